@@ -1,0 +1,163 @@
+package relation
+
+import (
+	"foredge/eval/unit"
+	"foredge/lang/source"
+)
+
+// A VarID is the index of a dimension in [System.Vars].
+type VarID int32
+
+// A Var is one dimension of one thing, or a value computed from dimensions.
+type Var struct {
+	Name   string // as a maker writes it from the top: front.wire.pitch
+	Kind   unit.Kind
+	Signed bool // it may be negative (over-*, ease); all others are at least 0
+	Whole  bool // a count: a whole number
+	Most   bool // `count = most`: the largest whole number that can hold
+	// Bench is 0 for a dimension of the design and k for one of the k-th
+	// notebook ([System.Benches][k-1]), which is solved by itself first.
+	Bench int
+	// Needed says that something drawn, checked or asked for depends on it, so
+	// that it is an error if it stays free.
+	Needed bool
+	At     source.Span // the thing's declaration, or the line that names it
+}
+
+// An Op is the form of an [Expr].
+type Op uint8
+
+const (
+	Const    Op = iota // Value
+	Ref                // the dimension Var
+	Sum                // Args[0] + Args[1] + ...
+	Product            // Args[0] * Args[1] * ...
+	Quotient           // Args[0] / Args[1]
+	Min                // the least of Args
+	Max                // the greatest of Args
+	Abs                // |Args[0]|
+	Sqrt               // square root of Args[0]
+	// The following work forwards only: what they take must be known.
+	Floor   // Value * floor(Args[0] / Value), Value the unit's size
+	Ceil    // Value * ceil(Args[0] / Value)
+	Nearest // the multiple of Args[1] nearest to Args[0]
+)
+
+// An Expr is a side of a relation.
+type Expr struct {
+	Op    Op
+	Value float64
+	Var   VarID
+	Args  []Expr
+}
+
+// C is a constant.
+func C(v float64) Expr { return Expr{Op: Const, Value: v} }
+
+// V is a dimension.
+func V(id VarID) Expr { return Expr{Op: Ref, Var: id} }
+
+// Add is the sum of its arguments.
+func Add(args ...Expr) Expr { return Expr{Op: Sum, Args: args} }
+
+// Mul is the product of its arguments.
+func Mul(args ...Expr) Expr { return Expr{Op: Product, Args: args} }
+
+// Neg is -e.
+func Neg(e Expr) Expr { return Mul(C(-1), e) }
+
+// Less is a - b.
+func Less(a, b Expr) Expr { return Add(a, Neg(b)) }
+
+// Div is a / b.
+func Div(a, b Expr) Expr { return Expr{Op: Quotient, Args: []Expr{a, b}} }
+
+// A Sign says how the two sides of a relation compare.
+type Sign uint8
+
+const (
+	EQ Sign = iota // left = right
+	GE             // left >= right
+	LE             // left <= right
+)
+
+// A Role says where a must-relation comes from, and so whether it may stand in
+// a clash.
+type Role uint8
+
+const (
+	Own     Role = iota // a kind's own relation (pitch = hole.along + web): always kept
+	Stated              // a line of the design, its own or inherited
+	Fact                // a notebook's reconciled value that a panel covers
+	Pattern             // a line that came with a pattern
+)
+
+// A Relation is left = right, left >= right or left <= right, and must hold.
+type Relation struct {
+	Sign        Sign
+	Left, Right Expr
+	Role        Role
+	Bench       int         // the notebook in which it stands, 0 for the design
+	At          source.Span // the stated line; for Own the thing's declaration
+	Text        string      // how a maker would write it: "front.wire.pitch = front.wire.hole.along + front.wire.web"
+	// Inherited names the thing whose line this is where `like` or `mirrors`
+	// brought it along; empty otherwise.
+	Inherited string
+	// Facts are, for a Fact, the readings of its row or size that it stands for.
+	Facts []source.Span
+}
+
+// A Reading is what a tool said of an expression of one notebook's dimensions.
+type Reading struct {
+	Left  Expr
+	Bench int
+	Value float64 // the mean of the repeats
+	// U is the standard uncertainty, U > 0: sqrt(g²/3 + s²/n).
+	U float64
+	// Repeats is n; Scatter is s, the sample standard deviation; Gauge is g,
+	// the half width of what the tool promises (0 if only repeats are known).
+	Repeats int
+	Scatter float64
+	Gauge   float64
+	At      source.Span // the line, or the part of it that holds this value
+	Text    string      // what was read: "wire.web", "10 * wire.pitch"
+}
+
+// A Wish is left = right, as near as the rest allows.
+type Wish struct {
+	Left, Right Expr
+	Weight      float64 // multiplies the squared deviation, > 0
+	At          source.Span
+	Text        string
+}
+
+// A Default is left = right, kept if the levels above allow it; where it can't
+// hold but is not decided either, left comes as near to right as it can.
+// Defaults are tried in the order of [System.Defaults].
+type Default struct {
+	Left, Right Expr
+	// Given, if not nil, is an expression that must be decided already for the
+	// default to be considered at all: extra height is shared between head and
+	// tail only where the sum of both is fixed.
+	Given *Expr
+	// Vars are the dimensions that it is there to settle, for explanations.
+	Vars []VarID
+	At   source.Span
+	Text string
+}
+
+// A Bench is one notebook (or a stock's thickness) with its readings.
+type Bench struct {
+	Name string
+	At   source.Span
+}
+
+// A System is all of it.
+type System struct {
+	Vars      []Var
+	Relations []Relation
+	Readings  []Reading
+	Wishes    []Wish
+	Defaults  []Default
+	Benches   []Bench
+}

@@ -1,0 +1,321 @@
+package ast
+
+import "foredge/lang/source"
+
+// A Node is any part of the tree.
+type Node interface {
+	Span() source.Span
+}
+
+// Comments are the comments that belong to a statement or file. Every comment
+// of a file has exactly one owner.
+type Comments struct {
+	Before []Comment // whole lines above it
+	Suffix []Comment // at the end of its last line (for a block: after its closing brace)
+	Open   []Comment // for a block: at the end of the line of its opening brace
+	End    []Comment // for a block or file: whole lines after its last statement
+}
+
+// A Comment is the text from # to the end of the line, # included.
+type Comment struct {
+	At    source.Span
+	Blank bool // an empty line stands before it
+}
+
+// A File is a whole design file.
+type File struct {
+	Source   *source.File
+	Stmts    []Stmt
+	Comments Comments
+}
+
+// A Stmt is one statement.
+type Stmt interface {
+	Node
+	Comment() *Comments
+	stmt()
+}
+
+// base is what all statements share.
+type base struct {
+	At   source.Span
+	Note Comments
+}
+
+func (b *base) Span() source.Span     { return b.At }
+func (b *base) Comment() *Comments    { return &b.Note }
+func (b *base) SetSpan(s source.Span) { b.At = s }
+func (*base) stmt()                   {}
+
+// An Ident is a name as written in one place, without dots.
+type Ident struct {
+	At   source.Span
+	Name string
+}
+
+func (i Ident) Span() source.Span { return i.At }
+
+// Units is `units in`.
+type Units struct {
+	base
+	Unit Ident
+}
+
+// Use is `use "shop.fore"` (Path set) or `use bindings` (Shelf set).
+type Use struct {
+	base
+	Path  *String
+	Shelf *Ident
+}
+
+// A Decl declares a thing: KIND NAME CLAUSE... { ... }. A kind may be named by
+// a string (`orders "orders.csv" { ... }`), then Name is zero and Title set.
+type Decl struct {
+	base
+	Kind    Ident
+	Name    Ident
+	Title   *String
+	Clauses []Clause
+	Body    *Block // nil without braces
+}
+
+// A Clause is `on EDGE`, `like X`, `mirrors X`, `covers X` or `when CONDITION`.
+// The first has Word "on", and so on. Target is a *Name for all but `when`.
+type Clause struct {
+	At     source.Span
+	Word   Ident
+	Target Expr
+}
+
+func (c Clause) Span() source.Span { return c.At }
+
+// A Block is { ... }.
+type Block struct {
+	At    source.Span // braces included
+	Stmts []Stmt
+}
+
+func (b *Block) Span() source.Span { return b.At }
+
+// A Relation is `A = B`, `A >= B`, `A <= B` or the chain `3 <= A <= 5`. Its
+// first side stands in First; each further side with the sign before it in
+// Rest. A property such as `material = birch` or a reading such as
+// `width = 203.3, 203.4` has the same form.
+type Relation struct {
+	base
+	First Expr
+	Rest  []Side
+}
+
+// A Side is a sign (=, >= or <=) with what follows it.
+type Side struct {
+	Op    Op
+	OpAt  source.Span
+	Value Expr
+}
+
+// Prefer is `prefer A = B weight 3`. Weight is nil where none is stated.
+type Prefer struct {
+	base
+	Left   Expr
+	Op     Op // = (others are read, and refused by the meaning)
+	Right  Expr
+	Weight Expr
+}
+
+// Check is `check CONDITION else "message"`. Message is nil where none is given.
+type Check struct {
+	base
+	Cond    Expr
+	Message *String
+}
+
+// Let is `let NAME = EXPR`.
+type Let struct {
+	base
+	Name  Ident
+	Value Expr
+}
+
+// Without is `without NAME`.
+type Without struct {
+	base
+	Name Ident
+}
+
+// A Mark is `engrave text EXPR { ... }`, `engrave art "file.svg"`, `mark text
+// ...` or `mark frame { ... }`.
+type Mark struct {
+	base
+	Verb  Ident // engrave, mark, score or cut
+	What  Ident // text, art or frame
+	Value Expr  // nil for frame
+	Body  *Block
+}
+
+// A BadStmt is a stretch that could not be read; it has been reported.
+type BadStmt struct {
+	base
+}
+
+// An Expr is a value, or what stands on one side of a relation.
+type Expr interface {
+	Node
+	expr()
+}
+
+type exprBase struct {
+	At source.Span
+}
+
+func (e *exprBase) Span() source.Span     { return e.At }
+func (e *exprBase) SetSpan(s source.Span) { e.At = s }
+func (*exprBase) expr()                   {}
+
+// A Number is `12`, `.5`, `5 1/8`, `7/16`, `12mm`, `5 1/8 in`, `20 %`, `90 deg`.
+type Number struct {
+	exprBase
+	Value float64 // the number alone, without its unit
+	Unit  string  // "" for a bare number
+	// Denominator is 16 for 5 3/16: the fineness of an inch rule. 0 if the
+	// number is not a fraction.
+	Denominator int
+	// Decimals is how many digits stand after the point.
+	Decimals int
+}
+
+// A String is `"Harbour Log"`.
+type String struct {
+	exprBase
+	Value string
+}
+
+// A Name is `front.wire.pitch`. A part that is a whole number, as in
+// `front.rings.gap.3`, is an Ident like the others.
+type Name struct {
+	exprBase
+	Parts []Ident
+}
+
+// Dotted returns the name as written, without blanks.
+func (n *Name) Dotted() string {
+	s := ""
+	for i, p := range n.Parts {
+		if i > 0 {
+			s += "."
+		}
+		s += p.Name
+	}
+	return s
+}
+
+// An Indexed is the left side `corner head-foredge` or `gap 3`.
+type Indexed struct {
+	exprBase
+	Word  Ident // corner or gap
+	Index Ident // an edge pair, or a whole number
+}
+
+// An Op is an operator or a sign.
+type Op uint8
+
+const (
+	NoOp Op = iota
+	Add
+	Sub
+	Mul
+	Div
+	Eq
+	Ne
+	Lt
+	Le
+	Gt
+	Ge
+	And
+	Or
+	Not
+	Neg
+)
+
+func (o Op) String() string {
+	return [...]string{"", "+", "-", "*", "/", "=", "!=", "<", "<=", ">", ">=", "and", "or", "not", "-"}[o]
+}
+
+// A Binary is `A + B`, `A >= B`, `A and B`...
+type Binary struct {
+	exprBase
+	Op   Op
+	OpAt source.Span
+	L, R Expr
+}
+
+// A Unary is `-A` or `not A`.
+type Unary struct {
+	exprBase
+	Op Op // Neg or Not
+	X  Expr
+}
+
+// A Paren is `( A )`.
+type Paren struct {
+	exprBase
+	X Expr
+}
+
+// A Call is `max(A, B)`, `sqrt(A)`, `nearest(A, STEP)`...
+type Call struct {
+	exprBase
+	Func Ident
+	Args []Expr
+}
+
+// A List is `A, B, C` on the right of a sign: repeated readings, gaps or the
+// parts of a spread.
+type List struct {
+	exprBase
+	Elems []Expr
+}
+
+// A Shape is `rect A by B radius R`, `round D`, `slot A by B`, `radius R` or
+// `chamfer C`.
+type Shape struct {
+	exprBase
+	Word   Ident // rect, round, slot, radius or chamfer
+	A      Expr  // along, diameter, radius or chamfer
+	B      Expr  // across; nil for round, radius and chamfer
+	Radius Expr  // of a rect's corners; nil where none is stated
+}
+
+// A Pair is `600 by 300`.
+type Pair struct {
+	exprBase
+	A, B Expr
+}
+
+// A Stated is a value with how surely it is known: `148.2 ± 0.05` (Within
+// set) or `210 exact` (Exact set). X may be a List or a Shape.
+type Stated struct {
+	exprBase
+	X      Expr
+	Exact  bool
+	Within Expr
+}
+
+// A Grain is `along width` or `along height`.
+type Grain struct {
+	exprBase
+	Along Ident
+}
+
+// A Column is the type of an orders column: `text default ""`. Default is nil
+// where none is stated.
+type Column struct {
+	exprBase
+	Type    Ident
+	Default Expr
+}
+
+// A BadExpr is a stretch that could not be read; it has been reported.
+type BadExpr struct {
+	exprBase
+}

@@ -1,0 +1,114 @@
+package diag
+
+import (
+	"fmt"
+	"sort"
+
+	"foredge/lang/source"
+)
+
+// A Severity says how much a diagnostic matters.
+type Severity uint8
+
+const (
+	Error   Severity = iota // the design can't be made
+	Warning                 // it can, but look at this first
+	Info                    // worth knowing
+)
+
+func (s Severity) String() string {
+	return [...]string{"error", "warning", "note"}[s]
+}
+
+// A Code names a kind of diagnostic, for tests, for JSON and for silencing
+// warnings. Codes are lower case with hyphens and never change their meaning.
+type Code string
+
+// A Note is a further place that belongs to a diagnostic, with what to say
+// there.
+type Note struct {
+	Span    source.Span
+	Message string
+}
+
+// A Diagnostic is one thing to tell the maker.
+type Diagnostic struct {
+	Severity Severity
+	Code     Code
+	Span     source.Span // zero where it concerns no place in a file
+	Message  string      // what is wrong, one sentence, no full stop
+	Notes    []Note
+	Help     string // what to do next; may be empty
+}
+
+// Note adds a further place to the diagnostic.
+func (d *Diagnostic) Note(span source.Span, format string, args ...any) *Diagnostic {
+	d.Notes = append(d.Notes, Note{span, fmt.Sprintf(format, args...)})
+	return d
+}
+
+// WithHelp says what to do next.
+func (d *Diagnostic) WithHelp(format string, args ...any) *Diagnostic {
+	d.Help = fmt.Sprintf(format, args...)
+	return d
+}
+
+// A List is the diagnostics of a stage, in the order in which they were found
+// until [List.Sort].
+type List []*Diagnostic
+
+func (l *List) add(s Severity, code Code, span source.Span, format string, args []any) *Diagnostic {
+	d := &Diagnostic{Severity: s, Code: code, Span: span, Message: fmt.Sprintf(format, args...)}
+	*l = append(*l, d)
+	return d
+}
+
+// Errorf adds an error and returns it, so that notes and help can follow.
+func (l *List) Errorf(code Code, span source.Span, format string, args ...any) *Diagnostic {
+	return l.add(Error, code, span, format, args)
+}
+
+// Warnf adds a warning and returns it.
+func (l *List) Warnf(code Code, span source.Span, format string, args ...any) *Diagnostic {
+	return l.add(Warning, code, span, format, args)
+}
+
+// Infof adds a note and returns it.
+func (l *List) Infof(code Code, span source.Span, format string, args ...any) *Diagnostic {
+	return l.add(Info, code, span, format, args)
+}
+
+// Add appends another stage's diagnostics.
+func (l *List) Add(m List) { *l = append(*l, m...) }
+
+// HasErrors reports whether any diagnostic is an error.
+func (l List) HasErrors() bool {
+	for _, d := range l {
+		if d.Severity == Error {
+			return true
+		}
+	}
+	return false
+}
+
+// Sort orders the list by place and drops exact repeats.
+func (l *List) Sort() {
+	s := *l
+	sort.SliceStable(s, func(i, j int) bool {
+		if s[i].Span != s[j].Span {
+			return s[i].Span.Before(s[j].Span)
+		}
+		if s[i].Severity != s[j].Severity {
+			return s[i].Severity < s[j].Severity
+		}
+		return s[i].Message < s[j].Message
+	})
+	out := s[:0]
+	for i, d := range s {
+		if i > 0 && d.Span == s[i-1].Span && d.Severity == s[i-1].Severity && d.Message == s[i-1].Message {
+			continue
+		}
+		out = append(out, d)
+	}
+	*l = out
+}

@@ -1,0 +1,136 @@
+package source
+
+import (
+	"bytes"
+	"fmt"
+	"sort"
+	"strings"
+	"sync"
+	"unicode/utf8"
+)
+
+// A File is the text of one design file. It is not changed after [New].
+type File struct {
+	name string
+	text string
+	once sync.Once
+	// starts holds the offset of each line's first byte.
+	starts []int
+}
+
+// New makes a file of the given bytes. A byte-order mark is left out of the
+// text. The name is what messages call the file; it is not opened.
+func New(name string, data []byte) *File {
+	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
+	return &File{name: name, text: string(data)}
+}
+
+// Name returns the name that messages use for the file.
+func (f *File) Name() string { return f.name }
+
+// Text returns the whole text, without a byte-order mark.
+func (f *File) Text() string { return f.text }
+
+func (f *File) lineStarts() []int {
+	f.once.Do(func() {
+		f.starts = []int{0}
+		for i := 0; i < len(f.text); i++ {
+			if f.text[i] == '\n' {
+				f.starts = append(f.starts, i+1)
+			}
+		}
+	})
+	return f.starts
+}
+
+// A Position is a place as a person counts it.
+type Position struct {
+	Line   int // from 1
+	Column int // from 1, in characters
+}
+
+// Position returns the line and column of a byte offset. An offset outside
+// the text is taken as its nearer end.
+func (f *File) Position(offset int) Position {
+	offset = max(0, min(offset, len(f.text)))
+	starts := f.lineStarts()
+	line := sort.SearchInts(starts, offset+1) - 1
+	return Position{
+		Line:   line + 1,
+		Column: utf8.RuneCountInString(f.text[starts[line]:offset]) + 1,
+	}
+}
+
+// Line returns the text of a line, counted from 1, without its line end, and
+// the offset of its first byte. A line that isn't there is empty.
+func (f *File) Line(n int) (text string, start int) {
+	starts := f.lineStarts()
+	if n < 1 || n > len(starts) {
+		return "", len(f.text)
+	}
+	start = starts[n-1]
+	end := len(f.text)
+	if n < len(starts) {
+		end = starts[n] - 1
+	}
+	return strings.TrimSuffix(f.text[start:end], "\r"), start
+}
+
+// A Span is the stretch of a file from Start up to but not including End,
+// both byte offsets. The zero Span is no place at all.
+type Span struct {
+	File       *File
+	Start, End int
+}
+
+// IsZero reports whether the span is no place at all.
+func (s Span) IsZero() bool { return s.File == nil }
+
+// Text returns the text that the span covers.
+func (s Span) Text() string {
+	if s.File == nil {
+		return ""
+	}
+	n := len(s.File.text)
+	start := max(0, min(s.Start, n))
+	return s.File.text[start:max(start, min(s.End, n))]
+}
+
+// To returns the span from the start of s to the end of t, which must lie in
+// the same file.
+func (s Span) To(t Span) Span {
+	switch {
+	case s.IsZero():
+		return t
+	case t.IsZero():
+		return s
+	}
+	return Span{File: s.File, Start: min(s.Start, t.Start), End: max(s.End, t.End)}
+}
+
+// Before orders spans by file name, then by where they start and end.
+func (s Span) Before(t Span) bool {
+	if s.File != t.File {
+		return s.fileName() < t.fileName()
+	}
+	if s.Start != t.Start {
+		return s.Start < t.Start
+	}
+	return s.End < t.End
+}
+
+func (s Span) fileName() string {
+	if s.File == nil {
+		return ""
+	}
+	return s.File.name
+}
+
+// String gives the place as file:line:column.
+func (s Span) String() string {
+	if s.File == nil {
+		return "-"
+	}
+	p := s.File.Position(s.Start)
+	return fmt.Sprintf("%s:%d:%d", s.File.name, p.Line, p.Column)
+}

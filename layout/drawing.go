@@ -1,0 +1,67 @@
+package layout
+
+import (
+	"foredge/lang/source"
+	"foredge/layout/geom"
+)
+
+// An Op is what the laser does along or inside a shape. Operations run in the
+// order of the constants.
+type Op uint8
+
+const (
+	Engrave Op = iota // filled
+	Mark              // a line on the surface
+	Score             // part depth
+	Cut               // through; openings before outlines
+	Guide             // never leaves the shop: in the drawing, not in the cut file
+)
+
+// Ops lists the operations that a cut file holds, in running order.
+func Ops() []Op { return []Op{Engrave, Mark, Score, Cut} }
+
+func (o Op) String() string {
+	return [...]string{"engrave", "mark", "score", "cut", "guide"}[o]
+}
+
+// A Palette gives each operation its colour in a drawing, as #RRGGBB.
+type Palette [5]string
+
+// DefaultPalette is made of colours that colour-blind readers can tell apart
+// (Okabe and Ito, "Color Universal Design", 2008).
+func DefaultPalette() Palette {
+	return Palette{Engrave: "#000000", Mark: "#56B4E9", Score: "#E69F00", Cut: "#CC79A7", Guide: "#999999"}
+}
+
+// A Shape is one element of a cut file.
+type Shape struct {
+	// ID names it below its operation: front.wire.7, front.outline. Unique in a
+	// drawing among the shapes of one operation.
+	ID string
+	Op Op
+	// Hole says that a cut frees what is inside it, so kerf shrinks it.
+	Hole   bool
+	Figure geom.Figure
+	At     source.Span
+}
+
+// A Part is one piece, or what is drawn together: a panel, a covering.
+type Part struct {
+	Name   string // front, case.covering
+	Shapes []Shape
+	Bounds geom.Box // of the part's own outline, as wanted, before kerf
+	At     source.Span
+}
+
+// A Drawing is the parts of a design laid out side by side, in millimetres,
+// X to the right and Y down from its left upper corner.
+type Drawing struct {
+	Title string // what it is: the design's name
+	Desc  string // a sentence about it: parts, sizes, kerf
+	Size  geom.Point
+	Parts []Part
+	// Colors are the drawing colours, Kerf the full width of cut that the
+	// figures allow for (0: they are drawn as wanted).
+	Colors Palette
+	Kerf   float64
+}
