@@ -1,0 +1,62 @@
+package disk
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"syscall"
+)
+
+// An Error says in a maker's words why a file can't be used. Message is one
+// sentence without a full stop; Hint says what to do next and may be empty.
+type Error struct {
+	Code    string // a short lower-case name of the kind of trouble: missing-file
+	Message string
+	Hint    string
+	Err     error // what the system said; may be nil
+}
+
+func (e *Error) Error() string { return e.Message }
+
+// Help says what to do next; it may be empty.
+func (e *Error) Help() string { return e.Hint }
+
+func (e *Error) Unwrap() error { return e.Err }
+
+// reason puts what the system says about a file into plain words.
+func reason(err error) string {
+	switch {
+	case errors.Is(err, fs.ErrPermission):
+		return "you don't have permission"
+	case errors.Is(err, fs.ErrNotExist):
+		return "it is not there"
+	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
+		return "the disk is full"
+	case errors.Is(err, syscall.EROFS):
+		return "the disk can only be read"
+	case errors.Is(err, syscall.EMFILE), errors.Is(err, syscall.ENFILE):
+		return "too many files are open"
+	case errors.Is(err, syscall.ENAMETOOLONG):
+		return "the name is too long"
+	case errors.Is(err, syscall.ENOTDIR):
+		return "part of the path is a file, not a folder"
+	case errors.Is(err, syscall.ELOOP):
+		return "its links lead in a circle"
+	}
+	var pe *fs.PathError
+	if errors.As(err, &pe) {
+		return pe.Err.Error()
+	}
+	return err.Error()
+}
+
+// Size writes a number of bytes for a person: 2.0 MiB.
+func Size(n int64) string {
+	switch {
+	case n >= 1<<20:
+		return fmt.Sprintf("%.1f MiB", float64(n)/(1<<20))
+	case n >= 1<<10:
+		return fmt.Sprintf("%.1f KiB", float64(n)/(1<<10))
+	}
+	return fmt.Sprintf("%d bytes", n)
+}
