@@ -1,0 +1,201 @@
+package geom
+
+import (
+	"math"
+	"slices"
+)
+
+// CurveTol is how far in mm the chords that stand for a cubic in tests of
+// distance and of inside lie from it.
+const CurveTol = 1e-4
+
+// A Boundary is a figure's boundary made ready for many questions: lines and
+// arcs, cubics as chords within [CurveTol]. It doesn't change once made.
+type Boundary struct {
+	Pieces []Piece
+	Box    Box
+	index  *Index
+	closed bool // has an inside
+	curved bool // has chords for cubics
+}
+
+// NewBoundary makes the boundary of a figure.
+func NewBoundary(f Figure) *Boundary {
+	b := &Boundary{Box: EmptyBox()}
+	for _, path := range Paths(f) {
+		b.closed = b.closed || path.Closed
+		for piece := range path.Pieces() {
+			if piece.Kind != CubicTo {
+				b.Pieces = append(b.Pieces, piece)
+				continue
+			}
+			b.curved = true
+			at := piece.From
+			for _, next := range piece.flatten(nil, CurveTol) {
+				b.Pieces = append(b.Pieces, Line(at, next))
+				at = next
+			}
+		}
+	}
+	boxes := make([]Box, len(b.Pieces))
+	for i, p := range b.Pieces {
+		boxes[i] = p.Bounds()
+		b.Box = b.Box.Union(boxes[i])
+	}
+	b.index = NewIndex(boxes)
+	return b
+}
+
+// Distance is the distance of a point from the boundary.
+func (b *Boundary) Distance(x Point) float64 {
+	d := math.Inf(1)
+	at := Box{x, x}
+	b.index.visit(func(c Box) bool { return c.Distance(at) < d }, func(i int) { d = min(d, b.Pieces[i].Distance(x)) })
+	return d
+}
+
+// Winding is how often the boundary runs clockwise round a point. On the
+// boundary itself it is that of one of its sides.
+func (b *Boundary) Winding(x Point) int {
+	n := 0
+	b.crossings(x, func(at float64, way int) { n += way })
+	return n
+}
+
+// Contains says whether a point lies inside by the non-zero rule.
+func (b *Boundary) Contains(x Point) bool { return b.Winding(x) != 0 }
+
+// Contains says whether a point lies inside a figure by the non-zero rule.
+func Contains(f Figure, x Point) bool {
+	switch f := f.(type) {
+	case Rect:
+		b := f.Bounds()
+		return b.Min.X < x.X && x.X < b.Max.X && b.Min.Y < x.Y && x.Y < b.Max.Y
+	case Circle:
+		return x.Distance(f.Center) < f.R
+	}
+	return NewBoundary(f).Contains(x)
+}
+
+// crossings reports where the boundary crosses the ray from x to the right: +1
+// where it runs down, which is clockwise about x. Pieces are cut where they turn
+// up or down and hold their upper end only, so that none counts twice.
+func (b *Boundary) crossings(x Point, report func(at float64, way int)) {
+	reach := func(c Box) bool { return c.Min.Y <= x.Y && x.Y <= c.Max.Y && c.Max.X > x.X }
+	b.index.visit(reach, func(i int) {
+		p := b.Pieces[i]
+		if p.Kind == LineTo {
+			if way := crosses(p.From.Y, p.End.Y, x.Y); way != 0 {
+				at := p.From.X + (x.Y-p.From.Y)/(p.End.Y-p.From.Y)*(p.End.X-p.From.X)
+				if at > x.X {
+					report(at, way)
+				}
+			}
+			return
+		}
+		a := p.Arc()
+		ts := make([]float64, 0, 4)
+		for _, angle := range [2]float64{math.Pi / 2, -math.Pi / 2} {
+			if t := a.parameter(angle); t > 0 && t < 1 {
+				ts = append(ts, t)
+			}
+		}
+		slices.Sort(ts)
+		y0, t0 := p.From.Y, 0.0
+		for _, t := range append(ts, 1) {
+			y1 := p.At(t).Y
+			if way := crosses(y0, y1, x.Y); way != 0 {
+				half := math.Sqrt(max(0, a.R*a.R-(x.Y-a.Center.Y)*(x.Y-a.Center.Y)))
+				at := a.Center.X + math.Copysign(half, math.Cos(a.Start+a.Sweep*(t0+t)/2))
+				if at > x.X {
+					report(at, way)
+				}
+			}
+			y0, t0 = y1, t
+		}
+	})
+}
+
+func crosses(y0, y1, y float64) int {
+	switch {
+	case y0 <= y && y < y1:
+		return 1
+	case y1 <= y && y < y0:
+		return -1
+	}
+	return 0
+}
+
+// interior is some point well inside; ok is false for a figure without inside.
+func (b *Boundary) interior() (x Point, ok bool) {
+	if !b.closed {
+		return Point{}, false
+	}
+	best := 0.0
+	for _, share := range []float64{0.5, 0.381966, 0.236068, 0.763932, 0.0901699} {
+		left := Point{b.Box.Min.X - 1, b.Box.Min.Y + share*b.Box.Height()}
+		type crossing struct {
+			at  float64
+			way int
+		}
+		var row []crossing
+		b.crossings(left, func(at float64, way int) { row = append(row, crossing{at, way}) })
+		slices.SortFunc(row, func(p, q crossing) int {
+			switch {
+			case p.at < q.at:
+				return -1
+			case p.at > q.at:
+				return 1
+			}
+			return p.way - q.way
+		})
+		n := 0
+		for i := 0; i+1 < len(row); i++ {
+			n += row[i].way
+			if w := row[i+1].at - row[i].at; n != 0 && w > best {
+				best, x, ok = w, Point{(row[i].at + row[i+1].at) / 2, left.Y}, true
+			}
+		}
+	}
+	return x, ok
+}
+
+// distance is the distance between two boundaries, 0 if they meet.
+func (b *Boundary) distance(c *Boundary) float64 {
+	if len(b.Pieces) > len(c.Pieces) {
+		b, c = c, b
+	}
+	d := math.Inf(1)
+	for _, p := range b.Pieces {
+		box := p.Bounds()
+		c.index.visit(func(n Box) bool { return n.Distance(box) < d }, func(i int) { d = min(d, pieceDistance(p, c.Pieces[i])) })
+	}
+	return d
+}
+
+// probes yields sample points of b's boundary: three on each stretch between
+// the places where it meets c. It stops when yield returns false.
+func (b *Boundary) probes(c *Boundary, yield func(Point) bool) {
+	var cuts []Point
+	for _, p := range b.Pieces {
+		cuts = cuts[:0]
+		box := p.Bounds().Grow(touch)
+		c.index.visit(box.Meets, func(i int) { cuts = Intersections(cuts, p, c.Pieces[i]) })
+		ts := make([]float64, 0, len(cuts)+1)
+		for _, x := range cuts {
+			if t := p.Parameter(x); t > 0 && t < 1 {
+				ts = append(ts, t)
+			}
+		}
+		slices.Sort(ts)
+		t0 := 0.0
+		for _, t := range append(ts, 1) {
+			for _, share := range [3]float64{0.5, 0.29, 0.71} {
+				if t > t0 && !yield(p.At(t0+share*(t-t0))) {
+					return
+				}
+			}
+			t0 = t
+		}
+	}
+}

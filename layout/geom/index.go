@@ -1,0 +1,128 @@
+package geom
+
+import (
+	"cmp"
+	"slices"
+)
+
+// fan is the number of boxes under one node of an [Index].
+const fan = 8
+
+// An Index finds, among many boxes, those near a place, in about the logarithm
+// of their number. It doesn't change once made.
+type Index struct {
+	boxes []Box
+	order []int   // boxes along a space-filling curve, so that neighbours share nodes
+	nodes [][]Box // nodes[k][i] holds nodes[k-1][i*fan:…]; nodes[0] the boxes in order
+}
+
+// NewIndex makes an index of boxes.
+func NewIndex(boxes []Box) *Index {
+	ix := &Index{boxes: boxes, order: make([]int, len(boxes))}
+	all := EmptyBox()
+	for i, b := range boxes {
+		ix.order[i] = i
+		all = all.Union(b)
+	}
+	key := make([]uint64, len(boxes))
+	for i, b := range boxes {
+		key[i] = interleave(share(b.Center().X, all.Min.X, all.Max.X), share(b.Center().Y, all.Min.Y, all.Max.Y))
+	}
+	slices.SortFunc(ix.order, func(i, j int) int {
+		return cmp.Or(cmp.Compare(key[i], key[j]), cmp.Compare(i, j))
+	})
+	level := make([]Box, len(boxes))
+	for k, i := range ix.order {
+		level[k] = boxes[i]
+	}
+	for ix.nodes = append(ix.nodes, level); len(level) > 1; ix.nodes = append(ix.nodes, level) {
+		up := make([]Box, 0, len(level)/fan+1)
+		for group := range slices.Chunk(level, fan) {
+			b := EmptyBox()
+			for _, c := range group {
+				b = b.Union(c)
+			}
+			up = append(up, b)
+		}
+		level = up
+	}
+	return ix
+}
+
+// share is where x lies between lo and hi, as 32 bits.
+func share(x, lo, hi float64) uint32 {
+	if !(hi > lo) {
+		return 0
+	}
+	return uint32((x - lo) / (hi - lo) * (1<<32 - 1))
+}
+
+// interleave mixes the bits of x and y: Morton's order.
+func interleave(x, y uint32) uint64 {
+	spread := func(v uint32) uint64 {
+		w := uint64(v)
+		w = (w | w<<16) & 0x0000ffff0000ffff
+		w = (w | w<<8) & 0x00ff00ff00ff00ff
+		w = (w | w<<4) & 0x0f0f0f0f0f0f0f0f
+		w = (w | w<<2) & 0x3333333333333333
+		return (w | w<<1) & 0x5555555555555555
+	}
+	return spread(x) | spread(y)<<1
+}
+
+// visit calls item for every box that reach allows, skipping whole nodes that
+// it doesn't. reach may grow stricter on the way.
+func (ix *Index) visit(reach func(Box) bool, item func(i int)) {
+	if len(ix.boxes) > 0 {
+		ix.descend(len(ix.nodes)-1, 0, reach, item)
+	}
+}
+
+func (ix *Index) descend(level, k int, reach func(Box) bool, item func(i int)) {
+	if !reach(ix.nodes[level][k]) {
+		return
+	}
+	if level == 0 {
+		item(ix.order[k])
+		return
+	}
+	for c := k * fan; c < min((k+1)*fan, len(ix.nodes[level-1])); c++ {
+		ix.descend(level-1, c, reach, item)
+	}
+}
+
+// Near lists the boxes at most d from b, in rising order.
+func (ix *Index) Near(b Box, d float64) []int {
+	var found []int
+	ix.visit(func(c Box) bool { return c.Distance(b) <= d }, func(i int) { found = append(found, i) })
+	slices.Sort(found)
+	return found
+}
+
+// A Pair is two figures of a list and the gap between them in mm; I < J.
+type Pair struct {
+	I, J int
+	Gap  float64
+}
+
+// NearPairs lists all pairs of figures whose [Gap] is at most d, in rising
+// order, in about n log n time for n figures that each have few neighbours.
+func NearPairs(figures []Figure, d float64) []Pair {
+	boxes := make([]Box, len(figures))
+	for i, f := range figures {
+		boxes[i] = f.Bounds()
+	}
+	ix := NewIndex(boxes)
+	var pairs []Pair
+	for i, f := range figures {
+		for _, j := range ix.Near(boxes[i], d) {
+			if j <= i {
+				continue
+			}
+			if gap := Gap(f, figures[j]); gap <= d {
+				pairs = append(pairs, Pair{i, j, gap})
+			}
+		}
+	}
+	return pairs
+}

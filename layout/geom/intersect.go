@@ -1,0 +1,158 @@
+package geom
+
+import "math"
+
+// Intersections appends the points that two pieces, lines or arcs, share: where
+// they cross or touch, and where one ends on the other. Of a stretch that they
+// share it gives the ends.
+func Intersections(points []Point, p, q Piece) []Point {
+	n := len(points)
+	switch {
+	case p.Kind == LineTo && q.Kind == LineTo:
+		points = lineLine(points, p, q)
+	case p.Kind == LineTo:
+		points = lineCircle(points, p, q.Arc())
+	case q.Kind == LineTo:
+		points = lineCircle(points, q, p.Arc())
+	default:
+		points = circleCircle(points, p.Arc(), q.Arc())
+	}
+	kept := points[:n]
+	for _, x := range points[n:] {
+		if p.near(x) && q.near(x) {
+			kept = append(kept, x)
+		}
+	}
+	for _, x := range [2]Point{q.From, q.End} {
+		if p.near(x) {
+			kept = append(kept, x)
+		}
+	}
+	for _, x := range [2]Point{p.From, p.End} {
+		if q.near(x) {
+			kept = append(kept, x)
+		}
+	}
+	return kept
+}
+
+// near says whether a point lies on the piece, give or take rounding.
+func (p Piece) near(x Point) bool { return p.Distance(x) <= touch }
+
+func lineLine(points []Point, p, q Piece) []Point {
+	u, v := p.End.Sub(p.From), q.End.Sub(q.From)
+	if det := u.Cross(v); det != 0 {
+		t := q.From.Sub(p.From).Cross(v) / det
+		if t >= -0.5 && t <= 1.5 { // far ones can't count; near ones are tested
+			points = append(points, p.From.Add(u.Mul(t)))
+		}
+	}
+	return points
+}
+
+func lineCircle(points []Point, p Piece, a Arc) []Point {
+	u := p.Tangent(0)
+	foot := p.From.Add(u.Mul(a.Center.Sub(p.From).Dot(u)))
+	h := foot.Distance(a.Center)
+	if h > a.R+touch {
+		return points
+	}
+	half := math.Sqrt(max(0, (a.R-h)*(a.R+h)))
+	return append(points, foot.Sub(u.Mul(half)), foot.Add(u.Mul(half)))
+}
+
+func circleCircle(points []Point, a, b Arc) []Point {
+	c := b.Center.Sub(a.Center)
+	d := c.Norm()
+	if d <= touch || d > a.R+b.R+touch || d < math.Abs(a.R-b.R)-touch {
+		return points
+	}
+	x := ((d - b.R) * (d + b.R) / d * 0.5) + a.R*a.R/(2*d)
+	y := math.Sqrt(max(0, (a.R-x)*(a.R+x)))
+	u := c.Mul(1 / d)
+	m, n := a.Center.Add(u.Mul(x)), Point{-u.Y, u.X}.Mul(y)
+	return append(points, m.Sub(n), m.Add(n))
+}
+
+// Parameter is the t at which a line or arc passes nearest to x on its line or
+// circle: below 0 or above 1 beyond its ends.
+func (p Piece) Parameter(x Point) float64 {
+	if p.Kind == ArcTo {
+		v := x.Sub(p.Center)
+		return p.Arc().parameter(math.Atan2(v.Y, v.X))
+	}
+	u := p.End.Sub(p.From)
+	if n := u.Dot(u); n > 0 {
+		return x.Sub(p.From).Dot(u) / n
+	}
+	return 0
+}
+
+// Distance is the distance of a point from the piece; a cubic is flattened
+// within [CurveTol].
+func (p Piece) Distance(x Point) float64 {
+	switch p.Kind {
+	case ArcTo:
+		a := p.Arc()
+		if v := x.Sub(a.Center); a.reaches(v) {
+			return math.Abs(v.Norm() - a.R)
+		}
+		return min(x.Distance(p.From), x.Distance(p.End))
+	case CubicTo:
+		d := math.Inf(1)
+		at := p.From
+		for _, next := range p.flatten(nil, CurveTol) {
+			d = min(d, Line(at, next).Distance(x))
+			at = next
+		}
+		return d
+	}
+	u := p.End.Sub(p.From)
+	n := u.Dot(u)
+	if n == 0 {
+		return x.Distance(p.From)
+	}
+	t := min(1, max(0, x.Sub(p.From).Dot(u)/n))
+	return x.Distance(p.From.Add(u.Mul(t)))
+}
+
+// pieceDistance is the distance between two pieces, lines or arcs. The least
+// distance is at an intersection, at an end of one, or along a common normal.
+func pieceDistance(p, q Piece) float64 {
+	if p.Bounds().Meets(q.Bounds()) && len(Intersections(nil, p, q)) > 0 {
+		return 0
+	}
+	d := min(p.Distance(q.From), p.Distance(q.End), q.Distance(p.From), q.Distance(p.End))
+	if p.Kind == LineTo {
+		p, q = q, p
+	}
+	if p.Kind == LineTo {
+		return d
+	}
+	a := p.Arc()
+	if q.Kind == LineTo {
+		// The normal of the line through the centre.
+		if t := q.Parameter(a.Center); t >= 0 && t <= 1 {
+			foot := q.At(t)
+			for _, v := range [2]Point{foot.Sub(a.Center), a.Center.Sub(foot)} {
+				if a.reaches(v) {
+					d = min(d, foot.Distance(a.Center.Add(unit(v).Mul(a.R))))
+				}
+			}
+		}
+		return d
+	}
+	b := q.Arc()
+	u := unit(b.Center.Sub(a.Center))
+	for _, v := range [2]Point{u, u.Mul(-1)} {
+		if u == (Point{}) || !a.reaches(v) {
+			continue
+		}
+		for _, w := range [2]Point{u, u.Mul(-1)} {
+			if b.reaches(w) {
+				d = min(d, a.Center.Add(v.Mul(a.R)).Distance(b.Center.Add(w.Mul(b.R))))
+			}
+		}
+	}
+	return d
+}
