@@ -153,9 +153,12 @@ type Mark struct {
 	Body  *Block
 }
 
-// A BadStmt is a stretch that could not be read; it has been reported.
+// A BadStmt is a stretch that could not be read; it has been reported. Body is
+// a block that stood behind it, nil if none did; its own faults are reported,
+// what it means is unknown.
 type BadStmt struct {
 	base
+	Body *Block
 }
 
 // An Expr is a value, or what stands on one side of a relation.

@@ -1,0 +1,260 @@
+package parse
+
+import (
+	"foredge/lang/ast"
+	"foredge/lang/source"
+)
+
+// An openBlock is a block whose closing brace has not been met yet.
+type openBlock struct {
+	brace int // index of its opening brace
+	opens source.Span
+	line  string // what opens it, for messages
+}
+
+// stmts reads statements up to the end of the file, or of the given block.
+func (p *parser) stmts(in *openBlock) []ast.Stmt {
+	var out []ast.Stmt
+	for {
+		switch t := p.toks[p.pos]; t.kind {
+		case eol, semi:
+			p.pos++
+		case eof:
+			return out
+		case rbrace:
+			if in != nil {
+				return out
+			}
+			p.errorAt(codeBrace, int(t.start), int(t.end), "this } closes nothing").
+				WithHelp("take it out, or look for a { that is missing above it")
+			p.pos++
+		case lbrace:
+			if last, body := bodyOf(out); body != nil && *body == nil {
+				p.errorAt(codeBrace, int(t.start), int(t.end), "the { stands alone on its line").
+					WithHelp("put it at the end of the line before, behind %s", p.firstWords(last))
+				p.giveBody(last, body)
+				break
+			}
+			p.errorAt(codeBrace, int(t.start), int(t.end), "nothing stands before this {").
+				WithHelp("a block begins with a kind and a name, as in panel front {")
+			out = append(out, p.badStmt(p.pos, p.pos))
+		default:
+			out = append(out, p.stmt())
+		}
+	}
+}
+
+// bodyOf returns the last statement if it is one that may have a block, and
+// where its block is kept.
+func bodyOf(stmts []ast.Stmt) (ast.Stmt, **ast.Block) {
+	if len(stmts) == 0 {
+		return nil, nil
+	}
+	switch s := stmts[len(stmts)-1].(type) {
+	case *ast.Decl:
+		return s, &s.Body
+	case *ast.Mark:
+		return s, &s.Body
+	}
+	return nil, nil
+}
+
+// spanned is a node whose place can still be set.
+type spanned interface {
+	ast.Node
+	SetSpan(source.Span)
+}
+
+// stmt reads one statement. Whatever is wrong in it, the parser then stands
+// behind it.
+func (p *parser) stmt() ast.Stmt {
+	start := p.pos
+	before := p.takeComments(int(p.toks[start].start))
+	p.first, p.end = start, p.stmtEnd(start)
+	p.failed, p.terms = false, 0
+
+	s := p.readStmt()
+	p.pos = p.end
+	s.(spanned).SetSpan(p.span(int(p.toks[start].start), p.before()))
+	// Comments inside a list that goes on over several lines.
+	before = append(before, p.takeComments(p.before())...)
+
+	if p.toks[p.pos].kind == lbrace {
+		_, body := bodyOf([]ast.Stmt{s})
+		if body == nil {
+			p.fail(codeBrace, p.toks[p.pos].span(p), "no block can stand behind %s", p.firstWords(s)).
+				WithHelp("a block begins with a kind and a name, as in panel front {")
+			s = p.badStmt(start, p.pos)
+		} else {
+			p.giveBody(s, body)
+		}
+	}
+	c := s.Comment()
+	c.Before = append(before, c.Before...)
+	if c.Suffix == nil {
+		c.Suffix = p.takeLineEnd()
+	}
+	return s
+}
+
+// giveBody reads the block that the parser stands at and gives it to its
+// statement.
+func (p *parser) giveBody(s ast.Stmt, body **ast.Block) {
+	d, isDecl := s.(*ast.Decl)
+	outer := p.orders
+	p.orders = isDecl && d.Kind.Name == "orders"
+	*body = p.block(s)
+	p.orders = outer
+	s.(spanned).SetSpan(s.Span().To((*body).At))
+	if suffix := p.takeLineEnd(); suffix != nil {
+		s.Comment().Suffix = append(s.Comment().Suffix, suffix...)
+	}
+}
+
+// badStmt makes a broken statement of the tokens from start on. The block
+// that begins at brace, or nothing, is read for what is wrong in it.
+func (p *parser) badStmt(start, brace int) *ast.BadStmt {
+	b := new(ast.BadStmt)
+	p.pos = brace
+	b.SetSpan(p.span(int(p.toks[start].start), max(p.before(), int(p.toks[start].start))))
+	if p.toks[brace].kind == lbrace {
+		b.Body = p.block(b)
+		b.SetSpan(b.Span().To(b.Body.At))
+	}
+	return b
+}
+
+// block reads { ... }. The comments at its open and before its end go to its
+// owner.
+func (p *parser) block(owner ast.Stmt) *ast.Block {
+	brace := p.toks[p.pos]
+	open := &openBlock{brace: p.pos, opens: brace.span(p), line: p.firstWords(owner)}
+	b := new(ast.Block)
+	c := owner.Comment()
+
+	p.depth++
+	defer func() { p.depth-- }()
+	if p.depth > maxNesting {
+		p.errorAt(codeTooLarge, int(brace.start), int(brace.end), "blocks stand inside each other more than %d deep", maxNesting).
+			WithHelp("the file is not read beyond this place")
+		p.stopped = true
+		p.pos = len(p.toks) - 1
+		b.At = brace.span(p)
+		c.End = append(c.End, p.takeComments(len(p.text))...)
+		return b
+	}
+
+	p.pos++
+	if p.toks[p.pos].kind == eol {
+		c.Open = p.takeComments(int(p.toks[p.pos].start))
+	}
+	b.Stmts = p.stmts(open)
+	closing := p.toks[p.pos]
+	c.End = append(c.End, p.takeComments(int(closing.start))...)
+	if closing.kind == rbrace {
+		p.suspect(open, closing)
+		p.pos++
+	} else {
+		p.unclosed(open)
+	}
+	b.At = p.span(int(brace.start), max(int(brace.end), p.before()))
+	if p.stopped {
+		b.At.End = int(brace.end)
+		if n := len(b.Stmts); n > 0 {
+			b.At.End = b.Stmts[n-1].Span().End
+		}
+	}
+	return b
+}
+
+// suspect remembers the first block that seems to lack its closing brace: the
+// one that took a brace which stands further left than the block's own line.
+func (p *parser) suspect(open *openBlock, closing token) {
+	if p.lost != nil {
+		return
+	}
+	own, _ := p.indent(open.opens.Start)
+	at, first := p.indent(int(closing.start))
+	if first && at < own {
+		p.lost = open
+	}
+}
+
+// indent returns how far in the line of an offset begins, and whether nothing
+// stands before the offset in its line.
+func (p *parser) indent(at int) (width int, first bool) {
+	line, start := p.src.Line(p.src.Position(at).Line)
+	for width < len(line) && (line[width] == ' ' || line[width] == '\t') {
+		width++
+	}
+	return width, start+width == at
+}
+
+// unclosed reports that the file ended inside a block.
+func (p *parser) unclosed(open *openBlock) {
+	if p.stopped {
+		return
+	}
+	blame := open
+	if p.lost != nil && p.lost.opens.Start > open.opens.Start {
+		blame = p.lost
+	}
+	p.errorAt(codeBrace, blame.opens.Start, blame.opens.End, "the block of %s is not closed: a } is missing", blame.line).
+		WithHelp("put a } on a line of its own where %s ends", blame.line)
+	// One missing brace leaves each of the outer blocks open too.
+	p.stopped = true
+}
+
+// firstWords returns the words that name a statement in messages, such as
+// `panel front`.
+func (p *parser) firstWords(s ast.Stmt) string {
+	switch s := s.(type) {
+	case *ast.Decl:
+		if s.Title != nil {
+			return s.Kind.Name + " " + s.Title.Span().Text()
+		}
+		return s.Kind.Name + " " + s.Name.Name
+	case *ast.Mark:
+		return s.Verb.Name + " " + s.What.Name
+	}
+	line := p.src.Position(s.Span().Start).Line
+	written, _ := p.src.Line(line)
+	return "`" + shorten(written) + "`"
+}
+
+// stmtEnd returns the index of the token that ends the statement that begins
+// at i. A line that ends in a comma goes on in the next one.
+func (p *parser) stmtEnd(i int) int {
+	open := 0
+	for ; ; i++ {
+		switch k := p.toks[i].kind; k {
+		case lparen:
+			open++
+		case rparen:
+			open--
+		case eof, semi, lbrace, rbrace:
+			return i
+		case eol:
+			if open > 0 || p.toks[i-1].kind != comma || !p.goesOn(i+1) {
+				return i
+			}
+		}
+	}
+}
+
+// goesOn reports whether the line that begins with token i can be the rest of
+// a list rather than a statement of its own.
+func (p *parser) goesOn(i int) bool {
+	t := p.toks[i]
+	if t.kind != word {
+		return !t.kind.endsStmt()
+	}
+	for i++; p.toks[i].kind == dot && p.toks[i+1].kind != eol; i += 2 {
+		if p.toks[i+1].kind == eof {
+			return false
+		}
+	}
+	next := p.toks[i]
+	return next.kind.sign() == 0 && next.kind != lbrace && next.kind != text &&
+		(next.kind != word || next.is(p, "exact"))
+}

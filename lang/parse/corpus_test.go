@@ -1,0 +1,127 @@
+package parse
+
+import (
+	"flag"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"foredge/lang/ast"
+	"foredge/lang/source"
+)
+
+var update = flag.Bool("update", false, "write the golden files anew")
+
+// designs returns the text of all files in a folder of the shared test data.
+func designs(t testing.TB, folder string) map[string]*source.File {
+	t.Helper()
+	files, err := filepath.Glob("../../testdata/" + folder + "/*.fore")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no designs in testdata/%s: %v", folder, err)
+	}
+	out := map[string]*source.File{}
+	for _, f := range files {
+		data, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out[filepath.Base(f)] = source.New(filepath.Base(f), data)
+	}
+	return out
+}
+
+// The designs of the language reference are read without a complaint, and
+// their trees are as the golden files say.
+func TestCorpus(t *testing.T) {
+	for name, src := range designs(t, "corpus") {
+		t.Run(name, func(t *testing.T) {
+			file, diags := File(src)
+			for _, d := range diags {
+				t.Errorf("%v: %s", d.Span, d.Message)
+			}
+			checkTree(t, file)
+			got := ast.Dump(file)
+			golden := filepath.Join("testdata", strings.TrimSuffix(name, ".fore")+".tree")
+			if *update {
+				if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			want, err := os.ReadFile(golden)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got != string(want) {
+				t.Errorf("the tree differs from %s:\n%s", golden, got)
+			}
+		})
+	}
+}
+
+// checkTree tests what holds for every tree: spans lie within those above
+// them and never reach over a statement's line end, and each comment of the
+// text has exactly one owner.
+func checkTree(t testing.TB, f *ast.File) {
+	t.Helper()
+	text := f.Source.Text()
+	var walk func(n ast.Node)
+	walk = func(n ast.Node) {
+		s := n.Span()
+		if s.File != f.Source || s.Start < 0 || s.End < s.Start || s.End > len(text) {
+			t.Fatalf("%T has the place %d-%d of %d", n, s.Start, s.End, len(text))
+		}
+		if st, ok := n.(ast.Stmt); ok {
+			got := s.Text()
+			if got == "" || strings.TrimRight(got, " \t\r\n;") != got {
+				t.Fatalf("%T is %q: empty, or reaches over its end", st, got)
+			}
+		}
+		ast.Children(n, func(c ast.Node) {
+			if in := c.Span(); in.Start < s.Start || in.End > s.End {
+				t.Fatalf("%T %d-%d %q does not lie within %T %d-%d %q", c, in.Start, in.End, in.Text(), n, s.Start, s.End, s.Text())
+			}
+			walk(c)
+		})
+	}
+	last := 0
+	for _, s := range f.Stmts {
+		if s.Span().Start < last {
+			t.Fatalf("statements overlap at %v", s.Span())
+		}
+		last = s.Span().End
+		walk(s)
+	}
+
+	owners := map[int]int{}
+	own := func(lists ...[]ast.Comment) {
+		for _, l := range lists {
+			for _, c := range l {
+				owners[c.At.Start]++
+				if !strings.HasPrefix(c.At.Text(), "#") || strings.ContainsAny(c.At.Text(), "\n") {
+					t.Fatalf("a comment is %q", c.At.Text())
+				}
+			}
+		}
+	}
+	own(f.Comments.Before, f.Comments.Suffix, f.Comments.Open, f.Comments.End)
+	ast.WalkFile(f, func(n ast.Node) bool {
+		if s, ok := n.(ast.Stmt); ok {
+			c := s.Comment()
+			own(c.Before, c.Suffix, c.Open, c.End)
+		}
+		return true
+	})
+	for at, n := range owners {
+		if n != 1 {
+			t.Fatalf("the comment at %d has %d owners", at, n)
+		}
+	}
+	p := &parser{src: f.Source, text: text}
+	if p.checkText() {
+		p.scan()
+		if len(owners) != len(p.comments) {
+			t.Fatalf("%d of %d comments have an owner", len(owners), len(p.comments))
+		}
+	}
+}

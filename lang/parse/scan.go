@@ -1,0 +1,418 @@
+package parse
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// scan cuts the text into tokens and comments. It never fails: what means
+// nothing becomes a bad token, or the token that was meant, and is reported.
+// The token list ends with eof; an eol stands only behind another token, and
+// there are never two in a row.
+func (p *parser) scan() {
+	s := p.text
+	p.toks = make([]token, 0, len(s)/4+8)
+	blank := false    // the line before this one is empty
+	lineUsed := false // something stands on this line
+	i := 0
+	for i < len(s) {
+		c := s[i]
+		switch class[c] {
+		case cBlank:
+			i++
+			continue
+		case cNewline:
+			if n := len(p.toks); n > 0 && p.toks[n-1].kind != eol {
+				p.emit(eol, i, i+1)
+			}
+			blank, lineUsed = !lineUsed, false
+			i++
+			continue
+		case cHash:
+			i = p.scanComment(i, blank)
+			lineUsed = true
+			continue
+		}
+		lineUsed = true
+		switch class[c] {
+		case cLetter:
+			i = p.scanWord(i)
+		case cDigit:
+			i = p.scanNumber(i)
+		case cQuote:
+			i = p.scanString(i)
+		case cSign:
+			i = p.scanSign(i)
+		default:
+			i = p.scanOther(i)
+		}
+	}
+	p.emit(eof, len(s), len(s))
+}
+
+func (p *parser) emit(k kind, start, end int) {
+	p.toks = append(p.toks, token{k, int32(start), int32(end)})
+}
+
+// behind reports whether the last token has the given kind and ends at i,
+// without a blank between.
+func (p *parser) behind(k kind, i int) bool {
+	n := len(p.toks)
+	return n > 0 && p.toks[n-1].kind == k && int(p.toks[n-1].end) == i
+}
+
+func (p *parser) scanComment(i int, blank bool) int {
+	end := strings.IndexByte(p.text[i:], '\n')
+	if end < 0 {
+		end = len(p.text)
+	} else {
+		end += i
+	}
+	stop := end
+	if stop > i && p.text[stop-1] == '\r' {
+		stop--
+	}
+	p.comments = append(p.comments, comment{int32(i), int32(stop), blank})
+	return end
+}
+
+func (p *parser) scanWord(i int) int {
+	s := p.text
+	start := i
+	underscore := -1
+	for i < len(s) {
+		switch c := s[i]; {
+		case class[c] == cLetter, class[c] == cDigit:
+			i++
+		case c == '-' && i+1 < len(s) && wordGoesOn(s[i+1:]):
+			i++
+		case c == '_':
+			if underscore < 0 {
+				underscore = i
+			}
+			i++
+		case c >= utf8.RuneSelf:
+			r, n := utf8.DecodeRuneInString(s[i:])
+			if !nameRune(r) {
+				goto done
+			}
+			i += n
+		default:
+			goto done
+		}
+	}
+done:
+	if underscore >= 0 {
+		name := s[start:i]
+		p.errorAt(codeCharacter, start, i, "the name %s has an underscore in it", name).
+			WithHelp("names are made of letters, digits and hyphens inside: %s", strings.Trim(strings.ReplaceAll(name, "_", "-"), "-"))
+	}
+	p.emit(word, start, i)
+	return i
+}
+
+// wordGoesOn reports whether a name goes on behind a hyphen.
+func wordGoesOn(s string) bool {
+	if s[0] < utf8.RuneSelf {
+		return class[s[0]] == cLetter || class[s[0]] == cDigit
+	}
+	r, _ := utf8.DecodeRuneInString(s)
+	return nameRune(r)
+}
+
+// nameRune reports whether a character beyond ASCII may stand in a name:
+// letters and digits of any script, and the accents that go with a letter.
+func nameRune(r rune) bool {
+	return unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.Is(unicode.Mn, r) || unicode.Is(unicode.Mc, r)
+}
+
+func (p *parser) digits(i int) int {
+	for i < len(p.text) && class[p.text[i]] == cDigit {
+		i++
+	}
+	return i
+}
+
+func (p *parser) scanNumber(i int) int {
+	start := i
+	i = p.digits(i)
+	// In front.rings.gap.3 the 3 is a part of the name.
+	if p.behind(dot, start) {
+		p.emit(number, start, i)
+		return i
+	}
+	if i < len(p.text) && p.text[i] == '.' {
+		after := p.digits(i + 1)
+		if after == i+1 {
+			p.errorAt(codeNumber, start, i+1, "digits are missing after the point of %s", p.text[start:i+1]).
+				WithHelp("write %s, or %s0", p.text[start:i], p.text[start:i+1])
+		}
+		i = after
+		if i+1 < len(p.text) && p.text[i] == '.' && class[p.text[i+1]] == cDigit {
+			i = p.digits(i + 1)
+			p.errorAt(codeNumber, start, i, "%s has two decimal points", p.text[start:i]).
+				WithHelp("a number has one decimal point and no marks between thousands: 1250.5")
+			p.emit(bad, start, i)
+			return i
+		}
+	}
+	p.emit(number, start, i)
+	return i
+}
+
+func (p *parser) scanString(i int) int {
+	s := p.text
+	start := i
+	for i++; i < len(s) && s[i] != '\n'; i++ {
+		switch s[i] {
+		case '"':
+			p.emit(text, start, i+1)
+			return i + 1
+		case '\\':
+			if i+1 < len(s) && s[i+1] != '\n' && s[i+1] != '\r' {
+				i++
+			}
+		}
+	}
+	if i > start+1 && s[i-1] == '\r' {
+		i--
+	}
+	// The text that is meant can't be known: a bad token to the line's end.
+	if p.behind(number, start) {
+		p.errorAt(codeCharacter, start, start+1, `the mark " is not understood behind a number`).
+			WithHelp("write inches as in: %s in", p.last().text(p))
+	} else {
+		p.errorAt(codeString, start, i, `this text is not closed: a " is missing at its end`).
+			WithHelp(`put a " behind the last letter; a text can't go on in the next line`)
+	}
+	p.emit(bad, start, i)
+	return i
+}
+
+// last returns the token that was met last.
+func (p *parser) last() token { return p.toks[len(p.toks)-1] }
+
+func (t token) text(p *parser) string { return p.text[t.start:t.end] }
+
+func (p *parser) scanSign(i int) int {
+	s := p.text
+	next := byte(0)
+	if i+1 < len(s) {
+		next = s[i+1]
+	}
+	one := func(k kind) int { p.emit(k, i, i+1); return i + 1 }
+	two := func(k kind) int { p.emit(k, i, i+2); return i + 2 }
+	instead := func(k kind, n int, right string) int {
+		p.errorAt(codeCharacter, i, i+n, "%s is not understood", s[i:i+n]).WithHelp("write %s", right)
+		p.emit(k, i, i+n)
+		return i + n
+	}
+	switch s[i] {
+	case '=':
+		switch next {
+		case '=':
+			return instead(eq, 2, "a single = for what must be equal")
+		case '<':
+			return instead(le, 2, "<= for at most")
+		case '>':
+			return instead(ge, 2, ">= for at least")
+		}
+		return one(eq)
+	case '<':
+		switch next {
+		case '=':
+			return two(le)
+		case '>':
+			return instead(ne, 2, "!= for what must differ")
+		}
+		return one(lt)
+	case '>':
+		if next == '=' {
+			return two(ge)
+		}
+		return one(gt)
+	case '!':
+		if next == '=' {
+			return two(ne)
+		}
+		return instead(bad, 1, "the word not")
+	case '+':
+		if next == '/' && i+2 < len(s) && s[i+2] == '-' {
+			p.emit(within, i, i+3)
+			return i + 3
+		}
+		return one(plus)
+	case '-':
+		return one(minus)
+	case '*':
+		if next == '*' {
+			return instead(bad, 2, "a square as a * a")
+		}
+		return one(star)
+	case '/':
+		if next == '/' || next == '*' {
+			end := i + strings.IndexByte(s[i:]+"\n", '\n')
+			p.errorAt(codeCharacter, i, i+2, "%s does not start a comment", s[i:i+2]).WithHelp("start the comment with #")
+			p.emit(bad, i, end)
+			return end
+		}
+		return one(slash)
+	case '(':
+		return one(lparen)
+	case ')':
+		return one(rparen)
+	case '{':
+		return one(lbrace)
+	case '}':
+		return one(rbrace)
+	case ',':
+		return one(comma)
+	case ';':
+		return one(semi)
+	case '%':
+		return one(percent)
+	case '.':
+		if class[next] == cDigit && !p.behind(word, i) && !p.behind(number, i) {
+			end := p.digits(i + 1)
+			p.emit(number, i, end)
+			return end
+		}
+		return one(dot)
+	case ':':
+		if next == '=' {
+			return instead(eq, 2, "a single =")
+		}
+		return instead(bad, 1, "= between a name and its value")
+	case '&':
+		n := 1
+		if next == '&' {
+			n = 2
+		}
+		return instead(bad, n, "the word and")
+	case '|':
+		n := 1
+		if next == '|' {
+			n = 2
+		}
+		return instead(bad, n, "the word or")
+	}
+	panic("parse: no sign " + s[i:i+1])
+}
+
+// scanOther takes a character that no token starts with: another script's
+// letter, a blank from a text program, or something to be told about.
+func (p *parser) scanOther(i int) int {
+	s := p.text
+	r, n := utf8.DecodeRuneInString(s[i:])
+	if r == utf8.RuneError && n <= 1 {
+		// The whole file has been told about its first broken byte.
+		p.emit(bad, i, i+1)
+		return i + 1
+	}
+	if unicode.IsLetter(r) {
+		return p.scanWord(i)
+	}
+	if unicode.Is(unicode.Zs, r) {
+		return i + n
+	}
+	k, say := lookalike(r)
+	if k == within {
+		p.emit(within, i, i+n)
+		return i + n
+	}
+	switch {
+	case say != "":
+		p.errorAt(codeCharacter, i, i+n, "the character %c is not understood", r).WithHelp("write %s", say)
+	case r == '_':
+		p.errorAt(codeCharacter, i, i+n, "a name can't start with an underscore").
+			WithHelp("names are made of letters, digits and hyphens inside")
+	case unicode.IsPrint(r):
+		p.errorAt(codeCharacter, i, i+n, "the character %c is not understood", r).
+			WithHelp("take it out, or put it in double quotes if it belongs to a text")
+	case r < ' ' || r == 0x7f:
+		// checkText has told about control characters.
+	default:
+		p.errorAt(codeCharacter, i, i+n, "a character that can't be seen stands here (code %04X)", r).
+			WithHelp("delete it; it may have come in by copying")
+	}
+	p.emit(k, i, i+n)
+	return i + n
+}
+
+// lookalike returns, for a character that text programs and keyboards offer
+// in place of ours, the token that is meant and what to write instead.
+func lookalike(r rune) (kind, string) {
+	switch r {
+	case '±':
+		return within, ""
+	case '−', '–', '—', '‐', '‑':
+		return minus, "the plain sign -"
+	case '×', '·', '⋅':
+		return star, "*"
+	case '÷', '∕', '⁄':
+		return slash, "/"
+	case '≤', '⩽':
+		return le, "<="
+	case '≥', '⩾':
+		return ge, ">="
+	case '≠':
+		return ne, "!="
+	case '“', '”', '„', '«', '»', '‘', '’', '\'', '`':
+		return bad, `the plain quote "`
+	case '°':
+		return bad, "deg"
+	case '″':
+		return bad, "in"
+	case '′':
+		return bad, "the length in inches"
+	case '¼', '½', '¾', '⅓', '⅔', '⅛', '⅜', '⅝', '⅞':
+		return bad, "the fraction with a /, as in 5 1/8"
+	case '²':
+		return bad, "a square as a * a"
+	case '^':
+		return bad, "a square as a * a"
+	case '√':
+		return bad, "sqrt(...)"
+	case '⌀', '∅':
+		return bad, "round and the diameter, as in round 4"
+	case '[':
+		return bad, "(, or { for a block"
+	case ']':
+		return bad, "), or } for a block"
+	case '\\':
+		return bad, "/ to divide"
+	}
+	return bad, ""
+}
+
+// The classes of bytes that decide what a token starts with.
+const (
+	cOther = iota
+	cBlank
+	cNewline
+	cHash
+	cLetter
+	cDigit
+	cQuote
+	cSign
+)
+
+// class tells the class of each byte; it is never written to. A carriage
+// return that no line feed follows has been reported by checkText.
+var class = [256]uint8{
+	' ': cBlank, '\t': cBlank, '\r': cBlank, '\n': cNewline, '#': cHash, '"': cQuote,
+	'=': cSign, '<': cSign, '>': cSign, '!': cSign, '+': cSign, '-': cSign, '*': cSign, '/': cSign,
+	'(': cSign, ')': cSign, '{': cSign, '}': cSign, ',': cSign, ';': cSign, '%': cSign, '.': cSign,
+	':': cSign, '&': cSign, '|': cSign,
+	'0': cDigit, '1': cDigit, '2': cDigit, '3': cDigit, '4': cDigit,
+	'5': cDigit, '6': cDigit, '7': cDigit, '8': cDigit, '9': cDigit,
+	'a': cLetter, 'b': cLetter, 'c': cLetter, 'd': cLetter, 'e': cLetter, 'f': cLetter, 'g': cLetter,
+	'h': cLetter, 'i': cLetter, 'j': cLetter, 'k': cLetter, 'l': cLetter, 'm': cLetter, 'n': cLetter,
+	'o': cLetter, 'p': cLetter, 'q': cLetter, 'r': cLetter, 's': cLetter, 't': cLetter, 'u': cLetter,
+	'v': cLetter, 'w': cLetter, 'x': cLetter, 'y': cLetter, 'z': cLetter,
+	'A': cLetter, 'B': cLetter, 'C': cLetter, 'D': cLetter, 'E': cLetter, 'F': cLetter, 'G': cLetter,
+	'H': cLetter, 'I': cLetter, 'J': cLetter, 'K': cLetter, 'L': cLetter, 'M': cLetter, 'N': cLetter,
+	'O': cLetter, 'P': cLetter, 'Q': cLetter, 'R': cLetter, 'S': cLetter, 'T': cLetter, 'U': cLetter,
+	'V': cLetter, 'W': cLetter, 'X': cLetter, 'Y': cLetter, 'Z': cLetter,
+}
