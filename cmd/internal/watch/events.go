@@ -127,9 +127,9 @@ func (e *events) take() (touched map[string]bool, folders, all bool) {
 }
 
 // arrange makes the system watch the folders of the inputs, or where one is
-// missing the nearest above it, and of what they link to. It reports whether a
-// folder is watched now that wasn't, or was another of that name. An error
-// means that the system can't watch.
+// missing the nearest above it, and of what they link to. It reports whether the
+// folders are others than before, also one that has only kept its name. An
+// error means that the system can't watch.
 func (e *events) arrange(inputs []disk.Input) (changed bool, err error) {
 	folders := map[string]fs.FileInfo{}
 	wanted, inside, above := map[string][]string{}, map[string][]string{}, map[string]bool{}
@@ -162,6 +162,7 @@ func (e *events) arrange(inputs []disk.Input) (changed bool, err error) {
 		if !ok || !os.SameFile(info, now) {
 			e.system.Remove(folder) // it may have gone by itself
 			delete(e.watched, folder)
+			changed = true
 		}
 	}
 	live := map[string]bool{}

@@ -87,6 +87,13 @@ func TestEvents(t *testing.T) {
 			func(t *testing.T, dir string) { must(t, os.Rename(dir+"/away", dir+"/sub")) },
 			func(t *testing.T, dir string) { write(t, dir+"/sub/a.fore", "2") },
 		}},
+		{"folder renamed away and back at once", []step{
+			func(t *testing.T, dir string) {
+				must(t, os.Rename(dir+"/sub", dir+"/away"), os.Rename(dir+"/away", dir+"/sub"))
+				write(t, dir+"/sub/a.fore", "2")
+			},
+			func(t *testing.T, dir string) { write(t, dir+"/sub/a.fore", "3") },
+		}},
 		{"folder removed and made again", []step{
 			func(t *testing.T, dir string) { must(t, os.RemoveAll(dir+"/sub")) },
 			func(t *testing.T, dir string) { write(t, dir+"/sub/a.fore", "2") },
@@ -124,7 +131,11 @@ func TestEvents(t *testing.T) {
 			paths := []string{dir + "/sub/a.fore", dir + "/sub/missing.svg", dir + "/gone/for/good.fore", dir + "/sub/link.fore", dir + "/all"}
 			w := New(Options{Every: time.Hour, Notice: func(m string) { t.Error(m) }})
 			defer w.Close()
-			w.Follow(inputs(paths...))
+			follow := func() {
+				w.Follow(inputs(paths...))
+				w.settle.take() // forget what Follow itself asks to look at
+			}
+			follow()
 			for i, change := range test.change {
 				change(t, dir)
 				ctx, cancel := context.WithTimeout(t.Context(), 10*time.Second)
@@ -133,9 +144,30 @@ func TestEvents(t *testing.T) {
 				if err != nil || len(changed) == 0 {
 					t.Fatalf("step %d was not found: %v", i+1, err)
 				}
-				w.Follow(inputs(paths...))
+				follow()
 			}
 		})
+	}
+}
+
+// Folders further up are not watched. When one of them is replaced a look finds
+// that, and from then on events tell of the new files.
+func TestFolderFurtherUp(t *testing.T) {
+	dir := t.TempDir()
+	path := dir + "/top/sub/a.fore"
+	write(t, path, "1")
+	write(t, dir+"/other/sub/a.fore", "1")
+	w := New(Options{Every: time.Hour})
+	defer w.Close()
+	w.Follow(inputs(path))
+	w.settle.take()
+	must(t, os.Rename(dir+"/top", dir+"/old"), os.Rename(dir+"/other", dir+"/top"))
+	w.look()
+	write(t, path, "2")
+	ctx, cancel := context.WithTimeout(t.Context(), 10*time.Second)
+	defer cancel()
+	if changed, err := w.Next(ctx); err != nil || len(changed) != 1 {
+		t.Errorf("got %v, %v", changed, err)
 	}
 }
 
@@ -203,22 +235,23 @@ func TestPoll(t *testing.T) {
 		change func(t *testing.T)
 		want   []string
 		after  time.Duration // at the latest
+		before time.Duration // not before
 	}{
-		{"a change", func(t *testing.T) { write(t, a, "2") }, []string{a}, 700 * ms},
-		{"two", func(t *testing.T) { write(t, a, "2"); write(t, b, "2") }, []string{a, b}, 700 * ms},
-		{"a file is gone", func(t *testing.T) { must(t, os.Remove(a)) }, []string{a}, 1100 * ms},
-		{"a file is empty", func(t *testing.T) { write(t, b, "") }, []string{b}, 1100 * ms},
+		{"a change", func(t *testing.T) { write(t, a, "2") }, []string{a}, 700 * ms, 0},
+		{"two", func(t *testing.T) { write(t, a, "2"); write(t, b, "2") }, []string{a, b}, 700 * ms, 0},
+		{"a file is gone", func(t *testing.T) { must(t, os.Remove(a)) }, []string{a}, 1100 * ms, 0},
+		{"a file is empty", func(t *testing.T) { write(t, b, "") }, []string{b}, 1100 * ms, 0},
 		{"gone for a moment", func(t *testing.T) {
 			must(t, os.Remove(a))
 			time.Sleep(800 * ms)
 			write(t, a, "2")
-		}, []string{a}, 1500 * ms},
+		}, []string{a}, 1500 * ms, 800 * ms},
 		{"written in pieces", func(t *testing.T) {
 			for i := range 4 {
 				write(t, a, strings.Repeat("2", i+1))
 				time.Sleep(250 * ms)
 			}
-		}, []string{a}, 2000 * ms},
+		}, []string{a}, 2000 * ms, 0},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			write(t, a, "1")
@@ -232,7 +265,7 @@ func TestPoll(t *testing.T) {
 				ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
 				defer cancel()
 				changed, err := w.Next(ctx)
-				if err != nil || !slices.Equal(changed, test.want) || time.Since(start) > test.after {
+				if err != nil || !slices.Equal(changed, test.want) || time.Since(start) > test.after || time.Since(start) < test.before {
 					t.Errorf("got %v, %v after %v; want %v", changed, err, time.Since(start), test.want)
 				}
 				synctest.Wait()

@@ -120,8 +120,8 @@ func (w *Watcher) Follow(inputs []disk.Input) {
 	}
 }
 
-// arrange has the system watch the right folders. It reports whether any of
-// them is new, and so may hold what no event told of.
+// arrange has the system watch the right folders. It reports whether they are
+// others than before, so that something may have changed that no event tells.
 func (w *Watcher) arrange() bool {
 	if w.events == nil {
 		return false
