@@ -13,20 +13,28 @@ import (
 
 var update = flag.Bool("update", false, "write the golden files anew")
 
-// designs returns the text of all files in a folder of the shared test data.
-func designs(t testing.TB, folder string) map[string]*source.File {
+const (
+	corpus = "../../testdata/corpus"        // designs that build
+	valid  = "testdata"                     // well written, whatever they mean
+	wrong  = "../../testdata/errors/syntax" // designs that expect errors
+)
+
+// designs returns the text of all design files in the folders, by their names.
+func designs(t testing.TB, folders ...string) map[string]*source.File {
 	t.Helper()
-	files, err := filepath.Glob("../../testdata/" + folder + "/*.fore")
-	if err != nil || len(files) == 0 {
-		t.Fatalf("no designs in testdata/%s: %v", folder, err)
-	}
 	out := map[string]*source.File{}
-	for _, f := range files {
-		data, err := os.ReadFile(f)
-		if err != nil {
-			t.Fatal(err)
+	for _, folder := range folders {
+		files, err := filepath.Glob(folder + "/*.fore")
+		if err != nil || len(files) == 0 {
+			t.Fatalf("no designs in %s: %v", folder, err)
 		}
-		out[filepath.Base(f)] = source.New(filepath.Base(f), data)
+		for _, f := range files {
+			data, err := os.ReadFile(f)
+			if err != nil {
+				t.Fatal(err)
+			}
+			out[filepath.Base(f)] = source.New(filepath.Base(f), data)
+		}
 	}
 	return out
 }
@@ -34,7 +42,7 @@ func designs(t testing.TB, folder string) map[string]*source.File {
 // The designs of the language reference are read without a complaint, and
 // their trees are as the golden files say.
 func TestCorpus(t *testing.T) {
-	for name, src := range designs(t, "corpus") {
+	for name, src := range designs(t, corpus, valid) {
 		t.Run(name, func(t *testing.T) {
 			file, diags := File(src)
 			for _, d := range diags {

@@ -2,6 +2,7 @@ package parse
 
 import (
 	"strconv"
+	"strings"
 	"unicode/utf8"
 
 	"foredge/lang/ast"
@@ -41,6 +42,11 @@ func (p *parser) noSign(first ast.Expr) {
 	t := p.tok()
 	name := shorten(first.Span().Text())
 	switch {
+	case t.kind == eof && isBareCall(first):
+		name := first.(*ast.Call).Func
+		rest := shorten(p.text[name.At.End:first.Span().End])
+		p.fail(codeSyntax, first.Span(), "= is missing between %s and %s", name.Name, strings.TrimSpace(rest)).
+			WithHelp("write %s = %s", name.Name, strings.TrimSpace(rest))
 	case t.kind == eof:
 		p.fail(codeSyntax, first.Span(), "nothing is said of %s", name).
 			WithHelp("write what it must be, as in %s = 12", name)
@@ -55,6 +61,19 @@ func (p *parser) noSign(first ast.Expr) {
 	}
 }
 
+// isBareCall reports whether x is a name before brackets that is no function.
+func isBareCall(x ast.Expr) bool {
+	c, ok := x.(*ast.Call)
+	if !ok {
+		return false
+	}
+	switch c.Func.Name {
+	case "min", "max", "abs", "sqrt", "floor", "ceil", "nearest":
+		return false
+	}
+	return true
+}
+
 // leftover reports what stands behind a value and doesn't belong there.
 func (p *parser) leftover() {
 	t := p.tok()
@@ -66,9 +85,6 @@ func (p *parser) leftover() {
 	case behind.kind == number && t.kind == number:
 		p.fail(codeSyntax, at, "two numbers stand side by side: %s %s", behind.text(p), t.text(p)).
 			WithHelp("put a comma between readings; write a fraction as in 5 1/8")
-	case t.kind == within || t.is(p, "exact"):
-		p.fail(codeSyntax, at, "%s stands once, behind the last value", t.text(p)).
-			WithHelp("it goes for each value of the list")
 	case t.kind == word && joins(t.text(p)):
 		p.fail(codeSyntax, at, "%s can stand only in a condition", t.text(p)).
 			WithHelp("write two lines, or use check or when")
@@ -126,7 +142,16 @@ func (p *parser) rightSide() ast.Expr {
 		l.SetSpan(p.span(int(start.start), p.before()))
 		x = l
 	}
-	return p.stated(x)
+	x = p.stated(x)
+	if _, ok := x.(*ast.Stated); ok && p.tok().kind == comma {
+		mark := "exact"
+		if x.(*ast.Stated).Within != nil {
+			mark = "±"
+		}
+		p.fail(codeSyntax, p.tok().span(p), "%s stands once, behind the last value", mark).
+			WithHelp("it goes for each value of the list")
+	}
+	return x
 }
 
 // stated reads ± or exact behind a value.
@@ -406,8 +431,14 @@ func (p *parser) missing() {
 	t := p.tok()
 	behind := p.toks[max(p.pos-1, 0)]
 	switch {
-	case p.pos == 0:
+	case p.pos == p.first:
 		p.fail(codeSyntax, p.place(t), "a value is missing")
+	case t.kind == eof && behind.kind == comma && p.brackets > 0:
+		p.fail(codeBrace, behind.span(p), "a value and a ) are missing behind the comma").
+			WithHelp("what stands in brackets can't go on in the next line")
+	case t.kind == dot:
+		p.fail(codeSyntax, t.span(p), "a name is missing before the point").
+			WithHelp("a point joins names, as in front.width")
 	case t.kind == eof && behind.kind == comma:
 		p.fail(codeSyntax, behind.span(p), "a value is missing behind the comma").
 			WithHelp("take the comma out, or write the next value behind it")
@@ -480,7 +511,7 @@ func (p *parser) call(name token) ast.Expr {
 	defer p.leave()
 	p.pos++
 	c := &ast.Call{Func: p.ident(name)}
-	for p.tok().kind != rparen || len(c.Args) > 0 {
+	for {
 		c.Args = append(c.Args, p.condition())
 		if p.tok().kind != comma || p.failed {
 			break

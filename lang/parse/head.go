@@ -37,6 +37,15 @@ func (p *parser) readStmt() ast.Stmt {
 func (p *parser) wordStmt(first token) ast.Stmt {
 	w := first.text(p)
 	next := p.peek(1)
+	if p.depth == 0 && next.kind == eq && (w == "units" || w == "use" || w == "let") {
+		p.fail(codeSyntax, next.span(p), "%s is not followed by =", w).
+			WithHelp(`write it as in units mm, use "shop.fore" or let board = 2.5`)
+		return new(ast.BadStmt)
+	}
+	if next.kind == eof && p.toks[p.end].kind == lbrace && !isVerb(w) {
+		p.noName(first)
+		return new(ast.BadStmt)
+	}
 	switch next.kind {
 	case lparen:
 		if w != "check" && w != "prefer" {
@@ -74,7 +83,7 @@ func (p *parser) wordStmt(first token) ast.Stmt {
 		}
 	}
 	switch {
-	case next.kind == word && p.standsBehindValue(next) && (p.peek(2).kind == eof || p.peek(2).kind == number || next.is(p, "by")):
+	case p.toks[p.end].kind != lbrace && next.kind == word && p.standsBehindValue(next) && (p.peek(2).kind == eof || p.peek(2).kind == number || next.is(p, "by")):
 		return p.relation() // `width exact`: a sign is missing
 	case next.kind == word || next.kind == text && p.peek(2).kind.sign() == ast.NoOp:
 		return p.decl(g)
@@ -82,10 +91,31 @@ func (p *parser) wordStmt(first token) ast.Stmt {
 	return p.relation()
 }
 
+// isVerb reports whether marks begin with a word.
+func isVerb(w string) bool {
+	switch w {
+	case "engrave", "mark", "score", "cut":
+		return true
+	}
+	return false
+}
+
+// noName reports a block whose kind is not followed by a name.
+func (p *parser) noName(kind token) {
+	w := kind.text(p)
+	d := p.fail(codeSyntax, kind.span(p), "a name is missing between %s and {", w)
+	if w == "orders" {
+		d.WithHelp(`write the file of the orders, as in orders "orders.csv" {`)
+		return
+	}
+	d.WithHelp("a block begins with a kind and a name, as in panel front {")
+}
+
 // standsBehindValue reports whether a word has its place behind a value.
 func (p *parser) standsBehindValue(t token) bool {
 	switch t.text(p) {
-	case "by", "exact", "weight", "else", "default", "radius", "and", "or":
+	case "by", "exact", "weight", "else", "default", "and", "or",
+		"radius", "round", "rect", "slot", "chamfer":
 		return true
 	}
 	return opensPart(t.text(p))

@@ -175,10 +175,8 @@ func (p *parser) scanString(i int) int {
 			}
 		}
 	}
-	if i > start+1 && s[i-1] == '\r' {
-		i--
-	}
 	// The text that is meant can't be known: a bad token to the line's end.
+	i = start + len(strings.TrimRight(s[start:i], " \t\r"))
 	if p.behind(number, start) {
 		p.errorAt(codeCharacter, start, start+1, `the mark " is not understood behind a number`).
 			WithHelp("write inches as in: %s in", p.last().text(p))
@@ -252,7 +250,7 @@ func (p *parser) scanSign(i int) int {
 		return one(star)
 	case '/':
 		if next == '/' || next == '*' {
-			end := i + strings.IndexByte(s[i:]+"\n", '\n')
+			end := i + len(strings.TrimRight(s[i:p.lineEnd(i)], " \t\r"))
 			p.errorAt(codeCharacter, i, i+2, "%s does not start a comment", s[i:i+2]).WithHelp("start the comment with #")
 			p.emit(bad, i, end)
 			return end
