@@ -50,7 +50,10 @@ type Part struct {
 	Name   string // front, case.covering
 	Shapes []Shape
 	Bounds geom.Box // of the part's own outline, as wanted, before kerf
-	At     source.Span
+	// Kerf is the full width of cut that the figures allow for, 0 while they
+	// are drawn as wanted; Want is what the part asks for, NaN if nothing says.
+	Kerf, Want float64
+	At         source.Span
 }
 
 // A Drawing is the parts of a design laid out side by side, in millimetres,
@@ -60,8 +63,9 @@ type Drawing struct {
 	Desc  string // a sentence about it: parts, sizes, kerf
 	Size  geom.Point
 	Parts []Part
-	// Colors are the drawing colours, Kerf the full width of cut that the
-	// figures allow for (0: they are drawn as wanted).
+	// Colors are the drawing colours.
 	Colors Palette
-	Kerf   float64
+	// ScaleX and ScaleY are how far the machine moves for 1 mm; the figures of a
+	// drawing for the laser are divided by them, and then they are 1 again.
+	ScaleX, ScaleY float64
 }

@@ -1,0 +1,170 @@
+package kind
+
+import "foredge/eval/unit"
+
+// A Dim is a dimension that every thing of a kind has.
+type Dim struct {
+	Name   string // hole.along, over-head, width
+	Kind   unit.Kind
+	Signed bool // may be negative
+}
+
+// A Kind says what a thing of that kind may hold.
+type Kind struct {
+	Name string
+	// Within lists the kinds that it may stand in; empty means the top of a file.
+	Within []string
+	// Clauses lists the clauses that its declaration may carry.
+	Clauses []string
+	// Like lists the kinds that its `like` may name.
+	Like  []string
+	Dims  []Dim
+	Props []string // lines that are no dimensions: corners, material, lay
+	Marks bool     // engrave and mark may stand in it
+	// Bench says that numbers in it are readings.
+	Bench bool
+	// Refuse, if not empty, says why such a thing can't be made by this version.
+	Refuse string
+}
+
+// Top reports whether the kind stands at the top of a file.
+func (k *Kind) Top() bool { return len(k.Within) == 0 }
+
+// Dim finds a dimension by its name.
+func (k *Kind) Dim(name string) (Dim, bool) {
+	for _, d := range k.Dims {
+		if d.Name == name {
+			return d, true
+		}
+	}
+	return Dim{}, false
+}
+
+// Has reports whether the kind has the property.
+func (k *Kind) Has(prop string) bool { return contains(k.Props, prop) }
+
+// Allows reports whether the kind's declaration may carry the clause.
+func (k *Kind) Allows(clause string) bool { return contains(k.Clauses, clause) }
+
+// In reports whether it may stand in a thing of the given kind.
+func (k *Kind) In(outer string) bool { return contains(k.Within, outer) }
+
+func contains(list []string, s string) bool {
+	for _, x := range list {
+		if x == s {
+			return true
+		}
+	}
+	return false
+}
+
+// Edges are the four edges of a panel, in the order in which help names them.
+func Edges() []string { return []string{"head", "tail", "spine", "foredge"} }
+
+// Corners are the four corners of a panel.
+func Corners() []string {
+	return []string{"head-spine", "head-foredge", "tail-spine", "tail-foredge"}
+}
+
+// table lists the kinds. It is a switch, so that looking one up allocates
+// nothing and nobody can change it.
+func table(name string) *Kind {
+	switch name {
+	case "notebook":
+		return &notebook
+	case "panel":
+		return &panel
+	case "row":
+		return &row
+	case "gap":
+		return &gap
+	case "spread":
+		return &spread
+	case "region":
+		return &region
+	case "cutout":
+		return &cutout
+	case "line":
+		return &line
+	case "lattice":
+		return &lattice
+	case "pattern":
+		return &pattern
+	case "stock":
+		return &stock
+	case "laser":
+		return &laser
+	case "orders":
+		return &orders
+	case "job":
+		return &job
+	}
+	return nil
+}
+
+// Find finds a kind by its name; nil if there is none.
+func Find(name string) *Kind { return table(name) }
+
+// Names lists all kinds.
+func Names() []string {
+	return []string{"notebook", "panel", "row", "gap", "spread", "region", "cutout", "line",
+		"lattice", "pattern", "stock", "laser", "orders", "job"}
+}
+
+func lengths(names ...string) []Dim {
+	var dims []Dim
+	for _, n := range names {
+		dims = append(dims, Dim{Name: n, Kind: unit.Length})
+	}
+	return dims
+}
+
+func join(lists ...[]Dim) []Dim {
+	var all []Dim
+	for _, l := range lists {
+		all = append(all, l...)
+	}
+	return all
+}
+
+// The kinds themselves. They are never changed.
+var (
+	size  = lengths("width", "height")
+	sides = lengths("head", "tail", "spine", "foredge")
+	holes = join([]Dim{{Name: "count", Kind: unit.Count}},
+		lengths("hole.along", "hole.across", "first", "last", "inset", "web", "pitch", "run"))
+	ease  = []Dim{{Name: "ease", Kind: unit.Length, Signed: true}}
+	overs = []Dim{
+		{"over-head", unit.Length, true}, {"over-tail", unit.Length, true},
+		{"over-spine", unit.Length, true}, {"over-foredge", unit.Length, true},
+	}
+
+	notebook = Kind{Name: "notebook", Clauses: []string{"like", "when"}, Like: []string{"notebook"},
+		Dims: join(size, lengths("thick")), Props: []string{"gauge"}, Bench: true}
+	panel = Kind{Name: "panel", Clauses: []string{"like", "mirrors", "covers", "when"}, Like: []string{"panel"},
+		Dims: join(size, lengths("thick"), overs, ease), Props: []string{"corners", "corner", "copies", "stock"}}
+	row = Kind{Name: "row", Within: []string{"panel", "notebook"}, Clauses: []string{"on", "like", "when"},
+		Like: []string{"row", "pattern"}, Dims: join(holes, ease), Props: []string{"hole", "gaps", "gap"}}
+	pattern = Kind{Name: "pattern", Clauses: []string{"like"}, Like: []string{"pattern"},
+		Dims: holes, Props: []string{"hole", "gaps", "gap"}}
+	gap    = Kind{Name: "gap", Clauses: []string{"like", "when"}, Like: []string{"gap"}, Dims: lengths("width")}
+	spread = Kind{Name: "spread", Clauses: []string{"like", "when"}, Like: []string{"spread"},
+		Dims: join(size, lengths("turn-in")), Props: []string{"lay"}}
+	region = Kind{Name: "region", Within: []string{"panel"}, Clauses: []string{"like", "when"},
+		Like: []string{"region"}, Dims: join(size, sides), Props: []string{"clear"}, Marks: true}
+	cutout = Kind{Name: "cutout", Within: []string{"panel"}, Clauses: []string{"like", "when"},
+		Like: []string{"cutout"}, Dims: join(size, sides), Props: []string{"shape", "clear"}}
+	line = Kind{Name: "line", Within: []string{"panel"}, Clauses: []string{"like", "when"},
+		Like: []string{"line"}, Dims: lengths("at"), Props: []string{"from", "op"}}
+	lattice = Kind{Name: "lattice", Within: []string{"panel"}, Clauses: []string{"like", "when"},
+		Like: []string{"lattice"}, Dims: join(size, sides, lengths("radius"), []Dim{{"turn", unit.Angle, false}}),
+		Refuse: "a lattice can't be cut by this version of foredge"}
+	stock = Kind{Name: "stock", Clauses: []string{"like"}, Like: []string{"stock"},
+		Dims:  lengths("thick"),
+		Props: []string{"size", "material", "grain", "price", "kerf", "quantity", "gauge"}, Bench: true}
+	laser = Kind{Name: "laser", Clauses: []string{"like"}, Like: []string{"laser"},
+		Props: []string{"bed", "kerf", "scale-x", "scale-y",
+			"engrave-colour", "mark-colour", "score-colour", "cut-colour"}}
+	orders = Kind{Name: "orders", Refuse: "orders can't be read by this version of foredge"}
+	job    = Kind{Name: "job", Refuse: "a job can't be planned by this version of foredge"}
+)

@@ -1,0 +1,210 @@
+package eval
+
+import (
+	"strings"
+
+	"foredge/eval/relation"
+	"foredge/eval/resolve"
+	"foredge/eval/unit"
+	"foredge/lang/ast"
+	"foredge/lang/source"
+	"foredge/lang/spell"
+)
+
+// A mark is one `engrave` or `mark` line with its options read.
+type mark struct {
+	verb  string // engrave or mark
+	what  string // text or frame
+	text  string
+	at    source.Span // the whole line
+	where source.Span // the text
+	font  string
+	data  []byte // of a font file
+	fit   string // shrink, fill or ""
+	align string
+	cap   *relation.Expr // nil where not stated
+	round *relation.Expr // a frame's radius
+}
+
+// markOptions are the words that a mark's block may hold.
+func markOptions(what string) []string {
+	if what == "frame" {
+		return []string{"radius"}
+	}
+	return []string{"font", "cap", "fit", "align"}
+}
+
+// mark reads the marks of a region.
+func (b *builder) mark(it *item) {
+	for _, m := range it.thing.Marks {
+		s := m.Stmt
+		out := mark{verb: s.Verb.Name, what: s.What.Name, at: s.Span()}
+		if out.verb != "engrave" && out.verb != "mark" {
+			b.diags.Errorf("mark", s.Verb.At, "a region can be engraved or marked, not %s", s.Verb.Name).
+				WithHelp("openings are cutouts; lines through the board are `line` things")
+			continue
+		}
+		switch out.what {
+		case "text":
+			v, ok := b.value(s.Value, m.Scope)
+			if !ok {
+				continue
+			}
+			if v.kind != unit.Text {
+				b.diags.Errorf("kind-mismatch", v.at, "%s is %s, and only text can be lettered", short(v.at), v.describe()).
+					WithHelp("put it in quotes")
+				continue
+			}
+			out.text, out.where = v.text, s.Value.Span()
+			if strings.TrimSpace(out.text) == "" {
+				b.diags.Warnf("no-text", s.Value.Span(), "there is nothing to letter here").
+					WithHelp("leave the line out, or put the region under a `when`")
+			}
+		case "frame":
+			if out.verb != "mark" {
+				b.diags.Errorf("mark", s.Span(), "a frame is a line: it can be marked, not engraved").WithHelp("write mark frame")
+				continue
+			}
+		case "art":
+			b.art(s, m.Scope)
+			continue
+		default:
+			d := b.diags.Errorf("mark", s.What.At, "%q is nothing that can be put into a region", s.What.Name)
+			if near := spell.Nearest(s.What.Name, []string{"text", "art", "frame"}); near != "" {
+				d.WithHelp("did you mean %s?", near)
+			} else {
+				d.WithHelp("write text \"...\", art \"file.svg\" or frame")
+			}
+			continue
+		}
+		if b.options(&out, s, m.Scope) {
+			it.marks = append(it.marks, out)
+		}
+	}
+}
+
+// art sees that an artwork file is there, so that the build notices its
+// changes, and says that it can't be drawn yet.
+func (b *builder) art(s *ast.Mark, scope *resolve.Scope) {
+	v, ok := b.value(s.Value, scope)
+	if !ok {
+		return
+	}
+	if v.kind != unit.Text {
+		b.diags.Errorf("kind-mismatch", v.at, "art needs the name of a file, in quotes")
+		return
+	}
+	if _, err := b.files.Read(v.at.File, v.text); err != nil {
+		b.diags.Errorf("file", v.at, "%v", err)
+		return
+	}
+	b.diags.Errorf("not-here", s.Span(), "artwork can't be drawn by this version of foredge").
+		WithHelp("take the line out to build the rest")
+}
+
+// options reads the block of a mark.
+func (b *builder) options(m *mark, s *ast.Mark, scope *resolve.Scope) bool {
+	good := true
+	if s.Body != nil {
+		for _, st := range s.Body.Stmts {
+			good = b.option(m, st, scope) && good
+		}
+	}
+	if m.what == "text" && m.font == "stroke" {
+		b.diags.Errorf("not-here", s.Span(), "single-line lettering can't be drawn by this version of foredge").
+			WithHelp("name a font whose letters have outlines, as in font = \"Go Regular\"")
+		return false
+	}
+	return good
+}
+
+func (b *builder) option(m *mark, st ast.Stmt, scope *resolve.Scope) bool {
+	r, ok := st.(*ast.Relation)
+	if _, bad := st.(*ast.BadStmt); bad {
+		return false
+	}
+	name := ""
+	if ok {
+		if n, isName := r.First.(*ast.Name); isName {
+			name = n.Dotted()
+		}
+	}
+	if !ok || len(r.Rest) != 1 || !contains(markOptions(m.what), name) {
+		d := b.diags.Errorf("option", st.Span(), "this can't be said of %s", m.what)
+		if near := spell.Nearest(name, markOptions(m.what)); near != "" && name != near {
+			d.WithHelp("did you mean %s?", near)
+		} else {
+			d.WithHelp("its braces may hold %s", either(markOptions(m.what)))
+		}
+		return false
+	}
+	side := r.Rest[0]
+	if side.Op != ast.Eq && !(name == "cap" && side.Op == ast.Le) {
+		b.diags.Errorf("option", side.OpAt, "%s can only be stated with =", name)
+		return false
+	}
+	p := prop{value: side.Value, line: r, scope: scope}
+	switch name {
+	case "font":
+		return b.font(m, p)
+	case "fit":
+		return b.optionWord(&m.fit, p, []string{"shrink", "fill"}, "way to fit")
+	case "align":
+		return b.optionWord(&m.align, p, []string{"left", "centre", "right"}, "way to align")
+	}
+	x, ok := b.expr(side.Value, scope, unit.Length, name)
+	if !ok {
+		return false
+	}
+	if c, known := constant(x); known && c < 0 || known && c == 0 && name == "cap" {
+		b.diags.Errorf("negative", side.Value.Span(), "%s must be above 0", name)
+		return false
+	}
+	b.needExpr(x)
+	if name == "cap" {
+		m.cap = &x
+		if side.Op == ast.Le && m.fit == "" {
+			m.fit = "shrink"
+		}
+	} else {
+		m.round = &x
+	}
+	return true
+}
+
+func (b *builder) optionWord(to *string, p prop, words []string, what string) bool {
+	n, ok := p.value.(*ast.Name)
+	if ok && contains(words, n.Dotted()) {
+		*to = n.Dotted()
+		return true
+	}
+	b.word(p, words, what)
+	return false
+}
+
+// font notes which font is meant, and reads a font file.
+func (b *builder) font(m *mark, p prop) bool {
+	switch v := p.value.(type) {
+	case *ast.Name:
+		if v.Dotted() == "stroke" {
+			m.font = "stroke"
+			return true
+		}
+	case *ast.String:
+		m.font = v.Value
+		lower := strings.ToLower(v.Value)
+		for _, ending := range []string{".ttf", ".otf", ".ttc"} {
+			if strings.HasSuffix(lower, ending) {
+				data, err := b.files.Read(v.Span().File, v.Value)
+				if err != nil {
+					b.diags.Errorf("file", v.Span(), "%v", err)
+					return false
+				}
+				m.data = data
+			}
+		}
+		return true
+	}
+	b.diags.Errorf("font", p.at(), "a font is named in quotes").WithHelp("as in font = \"Go Bold\", or a file: font = \"letters.ttf\"")
+	return false
+}

@@ -1,0 +1,311 @@
+package eval
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve"
+	"foredge/eval/unit"
+	"foredge/lang/diag"
+	"foredge/lang/source"
+)
+
+// reportProblems says in a maker's words why the dimensions can't be worked
+// out.
+func (s *Solution) reportProblems(diags *diag.List) {
+	told := map[string]bool{}
+	for _, c := range s.Numbers.Clashes {
+		// A mirrored panel repeats the clash of the lines that it inherited.
+		key := ""
+		for _, i := range c.Relations {
+			key += s.System.Relations[i].At.String() + "|"
+		}
+		if !told[key] {
+			told[key] = true
+			s.reportClash(diags, c)
+		}
+	}
+	for _, c := range s.Numbers.Counts {
+		s.reportCount(diags, c)
+	}
+	for _, t := range s.Numbers.Tangles {
+		s.reportTangle(diags, t)
+	}
+	if s.broken {
+		return // what is open may have been stated by a line that is broken
+	}
+	for _, f := range s.Numbers.Free {
+		s.reportFree(diags, f)
+	}
+}
+
+func (s *Solution) reportClash(diags *diag.List, c solve.Clash) {
+	if len(c.Relations) == 0 {
+		return
+	}
+	last := s.System.Relations[c.Relations[len(c.Relations)-1]]
+	kind := s.kindOf(last.Left)
+	left := s.describeSide(last.Left, last.Text)
+	asks := s.format(c.Asked, kind, last.At)
+	var d *diag.Diagnostic
+	switch {
+	case last.Role == relation.Fact:
+		d = diags.Errorf("clash", lineOf(last), "this does not agree with what %s", factWords(last))
+	case len(c.Relations) == 1:
+		d = diags.Errorf("clash", last.At, "%s can't hold: %s", short(last.At), s.leaves(c, left, kind, last.At))
+	default:
+		d = diags.Errorf("clash", last.At, "these %d lines can't all hold", len(c.Relations))
+	}
+	for _, i := range c.Relations[:len(c.Relations)-1] {
+		r := s.System.Relations[i]
+		switch {
+		case r.Role == relation.Fact:
+			for _, at := range r.Facts {
+				d.Note(at, "measured: %s", short(at))
+			}
+			if len(r.Facts) == 0 {
+				d.Note(r.At, "%s", factWords(r))
+			}
+		case r.Inherited != "":
+			d.Note(r.At, "%s (for %s)", short(r.At), r.Inherited)
+		default:
+			d.Note(r.At, "%s", short(r.At))
+		}
+	}
+	if last.Role == relation.Fact {
+		for _, at := range last.Facts {
+			d.Note(at, "measured: %s", short(at))
+		}
+	}
+	if len(c.Relations) > 1 && !math.IsNaN(c.Asked) {
+		d.Note(last.At, "the others leave %s; this line asks for %s: %s too far", s.leaves(c, left, kind, last.At),
+			asks, s.format(math.Abs(c.Miss), kind, last.At))
+	}
+	d.WithHelp("change or take out one of them; the rest can hold")
+	if len(c.Relations) == 1 {
+		d.WithHelp("change this line: it contradicts what always holds of such a thing")
+	}
+}
+
+// lineOf is the place to mark for a fact: its first reading.
+func lineOf(r relation.Relation) source.Span {
+	if len(r.Facts) > 0 {
+		return r.Facts[0]
+	}
+	return r.At
+}
+
+func factWords(r relation.Relation) string {
+	return "was measured: " + r.Text
+}
+
+// leaves says which values the other lines leave for a line's left side.
+func (s *Solution) leaves(c solve.Clash, left string, k unit.Kind, at source.Span) string {
+	low, high := s.format(c.Low, k, at), s.format(c.High, k, at)
+	noLow, noHigh := math.IsInf(c.Low, 0) || math.IsNaN(c.Low), math.IsInf(c.High, 0) || math.IsNaN(c.High)
+	switch {
+	case noLow && noHigh:
+		return left + " without bounds"
+	case noLow:
+		return fmt.Sprintf("%s at most %s", left, high)
+	case noHigh:
+		return fmt.Sprintf("%s at least %s", left, low)
+	case math.Abs(c.High-c.Low) < 1e-6:
+		return fmt.Sprintf("%s at %s", left, low)
+	}
+	return fmt.Sprintf("%s between %s and %s", left, low, high)
+}
+
+// kindOf is the kind of an expression's value, from the dimensions in it.
+func (s *Solution) kindOf(e relation.Expr) unit.Kind {
+	switch e.Op {
+	case relation.Ref:
+		return s.System.Vars[e.Var].Kind
+	case relation.Const:
+		return unit.None
+	}
+	for _, a := range e.Args {
+		if k := s.kindOf(a); k != unit.None && k != unit.Count && k != unit.Ratio {
+			return k
+		}
+	}
+	return unit.None
+}
+
+// describeSide names the left side of a relation as its line has it.
+func (s *Solution) describeSide(e relation.Expr, text string) string {
+	if e.Op == relation.Ref {
+		return s.System.Vars[e.Var].Name
+	}
+	for _, sign := range []string{">=", "<=", "="} {
+		if i := strings.Index(text, sign); i > 0 {
+			return strings.TrimSpace(text[:i])
+		}
+	}
+	return "its left side"
+}
+
+func (s *Solution) reportCount(diags *diag.List, c solve.CountProblem) {
+	v := s.System.Vars[c.Var]
+	at := s.countAt(c.Var)
+	switch {
+	case c.Unbounded:
+		diags.Errorf("most", at, "%s can't be most: nothing stated keeps the holes apart", v.Name).
+			WithHelp("state the pitch, or a least web, as in web >= 3")
+	case c.Value > MaxHoles || math.IsInf(c.Value, 1):
+		diags.Errorf("count", at, "%s would be %s, and a row has at most %d holes", v.Name, unit.FormatNumber(c.Value, 2), MaxHoles).
+			WithHelp("check the numbers of this row; a unit may be missing")
+	case c.Value < 0:
+		diags.Errorf("count", at, "%s would be %s; a count can't be below 0", v.Name, unit.FormatNumber(c.Value, 2)).
+			WithHelp("check the numbers of this row")
+	case v.Most:
+		diags.Errorf("most", at, "not even one hole of %s has room", v.Name).
+			WithHelp("loosen the limits of the row, or make its holes smaller")
+	default:
+		diags.Errorf("count", at, "%s comes out at %s, and a count must be whole", v.Name, unit.FormatNumber(c.Value, 2)).
+			WithHelp("state one number less in this row, or write count = most and let the row be centred")
+	}
+}
+
+// countAt is the line that states a count, else the thing.
+func (s *Solution) countAt(id relation.VarID) source.Span {
+	if c := s.Numbers.Cause[id]; c.Kind == solve.ByRelation && c.Index >= 0 {
+		if r := s.System.Relations[c.Index]; r.Role == relation.Stated || r.Role == relation.Pattern {
+			return r.At
+		}
+	}
+	for _, r := range s.System.Relations {
+		if r.Role == relation.Stated && r.Left.Op == relation.Ref && r.Left.Var == id {
+			return r.At
+		}
+	}
+	return s.System.Vars[id].At
+}
+
+func (s *Solution) reportTangle(diags *diag.List, t solve.Tangle) {
+	if len(t.Relations) == 0 {
+		return
+	}
+	first := s.System.Relations[t.Relations[0]]
+	names := s.nameList(t.Vars)
+	if len(t.Found) == 0 {
+		d := diags.Errorf("no-solution", first.At, "no value of %s makes this hold", names)
+		s.noteRelations(d, t.Relations[1:])
+		d.WithHelp("state one of them as a number to see which line is off")
+		return
+	}
+	d := diags.Errorf("several-solutions", first.At, "there are several solutions for %s", names)
+	for _, found := range t.Found {
+		parts := make([]string, len(t.Vars))
+		for i, id := range t.Vars {
+			v := s.System.Vars[id]
+			parts[i] = v.Name + " = " + s.format(found[i], v.Kind, first.At)
+		}
+		d.Note(first.At, "one is %s", strings.Join(parts, ", "))
+	}
+	d.WithHelp("add a limit that leaves only the one you mean")
+}
+
+func (s *Solution) noteRelations(d *diag.Diagnostic, relations []int) {
+	for _, i := range relations {
+		if r := s.System.Relations[i]; r.Role != relation.Own {
+			d.Note(r.At, "%s", short(r.At))
+		}
+	}
+}
+
+// nameList lists dimensions: "a, b and c", no more than four of them.
+func (s *Solution) nameList(ids []relation.VarID) string {
+	names := make([]string, 0, len(ids))
+	for _, id := range ids {
+		names = append(names, s.System.Vars[id].Name)
+	}
+	more := ""
+	if len(names) > 4 {
+		more = fmt.Sprintf(" and %d more", len(names)-4)
+		return strings.Join(names[:4], ", ") + more
+	}
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+}
+
+func (s *Solution) reportFree(diags *diag.List, f solve.FreeGroup) {
+	if len(f.Vars) == 0 {
+		return
+	}
+	settle := s.System.Vars[f.Settle]
+	at := settle.At
+	var d *diag.Diagnostic
+	if len(f.Vars) == 1 {
+		d = diags.Errorf("open", at, "nothing decides %s", s.nameList(f.Vars))
+	} else {
+		d = diags.Errorf("open", at, "nothing decides %s: they move together", s.nameList(f.Vars))
+	}
+	room := ""
+	switch {
+	case !math.IsInf(f.Low, 0) && !math.IsInf(f.High, 0) && !math.IsNaN(f.Low+f.High):
+		room = fmt.Sprintf(" (from %s to %s is possible)", s.format(f.Low, settle.Kind, at), s.format(f.High, settle.Kind, at))
+	case !math.IsInf(f.Low, 0) && f.Low > 0:
+		room = fmt.Sprintf(" (at least %s)", s.format(f.Low, settle.Kind, at))
+	}
+	d.WithHelp("state %s%s", settle.Name, room)
+}
+
+// reportBenches says how well each notebook's readings agree.
+func (s *Solution) reportBenches(diags *diag.List) {
+	for _, b := range s.Numbers.Benches {
+		if b.Freedom == 0 || len(b.Suspects) == 0 || b.ChiSquare <= b.Limit95 {
+			continue
+		}
+		s.reportBench(diags, b)
+	}
+}
+
+func (s *Solution) reportBench(diags *diag.List, b solve.BenchReport) {
+	name := s.System.Benches[b.Bench-1].Name
+	first := b.Readings[b.Suspects[0]]
+	at := s.System.Readings[first.Index].At
+	add := diags.Warnf
+	how := "don't agree as well as the gauge promises"
+	if b.ChiSquare > b.Limit999 {
+		add, how = diags.Errorf, "contradict each other"
+	}
+	var d *diag.Diagnostic
+	if len(b.Suspects) == 1 {
+		d = add("readings", at, "the readings of %s %s: take %s again", name, how, s.System.Readings[first.Index].Text)
+	} else {
+		names := make([]string, len(b.Suspects))
+		for i, k := range b.Suspects {
+			names[i] = s.System.Readings[b.Readings[k].Index].Text
+		}
+		d = add("readings", at, "the readings of %s %s: take %s again, one of them is off", name, how,
+			strings.Join(names[:len(names)-1], ", ")+" and "+names[len(names)-1])
+	}
+	for _, k := range b.Suspects {
+		r := b.Readings[k]
+		rd := s.System.Readings[r.Index]
+		kind := s.kindOf(rd.Left)
+		if math.IsNaN(r.Implied) {
+			d.Note(rd.At, "%s was read as %s", rd.Text, s.format(rd.Value, kind, rd.At))
+			continue
+		}
+		d.Note(rd.At, "%s was read as %s; the others imply %s", rd.Text,
+			s.format(rd.Value, kind, rd.At), s.formatRounded(r.Implied, r.ImpliedU, kind, rd.At))
+	}
+	d.WithHelp("measure it once more; if it comes out the same, look at the others, the count and what is marked exact")
+}
+
+// formatRounded writes a value to the digits that its uncertainty warrants.
+func (s *Solution) formatRounded(v, u float64, k unit.Kind, at source.Span) string {
+	if k != unit.Length || !(u > 0) {
+		return s.format(v, k, at)
+	}
+	in := s.unitOf(at)
+	digits := int(math.Ceil(-math.Log10(u/in.Size))) + 1
+	digits = max(0, min(digits, 5))
+	return unit.FormatNumber(v/in.Size, digits) + " " + in.Name
+}

@@ -1,0 +1,170 @@
+package resolve
+
+import (
+	"foredge/eval/kind"
+	"foredge/lang/ast"
+	"foredge/lang/source"
+)
+
+// declare makes the thing that a declaration states, with its own lines but
+// nothing inherited yet. It returns nil for what it had to report.
+func (r *resolver) declare(d *ast.Decl, f *File, parent *Thing) *Thing {
+	k := kind.Find(d.Kind.Name)
+	if k == nil {
+		e := r.diags.Errorf("unknown-kind", d.Kind.At, "there is no kind of thing called %q", d.Kind.Name)
+		suggest(e, d.Kind.Name, kind.Names(), "the kinds are "+oneOf(kind.Names()))
+		return nil
+	}
+	if !r.placed(d, k, parent) {
+		return nil
+	}
+	if k.Refuse != "" {
+		r.diags.Errorf("not-here", d.Kind.At, "%s", k.Refuse).WithHelp("take it out to build the rest")
+		return nil
+	}
+	if d.Name.Name == "" {
+		r.diags.Errorf("name", d.Span(), "this %s has no name", k.Name).
+			WithHelp("give it one behind the word %s, so that others can refer to it", k.Name)
+		return nil
+	}
+	t := &Thing{Kind: k, Name: d.Name.Name, Decl: d, At: source.Span{}, File: f, Parent: parent,
+		members: map[string]member{}, Left: map[string]source.Span{}}
+	t.At = d.Kind.At.To(d.Name.At)
+	outer, members := f.scope, f.members
+	if parent != nil {
+		t.depth = parent.depth + 1
+		outer, members = parent.scope, parent.members
+		if _, ok := parent.Kind.Dim(t.Name); ok || parent.Kind.Has(t.Name) {
+			r.diags.Errorf("twice", d.Name.At, "%q is already the name of something that every %s has", t.Name, parent.Kind.Name).
+				WithHelp("give this %s another name", k.Name)
+			return nil
+		}
+	}
+	t.scope = &Scope{home: t, thing: t, outer: outer, file: f}
+	if !r.add(members, d.Name, member{thing: t, at: d.Name.At}, parent) {
+		return nil
+	}
+	r.clauses(t, d)
+	if d.Body != nil {
+		r.body(t, d.Body)
+	}
+	return t
+}
+
+// placed reports a kind that stands where it can't.
+func (r *resolver) placed(d *ast.Decl, k *kind.Kind, parent *Thing) bool {
+	switch {
+	case parent == nil && !k.Top():
+		r.diags.Errorf("misplaced", d.Kind.At, "a %s can't stand by itself: it belongs to a %s", k.Name, oneOf(k.Within)).
+			WithHelp("put it into the braces of the %s that it belongs to", k.Within[0])
+		return false
+	case parent != nil && !k.In(parent.Kind.Name):
+		e := r.diags.Errorf("misplaced", d.Kind.At, "a %s can't stand in a %s", k.Name, parent.Kind.Name)
+		if k.Top() {
+			e.WithHelp("move it out of the braces, to the top of the file")
+		} else {
+			e.WithHelp("a %s belongs to a %s", k.Name, oneOf(k.Within))
+		}
+		return false
+	}
+	return true
+}
+
+// body sorts the statements of a thing's braces.
+func (r *resolver) body(t *Thing, b *ast.Block) {
+	for _, s := range b.Stmts {
+		switch s := s.(type) {
+		case *ast.Decl:
+			if c := r.declare(s, t.File, t); c != nil {
+				t.Children = append(t.Children, c)
+			}
+		case *ast.Let:
+			l := &Let{Name: s.Name.Name, Stmt: s, Scope: t.scope, Owner: t, File: t.File}
+			if _, ok := t.Kind.Dim(l.Name); ok {
+				r.diags.Errorf("twice", s.Name.At, "%q is already a dimension of every %s", l.Name, t.Kind.Name).
+					WithHelp("write `%s = ...` to state it, or give the let another name", l.Name)
+				continue
+			}
+			if r.add(t.members, s.Name, member{let: l, at: s.Name.At}, t) {
+				t.Lets = append(t.Lets, l)
+			}
+		case *ast.Relation, *ast.Prefer, *ast.Check:
+			t.Lines = append(t.Lines, &Line{Stmt: s, Scope: t.scope})
+		case *ast.Mark:
+			if !t.Kind.Marks {
+				r.diags.Errorf("misplaced", s.Span(), "%s %s can't stand in a %s", s.Verb.Name, s.What.Name, t.Kind.Name).
+					WithHelp("put it into a region of the panel, which says where it goes")
+				continue
+			}
+			t.Marks = append(t.Marks, &Mark{Stmt: s, Scope: t.scope})
+		case *ast.Without:
+			t.Left[s.Name.Name] = s.Name.At
+		case *ast.Units:
+			r.diags.Errorf("units", s.Span(), "units holds for a whole file and can't stand in a %s", t.Kind.Name).
+				WithHelp("move it to the first line of the file, or give single lengths their unit: 5 1/8 in")
+		case *ast.Use:
+			r.diags.Errorf("misplaced", s.Span(), "use can't stand in a %s", t.Kind.Name).
+				WithHelp("move it to the top of the file")
+		}
+	}
+}
+
+// clauses checks the clauses of a declaration and notes those that name no
+// other thing; the others are followed when the thing is expanded.
+func (r *resolver) clauses(t *Thing, d *ast.Decl) {
+	seen := map[string]source.Span{}
+	for _, c := range d.Clauses {
+		word := c.Word.Name
+		if at, ok := seen[word]; ok {
+			r.diags.Errorf("clause", c.Span(), "%s stands twice here", word).Note(at, "the first is here").
+				WithHelp("take one of them out")
+			continue
+		}
+		seen[word] = c.Span()
+		if !t.Kind.Allows(word) {
+			r.diags.Errorf("clause", c.Span(), "a %s can't have `%s`", t.Kind.Name, word).
+				WithHelp("%s", clauseHelp(t.Kind, word))
+			continue
+		}
+		switch word {
+		case "on":
+			if n, ok := c.Target.(*ast.Name); ok {
+				if !known(n.Dotted(), kind.Edges()) {
+					e := r.diags.Errorf("edge", n.Span(), "there is no edge called %q", n.Dotted())
+					suggest(e, n.Dotted(), kind.Edges(), "the edges are "+oneOf(kind.Edges()))
+				} else {
+					t.Edge = n.Dotted()
+				}
+			}
+		case "when":
+			t.When = append(t.When, Condition{Expr: c.Target, Scope: t.scope.outer})
+		}
+	}
+	if l, ok := seen["like"]; ok {
+		if m, ok := seen["mirrors"]; ok {
+			r.diags.Errorf("clause", m, "a panel can be like another or mirror it, not both").Note(l, "like stands here").
+				WithHelp("mirrors brings along all that like does, with the spine on the other side")
+		}
+	}
+}
+
+func clauseHelp(k *kind.Kind, word string) string {
+	switch {
+	case word == "on":
+		return "only a row runs along an edge"
+	case word == "covers" || word == "mirrors":
+		return "only a panel " + word + " something"
+	case len(k.Clauses) == 0:
+		return "its name is all that may stand before the brace"
+	}
+	return "before its brace may stand " + oneOf(k.Clauses)
+}
+
+func known(name string, names []string) bool {
+	for _, n := range names {
+		if n == name {
+			return true
+		}
+	}
+	return false
+}

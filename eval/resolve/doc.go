@@ -1,0 +1,13 @@
+// Package resolve finds out what the names in a design mean: which things
+// there are after `use`, `like`, `mirrors`, `covers` and `without`, which
+// lines each of them has, and what a name in a line stands for.
+//
+// Start from [Resolve], which gives an [Info]; its [Thing]s are the things of
+// the design with their own and inherited lines, and [Scope.Lookup] says what
+// a name means where it is written.
+//
+// A line that `like` or `mirrors` brings along keeps the place in which it was
+// written: names that meant a dimension of the old thing mean that of the new
+// one, all others keep their meaning. The package computes no value and knows
+// no relation; the tree is never written to.
+package resolve

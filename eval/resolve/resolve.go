@@ -1,0 +1,326 @@
+package resolve
+
+import (
+	"fmt"
+
+	"foredge/eval/kind"
+	"foredge/eval/unit"
+	"foredge/lang/ast"
+	"foredge/lang/diag"
+	"foredge/lang/parse"
+	"foredge/lang/source"
+	"foredge/lang/spell"
+)
+
+// Files brings in what a design names besides itself. The text of an error is
+// shown to the maker as it stands.
+type Files interface {
+	// Use reads the design file that path names, seen from the file that uses it.
+	// The same file comes back as the same *source.File.
+	Use(from *source.File, path string) (*source.File, error)
+	// Read reads any other file: artwork, a font.
+	Read(from *source.File, path string) ([]byte, error)
+	// Shelf returns a part of the shipped library; false if there is none of
+	// that name.
+	Shelf(name string) (*source.File, bool)
+	// ShelfNames lists the parts of the shipped library.
+	ShelfNames() []string
+}
+
+// MaxUseDepth is how deep files may use files.
+const MaxUseDepth = 16
+
+// An Info is what all names of a design come to.
+type Info struct {
+	Main *File
+	// All lists the files, the main one first, then in the order of first use.
+	All []*File
+}
+
+// A File is one design file with the things at its top.
+type File struct {
+	Source *source.File
+	Unit   unit.Unit // what a bare length in it means
+	Shelf  bool      // part of the shipped library
+	Things []*Thing
+	Lets   []*Let
+	Lines  []*Line // relations, wishes and checks at the top
+	Uses   []*File
+
+	scope   *Scope
+	members map[string]member
+}
+
+// A member is what a name stands for in one place: a thing or a let.
+type member struct {
+	thing *Thing
+	let   *Let
+	at    source.Span
+}
+
+// A Thing is one thing of a design after inheritance.
+type Thing struct {
+	Kind   *kind.Kind
+	Name   string
+	Decl   *ast.Decl // nil for a row that only `covers` brought along
+	At     source.Span
+	File   *File // in which it is declared
+	Parent *Thing
+
+	Children []*Thing
+	Lets     []*Let
+	Lines    []*Line
+	Marks    []*Mark
+	When     []Condition // all must hold for the thing to be there
+
+	Edge     string // of a row: the edge it runs along; "" if not said
+	Mirrored bool   // the spine is on the right
+	Like     *Thing // what `like` or `mirrors` names
+	Covers   *Thing // the notebook that a panel covers
+	CoverOf  *Thing // the notebook's row that a panel's row lies on
+	// Left names the things that `without` left out.
+	Left map[string]source.Span
+
+	scope   *Scope
+	members map[string]member
+	state   state
+	depth   int
+}
+
+type state uint8
+
+const (
+	untouched state = iota
+	underway
+	done
+)
+
+// Path is the thing's name from the top: front.wire.
+func (t *Thing) Path() string {
+	if t.Parent == nil {
+		return t.Name
+	}
+	return t.Parent.Path() + "." + t.Name
+}
+
+// Child finds a thing in the thing.
+func (t *Thing) Child(name string) *Thing { return t.members[name].thing }
+
+// Scope is where the thing's own lines stand.
+func (t *Thing) Scope() *Scope { return t.scope }
+
+// Scope is where the lines at the top of the file stand.
+func (f *File) Scope() *Scope { return f.scope }
+
+// A Line is a relation, a wish or a check, with the place where it was written.
+type Line struct {
+	Stmt  ast.Stmt
+	Scope *Scope
+	// From is the thing that it was inherited from, nil for an own line.
+	From *Thing
+}
+
+// A Let is a named value.
+type Let struct {
+	Name  string
+	Stmt  *ast.Let
+	Scope *Scope
+	Owner *Thing // nil at the top of a file
+	File  *File
+}
+
+// Path is the let's name from the top.
+func (l *Let) Path() string {
+	if l.Owner == nil {
+		return l.Name
+	}
+	return l.Owner.Path() + "." + l.Name
+}
+
+// A Mark is one `engrave` or `mark` of a region.
+type Mark struct {
+	Stmt  *ast.Mark
+	Scope *Scope
+}
+
+// A Condition is the question of a `when`.
+type Condition struct {
+	Expr  ast.Expr
+	Scope *Scope
+}
+
+// resolver carries what Resolve gathers.
+type resolver struct {
+	files  Files
+	info   *Info
+	byFile map[*source.File]*File
+	stack  []*File // files being read, for cycles
+	diags  diag.List
+}
+
+// Resolve finds the things of a parsed file and of all that it uses.
+// Diagnostics of used files are among those returned.
+func Resolve(main *ast.File, files Files) (*Info, diag.List) {
+	r := &resolver{files: files, info: &Info{}, byFile: map[*source.File]*File{}}
+	r.info.Main = r.file(main, false)
+	for _, f := range r.info.All {
+		for _, t := range f.Things {
+			r.expand(t)
+		}
+	}
+	return r.info, r.diags
+}
+
+// file declares all that stands at the top of a parsed file.
+func (r *resolver) file(tree *ast.File, shelf bool) *File {
+	f := &File{Source: tree.Source, Unit: unit.MM, Shelf: shelf, members: map[string]member{}}
+	f.scope = &Scope{file: f}
+	r.byFile[tree.Source] = f
+	r.info.All = append(r.info.All, f)
+	r.stack = append(r.stack, f)
+	defer func() { r.stack = r.stack[:len(r.stack)-1] }()
+
+	r.unit(f, tree)
+	for _, s := range tree.Stmts {
+		switch s := s.(type) {
+		case *ast.Use:
+			r.use(f, s)
+		case *ast.Decl:
+			if t := r.declare(s, f, nil); t != nil {
+				f.Things = append(f.Things, t)
+			}
+		case *ast.Let:
+			l := &Let{Name: s.Name.Name, Stmt: s, Scope: f.scope, File: f}
+			if r.add(f.members, s.Name, member{let: l, at: s.Name.At}, nil) {
+				f.Lets = append(f.Lets, l)
+			}
+		case *ast.Relation, *ast.Prefer, *ast.Check:
+			f.Lines = append(f.Lines, &Line{Stmt: s, Scope: f.scope})
+		case *ast.Without:
+			r.diags.Errorf("misplaced", s.Span(), "without leaves something out of a thing that is like another; at the top of a file there is nothing to leave out").
+				WithHelp("put it into the braces of the thing that it concerns")
+		case *ast.Mark:
+			r.diags.Errorf("misplaced", s.Span(), "%s %s must stand in a region", s.Verb.Name, s.What.Name).
+				WithHelp("marks belong into the braces of a region, which says where on the panel they go")
+		}
+	}
+	return f
+}
+
+// unit reads the file's `units` line.
+func (r *resolver) unit(f *File, tree *ast.File) {
+	var first *ast.Units
+	for i, s := range tree.Stmts {
+		u, ok := s.(*ast.Units)
+		if !ok {
+			continue
+		}
+		switch {
+		case first != nil:
+			r.diags.Errorf("units", u.Span(), "this file has said its units already").
+				Note(first.Span(), "here").WithHelp("take one of the two lines out")
+			continue
+		case i > 0:
+			r.diags.Errorf("units", u.Span(), "units must be the first line of a file").
+				WithHelp("move this line to the top: it says what every bare number below it means")
+		}
+		first = u
+		switch u.Unit.Name {
+		case "mm":
+		case "in":
+			f.Unit = unit.Inch
+		default:
+			r.diags.Errorf("units", u.Unit.At, "units can be mm or in, not %q", u.Unit.Name).
+				WithHelp("write `units mm` or `units in`; single lengths may carry any unit, as in 2.5 cm")
+		}
+	}
+}
+
+func (r *resolver) use(f *File, s *ast.Use) {
+	var src *source.File
+	shelf := s.Shelf != nil
+	if shelf {
+		var ok bool
+		if src, ok = r.files.Shelf(s.Shelf.Name); !ok {
+			d := r.diags.Errorf("unknown-shelf", s.Shelf.At, "the shelf has no part called %q", s.Shelf.Name)
+			suggest(d, s.Shelf.Name, r.files.ShelfNames(), "put a file's name in quotes: use \"shop.fore\"")
+			return
+		}
+	} else {
+		var err error
+		if src, err = r.files.Use(f.Source, s.Path.Value); err != nil {
+			r.diags.Errorf("use", s.Path.Span(), "%v", err)
+			return
+		}
+	}
+	for i, open := range r.stack {
+		if open.Source == src {
+			d := r.diags.Errorf("use-cycle", s.Span(), "%q is being read already: a file can't use itself, directly or by way of others", src.Name())
+			for _, via := range r.stack[i+1:] {
+				d.Note(source.Span{File: via.Source}, "by way of this file")
+			}
+			d.WithHelp("move what both files need into a third one that uses neither")
+			return
+		}
+	}
+	if len(r.stack) > MaxUseDepth {
+		r.diags.Errorf("use-depth", s.Span(), "files use files more than %d deep here", MaxUseDepth).
+			WithHelp("let the design use the file it needs directly")
+		return
+	}
+	used := r.byFile[src]
+	if used == nil {
+		tree, ds := parse.File(src)
+		r.diags.Add(ds)
+		used = r.file(tree, shelf)
+	}
+	for _, u := range f.Uses {
+		if u == used {
+			r.diags.Warnf("use-twice", s.Span(), "%q is used twice", src.Name()).WithHelp("one of the two lines can go")
+			return
+		}
+	}
+	f.Uses = append(f.Uses, used)
+}
+
+// add puts a member into a place and reports a second one of the same name.
+func (r *resolver) add(members map[string]member, name ast.Ident, m member, in *Thing) bool {
+	if old, ok := members[name.Name]; ok {
+		where := "in this file"
+		if in != nil {
+			where = "in " + in.Path()
+		}
+		r.diags.Errorf("twice", name.At, "there are two things called %q %s", name.Name, where).
+			Note(old.at, "the first is here").WithHelp("give one of them another name")
+		return false
+	}
+	members[name.Name] = m
+	return true
+}
+
+// suggest completes a message about an unknown name by the nearest known one.
+func suggest(d *diag.Diagnostic, name string, known []string, otherwise string) {
+	if near := spell.Nearest(name, known); near != "" {
+		d.WithHelp("did you mean %s?", near)
+	} else if otherwise != "" {
+		d.WithHelp("%s", otherwise)
+	}
+}
+
+// oneOf lists alternatives: "head, tail or spine".
+func oneOf(words []string) string {
+	s := ""
+	for i, w := range words {
+		switch {
+		case i == 0:
+		case i == len(words)-1:
+			s += " or "
+		default:
+			s += ", "
+		}
+		s += w
+	}
+	return s
+}
+
+func describe(t *Thing) string { return fmt.Sprintf("%s %s", t.Kind.Name, t.Path()) }

@@ -1,0 +1,256 @@
+package resolve
+
+import (
+	"strings"
+
+	"foredge/eval/kind"
+	"foredge/lang/ast"
+	"foredge/lang/diag"
+)
+
+// A Scope is where a line was written: in which thing, within which others, in
+// which file. home is the thing in which it was written, thing the one that it
+// speaks of now; they differ where like brought the line along.
+type Scope struct {
+	home, thing *Thing
+	outer       *Scope
+	file        *File
+}
+
+// File is the file in which the line was written.
+func (s *Scope) File() *File {
+	for s.outer != nil {
+		s = s.outer
+	}
+	return s.file
+}
+
+// Thing is the thing that the line speaks of, nil at the top of a file.
+func (s *Scope) Thing() *Thing { return s.thing }
+
+// A Symbol is what a name stands for: a dimension of a thing (Thing and Dim),
+// a thing (Thing alone), a let, or a column of the orders.
+type Symbol struct {
+	Thing *Thing
+	Dim   string
+	Let   *Let
+	Order string
+}
+
+// Lookup says what a name means in the scope. The diagnostic, not nil if it
+// means nothing, is ready to be shown.
+func (s *Scope) Lookup(n *ast.Name) (Symbol, *diag.Diagnostic) {
+	first := n.Parts[0].Name
+	for f := s; f != nil; f = f.outer {
+		if f.thing == nil {
+			break
+		}
+		if has(f.home, n.Parts) {
+			return walk(f.thing, n, 0)
+		}
+		if _, left := f.thing.Left[first]; left {
+			var l diag.List
+			return Symbol{}, l.Errorf("left-out", n.Span(), "%s leaves out %q, but this line speaks of it", f.thing.Path(), first).
+				Note(f.thing.Left[first], "it is left out here").
+				WithHelp("state a line of its own for %s that does without %s", f.thing.Path(), first)
+		}
+	}
+	if first == "order" && len(n.Parts) == 2 {
+		return Symbol{Order: n.Parts[1].Name}, nil
+	}
+	m, problem := s.File().lookup(n, map[*File]bool{})
+	if problem != nil {
+		return Symbol{}, problem
+	}
+	switch {
+	case m.let != nil && len(n.Parts) == 1:
+		return Symbol{Let: m.let}, nil
+	case m.let != nil:
+		var l diag.List
+		return Symbol{}, l.Errorf("unknown-name", n.Span(), "%s is a named value and has no parts", first).
+			Note(m.at, "it is named here").WithHelp("write %s alone", first)
+	case m.thing != nil:
+		return walk(m.thing, n, 1)
+	}
+	return Symbol{}, s.unknown(n)
+}
+
+// has reports whether the first part of a name belongs to the thing: one of
+// its dimensions, a thing in it or a let.
+func has(t *Thing, parts []ast.Ident) bool {
+	first := parts[0].Name
+	if _, ok := t.members[first]; ok {
+		return true
+	}
+	if _, ok := t.Kind.Dim(first); ok {
+		return true
+	}
+	if len(parts) > 1 {
+		if _, ok := t.Kind.Dim(first + "." + parts[1].Name); ok {
+			return true
+		}
+		return first == "gap" && t.Kind.Has("gap")
+	}
+	return false
+}
+
+// walk follows a name's parts from index i on inside a thing.
+func walk(t *Thing, n *ast.Name, i int) (Symbol, *diag.Diagnostic) {
+	for ; i < len(n.Parts); i++ {
+		rest := n.Parts[i:]
+		dim := rest[0].Name
+		for _, p := range rest[1:] {
+			dim += "." + p.Name
+		}
+		if _, ok := t.Kind.Dim(dim); ok {
+			return Symbol{Thing: t, Dim: dim}, nil
+		}
+		if rest[0].Name == "gap" && len(rest) == 2 && t.Kind.Has("gap") {
+			return Symbol{Thing: t, Dim: dim}, nil
+		}
+		m, ok := t.members[rest[0].Name]
+		switch {
+		case ok && m.thing != nil:
+			t = m.thing
+			continue
+		case ok && m.let != nil && len(rest) == 1:
+			return Symbol{Let: m.let}, nil
+		}
+		return Symbol{}, unknownPart(t, n, rest[0])
+	}
+	return Symbol{Thing: t}, nil
+}
+
+// unknownPart reports a part that the thing doesn't have.
+func unknownPart(t *Thing, n *ast.Name, part ast.Ident) *diag.Diagnostic {
+	var l diag.List
+	if at, left := t.Left[part.Name]; left {
+		return l.Errorf("left-out", n.Span(), "%s leaves out %q", t.Path(), part.Name).Note(at, "here")
+	}
+	d := l.Errorf("unknown-name", part.At, "the %s has no %q", describe(t), part.Name)
+	suggest(d, part.Name, t.names(), "it has "+oneOf(t.names()))
+	return d
+}
+
+// names lists what may follow a thing's name behind a dot.
+func (t *Thing) names() []string {
+	var names []string
+	for _, d := range t.Kind.Dims {
+		names = append(names, d.Name)
+	}
+	for _, c := range t.Children {
+		names = append(names, c.Name)
+	}
+	for _, l := range t.Lets {
+		names = append(names, l.Name)
+	}
+	return names
+}
+
+// lookup finds a name at the top of the file or of one that it uses.
+func (f *File) lookup(n *ast.Name, seen map[*File]bool) (member, *diag.Diagnostic) {
+	first := n.Parts[0].Name
+	if m, ok := f.members[first]; ok {
+		return m, nil
+	}
+	seen[f] = true
+	var found member
+	for _, u := range f.Uses {
+		if seen[u] {
+			continue
+		}
+		m, problem := u.lookup(n, seen)
+		if problem != nil {
+			return m, problem
+		}
+		if m == (member{}) {
+			continue
+		}
+		if found != (member{}) && found != m {
+			var l diag.List
+			return m, l.Errorf("two-meanings", n.Span(), "%q could be either of two things that this file uses", first).
+				Note(found.at, "this one").Note(m.at, "or this one").
+				WithHelp("declare one of that name in this file: a file's own name wins")
+		}
+		found = m
+	}
+	return found, nil
+}
+
+// unknown reports a name that means nothing where it stands.
+func (s *Scope) unknown(n *ast.Name) *diag.Diagnostic {
+	var l diag.List
+	first := n.Parts[0]
+	if a, b, ok := s.difference(first.Name); ok {
+		return l.Errorf("unknown-name", first.At, "nothing is called %q", first.Name).
+			WithHelp("a minus sign between names needs blanks around it: %s - %s", a, b)
+	}
+	d := l.Errorf("unknown-name", first.At, "nothing is called %q here", first.Name)
+	suggest(d, first.Name, s.visible(), "declare it, or bring in the file that does with use")
+	return d
+}
+
+// difference splits width-gap into two names that both mean something.
+func (s *Scope) difference(name string) (a, b string, ok bool) {
+	names := s.visible()
+	for i := range name {
+		if name[i] == '-' && known(name[:i], names) && known(name[i+1:], names) {
+			return name[:i], name[i+1:], true
+		}
+	}
+	return "", "", false
+}
+
+// visible lists every name that could stand in the scope.
+func (s *Scope) visible() []string {
+	var names []string
+	for f := s; f != nil && f.thing != nil; f = f.outer {
+		names = append(names, f.thing.names()...)
+	}
+	seen := map[*File]bool{}
+	var gather func(f *File)
+	gather = func(f *File) {
+		if seen[f] {
+			return
+		}
+		seen[f] = true
+		for _, t := range f.Things {
+			names = append(names, t.Name)
+		}
+		for _, l := range f.Lets {
+			names = append(names, l.Name)
+		}
+		for _, u := range f.Uses {
+			gather(u)
+		}
+	}
+	gather(s.File())
+	return names
+}
+
+// Visible finds all things of a kind that the file and those it uses hold at
+// their top, own ones first.
+func (f *File) Visible(k *kind.Kind) []*Thing {
+	var found []*Thing
+	seen := map[*File]bool{}
+	var gather func(f *File)
+	gather = func(f *File) {
+		if seen[f] {
+			return
+		}
+		seen[f] = true
+		for _, t := range f.Things {
+			if t.Kind == k {
+				found = append(found, t)
+			}
+		}
+		for _, u := range f.Uses {
+			gather(u)
+		}
+	}
+	gather(f)
+	return found
+}
+
+// Dotted joins names with dots.
+func Dotted(parts ...string) string { return strings.Join(parts, ".") }

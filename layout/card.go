@@ -1,0 +1,85 @@
+package layout
+
+import (
+	"foredge/eval"
+	"foredge/lang/diag"
+	"foredge/layout/geom"
+)
+
+// cardMargin is how much card stays beyond the holes, in mm: enough to hold
+// the strip together and to keep it straight against the wire.
+const cardMargin = 8
+
+// Card draws, for each row of holes, a strip of card to try on the notebook
+// first: the row as it will be cut, with the edges that locate it. Rows that
+// differ only by being mirrored share a strip, as a card can be turned over.
+func Card(d *eval.Design) (*Drawing, diag.List) {
+	dr := &drawer{design: d, out: newDrawing(d)}
+	var made []*eval.Row
+	for i := range d.Panels {
+		p := &d.Panels[i]
+		for k := range p.Rows {
+			r := &p.Rows[k]
+			if len(r.Centers) == 0 || sameAsAny(r, made) {
+				continue
+			}
+			made = append(made, r)
+			dr.place(dr.card(p, r))
+		}
+	}
+	if len(dr.out.Parts) == 0 && !dr.diags.HasErrors() {
+		dr.diags.Errorf("no-row", d.At, "no panel here has a row of holes, so there is nothing to try on").
+			WithHelp("a card proves that the holes meet the wire; build the design itself to prove the rest")
+	}
+	dr.out.Title += " (proof card)"
+	dr.finish()
+	return dr.out, dr.diags
+}
+
+func sameAsAny(r *eval.Row, rows []*eval.Row) bool {
+	for _, o := range rows {
+		if r.Edge == o.Edge && r.Along == o.Along && r.Across == o.Across && r.Inset == o.Inset && equal(r.Centers, o.Centers) {
+			return true
+		}
+	}
+	return false
+}
+
+func equal(a, b []float64) bool {
+	if len(a) != len(b) {
+		return false
+	}
+	for i := range a {
+		if a[i] != b[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// card is the strip along a row's edge, from one end of the edge to the other.
+func (dr *drawer) card(p *eval.Panel, r *eval.Row) Part {
+	wide := min(r.Inset+r.Across+cardMargin, p.Width)
+	box := geom.Rect{W: wide, H: p.Height}
+	f := panelFrame{width: p.Width, height: p.Height, mirrored: p.Mirrored}
+	switch r.Edge {
+	case "head", "tail":
+		wide = min(r.Inset+r.Across+cardMargin, p.Height)
+		box = geom.Rect{W: p.Width, H: wide}
+		if r.Edge == "tail" {
+			box.Min.Y = p.Height - wide
+		}
+	default:
+		if (r.Edge == "foredge") != p.Mirrored {
+			box.Min.X = p.Width - wide
+		}
+	}
+	name := p.Name + "." + r.Name
+	part := Part{Name: name, Bounds: box.Bounds(), At: r.At, Want: dr.design.Laser.Kerf}
+	if !dr.count(len(r.Centers)+1, r.At) {
+		return part
+	}
+	part.Shapes = append(dr.row(p.Name, r, f), Shape{ID: name + ".outline", Op: Cut, Figure: box, At: r.At})
+	dr.checkPanel(&eval.Panel{Name: p.Name}, f, box, part.Shapes)
+	return part.moved(geom.Pt(-box.Min.X, -box.Min.Y))
+}

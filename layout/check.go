@@ -1,0 +1,158 @@
+package layout
+
+import (
+	"strings"
+
+	"foredge/eval"
+	"foredge/lang/source"
+	"foredge/layout/geom"
+)
+
+// checkPanel sees that a panel's openings lie inside it and apart, and that
+// its regions keep off them. One report a row is enough.
+func (dr *drawer) checkPanel(p *eval.Panel, f panelFrame, outline geom.Figure, shapes []Shape) {
+	edge := geom.NewBoundary(outline)
+	var openings []Shape
+	var figures []geom.Figure
+	outside, touches := map[source.Span]bool{}, map[source.Span]bool{}
+	for _, s := range shapes {
+		if !s.Hole {
+			continue
+		}
+		openings, figures = append(openings, s), append(figures, s.Figure)
+		b := geom.NewBoundary(s.Figure)
+		switch {
+		case outside[s.At]:
+		case !edge.Holds(b):
+			outside[s.At] = true
+			dr.diags.Errorf("outside", s.At, "%s doesn't lie inside %s", inPanel(s.ID), p.Name).
+				WithHelp("%s", outsideHelp(s, outline, dr))
+		case !touches[s.At] && edge.Gap(b) <= geom.Tol:
+			touches[s.At] = true
+			dr.diags.Warnf("touching", s.At, "%s touches the edge of %s", inPanel(s.ID), p.Name).
+				WithHelp("nothing holds the material together there")
+		}
+	}
+	told := map[[2]source.Span]bool{}
+	for _, pair := range geom.NearPairs(figures, geom.Tol) {
+		a, b := openings[pair.I], openings[pair.J]
+		key := [2]source.Span{a.At, b.At}
+		if told[key] {
+			continue
+		}
+		told[key] = true
+		if geom.Overlap(a.Figure, b.Figure) {
+			d := dr.diags.Errorf("overlap", b.At, "%s and %s of %s overlap", inPanel(a.ID), inPanel(b.ID), p.Name)
+			if a.At != b.At {
+				d.Note(a.At, "the other is here")
+			}
+			d.WithHelp("make them smaller or move them apart")
+		} else {
+			d := dr.diags.Warnf("touching", b.At, "%s and %s of %s touch", inPanel(a.ID), inPanel(b.ID), p.Name)
+			d.WithHelp("nothing is left between them")
+		}
+	}
+	boxes := make([]geom.Box, len(figures))
+	for i, fig := range figures {
+		boxes[i] = fig.Bounds()
+	}
+	index := geom.NewIndex(boxes)
+	for i := range p.Regions {
+		dr.checkRegion(p, &p.Regions[i], f.box(p.Regions[i].Box), openings, index)
+		dr.checkClear(p, p.Regions[i].Box, f.box(p.Regions[i].Box), outline, openings, "")
+	}
+	for i := range p.Cutouts {
+		c := &p.Cutouts[i]
+		dr.checkClear(p, c.Box, f.box(c.Box), outline, openings, p.Name+"."+c.Name)
+	}
+	dr.checkNames(p)
+}
+
+// inPanel is a shape's name within its panel, in words.
+func inPanel(id string) string {
+	parts := strings.Split(id, ".")
+	if n := len(parts); n == 3 {
+		return "hole " + parts[2] + " of " + parts[1]
+	}
+	return parts[len(parts)-1]
+}
+
+func outsideHelp(s Shape, outline geom.Figure, dr *drawer) string {
+	in, out := s.Figure.Bounds(), outline.Bounds()
+	most := max(out.Min.X-in.Min.X, out.Min.Y-in.Min.Y, in.Max.X-out.Max.X, in.Max.Y-out.Max.Y)
+	if most > geom.Tol {
+		return "it reaches " + dr.length(most) + " past the edge"
+	}
+	return "it is cut off by a corner"
+}
+
+// checkRegion reports a region that lies on an opening.
+func (dr *drawer) checkRegion(p *eval.Panel, r *eval.Region, box geom.Rect, openings []Shape, index *geom.Index) {
+	for _, i := range index.Near(box.Bounds(), 0) {
+		if s := openings[i]; geom.Overlap(box, s.Figure) {
+			dr.diags.Errorf("overlap", r.At, "%s lies on %s of %s, where there is no material", r.Name, inPanel(s.ID), p.Name).
+				Note(s.At, "the opening is stated here").WithHelp("move it or make it smaller")
+			return
+		}
+	}
+}
+
+// checkClear decides `clear = 3`: that distance to every cut but its own.
+func (dr *drawer) checkClear(p *eval.Panel, b eval.Box, box geom.Rect, outline geom.Figure, openings []Shape, own string) {
+	if b.Clear <= 0 {
+		return
+	}
+	least, what := geom.Distance(outline, box), "the edge of "+p.Name
+	for _, s := range openings {
+		if s.ID == own {
+			continue
+		}
+		if gap := geom.Gap(box, s.Figure); gap < least {
+			least, what = gap, inPanel(s.ID)
+		}
+	}
+	if least < b.Clear-geom.Tol {
+		dr.diags.Errorf("clear", b.ClearAt, "%s is %s from %s, nearer than the %s it should keep clear", b.Name,
+			dr.length(least), what, dr.length(b.Clear)).WithHelp("move it, make it smaller or ask for less")
+	}
+}
+
+// checkNames reports a thing that would share its name in the cut file with
+// the panel's edge.
+func (dr *drawer) checkNames(p *eval.Panel) {
+	report := func(name string, at source.Span) {
+		if name == "outline" {
+			dr.diags.Errorf("twice", at, "outline is what the cut file calls the edge of %s", p.Name).
+				WithHelp("give this another name")
+		}
+	}
+	for _, c := range p.Cutouts {
+		report(c.Name, c.At)
+	}
+	for _, l := range p.Lines {
+		report(l.Name, l.At)
+	}
+	for _, r := range p.Regions {
+		report(r.Name, r.At)
+	}
+}
+
+// checkSize warns of a panel larger than the laser's bed or the sheet.
+func (dr *drawer) checkSize(p *eval.Panel) {
+	l := dr.design.Laser
+	if l.BedWidth > 0 && !fits(p.Width, p.Height, l.BedWidth, l.BedHeight) {
+		dr.diags.Warnf("too-large", p.At, "%s, %s by %s, is larger than the laser's bed of %s by %s", p.Name,
+			dr.length(p.Width), dr.length(p.Height), dr.length(l.BedWidth), dr.length(l.BedHeight)).
+			WithHelp("it can't be cut in one piece on this machine")
+	}
+	if s := p.Stock; s != nil && s.Width > 0 && !fits(p.Width, p.Height, s.Width, s.Height) {
+		dr.diags.Warnf("too-large", p.At, "%s, %s by %s, is larger than a sheet of %s, %s by %s", p.Name,
+			dr.length(p.Width), dr.length(p.Height), s.Name, dr.length(s.Width), dr.length(s.Height)).
+			WithHelp("take a larger sheet")
+	}
+}
+
+// fits reports whether a piece lies on a rectangle, turned or not.
+func fits(w, h, onW, onH float64) bool {
+	return w <= onW+geom.Tol && h <= onH+geom.Tol || h <= onW+geom.Tol && w <= onH+geom.Tol
+}

@@ -1,0 +1,97 @@
+package layout
+
+import (
+	"math"
+
+	"foredge/lang/diag"
+	"foredge/layout/geom"
+	"foredge/layout/kerf"
+)
+
+// ForLaser gives the drawing as the laser has to cut it: outlines grown and
+// openings shrunk by half the kerf, all divided by the machine's axis scale.
+// The drawing itself stays as it is.
+func (d *Drawing) ForLaser() (*Drawing, diag.List) {
+	var diags diag.List
+	out := *d
+	out.Parts = make([]Part, len(d.Parts))
+	unsaid := ""
+	for i, p := range d.Parts {
+		if math.IsNaN(p.Want) {
+			if unsaid == "" {
+				unsaid = p.Name
+				diags.Infof("no-kerf", p.At, "nothing says how wide the laser cuts, so the cut file is drawn without kerf").
+					WithHelp("state it once, as in laser bench { kerf = 0.2 }: outlines then grow and openings shrink by half of it")
+			}
+			out.Parts[i] = p
+			continue
+		}
+		out.Parts[i] = p.withKerf(&diags)
+	}
+	out.settle()
+	if d.ScaleX != 1 || d.ScaleY != 1 {
+		out.scale(1/d.ScaleX, 1/d.ScaleY)
+		out.ScaleX, out.ScaleY = 1, 1
+	}
+	return &out, diags
+}
+
+// withKerf offsets all cuts of a part by half its kerf.
+func (p Part) withKerf(diags *diag.List) Part {
+	p.Kerf = p.Want
+	if p.Kerf == 0 {
+		return p
+	}
+	shapes := make([]Shape, len(p.Shapes))
+	for i, s := range p.Shapes {
+		shapes[i] = s
+		if path, ok := s.Figure.(geom.Path); s.Op != Cut || ok && !path.Closed {
+			continue
+		}
+		by := p.Kerf / 2
+		if s.Hole {
+			by = -by
+		}
+		fig, err := kerf.Offset(s.Figure, by)
+		if err != nil {
+			diags.Errorf("kerf", s.At, "%s of %s is narrower than the laser's cut of %.4g mm", inPanel(s.ID), p.Name, p.Kerf).
+				WithHelp("the smallest opening that can be cut is as wide as the kerf")
+			continue
+		}
+		shapes[i].Figure = fig
+	}
+	p.Shapes = shapes
+	return p
+}
+
+// settle moves the drawing so that nothing lies left of or above its corner,
+// where outlines that have grown would be cut off, and takes its size anew.
+func (d *Drawing) settle() {
+	box := geom.EmptyBox()
+	for _, p := range d.Parts {
+		for _, s := range p.Shapes {
+			box = box.Union(s.Figure.Bounds())
+		}
+	}
+	if box.Empty() {
+		return
+	}
+	by := geom.Pt(max(0, -box.Min.X), max(0, -box.Min.Y))
+	for i, p := range d.Parts {
+		d.Parts[i] = p.moved(by)
+	}
+	d.Size = geom.Pt(max(d.Size.X, box.Max.X)+by.X, max(d.Size.Y, box.Max.Y)+by.Y)
+}
+
+// scale stretches all figures from the drawing's corner.
+func (d *Drawing) scale(kx, ky float64) {
+	for i, p := range d.Parts {
+		shapes := make([]Shape, len(p.Shapes))
+		for k, s := range p.Shapes {
+			s.Figure = geom.ScaleXY(s.Figure, kx, ky)
+			shapes[k] = s
+		}
+		d.Parts[i].Shapes = shapes
+	}
+	d.Size = geom.Pt(d.Size.X*kx, d.Size.Y*ky)
+}

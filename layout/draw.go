@@ -1,0 +1,185 @@
+package layout
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"foredge/eval"
+	"foredge/eval/unit"
+	"foredge/lang/diag"
+	"foredge/lang/source"
+	"foredge/layout/geom"
+)
+
+// Spacing is the distance between parts that are drawn side by side, in mm.
+const Spacing = 10
+
+// MaxShapes is how many shapes a design may have.
+const MaxShapes = 100000
+
+// Draw lays out a solved design: its panels side by side in the file's order,
+// heads level, each spread unfolded in its place. Figures are as wanted, before
+// kerf. What can't be cut as it stands is reported.
+func Draw(d *eval.Design) (*Drawing, diag.List) {
+	dr := &drawer{design: d, out: newDrawing(d)}
+	for _, p := range dr.pieces() {
+		switch {
+		case p.spread != nil:
+			dr.spread(p.spread)
+		default:
+			part := dr.panel(p.panel, geom.Point{})
+			dr.place(part)
+		}
+	}
+	dr.finish()
+	return dr.out, dr.diags
+}
+
+func newDrawing(d *eval.Design) *Drawing {
+	out := &Drawing{Title: d.Name, Colors: DefaultPalette(), ScaleX: d.Laser.ScaleX, ScaleY: d.Laser.ScaleY}
+	for op, c := range map[Op]string{Engrave: d.Laser.EngraveColour, Mark: d.Laser.MarkColour,
+		Score: d.Laser.ScoreColour, Cut: d.Laser.CutColour} {
+		if c != "" {
+			out.Colors[op] = strings.ToUpper(c)
+		}
+	}
+	return out
+}
+
+type drawer struct {
+	design *eval.Design
+	out    *Drawing
+	diags  diag.List
+	shapes int
+	next   float64 // where the next part's left edge goes
+}
+
+// A piece is a panel that stands by itself, or a spread.
+type piece struct {
+	panel  *eval.Panel
+	spread *eval.Spread
+	at     int
+}
+
+// pieces lists what is drawn, in the file's order.
+func (dr *drawer) pieces() []piece {
+	var all []piece
+	for i := range dr.design.Panels {
+		if p := &dr.design.Panels[i]; !p.InSpread {
+			all = append(all, piece{panel: p, at: p.At.Start})
+		}
+	}
+	for i := range dr.design.Spreads {
+		s := &dr.design.Spreads[i]
+		all = append(all, piece{spread: s, at: s.At.Start})
+	}
+	sort.SliceStable(all, func(i, j int) bool { return all[i].at < all[j].at })
+	return all
+}
+
+// place puts a part to the right of those before it.
+func (dr *drawer) place(p Part) {
+	dr.add(p.moved(geom.Pt(dr.next-p.Bounds.Min.X, 0)))
+	dr.next = dr.out.Size.X + Spacing
+}
+
+func (dr *drawer) add(p Part) {
+	dr.out.Parts = append(dr.out.Parts, p)
+	dr.out.Size.X = max(dr.out.Size.X, p.Bounds.Max.X)
+	dr.out.Size.Y = max(dr.out.Size.Y, p.Bounds.Max.Y)
+}
+
+func (p Part) moved(d geom.Point) Part {
+	if d == (geom.Point{}) {
+		return p
+	}
+	shapes := make([]Shape, len(p.Shapes))
+	for i, s := range p.Shapes {
+		s.Figure = s.Figure.Move(d)
+		shapes[i] = s
+	}
+	p.Shapes = shapes
+	p.Bounds = geom.Box{Min: p.Bounds.Min.Add(d), Max: p.Bounds.Max.Add(d)}
+	return p
+}
+
+// finish describes the drawing once all parts are in it.
+func (dr *drawer) finish() {
+	names := make([]string, len(dr.out.Parts))
+	for i, p := range dr.out.Parts {
+		names[i] = fmt.Sprintf("%s %s by %s", p.Name, dr.number(p.Bounds.Width()), dr.number(p.Bounds.Height()))
+	}
+	dr.out.Desc = strings.Join(names, ", ") + " mm"
+	if len(names) == 0 {
+		at := dr.design.At
+		dr.diags.Infof("nothing", source.Span{File: at.File}, "there is no panel in this file, so there is nothing to cut").
+			WithHelp("declare one, as in panel front covers log { ... }")
+	}
+}
+
+func (dr *drawer) number(mm float64) string { return unit.FormatNumber(mm, 2) }
+
+// length writes a length for the maker in the design's unit.
+func (dr *drawer) length(mm float64) string { return unit.FormatLength(mm, dr.design.Unit) }
+
+// count guards the number of shapes.
+func (dr *drawer) count(n int, at source.Span) bool {
+	if dr.shapes <= MaxShapes && dr.shapes+n > MaxShapes {
+		dr.diags.Errorf("too-many", at, "this design has more than %d shapes", MaxShapes).
+			WithHelp("split it into several files")
+	}
+	dr.shapes += n
+	return dr.shapes <= MaxShapes
+}
+
+// spread draws the panels of a spread unfolded, with its gaps between them,
+// then the covering piece that wraps round it.
+func (dr *drawer) spread(s *eval.Spread) {
+	x := dr.next
+	var first *eval.Panel
+	var thick float64
+	for _, part := range s.Parts {
+		if part.Panel >= 0 {
+			p := &dr.design.Panels[part.Panel]
+			if first == nil {
+				first = p
+			} else if d := p.Height - first.Height; d > geom.Tol || d < -geom.Tol {
+				dr.diags.Errorf("uneven-spread", part.At, "%s is %s high but %s is %s: panels of a spread must be equally high",
+					p.Name, dr.length(p.Height), first.Name, dr.length(first.Height)).
+					WithHelp("tie them together, as in height = %s.height", first.Name)
+			}
+			thick = max(thick, p.Thick)
+			dr.add(dr.panel(p, geom.Pt(x, 0)))
+		}
+		x += part.Width
+	}
+	dr.next = x + Spacing
+	if s.TurnIn > 0 {
+		dr.place(dr.covering(s, thick))
+	}
+}
+
+// mitreFactor is how far from a board's corner, in board thicknesses, the
+// covering is cut off at 45 degrees so that its turn-ins meet: about 1.5 times
+// the board, by two published bookbinding lessons; a handbook of 1919 says
+// about 1.
+const mitreFactor = 1.5
+
+// covering is the piece that wraps round a spread, its corners mitred.
+func (dr *drawer) covering(s *eval.Spread, thick float64) Part {
+	w, h := s.Width+2*s.TurnIn, s.Height+2*s.TurnIn
+	name := s.Name + ".covering"
+	// The cut stands across the diagonal at the factor's distance from the
+	// board's corner, which lies turn-in from both edges.
+	size := 2*s.TurnIn - mitreFactor*thick*sqrt2
+	corner := geom.Corner{Kind: geom.Chamfer, Size: max(0, size)}
+	fig, err := geom.Board(w, h, [4]geom.Corner{corner, corner, corner, corner})
+	if err != nil || thick != thick || size <= 0 {
+		fig = geom.Rect{W: w, H: h}
+	}
+	return Part{Name: name, Bounds: fig.Bounds(), Want: dr.kerfOf(nil), At: s.At,
+		Shapes: []Shape{{ID: name + ".outline", Op: Cut, Figure: fig, At: s.At}}}
+}
+
+const sqrt2 = 1.4142135623730951

@@ -1,0 +1,194 @@
+package layout
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"foredge/eval"
+	"foredge/layout/geom"
+)
+
+// panelFrame turns distances from a panel's named edges into places on the
+// drawing.
+type panelFrame struct {
+	origin        geom.Point // of its left upper corner
+	width, height float64
+	mirrored      bool
+}
+
+// at is the place at a distance from the spine and one from the head.
+func (f panelFrame) at(spine, head float64) geom.Point {
+	if f.mirrored {
+		spine = f.width - spine
+	}
+	return f.origin.Add(geom.Pt(spine, head))
+}
+
+// along is the place at a distance along an edge, from its start, and one
+// inwards from it.
+func (f panelFrame) along(edge string, run, in float64) geom.Point {
+	switch edge {
+	case "head":
+		return f.at(run, in)
+	case "tail":
+		return f.at(run, f.height-in)
+	case "foredge":
+		return f.at(f.width-in, run)
+	}
+	return f.at(in, run)
+}
+
+// box is the rectangle that a region or cutout takes up.
+func (f panelFrame) box(b eval.Box) geom.Rect {
+	left := b.Spine
+	if f.mirrored {
+		left = f.width - b.Spine - b.Width
+	}
+	return geom.Rect{Min: f.origin.Add(geom.Pt(left, b.Head)), W: b.Width, H: b.Height}
+}
+
+// panel draws one panel with its left upper corner at the given place.
+func (dr *drawer) panel(p *eval.Panel, origin geom.Point) Part {
+	f := panelFrame{origin, p.Width, p.Height, p.Mirrored}
+	part := Part{Name: p.Name, At: p.At, Want: dr.kerfOf(p)}
+	outline := dr.outline(p, f)
+	part.Bounds = outline.Bounds()
+	holes := 0
+	for i := range p.Rows {
+		holes += len(p.Rows[i].Centers)
+	}
+	if !dr.count(holes+len(p.Cutouts)+len(p.Regions)+1, p.At) {
+		return part
+	}
+	for i := range p.Rows {
+		part.Shapes = append(part.Shapes, dr.row(p.Name, &p.Rows[i], f)...)
+	}
+	for i := range p.Cutouts {
+		part.Shapes = append(part.Shapes, dr.cutout(p.Name, &p.Cutouts[i], f))
+	}
+	for i := range p.Lines {
+		part.Shapes = append(part.Shapes, dr.line(p, &p.Lines[i], f)...)
+	}
+	part.Shapes = append(part.Shapes, Shape{ID: p.Name + ".outline", Op: Cut, Figure: outline, At: p.At})
+	dr.checkPanel(p, f, outline, part.Shapes)
+	for i := range p.Regions {
+		part.Shapes = append(part.Shapes, dr.marks(p, &p.Regions[i], f, outline)...)
+	}
+	dr.checkSize(p)
+	return part
+}
+
+// outline is a panel's edge with its corners.
+func (dr *drawer) outline(p *eval.Panel, f panelFrame) geom.Figure {
+	if !(p.Width > geom.Tol) || !(p.Height > geom.Tol) {
+		dr.diags.Errorf("size", p.At, "%s is %s by %s: there is nothing to cut", p.Name, dr.length(p.Width), dr.length(p.Height)).
+			WithHelp("check the lines that give its width and height")
+		return geom.Rect{Min: f.origin}
+	}
+	// Ours are head-spine, head-foredge, tail-spine, tail-foredge; the board's
+	// run round from the upper left.
+	order := [4]int{0, 1, 3, 2}
+	if p.Mirrored {
+		order = [4]int{1, 0, 2, 3}
+	}
+	var corners [4]geom.Corner
+	for i, k := range order {
+		c := p.Corners[k]
+		corners[i].Size = c.Size
+		switch c.Form {
+		case eval.Round:
+			corners[i].Kind = geom.Round
+		case eval.Chamfer:
+			corners[i].Kind = geom.Chamfer
+		}
+	}
+	fig, err := geom.Board(p.Width, p.Height, corners)
+	var tooBig geom.CornerError
+	if errors.As(err, &tooBig) {
+		c := p.Corners[order[tooBig.First]]
+		if second := p.Corners[order[tooBig.Second]]; second.Size > c.Size {
+			c = second
+		}
+		dr.diags.Errorf("corner", c.At, "the corners of %s take %s of a side of %s", p.Name, dr.length(tooBig.Need), dr.length(tooBig.Have)).
+			WithHelp("make them smaller")
+		fig = geom.Rect{W: p.Width, H: p.Height}
+	}
+	return fig.Move(f.origin)
+}
+
+// row draws the holes of a row, numbered from 1 at its starting edge.
+func (dr *drawer) row(panel string, r *eval.Row, f panelFrame) []Shape {
+	shapes := make([]Shape, len(r.Centers))
+	w, h := r.Across, r.Along
+	if r.Edge == "head" || r.Edge == "tail" {
+		w, h = h, w
+	}
+	for i, c := range r.Centers {
+		at := f.along(r.Edge, c, r.Inset+r.Across/2)
+		shapes[i] = Shape{ID: fmt.Sprintf("%s.%s.%d", panel, r.Name, i+1), Op: Cut, Hole: true,
+			Figure: dr.opening(at, w, h, r.Form, r.Radius, r), At: r.HoleAt}
+	}
+	return shapes
+}
+
+// opening is a hole or a cutout about its centre, w by h on the drawing.
+func (dr *drawer) opening(at geom.Point, w, h float64, form eval.OpeningForm, radius float64, r *eval.Row) geom.Figure {
+	switch form {
+	case eval.RoundHole:
+		if math.Abs(w-h) <= geom.Tol {
+			return geom.Circle{Center: at, R: w / 2}
+		}
+		return geom.Slot(at, w, h)
+	case eval.SlotHole:
+		return geom.Slot(at, w, h)
+	}
+	if radius > 0 {
+		fig, err := geom.RoundRect(at, w, h, radius)
+		if err == nil {
+			return fig
+		}
+		if r != nil {
+			dr.diags.Errorf("corner", r.HoleAt, "a hole of %s by %s can't have corners of radius %s", dr.length(r.Along), dr.length(r.Across), dr.length(radius)).
+				WithHelp("a radius is at most half of the smaller size")
+		}
+	}
+	return geom.CenterRect(at, w, h)
+}
+
+func (dr *drawer) cutout(panel string, c *eval.Cutout, f panelFrame) Shape {
+	box := f.box(c.Box)
+	at := box.Bounds().Center()
+	if c.Form == eval.RectHole && c.Radius > min(c.Width, c.Height)/2+geom.Tol {
+		dr.diags.Errorf("corner", c.At, "a cutout of %s by %s can't have corners of radius %s", dr.length(c.Width), dr.length(c.Height), dr.length(c.Radius)).
+			WithHelp("a radius is at most half of the smaller size")
+		c.Radius = 0
+	}
+	return Shape{ID: panel + "." + c.Name, Op: Cut, Hole: true,
+		Figure: dr.opening(at, c.Width, c.Height, c.Form, c.Radius, nil), At: c.At}
+}
+
+// line draws a straight score, crease or cut across a panel.
+func (dr *drawer) line(p *eval.Panel, l *eval.Line, f panelFrame) []Shape {
+	long, limit := f.height, f.width
+	if l.From == "head" || l.From == "tail" {
+		long, limit = f.width, f.height
+	}
+	if l.Distance > limit+geom.Tol {
+		dr.diags.Errorf("outside", l.At, "%s lies %s from the %s of %s, which is only %s wide there", l.Name,
+			dr.length(l.Distance), l.From, p.Name, dr.length(limit)).WithHelp("bring it nearer to the %s", l.From)
+		return nil
+	}
+	path := geom.NewPath(f.along(l.From, 0, l.Distance)).Line(f.along(l.From, long, l.Distance)).Open()
+	op := map[string]Op{"mark": Mark, "score": Score, "cut": Cut}[l.Op]
+	return []Shape{{ID: p.Name + "." + l.Name, Op: op, Figure: path, At: l.At}}
+}
+
+// kerfOf is the full width of cut to allow for: the stock's, else the laser's,
+// else NaN.
+func (dr *drawer) kerfOf(p *eval.Panel) float64 {
+	if p != nil && p.Stock != nil && !math.IsNaN(p.Stock.Kerf) {
+		return p.Stock.Kerf
+	}
+	return dr.design.Laser.Kerf
+}
