@@ -124,6 +124,9 @@ func (b *builder) stockOf(it *item) *resolve.Thing {
 		b.diags = append(b.diags, problem)
 		return nil
 	}
+	if sym.Broken {
+		return nil
+	}
 	if sym.Thing == nil || sym.Dim != "" || sym.Thing.Kind.Name != "stock" {
 		b.diags.Errorf("stock", p.at(), "%s is no stock", n.Dotted()).
 			WithHelp("declare one, as in stock birch { size = 600 by 300; thick = 3 }, and name it here")
@@ -180,6 +183,9 @@ func (b *builder) lay(it *item) {
 		sym, problem := p.scope.Lookup(n)
 		if problem != nil {
 			b.diags = append(b.diags, problem)
+			return
+		}
+		if sym.Broken {
 			return
 		}
 		if sym.Thing == nil || sym.Dim != "" || sym.Thing.Kind.Name != "panel" && sym.Thing.Kind.Name != "gap" {

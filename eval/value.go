@@ -126,6 +126,8 @@ func (b *builder) name(e *ast.Name, s *resolve.Scope) (value, bool) {
 		return value{}, false
 	}
 	switch {
+	case sym.Broken:
+		return value{}, false
 	case sym.Let != nil:
 		v, ok := b.let(sym.Let, e.Span())
 		v.at = e.Span()

@@ -13,13 +13,16 @@ func (r *resolver) declare(d *ast.Decl, f *File, parent *Thing) *Thing {
 	if k == nil {
 		e := r.diags.Errorf("unknown-kind", d.Kind.At, "there is no kind of thing called %q", d.Kind.Name)
 		suggest(e, d.Kind.Name, kind.Names(), "the kinds are "+oneOf(kind.Names()))
+		r.broken(d, f, parent)
 		return nil
 	}
 	if !r.placed(d, k, parent) {
+		r.broken(d, f, parent)
 		return nil
 	}
 	if k.Refuse != "" {
 		r.diags.Errorf("not-here", d.Kind.At, "%s", k.Refuse).WithHelp("take it out to build the rest")
+		r.broken(d, f, parent)
 		return nil
 	}
 	if d.Name.Name == "" {
@@ -49,6 +52,21 @@ func (r *resolver) declare(d *ast.Decl, f *File, parent *Thing) *Thing {
 		r.body(t, d.Body)
 	}
 	return t
+}
+
+// broken notes the name of a declaration that was reported as wrong, so that
+// lines that speak of it are passed over.
+func (r *resolver) broken(d *ast.Decl, f *File, parent *Thing) {
+	if d.Kind.Name == "orders" {
+		f.noOrders = true
+	}
+	members := f.members
+	if parent != nil {
+		members = parent.members
+	}
+	if _, taken := members[d.Name.Name]; !taken && d.Name.Name != "" {
+		members[d.Name.Name] = member{at: d.Name.At, broken: true}
+	}
 }
 
 // placed reports a kind that stands where it can't.

@@ -47,6 +47,9 @@ func (r *resolver) expand(t *Thing) {
 		}
 	}
 	for name := range t.Left {
+		if m := t.members[name]; m.thing != nil && m.thing.CoverOf != nil {
+			t.uncovered = append(t.uncovered, name)
+		}
 		delete(t.members, name)
 	}
 	kept := t.Children[:0]
@@ -68,6 +71,9 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []string) *Thing {
 	sym, problem := t.scope.outer.Lookup(n)
 	if problem != nil {
 		r.diags = append(r.diags, problem)
+		return nil
+	}
+	if sym.Broken {
 		return nil
 	}
 	if sym.Thing == nil || sym.Dim != "" || !known(sym.Thing.Kind.Name, kinds) {
@@ -182,6 +188,7 @@ func (r *resolver) merge(t, src, origin *Thing, rb *rebase) {
 	if t.CoverOf == nil {
 		t.CoverOf = src.CoverOf
 	}
+	t.uncovered = append(t.uncovered, src.uncovered...)
 	r.mergeChildren(t, src, origin, rb)
 }
 
@@ -228,6 +235,8 @@ func (r *resolver) cover(t, book *Thing) {
 		m, exists := t.members[br.Name]
 		c := m.thing
 		switch {
+		case !exists && known(br.Name, t.uncovered):
+			continue
 		case !exists:
 			c = &Thing{Kind: br.Kind, Name: br.Name, At: br.At, File: t.File, Parent: t,
 				members: map[string]member{}, state: done, depth: t.depth + 1, When: br.When}

@@ -49,6 +49,9 @@ type File struct {
 
 	scope   *Scope
 	members map[string]member
+	// incomplete says that a file it uses could not be had, noOrders that its
+	// orders were refused: names that may come from there are not reported.
+	incomplete, noOrders bool
 }
 
 // A member is what a name stands for in one place: a thing or a let.
@@ -56,6 +59,9 @@ type member struct {
 	thing *Thing
 	let   *Let
 	at    source.Span
+	// broken says that its declaration was reported as wrong; what speaks of it
+	// is passed over in silence.
+	broken bool
 }
 
 // A Thing is one thing of a design after inheritance.
@@ -80,6 +86,10 @@ type Thing struct {
 	CoverOf  *Thing // the notebook's row that a panel's row lies on
 	// Left names the things that `without` left out.
 	Left map[string]source.Span
+
+	// uncovered names the notebook's rows that this panel, or one that it is
+	// like, leaves out.
+	uncovered []string
 
 	scope   *Scope
 	members map[string]member
@@ -244,12 +254,14 @@ func (r *resolver) use(f *File, s *ast.Use) {
 		if src, ok = r.files.Shelf(s.Shelf.Name); !ok {
 			d := r.diags.Errorf("unknown-shelf", s.Shelf.At, "the shelf has no part called %q", s.Shelf.Name)
 			suggest(d, s.Shelf.Name, r.files.ShelfNames(), "put a file's name in quotes: use \"shop.fore\"")
+			f.incomplete = true
 			return
 		}
 	} else {
 		var err error
 		if src, err = r.files.Use(f.Source, s.Path.Value); err != nil {
 			r.diags.Errorf("use", s.Path.Span(), "%v", err)
+			f.incomplete = true
 			return
 		}
 	}

@@ -35,6 +35,9 @@ type Symbol struct {
 	Dim   string
 	Let   *Let
 	Order string
+	// Broken says that the name stands for something that was reported as
+	// wrong: the line that speaks of it is to be passed over in silence.
+	Broken bool
 }
 
 // Lookup says what a name means in the scope. The diagnostic, not nil if it
@@ -56,6 +59,9 @@ func (s *Scope) Lookup(n *ast.Name) (Symbol, *diag.Diagnostic) {
 		}
 	}
 	if first == "order" && len(n.Parts) == 2 {
+		if s.File().noOrders {
+			return Symbol{Broken: true}, nil
+		}
 		return Symbol{Order: n.Parts[1].Name}, nil
 	}
 	m, problem := s.File().lookup(n, map[*File]bool{})
@@ -63,6 +69,8 @@ func (s *Scope) Lookup(n *ast.Name) (Symbol, *diag.Diagnostic) {
 		return Symbol{}, problem
 	}
 	switch {
+	case m.broken || m == (member{}) && s.File().incomplete:
+		return Symbol{Broken: true}, nil
 	case m.let != nil && len(n.Parts) == 1:
 		return Symbol{Let: m.let}, nil
 	case m.let != nil:
@@ -110,6 +118,8 @@ func walk(t *Thing, n *ast.Name, i int) (Symbol, *diag.Diagnostic) {
 		}
 		m, ok := t.members[rest[0].Name]
 		switch {
+		case m.broken:
+			return Symbol{Broken: true}, nil
 		case ok && m.thing != nil:
 			t = m.thing
 			continue
