@@ -1,0 +1,172 @@
+package dxf_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"flag"
+	"math"
+	"os"
+	"os/exec"
+	"strconv"
+	"strings"
+	"testing"
+
+	"foredge/export/dxf"
+	"foredge/export/exporttest"
+	"foredge/layout"
+	"foredge/layout/geom"
+)
+
+var update = flag.Bool("update", false, "write the golden files anew")
+
+func TestGolden(t *testing.T) {
+	for path, e := range map[string]dxf.Encoder{
+		"testdata/figures.dxf":        {},
+		"testdata/figures-inches.dxf": {Inches: true},
+		"testdata/figures-r12.dxf":    {Version: dxf.R12},
+	} {
+		got := exporttest.Encode(t, e, exporttest.Figures())
+		if *update {
+			if err := os.WriteFile(path, got, 0o666); err != nil {
+				t.Fatal(err)
+			}
+		}
+		want, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !bytes.Equal(got, want) {
+			t.Errorf("the file differs from %s; look at it and use -update if it is right", path)
+		}
+	}
+}
+
+// Handles are unique, what refers to one finds it, and the next free handle is
+// above all of them.
+func TestHandles(t *testing.T) {
+	tags := exporttest.ReadTags(t, exporttest.Encode(t, dxf.Encoder{}, exporttest.Figures()))
+	seen := map[uint64]bool{0: true}
+	var highest, seed uint64
+	for i, g := range tags {
+		if g.Code != "5" && g.Code != "105" {
+			continue
+		}
+		h := handle(t, g.Value)
+		if i > 0 && tags[i-1].Value == "$HANDSEED" {
+			seed = h
+			continue
+		}
+		if seen[h] {
+			t.Errorf("handle %s is there twice", g.Value)
+		}
+		seen[h] = true
+		highest = max(highest, h)
+	}
+	if seed != highest+1 {
+		t.Errorf("$HANDSEED is %X, the highest handle %X", seed, highest)
+	}
+	for _, g := range tags {
+		switch g.Code {
+		case "330", "340", "350":
+			if !seen[handle(t, g.Value)] {
+				t.Errorf("group %s refers to %s, which isn't there", g.Code, g.Value)
+			}
+		}
+	}
+}
+
+func handle(t *testing.T, s string) uint64 {
+	t.Helper()
+	h, err := strconv.ParseUint(s, 16, 64)
+	if err != nil || s != strings.ToUpper(s) {
+		t.Fatalf("%q is no handle", s)
+	}
+	return h
+}
+
+// Entities stand in running order, each on the layer of its operation, in the
+// plainest form that holds it.
+func TestEntities(t *testing.T) {
+	var got []string
+	for _, e := range exporttest.ReadDXF(t, exporttest.Write(t, dxf.Encoder{}, exporttest.Figures(), "figures"))[0].Shapes {
+		got = append(got, e.Op+" "+e.Kind)
+	}
+	want := []string{
+		"engrave LWPOLYLINE", "engrave LWPOLYLINE", "engrave LWPOLYLINE", "engrave CIRCLE",
+		"mark LWPOLYLINE", "mark LWPOLYLINE",
+		"score LINE", "score ARC", "score ARC", "score ARC", "score ARC",
+		"cut CIRCLE", "cut LWPOLYLINE", "cut CIRCLE", "cut LWPOLYLINE", "cut LWPOLYLINE", "cut LWPOLYLINE",
+		"cut LWPOLYLINE", "cut LWPOLYLINE", "cut LWPOLYLINE", "cut LWPOLYLINE", "cut LWPOLYLINE", "cut LWPOLYLINE",
+	}
+	if strings.Join(got, ", ") != strings.Join(want, ", ") {
+		t.Errorf("got  %s\nwant %s", strings.Join(got, ", "), strings.Join(want, ", "))
+	}
+}
+
+// The standard colours are those of ezdxf's table to one step of 255, which is
+// how that table rounds. The darkest pale shades, ending in 7 and 9, are left
+// out: some of them have 88 for 38 and 126 for 76 there, out of line with the
+// hues on both sides.
+func TestStandardColors(t *testing.T) {
+	cmd := exec.Command(exporttest.Python(t, "ezdxf"), "-c",
+		"import json, ezdxf.colors as c; print(json.dumps([c.int2rgb(v) for v in c.DXF_DEFAULT_COLORS[:256]]))")
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var table [][3]uint8
+	if err := json.Unmarshal(out, &table); err != nil || len(table) != 256 {
+		t.Fatalf("%d colours, %v", len(table), err)
+	}
+	for n := 1; n <= 255; n++ {
+		if n >= 10 && n < 250 && (n%10 == 7 || n%10 == 9) {
+			continue
+		}
+		r, g, b := dxf.Standard(n)
+		for i, c := range [3]uint8{r, g, b} {
+			if d := int(c) - int(table[n][i]); d < -1 || d > 1 {
+				t.Errorf("colour %d is %v, want %v", n, [3]uint8{r, g, b}, table[n])
+			}
+		}
+	}
+}
+
+// Layers have the nearest standard colour, black is 7, and different colours
+// never share a number.
+func TestLayerColors(t *testing.T) {
+	d := exporttest.Figures()
+	for _, c := range []struct {
+		palette layout.Palette
+		want    map[string]int
+	}{
+		{layout.DefaultPalette(), map[string]int{"0": 7, "ENGRAVE": 7, "MARK": 151, "SCORE": 30, "CUT": 241}},
+		{layout.Palette{"#000000", "#0000FF", "#00FF00", "#FF0000", ""}, map[string]int{"0": 7, "ENGRAVE": 7, "MARK": 5, "SCORE": 3, "CUT": 1}},
+		{layout.Palette{"#000001", "#000000", "#FE0000", "#FF0000", ""}, map[string]int{"0": 7, "ENGRAVE": 7, "MARK": 250, "SCORE": 1, "CUT": 10}},
+		{layout.Palette{"#FF0000", "#FF0000", "#FF0000", "#FF0000", ""}, map[string]int{"0": 7, "ENGRAVE": 1, "MARK": 1, "SCORE": 1, "CUT": 1}},
+	} {
+		d.Colors = c.palette
+		got := exporttest.ReadDXF(t, exporttest.Write(t, dxf.Encoder{}, d, "colours"))[0].DXF.Layers
+		for name, n := range c.want {
+			if got[name] != n {
+				t.Errorf("%v: layer %s has colour %d, want %d", c.palette, name, got[name], n)
+			}
+		}
+	}
+}
+
+func TestNothingButErrors(t *testing.T) {
+	d := exporttest.HarbourLog(1)
+	d.Parts[0].Shapes[3].Figure = geom.Circle{R: math.Inf(1)}
+	if err := (dxf.Encoder{}).Encode(&bytes.Buffer{}, d); err == nil || !strings.Contains(err.Error(), d.Parts[0].Shapes[3].ID) {
+		t.Errorf("a circle without end: %v", err)
+	}
+	full := errors.New("the disk is full")
+	if err := (dxf.Encoder{}).Encode(failing{full}, exporttest.HarbourLog(1)); err != full {
+		t.Errorf("a full disk: %v", err)
+	}
+}
+
+type failing struct{ err error }
+
+func (f failing) Write([]byte) (int, error) { return 0, f.err }

@@ -1,0 +1,202 @@
+package svg
+
+import (
+	"encoding/xml"
+	"io"
+	"math"
+
+	"foredge/export/internal/order"
+	"foredge/export/internal/out"
+	"foredge/layout"
+	"foredge/layout/geom"
+)
+
+// Encoder writes SVG. Its zero value is ready to use.
+type Encoder struct{}
+
+// Name is the name of the format.
+func (Encoder) Name() string { return "svg" }
+
+// Extension is how the names of its files end.
+func (Encoder) Extension() string { return ".svg" }
+
+// hairline is the width of lines that are not filled, in millimetres: thin
+// enough for drivers that cut only lines thinner than a thousandth of an inch.
+const hairline = "0.01"
+
+// mostTurn is the longest arc written as one, in radians: a third of a circle.
+// Half circles so become quarters. Near half a circle the centre of an SVG arc
+// hangs on the last digits of its radius and ends; up to a third it is off by
+// no more than twice their rounding.
+const mostTurn = 2 * math.Pi / 3
+
+const prologue = `<?xml version="1.0" encoding="UTF-8"?>
+<!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" "http://www.w3.org/Graphics/SVG/1.1/DTD/svg11.dtd">
+<svg xmlns="http://www.w3.org/2000/svg" version="1.1"`
+
+// Encode writes the drawing. Lengths are in millimetres to 0.1 µm. The error
+// is w's, or names the shape that can't be drawn; then what was written is not
+// a whole file.
+func (Encoder) Encode(w io.Writer, d *layout.Drawing) error {
+	groups, err := order.Running(d)
+	if err != nil {
+		return err
+	}
+	e := encoder{Writer: out.NewWriter(w)}
+	e.Texts(prologue, ` width="`)
+	e.mm(d.Size.X)
+	e.Text(`mm" height="`)
+	e.mm(d.Size.Y)
+	e.Text(`mm" viewBox="0 0`)
+	e.point(' ', d.Size)
+	e.Text("\">\n")
+	e.element("title", d.Title)
+	e.element("desc", d.Desc)
+	parts := make(map[string]bool)
+	for _, g := range groups {
+		clear(parts)
+		for _, p := range g.Parts {
+			parts[p.Name] = true
+		}
+		e.open(g.Op, d.Colors[g.Op])
+		for _, p := range g.Parts {
+			e.Text("    <g id=\"")
+			e.id(g.Op, p.Name)
+			e.Text("\">\n")
+			for _, s := range p.Shapes {
+				e.shape(s, parts[s.ID])
+			}
+			e.Text("    </g>\n")
+		}
+		e.Text("  </g>\n")
+	}
+	e.Text("</svg>\n")
+	return e.Close()
+}
+
+type encoder struct {
+	*out.Writer
+}
+
+// element writes a line of text for people, if there is any.
+func (e encoder) element(name, text string) {
+	if text == "" {
+		return
+	}
+	e.Texts("  <", name, ">")
+	if err := xml.EscapeText(e, []byte(text)); err != nil {
+		e.Fail(err)
+	}
+	e.Texts("</", name, ">\n")
+}
+
+// open starts the group of an operation.
+func (e encoder) open(op layout.Op, color string) {
+	e.Texts(`  <g id="`, op.String())
+	if op == layout.Engrave {
+		e.Texts(`" fill="`, color, `" fill-rule="nonzero" stroke="none">`, "\n")
+		return
+	}
+	e.Texts(`" fill="none" stroke="`, color, `" stroke-width="`, hairline, `">`, "\n")
+}
+
+// shape writes one element. A shape that shares its name with a part steps
+// aside, since the part's group has the id.
+func (e encoder) shape(s *layout.Shape, aside bool) {
+	switch f := s.Figure.(type) {
+	case geom.Rect:
+		e.begin("rect", s, aside)
+		e.attribute("x", f.Min.X)
+		e.attribute("y", f.Min.Y)
+		e.attribute("width", f.W)
+		e.attribute("height", f.H)
+	case geom.Circle:
+		e.begin("circle", s, aside)
+		e.attribute("cx", f.Center.X)
+		e.attribute("cy", f.Center.Y)
+		e.attribute("r", f.R)
+	default:
+		e.begin("path", s, aside)
+		e.Text(` d="`)
+		for _, p := range order.Contours(s) {
+			e.path(p)
+		}
+		e.Text(`"`)
+	}
+	e.Text("/>\n")
+}
+
+func (e encoder) begin(name string, s *layout.Shape, aside bool) {
+	e.Texts("      <", name, ` id="`)
+	e.id(s.Op, s.ID)
+	if aside {
+		// No name becomes this: see escape.
+		e.Text("_shape")
+	}
+	e.Text(`"`)
+}
+
+func (e encoder) id(op layout.Op, name string) {
+	e.Texts(op.String(), ".", escape(name))
+}
+
+func (e encoder) attribute(name string, mm float64) {
+	e.Texts(" ", name, `="`)
+	e.mm(mm)
+	e.Text(`"`)
+}
+
+func (e encoder) mm(v float64) { e.Number(v, out.Millimetres) }
+
+func (e encoder) point(before byte, p geom.Point) {
+	e.Byte(before)
+	e.mm(p.X)
+	e.Byte(' ')
+	e.mm(p.Y)
+}
+
+// path writes the data of one path. A closed path ends where it starts, so its
+// last straight line is left to Z.
+func (e encoder) path(p geom.Path) {
+	e.point('M', p.Start)
+	from := p.Start
+	last := len(p.Segments) - 1
+	for i, s := range p.Segments {
+		switch s.Kind {
+		case geom.ArcTo:
+			e.arc(geom.Piece{From: from, Segment: s})
+		case geom.CubicTo:
+			e.point('C', s.C1)
+			e.point(' ', s.C2)
+			e.point(' ', s.End)
+		default:
+			if i < last || !p.Closed || s.End != p.Start {
+				e.point('L', s.End)
+			}
+		}
+		from = s.End
+	}
+	if p.Closed {
+		e.Byte('Z')
+	}
+}
+
+// arc writes an arc in as few equal pieces as turn at most [mostTurn] each.
+func (e encoder) arc(p geom.Piece) {
+	a := p.Arc()
+	// A half circle may be worked out as a hair more than π.
+	n := max(1, math.Ceil(math.Abs(a.Sweep)/mostTurn-1e-9))
+	for k := 1.0; k <= n; k++ {
+		e.Byte('A')
+		e.mm(a.R)
+		e.Byte(' ')
+		e.mm(a.R)
+		// No arc is a large one; sweep flag 1 is clockwise as seen.
+		if a.Sweep > 0 {
+			e.Text(" 0 0 1")
+		} else {
+			e.Text(" 0 0 0")
+		}
+		e.point(' ', p.At(k/n))
+	}
+}
