@@ -81,7 +81,7 @@ func checkTree(t testing.TB, f *ast.File) {
 		}
 		if st, ok := n.(ast.Stmt); ok {
 			got := s.Text()
-			if got == "" || strings.TrimRight(got, " \t\r\n;") != got {
+			if got == "" || strings.TrimRight(got, " \t\r\n") != got {
 				t.Fatalf("%T is %q: empty, or reaches over its end", st, got)
 			}
 		}

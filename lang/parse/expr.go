@@ -77,7 +77,7 @@ func isBareCall(x ast.Expr) bool {
 // leftover reports what stands behind a value and doesn't belong there.
 func (p *parser) leftover() {
 	t := p.tok()
-	behind := p.toks[p.pos-1]
+	behind := p.toks[max(p.pos-1, 0)]
 	at := p.place(t)
 	switch {
 	case t.kind == rparen:
@@ -355,8 +355,9 @@ func (p *parser) unary(lowest int, division bool) ast.Expr {
 	switch {
 	case t.kind == minus:
 		op = ast.Neg
-	case t.kind == plus && p.peek(1).kind != eof:
+	case t.kind == plus && p.peek(1).kind == number:
 		p.fail(codeSyntax, t.span(p), "a + can't stand before a value").WithHelp("leave it out")
+		p.pos++
 	case t.is(p, "not") && lowest <= levelNot && startsOperand(p.peek(1).kind):
 		op, level = ast.Not, levelNot
 	}

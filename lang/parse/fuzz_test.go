@@ -19,6 +19,7 @@ func seed(f *testing.F) {
 		"a b {{{}", "a b # c\n{ # d\n} # e", "a = 1,\n# c\n2", "a = 1,\n\n\n", "prefer weight weight", "let", "when when when", "mark mark mark",
 		strings.Repeat("(", 100), strings.Repeat("a b{", 100), strings.Repeat("-", 100) + "1", "x = " + strings.Repeat("not ", 100),
 		"check " + strings.Repeat("a <= ", 50) + "b", "a\r\nb\rc", "use \"\u202e\"", "é-è = ½", "a = 1 # c\r\n# d\r\n\r\n# e",
+		"+000", "0\"0;", "+ +", "a = +", "/ /", "1 1/1 1/1", "a.b.1.2.c", "1mm-", "a b on c.d.", "let a = b = c", "a = b {", "gap 1/2 = 3",
 	} {
 		f.Add(s)
 	}

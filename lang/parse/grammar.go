@@ -116,7 +116,7 @@ type declHead struct {
 
 type clauseHead struct {
 	Word   lexer.Token   `parser:"( @( 'on':Word | 'like':Word | 'mirrors':Word | 'covers':Word )"`
-	Target []lexer.Token `parser:"  @Word ( '.':Sign @( Word | Number ) )*"`
+	Target []lexer.Token `parser:"  @( Word ( '.':Sign ( Word | Number ) )* )"`
 	When   lexer.Token   `parser:"| @'when':Word"`
 	Cond   *stretch      `parser:"  @@ )"`
 }

@@ -408,10 +408,11 @@ func (p *parser) indexOf(t token) int {
 	return p.end
 }
 
-// nameOf makes a name of the parts of a clause's target.
+// nameOf makes a name of a clause's target: parts with points between.
 func (p *parser) nameOf(parts []lexer.Token) *ast.Name {
 	n := new(ast.Name)
-	for _, t := range parts {
+	for i := 0; i < len(parts); i += 2 {
+		t := parts[i]
 		n.Parts = append(n.Parts, p.ident(p.at(t)))
 	}
 	n.SetSpan(n.Parts[0].At.To(n.Parts[len(n.Parts)-1].At))

@@ -1,0 +1,222 @@
+package parse
+
+import (
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+
+	"foredge/lang/ast"
+	"foredge/lang/source"
+)
+
+// TestComments shows which statement owns a comment, in the form of ast.Dump:
+// ^ before it, > behind it, { behind its opening brace, } at its end.
+func TestComments(t *testing.T) {
+	for _, c := range []struct{ name, text, want string }{
+		{"above and behind", "# a\n\n# b\nx = 1 # c\ny = 2\n", `^ "# a"
+^ "# b" blank
+(x = 1)
+> "# c"
+(y = 2)
+`},
+		{"in a block", "panel p { # a\n  # b\n  x = 1 # c\n\n  # d\n} # e\n# f\n", `(decl panel p)
+  { "# a"
+  ^ "# b"
+  (x = 1)
+  > "# c"
+  } "# d" blank
+> "# e"
+} "# f"
+`},
+		{"blocks on one line", "panel p { region r { x = 1; y = 2 } } # a\n", `(decl panel p)
+  (decl region r)
+    (x = 1)
+    (y = 2)
+> "# a"
+`},
+		{"several on one line", "x = 1; y = 2; # a\n", `(x = 1)
+(y = 2)
+> "# a"
+`},
+		{"inside a list", "x = 1, # a\n  # b\n  2 # c\n", `^ "# a"
+^ "# b"
+(x = (list 1 2))
+> "# c"
+`},
+		{"empty block", "panel p { # a\n # b\n}", `(decl panel p)
+  { "# a"
+  } "# b"
+`},
+		{"last statement before the brace", "panel p {\n x = 1 } # a\n", `(decl panel p)
+  (x = 1)
+> "# a"
+`},
+		{"only comments", "# a\n\n# b", `} "# a"
+} "# b" blank
+`},
+		{"behind a statement that ends in a brace's line", "mark frame { x = 1 # a\n}\n", `(mark mark frame)
+  (x = 1)
+  > "# a"
+`},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			file, diags := File(source.New("t.fore", []byte(c.text)))
+			for _, d := range diags {
+				t.Errorf("%v: %s", d.Span, d.Message)
+			}
+			checkTree(t, file)
+			if got := ast.Dump(file); got != c.want {
+				t.Errorf("got\n%swant\n%s", got, c.want)
+			}
+		})
+	}
+}
+
+// A broken part leaves the rest of the tree whole.
+func TestRecovery(t *testing.T) {
+	const text = `units mm
+panel front {
+  width 140
+  height = 210
+  region title {
+    head = = 3
+    tail = 4
+  }
+  thick = 3 mn
+}
+panel back mirror front { width = 3 }
+let board = 2.5
+`
+	const want = `(units mm)
+(decl panel front)
+  (bad)
+  (height = 210)
+  (decl region title)
+    (head = BAD)
+    (tail = 4)
+  (thick = BAD)
+(decl panel back)
+  (width = 3)
+(let board 2.5)
+`
+	file, diags := File(source.New("t.fore", []byte(text)))
+	checkTree(t, file)
+	if got := ast.Dump(file); got != want {
+		t.Errorf("got\n%swant\n%s", got, want)
+	}
+	var lines []int
+	for _, d := range diags {
+		lines = append(lines, file.Source.Position(d.Span.Start).Line)
+	}
+	if fmt.Sprint(lines) != "[3 6 9 11]" {
+		t.Errorf("errors on the lines %v", lines)
+	}
+}
+
+// What is beyond a limit, or no text at all, is refused at once with one
+// clear error.
+func TestLimits(t *testing.T) {
+	nested := strings.Repeat("a b {\n", 64) + strings.Repeat("}\n", 64)
+	brackets := "x = " + strings.Repeat("(", 64) + "1" + strings.Repeat(")", 64)
+	for _, c := range []struct{ name, text, want string }{
+		{"1 MiB", strings.Repeat("# 345678901234\n\n", 1<<16), ""},
+		{"more than 1 MiB", strings.Repeat("# 345678901234\n\n", 1<<16) + "\n", "1.0 MiB long; a design file has at most 1 MiB"},
+		{"2 MiB", strings.Repeat("x = 1\n", 2<<20/6+1), "2.0 MiB long"},
+		{"64 blocks", nested, ""},
+		{"65 blocks", "a b {\n" + nested + "}", "blocks stand inside each other more than 64 deep"},
+		{"100,000 blocks", strings.Repeat("a b {", 100_000), "blocks stand inside each other more than 64 deep"},
+		{"100,000 braces", strings.Repeat("{", 100_000), "nothing stands before this {"},
+		{"64 brackets", brackets, ""},
+		{"65 brackets", "x = (" + brackets[4:] + ")", "brackets stand inside each other more than 64 deep"},
+		{"100,000 brackets", "x = " + strings.Repeat("(", 100_000) + "1" + strings.Repeat(")", 100_000), "more than 64 deep"},
+		{"100,000 open brackets", strings.Repeat("(", 100_000), "more than 64 deep"},
+		{"100,000 calls", "x = " + strings.Repeat("max(", 100_000), "more than 64 deep"},
+		{"100,000 signs", "x = " + strings.Repeat("- ", 100_000) + "1", "more than 64 deep"},
+		{"100,000 nots", "check " + strings.Repeat("not ", 100_000) + "a", "more than 64 deep"},
+		{"1,000 terms", "x = 1" + strings.Repeat("+1", 1000), ""},
+		{"100,000 terms", "x = 1" + strings.Repeat("+1", 100_000), "more than 1000 parts"},
+		{"a long list", "x = 1" + strings.Repeat(",1", 100_000), ""},
+		{"a zero byte", "x = 1\n\x00", "not a text file"},
+		{"UTF-16", "\xff\xfex\x00=\x001\x00", "not a UTF-8 text file"},
+		{"not UTF-8", "x = 1 # caf\xe9", "the byte E9 is no character"},
+		{"nothing", "", ""},
+		{"only a byte-order mark", "\xef\xbb\xbf", ""},
+		{"a huge number", "x = " + strings.Repeat("9", 1000), "is too large"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			file, diags := File(source.New("t.fore", []byte(c.text)))
+			checkTree(t, file)
+			switch {
+			case c.want == "" && len(diags) == 0:
+			case c.want == "" || len(diags) != 1 || !strings.Contains(diags[0].Message, c.want):
+				for _, d := range diags[:min(len(diags), 5)] {
+					t.Errorf("%d: %s", d.Span.Start, d.Message)
+				}
+				t.Errorf("%d errors, want %q", len(diags), c.want)
+			case diags[0].Help == "" || len(diags[0].Message) > 200:
+				t.Errorf("the error is %q (%q)", diags[0].Message, diags[0].Help)
+			}
+		})
+	}
+}
+
+// A file full of errors shows many, but not without end.
+func TestManyErrors(t *testing.T) {
+	file, diags := File(source.New("t.fore", []byte(strings.Repeat("width 3\n", 100_000))))
+	if n := len(diags); n != maxErrors+1 || diags[n-1].Code != codeManyWrong {
+		t.Errorf("%d errors", n)
+	}
+	if len(file.Stmts) != 100_000 {
+		t.Errorf("%d statements", len(file.Stmts))
+	}
+}
+
+// Line ends and a byte-order mark make no difference to the tree.
+func TestLineEnds(t *testing.T) {
+	for name, src := range designs(t, corpus, valid) {
+		want, _ := File(src)
+		text := "\xef\xbb\xbf" + strings.ReplaceAll(src.Text(), "\n", "\r\n")
+		got, diags := File(source.New(name, []byte(text)))
+		if len(diags) > 0 {
+			t.Errorf("%v: %s", diags[0].Span, diags[0].Message)
+		}
+		checkTree(t, got)
+		if ast.Dump(got) != ast.Dump(want) {
+			t.Errorf("%s is read otherwise with CRLF", name)
+		}
+	}
+}
+
+// No message holds a word of our trade that a maker doesn't use.
+func TestMakersWords(t *testing.T) {
+	for _, src := range designs(t, wrong) {
+		_, diags := File(src)
+		for _, d := range diags {
+			for _, w := range []string{"token", "parse", "AST", "identifier", "expression", "statement ", "operand", "EOF", "EOL", "syntax", "literal", "lexer", "unexpected", "grammar"} {
+				if strings.Contains(d.Message, w) {
+					t.Errorf("%v: %q says %q", d.Span, d.Message, w)
+				}
+			}
+		}
+	}
+}
+
+// The grammar of what statements open with, as package participle has it:
+// a change of it is to be seen in a golden file.
+func TestGrammar(t *testing.T) {
+	got := theGrammar().decl.String() + "\n" // any production shows all of them
+	const golden = "testdata/heads.ebnf"
+	if *update {
+		if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(golden)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got != string(want) {
+		t.Errorf("the grammar is now\n%s", got)
+	}
+}
