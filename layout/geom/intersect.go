@@ -2,21 +2,26 @@ package geom
 
 import "math"
 
+// Crossings appends the points in which the whole lines or circles cross or
+// touch on which two pieces, lines or arcs, lie.
+func Crossings(points []Point, p, q Piece) []Point {
+	switch {
+	case p.Kind == LineTo && q.Kind == LineTo:
+		return lineLine(points, p, q)
+	case p.Kind == LineTo:
+		return lineCircle(points, p, q.Arc())
+	case q.Kind == LineTo:
+		return lineCircle(points, q, p.Arc())
+	}
+	return circleCircle(points, p.Arc(), q.Arc())
+}
+
 // Intersections appends the points that two pieces, lines or arcs, share: where
 // they cross or touch, and where one ends on the other. Of a stretch that they
 // share it gives the ends.
 func Intersections(points []Point, p, q Piece) []Point {
 	n := len(points)
-	switch {
-	case p.Kind == LineTo && q.Kind == LineTo:
-		points = lineLine(points, p, q)
-	case p.Kind == LineTo:
-		points = lineCircle(points, p, q.Arc())
-	case q.Kind == LineTo:
-		points = lineCircle(points, q, p.Arc())
-	default:
-		points = circleCircle(points, p.Arc(), q.Arc())
-	}
+	points = Crossings(points, p, q)
 	kept := points[:n]
 	for _, x := range points[n:] {
 		if p.near(x) && q.near(x) {
@@ -42,10 +47,7 @@ func (p Piece) near(x Point) bool { return p.Distance(x) <= touch }
 func lineLine(points []Point, p, q Piece) []Point {
 	u, v := p.End.Sub(p.From), q.End.Sub(q.From)
 	if det := u.Cross(v); det != 0 {
-		t := q.From.Sub(p.From).Cross(v) / det
-		if t >= -0.5 && t <= 1.5 { // far ones can't count; near ones are tested
-			points = append(points, p.From.Add(u.Mul(t)))
-		}
+		points = append(points, p.From.Add(u.Mul(q.From.Sub(p.From).Cross(v)/det)))
 	}
 	return points
 }
@@ -58,16 +60,28 @@ func lineCircle(points []Point, p Piece, a Arc) []Point {
 		return points
 	}
 	half := math.Sqrt(max(0, (a.R-h)*(a.R+h)))
-	return append(points, foot.Sub(u.Mul(half)), foot.Add(u.Mul(half)))
+	for _, way := range [2]float64{-half, half} {
+		x := foot.Add(u.Mul(way))
+		// With a large radius the root has lost digits: a Newton step along the line.
+		v := x.Sub(a.Center)
+		if slope := unit(v).Dot(u); math.Abs(slope) > 1e-6 {
+			x = x.Sub(u.Mul((v.Norm() - a.R) / slope))
+		}
+		points = append(points, x)
+	}
+	return points
 }
 
 func circleCircle(points []Point, a, b Arc) []Point {
+	if a.R > b.R {
+		a, b = b, a // fewer digits are lost from the smaller circle
+	}
 	c := b.Center.Sub(a.Center)
 	d := c.Norm()
-	if d <= touch || d > a.R+b.R+touch || d < math.Abs(a.R-b.R)-touch {
+	if d <= touch || d > a.R+b.R+touch || d < b.R-a.R-touch {
 		return points
 	}
-	x := ((d - b.R) * (d + b.R) / d * 0.5) + a.R*a.R/(2*d)
+	x := (d-b.R)*((d+b.R)/d)/2 + a.R*a.R/(2*d)
 	y := math.Sqrt(max(0, (a.R-x)*(a.R+x)))
 	u := c.Mul(1 / d)
 	m, n := a.Center.Add(u.Mul(x)), Point{-u.Y, u.X}.Mul(y)

@@ -1,0 +1,229 @@
+package kerf
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"foredge/layout/geom"
+)
+
+const (
+	// CurveTol is how far in mm the arcs that stand for a cubic lie from it.
+	CurveTol = 2e-5
+
+	// MitreLimit is how many offsets long a sharp corner's point may grow; at
+	// corners sharper than about 11.5 degrees it is rounded instead.
+	MitreLimit = 10
+
+	// snap is the distance in mm below which two ends are joined: a thousandth of
+	// what the files carry.
+	snap = 1e-7
+)
+
+// A VanishError says that an opening is no wider than the cut that makes it, so
+// that nothing of it would be left to draw.
+type VanishError struct {
+	Width  float64 // of the opening where it is judged by its box, mm
+	Kerf   float64 // full width of cut, mm
+	Bounds geom.Box
+}
+
+func (e VanishError) Error() string {
+	return fmt.Sprintf("an opening %.4g mm wide vanishes in a cut %.4g mm wide", e.Width, e.Kerf)
+}
+
+// ErrOpen says that an open path was to be offset: it has no inside.
+var ErrOpen = errors.New("a path that isn't closed has no inside to grow or shrink")
+
+// ErrTangled says that the figure's own edges cross or run along one another,
+// so that it isn't clear what is inside.
+var ErrTangled = errors.New("the edges of the figure cross or run along one another")
+
+// Offset grows the inside of a figure by d mm all round (d > 0) or shrinks it
+// (d < 0). Rings of an outline inside one another are taken for material and
+// counters by turns, whatever way they run. A path that falls apart, or closes
+// round a counter, gives an outline. Rings run as they came: single paths keep
+// their sense, outlines have material clockwise and counters the other way.
+// The errors are [VanishError], [ErrOpen] and [ErrTangled].
+func Offset(f geom.Figure, d float64) (geom.Figure, error) {
+	if d == 0 {
+		return f, nil
+	}
+	switch f := f.(type) {
+	case geom.Rect:
+		if min(f.W, f.H)+2*d <= snap {
+			return nil, vanish(f.Bounds(), d)
+		}
+		return geom.Rect{Min: f.Min.Sub(geom.Pt(d, d)), W: f.W + 2*d, H: f.H + 2*d}, nil
+	case geom.Circle:
+		if f.R+d <= snap {
+			return nil, vanish(f.Bounds(), d)
+		}
+		return geom.Circle{Center: f.Center, R: f.R + d}, nil
+	case geom.Path:
+		if !f.Closed {
+			return nil, ErrOpen
+		}
+		out, err := offsetRings([]geom.Path{f}, d)
+		if err != nil {
+			return nil, err
+		}
+		if len(out) == 1 {
+			return plain(out[0].Oriented(f.Clockwise())), nil
+		}
+		return out, nil
+	case geom.Outline:
+		for _, p := range f {
+			if !p.Closed {
+				return nil, ErrOpen
+			}
+		}
+		return offsetRings(f, d)
+	}
+	return f, nil
+}
+
+func vanish(b geom.Box, d float64) error {
+	return VanishError{Width: min(b.Width(), b.Height()), Kerf: 2 * math.Abs(d), Bounds: b}
+}
+
+// plain turns a path of four upright sides into the rectangle that it is.
+func plain(p geom.Path) geom.Figure {
+	if len(p.Segments) != 4 {
+		return p
+	}
+	upright := 0.0
+	for piece := range p.Pieces() {
+		side := piece.End.Sub(piece.From)
+		if piece.Kind != geom.LineTo {
+			return p
+		}
+		upright = max(upright, min(math.Abs(side.X), math.Abs(side.Y)))
+	}
+	if upright > 1e-12 {
+		return p
+	}
+	b := p.Bounds()
+	return geom.Rect{Min: b.Min, W: b.Width(), H: b.Height()}
+}
+
+// offsetRings offsets closed paths that are filled together.
+func offsetRings(paths []geom.Path, d float64) (geom.Outline, error) {
+	rings, err := orient(paths)
+	if err != nil {
+		return nil, err
+	}
+	var original geom.Outline
+	for _, r := range rings {
+		original = append(original, path(r))
+	}
+	edge := geom.NewBoundary(original)
+	if out, ok := shiftRings(rings, d, edge); ok {
+		return out, nil
+	}
+	return trimRings(rings, d, edge)
+}
+
+// A ring is a closed run of lines and arcs with the material on its right hand
+// as seen: clockwise round material, the other way round a counter.
+type ring []geom.Piece
+
+func path(r ring) geom.Path {
+	b := geom.NewPath(r[0].From)
+	for _, p := range r {
+		b.Add(p.Segment)
+	}
+	return b.Close()
+}
+
+// orient turns paths into rings of lines and arcs: those inside an even number
+// of others bound material, those inside an odd number counters.
+func orient(paths []geom.Path) ([]ring, error) {
+	edges := make([]*geom.Boundary, len(paths))
+	for i, p := range paths {
+		paths[i] = p.Arcs(CurveTol)
+		edges[i] = geom.NewBoundary(paths[i])
+	}
+	var rings []ring
+	for i, p := range paths {
+		if len(p.Segments) == 0 {
+			continue
+		}
+		depth := 0
+		for j, e := range edges {
+			if i != j && e.Box.Holds(edges[i].Box) && e.Contains(p.Start) {
+				depth++
+			}
+		}
+		p = p.Oriented(depth%2 == 0)
+		r := make(ring, 0, len(p.Segments))
+		for piece := range p.Pieces() {
+			r = append(r, piece)
+		}
+		rings = append(rings, r)
+	}
+	if len(rings) == 0 {
+		return nil, ErrTangled
+	}
+	return rings, nil
+}
+
+// shift is a piece moved by d to its left hand as seen, away from the material.
+// ok is false if an arc's radius is used up: point says that nothing is left of
+// it but its centre, where its neighbours then meet.
+func shift(p geom.Piece, d float64) (shifted geom.Piece, point, ok bool) {
+	if p.Kind == geom.LineTo {
+		n := normal(p.Tangent(0)).Mul(d)
+		return geom.Line(p.From.Add(n), p.End.Add(n)), false, true
+	}
+	r := p.Arc().R
+	to := r - d
+	if p.Clockwise {
+		to = r + d
+	}
+	if to <= snap {
+		return p, to >= -snap, false
+	}
+	p.From = p.Center.Add(p.From.Sub(p.Center).Mul(to / r))
+	p.End = p.Center.Add(p.End.Sub(p.Center).Mul(to / r))
+	return p, false, true
+}
+
+// normal is the unit vector to the left hand, as seen, of a direction.
+func normal(u geom.Point) geom.Point { return geom.Pt(u.Y, -u.X) }
+
+// How a corner that opens is closed again.
+type closing uint8
+
+const (
+	rounded  closing = iota // by an arc about the corner
+	tangents                // by lines that run on from both sides
+	extended                // by both sides, each running on along its line or circle
+)
+
+// point is the point of a corner at v that opens, where the moved sides a and b,
+// run on, meet; u and w are their directions at the corner. Sides that bend so
+// that they don't meet nearby run on straight, and a corner beyond the limit is
+// rounded.
+func point(a, b geom.Piece, v, u, w geom.Point, d float64) (geom.Point, closing) {
+	n, k := normal(u), normal(w)
+	cos := 1 + n.Dot(k) // 2cos² of half the turn
+	if 2 > cos*MitreLimit*MitreLimit {
+		return v, rounded
+	}
+	straight := v.Add(n.Add(k).Mul(d / cos))
+	if a.Kind == geom.LineTo && b.Kind == geom.LineTo {
+		return straight, extended
+	}
+	best, found := straight, false
+	for _, x := range geom.Crossings(nil, a, b) {
+		if x.Distance(straight) <= straight.Distance(a.End)/2 && (!found || x.Distance(straight) < best.Distance(straight)) {
+			best, found = x, true
+		}
+	}
+	if found {
+		return best, extended
+	}
+	return straight, tangents
+}

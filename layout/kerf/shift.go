@@ -1,0 +1,171 @@
+package kerf
+
+import (
+	"math"
+
+	"foredge/layout/geom"
+)
+
+// shiftRings moves every piece of the rings and joins neighbours at their
+// corners. That is the whole answer unless something is used up or collides;
+// then ok is false.
+func shiftRings(rings []ring, d float64, edge *geom.Boundary) (out geom.Outline, ok bool) {
+	var all []geom.Piece
+	var groups []ring
+	for _, r := range rings {
+		moved, ok := shiftRing(r, d)
+		if !ok {
+			return nil, false
+		}
+		groups = append(groups, moved)
+		all = append(all, moved...)
+	}
+	if !apart(groups, all) || !far(all, math.Abs(d), edge) {
+		return nil, false
+	}
+	for _, g := range groups {
+		p := path(g)
+		if thin(p) {
+			return nil, false
+		}
+		out = append(out, p)
+	}
+	return out, true
+}
+
+// shiftRing is one ring moved, corner by corner.
+func shiftRing(r ring, d float64) (ring, bool) {
+	type side struct {
+		was, now geom.Piece // as wanted, and moved: with its own ends, then with the corners'
+		from, to geom.Point
+		after    []geom.Piece // what joins it to the next
+	}
+	sides := make([]side, 0, len(r))
+	for _, p := range r {
+		now, point, ok := shift(p, d)
+		if ok {
+			sides = append(sides, side{was: p, now: now, from: now.From, to: now.End})
+		} else if !point {
+			return nil, false
+		}
+	}
+	if len(sides) == 0 {
+		return nil, false
+	}
+	for i := range sides {
+		a, b := &sides[i], &sides[(i+1)%len(sides)]
+		u, w := a.was.Tangent(1), b.was.Tangent(0)
+		v := a.was.End
+		switch {
+		case a.now.End.Distance(b.now.From) <= snap:
+			m := a.now.End.Lerp(b.now.From, 0.5)
+			a.to, b.from = m, m
+		case u.Cross(w)*d >= 0:
+			m, how := point(a.now, b.now, v, u, w, d)
+			switch how {
+			case extended:
+				a.to, b.from = m, m
+			case tangents:
+				a.after = []geom.Piece{geom.Line(a.now.End, m), geom.Line(m, b.now.From)}
+			case rounded:
+				a.after = []geom.Piece{round(v, a.now.End, b.now.From, d > 0)}
+			}
+		default:
+			m, ok := meet(a.now, b.now, v)
+			if !ok {
+				return nil, false
+			}
+			a.to, b.from = m, m
+		}
+	}
+	var out ring
+	for _, s := range sides {
+		p := s.now
+		p.From, p.End = s.from, s.to
+		if p.From.Distance(p.End) <= snap && s.now.Length() < 10*math.Abs(d) {
+			out = append(out, s.after...) // just used up: its neighbours meet
+			continue
+		}
+		if p.Kind == geom.LineTo {
+			if p.End.Sub(p.From).Dot(s.now.End.Sub(s.now.From)) <= 0 {
+				return nil, false
+			}
+		} else if (s.from != s.now.From || s.to != s.now.End) && s.now.Parameter(s.from) >= s.now.Parameter(s.to) {
+			return nil, false
+		}
+		out = append(append(out, p), s.after...)
+	}
+	return out, true
+}
+
+// round is the arc about a corner that opens, from one side to the next:
+// clockwise as seen where material grows, the other way where it shrinks.
+func round(v, from, to geom.Point, clockwise bool) geom.Piece {
+	return geom.Piece{From: from, Segment: geom.Segment{Kind: geom.ArcTo, End: to, Center: v, Clockwise: clockwise}}
+}
+
+// meet is where two moved sides of a corner that closes cut one another: of two
+// places the one nearer to the corner.
+func meet(a, b geom.Piece, v geom.Point) (m geom.Point, ok bool) {
+	for _, x := range geom.Crossings(nil, a, b) {
+		if a.Distance(x) < snap && b.Distance(x) < snap && (!ok || x.Distance(v) < m.Distance(v)) {
+			m, ok = x, true
+		}
+	}
+	return m, ok
+}
+
+// apart says whether the pieces meet only where one follows the other.
+func apart(groups []ring, all []geom.Piece) bool {
+	next := make([]int, 0, len(all))
+	for _, g := range groups {
+		start := len(next)
+		for k := range g {
+			next = append(next, start+(k+1)%len(g))
+		}
+	}
+	boxes := make([]geom.Box, len(all))
+	for i, p := range all {
+		boxes[i] = p.Bounds()
+	}
+	ok := true
+	var shared []geom.Point
+	check := func(i, j int) {
+		if !ok || !boxes[i].Grow(snap).Meets(boxes[j]) {
+			return
+		}
+		shared = geom.Intersections(shared[:0], all[i], all[j])
+		for _, x := range shared {
+			// At a flat corner neighbours run along one another for a little way.
+			joint := next[i] == j && x.Distance(all[i].End) <= 100*snap || next[j] == i && x.Distance(all[j].End) <= 100*snap
+			ok = ok && joint
+		}
+	}
+	if len(all) <= 24 {
+		for i := range all {
+			for j := range i {
+				check(j, i)
+			}
+		}
+		return ok
+	}
+	ix := geom.NewIndex(boxes)
+	for i := range all {
+		for _, j := range ix.Near(boxes[i], snap) {
+			if j > i {
+				check(i, j)
+			}
+		}
+	}
+	return ok
+}
+
+// far says whether no piece is nearer than d to the wanted edge.
+func far(all []geom.Piece, d float64, edge *geom.Boundary) bool {
+	for _, p := range all {
+		if edge.Distance(p.At(0.5)) < d-snap {
+			return false
+		}
+	}
+	return true
+}
