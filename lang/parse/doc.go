@@ -1,0 +1,81 @@
+// Package parse reads a design file into a tree.
+//
+// Start from [File]. It takes any bytes and always returns a tree: what can't
+// be read is in it as a broken part and is reported, at most one error for
+// each line and for each statement, and reading goes on with the next
+// statement, inside blocks too. So one look at a file shows all that is wrong
+// with how it is written. What names mean is not this package's business;
+// neither is whether a kind of thing exists.
+//
+// Invariants: the package never panics and never reads from disk; the place
+// of each part of the tree lies within that of the part above it; a
+// statement's place doesn't include its line end; each comment has exactly one
+// owner; a broken part never comes without an error. Messages speak of what
+// is in the file, in a maker's words.
+//
+// # How a file is read
+//
+// scan.go cuts the text into tokens, and comments beside them. block.go goes
+// from statement to statement: where one ends is known before it is read,
+// from its line end, ; or brace, and nothing ever reads past it. What a
+// statement opens with is read by package participle with the grammar in
+// grammar.go; one look at two tokens tells which of its productions applies,
+// so that none is tried in vain. Values are read by precedence climbing in
+// expr.go, straight from the tokens.
+//
+// # The language
+//
+// A name in capitals is a token. LINE is the end of a line or ; — or nothing
+// before a } and behind one. Inside brackets a line end still ends the
+// statement; behind a comma a list may go on in the next line.
+//
+//	file      = { stmt } .
+//	stmt      = units | use | decl | mark | relation | prefer | check | let | without .
+//	block     = "{" { stmt } "}" .
+//
+//	units     = "units" NAME LINE .
+//	use       = "use" ( TEXT | NAME ) LINE .
+//	let       = "let" NAME "=" right LINE .
+//	without   = "without" NAME LINE .
+//	relation  = sum sign right { sign right } LINE .
+//	sign      = "=" | "<=" | ">=" .
+//	prefer    = "prefer" sum sign right [ "weight" sum ] LINE .
+//	check     = "check" condition [ "else" TEXT ] LINE .
+//	decl      = NAME ( NAME | TEXT ) { clause } ( block | LINE ) .
+//	clause    = ( "on" | "like" | "mirrors" | "covers" ) name
+//	          | "when" condition .
+//	mark      = ( "engrave" | "mark" | "score" | "cut" )
+//	            ( ( "text" | "art" ) sum | "frame" ) ( block | LINE ) .
+//
+//	right     = ( value { "," value } ) [ "±" sum | "+/-" sum | "exact" ]
+//	          | column .                                (* in orders *)
+//	column    = NAME [ "default" sum ] .
+//	value     = "rect" sum "by" sum [ "radius" sum ]
+//	          | "slot" sum "by" sum
+//	          | ( "round" | "radius" | "chamfer" ) sum
+//	          | "along" NAME
+//	          | sum [ "by" sum ] .
+//
+//	condition = all { "or" all } .
+//	all       = [ "not" ] compare { "and" [ "not" ] compare } .
+//	compare   = sum { ( "=" | "!=" | "<" | "<=" | ">" | ">=" ) sum } .
+//	sum       = product { ( "+" | "-" ) product } .
+//	product   = factor { ( "*" | "/" ) factor } .
+//	factor    = "-" factor | number | TEXT | name | index | call | "(" condition ")" .
+//	number    = ( NUMBER | WHOLE "/" WHOLE | WHOLE WHOLE "/" WHOLE ) [ unit ] .
+//	unit      = "mm" | "cm" | "m" | "in" | "pt" | "deg" | "%" .
+//	name      = NAME { "." ( NAME | WHOLE ) } .
+//	index     = "gap" WHOLE | "corner" NAME .
+//	call      = NAME "(" condition { "," condition } ")" .
+//
+//	NAME      = letter { letter | digit | "-" ( letter | digit ) } .
+//	NUMBER    = digit { digit } [ "." digit { digit } ] | "." digit { digit } .
+//	WHOLE     = digit { digit } .
+//	TEXT      = '"' { character | '\"' | '\\' | '\n' } '"' .
+//	comment   = "#" { character } .
+//
+// No blank stands in the fraction 7/16; behind a / it is two divisions. A
+// unit is one only behind a number. `3 <= A <= 5` in a condition means that
+// both hold. Words of the language are names wherever what stands beside them
+// leaves no doubt: `radius = 14`, `let count = 3`, `prefer weight = 3`.
+package parse
