@@ -71,7 +71,7 @@ func TestAgainstGEOS(t *testing.T) {
 	var bends []float64
 	var figs []geom.Path
 	vanished := 0
-	for len(jobs) < 600 {
+	for len(jobs) < 300 {
 		bend := 0.0
 		if len(jobs)%2 == 1 {
 			bend = 0.5

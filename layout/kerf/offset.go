@@ -65,7 +65,7 @@ func Offset(f geom.Figure, d float64) (geom.Figure, error) {
 		if !f.Closed {
 			return nil, ErrOpen
 		}
-		out, err := offsetRings([]geom.Path{f}, d)
+		out, err := offsetRings(geom.Outline{f}, d)
 		if err != nil {
 			return nil, err
 		}
@@ -109,10 +109,18 @@ func plain(p geom.Path) geom.Figure {
 }
 
 // offsetRings offsets closed paths that are filled together.
-func offsetRings(paths []geom.Path, d float64) (geom.Outline, error) {
+func offsetRings(paths geom.Outline, d float64) (geom.Outline, error) {
 	rings, err := orient(paths)
 	if err != nil {
 		return nil, err
+	}
+	if len(rings) == 1 && convex(rings[0]) {
+		// Convex sides that all keep their direction can't collide.
+		if moved, ok := shiftRing(rings[0], d); ok {
+			if p := path(moved); !thin(p) {
+				return geom.Outline{p}, nil
+			}
+		}
 	}
 	var original geom.Outline
 	for _, r := range rings {
@@ -137,19 +145,43 @@ func path(r ring) geom.Path {
 	return b.Close()
 }
 
+// convex says whether a ring turns clockwise everywhere, and once round in all.
+func convex(r ring) bool {
+	turn := 0.0
+	for i, p := range r {
+		u, w := p.Tangent(1), r[(i+1)%len(r)].Tangent(0)
+		corner := math.Atan2(u.Cross(w), u.Dot(w))
+		if corner < -1e-9 || p.Kind == geom.ArcTo && !p.Clockwise {
+			return false
+		}
+		turn += corner
+		if p.Kind == geom.ArcTo {
+			turn += p.Arc().Sweep
+		}
+	}
+	return turn < 2*math.Pi+1e-6
+}
+
 // orient turns paths into rings of lines and arcs: those inside an even number
 // of others bound material, those inside an odd number counters.
 func orient(paths []geom.Path) ([]ring, error) {
-	edges := make([]*geom.Boundary, len(paths))
-	for i, p := range paths {
-		paths[i] = p.Arcs(CurveTol)
-		edges[i] = geom.NewBoundary(paths[i])
-	}
-	var rings []ring
-	for i, p := range paths {
-		if len(p.Segments) == 0 {
-			continue
+	arcs := make([]geom.Path, 0, len(paths))
+	for _, p := range paths {
+		if len(p.Segments) > 0 {
+			arcs = append(arcs, p.Arcs(CurveTol))
 		}
+	}
+	if len(arcs) == 0 {
+		return nil, ErrTangled
+	}
+	edges := make([]*geom.Boundary, len(arcs))
+	if len(arcs) > 1 {
+		for i, p := range arcs {
+			edges[i] = geom.NewBoundary(p)
+		}
+	}
+	rings := make([]ring, len(arcs))
+	for i, p := range arcs {
 		depth := 0
 		for j, e := range edges {
 			if i != j && e.Box.Holds(edges[i].Box) && e.Contains(p.Start) {
@@ -157,14 +189,9 @@ func orient(paths []geom.Path) ([]ring, error) {
 			}
 		}
 		p = p.Oriented(depth%2 == 0)
-		r := make(ring, 0, len(p.Segments))
 		for piece := range p.Pieces() {
-			r = append(r, piece)
+			rings[i] = append(rings[i], piece)
 		}
-		rings = append(rings, r)
-	}
-	if len(rings) == 0 {
-		return nil, ErrTangled
 	}
 	return rings, nil
 }
