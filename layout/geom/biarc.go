@@ -9,8 +9,6 @@ import (
 type curve interface {
 	at(t float64) Point
 	tangent(t float64) Point
-	// off is how far a point near the curve between t0 and t1 lies from it.
-	off(p Point, t0, t1 float64) float64
 }
 
 // fitArcs appends arcs that follow c from t0 to t1 within tol, tangent to it
@@ -18,15 +16,7 @@ type curve interface {
 func fitArcs(b *Builder, c curve, t0, t1, tol float64, depth int) {
 	p, q := c.at(t0), c.at(t1)
 	first, second, ok := biarc(p, c.tangent(t0), q, c.tangent(t1))
-	if ok && depth < 24 {
-		const samples = 6
-		for _, arc := range []Piece{first, second} {
-			for k := 1; k < samples && ok; k++ {
-				ok = c.off(arc.At(float64(k)/samples), t0, t1) <= tol
-			}
-			ok = ok && c.off(arc.End, t0, t1) <= tol
-		}
-	}
+	ok = ok && follows(c, first, second, t0, t1, tol)
 	if ok || depth >= 24 {
 		b.Add(first.Segment)
 		b.Add(second.Segment)
@@ -35,6 +25,52 @@ func fitArcs(b *Builder, c curve, t0, t1, tol float64, depth int) {
 	mid := (t0 + t1) / 2
 	fitArcs(b, c, t0, mid, tol, depth+1)
 	fitArcs(b, c, mid, t1, tol, depth+1)
+}
+
+// follows says whether c from t0 to t1 stays within tol of two arcs that are
+// tangent to each other. Places on the curve are held against the arc on whose
+// side of the joint they lie; the middle first, which tells soonest.
+func follows(c curve, first, second Piece, t0, t1, tol float64) bool {
+	joint, ahead := first.End, first.Tangent(1)
+	if chord := second.End.Sub(first.From); ahead.Dot(chord) <= 0 {
+		return false // a turn so sharp that sides of the joint mean nothing
+	}
+	a, b := measureFrom(first), measureFrom(second)
+	const samples = 12
+	for _, k := range [samples - 1]float64{6, 3, 9, 5, 7, 2, 10, 4, 8, 1, 11} {
+		p := c.at(t0 + (t1-t0)*k/samples)
+		m := a
+		if p.Sub(joint).Dot(ahead) > 0 {
+			m = b
+		}
+		if m.off(p) > tol {
+			return false
+		}
+	}
+	return true
+}
+
+// A measure tells how far points lie from the line or circle of a piece.
+type measure struct {
+	at   Point   // a point of the line, or the centre
+	unit Point   // across the line
+	r    float64 // 0 for a line
+}
+
+func measureFrom(p Piece) measure {
+	if p.Kind == ArcTo {
+		return measure{at: p.Center, r: p.From.Distance(p.Center)}
+	}
+	u := unit(p.End.Sub(p.From))
+	return measure{at: p.From, unit: Point{-u.Y, u.X}}
+}
+
+func (m measure) off(p Point) float64 {
+	d := p.Sub(m.at)
+	if m.r == 0 {
+		return math.Abs(d.Dot(m.unit))
+	}
+	return math.Abs(math.Sqrt(d.Dot(d)) - m.r)
 }
 
 // biarc joins p (leaving along the unit vector u) with q (arriving along v) by
@@ -67,24 +103,6 @@ func arcAlong(p, u, q Point) Piece {
 	// The centre lies on the normal at p, as far from q as from p.
 	r := c.Dot(c) / (2 * side)
 	return Piece{p, Segment{Kind: ArcTo, End: q, Center: p.Add(Point{-u.Y, u.X}.Mul(r)), Clockwise: side > 0}}
-}
-
-// off measures by the nearest point near the same share of the chord, improved
-// by Newton steps.
-func (c cubic) off(p Point, t0, t1 float64) float64 {
-	a, b := c.at(t0), c.at(t1)
-	chord := b.Sub(a)
-	t := t0
-	if n := chord.Dot(chord); n > 0 {
-		t = t0 + (t1-t0)*min(1, max(0, p.Sub(a).Dot(chord)/n))
-	}
-	for range 5 {
-		e, d := c.at(t).Sub(p), c.derivative(t)
-		if n := d.Dot(d); n > 0 {
-			t = min(t1, max(t0, t-e.Dot(d)/n))
-		}
-	}
-	return c.at(t).Distance(p)
 }
 
 // Arcs is the path with every cubic replaced by arcs within tol mm of it,
@@ -137,13 +155,6 @@ func (e ellipse) at(t float64) Point {
 func (e ellipse) tangent(t float64) Point {
 	sin, cos := math.Sincos(t)
 	return unit(Point{-e.a * sin, e.b * cos})
-}
-
-// off is the distance to first order, |F|/|∇F| of the implicit equation: what
-// is left out is of the order of its square.
-func (e ellipse) off(p Point, _, _ float64) float64 {
-	x, y := (p.X-e.center.X)/e.a, (p.Y-e.center.Y)/e.b
-	return math.Abs(x*x+y*y-1) / (2 * math.Hypot(x/e.a, y/e.b))
 }
 
 // axisTol is how far in mm arcs may lie from an ellipse that they stand for.
