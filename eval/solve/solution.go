@@ -109,12 +109,18 @@ type BenchReport struct {
 	Bench     int // from 1
 	ChiSquare float64
 	Freedom   int // degrees of freedom
+	// Scale is sqrt(ChiSquare / Freedom), by how much the readings scatter more
+	// than they promise; NaN without redundancy. Where readings of equal but
+	// unknown uncertainty are entered with U = 1, uncertainties times Scale are
+	// those of ordinary least squares.
+	Scale float64
 	// Limit95 and Limit999 are the bounds of the global test at 95 % and 99.9 %.
 	Limit95, Limit999 float64
 	Readings          []ReadingReport
 	// Suspects are indices into Readings: the reading with the largest
-	// normalised deviation, with those that nothing tells apart from it. Empty
-	// if the global test at 95 % passes.
+	// normalised deviation first, then those that nothing tells apart from it,
+	// unless a mistake more than ten times as large would be needed in them.
+	// Empty if the global test at 95 % passes.
 	Suspects []int
 }
 

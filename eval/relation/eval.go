@@ -1,0 +1,216 @@
+package relation
+
+import (
+	"math"
+	"slices"
+)
+
+// Eval is the value of e at the given values of all dimensions. It is NaN
+// where an argument is, and where e can't be computed: a quotient by 0, the
+// square root of what is less than 0, the least of nothing.
+func (e Expr) Eval(values []float64) float64 {
+	switch e.Op {
+	case Const:
+		return e.Value
+	case Ref:
+		if e.Var < 0 || int(e.Var) >= len(values) {
+			return math.NaN()
+		}
+		return values[e.Var]
+	}
+	var few [4]float64
+	args := few[:0]
+	for _, a := range e.Args {
+		args = append(args, a.Eval(values))
+	}
+	return e.apply(args)
+}
+
+// step takes x/size to a whole number where rounding alone keeps it from one,
+// so that the floor of 3 * 0.1 / 0.1 is 3.
+func step(x, size float64, round func(float64) float64) float64 {
+	if size == 0 {
+		size = 1
+	}
+	q := x / size
+	if n := math.Round(q); math.Abs(q-n) <= 1e-9*max(1, math.Abs(q)) {
+		return n * size
+	}
+	return round(q) * size
+}
+
+// apply is the value of e where its arguments have the given values.
+func (e Expr) apply(args []float64) float64 {
+	need := 1
+	switch e.Op {
+	case Quotient, Nearest:
+		need = 2
+	case Sum, Product:
+		need = 0
+	}
+	if len(args) < need {
+		return math.NaN()
+	}
+	switch e.Op {
+	case Sum:
+		sum := 0.0
+		for _, a := range args {
+			sum += a
+		}
+		return sum
+	case Product:
+		product := 1.0
+		for _, a := range args {
+			product *= a
+		}
+		return product
+	case Quotient:
+		if args[1] == 0 {
+			return math.NaN()
+		}
+		return args[0] / args[1]
+	case Min:
+		least := args[0]
+		for _, a := range args[1:] {
+			least = math.Min(least, a)
+		}
+		return least
+	case Max:
+		most := args[0]
+		for _, a := range args[1:] {
+			most = math.Max(most, a)
+		}
+		return most
+	case Abs:
+		return math.Abs(args[0])
+	case Sqrt:
+		return math.Sqrt(args[0])
+	case Floor:
+		return step(args[0], e.Value, math.Floor)
+	case Ceil:
+		return step(args[0], e.Value, math.Ceil)
+	case Nearest:
+		if args[1] == 0 {
+			return math.NaN()
+		}
+		return math.Round(args[0]/args[1]) * args[1]
+	}
+	return math.NaN()
+}
+
+// Vars lists the dimensions that e mentions, in order and each once.
+func (e Expr) Vars() []VarID {
+	var ids []VarID
+	e.visit(func(id VarID) { ids = append(ids, id) })
+	slices.Sort(ids)
+	return slices.Compact(ids)
+}
+
+func (e Expr) visit(see func(VarID)) {
+	if e.Op == Ref {
+		see(e.Var)
+	}
+	for _, a := range e.Args {
+		a.visit(see)
+	}
+}
+
+// Vars lists the dimensions that both sides mention, in order and each once.
+func (r *Relation) Vars() []VarID {
+	ids := append(r.Left.Vars(), r.Right.Vars()...)
+	slices.Sort(ids)
+	return slices.Compact(ids)
+}
+
+// Hides reports whether v stands inside a floor, ceil or nearest of e, through
+// which nothing can be solved backwards.
+func (e Expr) Hides(v VarID) bool {
+	if e.Op == Floor || e.Op == Ceil || e.Op == Nearest {
+		return slices.Contains(e.Vars(), v)
+	}
+	return slices.ContainsFunc(e.Args, func(a Expr) bool { return a.Hides(v) })
+}
+
+// Hides reports whether v stands inside a floor, ceil or nearest of either side.
+func (r *Relation) Hides(v VarID) bool { return r.Left.Hides(v) || r.Right.Hides(v) }
+
+// Residual is left - right at the given values of all dimensions.
+func (r *Relation) Residual(values []float64) float64 {
+	return r.Left.Eval(values) - r.Right.Eval(values)
+}
+
+// Gradient gives left - right and its partial derivatives at the given values.
+func (r *Relation) Gradient(values []float64) (float64, []Term) {
+	l, left := r.Left.Gradient(values)
+	v, right := r.Right.Gradient(values)
+	return l - v, Form{Terms: left}.Plus(Form{Terms: right}, -1).Terms
+}
+
+// Gradient gives the value of e and its partial derivatives at the given
+// values. Where e has a kink (min, max, abs) it is the derivative to one side;
+// through floor, ceil and nearest it is 0.
+func (e Expr) Gradient(values []float64) (value float64, terms []Term) {
+	value, terms = e.gradient(values)
+	return value, tidy(terms)
+}
+
+func (e Expr) gradient(values []float64) (float64, []Term) {
+	switch e.Op {
+	case Const:
+		return e.Value, nil
+	case Ref:
+		return e.Eval(values), []Term{{e.Var, 1}}
+	}
+	args := make([]float64, len(e.Args))
+	parts := make([][]Term, len(e.Args))
+	for i, a := range e.Args {
+		args[i], parts[i] = a.gradient(values)
+	}
+	value := e.apply(args)
+	var terms []Term
+	add := func(i int, k float64) {
+		for _, t := range parts[i] {
+			terms = append(terms, Term{t.Var, t.Coef * k})
+		}
+	}
+	switch e.Op {
+	case Sum:
+		for i := range args {
+			add(i, 1)
+		}
+	case Product:
+		for i := range args {
+			if len(parts[i]) == 0 {
+				continue
+			}
+			k := 1.0
+			for j, a := range args {
+				if j != i {
+					k *= a
+				}
+			}
+			add(i, k)
+		}
+	case Quotient:
+		if len(args) == 2 {
+			add(0, 1/args[1])
+			add(1, -args[0]/(args[1]*args[1]))
+		}
+	case Min, Max:
+		for i, a := range args {
+			if a == value {
+				add(i, 1)
+				break
+			}
+		}
+	case Abs:
+		if len(args) == 1 {
+			add(0, math.Copysign(1, args[0]))
+		}
+	case Sqrt:
+		if len(args) == 1 {
+			add(0, 0.5/value)
+		}
+	}
+	return value, terms
+}

@@ -1,0 +1,288 @@
+package relation
+
+import (
+	"math"
+	"slices"
+)
+
+// A Term is a multiple of one dimension.
+type Term struct {
+	Var  VarID
+	Coef float64
+}
+
+// A Form is Const + the sum of its terms: a linear expression. Terms are in
+// order of Var, each Var at most once and with a coefficient other than 0.
+type Form struct {
+	Terms []Term
+	Const float64
+}
+
+// Known tells the value of a dimension that is known already.
+type Known func(VarID) (value float64, ok bool)
+
+// Nothing is the Known of which no dimension is known.
+func Nothing(VarID) (float64, bool) { return 0, false }
+
+// Linear gives e as a linear form in the dimensions that are not known; ok is
+// false where it is none. Constants are folded, so width * sqrt(2) is linear,
+// and so is a product of two dimensions once one of them is known. What can't
+// be computed, such as a quotient by 0, makes a form whose Const is not a
+// finite number.
+func (e Expr) Linear(known Known) (form Form, ok bool) {
+	f, ok := e.linear(known)
+	if ok {
+		f.Terms = tidy(f.Terms)
+	}
+	return f, ok
+}
+
+func (e Expr) linear(known Known) (Form, bool) {
+	switch e.Op {
+	case Const:
+		return Form{Const: e.Value}, true
+	case Ref:
+		if v, ok := known(e.Var); ok {
+			return Form{Const: v}, true
+		}
+		return Form{Terms: []Term{{e.Var, 1}}}, true
+	case Sum:
+		var sum Form
+		for _, a := range e.Args {
+			f, ok := a.linear(known)
+			if !ok {
+				return Form{}, false
+			}
+			sum.Const += f.Const
+			sum.Terms = append(sum.Terms, f.Terms...)
+		}
+		return sum, true
+	case Product:
+		product := Form{Const: 1}
+		linear := true
+		for _, a := range e.Args {
+			f, ok := a.linear(known)
+			switch {
+			case ok && len(f.Terms) == 0:
+				product = product.Scale(f.Const)
+			case ok && len(product.Terms) == 0:
+				product = f.Scale(product.Const)
+			default:
+				linear = false
+			}
+			if ok && f.isZero() {
+				return Form{}, true
+			}
+		}
+		return product, linear
+	case Quotient:
+		if len(e.Args) != 2 {
+			return Form{Const: math.NaN()}, true
+		}
+		over, ok := e.Args[0].linear(known)
+		under, uok := e.Args[1].linear(known)
+		if !ok || !uok || len(tidy(under.Terms)) > 0 {
+			return Form{}, false
+		}
+		if under.Const == 0 {
+			return Form{Const: math.NaN()}, true
+		}
+		for i := range over.Terms {
+			over.Terms[i].Coef /= under.Const
+		}
+		over.Const /= under.Const
+		return over, true
+	}
+	args := make([]float64, len(e.Args))
+	for i, a := range e.Args {
+		f, ok := a.linear(known)
+		if !ok {
+			return Form{}, false
+		}
+		if len(f.Terms) > 0 {
+			if f.Terms = tidy(f.Terms); len(f.Terms) > 0 {
+				if len(e.Args) == 1 && (e.Op == Min || e.Op == Max) {
+					return f, true
+				}
+				return Form{}, false
+			}
+		}
+		args[i] = f.Const
+	}
+	return Form{Const: e.apply(args)}, true
+}
+
+func (f Form) isZero() bool { return f.Const == 0 && len(f.Terms) == 0 }
+
+// Scale is f times k.
+func (f Form) Scale(k float64) Form {
+	terms := make([]Term, len(f.Terms))
+	for i, t := range f.Terms {
+		terms[i] = Term{t.Var, t.Coef * k}
+	}
+	return Form{Terms: terms, Const: f.Const * k}
+}
+
+// Plus is f + k*g.
+func (f Form) Plus(g Form, k float64) Form {
+	terms := make([]Term, 0, len(f.Terms)+len(g.Terms))
+	terms = append(terms, f.Terms...)
+	for _, t := range g.Terms {
+		terms = append(terms, Term{t.Var, t.Coef * k})
+	}
+	return Form{Terms: tidy(terms), Const: f.Const + k*g.Const}
+}
+
+// Eval is the value of the form.
+func (f Form) Eval(values []float64) float64 {
+	sum := f.Const
+	for _, t := range f.Terms {
+		sum += t.Coef * values[t.Var]
+	}
+	return sum
+}
+
+// cancelled is how small a sum may be beside its parts before it counts as 0:
+// well above rounding, well below any coefficient a maker would write.
+const cancelled = 1e-13
+
+// tidy sorts terms, adds up those of one dimension and drops what comes to 0.
+// It may reuse the slice.
+func tidy(terms []Term) []Term {
+	if len(terms) < 2 {
+		if len(terms) == 1 && terms[0].Coef == 0 {
+			return nil
+		}
+		return terms
+	}
+	slices.SortStableFunc(terms, func(a, b Term) int { return int(a.Var) - int(b.Var) })
+	kept := terms[:0]
+	for i := 0; i < len(terms); {
+		v, sum, size := terms[i].Var, 0.0, 0.0
+		for ; i < len(terms) && terms[i].Var == v; i++ {
+			sum += terms[i].Coef
+			size += math.Abs(terms[i].Coef)
+		}
+		if !(math.Abs(sum) <= cancelled*size) {
+			kept = append(kept, Term{v, sum})
+		}
+	}
+	return kept
+}
+
+// Difference is left - right of the relation as a linear form, if it is one.
+func (r *Relation) Difference(known Known) (Form, bool) {
+	left, ok := r.Left.Linear(known)
+	if !ok {
+		return Form{}, false
+	}
+	right, ok := r.Right.Linear(known)
+	if !ok {
+		return Form{}, false
+	}
+	return left.Plus(right, -1), true
+}
+
+// Limits gives an inequality as linear forms that must each be at least 0.
+// A >= max(B, C) becomes two, and so does abs(A) <= B; ok is false where the
+// relation can't be put that way.
+func (r *Relation) Limits(known Known) (forms []Form, ok bool) {
+	more, less := r.Left, r.Right
+	if r.Sign == LE {
+		more, less = less, more
+	}
+	a, ok := more.pieces(known, false)
+	if !ok {
+		return nil, false
+	}
+	b, ok := less.pieces(known, true)
+	if !ok || len(a)*len(b) > maxPieces {
+		return nil, false
+	}
+	for _, f := range a {
+		for _, g := range b {
+			forms = append(forms, f.Plus(g, -1))
+		}
+	}
+	return forms, true
+}
+
+const maxPieces = 64
+
+// pieces gives e as the greatest (most) or the least of some linear forms.
+func (e Expr) pieces(known Known, most bool) ([]Form, bool) {
+	if f, ok := e.Linear(known); ok {
+		return []Form{f}, true
+	}
+	switch {
+	case e.Op == Max && most, e.Op == Min && !most:
+		var all []Form
+		for _, a := range e.Args {
+			p, ok := a.pieces(known, most)
+			if !ok {
+				return nil, false
+			}
+			all = append(all, p...)
+		}
+		return all, len(all) <= maxPieces
+	case e.Op == Abs && most && len(e.Args) == 1:
+		up, ok := e.Args[0].pieces(known, true)
+		if !ok {
+			return nil, false
+		}
+		down, ok := Neg(e.Args[0]).pieces(known, true)
+		return append(up, down...), ok && len(up)+len(down) <= maxPieces
+	case e.Op == Sum:
+		all := []Form{{}}
+		for _, a := range e.Args {
+			p, ok := a.pieces(known, most)
+			if !ok || len(all)*len(p) > maxPieces {
+				return nil, false
+			}
+			var next []Form
+			for _, f := range all {
+				for _, g := range p {
+					next = append(next, f.Plus(g, 1))
+				}
+			}
+			all = next
+		}
+		return all, true
+	case e.Op == Product:
+		k := 1.0
+		var rest *Expr
+		for i := range e.Args {
+			f, ok := e.Args[i].Linear(known)
+			switch {
+			case ok && len(f.Terms) == 0:
+				k *= f.Const
+			case rest == nil:
+				rest = &e.Args[i]
+			default:
+				return nil, false
+			}
+		}
+		if rest == nil {
+			return nil, false
+		}
+		return rest.scaledPieces(known, most, k)
+	case e.Op == Quotient && len(e.Args) == 2:
+		f, ok := e.Args[1].Linear(known)
+		if !ok || len(f.Terms) > 0 || f.Const == 0 {
+			return nil, false
+		}
+		return e.Args[0].scaledPieces(known, most, 1/f.Const)
+	}
+	return nil, false
+}
+
+func (e Expr) scaledPieces(known Known, most bool, k float64) ([]Form, bool) {
+	p, ok := e.pieces(known, most == (k >= 0))
+	if !ok {
+		return nil, false
+	}
+	for i := range p {
+		p[i] = p[i].Scale(k)
+	}
+	return p, true
+}

@@ -1,0 +1,329 @@
+package solve
+
+import (
+	"math"
+	"slices"
+)
+
+// An elimination is a sparse system of equations row = 0 brought to triangular
+// form: each pivot row gives its pivot column by columns that became pivots
+// later and by columns that never did, the parameters.
+//
+// Pivots are chosen to keep the rows short (Markowitz, Management Science 3
+// (1957) 255) among those large enough within their row to be safe.
+type elimination struct {
+	rows []affine
+	used [][]int32 // for each row, the pivot rows that were subtracted from it
+	// pivots in the order in which they were taken.
+	pivotRow, pivotCol []int32
+	rowOf              []int32 // column to its pivot row, -1 for a parameter
+	// spare are rows that came to nothing, with what is left in rows[i].c.
+	spare []int32
+	// forms give every column by the parameters; a parameter is itself.
+	forms []affine
+}
+
+const (
+	safePivot = 0.1  // a pivot's least size beside the largest of its row
+	lastPivot = 1e-9 // the least size when nothing better is left
+)
+
+// eliminate works on rows over n columns; it keeps none of the slices given.
+func eliminate(rows []affine, n int) *elimination {
+	e := &elimination{
+		rows:  make([]affine, len(rows)),
+		used:  make([][]int32, len(rows)),
+		rowOf: make([]int32, n),
+	}
+	for i := range e.rowOf {
+		e.rowOf[i] = -1
+	}
+	w := &worklist{e: e, colRows: make([][]int32, n), colCount: make([]int32, n), rowDone: make([]bool, len(rows))}
+	for i, r := range rows {
+		if m := size(r.terms); m > 0 && finite(1/m) {
+			r = r.scale(1 / m)
+		}
+		e.rows[i] = r
+		for _, t := range r.terms {
+			w.colRows[t.at] = append(w.colRows[t.at], int32(i))
+			w.colCount[t.at]++
+		}
+		if len(r.terms) == 0 {
+			w.finish(int32(i))
+		}
+	}
+	w.run()
+	e.substitute(n)
+	return e
+}
+
+// A worklist is the part of an elimination still to do.
+type worklist struct {
+	e        *elimination
+	colRows  [][]int32 // rows that hold the column; may list rows that no longer do
+	colCount []int32
+	rowDone  []bool
+	single   []int32 // rows with one term left
+	buckets  [][]int32
+	lowest   int
+	deferred []int32
+}
+
+func (w *worklist) finish(row int32) {
+	if !w.rowDone[row] {
+		w.rowDone[row] = true
+		w.e.spare = append(w.e.spare, row)
+	}
+}
+
+func (w *worklist) push(col int32) {
+	n := int(w.colCount[col])
+	if n == 0 || w.e.rowOf[col] >= 0 {
+		return
+	}
+	for len(w.buckets) <= n {
+		w.buckets = append(w.buckets, nil)
+	}
+	w.buckets[n] = append(w.buckets[n], col)
+	w.lowest = min(w.lowest, n)
+}
+
+// pop gives the column in the fewest rows.
+func (w *worklist) pop() (int32, bool) {
+	for w.lowest < len(w.buckets) {
+		b := w.buckets[w.lowest]
+		if len(b) == 0 {
+			w.lowest++
+			continue
+		}
+		col := b[len(b)-1]
+		w.buckets[w.lowest] = b[:len(b)-1]
+		if w.e.rowOf[col] < 0 && int(w.colCount[col]) == w.lowest {
+			return col, true
+		}
+	}
+	return 0, false
+}
+
+func (w *worklist) run() {
+	for i := len(w.e.rows) - 1; i >= 0; i-- {
+		if len(w.e.rows[i].terms) == 1 {
+			w.single = append(w.single, int32(i))
+		}
+	}
+	w.buckets = [][]int32{nil}
+	w.lowest = 1
+	for c := len(w.colCount) - 1; c >= 0; c-- {
+		w.push(int32(c))
+	}
+	for {
+		if n := len(w.single); n > 0 {
+			row := w.single[n-1]
+			w.single = w.single[:n-1]
+			if !w.rowDone[row] && len(w.e.rows[row].terms) == 1 {
+				w.pivot(row, w.e.rows[row].terms[0].at)
+			}
+			continue
+		}
+		col, ok := w.pop()
+		if !ok {
+			if len(w.deferred) == 0 {
+				break
+			}
+			// What is left has no pivot that is large in its row; take the
+			// largest of any row that still has terms.
+			cols := w.deferred
+			w.deferred = nil
+			slices.Sort(cols)
+			progress := false
+			for _, c := range slices.Compact(cols) {
+				if w.e.rowOf[c] >= 0 {
+					continue
+				}
+				if row, ok := w.best(c, lastPivot); ok {
+					w.pivot(row, c)
+					progress = true
+				} else {
+					w.deferred = append(w.deferred, c)
+				}
+			}
+			if !progress {
+				break
+			}
+			continue
+		}
+		if row, ok := w.best(col, safePivot); ok {
+			w.pivot(row, col)
+		} else {
+			w.deferred = append(w.deferred, col)
+		}
+	}
+}
+
+// best is the shortest row in which the column is at least ratio of the
+// largest coefficient.
+func (w *worklist) best(col int32, ratio float64) (int32, bool) {
+	rows := w.colRows[col]
+	kept := rows[:0]
+	best, found := int32(-1), false
+	for _, r := range rows {
+		if w.rowDone[r] {
+			continue
+		}
+		i, ok := find(w.e.rows[r].terms, col)
+		if !ok {
+			continue
+		}
+		kept = append(kept, r)
+		c := math.Abs(w.e.rows[r].terms[i].c)
+		if !(c >= ratio*size(w.e.rows[r].terms)) {
+			continue
+		}
+		if !found || len(w.e.rows[r].terms) < len(w.e.rows[best].terms) ||
+			len(w.e.rows[r].terms) == len(w.e.rows[best].terms) && r < best {
+			best, found = r, true
+		}
+	}
+	slices.Sort(kept)
+	w.colRows[col] = slices.Compact(kept)
+	return best, found
+}
+
+// pivot uses the row to take the column out of all other rows.
+func (w *worklist) pivot(row, col int32) {
+	e := w.e
+	e.rowOf[col] = row
+	e.pivotRow = append(e.pivotRow, row)
+	e.pivotCol = append(e.pivotCol, col)
+	w.rowDone[row] = true
+	p := e.rows[row]
+	for _, t := range p.terms {
+		w.colCount[t.at]--
+		if t.at != col {
+			w.push(t.at)
+		}
+	}
+	a := p.coef(col)
+	rows := w.colRows[col]
+	slices.Sort(rows)
+	for _, r := range slices.Compact(rows) {
+		if w.rowDone[r] {
+			continue
+		}
+		c := e.rows[r].coef(col)
+		if c == 0 {
+			continue
+		}
+		w.subtract(r, row, col, c/a)
+	}
+	w.colRows[col] = nil
+}
+
+func (w *worklist) subtract(r, row, col int32, k float64) {
+	e := w.e
+	old, p := e.rows[r], e.rows[row]
+	next := old.plus(-k, p)
+	if i, ok := find(next.terms, col); ok { // rounding must not keep it
+		next.terms = slices.Delete(next.terms, i, i+1)
+	}
+	e.used[r] = append(e.used[r], row)
+	// Keep the counts of the columns that came or went.
+	i, j := 0, 0
+	for i < len(old.terms) || j < len(next.terms) {
+		switch {
+		case j >= len(next.terms) || i < len(old.terms) && old.terms[i].at < next.terms[j].at:
+			w.colCount[old.terms[i].at]--
+			w.push(old.terms[i].at)
+			i++
+		case i >= len(old.terms) || old.terms[i].at > next.terms[j].at:
+			at := next.terms[j].at
+			w.colCount[at]++
+			w.colRows[at] = append(w.colRows[at], r)
+			w.push(at)
+			j++
+		default:
+			i++
+			j++
+		}
+	}
+	e.rows[r] = next
+	switch len(next.terms) {
+	case 0:
+		w.finish(r)
+	case 1:
+		w.single = append(w.single, r)
+	}
+}
+
+// substitute works back from the last pivot to give every column by the
+// parameters.
+func (e *elimination) substitute(n int) {
+	e.forms = make([]affine, n)
+	for c := range e.forms {
+		if e.rowOf[c] < 0 {
+			e.forms[c] = affine{terms: []term{{int32(c), 1}}}
+		}
+	}
+	sum, grad := newGatherer(n), newGatherer(0)
+	for i := len(e.pivotRow) - 1; i >= 0; i-- {
+		row, col := e.rows[e.pivotRow[i]], e.pivotCol[i]
+		a := row.coef(col)
+		f := affine{c: -row.c / a}
+		grad.add(-1/a, row.g)
+		for _, t := range row.terms {
+			if t.at == col {
+				continue
+			}
+			k := -t.c / a
+			sub := e.forms[t.at]
+			f.c += k * sub.c
+			sum.add(k, sub.terms)
+			grad.add(k, sub.g)
+		}
+		f.terms = sum.take(vanish)
+		f.g = grad.take(0)
+		e.forms[col] = f
+	}
+}
+
+// rowsBehind lists the rows from which a row was made, itself among them.
+func (e *elimination) rowsBehind(row int32) []int32 {
+	return e.closure([]int32{row}, false)
+}
+
+// rowsGiving lists the rows that together give a column.
+func (e *elimination) rowsGiving(col int32) []int32 {
+	if e.rowOf[col] < 0 {
+		return nil
+	}
+	return e.closure([]int32{e.rowOf[col]}, true)
+}
+
+func (e *elimination) closure(todo []int32, back bool) []int32 {
+	seen := map[int32]bool{}
+	var out []int32
+	for _, r := range todo {
+		seen[r] = true
+	}
+	for len(todo) > 0 {
+		r := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		out = append(out, r)
+		next := slices.Clone(e.used[r])
+		if back {
+			for _, t := range e.rows[r].terms {
+				if q := e.rowOf[t.at]; q >= 0 {
+					next = append(next, q)
+				}
+			}
+		}
+		for _, q := range next {
+			if !seen[q] {
+				seen[q] = true
+				todo = append(todo, q)
+			}
+		}
+	}
+	slices.Sort(out)
+	return out
+}

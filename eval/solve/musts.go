@@ -1,0 +1,331 @@
+package solve
+
+import (
+	"math"
+	"slices"
+
+	"foredge/eval/relation"
+)
+
+func sortedKeys(set map[int32]bool) []int32 {
+	out := make([]int32, 0, len(set))
+	for k := range set {
+		out = append(out, k)
+	}
+	slices.Sort(out)
+	return out
+}
+
+// start counts the unknowns of each equation and puts those with one at most
+// in line.
+func (q *problem) start() {
+	for r := range q.sys.Relations {
+		r := int32(r)
+		if !q.isEquation(r) {
+			continue
+		}
+		q.open[r] = 0
+		for _, v := range q.vars[r] {
+			if !q.known[v] {
+				q.open[r]++
+			}
+		}
+		if q.open[r] <= 1 {
+			q.enqueue(r)
+		}
+	}
+}
+
+func (q *problem) enqueue(r int32) {
+	if !q.queued[r] && q.isEquation(r) {
+		q.queued[r] = true
+		q.queue = append(q.queue, r)
+	}
+}
+
+// musts works out all that the equations decide. What they leave open stands
+// in q.space afterwards, what can't hold in q.wrong.
+func (q *problem) musts() {
+	q.start()
+	for {
+		q.propagate()
+		step, cols, rows := q.together()
+		again := q.take(step, cols, rows)
+		if again {
+			continue
+		}
+		q.openSpace(step, cols, rows)
+		if q.blocks() {
+			continue
+		}
+		return
+	}
+}
+
+// propagate takes equations with one unknown, in turn.
+func (q *problem) propagate() {
+	for len(q.queue) > 0 {
+		r := q.queue[0]
+		q.queue = q.queue[1:]
+		q.queued[r] = false
+		if q.isEquation(r) {
+			q.one(r)
+		}
+	}
+}
+
+func (q *problem) one(r int32) {
+	unknown, count := relation.VarID(-1), 0
+	for _, v := range q.vars[r] {
+		if !q.known[v] {
+			unknown = v
+			count++
+		}
+	}
+	if count > 1 {
+		return
+	}
+	form, ok := q.difference(r)
+	if count == 0 || ok && len(form.Terms) == 0 {
+		if ok && !(math.Abs(form.Const) <= q.allowed(r)+1e-13*q.magnitude(r)) {
+			q.dead[r] = true
+			q.wrong = append(q.wrong, conflict{q.behind([]int32{r}, nil)})
+		}
+		return
+	}
+	if ok {
+		t := form.Terms[0]
+		x := -form.Const / t.Coef
+		if !finite(x) {
+			return
+		}
+		q.giveOne(r, t.Var, x)
+		return
+	}
+	if q.sys.Relations[r].Hides(unknown) {
+		return
+	}
+	roots, any := q.roots(r, unknown)
+	if any {
+		return
+	}
+	if len(roots) == 1 {
+		q.giveOne(r, unknown, roots[0])
+		return
+	}
+	q.dead[r] = true
+	t := Tangle{Vars: []relation.VarID{unknown}, Relations: []int{int(r)}}
+	for _, x := range roots {
+		t.Found = append(t.Found, []float64{x})
+	}
+	q.tangles = append(q.tangles, t)
+}
+
+// giveOne settles the last unknown of equation r.
+func (q *problem) giveOne(r int32, v relation.VarID, x float64) {
+	var g []term
+	old := q.value[v]
+	q.value[v] = x
+	if moved := q.moved(r); len(moved) > 0 {
+		if d := q.slope(r, v); d != 0 && finite(d) {
+			g = scaled(moved, -1/d)
+		}
+	}
+	q.value[v] = old
+	q.settle(v, x, g, giver{kind: byOne, relation: r})
+}
+
+// slope is the derivative of left - right of relation r by a dimension.
+func (q *problem) slope(r int32, v relation.VarID) float64 {
+	if q.linear[r] {
+		for _, t := range q.forms[r].Terms {
+			if t.Var == v {
+				return t.Coef
+			}
+		}
+		return 0
+	}
+	_, terms := q.sys.Relations[r].Gradient(q.value)
+	for _, t := range terms {
+		if t.Var == v {
+			return t.Coef
+		}
+	}
+	return 0
+}
+
+// magnitude is the size of what equation r adds up, to allow for rounding.
+func (q *problem) magnitude(r int32) float64 {
+	m := 0.0
+	for _, t := range q.forms[r].Terms {
+		if q.known[t.Var] {
+			m += math.Abs(t.Coef * q.value[t.Var])
+		}
+	}
+	return m
+}
+
+// together eliminates all linear equations that still have unknowns.
+func (q *problem) together() (*elimination, []relation.VarID, []int32) {
+	q.formOf = make([]int32, len(q.sys.Vars))
+	for i := range q.formOf {
+		q.formOf[i] = -1
+	}
+	var cols []relation.VarID
+	var rows []affine
+	var from []int32
+	q.pending = q.pending[:0]
+	q.settled = false
+	for r := range q.sys.Relations {
+		r := int32(r)
+		if !q.isEquation(r) || q.open[r] == 0 {
+			continue
+		}
+		form, ok := q.difference(r)
+		if !ok {
+			q.pending = append(q.pending, r)
+			continue
+		}
+		row := affine{c: form.Const, g: q.moved(r)}
+		for _, t := range form.Terms {
+			if q.formOf[t.Var] < 0 {
+				q.formOf[t.Var] = int32(len(cols))
+				cols = append(cols, t.Var)
+			}
+			row.terms = append(row.terms, term{q.formOf[t.Var], t.Coef})
+		}
+		slices.SortFunc(row.terms, func(a, b term) int { return int(a.at) - int(b.at) })
+		rows = append(rows, row)
+		from = append(from, r)
+	}
+	for i, x := range q.extra {
+		row := affine{c: x.form.Const, g: x.g}
+		for _, t := range x.form.Terms {
+			if q.known[t.Var] {
+				row.c += t.Coef * q.value[t.Var]
+				row.g = combine(row.g, t.Coef, q.grad[t.Var], 0)
+				continue
+			}
+			if q.formOf[t.Var] < 0 {
+				q.formOf[t.Var] = int32(len(cols))
+				cols = append(cols, t.Var)
+			}
+			row.terms = append(row.terms, term{q.formOf[t.Var], t.Coef})
+		}
+		if len(row.terms) == 0 && math.Abs(row.c) <= tolerance {
+			continue
+		}
+		slices.SortFunc(row.terms, func(a, b term) int { return int(a.at) - int(b.at) })
+		rows = append(rows, row)
+		from = append(from, int32(-1-i))
+	}
+	return eliminate(rows, len(cols)), cols, from
+}
+
+// take settles what the elimination decides and notes what it finds wrong. It
+// reports whether anything came of it.
+func (q *problem) take(e *elimination, cols []relation.VarID, from []int32) bool {
+	progress := false
+	for _, row := range e.spare {
+		r := from[row]
+		if r < 0 {
+			q.refused = q.refused || !(math.Abs(e.rows[row].c) <= tolerance)
+			continue
+		}
+		if math.Abs(e.rows[row].c) <= q.allowed(r)+1e-13*q.magnitude(r) {
+			continue
+		}
+		var set []int32
+		for _, b := range e.rowsBehind(row) {
+			set = append(set, from[b])
+		}
+		q.dead[r] = true
+		q.wrong = append(q.wrong, conflict{q.behind(set, nil)})
+		progress = true
+	}
+	// A count that is decided may have to be rounded: then all else is worked
+	// out again with it.
+	for pass := range 2 {
+		for c, f := range e.forms {
+			v := cols[c]
+			if len(f.terms) > 0 || !finite(f.c) || q.known[v] || (pass == 0) != q.sys.Vars[v].Whole {
+				continue
+			}
+			q.settle(v, f.c, f.g, giver{kind: byMany, step: e, col: int32(c), rows: from})
+			progress = true
+		}
+		if pass == 0 && progress {
+			return true
+		}
+	}
+	return progress
+}
+
+// openSpace makes the space of what the equations leave open.
+func (q *problem) openSpace(e *elimination, cols []relation.VarID, from []int32) {
+	q.step, q.stepRows, q.settled = e, from, true
+	q.space = newSpace(len(cols))
+	for c, v := range cols {
+		q.formOf[v] = q.space.track(e.forms[c], false)
+	}
+}
+
+// form is an expression in the parameters of the space. A dimension that no
+// equation mentions gets a parameter of its own.
+func (q *problem) form(f relation.Form) affine {
+	out := affine{c: f.Const}
+	sum := newSum(len(f.Terms))
+	for _, t := range f.Terms {
+		if q.known[t.Var] {
+			out.c += t.Coef * q.value[t.Var]
+			out.g = combine(out.g, t.Coef, q.grad[t.Var], 0)
+			continue
+		}
+		part := q.varForm(t.Var)
+		out.c += t.Coef * part.c
+		out.g = combine(out.g, t.Coef, part.g, 0)
+		sum.add(t.Coef, part.terms)
+	}
+	out.terms = sum.take()
+	return out
+}
+
+// varForm is the form of a dimension that isn't known.
+func (q *problem) varForm(v relation.VarID) affine {
+	if q.formOf[v] < 0 {
+		p := int32(len(q.space.uses))
+		q.space.uses = append(q.space.uses, nil)
+		q.formOf[v] = q.space.track(affine{terms: []term{{p, 1}}}, false)
+		q.sign(v)
+	}
+	return q.space.forms[q.formOf[v]]
+}
+
+// A sum adds up the terms of a few forms; what cancels is left out.
+type sum struct {
+	terms []term
+}
+
+func newSum(n int) *sum { return &sum{make([]term, 0, 2*n)} }
+
+func (s *sum) add(k float64, terms []term) {
+	for _, t := range terms {
+		s.terms = append(s.terms, term{t.at, k * t.c})
+	}
+}
+
+func (s *sum) take() []term {
+	slices.SortStableFunc(s.terms, func(a, b term) int { return int(a.at) - int(b.at) })
+	out := s.terms[:0]
+	for i := 0; i < len(s.terms); {
+		at, v, part := s.terms[i].at, 0.0, 0.0
+		for ; i < len(s.terms) && s.terms[i].at == at; i++ {
+			v += s.terms[i].c
+			part += math.Abs(s.terms[i].c)
+		}
+		if !(math.Abs(v) <= vanish*part) {
+			out = append(out, term{at, v})
+		}
+	}
+	return out
+}

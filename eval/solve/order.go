@@ -1,0 +1,164 @@
+package solve
+
+import (
+	"math"
+	"slices"
+)
+
+// A shape is the plan for factoring rows with the same places filled: the
+// order of the columns and, for each, which places its row of the factor has.
+type shape struct {
+	n     int
+	order []int32 // position to column
+	pos   []int32 // column to position
+	// filled[k] are the positions of row k of the factor, k first.
+	filled [][]int32
+	// starts[k] are the rows whose first position is k; below[k] are the
+	// positions whose remainder is handed to k.
+	starts, below [][]int32
+}
+
+// shapeOf plans for rows given by their columns.
+func shapeOf(n int, rows [][]int32) *shape {
+	s := &shape{n: n, order: order(n, rows)}
+	s.pos = make([]int32, n)
+	for p, c := range s.order {
+		s.pos[c] = int32(p)
+	}
+	s.filled = make([][]int32, n)
+	s.starts = make([][]int32, n)
+	s.below = make([][]int32, n)
+	for i, r := range rows {
+		first := int32(n)
+		for _, c := range r {
+			first = min(first, s.pos[c])
+		}
+		if int(first) < n {
+			s.starts[first] = append(s.starts[first], int32(i))
+		}
+	}
+	mark := make([]int32, n)
+	for i := range mark {
+		mark[i] = -1
+	}
+	for k := range int32(n) {
+		fill := []int32{k}
+		mark[k] = k
+		see := func(p int32) {
+			if p >= k && mark[p] != k {
+				mark[p] = k
+				fill = append(fill, p)
+			}
+		}
+		for _, r := range s.starts[k] {
+			for _, c := range rows[r] {
+				see(s.pos[c])
+			}
+		}
+		for _, b := range s.below[k] {
+			for _, p := range s.filled[b] {
+				see(p)
+			}
+		}
+		slices.Sort(fill)
+		s.filled[k] = fill
+		if len(fill) > 1 {
+			s.below[fill[1]] = append(s.below[fill[1]], k)
+		}
+	}
+	return s
+}
+
+// order is a minimum-degree order of the columns; those that very many rows
+// share come last.
+func order(n int, rows [][]int32) []int32 {
+	count := make([]int, n)
+	for _, r := range rows {
+		for _, c := range r {
+			count[c]++
+		}
+	}
+	crowd := max(16, int(10*math.Sqrt(float64(n))))
+	near := make([][]int32, n)
+	for _, r := range rows {
+		for _, c := range r {
+			if count[c] > crowd {
+				continue
+			}
+			for _, d := range r {
+				if d != c && count[d] <= crowd {
+					near[c] = append(near[c], d)
+				}
+			}
+		}
+	}
+	var buckets [][]int32
+	push := func(c int32) {
+		d := len(near[c])
+		for len(buckets) <= d {
+			buckets = append(buckets, nil)
+		}
+		buckets[d] = append(buckets[d], c)
+	}
+	for c := n - 1; c >= 0; c-- {
+		slices.Sort(near[c])
+		near[c] = slices.Compact(near[c])
+		if count[c] <= crowd {
+			push(int32(c))
+		}
+	}
+	out := make([]int32, 0, n)
+	done := make([]bool, n)
+	for d := 0; d < len(buckets); {
+		b := buckets[d]
+		if len(b) == 0 {
+			d++
+			continue
+		}
+		c := b[len(b)-1]
+		buckets[d] = b[:len(b)-1]
+		if done[c] || len(near[c]) != d {
+			continue
+		}
+		done[c] = true
+		out = append(out, c)
+		around := near[c]
+		for _, u := range around {
+			near[u] = merged(near[u], around, u, c)
+			push(u)
+			d = min(d, len(near[u]))
+		}
+		near[c] = nil
+	}
+	for c := range n {
+		if !done[c] {
+			out = append(out, int32(c))
+		}
+	}
+	return out
+}
+
+// merged is the union of two ordered lists without the two given.
+func merged(a, b []int32, without, nor int32) []int32 {
+	out := make([]int32, 0, len(a)+len(b))
+	i, j := 0, 0
+	for i < len(a) || j < len(b) {
+		var v int32
+		switch {
+		case j >= len(b) || i < len(a) && a[i] < b[j]:
+			v = a[i]
+			i++
+		case i >= len(a) || a[i] > b[j]:
+			v = b[j]
+			j++
+		default:
+			v = a[i]
+			i++
+			j++
+		}
+		if v != without && v != nor {
+			out = append(out, v)
+		}
+	}
+	return out
+}

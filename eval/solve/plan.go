@@ -1,0 +1,349 @@
+package solve
+
+import (
+	"math"
+
+	"foredge/eval/relation"
+)
+
+// tolerance is how far a relation may be from holding, in mm (or degrees, or
+// plain numbers).
+const tolerance = 1e-6
+
+// mostCount is the largest count there may be.
+const mostCount = 10000
+
+// A plan is what every solve of one system shares: the system's relations made
+// ready. It is not changed once made.
+type plan struct {
+	sys    *relation.System
+	vars   [][]relation.VarID // of each relation
+	forms  []relation.Form    // left - right, where that is linear outright
+	linear []bool
+	broken []bool // can't be computed at all: a quotient by 0, a number that is none
+	// equations lists the equations that mention a dimension, limits the
+	// inequalities.
+	equations, limits [][]int32
+}
+
+func planOf(sys *relation.System) *plan {
+	n := len(sys.Relations)
+	p := &plan{
+		sys:       sys,
+		vars:      make([][]relation.VarID, n),
+		forms:     make([]relation.Form, n),
+		linear:    make([]bool, n),
+		broken:    make([]bool, n),
+		equations: make([][]int32, len(sys.Vars)),
+		limits:    make([][]int32, len(sys.Vars)),
+	}
+	for i := range sys.Relations {
+		r := &sys.Relations[i]
+		all := r.Vars()
+		for _, v := range all {
+			if v < 0 || int(v) >= len(sys.Vars) {
+				p.broken[i] = true
+			}
+		}
+		if p.broken[i] {
+			continue
+		}
+		p.forms[i], p.linear[i] = r.Difference(relation.Nothing)
+		if p.linear[i] {
+			all = all[:0]
+			for _, t := range p.forms[i].Terms {
+				all = append(all, t.Var)
+				p.broken[i] = p.broken[i] || !finite(t.Coef)
+			}
+			p.broken[i] = p.broken[i] || !finite(p.forms[i].Const)
+		}
+		p.vars[i] = all
+		if p.broken[i] {
+			continue
+		}
+		for _, v := range all {
+			if r.Sign == relation.EQ {
+				p.equations[v] = append(p.equations[v], int32(i))
+			} else {
+				p.limits[v] = append(p.limits[v], int32(i))
+			}
+		}
+	}
+	return p
+}
+
+// A giver is the step that made a dimension known.
+type giver struct {
+	kind     giverKind
+	relation int32        // for byOne
+	step     *elimination // for byMany, with the column in it
+	col      int32
+	rows     []int32 // for byMany: relation of each row of step; for byBlock: the relations
+}
+
+type giverKind uint8
+
+const (
+	byNothing giverKind = iota // not known, or known from the start
+	byOne                      // one relation whose other dimensions were known
+	byMany                     // several relations together
+	byBlock                    // a block of non-linear relations
+)
+
+// A conflict is something that can't hold: a relation with what it leans on,
+// or a sign rule, or limits that leave nothing.
+type conflict struct {
+	relations []int32 // enough of them to show it, in order
+}
+
+// A problem is the musts of one part of a system, on the way to being solved.
+type problem struct {
+	*plan
+	active []bool // which relations are in play
+	signs  bool   // whether dimensions that aren't Signed must not be negative
+	value  []float64
+	known  []bool
+	given  []bool // known from the start
+	only   []bool // if not nil, the dimensions in play
+	grad   [][]term
+	giver  []giver
+
+	open    []int32 // of each equation, how many of its dimensions are unknown
+	queue   []int32
+	queued  []bool
+	dead    []bool            // equations found wrong, left out of what follows
+	leeway  map[int32]float64 // what rounding a count costs an equation
+	pending []int32           // non-linear equations still with unknowns
+
+	wrong   []conflict
+	counts  []CountProblem
+	tangles []Tangle
+	// uncertainty gives the standard uncertainty of a gradient.
+	uncertainty func([]term) float64
+
+	space    *space
+	settled  bool         // step and space are those of today
+	step     *elimination // what the space was made from
+	stepRows []int32      // the relation of each of its rows
+	owner    []relation.VarID
+	formOf   []int32 // dimension to its form in space, -1 if known
+	limit    []limitForm
+	ofForm   map[int32]int // form of the space to its place in limit
+	hard     []int32       // limits that can't be put as linear forms yet
+
+	// extra are equations that later levels have fixed. refused says that one
+	// of them can't hold.
+	extra   []extraRow
+	refused bool
+}
+
+// An extraRow is form = 0, where form may move with the benches.
+type extraRow struct {
+	form relation.Form
+	g    []term
+}
+
+// A limitForm ties a form of the space to the limit it came from.
+type limitForm struct {
+	form     int32
+	relation int32          // -1 for a sign rule
+	sign     relation.VarID // for a sign rule
+}
+
+func newProblem(p *plan, active []bool, signs bool) *problem {
+	n := len(p.sys.Vars)
+	q := &problem{
+		plan: p, active: active, signs: signs,
+		value: make([]float64, n), known: make([]bool, n), given: make([]bool, n), grad: make([][]term, n), giver: make([]giver, n),
+		open:        make([]int32, len(p.sys.Relations)),
+		queued:      make([]bool, len(p.sys.Relations)),
+		dead:        make([]bool, len(p.sys.Relations)),
+		uncertainty: func([]term) float64 { return 0 },
+	}
+	for i := range q.value {
+		q.value[i] = math.NaN()
+	}
+	return q
+}
+
+// give takes the dimensions marked known as facts.
+func (q *problem) give(value []float64, known []bool, grad [][]term) {
+	for v, ok := range known {
+		if ok {
+			q.value[v], q.known[v], q.given[v], q.grad[v] = value[v], true, true, grad[v]
+		}
+	}
+}
+
+// lookup tells what is known so far.
+func (q *problem) lookup(v relation.VarID) (float64, bool) { return q.value[v], q.known[v] }
+
+// isEquation reports whether relation r is an equation in play.
+func (q *problem) isEquation(r int32) bool {
+	return q.active[r] && !q.dead[r] && !q.broken[r] && q.sys.Relations[r].Sign == relation.EQ
+}
+
+// difference is left - right of relation r with what is known put in.
+func (q *problem) difference(r int32) (relation.Form, bool) {
+	if !q.linear[r] {
+		return q.sys.Relations[r].Difference(q.lookup)
+	}
+	f := relation.Form{Const: q.forms[r].Const}
+	for _, t := range q.forms[r].Terms {
+		if q.known[t.Var] {
+			f.Const += t.Coef * q.value[t.Var]
+		} else {
+			f.Terms = append(f.Terms, t)
+		}
+	}
+	return f, true
+}
+
+// moved is how left - right of relation r moves with the benches through what
+// is known, at the values of today. Where a dimension still unknown multiplies
+// a known one, the answer is rough.
+func (q *problem) moved(r int32) []term {
+	terms := q.forms[r].Terms
+	if !q.linear[r] {
+		any := false
+		for _, v := range q.vars[r] {
+			any = any || len(q.grad[v]) > 0
+		}
+		if !any {
+			return nil
+		}
+		_, terms = q.sys.Relations[r].Gradient(q.value)
+	}
+	var g []term
+	for _, t := range terms {
+		if q.known[t.Var] && len(q.grad[t.Var]) > 0 && finite(t.Coef) {
+			g = combine(g, t.Coef, q.grad[t.Var], 0)
+		}
+	}
+	return g
+}
+
+// settle makes a dimension known.
+func (q *problem) settle(v relation.VarID, value float64, g []term, by giver) {
+	if q.known[v] {
+		return
+	}
+	if !finite(value) {
+		return
+	}
+	dim := &q.sys.Vars[v]
+	if dim.Whole {
+		value, g = q.whole(v, value, g)
+	}
+	q.value[v], q.grad[v], q.known[v], q.giver[v] = value, g, true, by
+	if q.signs && !dim.Signed && value < -tolerance {
+		q.wrong = append(q.wrong, conflict{q.behind(nil, []relation.VarID{v})})
+	}
+	for _, r := range q.equations[v] {
+		if q.open[r]--; q.open[r] <= 1 {
+			q.enqueue(r)
+		}
+	}
+}
+
+// whole rounds a count that is near enough to a whole number.
+func (q *problem) whole(v relation.VarID, value float64, g []term) (float64, []term) {
+	u := q.uncertainty(g)
+	near := tolerance
+	if u > 1e-12 {
+		near = max(tolerance, min(3*u, 0.2))
+	}
+	n := math.Round(value)
+	if math.Abs(value-n) > near || n < 0 || n > mostCount {
+		q.counts = append(q.counts, CountProblem{Var: v, Value: value, U: u})
+		return value, g
+	}
+	if shift := math.Abs(value - n); shift > 0 {
+		// The equations that gave it need not hold closer than the rounding.
+		before := q.value[v]
+		q.value[v] = n
+		for _, r := range q.equations[v] {
+			_, terms := q.sys.Relations[r].Gradient(q.value)
+			for _, t := range terms {
+				if t.Var != v {
+					continue
+				}
+				k := math.Abs(t.Coef)
+				if !finite(k) {
+					k = 1e3 // a factor not yet known: longer than any pitch
+				}
+				if q.leeway == nil {
+					q.leeway = map[int32]float64{}
+				}
+				q.leeway[r] += 2 * k * shift
+			}
+		}
+		q.value[v] = before
+	}
+	return n, nil
+}
+
+// allowed is how far equation r may be from holding.
+func (q *problem) allowed(r int32) float64 { return tolerance + q.leeway[r] }
+
+// formOfToday is the column of a dimension that is still unknown in the
+// elimination that the space was made from, -1 if it has none.
+func (q *problem) formOfToday(v relation.VarID) int32 {
+	if !q.settled || q.known[v] {
+		return -1
+	}
+	if c := q.formOf[v]; c >= 0 && int(c) < len(q.step.rowOf) {
+		return c
+	}
+	return -1
+}
+
+// behind lists the relations that the values of the given dimensions, and the
+// given relations, lean on, themselves among them.
+func (q *problem) behind(relations []int32, vars []relation.VarID) []int32 {
+	seen := make(map[int32]bool)
+	seenVar := make(map[relation.VarID]bool)
+	var todo []relation.VarID
+	see := func(v relation.VarID) {
+		if !seenVar[v] {
+			seenVar[v] = true
+			todo = append(todo, v)
+		}
+	}
+	add := func(r int32) {
+		if r >= 0 && !seen[r] {
+			seen[r] = true
+			for _, v := range q.vars[r] {
+				see(v)
+			}
+		}
+	}
+	for _, r := range relations {
+		add(r)
+	}
+	for _, v := range vars {
+		see(v)
+	}
+	for len(todo) > 0 {
+		v := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		if c := q.formOfToday(v); c >= 0 {
+			for _, row := range q.step.rowsGiving(c) {
+				add(q.stepRows[row])
+			}
+		}
+		switch g := q.giver[v]; g.kind {
+		case byOne:
+			add(g.relation)
+		case byMany:
+			for _, row := range g.step.rowsGiving(g.col) {
+				add(g.rows[row])
+			}
+		case byBlock:
+			for _, r := range g.rows {
+				add(r)
+			}
+		}
+	}
+	return sortedKeys(seen)
+}

@@ -1,0 +1,239 @@
+package solve
+
+import (
+	"math"
+	"slices"
+
+	"foredge/eval/relation"
+)
+
+// Solve finds the values of all dimensions of a system. It does not change the
+// system, keeps nothing of it, and gives the same answer each time.
+func Solve(sys *relation.System) *Solution {
+	n := len(sys.Vars)
+	sol := &Solution{
+		Values: make([]float64, n),
+		U:      make([]float64, n),
+		From:   make([]Origin, n),
+		Cause:  make([]Cause, n),
+	}
+	for v := range sol.Values {
+		sol.Values[v] = math.NaN()
+		sol.Cause[v].Index = -1
+	}
+	p := planOf(sys)
+	d := &design{plan: p, adj: adjust(p, sol), sol: sol}
+	d.active = make([]bool, len(sys.Relations))
+	for i := range sys.Relations {
+		d.active[i] = sys.Relations[i].Bench == 0
+	}
+	d.musts()
+	d.wishes()
+	d.defaults()
+	d.collect()
+	d.freedom()
+	d.explain()
+	return sol
+}
+
+// A design is the system's part that is no bench, on its way through the
+// levels. Each level leaves its decisions as equations to the next.
+type design struct {
+	*plan
+	adj    *adjustments
+	sol    *Solution
+	active []bool
+	q      *problem
+	stage  []level // of each dimension, the level that decided it
+	fixed  []fixing
+	pinned []relation.VarID // decided by limits alone
+}
+
+// A level is one of the three that decide a design.
+type level uint8
+
+const (
+	noLevel level = iota
+	mustLevel
+	wishLevel
+	defaultLevel
+)
+
+// A fixing is an equation that a wish or a default has become.
+type fixing struct {
+	level level
+	index int // into System.Wishes or System.Defaults
+	vars  []relation.VarID
+	// held are the limits (relations) at which it stopped, if it could not be
+	// met.
+	held []int32
+	met  bool
+}
+
+// begin solves the musts with some further equations.
+func (d *design) begin(extra []extraRow) *problem {
+	q := newProblem(d.plan, d.active, true)
+	q.give(d.adj.value, d.adj.known, d.adj.grad)
+	q.uncertainty = d.adj.uncertainty
+	q.extra = extra
+	q.musts()
+	return q
+}
+
+// musts solves the first level. Where it can't be, each clash is reported and
+// its last line left out, so that one mistake doesn't hide the next.
+func (d *design) musts() {
+	taken := map[int]bool{}
+	var whole []CountProblem
+	for range 1 + len(d.active) {
+		d.q = d.begin(nil)
+		d.most()
+		d.q.bound()
+		whole = d.q.counts
+		if len(d.q.wrong) == 0 {
+			break
+		}
+		progress := false
+		for _, w := range d.q.wrong {
+			if slices.ContainsFunc(w.relations, func(r int32) bool { return r >= 0 && !d.active[r] }) {
+				continue // a line it leans on is out; it shows again if it is still there
+			}
+			c, ok := d.q.clash(w)
+			if !ok {
+				c = Clash{Low: math.Inf(-1), High: math.Inf(1), Asked: math.NaN(), Miss: math.NaN()}
+				for _, r := range w.relations {
+					c.Relations = append(c.Relations, int(r))
+				}
+				if len(c.Relations) == 0 {
+					continue
+				}
+			}
+			if !slices.ContainsFunc(c.Relations, func(r int) bool { return taken[r] }) {
+				d.sol.Clashes = append(d.sol.Clashes, c)
+			}
+			for _, r := range c.Relations {
+				taken[r] = true
+			}
+			d.active[c.Relations[len(c.Relations)-1]] = false
+			progress = true
+		}
+		if !progress {
+			break
+		}
+	}
+	d.sol.Counts = append(d.sol.Counts, whole...)
+	d.sol.Tangles = append(d.sol.Tangles, d.q.tangles...)
+	d.stage = make([]level, len(d.sys.Vars))
+	d.mark(mustLevel)
+}
+
+// mark notes the level of what has become decided.
+func (d *design) mark(l level) {
+	for v := range d.stage {
+		if d.stage[v] == noLevel && d.decided(relation.VarID(v)) {
+			d.stage[v] = l
+		}
+	}
+}
+
+// decided reports whether nothing is left open in a dimension.
+func (d *design) decided(v relation.VarID) bool {
+	if d.q.known[v] {
+		return true
+	}
+	f := d.q.formOf[v]
+	return f >= 0 && len(d.q.space.forms[f].terms) == 0
+}
+
+// fix makes form = target hold from now on. It reports whether the musts with
+// it can still hold, which may not be so once non-linear ones are drawn in;
+// then nothing is changed.
+func (d *design) fix(form relation.Form, target affine) bool {
+	q := d.q
+	a := q.form(form).plus(-1, target)
+	row := extraRow{form: form}
+	row.form.Const -= target.c
+	row.g = scaled(target.g, -1)
+	// What is known already goes into the constant, its gradient into g, so
+	// that the row can be used with other knowns too.
+	if !d.touchesPending(a) {
+		q.space.fix(a)
+		q.extra = append(q.extra, row)
+		return true
+	}
+	next := d.begin(append(slices.Clone(q.extra), row))
+	next.bound()
+	if len(next.wrong) > 0 || next.refused || len(next.tangles) > len(q.tangles) || len(next.counts) > len(q.counts) {
+		return false
+	}
+	d.q = next
+	return true
+}
+
+// touchesPending reports whether fixing the form may set free a non-linear
+// equation that is still waiting.
+func (d *design) touchesPending(a affine) bool {
+	q := d.q
+	for _, r := range q.pending {
+		if !q.isEquation(r) {
+			continue
+		}
+		for _, v := range q.vars[r] {
+			if q.known[v] {
+				continue
+			}
+			for _, t := range q.varForm(v).terms {
+				if a.coef(t.at) != 0 {
+					return true
+				}
+			}
+		}
+	}
+	for _, r := range q.hard {
+		for _, v := range q.vars[r] {
+			if q.known[v] {
+				continue
+			}
+			for _, t := range q.varForm(v).terms {
+				if a.coef(t.at) != 0 {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// collect puts what is decided into the solution.
+func (d *design) collect() {
+	for v := range d.sys.Vars {
+		v := relation.VarID(v)
+		if d.sys.Vars[v].Bench != 0 {
+			if d.adj.known[v] {
+				d.sol.Values[v] = d.adj.value[v]
+				d.sol.U[v] = d.adj.uncertainty(d.adj.grad[v])
+			}
+			continue
+		}
+		value, g := math.NaN(), []term(nil)
+		switch {
+		case d.q.known[v]:
+			value, g = d.q.value[v], d.q.grad[v]
+		case d.decided(v):
+			f := d.q.varForm(v)
+			value, g = f.c, f.g
+		}
+		if finite(value) {
+			d.sol.Values[v] = value
+			if len(g) > 0 {
+				d.sol.U[v] = d.adj.uncertainty(g)
+			}
+		}
+	}
+}
+
+// wishes fixes the second level.
+func (d *design) wishes() {}
+
+// most finds the counts that are to be as large as can be.
+func (d *design) most() {}

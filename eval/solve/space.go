@@ -1,0 +1,115 @@
+package solve
+
+import (
+	"math"
+	"slices"
+)
+
+// A space is what the equations leave open: parameters, and forms in them for
+// every dimension and limit. Fixing a form takes one parameter away.
+type space struct {
+	forms []affine
+	// floor says of each form that it must not fall below 0.
+	floor []bool
+	uses  [][]int32 // parameter to forms that mention it; may list some that no longer do
+}
+
+func newSpace(n int) *space { return &space{uses: make([][]int32, n)} }
+
+// track adds a form and returns its number.
+func (s *space) track(f affine, floor bool) int32 {
+	id := int32(len(s.forms))
+	s.forms = append(s.forms, f)
+	s.floor = append(s.floor, floor)
+	for _, t := range f.terms {
+		s.uses[t.at] = append(s.uses[t.at], id)
+	}
+	return id
+}
+
+// clone is a copy that can be changed on its own.
+func (s *space) clone() *space {
+	c := &space{forms: slices.Clone(s.forms), floor: slices.Clone(s.floor), uses: make([][]int32, len(s.uses))}
+	for i, u := range s.uses {
+		c.uses[i] = slices.Clone(u)
+	}
+	return c
+}
+
+// fix makes f = 0 hold, f in today's parameters, by giving one parameter by
+// the others. It returns the forms that changed; nil if f has no parameter.
+func (s *space) fix(f affine) []int32 {
+	if len(f.terms) == 0 {
+		return nil
+	}
+	// Of the parameters large enough in f, take the one that fewest mention.
+	least := safePivot * size(f.terms)
+	p, a := int32(-1), 0.0
+	for _, t := range f.terms {
+		if math.Abs(t.c) >= least && (p < 0 || len(s.uses[t.at]) < len(s.uses[p])) {
+			p, a = t.at, t.c
+		}
+	}
+	if p < 0 {
+		return nil
+	}
+	ids := s.uses[p]
+	s.uses[p] = nil
+	slices.Sort(ids)
+	var changed []int32
+	for _, id := range slices.Compact(ids) {
+		old := s.forms[id]
+		i, ok := find(old.terms, p)
+		if !ok {
+			continue
+		}
+		k := -old.terms[i].c / a
+		next := old.plus(k, f)
+		if i, ok := find(next.terms, p); ok {
+			next.terms = slices.Delete(next.terms, i, i+1)
+		}
+		s.forms[id] = next
+		changed = append(changed, id)
+		for _, t := range f.terms {
+			if t.at != p && old.coef(t.at) == 0 && next.coef(t.at) != 0 {
+				s.uses[t.at] = append(s.uses[t.at], id)
+			}
+		}
+	}
+	return changed
+}
+
+// around gives the parameters that hang together with those of the given
+// forms through limits, and the limits among them, all in order.
+func (s *space) around(forms ...affine) (params, limits []int32) {
+	seen := map[int32]bool{}
+	var todo []int32
+	see := func(terms []term) {
+		for _, t := range terms {
+			if !seen[t.at] {
+				seen[t.at] = true
+				todo = append(todo, t.at)
+			}
+		}
+	}
+	for _, f := range forms {
+		see(f.terms)
+	}
+	seenLimit := map[int32]bool{}
+	for len(todo) > 0 {
+		p := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		params = append(params, p)
+		for _, id := range s.uses[p] {
+			if !s.floor[id] || seenLimit[id] || s.forms[id].coef(p) == 0 {
+				continue
+			}
+			seenLimit[id] = true
+			limits = append(limits, id)
+			see(s.forms[id].terms)
+		}
+	}
+	slices.Sort(params)
+	slices.Sort(limits)
+	return params, limits
+}
