@@ -280,13 +280,6 @@ func wantTree(t *testing.T, dir string, want ...string) {
 	}
 }
 
-func TestDistance(t *testing.T) {
-	// The textbook pair: kitten to sitting takes three steps.
-	if d := distance("kitten", "sitting", 10); d != 3 {
-		t.Errorf("kitten to sitting: %d, want 3", d)
-	}
-}
-
 func BenchmarkWriteSet(b *testing.B) {
 	dir := b.TempDir()
 	for i := 0; b.Loop(); i++ {

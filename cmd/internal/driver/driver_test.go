@@ -217,18 +217,18 @@ func TestStdin(t *testing.T) {
 
 func TestNaming(t *testing.T) {
 	for _, test := range []struct {
-		naming             Naming
-		design, part, want string
+		naming               Naming
+		design, suffix, want string
 	}{
-		{Naming{}, "shop/log.fore", "front", "shop/log.svg"},
-		{Naming{Each: true}, "shop/log.fore", "front", "shop/log-front.svg"},
+		{Naming{}, "shop/log.fore", "", "shop/log.svg"},
+		{Naming{}, "shop/log.fore", "-front", "shop/log-front.svg"},
 		{Naming{Folder: "out"}, "shop/log.fore", "", "out/log.svg"},
 		{Naming{Folder: "out"}, "-", "", "out/stdin.svg"},
 		{Naming{}, "-", "", "stdin.svg"},
 		{Naming{}, "shop/log.txt", "", "shop/log.txt.svg"},
 		{Naming{}, ".fore", "", ".fore.svg"},
 	} {
-		if got := filepath.ToSlash(test.naming.Path(test.design, test.part, "svg")); got != test.want {
+		if got := filepath.ToSlash(test.naming.Path(test.design, test.suffix, ".svg")); got != test.want {
 			t.Errorf("%+v %s: got %s, want %s", test.naming, test.design, got, test.want)
 		}
 	}

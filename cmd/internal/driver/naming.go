@@ -13,14 +13,9 @@ type Naming struct {
 	Each   bool   // a file for each part
 }
 
-// Path returns the path of the file in which a design, or with Each the part of
-// it with that name, is written with the given ending (no dot). A design from
-// standard input is called after that.
-func (n Naming) Path(design, part, ext string) string {
-	name := Name(design)
-	if n.Each {
-		name += "-" + part
-	}
+// Path returns the path of a file of a design. suffix tells it from the
+// design's other files, as -front does, and ext is its ending (with the dot).
+func (n Naming) Path(design, suffix, ext string) string {
 	folder := n.Folder
 	if folder == "" {
 		folder = "."
@@ -28,7 +23,7 @@ func (n Naming) Path(design, part, ext string) string {
 			folder = filepath.Dir(design)
 		}
 	}
-	return filepath.Join(folder, name+"."+ext)
+	return filepath.Join(folder, Name(design)+suffix+ext)
 }
 
 // Name is the name of a design, by which its files are called: its file's name

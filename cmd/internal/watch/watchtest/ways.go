@@ -1,6 +1,3 @@
-// Package watchtest saves files as editors do, for tests of watching.
-//
-// Start from [Ways]. It is imported by tests only.
 package watchtest
 
 import (

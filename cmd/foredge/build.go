@@ -1,0 +1,93 @@
+package main
+
+import (
+	"context"
+	"flag"
+	"fmt"
+	"io"
+
+	"foredge/cmd/internal/driver"
+	"foredge/lang/diag"
+)
+
+func buildCommand() *command {
+	return &command{
+		name:  "build",
+		args:  "FILE...",
+		most:  "[-o DIR] [--as svg,dxf]",
+		short: "make the files that a laser cuts from",
+		long: "The files of NAME.fore are called NAME.svg and so on. They are written only if the design\n" +
+			"has no error, all together or not at all, and their paths are printed. Files that would not\n" +
+			"change are left alone.",
+		setup: func(flags *flag.FlagSet) runner {
+			var out outputFlags
+			out.declare(flags)
+			asJSON := flags.Bool("json", false, "tell of errors and warnings as JSON, on standard error")
+			return func(ctx context.Context, t *terminal, args []string) int {
+				opts, err := out.options()
+				if err != nil {
+					return t.fail(err)
+				}
+				return build(ctx, t, args, opts, *asJSON)
+			}
+		},
+	}
+}
+
+// build builds designs and prints the paths of what was written.
+func build(ctx context.Context, t *terminal, designs []string, opts driver.Options, asJSON bool) int {
+	if err := wantDesigns(designs); err != nil {
+		return t.fail(err)
+	}
+	session := driver.NewSession(t.stdin)
+	var results []*driver.Result
+	for _, design := range designs {
+		results = append(results, session.Build(ctx, design, opts))
+	}
+	if err := driver.CheckOutputs(results); err != nil {
+		return t.fail(err)
+	}
+	for _, r := range results {
+		if r.OK() {
+			r.Err = r.Write(ctx)
+		}
+	}
+	status := t.report(t.stderr, results, asJSON)
+	for _, r := range results {
+		if r.OK() {
+			for _, f := range r.Files {
+				fmt.Fprintln(t.stdout, f.Path)
+			}
+		}
+	}
+	return status
+}
+
+// wantDesigns refuses a call that names no design, or one twice.
+func wantDesigns(names []string) error {
+	if len(names) == 0 {
+		return misused("name its file, or - for standard input", "no design is named")
+	}
+	seen := map[string]bool{}
+	for _, n := range names {
+		if seen[n] {
+			return misused("", "%q is named twice", n)
+		}
+		seen[n] = true
+	}
+	return nil
+}
+
+// report tells the diagnostics of results, and returns the exit status.
+func (t *terminal) report(w io.Writer, results []*driver.Result, asJSON bool) int {
+	var all diag.List
+	status := done
+	for _, r := range results {
+		all.Add(told(r))
+		status = max(status, statusOf(r))
+	}
+	if asJSON || len(all) > 0 {
+		t.tell(w, all, asJSON)
+	}
+	return status
+}

@@ -1,0 +1,21 @@
+package main
+
+import (
+	"context"
+	"os"
+	"os/signal"
+	"syscall"
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	status := run(ctx, &terminal{
+		stdin:  os.Stdin,
+		stdout: os.Stdout,
+		stderr: os.Stderr,
+		color:  wantsColor(os.Stderr, os.Getenv),
+	}, os.Args[1:])
+	stop()
+	os.Exit(status)
+}

@@ -1,0 +1,65 @@
+package main
+
+import (
+	"flag"
+	"strings"
+
+	"foredge/cmd/internal/driver"
+	"foredge/export"
+	"foredge/export/dxf"
+)
+
+// outputFlags are the flags of the commands that write cut files.
+type outputFlags struct {
+	folder, formats, dxf string
+	each                 bool
+}
+
+func (o *outputFlags) declare(flags *flag.FlagSet) {
+	flags.StringVar(&o.folder, "o", "", "write into the folder `DIR`, not into that of the design")
+	flags.StringVar(&o.formats, "as", "svg,dxf", "write these `FORMATS`, parted by commas")
+	flags.BoolVar(&o.each, "each", false, "write a file for each panel")
+	flags.StringVar(&o.dxf, "dxf", "", "write DXF of the `KIND` r12, for old controllers, or in inches, or r12,inches")
+}
+
+// options turns the flags into what the driver wants.
+func (o *outputFlags) options() (driver.Options, error) {
+	var kinds export.Options
+	for _, kind := range list(o.dxf) {
+		switch kind {
+		case "r12":
+			kinds.DXF.Version = dxf.R12
+		case "inches", "in":
+			kinds.DXF.Inches = true
+		default:
+			return driver.Options{}, misused("write r12, inches or both: --dxf r12,inches", "--dxf doesn't know %q", kind)
+		}
+	}
+	opts := driver.Options{Naming: driver.Naming{Folder: o.folder, Each: o.each}}
+	seen := map[string]bool{}
+	for _, format := range list(o.formats) {
+		enc, err := export.Lookup(format, kinds)
+		if err != nil {
+			return opts, misused("", "%v", err)
+		}
+		if !seen[enc.Name()] {
+			seen[enc.Name()] = true
+			opts.Encoders = append(opts.Encoders, enc)
+		}
+	}
+	if len(opts.Encoders) == 0 {
+		return opts, misused("as in --as svg,dxf", "--as names no format")
+	}
+	return opts, nil
+}
+
+// list splits what a person parts by commas.
+func list(s string) []string {
+	var items []string
+	for _, item := range strings.Split(s, ",") {
+		if item = strings.ToLower(strings.TrimSpace(item)); item != "" {
+			items = append(items, item)
+		}
+	}
+	return items
+}

@@ -1,0 +1,153 @@
+package main
+
+import (
+	"bufio"
+	"bytes"
+	"io"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// Every command that the README shows in a block of sh works, in order, in a
+// copy of the tree.
+func TestReadmeCommands(t *testing.T) {
+	text, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	commands := shCommands(string(text))
+	if len(commands) == 0 {
+		t.Fatal("README.md has no block of sh")
+	}
+	if testing.Short() {
+		t.Skip("builds the program anew")
+	}
+	dir, bin := t.TempDir(), t.TempDir()
+	copyTree(t, "../..", dir)
+	build := exec.Command("go", "build", "-o", filepath.Join(bin, "foredge"), ".")
+	if out, err := build.CombinedOutput(); err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	t.Setenv("PATH", bin+string(os.PathListSeparator)+os.Getenv("PATH"))
+	t.Setenv("GOBIN", bin)
+	for _, c := range commands {
+		// The same program, not linked once more for each command.
+		line := strings.ReplaceAll(c, "go run ./cmd/foredge", "foredge")
+		switch {
+		case strings.HasPrefix(line, "go test ") || strings.Contains(line, ".ci/run"):
+			continue // the very run that this test is part of
+		case strings.Contains(line, "foredge watch"):
+			runWatch(t, dir, line)
+		default:
+			cmd := exec.Command("sh", "-ec", line)
+			cmd.Dir = dir
+			if out, err := cmd.CombinedOutput(); err != nil {
+				t.Errorf("%s\n%v\n%s", c, err, out)
+			}
+		}
+	}
+}
+
+// shCommands lists the commands in the blocks marked sh. A line that ends with
+// a backslash goes on in the next; comments and empty lines are left out.
+func shCommands(markdown string) []string {
+	var all []string
+	inside, open := false, ""
+	for line := range strings.Lines(markdown) {
+		line = strings.TrimSpace(line)
+		switch {
+		case strings.HasPrefix(line, "```"):
+			inside = !inside && line == "```sh"
+		case !inside || open == "" && (line == "" || line[0] == '#'):
+		case strings.HasSuffix(line, `\`):
+			open += strings.TrimSuffix(line, `\`)
+		default:
+			all = append(all, open+line)
+			open = ""
+		}
+	}
+	return all
+}
+
+func TestShCommands(t *testing.T) {
+	got := shCommands("x\n```sh\n# first\na b\n\nc \\\n  d\n```\n```\nnot this\n```\n```text\nnor this\n```\n```sh\ne\n```\n")
+	if want := "a b|c d|e"; strings.Join(got, "|") != want {
+		t.Errorf("got %q, want %q", strings.Join(got, "|"), want)
+	}
+}
+
+// runWatch runs a command that watches until it says so, and ends it as a
+// person would.
+func runWatch(t *testing.T, dir, line string) {
+	cmd := exec.Command("sh", "-ec", "exec "+line)
+	cmd.Dir = dir
+	var stderr bytes.Buffer
+	cmd.Stderr = &stderr
+	out, err := cmd.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	late := time.AfterFunc(30*time.Second, func() { cmd.Process.Kill() })
+	defer late.Stop()
+	for lines := bufio.NewScanner(out); lines.Scan(); {
+		if strings.HasPrefix(lines.Text(), "watching") {
+			cmd.Process.Signal(syscall.SIGINT)
+			break
+		}
+	}
+	io.Copy(io.Discard, out)
+	if err := cmd.Wait(); err != nil {
+		t.Errorf("%s\n%v\n%s", line, err, stderr.String())
+	}
+}
+
+// copyTree copies what belongs to the repository, with an empty .git to mark
+// its root.
+func copyTree(t *testing.T, from, to string) {
+	t.Helper()
+	err := filepath.WalkDir(from, func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		rel, err := filepath.Rel(from, path)
+		if err != nil {
+			return err
+		}
+		target := filepath.Join(to, rel)
+		switch {
+		case d.Name() == ".git":
+			if !d.IsDir() {
+				return nil
+			}
+			if err := os.MkdirAll(target, 0o777); err != nil {
+				return err
+			}
+			return filepath.SkipDir
+		case d.IsDir():
+			return os.MkdirAll(target, 0o777)
+		case !d.Type().IsRegular():
+			return nil
+		}
+		info, err := d.Info()
+		if err != nil {
+			return err
+		}
+		data, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		return os.WriteFile(target, data, info.Mode().Perm())
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+}

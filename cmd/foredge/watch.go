@@ -1,0 +1,212 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"foredge/cmd/internal/disk"
+	"foredge/cmd/internal/driver"
+	"foredge/cmd/internal/watch"
+	"foredge/lang/diag"
+)
+
+func watchCommand() *command {
+	return &command{
+		name:  "watch",
+		args:  "FILE|DIR...",
+		most:  "[-o DIR] [--as svg,dxf]",
+		short: "build, and build again on every save",
+		long: "Of a folder all designs that lie in it are built, also those that come later. While a design\n" +
+			"has errors its last good files stay. Ctrl-C ends it.",
+		setup: func(flags *flag.FlagSet) runner {
+			var out outputFlags
+			out.declare(flags)
+			poll := flags.Bool("poll", false, "look at the files again and again, where a network drive doesn't tell of changes")
+			asJSON := flags.Bool("json", false, "tell of errors and warnings as JSON, on standard error")
+			return func(ctx context.Context, t *terminal, args []string) int {
+				opts, err := out.options()
+				if err == nil {
+					err = wantWatchable(args)
+				}
+				if err != nil {
+					return t.fail(err)
+				}
+				b := newBench(t, args, opts, *asJSON)
+				watch.Run(ctx, watch.Options{
+					Poll:   *poll,
+					Notice: func(message string) { fmt.Fprintf(t.stderr, "note: %s\n", message) },
+				}, func() { fmt.Fprintln(t.stdout, "watching, Ctrl-C ends it") }, b.build)
+				return done
+			}
+		},
+	}
+}
+
+func wantWatchable(names []string) error {
+	if err := wantDesigns(names); err != nil {
+		return err
+	}
+	if slices.Contains(names, driver.Stdin) {
+		return misused("save the design to a file and watch that", "standard input can't be watched")
+	}
+	return nil
+}
+
+// A bench is the designs that are being worked on, each with what became of
+// it last.
+type bench struct {
+	*terminal
+	targets []string // files and folders, as named
+	opts    driver.Options
+	asJSON  bool
+	session *driver.Session
+	results map[string]*driver.Result // by design
+	shown   map[string]string         // what was last told of a design
+}
+
+func newBench(t *terminal, targets []string, opts driver.Options, asJSON bool) *bench {
+	return &bench{terminal: t, targets: targets, opts: opts, asJSON: asJSON, session: driver.NewSession(t.stdin),
+		results: map[string]*driver.Result{}, shown: map[string]string{}}
+}
+
+// build builds the designs that are new or read one of the changed files, and
+// returns what all of them read.
+func (b *bench) build(ctx context.Context, changed []string) []disk.Input {
+	inputs := inputSet{}
+	designs := b.designs(inputs)
+	for design := range b.results {
+		if !slices.Contains(designs, design) {
+			delete(b.results, design)
+			delete(b.shown, design)
+			fmt.Fprintf(b.stdout, "%s is gone; its files stay\n", design)
+		}
+	}
+	var all []*driver.Result
+	fresh := map[*driver.Result]time.Duration{}
+	for _, design := range designs {
+		r := b.results[design]
+		if r == nil || reads(r, changed) {
+			start := time.Now()
+			r = b.session.Build(ctx, design, b.opts)
+			fresh[r] = time.Since(start)
+			b.results[design] = r
+		}
+		all = append(all, r)
+	}
+	clash := driver.CheckOutputs(all)
+	for _, r := range all {
+		if took, ok := fresh[r]; ok && ctx.Err() == nil {
+			b.write(ctx, r, clash, took)
+		}
+		inputs.add(r.Inputs)
+	}
+	return inputs.list()
+}
+
+// designs lists what the targets stand for now, and adds to inputs the folders
+// that decide it.
+func (b *bench) designs(inputs inputSet) []string {
+	var designs []string
+	for _, target := range b.targets {
+		if info, err := os.Stat(target); err != nil || !info.IsDir() {
+			designs = append(designs, target)
+			continue
+		}
+		if abs, err := filepath.Abs(target); err == nil {
+			inputs.add([]disk.Input{{Path: abs, State: disk.Look(abs)}})
+		}
+		names, _ := disk.Designs(target) // one that can't be read holds none
+		for _, name := range names {
+			designs = append(designs, filepath.Join(target, name))
+		}
+	}
+	slices.Sort(designs)
+	return slices.Compact(designs)
+}
+
+func reads(r *driver.Result, changed []string) bool {
+	for _, in := range r.Inputs {
+		if slices.Contains(changed, in.Path) {
+			return true
+		}
+	}
+	return false
+}
+
+// write writes the files of a fresh result and tells in one line what came of
+// it, after the diagnostics if they are new.
+func (b *bench) write(ctx context.Context, r *driver.Result, clash error, took time.Duration) {
+	start := time.Now()
+	if r.OK() {
+		if r.Err = clash; clash == nil {
+			r.Err = r.Write(ctx)
+		}
+	}
+	took += time.Since(start)
+	all := told(r)
+	b.show(r.Design, all)
+	errors := 0
+	for _, d := range all {
+		if d.Severity == diag.Error {
+			errors++
+		}
+	}
+	ms := fmt.Sprintf("in %.3g ms", float64(took.Microseconds())/1000)
+	var names []string
+	for _, f := range r.Files {
+		names = append(names, f.Path)
+	}
+	switch {
+	case errors == 1:
+		fmt.Fprintf(b.stdout, "%s has an error; its files stay as they were\n", r.Design)
+	case errors > 1:
+		fmt.Fprintf(b.stdout, "%s has %d errors; its files stay as they were\n", r.Design, errors)
+	case len(names) == 0:
+		fmt.Fprintf(b.stdout, "%s is good, and there is nothing to cut in it\n", r.Design)
+	default:
+		fmt.Fprintf(b.stdout, "built %s %s\n", strings.Join(names, " "), ms)
+	}
+}
+
+// show shows the diagnostics of a design, once until they are others.
+func (b *bench) show(design string, all diag.List) {
+	var text bytes.Buffer
+	if len(all) > 0 {
+		b.tell(&text, all, b.asJSON)
+	}
+	if text.String() != b.shown[design] {
+		b.shown[design] = text.String()
+		b.stderr.Write(text.Bytes())
+	}
+}
+
+// An inputSet is the inputs of several designs together.
+type inputSet map[string]disk.State
+
+// add puts in what one design read. A file that changed between two designs
+// that read it gets a state that no file has: so it counts as changed and both
+// are built again.
+func (s inputSet) add(inputs []disk.Input) {
+	for _, in := range inputs {
+		if old, ok := s[in.Path]; ok && old != in.State {
+			in.State = disk.State{Kind: disk.Unreadable, Empty: true}
+		}
+		s[in.Path] = in.State
+	}
+}
+
+func (s inputSet) list() []disk.Input {
+	var all []disk.Input
+	for path, state := range s {
+		all = append(all, disk.Input{Path: path, State: state})
+	}
+	slices.SortFunc(all, func(a, b disk.Input) int { return strings.Compare(a.Path, b.Path) })
+	return all
+}

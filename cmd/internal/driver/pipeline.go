@@ -1,0 +1,146 @@
+package driver
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+
+	"foredge/cmd/internal/disk"
+	"foredge/eval"
+	"foredge/export"
+	"foredge/lang/diag"
+	"foredge/lang/parse"
+	"foredge/lang/source"
+	"foredge/layout"
+)
+
+// A Result is what became of a design, as far as it went.
+type Result struct {
+	Design      string         // as a command named it
+	Diagnostics diag.List      // by place
+	Solution    *eval.Solution // nil if the design could not be read
+	Files       []disk.File    // made but not yet written; nil after an error
+	Inputs      []disk.Input   // what was read or looked for
+	// Err is a file that can't be read, a name that can't be used, an
+	// [InternalError] or the end of the context. It is no fault of the design's
+	// text, whose errors are in Diagnostics.
+	Err error
+}
+
+// OK reports whether the design went all the way.
+func (r *Result) OK() bool { return r.Err == nil && !r.Diagnostics.HasErrors() }
+
+// Options say which files to make of a design.
+type Options struct {
+	Naming
+	Encoders []export.Encoder
+	// Card makes the strips of card that prove the rows of holes, in place of
+	// the design itself.
+	Card bool
+}
+
+// Solve works out the dimensions of a design.
+func (s *Session) Solve(ctx context.Context, design string) *Result {
+	return s.run(ctx, design, "solving", nil)
+}
+
+// Check takes a design through all stages that may find something wrong with
+// it, and makes no files.
+func (s *Session) Check(ctx context.Context, design string) *Result {
+	return s.run(ctx, design, "checking", func(r *Result) { r.draw(ctx, Options{}) })
+}
+
+// Build makes the files of a design; [Result.Write] puts them on the disk.
+func (s *Session) Build(ctx context.Context, design string, opts Options) *Result {
+	return s.run(ctx, design, "building", func(r *Result) { r.draw(ctx, opts) })
+}
+
+// run solves a design and, if that went well, does what comes last.
+func (s *Session) run(ctx context.Context, design, doing string, last func(*Result)) *Result {
+	r := &Result{Design: design}
+	var reader *Reader
+	fault := Guard(doing+" "+Name(design), func() {
+		var file *source.File
+		if reader, file, r.Err = s.Open(design); r.Err != nil {
+			return
+		}
+		tree, diags := parse.File(file)
+		unread := diags.HasErrors()
+		r.Diagnostics.Add(diags)
+		model, diags := eval.Build(tree, reader)
+		r.Diagnostics.Add(diags)
+		if r.Err = ctx.Err(); r.Err != nil || unread {
+			return // what is open or clashes may hang on a line that can't be read
+		}
+		r.Solution, diags = model.Solve()
+		r.Diagnostics.Add(diags)
+		if r.Err = ctx.Err(); r.Err == nil && r.Solution.Sound && last != nil {
+			last(r)
+		}
+	})
+	if fault != nil {
+		r.Err = fault
+	}
+	if reader != nil {
+		r.Inputs = reader.Inputs()
+	}
+	if !r.OK() {
+		r.Files = nil
+	}
+	r.Diagnostics.Sort()
+	return r
+}
+
+// draw draws what is asked for and encodes it.
+func (r *Result) draw(ctx context.Context, opts Options) {
+	draw, suffix := layout.Draw, ""
+	if opts.Card {
+		draw, suffix = layout.Card, "-card"
+	}
+	wanted, diags := draw(r.Solution.Design())
+	r.Diagnostics.Add(diags)
+	if diags.HasErrors() {
+		return
+	}
+	whole, diags := wanted.ForLaser()
+	r.Diagnostics.Add(diags)
+	if r.Err = ctx.Err(); r.Err != nil || diags.HasErrors() || len(whole.Parts) == 0 {
+		return
+	}
+	drawings := map[string]*layout.Drawing{suffix: whole}
+	order := []string{suffix}
+	if opts.Each {
+		order = nil
+		for _, p := range whole.Parts {
+			name := suffix + "-" + p.Name
+			drawings[name] = alone(whole, p)
+			order = append(order, name)
+		}
+	}
+	for _, name := range order {
+		for _, enc := range opts.Encoders {
+			var b bytes.Buffer
+			if err := enc.Encode(&b, drawings[name]); err != nil {
+				r.Err = fmt.Errorf("%s can't be written as %s: %w", Name(r.Design), enc.Name(), err)
+				return
+			}
+			r.Files = append(r.Files, disk.File{Path: opts.Path(r.Design, name, enc.Extension()), Data: b.Bytes()})
+		}
+	}
+}
+
+// Write puts the files of a result on the disk, all or none. The error is a
+// [*disk.Error], or that of ctx.
+func (r *Result) Write(ctx context.Context) error { return disk.WriteSet(ctx, r.Files) }
+
+// CheckOutputs refuses results of which two would write one file, or one a
+// file that any of them reads.
+func CheckOutputs(results []*Result) error {
+	var files []disk.File
+	var inputs []disk.Input
+	for _, r := range results {
+		files = append(files, r.Files...)
+		inputs = append(inputs, r.Inputs...)
+	}
+	return disk.CheckSet(files, inputs)
+}
