@@ -6,8 +6,9 @@ import (
 )
 
 // Nearest returns the candidate that is nearest to name, or "" if none is
-// near enough for a guess. Of candidates equally near it returns the one whose
-// length is nearer to that of name, then the first in alphabetical order. A
+// near enough for a guess. Of candidates equally near it returns one that
+// begins with the same letter, then the one whose length is nearer to that of
+// name, then the first in alphabetical order. A
 // candidate equal to name is never returned: it is not what was meant.
 func Nearest(name string, candidates []string) string {
 	want := fold(name)
@@ -36,11 +37,20 @@ func Nearest(name string, candidates []string) string {
 
 // before orders candidates that are equally near to name.
 func before(a, b, name string) bool {
+	// A slip of the pen seldom hits the first letter.
+	if sa, sb := sameStart(a, name), sameStart(b, name); sa != sb {
+		return sa
+	}
 	da, db := abs(len(a)-len(name)), abs(len(b)-len(name))
 	if da != db {
 		return da < db
 	}
 	return a < b
+}
+
+func sameStart(a, b string) bool {
+	ra, rb := fold(a), fold(b)
+	return len(ra) > 0 && len(rb) > 0 && ra[0] == rb[0]
 }
 
 func abs(n int) int {

@@ -1,0 +1,158 @@
+package parse
+
+import (
+	"strings"
+	"unicode/utf8"
+
+	"foredge/lang/ast"
+	"foredge/lang/source"
+)
+
+// noSign reports a line that says nothing of what it names.
+func (p *parser) noSign(first ast.Expr) {
+	t := p.tok()
+	name := shorten(first.Span().Text())
+	switch {
+	case t.kind == eof && isBareCall(first):
+		name := first.(*ast.Call).Func
+		rest := shorten(p.text[name.At.End:first.Span().End])
+		p.fail(codeSyntax, first.Span(), "= is missing between %s and %s", name.Name, strings.TrimSpace(rest)).
+			WithHelp("write %s = %s", name.Name, strings.TrimSpace(rest))
+	case t.kind == eof:
+		p.fail(codeSyntax, first.Span(), "nothing is said of %s", name).
+			WithHelp("write what it must be, as in %s = 12", name)
+	case t.kind == comma:
+		p.fail(codeSyntax, t.span(p), "a list can stand only on the right of =").
+			WithHelp("write one line for each name, or put ; between two statements")
+	case t.kind == number || t.kind == word || t.kind == text || t.kind == lparen:
+		p.fail(codeSyntax, t.span(p), "= is missing between %s and %s", name, p.shown(t)).
+			WithHelp("write %s = %s, or <= or >= in place of =", name, p.shown(t))
+	default:
+		p.leftover()
+	}
+}
+
+// isBareCall reports whether x is a name before brackets that is no function.
+func isBareCall(x ast.Expr) bool {
+	c, ok := x.(*ast.Call)
+	if !ok {
+		return false
+	}
+	switch c.Func.Name {
+	case "min", "max", "abs", "sqrt", "floor", "ceil", "nearest":
+		return false
+	}
+	return true
+}
+
+// leftover reports what stands behind a value and doesn't belong there.
+func (p *parser) leftover() {
+	t := p.tok()
+	behind := p.toks[max(p.pos-1, 0)]
+	at := p.place(t)
+	switch {
+	case t.kind == rparen:
+		p.fail(codeBrace, at, "this ) closes nothing").WithHelp("take it out, or put a ( where it opens")
+	case behind.kind == number && t.kind == number:
+		p.fail(codeSyntax, at, "two numbers stand side by side: %s %s", behind.text(p), t.text(p)).
+			WithHelp("put a comma between readings; write a fraction as in 5 1/8")
+	case t.kind == word && joins(t.text(p)):
+		p.fail(codeSyntax, at, "%s can stand only in a condition", t.text(p)).
+			WithHelp("write two lines, or use check or when")
+	case t.kind == comma:
+		p.fail(codeSyntax, at, "a list can stand only on the right of =").
+			WithHelp("write one line for each, or put ; between two statements")
+	case t.kind.sign() != ast.NoOp:
+		p.fail(codeSyntax, at, "%s can't stand here", t.text(p)).
+			WithHelp("a value says how large something is; what must hold is a line of its own")
+	case t.kind == word && t.is(p, "x") || t.kind == star:
+		p.fail(codeSyntax, at, "%s can't stand here", p.shown(t)).
+			WithHelp("write by between two sizes, as in rect 4 by 4")
+	case t.kind == dot:
+		p.fail(codeSyntax, at, "this point can't stand here").
+			WithHelp("a point joins names, as in front.width")
+	default:
+		p.fail(codeSyntax, at, "%s can't stand behind %s", p.shown(t), p.shown(behind)).
+			WithHelp("end the line before it, or put ; between two statements")
+	}
+}
+
+// missing reports that a value is missing where the parser stands.
+func (p *parser) missing() {
+	t := p.tok()
+	behind := p.toks[max(p.pos-1, 0)]
+	switch {
+	case p.pos == p.first:
+		p.fail(codeSyntax, p.place(t), "a value is missing")
+	case t.kind == eof && behind.kind == comma && p.brackets > 0:
+		p.fail(codeBrace, behind.span(p), "a value and a ) are missing behind the comma").
+			WithHelp("what stands in brackets can't go on in the next line")
+	case t.kind == dot:
+		p.fail(codeSyntax, t.span(p), "a name is missing before the point").
+			WithHelp("a point joins names, as in front.width")
+	case t.kind == eof && behind.kind == comma:
+		p.fail(codeSyntax, behind.span(p), "a value is missing behind the comma").
+			WithHelp("take the comma out, or write the next value behind it")
+	case t.kind == eof:
+		p.fail(codeSyntax, behind.span(p), "a value is missing behind %s", p.shown(behind)).
+			WithHelp("write a number, a name or a sum of them")
+	case t.kind == rparen && behind.kind == lparen:
+		p.fail(codeSyntax, t.span(p), "nothing stands between ( and )").WithHelp("write a value between them")
+	default:
+		p.fail(codeSyntax, t.span(p), "a value is missing before %s", p.shown(t)).
+			WithHelp("write a number, a name or a sum of them")
+	}
+}
+
+// place returns where to mark a token; for the end of a statement that is the
+// last token before it.
+func (p *parser) place(t token) source.Span {
+	if t.kind == eof && p.end > 0 {
+		return p.toks[p.end-1].span(p)
+	}
+	return t.span(p)
+}
+
+// misplaced says of a token that it doesn't fit into a kind of statement.
+func (p *parser) misplaced(t token, in string) string {
+	if t.kind == eof {
+		return "the line ends too early: something is missing behind " + p.shown(p.toks[p.end-1])
+	}
+	return p.shown(t) + " can't stand here in a line with " + in
+}
+
+// shown returns a token as messages show it.
+func (p *parser) shown(t token) string {
+	if t.kind == eof || t.kind == eol {
+		return "the end of the line"
+	}
+	return shorten(t.text(p))
+}
+
+// help sets the help of the statement's error, if it was the one reported
+// last.
+func (p *parser) help(text string) {
+	if n := len(p.diags); n > 0 && p.diags[n-1].Help == "" {
+		p.diags[n-1].Help = text
+	}
+}
+
+// shorten cuts a long piece of text for a message.
+func shorten(s string) string {
+	const most = 40
+	n := 0
+	for i := range s {
+		if s[i] == '\n' || s[i] == '\r' {
+			return s[:i] + "…"
+		}
+		if n++; n > most {
+			return s[:i] + "…"
+		}
+	}
+	return s
+}
+
+func firstChar(s string) string {
+	_, n := utf8.DecodeRuneInString(s)
+	return s[:n]
+}

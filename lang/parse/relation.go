@@ -1,0 +1,167 @@
+package parse
+
+import (
+	"foredge/lang/ast"
+)
+
+// relation reads `A = B`, `A >= B`, `3 <= A <= 5`, a reading or a property.
+func (p *parser) relation() ast.Stmt {
+	r := &ast.Relation{First: p.sum()}
+	for p.pos < p.end && !p.failed {
+		t := p.tok()
+		op := t.kind.sign()
+		if op == ast.NoOp {
+			break
+		}
+		if op != ast.Eq && op != ast.Le && op != ast.Ge {
+			p.fail(codeSyntax, t.span(p), "%s can't say what must hold", t.text(p)).WithHelp("use =, <= or >=")
+		}
+		p.pos++
+		r.Rest = append(r.Rest, ast.Side{Op: op, OpAt: t.span(p), Value: p.rightSide()})
+	}
+	if n := len(r.Rest); n > 0 {
+		if p.pos < p.end {
+			p.leftover()
+			last := &r.Rest[n-1]
+			last.Value = p.badExpr(last.Value.Span().Start, int(p.toks[p.end-1].end))
+		}
+		return r
+	}
+	p.noSign(r.First)
+	return new(ast.BadStmt)
+}
+
+// rightSide reads what may stand on the right of a sign: a value, or several
+// with commas between, and how surely they are known.
+func (p *parser) rightSide() ast.Expr {
+	start := p.tok()
+	if p.orders {
+		if c := p.column(); c != nil {
+			return c
+		}
+	}
+	x := p.value()
+	if p.tok().kind == comma {
+		l := &ast.List{Elems: []ast.Expr{x}}
+		for p.tok().kind == comma && !p.failed {
+			p.pos++
+			for p.tok().kind == eol {
+				p.pos++
+			}
+			l.Elems = append(l.Elems, p.value())
+		}
+		l.SetSpan(p.span(int(start.start), p.before()))
+		x = l
+	}
+	x = p.stated(x)
+	if _, ok := x.(*ast.Stated); ok && p.tok().kind == comma {
+		mark := "exact"
+		if x.(*ast.Stated).Within != nil {
+			mark = "±"
+		}
+		p.fail(codeSyntax, p.tok().span(p), "%s stands once, behind the last value", mark).
+			WithHelp("it goes for each value of the list")
+	}
+	return x
+}
+
+// stated reads ± or exact behind a value.
+func (p *parser) stated(x ast.Expr) ast.Expr {
+	s := &ast.Stated{X: x}
+	switch t := p.tok(); {
+	case t.kind == within:
+		p.pos++
+		s.Within = p.sum()
+	case t.is(p, "exact"):
+		p.pos++
+		s.Exact = true
+	default:
+		return x
+	}
+	s.SetSpan(p.span(x.Span().Start, p.before()))
+	return s
+}
+
+// column reads the type of a column in a table of orders, or returns nil if
+// something else stands there.
+func (p *parser) column() ast.Expr {
+	t := p.tok()
+	next := p.peek(1)
+	if t.kind != word || next.kind != eof && !next.is(p, "default") {
+		return nil
+	}
+	p.pos++
+	c := &ast.Column{Type: p.ident(t)}
+	if p.is("default") {
+		p.pos++
+		c.Default = p.sum()
+	}
+	c.SetSpan(p.span(int(t.start), p.before()))
+	return c
+}
+
+// value reads one value of a list: a shape, a grain, a pair or a sum.
+func (p *parser) value() ast.Expr {
+	t := p.tok()
+	if t.kind == word && p.operandFollows() {
+		switch t.text(p) {
+		case "rect", "slot", "round", "radius", "chamfer":
+			return p.shape()
+		case "along":
+			p.pos++
+			g := &ast.Grain{Along: p.ident(p.tok())}
+			p.pos++
+			g.SetSpan(t.span(p).To(g.Along.At))
+			return g
+		}
+	}
+	x := p.sum()
+	if !p.is("by") {
+		return x
+	}
+	p.pos++
+	pair := &ast.Pair{A: x, B: p.sum()}
+	pair.SetSpan(p.span(x.Span().Start, p.before()))
+	return pair
+}
+
+// operandFollows reports whether a value stands behind the next token, so
+// that the token is a word of the language and not a name.
+func (p *parser) operandFollows() bool {
+	next := p.peek(1)
+	switch next.kind {
+	case number, lparen:
+		return !p.is("along")
+	case word:
+		return next.is(p, "by") == false || p.peek(2).is(p, "by")
+	}
+	return false
+}
+
+// shape reads `rect A by B radius R`, `slot A by B`, `round D`, `radius R` or
+// `chamfer C`.
+func (p *parser) shape() ast.Expr {
+	t := p.tok()
+	p.pos++
+	s := &ast.Shape{Word: p.ident(t), A: p.sum()}
+	w := s.Word.Name
+	two := w == "rect" || w == "slot"
+	switch {
+	case two && p.is("by"):
+		p.pos++
+		s.B = p.sum()
+	case two:
+		p.fail(codeSyntax, p.span(int(t.start), p.before()), "%s needs two sizes", w).
+			WithHelp("write the size along the row, by, and the size across it: %s 4 by 4", w)
+		return p.badExpr(int(t.start), p.before())
+	case p.is("by"):
+		p.fail(codeSyntax, p.tok().span(p), "%s takes one size", w).
+			WithHelp("write %s, or a rect or slot of two sizes", p.text[t.start:p.before()])
+	}
+	if w == "rect" && p.is("radius") {
+		p.pos++
+		s.Radius = p.sum()
+	}
+	s.SetSpan(p.span(int(t.start), p.before()))
+	return s
+}
