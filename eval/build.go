@@ -342,6 +342,10 @@ func (b *builder) letDim(l *resolve.Let) {
 	id := relation.VarID(len(b.sys.Vars))
 	b.sys.Vars = append(b.sys.Vars, relation.Var{Name: l.Path(), Kind: v.kind, Signed: true, At: l.Stmt.Name.At})
 	b.dims[l.Path()] = id
+	role := relation.Own
+	if _, known := constant(v.expr); known {
+		role = relation.Stated
+	}
 	b.sys.Relations = append(b.sys.Relations, relation.Relation{Sign: relation.EQ, Left: relation.V(id), Right: v.expr,
-		Role: relation.Own, At: l.Stmt.Span(), Text: l.Path() + " = " + l.Stmt.Value.Span().Text()})
+		Role: role, At: l.Stmt.Span(), Text: l.Path() + " = " + l.Stmt.Value.Span().Text()})
 }

@@ -2,6 +2,7 @@ package eval
 
 import (
 	"fmt"
+	"strconv"
 
 	"foredge/eval/kind"
 	"foredge/eval/relation"
@@ -29,21 +30,50 @@ func (b *builder) startRow(it *item) {
 	}
 }
 
-// countGaps is how many gaps the row lists, or the row that it lies on.
+// countGaps is how many gaps the row lists, by `gaps` or one by one, or the row
+// that it lies on; 0 for a row whose holes are evenly spaced.
 func (b *builder) countGaps(it *item) int {
-	p, ok := it.props["gaps"]
-	if !ok {
-		if it.thing.CoverOf != nil {
-			return b.item(it.thing.CoverOf).gaps
+	n := 0
+	if p, ok := it.props["gaps"]; ok {
+		values, _, _ := unwrap(p.value)
+		n = len(values)
+	} else {
+		n = b.singleGaps(it)
+	}
+	if n == 0 && it.thing.CoverOf != nil {
+		return b.item(it.thing.CoverOf).gaps
+	}
+	if n >= MaxHoles {
+		b.diags.Errorf("too-many", it.thing.At, "a row has at most %d holes", MaxHoles)
+		return 0
+	}
+	return n
+}
+
+// singleGaps is how many gaps a row has that states them one by one: one less
+// than its count, or the highest that it names.
+func (b *builder) singleGaps(it *item) int {
+	highest, count := 0, 0
+	for _, l := range it.thing.Lines {
+		r, ok := l.Stmt.(*ast.Relation)
+		if !ok || len(r.Rest) != 1 {
+			continue
 		}
+		switch left := r.First.(type) {
+		case *ast.Indexed:
+			if n, err := strconv.Atoi(left.Index.Name); err == nil && left.Word.Name == "gap" {
+				highest = max(highest, n)
+			}
+		case *ast.Name:
+			if n, ok := r.Rest[0].Value.(*ast.Number); ok && left.Dotted() == "count" && r.Rest[0].Op == ast.Eq {
+				count = int(n.Value)
+			}
+		}
+	}
+	if highest == 0 {
 		return 0
 	}
-	values, _, _ := unwrap(p.value)
-	if len(values) >= MaxHoles {
-		b.diags.Errorf("too-many", p.at(), "a row has at most %d holes", MaxHoles)
-		return 0
-	}
-	return len(values)
+	return max(highest, count-1)
 }
 
 // edgeLength is the dimension along which a row runs, with the word for it.
