@@ -1,21 +1,12 @@
 package kerf
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
 	"foredge/layout/geom"
+	"foredge/layout/internal/strand"
 )
-
-// A strand is a stretch of a moved edge before trimming: of a moved side, run on
-// to the points of its corners where they open, or of what closes a corner.
-type strand struct {
-	geom.Piece
-	ring   int
-	side   int     // which side it is a stretch of,
-	t0, t1 float64 // and from where to where
-}
 
 // trimRings offsets where sides are used up or collide. All moved sides and
 // corners are cut where they meet; what is nearer to the wanted edge than d, on
@@ -24,17 +15,16 @@ type strand struct {
 // run the same way, none if they run against one another.
 func trimRings(rings []ring, d float64, edge *geom.Boundary) (geom.Outline, error) {
 	all, caps := strands(rings, d)
-	kept := distinct(keep(cut(all), caps, d, edge))
-	loops, ok := stitch(kept)
+	loops, ok := strand.Loops(strand.Distinct(keep(strand.Cut(all), caps, d, edge)))
 	if !ok {
 		return nil, ErrTangled
 	}
 	survives := make([]bool, len(rings))
 	var out geom.Outline
 	for _, loop := range loops {
-		if p := join(loop); !thin(p) {
+		if p := strand.Path(loop); !thin(p) {
 			for _, s := range loop {
-				survives[s.ring] = true
+				survives[s.Ring] = true
 			}
 			out = append(out, p)
 		}
@@ -49,12 +39,10 @@ func trimRings(rings []ring, d float64, edge *geom.Boundary) (geom.Outline, erro
 
 // strands are the moved sides and corners of the rings, uncut, and the caps of
 // the corners that open: what a sharp point adds to a round one.
-func strands(rings []ring, d float64) (all []strand, caps []*geom.Boundary) {
-	side := 0
+func strands(rings []ring, d float64) (all []strand.Strand, caps []*geom.Boundary) {
 	add := func(i int, p geom.Piece) {
 		if p.From.Distance(p.End) > snap {
-			all = append(all, strand{Piece: p, ring: i, side: side, t1: 1})
-			side++
+			all = append(all, strand.New(p, i, len(all)))
 		}
 	}
 	for i, r := range rings {
@@ -107,50 +95,8 @@ func strands(rings []ring, d float64) (all []strand, caps []*geom.Boundary) {
 	return all, caps
 }
 
-// cut cuts strands where they meet.
-func cut(all []strand) []strand {
-	boxes := make([]geom.Box, len(all))
-	for i, s := range all {
-		boxes[i] = s.Bounds()
-	}
-	ix := geom.NewIndex(boxes)
-	at := make([][]float64, len(all))
-	var shared []geom.Point
-	for i, s := range all {
-		for _, j := range ix.Near(boxes[i], snap) {
-			if j <= i {
-				continue
-			}
-			shared = geom.Intersections(shared[:0], s.Piece, all[j].Piece)
-			for _, x := range shared {
-				at[i] = append(at[i], s.Parameter(x))
-				at[j] = append(at[j], all[j].Parameter(x))
-			}
-		}
-	}
-	var out []strand
-	for i, s := range all {
-		slices.Sort(at[i])
-		least := snap / max(snap, s.Length())
-		t0 := 0.0
-		for _, t := range append(at[i], 1) {
-			if t > 1-least {
-				t = 1
-			}
-			if t < least || t-t0 < least {
-				continue
-			}
-			part := s
-			part.Piece, part.t0, part.t1 = s.Part(t0, t), t0, t
-			out = append(out, part)
-			t0 = t
-		}
-	}
-	return out
-}
-
 // keep leaves the strands that bound the offset.
-func keep(parts []strand, caps []*geom.Boundary, d float64, edge *geom.Boundary) []strand {
+func keep(parts []strand.Strand, caps []*geom.Boundary, d float64, edge *geom.Boundary) []strand.Strand {
 	const exact = 1e-9
 	boxes := make([]geom.Box, len(caps))
 	for i, c := range caps {
@@ -165,7 +111,7 @@ func keep(parts []strand, caps []*geom.Boundary, d float64, edge *geom.Boundary)
 		}
 		return false
 	}
-	var kept []strand
+	var kept []strand.Strand
 	for _, s := range parts {
 		mid := s.At(0.5)
 		if edge.Distance(mid) >= math.Abs(d)-exact && edge.Contains(mid) == (d < 0) && !capped(mid) {
@@ -173,114 +119,6 @@ func keep(parts []strand, caps []*geom.Boundary, d float64, edge *geom.Boundary)
 		}
 	}
 	return kept
-}
-
-// distinct leaves one of strands that run along one another the same way, and
-// none of two that run against one another: nothing is left between them.
-func distinct(kept []strand) []strand {
-	middle := make([]geom.Box, len(kept))
-	for i, s := range kept {
-		m := s.At(0.5)
-		middle[i] = geom.Box{Min: m, Max: m}
-	}
-	ix := geom.NewIndex(middle)
-	drop := make([]bool, len(kept))
-	for i, s := range kept {
-		for _, j := range ix.Near(middle[i], snap/10) {
-			if j <= i || drop[i] || drop[j] {
-				continue
-			}
-			same := s.Tangent(0.5).Dot(kept[j].Tangent(0.5))
-			if math.Abs(same) < 0.999 {
-				continue
-			}
-			drop[j] = true
-			drop[i] = same < 0
-		}
-	}
-	var out []strand
-	for i, s := range kept {
-		if !drop[i] {
-			out = append(out, s)
-		}
-	}
-	return out
-}
-
-// crumb is the length in mm of strands that may be left over: where two sides
-// run nearly along one another it can't be told which of them is nearer. It is
-// the resolution of the files.
-const crumb = 1e-4
-
-// stitch joins strands end to start into closed loops, the longest first.
-func stitch(kept []strand) (loops [][]strand, ok bool) {
-	starts := make([]geom.Box, len(kept))
-	order := make([]int, len(kept))
-	for i, s := range kept {
-		starts[i] = geom.Box{Min: s.From, Max: s.From}
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(kept[j].Length(), kept[i].Length()) })
-	ix := geom.NewIndex(starts)
-	used := make([]bool, len(kept))
-	for _, i := range order {
-		if used[i] || kept[i].Length() < crumb {
-			continue
-		}
-		used[i] = true
-		loop := []strand{kept[i]}
-		for len(loop) == 1 || loop[len(loop)-1].End.Distance(kept[i].From) > 10*snap {
-			last := loop[len(loop)-1]
-			best := -1
-			for _, j := range ix.Near(geom.Box{Min: last.End, Max: last.End}, 10*snap) {
-				if !used[j] && (best < 0 || kept[j].From.Distance(last.End) < kept[best].From.Distance(last.End)) {
-					best = j
-				}
-			}
-			if best < 0 {
-				// A dead end: step back if it was a crumb that led here.
-				if last.Length() >= crumb {
-					return nil, false
-				}
-				loop = loop[:len(loop)-1]
-				continue
-			}
-			used[best] = true
-			loop = append(loop, kept[best])
-		}
-		loops = append(loops, loop)
-	}
-	return loops, true
-}
-
-// join is a loop as a path, stretches of one side or on one line made one again.
-func join(loop []strand) geom.Path {
-	follows := func(a, b strand) bool {
-		if a.Kind == geom.LineTo && b.Kind == geom.LineTo {
-			return a.Tangent(0).Distance(b.Tangent(0)) < 1e-9
-		}
-		return a.side == b.side && a.t1 == b.t0
-	}
-	// Begin where a side begins.
-	for k := range loop {
-		if !follows(loop[(k+len(loop)-1)%len(loop)], loop[k]) {
-			loop = append(slices.Clone(loop[k:]), loop[:k]...)
-			break
-		}
-	}
-	b := geom.NewPath(loop[0].From)
-	for k := 0; k < len(loop); k++ {
-		s := loop[k]
-		for k+1 < len(loop) && follows(loop[k], loop[k+1]) {
-			k++
-			s.End = loop[k].End
-		}
-		if k+1 < len(loop) {
-			s.End = loop[k+1].From
-		}
-		b.Add(s.Segment)
-	}
-	return b.Close()
 }
 
 // thin says whether nothing is left between the sides of a path.

@@ -1,0 +1,185 @@
+package strand
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"foredge/layout/geom"
+)
+
+// snap is the distance in mm below which two ends are joined: a thousandth of
+// what the files carry.
+const snap = 1e-7
+
+// A Strand is a stretch of a line or arc.
+type Strand struct {
+	geom.Piece
+	Ring   int     // which ring it comes from
+	Side   int     // which line or arc it is a stretch of,
+	t0, t1 float64 // and from where to where
+}
+
+// New is a whole line or arc as a strand.
+func New(p geom.Piece, ring, side int) Strand {
+	return Strand{Piece: p, Ring: ring, Side: side, t1: 1}
+}
+
+// Reverse is the strand run the other way.
+func (s Strand) Reverse() Strand {
+	s.Piece = s.Piece.Reverse()
+	s.t0, s.t1 = 1-s.t1, 1-s.t0
+	return s
+}
+
+// Cut cuts strands where they meet.
+func Cut(all []Strand) []Strand {
+	boxes := make([]geom.Box, len(all))
+	for i, s := range all {
+		boxes[i] = s.Bounds()
+	}
+	ix := geom.NewIndex(boxes)
+	at := make([][]float64, len(all))
+	var shared []geom.Point
+	for i, s := range all {
+		for _, j := range ix.Near(boxes[i], snap) {
+			if j <= i {
+				continue
+			}
+			shared = geom.Intersections(shared[:0], s.Piece, all[j].Piece)
+			for _, x := range shared {
+				at[i] = append(at[i], s.Parameter(x))
+				at[j] = append(at[j], all[j].Parameter(x))
+			}
+		}
+	}
+	var out []Strand
+	for i, s := range all {
+		slices.Sort(at[i])
+		least := snap / max(snap, s.Length())
+		t0 := 0.0
+		for _, t := range append(at[i], 1) {
+			if t > 1-least {
+				t = 1
+			}
+			if t < least || t-t0 < least {
+				continue
+			}
+			part := s
+			part.Piece, part.t0, part.t1 = s.Part(t0, t), t0, t
+			out = append(out, part)
+			t0 = t
+		}
+	}
+	return out
+}
+
+// Distinct leaves one of strands that run along one another the same way, and
+// none of two that run against one another: nothing is left between them.
+func Distinct(kept []Strand) []Strand {
+	middle := make([]geom.Box, len(kept))
+	for i, s := range kept {
+		m := s.At(0.5)
+		middle[i] = geom.Box{Min: m, Max: m}
+	}
+	ix := geom.NewIndex(middle)
+	drop := make([]bool, len(kept))
+	for i, s := range kept {
+		for _, j := range ix.Near(middle[i], snap/10) {
+			if j <= i || drop[i] || drop[j] {
+				continue
+			}
+			same := s.Tangent(0.5).Dot(kept[j].Tangent(0.5))
+			if math.Abs(same) < 0.999 {
+				continue
+			}
+			drop[j] = true
+			drop[i] = same < 0
+		}
+	}
+	var out []Strand
+	for i, s := range kept {
+		if !drop[i] {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// crumb is the length in mm of strands that may be left over: where two sides
+// run nearly along one another it can't be told which of them is nearer. It is
+// the resolution of the files.
+const crumb = 1e-4
+
+// Loops joins strands end to start into closed loops, the longest first. ok is
+// false if some are left over that are more than crumbs.
+func Loops(kept []Strand) (loops [][]Strand, ok bool) {
+	starts := make([]geom.Box, len(kept))
+	order := make([]int, len(kept))
+	for i, s := range kept {
+		starts[i] = geom.Box{Min: s.From, Max: s.From}
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(kept[j].Length(), kept[i].Length()) })
+	ix := geom.NewIndex(starts)
+	used := make([]bool, len(kept))
+	for _, i := range order {
+		if used[i] || kept[i].Length() < crumb {
+			continue
+		}
+		used[i] = true
+		loop := []Strand{kept[i]}
+		for len(loop) == 1 || loop[len(loop)-1].End.Distance(kept[i].From) > 10*snap {
+			last := loop[len(loop)-1]
+			best := -1
+			for _, j := range ix.Near(geom.Box{Min: last.End, Max: last.End}, 10*snap) {
+				if !used[j] && (best < 0 || kept[j].From.Distance(last.End) < kept[best].From.Distance(last.End)) {
+					best = j
+				}
+			}
+			if best < 0 {
+				// A dead end: step back if it was a crumb that led here.
+				if last.Length() >= crumb {
+					return nil, false
+				}
+				loop = loop[:len(loop)-1]
+				continue
+			}
+			used[best] = true
+			loop = append(loop, kept[best])
+		}
+		loops = append(loops, loop)
+	}
+	return loops, true
+}
+
+// Path is a loop as a path, stretches of one side or on one line made one again.
+func Path(loop []Strand) geom.Path {
+	follows := func(a, b Strand) bool {
+		if a.Kind == geom.LineTo && b.Kind == geom.LineTo {
+			return a.Tangent(0).Distance(b.Tangent(0)) < 1e-9
+		}
+		return a.Side == b.Side && a.t1 == b.t0
+	}
+	// Begin where a side begins.
+	for k := range loop {
+		if !follows(loop[(k+len(loop)-1)%len(loop)], loop[k]) {
+			loop = append(slices.Clone(loop[k:]), loop[:k]...)
+			break
+		}
+	}
+	b := geom.NewPath(loop[0].From)
+	for k := 0; k < len(loop); k++ {
+		s := loop[k]
+		for k+1 < len(loop) && follows(loop[k], loop[k+1]) {
+			k++
+			s.End = loop[k].End
+		}
+		if k+1 < len(loop) {
+			s.End = loop[k+1].From
+		}
+		b.Add(s.Segment)
+	}
+	return b.Close()
+}
+
