@@ -13,8 +13,8 @@ import (
 	"foredge/layout/geom"
 )
 
-// ReadSVG reads a cut file and fails the test where it finds anything that
-// architecture of the file doesn't allow: other elements, a group in the wrong
+// ReadSVG reads a cut file and fails the test where it finds what a
+// cut file doesn't hold: other elements, a group in the wrong
 // place, a unit other than 1 mm.
 func ReadSVG(t testing.TB, data []byte) *File {
 	t.Helper()
