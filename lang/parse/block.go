@@ -1,15 +1,16 @@
 package parse
 
 import (
+	"strings"
+
 	"foredge/lang/ast"
 	"foredge/lang/source"
 )
 
 // An openBlock is a block whose closing brace has not been met yet.
 type openBlock struct {
-	brace int // index of its opening brace
-	opens source.Span
-	line  string // what opens it, for messages
+	brace source.Span // its opening brace
+	owner ast.Stmt    // whose block it is
 }
 
 // stmts reads statements up to the end of the file, or of the given block.
@@ -128,7 +129,7 @@ func (p *parser) badStmt(start, brace int) *ast.BadStmt {
 // owner.
 func (p *parser) block(owner ast.Stmt) *ast.Block {
 	brace := p.toks[p.pos]
-	open := &openBlock{brace: p.pos, opens: brace.span(p), line: p.firstWords(owner)}
+	open := &openBlock{brace: brace.span(p), owner: owner}
 	b := new(ast.Block)
 	c := owner.Comment()
 
@@ -170,24 +171,18 @@ func (p *parser) block(owner ast.Stmt) *ast.Block {
 // suspect remembers the first block that seems to lack its closing brace: the
 // one that took a brace which stands further left than the block's own line.
 func (p *parser) suspect(open *openBlock, closing token) {
-	if p.lost != nil {
+	if p.lost != nil || p.toks[p.pos-1].kind != eol {
 		return
 	}
-	own, _ := p.indent(open.opens.Start)
-	at, first := p.indent(int(closing.start))
-	if first && at < own {
+	if p.indent(int(closing.start)) < p.indent(open.brace.Start) {
 		p.lost = open
 	}
 }
 
-// indent returns how far in the line of an offset begins, and whether nothing
-// stands before the offset in its line.
-func (p *parser) indent(at int) (width int, first bool) {
-	line, start := p.src.Line(p.src.Position(at).Line)
-	for width < len(line) && (line[width] == ' ' || line[width] == '\t') {
-		width++
-	}
-	return width, start+width == at
+// indent returns how far in the line of an offset begins.
+func (p *parser) indent(at int) int {
+	line, _ := p.src.Line(p.src.LineNumber(at))
+	return len(line) - len(strings.TrimLeft(line, " \t"))
 }
 
 // unclosed reports that the file ended inside a block.
@@ -196,11 +191,12 @@ func (p *parser) unclosed(open *openBlock) {
 		return
 	}
 	blame := open
-	if p.lost != nil && p.lost.opens.Start > open.opens.Start {
+	if p.lost != nil && p.lost.brace.Start > open.brace.Start {
 		blame = p.lost
 	}
-	p.errorAt(codeBrace, blame.opens.Start, blame.opens.End, "the block of %s is not closed: a } is missing", blame.line).
-		WithHelp("put a } on a line of its own where %s ends", blame.line)
+	name := p.firstWords(blame.owner)
+	p.errorAt(codeBrace, blame.brace.Start, blame.brace.End, "the block of %s is not closed: a } is missing", name).
+		WithHelp("put a } on a line of its own where %s ends", name)
 	// One missing brace leaves each of the outer blocks open too.
 	p.stopped = true
 }
@@ -217,9 +213,8 @@ func (p *parser) firstWords(s ast.Stmt) string {
 	case *ast.Mark:
 		return s.Verb.Name + " " + s.What.Name
 	}
-	line := p.src.Position(s.Span().Start).Line
-	written, _ := p.src.Line(line)
-	return "`" + shorten(written) + "`"
+	written, _ := p.src.Line(p.src.LineNumber(s.Span().Start))
+	return shorten(strings.TrimSpace(written))
 }
 
 // stmtEnd returns the index of the token that ends the statement that begins

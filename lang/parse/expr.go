@@ -2,6 +2,7 @@ package parse
 
 import (
 	"foredge/lang/ast"
+	"foredge/lang/source"
 )
 
 // inside reads a value that takes up the whole stretch.
@@ -74,9 +75,7 @@ func (p *parser) binaryAfter(lowest int, division bool) ast.Expr {
 			break
 		}
 		at := p.tok().span(p)
-		if p.terms++; p.terms > maxTerms {
-			p.fail(codeTooLarge, at, "this value has more than %d parts", maxTerms).
-				WithHelp("give its parts names with let")
+		if !p.oneMore(at) {
 			break
 		}
 		p.pos++
@@ -91,6 +90,17 @@ func (p *parser) binaryAfter(lowest int, division bool) ast.Expr {
 	return left
 }
 
+// oneMore counts one more operator and reports whether that is still within
+// the limit. Values nest as deep as they have operators.
+func (p *parser) oneMore(at source.Span) bool {
+	if p.terms++; p.terms <= maxTerms {
+		return true
+	}
+	p.fail(codeTooLarge, at, "this value has more than %d parts", maxTerms).
+		WithHelp("give its parts names with let")
+	return false
+}
+
 // chain reads the rest of `3 <= A <= 5` in a condition. It means that each
 // pair holds: 3 <= A and A <= 5.
 func (p *parser) chain(b *ast.Binary) ast.Expr {
@@ -101,6 +111,9 @@ func (p *parser) chain(b *ast.Binary) ast.Expr {
 			break
 		}
 		at := p.tok().span(p)
+		if !p.oneMore(at) {
+			break
+		}
 		p.pos++
 		next := &ast.Binary{Op: op, OpAt: at, L: b.R, R: p.binary(levelCompare + 1)}
 		next.SetSpan(p.span(b.R.Span().Start, p.before()))
@@ -236,7 +249,18 @@ func (p *parser) name() ast.Expr {
 		n.Parts = append(n.Parts, p.ident(t))
 	}
 	n.SetSpan(p.span(int(first.start), p.before()))
+	p.checkDepth(n)
 	return n
+}
+
+// checkDepth reports a name with more parts than things can stand inside each
+// other.
+func (p *parser) checkDepth(n *ast.Name) {
+	if len(n.Parts) > maxNesting {
+		p.fail(codeTooLarge, n.Span(), "this name has more than %d parts", maxNesting).
+			WithHelp("a point leads into a thing, as in front.wire.pitch")
+		n.Parts = n.Parts[:maxNesting]
+	}
 }
 
 // call reads the arguments behind a function's name.

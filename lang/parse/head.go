@@ -61,6 +61,11 @@ func (p *parser) wordStmt(first token) ast.Stmt {
 		return p.relation()
 	}
 
+	if opensPart(w) && (next.kind == text || next.kind == word && !p.standsBehindValue(next)) {
+		p.fail(codeSyntax, first.span(p), "%s can't begin a line", w).
+			WithHelp("put it at the end of the line that it belongs to")
+		return new(ast.BadStmt)
+	}
 	g := theGrammar()
 	switch w {
 	case "units":
@@ -166,12 +171,12 @@ func (p *parser) use(g *grammar) ast.Stmt {
 	first := p.tok()
 	h, wrong := head(p, g.use)
 	if wrong != nil {
+		const help = `write a file in double quotes, as in use "shop.fore", or a part of the library, as in use bindings`
 		if wrong.kind == eof {
-			p.fail(codeSyntax, first.span(p), "use does not say what to bring in")
+			p.fail(codeSyntax, first.span(p), "use does not say what to bring in").WithHelp(help)
 		} else {
-			p.fail(codeSyntax, wrong.span(p), "%s can't stand here", p.shown(*wrong))
+			p.fail(codeSyntax, wrong.span(p), "%s can't stand here", p.shown(*wrong)).WithHelp(help)
 		}
-		p.help(`write a file in double quotes, as in use "shop.fore", or a part of the library, as in use bindings`)
 		return new(ast.BadStmt)
 	}
 	s := new(ast.Use)
@@ -416,6 +421,7 @@ func (p *parser) nameOf(parts []lexer.Token) *ast.Name {
 		n.Parts = append(n.Parts, p.ident(p.at(t)))
 	}
 	n.SetSpan(n.Parts[0].At.To(n.Parts[len(n.Parts)-1].At))
+	p.checkDepth(n)
 	return n
 }
 

@@ -129,14 +129,6 @@ func (p *parser) shown(t token) string {
 	return shorten(t.text(p))
 }
 
-// help sets the help of the statement's error, if it was the one reported
-// last.
-func (p *parser) help(text string) {
-	if n := len(p.diags); n > 0 && p.diags[n-1].Help == "" {
-		p.diags[n-1].Help = text
-	}
-}
-
 // shorten cuts a long piece of text for a message.
 func shorten(s string) string {
 	const most = 40

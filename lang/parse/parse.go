@@ -14,6 +14,7 @@ const (
 	maxBytes   = 1 << 20 // of a file
 	maxNesting = 64      // of blocks, and of brackets in a value
 	maxTerms   = 1000    // operators in one value
+	maxName    = 256     // bytes of a name
 	maxErrors  = 1000    // reported for one file
 )
 
@@ -127,7 +128,7 @@ func (t token) span(p *parser) source.Span { return p.span(int(t.start), int(t.e
 // errorAt reports an error unless its line has one already. It returns a
 // diagnostic in either case, for notes and help to be added.
 func (p *parser) errorAt(code diag.Code, start, end int, format string, args ...any) *diag.Diagnostic {
-	line := p.src.Position(start).Line
+	line := p.src.LineNumber(start)
 	if p.badLines == nil {
 		p.badLines = map[int]bool{}
 	}

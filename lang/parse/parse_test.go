@@ -136,6 +136,12 @@ func TestLimits(t *testing.T) {
 		{"100,000 nots", "check " + strings.Repeat("not ", 100_000) + "a", "more than 64 deep"},
 		{"1,000 terms", "x = 1" + strings.Repeat("+1", 1000), ""},
 		{"100,000 terms", "x = 1" + strings.Repeat("+1", 100_000), "more than 1000 parts"},
+		{"100,000 comparisons", "check a" + strings.Repeat("<a", 100_000), "more than 1000 parts"},
+		{"64 parts of a name", "x = a" + strings.Repeat(".a", 63), ""},
+		{"100,000 parts of a name", "x = a" + strings.Repeat(".a", 100_000), "more than 64 parts"},
+		{"100,000 parts of a thing's name", "row a like a" + strings.Repeat(".a", 100_000), "more than 64 parts"},
+		{"a name of 256 letters", strings.Repeat("a", 256) + " = 3", ""},
+		{"a name of 100,000 letters", strings.Repeat("a", 100_000) + " = 3", "is longer than 256 letters"},
 		{"a long list", "x = 1" + strings.Repeat(",1", 100_000), ""},
 		{"a zero byte", "x = 1\n\x00", "not a text file"},
 		{"UTF-16", "\xff\xfex\x00=\x001\x00", "not a UTF-8 text file"},
@@ -158,6 +164,22 @@ func TestLimits(t *testing.T) {
 				t.Errorf("the error is %q (%q)", diags[0].Message, diags[0].Help)
 			}
 		})
+	}
+}
+
+// Whatever a long file holds, it takes no more time than its length
+// warrants: none of these ends if something is looked at again and again.
+func TestLongFiles(t *testing.T) {
+	for _, unit := range []string{
+		"a b{}", "a b{", "}", "{", "{}", "x=1;", "x=1\n", "§", "a ", "a.", "a,", "a=", "=", "1 ", "1/", "\"a\" ", "\"", "(", ")", "#\n", "# ", "\n",
+		"a b on c ", "a b when c ", "a b\n{", "a=1,\n", "a.a.a.a.a.a,\n", "mark frame{}", "let a=", "prefer a=1 weight ", "check a else ", "not ", "-", "- ",
+		"x=rect 1 by 2,", "gap 1 ", "corner a ", "a b{\n}\n", "a b {\n  c d {\n}\n", "a b{# c\n}# d\n", "x = 3 mn;", "x = 3 mn\n", "é", "_", "a-", "\\", "5 1/8 ", "x=(1\n",
+	} {
+		text := strings.Repeat(unit, maxBytes/4/len(unit))
+		file, _ := File(source.New("t.fore", []byte(text)))
+		if file == nil {
+			t.Errorf("%q gives no tree", unit)
+		}
 	}
 }
 
@@ -194,8 +216,8 @@ func TestMakersWords(t *testing.T) {
 		_, diags := File(src)
 		for _, d := range diags {
 			for _, w := range []string{"token", "parse", "AST", "identifier", "expression", "statement ", "operand", "EOF", "EOL", "syntax", "literal", "lexer", "unexpected", "grammar"} {
-				if strings.Contains(d.Message, w) {
-					t.Errorf("%v: %q says %q", d.Span, d.Message, w)
+				if strings.Contains(d.Message, w) || strings.Contains(d.Help, w) {
+					t.Errorf("%v: %q (%q) says %q", d.Span, d.Message, d.Help, w)
 				}
 			}
 		}

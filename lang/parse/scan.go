@@ -108,6 +108,12 @@ done:
 		p.errorAt(codeCharacter, start, i, "the name %s has an underscore in it", name).
 			WithHelp("names are made of letters, digits and hyphens inside: %s", strings.Trim(strings.ReplaceAll(name, "_", "-"), "-"))
 	}
+	if i-start > maxName {
+		p.errorAt(codeTooLarge, start, i, "the name %s is longer than %d letters", shorten(p.text[start:i]), maxName).
+			WithHelp("give it a short name")
+		p.emit(bad, start, i)
+		return i
+	}
 	p.emit(word, start, i)
 	return i
 }

@@ -53,12 +53,18 @@ type Position struct {
 // the text is taken as its nearer end.
 func (f *File) Position(offset int) Position {
 	offset = max(0, min(offset, len(f.text)))
-	starts := f.lineStarts()
-	line := sort.SearchInts(starts, offset+1) - 1
+	line := f.LineNumber(offset)
 	return Position{
-		Line:   line + 1,
-		Column: utf8.RuneCountInString(f.text[starts[line]:offset]) + 1,
+		Line:   line,
+		Column: utf8.RuneCountInString(f.text[f.lineStarts()[line-1]:offset]) + 1,
 	}
+}
+
+// LineNumber returns the line of a byte offset, from 1. It takes less time
+// than [File.Position], which must look at the whole line.
+func (f *File) LineNumber(offset int) int {
+	offset = max(0, min(offset, len(f.text)))
+	return sort.SearchInts(f.lineStarts(), offset+1)
 }
 
 // Line returns the text of a line, counted from 1, without its line end, and
