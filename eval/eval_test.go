@@ -14,7 +14,7 @@ import (
 	"foredge/lang/source"
 )
 
-// memory is a set of files in memory, with the shipped library.
+// memory is a set of files in memory.
 type memory map[string]string
 
 func (m memory) Use(_ *source.File, path string) (*source.File, error) {
@@ -29,8 +29,6 @@ func (m memory) Read(_ *source.File, path string) ([]byte, error) {
 	}
 	return nil, fmt.Errorf("there is no file %q", path)
 }
-func (m memory) Shelf(name string) (*source.File, bool) { return nil, false }
-func (m memory) ShelfNames() []string                   { return nil }
 
 // compile solves a design and gives all diagnostics of the stages so far.
 func compile(t testing.TB, text string) (*eval.Solution, diag.List) {

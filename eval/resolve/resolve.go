@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"foredge/eval/kind"
+	"foredge/eval/shelf"
 	"foredge/eval/unit"
 	"foredge/lang/ast"
 	"foredge/lang/diag"
@@ -20,11 +21,6 @@ type Files interface {
 	Use(from *source.File, path string) (*source.File, error)
 	// Read reads any other file: artwork, a font.
 	Read(from *source.File, path string) ([]byte, error)
-	// Shelf returns a part of the shipped library; false if there is none of
-	// that name.
-	Shelf(name string) (*source.File, bool)
-	// ShelfNames lists the parts of the shipped library.
-	ShelfNames() []string
 }
 
 // MaxUseDepth is how deep files may use files.
@@ -161,17 +157,19 @@ type Condition struct {
 
 // resolver carries what Resolve gathers.
 type resolver struct {
-	files  Files
-	info   *Info
-	byFile map[*source.File]*File
-	stack  []*File // files being read, for cycles
-	diags  diag.List
+	files   Files
+	info    *Info
+	byFile  map[*source.File]*File
+	shipped map[string]*source.File // parts of the shelf in use
+	stack   []*File                 // files being read, for cycles
+	diags   diag.List
 }
 
 // Resolve finds the things of a parsed file and of all that it uses.
 // Diagnostics of used files are among those returned.
 func Resolve(main *ast.File, files Files) (*Info, diag.List) {
-	r := &resolver{files: files, info: &Info{}, byFile: map[*source.File]*File{}}
+	r := &resolver{files: files, info: &Info{}, byFile: map[*source.File]*File{},
+		shipped: map[string]*source.File{}}
 	r.info.Main = r.file(main, false)
 	for _, f := range r.info.All {
 		for _, t := range f.Things {
@@ -248,12 +246,11 @@ func (r *resolver) unit(f *File, tree *ast.File) {
 
 func (r *resolver) use(f *File, s *ast.Use) {
 	var src *source.File
-	shelf := s.Shelf != nil
-	if shelf {
-		var ok bool
-		if src, ok = r.files.Shelf(s.Shelf.Name); !ok {
+	shipped := s.Shelf != nil
+	if shipped {
+		if src = r.shelf(s.Shelf.Name); src == nil {
 			d := r.diags.Errorf("unknown-shelf", s.Shelf.At, "the shelf has no part called %q", s.Shelf.Name)
-			suggest(d, s.Shelf.Name, r.files.ShelfNames(), "put a file's name in quotes: use \"shop.fore\"")
+			suggest(d, s.Shelf.Name, shelf.Names(), "put a file's name in quotes: use \"shop.fore\"")
 			f.incomplete = true
 			return
 		}
@@ -284,7 +281,7 @@ func (r *resolver) use(f *File, s *ast.Use) {
 	if used == nil {
 		tree, ds := parse.File(src)
 		r.diags.Add(ds)
-		used = r.file(tree, shelf)
+		used = r.file(tree, shipped)
 	}
 	for _, u := range f.Uses {
 		if u == used {
@@ -293,6 +290,19 @@ func (r *resolver) use(f *File, s *ast.Use) {
 		}
 	}
 	f.Uses = append(f.Uses, used)
+}
+
+// shelf is a part of the shipped library, nil if there is none of that name.
+func (r *resolver) shelf(name string) *source.File {
+	if src, ok := r.shipped[name]; ok {
+		return src
+	}
+	text, ok := shelf.Text(name)
+	if !ok {
+		return nil
+	}
+	r.shipped[name] = source.New("shelf/"+name, text)
+	return r.shipped[name]
 }
 
 // add puts a member into a place and reports a second one of the same name.

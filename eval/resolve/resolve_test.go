@@ -12,23 +12,21 @@ import (
 	"foredge/lang/source"
 )
 
-// shelfless is a set of files in memory without a shipped library.
-type shelfless map[string]*source.File
+// memory is a set of files in memory.
+type memory map[string]*source.File
 
-func (m shelfless) Use(_ *source.File, path string) (*source.File, error) {
+func (m memory) Use(_ *source.File, path string) (*source.File, error) {
 	if f, ok := m[path]; ok {
 		return f, nil
 	}
 	return nil, fmt.Errorf("there is no file %q", path)
 }
-func (m shelfless) Read(*source.File, string) ([]byte, error) { return nil, fmt.Errorf("no file") }
-func (m shelfless) Shelf(string) (*source.File, bool)         { return nil, false }
-func (m shelfless) ShelfNames() []string                      { return nil }
+func (m memory) Read(*source.File, string) ([]byte, error) { return nil, fmt.Errorf("no file") }
 
 // resolveText resolves the first of several files, given as name and text.
 func resolveText(t *testing.T, files ...string) (*Info, diag.List, *source.File) {
 	t.Helper()
-	m := shelfless{}
+	m := memory{}
 	for i := 0; i < len(files); i += 2 {
 		m[files[i]] = source.New(files[i], []byte(files[i+1]))
 	}
@@ -208,7 +206,7 @@ func TestErrors(t *testing.T) {
 		"clause":     "panel a on head { } # error: a panel can't have `on`",
 		"edge":       "panel a { row w on spin { } } # error: there is no edge called \"spin\"",
 		"use":        "use \"none.fore\" # error: there is no file",
-		"no shelf":   "use bindings # error: the shelf has no part called \"bindings\"",
+		"no shelf":   "use bindngs # error: the shelf has no part called \"bindngs\"",
 		"covers":     "panel a { }\npanel b covers a # error: a is no notebook",
 	} {
 		t.Run(name, func(t *testing.T) {
