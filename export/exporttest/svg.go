@@ -13,9 +13,9 @@ import (
 	"foredge/layout/geom"
 )
 
-// ReadSVG reads a cut file and fails the test where it finds what a
-// cut file doesn't hold: other elements, a group in the wrong
-// place, a unit other than 1 mm.
+// ReadSVG reads a cut file and fails the test where it finds what a cut file
+// doesn't hold: other elements, a group in the wrong place, a unit other than
+// 1 mm.
 func ReadSVG(t testing.TB, data []byte) *File {
 	t.Helper()
 	f := &File{Path: "the SVG file"}
