@@ -40,6 +40,11 @@ func (d *design) explain() {
 		d.sol.From[e.Var] = Reading
 		d.sol.Cause[e.Var] = Cause{Kind: ByReadings, Index: i}
 	}
+	for v, c := range d.because {
+		x.done[v] = true
+		d.sol.From[v] = Derived
+		d.sol.Cause[v] = c
+	}
 	for r := range d.sys.Relations {
 		rel := &d.sys.Relations[r]
 		if rel.Sign == relation.EQ && !d.broken[r] && (rel.Bench != 0 || d.active[r]) {
@@ -53,6 +58,8 @@ func (d *design) explain() {
 				kind := ByWishLine
 				if l == defaultLevel {
 					kind = ByDefaultLine
+				} else if f.limit {
+					kind = ByLimit
 				}
 				x.add(equation{kind: kind, index: f.index, vars: f.vars, held: f.held})
 			}
@@ -154,7 +161,7 @@ func (x *explainer) give(eqs []int32) {
 func (x *explainer) mainOf(eqs []int32, v relation.VarID) int32 {
 	main := int32(-1)
 	for _, e := range eqs {
-		if k := x.list[e].kind; k == ByWishLine || k == ByDefaultLine {
+		if k := x.list[e].kind; k != ByRelation {
 			if main < 0 || !slices.Contains(x.list[main].vars, v) && slices.Contains(x.list[e].vars, v) {
 				main = e
 			}
@@ -188,7 +195,7 @@ func (x *explainer) cause(eqs []int32, main int32, v relation.VarID, from []rela
 	slices.Sort(c.Together)
 	origin := Derived
 	switch {
-	case e.kind == ByWishLine:
+	case e.kind == ByWishLine, e.kind == ByLimit:
 		origin = ByWish
 	case e.kind == ByDefaultLine:
 		origin = ByDefault
@@ -196,11 +203,7 @@ func (x *explainer) cause(eqs []int32, main int32, v relation.VarID, from []rela
 		origin = Stated
 	}
 	for _, l := range e.held {
-		if l >= 0 && (e.kind == ByWishLine || e.kind == ByDefaultLine) {
-			c.Together = append(c.Together, c.Index)
-			if c.Kind != ByRelation {
-				c.Together = c.Together[:len(c.Together)-1]
-			}
+		if l >= 0 && e.kind == ByDefaultLine {
 			c.Kind, c.Index = ByLimit, int(l)
 			break
 		}

@@ -45,10 +45,10 @@ func (q *problem) bound() {
 			q.hard = append(q.hard, int32(r))
 			continue
 		}
-		for _, f := range forms {
+		for i, f := range forms {
 			a := q.form(f)
 			if len(a.terms) > 0 {
-				q.tie(limitForm{form: q.space.track(a, true), relation: int32(r)})
+				q.tie(limitForm{form: q.space.track(a, true), relation: int32(r), piece: i})
 				continue
 			}
 			if a.c < -tolerance {

@@ -147,6 +147,7 @@ type extraRow struct {
 type limitForm struct {
 	form     int32
 	relation int32          // -1 for a sign rule
+	piece    int            // which of the relation's forms
 	sign     relation.VarID // for a sign rule
 }
 

@@ -40,13 +40,15 @@ func Solve(sys *relation.System) *Solution {
 // levels. Each level leaves its decisions as equations to the next.
 type design struct {
 	*plan
-	adj    *adjustments
-	sol    *Solution
-	active []bool
-	q      *problem
-	stage  []level // of each dimension, the level that decided it
-	fixed  []fixing
-	pinned []relation.VarID // decided by limits alone
+	adj     *adjustments
+	sol     *Solution
+	active  []bool
+	q       *problem
+	stage   []level // of each dimension, the level that decided it
+	fixed   []fixing
+	counted map[relation.VarID]float64 // what `most` has found
+	because map[relation.VarID]Cause
+	pinned  []relation.VarID // decided by limits alone
 }
 
 // A level is one of the three that decide a design.
@@ -66,14 +68,18 @@ type fixing struct {
 	vars  []relation.VarID
 	// held are the limits (relations) at which it stopped, if it could not be
 	// met.
-	held []int32
-	met  bool
+	held  []int32
+	met   bool
+	limit bool // index is a limit (a relation, -1 for a sign rule) that acts
 }
 
 // begin solves the musts with some further equations.
 func (d *design) begin(extra []extraRow) *problem {
 	q := newProblem(d.plan, d.active, true)
 	q.give(d.adj.value, d.adj.known, d.adj.grad)
+	for v, n := range d.counted {
+		q.value[v], q.known[v], q.given[v] = n, true, true
+	}
 	q.uncertainty = d.adj.uncertainty
 	q.extra = extra
 	q.musts()
@@ -84,13 +90,11 @@ func (d *design) begin(extra []extraRow) *problem {
 // its last line left out, so that one mistake doesn't hide the next.
 func (d *design) musts() {
 	taken := map[int]bool{}
-	var whole []CountProblem
 	for range 1 + len(d.active) {
 		d.q = d.begin(nil)
-		d.most()
 		d.q.bound()
-		whole = d.q.counts
 		if len(d.q.wrong) == 0 {
+			d.most()
 			break
 		}
 		progress := false
@@ -121,7 +125,7 @@ func (d *design) musts() {
 			break
 		}
 	}
-	d.sol.Counts = append(d.sol.Counts, whole...)
+	d.sol.Counts = append(d.sol.Counts, d.q.counts...)
 	d.sol.Tangles = append(d.sol.Tangles, d.q.tangles...)
 	d.stage = make([]level, len(d.sys.Vars))
 	d.mark(mustLevel)
@@ -231,9 +235,3 @@ func (d *design) collect() {
 		}
 	}
 }
-
-// wishes fixes the second level.
-func (d *design) wishes() {}
-
-// most finds the counts that are to be as large as can be.
-func (d *design) most() {}

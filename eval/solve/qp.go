@@ -1,0 +1,389 @@
+package solve
+
+import (
+	"math"
+	"slices"
+)
+
+// A wishing is a least squares problem with limits: among all x with every
+// limit at least 0, those for which the squares of the wishes, each times its
+// weight, add up to the least.
+type wishing struct {
+	n      int
+	wishes []affine  // forms that would best be 0
+	weight []float64 // root of each weight
+	limits []affine  // forms that must be at least 0, largest coefficient 1
+}
+
+// A best is the outcome of a wishing.
+type best struct {
+	x []float64
+	// value is what each wish comes to, with the way it moves with the benches.
+	value []affine
+	// acting are the limits that hold the wishes back: at 0 in every outcome
+	// as good as this one.
+	acting []int
+}
+
+// newWishing takes forms over the given parameters, which are in order.
+func newWishing(params []int32, wishes, limits []affine, weights []float64) *wishing {
+	w := &wishing{n: len(params)}
+	local := func(f affine, k float64) affine {
+		out := affine{c: f.c * k, g: scaled(f.g, k), terms: make([]term, len(f.terms))}
+		for i, t := range f.terms {
+			at, _ := slices.BinarySearch(params, t.at)
+			out.terms[i] = term{int32(at), t.c * k}
+		}
+		return out
+	}
+	largest := 0.0
+	for i, f := range wishes {
+		w.wishes = append(w.wishes, local(f, 1))
+		largest = max(largest, math.Sqrt(weights[i])*size(f.terms))
+	}
+	for i := range wishes {
+		w.weight = append(w.weight, math.Sqrt(weights[i])/largest)
+	}
+	for _, f := range limits {
+		w.limits = append(w.limits, local(f, 1/size(f.terms)))
+	}
+	return w
+}
+
+// holds is how far below 0, in mm, a limit may come out.
+const holds = 1e-9
+
+// solve finds the best outcome. The interior-point method finds which limits
+// act; the outcome itself is then an exact least squares solution with those
+// limits as equations, checked for what makes it best: no limit broken, no
+// acting limit that pulls the wrong way.
+func (w *wishing) solve() (*best, bool) {
+	if b, _ := w.equal(nil); b != nil && w.worst(b.x) >= -holds {
+		return b, true
+	}
+	x, slack, pull := w.interior(0)
+	if x == nil {
+		return nil, false
+	}
+	acting := make([]bool, len(w.limits))
+	for i := range acting {
+		acting[i] = pull[i] > slack[i]
+	}
+	seen := map[string]bool{}
+	for range 200 {
+		b, force := w.equal(acting)
+		if b == nil {
+			break
+		}
+		key := make([]byte, len(acting))
+		changed := false
+		// The limit broken worst comes in; else the one pulling the wrong way
+		// hardest goes out.
+		in, worst := -1, -holds
+		for i, f := range w.limits {
+			if acting[i] {
+				key[i] = 1
+				continue
+			}
+			if v := valueAt(f, b.x); v < worst {
+				in, worst = i, v
+			}
+		}
+		if in >= 0 {
+			acting[in] = true
+			changed = true
+		} else {
+			out, least := -1, -1e-9
+			for i := range acting {
+				if acting[i] && force[i] < least {
+					out, least = i, force[i]
+				}
+			}
+			if out >= 0 {
+				acting[out] = false
+				changed = true
+			}
+		}
+		if !changed {
+			for i := range acting {
+				if acting[i] && force[i] > 1e-9 {
+					b.acting = append(b.acting, i)
+				}
+			}
+			return b, true
+		}
+		if seen[string(key)] {
+			break
+		}
+		seen[string(key)] = true
+	}
+	// Not settled exactly: what the interior-point method found is within its
+	// own accuracy, about 1e-9 of the sizes involved.
+	b := &best{x: x}
+	for _, f := range w.wishes {
+		b.value = append(b.value, affine{c: valueAt(f, x), g: f.g})
+	}
+	return b, w.worst(x) >= -tolerance
+}
+
+func valueAt(f affine, x []float64) float64 {
+	v := f.c
+	for _, t := range f.terms {
+		v += t.c * x[t.at]
+	}
+	return v
+}
+
+func (w *wishing) worst(x []float64) float64 {
+	worst := 0.0
+	for _, f := range w.limits {
+		worst = min(worst, valueAt(f, x))
+	}
+	return worst
+}
+
+// equal solves with the acting limits as equations. The force of a limit is
+// its Lagrange multiplier: how hard the wishes lean on it.
+func (w *wishing) equal(acting []bool) (*best, []float64) {
+	var rows []affine
+	var from []int
+	for i, on := range acting {
+		if on {
+			rows = append(rows, w.limits[i])
+			from = append(from, i)
+		}
+	}
+	e := eliminate(rows, w.n)
+	for _, r := range e.spare {
+		if math.Abs(e.rows[r].c) > 1e-7 {
+			return nil, nil // they can't all act
+		}
+	}
+	sum := newGatherer(w.n)
+	reduced := make([]affine, len(w.wishes))
+	terms := make([][]term, len(w.wishes))
+	right := make([]float64, len(w.wishes))
+	moves := map[int32]bool{}
+	for i, f := range w.wishes {
+		out := affine{c: f.c, g: f.g}
+		for _, t := range f.terms {
+			sub := e.forms[t.at]
+			out.c += t.c * sub.c
+			out.g = combine(out.g, t.c, sub.g, 0)
+			sum.add(t.c, sub.terms)
+		}
+		out.terms = sum.take(vanish)
+		reduced[i] = out
+		terms[i] = scaled(out.terms, w.weight[i])
+		right[i] = -out.c * w.weight[i]
+		for _, t := range out.g {
+			moves[t.at] = true
+		}
+	}
+	fac := factorOf(shapeOf(w.n, rowsOf(terms)), terms, right, 1e-10)
+	y := fac.solution()
+	b := &best{x: make([]float64, w.n), value: make([]affine, len(w.wishes))}
+	for c := range b.x {
+		b.x[c] = valueAt(e.forms[c], y)
+	}
+	for i, f := range w.wishes {
+		b.value[i].c = valueAt(f, b.x)
+	}
+	// How the outcome moves with each parameter of the benches.
+	for _, at := range sortedKeys(moves) {
+		res := make([]float64, len(terms))
+		for i, f := range reduced {
+			if j, ok := find(f.g, at); ok {
+				res[i] = -f.g[j].c * w.weight[i]
+			}
+		}
+		dy := fac.correct(res)
+		for i, f := range reduced {
+			d := 0.0
+			for _, t := range f.terms {
+				d += t.c * dy[t.at]
+			}
+			if j, ok := find(f.g, at); ok {
+				d += f.g[j].c
+			}
+			if math.Abs(d) > 1e-14 {
+				b.value[i].g = append(b.value[i].g, term{at, d})
+			}
+		}
+	}
+	if len(rows) == 0 {
+		return b, nil
+	}
+	// G'force = slope of the wishes.
+	slope := make([]float64, w.n)
+	for i, f := range w.wishes {
+		k := w.weight[i] * w.weight[i] * b.value[i].c
+		for _, t := range f.terms {
+			slope[t.at] += k * t.c
+		}
+	}
+	turned := make([][]term, w.n)
+	for i, r := range rows {
+		for _, t := range r.terms {
+			turned[t.at] = append(turned[t.at], term{int32(i), t.c})
+		}
+	}
+	solved := factorOf(shapeOf(len(rows), rowsOf(turned)), turned, slope, 1e-10).solution()
+	force := make([]float64, len(w.limits))
+	for i, v := range solved {
+		force[from[i]] = v
+	}
+	return b, force
+}
+
+// interior is Mehrotra's predictor-corrector method (SIAM J. Optim. 2 (1992)
+// 575) for the wishing, with every linear system solved by the orthogonal
+// factor of its rows, so that the ever wider range of weights costs no digits.
+// With give > 0 a limit may be broken at the price of give⁻¹ times half its
+// square: then pull/… measures by how much, and the problem always has an
+// outcome. It returns the point, how far each limit is from 0, and how hard
+// each pulls.
+func (w *wishing) interior(give float64) (x, slack, pull []float64) {
+	const prox = 1e-6 // root of a weak wish for each parameter to stay
+	m, n := len(w.limits), w.n
+	rows := make([][]term, 0, len(w.wishes)+m+n)
+	for i, f := range w.wishes {
+		rows = append(rows, scaled(f.terms, w.weight[i]))
+	}
+	first := len(rows)
+	for _, f := range w.limits {
+		rows = append(rows, slices.Clone(f.terms))
+	}
+	for c := range int32(n) {
+		rows = append(rows, []term{{c, prox}})
+	}
+	plan := shapeOf(n, rowsOf(rows))
+	x, slack, pull = make([]float64, n), make([]float64, m), make([]float64, m)
+	right := make([]float64, len(rows))
+	for i, f := range w.wishes {
+		right[i] = -f.c * w.weight[i]
+	}
+	for i, f := range w.limits {
+		right[first+i] = max(0, -f.c)
+	}
+	x = factorOf(plan, rows, right, 0).solution()
+	anchor := slices.Clone(x)
+	for i, f := range w.limits {
+		slack[i] = max(1, valueAt(f, x))
+		pull[i] = 1
+	}
+	dual := make([]float64, n)
+	primal := make([]float64, m)
+	for range 100 {
+		// Residuals.
+		for c := range dual {
+			dual[c] = prox * prox * (x[c] - anchor[c])
+		}
+		for i, f := range w.wishes {
+			k := w.weight[i] * w.weight[i] * valueAt(f, x)
+			for _, t := range f.terms {
+				dual[t.at] += k * t.c
+			}
+		}
+		mu, off, lean := 0.0, 0.0, 0.0
+		for i, f := range w.limits {
+			for _, t := range f.terms {
+				dual[t.at] -= pull[i] * t.c
+			}
+			primal[i] = valueAt(f, x) - slack[i] + give*pull[i]
+			off = max(off, math.Abs(primal[i]))
+			mu += slack[i] * pull[i]
+		}
+		mu /= float64(max(1, m))
+		for c := range dual {
+			lean = max(lean, math.Abs(dual[c]))
+		}
+		if !finite(mu) || !finite(off) || !finite(lean) {
+			return nil, nil, nil
+		}
+		if mu < 1e-14 && off < 1e-10 && lean < 1e-10 {
+			break
+		}
+		theta := make([]float64, m)
+		for i := range theta {
+			theta[i] = 1 / (give + slack[i]/pull[i])
+			k := math.Sqrt(theta[i])
+			for j, t := range w.limits[i].terms {
+				rows[first+i][j].c = k * t.c
+			}
+		}
+		fac := factorOf(plan, rows, right, 0)
+		dx, ds, dp := make([]float64, n), make([]float64, m), make([]float64, m)
+		step := func(comp []float64) {
+			b := make([]float64, n)
+			for c := range b {
+				b[c] = -dual[c]
+			}
+			for i, f := range w.limits {
+				k := theta[i] * (-primal[i] + comp[i]/pull[i])
+				for _, t := range f.terms {
+					b[t.at] += k * t.c
+				}
+			}
+			dx = fac.normal(b)
+			for i, f := range w.limits {
+				along := 0.0
+				for _, t := range f.terms {
+					along += t.c * dx[t.at]
+				}
+				dp[i] = theta[i] * (-primal[i] + comp[i]/pull[i] - along)
+				ds[i] = (comp[i] - slack[i]*dp[i]) / pull[i]
+			}
+		}
+		room := func() float64 {
+			k := 1.0
+			for i := range slack {
+				if ds[i] < 0 {
+					k = min(k, -slack[i]/ds[i])
+				}
+				if dp[i] < 0 {
+					k = min(k, -pull[i]/dp[i])
+				}
+			}
+			return k
+		}
+		comp := make([]float64, m)
+		for i := range comp {
+			comp[i] = -slack[i] * pull[i]
+		}
+		step(comp)
+		k := room()
+		after := 0.0
+		for i := range slack {
+			after += (slack[i] + k*ds[i]) * (pull[i] + k*dp[i])
+		}
+		after /= float64(max(1, m))
+		sigma := math.Pow(after/mu, 3)
+		for i := range comp {
+			comp[i] = sigma*mu - slack[i]*pull[i] - ds[i]*dp[i]
+		}
+		step(comp)
+		k = min(1, 0.995*room())
+		if k < 1e-10 {
+			break
+		}
+		for c := range x {
+			x[c] += k * dx[c]
+		}
+		for i := range slack {
+			slack[i] = max(1e-300, slack[i]+k*ds[i])
+			pull[i] = max(1e-300, pull[i]+k*dp[i])
+		}
+	}
+	return x, slack, pull
+}
+
+// normal solves R'R x = b, by column.
+func (f *factor) normal(b []float64) []float64 {
+	y := make([]float64, f.n)
+	for c, v := range b {
+		y[f.pos[c]] = v / f.scale[c]
+	}
+	f.forth(y)
+	return f.byColumn(f.back(y))
+}
