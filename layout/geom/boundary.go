@@ -173,6 +173,39 @@ func (b *Boundary) distance(c *Boundary) float64 {
 	return d
 }
 
+// Meets says whether two boundaries share a point.
+func (b *Boundary) Meets(c *Boundary) bool {
+	return b.Box.Meets(c.Box) && b.distance(c) == 0
+}
+
+// Simple says whether the boundary nowhere crosses or touches itself: pieces
+// meet only where one follows the other.
+func (b *Boundary) Simple() bool {
+	// At a flat corner neighbours run along one another for a little way.
+	const little, joined = 1e-5, 2e-7
+	simple := true
+	var shared []Point
+	for i, p := range b.Pieces {
+		box := p.Bounds().Grow(touch)
+		b.index.visit(func(c Box) bool { return simple && box.Meets(c) }, func(j int) {
+			q := b.Pieces[j]
+			if j <= i {
+				return
+			}
+			shared = Intersections(shared[:0], p, q)
+			for _, x := range shared {
+				joint := p.End.Distance(q.From) <= joined && x.Distance(p.End) <= little ||
+					q.End.Distance(p.From) <= joined && x.Distance(q.End) <= little
+				simple = simple && joint
+			}
+		})
+		if !simple {
+			return false
+		}
+	}
+	return true
+}
+
 // probes yields sample points of b's boundary: three on each stretch between
 // the places where it meets c. It stops when yield returns false.
 func (b *Boundary) probes(c *Boundary, yield func(Point) bool) {

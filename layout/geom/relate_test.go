@@ -254,3 +254,22 @@ func BenchmarkInside(b *testing.B) {
 		}
 	}
 }
+
+func TestSimple(t *testing.T) {
+	for _, tt := range []struct {
+		name string
+		f    Figure
+		want bool
+	}{
+		{"square", Rect{W: 2, H: 2}, true},
+		{"circle", Circle{R: 2}, true},
+		{"bow tie", Polygon(Pt(0, 0), Pt(2, 2), Pt(2, 0), Pt(0, 2)), false},
+		{"a corner on a side", Polygon(Pt(0, 0), Pt(4, 0), Pt(4, 4), Pt(2, 0), Pt(0, 4)), false},
+		{"two apart", Outline{Paths(Circle{R: 2})[0], Paths(Circle{R: 1})[0]}, true},
+		{"two across", Outline{Paths(Circle{R: 2})[0], Paths(Circle{Pt(1, 0), 2})[0]}, false},
+	} {
+		if got := NewBoundary(tt.f).Simple(); got != tt.want {
+			t.Errorf("%s: %v", tt.name, got)
+		}
+	}
+}

@@ -35,13 +35,7 @@ func star(r *rand.Rand, bend float64) geom.Path {
 }
 
 // simple says whether a path doesn't touch itself, so that it has one inside.
-func simple(p geom.Path) bool {
-	var r ring
-	for s := range p.Arcs(CurveTol).Pieces() {
-		r = append(r, s)
-	}
-	return apart([]ring{r}, r)
-}
+func simple(p geom.Path) bool { return geom.NewBoundary(p.Arcs(CurveTol)).Simple() }
 
 // needle says whether a corner of a path is too sharp, or nearly, for a point:
 // there GEOS cuts the point off where we round it.

@@ -10,27 +10,19 @@ import (
 // corners. That is the whole answer unless something is used up or collides;
 // then ok is false.
 func shiftRings(rings []ring, d float64, edge *geom.Boundary) (out geom.Outline, ok bool) {
-	var all []geom.Piece
-	var groups []ring
 	for _, r := range rings {
 		moved, ok := shiftRing(r, d)
 		if !ok {
 			return nil, false
 		}
-		groups = append(groups, moved)
-		all = append(all, moved...)
-	}
-	if !apart(groups, all) || !far(all, math.Abs(d), edge) {
-		return nil, false
-	}
-	for _, g := range groups {
-		p := path(g)
+		p := path(moved)
 		if thin(p) {
 			return nil, false
 		}
 		out = append(out, p)
 	}
-	return out, true
+	moved := geom.NewBoundary(out)
+	return out, moved.Simple() && far(moved.Pieces, math.Abs(d), edge)
 }
 
 // shiftRing is one ring moved, corner by corner.
@@ -113,51 +105,6 @@ func meet(a, b geom.Piece, v geom.Point) (m geom.Point, ok bool) {
 		}
 	}
 	return m, ok
-}
-
-// apart says whether the pieces meet only where one follows the other.
-func apart(groups []ring, all []geom.Piece) bool {
-	next := make([]int, 0, len(all))
-	for _, g := range groups {
-		start := len(next)
-		for k := range g {
-			next = append(next, start+(k+1)%len(g))
-		}
-	}
-	boxes := make([]geom.Box, len(all))
-	for i, p := range all {
-		boxes[i] = p.Bounds()
-	}
-	ok := true
-	var shared []geom.Point
-	check := func(i, j int) {
-		if !ok || !boxes[i].Grow(snap).Meets(boxes[j]) {
-			return
-		}
-		shared = geom.Intersections(shared[:0], all[i], all[j])
-		for _, x := range shared {
-			// At a flat corner neighbours run along one another for a little way.
-			joint := next[i] == j && x.Distance(all[i].End) <= 100*snap || next[j] == i && x.Distance(all[j].End) <= 100*snap
-			ok = ok && joint
-		}
-	}
-	if len(all) <= 24 {
-		for i := range all {
-			for j := range i {
-				check(j, i)
-			}
-		}
-		return ok
-	}
-	ix := geom.NewIndex(boxes)
-	for i := range all {
-		for _, j := range ix.Near(boxes[i], snap) {
-			if j > i {
-				check(i, j)
-			}
-		}
-	}
-	return ok
 }
 
 // far says whether no piece is nearer than d to the wanted edge.
