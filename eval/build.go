@@ -21,6 +21,7 @@ type Model struct {
 	byPath map[string]*item
 	// dims finds a dimension by the name it has from the top.
 	dims   map[string]relation.VarID
+	owners []*item // of each dimension; nil for a named value
 	checks []check
 	laser  *item
 	// broken says that errors were found, so that solving may tell less.
@@ -242,6 +243,7 @@ func (b *builder) addDim(it *item, name string, d kind.Dim) relation.VarID {
 	full := it.thing.Path() + "." + name
 	b.sys.Vars = append(b.sys.Vars, relation.Var{Name: full, Kind: d.Kind, Signed: d.Signed,
 		Whole: d.Kind == unit.Count, Bench: it.bench, At: it.thing.At})
+	b.owners = append(b.owners, it)
 	it.vars[name] = id
 	b.dims[full] = id
 	return id
@@ -341,6 +343,7 @@ func (b *builder) letDim(l *resolve.Let) {
 	}
 	id := relation.VarID(len(b.sys.Vars))
 	b.sys.Vars = append(b.sys.Vars, relation.Var{Name: l.Path(), Kind: v.kind, Signed: true, At: l.Stmt.Name.At})
+	b.owners = append(b.owners, nil)
 	b.dims[l.Path()] = id
 	role := relation.Own
 	if _, known := constant(v.expr); known {

@@ -62,9 +62,7 @@ func (b *builder) must(it *item, l *resolve.Line, s *ast.Relation, left value, s
 	}
 	sign, known := map[ast.Op]relation.Sign{ast.Eq: relation.EQ, ast.Ge: relation.GE, ast.Le: relation.LE}[side.Op]
 	if !known {
-		b.diags.Errorf("sign", side.OpAt, "%s can't stand in a line that must hold", side.Op).
-			WithHelp("a line states =, >= or <=; to ask a question after solving write check ... else \"message\"")
-		return
+		return // reported by the parser
 	}
 	rel := relation.Relation{Sign: sign, Left: lv.expr, Right: rv.expr, Role: relation.Stated, At: s.Span(), Text: at.Text()}
 	b.origin(&rel, l)

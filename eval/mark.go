@@ -95,7 +95,7 @@ func (b *builder) art(s *ast.Mark, scope *resolve.Scope) {
 		return
 	}
 	if _, err := b.files.Read(v.at.File, v.text); err != nil {
-		b.diags.Errorf("file", v.at, "%v", err)
+		b.diags.Fail("file", v.at, err, "name a file by its path from this one, inside the design's folder")
 		return
 	}
 	b.diags.Errorf("not-here", s.Span(), "artwork can't be drawn by this version of foredge").
@@ -197,7 +197,7 @@ func (b *builder) font(m *mark, p prop) bool {
 			if strings.HasSuffix(lower, ending) {
 				data, err := b.files.Read(v.Span().File, v.Value)
 				if err != nil {
-					b.diags.Errorf("file", v.Span(), "%v", err)
+					b.diags.Fail("file", v.Span(), err, "name a font file by its path from this one, inside the design's folder")
 					return false
 				}
 				m.data = data

@@ -16,7 +16,16 @@ import (
 // out.
 func (s *Solution) reportProblems(diags *diag.List) {
 	told := map[string]bool{}
+	// What follows from a reported problem within the same thing is no news.
+	settled := map[*item]bool{}
+	for _, c := range s.Numbers.Counts {
+		s.reportCount(diags, c)
+		settled[s.owners[c.Var]] = true
+	}
 	for _, c := range s.Numbers.Clashes {
+		if s.concernsAny(c.Relations, settled) && len(s.Numbers.Counts) > 0 {
+			continue
+		}
 		// A mirrored panel repeats the clash of the lines that it inherited.
 		key := ""
 		for _, i := range c.Relations {
@@ -27,18 +36,54 @@ func (s *Solution) reportProblems(diags *diag.List) {
 			s.reportClash(diags, c)
 		}
 	}
-	for _, c := range s.Numbers.Counts {
-		s.reportCount(diags, c)
+	for _, c := range s.Numbers.Clashes {
+		s.mention(c.Relations, settled)
 	}
 	for _, t := range s.Numbers.Tangles {
 		s.reportTangle(diags, t)
+		s.mention(t.Relations, settled)
 	}
 	if s.broken {
 		return // what is open may have been stated by a line that is broken
 	}
 	for _, f := range s.Numbers.Free {
-		s.reportFree(diags, f)
+		known := false
+		for _, id := range f.Vars {
+			known = known || settled[s.owners[id]]
+		}
+		if !known {
+			s.reportFree(diags, f)
+		}
 	}
+}
+
+// mention adds the things of which relations speak to a set.
+func (s *Solution) mention(relations []int, things map[*item]bool) {
+	var walk func(e relation.Expr)
+	walk = func(e relation.Expr) {
+		if e.Op == relation.Ref {
+			things[s.owners[e.Var]] = true
+		}
+		for _, a := range e.Args {
+			walk(a)
+		}
+	}
+	for _, i := range relations {
+		walk(s.System.Relations[i].Left)
+		walk(s.System.Relations[i].Right)
+	}
+}
+
+// concernsAny reports whether relations speak of any of the things.
+func (s *Solution) concernsAny(relations []int, things map[*item]bool) bool {
+	spoken := map[*item]bool{}
+	s.mention(relations, spoken)
+	for it := range spoken {
+		if things[it] {
+			return true
+		}
+	}
+	return false
 }
 
 func (s *Solution) reportClash(diags *diag.List, c solve.Clash) {
@@ -51,6 +96,9 @@ func (s *Solution) reportClash(diags *diag.List, c solve.Clash) {
 	asks := s.format(c.Asked, kind, last.At)
 	var d *diag.Diagnostic
 	switch {
+	case len(c.Relations) == 1 && last.Left.Op == relation.Ref && s.System.Vars[last.Left.Var].Whole && c.Asked < 0:
+		s.reportCount(diags, solve.CountProblem{Var: last.Left.Var, Value: c.Asked})
+		return
 	case last.Role == relation.Fact:
 		d = diags.Errorf("clash", lineOf(last), "this does not agree with what %s", factWords(last))
 	case len(c.Relations) == 1:

@@ -120,6 +120,9 @@ func (b *builder) row(it *item) {
 		b.own(it, v("run"), relation.Mul(relation.Less(v("count"), relation.C(1)), v("pitch")),
 			fmt.Sprintf("%s.run = (%s.count - 1) * %s.pitch", path, path, path))
 	}
+	if it.thing.BadEdge {
+		return
+	}
 	if it.thing.Edge == "" {
 		b.diags.Errorf("edge", it.thing.At, "nothing says along which edge %s runs", path).
 			WithHelp("write `on spine`, on head, on tail or on foredge behind its name")

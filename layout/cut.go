@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"foredge/lang/diag"
+	"foredge/lang/source"
 	"foredge/layout/geom"
 	"foredge/layout/kerf"
 )
@@ -43,6 +44,7 @@ func (p Part) withKerf(diags *diag.List) Part {
 		return p
 	}
 	shapes := make([]Shape, len(p.Shapes))
+	told := map[source.Span]bool{}
 	for i, s := range p.Shapes {
 		shapes[i] = s
 		if path, ok := s.Figure.(geom.Path); s.Op != Cut || ok && !path.Closed {
@@ -53,7 +55,11 @@ func (p Part) withKerf(diags *diag.List) Part {
 			by = -by
 		}
 		fig, err := kerf.Offset(s.Figure, by)
+		if err != nil && told[s.At] {
+			continue
+		}
 		if err != nil {
+			told[s.At] = true
 			diags.Errorf("kerf", s.At, "%s of %s is narrower than the laser's cut of %.4g mm", inPanel(s.ID), p.Name, p.Kerf).
 				WithHelp("the smallest opening that can be cut is as wide as the kerf")
 			continue

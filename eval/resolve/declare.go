@@ -146,10 +146,13 @@ func (r *resolver) clauses(t *Thing, d *ast.Decl) {
 		}
 		switch word {
 		case "on":
-			if n, ok := c.Target.(*ast.Name); ok {
+			n, ok := c.Target.(*ast.Name)
+			t.BadEdge = !ok
+			if ok {
 				if !known(n.Dotted(), kind.Edges()) {
 					e := r.diags.Errorf("edge", n.Span(), "there is no edge called %q", n.Dotted())
 					suggest(e, n.Dotted(), kind.Edges(), "the edges are "+oneOf(kind.Edges()))
+					t.BadEdge = true
 				} else {
 					t.Edge = n.Dotted()
 				}

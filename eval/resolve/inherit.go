@@ -180,7 +180,7 @@ func (r *resolver) merge(t, src, origin *Thing, rb *rebase) {
 		t.When = when
 	}
 	if t.Edge == "" {
-		t.Edge = src.Edge
+		t.Edge, t.BadEdge = src.Edge, t.BadEdge || src.BadEdge
 	}
 	if t.Covers == nil {
 		t.Covers = src.Covers

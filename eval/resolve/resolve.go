@@ -76,6 +76,7 @@ type Thing struct {
 	When     []Condition // all must hold for the thing to be there
 
 	Edge     string // of a row: the edge it runs along; "" if not said
+	BadEdge  bool   // what was said of its edge was reported as wrong
 	Mirrored bool   // the spine is on the right
 	Like     *Thing // what `like` or `mirrors` names
 	Covers   *Thing // the notebook that a panel covers
@@ -257,7 +258,7 @@ func (r *resolver) use(f *File, s *ast.Use) {
 	} else {
 		var err error
 		if src, err = r.files.Use(f.Source, s.Path.Value); err != nil {
-			r.diags.Errorf("use", s.Path.Span(), "%v", err)
+			r.diags.Fail("use", s.Path.Span(), err, "name a .fore file by its path from this one, inside the design's folder")
 			f.incomplete = true
 			return
 		}

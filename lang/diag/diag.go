@@ -1,6 +1,7 @@
 package diag
 
 import (
+	"errors"
 	"fmt"
 	"sort"
 
@@ -66,6 +67,19 @@ func (l *List) add(s Severity, code Code, span source.Span, format string, args 
 // Errorf adds an error and returns it, so that notes and help can follow.
 func (l *List) Errorf(code Code, span source.Span, format string, args ...any) *Diagnostic {
 	return l.add(Error, code, span, format, args)
+}
+
+// Fail adds an error whose sentence is that of err, which must be fit for a
+// maker. What to do next is err's own help, if it has a Help method that says
+// something, and otherwise the one given.
+func (l *List) Fail(code Code, span source.Span, err error, otherwise string) *Diagnostic {
+	d := l.Errorf(code, span, "%v", err)
+	d.Help = otherwise
+	var helper interface{ Help() string }
+	if errors.As(err, &helper) && helper.Help() != "" {
+		d.Help = helper.Help()
+	}
+	return d
 }
 
 // Warnf adds a warning and returns it.

@@ -173,6 +173,10 @@ func (b *Boundary) distance(c *Boundary) float64 {
 	return d
 }
 
+// Clearance is the distance in mm between two boundaries, 0 if they meet,
+// whichever lies inside the other.
+func (b *Boundary) Clearance(c *Boundary) float64 { return b.distance(c) }
+
 // Meets says whether two boundaries share a point.
 func (b *Boundary) Meets(c *Boundary) bool {
 	return b.Box.Meets(c.Box) && b.distance(c) == 0

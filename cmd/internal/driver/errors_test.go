@@ -15,11 +15,11 @@ import (
 	"foredge/lang/source"
 )
 
-// Every wrong design in testdata/errors gets the messages that its comments
+// Every design in testdata/errors/meaning, well formed but wrong, gets the messages that its comments
 // expect, each on its line, and nothing is made of it. Folders called parts
 // hold what the designs use.
 func TestWrongDesigns(t *testing.T) {
-	root := filepath.Join("..", "..", "..", "testdata", "errors")
+	root := filepath.Join("..", "..", "..", "testdata", "errors", "meaning")
 	n := 0
 	err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
 		switch {
