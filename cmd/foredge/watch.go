@@ -102,7 +102,7 @@ func (b *bench) build(ctx context.Context, changed []string) []disk.Input {
 	}
 	clash := driver.CheckOutputs(all)
 	for _, r := range all {
-		if took, ok := fresh[r]; ok && ctx.Err() == nil {
+		if took, ok := fresh[r]; ok && ctx.Err() == nil && !overtaken(r) {
 			b.write(ctx, r, clash, took)
 		}
 		inputs.add(r.Inputs)
@@ -139,6 +139,24 @@ func reads(r *driver.Result, changed []string) bool {
 	}
 	return false
 }
+
+// overtaken reports whether a file changed since a fresh result read it. Such a
+// result may come of half a file: it is neither written nor told of, and is
+// built again as soon as the file is at rest.
+func overtaken(r *driver.Result) bool {
+	changed := false
+	for i, in := range r.Inputs {
+		if disk.Look(in.Path) != in.State {
+			r.Inputs[i].State = torn()
+			changed = true
+		}
+	}
+	return changed
+}
+
+// torn is a state that no file has. An input that is said to have been in it
+// counts as changed, however the file looks later.
+func torn() disk.State { return disk.State{Kind: disk.Unreadable, Empty: true} }
 
 // write writes the files of a fresh result and tells in one line what came of
 // it, after the diagnostics if they are new.
@@ -191,12 +209,11 @@ func (b *bench) show(design string, all diag.List) {
 type inputSet map[string]disk.State
 
 // add puts in what one design read. A file that changed between two designs
-// that read it gets a state that no file has: so it counts as changed and both
-// are built again.
+// that read it counts as changed, so that both are built again.
 func (s inputSet) add(inputs []disk.Input) {
 	for _, in := range inputs {
 		if old, ok := s[in.Path]; ok && old != in.State {
-			in.State = disk.State{Kind: disk.Unreadable, Empty: true}
+			in.State = torn()
 		}
 		s[in.Path] = in.State
 	}

@@ -9,8 +9,12 @@ import (
 	"strings"
 
 	"foredge/cmd/internal/disk"
+	"foredge/eval"
+	"foredge/eval/shelf"
 	"foredge/lang/source"
 )
+
+var _ eval.Files = (*Reader)(nil)
 
 // A Reader is one build's view of the files. It belongs to one goroutine.
 type Reader struct {
@@ -22,6 +26,7 @@ type Reader struct {
 	bytes   map[string][]byte       // of other files, by path as named: read but once
 	designs map[string]*source.File // by path with links followed
 	paths   map[*source.File]string // path as named
+	shelf   map[string]*source.File // parts of the shipped library
 }
 
 // setRoot finds the design's root folder: the nearest one from folder upwards
@@ -93,6 +98,22 @@ func (r *Reader) Read(from *source.File, name string) ([]byte, error) {
 	}
 	return data, err
 }
+
+// Shelf returns a part of the shipped library, the same one each time.
+func (r *Reader) Shelf(name string) (*source.File, bool) {
+	if f, ok := r.shelf[name]; ok {
+		return f, true
+	}
+	text, ok := shelf.Text(name)
+	if !ok {
+		return nil, false
+	}
+	r.shelf[name] = source.New("shelf/"+name+disk.DesignExt, text)
+	return r.shelf[name], true
+}
+
+// ShelfNames lists the parts of the shipped library.
+func (r *Reader) ShelfNames() []string { return shelf.Names() }
 
 func (r *Reader) add(abs, followed, shown string, data []byte) *source.File {
 	f := source.New(filepath.ToSlash(shown), data)

@@ -79,6 +79,7 @@ func (s *Session) Open(name string) (*Reader, *source.File, error) {
 		bytes:   map[string][]byte{},
 		designs: map[string]*source.File{},
 		paths:   map[*source.File]string{},
+		shelf:   map[string]*source.File{},
 	}
 	if name == Stdin {
 		folder, err := os.Getwd()

@@ -23,8 +23,11 @@ type Options struct {
 	Notice func(message string)
 }
 
+// Quiet is how long nothing must happen, by itself: editors write a file in
+// several steps within some 10 ms.
+const Quiet = 60 * time.Millisecond
+
 const (
-	quiet     = 60 * time.Millisecond  // editors write a file in several steps within some 10 ms
 	most      = 500 * time.Millisecond // a file that is written to all the time is looked at all the same
 	pollEvery = 300 * time.Millisecond
 	lookEvery = 2 * time.Second
@@ -60,7 +63,7 @@ func New(opts Options) *Watcher {
 func (w *Watcher) setTimes() {
 	q, m, every := w.opts.Quiet, w.opts.Most, w.opts.Every
 	if q == 0 {
-		q = quiet
+		q = Quiet
 	}
 	if m == 0 {
 		m = most

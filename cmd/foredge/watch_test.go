@@ -1,0 +1,176 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"foredge/cmd/internal/disk"
+	"foredge/cmd/internal/driver"
+	"foredge/cmd/internal/watch/watchtest"
+	"foredge/export"
+)
+
+// A log is a standard output that can be read while it is written.
+type log struct {
+	mu   sync.Mutex
+	text bytes.Buffer
+}
+
+func (l *log) Write(p []byte) (int, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.text.Write(p)
+}
+
+func (l *log) String() string {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.text.String()
+}
+
+func eventually(t *testing.T, what string, ok func() bool) {
+	t.Helper()
+	for deadline := time.Now().Add(30 * time.Second); time.Now().Before(deadline); time.Sleep(5 * time.Millisecond) {
+		if ok() {
+			return
+		}
+	}
+	t.Fatal("never came: " + what)
+}
+
+// clean builds a design from nothing and returns its files by name.
+func clean(t *testing.T, design string) map[string][]byte {
+	t.Helper()
+	r := driver.NewSession(nil).Build(t.Context(), design, driver.Options{Encoders: export.Encoders(export.Options{})})
+	if !r.OK() {
+		t.Fatalf("a clean build fails: %v %v", r.Err, r.Diagnostics)
+	}
+	files := map[string][]byte{}
+	for _, f := range r.Files {
+		files[filepath.Base(f.Path)] = f.Data
+	}
+	return files
+}
+
+// sameFiles reports whether a folder holds just these files.
+func sameFiles(dir string, files map[string][]byte) bool {
+	entries, _ := os.ReadDir(dir)
+	for name, want := range files {
+		if got, err := os.ReadFile(filepath.Join(dir, name)); err != nil || !bytes.Equal(got, want) {
+			return false
+		}
+	}
+	return len(entries) == len(files)
+}
+
+// Two hundred saves of a design or of what it uses, in each way that programs
+// save files, end in the files of a clean build. At no time is a file there
+// that is not whole, and a broken save leaves the last good files.
+func TestWatchSaves(t *testing.T) {
+	const saves = 200
+	design := func(i int) string {
+		return fmt.Sprintf(`use "lib/bench.fore"
+panel cover {
+  width = %d; height = 180 + more     # %s
+  corners = radius 5
+  row wire on spine { hole = rect 4 by 4.5; pitch = 8.5; count = %d; inset = 4 }
+}
+`, 100+i, strings.Repeat("sawdust ", i), 8+i%12)
+	}
+	library := func(i int) string { return fmt.Sprintf("laser bench { kerf = 0.2 }\nlet more = %d mm\n", i) }
+
+	for _, way := range watchtest.Ways() {
+		t.Run(way.Name, func(t *testing.T) {
+			t.Parallel()
+			dir := t.TempDir()
+			path, lib, out := filepath.Join(dir, "slip.fore"), filepath.Join(dir, "lib", "bench.fore"), filepath.Join(dir, "out")
+			must(t, os.Mkdir(filepath.Dir(lib), 0o777))
+			must(t, os.WriteFile(path, []byte(design(0)), 0o666))
+			must(t, os.WriteFile(lib, []byte(library(0)), 0o666))
+
+			var stdout, stderr log
+			ctx, stop := context.WithCancel(t.Context())
+			ended := make(chan int)
+			go func() {
+				ended <- run(ctx, &terminal{stdout: &stdout, stderr: &stderr}, []string{"watch", path, "-o", out})
+			}()
+			eventually(t, "the first build", func() bool { return strings.Contains(stdout.String(), "watching") })
+
+			for i := range saves {
+				if i%5 == 4 {
+					must(t, way.Save(lib, []byte(library(i))))
+				} else {
+					must(t, way.Save(path, []byte(design(i))))
+				}
+				wantWhole(t, out)
+				if i%20 == 10 {
+					want := clean(t, path)
+					eventually(t, fmt.Sprintf("save %d", i), func() bool { return sameFiles(out, want) })
+				}
+				time.Sleep(time.Duration(i*17%71) * time.Millisecond) // so that saves meet a build at every point of it
+			}
+			want := clean(t, path)
+			eventually(t, "the last save", func() bool { return sameFiles(out, want) })
+
+			before := strings.Count(stdout.String(), "error")
+			must(t, way.Save(path, []byte(strings.Replace(design(saves), "width", "widht", 1))))
+			eventually(t, "the broken save", func() bool {
+				return strings.Count(stdout.String(), "error") > before && strings.Contains(stderr.String(), "widht")
+			})
+			if !sameFiles(out, want) {
+				t.Error("a broken save touched the last good files")
+			}
+			stop()
+			if status := <-ended; status != done {
+				t.Errorf("ended with status %d", status)
+			}
+			t.Logf("%d builds, %d of them of a broken design", strings.Count(stdout.String(), "\n")-1, strings.Count(stdout.String(), "error"))
+		})
+	}
+}
+
+// wantWhole checks that the files that are there are whole.
+func wantWhole(t *testing.T, out string) {
+	t.Helper()
+	for name, end := range map[string]string{"slip.svg": "</svg>\n", "slip.dxf": "EOF\n"} {
+		if data, err := os.ReadFile(filepath.Join(out, name)); err != nil || !bytes.HasSuffix(data, []byte(end)) {
+			t.Fatalf("%s is not whole: %d bytes, %v", name, len(data), err)
+		}
+	}
+}
+
+func must(t testing.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// A file that two designs read in different states counts as changed.
+func TestInputsOfSeveralDesigns(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "lib.fore")
+	must(t, os.WriteFile(path, []byte("1"), 0o666))
+	one := disk.Input{Path: path, State: disk.Look(path)}
+	must(t, os.WriteFile(path, []byte("2"), 0o666))
+	two := disk.Input{Path: path, State: disk.Look(path)}
+
+	same, torn := inputSet{}, inputSet{}
+	same.add([]disk.Input{two})
+	same.add([]disk.Input{two})
+	torn.add([]disk.Input{one})
+	torn.add([]disk.Input{two})
+	if got := same.list(); len(got) != 1 || got[0] != two {
+		t.Errorf("got %v", got)
+	}
+	if got := torn.list(); len(got) != 1 || got[0].State == two.State {
+		t.Error("a file that changed between two designs looks unchanged")
+	}
+}
