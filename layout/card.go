@@ -1,6 +1,9 @@
 package layout
 
 import (
+	"math"
+	"slices"
+
 	"foredge/eval"
 	"foredge/lang/diag"
 	"foredge/layout/geom"
@@ -38,24 +41,15 @@ func Card(d *eval.Design) (*Drawing, diag.List) {
 
 func sameAsAny(r *eval.Row, rows []*eval.Row) bool {
 	for _, o := range rows {
-		if r.Edge == o.Edge && r.Along == o.Along && r.Across == o.Across && r.Inset == o.Inset && equal(r.Centers, o.Centers) {
+		if r.Edge == o.Edge && r.Form == o.Form && alike(r.Along, o.Along) && alike(r.Across, o.Across) &&
+			alike(r.Inset, o.Inset) && slices.EqualFunc(r.Centers, o.Centers, alike) {
 			return true
 		}
 	}
 	return false
 }
 
-func equal(a, b []float64) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i := range a {
-		if a[i] != b[i] {
-			return false
-		}
-	}
-	return true
-}
+func alike(a, b float64) bool { return math.Abs(a-b) <= geom.Tol }
 
 // card is the strip along a row's edge, from one end of the edge to the other.
 func (dr *drawer) card(p *eval.Panel, r *eval.Row) Part {
