@@ -1,0 +1,255 @@
+package solve
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"os"
+	"slices"
+	"strconv"
+	"testing"
+
+	"foredge/eval/relation"
+)
+
+// panelOf makes up a panel with rows, boxes and the lines that say true things
+// of it; counts are given by relations of the kinds' own, so that all is
+// linear.
+type panelOf struct {
+	*shop
+	value map[relation.VarID]float64
+	rng   *rand.Rand
+	vars  []relation.VarID
+}
+
+func (p *panelOf) set(name string, v float64) relation.Expr {
+	id := p.id(name)
+	if _, ok := p.value[id]; !ok {
+		p.vars = append(p.vars, id)
+	}
+	p.value[id] = v
+	return relation.V(id)
+}
+
+func (p *panelOf) make(panel string) {
+	r := p.rng
+	between := func(a, b float64) float64 { return math.Round(10*(a+r.Float64()*(b-a))) / 10 }
+	for i := range 2 {
+		name := fmt.Sprintf("%s.row%d", panel, i+1)
+		edge := fmt.Sprintf("%s.edge%d", panel, i+1)
+		n := 5 + r.IntN(20)
+		hole, web, first, last := between(2, 6), between(2, 6), between(3, 20), between(3, 20)
+		p.set(name+".hole.along", hole)
+		p.set(name+".web", web)
+		p.set(name+".pitch", hole+web)
+		p.set(name+".run", float64(n-1)*(hole+web))
+		p.set(name+".first", first)
+		p.set(name+".last", last)
+		p.set(edge, first+hole+float64(n-1)*(hole+web)+last)
+		p.row(name, edge)
+		p.own(p.v(name+".count"), relation.C(float64(n)))
+	}
+	for i := range 6 {
+		name := fmt.Sprintf("%s.box%d", panel, i+1)
+		a, b, c := between(0, 60), between(0, 60), between(0, 60)
+		p.own(relation.Add(p.set(name+".head", a), p.set(name+".height", b), p.set(name+".tail", c)), p.set(name+".all", a+b+c))
+	}
+}
+
+// trueLine states something that holds.
+func (p *panelOf) trueLine() {
+	r := p.rng
+	pick := func() relation.VarID { return p.vars[r.IntN(len(p.vars))] }
+	a, b := pick(), pick()
+	left, right, rest := relation.V(a), relation.Expr{}, p.value[a]
+	if r.IntN(2) == 0 && a != b {
+		right = relation.Mul(relation.C(0.5), relation.V(b))
+		rest -= p.value[b] / 2
+	} else {
+		right = relation.C(0)
+	}
+	switch r.IntN(4) {
+	case 0:
+		p.eq(left, relation.Add(right, relation.C(rest)))
+	case 1, 2:
+		p.ge(left, relation.Add(right, relation.C(rest-float64(r.IntN(6)))))
+	default:
+		p.le(left, relation.Add(right, relation.C(rest+float64(r.IntN(6)))))
+	}
+	if r.IntN(3) == 0 {
+		p.Relations[len(p.Relations)-1].Inherited = "front"
+	}
+}
+
+// clash adds n lines that go round in a circle and don't close.
+func (p *panelOf) clash(n int) {
+	r := p.rng
+	perm := r.Perm(len(p.vars))[:n]
+	sum := 0.0
+	for i := range n {
+		a, b := p.vars[perm[i]], p.vars[perm[(i+1)%n]]
+		step := math.Round(p.value[b] - p.value[a])
+		if i == n-1 {
+			step = -sum + 1 + float64(r.IntN(5))
+		}
+		sum += step
+		left, right := relation.V(b), relation.Add(relation.V(a), relation.C(step))
+		switch {
+		case i == 0 || r.IntN(2) == 0:
+			p.ge(left, right)
+		case r.IntN(2) == 0:
+			p.le(right, left)
+		default:
+			p.eq(left, right)
+		}
+	}
+}
+
+func clashing(seed uint64) (*shop, int) {
+	s := newShop()
+	rng := rand.New(rand.NewPCG(seed, 3))
+	fronts := 1 + rng.IntN(2)
+	for i := range fronts {
+		p := &panelOf{shop: s, value: map[relation.VarID]float64{}, rng: rng}
+		p.make([]string{"front", "back"}[i])
+		n := 2 + rng.IntN(7)
+		for range 100/fronts - n {
+			p.trueLine()
+		}
+		p.clash(n)
+	}
+	rng.Shuffle(len(s.Relations), func(i, j int) { s.Relations[i], s.Relations[j] = s.Relations[j], s.Relations[i] })
+	return s, fronts
+}
+
+type sparseRow [3]any
+
+func rowOf(s *shop, r int) sparseRow {
+	rel := &s.Relations[r]
+	f, ok := rel.Difference(func(v relation.VarID) (float64, bool) {
+		if !s.Vars[v].Whole {
+			return 0, false
+		}
+		for _, x := range s.Relations {
+			if x.Role == relation.Own && x.Left.Op == relation.Ref && x.Left.Var == v && x.Right.Op == relation.Const {
+				return x.Right.Value, true
+			}
+		}
+		return 0, false
+	})
+	if !ok {
+		panic("not linear")
+	}
+	terms := map[string]float64{}
+	for _, t := range f.Terms {
+		terms[strconv.Itoa(int(t.Var))] = t.Coef
+	}
+	return sparseRow{terms, [...]string{"=", ">", "<"}[rel.Sign], -f.Const}
+}
+
+// Clashing designs: each reported set is a clash, and without any one of its
+// lines it is none, by SciPy's HiGHS.
+func TestClashesAgainstSciPy(t *testing.T) {
+	n := uint64(80)
+	if os.Getenv("CI") == "true" {
+		n = 300
+	}
+	type set struct {
+		N       int         `json:"n"`
+		Own     []sparseRow `json:"own"`
+		Members []sparseRow `json:"members"`
+	}
+	var sets []set
+	var names []string
+	sizes := map[int]int{}
+	for seed := range n {
+		s, fronts := clashing(seed)
+		sol := s.solve()
+		if len(sol.Clashes) < fronts {
+			t.Errorf("design %d: %d clashes found of %d", seed, len(sol.Clashes), fronts)
+		}
+		var own []sparseRow
+		for r := range s.Relations {
+			if s.Relations[r].Role == relation.Own {
+				own = append(own, rowOf(s, r))
+			}
+		}
+		panels := map[string]bool{}
+		for _, c := range sol.Clashes {
+			x := set{N: len(s.Vars), Own: own}
+			for _, r := range c.Relations {
+				x.Members = append(x.Members, rowOf(s, r))
+				panels[s.Vars[s.Relations[r].Vars()[0]].Name[:4]] = true
+			}
+			if !slices.IsSortedFunc(c.Relations, func(a, b int) int {
+				return s.Relations[a].At.Start - s.Relations[b].At.Start
+			}) {
+				t.Errorf("design %d: %v is not in source order", seed, c.Relations)
+			}
+			if !(c.Miss > 0) {
+				t.Errorf("design %d: clash %+v has no miss", seed, c)
+			}
+			sizes[len(c.Relations)]++
+			sets = append(sets, x)
+			names = append(names, fmt.Sprintf("design %d: clash %v", seed, c.Relations))
+		}
+		if len(panels) < fronts {
+			t.Errorf("design %d: clashes in %v only", seed, panels)
+		}
+	}
+	t.Logf("sizes %v", sizes)
+	var answers []struct {
+		All     bool
+		Without []bool
+	}
+	scipy(t, "clashes.py", sets, &answers)
+	for i, a := range answers {
+		if a.All {
+			t.Errorf("%s is no clash", names[i])
+		}
+		for k, ok := range a.Without {
+			if !ok {
+				t.Errorf("%s is one without its line %d too", names[i], k)
+			}
+		}
+	}
+}
+
+// A report of clashes beside a solve of the same design with the last line of
+// each clash left out.
+func BenchmarkClash(b *testing.B) {
+	const designs = 20
+	var broken, mended []*shop
+	for seed := range uint64(designs) {
+		s, _ := clashing(seed)
+		sol := s.solve()
+		m, _ := clashing(seed)
+		out := map[int]bool{}
+		for len(sol.Clashes) > 0 {
+			for _, c := range sol.Clashes {
+				out[c.Relations[len(c.Relations)-1]] = true
+			}
+			m.Relations = nil
+			for r, rel := range s.Relations {
+				if !out[r] {
+					m.Relations = append(m.Relations, rel)
+				} else {
+					m.Relations = append(m.Relations, relation.Relation{Left: relation.C(0), Right: relation.C(0)})
+				}
+			}
+			sol = m.solve()
+		}
+		broken, mended = append(broken, s), append(mended, m)
+	}
+	run := func(list []*shop) func(b *testing.B) {
+		return func(b *testing.B) {
+			for b.Loop() {
+				for _, s := range list {
+					s.solve()
+				}
+			}
+		}
+	}
+	b.Run("report", run(broken))
+	b.Run("mended", run(mended))
+}
