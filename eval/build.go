@@ -37,15 +37,16 @@ type item struct {
 	props  map[string]prop
 	// exprs are the values of properties that speak of dimensions: a corner's
 	// radius, the distance that a region keeps clear.
-	exprs  map[string]relation.Expr
-	marks  []mark
-	bench  int
-	gaps   int // how many gaps a row lists; 0 for an even row
-	stock  *item
-	spread *item // the spread in which a panel is drawn
-	lay    []*item
-	layAt  []source.Span
-	out    bool // a `when` that doesn't hold: the thing isn't there
+	exprs    map[string]relation.Expr
+	marks    []mark
+	bench    int
+	gaps     int // how many gaps a row lists; 0 for an even row
+	stock    *item
+	material *item // what a stock is made of, if the file knows it
+	spread   *item // the spread in which a panel is drawn
+	lay      []*item
+	layAt    []source.Span
+	out      bool // a `when` that doesn't hold: the thing isn't there
 }
 
 // A prop is a line that is no relation: corners, material, lay. For parts that

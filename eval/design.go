@@ -153,6 +153,7 @@ type SpreadPart struct {
 type Stock struct {
 	Name          string
 	Material      string
+	UsualKerf     float64 // of the material; NaN where nothing says it
 	Width, Height float64 // of a sheet; 0 where not stated
 	Kerf          float64 // NaN where not stated
 	At            source.Span
@@ -367,6 +368,10 @@ func (s *Solution) regionDesign(it *item) Region {
 
 func (s *Solution) stockDesign(it *item) *Stock {
 	st := &Stock{Name: it.thing.Name, Kerf: s.number(it, "kerf"), At: it.thing.At}
+	st.UsualKerf = math.NaN()
+	if it.material != nil {
+		st.UsualKerf = s.number(it.material, "kerf")
+	}
 	if p, ok := it.props["material"]; ok {
 		st.Material = strings.Trim(p.at().Text(), `"`)
 	}

@@ -57,6 +57,8 @@ func (b *builder) property(it *item, key string, s *ast.Relation) {
 		b.word(p, kind.Edges(), "edge")
 	case "op":
 		b.word(p, []string{"score", "mark", "cut"}, "operation of a line")
+	case "material":
+		b.material(it, p)
 	case "grain":
 		if g, ok := p.value.(*ast.Grain); !ok || g.Along.Name != "width" && g.Along.Name != "height" {
 			b.diags.Errorf("grain", p.at(), "grain runs along width or along height").WithHelp("write grain = along height")
@@ -157,6 +159,23 @@ func (b *builder) constantExpr(it *item, key string, e ast.Expr, p prop, k unit.
 	}
 	it.exprs[key] = x
 	return v, true
+}
+
+// material finds what a stock is made of, where the file knows the material; a
+// word that it doesn't know is taken as it stands.
+func (b *builder) material(it *item, p prop) {
+	switch v := p.value.(type) {
+	case *ast.String:
+		return
+	case *ast.Name:
+		sym, problem := p.scope.Lookup(v)
+		if problem == nil && sym.Thing != nil && sym.Dim == "" && sym.Thing.Kind.Name == "material" {
+			it.material = b.item(sym.Thing)
+		}
+		return
+	}
+	b.diags.Errorf("word", p.at(), "%s is no material", short(p.at())).
+		WithHelp("name it, as in material = greyboard")
 }
 
 // machine finds the laser that the design is cut with: the file's own, or the

@@ -69,7 +69,7 @@ func (dr *drawer) card(p *eval.Panel, r *eval.Row) Part {
 		}
 	}
 	name := p.Name + "." + r.Name
-	part := Part{Name: name, Bounds: box.Bounds(), At: r.At, Want: dr.design.Laser.Kerf}
+	part := Part{Name: name, Bounds: box.Bounds(), At: r.At, Want: dr.design.Laser.Kerf, Usual: math.NaN()}
 	if !dr.count(len(r.Centers)+1, r.At) {
 		return part
 	}

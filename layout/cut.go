@@ -21,8 +21,12 @@ func (d *Drawing) ForLaser() (*Drawing, diag.List) {
 		if math.IsNaN(p.Want) {
 			if unsaid == "" {
 				unsaid = p.Name
+				usual := 0.2
+				if !math.IsNaN(p.Usual) {
+					usual = p.Usual
+				}
 				diags.Infof("no-kerf", p.At, "nothing says how wide the laser cuts, so the cut file is drawn without kerf").
-					WithHelp("state it once, as in laser bench { kerf = 0.2 }: outlines then grow and openings shrink by half of it")
+					WithHelp("measure it and state it once, as in laser bench { kerf = %.4g }: outlines then grow and openings shrink by half of it", usual)
 			}
 			out.Parts[i] = p
 			continue

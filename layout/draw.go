@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"math"
 	"sort"
 	"strings"
 
@@ -178,7 +179,7 @@ func (dr *drawer) covering(s *eval.Spread, thick float64) Part {
 	if err != nil || thick != thick || size <= 0 {
 		fig = geom.Rect{W: w, H: h}
 	}
-	return Part{Name: name, Bounds: fig.Bounds(), Want: dr.kerfOf(nil), At: s.At,
+	return Part{Name: name, Bounds: fig.Bounds(), Want: dr.kerfOf(nil), Usual: math.NaN(), At: s.At,
 		Shapes: []Shape{{ID: name + ".outline", Op: Cut, Figure: fig, At: s.At}}}
 }
 

@@ -53,6 +53,8 @@ type Part struct {
 	// Kerf is the full width of cut that the figures allow for, 0 while they
 	// are drawn as wanted; Want is what the part asks for, NaN if nothing says.
 	Kerf, Want float64
+	// Usual is what is usual for its material, for advice; NaN if unknown.
+	Usual float64
 	At         source.Span
 }
 

@@ -51,7 +51,10 @@ func (f panelFrame) box(b eval.Box) geom.Rect {
 // panel draws one panel with its left upper corner at the given place.
 func (dr *drawer) panel(p *eval.Panel, origin geom.Point) Part {
 	f := panelFrame{origin, p.Width, p.Height, p.Mirrored}
-	part := Part{Name: p.Name, At: p.At, Want: dr.kerfOf(p)}
+	part := Part{Name: p.Name, At: p.At, Want: dr.kerfOf(p), Usual: math.NaN()}
+	if p.Stock != nil {
+		part.Usual = p.Stock.UsualKerf
+	}
 	outline := dr.outline(p, f)
 	part.Bounds = outline.Bounds()
 	holes := 0

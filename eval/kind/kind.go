@@ -92,6 +92,8 @@ func table(name string) *Kind {
 		return &pattern
 	case "stock":
 		return &stock
+	case "material":
+		return &material
 	case "laser":
 		return &laser
 	case "orders":
@@ -108,7 +110,7 @@ func Find(name string) *Kind { return table(name) }
 // Names lists all kinds.
 func Names() []string {
 	return []string{"notebook", "panel", "row", "gap", "spread", "region", "cutout", "line",
-		"lattice", "pattern", "stock", "laser", "orders", "job"}
+		"lattice", "pattern", "stock", "material", "laser", "orders", "job"}
 }
 
 func lengths(names ...string) []Dim {
@@ -162,6 +164,8 @@ var (
 	stock = Kind{Name: "stock", Clauses: []string{"like"}, Like: []string{"stock"},
 		Dims:  lengths("thick"),
 		Props: []string{"size", "material", "grain", "price", "kerf", "quantity", "gauge"}, Bench: true}
+	material = Kind{Name: "material", Clauses: []string{"like"}, Like: []string{"material"},
+		Props: []string{"kerf"}}
 	laser = Kind{Name: "laser", Clauses: []string{"like"}, Like: []string{"laser"},
 		Props: []string{"bed", "kerf", "scale-x", "scale-y",
 			"engrave-colour", "mark-colour", "score-colour", "cut-colour"}}
