@@ -280,3 +280,40 @@ func TestMistakenWeb(t *testing.T) {
 		}
 	}
 }
+
+// The design from a punching pattern, in inches. The count and the margin are
+// worked out here by arithmetic of their own: n holes need
+// 2 * 3/16 in + 4 mm + (n - 1) in / 3 of the 7 in.
+func TestTwinLoop(t *testing.T) {
+	s := sound(t, corpus(t, "twin-loop.fore"))
+	n := 1
+	for 2*3.0/16*25.4+4+float64(n)*25.4/3 <= 7*25.4 {
+		n++
+	}
+	margin := (7*25.4 - 4 - float64(n-1)*25.4/3) / 2
+	if n != 20 || math.Abs(margin-6.4667) > 5e-5 {
+		t.Fatalf("%d holes, margin %.4f: the page says 20 and 6.4667", n, margin)
+	}
+	for _, p := range []string{"front", "back"} {
+		near(t, s, p+".wire.count", float64(n), 0)
+		near(t, s, p+".wire.first", margin, 1e-3)
+		near(t, s, p+".wire.last", margin, 1e-3)
+		near(t, s, p+".wire.inset", 25.4/8, 1e-9)
+	}
+}
+
+// Two ring holes with wishes and limits. Without its limit the best width w
+// has the least (w - 225)² + (w sqrt(2) - 305)², so w = (225 + 305 sqrt(2)) / 3.
+func TestRingBoard(t *testing.T) {
+	text := corpus(t, "ring-board.fore")
+	s := sound(t, text)
+	near(t, s, "front.width", 215, 1e-6)
+	near(t, s, "front.height", 304.056, 5e-4)
+	near(t, s, "front.rings.inset", 9, 1e-6) // the pattern's, a wish
+	s = sound(t, strings.Replace(text, "width <= 215", "", 1))
+	near(t, s, "front.width", (225+305*math.Sqrt2)/3, 1e-6)
+	near(t, s, "front.width", 218.78, 5e-3)
+	// A limit moves what the pattern only wishes for.
+	s = sound(t, strings.Replace(text, "inset >= 3 * thick", "inset >= 5 * thick", 1))
+	near(t, s, "front.rings.inset", 10, 1e-6)
+}

@@ -66,6 +66,11 @@ func (b *builder) must(it *item, l *resolve.Line, s *ast.Relation, left value, s
 	}
 	rel := relation.Relation{Sign: sign, Left: lv.expr, Right: rv.expr, Role: relation.Stated, At: s.Span(), Text: at.Text()}
 	b.origin(&rel, l)
+	if rel.Role == relation.Pattern && it != nil && rel.Left.Op == relation.Ref && rel.Left.Var == it.vars["inset"] && sign == relation.EQ {
+		// How far a pattern's row lies from the edge is a wish: books differ.
+		b.sys.Wishes = append(b.sys.Wishes, relation.Wish{Left: rel.Left, Right: rel.Right, Weight: 1, At: rel.At, Text: rel.Text})
+		return
+	}
 	if it != nil && it.bench > 0 {
 		rel.Bench = it.bench
 		if !b.staysOnBench(it, rel, s) {
