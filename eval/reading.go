@@ -101,7 +101,8 @@ func (b *builder) addReading(it *item, left value, reads []float64, gauge float6
 		scatter = math.Sqrt(scatter / (n - 1))
 	}
 	u := math.Sqrt(gauge*gauge/3 + scatter*scatter/n)
-	if u == 0 {
+	if gauge == 0 {
+		// Repeats alone tell nothing of what the tool does wrong every time.
 		b.diags.Errorf("gauge", line, "nothing says how surely %s was read", what).
 			WithHelp("state what the caliper promises, as in gauge = 0.03, put ± behind the value, or mark it exact")
 		return

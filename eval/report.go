@@ -300,7 +300,38 @@ func (s *Solution) reportFree(diags *diag.List, f solve.FreeGroup) {
 	case !math.IsInf(f.Low, 0) && f.Low > 0:
 		room = fmt.Sprintf(" (at least %s)", s.format(f.Low, settle.Kind, at))
 	}
+	s.noteForwards(d, f)
 	d.WithHelp("state %s%s", settle.Name, room)
+}
+
+// noteForwards points out lines of a free group that only work forwards.
+func (s *Solution) noteForwards(d *diag.Diagnostic, f solve.FreeGroup) {
+	in := map[relation.VarID]bool{}
+	for _, id := range f.Vars {
+		in[id] = true
+	}
+	for _, r := range s.System.Relations {
+		if forwards(r.Left, false, in) || forwards(r.Right, false, in) {
+			d.Note(r.At, "floor, ceil and nearest only work forwards: what they take must be known without them")
+		}
+	}
+}
+
+// forwards reports whether a dimension of the set stands in what only works
+// forwards.
+func forwards(e relation.Expr, inside bool, set map[relation.VarID]bool) bool {
+	switch e.Op {
+	case relation.Ref:
+		return inside && set[e.Var]
+	case relation.Floor, relation.Ceil, relation.Nearest:
+		inside = true
+	}
+	for _, a := range e.Args {
+		if forwards(a, inside, set) {
+			return true
+		}
+	}
+	return false
 }
 
 // reportBenches says how well each notebook's readings agree.

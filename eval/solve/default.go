@@ -72,19 +72,14 @@ const decidedRange = 1e-3
 // nearest is the value nearest to 0 that a form can take, with the limits
 // that keep it from 0.
 func (d *design) nearest(a affine) (target affine, held []int32, ok bool) {
-	params, limits := d.q.space.around(a)
-	if len(limits) == 0 {
-		return affine{}, nil, true
-	}
-	poly := d.q.polyhedron(params, limits)
-	if poly.empty {
+	if p := d.q.part(a); p.poly != nil && p.poly.empty {
 		return affine{}, nil, false
 	}
-	low, by, bounded := poly.least(a)
+	low, by, bounded := d.q.least(a)
 	if bounded && low.c > feasible {
 		return low, d.limitsOf(by), true
 	}
-	high, by, bounded := poly.least(a.scale(-1))
+	high, by, bounded := d.q.least(a.scale(-1))
 	if bounded && -high.c < -feasible {
 		return high.scale(-1), d.limitsOf(by), true
 	}

@@ -1,6 +1,7 @@
 package solve
 
 import (
+	"math"
 	"slices"
 
 	"foredge/eval/relation"
@@ -29,7 +30,7 @@ func (q *problem) tie(l limitForm) {
 // bound puts every limit in play into the space, checks those that are
 // decided, and finds the parts where the limits leave nothing.
 func (q *problem) bound() {
-	q.limit, q.ofForm, q.hard = nil, nil, nil
+	q.limit, q.ofForm, q.hard, q.partOf = nil, nil, nil, nil
 	for v := range q.sys.Vars {
 		if q.only == nil || q.only[v] {
 			q.sign(relation.VarID(v))
@@ -79,18 +80,62 @@ func (q *problem) parts() {
 		if len(limits) < 2 {
 			continue
 		}
-		if poly := q.polyhedron(params, limits); poly.empty {
-			q.wrong = append(q.wrong, q.conflictOf(poly.certificate))
+		if certificate, empty := q.nothingLeft(params, limits); empty {
+			q.wrong = append(q.wrong, q.conflictOf(certificate))
 		}
 	}
 }
 
-func (q *problem) polyhedron(params, limits []int32) *polyhedron {
-	forms := make([]affine, len(limits))
-	for i, l := range limits {
-		forms[i] = q.space.forms[l]
+// large is the size, limits times parameters, from which a part is too large
+// for a dictionary and is left to the interior-point method.
+const large = 40000
+
+// nothingLeft reports whether limits leave nothing, and some that show it.
+func (q *problem) nothingLeft(params, limits []int32) (certificate []int32, empty bool) {
+	if len(params)*len(limits) <= large {
+		poly := q.polyhedron(params, limits)
+		return poly.certificate, poly.empty
 	}
-	return polyhedronOf(params, forms, limits)
+	// Let every limit give way, each at the price of its square: those that
+	// must are a proof in themselves (Farkas), and few.
+	w := newWishing(params, nil, q.formsOf(limits), nil)
+	x, _, pull := w.interior(1)
+	if x != nil && w.worst(x) >= -1e-7 {
+		return nil, false
+	}
+	if x != nil {
+		strongest := slices.Max(pull)
+		var few []int32
+		for i, l := range limits {
+			if pull[i] > 1e-4*strongest {
+				few = append(few, l)
+			}
+		}
+		var inFew []int32
+		for _, f := range q.formsOf(few) {
+			for _, t := range f.terms {
+				inFew = append(inFew, t.at)
+			}
+		}
+		slices.Sort(inFew)
+		if poly := q.polyhedron(slices.Compact(inFew), few); poly.empty {
+			return poly.certificate, true
+		}
+	}
+	poly := q.polyhedron(params, limits)
+	return poly.certificate, poly.empty
+}
+
+func (q *problem) formsOf(ids []int32) []affine {
+	forms := make([]affine, len(ids))
+	for i, id := range ids {
+		forms[i] = q.space.forms[id]
+	}
+	return forms
+}
+
+func (q *problem) polyhedron(params, limits []int32) *polyhedron {
+	return polyhedronOf(params, q.formsOf(limits), limits)
 }
 
 // conflictOf is the conflict of limits given by their forms.
@@ -112,11 +157,87 @@ func (q *problem) conflictOf(forms []int32) conflict {
 	return conflict{q.behind(slices.Compact(relations), vars)}
 }
 
-// reach gives the range of a form over what the limits leave.
+// reach gives the range of a form over what the limits leave; infinite where
+// nothing bounds it.
 func (q *problem) reach(a affine) (low, high float64) {
-	if len(a.terms) == 0 {
-		return a.c, a.c
+	low, high = math.Inf(-1), math.Inf(1)
+	if l, _, ok := q.least(a); ok {
+		low = l.c
 	}
-	params, limits := q.space.around(a)
-	return q.polyhedron(params, limits).reach(a)
+	if h, _, ok := q.least(a.scale(-1)); ok {
+		high = -h.c
+	}
+	return low, high
+}
+
+// least gives the least value of a form over what the limits leave, with the
+// limits that hold it there; ok is false if nothing does.
+func (q *problem) least(a affine) (low affine, held []int32, ok bool) {
+	if len(a.terms) == 0 {
+		return a, nil, true
+	}
+	p := q.part(a)
+	switch {
+	case len(p.limits) == 0 || p.poly != nil && p.poly.empty:
+		return affine{}, nil, false
+	case p.poly != nil:
+		return p.poly.least(a)
+	}
+	// As near as it can come to a value that is out of reach.
+	goal := a
+	goal.c += outOfReach
+	b, found := newWishing(p.params, []affine{goal}, q.formsOf(p.limits), []float64{1}).solve()
+	if !found || b.value[0].c < 1 {
+		return affine{}, nil, false
+	}
+	for _, i := range b.acting {
+		held = append(held, p.limits[i])
+	}
+	low = b.value[0]
+	low.c -= outOfReach
+	return low, held, true
+}
+
+// outOfReach is farther than any dimension of a design, in mm.
+const outOfReach = 1e6
+
+// A part is what hangs together through limits.
+type part struct {
+	params, limits []int32
+	poly           *polyhedron // nil if it is too large for one
+}
+
+// part is the part of a form, remembered until something in it is fixed.
+func (q *problem) part(a affine) *part {
+	p, ok := q.partOf[a.terms[0].at]
+	for _, t := range a.terms {
+		ok = ok && q.partOf[t.at] == p
+	}
+	if ok {
+		return p
+	}
+	p = &part{}
+	p.params, p.limits = q.space.around(a)
+	if len(p.params)*len(p.limits) <= large {
+		p.poly = q.polyhedron(p.params, p.limits)
+	}
+	if q.partOf == nil {
+		q.partOf = map[int32]*part{}
+	}
+	for _, x := range p.params {
+		q.partOf[x] = p
+	}
+	return p
+}
+
+// fix makes a form of the space 0 from now on.
+func (q *problem) fix(a affine) {
+	for _, t := range a.terms {
+		if p, ok := q.partOf[t.at]; ok {
+			for _, x := range p.params {
+				delete(q.partOf, x)
+			}
+		}
+	}
+	q.space.fix(a)
 }

@@ -128,8 +128,9 @@ type problem struct {
 	owner    []relation.VarID
 	formOf   []int32 // dimension to its form in space, -1 if known
 	limit    []limitForm
-	ofForm   map[int32]int // form of the space to its place in limit
-	hard     []int32       // limits that can't be put as linear forms yet
+	ofForm   map[int32]int   // form of the space to its place in limit
+	partOf   map[int32]*part // parameter to its part, where that is worked out
+	hard     []int32         // limits that can't be put as linear forms yet
 
 	// extra are equations that later levels have fixed. refused says that one
 	// of them can't hold.

@@ -161,7 +161,7 @@ func (d *design) fix(form relation.Form, target affine) bool {
 	// What is known already goes into the constant, its gradient into g, so
 	// that the row can be used with other knowns too.
 	if !d.touchesPending(a) {
-		q.space.fix(a)
+		q.fix(a)
 		q.extra = append(q.extra, row)
 		return true
 	}

@@ -12,6 +12,9 @@ type space struct {
 	// floor says of each form that it must not fall below 0.
 	floor []bool
 	uses  [][]int32 // parameter to forms that mention it; may list some that no longer do
+	// seenParam and seenForm are marked with the round of around that saw them.
+	seenParam, seenForm []int
+	round               int
 }
 
 func newSpace(n int) *space { return &space{uses: make([][]int32, n)} }
@@ -79,32 +82,32 @@ func (s *space) fix(f affine) []int32 {
 	return changed
 }
 
-// around gives the parameters that hang together with those of the given
-// forms through limits, and the limits among them, all in order.
-func (s *space) around(forms ...affine) (params, limits []int32) {
-	seen := map[int32]bool{}
-	var todo []int32
+// around gives the parameters that hang together with those of the given form
+// through limits, and the limits among them, all in order.
+func (s *space) around(f affine) (params, limits []int32) {
+	s.round++
+	for len(s.seenParam) < len(s.uses) {
+		s.seenParam = append(s.seenParam, 0)
+	}
+	for len(s.seenForm) < len(s.forms) {
+		s.seenForm = append(s.seenForm, 0)
+	}
 	see := func(terms []term) {
 		for _, t := range terms {
-			if !seen[t.at] {
-				seen[t.at] = true
-				todo = append(todo, t.at)
+			if s.seenParam[t.at] != s.round {
+				s.seenParam[t.at] = s.round
+				params = append(params, t.at)
 			}
 		}
 	}
-	for _, f := range forms {
-		see(f.terms)
-	}
-	seenLimit := map[int32]bool{}
-	for len(todo) > 0 {
-		p := todo[len(todo)-1]
-		todo = todo[:len(todo)-1]
-		params = append(params, p)
+	see(f.terms)
+	for i := 0; i < len(params); i++ {
+		p := params[i]
 		for _, id := range s.uses[p] {
-			if !s.floor[id] || seenLimit[id] || s.forms[id].coef(p) == 0 {
+			if !s.floor[id] || s.seenForm[id] == s.round || s.forms[id].coef(p) == 0 {
 				continue
 			}
-			seenLimit[id] = true
+			s.seenForm[id] = s.round
 			limits = append(limits, id)
 			see(s.forms[id].terms)
 		}
