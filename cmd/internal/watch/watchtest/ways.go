@@ -24,7 +24,7 @@ func Ways() []Way {
 				return err
 			}
 			for n := (len(data) + 3) / 4; len(data) > 0; data = data[min(n, len(data)):] {
-				time.Sleep(15 * time.Millisecond)
+				time.Sleep(12 * time.Millisecond)
 				if _, err := f.Write(data[:min(n, len(data))]); err != nil {
 					return err
 				}
