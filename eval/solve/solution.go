@@ -51,6 +51,8 @@ type Solution struct {
 	From  []Origin
 	Cause []Cause
 
+	uncertain uncertain
+
 	Benches []BenchReport
 	Clashes []Clash
 	Free    []FreeGroup

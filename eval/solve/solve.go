@@ -210,12 +210,15 @@ func (d *design) touchesPending(a affine) bool {
 
 // collect puts what is decided into the solution.
 func (d *design) collect() {
+	grads := make([][]term, len(d.sys.Vars))
+	d.sol.uncertain = uncertain{d.adj, grads}
 	for v := range d.sys.Vars {
 		v := relation.VarID(v)
 		if d.sys.Vars[v].Bench != 0 {
 			if d.adj.known[v] {
 				d.sol.Values[v] = d.adj.value[v]
 				d.sol.U[v] = d.adj.uncertainty(d.adj.grad[v])
+				grads[v] = d.adj.grad[v]
 			}
 			continue
 		}
@@ -231,6 +234,7 @@ func (d *design) collect() {
 			d.sol.Values[v] = value
 			if len(g) > 0 {
 				d.sol.U[v] = d.adj.uncertainty(g)
+				grads[v] = g
 			}
 		}
 	}
