@@ -78,7 +78,7 @@ var outside = map[string][]string{
 	"gonum.org/v1/gonum":               {"eval/solve"},
 	"github.com/fsnotify/fsnotify":     {"cmd/internal/watch"},
 	"github.com/tdewolff/canvas":       {"layout", "export"},
-	"github.com/tdewolff/font":         {"layout/lettering"},
+	"github.com/go-text/typesetting":   {"layout/lettering"},
 	"golang.org/x/image":               {"layout/lettering", "layout/internal", "export/png"},
 }
 
