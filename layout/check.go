@@ -137,17 +137,17 @@ func (dr *drawer) checkNames(p *eval.Panel) {
 	}
 }
 
-// checkSize warns of a panel larger than the laser's bed or the sheet.
-func (dr *drawer) checkSize(p *eval.Panel) {
+// checkSize warns of a part larger than the laser's bed or the sheet.
+func (dr *drawer) checkSize(name string, w, h float64, stock *eval.Stock, at source.Span) {
 	l := dr.design.Laser
-	if l.BedWidth > 0 && !fits(p.Width, p.Height, l.BedWidth, l.BedHeight) {
-		dr.diags.Warnf("too-large", p.At, "%s, %s by %s, is larger than the laser's bed of %s by %s", p.Name,
-			dr.length(p.Width), dr.length(p.Height), dr.length(l.BedWidth), dr.length(l.BedHeight)).
+	if l.BedWidth > 0 && !fits(w, h, l.BedWidth, l.BedHeight) {
+		dr.diags.Warnf("too-large", at, "%s, %s by %s, is larger than the laser's bed of %s by %s", name,
+			dr.length(w), dr.length(h), dr.length(l.BedWidth), dr.length(l.BedHeight)).
 			WithHelp("it can't be cut in one piece on this machine")
 	}
-	if s := p.Stock; s != nil && s.Width > 0 && !fits(p.Width, p.Height, s.Width, s.Height) {
-		dr.diags.Warnf("too-large", p.At, "%s, %s by %s, is larger than a sheet of %s, %s by %s", p.Name,
-			dr.length(p.Width), dr.length(p.Height), s.Name, dr.length(s.Width), dr.length(s.Height)).
+	if stock != nil && stock.Width > 0 && !fits(w, h, stock.Width, stock.Height) {
+		dr.diags.Warnf("too-large", at, "%s, %s by %s, is larger than a sheet of %s, %s by %s", name,
+			dr.length(w), dr.length(h), stock.Name, dr.length(stock.Width), dr.length(stock.Height)).
 			WithHelp("take a larger sheet")
 	}
 }

@@ -16,6 +16,7 @@ func (d *Drawing) ForLaser() (*Drawing, diag.List) {
 	var diags diag.List
 	out := *d
 	out.Parts = make([]Part, len(d.Parts))
+	told := map[source.Span]bool{} // openings too small; mirrored panels share them
 	unsaid := ""
 	for i, p := range d.Parts {
 		if math.IsNaN(p.Want) {
@@ -31,7 +32,7 @@ func (d *Drawing) ForLaser() (*Drawing, diag.List) {
 			out.Parts[i] = p
 			continue
 		}
-		out.Parts[i] = p.withKerf(&diags)
+		out.Parts[i] = p.withKerf(told, &diags)
 	}
 	out.settle()
 	if d.ScaleX != 1 || d.ScaleY != 1 {
@@ -42,13 +43,12 @@ func (d *Drawing) ForLaser() (*Drawing, diag.List) {
 }
 
 // withKerf offsets all cuts of a part by half its kerf.
-func (p Part) withKerf(diags *diag.List) Part {
+func (p Part) withKerf(told map[source.Span]bool, diags *diag.List) Part {
 	p.Kerf = p.Want
 	if p.Kerf == 0 {
 		return p
 	}
 	shapes := make([]Shape, len(p.Shapes))
-	told := map[source.Span]bool{}
 	for i, s := range p.Shapes {
 		shapes[i] = s
 		if path, ok := s.Figure.(geom.Path); s.Op != Cut || ok && !path.Closed {

@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 
@@ -107,6 +108,7 @@ func (p Part) moved(d geom.Point) Part {
 
 // finish describes the drawing once all parts are in it.
 func (dr *drawer) finish() {
+	dr.diags = firstOfEach(dr.diags)
 	names := make([]string, len(dr.out.Parts))
 	for i, p := range dr.out.Parts {
 		names[i] = fmt.Sprintf("%s %s by %s", p.Name, dr.number(p.Bounds.Width()), dr.number(p.Bounds.Height()))
@@ -117,6 +119,23 @@ func (dr *drawer) finish() {
 		dr.diags.Infof("nothing", source.Span{File: at.File}, "there is no panel in this file, so there is nothing to cut").
 			WithHelp("declare one, as in panel front covers log { ... }")
 	}
+}
+
+// firstOfEach leaves out what was said before of the same lines with the same
+// advice: of another hole of the row, or of a panel that mirrors the first.
+func firstOfEach(diags diag.List) diag.List {
+	type trouble struct {
+		code diag.Code
+		at   source.Span
+		help string
+	}
+	told := map[trouble]bool{}
+	return slices.DeleteFunc(diags, func(d *diag.Diagnostic) bool {
+		t := trouble{d.Code, d.Span, d.Help}
+		before := told[t]
+		told[t] = true
+		return before
+	})
 }
 
 func (dr *drawer) number(mm float64) string { return unit.FormatNumber(mm, 2) }
@@ -179,6 +198,7 @@ func (dr *drawer) covering(s *eval.Spread, thick float64) Part {
 	if err != nil || thick != thick || size <= 0 {
 		fig = geom.Rect{W: w, H: h}
 	}
+	dr.checkSize(name, w, h, nil, s.At)
 	return Part{Name: name, Bounds: fig.Bounds(), Want: dr.kerfOf(nil), Usual: math.NaN(), At: s.At,
 		Shapes: []Shape{{ID: name + ".outline", Op: Cut, Figure: fig, At: s.At}}}
 }

@@ -55,7 +55,7 @@ type Part struct {
 	Kerf, Want float64
 	// Usual is what is usual for its material, for advice; NaN if unknown.
 	Usual float64
-	At         source.Span
+	At    source.Span
 }
 
 // A Drawing is the parts of a design laid out side by side, in millimetres,

@@ -78,7 +78,7 @@ func (dr *drawer) panel(p *eval.Panel, origin geom.Point) Part {
 	for i := range p.Regions {
 		part.Shapes = append(part.Shapes, dr.marks(p, &p.Regions[i], f, outline)...)
 	}
-	dr.checkSize(p)
+	dr.checkSize(p.Name, p.Width, p.Height, p.Stock, p.At)
 	return part
 }
 
@@ -161,14 +161,14 @@ func (dr *drawer) opening(at geom.Point, w, h float64, form eval.OpeningForm, ra
 
 func (dr *drawer) cutout(panel string, c *eval.Cutout, f panelFrame) Shape {
 	box := f.box(c.Box)
-	at := box.Bounds().Center()
+	at, radius := box.Bounds().Center(), c.Radius
 	if c.Form == eval.RectHole && c.Radius > min(c.Width, c.Height)/2+geom.Tol {
 		dr.diags.Errorf("corner", c.At, "a cutout of %s by %s can't have corners of radius %s", dr.length(c.Width), dr.length(c.Height), dr.length(c.Radius)).
 			WithHelp("a radius is at most half of the smaller size")
-		c.Radius = 0
+		radius = 0
 	}
 	return Shape{ID: panel + "." + c.Name, Op: Cut, Hole: true,
-		Figure: dr.opening(at, c.Width, c.Height, c.Form, c.Radius, nil), At: c.At}
+		Figure: dr.opening(at, c.Width, c.Height, c.Form, radius, nil), At: c.At}
 }
 
 // line draws a straight score, crease or cut across a panel.

@@ -1,0 +1,94 @@
+package layout_test
+
+import (
+	"math"
+	"testing"
+
+	"foredge/layout/geom"
+)
+
+// The case of the language page: boards 136 by 210, strip 23, spread 309 by
+// 210, covering 341 by 242.
+func TestJointCase(t *testing.T) {
+	dr := drawn(t, corpus(t, "joint-case.fore"))
+	for id, want := range map[string]string{
+		"back.outline":        "rect 0 0, 136 by 210",
+		"spine-strip.outline": "rect 143 0, 23 by 210",
+		"front.outline":       "rect 173 0, 136 by 210",
+	} {
+		wantFigure(t, dr, id, want)
+	}
+	spread := geom.EmptyBox()
+	for _, name := range []string{"back", "spine-strip", "front"} {
+		spread = spread.Union(part(t, dr, name).Bounds)
+	}
+	if spread.Width() != 309 || spread.Height() != 210 {
+		t.Errorf("the spread is %v by %v", spread.Width(), spread.Height())
+	}
+	c := part(t, dr, "case.covering")
+	if math.Abs(c.Bounds.Width()-341) > 1e-9 || math.Abs(c.Bounds.Height()-242) > 1e-9 {
+		t.Errorf("the covering is %v by %v", c.Bounds.Width(), c.Bounds.Height())
+	}
+	if c.Bounds.Min != geom.Pt(309+10, 0) {
+		t.Errorf("the covering starts at %v", c.Bounds.Min)
+	}
+}
+
+// The covering's corners are cut at 45 degrees, 1.5 board thicknesses from the
+// board's corner (two published bookbinding lessons on mitred corners: "one and
+// a half times the thickness of the board").
+func TestMitre(t *testing.T) {
+	dr := drawn(t, corpus(t, "joint-case.fore"))
+	covering := part(t, dr, "case.covering")
+	path, ok := covering.Shapes[0].Figure.(geom.Path)
+	if !ok || len(path.Segments) != 8 {
+		t.Fatalf("the covering is %s", text(covering.Shapes[0].Figure))
+	}
+	const turnIn, board = 16, 2.5
+	in := covering.Bounds
+	corners := []geom.Point{ // of the boards, where they lie on the covering
+		{X: in.Min.X + turnIn, Y: in.Min.Y + turnIn}, {X: in.Max.X - turnIn, Y: in.Min.Y + turnIn},
+		{X: in.Max.X - turnIn, Y: in.Max.Y - turnIn}, {X: in.Min.X + turnIn, Y: in.Max.Y - turnIn},
+	}
+	cuts := 0
+	for s := range path.Pieces() {
+		d := s.End.Sub(s.From)
+		if d.X == 0 || d.Y == 0 {
+			continue
+		}
+		cuts++
+		if math.Abs(math.Abs(d.X)-math.Abs(d.Y)) > 1e-9 {
+			t.Errorf("the cut from %v to %v isn't at 45 degrees", s.From, s.End)
+		}
+		least := math.Inf(1)
+		for _, c := range corners {
+			least = min(least, math.Abs(d.Cross(c.Sub(s.From)))/d.Norm())
+		}
+		if math.Abs(least-1.5*board) > 1e-9 {
+			t.Errorf("the cut from %v to %v stands %.6f from the nearest board's corner, want %v", s.From, s.End, least, 1.5*board)
+		}
+	}
+	if cuts != 4 {
+		t.Errorf("%d corners are cut", cuts)
+	}
+	// Seen from any corner the board stays covered: the cut lies outside it.
+	for _, c := range corners {
+		if !geom.Contains(path, c) {
+			t.Errorf("the board's corner at %v is bare", c)
+		}
+	}
+}
+
+// Without a known thickness the corners can't be mitred and stay square, as they
+// do where the board is too thick for the turn-in.
+func TestCoveringStaysSquare(t *testing.T) {
+	const open = "panel a { width = 50; height = 80 }\npanel b { width = 50; height = 80 }\ngap j { width = 6 }\n"
+	dr := drawn(t, open+"spread case { lay = a, j, b; turn-in = 10 }")
+	wantFigure(t, dr, "case.covering.outline", "rect 116 0, 126 by 100")
+	dr = drawn(t, "panel a { width = 50; height = 80; thick = 10 }\nspread case { lay = a; turn-in = 10 }")
+	wantFigure(t, dr, "case.covering.outline", "rect 60 0, 70 by 100")
+	// Without turn-in there is no covering.
+	if dr = drawn(t, open+"spread case { lay = a, j, b }"); len(dr.Parts) != 2 {
+		t.Errorf("%d parts", len(dr.Parts))
+	}
+}
