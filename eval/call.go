@@ -65,6 +65,16 @@ func (b *builder) call(e *ast.Call, s *resolve.Scope) (value, bool) {
 	for i, a := range args {
 		exprs[i] = a.expr
 	}
+	switch x, known := constant(exprs[len(exprs)-1]); {
+	case name == "sqrt" && known && x < 0:
+		b.diags.Errorf("impossible", e.Span(), "there is no square root of %s, which is below 0", short(args[0].at)).
+			WithHelp("check this number")
+		return value{}, false
+	case name == "nearest" && known && x <= 0:
+		b.diags.Errorf("impossible", args[1].at, "a step must be above 0").
+			WithHelp("write nearest(x, step): the multiple of step that is nearest to x")
+		return value{}, false
+	}
 	switch name {
 	case "min":
 		out.expr = relation.Expr{Op: relation.Min, Args: exprs}

@@ -3,6 +3,7 @@ package eval
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"foredge/eval/relation"
@@ -302,6 +303,27 @@ func (s *Solution) reportFree(diags *diag.List, f solve.FreeGroup) {
 	}
 	s.noteForwards(d, f)
 	d.WithHelp("state %s%s", settle.Name, room)
+}
+
+// reportImpossible tells of dimensions that are needed and whose lines are
+// settled but give no number: they divide by what came out as 0, or take the
+// root of what came out below 0.
+func (s *Solution) reportImpossible(diags *diag.List) {
+	for i, v := range s.System.Vars {
+		if x := s.Numbers.Values[i]; !v.Needed || !math.IsNaN(x) && !math.IsInf(x, 0) {
+			continue
+		}
+		at := v.At
+		for k := range s.System.Relations {
+			r := &s.System.Relations[k]
+			if (r.Role == relation.Stated || r.Role == relation.Pattern) && slices.Contains(r.Vars(), relation.VarID(i)) {
+				at = r.At
+				break
+			}
+		}
+		diags.Errorf("impossible", at, "%s can't be worked out: what gives it divides by 0 or takes the root of what is below 0", v.Name).
+			WithHelp("look at what this line takes, or state %s", v.Name)
+	}
 }
 
 // noteForwards points out lines of a free group that only work forwards.

@@ -27,6 +27,9 @@ func (m *Model) Solve() (*Solution, diag.List) {
 	s.reportBenches(&diags)
 	s.reportProblems(&diags)
 	if !m.broken && s.Numbers.OK() {
+		s.reportImpossible(&diags)
+	}
+	if !m.broken && s.Numbers.OK() {
 		s.decideChecks(&diags)
 	}
 	s.Sound = !m.broken && !diags.HasErrors()

@@ -292,6 +292,14 @@ func (b *builder) product(e *ast.Binary, l, r value) (value, bool) {
 	if e.Op == ast.Mul {
 		out.expr = relation.Mul(l.expr, r.expr)
 	} else {
+		if by, known := constant(r.expr); known && by == 0 && r.kind != unit.Text && r.kind != unit.Truth {
+			d := b.diags.Errorf("impossible", e.Span(), "nothing can be divided by 0")
+			if short(r.at) != "0" {
+				d.Note(r.at, "%s is 0", short(r.at))
+			}
+			d.WithHelp("check this number")
+			return value{}, false
+		}
 		out.expr = relation.Div(l.expr, r.expr)
 		sign = -1
 	}

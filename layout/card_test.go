@@ -32,7 +32,7 @@ func TestHarbourCard(t *testing.T) {
 	outline := shape(t, dr, strip.Name+".outline")
 	edge, ok := outline.Figure.(geom.Rect)
 	if !ok || outline.Op != layout.Cut || outline.Hole {
-		t.Fatalf("the strip is the %v of %s", outline.Op, text)
+		t.Fatalf("the strip is the %v of %s", outline.Op, outline.Figure)
 	}
 	if edge.Min != panel.Bounds.Min || edge.H != panel.Bounds.Height() {
 		t.Errorf("the strip, %v, doesn't lie along the spine from head to tail", edge)
