@@ -1,5 +1,3 @@
-// Package geos lets tests ask GEOS, through Python's shapely, for a second
-// opinion on geometry. Only tests import it.
 package geos
 
 import (
