@@ -368,6 +368,12 @@ func (s *Solution) reportBenches(diags *diag.List) {
 
 func (s *Solution) reportBench(diags *diag.List, b solve.BenchReport) {
 	name := s.System.Benches[b.Bench-1].Name
+	// The worst first, then those that nothing tells apart from it in the order
+	// of the file, as which is nearer may hang on rounding.
+	sort.Slice(b.Suspects[1:], func(i, j int) bool {
+		at := func(k int) source.Span { return s.System.Readings[b.Readings[b.Suspects[1+k]].Index].At }
+		return at(i).Before(at(j))
+	})
 	first := b.Readings[b.Suspects[0]]
 	at := s.System.Readings[first.Index].At
 	add := diags.Warnf

@@ -20,6 +20,9 @@ func (dr *drawer) checkPanel(p *eval.Panel, f panelFrame, outline geom.Figure, s
 			continue
 		}
 		openings, figures = append(openings, s), append(figures, s.Figure)
+		if wellInside(s.Figure.Bounds(), outline.Bounds(), p) {
+			continue
+		}
 		b := geom.NewBoundary(s.Figure)
 		switch {
 		case outside[s.At]:
@@ -33,15 +36,16 @@ func (dr *drawer) checkPanel(p *eval.Panel, f panelFrame, outline geom.Figure, s
 				WithHelp("nothing holds the material together there")
 		}
 	}
-	told := map[[2]source.Span]bool{}
+	told := map[meeting]bool{}
 	for _, pair := range geom.NearPairs(figures, geom.Tol) {
 		a, b := openings[pair.I], openings[pair.J]
-		key := [2]source.Span{a.At, b.At}
+		overlap := geom.Overlap(a.Figure, b.Figure)
+		key := meeting{a.At, b.At, overlap}
 		if told[key] {
 			continue
 		}
 		told[key] = true
-		if geom.Overlap(a.Figure, b.Figure) {
+		if overlap {
 			d := dr.diags.Errorf("overlap", b.At, "%s and %s of %s overlap", inPanel(a.ID), inPanel(b.ID), p.Name)
 			if a.At != b.At {
 				d.Note(a.At, "the other is here")
@@ -66,6 +70,28 @@ func (dr *drawer) checkPanel(p *eval.Panel, f panelFrame, outline geom.Figure, s
 		dr.checkClear(p, c.Box, f.box(c.Box), outline, openings, p.Name+"."+c.Name)
 	}
 	dr.checkNames(p)
+}
+
+// A meeting is how openings of two lines come together; it is told once.
+type meeting struct {
+	a, b    source.Span
+	overlap bool
+}
+
+// wellInside reports whether a box lies inside a panel with nothing to doubt:
+// away from its edges, and not in the square that any of its corners takes up.
+// It spares most openings the exact test.
+func wellInside(box, panel geom.Box, p *eval.Panel) bool {
+	if !panel.Grow(-2 * geom.Tol).Holds(box) {
+		return false
+	}
+	corner := 0.0
+	for _, c := range p.Corners {
+		corner = max(corner, c.Size)
+	}
+	across := box.Min.X >= panel.Min.X+corner && box.Max.X <= panel.Max.X-corner
+	along := box.Min.Y >= panel.Min.Y+corner && box.Max.Y <= panel.Max.Y-corner
+	return across || along
 }
 
 // inPanel is a shape's name within its panel, in words.

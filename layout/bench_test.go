@@ -1,0 +1,58 @@
+package layout_test
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"foredge/layout"
+)
+
+// BenchmarkDraw lays out and compensates the harbour log 1, 10 and 100 times
+// in one design, and reports each size's time over that of one log: linear
+// growth keeps it at 1, 10 and 100. The number of shapes is checked.
+func BenchmarkDraw(b *testing.B) {
+	var one time.Duration
+	for _, copies := range []int{1, 10, 100} {
+		d := design(b, harbourLogs(b, copies))
+		b.Run(fmt.Sprintf("%dx", copies), func(b *testing.B) {
+			shapes := 0
+			for b.Loop() {
+				drawing, ds := layout.Draw(d)
+				if ds.HasErrors() {
+					b.Fatal(ds[0].Message)
+				}
+				cut, _ := drawing.ForLaser()
+				shapes = 0
+				for _, p := range cut.Parts {
+					shapes += len(p.Shapes)
+				}
+			}
+			each := b.Elapsed() / time.Duration(b.N)
+			if copies == 1 {
+				one = each
+			}
+			if one > 0 {
+				b.ReportMetric(float64(each)/float64(one), "x-one")
+			}
+			// 24 holes and an outline for each of two panels, and a title.
+			if want := copies * 51; shapes != want {
+				b.Errorf("%d shapes, want %d", shapes, want)
+			}
+		})
+	}
+}
+
+// harbourLogs is the harbour log several times in one file, its things
+// renamed.
+func harbourLogs(t testing.TB, copies int) string {
+	text := strings.Replace(corpus(t, "harbour-log.fore"), "units mm", "", 1)
+	names := regexp.MustCompile(`\b(log|front|back)\b`)
+	var b strings.Builder
+	for i := range copies {
+		b.WriteString(names.ReplaceAllString(text, fmt.Sprintf("${1}%d", i)))
+	}
+	return b.String()
+}
