@@ -3,8 +3,8 @@ package eval
 import (
 	"fmt"
 	"math"
-	"sort"
 	"slices"
+	"sort"
 	"strings"
 
 	"foredge/eval/relation"
