@@ -18,7 +18,7 @@ func (dr *drawer) marks(p *eval.Panel, r *eval.Region, f panelFrame, outline geo
 		if fig == nil {
 			continue
 		}
-		if !geom.Inside(outline, fig) {
+		if !wellInside(fig.Bounds(), outline.Bounds(), p) && !geom.Inside(outline, fig) {
 			dr.diags.Errorf("outside", m.At, "what stands in %s runs over a corner of %s", r.Name, p.Name).
 				WithHelp("move the region away from the corner, or make it smaller")
 			continue
