@@ -102,7 +102,7 @@ func Build(file *ast.File, files Files) (*Model, diag.List) {
 	for _, d := range b.defaults {
 		m.System.Defaults = append(m.System.Defaults, d...)
 	}
-	m.broken = b.diags.HasErrors()
+	m.broken = info.Broken || b.diags.HasErrors()
 	return m, b.diags
 }
 

@@ -31,6 +31,8 @@ type Info struct {
 	Main *File
 	// All lists the files, the main one first, then in the order of first use.
 	All []*File
+	// Broken says that part of a file could not be read.
+	Broken bool
 }
 
 // A File is one design file with the things at its top.
@@ -185,6 +187,7 @@ func (r *resolver) file(tree *ast.File, shelf bool) *File {
 	f := &File{Source: tree.Source, Unit: unit.MM, Shelf: shelf, members: map[string]member{}}
 	f.scope = &Scope{file: f}
 	r.byFile[tree.Source] = f
+	r.info.Broken = r.info.Broken || tree.Broken
 	r.info.All = append(r.info.All, f)
 	r.stack = append(r.stack, f)
 	defer func() { r.stack = r.stack[:len(r.stack)-1] }()

@@ -27,6 +27,9 @@ type File struct {
 	Source   *source.File
 	Stmts    []Stmt
 	Comments Comments
+	// Broken says that part of the text could not be read and was reported, so
+	// that what seems to be missing may stand there.
+	Broken bool
 }
 
 // A Stmt is one statement.

@@ -66,6 +66,7 @@ func File(src *source.File) (*ast.File, diag.List) {
 		file.Comments.End = p.takeComments(len(p.text))
 	}
 	p.diags.Sort()
+	file.Broken = p.diags.HasErrors()
 	return file, p.diags
 }
 

@@ -65,12 +65,11 @@ func (s *Session) run(ctx context.Context, design, doing string, last func(*Resu
 			return
 		}
 		tree, diags := parse.File(file)
-		unread := diags.HasErrors()
 		r.Diagnostics.Add(diags)
 		model, diags := eval.Build(tree, reader)
 		r.Diagnostics.Add(diags)
-		if r.Err = ctx.Err(); r.Err != nil || unread {
-			return // what is open or clashes may hang on a line that can't be read
+		if r.Err = ctx.Err(); r.Err != nil {
+			return
 		}
 		r.Solution, diags = model.Solve()
 		r.Diagnostics.Add(diags)
