@@ -1,0 +1,344 @@
+package driver_test
+
+import (
+	"fmt"
+	"math"
+	"sort"
+	"testing"
+
+	"foredge/cmd/internal/driver"
+	"foredge/eval"
+	"foredge/export/exporttest"
+	"foredge/layout/geom"
+)
+
+// What a cut file must hold, worked out from the solved dimensions alone: this
+// file shares nothing with package layout but points and boxes.
+
+// A wanted is one shape of the design as the maker wants it, in place on the
+// drawing, before kerf: a rectangle whose corners may be round or cut off, or a
+// line.
+type wanted struct {
+	center geom.Point
+	w, h   float64
+	// round and chamfer are what is taken off each edge at the corners: left
+	// upper, right upper, right lower, left lower.
+	round, chamfer [4]float64
+	// grow is by how much its edge lies further out in the file.
+	grow float64
+	// line, if it is one, is from corner to corner of the box.
+	line bool
+	// within says that the shape is lettering, of which only the place is known.
+	within bool
+}
+
+func (s wanted) box() geom.Box {
+	d := geom.Pt(s.w/2, s.h/2)
+	return geom.Box{Min: s.center.Sub(d), Max: s.center.Add(d)}
+}
+
+// edges are the straight lines and the arcs of a shape's edge in the file,
+// clockwise from its upper side.
+func (s wanted) edges() []exporttest.Segment {
+	b := s.box()
+	if s.line {
+		return []exporttest.Segment{{From: b.Min, End: b.Max}}
+	}
+	b.Min, b.Max = b.Min.Sub(geom.Pt(s.grow, s.grow)), b.Max.Add(geom.Pt(s.grow, s.grow))
+	corners := [4]geom.Point{b.Min, {X: b.Max.X, Y: b.Min.Y}, b.Max, {X: b.Min.X, Y: b.Max.Y}}
+	along := [4]geom.Point{{X: 1}, {Y: 1}, {X: -1}, {Y: -1}}
+	var off [4]float64
+	for i := range off {
+		switch {
+		case s.round[i] > 0: // a round corner grows with its edge
+			off[i] = max(0, s.round[i]+s.grow)
+		case s.chamfer[i] > 0: // so does a chamfer, whose ends move along the sides
+			off[i] = s.chamfer[i] + s.grow*(2-math.Sqrt2)
+		}
+	}
+	var list []exporttest.Segment
+	for i := range 4 {
+		j := (i + 1) % 4
+		list = append(list, exporttest.Segment{From: corners[i].Add(along[i].Mul(off[i])), End: corners[j].Sub(along[i].Mul(off[j]))})
+		turn := exporttest.Segment{From: corners[j].Sub(along[i].Mul(off[j])), End: corners[j].Add(along[j].Mul(off[j]))}
+		if s.round[j] > 0 {
+			turn.Kind, turn.R, turn.Sweep = geom.ArcTo, off[j], math.Pi/2
+			turn.Center = turn.From.Add(along[j].Mul(off[j]))
+		}
+		if off[j] > 0 {
+			list = append(list, turn)
+		}
+	}
+	return list
+}
+
+// distance is how far a point lies from a line or a quarter of a circle.
+func distance(p geom.Point, s exporttest.Segment) float64 {
+	if s.Kind == geom.ArcTo {
+		d := p.Sub(s.Center)
+		if from, end := s.From.Sub(s.Center), s.End.Sub(s.Center); d.Dot(from) >= 0 && d.Dot(end) >= 0 {
+			return math.Abs(d.Norm() - s.R)
+		}
+		return min(p.Distance(s.From), p.Distance(s.End))
+	}
+	d := s.End.Sub(s.From)
+	t := 0.0
+	if n := d.Dot(d); n > 0 {
+		t = max(0, min(1, p.Sub(s.From).Dot(d)/n))
+	}
+	return p.Distance(s.From.Lerp(s.End, t))
+}
+
+// matches reports how a measured element differs from what is wanted, by more
+// than a micrometre anywhere; nil if it doesn't.
+func (s wanted) matches(m exporttest.Measured) error {
+	got, want := m.Box(), s.box()
+	if s.within {
+		if got.Min.X < want.Min.X-1e-3 || got.Min.Y < want.Min.Y-1e-3 || got.Max.X > want.Max.X+1e-3 || got.Max.Y > want.Max.Y+1e-3 || got.Empty() {
+			return fmt.Errorf("lettering from %.4f to %.4f leaves its region from %.4f to %.4f", got.Min, got.Max, want.Min, want.Max)
+		}
+		return nil
+	}
+	// The kerf undone: what is left when the laser has taken its half on each side.
+	grow := geom.Pt(s.grow, s.grow)
+	got.Min, got.Max = got.Min.Add(grow), got.Max.Sub(grow)
+	if d := max(got.Min.Distance(want.Min), got.Max.Distance(want.Max)); d > 1e-3 {
+		return fmt.Errorf("from %.4f to %.4f with its kerf undone, want %.4f to %.4f", got.Min, got.Max, want.Min, want.Max)
+	}
+	if len(m.Contours) != 1 {
+		return fmt.Errorf("%d contours", len(m.Contours))
+	}
+	edges, c := s.edges(), m.Contours[0]
+	segments := c.Segments
+	if c.Circle != nil { // as four quarters
+		for k := range 4 {
+			a := float64(k) * math.Pi / 2
+			at := func(a float64) geom.Point {
+				return c.Circle.Center.Add(geom.Pt(c.Circle.R*math.Cos(a), c.Circle.R*math.Sin(a)))
+			}
+			segments = append(segments, exporttest.Segment{Kind: geom.ArcTo, From: at(a), End: at(a + math.Pi/2), Center: c.Circle.Center, R: c.Circle.R, Sweep: math.Pi / 2})
+		}
+	}
+	if c.Closed == s.line {
+		return fmt.Errorf("closed is %v", c.Closed)
+	}
+	// Every place of the one lies on the other, both ways.
+	for _, pass := range [2][2][]exporttest.Segment{{segments, edges}, {edges, segments}} {
+		for _, seg := range pass[0] {
+			for k := 0.0; k <= 8; k++ {
+				p, least := seg.At(k/8), math.Inf(1)
+				for _, e := range pass[1] {
+					least = min(least, distance(p, e))
+				}
+				if least > 1e-3 {
+					return fmt.Errorf("%.4f is %.4f mm off", p, least)
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// A wantedFile is all that a cut file must hold, by the names of its elements,
+// and its size.
+type wantedFile struct {
+	shapes map[string]wanted
+	size   geom.Point
+}
+
+// want works out the cut file of a solved design.
+func want(t *testing.T, r *driver.Result) wantedFile {
+	t.Helper()
+	b := &wanter{t: t, s: r.Solution, d: r.Solution.Design(), shapes: map[string]wanted{}}
+	if b.d.Laser.ScaleX != 1 || b.d.Laser.ScaleY != 1 {
+		t.Fatal("this test doesn't know an axis scale")
+	}
+	type piece struct {
+		at   int
+		draw func()
+	}
+	var pieces []piece
+	for i := range b.d.Panels {
+		if p := &b.d.Panels[i]; !p.InSpread {
+			pieces = append(pieces, piece{p.At.Start, func() { b.panel(p); b.x += 10 }})
+		}
+	}
+	for i := range b.d.Spreads {
+		s := &b.d.Spreads[i]
+		pieces = append(pieces, piece{s.At.Start, func() { b.spread(s) }})
+	}
+	sort.Slice(pieces, func(i, j int) bool { return pieces[i].at < pieces[j].at })
+	for _, p := range pieces {
+		p.draw()
+	}
+	// All is moved so that grown outlines have room at the left and at the top.
+	box := geom.EmptyBox()
+	for _, s := range b.shapes {
+		own := s.box()
+		grow := geom.Pt(s.grow, s.grow)
+		box = box.Union(geom.Box{Min: own.Min.Sub(grow), Max: own.Max.Add(grow)})
+	}
+	by := geom.Pt(max(0, -box.Min.X), max(0, -box.Min.Y))
+	for id, s := range b.shapes {
+		s.center = s.center.Add(by)
+		b.shapes[id] = s
+	}
+	return wantedFile{b.shapes, box.Max.Add(by)}
+}
+
+type wanter struct {
+	t      *testing.T
+	s      *eval.Solution
+	d      *eval.Design
+	shapes map[string]wanted
+	x      float64 // where the next part starts
+}
+
+// dim is the value of a dimension.
+func (b *wanter) dim(name string) float64 {
+	b.t.Helper()
+	id, ok := b.s.Dimension(name)
+	if !ok {
+		b.t.Fatalf("the solution has no dimension %s", name)
+	}
+	return b.s.Numbers.Values[id]
+}
+
+// kerf is that of the stock, of the laser, or none.
+func (b *wanter) kerf(p *eval.Panel) float64 {
+	if p != nil && p.Stock != nil && !math.IsNaN(p.Stock.Kerf) {
+		return p.Stock.Kerf
+	}
+	if math.IsNaN(b.d.Laser.Kerf) {
+		return 0
+	}
+	return b.d.Laser.Kerf
+}
+
+func (b *wanter) spread(s *eval.Spread) {
+	thick := 0.0
+	for _, part := range s.Parts {
+		if part.Panel < 0 {
+			b.x += part.Width
+			continue
+		}
+		p := &b.d.Panels[part.Panel]
+		thick = max(thick, b.dim(p.Name+".thick"))
+		b.panel(p)
+	}
+	b.x += 10
+	if s.TurnIn == 0 {
+		return
+	}
+	turn := b.dim(s.Name + ".turn-in")
+	w, h := b.dim(s.Name+".width")+2*turn, b.dim(s.Name+".height")+2*turn
+	// A cut at 45 degrees at 1.5 board thicknesses from the board's corner, which
+	// lies turn-in from both edges, takes off x + y = 2 turn-in - 1.5 thick sqrt 2.
+	off := 2*turn - 1.5*thick*math.Sqrt2
+	b.shapes["cut."+s.Name+".covering.outline"] = wanted{center: geom.Pt(b.x+w/2, h/2), w: w, h: h,
+		chamfer: [4]float64{off, off, off, off}, grow: b.kerf(nil) / 2}
+	b.x += w + 10
+}
+
+// panel puts a panel at b.x and moves on by its width.
+func (b *wanter) panel(p *eval.Panel) {
+	w, h := b.dim(p.Name+".width"), b.dim(p.Name+".height")
+	grow := b.kerf(p) / 2
+	// at is a place by its distances from spine and head.
+	origin := b.x
+	at := func(spine, head float64) geom.Point {
+		if p.Mirrored {
+			return geom.Pt(origin+w-spine, head)
+		}
+		return geom.Pt(origin+spine, head)
+	}
+	outline := wanted{center: geom.Pt(origin+w/2, h/2), w: w, h: h, grow: grow}
+	// A design lists head-spine, head-foredge, tail-spine, tail-foredge.
+	for i, place := range [4]int{0, 1, 3, 2} {
+		if p.Mirrored {
+			place = [4]int{1, 0, 2, 3}[i]
+		}
+		switch c := p.Corners[i]; c.Form {
+		case eval.Round:
+			outline.round[place] = c.Size
+		case eval.Chamfer:
+			outline.chamfer[place] = c.Size
+		}
+	}
+	b.shapes["cut."+p.Name+".outline"] = outline
+	for _, r := range p.Rows {
+		b.row(p, r, w, h, grow, at)
+	}
+	for _, c := range p.Cutouts {
+		name := p.Name + "." + c.Name
+		cw, ch := b.dim(name+".width"), b.dim(name+".height")
+		b.shapes["cut."+name] = opening(at(b.dim(name+".spine")+cw/2, b.dim(name+".head")+ch/2), cw, ch, c.Form, c.Radius, grow)
+	}
+	for _, l := range p.Lines {
+		d := b.dim(p.Name + "." + l.Name + ".at")
+		from, end := at(d, 0), at(d, h)
+		switch l.From {
+		case "foredge":
+			from, end = at(w-d, 0), at(w-d, h)
+		case "head":
+			from, end = at(0, d), at(w, d)
+		case "tail":
+			from, end = at(0, h-d), at(w, h-d)
+		}
+		box := geom.EmptyBox().Union(geom.Box{Min: from, Max: from}).Union(geom.Box{Min: end, Max: end})
+		b.shapes[l.Op+"."+p.Name+"."+l.Name] = wanted{center: from.Lerp(end, 0.5), w: box.Width(), h: box.Height(), line: true}
+	}
+	for _, r := range p.Regions {
+		name := p.Name + "." + r.Name
+		rw, rh := b.dim(name+".width"), b.dim(name+".height")
+		for i, m := range r.Marks {
+			id, op := name, "mark"
+			if m.Engrave {
+				op = "engrave"
+			}
+			if len(r.Marks) > 1 {
+				id = fmt.Sprintf("%s.%d", name, i+1)
+			}
+			s := wanted{center: at(b.dim(name+".spine")+rw/2, b.dim(name+".head")+rh/2), w: rw, h: rh, within: !m.Frame}
+			s.round = [4]float64{m.Radius, m.Radius, m.Radius, m.Radius}
+			b.shapes[op+"."+id] = s
+		}
+	}
+	b.x += w
+}
+
+func (b *wanter) row(p *eval.Panel, r eval.Row, w, h, grow float64, at func(spine, head float64) geom.Point) {
+	name := p.Name + "." + r.Name
+	along, across := b.dim(name+".hole.along"), b.dim(name+".hole.across")
+	run, in := b.dim(name+".first")+along/2, b.dim(name+".inset")+across/2
+	for i := range int(math.Round(b.dim(name + ".count"))) {
+		if i > 0 {
+			step, ok := b.s.Dimension(fmt.Sprintf("%s.gap.%d", name, i))
+			if !ok {
+				step, _ = b.s.Dimension(name + ".pitch")
+			}
+			run += b.s.Numbers.Values[step]
+		}
+		var s wanted
+		switch r.Edge {
+		case "spine":
+			s = opening(at(in, run), across, along, r.Form, r.Radius, grow)
+		case "foredge":
+			s = opening(at(w-in, run), across, along, r.Form, r.Radius, grow)
+		case "head":
+			s = opening(at(run, in), along, across, r.Form, r.Radius, grow)
+		case "tail":
+			s = opening(at(run, h-in), along, across, r.Form, r.Radius, grow)
+		}
+		b.shapes[fmt.Sprintf("cut.%s.%d", name, i+1)] = s
+	}
+}
+
+// opening is a hole or cutout about its centre. The laser takes half its kerf
+// on each side, so the file holds it smaller.
+func opening(center geom.Point, w, h float64, form eval.OpeningForm, radius, grow float64) wanted {
+	if form != eval.RectHole {
+		radius = min(w, h) / 2
+	}
+	return wanted{center: center, w: w, h: h, round: [4]float64{radius, radius, radius, radius}, grow: -grow}
+}
