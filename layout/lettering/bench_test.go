@@ -1,0 +1,58 @@
+package lettering
+
+import (
+	"strings"
+	"testing"
+
+	"foredge/layout/kerf"
+
+	"golang.org/x/image/font/gofont/gobold"
+)
+
+func BenchmarkParse(b *testing.B) {
+	for b.Loop() {
+		if _, err := Parse("Go Bold", gobold.TTF); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// A title in a font just read: what a build pays once.
+func BenchmarkFirstTitle(b *testing.B) {
+	for b.Loop() {
+		f, err := Parse("Go Bold", gobold.TTF)
+		if err != nil {
+			b.Fatal(err)
+		}
+		if _, _, err := Fit(f, "Harbour Log", 103.2, 24, 0, Shrink, Center); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkTitle(b *testing.B) {
+	for _, name := range []string{"Go Bold", "Go Bold Italic"} {
+		f := load(b, name)
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				if o, _, err := Fit(f, "Harbour Log", 103.2, 24, 0, Shrink, Center); err != nil || len(o) < 11 {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+// 2,000 letters laid out and then offset as openings.
+func BenchmarkOffset2000Glyphs(b *testing.B) {
+	f := load(b, "Go Bold")
+	l, err := f.Text(strings.Repeat("HarbourLog", 200), 10)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		if _, err := kerf.Offset(l.Outline, -0.1); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -1,0 +1,192 @@
+package lettering
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"sync"
+	"unicode"
+
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/gobolditalic"
+	"golang.org/x/image/font/gofont/goitalic"
+	"golang.org/x/image/font/gofont/gomedium"
+	"golang.org/x/image/font/gofont/gomediumitalic"
+	"golang.org/x/image/font/gofont/gomono"
+	"golang.org/x/image/font/gofont/gomonobold"
+	"golang.org/x/image/font/gofont/gomonobolditalic"
+	"golang.org/x/image/font/gofont/gomonoitalic"
+	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/gofont/gosmallcaps"
+	"golang.org/x/image/font/gofont/gosmallcapsitalic"
+)
+
+// A Font is a typeface ready to set text. It is safe for use by several
+// goroutines at once.
+type Font struct {
+	name   string
+	shaper *shaper
+	cap    float64 // height of its capitals, font units
+
+	mu     sync.Mutex       // guards the shaper and glyphs
+	glyphs map[uint32]glyph // at the origin, font units, Y down
+}
+
+// Name is the name by which the font was asked for.
+func (f *Font) Name() string { return f.name }
+
+// Has says whether the font has a sign for a character.
+func (f *Font) Has(r rune) bool { return f.shaper.has(r) }
+
+// builtin is a font that comes with the program, read when first used.
+type builtin struct {
+	name string
+	load func() (*Font, error)
+}
+
+func lazy(name string, data []byte) builtin {
+	return builtin{name, sync.OnceValues(func() (*Font, error) { return Parse(name, data) })}
+}
+
+// shelf holds the built-in fonts; it is never written to. The Go fonts, by
+// Bigelow & Holmes for the Go project, are under the licence of Go.
+var shelf = [...]builtin{
+	lazy("Go Regular", goregular.TTF),
+	lazy("Go Italic", goitalic.TTF),
+	lazy("Go Bold", gobold.TTF),
+	lazy("Go Bold Italic", gobolditalic.TTF),
+	lazy("Go Medium", gomedium.TTF),
+	lazy("Go Medium Italic", gomediumitalic.TTF),
+	lazy("Go Mono", gomono.TTF),
+	lazy("Go Mono Italic", gomonoitalic.TTF),
+	lazy("Go Mono Bold", gomonobold.TTF),
+	lazy("Go Mono Bold Italic", gomonobolditalic.TTF),
+	lazy("Go Smallcaps", gosmallcaps.TTF),
+	lazy("Go Smallcaps Italic", gosmallcapsitalic.TTF),
+}
+
+// Default is the font of a text that names none.
+const Default = "Go Regular"
+
+// Names lists the built-in fonts.
+func Names() []string {
+	names := make([]string, len(shelf))
+	for i, b := range shelf {
+		names[i] = b.name
+	}
+	return names
+}
+
+// An UnknownFontError says that no built-in font has a name.
+type UnknownFontError struct{ Name string }
+
+func (e UnknownFontError) Error() string {
+	return fmt.Sprintf("there is no built-in font called %q", e.Name)
+}
+
+// Load gives a built-in font by its name, in capitals or not. The error is an
+// [UnknownFontError].
+func Load(name string) (*Font, error) {
+	for _, b := range shelf {
+		if strings.EqualFold(b.name, name) {
+			return b.load()
+		}
+	}
+	return nil, UnknownFontError{name}
+}
+
+// An UnreadableFontError says that a font file can't be used, and why.
+type UnreadableFontError struct {
+	Name string
+	Why  error
+}
+
+func (e UnreadableFontError) Error() string {
+	return fmt.Sprintf("%q can't be read as a font (TTF, OTF or WOFF)", e.Name)
+}
+
+func (e UnreadableFontError) Unwrap() error { return e.Why }
+
+// Parse reads a maker's own font: a TTF, OTF or WOFF file. The error is
+// an [UnreadableFontError].
+func Parse(name string, data []byte) (*Font, error) {
+	s, err := newShaper(data)
+	if err != nil {
+		return nil, UnreadableFontError{name, err}
+	}
+	f := &Font{name: name, shaper: s, glyphs: map[uint32]glyph{}}
+	if f.cap, err = f.measureCap(); err != nil {
+		return nil, UnreadableFontError{name, err}
+	}
+	return f, nil
+}
+
+// measureCap measures the letter H, whose top and foot are flat. A font without
+// one may state the height of its capitals; else they are taken to be 0.7 em
+// (common practice, no source).
+func (f *Font) measureCap() (float64, error) {
+	if !(f.shaper.unitsPerEm() > 0) {
+		return 0, errors.New("its scale is missing")
+	}
+	if f.Has('H') {
+		h, _, err := f.lay([]rune{'H'})
+		if err != nil {
+			return 0, err
+		}
+		if !h.ink.Empty() && h.ink.Min.Y < 0 {
+			return -h.ink.Min.Y, nil
+		}
+	}
+	stated, err := f.shaper.statedCapHeight()
+	if err != nil || stated > 0 {
+		return stated, err
+	}
+	return 0.7 * f.shaper.unitsPerEm(), nil
+}
+
+// A MissingError says that a font has no sign for a character.
+type MissingError struct {
+	Char rune
+	Font string
+	Has  []string // built-in fonts that have it
+}
+
+func (e MissingError) Error() string {
+	have := "no built-in font has it"
+	if len(e.Has) > 0 {
+		have = "it is in " + strings.Join(e.Has, ", ")
+	}
+	return fmt.Sprintf("the font %q has no %s; %s", e.Font, describe(e.Char), have)
+}
+
+// A ControlError says that a text holds a character that stands for no sign.
+type ControlError struct{ Char rune }
+
+func (e ControlError) Error() string {
+	switch e.Char {
+	case '\t':
+		return "the text holds a tab, which can't be drawn; use spaces"
+	case '\n', '\r', '\u0085', '\u2028', '\u2029':
+		return "the text holds a line break, which can't be drawn here"
+	}
+	return fmt.Sprintf("the text holds a control character (%U), which can't be drawn", e.Char)
+}
+
+// describe names a character by its look, if it has one, and its number.
+func describe(r rune) string {
+	if unicode.IsGraphic(r) && !unicode.IsSpace(r) && !unicode.Is(unicode.Mn, r) {
+		return fmt.Sprintf("“%c” (%U)", r, r)
+	}
+	return fmt.Sprintf("%U", r)
+}
+
+// holders lists the built-in fonts that have a character.
+func holders(r rune) []string {
+	var names []string
+	for _, b := range shelf {
+		if f, err := b.load(); err == nil && f.Has(r) {
+			names = append(names, b.name)
+		}
+	}
+	return names
+}

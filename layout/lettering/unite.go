@@ -1,0 +1,203 @@
+package lettering
+
+import (
+	"foredge/layout/geom"
+	"foredge/layout/internal/strand"
+)
+
+// curveTol is how far in mm the arcs that stand for curves lie from them, where
+// letters overlap and are cut and joined; letters that stand free keep theirs.
+const curveTol = 2e-5
+
+// A glyph is the outline of one sign.
+type glyph struct {
+	outline geom.Outline
+	// clean says that its paths cross nowhere, that material runs clockwise and
+	// counters the other way, and that no path lies inside its own material.
+	clean bool
+}
+
+// unite gives the outline of what the glyphs fill by the non-zero rule, without
+// overlaps. Glyphs that meet no other keep their segments.
+func unite(glyphs []glyph) geom.Outline {
+	boxes := make([]geom.Box, len(glyphs))
+	for i, g := range glyphs {
+		boxes[i] = g.outline.Bounds()
+	}
+	ix := geom.NewIndex(boxes)
+	free := make([]bool, len(glyphs))
+	for i, g := range glyphs {
+		free[i] = g.clean
+	}
+	for i := range glyphs {
+		for _, j := range ix.Near(boxes[i], 0) {
+			if j > i && (free[i] || free[j]) && meet(glyphs[i].outline, glyphs[j].outline) {
+				free[i], free[j] = false, false
+			}
+		}
+	}
+	var out, rest geom.Outline
+	for i, g := range glyphs {
+		if free[i] {
+			out = append(out, g.outline...)
+		} else {
+			rest = append(rest, g.outline...)
+		}
+	}
+	if len(rest) == 0 {
+		return out
+	}
+	return append(out, uniteAll(rest)...)
+}
+
+// meet says whether two outlines cross, or one may lie inside a path of the
+// other.
+func meet(a, b geom.Outline) bool {
+	for _, p := range a {
+		for _, q := range b {
+			if s, t := p.Bounds(), q.Bounds(); s.Holds(t) || t.Holds(s) {
+				return true
+			}
+		}
+	}
+	return touches(pieces(a), pieces(b))
+}
+
+// uniteAll cuts all paths, as arcs, where they meet, and joins up what has
+// material on one side only.
+func uniteAll(o geom.Outline) geom.Outline {
+	edges := make([]*geom.Boundary, len(o))
+	boxes := make([]geom.Box, len(o))
+	var all []strand.Strand
+	for i, p := range o {
+		p = p.Arcs(curveTol)
+		edges[i] = geom.NewBoundary(p)
+		boxes[i] = edges[i].Box
+		for piece := range p.Pieces() {
+			all = append(all, strand.New(piece, i, len(all)))
+		}
+	}
+	ix := geom.NewIndex(boxes)
+	filled := func(x geom.Point) bool {
+		w := 0
+		for _, j := range ix.Near(geom.Box{Min: x, Max: x}, 0) {
+			w += edges[j].Winding(x)
+		}
+		return w != 0
+	}
+	const aside = 1e-6 // mm; far below the resolution of the files
+	var kept []strand.Strand
+	for _, s := range strand.Cut(all) {
+		mid, u := s.At(0.5), s.Tangent(0.5)
+		step := geom.Pt(u.Y, -u.X).Mul(aside)
+		switch left, right := filled(mid.Add(step)), filled(mid.Sub(step)); {
+		case right && !left:
+			kept = append(kept, s)
+		case left && !right:
+			kept = append(kept, s.Reverse())
+		}
+	}
+	loops, ok := strand.Loops(strand.Distinct(kept))
+	if !ok {
+		return o // what is filled is the same; only its overlaps stay
+	}
+	var out geom.Outline
+	for _, loop := range loops {
+		out = append(out, strand.Path(loop))
+	}
+	return out
+}
+
+// orient turns the paths of an outline that cross nowhere, and leaves out those
+// inside its material. They are looked at as em makes them.
+func orient(o geom.Outline, em geom.Similarity) geom.Outline {
+	edges := make([]*geom.Boundary, len(o))
+	for i, p := range o {
+		edges[i] = geom.NewBoundary(em.Path(p).Arcs(1e-4))
+	}
+	var out geom.Outline
+	for i, p := range o {
+		outside := 0
+		for j, e := range edges {
+			if i != j && e.Box.Holds(edges[i].Box) {
+				outside += e.Winding(em.Point(p.Start))
+			}
+		}
+		inside := outside + 1
+		if !p.Clockwise() {
+			inside = outside - 1
+		}
+		switch {
+		case outside == 0:
+			out = append(out, p.Oriented(true))
+		case inside == 0:
+			out = append(out, p.Oriented(false))
+		}
+	}
+	return out
+}
+
+func pieces(o geom.Outline) []geom.Piece {
+	var all []geom.Piece
+	for _, p := range o {
+		for s := range p.Pieces() {
+			all = append(all, s)
+		}
+	}
+	return all
+}
+
+// touches says whether pieces of a meet pieces of b, or with no b whether those
+// of a meet otherwise than end to start.
+func touches(a, b []geom.Piece) bool {
+	within := b == nil
+	if within {
+		b = a
+	}
+	boxes := make([]geom.Box, len(b))
+	for i, p := range b {
+		boxes[i] = p.Bounds()
+	}
+	ix := geom.NewIndex(boxes)
+	for i, p := range a {
+		for _, j := range ix.Near(p.Bounds(), 0) {
+			if within && j <= i {
+				continue
+			}
+			q := b[j]
+			var joints []geom.Point
+			if within && p.End == q.From {
+				joints = append(joints, p.End)
+			}
+			if within && q.End == p.From {
+				joints = append(joints, q.End)
+			}
+			if approach(p, q, joints) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// approach says whether two pieces come closer than fine mm away from the joints
+// that they share, by halving them.
+func approach(p, q geom.Piece, joints []geom.Point) bool {
+	const fine = 1e-3
+	a, b := p.Bounds(), q.Bounds()
+	if !a.Meets(b) {
+		return false
+	}
+	if size := max(a.Width(), a.Height(), b.Width(), b.Height()); size < fine {
+		for _, x := range joints {
+			if a.Distance(geom.Box{Min: x, Max: x}) < 4*fine {
+				return false
+			}
+		}
+		return true
+	}
+	if max(a.Width(), a.Height()) < max(b.Width(), b.Height()) {
+		p, q = q, p
+	}
+	return approach(p.Part(0, 0.5), q, joints) || approach(p.Part(0.5, 1), q, joints)
+}
