@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"image"
 	"image/png"
+	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -91,20 +92,43 @@ func ValidateSVG(t testing.TB, paths ...string) {
 	}
 }
 
-// pictureStyle thickens the hairlines of a cut file, which would not be seen.
-const pictureStyle = "#cut, #score, #mark { stroke-width: 0.35px }\n"
-
 // RenderSVG has librsvg draw a cut file on white, with its hairlines thickened
 // to be seen, and writes the picture to pngPath.
 func RenderSVG(t testing.TB, path, pngPath string, dpi int) image.Image {
 	t.Helper()
-	convert := program(t, "rsvg-convert")
-	style := filepath.Join(t.TempDir(), "picture.css")
-	if err := os.WriteFile(style, []byte(pictureStyle), 0o666); err != nil {
+	d := strconv.Itoa(dpi)
+	return render(t, path, pngPath, 0.35, "-d", d, "-p", d)
+}
+
+// Picture has librsvg draw a cut file for people to look at, on white and in at
+// most the given number of pixels each way, with a margin and with hairlines
+// thickened to a pixel and a half.
+func Picture(t testing.TB, path string, wide, high int) image.Image {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	if err != nil {
 		t.Fatal(err)
 	}
-	d := strconv.Itoa(dpi)
-	output(t, exec.Command(convert, "-d", d, "-p", d, "-b", "white", "-s", style, "-o", pngPath, path))
+	const margin = 12
+	f := ReadSVG(t, data)
+	perMM := min(float64(wide-2*margin)/f.Width, float64(high-2*margin)/f.Height)
+	w, h := int(math.Round(f.Width*perMM)), int(math.Round(f.Height*perMM))
+	return render(t, path, filepath.Join(t.TempDir(), "picture.png"), 1.5/perMM,
+		"-w", strconv.Itoa(w), "-h", strconv.Itoa(h), "--left", strconv.Itoa(margin)+"px", "--top", strconv.Itoa(margin)+"px",
+		"--page-width", strconv.Itoa(w+2*margin)+"px", "--page-height", strconv.Itoa(h+2*margin)+"px")
+}
+
+// render runs librsvg. The width of lines is in millimetres; those along the
+// drawing's edge are drawn whole where the page has room.
+func render(t testing.TB, path, pngPath string, lines float64, size ...string) image.Image {
+	t.Helper()
+	convert := program(t, "rsvg-convert")
+	style := filepath.Join(t.TempDir(), "picture.css")
+	css := "#cut, #score, #mark { stroke-width: " + strconv.FormatFloat(lines, 'f', 3, 64) + "px }\nsvg { overflow: visible }\n"
+	if err := os.WriteFile(style, []byte(css), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	output(t, exec.Command(convert, append(size, "-b", "white", "-s", style, "-o", pngPath, path)...))
 	f, err := os.Open(pngPath)
 	if err != nil {
 		t.Fatal(err)
