@@ -12,7 +12,7 @@ import (
 	"foredge/export/svg"
 )
 
-var update = flag.Bool("update", false, "write the pictures and golden files anew")
+var update = flag.Bool("update", false, "write the pictures anew")
 
 // The picture beside each example is what librsvg draws of its SVG file, so that
 // it can't go stale. With -update the pictures are made anew; look at them then.
