@@ -99,6 +99,7 @@ func Build(file *ast.File, files Files) (*Model, diag.List) {
 	for _, f := range info.All[1:] {
 		b.usedLines(f)
 	}
+	b.lattices()
 	for _, d := range b.defaults {
 		m.System.Defaults = append(m.System.Defaults, d...)
 	}
@@ -206,7 +207,7 @@ func (b *builder) finish(it *item) {
 		b.panel(it)
 	case "row":
 		b.row(it)
-	case "region", "cutout":
+	case "region", "cutout", "lattice":
 		b.box(it)
 	case "line":
 		b.scoreLine(it)
@@ -228,13 +229,16 @@ func (b *builder) addDims(it *item) {
 }
 
 // lazyDim says of which dimensions a thing has no use unless a line speaks of
-// them: overhangs and ease where nothing is covered.
+// them: overhangs and ease where nothing is covered, the least radius of a
+// lattice, the thickness of a wire.
 func (b *builder) lazyDim(it *item, name string) bool {
 	switch it.thing.Kind.Name {
 	case "panel":
 		return it.thing.Covers == nil && (name == "ease" || len(name) > 5 && name[:5] == "over-")
 	case "row":
-		return name == "ease" && it.thing.CoverOf == nil
+		return name == "ease" && it.thing.CoverOf == nil || name == "wire"
+	case "lattice":
+		return name == "radius"
 	}
 	return false
 }
@@ -273,8 +277,14 @@ func (b *builder) dim(t *resolve.Thing, name string, at source.Span) (relation.V
 	}
 	d, ok := t.Kind.Dim(name)
 	switch {
-	case ok && name == "ease":
+	case ok && (name == "ease" || name == "radius"):
 		return b.addDim(it, name, d), true
+	case ok && name == "wire":
+		if it.parent.thing.Kind.Name == "notebook" {
+			return b.addDim(it, name, d), true
+		}
+		b.diags.Errorf("wire", at, "%s is cut, and only a row of a notebook has a wire", t.Path()).
+			WithHelp("state the wire's thickness in the notebook's row, where it was measured")
 	case ok && t.Kind.Name == "panel":
 		b.diags.Errorf("no-overhang", at, "%s covers nothing, so there is nothing that it could reach past", t.Path()).
 			WithHelp("say `covers` and the notebook's name behind the panel's name, or state its size")

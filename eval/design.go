@@ -36,6 +36,7 @@ type Panel struct {
 	Regions       []Region
 	Cutouts       []Cutout
 	Lines         []Line
+	Lattices      []Lattice
 	Copies        int
 	Stock         *Stock
 	InSpread      bool // it is drawn in a spread
@@ -130,6 +131,22 @@ type Line struct {
 	From     string  // the edge from which At is measured
 	Distance float64 // from that edge
 	Op       string  // score, mark or cut
+}
+
+// A Lattice is a field of slots parallel to the spine that lets the board bend.
+type Lattice struct {
+	Box
+	Turn      float64 // of the whole bend, in degrees
+	Bend      float64 // inside radius
+	Links     int     // across the bend, between Links + 1 columns of slots
+	Clearance float64 // width of a slot
+	Kerf      float64 // to which slots are opened if they aren't wider; 0 if unknown
+	Rows      int     // of links along the bend
+	Link      float64 // length over which a link twists
+	Bridge    float64 // between slots that follow one another
+	End       float64 // of the bridges at head and tail
+	// ShearModulus and AllowedShear are in N/mm², 0 where not stated.
+	ShearModulus, AllowedShear float64
 }
 
 // A Spread is panels and gaps side by side, as seen from outside.
@@ -250,6 +267,8 @@ func (s *Solution) panelDesign(it *item) Panel {
 				l.Op = w
 			}
 			p.Lines = append(p.Lines, l)
+		case "lattice":
+			p.Lattices = append(p.Lattices, s.latticeDesign(c))
 		}
 	}
 	return p
@@ -349,6 +368,14 @@ func (s *Solution) boxDesign(it *item) Box {
 		b.Clear, b.ClearAt = s.eval(x), it.props["clear"].line.Span()
 	}
 	return b
+}
+
+func (s *Solution) latticeDesign(it *item) Lattice {
+	l := Lattice{Box: s.boxDesign(it), Turn: s.of(it, "turn"), Bend: s.of(it, "bend"), Clearance: s.of(it, "clearance"), Kerf: s.kerf(it.parent),
+		Links: int(math.Round(s.of(it, "links"))), Rows: int(math.Round(s.of(it, "rows"))),
+		Link: s.of(it, "link"), Bridge: s.of(it, "bridge"), End: s.of(it, "end")}
+	l.ShearModulus, l.AllowedShear, _ = s.shear(it)
+	return l
 }
 
 func (s *Solution) regionDesign(it *item) Region {

@@ -146,6 +146,10 @@ func (b *builder) box(it *item) {
 	for _, d := range []struct{ near, size, far string }{{"head", "height", "tail"}, {"spine", "width", "foredge"}} {
 		b.own(it, relation.Add(v(d.near), v(d.size), v(d.far)), relation.V(outer.vars[d.size]),
 			fmt.Sprintf("%s.%s + %s.%s + %s.%s = %s.%s", path, d.near, path, d.size, path, d.far, outer.thing.Path(), d.size))
+		if d.near == "head" && it.thing.Kind.Name == "lattice" {
+			b.latticeRunsThrough(it)
+			continue
+		}
 		b.byDefault(boxPhase, relation.Default{Left: v(d.near), Right: v(d.far),
 			Vars: []relation.VarID{it.vars[d.near], it.vars[d.far]}, At: it.thing.At,
 			Text: fmt.Sprintf("%s.%s = %s.%s (centred)", path, d.near, path, d.far)})

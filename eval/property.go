@@ -33,8 +33,15 @@ func (b *builder) property(it *item, key string, s *ast.Relation) {
 		b.corner(it, key, p)
 	case "copies", "quantity":
 		b.constantProp(it, key, p, unit.Count, 1)
-	case "kerf", "gauge":
-		b.constantProp(it, key, p, unit.Length, 0)
+	case "kerf":
+		b.kerfLine(it, p)
+	case "gauge", "resolution", "jaw-flat":
+		b.promise(it, key, p)
+	case "shear-modulus", "allowed-shear":
+		if v, ok := b.constantProp(it, key, p, unit.Ratio, 0); ok && v == 0 {
+			b.diags.Errorf("negative", p.at(), "%s can't be 0", key).WithHelp("state it in N/mm² (MPa), or take the line out")
+			delete(it.exprs, key)
+		}
 	case "clear":
 		if x, ok := b.expr(p.value, p.scope, unit.Length, key); ok {
 			b.needExpr(x)
@@ -130,6 +137,20 @@ func (b *builder) word(p prop, words []string, what string) {
 		}
 	}
 	d.WithHelp("it can be %s", either(words))
+}
+
+// kerfLine reads the width of cut, with how surely it is known: kerf = 0.18 ± 0.02.
+func (b *builder) kerfLine(it *item, p prop) {
+	if st, ok := p.value.(*ast.Stated); ok {
+		p.value = st.X
+		if st.Within != nil {
+			if g, ok := b.constantExpr(it, "kerf within", st.Within, p, unit.Length); ok && g <= 0 {
+				b.diags.Errorf("gauge", st.Within.Span(), "what stands behind ± must be a number above 0").
+					WithHelp("it is by how much the kerf may be off, as in kerf = 0.18 ± 0.02")
+			}
+		}
+	}
+	b.constantProp(it, "kerf", p, unit.Length, 0)
 }
 
 // constantProp reads a property whose value speaks of no dimension.

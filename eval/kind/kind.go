@@ -135,6 +135,9 @@ var (
 	sides = lengths("head", "tail", "spine", "foredge")
 	holes = join([]Dim{{Name: "count", Kind: unit.Count}},
 		lengths("hole.along", "hole.across", "first", "last", "inset", "web", "pitch", "run"))
+	// what may be said of the tool that read a notebook
+	caliper = []string{"gauge", "resolution", "jaw-flat"}
+
 	ease  = []Dim{{Name: "ease", Kind: unit.Length, Signed: true}}
 	overs = []Dim{
 		{"over-head", unit.Length, true}, {"over-tail", unit.Length, true},
@@ -142,11 +145,11 @@ var (
 	}
 
 	notebook = Kind{Name: "notebook", Clauses: []string{"like", "when"}, Like: []string{"notebook"},
-		Dims: join(size, lengths("thick")), Props: []string{"gauge"}, Bench: true}
+		Dims: join(size, lengths("thick")), Props: caliper, Bench: true}
 	panel = Kind{Name: "panel", Clauses: []string{"like", "mirrors", "covers", "when"}, Like: []string{"panel"},
 		Dims: join(size, lengths("thick"), overs, ease), Props: []string{"corners", "corner", "copies", "stock"}}
 	row = Kind{Name: "row", Within: []string{"panel", "notebook"}, Clauses: []string{"on", "like", "when"},
-		Like: []string{"row", "pattern"}, Dims: join(holes, ease), Props: []string{"hole", "gaps", "gap"}}
+		Like: []string{"row", "pattern"}, Dims: join(holes, ease, lengths("wire")), Props: []string{"hole", "gaps", "gap"}}
 	pattern = Kind{Name: "pattern", Clauses: []string{"like"}, Like: []string{"pattern"},
 		Dims: holes, Props: []string{"hole", "gaps", "gap"}}
 	gap    = Kind{Name: "gap", Clauses: []string{"like", "when"}, Like: []string{"gap"}, Dims: lengths("width")}
@@ -159,13 +162,15 @@ var (
 	line = Kind{Name: "line", Within: []string{"panel"}, Clauses: []string{"like", "when"},
 		Like: []string{"line"}, Dims: lengths("at"), Props: []string{"from", "op"}}
 	lattice = Kind{Name: "lattice", Within: []string{"panel"}, Clauses: []string{"like", "when"},
-		Like: []string{"lattice"}, Dims: join(size, sides, lengths("radius"), []Dim{{"turn", unit.Angle, false}}),
-		Refuse: "a lattice can't be cut by this version of foredge"}
+		Like: []string{"lattice"},
+		Dims: join(size, sides, lengths("radius", "clearance", "bend", "link", "bridge", "end"),
+			[]Dim{{"turn", unit.Angle, false}, {"links", unit.Count, false}, {"rows", unit.Count, false}}),
+		Props: []string{"shear-modulus", "allowed-shear"}}
 	stock = Kind{Name: "stock", Clauses: []string{"like"}, Like: []string{"stock"},
 		Dims:  lengths("thick"),
-		Props: []string{"size", "material", "grain", "price", "kerf", "quantity", "gauge"}, Bench: true}
+		Props: []string{"size", "material", "grain", "price", "kerf", "quantity", "gauge", "resolution"}, Bench: true}
 	material = Kind{Name: "material", Clauses: []string{"like"}, Like: []string{"material"},
-		Props: []string{"kerf"}}
+		Props: []string{"kerf", "shear-modulus", "allowed-shear"}}
 	laser = Kind{Name: "laser", Clauses: []string{"like"}, Like: []string{"laser"},
 		Props: []string{"bed", "kerf", "scale-x", "scale-y",
 			"engrave-colour", "mark-colour", "score-colour", "cut-colour"}}

@@ -7,7 +7,8 @@ import (
 
 // Eval is the value of e at the given values of all dimensions. It is NaN
 // where an argument is, and where e can't be computed: a quotient by 0, the
-// square root of what is less than 0, the least of nothing.
+// square root of what is less than 0, an angle of a cosine beyond 1, the least
+// of nothing.
 func (e Expr) Eval(values []float64) float64 {
 	switch e.Op {
 	case Const:
@@ -25,6 +26,9 @@ func (e Expr) Eval(values []float64) float64 {
 	}
 	return e.apply(args)
 }
+
+// degree is one degree in radians: angles are in degrees here.
+const degree = math.Pi / 180
 
 // step takes x/size to a whole number where rounding alone keeps it from one,
 // so that the floor of 3 * 0.1 / 0.1 is 3.
@@ -85,6 +89,10 @@ func (e Expr) apply(args []float64) float64 {
 		return math.Abs(args[0])
 	case Sqrt:
 		return math.Sqrt(args[0])
+	case Cos:
+		return math.Cos(args[0] * degree)
+	case Acos:
+		return math.Acos(args[0]) / degree
 	case Floor:
 		return step(args[0], e.Value, math.Floor)
 	case Ceil:
@@ -210,6 +218,14 @@ func (e Expr) gradient(values []float64) (float64, []Term) {
 	case Sqrt:
 		if len(args) == 1 {
 			add(0, 0.5/value)
+		}
+	case Cos:
+		if len(args) == 1 {
+			add(0, -degree*math.Sin(args[0]*degree))
+		}
+	case Acos:
+		if len(args) == 1 {
+			add(0, -1/(degree*math.Sqrt(1-args[0]*args[0])))
 		}
 	}
 	return value, terms

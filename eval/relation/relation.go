@@ -37,6 +37,8 @@ const (
 	Max                // the greatest of Args
 	Abs                // |Args[0]|
 	Sqrt               // square root of Args[0]
+	Cos                // cosine of Args[0] degrees
+	Acos               // the angle in degrees, 0 to 180, whose cosine is Args[0]
 	// The following work forwards only: what they take must be known.
 	Floor   // Value * floor(Args[0] / Value), Value the unit's size
 	Ceil    // Value * ceil(Args[0] / Value)
@@ -112,15 +114,21 @@ type Reading struct {
 	Left  Expr
 	Bench int
 	Value float64 // the mean of the repeats
-	// U is the standard uncertainty, U > 0: sqrt(g²/3 + s²/n).
+	// U is the standard uncertainty, U > 0: sqrt(g²/3 + d²/12 + s²/n).
 	U float64
 	// Repeats is n; Scatter is s, the sample standard deviation; Gauge is g,
-	// the half width of what the tool promises (0 if only repeats are known).
-	Repeats int
-	Scatter float64
-	Gauge   float64
-	At      source.Span // the line, or the part of it that holds this value
-	Text    string      // what was read: "wire.web", "10 * wire.pitch"
+	// the half width of what the tool promises (0 if only repeats are known);
+	// Resolution is d, its digital step (0 where not stated).
+	Repeats    int
+	Scatter    float64
+	Gauge      float64
+	Resolution float64
+	// Flat is the width w of the jaws' flat, for which Value corrects what was
+	// read of a round hole: Value² = Read² + w². Read is the mean as read. Both
+	// are 0 where nothing was corrected.
+	Flat, Read float64
+	At         source.Span // the line, or the part of it that holds this value
+	Text       string      // what was read: "wire.web", "10 * wire.pitch"
 }
 
 // A Wish is left = right, as near as the rest allows.
