@@ -225,7 +225,7 @@ func (b *bench) fit(vars []relation.VarID) {
 			b.rows = append(b.rows, scaled(f.terms, 1/read.U))
 			b.right = append(b.right, (read.Value-f.c)/read.U)
 		}
-		b.factor = factorOf(shapeOf(len(b.space.uses), rowsOf(b.rows)), b.rows, b.right, 1e-10)
+		b.factor = factorOf(b.shape(vars), b.rows, b.right, 1e-10)
 		b.at = b.factor.solution()
 		moved := 0.0
 		for _, v := range vars {
@@ -250,15 +250,28 @@ func (b *bench) fit(vars []relation.VarID) {
 	b.cov = b.factor.covariance()
 	b.nulls = make([][]term, len(b.space.uses))
 	for i, null := range b.factor.nulls() {
-		for p, x := range null {
-			if x != 0 {
-				b.nulls[p] = append(b.nulls[p], term{int32(i), x})
-			}
+		for _, t := range null {
+			b.nulls[t.at] = append(b.nulls[t.at], term{int32(i), t.c})
 		}
 	}
 	for _, v := range vars {
 		b.open[v] = !b.known[v] && b.loose(b.varForm(v).terms)
 	}
+}
+
+// shape plans for the readings, and for the variances of all dimensions that
+// are given by few parameters.
+func (b *bench) shape(vars []relation.VarID) *shape {
+	rows := rowsOf(b.rows)
+	for _, v := range vars {
+		if b.known[v] {
+			continue
+		}
+		if terms := b.varForm(v).terms; len(terms) > 1 && len(terms) <= 8 {
+			rows = append(rows, rowsOf([][]term{terms})...)
+		}
+	}
+	return shapeOf(len(b.space.uses), rows)
 }
 
 // tangent is a linearised expression with the value given at today's values,
@@ -280,6 +293,9 @@ func (b *bench) loose(terms []term) bool {
 	var sum, part []term
 	for _, t := range terms {
 		n := b.nulls[t.at]
+		if len(n) == 0 {
+			continue
+		}
 		sum = combine(sum, t.c, n, 0)
 		for _, x := range n {
 			part = combine(part, 1, []term{{x.at, math.Abs(t.c * x.c)}}, 0)

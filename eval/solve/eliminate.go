@@ -64,7 +64,12 @@ type worklist struct {
 	colCount []int32
 	rowDone  []bool
 	single   []int32 // rows with one term left
+	// buckets[n] are columns in n rows, first come first served: columns that
+	// stood in one row from the start come before those that came to it when
+	// their neighbours went, else a chain would be eaten up from its end and
+	// every link come to hang on all that follow.
 	buckets  [][]int32
+	heads    []int
 	lowest   int
 	deferred []int32
 }
@@ -83,6 +88,7 @@ func (w *worklist) push(col int32) {
 	}
 	for len(w.buckets) <= n {
 		w.buckets = append(w.buckets, nil)
+		w.heads = append(w.heads, 0)
 	}
 	w.buckets[n] = append(w.buckets[n], col)
 	w.lowest = min(w.lowest, n)
@@ -91,13 +97,14 @@ func (w *worklist) push(col int32) {
 // pop gives the column in the fewest rows.
 func (w *worklist) pop() (int32, bool) {
 	for w.lowest < len(w.buckets) {
-		b := w.buckets[w.lowest]
-		if len(b) == 0 {
+		b, head := w.buckets[w.lowest], w.heads[w.lowest]
+		if head == len(b) {
+			w.buckets[w.lowest], w.heads[w.lowest] = b[:0], 0
 			w.lowest++
 			continue
 		}
-		col := b[len(b)-1]
-		w.buckets[w.lowest] = b[:len(b)-1]
+		col := b[head]
+		w.heads[w.lowest]++
 		if w.e.rowOf[col] < 0 && int(w.colCount[col]) == w.lowest {
 			return col, true
 		}
@@ -111,9 +118,9 @@ func (w *worklist) run() {
 			w.single = append(w.single, int32(i))
 		}
 	}
-	w.buckets = [][]int32{nil}
+	w.buckets, w.heads = [][]int32{nil}, []int{0}
 	w.lowest = 1
-	for c := len(w.colCount) - 1; c >= 0; c-- {
+	for c := range w.colCount {
 		w.push(int32(c))
 	}
 	for {

@@ -122,31 +122,46 @@ func (x *explainer) run() {
 	for len(x.queue) > 0 {
 		e := x.queue[0]
 		x.queue = x.queue[1:]
-		if x.open[e] == 1 {
-			x.give([]int32{e})
+		if x.open[e] != 1 {
+			continue
+		}
+		for _, v := range x.list[e].vars {
+			if !x.done[v] {
+				x.give([]int32{e}, []relation.VarID{v})
+				break
+			}
 		}
 	}
 }
 
-// give explains the open dimensions of equations by these together.
-func (x *explainer) give(eqs []int32) {
-	var vars, from []relation.VarID
+// give explains dimensions by equations together, of which eqs[i] is the one
+// matched with vars[i].
+func (x *explainer) give(eqs []int32, vars []relation.VarID) {
+	// A default or a wish that takes part is what decides.
+	main := int32(-1)
+	var together []int
 	for _, e := range eqs {
 		x.list[e].used = true
-		for _, v := range x.list[e].vars {
-			if x.done[v] {
-				from = append(from, v)
-			} else {
-				vars = append(vars, v)
+		if x.list[e].kind != ByRelation {
+			if main < 0 {
+				main = e
 			}
+		} else if len(eqs) > 1 {
+			together = append(together, x.list[e].index)
 		}
 	}
-	slices.Sort(vars)
-	vars = slices.Compact(vars)
-	for _, v := range vars {
-		if main := x.mainOf(eqs, v); main >= 0 {
-			x.sol.From[v], x.sol.Cause[v] = x.cause(eqs, main, v, append(slices.Clone(from), vars...))
+	slices.Sort(together)
+	for i, v := range vars {
+		e := eqs[i]
+		from := x.othersIn(nil, e, v)
+		if main >= 0 && x.list[e].kind == ByRelation {
+			from = x.othersIn(from, main, v)
+			e = main
 		}
+		slices.Sort(from)
+		x.sol.From[v], x.sol.Cause[v] = x.cause(&x.list[e], slices.Compact(from), together)
+	}
+	for _, v := range vars {
 		x.done[v] = true
 		for _, e := range x.of[v] {
 			if x.open[e]--; x.open[e] == 1 && int(e) < x.start {
@@ -156,155 +171,189 @@ func (x *explainer) give(eqs []int32) {
 	}
 }
 
-// mainOf is the equation to name for a dimension: a default or a wish if one
-// takes part, else the first relation that mentions it.
-func (x *explainer) mainOf(eqs []int32, v relation.VarID) int32 {
-	main := int32(-1)
-	for _, e := range eqs {
-		if k := x.list[e].kind; k != ByRelation {
-			if main < 0 || !slices.Contains(x.list[main].vars, v) && slices.Contains(x.list[e].vars, v) {
-				main = e
-			}
+func (x *explainer) othersIn(from []relation.VarID, e int32, v relation.VarID) []relation.VarID {
+	for _, w := range x.list[e].vars {
+		if w != v {
+			from = append(from, w)
 		}
 	}
-	if main >= 0 {
-		return main
-	}
-	for _, e := range eqs {
-		if slices.Contains(x.list[e].vars, v) {
-			return e
-		}
-	}
-	return -1
+	return from
 }
 
-func (x *explainer) cause(eqs []int32, main int32, v relation.VarID, from []relation.VarID) (Origin, Cause) {
-	e := &x.list[main]
-	c := Cause{Kind: e.kind, Index: e.index}
-	slices.Sort(from)
-	for _, w := range slices.Compact(from) {
-		if w != v {
-			c.From = append(c.From, w)
-		}
-	}
-	for _, other := range eqs {
-		if other != main && x.list[other].kind == ByRelation {
-			c.Together = append(c.Together, x.list[other].index)
-		}
-	}
-	slices.Sort(c.Together)
-	origin := Derived
-	switch {
-	case e.kind == ByWishLine, e.kind == ByLimit:
-		origin = ByWish
-	case e.kind == ByDefaultLine:
-		origin = ByDefault
-	case len(c.From) == 0 && x.sys.Relations[e.index].Role != relation.Own:
-		origin = Stated
-	}
+func (x *explainer) cause(e *equation, from []relation.VarID, together []int) (Origin, Cause) {
+	c := Cause{Kind: e.kind, Index: e.index, From: from, Together: together}
 	for _, l := range e.held {
 		if l >= 0 && e.kind == ByDefaultLine {
 			c.Kind, c.Index = ByLimit, int(l)
 			break
 		}
 	}
-	return origin, c
+	switch {
+	case e.kind == ByWishLine, e.kind == ByLimit:
+		return ByWish, c
+	case e.kind == ByDefaultLine:
+		return ByDefault, c
+	case len(from) == 0 && x.sys.Relations[e.index].Role != relation.Own:
+		return Stated, c
+	}
+	return Derived, c
 }
 
-// coupled finds dimensions that only several equations together give, after a
-// matching of equations with dimensions: a strongly connected part that leans
-// on nothing unexplained comes first. It reports whether it found any.
+// coupled finds dimensions that only several equations together give. After a
+// matching of equations with dimensions, the strongly connected parts of what
+// leans on what are such blocks (Dulmage and Mendelsohn 1958; Tarjan 1972).
+// It reports whether it found any.
 func (x *explainer) coupled(l level) bool {
-	match := map[relation.VarID]int32{}
-	matched := make([]bool, len(x.list))
-	usable := func(e int32) bool {
-		if x.open[e] == 0 || x.list[e].used {
-			return false
-		}
-		for _, v := range x.list[e].vars {
-			if !x.done[v] && !x.within(v, l) {
-				return false
-			}
-		}
-		return true
-	}
-	var seen map[relation.VarID]bool
-	var try func(e int32) bool
-	try = func(e int32) bool {
-		for _, v := range x.list[e].vars {
-			if x.done[v] || seen[v] {
-				continue
-			}
-			seen[v] = true
-			if m, ok := match[v]; !ok || try(m) {
-				match[v] = e
-				matched[e] = true
-				return true
-			}
-		}
-		return false
+	m := &matching{x: x, level: l, of: make([]int32, len(x.sys.Vars)), with: make([]relation.VarID, len(x.list)),
+		seen: make([]int32, len(x.sys.Vars))}
+	for v := range m.of {
+		m.of[v] = -1
 	}
 	any := false
 	for e := range x.list {
-		if usable(int32(e)) {
-			seen = map[relation.VarID]bool{}
-			any = try(int32(e)) || any
+		m.with[e] = -1
+		if m.usable(int32(e)) {
+			m.round++
+			any = m.match(int32(e)) || any
 		}
 	}
 	if !any {
 		return false
 	}
-	// Tarjan's strongly connected parts of: equation -> equations matched to
-	// its other dimensions. The first part found leans on no other.
-	index, low := map[int32]int{}, map[int32]int{}
-	onStack := map[int32]bool{}
-	var stack, part []int32
-	var visit func(e int32) bool
-	visit = func(e int32) bool {
-		index[e], low[e] = len(index), len(index)
-		stack = append(stack, e)
-		onStack[e] = true
-		for _, v := range x.list[e].vars {
-			if x.done[v] {
-				continue
-			}
-			m, ok := match[v]
-			if !ok {
-				return false
-			}
-			if _, visited := index[m]; !visited {
-				if visit(m) {
-					return true
-				}
-				if _, ok := low[m]; ok {
-					low[e] = min(low[e], low[m])
-				}
-			} else if onStack[m] {
-				low[e] = min(low[e], index[m])
-			}
+	progress := false
+	for _, part := range m.parts() {
+		vars := make([]relation.VarID, len(part))
+		fresh := true
+		for i, e := range part {
+			vars[i] = m.with[e]
+			fresh = fresh && !x.done[vars[i]] && !x.list[e].used
 		}
-		if low[e] == index[e] {
-			i := slices.Index(stack, e)
-			part = slices.Clone(stack[i:])
-			return true
+		if fresh {
+			x.give(part, vars)
+			x.run()
+			progress = true
 		}
+	}
+	return progress
+}
+
+// A matching gives each equation a dimension of its own.
+type matching struct {
+	x     *explainer
+	level level
+	of    []int32          // dimension to equation, -1 if none
+	with  []relation.VarID // equation to dimension, -1 if none
+	seen  []int32          // of each dimension, the round that saw it
+	round int32
+
+	index, low []int32
+	stack      []int32
+	on         []bool
+	count      int32
+	found      [][]int32
+}
+
+// usable reports whether all an equation still leaves open is decided by the
+// level.
+func (m *matching) usable(e int32) bool {
+	if m.x.open[e] == 0 || m.x.list[e].used {
 		return false
 	}
-	for e := range x.list {
-		if !matched[e] {
+	for _, v := range m.x.list[e].vars {
+		if !m.x.done[v] && !m.x.within(v, m.level) {
+			return false
+		}
+	}
+	return true
+}
+
+func (m *matching) match(e int32) bool {
+	for _, v := range m.x.list[e].vars { // one that is still free, if there is
+		if !m.x.done[v] && m.of[v] < 0 {
+			m.of[v], m.with[e] = e, v
+			return true
+		}
+	}
+	for _, v := range m.x.list[e].vars {
+		if m.x.done[v] || m.seen[v] == m.round {
 			continue
 		}
-		if _, visited := index[int32(e)]; visited {
-			continue
-		}
-		stack, onStack = nil, map[int32]bool{}
-		if visit(int32(e)) {
-			slices.Sort(part)
-			x.give(part)
+		m.seen[v] = m.round
+		if m.match(m.of[v]) {
+			m.of[v], m.with[e] = e, v
 			return true
 		}
 	}
 	return false
+}
+
+// parts lists the strongly connected parts, each after those it leans on,
+// without those that lean on a dimension that no equation gives.
+func (m *matching) parts() [][]int32 {
+	n := len(m.x.list)
+	m.index, m.low, m.on = make([]int32, n), make([]int32, n), make([]bool, n)
+	for e := range n {
+		if m.with[e] >= 0 && m.index[e] == 0 {
+			m.visit(int32(e))
+		}
+	}
+	var out [][]int32
+	whole := make([]bool, n)
+	for _, part := range m.found {
+		ok := true
+		for _, e := range part {
+			whole[e] = true
+		}
+		for _, e := range part {
+			for _, v := range m.x.list[e].vars {
+				if !m.x.done[v] && (m.of[v] < 0 || !whole[m.of[v]]) {
+					ok = false
+				}
+			}
+		}
+		if !ok {
+			for _, e := range part {
+				whole[e] = false
+			}
+			continue
+		}
+		slices.Sort(part)
+		out = append(out, part)
+	}
+	return out
+}
+
+func (m *matching) visit(e int32) {
+	m.count++
+	m.index[e], m.low[e] = m.count, m.count
+	m.stack = append(m.stack, e)
+	m.on[e] = true
+	for _, v := range m.x.list[e].vars {
+		if m.x.done[v] || m.of[v] < 0 {
+			continue
+		}
+		next := m.of[v]
+		if m.index[next] == 0 {
+			m.visit(next)
+			m.low[e] = min(m.low[e], m.low[next])
+		} else if m.on[next] {
+			m.low[e] = min(m.low[e], m.index[next])
+		}
+	}
+	if m.low[e] != m.index[e] {
+		return
+	}
+	var part []int32
+	for {
+		top := m.stack[len(m.stack)-1]
+		m.stack = m.stack[:len(m.stack)-1]
+		m.on[top] = false
+		part = append(part, top)
+		if top == e {
+			break
+		}
+	}
+	m.found = append(m.found, part)
 }
 
 // within reports whether a dimension was decided by this level or before.

@@ -35,7 +35,8 @@ func rowsOf(rows [][]term) [][]int32 {
 	return out
 }
 
-// factorOf reduces rows·x = right. A column whose part independent of those
+// factorOf reduces rows·x = right. The shape may have been made for further
+// rows: their places are then filled too, with 0. A column whose part independent of those
 // before it is less than loose of its length counts as dependent.
 func factorOf(s *shape, rows [][]term, right []float64, loose float64) *factor {
 	n := s.n
@@ -60,13 +61,21 @@ func factorOf(s *shape, rows [][]term, right []float64, loose float64) *factor {
 		for i, p := range fill {
 			place[p] = int32(i)
 		}
-		m := len(s.starts[k])
+		m := 0
+		for _, r := range s.starts[k] {
+			if int(r) < len(rows) {
+				m++
+			}
+		}
 		for _, b := range s.below[k] {
 			m += count[b]
 		}
 		front := make([]float64, m*w)
 		i := 0
 		for _, r := range s.starts[k] {
+			if int(r) >= len(rows) {
+				continue
+			}
 			row := front[i*w : (i+1)*w]
 			for _, t := range rows[r] {
 				row[place[s.pos[t.at]]] = t.c / f.scale[t.at]
@@ -266,18 +275,38 @@ func (f *factor) column(terms []term) []float64 {
 
 // nulls gives, for each loose column, what can be added to x without any row
 // noticing, by column.
-func (f *factor) nulls() [][]float64 {
-	var out [][]float64
-	for _, l := range f.loose {
-		b := make([]float64, f.n)
-		for k := range int(l) {
-			if i, ok := slices.BinarySearch(f.filled[k], l); ok && f.r[k] != nil {
-				b[k] = -f.r[k][i]
+func (f *factor) nulls() [][]term {
+	if len(f.loose) == 0 {
+		return nil
+	}
+	above := make([][]int32, f.n) // rows of R that reach a loose column
+	for k := range f.n {
+		if f.slack[k] {
+			continue
+		}
+		for _, p := range f.filled[k][1:] {
+			if f.slack[p] {
+				above[p] = append(above[p], int32(k))
 			}
 		}
-		x := f.back(b)
-		x[l] = 1
-		out = append(out, f.byColumn(x))
+	}
+	var out [][]term
+	for _, l := range f.loose {
+		c := f.order[l]
+		null := []term{{c, 1 / f.scale[c]}}
+		if len(above[l]) > 0 {
+			b := make([]float64, f.n)
+			for _, k := range above[l] {
+				i, _ := slices.BinarySearch(f.filled[k], l)
+				b[k] = -f.r[k][i]
+			}
+			for c, v := range f.byColumn(f.back(b)) {
+				if v != 0 {
+					null = append(null, term{int32(c), v})
+				}
+			}
+		}
+		out = append(out, null)
 	}
 	return out
 }

@@ -261,12 +261,25 @@ func (q *problem) take(e *elimination, cols []relation.VarID, from []int32) bool
 	return progress
 }
 
-// openSpace makes the space of what the equations leave open.
+// openSpace makes the space of what the equations leave open: the columns that
+// became no pivots are its parameters.
 func (q *problem) openSpace(e *elimination, cols []relation.VarID, from []int32) {
 	q.step, q.stepRows, q.settled = e, from, true
-	q.space = newSpace(len(cols))
+	number := make([]int32, len(cols))
+	n := int32(0)
+	for c := range cols {
+		number[c] = n
+		if e.rowOf[c] < 0 {
+			n++
+		}
+	}
+	q.space = newSpace(int(n))
 	for c, v := range cols {
-		q.formOf[v] = q.space.track(e.forms[c], false)
+		f := e.forms[c]
+		for i := range f.terms {
+			f.terms[i].at = number[f.terms[i].at]
+		}
+		q.formOf[v] = q.space.track(f, false)
 	}
 }
 

@@ -166,11 +166,7 @@ func checkCauses(t *testing.T, s *shop, sol *Solution) {
 		if len(c.Together) == 0 {
 			return ""
 		}
-		all := map[int]bool{}
-		for _, r := range append(c.Together, c.Index) {
-			all[r] = true
-		}
-		return fmt.Sprint(all)
+		return fmt.Sprint(c.Together)
 	}
 	var visit func(v relation.VarID)
 	visit = func(v relation.VarID) {

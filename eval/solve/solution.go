@@ -38,7 +38,8 @@ type Cause struct {
 	Kind  CauseKind
 	Index int
 	From  []relation.VarID
-	// Together lists further relations that were solved in one step with it.
+	// Together lists the relations of a block that were solved in one step, the
+	// same for all its dimensions; empty where one relation was enough.
 	Together []int
 }
 
