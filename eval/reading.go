@@ -78,65 +78,39 @@ func (b *builder) reading(it *item, l *resolve.Line, left value, right ast.Expr,
 		}
 		reads = append(reads, v)
 	}
-	gauge, ok := b.gauge(it, l, within, left.kind)
+	t, ok := b.tool(it, l, values, within, left.kind)
 	if !ok {
 		return
 	}
-	b.addReading(it, left, reads, gauge, s.Span(), right.Span(), short(left.at))
+	b.addReading(it, left, reads, t, s.Span(), short(left.at))
 }
 
-// addReading adds the mean of repeated values with its standard uncertainty,
-// u² = g²/3 + s²/n (JCGM 100:2008, 4.2.3 and 4.3.7).
-func (b *builder) addReading(it *item, left value, reads []float64, gauge float64, line, at source.Span, what string) {
-	n := float64(len(reads))
-	mean := 0.0
-	for _, v := range reads {
-		mean += v / n
-	}
-	scatter := 0.0
-	if len(reads) > 1 {
-		for _, v := range reads {
-			scatter += (v - mean) * (v - mean)
-		}
-		scatter = math.Sqrt(scatter / (n - 1))
-	}
-	u := math.Sqrt(gauge*gauge/3 + scatter*scatter/n)
-	if gauge == 0 {
+// addReading adds the mean of repeated values with its standard uncertainty.
+func (b *builder) addReading(it *item, left value, reads []float64, t tool, at source.Span, what string) {
+	if t.gauge == 0 {
 		// Repeats alone tell nothing of what the tool does wrong every time.
-		b.diags.Errorf("gauge", line, "nothing says how surely %s was read", what).
+		b.diags.Errorf("gauge", at, "nothing says how surely %s was read", what).
 			WithHelp("state what the caliper promises, as in gauge = 0.03, put ± behind the value, or mark it exact")
 		return
 	}
-	b.sys.Readings = append(b.sys.Readings, relation.Reading{Left: left.expr, Bench: it.bench, Value: mean, U: u,
-		Repeats: len(reads), Scatter: scatter, Gauge: gauge, At: line, Text: what})
-}
-
-// gauge is the half width g of what the tool promises: the line's own ±, else
-// the notebook's gauge, else 0.
-func (b *builder) gauge(it *item, l *resolve.Line, within ast.Expr, k unit.Kind) (float64, bool) {
-	e, scope, what := within, l.Scope, "what stands behind ±"
-	if within == nil {
-		for top := it; top != nil; top = top.parent {
-			if p, ok := top.props["gauge"]; ok {
-				e, scope, what, k = p.value, p.scope, "gauge", unit.Length
-				break
-			}
+	n := float64(len(reads))
+	r := relation.Reading{Left: left.expr, Bench: it.bench, Repeats: len(reads), Gauge: t.gauge,
+		Resolution: t.resolution, Flat: t.flat, At: at, Text: what}
+	for _, v := range reads {
+		r.Value += t.widen(v) / n
+		if t.flat > 0 {
+			r.Read += v / n
 		}
 	}
-	if e == nil {
-		return 0, true
+	if len(reads) > 1 {
+		for _, v := range reads {
+			d := t.widen(v) - r.Value
+			r.Scatter += d * d
+		}
+		r.Scatter = math.Sqrt(r.Scatter / (n - 1))
 	}
-	x, ok := b.expr(e, scope, k, what)
-	if !ok {
-		return 0, false
-	}
-	g, known := constant(x)
-	if !known || g <= 0 {
-		b.diags.Errorf("gauge", e.Span(), "%s must be a number above 0", what).
-			WithHelp("it is the half width of what the tool promises, as in gauge = 0.03")
-		return 0, false
-	}
-	return g, true
+	r.U = t.uncertainty(r.Scatter, len(reads))
+	b.sys.Readings = append(b.sys.Readings, r)
 }
 
 // unwrap takes a right side apart into its values and what is said of them.
@@ -150,24 +124,22 @@ func unwrap(e ast.Expr) (values []ast.Expr, within ast.Expr, exact bool) {
 	return []ast.Expr{e}, within, exact
 }
 
-// measuredStock reports whether a stock's thickness was read rather than named.
+// measuredStock reports whether a stock's thickness was read rather than named:
+// several values, ± or a gauge say so.
 func (b *builder) measuredStock(it *item) bool {
 	_, gauge := it.props["gauge"]
 	for _, l := range it.thing.Lines {
 		r, ok := l.Stmt.(*ast.Relation)
-		if !ok || len(r.Rest) != 1 {
+		if !ok || len(r.Rest) != 1 || propKey(it.thing.Kind, r.First) != "" {
 			continue
 		}
-		switch v := r.Rest[0].Value.(type) {
-		case *ast.List:
-			return true
-		case *ast.Stated:
+		switch r.Rest[0].Value.(type) {
+		case *ast.List, *ast.Stated:
 			return true
 		case *ast.Number:
 			if n, ok := r.First.(*ast.Name); ok && n.Dotted() == "thick" && gauge {
 				return true
 			}
-			_ = v
 		}
 	}
 	return false

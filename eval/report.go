@@ -398,13 +398,21 @@ func (s *Solution) reportBench(diags *diag.List, b solve.BenchReport) {
 		rd := s.System.Readings[r.Index]
 		kind := s.kindOf(rd.Left)
 		if math.IsNaN(r.Implied) {
-			d.Note(rd.At, "%s was read as %s", rd.Text, s.format(rd.Value, kind, rd.At))
+			d.Note(rd.At, "%s was read as %s", rd.Text, s.readAs(rd, kind))
 			continue
 		}
 		d.Note(rd.At, "%s was read as %s; the others imply %s", rd.Text,
-			s.format(rd.Value, kind, rd.At), s.formatRounded(r.Implied, r.ImpliedU, kind, rd.At))
+			s.readAs(rd, kind), s.formatRounded(r.Implied, r.ImpliedU, kind, rd.At))
 	}
 	d.WithHelp("measure it once more; if it comes out the same, look at the others, the count and what is marked exact")
+}
+
+// readAs writes what was read, with what the jaws' flat makes of it.
+func (s *Solution) readAs(r relation.Reading, k unit.Kind) string {
+	if r.Flat == 0 {
+		return s.format(r.Value, k, r.At)
+	}
+	return fmt.Sprintf("%s, and is %s with the flat of the jaws", s.format(r.Read, k, r.At), s.format(r.Value, k, r.At))
 }
 
 // formatRounded writes a value to the digits that its uncertainty warrants.

@@ -209,9 +209,16 @@ func (b *builder) size(it *item, l *resolveLine, dim string, e, within ast.Expr,
 			b.diags.Errorf("negative", e.Span(), "%s must be a length above 0", dim)
 			return
 		}
-		if gauge, ok := b.gauge(it, line, within, unit.Length); ok {
-			b.addReading(it, left, []float64{read}, gauge, e.Span(), e.Span(), dim)
+		t, ok := b.tool(it, line, []ast.Expr{e}, within, unit.Length)
+		if !ok {
+			return
 		}
+		if isRound(p) {
+			if t.flat, ok = b.promised(it, "jaw-flat"); !ok {
+				return
+			}
+		}
+		b.addReading(it, left, []float64{read}, t, e.Span(), dim)
 		return
 	}
 	x, ok := b.expr(e, l.scope, unit.Length, it.thing.Path()+"."+dim)
@@ -227,6 +234,16 @@ func (b *builder) size(it *item, l *resolveLine, dim string, e, within ast.Expr,
 		At: p.line.Span(), Text: it.thing.Path() + "." + dim + " = " + short(e.Span())}
 	b.origin(&rel, line)
 	b.sys.Relations = append(b.sys.Relations, rel)
+}
+
+// isRound reports whether an opening is stated as round.
+func isRound(p prop) bool {
+	e := p.value
+	if st, ok := e.(*ast.Stated); ok {
+		e = st.X
+	}
+	sh, ok := e.(*ast.Shape)
+	return ok && sh.Word.Name == "round"
 }
 
 // gapList compiles `gaps = 19, 19, 70, 19, 19`.
@@ -248,8 +265,8 @@ func (b *builder) gapList(it *item) {
 			continue
 		}
 		if read, known := constant(x); it.bench > 0 && onlyNumbers(e) && !exact && known {
-			if gauge, ok := b.gauge(it, line, within, unit.Length); ok {
-				b.addReading(it, left, []float64{read}, gauge, e.Span(), e.Span(), name)
+			if t, ok := b.tool(it, line, []ast.Expr{e}, within, unit.Length); ok {
+				b.addReading(it, left, []float64{read}, t, e.Span(), name)
 			}
 			continue
 		}

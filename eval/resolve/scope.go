@@ -90,16 +90,16 @@ func has(t *Thing, parts []ast.Ident) bool {
 	if _, ok := t.members[first]; ok {
 		return true
 	}
-	if _, ok := t.Kind.Dim(first); ok {
-		return true
-	}
 	if len(parts) > 1 {
 		if _, ok := t.Kind.Dim(first + "." + parts[1].Name); ok {
 			return true
 		}
 		return first == "gap" && t.Kind.Has("gap")
 	}
-	return false
+	// A dimension has no parts of its own: in a row called wire, wire.pitch is
+	// the row's, and wire alone the thickness of its wire.
+	_, ok := t.Kind.Dim(first)
+	return ok
 }
 
 // walk follows a name's parts from index i on inside a thing.
