@@ -23,7 +23,7 @@ func (p Piece) Arc() Arc {
 	} else if !p.Clockwise && sweep > 0 {
 		sweep -= 2 * math.Pi
 	}
-	return Arc{p.Center, (u.Norm() + v.Norm()) / 2, math.Atan2(u.Y, u.X), sweep}
+	return Arc{p.Center, p.radius(), math.Atan2(u.Y, u.X), sweep}
 }
 
 // At is the point at parameter t from 0 to 1.
@@ -47,11 +47,26 @@ func (a Arc) parameter(angle float64) float64 {
 	return d / a.Sweep
 }
 
-// reaches says whether the arc holds the point of its circle in the direction v
-// from the centre, give or take rounding.
-func (a Arc) reaches(v Point) bool {
-	t := a.parameter(math.Atan2(v.Y, v.X))
-	return t >= -angleTol && t <= 1+angleTol
+// reaches says whether an arc holds the point of its circle in the direction v
+// from the centre, up to slack radians beyond its ends, or short of them if
+// slack is negative.
+func (p Piece) reaches(v Point, slack float64) bool {
+	u, w := p.From.Sub(p.Center), p.End.Sub(p.Center)
+	if !p.Clockwise {
+		u, w = w, u
+	}
+	// From u clockwise to w.
+	tol := slack * math.Sqrt(u.Dot(u)*v.Dot(v))
+	if turn := u.Cross(w); turn < 0 || turn == 0 && u.Dot(w) < 0 {
+		// Half a turn or more: all but what lies clockwise from w to u.
+		return !(w.Cross(v) > tol && v.Cross(u) > tol)
+	}
+	return u.Cross(v) >= -tol && v.Cross(w) >= -tol
+}
+
+// radius is the mean of both ends' distances from the centre of an arc.
+func (p Piece) radius() float64 {
+	return (p.From.Distance(p.Center) + p.End.Distance(p.Center)) / 2
 }
 
 // quarterVector is the unit vector at a whole number of quarter turns.

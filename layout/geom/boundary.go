@@ -54,6 +54,14 @@ func (b *Boundary) Distance(x Point) float64 {
 	return d
 }
 
+// Within says whether a point is nearer than d to the boundary.
+func (b *Boundary) Within(x Point, d float64) bool {
+	found := false
+	at := Box{x, x}
+	b.index.visit(func(c Box) bool { return !found && c.Distance(at) < d }, func(i int) { found = found || b.Pieces[i].Distance(x) < d })
+	return found
+}
+
 // Winding is how often the boundary runs clockwise round a point. On the
 // boundary itself it is that of one of its sides.
 func (b *Boundary) Winding(x Point) int {

@@ -9,11 +9,11 @@ func Crossings(points []Point, p, q Piece) []Point {
 	case p.Kind == LineTo && q.Kind == LineTo:
 		return lineLine(points, p, q)
 	case p.Kind == LineTo:
-		return lineCircle(points, p, q.Arc())
+		return lineCircle(points, p, q)
 	case q.Kind == LineTo:
-		return lineCircle(points, q, p.Arc())
+		return lineCircle(points, q, p)
 	}
-	return circleCircle(points, p.Arc(), q.Arc())
+	return circleCircle(points, p, q)
 }
 
 // Intersections appends the points that two pieces, lines or arcs, share: where
@@ -52,37 +52,39 @@ func lineLine(points []Point, p, q Piece) []Point {
 	return points
 }
 
-func lineCircle(points []Point, p Piece, a Arc) []Point {
+func lineCircle(points []Point, p, a Piece) []Point {
+	r := a.radius()
 	u := p.Tangent(0)
 	foot := p.From.Add(u.Mul(a.Center.Sub(p.From).Dot(u)))
 	h := foot.Distance(a.Center)
-	if h > a.R+touch {
+	if h > r+touch {
 		return points
 	}
-	half := math.Sqrt(max(0, (a.R-h)*(a.R+h)))
+	half := math.Sqrt(max(0, (r-h)*(r+h)))
 	for _, way := range [2]float64{-half, half} {
 		x := foot.Add(u.Mul(way))
 		// With a large radius the root has lost digits: a Newton step along the line.
 		v := x.Sub(a.Center)
 		if slope := unit(v).Dot(u); math.Abs(slope) > 1e-6 {
-			x = x.Sub(u.Mul((v.Norm() - a.R) / slope))
+			x = x.Sub(u.Mul((v.Norm() - r) / slope))
 		}
 		points = append(points, x)
 	}
 	return points
 }
 
-func circleCircle(points []Point, a, b Arc) []Point {
-	if a.R > b.R {
-		a, b = b, a // fewer digits are lost from the smaller circle
+func circleCircle(points []Point, a, b Piece) []Point {
+	r, s := a.radius(), b.radius()
+	if r > s {
+		a, b, r, s = b, a, s, r // fewer digits are lost from the smaller circle
 	}
 	c := b.Center.Sub(a.Center)
 	d := c.Norm()
-	if d <= touch || d > a.R+b.R+touch || d < b.R-a.R-touch {
+	if d <= touch || d > r+s+touch || d < s-r-touch {
 		return points
 	}
-	x := (d-b.R)*((d+b.R)/d)/2 + a.R*a.R/(2*d)
-	y := math.Sqrt(max(0, (a.R-x)*(a.R+x)))
+	x := (d-s)*((d+s)/d)/2 + r*r/(2*d)
+	y := math.Sqrt(max(0, (r-x)*(r+x)))
 	u := c.Mul(1 / d)
 	m, n := a.Center.Add(u.Mul(x)), Point{-u.Y, u.X}.Mul(y)
 	return append(points, m.Sub(n), m.Add(n))
@@ -107,9 +109,8 @@ func (p Piece) Parameter(x Point) float64 {
 func (p Piece) Distance(x Point) float64 {
 	switch p.Kind {
 	case ArcTo:
-		a := p.Arc()
-		if v := x.Sub(a.Center); a.reaches(v) {
-			return math.Abs(v.Norm() - a.R)
+		if v := x.Sub(p.Center); p.reaches(v, angleTol) {
+			return math.Abs(v.Norm() - p.radius())
 		}
 		return min(x.Distance(p.From), x.Distance(p.End))
 	case CubicTo:
@@ -149,7 +150,7 @@ func pieceDistance(p, q Piece) float64 {
 		if t := q.Parameter(a.Center); t >= 0 && t <= 1 {
 			foot := q.At(t)
 			for _, v := range [2]Point{foot.Sub(a.Center), a.Center.Sub(foot)} {
-				if a.reaches(v) {
+				if p.reaches(v, angleTol) {
 					d = min(d, foot.Distance(a.Center.Add(unit(v).Mul(a.R))))
 				}
 			}
@@ -159,11 +160,11 @@ func pieceDistance(p, q Piece) float64 {
 	b := q.Arc()
 	u := unit(b.Center.Sub(a.Center))
 	for _, v := range [2]Point{u, u.Mul(-1)} {
-		if u == (Point{}) || !a.reaches(v) {
+		if u == (Point{}) || !p.reaches(v, angleTol) {
 			continue
 		}
 		for _, w := range [2]Point{u, u.Mul(-1)} {
-			if b.reaches(w) {
+			if q.reaches(w, angleTol) {
 				d = min(d, a.Center.Add(v.Mul(a.R)).Distance(b.Center.Add(w.Mul(b.R))))
 			}
 		}

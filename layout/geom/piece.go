@@ -107,12 +107,11 @@ func (p Piece) Bounds() Box {
 	b := Box{p.From, p.From}.with(p.End)
 	switch p.Kind {
 	case ArcTo:
-		a := p.Arc()
+		r := p.radius()
 		for quarter := range 4 {
 			// Only extrema strictly between the ends: the ends are exact already.
-			angle := float64(quarter) * math.Pi / 2
-			if t := a.parameter(angle); t > angleTol && t < 1-angleTol {
-				b = b.with(a.Center.Add(quarterVector(quarter).Mul(a.R)))
+			if v := quarterVector(quarter); p.reaches(v, -angleTol) {
+				b = b.with(p.Center.Add(v.Mul(r)))
 			}
 		}
 	case CubicTo:
@@ -175,5 +174,5 @@ func (b Box) Center() Point { return b.Min.Lerp(b.Max, 0.5) }
 func (b Box) Distance(c Box) float64 {
 	dx := max(0, b.Min.X-c.Max.X, c.Min.X-b.Max.X)
 	dy := max(0, b.Min.Y-c.Max.Y, c.Min.Y-b.Max.Y)
-	return math.Hypot(dx, dy)
+	return math.Sqrt(dx*dx + dy*dy)
 }

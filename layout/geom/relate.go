@@ -53,7 +53,7 @@ func (b *Boundary) enters(c *Boundary) bool {
 	}
 	found := false
 	b.probes(c, func(x Point) bool {
-		found = c.Contains(x) && c.Distance(x) > b.tol(c)
+		found = c.Contains(x) && !c.Within(x, b.tol(c))
 		return !found
 	})
 	return found
@@ -62,7 +62,7 @@ func (b *Boundary) enters(c *Boundary) bool {
 // centred says whether a point inside b is inside c: the two may be alike.
 func (b *Boundary) centred(c *Boundary) bool {
 	x, ok := b.interior()
-	return ok && c.closed && c.Contains(x) && c.Distance(x) > b.tol(c) && b.Distance(x) > b.tol(c)
+	return ok && c.closed && c.Contains(x) && !c.Within(x, b.tol(c)) && !b.Within(x, b.tol(c))
 }
 
 // Inside says whether inner lies wholly in outer; touching its edge from inside
@@ -90,7 +90,7 @@ func (b *Boundary) Holds(inner *Boundary) bool {
 	}
 	inside := true
 	inner.probes(b, func(x Point) bool {
-		inside = b.Contains(x) || b.Distance(x) <= tol
+		inside = b.Contains(x) || b.Within(x, tol)
 		return inside
 	})
 	// A counter of outer within inner shows as outer's boundary inside inner.

@@ -42,7 +42,7 @@ func TestFreeCurves(t *testing.T) {
 				t.Error("not an arc")
 			}
 		}
-		if n := len(rings[0].Segments); n > 150 {
+		if n := len(rings[0].Segments); n > 80 {
 			t.Errorf("%d arcs", n)
 		}
 	}

@@ -9,8 +9,9 @@ import (
 )
 
 const (
-	// CurveTol is how far in mm the arcs that stand for a cubic lie from it.
-	CurveTol = 2e-5
+	// CurveTol is how far in mm the arcs that stand for a cubic lie from it: the
+	// resolution of the files.
+	CurveTol = 1e-4
 
 	// MitreLimit is how many offsets long a sharp corner's point may grow; at
 	// corners sharper than about 11.5 degrees it is rounded instead.
@@ -122,15 +123,57 @@ func offsetRings(paths geom.Outline, d float64) (geom.Outline, error) {
 			}
 		}
 	}
-	var original geom.Outline
-	for _, r := range rings {
-		original = append(original, path(r))
+	var out geom.Outline
+	for _, g := range groups(rings, d) {
+		var wanted geom.Outline
+		for _, r := range g {
+			wanted = append(wanted, path(r))
+		}
+		edge := geom.NewBoundary(wanted)
+		moved, ok := shiftRings(g, d, edge)
+		if !ok {
+			if moved, err = trimRings(g, d, edge); err != nil {
+				return nil, err
+			}
+		}
+		out = append(out, moved...)
 	}
-	edge := geom.NewBoundary(original)
-	if out, ok := shiftRings(rings, d, edge); ok {
-		return out, nil
+	return out, nil
+}
+
+// groups parts the rings into those that may come to meet, by the room that each
+// and what it moves to take up: letters of a line don't, a letter and its
+// counter do.
+func groups(rings []ring, d float64) [][]ring {
+	room := make([]geom.Box, len(rings))
+	for i, r := range rings {
+		room[i] = path(r).Bounds().Grow(math.Abs(d))
+		moved, _ := strands([]ring{r}, d)
+		for _, s := range moved {
+			room[i] = room[i].Union(s.Bounds())
+		}
 	}
-	return trimRings(rings, d, edge)
+	ix := geom.NewIndex(room)
+	group := make([]int, len(rings)) // 1 and up; 0 is none yet
+	var out [][]ring
+	for i := range rings {
+		if group[i] > 0 {
+			continue
+		}
+		var g []ring
+		for todo := []int{i}; len(todo) > 0; {
+			k := todo[len(todo)-1]
+			todo = todo[:len(todo)-1]
+			if group[k] > 0 {
+				continue
+			}
+			group[k] = len(out) + 1
+			g = append(g, rings[k])
+			todo = append(todo, ix.Near(room[k], snap)...)
+		}
+		out = append(out, g)
+	}
+	return out
 }
 
 // A ring is a closed run of lines and arcs with the material on its right hand
@@ -174,18 +217,22 @@ func orient(paths []geom.Path) ([]ring, error) {
 	if len(arcs) == 0 {
 		return nil, ErrTangled
 	}
-	edges := make([]*geom.Boundary, len(arcs))
+	edges, boxes := make([]*geom.Boundary, len(arcs)), make([]geom.Box, len(arcs))
 	if len(arcs) > 1 {
 		for i, p := range arcs {
 			edges[i] = geom.NewBoundary(p)
+			boxes[i] = edges[i].Box
 		}
 	}
+	ix := geom.NewIndex(boxes)
 	rings := make([]ring, len(arcs))
 	for i, p := range arcs {
 		depth := 0
-		for j, e := range edges {
-			if i != j && e.Box.Holds(edges[i].Box) && e.Contains(p.Start) {
-				depth++
+		if len(arcs) > 1 {
+			for _, j := range ix.Near(geom.Box{Min: p.Start, Max: p.Start}, 0) {
+				if i != j && boxes[j].Holds(boxes[i]) && edges[j].Contains(p.Start) {
+					depth++
+				}
 			}
 		}
 		p = p.Oriented(depth%2 == 0)

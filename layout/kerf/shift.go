@@ -110,7 +110,7 @@ func meet(a, b geom.Piece, v geom.Point) (m geom.Point, ok bool) {
 // far says whether no piece is nearer than d to the wanted edge.
 func far(all []geom.Piece, d float64, edge *geom.Boundary) bool {
 	for _, p := range all {
-		if edge.Distance(p.At(0.5)) < d-snap {
+		if edge.Within(p.At(0.5), d-snap) {
 			return false
 		}
 	}

@@ -105,7 +105,7 @@ func keep(parts []strand.Strand, caps []*geom.Boundary, d float64, edge *geom.Bo
 	ix := geom.NewIndex(boxes)
 	capped := func(x geom.Point) bool {
 		for _, i := range ix.Near(geom.Box{Min: x, Max: x}, 0) {
-			if caps[i].Contains(x) && caps[i].Distance(x) > exact {
+			if caps[i].Contains(x) && !caps[i].Within(x, exact) {
 				return true
 			}
 		}
@@ -114,7 +114,7 @@ func keep(parts []strand.Strand, caps []*geom.Boundary, d float64, edge *geom.Bo
 	var kept []strand.Strand
 	for _, s := range parts {
 		mid := s.At(0.5)
-		if edge.Distance(mid) >= math.Abs(d)-exact && edge.Contains(mid) == (d < 0) && !capped(mid) {
+		if !edge.Within(mid, math.Abs(d)-exact) && edge.Contains(mid) == (d < 0) && !capped(mid) {
 			kept = append(kept, s)
 		}
 	}

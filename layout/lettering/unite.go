@@ -7,7 +7,7 @@ import (
 
 // curveTol is how far in mm the arcs that stand for curves lie from them, where
 // letters overlap and are cut and joined; letters that stand free keep theirs.
-const curveTol = 2e-5
+const curveTol = geom.CurveTol
 
 // A glyph is the outline of one sign.
 type glyph struct {
