@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"slices"
 	"strings"
 
 	"foredge/eval"
@@ -35,6 +36,12 @@ func (dr *drawer) checkPanel(p *eval.Panel, f panelFrame, outline geom.Figure, s
 			dr.diags.Warnf("touching", s.At, "%s touches the edge of %s", inPanel(s.ID), p.Name).
 				WithHelp("nothing holds the material together there")
 		}
+	}
+	for i := range p.Lattices {
+		// No opening as a whole, but nothing else may lie there.
+		l := &p.Lattices[i]
+		box := f.box(l.Box)
+		openings, figures = append(openings, Shape{ID: p.Name + "." + l.Name, Hole: true, Figure: box, At: l.At}), append(figures, geom.Figure(box))
 	}
 	told := map[meeting]bool{}
 	for _, pair := range geom.NearPairs(figures, geom.Tol) {
@@ -116,11 +123,19 @@ func outsideHelp(s Shape, outline geom.Figure, dr *drawer) string {
 func (dr *drawer) checkRegion(p *eval.Panel, r *eval.Region, box geom.Rect, openings []Shape, index *geom.Index) {
 	for _, i := range index.Near(box.Bounds(), 0) {
 		if s := openings[i]; geom.Overlap(box, s.Figure) {
-			dr.diags.Errorf("overlap", r.At, "%s lies on %s of %s, where there is no material", r.Name, inPanel(s.ID), p.Name).
+			what := "%s lies on %s of %s, where there is no material"
+			if isLattice(p, s.At) {
+				what = "%s lies on %s of %s, which is cut into links"
+			}
+			dr.diags.Errorf("overlap", r.At, what, r.Name, inPanel(s.ID), p.Name).
 				Note(s.At, "the opening is stated here").WithHelp("move it or make it smaller")
 			return
 		}
 	}
+}
+
+func isLattice(p *eval.Panel, at source.Span) bool {
+	return slices.ContainsFunc(p.Lattices, func(l eval.Lattice) bool { return l.At == at })
 }
 
 // checkClear decides `clear = 3`: that distance to every cut but its own.
@@ -160,6 +175,9 @@ func (dr *drawer) checkNames(p *eval.Panel) {
 	}
 	for _, r := range p.Regions {
 		report(r.Name, r.At)
+	}
+	for _, l := range p.Lattices {
+		report(l.Name, l.At)
 	}
 }
 

@@ -70,11 +70,17 @@ func (dr *drawer) panel(p *eval.Panel, origin geom.Point) Part {
 	for i := range p.Cutouts {
 		part.Shapes = append(part.Shapes, dr.cutout(p.Name, &p.Cutouts[i], f))
 	}
+	var lines, slots []Shape
 	for i := range p.Lines {
-		part.Shapes = append(part.Shapes, dr.line(p, &p.Lines[i], f)...)
+		lines = append(lines, dr.line(p, &p.Lines[i], f)...)
 	}
-	part.Shapes = append(part.Shapes, Shape{ID: p.Name + ".outline", Op: Cut, Figure: outline, At: p.At})
 	dr.checkPanel(p, f, outline, part.Shapes)
+	edge := outline
+	if len(p.Lattices) > 0 {
+		slots, edge = dr.lattices(p, f, outline, lines)
+	}
+	part.Shapes = append(append(part.Shapes, slots...), lines...)
+	part.Shapes = append(part.Shapes, Shape{ID: p.Name + ".outline", Op: Cut, Figure: edge, At: p.At})
 	for i := range p.Regions {
 		part.Shapes = append(part.Shapes, dr.marks(p, &p.Regions[i], f, outline)...)
 	}

@@ -1,0 +1,193 @@
+package layout
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"foredge/eval"
+	"foredge/layout/geom"
+	"foredge/layout/lattice"
+)
+
+// A notch is a slot that runs out through an edge of its board: it is part of
+// the board's outline.
+type notch struct {
+	at    float64 // X of its middle
+	wide  float64
+	depth float64 // from the edge to its round end
+}
+
+// notches are those of a panel's head and tail.
+type notches struct{ head, tail []notch }
+
+// lattices draws the lattices of a panel and gives its outline with the slots
+// that run out through it.
+func (dr *drawer) lattices(p *eval.Panel, f panelFrame, outline geom.Figure, lines []Shape) (slots []Shape, edge geom.Figure) {
+	var n notches
+	board := geom.NewBoundary(outline)
+	for i := range p.Lattices {
+		l := &p.Lattices[i]
+		box := f.box(l.Box)
+		if !board.Holds(geom.NewBoundary(box)) {
+			dr.diags.Errorf("outside", l.At, "%s doesn't lie inside %s: it is cut off by a corner", l.Name, p.Name).
+				WithHelp("make the corners smaller, or move it away from them")
+			continue
+		}
+		for _, s := range lines {
+			if geom.Overlap(box, s.Figure) {
+				dr.diags.Errorf("overlap", s.At, "%s runs through %s of %s, which is cut into links", inPanel(s.ID), l.Name, p.Name).
+					Note(l.At, "the lattice is here").WithHelp("move one of them")
+			}
+		}
+		slots = append(slots, dr.lattice(p, l, f, &n)...)
+	}
+	return slots, notched(outline, n)
+}
+
+// latticeField is the plan of a lattice.
+func latticeField(p *eval.Panel, l *eval.Lattice) lattice.Field {
+	return lattice.Field{Links: l.Links, Rows: l.Rows, Thick: p.Thick, Slot: l.Clearance, Link: l.Link, Bridge: l.Bridge, End: l.End}
+}
+
+// lattice draws the slots of a lattice. Slots as narrow as the kerf are single
+// cuts, shorter by half of it at each end that the laser's spot makes round.
+// Wider ones are openings with round ends, as a crack begins at a corner; where
+// they run out through head or tail they become notches of the outline.
+func (dr *drawer) lattice(p *eval.Panel, l *eval.Lattice, f panelFrame, out *notches) []Shape {
+	field := latticeField(p, l)
+	if !dr.checkLattice(p, l) || !dr.count(field.Count(), l.At) {
+		return nil
+	}
+	single := l.Kerf > 0 && l.Clearance <= l.Kerf+geom.Tol
+	shapes := make([]Shape, 0, field.Count())
+	for _, s := range field.Slots() {
+		// Through an edge only where the lattice reaches it.
+		s.Head, s.Tail = s.Head && l.Head <= geom.Tol, s.Tail && l.Tail <= geom.Tol
+		from, to := f.at(l.Spine+s.X, l.Head+s.From), f.at(l.Spine+s.X, l.Head+s.To)
+		shape := Shape{ID: fmt.Sprintf("%s.%s.%d", p.Name, l.Name, len(shapes)+1), Op: Cut, At: l.At}
+		switch {
+		case single:
+			if !s.Head {
+				from.Y += l.Kerf / 2
+			}
+			if !s.Tail {
+				to.Y -= l.Kerf / 2
+			}
+			shape.Figure = geom.NewPath(from).Line(to).Open()
+		case s.Head:
+			out.head = append(out.head, notch{from.X, l.Clearance, to.Y - f.origin.Y})
+			continue
+		case s.Tail:
+			out.tail = append(out.tail, notch{from.X, l.Clearance, f.origin.Y + f.height - from.Y})
+			continue
+		default:
+			shape.Hole = true
+			shape.Figure = geom.Slot(from.Lerp(to, 0.5), l.Clearance, to.Y-from.Y)
+		}
+		shapes = append(shapes, shape)
+	}
+	return shapes
+}
+
+// checkLattice reports what keeps a lattice from being cut, and warns of what
+// would keep it from bending or break it. It reports whether it can be drawn.
+func (dr *drawer) checkLattice(p *eval.Panel, l *eval.Lattice) bool {
+	switch {
+	case !(l.Turn > 0 && l.Turn <= 360+geom.Tol):
+		dr.diags.Errorf("turn", l.At, "%s can't turn by %s deg", l.Name, dr.number(l.Turn)).
+			WithHelp("state how far the board bends in all, above 0 and up to 360 deg")
+		return false
+	case l.Kerf >= p.Thick-geom.Tol:
+		dr.diags.Errorf("lattice", l.At, "the laser's cut of %s is as wide as the links of %s, which are as wide as %s is thick: %s",
+			dr.length(l.Kerf), l.Name, p.Name, dr.length(p.Thick)).WithHelp("a board as thin as that bends without a lattice")
+		return false
+	case min(l.Link, l.Bridge, l.End) <= geom.Tol || l.Links < 1 || l.Rows < 1:
+		dr.diags.Errorf("lattice", l.At, "%s, %s high, has no room for its links between bridges of %s and ends of %s", l.Name,
+			dr.length(l.Height), dr.length(l.Bridge), dr.length(l.End)).WithHelp("make it higher, or state fewer rows")
+		return false
+	case min(l.Spine, l.Foredge) <= geom.Tol:
+		dr.diags.Errorf("lattice", l.At, "%s lies at the edge of %s, where nothing holds its links", l.Name, p.Name).
+			WithHelp("leave at least %s of board beside it", dr.length(p.Thick))
+		return false
+	}
+	if least := min(l.Spine, l.Foredge); least < p.Thick-geom.Tol {
+		dr.diags.Warnf("thin-edge", l.At, "only %s of %s is left beside %s, less than it is thick", dr.length(least), p.Name, l.Name).
+			WithHelp("leave at least %s, so that the edge is no weaker than the links", dr.length(p.Thick))
+	}
+	if most := max(l.Head, l.Tail); most > geom.Tol {
+		dr.diags.Warnf("stiff-end", l.At, "%s of %s is left whole beyond %s, and keeps it from bending", dr.length(most), p.Name, l.Name).
+			WithHelp("state head = 0 and tail = 0, so that it runs from edge to edge")
+	}
+	if least := min(l.Bridge, l.End); least < p.Thick-geom.Tol {
+		dr.diags.Warnf("thin-bridge", l.At, "the bridges of %s are %s long, less than the %s of a link's width", l.Name,
+			dr.length(least), dr.length(p.Thick)).WithHelp("links twist only if their bridges are no weaker: make them longer")
+	}
+	dr.checkLink(p, l)
+	return true
+}
+
+// The length of a link, in thicknesses: beyond the longest the bend splays (a
+// published model of lattice hinges); shorter than it is wide, a link hardly
+// twists (common practice, no source).
+const (
+	shortestLink = 1
+	longestLink  = 4
+)
+
+// torsionFactor is the factor of the shear stress in a twisted bar of square
+// section; see package eval.
+const torsionFactor = 0.676125
+
+func (dr *drawer) checkLink(p *eval.Panel, l *eval.Lattice) {
+	switch {
+	case l.Link > longestLink*p.Thick+geom.Tol:
+		dr.diags.Warnf("splay", l.At, "the links of %s are %s long, more than four times as long as %s is thick, so the bend may splay", l.Name,
+			dr.length(l.Link), p.Name).WithHelp("state more rows, or a larger radius where the stress asks for long links")
+	case l.Link < shortestLink*p.Thick-geom.Tol:
+		dr.diags.Warnf("short-link", l.At, "the links of %s are only %s long, shorter than they are wide, so they hardly twist", l.Name,
+			dr.length(l.Link)).WithHelp("state fewer rows, or make it higher")
+	}
+	if !(l.ShearModulus > 0 && l.AllowedShear > 0) {
+		return
+	}
+	angle := l.Turn / float64(l.Links)
+	stress := torsionFactor * l.ShearModulus * p.Thick * angle * math.Pi / 180 / l.Link
+	if stress > l.AllowedShear*(1+1e-9) {
+		dr.diags.Warnf("overstressed", l.At, "each link of %s twists by %s deg over %s: a stress of %s N/mm², more than the %s that it may bear", l.Name,
+			dr.number(angle), dr.length(l.Link), dr.number(stress), dr.number(l.AllowedShear)).
+			WithHelp("state a larger radius, so that more links share the turn, or fewer rows of longer links")
+	}
+}
+
+// notched is a board's outline with the slots that run out through its head and
+// tail.
+func notched(outline geom.Figure, n notches) geom.Figure {
+	if len(n.head)+len(n.tail) == 0 {
+		return outline
+	}
+	slices.SortFunc(n.head, func(a, b notch) int { return cmp.Compare(a.at, b.at) })
+	slices.SortFunc(n.tail, func(a, b notch) int { return cmp.Compare(b.at, a.at) })
+	box := outline.Bounds()
+	path := geom.Paths(outline)[0].Oriented(true)
+	b := geom.NewPath(path.Start)
+	for piece := range path.Pieces() {
+		// The head runs to the right, the tail to the left.
+		way, here := 1.0, n.head
+		if piece.End.X < piece.From.X {
+			way, here = -1, n.tail
+		}
+		straight := piece.Kind == geom.LineTo && piece.From.Y == piece.End.Y
+		if straight && (way > 0) == (piece.From.Y < (box.Min.Y+box.Max.Y)/2) {
+			for _, s := range here {
+				r, edge := way*s.wide/2, piece.From.Y
+				end := edge + way*(s.depth-s.wide/2)
+				b.Line(geom.Pt(s.at-r, edge)).Line(geom.Pt(s.at-r, end)).
+					Arc(geom.Pt(s.at+r, end), geom.Pt(s.at, end), false).Line(geom.Pt(s.at+r, edge))
+			}
+		}
+		b.Add(piece.Segment)
+	}
+	return b.Close()
+}
