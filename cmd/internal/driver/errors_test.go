@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -66,5 +67,28 @@ func wrongDesign(t *testing.T, path string) {
 		if d.Severity == diag.Error && d.Help == "" {
 			t.Errorf("nothing tells what to do about %q", d.Message)
 		}
+		if d.Severity == diag.Error && d.Span.File == nil {
+			t.Errorf("nothing tells where %q is", d.Message)
+		}
+		for _, text := range words(d) {
+			if w := foreign.FindString(text); w != "" {
+				t.Errorf("%q is no word of a maker: %s", w, text)
+			}
+		}
 	}
 }
+
+// words is all that a diagnostic says, without what it quotes of the design.
+func words(d *diag.Diagnostic) []string {
+	texts := []string{d.Message, d.Help}
+	for _, n := range d.Notes {
+		texts = append(texts, n.Message)
+	}
+	return texts
+}
+
+// foreign are words of the workshop behind the program, not of the bench.
+var foreign = regexp.MustCompile(`(?i)\b(rank|matrix|matrices|singular|residuals?|constraints?|variables?|` +
+	`over-?determined|under-?determined|degenerate|infeasible|unbounded|jacobian|gradient|solver|iterations?|` +
+	`converge[sd]?|eigen\w*|covariance|sigma|null|nil|token|parser?|syntax|identifier|expression|operand|` +
+	`lexer|ast|node|boolean|string|integer|float|struct|pointer|panic|runtime|invalid|unexpected)\b`)
