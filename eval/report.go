@@ -211,7 +211,7 @@ func (s *Solution) reportCount(diags *diag.List, c solve.CountProblem) {
 		diags.Errorf("count", at, "%s would be %s; a count can't be below 0", v.Name, unit.FormatNumber(c.Value, 2)).
 			WithHelp("check the numbers of this row")
 	case v.Most:
-		diags.Errorf("most", at, "not even one hole of %s has room", v.Name).
+		diags.Errorf("most", at, "%s has no room for even one hole", s.owners[c.Var].thing.Path()).
 			WithHelp("loosen the limits of the row, or make its holes smaller")
 	default:
 		diags.Errorf("count", at, "%s comes out at %s, and a count must be whole", v.Name, unit.FormatNumber(c.Value, 2)).
