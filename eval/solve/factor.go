@@ -44,14 +44,22 @@ func factorOf(s *shape, rows [][]term, right []float64, loose float64) *factor {
 		r: make([][]float64, n), rhs: make([]float64, n), slack: make([]bool, n)}
 	for _, r := range rows {
 		for _, t := range r {
-			f.scale[t.at] = math.Hypot(f.scale[t.at], t.c)
+			f.scale[t.at] += t.c * t.c
 		}
 	}
 	for c, v := range f.scale {
-		if v == 0 || !finite(v) {
-			f.scale[c] = 1
+		if v = math.Sqrt(v); v == 0 || !finite(v) {
+			v = 1
 		}
+		f.scale[c] = v
 	}
+	places := 0
+	for _, fill := range s.filled {
+		places += len(fill)
+	}
+	backing := make([]float64, places)
+	var room arena
+	var front []float64
 	place := make([]int32, n)
 	held := make([][]float64, n) // what a position hands on
 	count := make([]int, n)
@@ -70,7 +78,11 @@ func factorOf(s *shape, rows [][]term, right []float64, loose float64) *factor {
 		for _, b := range s.below[k] {
 			m += count[b]
 		}
-		front := make([]float64, m*w)
+		if front = front[:0]; cap(front) < m*w {
+			front = make([]float64, 0, 2*m*w)
+		}
+		front = front[:m*w]
+		clear(front)
 		i := 0
 		for _, r := range s.starts[k] {
 			if int(r) >= len(rows) {
@@ -97,6 +109,7 @@ func factorOf(s *shape, rows [][]term, right []float64, loose float64) *factor {
 			}
 			held[b] = nil
 		}
+		f.r[k], backing = backing[:w-1:w-1], backing[w-1:]
 		kept := f.reduce(k, front, m, w, loose)
 		// Hand on what is left, at most as many rows as columns.
 		left := front[kept*w : m*w]
@@ -110,7 +123,7 @@ func factorOf(s *shape, rows [][]term, right []float64, loose float64) *factor {
 			}
 			m = min(m, w-2)
 		}
-		out := make([]float64, m*(w-1))
+		out := room.take(m * (w - 1))
 		for j := range m {
 			copy(out[j*(w-1):(j+1)*(w-1)], left[j*w+1:(j+1)*w])
 		}
@@ -119,14 +132,29 @@ func factorOf(s *shape, rows [][]term, right []float64, loose float64) *factor {
 	return f
 }
 
+// An arena hands out small slices of numbers, all 0, from larger ones.
+type arena struct{ left []float64 }
+
+func (a *arena) take(n int) []float64 {
+	if n > 512 {
+		return make([]float64, n)
+	}
+	if n > len(a.left) {
+		a.left = make([]float64, 8192)
+	}
+	out := a.left[:n:n]
+	a.left = a.left[n:]
+	return out
+}
+
 // reduce takes column 0 out of the front; it returns how many rows became
 // part of R.
 func (f *factor) reduce(k int, front []float64, m, w int, loose float64) int {
 	length := 0.0
 	for i := range m {
-		length = math.Hypot(length, front[i*w])
+		length += front[i*w] * front[i*w]
 	}
-	if !(length > loose) {
+	if !(math.Sqrt(length) > loose) {
 		f.slack[k] = true
 		f.loose = append(f.loose, int32(k))
 		for i := range m {
@@ -135,7 +163,7 @@ func (f *factor) reduce(k int, front []float64, m, w int, loose float64) int {
 		return 0
 	}
 	reflect(front, m, w, 0, 0)
-	f.r[k] = slices.Clone(front[:w-1])
+	copy(f.r[k], front[:w-1])
 	f.rhs[k] = front[w-1]
 	return 1
 }
@@ -143,11 +171,14 @@ func (f *factor) reduce(k int, front []float64, m, w int, loose float64) int {
 // reflect takes column c of the rows from top on to a multiple of its first
 // unit vector by a Householder reflection.
 func reflect(a []float64, m, w, top, c int) {
+	if m-top == 1 {
+		return
+	}
 	norm := 0.0
 	for i := top; i < m; i++ {
-		norm = math.Hypot(norm, a[i*w+c])
+		norm += a[i*w+c] * a[i*w+c]
 	}
-	if norm == 0 || m-top == 1 {
+	if norm = math.Sqrt(norm); norm == 0 {
 		return
 	}
 	head := a[top*w+c]

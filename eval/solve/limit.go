@@ -100,7 +100,7 @@ func (q *problem) nothingLeft(params, limits []int32) (certificate []int32, empt
 	// must are a proof in themselves (Farkas), and few.
 	w := newWishing(params, nil, q.formsOf(limits), nil)
 	x, _, pull := w.interior(1)
-	if x != nil && w.worst(x) >= -1e-7 {
+	if x != nil && w.worst(x) >= -tolerance/2 {
 		return nil, false
 	}
 	if x != nil {

@@ -53,69 +53,24 @@ func newWishing(params []int32, wishes, limits []affine, weights []float64) *wis
 // holds is how far below 0, in mm, a limit may come out.
 const holds = 1e-9
 
-// solve finds the best outcome. The interior-point method finds which limits
-// act; the outcome itself is then an exact least squares solution with those
-// limits as equations, checked for what makes it best: no limit broken, no
-// acting limit that pulls the wrong way.
+// solve finds the best outcome: a least squares solution with the limits that
+// act as equations, which is best because no limit is broken and none that
+// acts pulls the wrong way. Which limits act is tried from the broken ones
+// first, and left to the interior-point method where that goes astray.
 func (w *wishing) solve() (*best, bool) {
-	if b, _ := w.equal(nil); b != nil && w.worst(b.x) >= -holds {
+	acting := make([]bool, len(w.limits))
+	if b := w.settle(acting, true); b != nil {
 		return b, true
 	}
 	x, slack, pull := w.interior(0)
 	if x == nil {
 		return nil, false
 	}
-	acting := make([]bool, len(w.limits))
 	for i := range acting {
 		acting[i] = pull[i] > slack[i]
 	}
-	seen := map[string]bool{}
-	for range 200 {
-		b, force := w.equal(acting)
-		if b == nil {
-			break
-		}
-		key := make([]byte, len(acting))
-		changed := false
-		// The limit broken worst comes in; else the one pulling the wrong way
-		// hardest goes out.
-		in, worst := -1, -holds
-		for i, f := range w.limits {
-			if acting[i] {
-				key[i] = 1
-				continue
-			}
-			if v := valueAt(f, b.x); v < worst {
-				in, worst = i, v
-			}
-		}
-		if in >= 0 {
-			acting[in] = true
-			changed = true
-		} else {
-			out, least := -1, -1e-9
-			for i := range acting {
-				if acting[i] && force[i] < least {
-					out, least = i, force[i]
-				}
-			}
-			if out >= 0 {
-				acting[out] = false
-				changed = true
-			}
-		}
-		if !changed {
-			for i := range acting {
-				if acting[i] && force[i] > 1e-9 {
-					b.acting = append(b.acting, i)
-				}
-			}
-			return b, true
-		}
-		if seen[string(key)] {
-			break
-		}
-		seen[string(key)] = true
+	if b := w.settle(acting, false); b != nil {
+		return b, true
 	}
 	// Not settled exactly: what the interior-point method found is within its
 	// own accuracy, about 1e-9 of the sizes involved.
@@ -124,6 +79,61 @@ func (w *wishing) solve() (*best, bool) {
 		b.value = append(b.value, affine{c: valueAt(f, x), g: f.g})
 	}
 	return b, w.worst(x) >= -tolerance
+}
+
+// settle changes which limits act until the outcome is best, all at once that
+// are wrong or one after another; nil if that leads nowhere.
+func (w *wishing) settle(acting []bool, atOnce bool) *best {
+	rounds := 200
+	if atOnce {
+		rounds = 20
+	}
+	seen := map[string]bool{}
+	for range rounds {
+		b, force := w.equal(acting)
+		if b == nil {
+			return nil
+		}
+		key := make([]byte, len(acting))
+		in, out, worst, least := -1, -1, -holds, -1e-9
+		changed := false
+		for i, f := range w.limits {
+			if acting[i] {
+				key[i] = 1
+				if force[i] < -1e-9 && atOnce {
+					acting[i], changed = false, true
+				} else if force[i] < least {
+					out, least = i, force[i]
+				}
+				continue
+			}
+			if v := valueAt(f, b.x); v < -holds && atOnce {
+				acting[i], changed = true, true
+			} else if v < worst {
+				in, worst = i, v
+			}
+		}
+		switch {
+		case atOnce:
+		case in >= 0: // the limit broken worst
+			acting[in], changed = true, true
+		case out >= 0: // the one that pulls the wrong way hardest
+			acting[out], changed = false, true
+		}
+		if !changed {
+			for i := range acting {
+				if acting[i] && force[i] > 1e-9 {
+					b.acting = append(b.acting, i)
+				}
+			}
+			return b
+		}
+		if seen[string(key)] {
+			return nil
+		}
+		seen[string(key)] = true
+	}
+	return nil
 }
 
 func valueAt(f affine, x []float64) float64 {
@@ -301,7 +311,7 @@ func (w *wishing) interior(give float64) (x, slack, pull []float64) {
 		if !finite(mu) || !finite(off) || !finite(lean) {
 			return nil, nil, nil
 		}
-		if mu < 1e-14 && off < 1e-10 && lean < 1e-10 {
+		if mu < 1e-14 && off < 1e-10 && lean < 1e-10 || give > 0 && w.worst(x) >= -holds {
 			break
 		}
 		theta := make([]float64, m)
