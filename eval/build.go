@@ -76,6 +76,8 @@ type builder struct {
 	lets     map[*resolve.Let]*letState
 	byThing  map[*resolve.Thing]*item
 	defaults [phases][]relation.Default
+	// sheet is the stock whose thickness a material's lines speak of.
+	sheet *item
 }
 
 // Build turns a parsed design and what it uses into a model. The model is
@@ -87,7 +89,9 @@ func Build(file *ast.File, files Files) (*Model, diag.List) {
 	b := &builder{Model: m, sys: m.System, diags: diags,
 		lets: map[*resolve.Let]*letState{}, byThing: map[*resolve.Thing]*item{}}
 	for _, t := range info.Main.Things {
-		b.item(t)
+		if !t.Kind.Template {
+			b.item(t)
+		}
 	}
 	for _, l := range info.Main.Lines {
 		b.line(nil, l)
@@ -202,6 +206,13 @@ func (b *builder) start(it *item) {
 // finish adds the relations that the item's kind carries, once its children
 // have their dimensions.
 func (b *builder) finish(it *item) {
+	if it.thing.Kind.Template && it.parent == nil {
+		// It stands on no panel: what it states itself is all there is.
+		if p, ok := it.props["shape"]; ok {
+			b.opening(it, p, "width", "height")
+		}
+		return
+	}
 	switch it.thing.Kind.Name {
 	case "panel":
 		b.panel(it)
@@ -239,6 +250,8 @@ func (b *builder) lazyDim(it *item, name string) bool {
 		return name == "ease" && it.thing.CoverOf == nil || name == "wire"
 	case "lattice":
 		return name == "radius"
+	case "material":
+		return true
 	}
 	return false
 }
@@ -277,6 +290,11 @@ func (b *builder) dim(t *resolve.Thing, name string, at source.Span) (relation.V
 	}
 	d, ok := t.Kind.Dim(name)
 	switch {
+	case ok && t.Kind.Name == "material" && b.sheet != nil:
+		return b.sheet.vars["thick"], true
+	case ok && t.Kind.Name == "material":
+		b.diags.Errorf("unknown-name", at, "a material has no thickness of its own: %s is that of the sheet made of it", name).
+			WithHelp("speak of the stock's thick")
 	case ok && (name == "ease" || name == "radius"):
 		return b.addDim(it, name, d), true
 	case ok && name == "wire":

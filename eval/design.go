@@ -155,7 +155,10 @@ type Spread struct {
 	At            source.Span
 	Width, Height float64
 	TurnIn        float64 // 0 where nothing wraps round it
-	Parts         []SpreadPart
+	// Mitre is how far from a board's corner the covering is cut off, at 45
+	// degrees; NaN where not stated.
+	Mitre float64
+	Parts []SpreadPart
 }
 
 // A SpreadPart is a panel (Panel is its index in Design.Panels) or a gap
@@ -168,12 +171,17 @@ type SpreadPart struct {
 
 // A Stock is what panels are cut from.
 type Stock struct {
-	Name          string
-	Material      string
-	UsualKerf     float64 // of the material; NaN where nothing says it
-	Width, Height float64 // of a sheet; 0 where not stated
-	Kerf          float64 // NaN where not stated
-	At            source.Span
+	Name     string
+	Material string
+	// What the material says of a sheet of this thickness, in mm; NaN where
+	// nothing says it.
+	UsualKerf             float64
+	ThickOver, ThickUnder float64 // by how much a sheet may be thicker or thinner than stated
+	LeastWeb, LeastDetail float64 // the least that may be left between cuts, and of a detail
+	GivesOff, Never       string  // what it gives off when cut; why it must not be cut
+	Width, Height         float64 // of a sheet; 0 where not stated
+	Kerf                  float64 // NaN where not stated
+	At                    source.Span
 }
 
 // A Laser is the machine.
@@ -206,6 +214,7 @@ func (s *Solution) Design() *Design {
 		if t := s.of(it, "turn-in"); !math.IsNaN(t) {
 			sp.TurnIn = t
 		}
+		sp.Mitre = s.of(it, "mitre")
 		for i, part := range it.lay {
 			p := SpreadPart{Panel: -1, Width: s.of(part, "width"), At: it.layAt[i]}
 			if i, ok := index[part]; ok {
@@ -395,10 +404,7 @@ func (s *Solution) regionDesign(it *item) Region {
 
 func (s *Solution) stockDesign(it *item) *Stock {
 	st := &Stock{Name: it.thing.Name, Kerf: s.number(it, "kerf"), At: it.thing.At}
-	st.UsualKerf = math.NaN()
-	if it.material != nil {
-		st.UsualKerf = s.number(it.material, "kerf")
-	}
+	s.materialOf(it, st)
 	if p, ok := it.props["material"]; ok {
 		st.Material = strings.Trim(p.at().Text(), `"`)
 	}

@@ -36,7 +36,7 @@ func (b *builder) relation(it *item, l *resolve.Line, s *ast.Relation) {
 	if b.mostLine(l, s) {
 		return
 	}
-	if it != nil && it.bench > 0 && len(s.Rest) == 1 && s.Rest[0].Op == ast.Eq {
+	if it != nil && it.bench > 0 && len(s.Rest) == 1 && s.Rest[0].Op == ast.Eq && !ofPattern(l.From) {
 		if onlyNumbers(s.Rest[0].Value) {
 			b.readings(it, l, s)
 			return
@@ -67,7 +67,11 @@ func (b *builder) must(it *item, l *resolve.Line, s *ast.Relation, left value, s
 	rel := relation.Relation{Sign: sign, Left: lv.expr, Right: rv.expr, Role: relation.Stated, At: s.Span(), Text: at.Text()}
 	b.origin(&rel, l)
 	if rel.Role == relation.Pattern && it != nil && rel.Left.Op == relation.Ref && rel.Left.Var == it.vars["inset"] && sign == relation.EQ {
-		// How far a pattern's row lies from the edge is a wish: books differ.
+		// How far a pattern's row lies from the edge is a wish: books differ. Of a
+		// notebook it must be measured.
+		if it.bench > 0 {
+			return
+		}
 		b.sys.Wishes = append(b.sys.Wishes, relation.Wish{Left: rel.Left, Right: rel.Right, Weight: 1, At: rel.At, Text: rel.Text})
 		return
 	}
@@ -111,6 +115,10 @@ func (b *builder) origin(rel *relation.Relation, l *resolve.Line) {
 		rel.Role = relation.Pattern
 	}
 }
+
+// ofPattern reports whether a line came from a pattern. In a notebook it is no
+// reading: it says what the notebook was punched to.
+func ofPattern(from *resolve.Thing) bool { return from != nil && from.Kind.Name == "pattern" }
 
 // staysOnBench reports a notebook's line that speaks of something outside it.
 func (b *builder) staysOnBench(it *item, rel relation.Relation, s *ast.Relation) bool {

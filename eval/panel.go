@@ -244,8 +244,10 @@ func (b *builder) spread(it *item) {
 	}
 	b.own(it, relation.V(it.vars["width"]), relation.Add(sum...), text)
 	for _, l := range it.thing.Lines {
-		if lineSpeaksOf(l, "turn-in") {
-			b.need(it, "turn-in")
+		for _, d := range []string{"turn-in", "mitre"} {
+			if lineSpeaksOf(l, d) {
+				b.need(it, d)
+			}
 		}
 	}
 }

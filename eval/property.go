@@ -28,6 +28,10 @@ func (b *builder) property(it *item, key string, s *ast.Relation) {
 		b.cornerLine(it, key, p)
 		return
 	}
+	if it.thing.Kind.Name == "material" && (contains(materialLengths(), key) || key == "gives-off" || key == "never") {
+		b.materialLine(key, p)
+		return
+	}
 	switch key {
 	case "corners":
 		b.corner(it, key, p)
@@ -180,23 +184,6 @@ func (b *builder) constantExpr(it *item, key string, e ast.Expr, p prop, k unit.
 	}
 	it.exprs[key] = x
 	return v, true
-}
-
-// material finds what a stock is made of, where the file knows the material; a
-// word that it doesn't know is taken as it stands.
-func (b *builder) material(it *item, p prop) {
-	switch v := p.value.(type) {
-	case *ast.String:
-		return
-	case *ast.Name:
-		sym, problem := p.scope.Lookup(v)
-		if problem == nil && sym.Thing != nil && sym.Dim == "" && sym.Thing.Kind.Name == "material" {
-			it.material = b.item(sym.Thing)
-		}
-		return
-	}
-	b.diags.Errorf("word", p.at(), "%s is no material", short(p.at())).
-		WithHelp("name it, as in material = greyboard")
 }
 
 // machine finds the laser that the design is cut with: the file's own, or the

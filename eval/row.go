@@ -199,7 +199,7 @@ func (b *builder) size(it *item, l *resolveLine, dim string, e, within ast.Expr,
 	}
 	left := value{kind: unit.Length, power: 1, expr: relation.V(it.vars[dim]), at: p.line.First.Span()}
 	line := l.line()
-	if it.bench > 0 && onlyNumbers(e) && !exact {
+	if it.bench > 0 && onlyNumbers(e) && !exact && !ofPattern(p.from) {
 		x, ok := b.expr(e, l.scope, unit.Length, dim)
 		if !ok {
 			return
@@ -264,7 +264,7 @@ func (b *builder) gapList(it *item) {
 		if !ok {
 			continue
 		}
-		if read, known := constant(x); it.bench > 0 && onlyNumbers(e) && !exact && known {
+		if read, known := constant(x); it.bench > 0 && onlyNumbers(e) && !exact && known && !ofPattern(p.from) {
 			if t, ok := b.tool(it, line, []ast.Expr{e}, within, unit.Length); ok {
 				b.addReading(it, left, []float64{read}, t, e.Span(), name)
 			}

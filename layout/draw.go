@@ -181,9 +181,9 @@ func (dr *drawer) spread(s *eval.Spread) {
 }
 
 // mitreFactor is how far from a board's corner, in board thicknesses, the
-// covering is cut off at 45 degrees so that its turn-ins meet: about 1.5 times
-// the board, by two published bookbinding lessons; a handbook of 1919 says
-// about 1.
+// covering is cut off at 45 degrees so that its turn-ins meet, where the spread
+// states no mitre: about 1.5 times the board, by two published bookbinding
+// lessons; a handbook of 1919 says about 1. The shelf has both by name.
 const mitreFactor = 1.5
 
 // covering is the piece that wraps round a spread, its corners mitred.
@@ -192,10 +192,14 @@ func (dr *drawer) covering(s *eval.Spread, thick float64) Part {
 	name := s.Name + ".covering"
 	// The cut stands across the diagonal at the factor's distance from the
 	// board's corner, which lies turn-in from both edges.
-	size := 2*s.TurnIn - mitreFactor*thick*sqrt2
+	mitre := s.Mitre
+	if math.IsNaN(mitre) {
+		mitre = mitreFactor * thick
+	}
+	size := 2*s.TurnIn - mitre*sqrt2
 	corner := geom.Corner{Kind: geom.Chamfer, Size: max(0, size)}
 	fig, err := geom.Board(w, h, [4]geom.Corner{corner, corner, corner, corner})
-	if err != nil || thick != thick || size <= 0 {
+	if err != nil || math.IsNaN(mitre) || size <= 0 {
 		fig = geom.Rect{W: w, H: h}
 	}
 	dr.checkSize(name, w, h, nil, s.At)

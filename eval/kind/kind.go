@@ -14,6 +14,9 @@ type Kind struct {
 	Name string
 	// Within lists the kinds that it may stand in; empty means the top of a file.
 	Within []string
+	// Template says that it may stand at the top of a file too, drawn nowhere and
+	// there for others to be like.
+	Template bool
 	// Clauses lists the clauses that its declaration may carry.
 	Clauses []string
 	// Like lists the kinds that its `like` may name.
@@ -154,23 +157,27 @@ var (
 		Dims: holes, Props: []string{"hole", "gaps", "gap"}}
 	gap    = Kind{Name: "gap", Clauses: []string{"like", "when"}, Like: []string{"gap"}, Dims: lengths("width")}
 	spread = Kind{Name: "spread", Clauses: []string{"like", "when"}, Like: []string{"spread"},
-		Dims: join(size, lengths("turn-in")), Props: []string{"lay"}}
-	region = Kind{Name: "region", Within: []string{"panel"}, Clauses: []string{"like", "when"},
+		Dims: join(size, lengths("turn-in", "mitre")), Props: []string{"lay"}}
+	region = Kind{Name: "region", Within: []string{"panel"}, Template: true, Clauses: []string{"like", "when"},
 		Like: []string{"region"}, Dims: join(size, sides), Props: []string{"clear"}, Marks: true}
-	cutout = Kind{Name: "cutout", Within: []string{"panel"}, Clauses: []string{"like", "when"},
+	cutout = Kind{Name: "cutout", Within: []string{"panel"}, Template: true, Clauses: []string{"like", "when"},
 		Like: []string{"cutout"}, Dims: join(size, sides), Props: []string{"shape", "clear"}}
-	line = Kind{Name: "line", Within: []string{"panel"}, Clauses: []string{"like", "when"},
+	line = Kind{Name: "line", Within: []string{"panel"}, Template: true, Clauses: []string{"like", "when"},
 		Like: []string{"line"}, Dims: lengths("at"), Props: []string{"from", "op"}}
-	lattice = Kind{Name: "lattice", Within: []string{"panel"}, Clauses: []string{"like", "when"},
+	lattice = Kind{Name: "lattice", Within: []string{"panel"}, Template: true, Clauses: []string{"like", "when"},
 		Like: []string{"lattice"},
-		Dims: join(size, sides, lengths("radius", "clearance", "bend", "link", "bridge", "end"),
-			[]Dim{{"turn", unit.Angle, false}, {"links", unit.Count, false}, {"rows", unit.Count, false}}),
+		Dims: join(size, sides, lengths("radius", "clearance", "bend", "bridge", "end"),
+			// A link shorter than nothing is reported as such.
+			[]Dim{{"link", unit.Length, true}, {"turn", unit.Angle, false}, {"links", unit.Count, false}, {"rows", unit.Count, false}}),
 		Props: []string{"shear-modulus", "allowed-shear"}}
 	stock = Kind{Name: "stock", Clauses: []string{"like"}, Like: []string{"stock"},
 		Dims:  lengths("thick"),
 		Props: []string{"size", "material", "grain", "price", "kerf", "quantity", "gauge", "resolution"}, Bench: true}
 	material = Kind{Name: "material", Clauses: []string{"like"}, Like: []string{"material"},
-		Props: []string{"kerf", "shear-modulus", "allowed-shear"}}
+		// thick is that of the sheet which is made of it.
+		Dims: lengths("thick"),
+		Props: []string{"kerf", "thick-over", "thick-under", "least-web", "least-detail", "gives-off", "never",
+			"shear-modulus", "allowed-shear"}}
 	laser = Kind{Name: "laser", Clauses: []string{"like"}, Like: []string{"laser"},
 		Props: []string{"bed", "kerf", "scale-x", "scale-y",
 			"engrave-colour", "mark-colour", "score-colour", "cut-colour"}}

@@ -72,7 +72,7 @@ func (r *resolver) broken(d *ast.Decl, f *File, parent *Thing) {
 // placed reports a kind that stands where it can't.
 func (r *resolver) placed(d *ast.Decl, k *kind.Kind, parent *Thing) bool {
 	switch {
-	case parent == nil && !k.Top():
+	case parent == nil && !k.Top() && !k.Template:
 		r.diags.Errorf("misplaced", d.Kind.At, "a %s can't stand by itself: it belongs to a %s", k.Name, oneOf(k.Within)).
 			WithHelp("put it into the braces of the %s that it belongs to", k.Within[0])
 		return false

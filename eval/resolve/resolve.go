@@ -179,6 +179,7 @@ func Resolve(main *ast.File, files Files) (*Info, diag.List) {
 			r.expand(t)
 		}
 	}
+	r.idleTemplates()
 	return r.info, r.diags
 }
 

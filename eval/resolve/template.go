@@ -1,0 +1,27 @@
+package resolve
+
+// idleTemplates reports what belongs into a panel but stands at the top of the
+// file that is built, and nothing is like it: it would be passed over in
+// silence. A file that makes no panels is one for others to use.
+func (r *resolver) idleTemplates() {
+	liked, makes := map[*Thing]bool{}, false
+	var note func(list []*Thing)
+	note = func(list []*Thing) {
+		for _, t := range list {
+			liked[t.Like] = true
+			note(t.Children)
+		}
+	}
+	for _, f := range r.info.All {
+		note(f.Things)
+	}
+	for _, t := range r.info.Main.Things {
+		makes = makes || t.Kind.Name == "panel"
+	}
+	for _, t := range r.info.Main.Things {
+		if makes && t.Kind.Template && !liked[t] {
+			r.diags.Errorf("misplaced", t.At, "%s can't stand by itself: a %s belongs to a %s", t.Name, t.Kind.Name, oneOf(t.Kind.Within)).
+				WithHelp("put it into the braces of a %s, or let one there be like it, as in %s other like %s", t.Kind.Within[0], t.Kind.Name, t.Name)
+		}
+	}
+}
