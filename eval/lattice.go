@@ -5,6 +5,10 @@ import (
 	"math"
 
 	"foredge/eval/relation"
+	"foredge/eval/solve"
+	"foredge/eval/unit"
+	"foredge/lang/diag"
+	"foredge/lang/source"
 )
 
 // A lattice is a field of slots parallel to the spine that lets a board bend.
@@ -73,7 +77,7 @@ func (b *builder) latticeRunsThrough(it *item) {
 func (b *builder) lattices() {
 	var all []*item
 	for _, it := range b.items {
-		if it.thing.Kind.Name == "lattice" {
+		if it.thing.Kind.Name == "lattice" && it.parent != nil {
 			all = append(all, it)
 		}
 	}
@@ -104,6 +108,33 @@ func (l *latticeTerms) possible() bool {
 			good = false
 		}
 	}
+	if i, ok := l.lines.fixed[l.it.vars["clearance"]]; ok {
+		at := l.sys.Relations[i].At
+		if clear, ok := constant(l.sys.Relations[i].Right); ok && clear >= 0 && clear < l.kerf {
+			l.diags.Errorf("clearance", at, "a slot of %s can't be cut: the laser's cut is %s wide", l.format(clear, unit.Length, at), l.format(l.kerf, unit.Length, at)).
+				WithHelp("state at least the kerf, or leave the clearance to the radius")
+			good = false
+		}
+	}
+	if modulus, allowed, both := l.shear(l.it); !both && modulus+allowed > 0 {
+		at, has, lacks := l.it.thing.At, "shear-modulus", "allowed-shear"
+		if allowed > 0 {
+			has, lacks = lacks, has
+		}
+		if p, ok := l.it.props[has]; ok {
+			at = p.line.Span()
+		}
+		l.diags.Errorf("shear", at, "%s alone doesn't say how far the links of %s may twist", has, l.path).
+			WithHelp("state %s too, in N/mm² (MPa), in the lattice or in its material", lacks)
+		good = false
+	}
+	if l.states("link") && l.states("end") && !l.states("rows") {
+		at := l.sys.Relations[l.lines.fixed[l.it.vars["end"]]].At
+		l.diags.Errorf("rows", at, "with link and end both stated nothing in %s is left to fill its height", l.path).
+			Note(l.sys.Relations[l.lines.fixed[l.it.vars["link"]]].At, "the link is stated here").
+			WithHelp("take one of them out, or state rows and let the height follow")
+		good = false
+	}
 	if l.diags.HasErrors() {
 		return good // what seems to be missing may stand in a broken line
 	}
@@ -116,7 +147,7 @@ func (l *latticeTerms) possible() bool {
 		l.diags.Errorf("thickness", l.it.thing.At, "nothing says how thick %s is, and the links of %s are as wide as it is thick",
 			l.it.parent.thing.Path(), l.path).WithHelp("state thick = 3 in the panel, or the stock that it is cut from")
 		good = false
-	case !l.lines.spoken[l.it.radius()] && !l.states("links") && !l.states("clearance") && !(l.kerf > 0):
+	case !l.hasRadius() && !l.states("links") && !l.states("clearance") && !(l.kerf > 0):
 		l.diags.Errorf("radius", l.it.thing.At, "nothing says how tightly %s bends", l.path).
 			WithHelp("state the least inside radius, as in radius = 20; where the laser's kerf is known and no radius is stated, it bends as tightly as slots of a single cut allow")
 		good = false
@@ -124,18 +155,16 @@ func (l *latticeTerms) possible() bool {
 	return good
 }
 
+// hasRadius reports whether any line speaks of a least radius.
+func (l *latticeTerms) hasRadius() bool {
+	id, ok := l.it.vars["radius"]
+	return ok && l.lines.spoken[id]
+}
+
 // states reports whether a line states one of the lattice's dimensions.
 func (l *latticeTerms) states(name string) bool {
 	_, ok := l.lines.fixed[l.it.vars[name]]
 	return ok
-}
-
-// radius is the dimension of the least radius, -1 where no line speaks of it.
-func (it *item) radius() relation.VarID {
-	if id, ok := it.vars["radius"]; ok {
-		return id
-	}
-	return -1
 }
 
 // A latticeTerms holds what the relations of one lattice are made of.
@@ -164,9 +193,11 @@ func (l *latticeTerms) across() {
 	turn, links, clear := l.v("turn"), l.v("links"), l.v("clearance")
 	radians := relation.Mul(relation.C(degree), turn)
 	bounds := []relation.Expr{relation.Div(turn, relation.C(45))}
-	hasRadius, hasClear := l.lines.spoken[l.it.radius()], l.states("clearance")
+	hasRadius, hasClear := l.hasRadius(), l.states("clearance")
 	if hasRadius {
-		bounds = append(bounds, relation.Div(relation.Mul(relation.V(l.it.radius()), radians), l.thick))
+		l.byDefault(rowPhase, relation.Default{Left: l.v("radius"), Right: relation.C(0), Vars: []relation.VarID{l.it.vars["radius"]},
+			At: l.it.thing.At, Text: l.path + ".radius = as small as its limits allow"})
+		bounds = append(bounds, relation.Div(relation.Mul(l.v("radius"), radians), l.thick))
 	}
 	switch {
 	case hasClear:
@@ -177,7 +208,7 @@ func (l *latticeTerms) across() {
 	if l.states("links") {
 		l.atLeast(links, bounds[0], "links >= turn / 45 deg")
 		if hasRadius {
-			l.atLeast(l.v("bend"), relation.V(l.it.radius()), "bend >= radius")
+			l.atLeast(l.v("bend"), l.v("radius"), "bend >= radius")
 		}
 	} else {
 		l.says(links, relation.Expr{Op: relation.Ceil, Args: []relation.Expr{most(bounds...)}}, "links = as few as reach the radius within the clearance")
@@ -324,4 +355,50 @@ func (b *builder) indexLines() lineIndex {
 // most is the greatest of some expressions.
 func most(args ...relation.Expr) relation.Expr {
 	return relation.Expr{Op: relation.Max, Args: args}
+}
+
+// noteLattices says, of lines that clash, what they would make of a lattice that
+// they speak of: how many links, how wide.
+func (s *Solution) noteLattices(d *diag.Diagnostic, relations []int) {
+	spoken := map[*item]bool{}
+	s.mention(relations, spoken)
+	for _, it := range s.items {
+		if it.thing.Kind.Name != "lattice" || !spoken[it] {
+			continue
+		}
+		values := make([]float64, len(s.System.Vars))
+		for i := range values {
+			values[i] = math.NaN()
+		}
+		forwards := func(r *relation.Relation) {
+			if r.Sign == relation.EQ && r.Left.Op == relation.Ref && math.IsNaN(values[r.Left.Var]) {
+				values[r.Left.Var] = r.Right.Eval(values)
+			}
+		}
+		for _, i := range relations {
+			forwards(&s.System.Relations[i])
+		}
+		for i := range s.System.Relations {
+			if r := &s.System.Relations[i]; r.Role == relation.Own && r.At == it.thing.At {
+				forwards(r)
+			}
+		}
+		links, wide := values[it.vars["links"]], values[it.vars["width"]]
+		if !math.IsNaN(links + wide) {
+			d.Note(it.thing.At, "they make %s %s links and %s wide, to bend to a radius of %s", it.thing.Path(), unit.FormatNumber(links, 2),
+				s.format(wide, unit.Length, it.thing.At), s.format(values[it.vars["bend"]], unit.Length, it.thing.At))
+		}
+	}
+}
+
+// reportLatticeCount reports a number of links or rows that can't be.
+func (s *Solution) reportLatticeCount(diags *diag.List, c solve.CountProblem, at source.Span) {
+	v := s.System.Vars[c.Var]
+	if c.Value > MaxHoles || math.IsInf(c.Value, 1) {
+		diags.Errorf("count", at, "%s would be %s, and a lattice has at most %d of them", v.Name, unit.FormatNumber(c.Value, 0), MaxHoles).
+			WithHelp("check its radius and how thick the board is; a unit may be missing")
+		return
+	}
+	diags.Errorf("count", at, "%s comes out at %s, and it must be a whole number from 1 up", v.Name, unit.FormatNumber(c.Value, 3)).
+		WithHelp("let its width follow from its links, and its height from its rows or be filled by them")
 }

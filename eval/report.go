@@ -129,7 +129,8 @@ func (s *Solution) reportClash(diags *diag.List, c solve.Clash) {
 			d.Note(at, "measured: %s", short(at))
 		}
 	}
-	if len(c.Relations) > 1 && !math.IsNaN(c.Asked) {
+	s.noteLattices(d, c.Relations)
+	if len(c.Relations) > 1 && !math.IsNaN(c.Asked) && !math.IsNaN(c.Miss) {
 		d.Note(last.At, "the others leave %s; this line asks for %s: %s too far", s.leaves(c, left, kind, last.At),
 			asks, s.format(math.Abs(c.Miss), kind, last.At))
 	}
@@ -200,6 +201,10 @@ func (s *Solution) describeSide(e relation.Expr, text string) string {
 func (s *Solution) reportCount(diags *diag.List, c solve.CountProblem) {
 	v := s.System.Vars[c.Var]
 	at := s.countAt(c.Var)
+	if owner := s.owners[c.Var]; owner != nil && owner.thing.Kind.Name == "lattice" {
+		s.reportLatticeCount(diags, c, at)
+		return
+	}
 	switch {
 	case c.Unbounded:
 		diags.Errorf("most", at, "%s can't be most: nothing stated keeps the holes apart", v.Name).

@@ -22,6 +22,10 @@ type notch struct {
 // notches are those of a panel's head and tail.
 type notches struct{ head, tail []notch }
 
+// finest is how much wider than the kerf, in mm, a slot must be to be opened:
+// less than any machine resolves.
+const finest = 1e-3
+
 // lattices draws the lattices of a panel and gives its outline with the slots
 // that run out through it.
 func (dr *drawer) lattices(p *eval.Panel, f panelFrame, outline geom.Figure, lines []Shape) (slots []Shape, edge geom.Figure) {
@@ -60,7 +64,7 @@ func (dr *drawer) lattice(p *eval.Panel, l *eval.Lattice, f panelFrame, out *not
 	if !dr.checkLattice(p, l) || !dr.count(field.Count(), l.At) {
 		return nil
 	}
-	single := l.Kerf > 0 && l.Clearance <= l.Kerf+geom.Tol
+	single := l.Kerf > 0 && l.Clearance <= l.Kerf+finest
 	shapes := make([]Shape, 0, field.Count())
 	for _, s := range field.Slots() {
 		// Through an edge only where the lattice reaches it.
@@ -103,7 +107,7 @@ func (dr *drawer) checkLattice(p *eval.Panel, l *eval.Lattice) bool {
 		dr.diags.Errorf("lattice", l.At, "the laser's cut of %s is as wide as the links of %s, which are as wide as %s is thick: %s",
 			dr.length(l.Kerf), l.Name, p.Name, dr.length(p.Thick)).WithHelp("a board as thin as that bends without a lattice")
 		return false
-	case min(l.Link, l.Bridge, l.End) <= geom.Tol || l.Links < 1 || l.Rows < 1:
+	case min(l.Bridge, l.End) <= geom.Tol || l.Link <= max(geom.Tol, l.Kerf) || l.Link+min(l.End, l.Link+l.Bridge) < l.Clearance:
 		dr.diags.Errorf("lattice", l.At, "%s, %s high, has no room for its links between bridges of %s and ends of %s", l.Name,
 			dr.length(l.Height), dr.length(l.Bridge), dr.length(l.End)).WithHelp("make it higher, or state fewer rows")
 		return false
