@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"errors"
 	"math"
 
 	"foredge/lang/diag"
@@ -42,6 +43,8 @@ func (d *Drawing) ForLaser() (*Drawing, diag.List) {
 	return &out, diags
 }
 
+var errNothingLeft = errors.New("nothing is left of it")
+
 // withKerf offsets all cuts of a part by half its kerf.
 func (p Part) withKerf(told map[source.Span]bool, diags *diag.List) Part {
 	p.Kerf = p.Want
@@ -59,6 +62,11 @@ func (p Part) withKerf(told map[source.Span]bool, diags *diag.List) Part {
 			by = -by
 		}
 		fig, err := kerf.Offset(s.Figure, by)
+		if err == nil {
+			if b := fig.Bounds(); !(min(b.Width(), b.Height()) > smallest) {
+				err = errNothingLeft
+			}
+		}
 		if err != nil && told[s.At] {
 			continue
 		}

@@ -40,6 +40,11 @@ func (dr *drawer) marks(p *eval.Panel, r *eval.Region, f panelFrame, outline geo
 func (dr *drawer) mark(m *eval.Mark, r *eval.Region, f panelFrame) geom.Figure {
 	box := f.box(r.Box)
 	if m.Frame {
+		if !(min(box.W, box.H) > smallest) {
+			dr.diags.Errorf("no-room", r.At, "%s is %s by %s: there is no room for a frame", r.Name, dr.length(r.Width), dr.length(r.Height)).
+				WithHelp("make the region larger")
+			return nil
+		}
 		if m.Radius == 0 {
 			return box
 		}

@@ -68,7 +68,7 @@ func (dr *drawer) panel(p *eval.Panel, origin geom.Point) Part {
 		part.Shapes = append(part.Shapes, dr.row(p.Name, &p.Rows[i], f)...)
 	}
 	for i := range p.Cutouts {
-		part.Shapes = append(part.Shapes, dr.cutout(p.Name, &p.Cutouts[i], f))
+		part.Shapes = append(part.Shapes, dr.cutout(p.Name, &p.Cutouts[i], f)...)
 	}
 	var lines, slots []Shape
 	for i := range p.Lines {
@@ -88,9 +88,13 @@ func (dr *drawer) panel(p *eval.Panel, origin geom.Point) Part {
 	return part
 }
 
+// smallest is the least size of anything that is drawn, in mm: what is smaller
+// came out of numbers that don't fit together, and no file could show it.
+const smallest = 0.001
+
 // outline is a panel's edge with its corners.
 func (dr *drawer) outline(p *eval.Panel, f panelFrame) geom.Figure {
-	if !(p.Width > geom.Tol) || !(p.Height > geom.Tol) {
+	if !(p.Width > smallest) || !(p.Height > smallest) {
 		dr.diags.Errorf("size", p.At, "%s is %s by %s: there is nothing to cut", p.Name, dr.length(p.Width), dr.length(p.Height)).
 			WithHelp("check the lines that give its width and height")
 		return geom.Rect{Min: f.origin}
@@ -128,6 +132,11 @@ func (dr *drawer) outline(p *eval.Panel, f panelFrame) geom.Figure {
 
 // row draws the holes of a row, numbered from 1 at its starting edge.
 func (dr *drawer) row(panel string, r *eval.Row, f panelFrame) []Shape {
+	if len(r.Centers) > 0 && !(min(r.Along, r.Across) > smallest) {
+		dr.diags.Errorf("size", r.HoleAt, "the holes of %s come out at %s by %s: there is nothing to cut", r.Name, dr.length(r.Along), dr.length(r.Across)).
+			WithHelp("check the lines that give their size")
+		return nil
+	}
 	shapes := make([]Shape, len(r.Centers))
 	w, h := r.Across, r.Along
 	if r.Edge == "head" || r.Edge == "tail" {
@@ -165,7 +174,12 @@ func (dr *drawer) opening(at geom.Point, w, h float64, form eval.OpeningForm, ra
 	return geom.CenterRect(at, w, h)
 }
 
-func (dr *drawer) cutout(panel string, c *eval.Cutout, f panelFrame) Shape {
+func (dr *drawer) cutout(panel string, c *eval.Cutout, f panelFrame) []Shape {
+	if !(min(c.Width, c.Height) > smallest) {
+		dr.diags.Errorf("size", c.At, "%s comes out at %s by %s: there is nothing to cut", c.Name, dr.length(c.Width), dr.length(c.Height)).
+			WithHelp("check the lines that give its size")
+		return nil
+	}
 	box := f.box(c.Box)
 	at, radius := box.Bounds().Center(), c.Radius
 	if c.Form == eval.RectHole && c.Radius > min(c.Width, c.Height)/2+geom.Tol {
@@ -173,8 +187,8 @@ func (dr *drawer) cutout(panel string, c *eval.Cutout, f panelFrame) Shape {
 			WithHelp("a radius is at most half of the smaller size")
 		radius = 0
 	}
-	return Shape{ID: panel + "." + c.Name, Op: Cut, Hole: true,
-		Figure: dr.opening(at, c.Width, c.Height, c.Form, radius, nil), At: c.At}
+	return []Shape{{ID: panel + "." + c.Name, Op: Cut, Hole: true,
+		Figure: dr.opening(at, c.Width, c.Height, c.Form, radius, nil), At: c.At}}
 }
 
 // line draws a straight score, crease or cut across a panel.

@@ -7,11 +7,13 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
 	"foredge/eval"
 	"foredge/export"
+	"foredge/lang/diag"
 	"foredge/layout"
 	"foredge/layout/geom"
 	"foredge/layout/kerf"
@@ -193,32 +195,107 @@ func (discard) Write(b []byte) (int, error) { return len(b), nil }
 // the design, inside the drawing, and so that encoders can write it; the same
 // for its card.
 func FuzzDraw(f *testing.F) {
+	for _, text := range designTexts(f) {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) { checkText(t, text) })
+}
+
+func checkText(t testing.TB, text string) (sound bool) {
+	t.Helper()
+	d, _ := solved(text)
+	if d == nil {
+		return false
+	}
+	for _, draw := range []func(*eval.Design) (*layout.Drawing, diag.List){layout.Draw, layout.Card} {
+		checkDrawing(t, d, func(d *eval.Design) (*layout.Drawing, bool) {
+			dr, diags := draw(d)
+			return dr, !diags.HasErrors()
+		})
+	}
+	return true
+}
+
+// designTexts are all designs of the repository, right and wrong.
+func designTexts(t testing.TB) []string {
+	t.Helper()
+	all := []string{pair("row wire on spine { count = 5; hole = slot 6 by 4; pitch = 9; inset = 5 }\ncorners = chamfer 3\n" +
+		"region r { width = 20; height = 9; mark text \"Tide\" }")}
 	for _, dir := range []string{"testdata", "examples"} {
 		err := filepath.WalkDir(filepath.Join("..", dir), func(path string, d fs.DirEntry, err error) error {
 			if err != nil || d.IsDir() || filepath.Ext(path) != ".fore" {
 				return err
 			}
 			data, err := os.ReadFile(path)
-			f.Add(string(data))
+			all = append(all, string(data))
 			return err
 		})
 		if err != nil {
-			f.Fatal(err)
+			t.Fatal(err)
 		}
 	}
-	f.Add(pair("row wire on spine { count = 5; hole = slot 6 by 4; pitch = 9; inset = 5 }\ncorners = chamfer 3\nregion r { width = 20; height = 9; mark text \"Tide\" }"))
-	f.Fuzz(func(t *testing.T, text string) {
-		d, _ := solved(text)
-		if d == nil {
-			return
+	return all
+}
+
+var (
+	aNumber = regexp.MustCompile(`[0-9]+(\.[0-9]+)?`)
+	aWord   = regexp.MustCompile(`[a-z]+(-[a-z]+)*`)
+)
+
+// mangled is a design in which a few numbers, words, signs or lines are others:
+// more of such texts are well formed than of those that a fuzzer finds.
+func mangled(text string, r *rand.Rand) string {
+	words := strings.Fields("head tail spine foredge width height thick count hole first last inset web pitch run ease corners radius " +
+		"chamfer square rect round slot most panel row region cutout line at from over-head over-spine shape prefer check mark frame")
+	numbers := []string{"0", "0.0001", "0.5", "1", "2", "3", "24", "100", "297", "5000", "1000000", "1/3", "0.5 in", "30 deg"}
+	pick := func(list []string) string { return list[r.IntN(len(list))] }
+	one := func(re *regexp.Regexp, list []string) {
+		if found := re.FindAllStringIndex(text, -1); len(found) > 0 {
+			at := found[r.IntN(len(found))]
+			text = text[:at[0]] + pick(list) + text[at[1]:]
 		}
-		checkDrawing(t, d, func(d *eval.Design) (*layout.Drawing, bool) {
-			dr, diags := layout.Draw(d)
-			return dr, !diags.HasErrors()
+	}
+	for range 1 + r.IntN(4) {
+		lines := strings.Split(text, "\n")
+		i, j := r.IntN(len(lines)), r.IntN(len(lines))
+		switch r.IntN(8) {
+		case 0, 1, 2:
+			one(aNumber, numbers)
+		case 3:
+			one(aWord, words)
+		case 4:
+			lines[i], lines[j] = lines[j], lines[i]
+			text = strings.Join(lines, "\n")
+		case 5:
+			text = strings.Join(append(lines[:i:i], lines[i+1:]...), "\n")
+		case 6:
+			text = strings.Join(append(lines[:i:i], append([]string{lines[j]}, lines[i:]...)...), "\n")
+		case 7:
+			one(regexp.MustCompile(`=`), []string{">=", "<=", "= 2 *", "= 10 -"})
+		}
+	}
+	return text
+}
+
+// The same of designs in which a little is changed.
+func TestMangledDesigns(t *testing.T) {
+	texts := designTexts(t)
+	sound := 0
+	for seed := range uint64(2000) {
+		r := rand.New(rand.NewPCG(seed, 11))
+		text := mangled(texts[r.IntN(len(texts))], r)
+		t.Run(fmt.Sprint(seed), func(t *testing.T) {
+			defer func() {
+				if t.Failed() {
+					t.Logf("in this design:\n%s", text)
+				}
+			}()
+			if checkText(t, text) {
+				sound++
+			}
 		})
-		checkDrawing(t, d, func(d *eval.Design) (*layout.Drawing, bool) {
-			dr, diags := layout.Card(d)
-			return dr, !diags.HasErrors()
-		})
-	})
+	}
+	if sound < 100 {
+		t.Errorf("only %d of them could be drawn", sound)
+	}
 }
