@@ -17,7 +17,7 @@ func (d *design) defaults() {
 			continue
 		}
 		rel := relation.Relation{Left: def.Left, Right: def.Right}
-		form, ok := rel.Difference(d.q.lookup)
+		form, ok := d.q.straight(&rel)
 		if !ok || !finite(form.Const) {
 			continue
 		}

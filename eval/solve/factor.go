@@ -116,7 +116,7 @@ func factorOf(s *shape, rows [][]term, right []float64, loose float64) *factor {
 		m -= kept
 		if m > w-2 {
 			for c := 1; c < w-1 && c-1 < m; c++ {
-				reflect(left, m, w, c-1, c)
+				mirror(left, m, w, c-1, c)
 			}
 			for j := w - 2; j < m; j++ {
 				f.rest += left[j*w+w-1] * left[j*w+w-1]
@@ -162,15 +162,15 @@ func (f *factor) reduce(k int, front []float64, m, w int, loose float64) int {
 		}
 		return 0
 	}
-	reflect(front, m, w, 0, 0)
+	mirror(front, m, w, 0, 0)
 	copy(f.r[k], front[:w-1])
 	f.rhs[k] = front[w-1]
 	return 1
 }
 
-// reflect takes column c of the rows from top on to a multiple of its first
+// mirror takes column c of the rows from top on to a multiple of its first
 // unit vector by a Householder reflection.
-func reflect(a []float64, m, w, top, c int) {
+func mirror(a []float64, m, w, top, c int) {
 	if m-top == 1 {
 		return
 	}

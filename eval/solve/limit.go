@@ -41,7 +41,7 @@ func (q *problem) bound() {
 		if !q.active[r] || q.broken[r] || rel.Sign == relation.EQ {
 			continue
 		}
-		forms, ok := rel.Limits(q.lookup)
+		forms, ok := q.limitForms(rel)
 		if !ok {
 			q.hard = append(q.hard, int32(r))
 			continue

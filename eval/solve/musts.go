@@ -303,6 +303,24 @@ func (q *problem) form(f relation.Form) affine {
 	return out
 }
 
+// straight is left - right of a relation as a linear form: in all dimensions
+// where it can be, so that nothing of how it moves with the benches is lost,
+// else with what is known put in.
+func (q *problem) straight(rel *relation.Relation) (relation.Form, bool) {
+	if f, ok := rel.Difference(relation.Nothing); ok {
+		return f, true
+	}
+	return rel.Difference(q.lookup)
+}
+
+// limitForms is the same for an inequality.
+func (q *problem) limitForms(rel *relation.Relation) ([]relation.Form, bool) {
+	if f, ok := rel.Limits(relation.Nothing); ok {
+		return f, true
+	}
+	return rel.Limits(q.lookup)
+}
+
 // varForm is the form of a dimension that isn't known.
 func (q *problem) varForm(v relation.VarID) affine {
 	if q.formOf[v] < 0 {

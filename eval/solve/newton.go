@@ -186,6 +186,7 @@ func (q *problem) blocks() bool {
 			for _, z := range found {
 				t.Found = append(t.Found, q.at(b, z))
 			}
+			slices.SortFunc(t.Found, slices.Compare)
 			q.tangles = append(q.tangles, t)
 			continue
 		}

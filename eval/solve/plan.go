@@ -136,6 +136,7 @@ type problem struct {
 	// of them can't hold.
 	extra   []extraRow
 	refused bool
+	rough   bool // some gradient has to be worked out again at the final values
 }
 
 // An extraRow is form = 0, where form may move with the benches.
@@ -203,7 +204,7 @@ func (q *problem) difference(r int32) (relation.Form, bool) {
 
 // moved is how left - right of relation r moves with the benches through what
 // is known, at the values of today. Where a dimension still unknown multiplies
-// a known one, the answer is rough.
+// a known one that can't be told yet, and q.rough is set.
 func (q *problem) moved(r int32) []term {
 	terms := q.forms[r].Terms
 	if !q.linear[r] {
@@ -218,9 +219,14 @@ func (q *problem) moved(r int32) []term {
 	}
 	var g []term
 	for _, t := range terms {
-		if q.known[t.Var] && len(q.grad[t.Var]) > 0 && finite(t.Coef) {
-			g = combine(g, t.Coef, q.grad[t.Var], 0)
+		if !q.known[t.Var] || len(q.grad[t.Var]) == 0 {
+			continue
 		}
+		if !finite(t.Coef) {
+			q.rough = true
+			continue
+		}
+		g = combine(g, t.Coef, q.grad[t.Var], 0)
 	}
 	return g
 }

@@ -210,32 +210,109 @@ func (d *design) touchesPending(a affine) bool {
 
 // collect puts what is decided into the solution.
 func (d *design) collect() {
-	grads := make([][]term, len(d.sys.Vars))
-	d.sol.uncertain = uncertain{d.adj, grads}
+	grad := make([][]term, len(d.sys.Vars))
 	for v := range d.sys.Vars {
 		v := relation.VarID(v)
-		if d.sys.Vars[v].Bench != 0 {
-			if d.adj.known[v] {
-				d.sol.Values[v] = d.adj.value[v]
-				d.sol.U[v] = d.adj.uncertainty(d.adj.grad[v])
-				grads[v] = d.adj.grad[v]
-			}
-			continue
-		}
-		value, g := math.NaN(), []term(nil)
+		value := math.NaN()
 		switch {
+		case d.sys.Vars[v].Bench != 0:
+			value, grad[v] = d.adj.value[v], d.adj.grad[v]
 		case d.q.known[v]:
-			value, g = d.q.value[v], d.q.grad[v]
+			value, grad[v] = d.q.value[v], d.q.grad[v]
 		case d.decided(v):
 			f := d.q.varForm(v)
-			value, g = f.c, f.g
+			value, grad[v] = f.c, f.g
 		}
 		if finite(value) {
 			d.sol.Values[v] = value
-			if len(g) > 0 {
-				d.sol.U[v] = d.adj.uncertainty(g)
-				grads[v] = g
-			}
 		}
+	}
+	if d.q.rough {
+		d.regrade(grad)
+	}
+	d.sol.uncertain = uncertain{d.adj, grad} // for Covariance
+	for v := range grad {
+		if finite(d.sol.Values[v]) && len(grad[v]) > 0 {
+			d.sol.U[v] = d.adj.uncertainty(grad[v])
+		}
+	}
+	d.verify()
+}
+
+// regrade works out how all dimensions of the design move with the benches,
+// from all equations linearised at the final values.
+func (d *design) regrade(grad [][]term) {
+	col := make([]int32, len(d.sys.Vars))
+	var cols []relation.VarID
+	var rows []affine
+	for i := range col {
+		col[i] = -1
+	}
+	add := func(terms []relation.Term, g []term) {
+		row := affine{g: g}
+		for _, t := range terms {
+			switch {
+			case !finite(t.Coef) || !finite(d.sol.Values[t.Var]):
+				return
+			case d.adj.known[t.Var]:
+				row.g = combine(row.g, t.Coef, d.adj.grad[t.Var], 0)
+				continue
+			case d.sys.Vars[t.Var].Whole:
+				continue
+			}
+			if col[t.Var] < 0 {
+				col[t.Var] = int32(len(cols))
+				cols = append(cols, t.Var)
+			}
+			row.terms = append(row.terms, term{col[t.Var], t.Coef})
+		}
+		slices.SortFunc(row.terms, func(a, b term) int { return int(a.at) - int(b.at) })
+		rows = append(rows, row)
+	}
+	for r := range d.sys.Relations {
+		if d.active[r] && !d.broken[r] && d.sys.Relations[r].Sign == relation.EQ {
+			_, terms := d.sys.Relations[r].Gradient(d.sol.Values)
+			add(terms, nil)
+		}
+	}
+	for _, x := range d.q.extra {
+		add(x.form.Terms, x.g)
+	}
+	e := eliminate(rows, len(cols))
+	for c, v := range cols {
+		if len(e.forms[c].terms) == 0 {
+			grad[v] = e.forms[c].g
+		}
+	}
+}
+
+// verify holds every relation against the values found. It is there so that
+// no value goes out that breaks a line without a word.
+func (d *design) verify() {
+	for r := range d.sys.Relations {
+		rel := &d.sys.Relations[r]
+		if !d.active[r] || d.broken[r] || slices.ContainsFunc(d.vars[r], func(v relation.VarID) bool { return !finite(d.sol.Values[v]) }) {
+			continue
+		}
+		miss := rel.Residual(d.sol.Values)
+		scale := 0.0
+		_, terms := rel.Gradient(d.sol.Values)
+		for _, t := range terms {
+			scale = max(scale, math.Abs(t.Coef*d.sol.Values[t.Var]))
+		}
+		allowed := 2*d.q.allowed(int32(r)) + 1e-9*scale
+		if rel.Sign == relation.GE && miss >= -allowed || rel.Sign == relation.LE && miss <= allowed ||
+			rel.Sign == relation.EQ && math.Abs(miss) <= allowed {
+			continue
+		}
+		if slices.ContainsFunc(d.sol.Tangles, func(t Tangle) bool { return slices.Contains(t.Relations, r) }) {
+			continue
+		}
+		c, ok := d.q.clash(conflict{d.q.behind([]int32{int32(r)}, nil)})
+		if !ok {
+			left, right := rel.Left.Eval(d.sol.Values), rel.Right.Eval(d.sol.Values)
+			c = Clash{Relations: []int{r}, Low: left, High: left, Asked: right, Miss: math.Abs(miss)}
+		}
+		d.sol.Clashes = append(d.sol.Clashes, c)
 	}
 }

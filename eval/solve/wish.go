@@ -22,24 +22,59 @@ func (d *design) wishes() {
 	if len(ids) == 0 {
 		return
 	}
-	d.wishStraight(ids)
+	outcomes := d.outcomes(ids, nil)
+	if d.curved(ids) {
+		if curved := d.tangentOutcomes(ids); curved != nil {
+			outcomes = curved
+		}
+	}
+	// The acting limits first, then wishes that are met: they explain more.
+	slices.SortStableFunc(outcomes, func(a, b outcome) int { return a.rank() - b.rank() })
+	for _, o := range outcomes {
+		if a := d.q.form(o.form); len(a.terms) > 0 && d.fix(o.form, o.target) {
+			d.fixed = append(d.fixed, o.fixing)
+		}
+	}
 	d.mark(wishLevel)
 }
 
-// wishForm is left - right of a wish, in dimensions and in parameters.
-func (d *design) wishForm(i int) (relation.Form, affine, bool) {
-	w := &d.sys.Wishes[i]
-	rel := relation.Relation{Left: w.Left, Right: w.Right}
-	form, ok := rel.Difference(d.q.lookup)
-	if !ok || !finite(form.Const) || slices.ContainsFunc(form.Terms, func(t relation.Term) bool { return !finite(t.Coef) }) {
-		return form, affine{}, false
-	}
-	return form, d.q.form(form), true
+// An outcome is what a wish comes to, or a limit that holds the wishes back, as
+// an equation form = target.
+type outcome struct {
+	fixing
+	form   relation.Form
+	target affine
 }
 
-// wishStraight solves for the wishes that are linear in what is left, one
-// connected part after another.
-func (d *design) wishStraight(ids []int) {
+// wishForm is left - right of a wish. At given values it is the tangent there
+// if it isn't linear.
+func (d *design) wishForm(i int, at []float64) (relation.Form, bool) {
+	w := &d.sys.Wishes[i]
+	rel := relation.Relation{Left: w.Left, Right: w.Right}
+	form, ok := d.q.straight(&rel)
+	if !ok && at != nil {
+		form, ok = d.tangent(&rel, at), true
+	}
+	if !ok || !finite(form.Const) || slices.ContainsFunc(form.Terms, func(t relation.Term) bool { return !finite(t.Coef) }) {
+		return form, false
+	}
+	return form, true
+}
+
+// tangent is left - right of a relation linearised at given values.
+func (d *design) tangent(rel *relation.Relation, at []float64) relation.Form {
+	v, terms := rel.Gradient(at)
+	f := relation.Form{Const: v, Terms: terms}
+	for _, t := range terms {
+		f.Const -= t.Coef * at[t.Var]
+	}
+	return f
+}
+
+// outcomes solves for the wishes in the space of today, one connected part
+// after another. If x is not nil, wishes that aren't linear are taken by their
+// tangents at x, and x becomes the values of the outcome.
+func (d *design) outcomes(ids []int, x []float64) []outcome {
 	type item struct {
 		index int
 		form  relation.Form
@@ -48,8 +83,12 @@ func (d *design) wishStraight(ids []int) {
 	var items []item
 	byParam := map[int32][]int{}
 	for _, i := range ids {
-		form, a, ok := d.wishForm(i)
-		if !ok || len(a.terms) == 0 {
+		form, ok := d.wishForm(i, x)
+		if !ok {
+			continue
+		}
+		a := d.q.form(form)
+		if len(a.terms) == 0 {
 			continue
 		}
 		for _, t := range a.terms {
@@ -58,13 +97,15 @@ func (d *design) wishStraight(ids []int) {
 		items = append(items, item{i, form, a})
 	}
 	q := d.q
+	at := make([]float64, len(q.space.uses))
+	var out []outcome
 	done := make([]bool, len(items))
 	for i := range items {
 		if done[i] {
 			continue
 		}
 		// The part: parameters joined by limits and by wishes.
-		var part []int
+		var members []int
 		todo := []int{i}
 		done[i] = true
 		var params, limits []int32
@@ -72,7 +113,7 @@ func (d *design) wishStraight(ids []int) {
 		for len(todo) > 0 {
 			j := todo[len(todo)-1]
 			todo = todo[:len(todo)-1]
-			part = append(part, j)
+			members = append(members, j)
 			fresh := affine{}
 			for _, t := range items[j].a.terms {
 				if !in[t.at] {
@@ -98,49 +139,107 @@ func (d *design) wishStraight(ids []int) {
 			}
 			limits = append(limits, ls...)
 		}
-		slices.Sort(part)
+		slices.Sort(members)
 		slices.Sort(params)
 		slices.Sort(limits)
 		limits = slices.Compact(limits)
-		var forms, bounds []affine
+		var forms []affine
 		var weights []float64
-		for _, j := range part {
+		for _, j := range members {
 			forms = append(forms, items[j].a)
 			weights = append(weights, d.sys.Wishes[items[j].index].Weight)
 		}
-		for _, l := range limits {
-			bounds = append(bounds, q.space.forms[l])
-		}
-		b, ok := newWishing(params, forms, bounds, weights).solve()
+		b, ok := newWishing(params, forms, q.formsOf(limits), weights).solve()
 		if !ok {
 			continue
+		}
+		for k, p := range params {
+			at[p] = b.x[k]
 		}
 		held := make([]int32, 0, len(b.acting))
 		for _, k := range b.acting {
 			held = append(held, limits[k])
 		}
-		// The acting limits first: they explain more than a wish not met.
-		for _, a := range d.limitEquations(held) {
-			if d.fix(a.form, affine{}) {
-				d.fixed = append(d.fixed, a.fixing)
-			}
-		}
-		for k, j := range part {
+		out = append(out, d.limitEquations(held)...)
+		for k, j := range members {
 			it := items[j]
-			f := fixing{level: wishLevel, index: it.index, met: math.Abs(b.value[k].c) <= tolerance}
+			o := outcome{fixing{level: wishLevel, index: it.index, met: math.Abs(b.value[k].c) <= tolerance}, it.form, b.value[k]}
 			for _, t := range it.form.Terms {
-				f.vars = append(f.vars, t.Var)
+				o.vars = append(o.vars, t.Var)
 			}
-			target := b.value[k]
-			if f.met {
-				target.c = 0
+			if o.met {
+				o.target.c = 0
 			}
-			if d.fix(it.form, target) {
-				d.fixed = append(d.fixed, f)
+			out = append(out, o)
+		}
+	}
+	if x != nil {
+		for v, f := range q.formOf {
+			if f >= 0 && !q.known[v] {
+				x[v] = valueAt(q.space.forms[f], at)
 			}
 		}
 	}
-	slices.SortStableFunc(d.fixed, func(a, b fixing) int { return a.rank() - b.rank() })
+	return out
+}
+
+// curved reports whether a wish, or an equation that is still waiting and
+// shares a parameter with a wish, isn't linear.
+func (d *design) curved(ids []int) bool {
+	for _, i := range ids {
+		form, ok := d.wishForm(i, nil)
+		if !ok || d.touchesPending(d.q.form(form)) {
+			return true
+		}
+	}
+	return false
+}
+
+// tangentOutcomes solves for the wishes where equations that aren't linear
+// wait for them: again and again with those replaced by their tangents at the
+// point found last. It is nil if that leads nowhere.
+func (d *design) tangentOutcomes(ids []int) []outcome {
+	q := d.q
+	base := q.space
+	defer func() { q.space, q.partOf = base, nil }()
+	x := slices.Clone(q.value)
+	for v := range x {
+		if !q.known[v] {
+			q.varForm(relation.VarID(v))
+			x[v] = 1
+		}
+	}
+	d.outcomes(ids, x)
+	for v := range x {
+		if !q.known[v] && math.Abs(x[v]) < 1e-6 {
+			x[v] = 1 // off the place where a product has no slope
+		}
+	}
+	for range 100 {
+		q.space, q.partOf = base.clone(), nil
+		for _, r := range q.pending {
+			if q.isEquation(r) {
+				if a := q.form(d.tangent(&q.sys.Relations[r], x)); finite(a.c) && finite(size(a.terms)) {
+					q.space.fix(a)
+				}
+			}
+		}
+		before := slices.Clone(x)
+		out := d.outcomes(ids, x)
+		moved := 0.0
+		for v := range x {
+			if !q.known[v] {
+				moved = max(moved, math.Abs(x[v]-before[v])/max(1, math.Abs(x[v])))
+			}
+		}
+		if !finite(moved) {
+			return nil
+		}
+		if moved < 1e-11 {
+			return out
+		}
+	}
+	return nil
 }
 
 // rank orders fixings by how well they explain: limits that act, wishes met,
@@ -157,24 +256,20 @@ func (f *fixing) rank() int {
 	return 3
 }
 
-// A limitEquation is a limit that holds the wishes back, as an equation.
-type limitEquation struct {
-	fixing
-	form relation.Form
-}
-
-func (d *design) limitEquations(ids []int32) []limitEquation {
-	var out []limitEquation
+// limitEquations are limits of the space that hold the wishes back, as
+// equations.
+func (d *design) limitEquations(ids []int32) []outcome {
+	var out []outcome
 	for _, id := range ids {
 		i, ok := d.q.ofForm[id]
 		if !ok {
 			continue
 		}
 		l := d.q.limit[i]
-		e := limitEquation{fixing{level: wishLevel, index: int(l.relation), limit: true, met: true},
-			relation.Form{Terms: []relation.Term{{Var: l.sign, Coef: 1}}}}
+		e := outcome{fixing{level: wishLevel, index: int(l.relation), limit: true, met: true},
+			relation.Form{Terms: []relation.Term{{Var: l.sign, Coef: 1}}}, affine{}}
 		if l.relation >= 0 {
-			forms, ok := d.sys.Relations[l.relation].Limits(d.q.lookup)
+			forms, ok := d.q.limitForms(&d.sys.Relations[l.relation])
 			if !ok || l.piece >= len(forms) {
 				continue
 			}
