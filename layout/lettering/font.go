@@ -102,12 +102,12 @@ type UnreadableFontError struct {
 }
 
 func (e UnreadableFontError) Error() string {
-	return fmt.Sprintf("%q can't be read as a font (TTF, OTF or WOFF)", e.Name)
+	return fmt.Sprintf("%q can't be read as a font (TTF or OTF)", e.Name)
 }
 
 func (e UnreadableFontError) Unwrap() error { return e.Why }
 
-// Parse reads a maker's own font: a TTF, OTF or WOFF file. The error is
+// Parse reads a maker's own font: a TTF or OTF file. The error is
 // an [UnreadableFontError].
 func Parse(name string, data []byte) (*Font, error) {
 	s, err := newShaper(data)
@@ -125,8 +125,9 @@ func Parse(name string, data []byte) (*Font, error) {
 // one may state the height of its capitals; else they are taken to be 0.7 em
 // (common practice, no source).
 func (f *Font) measureCap() (float64, error) {
-	if !(f.shaper.unitsPerEm() > 0) {
-		return 0, errors.New("its scale is missing")
+	// The OpenType specification allows 16 to 16384 units per em.
+	if em := f.shaper.unitsPerEm(); em < 16 || em > 16384 {
+		return 0, errors.New("its scale is wrong")
 	}
 	if f.Has('H') {
 		h, _, err := f.lay([]rune{'H'})

@@ -100,7 +100,7 @@ func (f *Font) glyph(id uint32) (glyph, error) {
 		return glyph{}, err
 	}
 	// Looked at with an em of 1 mm, to which the tolerances are fine enough.
-	em := geom.Scale(1 / f.shaper.unitsPerEm())
+	em := geom.Scale(1 / max(f.shaper.unitsPerEm(), o.Bounds().Width(), o.Bounds().Height()))
 	g := glyph{outline: o, clean: !touches(pieces(em.Outline(o)), nil)}
 	if g.clean {
 		g.outline = orient(o, em)

@@ -2,6 +2,7 @@ package lettering
 
 import (
 	"bytes"
+	"encoding/binary"
 	"errors"
 	"fmt"
 
@@ -28,10 +29,13 @@ type mark struct {
 	offset  geom.Point
 }
 
-// newShaper reads a TTF, OTF or WOFF file. The libraries give up on some broken
+// newShaper reads a TTF or OTF file. The libraries give up on some broken
 // files by panicking: that too is an unreadable font.
 func newShaper(data []byte) (s *shaper, err error) {
 	defer unreadable(&err)
+	if err := checkTables(data); err != nil {
+		return nil, err
+	}
 	loader, err := opentype.NewLoader(bytes.NewReader(data))
 	if err != nil {
 		return nil, err
@@ -42,6 +46,33 @@ func newShaper(data []byte) (s *shaper, err error) {
 	}
 	face := font.NewFace(f)
 	return &shaper{face, harfbuzz.NewFont(face)}, nil
+}
+
+// checkTables looks at the directory of tables of a font file: 12 bytes with
+// their number, then 16 for each with its offset and length last (OpenType
+// specification, "Organization of an OpenType font"). The libraries would trust
+// a length of gigabytes.
+func checkTables(data []byte) error {
+	if len(data) < 12 {
+		return errors.New("it is too short")
+	}
+	switch string(data[:4]) {
+	case "\x00\x01\x00\x00", "OTTO", "true":
+	default:
+		return errors.New("it doesn't begin as a font does")
+	}
+	n := int(binary.BigEndian.Uint16(data[4:]))
+	if len(data) < 12+16*n {
+		return errors.New("it is cut off")
+	}
+	for i := range n {
+		entry := data[12+16*i:]
+		offset, length := binary.BigEndian.Uint32(entry[8:]), binary.BigEndian.Uint32(entry[12:])
+		if uint64(offset)+uint64(length) > uint64(len(data)) {
+			return errors.New("it is cut off")
+		}
+	}
+	return nil
 }
 
 func unreadable(err *error) {

@@ -148,17 +148,21 @@ func pieces(o geom.Outline) []geom.Piece {
 }
 
 // touches says whether pieces of a meet pieces of b, or with no b whether those
-// of a meet otherwise than end to start.
+// of a meet otherwise than end to start. Nearer than a micron, or a
+// ten-thousandth of their size, is met.
 func touches(a, b []geom.Piece) bool {
 	within := b == nil
 	if within {
 		b = a
 	}
 	boxes := make([]geom.Box, len(b))
+	all := geom.EmptyBox()
 	for i, p := range b {
 		boxes[i] = p.Bounds()
+		all = all.Union(boxes[i])
 	}
 	ix := geom.NewIndex(boxes)
+	fine := 1e-3 * max(1, all.Width()/10, all.Height()/10)
 	for i, p := range a {
 		for _, j := range ix.Near(p.Bounds(), 0) {
 			if within && j <= i {
@@ -172,7 +176,7 @@ func touches(a, b []geom.Piece) bool {
 			if within && q.End == p.From {
 				joints = append(joints, q.End)
 			}
-			if approach(p, q, joints) {
+			if approach(p, q, joints, fine) {
 				return true
 			}
 		}
@@ -182,8 +186,7 @@ func touches(a, b []geom.Piece) bool {
 
 // approach says whether two pieces come closer than fine mm away from the joints
 // that they share, by halving them.
-func approach(p, q geom.Piece, joints []geom.Point) bool {
-	const fine = 1e-3
+func approach(p, q geom.Piece, joints []geom.Point, fine float64) bool {
 	a, b := p.Bounds(), q.Bounds()
 	if !a.Meets(b) {
 		return false
@@ -199,5 +202,5 @@ func approach(p, q geom.Piece, joints []geom.Point) bool {
 	if max(a.Width(), a.Height()) < max(b.Width(), b.Height()) {
 		p, q = q, p
 	}
-	return approach(p.Part(0, 0.5), q, joints) || approach(p.Part(0.5, 1), q, joints)
+	return approach(p.Part(0, 0.5), q, joints, fine) || approach(p.Part(0.5, 1), q, joints, fine)
 }
