@@ -182,4 +182,3 @@ func Path(loop []Strand) geom.Path {
 	}
 	return b.Close()
 }
-
