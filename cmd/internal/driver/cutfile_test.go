@@ -19,7 +19,6 @@ import (
 // notYet names the designs of the corpus that this version refuses, and why.
 var notYet = map[string]string{
 	"gift.fore": "orders can't be read",
-	"wrap.fore": "a lattice can't be cut",
 }
 
 // noPanels names the examples that only others use.
@@ -30,6 +29,44 @@ func cutKinds() (encoders []export.Encoder, suffixes []string) {
 	return []export.Encoder{svg.Encoder{}, dxf.Encoder{}, dxf.Encoder{Inches: true}, dxf.Encoder{Version: dxf.R12}, dxf.Encoder{Version: dxf.R12, Inches: true}},
 		[]string{".svg", ".dxf", "-inches.dxf", "-r12.dxf", "-r12-inches.dxf"}
 }
+
+// everything is a design with every form of row, hole, corner, cutout, line and
+// mark on panels and their mirror images, each cut with a kerf.
+const everything = `
+laser bench { kerf = 0.22 }
+stock birch { thick = 3; kerf = 0.1 }
+stock card { thick = 1.2 }
+
+panel front {
+  stock = birch; width = 150; height = 210
+  corner head-spine = radius 9; corner head-foredge = chamfer 7; corner tail-foredge = radius 4
+  row wire on spine { count = 20; hole = rect 4 by 5 radius 0.8; pitch = 8.5; inset = 4 }
+  row pins on tail { gaps = 19, 19, 30; hole = slot 7 by 4; inset = 6; first = 30 }
+  row eyes on foredge { count = 3; hole = round 5; pitch = 40; inset = 5 }
+  row knots on head { count = 2; hole = slot 3 by 6; first = 40; pitch = 50; inset = 5 }
+  cutout thumb { shape = slot 30 by 12; head = 30; spine = 60 }
+  cutout window { shape = rect 40 by 30 radius 5; head = 60; spine = 60 }
+  cutout eye { shape = round 16; head = 100; spine = 60 }
+  cutout plain { shape = rect 20 by 10; head = 130; spine = 60 }
+  line one { from = spine; at = 14 }
+  line two { from = foredge; at = 14.5; op = mark }
+  line three { from = head; at = 20; op = cut }
+  line four { from = tail; at = 21 }
+  region title { head = 145; height = 15; width = 80; engrave text "Tide\nTables" { font = "Go Mono" } }
+  region crest { head = 165; height = 20; width = 40; mark frame { radius = 3 }; mark text "Log" }
+}
+panel back mirrors front
+panel strip { stock = card; width = 24; height = 180; corners = chamfer 3 }
+gap joint { width = 7 }
+panel side { stock = card; width = 90; height = 180 }
+panel other mirrors side
+spread case { lay = other, joint, strip, joint, side; turn-in = 15 }
+panel wrap {
+  stock = birch; width = 2 * 40 + fold.width; height = 120; corners = radius 6
+  lattice fold { spine = 30; head = 0; tail = 0; radius = 14; turn = 150 deg }
+}
+panel wrapped mirrors wrap
+`
 
 // designFiles lists the designs of examples and corpus that have panels and
 // that this version makes.
@@ -94,7 +131,11 @@ func cutFiles(t *testing.T) []cutFile {
 	dir := t.TempDir()
 	encoders, suffixes := cutKinds()
 	var all []cutFile
-	for _, design := range designFiles(t) {
+	own := filepath.Join(dir, "everything.fore")
+	if err := os.WriteFile(own, []byte(everything), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	for _, design := range append(designFiles(t), own) {
 		f := cutFile{name: filepath.Base(filepath.Dir(design)) + "-" + driver.Name(design), built: build(t, design, encoders...)}
 		again := build(t, design, encoders...)
 		if len(f.built.Files) != len(encoders) {

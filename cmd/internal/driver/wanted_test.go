@@ -26,11 +26,18 @@ type wanted struct {
 	round, chamfer [4]float64
 	// grow is by how much its edge lies further out in the file.
 	grow float64
+	// head and tail are slots with round ends that run out through the upper and
+	// the lower side.
+	head, tail []slot
 	// line, if it is one, is from corner to corner of the box.
 	line bool
 	// within says that the shape is lettering, of which only the place is known.
 	within bool
 }
+
+// A slot runs out through a side: at is the X of its middle, wide its width and
+// end how far its round end lies from that side.
+type slot struct{ at, wide, end float64 }
 
 func (s wanted) box() geom.Box {
 	d := geom.Pt(s.w/2, s.h/2)
@@ -59,7 +66,15 @@ func (s wanted) edges() []exporttest.Segment {
 	var list []exporttest.Segment
 	for i := range 4 {
 		j := (i + 1) % 4
-		list = append(list, exporttest.Segment{From: corners[i].Add(along[i].Mul(off[i])), End: corners[j].Sub(along[i].Mul(off[j]))})
+		from, end := corners[i].Add(along[i].Mul(off[i])), corners[j].Sub(along[i].Mul(off[j]))
+		switch i {
+		case 0:
+			list = append(list, s.notched(from, end, s.head, 1)...)
+		case 2:
+			list = append(list, s.notched(from, end, s.tail, -1)...)
+		default:
+			list = append(list, exporttest.Segment{From: from, End: end})
+		}
 		turn := exporttest.Segment{From: corners[j].Sub(along[i].Mul(off[j])), End: corners[j].Add(along[j].Mul(off[j]))}
 		if s.round[j] > 0 {
 			turn.Kind, turn.R, turn.Sweep = geom.ArcTo, off[j], math.Pi/2
@@ -70,6 +85,31 @@ func (s wanted) edges() []exporttest.Segment {
 		}
 	}
 	return list
+}
+
+// notched is a side with the slots that run out through it, inwards being 1 for
+// down and -1 for up. The laser takes half its kerf on both sides of a slot, so
+// it is narrower in the file, and its end nearer.
+func (s wanted) notched(from, end geom.Point, slots []slot, inwards float64) []exporttest.Segment {
+	sort.Slice(slots, func(i, j int) bool { return (slots[i].at-slots[j].at)*inwards < 0 })
+	var list []exporttest.Segment
+	for _, n := range slots {
+		r := n.wide/2 - s.grow
+		edge := s.box().Min.Y
+		if inwards < 0 {
+			edge = s.box().Max.Y
+		}
+		center := geom.Pt(s.box().Min.X+n.at, edge+inwards*(n.end-n.wide/2))
+		in, out := geom.Pt(center.X-inwards*r, from.Y), geom.Pt(center.X+inwards*r, from.Y)
+		left, tip, right := geom.Pt(in.X, center.Y), geom.Pt(center.X, center.Y+inwards*r), geom.Pt(out.X, center.Y)
+		quarter := exporttest.Segment{Kind: geom.ArcTo, Center: center, R: r, Sweep: -math.Pi / 2}
+		first, second := quarter, quarter
+		first.From, first.End, second.From, second.End = left, tip, tip, right
+		list = append(list, exporttest.Segment{From: from, End: in}, exporttest.Segment{From: in, End: left}, first, second,
+			exporttest.Segment{From: right, End: out})
+		from = out
+	}
+	return append(list, exporttest.Segment{From: from, End: end})
 }
 
 // distance is how far a point lies from a line or a quarter of a circle.
@@ -232,9 +272,14 @@ func (b *wanter) spread(s *eval.Spread) {
 	}
 	turn := b.dim(s.Name + ".turn-in")
 	w, h := b.dim(s.Name+".width")+2*turn, b.dim(s.Name+".height")+2*turn
-	// A cut at 45 degrees at 1.5 board thicknesses from the board's corner, which
-	// lies turn-in from both edges, takes off x + y = 2 turn-in - 1.5 thick sqrt 2.
-	off := 2*turn - 1.5*thick*math.Sqrt2
+	// A cut at 45 degrees at the mitre from the board's corner, 1.5 thicknesses if
+	// nothing says it, takes off x + y = 2 turn-in - mitre sqrt 2, as that corner
+	// lies turn-in from both edges.
+	mitre := b.dim(s.Name + ".mitre")
+	if math.IsNaN(mitre) {
+		mitre = 1.5 * thick
+	}
+	off := 2*turn - mitre*math.Sqrt2
 	b.shapes["cut."+s.Name+".covering.outline"] = wanted{center: geom.Pt(b.x+w/2, h/2), w: w, h: h,
 		chamfer: [4]float64{off, off, off, off}, grow: b.kerf(nil) / 2}
 	b.x += w + 10
@@ -264,6 +309,9 @@ func (b *wanter) panel(p *eval.Panel) {
 		case eval.Chamfer:
 			outline.chamfer[place] = c.Size
 		}
+	}
+	for _, l := range p.Lattices {
+		b.lattice(p, l, &outline, grow, at)
 	}
 	b.shapes["cut."+p.Name+".outline"] = outline
 	for _, r := range p.Rows {
@@ -331,6 +379,49 @@ func (b *wanter) row(p *eval.Panel, r eval.Row, w, h, grow float64, at func(spin
 			s = opening(at(run, h-in), along, across, r.Form, r.Radius, grow)
 		}
 		b.shapes[fmt.Sprintf("cut.%s.%d", name, i+1)] = s
+	}
+}
+
+// lattice puts down the slots of a lattice: columns of them, each with bridges
+// at every other of the places between its rows of links, starting with the
+// first or the second by turns. What runs out through head or tail belongs to
+// the outline.
+func (b *wanter) lattice(p *eval.Panel, l eval.Lattice, outline *wanted, grow float64, at func(spine, head float64) geom.Point) {
+	name := p.Name + "." + l.Name
+	dim := func(d string) float64 { return b.dim(name + "." + d) }
+	thick, clear, rows := b.dim(p.Name+".thick"), dim("clearance"), int(math.Round(dim("rows")))
+	if clear < 2*grow+0.01 || dim("head") != 0 || dim("tail") != 0 {
+		b.t.Fatalf("this test knows only lattices of open slots from head to tail, not %s", name)
+	}
+	bridge := func(place int) (from, to float64) {
+		switch place {
+		case 0:
+			return 0, dim("end")
+		case rows:
+			return dim("height") - dim("end"), dim("height")
+		}
+		from = dim("end") + float64(place)*dim("link") + float64(place-1)*dim("bridge")
+		return from, from + dim("bridge")
+	}
+	n := 0
+	for column := range int(math.Round(dim("links"))) + 1 {
+		x := at(dim("spine")+clear/2+float64(column)*(thick+clear), 0).X
+		from := 0.0
+		for place := column % 2; place <= rows; place += 2 {
+			y, next := bridge(place)
+			switch {
+			case place == 0: // it starts with a bridge
+			case from == 0:
+				outline.head = append(outline.head, slot{x - outline.box().Min.X, clear, y})
+			default:
+				n++
+				b.shapes[fmt.Sprintf("cut.%s.%d", name, n)] = opening(geom.Pt(x, (from+y)/2), clear, y-from, eval.SlotHole, 0, grow)
+			}
+			from = next
+		}
+		if from < dim("height") {
+			outline.tail = append(outline.tail, slot{x - outline.box().Min.X, clear, dim("height") - from})
+		}
 	}
 }
 
