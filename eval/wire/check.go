@@ -1,0 +1,75 @@
+package wire
+
+import "math"
+
+// A Limit is what keeps a cover from being thicker.
+type Limit uint8
+
+const (
+	Free    Limit = iota // nothing: used where the question has no answer
+	Closing              // the ring can't close round the book
+	Turning              // the strips of board and book don't pass each other
+	Opening              // the hole is too small for the wire
+)
+
+// A Case is a cover on a wire.
+type Case struct {
+	Wire  Wire
+	Book  Book
+	Hole  Hole
+	Inset float64 // from the board's edge to the near side of its hole, mm
+}
+
+// An Answer says how a cover fares on its wire.
+type Answer struct {
+	Closes bool // the ring closes round the book, all edges inside
+	Turns  bool // the cover turns right round, to lie back to back
+	Passes bool // the wire goes through the hole on the whole way
+
+	Stack float64 // thickness of the closed book, mm
+	Chord float64 // width of the ring at its outermost faces; NaN if it has none
+
+	Along, Across float64 // the least sizes of the hole; +Inf if there are none
+
+	LargestInset  float64 // for this board; NaN if there is none
+	LargestBoard  float64 // in place of this one, hole and inset as they are; NaN if there is none
+	LargestTurns  float64 // the thickest board for turning alone, whatever its hole; NaN if there is none
+	LargestLeaves float64 // the thickest block of leaves with these boards; NaN if there is none
+
+	// Margin is how much thicker each board could be, below 0 if it is too thick
+	// already; -Inf if not even the thinnest board would do.
+	Margin float64
+	Limit  Limit // what limits the board's thickness
+
+	Lead float64 // a coil's lead angle in degrees
+	Step float64 // how far a coil moves the cover along the edge in a whole turn, mm
+}
+
+// Check answers whether a cover closes, turns right round and lets its wire
+// through, and what the limits are.
+func Check(c Case) Answer {
+	w, b := c.Wire, c.Book
+	a := Answer{Stack: b.Stack(), Chord: w.Chord(b.Stack()), LargestInset: w.LargestInset(b),
+		LargestBoard: w.LargestBoard(b, c.Inset, c.Hole), LargestTurns: w.LargestTurning(b, c.Inset),
+		LargestLeaves: w.LargestLeaves(b, c.Inset), Lead: w.Lead(), Step: w.Step(360)}
+	a.Along, a.Across = w.Least(c.Hole, b)
+	a.Closes = max(c.Inset, b.Reach) <= a.Chord+slack
+	a.Turns = c.Inset+b.Reach <= a.Chord+slack
+	a.Passes = w.Passes(c.Hole, b)
+	switch {
+	case math.IsNaN(a.LargestTurns):
+		a.Limit = Turning
+		if math.IsNaN(positive(w.LargestStack(max(c.Inset, b.Reach), 0) - b.Leaves)) {
+			a.Limit = Closing
+		}
+	case math.IsNaN(a.LargestBoard), a.LargestBoard < a.LargestTurns:
+		a.Limit = Opening
+	default:
+		a.Limit = Turning
+	}
+	a.Margin = a.LargestBoard - b.Board
+	if math.IsNaN(a.Margin) {
+		a.Margin = math.Inf(-1)
+	}
+	return a
+}

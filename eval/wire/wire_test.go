@@ -1,0 +1,175 @@
+package wire_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"foredge/eval/wire"
+)
+
+func near(t *testing.T, what string, got, want, within float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= within) {
+		t.Errorf("%s is %.6f, want %.6f within %g", what, got, want, within)
+	}
+}
+
+// What a wire needs across more than its own thickness where a board lies
+// square across it, s = R - sqrt(R² - (T/2)²), worked out by hand from that
+// rule for six sizes of loop, rounded to 0.001 mm.
+func TestSquareCrossing(t *testing.T) {
+	sizes := []float64{6.35, 9.525, 12.7, 14.288, 19.05, 25.4}
+	for thick, row := range map[float64][]float64{
+		1.5: {0.090, 0.059, 0.044, 0.039, 0.030, 0.022},
+		3:   {0.377, 0.242, 0.180, 0.159, 0.119, 0.089},
+		4:   {0.709, 0.440, 0.323, 0.286, 0.212, 0.158},
+		6:   {2.135, 1.064, 0.753, 0.660, 0.485, 0.359},
+	} {
+		for i, size := range sizes {
+			for _, d := range []float64{0.8, 1.2} {
+				w := wire.Wire{Inside: size, Thick: d}
+				what := fmt.Sprintf("across for %g mm of board in a %g mm loop of %g mm wire", thick, size, d)
+				near(t, what, w.Across(wire.Alone(thick)), d+row[i], 0.0005+1e-9)
+				near(t, "along", w.Along(wire.Alone(thick)), d, 0)
+				for _, form := range []wire.Form{wire.Rect, wire.Round, wire.Slot} {
+					_, across := w.Least(wire.Hole{Form: form, Along: d, Across: d}, wire.Alone(thick))
+					near(t, what+", any form", across, d+row[i], 0.0005+1e-9)
+				}
+			}
+		}
+	}
+}
+
+// A 3-4-5 and a 5-12-13 triangle: what the strips and the stack fill of the
+// ring is a right triangle over its diameter.
+func TestTriangles(t *testing.T) {
+	w := wire.Wire{Inside: 13, Thick: 1}
+	near(t, "chord", w.Chord(5), 12, 1e-12)
+	near(t, "largest inset alone", w.LargestInset(wire.Alone(5)), 12, 1e-12)
+	near(t, "largest inset alone", w.LargestInset(wire.Alone(12)), 5, 1e-12)
+	pair := wire.Book{Board: 3, Boards: 2, Leaves: 6, Reach: 2} // 12 thick
+	near(t, "largest inset", w.LargestInset(pair), 3, 1e-12)
+	near(t, "largest pair", w.LargestPair(pair), 2.5, 1e-12)
+	near(t, "thickest board", w.LargestTurning(pair, 3), 3, 1e-12)
+	near(t, "most leaves", w.LargestLeaves(pair, 3), 6, 1e-12)
+	near(t, "thickest stack", wire.Wire{Inside: 10}.LargestStack(4, 4), 6, 1e-12)
+	// The closed book: outer side of the wire at the inner face, 3 from the axis,
+	// with R + d = 7.5; inner side at the outer face, 6 from the axis, R = 6.5.
+	near(t, "across", w.Across(pair), math.Sqrt(7.5*7.5-9)-2.5, 1e-12)
+}
+
+// A bindery's specification gives the loop as the book's thickness + 3/16 in,
+// and another the far side of the hole as 1/4 in from the edge (3/8 in for
+// books above 7/16 in), so that with holes of 4 mm (6 mm two to the inch) the
+// near side lies at 2.35 mm (3.525 mm). Loops of that rule must hold their
+// books, and turn them right round.
+func TestLoopRuleOfBinderies(t *testing.T) {
+	for _, inch := range []float64{1. / 4, 5. / 16, 3. / 8, 7. / 16, 1. / 2, 9. / 16, 5. / 8, 3. / 4, 7. / 8, 1} {
+		w := wire.Wire{Inside: inch * 25.4, Thick: 1}
+		bulk := w.Inside - 3.0/16*25.4
+		inset := 6.35 - 4
+		if bulk > 7.0/16*25.4 {
+			inset = 9.525 - 6
+		}
+		a := wire.Check(wire.Case{Wire: w, Inset: inset, Hole: wire.Hole{Along: 4, Across: 4},
+			Book: wire.Book{Board: 0.3, Boards: 2, Leaves: bulk - 0.6, Reach: inset}})
+		if !a.Closes || !a.Turns || !a.Passes {
+			t.Errorf("a loop of %g in for %.3f mm: closes %v, turns %v, passes %v", inch, bulk, a.Closes, a.Turns, a.Passes)
+		}
+		if a.LargestLeaves+0.6 < bulk || a.LargestLeaves+0.6 >= w.Inside {
+			t.Errorf("a loop of %g in takes %.3f mm", inch, a.LargestLeaves)
+		}
+	}
+}
+
+// A straight round bar of diameter d through a plate of thickness T at the
+// angle λ from the normal needs T tan λ + d / cos λ along (the section of an
+// oblique cylinder is an ellipse of half axis r / cos λ). A coil that is wide
+// beside the board comes to that.
+func TestCoilIsNearlyStraight(t *testing.T) {
+	for _, pitch := range []float64{20, 60, 150} {
+		w := wire.Wire{Inside: 100, Thick: 1.75, Pitch: pitch}
+		lead := math.Atan(pitch / (math.Pi * 101.75))
+		near(t, "lead", w.Lead(), lead*180/math.Pi, 1e-12)
+		straight := 2*math.Tan(lead) + 1.75/math.Cos(lead)
+		near(t, "along", w.Along(wire.Alone(2)), straight, 0.002)
+		near(t, "across", w.Across(wire.Alone(2)), 1.75+50-math.Sqrt(2500-1), 1e-12)
+	}
+	w := wire.Wire{Inside: 12, Thick: 1.75, Pitch: 6.35}
+	// atan(6.35 / (π 13.75)) by hand: 0.147001, 8.3626 degrees.
+	near(t, "lead", w.Lead(), 8.3626, 0.0005)
+	near(t, "step", w.Step(180), 3.175, 1e-12)
+}
+
+// A twin loop whose two wires lie d apart in a round hole needs its corners:
+// the least circle round two wires side by side, with nothing of a board
+// between, has the diameter of both.
+func TestTwinLoopInRoundHole(t *testing.T) {
+	w := wire.Wire{Inside: 200, Thick: 1, Over: 3}
+	along, across := w.Least(wire.Hole{Form: wire.Round, Along: 1, Across: 1}, wire.Alone(0))
+	near(t, "diameter", along, 3, 0.001)
+	near(t, "diameter", across, along, 0)
+	// Across a thick board the wires also move by s, and the circle is that of a
+	// 2 by s rectangle of centres, with a wire round it.
+	w.Inside = 20
+	board := wire.Alone(6)
+	s := w.Across(board) - 1
+	along, _ = w.Least(wire.Hole{Form: wire.Round}, board)
+	if most := math.Hypot(2, s) + 1; along > most+0.001 || along < 3 {
+		t.Errorf("%.4f, must lie between 3 and %.4f", along, most)
+	}
+}
+
+func TestCheckSaysWhatLimits(t *testing.T) {
+	c := wire.Case{Wire: wire.Wire{Inside: 9.5, Thick: 0.9}, Inset: 3, Hole: wire.Hole{Along: 4, Across: 4},
+		Book: wire.Book{Board: 2, Boards: 2, Leaves: 3, Reach: 3}}
+	is := func(a wire.Answer, limit wire.Limit, closes, turns, passes bool) {
+		t.Helper()
+		if a.Limit != limit || a.Closes != closes || a.Turns != turns || a.Passes != passes {
+			t.Errorf("limit %d, closes %v, turns %v, passes %v; want %d, %v, %v, %v", a.Limit, a.Closes, a.Turns, a.Passes,
+				limit, closes, turns, passes)
+		}
+	}
+	a := wire.Check(c)
+	is(a, wire.Turning, true, true, true)
+	near(t, "thickest", a.LargestBoard, (math.Sqrt(9.5*9.5-36)-3)/2, 1e-9)
+	near(t, "margin", a.Margin, a.LargestBoard-2, 1e-12)
+	c.Book.Board = 3 // S = 9, chord 3.04
+	is(wire.Check(c), wire.Turning, true, false, true)
+	c.Book.Board, c.Inset, c.Hole.Across = 2, 2, 1
+	c.Book.Reach = 2
+	a = wire.Check(c)
+	is(a, wire.Opening, true, true, false)
+	c.Book.Board = a.LargestBoard
+	is(wire.Check(c), wire.Opening, true, true, true)
+	near(t, "across at the limit", wire.Check(c).Across, 1, 1e-6)
+	c.Hole.Along = 0.8
+	if a = wire.Check(c); a.Passes || !math.IsNaN(a.LargestBoard) || !math.IsInf(a.Margin, -1) || a.Limit != wire.Opening {
+		t.Errorf("a hole narrower than the wire: %+v", a)
+	}
+	c.Book.Leaves = 9.6
+	if a = wire.Check(c); a.Closes || a.Limit != wire.Closing || !math.IsInf(a.Across, 1) || !math.IsNaN(a.Chord) {
+		t.Errorf("leaves thicker than the loop: %+v", a)
+	}
+}
+
+func BenchmarkCheck(b *testing.B) {
+	ring := wire.Case{Wire: wire.Wire{Inside: 9.5, Thick: 0.9}, Inset: 3, Hole: wire.Hole{Along: 4, Across: 4},
+		Book: wire.Book{Board: 2, Boards: 2, Leaves: 3, Reach: 3}}
+	coil := ring
+	coil.Wire = wire.Wire{Inside: 12, Thick: 1.75, Pitch: 6.35}
+	coil.Hole = wire.Hole{Form: wire.Slot, Along: 4.365, Across: 5.5}
+	for _, c := range []struct {
+		name string
+		c    wire.Case
+	}{{"ring", ring}, {"coil in oval holes", coil}} {
+		b.Run(c.name, func(b *testing.B) {
+			for b.Loop() {
+				if a := wire.Check(c.c); !(a.LargestBoard > 0) {
+					b.Fatal(a)
+				}
+			}
+		})
+	}
+}
