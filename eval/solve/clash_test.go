@@ -150,7 +150,7 @@ func rowOf(s *shop, r int) sparseRow {
 // Clashing designs: each reported set is a clash, and without any one of its
 // lines it is none, by SciPy's HiGHS.
 func TestClashesAgainstSciPy(t *testing.T) {
-	n := uint64(80)
+	n := uint64(40)
 	if os.Getenv("CI") == "true" {
 		n = 300
 	}

@@ -3,6 +3,8 @@ package solve
 import (
 	"math"
 	"testing"
+
+	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // Two-sided 95 % points of Student's t (any statistical table; JCGM 100:2008,
@@ -13,6 +15,9 @@ func TestCoverage95(t *testing.T) {
 		{10, 2.2281}, {16, 2.1199}, {20, 2.0860}, {30, 2.0423}, {1e6, 1.9600}, {math.Inf(1), 1.9600},
 	} {
 		near(t, "t 95 %", Coverage95(c.freedom), c.k, 5e-5)
+	}
+	for _, freedom := range []float64{100, 137.5, 1000} {
+		near(t, "t 95 %", Coverage95(freedom), distuv.StudentsT{Sigma: 1, Nu: freedom}.Quantile(0.975), 1e-7)
 	}
 	if Coverage95(math.NaN()) != Coverage95(1) || Coverage95(0.3) != Coverage95(1) {
 		t.Error("with nothing known, the factor must be the one for a single degree of freedom")

@@ -194,15 +194,11 @@ func TestResistance(t *testing.T) {
 		}
 		s.eq(s.v(name), relation.Add(sum...))
 	}
-	// There is no cosine in the language: its tangent line at the mean has the
-	// same value and slope there.
-	c, d := math.Cos(mean[2]), -math.Sin(mean[2])
-	line := func(c, d float64) relation.Expr {
-		return relation.Add(relation.C(c), relation.Mul(relation.C(d), relation.Less(s.v("phi"), relation.C(mean[2]))))
-	}
+	degrees := relation.Mul(relation.C(180/math.Pi), s.v("phi"))
+	cos := func(e relation.Expr) relation.Expr { return relation.Expr{Op: relation.Cos, Args: []relation.Expr{e}} }
 	z := relation.Div(s.v("V"), s.v("I"))
-	s.eq(s.v("R"), relation.Mul(z, line(c, d)))
-	s.eq(s.v("X"), relation.Mul(z, line(-d, c)))
+	s.eq(s.v("R"), relation.Mul(z, cos(degrees)))
+	s.eq(s.v("X"), relation.Mul(z, cos(relation.Less(relation.C(90), degrees)))) // the sine
 	s.eq(s.v("Z"), z)
 	s.eq(s.v("R+X"), relation.Add(s.v("R"), s.v("X")))
 	s.eq(s.v("X+Z"), relation.Add(s.v("X"), s.v("Z")))

@@ -146,7 +146,7 @@ func dot(row, x []float64) float64 {
 // Random systems of limits, wishes and defaults, level by level against
 // SciPy's HiGHS and SLSQP.
 func TestLevelsAgainstSciPy(t *testing.T) {
-	n := uint64(300)
+	n := uint64(120)
 	if os.Getenv("CI") == "true" {
 		n = 1000
 	}
