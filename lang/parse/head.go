@@ -312,6 +312,9 @@ func (p *parser) mark(g *grammar) ast.Stmt {
 	h, wrong := head(p, g.mark)
 	if wrong != nil {
 		p.fail(codeSyntax, p.place(*wrong), "%s", p.misplaced(*wrong, first.text(p)+" "+what.text(p))).WithHelp(example)
+		if s.What.Name != "frame" {
+			s.Value = p.badExpr(int(what.end), int(what.end))
+		}
 		return s
 	}
 	switch {
