@@ -44,6 +44,7 @@ type item struct {
 	stock    *item
 	material *item // what a stock is made of, if the file knows it
 	spread   *item // the spread in which a panel is drawn
+	binding  *item // what goes through a row's holes
 	lay      []*item
 	layAt    []source.Span
 	out      bool // a `when` that doesn't hold: the thing isn't there
@@ -226,6 +227,8 @@ func (b *builder) finish(it *item) {
 		b.need(it, "width")
 	case "spread":
 		b.spread(it)
+	case "binding":
+		b.bindingOwn(it)
 	}
 }
 
@@ -252,6 +255,8 @@ func (b *builder) lazyDim(it *item, name string) bool {
 		return name == "radius"
 	case "material":
 		return true
+	case "binding":
+		return name == "pair" || name == "pitch" && b.bindingForm(it) != "coil"
 	}
 	return false
 }
@@ -297,6 +302,8 @@ func (b *builder) dim(t *resolve.Thing, name string, at source.Span) (relation.V
 			WithHelp("speak of the stock's thick")
 	case ok && (name == "ease" || name == "radius"):
 		return b.addDim(it, name, d), true
+	case ok && t.Kind.Name == "binding":
+		return b.bindingDim(it, d, at)
 	case ok && name == "wire":
 		if it.parent.thing.Kind.Name == "notebook" {
 			return b.addDim(it, name, d), true

@@ -174,8 +174,10 @@ func (s *Solution) ReadingName(index int) string {
 func (s *Solution) ReadingRow(index int) string {
 	r := s.System.Readings[index]
 	for _, id := range r.Left.Vars() {
-		if it := s.owners[id]; it != nil && it.parent != nil {
-			return it.thing.Name
+		for it := s.owners[id]; it != nil && it.parent != nil; it = it.parent {
+			if it.thing.Kind.Name == "row" {
+				return it.thing.Name
+			}
 		}
 	}
 	return ""

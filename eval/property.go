@@ -64,6 +64,8 @@ func (b *builder) property(it *item, key string, s *ast.Relation) {
 		}
 		b.constantExpr(it, key+" 1", pair.A, p, unit.Length)
 		b.constantExpr(it, key+" 2", pair.B, p, unit.Length)
+	case "form":
+		b.word(p, bindingForms(), "form of a binding")
 	case "from":
 		b.word(p, kind.Edges(), "edge")
 	case "op":

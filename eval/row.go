@@ -133,6 +133,7 @@ func (b *builder) row(it *item) {
 		fmt.Sprintf("%s.first + %s.hole.along + %s.run + %s.last = %s.%s", path, path, path, path, outer.thing.Path(), length))
 	b.hole(it)
 	b.gapList(it)
+	b.rowBinding(it)
 	if outer.thing.Kind.Name != "panel" {
 		return
 	}

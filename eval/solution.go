@@ -33,6 +33,9 @@ func (m *Model) Solve() (*Solution, diag.List) {
 		s.decideChecks(&diags)
 	}
 	s.Sound = !m.broken && !diags.HasErrors()
+	if s.Sound {
+		s.warnBindings(&diags)
+	}
 	return s, diags
 }
 

@@ -12,7 +12,8 @@ type Dim struct {
 // A Kind says what a thing of that kind may hold.
 type Kind struct {
 	Name string
-	// Within lists the kinds that it may stand in; empty means the top of a file.
+	// Within lists the kinds that it may stand in; empty means the top of a file,
+	// and "" among them the top as well.
 	Within []string
 	// Template says that it may stand at the top of a file too, drawn nowhere and
 	// there for others to be like.
@@ -30,8 +31,9 @@ type Kind struct {
 	Refuse string
 }
 
-// Top reports whether the kind stands at the top of a file.
-func (k *Kind) Top() bool { return len(k.Within) == 0 }
+// Top reports whether the kind stands at the top of a file, or may stand there
+// as well as in other things.
+func (k *Kind) Top() bool { return len(k.Within) == 0 || contains(k.Within, "") }
 
 // Dim finds a dimension by its name.
 func (k *Kind) Dim(name string) (Dim, bool) {
@@ -103,6 +105,8 @@ func table(name string) *Kind {
 		return &orders
 	case "job":
 		return &job
+	case "binding":
+		return &binding
 	}
 	return nil
 }
@@ -113,7 +117,7 @@ func Find(name string) *Kind { return table(name) }
 // Names lists all kinds.
 func Names() []string {
 	return []string{"notebook", "panel", "row", "gap", "spread", "region", "cutout", "line",
-		"lattice", "pattern", "stock", "material", "laser", "orders", "job"}
+		"lattice", "pattern", "stock", "material", "laser", "orders", "job", "binding"}
 }
 
 func lengths(names ...string) []Dim {
@@ -152,7 +156,7 @@ var (
 	panel = Kind{Name: "panel", Clauses: []string{"like", "mirrors", "covers", "when"}, Like: []string{"panel"},
 		Dims: join(size, lengths("thick"), overs, ease), Props: []string{"corners", "corner", "copies", "stock"}}
 	row = Kind{Name: "row", Within: []string{"panel", "notebook"}, Clauses: []string{"on", "like", "when"},
-		Like: []string{"row", "pattern"}, Dims: join(holes, ease, lengths("wire")), Props: []string{"hole", "gaps", "gap"}}
+		Like: []string{"row", "pattern"}, Dims: join(holes, ease, lengths("wire")), Props: []string{"hole", "gaps", "gap", "binding"}}
 	pattern = Kind{Name: "pattern", Clauses: []string{"like"}, Like: []string{"pattern"},
 		Dims: holes, Props: []string{"hole", "gaps", "gap"}}
 	gap    = Kind{Name: "gap", Clauses: []string{"like", "when"}, Like: []string{"gap"}, Dims: lengths("width")}
@@ -181,6 +185,8 @@ var (
 	laser = Kind{Name: "laser", Clauses: []string{"like"}, Like: []string{"laser"},
 		Props: []string{"bed", "kerf", "scale-x", "scale-y",
 			"engrave-colour", "mark-colour", "score-colour", "cut-colour"}}
+	binding = Kind{Name: "binding", Within: []string{"", "notebook", "row"}, Clauses: []string{"like", "when"},
+		Like: []string{"binding"}, Dims: lengths("ring", "wire", "outside", "pair", "pitch"), Props: []string{"form"}}
 	orders = Kind{Name: "orders", Refuse: "orders can't be read by this version of foredge"}
 	job    = Kind{Name: "job", Refuse: "a job can't be planned by this version of foredge"}
 )

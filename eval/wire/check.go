@@ -35,6 +35,7 @@ type Answer struct {
 	LargestBoard  float64 // in place of this one, hole and inset as they are; NaN if there is none
 	LargestTurns  float64 // the thickest board for turning alone, whatever its hole; NaN if there is none
 	LargestLeaves float64 // the thickest block of leaves with these boards; NaN if there is none
+	LeastInside   float64 // the least inside diameter with which this cover turns
 
 	// Margin is how much thicker each board could be, below 0 if it is too thick
 	// already; -Inf if not even the thinnest board would do.
@@ -45,6 +46,19 @@ type Answer struct {
 	Step float64 // how far a coil moves the cover along the edge in a whole turn, mm
 }
 
+// Closes reports whether the ring closes round the book with all edges inside.
+func (c Case) Closes() bool {
+	return max(c.Inset, c.Book.Reach) <= c.Wire.Chord(c.Book.Stack())+slack
+}
+
+// Turns reports whether the cover turns right round, to lie back to back.
+func (c Case) Turns() bool {
+	return c.Inset+c.Book.Reach <= c.Wire.Chord(c.Book.Stack())+slack
+}
+
+// Passes reports whether the wire goes through the hole on the whole way.
+func (c Case) Passes() bool { return c.Wire.Passes(c.Hole, c.Book) }
+
 // Check answers whether a cover closes, turns right round and lets its wire
 // through, and what the limits are.
 func Check(c Case) Answer {
@@ -53,9 +67,8 @@ func Check(c Case) Answer {
 		LargestBoard: w.LargestBoard(b, c.Inset, c.Hole), LargestTurns: w.LargestTurning(b, c.Inset),
 		LargestLeaves: w.LargestLeaves(b, c.Inset), Lead: w.Lead(), Step: w.Step(360)}
 	a.Along, a.Across = w.Least(c.Hole, b)
-	a.Closes = max(c.Inset, b.Reach) <= a.Chord+slack
-	a.Turns = c.Inset+b.Reach <= a.Chord+slack
-	a.Passes = w.Passes(c.Hole, b)
+	a.LeastInside = w.LeastInside(b, c.Inset)
+	a.Closes, a.Turns, a.Passes = c.Closes(), c.Turns(), c.Passes()
 	switch {
 	case math.IsNaN(a.LargestTurns):
 		a.Limit = Turning

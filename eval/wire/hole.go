@@ -106,21 +106,27 @@ func (w Wire) Least(h Hole, b Book) (along, across float64) {
 }
 
 // play is how far the wire stays from the hole's rim, with the board lying as
-// well as it can; below 0 where it can't pass. The wire throws a shadow through
+// well as it can (or well enough, where it passes); below 0 where it can't. The wire throws a shadow through
 // the board: a union of discs, one for each point of its centre line, whose
 // radius is that of the ball there cut by the board's nearer face. The hole is
 // convex, so the play is concave in where the board lies, and two searches by
 // golden section, one within the other, find the best place.
 func play(h Hole, discs []disc) float64 {
 	x0, x1, y0, y1 := extent(discs)
+	at := func(x, y float64) float64 {
+		least := math.Inf(1)
+		for _, d := range discs {
+			least = min(least, h.depth(d.x-x, d.y-y)-d.r)
+		}
+		return least
+	}
+	// Most holes show their room where the shadow is in their middle along.
+	mid := highest(x0, x1, func(x float64) float64 { return at(x, (y0+y1)/2) })
+	if mid >= 0 {
+		return mid
+	}
 	return highest(x0, x1, func(x float64) float64 {
-		return highest(y0, y1, func(y float64) float64 {
-			least := math.Inf(1)
-			for _, d := range discs {
-				least = min(least, h.depth(d.x-x, d.y-y)-d.r)
-			}
-			return least
-		})
+		return highest(y0, y1, func(y float64) float64 { return at(x, y) })
 	})
 }
 

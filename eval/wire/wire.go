@@ -134,6 +134,12 @@ func (w Wire) LargestLeaves(b Book, inset float64) float64 {
 	return positive(w.LargestStack(inset, b.Reach) - float64(b.boards())*b.Board)
 }
 
+// LeastInside is the least inside diameter with which a cover of the given inset
+// turns right round: sqrt(S² + (inset + reach)²).
+func (w Wire) LeastInside(b Book, inset float64) float64 {
+	return math.Hypot(b.Stack(), inset+b.Reach)
+}
+
 // LargestBoard is the thickest board that turns right round in place of b's
 // boards and through whose hole the wire still goes: the lesser of what turning
 // and what the hole allows. NaN if not even the thinnest does.

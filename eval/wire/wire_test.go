@@ -53,6 +53,7 @@ func TestTriangles(t *testing.T) {
 	near(t, "largest pair", w.LargestPair(pair), 2.5, 1e-12)
 	near(t, "thickest board", w.LargestTurning(pair, 3), 3, 1e-12)
 	near(t, "most leaves", w.LargestLeaves(pair, 3), 6, 1e-12)
+	near(t, "least ring", w.LeastInside(pair, 3), 13, 1e-12)
 	near(t, "thickest stack", wire.Wire{Inside: 10}.LargestStack(4, 4), 6, 1e-12)
 	// The closed book: outer side of the wire at the inner face, 3 from the axis,
 	// with R + d = 7.5; inner side at the outer face, 6 from the axis, R = 6.5.

@@ -1,0 +1,133 @@
+package eval
+
+import (
+	"fmt"
+	"math"
+
+	"foredge/eval/unit"
+	"foredge/eval/wire"
+	"foredge/lang/diag"
+)
+
+// warnBindings warns of covers that their wire doesn't suit. Panels of one size
+// on one wire are told once.
+func (s *Solution) warnBindings(diags *diag.List) {
+	told := map[string]bool{}
+	for _, c := range s.Bound() {
+		key := fmt.Sprint(c.Binding, c.Case)
+		if c.Missing != "" || told[key] {
+			continue
+		}
+		told[key] = true
+		closes, turns, passes := c.Case.Closes(), c.Case.Turns(), c.Case.Passes()
+		if closes && turns && passes {
+			continue
+		}
+		a := wire.Check(c.Case)
+		switch {
+		case !closes:
+			s.warnClose(diags, c, a)
+		case !turns:
+			s.warnTurn(diags, c, a)
+		}
+		if closes && !passes {
+			s.warnTight(diags, c, a)
+		}
+	}
+}
+
+// atMost and atLeast write a length rounded to the safe side.
+func (c Bound) atMost(mm float64) string { return c.rounded(mm, math.Floor, 1e-6) }
+
+func (c Bound) atLeast(mm float64) string { return c.rounded(mm, math.Ceil, -1e-6) }
+
+func (c Bound) rounded(mm float64, to func(float64) float64, by float64) string {
+	step := 0.01
+	if c.Unit.Name == unit.Inch.Name {
+		step = 0.001 * unit.Inch.Size
+	}
+	return unit.FormatLength(to(mm/step+by)*step, c.Unit)
+}
+
+func (c Bound) exactly(mm float64) string { return unit.FormatLength(mm, c.Unit) }
+
+// stack says what the closed book is made of.
+func (c Bound) stack() string {
+	b := c.Case.Book
+	boards := "a board"
+	if b.Boards > 1 {
+		boards = "two boards"
+	}
+	boards += " of " + c.exactly(b.Board)
+	if !c.LeavesKnown {
+		return boards + ", whatever lies between them"
+	}
+	return c.exactly(b.Leaves) + " of leaves and " + boards
+}
+
+func (s *Solution) warnClose(diags *diag.List, c Bound, a wire.Answer) {
+	d := diags.Warnf("wire-close", c.At, "%s can't close round this book: its ring is %s inside, and %s are %s thick with edges that reach %s in from the wire",
+		c.Binding, c.exactly(c.Case.Wire.Inside), c.stack(), c.exactly(a.Stack), c.exactly(math.Max(c.Case.Inset, c.Case.Book.Reach)))
+	d.Note(c.RingAt, "%s is declared here", c.Binding)
+	c.remedy(d, a)
+}
+
+func (s *Solution) warnTurn(diags *diag.List, c Bound, a wire.Answer) {
+	b := c.Case.Book
+	d := diags.Warnf("wire-turn", c.At, "%s can't turn right round on %s: half way, the %s from its edge to the holes must pass what else is on the ring, which is %s inside",
+		c.Panel, c.Binding, c.exactly(c.Case.Inset), c.exactly(c.Case.Wire.Inside))
+	what := c.stack() + " leave " + c.exactly(a.Chord) + " across the ring"
+	if b.Reach > 0 {
+		what += fmt.Sprintf(", and its edge and theirs need %s + %s", c.exactly(c.Case.Inset), c.exactly(b.Reach))
+	}
+	d.Note(c.RingAt, "%s", what)
+	c.remedy(d, a)
+}
+
+// remedy says what would let a cover turn.
+func (c Bound) remedy(d *diag.Diagnostic, a wire.Answer) {
+	b := c.Case.Book
+	ring := "a ring of at least " + c.atLeast(a.LeastInside) + " inside"
+	if a.LargestTurns > 0.1 {
+		ring += fmt.Sprintf(", or boards of at most %s", c.atMost(a.LargestTurns))
+	}
+	inset := a.LargestInset
+	if b.Boards > 1 && b.Reach == c.Case.Inset {
+		inset = c.Case.Wire.LargestPair(b)
+	}
+	if inset > 0 {
+		ring += fmt.Sprintf(", or holes at most %s from the edge", c.atMost(inset))
+	}
+	d.WithHelp("it takes %s", ring)
+}
+
+func (s *Solution) warnTight(diags *diag.List, c Bound, a wire.Answer) {
+	h, w := c.Case.Hole, c.Case.Wire
+	is := fmt.Sprintf("%s along and %s across", c.exactly(h.Along), c.exactly(h.Across))
+	if h.Form == wire.Round {
+		is = "round, " + c.exactly(h.Along)
+	}
+	what := c.exactly(w.Thick) + " of wire"
+	switch {
+	case w.Pitch > 0:
+		what += fmt.Sprintf(", which climbs at %s degrees,", unit.FormatNumber(a.Lead, 1))
+	case w.Over > w.Thick:
+		what = c.exactly(w.Over) + " of paired wires, each " + c.exactly(w.Thick) + " thick,"
+	}
+	d := diags.Warnf("wire-tight", c.HoleAt, "the holes of %s are too small for %s: they are %s, and %s through %s of board needs more",
+		c.Name, c.Binding, is, what, c.exactly(c.Case.Book.Board))
+	d.Note(c.RingAt, "%s is declared here", c.Binding)
+	if math.IsInf(a.Across, 1) {
+		d.WithHelp("no hole of this form will do: take a larger ring or thinner boards")
+		return
+	}
+	need := fmt.Sprintf("%s along and %s across", c.atLeast(math.Max(a.Along, 0)), c.atLeast(a.Across))
+	if h.Form == wire.Round {
+		need = c.atLeast(a.Along) + " wide"
+	}
+	help := "make them at least " + need + ", with the play that you want on top"
+	if a.LargestBoard > 0.1 {
+		help += fmt.Sprintf("; these holes let the wire turn in boards of at most %s", c.atMost(a.LargestBoard))
+	}
+	d.WithHelp("%s", help)
+}
