@@ -78,6 +78,7 @@ type Row struct {
 	Along, Across float64
 	Radius        float64 // of a rect hole's corners
 	Inset         float64
+	Neck          Neck
 	// Centers are the distances of the holes' centres from the starting edge:
 	// the head, or the spine for a row along head or tail.
 	Centers []float64
@@ -121,6 +122,7 @@ type Cutout struct {
 	Box
 	Form   OpeningForm
 	Radius float64
+	Neck   Neck
 }
 
 // A Line is a straight score, crease or cut across the panel, parallel to an
@@ -266,6 +268,7 @@ func (s *Solution) panelDesign(it *item) Panel {
 		case "cutout":
 			cut := Cutout{Box: s.boxDesign(c)}
 			cut.Form, cut.Radius = s.formDesign(c, "shape")
+			cut.Neck = s.cutoutNeck(c, cut.Box)
 			p.Cutouts = append(p.Cutouts, cut)
 		case "line":
 			l := Line{Name: t.Name, At: t.At, From: "spine", Op: "score", Distance: s.of(c, "at")}
@@ -348,6 +351,7 @@ func (s *Solution) rowDesign(it *item) Row {
 	r := Row{Name: it.thing.Name, At: it.thing.At, HoleAt: it.thing.At, Edge: it.thing.Edge, Along: s.of(it, "hole.along"),
 		Across: s.of(it, "hole.across"), Inset: s.of(it, "inset"), Measured: it.thing.CoverOf != nil}
 	r.Form, r.Radius = s.formDesign(it, "hole")
+	r.Neck = s.rowNeck(it)
 	if p, ok := it.props["hole"]; ok {
 		r.HoleAt = p.line.Span()
 	}

@@ -72,6 +72,8 @@ func (b *builder) property(it *item, key string, s *ast.Relation) {
 		b.word(p, []string{"score", "mark", "cut"}, "operation of a line")
 	case "material":
 		b.material(it, p)
+	case "open", "neck":
+		b.openLine(it, key, p)
 	case "grain":
 		if g, ok := p.value.(*ast.Grain); !ok || g.Along.Name != "width" && g.Along.Name != "height" {
 			b.diags.Errorf("grain", p.at(), "grain runs along width or along height").WithHelp("write grain = along height")

@@ -73,7 +73,10 @@ func (dr *drawer) card(p *eval.Panel, r *eval.Row) Part {
 	if !dr.count(len(r.Centers)+1, r.At) {
 		return part
 	}
-	part.Shapes = append(dr.row(p.Name, r, f), Shape{ID: name + ".outline", Op: Cut, Figure: box, At: r.At})
-	dr.checkPanel(&eval.Panel{Name: p.Name}, f, box, part.Shapes)
+	holes := dr.row(p, r, f)
+	dr.checkPanel(&eval.Panel{Name: p.Name}, f, box, holes)
+	closed, open := dr.inlets(p, box, holes)
+	edge, _ := withInlets(box, open)
+	part.Shapes = append(closed, Shape{ID: name + ".outline", Op: Cut, Figure: edge, At: r.At})
 	return part.moved(geom.Pt(-box.Min.X, -box.Min.Y))
 }

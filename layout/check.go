@@ -31,7 +31,7 @@ func (dr *drawer) checkPanel(p *eval.Panel, f panelFrame, outline geom.Figure, s
 			outside[s.At] = true
 			dr.diags.Errorf("outside", s.At, "%s doesn't lie inside %s", inPanel(s.ID), p.Name).
 				WithHelp("%s", outsideHelp(s, outline, dr))
-		case !touches[s.At] && edge.Clearance(b) <= geom.Tol:
+		case s.inlet == nil && !touches[s.At] && edge.Clearance(b) <= geom.Tol:
 			touches[s.At] = true
 			dr.diags.Warnf("touching", s.At, "%s touches the edge of %s", inPanel(s.ID), p.Name).
 				WithHelp("nothing holds the material together there")

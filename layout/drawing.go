@@ -43,6 +43,9 @@ type Shape struct {
 	Hole   bool
 	Figure geom.Figure
 	At     source.Span
+	// inlet, if not nil, makes the shape part of its panel's outline. No shape of
+	// a finished drawing has one.
+	inlet *inlet
 }
 
 // A Part is one piece, or what is drawn together: a panel, a covering.

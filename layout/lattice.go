@@ -1,35 +1,21 @@
 package layout
 
 import (
-	"cmp"
 	"fmt"
 	"math"
-	"slices"
 
 	"foredge/eval"
 	"foredge/layout/geom"
 	"foredge/layout/lattice"
 )
 
-// A notch is a slot that runs out through an edge of its board: it is part of
-// the board's outline.
-type notch struct {
-	at    float64 // X of its middle
-	wide  float64
-	depth float64 // from the edge to its round end
-}
-
-// notches are those of a panel's head and tail.
-type notches struct{ head, tail []notch }
-
 // finest is how much wider than the kerf, in mm, a slot must be to be opened:
 // less than any machine resolves.
 const finest = 1e-3
 
-// lattices draws the lattices of a panel and gives its outline with the slots
-// that run out through it.
-func (dr *drawer) lattices(p *eval.Panel, f panelFrame, outline geom.Figure, lines []Shape) (slots []Shape, edge geom.Figure) {
-	var n notches
+// lattices draws the lattices of a panel; slots that run out through its edge
+// are inlets of its outline.
+func (dr *drawer) lattices(p *eval.Panel, f panelFrame, outline geom.Figure, lines []Shape) (slots []Shape, open []inlet) {
 	board := geom.NewBoundary(outline)
 	for i := range p.Lattices {
 		l := &p.Lattices[i]
@@ -45,9 +31,9 @@ func (dr *drawer) lattices(p *eval.Panel, f panelFrame, outline geom.Figure, lin
 					Note(l.At, "the lattice is here").WithHelp("move one of them")
 			}
 		}
-		slots = append(slots, dr.lattice(p, l, f, &n)...)
+		slots = append(slots, dr.lattice(p, l, f, &open)...)
 	}
-	return slots, notched(outline, n)
+	return slots, open
 }
 
 // latticeField is the plan of a lattice.
@@ -58,8 +44,8 @@ func latticeField(p *eval.Panel, l *eval.Lattice) lattice.Field {
 // lattice draws the slots of a lattice. Slots as narrow as the kerf are single
 // cuts, shorter by half of it at each end that the laser's spot makes round.
 // Wider ones are openings with round ends, as a crack begins at a corner; where
-// they run out through head or tail they become notches of the outline.
-func (dr *drawer) lattice(p *eval.Panel, l *eval.Lattice, f panelFrame, out *notches) []Shape {
+// they run out through head or tail they become inlets of the outline.
+func (dr *drawer) lattice(p *eval.Panel, l *eval.Lattice, f panelFrame, out *[]inlet) []Shape {
 	field := latticeField(p, l)
 	if !dr.checkLattice(p, l) || !dr.count(field.Count(), l.At) {
 		return nil
@@ -81,10 +67,10 @@ func (dr *drawer) lattice(p *eval.Panel, l *eval.Lattice, f panelFrame, out *not
 			}
 			shape.Figure = geom.NewPath(from).Line(to).Open()
 		case s.Head:
-			out.head = append(out.head, notch{from.X, l.Clearance, to.Y - f.origin.Y})
+			*out = append(*out, slotInlet(upper, from.X, l.Clearance, to.Y-f.origin.Y))
 			continue
 		case s.Tail:
-			out.tail = append(out.tail, notch{from.X, l.Clearance, f.origin.Y + f.height - from.Y})
+			*out = append(*out, slotInlet(lower, from.X, l.Clearance, f.origin.Y+f.height-from.Y))
 			continue
 		default:
 			shape.Hole = true
@@ -165,33 +151,8 @@ func (dr *drawer) checkLink(p *eval.Panel, l *eval.Lattice) {
 	}
 }
 
-// notched is a board's outline with the slots that run out through its head and
-// tail.
-func notched(outline geom.Figure, n notches) geom.Figure {
-	if len(n.head)+len(n.tail) == 0 {
-		return outline
-	}
-	slices.SortFunc(n.head, func(a, b notch) int { return cmp.Compare(a.at, b.at) })
-	slices.SortFunc(n.tail, func(a, b notch) int { return cmp.Compare(b.at, a.at) })
-	box := outline.Bounds()
-	path := geom.Paths(outline)[0].Oriented(true)
-	b := geom.NewPath(path.Start)
-	for piece := range path.Pieces() {
-		// The head runs to the right, the tail to the left.
-		way, here := 1.0, n.head
-		if piece.End.X < piece.From.X {
-			way, here = -1, n.tail
-		}
-		straight := piece.Kind == geom.LineTo && piece.From.Y == piece.End.Y
-		if straight && (way > 0) == (piece.From.Y < (box.Min.Y+box.Max.Y)/2) {
-			for _, s := range here {
-				r, edge := way*s.wide/2, piece.From.Y
-				end := edge + way*(s.depth-s.wide/2)
-				b.Line(geom.Pt(s.at-r, edge)).Line(geom.Pt(s.at-r, end)).
-					Arc(geom.Pt(s.at+r, end), geom.Pt(s.at, end), false).Line(geom.Pt(s.at+r, edge))
-			}
-		}
-		b.Add(piece.Segment)
-	}
-	return b.Close()
+// slotInlet is a slot of a lattice that runs out through head or tail, round at
+// its inner end.
+func slotInlet(side int, at, wide, depth float64) inlet {
+	return inlet{side: side, at: at, along: wide, across: depth, radius: min(wide, depth) / 2, neck: wide}
 }

@@ -65,21 +65,23 @@ func (dr *drawer) panel(p *eval.Panel, origin geom.Point) Part {
 		return part
 	}
 	for i := range p.Rows {
-		part.Shapes = append(part.Shapes, dr.row(p.Name, &p.Rows[i], f)...)
+		part.Shapes = append(part.Shapes, dr.row(p, &p.Rows[i], f)...)
 	}
 	for i := range p.Cutouts {
-		part.Shapes = append(part.Shapes, dr.cutout(p.Name, &p.Cutouts[i], f)...)
+		part.Shapes = append(part.Shapes, dr.cutout(p, &p.Cutouts[i], f)...)
 	}
 	var lines, slots []Shape
 	for i := range p.Lines {
 		lines = append(lines, dr.line(p, &p.Lines[i], f)...)
 	}
 	dr.checkPanel(p, f, outline, part.Shapes)
-	edge := outline
+	closed, open := dr.inlets(p, outline, part.Shapes)
 	if len(p.Lattices) > 0 {
-		slots, edge = dr.lattices(p, f, outline, lines)
+		more, run := dr.lattices(p, f, outline, lines)
+		slots, open = more, append(open, run...)
 	}
-	part.Shapes = append(append(part.Shapes, slots...), lines...)
+	edge, _ := withInlets(outline, open)
+	part.Shapes = append(append(closed, slots...), lines...)
 	part.Shapes = append(part.Shapes, Shape{ID: p.Name + ".outline", Op: Cut, Figure: edge, At: p.At})
 	for i := range p.Regions {
 		part.Shapes = append(part.Shapes, dr.marks(p, &p.Regions[i], f, outline)...)
@@ -131,7 +133,7 @@ func (dr *drawer) outline(p *eval.Panel, f panelFrame) geom.Figure {
 }
 
 // row draws the holes of a row, numbered from 1 at its starting edge.
-func (dr *drawer) row(panel string, r *eval.Row, f panelFrame) []Shape {
+func (dr *drawer) row(p *eval.Panel, r *eval.Row, f panelFrame) []Shape {
 	if len(r.Centers) > 0 && !(min(r.Along, r.Across) > smallest) {
 		dr.diags.Errorf("size", r.HoleAt, "the holes of %s come out at %s by %s: there is nothing to cut", r.Name, dr.length(r.Along), dr.length(r.Across)).
 			WithHelp("check the lines that give their size")
@@ -144,8 +146,11 @@ func (dr *drawer) row(panel string, r *eval.Row, f panelFrame) []Shape {
 	}
 	for i, c := range r.Centers {
 		at := f.along(r.Edge, c, r.Inset+r.Across/2)
-		shapes[i] = Shape{ID: fmt.Sprintf("%s.%s.%d", panel, r.Name, i+1), Op: Cut, Hole: true,
+		shapes[i] = Shape{ID: fmt.Sprintf("%s.%s.%d", p.Name, r.Name, i+1), Op: Cut, Hole: true,
 			Figure: dr.opening(at, w, h, r.Form, r.Radius, r), At: r.HoleAt}
+		if r.Neck.Edge != "" {
+			shapes[i] = dr.openTo(shapes[i], r.Neck, f, f.along(r.Edge, c, 0), r.Inset, r.Along, r.Across, r.Form, r.Radius, dr.kerfOf(p))
+		}
 	}
 	return shapes
 }
@@ -174,7 +179,7 @@ func (dr *drawer) opening(at geom.Point, w, h float64, form eval.OpeningForm, ra
 	return geom.CenterRect(at, w, h)
 }
 
-func (dr *drawer) cutout(panel string, c *eval.Cutout, f panelFrame) []Shape {
+func (dr *drawer) cutout(p *eval.Panel, c *eval.Cutout, f panelFrame) []Shape {
 	if !(min(c.Width, c.Height) > smallest) {
 		dr.diags.Errorf("size", c.At, "%s comes out at %s by %s: there is nothing to cut", c.Name, dr.length(c.Width), dr.length(c.Height)).
 			WithHelp("check the lines that give its size")
@@ -187,8 +192,18 @@ func (dr *drawer) cutout(panel string, c *eval.Cutout, f panelFrame) []Shape {
 			WithHelp("a radius is at most half of the smaller size")
 		radius = 0
 	}
-	return []Shape{{ID: panel + "." + c.Name, Op: Cut, Hole: true,
-		Figure: dr.opening(at, c.Width, c.Height, c.Form, radius, nil), At: c.At}}
+	s := Shape{ID: p.Name + "." + c.Name, Op: Cut, Hole: true,
+		Figure: dr.opening(at, c.Width, c.Height, c.Form, radius, nil), At: c.At}
+	switch c.Neck.Edge {
+	case "":
+	case "head", "tail":
+		near := map[string]float64{"head": c.Head, "tail": c.Tail}[c.Neck.Edge]
+		s = dr.openTo(s, c.Neck, f, at, near, c.Width, c.Height, c.Form, radius, dr.kerfOf(p))
+	default:
+		near := map[string]float64{"spine": c.Spine, "foredge": c.Foredge}[c.Neck.Edge]
+		s = dr.openTo(s, c.Neck, f, at, near, c.Height, c.Width, c.Form, radius, dr.kerfOf(p))
+	}
+	return []Shape{s}
 }
 
 // line draws a straight score, crease or cut across a panel.

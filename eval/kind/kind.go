@@ -156,16 +156,16 @@ var (
 	panel = Kind{Name: "panel", Clauses: []string{"like", "mirrors", "covers", "when"}, Like: []string{"panel"},
 		Dims: join(size, lengths("thick"), overs, ease), Props: []string{"corners", "corner", "copies", "stock"}}
 	row = Kind{Name: "row", Within: []string{"panel", "notebook"}, Clauses: []string{"on", "like", "when"},
-		Like: []string{"row", "pattern"}, Dims: join(holes, ease, lengths("wire")), Props: []string{"hole", "gaps", "gap", "binding"}}
+		Like: []string{"row", "pattern"}, Dims: join(holes, ease, lengths("wire")), Props: []string{"hole", "gaps", "gap", "neck", "binding"}}
 	pattern = Kind{Name: "pattern", Clauses: []string{"like"}, Like: []string{"pattern"},
-		Dims: holes, Props: []string{"hole", "gaps", "gap"}}
+		Dims: holes, Props: []string{"hole", "gaps", "gap", "neck"}}
 	gap    = Kind{Name: "gap", Clauses: []string{"like", "when"}, Like: []string{"gap"}, Dims: lengths("width")}
 	spread = Kind{Name: "spread", Clauses: []string{"like", "when"}, Like: []string{"spread"},
 		Dims: join(size, lengths("turn-in", "mitre")), Props: []string{"lay"}}
 	region = Kind{Name: "region", Within: []string{"panel"}, Template: true, Clauses: []string{"like", "when"},
 		Like: []string{"region"}, Dims: join(size, sides), Props: []string{"clear"}, Marks: true}
 	cutout = Kind{Name: "cutout", Within: []string{"panel"}, Template: true, Clauses: []string{"like", "when"},
-		Like: []string{"cutout"}, Dims: join(size, sides), Props: []string{"shape", "clear"}}
+		Like: []string{"cutout"}, Dims: join(size, sides), Props: []string{"shape", "clear", "open", "neck"}}
 	line = Kind{Name: "line", Within: []string{"panel"}, Template: true, Clauses: []string{"like", "when"},
 		Like: []string{"line"}, Dims: lengths("at"), Props: []string{"from", "op"}}
 	lattice = Kind{Name: "lattice", Within: []string{"panel"}, Template: true, Clauses: []string{"like", "when"},
