@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"foredge/export/dxf"
+	"foredge/export/png"
 	"foredge/export/svg"
 	"foredge/layout"
 )
@@ -27,10 +28,15 @@ type Options struct {
 	DXF dxf.Encoder
 }
 
-// Encoders returns an encoder of each format, in the order in which a person
-// is told of them.
-func Encoders(o Options) []Encoder {
+// CutFiles returns the encoders of the formats that a laser cuts from.
+func CutFiles(o Options) []Encoder {
 	return []Encoder{svg.Encoder{}, o.DXF}
+}
+
+// Encoders returns an encoder of each format, in the order in which a person
+// is told of them: cut files, then pictures.
+func Encoders(o Options) []Encoder {
+	return append(CutFiles(o), png.Encoder{})
 }
 
 // Lookup finds the encoder for a format's name or file extension, with or

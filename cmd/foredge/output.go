@@ -17,7 +17,7 @@ type outputFlags struct {
 
 func (o *outputFlags) declare(flags *flag.FlagSet) {
 	flags.StringVar(&o.folder, "o", "", "write into the folder `DIR`, not into that of the design")
-	flags.StringVar(&o.formats, "as", "svg,dxf", "write these `FORMATS`, parted by commas")
+	flags.StringVar(&o.formats, "as", "svg,dxf", "write these `FORMATS`, parted by commas: svg, dxf, or png to look at")
 	flags.BoolVar(&o.each, "each", false, "write a file for each panel")
 	flags.StringVar(&o.dxf, "dxf", "", "write DXF of the `KIND` r12, for old controllers, or in inches, or r12,inches")
 }

@@ -48,7 +48,7 @@ func eventually(t *testing.T, what string, ok func() bool) {
 // clean builds a design from nothing and returns its files by name.
 func clean(t *testing.T, design string) map[string][]byte {
 	t.Helper()
-	r := driver.NewSession(nil).Build(t.Context(), design, driver.Options{Encoders: export.Encoders(export.Options{})})
+	r := driver.NewSession(nil).Build(t.Context(), design, driver.Options{Encoders: export.CutFiles(export.Options{})})
 	if !r.OK() {
 		t.Fatalf("a clean build fails: %v %v", r.Err, r.Diagnostics)
 	}

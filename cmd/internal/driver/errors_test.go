@@ -49,7 +49,7 @@ func wrongDesign(t *testing.T, path string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r := driver.NewSession(nil).Build(context.Background(), path, driver.Options{Encoders: export.Encoders(export.Options{})})
+	r := driver.NewSession(nil).Build(context.Background(), path, driver.Options{Encoders: export.CutFiles(export.Options{})})
 	if r.Err != nil {
 		t.Fatal(r.Err)
 	}

@@ -16,7 +16,7 @@ import (
 
 const slip = "laser bench { kerf = 0.2 }\npanel front { width = 100; height = 80\n row wire on spine { hole = round 4; pitch = 8; count = 5; inset = 4 } }\npanel back mirrors front\n"
 
-func options() Options { return Options{Encoders: export.Encoders(export.Options{})} }
+func options() Options { return Options{Encoders: export.CutFiles(export.Options{})} }
 
 func names(files []disk.File) []string {
 	var all []string
