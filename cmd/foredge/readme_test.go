@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"syscall"
 	"testing"
@@ -36,22 +37,40 @@ func TestReadmeCommands(t *testing.T) {
 	}
 	t.Setenv("PATH", bin+string(os.PathListSeparator)+os.Getenv("PATH"))
 	t.Setenv("GOBIN", bin)
+	for _, c := range inlineCommands(string(text)) {
+		runReadme(t, filepath.Join(dir, "examples"), c)
+	}
 	for _, c := range commands {
 		// The same program, not linked once more for each command.
 		line := strings.ReplaceAll(c, "go run ./cmd/foredge", "foredge")
-		switch {
-		case strings.HasPrefix(line, "go test ") || strings.Contains(line, ".ci/run"):
+		if strings.HasPrefix(line, "go test ") || strings.Contains(line, ".ci/run") {
 			continue // the very run that this test is part of
-		case strings.Contains(line, "foredge watch"):
-			runWatch(t, dir, line)
-		default:
-			cmd := exec.Command("sh", "-ec", line)
-			cmd.Dir = dir
-			if out, err := cmd.CombinedOutput(); err != nil {
-				t.Errorf("%s\n%v\n%s", c, err, out)
-			}
 		}
+		runReadme(t, dir, line)
 	}
+}
+
+// runReadme runs one command, which must succeed.
+func runReadme(t *testing.T, dir, line string) {
+	if strings.Contains(line, "foredge watch") {
+		runWatch(t, dir, line)
+		return
+	}
+	cmd := exec.Command("sh", "-ec", line)
+	cmd.Dir = dir
+	if out, err := cmd.CombinedOutput(); err != nil {
+		t.Errorf("%s\n%v\n%s", line, err, out)
+	}
+}
+
+// inlineCommands lists the commands that the text speaks of, written for the
+// folder in which the designs lie.
+func inlineCommands(markdown string) []string {
+	var all []string
+	for _, m := range regexp.MustCompile("`(foredge [^`]+)`").FindAllStringSubmatch(markdown, -1) {
+		all = append(all, m[1])
+	}
+	return all
 }
 
 // shCommands lists the commands in the blocks marked sh. A line that ends with

@@ -124,4 +124,6 @@ func TestThinPicture(t *testing.T) {
 	}
 }
 
-func BenchmarkEncode(b *testing.B) { exporttest.BenchmarkEncoder(b, png.Encoder{}, exporttest.HarbourLog(1)) }
+func BenchmarkEncode(b *testing.B) {
+	exporttest.BenchmarkEncoder(b, png.Encoder{}, exporttest.HarbourLog(1))
+}
