@@ -196,6 +196,7 @@ type Bound struct {
 	// LeavesKnown says that the thickness of what lies between the boards is
 	// stated; where it isn't, they are taken to lie on one another.
 	LeavesKnown bool
+	Covers      bool // the row lies on one of a notebook, along its spine
 	Case        wire.Case
 }
 
@@ -240,6 +241,7 @@ func (s *Solution) bound(it *item) Bound {
 		book.Reach = inset
 	}
 	if it.thing.CoverOf != nil {
+		c.Covers = it.thing.Edge == "spine"
 		row := s.byPath[it.thing.CoverOf.Path()]
 		book.Reach = math.Max(book.Reach, s.of(row, "inset"))
 		if thick := s.of(row.parent, "thick"); !math.IsNaN(thick) {

@@ -51,36 +51,37 @@ func (c Bound) rounded(mm float64, to func(float64) float64, by float64) string 
 
 func (c Bound) exactly(mm float64) string { return unit.FormatLength(mm, c.Unit) }
 
-// stack says what the closed book is made of.
-func (c Bound) stack() string {
+// book says how thick the closed book is, and what it is made of.
+func (c Bound) book(a wire.Answer) string {
 	b := c.Case.Book
-	boards := "a board"
+	boards := "one board"
 	if b.Boards > 1 {
 		boards = "two boards"
 	}
 	boards += " of " + c.exactly(b.Board)
-	if !c.LeavesKnown {
-		return boards + ", whatever lies between them"
+	if c.LeavesKnown {
+		boards = c.exactly(b.Leaves) + " of leaves and " + boards
+	} else {
+		boards += ", leaves not counted"
 	}
-	return c.exactly(b.Leaves) + " of leaves and " + boards
+	return fmt.Sprintf("%s thick (%s)", c.exactly(a.Stack), boards)
 }
 
 func (s *Solution) warnClose(diags *diag.List, c Bound, a wire.Answer) {
-	d := diags.Warnf("wire-close", c.At, "%s can't close round this book: its ring is %s inside, and %s are %s thick with edges that reach %s in from the wire",
-		c.Binding, c.exactly(c.Case.Wire.Inside), c.stack(), c.exactly(a.Stack), c.exactly(math.Max(c.Case.Inset, c.Case.Book.Reach)))
+	d := diags.Warnf("wire-close", c.At, "%s can't close round this book: the ring is %s inside, the closed book is %s, and its edges reach %s in from the wire",
+		c.Binding, c.exactly(c.Case.Wire.Inside), c.book(a), c.exactly(math.Max(c.Case.Inset, c.Case.Book.Reach)))
 	d.Note(c.RingAt, "%s is declared here", c.Binding)
 	c.remedy(d, a)
 }
 
 func (s *Solution) warnTurn(diags *diag.List, c Bound, a wire.Answer) {
-	b := c.Case.Book
 	d := diags.Warnf("wire-turn", c.At, "%s can't turn right round on %s: half way, the %s from its edge to the holes must pass what else is on the ring, which is %s inside",
 		c.Panel, c.Binding, c.exactly(c.Case.Inset), c.exactly(c.Case.Wire.Inside))
-	what := c.stack() + " leave " + c.exactly(a.Chord) + " across the ring"
-	if b.Reach > 0 {
-		what += fmt.Sprintf(", and its edge and theirs need %s + %s", c.exactly(c.Case.Inset), c.exactly(b.Reach))
+	need := "and the board's edge needs " + c.exactly(c.Case.Inset)
+	if b := c.Case.Book; b.Reach > 0 {
+		need = fmt.Sprintf("and its edge and theirs need %s + %s", c.exactly(c.Case.Inset), c.exactly(b.Reach))
 	}
-	d.Note(c.RingAt, "%s", what)
+	d.Note(c.RingAt, "the closed book is %s; it leaves %s across the ring, %s", c.book(a), c.exactly(a.Chord), need)
 	c.remedy(d, a)
 }
 
@@ -97,6 +98,9 @@ func (c Bound) remedy(d *diag.Diagnostic, a wire.Answer) {
 	}
 	if inset > 0 {
 		ring += fmt.Sprintf(", or holes at most %s from the edge", c.atMost(inset))
+		if c.Covers {
+			ring += " (an over-spine below 0 sets the board back)"
+		}
 	}
 	d.WithHelp("it takes %s", ring)
 }
