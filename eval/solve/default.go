@@ -1,6 +1,8 @@
 package solve
 
 import (
+	"math"
+
 	"foredge/eval/relation"
 )
 
@@ -40,13 +42,13 @@ func (d *design) defaults() {
 	d.mark(defaultLevel)
 }
 
-// sane reports whether expressions speak of dimensions that there are.
+// sane reports whether expressions speak of dimensions that there are, and
+// that the benches know if they are theirs.
 func (d *design) sane(exprs ...relation.Expr) bool {
 	for _, e := range exprs {
-		for _, v := range e.Vars() {
-			if v < 0 || int(v) >= len(d.sys.Vars) {
-				return false
-			}
+		vars := e.Vars()
+		if len(vars) > 0 && (vars[0] < 0 || int(vars[len(vars)-1]) >= len(d.sys.Vars)) || !d.factual(vars) {
+			return false
 		}
 	}
 	return true
@@ -72,15 +74,28 @@ const decidedRange = 1e-3
 // nearest is the value nearest to 0 that a form can take, with the limits
 // that keep it from 0.
 func (d *design) nearest(a affine) (target affine, held []int32, ok bool) {
-	if p := d.q.part(a); p.poly != nil && p.poly.empty {
-		return affine{}, nil, false
+	if p := d.q.part(a); p.poly == nil && len(p.limits) > 0 {
+		b, ok := newWishing(p.params, []affine{a}, d.q.formsOf(p.limits), []float64{1}).solve()
+		if !ok || math.Abs(b.value[0].c) <= tolerance {
+			return affine{}, nil, ok
+		}
+		for _, i := range b.acting {
+			held = append(held, p.limits[i])
+		}
+		return b.value[0], d.limitsOf(held), true
 	}
-	low, by, bounded := d.q.least(a)
-	if bounded && low.c > feasible {
+	low, by, is := d.q.least(a)
+	switch {
+	case is == untold:
+		return affine{}, nil, false
+	case is == bounded && low.c > feasible:
 		return low, d.limitsOf(by), true
 	}
-	high, by, bounded := d.q.least(a.scale(-1))
-	if bounded && -high.c < -feasible {
+	high, by, is := d.q.least(a.scale(-1))
+	switch {
+	case is == untold:
+		return affine{}, nil, false
+	case is == bounded && -high.c < -feasible:
 		return high.scale(-1), d.limitsOf(by), true
 	}
 	return affine{}, nil, true

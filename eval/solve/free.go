@@ -68,11 +68,14 @@ func (d *design) freedom() {
 		if len(f.terms) == 0 {
 			continue
 		}
-		low, high := q.reach(f)
-		if high-low <= decidedRange {
-			d.sol.Values[v] = low + (high-low)/2
-			d.pinned = append(d.pinned, id)
-			continue
+		// In a part too large for that, what no equation decides is taken as
+		// free, though limits might leave it no room.
+		if q.part(f).poly != nil {
+			if low, high := q.reach(f); high-low <= decidedRange {
+				d.sol.Values[v] = low + (high-low)/2
+				d.pinned = append(d.pinned, id)
+				continue
+			}
 		}
 		if !d.sys.Vars[v].Needed {
 			continue
@@ -89,7 +92,10 @@ func (d *design) freedom() {
 	for _, g := range order {
 		free := FreeGroup{Vars: members[g]}
 		best := -1
-		for _, v := range free.Vars {
+		for i, v := range free.Vars {
+			if i == mostCompared {
+				break
+			}
 			f := q.varForm(v)
 			n := 0
 			for _, w := range free.Vars {
@@ -113,6 +119,10 @@ func (d *design) freedom() {
 		}
 	}
 }
+
+// mostCompared is how many dimensions of a group are tried for the one that
+// would settle the most.
+const mostCompared = 200
 
 // parallel reports whether one form is a multiple of the other, constants
 // apart.

@@ -161,41 +161,58 @@ func (q *problem) conflictOf(forms []int32) conflict {
 // nothing bounds it.
 func (q *problem) reach(a affine) (low, high float64) {
 	low, high = math.Inf(-1), math.Inf(1)
-	if l, _, ok := q.least(a); ok {
+	if l, _, is := q.least(a); is == bounded {
 		low = l.c
 	}
-	if h, _, ok := q.least(a.scale(-1)); ok {
+	if h, _, is := q.least(a.scale(-1)); is == bounded {
 		high = -h.c
 	}
 	return low, high
 }
 
+// A boundedness says whether a form has a least value.
+type boundedness uint8
+
+const (
+	bounded boundedness = iota
+	unbounded
+	untold // it could not be worked out
+)
+
 // least gives the least value of a form over what the limits leave, with the
-// limits that hold it there; ok is false if nothing does.
-func (q *problem) least(a affine) (low affine, held []int32, ok bool) {
+// limits that hold it there.
+func (q *problem) least(a affine) (low affine, held []int32, is boundedness) {
 	if len(a.terms) == 0 {
-		return a, nil, true
+		return a, nil, bounded
 	}
 	p := q.part(a)
 	switch {
-	case len(p.limits) == 0 || p.poly != nil && p.poly.empty:
-		return affine{}, nil, false
+	case len(p.limits) == 0:
+		return affine{}, nil, unbounded
+	case p.poly != nil && p.poly.empty:
+		return affine{}, nil, untold
 	case p.poly != nil:
-		return p.poly.least(a)
+		if low, held, ok := p.poly.least(a); ok {
+			return low, held, bounded
+		}
+		return affine{}, nil, unbounded
 	}
 	// As near as it can come to a value that is out of reach.
 	goal := a
 	goal.c += outOfReach
 	b, found := newWishing(p.params, []affine{goal}, q.formsOf(p.limits), []float64{1}).solve()
-	if !found || b.value[0].c < 1 {
-		return affine{}, nil, false
+	switch {
+	case !found:
+		return affine{}, nil, untold
+	case b.value[0].c < 1:
+		return affine{}, nil, unbounded
 	}
 	for _, i := range b.acting {
 		held = append(held, p.limits[i])
 	}
 	low = b.value[0]
 	low.c -= outOfReach
-	return low, held, true
+	return low, held, bounded
 }
 
 // outOfReach is farther than any dimension of a design, in mm.

@@ -165,6 +165,12 @@ func (q *problem) magnitude(r int32) float64 {
 	return m
 }
 
+// noVar stands for a column that is no dimension but a part of a long sum.
+const noVar = relation.VarID(-1)
+
+// longRow is how many terms an equation may have before it is split.
+const longRow = 40
+
 // together eliminates all linear equations that still have unknowns.
 func (q *problem) together() (*elimination, []relation.VarID, []int32) {
 	q.formOf = make([]int32, len(q.sys.Vars))
@@ -195,6 +201,10 @@ func (q *problem) together() (*elimination, []relation.VarID, []int32) {
 			row.terms = append(row.terms, term{q.formOf[t.Var], t.Coef})
 		}
 		slices.SortFunc(row.terms, func(a, b term) int { return int(a.at) - int(b.at) })
+		for _, part := range splitRow(&row, &cols) {
+			rows = append(rows, part)
+			from = append(from, r)
+		}
 		rows = append(rows, row)
 		from = append(from, r)
 	}
@@ -220,6 +230,28 @@ func (q *problem) together() (*elimination, []relation.VarID, []int32) {
 		from = append(from, int32(-1-i))
 	}
 	return eliminate(rows, len(cols)), cols, from
+}
+
+// splitRow makes a chain of sums of two of a long sum, so that its terms don't
+// all come to hang on one another; row becomes the last of the chain.
+func splitRow(row *affine, cols *[]relation.VarID) []affine {
+	if len(row.terms) <= longRow {
+		return nil
+	}
+	ordered := func(terms ...term) []term {
+		slices.SortFunc(terms, func(a, b term) int { return int(a.at) - int(b.at) })
+		return terms
+	}
+	var parts []affine
+	sum, last := row.terms[0], len(row.terms)-1
+	for _, t := range row.terms[1:last] {
+		next := int32(len(*cols))
+		*cols = append(*cols, noVar)
+		parts = append(parts, affine{terms: ordered(sum, t, term{next, -1})})
+		sum = term{next, 1}
+	}
+	row.terms = ordered(sum, row.terms[last])
+	return parts
 }
 
 // take settles what the elimination decides and notes what it finds wrong. It
@@ -248,7 +280,7 @@ func (q *problem) take(e *elimination, cols []relation.VarID, from []int32) bool
 	for pass := range 2 {
 		for c, f := range e.forms {
 			v := cols[c]
-			if len(f.terms) > 0 || !finite(f.c) || q.known[v] || (pass == 0) != q.sys.Vars[v].Whole {
+			if v == noVar || len(f.terms) > 0 || !finite(f.c) || q.known[v] || (pass == 0) != q.sys.Vars[v].Whole {
 				continue
 			}
 			q.settle(v, f.c, f.g, giver{kind: byMany, step: e, col: int32(c), rows: from})
@@ -279,7 +311,9 @@ func (q *problem) openSpace(e *elimination, cols []relation.VarID, from []int32)
 		for i := range f.terms {
 			f.terms[i].at = number[f.terms[i].at]
 		}
-		q.formOf[v] = q.space.track(f, false)
+		if id := q.space.track(f, false); v != noVar {
+			q.formOf[v] = id
+		}
 	}
 }
 

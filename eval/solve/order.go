@@ -69,8 +69,8 @@ func shapeOf(n int, rows [][]int32) *shape {
 	return s
 }
 
-// order is a minimum-degree order of the columns; those that very many rows
-// share come last.
+// order is a minimum-degree order of the columns. Those that very many rows
+// share come last, and very long rows have no say.
 func order(n int, rows [][]int32) []int32 {
 	count := make([]int, n)
 	for _, r := range rows {
@@ -81,6 +81,9 @@ func order(n int, rows [][]int32) []int32 {
 	crowd := max(16, int(10*math.Sqrt(float64(n))))
 	near := make([][]int32, n)
 	for _, r := range rows {
+		if len(r) > crowd {
+			continue
+		}
 		for _, c := range r {
 			if count[c] > crowd {
 				continue

@@ -13,6 +13,8 @@ type wishing struct {
 	wishes []affine  // forms that would best be 0
 	weight []float64 // root of each weight
 	limits []affine  // forms that must be at least 0, largest coefficient 1
+	// anchor is where what the wishes leave open stays as near as it can.
+	anchor []float64
 }
 
 // A best is the outcome of a wishing.
@@ -59,6 +61,7 @@ const holds = 1e-9
 // first, and left to the interior-point method where that goes astray.
 func (w *wishing) solve() (*best, bool) {
 	acting := make([]bool, len(w.limits))
+	w.anchor = w.start()
 	if b := w.settle(acting, true); b != nil {
 		return b, true
 	}
@@ -66,6 +69,7 @@ func (w *wishing) solve() (*best, bool) {
 	if x == nil {
 		return nil, false
 	}
+	w.anchor = x
 	for i := range acting {
 		acting[i] = pull[i] > slack[i]
 	}
@@ -190,8 +194,31 @@ func (w *wishing) equal(acting []bool) (*best, []float64) {
 			moves[t.at] = true
 		}
 	}
-	fac := factorOf(shapeOf(w.n, rowsOf(terms)), terms, right, 1e-10)
+	// Weak wishes for every free parameter to stay at its anchor make the
+	// solution one; with what they pull at taken for the next anchor, they
+	// leave no trace (proximal point iteration).
+	const prox = 1e-5
+	first := len(terms)
+	for c := range int32(w.n) {
+		if e.rowOf[c] < 0 {
+			terms = append(terms, []term{{c, prox}})
+			right = append(right, prox*w.anchor[c])
+		}
+	}
+	fac := factorOf(shapeOf(w.n, rowsOf(terms)), terms, right, 0)
 	y := fac.solution()
+	for range 2 {
+		res := make([]float64, len(terms))
+		for i, r := range terms[:first] {
+			res[i] = right[i]
+			for _, t := range r {
+				res[i] -= t.c * y[t.at]
+			}
+		}
+		for c, dy := range fac.correct(res) {
+			y[c] += dy
+		}
+	}
 	b := &best{x: make([]float64, w.n), value: make([]affine, len(w.wishes))}
 	for c := range b.x {
 		b.x[c] = valueAt(e.forms[c], y)
@@ -208,6 +235,14 @@ func (w *wishing) equal(acting []bool) (*best, []float64) {
 			}
 		}
 		dy := fac.correct(res)
+		for i, r := range terms[:first] { // the weak wishes leave no trace here too
+			for _, t := range r {
+				res[i] -= t.c * dy[t.at]
+			}
+		}
+		for c, more := range fac.correct(res) {
+			dy[c] += more
+		}
 		for i, f := range reduced {
 			d := 0.0
 			for _, t := range f.terms {
@@ -246,6 +281,25 @@ func (w *wishing) equal(acting []bool) (*best, []float64) {
 	return b, force
 }
 
+// start is a point between what the wishes and what the limits would like.
+func (w *wishing) start() []float64 {
+	rows := make([][]term, 0, len(w.wishes)+len(w.limits)+w.n)
+	var right []float64
+	for i, f := range w.wishes {
+		rows = append(rows, scaled(f.terms, w.weight[i]))
+		right = append(right, -f.c*w.weight[i])
+	}
+	for _, f := range w.limits {
+		rows = append(rows, f.terms)
+		right = append(right, max(0, -f.c))
+	}
+	for c := range int32(w.n) {
+		rows = append(rows, []term{{c, 1e-6}})
+		right = append(right, 0)
+	}
+	return factorOf(shapeOf(w.n, rowsOf(rows)), rows, right, 0).solution()
+}
+
 // interior is Mehrotra's predictor-corrector method (SIAM J. Optim. 2 (1992)
 // 575) for the wishing, with every linear system solved by the orthogonal
 // factor of its rows, so that the ever wider range of weights costs no digits.
@@ -260,7 +314,7 @@ func (w *wishing) interior(give float64) (x, slack, pull []float64) {
 	for i, f := range w.wishes {
 		rows = append(rows, scaled(f.terms, w.weight[i]))
 	}
-	first := len(rows)
+	first := len(w.wishes)
 	for _, f := range w.limits {
 		rows = append(rows, slices.Clone(f.terms))
 	}
@@ -268,19 +322,19 @@ func (w *wishing) interior(give float64) (x, slack, pull []float64) {
 		rows = append(rows, []term{{c, prox}})
 	}
 	plan := shapeOf(n, rowsOf(rows))
-	x, slack, pull = make([]float64, n), make([]float64, m), make([]float64, m)
 	right := make([]float64, len(rows))
-	for i, f := range w.wishes {
-		right[i] = -f.c * w.weight[i]
-	}
-	for i, f := range w.limits {
-		right[first+i] = max(0, -f.c)
-	}
-	x = factorOf(plan, rows, right, 0).solution()
+	x, slack, pull = w.start(), make([]float64, m), make([]float64, m)
 	anchor := slices.Clone(x)
+	// Begin well inside, with every slack and pull about as large as what is
+	// still wrong (Mehrotra's advice).
+	shift := 1 - 1.5*w.worst(x)
+	slope := 1.0
+	for i, f := range w.wishes {
+		slope = max(slope, w.weight[i]*w.weight[i]*math.Abs(valueAt(f, x))*size(f.terms))
+	}
 	for i, f := range w.limits {
-		slack[i] = max(1, valueAt(f, x))
-		pull[i] = 1
+		slack[i] = max(0, valueAt(f, x)) + shift
+		pull[i] = slope
 	}
 	dual := make([]float64, n)
 	primal := make([]float64, m)

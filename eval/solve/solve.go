@@ -25,7 +25,7 @@ func Solve(sys *relation.System) *Solution {
 	d := &design{plan: p, adj: adjust(p, sol), sol: sol}
 	d.active = make([]bool, len(sys.Relations))
 	for i := range sys.Relations {
-		d.active[i] = sys.Relations[i].Bench == 0
+		d.active[i] = sys.Relations[i].Bench == 0 && d.factual(p.vars[i])
 	}
 	d.musts()
 	d.wishes()
@@ -34,6 +34,18 @@ func Solve(sys *relation.System) *Solution {
 	d.freedom()
 	d.explain()
 	return sol
+}
+
+// factual reports whether the benches know all of their own dimensions among
+// the given ones. What they don't know is no fact: a line that leans on it says
+// nothing, and never decides anything on the bench.
+func (d *design) factual(vars []relation.VarID) bool {
+	for _, v := range vars {
+		if v >= 0 && int(v) < len(d.sys.Vars) && d.sys.Vars[v].Bench != 0 && !d.adj.known[v] {
+			return false
+		}
+	}
+	return true
 }
 
 // A design is the system's part that is no bench, on its way through the
@@ -104,13 +116,10 @@ func (d *design) musts() {
 			}
 			c, ok := d.q.clash(w)
 			if !ok {
-				c = Clash{Low: math.Inf(-1), High: math.Inf(1), Asked: math.NaN(), Miss: math.NaN()}
-				for _, r := range w.relations {
-					c.Relations = append(c.Relations, int(r))
-				}
-				if len(c.Relations) == 0 {
-					continue
-				}
+				c = Clash{Relations: d.lines(w), Low: math.Inf(-1), High: math.Inf(1), Asked: math.NaN(), Miss: math.NaN()}
+			}
+			if len(c.Relations) == 0 {
+				continue
 			}
 			if !slices.ContainsFunc(c.Relations, func(r int) bool { return taken[r] }) {
 				d.sol.Clashes = append(d.sol.Clashes, c)
@@ -129,6 +138,22 @@ func (d *design) musts() {
 	d.sol.Tangles = append(d.sol.Tangles, d.q.tangles...)
 	d.stage = make([]level, len(d.sys.Vars))
 	d.mark(mustLevel)
+}
+
+// lines lists the relations of a conflict that may stand in a clash, all of
+// them if there are only the kinds' own.
+func (d *design) lines(w conflict) []int {
+	var lines, all []int
+	for _, r := range w.relations {
+		all = append(all, int(r))
+		if d.sys.Relations[r].Role != relation.Own {
+			lines = append(lines, int(r))
+		}
+	}
+	if len(lines) == 0 {
+		return all
+	}
+	return lines
 }
 
 // mark notes the level of what has become decided.
@@ -291,7 +316,7 @@ func (d *design) regrade(grad [][]term) {
 func (d *design) verify() {
 	for r := range d.sys.Relations {
 		rel := &d.sys.Relations[r]
-		if !d.active[r] || d.broken[r] || slices.ContainsFunc(d.vars[r], func(v relation.VarID) bool { return !finite(d.sol.Values[v]) }) {
+		if !d.active[r] && rel.Bench == 0 || d.broken[r] || slices.ContainsFunc(d.vars[r], func(v relation.VarID) bool { return !finite(d.sol.Values[v]) }) {
 			continue
 		}
 		miss := rel.Residual(d.sol.Values)
@@ -308,7 +333,12 @@ func (d *design) verify() {
 		if slices.ContainsFunc(d.sol.Tangles, func(t Tangle) bool { return slices.Contains(t.Relations, r) }) {
 			continue
 		}
-		c, ok := d.q.clash(conflict{d.q.behind([]int32{int32(r)}, nil)})
+		c, ok := Clash{}, false
+		if rel.Bench == 0 {
+			c, ok = d.q.clash(conflict{d.q.behind([]int32{int32(r)}, nil)})
+		} else if slices.ContainsFunc(d.sol.Clashes, func(c Clash) bool { return slices.Contains(c.Relations, r) }) {
+			continue
+		}
 		if !ok {
 			left, right := rel.Left.Eval(d.sol.Values), rel.Right.Eval(d.sol.Values)
 			c = Clash{Relations: []int{r}, Low: left, High: left, Asked: right, Miss: math.Abs(miss)}
