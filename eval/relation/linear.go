@@ -30,89 +30,109 @@ func Nothing(VarID) (float64, bool) { return 0, false }
 // be computed, such as a quotient by 0, makes a form whose Const is not a
 // finite number.
 func (e Expr) Linear(known Known) (form Form, ok bool) {
-	f, ok := e.linear(known)
-	if ok {
-		f.Terms = tidy(f.Terms)
+	var f Form
+	if !e.addTo(&f, 1, known) {
+		return Form{}, false
 	}
-	return f, ok
+	f.Terms = tidy(f.Terms)
+	return f, true
 }
 
-func (e Expr) linear(known Known) (Form, bool) {
+// addTo adds k times e to f. It reports whether e is linear; if it isn't, f is
+// spoilt.
+func (e *Expr) addTo(f *Form, k float64, known Known) bool {
 	switch e.Op {
 	case Const:
-		return Form{Const: e.Value}, true
+		f.Const += k * e.Value
+		return true
 	case Ref:
 		if v, ok := known(e.Var); ok {
-			return Form{Const: v}, true
+			f.Const += k * v
+		} else if k != 0 {
+			f.Terms = append(f.Terms, Term{e.Var, k})
 		}
-		return Form{Terms: []Term{{e.Var, 1}}}, true
+		return true
 	case Sum:
-		var sum Form
-		for _, a := range e.Args {
-			f, ok := a.linear(known)
-			if !ok {
-				return Form{}, false
+		for i := range e.Args {
+			if !e.Args[i].addTo(f, k, known) {
+				return false
 			}
-			sum.Const += f.Const
-			sum.Terms = append(sum.Terms, f.Terms...)
 		}
-		return sum, true
+		return true
 	case Product:
-		product := Form{Const: 1}
-		linear := true
-		for _, a := range e.Args {
-			f, ok := a.linear(known)
+		// All factors but one must be constant, unless one of them is 0.
+		open := -1
+		for i := range e.Args {
+			c, ok := e.Args[i].constant(known)
 			switch {
-			case ok && len(f.Terms) == 0:
-				product = product.Scale(f.Const)
-			case ok && len(product.Terms) == 0:
-				product = f.Scale(product.Const)
+			case ok && c == 0:
+				return true
+			case ok:
+				k *= c
+			case open < 0:
+				open = i
 			default:
-				linear = false
-			}
-			if ok && f.isZero() {
-				return Form{}, true
+				open = len(e.Args)
 			}
 		}
-		return product, linear
+		switch {
+		case open < 0:
+			f.Const += k
+			return true
+		case open == len(e.Args):
+			return false
+		}
+		return e.Args[open].addTo(f, k, known)
 	case Quotient:
 		if len(e.Args) != 2 {
-			return Form{Const: math.NaN()}, true
+			f.Const = math.NaN()
+			return true
 		}
-		over, ok := e.Args[0].linear(known)
-		under, uok := e.Args[1].linear(known)
-		if !ok || !uok || len(tidy(under.Terms)) > 0 {
-			return Form{}, false
+		under, ok := e.Args[1].constant(known)
+		switch {
+		case !ok:
+			return false
+		case under == 0:
+			f.Const = math.NaN()
+			return true
 		}
-		if under.Const == 0 {
-			return Form{Const: math.NaN()}, true
+		return e.Args[0].addTo(f, k/under, known)
+	case Min, Max:
+		if len(e.Args) == 1 {
+			return e.Args[0].addTo(f, k, known)
 		}
-		for i := range over.Terms {
-			over.Terms[i].Coef /= under.Const
-		}
-		over.Const /= under.Const
-		return over, true
 	}
-	args := make([]float64, len(e.Args))
-	for i, a := range e.Args {
-		f, ok := a.linear(known)
-		if !ok {
-			return Form{}, false
-		}
-		if len(f.Terms) > 0 {
-			if f.Terms = tidy(f.Terms); len(f.Terms) > 0 {
-				if len(e.Args) == 1 && (e.Op == Min || e.Op == Max) {
-					return f, true
-				}
-				return Form{}, false
-			}
-		}
-		args[i] = f.Const
-	}
-	return Form{Const: e.apply(args)}, true
+	c, ok := e.constant(known)
+	f.Const += k * c
+	return ok
 }
 
-func (f Form) isZero() bool { return f.Const == 0 && len(f.Terms) == 0 }
+// constant is the value of e if it is one: if it mentions no dimension that
+// isn't known, or those that it does cancel.
+func (e *Expr) constant(known Known) (float64, bool) {
+	switch e.Op {
+	case Const:
+		return e.Value, true
+	case Ref:
+		return known(e.Var)
+	case Sum, Product, Quotient:
+		var f Form
+		if !e.addTo(&f, 1, known) {
+			return 0, false
+		}
+		return f.Const, len(tidy(f.Terms)) == 0
+	}
+	var few [4]float64
+	args := few[:0]
+	for i := range e.Args {
+		c, ok := e.Args[i].constant(known)
+		if !ok {
+			return 0, false
+		}
+		args = append(args, c)
+	}
+	return e.apply(args), true
+}
 
 // Scale is f times k.
 func (f Form) Scale(k float64) Form {
@@ -172,15 +192,12 @@ func tidy(terms []Term) []Term {
 
 // Difference is left - right of the relation as a linear form, if it is one.
 func (r *Relation) Difference(known Known) (Form, bool) {
-	left, ok := r.Left.Linear(known)
-	if !ok {
+	var f Form
+	if !r.Left.addTo(&f, 1, known) || !r.Right.addTo(&f, -1, known) {
 		return Form{}, false
 	}
-	right, ok := r.Right.Linear(known)
-	if !ok {
-		return Form{}, false
-	}
-	return left.Plus(right, -1), true
+	f.Terms = tidy(f.Terms)
+	return f, true
 }
 
 // Limits gives an inequality as linear forms that must each be at least 0.

@@ -91,8 +91,10 @@ func adjust(p *plan, sol *Solution) *adjustments {
 				a.value[v], a.known[v] = b.value[v], true
 			case b.space != nil && !b.open[v] && finite(b.values[v]):
 				a.value[v], a.known[v] = b.values[v], true
-				for _, t := range b.varForm(v).terms {
-					a.grad[v] = append(a.grad[v], term{t.at + b.offset, t.c})
+				terms := b.varForm(v).terms
+				a.grad[v] = make([]term, len(terms))
+				for i, t := range terms {
+					a.grad[v][i] = term{t.at + b.offset, t.c}
 				}
 			}
 		}

@@ -180,6 +180,10 @@ func (q *problem) together() (*elimination, []relation.VarID, []int32) {
 	var cols []relation.VarID
 	var rows []affine
 	var from []int32
+	if waiting := q.waiting(); waiting > 0 {
+		cols = make([]relation.VarID, 0, 2*waiting)
+		rows, from = make([]affine, 0, waiting), make([]int32, 0, waiting)
+	}
 	q.pending = q.pending[:0]
 	q.settled = false
 	for r := range q.sys.Relations {
@@ -187,13 +191,20 @@ func (q *problem) together() (*elimination, []relation.VarID, []int32) {
 		if !q.isEquation(r) || q.open[r] == 0 {
 			continue
 		}
-		form, ok := q.difference(r)
-		if !ok {
-			q.pending = append(q.pending, r)
-			continue
+		form := q.forms[r]
+		if !q.linear[r] {
+			var ok bool
+			if form, ok = q.difference(r); !ok {
+				q.pending = append(q.pending, r)
+				continue
+			}
 		}
-		row := affine{c: form.Const, g: q.moved(r)}
+		row := affine{c: form.Const, g: q.moved(r), terms: make([]term, 0, len(form.Terms))}
 		for _, t := range form.Terms {
+			if q.known[t.Var] {
+				row.c += t.Coef * q.value[t.Var]
+				continue
+			}
 			if q.formOf[t.Var] < 0 {
 				q.formOf[t.Var] = int32(len(cols))
 				cols = append(cols, t.Var)
@@ -230,6 +241,17 @@ func (q *problem) together() (*elimination, []relation.VarID, []int32) {
 		from = append(from, int32(-1-i))
 	}
 	return eliminate(rows, len(cols)), cols, from
+}
+
+// waiting counts the equations that still have unknowns.
+func (q *problem) waiting() int {
+	n := 0
+	for r := range q.sys.Relations {
+		if q.isEquation(int32(r)) && q.open[r] > 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // splitRow makes a chain of sums of two of a long sum, so that its terms don't

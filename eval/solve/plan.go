@@ -39,7 +39,18 @@ func planOf(sys *relation.System) *plan {
 	}
 	for i := range sys.Relations {
 		r := &sys.Relations[i]
-		all := r.Vars()
+		var all []relation.VarID
+		p.forms[i], p.linear[i] = r.Difference(relation.Nothing)
+		if p.linear[i] {
+			all = make([]relation.VarID, len(p.forms[i].Terms))
+			for j, t := range p.forms[i].Terms {
+				all[j] = t.Var
+				p.broken[i] = p.broken[i] || !finite(t.Coef)
+			}
+			p.broken[i] = p.broken[i] || !finite(p.forms[i].Const)
+		} else {
+			all = r.Vars()
+		}
 		for _, v := range all {
 			if v < 0 || int(v) >= len(sys.Vars) {
 				p.broken[i] = true
@@ -47,15 +58,6 @@ func planOf(sys *relation.System) *plan {
 		}
 		if p.broken[i] {
 			continue
-		}
-		p.forms[i], p.linear[i] = r.Difference(relation.Nothing)
-		if p.linear[i] {
-			all = all[:0]
-			for _, t := range p.forms[i].Terms {
-				all = append(all, t.Var)
-				p.broken[i] = p.broken[i] || !finite(t.Coef)
-			}
-			p.broken[i] = p.broken[i] || !finite(p.forms[i].Const)
 		}
 		p.vars[i] = all
 		if p.broken[i] {

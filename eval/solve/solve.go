@@ -320,8 +320,10 @@ func (d *design) verify() {
 			continue
 		}
 		miss := rel.Residual(d.sol.Values)
-		scale := 0.0
-		_, terms := rel.Gradient(d.sol.Values)
+		scale, terms := 0.0, d.forms[r].Terms
+		if !d.linear[r] {
+			_, terms = rel.Gradient(d.sol.Values)
+		}
 		for _, t := range terms {
 			scale = max(scale, math.Abs(t.Coef*d.sol.Values[t.Var]))
 		}

@@ -64,6 +64,9 @@ func (a affine) plus(k float64, b affine) affine {
 }
 
 func (a affine) scale(k float64) affine {
+	if k == 1 {
+		return a
+	}
 	return affine{scaled(a.terms, k), a.c * k, scaled(a.g, k)}
 }
 
