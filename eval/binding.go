@@ -49,7 +49,7 @@ func (b *builder) bindingOwn(it *item) {
 func (b *builder) bindingDim(it *item, d kind.Dim, at source.Span) (relation.VarID, bool) {
 	form := b.bindingForm(it)
 	switch {
-	case d.Name == "pair" && form == "loop":
+	case d.Name == "pair" && form == "loop", d.Name == "pitch" && form == "coil":
 		return b.addDim(it, d.Name, d), true
 	case d.Name == "pair":
 		b.diags.Errorf("binding", at, "a %s goes through each hole with one wire, so %s has no pair", form, it.thing.Path()).
@@ -64,7 +64,7 @@ func (b *builder) bindingDim(it *item, d kind.Dim, at source.Span) (relation.Var
 // rowBinding finds what goes through a row's holes: the binding that the row
 // names, one in its braces, the only one in its notebook, or that of the
 // notebook's row on which it lies. Of a notebook's row it is the wire, and a coil
-// climbs by the row's pitch.
+// that states its pitch has that of the row.
 func (b *builder) rowBinding(it *item) {
 	x := b.findBinding(it)
 	if x == nil {

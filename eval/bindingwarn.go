@@ -85,18 +85,22 @@ func (s *Solution) warnTurn(diags *diag.List, c Bound, a wire.Answer) {
 	c.remedy(d, a)
 }
 
+// What is less is no advice: nobody makes such boards, or holes that near to the
+// edge (common practice, no source).
+const leastBoard, leastInset = 0.2, 1.0
+
 // remedy says what would let a cover turn.
 func (c Bound) remedy(d *diag.Diagnostic, a wire.Answer) {
 	b := c.Case.Book
 	ring := "a ring of at least " + c.atLeast(a.LeastInside) + " inside"
-	if a.LargestTurns > 0.1 {
+	if a.LargestTurns > leastBoard {
 		ring += fmt.Sprintf(", or boards of at most %s", c.atMost(a.LargestTurns))
 	}
 	inset := a.LargestInset
 	if b.Boards > 1 && b.Reach == c.Case.Inset {
 		inset = c.Case.Wire.LargestPair(b)
 	}
-	if inset > 0 {
+	if inset > leastInset {
 		ring += fmt.Sprintf(", or holes at most %s from the edge", c.atMost(inset))
 		if c.Covers {
 			ring += " (an over-spine below 0 sets the board back)"
@@ -130,7 +134,7 @@ func (s *Solution) warnTight(diags *diag.List, c Bound, a wire.Answer) {
 		need = c.atLeast(a.Along) + " wide"
 	}
 	help := "make them at least " + need + ", with the play that you want on top"
-	if a.LargestBoard > 0.1 {
+	if a.LargestBoard > leastBoard {
 		help += fmt.Sprintf("; these holes let the wire turn in boards of at most %s", c.atMost(a.LargestBoard))
 	}
 	d.WithHelp("%s", help)

@@ -244,7 +244,7 @@ func (b *builder) addDims(it *item) {
 
 // lazyDim says of which dimensions a thing has no use unless a line speaks of
 // them: overhangs and ease where nothing is covered, the least radius of a
-// lattice, the thickness of a wire.
+// lattice, the thickness of a wire, what only a loop or a coil has.
 func (b *builder) lazyDim(it *item, name string) bool {
 	switch it.thing.Kind.Name {
 	case "panel":
@@ -256,7 +256,7 @@ func (b *builder) lazyDim(it *item, name string) bool {
 	case "material":
 		return true
 	case "binding":
-		return name == "pair" || name == "pitch" && b.bindingForm(it) != "coil"
+		return name == "pair" || name == "pitch"
 	}
 	return false
 }
