@@ -1,8 +1,6 @@
 package resolve
 
 import (
-	"strings"
-
 	"foredge/eval/kind"
 	"foredge/lang/ast"
 	"foredge/lang/diag"
@@ -217,24 +215,14 @@ func (s *Scope) visible() []string {
 	for f := s; f != nil && f.thing != nil; f = f.outer {
 		names = append(names, f.thing.names()...)
 	}
-	seen := map[*File]bool{}
-	var gather func(f *File)
-	gather = func(f *File) {
-		if seen[f] {
-			return
-		}
-		seen[f] = true
+	s.File().reach(func(f *File) {
 		for _, t := range f.Things {
 			names = append(names, t.Name)
 		}
 		for _, l := range f.Lets {
 			names = append(names, l.Name)
 		}
-		for _, u := range f.Uses {
-			gather(u)
-		}
-	}
-	gather(s.File())
+	})
 	return names
 }
 
@@ -242,25 +230,30 @@ func (s *Scope) visible() []string {
 // their top, own ones first.
 func (f *File) Visible(k *kind.Kind) []*Thing {
 	var found []*Thing
-	seen := map[*File]bool{}
-	var gather func(f *File)
-	gather = func(f *File) {
-		if seen[f] {
-			return
-		}
-		seen[f] = true
+	f.reach(func(f *File) {
 		for _, t := range f.Things {
 			if t.Kind == k {
 				found = append(found, t)
 			}
 		}
-		for _, u := range f.Uses {
-			gather(u)
-		}
-	}
-	gather(f)
+	})
 	return found
 }
 
-// Dotted joins names with dots.
-func Dotted(parts ...string) string { return strings.Join(parts, ".") }
+// reach visits the file and all that it uses, directly or by way of others,
+// each once.
+func (f *File) reach(visit func(*File)) {
+	seen := map[*File]bool{}
+	var walk func(f *File)
+	walk = func(f *File) {
+		if seen[f] {
+			return
+		}
+		seen[f] = true
+		visit(f)
+		for _, u := range f.Uses {
+			walk(u)
+		}
+	}
+	walk(f)
+}
