@@ -38,7 +38,13 @@ func eliminate(rows []affine, n int) *elimination {
 	for i := range e.rowOf {
 		e.rowOf[i] = -1
 	}
-	w := &worklist{e: e, colRows: make([][]int32, n), colCount: make([]int32, n), rowDone: make([]bool, len(rows))}
+	colRows := newLister[int32](n)
+	for _, r := range rows {
+		for _, t := range r.terms {
+			colRows.expect(t.at)
+		}
+	}
+	w := &worklist{e: e, colRows: colRows.done(), colCount: make([]int32, n), rowDone: make([]bool, len(rows))}
 	for i, r := range rows {
 		if m := size(r.terms); m > 0 && finite(1/m) {
 			r = r.scale(1 / m)

@@ -327,16 +327,15 @@ func (q *problem) openSpace(e *elimination, cols []relation.VarID, from []int32)
 			n++
 		}
 	}
-	q.space = newSpace(int(n))
 	for c, v := range cols {
-		f := e.forms[c]
-		for i := range f.terms {
-			f.terms[i].at = number[f.terms[i].at]
+		for i := range e.forms[c].terms {
+			e.forms[c].terms[i].at = number[e.forms[c].terms[i].at]
 		}
-		if id := q.space.track(f, false); v != noVar {
-			q.formOf[v] = id
+		if v != noVar {
+			q.formOf[v] = int32(c)
 		}
 	}
+	q.space = spaceOf(int(n), e.forms)
 }
 
 // form is an expression in the parameters of the space. A dimension that no

@@ -26,23 +26,31 @@ func shapeOf(n int, rows [][]int32) *shape {
 		s.pos[c] = int32(p)
 	}
 	s.filled = make([][]int32, n)
-	s.starts = make([][]int32, n)
 	s.below = make([][]int32, n)
+	starts := newLister[int32](n)
+	first := make([]int32, len(rows))
 	for i, r := range rows {
-		first := int32(n)
+		first[i] = int32(n)
 		for _, c := range r {
-			first = min(first, s.pos[c])
+			first[i] = min(first[i], s.pos[c])
 		}
-		if int(first) < n {
-			s.starts[first] = append(s.starts[first], int32(i))
+		if int(first[i]) < n {
+			starts.expect(first[i])
 		}
 	}
+	for i := range rows {
+		if int(first[i]) < n {
+			starts.put(first[i], int32(i))
+		}
+	}
+	s.starts = starts.done()
 	mark := make([]int32, n)
 	for i := range mark {
 		mark[i] = -1
 	}
+	var fill []int32
 	for k := range int32(n) {
-		fill := []int32{k}
+		fill = append(fill[:0], k)
 		mark[k] = k
 		see := func(p int32) {
 			if p >= k && mark[p] != k {
@@ -61,7 +69,7 @@ func shapeOf(n int, rows [][]int32) *shape {
 			}
 		}
 		slices.Sort(fill)
-		s.filled[k] = fill
+		s.filled[k] = slices.Clone(fill)
 		if len(fill) > 1 {
 			s.below[fill[1]] = append(s.below[fill[1]], k)
 		}
@@ -79,22 +87,27 @@ func order(n int, rows [][]int32) []int32 {
 		}
 	}
 	crowd := max(16, int(10*math.Sqrt(float64(n))))
-	near := make([][]int32, n)
-	for _, r := range rows {
-		if len(r) > crowd {
-			continue
-		}
-		for _, c := range r {
-			if count[c] > crowd {
+	neighbours := newLister[int32](n)
+	pairs := func(do func(c, d int32)) {
+		for _, r := range rows {
+			if len(r) > crowd {
 				continue
 			}
-			for _, d := range r {
-				if d != c && count[d] <= crowd {
-					near[c] = append(near[c], d)
+			for _, c := range r {
+				if count[c] > crowd {
+					continue
+				}
+				for _, d := range r {
+					if d != c && count[d] <= crowd {
+						do(c, d)
+					}
 				}
 			}
 		}
 	}
+	pairs(func(c, d int32) { neighbours.expect(c) })
+	pairs(neighbours.put)
+	near := neighbours.done()
 	var buckets [][]int32
 	push := func(c int32) {
 		d := len(near[c])

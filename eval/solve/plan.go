@@ -29,14 +29,13 @@ type plan struct {
 func planOf(sys *relation.System) *plan {
 	n := len(sys.Relations)
 	p := &plan{
-		sys:       sys,
-		vars:      make([][]relation.VarID, n),
-		forms:     make([]relation.Form, n),
-		linear:    make([]bool, n),
-		broken:    make([]bool, n),
-		equations: make([][]int32, len(sys.Vars)),
-		limits:    make([][]int32, len(sys.Vars)),
+		sys:    sys,
+		vars:   make([][]relation.VarID, n),
+		forms:  make([]relation.Form, n),
+		linear: make([]bool, n),
+		broken: make([]bool, n),
 	}
+	equations, limits := newLister[int32](len(sys.Vars)), newLister[int32](len(sys.Vars))
 	for i := range sys.Relations {
 		r := &sys.Relations[i]
 		var all []relation.VarID
@@ -65,12 +64,22 @@ func planOf(sys *relation.System) *plan {
 		}
 		for _, v := range all {
 			if r.Sign == relation.EQ {
-				p.equations[v] = append(p.equations[v], int32(i))
+				equations.expect(int32(v))
 			} else {
-				p.limits[v] = append(p.limits[v], int32(i))
+				limits.expect(int32(v))
 			}
 		}
 	}
+	for i, vars := range p.vars {
+		for _, v := range vars {
+			if sys.Relations[i].Sign == relation.EQ {
+				equations.put(int32(v), int32(i))
+			} else {
+				limits.put(int32(v), int32(i))
+			}
+		}
+	}
+	p.equations, p.limits = equations.done(), limits.done()
 	return p
 }
 

@@ -17,7 +17,21 @@ type space struct {
 	round               int
 }
 
-func newSpace(n int) *space { return &space{uses: make([][]int32, n)} }
+// spaceOf tracks the given forms, in order, without a floor.
+func spaceOf(n int, forms []affine) *space {
+	uses := newLister[int32](n)
+	for _, f := range forms {
+		for _, t := range f.terms {
+			uses.expect(t.at)
+		}
+	}
+	for id, f := range forms {
+		for _, t := range f.terms {
+			uses.put(t.at, int32(id))
+		}
+	}
+	return &space{forms: forms, floor: make([]bool, len(forms)), uses: uses.done()}
+}
 
 // track adds a form and returns its number.
 func (s *space) track(f affine, floor bool) int32 {

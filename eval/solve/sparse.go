@@ -155,4 +155,47 @@ func (g *gatherer) take(drop float64) []term {
 	return out
 }
 
+// A lister collects short lists by key, counted first and then filled, in one
+// piece of memory: lists[k] holds what was put under k, in order.
+type lister[T any] struct {
+	count []int32
+	all   []T
+	lists [][]T
+}
+
+func newLister[T any](n int) *lister[T] { return &lister[T]{count: make([]int32, n)} }
+
+// expect says that one more will be put under k.
+func (l *lister[T]) expect(k int32) { l.count[k]++ }
+
+// put adds to a list; all expect calls come before the first put.
+func (l *lister[T]) put(k int32, v T) {
+	if l.lists == nil {
+		l.allot()
+	}
+	l.lists[k] = append(l.lists[k], v)
+}
+
+func (l *lister[T]) allot() {
+	total := int32(0)
+	for _, c := range l.count {
+		total += c
+	}
+	l.all = make([]T, total)
+	l.lists = make([][]T, len(l.count))
+	at := int32(0)
+	for k, c := range l.count {
+		l.lists[k] = l.all[at : at : at+c]
+		at += c
+	}
+}
+
+// done gives the lists. Appending to one of them moves it, and no other.
+func (l *lister[T]) done() [][]T {
+	if l.lists == nil {
+		l.allot()
+	}
+	return l.lists
+}
+
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
