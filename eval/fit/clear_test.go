@@ -1,0 +1,168 @@
+package fit
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"foredge/eval"
+)
+
+// A shape is a hole, and the rule by which a round wire lies inside it, written
+// out for each form by itself.
+type shape struct {
+	name   string
+	row    eval.CoveringRow
+	inside func(x, y, wire, wider float64) bool
+}
+
+func shapes() []shape {
+	rect := func(x, y, along, across float64) bool { return math.Abs(x) <= along/2 && math.Abs(y) <= across/2 }
+	// stadium is all within r of a straight line of the given length.
+	stadium := func(x, y, length, r float64) bool {
+		return r >= 0 && math.Hypot(math.Max(0, math.Abs(x)-length/2), y) <= r
+	}
+	return []shape{
+		{"rect", eval.CoveringRow{Form: eval.RectHole, Along: 1.30, Across: 1.34}, func(x, y, w, g float64) bool {
+			return rect(x, y, 1.30+g-w, 1.34+g-w)
+		}},
+		{"round", eval.CoveringRow{Form: eval.RoundHole, Along: 1.33, Across: 1.33}, func(x, y, w, g float64) bool {
+			return math.Hypot(x, y) <= (1.33+g-w)/2
+		}},
+		{"slot along", eval.CoveringRow{Form: eval.SlotHole, Along: 1.36, Across: 1.29}, func(x, y, w, g float64) bool {
+			return stadium(x, y, 0.07, (1.29+g-w)/2)
+		}},
+		{"slot across", eval.CoveringRow{Form: eval.SlotHole, Along: 1.28, Across: 1.40}, func(x, y, w, g float64) bool {
+			return stadium(y, x, 0.12, (1.28+g-w)/2)
+		}},
+		{"rounded rect", eval.CoveringRow{Form: eval.RectHole, Along: 1.34, Across: 1.32, Radius: 0.58}, func(x, y, w, g float64) bool {
+			r := math.Max(0, 0.58+g/2-w/2)
+			a, b := (1.34+g-w)/2, (1.32+g-w)/2
+			return rect(x, y, 2*a, 2*b) && (math.Abs(x) <= a-r || math.Abs(y) <= b-r ||
+				math.Hypot(math.Abs(x)-(a-r), math.Abs(y)-(b-r)) <= r)
+		}},
+	}
+}
+
+// Deviations made of independent causes, in mm: how much each of the four moves
+// with each cause.
+func causes() map[string][4][]float64 {
+	return map[string][4][]float64{
+		"apart":       {{0.06, 0, 0, 0, 0}, {0.04, 0.07, 0, 0, 0}, {0, 0, 0.08, 0, 0}, {0, 0, 0, 0.01, 0}},
+		"shared":      {{0.06, 0, 0, 0.02, 0}, {-0.03, 0.06, 0.01, 0.02, 0}, {0.03, 0, 0.05, 0, 0}, {0, 0.004, 0, 0.012, 0.01}},
+		"one cause":   {{0.05}, {0.09}, {0.04}, {0.01}},
+		"room sure":   {{0.07, 0}, {0.02, 0.08}, {0.05, 0.03}, {0, 0}},
+		"room unsure": {{0.002, 0, 0}, {0.002, 0.004, 0}, {0, 0.003, 0}, {0, 0, 0.05}},
+		"sure across": {{0.07, 0}, {0.1, 0.05}, {0, 0}, {0, 0.03}},
+	}
+}
+
+func covarianceOf(a [4][]float64) [][]float64 {
+	cov := make([][]float64, 4)
+	for i := range cov {
+		cov[i] = make([]float64, 4)
+		for j := range cov[i] {
+			for k := range a[i] {
+				cov[i][j] += a[i][k] * a[j][k]
+			}
+		}
+	}
+	return cov
+}
+
+// What is worked out agrees with a million simulated rows within four standard
+// errors, for every form of hole and every pattern of common causes, and so
+// does the simulation that rows of unequal gaps rest on.
+func TestClearsAgainstSimulation(t *testing.T) {
+	const n, wire, holes = 1_000_000, 1.0, 3
+	t.Parallel()
+	for name, a := range causes() {
+		rng := rand.New(rand.NewPCG(9, 9))
+		inside := make([]int, len(shapes()))
+		z := make([]float64, len(a[0]))
+		for range n {
+			for i := range z {
+				z[i] = rng.NormFloat64()
+			}
+			var d [4]float64
+			for i := range d {
+				for k, c := range a[i] {
+					d[i] += c * z[k]
+				}
+			}
+			for i, s := range shapes() {
+				clear := true
+				for k := range holes { // all of them, not just the ends
+					x := d[atFirst] + (d[atLast]-d[atFirst])*float64(k)/(holes-1)
+					clear = clear && s.inside(x, d[across], wire, 2*d[room])
+				}
+				if clear {
+					inside[i]++
+				}
+			}
+		}
+		cov := covarianceOf(a)
+		for i, s := range shapes() {
+			p := ends(cov).clears(openingOf(&s.row, wire, 0))
+			got := float64(inside[i]) / n
+			if err := math.Sqrt(p * (1 - p) / n); math.Abs(got-p) > 4*err+1e-6 {
+				t.Errorf("%s, %s: worked out %.6f, simulated %.6f, %.1f standard errors apart", s.name, name, p, got, math.Abs(got-p)/err)
+			}
+			q, err := simulate(cov[:4], openingOf(&s.row, wire, 0))(0)
+			if both := math.Hypot(err, math.Sqrt(p*(1-p)/n)); math.Abs(q-got) > 4*both+1e-6 {
+				t.Errorf("%s, %s: simulated %.6f here and %.6f there", s.name, name, q, got)
+			}
+		}
+	}
+}
+
+// A hole that is larger never clears less surely, and all that is worked out is
+// a probability.
+func TestWiderIsSurer(t *testing.T) {
+	t.Parallel()
+	for _, name := range []string{"apart", "shared", "one cause"} {
+		cov := covarianceOf(causes()[name])
+		for _, s := range shapes() {
+			simulated := simulate(cov, openingOf(&s.row, 1, 0))
+			last, lastSimulated := 0.0, 0.0
+			for more := -0.6; more < 1; more += 0.2 {
+				p := ends(cov).clears(openingOf(&s.row, 1, more))
+				q, err := simulated(more)
+				if !(p >= last-1e-7 && p <= 1+1e-7) || q < lastSimulated {
+					t.Fatalf("%s, %s: %.8f after %.8f, simulated %.6f after %.6f", s.name, name, p, last, q, lastSimulated)
+				}
+				if math.Abs(p-q) > 5*math.Max(err, 1e-5) && math.Abs(p-q) > 5*math.Sqrt(p*(1-p)/draws) {
+					t.Errorf("%s, %s, %.2f wider: %.6f, simulated %.6f", s.name, name, more, p, q)
+				}
+				last, lastSimulated = p, q
+			}
+			if last < 0.99 {
+				t.Errorf("%s, %s: not sure of a hole twice as wide", s.name, name)
+			}
+		}
+	}
+}
+
+// Where nothing is unsure, a wire that fits fits.
+func TestNothingUnsure(t *testing.T) {
+	for _, s := range shapes() {
+		e := ends(covarianceOf([4][]float64{{0}, {0}, {0}, {0}}))
+		if p := e.clears(openingOf(&s.row, 1, 0)); p != 1 {
+			t.Errorf("%s: %g", s.name, p)
+		}
+		if p := e.clears(openingOf(&s.row, 1.5, 0)); p != 0 {
+			t.Errorf("%s with a wire too thick: %g", s.name, p)
+		}
+	}
+}
+
+func BenchmarkClears(b *testing.B) {
+	for _, s := range shapes()[:2] {
+		b.Run(s.name, func(b *testing.B) {
+			e := ends(covarianceOf(causes()["shared"]))
+			for b.Loop() {
+				e.clears(openingOf(&s.row, 1, 0))
+			}
+		})
+	}
+}

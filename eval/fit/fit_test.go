@@ -1,0 +1,336 @@
+package fit
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"foredge/eval"
+	"foredge/eval/shelf"
+	"foredge/lang/diag"
+	"foredge/lang/parse"
+	"foredge/lang/source"
+)
+
+// shelfOnly lets a test's design use the shelf.
+type shelfOnly struct{}
+
+func (shelfOnly) Use(_ *source.File, path string) (*source.File, error) {
+	return nil, fmt.Errorf("there is no file %q", path)
+}
+func (shelfOnly) Read(_ *source.File, path string) ([]byte, error) {
+	return nil, fmt.Errorf("there is no file %q", path)
+}
+func (shelfOnly) Shelf(name string) (*source.File, bool) {
+	text, ok := shelf.Text(name)
+	return source.New("shelf/"+name+".fore", text), ok
+}
+func (shelfOnly) ShelfNames() []string { return shelf.Names() }
+
+// model builds a design.
+func model(t testing.TB, text string) *eval.Model {
+	t.Helper()
+	tree, ds := parse.File(source.New("test.fore", []byte(text)))
+	m, more := eval.Build(tree, shelfOnly{})
+	ds.Add(more)
+	if ds.HasErrors() {
+		t.Fatalf("%s\n%s", text, show(ds))
+	}
+	return m
+}
+
+// solved solves a design, which may have errors.
+func solved(t testing.TB, text string) *eval.Solution {
+	t.Helper()
+	s, _ := model(t, text).Solve()
+	return s
+}
+
+func show(ds diag.List) string {
+	var b strings.Builder
+	if err := diag.WriteText(&b, ds, diag.TextOptions{}); err != nil {
+		return err.Error()
+	}
+	return b.String()
+}
+
+const harbour = `units mm
+notebook log {
+  gauge  = 0.03
+  width  = 148.2
+  height = 210.1, 210.0, 210.1
+  row wire on spine {
+    count = 24
+    hole  = rect 4.02 by 4.05
+    first = 5.62
+    last  = 5.66
+    inset = 4.10
+    web   = 4.45
+    run   = 194.76
+    wire  = 0.9 ± 0.02
+  }
+}
+panel front covers log { ease = 0.3 }
+panel back mirrors front
+`
+
+// first is the only notebook of a design.
+func first(t testing.TB, text string) *Notebook {
+	t.Helper()
+	r := Of(solved(t, text))
+	if len(r.Notebooks) != 1 {
+		t.Fatalf("%d notebooks", len(r.Notebooks))
+	}
+	return &r.Notebooks[0]
+}
+
+// reading finds a reading by its name.
+func (n *Notebook) reading(t testing.TB, name string) Reading {
+	t.Helper()
+	for _, r := range n.Readings {
+		if r.Name == name {
+			return r
+		}
+	}
+	t.Fatalf("no reading of %s", name)
+	return Reading{}
+}
+
+// The harbour log: what is checked, by how much, in the order of the file.
+func TestHarbourLog(t *testing.T) {
+	n := first(t, harbour)
+	names := ""
+	for _, r := range n.Readings {
+		names += " " + r.Name
+		if checked := r.Name != "width" && r.Name != "wire.inset" && r.Name != "wire.hole.across" && r.Name != "wire.wire"; r.Checked != checked {
+			t.Errorf("%s: checked %t, redundancy %g", r.Name, r.Checked, r.Redundancy)
+		}
+	}
+	if want := " width height wire.hole.along wire.hole.across wire.first wire.last wire.inset wire.web wire.run wire.wire"; names != want {
+		t.Errorf("readings%s, want%s", names, want)
+	}
+	sum := 0.0
+	for _, r := range n.Readings {
+		sum += r.Redundancy
+	}
+	// The redundancies add up to the degrees of freedom (Baarda, 1968).
+	near(t, "redundancy in all", sum, float64(n.Agreement.Freedom), 1e-9)
+	if n.Agreement.Verdict != Agree || len(n.Suspects) > 0 {
+		t.Errorf("%+v %v", n.Agreement, n.Suspects)
+	}
+	row := n.Rows[0]
+	if row.Count != 24 || len(row.Covers) != 2 || row.Wire == nil {
+		t.Fatalf("%+v", row)
+	}
+	for _, c := range row.Covers {
+		near(t, c.Name, c.Probability, 1, 1e-8)
+		if c.Missing != "" || c.Ease != 0.3 {
+			t.Errorf("%+v", c)
+		}
+	}
+	if row.Pattern == nil || row.Pattern.Name != "twin-loop-3" || row.Pattern.Same {
+		t.Errorf("pattern %+v: the pitch is that of a twin loop, and the holes are 0.05 mm larger", row.Pattern)
+	}
+}
+
+// The mean of readings by Student's t alone, as nothing else checks them: three
+// values of sample deviation 0.02 with a gauge far below that.
+func TestStudent(t *testing.T) {
+	n := first(t, "notebook n { gauge = 0.0001; width = 100.00, 100.02, 100.04; height = 200 exact }\n")
+	r := n.reading(t, "width")
+	near(t, "u", r.AdjustedU, 0.02/math.Sqrt(3), 1e-6)
+	near(t, "freedom", r.Freedom, 2, 1e-3)
+	near(t, "U 95 %", r.AdjustedU95, 4.3027*0.02/math.Sqrt(3), 1e-5)
+	// As much from the gauge as from the scatter: ν = 2 · (1 + 1)².
+	n = first(t, "notebook n { gauge = 0.02; width = 100.00, 100.02, 100.04; height = 200 exact }\n")
+	r = n.reading(t, "width")
+	near(t, "u", r.AdjustedU, 0.02*math.Sqrt(2.0/3), 1e-9)
+	near(t, "freedom", r.Freedom, 8, 1e-9)
+}
+
+// EA-4/02, example S10 (a vernier caliper at a block of 150 mm): two evenly
+// spread errors, ± 0.05 mm of the mechanics and ± 0.025 mm of the vernier's
+// step. u is 0.0323 mm (printed with minor parts as 0.033), and the result
+// 0.10 ± 0.06 mm with k = 1.83, as the sum of the two is spread like a
+// trapezium; ours keeps the 1.96 of a normal sum, and so holds more than 95 %.
+func TestVernier(t *testing.T) {
+	n := first(t, "notebook n { gauge = 0.05; resolution = 0.05; width = 150.10; height = 200 exact }\n")
+	r := n.reading(t, "width")
+	near(t, "u", r.AdjustedU, 0.0323, 5e-5)
+	if got := math.Round(r.AdjustedU95*100) / 100; got != 0.06 {
+		t.Errorf("expanded uncertainty %.4f, printed 0.06", r.AdjustedU95)
+	}
+	// The trapezium's tail beyond x, (a + b - x)² / 4ab, on both sides.
+	const a, b = 0.05, 0.025
+	beyond := (a + b - r.AdjustedU95) * (a + b - r.AdjustedU95) / (4 * a * b)
+	if held := 1 - beyond; held < 0.95 {
+		t.Errorf("the interval holds %.4f", held)
+	}
+	k := (1 - math.Sqrt(0.05*(1-1.0/9))) / math.Sqrt((1+1.0/9)/6)
+	near(t, "k of the trapezium", k, 1.83, 0.005)
+	near(t, "share within k u of the trapezium", 1-(a+b-k*r.AdjustedU)*(a+b-k*r.AdjustedU)/(4*a*b), 0.95, 1e-6)
+}
+
+// Contradictory readings are reported all the same, with the one to take again.
+func TestContradiction(t *testing.T) {
+	n := first(t, strings.Replace(harbour, "web   = 4.45", "web = 4.65", 1))
+	if n.Agreement.Verdict != Contradict || len(n.Suspects) == 0 {
+		t.Fatalf("%+v", n.Agreement)
+	}
+	r := n.Readings[n.Suspects[0]]
+	if r.Name != "wire.web" {
+		t.Fatalf("suspect %s", r.Name)
+	}
+	near(t, "implied", r.Implied, 4.4469, 0.02)
+	if c := n.Rows[0].Covers[0]; !(c.Probability >= 0) {
+		t.Errorf("%+v", c)
+	}
+}
+
+// What keeps a probability from being told.
+func TestMissing(t *testing.T) {
+	for _, c := range []struct{ from, to, want string }{
+		{"    wire  = 0.9 ± 0.02\n", "", "the thickness of the wire is not stated"},
+		{"    inset = 4.10\n", "", "nothing decides inset of wire"},
+	} {
+		n := first(t, strings.Replace(harbour, c.from, c.to, 1))
+		got := n.Rows[0].Covers[0]
+		if got.Missing != c.want && !(strings.HasPrefix(c.from, "    inset") && got.Missing != "") || !math.IsNaN(got.Probability) {
+			t.Errorf("missing %q, want %q", got.Missing, c.want)
+		}
+	}
+}
+
+// The next reading that is named has the effect that is named: stated as one
+// more line, with the value that is expected, it leaves that uncertainty; and
+// no other candidate leaves less.
+func TestNext(t *testing.T) {
+	designs := []string{harbour, `units in
+notebook pad { gauge = 0.002; resolution = 0.001; width = 5.5; height = 8.5
+  row coil on head { count = 20; hole = round 0.172; inset = 0.160; first = 0.291; pitch = 0.2502; last = 0.288 } }
+`, `notebook n { gauge = 0.05; width = 100; height = 200
+  row r on spine { hole = rect 4 by 4; first = 10; inset = 5; gaps = 19, 19, 70, 19, 19 } }
+`}
+	for _, text := range designs {
+		n := first(t, text)
+		if n.Next == nil {
+			t.Fatalf("nothing to read next in\n%s", text)
+		}
+		where := "row " + n.Next.Row
+		in := strings.Index(text, where)
+		in += strings.Index(text[in:], "{") + 1
+		if n.Next.Row == "" {
+			in = strings.Index(text, "{") + 1
+		}
+		s := solved(t, text)
+		b := &bench{s: s, m: s.Measured()[0]}
+		for _, c := range b.candidates() {
+			if c.row != n.Next.Row || c.name != n.Next.Reading {
+				continue
+			}
+			line := fmt.Sprintf(" %s = %.12f mm;", c.name, c.expr.Eval(s.Numbers.Values))
+			again := solved(t, text[:in]+line+text[in:])
+			b := &bench{s: again, m: again.Measured()[0]}
+			r := Of(again).Notebooks[0].Rows[0]
+			for _, a := range b.aims(&r, b.places(&b.m.Rows[0], r.Count)) {
+				if a.what == n.Next.Target {
+					u, _, _ := b.spread(a.expr)
+					near(t, "u with "+line, u, n.Next.After, 1e-9)
+				}
+			}
+		}
+		if !(n.Next.After < n.Next.Before) {
+			t.Errorf("%+v", n.Next)
+		}
+	}
+}
+
+// Without an inset nothing says where the holes are; it is to be read first.
+func TestNextSettles(t *testing.T) {
+	n := first(t, strings.Replace(harbour, "    inset = 4.10\n", "", 1))
+	if n.Next == nil || n.Next.Reading != "inset" || !math.IsNaN(n.Next.Before) {
+		t.Errorf("%+v", n.Next)
+	}
+}
+
+// The least ease for 99 % is enough, and one step less is not; in an even row,
+// where it is worked out, and in an uneven one, where it is simulated.
+func TestLeastEase(t *testing.T) {
+	for _, text := range []string{`notebook n { gauge = 0.05; width = 100; height = 200
+  row r on spine { count = 12; hole = rect 4 by 4; first = 10; inset = 5; pitch = 8.4; wire = 3.9 ± 0.05 } }
+panel p covers n { ease = EASE }
+laser bench { kerf = 0.18 ± 0.02 }
+`, `notebook n { gauge = 0.05; width = 100; height = 200
+  row r on spine { count = 12; hole = round 4; first = 10; inset = 5; web = 4.4; wire = 3.9 ± 0.05 } }
+panel p covers n { ease = EASE }
+`, `notebook n { gauge = 0.05; width = 100; height = 200
+  row r on spine { hole = round 4; first = 10; inset = 5; gaps = 19, 19, 70, 19, 19; wire = 3.9 ± 0.05 } }
+panel p covers n { ease = EASE }
+`, `units in
+notebook n { gauge = 0.002; width = 5; height = 8
+  row r on spine { count = 12; hole = slot 0.16 by 0.2; first = 0.5; inset = 0.25; pitch = 1/3 ± 0.001; wire = 0.15 ± 0.002 } }
+panel p covers n { ease = EASE }
+`} {
+		at := func(ease float64) Clearance {
+			return first(t, strings.Replace(text, "EASE", fmt.Sprintf("%.12f mm", ease), 1)).Rows[0].Covers[0]
+		}
+		c := at(0)
+		if !(c.Probability > 0 && c.Probability < 0.99) || !(c.Ease99 > 0) {
+			t.Fatalf("%+v", c)
+		}
+		if enough, less := at(c.Ease99), at(c.Ease99-c.Step); !(enough.Probability >= 0.99 && less.Probability < 0.99) {
+			t.Errorf("ease %.4f: %.6f; a step less: %.6f", c.Ease99, enough.Probability, less.Probability)
+		} else if math.Abs(enough.Ease99-c.Ease99) > 1e-9 || math.Abs(enough.More99) > 1e-9 {
+			t.Errorf("with the least ease, the least ease is %.4f and not %.4f", enough.Ease99, c.Ease99)
+		}
+		if steps := c.Ease99 / c.Step; math.Abs(steps-math.Round(steps)) > 1e-9 {
+			t.Errorf("%.6f is no whole number of steps", c.Ease99)
+		}
+	}
+}
+
+// Patterns are recognised by pitch or gaps, and by their holes.
+func TestPatterns(t *testing.T) {
+	for _, c := range []struct{ row, name string }{
+		{"count = 20; hole = rect 4 by 4; pitch = 8.467; first = 10; inset = 6", "twin-loop-3 same"},
+		{"count = 20; hole = rect 3.5 by 4; pitch = 8.467; first = 10; inset = 6", "twin-loop-3"},
+		{"count = 12; hole = round 4.37; pitch = 6.29; first = 10; inset = 6", "coil-2475 same"},
+		{"count = 12; hole = slot 4.37 by 5.56; pitch = 6.29; first = 10; inset = 6", "coil-2475-oval same"},
+		{"count = 2; hole = round 6; pitch = 80.02; first = 40; inset = 9", "filing-2 same"},
+		{"count = 4; hole = round 6; pitch = 80.02; first = 10; inset = 9", "filing-4 same"},
+		{"count = 12; hole = round 6; pitch = 11; first = 10; inset = 9", ""},
+		{"gaps = 19.05, 19.04, 69.85, 19.06, 19.05; hole = round 5.5; first = 10; inset = 2", "six-ring same"},
+		{"gaps = 19.05, 19.04, 70.85, 19.06, 19.05; hole = round 5.5; first = 10; inset = 2", ""},
+	} {
+		n := first(t, "notebook n { gauge = 0.03; width = 100; height = 297\n row r on spine { "+c.row+" } }\n")
+		got := ""
+		if p := n.Rows[0].Pattern; p != nil {
+			got = p.Name
+			if p.Same {
+				got += " same"
+			}
+		}
+		if got != c.name {
+			t.Errorf("%s: %q, want %q", c.row, got, c.name)
+		}
+	}
+}
+
+// A report of a design without a notebook, and of one whose lines are broken.
+func TestNothingMeasured(t *testing.T) {
+	if r := Of(solved(t, "panel p { width = 100; height = 200 }\n")); len(r.Notebooks) != 0 {
+		t.Errorf("%+v", r)
+	}
+	tree, _ := parse.File(source.New("test.fore", []byte("notebook n { gauge = ; width = 3 deg\n row w on spine { count = } }\npanel p covers n { ease = x }\n")))
+	m, _ := eval.Build(tree, shelfOnly{})
+	s, _ := m.Solve()
+	Of(s)
+}
+
+func BenchmarkOf(b *testing.B) {
+	s := solved(b, harbour)
+	for b.Loop() {
+		Of(s)
+	}
+}

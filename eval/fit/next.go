@@ -1,0 +1,155 @@
+package fit
+
+import (
+	"math"
+	"strings"
+
+	"foredge/eval"
+	"foredge/eval/relation"
+)
+
+// A Next is the one further reading that would narrow the fit most.
+type Next struct {
+	// Reading is what to read, as the left side of a line in the row (or in the
+	// notebook, where Row is ""): run, first + run.
+	Reading string
+	Row     string
+	// Gauge is the half width of what the notebook's caliper promises.
+	Gauge float64
+	// Target is what governs whether the holes clear, in words, and TargetRow
+	// the row whose target it is: of all rows the place of the first hole, of
+	// the last, or the distance of the holes from their edge, whichever is the
+	// least sure; where the wire is stated, in proportion to the room it has.
+	Target    string
+	TargetRow string
+	// Before and After are the standard uncertainty of the target without and
+	// with the reading. Before is NaN where nothing gives the target yet.
+	Before, After float64
+}
+
+// An aim is something that decides whether a row's holes clear.
+type aim struct {
+	row  string
+	what string
+	expr relation.Expr
+	room float64  // to each side; 1 where it is not known
+	open []string // what nothing decides of it
+}
+
+// aims lists what decides whether the holes of a row clear.
+func (b *bench) aims(r *Row, p places) []aim {
+	along, across := 1.0, 1.0
+	for i, c := range r.Covers {
+		if c.RoomAlong > 0 && c.RoomAcross > 0 && (i == 0 || c.RoomAlong < along) {
+			along, across = c.RoomAlong, c.RoomAcross
+		}
+	}
+	last := len(p.holes) - 1
+	return []aim{
+		{row: r.Name, what: "the place of the first hole", expr: p.holes[0], room: along, open: p.open},
+		{row: r.Name, what: "the place of the last hole", expr: p.holes[last], room: along, open: p.open},
+		{row: r.Name, what: "how far the holes are from the " + r.Edge, expr: p.across, room: across, open: p.open},
+	}
+}
+
+// least is the share of its uncertainty that a target must lose for a further
+// reading to be worth the while.
+const least = 0.02
+
+// next finds the reading that would narrow the governing aim most. If v is the
+// variance of the aim, w that of what would be read, c their covariance and g
+// the variance of the reading, the reading leaves v - c²/(w + g): least squares
+// with one more row.
+func (b *bench) next(aims []aim) *Next {
+	var aim aim
+	worst := 0.0
+	for _, a := range aims {
+		if len(a.open) > 0 {
+			return &Next{Reading: a.open[0], Row: a.row, Gauge: b.m.Gauge, Target: "where the holes are", TargetRow: a.row,
+				Before: math.NaN(), After: math.NaN()}
+		}
+		if u := math.Sqrt(b.s.Numbers.Covariance(a.expr)[0][0]) / a.room; u > worst*(1+1e-9) {
+			aim, worst = a, u
+		}
+	}
+	if worst == 0 || b.m.Gauge == 0 {
+		return nil
+	}
+	g := b.m.Gauge*b.m.Gauge/3 + b.m.Resolution*b.m.Resolution/12
+	var best *Next
+	for _, c := range b.candidates() {
+		cov := b.s.Numbers.Covariance(aim.expr, c.expr)
+		v, w := cov[0][0], cov[1][1]
+		after := math.Sqrt(math.Max(0, v-cov[0][1]*cov[0][1]/(w+g)))
+		limit := (1 - least) * math.Sqrt(v)
+		if best != nil {
+			limit = best.After
+		}
+		if after < limit*(1-1e-9) && !b.read(c.expr, w) {
+			best = &Next{Reading: c.name, Row: c.row, Gauge: b.m.Gauge, Target: aim.what, TargetRow: aim.row,
+				Before: math.Sqrt(v), After: after}
+		}
+	}
+	return best
+}
+
+// A candidate is something that a caliper could read.
+type candidate struct {
+	name, row string
+	expr      relation.Expr
+}
+
+// candidates lists what a caliper could read of the notebook: its sizes, the
+// dimensions of its rows, and spans over two of them that its jaws take in one
+// go.
+func (b *bench) candidates() []candidate {
+	var out []candidate
+	add := func(row, name string, e relation.Expr) {
+		if v := e.Eval(b.s.Numbers.Values); !math.IsNaN(v) {
+			out = append(out, candidate{name, row, e})
+		}
+	}
+	for _, d := range b.m.Dims {
+		add("", d.Name, relation.V(d.ID))
+	}
+	for i := range b.m.Rows {
+		r := &b.m.Rows[i]
+		for _, d := range r.Dims {
+			switch {
+			case d.Name == "count" || d.Name == "wire" || d.Name == "ease" || r.Round && d.Name == "hole.across":
+			case strings.HasPrefix(d.Name, "gap."):
+				add(r.Name, "gap "+d.Name[4:], relation.V(d.ID))
+			default:
+				add(r.Name, d.Name, relation.V(d.ID))
+			}
+		}
+		for _, span := range [][2]string{{"first", "run"}, {"first", "hole.along"}, {"run", "hole.along"}, {"inset", "hole.across"}} {
+			add(r.Name, span[0]+" + "+span[1], relation.Add(b.dim(r, span[0]), b.dim(r, span[1])))
+		}
+	}
+	return out
+}
+
+func (b *bench) dim(r *eval.MeasuredRow, name string) relation.Expr {
+	if id, ok := r.Dim(name); ok {
+		return relation.V(id)
+	}
+	return relation.C(math.NaN())
+}
+
+// read reports whether the caliper has read an expression of the given variance
+// already. To read it once more would tell nothing: what the tool does wrong it
+// does wrong every time, which is why repeats never take away the gauge's part.
+func (b *bench) read(e relation.Expr, variance float64) bool {
+	for _, r := range b.m.Report.Readings {
+		rd := b.s.System.Readings[r.Index]
+		if rd.Gauge > b.m.Gauge*(1+1e-9) {
+			continue // by a coarser tool
+		}
+		apart := b.s.Numbers.Covariance(relation.Less(e, rd.Left))[0][0]
+		if apart <= 1e-12*variance && math.Abs(relation.Less(e, rd.Left).Eval(b.s.Numbers.Values)) < 1e-6 {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,147 @@
+package fit
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"foredge/eval"
+	"foredge/eval/shelf"
+	"foredge/lang/ast"
+	"foredge/lang/parse"
+	"foredge/lang/source"
+)
+
+// A Pattern is the known punching pattern that comes nearest to a row.
+type Pattern struct {
+	Name string
+	// Same says that all of the pattern agrees with the row, each within the
+	// row's 95 % uncertainty; otherwise only the pitch or the gaps do.
+	Same bool
+	// Pitch is the pattern's, 0 for one of unequal gaps; Along and Across are
+	// the sizes of its holes.
+	Pitch, Along, Across float64
+}
+
+// A pattern is one of the shelf's, by the names of its dimensions; count only
+// where the pattern has one.
+type pattern struct {
+	name string
+	dims map[string]float64
+}
+
+// patterns reads the shelf's punching patterns. A pattern by itself is not
+// worked out, so each gets a board large enough to be punched in.
+func patterns() []pattern {
+	text, ok := shelf.Text("bindings")
+	if !ok {
+		return nil
+	}
+	tree, _ := parse.File(source.New("shelf/bindings.fore", text))
+	var out []pattern
+	boards := string(text)
+	for _, stmt := range tree.Stmts {
+		d, ok := stmt.(*ast.Decl)
+		if !ok || d.Kind.Name != "pattern" {
+			continue
+		}
+		out = append(out, pattern{d.Name.Name, map[string]float64{}})
+		count := "count = 2"
+		for _, name := range stated(d) {
+			if name == "count" || name == "gaps" {
+				count = ""
+				out[len(out)-1].dims["count"] = math.NaN()
+			}
+		}
+		boards += fmt.Sprintf("\npanel board-%d { width = 1 m; height = 1 m; row r on spine like %s { %s } }", len(out)-1, d.Name.Name, count)
+	}
+	tree, _ = parse.File(source.New("shelf/bindings.fore", []byte(boards)))
+	model, _ := eval.Build(tree, nil)
+	s, _ := model.Solve()
+	for _, d := range s.Dimensions() {
+		board, rest, _ := strings.Cut(d.Name, ".")
+		dim, inRow := strings.CutPrefix(rest, "r.")
+		i, err := strconv.Atoi(strings.TrimPrefix(board, "board-"))
+		if err != nil || !inRow {
+			continue
+		}
+		if _, own := out[i].dims[dim]; own || dim != "count" {
+			out[i].dims[dim] = d.Value
+		}
+	}
+	return out
+}
+
+// stated lists the names on the left sides of a declaration's lines.
+func stated(d *ast.Decl) []string {
+	var names []string
+	if d.Body == nil {
+		return nil
+	}
+	for _, stmt := range d.Body.Stmts {
+		if r, ok := stmt.(*ast.Relation); ok {
+			if n, ok := r.First.(*ast.Name); ok {
+				names = append(names, n.Dotted())
+			}
+		}
+	}
+	return names
+}
+
+// nearest finds the pattern whose spacing agrees with the row's within its 95 %
+// uncertainty; among several, one whose holes agree too, and then the one whose
+// spacing and holes are nearest.
+func nearest(r *Row, known []pattern) *Pattern {
+	var best *Pattern
+	miss := math.Inf(1)
+	for _, k := range known {
+		spacing, apart := k.agrees(r, spacings(r))
+		holes, off := k.agrees(r, []string{"hole.along", "hole.across", "count"})
+		if !spacing || best != nil && best.Same && !holes {
+			continue
+		}
+		if far := apart + off; best == nil || holes && !best.Same || far < miss {
+			miss = far
+			best = &Pattern{Name: k.name, Same: holes, Pitch: k.dims["pitch"], Along: k.dims["hole.along"], Across: k.dims["hole.across"]}
+			if r.Gaps > 0 {
+				best.Pitch = 0
+			}
+		}
+	}
+	return best
+}
+
+// spacings are the dimensions that set a row's holes apart.
+func spacings(r *Row) []string {
+	if r.Gaps == 0 {
+		return []string{"pitch"}
+	}
+	names := []string{"count"}
+	for _, d := range r.Dims {
+		if strings.HasPrefix(d.Name, "gap.") {
+			names = append(names, d.Name)
+		}
+	}
+	return names
+}
+
+// agrees reports whether dimensions of the pattern agree with the row's, and by
+// how much they are off in all, in mm. A pattern that leaves its count open
+// agrees with any; any other dimension must be there.
+func (k pattern) agrees(r *Row, dims []string) (ok bool, off float64) {
+	ok = true
+	for _, name := range dims {
+		want, has := k.dims[name]
+		if !has && name == "count" && r.Gaps == 0 {
+			continue
+		}
+		d := r.Dim(name)
+		miss := math.Abs(d.Value - want)
+		if !has || !(miss <= d.U95+1e-9) {
+			ok = false
+		}
+		off += miss
+	}
+	return ok, off
+}

@@ -1,0 +1,195 @@
+package fit
+
+import (
+	"math"
+
+	"foredge/eval"
+	"foredge/eval/relation"
+	"foredge/eval/unit"
+	"foredge/lang/source"
+)
+
+// A Report is what there is to say of a design's readings.
+type Report struct {
+	Unit      unit.Unit // of the design's own file
+	Notebooks []Notebook
+}
+
+// A Notebook is what was read of one notebook, or of a stock's thickness.
+type Notebook struct {
+	Name  string
+	Stock bool
+	At    source.Span
+	Unit  unit.Unit
+	// Gauge, Resolution and JawFlat are what is stated of its caliper; 0 where
+	// nothing is.
+	Gauge, Resolution, JawFlat float64
+	Readings                   []Reading
+	Agreement                  Agreement
+	// Suspects are indices into Readings: the reading to take again first, then
+	// those that nothing tells apart from it.
+	Suspects []int
+	Sizes    []Value // width, height, thick
+	Rows     []Row
+	// Next is the one further reading that would help most; nil if none would.
+	Next *Next
+}
+
+// A Verdict says how well the readings of a notebook agree.
+type Verdict string
+
+const (
+	Unchecked  Verdict = "unchecked"  // there is not one reading more than is needed
+	Agree      Verdict = "agree"      // as well as the gauge promises
+	Doubtful   Verdict = "doubtful"   // worse than chance allows 95 times in a hundred
+	Contradict Verdict = "contradict" // worse than 99.9 %
+)
+
+// An Agreement is the global test of a notebook's readings.
+type Agreement struct {
+	Verdict           Verdict
+	ChiSquare         float64
+	Freedom           int     // how many readings there are more than needed
+	Limit95, Limit999 float64 // of ChiSquare; 0 without Freedom
+}
+
+// A Reading is one reading and what became of it.
+type Reading struct {
+	Name    string // wire.web, or what the line says: 10 * pitch
+	Row     string // the row in which it stands, "" for none
+	At      source.Span
+	Kind    unit.Kind
+	Read    float64 // the mean as read
+	Value   float64 // with what the jaws' flat took away; else Read
+	U       float64 // standard uncertainty of Value
+	Repeats int
+	Gauge   float64 // half width of what the tool promises for it
+	// Adjusted is what the reconciled dimensions give for it. U95 is half the
+	// interval that holds the truth with 95 %, by Student's t with Freedom
+	// effective degrees of freedom (infinite if nothing rests on repeats).
+	Adjusted, AdjustedU, AdjustedU95, Freedom float64
+	// Redundancy is 0 for a reading that nothing else checks, up to 1 for one
+	// that the others give exactly.
+	Redundancy float64
+	Checked    bool
+	// Normalised is how far it lies from what was adjusted, in units of the
+	// standard deviation of that difference.
+	Normalised float64
+	// Implied is what all others together say it would have to be; NaN if
+	// nothing else gives it.
+	Implied, ImpliedU float64
+}
+
+// A Value is a dimension with its uncertainty.
+type Value struct {
+	Name    string // within its thing
+	Kind    unit.Kind
+	Value   float64 // NaN if nothing decides it
+	U, U95  float64
+	Freedom float64
+}
+
+// A Row is a row of holes as it was measured.
+type Row struct {
+	Name  string
+	Edge  string
+	Round bool
+	Gaps  int // how many it lists; 0 for an even row
+	Count int // 0 if it is not known
+	Dims  []Value
+	// Pattern is the punching pattern that comes nearest; nil if none has the
+	// same pitch.
+	Pattern *Pattern
+	// Wire is the thickness of the wire; nil where nothing is stated.
+	Wire   *Value
+	Covers []Clearance
+}
+
+// Dim finds a dimension of the row, NaN if it has none of that name.
+func (r *Row) Dim(name string) Value { return find(r.Dims, name) }
+
+// Size finds a size of the notebook.
+func (n *Notebook) Size(name string) Value { return find(n.Sizes, name) }
+
+func find(all []Value, name string) Value {
+	for _, v := range all {
+		if v.Name == name {
+			return v
+		}
+	}
+	return Value{Name: name, Value: math.NaN()}
+}
+
+// Of says what a design's readings are worth. It does not change s.
+func Of(s *eval.Solution) *Report {
+	r := &Report{Unit: s.Unit()}
+	var known []pattern
+	for _, m := range s.Measured() {
+		if len(m.Rows) > 0 && known == nil {
+			known = patterns()
+		}
+		r.Notebooks = append(r.Notebooks, notebook(s, m, known))
+	}
+	return r
+}
+
+func notebook(s *eval.Solution, m eval.Measured, known []pattern) Notebook {
+	b := &bench{s: s, m: m}
+	b.findRepeats()
+	n := Notebook{Name: m.Name, Stock: m.Stock, At: m.At, Unit: m.Unit, Gauge: m.Gauge, Resolution: m.Resolution,
+		JawFlat: m.Flat, Agreement: agreement(m)}
+	n.Readings, n.Suspects = b.readings()
+	n.Sizes = b.values(m.Dims)
+	var aims []aim
+	for i := range m.Rows {
+		row, own := b.row(&m.Rows[i], known)
+		n.Rows = append(n.Rows, row)
+		aims = append(aims, own...)
+	}
+	n.Next = b.next(aims)
+	return n
+}
+
+func agreement(m eval.Measured) Agreement {
+	r := m.Report
+	a := Agreement{Verdict: Agree, ChiSquare: r.ChiSquare, Freedom: r.Freedom, Limit95: r.Limit95, Limit999: r.Limit999}
+	switch {
+	case r.Freedom == 0:
+		a.Verdict = Unchecked
+	case r.ChiSquare > r.Limit999:
+		a.Verdict = Contradict
+	case r.ChiSquare > r.Limit95:
+		a.Verdict = Doubtful
+	}
+	return a
+}
+
+// row reports on a row and names what of it the next reading could narrow.
+func (b *bench) row(m *eval.MeasuredRow, known []pattern) (Row, []aim) {
+	r := Row{Name: m.Name, Edge: m.Edge, Round: m.Round, Gaps: m.Gaps, Dims: b.values(m.Dims)}
+	if c := r.Dim("count").Value; c >= 1 && c <= eval.MaxHoles {
+		r.Count = int(math.Round(c))
+	}
+	r.Pattern = nearest(&r, known)
+	if w := r.Dim("wire"); w.Value > 0 {
+		r.Wire = &w
+	}
+	p := b.places(m, r.Count)
+	for _, c := range m.Covers {
+		r.Covers = append(r.Covers, b.clearance(&r, p, c))
+	}
+	return r, b.aims(&r, p)
+}
+
+// values gives dimensions with their uncertainties.
+func (b *bench) values(dims []eval.NamedDim) []Value {
+	var out []Value
+	for _, d := range dims {
+		v := Value{Name: d.Name, Kind: b.s.System.Vars[d.ID].Kind, Value: b.s.Numbers.Values[d.ID], Freedom: math.Inf(1)}
+		if !math.IsNaN(v.Value) {
+			v.U, v.U95, v.Freedom = b.spread(relation.V(d.ID))
+		}
+		out = append(out, v)
+	}
+	return out
+}
