@@ -92,3 +92,18 @@ func TestCoveringStaysSquare(t *testing.T) {
 		t.Errorf("%d parts", len(dr.Parts))
 	}
 }
+
+// A spread may state its mitre itself: a handbook of 1919 says about one board.
+func TestStatedMitre(t *testing.T) {
+	dr := drawn(t, "panel a { width = 50; height = 80; thick = 2 }\nspread case { lay = a; turn-in = 10; mitre = a.thick }")
+	c := part(t, dr, "case.covering")
+	path, ok := c.Shapes[0].Figure.(geom.Path)
+	if !ok || len(path.Segments) != 8 {
+		t.Fatalf("the covering is %s", text(c.Shapes[0].Figure))
+	}
+	// The cut takes 2 · 10 - 2 · √2 off each edge.
+	off := 20 - 2*math.Sqrt2
+	if got := geom.Area(path); math.Abs(got-(70*100-2*off*off)) > 1e-9 {
+		t.Errorf("area %v", got)
+	}
+}

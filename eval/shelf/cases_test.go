@@ -1,0 +1,101 @@
+package shelf_test
+
+import (
+	"fmt"
+	"testing"
+)
+
+// A case by a source's rule as a real design: boards about the pages, strip,
+// joints and covering. The values were worked out by hand from the sources'
+// formulas.
+func TestWorkedCases(t *testing.T) {
+	// 4.1/printers-page: board h + 6 by w - 3.5, strip s + 2t - 0.5, gap 10,
+	// turn-in 17; A5 pages, 12 thick, in 2 mm board.
+	s := sound(t, `use boards
+notebook block { width = 148 exact; height = 210 exact; thick = 12 exact }
+panel front covers block like board-printers-page { thick = 2 }
+panel back mirrors front
+panel strip like strip-printers-page { let bulk = block.thick; thick = 2; height = front.height }
+gap joint like joint-printers-page
+spread case { lay = back, joint, strip, joint, front; turn-in = turn-in-printers-page }`)
+	board, strip, covering := numbers(t, "4.2/board"), numbers(t, "4.2/strip"), numbers(t, "4.2/covering")
+	for _, c := range []struct {
+		name string
+		want float64
+	}{
+		{"front.width", board[0]}, {"front.height", board[1]}, {"back.width", board[0]}, {"back.height", board[1]},
+		{"strip.width", strip[0]}, {"strip.height", strip[1]},
+		{"case.width", covering[0] - 2*17}, {"case.height", covering[1] - 2*17}, {"case.turn-in", 17},
+	} {
+		near(t, c.name, dim(t, s, c.name).Value, c.want, 1e-9)
+	}
+
+	// A page on cutting cover boards, in inches.
+	s = sound(t, `units in
+use boards
+notebook block { width = 5.5 exact; height = 8.5 exact; thick = 0.5 exact }
+panel front covers block like board-set-back { thick = 1/8 }
+panel strip like strip-two-boards { let bulk = block.thick; thick = 1/8; height = front.height }`)
+	want := numbers(t, "4.2/set-back")
+	near(t, "board", dim(t, s, "front.width").Value, want[0], 1e-9)
+	near(t, "board", dim(t, s, "front.height").Value, want[1], 1e-9)
+	near(t, "strip", dim(t, s, "strip.width").Value, want[2], 1e-9)
+
+	// The school handbook: longer by 1/4 in.
+	s = sound(t, `units in
+use boards
+notebook block { width = 6 exact; height = 9 exact }
+panel front covers block like board-handbook-1919`)
+	want = numbers(t, "4.2/handbook")
+	near(t, "board", dim(t, s, "front.width").Value, want[0], 1e-9)
+	near(t, "board", dim(t, s, "front.height").Value, want[1], 1e-9)
+	for _, over := range []string{"head", "tail", "foredge"} {
+		near(t, "square", dim(t, s, "front.over-"+over).Value, want[2], 1e-9)
+	}
+
+	// 4.2/identity: board width = the pages + the square - how far it is set in.
+	for _, name := range []string{"printers-page", "set-back", "setup-guide", "book-printer", "handbook-1919", "half-cloth"} {
+		s := sound(t, fmt.Sprintf(`use boards
+notebook block { width = 151 exact; height = 200 exact }
+panel p covers block like board-%s { thick = 2.2 }`, name))
+		d := func(n string) float64 { return dim(t, s, "p."+n).Value }
+		near(t, name, d("width"), 151+d("over-foredge")+d("over-spine"), 1e-9)
+		if d("over-spine") >= 0 {
+			t.Errorf("%s isn't set in", name)
+		}
+	}
+}
+
+// The conflicting sources are choices: each joint, strip, corner, comb and 2:1
+// count of the shelf differs from the others of its sort where its source does.
+func TestChoices(t *testing.T) {
+	joints := map[string]string{"joint-printers-page": "", "joint-handicraft": "", "joint-cover-page": "", "joint-forum-least": "",
+		"joint-eight-inch": "", "joint-two-boards": "let board = 2.2", "joint-quarter-and-board": "let board = 2.2",
+		"joint-three-boards": "let board = 2.2", "joint-four-boards": "let board = 2.2", "joint-quarter-of-spine": "let spine-width = 22",
+		"joint-swing": "let board = 2.2"}
+	seen := map[float64]string{}
+	for name, with := range joints {
+		w := try(t, name, with).get(t, "width")[0]
+		if other := seen[w]; other != "" {
+			t.Errorf("%s and %s both give %g", name, other, w)
+		}
+		seen[w] = name
+	}
+	strips := map[float64]string{}
+	for _, name := range []string{"strip-printers-page", "strip-two-boards", "strip-one-board"} {
+		strips[try(t, name, "let bulk = 12; thick = 2").get(t, "width")[0]] = name
+	}
+	if len(strips) != 3 {
+		t.Errorf("the strips are %v", strips)
+	}
+	for _, pair := range [][2]string{{"comb-a4", "comb-a4-another-article"}, {"twin-loop-2-letter", "twin-loop-2-letter-third-page"}} {
+		if a, b := try(t, pair[0], "").get(t, "count")[0], try(t, pair[1], "").get(t, "count")[0]; a == b {
+			t.Errorf("%s and %s both have %g", pair[0], pair[1], a)
+		}
+	}
+	for _, pair := range [][2]string{{"mitre-handbook", "mitre-lessons"}, {"twin-loop-3-up-to", "twin-loop-3-up-to-one-page"}, {"coil-over-book", "coil-over-book-same-page"}} {
+		if a, b := try(t, pair[0], "").get(t, "value")[0], try(t, pair[1], "").get(t, "value")[0]; a == b {
+			t.Errorf("%s and %s are both %g", pair[0], pair[1], a)
+		}
+	}
+}

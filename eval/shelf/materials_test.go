@@ -1,0 +1,95 @@
+package shelf_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"foredge/eval"
+)
+
+// sheet is a stock of a material and thickness, as a design gets it.
+func sheet(t testing.TB, material string, thick float64) *eval.Stock {
+	t.Helper()
+	s := sound(t, fmt.Sprintf("use materials\nstock s { material = %s; thick = %g }\npanel p { width = 100; height = 100 }", material, thick))
+	return s.Design().Panels[0].Stock
+}
+
+// How much a sheet may be off: cast acrylic by ISO 7823-1, with the values that
+// a page on the standard prints; extruded by ISO 7823-2 as a sheet maker's page
+// gives it; plywood by a plywood maker's table, from which EN 315's formula
+// (from memory) differs by 0.12 at most.
+func TestThickness(t *testing.T) {
+	for _, c := range []struct {
+		material        string
+		thick, from, to float64
+		within          float64
+	}{
+		{"acrylic-cast", 3, 2.30, 3.70, 1e-9}, {"acrylic-cast", 5, 4.10, 5.90, 1e-9}, {"acrylic-cast", 6, 5.00, 7.00, 1e-9},
+		{"acrylic-cast", 8, 6.80, 9.20, 1e-9}, {"acrylic-cast", 10, 8.60, 11.40, 1e-9}, {"acrylic", 3, 2.30, 3.70, 1e-9},
+		{"acrylic-extruded", 3, 2.85, 3.15, 1e-9}, {"acrylic-extruded", 10, 9.5, 10.5, 1e-9}, {"acrylic-extruded-thin", 2, 1.8, 2.2, 1e-9},
+		{"birch-ply", 4, 3.5, 4.3, 0.12}, {"birch-ply", 6.5, 6, 6.9, 0.12}, {"birch-ply", 9, 8.5, 9.4, 0.2}, {"poplar-ply", 12, 11.3, 12.5, 0.12},
+	} {
+		s := sheet(t, c.material, c.thick)
+		what := fmt.Sprintf("%s of %g mm", c.material, c.thick)
+		near(t, "thickest "+what, c.thick+s.ThickOver, c.to, c.within)
+		near(t, "thinnest "+what, c.thick-s.ThickUnder, c.from, c.within)
+	}
+	if s := sheet(t, "greyboard", 2); !math.IsNaN(s.ThickOver) || !math.IsNaN(s.ThickUnder) {
+		t.Errorf("nothing is known of greyboard, but the shelf says %+v", s)
+	}
+	// The thickness may be a reading, or open.
+	s := sound(t, "use materials\nstock s { material = acrylic-cast; thick = 3.1, 3.2, 3.15; gauge = 0.03 }\npanel p { width = 100; height = 100 }")
+	near(t, "over a measured sheet", s.Design().Panels[0].Stock.ThickOver, 0.4+0.315, 1e-9)
+	s = sound(t, "use materials\nstock s { material = acrylic-cast }\npanel p { width = 100; height = 100 }")
+	if st := s.Design().Panels[0].Stock; !math.IsNaN(st.ThickOver) {
+		t.Errorf("of a sheet of no stated thickness the shelf says %+v", st)
+	}
+}
+
+// The usual kerf: a cutting service's artwork guide, for the thicknesses that it
+// gives; a laser maker's table for museum board.
+func TestUsualKerf(t *testing.T) {
+	for _, c := range []struct {
+		material    string
+		thick, kerf float64
+	}{
+		{"acrylic-cast", 3, 0.15}, {"acrylic-cast", 6, 0.18}, {"acrylic-cast", 10, 0.25},
+		{"birch-ply", 3, 0.20}, {"birch-ply", 6, 0.25}, {"poplar-ply", 3, 0.20}, {"poplar-ply", 6, 0.25},
+		{"mdf", 3, 0.18}, {"mdf", 6, 0.22}, {"greyboard", 1.5, 0.15}, {"greyboard", 2, 0.15}, {"card", 0.3, 0.08},
+		{"museum-board", 25.4 / 32, 0.003 * 25.4}, {"museum-board", 25.4 / 16, 0.005 * 25.4},
+	} {
+		near(t, fmt.Sprintf("kerf in %s of %g", c.material, c.thick), sheet(t, c.material, c.thick).UsualKerf, c.kerf, 1e-9)
+	}
+}
+
+// The least to leave: a cutting service's page on kerf wants the sheet's
+// thickness; 2 mm of wood held where 1.2 broke, a maker of cut wood found.
+func TestLeast(t *testing.T) {
+	near(t, "acrylic", sheet(t, "acrylic-cast", 5).LeastWeb, 5, 1e-9)
+	near(t, "thick wood", sheet(t, "birch-ply", 4).LeastWeb, 4, 1e-9)
+	near(t, "thin wood", sheet(t, "birch-ply", 1.5).LeastWeb, 2, 1e-9)
+	near(t, "a detail", sheet(t, "birch-ply", 3).LeastDetail, 1, 1e-9)
+}
+
+// What universities and a public library list as never to be cut says why; what
+// may be cut says nothing of the kind.
+func TestNever(t *testing.T) {
+	for _, name := range []string{"pvc", "vinyl", "imitation-leather", "adhesive-film", "abs", "polycarbonate", "hdpe", "polystyrene-foam",
+		"polypropylene-foam", "glass-fibre", "epoxy", "coated-carbon-fibre", "ptfe", "polyurethane", "nylon-fabric", "chrome-tanned-leather",
+		"adhesive-backed", "galvanised-metal", "unknown-plastic"} {
+		if s := sheet(t, name, 2); s.Never == "" {
+			t.Errorf("%s may be cut", name)
+		}
+	}
+	for _, name := range []string{"greyboard", "card", "birch-ply", "mdf", "acrylic", "veg-tan-leather", "wool-felt", "acetal"} {
+		if s := sheet(t, name, 2); s.Never != "" {
+			t.Errorf("%s must not be cut: %s", name, s.Never)
+		}
+	}
+	for _, name := range []string{"mdf", "acetal"} {
+		if s := sheet(t, name, 2); s.GivesOff != "formaldehyde" {
+			t.Errorf("%s gives off %q", name, s.GivesOff)
+		}
+	}
+}
