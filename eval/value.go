@@ -236,7 +236,8 @@ func (b *builder) as(v value, kind unit.Kind, what string) (relation.Expr, bool)
 		return b.take(v, model).expr, b.checkTaken(v, model)
 	}
 	if !v.same(model) {
-		b.diags.Errorf("kind-mismatch", v.at, "%s is %s, but %s is %s", what, kind.WithArticle(), short(v.at), v.describe())
+		b.diags.Errorf("kind-mismatch", v.at, "%s is %s, but %s is %s", what, kind.WithArticle(), short(v.at), v.describe()).
+			WithHelp("state %s here", kind.WithArticle())
 		return v.expr, false
 	}
 	return v.expr, true

@@ -69,6 +69,12 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []string) *Thing {
 		return nil
 	}
 	sym, problem := t.scope.outer.Lookup(n)
+	if problem == nil && sym.Thing == t && t.scope.outer.outer != nil {
+		// Nothing is like itself, so its own name means a thing further out.
+		if further, none := t.scope.outer.outer.Lookup(n); none == nil {
+			sym = further
+		}
+	}
 	if problem != nil {
 		r.diags = append(r.diags, problem)
 		return nil

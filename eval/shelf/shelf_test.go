@@ -26,3 +26,22 @@ func TestParts(t *testing.T) {
 		t.Error("a name can lead out of the shelf")
 	}
 }
+
+// One declaration cut out of a part is what the parser makes of the whole.
+func TestDeclaration(t *testing.T) {
+	for _, p := range All() {
+		for _, x := range p.Things {
+			if x.Kind == "let" {
+				continue
+			}
+			if got, ok := Declaration(p.Name, x.Kind, x.Name); !ok || got != x.Text {
+				t.Errorf("%s %s is %q, want %q", x.Kind, x.Name, got, x.Text)
+			}
+		}
+	}
+	for _, c := range [][3]string{{"materials", "material", "birch"}, {"materials", "material", ""}, {"materials", "pattern", "pvc"}, {"nothing", "material", "pvc"}} {
+		if got, ok := Declaration(c[0], c[1], c[2]); ok {
+			t.Errorf("%v is %q", c, got)
+		}
+	}
+}

@@ -1,0 +1,33 @@
+package shelf
+
+import "strings"
+
+// Declaration is the text of one declaration of a part, without what stands
+// around it: for whoever needs to know a single thing and would not have the
+// whole part read. False if the part declares no such thing.
+//
+// It relies on how the parts are laid out: a declaration begins at the start of
+// a line, and one that goes on over several ends with a } at the start of a line.
+func Declaration(part, kind, name string) (string, bool) {
+	text, ok := Text(part)
+	if !ok || name == "" {
+		return "", false
+	}
+	head := kind + " " + name
+	for at := string(text); ; {
+		i := strings.Index(at, head)
+		if i < 0 {
+			return "", false
+		}
+		rest := at[i+len(head):]
+		if (i == 0 || at[i-1] == '\n') && rest != "" && strings.IndexByte(" \n", rest[0]) >= 0 {
+			line, more, _ := strings.Cut(at[i:], "\n")
+			if strings.Contains(line, "{") && !strings.Contains(line, "}") {
+				block, _, _ := strings.Cut(more, "\n}")
+				line += "\n" + block + "\n}"
+			}
+			return line, true
+		}
+		at = rest
+	}
+}
