@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"foredge/layout"
 	"foredge/layout/geom"
 	"foredge/layout/internal/geos"
 )
@@ -158,5 +159,27 @@ func TestInletTroubles(t *testing.T) {
 	}
 	if box := b.Bounds(); box.Max.X != 210 || box.Min.X != 110 {
 		t.Errorf("the mirrored board lies from %v to %v", box.Min.X, box.Max.X)
+	}
+}
+
+// A hole that lies on a measured one has its neck, opened by the same ease; and
+// the proof card has the slots of the board.
+func TestInletsOfANotebook(t *testing.T) {
+	const text = `notebook pad { gauge = 0.05; width = 100; height = 150
+  row disc on spine { count = 3; pitch = 40; first = last; hole = rect 6 by 4; inset = 2; neck = 3 } }
+panel front covers pad { ease = 0.4 }`
+	// Hole 1 about 35 from the head: 6.4 by 4.4, 1.8 from the edge, its neck 3.4.
+	want := func(w, h float64) float64 { return w*h - 3*(6.4*4.4+3.4*1.8) }
+	dr := drawn(t, text)
+	if got := geom.Area(shape(t, dr, "front.outline").Figure); math.Abs(got-want(100, 150)) > 1e-9 {
+		t.Errorf("the board has %v mm², want %v", got, want(100, 150))
+	}
+	card, diags := layout.Card(design(t, text))
+	if diags.HasErrors() || len(card.Parts) != 1 {
+		t.Fatalf("%d parts\n%s", len(card.Parts), show(diags))
+	}
+	fig := card.Parts[0].Shapes[len(card.Parts[0].Shapes)-1].Figure
+	if got, w := geom.Area(fig), fig.Bounds().Width(); len(card.Parts[0].Shapes) != 1 || math.Abs(got-want(w, 150)) > 1e-9 {
+		t.Errorf("the card has %v mm², want %v, in %d shapes", got, want(w, 150), len(card.Parts[0].Shapes))
 	}
 }
