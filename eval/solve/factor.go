@@ -243,14 +243,7 @@ func (f *factor) forth(b []float64) {
 func (f *factor) solution() []float64 {
 	x := f.byColumn(f.back(f.rhs))
 	for range 2 {
-		res := make([]float64, len(f.rows))
-		for i, r := range f.rows {
-			res[i] = f.right[i]
-			for _, t := range r {
-				res[i] = math.FMA(-t.c, x[t.at], res[i])
-			}
-		}
-		for c, d := range f.correct(res) {
+		for c, d := range f.correct(residuals(f.rows, f.right, x)) {
 			x[c] += d
 		}
 	}

@@ -95,9 +95,6 @@ func (w *wishing) settle(acting []bool, atOnce bool) *best {
 	seen := map[string]bool{}
 	for range rounds {
 		b, force := w.equal(acting)
-		if b == nil {
-			return nil
-		}
 		key := make([]byte, len(acting))
 		in, out, worst, least := -1, -1, -holds, -1e-9
 		changed := false
@@ -156,7 +153,8 @@ func (w *wishing) worst(x []float64) float64 {
 	return worst
 }
 
-// equal solves with the acting limits as equations. The force of a limit is
+// equal solves with the acting limits as equations, less those that contradict
+// the others. The force of a limit is
 // its Lagrange multiplier: how hard the wishes lean on it.
 func (w *wishing) equal(acting []bool) (*best, []float64) {
 	var rows []affine
@@ -168,10 +166,15 @@ func (w *wishing) equal(acting []bool) (*best, []float64) {
 		}
 	}
 	e := eliminate(rows, w.n)
+	all := true
 	for _, r := range e.spare {
 		if math.Abs(e.rows[r].c) > 1e-7 {
-			return nil, nil // they can't all act
+			acting[from[r]] = false // they can't all act
+			all = false
 		}
+	}
+	if !all {
+		return w.equal(acting)
 	}
 	sum := newGatherer(w.n)
 	reduced := make([]affine, len(w.wishes))
@@ -194,27 +197,14 @@ func (w *wishing) equal(acting []bool) (*best, []float64) {
 			moves[t.at] = true
 		}
 	}
-	// Weak wishes for every free parameter to stay at its anchor make the
-	// solution one; with what they pull at taken for the next anchor, they
-	// leave no trace (proximal point iteration).
-	const prox = 1e-5
-	first := len(terms)
-	for c := range int32(w.n) {
-		if e.rowOf[c] < 0 {
-			terms = append(terms, []term{{c, prox}})
-			right = append(right, prox*w.anchor[c])
-		}
+	// What the wishes leave open stays at the anchor.
+	fac := factorOf(shapeOf(w.n, rowsOf(terms)), terms, right, 1e-10)
+	y := make([]float64, w.n)
+	for _, k := range fac.loose {
+		y[fac.order[k]] = w.anchor[fac.order[k]]
 	}
-	fac := factorOf(shapeOf(w.n, rowsOf(terms)), terms, right, 0)
-	y := fac.solution()
-	for range 2 {
-		res := make([]float64, len(terms))
-		for i, r := range terms[:first] {
-			res[i] = right[i]
-			for _, t := range r {
-				res[i] -= t.c * y[t.at]
-			}
-		}
+	for range 3 {
+		res := residuals(terms, right, y)
 		for c, dy := range fac.correct(res) {
 			y[c] += dy
 		}
@@ -235,12 +225,7 @@ func (w *wishing) equal(acting []bool) (*best, []float64) {
 			}
 		}
 		dy := fac.correct(res)
-		for i, r := range terms[:first] { // the weak wishes leave no trace here too
-			for _, t := range r {
-				res[i] -= t.c * dy[t.at]
-			}
-		}
-		for c, more := range fac.correct(res) {
+		for c, more := range fac.correct(residuals(terms, res, dy)) {
 			dy[c] += more
 		}
 		for i, f := range reduced {
@@ -279,6 +264,29 @@ func (w *wishing) equal(acting []bool) (*best, []float64) {
 		force[from[i]] = v
 	}
 	return b, force
+}
+
+// residuals is right - rows·x.
+func residuals(rows [][]term, right, x []float64) []float64 {
+	res := make([]float64, len(rows))
+	for i, r := range rows {
+		res[i] = right[i]
+		for _, t := range r {
+			res[i] = math.FMA(-t.c, x[t.at], res[i])
+		}
+	}
+	return res
+}
+
+// project looks for the allowed point nearest to the start; it reports whether
+// it found one.
+func (w *wishing) project() bool {
+	near := &wishing{n: w.n, limits: w.limits, anchor: w.start()}
+	for c, x := range near.anchor {
+		near.wishes = append(near.wishes, affine{terms: []term{{int32(c), 1}}, c: -x})
+		near.weight = append(near.weight, 1)
+	}
+	return near.settle(make([]bool, len(w.limits)), true) != nil
 }
 
 // start is a point between what the wishes and what the limits would like.
