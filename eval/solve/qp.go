@@ -278,15 +278,34 @@ func residuals(rows [][]term, right, x []float64) []float64 {
 	return res
 }
 
-// project looks for the allowed point nearest to the start; it reports whether
-// it found one.
+// project looks for an allowed point: Newton's method for the least sum of
+// squares by which limits are broken (Mangasarian, Optim. Methods Softw. 17
+// (2002) 913). It reports whether it came to 0.
 func (w *wishing) project() bool {
-	near := &wishing{n: w.n, limits: w.limits, anchor: w.start()}
-	for c, x := range near.anchor {
-		near.wishes = append(near.wishes, affine{terms: []term{{int32(c), 1}}, c: -x})
-		near.weight = append(near.weight, 1)
+	x := make([]float64, w.n)
+	in := make([]bool, len(w.limits))
+	for range 12 {
+		var rows [][]term
+		var right []float64
+		broken := false
+		for i, f := range w.limits {
+			v := valueAt(f, x)
+			broken = broken || v < -holds
+			if in[i] = v < -holds || in[i] && v <= holds; in[i] {
+				rows = append(rows, f.terms)
+				right = append(right, -f.c)
+			}
+		}
+		if !broken {
+			return true
+		}
+		for c := range int32(w.n) {
+			rows = append(rows, []term{{c, 1e-6}})
+			right = append(right, 1e-6*x[c])
+		}
+		x = factorOf(shapeOf(w.n, rowsOf(rows)), rows, right, 0).solution()
 	}
-	return near.settle(make([]bool, len(w.limits)), true) != nil
+	return false
 }
 
 // start is a point between what the wishes and what the limits would like.
