@@ -43,6 +43,9 @@ type MeasuredRow struct {
 	// Dims are its dimensions: count, hole.along, ..., gap.1, ..., and wire
 	// where a line speaks of it.
 	Dims []NamedDim
+	// Pair is, for a twin loop, how far both its wires reach along the row; nil
+	// where one wire goes through each hole.
+	Pair *relation.Expr
 	// Covers are the rows of panels that lie on it.
 	Covers []CoveringRow
 }
@@ -90,9 +93,9 @@ func (s *Solution) Measured() []Measured {
 			Dims: dimsOf(it), Report: &s.Numbers.Benches[it.bench-1]}
 		for _, t := range it.thing.Children {
 			if c := s.byPath[t.Path()]; c != nil && !c.out && t.Kind.Name == "row" {
-				m.Rows = append(m.Rows, MeasuredRow{Name: t.Name, Edge: t.Edge, Gaps: c.gaps, Dims: dimsOf(c)})
 				p, stated := c.props["hole"]
-				m.Rows[len(m.Rows)-1].Round = stated && isRound(p)
+				m.Rows = append(m.Rows, MeasuredRow{Name: t.Name, Edge: t.Edge, Gaps: c.gaps, Dims: dimsOf(c),
+					Round: stated && isRound(p), Pair: s.pairOf(c)})
 			}
 		}
 		for i := range m.Rows {
@@ -109,6 +112,20 @@ func (s *Solution) Measured() []Measured {
 		}
 	}
 	return out
+}
+
+// pairOf is how far the wires of a twin loop reach along a row: what is stated,
+// else two wires side by side. It is nil for a row with no loop.
+func (s *Solution) pairOf(it *item) *relation.Expr {
+	b := &builder{Model: s.Model}
+	if it.binding == nil || b.bindingForm(it.binding) != "loop" {
+		return nil
+	}
+	pair := relation.Mul(relation.C(2), relation.V(it.vars["wire"]))
+	if id, ok := it.binding.vars["pair"]; ok && !math.IsNaN(s.value(id)) {
+		pair = relation.V(id)
+	}
+	return &pair
 }
 
 func (s *Solution) coveringRow(it *item) CoveringRow {

@@ -42,15 +42,18 @@ const wanted = 0.99
 // An opening is where the centre of the wire may be within a hole: a rectangle
 // from -along to along and from -across to across, its corners rounded where
 // corner is above 0. Where the hole has round corners at all, corner is their
-// radius less that of the wire, and so may be below 0.
+// radius less that of the wire, and so may be below 0. The centre is that of a
+// pair for a twin loop, whose wires lie apart to each side of it along the row.
 type opening struct {
 	along, across, corner float64
 	rounded               bool
+	apart                 float64
 }
 
-// opening takes off the wire, more being added to the size of the hole.
-func openingOf(c *eval.CoveringRow, wire, more float64) opening {
-	o := opening{along: (c.Along + more - wire) / 2, across: (c.Across + more - wire) / 2}
+// openingOf takes off the wire (of a pair that reaches from end to end), more
+// being added to the size of the hole.
+func openingOf(c *eval.CoveringRow, wire, pair, more float64) opening {
+	o := opening{along: (c.Along + more - wire) / 2, across: (c.Across + more - wire) / 2, apart: max(0, pair-wire) / 2}
 	switch {
 	case c.Form != eval.RectHole:
 		o.rounded, o.corner = true, math.Min(o.along, o.across)
@@ -62,7 +65,8 @@ func openingOf(c *eval.CoveringRow, wire, more float64) opening {
 
 // grown is the opening with t more room to each side.
 func (o opening) grown(t float64) opening {
-	return opening{along: o.along + t, across: o.across + t, corner: o.corner + t, rounded: o.rounded}
+	o.along, o.across, o.corner = o.along+t, o.across+t, o.corner+t
+	return o
 }
 
 // sharp reports whether the opening has no rounded corners.
@@ -72,14 +76,14 @@ func (o opening) sharp() bool { return !o.rounded || o.corner <= 0 }
 // across; below 0 if it touches anyway.
 func (o opening) reach(y float64) float64 {
 	y = math.Abs(y)
-	if y > o.across || o.along < 0 {
+	if y > o.across || o.along < o.apart {
 		return -1
 	}
 	d := y - (o.across - o.corner)
 	if o.sharp() || d <= 0 {
-		return o.along
+		return o.along - o.apart
 	}
-	return o.along - o.corner + math.Sqrt(math.Max(0, o.corner*o.corner-d*d))
+	return o.along - o.apart - o.corner + math.Sqrt(math.Max(0, o.corner*o.corner-d*d))
 }
 
 // lacks is by how much the opening would have to grow to each side for the
@@ -87,10 +91,11 @@ func (o opening) reach(y float64) float64 {
 // it could shrink. A rectangle with rounded corners is all that is no farther
 // than corner from a smaller one, which growing doesn't change.
 func (o opening) lacks(x, y float64) float64 {
+	x, y = math.Abs(x)+o.apart, math.Abs(y)
 	if !o.rounded {
-		return math.Max(math.Abs(x)-o.along, math.Abs(y)-o.across)
+		return math.Max(x-o.along, y-o.across)
 	}
-	dx, dy := math.Abs(x)-(o.along-o.corner), math.Abs(y)-(o.across-o.corner)
+	dx, dy := x-(o.along-o.corner), y-(o.across-o.corner)
 	if dx > 0 && dy > 0 {
 		return math.Hypot(dx, dy) - o.corner
 	}
@@ -174,7 +179,7 @@ func (e *deviations) scales(k int, slope [4]float64, rest *deviations) (near, wi
 // of a row. It averages over the room that wire and kerf leave, then over the
 // deviation across the row.
 func (e *deviations) clears(o opening) float64 {
-	least := math.Min(o.along, o.across)
+	least := math.Min(o.along-o.apart, o.across)
 	u := e.u(room)
 	slope, rest := e.given(room)
 	if u == 0 {
@@ -221,7 +226,7 @@ func (e *deviations) clearsGiven(o opening, mean [4]float64) float64 {
 	case o.across <= 0:
 		return 0
 	case o.sharp() && slope[atFirst] == 0 && slope[atLast] == 0:
-		return ends(0, o.along) * share((-o.across-mean[across])/u, (o.across-mean[across])/u)
+		return ends(0, o.along-o.apart) * share((-o.across-mean[across])/u, (o.across-mean[across])/u)
 	}
 	near, wide := e.scales(across, slope, &rest)
 	near, wide = near/o.across, wide/o.across
@@ -247,7 +252,10 @@ func (e *deviations) clearsGiven(o opening, mean [4]float64) float64 {
 type places struct {
 	holes  []relation.Expr // centres from the starting edge: the first and last, or all of unequal gaps
 	across relation.Expr   // centres from the row's own edge
-	even   bool
+	// wire is how wide what goes through each hole is along the row; of a loop
+	// its uncertainty is taken for both directions.
+	wire relation.Expr
+	even bool
 	// open are the dimensions of them that nothing decides.
 	open []string
 }
@@ -270,6 +278,12 @@ func (b *bench) places(m *eval.MeasuredRow, count int) places {
 	at := relation.Add(dim("first"), relation.Mul(half, along))
 	p.across = relation.Add(dim("inset"), relation.Mul(half, deep))
 	p.holes = []relation.Expr{at}
+	if id, ok := m.Dim("wire"); ok {
+		p.wire = relation.V(id)
+	}
+	if m.Pair != nil {
+		p.wire = *m.Pair
+	}
 	switch {
 	case !p.even && m.Gaps < tooMany:
 		for _, d := range m.Dims {
@@ -295,7 +309,7 @@ func (b *bench) clearance(r *Row, p places, c eval.CoveringRow) Clearance {
 		out.Step = 0.0005 * unit.Inch.Size
 	}
 	if r.Wire != nil {
-		out.RoomAlong, out.RoomAcross = (c.Along-r.Wire.Value)/2, (c.Across-r.Wire.Value)/2
+		out.RoomAlong, out.RoomAcross = (c.Along-r.Pair)/2, (c.Across-r.Wire.Value)/2
 	}
 	switch {
 	case math.IsNaN(c.Along + c.Across):
@@ -311,8 +325,7 @@ func (b *bench) clearance(r *Row, p places, c eval.CoveringRow) Clearance {
 		out.Missing = "it has too many unequal gaps"
 		return out
 	}
-	wireID, _ := b.wire(r.Name)
-	exprs := append(append([]relation.Expr{}, p.holes...), p.across, relation.Mul(relation.C(0.5), relation.V(wireID)))
+	exprs := append(append([]relation.Expr{}, p.holes...), p.across, relation.Mul(relation.C(0.5), p.wire))
 	cov := b.s.Numbers.Covariance(exprs...)
 	last := len(cov) - 1
 	cov[last][last] += c.KerfWithin * c.KerfWithin / 3 / 4 // half of the kerf's error to each side
@@ -320,9 +333,9 @@ func (b *bench) clearance(r *Row, p places, c eval.CoveringRow) Clearance {
 	var probability func(more float64) (p, err float64)
 	if p.even {
 		e := ends(cov)
-		probability = func(more float64) (float64, float64) { return e.clears(openingOf(&c, r.Wire.Value, more)), 0 }
+		probability = func(more float64) (float64, float64) { return e.clears(openingOf(&c, r.Wire.Value, r.Pair, more)), 0 }
 	} else {
-		probability = simulate(cov, openingOf(&c, r.Wire.Value, 0))
+		probability = simulate(cov, openingOf(&c, r.Wire.Value, r.Pair, 0))
 	}
 	out.Probability, out.Error = probability(0)
 	out.least(probability)
@@ -379,14 +392,4 @@ func ends(cov [][]float64) *deviations {
 		}
 	}
 	return &e
-}
-
-// wire is the dimension of a row's wire.
-func (b *bench) wire(row string) (relation.VarID, bool) {
-	for i := range b.m.Rows {
-		if b.m.Rows[i].Name == row {
-			return b.m.Rows[i].Dim("wire")
-		}
-	}
-	return 0, false
 }

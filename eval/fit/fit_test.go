@@ -7,32 +7,16 @@ import (
 	"testing"
 
 	"foredge/eval"
-	"foredge/eval/shelf"
 	"foredge/lang/diag"
 	"foredge/lang/parse"
 	"foredge/lang/source"
 )
 
-// shelfOnly lets a test's design use the shelf.
-type shelfOnly struct{}
-
-func (shelfOnly) Use(_ *source.File, path string) (*source.File, error) {
-	return nil, fmt.Errorf("there is no file %q", path)
-}
-func (shelfOnly) Read(_ *source.File, path string) ([]byte, error) {
-	return nil, fmt.Errorf("there is no file %q", path)
-}
-func (shelfOnly) Shelf(name string) (*source.File, bool) {
-	text, ok := shelf.Text(name)
-	return source.New("shelf/"+name+".fore", text), ok
-}
-func (shelfOnly) ShelfNames() []string { return shelf.Names() }
-
 // model builds a design.
 func model(t testing.TB, text string) *eval.Model {
 	t.Helper()
 	tree, ds := parse.File(source.New("test.fore", []byte(text)))
-	m, more := eval.Build(tree, shelfOnly{})
+	m, more := eval.Build(tree, shelfFiles{})
 	ds.Add(more)
 	if ds.HasErrors() {
 		t.Fatalf("%s\n%s", text, show(ds))
@@ -323,7 +307,7 @@ func TestNothingMeasured(t *testing.T) {
 		t.Errorf("%+v", r)
 	}
 	tree, _ := parse.File(source.New("test.fore", []byte("notebook n { gauge = ; width = 3 deg\n row w on spine { count = } }\npanel p covers n { ease = x }\n")))
-	m, _ := eval.Build(tree, shelfOnly{})
+	m, _ := eval.Build(tree, shelfFiles{})
 	s, _ := m.Solve()
 	Of(s)
 }
@@ -332,5 +316,26 @@ func BenchmarkOf(b *testing.B) {
 	s := solved(b, harbour)
 	for b.Loop() {
 		Of(s)
+	}
+}
+
+// Of a twin loop, both wires go through each hole, side by side along the row.
+func TestLoop(t *testing.T) {
+	const text = `notebook n { gauge = 0.03; width = 100; height = 200
+  binding loop { form = loop; ring = 9.5; wire = 0.9 PAIR }
+  row r on spine { count = 12; hole = rect 4 by 4; first = 10; inset = 5; run = 93.137 } }
+panel p covers n { thick = 2 }
+`
+	for _, c := range []struct {
+		pair string
+		room float64
+	}{{"", (4 - 1.8) / 2}, {"; pair = 3.2 ± 0.1", (4 - 3.2) / 2}} {
+		row := first(t, strings.Replace(text, "PAIR", c.pair, 1)).Rows[0]
+		if len(row.Covers) != 1 || row.Wire == nil {
+			t.Fatalf("%+v", row)
+		}
+		near(t, "room along", row.Covers[0].RoomAlong, c.room, 1e-9)
+		near(t, "room across", row.Covers[0].RoomAcross, (4-0.9)/2, 1e-9)
+		near(t, "probability", row.Covers[0].Probability, 1, 1e-6)
 	}
 }

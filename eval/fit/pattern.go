@@ -57,7 +57,7 @@ func patterns() []pattern {
 		boards += fmt.Sprintf("\npanel board-%d { width = 1 m; height = 1 m; row r on spine like %s { %s } }", len(out)-1, d.Name.Name, count)
 	}
 	tree, _ = parse.File(source.New("shelf/bindings.fore", []byte(boards)))
-	model, _ := eval.Build(tree, nil)
+	model, _ := eval.Build(tree, shelfFiles{})
 	s, _ := model.Solve()
 	for _, d := range s.Dimensions() {
 		board, rest, _ := strings.Cut(d.Name, ".")
@@ -72,6 +72,24 @@ func patterns() []pattern {
 	}
 	return out
 }
+
+// shelfFiles lets the shelf use its own parts, and nothing else.
+type shelfFiles struct{}
+
+func (shelfFiles) Use(_ *source.File, path string) (*source.File, error) {
+	return nil, fmt.Errorf("there is no file %q", path)
+}
+
+func (shelfFiles) Read(_ *source.File, path string) ([]byte, error) {
+	return nil, fmt.Errorf("there is no file %q", path)
+}
+
+func (shelfFiles) Shelf(name string) (*source.File, bool) {
+	text, ok := shelf.Text(name)
+	return source.New("shelf/"+name+".fore", text), ok
+}
+
+func (shelfFiles) ShelfNames() []string { return shelf.Names() }
 
 // stated lists the names on the left sides of a declaration's lines.
 func stated(d *ast.Decl) []string {

@@ -100,8 +100,11 @@ type Row struct {
 	// Pattern is the punching pattern that comes nearest; nil if none has the
 	// same pitch.
 	Pattern *Pattern
-	// Wire is the thickness of the wire; nil where nothing is stated.
+	// Wire is the thickness of the wire; nil where nothing is stated. Pair is how
+	// wide what goes through each hole is along the row: both wires of a twin
+	// loop, else the wire; 0 without Wire.
 	Wire   *Value
+	Pair   float64
 	Covers []Clearance
 }
 
@@ -172,7 +175,10 @@ func (b *bench) row(m *eval.MeasuredRow, known []pattern) (Row, []aim) {
 	}
 	r.Pattern = nearest(&r, known)
 	if w := r.Dim("wire"); w.Value > 0 {
-		r.Wire = &w
+		r.Wire, r.Pair = &w, w.Value
+		if m.Pair != nil {
+			r.Pair = m.Pair.Eval(b.s.Numbers.Values)
+		}
 	}
 	p := b.places(m, r.Count)
 	for _, c := range m.Covers {
