@@ -29,6 +29,8 @@ type wanted struct {
 	// head and tail are slots with round ends that run out through the upper and
 	// the lower side.
 	head, tail []slot
+	// mouths are openings that are open to a side.
+	mouths []mouth
 	// line, if it is one, is from corner to corner of the box.
 	line bool
 	// within says that the shape is lettering, of which only the place is known.
@@ -84,7 +86,7 @@ func (s wanted) edges() []exporttest.Segment {
 			list = append(list, turn)
 		}
 	}
-	return list
+	return opened(list, s.mouths, s.box().Min, s.grow)
 }
 
 // notched is a side with the slots that run out through it, inwards being 1 for
@@ -313,15 +315,24 @@ func (b *wanter) panel(p *eval.Panel) {
 	for _, l := range p.Lattices {
 		b.lattice(p, l, &outline, grow, at)
 	}
-	b.shapes["cut."+p.Name+".outline"] = outline
 	for _, r := range p.Rows {
-		b.row(p, r, w, h, grow, at)
+		b.row(p, r, w, h, grow, at, &outline)
 	}
 	for _, c := range p.Cutouts {
 		name := p.Name + "." + c.Name
 		cw, ch := b.dim(name+".width"), b.dim(name+".height")
+		if c.Neck.Edge != "" {
+			run, near, long, deep := b.dim(name+".head")+ch/2, b.dim(name+"."+c.Neck.Edge), ch, cw
+			if c.Neck.Edge == "head" || c.Neck.Edge == "tail" {
+				run, long, deep = b.dim(name+".spine")+cw/2, cw, ch
+			}
+			radius := opening(geom.Point{}, cw, ch, c.Form, c.Radius, 0).round[0]
+			outline.mouths = append(outline.mouths, b.mouth(c.Neck, run, near, long, deep, radius, w, h, at, outline.box().Min))
+			continue
+		}
 		b.shapes["cut."+name] = opening(at(b.dim(name+".spine")+cw/2, b.dim(name+".head")+ch/2), cw, ch, c.Form, c.Radius, grow)
 	}
+	b.shapes["cut."+p.Name+".outline"] = outline
 	for _, l := range p.Lines {
 		d := b.dim(p.Name + "." + l.Name + ".at")
 		from, end := at(d, 0), at(d, h)
@@ -355,7 +366,7 @@ func (b *wanter) panel(p *eval.Panel) {
 	b.x += w
 }
 
-func (b *wanter) row(p *eval.Panel, r eval.Row, w, h, grow float64, at func(spine, head float64) geom.Point) {
+func (b *wanter) row(p *eval.Panel, r eval.Row, w, h, grow float64, at func(spine, head float64) geom.Point, outline *wanted) {
 	name := p.Name + "." + r.Name
 	along, across := b.dim(name+".hole.along"), b.dim(name+".hole.across")
 	run, in := b.dim(name+".first")+along/2, b.dim(name+".inset")+across/2
@@ -366,6 +377,11 @@ func (b *wanter) row(p *eval.Panel, r eval.Row, w, h, grow float64, at func(spin
 				step, _ = b.s.Dimension(name + ".pitch")
 			}
 			run += b.s.Numbers.Values[step]
+		}
+		if r.Neck.Edge != "" {
+			radius := opening(geom.Point{}, along, across, r.Form, r.Radius, 0).round[0]
+			outline.mouths = append(outline.mouths, b.mouth(r.Neck, run, b.dim(name+".inset"), along, across, radius, w, h, at, outline.box().Min))
+			continue
 		}
 		var s wanted
 		switch r.Edge {
