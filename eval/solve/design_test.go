@@ -1,6 +1,7 @@
 package solve
 
 import (
+	"math"
 	"testing"
 
 	"foredge/eval/relation"
@@ -264,5 +265,111 @@ func TestFree(t *testing.T) {
 	sol := s.solve()
 	if len(sol.Free) != 2 || len(sol.Free[0].Vars) != 5 || len(sol.Free[1].Vars) != 1 {
 		t.Fatal(wrongs(s, sol))
+	}
+}
+
+// What a notebook leaves open is no fact: two panels over it may differ there.
+func TestBenchUnknownIsNoFact(t *testing.T) {
+	s := newShop()
+	b := s.bench("log")
+	s.id("log.inset")
+	s.id("log.width")
+	s.close(b)
+	s.read(b, s.v("log.width"), 0.03, 148)
+	s.fact(s.v("front.inset"), s.v("log.inset"))
+	s.fact(s.v("back.inset"), s.v("log.inset"))
+	s.is("front.inset", 4)
+	s.is("back.inset", 5)
+	s.fact(s.v("side.inset"), s.v("log.inset"))
+	sol := s.solve()
+	if len(sol.Clashes) > 0 || len(sol.Free) != 1 || sol.Free[0].Settle != s.ids["side.inset"] {
+		t.Error(wrongs(s, sol))
+	}
+	if !math.IsNaN(s.value(t, sol, "log.inset")) {
+		t.Error("the bench was told by the design")
+	}
+}
+
+// A design line that contradicts a notebook is a clash that names both, and
+// moves no reading; a limit in the notebook that its readings break is one too.
+func TestFactClash(t *testing.T) {
+	s := newShop()
+	b := s.bench("log")
+	s.id("log.width")
+	limit := s.ge(s.v("log.width"), relation.C(150))
+	s.close(b)
+	s.read(b, s.v("log.width"), 0.03, 148.2)
+	fact := s.fact(s.v("front.width"), s.v("log.width"))
+	line := s.is("front.width", 149)
+	sol := s.solve()
+	near(t, "log.width", s.value(t, sol, "log.width"), 148.2, 0)
+	if len(sol.Clashes) != 2 {
+		t.Fatal(wrongs(s, sol))
+	}
+	c := sol.Clashes[0]
+	if len(c.Relations) != 2 || c.Relations[0] != fact || c.Relations[1] != line {
+		t.Error(wrongs(s, sol))
+	}
+	near(t, "low", c.Low, 148.2, 1e-12)
+	near(t, "miss", c.Miss, 0.8, 1e-9)
+	if c := sol.Clashes[1]; len(c.Relations) != 1 || c.Relations[0] != limit {
+		t.Error(wrongs(s, sol))
+	}
+}
+
+// Extra height is shared between head and tail only where the sum is fixed.
+func TestDefaultGiven(t *testing.T) {
+	for _, fixed := range []bool{true, false} {
+		s := newShop()
+		head, tail := s.signed("over-head"), s.signed("over-tail")
+		s.own(s.v("height"), relation.Add(relation.C(210), head, tail))
+		if fixed {
+			s.is("height", 216)
+		}
+		sum := relation.Add(head, tail)
+		s.standard(head, tail)
+		s.Defaults[0].Given = &sum
+		s.standard(head, relation.C(0))
+		s.standard(tail, relation.C(0))
+		sol := s.solve()
+		want := 0.0
+		if fixed {
+			want = 3
+		}
+		near(t, "over-head", s.value(t, sol, "over-head"), want, 1e-9)
+		near(t, "over-tail", s.value(t, sol, "over-tail"), want, 1e-9)
+	}
+}
+
+// Counts that come out as no whole number, or out of bounds.
+func TestCountProblems(t *testing.T) {
+	for _, c := range []struct{ last, want float64 }{{5.25 + 2.55, 23.7}, {5.25 + 1e-6, 24}} {
+		s := newShop()
+		s.row("wire", "height")
+		s.is("height", 210)
+		s.is("wire.hole.along", 4)
+		s.is("wire.pitch", 8.5)
+		s.is("wire.first", 5.25)
+		s.is("wire.last", c.last)
+		sol := s.solve()
+		if c.want == 24 {
+			near(t, "count", s.value(t, sol, "wire.count"), 24, 0)
+			if len(sol.Counts) != 0 || len(sol.Clashes) != 0 {
+				t.Error(wrongs(s, sol))
+			}
+			continue
+		}
+		if len(sol.Counts) != 1 || math.Abs(sol.Counts[0].Value-c.want) > 1e-9 || len(sol.Clashes) != 0 {
+			t.Error(wrongs(s, sol))
+		}
+	}
+	s := newShop()
+	s.count("n")
+	s.is("n", -1)
+	s.count("m")
+	s.is("m", 1e9)
+	sol := s.solve()
+	if len(sol.Counts) != 2 {
+		t.Error(wrongs(s, sol))
 	}
 }

@@ -255,7 +255,7 @@ func (q *problem) settle(v relation.VarID, value float64, g []term, by giver) {
 		value, g = q.whole(v, value, g)
 	}
 	q.value[v], q.grad[v], q.known[v], q.giver[v] = value, g, true, by
-	if q.signs && !dim.Signed && dim.Bench == 0 && value < -tolerance {
+	if q.signs && !dim.Signed && !dim.Whole && dim.Bench == 0 && value < -tolerance {
 		q.wrong = append(q.wrong, conflict{q.behind(nil, []relation.VarID{v})})
 	}
 	for _, r := range q.equations[v] {
