@@ -132,3 +132,22 @@ func TestUncertaintyOfProducts(t *testing.T) {
 	near(t, "x", s.value(t, sol, "x"), 7, 1e-12)
 	near(t, "u(x)", sol.U[s.ids["x"]], u*91/169, 1e-9)
 }
+
+// What can't be computed is told, not left open without a word.
+func TestNotComputable(t *testing.T) {
+	for name, build := range map[string]func(s *shop){
+		"quotient by 0":        func(s *shop) { s.eq(s.v("x"), relation.Div(relation.C(3), relation.C(0))) },
+		"quotient by 0, later": func(s *shop) { s.eq(s.v("x"), relation.Div(relation.C(3), s.v("y"))); s.is("y", 0) },
+		"root of less than 0": func(s *shop) {
+			s.eq(s.v("x"), sqrt(relation.Less(s.v("y"), relation.C(5))))
+			s.is("y", 1)
+		},
+		"no number": func(s *shop) { s.eq(s.v("x"), relation.C(math.NaN())) },
+	} {
+		s := newShop()
+		build(s)
+		if sol := s.solve(); len(sol.Tangles) != 1 || len(sol.Tangles[0].Found) != 0 {
+			t.Errorf("%s: %s", name, wrongs(s, sol))
+		}
+	}
+}

@@ -95,11 +95,14 @@ func (q *problem) one(r int32) {
 	}
 	if ok {
 		t := form.Terms[0]
-		x := -form.Const / t.Coef
-		if !finite(x) {
+		if x := -form.Const / t.Coef; finite(x) {
+			q.giveOne(r, t.Var, x)
 			return
 		}
-		q.giveOne(r, t.Var, x)
+		// What it is made of can't be computed: a root of less than 0, a
+		// quotient by 0.
+		q.dead[r] = true
+		q.tangles = append(q.tangles, Tangle{Vars: []relation.VarID{t.Var}, Relations: []int{int(r)}})
 		return
 	}
 	if q.sys.Relations[r].Hides(unknown) {

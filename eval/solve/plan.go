@@ -2,6 +2,7 @@ package solve
 
 import (
 	"math"
+	"slices"
 
 	"foredge/eval/relation"
 )
@@ -81,6 +82,13 @@ func planOf(sys *relation.System) *plan {
 	}
 	p.equations, p.limits = equations.done(), limits.done()
 	return p
+}
+
+// sound lists the dimensions that there are of those that relation r mentions.
+func (p *plan) sound(r int) []relation.VarID {
+	return slices.DeleteFunc(p.sys.Relations[r].Vars(), func(v relation.VarID) bool {
+		return v < 0 || int(v) >= len(p.sys.Vars)
+	})
 }
 
 // A giver is the step that made a dimension known.
@@ -189,8 +197,13 @@ func (q *problem) give(value []float64, known []bool, grad [][]term) {
 	}
 }
 
-// lookup tells what is known so far.
-func (q *problem) lookup(v relation.VarID) (float64, bool) { return q.value[v], q.known[v] }
+// lookup tells what is known so far. A dimension that there isn't is no number.
+func (q *problem) lookup(v relation.VarID) (float64, bool) {
+	if v < 0 || int(v) >= len(q.value) {
+		return math.NaN(), true
+	}
+	return q.value[v], q.known[v]
+}
 
 // isEquation reports whether relation r is an equation in play.
 func (q *problem) isEquation(r int32) bool {

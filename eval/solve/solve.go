@@ -26,6 +26,9 @@ func Solve(sys *relation.System) *Solution {
 	d.active = make([]bool, len(sys.Relations))
 	for i := range sys.Relations {
 		d.active[i] = sys.Relations[i].Bench == 0 && d.factual(p.vars[i])
+		if p.broken[i] {
+			sol.Tangles = append(sol.Tangles, Tangle{Vars: p.sound(i), Relations: []int{i}})
+		}
 	}
 	d.musts()
 	d.wishes()
@@ -320,6 +323,9 @@ func (d *design) verify() {
 			continue
 		}
 		miss := rel.Residual(d.sol.Values)
+		if math.IsNaN(miss) {
+			continue // reported where it could not be computed
+		}
 		scale, terms := 0.0, d.forms[r].Terms
 		if !d.linear[r] {
 			_, terms = rel.Gradient(d.sol.Values)
