@@ -201,7 +201,7 @@ type Bound struct {
 }
 
 // Bound lists the rows of this design's panels that have a binding, in the
-// design's order. It must only be asked of a solution without clashes.
+// design's order. Of a design with errors it tells what could be worked out.
 func (s *Solution) Bound() []Bound {
 	var out []Bound
 	for _, it := range s.items {
@@ -240,9 +240,8 @@ func (s *Solution) bound(it *item) Bound {
 	if book.Boards > 1 {
 		book.Reach = inset
 	}
-	if it.thing.CoverOf != nil {
+	if row := s.coveredRow(it); row != nil {
 		c.Covers = it.thing.Edge == "spine"
-		row := s.byPath[it.thing.CoverOf.Path()]
 		book.Reach = math.Max(book.Reach, s.of(row, "inset"))
 		if thick := s.of(row.parent, "thick"); !math.IsNaN(thick) {
 			book.Leaves, c.LeavesKnown = thick, true
@@ -265,6 +264,15 @@ func (s *Solution) bound(it *item) Bound {
 		c.Missing = "its holes could not be worked out"
 	}
 	return c
+}
+
+// coveredRow is the notebook's row on which a panel's row lies, nil if it lies on
+// none or that isn't there.
+func (s *Solution) coveredRow(it *item) *item {
+	if it.thing.CoverOf == nil {
+		return nil
+	}
+	return s.byPath[it.thing.CoverOf.Path()]
 }
 
 // boards is how many boards of this design are on a wire, at most a pair.

@@ -108,12 +108,34 @@ func TestWhichBinding(t *testing.T) {
 	}
 }
 
+// The notebook's row isn't there, but the panel's own is bound.
+func TestBoundWithoutCoveredRow(t *testing.T) {
+	s, _ := compile(t, `notebook n { width = 90 exact; height = 99 exact
+	  row r on spine when 1 > 2 { count = 2; pitch = 9 exact; first = 9 exact; hole = round 3 exact; inset = 2 exact } }
+	panel p covers n { thick = 1; row r on spine { count = 2; pitch = 9; hole = round 3; inset = 2
+	  binding own { ring = 9; wire = 1 } } }`)
+	if all := s.Bound(); len(all) != 1 || all[0].LeavesKnown {
+		t.Errorf("%+v", all)
+	}
+}
+
 // A notebook's row whose binding stands outside it has its wire as a number.
 func TestWireOfNamedBinding(t *testing.T) {
 	s := sound(t, `binding loop { ring = 9.5; wire = 0.9 }
 	notebook n { gauge = 0.03; width = 9; height = 99
 	  row r on spine { count = 2; pitch = 9; first = 9; hole = round 3; inset = 2; binding = loop } }`)
 	near(t, s, "n.r.wire", 0.9, 1e-12)
+}
+
+// What a binding is like was not measured with the notebook: its numbers hold as
+// they stand, and need no gauge.
+func TestBindingLikeOneThatWasNotMeasured(t *testing.T) {
+	s := sound(t, `binding loop { ring = 9.5; wire = 0.9 }
+	notebook n { width = 9 exact; height = 99 exact
+	  binding mine like loop { ring = 9.7 ± 0.05 }
+	  row r on spine { count = 2; pitch = 9 exact; first = 9 exact; hole = round 3 exact; inset = 2 exact } }`)
+	near(t, s, "n.r.wire", 0.9, 1e-12)
+	near(t, s, "n.mine.outside", 9.7+1.8, 1e-9)
 }
 
 // What isn't stated is said, and no warning is made up.

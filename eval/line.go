@@ -116,9 +116,12 @@ func (b *builder) origin(rel *relation.Relation, l *resolve.Line) {
 	}
 }
 
-// ofPattern reports whether a line came from a pattern. In a notebook it is no
-// reading: it says what the notebook was punched to.
-func ofPattern(from *resolve.Thing) bool { return from != nil && from.Kind.Name == "pattern" }
+// ofPattern reports whether a line came from a pattern, or from a binding that
+// was not measured. In a notebook it is no reading: it says what the notebook was
+// punched to, or what its wire is sold as.
+func ofPattern(from *resolve.Thing) bool {
+	return from != nil && (from.Kind.Name == "pattern" || from.Kind.Name == "binding" && from.Parent == nil)
+}
 
 // staysOnBench reports a notebook's line that speaks of something outside it.
 func (b *builder) staysOnBench(it *item, rel relation.Relation, s *ast.Relation) bool {

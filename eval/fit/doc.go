@@ -29,7 +29,7 @@
 // may be off.
 //
 // Not in the model: boards that bend, a cover laid askew, and how far a ring's
-// curve reaches within a thick board.
+// curve reaches within a thick board: [Turn] tells of that, by package wire.
 //
 // The package must never print, nor know how a report is shown.
 package fit

@@ -13,6 +13,8 @@ import (
 type Report struct {
 	Unit      unit.Unit // of the design's own file
 	Notebooks []Notebook
+	// Turns are the covers on a wire: whether it closes round them and they turn.
+	Turns []Turn
 }
 
 // A Notebook is what was read of one notebook, or of a stock's thickness.
@@ -125,7 +127,7 @@ func find(all []Value, name string) Value {
 
 // Of says what a design's readings are worth. It does not change s.
 func Of(s *eval.Solution) *Report {
-	r := &Report{Unit: s.Unit()}
+	r := &Report{Unit: s.Unit(), Turns: turns(s)}
 	var known []pattern
 	for _, m := range s.Measured() {
 		if len(m.Rows) > 0 && known == nil {

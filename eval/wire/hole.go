@@ -85,7 +85,7 @@ func (w Wire) Least(h Hole, b Book) (along, across float64) {
 	if play(grow(0), discs) >= -searched {
 		return along, across
 	}
-	lo, hi := 0.0, w.Thick
+	lo, hi := 0.0, max(w.Thick, 0.01)
 	for play(grow(hi), discs) < -searched {
 		if lo, hi = hi, hi*2; hi > 1e4 {
 			return math.Inf(1), math.Inf(1)

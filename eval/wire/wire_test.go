@@ -174,3 +174,42 @@ func BenchmarkCheck(b *testing.B) {
 		})
 	}
 }
+
+// FuzzCheck holds what must be true of any answer: a cover that turns closes,
+// one that is not too thick turns and lets its wire through, and thinner boards,
+// holes nearer to the edge and larger rings never do worse.
+func FuzzCheck(f *testing.F) {
+	f.Add(9.5, 0.9, 0.0, 0.0, 2.0, 2, 3.0, 3.0, 3.0, uint8(0), 4.0, 4.0, 0.0)
+	f.Add(18.0, 2.08, 0.0, 8.4, 3.0, 2, 6.0, 3.5, 3.5, uint8(2), 4.6, 6.0, 0.0)
+	f.Add(12.0, 1.0, 2.5, 0.0, 2.0, 1, 0.0, 0.0, 5.0, uint8(1), 4.0, 4.0, 0.0)
+	f.Add(10.0, 0.0, 0.0, 0.0, 0.0, 1, 0.0, 0.0, 0.0, uint8(1), 0.0, 0.0, 0.0)
+	f.Fuzz(func(t *testing.T, inside, thick, over, pitch, board float64, boards int, leaves, reach, inset float64,
+		form uint8, along, across, radius float64) {
+		for _, x := range []float64{inside, thick, over, pitch, board, leaves, reach, inset, along, across, radius} {
+			if !(x >= 0 && x < 1e4) {
+				return
+			}
+		}
+		c := wire.Case{Wire: wire.Wire{Inside: inside, Thick: thick, Over: over, Pitch: pitch}, Inset: inset,
+			Book: wire.Book{Board: board, Boards: boards % 3, Leaves: leaves, Reach: reach},
+			Hole: wire.Hole{Form: wire.Form(form % 3), Along: along, Across: across, Radius: radius}}
+		a := wire.Check(c)
+		if a.Turns && !a.Closes {
+			t.Errorf("%+v turns but doesn't close: %+v", c, a)
+		}
+		if a.Margin > 1e-3 && !(a.Turns && a.Passes) {
+			t.Errorf("%+v could be thicker but doesn't turn or pass: %+v", c, a)
+		}
+		if a.Margin < -1e-3 && a.Turns && a.Passes {
+			t.Errorf("%+v is too thick but turns and passes: %+v", c, a)
+		}
+		if a.Turns && !(a.LargestInset >= inset-1e-6) || !a.Turns && a.LargestInset > inset+1e-6 {
+			t.Errorf("%+v: the largest inset tells another story: %+v", c, a)
+		}
+		larger := c
+		larger.Wire.Inside += 1
+		if b := wire.Check(larger); a.Turns && !b.Turns || a.Closes && !b.Closes {
+			t.Errorf("%+v turns, but not in a larger ring", c)
+		}
+	})
+}
