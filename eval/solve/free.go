@@ -18,6 +18,13 @@ func (d *design) freedom() {
 			q.varForm(relation.VarID(v))
 		}
 	}
+	for _, r := range q.pending {
+		for _, v := range q.vars[r] {
+			if !q.known[v] {
+				q.varForm(v) // so that it has a parameter
+			}
+		}
+	}
 	group := make([]int32, len(q.space.uses))
 	for i := range group {
 		group[i] = int32(i)
@@ -38,6 +45,25 @@ func (d *design) freedom() {
 		for _, t := range terms {
 			a, b := root(terms[0].at), root(t.at)
 			group[max(a, b)] = min(a, b)
+		}
+	}
+	// An equation still waiting for more joins what it mentions.
+	for _, r := range q.pending {
+		if !q.isEquation(r) {
+			continue
+		}
+		first := int32(-1)
+		for _, v := range q.vars[r] {
+			if q.known[v] {
+				continue
+			}
+			for _, t := range q.varForm(v).terms {
+				if first < 0 {
+					first = t.at
+				}
+				a, b := root(first), root(t.at)
+				group[max(a, b)] = min(a, b)
+			}
 		}
 	}
 	// What hangs on a count or block already reported is not reported again.

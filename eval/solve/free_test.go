@@ -1,0 +1,121 @@
+package solve
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"testing"
+
+	"foredge/eval/relation"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// Which dimensions are free, and what moves together, against the null space
+// of all equations by singular values.
+func TestFreedomOfRandomDesigns(t *testing.T) {
+	free := 0
+	for seed := range uint64(300) {
+		w := newTruth(seed)
+		for v := range w.Vars {
+			if w.Vars[v].Whole {
+				w.eq(relation.V(relation.VarID(v)), relation.C(w.value[v]))
+			}
+		}
+		for rank, missing := w.rank(), 1+w.rng.IntN(4); rank < len(w.Vars)-missing; rank = w.rank() {
+			w.eq(w.random())
+		}
+		sol := w.solve()
+		if len(sol.Clashes)+len(sol.Tangles)+len(sol.Counts) > 0 {
+			t.Errorf("design %d: %s", seed, wrongs(w.shop, sol))
+			continue
+		}
+		null := w.nullSpace()
+		group := make([]int, len(w.Vars))
+		for i := range group {
+			group[i] = -1
+		}
+		for g, f := range sol.Free {
+			for _, v := range f.Vars {
+				group[v] = g
+				free++
+			}
+			if !slices.Contains(f.Vars, f.Settle) {
+				t.Errorf("design %d: group %d would be settled from outside", seed, g)
+			}
+			if f.Low > w.value[f.Settle]+1e-6 || f.High < w.value[f.Settle]-1e-6 {
+				t.Errorf("design %d: %s = %g is outside %g to %g", seed, w.Vars[f.Settle].Name, w.value[f.Settle], f.Low, f.High)
+			}
+		}
+		for v := range w.Vars {
+			moves := 0.0
+			for _, z := range null {
+				moves = math.Hypot(moves, z[v])
+			}
+			if (moves > 1e-7) != (group[v] >= 0) {
+				t.Errorf("design %d: %s moves by %g but is in group %d", seed, w.Vars[v].Name, moves, group[v])
+			}
+			if group[v] < 0 {
+				near(t, fmt.Sprintf("design %d: %s", seed, w.Vars[v].Name), sol.Values[v], w.value[v], 1e-6)
+			}
+		}
+		// Dimensions of two groups move apart: their rows in the projector onto
+		// the null space are at right angles.
+		for v := range w.Vars {
+			for u := range v {
+				if group[u] < 0 || group[v] < 0 || group[u] == group[v] {
+					continue
+				}
+				dot := 0.0
+				for _, z := range null {
+					dot += z[u] * z[v]
+				}
+				if math.Abs(dot) > 1e-7 {
+					t.Errorf("design %d: %s and %s move together but are told apart", seed, w.Vars[u].Name, w.Vars[v].Name)
+				}
+			}
+		}
+	}
+	if free < 500 {
+		t.Errorf("only %d free dimensions in all", free)
+	}
+}
+
+// nullSpace is an orthonormal basis of the directions in which no equation
+// moves.
+func (w *truth) nullSpace() [][]float64 {
+	n := len(w.Vars)
+	a := mat.NewDense(max(len(w.Relations), n), n, nil)
+	for i := range w.Relations {
+		_, terms := w.Relations[i].Gradient(w.value)
+		for _, t := range terms {
+			a.Set(i, int(t.Var), t.Coef)
+		}
+	}
+	var svd mat.SVD
+	svd.Factorize(a, mat.SVDFull)
+	var v mat.Dense
+	svd.VTo(&v)
+	var out [][]float64
+	for k, s := range svd.Values(nil) {
+		if s < 1e-9 {
+			out = append(out, mat.Col(nil, k, &v))
+		}
+	}
+	return out
+}
+
+// A run of holes with one number missing is one group, though the equation of
+// count and pitch can't be used before.
+func TestFreeRowIsOneGroup(t *testing.T) {
+	s := newShop()
+	s.row("wire", "height")
+	s.is("height", 210)
+	s.is("wire.hole.along", 4)
+	s.is("wire.first", 5.25)
+	s.is("wire.last", 5.25)
+	sol := s.solve()
+	if len(sol.Free) != 1 || len(sol.Free[0].Vars) != 3 {
+		t.Error(wrongs(s, sol))
+	}
+}
