@@ -71,25 +71,38 @@ func (b *builder) materialLine(key string, p prop) {
 				}[key])
 		}
 	default:
-		if !speaksOfThick(p.value) {
-			if x, ok := b.expr(p.value, p.scope, unit.Length, key); ok {
-				if _, known := constant(x); !known {
-					b.diags.Errorf("property", p.at(), "%s of a material can only speak of thick, that of the sheet", key)
-				}
-			}
+		thick, good := b.speaksOfThick(key, p)
+		if good && !thick { // else what it comes to depends on the sheet
+			_, good = b.expr(p.value, p.scope, unit.Length, key)
+		}
+		if !good {
+			delete(b.byThing[p.scope.Thing()].props, key)
 		}
 	}
 }
 
-func speaksOfThick(e ast.Expr) bool {
-	found := false
-	ast.Walk(e, func(n ast.Node) bool {
-		if name, ok := n.(*ast.Name); ok && name.Dotted() == "thick" {
-			found = true
+// speaksOfThick tells whether a line of a material speaks of the thickness of
+// its sheet. It reports one that speaks of any other dimension.
+func (b *builder) speaksOfThick(key string, p prop) (thick, good bool) {
+	good = true
+	ast.Walk(p.value, func(n ast.Node) bool {
+		name, ok := n.(*ast.Name)
+		if !ok {
+			return true
 		}
-		return !found
+		sym, problem := p.scope.Lookup(name)
+		switch {
+		case problem != nil || sym.Thing == nil:
+		case sym.Thing == p.scope.Thing():
+			thick = true
+		default:
+			good = false
+			b.diags.Errorf("property", name.Span(), "%s of a material can speak of thick only, the thickness of its sheet", key).
+				WithHelp("state it as a number, or by thick and named values")
+		}
+		return true
 	})
-	return found
+	return thick, good
 }
 
 // materialOf is what a stock's material says of it.
