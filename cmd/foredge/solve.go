@@ -14,6 +14,7 @@ import (
 	"foredge/cmd/internal/driver"
 	"foredge/eval"
 	"foredge/eval/unit"
+	"foredge/lang/diag"
 	"foredge/lang/spell"
 )
 
@@ -24,7 +25,8 @@ func solveCommand() *command {
 		most:  "[--json] [--why NAME]",
 		short: "list every dimension, its value and where it comes from",
 		long: "The list is in the unit of the design; uncertainties are standard ones. With --json lengths\n" +
-			"are in mm and in full precision.",
+			"are in mm and in full precision. What is known is listed too where a dimension stays open or\n" +
+			"readings contradict each other.",
 		setup: func(flags *flag.FlagSet) runner {
 			asJSON := flags.Bool("json", false, "print the dimensions as JSON (and errors too, on standard error)")
 			why := flags.String("why", "", "tell how the dimension `NAME` came to its value")
@@ -37,7 +39,7 @@ func solveCommand() *command {
 				}
 				r := driver.NewSession(t.stdin).Solve(ctx, args[0])
 				status := t.report(t.stderr, []*driver.Result{r}, *asJSON)
-				if status != done {
+				if status != done && !partly(r) {
 					return status
 				}
 				w := bufio.NewWriter(t.stdout)
@@ -52,10 +54,24 @@ func solveCommand() *command {
 				default:
 					writeDimensions(w, r.Solution)
 				}
-				return done
+				return status
 			}
 		},
 	}
+}
+
+// partly reports whether a design is solved but for dimensions that nothing
+// decides and readings that don't agree, so that the rest is worth showing.
+func partly(r *driver.Result) bool {
+	if r.Err != nil || r.Solution == nil {
+		return false
+	}
+	for _, d := range r.Diagnostics {
+		if d.Severity == diag.Error && d.Code != "open" && d.Code != "readings" {
+			return false
+		}
+	}
+	return true
 }
 
 // A dimensionJSON is a dimension in solve --json.

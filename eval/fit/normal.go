@@ -48,6 +48,9 @@ func rectangle(x1, x2, y1, y2, r float64) float64 {
 	if r < 0 {
 		y1, y2, r = -y2, -y1, -r
 	}
+	if r > 1-1e-14 {
+		return share(math.Max(x1, y1), math.Min(x2, y2)) // they are one
+	}
 	px, py := share(x1, x2), share(y1, y2)
 	p := px * py
 	// The least of the corners' distances bounds what the integral can add.

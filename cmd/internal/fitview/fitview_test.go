@@ -1,0 +1,211 @@
+package fitview
+
+import (
+	"bytes"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"foredge/eval"
+	"foredge/eval/fit"
+	"foredge/eval/shelf"
+	"foredge/lang/parse"
+	"foredge/lang/source"
+)
+
+func update() bool { return flag.Lookup("update").Value.String() == "true" }
+
+func TestMain(m *testing.M) {
+	flag.Bool("update", false, "renew the golden files")
+	flag.Parse()
+	os.Exit(m.Run())
+}
+
+// files lets a design use the shelf.
+type files struct{}
+
+func (files) Use(_ *source.File, path string) (*source.File, error) {
+	return nil, fmt.Errorf("there is no file %q", path)
+}
+func (files) Read(_ *source.File, path string) ([]byte, error) {
+	return nil, fmt.Errorf("there is no file %q", path)
+}
+func (files) Shelf(name string) (*source.File, bool) {
+	text, ok := shelf.Text(name)
+	return source.New("shelf/"+name+".fore", text), ok
+}
+func (files) ShelfNames() []string { return shelf.Names() }
+
+func read(t testing.TB, name string, text []byte) *fit.Report {
+	t.Helper()
+	tree, _ := parse.File(source.New(name, text))
+	m, _ := eval.Build(tree, files{})
+	s, _ := m.Solve()
+	return fit.Of(s)
+}
+
+// designs are those in testdata: a well-measured notebook, rows on three edges
+// with a blunder and a hole that is too tight, a pad in inches, a notebook that
+// wants a reading, one of which nothing is checked, a stock.
+func designs(t testing.TB) map[string][]byte {
+	t.Helper()
+	paths, err := filepath.Glob("testdata/*.fore")
+	if err != nil || len(paths) < 6 {
+		t.Fatalf("%d designs, %v", len(paths), err)
+	}
+	all := map[string][]byte{}
+	for _, p := range paths {
+		if all[strings.TrimSuffix(filepath.Base(p), ".fore")], err = os.ReadFile(p); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return all
+}
+
+func golden(t *testing.T, path string, got []byte) {
+	t.Helper()
+	if update() {
+		if err := os.WriteFile(path, got, 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(got, want) {
+		t.Errorf("%s differs; look at it, then run with -update:\n%s", path, got)
+	}
+}
+
+func TestGolden(t *testing.T) {
+	for name, text := range designs(t) {
+		r := read(t, name+".fore", text)
+		var b bytes.Buffer
+		if err := WriteText(&b, r); err != nil {
+			t.Fatal(err)
+		}
+		golden(t, filepath.Join("testdata", name+".txt"), b.Bytes())
+	}
+}
+
+// What a person reads is no wider than a page, in a maker's words, with at most
+// three sentences of advice.
+func TestReadable(t *testing.T) {
+	words := regexp.MustCompile(`(?i)\brank|matri|singular|residual|constraint|variable|covarian|eigen|token|parser|\bAST\b|NaN|\bInf\b|%!`)
+	for name, text := range designs(t) {
+		var b bytes.Buffer
+		if err := WriteText(&b, read(t, name, text)); err != nil {
+			t.Fatal(err)
+		}
+		if w := words.FindString(b.String()); w != "" {
+			t.Errorf("%s: %q is no word of a maker's", name, w)
+		}
+		for line := range strings.Lines(b.String()) {
+			line = strings.TrimSuffix(line, "\n")
+			if utf8.RuneCountInString(line) > columns || strings.TrimRight(line, " ") != line {
+				t.Errorf("%s: too wide, or blanks at its end: %q", name, line)
+			}
+		}
+		for _, n := range read(t, name, text).Notebooks {
+			if a := (&page{n: &n}).advice(); len(a) > most {
+				t.Errorf("%s: %d sentences of advice", name, len(a))
+			}
+		}
+		if strings.Contains(b.String(), glue) {
+			t.Errorf("%s: a glued blank is left", name)
+		}
+	}
+}
+
+// Every reading stands in the drawing, each row's holes too.
+func TestDrawingHoldsReadings(t *testing.T) {
+	for name, text := range designs(t) {
+		var b bytes.Buffer
+		r := read(t, name, text)
+		if err := WriteText(&b, r); err != nil {
+			t.Fatal(err)
+		}
+		drawing, _, _ := strings.Cut(b.String(), "\nreading ")
+		for _, n := range r.Notebooks[:1] {
+			for _, x := range n.Readings {
+				p := &page{n: &n}
+				if !n.Stock && !strings.HasPrefix(x.Name, "cord.gap") && !strings.Contains(drawing, p.plain(x.Read)) {
+					t.Errorf("%s: %s (%s) is not in the drawing", name, x.Name, p.plain(x.Read))
+				}
+			}
+		}
+	}
+}
+
+// The data says what the report says, is valid JSON, and the same each time.
+func TestJSON(t *testing.T) {
+	for name, text := range designs(t) {
+		r := read(t, name, text)
+		var a, b bytes.Buffer
+		if err := WriteJSON(&a, name, r); err != nil {
+			t.Fatal(err)
+		}
+		if err := WriteJSON(&b, name, read(t, name, text)); err != nil || !bytes.Equal(a.Bytes(), b.Bytes()) {
+			t.Errorf("%s: not the same twice", name)
+		}
+		var back struct {
+			Unit      string
+			Notebooks []struct {
+				Name     string
+				Readings []struct {
+					Name     string
+					Read     float64
+					Adjusted *float64
+				}
+				Rows []struct {
+					Covers []struct{ Probability *float64 }
+				}
+			}
+		}
+		if err := json.Unmarshal(a.Bytes(), &back); err != nil {
+			t.Fatal(err)
+		}
+		if back.Unit != "mm" || len(back.Notebooks) != len(r.Notebooks) {
+			t.Errorf("%s: %+v", name, back)
+		}
+		for i, n := range back.Notebooks {
+			for j, x := range n.Readings {
+				want := r.Notebooks[i].Readings[j]
+				if x.Name != want.Name || x.Read != want.Read || *x.Adjusted != want.Adjusted {
+					t.Errorf("%s: %+v, want %+v", name, x, want)
+				}
+			}
+			for j, row := range n.Rows {
+				for k, c := range row.Covers {
+					want := r.Notebooks[i].Rows[j].Covers[k]
+					if (c.Probability == nil) != (want.Missing != "") || c.Probability != nil && *c.Probability != want.Probability {
+						t.Errorf("%s: %+v, want %+v", name, c, want)
+					}
+				}
+			}
+		}
+	}
+}
+
+// A broken design is shown as far as it goes, and one without a notebook in one
+// line.
+func TestLittleToShow(t *testing.T) {
+	for _, text := range []string{"", "panel p { width = 1 }", "notebook n { }", "notebook n { row r on spine { hole = ",
+		"notebook n { gauge = 1; row r on edge { count = 3 }\n row s on spine { count = -1; first = 3 } }\npanel p covers n"} {
+		var b bytes.Buffer
+		r := read(t, "x.fore", []byte(text))
+		if err := WriteText(&b, r); err != nil || b.Len() == 0 {
+			t.Errorf("%q: %v", text, err)
+		}
+		if err := WriteJSON(&b, "x", r); err != nil {
+			t.Errorf("%q: %v", text, err)
+		}
+	}
+}

@@ -1,0 +1,245 @@
+package fitview
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"math"
+	"strings"
+	"unicode/utf8"
+
+	"foredge/eval/fit"
+	"foredge/eval/unit"
+)
+
+// columns is how wide the text may be.
+const columns = 80
+
+// WriteText writes a report for a person: whether the covers turn on their wire,
+// then for each notebook a drawing with the
+// readings at their places, a table, how surely the holes clear, and advice.
+func WriteText(w io.Writer, r *fit.Report) error {
+	b := bufio.NewWriter(w)
+	turns(b, r.Turns)
+	if len(r.Notebooks) == 0 {
+		fmt.Fprintln(b, "Nothing in this design was measured, so there is no fit to speak of.")
+	}
+	for i := range r.Notebooks {
+		if i > 0 {
+			fmt.Fprintln(b)
+		}
+		p := &page{w: b, n: &r.Notebooks[i]}
+		p.write()
+	}
+	return b.Flush()
+}
+
+// A page is the text about one notebook.
+type page struct {
+	w *bufio.Writer
+	n *fit.Notebook
+}
+
+func (p *page) write() {
+	p.paragraph("", p.opening())
+	if len(p.n.Rows) > 0 {
+		fmt.Fprintln(p.w)
+		p.draw()
+	}
+	if len(p.n.Readings) > 0 {
+		fmt.Fprintln(p.w)
+		p.table()
+	}
+	for i := range p.n.Rows {
+		fmt.Fprintln(p.w)
+		p.row(&p.n.Rows[i])
+	}
+	if advice := p.advice(); len(advice) > 0 {
+		fmt.Fprintln(p.w)
+		for _, s := range advice {
+			p.paragraph("> ", s)
+		}
+	}
+}
+
+// opening says what was read and how well it agrees.
+func (p *page) opening() string {
+	n := p.n
+	what := "a notebook"
+	if n.Stock {
+		what = "a stock"
+	}
+	s := fmt.Sprintf("%s, %s: %s", n.Name, what, count(len(n.Readings), "reading"))
+	if n.Gauge > 0 {
+		s += " with a caliper good to ± " + p.length(n.Gauge)
+	}
+	switch a := n.Agreement; a.Verdict {
+	case fit.Unchecked:
+		if len(n.Readings) > 0 {
+			s += ", not one more than is needed, so that nothing checks them"
+		}
+	case fit.Agree:
+		s += fmt.Sprintf(", %d more than needed. They agree", a.Freedom)
+	case fit.Doubtful:
+		s += fmt.Sprintf(", %d more than needed. They agree less well than the caliper promises; by chance alone that happens fewer than 5 times in a hundred", a.Freedom)
+	case fit.Contradict:
+		s += fmt.Sprintf(", %d more than needed. They contradict each other", a.Freedom)
+	}
+	return s + "."
+}
+
+// table lists the readings.
+func (p *page) table() {
+	rows := [][]string{{"reading", "read", "u", "adjusted", "u", "95 %", "checked", "off"}}
+	for i, r := range p.n.Readings {
+		row := []string{r.Name, p.plain(r.Read), p.fixed(r.U), p.fixed(r.Adjusted), p.fixed(r.AdjustedU), p.fixed(r.AdjustedU95), "no", ""}
+		if r.Repeats > 1 {
+			row[1] = fmt.Sprintf("%s of %d", p.plain(r.Read), r.Repeats)
+		}
+		if r.Checked {
+			row[6] = fmt.Sprintf("%.0f %%", 100*r.Redundancy)
+			row[7] = signed(r.Normalised)
+			if p.suspect(i) {
+				row[7] += " ?"
+			} else if len(p.n.Suspects) > 0 {
+				row[7] += "  "
+			}
+		}
+		if r.Kind == unit.Angle {
+			row[1] += " deg"
+		}
+		rows = append(rows, row)
+	}
+	p.columns(rows)
+	p.paragraph("", "Lengths are in "+p.unitName()+". u is a standard uncertainty and 95 % half the width that holds the truth "+
+		"95 times in a hundred. Checked is how much of a mistake the other readings would show; off is how far the reading "+
+		"lies from them, 1 being usual and 3 rare.")
+	for _, r := range p.n.Readings {
+		if r.Read != r.Value {
+			p.paragraph("", fmt.Sprintf("%s was read as %s by jaws with a flat of %s, so the hole is %s wide.", r.Name,
+				p.length(r.Read), p.length(p.n.JawFlat), p.rounded(r.Value, r.U)))
+		}
+	}
+}
+
+// columns writes rows in columns, all but the first to the right.
+func (p *page) columns(rows [][]string) {
+	wide := make([]int, len(rows[0]))
+	for _, row := range rows {
+		for i, cell := range row {
+			wide[i] = max(wide[i], utf8.RuneCountInString(cell))
+		}
+	}
+	for _, row := range rows {
+		line := ""
+		for i, cell := range row {
+			blank := strings.Repeat(" ", wide[i]-utf8.RuneCountInString(cell))
+			if i == 0 {
+				line = cell + blank
+			} else {
+				line += "  " + blank + cell
+			}
+		}
+		fmt.Fprintln(p.w, strings.TrimRight(line, " "))
+	}
+}
+
+// row says which punching pattern a row has, and how surely its holes clear.
+func (p *page) row(r *fit.Row) {
+	s := r.Name + ":"
+	if r.Count > 0 {
+		s += " " + count(r.Count, "hole")
+	}
+	if pitch := r.Dim("pitch"); !math.IsNaN(pitch.Value) {
+		if s += ", pitch "; pitch.U > 0 {
+			s += p.within(pitch.Value, pitch.U, pitch.U95) + " (95 %)"
+		} else {
+			s += p.length(pitch.Value)
+		}
+	}
+	s += "."
+	if k := r.Pattern; k != nil && k.Same {
+		s += fmt.Sprintf(" Spacing and holes are those of the pattern %s.", k.Name)
+	} else if k != nil {
+		s += fmt.Sprintf(" The spacing is that of the pattern %s, but its holes are %s by %s.", k.Name, p.plain(k.Along), p.length(k.Across))
+	}
+	p.paragraph("", s)
+	told := map[string]bool{}
+	for i, c := range r.Covers {
+		key := p.clearance(r, c)
+		if told[key] {
+			continue
+		}
+		told[key] = true
+		names := []string{c.Name}
+		for _, d := range r.Covers[i+1:] {
+			if p.clearance(r, d) == key {
+				names = append(names, d.Name)
+			}
+		}
+		p.paragraph("", list(names)+": "+key)
+	}
+}
+
+// clearance says how surely the holes of a panel's row clear.
+func (p *page) clearance(r *fit.Row, c fit.Clearance) string {
+	if c.Missing != "" {
+		return "how surely the holes clear can't be told, because " + c.Missing + "."
+	}
+	what := "a wire of " + p.rounded(r.Wire.Value, r.Wire.U)
+	if r.Pair > r.Wire.Value {
+		what = "two wires of " + p.rounded(r.Wire.Value, r.Wire.U) + ", " + p.aboutLength(r.Pair) + " over both,"
+	}
+	s := fmt.Sprintf("openings of %s by %s leave %s a room of %s to each side", p.about(c.Along), p.aboutLength(c.Across),
+		what, p.aboutLength(c.RoomAlong))
+	if along, across := p.about(c.RoomAlong), p.about(c.RoomAcross); along != across {
+		s += " along the row and " + p.aboutLength(c.RoomAcross) + " across"
+	}
+	s += "."
+	s += " All holes clear with " + percent(c.Probability, c.Error)
+	switch {
+	case math.IsNaN(c.More99):
+	case !math.IsNaN(c.Ease99) && c.Ease99 <= 0:
+		s += "; without any ease it would be more than 99 %"
+	case !math.IsNaN(c.Ease99):
+		s += "; for 99 % the ease must be at least " + p.length(c.Ease99)
+	case c.More99 > 0:
+		s += "; for 99 % the openings must be larger by " + p.length(c.More99)
+	default:
+		s += "; for 99 % the openings could be smaller by " + p.length(-c.More99)
+	}
+	return s + "."
+}
+
+// paragraph writes a text in lines of at most 80 columns, each after the first
+// under the end of the mark that the first begins with.
+func (p *page) paragraph(mark, text string) {
+	text = strings.ReplaceAll(text, " %", glue+"%")
+	line := mark
+	indent := strings.Repeat(" ", len(mark))
+	empty := true
+	for _, word := range strings.Fields(text) {
+		if !empty && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > columns {
+			p.line(line)
+			line, empty = indent, true
+		}
+		if !empty {
+			line += " "
+		}
+		line += word
+		empty = false
+	}
+	p.line(line)
+}
+
+func (p *page) line(s string) { fmt.Fprintln(p.w, strings.ReplaceAll(s, glue, " ")) }
+
+// suspect reports whether a reading is among those to take again.
+func (p *page) suspect(i int) bool {
+	for _, k := range p.n.Suspects {
+		if k == i {
+			return true
+		}
+	}
+	return false
+}
