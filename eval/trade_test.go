@@ -143,3 +143,45 @@ func TestWorkedAdjustment(t *testing.T) {
 		}
 	}
 }
+
+// As many holes as there is room for: with `count = most` a least margin 1 µm
+// below that of a cell of the table gives the cell's count, 1 µm above it one
+// hole less (trade-facts 3.4, computed there; the margins are worked out here
+// by the rule, margin = (L - (n-1) p) / 2).
+func TestMostHolesOfTheTable(t *testing.T) {
+	pitches := []struct {
+		text, dia string
+		mm        float64
+		radius    float64
+	}{
+		{"25.4 / 3", "4", 25.4 / 3, 2}, {"12.7", "6", 12.7, 3}, {"6.35", "4.365", 6.35, 2.1825},
+		{"0.2475 in", "4.365", 0.2475 * 25.4, 2.1825}, {"9/16 in", "3", 9.0 / 16 * 25.4, 1.5},
+	}
+	counts := map[float64][5][]int{
+		297:   {{34}, {23}, {46, 45}, {47, 46}, {21}},
+		210:   {{24, 23}, {16}, {32}, {33}, {15, 14}},
+		148:   {{17, 16}, {11}, {23}, {23}, {10}},
+		250:   {{29, 28}, {19}, {38}, {39}, {17}},
+		257:   {{30, 29}, {20}, {40}, {40}, {18}},
+		279.4: {{32}, {21, 22}, {44, 43}, {44, 43}, {19}},
+		215.9: {{25, 24}, {16, 17}, {33}, {34}, {15}},
+	}
+	for length, cells := range counts {
+		for i, list := range cells {
+			p := pitches[i]
+			for _, n := range list {
+				margin := (length - float64(n-1)*p.mm) / 2
+				for _, c := range []struct {
+					least float64
+					want  int
+				}{{margin - 0.001, n}, {margin + 0.001, n - 1}} {
+					s := sound(t, fmt.Sprintf(`panel a { width = 100; height = %g
+row r on spine { count = most; first >= %.9f; pitch = %s; hole = round %s; inset = 4 } }`, length, c.least-p.radius, p.text, p.dia))
+					if got := number(t, s, "a.r.count"); got != float64(c.want) {
+						t.Errorf("%g mm, pitch %s, margin at least %.4f: %g holes, want %d", length, p.text, c.least, got, c.want)
+					}
+				}
+			}
+		}
+	}
+}
