@@ -245,6 +245,11 @@ func (s *Solution) reportTangle(diags *diag.List, t solve.Tangle) {
 	}
 	first := s.System.Relations[t.Relations[0]]
 	names := s.nameList(t.Vars)
+	if why := s.fault(first); len(t.Found) == 0 && why != "" {
+		diags.Errorf("impossible", first.At, "%s can't be worked out: what gives it %s", names, why).
+			WithHelp("look at what this line takes")
+		return
+	}
 	if len(t.Found) == 0 {
 		d := diags.Errorf("no-solution", first.At, "no value of %s makes this hold", names)
 		s.noteRelations(d, t.Relations[1:])
@@ -330,6 +335,27 @@ func (s *Solution) reportImpossible(diags *diag.List) {
 		diags.Errorf("impossible", at, "%s can't be worked out: what gives it divides by 0 or takes the root of what is below 0", v.Name).
 			WithHelp("look at what this line takes, or state %s", v.Name)
 	}
+}
+
+// fault says what in a relation can't be computed from what is known, "" for
+// nothing.
+func (s *Solution) fault(r relation.Relation) string {
+	var walk func(e relation.Expr) string
+	walk = func(e relation.Expr) string {
+		switch {
+		case e.Op == relation.Quotient && e.Args[1].Eval(s.Numbers.Values) == 0:
+			return "divides by 0"
+		case e.Op == relation.Sqrt && e.Args[0].Eval(s.Numbers.Values) < 0:
+			return "takes the root of what is below 0"
+		}
+		for _, a := range e.Args {
+			if why := walk(a); why != "" {
+				return why
+			}
+		}
+		return ""
+	}
+	return walk(r.Left) + walk(r.Right)
 }
 
 // noteForwards points out lines of a free group that only work forwards.
