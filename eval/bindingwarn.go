@@ -24,13 +24,15 @@ func (s *Solution) warnBindings(diags *diag.List) {
 			continue
 		}
 		a := wire.Check(c.Case)
+		quiet := s.quietOf(s.byPath[c.Panel])
 		switch {
+		case !closes && quiet.Has("wire-close") || closes && !turns && quiet.Has("wire-turn"):
 		case !closes:
 			s.warnClose(diags, c, a)
 		case !turns:
 			s.warnTurn(diags, c, a)
 		}
-		if closes && !passes {
+		if closes && !passes && !quiet.Has("wire-tight") {
 			s.warnTight(diags, c, a)
 		}
 	}

@@ -43,11 +43,15 @@ type item struct {
 	gaps     int // how many gaps a row lists; 0 for an even row
 	stock    *item
 	material *item // what a stock is made of, if the file knows it
-	spread   *item // the spread in which a panel is drawn
-	binding  *item // what goes through a row's holes
-	lay      []*item
-	layAt    []source.Span
-	out      bool // a `when` that doesn't hold: the thing isn't there
+	// onShelf is what the shelf says of a stock's material that the file doesn't
+	// know.
+	onShelf shelfMaterial
+	sheets  map[string]*item // what a spread's covering and lining are cut from
+	spread  *item            // the spread in which a panel is drawn
+	binding *item            // what goes through a row's holes
+	lay     []*item
+	layAt   []source.Span
+	out     bool // a `when` that doesn't hold: the thing isn't there
 }
 
 // A prop is a line that is no relation: corners, material, lay. For parts that

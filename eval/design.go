@@ -40,6 +40,7 @@ type Panel struct {
 	Copies        int
 	Stock         *Stock
 	InSpread      bool // it is drawn in a spread
+	Quiet         Quiet
 	// Overhangs past what it covers; 0 where it covers nothing.
 	OverHead, OverTail, OverSpine, OverForedge float64
 }
@@ -160,21 +161,38 @@ type Spread struct {
 	// Mitre is how far from a board's corner the covering is cut off, at 45
 	// degrees; NaN where not stated.
 	Mitre float64
-	Parts []SpreadPart
+	// Lining is how far inside the edges of what is laid the lining stays; NaN
+	// where there is none.
+	Lining float64
+	// CoveringStock and LiningStock are what those are cut from; nil where not
+	// stated.
+	CoveringStock, LiningStock *Stock
+	Quiet                      Quiet
+	Parts                      []SpreadPart
 }
 
 // A SpreadPart is a panel (Panel is its index in Design.Panels) or a gap
 // (Panel is -1).
 type SpreadPart struct {
 	Panel int
+	Name  string
 	Width float64
 	At    source.Span // where lay names it
+	Of    source.Span // where it is declared
 }
 
 // A Stock is what panels are cut from.
 type Stock struct {
 	Name     string
 	Material string
+	// Known says that the design knows the material; OnShelf is what the shelf
+	// calls one that it doesn't know, "" if it isn't there either.
+	Known      bool
+	OnShelf    string
+	MaterialAt source.Span
+	Allow      string // why a material that must not be cut is cut
+	Grain      string // width or height of the sheet, "" where not stated
+	Quiet      Quiet
 	// What the material says of a sheet of this thickness, in mm; NaN where
 	// nothing says it.
 	UsualKerf             float64
@@ -193,6 +211,7 @@ type Laser struct {
 	ScaleX, ScaleY      float64 // 1 where not stated
 	// Colours are the drawing colours as #RRGGBB, "" for the usual ones.
 	EngraveColour, MarkColour, ScoreColour, CutColour string
+	Quiet                                             Quiet
 	At                                                source.Span
 }
 
@@ -216,9 +235,15 @@ func (s *Solution) Design() *Design {
 		if t := s.of(it, "turn-in"); !math.IsNaN(t) {
 			sp.TurnIn = t
 		}
-		sp.Mitre = s.of(it, "mitre")
+		sp.Mitre, sp.Lining, sp.Quiet = s.of(it, "mitre"), s.of(it, "lining"), s.quietOf(it)
+		if st := it.sheets["covering-stock"]; st != nil {
+			sp.CoveringStock = s.stockDesign(st)
+		}
+		if st := it.sheets["lining-stock"]; st != nil {
+			sp.LiningStock = s.stockDesign(st)
+		}
 		for i, part := range it.lay {
-			p := SpreadPart{Panel: -1, Width: s.of(part, "width"), At: it.layAt[i]}
+			p := SpreadPart{Panel: -1, Name: part.thing.Path(), Width: s.of(part, "width"), At: it.layAt[i], Of: part.thing.At}
 			if i, ok := index[part]; ok {
 				p.Panel = i
 			}
@@ -238,7 +263,7 @@ func baseName(path string) string {
 
 func (s *Solution) panelDesign(it *item) Panel {
 	p := Panel{Name: it.thing.Name, At: it.thing.At, Mirrored: it.thing.Mirrored, Width: s.of(it, "width"),
-		Height: s.of(it, "height"), Thick: s.of(it, "thick"), Copies: 1, InSpread: it.spread != nil}
+		Height: s.of(it, "height"), Thick: s.of(it, "thick"), Copies: 1, InSpread: it.spread != nil, Quiet: s.quietOf(it)}
 	over := func(edge string) float64 {
 		if v := s.of(it, "over-"+edge); !math.IsNaN(v) {
 			return v
@@ -410,8 +435,15 @@ func (s *Solution) stockDesign(it *item) *Stock {
 	st := &Stock{Name: it.thing.Name, Kerf: s.number(it, "kerf"), At: it.thing.At}
 	s.materialOf(it, st)
 	if p, ok := it.props["material"]; ok {
-		st.Material = strings.Trim(p.at().Text(), `"`)
+		st.Material, st.MaterialAt = strings.Trim(p.at().Text(), `"`), p.at()
 	}
+	if t, ok := it.props["allow"].value.(*ast.String); ok {
+		st.Allow = strings.TrimSpace(t.Value)
+	}
+	if g, ok := it.props["grain"].value.(*ast.Grain); ok {
+		st.Grain = g.Along.Name
+	}
+	st.Quiet = s.quietOf(it)
 	st.Width, st.Height = s.pair(it, "size")
 	return st
 }
@@ -422,7 +454,7 @@ func (s *Solution) laserDesign() Laser {
 		return l
 	}
 	it := s.laser
-	l.At = it.thing.At
+	l.At, l.Quiet = it.thing.At, s.quietOf(it)
 	l.BedWidth, l.BedHeight = s.pair(it, "bed")
 	l.Kerf = s.number(it, "kerf")
 	if x := s.number(it, "scale-x"); !math.IsNaN(x) {

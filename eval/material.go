@@ -3,8 +3,11 @@ package eval
 import (
 	"strings"
 
+	"foredge/eval/shelf"
 	"foredge/eval/unit"
 	"foredge/lang/ast"
+	"foredge/lang/parse"
+	"foredge/lang/source"
 )
 
 // materialLengths are the properties of a material that are lengths. They may
@@ -18,10 +21,12 @@ func materialLengths() []string {
 func (b *builder) material(it *item, p prop) {
 	switch v := p.value.(type) {
 	case *ast.String:
+		it.onShelf = lookOnShelf(v.Value)
 		return
 	case *ast.Name:
 		sym, problem := p.scope.Lookup(v)
 		if problem != nil || sym.Thing == nil || sym.Dim != "" || sym.Thing.Kind.Name != "material" {
+			it.onShelf = lookOnShelf(v.Dotted())
 			return
 		}
 		it.material = b.item(sym.Thing)
@@ -111,8 +116,10 @@ func (s *Solution) materialOf(it *item, st *Stock) {
 	st.UsualKerf, st.ThickOver, st.ThickUnder = length("kerf"), length("thick-over"), length("thick-under")
 	st.LeastWeb, st.LeastDetail = length("least-web"), length("least-detail")
 	if it.material == nil {
+		st.OnShelf, st.Never = it.onShelf.name, it.onShelf.never
 		return
 	}
+	st.Known = true
 	words := func(key string) string {
 		if t, ok := it.material.props[key].value.(*ast.String); ok {
 			return strings.TrimSpace(t.Value)
@@ -120,4 +127,55 @@ func (s *Solution) materialOf(it *item, st *Stock) {
 		return ""
 	}
 	st.GivesOff, st.Never = words("gives-off"), words("never")
+}
+
+// A shelfMaterial is a material of the shipped shelf that a design names
+// without using the shelf. What must never be cut must not be cut then either.
+type shelfMaterial struct{ name, never string }
+
+// lookOnShelf finds a material on the shelf by a word as makers write it: PVC,
+// "Glass fibre". Only that one declaration is read, and what it is like.
+func lookOnShelf(word string) shelfMaterial {
+	word = strings.ReplaceAll(strings.ToLower(strings.TrimSpace(word)), " ", "-")
+	var m shelfMaterial
+	for name := word; m.never == ""; {
+		text, ok := shelf.Declaration("materials", "material", name)
+		if !ok {
+			break
+		}
+		m.name = word
+		tree, _ := parse.File(source.New("materials", []byte(text)))
+		name = ""
+		for _, s := range tree.Stmts {
+			if d, ok := s.(*ast.Decl); ok {
+				m.never, name = neverOf(d), likeOf(d)
+			}
+		}
+	}
+	return m
+}
+
+// neverOf is why a declared material must not be cut; "" if it may be.
+func neverOf(d *ast.Decl) string {
+	if d.Body == nil {
+		return ""
+	}
+	for _, s := range d.Body.Stmts {
+		if r, ok := s.(*ast.Relation); ok && r.First.Span().Text() == "never" {
+			if t, ok := r.Rest[0].Value.(*ast.String); ok {
+				return t.Value
+			}
+		}
+	}
+	return ""
+}
+
+// likeOf is what a declared thing is like; "" if nothing.
+func likeOf(d *ast.Decl) string {
+	for _, c := range d.Clauses {
+		if n, ok := c.Target.(*ast.Name); ok && c.Word.Name == "like" {
+			return n.Dotted()
+		}
+	}
+	return ""
 }

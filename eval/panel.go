@@ -113,9 +113,14 @@ func (b *builder) stockOf(it *item) *resolve.Thing {
 		}
 		return nil
 	}
+	return b.namedStock("stock", p)
+}
+
+// namedStock finds the stock that a property names, nil for what it reports.
+func (b *builder) namedStock(key string, p prop) *resolve.Thing {
 	n, ok := p.value.(*ast.Name)
 	if !ok {
-		b.diags.Errorf("stock", p.at(), "stock must be the name of a stock").
+		b.diags.Errorf("stock", p.at(), "%s must be the name of a stock", key).
 			WithHelp("declare one, as in stock birch { size = 600 by 300; thick = 3 }, and name it here")
 		return nil
 	}
@@ -226,6 +231,14 @@ func (b *builder) spread(it *item) {
 		}
 		return
 	}
+	it.sheets = map[string]*item{}
+	for _, key := range []string{"covering-stock", "lining-stock"} {
+		if p, ok := it.props[key]; ok {
+			if t := b.namedStock(key, p); t != nil && !b.item(t).out {
+				it.sheets[key] = b.item(t)
+			}
+		}
+	}
 	path := it.thing.Path()
 	var sum []relation.Expr
 	text := path + ".width = "
@@ -244,7 +257,7 @@ func (b *builder) spread(it *item) {
 	}
 	b.own(it, relation.V(it.vars["width"]), relation.Add(sum...), text)
 	for _, l := range it.thing.Lines {
-		for _, d := range []string{"turn-in", "mitre"} {
+		for _, d := range []string{"turn-in", "mitre", "lining"} {
 			if lineSpeaksOf(l, d) {
 				b.need(it, d)
 			}

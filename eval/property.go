@@ -78,6 +78,13 @@ func (b *builder) property(it *item, key string, s *ast.Relation) {
 		if g, ok := p.value.(*ast.Grain); !ok || g.Along.Name != "width" && g.Along.Name != "height" {
 			b.diags.Errorf("grain", p.at(), "grain runs along width or along height").WithHelp("write grain = along height")
 		}
+	case "quiet":
+		b.quietLine(p)
+	case "allow":
+		if t, ok := p.value.(*ast.String); !ok || strings.TrimSpace(t.Value) == "" {
+			b.diags.Errorf("kind-mismatch", p.at(), "allow says in words why the material may be cut").
+				WithHelp(`write the reason in quotes, as in allow = "a test piece, in the chamber that is made for it"`)
+		}
 	case "price":
 		b.constantExpr(it, key, p.value, p, unit.Money)
 	case "engrave-colour", "mark-colour", "score-colour", "cut-colour":

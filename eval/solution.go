@@ -35,6 +35,7 @@ func (m *Model) Solve() (*Solution, diag.List) {
 	s.Sound = !m.broken && !diags.HasErrors()
 	if s.Sound {
 		s.warnBindings(&diags)
+		s.warnTolerance(&diags)
 	}
 	return s, diags
 }

@@ -154,14 +154,14 @@ var (
 	notebook = Kind{Name: "notebook", Clauses: []string{"like", "when"}, Like: []string{"notebook"},
 		Dims: join(size, lengths("thick")), Props: caliper, Bench: true}
 	panel = Kind{Name: "panel", Clauses: []string{"like", "mirrors", "covers", "when"}, Like: []string{"panel"},
-		Dims: join(size, lengths("thick"), overs, ease), Props: []string{"corners", "corner", "copies", "stock"}}
+		Dims: join(size, lengths("thick"), overs, ease), Props: []string{"corners", "corner", "copies", "stock", "quiet"}}
 	row = Kind{Name: "row", Within: []string{"panel", "notebook"}, Clauses: []string{"on", "like", "when"},
 		Like: []string{"row", "pattern"}, Dims: join(holes, ease, lengths("wire")), Props: []string{"hole", "gaps", "gap", "neck", "binding"}}
 	pattern = Kind{Name: "pattern", Clauses: []string{"like"}, Like: []string{"pattern"},
 		Dims: holes, Props: []string{"hole", "gaps", "gap", "neck"}}
 	gap    = Kind{Name: "gap", Clauses: []string{"like", "when"}, Like: []string{"gap"}, Dims: lengths("width")}
 	spread = Kind{Name: "spread", Clauses: []string{"like", "when"}, Like: []string{"spread"},
-		Dims: join(size, lengths("turn-in", "mitre")), Props: []string{"lay"}}
+		Dims: join(size, lengths("turn-in", "mitre", "lining")), Props: []string{"lay", "covering-stock", "lining-stock", "quiet"}}
 	region = Kind{Name: "region", Within: []string{"panel"}, Template: true, Clauses: []string{"like", "when"},
 		Like: []string{"region"}, Dims: join(size, sides), Props: []string{"clear"}, Marks: true}
 	cutout = Kind{Name: "cutout", Within: []string{"panel"}, Template: true, Clauses: []string{"like", "when"},
@@ -176,7 +176,7 @@ var (
 		Props: []string{"shear-modulus", "allowed-shear"}}
 	stock = Kind{Name: "stock", Clauses: []string{"like"}, Like: []string{"stock"},
 		Dims:  lengths("thick"),
-		Props: []string{"size", "material", "grain", "price", "kerf", "quantity", "gauge", "resolution"}, Bench: true}
+		Props: []string{"size", "material", "grain", "price", "kerf", "quantity", "gauge", "resolution", "allow", "quiet"}, Bench: true}
 	material = Kind{Name: "material", Clauses: []string{"like"}, Like: []string{"material"},
 		// thick is that of the sheet which is made of it.
 		Dims: lengths("thick"),
@@ -184,7 +184,7 @@ var (
 			"shear-modulus", "allowed-shear"}}
 	laser = Kind{Name: "laser", Clauses: []string{"like"}, Like: []string{"laser"},
 		Props: []string{"bed", "kerf", "scale-x", "scale-y",
-			"engrave-colour", "mark-colour", "score-colour", "cut-colour"}}
+			"engrave-colour", "mark-colour", "score-colour", "cut-colour", "quiet"}}
 	binding = Kind{Name: "binding", Within: []string{"", "notebook", "row"}, Clauses: []string{"like", "when"},
 		Like: []string{"binding"}, Dims: lengths("ring", "wire", "outside", "pair", "pitch"), Props: []string{"form"}}
 	orders = Kind{Name: "orders", Refuse: "orders can't be read by this version of foredge"}
