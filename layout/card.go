@@ -74,7 +74,7 @@ func (dr *drawer) card(p *eval.Panel, r *eval.Row) Part {
 		return part
 	}
 	holes := dr.row(p, r, f)
-	dr.checkPanel(&eval.Panel{Name: p.Name}, f, box, holes)
+	dr.checkPanel(&eval.Panel{Name: p.Name, Quiet: eval.Quiet{"thin-web", "thin-detail"}}, f, box, holes)
 	closed, open := dr.inlets(p, box, holes)
 	edge, _ := withInlets(box, open)
 	part.Shapes = append(closed, Shape{ID: name + ".outline", Op: Cut, Figure: edge, At: r.At})

@@ -16,12 +16,15 @@ func (dr *drawer) checkPanel(p *eval.Panel, f panelFrame, outline geom.Figure, s
 	var openings []Shape
 	var figures []geom.Figure
 	outside, touches := map[source.Span]bool{}, map[source.Span]bool{}
-	for _, s := range shapes {
+	var left strips
+	before := len(dr.diags)
+	least := max(leasts(p))
+	for i, s := range shapes {
 		if !s.Hole {
 			continue
 		}
 		openings, figures = append(openings, s), append(figures, s.Figure)
-		if wellInside(s.Figure.Bounds(), outline.Bounds(), p) {
+		if wellInside(s.Figure.Bounds(), outline.Bounds(), p, least) {
 			continue
 		}
 		b := geom.NewBoundary(s.Figure)
@@ -31,10 +34,14 @@ func (dr *drawer) checkPanel(p *eval.Panel, f panelFrame, outline geom.Figure, s
 			outside[s.At] = true
 			dr.diags.Errorf("outside", s.At, "%s doesn't lie inside %s", inPanel(s.ID), p.Name).
 				WithHelp("%s", outsideHelp(s, outline, dr))
-		case s.inlet == nil && !touches[s.At] && edge.Clearance(b) <= geom.Tol:
-			touches[s.At] = true
-			dr.diags.Warnf("touching", s.At, "%s touches the edge of %s", inPanel(s.ID), p.Name).
-				WithHelp("nothing holds the material together there")
+		case s.inlet == nil:
+			if gap := edge.Clearance(b); gap > geom.Tol {
+				left.add(&shapes[i], nil, gap)
+			} else if !touches[s.At] {
+				touches[s.At] = true
+				dr.warn(p.Quiet, "touching", s.At, "%s touches the edge of %s", inPanel(s.ID), p.Name).
+					WithHelp("nothing holds the material together there")
+			}
 		}
 	}
 	for i := range p.Lattices {
@@ -44,8 +51,12 @@ func (dr *drawer) checkPanel(p *eval.Panel, f panelFrame, outline geom.Figure, s
 		openings, figures = append(openings, Shape{ID: p.Name + "." + l.Name, Hole: true, Figure: box, At: l.At}), append(figures, geom.Figure(box))
 	}
 	told := map[meeting]bool{}
-	for _, pair := range geom.NearPairs(figures, geom.Tol) {
+	for _, pair := range geom.NearPairs(figures, max(least, geom.Tol)) {
 		a, b := openings[pair.I], openings[pair.J]
+		if pair.Gap > geom.Tol {
+			left.add(&openings[pair.I], &openings[pair.J], pair.Gap)
+			continue
+		}
 		overlap := geom.Overlap(a.Figure, b.Figure)
 		key := meeting{a.At, b.At, overlap}
 		if told[key] {
@@ -59,9 +70,12 @@ func (dr *drawer) checkPanel(p *eval.Panel, f panelFrame, outline geom.Figure, s
 			}
 			d.WithHelp("make them smaller or move them apart")
 		} else {
-			d := dr.diags.Warnf("touching", b.At, "%s and %s of %s touch", inPanel(a.ID), inPanel(b.ID), p.Name)
+			d := dr.warn(p.Quiet, "touching", b.At, "%s and %s of %s touch", inPanel(a.ID), inPanel(b.ID), p.Name)
 			d.WithHelp("nothing is left between them")
 		}
+	}
+	if !dr.diags[before:].HasErrors() {
+		dr.adviseStrips(p, left)
 	}
 	boxes := make([]geom.Box, len(figures))
 	for i, fig := range figures {
@@ -86,16 +100,18 @@ type meeting struct {
 }
 
 // wellInside reports whether a box lies inside a panel with nothing to doubt:
-// away from its edges, and not in the square that any of its corners takes up.
-// It spares most openings the exact test.
-func wellInside(box, panel geom.Box, p *eval.Panel) bool {
-	if !panel.Grow(-2 * geom.Tol).Holds(box) {
+// farther than least from its edges and from the square that any of its corners
+// takes up. It spares most openings the exact test.
+func wellInside(box, panel geom.Box, p *eval.Panel, least float64) bool {
+	least += 2 * geom.Tol
+	if !panel.Grow(-least).Holds(box) {
 		return false
 	}
 	corner := 0.0
 	for _, c := range p.Corners {
 		corner = max(corner, c.Size)
 	}
+	corner += least
 	across := box.Min.X >= panel.Min.X+corner && box.Max.X <= panel.Max.X-corner
 	along := box.Min.Y >= panel.Min.Y+corner && box.Max.Y <= panel.Max.Y-corner
 	return across || along
@@ -182,15 +198,15 @@ func (dr *drawer) checkNames(p *eval.Panel) {
 }
 
 // checkSize warns of a part larger than the laser's bed or the sheet.
-func (dr *drawer) checkSize(name string, w, h float64, stock *eval.Stock, at source.Span) {
+func (dr *drawer) checkSize(name string, w, h float64, stock *eval.Stock, quiet eval.Quiet, at source.Span) {
 	l := dr.design.Laser
 	if l.BedWidth > 0 && !fits(w, h, l.BedWidth, l.BedHeight) {
-		dr.diags.Warnf("too-large", at, "%s, %s by %s, is larger than the laser's bed of %s by %s", name,
+		dr.warn(quiet, "too-large", at, "%s, %s by %s, is larger than the laser's bed of %s by %s", name,
 			dr.length(w), dr.length(h), dr.length(l.BedWidth), dr.length(l.BedHeight)).
 			WithHelp("it can't be cut in one piece on this machine")
 	}
 	if stock != nil && stock.Width > 0 && !fits(w, h, stock.Width, stock.Height) {
-		dr.diags.Warnf("too-large", at, "%s, %s by %s, is larger than a sheet of %s, %s by %s", name,
+		dr.warn(quiet, "too-large", at, "%s, %s by %s, is larger than a sheet of %s, %s by %s", name,
 			dr.length(w), dr.length(h), stock.Name, dr.length(stock.Width), dr.length(stock.Height)).
 			WithHelp("take a larger sheet")
 	}

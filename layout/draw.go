@@ -34,6 +34,7 @@ func Draw(d *eval.Design) (*Drawing, diag.List) {
 			dr.place(part)
 		}
 	}
+	dr.checkMaterials()
 	dr.finish()
 	return dr.out, dr.diags
 }
@@ -112,6 +113,9 @@ func (dr *drawer) finish() {
 	names := make([]string, len(dr.out.Parts))
 	for i, p := range dr.out.Parts {
 		names[i] = fmt.Sprintf("%s %s by %s", p.Name, dr.number(p.Bounds.Width()), dr.number(p.Bounds.Height()))
+		if p.Grain != "" {
+			names[i] += " (grain along its " + p.Grain + ")"
+		}
 	}
 	dr.out.Desc = strings.Join(names, ", ") + " mm"
 	if len(names) == 0 {
@@ -154,7 +158,7 @@ func (dr *drawer) count(n int, at source.Span) bool {
 }
 
 // spread draws the panels of a spread unfolded, with its gaps between them,
-// then the covering piece that wraps round it.
+// then the covering piece that wraps round it and the lining of its inside.
 func (dr *drawer) spread(s *eval.Spread) {
 	x := dr.next
 	var first *eval.Panel
@@ -178,6 +182,42 @@ func (dr *drawer) spread(s *eval.Spread) {
 	if s.TurnIn > 0 {
 		dr.place(dr.covering(s, thick))
 	}
+	if !math.IsNaN(s.Lining) {
+		dr.lining(s)
+	}
+	dr.adviseSpread(s)
+}
+
+// sheetPart is a part of cloth or paper that goes with a spread. Where its stock
+// says nothing of its grain it has to run as that of the boards should: from head
+// to tail, by two lessons in bookbinding.
+func (dr *drawer) sheetPart(s *eval.Spread, name string, fig geom.Figure, stock *eval.Stock) Part {
+	box := fig.Bounds()
+	dr.checkSize(name, box.Width(), box.Height(), stock, s.Quiet, s.At)
+	part := Part{Name: name, Bounds: box, Want: dr.kerfIn(stock), Usual: math.NaN(), Grain: "height", At: s.At,
+		Shapes: []Shape{{ID: name + ".outline", Op: Cut, Figure: fig, At: s.At}}}
+	if stock != nil {
+		part.Usual = stock.UsualKerf
+	}
+	if stock != nil && stock.Grain == "width" {
+		part.Grain = stock.Grain
+		dr.warn(s.Quiet, "cross-grain", s.At, "the grain of %s runs across the spine, so it pulls the boards out of shape", name).
+			Note(stock.At, "grain = along width of %s", stock.Name).
+			WithHelp("the grain of board and cloth runs from head to tail, by two lessons in bookbinding; turn the sheet, which then has its grain along height%s", leave("cross-grain", "spread"))
+	}
+	return part
+}
+
+// lining is the piece that covers a spread's inside with the edges of the
+// covering that are turned in: all of it but a margin.
+func (dr *drawer) lining(s *eval.Spread) {
+	w, h := s.Width-2*s.Lining, s.Height-2*s.Lining
+	if !(min(w, h) > smallest) {
+		dr.diags.Errorf("size", s.At, "nothing is left of the lining of %s: it stays %s inside edges that are %s by %s", s.Name,
+			dr.length(s.Lining), dr.length(s.Width), dr.length(s.Height)).WithHelp("lining is how far the lining stays inside the edges, as in lining = 2")
+		return
+	}
+	dr.place(dr.sheetPart(s, s.Name+".lining", geom.Rect{W: w, H: h}, s.LiningStock))
 }
 
 // mitreFactor is how far from a board's corner, in board thicknesses, the
@@ -202,9 +242,7 @@ func (dr *drawer) covering(s *eval.Spread, thick float64) Part {
 	if err != nil || math.IsNaN(mitre) || size <= 0 {
 		fig = geom.Rect{W: w, H: h}
 	}
-	dr.checkSize(name, w, h, nil, s.At)
-	return Part{Name: name, Bounds: fig.Bounds(), Want: dr.kerfOf(nil), Usual: math.NaN(), At: s.At,
-		Shapes: []Shape{{ID: name + ".outline", Op: Cut, Figure: fig, At: s.At}}}
+	return dr.sheetPart(s, name, fig, s.CoveringStock)
 }
 
 const sqrt2 = 1.4142135623730951

@@ -58,6 +58,9 @@ type Part struct {
 	Kerf, Want float64
 	// Usual is what is usual for its material, for advice; NaN if unknown.
 	Usual float64
+	// Grain is along which size of the part the grain of its material runs, width
+	// or height; "" where that is not known.
+	Grain string
 	At    source.Span
 }
 

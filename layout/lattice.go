@@ -103,15 +103,15 @@ func (dr *drawer) checkLattice(p *eval.Panel, l *eval.Lattice) bool {
 		return false
 	}
 	if least := min(l.Spine, l.Foredge); least < p.Thick-geom.Tol {
-		dr.diags.Warnf("thin-edge", l.At, "only %s of %s is left beside %s, less than it is thick", dr.length(least), p.Name, l.Name).
+		dr.warn(p.Quiet, "thin-edge", l.At, "only %s of %s is left beside %s, less than it is thick", dr.length(least), p.Name, l.Name).
 			WithHelp("leave at least %s, so that the edge is no weaker than the links", dr.length(p.Thick))
 	}
 	if most := max(l.Head, l.Tail); most > geom.Tol {
-		dr.diags.Warnf("stiff-end", l.At, "%s of %s is left whole beyond %s, and keeps it from bending", dr.length(most), p.Name, l.Name).
+		dr.warn(p.Quiet, "stiff-end", l.At, "%s of %s is left whole beyond %s, and keeps it from bending", dr.length(most), p.Name, l.Name).
 			WithHelp("state head = 0 and tail = 0, so that it runs from edge to edge")
 	}
 	if least := min(l.Bridge, l.End); least < p.Thick-geom.Tol {
-		dr.diags.Warnf("thin-bridge", l.At, "the bridges of %s are %s long, less than the %s of a link's width", l.Name,
+		dr.warn(p.Quiet, "thin-bridge", l.At, "the bridges of %s are %s long, less than the %s of a link's width", l.Name,
 			dr.length(least), dr.length(p.Thick)).WithHelp("links twist only if their bridges are no weaker: make them longer")
 	}
 	dr.checkLink(p, l)
@@ -133,10 +133,10 @@ const torsionFactor = 0.676125
 func (dr *drawer) checkLink(p *eval.Panel, l *eval.Lattice) {
 	switch {
 	case l.Link > longestLink*p.Thick+geom.Tol:
-		dr.diags.Warnf("splay", l.At, "the links of %s are %s long, more than four times as long as %s is thick, so the bend may splay", l.Name,
+		dr.warn(p.Quiet, "splay", l.At, "the links of %s are %s long, more than four times as long as %s is thick, so the bend may splay", l.Name,
 			dr.length(l.Link), p.Name).WithHelp("state more rows, or a larger radius where the stress asks for long links")
 	case l.Link < shortestLink*p.Thick-geom.Tol:
-		dr.diags.Warnf("short-link", l.At, "the links of %s are only %s long, shorter than they are wide, so they hardly twist", l.Name,
+		dr.warn(p.Quiet, "short-link", l.At, "the links of %s are only %s long, shorter than they are wide, so they hardly twist", l.Name,
 			dr.length(l.Link)).WithHelp("state fewer rows, or make it higher")
 	}
 	if !(l.ShearModulus > 0 && l.AllowedShear > 0) {
@@ -145,7 +145,7 @@ func (dr *drawer) checkLink(p *eval.Panel, l *eval.Lattice) {
 	angle := l.Turn / float64(l.Links)
 	stress := torsionFactor * l.ShearModulus * p.Thick * angle * math.Pi / 180 / l.Link
 	if stress > l.AllowedShear*(1+1e-9) {
-		dr.diags.Warnf("overstressed", l.At, "each link of %s twists by %s deg over %s: a stress of %s N/mm², more than the %s that it may bear", l.Name,
+		dr.warn(p.Quiet, "overstressed", l.At, "each link of %s twists by %s deg over %s: a stress of %s N/mm², more than the %s that it may bear", l.Name,
 			dr.number(angle), dr.length(l.Link), dr.number(stress), dr.number(l.AllowedShear)).
 			WithHelp("state a larger radius, so that more links share the turn, or fewer rows of longer links")
 	}

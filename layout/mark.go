@@ -14,11 +14,11 @@ func (dr *drawer) marks(p *eval.Panel, r *eval.Region, f panelFrame, outline geo
 	var shapes []Shape
 	for i := range r.Marks {
 		m := &r.Marks[i]
-		fig := dr.mark(m, r, f)
+		fig := dr.mark(p, m, r, f)
 		if fig == nil {
 			continue
 		}
-		if !wellInside(fig.Bounds(), outline.Bounds(), p) && !geom.Inside(outline, fig) {
+		if !wellInside(fig.Bounds(), outline.Bounds(), p, 0) && !geom.Inside(outline, fig) {
 			dr.diags.Errorf("outside", m.At, "what stands in %s runs over a corner of %s", r.Name, p.Name).
 				WithHelp("move the region away from the corner, or make it smaller")
 			continue
@@ -37,7 +37,7 @@ func (dr *drawer) marks(p *eval.Panel, r *eval.Region, f panelFrame, outline geo
 }
 
 // mark is the figure of one mark, nil for nothing or what was reported.
-func (dr *drawer) mark(m *eval.Mark, r *eval.Region, f panelFrame) geom.Figure {
+func (dr *drawer) mark(p *eval.Panel, m *eval.Mark, r *eval.Region, f panelFrame) geom.Figure {
 	box := f.box(r.Box)
 	if m.Frame {
 		if !(min(box.W, box.H) > smallest) {
@@ -80,6 +80,7 @@ func (dr *drawer) mark(m *eval.Mark, r *eval.Region, f panelFrame) geom.Figure {
 	if len(out) == 0 {
 		return nil
 	}
+	dr.adviseCap(p.Quiet, m, cap)
 	return out.Move(box.Min)
 }
 

