@@ -86,8 +86,25 @@ func (t *terminal) report(w io.Writer, results []*driver.Result, asJSON bool) in
 		all.Add(told(r))
 		status = max(status, statusOf(r))
 	}
+	all = cautionOnce(all, map[string]bool{})
 	if asJSON || len(all) > 0 {
 		t.tell(w, all, asJSON)
 	}
 	return status
+}
+
+// cautionOnce leaves out a caution that was told before, and notes those that
+// it leaves in.
+func cautionOnce(all diag.List, told map[string]bool) diag.List {
+	var out diag.List
+	for _, d := range all {
+		if d.Code == "caution" {
+			if told[d.Message] {
+				continue
+			}
+			told[d.Message] = true
+		}
+		out = append(out, d)
+	}
+	return out
 }

@@ -69,11 +69,13 @@ type bench struct {
 	session *driver.Session
 	results map[string]*driver.Result // by design
 	shown   map[string]string         // what was last told of a design
+	// cautioned holds the cautions that were told: each is told once.
+	cautioned map[string]bool
 }
 
 func newBench(t *terminal, targets []string, opts driver.Options, asJSON bool) *bench {
 	return &bench{terminal: t, targets: targets, opts: opts, asJSON: asJSON, session: driver.NewSession(t.stdin),
-		results: map[string]*driver.Result{}, shown: map[string]string{}}
+		results: map[string]*driver.Result{}, shown: map[string]string{}, cautioned: map[string]bool{}}
 }
 
 // build builds the designs that are new or read one of the changed files, and
@@ -195,6 +197,18 @@ func (b *bench) write(ctx context.Context, r *driver.Result, clash error, took t
 
 // show shows the diagnostics of a design, once until they are others.
 func (b *bench) show(design string, all diag.List) {
+	var rest, cautions diag.List
+	for _, d := range all {
+		if d.Code == "caution" {
+			cautions = append(cautions, d)
+		} else {
+			rest = append(rest, d)
+		}
+	}
+	if cautions = cautionOnce(cautions, b.cautioned); len(cautions) > 0 {
+		defer b.tell(b.stderr, cautions, b.asJSON)
+	}
+	all = rest
 	var text bytes.Buffer
 	if len(all) > 0 {
 		b.tell(&text, all, b.asJSON)

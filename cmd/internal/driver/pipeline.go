@@ -96,7 +96,8 @@ func (r *Result) draw(ctx context.Context, opts Options) {
 	if opts.Card {
 		draw, suffix = layout.Card, "-card"
 	}
-	wanted, diags := draw(r.Solution.Design())
+	design := r.Solution.Design()
+	wanted, diags := draw(design)
 	r.Diagnostics.Add(diags)
 	if diags.HasErrors() {
 		return
@@ -125,6 +126,9 @@ func (r *Result) draw(ctx context.Context, opts Options) {
 			}
 			r.Files = append(r.Files, disk.File{Path: opts.Path(r.Design, name, enc.Extension()), Data: b.Bytes()})
 		}
+	}
+	if caution := layout.Caution(design, opts.Card); caution != nil && len(r.Files) > 0 {
+		r.Diagnostics.Add(diag.List{caution})
 	}
 }
 
