@@ -1,0 +1,225 @@
+package layout_test
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"foredge/lang/diag"
+	"foredge/layout"
+)
+
+// Each warning just on its threshold, where it must be silent, and a little past
+// it. The thresholds are those of the sources named beside the warnings in
+// advice.go.
+func TestAdvice(t *testing.T) {
+	const board = "panel front { thick = %v; width = 120; height = 180\n%s }\n"
+	panel := func(thick float64, more string) string { return fmt.Sprintf(board, thick, more) }
+	holes := func(pitch float64) string {
+		return fmt.Sprintf("row wire on spine { count = 3; hole = rect 4 by 4; pitch = %v; inset = 10 }", pitch)
+	}
+	of := func(stock, material, panel string) string {
+		return fmt.Sprintf("material own { %s }\nstock sheet { material = own; thick = 3; %s }\npanel front { width = 120; height = 180\n%s }\n", material, stock, panel)
+	}
+	joint := func(board, gap float64) string {
+		return fmt.Sprintf("panel front { thick = %v; width = 120; height = 180 }\npanel strip { thick = 0.5; width = 25; height = 180 }\n"+
+			"gap joint { width = %v }\nspread cover { lay = strip, joint, front }", board, gap)
+	}
+	size := func(w, h, t float64) string {
+		return fmt.Sprintf("panel front { width = %v; height = %v; thick = %v }", w, h, t)
+	}
+	const lined = "panel front { thick = 3; width = 120; height = 180 }\nspread cover { lay = front; turn-in = 15; lining = %v }"
+	for _, c := range []struct {
+		name, good, bad string
+		want            string // of the bad one
+	}{
+		// A cutting service's page on kerf: the narrowest uncut width is not less
+		// than the sheet's thickness.
+		{"web", panel(3, holes(7)), panel(3, holes(6.99)), "thin-web only 2.99 mm is left between holes 1 and 2 of wire of front, less than 3 mm"},
+		// Four to the inch with 11/64 in holes leaves 1.985 mm: too little for 2 mm
+		// of board, enough for 1.98.
+		{"coil", panel(1.98, "row wire on spine { hole = round 11/64 in; pitch = 1/4 in; count = 9; inset = 6 }"),
+			panel(2, "row wire on spine { hole = round 11/64 in; pitch = 1/4 in; count = 9; inset = 6 }"), "thin-web only 1.9844 mm is left between holes"},
+		{"edge", panel(3, "row wire on spine { count = 2; hole = round 4; pitch = 20; inset = 3 }"),
+			panel(3, "row wire on spine { count = 2; hole = round 4; pitch = 20; inset = 2.99 }"), "thin-web only 2.99 mm is left between hole 1 of wire and the edge of front"},
+		{"corner", panel(3, "corners = chamfer 20; cutout eye { shape = round 10; head = 10.66; spine = 10.66 }"),
+			panel(3, "corners = chamfer 20; cutout eye { shape = round 10; head = 10.65; spine = 10.65 }"), "between eye and the edge of front"},
+		{"two lines", panel(3, "cutout a { shape = rect 20 by 20; spine = 30 }\ncutout b { shape = rect 20 by 20; spine = 53 }"),
+			panel(3, "cutout a { shape = rect 20 by 20; spine = 30 }\ncutout b { shape = rect 20 by 20; spine = 52.99 }"), "thin-web only 2.99 mm is left between a and b of front"},
+		{"narrow panel", size(3, 100, 3), size(2.99, 100, 3), "thin-web only 2.99 mm is left of front at its narrowest"},
+		{"the material's own web", of("", "least-web = 5", holes(9)), of("", "least-web = 5", holes(8.99)), "thin-web only 4.99 mm"},
+		// Two cutting services' guides: details of 1 mm, lines 0.5 mm apart.
+		{"detail", panel(0.2, holes(5)), panel(0.2, holes(4.99)), "thin-detail only 0.99 mm is left between holes 1 and 2 of wire of front, less than the 1 mm that lasts"},
+		{"the material's own detail", of("", "least-web = 0; least-detail = 3", holes(7)), of("", "least-web = 0; least-detail = 3", holes(6.99)), "thin-detail only 2.99 mm"},
+		{"a score near an edge", panel(3, "line a { from = spine; at = 0.5 }"), panel(3, "line a { from = spine; at = 0.49 }"), "thin-detail a runs 0.49 mm from the edge"},
+		{"scores", panel(3, "line a { from = spine; at = 20 }\nline b { from = foredge; at = 99.5 }"),
+			panel(3, "line a { from = spine; at = 20 }\nline b { from = foredge; at = 99.51 }"), "thin-detail b runs 0.49 mm from a"},
+		// 16 CFR 1501.4: 1 1/4 in across, 2 1/4 in deep.
+		{"small disc of board", size(58, 25, 20), size(57, 25, 19), "small-part front makes a piece of 57 mm by 25 mm"},
+		{"small strip of a panel", panel(3, "line a { from = spine; at = 20; op = cut }\nline b { from = head; at = 65; op = cut }"),
+			panel(3, "line a { from = spine; at = 20; op = cut }\nline b { from = head; at = 50; op = cut }"), "small-part front makes a piece of 20 mm by 50 mm"},
+		// Common practice, no source: capitals of 2 mm.
+		{"text", panel(3, `region a { width = 60; height = 20; engrave text "Log" { cap = 2 } }`),
+			panel(3, `region a { width = 60; height = 20; engrave text "Log" { cap = 1.95 } }`), "small-text the capitals of this text are 1.95 mm high"},
+		{"text made to fit", panel(3, `region a { width = 60; height = 2.6; mark text "LOG" { fit = fill } }`),
+			panel(3, `region a { width = 60; height = 1.9; mark text "LOG" { fit = fill } }`), "small-text"},
+		// Common practice, no source: twice the board.
+		{"joint", joint(3, 6), joint(3, 5.99), "tight-joint joint is 5.99 mm wide, too narrow for boards of 3 mm"},
+		// A scrapbook maker's page: 1/16 in, for thin board that folds one way. It is
+		// enough for board half as thick.
+		{"the hinge gap of a page", joint(0.79, 1.5875), joint(0.8, 1.5875), "tight-joint"},
+		{"lining", fmt.Sprintf(lined, 14.99), fmt.Sprintf(lined, 15), "short-lining the lining of cover stays 15 mm inside"},
+		// Grain of board and cloth runs from head to tail: two lessons.
+		{"grain", of("grain = along height", "", holes(9)), of("grain = along width", "", holes(9)), "cross-grain the grain of front runs across the spine"},
+		{"grain of a pad", of("grain = along width", "", "row coil on head { count = 3; hole = round 4; pitch = 9; inset = 10 }"),
+			of("grain = along height", "", "row coil on head { count = 3; hole = round 4; pitch = 9; inset = 10 }"), "cross-grain the grain of front runs across the edge at which it is bound"},
+		{"grain of what isn't bound", of("grain = along width", "", ""), "", ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			if got := advice(t, c.good); got != "" {
+				t.Errorf("too early:\n%s%s", got, c.good)
+			}
+			if c.bad == "" {
+				return
+			}
+			got := advice(t, c.bad)
+			if !strings.Contains(got, c.want) || strings.Contains(got, "\n") {
+				t.Fatalf("told:\n%swant %s\n%s", got, c.want, c.bad)
+			}
+			code := strings.Fields(got)[1]
+			if got := advice(t, "laser bench { kerf = 0.2; quiet = "+code+" }\n"+c.bad); got != "" {
+				t.Errorf("%s isn't silenced: %s", code, got)
+			}
+			for _, d := range told(t, c.bad) {
+				if how := "quiet = " + code + " in the "; d.Code == diag.Code(code) && !strings.Contains(d.Help, how) {
+					t.Errorf("%s doesn't say how to silence it: %s", code, d.Help)
+				}
+			}
+		})
+	}
+}
+
+// advice is the warnings of a text.
+func advice(t *testing.T, text string) string {
+	t.Helper()
+	if !strings.Contains(text, "laser") {
+		text += "\nlaser bench { kerf = 0.2 }"
+	}
+	return lines(told(t, text))
+}
+
+// What silences a warning stands in the panel, what it is like, its spread, its
+// stock or the laser, and silences nothing else.
+func TestQuiet(t *testing.T) {
+	const thin = "row wire on spine { count = 3; hole = rect 4 by 4; pitch = 6; inset = 10 }"
+	for text, want := range map[string]bool{
+		"panel front { thick = 3; width = 120; height = 180; " + thin + " }":                                                                 true,
+		"panel front { thick = 3; width = 120; height = 180; quiet = thin-web; " + thin + " }":                                               false,
+		"panel front { thick = 3; width = 120; height = 180; quiet = small-part, thin-web; " + thin + " }":                                   false,
+		"panel front { thick = 3; width = 120; height = 180; quiet = thin-detail; " + thin + " }":                                            true,
+		"panel a { thick = 3; width = 120; height = 180; quiet = thin-web; " + thin + " }\npanel b mirrors a":                                false,
+		"panel a { thick = 3; width = 120; height = 180; quiet = thin-web; " + thin + " }\npanel b mirrors a { quiet = small-text }":         true,
+		"stock sheet { thick = 3; quiet = thin-web }\npanel front { width = 120; height = 180; " + thin + " }":                               false,
+		"panel a { thick = 3; width = 120; height = 180; " + thin + " }\nspread s { lay = a; quiet = thin-web }":                             false,
+		"panel a { thick = 3; width = 120; height = 180; " + thin + " }\npanel b { thick = 1; width = 100; height = 180; quiet = thin-web }": true,
+	} {
+		if got := advice(t, text); strings.Contains(got, "thin-web") != want {
+			t.Errorf("%s\ntold %q", text, got)
+		}
+	}
+}
+
+// Whether a board fits the test cylinder, against boxes turned step by step: a
+// box that is said to fit does so in some position, and one that is said not to
+// fits in none of those tried.
+func TestIsSmallPart(t *testing.T) {
+	const wide, deep = 31.75, 57.15 // 16 CFR 1501.4: 1.25 in, 2.25 in
+	for _, c := range []struct {
+		a, b, c float64
+		want    bool
+	}{
+		{31.7, 57.1, 0, true}, {31.8, 57.2, 0, false}, {31.75, 31.75, 31.75, false},
+		{22.4, 22.4, 57, true}, {22.5, 22.5, 57.2, false}, {31, 31, 5, true}, {32, 32, 3, false},
+		{64.5, 1, 0.5, true}, {65.4, 1, 0.5, false}, {60, 25, 3, false}, {58, 10, 3, true},
+	} {
+		if got := layout.IsSmallPart(c.a, c.b, c.c); got != c.want {
+			t.Errorf("%v by %v by %v: %v", c.a, c.b, c.c, got)
+		}
+	}
+	r := rand.New(rand.NewPCG(1, 2))
+	for range 400 {
+		s := [3]float64{r.Float64() * 70, r.Float64() * 40, r.Float64() * 12}
+		got, tried := layout.IsSmallPart(s[0], s[1], s[2]), false
+		slack := 0.0 // of the tried positions, which lie a step apart
+		if got {
+			slack = 0.05
+		}
+		for k := range 3 {
+			level, p, q := s[k], s[(k+1)%3], s[(k+2)%3]
+			for step := range 4000 {
+				sin, cos := math.Sincos(float64(step) / 4000 * math.Pi / 2)
+				// How far it reaches across the axis, with its corners on the wall, and along.
+				across, along := p*sin+q*cos, p*cos+q*sin
+				if across*across+level*level <= (wide+slack)*(wide+slack) && along <= deep+slack {
+					tried = true
+				}
+			}
+		}
+		if got != tried {
+			t.Errorf("%.3f: said %v, tried %v", s, got, tried)
+		}
+	}
+}
+
+// Materials that must never be cut are refused, whether the shelf is used or
+// not, and however they are written; who gives a reason is only warned.
+func TestMaterials(t *testing.T) {
+	for stock, want := range map[string]string{
+		"material = pvc":                               "error never-cut pvc must not be cut by a laser: it gives off chlorine",
+		`material = "PVC"`:                             "error never-cut PVC must not be cut",
+		`material = "Chrome tanned leather"`:           "error never-cut",
+		"material = imitation-leather":                 "error never-cut imitation-leather must not be cut by a laser: it gives off chlorine",
+		`material = ptfe; allow = "a test, in a hood"`: "warning allowed-material ptfe must not be cut by a laser: it gives off carbonyl fluoride and fluoroform, which are poisonous; here it is allowed because: a test, in a hood",
+		"material = moonstone":                         "warning unknown-material nobody has said what moonstone gives off",
+		"material = birch-ply":                         "warning unknown-material nobody has said what birch-ply gives off",
+		"material = mine":                              "",
+		"material = bad":                               "error never-cut bad must not be cut by a laser: it bites",
+		`material = bad; allow = "why not"; quiet = allowed-material`: "",
+		"material = moonstone; quiet = unknown-material":              "",
+		"thick = 3": "",
+	} {
+		got := advice(t, `material mine { gives-off = "steam" }
+material bad { never = "it bites" }
+stock sheet { `+stock+` }
+panel front { width = 120; height = 180 }`)
+		if want == "" && got != "" || !strings.HasPrefix(got, want) || strings.Contains(got, "\n") {
+			t.Errorf("%s: told %q, want %q", stock, got, want)
+		}
+	}
+}
+
+// A caution is short, names what the materials give off, and can be silenced.
+func TestCaution(t *testing.T) {
+	const text = `laser bench { kerf = 0.2; %s }
+material mine { gives-off = "steam" }
+stock sheet { material = mine; thick = 3 }
+panel front { width = 120; height = 180 }
+panel back like front`
+	d := layout.Caution(design(t, fmt.Sprintf(text, "")), false)
+	if d == nil || !strings.Contains(d.Message, "(mine gives off steam)") || len(d.Message) > 200 || d.Severity.String() != "note" || d.Code != "caution" {
+		t.Errorf("cautioned %+v", d)
+	}
+	for _, word := range []string{"exhaust", "extinguisher", "rules", "maker", "quiet = caution"} {
+		if d != nil && !strings.Contains(d.Help, word) {
+			t.Errorf("nothing of %s: %s", word, d.Help)
+		}
+	}
+	if d := layout.Caution(design(t, fmt.Sprintf(text, "")), true); d == nil || strings.Contains(d.Message, "steam") {
+		t.Errorf("of a card: %+v", d)
+	}
+	if d := layout.Caution(design(t, fmt.Sprintf(text, "quiet = caution")), false); d != nil {
+		t.Errorf("not silenced: %+v", d)
+	}
+}
