@@ -58,24 +58,24 @@ func leasts(p *eval.Panel) (web, detail float64) {
 }
 
 // narrow warns of material as wide as gap, which is less than it should be.
-// what says where it is left.
-func (dr *drawer) narrow(p *eval.Panel, at source.Span, gap float64, what string) *diag.Diagnostic {
+// what says where it is left, do what to do about it.
+func (dr *drawer) narrow(p *eval.Panel, at source.Span, gap float64, what, do string) *diag.Diagnostic {
 	web, detail := leasts(p)
 	const guides = "two cutting services' guides: details under 1 mm are very fragile, and what is under 0.5 mm may burn away"
 	switch {
 	case gap < burnsAway-geom.Tol:
 		return dr.warn(p.Quiet, "thin-detail", at, "only %s is left %s, which may burn away", dr.length(gap), what).
-			WithHelp("leave at least %s (%s)%s", dr.length(max(web, detail)), guides, leave("thin-detail", "panel"))
+			WithHelp("%s, so that %s is left (%s)%s", do, dr.length(max(web, detail)), guides, leave("thin-detail", "panel"))
 	case gap < detail-geom.Tol:
 		return dr.warn(p.Quiet, "thin-detail", at, "only %s is left %s, less than the %s that lasts", dr.length(gap), what, dr.length(detail)).
-			WithHelp("leave at least %s (%s)%s", dr.length(max(web, detail)), guides, leave("thin-detail", "panel"))
+			WithHelp("%s, so that %s is left (%s)%s", do, dr.length(max(web, detail)), guides, leave("thin-detail", "panel"))
 	case gap < web-geom.Tol:
 		whose := "the thickness of the board, by a cutting service's guide"
 		if p.Stock != nil && p.Stock.LeastWeb > 0 {
 			whose = "what " + p.Stock.Material + " asks for"
 		}
 		return dr.warn(p.Quiet, "thin-web", at, "only %s is left %s, less than %s", dr.length(gap), what, dr.length(web)).
-			WithHelp("%s is %s; take smaller holes, a wider pitch or a thinner board%s", dr.length(web), whose, leave("thin-web", "panel"))
+			WithHelp("%s is %s; %s, or take a thinner board%s", dr.length(web), whose, do, leave("thin-web", "panel"))
 	}
 	return nil
 }
@@ -116,10 +116,12 @@ func (s *strips) add(a, b *Shape, gap float64) {
 func (dr *drawer) adviseStrips(p *eval.Panel, s strips) {
 	for _, st := range s.all {
 		if st.b == nil {
-			dr.narrow(p, st.a.At, st.gap, fmt.Sprintf("between %s and the edge of %s", inPanel(st.a.ID), p.Name))
+			dr.narrow(p, st.a.At, st.gap, fmt.Sprintf("between %s and the edge of %s", inPanel(st.a.ID), p.Name),
+				"make it smaller or move it in from the edge")
 			continue
 		}
-		d := dr.narrow(p, st.b.At, st.gap, fmt.Sprintf("between %s of %s", both(st.a.ID, st.b.ID), p.Name))
+		d := dr.narrow(p, st.b.At, st.gap, fmt.Sprintf("between %s of %s", both(st.a.ID, st.b.ID), p.Name),
+			"make them smaller or move them apart")
 		if d != nil && st.a.At != st.b.At {
 			d.Note(st.a.At, "the other is here")
 		}
@@ -139,7 +141,7 @@ func both(a, b string) string {
 func (dr *drawer) advisePanel(p *eval.Panel) {
 	across, along := dr.cuts(p, "spine", "foredge", p.Width), dr.cuts(p, "head", "tail", p.Height)
 	w, h := narrowest(across), narrowest(along)
-	dr.narrow(p, p.At, min(w, h), "of "+p.Name+" at its narrowest")
+	dr.narrow(p, p.At, min(w, h), "of "+p.Name+" at its narrowest", "make it wider")
 	thick := p.Thick
 	if math.IsNaN(thick) {
 		thick = 0
