@@ -248,8 +248,15 @@ func (b *wanter) dim(name string) float64 {
 
 // kerf is that of the stock, of the laser, or none.
 func (b *wanter) kerf(p *eval.Panel) float64 {
-	if p != nil && p.Stock != nil && !math.IsNaN(p.Stock.Kerf) {
-		return p.Stock.Kerf
+	if p == nil {
+		return b.kerfIn(nil)
+	}
+	return b.kerfIn(p.Stock)
+}
+
+func (b *wanter) kerfIn(s *eval.Stock) float64 {
+	if s != nil && !math.IsNaN(s.Kerf) {
+		return s.Kerf
 	}
 	if math.IsNaN(b.d.Laser.Kerf) {
 		return 0
@@ -269,6 +276,16 @@ func (b *wanter) spread(s *eval.Spread) {
 		b.panel(p)
 	}
 	b.x += 10
+	b.covering(s, thick)
+	// A lining is all of the inside but a margin.
+	if margin := b.dim(s.Name + ".lining"); !math.IsNaN(margin) {
+		w, h := b.dim(s.Name+".width")-2*margin, b.dim(s.Name+".height")-2*margin
+		b.shapes["cut."+s.Name+".lining.outline"] = wanted{center: geom.Pt(b.x+w/2, h/2), w: w, h: h, grow: b.kerfIn(s.LiningStock) / 2}
+		b.x += w + 10
+	}
+}
+
+func (b *wanter) covering(s *eval.Spread, thick float64) {
 	if s.TurnIn == 0 {
 		return
 	}
@@ -283,7 +300,7 @@ func (b *wanter) spread(s *eval.Spread) {
 	}
 	off := 2*turn - mitre*math.Sqrt2
 	b.shapes["cut."+s.Name+".covering.outline"] = wanted{center: geom.Pt(b.x+w/2, h/2), w: w, h: h,
-		chamfer: [4]float64{off, off, off, off}, grow: b.kerf(nil) / 2}
+		chamfer: [4]float64{off, off, off, off}, grow: b.kerfIn(s.CoveringStock) / 2}
 	b.x += w + 10
 }
 
