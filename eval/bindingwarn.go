@@ -108,7 +108,7 @@ func (c Bound) remedy(d *diag.Diagnostic, a wire.Answer) {
 			ring += " (an over-spine below 0 sets the board back)"
 		}
 	}
-	d.WithHelp("it takes %s", ring)
+	d.WithHelp("it takes %s%s", ring, silence(d.Code))
 }
 
 func (s *Solution) warnTight(diags *diag.List, c Bound, a wire.Answer) {
@@ -128,7 +128,7 @@ func (s *Solution) warnTight(diags *diag.List, c Bound, a wire.Answer) {
 		c.Name, c.Binding, is, what, c.exactly(c.Case.Book.Board))
 	d.Note(c.RingAt, "%s is declared here", c.Binding)
 	if math.IsInf(a.Across, 1) {
-		d.WithHelp("no hole of this form will do: take a larger ring or thinner boards")
+		d.WithHelp("no hole of this form will do: take a larger ring or thinner boards%s", silence(d.Code))
 		return
 	}
 	need := fmt.Sprintf("%s along and %s across", c.atLeast(math.Max(a.Along, 0)), c.atLeast(a.Across))
@@ -139,5 +139,5 @@ func (s *Solution) warnTight(diags *diag.List, c Bound, a wire.Answer) {
 	if a.LargestBoard > leastBoard {
 		help += fmt.Sprintf("; these holes let the wire turn in boards of at most %s", c.atMost(a.LargestBoard))
 	}
-	d.WithHelp("%s", help)
+	d.WithHelp("%s%s", help, silence(d.Code))
 }

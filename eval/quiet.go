@@ -22,6 +22,11 @@ type Quiet []diag.Code
 // Has reports whether a warning is silenced.
 func (q Quiet) Has(code diag.Code) bool { return slices.Contains(q, code) }
 
+// silence is how a warning about a panel ends that can be silenced.
+func silence(code diag.Code) string {
+	return "; quiet = " + string(code) + " in the panel silences this"
+}
+
 // quietLine checks `quiet = thin-web, small-part`.
 func (b *builder) quietLine(p prop) {
 	values, _, _ := unwrap(p.value)

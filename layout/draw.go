@@ -110,6 +110,12 @@ func (p Part) moved(d geom.Point) Part {
 // finish describes the drawing once all parts are in it.
 func (dr *drawer) finish() {
 	dr.diags = firstOfEach(dr.diags)
+	for _, d := range dr.diags {
+		// All that is warned of here can be silenced, and says so.
+		if d.Severity == diag.Warning && !strings.Contains(d.Help, "quiet = ") {
+			d.Help += leave(d.Code, "panel")
+		}
+	}
 	names := make([]string, len(dr.out.Parts))
 	for i, p := range dr.out.Parts {
 		names[i] = fmt.Sprintf("%s %s by %s", p.Name, dr.number(p.Bounds.Width()), dr.number(p.Bounds.Height()))
