@@ -118,6 +118,19 @@ func Picture(t testing.TB, path string, wide, high int) image.Image {
 		"--page-width", strconv.Itoa(w+2*margin)+"px", "--page-height", strconv.Itoa(h+2*margin)+"px")
 }
 
+// Plain has librsvg draw an SVG file as it is, on white, in w by h pixels and
+// with pixels of a 96th of an inch, as CSS has it.
+func Plain(t testing.TB, path string, w, h int) image.Image {
+	t.Helper()
+	out := output(t, exec.Command(program(t, "rsvg-convert"), "-d", "96", "-p", "96",
+		"-w", strconv.Itoa(w), "-h", strconv.Itoa(h), "-b", "white", path))
+	img, err := png.Decode(bytes.NewReader(out))
+	if err != nil {
+		t.Fatalf("reading the picture of %s: %v", path, err)
+	}
+	return img
+}
+
 // render runs librsvg. The width of lines is in millimetres; those along the
 // drawing's edge are drawn whole where the page has room.
 func render(t testing.TB, path, pngPath string, lines float64, size ...string) image.Image {

@@ -1,0 +1,152 @@
+package art
+
+import (
+	"slices"
+
+	"foredge/layout/geom"
+)
+
+// A layer is the filled area of one element, above those before it.
+type layer struct {
+	paths   []geom.Path // closed
+	evenOdd bool
+	paper   bool // it takes away
+	where   Where
+	clips   []geom.Path // it is seen within all of these
+}
+
+// clip keeps of the clips those that the layer's paths run out of. It says
+// whether anything is left to see.
+func (l *layer) clip(clips []geom.Path) bool {
+	l.paths = slices.DeleteFunc(l.paths, func(p geom.Path) bool { return thin(p) })
+	for _, c := range clips {
+		inside := true
+		edge := geom.NewBoundary(c)
+		for _, p := range l.paths {
+			inside = inside && holds(edge, c, p)
+		}
+		if inside {
+			continue
+		}
+		if thin(c) || !c.Bounds().Meets(geom.Outline(l.paths).Bounds()) {
+			return false
+		}
+		l.clips = append(l.clips, c)
+	}
+	return len(l.paths) > 0
+}
+
+// thin says whether a path has no area that could be seen.
+func thin(p geom.Path) bool {
+	b := p.Bounds()
+	return len(p.Segments) == 0 || !(min(b.Width(), b.Height()) > 1e-6)
+}
+
+// slack is how far in mm something may run over the edge of its page, as
+// rounding has it, and not be cut off there.
+const slack = 1e-5
+
+// holds says whether a path lies in a clip, the plain case first.
+func holds(edge *geom.Boundary, c, p geom.Path) bool {
+	b := p.Bounds()
+	if !edge.Box.Grow(slack).Holds(b) {
+		return false
+	}
+	if upright(c) {
+		return true
+	}
+	return edge.Holds(geom.NewBoundary(p))
+}
+
+// upright says whether a clip is its own box.
+func upright(c geom.Path) bool {
+	b := c.Bounds()
+	for _, s := range c.Segments {
+		if s.Kind != geom.LineTo || s.End.X > b.Min.X+1e-9 && s.End.X < b.Max.X-1e-9 || s.End.Y > b.Min.Y+1e-9 && s.End.Y < b.Max.Y-1e-9 {
+			return false
+		}
+	}
+	return len(c.Segments) == 4
+}
+
+// clipLine gives what is seen of a line within all clips, curves as arcs where
+// it is cut.
+func clipLine(p geom.Path, clips []geom.Path) []geom.Path {
+	seen := []geom.Path{p}
+	for _, c := range clips {
+		edge := geom.NewBoundary(c)
+		var next []geom.Path
+		for _, q := range seen {
+			switch {
+			case holds(edge, c, q):
+				next = append(next, q)
+			case edge.Box.Meets(q.Bounds()):
+				next = append(next, cutLine(q.Arcs(curveTol), edge)...)
+			}
+		}
+		seen = next
+	}
+	return seen
+}
+
+// cutLine cuts a line of arcs at the edge of a clip.
+func cutLine(p geom.Path, edge *geom.Boundary) []geom.Path {
+	var out []geom.Path
+	var b *geom.Builder
+	end := func() {
+		if b != nil {
+			if q := b.Open(); len(q.Segments) > 0 {
+				out = append(out, q)
+			}
+		}
+		b = nil
+	}
+	whole := true // not cut anywhere so far
+	startsInside := false
+	first := true
+	for piece := range p.Pieces() {
+		ts := []float64{}
+		for _, side := range edge.Pieces {
+			for _, x := range geom.Intersections(nil, piece, side) {
+				if t := piece.Parameter(x); t > 1e-9 && t < 1-1e-9 {
+					ts = append(ts, t)
+				}
+			}
+		}
+		slices.Sort(ts)
+		t0 := 0.0
+		for _, t := range append(ts, 1) {
+			if t <= t0 {
+				continue
+			}
+			part := piece.Part(t0, t)
+			mid := part.At(0.5)
+			inside := edge.Contains(mid) || edge.Within(mid, slack)
+			if first {
+				startsInside, first = inside, false
+			}
+			if inside {
+				if b == nil {
+					b = geom.NewPath(part.From)
+				}
+				b.Add(part.Segment)
+			} else {
+				whole = false
+				end()
+			}
+			t0 = t
+		}
+	}
+	if whole && p.Closed && b != nil {
+		return []geom.Path{b.Close()}
+	}
+	closing := b != nil && p.Closed && startsInside
+	end()
+	if n := len(out); closing && n > 1 && out[n-1].End().Distance(out[0].Start) < slack {
+		// The path's start lies in the middle of a stretch.
+		last := out[n-1]
+		last.Segments = append(slices.Clone(last.Segments), out[0].Segments...)
+		out = append([]geom.Path{last}, out[1:n-1]...)
+	}
+	return out
+}

@@ -1,0 +1,277 @@
+package art
+
+import (
+	"math"
+
+	"foredge/layout/geom"
+	"foredge/layout/internal/strand"
+)
+
+const (
+	// curveTol is how far in mm the arcs that stand for curves lie from them where
+	// outlines meet and are cut and joined; outlines that stand free keep theirs.
+	curveTol = geom.CurveTol
+	// aside is how far in mm beside a line it is asked what is filled: far below
+	// the resolution of the files.
+	aside = 1e-6
+	// maxPairs is how many pairs of pieces may lie near each other, and maxWork how
+	// many steps uniting an area may take: beyond, a drawing would take minutes.
+	maxPairs = 2_000_000
+	maxWork  = 1_000_000_000
+)
+
+// resolve gives the outlines of what is inked, crossing nowhere. Elements far
+// from others are looked at by themselves.
+func resolve(layers []layer) ([]Contour, *Error) {
+	var out []Contour
+	for _, group := range groups(layers) {
+		a := newArea(group)
+		if a.simple() {
+			out = append(out, a.whole()...)
+			continue
+		}
+		list, err := a.united()
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, list...)
+	}
+	return out, nil
+}
+
+// groups are the layers that may meet, each group in the order of painting.
+func groups(layers []layer) [][]layer {
+	boxes := make([]geom.Box, len(layers))
+	parent := make([]int, len(layers))
+	for i, l := range layers {
+		boxes[i] = geom.Outline(l.paths).Bounds()
+		parent[i] = i
+	}
+	find := func(i int) int {
+		for parent[i] != i {
+			parent[i] = parent[parent[i]]
+			i = parent[i]
+		}
+		return i
+	}
+	ix := geom.NewIndex(boxes)
+	for i := range layers {
+		for _, j := range ix.Near(boxes[i], 10*aside) {
+			if a, b := find(i), find(j); a != b {
+				parent[max(a, b)] = min(a, b)
+			}
+		}
+	}
+	place := map[int]int{}
+	var out [][]layer
+	for i, l := range layers {
+		k, ok := place[find(i)]
+		if !ok {
+			k = len(out)
+			place[find(i)] = k
+			out = append(out, nil)
+		}
+		out[k] = append(out[k], l)
+	}
+	return out
+}
+
+// An area is what a group of layers fills.
+type area struct {
+	layers []edged
+	index  *geom.Index
+	// The paths of all layers and their clips as they are and as lines and arcs.
+	paths, arcs []geom.Path
+	where       []Where
+	pieces      int
+}
+
+// An edged layer is ready to be asked what it covers.
+type edged struct {
+	layer
+	edge  *geom.Boundary
+	clips []*geom.Boundary
+}
+
+func newArea(group []layer) *area {
+	a := &area{}
+	boxes := make([]geom.Box, len(group))
+	for i, l := range group {
+		e := edged{layer: l}
+		var arcs geom.Outline
+		add := func(p geom.Path) geom.Path {
+			q := p.Arcs(curveTol)
+			a.paths, a.arcs, a.where = append(a.paths, p), append(a.arcs, q), append(a.where, l.where)
+			a.pieces += len(q.Segments)
+			return q
+		}
+		for _, p := range l.paths {
+			arcs = append(arcs, add(p))
+		}
+		e.edge = geom.NewBoundary(arcs)
+		for _, c := range l.clips {
+			e.clips = append(e.clips, geom.NewBoundary(add(c)))
+		}
+		boxes[i] = e.edge.Box
+		a.layers = append(a.layers, e)
+	}
+	a.index = geom.NewIndex(boxes)
+	return a
+}
+
+// inked says what is seen at a place: of the layers that cover it the last.
+func (a *area) inked(x geom.Point) bool {
+	list := a.index.Near(geom.Box{Min: x, Max: x}, 0)
+	for k := len(list) - 1; k >= 0; k-- {
+		if l := &a.layers[list[k]]; l.covers(x) {
+			return !l.paper
+		}
+	}
+	return false
+}
+
+func (l *edged) covers(x geom.Point) bool {
+	for _, c := range l.clips {
+		if !c.Contains(x) {
+			return false
+		}
+	}
+	w := l.edge.Winding(x)
+	return w != 0 && (!l.evenOdd || w%2 != 0)
+}
+
+// sides says what is inked to the left and to the right of a piece's middle.
+func (a *area) sides(p geom.Piece) (left, right bool) {
+	mid, u := p.At(0.5), p.Tangent(0.5)
+	step := geom.Pt(u.Y, -u.X).Mul(aside)
+	return a.inked(mid.Add(step)), a.inked(mid.Sub(step))
+}
+
+// simple says whether the paths meet nowhere, each other or themselves.
+func (a *area) simple() bool {
+	clipped := false
+	for _, l := range a.layers {
+		clipped = clipped || len(l.clips) > 0
+	}
+	return !clipped && a.near() <= maxPairs && geom.NewBoundary(geom.Outline(a.arcs)).Simple()
+}
+
+// near counts the pairs of pieces whose boxes meet, up to a little past the
+// limit.
+func (a *area) near() int {
+	var boxes []geom.Box
+	for _, p := range a.arcs {
+		for piece := range p.Pieces() {
+			boxes = append(boxes, piece.Bounds())
+		}
+	}
+	ix := geom.NewIndex(boxes)
+	n := 0
+	for _, b := range boxes {
+		if n += len(ix.Near(b, aside)); n > maxPairs {
+			break
+		}
+	}
+	return n
+}
+
+// whole keeps paths that meet nowhere as they are: turned so that ink lies to
+// the right, left out where it lies on both sides or on none.
+func (a *area) whole() []Contour {
+	var out []Contour
+	for i, p := range a.arcs {
+		longest, best := geom.Piece{}, -1.0
+		for piece := range p.Pieces() {
+			if n := piece.Length(); n > best {
+				longest, best = piece, n
+			}
+		}
+		switch left, right := a.sides(longest); {
+		case right && !left:
+			out = append(out, Contour{Path: a.paths[i], Where: a.where[i]})
+		case left && !right:
+			out = append(out, Contour{Path: a.paths[i].Reverse(), Where: a.where[i]})
+		}
+	}
+	return out
+}
+
+// united cuts all paths where they meet and joins up what has ink on one side.
+func (a *area) united() ([]Contour, *Error) {
+	tangled := &Error{Where: a.where[0], Message: "what it fills, and what lies on it, is too tangled to find the outline of",
+		Advice: "unite or simplify these paths in the drawing program"}
+	if a.near() > maxPairs || a.pieces > maxWork/a.pieces {
+		return nil, tangled
+	}
+	// Where lines run along one another to within rounding, another choice of arcs
+	// or of chords may tell them apart.
+	for _, smooth := range []func(geom.Path) geom.Path{
+		func(p geom.Path) geom.Path { return p.Arcs(curveTol) },
+		func(p geom.Path) geom.Path { return p.Arcs(curveTol / 3) },
+		func(p geom.Path) geom.Path { return geom.Polygon(p.Flatten(5 * curveTol)...) },
+		func(p geom.Path) geom.Path { return geom.Polygon(rounded(p.Flatten(10*curveTol), 1e-3)...) },
+	} {
+		if out, ok := a.unite(smooth); ok {
+			return out, nil
+		}
+	}
+	return nil, tangled
+}
+
+// rounded puts points on a grid, where what nearly touches does touch.
+func rounded(points []geom.Point, grid float64) []geom.Point {
+	for i, p := range points {
+		points[i] = geom.Pt(snapTo(p.X, grid), snapTo(p.Y, grid))
+	}
+	return points
+}
+
+func (a *area) unite(smooth func(geom.Path) geom.Path) ([]Contour, bool) {
+	group := make([]layer, len(a.layers))
+	for i, l := range a.layers {
+		group[i] = l.layer
+		group[i].paths = smoothed(l.paths, smooth)
+		group[i].clips = smoothed(l.layer.clips, smooth)
+	}
+	b := newArea(group)
+	var all []strand.Strand
+	for i, p := range b.arcs {
+		for piece := range p.Pieces() {
+			all = append(all, strand.New(piece, i, len(all)))
+		}
+	}
+	cut := strand.Cut(all)
+	if len(cut) > maxWork/max(1, b.pieces) {
+		return nil, false
+	}
+	var kept []strand.Strand
+	for _, s := range cut {
+		switch left, right := b.sides(s.Piece); {
+		case right && !left:
+			kept = append(kept, s)
+		case left && !right:
+			kept = append(kept, s.Reverse())
+		}
+	}
+	loops, ok := strand.Loops(strand.Distinct(kept))
+	if !ok {
+		return nil, false
+	}
+	var out []Contour
+	for _, loop := range loops {
+		if p := strand.Path(loop); !thin(p) {
+			out = append(out, Contour{Path: p, Where: b.where[loop[0].Ring]})
+		}
+	}
+	return out, true
+}
+
+func smoothed(paths []geom.Path, smooth func(geom.Path) geom.Path) []geom.Path {
+	var out []geom.Path
+	for _, p := range paths {
+		out = append(out, smooth(p))
+	}
+	return out
+}
+
+func snapTo(x, grid float64) float64 { return math.Round(x/grid) * grid }

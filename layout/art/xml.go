@@ -1,0 +1,188 @@
+package art
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+)
+
+const (
+	svgSpace   = "http://www.w3.org/2000/svg"
+	xlinkSpace = "http://www.w3.org/1999/xlink"
+)
+
+// A node is one element of the SVG namespace; others are left out with all that
+// is in them, as editors keep their notes there.
+type node struct {
+	name     string
+	attrs    map[string]string
+	line     int
+	children []*node
+	text     string // of a style element
+}
+
+func (n *node) where() Where { return Where{n.line, n.name} }
+
+func (n *node) fail(advice, format string, args ...any) *Error {
+	return &Error{Where: n.where(), Message: fmt.Sprintf(format, args...), Advice: advice}
+}
+
+// classes are the words of the class attribute.
+func (n *node) classes() []string { return strings.Fields(n.attrs["class"]) }
+
+// A document is a file's elements.
+type document struct {
+	root  *node
+	ids   map[string]*node
+	rules []rule
+}
+
+// read reads the elements, within the limits.
+func read(data []byte) (*document, *Error) {
+	if len(data) > MaxBytes {
+		return nil, &Error{Message: fmt.Sprintf("it is larger than %d MiB", MaxBytes>>20), Advice: "simplify the drawing, or leave out pictures that are embedded in it"}
+	}
+	switch {
+	case len(bytes.TrimSpace(data)) == 0:
+		return nil, &Error{Message: "the file is empty", Advice: "save the drawing again"}
+	case bytes.HasPrefix(data, []byte{0x1f, 0x8b}):
+		return nil, &Error{Message: "it is compressed", Advice: "save it as a plain SVG file"}
+	case bytes.HasPrefix(data, []byte{0xfe, 0xff}) || bytes.HasPrefix(data, []byte{0xff, 0xfe}):
+		return nil, &Error{Message: "its text is UTF-16, and only UTF-8 can be read", Advice: "save it as UTF-8"}
+	}
+	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
+	r := &reader{dec: xml.NewDecoder(bytes.NewReader(data)), doc: &document{ids: map[string]*node{}}}
+	r.dec.CharsetReader = func(charset string, _ io.Reader) (io.Reader, error) {
+		return nil, &Error{Where: Where{Line: 1}, Message: fmt.Sprintf("its text is %q, and only UTF-8 can be read", charset), Advice: "save it as UTF-8"}
+	}
+	if err := r.all(); err != nil {
+		return nil, err
+	}
+	if r.doc.root == nil {
+		return nil, &Error{Message: "there is no drawing in it: no <svg> element", Advice: "save the drawing as SVG"}
+	}
+	return r.doc, nil
+}
+
+type reader struct {
+	dec     *xml.Decoder
+	doc     *document
+	stack   []*node
+	foreign int // how deep in elements of other namespaces
+	count   int
+}
+
+func (r *reader) all() *Error {
+	for {
+		line, _ := r.dec.InputPos()
+		tok, err := r.dec.Token()
+		if errors.Is(err, io.EOF) {
+			return nil
+		}
+		if err != nil {
+			return broken(err, line)
+		}
+		switch tok := tok.(type) {
+		case xml.StartElement:
+			if err := r.open(tok, line); err != nil {
+				return err
+			}
+		case xml.EndElement:
+			switch {
+			case r.foreign > 0:
+				r.foreign--
+			case len(r.stack) > 0:
+				r.stack = r.stack[:len(r.stack)-1]
+			}
+		case xml.CharData:
+			if n := len(r.stack); n > 0 && r.foreign == 0 && r.stack[n-1].name == "style" {
+				r.stack[n-1].text += string(tok)
+			} else if n == 0 && r.doc.root != nil && len(bytes.TrimSpace(tok)) > 0 {
+				return &Error{Where: Where{Line: line}, Message: "something stands behind the end of the drawing", Advice: "save the drawing again"}
+			}
+		case xml.Directive:
+			if bytes.ContainsAny(tok, "[") || !bytes.HasPrefix(bytes.ToUpper(tok), []byte("DOCTYPE")) {
+				return &Error{Where: Where{Line: line}, Message: "it declares entities or a document type of its own, which are not read",
+					Advice: "save it as a plain SVG file"}
+			}
+		case xml.ProcInst:
+			if tok.Target == "xml-stylesheet" {
+				return &Error{Where: Where{Line: line}, Message: "its styles are in another file, which is not read", Advice: "save it with its styles inside"}
+			}
+		}
+	}
+}
+
+// broken says what the XML reader stumbled over.
+func broken(err error, line int) *Error {
+	var own *Error
+	var bad *xml.SyntaxError
+	if errors.As(err, &own) {
+		return own
+	}
+	out := &Error{Where: Where{Line: line}, Advice: "open it in a drawing program and save it again"}
+	if !errors.As(err, &bad) {
+		out.Message = "it can't be read"
+		return out
+	}
+	out.Where.Line = bad.Line
+	switch {
+	case strings.Contains(bad.Msg, "entity"):
+		out.Message, out.Advice = "it uses entities, which are not read", "save it as a plain SVG file"
+	case strings.Contains(bad.Msg, "EOF"):
+		out.Message = "it breaks off in the middle"
+	case strings.Contains(bad.Msg, "UTF-8"):
+		out.Message = "its text is not UTF-8"
+	case strings.Contains(bad.Msg, "closed by"):
+		out.Message = "elements are not closed in the order in which they were opened"
+	default:
+		out.Message = "it is not well-formed XML"
+	}
+	return out
+}
+
+func (r *reader) open(e xml.StartElement, line int) *Error {
+	n := &node{name: e.Name.Local, line: line, attrs: make(map[string]string, len(e.Attr))}
+	if r.count++; r.count > MaxElements {
+		return n.fail("simplify the drawing", "the drawing has more than %d elements", MaxElements)
+	}
+	if len(r.stack)+r.foreign >= MaxDepth {
+		return n.fail("ungroup some of it", "elements lie more than %d deep in one another", MaxDepth)
+	}
+	if len(r.stack) == 0 {
+		if r.doc.root != nil {
+			return n.fail("save the drawing again", "something stands behind the end of the drawing")
+		}
+		if n.name != "svg" || e.Name.Space != svgSpace && e.Name.Space != "" {
+			return n.fail("save the drawing as SVG", "this is not an SVG drawing")
+		}
+	}
+	if r.foreign > 0 || e.Name.Space != svgSpace && e.Name.Space != "" {
+		r.foreign++
+		return nil
+	}
+	for _, a := range e.Attr {
+		switch a.Name.Space {
+		case "":
+			n.attrs[a.Name.Local] = a.Value
+		case xlinkSpace, "xlink":
+			if _, ok := n.attrs["href"]; !ok && a.Name.Local == "href" {
+				n.attrs["href"] = a.Value
+			}
+		}
+	}
+	if id := n.attrs["id"]; id != "" && r.doc.ids[id] == nil {
+		r.doc.ids[id] = n
+	}
+	if len(r.stack) == 0 {
+		r.doc.root = n
+	} else {
+		outer := r.stack[len(r.stack)-1]
+		outer.children = append(outer.children, n)
+	}
+	r.stack = append(r.stack, n)
+	return nil
+}
