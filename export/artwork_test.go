@@ -145,9 +145,10 @@ func TestArtworkAreas(t *testing.T) {
 		{`<rect width="8" height="8"/><rect x="4" y="4" width="8" height="8"/>`, 112},
 		{`<rect width="8" height="8"/><circle cx="4" cy="4" r="2" fill="white"/>`, 64 - 4*pi},
 		{`<circle cx="0" cy="10" r="4"/>`, 8 * pi}, // half of it lies on the page
-		// A symbol is cut off at its viewport (SVG 1.1, 14.3.3), which this release
-		// of librsvg doesn't do.
+		// A symbol is cut off at its viewport unless it says otherwise (SVG 1.1,
+		// 14.3.3); librsvg 2.54 has it the other way round, so areas must do.
 		{`<symbol id="s" viewBox="0 0 10 10"><circle cx="10" cy="5" r="4"/></symbol><use href="#s" width="10" height="10"/>`, 8 * pi},
+		{`<symbol id="s" viewBox="0 0 10 10" overflow="visible"><circle cx="10" cy="5" r="4"/></symbol><use href="#s" width="10" height="10"/>`, 16 * pi},
 	} {
 		p, err := art.Parse("a.svg", []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">`+c.body+`</svg>`))
 		if err != nil {
