@@ -103,19 +103,27 @@ type Region struct {
 	Marks []Mark
 }
 
-// A Mark is lettering or a frame in a region.
+// A Mark is lettering, artwork or a frame in a region.
 type Mark struct {
 	Engrave bool // filled; else a line on the surface
 	Frame   bool
-	Text    string
+	Art     bool
+	Text    string  // of artwork the name of its file
 	Font    string  // "" for the usual one
-	Data    []byte  // of a font file
+	Data    []byte  // of a font file or of artwork
 	Cap     float64 // height of a capital letter, 0 where not stated
 	Fit     string  // shrink, fill or ""
-	Align   string  // left, centre, right or ""
+	Align   string  // left, centre, right or "", for artwork also head and tail
 	Radius  float64 // of a frame's corners
-	At      source.Span
-	TextAt  source.Span
+	// Of artwork: the operation for all of it, or "" for what is filled engraved and
+	// lines marked; degrees by which it is turned clockwise; across or along if it is
+	// mirrored; width on the board, 0 where not stated; and of pictures of dots the
+	// distance of their lines, 0 where not stated, and the shade: diffusion, ordered,
+	// levels or "".
+	As, Mirror, Shade     string
+	Turn, Width, Interval float64
+	At                    source.Span
+	TextAt                source.Span
 }
 
 // A Cutout is an opening.
@@ -425,8 +433,9 @@ func (s *Solution) regionDesign(it *item) Region {
 		return s.eval(*e)
 	}
 	for _, m := range it.marks {
-		r.Marks = append(r.Marks, Mark{Engrave: m.verb == "engrave", Frame: m.what == "frame", Text: m.text, Font: m.font,
-			Data: m.data, Cap: number(m.cap), Fit: m.fit, Align: m.align, Radius: number(m.round), At: m.at, TextAt: m.where})
+		r.Marks = append(r.Marks, Mark{Engrave: m.verb == "engrave", Frame: m.what == "frame", Art: m.what == "art", Text: m.text, Font: m.font,
+			Data: m.data, Cap: number(m.cap), Fit: m.fit, Align: m.align, Radius: number(m.round),
+			As: m.as, Mirror: m.mirror, Shade: m.shade, Turn: number(m.turn), Width: number(m.width), Interval: number(m.interval), At: m.at, TextAt: m.where})
 	}
 	return r
 }

@@ -13,23 +13,30 @@ import (
 
 // A mark is one `engrave` or `mark` line with its options read.
 type mark struct {
-	verb  string // engrave or mark
-	what  string // text or frame
-	text  string
+	verb  string      // engrave or mark
+	what  string      // text, art or frame
+	text  string      // of art the name of its file
 	at    source.Span // the whole line
 	where source.Span // the text
 	font  string
-	data  []byte // of a font file
+	data  []byte // of a font file or of art
 	fit   string // shrink, fill or ""
 	align string
 	cap   *relation.Expr // nil where not stated
 	round *relation.Expr // a frame's radius
+	// Of art: what is done with all of it, which way it is turned and mirrored, its
+	// width, and for pictures of dots their distance and how they are shaded.
+	as, mirror, shade     string
+	turn, width, interval *relation.Expr
 }
 
 // markOptions are the words that a mark's block may hold.
 func markOptions(what string) []string {
-	if what == "frame" {
+	switch what {
+	case "frame":
 		return []string{"radius"}
+	case "art":
+		return []string{"fit", "align", "width", "rotate", "mirror", "as", "interval", "shade"}
 	}
 	return []string{"font", "cap", "fit", "align"}
 }
@@ -39,9 +46,9 @@ func (b *builder) mark(it *item) {
 	for _, m := range it.thing.Marks {
 		s := m.Stmt
 		out := mark{verb: s.Verb.Name, what: s.What.Name, at: s.Span()}
-		if out.verb != "engrave" && out.verb != "mark" {
+		if out.what != "art" && out.verb != "engrave" && out.verb != "mark" {
 			b.diags.Errorf("mark", s.Verb.At, "a region can be engraved or marked, not %s", s.Verb.Name).
-				WithHelp("openings are cutouts; lines through the board are `line` things")
+				WithHelp("openings are cutouts, or cut art \"file.svg\"; lines through the board are `line` things")
 			continue
 		}
 		switch out.what {
@@ -66,8 +73,9 @@ func (b *builder) mark(it *item) {
 				continue
 			}
 		case "art":
-			b.art(s, m.Scope)
-			continue
+			if !b.art(&out, s, m.Scope) {
+				continue
+			}
 		default:
 			d := b.diags.Errorf("mark", s.What.At, "%q is nothing that can be put into a region", s.What.Name)
 			if near := spell.Nearest(s.What.Name, []string{"text", "art", "frame"}); near != "" {
@@ -83,23 +91,26 @@ func (b *builder) mark(it *item) {
 	}
 }
 
-// art sees that an artwork file is there, so that the build notices its
-// changes, and says that it can't be drawn yet.
-func (b *builder) art(s *ast.Mark, scope *resolve.Scope) {
+// art reads an artwork file.
+func (b *builder) art(m *mark, s *ast.Mark, scope *resolve.Scope) bool {
 	v, ok := b.value(s.Value, scope)
 	if !ok {
-		return
+		return false
 	}
 	if v.kind != unit.Text {
-		b.diags.Errorf("kind-mismatch", v.at, "art needs the name of a file, in quotes")
-		return
+		b.diags.Errorf("kind-mismatch", v.at, "art needs the name of a file, in quotes").WithHelp("as in %s art \"gull.svg\"", m.verb)
+		return false
 	}
-	if _, err := b.files.Read(v.at.File, v.text); err != nil {
+	data, err := b.files.Read(v.at.File, v.text)
+	if err != nil {
 		b.diags.Fail("file", v.at, err, "name a file by its path from this one, inside the design's folder")
-		return
+		return false
 	}
-	b.diags.Errorf("not-here", s.Span(), "artwork can't be drawn by this version of foredge").
-		WithHelp("take the line out to build the rest")
+	m.text, m.where, m.data = v.text, s.Value.Span(), data
+	if m.verb != "engrave" {
+		m.as = m.verb
+	}
+	return true
 }
 
 // options reads the block of a mark.
@@ -150,13 +161,27 @@ func (b *builder) option(m *mark, st ast.Stmt, scope *resolve.Scope) bool {
 	case "fit":
 		return b.optionWord(&m.fit, p, []string{"shrink", "fill"}, "way to fit")
 	case "align":
-		return b.optionWord(&m.align, p, []string{"left", "centre", "right"}, "way to align")
+		ways := []string{"left", "centre", "right"}
+		if m.what == "art" {
+			ways = append(ways, "head", "tail")
+		}
+		return b.optionWord(&m.align, p, ways, "way to align")
+	case "mirror":
+		return b.optionWord(&m.mirror, p, []string{"across", "along"}, "way to mirror")
+	case "as":
+		return b.optionWord(&m.as, p, []string{"engrave", "mark", "score", "cut"}, "operation")
+	case "shade":
+		return b.optionWord(&m.shade, p, []string{"diffusion", "ordered", "levels"}, "way to shade")
 	}
-	x, ok := b.expr(side.Value, scope, unit.Length, name)
+	wanted := unit.Length
+	if name == "rotate" {
+		wanted = unit.Angle
+	}
+	x, ok := b.expr(side.Value, scope, wanted, name)
 	if !ok {
 		return false
 	}
-	if c, known := constant(x); known && c < 0 || known && c == 0 && name == "cap" {
+	if c, known := constant(x); known && name != "rotate" && (c < 0 || c == 0 && name != "radius") {
 		b.diags.Errorf("negative", side.Value.Span(), "%s must be above 0", name)
 		return false
 	}
@@ -166,9 +191,9 @@ func (b *builder) option(m *mark, st ast.Stmt, scope *resolve.Scope) bool {
 		if side.Op == ast.Le && m.fit == "" {
 			m.fit = "shrink"
 		}
-	} else {
-		m.round = &x
+		return true
 	}
+	*map[string]**relation.Expr{"radius": &m.round, "rotate": &m.turn, "width": &m.width, "interval": &m.interval}[name] = &x
 	return true
 }
 

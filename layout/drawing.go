@@ -3,6 +3,7 @@ package layout
 import (
 	"foredge/lang/source"
 	"foredge/layout/geom"
+	"foredge/layout/raster"
 )
 
 // An Op is what the laser does along or inside a shape. Operations run in the
@@ -42,6 +43,9 @@ type Shape struct {
 	// Hole says that a cut frees what is inside it, so kerf shrinks it.
 	Hole   bool
 	Figure geom.Figure
+	// Raster, if not nil, is a picture that fills the Figure, a [geom.Rect], with
+	// dots: only where it is dark is it engraved.
+	Raster *raster.Image
 	At     source.Span
 	// inlet, if not nil, makes the shape part of its panel's outline. No shape of
 	// a finished drawing has one.

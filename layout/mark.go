@@ -14,26 +14,37 @@ func (dr *drawer) marks(p *eval.Panel, r *eval.Region, f panelFrame, outline geo
 	var shapes []Shape
 	for i := range r.Marks {
 		m := &r.Marks[i]
-		fig := dr.mark(p, m, r, f)
-		if fig == nil {
-			continue
-		}
-		if !wellInside(fig.Bounds(), outline.Bounds(), p, 0) && !geom.Inside(outline, fig) {
-			dr.diags.Errorf("outside", m.At, "what stands in %s runs over a corner of %s", r.Name, p.Name).
-				WithHelp("move the region away from the corner, or make it smaller")
-			continue
-		}
 		id := p.Name + "." + r.Name
 		if len(r.Marks) > 1 {
 			id = fmt.Sprintf("%s.%d", id, i+1)
 		}
-		op := Mark
-		if m.Engrave {
-			op = Engrave
+		var drawn []Shape
+		if m.Art {
+			drawn = dr.artwork(p, m, r, f, id)
+		} else if fig := dr.mark(p, m, r, f); fig != nil {
+			op := Mark
+			if m.Engrave {
+				op = Engrave
+			}
+			drawn = []Shape{{ID: id, Op: op, Figure: fig, At: m.At}}
 		}
-		shapes = append(shapes, Shape{ID: id, Op: op, Figure: fig, At: m.At})
+		if !dr.onPanel(p, drawn, outline) {
+			dr.diags.Errorf("outside", m.At, "what stands in %s runs over a corner of %s", r.Name, p.Name).
+				WithHelp("move the region away from the corner, or make it smaller")
+			continue
+		}
+		shapes = append(shapes, drawn...)
 	}
 	return shapes
+}
+
+func (dr *drawer) onPanel(p *eval.Panel, shapes []Shape, outline geom.Figure) bool {
+	for _, s := range shapes {
+		if !wellInside(s.Figure.Bounds(), outline.Bounds(), p, 0) && !geom.Inside(outline, s.Figure) {
+			return false
+		}
+	}
+	return true
 }
 
 // mark is the figure of one mark, nil for nothing or what was reported.

@@ -157,6 +157,10 @@ func countEntities(groups []order.Group) int {
 		for _, p := range g.Parts {
 			for _, s := range p.Shapes {
 				o, ok := s.Figure.(geom.Outline)
+				if s.Raster != nil {
+					n += len(s.Raster.Runs())
+					continue
+				}
 				if !ok {
 					n++
 					continue

@@ -7,6 +7,7 @@ import (
 	"foredge/export/internal/out"
 	"foredge/layout"
 	"foredge/layout/geom"
+	"foredge/layout/raster"
 )
 
 // shape writes the entities of one shape.
@@ -14,6 +15,10 @@ func (f *file) shape(s *layout.Shape) {
 	switch figure := s.Figure.(type) {
 	case geom.Rect:
 		b := figure.Bounds()
+		if s.Raster != nil {
+			f.runs(b, s.Raster)
+			return
+		}
 		f.beginPolyline(4, true)
 		f.vertex(b.Min, 0)
 		f.vertex(geom.Pt(b.Max.X, b.Min.Y), 0)
@@ -27,6 +32,15 @@ func (f *file) shape(s *layout.Shape) {
 		for _, p := range order.Contours(s) {
 			f.path(p)
 		}
+	}
+}
+
+// runs writes a picture of dots as a line along each dark run of a row.
+func (f *file) runs(b geom.Box, im *raster.Image) {
+	x := func(dot int) float64 { return b.Min.X + b.Width()*float64(dot)/float64(im.W) }
+	for _, r := range im.Runs() {
+		y := b.Min.Y + b.Height()*(float64(r.Row)+0.5)/float64(im.H)
+		f.line(geom.Pt(x(r.From), y), geom.Pt(x(r.To), y))
 	}
 }
 

@@ -80,7 +80,7 @@ func (f *File) element(t testing.TB, stack []xml.StartElement) {
 			t.Fatalf("group %q is filled with %q and stroked with %q", attr(e, "id"), attr(e, "fill"), attr(e, "stroke"))
 		}
 	case name == "g" && depth == 3:
-	case depth == 4 && (name == "rect" || name == "circle" || name == "path"):
+	case depth == 4 && (name == "rect" || name == "circle" || name == "path" || name == "image"):
 		f.Shapes = append(f.Shapes, Measured{
 			ID: attr(e, "id"), Op: attr(stack[1], "id"), Part: attr(stack[2], "id"),
 			Kind: name, Contours: contours(t, e),
@@ -96,7 +96,7 @@ func contours(t testing.TB, e xml.StartElement) []Contour {
 	switch e.Name.Local {
 	case "circle":
 		return []Contour{{Circle: &geom.Circle{Center: geom.Pt(get("cx"), get("cy")), R: get("r")}, Closed: true}}
-	case "rect":
+	case "rect", "image":
 		// SVG 1.1, 9.2: from (x, y) to the right, down, to the left and back.
 		x, y, w, h := get("x"), get("y"), get("width"), get("height")
 		at := []geom.Point{{X: x, Y: y}, {X: x + w, Y: y}, {X: x + w, Y: y + h}, {X: x, Y: y + h}, {X: x, Y: y}}

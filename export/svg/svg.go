@@ -9,6 +9,7 @@ import (
 	"foredge/export/internal/out"
 	"foredge/layout"
 	"foredge/layout/geom"
+	"foredge/layout/raster"
 )
 
 // Encoder writes SVG. Its zero value is ready to use.
@@ -43,7 +44,11 @@ func (Encoder) Encode(w io.Writer, d *layout.Drawing) error {
 		return err
 	}
 	e := encoder{Writer: out.NewWriter(w)}
-	e.Texts(prologue, ` width="`)
+	e.Text(prologue)
+	if pictured(groups) {
+		e.Text(` xmlns:xlink="http://www.w3.org/1999/xlink"`)
+	}
+	e.Text(` width="`)
 	e.mm(d.Size.X)
 	e.Text(`mm" height="`)
 	e.mm(d.Size.Y)
@@ -72,6 +77,20 @@ func (Encoder) Encode(w io.Writer, d *layout.Drawing) error {
 	}
 	e.Text("</svg>\n")
 	return e.Close()
+}
+
+// pictured says whether anything is a picture of dots.
+func pictured(groups []order.Group) bool {
+	for _, g := range groups {
+		for _, p := range g.Parts {
+			for _, s := range p.Shapes {
+				if s.Raster != nil {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 type encoder struct {
@@ -105,7 +124,12 @@ func (e encoder) open(op layout.Op, color string) {
 func (e encoder) shape(s *layout.Shape, aside bool) {
 	switch f := s.Figure.(type) {
 	case geom.Rect:
-		e.begin("rect", s, aside)
+		if s.Raster != nil {
+			e.begin("image", s, aside)
+			e.picture(s.Raster)
+		} else {
+			e.begin("rect", s, aside)
+		}
 		e.attribute("x", f.Min.X)
 		e.attribute("y", f.Min.Y)
 		e.attribute("width", f.W)
@@ -124,6 +148,15 @@ func (e encoder) shape(s *layout.Shape, aside bool) {
 		e.Text(`"`)
 	}
 	e.Text("/>\n")
+}
+
+// picture carries the dots within the file; they stay sharp-edged when drawn.
+func (e encoder) picture(im *raster.Image) {
+	url, err := im.DataURL()
+	if err != nil {
+		e.Fail(err)
+	}
+	e.Texts(` preserveAspectRatio="none" image-rendering="optimizeSpeed" xlink:href="`, url, `"`)
 }
 
 func (e encoder) begin(name string, s *layout.Shape, aside bool) {

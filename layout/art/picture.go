@@ -84,6 +84,9 @@ func (e *Error) Error() string {
 	return fmt.Sprintf("%s, %s: %s", e.File, e.Where, e.Message)
 }
 
+// Help is what to do about it.
+func (e *Error) Help() string { return e.Advice }
+
 // Parse reads an SVG file. The name is what messages call it. The error is an
 // [*Error].
 func Parse(name string, data []byte) (*Picture, error) {

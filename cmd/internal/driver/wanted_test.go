@@ -185,13 +185,15 @@ func (s wanted) matches(m exporttest.Measured) error {
 // and its size.
 type wantedFile struct {
 	shapes map[string]wanted
-	size   geom.Point
+	// art is the regions of artwork, by the names of their marks without operation.
+	art  map[string]wanted
+	size geom.Point
 }
 
 // want works out the cut file of a solved design.
 func want(t *testing.T, r *driver.Result) wantedFile {
 	t.Helper()
-	b := &wanter{t: t, s: r.Solution, d: r.Solution.Design(), shapes: map[string]wanted{}}
+	b := &wanter{t: t, s: r.Solution, d: r.Solution.Design(), shapes: map[string]wanted{}, art: map[string]wanted{}}
 	if b.d.Laser.ScaleX != 1 || b.d.Laser.ScaleY != 1 {
 		t.Fatal("this test doesn't know an axis scale")
 	}
@@ -225,7 +227,11 @@ func want(t *testing.T, r *driver.Result) wantedFile {
 		s.center = s.center.Add(by)
 		b.shapes[id] = s
 	}
-	return wantedFile{b.shapes, box.Max.Add(by)}
+	for id, s := range b.art {
+		s.center = s.center.Add(by)
+		b.art[id] = s
+	}
+	return wantedFile{b.shapes, b.art, box.Max.Add(by)}
 }
 
 type wanter struct {
@@ -233,7 +239,9 @@ type wanter struct {
 	s      *eval.Solution
 	d      *eval.Design
 	shapes map[string]wanted
-	x      float64 // where the next part starts
+	// art is the regions of artwork, by the names of their marks without operation.
+	art map[string]wanted
+	x   float64 // where the next part starts
 }
 
 // dim is the value of a dimension.
@@ -377,6 +385,10 @@ func (b *wanter) panel(p *eval.Panel) {
 			}
 			s := wanted{center: at(b.dim(name+".spine")+rw/2, b.dim(name+".head")+rh/2), w: rw, h: rh, within: !m.Frame}
 			s.round = [4]float64{m.Radius, m.Radius, m.Radius, m.Radius}
+			if m.Art {
+				b.art[id] = s
+				continue
+			}
 			b.shapes[op+"."+id] = s
 		}
 	}

@@ -51,6 +51,9 @@ func checkSize(size geom.Point) error {
 }
 
 func checkShape(s *layout.Shape) error {
+	if _, upright := s.Figure.(geom.Rect); s.Raster != nil && !upright {
+		return fmt.Errorf("%s %s can't be drawn: %w", s.Op, s.ID, errFigure)
+	}
 	if err := checkFigure(s.Figure); err != nil {
 		return fmt.Errorf("%s %s can't be drawn: %w", s.Op, s.ID, err)
 	}

@@ -1,0 +1,199 @@
+package layout
+
+import (
+	"fmt"
+	"math"
+
+	"foredge/eval"
+	"foredge/layout/art"
+	"foredge/layout/geom"
+	"foredge/layout/raster"
+)
+
+// artwork draws an artwork file into its region.
+func (dr *drawer) artwork(p *eval.Panel, m *eval.Mark, r *eval.Region, f panelFrame, id string) []Shape {
+	box := f.box(r.Box)
+	if !(min(box.W, box.H) > smallest) {
+		dr.diags.Errorf("no-room", r.At, "%s is %s by %s: there is no room for artwork", r.Name, dr.length(r.Width), dr.length(r.Height)).
+			WithHelp("make the region larger")
+		return nil
+	}
+	if raster.IsPicture(m.Data) {
+		return dr.dots(m, r, box, id)
+	}
+	pic, err := art.Parse(m.Text, m.Data)
+	if err != nil {
+		dr.diags.Fail("art", m.TextAt, err, "open it in a drawing program and save it again")
+		return nil
+	}
+	if pic.Bounds().Empty() {
+		dr.diags.Warnf("no-art", m.TextAt, "nothing is drawn in %s", m.Text).
+			WithHelp("its shapes may be hidden, white or without fill and stroke")
+		return nil
+	}
+	if m.As == "engrave" && len(pic.Lines) > 0 {
+		dr.diags.Errorf("art", m.At, "%s, %s: a line can't be engraved, only what is filled", m.Text, pic.Lines[0].Where).
+			WithHelp("turn its stroke into a path in the drawing program, or leave out as: lines are then marked")
+		return nil
+	}
+	place, ok := dr.fitArt(m, r, box, pic)
+	if !ok {
+		return nil
+	}
+	for i := range pic.Fill {
+		pic.Fill[i].Path = place.Path(pic.Fill[i].Path)
+		if m.Mirror != "" {
+			// Material stays clockwise, for whoever looks at the sense of paths.
+			pic.Fill[i].Path = pic.Fill[i].Path.Reverse()
+		}
+	}
+	for i := range pic.Lines {
+		pic.Lines[i].Path = place.Path(pic.Lines[i].Path)
+	}
+	if m.As == "cut" {
+		return dr.cutArt(p, m, f, pic, id)
+	}
+	fill, line := Engrave, Mark
+	switch m.As {
+	case "mark":
+		fill = Mark
+	case "score":
+		fill, line = Score, Score
+	}
+	if !dr.count(1+len(pic.Lines), m.At) {
+		return nil
+	}
+	var shapes []Shape
+	if len(pic.Fill) > 0 {
+		shapes = append(shapes, Shape{ID: id, Op: fill, Figure: pic.Outline(), At: m.At})
+	}
+	for i, l := range pic.Lines {
+		shapes = append(shapes, Shape{ID: fmt.Sprintf("%s.line.%d", id, i+1), Op: line, Figure: l.Path, At: m.At})
+	}
+	return shapes
+}
+
+// fitArt says how artwork gets into its box: mirrored, turned, then sized and
+// aligned by what is drawn, not by its page.
+func (dr *drawer) fitArt(m *eval.Mark, r *eval.Region, box geom.Rect, pic *art.Picture) (geom.Similarity, bool) {
+	s := geom.Shift(pic.Bounds().Center().Mul(-1))
+	switch m.Mirror {
+	case "across":
+		s = s.Then(geom.MirrorX(0))
+	case "along":
+		s = s.Then(geom.MirrorY(0))
+	}
+	s = s.Then(geom.Turn(geom.Point{}, m.Turn*math.Pi/180))
+	now := geom.EmptyBox()
+	for _, list := range [][]art.Contour{pic.Fill, pic.Lines} {
+		for _, c := range list {
+			now = now.Union(s.Path(c.Path).Bounds())
+		}
+	}
+	k, ok := dr.sizeArt(m, r, box, now.Width(), now.Height(), true)
+	if !ok {
+		return s, false
+	}
+	s = s.Then(geom.Shift(now.Center().Mul(-1))).Then(geom.Scale(k))
+	return s.Then(geom.Shift(alignArt(m.Align, box, now.Width()*k, now.Height()*k))), true
+}
+
+// sizeArt is by how much artwork of w by h is scaled. Without a true size it
+// fills the region.
+func (dr *drawer) sizeArt(m *eval.Mark, r *eval.Region, box geom.Rect, w, h float64, sized bool) (float64, bool) {
+	k := math.Min(box.W/w, box.H/h) // a size of 0 asks for nothing
+	if m.Width > 0 {
+		if w <= smallest {
+			dr.diags.Errorf("art", m.At, "%s has no width of its own that could be made %s", m.Text, dr.length(m.Width)).
+				WithHelp("leave out width, or turn it")
+			return 0, false
+		}
+		stated := m.Width / w
+		if stated > k*(1+1e-9) {
+			dr.diags.Errorf("no-room", m.At, "%s at a width of %s is %s high, and %s is %s by %s", m.Text, dr.length(m.Width), dr.length(h*stated),
+				r.Name, dr.length(box.W), dr.length(box.H)).
+				WithHelp("a width of %s would fit", dr.length(math.Floor(w*k*100)/100))
+			return 0, false
+		}
+		k = stated
+	} else if m.Fit != "fill" && sized {
+		k = math.Min(k, 1)
+	}
+	return k, true
+}
+
+// alignArt is where the middle of artwork of w by h goes.
+func alignArt(align string, box geom.Rect, w, h float64) geom.Point {
+	at := box.Bounds().Center()
+	switch align {
+	case "left":
+		at.X = box.Min.X + w/2
+	case "right":
+		at.X = box.Min.X + box.W - w/2
+	case "head":
+		at.Y = box.Min.Y + h/2
+	case "tail":
+		at.Y = box.Min.Y + box.H - h/2
+	}
+	return at
+}
+
+// usualInterval is the distance of engraved lines where none is stated, in mm:
+// 254 lines to the inch, common practice.
+const usualInterval = 0.1
+
+// dots draws a picture of dots.
+func (dr *drawer) dots(m *eval.Mark, r *eval.Region, box geom.Rect, id string) []Shape {
+	if m.As != "" && m.As != "engrave" {
+		dr.diags.Errorf("art", m.At, "%s is a picture of dots, and those can only be engraved", m.Text).
+			WithHelp("write engrave art, or trace it into paths in a drawing program")
+		return nil
+	}
+	quarters := m.Turn / 90
+	if quarters != math.Round(quarters) {
+		dr.diags.Errorf("art", m.At, "%s is a picture of dots, and those can only be turned by quarter turns, not by %.4g degrees", m.Text, m.Turn).
+			WithHelp("turn it in a picture program")
+		return nil
+	}
+	photo, err := raster.Decode(m.Text, m.Data)
+	if err != nil {
+		dr.diags.Fail("art", m.TextAt, err, "save it again as PNG")
+		return nil
+	}
+	turns := int(math.Mod(quarters, 4))
+	if m.Mirror == "along" { // upside down is left and right changed, half turned
+		turns += 2
+	}
+	photo = photo.Turned(turns, m.Mirror != "")
+	w, h, sized := photo.Width, photo.Height, true
+	if w <= 0 {
+		w, h, sized = float64(photo.W), float64(photo.H), false
+	}
+	k, ok := dr.sizeArt(m, r, box, w, h, sized)
+	if !ok {
+		return nil
+	}
+	interval := m.Interval
+	if interval == 0 {
+		interval = usualInterval
+	}
+	// Whole lines and whole dots only.
+	wide, high := math.Floor(w*k/interval+1e-6), math.Floor(h*k/interval+1e-6)
+	switch {
+	case wide < 1 || high < 1:
+		dr.diags.Errorf("no-room", m.At, "%s comes out at %s by %s, less than one line of %s", m.Text, dr.length(w*k), dr.length(h*k), dr.length(interval)).
+			WithHelp("make the region larger, or the interval smaller")
+		return nil
+	case wide*high > raster.MaxDots:
+		dr.diags.Errorf("too-many", m.At, "lines %s apart make %.0f by %.0f dots of %s, more than %d million", dr.length(interval), wide, high, m.Text, raster.MaxDots/1_000_000).
+			WithHelp("make the interval larger: %s is usual", dr.length(usualInterval))
+		return nil
+	}
+	shade := map[string]raster.Shade{"ordered": raster.Ordered, "levels": raster.Levels}[m.Shade]
+	im := photo.Engrave(int(wide), int(high), interval, shade)
+	at := geom.CenterRect(alignArt(m.Align, box, wide*interval, high*interval), wide*interval, high*interval)
+	if !dr.count(1, m.At) {
+		return nil
+	}
+	return []Shape{{ID: id, Op: Engrave, Figure: at, Raster: im, At: m.At}}
+}

@@ -1,0 +1,158 @@
+package layout
+
+import (
+	"fmt"
+
+	"foredge/eval"
+	"foredge/layout/art"
+	"foredge/layout/geom"
+	"foredge/layout/kerf"
+)
+
+// cutArt cuts artwork out of a panel. Closed contours are openings, and what
+// lies in an opening falls out; open lines are slits.
+func (dr *drawer) cutArt(p *eval.Panel, m *eval.Mark, f panelFrame, pic *art.Picture, id string) []Shape {
+	var rings, slits []art.Contour
+	rings = append(rings, pic.Fill...)
+	for _, l := range pic.Lines {
+		if l.Closed {
+			rings = append(rings, l)
+			continue
+		}
+		slits = append(slits, l)
+	}
+	if len(slits) > 0 {
+		dr.warn(p.Quiet, "art-open", m.At, "%s, %s: this line is open, so it is cut as a slit%s", m.Text, slits[0].Where, others(len(slits))).
+			WithHelp("close it in the drawing program if something should be cut out%s", leave("art-open", "panel"))
+	}
+	depth, ok := dr.nested(m, rings)
+	if !ok || !dr.count(1+len(slits), m.At) {
+		return nil
+	}
+	var shapes []Shape
+	if len(rings) > 0 {
+		var o geom.Outline
+		for i, c := range rings {
+			o = append(o, c.Path.Oriented(depth[i]%2 == 0))
+		}
+		dr.fallsOut(p, m, f, rings, depth)
+		dr.details(p, m, f, rings, o)
+		shapes = append(shapes, Shape{ID: id, Op: Cut, Hole: true, Figure: o, At: m.At})
+	}
+	for i, c := range slits {
+		// As openings, slits are cut before the panel is free.
+		shapes = append(shapes, Shape{ID: fmt.Sprintf("%s.line.%d", id, i+1), Op: Cut, Hole: true, Figure: c.Path, At: m.At})
+	}
+	return shapes
+}
+
+func others(n int) string {
+	switch n {
+	case 1:
+		return ""
+	case 2:
+		return ", and another with it"
+	}
+	return fmt.Sprintf(", and %d others with it", n-1)
+}
+
+// nested says how many contours lie round each. Contours that cross themselves
+// or each other are reported.
+func (dr *drawer) nested(m *eval.Mark, rings []art.Contour) (depth []int, ok bool) {
+	edges := make([]*geom.Boundary, len(rings))
+	boxes := make([]geom.Box, len(rings))
+	for i, c := range rings {
+		edges[i] = geom.NewBoundary(c.Path)
+		boxes[i] = edges[i].Box
+		if !edges[i].Simple() {
+			dr.diags.Errorf("art-crosses", m.At, "%s, %s: this line crosses or touches itself, so it can't be told what is cut out", m.Text, c.Where).
+				WithHelp("draw it so that it doesn't, or give it a fill in place of its stroke: the outline of what is filled is then cut")
+			return nil, false
+		}
+	}
+	depth = make([]int, len(rings))
+	ix := geom.NewIndex(boxes)
+	for i := range rings {
+		for _, j := range ix.Near(boxes[i], 0) {
+			if i == j {
+				continue
+			}
+			if j > i && edges[i].Meets(edges[j]) {
+				dr.diags.Errorf("art-crosses", m.At, "%s: what is drawn in %s and in %s crosses or touches, so it can't be told what is cut out", m.Text, rings[i].Where, rings[j].Where).
+					WithHelp("move them apart or unite them in the drawing program")
+				return nil, false
+			}
+			if edges[j].Box.Holds(boxes[i]) && edges[j].Contains(rings[i].Start) {
+				depth[i]++
+			}
+		}
+	}
+	return depth, true
+}
+
+// at tells where on its panel something lies.
+func (dr *drawer) at(f panelFrame, b geom.Box) string {
+	c := b.Center().Sub(f.origin)
+	if f.mirrored {
+		c.X = f.width - c.X
+	}
+	return fmt.Sprintf("%s from the head and %s from the spine", dr.length(c.Y), dr.length(c.X))
+}
+
+// fallsOut warns of what lies free within an opening.
+func (dr *drawer) fallsOut(p *eval.Panel, m *eval.Mark, f panelFrame, rings []art.Contour, depth []int) {
+	n, first := 0, 0
+	for i := range rings {
+		if depth[i]%2 == 1 {
+			if n++; n == 1 {
+				first = i
+			}
+		}
+	}
+	if n > 0 {
+		dr.warn(p.Quiet, "art-falls-out", m.At, "%s, %s: what lies inside falls out of %s, %s%s", m.Text, rings[first].Where, p.Name,
+			dr.at(f, rings[first].Bounds()), others(n)).
+			WithHelp("leave bridges to it in the drawing, or engrave it instead%s", leave("art-falls-out", "panel"))
+	}
+}
+
+// details warns of what is too small to be cut well. By default that is what may burn away; the material may ask for more.
+func (dr *drawer) details(p *eval.Panel, m *eval.Mark, f panelFrame, rings []art.Contour, o geom.Outline) {
+	least := burnsAway
+	if p.Stock != nil && p.Stock.LeastDetail > 0 {
+		least = p.Stock.LeastDetail
+	}
+	warn := func(where art.Where, b geom.Box, format string, args ...any) {
+		dr.warn(p.Quiet, "art-fine", m.At, "%s, %s: %s, %s; cut details should be at least %s", m.Text, where,
+			fmt.Sprintf(format, args...), dr.at(f, b), dr.length(least)).
+			WithHelp("make the artwork larger, or take out what is so fine%s", leave("art-fine", "panel"))
+	}
+	boxes := make([]geom.Box, len(rings))
+	edges := make([]*geom.Boundary, len(rings))
+	for i, c := range rings {
+		boxes[i] = c.Bounds()
+		edges[i] = geom.NewBoundary(c.Path)
+		if size := min(boxes[i].Width(), boxes[i].Height()); size < least-geom.Tol {
+			warn(c.Where, boxes[i], "this is only %s wide", dr.length(size))
+			return
+		}
+	}
+	ix := geom.NewIndex(boxes)
+	for i := range rings {
+		for _, j := range ix.Near(boxes[i], least) {
+			if j <= i {
+				continue
+			}
+			if gap := edges[i].Clearance(edges[j]); gap < least-geom.Tol {
+				warn(rings[i].Where, boxes[i], "only %s is left between it and %s", dr.length(gap), rings[j].Where)
+				return
+			}
+		}
+	}
+	// What is narrow somewhere along its way is gone, or in more pieces, once its
+	// edges close in by half of the least.
+	shrunk, err := kerf.Offset(o, -least/2+geom.Tol)
+	if err != nil || len(geom.Paths(shrunk)) != len(o) {
+		warn(rings[0].Where, o.Bounds(), "something that is cut out is narrower than %s", dr.length(least))
+	}
+}
