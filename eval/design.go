@@ -106,6 +106,7 @@ type Region struct {
 // A Mark is lettering, artwork or a frame in a region.
 type Mark struct {
 	Engrave bool // filled; else a line on the surface
+	Cut     bool // text cut through
 	Frame   bool
 	Art     bool
 	Text    string  // of artwork the name of its file
@@ -113,8 +114,14 @@ type Mark struct {
 	Data    []byte  // of a font file or of artwork
 	Cap     float64 // height of a capital letter, 0 where not stated
 	Fit     string  // shrink, fill or ""
-	Align   string  // left, centre, right or "", for artwork also head and tail
-	Radius  float64 // of a frame's corners
+	Align   string  // left, centre, right or "", for artwork also head and tail, for text spread
+	Radius  float64 // of a frame's corners, or of the circle along which text runs
+	// Of text: what is added between letters; the height that capitals must have
+	// at least and the breadth of bridges, 0 where not stated; whether its lines may
+	// be broken; what it runs along, arc, circle or "", and whether inside it.
+	Spacing, Least, Bridge float64
+	Wrap, Inside           bool
+	Along                  string
 	// Of artwork: the operation for all of it, or "" for what is filled engraved and
 	// lines marked; degrees by which it is turned clockwise; across or along if it is
 	// mirrored; width on the board, 0 where not stated; and of pictures of dots the
@@ -433,8 +440,9 @@ func (s *Solution) regionDesign(it *item) Region {
 		return s.eval(*e)
 	}
 	for _, m := range it.marks {
-		r.Marks = append(r.Marks, Mark{Engrave: m.verb == "engrave", Frame: m.what == "frame", Art: m.what == "art", Text: m.text, Font: m.font,
+		r.Marks = append(r.Marks, Mark{Engrave: m.verb == "engrave", Cut: m.verb == "cut" && m.what == "text", Frame: m.what == "frame", Art: m.what == "art", Text: m.text, Font: m.font,
 			Data: m.data, Cap: number(m.cap), Fit: m.fit, Align: m.align, Radius: number(m.round),
+			Spacing: number(m.spacing), Least: number(m.least), Bridge: number(m.bridge), Wrap: m.wrap == "yes", Inside: m.side == "inside", Along: m.along,
 			As: m.as, Mirror: m.mirror, Shade: m.shade, Turn: number(m.turn), Width: number(m.width), Interval: number(m.interval), At: m.at, TextAt: m.where})
 	}
 	return r

@@ -13,7 +13,7 @@ import (
 
 // A mark is one `engrave` or `mark` line with its options read.
 type mark struct {
-	verb  string      // engrave or mark
+	verb  string      // engrave, mark, score or cut
 	what  string      // text, art or frame
 	text  string      // of art the name of its file
 	at    source.Span // the whole line
@@ -23,7 +23,10 @@ type mark struct {
 	fit   string // shrink, fill or ""
 	align string
 	cap   *relation.Expr // nil where not stated
-	round *relation.Expr // a frame's radius
+	round *relation.Expr // a frame's radius, or that of the circle along which text runs
+	// Of text: whether its lines are broken, what it runs along and on which side.
+	wrap, along, side      string
+	spacing, least, bridge *relation.Expr
 	// Of art: what is done with all of it, which way it is turned and mirrored, its
 	// width, and for pictures of dots their distance and how they are shaded.
 	as, mirror, shade     string
@@ -38,7 +41,7 @@ func markOptions(what string) []string {
 	case "art":
 		return []string{"fit", "align", "width", "rotate", "mirror", "as", "interval", "shade"}
 	}
-	return []string{"font", "cap", "fit", "align"}
+	return []string{"font", "cap", "fit", "align", "least", "wrap", "spacing", "along", "radius", "side", "bridge"}
 }
 
 // mark reads the marks of a region.
@@ -46,9 +49,9 @@ func (b *builder) mark(it *item) {
 	for _, m := range it.thing.Marks {
 		s := m.Stmt
 		out := mark{verb: s.Verb.Name, what: s.What.Name, at: s.Span()}
-		if out.what != "art" && out.verb != "engrave" && out.verb != "mark" {
+		if out.what != "art" && out.verb != "engrave" && out.verb != "mark" && !(out.what == "text" && out.verb == "cut") {
 			b.diags.Errorf("mark", s.Verb.At, "a region can be engraved or marked, not %s", s.Verb.Name).
-				WithHelp("openings are cutouts, or cut art \"file.svg\"; lines through the board are `line` things")
+				WithHelp("openings are cutouts, cut text \"...\" or cut art \"file.svg\"; lines through the board are `line` things")
 			continue
 		}
 		switch out.what {
@@ -121,10 +124,8 @@ func (b *builder) options(m *mark, s *ast.Mark, scope *resolve.Scope) bool {
 			good = b.option(m, st, scope) && good
 		}
 	}
-	if m.what == "text" && m.font == "stroke" {
-		b.diags.Errorf("not-here", s.Span(), "single-line lettering can't be drawn by this version of foredge").
-			WithHelp("name a font whose letters have outlines, as in font = \"Go Regular\"")
-		return false
+	if m.what == "text" {
+		good = b.lettering(m, s) && good
 	}
 	return good
 }
@@ -160,10 +161,16 @@ func (b *builder) option(m *mark, st ast.Stmt, scope *resolve.Scope) bool {
 		return b.font(m, p)
 	case "fit":
 		return b.optionWord(&m.fit, p, []string{"shrink", "fill"}, "way to fit")
+	case "wrap":
+		return b.optionWord(&m.wrap, p, []string{"yes", "no"}, "answer")
+	case "along":
+		return b.optionWord(&m.along, p, []string{"arc", "circle"}, "curve")
+	case "side":
+		return b.optionWord(&m.side, p, []string{"outside", "inside"}, "side of a curve")
 	case "align":
-		ways := []string{"left", "centre", "right"}
+		ways := []string{"left", "centre", "right", "spread"}
 		if m.what == "art" {
-			ways = append(ways, "head", "tail")
+			ways = []string{"left", "centre", "right", "head", "tail"}
 		}
 		return b.optionWord(&m.align, p, ways, "way to align")
 	case "mirror":
@@ -181,7 +188,7 @@ func (b *builder) option(m *mark, st ast.Stmt, scope *resolve.Scope) bool {
 	if !ok {
 		return false
 	}
-	if c, known := constant(x); known && name != "rotate" && (c < 0 || c == 0 && name != "radius") {
+	if c, known := constant(x); known && name != "rotate" && name != "spacing" && (c < 0 || c == 0 && !(name == "radius" && m.what == "frame")) {
 		b.diags.Errorf("negative", side.Value.Span(), "%s must be above 0", name)
 		return false
 	}
@@ -193,7 +200,8 @@ func (b *builder) option(m *mark, st ast.Stmt, scope *resolve.Scope) bool {
 		}
 		return true
 	}
-	*map[string]**relation.Expr{"radius": &m.round, "rotate": &m.turn, "width": &m.width, "interval": &m.interval}[name] = &x
+	*map[string]**relation.Expr{"radius": &m.round, "rotate": &m.turn, "width": &m.width, "interval": &m.interval,
+		"spacing": &m.spacing, "least": &m.least, "bridge": &m.bridge}[name] = &x
 	return true
 }
 
@@ -211,16 +219,19 @@ func (b *builder) optionWord(to *string, p prop, words []string, what string) bo
 func (b *builder) font(m *mark, p prop) bool {
 	switch v := p.value.(type) {
 	case *ast.Name:
-		if v.Dotted() == "stroke" {
-			m.font = "stroke"
+		if singleLine(v.Dotted()) {
+			m.font = v.Dotted()
 			return true
 		}
 	case *ast.String:
 		m.font = v.Value
-		lower := strings.ToLower(v.Value)
 		for _, ending := range []string{".ttf", ".otf", ".ttc"} {
-			if strings.HasSuffix(lower, ending) {
-				data, err := b.files.Read(v.Span().File, v.Value)
+			file := v.Value
+			if i := strings.LastIndex(file, "#"); i >= 0 && ending == ".ttc" {
+				file = file[:i] // behind it stands which font of the collection is meant
+			}
+			if strings.HasSuffix(strings.ToLower(file), ending) {
+				data, err := b.files.Read(v.Span().File, file)
 				if err != nil {
 					b.diags.Fail("file", v.Span(), err, "name a font file by its path from this one, inside the design's folder")
 					return false

@@ -1,12 +1,10 @@
 package layout
 
 import (
-	"errors"
 	"fmt"
 
 	"foredge/eval"
 	"foredge/layout/geom"
-	"foredge/layout/lettering"
 )
 
 // marks draws what a region holds. All of it must lie on the panel.
@@ -26,7 +24,10 @@ func (dr *drawer) marks(p *eval.Panel, r *eval.Region, f panelFrame, outline geo
 			if m.Engrave {
 				op = Engrave
 			}
-			drawn = []Shape{{ID: id, Op: op, Figure: fig, At: m.At}}
+			if m.Cut {
+				op = Cut
+			}
+			drawn = []Shape{{ID: id, Op: op, Hole: m.Cut, Figure: fig, At: m.At}}
 		}
 		if !dr.onPanel(p, drawn, outline) {
 			dr.diags.Errorf("outside", m.At, "what stands in %s runs over a corner of %s", r.Name, p.Name).
@@ -67,63 +68,5 @@ func (dr *drawer) mark(p *eval.Panel, m *eval.Mark, r *eval.Region, f panelFrame
 		}
 		return fig
 	}
-	font, err := dr.font(m)
-	if err != nil {
-		dr.reportLettering(m, r, err)
-		return nil
-	}
-	mode := lettering.Shrink
-	if m.Fit == "fill" {
-		mode = lettering.Fill
-	}
-	align := map[string]lettering.Align{"left": lettering.Left, "right": lettering.Right}[m.Align]
-	out, cap, err := lettering.Fit(font, m.Text, box.W, box.H, m.Cap, mode, align)
-	if err != nil {
-		dr.reportLettering(m, r, err)
-		return nil
-	}
-	if m.Fit == "" && m.Cap > 0 && cap < m.Cap-1e-3 {
-		dr.diags.Errorf("no-room", m.At, "%s has no room for this text with capitals %s high; %s would fit", r.Name,
-			dr.length(m.Cap), dr.length(float64(int(cap*100))/100)).
-			WithHelp("make the region larger or the capitals smaller, or write fit = shrink")
-		return nil
-	}
-	if len(out) == 0 {
-		return nil
-	}
-	dr.adviseCap(p.Quiet, m, cap)
-	return out.Move(box.Min)
-}
-
-func (dr *drawer) font(m *eval.Mark) (*lettering.Font, error) {
-	switch {
-	case m.Data != nil:
-		return lettering.Parse(m.Font, m.Data)
-	case m.Font == "":
-		return lettering.Load(lettering.Default)
-	}
-	return lettering.Load(m.Font)
-}
-
-// reportLettering puts what is wrong with a text into a diagnostic.
-func (dr *drawer) reportLettering(m *eval.Mark, r *eval.Region, err error) {
-	var (
-		unknown lettering.UnknownFontError
-		missing lettering.MissingError
-		control lettering.ControlError
-		room    lettering.RoomError
-	)
-	switch {
-	case errors.As(err, &unknown):
-		dr.diags.Fail("font", m.At, err, "the built-in fonts are the Go fonts, such as Go Regular, Go Bold and Go Italic; a font of your own is named by its file, as in \"letters.ttf\"")
-	case errors.As(err, &missing):
-		dr.diags.Fail("glyph", m.TextAt, err, "letter it in a font that has the character, or write it in another way")
-	case errors.As(err, &control):
-		dr.diags.Fail("glyph", m.TextAt, err, "take it out of the text")
-	case errors.As(err, &room):
-		dr.diags.Errorf("no-room", r.At, "%s is %s by %s: there is no room for text", r.Name, dr.length(r.Width), dr.length(r.Height)).
-			WithHelp("make the region larger")
-	default:
-		dr.diags.Fail("font", m.At, err, "try another font")
-	}
+	return dr.text(p, m, r, box)
 }

@@ -74,12 +74,14 @@ var directions = map[string][]string{
 
 // outside says where each outside library may be imported, tests aside.
 var outside = map[string][]string{
-	"github.com/alecthomas/participle": {"lang/parse"},
-	"gonum.org/v1/gonum":               {"eval/solve"},
-	"github.com/fsnotify/fsnotify":     {"cmd/internal/watch"},
-	"github.com/tdewolff/canvas":       {"layout", "export"},
-	"github.com/go-text/typesetting":   {"layout/lettering"},
-	"golang.org/x/image":               {"layout/lettering", "layout/internal", "export/png"},
+	"github.com/alecthomas/participle":       {"lang/parse"},
+	"gonum.org/v1/gonum":                     {"eval/solve"},
+	"github.com/fsnotify/fsnotify":           {"cmd/internal/watch"},
+	"github.com/tdewolff/canvas":             {"layout", "export"},
+	"github.com/go-text/typesetting":         {"layout/lettering"},
+	"github.com/benoitkugler/textprocessing": {"layout/lettering"},
+	"golang.org/x/text":                      {"layout/lettering"},
+	"golang.org/x/image":                     {"layout/lettering", "layout/internal", "export/png"},
 }
 
 // forTests are libraries that only tests may import.

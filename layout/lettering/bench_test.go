@@ -24,7 +24,7 @@ func BenchmarkFirstTitle(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		if _, _, err := Fit(f, "Harbour Log", 103.2, 24, 0, Shrink, Center); err != nil {
+		if _, _, err := fit(f, "Harbour Log", 103.2, 24, 0, Shrink, Center); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -35,7 +35,7 @@ func BenchmarkTitle(b *testing.B) {
 		f := load(b, name)
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
-				if o, _, err := Fit(f, "Harbour Log", 103.2, 24, 0, Shrink, Center); err != nil || len(o) < 11 {
+				if o, _, err := fit(f, "Harbour Log", 103.2, 24, 0, Shrink, Center); err != nil || len(o) < 11 {
 					b.Fatal(err)
 				}
 			}

@@ -22,7 +22,34 @@ const (
 	Center Align = iota
 	Left
 	Right
+	Spread // evenly round a whole circle
 )
+
+// A Style says how a text is set in its box. Lengths are in mm.
+type Style struct {
+	Mode  Mode
+	Cap   float64 // height of a capital letter; 0 for as large as the box allows
+	Align Align
+	// Space is added between letters, or taken away if below 0; it does not
+	// shrink with them. Joined letters stay joined.
+	Space float64
+	// Wrap breaks lines at blanks, where that lets the text be larger.
+	Wrap bool
+
+	Curve Curve
+	// Radius is that of the curve on which the baseline lies; on a [Circle] 0
+	// asks for the largest that the box allows.
+	Radius float64
+	Inside bool // heads towards the centre, at the foot of the circle
+}
+
+// A Block is a text set in its box.
+type Block struct {
+	Outline geom.Outline
+	Cap     float64 // height of its capitals, mm
+	Lines   int     // how many lines it takes, blank ones too
+	Wrapped bool    // it has more lines than it came with
+}
 
 // A RoomError says that a box has no room for any text at all.
 type RoomError struct{ W, H float64 } // mm
@@ -30,29 +57,25 @@ type RoomError struct{ W, H float64 } // mm
 func (RoomError) Error() string { return "there is no room for the text" }
 
 // Fit sets a text, line by line where it holds line breaks, inside the box from
-// (0, 0) to (w, h), and gives the outline and the height of its capitals in mm.
-// With [Shrink] capitals are cap high, or less if the box is too small; with
-// [Fill], or a cap of 0, they are as large as the box allows.
+// (0, 0) to (w, h). With [Shrink] capitals are as high as the style says, or
+// less if the box is too small; with [Fill], or without a height, they are as
+// large as the box allows.
 //
-// All ink lies inside the box: that is a promise. Lines are aligned by their
-// ink. Up and down, the text is centred from the top of the first line's
+// All ink lies inside the box: that is a promise. Straight lines are aligned by
+// their ink. Up and down, the text is centred from the top of the first line's
 // capitals to the last line's baseline, and shifted only as far as accents or
 // descenders would else leave the box. A text of blanks has no outline. The
-// errors are those of [Font.Text] and [RoomError].
-func Fit(f *Font, s string, w, h, cap float64, mode Mode, align Align) (geom.Outline, float64, error) {
+// errors are those of [Font.Text], [RoomError] and [CurveError].
+func Fit(f *Font, s string, w, h float64, st Style) (Block, error) {
 	if !(w > 0 && h > 0) {
-		return nil, 0, RoomError{w, h}
+		return Block{}, RoomError{w, h}
 	}
-	lines, ink, err := f.block(s)
+	t, err := f.compose(s, st)
 	if err != nil {
-		return nil, 0, err
+		return Block{}, err
 	}
-	if ink.Empty() {
-		return nil, cap, nil
-	}
-	widest := 0.0
-	for _, l := range lines {
-		widest = max(widest, l.ink.Width())
+	if t.blank() {
+		return Block{Cap: st.Cap, Lines: len(t.lines)}, nil
 	}
 	// A hair stays free at each edge for rounding; for the arcs of letters that
 	// overlap, if they need it, a broader one.
@@ -62,56 +85,160 @@ func Fit(f *Font, s string, w, h, cap float64, mode Mode, align Align) (geom.Out
 		if inner.Empty() {
 			break
 		}
-		k := math.Min(inner.Width()/widest, inner.Height()/ink.Height())
-		if mode == Shrink && cap > 0 {
-			k = math.Min(k, cap/f.cap)
-		}
-		if out := place(lines, ink, f, k, inner, align); box.Holds(out.Bounds()) {
-			return out, k * f.cap, nil
-		}
-	}
-	return nil, 0, RoomError{w, h}
-}
-
-// block sets the lines of a text and gives the bounds of their ink, baselines
-// lineHeight apart from Y = 0 on, in font units.
-func (f *Font) block(s string) (lines []setting, ink geom.Box, err error) {
-	ink = geom.EmptyBox()
-	for i, part := range strings.Split(strings.ReplaceAll(s, "\r\n", "\n"), "\n") {
-		l, err := f.set(part)
+		k, err := t.scale(inner)
 		if err != nil {
-			return nil, ink, err
+			return Block{}, err
 		}
-		lines = append(lines, l)
-		if !l.ink.Empty() {
-			down := geom.Pt(0, float64(i)*f.shaper.lineHeight())
-			ink = ink.Union(geom.Box{Min: l.ink.Min.Add(down), Max: l.ink.Max.Add(down)})
+		if k*f.cap < smallest {
+			break
+		}
+		if out := f.unite(t.place(k, inner)); box.Holds(out.Bounds()) {
+			return Block{out, k * f.cap, len(t.lines), len(t.lines) > len(t.words)}, nil
 		}
 	}
-	return lines, ink, nil
+	return Block{}, RoomError{w, h}
 }
 
-// place scales the lines by k and puts them into the box.
-func place(lines []setting, ink geom.Box, f *Font, k float64, box geom.Box, align Align) geom.Outline {
+// smallest is the height in mm of capitals below which there are no letters:
+// the resolution of the files.
+const smallest = 1e-3
+
+// A text is what [Fit] works on: lines in font units.
+type text struct {
+	Style
+	font  *Font
+	lines []setting
+	words []words // of the lines that it came with
+	right bool    // it runs from right to left
+}
+
+// compose sets the lines of a text, not yet wrapped.
+func (f *Font) compose(s string, st Style) (*text, error) {
+	s = strings.ReplaceAll(s, "\r\n", "\n")
+	t := &text{Style: st, font: f, right: rightToLeft([]rune(s))}
+	for _, part := range strings.Split(s, "\n") {
+		line, err := f.set([]rune(part), t.right, st.Space != 0)
+		if err != nil {
+			return nil, err
+		}
+		t.lines = append(t.lines, line)
+		t.words = append(t.words, split(part))
+	}
+	if st.Curve != Straight {
+		return t, t.checkCurve()
+	}
+	return t, nil
+}
+
+func (t *text) blank() bool {
+	for _, l := range t.lines {
+		if len(l.signs) > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// scale is how many mm a font unit may be for the text to fit into a box, and
+// breaks its lines for that.
+func (t *text) scale(box geom.Box) (float64, error) {
+	asked := math.Inf(1)
+	if t.Mode == Shrink && t.Cap > 0 {
+		asked = t.Cap / t.font.cap
+	}
+	switch {
+	case t.Curve != Straight:
+		return largest(asked, box, t.font, func(k float64) bool { return t.curveFits(k, box) }), nil
+	case t.Wrap:
+		return t.wrap(asked, box)
+	case t.Space != 0:
+		return largest(asked, box, t.font, func(k float64) bool { return t.fits(t.lines, k, box) }), nil
+	}
+	widest := 0.0
+	for _, l := range t.lines {
+		widest = max(widest, l.ink(1, 0).Width())
+	}
+	return min(asked, box.Width()/widest, box.Height()/t.height(t.lines, 1)), nil
+}
+
+// largest is the largest scale, up to the one asked, at which a text fits, 0 if
+// there is none, by halving: what fits at one scale fits at any smaller one.
+func largest(asked float64, box geom.Box, f *Font, fits func(k float64) bool) float64 {
+	if !math.IsInf(asked, 1) && fits(asked) {
+		return asked
+	}
+	// No text is so flat that its capitals could be a thousand times the box.
+	low, high := 0.0, min(asked, 1000*max(box.Width(), box.Height())/f.cap)
+	for range 200 {
+		k := (low + high) / 2
+		if k == low || k == high || high-low < 1e-12*high {
+			break
+		}
+		if fits(k) {
+			low = k
+		} else {
+			high = k
+		}
+	}
+	return low
+}
+
+func (t *text) fits(lines []setting, k float64, box geom.Box) bool {
+	if t.height(lines, k) > box.Height() {
+		return false
+	}
+	for _, l := range lines {
+		if len(l.signs) > 0 && l.ink(k, t.Space).Width() > box.Width() {
+			return false
+		}
+	}
+	return true
+}
+
+// height is that of the ink of lines, each unit of the font being k mm.
+func (t *text) height(lines []setting, k float64) float64 {
+	return t.ink(lines, k).Height()
+}
+
+// ink is the bounds of the ink of lines from the first baseline, at Y = 0, on.
+// From left to right they are those of all lines set at X = 0.
+func (t *text) ink(lines []setting, k float64) geom.Box {
+	b := geom.EmptyBox()
+	for i, l := range lines {
+		if len(l.signs) > 0 {
+			ink, down := l.ink(k, t.Space), geom.Pt(0, k*float64(i)*t.font.face.lineHeight())
+			b = b.Union(geom.Box{Min: ink.Min.Add(down), Max: ink.Max.Add(down)})
+		}
+	}
+	return b
+}
+
+// place puts the text into the box, each unit of the font being k mm.
+func (t *text) place(k float64, box geom.Box) []glyph {
+	if t.Curve != Straight {
+		return t.placeCurve(k, box)
+	}
 	// The first baseline, if capitals and baselines are centred, then as near to
 	// that as the ink allows.
-	last := float64(len(lines)-1) * f.shaper.lineHeight()
-	y := box.Center().Y - k*(last-f.cap)/2
-	y = math.Max(box.Min.Y-k*ink.Min.Y, math.Min(y, box.Max.Y-k*ink.Max.Y))
+	ink := t.ink(t.lines, k)
+	last := float64(len(t.lines)-1) * t.font.face.lineHeight()
+	y := box.Center().Y - k*(last-t.font.cap)/2
+	y = math.Max(box.Min.Y-ink.Min.Y, math.Min(y, box.Max.Y-ink.Max.Y))
 	var all []glyph
-	for i, l := range lines {
-		if l.ink.Empty() {
+	for i, l := range t.lines {
+		if len(l.signs) == 0 {
 			continue
 		}
-		x := box.Center().X - k*l.ink.Center().X
-		switch align {
+		ink := l.ink(k, t.Space)
+		x := box.Center().X - ink.Center().X
+		switch t.Align {
 		case Left:
-			x = box.Min.X - k*l.ink.Min.X
+			x = box.Min.X - ink.Min.X
 		case Right:
-			x = box.Max.X - k*l.ink.Max.X
+			x = box.Max.X - ink.Max.X
 		}
-		down := y + k*float64(i)*f.shaper.lineHeight()
-		all = append(all, l.at(geom.Scale(k).Then(geom.Shift(geom.Pt(x, down))))...)
+		down := y + k*float64(i)*t.font.face.lineHeight()
+		all = append(all, l.at(k, t.Space, geom.Shift(geom.Pt(x, down)))...)
 	}
-	return unite(all)
+	return all
 }

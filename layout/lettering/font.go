@@ -7,6 +7,8 @@ import (
 	"sync"
 	"unicode"
 
+	"foredge/layout/geom"
+
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/gobolditalic"
 	"golang.org/x/image/font/gofont/goitalic"
@@ -25,18 +27,35 @@ import (
 // goroutines at once.
 type Font struct {
 	name   string
-	shaper *shaper
+	face   face
+	single bool    // its letters are lines, not areas
 	cap    float64 // height of its capitals, font units
 
-	mu     sync.Mutex       // guards the shaper and glyphs
+	mu     sync.Mutex       // guards the face and glyphs
 	glyphs map[uint32]glyph // at the origin, font units, Y down
 }
+
+// A face is what a font is read from. Measures are in font units. It is for one
+// goroutine at a time.
+type face interface {
+	unitsPerEm() float64
+	lineHeight() float64
+	statedCapHeight() (float64, error)
+	has(rune) bool
+	// marks shapes a line of a text that runs from right to left or not; spaced
+	// letters aren't drawn as one.
+	marks(line []rune, rtl, spaced bool) ([]mark, error)
+	outline(id uint32) (geom.Outline, error)
+}
+
+// Single says whether the letters are single lines, to be marked and not filled.
+func (f *Font) Single() bool { return f.single }
 
 // Name is the name by which the font was asked for.
 func (f *Font) Name() string { return f.name }
 
 // Has says whether the font has a sign for a character.
-func (f *Font) Has(r rune) bool { return f.shaper.has(r) }
+func (f *Font) Has(r rune) bool { return f.face.has(r) }
 
 // builtin is a font that comes with the program, read when first used.
 type builtin struct {
@@ -65,10 +84,25 @@ var shelf = [...]builtin{
 	lazy("Go Smallcaps Italic", gosmallcapsitalic.TTF),
 }
 
+// pens holds the single-line fonts.
+var pens = [...]builtin{
+	{"stroke", sync.OnceValues(func() (*Font, error) { return strokeFont("stroke", "roman.jhf") })},
+	{"stroke-script", sync.OnceValues(func() (*Font, error) { return strokeFont("stroke-script", "script.jhf") })},
+}
+
+// SingleLine lists the built-in fonts whose letters are single lines.
+func SingleLine() []string {
+	var names []string
+	for _, b := range pens {
+		names = append(names, b.name)
+	}
+	return names
+}
+
 // Default is the font of a text that names none.
 const Default = "Go Regular"
 
-// Names lists the built-in fonts.
+// Names lists the built-in fonts with outlines.
 func Names() []string {
 	names := make([]string, len(shelf))
 	for i, b := range shelf {
@@ -87,9 +121,11 @@ func (e UnknownFontError) Error() string {
 // Load gives a built-in font by its name, in capitals or not. The error is an
 // [UnknownFontError].
 func Load(name string) (*Font, error) {
-	for _, b := range shelf {
-		if strings.EqualFold(b.name, name) {
-			return b.load()
+	for _, list := range [][]builtin{shelf[:], pens[:]} {
+		for _, b := range list {
+			if strings.EqualFold(b.name, name) {
+				return b.load()
+			}
 		}
 	}
 	return nil, UnknownFontError{name}
@@ -102,19 +138,25 @@ type UnreadableFontError struct {
 }
 
 func (e UnreadableFontError) Error() string {
-	return fmt.Sprintf("%q can't be read as a font (TTF or OTF)", e.Name)
+	return fmt.Sprintf("%q can't be read as a font (TTF, OTF or TTC)", e.Name)
 }
 
 func (e UnreadableFontError) Unwrap() error { return e.Why }
 
-// Parse reads a maker's own font: a TTF or OTF file. The error is
-// an [UnreadableFontError].
+// Parse reads a maker's own font: a TTF or OTF file, or one of the fonts of a
+// TTC file, whose number or name stands behind a # in the name. The error is an
+// [UnreadableFontError], which may wrap a [CollectionError].
 func Parse(name string, data []byte) (*Font, error) {
-	s, err := newShaper(data)
+	s, err := newShaper(name, data)
 	if err != nil {
 		return nil, UnreadableFontError{name, err}
 	}
-	f := &Font{name: name, shaper: s, glyphs: map[uint32]glyph{}}
+	return newFont(name, s)
+}
+
+func newFont(name string, from face) (*Font, error) {
+	f := &Font{name: name, face: from, glyphs: map[uint32]glyph{}}
+	var err error
 	if f.cap, err = f.measureCap(); err != nil {
 		return nil, UnreadableFontError{name, err}
 	}
@@ -126,23 +168,23 @@ func Parse(name string, data []byte) (*Font, error) {
 // (common practice, no source).
 func (f *Font) measureCap() (float64, error) {
 	// The OpenType specification allows 16 to 16384 units per em.
-	if em := f.shaper.unitsPerEm(); em < 16 || em > 16384 {
+	if em := f.face.unitsPerEm(); em < 16 || em > 16384 {
 		return 0, errors.New("its scale is wrong")
 	}
 	if f.Has('H') {
-		h, _, err := f.lay([]rune{'H'})
+		h, _, err := f.lay([]rune{'H'}, false, false)
 		if err != nil {
 			return 0, err
 		}
-		if !h.ink.Empty() && h.ink.Min.Y < 0 {
-			return -h.ink.Min.Y, nil
+		if ink := h.ink(1, 0); !ink.Empty() && ink.Min.Y < 0 {
+			return -ink.Min.Y, nil
 		}
 	}
-	stated, err := f.shaper.statedCapHeight()
+	stated, err := f.face.statedCapHeight()
 	if err != nil || stated > 0 {
 		return stated, err
 	}
-	return 0.7 * f.shaper.unitsPerEm(), nil
+	return 0.7 * f.face.unitsPerEm(), nil
 }
 
 // A MissingError says that a font has no sign for a character.
@@ -181,10 +223,15 @@ func describe(r rune) string {
 	return fmt.Sprintf("%U", r)
 }
 
-// holders lists the built-in fonts that have a character.
-func holders(r rune) []string {
+// holders lists the built-in fonts that have a character, single-line ones
+// where one of those lacks it.
+func holders(r rune, single bool) []string {
 	var names []string
-	for _, b := range shelf {
+	list := shelf[:]
+	if single {
+		list = append(pens[:len(pens):len(pens)], list...)
+	}
+	for _, b := range list {
 		if f, err := b.load(); err == nil && f.Has(r) {
 			names = append(names, b.name)
 		}

@@ -23,7 +23,7 @@ func FuzzFit(f *testing.F) {
 			t.Skip()
 		}
 		font := load(t, Names()[int(choice)%len(Names())])
-		o, got, err := Fit(font, s, w, h, cap, Mode(choice/12%2), Align(choice/24%3))
+		o, got, err := fit(font, s, w, h, cap, Mode(choice/12%2), Align(choice/24%3))
 		if err != nil {
 			if msg := err.Error(); msg == "" || strings.Contains(msg, "panic") {
 				t.Errorf("%q: %q", s, msg)

@@ -94,11 +94,11 @@ func TestRefuses(t *testing.T) {
 		}
 	}
 	var m MissingError
-	if _, _, err := Fit(f, "two\nlines 日", 10, 10, 0, Fill, Left); !errors.As(err, &m) || m.Char != '日' || m.Font != "Go Bold" {
+	if _, _, err := fit(f, "two\nlines 日", 10, 10, 0, Fill, Left); !errors.As(err, &m) || m.Char != '日' || m.Font != "Go Bold" {
 		t.Errorf("fit: %v", err)
 	}
 	for _, size := range []float64{0, -1, math.NaN()} {
-		if _, _, err := Fit(f, "A", size, 10, 0, Fill, Left); err == nil {
+		if _, _, err := fit(f, "A", size, 10, 0, Fill, Left); err == nil {
 			t.Errorf("a box %g wide has room", size)
 		}
 	}
@@ -189,7 +189,7 @@ func TestUnite(t *testing.T) {
 	// Two letters at half their distance.
 	a, _ := f.Text("O", 10)
 	b := a.Outline.Move(geom.Pt(4, 0)).(geom.Outline)
-	got := unite([]glyph{{a.Outline, true}, {b, true}})
+	got := unite([]glyph{{outline: a.Outline, clean: true}, {outline: b, clean: true}})
 	sound(t, "two letters", got)
 	// The area by counting points of a grid.
 	both, count := geom.NewBoundary(got), 0
@@ -215,7 +215,7 @@ func TestFit(t *testing.T) {
 				for _, mode := range []Mode{Shrink, Fill} {
 					for _, align := range []Align{Center, Left, Right} {
 						for _, cap := range []float64{0, 1.5, 80} {
-							o, got, err := Fit(f, s, box.X, box.Y, cap, mode, align)
+							o, got, err := fit(f, s, box.X, box.Y, cap, mode, align)
 							if err != nil {
 								t.Fatal(err)
 							}
@@ -247,7 +247,7 @@ func TestFit(t *testing.T) {
 func TestFitCentresCapitals(t *testing.T) {
 	f := load(t, "Go Bold")
 	for _, s := range []string{"HIE", "Hgy", "HÄE"} {
-		o, cap, err := Fit(f, s, 200, 40, 10, Shrink, Center)
+		o, cap, err := fit(f, s, 200, 40, 10, Shrink, Center)
 		if err != nil || cap != 10 {
 			t.Fatal(cap, err)
 		}
@@ -260,17 +260,23 @@ func TestFitCentresCapitals(t *testing.T) {
 		near(t, s+" top", h.Min.Y, 15, 1e-9)
 		near(t, s+" foot", h.Max.Y, 25, 1e-9)
 	}
-	o, _, err := Fit(f, "Hgy", 200, 12, 10, Shrink, Center)
+	o, _, err := fit(f, "Hgy", 200, 12, 10, Shrink, Center)
 	if err != nil {
 		t.Fatal(err)
 	}
 	near(t, "shifted up", o.Bounds().Max.Y, 12, 1e-8)
-	if o, cap, err := Fit(f, " \n ", 10, 10, 4, Shrink, Center); o != nil || cap != 4 || err != nil {
+	if o, cap, err := fit(f, " \n ", 10, 10, 4, Shrink, Center); o != nil || cap != 4 || err != nil {
 		t.Errorf("blanks: %v %g %v", o, cap, err)
 	}
-	one, _, _ := Fit(f, "a\r\nb", 10, 10, 2, Shrink, Left)
-	two, _, _ := Fit(f, "a\nb", 10, 10, 2, Shrink, Left)
+	one, _, _ := fit(f, "a\r\nb", 10, 10, 2, Shrink, Left)
+	two, _, _ := fit(f, "a\nb", 10, 10, 2, Shrink, Left)
 	if one.Bounds() != two.Bounds() {
 		t.Error("line breaks of two kinds differ")
 	}
+}
+
+// fit is Fit of straight lines.
+func fit(f *Font, s string, w, h, cap float64, mode Mode, align Align) (geom.Outline, float64, error) {
+	b, err := Fit(f, s, w, h, Style{Cap: cap, Mode: mode, Align: align})
+	return b.Outline, b.Cap, err
 }

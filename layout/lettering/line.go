@@ -18,59 +18,79 @@ type Line struct {
 // Text sets one line with capitals cap mm high. The errors are [MissingError],
 // [ControlError] and, for a damaged font, [UnreadableFontError].
 func (f *Font) Text(s string, cap float64) (Line, error) {
-	raw, err := f.set(s)
+	runes := []rune(s)
+	raw, err := f.set(runes, rightToLeft(runes), false)
 	if err != nil {
 		return Line{}, err
 	}
 	k := cap / f.cap
-	out := unite(raw.at(geom.Scale(k)))
+	out := f.unite(raw.at(k, 0, geom.Shift(geom.Point{})))
 	return Line{out, raw.advance * k, cap, out.Bounds()}, nil
 }
 
-// A setting is a line in font units, Y down: glyphs and where the pen was.
+// A setting is a line in font units, Y down.
 type setting struct {
-	glyphs  []glyph
-	pen     []geom.Point
+	signs   []sign
 	advance float64
-	ink     geom.Box
+	spaces  int  // between how many letters space can be added
+	joined  bool // some letters hang together
 }
 
-// at gives the glyphs in their places.
-func (l setting) at(where geom.Similarity) []glyph {
-	out := make([]glyph, len(l.glyphs))
-	for i, g := range l.glyphs {
-		out[i] = glyph{geom.Shift(l.pen[i]).Then(where).Outline(g.outline), g.clean}
+// A sign is a glyph in its place.
+type sign struct {
+	glyph
+	pen    geom.Point
+	middle float64 // of the room that it takes up along the line
+	spaces int     // how many letters before it may be followed by added space
+}
+
+// ink is the bounds of the line's ink, each unit of the font being k mm and
+// space mm being added between letters.
+func (l setting) ink(k, space float64) geom.Box {
+	b := geom.EmptyBox()
+	for _, s := range l.signs {
+		d := geom.Pt(float64(s.spaces)*space, 0)
+		b = b.Union(geom.Box{Min: s.box.Min.Add(s.pen).Mul(k).Add(d), Max: s.box.Max.Add(s.pen).Mul(k).Add(d)})
+	}
+	return b
+}
+
+// at gives the glyphs in mm and then moved by where.
+func (l setting) at(k, space float64, where geom.Similarity) []glyph {
+	out := make([]glyph, len(l.signs))
+	for i, s := range l.signs {
+		m := geom.Shift(s.pen).Then(geom.Scale(k)).Then(geom.Shift(geom.Pt(float64(s.spaces)*space, 0))).Then(where)
+		out[i] = glyph{outline: m.Outline(s.outline), clean: s.clean}
 	}
 	return out
 }
 
-func (f *Font) set(s string) (setting, error) {
-	runes := []rune(s)
-	for _, r := range runes {
+// set lays out a line of a text that runs from right to left or not.
+func (f *Font) set(line []rune, rtl, spaced bool) (setting, error) {
+	for _, r := range line {
 		if unicode.IsControl(r) || unicode.Is(unicode.Zl, r) || unicode.Is(unicode.Zp, r) {
 			return setting{}, ControlError{r}
 		}
 	}
-	out, lacks, err := f.lay(runes)
+	out, lacks, err := f.lay(line, rtl, spaced)
 	if err != nil {
 		return setting{}, UnreadableFontError{f.name, err}
 	}
 	if lacks >= 0 {
-		return setting{}, MissingError{runes[lacks], f.name, holders(runes[lacks])}
+		return setting{}, MissingError{line[lacks], f.name, holders(line[lacks], f.single)}
 	}
 	return out, nil
 }
 
 // lay sets a line; lacks is the place of a character that the font has no sign
 // for, -1 if it has all.
-func (f *Font) lay(line []rune) (out setting, lacks int, err error) {
+func (f *Font) lay(line []rune, rtl, spaced bool) (out setting, lacks int, err error) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
-	marks, err := f.shaper.marks(line)
+	marks, err := f.face.marks(line, rtl, spaced)
 	if err != nil {
 		return out, -1, err
 	}
-	out.ink = geom.EmptyBox()
 	for _, m := range marks {
 		if m.id == 0 {
 			return out, m.at, nil
@@ -80,12 +100,14 @@ func (f *Font) lay(line []rune) (out setting, lacks int, err error) {
 			return out, -1, err
 		}
 		if len(g.outline) > 0 {
-			pen := geom.Pt(out.advance+m.offset.X, -m.offset.Y)
-			out.glyphs, out.pen = append(out.glyphs, g), append(out.pen, pen)
-			b := g.outline.Bounds()
-			out.ink = out.ink.Union(geom.Box{Min: b.Min.Add(pen), Max: b.Max.Add(pen)})
+			out.signs = append(out.signs, sign{g, geom.Pt(out.advance+m.offset.X, -m.offset.Y), out.advance + m.advance/2, out.spaces})
 		}
 		out.advance += m.advance
+		out.joined = out.joined || m.joins
+		// Accents stay with their letters, joined letters with one another.
+		if m.advance > 0 && !m.joins {
+			out.spaces++
+		}
 	}
 	return out, -1, nil
 }
@@ -95,16 +117,31 @@ func (f *Font) glyph(id uint32) (glyph, error) {
 	if g, ok := f.glyphs[id]; ok {
 		return g, nil
 	}
-	o, err := f.shaper.outline(id)
+	o, err := f.face.outline(id)
 	if err != nil {
 		return glyph{}, err
 	}
-	// Looked at with an em of 1 mm, to which the tolerances are fine enough.
-	em := geom.Scale(1 / max(f.shaper.unitsPerEm(), o.Bounds().Width(), o.Bounds().Height()))
-	g := glyph{outline: o, clean: !touches(pieces(em.Outline(o)), nil)}
-	if g.clean {
-		g.outline = orient(o, em)
+	g := glyph{outline: o, box: o.Bounds()}
+	if !f.single {
+		// Looked at with an em of 1 mm, to which the tolerances are fine enough.
+		em := geom.Scale(1 / max(f.face.unitsPerEm(), g.box.Width(), g.box.Height()))
+		g.clean = !touches(pieces(em.Outline(o)), nil)
+		if g.clean {
+			g.outline = orient(o, em)
+		}
 	}
 	f.glyphs[id] = g
 	return g, nil
+}
+
+// unite is the outline of glyphs in their places. Single lines stay as they are.
+func (f *Font) unite(glyphs []glyph) geom.Outline {
+	if !f.single {
+		return unite(glyphs)
+	}
+	var out geom.Outline
+	for _, g := range glyphs {
+		out = append(out, g.outline...)
+	}
+	return out
 }

@@ -5,11 +5,14 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"strconv"
+	"strings"
 
 	"foredge/layout/geom"
 
 	"github.com/go-text/typesetting/font"
 	"github.com/go-text/typesetting/font/opentype"
+	"github.com/go-text/typesetting/font/opentype/tables"
 	"github.com/go-text/typesetting/harfbuzz"
 )
 
@@ -27,18 +30,45 @@ type mark struct {
 	at      int // which character of the text it stands for
 	advance float64
 	offset  geom.Point
+	joins   bool // it hangs together with its neighbours
 }
 
-// newShaper reads a TTF or OTF file. The libraries give up on some broken
-// files by panicking: that too is an unreadable font.
-func newShaper(data []byte) (s *shaper, err error) {
-	defer unreadable(&err)
-	if err := checkTables(data); err != nil {
-		return nil, err
+// A CollectionError says that a file holds several fonts and not which of them
+// is meant.
+type CollectionError struct {
+	Name  string   // as asked for
+	Fonts []string // the names of those that it holds, in order
+}
+
+func (e CollectionError) Error() string {
+	file, asked, _ := strings.Cut(e.Name, "#")
+	if asked == "" {
+		return fmt.Sprintf("%q holds %d fonts: %s", file, len(e.Fonts), strings.Join(e.Fonts, ", "))
 	}
-	loader, err := opentype.NewLoader(bytes.NewReader(data))
+	return fmt.Sprintf("%q holds no font %s; it has %s", file, asked, strings.Join(e.Fonts, ", "))
+}
+
+// newShaper reads a TTF or OTF file, or one font of a TTC file: that whose
+// number, from 1, or full name stands behind a # in the name. The libraries give
+// up on some broken files by panicking: that too is an unreadable font.
+func newShaper(name string, data []byte) (s *shaper, err error) {
+	defer unreadable(&err)
+	starts, err := checkFile(data)
 	if err != nil {
 		return nil, err
+	}
+	loaders, err := opentype.NewLoaders(bytes.NewReader(data))
+	if err != nil {
+		return nil, err
+	}
+	if len(loaders) != len(starts) {
+		return nil, errors.New("it is cut off")
+	}
+	loader := loaders[0]
+	if isCollection(data) {
+		if loader, err = choose(name, loaders); err != nil {
+			return nil, err
+		}
 	}
 	f, err := font.NewFont(loader)
 	if err != nil {
@@ -48,14 +78,71 @@ func newShaper(data []byte) (s *shaper, err error) {
 	return &shaper{face, harfbuzz.NewFont(face)}, nil
 }
 
-// checkTables looks at the directory of tables of a font file: 12 bytes with
-// their number, then 16 for each with its offset and length last (OpenType
-// specification, "Organization of an OpenType font"). The libraries would trust
-// a length of gigabytes.
-func checkTables(data []byte) error {
-	if len(data) < 12 {
-		return errors.New("it is too short")
+// choose finds a font of a collection by what stands behind the # of a name.
+func choose(name string, all []*opentype.Loader) (*opentype.Loader, error) {
+	_, asked, _ := strings.Cut(name, "#")
+	if n, err := strconv.Atoi(asked); err == nil && n >= 1 && n <= len(all) {
+		return all[n-1], nil
 	}
+	if len(all) == 1 && asked == "" {
+		return all[0], nil
+	}
+	wrong := CollectionError{Name: name}
+	for _, l := range all {
+		full := ""
+		if raw, err := l.RawTable(opentype.MustNewTag("name")); err == nil {
+			if table, _, err := tables.ParseName(raw); err == nil {
+				full = table.Name(fullName)
+			}
+		}
+		if full != "" && strings.EqualFold(full, strings.TrimSpace(asked)) {
+			return l, nil
+		}
+		wrong.Fonts = append(wrong.Fonts, full)
+	}
+	return nil, wrong
+}
+
+// fullName is the number of a font's full name in its table of names (OpenType
+// specification, "name — Naming table").
+const fullName = 4
+
+func isCollection(data []byte) bool { return len(data) > 4 && string(data[:4]) == "ttcf" }
+
+// checkFile looks at the directories of tables of a font file and gives where
+// they start. In a collection their places follow a header of 12 bytes with
+// their number last (OpenType specification, "Font collections").
+func checkFile(data []byte) ([]uint32, error) {
+	if len(data) < 12 {
+		return nil, errors.New("it is too short")
+	}
+	starts := []uint32{0}
+	if isCollection(data) {
+		n := int(binary.BigEndian.Uint32(data[8:]))
+		if n < 1 || n > 1000 || len(data) < 12+4*n {
+			return nil, errors.New("it is cut off")
+		}
+		starts = make([]uint32, n)
+		for i := range starts {
+			starts[i] = binary.BigEndian.Uint32(data[12+4*i:])
+		}
+	}
+	for _, start := range starts {
+		if uint64(start)+12 > uint64(len(data)) {
+			return nil, errors.New("it is cut off")
+		}
+		if err := checkTables(data, data[start:]); err != nil {
+			return nil, err
+		}
+	}
+	return starts, nil
+}
+
+// checkTables looks at one directory of tables: 12 bytes with their number,
+// then 16 for each with its offset and length last (OpenType specification,
+// "Organization of an OpenType font"). The libraries would trust a length of
+// gigabytes.
+func checkTables(file, data []byte) error {
 	switch string(data[:4]) {
 	case "\x00\x01\x00\x00", "OTTO", "true":
 	default:
@@ -68,7 +155,7 @@ func checkTables(data []byte) error {
 	for i := range n {
 		entry := data[12+16*i:]
 		offset, length := binary.BigEndian.Uint32(entry[8:]), binary.BigEndian.Uint32(entry[12:])
-		if uint64(offset)+uint64(length) > uint64(len(data)) {
+		if uint64(offset)+uint64(length) > uint64(len(file)) {
 			return errors.New("it is cut off")
 		}
 	}
@@ -103,17 +190,33 @@ func (s *shaper) has(r rune) bool {
 	return ok && id != 0
 }
 
-// marks shapes one line of text.
-func (s *shaper) marks(line []rune) (out []mark, err error) {
+// marks shapes one line of text. Spaced letters form no ligatures but those
+// that their script demands.
+func (s *shaper) marks(line []rune, rtl, spaced bool) (out []mark, err error) {
 	defer unreadable(&err)
-	buf := harfbuzz.NewBuffer()
-	buf.AddRunes(line, 0, -1)
-	buf.ClusterLevel = harfbuzz.MonotoneCharacters
-	buf.GuessSegmentProperties()
-	buf.Shape(s.shape, nil)
-	for i, g := range buf.Info {
-		p := buf.Pos[i]
-		out = append(out, mark{uint32(g.Glyph), g.Cluster, float64(p.XAdvance), geom.Pt(float64(p.XOffset), float64(p.YOffset))})
+	var features []harfbuzz.Feature
+	if spaced {
+		for _, name := range []string{"liga", "clig"} {
+			features = append(features, harfbuzz.Feature{Tag: opentype.MustNewTag(name), End: harfbuzz.FeatureGlobalEnd})
+		}
+	}
+	for _, r := range runs(line, rtl) {
+		buf := harfbuzz.NewBuffer()
+		buf.AddRunes(line, r.start, r.end-r.start)
+		buf.ClusterLevel = harfbuzz.MonotoneCharacters
+		buf.Props.Script = r.script
+		buf.Props.Direction = harfbuzz.LeftToRight
+		if r.level%2 == 1 {
+			buf.Props.Direction = harfbuzz.RightToLeft
+		}
+		// The same on each machine, whatever language it speaks.
+		buf.Props.Language = "und"
+		buf.Shape(s.shape, features)
+		for i, g := range buf.Info {
+			p := buf.Pos[i]
+			out = append(out, mark{uint32(g.Glyph), g.Cluster, float64(p.XAdvance),
+				geom.Pt(float64(p.XOffset), float64(p.YOffset)), joined(r.script)})
+		}
 	}
 	return out, nil
 }

@@ -12,6 +12,7 @@ const curveTol = geom.CurveTol
 // A glyph is the outline of one sign.
 type glyph struct {
 	outline geom.Outline
+	box     geom.Box // of the outline at the origin; not kept up when it is moved
 	// clean says that its paths cross nowhere, that material runs clockwise and
 	// counters the other way, and that no path lies inside its own material.
 	clean bool
@@ -63,27 +64,41 @@ func meet(a, b geom.Outline) bool {
 	return touches(pieces(a), pieces(b))
 }
 
-// uniteAll cuts all paths, as arcs, where they meet, and joins up what has
-// material on one side only.
+// uniteAll is what the paths fill by the non-zero rule.
 func uniteAll(o geom.Outline) geom.Outline {
-	edges := make([]*geom.Boundary, len(o))
-	boxes := make([]geom.Box, len(o))
+	out, ok := areas(o, nil)
+	if !ok {
+		return o // what is filled is the same; only its overlaps stay
+	}
+	return out
+}
+
+// areas is what the paths of o fill and those of less don't, both by the
+// non-zero rule. All are cut, as arcs, where they meet, and what has material on
+// one side only is joined up. ok is false if that doesn't close.
+func areas(o, less geom.Outline) (out geom.Outline, ok bool) {
+	edges := make([]*geom.Boundary, 0, len(o)+len(less))
+	boxes := make([]geom.Box, 0, len(o)+len(less))
 	var all []strand.Strand
-	for i, p := range o {
+	for i, p := range append(o[:len(o):len(o)], less...) {
 		p = p.Arcs(curveTol)
-		edges[i] = geom.NewBoundary(p)
-		boxes[i] = edges[i].Box
+		b := geom.NewBoundary(p)
+		edges, boxes = append(edges, b), append(boxes, b.Box)
 		for piece := range p.Pieces() {
 			all = append(all, strand.New(piece, i, len(all)))
 		}
 	}
 	ix := geom.NewIndex(boxes)
 	filled := func(x geom.Point) bool {
-		w := 0
+		in, off := 0, 0
 		for _, j := range ix.Near(geom.Box{Min: x, Max: x}, 0) {
-			w += edges[j].Winding(x)
+			if w := edges[j].Winding(x); j < len(o) {
+				in += w
+			} else {
+				off += w
+			}
 		}
-		return w != 0
+		return in != 0 && off == 0
 	}
 	const aside = 1e-6 // mm; far below the resolution of the files
 	var kept []strand.Strand
@@ -99,13 +114,12 @@ func uniteAll(o geom.Outline) geom.Outline {
 	}
 	loops, ok := strand.Loops(strand.Distinct(kept))
 	if !ok {
-		return o // what is filled is the same; only its overlaps stay
+		return nil, false
 	}
-	var out geom.Outline
 	for _, loop := range loops {
 		out = append(out, strand.Path(loop))
 	}
-	return out
+	return out, true
 }
 
 // orient turns the paths of an outline that cross nowhere, and leaves out those

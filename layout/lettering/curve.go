@@ -1,0 +1,125 @@
+package lettering
+
+import (
+	"math"
+
+	"foredge/layout/geom"
+)
+
+// A Curve is what a baseline follows.
+type Curve uint8
+
+const (
+	Straight Curve = iota
+	Arc            // of a circle; its ink is aligned in the box as a line's is
+	Circle         // whose centre is that of the box
+)
+
+// A CurveError says why a text can't follow a curve.
+type CurveError struct{ Why string }
+
+func (e CurveError) Error() string { return e.Why }
+
+func (t *text) checkCurve() error {
+	if len(t.lines) > 1 {
+		return CurveError{"a text of several lines can't follow a curve"}
+	}
+	if t.lines[0].joined {
+		return CurveError{"letters that hang together, as Arabic ones do, can't follow a curve: they would come apart"}
+	}
+	return nil
+}
+
+// A bow is the circle that a line follows: its radius, and what is added
+// between letters.
+type bow struct{ r, space float64 }
+
+// bow is the circle for a scale; ok is false if the line would go round more
+// than once, or its letters past the centre.
+func (t *text) bow(k float64, box geom.Box) (b bow, ok bool) {
+	l := t.lines[0]
+	ink := l.ink(k, t.Space)
+	b = bow{t.Radius, t.Space}
+	if b.r == 0 {
+		b.r = min(box.Width(), box.Height())/2 + ink.Min.Y
+		if t.Inside {
+			b.r = min(box.Width(), box.Height())/2 - max(0, ink.Max.Y)
+		}
+	}
+	if !(b.r > 0) || t.Inside && -ink.Min.Y >= b.r || !t.Inside && ink.Max.Y >= b.r {
+		return b, false
+	}
+	// Letters stand closer on the inner side of their baseline: there must be
+	// room for them along it.
+	long, round := k*l.advance+float64(l.spaces)*t.Space, 2*math.Pi*b.r
+	if t.Align == Spread && l.spaces > 0 {
+		b.space += (round - long) / float64(l.spaces)
+	}
+	return b, max(long, ink.Width()) <= round
+}
+
+func (t *text) curveFits(k float64, box geom.Box) bool {
+	b, ok := t.bow(k, box)
+	if !ok {
+		return false
+	}
+	ink := boundsOf(t.bend(k, b))
+	if t.Curve == Arc {
+		return ink.Width() <= box.Width() && ink.Height() <= box.Height()
+	}
+	c := box.Center()
+	return box.Holds(geom.Box{Min: ink.Min.Add(c), Max: ink.Max.Add(c)})
+}
+
+// bend sets the line about the origin, its middle at the top of the circle, or
+// at the foot if it is inside. Each letter is turned as a whole.
+func (t *text) bend(k float64, b bow) []glyph {
+	l := t.lines[0]
+	middle := l.ink(k, b.space).Center().X
+	if t.Align == Spread {
+		// So that the gap between the last letter and the first is one like all.
+		middle = (k*l.advance + float64(l.spaces)*b.space) / 2
+	}
+	out := make([]glyph, len(l.signs))
+	for i, s := range l.signs {
+		at := k*s.middle + float64(s.spaces)*b.space
+		if t.Align == Spread {
+			at += b.space / 2
+		}
+		angle, base := (at-middle)/b.r, -b.r
+		if t.Inside {
+			angle, base = -angle, b.r
+		}
+		m := geom.Shift(s.pen.Sub(geom.Pt(s.middle, 0))).Then(geom.Scale(k)).Then(geom.Shift(geom.Pt(0, base))).Then(geom.Turn(geom.Point{}, angle))
+		out[i] = glyph{outline: m.Outline(s.outline), clean: s.clean}
+	}
+	return out
+}
+
+func (t *text) placeCurve(k float64, box geom.Box) []glyph {
+	b, _ := t.bow(k, box)
+	out := t.bend(k, b)
+	d := box.Center()
+	if t.Curve == Arc {
+		ink := boundsOf(out)
+		d = d.Sub(ink.Center())
+		switch t.Align {
+		case Left:
+			d.X = box.Min.X - ink.Min.X
+		case Right:
+			d.X = box.Max.X - ink.Max.X
+		}
+	}
+	for i := range out {
+		out[i].outline = geom.Shift(d).Outline(out[i].outline)
+	}
+	return out
+}
+
+func boundsOf(glyphs []glyph) geom.Box {
+	b := geom.EmptyBox()
+	for _, g := range glyphs {
+		b = b.Union(g.outline.Bounds())
+	}
+	return b
+}

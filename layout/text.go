@@ -1,0 +1,127 @@
+package layout
+
+import (
+	"errors"
+	"math"
+
+	"foredge/eval"
+	"foredge/layout/geom"
+	"foredge/layout/lettering"
+)
+
+// text letters a mark in its region's box; nil for nothing or what was reported.
+func (dr *drawer) text(p *eval.Panel, m *eval.Mark, r *eval.Region, box geom.Rect) geom.Figure {
+	font, err := dr.font(m)
+	if err != nil {
+		dr.reportLettering(m, r, err)
+		return nil
+	}
+	style := lettering.Style{
+		Cap: m.Cap, Space: m.Spacing, Wrap: m.Wrap, Radius: m.Radius, Inside: m.Inside,
+		Align: map[string]lettering.Align{"left": lettering.Left, "right": lettering.Right, "spread": lettering.Spread}[m.Align],
+		Curve: map[string]lettering.Curve{"arc": lettering.Arc, "circle": lettering.Circle}[m.Along],
+	}
+	if m.Fit == "fill" {
+		style.Mode = lettering.Fill
+	}
+	block, err := lettering.Fit(font, m.Text, box.W, box.H, style)
+	if err != nil {
+		dr.reportLettering(m, r, err)
+		return nil
+	}
+	if len(block.Outline) == 0 {
+		return nil
+	}
+	room := func(least float64, help string) {
+		dr.diags.Errorf("no-room", m.At, "%s has no room for this text with capitals %s high; %s would fit", r.Name,
+			dr.length(least), dr.length(math.Floor(block.Cap*100)/100)).WithHelp("%s", help)
+	}
+	switch {
+	case m.Fit == "" && m.Cap > 0 && block.Cap < m.Cap-1e-3:
+		room(m.Cap, "make the region larger or the capitals smaller, or write fit = shrink")
+		return nil
+	case block.Cap < m.Least-1e-3:
+		room(m.Least, "make the region larger, shorten the text, or let it take several lines by wrap = yes")
+		return nil
+	}
+	dr.adviseCap(p.Quiet, m, block.Cap)
+	if m.Cut {
+		return dr.stencil(p, m, r, block, box)
+	}
+	return block.Outline.Move(box.Min)
+}
+
+func (dr *drawer) font(m *eval.Mark) (*lettering.Font, error) {
+	switch {
+	case m.Data != nil:
+		return lettering.Parse(m.Font, m.Data)
+	case m.Font == "":
+		return lettering.Load(lettering.Default)
+	}
+	return lettering.Load(m.Font)
+}
+
+// reportLettering puts what is wrong with a text into a diagnostic.
+func (dr *drawer) reportLettering(m *eval.Mark, r *eval.Region, err error) {
+	var (
+		unknown lettering.UnknownFontError
+		several lettering.CollectionError
+		missing lettering.MissingError
+		control lettering.ControlError
+		curve   lettering.CurveError
+		room    lettering.RoomError
+	)
+	switch {
+	case errors.As(err, &unknown):
+		dr.diags.Fail("font", m.At, err, "the built-in fonts are the Go fonts, such as Go Regular, Go Bold and Go Italic; a font of your own is named by its file, as in \"letters.ttf\"")
+	case errors.As(err, &several):
+		dr.diags.Fail("font", m.At, several, "name one of them by its number or name behind the file's, as in \"letters.ttc#2\"")
+	case errors.As(err, &missing):
+		dr.diags.Fail("glyph", m.TextAt, err, "letter it in a font that has the character, or write it in another way")
+	case errors.As(err, &control):
+		dr.diags.Fail("glyph", m.TextAt, err, "take it out of the text")
+	case errors.As(err, &curve):
+		dr.diags.Fail("option", m.At, err, "set it in straight lines: take along out")
+	case errors.As(err, &room) && m.Along != "":
+		dr.diags.Errorf("no-room", m.At, "%s is %s by %s: there is no room in it for this text along this curve", r.Name, dr.length(r.Width), dr.length(r.Height)).
+			WithHelp("make the region larger, or the radius such that the curve runs within it")
+	case errors.As(err, &room):
+		dr.diags.Errorf("no-room", r.At, "%s is %s by %s: there is no room for text", r.Name, dr.length(r.Width), dr.length(r.Height)).
+			WithHelp("make the region larger")
+	default:
+		dr.diags.Fail("font", m.At, err, "try another font")
+	}
+}
+
+// stencil cuts letters through the board, their counters held by bridges.
+func (dr *drawer) stencil(p *eval.Panel, m *eval.Mark, r *eval.Region, block lettering.Block, box geom.Rect) geom.Figure {
+	bridge := m.Bridge
+	if bridge == 0 {
+		bridge = usualBridge(p)
+	}
+	out, err := lettering.Stencil(block.Outline, bridge)
+	var narrow lettering.BridgeError
+	switch {
+	case errors.As(err, &narrow):
+		dr.diags.Errorf("bridge", m.At, "the letters of %s, with capitals %s high, are too small to be cut through with bridges of %s", r.Name,
+			dr.length(block.Cap), dr.length(bridge)).WithHelp("make the letters larger or broader, or state a narrower bridge, as in bridge = %s", dr.length(bridge/2))
+		return nil
+	case err != nil:
+		dr.diags.Fail("bridge", m.At, err, "try another font, or engrave the text")
+		return nil
+	}
+	return out.Move(box.Min)
+}
+
+// usualBridge is how broad bridges are where nothing is stated: the least that
+// may be left between cuts in the material, else the board's thickness, else
+// 1 mm (common practice, no source).
+func usualBridge(p *eval.Panel) float64 {
+	if p.Stock != nil && p.Stock.LeastWeb > 0 {
+		return p.Stock.LeastWeb
+	}
+	if p.Thick > 0 {
+		return p.Thick
+	}
+	return 1
+}
