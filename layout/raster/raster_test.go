@@ -1,0 +1,310 @@
+package raster_test
+
+import (
+	"bytes"
+	"encoding/base64"
+	"encoding/binary"
+	"hash/crc32"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"image/png"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"foredge/layout/raster"
+)
+
+func encodePNG(t testing.TB, img image.Image) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	if err := png.Encode(&b, img); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+func encodeJPEG(t testing.TB, img image.Image) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, img, &jpeg.Options{Quality: 100}); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+// grey is a picture of given levels.
+func grey(w int, levels ...uint8) *image.Gray {
+	img := image.NewGray(image.Rect(0, 0, w, len(levels)/w))
+	copy(img.Pix, levels)
+	return img
+}
+
+// withDensity puts a pHYs chunk of pixels a metre behind the header.
+func withDensity(data []byte, x, y uint32) []byte {
+	body := binary.BigEndian.AppendUint32([]byte("pHYs"), x)
+	body = append(binary.BigEndian.AppendUint32(body, y), 1)
+	chunk := append(binary.BigEndian.AppendUint32(nil, 9), body...)
+	chunk = binary.BigEndian.AppendUint32(chunk, crc32.ChecksumIEEE(body))
+	return slices.Concat(data[:33], chunk, data[33:])
+}
+
+// withSegment puts a segment behind the start of a JPEG file.
+func withSegment(data []byte, marker byte, body string) []byte {
+	head := []byte{0xff, marker, byte((len(body) + 2) >> 8), byte(len(body) + 2)}
+	return slices.Concat(data[:2], head, []byte(body), data[2:])
+}
+
+func decode(t testing.TB, data []byte) *raster.Photo {
+	t.Helper()
+	p, err := raster.Decode("sea.png", data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func TestDecode(t *testing.T) {
+	seen := image.NewNRGBA(image.Rect(0, 0, 4, 1))
+	for x, c := range []color.NRGBA{{0, 0, 0, 255}, {0, 0, 0, 0}, {0, 0, 0, 128}, {255, 0, 0, 255}} {
+		seen.Set(x, 0, c)
+	}
+	deep := image.NewGray16(image.Rect(0, 0, 2, 1))
+	deep.SetGray16(1, 0, color.Gray16{Y: 0x8000})
+	for name, c := range map[string]struct {
+		img  image.Image
+		want []uint8
+	}{
+		"grey": {grey(3, 0, 100, 255), []uint8{0, 100, 255}},
+		// On white: what is transparent is white; red's luma is 0.299 (Rec. 601).
+		"colour and opacity": {seen, []uint8{0, 255, 127, 76}},
+		"16 bits":            {deep, []uint8{0, 128}},
+		"two colours":        {&image.Paletted{Pix: []uint8{1, 0}, Stride: 2, Rect: image.Rect(0, 0, 2, 1), Palette: color.Palette{color.White, color.Black}}, []uint8{0, 255}},
+	} {
+		p := decode(t, encodePNG(t, c.img))
+		if !slices.Equal(p.Grey, c.want) || p.Width != 0 {
+			t.Errorf("%s: %v, want %v; %.3f mm wide", name, p.Grey, c.want, p.Width)
+		}
+	}
+	if p := decode(t, encodeJPEG(t, grey(8, slices.Repeat([]uint8{200}, 64)...))); p.W != 8 || p.H != 8 || p.Grey[0] < 198 || p.Grey[0] > 202 {
+		t.Errorf("JPEG: %d by %d of %d", p.W, p.H, p.Grey[0])
+	}
+}
+
+// Sizes by density: 11811 pixels a metre is 300 to the inch.
+func TestSize(t *testing.T) {
+	img := grey(30, slices.Repeat([]uint8{9}, 600)...)
+	jfif := func(unit byte, x, y uint16) []byte {
+		b := append([]byte("JFIF\x00\x01\x02"), unit)
+		b = binary.BigEndian.AppendUint16(b, x)
+		b = binary.BigEndian.AppendUint16(b, y)
+		return withSegment(encodeJPEG(t, img), 0xe0, string(b)+"\x00\x00")
+	}
+	for name, c := range map[string]struct {
+		data []byte
+		w, h float64
+	}{
+		"pHYs":             {withDensity(encodePNG(t, img), 11811, 11811), 2.54, 20.0 * 25.4 / 300},
+		"pHYs not square":  {withDensity(encodePNG(t, img), 10000, 5000), 3, 4},
+		"JFIF an inch":     {jfif(1, 300, 300), 2.54, 20.0 * 25.4 / 300},
+		"JFIF a cm":        {jfif(2, 100, 50), 3, 4},
+		"JFIF shape alone": {jfif(0, 1, 2), 0, 0},
+	} {
+		p := decode(t, c.data)
+		if math.Abs(p.Width-c.w) > 1e-3 || math.Abs(p.Height-c.h) > 1e-3 {
+			t.Errorf("%s: %.4f by %.4f mm, want %.4f by %.4f", name, p.Width, p.Height, c.w, c.h)
+		}
+	}
+}
+
+// The eight ways to hold a camera, by the figure F of the Exif orientation: of
+// a picture stored as abc/def, what is seen (Exif 2.3, tag 274, in words: where
+// the stored row 0 and column 0 lie).
+func TestOrientation(t *testing.T) {
+	const a, b, c, d, e, f = 0, 50, 100, 150, 200, 250
+	for o, want := range map[uint16][]uint8{
+		1: {3, a, b, c, d, e, f}, // row 0 above, column 0 left
+		2: {3, c, b, a, f, e, d}, // above, right
+		3: {3, f, e, d, c, b, a}, // below, right
+		4: {3, d, e, f, a, b, c}, // below, left
+		5: {2, a, d, b, e, c, f}, // left, above
+		6: {2, d, a, e, b, f, c}, // right, above
+		7: {2, f, c, e, b, d, a}, // right, below
+		8: {2, c, f, b, e, a, d}, // left, below
+	} {
+		// Pixels of 8 by 8 blocks, so that JPEG keeps them apart.
+		img := image.NewGray(image.Rect(0, 0, 24, 16))
+		for y := range 16 {
+			for x := range 24 {
+				img.Pix[y*24+x] = []uint8{a, b, c, d, e, f}[y/8*3+x/8]
+			}
+		}
+		exif := "Exif\x00\x00MM\x00\x2a\x00\x00\x00\x08\x00\x01\x01\x12\x00\x03\x00\x00\x00\x01\x00" + string(rune(o)) + "\x00\x00"
+		p := decode(t, withSegment(encodeJPEG(t, img), 0xe1, exif))
+		w := int(want[0])
+		if p.W != 8*w {
+			t.Errorf("%d: %d by %d", o, p.W, p.H)
+			continue
+		}
+		for i, v := range want[1:] {
+			if got := int(p.Grey[(i/w*8+4)*p.W+i%w*8+4]); got < int(v)-4 || got > int(v)+4 {
+				t.Errorf("%d: block %d is %d, want %d", o, i, got, v)
+			}
+		}
+	}
+}
+
+func TestWrongPictures(t *testing.T) {
+	good := encodePNG(t, grey(2, 0, 1, 2, 3))
+	huge := bytes.Clone(good)
+	binary.BigEndian.PutUint32(huge[16:], 50000)
+	binary.BigEndian.PutUint32(huge[20:], 50000)
+	binary.BigEndian.PutUint32(huge[29:], crc32.ChecksumIEEE(huge[12:29]))
+	for name, c := range map[string]struct {
+		data []byte
+		want string
+	}{
+		"nothing":    {nil, "neither a PNG nor a JPEG"},
+		"other":      {[]byte("GIF89a"), "neither a PNG nor a JPEG"},
+		"breaks off": {good[:40], "damaged or breaks off"},
+		"huge":       {huge, "50000 by 50000 pixels, more than 25 million"},
+		"JPEG start": {[]byte("\xff\xd8\xff\xe0"), "damaged or breaks off"},
+	} {
+		_, err := raster.Decode("sea.png", c.data)
+		bad, ok := err.(*raster.Error)
+		if !ok || !strings.HasPrefix(err.Error(), "sea.png: ") || !strings.Contains(err.Error(), c.want) || bad.Help() == "" {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// Each dot is the mean of what it covers, by hand.
+func TestResized(t *testing.T) {
+	p := &raster.Photo{W: 4, H: 2, Grey: []uint8{0, 100, 200, 250, 40, 60, 0, 50}}
+	for _, c := range []struct {
+		w, h int
+		want []uint8
+	}{
+		{4, 2, p.Grey},
+		{2, 1, []uint8{50, 125}},
+		{1, 1, []uint8{88}}, // the rows' means 138 and 38, rounded one after another
+		{8, 2, []uint8{0, 0, 100, 100, 200, 200, 250, 250, 40, 40, 60, 60, 0, 0, 50, 50}},
+		{3, 2, []uint8{25, 150, 238, 45, 30, 38}}, // 0·¾+100·¼, 100·½+200·½, 200·¼+250·¾
+	} {
+		if got := p.Engrave(c.w, c.h, 0.1, raster.Levels).Grey; !slices.Equal(got, c.want) {
+			t.Errorf("%d by %d: %v, want %v", c.w, c.h, got, c.want)
+		}
+	}
+}
+
+// Of a flat grey, dots keep the share of dark to half a percent, and lie apart.
+func TestDotsKeepTheTone(t *testing.T) {
+	for _, shade := range []raster.Shade{raster.Diffusion, raster.Ordered} {
+		for _, level := range []uint8{0, 1, 30, 64, 128, 200, 254, 255} {
+			p := &raster.Photo{W: 128, H: 128, Grey: slices.Repeat([]uint8{level}, 128*128)}
+			im := p.Engrave(128, 128, 0.1, shade)
+			dark := 0
+			for _, v := range im.Grey {
+				if v == 0 {
+					dark++
+				} else if v != 255 {
+					t.Fatalf("a dot is %d", v)
+				}
+			}
+			got, want := float64(dark)/(128*128), 1-float64(level)/255
+			// A pattern has 65 tones only.
+			if allowed := map[raster.Shade]float64{raster.Diffusion: 0.005, raster.Ordered: 0.5/64 + 1e-9}[shade]; math.Abs(got-want) > allowed {
+				t.Errorf("shade %d of %d: %.4f is dark, want %.4f", shade, level, got, want)
+			}
+		}
+	}
+}
+
+// The order in which the dots of a pattern come is Bayer's (B. E. Bayer, 1973,
+// figure of 8 by 8).
+func TestOrderedIsBayers(t *testing.T) {
+	want := [8][8]int{
+		{0, 32, 8, 40, 2, 34, 10, 42}, {48, 16, 56, 24, 50, 18, 58, 26},
+		{12, 44, 4, 36, 14, 46, 6, 38}, {60, 28, 52, 20, 62, 30, 54, 22},
+		{3, 35, 11, 43, 1, 33, 9, 41}, {51, 19, 59, 27, 49, 17, 57, 25},
+		{15, 47, 7, 39, 13, 45, 5, 37}, {63, 31, 55, 23, 61, 29, 53, 21},
+	}
+	// A dot turns white at the first level above its place in the order.
+	for y := range 8 {
+		for x := range 8 {
+			for level := range 256 {
+				p := &raster.Photo{W: 8, H: 8, Grey: slices.Repeat([]uint8{uint8(level)}, 64)}
+				if p.Engrave(8, 8, 0.1, raster.Ordered).Grey[y*8+x] == 255 {
+					if got := int(float64(level) * 64 / 255); got != want[y][x] {
+						t.Errorf("dot %d, %d comes at %d, want %d", x, y, got, want[y][x])
+					}
+					break
+				}
+			}
+		}
+	}
+}
+
+func TestRuns(t *testing.T) {
+	im := &raster.Image{W: 6, H: 3, Shade: raster.Ordered, Grey: []uint8{
+		0, 0, 255, 0, 255, 255,
+		255, 255, 255, 255, 255, 255,
+		255, 0, 0, 0, 0, 0,
+	}}
+	want := []raster.Run{{Row: 0, From: 0, To: 2}, {Row: 0, From: 3, To: 4}, {Row: 2, From: 1, To: 6}}
+	if got := im.Runs(); !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+}
+
+// What is carried in a file is the dots again.
+func TestDataURL(t *testing.T) {
+	for _, shade := range []raster.Shade{raster.Diffusion, raster.Levels} {
+		p := &raster.Photo{W: 9, H: 2, Grey: []uint8{0, 9, 80, 120, 130, 140, 200, 240, 255, 255, 240, 200, 140, 130, 120, 80, 9, 0}}
+		im := p.Engrave(9, 2, 0.1, shade)
+		url, err := im.DataURL()
+		if err != nil {
+			t.Fatal(err)
+		}
+		data, ok := strings.CutPrefix(url, "data:image/png;base64,")
+		raw, err := base64.StdEncoding.DecodeString(data)
+		if !ok || err != nil {
+			t.Fatalf("%.40s: %v", url, err)
+		}
+		if back := decode(t, raw); !slices.Equal(back.Grey, im.Grey) {
+			t.Errorf("%v, want %v", back.Grey, im.Grey)
+		}
+	}
+}
+
+// Whatever a file holds, it is a picture or an error in words.
+func FuzzDecode(f *testing.F) {
+	f.Add(withDensity(encodePNG(f, grey(2, 0, 1, 2, 3)), 1000, 1000))
+	f.Add(withSegment(encodeJPEG(f, grey(2, 0, 1, 2, 3)), 0xe1, "Exif\x00\x00II\x2a\x00\x08\x00\x00\x00\x01\x00\x12\x01\x03\x00\x01\x00\x00\x00\x06\x00\x00\x00"))
+	f.Add([]byte("\xff\xd8\xff\xe1\x00\x04"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		p, err := raster.Decode("a", data)
+		if err != nil {
+			if bad, ok := err.(*raster.Error); !ok || bad.Message == "" {
+				t.Fatalf("%#v", err)
+			}
+			return
+		}
+		if len(p.Grey) != p.W*p.H || p.Width < 0 || math.IsNaN(p.Width) {
+			t.Fatalf("%d by %d with %d pixels, %v mm", p.W, p.H, len(p.Grey), p.Width)
+		}
+		p.Engrave(3, 2, 0.1, raster.Diffusion).Runs()
+	})
+}
+
+func BenchmarkEngrave(b *testing.B) {
+	p := &raster.Photo{W: 2000, H: 1500, Grey: make([]uint8, 2000*1500)}
+	for i := range p.Grey {
+		p.Grey[i] = uint8(i * 7 / 2000)
+	}
+	for b.Loop() {
+		p.Engrave(1000, 750, 0.1, raster.Diffusion)
+	}
+}
