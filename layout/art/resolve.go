@@ -159,6 +159,9 @@ func (a *area) simple() bool {
 // near counts the pairs of pieces whose boxes meet, up to a little past the
 // limit.
 func (a *area) near() int {
+	if a.pieces*a.pieces <= maxPairs {
+		return 0 // it can't be past the limit
+	}
 	var boxes []geom.Box
 	for _, p := range a.arcs {
 		for piece := range p.Pieces() {
