@@ -101,7 +101,7 @@ func embeddings(line []rune, rtl bool) []int {
 		out[i] = int(l)
 	}
 	// Rule L1: blanks at the end of a line stand at its own end.
-	for i := len(line) - 1; i >= 0 && (unicode.IsSpace(line[i]) || unicode.Is(unicode.Cf, line[i])); i-- {
+	for i := len(line) - 1; i >= 0 && (unicode.IsSpace(line[i]) || unicode.Is(unicode.Cf, line[i]) && !types[i].IsStrong()); i-- {
 		out[i] = 0
 		if rtl {
 			out[i] = 1

@@ -41,10 +41,7 @@ func (t *text) bow(k float64, box geom.Box) (b bow, ok bool) {
 	ink := l.ink(k, t.Space)
 	b = bow{t.Radius, t.Space}
 	if b.r == 0 {
-		b.r = min(box.Width(), box.Height())/2 + ink.Min.Y
-		if t.Inside {
-			b.r = min(box.Width(), box.Height())/2 - max(0, ink.Max.Y)
-		}
+		b.r = t.largestRadius(k, min(box.Width(), box.Height())/2)
 	}
 	if !(b.r > 0) || t.Inside && -ink.Min.Y >= b.r || !t.Inside && ink.Max.Y >= b.r {
 		return b, false
@@ -56,6 +53,20 @@ func (t *text) bow(k float64, box geom.Box) (b bow, ok bool) {
 		b.space += (round - long) / float64(l.spaces)
 	}
 	return b, max(long, ink.Width()) <= round
+}
+
+// largestRadius is that of the baseline at which all ink lies inside a circle.
+func (t *text) largestRadius(k, circle float64) float64 {
+	r := circle
+	for _, s := range t.lines[0].signs {
+		half := k * max(s.box.Max.X+s.pen.X-s.middle, s.middle-s.box.Min.X-s.pen.X)
+		out := -k * (s.box.Min.Y + s.pen.Y)
+		if t.Inside {
+			out = k * (s.box.Max.Y + s.pen.Y)
+		}
+		r = min(r, math.Sqrt(max(0, circle*circle-half*half))-out)
+	}
+	return r * (1 - 1e-12) // for rounding
 }
 
 func (t *text) curveFits(k float64, box geom.Box) bool {
