@@ -13,8 +13,9 @@ import (
 const (
 	// MaxPixels is how many pixels a picture may have.
 	MaxPixels = 25_000_000
-	// MaxDots is how many dots an engraving may have.
-	MaxDots = 25_000_000
+	// MaxDots is how many dots an engraving may have: 200 by 200 mm of lines 0.1 mm
+	// apart, which make a DXF file of some 200 MB.
+	MaxDots = 4_000_000
 )
 
 // A Photo is a picture as it was read, rows from the top.
