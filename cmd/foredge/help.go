@@ -7,6 +7,8 @@ import (
 	"io"
 	"runtime/debug"
 	"strings"
+
+	"foredge/layout/lettering"
 )
 
 func helpCommand() *command {
@@ -65,9 +67,14 @@ func versionCommand() *command {
 	return &command{
 		name:  "version",
 		short: "say which version this is",
-		setup: func(*flag.FlagSet) runner {
+		most:  "[--fonts]",
+		setup: func(flags *flag.FlagSet) runner {
+			fonts := flags.Bool("fonts", false, "say also whose the built-in fonts are")
 			return func(_ context.Context, t *terminal, _ []string) int {
 				fmt.Fprintln(t.stdout, version())
+				if *fonts {
+					fmt.Fprint(t.stdout, "\nThe Go fonts are by Bigelow & Holmes for the Go project, under the licence of Go.\n\n"+lettering.Acknowledgement())
+				}
 				return done
 			}
 		},

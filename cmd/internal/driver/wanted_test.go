@@ -380,6 +380,9 @@ func (b *wanter) panel(p *eval.Panel) {
 			if m.Engrave {
 				op = "engrave"
 			}
+			if m.Cut {
+				op = "cut"
+			}
 			if len(r.Marks) > 1 {
 				id = fmt.Sprintf("%s.%d", name, i+1)
 			}
