@@ -68,6 +68,15 @@ type Part struct {
 	At    source.Span
 }
 
+// A Text is how a text came out in its region.
+type Text struct {
+	Panel, Region, Text string
+	Cap, Asked          float64 // height of its capitals, and what was asked for, 0 where nothing was
+	Lines               int
+	Wrapped             bool // in more lines than it came with
+	At                  source.Span
+}
+
 // A Drawing is the parts of a design laid out side by side, in millimetres,
 // X to the right and Y down from its left upper corner.
 type Drawing struct {
@@ -75,6 +84,8 @@ type Drawing struct {
 	Desc  string // a sentence about it: parts, sizes, kerf
 	Size  geom.Point
 	Parts []Part
+	// Texts are how its texts came out, for who looks before cutting.
+	Texts []Text
 	// Colors are the drawing colours.
 	Colors Palette
 	// ScaleX and ScaleY are how far the machine moves for 1 mm; the figures of a

@@ -45,6 +45,8 @@ func (dr *drawer) text(p *eval.Panel, m *eval.Mark, r *eval.Region, box geom.Rec
 		return nil
 	}
 	dr.adviseCap(p.Quiet, m, block.Cap)
+	dr.out.Texts = append(dr.out.Texts, Text{Panel: p.Name, Region: r.Name, Text: m.Text, Cap: block.Cap, Asked: m.Cap,
+		Lines: block.Lines, Wrapped: block.Wrapped, At: m.TextAt})
 	if m.Cut {
 		return dr.stencil(p, m, r, block, box)
 	}

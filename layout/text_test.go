@@ -1,0 +1,91 @@
+package layout_test
+
+import (
+	"math"
+	"testing"
+
+	"foredge/layout"
+	"foredge/layout/geom"
+	"foredge/layout/internal/geos"
+)
+
+// Letters cut through a board are openings inside their region, whose bridges
+// keep their breadth when the kerf is allowed for: the laser takes half of it on
+// each side of an opening's edge, which gives the openings as drawn. Held by GEOS.
+func TestCutText(t *testing.T) {
+	const text = `
+panel front {
+  thick = 2
+  width = 160; height = 100
+  region title { head = 20; height = 30; width = 140; cut text "Boog & Qp8" { font = "Go Bold"; fit = fill } }
+}
+laser bench { kerf = 0.2 }
+`
+	d, cut := drawn(t, text), lasered(t, text)
+	whole, path := shape(t, d, "front.title"), shape(t, cut, "front.title")
+	// The drawing for the laser is moved so that the grown edge of the board is on it.
+	edge := shape(t, cut, "front.outline").Figure.Bounds().Min
+	path.Figure = path.Figure.Move(geom.Pt(-0.1, -0.1).Sub(edge))
+	if whole.Op != layout.Cut || !whole.Hole {
+		t.Errorf("cut text is %v, a hole: %v", whole.Op, whole.Hole)
+	}
+	if b := whole.Figure.Bounds(); b.Min.X < 10 || b.Max.X > 150 || b.Min.Y < 20 || b.Max.Y > 50 {
+		t.Errorf("the letters reach from %v to %v", b.Min, b.Max)
+	}
+	var answer struct {
+		Pieces, Held, Broader int
+		Apart                 float64
+	}
+	rings := func(f geom.Figure) (out [][][2]float64) {
+		for _, p := range geom.Paths(f) {
+			var ring [][2]float64
+			for _, x := range p.Flatten(1e-4) {
+				ring = append(ring, [2]float64{x.X, x.Y})
+			}
+			out = append(out, ring)
+		}
+		return out
+	}
+	geos.Ask(t, `
+from shapely.geometry import Polygon, box
+def area(rings):
+    out = Polygon()
+    for r in rings:
+        out = out.symmetric_difference(Polygon(r))
+    return out
+def pieces(g):
+    return sum(1 for p in getattr(g, 'geoms', [g]) if p.area > 1e-6)
+whole = area(data['Drawn'])
+burnt = area(data['Path']).buffer(0.1, 64, join_style=2, mitre_limit=20)
+land = box(0, 0, 160, 100).difference(burnt)
+answer = {'Pieces': pieces(land), 'Held': pieces(land.buffer(-0.995, 32)), 'Broader': pieces(land.buffer(-1.05, 32)),
+    'Apart': burnt.symmetric_difference(whole).area / whole.area}
+`, map[string]any{"Drawn": rings(whole.Figure), "Path": rings(path.Figure)}, &answer)
+	if answer.Pieces != 1 || answer.Held != 1 || answer.Broader < 3 || answer.Apart > 2e-3 {
+		t.Errorf("with bridges as broad as the board is thick: %+v", answer)
+	}
+}
+
+// What a region's text came out as is there for who looks before cutting.
+func TestTexts(t *testing.T) {
+	d := drawn(t, `
+panel front {
+  width = 100; height = 100
+  region a { head = 10; height = 20; width = 60; engrave text "notes on tides and birds" { cap <= 9; wrap = yes } }
+  region b { head = 40; height = 20; width = 60; mark text "AB" { font = stroke; cap = 5 } }
+}`)
+	if len(d.Texts) != 2 {
+		t.Fatalf("%+v", d.Texts)
+	}
+	a, b := d.Texts[0], d.Texts[1]
+	if a.Region != "a" || a.Lines != 2 || !a.Wrapped || a.Cap >= 9 || a.Asked != 9 {
+		t.Errorf("%+v", a)
+	}
+	if b.Panel != "front" || b.Lines != 1 || b.Wrapped || math.Abs(b.Cap-5) > 1e-9 {
+		t.Errorf("%+v", b)
+	}
+	lines, ok := shape(t, d, "front.b").Figure.(geom.Outline)
+	if !ok || len(lines) != 6 || lines[0].Closed {
+		t.Errorf("AB in single lines: %v", lines)
+	}
+}
