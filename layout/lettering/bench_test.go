@@ -56,3 +56,27 @@ func BenchmarkOffset2000Glyphs(b *testing.B) {
 		}
 	}
 }
+
+// A title cut through, with bridges.
+func BenchmarkStencil(b *testing.B) {
+	f := load(b, "Go Bold")
+	l, err := f.Text("Boog & Qp8", 12)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		if _, err := Stencil(l.Outline, 1.2); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// A line round a circle as large as its box.
+func BenchmarkCircle(b *testing.B) {
+	f := load(b, "Go Regular")
+	for b.Loop() {
+		if _, err := Fit(f, "Saltmarsh Covers", 80, 80, Style{Curve: Circle}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

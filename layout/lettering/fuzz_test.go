@@ -39,6 +39,44 @@ func FuzzFit(f *testing.F) {
 	})
 }
 
+// So it is with all that a style can ask for, in single lines too, and bridges
+// leave no counter in what is cut.
+func FuzzStyle(f *testing.F) {
+	f.Add("Harbour Log", 100.0, 24.0, 8.0, 0.5, 0.0, uint16(0))
+	f.Add("notes on tides and birds", 40.0, 30.0, 0.0, 0.0, 12.0, uint16(1))
+	f.Add("Saltmarsh Covers", 60.0, 60.0, 5.0, 1.0, 20.0, uint16(2))
+	f.Add("é́Þß ½", 60.0, 60.0, 5.0, -1.0, 0.0, uint16(13))
+	f.Fuzz(func(t *testing.T, s string, w, h, cap, space, radius float64, choice uint16) {
+		if len(s) > 40 || !(w > 0 && h > 0 && w < 1e3 && h < 1e3 && cap >= 0 && cap < 1e3 && math.Abs(space) < 1e3 && radius >= 0 && radius < 1e4) {
+			t.Skip()
+		}
+		names := append(SingleLine(), Names()...)
+		font := load(t, names[int(choice)%len(names)])
+		choice /= uint16(len(names))
+		st := Style{Mode: Mode(choice % 2), Cap: cap, Align: Align(choice / 2 % 4), Space: space, Wrap: choice/8%2 == 1,
+			Curve: Curve(choice / 16 % 3), Radius: radius, Inside: choice/48%2 == 1}
+		b, err := Fit(font, s, w, h, st)
+		if err != nil {
+			if msg := err.Error(); msg == "" || strings.Contains(msg, "panic") {
+				t.Errorf("%q: %q", s, msg)
+			}
+			return
+		}
+		if ink := b.Outline.Bounds(); !ink.Empty() && !(geom.Box{Max: geom.Pt(w, h)}).Holds(ink) {
+			t.Errorf("%q in %g × %g, %+v: ink at %v", s, w, h, st, ink)
+		}
+		if font.Single() || b.Cap < 2 || len(s) > 12 {
+			return
+		}
+		cut, err := Stencil(b.Outline, b.Cap/8)
+		for _, p := range cut {
+			if err == nil && !p.Clockwise() {
+				t.Errorf("%q with capitals of %g: a counter falls out", s, b.Cap)
+			}
+		}
+	})
+}
+
 // A damaged font is refused or set, but never brings the program down.
 func FuzzParse(f *testing.F) {
 	f.Add(100, byte(0), 40)

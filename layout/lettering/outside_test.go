@@ -214,6 +214,20 @@ func TestStencilAgainstGEOS(t *testing.T) {
 			add(name+" "+s, l.Outline)
 		}
 	}
+	for _, name := range Names() { // what else Latin-1 has
+		for r := rune(0xa1); r <= 0xff; r++ {
+			if r == 0xad {
+				continue
+			}
+			l, err := load(t, name).Text(string(r), cap)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if _, err := Stencil(l.Outline, bridge); err != nil {
+				t.Errorf("%s %c: %v", name, r, err)
+			}
+		}
+	}
 	var answer []struct {
 		Name          string
 		Pieces, Held  int

@@ -126,13 +126,22 @@ func widen(o geom.Outline, width float64) (geom.Outline, error) {
 		if len(pockets) == 0 {
 			return o, nil
 		}
-		var ways []strip
+		// The best of each direction first, then the next ones.
+		var rounds [4][]strip
 		for angle := range 8 {
-			ways = append(ways, b.strips(pockets[0], float64(angle)*math.Pi/4)...)
+			ways := b.strips(pockets[0], float64(angle)*math.Pi/4)
+			slices.SortStableFunc(ways, func(a, b strip) int { return cmp.Compare(a.cost, b.cost) })
+			for i := range min(len(ways), len(rounds)) {
+				rounds[i] = append(rounds[i], ways[i*max(1, len(ways)/len(rounds))])
+			}
 		}
-		slices.SortStableFunc(ways, func(a, b strip) int { return cmp.Compare(a.cost, b.cost) })
+		var ways []strip
+		for _, round := range rounds {
+			slices.SortStableFunc(round, func(a, b strip) int { return cmp.Compare(a.cost, b.cost) })
+			ways = append(ways, round...)
+		}
 		found := false
-		for _, w := range ways[:min(8, len(ways))] {
+		for _, w := range ways {
 			cut, ok := areas(o, geom.Outline{w.path})
 			if !ok {
 				continue
@@ -220,9 +229,8 @@ func (b *bridger) best(pocket geom.Path, angle float64) strip {
 // has room.
 func (b *bridger) strips(pocket geom.Path, angle float64) []strip {
 	turn, back := geom.Turn(geom.Point{}, -angle), geom.Turn(geom.Point{}, angle)
-	letter := geom.NewBoundary(turn.Outline(b.letter))
-	grown := geom.NewBoundary(turn.Outline(b.grown))
-	from := geom.NewBoundary(turn.Path(pocket))
+	letter, grown := newSolid(turn.Outline(b.letter)), geom.NewBoundary(turn.Outline(b.grown))
+	from := newSolid(turn.Path(pocket))
 	box := from.Box
 	var out []strip
 	const places = 15
@@ -243,42 +251,90 @@ func (b *bridger) strips(pocket geom.Path, angle float64) []strip {
 
 // inside is a place inside a closed boundary on the upright line at x: the
 // middle of the longest stretch.
-func inside(b *geom.Boundary, x float64) (y float64, ok bool) {
-	line := geom.Line(geom.Pt(x, b.Box.Min.Y-1), geom.Pt(x, b.Box.Max.Y+1))
-	var at []geom.Point
-	for _, p := range b.Pieces {
-		at = geom.Intersections(at, line, p)
-	}
-	slices.SortFunc(at, func(p, q geom.Point) int { return cmp.Compare(p.Y, q.Y) })
+func inside(b *solid, x float64) (y float64, ok bool) {
 	longest := 0.0
-	for i := 1; i < len(at); i++ {
-		mid := (at[i-1].Y + at[i].Y) / 2
-		if d := at[i].Y - at[i-1].Y; d > longest && b.Contains(geom.Pt(x, mid)) {
-			longest, y, ok = d, mid, true
+	for _, s := range b.lane(x) {
+		if d := s.to - s.from; d > longest {
+			longest, y, ok = d, (s.from+s.to)/2, true
 		}
 	}
 	return y, ok
 }
 
+// A solid is a closed boundary that is looked at along upright lines.
+type solid struct {
+	*geom.Boundary
+	boxes []geom.Box // of its pieces
+	at    []geom.Point
+}
+
+// A span is a stretch of an upright line inside a solid.
+type span struct{ from, to float64 }
+
+func newSolid(f geom.Figure) *solid {
+	s := &solid{Boundary: geom.NewBoundary(f)}
+	for _, p := range s.Pieces {
+		s.boxes = append(s.boxes, p.Bounds())
+	}
+	return s
+}
+
+// lane is where the upright line at x runs inside, from the top down.
+func (s *solid) lane(x float64) []span {
+	line := geom.Line(geom.Pt(x, s.Box.Min.Y-1), geom.Pt(x, s.Box.Max.Y+1))
+	s.at = s.at[:0]
+	for i, p := range s.Pieces {
+		if s.boxes[i].Min.X <= x && x <= s.boxes[i].Max.X {
+			s.at = geom.Intersections(s.at, line, p)
+		}
+	}
+	slices.SortFunc(s.at, func(p, q geom.Point) int { return cmp.Compare(p.Y, q.Y) })
+	var out []span
+	for i := 1; i < len(s.at); i++ {
+		from, to := s.at[i-1].Y, s.at[i].Y
+		if to <= from || !s.Contains(geom.Pt(x, (from+to)/2)) {
+			continue
+		}
+		if n := len(out); n > 0 && out[n-1].to == from {
+			out[n-1].to = to
+			continue
+		}
+		out = append(out, span{from, to})
+	}
+	return out
+}
+
+func covers(lane []span, y float64) bool {
+	for _, s := range lane {
+		if s.from <= y && y <= s.to {
+			return true
+		}
+	}
+	return false
+}
+
 // march goes upwards from inside a pocket until the whole breadth of a bridge
 // has come through to other material, and says how much of the letter a bridge
 // there would take, as a length.
-func (b *bridger) march(letter, grown, from *geom.Boundary, x, y float64) (end, length float64, ok bool) {
+func (b *bridger) march(letter *solid, grown *geom.Boundary, from *solid, x, y float64) (end, length float64, ok bool) {
 	step := math.Max(b.width/12, letter.Box.Height()/400)
-	const lanes = 9 // across the bridge
+	var lanes [9][]span // across the bridge
+	for k := range lanes {
+		lanes[k] = letter.lane(x + b.width*(float64(k)/float64(len(lanes)-1)-0.5)*0.999)
+	}
 	// Beside the bridge what is left of the letter must not be a mere sliver.
-	sides := [2]float64{x - b.width, x + b.width}
+	sides := [2][]span{letter.lane(x - b.width), letter.lane(x + b.width)}
 	var beside [2]float64
 	for end = y; end > letter.Box.Min.Y-2*b.width; end -= step {
 		filled := 0
-		for k := range lanes {
-			if letter.Contains(geom.Pt(x+b.width*(float64(k)/(lanes-1)-0.5)*0.999, end)) {
+		for _, l := range lanes {
+			if covers(l, end) {
 				filled++
 			}
 		}
-		length += step * float64(filled) / lanes
-		for k, at := range sides {
-			if letter.Contains(geom.Pt(at, end)) {
+		length += step * float64(filled) / float64(len(lanes))
+		for k, l := range sides {
+			if covers(l, end) {
 				beside[k] += step
 			}
 		}

@@ -101,15 +101,18 @@ func (s *strokes) marks(line []rune, _, _ bool) ([]mark, error) {
 		for j < len(line) && unicode.Is(unicode.Mn, line[j]) {
 			j++
 		}
-		for _, r := range line[i:j] {
-			if !s.has(r) {
-				return append(out, mark{at: i + strings.IndexRune(string(line[i:j]), r)}), nil
+		for k := i; k < j; k++ {
+			if !s.has(line[k]) {
+				return append(out, mark{at: k}), nil
 			}
 		}
 		word := string(line[i:j])
-		sign, _ := s.compose(word)
-		id, ok := s.ids[word]
+		sign, ok := s.compose(word)
 		if !ok {
+			return append(out, mark{at: i}), nil // can't be: all its parts are there
+		}
+		id, known := s.ids[word]
+		if !known {
 			id = uint32(len(s.words))
 			s.ids[word] = id
 			s.words = append(s.words, word)
