@@ -2,6 +2,7 @@ package eval
 
 import (
 	"foredge/eval/kind"
+	"foredge/eval/orders"
 	"foredge/eval/relation"
 	"foredge/eval/resolve"
 	"foredge/eval/unit"
@@ -83,16 +84,31 @@ type builder struct {
 	defaults [phases][]relation.Default
 	// sheet is the stock whose thickness a material's lines speak of.
 	sheet *item
+	// table is that of the orders and order the one that is built; nil if there is
+	// none.
+	table *orders.Table
+	order *orders.Row
 }
 
 // Build turns a parsed design and what it uses into a model. The model is
-// usable even when there are errors: the broken lines are then left out.
+// usable even when there are errors: the broken lines are then left out. Of a
+// design with orders it is that of the first one.
 func Build(file *ast.File, files Files) (*Model, diag.List) {
-	info, diags := resolve.Resolve(file, files)
-	m := &Model{System: &relation.System{}, info: info, byPath: map[string]*item{},
-		dims: map[string]relation.VarID{}, files: files}
-	b := &builder{Model: m, sys: m.System, diags: diags,
+	p := Prepare(file, files, nil)
+	m, diags := p.Build(0)
+	diags.Add(p.first())
+	return m, diags
+}
+
+func (p *Prepared) builder(diags diag.List) *builder {
+	m := &Model{System: &relation.System{}, info: p.info, byPath: map[string]*item{},
+		dims: map[string]relation.VarID{}, files: p.files}
+	return &builder{Model: m, sys: m.System, diags: diags, table: p.Orders,
 		lets: map[*resolve.Let]*letState{}, byThing: map[*resolve.Thing]*item{}}
+}
+
+func (b *builder) build() {
+	m, info := b.Model, b.info
 	for _, t := range info.Main.Things {
 		if !t.Kind.Template {
 			b.item(t)
@@ -113,7 +129,6 @@ func Build(file *ast.File, files Files) (*Model, diag.List) {
 		m.System.Defaults = append(m.System.Defaults, d...)
 	}
 	m.broken = info.Broken || b.diags.HasErrors()
-	return m, b.diags
 }
 
 // item makes a thing take part, with all that is in it: its dimensions, its

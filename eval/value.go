@@ -133,9 +133,7 @@ func (b *builder) name(e *ast.Name, s *resolve.Scope) (value, bool) {
 		v.at = e.Span()
 		return v, ok
 	case sym.Order != "":
-		b.diags.Errorf("not-here", e.Span(), "orders can't be read by this version of foredge").
-			WithHelp("write the text itself, in quotes")
-		return value{}, false
+		return b.orderValue(sym.Order, e)
 	case sym.Dim == "":
 		b.diags.Errorf("kind-mismatch", e.Span(), "%s is a %s, not a number", e.Dotted(), sym.Thing.Kind.Name).
 			WithHelp("say which of its dimensions is meant, as in %s.width", e.Dotted())

@@ -80,7 +80,7 @@ var outside = map[string][]string{
 	"github.com/tdewolff/canvas":             {"layout", "export"},
 	"github.com/go-text/typesetting":         {"layout/lettering"},
 	"github.com/benoitkugler/textprocessing": {"layout/lettering"},
-	"golang.org/x/text":                      {"layout/lettering"},
+	"golang.org/x/text":                      {"layout/lettering", "eval/orders"},
 	"golang.org/x/image":                     {"layout/lettering", "layout/internal", "export/png"},
 }
 

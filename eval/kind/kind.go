@@ -187,6 +187,6 @@ var (
 			"engrave-colour", "mark-colour", "score-colour", "cut-colour", "quiet"}}
 	binding = Kind{Name: "binding", Within: []string{"", "notebook", "row"}, Clauses: []string{"like", "when"},
 		Like: []string{"binding"}, Dims: lengths("ring", "wire", "outside", "pair", "pitch"), Props: []string{"form"}}
-	orders = Kind{Name: "orders", Refuse: "orders can't be read by this version of foredge"}
+	orders = Kind{Name: "orders"}
 	job    = Kind{Name: "job", Refuse: "a job can't be planned by this version of foredge"}
 )

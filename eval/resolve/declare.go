@@ -16,8 +16,17 @@ func (r *resolver) declare(d *ast.Decl, f *File, parent *Thing) *Thing {
 		r.broken(d, f, parent)
 		return nil
 	}
+	if k.Name == "orders" && parent != nil {
+		r.diags.Errorf("misplaced", d.Kind.At, "orders can't stand in a %s: they belong to the whole design", parent.Kind.Name).
+			WithHelp("move them out of the braces, to the top of the file")
+		return nil
+	}
 	if !r.placed(d, k, parent) {
 		r.broken(d, f, parent)
+		return nil
+	}
+	if k.Name == "orders" {
+		r.orders(d, f)
 		return nil
 	}
 	if k.Refuse != "" {

@@ -31,6 +31,8 @@ type Info struct {
 	Main *File
 	// All lists the files, the main one first, then in the order of first use.
 	All []*File
+	// Orders is the design's table of orders, nil if it names none.
+	Orders *Orders
 	// Broken says that part of a file could not be read.
 	Broken bool
 }

@@ -56,7 +56,7 @@ func (s *Scope) Lookup(n *ast.Name) (Symbol, *diag.Diagnostic) {
 				WithHelp("state a line of its own for %s that does without %s", f.thing.Path(), first)
 		}
 	}
-	if first == "order" && len(n.Parts) == 2 {
+	if _, own := s.File().members["order"]; !own && first == "order" && len(n.Parts) == 2 {
 		if s.File().noOrders {
 			return Symbol{Broken: true}, nil
 		}

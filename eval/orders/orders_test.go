@@ -1,0 +1,267 @@
+package orders
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"math"
+	"reflect"
+	"strings"
+	"testing"
+
+	"foredge/eval/unit"
+	"foredge/lang/diag"
+
+	"golang.org/x/text/encoding/charmap"
+	"golang.org/x/text/encoding/unicode"
+	"golang.org/x/text/transform"
+)
+
+func text(name string) Column   { return Column{Name: name, Kind: unit.Text} }
+func counts(name string) Column { return Column{Name: name, Kind: unit.Count} }
+
+func read(t *testing.T, data string, columns ...Column) *Table {
+	t.Helper()
+	table, diags := Read("orders.csv", []byte(data), Options{Columns: columns, Unit: unit.MM})
+	if table == nil {
+		t.Fatalf("%q can't be read: %s", data, told(diags))
+	}
+	return table
+}
+
+func told(l diag.List) string {
+	var b strings.Builder
+	diag.WriteText(&b, l, diag.TextOptions{})
+	return b.String()
+}
+
+// What the rows of a table hold, whatever its separator, quotes and line ends.
+func TestRead(t *testing.T) {
+	want := [][2]string{{"Ada, of the Mill", "1"}, {`Bo "Bee" Oak`, "2"}, {"Léa\nd'Ys", "3"}, {" Ωmega ", "4"}}
+	for _, data := range []string{
+		"name,copies\n\"Ada, of the Mill\",1\n\"Bo \"\"Bee\"\" Oak\",2\n\"Léa\nd'Ys\",3\n Ωmega ,4\n",
+		"\xef\xbb\xbfCopies;Name\r\n1;Ada, of the Mill\r\n2;\"Bo \"\"Bee\"\" Oak\"\r\n3;\"Léa\r\nd'Ys\"\r\n4; Ωmega \r\n;\r\n",
+		"\n\"Name\"\tother\tCOPIES\n\"Ada, of the Mill\"\tx\t1\n\"Bo \"\"Bee\"\" Oak\"\t\t2\n\"Léa\nd'Ys\"\t\t3\n Ωmega \t\t4",
+		"name,copies\r\"Ada, of the Mill\",1\r\"Bo \"\"Bee\"\" Oak\",2\r\"Léa\rd'Ys\",3\r Ωmega ,4\r",
+	} {
+		table := read(t, data, text("name"), counts("copies"))
+		var got [][2]string
+		for i, r := range table.Rows {
+			if !r.OK() {
+				t.Fatalf("%q: %s", data, told(r.Problems))
+			}
+			got = append(got, [2]string{r.Cells[0].Text, fmt.Sprint(table.Copies(i))})
+		}
+		if !reflect.DeepEqual(got, want) {
+			t.Errorf("%q holds %q, want %q", data, got, want)
+		}
+	}
+}
+
+// Encodings are those of x/text: what its encoders write is read back.
+func TestEncodings(t *testing.T) {
+	const plain = "name,copies\nŁódź Ćma,1\n"
+	for _, test := range []struct {
+		name  string
+		enc   transform.Transformer
+		plain string
+	}{
+		{"windows-1252", charmap.Windows1252.NewEncoder(), "name,copies\nLéa d’Ys,1\n"},
+		{"iso-8859-2", charmap.ISO8859_2.NewEncoder(), plain},
+		{"windows-1251", charmap.Windows1251.NewEncoder(), "name,copies\nИрина,1\n"},
+		{"macintosh", charmap.Macintosh.NewEncoder(), "name,copies\nZoë,1\n"},
+		{"", unicode.UTF16(unicode.LittleEndian, unicode.UseBOM).NewEncoder(), plain},
+		{"", unicode.UTF16(unicode.BigEndian, unicode.UseBOM).NewEncoder(), plain},
+		{"utf-16le", unicode.UTF16(unicode.LittleEndian, unicode.IgnoreBOM).NewEncoder(), plain},
+		{"utf-8", transform.Nop, plain},
+		{"windows-1252", unicode.UTF8BOM.NewEncoder(), plain}, // the mark wins
+	} {
+		data, _, err := transform.Bytes(test.enc, []byte(test.plain))
+		if err != nil {
+			t.Fatal(err)
+		}
+		table, diags := Read("o.csv", data, Options{Columns: []Column{text("name")}, Encoding: test.name})
+		if table == nil {
+			t.Errorf("%s: %s", test.name, told(diags))
+			continue
+		}
+		want := strings.TrimSuffix(strings.SplitAfter(test.plain, "\n")[1], ",1\n")
+		if got := table.Rows[0].Cells[0].Text; got != want {
+			t.Errorf("%s: read %q, want %q", test.name, got, want)
+		}
+	}
+}
+
+// Numbers are read as the language writes them.
+func TestNumbers(t *testing.T) {
+	for _, test := range []struct {
+		text string
+		kind unit.Kind
+		want float64 // NaN for what is none
+	}{
+		{"3", unit.Count, 3}, {" 3 ", unit.Count, 3}, {"3.0", unit.Count, 3}, {"3.5", unit.Count, math.NaN()}, {"-1", unit.Count, math.NaN()},
+		{"3 mm", unit.Count, math.NaN()}, {"12.5", unit.Length, 12.5}, {"12,5", unit.Length, math.NaN()}, {"5 1/8 in", unit.Length, 130.175},
+		{"7/16in", unit.Length, 11.1125}, {".5", unit.Length, 0.5}, {"2 cm", unit.Length, 20}, {"2 ells", unit.Length, math.NaN()},
+		{"30 deg", unit.Angle, 30}, {"80 %", unit.Ratio, 0.8}, {"0.8", unit.Ratio, 0.8}, {"1/0", unit.Ratio, math.NaN()},
+		{strings.Repeat("9", 400), unit.Length, math.NaN()}, {"NaN", unit.Length, math.NaN()}, {"1e3", unit.Length, math.NaN()},
+	} {
+		got, err := number(test.text, test.kind, unit.MM)
+		if err != nil {
+			got = math.NaN()
+		}
+		if math.Abs(got-test.want) > 1e-9 || math.IsNaN(got) != math.IsNaN(test.want) {
+			t.Errorf("%q as %v is %v (%v), want %v", test.text, test.kind, got, err, test.want)
+		}
+	}
+}
+
+// A wrong row is named by its place, and the rows about it are read.
+func TestWrongRows(t *testing.T) {
+	const data = "name,copies,size\n" + // 1
+		"Ada,1,10\n" + // 2
+		"Bo,x,10\n" + // 3
+		",1,10\n" + // 4
+		"Cleo,1\n" + // 5
+		"Dan \"D\" Day,1,10\n" + // 6
+		"\"Eve,1,10\n" + // 7
+		"\"Finn\nFox\",1,10\n" + // 8, 9
+		"Gil,1,\"10\"mm\n" + // 10
+		"Höx,2,5 ells\n" + // 11
+		"Ivo,0,3\n" + // 12
+		"Jo,3,1 1/2 in\n" + // 13
+		"\"Kit,1,10" // 14
+	table := read(t, data, text("name"), counts("copies"), Column{Name: "size", Kind: unit.Length})
+	var got []string
+	for _, r := range table.Rows {
+		if r.OK() {
+			got = append(got, fmt.Sprintf("%d %s", r.Line, r.Cells[0].Text))
+			continue
+		}
+		for _, d := range r.Problems {
+			p := d.Span.File.Position(d.Span.Start)
+			got = append(got, fmt.Sprintf("%d:%d %s", p.Line, p.Column, d.Code))
+			if d.Help == "" {
+				t.Errorf("nothing says what to do about %q", d.Message)
+			}
+		}
+	}
+	want := []string{"2 Ada", "3:4 value", "4:1 empty", "5:1 columns", "6:5 quotes", "7:1 quotes", "8 Finn\nFox", "10:10 quotes", "11:7 value",
+		"12:5 copies", "13 Jo", "14:1 quotes"}
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("rows\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+}
+
+// Own numbers are unlike each other, also in what their files are called.
+func TestOwnNumbers(t *testing.T) {
+	table := read(t, "number,name\nA 1,Ada\na-1,Bo\nB/2,Cy\n...,Di\n", text("number"), text("name"))
+	var got []string
+	for _, r := range table.Rows {
+		got = append(got, fmt.Sprint(r.Number, " ", r.OK()))
+	}
+	if want := []string{"a-1 true", "0002 false", "b-2 true", "0004 false"}; !reflect.DeepEqual(got, want) {
+		t.Errorf("numbers %q, want %q", got, want)
+	}
+}
+
+func TestLimits(t *testing.T) {
+	wide := strings.Repeat("a,", MaxColumns) + "name\n"
+	if _, diags := Read("o.csv", []byte(wide), Options{Columns: []Column{text("name")}}); !diags.HasErrors() {
+		t.Error("a table of too many columns was read")
+	}
+	long := "name\n" + strings.Repeat("a\n", MaxRows+1)
+	if _, diags := Read("o.csv", []byte(long), Options{Columns: []Column{text("name")}}); !diags.HasErrors() {
+		t.Error("a table of too many orders was read")
+	}
+	if table := read(t, "name\n"+strings.Repeat("a", MaxCell+1)+"\nb\n", text("name")); table.Rows[0].OK() || !table.Rows[1].OK() {
+		t.Error("a cell that is too long was read, or the next was not")
+	}
+	// Each open quote reads to the end; it must not take the square of the time.
+	hostile := "name\n" + strings.Repeat("\"a\n", 99_999)
+	if _, diags := Read("o.csv", []byte(hostile), Options{Columns: []Column{text("name")}}); !diags.HasErrors() {
+		t.Error("a table of nothing but open quotes was read")
+	}
+}
+
+func TestFileName(t *testing.T) {
+	for _, test := range [][3]string{
+		{"0001", "Ada Quill", "0001-ada-quill"},
+		{"0002", "Zoë O'Neill-Łoś", "0002-zoe-oneill-los"},
+		{"0003", "../../etc/passwd", "0003-etc-passwd"},
+		{"0004", `C:\con.txt`, "0004-c-con-txt"},
+		{"0005", "עדה", "0005"},
+		{"0006", "Straße Æble \U0001F600", "0006-strasse-aeble"},
+		{"con", "", "order-con"},
+		{"0007", "a\x00b\n.", "0007-a-b"},
+		{"0008", strings.Repeat("long name ", 30), "0008-long-name-long-name-long-name-long-name"},
+	} {
+		if got := FileName(test[0], test[1]); got != test[2] {
+			t.Errorf("%q, %q are called %q, want %q", test[0], test[1], got, test[2])
+		}
+	}
+}
+
+func TestOdd(t *testing.T) {
+	for _, test := range []struct {
+		text string
+		want string // part of what is told, "" for nothing
+	}{
+		{"Ada Quill", ""}, {"Zoë d’Ys-O'Neill", ""}, {"Ὀδυσσεύς", ""}, {"Ирина", ""}, {"עדה לביא", ""}, {"ليلى", ""}, {"Σ Ada", ""},
+		{"Ada  Quill", "two blanks"}, {" Ada", "begins"}, {"Ada ", "ends"}, {"Аda", "Latin d (U+0064), Cyrillic А (U+0410)"},
+		{"Αda", "Greek Α (U+0391)"}, {"Ada\u200b", "can't be seen, U+200B"}, {"Ada \u2764\ufe0f", "picture"}, {"Ada \U0001F600", "picture"},
+		{"Ada\u00a0Quill", "unusual blank"}, {"A\tb", "control"}, {"LÃ©a", "wrong encoding"}, {"a\u202eb", "U+202E"}, {"a\nb", "several lines"},
+	} {
+		got := strings.Join(Odd(test.text), "; ")
+		if !strings.Contains(got, test.want) || test.want == "" && got != "" {
+			t.Errorf("%q: %q, want %q", test.text, got, test.want)
+		}
+	}
+}
+
+// Whatever comes in, a table has rows in order with places in its text, and
+// names of files that are safe and all different.
+func FuzzRead(f *testing.F) {
+	f.Add([]byte("name,copies\nAda,1\n\"B\"\"o\",2\n"))
+	f.Add([]byte("\xff\xfen\x00a\x00m\x00e\x00\n\x00A\x00"))
+	f.Add([]byte("number;name\n\"1\n;\n2;a\"b\n"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		table, diags := Read("o.csv", data, Options{Columns: []Column{text("name"), {Name: "copies", Kind: unit.Count, Default: &Cell{Number: 1}}}})
+		if table == nil {
+			if !diags.HasErrors() {
+				t.Fatal("there is no table, and nothing says why")
+			}
+			return
+		}
+		names := map[string]bool{}
+		before := 0
+		for i, r := range table.Rows {
+			if r.Line <= before || r.At.File != table.File || r.At.End > len(table.File.Text()) {
+				t.Fatalf("row %d lies at %v, line %d after line %d", i, r.At, r.Line, before)
+			}
+			before = r.Line
+			name := FileName(r.Number, table.Label(i))
+			if names[name] || strings.ContainsFunc(name, func(c rune) bool { return !(c >= 'a' && c <= 'z' || c >= '0' && c <= '9' || c == '-') }) || len(name) > 100 {
+				t.Fatalf("row %d is called %q", i, name)
+			}
+			names[name] = true
+		}
+	})
+}
+
+// What encoding/csv's own writer writes is read back to the last character.
+func TestReadsWhatIsWritten(t *testing.T) {
+	names := []string{"a", `"`, "a,b", "x\ny", ` "q" `, "é\u0301", "Ω;Ψ\t"}
+	var b bytes.Buffer
+	w := csv.NewWriter(&b)
+	w.Write([]string{"name"})
+	for _, n := range names {
+		w.Write([]string{n})
+	}
+	w.Flush()
+	table := read(t, b.String(), text("name"))
+	for i, n := range names {
+		if got := table.Rows[i].Cells[0].Text; got != n {
+			t.Errorf("%q is read as %q", n, got)
+		}
+	}
+}

@@ -1,0 +1,97 @@
+package resolve
+
+import (
+	"foredge/lang/ast"
+	"foredge/lang/source"
+)
+
+// Orders is the table of customers' orders that a design names.
+type Orders struct {
+	Path     *ast.String
+	At       source.Span // where it is declared
+	File     *File       // in which it is declared
+	Columns  []OrderColumn
+	Encoding *ast.String // nil where not stated
+	// Broken says that part of its declaration was reported as wrong.
+	Broken bool
+}
+
+// An OrderColumn is one column of the table.
+type OrderColumn struct {
+	Name ast.Ident
+	Type *ast.Column
+}
+
+// orders notes the table of orders that a file declares. A design has one.
+func (r *resolver) orders(d *ast.Decl, f *File) {
+	f.noOrders = true // until all is well
+	at := d.Kind.At
+	if d.Title == nil {
+		r.diags.Errorf("orders", d.Span(), "nothing says in which file the orders are").
+			WithHelp(`name it in quotes, as in orders "orders.csv" { name = text }`)
+		return
+	}
+	at = at.To(d.Title.Span())
+	for _, c := range d.Clauses {
+		r.diags.Errorf("clause", c.Span(), "orders can't have `%s`", c.Word.Name).WithHelp("the file's name is all that stands before its brace")
+	}
+	if r.info.Orders != nil {
+		r.diags.Errorf("twice", at, "a design has one table of orders").Note(r.info.Orders.At, "the first is here").
+			WithHelp("take one of them out")
+		return
+	}
+	o := &Orders{Path: d.Title, At: at, File: f, Broken: len(d.Clauses) > 0}
+	r.info.Orders = o
+	if d.Body == nil || len(d.Body.Stmts) == 0 {
+		r.diags.Errorf("orders", at, "nothing says which columns the orders have").
+			WithHelp(`list them in braces, as in orders "orders.csv" { name = text; copies = count default 1 }`)
+		o.Broken = true
+		return
+	}
+	for _, s := range d.Body.Stmts {
+		r.orderColumn(o, s)
+	}
+	f.noOrders = o.Broken
+}
+
+// orderColumn reads `name = text default ""`, or `encoding = "windows-1252"`.
+func (r *resolver) orderColumn(o *Orders, s ast.Stmt) {
+	fail := func() {
+		o.Broken = true
+		if _, bad := s.(*ast.BadStmt); bad {
+			return
+		}
+		r.diags.Errorf("orders", s.Span(), "this says nothing about a column of the orders").
+			WithHelp("a line here names a column and what it holds, as in name = text, or copies = count default 1")
+	}
+	rel, ok := s.(*ast.Relation)
+	if !ok || len(rel.Rest) != 1 || rel.Rest[0].Op != ast.Eq {
+		fail()
+		return
+	}
+	name, ok := rel.First.(*ast.Name)
+	if !ok || len(name.Parts) != 1 {
+		fail()
+		return
+	}
+	switch v := rel.Rest[0].Value.(type) {
+	case *ast.String:
+		if name.Dotted() != "encoding" || o.Encoding != nil {
+			fail()
+			return
+		}
+		o.Encoding = v
+	case *ast.Column:
+		for _, c := range o.Columns {
+			if c.Name.Name == name.Dotted() {
+				r.diags.Errorf("twice", name.Span(), "there are two columns called %q", name.Dotted()).Note(c.Name.At, "the first is here").
+					WithHelp("take one of them out")
+				o.Broken = true
+				return
+			}
+		}
+		o.Columns = append(o.Columns, OrderColumn{name.Parts[0], v})
+	default:
+		fail()
+	}
+}
