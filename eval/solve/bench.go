@@ -14,6 +14,7 @@ import (
 type bench struct {
 	*problem
 	number   int
+	within   scope
 	readings []int // into System.Readings
 	offset   int32 // of its parameters among those of all benches
 
@@ -24,7 +25,8 @@ type bench struct {
 	cov    *covariance
 	nulls  [][]term // of each parameter, its part in each open direction
 	at     []float64
-	values []float64 // of all dimensions, at the solution
+	// The same two slices for all benches: each looks at its own dimensions.
+	values []float64 // of dimensions, at the solution
 	open   []bool    // dimensions of the bench that nothing decides
 }
 
@@ -71,7 +73,9 @@ func adjust(p *plan, sol *Solution) *adjustments {
 			continue
 		}
 		readings[r.Bench-1] = append(readings[r.Bench-1], i)
+		p.benches[r.Bench-1].vars = append(p.benches[r.Bench-1].vars, r.Left.Vars()...)
 	}
+	values, open := make([]float64, n), make([]bool, n)
 	vars := make([][]relation.VarID, len(p.sys.Benches))
 	for v := range p.sys.Vars {
 		if b := p.sys.Vars[v].Bench; b >= 1 && b <= len(vars) {
@@ -79,7 +83,8 @@ func adjust(p *plan, sol *Solution) *adjustments {
 		}
 	}
 	for k := range p.sys.Benches {
-		b := &bench{number: k + 1, readings: readings[k], offset: int32(len(a.ofParam))}
+		p.benches[k].sort()
+		b := &bench{number: k + 1, within: p.benches[k], readings: readings[k], offset: int32(len(a.ofParam)), values: values, open: open}
 		a.benches = append(a.benches, b)
 		b.solve(p, vars[k])
 		for range b.params() {
@@ -102,6 +107,8 @@ func adjust(p *plan, sol *Solution) *adjustments {
 		sol.Counts = append(sol.Counts, b.counts...)
 		sol.Tangles = append(sol.Tangles, b.tangles...)
 		sol.Clashes = append(sol.Clashes, p.clashes(b.problem)...)
+		b.problem.leave()
+		b.problem = nil
 	}
 	return a
 }
@@ -117,11 +124,7 @@ func (b *bench) params() int {
 func (b *bench) solve(p *plan, vars []relation.VarID) {
 	held := map[relation.VarID]float64{}
 	for {
-		active := make([]bool, len(p.sys.Relations))
-		for i := range active {
-			active[i] = p.sys.Relations[i].Bench == b.number
-		}
-		b.problem = newProblem(p, active, false)
+		b.problem = newProblem(p, b.within, nil, false)
 		for _, v := range vars {
 			if n, ok := held[v]; ok {
 				b.value[v], b.known[v] = n, true
@@ -149,6 +152,7 @@ func (b *bench) solve(p *plan, vars []relation.VarID) {
 		if !again {
 			return
 		}
+		b.problem.leave()
 	}
 }
 
@@ -156,8 +160,9 @@ func (b *bench) solve(p *plan, vars []relation.VarID) {
 // open, with musts and readings that aren't linear replaced by their tangents
 // at the values found last.
 func (b *bench) fit(vars []relation.VarID) {
-	b.values = slices.Clone(b.value)
-	b.open = make([]bool, len(b.sys.Vars))
+	for _, v := range b.within.vars {
+		b.values[v] = b.value[v]
+	}
 	base := b.problem.space
 	for _, v := range vars {
 		if !b.known[v] {
@@ -315,9 +320,11 @@ func (b *bench) loose(terms []term) bool {
 // guess gives every dimension a first value: from readings and musts with one
 // dimension still unknown, in turn, and 1 where none gives it.
 func (b *bench) guess(vars []relation.VarID) {
-	q := newProblem(b.plan, slices.Clone(b.active), false)
-	copy(q.value, b.value)
-	copy(q.known, b.known)
+	q := newProblem(b.plan, b.within, nil, false)
+	defer q.leave()
+	for _, v := range b.within.vars {
+		q.value[v], q.known[v] = b.value[v], b.known[v]
+	}
 	q.start()
 	q.propagate()
 	for progress := true; progress; {

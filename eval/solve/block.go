@@ -231,9 +231,9 @@ func (q *problem) varOf(id int32) relation.VarID {
 		for i := range q.owner {
 			q.owner[i] = -1
 		}
-		for v, f := range q.formOf {
-			if f >= 0 {
-				q.owner[f] = relation.VarID(v)
+		for _, v := range q.scope.vars {
+			if f := q.formOf[v]; f >= 0 {
+				q.owner[f] = v
 			}
 		}
 	}

@@ -45,12 +45,12 @@ func (q *problem) clash(w conflict) (Clash, bool) {
 		}
 		return int(a) - int(b)
 	})
-	if len(members) == 0 || !q.trial(members).failed() {
+	if len(members) == 0 || !q.clashing(members) {
 		return Clash{}, false
 	}
 	for i := 0; i < len(members); {
 		without := slices.Delete(slices.Clone(members), i, i+1)
-		if q.trial(without).failed() {
+		if q.clashing(without) {
 			members = without
 		} else {
 			i++
@@ -65,19 +65,20 @@ func (q *problem) clash(w conflict) (Clash, bool) {
 }
 
 // trial solves the musts of some lines with the kinds' own relations that
-// touch them.
-func (q *problem) trial(members []int32) *problem {
-	active := make([]bool, len(q.sys.Relations))
-	seen := make([]bool, len(q.sys.Vars))
+// touch them. Some more dimensions may be asked of it afterwards.
+func (q *problem) trial(members []int32, also []relation.VarID) *problem {
+	t := newProblem(q.plan, scope{}, nil, q.signs)
 	var todo []relation.VarID
 	add := func(r int32) {
-		if active[r] {
+		if t.active[r] {
 			return
 		}
-		active[r] = true
+		t.active[r] = true
+		t.scope.relations = append(t.scope.relations, r)
 		for _, v := range q.vars[r] {
-			if !seen[v] {
-				seen[v] = true
+			if !t.seen[v] {
+				t.seen[v] = true
+				t.scope.vars = append(t.scope.vars, v)
 				todo = append(todo, v)
 			}
 		}
@@ -91,24 +92,28 @@ func (q *problem) trial(members []int32) *problem {
 		if q.given[v] {
 			continue
 		}
-		for _, r := range q.equations[v] {
-			if q.active[r] && q.sys.Relations[r].Role == relation.Own {
-				add(r)
-			}
-		}
-		for _, r := range q.limits[v] {
-			if q.active[r] && q.sys.Relations[r].Role == relation.Own {
-				add(r)
+		for _, of := range [2][][]int32{q.equations, q.limits} {
+			for _, r := range of[v] {
+				if q.active[r] && q.sys.Relations[r].Role == relation.Own {
+					add(r)
+				}
 			}
 		}
 	}
-	t := newProblem(q.plan, active, q.signs)
-	t.only = seen
+	t.scope.vars = append(t.scope.vars, also...)
+	t.scope.sort()
 	t.give(q.value, q.given, q.grad)
 	t.uncertainty = q.uncertainty
 	t.musts()
 	t.bound()
 	return t
+}
+
+// clashing reports whether some lines with the kinds' own can't all hold.
+func (q *problem) clashing(members []int32) bool {
+	t := q.trial(members, nil)
+	defer t.leave()
+	return t.failed()
 }
 
 // failed reports whether the musts can't all hold.
@@ -122,7 +127,8 @@ func (q *problem) measure(c *Clash, members []int32) {
 	last := members[len(members)-1]
 	rel := &q.sys.Relations[last]
 	c.Low, c.High, c.Asked, c.Miss = math.Inf(-1), math.Inf(1), math.NaN(), math.NaN()
-	t := q.trial(members[:len(members)-1])
+	t := q.trial(members[:len(members)-1], q.vars[last])
+	defer t.leave()
 	for _, v := range q.vars[last] {
 		if !t.known[v] {
 			t.varForm(v)

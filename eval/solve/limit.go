@@ -31,29 +31,27 @@ func (q *problem) tie(l limitForm) {
 // decided, and finds the parts where the limits leave nothing.
 func (q *problem) bound() {
 	q.limit, q.ofForm, q.hard, q.partOf = nil, nil, nil, nil
-	for v := range q.sys.Vars {
-		if q.only == nil || q.only[v] {
-			q.sign(relation.VarID(v))
-		}
+	for _, v := range q.scope.vars {
+		q.sign(v)
 	}
-	for r := range q.sys.Relations {
+	for _, r := range q.scope.relations {
 		rel := &q.sys.Relations[r]
 		if !q.active[r] || q.broken[r] || rel.Sign == relation.EQ {
 			continue
 		}
 		forms, ok := q.limitForms(rel)
 		if !ok {
-			q.hard = append(q.hard, int32(r))
+			q.hard = append(q.hard, r)
 			continue
 		}
 		for i, f := range forms {
 			a := q.form(f)
 			if len(a.terms) > 0 {
-				q.tie(limitForm{form: q.space.track(a, true), relation: int32(r), piece: i})
+				q.tie(limitForm{form: q.space.track(a, true), relation: r, piece: i})
 				continue
 			}
 			if a.c < -tolerance {
-				q.wrong = append(q.wrong, conflict{q.behind([]int32{int32(r)}, nil)})
+				q.wrong = append(q.wrong, conflict{q.behind([]int32{r}, nil)})
 				break
 			}
 		}

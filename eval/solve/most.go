@@ -1,6 +1,7 @@
 package solve
 
 import (
+	"maps"
 	"math"
 	"slices"
 
@@ -11,12 +12,26 @@ import (
 // whole number with which the musts can hold, and the row be centred where
 // nothing ties its ends.
 func (d *design) most() {
+	var stale map[relation.VarID]bool // what hangs together with counts found since d.q was made
+	renew := func() {
+		if stale != nil {
+			d.q = d.begin(nil)
+			d.q.bound()
+			stale = nil
+		}
+	}
 	for v := range d.sys.Vars {
 		id := relation.VarID(v)
-		if !d.sys.Vars[v].Most || d.sys.Vars[v].Bench != 0 || d.q.known[v] {
+		if !d.sys.Vars[v].Most || d.sys.Vars[v].Bench != 0 {
 			continue
 		}
-		n, cause, problem := d.largest(id)
+		if stale[id] {
+			renew()
+		}
+		if d.q.known[v] {
+			continue
+		}
+		n, part, cause, problem := d.largest(id)
 		if problem != nil {
 			d.sol.Counts = append(d.sol.Counts, *problem)
 			continue
@@ -27,9 +42,16 @@ func (d *design) most() {
 		}
 		d.counted[id] = float64(n)
 		d.because[id] = cause
-		d.q = d.begin(nil)
-		d.q.bound()
+		if stale == nil {
+			stale = map[relation.VarID]bool{}
+		}
+		for _, w := range part.vars {
+			if !d.q.known[w] {
+				stale[w] = true
+			}
+		}
 	}
+	renew()
 }
 
 // A spacing is how a count takes up room: alpha + count*beta = 0, where beta
@@ -67,10 +89,13 @@ func (d *design) spacingOf(count relation.VarID) (spacing, bool) {
 	return spacing{}, false
 }
 
-func (d *design) largest(count relation.VarID) (int, Cause, *CountProblem) {
+// largest finds the greatest number that a count can be, and what hangs
+// together with it.
+func (d *design) largest(count relation.VarID) (int, scope, Cause, *CountProblem) {
+	fail := func(p CountProblem) (int, scope, Cause, *CountProblem) { return 0, scope{}, Cause{}, &p }
 	sp, ok := d.spacingOf(count)
 	if !ok {
-		return 0, Cause{}, &CountProblem{Var: count, Value: math.NaN(), Unbounded: true}
+		return fail(CountProblem{Var: count, Value: math.NaN(), Unbounded: true})
 	}
 	// The least pitch by what is stated: sign rules don't count.
 	beta := d.q.form(sp.beta)
@@ -80,7 +105,7 @@ func (d *design) largest(count relation.VarID) (int, Cause, *CountProblem) {
 		pitch = -greatest
 	}
 	if !(pitch > 1e-9) || least <= 0 && greatest >= 0 {
-		return 0, Cause{}, &CountProblem{Var: count, Value: math.NaN(), Unbounded: true}
+		return fail(CountProblem{Var: count, Value: math.NaN(), Unbounded: true})
 	}
 	centring := d.centring(count, sp)
 	cause := Cause{Kind: ByRelation, Index: int(sp.relation)}
@@ -95,7 +120,12 @@ func (d *design) largest(count relation.VarID) (int, Cause, *CountProblem) {
 	if room < mostCount {
 		top = int(math.Floor(room + tolerance))
 	}
-	fits := func(n int) bool { return n >= 0 && d.fits(count, float64(n), centring) }
+	seeds := []relation.VarID{count}
+	if centring != nil {
+		seeds = append(seeds, centring.Terms[0].Var, centring.Terms[1].Var)
+	}
+	part := d.q.connected(seeds)
+	fits := func(n int) bool { return n >= 0 && d.fits(part, count, float64(n), centring) }
 	// What fits is a stretch of numbers: gallop down to it, then halve.
 	bad, good := top+1, -1
 	for step, n := 1, top; n >= 1; n -= step {
@@ -116,7 +146,7 @@ func (d *design) largest(count relation.VarID) (int, Cause, *CountProblem) {
 		}
 	}
 	if good < 0 {
-		return 0, Cause{}, &CountProblem{Var: count, Value: 0}
+		return fail(CountProblem{Var: count, Value: 0})
 	}
 	for bad-good > 1 {
 		n := (good + bad) / 2
@@ -126,18 +156,17 @@ func (d *design) largest(count relation.VarID) (int, Cause, *CountProblem) {
 			bad = n
 		}
 	}
-	return good, cause, nil
+	return good, part, cause, nil
 }
 
 // fits reports whether the musts, and the row's centring if asked for, can
-// hold with a given count.
-func (d *design) fits(count relation.VarID, n float64, centring *relation.Form) bool {
-	q := newProblem(d.plan, d.active, true)
-	q.give(d.adj.value, d.adj.known, d.adj.grad)
-	for v, m := range d.counted {
-		q.value[v], q.known[v], q.given[v] = m, true, true
-	}
+// hold with a given count. part is all that hangs together with it.
+func (d *design) fits(part scope, count relation.VarID, n float64, centring *relation.Form) bool {
+	q := newProblem(d.plan, part, nil, true)
+	defer q.leave()
+	q.give(d.q.value, d.q.known, d.q.grad)
 	q.value[count], q.known[count], q.given[count] = n, true, true
+	q.leeway = maps.Clone(d.q.leeway)
 	q.uncertainty = d.adj.uncertainty
 	if centring != nil {
 		q.extra = []extraRow{{form: *centring}}
@@ -154,37 +183,40 @@ func (d *design) fits(count relation.VarID, n float64, centring *relation.Form) 
 // two dimensions that stand with the row's run in one of its own equations.
 // It is nil where there is none or where a line ties one of the two.
 func (d *design) centring(count relation.VarID, sp spacing) *relation.Form {
-	for i := range d.sys.Defaults {
-		def := &d.sys.Defaults[i]
-		if def.Left.Op != relation.Ref || def.Right.Op != relation.Ref || !d.sane(def.Left, def.Right) {
-			continue
-		}
-		first, last := def.Left.Var, def.Right.Var
-		if !d.spans(count, sp, first, last) {
-			continue
-		}
-		if d.tied(first) || d.tied(last) {
-			return nil
-		}
-		return &relation.Form{Terms: []relation.Term{{Var: first, Coef: 1}, {Var: last, Coef: -1}}}
-	}
-	return nil
-}
-
-// spans reports whether one of the kinds' own equations holds both ends and
-// what the count takes up.
-func (d *design) spans(count relation.VarID, sp spacing, first, last relation.VarID) bool {
-	for _, r := range d.equations[first] {
-		if r == sp.relation || d.sys.Relations[r].Role != relation.Own || !slices.Contains(d.vars[r], last) {
-			continue
-		}
-		for _, v := range d.vars[sp.relation] {
-			if v != count && slices.Contains(d.vars[r], v) {
-				return true
+	if d.pairs == nil {
+		d.pairs = map[relation.VarID][]int{}
+		for i := range d.sys.Defaults {
+			if def := &d.sys.Defaults[i]; def.Left.Op == relation.Ref && def.Right.Op == relation.Ref && d.sane(def.Left, def.Right) {
+				d.pairs[def.Left.Var] = append(d.pairs[def.Left.Var], i)
 			}
 		}
 	}
-	return false
+	first := -1
+	for _, v := range d.vars[sp.relation] {
+		if v == count {
+			continue
+		}
+		for _, r := range d.equations[v] {
+			if r == sp.relation || d.sys.Relations[r].Role != relation.Own {
+				continue
+			}
+			for _, w := range d.vars[r] {
+				for _, i := range d.pairs[w] {
+					if (first < 0 || i < first) && slices.Contains(d.vars[r], d.sys.Defaults[i].Right.Var) {
+						first = i
+					}
+				}
+			}
+		}
+	}
+	if first < 0 {
+		return nil
+	}
+	left, right := d.sys.Defaults[first].Left.Var, d.sys.Defaults[first].Right.Var
+	if d.tied(left) || d.tied(right) {
+		return nil
+	}
+	return &relation.Form{Terms: []relation.Term{{Var: left, Coef: 1}, {Var: right, Coef: -1}}}
 }
 
 // tied reports whether a line of the design is an equation about a dimension.

@@ -19,8 +19,7 @@ func sortedKeys(set map[int32]bool) []int32 {
 // start counts the unknowns of each equation and puts those with one at most
 // in line.
 func (q *problem) start() {
-	for r := range q.sys.Relations {
-		r := int32(r)
+	for _, r := range q.scope.relations {
 		if !q.isEquation(r) {
 			continue
 		}
@@ -176,9 +175,8 @@ const longRow = 40
 
 // together eliminates all linear equations that still have unknowns.
 func (q *problem) together() (*elimination, []relation.VarID, []int32) {
-	q.formOf = make([]int32, len(q.sys.Vars))
-	for i := range q.formOf {
-		q.formOf[i] = -1
+	for _, v := range q.scope.vars {
+		q.formOf[v] = -1
 	}
 	var cols []relation.VarID
 	var rows []affine
@@ -189,8 +187,7 @@ func (q *problem) together() (*elimination, []relation.VarID, []int32) {
 	}
 	q.pending = q.pending[:0]
 	q.settled = false
-	for r := range q.sys.Relations {
-		r := int32(r)
+	for _, r := range q.scope.relations {
 		if !q.isEquation(r) || q.open[r] == 0 {
 			continue
 		}
@@ -249,8 +246,8 @@ func (q *problem) together() (*elimination, []relation.VarID, []int32) {
 // waiting counts the equations that still have unknowns.
 func (q *problem) waiting() int {
 	n := 0
-	for r := range q.sys.Relations {
-		if q.isEquation(int32(r)) && q.open[r] > 0 {
+	for _, r := range q.scope.relations {
+		if q.isEquation(r) && q.open[r] > 0 {
 			n++
 		}
 	}

@@ -25,6 +25,9 @@ type plan struct {
 	// equations lists the equations that mention a dimension, limits the
 	// inequalities.
 	equations, limits [][]int32
+	benches           []scope
+	design            scope // what is no bench, with all dimensions
+	rooms             *rooms
 }
 
 func planOf(sys *relation.System) *plan {
@@ -81,6 +84,7 @@ func planOf(sys *relation.System) *plan {
 		}
 	}
 	p.equations, p.limits = equations.done(), limits.done()
+	p.divide()
 	return p
 }
 
@@ -118,19 +122,12 @@ type conflict struct {
 // A problem is the musts of one part of a system, on the way to being solved.
 type problem struct {
 	*plan
+	*room
+	scope  scope
 	active []bool // which relations are in play
 	signs  bool   // whether dimensions that aren't Signed must not be negative
-	value  []float64
-	known  []bool
-	given  []bool // known from the start
-	only   []bool // if not nil, the dimensions in play
-	grad   [][]term
-	giver  []giver
 
-	open    []int32 // of each equation, how many of its dimensions are unknown
 	queue   []int32
-	queued  []bool
-	dead    []bool            // equations found wrong, left out of what follows
 	leeway  map[int32]float64 // what rounding a count costs an equation
 	pending []int32           // non-linear equations still with unknowns
 
@@ -145,7 +142,6 @@ type problem struct {
 	step     *elimination // what the space was made from
 	stepRows []int32      // the relation of each of its rows
 	owner    []relation.VarID
-	formOf   []int32 // dimension to its form in space, -1 if known
 	limit    []limitForm
 	ofForm   map[int32]int   // form of the space to its place in limit
 	partOf   map[int32]*part // parameter to its part, where that is worked out
@@ -172,26 +168,26 @@ type limitForm struct {
 	sign     relation.VarID // for a sign rule
 }
 
-func newProblem(p *plan, active []bool, signs bool) *problem {
-	n := len(p.sys.Vars)
+// newProblem makes a problem of a scope. Of its relations those marked active
+// are in play, all of them if active is nil.
+func newProblem(p *plan, s scope, active []bool, signs bool) *problem {
 	q := &problem{
-		plan: p, active: active, signs: signs,
-		value: make([]float64, n), known: make([]bool, n), given: make([]bool, n), grad: make([][]term, n), giver: make([]giver, n),
-		open:        make([]int32, len(p.sys.Relations)),
-		queued:      make([]bool, len(p.sys.Relations)),
-		dead:        make([]bool, len(p.sys.Relations)),
+		plan: p, scope: s, room: p.rooms.take(), active: active, signs: signs,
 		uncertainty: func([]term) float64 { return 0 },
 	}
-	for i := range q.value {
-		q.value[i] = math.NaN()
+	if active == nil {
+		q.active = q.mine
+		for _, r := range s.relations {
+			q.active[r] = true
+		}
 	}
 	return q
 }
 
 // give takes the dimensions marked known as facts.
 func (q *problem) give(value []float64, known []bool, grad [][]term) {
-	for v, ok := range known {
-		if ok {
+	for _, v := range q.scope.vars {
+		if known[v] {
 			q.value[v], q.known[v], q.given[v], q.grad[v] = value[v], true, true, grad[v]
 		}
 	}

@@ -63,7 +63,8 @@ type design struct {
 	fixed   []fixing
 	counted map[relation.VarID]float64 // what `most` has found
 	because map[relation.VarID]Cause
-	pinned  []relation.VarID // decided by limits alone
+	pinned  []relation.VarID         // decided by limits alone
+	pairs   map[relation.VarID][]int // defaults that set two dimensions equal, by the first
 }
 
 // A level is one of the three that decide a design.
@@ -90,7 +91,7 @@ type fixing struct {
 
 // begin solves the musts with some further equations.
 func (d *design) begin(extra []extraRow) *problem {
-	q := newProblem(d.plan, d.active, true)
+	q := newProblem(d.plan, d.design, d.active, true)
 	q.give(d.adj.value, d.adj.known, d.adj.grad)
 	for v, n := range d.counted {
 		q.value[v], q.known[v], q.given[v] = n, true, true
