@@ -95,8 +95,11 @@ func holdsAll(s *shop, sol *Solution) error {
 	for i := range s.Relations {
 		r := &s.Relations[i]
 		d := r.Residual(sol.Values)
-		if r.Sign == relation.GE {
+		switch r.Sign {
+		case relation.GE:
 			d = min(d, 0)
+		case relation.LE:
+			d = max(d, 0)
 		}
 		if !(math.Abs(d) <= tolerance) {
 			return fmt.Errorf("relation %d is off by %g", i, d)

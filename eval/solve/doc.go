@@ -16,10 +16,10 @@
 // (space.go), least squares by orthogonal factors (factor.go), limits by the
 // simplex method on small parts and by an interior-point method with an exact
 // finish on large ones (simplex.go, qp.go). On them stand the musts (plan.go,
-// musts.go, root.go, block.go, limit.go), each solved in a scope of its own
-// (scope.go), the benches (bench.go), the levels
-// (solve.go, wish.go, default.go, most.go), and what is told of them (clash.go,
-// free.go, explain.go, propagate.go).
+// musts.go, root.go, block.go, limit.go), each problem in a scope of its own
+// (scope.go), the benches (bench.go), the levels (solve.go, wish.go, default.go,
+// most.go, fix.go), and what is told of them (clash.go, free.go, explain.go,
+// propagate.go).
 //
 // The result is a pure function of the system: no clock, no random numbers, no
 // map order. Solve never panics, whatever numbers the system holds.

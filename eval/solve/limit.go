@@ -30,7 +30,7 @@ func (q *problem) tie(l limitForm) {
 // bound puts every limit in play into the space, checks those that are
 // decided, and finds the parts where the limits leave nothing.
 func (q *problem) bound() {
-	q.limit, q.ofForm, q.hard, q.partOf = nil, nil, nil, nil
+	q.limit, q.ofForm, q.hard, q.partOf, q.waits = nil, nil, nil, nil, nil
 	for _, v := range q.scope.vars {
 		q.sign(v)
 	}

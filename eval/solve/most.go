@@ -124,7 +124,7 @@ func (d *design) largest(count relation.VarID) (int, scope, Cause, *CountProblem
 	if centring != nil {
 		seeds = append(seeds, centring.Terms[0].Var, centring.Terms[1].Var)
 	}
-	part := d.q.connected(seeds)
+	part := d.q.connected(seeds, nil)
 	fits := func(n int) bool { return n >= 0 && d.fits(part, count, float64(n), centring) }
 	// What fits is a stretch of numbers: gallop down to it, then halve.
 	bad, good := top+1, -1

@@ -145,6 +145,7 @@ type problem struct {
 	limit    []limitForm
 	ofForm   map[int32]int   // form of the space to its place in limit
 	partOf   map[int32]*part // parameter to its part, where that is worked out
+	waits    map[int32]bool  // parameters that pending and hard wait for, once asked for
 	hard     []int32         // limits that can't be put as linear forms yet
 
 	// extra are equations that later levels have fixed. refused says that one

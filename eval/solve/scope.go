@@ -47,8 +47,9 @@ func (s *scope) sort() {
 }
 
 // connected is what hangs together with some dimensions: the relations in play
-// that mention them, what else is unknown in those, and so on.
-func (q *problem) connected(todo []relation.VarID) scope {
+// that mention them, what else is unknown in those, and so on. If also is not
+// nil, it says what else hangs together with an unknown dimension.
+func (q *problem) connected(todo []relation.VarID, also func(relation.VarID) []relation.VarID) scope {
 	marks := newProblem(q.plan, scope{}, nil, q.signs)
 	defer marks.leave()
 	s := &marks.scope
@@ -65,6 +66,11 @@ func (q *problem) connected(todo []relation.VarID) scope {
 		v := s.vars[i]
 		if q.known[v] {
 			continue
+		}
+		if also != nil {
+			for _, w := range also(v) {
+				see(w)
+			}
 		}
 		for _, of := range [2][][]int32{q.equations, q.limits} {
 			for _, r := range of[v] {

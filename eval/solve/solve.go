@@ -64,6 +64,7 @@ type design struct {
 	counted map[relation.VarID]float64 // what `most` has found
 	because map[relation.VarID]Cause
 	pinned  []relation.VarID         // decided by limits alone
+	extraOf map[relation.VarID][]int // places in q.extra, by dimension
 	pairs   map[relation.VarID][]int // defaults that set two dimensions equal, by the first
 }
 
@@ -176,65 +177,6 @@ func (d *design) decided(v relation.VarID) bool {
 	}
 	f := d.q.formOf[v]
 	return f >= 0 && len(d.q.space.forms[f].terms) == 0
-}
-
-// fix makes form = target hold from now on. It reports whether the musts with
-// it can still hold, which may not be so once non-linear ones are drawn in;
-// then nothing is changed.
-func (d *design) fix(form relation.Form, target affine) bool {
-	q := d.q
-	a := q.form(form).plus(-1, target)
-	row := extraRow{form: form}
-	row.form.Const -= target.c
-	row.g = scaled(target.g, -1)
-	// What is known already goes into the constant, its gradient into g, so
-	// that the row can be used with other knowns too.
-	if !d.touchesPending(a) {
-		q.fix(a)
-		q.extra = append(q.extra, row)
-		return true
-	}
-	next := d.begin(append(slices.Clone(q.extra), row))
-	next.bound()
-	if len(next.wrong) > 0 || next.refused || len(next.tangles) > len(q.tangles) || len(next.counts) > len(q.counts) {
-		return false
-	}
-	d.q = next
-	return true
-}
-
-// touchesPending reports whether fixing the form may set free a non-linear
-// equation that is still waiting.
-func (d *design) touchesPending(a affine) bool {
-	q := d.q
-	for _, r := range q.pending {
-		if !q.isEquation(r) {
-			continue
-		}
-		for _, v := range q.vars[r] {
-			if q.known[v] {
-				continue
-			}
-			for _, t := range q.varForm(v).terms {
-				if a.coef(t.at) != 0 {
-					return true
-				}
-			}
-		}
-	}
-	for _, r := range q.hard {
-		for _, v := range q.vars[r] {
-			if q.known[v] {
-				continue
-			}
-			for _, t := range q.varForm(v).terms {
-				if a.coef(t.at) != 0 {
-					return true
-				}
-			}
-		}
-	}
-	return false
 }
 
 // collect puts what is decided into the solution.

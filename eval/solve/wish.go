@@ -188,7 +188,7 @@ func (d *design) outcomes(ids []int, x []float64) []outcome {
 func (d *design) curved(ids []int) bool {
 	for _, i := range ids {
 		form, ok := d.wishForm(i, nil)
-		if !ok || d.touchesPending(d.q.form(form)) {
+		if !ok || d.q.touchesPending(d.q.form(form)) {
 			return true
 		}
 	}
