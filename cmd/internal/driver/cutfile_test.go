@@ -17,8 +17,7 @@ import (
 )
 
 // notYet names the designs of the corpus that this version refuses, and why.
-var notYet = map[string]string{
-}
+var notYet = map[string]string{}
 
 // noPanels names the examples that only others use.
 var noPanels = map[string]bool{"shop.fore": true}
