@@ -158,7 +158,7 @@ func (p *Prepared) first() diag.List {
 	var l diag.List
 	if p.Orders != nil && len(p.Orders.Rows) > 1 {
 		l.Infof("first-order", p.info.Orders.Path.Span(), "this shows the first of %d orders, in line %d", len(p.Orders.Rows), p.Orders.Rows[0].Line).
-			WithHelp("foredge batch makes them all")
+			WithHelp("to see another, move its row up; this version makes one order at a time")
 	}
 	return l
 }
