@@ -100,7 +100,8 @@ type Box struct {
 // A Region is an area for marks.
 type Region struct {
 	Box
-	Marks []Mark
+	Inside bool // on the panel's inner face
+	Marks  []Mark
 }
 
 // A Mark is lettering, artwork or a frame in a region.
@@ -433,6 +434,9 @@ func (s *Solution) latticeDesign(it *item) Lattice {
 
 func (s *Solution) regionDesign(it *item) Region {
 	r := Region{Box: s.boxDesign(it)}
+	if face, ok := propWord(it.props["face"]); ok {
+		r.Inside = face == "inside"
+	}
 	number := func(e *relation.Expr) float64 {
 		if e == nil {
 			return 0

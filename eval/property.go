@@ -70,6 +70,8 @@ func (b *builder) property(it *item, key string, s *ast.Relation) {
 		b.word(p, kind.Edges(), "edge")
 	case "op":
 		b.word(p, []string{"score", "mark", "cut"}, "operation of a line")
+	case "face":
+		b.word(p, []string{"outside", "inside"}, "face of a board")
 	case "material":
 		b.material(it, p)
 	case "open", "neck":

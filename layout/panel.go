@@ -85,7 +85,9 @@ func (dr *drawer) panel(p *eval.Panel, origin geom.Point) Part {
 	part.Shapes = append(append(closed, slots...), lines...)
 	part.Shapes = append(part.Shapes, Shape{ID: p.Name + ".outline", Op: Cut, Figure: edge, At: p.At})
 	for i := range p.Regions {
-		part.Shapes = append(part.Shapes, dr.marks(p, &p.Regions[i], f, outline)...)
+		if !p.Regions[i].Inside {
+			part.Shapes = append(part.Shapes, dr.marks(p, &p.Regions[i], f, outline)...)
+		}
 	}
 	dr.checkSize(p.Name, p.Width, p.Height, p.Stock, p.Quiet, p.At)
 	if !dr.diags[before:].HasErrors() {

@@ -163,7 +163,7 @@ var (
 	spread = Kind{Name: "spread", Clauses: []string{"like", "when"}, Like: []string{"spread"},
 		Dims: join(size, lengths("turn-in", "mitre", "lining")), Props: []string{"lay", "covering-stock", "lining-stock", "quiet"}}
 	region = Kind{Name: "region", Within: []string{"panel"}, Template: true, Clauses: []string{"like", "when"},
-		Like: []string{"region"}, Dims: join(size, sides), Props: []string{"clear"}, Marks: true}
+		Like: []string{"region"}, Dims: join(size, sides), Props: []string{"clear", "face"}, Marks: true}
 	cutout = Kind{Name: "cutout", Within: []string{"panel"}, Template: true, Clauses: []string{"like", "when"},
 		Like: []string{"cutout"}, Dims: join(size, sides), Props: []string{"shape", "clear", "open", "neck"}}
 	line = Kind{Name: "line", Within: []string{"panel"}, Template: true, Clauses: []string{"like", "when"},

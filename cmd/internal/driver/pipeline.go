@@ -37,6 +37,9 @@ type Options struct {
 	// Card makes the strips of card that prove the rows of holes, in place of
 	// the design itself.
 	Card bool
+	// Jig makes, for each panel, the frame that holds it at a known place, in
+	// place of the design itself.
+	Jig bool
 }
 
 // Solve works out the dimensions of a design.
@@ -92,44 +95,90 @@ func (s *Session) run(ctx context.Context, design, doing string, last func(*Resu
 
 // draw draws what is asked for and encodes it.
 func (r *Result) draw(ctx context.Context, opts Options) {
-	draw, suffix := layout.Draw, ""
-	if opts.Card {
-		draw, suffix = layout.Card, "-card"
-	}
 	design := r.Solution.Design()
-	wanted, diags := draw(design)
+	drawings, diags := Draw(design, opts)
 	r.Diagnostics.Add(diags)
-	if diags.HasErrors() {
+	if r.Err = ctx.Err(); r.Err != nil || diags.HasErrors() {
 		return
 	}
-	whole, diags := wanted.ForLaser()
-	r.Diagnostics.Add(diags)
-	if r.Err = ctx.Err(); r.Err != nil || diags.HasErrors() || len(whole.Parts) == 0 {
+	if r.Files, r.Err = Encode(drawings, opts, r.Design); r.Err != nil {
 		return
-	}
-	drawings := map[string]*layout.Drawing{suffix: whole}
-	order := []string{suffix}
-	if opts.Each {
-		order = nil
-		for _, p := range whole.Parts {
-			name := suffix + "-" + p.Name
-			drawings[name] = alone(whole, p)
-			order = append(order, name)
-		}
-	}
-	for _, name := range order {
-		for _, enc := range opts.Encoders {
-			var b bytes.Buffer
-			if err := enc.Encode(&b, drawings[name]); err != nil {
-				r.Err = fmt.Errorf("%s can't be written as %s: %w", Name(r.Design), enc.Name(), err)
-				return
-			}
-			r.Files = append(r.Files, disk.File{Path: opts.Path(r.Design, name, enc.Extension()), Data: b.Bytes()})
-		}
 	}
 	if caution := layout.Caution(design, opts.Card); caution != nil && len(r.Files) > 0 {
 		r.Diagnostics.Add(diag.List{caution})
 	}
+}
+
+// A Sheet is one drawing that becomes a file, ready for the laser.
+type Sheet struct {
+	Suffix  string // by which its file's name is told from the design's others
+	Drawing *layout.Drawing
+}
+
+// Draw draws what is asked for of a solved design. After an error among the
+// diagnostics there are no drawings.
+func Draw(design *eval.Design, opts Options) ([]Sheet, diag.List) {
+	var sheets []Sheet
+	var diags diag.List
+	add := func(suffix string, wanted *layout.Drawing) {
+		cut, more := wanted.ForLaser()
+		diags.Add(more)
+		if len(cut.Parts) > 0 {
+			sheets = append(sheets, Sheet{suffix, cut})
+		}
+	}
+	faces := func(suffix string, draw func(*eval.Design) ([]layout.Face, diag.List)) {
+		all, more := draw(design)
+		diags.Add(more)
+		for _, f := range all {
+			name := suffix
+			if len(all) > 1 {
+				name += "-" + f.Panel
+			}
+			add(name, f.Drawing)
+		}
+	}
+	switch {
+	case opts.Jig:
+		faces("-jig", layout.Jig)
+	case opts.Card:
+		wanted, more := layout.Card(design)
+		diags.Add(more)
+		add("-card", wanted)
+	default:
+		wanted, more := layout.Draw(design)
+		diags.Add(more)
+		add("", wanted)
+	}
+	if opts.Each && !opts.Jig && len(sheets) > 0 {
+		whole := sheets[0]
+		sheets = nil
+		for _, p := range whole.Drawing.Parts {
+			sheets = append(sheets, Sheet{whole.Suffix + "-" + p.Name, alone(whole.Drawing, p)})
+		}
+	}
+	if !opts.Jig && !opts.Card {
+		faces("-inside", layout.Inside)
+	}
+	if diags.HasErrors() {
+		return nil, diags
+	}
+	return sheets, diags
+}
+
+// Encode makes the files of a design's drawings.
+func Encode(sheets []Sheet, opts Options, design string) ([]disk.File, error) {
+	var files []disk.File
+	for _, s := range sheets {
+		for _, enc := range opts.Encoders {
+			var b bytes.Buffer
+			if err := enc.Encode(&b, s.Drawing); err != nil {
+				return nil, fmt.Errorf("%s can't be written as %s: %w", Name(design), enc.Name(), err)
+			}
+			files = append(files, disk.File{Path: opts.Path(design, s.Suffix, enc.Extension()), Data: b.Bytes()})
+		}
+	}
+	return files, nil
 }
 
 // Write puts the files of a result on the disk, all or none. The error is a

@@ -373,6 +373,9 @@ func (b *wanter) panel(p *eval.Panel) {
 		b.shapes[l.Op+"."+p.Name+"."+l.Name] = wanted{center: from.Lerp(end, 0.5), w: box.Width(), h: box.Height(), line: true}
 	}
 	for _, r := range p.Regions {
+		if r.Inside {
+			continue // it has a file of its own
+		}
 		name := p.Name + "." + r.Name
 		rw, rh := b.dim(name+".width"), b.dim(name+".height")
 		for i, m := range r.Marks {

@@ -1,0 +1,152 @@
+package layout
+
+import (
+	"math"
+
+	"foredge/eval"
+	"foredge/lang/diag"
+	"foredge/layout/geom"
+)
+
+// How an inner face is registered. A jig is a frame of scrap that is cut where
+// it then stays, fixed to the bed. Its opening's head corner at the left is
+// JigMargin from both edges of the jig's page; a board pushed into that corner
+// lies at a known place. The drawing of an inner face has the same page and
+// draws the board at that place, turned like a page of a book: about an axis
+// from head to tail, so that its head stays up. Run from the same origin, its
+// marks meet the board.
+const (
+	// JigMargin is how far the opening lies from the edges of the page, in mm.
+	JigMargin = 20
+	// jigRim is how far the frame's own edge lies from that of the page: more than
+	// any kerf, so that nothing is moved when the edges grow by it.
+	jigRim = 2
+	// JigClearance is by how much the opening is larger than the board, in all and
+	// both ways, in mm: at the sides away from the corner. Common practice, no
+	// source.
+	JigClearance = 0.2
+	// jigFinger is the radius of the notches for a finger, by which a board is
+	// lifted out.
+	jigFinger = 9
+)
+
+// A Face is the drawing of one panel for itself.
+type Face struct {
+	Panel   string
+	Drawing *Drawing
+}
+
+// Inside draws, for each panel with marks on its inner face, those marks on the
+// turned board, which with its openings stands there as a guide. Panels without
+// such marks have no drawing. What is wrong with a panel itself is not told
+// again: [Draw] has told it.
+func Inside(d *eval.Design) ([]Face, diag.List) {
+	var faces []Face
+	var diags diag.List
+	for i := range d.Panels {
+		p := &d.Panels[i]
+		var regions []*eval.Region
+		for k := range p.Regions {
+			if r := &p.Regions[k]; r.Inside && len(r.Marks) > 0 {
+				regions = append(regions, r)
+			}
+		}
+		if len(regions) == 0 {
+			continue
+		}
+		dr := &drawer{design: d, out: newDrawing(d)}
+		dr.add(dr.inside(p, regions))
+		dr.out.Title += ": " + p.Name + " (inside)"
+		dr.finish()
+		dr.out.Size = jigPage(p)
+		diags.Add(dr.diags)
+		faces = append(faces, Face{p.Name, dr.out})
+	}
+	return faces, firstOfEach(diags)
+}
+
+func jigPage(p *eval.Panel) geom.Point {
+	return geom.Pt(p.Width+JigClearance+2*JigMargin, p.Height+JigClearance+2*JigMargin)
+}
+
+// inside is a panel as it lies with its inner face up.
+func (dr *drawer) inside(p *eval.Panel, regions []*eval.Region) Part {
+	turned := *p
+	turned.Mirrored, turned.Regions = !p.Mirrored, nil
+	corner := geom.Pt(JigMargin, JigMargin)
+	f := panelFrame{corner, p.Width, p.Height, turned.Mirrored}
+	part := dr.panel(&turned, corner)
+	outline := dr.outline(&turned, f)
+	dr.diags = nil
+	var shapes []Shape
+	for _, s := range part.Shapes {
+		if s.Op == Cut {
+			s.Op, s.Hole = Guide, false
+			shapes = append(shapes, s)
+		}
+	}
+	for _, r := range regions {
+		for _, s := range dr.marks(&turned, r, f, outline) {
+			if s.Op == Cut {
+				dr.diags.Errorf("face", s.At, "what is cut goes through the board, so it can't be on its inside").
+					WithHelp("put it into a region of the outer face: take face = inside out")
+				continue
+			}
+			shapes = append(shapes, s)
+		}
+	}
+	part.Shapes, part.Want = shapes, 0
+	return part
+}
+
+// Jig draws, for each panel, the frame that holds it at a known place.
+func Jig(d *eval.Design) ([]Face, diag.List) {
+	var faces []Face
+	var diags diag.List
+	for i := range d.Panels {
+		p := &d.Panels[i]
+		dr := &drawer{design: d, out: newDrawing(d)}
+		if dr.outline(p, panelFrame{width: p.Width, height: p.Height}); dr.diags.HasErrors() {
+			diags.Add(dr.diags)
+			continue
+		}
+		dr.add(dr.jig(p))
+		dr.out.Title += ": " + p.Name + " (jig)"
+		dr.finish()
+		dr.out.Size = jigPage(p)
+		diags.Add(dr.diags)
+		faces = append(faces, Face{p.Name, dr.out})
+	}
+	if len(faces) == 0 && !diags.HasErrors() {
+		diags.Errorf("nothing", d.At, "there is no panel in this file, so there is nothing to hold").
+			WithHelp("declare one, as in panel front { width = 150; height = 210 }")
+	}
+	return faces, firstOfEach(diags)
+}
+
+func (dr *drawer) jig(p *eval.Panel) Part {
+	page := jigPage(p)
+	frame := geom.Rect{Min: geom.Pt(jigRim, jigRim), W: page.X - 2*jigRim, H: page.Y - 2*jigRim}
+	name := "jig." + p.Name
+	dr.checkSize(name, frame.W, frame.H, nil, p.Quiet, p.At)
+	return Part{Name: name, Bounds: frame.Bounds(), At: p.At, Want: dr.design.Laser.Kerf, Usual: math.NaN(),
+		Shapes: []Shape{
+			{ID: name + ".opening", Op: Cut, Hole: true, Figure: jigOpening(p), At: p.At},
+			{ID: name + ".outline", Op: Cut, Figure: frame, At: p.At},
+		}}
+}
+
+// jigOpening is the board's rectangle with its clearance, and notches for a
+// finger in the two sides away from the corner where those are long enough.
+func jigOpening(p *eval.Panel) geom.Figure {
+	w, h := p.Width+JigClearance, p.Height+JigClearance
+	at := func(x, y float64) geom.Point { return geom.Pt(JigMargin+x, JigMargin+y) }
+	if min(w, h) < 4*jigFinger {
+		return geom.Rect{Min: at(0, 0), W: w, H: h}
+	}
+	return geom.NewPath(at(0, 0)).Line(at(w, 0)).
+		Line(at(w, h/2-jigFinger)).Arc(at(w+jigFinger, h/2), at(w, h/2), true).Arc(at(w, h/2+jigFinger), at(w, h/2), true).
+		Line(at(w, h)).
+		Line(at(w/2+jigFinger, h)).Arc(at(w/2, h+jigFinger), at(w/2, h), true).Arc(at(w/2-jigFinger, h), at(w/2, h), true).
+		Line(at(0, h)).Close()
+}
