@@ -47,6 +47,9 @@ func Prepare(file *ast.File, files Files, instead *OrdersFile) *Prepared {
 // HasOrders reports whether the design names a table of orders.
 func (p *Prepared) HasOrders() bool { return p.info.Orders != nil }
 
+// File is the design's own file.
+func (p *Prepared) File() *source.File { return p.info.Main.Source }
+
 // Diagnostics are about names and the table as a whole.
 func (p *Prepared) Diagnostics() diag.List { return append(diag.List{}, p.diags...) }
 
@@ -158,7 +161,7 @@ func (p *Prepared) first() diag.List {
 	var l diag.List
 	if p.Orders != nil && len(p.Orders.Rows) > 1 {
 		l.Infof("first-order", p.info.Orders.Path.Span(), "this shows the first of %d orders, in line %d", len(p.Orders.Rows), p.Orders.Rows[0].Line).
-			WithHelp("to see another, move its row up; this version makes one order at a time")
+			WithHelp("foredge batch makes them all")
 	}
 	return l
 }

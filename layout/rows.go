@@ -12,6 +12,7 @@ import (
 type Rows struct {
 	width, height float64 // of the sheet
 	sheet         *Drawing
+	number        int     // of that sheet, from 1
 	x, y, high    float64 // where the next part goes, and how high the row is
 }
 
@@ -45,11 +46,10 @@ func (r *Rows) Fits(d *Drawing) error {
 	return nil
 }
 
-// Add lays a drawing's parts, called name.PART from now on, and returns the
-// sheets that are full, in their order. The drawing is as wanted, before kerf,
-// and each of its parts fits.
-func (r *Rows) Add(name string, d *Drawing) []*Drawing {
-	var full []*Drawing
+// Add lays a drawing's parts, called name.PART from now on. It returns the
+// numbers of the sheets, from 1, on which they lie, and the sheets that have
+// become full. The drawing is as wanted, before kerf, and each of its parts fits.
+func (r *Rows) Add(name string, d *Drawing) (on []int, full []*Drawing) {
 	for _, p := range d.Parts {
 		w, h := p.Bounds.Width(), p.Bounds.Height()
 		if r.sheet != nil && r.x+w > r.width-sheetMargin+geom.Tol {
@@ -61,6 +61,10 @@ func (r *Rows) Add(name string, d *Drawing) []*Drawing {
 		if r.sheet == nil {
 			r.sheet = &Drawing{Title: d.Title, Colors: d.Colors, ScaleX: d.ScaleX, ScaleY: d.ScaleY, Size: geom.Pt(r.width, r.height)}
 			r.x, r.y, r.high = sheetMargin, sheetMargin, 0
+			r.number++
+		}
+		if len(on) == 0 || on[len(on)-1] != r.number {
+			on = append(on, r.number)
 		}
 		p = p.moved(geom.Pt(r.x-p.Bounds.Min.X, r.y-p.Bounds.Min.Y))
 		shapes := make([]Shape, len(p.Shapes))
@@ -72,7 +76,7 @@ func (r *Rows) Add(name string, d *Drawing) []*Drawing {
 		r.sheet.Parts = append(r.sheet.Parts, p)
 		r.x, r.high = r.x+w+Spacing, max(r.high, h)
 	}
-	return full
+	return on, full
 }
 
 // Rest takes the sheet that is being filled, nil if nothing lies on it.

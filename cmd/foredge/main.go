@@ -19,6 +19,7 @@ func main() {
 		stdout: os.Stdout,
 		stderr: os.Stderr,
 		color:  wantsColor(os.Stderr, os.Getenv),
+		tty:    isTerminal(os.Stderr),
 	}, os.Args[1:])
 	stop()
 	os.Exit(status)

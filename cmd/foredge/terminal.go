@@ -26,6 +26,7 @@ type terminal struct {
 	stdin          io.Reader
 	stdout, stderr io.Writer
 	color          bool // of what goes to stderr
+	tty            bool // stderr is a terminal, on which a line can be written again
 }
 
 // wantsColor reports whether f is a terminal whose owner has not asked for
@@ -34,6 +35,10 @@ func wantsColor(f *os.File, getenv func(string) string) bool {
 	if getenv("NO_COLOR") != "" || getenv("TERM") == "dumb" {
 		return false
 	}
+	return isTerminal(f)
+}
+
+func isTerminal(f *os.File) bool {
 	info, err := f.Stat()
 	return err == nil && info.Mode()&os.ModeCharDevice != 0
 }
@@ -48,6 +53,15 @@ func (t *terminal) tell(w io.Writer, l diag.List, asJSON bool) {
 		return
 	}
 	diag.WriteText(w, l, diag.TextOptions{Color: t.color, Max: maxShown})
+}
+
+// tellAll shows diagnostics, however many they are.
+func (t *terminal) tellAll(w io.Writer, l diag.List, asJSON bool) {
+	if asJSON {
+		diag.WriteJSON(w, l)
+		return
+	}
+	diag.WriteText(w, l, diag.TextOptions{Color: t.color})
 }
 
 // fail tells of an error that stops a command, and returns the exit status.

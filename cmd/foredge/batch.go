@@ -1,0 +1,126 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"flag"
+	"fmt"
+	"strings"
+
+	"foredge/cmd/internal/batch"
+	"foredge/cmd/internal/driver"
+	"foredge/lang/diag"
+)
+
+func batchCommand() *command {
+	return &command{
+		name:  "batch",
+		args:  "FILE",
+		most:  "[--orders FILE] -o DIR [--check] [--together] [--resume]",
+		short: "make a design for each of a table of orders",
+		long: "Every order is checked before any file is written. Then the good ones are made, each with its cut\n" +
+			"files and a job ticket (NUMBER-NAME.svg, .txt), and made.csv and made.json list them. Orders that\n" +
+			"can't be made are named by their line in the table, and the exit status is 1.\n\n" +
+			"With --check nothing is written: it lists names that shrank below capitals of 2 mm, that take\n" +
+			"several lines, or that hold characters to look at: blanks too many, pictures, what can't be seen,\n" +
+			"letters of two alphabets in one word.\n\n" +
+			"A batch that was stopped goes on with --resume: what is there and the same is not made again.",
+		setup: func(flags *flag.FlagSet) runner {
+			var out outputFlags
+			out.declare(flags)
+			var opts batch.Options
+			flags.StringVar(&opts.Orders, "orders", "", "take the orders from `FILE`, not from the one that the design names")
+			flags.BoolVar(&opts.Together, "together", false, "lay several covers to a file, in rows on the laser's bed")
+			flags.BoolVar(&opts.Check, "check", false, "only list what to look at before cutting")
+			flags.BoolVar(&opts.Resume, "resume", false, "go on with a batch that was stopped")
+			asJSON := flags.Bool("json", false, "list what was made or found as JSON, on standard output")
+			return func(ctx context.Context, t *terminal, args []string) int {
+				built, err := out.options()
+				if err != nil {
+					return t.fail(err)
+				}
+				opts.Options = built
+				switch {
+				case len(args) == 0:
+					return t.fail(misused("name its file", "no design is named"))
+				case len(args) > 1:
+					return t.fail(misused("run one after the other", "a batch is of one design"))
+				case opts.Folder == "" && !opts.Check:
+					return t.fail(misused("as in -o gifts", "-o must say into which folder the orders' files go"))
+				case opts.Each && opts.Together:
+					return t.fail(misused("leave one of them out", "--each and --together contradict each other"))
+				}
+				return runBatch(ctx, t, args[0], opts, *asJSON)
+			}
+		},
+	}
+}
+
+func runBatch(ctx context.Context, t *terminal, design string, opts batch.Options, asJSON bool) int {
+	bar := t.bar("orders")
+	opts.Progress = bar.show
+	r := batch.Run(ctx, driver.NewSession(t.stdin), design, opts)
+	bar.clear()
+	told := r.Diagnostics
+	if r.Err != nil {
+		told = append(diag.List{diagnosticOf(r.Err)}, told...)
+	}
+	if asJSON || len(told) > 0 {
+		// Each order that can't be made is to be named, however many they are.
+		t.tellAll(t.stderr, told, asJSON)
+	}
+	var internal *driver.InternalError
+	if r.Err != nil && !errors.As(r.Err, &internal) {
+		return misuse
+	}
+	status := done
+	if r.Err != nil || r.Diagnostics.HasErrors() {
+		status = faulty
+	}
+	switch {
+	case r.Err != nil:
+	case asJSON:
+		t.batchJSON(r)
+	case opts.Check:
+		t.seen(r)
+	case len(r.Lists) == 0:
+		fmt.Fprintln(t.stdout, "nothing was made")
+	default:
+		fmt.Fprintf(t.stdout, "%s made, %d not; %s lists them\n", plural(len(r.Made), "order"), len(r.Bad), r.Lists[0])
+	}
+	return status
+}
+
+// seen lists what to look at, a line each.
+func (t *terminal) seen(r *batch.Result) {
+	var rows [][]string
+	for _, s := range r.Seen {
+		rows = append(rows, []string{fmt.Sprintf("line %d", s.Line), fmt.Sprintf("%q", s.Text), strings.Join(s.What, "; ")})
+	}
+	writeTable(t.stdout, rows)
+	fmt.Fprintf(t.stdout, "%s to look at, %s that can't be made\n", plural(len(r.Seen), "text"), plural(len(r.Bad), "order"))
+}
+
+func (t *terminal) batchJSON(r *batch.Result) {
+	made, bad, seen := r.Made, r.Bad, r.Seen
+	if made == nil {
+		made = []batch.Made{}
+	}
+	if bad == nil {
+		bad = []batch.Bad{}
+	}
+	if seen == nil {
+		seen = []batch.Seen{}
+	}
+	enc := json.NewEncoder(t.stdout)
+	enc.SetIndent("", "  ")
+	enc.Encode(map[string]any{"made": made, "bad": bad, "seen": seen})
+}
+
+func plural(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

@@ -1,0 +1,259 @@
+package batch
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+
+	"foredge/cmd/internal/disk"
+	"foredge/cmd/internal/driver"
+	"foredge/eval"
+	"foredge/eval/orders"
+	"foredge/lang/diag"
+	"foredge/lang/parse"
+	"foredge/lang/source"
+	"foredge/layout"
+)
+
+// Options say what to make of the orders.
+type Options struct {
+	driver.Options
+	Orders   string // a table in place of the one that the design names; "" for that one
+	Together bool   // several covers to a file
+	Check    bool   // only look, and write nothing
+	Resume   bool   // go on with what an earlier run has left in the folder
+	// Progress, if not nil, is told how many of how many steps are done, in order,
+	// from one goroutine.
+	Progress func(done, of int)
+}
+
+// A Result is what became of a batch.
+type Result struct {
+	Diagnostics diag.List
+	// Err is what stopped the batch; it is no fault of design or orders.
+	Err  error
+	Made []Made
+	Bad  []Bad
+	// Seen is what a person should look at before cutting.
+	Seen []Seen
+	// Lists are the paths of the lists of what was made.
+	Lists []string
+}
+
+// A Bad is an order that can't be made, with why.
+type Bad struct {
+	Order string    `json:"order"`
+	Line  int       `json:"line"`
+	Why   []Trouble `json:"why"`
+}
+
+// A Trouble is one error of an order.
+type Trouble struct {
+	Line    int    `json:"line"` // in the table
+	Column  int    `json:"column"`
+	Message string `json:"message"`
+}
+
+// run is one batch at work.
+type run struct {
+	ctx      context.Context
+	opts     Options
+	design   string
+	result   *Result
+	reader   *driver.Reader
+	prepared *eval.Prepared
+	table    *orders.Table
+	names    []string // of the files of each order, without ending
+	good     []bool
+	shown    string // what messages call the table
+	rows     *layout.Rows
+}
+
+// Run makes all orders of a design.
+func Run(ctx context.Context, session *driver.Session, design string, opts Options) *Result {
+	r := &run{ctx: ctx, opts: opts, design: design, result: &Result{}}
+	fault := driver.Guard("reading the orders of "+driver.Name(design), func() { r.result.Err = r.open(session) })
+	if fault != nil {
+		r.result.Err = fault
+	}
+	if r.result.Err == nil && !r.result.Diagnostics.HasErrors() {
+		r.result.Err = r.all()
+	}
+	r.result.Diagnostics.Sort()
+	return r.result
+}
+
+// shared lets several goroutines ask for files.
+type shared struct {
+	mu sync.Mutex
+	of eval.Files
+}
+
+func (s *shared) Use(from *source.File, path string) (*source.File, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.of.Use(from, path)
+}
+
+func (s *shared) Read(from *source.File, path string) ([]byte, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.of.Read(from, path)
+}
+
+// open reads the design and its orders.
+func (r *run) open(session *driver.Session) error {
+	reader, file, err := session.Open(r.design)
+	if err != nil {
+		return err
+	}
+	r.reader = reader
+	var instead *eval.OrdersFile
+	if r.opts.Orders != "" {
+		data, _, err := disk.Read(r.opts.Orders, filepath.Clean(r.opts.Orders), disk.MaxInput)
+		if err != nil {
+			return err
+		}
+		instead = &eval.OrdersFile{Name: filepath.ToSlash(filepath.Clean(r.opts.Orders)), Data: data}
+	}
+	tree, diags := parse.File(file)
+	r.result.Diagnostics.Add(diags)
+	r.prepared = eval.Prepare(tree, &shared{of: reader}, instead)
+	r.result.Diagnostics.Add(r.prepared.Diagnostics())
+	if r.result.Diagnostics.HasErrors() {
+		return nil
+	}
+	if !r.prepared.HasOrders() {
+		r.result.Diagnostics.Errorf("orders", source.Span{File: file}, "this design names no orders, so there is only one of it to make").
+			WithHelp(`say which columns they have, as in orders "orders.csv" { name = text }, or use foredge build`)
+		return nil
+	}
+	r.table = r.prepared.Orders
+	r.shown = r.table.File.Name()
+	r.good = make([]bool, len(r.table.Rows))
+	r.names = make([]string, len(r.table.Rows))
+	for i, row := range r.table.Rows {
+		r.names[i] = orders.FileName(row.Number, r.table.Label(i))
+	}
+	return nil
+}
+
+// all checks all orders, then makes the good ones.
+func (r *run) all() error {
+	if r.opts.Together && !r.sheets() {
+		return nil
+	}
+	if err := r.check(); err != nil {
+		return err
+	}
+	if r.opts.Check || !slices.Contains(r.good, true) {
+		return nil
+	}
+	if err := r.ready(); err != nil {
+		return err
+	}
+	if err := r.make(); err != nil {
+		return err
+	}
+	return r.list()
+}
+
+// solved takes an order through all stages before drawing; nil after an error.
+func (r *run) solved(row int) (*eval.Design, diag.List) {
+	model, diags := r.prepared.Build(row)
+	diags = diags[len(r.prepared.Diagnostics()):] // told once, for all
+	s, more := model.Solve()
+	diags.Add(more)
+	if !s.Sound {
+		return nil, diags
+	}
+	return s.Design(), diags
+}
+
+func (r *run) progress(done int) {
+	if r.opts.Progress == nil {
+		return
+	}
+	of := len(r.table.Rows)
+	if !r.opts.Check {
+		of *= 2
+	}
+	r.opts.Progress(done, of)
+}
+
+// path is where a file of the batch goes.
+func (r *run) path(name string) string {
+	folder := r.opts.Folder
+	if folder == "" {
+		folder = "."
+		if r.design != driver.Stdin {
+			folder = filepath.Dir(r.design)
+		}
+	}
+	return filepath.Join(folder, name)
+}
+
+// ready sees that nothing is overwritten which isn't a batch's, and takes away
+// what a run that was killed has left half written.
+func (r *run) ready() error {
+	var files []disk.File
+	add := func(name string) { files = append(files, disk.File{Path: r.path(name)}) }
+	for i, name := range r.names {
+		if r.good[i] {
+			add(name + ticketExt)
+			for _, enc := range r.opts.Encoders {
+				if !r.opts.Together {
+					add(name + enc.Extension())
+				}
+			}
+		}
+	}
+	if r.opts.Together {
+		for _, enc := range r.opts.Encoders {
+			add(sheetName(1) + enc.Extension())
+		}
+	}
+	add(listName + ".csv")
+	add(listName + ".json")
+	inputs := r.reader.Inputs()
+	if r.opts.Orders != "" {
+		if abs, err := filepath.Abs(r.opts.Orders); err == nil {
+			inputs = append(inputs, disk.Input{Path: abs})
+		}
+	}
+	if err := disk.CheckSet(files, inputs); err != nil {
+		return err
+	}
+	if r.opts.Resume {
+		return r.sweep()
+	}
+	for _, f := range files {
+		if _, err := os.Lstat(f.Path); err == nil {
+			return &disk.Error{Code: "made-before", Message: fmt.Sprintf("%q is there already, from an earlier batch", f.Path),
+				Hint: "write --resume to go on with that batch: what is there and the same is not made again; or choose another folder with -o"}
+		}
+	}
+	return nil
+}
+
+// sweep removes files that were still being written when a run was killed.
+func (r *run) sweep() error {
+	entries, err := os.ReadDir(r.path("."))
+	if errors.Is(err, os.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return &disk.Error{Code: "unreadable", Message: fmt.Sprintf("the folder %q can't be read", r.path(".")), Hint: "choose another folder with -o", Err: err}
+	}
+	for _, e := range entries {
+		if strings.HasPrefix(e.Name(), disk.TempPrefix) && e.Type().IsRegular() {
+			os.Remove(r.path(e.Name()))
+		}
+	}
+	return nil
+}

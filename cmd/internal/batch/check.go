@@ -1,0 +1,215 @@
+package batch
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"foredge/cmd/internal/driver"
+	"foredge/eval"
+	"foredge/eval/orders"
+	"foredge/eval/unit"
+	"foredge/lang/diag"
+	"foredge/lang/source"
+	"foredge/layout"
+)
+
+// LeastCap is the height in mm below which capitals hardly read: common
+// practice, no source.
+const LeastCap = 2
+
+// A Seen is something about an order that a person should look at.
+type Seen struct {
+	Order string   `json:"order"`
+	Line  int      `json:"line"`
+	Text  string   `json:"text"`
+	What  []string `json:"what"`
+}
+
+// checked is what checking an order has found.
+type checked struct {
+	diags diag.List
+	texts []layout.Text
+	err   error
+}
+
+// check takes every order as far as it goes without being encoded.
+func (r *run) check() error {
+	var found []checked
+	err := each(r.ctx, len(r.table.Rows), r.checkOrder, func(i int, c checked) error {
+		if c.err != nil {
+			return c.err
+		}
+		r.look(i, c.texts)
+		c.texts = nil
+		r.good[i] = !c.diags.HasErrors()
+		found = append(found, c)
+		r.progress(i + 1)
+		return nil
+	})
+	if err != nil {
+		return err
+	}
+	r.tell(found)
+	return nil
+}
+
+func (r *run) checkOrder(i int) (c checked) {
+	if problems := r.table.Rows[i].Problems; problems.HasErrors() {
+		c.diags = problems
+		return c
+	}
+	c.err = driver.Guard("checking order "+r.table.Rows[i].Number, func() {
+		var design *eval.Design
+		if design, c.diags = r.solved(i); design == nil {
+			return
+		}
+		if r.opts.Together {
+			c.diags.Add(r.checkTogether(design))
+		}
+		wanted, more := layout.Draw(design)
+		c.diags.Add(more)
+		c.texts = append(c.texts, wanted.Texts...)
+		_, more = wanted.ForLaser()
+		c.diags.Add(more)
+		faces, more := layout.Inside(design)
+		c.diags.Add(more)
+		for _, f := range faces {
+			c.texts = append(c.texts, f.Drawing.Texts...)
+		}
+		if caution := layout.Caution(design, false); caution != nil && !r.opts.Check {
+			c.diags.Add(diag.List{caution}) // every order has it, so it is told once
+		}
+		if len(wanted.Parts) == 0 && !c.diags.HasErrors() {
+			c.diags.Errorf("nothing", design.At, "nothing is left to cut of this order").WithHelp("see which panels stand under a `when`")
+		}
+	})
+	return c
+}
+
+// checkTogether sees that an order can lie on a bed with others.
+func (r *run) checkTogether(design *eval.Design) diag.List {
+	var diags diag.List
+	wanted, _ := layout.Draw(design)
+	if err := r.rows.Fits(wanted); err != nil {
+		diags.Fail("too-large", design.At, err, "leave out --together, or state a larger bed")
+	}
+	if faces, _ := layout.Inside(design); len(faces) > 0 {
+		diags.Errorf("face", design.At, "a cover with marks on its inside lies in a jig of its own").WithHelp("leave out --together")
+	}
+	return diags
+}
+
+// sheets makes the bed on which orders lie together; false after an error.
+func (r *run) sheets() bool {
+	at := source.Span{File: r.prepared.File()}
+	for i, row := range r.table.Rows {
+		if !row.OK() {
+			continue
+		}
+		design, _ := r.solved(i)
+		if design == nil {
+			continue
+		}
+		w, h := design.Laser.BedWidth, design.Laser.BedHeight
+		for _, p := range design.Panels {
+			if w == 0 && p.Stock != nil {
+				w, h = p.Stock.Width, p.Stock.Height
+			}
+		}
+		if w == 0 {
+			r.result.Diagnostics.Errorf("bed", at, "nothing says how large the bed is on which orders are to lie together").
+				WithHelp("state it, as in laser bench { bed = 600 by 400 }, or leave out --together")
+			return false
+		}
+		r.rows = layout.NewRows(w, h)
+		return true
+	}
+	return true // no order is good: that is told
+}
+
+// tell sorts out what is the design's, because every order has it, and what is
+// an order's own, which is told at its place in the table.
+func (r *run) tell(found []checked) {
+	type same struct {
+		severity diag.Severity
+		code     diag.Code
+		at       source.Span
+		message  string
+	}
+	key := func(d *diag.Diagnostic) same { return same{d.Severity, d.Code, d.Span, d.Message} }
+	times, compiled := map[same]int{}, 0
+	for i, c := range found {
+		if !r.table.Rows[i].OK() {
+			continue
+		}
+		compiled++
+		seen := map[same]bool{}
+		for _, d := range c.diags {
+			if !seen[key(d)] {
+				times[key(d)]++
+			}
+			seen[key(d)] = true
+		}
+	}
+	told := map[same]bool{}
+	for i, c := range found {
+		row := &r.table.Rows[i]
+		bad := Bad{Order: row.Number, Line: row.Line}
+		for _, d := range c.diags {
+			k := key(d)
+			place := r.prepared.Place(i, d.Span)
+			if d.Severity == diag.Error {
+				p := place.File.Position(place.Start)
+				bad.Why = append(bad.Why, Trouble{p.Line, p.Column, d.Message})
+			}
+			if row.OK() && times[k] == compiled && (compiled > 1 || d.Severity == diag.Info) {
+				if !told[k] {
+					told[k] = true
+					r.result.Diagnostics.Add(diag.List{d})
+				}
+				continue
+			}
+			if d.Severity == diag.Info {
+				continue
+			}
+			own := *d
+			if place != d.Span {
+				own.Span = place
+				own.Notes = append([]diag.Note{{Span: d.Span, Message: "in the design it is here"}}, d.Notes...)
+			}
+			r.result.Diagnostics.Add(diag.List{&own})
+		}
+		if !r.good[i] {
+			r.result.Bad = append(r.result.Bad, bad)
+		}
+	}
+}
+
+// look notes what of an order a person should see before cutting.
+func (r *run) look(i int, texts []layout.Text) {
+	row := &r.table.Rows[i]
+	add := func(text string, what []string) {
+		if len(what) > 0 {
+			r.result.Seen = append(r.result.Seen, Seen{row.Number, row.Line, text, what})
+		}
+	}
+	for k, c := range r.table.Columns {
+		if k < len(row.Cells) && c.Kind == unit.Text {
+			add(row.Cells[k].Text, orders.Odd(row.Cells[k].Text))
+		}
+	}
+	for _, t := range texts {
+		if strings.HasPrefix(t.At.Text(), `"`) {
+			continue // it is no order's
+		}
+		var what []string
+		if t.Cap < LeastCap-1e-3 {
+			what = append(what, fmt.Sprintf("shrank to capitals of %s mm in %s.%s, less than %d mm", unit.FormatNumber(math.Round(t.Cap*100)/100, 2), t.Panel, t.Region, LeastCap))
+		}
+		if t.Wrapped {
+			what = append(what, fmt.Sprintf("takes %d lines in %s.%s", t.Lines, t.Panel, t.Region))
+		}
+		add(t.Text, what)
+	}
+}

@@ -1,0 +1,199 @@
+package batch
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+
+	"foredge/cmd/internal/disk"
+	"foredge/cmd/internal/driver"
+	"foredge/eval/orders"
+	"foredge/eval/unit"
+	"foredge/lang/source"
+)
+
+const (
+	// listName is what the lists of what was made are called, and ticketExt how
+	// the name of a job ticket ends.
+	listName  = "made"
+	ticketExt = ".txt"
+)
+
+// A Made is an order that was made.
+type Made struct {
+	Order  string   `json:"order"`
+	Line   int      `json:"line"`
+	Copies int      `json:"copies"`
+	Files  []string `json:"files"`
+	Ticket string   `json:"ticket"`
+	Parts  []Part   `json:"parts"`
+}
+
+// A Part is one piece of an order, in mm.
+type Part struct {
+	Name   string  `json:"name"`
+	Width  float64 `json:"width"`
+	Height float64 `json:"height"`
+}
+
+// lists is the form of made.json.
+type lists struct {
+	Design string `json:"design"`
+	Orders string `json:"orders"`
+	Made   []Made `json:"made"`
+	Bad    []Bad  `json:"bad"`
+}
+
+// list writes what was made, as a table and as data. A file of an earlier batch
+// that no order has any more is told, never removed.
+func (r *run) list() error {
+	before := r.earlier()
+	var table bytes.Buffer
+	w := csv.NewWriter(&table)
+	w.Write([]string{"order", "line", "copies", "ticket", "files"})
+	now := map[string]bool{}
+	for _, m := range r.result.Made {
+		// Only names that are ours: a customer's text might be taken for a formula.
+		w.Write([]string{m.Order, strconv.Itoa(m.Line), strconv.Itoa(m.Copies), m.Ticket, strings.Join(m.Files, " ")})
+		for _, f := range append(m.Files, m.Ticket) {
+			now[f] = true
+		}
+	}
+	w.Flush()
+	made, bad := r.result.Made, r.result.Bad
+	if made == nil {
+		made = []Made{}
+	}
+	if bad == nil {
+		bad = []Bad{}
+	}
+	data, err := json.MarshalIndent(lists{driver.Name(r.design), r.shown, made, bad}, "", "  ")
+	if err != nil {
+		return err
+	}
+	for _, f := range before {
+		if _, err := os.Lstat(r.path(f)); err == nil && !now[f] {
+			r.result.Diagnostics.Warnf("left-over", source.Span{}, "%q is of an earlier batch, and no order has it any more", r.path(f)).
+				WithHelp("remove it, so that it isn't cut by mistake")
+		}
+	}
+	files := []disk.File{{Path: r.path(listName + ".csv"), Data: table.Bytes()}, {Path: r.path(listName + ".json"), Data: append(data, '\n')}}
+	for _, f := range files {
+		r.result.Lists = append(r.result.Lists, f.Path)
+	}
+	return disk.WriteSet(r.ctx, files)
+}
+
+// earlier lists the files that the last list says were made.
+func (r *run) earlier() []string {
+	data, err := os.ReadFile(r.path(listName + ".json"))
+	var last lists
+	if err != nil || json.Unmarshal(data, &last) != nil {
+		return nil
+	}
+	var files []string
+	for _, m := range last.Made {
+		files = append(append(files, m.Files...), m.Ticket)
+	}
+	slices.Sort(files)
+	return slices.DeleteFunc(slices.Compact(files), func(f string) bool { return strings.ContainsAny(f, `/\`) || f == "" })
+}
+
+// A ticket goes with an order to the bench.
+type ticket struct {
+	order, from string
+	line        int
+	cells       [][2]string
+	copies      int
+	files       []string
+	parts       []Part
+	texts       []string
+	inside      bool
+}
+
+func (r *run) ticket(i int, sheets []driver.Sheet) ticket {
+	row := &r.table.Rows[i]
+	t := ticket{order: row.Number, from: r.shown, line: row.Line, copies: r.table.Copies(i)}
+	for k, c := range r.table.Columns {
+		cell := row.Cells[k]
+		text := cell.Text
+		switch c.Kind {
+		case unit.Text:
+		case unit.Length:
+			text = unit.FormatNumber(cell.Number, 3) + " mm"
+		case unit.Angle:
+			text = unit.FormatNumber(cell.Number, 3) + " deg"
+		default:
+			text = unit.FormatNumber(cell.Number, 4)
+		}
+		if c.Name != orders.CopiesColumn {
+			t.cells = append(t.cells, [2]string{c.Name, line(text)})
+		}
+	}
+	for _, s := range sheets {
+		inside := s.Suffix != "" && strings.HasPrefix(s.Suffix, "-inside")
+		t.inside = t.inside || inside
+		for _, p := range s.Drawing.Parts {
+			if !inside {
+				t.parts = append(t.parts, Part{p.Name, round(p.Bounds.Width()), round(p.Bounds.Height())})
+			}
+		}
+		for _, x := range s.Drawing.Texts {
+			t.texts = append(t.texts, fmt.Sprintf("%s.%s: %s, capitals %s mm high", x.Panel, x.Region, line(x.Text), unit.FormatNumber(x.Cap, 2)))
+		}
+	}
+	return t
+}
+
+// round gives a length at the resolution of the cut files, 0.1 µm.
+func round(mm float64) float64 {
+	v, _ := strconv.ParseFloat(strconv.FormatFloat(mm, 'f', 4, 64), 64)
+	return v
+}
+
+// line is a text on one line, with nothing in it that could steer a terminal or
+// turn what follows round.
+func line(text string) string {
+	return strings.Map(func(c rune) rune {
+		switch {
+		case c == '\n':
+			return '⏎'
+		case c < ' ' || c >= 0x7f && c < 0xa0 || c >= 0x202a && c <= 0x202e || c >= 0x2066 && c <= 0x2069:
+			return '�'
+		}
+		return c
+	}, text)
+}
+
+func (t ticket) text() []byte {
+	var b bytes.Buffer
+	fmt.Fprintf(&b, "Order %s (line %d of %s)\n\n", t.order, t.line, t.from)
+	wide := 0
+	for _, c := range t.cells {
+		wide = max(wide, len([]rune(c[0])))
+	}
+	for _, c := range t.cells {
+		fmt.Fprintf(&b, "  %-*s  %s\n", wide, c[0], c[1])
+	}
+	times := "once"
+	if t.copies > 1 {
+		times = fmt.Sprintf("%d times", t.copies)
+	}
+	fmt.Fprintf(&b, "\nTo make %s: %s\n", times, strings.Join(t.files, ", "))
+	for _, p := range t.parts {
+		fmt.Fprintf(&b, "  %s, %.4g by %.4g mm\n", p.Name, p.Width, p.Height)
+	}
+	for _, x := range t.texts {
+		fmt.Fprintf(&b, "  %s\n", x)
+	}
+	if t.inside {
+		b.WriteString("\nThe inside: turn the board like a page, its head up, push it into the jig's head corner at the left\n" +
+			"and run the -inside file from the jig's own origin.\n")
+	}
+	return b.Bytes()
+}

@@ -1,0 +1,166 @@
+package batch
+
+import (
+	"bytes"
+	"fmt"
+	"path/filepath"
+	"slices"
+
+	"foredge/cmd/internal/disk"
+	"foredge/cmd/internal/driver"
+	"foredge/layout"
+)
+
+// chunk is how many orders are written together: forcing files to the disk is
+// mostly waiting, which they do at the same time.
+const chunk = 16
+
+// made is an order that has been made but not yet written.
+type made struct {
+	files  []disk.File
+	wanted *layout.Drawing // of orders that lie together
+	ticket ticket
+	err    error
+}
+
+// make makes the good orders and writes them.
+func (r *run) make() error {
+	var todo []int
+	for i, good := range r.good {
+		if good {
+			todo = append(todo, i)
+		}
+	}
+	w := &writer{run: r}
+	err := each(r.ctx, len(todo), func(k int) made { return r.makeOrder(todo[k]) }, func(k int, m made) error {
+		if m.err != nil {
+			return m.err
+		}
+		r.progress(len(r.table.Rows) + todo[k] + 1)
+		return w.order(todo[k], m)
+	})
+	if err != nil {
+		return err
+	}
+	return w.end()
+}
+
+func (r *run) makeOrder(i int) (m made) {
+	fault := driver.Guard("making order "+r.table.Rows[i].Number, func() {
+		design, diags := r.solved(i)
+		if design == nil {
+			m.err = fmt.Errorf("order %s was good a moment ago: %s", r.table.Rows[i].Number, diags[0].Message)
+			return
+		}
+		if r.opts.Together {
+			m.wanted, _ = layout.Draw(design)
+			m.ticket = r.ticket(i, []driver.Sheet{{Drawing: m.wanted}})
+			return
+		}
+		sheets, _ := driver.Draw(design, r.opts.Options)
+		for k := range sheets {
+			sheets[k].Drawing.Title = fmt.Sprintf("%s, order %s", sheets[k].Drawing.Title, r.table.Rows[i].Number)
+		}
+		m.files, m.err = r.encode(r.names[i], sheets)
+		m.ticket = r.ticket(i, sheets)
+	})
+	if fault != nil {
+		m.err = fault
+	}
+	return m
+}
+
+// encode makes the files of an order's or a sheet's drawings.
+func (r *run) encode(name string, sheets []driver.Sheet) ([]disk.File, error) {
+	var files []disk.File
+	for _, s := range sheets {
+		for _, enc := range r.opts.Encoders {
+			var b bytes.Buffer
+			if err := enc.Encode(&b, s.Drawing); err != nil {
+				return nil, fmt.Errorf("%s can't be written as %s: %w", name, enc.Name(), err)
+			}
+			files = append(files, disk.File{Path: r.path(name + s.Suffix + enc.Extension()), Data: b.Bytes()})
+		}
+	}
+	return files, nil
+}
+
+// A writer gathers what is made, in order, and writes it a chunk at a time.
+type writer struct {
+	run    *run
+	files  []disk.File
+	held   int // orders among them
+	sheets int // written so far, of orders that lie together
+}
+
+// order takes an order that was made.
+func (w *writer) order(i int, m made) error {
+	r := w.run
+	row := &r.table.Rows[i]
+	var names []string
+	for _, f := range m.files {
+		names = append(names, filepath.Base(f.Path))
+	}
+	if r.opts.Together {
+		var on []int
+		for copy := range r.table.Copies(i) {
+			name := row.Number
+			if copy > 0 {
+				name = fmt.Sprintf("%s-%d", name, copy+1)
+			}
+			these, full := r.rows.Add(name, m.wanted)
+			on = append(on, these...)
+			for _, sheet := range full {
+				if err := w.sheet(sheet); err != nil {
+					return err
+				}
+			}
+		}
+		for _, n := range slices.Compact(on) {
+			for _, enc := range r.opts.Encoders {
+				names = append(names, sheetName(n)+enc.Extension())
+			}
+		}
+	}
+	t := m.ticket
+	t.files = names
+	w.files = append(append(w.files, m.files...), disk.File{Path: r.path(r.names[i] + ticketExt), Data: t.text()})
+	r.result.Made = append(r.result.Made, Made{Order: row.Number, Line: row.Line,
+		Copies: r.table.Copies(i), Files: names, Ticket: r.names[i] + ticketExt, Parts: t.parts})
+	w.held++
+	return w.flush(false)
+}
+
+// sheet makes the file of a sheet that is full.
+func (w *writer) sheet(wanted *layout.Drawing) error {
+	w.sheets++
+	sheet, _ := wanted.ForLaser()
+	sheet.Title = fmt.Sprintf("%s, sheet %d", sheet.Title, w.sheets)
+	files, err := w.run.encode(sheetName(w.sheets), []driver.Sheet{{Drawing: sheet}})
+	w.files = append(w.files, files...)
+	return err
+}
+
+func sheetName(n int) string { return fmt.Sprintf("sheet-%04d", n) }
+
+// flush writes what is held, once it is worth it or at the end.
+func (w *writer) flush(all bool) error {
+	if w.held < chunk && !all {
+		return nil
+	}
+	files := w.files
+	w.files, w.held = nil, 0
+	return disk.WriteSet(w.run.ctx, files)
+}
+
+// end writes the last sheet and what is still held.
+func (w *writer) end() error {
+	if w.run.opts.Together && w.run.rows != nil {
+		if rest := w.run.rows.Rest(); rest != nil {
+			if err := w.sheet(rest); err != nil {
+				return err
+			}
+		}
+	}
+	return w.flush(true)
+}
