@@ -35,23 +35,73 @@ type checked struct {
 
 // check takes every order as far as it goes without being encoded.
 func (r *run) check() error {
-	var found []checked
+	f := findings{rows: make([]diag.List, len(r.table.Rows)), all: map[same]*finding{}}
 	err := each(r.ctx, len(r.table.Rows), r.checkOrder, func(i int, c checked) error {
 		if c.err != nil {
 			return c.err
 		}
 		r.look(i, c.texts)
-		c.texts = nil
 		r.good[i] = !c.diags.HasErrors()
-		found = append(found, c)
+		f.add(i, c.diags, r.table.Rows[i].OK())
 		r.progress(i + 1)
 		return nil
 	})
 	if err != nil {
 		return err
 	}
-	r.tell(found)
+	r.tell(&f)
 	return nil
+}
+
+// same tells diagnostics apart.
+type same struct {
+	severity diag.Severity
+	code     diag.Code
+	at       source.Span
+	message  string
+}
+
+func sameOf(d *diag.Diagnostic) same { return same{d.Severity, d.Code, d.Span, d.Message} }
+
+// A finding is a diagnostic with how many orders have it.
+type finding struct {
+	diag  *diag.Diagnostic
+	times int
+}
+
+// findings are what checking has found of all orders: each diagnostic once, as
+// most orders have the same.
+type findings struct {
+	compiled int // orders whose row could be read
+	all      map[same]*finding
+	order    []*finding  // as first met
+	rows     []diag.List // of each order, but for notes
+}
+
+func (f *findings) add(i int, diags diag.List, compiled bool) {
+	if !compiled {
+		f.rows[i] = diags
+		return
+	}
+	f.compiled++
+	diags = append(diag.List{}, diags...)
+	diags.Sort() // drops repeats
+	for _, d := range diags {
+		k := sameOf(d)
+		if f.all[k] == nil {
+			f.all[k] = &finding{diag: d}
+			f.order = append(f.order, f.all[k])
+		}
+		f.all[k].times++
+		if d.Severity != diag.Info {
+			f.rows[i] = append(f.rows[i], f.all[k].diag)
+		}
+	}
+}
+
+// common reports a diagnostic that is the design's, as every order has it.
+func (f *findings) common(k same) bool {
+	return f.all[k] != nil && f.all[k].times == f.compiled && (f.compiled > 1 || k.severity == diag.Info)
 }
 
 func (r *run) checkOrder(i int) (c checked) {
@@ -130,52 +180,27 @@ func (r *run) sheets() bool {
 
 // tell sorts out what is the design's, because every order has it, and what is
 // an order's own, which is told at its place in the table.
-func (r *run) tell(found []checked) {
-	type same struct {
-		severity diag.Severity
-		code     diag.Code
-		at       source.Span
-		message  string
-	}
-	key := func(d *diag.Diagnostic) same { return same{d.Severity, d.Code, d.Span, d.Message} }
-	times, compiled := map[same]int{}, 0
-	for i, c := range found {
-		if !r.table.Rows[i].OK() {
-			continue
-		}
-		compiled++
-		seen := map[same]bool{}
-		for _, d := range c.diags {
-			if !seen[key(d)] {
-				times[key(d)]++
-			}
-			seen[key(d)] = true
+func (r *run) tell(f *findings) {
+	for _, x := range f.order {
+		if f.common(sameOf(x.diag)) {
+			r.result.Diagnostics.Add(diag.List{x.diag})
 		}
 	}
-	told := map[same]bool{}
-	for i, c := range found {
+	for i, diags := range f.rows {
 		row := &r.table.Rows[i]
 		bad := Bad{Order: row.Number, Line: row.Line}
-		for _, d := range c.diags {
-			k := key(d)
+		for _, d := range diags {
 			place := r.prepared.Place(i, d.Span)
 			if d.Severity == diag.Error {
 				p := place.File.Position(place.Start)
 				bad.Why = append(bad.Why, Trouble{p.Line, p.Column, d.Message})
 			}
-			if row.OK() && times[k] == compiled && (compiled > 1 || d.Severity == diag.Info) {
-				if !told[k] {
-					told[k] = true
-					r.result.Diagnostics.Add(diag.List{d})
-				}
-				continue
-			}
-			if d.Severity == diag.Info {
+			if row.OK() && f.common(sameOf(d)) {
 				continue
 			}
 			own := *d
-			if place != d.Span {
-				own.Span = place
+			own.Span = place
+			if place != d.Span && !d.Span.IsZero() {
 				own.Notes = append([]diag.Note{{Span: d.Span, Message: "in the design it is here"}}, d.Notes...)
 			}
 			r.result.Diagnostics.Add(diag.List{&own})

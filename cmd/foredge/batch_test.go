@@ -1,0 +1,132 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+)
+
+// A batch that is killed at any moment, by a signal that no program can catch,
+// and then resumed makes what it makes undisturbed: twenty moments.
+func TestBatchSurvivesKill(t *testing.T) {
+	dir := t.TempDir()
+	for _, name := range []string{"gift.fore", "harbour-log.fore"} {
+		data, err := os.ReadFile(filepath.Join("../../testdata/corpus", name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		must2(t, os.WriteFile(filepath.Join(dir, name), data, 0o666))
+	}
+	var table strings.Builder
+	table.WriteString("name,initials\n")
+	for i := range 60 {
+		fmt.Fprintf(&table, "Ada Quill %d of the Long Harbour Wall,AQ\n", i)
+	}
+	table.WriteString("עדה,\n")
+	must2(t, os.WriteFile(filepath.Join(dir, "orders.csv"), []byte(table.String()), 0o666))
+	// The test's own program is the command when it is called by that name.
+	self, err := os.Executable()
+	must2(t, err)
+	program := filepath.Join(dir, "foredge")
+	must2(t, os.Symlink(self, program))
+	start := func(folder string, more ...string) *exec.Cmd {
+		cmd := exec.CommandContext(context.Background(), program, append([]string{"batch", "gift.fore", "-o", folder}, more...)...)
+		cmd.Dir = dir
+		must2(t, cmd.Start())
+		return cmd
+	}
+	finish := func(cmd *exec.Cmd) {
+		t.Helper()
+		if cmd.Wait(); cmd.ProcessState.ExitCode() != faulty { // one order is bad
+			t.Fatalf("the batch ended with %v", cmd.ProcessState)
+		}
+	}
+	began := time.Now()
+	finish(start("whole"))
+	took := time.Since(began)
+	want := folderContents(t, filepath.Join(dir, "whole"))
+	if len(want) != 60*3+2 {
+		t.Fatalf("undisturbed it made %d files", len(want))
+	}
+	rnd := rand.New(rand.NewPCG(5, 20))
+	killed, partly := 0, 0
+	for i := range 20 {
+		folder := fmt.Sprintf("cut-%d", i)
+		more := []string{}
+		for range 1 + rnd.IntN(2) { // some are killed twice
+			cmd := start(folder, more...)
+			time.Sleep(time.Duration(rnd.Float64() * float64(took)))
+			cmd.Process.Kill()
+			if cmd.Wait(); cmd.ProcessState.ExitCode() == -1 {
+				killed++
+			}
+			more = []string{"--resume"}
+		}
+		if entries, err := os.ReadDir(filepath.Join(dir, folder)); err == nil && len(entries) > 0 && len(entries) < len(want) {
+			partly++
+		}
+		// What is there and right must not be made again.
+		times := modified(t, filepath.Join(dir, folder))
+		finish(start(folder, "--resume"))
+		got := folderContents(t, filepath.Join(dir, folder))
+		if len(got) != len(want) {
+			t.Errorf("kill %d: %d files, want %d", i, len(got), len(want))
+		}
+		for name, data := range want {
+			if got[name] != data {
+				t.Errorf("kill %d: %s has %d bytes, want %d", i, name, len(got[name]), len(data))
+			}
+		}
+		for name, at := range modified(t, filepath.Join(dir, folder)) {
+			if before, ok := times[name]; ok && !at.Equal(before) {
+				t.Errorf("kill %d: %s was made twice", i, name)
+			}
+		}
+	}
+	if killed < 10 || partly < 3 {
+		t.Errorf("only %d were killed, and %d of them between two files: this tries nothing", killed, partly)
+	}
+}
+
+func must2(t *testing.T, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+func folderContents(t *testing.T, dir string) map[string]string {
+	t.Helper()
+	entries, err := os.ReadDir(dir)
+	must2(t, err)
+	all := map[string]string{}
+	for _, e := range entries {
+		data, err := os.ReadFile(filepath.Join(dir, e.Name()))
+		must2(t, err)
+		all[e.Name()] = string(data)
+	}
+	return all
+}
+
+// modified are the times of change of a folder's files; none if it isn't there.
+func modified(t *testing.T, dir string) map[string]time.Time {
+	t.Helper()
+	all := map[string]time.Time{}
+	entries, err := os.ReadDir(dir)
+	if os.IsNotExist(err) {
+		return all
+	}
+	must2(t, err)
+	for _, e := range entries {
+		info, err := e.Info()
+		must2(t, err)
+		all[e.Name()] = info.ModTime()
+	}
+	return all
+}
