@@ -22,7 +22,7 @@ func FileName(number, label string) string {
 		name += "-" + text
 	}
 	if reserved(name) {
-		return "order-" + name
+		return name + "-order"
 	}
 	return name
 }

@@ -337,14 +337,15 @@ func (r *reader) number(t *Table) {
 		if t.Columns[own].Kind != unit.Text {
 			text = unit.FormatNumber(cell.Number, 0)
 		}
-		key := slug(text)
+		// Without hyphens: all before the first hyphen of a file's name is the number.
+		key := strings.ReplaceAll(slug(text), "-", "")
 		switch before, taken := first[key]; {
 		case !row.OK():
 		case key == "":
 			row.Problems.Errorf("number", cell.At, "this order's number has no letter or digit in it, so its files can't be called by it").
 				WithHelp("number orders by letters a to z, digits and hyphens")
 		case taken:
-			row.Problems.Errorf("number", cell.At, "there are two orders with the number %s", text).
+			row.Problems.Errorf("number", cell.At, "there are two orders that are called %s in the names of files", key).
 				Note(t.Rows[before].At, "the first is here").WithHelp("give each order a number of its own")
 		default:
 			first[key], row.Number = i, key
