@@ -101,6 +101,9 @@ func (s *Solution) reportClash(diags *diag.List, c solve.Clash) {
 	case len(c.Relations) == 1 && last.Left.Op == relation.Ref && s.System.Vars[last.Left.Var].Whole && c.Asked < 0:
 		s.reportCount(diags, solve.CountProblem{Var: last.Left.Var, Value: c.Asked})
 		return
+	case c.Chosen:
+		s.reportChosen(diags, last, left, kind, c)
+		return
 	case last.Role == relation.Fact:
 		d = diags.Errorf("clash", lineOf(last), "this does not agree with what %s", factWords(last))
 	case len(c.Relations) == 1:
@@ -138,6 +141,28 @@ func (s *Solution) reportClash(diags *diag.List, c solve.Clash) {
 	if len(c.Relations) == 1 {
 		d.WithHelp("change this line: it contradicts what always holds of such a thing")
 	}
+}
+
+// reportChosen tells of a limit that only what was preferred or is usual
+// breaks: one that could not be worked out before that was chosen.
+func (s *Solution) reportChosen(diags *diag.List, line relation.Relation, left string, kind unit.Kind, c solve.Clash) {
+	bound := "at most"
+	if line.Sign == relation.GE {
+		bound = "at least"
+	}
+	d := diags.Errorf("limit", line.At, "%s does not hold: %s comes out at %s, and this line asks for %s %s",
+		short(line.At), left, s.format(c.Low, kind, line.At), bound, s.format(c.Asked, kind, line.At))
+	told := map[source.Span]bool{}
+	for _, v := range line.Vars() {
+		cause := s.Numbers.Cause[v]
+		if cause.Kind == solve.ByWishLine && cause.Index >= 0 {
+			if at := s.System.Wishes[cause.Index].At; !told[at] {
+				told[at] = true
+				d.Note(at, "%s", short(at))
+			}
+		}
+	}
+	d.WithHelp("a limit with max, min or a product is not looked at while wishes and usual values are chosen; state %s itself, or change the limit", left)
 }
 
 // lineOf is the place to mark for a fact: its first reading.
@@ -215,9 +240,12 @@ func (s *Solution) reportCount(diags *diag.List, c solve.CountProblem) {
 	case c.Value < 0:
 		diags.Errorf("count", at, "%s would be %s; a count can't be below 0", v.Name, unit.FormatNumber(c.Value, 2)).
 			WithHelp("check the numbers of this row")
-	case v.Most:
+	case v.Most && c.Value == 0:
 		diags.Errorf("most", at, "%s has no room for even one hole", s.owners[c.Var].thing.Path()).
 			WithHelp("loosen the limits of the row, or make its holes smaller")
+	case v.Most:
+		diags.Errorf("count", at, "%s comes out at %s, and a count must be whole", v.Name, unit.FormatNumber(c.Value, 2)).
+			WithHelp("the other lines of this row leave most nothing to choose: state one number less, as its first or its last")
 	default:
 		diags.Errorf("count", at, "%s comes out at %s, and a count must be whole", v.Name, unit.FormatNumber(c.Value, 2)).
 			WithHelp("state one number less in this row, or write count = most and let the row be centred")

@@ -292,7 +292,8 @@ func (d *design) verify() {
 		}
 		if !ok {
 			left, right := rel.Left.Eval(d.sol.Values), rel.Right.Eval(d.sol.Values)
-			c = Clash{Relations: []int{r}, Low: left, High: left, Asked: right, Miss: math.Abs(miss)}
+			c = Clash{Relations: []int{r}, Low: left, High: left, Asked: right, Miss: math.Abs(miss),
+				Chosen: rel.Bench == 0 && rel.Sign != relation.EQ}
 		}
 		d.sol.Clashes = append(d.sol.Clashes, c)
 	}
