@@ -74,7 +74,9 @@ func wishedBoxes(n int) *shop {
 	return s
 }
 
+// sizes measures 1,000 and 5,000 and reports the growth between them.
 func sizes(b *testing.B, build func(n int) *shop, check func(s *shop, sol *Solution, n int) error) {
+	thousand := 0.0
 	for _, n := range []int{1000, 5000} {
 		s := build(n)
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
@@ -82,6 +84,12 @@ func sizes(b *testing.B, build func(n int) *shop, check func(s *shop, sol *Solut
 				if err := check(s, s.solve(), n); err != nil {
 					b.Fatal(err)
 				}
+			}
+			each := b.Elapsed().Seconds() / float64(b.N)
+			if n == 1000 {
+				thousand = each
+			} else if thousand > 0 {
+				b.ReportMetric(each/thousand, "x-thousand")
 			}
 		})
 	}
