@@ -14,7 +14,8 @@ import (
 func (s *Solution) warnBindings(diags *diag.List) {
 	told := map[string]bool{}
 	for _, c := range s.Bound() {
-		key := fmt.Sprint(c.Binding, c.Case)
+		// Six digits: a pair's sizes may differ by rounding.
+		key := fmt.Sprintf("%s %.6v", c.Binding, c.Case)
 		if c.Missing != "" || told[key] {
 			continue
 		}
