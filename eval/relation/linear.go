@@ -29,8 +29,11 @@ func Nothing(VarID) (float64, bool) { return 0, false }
 // and so is a product of two dimensions once one of them is known. What can't
 // be computed, such as a quotient by 0, makes a form whose Const is not a
 // finite number.
-func (e Expr) Linear(known Known) (form Form, ok bool) {
-	var f Form
+func (e Expr) Linear(known Known) (form Form, ok bool) { return e.LinearIn(nil, known) }
+
+// LinearIn is Linear with room for the terms, which may be used for them.
+func (e *Expr) LinearIn(room []Term, known Known) (form Form, ok bool) {
+	f := Form{Terms: room[:0]}
 	if !e.addTo(&f, 1, known) {
 		return Form{}, false
 	}
@@ -191,8 +194,12 @@ func tidy(terms []Term) []Term {
 }
 
 // Difference is left - right of the relation as a linear form, if it is one.
-func (r *Relation) Difference(known Known) (Form, bool) {
-	var f Form
+func (r *Relation) Difference(known Known) (Form, bool) { return r.DifferenceIn(nil, known) }
+
+// DifferenceIn is Difference with room for the terms, which may be used for
+// them.
+func (r *Relation) DifferenceIn(room []Term, known Known) (Form, bool) {
+	f := Form{Terms: room[:0]}
 	if !r.Left.addTo(&f, 1, known) || !r.Right.addTo(&f, -1, known) {
 		return Form{}, false
 	}

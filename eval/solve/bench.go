@@ -76,6 +76,7 @@ func adjust(p *plan, sol *Solution) *adjustments {
 		p.benches[r.Bench-1].vars = append(p.benches[r.Bench-1].vars, r.Left.Vars()...)
 	}
 	values, open := make([]float64, n), make([]bool, n)
+	var grads slab[term]
 	vars := make([][]relation.VarID, len(p.sys.Benches))
 	for v := range p.sys.Vars {
 		if b := p.sys.Vars[v].Bench; b >= 1 && b <= len(vars) {
@@ -97,7 +98,7 @@ func adjust(p *plan, sol *Solution) *adjustments {
 			case b.space != nil && !b.open[v] && finite(b.values[v]):
 				a.value[v], a.known[v] = b.values[v], true
 				terms := b.varForm(v).terms
-				a.grad[v] = make([]term, len(terms))
+				a.grad[v] = grads.take(len(terms))
 				for i, t := range terms {
 					a.grad[v][i] = term{t.at + b.offset, t.c}
 				}
@@ -269,16 +270,16 @@ func (b *bench) fit(vars []relation.VarID) {
 // shape plans for the readings, and for the variances of all dimensions that
 // are given by few parameters.
 func (b *bench) shape(vars []relation.VarID) *shape {
-	rows := rowsOf(b.rows)
+	rows := slices.Clone(b.rows)
 	for _, v := range vars {
 		if b.known[v] {
 			continue
 		}
 		if terms := b.varForm(v).terms; len(terms) > 1 && len(terms) <= 8 {
-			rows = append(rows, rowsOf([][]term{terms})...)
+			rows = append(rows, terms)
 		}
 	}
-	return shapeOf(len(b.space.uses), rows)
+	return shapeOf(len(b.space.uses), rowsOf(rows))
 }
 
 // tangent is a linearised expression with the value given at today's values,
@@ -364,6 +365,7 @@ func (b *bench) report() BenchReport {
 	out := BenchReport{Bench: b.number, Scale: math.NaN()}
 	rank := len(b.space.uses) - len(b.factor.loose)
 	out.Freedom = len(b.readings) - rank
+	out.Readings = make([]ReadingReport, 0, len(b.readings))
 	for i, r := range b.readings {
 		read := &b.sys.Readings[r]
 		fit := 0.0

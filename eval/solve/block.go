@@ -439,10 +439,10 @@ func (q *problem) settleBlock(b *block, z []float64) {
 		}
 	}
 	slices.Sort(behind)
-	behind = slices.Compact(behind)
+	q.solved = append(q.solved, slices.Compact(behind))
 	slices.SortFunc(results, func(a, b result) int { return int(a.v) - int(b.v) })
 	for _, r := range results {
-		q.settle(r.v, r.f.c, r.f.g, giver{kind: byBlock, rows: behind})
+		q.settle(r.v, r.f.c, r.f.g, giver{kind: byBlock, at: int32(len(q.solved) - 1)})
 	}
 }
 

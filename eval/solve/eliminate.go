@@ -13,7 +13,9 @@ import (
 // (1957) 255) among those large enough within their row to be safe.
 type elimination struct {
 	rows []affine
-	used [][]int32 // for each row, the pivot rows that were subtracted from it
+	// What was subtracted from a row is chained, from the last on.
+	subtractions []subtraction
+	lastFrom     []int32 // of each row, its last subtraction, -1 if there is none
 	// pivots in the order in which they were taken.
 	pivotRow, pivotCol []int32
 	rowOf              []int32 // column to its pivot row, -1 for a parameter
@@ -21,6 +23,12 @@ type elimination struct {
 	spare []int32
 	// forms give every column by the parameters; a parameter is itself.
 	forms []affine
+}
+
+// A subtraction took a multiple of a pivot row from another row.
+type subtraction struct {
+	pivot  int32
+	before int32 // the one before it from the same row, -1 if there is none
 }
 
 const (
@@ -32,8 +40,12 @@ const (
 func eliminate(rows []affine, n int) *elimination {
 	e := &elimination{
 		rows:  make([]affine, len(rows)),
-		used:  make([][]int32, len(rows)),
 		rowOf: make([]int32, n),
+
+		lastFrom: make([]int32, len(rows)),
+	}
+	for i := range e.lastFrom {
+		e.lastFrom[i] = -1
 	}
 	for i := range e.rowOf {
 		e.rowOf[i] = -1
@@ -46,8 +58,11 @@ func eliminate(rows []affine, n int) *elimination {
 	}
 	w := &worklist{e: e, colRows: colRows.done(), colCount: make([]int32, n), rowDone: make([]bool, len(rows))}
 	for i, r := range rows {
-		if m := size(r.terms); m > 0 && finite(1/m) {
-			r = r.scale(1 / m)
+		if m := size(r.terms); m > 0 && m != 1 && finite(1/m) {
+			r = affine{w.terms.copy(r.terms), r.c * (1 / m), scaled(r.g, 1/m)}
+			for j := range r.terms {
+				r.terms[j].c *= 1 / m
+			}
 		}
 		e.rows[i] = r
 		for _, t := range r.terms {
@@ -74,11 +89,18 @@ type worklist struct {
 	// stood in one row from the start come before those that came to it when
 	// their neighbours went, else a chain would be eaten up from its end and
 	// every link come to hang on all that follow.
-	buckets  [][]int32
-	heads    []int
+	buckets  []queue
+	waiting  []waiting
 	lowest   int
 	deferred []int32
+	terms    slab[term] // of the rows that change
+	room     []term
 }
+
+// A queue is the first and the last of a chain of columns, places in waiting.
+type queue struct{ first, last int32 }
+
+type waiting struct{ col, next int32 }
 
 func (w *worklist) finish(row int32) {
 	if !w.rowDone[row] {
@@ -93,24 +115,28 @@ func (w *worklist) push(col int32) {
 		return
 	}
 	for len(w.buckets) <= n {
-		w.buckets = append(w.buckets, nil)
-		w.heads = append(w.heads, 0)
+		w.buckets = append(w.buckets, queue{-1, -1})
 	}
-	w.buckets[n] = append(w.buckets[n], col)
+	at := int32(len(w.waiting))
+	w.waiting = append(w.waiting, waiting{col, -1})
+	if b := &w.buckets[n]; b.first < 0 {
+		b.first, b.last = at, at
+	} else {
+		w.waiting[b.last].next, b.last = at, at
+	}
 	w.lowest = min(w.lowest, n)
 }
 
 // pop gives the column in the fewest rows.
 func (w *worklist) pop() (int32, bool) {
 	for w.lowest < len(w.buckets) {
-		b, head := w.buckets[w.lowest], w.heads[w.lowest]
-		if head == len(b) {
-			w.buckets[w.lowest], w.heads[w.lowest] = b[:0], 0
+		b := &w.buckets[w.lowest]
+		if b.first < 0 {
 			w.lowest++
 			continue
 		}
-		col := b[head]
-		w.heads[w.lowest]++
+		col := w.waiting[b.first].col
+		b.first = w.waiting[b.first].next
 		if w.e.rowOf[col] < 0 && int(w.colCount[col]) == w.lowest {
 			return col, true
 		}
@@ -124,7 +150,6 @@ func (w *worklist) run() {
 			w.single = append(w.single, int32(i))
 		}
 	}
-	w.buckets, w.heads = [][]int32{nil}, []int{0}
 	w.lowest = 1
 	for c := range w.colCount {
 		w.push(int32(c))
@@ -235,11 +260,13 @@ func (w *worklist) pivot(row, col int32) {
 func (w *worklist) subtract(r, row, col int32, k float64) {
 	e := w.e
 	old, p := e.rows[r], e.rows[row]
-	next := old.plus(-k, p)
-	if i, ok := find(next.terms, col); ok { // rounding must not keep it
-		next.terms = slices.Delete(next.terms, i, i+1)
+	w.room = appendCombined(w.room[:0], old.terms, -k, p.terms, vanish)
+	if i, ok := find(w.room, col); ok { // rounding must not keep it
+		w.room = slices.Delete(w.room, i, i+1)
 	}
-	e.used[r] = append(e.used[r], row)
+	next := affine{w.terms.copy(w.room), old.c - k*p.c, combine(old.g, -k, p.g, 0)}
+	e.subtractions = append(e.subtractions, subtraction{row, e.lastFrom[r]})
+	e.lastFrom[r] = int32(len(e.subtractions) - 1)
 	// Keep the counts of the columns that came or went.
 	i, j := 0, 0
 	for i < len(old.terms) || j < len(next.terms) {
@@ -272,9 +299,11 @@ func (w *worklist) subtract(r, row, col int32, k float64) {
 // parameters.
 func (e *elimination) substitute(n int) {
 	e.forms = make([]affine, n)
+	params := make([]term, n-len(e.pivotCol))
 	for c := range e.forms {
 		if e.rowOf[c] < 0 {
-			e.forms[c] = affine{terms: []term{{int32(c), 1}}}
+			params[0] = term{int32(c), 1}
+			e.forms[c].terms, params = params[:1:1], params[1:]
 		}
 	}
 	sum, grad := newGatherer(n), newGatherer(0)
@@ -322,7 +351,10 @@ func (e *elimination) closure(todo []int32, back bool) []int32 {
 		r := todo[len(todo)-1]
 		todo = todo[:len(todo)-1]
 		out = append(out, r)
-		next := slices.Clone(e.used[r])
+		var next []int32
+		for s := e.lastFrom[r]; s >= 0; s = e.subtractions[s].before {
+			next = append(next, e.subtractions[s].pivot)
+		}
 		if back {
 			for _, t := range e.rows[r].terms {
 				if q := e.rowOf[t.at]; q >= 0 {

@@ -20,17 +20,18 @@ type equation struct {
 type explainer struct {
 	*design
 	list  []equation
-	of    [][]int32 // dimension to its equations
-	open  []int32   // of each equation, how many dimensions are not explained
+	of    [][][]int32 // dimension to its equations, for each level
+	open  []int32     // of each equation, how many dimensions are not explained
 	done  []bool
 	queue []int32
-	start int // equations before this one have been put in line
+	from  slab[relation.VarID] // of the causes
 }
 
 // explain says of every decided dimension how it came about: readings first,
 // then lines that give a number, then what follows from those, level by level.
 func (d *design) explain() {
-	x := &explainer{design: d, of: make([][]int32, len(d.sys.Vars)), done: make([]bool, len(d.sys.Vars))}
+	x := &explainer{design: d, done: make([]bool, len(d.sys.Vars))}
+	x.list = make([]equation, 0, len(d.sys.Relations)+len(d.fixed))
 	for i := range d.sys.Readings {
 		e := d.sys.Readings[i].Left
 		if e.Op != relation.Ref || !d.sane(e) || x.done[e.Var] || !finite(d.sol.Values[e.Var]) || len(d.adj.grad[e.Var]) == 0 {
@@ -93,29 +94,44 @@ func (x *explainer) add(e equation) {
 			return // it says nothing of what is known
 		}
 	}
-	id := int32(len(x.list))
 	x.list = append(x.list, e)
-	n := int32(0)
-	for _, v := range e.vars {
-		x.of[v] = append(x.of[v], id)
-		if !x.done[v] {
-			n++
-		}
-	}
-	x.open = append(x.open, n)
 }
 
 // level explains what the equations so far decide.
 func (x *explainer) level(l level) {
-	for ; x.start < len(x.list); x.start++ {
-		if x.open[x.start] == 1 {
-			x.queue = append(x.queue, int32(x.start))
-		}
-	}
+	x.index()
 	x.run()
 	for x.coupled(l) {
 		x.run()
 	}
+}
+
+// index files the equations that have come since it was last called, and puts
+// those in line that leave one dimension.
+func (x *explainer) index() {
+	first := len(x.open)
+	if first == len(x.list) {
+		return
+	}
+	x.open = append(x.open, make([]int32, len(x.list)-first)...)
+	of := newLister[int32](len(x.done))
+	for _, e := range x.list[first:] {
+		for _, v := range e.vars {
+			of.expect(int32(v))
+		}
+	}
+	for id := first; id < len(x.list); id++ {
+		for _, v := range x.list[id].vars {
+			of.put(int32(v), int32(id))
+			if !x.done[v] {
+				x.open[id]++
+			}
+		}
+		if x.open[id] == 1 {
+			x.queue = append(x.queue, int32(id))
+		}
+	}
+	x.of = append(x.of, of.done())
 }
 
 func (x *explainer) run() {
@@ -153,7 +169,7 @@ func (x *explainer) give(eqs []int32, vars []relation.VarID) {
 	slices.Sort(together)
 	for i, v := range vars {
 		e := eqs[i]
-		from := x.othersIn(nil, e, v)
+		from := x.othersIn(x.from.take(len(x.list[e].vars))[:0], e, v)
 		if main >= 0 && x.list[e].kind == ByRelation {
 			from = x.othersIn(from, main, v)
 			e = main
@@ -163,9 +179,11 @@ func (x *explainer) give(eqs []int32, vars []relation.VarID) {
 	}
 	for _, v := range vars {
 		x.done[v] = true
-		for _, e := range x.of[v] {
-			if x.open[e]--; x.open[e] == 1 && int(e) < x.start {
-				x.queue = append(x.queue, e)
+		for _, of := range x.of {
+			for _, e := range of[v] {
+				if x.open[e]--; x.open[e] == 1 {
+					x.queue = append(x.queue, e)
+				}
 			}
 		}
 	}
@@ -204,18 +222,27 @@ func (x *explainer) cause(e *equation, from []relation.VarID, together []int) (O
 // leans on what are such blocks (Dulmage and Mendelsohn 1958; Tarjan 1972).
 // It reports whether it found any.
 func (x *explainer) coupled(l level) bool {
-	m := &matching{x: x, level: l, of: make([]int32, len(x.sys.Vars)), with: make([]relation.VarID, len(x.list)),
-		seen: make([]int32, len(x.sys.Vars))}
+	m := &matching{x: x, level: l}
+	var usable []int32
+	for e := range x.list {
+		if m.usable(int32(e)) {
+			usable = append(usable, int32(e))
+		}
+	}
+	if len(usable) == 0 {
+		return false
+	}
+	m.of, m.with, m.seen = make([]int32, len(x.done)), make([]relation.VarID, len(x.list)), make([]int32, len(x.done))
 	for v := range m.of {
 		m.of[v] = -1
 	}
-	any := false
-	for e := range x.list {
+	for e := range m.with {
 		m.with[e] = -1
-		if m.usable(int32(e)) {
-			m.round++
-			any = m.match(int32(e)) || any
-		}
+	}
+	any := false
+	for _, e := range usable {
+		m.round++
+		any = m.match(e) || any
 	}
 	if !any {
 		return false

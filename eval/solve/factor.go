@@ -26,8 +26,13 @@ type factor struct {
 // rowsOf lists the columns of sparse rows, for planning.
 func rowsOf(rows [][]term) [][]int32 {
 	out := make([][]int32, len(rows))
+	n := 0
+	for _, r := range rows {
+		n += len(r)
+	}
+	all := make([]int32, n)
 	for i, r := range rows {
-		out[i] = make([]int32, len(r))
+		out[i], all = all[:len(r):len(r)], all[len(r):]
 		for j, t := range r {
 			out[i][j] = t.at
 		}
@@ -58,7 +63,7 @@ func factorOf(s *shape, rows [][]term, right []float64, loose float64) *factor {
 		places += len(fill)
 	}
 	backing := make([]float64, places)
-	var room arena
+	var room slab[float64]
 	var front []float64
 	place := make([]int32, n)
 	held := make([][]float64, n) // what a position hands on
@@ -130,21 +135,6 @@ func factorOf(s *shape, rows [][]term, right []float64, loose float64) *factor {
 		held[k], count[k] = out, m
 	}
 	return f
-}
-
-// An arena hands out small slices of numbers, all 0, from larger ones.
-type arena struct{ left []float64 }
-
-func (a *arena) take(n int) []float64 {
-	if n > 512 {
-		return make([]float64, n)
-	}
-	if n > len(a.left) {
-		a.left = make([]float64, 8192)
-	}
-	out := a.left[:n:n]
-	a.left = a.left[n:]
-	return out
 }
 
 // reduce takes column 0 out of the front; it returns how many rows became
@@ -345,9 +335,10 @@ type covariance struct {
 
 func (f *factor) covariance() *covariance {
 	v := &covariance{factor: f, z: make([][]float64, f.n)}
+	var rows slab[float64]
 	for k := f.n - 1; k >= 0; k-- {
 		fill := f.filled[k]
-		row := make([]float64, len(fill))
+		row := rows.take(len(fill))
 		v.z[k] = row
 		if f.slack[k] {
 			continue

@@ -107,9 +107,17 @@ func (q *problem) adopt(part *problem) {
 		}
 		q.space.uses = append(q.space.uses, moved)
 	}
+	steps, solved := int32(len(q.steps)), int32(len(q.solved))
+	q.steps, q.solved = append(q.steps, part.steps...), append(q.solved, part.solved...)
 	for _, v := range part.scope.vars {
 		if q.known[v] {
 			continue
+		}
+		switch by := &part.giver[v]; by.kind {
+		case byMany:
+			by.at += steps
+		case byBlock:
+			by.at += solved
 		}
 		q.value[v], q.known[v], q.grad[v], q.giver[v], q.formOf[v] = part.value[v], part.known[v], part.grad[v], part.giver[v], -1
 		if f := part.formOf[v]; f >= 0 && !part.known[v] {

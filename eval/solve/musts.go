@@ -84,7 +84,7 @@ func (q *problem) one(r int32) {
 	if count > 1 {
 		return
 	}
-	form, ok := q.difference(r)
+	form, ok := q.difference(r, q.terms[:0])
 	if count == 0 || ok && len(form.Terms) == 0 {
 		if ok && !(math.Abs(form.Const) <= q.allowed(r)+1e-13*q.magnitude(r)) {
 			q.dead[r] = true
@@ -134,7 +134,7 @@ func (q *problem) giveOne(r int32, v relation.VarID, x float64) {
 		}
 	}
 	q.value[v] = old
-	q.settle(v, x, g, giver{kind: byOne, relation: r})
+	q.settle(v, x, g, giver{kind: byOne, at: r})
 }
 
 // slope is the derivative of left - right of relation r by a dimension.
@@ -185,6 +185,7 @@ func (q *problem) together() (*elimination, []relation.VarID, []int32) {
 		cols = make([]relation.VarID, 0, 2*waiting)
 		rows, from = make([]affine, 0, waiting), make([]int32, 0, waiting)
 	}
+	var terms slab[term]
 	q.pending = q.pending[:0]
 	q.settled = false
 	for _, r := range q.scope.relations {
@@ -194,12 +195,12 @@ func (q *problem) together() (*elimination, []relation.VarID, []int32) {
 		form := q.forms[r]
 		if !q.linear[r] {
 			var ok bool
-			if form, ok = q.difference(r); !ok {
+			if form, ok = q.difference(r, nil); !ok {
 				q.pending = append(q.pending, r)
 				continue
 			}
 		}
-		row := affine{c: form.Const, g: q.moved(r), terms: make([]term, 0, len(form.Terms))}
+		row := affine{c: form.Const, g: q.moved(r), terms: terms.take(len(form.Terms))[:0]}
 		for _, t := range form.Terms {
 			if q.known[t.Var] {
 				row.c += t.Coef * q.value[t.Var]
@@ -299,13 +300,17 @@ func (q *problem) take(e *elimination, cols []relation.VarID, from []int32) bool
 	}
 	// A count that is decided may have to be rounded: then all else is worked
 	// out again with it.
+	noted := false
 	for pass := range 2 {
 		for c, f := range e.forms {
 			v := cols[c]
 			if v == noVar || len(f.terms) > 0 || !finite(f.c) || q.known[v] || (pass == 0) != q.sys.Vars[v].Whole {
 				continue
 			}
-			q.settle(v, f.c, f.g, giver{kind: byMany, step: e, col: int32(c), rows: from})
+			if !noted {
+				q.steps, noted = append(q.steps, step{e, from}), true
+			}
+			q.settle(v, f.c, f.g, giver{kind: byMany, at: int32(len(q.steps) - 1), col: int32(c)})
 			progress = true
 		}
 		if pass == 0 && progress {
@@ -342,7 +347,7 @@ func (q *problem) openSpace(e *elimination, cols []relation.VarID, from []int32)
 // equation mentions gets a parameter of its own.
 func (q *problem) form(f relation.Form) affine {
 	out := affine{c: f.Const}
-	sum := newSum(len(f.Terms))
+	sum := &q.sum
 	for _, t := range f.Terms {
 		if q.known[t.Var] {
 			out.c += t.Coef * q.value[t.Var]
@@ -354,7 +359,7 @@ func (q *problem) form(f relation.Form) affine {
 		out.g = combine(out.g, t.Coef, part.g, 0)
 		sum.add(t.Coef, part.terms)
 	}
-	out.terms = sum.take()
+	out.terms = q.kept.copy(sum.take())
 	return out
 }
 
@@ -392,14 +397,13 @@ type sum struct {
 	terms []term
 }
 
-func newSum(n int) *sum { return &sum{make([]term, 0, 2*n)} }
-
 func (s *sum) add(k float64, terms []term) {
 	for _, t := range terms {
 		s.terms = append(s.terms, term{t.at, k * t.c})
 	}
 }
 
+// take gives the sum, good until the next one is begun.
 func (s *sum) take() []term {
 	slices.SortStableFunc(s.terms, func(a, b term) int { return int(a.at) - int(b.at) })
 	out := s.terms[:0]
@@ -413,5 +417,6 @@ func (s *sum) take() []term {
 			out = append(out, term{at, v})
 		}
 	}
+	s.terms = s.terms[:0]
 	return out
 }

@@ -40,13 +40,18 @@ func planOf(sys *relation.System) *plan {
 		broken: make([]bool, n),
 	}
 	equations, limits := newLister[int32](len(sys.Vars)), newLister[int32](len(sys.Vars))
+	var terms slab[relation.Term]
+	var ids slab[relation.VarID]
+	room := make([]relation.Term, 0, 16)
 	for i := range sys.Relations {
 		r := &sys.Relations[i]
 		var all []relation.VarID
-		p.forms[i], p.linear[i] = r.Difference(relation.Nothing)
+		var form relation.Form
+		form, p.linear[i] = r.DifferenceIn(room, relation.Nothing)
 		if p.linear[i] {
-			all = make([]relation.VarID, len(p.forms[i].Terms))
-			for j, t := range p.forms[i].Terms {
+			p.forms[i] = relation.Form{Terms: terms.copy(form.Terms), Const: form.Const}
+			all = ids.take(len(form.Terms))
+			for j, t := range form.Terms {
 				all[j] = t.Var
 				p.broken[i] = p.broken[i] || !finite(t.Coef)
 			}
@@ -97,11 +102,15 @@ func (p *plan) sound(r int) []relation.VarID {
 
 // A giver is the step that made a dimension known.
 type giver struct {
-	kind     giverKind
-	relation int32        // for byOne
-	step     *elimination // for byMany, with the column in it
-	col      int32
-	rows     []int32 // for byMany: relation of each row of step; for byBlock: the relations
+	kind giverKind
+	at   int32 // the relation (byOne), the place in problem.steps (byMany) or in problem.solved (byBlock)
+	col  int32 // for byMany, the column of the step
+}
+
+// A step is an elimination that made dimensions known.
+type step struct {
+	*elimination
+	relation []int32 // of each row, below 0 for an extra row
 }
 
 type giverKind uint8
@@ -128,6 +137,11 @@ type problem struct {
 	signs  bool   // whether dimensions that aren't Signed must not be negative
 
 	queue   []int32
+	terms   [1]relation.Term // room for what one equation leaves
+	sum     sum
+	kept    slab[term] // terms of forms
+	steps   []step    // what made dimensions known by several relations
+	solved  [][]int32 // the relations of each block that did
 	leeway  map[int32]float64 // what rounding a count costs an equation
 	pending []int32           // non-linear equations still with unknowns
 
@@ -207,12 +221,13 @@ func (q *problem) isEquation(r int32) bool {
 	return q.active[r] && !q.dead[r] && !q.broken[r] && q.sys.Relations[r].Sign == relation.EQ
 }
 
-// difference is left - right of relation r with what is known put in.
-func (q *problem) difference(r int32) (relation.Form, bool) {
+// difference is left - right of relation r with what is known put in; its
+// terms may be put into room.
+func (q *problem) difference(r int32, room []relation.Term) (relation.Form, bool) {
 	if !q.linear[r] {
-		return q.sys.Relations[r].Difference(q.lookup)
+		return q.sys.Relations[r].DifferenceIn(room, q.lookup)
 	}
-	f := relation.Form{Const: q.forms[r].Const}
+	f := relation.Form{Const: q.forms[r].Const, Terms: room}
 	for _, t := range q.forms[r].Terms {
 		if q.known[t.Var] {
 			f.Const += t.Coef * q.value[t.Var]
@@ -363,13 +378,14 @@ func (q *problem) behind(relations []int32, vars []relation.VarID) []int32 {
 		}
 		switch g := q.giver[v]; g.kind {
 		case byOne:
-			add(g.relation)
+			add(g.at)
 		case byMany:
-			for _, row := range g.step.rowsGiving(g.col) {
-				add(g.rows[row])
+			by := q.steps[g.at]
+			for _, row := range by.rowsGiving(g.col) {
+				add(by.relation[row])
 			}
 		case byBlock:
-			for _, r := range g.rows {
+			for _, r := range q.solved[g.at] {
 				add(r)
 			}
 		}

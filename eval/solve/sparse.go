@@ -31,7 +31,11 @@ func combine(a []term, k float64, b []term, drop float64) []term {
 	if k == 0 || len(b) == 0 {
 		return a
 	}
-	out := make([]term, 0, len(a)+len(b))
+	return appendCombined(make([]term, 0, len(a)+len(b)), a, k, b, drop)
+}
+
+// appendCombined appends a + k*b to out, as combine gives it.
+func appendCombined(out, a []term, k float64, b []term, drop float64) []term {
 	i, j := 0, 0
 	for i < len(a) && j < len(b) {
 		switch {
@@ -107,6 +111,7 @@ type gatherer struct {
 	sum, part []float64 // part is the sum of the amounts that were added
 	seen      []bool
 	list      []int32
+	taken     slab[term]
 }
 
 func newGatherer(n int) *gatherer {
@@ -144,7 +149,7 @@ func (g *gatherer) take(drop float64) []term {
 		return nil
 	}
 	slices.Sort(g.list)
-	out := make([]term, 0, len(g.list))
+	out := g.taken.take(len(g.list))[:0]
 	for _, at := range g.list {
 		if s := g.sum[at]; !(math.Abs(s) <= drop*g.part[at]) {
 			out = append(out, term{at, s})
@@ -196,6 +201,36 @@ func (l *lister[T]) done() [][]T {
 		l.allot()
 	}
 	return l.lists
+}
+
+// A slab hands out short slices, all zero, from larger ones, so that many of
+// them cost few allocations.
+type slab[T any] struct {
+	left []T
+	size int // of the last larger one
+}
+
+func (s *slab[T]) take(n int) []T {
+	if n > len(s.left) {
+		s.size = min(max(64, 2*s.size), 8192)
+		if n > s.size/4 {
+			return make([]T, n)
+		}
+		s.left = make([]T, s.size)
+	}
+	out := s.left[:n:n]
+	s.left = s.left[n:]
+	return out
+}
+
+// copy hands out a slice that holds the same.
+func (s *slab[T]) copy(of []T) []T {
+	if len(of) == 0 {
+		return nil
+	}
+	out := s.take(len(of))
+	copy(out, of)
+	return out
 }
 
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
