@@ -11,9 +11,9 @@ import (
 	"foredge/lang/spell"
 )
 
-// A mark is one `engrave` or `mark` line with its options read.
+// A mark is one `engrave`, `mark` or `inlay` line with its options read.
 type mark struct {
-	verb  string      // engrave, mark, score or cut
+	verb  string      // engrave, mark, score, cut or inlay
 	what  string      // text, art or frame
 	text  string      // of art the name of its file
 	at    source.Span // the whole line
@@ -31,17 +31,33 @@ type mark struct {
 	// width, and for pictures of dots their distance and how they are shaded.
 	as, mirror, shade     string
 	turn, width, interval *relation.Expr
+	// Of what is laid in: whether its recess is engraved or goes through, what its
+	// pieces are cut from and by how much less they are.
+	recess string
+	stock  *item
+	ease   *relation.Expr
 }
 
 // markOptions are the words that a mark's block may hold.
-func markOptions(what string) []string {
-	switch what {
+func markOptions(m *mark) []string {
+	var words []string
+	switch m.what {
 	case "frame":
-		return []string{"radius"}
+		words = []string{"radius"}
 	case "art":
-		return []string{"fit", "align", "width", "rotate", "mirror", "as", "interval", "shade"}
+		words = []string{"fit", "align", "width", "rotate", "mirror"}
+		if m.verb == "inlay" {
+			words = append(words, "bridge")
+		} else {
+			words = append(words, "as", "interval", "shade")
+		}
+	default:
+		words = []string{"font", "cap", "fit", "align", "least", "wrap", "spacing", "along", "radius", "side", "bridge"}
 	}
-	return []string{"font", "cap", "fit", "align", "least", "wrap", "spacing", "along", "radius", "side", "bridge"}
+	if m.verb == "inlay" {
+		words = append(words, "stock", "recess", "ease")
+	}
+	return words
 }
 
 // mark reads the marks of a region.
@@ -49,8 +65,8 @@ func (b *builder) mark(it *item) {
 	for _, m := range it.thing.Marks {
 		s := m.Stmt
 		out := mark{verb: s.Verb.Name, what: s.What.Name, at: s.Span()}
-		if out.what != "art" && out.verb != "engrave" && out.verb != "mark" && !(out.what == "text" && out.verb == "cut") {
-			b.diags.Errorf("mark", s.Verb.At, "a region can be engraved or marked, not %s", s.Verb.Name).
+		if out.what != "art" && out.verb != "engrave" && out.verb != "mark" && !(out.what == "text" && (out.verb == "cut" || out.verb == "inlay")) {
+			d := b.diags.Errorf("mark", s.Verb.At, "a region can be engraved or marked, not %s", s.Verb.Name).
 				WithHelp("openings are cutouts, cut text \"...\" or cut art \"file.svg\"; lines through the board are `line` things")
 			continue
 		}

@@ -114,13 +114,26 @@ func (e Expr) Vars() []VarID {
 	return slices.Compact(ids)
 }
 
-func (e Expr) visit(see func(VarID)) {
+func (e *Expr) visit(see func(VarID)) {
 	if e.Op == Ref {
 		see(e.Var)
 	}
-	for _, a := range e.Args {
-		a.visit(see)
+	for i := range e.Args {
+		e.Args[i].visit(see)
 	}
+}
+
+// Mentions reports whether e mentions a dimension of which is says so.
+func (e *Expr) Mentions(is func(VarID) bool) bool {
+	if e.Op == Ref {
+		return is(e.Var)
+	}
+	for i := range e.Args {
+		if e.Args[i].Mentions(is) {
+			return true
+		}
+	}
+	return false
 }
 
 // Vars lists the dimensions that both sides mention, in order and each once.

@@ -69,29 +69,23 @@ func adjust(p *plan, sol *Solution) *adjustments {
 		if r.Bench < 1 || r.Bench > len(readings) || !finite(r.Value) || !(r.U > 0) || !finite(1/r.U) {
 			continue
 		}
-		if slices.ContainsFunc(r.Left.Vars(), func(v relation.VarID) bool { return v < 0 || int(v) >= n }) {
+		if slices.ContainsFunc(p.readings[i].vars, func(v relation.VarID) bool { return v < 0 || int(v) >= n }) {
 			continue
 		}
 		readings[r.Bench-1] = append(readings[r.Bench-1], i)
-		p.benches[r.Bench-1].vars = append(p.benches[r.Bench-1].vars, r.Left.Vars()...)
+		p.benches[r.Bench-1].also(p, r.Bench, p.readings[i].vars)
 	}
 	values, open := make([]float64, n), make([]bool, n)
 	var grads slab[term]
-	vars := make([][]relation.VarID, len(p.sys.Benches))
-	for v := range p.sys.Vars {
-		if b := p.sys.Vars[v].Bench; b >= 1 && b <= len(vars) {
-			vars[b-1] = append(vars[b-1], relation.VarID(v))
-		}
-	}
 	for k := range p.sys.Benches {
 		p.benches[k].sort()
 		b := &bench{number: k + 1, within: p.benches[k], readings: readings[k], offset: int32(len(a.ofParam)), values: values, open: open}
 		a.benches = append(a.benches, b)
-		b.solve(p, vars[k])
+		b.solve(p, p.own[k])
 		for range b.params() {
 			a.ofParam = append(a.ofParam, int32(k))
 		}
-		for _, v := range vars[k] {
+		for _, v := range p.own[k] {
 			switch {
 			case b.known[v]:
 				a.value[v], a.known[v] = b.value[v], true
@@ -178,7 +172,7 @@ func (b *bench) fit(vars []relation.VarID) {
 		}
 	}
 	for _, r := range b.readings {
-		for _, v := range b.sys.Readings[r].Left.Vars() {
+		for _, v := range b.plan.readings[r].vars {
 			if !b.known[v] {
 				b.varForm(v)
 			}
@@ -188,7 +182,10 @@ func (b *bench) fit(vars []relation.VarID) {
 	straight := make([]bool, len(b.readings))
 	curved := len(b.pending) > 0
 	for i, r := range b.readings {
-		f, ok := b.sys.Readings[r].Left.Linear(b.lookup)
+		f, ok := b.plan.readings[r].form, b.plan.readings[r].linear
+		if !ok {
+			f, ok = b.sys.Readings[r].Left.Linear(b.lookup)
+		}
 		straight[i] = ok
 		if ok {
 			forms[i] = b.form(f)
@@ -216,6 +213,9 @@ func (b *bench) fit(vars []relation.VarID) {
 			}
 		}
 		b.space = b.problem.space
+		if b.rows == nil {
+			b.rows, b.right = make([][]term, 0, len(b.readings)), make([]float64, 0, len(b.readings))
+		}
 		b.rows, b.right = b.rows[:0], b.right[:0]
 		for i, r := range b.readings {
 			read := &b.sys.Readings[r]
@@ -230,7 +230,11 @@ func (b *bench) fit(vars []relation.VarID) {
 			if !finite(f.c) {
 				f = affine{c: read.Value}
 			}
-			b.rows = append(b.rows, scaled(f.terms, 1/read.U))
+			row := b.kept.copy(f.terms)
+			for j := range row {
+				row[j].c *= 1 / read.U
+			}
+			b.rows = append(b.rows, row)
 			b.right = append(b.right, (read.Value-f.c)/read.U)
 		}
 		b.factor = factorOf(b.shape(vars), b.rows, b.right, 1e-10)
@@ -328,11 +332,12 @@ func (b *bench) guess(vars []relation.VarID) {
 	}
 	q.start()
 	q.propagate()
+	room := make([]relation.Term, 0, 8)
 	for progress := true; progress; {
 		progress = false
 		for _, r := range b.readings {
 			read := &b.sys.Readings[r]
-			f, ok := read.Left.Linear(q.lookup)
+			f, ok := read.Left.LinearIn(room, q.lookup)
 			if !ok || len(f.Terms) != 1 {
 				continue
 			}

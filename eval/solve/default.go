@@ -45,9 +45,10 @@ func (d *design) defaults() {
 // sane reports whether expressions speak of dimensions that there are, and
 // that the benches know if they are theirs.
 func (d *design) sane(exprs ...relation.Expr) bool {
-	for _, e := range exprs {
-		vars := e.Vars()
-		if len(vars) > 0 && (vars[0] < 0 || int(vars[len(vars)-1]) >= len(d.sys.Vars)) || !d.factual(vars) {
+	for i := range exprs {
+		if exprs[i].Mentions(func(v relation.VarID) bool {
+			return v < 0 || int(v) >= len(d.sys.Vars) || d.sys.Vars[v].Bench != 0 && !d.adj.known[v]
+		}) {
 			return false
 		}
 	}
@@ -105,8 +106,8 @@ func (d *design) nearest(a affine) (target affine, held []int32, ok bool) {
 func (d *design) limitsOf(forms []int32) []int32 {
 	out := []int32{}
 	for _, f := range forms {
-		if i, ok := d.q.ofForm[f]; ok {
-			out = append(out, d.q.limit[i].relation)
+		if l, ok := d.q.limitOf(f); ok {
+			out = append(out, l.relation)
 		}
 	}
 	return out

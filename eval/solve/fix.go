@@ -13,11 +13,7 @@ import (
 func (d *design) fix(form relation.Form, target affine) bool {
 	q := d.q
 	a := q.form(form).plus(-1, target)
-	row := extraRow{form: form}
-	row.form.Const -= target.c
-	row.g = scaled(target.g, -1)
-	// What is known already goes into the constant, its gradient into g, so
-	// that the row can be used with other knowns too.
+	row := extraOf(form, target)
 	switch {
 	case !q.touchesPending(a):
 		q.fix(a)
@@ -28,7 +24,6 @@ func (d *design) fix(form relation.Form, target affine) bool {
 			return false
 		}
 		d.q = next
-		d.note(row)
 		return true
 	default:
 		part := d.anew(row)
@@ -39,17 +34,25 @@ func (d *design) fix(form relation.Form, target affine) bool {
 		q.adopt(part)
 	}
 	q.extra = append(q.extra, row)
-	d.note(row)
 	return true
 }
 
-// note files the last row of q.extra by its dimensions.
-func (d *design) note(row extraRow) {
+// extraOf is form = target.
+func extraOf(form relation.Form, target affine) extraRow {
+	row := extraRow{form: form, g: scaled(target.g, -1)}
+	row.form.Const -= target.c
+	return row
+}
+
+// fileExtra files the rows of q.extra by their dimensions.
+func (d *design) fileExtra() {
 	if d.extraOf == nil {
 		d.extraOf = map[relation.VarID][]int{}
 	}
-	for _, t := range row.form.Terms {
-		d.extraOf[t.Var] = append(d.extraOf[t.Var], len(d.q.extra)-1)
+	for ; d.filed < len(d.q.extra); d.filed++ {
+		for _, t := range d.q.extra[d.filed].form.Terms {
+			d.extraOf[t.Var] = append(d.extraOf[t.Var], d.filed)
+		}
 	}
 }
 
@@ -57,6 +60,7 @@ func (d *design) note(row extraRow) {
 // all that hangs together with the row.
 func (d *design) anew(row extraRow) *problem {
 	q := d.q
+	d.fileExtra()
 	todo := make([]relation.VarID, 0, len(row.form.Terms))
 	for _, t := range row.form.Terms {
 		todo = append(todo, t.Var)

@@ -9,7 +9,7 @@ import (
 
 // sign puts the sign rule of an unknown dimension among the limits.
 func (q *problem) sign(v relation.VarID) {
-	if !q.signs || q.sys.Vars[v].Signed || q.sys.Vars[v].Bench != 0 || q.formOf[v] < 0 {
+	if !q.signs || q.sys.Vars[v].Signed || q.sys.Vars[v].Bench != 0 || q.formOf[v] < 0 || q.raised[v] {
 		return
 	}
 	id := q.formOf[v]
@@ -20,40 +20,75 @@ func (q *problem) sign(v relation.VarID) {
 }
 
 func (q *problem) tie(l limitForm) {
-	if q.ofForm == nil {
-		q.ofForm = map[int32]int{}
+	for len(q.ofForm) <= int(l.form) {
+		q.ofForm = append(q.ofForm, -1)
 	}
-	q.ofForm[l.form] = len(q.limit)
+	q.ofForm[l.form] = int32(len(q.limit))
 	q.limit = append(q.limit, l)
+}
+
+// limitOf is the limit that a form of the space came from, if it is one.
+func (q *problem) limitOf(form int32) (limitForm, bool) {
+	if int(form) >= len(q.ofForm) || q.ofForm[form] < 0 {
+		return limitForm{}, false
+	}
+	return q.limit[q.ofForm[form]], true
+}
+
+// raise notes the dimensions that a limit alone keeps at 0 or more.
+func (q *problem) raise() {
+	for _, v := range q.scope.vars {
+		q.raised[v] = false
+	}
+	for _, r := range q.scope.relations {
+		if !q.active[r] || q.broken[r] || !q.linear[r] || q.sys.Relations[r].Sign == relation.EQ || len(q.forms[r].Terms) != 1 {
+			continue
+		}
+		f := q.forms[r] // of one dimension: left - right
+		t := f.Terms[0]
+		up := q.sys.Relations[r].Sign == relation.GE
+		if up == (t.Coef > 0) && -f.Const/t.Coef >= 0 {
+			q.raised[t.Var] = true
+		}
+	}
 }
 
 // bound puts every limit in play into the space, checks those that are
 // decided, and finds the parts where the limits leave nothing.
 func (q *problem) bound() {
 	q.limit, q.ofForm, q.hard, q.partOf, q.waits = nil, nil, nil, nil, nil
+	q.raise()
 	for _, v := range q.scope.vars {
 		q.sign(v)
 	}
+	var forms []affine
+	var from []limitForm
 	for _, r := range q.scope.relations {
-		rel := &q.sys.Relations[r]
-		if !q.active[r] || q.broken[r] || rel.Sign == relation.EQ {
+		if !q.active[r] || q.broken[r] || q.sys.Relations[r].Sign == relation.EQ {
 			continue
 		}
-		forms, ok := q.limitForms(rel)
+		pieces, ok := q.limitForms(r)
 		if !ok {
 			q.hard = append(q.hard, r)
 			continue
 		}
-		for i, f := range forms {
+		for i, f := range pieces {
 			a := q.form(f)
 			if len(a.terms) > 0 {
-				q.tie(limitForm{form: q.space.track(a, true), relation: r, piece: i})
+				forms, from = append(forms, a), append(from, limitForm{relation: r, piece: i})
 				continue
 			}
 			if a.c < -tolerance {
 				q.wrong = append(q.wrong, conflict{q.behind([]int32{r}, nil)})
 				break
 			}
+		}
+	}
+	if len(forms) > 0 {
+		first := q.space.trackAll(forms)
+		for i, l := range from {
+			l.form = first + int32(i)
+			q.tie(l)
 		}
 	}
 	q.parts()
@@ -145,11 +180,11 @@ func (q *problem) conflictOf(forms []int32) conflict {
 	var relations []int32
 	var vars []relation.VarID
 	for _, f := range forms {
-		i, ok := q.ofForm[f]
+		l, ok := q.limitOf(f)
 		if !ok {
 			continue
 		}
-		if l := q.limit[i]; l.relation >= 0 {
+		if l.relation >= 0 {
 			relations = append(relations, l.relation)
 		} else {
 			vars = append(vars, l.sign)

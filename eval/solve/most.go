@@ -234,7 +234,7 @@ func (q *problem) statedReach(a affine) (low, high float64) {
 	params, limits := q.space.around(a)
 	kept := limits[:0]
 	for _, l := range limits {
-		if i, ok := q.ofForm[l]; ok && q.limit[i].relation >= 0 {
+		if by, ok := q.limitOf(l); ok && by.relation >= 0 {
 			kept = append(kept, l)
 		}
 	}

@@ -373,8 +373,18 @@ func (q *problem) straight(rel *relation.Relation) (relation.Form, bool) {
 	return rel.Difference(q.lookup)
 }
 
-// limitForms is the same for an inequality.
-func (q *problem) limitForms(rel *relation.Relation) ([]relation.Form, bool) {
+// limitForms is the same for an inequality: forms that must each be at least 0,
+// good until it is asked again.
+func (q *problem) limitForms(r int32) ([]relation.Form, bool) {
+	rel := &q.sys.Relations[r]
+	if q.linear[r] {
+		f := q.forms[r]
+		if rel.Sign == relation.LE {
+			f = f.Scale(-1)
+		}
+		q.piece[0] = f
+		return q.piece[:], true
+	}
 	if f, ok := rel.Limits(relation.Nothing); ok {
 		return f, true
 	}

@@ -49,6 +49,7 @@ func shapeOf(n int, rows [][]int32) *shape {
 		mark[i] = -1
 	}
 	var fill []int32
+	var kept slab[int32]
 	for k := range int32(n) {
 		fill = append(fill[:0], k)
 		mark[k] = k
@@ -69,7 +70,7 @@ func shapeOf(n int, rows [][]int32) *shape {
 			}
 		}
 		slices.Sort(fill)
-		s.filled[k] = slices.Clone(fill)
+		s.filled[k] = kept.copy(fill)
 		if len(fill) > 1 {
 			s.below[fill[1]] = append(s.below[fill[1]], k)
 		}
@@ -125,6 +126,8 @@ func order(n int, rows [][]int32) []int32 {
 	}
 	out := make([]int32, 0, n)
 	done := make([]bool, n)
+	var room []int32
+	var lists slab[int32]
 	for d := 0; d < len(buckets); {
 		b := buckets[d]
 		if len(b) == 0 {
@@ -140,7 +143,12 @@ func order(n int, rows [][]int32) []int32 {
 		out = append(out, c)
 		around := near[c]
 		for _, u := range around {
-			near[u] = merged(near[u], around, u, c)
+			room = appendMerged(room[:0], near[u], around, u, c)
+			if len(room) <= cap(near[u]) {
+				near[u] = append(near[u][:0], room...)
+			} else {
+				near[u] = lists.copy(room)
+			}
 			push(u)
 			d = min(d, len(near[u]))
 		}
@@ -154,9 +162,8 @@ func order(n int, rows [][]int32) []int32 {
 	return out
 }
 
-// merged is the union of two ordered lists without the two given.
-func merged(a, b []int32, without, nor int32) []int32 {
-	out := make([]int32, 0, len(a)+len(b))
+// appendMerged appends the union of two ordered lists without the two given.
+func appendMerged(out, a, b []int32, without, nor int32) []int32 {
 	i, j := 0, 0
 	for i < len(a) || j < len(b) {
 		var v int32

@@ -25,8 +25,10 @@ type plan struct {
 	// equations lists the equations that mention a dimension, limits the
 	// inequalities.
 	equations, limits [][]int32
-	benches           []scope
-	design            scope // what is no bench, with all dimensions
+	readings          []reading          // of the system's, ready
+	own               [][]relation.VarID // the dimensions of each bench
+	benches           []scope            // with all dimensions that their lines and readings mention
+	design            scope              // what is no bench, with all dimensions
 	rooms             *rooms
 }
 
@@ -89,8 +91,30 @@ func planOf(sys *relation.System) *plan {
 		}
 	}
 	p.equations, p.limits = equations.done(), limits.done()
+	p.readings = make([]reading, len(sys.Readings))
+	for i := range sys.Readings {
+		read := &p.readings[i]
+		form, ok := sys.Readings[i].Left.LinearIn(room, relation.Nothing)
+		if !ok {
+			read.vars = sys.Readings[i].Left.Vars()
+			continue
+		}
+		read.linear = true
+		read.form = relation.Form{Terms: terms.copy(form.Terms), Const: form.Const}
+		read.vars = ids.take(len(form.Terms))
+		for j, t := range form.Terms {
+			read.vars[j] = t.Var
+		}
+	}
 	p.divide()
 	return p
+}
+
+// A reading is what was read, as an expression in dimensions.
+type reading struct {
+	vars   []relation.VarID
+	linear bool // outright; then form is it
+	form   relation.Form
 }
 
 // sound lists the dimensions that there are of those that relation r mentions.
@@ -138,10 +162,11 @@ type problem struct {
 
 	queue   []int32
 	terms   [1]relation.Term // room for what one equation leaves
+	piece   [1]relation.Form // room for the form of one limit
 	sum     sum
-	kept    slab[term] // terms of forms
-	steps   []step    // what made dimensions known by several relations
-	solved  [][]int32 // the relations of each block that did
+	kept    slab[term]        // terms of forms
+	steps   []step            // what made dimensions known by several relations
+	solved  [][]int32         // the relations of each block that did
 	leeway  map[int32]float64 // what rounding a count costs an equation
 	pending []int32           // non-linear equations still with unknowns
 
@@ -157,7 +182,7 @@ type problem struct {
 	stepRows []int32      // the relation of each of its rows
 	owner    []relation.VarID
 	limit    []limitForm
-	ofForm   map[int32]int   // form of the space to its place in limit
+	ofForm   []int32         // form of the space to its place in limit, -1 if it has none
 	partOf   map[int32]*part // parameter to its part, where that is worked out
 	waits    map[int32]bool  // parameters that pending and hard wait for, once asked for
 	hard     []int32         // limits that can't be put as linear forms yet

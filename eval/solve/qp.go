@@ -13,7 +13,8 @@ type wishing struct {
 	wishes []affine  // forms that would best be 0
 	weight []float64 // root of each weight
 	limits []affine  // forms that must be at least 0, largest coefficient 1
-	// anchor is where what the wishes leave open stays as near as it can.
+	// anchor is where what the wishes leave open stays as near as it can; nil
+	// until it is asked for.
 	anchor []float64
 }
 
@@ -29,12 +30,24 @@ type best struct {
 
 // newWishing takes forms over the given parameters, which are in order.
 func newWishing(params []int32, wishes, limits []affine, weights []float64) *wishing {
-	w := &wishing{n: len(params)}
+	w := &wishing{n: len(params), wishes: make([]affine, 0, len(wishes)), weight: make([]float64, 0, len(wishes)), limits: make([]affine, 0, len(limits))}
+	// Where a parameter stands among those given.
+	first, place := int32(0), []int32(nil)
+	if len(params) > 0 {
+		first = params[0]
+		place = make([]int32, params[len(params)-1]-first+1)
+		for i, p := range params {
+			place[p-first] = int32(i)
+		}
+	}
+	var terms slab[term]
 	local := func(f affine, k float64) affine {
-		out := affine{c: f.c * k, g: scaled(f.g, k), terms: make([]term, len(f.terms))}
+		out := affine{c: f.c * k, terms: terms.take(len(f.terms))}
+		if len(f.g) > 0 {
+			out.g = scaled(f.g, k)
+		}
 		for i, t := range f.terms {
-			at, _ := slices.BinarySearch(params, t.at)
-			out.terms[i] = term{int32(at), t.c * k}
+			out.terms[i] = term{place[t.at-first], t.c * k}
 		}
 		return out
 	}
@@ -61,7 +74,6 @@ const holds = 1e-9
 // first, and left to the interior-point method where that goes astray.
 func (w *wishing) solve() (*best, bool) {
 	acting := make([]bool, len(w.limits))
-	w.anchor = w.start()
 	if b := w.settle(acting, true); b != nil {
 		return b, true
 	}
@@ -165,6 +177,9 @@ func (w *wishing) equal(acting []bool) (*best, []float64) {
 			from = append(from, i)
 		}
 	}
+	if len(rows) == 0 {
+		return w.outcome(w.least(w.wishes)), nil
+	}
 	e := eliminate(rows, w.n)
 	all := true
 	for _, r := range e.spare {
@@ -178,9 +193,6 @@ func (w *wishing) equal(acting []bool) (*best, []float64) {
 	}
 	sum := newGatherer(w.n)
 	reduced := make([]affine, len(w.wishes))
-	terms := make([][]term, len(w.wishes))
-	right := make([]float64, len(w.wishes))
-	moves := map[int32]bool{}
 	for i, f := range w.wishes {
 		out := affine{c: f.c, g: f.g}
 		for _, t := range f.terms {
@@ -191,59 +203,13 @@ func (w *wishing) equal(acting []bool) (*best, []float64) {
 		}
 		out.terms = sum.take(vanish)
 		reduced[i] = out
-		terms[i] = scaled(out.terms, w.weight[i])
-		right[i] = -out.c * w.weight[i]
-		for _, t := range out.g {
-			moves[t.at] = true
-		}
 	}
-	// What the wishes leave open stays at the anchor.
-	fac := factorOf(shapeOf(w.n, rowsOf(terms)), terms, right, 1e-10)
-	y := make([]float64, w.n)
-	for _, k := range fac.loose {
-		y[fac.order[k]] = w.anchor[fac.order[k]]
+	y, moves := w.least(reduced)
+	x := make([]float64, w.n)
+	for c := range x {
+		x[c] = valueAt(e.forms[c], y)
 	}
-	for range 3 {
-		res := residuals(terms, right, y)
-		for c, dy := range fac.correct(res) {
-			y[c] += dy
-		}
-	}
-	b := &best{x: make([]float64, w.n), value: make([]affine, len(w.wishes))}
-	for c := range b.x {
-		b.x[c] = valueAt(e.forms[c], y)
-	}
-	for i, f := range w.wishes {
-		b.value[i].c = valueAt(f, b.x)
-	}
-	// How the outcome moves with each parameter of the benches.
-	for _, at := range sortedKeys(moves) {
-		res := make([]float64, len(terms))
-		for i, f := range reduced {
-			if j, ok := find(f.g, at); ok {
-				res[i] = -f.g[j].c * w.weight[i]
-			}
-		}
-		dy := fac.correct(res)
-		for c, more := range fac.correct(residuals(terms, res, dy)) {
-			dy[c] += more
-		}
-		for i, f := range reduced {
-			d := 0.0
-			for _, t := range f.terms {
-				d += t.c * dy[t.at]
-			}
-			if j, ok := find(f.g, at); ok {
-				d += f.g[j].c
-			}
-			if math.Abs(d) > 1e-14 {
-				b.value[i].g = append(b.value[i].g, term{at, d})
-			}
-		}
-	}
-	if len(rows) == 0 {
-		return b, nil
-	}
+	b := w.outcome(x, moves)
 	// G'force = slope of the wishes.
 	slope := make([]float64, w.n)
 	for i, f := range w.wishes {
@@ -266,6 +232,74 @@ func (w *wishing) equal(acting []bool) (*best, []float64) {
 	return b, force
 }
 
+// least is the point of least squares for the wishes, given by the parameters
+// that the acting limits leave, and how each wish then moves with the benches.
+// What the wishes leave open stays at the anchor.
+func (w *wishing) least(wishes []affine) (y []float64, moves [][]term) {
+	var weighed slab[term]
+	terms := make([][]term, len(wishes))
+	right := make([]float64, len(wishes))
+	touched := map[int32]bool{}
+	for i, f := range wishes {
+		terms[i] = weighed.copy(f.terms)
+		for j := range terms[i] {
+			terms[i][j].c *= w.weight[i]
+		}
+		right[i] = -f.c * w.weight[i]
+		for _, t := range f.g {
+			touched[t.at] = true
+		}
+	}
+	fac := factorOf(shapeOf(w.n, rowsOf(terms)), terms, right, 1e-10)
+	y = make([]float64, w.n)
+	if len(fac.loose) > 0 && w.anchor == nil {
+		w.anchor = w.start()
+	}
+	for _, k := range fac.loose {
+		y[fac.order[k]] = w.anchor[fac.order[k]]
+	}
+	for range 3 {
+		for c, dy := range fac.correct(residuals(terms, right, y)) {
+			y[c] += dy
+		}
+	}
+	moves = make([][]term, len(wishes))
+	for _, at := range sortedKeys(touched) {
+		res := make([]float64, len(terms))
+		for i, f := range wishes {
+			if j, ok := find(f.g, at); ok {
+				res[i] = -f.g[j].c * w.weight[i]
+			}
+		}
+		dy := fac.correct(res)
+		for c, more := range fac.correct(residuals(terms, res, dy)) {
+			dy[c] += more
+		}
+		for i, f := range wishes {
+			d := 0.0
+			for _, t := range f.terms {
+				d += t.c * dy[t.at]
+			}
+			if j, ok := find(f.g, at); ok {
+				d += f.g[j].c
+			}
+			if math.Abs(d) > 1e-14 {
+				moves[i] = append(moves[i], term{at, d})
+			}
+		}
+	}
+	return y, moves
+}
+
+// outcome is what the wishes come to at x.
+func (w *wishing) outcome(x []float64, moves [][]term) *best {
+	b := &best{x: x, value: make([]affine, len(w.wishes))}
+	for i, f := range w.wishes {
+		b.value[i] = affine{c: valueAt(f, x), g: moves[i]}
+	}
+	return b
+}
+
 // residuals is right - rows·x.
 func residuals(rows [][]term, right, x []float64) []float64 {
 	res := make([]float64, len(rows))
@@ -278,15 +312,29 @@ func residuals(rows [][]term, right, x []float64) []float64 {
 	return res
 }
 
+// prox is the root of a weak wish for each parameter to stay where it is.
+const prox = 1e-6
+
+// still is a row for each parameter of that wish.
+func (w *wishing) still() [][]term {
+	rows, terms := make([][]term, w.n), make([]term, w.n)
+	for c := range rows {
+		terms[c] = term{int32(c), prox}
+		rows[c] = terms[c : c+1 : c+1]
+	}
+	return rows
+}
+
 // project looks for an allowed point: Newton's method for the least sum of
 // squares by which limits are broken (Mangasarian, Optim. Methods Softw. 17
 // (2002) 913). It reports whether it came to 0.
 func (w *wishing) project() bool {
 	x := make([]float64, w.n)
 	in := make([]bool, len(w.limits))
+	still := w.still()
+	rows, right := make([][]term, 0, len(w.limits)+w.n), make([]float64, 0, len(w.limits)+w.n)
 	for range 12 {
-		var rows [][]term
-		var right []float64
+		rows, right = rows[:0], right[:0]
 		broken := false
 		for i, f := range w.limits {
 			v := valueAt(f, x)
@@ -299,9 +347,9 @@ func (w *wishing) project() bool {
 		if !broken {
 			return true
 		}
-		for c := range int32(w.n) {
-			rows = append(rows, []term{{c, 1e-6}})
-			right = append(right, 1e-6*x[c])
+		rows = append(rows, still...)
+		for _, v := range x {
+			right = append(right, prox*v)
 		}
 		x = factorOf(shapeOf(w.n, rowsOf(rows)), rows, right, 0).solution()
 	}
@@ -311,7 +359,7 @@ func (w *wishing) project() bool {
 // start is a point between what the wishes and what the limits would like.
 func (w *wishing) start() []float64 {
 	rows := make([][]term, 0, len(w.wishes)+len(w.limits)+w.n)
-	var right []float64
+	right := make([]float64, 0, cap(rows))
 	for i, f := range w.wishes {
 		rows = append(rows, scaled(f.terms, w.weight[i]))
 		right = append(right, -f.c*w.weight[i])
@@ -320,10 +368,8 @@ func (w *wishing) start() []float64 {
 		rows = append(rows, f.terms)
 		right = append(right, max(0, -f.c))
 	}
-	for c := range int32(w.n) {
-		rows = append(rows, []term{{c, 1e-6}})
-		right = append(right, 0)
-	}
+	rows = append(rows, w.still()...)
+	right = append(right, make([]float64, w.n)...)
 	return factorOf(shapeOf(w.n, rowsOf(rows)), rows, right, 0).solution()
 }
 
@@ -335,7 +381,6 @@ func (w *wishing) start() []float64 {
 // outcome. It returns the point, how far each limit is from 0, and how hard
 // each pulls.
 func (w *wishing) interior(give float64) (x, slack, pull []float64) {
-	const prox = 1e-6 // root of a weak wish for each parameter to stay
 	m, n := len(w.limits), w.n
 	rows := make([][]term, 0, len(w.wishes)+m+n)
 	for i, f := range w.wishes {
@@ -345,9 +390,7 @@ func (w *wishing) interior(give float64) (x, slack, pull []float64) {
 	for _, f := range w.limits {
 		rows = append(rows, slices.Clone(f.terms))
 	}
-	for c := range int32(n) {
-		rows = append(rows, []term{{c, prox}})
-	}
+	rows = append(rows, w.still()...)
 	plan := shapeOf(n, rowsOf(rows))
 	right := make([]float64, len(rows))
 	x, slack, pull = w.start(), make([]float64, m), make([]float64, m)

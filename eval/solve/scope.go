@@ -17,7 +17,26 @@ type scope struct {
 // divide finds the scope of every bench and that of the design.
 func (p *plan) divide() {
 	p.rooms = &rooms{vars: len(p.sys.Vars), relations: len(p.sys.Relations)}
+	p.design.vars = make([]relation.VarID, len(p.sys.Vars))
+	vars := newLister[relation.VarID](len(p.sys.Benches) + 1)
+	at := func(bench int) int32 { // where what is no bench's comes last
+		if bench >= 1 && bench <= len(p.sys.Benches) {
+			return int32(bench - 1)
+		}
+		return int32(len(p.sys.Benches))
+	}
+	for v := range p.sys.Vars {
+		p.design.vars[v] = relation.VarID(v)
+		vars.expect(at(p.sys.Vars[v].Bench))
+	}
+	for v := range p.sys.Vars {
+		vars.put(at(p.sys.Vars[v].Bench), relation.VarID(v))
+	}
+	p.own = vars.done()[:len(p.sys.Benches)]
 	p.benches = make([]scope, len(p.sys.Benches))
+	for i := range p.benches {
+		p.benches[i].vars = p.own[i]
+	}
 	for r := range p.sys.Relations {
 		switch b := p.sys.Relations[r].Bench; {
 		case b == 0:
@@ -25,24 +44,28 @@ func (p *plan) divide() {
 		case b >= 1 && b <= len(p.benches):
 			s := &p.benches[b-1]
 			s.relations = append(s.relations, int32(r))
-			s.vars = append(s.vars, p.vars[r]...)
+			s.also(p, b, p.vars[r])
 		}
 	}
-	p.design.vars = make([]relation.VarID, len(p.sys.Vars))
-	for v := range p.sys.Vars {
-		p.design.vars[v] = relation.VarID(v)
-		if b := p.sys.Vars[v].Bench; b >= 1 && b <= len(p.benches) {
-			p.benches[b-1].vars = append(p.benches[b-1].vars, relation.VarID(v))
+}
+
+// also adds the dimensions that are not of the bench itself: its own are in
+// the scope already.
+func (s *scope) also(p *plan, bench int, vars []relation.VarID) {
+	for _, v := range vars {
+		if p.sys.Vars[v].Bench != bench {
+			s.vars = append(s.vars, v)
 		}
-	}
-	for i := range p.benches {
-		p.benches[i].sort()
 	}
 }
 
 func (s *scope) sort() {
-	slices.Sort(s.relations)
-	slices.Sort(s.vars)
+	if !slices.IsSorted(s.relations) {
+		slices.Sort(s.relations)
+	}
+	if !slices.IsSorted(s.vars) {
+		slices.Sort(s.vars)
+	}
 	s.relations, s.vars = slices.Compact(s.relations), slices.Compact(s.vars)
 }
 
@@ -99,6 +122,7 @@ type room struct {
 	giver  []giver
 	formOf []int32 // dimension to its form in space, -1 if it has none
 	seen   []bool  // dimensions in the scope, while that is being found
+	raised []bool  // a stated limit keeps it at 0 or more, so that its sign rule says nothing
 
 	open   []int32 // of each equation, how many of its dimensions are unknown
 	queued []bool
@@ -120,7 +144,7 @@ func (s *rooms) take() *room {
 	}
 	r := &room{
 		value: make([]float64, s.vars), known: make([]bool, s.vars), given: make([]bool, s.vars), grad: make([][]term, s.vars),
-		giver: make([]giver, s.vars), formOf: make([]int32, s.vars), seen: make([]bool, s.vars),
+		giver: make([]giver, s.vars), formOf: make([]int32, s.vars), seen: make([]bool, s.vars), raised: make([]bool, s.vars),
 		open: make([]int32, s.relations), queued: make([]bool, s.relations), dead: make([]bool, s.relations), mine: make([]bool, s.relations),
 	}
 	for v := range r.value {
@@ -135,6 +159,7 @@ func (q *problem) leave() {
 	r := q.room
 	for _, v := range q.scope.vars {
 		r.value[v], r.known[v], r.given[v], r.grad[v], r.giver[v], r.formOf[v], r.seen[v] = math.NaN(), false, false, nil, giver{}, -1, false
+		r.raised[v] = false
 	}
 	for _, i := range q.scope.relations {
 		r.open[i], r.queued[i], r.dead[i], r.mine[i] = 0, false, false, false

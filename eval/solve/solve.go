@@ -64,8 +64,12 @@ type design struct {
 	counted map[relation.VarID]float64 // what `most` has found
 	because map[relation.VarID]Cause
 	pinned  []relation.VarID         // decided by limits alone
-	extraOf map[relation.VarID][]int // places in q.extra, by dimension
+	extraOf map[relation.VarID][]int // places in q.extra, by dimension, of the first filed
+	filed   int
 	pairs   map[relation.VarID][]int // defaults that set two dimensions equal, by the first
+	// wishForms are left - right of the wishes, where that is linear outright
+	// and was asked for.
+	wishForms []relation.Form
 }
 
 // A level is one of the three that decide a design.

@@ -19,6 +19,11 @@ type space struct {
 
 // spaceOf tracks the given forms, in order, without a floor.
 func spaceOf(n int, forms []affine) *space {
+	return &space{forms: forms, floor: make([]bool, len(forms)), uses: usesOf(n, forms)}
+}
+
+// usesOf lists for each parameter the forms that mention it.
+func usesOf(n int, forms []affine) [][]int32 {
 	uses := newLister[int32](n)
 	for _, f := range forms {
 		for _, t := range f.terms {
@@ -30,7 +35,7 @@ func spaceOf(n int, forms []affine) *space {
 			uses.put(t.at, int32(id))
 		}
 	}
-	return &space{forms: forms, floor: make([]bool, len(forms)), uses: uses.done()}
+	return uses.done()
 }
 
 // track adds a form and returns its number.
@@ -44,6 +49,18 @@ func (s *space) track(f affine, floor bool) int32 {
 	return id
 }
 
+// trackAll adds forms that must not fall below 0, and returns the number of the
+// first.
+func (s *space) trackAll(forms []affine) int32 {
+	first := int32(len(s.forms))
+	s.forms = append(slices.Grow(s.forms, len(forms)), forms...)
+	for range forms {
+		s.floor = append(s.floor, true)
+	}
+	s.uses = usesOf(len(s.uses), s.forms)
+	return first
+}
+
 // clone is a copy that can be changed on its own.
 func (s *space) clone() *space {
 	c := &space{forms: slices.Clone(s.forms), floor: slices.Clone(s.floor), uses: make([][]int32, len(s.uses))}
@@ -53,11 +70,39 @@ func (s *space) clone() *space {
 	return c
 }
 
+// fixAll makes all of some forms 0, as far as they don't depend on one another:
+// it says which of them took a parameter away.
+func (s *space) fixAll(rows []affine) []bool {
+	e := eliminate(rows, len(s.uses))
+	took := make([]bool, len(rows))
+	for _, r := range e.pivotRow {
+		took[r] = true
+	}
+	sum, moves := newGatherer(len(s.uses)), newGatherer(0)
+	for id, f := range s.forms {
+		if !slices.ContainsFunc(f.terms, func(t term) bool { return e.rowOf[t.at] >= 0 }) {
+			continue
+		}
+		next := affine{c: f.c}
+		moves.add(1, f.g)
+		for _, t := range f.terms {
+			sub := e.forms[t.at]
+			next.c += t.c * sub.c
+			sum.add(t.c, sub.terms)
+			moves.add(t.c, sub.g)
+		}
+		next.terms, next.g = sum.take(vanish), moves.take(0)
+		s.forms[id] = next
+	}
+	s.uses = usesOf(len(s.uses), s.forms)
+	return took
+}
+
 // fix makes f = 0 hold, f in today's parameters, by giving one parameter by
-// the others. It returns the forms that changed; nil if f has no parameter.
-func (s *space) fix(f affine) []int32 {
+// the others. It does nothing if f has no parameter.
+func (s *space) fix(f affine) {
 	if len(f.terms) == 0 {
-		return nil
+		return
 	}
 	// Of the parameters large enough in f, take the one that fewest mention.
 	least := safePivot * size(f.terms)
@@ -68,12 +113,11 @@ func (s *space) fix(f affine) []int32 {
 		}
 	}
 	if p < 0 {
-		return nil
+		return
 	}
 	ids := s.uses[p]
 	s.uses[p] = nil
 	slices.Sort(ids)
-	var changed []int32
 	for _, id := range slices.Compact(ids) {
 		old := s.forms[id]
 		i, ok := find(old.terms, p)
@@ -86,14 +130,12 @@ func (s *space) fix(f affine) []int32 {
 			next.terms = slices.Delete(next.terms, i, i+1)
 		}
 		s.forms[id] = next
-		changed = append(changed, id)
 		for _, t := range f.terms {
 			if t.at != p && old.coef(t.at) == 0 && next.coef(t.at) != 0 {
 				s.uses[t.at] = append(s.uses[t.at], id)
 			}
 		}
 	}
-	return changed
 }
 
 // around gives the parameters that hang together with those of the given form

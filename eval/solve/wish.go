@@ -30,12 +30,45 @@ func (d *design) wishes() {
 	}
 	// The acting limits first, then wishes that are met: they explain more.
 	slices.SortStableFunc(outcomes, func(a, b outcome) int { return a.rank() - b.rank() })
-	for _, o := range outcomes {
-		if a := d.q.form(o.form); len(a.terms) > 0 && d.fix(o.form, o.target) {
-			d.fixed = append(d.fixed, o.fixing)
+	for len(outcomes) > 0 {
+		n := 1
+		for n < len(outcomes) && outcomes[n].rank() == outcomes[0].rank() {
+			n++
 		}
+		d.fixAll(outcomes[:n])
+		outcomes = outcomes[n:]
 	}
 	d.mark(wishLevel)
+}
+
+// fixAll makes what wishes come to equations, all at once where nothing waits
+// for them.
+func (d *design) fixAll(outcomes []outcome) {
+	q := d.q
+	rows := make([]affine, 0, len(outcomes))
+	for _, o := range outcomes {
+		a := q.form(o.form).plus(-1, o.target)
+		if q.touchesPending(a) {
+			rows = nil
+			break
+		}
+		rows = append(rows, a)
+	}
+	if rows == nil {
+		for _, o := range outcomes {
+			if a := d.q.form(o.form); len(a.terms) > 0 && d.fix(o.form, o.target) {
+				d.fixed = append(d.fixed, o.fixing)
+			}
+		}
+		return
+	}
+	q.partOf = nil
+	for i, took := range q.space.fixAll(rows) {
+		if took {
+			q.extra = append(q.extra, extraOf(outcomes[i].form, outcomes[i].target))
+			d.fixed = append(d.fixed, outcomes[i].fixing)
+		}
+	}
 }
 
 // An outcome is what a wish comes to, or a limit that holds the wishes back, as
@@ -51,7 +84,17 @@ type outcome struct {
 func (d *design) wishForm(i int, at []float64) (relation.Form, bool) {
 	w := &d.sys.Wishes[i]
 	rel := relation.Relation{Left: w.Left, Right: w.Right}
-	form, ok := d.q.straight(&rel)
+	if d.wishForms == nil {
+		d.wishForms = make([]relation.Form, len(d.sys.Wishes))
+	}
+	form, ok := d.wishForms[i], true
+	if form.Terms == nil {
+		if form, ok = rel.Difference(relation.Nothing); ok {
+			d.wishForms[i] = form
+		} else {
+			form, ok = rel.Difference(d.q.lookup)
+		}
+	}
 	if !ok && at != nil {
 		form, ok = d.tangent(&rel, at), true
 	}
@@ -80,26 +123,35 @@ func (d *design) outcomes(ids []int, x []float64) []outcome {
 		form  relation.Form
 		a     affine
 	}
-	var items []item
-	byParam := map[int32][]int{}
+	items := make([]item, 0, len(ids))
 	for _, i := range ids {
 		form, ok := d.wishForm(i, x)
 		if !ok {
 			continue
 		}
-		a := d.q.form(form)
-		if len(a.terms) == 0 {
-			continue
+		if a := d.q.form(form); len(a.terms) > 0 {
+			items = append(items, item{i, form, a})
 		}
-		for _, t := range a.terms {
-			byParam[t.at] = append(byParam[t.at], len(items))
-		}
-		items = append(items, item{i, form, a})
 	}
 	q := d.q
+	ofParam := newLister[int](len(q.space.uses))
+	for i := range items {
+		for _, t := range items[i].a.terms {
+			ofParam.expect(t.at)
+		}
+	}
+	for i := range items {
+		for _, t := range items[i].a.terms {
+			ofParam.put(t.at, i)
+		}
+	}
+	byParam := ofParam.done()
 	at := make([]float64, len(q.space.uses))
-	var out []outcome
+	in := make([]bool, len(q.space.uses)) // of the part in hand or one before it
+	out := make([]outcome, 0, len(items))
 	done := make([]bool, len(items))
+	var fresh []term
+	var vars slab[relation.VarID]
 	for i := range items {
 		if done[i] {
 			continue
@@ -109,21 +161,15 @@ func (d *design) outcomes(ids []int, x []float64) []outcome {
 		todo := []int{i}
 		done[i] = true
 		var params, limits []int32
-		in := map[int32]bool{}
 		for len(todo) > 0 {
 			j := todo[len(todo)-1]
 			todo = todo[:len(todo)-1]
 			members = append(members, j)
-			fresh := affine{}
-			for _, t := range items[j].a.terms {
-				if !in[t.at] {
-					fresh.terms = append(fresh.terms, t)
-				}
-			}
-			if len(fresh.terms) == 0 {
+			fresh = slices.DeleteFunc(append(fresh[:0], items[j].a.terms...), func(t term) bool { return in[t.at] })
+			if len(fresh) == 0 {
 				continue
 			}
-			ps, ls := q.space.around(fresh)
+			ps, ls := q.space.around(affine{terms: fresh})
 			for _, p := range ps {
 				if in[p] {
 					continue
@@ -143,8 +189,7 @@ func (d *design) outcomes(ids []int, x []float64) []outcome {
 		slices.Sort(params)
 		slices.Sort(limits)
 		limits = slices.Compact(limits)
-		var forms []affine
-		var weights []float64
+		forms, weights := make([]affine, 0, len(members)), make([]float64, 0, len(members))
 		for _, j := range members {
 			forms = append(forms, items[j].a)
 			weights = append(weights, d.sys.Wishes[items[j].index].Weight)
@@ -164,8 +209,9 @@ func (d *design) outcomes(ids []int, x []float64) []outcome {
 		for k, j := range members {
 			it := items[j]
 			o := outcome{fixing{level: wishLevel, index: it.index, met: math.Abs(b.value[k].c) <= tolerance}, it.form, b.value[k]}
-			for _, t := range it.form.Terms {
-				o.vars = append(o.vars, t.Var)
+			o.vars = vars.take(len(it.form.Terms))
+			for i, t := range it.form.Terms {
+				o.vars[i] = t.Var
 			}
 			if o.met {
 				o.target.c = 0
@@ -261,15 +307,14 @@ func (f *fixing) rank() int {
 func (d *design) limitEquations(ids []int32) []outcome {
 	var out []outcome
 	for _, id := range ids {
-		i, ok := d.q.ofForm[id]
+		l, ok := d.q.limitOf(id)
 		if !ok {
 			continue
 		}
-		l := d.q.limit[i]
 		e := outcome{fixing{level: wishLevel, index: int(l.relation), limit: true, met: true},
 			relation.Form{Terms: []relation.Term{{Var: l.sign, Coef: 1}}}, affine{}}
 		if l.relation >= 0 {
-			forms, ok := d.q.limitForms(&d.sys.Relations[l.relation])
+			forms, ok := d.q.limitForms(l.relation)
 			if !ok || l.piece >= len(forms) {
 				continue
 			}

@@ -1,5 +1,7 @@
 package solve
+
 import "testing"
+
 func BenchmarkZZ(b *testing.B) {
 	for _, c := range []struct {
 		name  string
@@ -8,7 +10,9 @@ func BenchmarkZZ(b *testing.B) {
 		b.Run(c.name, func(b *testing.B) {
 			s := c.build(1000)
 			b.ReportAllocs()
-			for b.Loop() { s.solve() }
+			for b.Loop() {
+				s.solve()
+			}
 		})
 	}
 }
