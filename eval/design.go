@@ -130,7 +130,13 @@ type Mark struct {
 	// levels or "".
 	As, Mirror, Shade     string
 	Turn, Width, Interval float64
-	At                    source.Span
+	// Inlay says that pieces of Stock, never nil then, are laid in: less than their
+	// recess by Ease, half of it on each side. The recess goes Through the board, or
+	// is engraved. Text is then Cut or Engrave as well, as its recess is.
+	Inlay, Through bool
+	Ease           float64
+	Stock          *Stock
+	At             source.Span
 	TextAt                source.Span
 }
 
@@ -217,6 +223,7 @@ type Stock struct {
 	GivesOff, Never       string  // what it gives off when cut; why it must not be cut
 	Width, Height         float64 // of a sheet; 0 where not stated
 	Kerf                  float64 // NaN where not stated
+	Thick                 float64 // NaN if nothing says it
 	At                    source.Span
 }
 
@@ -444,16 +451,21 @@ func (s *Solution) regionDesign(it *item) Region {
 		return s.eval(*e)
 	}
 	for _, m := range it.marks {
-		r.Marks = append(r.Marks, Mark{Engrave: m.verb == "engrave", Cut: m.verb == "cut" && m.what == "text", Frame: m.what == "frame", Art: m.what == "art", Text: m.text, Font: m.font,
+		mark := Mark{Engrave: m.verb == "engrave", Cut: m.verb == "cut" && m.what == "text", Frame: m.what == "frame", Art: m.what == "art", Text: m.text, Font: m.font,
 			Data: m.data, Cap: number(m.cap), Fit: m.fit, Align: m.align, Radius: number(m.round),
 			Spacing: number(m.spacing), Least: number(m.least), Bridge: number(m.bridge), Wrap: m.wrap == "yes", Inside: m.side == "inside", Along: m.along,
-			As: m.as, Mirror: m.mirror, Shade: m.shade, Turn: number(m.turn), Width: number(m.width), Interval: number(m.interval), At: m.at, TextAt: m.where})
+			As: m.as, Mirror: m.mirror, Shade: m.shade, Turn: number(m.turn), Width: number(m.width), Interval: number(m.interval), At: m.at, TextAt: m.where}
+		if m.verb == "inlay" {
+			mark.Inlay, mark.Through, mark.Ease, mark.Stock = true, m.recess == "through", number(m.ease), s.stockDesign(m.stock)
+			mark.Engrave, mark.Cut = !mark.Through, mark.Through && m.what == "text"
+		}
+		r.Marks = append(r.Marks, mark)
 	}
 	return r
 }
 
 func (s *Solution) stockDesign(it *item) *Stock {
-	st := &Stock{Name: it.thing.Name, Kerf: s.number(it, "kerf"), At: it.thing.At}
+	st := &Stock{Name: it.thing.Name, Kerf: s.number(it, "kerf"), Thick: s.of(it, "thick"), At: it.thing.At}
 	s.materialOf(it, st)
 	if p, ok := it.props["material"]; ok {
 		st.Material, st.MaterialAt = strings.Trim(p.at().Text(), `"`), p.at()

@@ -65,8 +65,8 @@ func (b *builder) mark(it *item) {
 	for _, m := range it.thing.Marks {
 		s := m.Stmt
 		out := mark{verb: s.Verb.Name, what: s.What.Name, at: s.Span()}
-		if out.what != "art" && out.verb != "engrave" && out.verb != "mark" && !(out.what == "text" && (out.verb == "cut" || out.verb == "inlay")) {
-			d := b.diags.Errorf("mark", s.Verb.At, "a region can be engraved or marked, not %s", s.Verb.Name).
+		if out.verb == "score" && out.what != "art" || out.verb == "cut" && out.what == "frame" {
+			b.diags.Errorf("mark", s.Verb.At, "a region can be engraved or marked, not %s", s.Verb.Name).
 				WithHelp("openings are cutouts, cut text \"...\" or cut art \"file.svg\"; lines through the board are `line` things")
 			continue
 		}
@@ -88,7 +88,8 @@ func (b *builder) mark(it *item) {
 			}
 		case "frame":
 			if out.verb != "mark" {
-				b.diags.Errorf("mark", s.Span(), "a frame is a line: it can be marked, not engraved").WithHelp("write mark frame")
+				done := map[string]string{"engrave": "engraved", "inlay": "laid in"}[out.verb]
+				b.diags.Errorf("mark", s.Span(), "a frame is a line: it can be marked, not %s", done).WithHelp("write mark frame")
 				continue
 			}
 		case "art":
@@ -143,6 +144,9 @@ func (b *builder) options(m *mark, s *ast.Mark, scope *resolve.Scope) bool {
 	if m.what == "text" {
 		good = b.lettering(m, s) && good
 	}
+	if m.verb == "inlay" {
+		good = b.inlay(m, s) && good
+	}
 	return good
 }
 
@@ -157,12 +161,16 @@ func (b *builder) option(m *mark, st ast.Stmt, scope *resolve.Scope) bool {
 			name = n.Dotted()
 		}
 	}
-	if !ok || len(r.Rest) != 1 || !contains(markOptions(m.what), name) {
+	words := markOptions(m)
+	if !ok || len(r.Rest) != 1 || !contains(words, name) {
 		d := b.diags.Errorf("option", st.Span(), "this can't be said of %s", m.what)
-		if near := spell.Nearest(name, markOptions(m.what)); near != "" && name != near {
+		if near := spell.Nearest(name, words); near != "" && name != near {
 			d.WithHelp("did you mean %s?", near)
 		} else {
-			d.WithHelp("its braces may hold %s", either(markOptions(m.what)))
+			d.WithHelp("its braces may hold %s", either(words))
+		}
+		if name == "stock" || name == "recess" || name == "ease" {
+			d.WithHelp("only of what is laid into the board: write inlay %s", m.what)
 		}
 		return false
 	}
@@ -193,6 +201,14 @@ func (b *builder) option(m *mark, st ast.Stmt, scope *resolve.Scope) bool {
 		return b.optionWord(&m.mirror, p, []string{"across", "along"}, "way to mirror")
 	case "as":
 		return b.optionWord(&m.as, p, []string{"engrave", "mark", "score", "cut"}, "operation")
+	case "stock":
+		t := b.namedStock("the stock of an inlay", p)
+		if t != nil {
+			m.stock = b.item(t)
+		}
+		return t != nil
+	case "recess":
+		return b.optionWord(&m.recess, p, []string{"engrave", "through"}, "kind of recess")
 	case "shade":
 		return b.optionWord(&m.shade, p, []string{"diffusion", "ordered", "levels"}, "way to shade")
 	}
@@ -204,7 +220,8 @@ func (b *builder) option(m *mark, st ast.Stmt, scope *resolve.Scope) bool {
 	if !ok {
 		return false
 	}
-	if c, known := constant(x); known && name != "rotate" && name != "spacing" && (c < 0 || c == 0 && !(name == "radius" && m.what == "frame")) {
+	signed := name == "rotate" || name == "spacing" || name == "ease"
+	if c, known := constant(x); known && !signed && (c < 0 || c == 0 && !(name == "radius" && m.what == "frame")) {
 		b.diags.Errorf("negative", side.Value.Span(), "%s must be above 0", name)
 		return false
 	}
@@ -217,7 +234,7 @@ func (b *builder) option(m *mark, st ast.Stmt, scope *resolve.Scope) bool {
 		return true
 	}
 	*map[string]**relation.Expr{"radius": &m.round, "rotate": &m.turn, "width": &m.width, "interval": &m.interval,
-		"spacing": &m.spacing, "least": &m.least, "bridge": &m.bridge}[name] = &x
+		"spacing": &m.spacing, "least": &m.least, "bridge": &m.bridge, "ease": &m.ease}[name] = &x
 	return true
 }
 

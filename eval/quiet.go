@@ -14,7 +14,7 @@ func quietWords() []string {
 	return []string{"thin-web", "thin-detail", "small-part", "small-text", "tight-joint", "short-lining", "cross-grain",
 		"thick-tolerance", "unknown-material", "allowed-material", "caution", "touching", "too-large",
 		"wire-close", "wire-turn", "wire-tight", "thin-edge", "thin-bridge", "stiff-end", "splay", "short-link", "overstressed",
-		"art-open", "art-falls-out", "art-fine"}
+		"art-open", "art-falls-out", "art-fine", "thick-inlay"}
 }
 
 // A Quiet lists what is not to be told of a thing, by its code.

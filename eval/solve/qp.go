@@ -251,16 +251,20 @@ func (w *wishing) least(wishes []affine) (y []float64, moves [][]term) {
 		}
 	}
 	fac := factorOf(shapeOf(w.n, rowsOf(terms)), terms, right, 1e-10)
-	y = make([]float64, w.n)
-	if len(fac.loose) > 0 && w.anchor == nil {
-		w.anchor = w.start()
-	}
-	for _, k := range fac.loose {
-		y[fac.order[k]] = w.anchor[fac.order[k]]
-	}
-	for range 3 {
-		for c, dy := range fac.correct(residuals(terms, right, y)) {
-			y[c] += dy
+	if len(fac.loose) == 0 {
+		y = fac.solution()
+	} else {
+		if w.anchor == nil {
+			w.anchor = w.start()
+		}
+		y = make([]float64, w.n)
+		for _, k := range fac.loose {
+			y[fac.order[k]] = w.anchor[fac.order[k]]
+		}
+		for range 3 {
+			for c, dy := range fac.correct(residuals(terms, right, y)) {
+				y[c] += dy
+			}
 		}
 	}
 	moves = make([][]term, len(wishes))
@@ -351,7 +355,8 @@ func (w *wishing) project() bool {
 		for _, v := range x {
 			right = append(right, prox*v)
 		}
-		x = factorOf(shapeOf(w.n, rowsOf(rows)), rows, right, 0).solution()
+		fac := factorOf(shapeOf(w.n, rowsOf(rows)), rows, right, 0)
+		x = fac.byColumn(fac.back(fac.rhs)) // near enough for a question of yes or no
 	}
 	return false
 }

@@ -147,10 +147,10 @@ type Without struct {
 }
 
 // A Mark is `engrave text EXPR { ... }`, `engrave art "file.svg"`, `mark text
-// ...` or `mark frame { ... }`.
+// ...`, `inlay text ...` or `mark frame { ... }`.
 type Mark struct {
 	base
-	Verb  Ident // engrave, mark, score or cut
+	Verb  Ident // engrave, mark, score, cut or inlay
 	What  Ident // text, art or frame
 	Value Expr  // nil for frame
 	Body  *Block

@@ -44,7 +44,7 @@
 //	decl      = NAME ( NAME | TEXT ) { clause } ( block | LINE ) .
 //	clause    = ( "on" | "like" | "mirrors" | "covers" ) name
 //	          | "when" condition .
-//	mark      = ( "engrave" | "mark" | "score" | "cut" )
+//	mark      = ( "engrave" | "mark" | "score" | "cut" | "inlay" )
 //	            ( ( "text" | "art" ) sum | "frame" ) ( block | LINE ) .
 //
 //	right     = ( value { "," value } ) [ "±" sum | "+/-" sum | "exact" ]

@@ -80,7 +80,7 @@ func (p *parser) wordStmt(first token) ast.Stmt {
 		return p.prefer(g)
 	case "check":
 		return p.check(g)
-	case "engrave", "mark", "score", "cut":
+	case "engrave", "mark", "score", "cut", "inlay":
 		return p.mark(g)
 	case "gap", "corner":
 		if next.kind == number || next.kind == word && p.peek(2).kind.sign() != ast.NoOp {
@@ -99,7 +99,7 @@ func (p *parser) wordStmt(first token) ast.Stmt {
 // isVerb reports whether marks begin with a word.
 func isVerb(w string) bool {
 	switch w {
-	case "engrave", "mark", "score", "cut":
+	case "engrave", "mark", "score", "cut", "inlay":
 		return true
 	}
 	return false
