@@ -137,7 +137,7 @@ type Mark struct {
 	Ease           float64
 	Stock          *Stock
 	At             source.Span
-	TextAt                source.Span
+	TextAt         source.Span
 }
 
 // A Cutout is an opening.

@@ -36,6 +36,11 @@ func (dr *drawer) artwork(p *eval.Panel, m *eval.Mark, r *eval.Region, f panelFr
 			WithHelp("turn its stroke into a path in the drawing program, or leave out as: lines are then marked")
 		return nil
 	}
+	if m.Inlay && len(pic.Lines) > 0 {
+		dr.diags.Errorf("art", m.At, "%s, %s: a line can't be laid in, only what is filled", m.Text, pic.Lines[0].Where).
+			WithHelp("turn its stroke into a path in the drawing program, or take it out")
+		return nil
+	}
 	place, ok := dr.fitArt(m, r, box, pic)
 	if !ok {
 		return nil
@@ -52,6 +57,9 @@ func (dr *drawer) artwork(p *eval.Panel, m *eval.Mark, r *eval.Region, f panelFr
 	}
 	if m.As == "cut" {
 		return dr.cutArt(p, m, f, pic, id)
+	}
+	if m.Through {
+		return dr.recessOfArt(p, m, pic, id)
 	}
 	fill, line := Engrave, Mark
 	switch m.As {
@@ -96,6 +104,15 @@ func (dr *drawer) fitArt(m *eval.Mark, r *eval.Region, box geom.Rect, pic *art.P
 	}
 	s = s.Then(geom.Shift(now.Center().Mul(-1))).Then(geom.Scale(k))
 	return s.Then(geom.Shift(alignArt(m.Align, box, now.Width()*k, now.Height()*k))), true
+}
+
+// recessOfArt is the recess of artwork that is laid in through the board.
+func (dr *drawer) recessOfArt(p *eval.Panel, m *eval.Mark, pic *art.Picture, id string) []Shape {
+	o, ok := dr.stencil(p, m, pic.Outline(), "what is drawn in "+m.Text+" is")
+	if !ok || len(o) == 0 || !dr.count(1, m.At) {
+		return nil
+	}
+	return []Shape{{ID: id, Op: Cut, Hole: true, Figure: o, At: m.At}}
 }
 
 // sizeArt is by how much artwork of w by h is scaled. Without a true size it

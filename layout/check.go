@@ -120,10 +120,14 @@ func wellInside(box, panel geom.Box, p *eval.Panel, least float64) bool {
 // inPanel is a shape's name within its panel, in words.
 func inPanel(id string) string {
 	parts := strings.Split(id, ".")
-	if n := len(parts); n == 3 {
+	n := len(parts)
+	switch {
+	case n > 2 && parts[n-2] == "inlay":
+		return "an opening in piece " + parts[n-1]
+	case n == 3:
 		return "hole " + parts[2] + " of " + parts[1]
 	}
-	return parts[len(parts)-1]
+	return parts[n-1]
 }
 
 func outsideHelp(s Shape, outline geom.Figure, dr *drawer) string {

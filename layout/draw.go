@@ -33,6 +33,7 @@ func Draw(d *eval.Design) (*Drawing, diag.List) {
 			part := dr.panel(p.panel, geom.Point{})
 			dr.place(part)
 		}
+		dr.placeInlays()
 	}
 	dr.checkMaterials()
 	dr.finish()
@@ -55,7 +56,8 @@ type drawer struct {
 	out    *Drawing
 	diags  diag.List
 	shapes int
-	next   float64 // where the next part's left edge goes
+	next   float64  // where the next part's left edge goes
+	laid   []laidIn // what is laid into the panels drawn last
 }
 
 // A piece is a panel that stands by itself, or a spread.
@@ -116,11 +118,19 @@ func (dr *drawer) finish() {
 			d.Help += leave(d.Code, "panel")
 		}
 	}
-	names := make([]string, len(dr.out.Parts))
-	for i, p := range dr.out.Parts {
-		names[i] = fmt.Sprintf("%s %s by %s", p.Name, dr.number(p.Bounds.Width()), dr.number(p.Bounds.Height()))
+	parts := dr.out.Parts
+	names := make([]string, len(parts))
+	for i, p := range parts {
+		var more []string
+		if p.Stock != "" && !dr.out.OneStock() {
+			more = append(more, "of "+p.Stock)
+		}
 		if p.Grain != "" {
-			names[i] += " (grain along its " + p.Grain + ")"
+			more = append(more, "grain along its "+p.Grain)
+		}
+		names[i] = fmt.Sprintf("%s %s by %s", p.Name, dr.number(p.Bounds.Width()), dr.number(p.Bounds.Height()))
+		if len(more) > 0 {
+			names[i] += " (" + strings.Join(more, ", ") + ")"
 		}
 	}
 	dr.out.Desc = strings.Join(names, ", ") + " mm"
@@ -200,7 +210,7 @@ func (dr *drawer) spread(s *eval.Spread) {
 func (dr *drawer) sheetPart(s *eval.Spread, name string, fig geom.Figure, stock *eval.Stock) Part {
 	box := fig.Bounds()
 	dr.checkSize(name, box.Width(), box.Height(), stock, s.Quiet, s.At)
-	part := Part{Name: name, Bounds: box, Want: dr.kerfIn(stock), Usual: math.NaN(), Grain: "height", At: s.At,
+	part := Part{Name: name, Stock: stockName(stock), Bounds: box, Want: dr.kerfIn(stock), Usual: math.NaN(), Grain: "height", At: s.At,
 		Shapes: []Shape{{ID: name + ".outline", Op: Cut, Figure: fig, At: s.At}}}
 	if stock != nil {
 		part.Usual = stock.UsualKerf
@@ -249,6 +259,14 @@ func (dr *drawer) covering(s *eval.Spread, thick float64) Part {
 		fig = geom.Rect{W: w, H: h}
 	}
 	return dr.sheetPart(s, name, fig, s.CoveringStock)
+}
+
+// stockName is what a stock is called, "" for none.
+func stockName(s *eval.Stock) string {
+	if s == nil {
+		return ""
+	}
+	return s.Name
 }
 
 const sqrt2 = 1.4142135623730951

@@ -54,7 +54,7 @@ type Shape struct {
 
 // A Part is one piece, or what is drawn together: a panel, a covering.
 type Part struct {
-	Name   string // front, case.covering
+	Name   string // front, case.covering, front.title.inlay
 	Shapes []Shape
 	Bounds geom.Box // of the part's own outline, as wanted, before kerf
 	// Kerf is the full width of cut that the figures allow for, 0 while they
@@ -65,6 +65,7 @@ type Part struct {
 	// Grain is along which size of the part the grain of its material runs, width
 	// or height; "" where that is not known.
 	Grain string
+	Stock string // the name of what it is cut from; "" where that is not stated
 	At    source.Span
 }
 
@@ -91,4 +92,14 @@ type Drawing struct {
 	// ScaleX and ScaleY are how far the machine moves for 1 mm; the figures of a
 	// drawing for the laser are divided by them, and then they are 1 again.
 	ScaleX, ScaleY float64
+}
+
+// OneStock says whether all parts are cut from one stock, as far as is stated.
+func (d *Drawing) OneStock() bool {
+	for _, p := range d.Parts {
+		if p.Stock != d.Parts[0].Stock {
+			return false
+		}
+	}
+	return true
 }

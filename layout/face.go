@@ -2,6 +2,7 @@ package layout
 
 import (
 	"math"
+	"slices"
 
 	"foredge/eval"
 	"foredge/lang/diag"
@@ -88,8 +89,11 @@ func (dr *drawer) inside(p *eval.Panel, regions []*eval.Region) Part {
 	for _, r := range regions {
 		for _, s := range dr.marks(&turned, r, f, outline) {
 			if s.Op == Cut {
-				dr.diags.Errorf("face", s.At, "what is cut goes through the board, so it can't be on its inside").
-					WithHelp("put it into a region of the outer face: take face = inside out")
+				help := "put it into a region of the outer face: take face = inside out"
+				if slices.ContainsFunc(r.Marks, func(m eval.Mark) bool { return m.Through && m.At == s.At }) {
+					help += ", or write recess = engrave"
+				}
+				dr.diags.Errorf("face", s.At, "what is cut goes through the board, so it can't be on its inside").WithHelp("%s", help)
 				continue
 			}
 			shapes = append(shapes, s)

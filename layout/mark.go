@@ -34,6 +34,9 @@ func (dr *drawer) marks(p *eval.Panel, r *eval.Region, f panelFrame, outline geo
 				WithHelp("move the region away from the corner, or make it smaller")
 			continue
 		}
+		if m.Inlay && len(drawn) > 0 {
+			dr.layIn(p, r, m, f, drawn[0])
+		}
 		shapes = append(shapes, drawn...)
 	}
 	return shapes

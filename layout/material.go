@@ -20,6 +20,11 @@ func stocks(d *eval.Design) []*eval.Stock {
 	}
 	for i := range d.Panels {
 		add(d.Panels[i].Stock)
+		for _, r := range d.Panels[i].Regions {
+			for _, m := range r.Marks {
+				add(m.Stock)
+			}
+		}
 	}
 	for i := range d.Spreads {
 		add(d.Spreads[i].CoveringStock)

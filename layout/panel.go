@@ -51,7 +51,7 @@ func (f panelFrame) box(b eval.Box) geom.Rect {
 // panel draws one panel with its left upper corner at the given place.
 func (dr *drawer) panel(p *eval.Panel, origin geom.Point) Part {
 	f := panelFrame{origin, p.Width, p.Height, p.Mirrored}
-	part := Part{Name: p.Name, At: p.At, Want: dr.kerfOf(p), Usual: math.NaN()}
+	part := Part{Name: p.Name, At: p.At, Stock: stockName(p.Stock), Want: dr.kerfOf(p), Usual: math.NaN()}
 	if p.Stock != nil {
 		part.Usual, part.Grain = p.Stock.UsualKerf, p.Stock.Grain
 	}
@@ -85,9 +85,11 @@ func (dr *drawer) panel(p *eval.Panel, origin geom.Point) Part {
 	part.Shapes = append(append(closed, slots...), lines...)
 	part.Shapes = append(part.Shapes, Shape{ID: p.Name + ".outline", Op: Cut, Figure: edge, At: p.At})
 	for i := range p.Regions {
-		if !p.Regions[i].Inside {
-			part.Shapes = append(part.Shapes, dr.marks(p, &p.Regions[i], f, outline)...)
+		if p.Regions[i].Inside {
+			dr.layInside(p, &p.Regions[i])
+			continue
 		}
+		part.Shapes = append(part.Shapes, dr.marks(p, &p.Regions[i], f, outline)...)
 	}
 	dr.checkSize(p.Name, p.Width, p.Height, p.Stock, p.Quiet, p.At)
 	if !dr.diags[before:].HasErrors() {

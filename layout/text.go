@@ -2,6 +2,7 @@ package layout
 
 import (
 	"errors"
+	"fmt"
 	"math"
 
 	"foredge/eval"
@@ -48,7 +49,11 @@ func (dr *drawer) text(p *eval.Panel, m *eval.Mark, r *eval.Region, box geom.Rec
 	dr.out.Texts = append(dr.out.Texts, Text{Panel: p.Name, Region: r.Name, Text: m.Text, Cap: block.Cap, Asked: m.Cap,
 		Lines: block.Lines, Wrapped: block.Wrapped, At: m.TextAt})
 	if m.Cut {
-		return dr.stencil(p, m, r, block, box)
+		out, ok := dr.stencil(p, m, block.Outline, fmt.Sprintf("the letters of %s, with capitals %s high, are", r.Name, dr.length(block.Cap)))
+		if !ok {
+			return nil
+		}
+		return out.Move(box.Min)
 	}
 	return block.Outline.Move(box.Min)
 }
@@ -95,24 +100,25 @@ func (dr *drawer) reportLettering(m *eval.Mark, r *eval.Region, err error) {
 	}
 }
 
-// stencil cuts letters through the board, their counters held by bridges.
-func (dr *drawer) stencil(p *eval.Panel, m *eval.Mark, r *eval.Region, block lettering.Block, box geom.Rect) geom.Figure {
+// stencil cuts letters through the board, their counters held by bridges. what
+// names them for who reads that they are too small for that.
+func (dr *drawer) stencil(p *eval.Panel, m *eval.Mark, o geom.Outline, what string) (geom.Outline, bool) {
 	bridge := m.Bridge
 	if bridge == 0 {
 		bridge = usualBridge(p)
 	}
-	out, err := lettering.Stencil(block.Outline, bridge)
+	out, err := lettering.Stencil(o, bridge)
 	var narrow lettering.BridgeError
 	switch {
 	case errors.As(err, &narrow):
-		dr.diags.Errorf("bridge", m.At, "the letters of %s, with capitals %s high, are too small to be cut through with bridges of %s", r.Name,
-			dr.length(block.Cap), dr.length(bridge)).WithHelp("make the letters larger or broader, or state a narrower bridge, as in bridge = %s", dr.length(bridge/2))
-		return nil
+		dr.diags.Errorf("bridge", m.At, "%s too small to be cut through with bridges of %s", what, dr.length(bridge)).
+			WithHelp("make the letters larger or broader, or state a narrower bridge, as in bridge = %s", dr.length(bridge/2))
+		return nil, false
 	case err != nil:
 		dr.diags.Fail("bridge", m.At, err, "try another font, or engrave the text")
-		return nil
+		return nil, false
 	}
-	return out.Move(box.Min)
+	return out, true
 }
 
 // usualBridge is how broad bridges are where nothing is stated: the least that

@@ -344,7 +344,7 @@ func (b *bench) guess(vars []relation.VarID) {
 			x := (read.Value - f.Const) / f.Terms[0].Coef
 			if v := f.Terms[0].Var; finite(x) && !q.known[v] {
 				q.value[v], q.known[v] = x, true
-				for _, e := range q.equations[v] {
+				for _, e := range q.equations.of(int32(v)) {
 					if q.open[e]--; q.open[e] <= 1 {
 						q.enqueue(e)
 					}

@@ -92,8 +92,8 @@ func (q *problem) trial(members []int32, also []relation.VarID) *problem {
 		if q.given[v] {
 			continue
 		}
-		for _, of := range [2][][]int32{q.equations, q.limits} {
-			for _, r := range of[v] {
+		for _, of := range [2]lists[int32]{q.equations, q.limits} {
+			for _, r := range of.of(int32(v)) {
 				if q.active[r] && q.sys.Relations[r].Role == relation.Own {
 					add(r)
 				}

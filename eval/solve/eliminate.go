@@ -56,7 +56,7 @@ func eliminate(rows []affine, n int) *elimination {
 			colRows.expect(t.at)
 		}
 	}
-	w := &worklist{e: e, colRows: colRows.done(), colCount: make([]int32, n), rowDone: make([]bool, len(rows))}
+	w := &worklist{e: e, colCount: make([]int32, n), rowDone: make([]bool, len(rows)), waiting: make([]waiting, 0, 3*n)}
 	for i, r := range rows {
 		if m := size(r.terms); m > 0 && m != 1 && finite(1/m) {
 			r = affine{w.terms.copy(r.terms), r.c * (1 / m), scaled(r.g, 1/m)}
@@ -66,13 +66,14 @@ func eliminate(rows []affine, n int) *elimination {
 		}
 		e.rows[i] = r
 		for _, t := range r.terms {
-			w.colRows[t.at] = append(w.colRows[t.at], int32(i))
+			colRows.put(t.at, int32(i))
 			w.colCount[t.at]++
 		}
 		if len(r.terms) == 0 {
 			w.finish(int32(i))
 		}
 	}
+	w.colRows = colRows.done().apart()
 	w.run()
 	e.substitute(n)
 	return e

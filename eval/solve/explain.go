@@ -9,22 +9,23 @@ import (
 // An equation is one step of an explanation: a relation, or what a wish or a
 // default has become.
 type equation struct {
-	kind  CauseKind
-	index int
-	vars  []relation.VarID
-	held  []int32 // limits at which a wish or default stopped
-	used  bool
+	kind CauseKind
+	used bool
+	at   int32 // the relation, or the place in design.fixed
 }
 
 // An explainer finds for every dimension the step that gives it.
 type explainer struct {
 	*design
 	list  []equation
-	of    [][][]int32 // dimension to its equations, for each level
-	open  []int32     // of each equation, how many dimensions are not explained
+	of    []lists[int32] // dimension to its equations, for each level
+	open  []int32        // of each equation, how many dimensions are not explained
 	done  []bool
 	queue []int32
 	from  slab[relation.VarID] // of the causes
+	// Room for an equation that alone gives a dimension.
+	oneEq  [1]int32
+	oneVar [1]relation.VarID
 }
 
 // explain says of every decided dimension how it came about: readings first,
@@ -49,12 +50,12 @@ func (d *design) explain() {
 	for r := range d.sys.Relations {
 		rel := &d.sys.Relations[r]
 		if rel.Sign == relation.EQ && !d.broken[r] && (rel.Bench != 0 || d.active[r]) {
-			x.add(equation{kind: ByRelation, index: r, vars: d.vars[r]})
+			x.add(equation{kind: ByRelation, at: int32(r)})
 		}
 	}
 	x.level(mustLevel)
 	for _, l := range []level{wishLevel, defaultLevel} {
-		for _, f := range d.fixed {
+		for i, f := range d.fixed {
 			if f.level == l {
 				kind := ByWishLine
 				if l == defaultLevel {
@@ -62,7 +63,7 @@ func (d *design) explain() {
 				} else if f.limit {
 					kind = ByLimit
 				}
-				x.add(equation{kind: kind, index: f.index, vars: f.vars, held: f.held})
+				x.add(equation{kind: kind, at: int32(i)})
 			}
 		}
 		x.level(l)
@@ -82,19 +83,29 @@ func (d *design) explain() {
 	for _, v := range d.pinned {
 		d.sol.From[v] = Derived
 		d.sol.Cause[v] = Cause{Kind: ByLimit, Index: -1}
-		if len(d.limits[v]) > 0 {
-			d.sol.Cause[v].Index = int(d.limits[v][0])
+		if limits := d.limits.of(int32(v)); len(limits) > 0 {
+			d.sol.Cause[v].Index = int(limits[0])
 		}
 	}
 }
 
+// varsOf are the dimensions of an equation.
+func (x *explainer) varsOf(e int32) []relation.VarID {
+	if x.list[e].kind == ByRelation {
+		return x.vars[x.list[e].at]
+	}
+	return x.fixed[x.list[e].at].vars
+}
+
+// add files an equation, unless it says nothing of what is known.
 func (x *explainer) add(e equation) {
-	for _, v := range e.vars {
+	x.list = append(x.list, e)
+	for _, v := range x.varsOf(int32(len(x.list) - 1)) {
 		if !finite(x.sol.Values[v]) {
-			return // it says nothing of what is known
+			x.list = x.list[:len(x.list)-1]
+			return
 		}
 	}
-	x.list = append(x.list, e)
 }
 
 // level explains what the equations so far decide.
@@ -115,13 +126,13 @@ func (x *explainer) index() {
 	}
 	x.open = append(x.open, make([]int32, len(x.list)-first)...)
 	of := newLister[int32](len(x.done))
-	for _, e := range x.list[first:] {
-		for _, v := range e.vars {
+	for id := first; id < len(x.list); id++ {
+		for _, v := range x.varsOf(int32(id)) {
 			of.expect(int32(v))
 		}
 	}
 	for id := first; id < len(x.list); id++ {
-		for _, v := range x.list[id].vars {
+		for _, v := range x.varsOf(int32(id)) {
 			of.put(int32(v), int32(id))
 			if !x.done[v] {
 				x.open[id]++
@@ -141,9 +152,10 @@ func (x *explainer) run() {
 		if x.open[e] != 1 {
 			continue
 		}
-		for _, v := range x.list[e].vars {
+		for _, v := range x.varsOf(e) {
 			if !x.done[v] {
-				x.give([]int32{e}, []relation.VarID{v})
+				x.oneEq[0], x.oneVar[0] = e, v
+				x.give(x.oneEq[:], x.oneVar[:])
 				break
 			}
 		}
@@ -163,13 +175,13 @@ func (x *explainer) give(eqs []int32, vars []relation.VarID) {
 				main = e
 			}
 		} else if len(eqs) > 1 {
-			together = append(together, x.list[e].index)
+			together = append(together, int(x.list[e].at))
 		}
 	}
 	slices.Sort(together)
 	for i, v := range vars {
 		e := eqs[i]
-		from := x.othersIn(x.from.take(len(x.list[e].vars))[:0], e, v)
+		from := x.othersIn(x.from.take(len(x.varsOf(e)))[:0], e, v)
 		if main >= 0 && x.list[e].kind == ByRelation {
 			from = x.othersIn(from, main, v)
 			e = main
@@ -180,7 +192,7 @@ func (x *explainer) give(eqs []int32, vars []relation.VarID) {
 	for _, v := range vars {
 		x.done[v] = true
 		for _, of := range x.of {
-			for _, e := range of[v] {
+			for _, e := range of.of(int32(v)) {
 				if x.open[e]--; x.open[e] == 1 {
 					x.queue = append(x.queue, e)
 				}
@@ -190,7 +202,7 @@ func (x *explainer) give(eqs []int32, vars []relation.VarID) {
 }
 
 func (x *explainer) othersIn(from []relation.VarID, e int32, v relation.VarID) []relation.VarID {
-	for _, w := range x.list[e].vars {
+	for _, w := range x.varsOf(e) {
 		if w != v {
 			from = append(from, w)
 		}
@@ -199,8 +211,12 @@ func (x *explainer) othersIn(from []relation.VarID, e int32, v relation.VarID) [
 }
 
 func (x *explainer) cause(e *equation, from []relation.VarID, together []int) (Origin, Cause) {
-	c := Cause{Kind: e.kind, Index: e.index, From: from, Together: together}
-	for _, l := range e.held {
+	c := Cause{Kind: e.kind, Index: int(e.at), From: from, Together: together}
+	var held []int32
+	if e.kind != ByRelation {
+		c.Index, held = x.fixed[e.at].index, x.fixed[e.at].held
+	}
+	for _, l := range held {
 		if l >= 0 && e.kind == ByDefaultLine {
 			c.Kind, c.Index = ByLimit, int(l)
 			break
@@ -211,7 +227,7 @@ func (x *explainer) cause(e *equation, from []relation.VarID, together []int) (O
 		return ByWish, c
 	case e.kind == ByDefaultLine:
 		return ByDefault, c
-	case len(from) == 0 && x.sys.Relations[e.index].Role != relation.Own:
+	case len(from) == 0 && x.sys.Relations[e.at].Role != relation.Own:
 		return Stated, c
 	}
 	return Derived, c
@@ -286,7 +302,7 @@ func (m *matching) usable(e int32) bool {
 	if m.x.open[e] == 0 || m.x.list[e].used {
 		return false
 	}
-	for _, v := range m.x.list[e].vars {
+	for _, v := range m.x.varsOf(e) {
 		if !m.x.done[v] && !m.x.within(v, m.level) {
 			return false
 		}
@@ -295,13 +311,13 @@ func (m *matching) usable(e int32) bool {
 }
 
 func (m *matching) match(e int32) bool {
-	for _, v := range m.x.list[e].vars { // one that is still free, if there is
+	for _, v := range m.x.varsOf(e) { // one that is still free, if there is
 		if !m.x.done[v] && m.of[v] < 0 {
 			m.of[v], m.with[e] = e, v
 			return true
 		}
 	}
-	for _, v := range m.x.list[e].vars {
+	for _, v := range m.x.varsOf(e) {
 		if m.x.done[v] || m.seen[v] == m.round {
 			continue
 		}
@@ -332,7 +348,7 @@ func (m *matching) parts() [][]int32 {
 			whole[e] = true
 		}
 		for _, e := range part {
-			for _, v := range m.x.list[e].vars {
+			for _, v := range m.x.varsOf(e) {
 				if !m.x.done[v] && (m.of[v] < 0 || !whole[m.of[v]]) {
 					ok = false
 				}
@@ -355,7 +371,7 @@ func (m *matching) visit(e int32) {
 	m.index[e], m.low[e] = m.count, m.count
 	m.stack = append(m.stack, e)
 	m.on[e] = true
-	for _, v := range m.x.list[e].vars {
+	for _, v := range m.x.varsOf(e) {
 		if m.x.done[v] || m.of[v] < 0 {
 			continue
 		}

@@ -75,7 +75,7 @@ func factorOf(s *shape, rows [][]term, right []float64, loose float64) *factor {
 			place[p] = int32(i)
 		}
 		m := 0
-		for _, r := range s.starts[k] {
+		for _, r := range s.starts.of(int32(k)) {
 			if int(r) < len(rows) {
 				m++
 			}
@@ -89,7 +89,7 @@ func factorOf(s *shape, rows [][]term, right []float64, loose float64) *factor {
 		front = front[:m*w]
 		clear(front)
 		i := 0
-		for _, r := range s.starts[k] {
+		for _, r := range s.starts.of(int32(k)) {
 			if int(r) >= len(rows) {
 				continue
 			}

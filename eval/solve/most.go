@@ -63,7 +63,7 @@ type spacing struct {
 
 // spacingOf finds the equation run = (count - 1) * pitch of a count.
 func (d *design) spacingOf(count relation.VarID) (spacing, bool) {
-	for _, r := range d.equations[count] {
+	for _, r := range d.equations.of(int32(count)) {
 		if !d.q.isEquation(r) {
 			continue
 		}
@@ -196,7 +196,7 @@ func (d *design) centring(count relation.VarID, sp spacing) *relation.Form {
 		if v == count {
 			continue
 		}
-		for _, r := range d.equations[v] {
+		for _, r := range d.equations.of(int32(v)) {
 			if r == sp.relation || d.sys.Relations[r].Role != relation.Own {
 				continue
 			}
@@ -221,7 +221,7 @@ func (d *design) centring(count relation.VarID, sp spacing) *relation.Form {
 
 // tied reports whether a line of the design is an equation about a dimension.
 func (d *design) tied(v relation.VarID) bool {
-	return slices.ContainsFunc(d.equations[v], func(r int32) bool {
+	return slices.ContainsFunc(d.equations.of(int32(v)), func(r int32) bool {
 		return d.active[r] && d.sys.Relations[r].Role != relation.Own
 	})
 }

@@ -13,9 +13,8 @@ type shape struct {
 	pos   []int32 // column to position
 	// filled[k] are the positions of row k of the factor, k first.
 	filled [][]int32
-	// starts[k] are the rows whose first position is k; below[k] are the
-	// positions whose remainder is handed to k.
-	starts, below [][]int32
+	starts lists[int32] // the rows by their first position
+	below  [][]int32    // below[k] are the positions whose remainder is handed to k
 }
 
 // shapeOf plans for rows given by their columns.
@@ -59,7 +58,7 @@ func shapeOf(n int, rows [][]int32) *shape {
 				fill = append(fill, p)
 			}
 		}
-		for _, r := range s.starts[k] {
+		for _, r := range s.starts.of(k) {
 			for _, c := range rows[r] {
 				see(s.pos[c])
 			}
@@ -108,7 +107,7 @@ func order(n int, rows [][]int32) []int32 {
 	}
 	pairs(func(c, d int32) { neighbours.expect(c) })
 	pairs(neighbours.put)
-	near := neighbours.done()
+	near := neighbours.done().apart()
 	var buckets [][]int32
 	push := func(c int32) {
 		d := len(near[c])

@@ -24,7 +24,7 @@ type plan struct {
 	broken []bool // can't be computed at all: a quotient by 0, a number that is none
 	// equations lists the equations that mention a dimension, limits the
 	// inequalities.
-	equations, limits [][]int32
+	equations, limits lists[int32]
 	readings          []reading          // of the system's, ready
 	own               [][]relation.VarID // the dimensions of each bench
 	benches           []scope            // with all dimensions that their lines and readings mention
@@ -308,7 +308,7 @@ func (q *problem) settle(v relation.VarID, value float64, g []term, by giver) {
 	if q.signs && !dim.Signed && !dim.Whole && dim.Bench == 0 && value < -tolerance {
 		q.wrong = append(q.wrong, conflict{q.behind(nil, []relation.VarID{v})})
 	}
-	for _, r := range q.equations[v] {
+	for _, r := range q.equations.of(int32(v)) {
 		if q.open[r]--; q.open[r] <= 1 {
 			q.enqueue(r)
 		}
@@ -331,7 +331,7 @@ func (q *problem) whole(v relation.VarID, value float64, g []term) (float64, []t
 		// The equations that gave it need not hold closer than the rounding.
 		before := q.value[v]
 		q.value[v] = n
-		for _, r := range q.equations[v] {
+		for _, r := range q.equations.of(int32(v)) {
 			_, terms := q.sys.Relations[r].Gradient(q.value)
 			for _, t := range terms {
 				if t.Var != v {

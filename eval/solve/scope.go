@@ -32,7 +32,7 @@ func (p *plan) divide() {
 	for v := range p.sys.Vars {
 		vars.put(at(p.sys.Vars[v].Bench), relation.VarID(v))
 	}
-	p.own = vars.done()[:len(p.sys.Benches)]
+	p.own = vars.done().apart()[:len(p.sys.Benches)]
 	p.benches = make([]scope, len(p.sys.Benches))
 	for i := range p.benches {
 		p.benches[i].vars = p.own[i]
@@ -95,8 +95,8 @@ func (q *problem) connected(todo []relation.VarID, also func(relation.VarID) []r
 				see(w)
 			}
 		}
-		for _, of := range [2][][]int32{q.equations, q.limits} {
-			for _, r := range of[v] {
+		for _, of := range [2]lists[int32]{q.equations, q.limits} {
+			for _, r := range of.of(int32(v)) {
 				if q.active[r] && !marks.active[r] {
 					marks.active[r] = true
 					s.relations = append(s.relations, r)

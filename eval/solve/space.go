@@ -35,7 +35,7 @@ func usesOf(n int, forms []affine) [][]int32 {
 			uses.put(t.at, int32(id))
 		}
 	}
-	return uses.done()
+	return uses.done().apart()
 }
 
 // track adds a form and returns its number.

@@ -161,46 +161,59 @@ func (g *gatherer) take(drop float64) []term {
 }
 
 // A lister collects short lists by key, counted first and then filled, in one
-// piece of memory: lists[k] holds what was put under k, in order.
+// piece of memory.
 type lister[T any] struct {
-	count []int32
+	start []int32 // counts by the next key, then where each list starts
+	next  []int32 // where the next of each goes
 	all   []T
-	lists [][]T
 }
 
-func newLister[T any](n int) *lister[T] { return &lister[T]{count: make([]int32, n)} }
+func newLister[T any](n int) *lister[T] { return &lister[T]{start: make([]int32, n+1)} }
 
 // expect says that one more will be put under k.
-func (l *lister[T]) expect(k int32) { l.count[k]++ }
+func (l *lister[T]) expect(k int32) { l.start[k+1]++ }
 
 // put adds to a list; all expect calls come before the first put.
 func (l *lister[T]) put(k int32, v T) {
-	if l.lists == nil {
+	if l.next == nil {
 		l.allot()
 	}
-	l.lists[k] = append(l.lists[k], v)
+	l.all[l.next[k]] = v
+	l.next[k]++
 }
 
 func (l *lister[T]) allot() {
-	total := int32(0)
-	for _, c := range l.count {
-		total += c
+	for k := 1; k < len(l.start); k++ {
+		l.start[k] += l.start[k-1]
 	}
-	l.all = make([]T, total)
-	l.lists = make([][]T, len(l.count))
-	at := int32(0)
-	for k, c := range l.count {
-		l.lists[k] = l.all[at : at : at+c]
-		at += c
-	}
+	l.next = slices.Clone(l.start)
+	l.all = make([]T, l.start[len(l.start)-1])
 }
 
-// done gives the lists. Appending to one of them moves it, and no other.
-func (l *lister[T]) done() [][]T {
-	if l.lists == nil {
+// A lists is lists by key, in order.
+type lists[T any] struct {
+	start []int32
+	all   []T
+}
+
+func (l lists[T]) of(k int32) []T { return l.all[l.start[k]:l.start[k+1]] }
+
+// done gives the lists.
+func (l *lister[T]) done() lists[T] {
+	if l.next == nil {
 		l.allot()
 	}
-	return l.lists
+	return lists[T]{l.start, l.all}
+}
+
+// apart gives the lists as slices that can grow. Appending to one of them moves
+// it, and no other.
+func (l lists[T]) apart() [][]T {
+	out := make([][]T, len(l.start)-1)
+	for k := range out {
+		out[k] = l.all[l.start[k]:l.start[k+1]:l.start[k+1]]
+	}
+	return out
 }
 
 // A slab hands out short slices, all zero, from larger ones, so that many of

@@ -176,7 +176,7 @@ func (d *design) outcomes(ids []int, x []float64) []outcome {
 				}
 				in[p] = true
 				params = append(params, p)
-				for _, k := range byParam[p] {
+				for _, k := range byParam.of(p) {
 					if !done[k] {
 						done[k] = true
 						todo = append(todo, k)

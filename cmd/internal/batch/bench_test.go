@@ -75,7 +75,6 @@ func benchmarkBatch(b *testing.B, design string, n int) {
 	covers := 0
 	for b.Loop() {
 		opts := folder(filepath.Join(b.TempDir(), "made"))
-		if s := os.Getenv("ZZN"); s != "" { fmt.Sscan(s, &n) }
  opts.Orders, opts.Encoders = orders, export.CutFiles(export.Options{})
 		debug.FreeOSMemory()
 		opts.Progress = func(done, of int) {

@@ -144,6 +144,10 @@ func (r *run) checkTogether(design *eval.Design) diag.List {
 	if err := r.rows.Fits(wanted); err != nil {
 		diags.Fail("too-large", design.At, err, "leave out --together, or state a larger bed")
 	}
+	if !wanted.OneStock() {
+		diags.Errorf("stock", design.At, "the parts of a cover are cut from different stocks, so they can't lie on one sheet").
+			WithHelp("leave out --together: each order then has a file of its own")
+	}
 	if faces, _ := layout.Inside(design); len(faces) > 0 {
 		diags.Errorf("face", design.At, "a cover with marks on its inside lies in a jig of its own").WithHelp("leave out --together")
 	}

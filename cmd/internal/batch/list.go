@@ -39,6 +39,7 @@ type Part struct {
 	Name   string  `json:"name"`
 	Width  float64 `json:"width"`
 	Height float64 `json:"height"`
+	Stock  string  `json:"stock,omitempty"` // where parts are cut from different ones
 }
 
 // lists is the form of made.json.
@@ -140,7 +141,11 @@ func (r *run) ticket(i int, sheets []driver.Sheet) ticket {
 		t.inside = t.inside || inside
 		for _, p := range s.Drawing.Parts {
 			if !inside {
-				t.parts = append(t.parts, Part{p.Name, round(p.Bounds.Width()), round(p.Bounds.Height())})
+				part := Part{Name: p.Name, Width: round(p.Bounds.Width()), Height: round(p.Bounds.Height())}
+				if !s.Drawing.OneStock() {
+					part.Stock = p.Stock
+				}
+				t.parts = append(t.parts, part)
 			}
 		}
 		for _, x := range s.Drawing.Texts {
@@ -186,7 +191,11 @@ func (t ticket) text() []byte {
 	}
 	fmt.Fprintf(&b, "\nTo make %s: %s\n", times, strings.Join(t.files, ", "))
 	for _, p := range t.parts {
-		fmt.Fprintf(&b, "  %s, %.4g by %.4g mm\n", p.Name, p.Width, p.Height)
+		of := ""
+		if p.Stock != "" {
+			of = ", of " + p.Stock
+		}
+		fmt.Fprintf(&b, "  %s, %.4g by %.4g mm%s\n", p.Name, p.Width, p.Height, of)
 	}
 	for _, x := range t.texts {
 		fmt.Fprintf(&b, "  %s\n", x)

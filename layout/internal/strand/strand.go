@@ -115,16 +115,18 @@ const crumb = 1e-4
 // false if some are left over that are more than crumbs.
 func Loops(kept []Strand) (loops [][]Strand, ok bool) {
 	starts := make([]geom.Box, len(kept))
+	length := make([]float64, len(kept))
 	order := make([]int, len(kept))
 	for i, s := range kept {
 		starts[i] = geom.Box{Min: s.From, Max: s.From}
+		length[i] = s.Length()
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(kept[j].Length(), kept[i].Length()) })
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(length[j], length[i]) })
 	ix := geom.NewIndex(starts)
 	used := make([]bool, len(kept))
 	for _, i := range order {
-		if used[i] || kept[i].Length() < crumb {
+		if used[i] || length[i] < crumb {
 			continue
 		}
 		used[i] = true

@@ -1,0 +1,159 @@
+package lettering
+
+import (
+	"slices"
+
+	"foredge/layout/geom"
+)
+
+// A body is an outline all round which the material hangs together, and what it
+// becomes grown by half a bridge: paths that close round nothing.
+type body struct {
+	outline geom.Outline
+	grown   []geom.Path
+}
+
+func (b body) moved(m geom.Similarity) body {
+	return body{m.Outline(b.outline), m.Outline(b.grown)}
+}
+
+// join puts bodies together, those of a group or with none all.
+func join(all []body, group []int) body {
+	var out body
+	for i, b := range all {
+		if group == nil || slices.Contains(group, i) {
+			out.outline = append(out.outline, b.outline...)
+			out.grown = append(out.grown, b.grown...)
+		}
+	}
+	return out
+}
+
+// hold sees that bodies side by side don't close round material that none of
+// them closes round alone; widen is asked for one body in place of a group that
+// may.
+//
+// Grown paths without holes that meet, each two in one place, leave no hole
+// between them if they form no ring: by the sums of Euler's characteristic the
+// whole then has as many holes as there are places too many.
+func hold(all []body, widen func(group []int) (body, error)) ([]body, error) {
+	var of []int // which body a grown path is of
+	var paths []geom.Path
+	var boxes []geom.Box
+	for i, b := range all {
+		for _, p := range b.grown {
+			of, paths, boxes = append(of, i), append(paths, p), append(boxes, p.Bounds())
+		}
+	}
+	ix := geom.NewIndex(boxes)
+	meet, ring := newGroups(len(paths)), newGroups(len(all))
+	type pair struct{ i, j int }
+	var doubtful []pair
+	for i := range paths {
+		for _, j := range ix.Near(boxes[i], 0) {
+			if j <= i || of[i] == of[j] {
+				continue
+			}
+			switch n := contacts(paths[i], paths[j], boxes[i], boxes[j]); {
+			case n == 0:
+			case n != 2 || !meet.unite(i, j):
+				doubtful = append(doubtful, pair{i, j})
+			}
+		}
+	}
+	for _, d := range doubtful {
+		ring.unite(of[d.i], of[d.j])
+		if meet.unite(d.i, d.j) {
+			continue
+		}
+		// They close a ring: it may run through all that hang together with them.
+		for k := range paths {
+			if meet.find(k) == meet.find(d.i) {
+				ring.unite(of[k], of[d.i])
+			}
+		}
+	}
+	var out []body
+	for i := range all {
+		switch group := ring.of(i); {
+		case group[0] != i:
+		case len(group) == 1:
+			out = append(out, all[i])
+		default:
+			b, err := widen(group)
+			if err != nil {
+				return nil, err
+			}
+			out = append(out, b)
+		}
+	}
+	return out, nil
+}
+
+// contacts is in how many places two paths cross or touch.
+func contacts(a, b geom.Path, inA, inB geom.Box) int {
+	const same = 1e-6 // mm
+	common := geom.Box{Min: geom.Pt(max(inA.Min.X, inB.Min.X), max(inA.Min.Y, inB.Min.Y)), Max: geom.Pt(min(inA.Max.X, inB.Max.X), min(inA.Max.Y, inB.Max.Y))}.Grow(same)
+	within := func(p geom.Path) (pieces []geom.Piece, boxes []geom.Box) {
+		for piece := range p.Pieces() {
+			if box := piece.Bounds(); box.Meets(common) {
+				pieces, boxes = append(pieces, piece), append(boxes, box)
+			}
+		}
+		return pieces, boxes
+	}
+	p, pBoxes := within(a)
+	q, qBoxes := within(b)
+	var places, shared []geom.Point
+	for i := range p {
+		for j := range q {
+			if !pBoxes[i].Meets(qBoxes[j].Grow(same)) {
+				continue
+			}
+			shared = geom.Intersections(shared[:0], p[i], q[j])
+			for _, x := range shared {
+				if !slices.ContainsFunc(places, func(y geom.Point) bool { return x.Distance(y) < same }) {
+					places = append(places, x)
+				}
+			}
+		}
+	}
+	return len(places)
+}
+
+// Groups of numbers from 0 to n-1.
+type groups []int
+
+func newGroups(n int) groups {
+	g := make(groups, n)
+	for i := range g {
+		g[i] = i
+	}
+	return g
+}
+
+// find is the least number of the group of i.
+func (g groups) find(i int) int {
+	for g[i] != i {
+		i = g[i]
+	}
+	return i
+}
+
+// unite makes one group of two; it says whether they were two.
+func (g groups) unite(i, j int) bool {
+	i, j = g.find(i), g.find(j)
+	g[max(i, j)] = min(i, j)
+	return i != j
+}
+
+// of lists the group of i in rising order.
+func (g groups) of(i int) []int {
+	var all []int
+	for j := range g {
+		if g.find(j) == g.find(i) {
+			all = append(all, j)
+		}
+	}
+	return all
+}
