@@ -1,0 +1,192 @@
+package layout
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"foredge/eval"
+	"foredge/layout/geom"
+	"foredge/layout/kerf"
+)
+
+// Lettering and artwork that is laid into a board: the board gets a recess of
+// its form, engraved or cut through, and pieces of another stock are cut that
+// lie in it, each less than the recess by half the ease all round. They are a
+// part of their own, in which they lie towards one another as in the board, so
+// that tape lifts them over. What is cut through is bridged as cut letters are;
+// the pieces are then those of the bridged outline.
+
+// A laidIn is what is laid into one region of a panel.
+type laidIn struct {
+	panel  *eval.Panel
+	region *eval.Region
+	mark   *eval.Mark
+	frame  panelFrame
+	id     string // of the recess
+	recess geom.Outline
+}
+
+// layIn notes what is laid into the recess that was drawn of a mark.
+func (dr *drawer) layIn(p *eval.Panel, r *eval.Region, m *eval.Mark, f panelFrame, recess Shape) {
+	dr.laid = append(dr.laid, laidIn{p, r, m, f, recess.ID, geom.Paths(recess.Figure)})
+}
+
+// layInside notes what is laid into a panel's inner face. The recess itself is
+// drawn by [Inside], which also tells what is wrong with it.
+func (dr *drawer) layInside(p *eval.Panel, r *eval.Region) {
+	if !slices.ContainsFunc(r.Marks, func(m eval.Mark) bool { return m.Inlay }) {
+		return
+	}
+	turned := *p
+	turned.Mirrored = !p.Mirrored
+	f := panelFrame{width: p.Width, height: p.Height, mirrored: turned.Mirrored}
+	own := &drawer{design: dr.design, out: newDrawing(dr.design)}
+	own.marks(&turned, r, f, own.outline(&turned, f))
+	dr.laid = append(dr.laid, own.laid...)
+}
+
+// placeInlays puts down the pieces of all that has been laid in since it was
+// last asked, a part for each region's.
+func (dr *drawer) placeInlays() {
+	for _, in := range dr.laid {
+		before := len(dr.diags)
+		part, ok := dr.inlay(in)
+		if ok && !dr.diags[before:].HasErrors() {
+			dr.place(part)
+		}
+	}
+	dr.laid = nil
+}
+
+// inlay draws the pieces of what is laid in, left upper corner at the origin.
+func (dr *drawer) inlay(in laidIn) (Part, bool) {
+	m, stock := in.mark, in.mark.Stock
+	name := in.id + ".inlay"
+	part := Part{Name: name, Bounds: geom.EmptyBox(), Want: dr.kerfIn(stock), Usual: stock.UsualKerf,
+		Grain: stock.Grain, Stock: stock.Name, At: m.At}
+	whole := pieces(in.recess)
+	if !dr.count(len(whole), m.At) {
+		return part, false
+	}
+	eased := make([]geom.Figure, len(whole))
+	for i, w := range whole {
+		fig, err := kerf.Offset(w, -m.Ease/2)
+		if err != nil || len(geom.Paths(fig)) != len(w) {
+			dr.diags.Errorf("inlay", m.At, "what is laid into %s is too fine for an ease of %s: a stroke or an opening of piece %d would vanish, %s",
+				in.region.Name, dr.length(m.Ease), i+1, dr.at(in.frame, w.Bounds())).
+				WithHelp("make it larger, or the ease smaller")
+			return part, false
+		}
+		eased[i] = fig
+		part.Shapes = append(part.Shapes, Shape{ID: fmt.Sprintf("%s.%d", name, i+1), Op: Cut, Figure: fig, At: m.At})
+		part.Bounds = part.Bounds.Union(fig.Bounds())
+	}
+	quiet := slices.Concat(in.panel.Quiet, stock.Quiet)
+	dr.crowded(in, eased, part.Want)
+	dr.fine(in, eased, quiet)
+	dr.checkSize(name, part.Bounds.Width(), part.Bounds.Height(), stock, quiet, m.At)
+	if !m.Through && stock.Thick > in.panel.Thick-geom.Tol {
+		dr.warn(quiet, "thick-inlay", m.At, "%s is %s thick and %s %s: pieces of it can't be let in flush", stock.Name, dr.length(stock.Thick),
+			in.panel.Name, dr.length(in.panel.Thick)).
+			Note(stock.At, "%s is declared here", stock.Name).
+			WithHelp("take a thinner sheet for them, or cut the recess through the board: recess = through%s", leave("thick-inlay", "panel"))
+	}
+	return part.moved(part.Bounds.Min.Mul(-1)), true
+}
+
+// pieces parts an outline, material clockwise, into its pieces: a path of
+// material each, then the openings that lie in it.
+func pieces(o geom.Outline) []geom.Outline {
+	var out []geom.Outline
+	var edges []*geom.Boundary
+	var boxes []geom.Box
+	for _, p := range o {
+		if p.Clockwise() {
+			out, edges = append(out, geom.Outline{p}), append(edges, geom.NewBoundary(p))
+			boxes = append(boxes, p.Bounds())
+		}
+	}
+	ix := geom.NewIndex(boxes)
+	for _, p := range o {
+		if p.Clockwise() {
+			continue
+		}
+		// It is an opening of the least that lies round it.
+		of, least := -1, math.Inf(1)
+		for _, i := range ix.Near(geom.Box{Min: p.Start, Max: p.Start}, 0) {
+			if a := out[i][0].Area(); a < least && edges[i].Contains(p.Start) {
+				of, least = i, a
+			}
+		}
+		if of >= 0 {
+			out[of] = append(out[of], p)
+		}
+	}
+	return out
+}
+
+// crowded reports pieces that can't be cut beside one another, or whose own
+// bays close, as the laser takes more than there is between them.
+func (dr *drawer) crowded(in laidIn, pieces []geom.Figure, cut float64) {
+	if !(cut > 0) {
+		return
+	}
+	m := in.mark
+	for i, fig := range pieces {
+		// An opening that vanishes is told where all cuts are.
+		if grown, err := kerf.Offset(fig, cut/2); err == nil && len(geom.Paths(grown)) != len(geom.Paths(fig)) {
+			dr.diags.Errorf("kerf", m.At, "piece %d of what is laid into %s has a gap narrower than the laser's cut of %s, %s", i+1, in.region.Name,
+				dr.length(cut), dr.at(in.frame, fig.Bounds())).WithHelp("make it larger")
+			return
+		}
+	}
+	for _, pair := range geom.NearPairs(pieces, cut) {
+		if pair.Gap > cut-geom.Tol {
+			continue
+		}
+		help := "move them apart in the drawing, or make it larger"
+		if !m.Art {
+			help = fmt.Sprintf("make the letters larger, or set them farther apart, as in spacing = %s", dr.length(m.Spacing+math.Ceil((cut-pair.Gap)*10+0.5)/10))
+		}
+		dr.diags.Errorf("kerf", m.At, "pieces %d and %d of what is laid into %s are %s apart, %s: the laser's cut of %s takes more", pair.I+1, pair.J+1, in.region.Name,
+			dr.length(math.Round(pair.Gap*1000)/1000), dr.at(in.frame, pieces[pair.I].Bounds()), dr.length(cut)).WithHelp("%s", help)
+		return
+	}
+}
+
+// fine warns of the narrowest stroke, if that is less than lasts. A stroke counts
+// where a piece falls apart or vanishes if its edges close in.
+func (dr *drawer) fine(in laidIn, pieces []geom.Figure, quiet eval.Quiet) {
+	m, stock := in.mark, in.mark.Stock
+	least, whose := burnsAway, "two cutting services' guides: what is under 0.5 mm may burn away"
+	if stock.LeastDetail > 0 {
+		least, whose = stock.LeastDetail, "what "+stock.Material+" asks for"
+	}
+	narrowest, at := least, -1
+	for i, fig := range pieces {
+		if holds(fig, narrowest-geom.Tol) {
+			continue
+		}
+		lo, hi := 0.0, narrowest
+		for hi-lo > least/200 {
+			if mid := (lo + hi) / 2; holds(fig, mid) {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		narrowest, at = hi, i
+	}
+	if at >= 0 {
+		dr.warn(quiet, "thin-detail", m.At, "a stroke of what is laid into %s is only %s wide, in piece %d, %s; %s should be at least %s", in.region.Name,
+			dr.length(math.Round(narrowest*100)/100), at+1, dr.at(in.frame, pieces[at].Bounds()), stock.Name, dr.length(least)).
+			WithHelp("make it larger, or take bolder letters (%s)%s", whose, leave("thin-detail", "panel"))
+	}
+}
+
+// holds reports whether a piece is nowhere narrower than a width.
+func holds(fig geom.Figure, width float64) bool {
+	shrunk, err := kerf.Offset(fig, -width/2)
+	return err == nil && len(geom.Paths(shrunk)) == len(geom.Paths(fig))
+}
