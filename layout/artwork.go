@@ -7,6 +7,7 @@ import (
 	"foredge/eval"
 	"foredge/layout/art"
 	"foredge/layout/geom"
+	"foredge/layout/lettering"
 	"foredge/layout/raster"
 )
 
@@ -108,7 +109,8 @@ func (dr *drawer) fitArt(m *eval.Mark, r *eval.Region, box geom.Rect, pic *art.P
 
 // recessOfArt is the recess of artwork that is laid in through the board.
 func (dr *drawer) recessOfArt(p *eval.Panel, m *eval.Mark, pic *art.Picture, id string) []Shape {
-	o, ok := dr.stencil(p, m, pic.Outline(), "what is drawn in "+m.Text+" is")
+	bridged := func(width float64) (geom.Outline, error) { return lettering.Stencil(pic.Outline(), width) }
+	o, ok := dr.stencil(p, m, bridged, "what is drawn in "+m.Text+" is")
 	if !ok || len(o) == 0 || !dr.count(1, m.At) {
 		return nil
 	}

@@ -49,7 +49,7 @@ func (dr *drawer) text(p *eval.Panel, m *eval.Mark, r *eval.Region, box geom.Rec
 	dr.out.Texts = append(dr.out.Texts, Text{Panel: p.Name, Region: r.Name, Text: m.Text, Cap: block.Cap, Asked: m.Cap,
 		Lines: block.Lines, Wrapped: block.Wrapped, At: m.TextAt})
 	if m.Cut {
-		out, ok := dr.stencil(p, m, block.Outline, fmt.Sprintf("the letters of %s, with capitals %s high, are", r.Name, dr.length(block.Cap)))
+		out, ok := dr.stencil(p, m, block.Stencil, fmt.Sprintf("the letters of %s, with capitals %s high, are", r.Name, dr.length(block.Cap)))
 		if !ok {
 			return nil
 		}
@@ -100,14 +100,15 @@ func (dr *drawer) reportLettering(m *eval.Mark, r *eval.Region, err error) {
 	}
 }
 
-// stencil cuts letters through the board, their counters held by bridges. what
-// names them for who reads that they are too small for that.
-func (dr *drawer) stencil(p *eval.Panel, m *eval.Mark, o geom.Outline, what string) (geom.Outline, bool) {
+// stencil cuts letters through the board, their counters held by bridges as bridged
+// makes them of a width. what names them for who reads that they are too small
+// for that.
+func (dr *drawer) stencil(p *eval.Panel, m *eval.Mark, bridged func(width float64) (geom.Outline, error), what string) (geom.Outline, bool) {
 	bridge := m.Bridge
 	if bridge == 0 {
 		bridge = usualBridge(p)
 	}
-	out, err := lettering.Stencil(o, bridge)
+	out, err := bridged(bridge)
 	var narrow lettering.BridgeError
 	switch {
 	case errors.As(err, &narrow):

@@ -178,6 +178,9 @@ func tidy(terms []Term) []Term {
 		}
 		return terms
 	}
+	if inOrder(terms) {
+		return terms
+	}
 	slices.SortStableFunc(terms, func(a, b Term) int { return int(a.Var) - int(b.Var) })
 	kept := terms[:0]
 	for i := 0; i < len(terms); {
@@ -191,6 +194,16 @@ func tidy(terms []Term) []Term {
 		}
 	}
 	return kept
+}
+
+// inOrder reports whether terms are tidy already.
+func inOrder(terms []Term) bool {
+	for i, t := range terms {
+		if t.Coef == 0 || i > 0 && terms[i-1].Var >= t.Var {
+			return false
+		}
+	}
+	return true
 }
 
 // Difference is left - right of the relation as a linear form, if it is one.

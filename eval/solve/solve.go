@@ -266,19 +266,23 @@ func (d *design) regrade(grad [][]term) {
 func (d *design) verify() {
 	for r := range d.sys.Relations {
 		rel := &d.sys.Relations[r]
-		if !d.active[r] && rel.Bench == 0 || d.broken[r] || slices.ContainsFunc(d.vars[r], func(v relation.VarID) bool { return !finite(d.sol.Values[v]) }) {
+		if !d.active[r] && rel.Bench == 0 || d.broken[r] {
 			continue
 		}
-		miss := rel.Residual(d.sol.Values)
-		if math.IsNaN(miss) {
-			continue // reported where it could not be computed
-		}
-		scale, terms := 0.0, d.forms[r].Terms
+		miss, terms := d.forms[r].Const, d.forms[r].Terms
 		if !d.linear[r] {
-			_, terms = rel.Gradient(d.sol.Values)
+			miss, terms = rel.Gradient(d.sol.Values)
 		}
+		scale := 0.0
 		for _, t := range terms {
-			scale = max(scale, math.Abs(t.Coef*d.sol.Values[t.Var]))
+			part := t.Coef * d.sol.Values[t.Var]
+			if d.linear[r] {
+				miss += part
+			}
+			scale = max(scale, math.Abs(part))
+		}
+		if !finite(miss) {
+			continue // not known, or reported where it could not be computed
 		}
 		allowed := 2*d.q.allowed(int32(r)) + 1e-9*scale
 		if rel.Sign == relation.GE && miss >= -allowed || rel.Sign == relation.LE && miss <= allowed ||

@@ -14,7 +14,7 @@ type body struct {
 }
 
 func (b body) moved(m geom.Similarity) body {
-	return body{m.Outline(b.outline), m.Outline(b.grown)}
+	return body{m.Outline(b.outline), m.Outline(geom.Outline(b.grown))}
 }
 
 // join puts bodies together, those of a group or with none all.

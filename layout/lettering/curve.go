@@ -84,14 +84,14 @@ func (t *text) curveFits(k float64, box geom.Box) bool {
 
 // bend sets the line about the origin, its middle at the top of the circle, or
 // at the foot if it is inside. Each letter is turned as a whole.
-func (t *text) bend(k float64, b bow) []glyph {
+func (t *text) bend(k float64, b bow) []placed {
 	l := t.lines[0]
 	middle := l.ink(k, b.space).Center().X
 	if t.Align == Spread {
 		// So that the gap between the last letter and the first is one like all.
 		middle = (k*l.advance + float64(l.spaces)*b.space) / 2
 	}
-	out := make([]glyph, len(l.signs))
+	out := make([]placed, len(l.signs))
 	for i, s := range l.signs {
 		at := k*s.middle + float64(s.spaces)*b.space
 		if t.Align == Spread {
@@ -101,13 +101,13 @@ func (t *text) bend(k float64, b bow) []glyph {
 		if t.Inside {
 			angle, base = -angle, b.r
 		}
-		m := geom.Shift(s.pen.Sub(geom.Pt(s.middle, 0))).Then(geom.Scale(k)).Then(geom.Shift(geom.Pt(0, base))).Then(geom.Turn(geom.Point{}, angle))
-		out[i] = glyph{outline: m.Outline(s.outline), clean: s.clean}
+		pen := s.pen.Sub(geom.Pt(s.middle, 0)).Mul(k).Add(geom.Pt(0, base))
+		out[i] = s.glyph.at(place{k, angle, geom.Turn(geom.Point{}, angle).Point(pen)})
 	}
 	return out
 }
 
-func (t *text) placeCurve(k float64, box geom.Box) []glyph {
+func (t *text) placeCurve(k float64, box geom.Box) []placed {
 	b, _ := t.bow(k, box)
 	out := t.bend(k, b)
 	d := box.Center()
@@ -123,11 +123,12 @@ func (t *text) placeCurve(k float64, box geom.Box) []glyph {
 	}
 	for i := range out {
 		out[i].outline = geom.Shift(d).Outline(out[i].outline)
+		out[i].shift = out[i].shift.Add(d)
 	}
 	return out
 }
 
-func boundsOf(glyphs []glyph) geom.Box {
+func boundsOf(glyphs []placed) geom.Box {
 	b := geom.EmptyBox()
 	for _, g := range glyphs {
 		b = b.Union(g.outline.Bounds())

@@ -49,6 +49,10 @@ type Block struct {
 	Cap     float64 // height of its capitals, mm
 	Lines   int     // how many lines it takes, blank ones too
 	Wrapped bool    // it has more lines than it came with
+
+	font  *Font
+	parts []part // of the outline
+	asked bool   // its capitals are as high as was asked for
 }
 
 // A RoomError says that a box has no room for any text at all.
@@ -92,8 +96,9 @@ func Fit(f *Font, s string, w, h float64, st Style) (Block, error) {
 		if k*f.cap < smallest {
 			break
 		}
-		if out := f.unite(t.place(k, inner)); box.Holds(out.Bounds()) {
-			return Block{out, k * f.cap, len(t.lines), len(t.lines) > len(t.words)}, nil
+		parts := f.unite(t.place(k, inner))
+		if out := outlineOf(parts); box.Holds(out.Bounds()) {
+			return Block{out, k * f.cap, len(t.lines), len(t.lines) > len(t.words), f, parts, k == st.Cap/f.cap}, nil
 		}
 	}
 	return Block{}, RoomError{w, h}
@@ -214,7 +219,7 @@ func (t *text) ink(lines []setting, k float64) geom.Box {
 }
 
 // place puts the text into the box, each unit of the font being k mm.
-func (t *text) place(k float64, box geom.Box) []glyph {
+func (t *text) place(k float64, box geom.Box) []placed {
 	if t.Curve != Straight {
 		return t.placeCurve(k, box)
 	}
@@ -224,7 +229,7 @@ func (t *text) place(k float64, box geom.Box) []glyph {
 	last := float64(len(t.lines)-1) * t.font.face.lineHeight()
 	y := box.Center().Y - k*(last-t.font.cap)/2
 	y = math.Max(box.Min.Y-ink.Min.Y, math.Min(y, box.Max.Y-ink.Max.Y))
-	var all []glyph
+	var all []placed
 	for i, l := range t.lines {
 		if len(l.signs) == 0 {
 			continue
@@ -238,7 +243,7 @@ func (t *text) place(k float64, box geom.Box) []glyph {
 			x = box.Max.X - ink.Max.X
 		}
 		down := y + k*float64(i)*t.font.face.lineHeight()
-		all = append(all, l.at(k, t.Space, geom.Shift(geom.Pt(x, down)))...)
+		all = append(all, l.at(k, t.Space, geom.Pt(x, down))...)
 	}
 	return all
 }

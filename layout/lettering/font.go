@@ -33,6 +33,8 @@ type Font struct {
 
 	mu     sync.Mutex       // guards the face and glyphs
 	glyphs map[uint32]glyph // at the origin, font units, Y down
+
+	held memo
 }
 
 // A face is what a font is read from. Measures are in font units. It is for one

@@ -179,7 +179,7 @@ func TestUnite(t *testing.T) {
 		{"twice the same", geom.Outline{square(0, 0, 2, 2), square(0, 0, 2, 2)}, 1, 4},
 		{"a ring of four bars", geom.Outline{square(0, 0, 6, 1), square(0, 5, 6, 1), square(0, 0, 1, 6), square(5, 0, 1, 6)}, 2, 20},
 	} {
-		got := unite([]glyph{{outline: tt.o}})
+		got := outlineOf(unite([]placed{{glyph: glyph{outline: tt.o}}}))
 		if len(got) != tt.paths {
 			t.Errorf("%s: %d paths", tt.name, len(got))
 		}
@@ -189,7 +189,7 @@ func TestUnite(t *testing.T) {
 	// Two letters at half their distance.
 	a, _ := f.Text("O", 10)
 	b := a.Outline.Move(geom.Pt(4, 0)).(geom.Outline)
-	got := unite([]glyph{{outline: a.Outline, clean: true}, {outline: b, clean: true}})
+	got := outlineOf(unite([]placed{{glyph: glyph{outline: a.Outline, clean: true}}, {glyph: glyph{outline: b, clean: true}}}))
 	sound(t, "two letters", got)
 	// The area by counting points of a grid.
 	both, count := geom.NewBoundary(got), 0

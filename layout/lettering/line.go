@@ -24,7 +24,7 @@ func (f *Font) Text(s string, cap float64) (Line, error) {
 		return Line{}, err
 	}
 	k := cap / f.cap
-	out := f.unite(raw.at(k, 0, geom.Shift(geom.Point{})))
+	out := outlineOf(f.unite(raw.at(k, 0, geom.Point{})))
 	return Line{out, raw.advance * k, cap, out.Bounds()}, nil
 }
 
@@ -55,12 +55,11 @@ func (l setting) ink(k, space float64) geom.Box {
 	return b
 }
 
-// at gives the glyphs in mm and then moved by where.
-func (l setting) at(k, space float64, where geom.Similarity) []glyph {
-	out := make([]glyph, len(l.signs))
+// at gives the glyphs in mm, the line's pen starting at a place.
+func (l setting) at(k, space float64, start geom.Point) []placed {
+	out := make([]placed, len(l.signs))
 	for i, s := range l.signs {
-		m := geom.Shift(s.pen).Then(geom.Scale(k)).Then(geom.Shift(geom.Pt(float64(s.spaces)*space, 0))).Then(where)
-		out[i] = glyph{outline: m.Outline(s.outline), clean: s.clean}
+		out[i] = s.glyph.at(place{k: k, shift: s.pen.Mul(k).Add(geom.Pt(float64(s.spaces)*space, 0)).Add(start)})
 	}
 	return out
 }
@@ -121,7 +120,7 @@ func (f *Font) glyph(id uint32) (glyph, error) {
 	if err != nil {
 		return glyph{}, err
 	}
-	g := glyph{outline: o, box: o.Bounds()}
+	g := glyph{id: id, outline: o, box: o.Bounds()}
 	if !f.single {
 		// Looked at with an em of 1 mm, to which the tolerances are fine enough.
 		em := geom.Scale(1 / max(f.face.unitsPerEm(), g.box.Width(), g.box.Height()))
@@ -134,14 +133,14 @@ func (f *Font) glyph(id uint32) (glyph, error) {
 	return g, nil
 }
 
-// unite is the outline of glyphs in their places. Single lines stay as they are.
-func (f *Font) unite(glyphs []glyph) geom.Outline {
+// unite is the outlines of glyphs in their places. Single lines stay as they are.
+func (f *Font) unite(glyphs []placed) []part {
 	if !f.single {
 		return unite(glyphs)
 	}
-	var out geom.Outline
-	for _, g := range glyphs {
-		out = append(out, g.outline...)
+	out := make([]part, len(glyphs))
+	for i, g := range glyphs {
+		out[i] = part{[]placed{g}, g.outline}
 	}
 	return out
 }

@@ -11,6 +11,7 @@ const curveTol = geom.CurveTol
 
 // A glyph is the outline of one sign.
 type glyph struct {
+	id      uint32 // in its font
 	outline geom.Outline
 	box     geom.Box // of the outline at the origin; not kept up when it is moved
 	// clean says that its paths cross nowhere, that material runs clockwise and
@@ -18,37 +19,74 @@ type glyph struct {
 	clean bool
 }
 
-// unite gives the outline of what the glyphs fill by the non-zero rule, without
+// A placed glyph is one in its place, in mm. Its box is not kept up.
+type placed struct {
+	glyph
+	place
+}
+
+// A place says how a glyph was scaled from font units, turned and then moved.
+type place struct {
+	k, turn float64 // mm a unit; radians, clockwise as seen
+	shift   geom.Point
+}
+
+func (p place) similarity() geom.Similarity {
+	return geom.Scale(p.k).Then(geom.Turn(geom.Point{}, p.turn)).Then(geom.Shift(p.shift))
+}
+
+func (g glyph) at(p place) placed {
+	g.outline = p.similarity().Outline(g.outline)
+	return placed{g, p}
+}
+
+// A part is what some glyphs that hang together fill.
+type part struct {
+	glyphs  []placed
+	outline geom.Outline
+}
+
+// unite gives the outlines of what the glyphs fill by the non-zero rule, without
 // overlaps. Glyphs that meet no other keep their segments.
-func unite(glyphs []glyph) geom.Outline {
+func unite(glyphs []placed) []part {
 	boxes := make([]geom.Box, len(glyphs))
 	for i, g := range glyphs {
 		boxes[i] = g.outline.Bounds()
 	}
 	ix := geom.NewIndex(boxes)
-	free := make([]bool, len(glyphs))
-	for i, g := range glyphs {
-		free[i] = g.clean
-	}
+	hang := newGroups(len(glyphs))
 	for i := range glyphs {
 		for _, j := range ix.Near(boxes[i], 0) {
-			if j > i && (free[i] || free[j]) && meet(glyphs[i].outline, glyphs[j].outline) {
-				free[i], free[j] = false, false
+			if j > i && hang.find(i) != hang.find(j) && meet(glyphs[i].outline, glyphs[j].outline) {
+				hang.unite(i, j)
 			}
 		}
 	}
-	var out, rest geom.Outline
+	var out []part
 	for i, g := range glyphs {
-		if free[i] {
-			out = append(out, g.outline...)
-		} else {
-			rest = append(rest, g.outline...)
+		group := hang.of(i)
+		if group[0] != i {
+			continue
 		}
+		p := part{}
+		for _, k := range group {
+			p.glyphs = append(p.glyphs, glyphs[k])
+			p.outline = append(p.outline, glyphs[k].outline...)
+		}
+		if len(group) > 1 || !g.clean {
+			p.outline = uniteAll(p.outline)
+		}
+		out = append(out, p)
 	}
-	if len(rest) == 0 {
-		return out
+	return out
+}
+
+func outlineOf(parts []part) geom.Outline {
+	var out geom.Outline
+	for _, p := range parts {
+		out = append(out, p.outline...)
 	}
-	return append(out, uniteAll(rest)...)
+	return out
 }
 
 // meet says whether two outlines cross, or one may lie inside a path of the

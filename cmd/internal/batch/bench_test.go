@@ -75,7 +75,7 @@ func benchmarkBatch(b *testing.B, design string, n int) {
 	covers := 0
 	for b.Loop() {
 		opts := folder(filepath.Join(b.TempDir(), "made"))
- opts.Orders, opts.Encoders = orders, export.CutFiles(export.Options{})
+		opts.Orders, opts.Encoders = orders, export.CutFiles(export.Options{})
 		debug.FreeOSMemory()
 		opts.Progress = func(done, of int) {
 			if done%(of/10) == 0 {
