@@ -188,8 +188,7 @@ func TestStencilAgainstGEOS(t *testing.T) {
 		Letters []letter
 	}
 	in.Bridge = bridge
-	add := func(name string, o geom.Outline) {
-		out, err := Stencil(o, bridge)
+	add := func(name string, o, out geom.Outline, err error) {
 		if err != nil {
 			t.Errorf("%s: %v", name, err)
 			return
@@ -204,14 +203,25 @@ func TestStencilAgainstGEOS(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			add(name+" "+string(r), l.Outline)
+			out, err := Stencil(l.Outline, bridge)
+			add(name+" "+string(r), l.Outline, out, err)
 		}
 		for _, s := range []string{"Saltmarsh Covers", "Åse & Øyvind 1908", "ROBBQQ", "eggdoggaB8"} {
 			l, err := f.Text(s, cap)
 			if err != nil {
 				t.Fatal(err)
 			}
-			add(name+" "+s, l.Outline)
+			out, err := Stencil(l.Outline, bridge)
+			add(name+" "+s, l.Outline, out, err)
+			for way, st := range map[string]Style{"as asked": {Cap: cap}, "shrunk": {Cap: 3 * cap}, "spaced": {Cap: cap, Space: 0.3},
+				"round": {Cap: cap, Curve: Circle, Radius: 60}, "inside": {Cap: cap, Curve: Circle, Radius: 60, Inside: true}} {
+				block, err := Fit(f, s, 17*cap, 17*cap, st)
+				if err != nil {
+					t.Fatal(name, s, way, err)
+				}
+				out, err := block.Stencil(bridge)
+				add(name+" "+s+" "+way, block.Outline, out, err)
+			}
 		}
 	}
 	for _, name := range Names() { // what else Latin-1 has

@@ -1,0 +1,81 @@
+package lettering
+
+import (
+	"reflect"
+	"sync"
+	"testing"
+
+	"foredge/layout/geom"
+
+	"golang.org/x/image/font/gofont/gobold"
+)
+
+// What was kept from other texts changes nothing: each text's bridges are the
+// same in a font just read, after many others, and beside others.
+func TestBridgesKept(t *testing.T) {
+	texts := []string{"Saltmarsh", "hamster", "Bob & Abby 8", "Åse ÅseÅse", "ELEGY"}
+	styles := []Style{{Cap: 9}, {Cap: 30}, {Mode: Fill}, {Cap: 7, Curve: Circle, Radius: 24}, {Cap: 9, Align: Right}}
+	cut := func(f *Font, s string, st Style) geom.Outline {
+		b, err := Fit(f, s, 71, 71, st)
+		if err != nil {
+			t.Fatal(err)
+		}
+		o, err := b.Stencil(0.9)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return o
+	}
+	fresh := func() *Font {
+		f, err := Parse("Go Bold", gobold.TTF)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return f
+	}
+	used := fresh()
+	var wg sync.WaitGroup
+	for range 2 {
+		wg.Go(func() {
+			for _, s := range texts {
+				for _, st := range styles {
+					cut(used, s, st)
+				}
+			}
+		})
+	}
+	wg.Wait()
+	if len(used.held.young) < 20 {
+		t.Errorf("only %d bodies are kept", len(used.held.young))
+	}
+	for _, s := range texts {
+		for _, st := range styles {
+			if !reflect.DeepEqual(cut(used, s, st), cut(fresh(), s, st)) {
+				t.Errorf("%s %+v: its bridges depend on what came before", s, st)
+			}
+		}
+	}
+}
+
+// A memo keeps no more than it may, and works nothing out twice that is in use.
+func TestMemoBounded(t *testing.T) {
+	var m memo
+	square := geom.Paths(geom.Rect{W: 1, H: 1})
+	worked := 0
+	get := func(key string) {
+		m.get(key, func() (body, error) {
+			worked++
+			return body{outline: square}, nil
+		})
+	}
+	for i := range 10 * most {
+		get("again")
+		get(string(rune(i)) + "x")
+		if n := len(m.young) + len(m.old); n > 2*(most/5+2) {
+			t.Fatalf("%d bodies of 5 segments are kept", n)
+		}
+	}
+	if want := 10*most + 1; worked > want+1 {
+		t.Errorf("worked out %d times for %d bodies", worked, want)
+	}
+}
