@@ -41,7 +41,7 @@ func (dr *drawer) layInside(p *eval.Panel, r *eval.Region) {
 	turned := *p
 	turned.Mirrored = !p.Mirrored
 	f := panelFrame{width: p.Width, height: p.Height, mirrored: turned.Mirrored}
-	own := &drawer{design: dr.design, out: newDrawing(dr.design)}
+	own := &drawer{desk: dr.desk, design: dr.design, out: newDrawing(dr.design)}
 	own.marks(&turned, r, f, own.outline(&turned, f))
 	dr.laid = append(dr.laid, own.laid...)
 }
@@ -65,26 +65,30 @@ func (dr *drawer) inlay(in laidIn) (Part, bool) {
 	name := in.id + ".inlay"
 	part := Part{Name: name, Bounds: geom.EmptyBox(), Want: dr.kerfIn(stock), Usual: stock.UsualKerf,
 		Grain: stock.Grain, Stock: stock.Name, At: m.At}
-	whole := pieces(in.recess)
-	if !dr.count(len(whole), m.At) {
+	letters := pieces(in.recess)
+	if !dr.count(len(letters), m.At) {
 		return part, false
 	}
-	eased := make([]geom.Figure, len(whole))
-	for i, w := range whole {
-		fig, err := kerf.Offset(w, -m.Ease/2)
-		if err != nil || len(geom.Paths(fig)) != len(w) {
+	var figures []geom.Figure
+	first := make([]int, len(letters)) // number of each letter's first piece
+	for i, l := range letters {
+		first[i] = len(figures) + 1
+		own, ok := eased(l, m.Ease)
+		if !ok {
 			dr.diags.Errorf("inlay", m.At, "what is laid into %s is too fine for an ease of %s: a stroke or an opening of piece %d would vanish, %s",
-				in.region.Name, dr.length(m.Ease), i+1, dr.at(in.frame, w.Bounds())).
+				in.region.Name, dr.length(m.Ease), first[i], dr.at(in.frame, l.Bounds())).
 				WithHelp("make it larger, or the ease smaller")
 			return part, false
 		}
-		eased[i] = fig
+		figures = append(figures, own...)
+	}
+	for i, fig := range figures {
 		part.Shapes = append(part.Shapes, Shape{ID: fmt.Sprintf("%s.%d", name, i+1), Op: Cut, Figure: fig, At: m.At})
 		part.Bounds = part.Bounds.Union(fig.Bounds())
 	}
 	quiet := slices.Concat(in.panel.Quiet, stock.Quiet)
-	dr.crowded(in, eased, part.Want)
-	dr.fine(in, eased, quiet)
+	dr.crowded(in, figures, part.Want)
+	dr.fine(in, letters, first, quiet)
 	dr.checkSize(name, part.Bounds.Width(), part.Bounds.Height(), stock, quiet, m.At)
 	if !m.Through && stock.Thick > in.panel.Thick-geom.Tol {
 		dr.warn(quiet, "thick-inlay", m.At, "%s is %s thick and %s %s: pieces of it can't be let in flush", stock.Name, dr.length(stock.Thick),
@@ -94,6 +98,30 @@ func (dr *drawer) inlay(in laidIn) (Part, bool) {
 	}
 	return part.moved(part.Bounds.Min.Mul(-1)), true
 }
+
+// eased is a letter less half the ease all round: more than one piece if it falls
+// apart where it is narrower than the ease, as a K may whose arms only just meet
+// its stem. ok is false if it vanishes, or one of its openings does or breaks out.
+func eased(letter geom.Outline, ease float64) (own []geom.Figure, ok bool) {
+	fig, err := kerf.Offset(letter, -ease/2)
+	if err != nil {
+		return nil, false
+	}
+	all := pieces(geom.Paths(fig))
+	openings := 0
+	for _, p := range all {
+		openings += len(p) - 1
+		// A long strip's breadth is twice its area by its length round.
+		if 2*p[0].Area() > crumb*geom.Length(p[0]) {
+			own = append(own, p)
+		}
+	}
+	return own, len(own) > 0 && openings == len(letter)-1
+}
+
+// crumb is the breadth in mm below which what splits off a piece is none: less
+// than a laser's cut.
+const crumb = 0.08
 
 // pieces parts an outline, material clockwise, into its pieces: a path of
 // material each, then the openings that lie in it.
@@ -156,21 +184,24 @@ func (dr *drawer) crowded(in laidIn, pieces []geom.Figure, cut float64) {
 }
 
 // fine warns of the narrowest stroke, if that is less than lasts. A stroke counts
-// where a piece falls apart or vanishes if its edges close in.
-func (dr *drawer) fine(in laidIn, pieces []geom.Figure, quiet eval.Quiet) {
+// where a letter falls apart or vanishes if its edges close in.
+func (dr *drawer) fine(in laidIn, letters []geom.Outline, first []int, quiet eval.Quiet) {
 	m, stock := in.mark, in.mark.Stock
 	least, whose := burnsAway, "two cutting services' guides: what is under 0.5 mm may burn away"
 	if stock.LeastDetail > 0 {
 		least, whose = stock.LeastDetail, "what "+stock.Material+" asks for"
 	}
-	narrowest, at := least, -1
-	for i, fig := range pieces {
-		if holds(fig, narrowest-geom.Tol) {
+	if quiet.Has("thin-detail") {
+		return
+	}
+	narrowest, at := least+m.Ease, -1
+	for i, l := range letters {
+		if holds(l, narrowest-geom.Tol) {
 			continue
 		}
 		lo, hi := 0.0, narrowest
 		for hi-lo > least/200 {
-			if mid := (lo + hi) / 2; holds(fig, mid) {
+			if mid := (lo + hi) / 2; holds(l, mid) {
 				lo = mid
 			} else {
 				hi = mid
@@ -178,11 +209,18 @@ func (dr *drawer) fine(in laidIn, pieces []geom.Figure, quiet eval.Quiet) {
 		}
 		narrowest, at = hi, i
 	}
-	if at >= 0 {
-		dr.warn(quiet, "thin-detail", m.At, "a stroke of what is laid into %s is only %s wide, in piece %d, %s; %s should be at least %s", in.region.Name,
-			dr.length(math.Round(narrowest*100)/100), at+1, dr.at(in.frame, pieces[at].Bounds()), stock.Name, dr.length(least)).
-			WithHelp("make it larger, or take bolder letters (%s)%s", whose, leave("thin-detail", "panel"))
+	if at < 0 {
+		return
 	}
+	left, where := narrowest-m.Ease, dr.at(in.frame, letters[at].Bounds())
+	help := fmt.Sprintf("make it larger, or take bolder letters (%s)%s", whose, leave("thin-detail", "panel"))
+	if left < burnsAway/100 {
+		dr.diags.Warnf("thin-detail", m.At, "what is laid into %s falls apart, or nearly, at its narrowest: in piece %d, %s", in.region.Name,
+			first[at], where).WithHelp("%s", help)
+		return
+	}
+	dr.diags.Warnf("thin-detail", m.At, "what is laid into %s is only %s wide at its narrowest, in piece %d, %s; %s should be at least %s", in.region.Name,
+		dr.length(math.Round(left*100)/100), first[at], where, stock.Name, dr.length(least)).WithHelp("%s", help)
 }
 
 // holds reports whether a piece is nowhere narrower than a width.
