@@ -24,7 +24,10 @@ const MaxShapes = 100000
 // heads level, each spread unfolded in its place. Figures are as wanted, before
 // kerf. What can't be cut as it stands is reported.
 func Draw(d *eval.Design) (*Drawing, diag.List) {
-	dr := &drawer{design: d, out: newDrawing(d)}
+	return (&drawer{design: d, out: newDrawing(d)}).draw()
+}
+
+func (dr *drawer) draw() (*Drawing, diag.List) {
 	for _, p := range dr.pieces() {
 		switch {
 		case p.spread != nil:
@@ -52,6 +55,7 @@ func newDrawing(d *eval.Design) *Drawing {
 }
 
 type drawer struct {
+	desk   *Desk // nil for none
 	design *eval.Design
 	out    *Drawing
 	diags  diag.List

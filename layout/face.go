@@ -41,7 +41,9 @@ type Face struct {
 // turned board, which with its openings stands there as a guide. Panels without
 // such marks have no drawing. What is wrong with a panel itself is not told
 // again: [Draw] has told it.
-func Inside(d *eval.Design) ([]Face, diag.List) {
+func Inside(d *eval.Design) ([]Face, diag.List) { return inside(nil, d) }
+
+func inside(desk *Desk, d *eval.Design) ([]Face, diag.List) {
 	var faces []Face
 	var diags diag.List
 	for i := range d.Panels {
@@ -55,7 +57,7 @@ func Inside(d *eval.Design) ([]Face, diag.List) {
 		if len(regions) == 0 {
 			continue
 		}
-		dr := &drawer{design: d, out: newDrawing(d)}
+		dr := &drawer{desk: desk, design: d, out: newDrawing(d)}
 		dr.add(dr.inside(p, regions))
 		dr.out.Title += ": " + p.Name + " (inside)"
 		dr.finish()

@@ -130,8 +130,8 @@ func wantOpening(size geom.Point, by float64) float64 {
 
 // Parts in rows lie apart, inside the sheet, each once and in order.
 func TestRows(t *testing.T) {
-	rows := layout.NewRows(300, 200)
-	var sheets []*layout.Drawing
+	rows := layout.NewRows(func(string) geom.Point { return geom.Pt(300, 200) })
+	var sheets []layout.Sheet
 	want := 0
 	for i := range 40 {
 		d, diags := solved(fmt.Sprintf("panel p { width = %d; height = %d }\npanel q { width = 50; height = 30 }", 20+i*37%160, 15+i*53%120))
@@ -142,16 +142,17 @@ func TestRows(t *testing.T) {
 		if err := rows.Fits(drawing); err != nil {
 			t.Fatal(err)
 		}
-		on, full := rows.Add(fmt.Sprint(i), drawing)
+		on, full := rows.Add(fmt.Sprint(i), drawing, nil)
 		sheets = append(sheets, full...)
 		want += 2
-		if len(on) == 0 || on[0] < len(sheets)-len(full) || on[len(on)-1] != len(sheets)+1 {
+		if len(on) == 0 || on[0].Sheet < len(sheets)-len(full) || on[len(on)-1].Sheet != len(sheets)+1 {
 			t.Errorf("order %d lies on sheets %v while %d are full", i, on, len(sheets))
 		}
 	}
-	sheets = append(sheets, rows.Rest())
+	sheets = append(sheets, rows.Rest()...)
 	got := 0
 	for _, s := range sheets {
+		s := s.Outer
 		for i, p := range s.Parts {
 			if order, _, _ := strings.Cut(p.Name, "."); order != fmt.Sprint(got/2) {
 				t.Errorf("%s is part %d", p.Name, got)
@@ -175,5 +176,88 @@ func TestRows(t *testing.T) {
 	drawing, _ := layout.Draw(big)
 	if rows.Fits(drawing) == nil {
 		t.Error("a part that is too wide fits")
+	}
+}
+
+// Both faces of covers that lie together on sheets: turned over like a page as a
+// whole, every hole and edge of the inside's file lies on that of the sheet's own
+// file, and every mark of the inside on its board. Parts of other stocks lie on
+// sheets of their own.
+func TestRowsOfBothFaces(t *testing.T) {
+	const w, h = 400, 300
+	rows := layout.NewRows(func(stock string) geom.Point {
+		if stock == "veneer" {
+			return geom.Pt(150, 100)
+		}
+		return geom.Pt(w, h)
+	})
+	var sheets []layout.Sheet
+	faced := map[int]bool{}
+	for i := range 7 {
+		d, diags := solved(twoFaced + "stock spare { thick = 3 }\nstock veneer { thick = 1; size = 150 by 100; kerf = 0.1 }\npanel leaf { width = 60; height = 40; stock = veneer }\n")
+		if d == nil {
+			t.Fatal(show(diags))
+		}
+		drawing, _ := layout.Draw(d)
+		faces, _ := layout.Inside(d)
+		on, full := rows.Add(fmt.Sprint(i), drawing, faces)
+		for _, o := range on {
+			faced[o.Sheet] = faced[o.Sheet] || o.Inside
+		}
+		sheets = append(sheets, full...)
+	}
+	sheets = append(sheets, rows.Rest()...)
+	compared, marks, leaves := 0, 0, 0
+	for _, s := range sheets {
+		if faced[s.Number] != (s.Inside != nil) {
+			t.Errorf("sheet %d has an inside: %v, and the orders say %v", s.Number, s.Inside != nil, faced[s.Number])
+		}
+		want := map[string]geom.Figure{}
+		boards := map[string]geom.Box{}
+		for _, p := range s.Outer.Parts {
+			if p.Stock == "veneer" {
+				leaves++
+			}
+			if (p.Stock == "veneer") != (s.Outer.Size.X == 150) {
+				t.Errorf("%s of %q lies on a sheet %g mm wide", p.Name, p.Stock, s.Outer.Size.X)
+			}
+			boards[p.Name] = p.Bounds
+			for _, x := range p.Shapes {
+				if x.Op == layout.Cut {
+					want[x.ID] = x.Figure
+				}
+			}
+		}
+		if s.Inside == nil {
+			continue
+		}
+		over := geom.MirrorX(s.Inside.Size.X / 2)
+		for _, p := range s.Inside.Parts {
+			found := 0
+			for _, x := range p.Shapes {
+				turned := over.Apply(x.Figure)
+				if x.Op != layout.Guide {
+					marks++
+					if !boards[p.Name].Grow(1e-9).Holds(turned.Bounds()) {
+						t.Errorf("%s leaves its board", x.ID)
+					}
+					continue
+				}
+				found++
+				compared++
+				// The same area in the same place: where the two differ has no area.
+				a, b := want[x.ID], turned
+				if a == nil || a.Bounds().Min.Distance(b.Bounds().Min) > 1e-9 || a.Bounds().Max.Distance(b.Bounds().Max) > 1e-9 ||
+					math.Abs(math.Abs(geom.Area(a))-math.Abs(geom.Area(b))) > 1e-9 {
+					t.Errorf("%s doesn't lie on its hole or edge", x.ID)
+				}
+			}
+			if found != 21 { // 20 holes and the edge
+				t.Errorf("%s has %d guides", p.Name, found)
+			}
+		}
+	}
+	if compared != 7*2*21 || marks < 7*2*2 || leaves != 7 {
+		t.Errorf("%d guides, %d marks and %d leaves were looked at", compared, marks, leaves)
 	}
 }

@@ -70,6 +70,7 @@ func (dr *drawer) inlay(in laidIn) (Part, bool) {
 		return part, false
 	}
 	var figures []geom.Figure
+	var of []int                       // which letter each is of
 	first := make([]int, len(letters)) // number of each letter's first piece
 	for i, l := range letters {
 		first[i] = len(figures) + 1
@@ -80,14 +81,16 @@ func (dr *drawer) inlay(in laidIn) (Part, bool) {
 				WithHelp("make it larger, or the ease smaller")
 			return part, false
 		}
-		figures = append(figures, own...)
+		for _, fig := range own {
+			figures, of = append(figures, fig), append(of, i)
+		}
 	}
 	for i, fig := range figures {
 		part.Shapes = append(part.Shapes, Shape{ID: fmt.Sprintf("%s.%d", name, i+1), Op: Cut, Figure: fig, At: m.At})
 		part.Bounds = part.Bounds.Union(fig.Bounds())
 	}
 	quiet := slices.Concat(in.panel.Quiet, stock.Quiet)
-	dr.crowded(in, figures, part.Want)
+	dr.crowded(in, figures, of, part.Want)
 	dr.fine(in, letters, first, quiet)
 	dr.checkSize(name, part.Bounds.Width(), part.Bounds.Height(), stock, quiet, m.At)
 	if !m.Through && stock.Thick > in.panel.Thick-geom.Tol {
@@ -155,8 +158,9 @@ func pieces(o geom.Outline) []geom.Outline {
 }
 
 // crowded reports pieces that can't be cut beside one another, or whose own
-// bays close, as the laser takes more than there is between them.
-func (dr *drawer) crowded(in laidIn, pieces []geom.Figure, cut float64) {
+// bays close, as the laser takes more than there is between them. Where a letter
+// has fallen apart it takes no more than what was too narrow anyway.
+func (dr *drawer) crowded(in laidIn, pieces []geom.Figure, of []int, cut float64) {
 	if !(cut > 0) {
 		return
 	}
@@ -170,7 +174,7 @@ func (dr *drawer) crowded(in laidIn, pieces []geom.Figure, cut float64) {
 		}
 	}
 	for _, pair := range geom.NearPairs(pieces, cut) {
-		if pair.Gap > cut-geom.Tol {
+		if pair.Gap > cut-geom.Tol || of[pair.I] == of[pair.J] {
 			continue
 		}
 		help := "move them apart in the drawing, or make it larger"

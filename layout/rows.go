@@ -2,26 +2,45 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 
 	"foredge/layout/geom"
 )
 
-// Rows lays the parts of many drawings on sheets of one size, one after the
-// other from left to right and row below row. It is the place where parts are
-// one day nested. It holds one sheet at a time.
+// Rows lays the parts of many drawings on sheets, those of one stock together,
+// one after the other from left to right and row below row. It is the place
+// where parts are one day nested. It holds one sheet of each stock at a time.
 type Rows struct {
-	width, height float64 // of the sheet
-	sheet         *Drawing
-	number        int     // of that sheet, from 1
-	x, y, high    float64 // where the next part goes, and how high the row is
+	size   func(stock string) geom.Point
+	open   []*laying
+	number int // sheets so far
+}
+
+// A Sheet is a sheet with what was laid on it.
+type Sheet struct {
+	Number int // from 1, as they were begun
+	Outer  *Drawing
+	// Inside has the marks of the inner faces as the sheet lies when it is turned
+	// over like a page, from the same corner; nil if there are none. Its parts are
+	// still one with the sheet: it is run first.
+	Inside *Drawing
+}
+
+// A laying is a sheet that is being filled.
+type laying struct {
+	Sheet
+	stock      string
+	size       geom.Point
+	x, y, high float64 // where the next part goes, and how high the row is
 }
 
 // sheetMargin is how far parts stay from the sheet's edges, in mm.
 const sheetMargin = Spacing / 2
 
-// NewRows starts with an empty sheet of a size in mm.
-func NewRows(width, height float64) *Rows {
-	return &Rows{width: width, height: height}
+// NewRows starts with no sheet. Size says how large in mm those of a stock are,
+// "" being that of parts which name none.
+func NewRows(size func(stock string) geom.Point) *Rows {
+	return &Rows{size: size}
 }
 
 // A SheetError says that a part is larger than the sheet.
@@ -39,52 +58,114 @@ func (e SheetError) Error() string {
 // sheet.
 func (r *Rows) Fits(d *Drawing) error {
 	for _, p := range d.Parts {
-		if b := p.Bounds; b.Width() > r.width-2*sheetMargin+geom.Tol || b.Height() > r.height-2*sheetMargin+geom.Tol {
-			return SheetError{p.Name, b.Width(), b.Height(), r.width, r.height}
+		b, size := p.Bounds, r.size(p.Stock)
+		if b.Width() > size.X-2*sheetMargin+geom.Tol || b.Height() > size.Y-2*sheetMargin+geom.Tol {
+			return SheetError{p.Name, b.Width(), b.Height(), size.X, size.Y}
 		}
 	}
 	return nil
 }
 
-// Add lays a drawing's parts, called name.PART from now on. It returns the
-// numbers of the sheets, from 1, on which they lie, and the sheets that have
-// become full. The drawing is as wanted, before kerf, and each of its parts fits.
-func (r *Rows) Add(name string, d *Drawing) (on []int, full []*Drawing) {
+// On says that something lies on a sheet.
+type On struct {
+	Sheet  int
+	Inside bool // on its inside too
+}
+
+// Add lays a drawing's parts, called name.PART from now on, with the marks of
+// their inner faces as [Inside] draws them. It returns on which sheets they lie,
+// and the sheets that have become full. The drawings are as wanted, before kerf,
+// and each part fits.
+func (r *Rows) Add(name string, d *Drawing, faces []Face) (on []On, full []Sheet) {
 	for _, p := range d.Parts {
+		s, done := r.room(p, d)
+		full = append(full, done...)
 		w, h := p.Bounds.Width(), p.Bounds.Height()
-		if r.sheet != nil && r.x+w > r.width-sheetMargin+geom.Tol {
-			r.x, r.y, r.high = sheetMargin, r.y+r.high+Spacing, 0
+		here := On{Sheet: s.Number}
+		for _, f := range faces {
+			if f.Panel != p.Name {
+				continue
+			}
+			here.Inside = true
+			if s.Inside == nil {
+				s.Inside = blank(d, s.size)
+				s.Inside.Title += " (inside)"
+			}
+			// Turned like a page, left and right change.
+			for _, q := range f.Drawing.Parts {
+				s.Inside.Parts = append(s.Inside.Parts, q.laid(name, geom.Pt(s.size.X-s.x-w, s.y)))
+			}
 		}
-		if r.sheet != nil && r.y+h > r.height-sheetMargin+geom.Tol {
-			full = append(full, r.Rest())
+		s.Outer.Parts = append(s.Outer.Parts, p.laid(name, geom.Pt(s.x, s.y)))
+		s.x, s.high = s.x+w+Spacing, max(s.high, h)
+		if i := slices.IndexFunc(on, func(o On) bool { return o.Sheet == here.Sheet }); i >= 0 {
+			on[i].Inside = on[i].Inside || here.Inside
+		} else {
+			on = append(on, here)
 		}
-		if r.sheet == nil {
-			r.sheet = &Drawing{Title: d.Title, Colors: d.Colors, ScaleX: d.ScaleX, ScaleY: d.ScaleY, Size: geom.Pt(r.width, r.height)}
-			r.x, r.y, r.high = sheetMargin, sheetMargin, 0
-			r.number++
-		}
-		if len(on) == 0 || on[len(on)-1] != r.number {
-			on = append(on, r.number)
-		}
-		p = p.moved(geom.Pt(r.x-p.Bounds.Min.X, r.y-p.Bounds.Min.Y))
-		shapes := make([]Shape, len(p.Shapes))
-		for i, s := range p.Shapes {
-			s.ID = name + "." + s.ID
-			shapes[i] = s
-		}
-		p.Shapes, p.Name = shapes, name+"."+p.Name
-		r.sheet.Parts = append(r.sheet.Parts, p)
-		r.x, r.high = r.x+w+Spacing, max(r.high, h)
 	}
 	return on, full
 }
 
-// Rest takes the sheet that is being filled, nil if nothing lies on it.
-func (r *Rows) Rest() *Drawing {
-	d := r.sheet
-	r.sheet = nil
-	if d != nil {
-		d.Desc = fmt.Sprintf("%d parts on %.4g by %.4g mm", len(d.Parts), r.width, r.height)
+// room is the sheet on which there is room for a part, with those of its stock
+// that are full.
+func (r *Rows) room(p Part, d *Drawing) (s *laying, full []Sheet) {
+	w, h := p.Bounds.Width(), p.Bounds.Height()
+	i := slices.IndexFunc(r.open, func(s *laying) bool { return s.stock == p.Stock })
+	if i >= 0 {
+		s = r.open[i]
+		if s.x+w > s.size.X-sheetMargin+geom.Tol {
+			s.x, s.y, s.high = sheetMargin, s.y+s.high+Spacing, 0
+		}
+		if s.y+h <= s.size.Y-sheetMargin+geom.Tol {
+			return s, nil
+		}
+		full = append(full, s.finish())
+		r.open = slices.Delete(r.open, i, i+1)
 	}
-	return d
+	r.number++
+	size := r.size(p.Stock)
+	s = &laying{Sheet: Sheet{Number: r.number, Outer: blank(d, size)}, stock: p.Stock, size: size, x: sheetMargin, y: sheetMargin}
+	r.open = append(r.open, s)
+	return s, full
+}
+
+// blank is an empty sheet for parts of a drawing.
+func blank(d *Drawing, size geom.Point) *Drawing {
+	return &Drawing{Title: d.Title, Colors: d.Colors, ScaleX: d.ScaleX, ScaleY: d.ScaleY, Size: size}
+}
+
+// laid is a part under a name of its own, the corner of its bounds at a place.
+func (p Part) laid(name string, at geom.Point) Part {
+	p = p.moved(at.Sub(p.Bounds.Min))
+	p.Shapes = slices.Clone(p.Shapes)
+	for i := range p.Shapes {
+		p.Shapes[i].ID = name + "." + p.Shapes[i].ID
+	}
+	p.Name = name + "." + p.Name
+	return p
+}
+
+func (s *laying) finish() Sheet {
+	of := ""
+	if s.stock != "" {
+		of = " of " + s.stock
+	}
+	for _, d := range []*Drawing{s.Outer, s.Inside} {
+		if d != nil {
+			d.Desc = fmt.Sprintf("%d parts on %.4g by %.4g mm%s", len(d.Parts), s.size.X, s.size.Y, of)
+		}
+	}
+	return s.Sheet
+}
+
+// Rest takes the sheets that are being filled, in their order.
+func (r *Rows) Rest() []Sheet {
+	var rest []Sheet
+	for _, s := range r.open {
+		rest = append(rest, s.finish())
+	}
+	r.open = nil
+	slices.SortFunc(rest, func(a, b Sheet) int { return a.Number - b.Number })
+	return rest
 }

@@ -12,7 +12,7 @@ import (
 
 // text letters a mark in its region's box; nil for nothing or what was reported.
 func (dr *drawer) text(p *eval.Panel, m *eval.Mark, r *eval.Region, box geom.Rect) geom.Figure {
-	font, err := dr.font(m)
+	font, err := dr.desk.font(m)
 	if err != nil {
 		dr.reportLettering(m, r, err)
 		return nil
@@ -56,16 +56,6 @@ func (dr *drawer) text(p *eval.Panel, m *eval.Mark, r *eval.Region, box geom.Rec
 		return out.Move(box.Min)
 	}
 	return block.Outline.Move(box.Min)
-}
-
-func (dr *drawer) font(m *eval.Mark) (*lettering.Font, error) {
-	switch {
-	case m.Data != nil:
-		return lettering.Parse(m.Font, m.Data)
-	case m.Font == "":
-		return lettering.Load(lettering.Default)
-	}
-	return lettering.Load(m.Font)
 }
 
 // reportLettering puts what is wrong with a text into a diagnostic.

@@ -17,7 +17,7 @@ import (
 	"foredge/lang/diag"
 	"foredge/lang/parse"
 	"foredge/lang/source"
-	"foredge/layout"
+	"foredge/layout/geom"
 )
 
 // Options say what to make of the orders.
@@ -65,19 +65,20 @@ type run struct {
 	opts     Options
 	design   string
 	result   *Result
+	session  *driver.Session
 	reader   *driver.Reader
 	prepared *eval.Prepared
 	table    *orders.Table
 	names    []string // of the files of each order, without ending
 	good     []bool
-	shown    string // what messages call the table
-	rows     *layout.Rows
+	shown    string                // what messages call the table
+	sizes    map[string]geom.Point // of the sheets of each stock
 }
 
 // Run makes all orders of a design.
 func Run(ctx context.Context, session *driver.Session, design string, opts Options) *Result {
-	r := &run{ctx: ctx, opts: opts, design: design, result: &Result{}}
-	fault := driver.Guard("reading the orders of "+driver.Name(design), func() { r.result.Err = r.open(session) })
+	r := &run{ctx: ctx, opts: opts, design: design, session: session, result: &Result{}, sizes: map[string]geom.Point{}}
+	fault := driver.Guard("reading the orders of "+driver.Name(design), func() { r.result.Err = r.open() })
 	if fault != nil {
 		r.result.Err = fault
 	}
@@ -107,8 +108,8 @@ func (s *shared) Read(from *source.File, path string) ([]byte, error) {
 }
 
 // open reads the design and its orders.
-func (r *run) open(session *driver.Session) error {
-	reader, file, err := session.Open(r.design)
+func (r *run) open() error {
+	reader, file, err := r.session.Open(r.design)
 	if err != nil {
 		return err
 	}
@@ -145,9 +146,6 @@ func (r *run) open(session *driver.Session) error {
 
 // all checks all orders, then makes the good ones.
 func (r *run) all() error {
-	if r.opts.Together && !r.sheets() {
-		return nil
-	}
 	if err := r.check(); err != nil {
 		return err
 	}
@@ -215,7 +213,8 @@ func (r *run) ready() error {
 	}
 	if r.opts.Together {
 		for _, enc := range r.opts.Encoders {
-			add(sheetName(1) + enc.Extension())
+			add(sheetName(1, false) + enc.Extension())
+			add(sheetName(1, true) + enc.Extension())
 		}
 	}
 	add(listName + ".csv")

@@ -12,6 +12,7 @@ import (
 	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/layout"
+	"foredge/layout/geom"
 )
 
 // LeastCap is the height in mm below which capitals hardly read: common
@@ -30,6 +31,7 @@ type Seen struct {
 type checked struct {
 	diags diag.List
 	texts []layout.Text
+	sizes map[string]geom.Point
 	err   error
 }
 
@@ -41,6 +43,11 @@ func (r *run) check() error {
 			return c.err
 		}
 		r.look(i, c.texts)
+		for stock, size := range c.sizes {
+			if _, known := r.sizes[stock]; !known {
+				r.sizes[stock] = size
+			}
+		}
 		r.good[i] = !c.diags.HasErrors()
 		f.add(i, c.diags, r.table.Rows[i].OK())
 		r.progress(i + 1)
@@ -114,15 +121,16 @@ func (r *run) checkOrder(i int) (c checked) {
 		if design, c.diags = r.solved(i); design == nil {
 			return
 		}
-		if r.opts.Together {
-			c.diags.Add(r.checkTogether(design))
-		}
-		wanted, more := layout.Draw(design)
+		wanted, more := r.session.Desk().Draw(design)
 		c.diags.Add(more)
+		if r.opts.Together {
+			c.sizes = sizesOf(design, wanted)
+			c.diags.Add(checkTogether(design, wanted, c.sizes))
+		}
 		c.texts = append(c.texts, wanted.Texts...)
 		_, more = wanted.ForLaser()
 		c.diags.Add(more)
-		faces, more := layout.Inside(design)
+		faces, more := r.session.Desk().Inside(design)
 		c.diags.Add(more)
 		for _, f := range faces {
 			c.texts = append(c.texts, f.Drawing.Texts...)
@@ -137,49 +145,64 @@ func (r *run) checkOrder(i int) (c checked) {
 	return c
 }
 
-// checkTogether sees that an order can lie on a bed with others.
-func (r *run) checkTogether(design *eval.Design) diag.List {
+// sizesOf is how large the sheets of each stock are on which an order's parts
+// lie together, "" being no stock: the bed, or else the sheets of the stock.
+func sizesOf(design *eval.Design, wanted *layout.Drawing) map[string]geom.Point {
+	sizes := map[string]geom.Point{}
+	bed := geom.Pt(design.Laser.BedWidth, design.Laser.BedHeight)
+	for _, p := range wanted.Parts {
+		sizes[p.Stock] = bed
+	}
+	if bed.X > 0 {
+		return sizes
+	}
+	stock := func(s *eval.Stock) {
+		if s != nil && s.Width > 0 {
+			sizes[s.Name] = geom.Pt(s.Width, s.Height)
+		}
+	}
+	for _, p := range design.Panels {
+		stock(p.Stock)
+		for _, r := range p.Regions {
+			for _, m := range r.Marks {
+				stock(m.Stock)
+			}
+		}
+	}
+	for _, s := range design.Spreads {
+		stock(s.CoveringStock)
+		stock(s.LiningStock)
+	}
+	return sizes
+}
+
+// checkTogether sees that an order's parts can lie on sheets of such sizes.
+func checkTogether(design *eval.Design, wanted *layout.Drawing, sizes map[string]geom.Point) diag.List {
 	var diags diag.List
-	wanted, _ := layout.Draw(design)
-	if err := r.rows.Fits(wanted); err != nil {
+	told := map[string]bool{}
+	for _, p := range wanted.Parts {
+		if sizes[p.Stock].X > 0 || told[p.Stock] {
+			continue
+		}
+		told[p.Stock] = true
+		sheet, state := "the bed is", "state it, as in laser bench { bed = 600 by 400 }"
+		if p.Stock != "" {
+			state += fmt.Sprintf(", or the size of the stock %s", p.Stock)
+		}
+		diags.Errorf("bed", design.At, "nothing says how large %s on which %s is to lie with others", sheet, p.Name).
+			WithHelp("%s, or leave out --together", state)
+	}
+	if len(told) > 0 {
+		return diags
+	}
+	if err := layout.NewRows(sized(sizes)).Fits(wanted); err != nil {
 		diags.Fail("too-large", design.At, err, "leave out --together, or state a larger bed")
-	}
-	if !wanted.OneStock() {
-		diags.Errorf("stock", design.At, "the parts of a cover are cut from different stocks, so they can't lie on one sheet").
-			WithHelp("leave out --together: each order then has a file of its own")
-	}
-	if faces, _ := layout.Inside(design); len(faces) > 0 {
-		diags.Errorf("face", design.At, "a cover with marks on its inside lies in a jig of its own").WithHelp("leave out --together")
 	}
 	return diags
 }
 
-// sheets makes the bed on which orders lie together; false after an error.
-func (r *run) sheets() bool {
-	at := source.Span{File: r.prepared.File()}
-	for i, row := range r.table.Rows {
-		if !row.OK() {
-			continue
-		}
-		design, _ := r.solved(i)
-		if design == nil {
-			continue
-		}
-		w, h := design.Laser.BedWidth, design.Laser.BedHeight
-		for _, p := range design.Panels {
-			if w == 0 && p.Stock != nil {
-				w, h = p.Stock.Width, p.Stock.Height
-			}
-		}
-		if w == 0 {
-			r.result.Diagnostics.Errorf("bed", at, "nothing says how large the bed is on which orders are to lie together").
-				WithHelp("state it, as in laser bench { bed = 600 by 400 }, or leave out --together")
-			return false
-		}
-		r.rows = layout.NewRows(w, h)
-		return true
-	}
-	return true // no order is good: that is told
+func sized(sizes map[string]geom.Point) func(string) geom.Point {
+	return func(stock string) geom.Point { return sizes[stock] }
 }
 
 // tell sorts out what is the design's, because every order has it, and what is

@@ -115,11 +115,12 @@ type ticket struct {
 	parts       []Part
 	texts       []string
 	inside      bool
+	together    bool
 }
 
 func (r *run) ticket(i int, sheets []driver.Sheet) ticket {
 	row := &r.table.Rows[i]
-	t := ticket{order: row.Number, from: r.shown, line: row.Line, copies: r.table.Copies(i)}
+	t := ticket{order: row.Number, from: r.shown, line: row.Line, copies: r.table.Copies(i), together: r.opts.Together}
 	for k, c := range r.table.Columns {
 		cell := row.Cells[k]
 		text := cell.Text
@@ -137,7 +138,7 @@ func (r *run) ticket(i int, sheets []driver.Sheet) ticket {
 		}
 	}
 	for _, s := range sheets {
-		inside := s.Suffix != "" && strings.HasPrefix(s.Suffix, "-inside")
+		inside := s.Suffix != "" && strings.HasPrefix(s.Suffix, driver.InsideSuffix)
 		t.inside = t.inside || inside
 		for _, p := range s.Drawing.Parts {
 			if !inside {
@@ -200,7 +201,12 @@ func (t ticket) text() []byte {
 	for _, x := range t.texts {
 		fmt.Fprintf(&b, "  %s\n", x)
 	}
-	if t.inside {
+	switch {
+	case t.inside && t.together:
+		b.WriteString("\nThe inside comes first, of the whole sheet: lay it with its inner side up against the stops at the head and\n" +
+			"at the right edge of the page, and run the -inside file. Then turn it like a page, its head up, so that the\n" +
+			"same edge lies against the stop at the left, and run the sheet's own file.\n")
+	case t.inside:
 		b.WriteString("\nThe inside: turn the board like a page, its head up, push it into the jig's head corner at the left\n" +
 			"and run the -inside file from the jig's own origin.\n")
 	}

@@ -19,6 +19,7 @@ const chunk = 16
 type made struct {
 	files  []disk.File
 	wanted *layout.Drawing // of orders that lie together
+	faces  []layout.Face
 	ticket ticket
 	err    error
 }
@@ -31,7 +32,7 @@ func (r *run) make() error {
 			todo = append(todo, i)
 		}
 	}
-	w := &writer{run: r}
+	w := &writer{run: r, rows: layout.NewRows(sized(r.sizes))}
 	err := each(r.ctx, len(todo), func(k int) made { return r.makeOrder(todo[k]) }, func(k int, m made) error {
 		if m.err != nil {
 			return m.err
@@ -53,11 +54,16 @@ func (r *run) makeOrder(i int) (m made) {
 			return
 		}
 		if r.opts.Together {
-			m.wanted, _ = layout.Draw(design)
-			m.ticket = r.ticket(i, []driver.Sheet{{Drawing: m.wanted}})
+			m.wanted, _ = r.session.Desk().Draw(design)
+			m.faces, _ = r.session.Desk().Inside(design)
+			sheets := []driver.Sheet{{Drawing: m.wanted}}
+			for _, f := range m.faces {
+				sheets = append(sheets, driver.Sheet{Suffix: driver.InsideSuffix, Drawing: f.Drawing})
+			}
+			m.ticket = r.ticket(i, sheets)
 			return
 		}
-		sheets, _ := driver.Draw(design, r.opts.Options)
+		sheets, _ := r.session.Draw(design, r.opts.Options)
 		for k := range sheets {
 			sheets[k].Drawing.Title = fmt.Sprintf("%s, order %s", sheets[k].Drawing.Title, r.table.Rows[i].Number)
 		}
@@ -87,10 +93,10 @@ func (r *run) encode(name string, sheets []driver.Sheet) ([]disk.File, error) {
 
 // A writer gathers what is made, in order, and writes it a chunk at a time.
 type writer struct {
-	run    *run
-	files  []disk.File
-	held   int // orders among them
-	sheets int // written so far, of orders that lie together
+	run   *run
+	rows  *layout.Rows // of orders that lie together
+	files []disk.File
+	held  int // orders among them
 }
 
 // order takes an order that was made.
@@ -102,13 +108,13 @@ func (w *writer) order(i int, m made) error {
 		names = append(names, filepath.Base(f.Path))
 	}
 	if r.opts.Together {
-		var on []int
+		var on []layout.On
 		for copy := range r.table.Copies(i) {
 			name := row.Number
 			if copy > 0 {
 				name = fmt.Sprintf("%s-%d", name, copy+1)
 			}
-			these, full := r.rows.Add(name, m.wanted)
+			these, full := w.rows.Add(name, m.wanted, m.faces)
 			on = append(on, these...)
 			for _, sheet := range full {
 				if err := w.sheet(sheet); err != nil {
@@ -116,9 +122,17 @@ func (w *writer) order(i int, m made) error {
 				}
 			}
 		}
-		for _, n := range slices.Compact(on) {
+		var sheets []string
+		for _, o := range on {
+			sheets = append(sheets, sheetName(o.Sheet, false))
+			if o.Inside {
+				sheets = append(sheets, sheetName(o.Sheet, true))
+			}
+		}
+		slices.Sort(sheets)
+		for _, sheet := range slices.Compact(sheets) {
 			for _, enc := range r.opts.Encoders {
-				names = append(names, sheetName(n)+enc.Extension())
+				names = append(names, sheet+enc.Extension())
 			}
 		}
 	}
@@ -131,17 +145,30 @@ func (w *writer) order(i int, m made) error {
 	return w.flush(false)
 }
 
-// sheet makes the file of a sheet that is full.
-func (w *writer) sheet(wanted *layout.Drawing) error {
-	w.sheets++
-	sheet, _ := wanted.ForLaser()
-	sheet.Title = fmt.Sprintf("%s, sheet %d", sheet.Title, w.sheets)
-	files, err := w.run.encode(sheetName(w.sheets), []driver.Sheet{{Drawing: sheet}})
-	w.files = append(w.files, files...)
-	return err
+// sheet makes the files of a sheet that is full.
+func (w *writer) sheet(s layout.Sheet) error {
+	for _, wanted := range []*layout.Drawing{s.Outer, s.Inside} {
+		if wanted == nil {
+			continue
+		}
+		cut, _ := wanted.ForLaser()
+		cut.Title = fmt.Sprintf("%s, sheet %d", cut.Title, s.Number)
+		files, err := w.run.encode(sheetName(s.Number, wanted == s.Inside), []driver.Sheet{{Drawing: cut}})
+		if err != nil {
+			return err
+		}
+		w.files = append(w.files, files...)
+	}
+	return nil
 }
 
-func sheetName(n int) string { return fmt.Sprintf("sheet-%04d", n) }
+func sheetName(n int, inside bool) string {
+	name := fmt.Sprintf("sheet-%04d", n)
+	if inside {
+		name += driver.InsideSuffix
+	}
+	return name
+}
 
 // flush writes what is held, once it is worth it or at the end.
 func (w *writer) flush(all bool) error {
@@ -153,13 +180,11 @@ func (w *writer) flush(all bool) error {
 	return disk.WriteSet(w.run.ctx, files)
 }
 
-// end writes the last sheet and what is still held.
+// end writes the last sheets and what is still held.
 func (w *writer) end() error {
-	if w.run.opts.Together && w.run.rows != nil {
-		if rest := w.run.rows.Rest(); rest != nil {
-			if err := w.sheet(rest); err != nil {
-				return err
-			}
+	for _, rest := range w.rows.Rest() {
+		if err := w.sheet(rest); err != nil {
+			return err
 		}
 	}
 	return w.flush(true)

@@ -50,12 +50,12 @@ func (s *Session) Solve(ctx context.Context, design string) *Result {
 // Check takes a design through all stages that may find something wrong with
 // it, and makes no files.
 func (s *Session) Check(ctx context.Context, design string) *Result {
-	return s.run(ctx, design, "checking", func(r *Result) { r.draw(ctx, Options{}) })
+	return s.run(ctx, design, "checking", func(r *Result) { s.draw(ctx, r, Options{}) })
 }
 
 // Build makes the files of a design; [Result.Write] puts them on the disk.
 func (s *Session) Build(ctx context.Context, design string, opts Options) *Result {
-	return s.run(ctx, design, "building", func(r *Result) { r.draw(ctx, opts) })
+	return s.run(ctx, design, "building", func(r *Result) { s.draw(ctx, r, opts) })
 }
 
 // run solves a design and, if that went well, does what comes last.
@@ -94,9 +94,9 @@ func (s *Session) run(ctx context.Context, design, doing string, last func(*Resu
 }
 
 // draw draws what is asked for and encodes it.
-func (r *Result) draw(ctx context.Context, opts Options) {
+func (s *Session) draw(ctx context.Context, r *Result, opts Options) {
 	design := r.Solution.Design()
-	drawings, diags := Draw(design, opts)
+	drawings, diags := s.Draw(design, opts)
 	r.Diagnostics.Add(diags)
 	if r.Err = ctx.Err(); r.Err != nil || diags.HasErrors() {
 		return
@@ -109,6 +109,9 @@ func (r *Result) draw(ctx context.Context, opts Options) {
 	}
 }
 
+// InsideSuffix tells the files of inner faces.
+const InsideSuffix = "-inside"
+
 // A Sheet is one drawing that becomes a file, ready for the laser.
 type Sheet struct {
 	Suffix  string // by which its file's name is told from the design's others
@@ -117,7 +120,7 @@ type Sheet struct {
 
 // Draw draws what is asked for of a solved design. After an error among the
 // diagnostics there are no drawings.
-func Draw(design *eval.Design, opts Options) ([]Sheet, diag.List) {
+func (s *Session) Draw(design *eval.Design, opts Options) ([]Sheet, diag.List) {
 	var sheets []Sheet
 	var diags diag.List
 	add := func(suffix string, wanted *layout.Drawing) {
@@ -146,7 +149,7 @@ func Draw(design *eval.Design, opts Options) ([]Sheet, diag.List) {
 		diags.Add(more)
 		add("-card", wanted)
 	default:
-		wanted, more := layout.Draw(design)
+		wanted, more := s.desk.Draw(design)
 		diags.Add(more)
 		add("", wanted)
 	}
@@ -158,7 +161,7 @@ func Draw(design *eval.Design, opts Options) ([]Sheet, diag.List) {
 		}
 	}
 	if !opts.Jig && !opts.Card {
-		faces("-inside", layout.Inside)
+		faces(InsideSuffix, s.desk.Inside)
 	}
 	if diags.HasErrors() {
 		return nil, diags

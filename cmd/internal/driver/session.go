@@ -8,6 +8,7 @@ import (
 
 	"foredge/cmd/internal/disk"
 	"foredge/lang/source"
+	"foredge/layout"
 )
 
 // Stdin is the name by which a command's reader asks for standard input, and
@@ -21,6 +22,8 @@ const (
 // called at the same time.
 type Session struct {
 	readStdin func() ([]byte, error)
+
+	desk layout.Desk
 
 	mu      sync.Mutex
 	unsaved map[string][]byte // by absolute path
@@ -36,6 +39,9 @@ func NewSession(stdin io.Reader) *Session {
 		unsaved: map[string][]byte{},
 	}
 }
+
+// Desk is where the session's designs are drawn.
+func (s *Session) Desk() *layout.Desk { return &s.desk }
 
 // SetText makes the session read text in place of what is saved at a path.
 func (s *Session) SetText(path string, text []byte) error {
