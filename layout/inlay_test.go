@@ -98,7 +98,7 @@ for j in data:
     answer.append({'Name': j['Name'], 'Area': whole.area, 'Want': want.area,
         'Miss': whole.symmetric_difference(want).area, 'CutMiss': left.symmetric_difference(whole).area, 'RunMiss': burnt.symmetric_difference(recess).area,
         'Least': recess.boundary.distance(whole.boundary), 'Wide': near.length / recess.boundary.length,
-        'Pieces': sum(1 for p in pieces if len(parts(p)) == 1), 'Recesses': len(parts(want)), 'Ways': len({i for p in pieces for i, r in enumerate(parts(want)) if r.buffer(1e-3).contains(p)})})
+        'Pieces': sum(1 for p in pieces if len(parts(p)) == 1), 'Recesses': len(parts(want)), 'Ways': len({i for p in pieces for i, r in enumerate(parts(want)) if r.buffer(0.02).contains(p)})})
 `, in, &out)
 	return out
 }
