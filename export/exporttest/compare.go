@@ -86,9 +86,12 @@ func merged(segments []Segment) []Segment {
 	for _, s := range segments {
 		if n := len(list); n > 0 && s.Kind == geom.ArcTo && list[n-1].Kind == geom.ArcTo {
 			last := &list[n-1]
-			if sameCircle(*last, s) && math.Abs(last.Sweep+s.Sweep) < 2*math.Pi+1e-3 {
-				last.Sweep += s.Sweep
-				last.End = s.End
+			joined := *last
+			joined.Sweep += s.Sweep
+			joined.End = s.End
+			// Of a crumb of an arc no centre can be told: the way itself must go on.
+			if sameCircle(*last, s) && math.Abs(joined.Sweep) < 2*math.Pi+1e-3 && joined.At(1).Distance(s.End) <= Tolerance/2 {
+				*last = joined
 				continue
 			}
 		}
@@ -103,6 +106,14 @@ func sameCircle(a, b Segment) bool {
 	short := math.Min(chord(a), chord(b))
 	allowed := Tolerance * math.Max(1, a.R/short)
 	return a.Center.Distance(b.Center) <= allowed && math.Abs(a.R-b.R) <= allowed && a.Sweep*b.Sweep > 0
+}
+
+// sameBend reports whether an arc bends as another does, as far as their ends let
+// that be told: over its chord they rise alike. Arcs so short that [merged] took
+// them for one may be about centres that are farther apart than the ways are.
+func sameBend(a, b Segment) bool {
+	c := chord(b)
+	return a.Sweep*b.Sweep > 0 && c*c/8*math.Abs(1/a.R-1/b.R) <= Tolerance
 }
 
 // chord is the distance between the ends of an arc, or the most that it can be
@@ -145,7 +156,7 @@ func follow(s Segment, pieces []Segment) error {
 	case geom.ArcTo:
 		turned := 0.0
 		for _, p := range pieces {
-			if p.Kind != geom.ArcTo || !sameCircle(s, p) {
+			if p.Kind != geom.ArcTo || !sameBend(s, p) {
 				return fmt.Errorf("the arc about %.4f of radius %.4f is one about %.4f of radius %.4f",
 					s.Center, s.R, p.Center, p.R)
 			}

@@ -211,6 +211,9 @@ func measure(t *testing.T, f cutFile) {
 			// What an artwork file holds is its own: of its shapes only the place is known.
 			_, id, _ := strings.Cut(m.ID, ".")
 			id, _, _ = strings.Cut(id, ".line.")
+			if k := strings.LastIndex(id, ".inlay."); k >= 0 {
+				id = id[:k+len(".inlay")]
+			}
 			if s, ok = want.art[id]; ok {
 				drawn[id] = true
 			}

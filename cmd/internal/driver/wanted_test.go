@@ -9,11 +9,14 @@ import (
 	"foredge/cmd/internal/driver"
 	"foredge/eval"
 	"foredge/export/exporttest"
+	"foredge/layout"
 	"foredge/layout/geom"
+	"foredge/layout/kerf"
 )
 
 // What a cut file must hold, worked out from the solved dimensions alone: this
-// file shares nothing with package layout but points and boxes.
+// file shares nothing with package layout but points and boxes, and what the
+// pieces of inlays are, which is the lettering's.
 
 // A wanted is one shape of the design as the maker wants it, in place on the
 // drawing, before kerf: a rectangle whose corners may be round or cut off, or a
@@ -185,7 +188,8 @@ func (s wanted) matches(m exporttest.Measured) error {
 // and its size.
 type wantedFile struct {
 	shapes map[string]wanted
-	// art is the regions of artwork, by the names of their marks without operation.
+	// art is the regions of artwork, and where the pieces of inlays lie, by the
+	// names of their marks or parts without operation.
 	art  map[string]wanted
 	size geom.Point
 }
@@ -193,7 +197,12 @@ type wantedFile struct {
 // want works out the cut file of a solved design.
 func want(t *testing.T, r *driver.Result) wantedFile {
 	t.Helper()
-	b := &wanter{t: t, s: r.Solution, d: r.Solution.Design(), shapes: map[string]wanted{}, art: map[string]wanted{}}
+	b := &wanter{t: t, s: r.Solution, d: r.Solution.Design(), shapes: map[string]wanted{}, art: map[string]wanted{},
+		parts: map[string]layout.Part{}, inlaid: geom.EmptyBox()}
+	wanted, _ := layout.Draw(b.d)
+	for _, p := range wanted.Parts {
+		b.parts[p.Name] = p
+	}
 	if b.d.Laser.ScaleX != 1 || b.d.Laser.ScaleY != 1 {
 		t.Fatal("this test doesn't know an axis scale")
 	}
@@ -204,7 +213,7 @@ func want(t *testing.T, r *driver.Result) wantedFile {
 	var pieces []piece
 	for i := range b.d.Panels {
 		if p := &b.d.Panels[i]; !p.InSpread {
-			pieces = append(pieces, piece{p.At.Start, func() { b.panel(p); b.x += 10 }})
+			pieces = append(pieces, piece{p.At.Start, func() { b.panel(p); b.x += 10; b.inlays(p) }})
 		}
 	}
 	for i := range b.d.Spreads {
@@ -215,8 +224,9 @@ func want(t *testing.T, r *driver.Result) wantedFile {
 	for _, p := range pieces {
 		p.draw()
 	}
-	// All is moved so that grown outlines have room at the left and at the top.
-	box := geom.EmptyBox()
+	// All is moved so that grown outlines have room at the left and at the top, and
+	// so have the points of letters.
+	box := b.inlaid
 	for _, s := range b.shapes {
 		own := s.box()
 		grow := geom.Pt(s.grow, s.grow)
@@ -240,8 +250,10 @@ type wanter struct {
 	d      *eval.Design
 	shapes map[string]wanted
 	// art is the regions of artwork, by the names of their marks without operation.
-	art map[string]wanted
-	x   float64 // where the next part starts
+	art    map[string]wanted
+	x      float64                // where the next part starts
+	parts  map[string]layout.Part // of inlays, for what lettering they hold
+	inlaid geom.Box               // that the laser's ways round all of that take up
 }
 
 // dim is the value of a dimension.
@@ -290,6 +302,45 @@ func (b *wanter) spread(s *eval.Spread) {
 		w, h := b.dim(s.Name+".width")-2*margin, b.dim(s.Name+".height")-2*margin
 		b.shapes["cut."+s.Name+".lining.outline"] = wanted{center: geom.Pt(b.x+w/2, h/2), w: w, h: h, grow: b.kerfIn(s.LiningStock) / 2}
 		b.x += w + 10
+	}
+	for _, part := range s.Parts {
+		if part.Panel >= 0 {
+			b.inlays(&b.d.Panels[part.Panel])
+		}
+	}
+}
+
+// inlays puts down the pieces of all that is laid into a panel: no larger than
+// their region. Their places are held here, their shapes in package layout.
+func (b *wanter) inlays(p *eval.Panel) {
+	for _, r := range p.Regions {
+		for i, m := range r.Marks {
+			if !m.Inlay {
+				continue
+			}
+			name := p.Name + "." + r.Name
+			id := name + ".inlay"
+			if len(r.Marks) > 1 {
+				id = fmt.Sprintf("%s.%d.inlay", name, i+1)
+			}
+			part := b.parts[id]
+			w, h := part.Bounds.Width(), part.Bounds.Height()
+			if !(w > 0) || w > b.dim(name+".width")-m.Ease+1e-3 || h > b.dim(name+".height")-m.Ease+1e-3 {
+				b.t.Errorf("the pieces of %s are %.4f by %.4f mm", id, w, h)
+			}
+			// The laser goes half its cut outside, farther round sharp points.
+			box := geom.EmptyBox()
+			for _, s := range part.Shapes {
+				way, err := kerf.Offset(s.Figure.Move(geom.Pt(b.x, 0).Sub(part.Bounds.Min)), b.kerfIn(m.Stock)/2)
+				if err != nil {
+					b.t.Fatal(err)
+				}
+				box = box.Union(way.Bounds())
+			}
+			b.inlaid = b.inlaid.Union(box)
+			b.art[id] = wanted{center: box.Center(), w: box.Width(), h: box.Height(), within: true}
+			b.x += w + 10
+		}
 	}
 }
 
