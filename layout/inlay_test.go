@@ -95,10 +95,11 @@ for j in data:
     left = unary_union([moved(lift(area(p)), -j['Kerf'] / 2) for p in j['Paths']])
     burnt = moved(area(j['RecessPath']), j['Board'] / 2)
     near = recess.boundary.difference(whole.buffer(e + 0.003, 64))
+    places = [r.buffer(0.02) for r in parts(want)]
     answer.append({'Name': j['Name'], 'Area': whole.area, 'Want': want.area,
         'Miss': whole.symmetric_difference(want).area, 'CutMiss': left.symmetric_difference(whole).area, 'RunMiss': burnt.symmetric_difference(recess).area,
         'Least': recess.boundary.distance(whole.boundary), 'Wide': near.length / recess.boundary.length,
-        'Pieces': sum(1 for p in pieces if len(parts(p)) == 1), 'Recesses': len(parts(want)), 'Ways': len({i for p in pieces for i, r in enumerate(parts(want)) if r.buffer(0.02).contains(p)})})
+        'Pieces': sum(1 for p in pieces if len(parts(p)) == 1), 'Recesses': len(parts(want)), 'Ways': len({i for p in pieces for i, r in enumerate(places) if r.contains(p)})})
 `, in, &out)
 	return out
 }
