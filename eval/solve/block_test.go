@@ -43,6 +43,12 @@ func TestBlocks(t *testing.T) {
 			s.eq(relation.Mul(s.v("y"), s.v("z")), c(12))
 			s.eq(relation.Mul(s.v("x"), s.v("z")), c(8))
 		}, map[string]float64{"x": 2, "y": 3, "z": 4}},
+		{"the root of 0", func(s *shop) {
+			s.eq(s.v("x"), sqrt(s.v("y")))
+			s.is("y", 0)
+			s.ge(s.v("z"), sqrt(s.v("y")))
+			s.is("z", 0)
+		}, map[string]float64{"x": 0, "y": 0, "z": 0}},
 		{"floor forwards", func(s *shop) {
 			s.eq(s.v("n"), relation.Expr{Op: relation.Floor, Value: 1, Args: []relation.Expr{relation.Div(s.v("x"), c(3))}})
 			s.is("x", 20)

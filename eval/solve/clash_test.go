@@ -11,6 +11,8 @@ import (
 	"time"
 
 	"foredge/eval/relation"
+
+	"gonum.org/v1/gonum/mat"
 )
 
 // panelOf makes up a panel with rows, boxes and the lines that say true things
@@ -213,6 +215,76 @@ func TestClashesAgainstSciPy(t *testing.T) {
 				t.Errorf("%s is one without its line %d too", names[i], k)
 			}
 		}
+	}
+}
+
+// Equations that only together contradict each other, found by elimination:
+// the set is a clash, and none without any one of its lines, by the ranks of
+// the lines with and without their right sides (Rouché and Capelli).
+func TestClashOfCoupledEquations(t *testing.T) {
+	sizes := map[int]int{}
+	for seed := range uint64(300) {
+		r := rand.New(rand.NewPCG(seed, 29))
+		s := newShop()
+		n := 4 + r.IntN(8)
+		point := make([]float64, n)
+		for i := range point {
+			s.signed(fmt.Sprintf("x%d", i))
+			point[i] = math.Round(100 * r.Float64())
+		}
+		var rows [][]float64
+		for range n + 3 {
+			row := make([]float64, n+1)
+			var parts []relation.Expr
+			for _, i := range r.Perm(n)[:2+r.IntN(3)] {
+				row[i] = []float64{1, -1, 2, 0.5}[r.IntN(4)]
+				row[n] += row[i] * point[i]
+				parts = append(parts, relation.Mul(relation.C(row[i]), relation.V(relation.VarID(i))))
+			}
+			if len(rows) == n/2 {
+				row[n] += 1 + float64(r.IntN(9))
+			}
+			rows = append(rows, row)
+			s.eq(relation.Add(parts...), relation.C(row[n]))
+		}
+		rank := func(set []int, columns int) int {
+			if len(set) == 0 {
+				return 0
+			}
+			a := mat.NewDense(len(set), columns, nil)
+			for i, k := range set {
+				for c := range columns {
+					a.Set(i, c, rows[k][c]/100)
+				}
+			}
+			var svd mat.SVD
+			svd.Factorize(a, mat.SVDNone)
+			return svd.Rank(1e-9)
+		}
+		holds := func(set []int) bool { return rank(set, n) == rank(set, n+1) }
+		all := make([]int, len(rows))
+		for i := range all {
+			all[i] = i
+		}
+		sol := s.solve()
+		if (len(sol.Clashes) == 0) != holds(all) {
+			t.Errorf("system %d: %s, but they hold: %t", seed, wrongs(s, sol), holds(all))
+		}
+		for _, c := range sol.Clashes {
+			sizes[len(c.Relations)]++
+			if holds(c.Relations) {
+				t.Errorf("system %d: %v is no clash", seed, c.Relations)
+			}
+			for i := range c.Relations {
+				if !holds(slices.Delete(slices.Clone(c.Relations), i, i+1)) {
+					t.Errorf("system %d: %v is one without its line %d too", seed, c.Relations, i)
+				}
+			}
+		}
+	}
+	t.Logf("sizes %v", sizes)
+	if sizes[4]+sizes[5]+sizes[6] < 50 {
+		t.Errorf("sizes %v", sizes)
 	}
 }
 

@@ -36,7 +36,8 @@ const (
 	lastPivot = 1e-9 // the least size when nothing better is left
 )
 
-// eliminate works on rows over n columns; it keeps none of the slices given.
+// eliminate works on rows over n columns. It does not change the rows given, and
+// may keep their terms.
 func eliminate(rows []affine, n int) *elimination {
 	e := &elimination{
 		rows:  make([]affine, len(rows)),

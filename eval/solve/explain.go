@@ -80,12 +80,9 @@ func (d *design) explain() {
 			d.sol.From[v] = Derived
 		}
 	}
-	for _, v := range d.pinned {
-		d.sol.From[v] = Derived
-		d.sol.Cause[v] = Cause{Kind: ByLimit, Index: -1}
-		if limits := d.limits.of(int32(v)); len(limits) > 0 {
-			d.sol.Cause[v].Index = int(limits[0])
-		}
+	for _, p := range d.pinned {
+		d.sol.From[p.at] = Derived
+		d.sol.Cause[p.at] = Cause{Kind: ByLimit, Index: int(p.limit)}
 	}
 }
 

@@ -97,9 +97,7 @@ func (d *design) freedom() {
 		// In a part too large for that, what no equation decides is taken as
 		// free, though limits might leave it no room.
 		if q.part(f).poly != nil {
-			if low, high := q.reach(f); high-low <= decidedRange {
-				d.sol.Values[v] = low + (high-low)/2
-				d.pinned = append(d.pinned, id)
+			if d.pin(id, f) {
 				continue
 			}
 		}
@@ -144,6 +142,30 @@ func (d *design) freedom() {
 			d.sol.Free = append(d.sol.Free, FreeGroup{Vars: []relation.VarID{id}, Settle: id, High: math.Inf(1)})
 		}
 	}
+}
+
+// pin settles a dimension to which limits alone leave no room. It moves with
+// the benches as those limits do.
+func (d *design) pin(v relation.VarID, f affine) bool {
+	low, at, is := d.q.least(f)
+	if is != bounded {
+		return false
+	}
+	high, from, is := d.q.least(f.scale(-1))
+	if is != bounded || -high.c-low.c > decidedRange {
+		return false
+	}
+	d.sol.Values[v] = (low.c - high.c) / 2
+	d.sol.U[v] = d.adj.uncertainty(low.g)
+	d.sol.uncertain.grad[v] = low.g
+	limit := int32(-1)
+	for _, l := range d.limitsOf(append(at, from...)) {
+		if limit < 0 {
+			limit = l
+		}
+	}
+	d.pinned = append(d.pinned, pinning{v, limit})
+	return true
 }
 
 // mostCompared is how many dimensions of a group are tried for the one that

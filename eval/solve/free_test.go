@@ -119,3 +119,33 @@ func TestFreeRowIsOneGroup(t *testing.T) {
 		t.Error(wrongs(s, sol))
 	}
 }
+
+// The dimension to state is the one that settles the most: of five that one
+// length moves and one that only a second one does, one of the five.
+func TestSettlesMost(t *testing.T) {
+	s := newShop()
+	s.v("other")
+	for i := range 4 {
+		s.eq(s.v(fmt.Sprintf("side%d", i+1)), relation.Add(s.v("side0"), relation.C(float64(i))))
+	}
+	s.eq(s.v("sum"), relation.Add(s.v("side3"), s.v("other")))
+	sol := s.solve()
+	if len(sol.Free) != 1 || len(sol.Free[0].Vars) != 7 || s.Vars[sol.Free[0].Settle].Name[:4] != "side" {
+		t.Error(wrongs(s, sol))
+	}
+}
+
+// A product of dimensions that nobody needs stays open without a word, and so
+// may what hangs on it.
+func TestOpenProductNotNeeded(t *testing.T) {
+	s := newShop()
+	s.eq(relation.Mul(s.v("a"), s.v("b")), relation.C(600))
+	s.eq(relation.Mul(s.v("c"), s.v("d")), relation.Mul(s.v("a"), s.v("a")))
+	for v := range s.Vars {
+		s.Vars[v].Needed = s.Vars[v].Name == "d"
+	}
+	sol := s.solve()
+	if len(sol.Free) != 1 || len(sol.Free[0].Vars) != 1 || sol.Free[0].Settle != s.ids["d"] {
+		t.Error(wrongs(s, sol))
+	}
+}

@@ -1,7 +1,9 @@
 package solve
 
 import (
+	"fmt"
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"foredge/eval/relation"
@@ -51,5 +53,118 @@ func TestUncertaintyByMovingReadings(t *testing.T) {
 	}
 	if moved < 20 {
 		t.Errorf("only %d dimensions are uncertain", moved)
+	}
+}
+
+// randomFacts is a system of limits, wishes and defaults about a notebook's
+// sizes, so that much of what they come to moves with the readings.
+func randomFacts(seed uint64) *shop {
+	r := rand.New(rand.NewPCG(seed, 23))
+	s := newShop()
+	b := s.bench("log")
+	const read, open = 4, 6
+	for i := range read {
+		s.id(fmt.Sprintf("log.m%d", i))
+	}
+	s.own(s.v("log.m0"), relation.Add(s.v("log.m1"), s.v("log.m2"))) // so that one reading moves several
+	s.close(b)
+	point := []float64{60, 25, 35, 40}
+	for i := range read {
+		s.read(b, s.v(fmt.Sprintf("log.m%d", i)), 0.01+0.05*r.Float64(), point[i])
+	}
+	for i := range open {
+		s.id(fmt.Sprintf("x%d", i))
+		point = append(point, math.Round(100+r.Float64()*1000)/10)
+	}
+	// side is a few terms, with what they come to at the point: of dimensions of
+	// the design, and of the notebook too if it is to move.
+	side := func(moves bool) (relation.Expr, float64) {
+		var parts []relation.Expr
+		sum := 0.0
+		add := func(v int) {
+			k := []float64{1, -1, 1, 2, 0.5}[r.IntN(5)]
+			parts, sum = append(parts, relation.Mul(relation.C(k), relation.V(relation.VarID(v)))), sum+k*point[v]
+		}
+		for range 1 + r.IntN(3) {
+			add(read + r.IntN(open))
+		}
+		if moves {
+			add(r.IntN(read))
+		}
+		return relation.Add(parts...), sum
+	}
+	for range 1 + r.IntN(3) {
+		e, sum := side(true)
+		s.eq(e, relation.C(sum))
+	}
+	for range 1 + r.IntN(5) {
+		e, sum := side(r.IntN(3) > 0)
+		s.ge(e, relation.C(sum-math.Round(r.Float64()*10)))
+	}
+	for range 1 + r.IntN(4) {
+		e, sum := side(r.IntN(2) > 0)
+		s.prefer(e, relation.C(sum+math.Round(r.Float64()*80-60)), float64(1+r.IntN(3)))
+	}
+	for _, i := range r.Perm(open)[:r.IntN(open+1)] {
+		s.standard(relation.V(relation.VarID(read+i)), relation.C(50))
+	}
+	return s
+}
+
+// The same on random systems, with limits that act in the way of wishes and
+// defaults. Where one act and then another as a reading moves, there is no
+// slope to compare.
+func TestUncertaintyOfRandomWishes(t *testing.T) {
+	uncertain, kinks, acting := 0, 0, 0
+systems:
+	for seed := range uint64(200) {
+		s := randomFacts(seed)
+		base := s.solve()
+		if len(base.Clashes)+len(base.Tangles)+len(base.Counts) > 0 {
+			t.Fatalf("system %d: %s", seed, wrongs(s, base))
+		}
+		sum := make([]float64, len(s.Vars))
+		for i := range s.Readings {
+			u := s.Readings[i].U
+			h := u / 10
+			var at [2][]float64
+			for k, sign := range []float64{-1, 1} {
+				m := randomFacts(seed)
+				m.Readings[i].Value += sign * h
+				moved := m.solve()
+				if len(moved.Clashes) > 0 {
+					continue systems // it holds with these very readings only
+				}
+				at[k] = moved.Values
+			}
+			for v := range sum {
+				down, up := base.Values[v]-at[0][v], at[1][v]-base.Values[v]
+				if math.Abs(down-up) > 1e-7 {
+					sum[v] = math.NaN()
+				}
+				d := (down + up) / (2 * h) * u
+				sum[v] += d * d
+			}
+		}
+		for v := range s.Vars {
+			if math.IsNaN(base.Values[v]) {
+				continue
+			}
+			if math.IsNaN(sum[v]) {
+				kinks++
+				continue
+			}
+			near(t, fmt.Sprintf("system %d: u(%s)", seed, s.Vars[v].Name), base.U[v], math.Sqrt(sum[v]), 1e-6)
+			if s.Vars[v].Bench == 0 && base.U[v] > 1e-4 {
+				uncertain++
+			}
+			if base.Cause[v].Kind == ByLimit {
+				acting++
+			}
+		}
+	}
+	t.Logf("%d uncertain, %d of them at a limit, %d at a kink", uncertain, acting, kinks)
+	if uncertain < 500 || acting < 150 || kinks > uncertain/10 {
+		t.Errorf("%d uncertain, %d of them at a limit, %d at a kink", uncertain, acting, kinks)
 	}
 }

@@ -3,6 +3,7 @@ package solve
 import (
 	"fmt"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"foredge/eval/relation"
@@ -152,7 +153,8 @@ func TestRandomDesigns(t *testing.T) {
 }
 
 // checkCauses follows every explanation to its end: it never comes back to
-// where it began except through relations that are solved together.
+// where it began except through relations that are solved together. What is
+// said to come from a line comes from all else of which that speaks.
 func checkCauses(t *testing.T, s *shop, sol *Solution) {
 	t.Helper()
 	const (
@@ -185,8 +187,26 @@ func checkCauses(t *testing.T, s *shop, sol *Solution) {
 		if state[v] == fresh {
 			visit(relation.VarID(v))
 		}
-		if sol.Cause[v].Kind == NoCause {
+		c := sol.Cause[v]
+		switch c.Kind {
+		case NoCause:
 			t.Errorf("%s has no cause", s.Vars[v].Name)
+		case ByRelation:
+			vars := s.Relations[c.Index].Vars()
+			if f, ok := s.Relations[c.Index].Difference(relation.Nothing); ok { // less what cancels
+				vars = vars[:0]
+				for _, x := range f.Terms {
+					vars = append(vars, x.Var)
+				}
+			}
+			if !slices.Contains(vars, relation.VarID(v)) {
+				t.Errorf("%s comes from a line that does not speak of it", s.Vars[v].Name)
+			}
+			for _, w := range vars {
+				if int(w) != v && !slices.Contains(c.From, w) {
+					t.Errorf("%s comes from a line that speaks of %s, which is not named", s.Vars[v].Name, s.Vars[w].Name)
+				}
+			}
 		}
 	}
 }

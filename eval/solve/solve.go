@@ -63,7 +63,7 @@ type design struct {
 	fixed   []fixing
 	counted map[relation.VarID]float64 // what `most` has found
 	because map[relation.VarID]Cause
-	pinned  []relation.VarID         // decided by limits alone
+	pinned  []pinning
 	extraOf map[relation.VarID][]int // places in q.extra, by dimension, of the first filed
 	filed   int
 	pairs   map[relation.VarID][]int // defaults that set two dimensions equal, by the first
@@ -81,6 +81,13 @@ const (
 	wishLevel
 	defaultLevel
 )
+
+// A pinning is a dimension to which limits alone leave no room, and one of
+// them; -1 if they are sign rules.
+type pinning struct {
+	at    relation.VarID
+	limit int32
+}
 
 // A fixing is an equation that a wish or a default has become.
 type fixing struct {
@@ -279,7 +286,9 @@ func (d *design) verify() {
 			if d.linear[r] {
 				miss += part
 			}
-			scale = max(scale, math.Abs(part))
+			if finite(part) { // the root of 0 has no finite slope
+				scale = max(scale, math.Abs(part))
+			}
 		}
 		if !finite(miss) {
 			continue // not known, or reported where it could not be computed
