@@ -168,3 +168,36 @@ systems:
 		t.Errorf("%d uncertain, %d of them at a limit, %d at a kink", uncertain, acting, kinks)
 	}
 }
+
+// What two limits, or a default that stops at limits, leave no room is as
+// uncertain as they are.
+func TestUncertaintyAtLimits(t *testing.T) {
+	s := newShop()
+	b := s.bench("log")
+	s.id("log.width")
+	s.close(b)
+	s.read(b, s.v("log.width"), 0.03, 150)
+	u := 0.03 / math.Sqrt(3)
+	s.ge(s.v("a"), relation.Mul(relation.C(2), s.v("log.width")))
+	last := s.le(s.v("a"), relation.Mul(relation.C(2), s.v("log.width")))
+	// spine + box + foredge = width, where box is as small as it can be.
+	s.own(relation.Add(s.v("spine"), s.v("box"), s.v("foredge")), s.v("log.width"))
+	s.le(s.v("spine"), relation.C(40))
+	s.le(s.v("foredge"), relation.C(30))
+	s.standard(s.v("box"), relation.C(0))
+	sol := s.solve()
+	if !sol.OK() {
+		t.Fatal(wrongs(s, sol))
+	}
+	for _, c := range []struct {
+		name     string
+		value, u float64
+	}{{"a", 300, 2 * u}, {"box", 80, u}, {"spine", 40, 0}, {"foredge", 30, 0}} {
+		near(t, c.name, s.value(t, sol, c.name), c.value, 1e-9)
+		near(t, "u("+c.name+")", sol.U[s.ids[c.name]], c.u, 1e-12)
+		near(t, "variance of "+c.name, sol.Covariance(s.v(c.name))[0][0], c.u*c.u, 1e-12)
+	}
+	if c := sol.Cause[s.ids["a"]]; c.Kind != ByLimit || c.Index != last-1 {
+		t.Errorf("a comes from %+v", c)
+	}
+}
