@@ -59,7 +59,7 @@ func batchCommand() *command {
 
 func runBatch(ctx context.Context, t *terminal, design string, opts batch.Options, asJSON bool) int {
 	bar := t.bar("orders")
-	opts.Progress = bar.show
+	opts.Progress, opts.Keep = bar.show, asJSON
 	r := batch.Run(ctx, driver.NewSession(t.stdin), design, opts)
 	bar.clear()
 	told := r.Diagnostics
@@ -87,7 +87,7 @@ func runBatch(ctx context.Context, t *terminal, design string, opts batch.Option
 	case len(r.Lists) == 0:
 		fmt.Fprintln(t.stdout, "nothing was made")
 	default:
-		fmt.Fprintf(t.stdout, "%s made, %d not; %s lists them\n", plural(len(r.Made), "order"), len(r.Bad), r.Lists[0])
+		fmt.Fprintf(t.stdout, "%s made, %d not; %s lists them\n", plural(r.Done, "order"), len(r.Bad), r.Lists[0])
 	}
 	return status
 }

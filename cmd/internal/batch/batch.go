@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"iter"
 	"os"
 	"path/filepath"
 	"slices"
@@ -27,6 +28,7 @@ type Options struct {
 	Together bool   // several covers to a file
 	Check    bool   // only look, and write nothing
 	Resume   bool   // go on with what an earlier run has left in the folder
+	Keep     bool   // what was made, in the result too
 	// Progress, if not nil, is told how many of how many steps are done, in order,
 	// from one goroutine.
 	Progress func(done, of int)
@@ -37,7 +39,8 @@ type Result struct {
 	Diagnostics diag.List
 	// Err is what stopped the batch; it is no fault of design or orders.
 	Err  error
-	Made []Made
+	Done int    // how many orders were made
+	Made []Made // these, where they were to be kept
 	Bad  []Bad
 	// Seen is what a person should look at before cutting.
 	Seen []Seen
@@ -155,10 +158,7 @@ func (r *run) all() error {
 	if err := r.ready(); err != nil {
 		return err
 	}
-	if err := r.make(); err != nil {
-		return err
-	}
-	return r.list()
+	return r.make()
 }
 
 // solved takes an order through all stages before drawing; nil after an error.
@@ -199,43 +199,71 @@ func (r *run) path(name string) string {
 // ready sees that nothing is overwritten which isn't a batch's, and takes away
 // what a run that was killed has left half written.
 func (r *run) ready() error {
-	var files []disk.File
-	add := func(name string) { files = append(files, disk.File{Path: r.path(name)}) }
-	for i, name := range r.names {
-		if r.good[i] {
-			add(name + ticketExt)
-			for _, enc := range r.opts.Encoders {
-				if !r.opts.Together {
-					add(name + enc.Extension())
-				}
-			}
-		}
-	}
-	if r.opts.Together {
-		for _, enc := range r.opts.Encoders {
-			add(sheetName(1, false) + enc.Extension())
-			add(sheetName(1, true) + enc.Extension())
-		}
-	}
-	add(listName + ".csv")
-	add(listName + ".json")
 	inputs := r.reader.Inputs()
 	if r.opts.Orders != "" {
 		if abs, err := filepath.Abs(r.opts.Orders); err == nil {
 			inputs = append(inputs, disk.Input{Path: abs})
 		}
 	}
-	if err := disk.CheckSet(files, inputs); err != nil {
+	if err := r.distinct(); err != nil {
 		return err
+	}
+	for name := range r.files() {
+		f := disk.File{Path: r.path(name)}
+		if err := disk.CheckSet([]disk.File{f}, inputs); err != nil {
+			return err
+		}
+		if _, err := os.Lstat(f.Path); err == nil && !r.opts.Resume {
+			return &disk.Error{Code: "made-before", Message: fmt.Sprintf("%q is there already, from an earlier batch", f.Path),
+				Hint: "write --resume to go on with that batch: what is there and the same is not made again; or choose another folder with -o"}
+		}
 	}
 	if r.opts.Resume {
 		return r.sweep()
 	}
-	for _, f := range files {
-		if _, err := os.Lstat(f.Path); err == nil {
-			return &disk.Error{Code: "made-before", Message: fmt.Sprintf("%q is there already, from an earlier batch", f.Path),
-				Hint: "write --resume to go on with that batch: what is there and the same is not made again; or choose another folder with -o"}
+	return nil
+}
+
+// files are the names of those that will be written, as far as they are known.
+func (r *run) files() iter.Seq[string] {
+	return func(yield func(string) bool) {
+		ends := []string{ticketExt}
+		fixed := []string{listName + ".csv", listName + ".json"}
+		for _, enc := range r.opts.Encoders {
+			if !r.opts.Together {
+				ends = append(ends, enc.Extension())
+				continue
+			}
+			fixed = append(fixed, sheetName(1, false)+enc.Extension(), sheetName(1, true)+enc.Extension())
 		}
+		for i, name := range r.names {
+			for _, end := range ends {
+				if r.good[i] && !yield(name+end) {
+					return
+				}
+			}
+		}
+		for _, name := range fixed {
+			if !yield(name) {
+				return
+			}
+		}
+	}
+}
+
+// distinct sees that no two orders have files of one name. All names of orders
+// begin with their numbers, so none is that of a list or sheet.
+func (r *run) distinct() error {
+	seen := map[string]int{}
+	for i, name := range r.names {
+		if !r.good[i] {
+			continue
+		}
+		key := strings.ToLower(name)
+		if other, ok := seen[key]; ok {
+			return disk.CheckSet([]disk.File{{Path: r.path(r.names[other] + ticketExt)}, {Path: r.path(name + ticketExt)}}, nil)
+		}
+		seen[key] = i
 	}
 	return nil
 }

@@ -89,7 +89,7 @@ func runGift(t testing.TB, orders []byte, opts Options) *Result {
 }
 
 func folder(dir string) Options {
-	return Options{Options: driver.Options{Naming: driver.Naming{Folder: dir}}}
+	return Options{Options: driver.Options{Naming: driver.Naming{Folder: dir}}, Keep: true}
 }
 
 // contents are the files of a folder, hidden ones too.

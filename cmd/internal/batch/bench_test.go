@@ -75,7 +75,7 @@ func benchmarkBatch(b *testing.B, design string, n int) {
 	covers := 0
 	for b.Loop() {
 		opts := folder(filepath.Join(b.TempDir(), "made"))
-		opts.Orders, opts.Encoders = orders, export.CutFiles(export.Options{})
+		opts.Orders, opts.Keep, opts.Encoders = orders, false, export.CutFiles(export.Options{})
 		debug.FreeOSMemory()
 		opts.Progress = func(done, of int) {
 			if done%(of/10) == 0 {
@@ -88,8 +88,8 @@ func benchmarkBatch(b *testing.B, design string, n int) {
 		before := processorTime(b)
 		r := Run(context.Background(), driver.NewSession(nil), design, opts)
 		cpu += processorTime(b) - before
-		if r.Err != nil || len(r.Made) != n || len(r.Bad) > 0 {
-			b.Fatalf("made %d of %d: %v %v", len(r.Made), n, r.Err, r.Diagnostics)
+		if r.Err != nil || r.Done != n || len(r.Bad) > 0 {
+			b.Fatalf("made %d of %d: %v %v", r.Done, n, r.Err, r.Diagnostics)
 		}
 		covers += n
 	}

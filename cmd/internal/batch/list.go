@@ -1,10 +1,14 @@
 package batch
 
 import (
+	"bufio"
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
+	"io"
+	"iter"
+	"maps"
 	"os"
 	"slices"
 	"strconv"
@@ -42,67 +46,125 @@ type Part struct {
 	Stock  string  `json:"stock,omitempty"` // where parts are cut from different ones
 }
 
-// lists is the form of made.json.
-type lists struct {
-	Design string `json:"design"`
-	Orders string `json:"orders"`
-	Made   []Made `json:"made"`
-	Bad    []Bad  `json:"bad"`
+// A lister writes what was made, as a table and as data, while it is made. Both
+// take their places at the end.
+type lister struct {
+	run    *run
+	table  *disk.Stream
+	data   *disk.Stream
+	rows   *csv.Writer
+	before map[string]bool // files of an earlier batch that no order has had yet
+	some   bool
 }
 
-// list writes what was made, as a table and as data. A file of an earlier batch
-// that no order has any more is told, never removed.
-func (r *run) list() error {
-	before := r.earlier()
-	var table bytes.Buffer
-	w := csv.NewWriter(&table)
-	w.Write([]string{"order", "line", "copies", "ticket", "files"})
-	now := map[string]bool{}
-	for _, m := range r.result.Made {
-		// Only names that are ours: a customer's text might be taken for a formula.
-		w.Write([]string{m.Order, strconv.Itoa(m.Line), strconv.Itoa(m.Copies), m.Ticket, strings.Join(m.Files, " ")})
-		for _, f := range append(m.Files, m.Ticket) {
-			now[f] = true
-		}
+// newLister begins the lists; the folder must be there.
+func newLister(r *run) (*lister, error) {
+	l := &lister{run: r, before: r.earlier()}
+	var err error
+	if l.table, err = disk.Create(r.path(listName + ".csv")); err != nil {
+		return nil, err
 	}
-	w.Flush()
-	made, bad := r.result.Made, r.result.Bad
-	if made == nil {
-		made = []Made{}
+	if l.data, err = disk.Create(r.path(listName + ".json")); err != nil {
+		l.table.Close()
+		return nil, err
 	}
+	l.rows = csv.NewWriter(l.table)
+	l.rows.Write([]string{"order", "line", "copies", "ticket", "files"})
+	fmt.Fprintf(l.data, "{\n  \"design\": %s,\n  \"orders\": %s,\n  \"made\": [", asJSON(driver.Name(r.design), "  "), asJSON(r.shown, "  "))
+	return l, nil
+}
+
+func (l *lister) close() {
+	l.table.Close()
+	l.data.Close()
+}
+
+func (l *lister) add(m Made) {
+	// Only names that are ours: a customer's text might be taken for a formula.
+	l.rows.Write([]string{m.Order, strconv.Itoa(m.Line), strconv.Itoa(m.Copies), m.Ticket, strings.Join(m.Files, " ")})
+	if l.some {
+		fmt.Fprint(l.data, ",")
+	}
+	l.some = true
+	fmt.Fprintf(l.data, "\n    %s", asJSON(m, "    "))
+	for _, f := range m.Files {
+		delete(l.before, f)
+	}
+	delete(l.before, m.Ticket)
+}
+
+// end puts the lists into their places. A file of an earlier batch that no order
+// has any more is told, never removed.
+func (l *lister) end() error {
+	r := l.run
+	l.rows.Flush()
+	if l.some {
+		fmt.Fprint(l.data, "\n  ")
+	}
+	bad := r.result.Bad
 	if bad == nil {
 		bad = []Bad{}
 	}
-	data, err := json.MarshalIndent(lists{driver.Name(r.design), r.shown, made, bad}, "", "  ")
-	if err != nil {
-		return err
-	}
-	for _, f := range before {
-		if _, err := os.Lstat(r.path(f)); err == nil && !now[f] {
+	fmt.Fprintf(l.data, "],\n  \"bad\": %s\n}\n", asJSON(bad, "  "))
+	for _, f := range slices.Sorted(maps.Keys(l.before)) {
+		if _, err := os.Lstat(r.path(f)); err == nil {
 			r.result.Diagnostics.Warnf("left-over", source.Span{}, "%q is of an earlier batch, and no order has it any more", r.path(f)).
 				WithHelp("remove it, so that it isn't cut by mistake")
 		}
 	}
-	files := []disk.File{{Path: r.path(listName + ".csv"), Data: table.Bytes()}, {Path: r.path(listName + ".json"), Data: append(data, '\n')}}
-	for _, f := range files {
-		r.result.Lists = append(r.result.Lists, f.Path)
+	for _, s := range []*disk.Stream{l.table, l.data} {
+		if err := s.Commit(); err != nil {
+			return err
+		}
 	}
-	return disk.WriteSet(r.ctx, files)
+	r.result.Lists = []string{r.path(listName + ".csv"), r.path(listName + ".json")}
+	return nil
 }
 
-// earlier lists the files that the last list says were made.
-func (r *run) earlier() []string {
-	data, err := os.ReadFile(r.path(listName + ".json"))
-	var last lists
-	if err != nil || json.Unmarshal(data, &last) != nil {
+// asJSON is a value as indented data. Values of ours can always be written so.
+func asJSON(v any, prefix string) []byte {
+	data, _ := json.MarshalIndent(v, prefix, "  ")
+	return data
+}
+
+// earlier are the files that the last list says were made.
+func (r *run) earlier() map[string]bool {
+	f, err := os.Open(r.path(listName + ".json"))
+	if err != nil {
 		return nil
 	}
-	var files []string
-	for _, m := range last.Made {
-		files = append(append(files, m.Files...), m.Ticket)
+	defer f.Close()
+	files := map[string]bool{}
+	for m := range madeIn(f) {
+		for _, name := range append(m.Files, m.Ticket) {
+			if name != "" && !strings.ContainsAny(name, `/\`) {
+				files[name] = true
+			}
+		}
 	}
-	slices.Sort(files)
-	return slices.DeleteFunc(slices.Compact(files), func(f string) bool { return strings.ContainsAny(f, `/\`) || f == "" })
+	return files
+}
+
+// madeIn reads the orders of a list one by one, as far as it is one.
+func madeIn(f io.Reader) iter.Seq[Made] {
+	return func(yield func(Made) bool) {
+		dec := json.NewDecoder(bufio.NewReader(f))
+		for at := json.Token(nil); at != "made"; {
+			var err error
+			if at, err = dec.Token(); err != nil {
+				return
+			}
+		}
+		if at, err := dec.Token(); err != nil || at != json.Delim('[') {
+			return
+		}
+		for dec.More() {
+			var m Made
+			if dec.Decode(&m) != nil || !yield(m) {
+				return
+			}
+		}
+	}
 }
 
 // A ticket goes with an order to the bench.

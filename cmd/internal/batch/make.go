@@ -33,6 +33,7 @@ func (r *run) make() error {
 		}
 	}
 	w := &writer{run: r, rows: layout.NewRows(sized(r.sizes))}
+	defer w.close()
 	err := each(r.ctx, len(todo), func(k int) made { return r.makeOrder(todo[k]) }, func(k int, m made) error {
 		if m.err != nil {
 			return m.err
@@ -96,7 +97,8 @@ type writer struct {
 	run   *run
 	rows  *layout.Rows // of orders that lie together
 	files []disk.File
-	held  int // orders among them
+	held  []Made // orders among them
+	list  *lister
 }
 
 // order takes an order that was made.
@@ -139,9 +141,8 @@ func (w *writer) order(i int, m made) error {
 	t := m.ticket
 	t.files = names
 	w.files = append(append(w.files, m.files...), disk.File{Path: r.path(r.names[i] + ticketExt), Data: t.text()})
-	r.result.Made = append(r.result.Made, Made{Order: row.Number, Line: row.Line,
+	w.held = append(w.held, Made{Order: row.Number, Line: row.Line,
 		Copies: r.table.Copies(i), Files: names, Ticket: r.names[i] + ticketExt, Parts: t.parts})
-	w.held++
 	return w.flush(false)
 }
 
@@ -172,20 +173,46 @@ func sheetName(n int, inside bool) string {
 
 // flush writes what is held, once it is worth it or at the end.
 func (w *writer) flush(all bool) error {
-	if w.held < chunk && !all {
+	if len(w.held) < chunk && !all {
 		return nil
 	}
-	files := w.files
-	w.files, w.held = nil, 0
-	return disk.WriteSet(w.run.ctx, files)
+	r := w.run
+	if err := disk.WriteSet(r.ctx, w.files); err != nil {
+		return err
+	}
+	if w.list == nil {
+		var err error
+		if w.list, err = newLister(r); err != nil {
+			return err
+		}
+	}
+	for _, m := range w.held {
+		w.list.add(m)
+		if r.opts.Keep {
+			r.result.Made = append(r.result.Made, m)
+		}
+	}
+	r.result.Done += len(w.held)
+	w.files, w.held = nil, nil
+	return nil
 }
 
-// end writes the last sheets and what is still held.
+// end writes the last sheets, what is still held, and the lists.
 func (w *writer) end() error {
 	for _, rest := range w.rows.Rest() {
 		if err := w.sheet(rest); err != nil {
 			return err
 		}
 	}
-	return w.flush(true)
+	if err := w.flush(true); err != nil {
+		return err
+	}
+	return w.list.end()
+}
+
+// close gives up lists that aren't whole.
+func (w *writer) close() {
+	if w.list != nil {
+		w.list.close()
+	}
 }

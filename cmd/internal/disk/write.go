@@ -110,32 +110,21 @@ func commitAll(todo []*pending) error {
 
 // prepare finds out what stands where f is to go; nil if just that.
 func prepare(f File) (*pending, error) {
-	target := f.Path
-	if real, err := filepath.EvalSymlinks(target); err == nil {
-		target = real // a link stays a link
+	p, err := lookAt(f.Path)
+	if err != nil {
+		return nil, err
 	}
-	p := &pending{target: target, data: f.Data, perm: 0o666}
-	info, err := os.Stat(target)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return p, nil
-	case err != nil:
-		return nil, writeError(f.Path, err)
-	case info.IsDir():
-		return nil, &Error{Code: "cannot-write",
-			Message: fmt.Sprintf("%q can't be written: a folder of that name is there", f.Path)}
-	case !info.Mode().IsRegular():
-		return nil, &Error{Code: "cannot-write",
-			Message: fmt.Sprintf("%q can't be written: it is not an ordinary file", f.Path)}
+	p.data = f.Data
+	if !p.had {
+		return &p, nil
 	}
-	p.had, p.perm = true, info.Mode().Perm()
-	if p.old, err = os.ReadFile(target); err != nil {
+	if p.old, err = os.ReadFile(p.target); err != nil {
 		return nil, writeError(f.Path, err)
 	}
 	if bytes.Equal(p.old, f.Data) {
 		return nil, nil
 	}
-	return p, nil
+	return &p, nil
 }
 
 // writeTemp makes a complete file of data beside the target.
@@ -160,7 +149,7 @@ func (p *pending) writeTemp(data []byte) error {
 func (p *pending) createTemp() (*os.File, error) {
 	for try := 0; ; try++ {
 		name := fmt.Sprintf("%s%s-%s", TempPrefix, filepath.Base(p.target), strconv.FormatUint(uint64(rand.Uint32()), 36))
-		f, err := os.OpenFile(filepath.Join(filepath.Dir(p.target), name), os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+		f, err := os.OpenFile(filepath.Join(filepath.Dir(p.target), name), os.O_RDWR|os.O_CREATE|os.O_EXCL, 0o666)
 		if err == nil || !errors.Is(err, fs.ErrExist) || try == 100 {
 			return f, err
 		}
