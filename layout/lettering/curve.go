@@ -24,9 +24,6 @@ func (t *text) checkCurve() error {
 	if len(t.lines) > 1 {
 		return CurveError{"a text of several lines can't follow a curve"}
 	}
-	if t.lines[0].joined {
-		return CurveError{"letters that hang together, as Arabic ones do, can't follow a curve: they would come apart"}
-	}
 	return nil
 }
 
@@ -60,6 +57,9 @@ func (t *text) largestRadius(k, circle float64) float64 {
 	r := circle
 	for _, s := range t.lines[0].signs {
 		half := k * max(s.box.Max.X+s.pen.X-s.middle, s.middle-s.box.Min.X-s.pen.X)
+		if s.joins {
+			half = 0 // it is bent along
+		}
 		out := -k * (s.box.Min.Y + s.pen.Y)
 		if t.Inside {
 			out = k * (s.box.Max.Y + s.pen.Y)
@@ -83,7 +83,8 @@ func (t *text) curveFits(k float64, box geom.Box) bool {
 }
 
 // bend sets the line about the origin, its middle at the top of the circle, or
-// at the foot if it is inside. Each letter is turned as a whole.
+// at the foot if it is inside. Each letter is turned as a whole, but those that
+// hang together are bent.
 func (t *text) bend(k float64, b bow) []placed {
 	l := t.lines[0]
 	middle := l.ink(k, b.space).Center().X
@@ -101,8 +102,12 @@ func (t *text) bend(k float64, b bow) []placed {
 		if t.Inside {
 			angle, base = -angle, b.r
 		}
-		pen := s.pen.Sub(geom.Pt(s.middle, 0)).Mul(k).Add(geom.Pt(0, base))
-		out[i] = s.glyph.at(place{k, angle, geom.Turn(geom.Point{}, angle).Point(pen)})
+		pen := s.pen.Sub(geom.Pt(s.middle, 0)).Mul(k)
+		if s.joins {
+			out[i] = s.glyph.at(place{k: k, turn: angle, bend: bend{b.r, t.Inside, pen}})
+			continue
+		}
+		out[i] = s.glyph.at(place{k: k, turn: angle, shift: geom.Turn(geom.Point{}, angle).Point(pen.Add(geom.Pt(0, base)))})
 	}
 	return out
 }

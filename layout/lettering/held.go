@@ -18,6 +18,11 @@ func (b Block) Stencil(width float64) (geom.Outline, error) {
 	if len(b.parts) == 0 {
 		return nil, nil
 	}
+	for _, p := range b.parts {
+		if slices.ContainsFunc(p.glyphs, func(g placed) bool { return g.bend.r != 0 }) {
+			return Stencil(b.Outline, width) // no two bent letters are equal
+		}
+	}
 	s := stenciller{font: b.font, width: width, k: b.parts[0].glyphs[0].k}
 	s.unit = s.k
 	if !b.asked {
@@ -64,7 +69,7 @@ func (s stenciller) near(first, g placed) place {
 	const fine = 1e-6
 	d := geom.Turn(geom.Point{}, -first.turn).Point(g.shift.Sub(first.shift)).Mul(s.unit / s.k)
 	round := func(v float64) float64 { return math.Round(v/fine) * fine }
-	return place{s.unit, round(math.Remainder(g.turn-first.turn, 2*math.Pi)), geom.Pt(round(d.X), round(d.Y))}
+	return place{k: s.unit, turn: round(math.Remainder(g.turn-first.turn, 2*math.Pi)), shift: geom.Pt(round(d.X), round(d.Y))}
 }
 
 // part is a body of glyphs that hang together.

@@ -32,8 +32,7 @@ func (f *Font) Text(s string, cap float64) (Line, error) {
 type setting struct {
 	signs   []sign
 	advance float64
-	spaces  int  // between how many letters space can be added
-	joined  bool // some letters hang together
+	spaces  int // between how many letters space can be added
 }
 
 // A sign is a glyph in its place.
@@ -42,6 +41,7 @@ type sign struct {
 	pen    geom.Point
 	middle float64 // of the room that it takes up along the line
 	spaces int     // how many letters before it may be followed by added space
+	joins  bool    // it hangs together with its neighbours
 }
 
 // ink is the bounds of the line's ink, each unit of the font being k mm and
@@ -99,10 +99,9 @@ func (f *Font) lay(line []rune, rtl, spaced bool) (out setting, lacks int, err e
 			return out, -1, err
 		}
 		if len(g.outline) > 0 {
-			out.signs = append(out.signs, sign{g, geom.Pt(out.advance+m.offset.X, -m.offset.Y), out.advance + m.advance/2, out.spaces})
+			out.signs = append(out.signs, sign{g, geom.Pt(out.advance+m.offset.X, -m.offset.Y), out.advance + m.advance/2, out.spaces, m.joins})
 		}
 		out.advance += m.advance
-		out.joined = out.joined || m.joins
 		// Accents stay with their letters, joined letters with one another.
 		if m.advance > 0 && !m.joins {
 			out.spaces++

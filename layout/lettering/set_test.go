@@ -112,10 +112,6 @@ func TestMixedLines(t *testing.T) {
 	}
 	same, _ := Fit(f, "سلام", 100, 30, Style{Cap: 8})
 	near(t, "spaced Arabic", joined.Outline.Bounds().Width(), same.Outline.Bounds().Width(), 1e-9)
-	var curve CurveError
-	if _, err := Fit(f, "سلام", 100, 100, Style{Cap: 8, Curve: Circle}); !errors.As(err, &curve) {
-		t.Errorf("Arabic along a circle: %v", err)
-	}
 }
 
 // collection joins font files to a TTC file: a header, the directories with

@@ -25,18 +25,26 @@ type placed struct {
 	place
 }
 
-// A place says how a glyph was scaled from font units, turned and then moved.
+// A place says how a glyph was scaled from font units, bent if its letters hang
+// together, turned and then moved.
 type place struct {
 	k, turn float64 // mm a unit; radians, clockwise as seen
 	shift   geom.Point
+	bend    bend
 }
 
+// similarity is what a place does to a glyph that isn't bent.
 func (p place) similarity() geom.Similarity {
 	return geom.Scale(p.k).Then(geom.Turn(geom.Point{}, p.turn)).Then(geom.Shift(p.shift))
 }
 
 func (g glyph) at(p place) placed {
-	g.outline = p.similarity().Outline(g.outline)
+	if p.bend.r == 0 {
+		g.outline = p.similarity().Outline(g.outline)
+		return placed{g, p}
+	}
+	bent := p.bend.outline(geom.Scale(p.k).Outline(g.outline))
+	g.outline = geom.Turn(geom.Point{}, p.turn).Then(geom.Shift(p.shift)).Outline(bent)
 	return placed{g, p}
 }
 
