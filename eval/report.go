@@ -134,10 +134,10 @@ func (s *Solution) reportClash(diags *diag.List, c solve.Clash) {
 	}
 	s.noteLattices(d, c.Relations)
 	if len(c.Relations) > 1 && !math.IsNaN(c.Asked) && !math.IsNaN(c.Miss) {
-		d.Note(last.At, "the others leave %s; this line asks for %s: %s too far", s.leaves(c, left, kind, last.At),
-			asks, s.format(math.Abs(c.Miss), kind, last.At))
+		d.Note(last.At, "the others leave %s; this line asks for %s%s: %s too far", s.leaves(c, left, kind, last.At),
+			bound(last.Sign), asks, s.format(math.Abs(c.Miss), kind, last.At))
 	}
-	d.WithHelp("change or take out one of them; the rest can hold")
+	d.WithHelp("change or take out one of these lines; the others of them can hold")
 	if len(c.Relations) == 1 {
 		d.WithHelp("change this line: it contradicts what always holds of such a thing")
 	}
@@ -146,12 +146,8 @@ func (s *Solution) reportClash(diags *diag.List, c solve.Clash) {
 // reportChosen tells of a limit that only what was preferred or is usual
 // breaks: one that could not be worked out before that was chosen.
 func (s *Solution) reportChosen(diags *diag.List, line relation.Relation, left string, kind unit.Kind, c solve.Clash) {
-	bound := "at most"
-	if line.Sign == relation.GE {
-		bound = "at least"
-	}
-	d := diags.Errorf("limit", line.At, "%s does not hold: %s comes out at %s, and this line asks for %s %s",
-		short(line.At), left, s.format(c.Low, kind, line.At), bound, s.format(c.Asked, kind, line.At))
+	d := diags.Errorf("limit", line.At, "%s does not hold: %s comes out at %s, and this line asks for %s%s",
+		short(line.At), left, s.format(c.Low, kind, line.At), bound(line.Sign), s.format(c.Asked, kind, line.At))
 	told := map[source.Span]bool{}
 	for _, v := range line.Vars() {
 		cause := s.Numbers.Cause[v]
@@ -163,6 +159,17 @@ func (s *Solution) reportChosen(diags *diag.List, line relation.Relation, left s
 		}
 	}
 	d.WithHelp("a limit with max, min or a product is not looked at while wishes and usual values are chosen; state %s itself, or change the limit", left)
+}
+
+// bound says how a limit asks for a value, nothing for an equation.
+func bound(s relation.Sign) string {
+	switch s {
+	case relation.GE:
+		return "at least "
+	case relation.LE:
+		return "at most "
+	}
+	return ""
 }
 
 // lineOf is the place to mark for a fact: its first reading.
@@ -241,8 +248,7 @@ func (s *Solution) reportCount(diags *diag.List, c solve.CountProblem) {
 		diags.Errorf("count", at, "%s would be %s; a count can't be below 0", v.Name, unit.FormatNumber(c.Value, 2)).
 			WithHelp("check the numbers of this row")
 	case v.Most && c.Value == 0:
-		diags.Errorf("most", at, "%s has no room for even one hole", s.owners[c.Var].thing.Path()).
-			WithHelp("loosen the limits of the row, or make its holes smaller")
+		s.reportNoRoom(diags, s.owners[c.Var], at)
 	case v.Most:
 		diags.Errorf("count", at, "%s comes out at %s, and a count must be whole", v.Name, unit.FormatNumber(c.Value, 2)).
 			WithHelp("the other lines of this row leave most nothing to choose: state one number less, as its first or its last")
@@ -250,6 +256,33 @@ func (s *Solution) reportCount(diags *diag.List, c solve.CountProblem) {
 		diags.Errorf("count", at, "%s comes out at %s, and a count must be whole", v.Name, unit.FormatNumber(c.Value, 2)).
 			WithHelp("state one number less in this row, or write count = most and let the row be centred")
 	}
+}
+
+// reportNoRoom tells that not even one hole of a row fits, and what keeps it
+// out.
+func (s *Solution) reportNoRoom(diags *diag.List, row *item, at source.Span) {
+	what := ""
+	if hole, edge := s.of(row, "hole.along"), s.edgeLength(row); !math.IsNaN(hole) && !math.IsNaN(edge) {
+		what = fmt.Sprintf(" of %s along an edge of %s", s.format(hole, unit.Length, at), s.format(edge, unit.Length, at))
+	}
+	d := diags.Errorf("most", at, "%s has no room for even one hole%s", row.thing.Path(), what)
+	for _, r := range s.System.Relations {
+		if r.Role == relation.Own || !slices.ContainsFunc(r.Vars(), func(v relation.VarID) bool {
+			return v == row.vars["first"] || v == row.vars["last"]
+		}) {
+			continue
+		}
+		d.Note(r.At, "%s", short(r.At))
+	}
+	d.WithHelp("loosen the limits of the row, which hold at both ends as long as it is centred, or make its holes smaller")
+}
+
+// edgeLength is how long the edge is along which a row runs.
+func (s *Solution) edgeLength(row *item) float64 {
+	if row.thing.Edge == "head" || row.thing.Edge == "tail" {
+		return s.of(row.parent, "width")
+	}
+	return s.of(row.parent, "height")
 }
 
 // countAt is the line that states a count, else the thing.
@@ -279,9 +312,17 @@ func (s *Solution) reportTangle(diags *diag.List, t solve.Tangle) {
 		return
 	}
 	if len(t.Found) == 0 {
-		d := diags.Errorf("no-solution", first.At, "no value of %s makes this hold", names)
+		values := "no value of %s makes this hold"
+		if len(t.Vars) > 1 {
+			values = "no values of %s make this hold"
+		}
+		d := diags.Errorf("no-solution", first.At, values, names)
 		s.noteRelations(d, t.Relations[1:])
+		s.noteRelations(d, t.Given)
 		d.WithHelp("state one of them as a number to see which line is off")
+		if len(t.Relations)+len(t.Given) > 1 {
+			d.WithHelp("change or take out one of these lines")
+		}
 		return
 	}
 	d := diags.Errorf("several-solutions", first.At, "there are several solutions for %s", names)
@@ -341,7 +382,23 @@ func (s *Solution) reportFree(diags *diag.List, f solve.FreeGroup) {
 		room = fmt.Sprintf(" (at least %s)", s.format(f.Low, settle.Kind, at))
 	}
 	s.noteForwards(d, f)
-	d.WithHelp("state %s%s", settle.Name, room)
+	d.WithHelp("state %s%s%s", settle.Name, room, s.orPitch(f))
+}
+
+// orPitch is the spacing as one more thing to state for an even row whose run
+// is open: what most would rather state.
+func (s *Solution) orPitch(f solve.FreeGroup) string {
+	row := s.owners[f.Settle]
+	for _, v := range f.Vars {
+		if s.owners[v] != row {
+			return ""
+		}
+	}
+	pitch, even := row.vars["pitch"]
+	if !even || !slices.Contains(f.Vars, row.vars["run"]) || math.IsNaN(s.of(row, "count")) || !math.IsNaN(s.value(pitch)) {
+		return ""
+	}
+	return ", or " + s.System.Vars[pitch].Name
 }
 
 // reportImpossible tells of dimensions that are needed and whose lines are
@@ -428,6 +485,13 @@ func (s *Solution) reportBenches(diags *diag.List) {
 
 func (s *Solution) reportBench(diags *diag.List, b solve.BenchReport) {
 	name := s.System.Benches[b.Bench-1].Name
+	if slip := s.Slip(&b); slip != nil {
+		r := s.System.Readings[b.Readings[slip.Reading].Index]
+		diags.Errorf("readings", r.At, "the readings of %s contradict each other: %s was taken as %s, and agrees with the others as %s",
+			name, r.Text, slip.Was(), slip.As()).
+			WithHelp("write the unit behind the number, as in %s = %s, or measure it once more", r.Text, slip.As())
+		return
+	}
 	// The worst first, then those that nothing tells apart from it in the order
 	// of the file, as which is nearer may hang on rounding.
 	sort.Slice(b.Suspects[1:], func(i, j int) bool {

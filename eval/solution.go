@@ -191,8 +191,16 @@ type Step struct {
 	From        solve.Origin
 	Text        string // the relation, the reading, the wish or the default
 	At          source.Span
+	// With are the lines that give it only together with Text.
+	With []With
 	// Seen says that the dimension was explained further up.
 	Seen bool
+}
+
+// A With is a further line of a step.
+type With struct {
+	Text string
+	At   source.Span
 }
 
 // Why walks from a dimension to the lines that give it.
@@ -209,6 +217,14 @@ func (s *Solution) Why(id relation.VarID) []Step {
 		}
 		if math.IsNaN(s.value(id)) {
 			st.Value = "not decided"
+		}
+		if c.Kind == solve.ByLimit && text != "" {
+			st.Text = "held at " + text
+		}
+		for _, i := range c.Together {
+			if r := s.System.Relations[i]; c.Kind != solve.ByRelation || i != c.Index {
+				st.With = append(st.With, With{r.Text, r.At})
+			}
 		}
 		steps = append(steps, st)
 		if st.Seen {

@@ -177,6 +177,12 @@ func writeWhy(w io.Writer, s *eval.Solution, name string) error {
 			line += "  (" + step.At.String() + ")"
 		}
 		fmt.Fprintln(w, line)
+		if step.Seen {
+			continue
+		}
+		for _, with := range step.With {
+			fmt.Fprintf(w, "%s  together with %s  (%s)\n", strings.Repeat("  ", step.Depth), with.Text, with.At)
+		}
 	}
 	return nil
 }

@@ -2,6 +2,7 @@ package fit
 
 import (
 	"math"
+	"slices"
 
 	"foredge/eval"
 	"foredge/eval/relation"
@@ -31,8 +32,11 @@ type Notebook struct {
 	// Suspects are indices into Readings: the reading to take again first, then
 	// those that nothing tells apart from it.
 	Suspects []int
-	Sizes    []Value // width, height, thick
-	Rows     []Row
+	// Slip is the reading that only its unit keeps from agreeing, by its place in
+	// Readings; nil if there is none.
+	Slip  *eval.Slip
+	Sizes []Value // width, height, thick
+	Rows  []Row
 	// Next is the one further reading that would help most; nil if none would.
 	Next *Next
 }
@@ -144,6 +148,11 @@ func notebook(s *eval.Solution, m eval.Measured, known []pattern) Notebook {
 	n := Notebook{Name: m.Name, Stock: m.Stock, At: m.At, Unit: m.Unit, Gauge: m.Gauge, Resolution: m.Resolution,
 		JawFlat: m.Flat, Agreement: agreement(m)}
 	n.Readings, n.Suspects = b.readings()
+	if n.Slip = s.Slip(m.Report); n.Slip != nil {
+		at := s.System.Readings[m.Report.Readings[n.Slip.Reading].Index].At
+		n.Slip.Reading = slices.IndexFunc(n.Readings, func(r Reading) bool { return r.At == at })
+		n.Suspects = []int{n.Slip.Reading}
+	}
 	n.Sizes = b.values(m.Dims)
 	var aims []aim
 	for i := range m.Rows {

@@ -438,6 +438,17 @@ func (b *bench) suspects(rep *BenchReport) []int {
 		return nil
 	}
 	with := b.factor.column(b.rows[main])
+	// Left out, a reading takes the square of its normalised deviation with it.
+	// If without the main suspect the others agree, one without which they still
+	// contradict each other is told apart by them, however alike the tests are.
+	most := 1e-6 * rep.ChiSquare // what rounding leaves where nothing is left to check
+	if rep.Freedom > 1 {
+		most = distuv.ChiSquared{K: float64(rep.Freedom - 1)}.Quantile(0.999)
+	}
+	explains := func(i int) bool {
+		w := rep.Readings[i].Normalised
+		return rep.ChiSquare-w*w <= most
+	}
 	var out []int
 	for i, r := range rep.Readings {
 		if i == main {
@@ -445,6 +456,9 @@ func (b *bench) suspects(rep *BenchReport) []int {
 			continue
 		}
 		if r.Redundancy < faint*rep.Readings[main].Redundancy || r.Redundancy == 0 {
+			continue
+		}
+		if explains(main) && !explains(i) {
 			continue
 		}
 		cov := 0.0

@@ -29,11 +29,11 @@ func (q *problem) blocks() bool {
 			q.dead[r] = true
 		}
 		progress = true
+		if len(found) > 1 {
+			found = q.allowedOnes(b, found)
+		}
 		if len(found) != 1 {
-			t := Tangle{Vars: b.vars}
-			for _, r := range b.relations {
-				t.Relations = append(t.Relations, int(r))
-			}
+			t := q.tangle(b.vars, b.relations)
 			for _, z := range found {
 				t.Found = append(t.Found, q.at(b, z))
 			}
@@ -44,6 +44,102 @@ func (q *problem) blocks() bool {
 		q.settleBlock(b, found[0])
 	}
 	return progress
+}
+
+// tangle is a block of dimensions that some relations do not decide, with what
+// those lean on.
+func (q *problem) tangle(vars []relation.VarID, relations []int32) Tangle {
+	t := Tangle{Vars: vars}
+	for _, r := range relations {
+		t.Relations = append(t.Relations, int(r))
+	}
+	for _, r := range q.behind(relations, nil) {
+		if !slices.Contains(relations, r) {
+			t.Given = append(t.Given, int(r))
+		}
+	}
+	return t
+}
+
+// allowedOnes are the solutions of a block with which no limit and no sign rule
+// is broken that speaks of nothing but known dimensions and what the block
+// decides. If none is allowed it is the first, so that the limit is told that
+// can't hold.
+func (q *problem) allowedOnes(b *block, found [][]float64) [][]float64 {
+	var kept [][]float64
+	for _, z := range found {
+		if q.allows(b, z) {
+			kept = append(kept, z)
+		}
+	}
+	if len(kept) == 0 {
+		return found[:1]
+	}
+	return kept
+}
+
+func (q *problem) allows(b *block, z []float64) bool {
+	decided := q.decides(b, z, nil)
+	for _, d := range decided {
+		q.value[d.v] = d.f.c
+	}
+	defer func() {
+		for _, d := range decided {
+			q.value[d.v] = math.NaN()
+		}
+	}()
+	for _, d := range decided {
+		if q.signs && !q.sys.Vars[d.v].Signed && d.f.c < -tolerance {
+			return false
+		}
+		for _, r := range q.limits.of(int32(d.v)) {
+			miss := q.sys.Relations[r].Residual(q.value) // none where something isn't known
+			if q.active[r] && (q.sys.Relations[r].Sign == relation.GE && miss < -tolerance ||
+				q.sys.Relations[r].Sign == relation.LE && miss > tolerance) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// A decision is a dimension that a solved block decides.
+type decision struct {
+	v relation.VarID
+	f affine // without terms
+}
+
+// decides lists the dimensions that depend on nothing but the block's
+// parameters, at given ones that move with the benches as grads say.
+func (q *problem) decides(b *block, z []float64, grads [][]term) []decision {
+	var out []decision
+	for i := range b.params {
+		for _, id := range q.space.uses[b.params[i]] {
+			v := q.varOf(id)
+			if v < 0 || q.known[v] || slices.ContainsFunc(out, func(d decision) bool { return d.v == v }) {
+				continue
+			}
+			f := q.space.forms[id]
+			sum := affine{c: f.c, g: f.g}
+			inside := true
+			for _, t := range f.terms {
+				j, ok := slices.BinarySearch(b.params, t.at)
+				if !ok {
+					inside = false
+					break
+				}
+				sum.c += t.c * z[j]
+				if grads != nil {
+					sum.g = combine(sum.g, t.c, grads[j], 0)
+				}
+			}
+			if inside {
+				out = append(out, decision{v, sum})
+			}
+		}
+	}
+	slices.SortFunc(out, func(a, b decision) int { return int(a.v) - int(b.v) })
+	return out
 }
 
 // at gives the block's dimensions for given parameters.
@@ -401,34 +497,7 @@ func (q *problem) settleBlock(b *block, z []float64) {
 	for _, v := range b.vars {
 		q.value[v] = math.NaN()
 	}
-	type result struct {
-		v relation.VarID
-		f affine
-	}
-	var results []result
-	for i := range b.params {
-		for _, id := range slices.Clone(q.space.uses[b.params[i]]) {
-			v := q.varOf(id)
-			if v < 0 || q.known[v] || slices.ContainsFunc(results, func(r result) bool { return r.v == v }) {
-				continue
-			}
-			f := q.space.forms[id]
-			out := affine{c: f.c, g: f.g}
-			inside := true
-			for _, t := range f.terms {
-				j, ok := slices.BinarySearch(b.params, t.at)
-				if !ok {
-					inside = false
-					break
-				}
-				out.c += t.c * z[j]
-				out.g = combine(out.g, t.c, grads[j], 0)
-			}
-			if inside {
-				results = append(results, result{v, out})
-			}
-		}
-	}
+	results := q.decides(b, z, grads)
 	if q.step != nil {
 		for _, r := range results {
 			if c := q.formOf[r.v]; c >= 0 && int(c) < len(q.step.rowOf) {
@@ -440,7 +509,6 @@ func (q *problem) settleBlock(b *block, z []float64) {
 	}
 	slices.Sort(behind)
 	q.solved = append(q.solved, slices.Compact(behind))
-	slices.SortFunc(results, func(a, b result) int { return int(a.v) - int(b.v) })
 	for _, r := range results {
 		q.settle(r.v, r.f.c, r.f.g, giver{kind: byBlock, at: int32(len(q.solved) - 1)})
 	}

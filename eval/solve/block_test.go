@@ -2,6 +2,7 @@ package solve
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"foredge/eval/relation"
@@ -49,6 +50,21 @@ func TestBlocks(t *testing.T) {
 			s.ge(s.v("z"), sqrt(s.v("y")))
 			s.is("z", 0)
 		}, map[string]float64{"x": 0, "y": 0, "z": 0}},
+		{"a limit chooses", func(s *shop) { // 3 or 8
+			s.eq(relation.Add(relation.Mul(s.v("x"), s.v("x")), c(24)), relation.Mul(c(11), s.v("x")))
+			s.le(s.v("x"), c(5))
+		}, map[string]float64{"x": 3}},
+		{"a limit on what follows chooses", func(s *shop) {
+			s.eq(relation.Mul(s.v("x"), s.v("y")), c(600))
+			s.eq(relation.Add(s.v("x"), s.v("y")), c(50))
+			s.eq(s.v("z"), relation.Add(s.v("x"), s.v("w")))
+			s.is("w", 5)
+			s.ge(s.v("z"), relation.Add(s.v("y"), c(1)))
+		}, map[string]float64{"x": 30, "y": 20, "z": 35}},
+		{"a sign chooses", func(s *shop) { // of 3 and 8, 3 leaves y at -2
+			s.eq(relation.Add(relation.Mul(s.v("x"), s.v("x")), c(24)), relation.Mul(c(11), s.v("x")))
+			s.eq(s.v("y"), relation.Less(s.v("x"), c(5)))
+		}, map[string]float64{"x": 8, "y": 3}},
 		{"floor forwards", func(s *shop) {
 			s.eq(s.v("n"), relation.Expr{Op: relation.Floor, Value: 1, Args: []relation.Expr{relation.Div(s.v("x"), c(3))}})
 			s.is("x", 20)
@@ -155,5 +171,28 @@ func TestNotComputable(t *testing.T) {
 		if sol := s.solve(); len(sol.Tangles) != 1 || len(sol.Tangles[0].Found) != 0 {
 			t.Errorf("%s: %s", name, wrongs(s, sol))
 		}
+	}
+}
+
+// A limit that no solution of a block keeps clashes with it.
+func TestLimitLeavesNoRoot(t *testing.T) {
+	s := newShop()
+	block := s.eq(relation.Add(relation.Mul(s.v("x"), s.v("x")), relation.C(24)), relation.Mul(relation.C(11), s.v("x")))
+	limit := s.ge(s.v("x"), relation.C(9))
+	sol := s.solve()
+	if len(sol.Clashes) != 1 || len(sol.Tangles) != 0 || !slices.Equal(sol.Clashes[0].Relations, []int{block, limit}) {
+		t.Error(wrongs(s, sol))
+	}
+}
+
+// What a block without a solution leans on is told with it.
+func TestTangleNamesWhatItLeansOn(t *testing.T) {
+	s := newShop()
+	sum := s.eq(relation.Add(s.v("x"), s.v("y")), relation.C(50))
+	s.is("z", 4)
+	product := s.eq(relation.Mul(s.v("x"), s.v("y")), relation.C(700))
+	sol := s.solve()
+	if len(sol.Tangles) != 1 || !slices.Equal(sol.Tangles[0].Relations, []int{product}) || !slices.Equal(sol.Tangles[0].Given, []int{sum}) {
+		t.Errorf("%+v", sol.Tangles)
 	}
 }

@@ -2,6 +2,8 @@ package solve
 
 import (
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"foredge/eval/relation"
@@ -99,6 +101,45 @@ func TestBlunder(t *testing.T) {
 	height := (210.1 + 210.0 + 210.1) / 3
 	near(t, "implied hole", b.Readings[b.Suspects[0]].Implied, (height-5.62-5.66-23*4.95)/24, 1e-9)
 	near(t, "implied web", b.Readings[b.Suspects[1]].Implied, (height-5.62-5.66-24*4.02)/23, 1e-9)
+}
+
+// A run that was read to the last hole but one. Its test is all but the same as
+// that of the height, by which the row closes (the pitch, times 15, is the
+// weakest of the two checks): but with the height left out the pitch still
+// contradicts the run by far, so that the run alone is named.
+func TestBlunderToldApartByWeakCheck(t *testing.T) {
+	for _, c := range []struct {
+		run  float64
+		want []string
+	}{
+		{88.2, []string{"run"}}, // off by 6.3
+		{94.6, []string{"run", "hole.along", "first", "last", "height"}}, // off by 0.1: within what the pitch tells
+	} {
+		s := newShop()
+		b := s.bench("log")
+		s.row("log.wire", "log.height")
+		s.is("log.wire.count", 16)
+		s.close(b)
+		names := map[int]string{}
+		for _, r := range []struct {
+			name  string
+			value float64
+		}{{"wire.hole.along", 4.35}, {"wire.first", 3.05}, {"wire.last", 3.1}, {"wire.pitch", 6.3}, {"wire.run", c.run}, {"height", 105}} {
+			names[s.read(b, s.v("log."+r.name), 0.03, r.value)] = strings.TrimPrefix(r.name, "wire.")
+		}
+		rep := s.solve().Benches[0]
+		var got []string
+		for _, i := range rep.Suspects {
+			got = append(got, names[rep.Readings[i].Index])
+		}
+		if len(got) > 1 { // the main suspect first, the others in any order
+			slices.Sort(got[1:])
+			slices.Sort(c.want[1:])
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("run read as %g: %v are suspected, want %v", c.run, got, c.want)
+		}
+	}
 }
 
 // Common practice in the trade, no published source: on a notebook 7 in high

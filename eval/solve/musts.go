@@ -101,7 +101,7 @@ func (q *problem) one(r int32) {
 		// What it is made of can't be computed: a root of less than 0, a
 		// quotient by 0.
 		q.dead[r] = true
-		q.tangles = append(q.tangles, Tangle{Vars: []relation.VarID{t.Var}, Relations: []int{int(r)}})
+		q.tangles = append(q.tangles, q.tangle([]relation.VarID{t.Var}, []int32{r}))
 		return
 	}
 	if q.sys.Relations[r].Hides(unknown) {
@@ -111,16 +111,13 @@ func (q *problem) one(r int32) {
 	if any {
 		return
 	}
-	if len(roots) == 1 {
+	switch len(roots) {
+	case 0:
+		q.dead[r] = true
+		q.tangles = append(q.tangles, q.tangle([]relation.VarID{unknown}, []int32{r}))
+	case 1:
 		q.giveOne(r, unknown, roots[0])
-		return
-	}
-	q.dead[r] = true
-	t := Tangle{Vars: []relation.VarID{unknown}, Relations: []int{int(r)}}
-	for _, x := range roots {
-		t.Found = append(t.Found, []float64{x})
-	}
-	q.tangles = append(q.tangles, t)
+	} // of several, limits may leave one: that is for a block to find
 }
 
 // giveOne settles the last unknown of equation r.

@@ -105,6 +105,9 @@ type CountProblem struct {
 type Tangle struct {
 	Vars      []relation.VarID
 	Relations []int
+	// Given are other relations that it leans on, in source order: where there is
+	// no solution, those without any one of which there is, or may be.
+	Given []int
 	// Found holds the different solutions, each a value for every one of Vars;
 	// empty if there is none.
 	Found [][]float64
@@ -124,8 +127,9 @@ type BenchReport struct {
 	Limit95, Limit999 float64
 	Readings          []ReadingReport
 	// Suspects are indices into Readings: the reading with the largest
-	// normalised deviation first, then those that nothing tells apart from it,
-	// unless a mistake more than ten times as large would be needed in them.
+	// normalised deviation first, then those that nothing tells apart from it:
+	// their tests are alike and the others agree without them as well. Not those
+	// in which a mistake more than ten times as large would be needed.
 	// Empty if the global test at 95 % passes.
 	Suspects []int
 }

@@ -151,9 +151,30 @@ func (d *design) musts() {
 		}
 	}
 	d.sol.Counts = append(d.sol.Counts, d.q.counts...)
-	d.sol.Tangles = append(d.sol.Tangles, d.q.tangles...)
+	for _, t := range d.q.tangles {
+		// With one of a clash's lines left out others may leave several solutions.
+		if !slices.ContainsFunc(t.Relations, func(r int) bool { return taken[r] }) {
+			d.sol.Tangles = append(d.sol.Tangles, d.q.reduced(t))
+		}
+	}
 	d.stage = make([]level, len(d.sys.Vars))
 	d.mark(mustLevel)
+}
+
+// reduced leaves of what a block without a solution leans on only what keeps it
+// from one.
+func (q *problem) reduced(t Tangle) Tangle {
+	if len(t.Found) > 0 || len(t.Given) == 0 {
+		return t
+	}
+	var all []int32
+	for _, r := range slices.Concat(t.Relations, t.Given) {
+		all = append(all, int32(r))
+	}
+	if c, ok := q.clash(conflict{all}); ok {
+		t.Given = slices.DeleteFunc(c.Relations, func(r int) bool { return slices.Contains(t.Relations, r) })
+	}
+	return t
 }
 
 // lines lists the relations of a conflict that may stand in a clash, all of

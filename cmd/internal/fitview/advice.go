@@ -16,7 +16,9 @@ func (p *page) advice() []string {
 	var all []string
 	add := func(format string, args ...any) { all = append(all, fmt.Sprintf(format, args...)) }
 	p.againAdvice(add)
-	p.easeAdvice(add)
+	if p.n.Agreement.Verdict != fit.Contradict { // else the values are off from which it would come
+		p.easeAdvice(add)
+	}
 	p.nextAdvice(add)
 	for _, r := range p.n.Rows {
 		if r.Wire == nil && len(r.Covers) > 0 {
@@ -49,6 +51,10 @@ func (p *page) againAdvice(add func(string, ...any)) {
 		return
 	}
 	first := p.n.Readings[p.n.Suspects[0]]
+	if slip := p.n.Slip; slip != nil {
+		add("Look at the unit of %s: it was taken as %s, and agrees with the others as %s.", first.Name, glued(slip.Was()), glued(slip.As()))
+		return
+	}
 	implied := ""
 	if !math.IsNaN(first.Implied) {
 		implied = "; the others make it " + p.within(first.Implied, first.ImpliedU, first.ImpliedU)

@@ -48,6 +48,9 @@ func (p *page) rounded(mm, u float64) string {
 	return unit.FormatNumber(mm/p.n.Unit.Size, max(0, min(digits, p.digits()+1))) + glue + p.n.Unit.Name
 }
 
+// glued keeps a number and its unit on one line.
+func glued(s string) string { return strings.ReplaceAll(s, " ", glue) }
+
 // spread writes an uncertainty with two digits that count, without its unit.
 func (p *page) spread(mm float64) string {
 	x := mm / p.n.Unit.Size

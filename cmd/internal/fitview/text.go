@@ -83,7 +83,7 @@ func (p *page) opening() string {
 	case fit.Doubtful:
 		s += fmt.Sprintf(", %d more than needed. They agree less well than the caliper promises; by chance alone that happens fewer than 5 times in a hundred", a.Freedom)
 	case fit.Contradict:
-		s += fmt.Sprintf(", %d more than needed. They contradict each other", a.Freedom)
+		s += fmt.Sprintf(", %d more than needed. They contradict each other: what follows from them is off until that is mended", a.Freedom)
 	}
 	return s + "."
 }
@@ -196,7 +196,11 @@ func (p *page) clearance(r *fit.Row, c fit.Clearance) string {
 		s += " along the row and " + p.aboutLength(c.RoomAcross) + " across"
 	}
 	s += "."
-	s += " All holes clear with " + percent(c.Probability, c.Error)
+	clear := " All holes clear with "
+	if p.n.Agreement.Verdict == fit.Contradict {
+		clear = " If the adjusted values were right, all holes would clear with "
+	}
+	s += clear + percent(c.Probability, c.Error)
 	switch {
 	case math.IsNaN(c.More99):
 	case !math.IsNaN(c.Ease99) && c.Ease99 <= 0:
