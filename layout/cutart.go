@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"math"
 
 	"foredge/eval"
 	"foredge/layout/art"
@@ -90,13 +91,20 @@ func (dr *drawer) nested(m *eval.Mark, rings []art.Contour) (depth []int, ok boo
 	return depth, true
 }
 
-// at tells where on its panel something lies.
+// at tells where on its panel something lies, to a tenth of a mm or a
+// hundredth of an inch: near enough to find it.
 func (dr *drawer) at(f panelFrame, b geom.Box) string {
 	c := b.Center().Sub(f.origin)
 	if f.mirrored {
 		c.X = f.width - c.X
 	}
-	return fmt.Sprintf("%s from the head and %s from the spine", dr.length(c.Y), dr.length(c.X))
+	near := func(mm float64) string { return dr.length(math.Round(10*mm) / 10) }
+	if dr.design.Unit.Name == "in" {
+		near = func(mm float64) string {
+			return dr.length(math.Round(100*mm/dr.design.Unit.Size) / 100 * dr.design.Unit.Size)
+		}
+	}
+	return fmt.Sprintf("%s from the head and %s from the spine", near(c.Y), near(c.X))
 }
 
 // fallsOut warns of what lies free within an opening.
