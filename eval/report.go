@@ -107,7 +107,13 @@ func (s *Solution) reportClash(diags *diag.List, c solve.Clash) {
 	case last.Role == relation.Fact:
 		d = diags.Errorf("clash", lineOf(last), "this does not agree with what %s", factWords(last))
 	case len(c.Relations) == 1:
-		d = diags.Errorf("clash", last.At, "%s can't hold: %s", short(last.At), s.leaves(c, left, kind, last.At))
+		why := left + " is" + strings.TrimPrefix(s.leaves(c, left, kind, last.At), left)
+		if miss := s.format(c.Miss, kind, last.At); math.IsInf(c.Asked, 0) {
+			why = "it misses by " + miss + " at the least"
+		} else if !math.IsNaN(c.Miss) {
+			why += ", " + miss + " too far"
+		}
+		d = diags.Errorf("clash", last.At, "%s can't hold: %s", short(last.At), why)
 	default:
 		d = diags.Errorf("clash", last.At, "these %d lines can't all hold", len(c.Relations))
 	}
@@ -138,7 +144,10 @@ func (s *Solution) reportClash(diags *diag.List, c solve.Clash) {
 			bound(last.Sign), asks, s.format(math.Abs(c.Miss), kind, last.At))
 	}
 	d.WithHelp("change or take out one of these lines; the others of them can hold")
-	if len(c.Relations) == 1 {
+	switch {
+	case len(c.Relations) == 1 && last.Bench != 0:
+		d.WithHelp("change this line, or measure again: it contradicts what was read")
+	case len(c.Relations) == 1:
 		d.WithHelp("change this line: it contradicts what always holds of such a thing")
 	}
 }

@@ -65,10 +65,17 @@ func (q *problem) clash(w conflict) (Clash, bool) {
 }
 
 // trial solves the musts of some lines with the kinds' own relations that
-// touch them. Some more dimensions may be asked of it afterwards.
+// touch them, or some more dimensions that will be asked of it.
 func (q *problem) trial(members []int32, also []relation.VarID) *problem {
 	t := newProblem(q.plan, scope{}, nil, q.signs)
 	var todo []relation.VarID
+	see := func(v relation.VarID) {
+		if !t.seen[v] {
+			t.seen[v] = true
+			t.scope.vars = append(t.scope.vars, v)
+			todo = append(todo, v)
+		}
+	}
 	add := func(r int32) {
 		if t.active[r] {
 			return
@@ -76,15 +83,14 @@ func (q *problem) trial(members []int32, also []relation.VarID) *problem {
 		t.active[r] = true
 		t.scope.relations = append(t.scope.relations, r)
 		for _, v := range q.vars[r] {
-			if !t.seen[v] {
-				t.seen[v] = true
-				t.scope.vars = append(t.scope.vars, v)
-				todo = append(todo, v)
-			}
+			see(v)
 		}
 	}
 	for _, m := range members {
 		add(m)
+	}
+	for _, v := range also {
+		see(v)
 	}
 	for len(todo) > 0 {
 		v := todo[len(todo)-1]
@@ -100,7 +106,6 @@ func (q *problem) trial(members []int32, also []relation.VarID) *problem {
 			}
 		}
 	}
-	t.scope.vars = append(t.scope.vars, also...)
 	t.scope.sort()
 	t.give(q.value, q.given, q.grad)
 	t.uncertainty = q.uncertainty

@@ -84,6 +84,37 @@ func (p *panelOf) trueLine() {
 	}
 }
 
+// measured makes two lengths of the panel facts of a notebook.
+func (p *panelOf) measured(panel string) {
+	name := "log of " + panel
+	b := p.bench(name)
+	of := []string{panel + ".box1.all", panel + ".edge2"}
+	for _, d := range of {
+		p.fact(p.v(d), p.v(name+"."+d))
+	}
+	p.close(b)
+	for _, d := range of {
+		p.read(b, p.v(name+"."+d), 0.03, p.value[p.ids[d]])
+	}
+}
+
+// clashWithFact adds n lines that lead away from a measured length, to where
+// the last of them doesn't allow.
+func (p *panelOf) clashWithFact(panel string, n int) {
+	r := p.rng
+	at := p.id(panel + ".box1.all")
+	end := p.value[at]
+	for _, next := range r.Perm(len(p.vars))[:n-1] {
+		if p.vars[next] == at {
+			continue
+		}
+		step := float64(1 + r.IntN(5))
+		p.ge(relation.V(p.vars[next]), relation.Add(relation.V(at), relation.C(step)))
+		at, end = p.vars[next], end+step
+	}
+	p.le(relation.V(at), relation.C(end-float64(1+r.IntN(5))))
+}
+
 // clash adds n lines that go round in a circle and don't close.
 func (p *panelOf) clash(n int) {
 	r := p.rng
@@ -114,12 +145,18 @@ func clashing(seed uint64) (*shop, int) {
 	fronts := 1 + rng.IntN(2)
 	for i := range fronts {
 		p := &panelOf{shop: s, value: map[relation.VarID]float64{}, rng: rng}
-		p.make([]string{"front", "back"}[i])
+		panel := []string{"front", "back"}[i]
+		p.make(panel)
+		p.measured(panel)
 		n := 2 + rng.IntN(7)
 		for range 100/fronts - n {
 			p.trueLine()
 		}
-		p.clash(n)
+		if rng.IntN(3) == 0 {
+			p.clashWithFact(panel, n)
+		} else {
+			p.clash(n)
+		}
 	}
 	rng.Shuffle(len(s.Relations), func(i, j int) { s.Relations[i], s.Relations[j] = s.Relations[j], s.Relations[i] })
 	return s, fronts
@@ -164,7 +201,7 @@ func TestClashesAgainstSciPy(t *testing.T) {
 	}
 	var sets []set
 	var names []string
-	sizes := map[int]int{}
+	sizes, facts, inherited := map[int]int{}, 0, 0
 	for seed := range n {
 		s, fronts := clashing(seed)
 		sol := s.solve()
@@ -177,11 +214,22 @@ func TestClashesAgainstSciPy(t *testing.T) {
 				own = append(own, rowOf(s, r))
 			}
 		}
+		for v := range s.Vars {
+			if s.Vars[v].Bench != 0 { // what is measured is not for a line to move
+				own = append(own, sparseRow{map[string]float64{strconv.Itoa(v): 1}, "=", sol.Values[v]})
+			}
+		}
 		panels := map[string]bool{}
 		for _, c := range sol.Clashes {
 			x := set{N: len(s.Vars), Own: own}
 			for _, r := range c.Relations {
 				x.Members = append(x.Members, rowOf(s, r))
+				if s.Relations[r].Role == relation.Fact {
+					facts++
+				}
+				if s.Relations[r].Inherited != "" {
+					inherited++
+				}
 				panels[s.Vars[s.Relations[r].Vars()[0]].Name[:4]] = true
 			}
 			if !slices.IsSortedFunc(c.Relations, func(a, b int) int {
@@ -200,7 +248,10 @@ func TestClashesAgainstSciPy(t *testing.T) {
 			t.Errorf("design %d: clashes in %v only", seed, panels)
 		}
 	}
-	t.Logf("sizes %v", sizes)
+	t.Logf("sizes %v, %d facts, %d inherited lines among them", sizes, facts, inherited)
+	if facts < int(n)/5 || inherited < int(n)/5 {
+		t.Errorf("only %d facts and %d inherited lines are members", facts, inherited)
+	}
 	var answers []struct {
 		All     bool
 		Without []bool
