@@ -108,7 +108,7 @@ func arcAlong(p, u, q Point) Piece {
 // Arcs is the path with every cubic replaced by arcs within tol mm of it,
 // tangent where the curve is smooth. Lines and arcs stay as they are.
 func (p Path) Arcs(tol float64) Path {
-	b := NewPath(p.Start)
+	b := NewPath(p.Start).Room(4 * len(p.Segments))
 	for piece := range p.Pieces() {
 		if piece.Kind == CubicTo {
 			c := piece.cubic()

@@ -22,7 +22,12 @@ type Boundary struct {
 // NewBoundary makes the boundary of a figure.
 func NewBoundary(f Figure) *Boundary {
 	b := &Boundary{Box: EmptyBox()}
-	for _, path := range Paths(f) {
+	paths, n := Paths(f), 0
+	for _, path := range paths {
+		n += len(path.Segments)
+	}
+	b.Pieces = make([]Piece, 0, n)
+	for _, path := range paths {
 		b.closed = b.closed || path.Closed
 		for piece := range path.Pieces() {
 			if piece.Kind != CubicTo {

@@ -1,5 +1,7 @@
 package geom
 
+import "slices"
+
 // touch is the distance in mm below which two points of a path are one: far
 // below what any machine resolves, far above the rounding of coordinates of a
 // few metres.
@@ -15,6 +17,12 @@ type Builder struct {
 // NewPath starts a path at a point.
 func NewPath(start Point) *Builder {
 	return &Builder{path: Path{Start: start}, at: start}
+}
+
+// Room makes room for so many more segments.
+func (b *Builder) Room(n int) *Builder {
+	b.path.Segments = slices.Grow(b.path.Segments, n)
+	return b
 }
 
 // Line goes straight to a point.

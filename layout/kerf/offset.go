@@ -145,9 +145,18 @@ func offsetRings(paths geom.Outline, d float64) (geom.Outline, error) {
 // and what it moves to take up: letters of a line don't, a letter and its
 // counter do.
 func groups(rings []ring, d float64) [][]ring {
-	room := make([]geom.Box, len(rings))
+	// Whether points of corners reach farther than d only matters where that
+	// would make rings meet.
+	room, most := make([]geom.Box, len(rings)), make([]geom.Box, len(rings))
 	for i, r := range rings {
-		room[i] = path(r).Bounds().Grow(math.Abs(d))
+		b := path(r).Bounds()
+		room[i], most[i] = b.Grow(math.Abs(d)), b.Grow(2*math.Abs(d)*MitreLimit)
+	}
+	near, far := geom.NewIndex(room), geom.NewIndex(most)
+	for i, r := range rings {
+		if len(far.Near(most[i], snap)) == len(near.Near(room[i], snap)) {
+			continue
+		}
 		moved, _ := strands([]ring{r}, d)
 		for _, s := range moved {
 			room[i] = room[i].Union(s.Bounds())
@@ -181,7 +190,7 @@ func groups(rings []ring, d float64) [][]ring {
 type ring []geom.Piece
 
 func path(r ring) geom.Path {
-	b := geom.NewPath(r[0].From)
+	b := geom.NewPath(r[0].From).Room(len(r) + 1)
 	for _, p := range r {
 		b.Add(p.Segment)
 	}
@@ -220,9 +229,14 @@ func orient(paths []geom.Path) ([]ring, error) {
 	edges, boxes := make([]*geom.Boundary, len(arcs)), make([]geom.Box, len(arcs))
 	if len(arcs) > 1 {
 		for i, p := range arcs {
-			edges[i] = geom.NewBoundary(p)
-			boxes[i] = edges[i].Box
+			boxes[i] = p.Bounds()
 		}
+	}
+	inside := func(j int, x geom.Point) bool {
+		if edges[j] == nil {
+			edges[j] = geom.NewBoundary(arcs[j])
+		}
+		return edges[j].Contains(x)
 	}
 	ix := geom.NewIndex(boxes)
 	rings := make([]ring, len(arcs))
@@ -230,12 +244,13 @@ func orient(paths []geom.Path) ([]ring, error) {
 		depth := 0
 		if len(arcs) > 1 {
 			for _, j := range ix.Near(geom.Box{Min: p.Start, Max: p.Start}, 0) {
-				if i != j && boxes[j].Holds(boxes[i]) && edges[j].Contains(p.Start) {
+				if i != j && boxes[j].Holds(boxes[i]) && inside(j, p.Start) {
 					depth++
 				}
 			}
 		}
 		p = p.Oriented(depth%2 == 0)
+		rings[i] = make(ring, 0, len(p.Segments))
 		for piece := range p.Pieces() {
 			rings[i] = append(rings[i], piece)
 		}

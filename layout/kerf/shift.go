@@ -70,7 +70,7 @@ func shiftRing(r ring, d float64) (ring, bool) {
 			a.to, b.from = m, m
 		}
 	}
-	var out ring
+	out := make(ring, 0, len(sides)+len(sides)/4)
 	for _, s := range sides {
 		p := s.now
 		p.From, p.End = s.from, s.to

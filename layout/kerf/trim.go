@@ -40,6 +40,11 @@ func trimRings(rings []ring, d float64, edge *geom.Boundary) (geom.Outline, erro
 // strands are the moved sides and corners of the rings, uncut, and the caps of
 // the corners that open: what a sharp point adds to a round one.
 func strands(rings []ring, d float64) (all []strand.Strand, caps []*geom.Boundary) {
+	n := 0
+	for _, r := range rings {
+		n += len(r)
+	}
+	all = make([]strand.Strand, 0, n+n/4)
 	add := func(i int, p geom.Piece) {
 		if p.From.Distance(p.End) > snap {
 			all = append(all, strand.New(p, i, len(all)))

@@ -53,7 +53,7 @@ func Cut(all []Strand) []Strand {
 			}
 		}
 	}
-	var out []Strand
+	out := make([]Strand, 0, len(all)+len(all)/4)
 	for i, s := range all {
 		slices.Sort(at[i])
 		least := snap / max(snap, s.Length())
