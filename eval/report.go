@@ -2,6 +2,7 @@ package eval
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"sort"
@@ -391,7 +392,29 @@ func (s *Solution) reportFree(diags *diag.List, f solve.FreeGroup) {
 		room = fmt.Sprintf(" (at least %s)", s.format(f.Low, settle.Kind, at))
 	}
 	s.noteForwards(d, f)
+	if read, ok := s.unread(f.Settle); ok {
+		d.WithHelp("measure %s on the notebook, or state %s%s%s", read, settle.Name, room, s.orPitch(f))
+		return
+	}
 	d.WithHelp("state %s%s%s", settle.Name, room, s.orPitch(f))
+}
+
+// unread is the dimension of the covered notebook's row that would decide one of
+// a panel's row, if it isn't known either: where a cover has to fit, measuring is
+// better than stating.
+func (s *Solution) unread(id relation.VarID) (name string, ok bool) {
+	row := s.owners[id]
+	book := s.coveredRow(row)
+	if book == nil {
+		return "", false
+	}
+	for _, dim := range slices.Sorted(maps.Keys(row.vars)) {
+		v := row.vars[dim]
+		if measured, there := book.vars[dim]; v == id && there {
+			return s.System.Vars[measured].Name, math.IsNaN(s.value(measured))
+		}
+	}
+	return "", false
 }
 
 // orPitch is the spacing as one more thing to state for an even row whose run
