@@ -1,6 +1,7 @@
 package eval
 
 import (
+	"fmt"
 	"math"
 
 	"foredge/eval/resolve"
@@ -42,10 +43,35 @@ func (b *builder) tool(it *item, l *resolve.Line, values []ast.Expr, within ast.
 	}
 	if k == unit.Length {
 		for _, e := range values {
-			t.gauge = max(t.gauge, halfDivision(e, l.Scope.File().Unit))
+			half := halfDivision(e, l.Scope.File().Unit)
+			t.gauge = max(t.gauge, half)
+			if half >= coarse {
+				b.noteCoarse(e, half)
+			}
 		}
 	}
 	return t, true
+}
+
+// coarse is half of the divisions, in mm, from which a fraction is more likely
+// to be a shortened one: nobody measures a notebook with a rule of halves or
+// quarters of an inch.
+const coarse = 25.4 / 8
+
+// noteCoarse says how little a fraction is taken to promise.
+func (b *builder) noteCoarse(e ast.Expr, half float64) {
+	n, _ := fraction(e)
+	whole, rest := math.Modf(n.Value)
+	finer := fmt.Sprintf("%.0f/16", 16*rest)
+	if whole != 0 {
+		finer = fmt.Sprintf("%.0f %s", whole, finer)
+	}
+	in := ""
+	if n.Unit != "" {
+		in = " " + n.Unit
+	}
+	b.diags.Warnf("coarse", n.Span(), "%s counts as read on a rule that is divided no finer: ± %s", short(n.Span()), unit.FormatLength(half, unit.Inch)).
+		WithHelp("write the rule's own divisions, as in %s%s, or say how good it is, as in %s ± 1/32%s", finer, in, short(n.Span()), in)
 }
 
 // promised is what a notebook or stock states of its caliper, 0 where it says
@@ -76,6 +102,18 @@ func (b *builder) promise(it *item, key string, p prop) (float64, bool) {
 // halfDivision is half a division of the rule on which a fraction was read: a
 // thirty-second of an inch for 5 3/16. It is 0 for other numbers.
 func halfDivision(e ast.Expr, in unit.Unit) float64 {
+	n, ok := fraction(e)
+	if !ok {
+		return 0
+	}
+	if u, ok := unit.Lookup(n.Unit); ok && u.Kind == unit.Length {
+		in = u
+	}
+	return in.Size / float64(n.Denominator) / 2
+}
+
+// fraction is an expression that is a fraction and nothing else.
+func fraction(e ast.Expr) (*ast.Number, bool) {
 	for {
 		p, ok := e.(*ast.Paren)
 		if !ok {
@@ -84,13 +122,7 @@ func halfDivision(e ast.Expr, in unit.Unit) float64 {
 		e = p.X
 	}
 	n, ok := e.(*ast.Number)
-	if !ok || n.Denominator == 0 {
-		return 0
-	}
-	if u, ok := unit.Lookup(n.Unit); ok && u.Kind == unit.Length {
-		in = u
-	}
-	return in.Size / float64(n.Denominator) / 2
+	return n, ok && n.Denominator != 0
 }
 
 // widen turns what inside jaws read of a round hole into its diameter. Their
