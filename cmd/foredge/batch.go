@@ -6,6 +6,8 @@ import (
 	"errors"
 	"flag"
 	"fmt"
+	"os"
+	"runtime/debug"
 	"strings"
 
 	"foredge/cmd/internal/batch"
@@ -58,6 +60,9 @@ func batchCommand() *command {
 }
 
 func runBatch(ctx context.Context, t *terminal, design string, opts batch.Options, asJSON bool) int {
+	if os.Getenv("GOGC") == "" {
+		debug.SetGCPercent(100) // a batch is large: of it only a little is held at a time
+	}
 	bar := t.bar("orders")
 	opts.Progress, opts.Keep = bar.show, asJSON
 	r := batch.Run(ctx, driver.NewSession(t.stdin), design, opts)
