@@ -72,26 +72,24 @@ func (Encoder) Encode(w io.Writer, d *layout.Drawing) error {
 	return png.Encode(w, img)
 }
 
+// flat is how far in mm the lines that are drawn lie from arcs and curves: the
+// library would lose parts of a line along many short arcs, such as an outline
+// moved by the kerf has.
+const flat = 3e-3
+
 // outline is a figure as the library's path, whose Y runs up from the foot of
 // the picture.
 func outline(f geom.Figure, top float64) *canvas.Path {
 	out := &canvas.Path{}
-	at := func(p geom.Point) (x, y float64) { return p.X + margin, top - p.Y }
 	for _, path := range geom.Paths(f) {
-		x, y := at(path.Start)
-		out.MoveTo(x, y)
-		for piece := range path.SplitArcs(math.Pi / 2).Pieces() {
-			x, y := at(piece.End)
-			switch piece.Kind {
-			case geom.ArcTo:
-				r := piece.From.Distance(piece.Center)
-				// Clockwise as seen stays clockwise: both axes are seen the same way.
-				out.ArcTo(r, r, 0, false, !piece.Clockwise, x, y)
-			case geom.CubicTo:
-				ax, ay := at(piece.C1)
-				bx, by := at(piece.C2)
-				out.CubeTo(ax, ay, bx, by, x, y)
-			default:
+		points := path.Flatten(flat)
+		if n := len(points); path.Closed && n > 1 && points[0].Distance(points[n-1]) < geom.Tol {
+			points = points[:n-1]
+		}
+		for i, p := range points {
+			if x, y := p.X+margin, top-p.Y; i == 0 {
+				out.MoveTo(x, y)
+			} else {
 				out.LineTo(x, y)
 			}
 		}

@@ -11,6 +11,8 @@ import (
 	"foredge/export/png"
 	"foredge/layout"
 	"foredge/layout/geom"
+	"foredge/layout/kerf"
+	"foredge/layout/lettering"
 )
 
 // picture encodes a drawing, twice as the helper does, and decodes it with the
@@ -35,6 +37,45 @@ func blank(img image.Image, x, y int) bool {
 func TestPicture(t *testing.T) {
 	for name, d := range map[string]*layout.Drawing{"figures": exporttest.Figures(), "harbour log": exporttest.HarbourLog(1)} {
 		t.Run(name, func(t *testing.T) { testPicture(t, d) })
+	}
+}
+
+// Letters cut through round a circle, with bridges, moved by the kerf: many
+// short arcs. None of their lines is missing.
+func TestPictureOfLetters(t *testing.T) {
+	f, err := lettering.Load("Go Bold")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, width := range []float64{1, 1.5, 2} {
+		b, err := lettering.Fit(f, "Quagga 906", 110, 110, lettering.Style{Cap: 9, Curve: lettering.Circle})
+		if err != nil {
+			t.Fatal(err)
+		}
+		o, err := b.Stencil(width)
+		if err != nil {
+			t.Fatal(err)
+		}
+		letters, err := kerf.Offset(o, -0.075)
+		if err != nil {
+			t.Fatal(err)
+		}
+		d := exporttest.Figures()
+		d.Size = geom.Pt(110, 110)
+		d.Parts = []layout.Part{{Name: "a", Bounds: letters.Bounds(), Shapes: []layout.Shape{{ID: "a.title", Op: layout.Cut, Hole: true, Figure: letters}}}}
+		img := picture(t, d)
+		dots := float64(img.Bounds().Dx()) / (d.Size.X + 8)
+		for i, p := range geom.Paths(letters) {
+			points, dry := p.Flatten(0.05), 0
+			for _, at := range points {
+				if blank(img, int((at.X+4)*dots), int((at.Y+4)*dots)) {
+					dry++
+				}
+			}
+			if dry*10 > len(points) {
+				t.Errorf("bridges of %g mm: of path %d %d points in %d have no ink", width, i, dry, len(points))
+			}
+		}
 	}
 }
 
