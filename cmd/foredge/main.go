@@ -14,12 +14,14 @@ func main() {
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
+	context.AfterFunc(ctx, stop) // a second Ctrl-C ends it at once
 	status := run(ctx, &terminal{
 		stdin:  os.Stdin,
 		stdout: os.Stdout,
 		stderr: os.Stderr,
 		color:  wantsColor(os.Stderr, os.Getenv),
-		tty:    isTerminal(os.Stderr),
+		tty:    rewrites(os.Stderr, os.Getenv),
+		width:  func() int { return widthOf(os.Stderr) },
 	}, os.Args[1:])
 	stop()
 	os.Exit(status)

@@ -27,20 +27,27 @@ type terminal struct {
 	stdout, stderr io.Writer
 	color          bool // of what goes to stderr
 	tty            bool // stderr is a terminal, on which a line can be written again
+	width          func() int
 }
 
 // wantsColor reports whether f is a terminal whose owner has not asked for
 // plain text (no-color.org, and a terminal that calls itself dumb).
 func wantsColor(f *os.File, getenv func(string) string) bool {
-	if getenv("NO_COLOR") != "" || getenv("TERM") == "dumb" {
-		return false
-	}
-	return isTerminal(f)
+	return getenv("NO_COLOR") == "" && rewrites(f, getenv)
 }
 
-func isTerminal(f *os.File) bool {
-	info, err := f.Stat()
-	return err == nil && info.Mode()&os.ModeCharDevice != 0
+// rewrites reports whether f is a terminal on which a line can be written again.
+func rewrites(f *os.File, getenv func(string) string) bool {
+	_, ok := columns(f)
+	return ok && getenv("TERM") != "dumb"
+}
+
+// widthOf is how many columns a terminal has at the moment, 80 if it doesn't say.
+func widthOf(f *os.File) int {
+	if n, _ := columns(f); n > 0 {
+		return n
+	}
+	return 80
 }
 
 // maxShown is how many diagnostics a person is shown at once.
