@@ -82,6 +82,7 @@ var outside = map[string][]string{
 	"github.com/benoitkugler/textprocessing": {"layout/lettering"},
 	"golang.org/x/text":                      {"layout/lettering", "eval/orders"},
 	"golang.org/x/image":                     {"layout/lettering", "layout/internal", "export/png"},
+	"golang.org/x/sys":                       {"cmd/foredge"},
 }
 
 // forTests are libraries that only tests may import.

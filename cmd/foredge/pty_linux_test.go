@@ -13,18 +13,12 @@ import (
 	"testing"
 	"time"
 	"unicode/utf8"
-	"unsafe"
+
+	"golang.org/x/sys/unix"
 )
 
 // A pty is both ends of a terminal that a program makes believe.
 type pty struct{ master, slave *os.File }
-
-func ioctl(t *testing.T, f *os.File, request uintptr, arg unsafe.Pointer) {
-	t.Helper()
-	if _, _, errno := syscall.Syscall(syscall.SYS_IOCTL, f.Fd(), request, uintptr(arg)); errno != 0 {
-		t.Fatal(errno)
-	}
-}
 
 // openPty opens a terminal (ptmx(4), ioctl_tty(2)).
 func openPty(t *testing.T, columns int) pty {
@@ -37,9 +31,9 @@ func openPty(t *testing.T, columns int) pty {
 		t.Skip("there are no pseudo-terminals here: ", err)
 	}
 	t.Cleanup(func() { master.Close() })
-	var lock, number int32
-	ioctl(t, master, syscall.TIOCSPTLCK, unsafe.Pointer(&lock))
-	ioctl(t, master, syscall.TIOCGPTN, unsafe.Pointer(&number))
+	must(t, unix.IoctlSetPointerInt(int(master.Fd()), unix.TIOCSPTLCK, 0))
+	number, err := unix.IoctlGetInt(int(master.Fd()), unix.TIOCGPTN)
+	must(t, err)
 	slave, err := os.OpenFile(fmt.Sprintf("/dev/pts/%d", number), os.O_RDWR|syscall.O_NOCTTY, 0)
 	must(t, err)
 	t.Cleanup(func() { slave.Close() })
@@ -49,14 +43,13 @@ func openPty(t *testing.T, columns int) pty {
 }
 
 func (p pty) resize(t *testing.T, columns int) {
-	size := struct{ rows, columns, x, y uint16 }{24, uint16(columns), 0, 0}
-	ioctl(t, p.master, syscall.TIOCSWINSZ, unsafe.Pointer(&size))
+	must(t, unix.IoctlSetWinsize(int(p.master.Fd()), unix.TIOCSWINSZ, &unix.Winsize{Row: 24, Col: uint16(columns)}))
 }
 
-func (p pty) modes(t *testing.T) syscall.Termios {
-	var modes syscall.Termios
-	ioctl(t, p.slave, syscall.TCGETS, unsafe.Pointer(&modes))
-	return modes
+func (p pty) modes(t *testing.T) unix.Termios {
+	modes, err := unix.IoctlGetTermios(int(p.slave.Fd()), unix.TCGETS)
+	must(t, err)
+	return *modes
 }
 
 // A screen does what a terminal does with what is written to it.
