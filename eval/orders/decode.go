@@ -55,6 +55,33 @@ func decode(data []byte, encoding string) (text []byte, at int, err error) {
 	return data, -1, nil
 }
 
+// notText says what a file is that isn't a table of text in an encoding that was
+// named or can be told, and what to do about it; "" for a table.
+func notText(data []byte, encoding string) (what, help string) {
+	for _, start := range []string{"PK\x03\x04", "\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"} { // zipped, or a compound file
+		if bytes.HasPrefix(data, []byte(start)) {
+			return "this is a spreadsheet's own file, not a table of text", "save it from there as CSV, in UTF-8 if it asks, and name that file"
+		}
+	}
+	if encoding != "" || bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")) {
+		return "", ""
+	}
+	// UTF-16 without a byte-order mark: every other byte of plain letters is 0.
+	var zero [2]int
+	head := data[:min(len(data), 1000)]
+	for i, b := range head {
+		if b == 0 {
+			zero[i%2]++
+		}
+	}
+	for i, name := range []string{"utf-16be", "utf-16le"} {
+		if zero[i] > len(head)/4 && zero[1-i] == 0 {
+			return "this table is written in UTF-16, without the mark that says so", fmt.Sprintf("save it as UTF-8, or say so, as in encoding = %q", name)
+		}
+	}
+	return "", ""
+}
+
 // separator is the sign that parts the columns, by the header: outside quotes,
 // the tab if there is one, else the more frequent of comma and semicolon.
 func separator(f *source.File) rune {

@@ -265,3 +265,42 @@ func TestReadsWhatIsWritten(t *testing.T) {
 		}
 	}
 }
+
+// What isn't a table of text, or has no header, is told for what it is, once.
+func TestNoTable(t *testing.T) {
+	utf16 := func(order string, bytes ...byte) []byte {
+		var out []byte
+		for _, b := range bytes {
+			if order == "le" {
+				out = append(out, b, 0)
+			} else {
+				out = append(out, 0, b)
+			}
+		}
+		return out
+	}
+	for _, test := range []struct {
+		name string
+		data []byte
+		want string
+	}{
+		{"a zipped spreadsheet", []byte("PK\x03\x04\x14\x00\x06\x00\x08\x00"), "a spreadsheet's own file"},
+		{"an old spreadsheet", []byte("\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1\x00\x00"), "a spreadsheet's own file"},
+		{"UTF-16 without its mark", utf16("le", []byte("number,name\n1,Ada\n")...), "UTF-16"},
+		{"the same, the high byte first", utf16("be", []byte("number,name\n1,Ada\n")...), "UTF-16"},
+		{"no header", []byte("1,Ada\n2,Bo\n"), "names none of the columns that the design asks for: number, name"},
+		{"another file", []byte("units mm\npanel p { width = 3 }\n"), "names none of the columns"},
+	} {
+		table, diags := Read("orders.csv", test.data, Options{Columns: []Column{text("number"), text("name"), counts("copies")}})
+		if table != nil || len(diags) != 1 || !strings.Contains(diags[0].Message, test.want) || diags[0].Help == "" {
+			t.Errorf("%s: %v", test.name, diags)
+		}
+	}
+	// What the help says works.
+	for order, encoding := range map[string]string{"le": "utf-16le", "be": "utf-16be"} {
+		table, diags := Read("orders.csv", utf16(order, []byte("number,name\n1,Ada\n")...), Options{Columns: []Column{text("name")}, Encoding: encoding})
+		if table == nil || table.Rows[0].Cells[0].Text != "Ada" {
+			t.Errorf("%s: %v", encoding, diags)
+		}
+	}
+}

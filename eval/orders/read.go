@@ -29,6 +29,10 @@ type Options struct {
 // only if its rows can't be told apart: after an error.
 func Read(name string, data []byte, o Options) (*Table, diag.List) {
 	r := &reader{Options: o}
+	if what, help := notText(data, o.Encoding); what != "" {
+		r.diags.Errorf("encoding", source.Span{File: source.New(name, nil)}, "%s", what).WithHelp("%s", help)
+		return nil, r.diags
+	}
 	text, bad, err := decode(data, o.Encoding)
 	if err != nil {
 		r.diags.Fail("encoding", o.At, err, `name it as in encoding = "windows-1252"`)
@@ -158,6 +162,11 @@ func (r *reader) header() bool {
 			places[name] = at
 		}
 	}
+	if names := r.unmet(spare); len(names) > 1 {
+		r.diags.Errorf("column", r.field(0, record[0]), "the first line of this table names none of the columns that the design asks for: %s", strings.Join(names, ", ")).
+			WithHelp("a table begins with a header, such as %s: write one above the orders; or is this another file?", strings.Join(names, string(r.sep)))
+		return false
+	}
 	for k, c := range r.Columns {
 		if r.from[k] >= 0 {
 			continue
@@ -177,6 +186,21 @@ func (r *reader) header() bool {
 		}
 	}
 	return !r.diags.HasErrors()
+}
+
+// unmet lists the columns that must be there, if no heading is that of any column
+// or like one.
+func (r *reader) unmet(spare []string) []string {
+	var names []string
+	for k, c := range r.Columns {
+		switch {
+		case r.from[k] >= 0 || spell.Nearest(c.Name, spare) != "":
+			return nil
+		case c.Default == nil:
+			names = append(names, c.Name)
+		}
+	}
+	return names
 }
 
 // unreadable tells of a record whose quotes don't match.
