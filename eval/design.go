@@ -138,6 +138,7 @@ type Mark struct {
 	Stock          *Stock
 	At             source.Span
 	TextAt         source.Span
+	FontAt         source.Span // the name of the font, or the whole line
 }
 
 // A Cutout is an opening.
@@ -454,7 +455,7 @@ func (s *Solution) regionDesign(it *item) Region {
 		mark := Mark{Engrave: m.verb == "engrave", Cut: m.verb == "cut" && m.what == "text", Frame: m.what == "frame", Art: m.what == "art", Text: m.text, Font: m.font,
 			Data: m.data, Cap: number(m.cap), Fit: m.fit, Align: m.align, Radius: number(m.round),
 			Spacing: number(m.spacing), Least: number(m.least), Bridge: number(m.bridge), Wrap: m.wrap == "yes", Inside: m.side == "inside", Along: m.along,
-			As: m.as, Mirror: m.mirror, Shade: m.shade, Turn: number(m.turn), Width: number(m.width), Interval: number(m.interval), At: m.at, TextAt: m.where}
+			As: m.as, Mirror: m.mirror, Shade: m.shade, Turn: number(m.turn), Width: number(m.width), Interval: number(m.interval), At: m.at, TextAt: m.where, FontAt: m.fontAt}
 		if m.verb == "inlay" {
 			mark.Inlay, mark.Through, mark.Ease, mark.Stock = true, m.recess == "through", number(m.ease), s.stockDesign(m.stock)
 			mark.Engrave, mark.Cut = !mark.Through, mark.Through && m.what == "text"

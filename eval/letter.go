@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"foredge/lang/ast"
+	"foredge/lang/spell"
 )
 
 // singleLine says whether a name is that of a font of single lines.
@@ -58,14 +59,16 @@ func (b *builder) inlay(m *mark, s *ast.Mark) bool {
 	return true
 }
 
-// stated says whether the braces of a mark speak of an option.
+// stated says whether the braces of a mark speak of an option, be it misspelled.
 func stated(s *ast.Mark, option string) bool {
 	if s.Body == nil {
 		return false
 	}
 	for _, st := range s.Body.Stmts {
-		if r, ok := st.(*ast.Relation); ok && r.First.Span().Text() == option {
-			return true
+		if r, ok := st.(*ast.Relation); ok {
+			if name := r.First.Span().Text(); name == option || spell.Nearest(name, []string{option}) != "" {
+				return true
+			}
 		}
 	}
 	return false

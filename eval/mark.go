@@ -13,17 +13,18 @@ import (
 
 // A mark is one `engrave`, `mark` or `inlay` line with its options read.
 type mark struct {
-	verb  string      // engrave, mark, score, cut or inlay
-	what  string      // text, art or frame
-	text  string      // of art the name of its file
-	at    source.Span // the whole line
-	where source.Span // the text
-	font  string
-	data  []byte // of a font file or of art
-	fit   string // shrink, fill or ""
-	align string
-	cap   *relation.Expr // nil where not stated
-	round *relation.Expr // a frame's radius, or that of the circle along which text runs
+	verb   string      // engrave, mark, score, cut or inlay
+	what   string      // text, art or frame
+	text   string      // of art the name of its file
+	at     source.Span // the whole line
+	where  source.Span // the text
+	font   string
+	fontAt source.Span // its name; the whole line where none is stated
+	data   []byte      // of a font file or of art
+	fit    string      // shrink, fill or ""
+	align  string
+	cap    *relation.Expr // nil where not stated
+	round  *relation.Expr // a frame's radius, or that of the circle along which text runs
 	// Of text: whether its lines are broken, what it runs along and on which side.
 	wrap, along, side      string
 	spacing, least, bridge *relation.Expr
@@ -64,7 +65,7 @@ func markOptions(m *mark) []string {
 func (b *builder) mark(it *item) {
 	for _, m := range it.thing.Marks {
 		s := m.Stmt
-		out := mark{verb: s.Verb.Name, what: s.What.Name, at: s.Span()}
+		out := mark{verb: s.Verb.Name, what: s.What.Name, at: s.Span(), fontAt: s.Span()}
 		if out.verb == "score" && out.what != "art" || out.verb == "cut" && out.what == "frame" {
 			b.diags.Errorf("mark", s.Verb.At, "a region can be engraved or marked, not %s", s.Verb.Name).
 				WithHelp("openings are cutouts, cut text \"...\" or cut art \"file.svg\"; lines through the board are `line` things")
@@ -250,6 +251,7 @@ func (b *builder) optionWord(to *string, p prop, words []string, what string) bo
 
 // font notes which font is meant, and reads a font file.
 func (b *builder) font(m *mark, p prop) bool {
+	m.fontAt = p.at()
 	switch v := p.value.(type) {
 	case *ast.Name:
 		if singleLine(v.Dotted()) {

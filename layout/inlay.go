@@ -76,9 +76,13 @@ func (dr *drawer) inlay(in laidIn) (Part, bool) {
 		first[i] = len(figures) + 1
 		own, ok := eased(l, m.Ease)
 		if !ok {
+			help := "make it larger, or the ease smaller"
+			if m.Ease < 0 {
+				help = "make it larger, or the ease nearer to 0"
+			}
 			dr.diags.Errorf("inlay", m.At, "what is laid into %s is too fine for an ease of %s: a stroke or an opening of piece %d would vanish, %s",
 				in.region.Name, dr.length(m.Ease), first[i], dr.at(in.frame, l.Bounds())).
-				WithHelp("make it larger, or the ease smaller")
+				WithHelp("%s", help)
 			return part, false
 		}
 		for _, fig := range own {
@@ -159,13 +163,17 @@ func pieces(o geom.Outline) []geom.Outline {
 
 // crowded reports pieces that can't be cut beside one another, or whose own
 // bays close, as the laser takes more than there is between them. Where a letter
-// has fallen apart it takes no more than what was too narrow anyway.
+// has fallen apart it takes no more than what was too narrow anyway. An ease below
+// 0 can make pieces so broad that they run into one another, whatever the cut.
 func (dr *drawer) crowded(in laidIn, pieces []geom.Figure, of []int, cut float64) {
-	if !(cut > 0) {
-		return
-	}
 	m := in.mark
+	if !(cut > 0) {
+		cut = 0
+	}
 	for i, fig := range pieces {
+		if cut == 0 {
+			break
+		}
 		// An opening that vanishes is told where all cuts are.
 		if grown, err := kerf.Offset(fig, cut/2); err == nil && len(geom.Paths(grown)) != len(geom.Paths(fig)) {
 			dr.diags.Errorf("kerf", m.At, "piece %d of what is laid into %s has a gap narrower than the laser's cut of %s, %s", i+1, in.region.Name,
@@ -174,8 +182,13 @@ func (dr *drawer) crowded(in laidIn, pieces []geom.Figure, of []int, cut float64
 		}
 	}
 	for _, pair := range geom.NearPairs(pieces, cut) {
-		if pair.Gap > cut-geom.Tol || of[pair.I] == of[pair.J] {
+		if pair.Gap > max(cut-geom.Tol, 0) || of[pair.I] == of[pair.J] {
 			continue
+		}
+		if pair.Gap <= 0 && m.Ease < 0 {
+			dr.diags.Errorf("inlay", m.At, "pieces %d and %d of what is laid into %s run into one another, %s: an ease of %s makes each %s broader than its recess", pair.I+1, pair.J+1,
+				in.region.Name, dr.at(in.frame, pieces[pair.I].Bounds()), dr.length(m.Ease), dr.length(-m.Ease)).WithHelp("take an ease nearer to 0, or set what is laid in farther apart")
+			return
 		}
 		help := "move them apart in the drawing, or make it larger"
 		if !m.Art {

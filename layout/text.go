@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"foredge/eval"
 	"foredge/layout/geom"
@@ -70,9 +71,13 @@ func (dr *drawer) reportLettering(m *eval.Mark, r *eval.Region, err error) {
 	)
 	switch {
 	case errors.As(err, &unknown):
-		dr.diags.Fail("font", m.At, err, "the built-in fonts are the Go fonts, such as Go Regular, Go Bold and Go Italic; a font of your own is named by its file, as in \"letters.ttf\"")
+		help := fmt.Sprintf("the built-in fonts are %s; a font of your own is named by its file, as in \"letters.ttf\"", strings.Join(lettering.Names(), ", "))
+		if strings.Contains(m.Font, ".") {
+			help = "files of fonts that can be read end in .ttf, .otf or .ttc; behind the last may stand which of its fonts is meant, as in \"letters.ttc#2\""
+		}
+		dr.diags.Fail("font", m.FontAt, err, help)
 	case errors.As(err, &several):
-		dr.diags.Fail("font", m.At, several, "name one of them by its number or name behind the file's, as in \"letters.ttc#2\"")
+		dr.diags.Fail("font", m.FontAt, several, "name one of them by its number or name behind the file's, as in \"letters.ttc#2\"")
 	case errors.As(err, &missing):
 		dr.diags.Fail("glyph", m.TextAt, err, "letter it in a font that has the character, or write it in another way")
 	case errors.As(err, &control):
@@ -86,7 +91,7 @@ func (dr *drawer) reportLettering(m *eval.Mark, r *eval.Region, err error) {
 		dr.diags.Errorf("no-room", r.At, "%s is %s by %s: there is no room for text", r.Name, dr.length(r.Width), dr.length(r.Height)).
 			WithHelp("make the region larger")
 	default:
-		dr.diags.Fail("font", m.At, err, "try another font")
+		dr.diags.Fail("font", m.FontAt, err, "copy the file anew from where it came, or take another font")
 	}
 }
 
@@ -103,13 +108,30 @@ func (dr *drawer) stencil(p *eval.Panel, m *eval.Mark, bridged func(width float6
 	switch {
 	case errors.As(err, &narrow):
 		dr.diags.Errorf("bridge", m.At, "%s too small to be cut through with bridges of %s", what, dr.length(bridge)).
-			WithHelp("make the letters larger or broader, or state a narrower bridge, as in bridge = %s", dr.length(bridge/2))
+			WithHelp("%s", dr.narrower(bridge, bridged))
 		return nil, false
 	case err != nil:
 		dr.diags.Fail("bridge", m.At, err, "try another font, or engrave the text")
 		return nil, false
 	}
 	return out, true
+}
+
+// narrower is what helps letters too small for their bridges: the first half,
+// quarter and so on that would do.
+func (dr *drawer) narrower(bridge float64, bridged func(width float64) (geom.Outline, error)) string {
+	help := "make the letters larger or broader"
+	for range 5 {
+		// To a hundredth of a mm, as it would be written.
+		bridge = math.Round(bridge/2*100) / 100
+		if bridge < burnsAway/2 {
+			break
+		}
+		if _, err := bridged(bridge); err == nil {
+			return help + fmt.Sprintf(", or state a narrower bridge, as in bridge = %s", dr.length(bridge))
+		}
+	}
+	return help
 }
 
 // usualBridge is how broad bridges are where nothing is stated: the least that

@@ -7,7 +7,8 @@ import (
 )
 
 // A body is an outline all round which the material hangs together, and what it
-// becomes grown by half a bridge: paths that close round nothing.
+// becomes grown by half a bridge: paths that close round nothing, though those of
+// one body may overlap.
 type body struct {
 	outline geom.Outline
 	grown   []geom.Path
@@ -31,12 +32,45 @@ func join(all []body, group []int) body {
 
 // hold sees that bodies side by side don't close round material that none of
 // them closes round alone; widen is asked for one body in place of a group that
-// may.
+// may. A bridge of such a group may end at a neighbour, so what comes out is
+// looked at again, until no two bodies close a ring.
+func hold(all []body, widen func(group []int) (body, error)) ([]body, error) {
+	of := make([][]int, len(all)) // which of the bodies asked about each stands for
+	for i := range of {
+		of[i] = []int{i}
+	}
+	for {
+		var bodies []body
+		var stand [][]int
+		for _, ring := range byRing(all) {
+			b, group := all[ring[0]], of[ring[0]]
+			if len(ring) > 1 {
+				group = nil
+				for _, i := range ring {
+					group = append(group, of[i]...)
+				}
+				slices.Sort(group)
+				var err error
+				if b, err = widen(group); err != nil {
+					return nil, err
+				}
+			}
+			bodies, stand = append(bodies, b), append(stand, group)
+		}
+		if len(bodies) == len(all) {
+			return all, nil
+		}
+		all, of = bodies, stand
+	}
+}
+
+// byRing puts bodies that may close a ring into one group, the others into groups
+// of their own.
 //
 // Grown paths without holes that meet, each two in one place, leave no hole
 // between them if they form no ring: by the sums of Euler's characteristic the
 // whole then has as many holes as there are places too many.
-func hold(all []body, widen func(group []int) (body, error)) ([]body, error) {
+func byRing(all []body) [][]int {
 	var of []int // which body a grown path is of
 	var paths []geom.Path
 	var boxes []geom.Box
@@ -48,17 +82,23 @@ func hold(all []body, widen func(group []int) (body, error)) ([]body, error) {
 	ix := geom.NewIndex(boxes)
 	meet, ring := newGroups(len(paths)), newGroups(len(all))
 	type pair struct{ i, j int }
-	var doubtful []pair
+	var apart, doubtful []pair
 	for i := range paths {
 		for _, j := range ix.Near(boxes[i], 0) {
-			if j <= i || of[i] == of[j] {
-				continue
+			switch {
+			case j <= i:
+			case of[i] != of[j]:
+				apart = append(apart, pair{i, j})
+			case meet.find(i) != meet.find(j) && contacts(paths[i], paths[j], boxes[i], boxes[j]) > 0:
+				meet.unite(i, j) // within a body, which is known to close round nothing
 			}
-			switch n := contacts(paths[i], paths[j], boxes[i], boxes[j]); {
-			case n == 0:
-			case n != 2 || !meet.unite(i, j):
-				doubtful = append(doubtful, pair{i, j})
-			}
+		}
+	}
+	for _, p := range apart {
+		switch n := contacts(paths[p.i], paths[p.j], boxes[p.i], boxes[p.j]); {
+		case n == 0:
+		case n != 2 || !meet.unite(p.i, p.j):
+			doubtful = append(doubtful, p)
 		}
 	}
 	for _, d := range doubtful {
@@ -73,21 +113,13 @@ func hold(all []body, widen func(group []int) (body, error)) ([]body, error) {
 			}
 		}
 	}
-	var out []body
+	var out [][]int
 	for i := range all {
-		switch group := ring.of(i); {
-		case group[0] != i:
-		case len(group) == 1:
-			out = append(out, all[i])
-		default:
-			b, err := widen(group)
-			if err != nil {
-				return nil, err
-			}
-			out = append(out, b)
+		if group := ring.of(i); group[0] == i {
+			out = append(out, group)
 		}
 	}
-	return out, nil
+	return out
 }
 
 // contacts is in how many places two paths cross or touch.

@@ -140,8 +140,17 @@ type UnreadableFontError struct {
 }
 
 func (e UnreadableFontError) Error() string {
-	return fmt.Sprintf("%q can't be read as a font (TTF, OTF or TTC)", e.Name)
+	var why damage
+	if errors.As(e.Why, &why) {
+		return fmt.Sprintf("%q can't be read as a font (TTF, OTF or TTC): %s", e.Name, string(why))
+	}
+	return fmt.Sprintf("%q can't be read as a font (TTF, OTF or TTC): it is damaged", e.Name)
 }
+
+// A damage is what is wrong with a font file, as its owner may be told.
+type damage string
+
+func (d damage) Error() string { return string(d) }
 
 func (e UnreadableFontError) Unwrap() error { return e.Why }
 
@@ -171,7 +180,7 @@ func newFont(name string, from face) (*Font, error) {
 func (f *Font) measureCap() (float64, error) {
 	// The OpenType specification allows 16 to 16384 units per em.
 	if em := f.face.unitsPerEm(); em < 16 || em > 16384 {
-		return 0, errors.New("its scale is wrong")
+		return 0, damage("its scale is wrong")
 	}
 	if f.Has('H') {
 		h, _, err := f.lay([]rune{'H'}, false, false)

@@ -1,6 +1,7 @@
 package lettering
 
 import (
+	"math/rand/v2"
 	"reflect"
 	"sync"
 	"testing"
@@ -54,6 +55,54 @@ func TestBridgesKept(t *testing.T) {
 				t.Errorf("%s %+v: its bridges depend on what came before", s, st)
 			}
 		}
+	}
+}
+
+// However near letters stand to one another, together they close round nothing
+// that a bridge wouldn't hold.
+func TestNeighboursHold(t *testing.T) {
+	const letters = "ABCDEGOPQRSabdegopq0689&@%Åäö.:’<>(){}[]#=¤ø  "
+	all := []rune(letters)
+	r := rand.New(rand.NewPCG(8, 9))
+	f := load(t, "Go Mono Bold")
+	told := 0
+	for range 300 {
+		var text []rune
+		for range 2 + r.IntN(7) {
+			text = append(text, all[r.IntN(len(all))])
+		}
+		st := Style{Cap: 10, Space: []float64{0, -0.5, -1, 0.5}[r.IntN(4)], Radius: 30, Inside: r.IntN(2) == 0}
+		if r.IntN(3) == 0 {
+			st.Curve = Circle
+		}
+		width := 0.5 + 1.2*r.Float64()
+		b, err := Fit(f, string(text), 300, 300, st)
+		if err != nil {
+			t.Fatal(err)
+		}
+		o, err := b.Stencil(width)
+		if err != nil {
+			told++
+			continue
+		}
+		if pockets, _, err := look(o, width); err != nil || len(pockets) > 0 {
+			t.Errorf("%q, %+v, bridges of %g mm: %d pockets, %v", string(text), st, width, len(pockets), err)
+		}
+	}
+	if told > 3 {
+		t.Errorf("%d texts of 300 can't be bridged", told)
+	}
+}
+
+// A dot that needs no bridge stays, however broad those of others are.
+func TestDotsStay(t *testing.T) {
+	f := load(t, "Go Regular")
+	b, err := Fit(f, "Ill.", 300, 300, Style{Cap: 3})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if o, err := b.Stencil(4); err != nil || len(o) != len(b.Outline) {
+		t.Errorf("%d paths of %d: %v", len(o), len(b.Outline), err)
 	}
 }
 

@@ -224,6 +224,27 @@ func TestStencilAgainstGEOS(t *testing.T) {
 			}
 		}
 	}
+	// Letters whose bridges end at a neighbour that then closes them, and parts of a
+	// letter that overlap once grown.
+	for _, c := range []struct {
+		font, text string
+		cap, space float64
+		curve      Curve
+	}{
+		{"Go Mono Bold", "( aQ%o", 10.589, 0, Straight},
+		{"Go Mono Bold", "C%{", 7.8436, 0.39218, Straight},
+		{"Go Mono Bold", "{%8}<8", 8.9406, -0.89406, Straight},
+		{"Go Mono Bold", "%CE)", 8.0824, -0.40412, Circle},
+		{"Go Regular", "ä]]", 9.2882, 0, Circle},
+		{"DejaVu Sans", "سلام مُحَمَّد هـ", 15, 0, Circle}, // bent
+	} {
+		block, err := Fit(fonts[c.font], c.text, 200, 200, Style{Cap: c.cap, Space: c.space, Curve: c.curve, Radius: 3 * c.cap, Inside: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		out, err := block.Stencil(bridge)
+		add(c.text+" side by side", block.Outline, out, err)
+	}
 	for _, name := range Names() { // what else Latin-1 has
 		for r := rune(0xa1); r <= 0xff; r++ {
 			if r == 0xad {
@@ -243,6 +264,7 @@ func TestStencilAgainstGEOS(t *testing.T) {
 		Pieces, Held  int
 		Counters, Off int
 		Left, Broader float64
+		Beyond        float64 // share of the openings that no letter has
 	}
 	geos.Ask(t, `
 from shapely.geometry import Polygon, box
@@ -265,7 +287,7 @@ for l in data['Letters']:
     counters = [Polygon(h.coords) for p in getattr(whole, 'geoms', [whole]) for h in p.interiors]
     thinner = land.buffer(-(b/2 + 0.05), 32)
     answer.append({'Name': l['Name'], 'Pieces': pieces(land), 'Held': pieces(thin), 'Counters': len(counters),
-        'Off': sum(1 for c in counters if parts[0].distance(c) > 0), 'Left': openings.area / whole.area,
+        'Off': sum(1 for c in counters if parts[0].distance(c) > 0), 'Left': openings.area / whole.area, 'Beyond': openings.difference(whole).area / whole.area,
         'Broader': sum(1 for c in counters if sorted(getattr(thinner, 'geoms', [thinner]), key=lambda p: -p.area)[0].distance(c) > 0)})
 `, in, &answer)
 	counters, broader := 0, 0.0
@@ -275,6 +297,9 @@ for l in data['Letters']:
 		}
 		if a.Held != 1 || a.Off != 0 {
 			t.Errorf("%s: with half a bridge off, %d pieces, %d of %d counters on their own", a.Name, a.Held, a.Off, a.Counters)
+		}
+		if a.Beyond > 1e-3 {
+			t.Errorf("%s: %.2g of it lies outside its letters", a.Name, a.Beyond)
 		}
 		if a.Left < 0.5 {
 			t.Errorf("%s: only %.2g of it is left", a.Name, a.Left)

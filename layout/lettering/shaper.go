@@ -3,7 +3,6 @@ package lettering
 import (
 	"bytes"
 	"encoding/binary"
-	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -62,7 +61,7 @@ func newShaper(name string, data []byte) (s *shaper, err error) {
 		return nil, err
 	}
 	if len(loaders) != len(starts) {
-		return nil, errors.New("it is cut off")
+		return nil, damage("it is cut off")
 	}
 	loader := loaders[0]
 	if isCollection(data) {
@@ -114,13 +113,13 @@ func isCollection(data []byte) bool { return len(data) > 4 && string(data[:4]) =
 // their number last (OpenType specification, "Font collections").
 func checkFile(data []byte) ([]uint32, error) {
 	if len(data) < 12 {
-		return nil, errors.New("it is too short")
+		return nil, damage("it is too short")
 	}
 	starts := []uint32{0}
 	if isCollection(data) {
 		n := int(binary.BigEndian.Uint32(data[8:]))
 		if n < 1 || n > 1000 || len(data) < 12+4*n {
-			return nil, errors.New("it is cut off")
+			return nil, damage("it is cut off")
 		}
 		starts = make([]uint32, n)
 		for i := range starts {
@@ -129,7 +128,7 @@ func checkFile(data []byte) ([]uint32, error) {
 	}
 	for _, start := range starts {
 		if uint64(start)+12 > uint64(len(data)) {
-			return nil, errors.New("it is cut off")
+			return nil, damage("it is cut off")
 		}
 		if err := checkTables(data, data[start:]); err != nil {
 			return nil, err
@@ -146,17 +145,17 @@ func checkTables(file, data []byte) error {
 	switch string(data[:4]) {
 	case "\x00\x01\x00\x00", "OTTO", "true":
 	default:
-		return errors.New("it doesn't begin as a font does")
+		return damage("it doesn't begin as a font does")
 	}
 	n := int(binary.BigEndian.Uint16(data[4:]))
 	if len(data) < 12+16*n {
-		return errors.New("it is cut off")
+		return damage("it is cut off")
 	}
 	for i := range n {
 		entry := data[12+16*i:]
 		offset, length := binary.BigEndian.Uint32(entry[8:]), binary.BigEndian.Uint32(entry[12:])
 		if uint64(offset)+uint64(length) > uint64(len(file)) {
-			return errors.New("it is cut off")
+			return damage("it is cut off")
 		}
 	}
 	return nil
@@ -233,11 +232,11 @@ func (s *shaper) outline(id uint32) (o geom.Outline, err error) {
 		segments = g.Outline.Segments
 	case font.GlyphBitmap:
 		if g.Outline == nil {
-			return nil, errors.New("it holds pictures in place of outlines")
+			return nil, damage("it holds pictures in place of outlines")
 		}
 		segments = g.Outline.Segments
 	default:
-		return nil, errors.New("a letter has no outline")
+		return nil, damage("a letter has no outline")
 	}
 	at := func(p opentype.SegmentPoint) geom.Point { return geom.Pt(float64(p.X), -float64(p.Y)) }
 	b := geom.NewPath(geom.Point{})

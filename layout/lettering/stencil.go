@@ -113,7 +113,7 @@ func bridged(letter geom.Outline, width float64) (body, error) {
 			return body{}, errBridge
 		}
 	}
-	held, err := widen(crumbless(out, width), width)
+	held, err := widen(crumbless(out, letter, width), width)
 	if err == nil && geom.Area(held.outline) < geom.Area(letter)/2 {
 		err = BridgeError{width}
 	}
@@ -168,7 +168,7 @@ func widen(o geom.Outline, width float64) (body, error) {
 			if !ok {
 				continue
 			}
-			cut = crumbless(cut, width)
+			cut = crumbless(cut, o, width)
 			left, after, wrong := look(cut, width)
 			if wrong == nil && len(left) < len(pockets) {
 				o, pockets, grown, found = cut, left, after, true
@@ -182,12 +182,17 @@ func widen(o geom.Outline, width float64) (body, error) {
 	return body{}, errBridge
 }
 
-// crumbless leaves out what would be too little to be cut cleanly.
-func crumbless(o geom.Outline, width float64) geom.Outline {
+// crumbless leaves out what bridges have left of an outline that would be too
+// little to be cut cleanly. A dot that was there before is no crumb.
+func crumbless(o, before geom.Outline, width float64) geom.Outline {
+	whole := map[*geom.Segment]bool{}
+	for _, p := range before {
+		whole[&p.Segments[0]] = true
+	}
 	return slices.DeleteFunc(slices.Clone(o), func(p geom.Path) bool {
 		a := math.Abs(p.Area())
 		// A long strip's breadth is twice its area by its length round.
-		return p.Clockwise() && (a < width*width/50 || 2*a/geom.Length(p) < 0.08)
+		return p.Clockwise() && !whole[&p.Segments[0]] && (a < width*width/50 || 2*a/geom.Length(p) < 0.08)
 	})
 }
 
