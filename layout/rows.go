@@ -50,7 +50,7 @@ type SheetError struct {
 }
 
 func (e SheetError) Error() string {
-	return fmt.Sprintf("%s, %.4g by %.4g mm, is too large for a bed of %.4g by %.4g mm with %d mm left free at its edges",
+	return fmt.Sprintf("%s, %.4g by %.4g mm, is too large for a sheet of %.4g by %.4g mm with %d mm left free at its edges",
 		e.Part, e.Width, e.Height, e.OnW, e.OnHigh, sheetMargin)
 }
 

@@ -69,7 +69,11 @@ func runBatch(ctx context.Context, t *terminal, design string, opts batch.Option
 	bar.clear()
 	told := r.Diagnostics
 	if r.Err != nil {
-		told = append(diag.List{diagnosticOf(r.Err)}, told...)
+		why := diagnosticOf(r.Err)
+		if errors.Is(r.Err, context.Canceled) && r.Done > 0 {
+			why.WithHelp("%s written; --resume goes on from there", plural(r.Done, "order"))
+		}
+		told = append(diag.List{why}, told...)
 	}
 	if asJSON || len(told) > 0 {
 		// Each order that can't be made is to be named, however many they are.
@@ -87,6 +91,8 @@ func runBatch(ctx context.Context, t *terminal, design string, opts batch.Option
 	case r.Err != nil:
 	case asJSON:
 		t.batchJSON(r)
+	case opts.Check && r.Looked == 0:
+		fmt.Fprintln(t.stdout, "no order could be looked at")
 	case opts.Check:
 		t.seen(r)
 	case len(r.Lists) == 0:

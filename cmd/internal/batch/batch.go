@@ -38,10 +38,12 @@ type Options struct {
 type Result struct {
 	Diagnostics diag.List
 	// Err is what stopped the batch; it is no fault of design or orders.
-	Err  error
-	Done int    // how many orders were made
-	Made []Made // these, where they were to be kept
-	Bad  []Bad
+	Err error
+	// Looked is how many orders were taken through all stages, good or bad.
+	Looked int
+	Done   int    // how many orders were made
+	Made   []Made // these, where they were to be kept
+	Bad    []Bad
 	// Seen is what a person should look at before cutting.
 	Seen []Seen
 	// Lists are the paths of the lists of what was made.
@@ -76,6 +78,7 @@ type run struct {
 	good     []bool
 	shown    string                // what messages call the table
 	sizes    map[string]geom.Point // of the sheets of each stock
+	before   map[string]bool       // files of an earlier batch that no order has had yet
 }
 
 // Run makes all orders of a design.
@@ -219,8 +222,11 @@ func (r *run) ready() error {
 		}
 	}
 	if r.opts.Resume {
-		return r.sweep()
+		if err := r.sweep(); err != nil {
+			return err
+		}
 	}
+	r.before = r.earlier() // before any of it is written over
 	return nil
 }
 

@@ -3,6 +3,7 @@ package batch
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"foredge/cmd/internal/driver"
@@ -50,6 +51,7 @@ func (r *run) check() error {
 		}
 		r.good[i] = !c.diags.HasErrors()
 		f.add(i, c.diags, r.table.Rows[i].OK())
+		r.result.Looked++
 		r.progress(i + 1)
 		return nil
 	})
@@ -135,6 +137,9 @@ func (r *run) checkOrder(i int) (c checked) {
 		for _, f := range faces {
 			c.texts = append(c.texts, f.Drawing.Texts...)
 		}
+		if r.opts.Each {
+			c.diags.Add(r.checkNames(design))
+		}
 		if caution := layout.Caution(design, false); caution != nil && !r.opts.Check {
 			c.diags.Add(diag.List{caution}) // every order has it, so it is told once
 		}
@@ -143,6 +148,24 @@ func (r *run) checkOrder(i int) (c checked) {
 		}
 	})
 	return c
+}
+
+// checkNames sees that the files of an order have different names, also where
+// capitals don't tell them apart.
+func (r *run) checkNames(design *eval.Design) diag.List {
+	var diags diag.List
+	sheets, _ := r.session.Draw(design, r.opts.Options)
+	seen := map[string]bool{}
+	for _, s := range sheets {
+		key := strings.ToLower(s.Suffix)
+		if seen[key] {
+			diags.Errorf("same-output", design.At, "two files of each order would be called NUMBER-NAME%s", key).
+				WithHelp("rename the panel, or leave out --each")
+			return diags
+		}
+		seen[key] = true
+	}
+	return diags
 }
 
 // sizesOf is how large the sheets of each stock are on which an order's parts
@@ -208,8 +231,11 @@ func sized(sizes map[string]geom.Point) func(string) geom.Point {
 // tell sorts out what is the design's, because every order has it, and what is
 // an order's own, which is told at its place in the table.
 func (r *run) tell(f *findings) {
+	common := func(d *diag.Diagnostic) bool {
+		return f.common(sameOf(d)) || f.compiled == 1 && d.Severity == diag.Warning && r.ofDesign(d.Span)
+	}
 	for _, x := range f.order {
-		if f.common(sameOf(x.diag)) {
+		if common(x.diag) {
 			r.result.Diagnostics.Add(diag.List{x.diag})
 		}
 	}
@@ -222,7 +248,7 @@ func (r *run) tell(f *findings) {
 				p := place.File.Position(place.Start)
 				bad.Why = append(bad.Why, Trouble{p.Line, p.Column, d.Message})
 			}
-			if row.OK() && f.common(sameOf(d)) {
+			if row.OK() && common(d) {
 				continue
 			}
 			own := *d
@@ -236,6 +262,13 @@ func (r *run) tell(f *findings) {
 			r.result.Bad = append(r.result.Bad, bad)
 		}
 	}
+}
+
+// ofDesign reports whether nothing at a span speaks of one cell of an order:
+// where there is only one order, what is told there is the design's.
+func (r *run) ofDesign(at source.Span) bool {
+	i := slices.IndexFunc(r.table.Rows, func(row orders.Row) bool { return row.OK() })
+	return i >= 0 && r.prepared.Place(i, at) == r.table.Rows[i].At
 }
 
 // look notes what of an order a person should see before cutting.

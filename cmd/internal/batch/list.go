@@ -49,17 +49,16 @@ type Part struct {
 // A lister writes what was made, as a table and as data, while it is made. Both
 // take their places at the end.
 type lister struct {
-	run    *run
-	table  *disk.Stream
-	data   *disk.Stream
-	rows   *csv.Writer
-	before map[string]bool // files of an earlier batch that no order has had yet
-	some   bool
+	run   *run
+	table *disk.Stream
+	data  *disk.Stream
+	rows  *csv.Writer
+	some  bool
 }
 
 // newLister begins the lists; the folder must be there.
 func newLister(r *run) (*lister, error) {
-	l := &lister{run: r, before: r.earlier()}
+	l := &lister{run: r}
 	var err error
 	if l.table, err = disk.Create(r.path(listName + ".csv")); err != nil {
 		return nil, err
@@ -88,9 +87,9 @@ func (l *lister) add(m Made) {
 	l.some = true
 	fmt.Fprintf(l.data, "\n    %s", asJSON(m, "    "))
 	for _, f := range m.Files {
-		delete(l.before, f)
+		delete(l.run.before, f)
 	}
-	delete(l.before, m.Ticket)
+	delete(l.run.before, m.Ticket)
 }
 
 // end puts the lists into their places. A file of an earlier batch that no order
@@ -105,13 +104,7 @@ func (l *lister) end() error {
 	if bad == nil {
 		bad = []Bad{}
 	}
-	fmt.Fprintf(l.data, "],\n  \"bad\": %s\n}\n", asJSON(bad, "  "))
-	for _, f := range slices.Sorted(maps.Keys(l.before)) {
-		if _, err := os.Lstat(r.path(f)); err == nil {
-			r.result.Diagnostics.Warnf("left-over", source.Span{}, "%q is of an earlier batch, and no order has it any more", r.path(f)).
-				WithHelp("remove it, so that it isn't cut by mistake")
-		}
-	}
+	fmt.Fprintf(l.data, "],\n  \"bad\": %s,\n  \"left-over\": %s\n}\n", asJSON(bad, "  "), asJSON(r.leftOver(), "  "))
 	for _, s := range []*disk.Stream{l.table, l.data} {
 		if err := s.Commit(); err != nil {
 			return err
@@ -127,23 +120,84 @@ func asJSON(v any, prefix string) []byte {
 	return data
 }
 
-// earlier are the files that the last list says were made.
-func (r *run) earlier() map[string]bool {
-	f, err := os.Open(r.path(listName + ".json"))
-	if err != nil {
-		return nil
+// mostLeft is how many files of an earlier batch are told one by one.
+const mostLeft = 20
+
+// leftOver finds and tells the files of an earlier batch that are still there.
+func (r *run) leftOver() []string {
+	left := []string{}
+	for _, f := range slices.Sorted(maps.Keys(r.before)) {
+		if _, err := os.Lstat(r.path(f)); err == nil {
+			left = append(left, f)
+		}
 	}
-	defer f.Close()
+	for _, f := range left[:min(len(left), mostLeft)] {
+		r.result.Diagnostics.Warnf("left-over", source.Span{}, "%q is of an earlier batch, and no order has it any more", r.path(f)).
+			WithHelp("remove it, so that it isn't cut by mistake")
+	}
+	if more := len(left) - mostLeft; more > 0 {
+		r.result.Diagnostics.Warnf("left-over", source.Span{}, "%d more files in %q are of an earlier batch, and no order has them any more", more, r.path(".")).
+			WithHelp("%s.json there lists them all under left-over; remove them, or make this batch in a folder of its own", listName)
+	}
+	return left
+}
+
+// earlier are the files that batches have made in the folder: by the last list,
+// and by the tickets of one that was stopped before it had a list. Each ticket is
+// written before the files that it names.
+func (r *run) earlier() map[string]bool {
 	files := map[string]bool{}
-	for m := range madeIn(f) {
-		for _, name := range append(m.Files, m.Ticket) {
+	add := func(names ...string) {
+		for _, name := range names {
 			if name != "" && !strings.ContainsAny(name, `/\`) {
 				files[name] = true
 			}
 		}
 	}
+	if f, err := os.Open(r.path(listName + ".json")); err == nil {
+		defer f.Close()
+		for m := range madeIn(f) {
+			add(m.Ticket)
+			add(m.Files...)
+		}
+	}
+	entries, _ := os.ReadDir(r.path(".")) // none if it isn't there
+	for _, e := range entries {
+		if !strings.HasSuffix(e.Name(), ticketExt) || !e.Type().IsRegular() {
+			continue
+		}
+		if names, ok := ticketFiles(r.path(e.Name())); ok {
+			add(e.Name())
+			add(names...)
+		}
+	}
 	return files
 }
+
+// ticketFiles reads from a job ticket which files it goes with; not ok if the
+// file is none.
+func ticketFiles(path string) (names []string, ok bool) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, false
+	}
+	defer f.Close()
+	s := bufio.NewScanner(f)
+	if !s.Scan() || !strings.HasPrefix(s.Text(), "Order ") {
+		return nil, false
+	}
+	for s.Scan() {
+		if rest, is := strings.CutPrefix(s.Text(), ticketMakes); is {
+			_, list, _ := strings.Cut(rest, ": ")
+			return strings.Split(list, ", "), true
+		}
+	}
+	return nil, false
+}
+
+// ticketMakes begins the line of a ticket that names its files; what the table
+// holds is indented.
+const ticketMakes = "To make "
 
 // madeIn reads the orders of a list one by one, as far as it is one.
 func madeIn(f io.Reader) iter.Seq[Made] {
@@ -252,7 +306,7 @@ func (t ticket) text() []byte {
 	if t.copies > 1 {
 		times = fmt.Sprintf("%d times", t.copies)
 	}
-	fmt.Fprintf(&b, "\nTo make %s: %s\n", times, strings.Join(t.files, ", "))
+	fmt.Fprintf(&b, "\n%s%s: %s\n", ticketMakes, times, strings.Join(t.files, ", "))
 	for _, p := range t.parts {
 		of := ""
 		if p.Stock != "" {

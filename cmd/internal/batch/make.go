@@ -140,7 +140,8 @@ func (w *writer) order(i int, m made) error {
 	}
 	t := m.ticket
 	t.files = names
-	w.files = append(append(w.files, m.files...), disk.File{Path: r.path(r.names[i] + ticketExt), Data: t.text()})
+	// The ticket comes first, so that no file is ever there which none names.
+	w.files = append(append(w.files, disk.File{Path: r.path(r.names[i] + ticketExt), Data: t.text()}), m.files...)
 	w.held = append(w.held, Made{Order: row.Number, Line: row.Line,
 		Copies: r.table.Copies(i), Files: names, Ticket: r.names[i] + ticketExt, Parts: t.parts})
 	return w.flush(false)

@@ -1,0 +1,157 @@
+package batch
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"foredge/cmd/internal/driver"
+	"foredge/export"
+	"foredge/export/svg"
+	"foredge/lang/diag"
+)
+
+const tag = `laser bench { bed = 300 by 200; kerf = 0.2; quiet = caution }
+orders "o.csv" { name = text; copies = count default 1 }
+panel tag { thick = 3; width = 80; height = 40
+ region r { width = 60; height = 15; engrave text order.name } }
+panel back mirrors tag
+`
+
+// tagBatch is a batch of a design in a folder of its own: it is made, or stopped
+// after some orders, from a table of names.
+func tagBatch(t *testing.T, dir, design string, opts Options, stopAfter int, names ...string) *Result {
+	t.Helper()
+	path := filepath.Join(dir, "tag.fore")
+	os.WriteFile(path, []byte(design), 0o666)
+	os.WriteFile(filepath.Join(dir, "o.csv"), []byte("name\n"+strings.Join(names, "\n")+"\n"), 0o666)
+	opts.Folder, opts.Keep = filepath.Join(dir, "cut"), true
+	opts.Encoders = []export.Encoder{svg.Encoder{}}
+	ctx, stop := context.WithCancel(context.Background())
+	defer stop()
+	opts.Progress = func(done, of int) {
+		if stopAfter > 0 && done == of/2+stopAfter {
+			stop()
+		}
+	}
+	return Run(ctx, driver.NewSession(nil), path, opts)
+}
+
+// A batch that was stopped before it had a list leaves nothing that no later one
+// tells of: its table is changed in between, or how its covers lie.
+func TestLeftOverOfStopped(t *testing.T) {
+	var first, second []string
+	for i := range 60 {
+		first = append(first, fmt.Sprintf("Ada %d", i))
+		second = append(second, fmt.Sprintf("Bea %d", i))
+	}
+	for name, c := range map[string]struct {
+		before, after Options
+		again         []string
+	}{
+		"other names":     {Options{}, Options{}, second},
+		"one name less":   {Options{}, Options{}, first[1:]},
+		"not each":        {Options{Options: driver.Options{Naming: driver.Naming{Each: true}}}, Options{}, first},
+		"fewer on sheets": {Options{Together: true}, Options{Together: true}, first[:2]},
+		"not on sheets":   {Options{Together: true}, Options{}, first},
+	} {
+		dir := t.TempDir()
+		if r := tagBatch(t, dir, tag, c.before, 50, first...); r.Err == nil {
+			t.Fatalf("%s: it wasn't stopped", name)
+		}
+		old := contents(t, filepath.Join(dir, "cut"))
+		if len(old) < 16 || old["made.json"] != "" {
+			t.Fatalf("%s: %d files are there when it is stopped", name, len(old))
+		}
+		c.after.Resume = true
+		for round := range 2 { // what is left is told until it is gone
+			r := tagBatch(t, dir, tag, c.after, 0, c.again...)
+			if r.Err != nil {
+				t.Fatalf("%s: %v", name, r.Err)
+			}
+			var want []string // what is there and not made
+			mine := map[string]bool{"made.csv": true, "made.json": true}
+			for _, m := range r.Made {
+				mine[m.Ticket] = true
+				for _, f := range m.Files {
+					mine[f] = true
+				}
+			}
+			all := contents(t, filepath.Join(dir, "cut"))
+			for f := range all {
+				if !mine[f] {
+					want = append(want, f)
+				}
+			}
+			slices.Sort(want)
+			var list struct {
+				Left []string `json:"left-over"`
+			}
+			if err := json.Unmarshal([]byte(all["made.json"]), &list); err != nil || list.Left == nil {
+				t.Fatalf("%s: %v, %v", name, err, list)
+			}
+			// A sheet or panel whose ticket has been written over since is told once.
+			if round == 0 && (len(want) == 0 || !slices.Equal(list.Left, want)) {
+				t.Errorf("%s: left over are %v, told %v", name, want, list.Left)
+			}
+			told := 0
+			for _, d := range r.Diagnostics {
+				if d.Code == "left-over" && d.Severity == diag.Warning {
+					told++
+				}
+			}
+			if told != min(len(list.Left), mostLeft+1) {
+				t.Errorf("%s: %d warnings of %d files", name, told, len(list.Left))
+			}
+		}
+	}
+}
+
+// Two files of an order that would have one name are refused before any is
+// written, as a build refuses them.
+func TestNamesOfOneOrderClash(t *testing.T) {
+	const design = `laser bench { kerf = 0.2; quiet = caution }
+orders "o.csv" { name = text }
+panel inside { thick = 3; width = 80; height = 40; region r { face = inside; width = 60; height = 15; engrave text order.name } }
+panel front { thick = 3; width = 80; height = 40 }
+`
+	dir := t.TempDir()
+	opts := Options{Options: driver.Options{Naming: driver.Naming{Each: true}}}
+	r := tagBatch(t, dir, design, opts, 0, "Ada", "Bo")
+	var told []string
+	for _, d := range r.Diagnostics {
+		if d.Severity == diag.Error {
+			told = append(told, fmt.Sprint(filepath.Base(d.Span.File.Name()), ": ", d.Message))
+		}
+	}
+	if want := []string{"tag.fore: two files of each order would be called NUMBER-NAME-inside"}; !slices.Equal(told, want) || r.Done > 0 || r.Err != nil {
+		t.Errorf("%q, %d made, %v", told, r.Done, r.Err)
+	}
+	if r := tagBatch(t, dir, design, Options{}, 0, "Ada", "Bo"); r.Done != 2 || r.Err != nil {
+		t.Errorf("without --each %d are made, %v", r.Done, r.Err)
+	}
+}
+
+// Of a single order it can't be told by counting whose fault a warning is: what
+// speaks of no cell is told at the design, an error at the order.
+func TestWarningsOfOneOrder(t *testing.T) {
+	const design = `stock ply { material = "ply of no name"; thick = 3 }
+laser bench { kerf = 0.2; quiet = caution }
+orders "o.csv" { name = text }
+panel tag { width = 80; height = 40
+ region r { width = 6; height = 15; engrave text order.name } }
+`
+	r := tagBatch(t, t.TempDir(), design, Options{}, 0, "עדה")
+	got := map[string]string{}
+	for _, d := range r.Diagnostics {
+		got[string(d.Code)] = filepath.Base(d.Span.File.Name())
+	}
+	if got["unknown-material"] != "tag.fore" || got["glyph"] != "o.csv" {
+		t.Errorf("%v", got)
+	}
+}
