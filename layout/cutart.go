@@ -11,23 +11,20 @@ import (
 )
 
 // cutArt cuts artwork out of a panel. Closed contours are openings, and what
-// lies in an opening falls out; open lines are slits.
+// lies in an opening falls out; open lines are slits. Lines whose ends meet are
+// one.
 func (dr *drawer) cutArt(p *eval.Panel, m *eval.Mark, f panelFrame, pic *art.Picture, id string) []Shape {
 	var rings, slits []art.Contour
 	rings = append(rings, pic.Fill...)
-	for _, l := range pic.Lines {
+	for _, l := range art.Joined(pic.Lines, endsMeet) {
 		if l.Closed {
 			rings = append(rings, l)
 			continue
 		}
 		slits = append(slits, l)
 	}
-	if len(slits) > 0 {
-		dr.warn(p.Quiet, "art-open", m.At, "%s, %s: this line is open, so it is cut as a slit%s", m.Text, slits[0].Where, others(len(slits))).
-			WithHelp("close it in the drawing program if something should be cut out%s", leave("art-open", "panel"))
-	}
-	depth, ok := dr.nested(m, rings)
-	if !ok || !dr.count(1+len(slits), m.At) {
+	depth, ok := dr.nested(m, rings, len(pic.Fill))
+	if !ok || !dr.slits(p, m, f, slits, rings) || !dr.count(1+len(slits), m.At) {
 		return nil
 	}
 	var shapes []Shape
@@ -58,14 +55,18 @@ func others(n int) string {
 }
 
 // nested says how many contours lie round each. Contours that cross themselves
-// or each other are reported.
-func (dr *drawer) nested(m *eval.Mark, rings []art.Contour) (depth []int, ok bool) {
-	edges := make([]*geom.Boundary, len(rings))
-	boxes := make([]geom.Box, len(rings))
+// or each other are reported. The first filled ones are outlines of what is
+// filled, the others lines.
+func (dr *drawer) nested(m *eval.Mark, rings []art.Contour, filled int) (depth []int, ok bool) {
+	edges, boxes := boundaries(rings)
 	for i, c := range rings {
-		edges[i] = geom.NewBoundary(c.Path)
-		boxes[i] = edges[i].Box
-		if !edges[i].Simple() {
+		switch {
+		case edges[i].Simple():
+		case i < filled:
+			dr.diags.Errorf("art-crosses", m.At, "%s, %s: the outline of what is filled touches itself, so it can't be told what is cut out", m.Text, c.Where).
+				WithHelp("part what hangs together by a point only, or fill it wholly: its fill-rule or what is white leaves parts out")
+			return nil, false
+		default:
 			dr.diags.Errorf("art-crosses", m.At, "%s, %s: this line crosses or touches itself, so it can't be told what is cut out", m.Text, c.Where).
 				WithHelp("draw it so that it doesn't, or give it a fill in place of its stroke: the outline of what is filled is then cut")
 			return nil, false
@@ -79,8 +80,12 @@ func (dr *drawer) nested(m *eval.Mark, rings []art.Contour) (depth []int, ok boo
 				continue
 			}
 			if j > i && edges[i].Meets(edges[j]) {
-				dr.diags.Errorf("art-crosses", m.At, "%s: what is drawn in %s and in %s crosses or touches, so it can't be told what is cut out", m.Text, rings[i].Where, rings[j].Where).
-					WithHelp("move them apart or unite them in the drawing program")
+				if rings[i].Where == rings[j].Where && j < filled {
+					dr.diags.Errorf("art-crosses", m.At, "%s, %s: outlines of what is filled touch one another, so it can't be told what is cut out", m.Text, rings[i].Where).
+						WithHelp("part what hangs together by a point only, or fill it wholly: its fill-rule or what is white leaves parts out")
+					return nil, false
+				}
+				dr.crosses(m, rings[i].Where, rings[j].Where)
 				return nil, false
 			}
 			if edges[j].Box.Holds(boxes[i]) && edges[j].Contains(rings[i].Start) {
@@ -89,6 +94,12 @@ func (dr *drawer) nested(m *eval.Mark, rings []art.Contour) (depth []int, ok boo
 		}
 	}
 	return depth, true
+}
+
+// crosses reports lines of artwork that meet.
+func (dr *drawer) crosses(m *eval.Mark, one, other art.Where) {
+	dr.diags.Errorf("art-crosses", m.At, "%s: what is drawn in %s and in %s crosses or touches, so it can't be told what is cut out", m.Text, one, other).
+		WithHelp("move them apart or unite them in the drawing program")
 }
 
 // at tells where on its panel something lies, to a tenth of a mm or a

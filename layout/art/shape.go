@@ -2,6 +2,7 @@ package art
 
 import (
 	"math"
+	"strings"
 
 	"foredge/layout/geom"
 )
@@ -17,6 +18,9 @@ func (w *walker) shape(n *node, s *state) ([]trace, *Error) {
 			return nil, nil
 		}
 		traces, at := parseData(d)
+		if at > 0 && strings.TrimSpace(d[min(len(d), at-1):]) == "" {
+			return nil, n.fail("draw it anew, or open the drawing and save it again", "its path data breaks off behind %q", tail(d))
+		}
 		if at > 0 {
 			return nil, n.fail("draw it anew, or open the drawing and save it again",
 				"its path data can't be read from character %d on: %q", at, shorten(d[min(len(d), at-1):]))

@@ -183,6 +183,15 @@ func shorten(s string) string {
 	return s
 }
 
+// tail is the end of a text on one line.
+func tail(s string) string {
+	s = strings.Join(strings.Fields(s), " ")
+	if r := []rune(s); len(r) > 40 {
+		return "..." + string(r[len(r)-40:])
+	}
+	return s
+}
+
 // properties are the presentation attributes that mean something here.
 func properties() []string {
 	return []string{"fill", "stroke", "color", "fill-rule", "stroke-width", "fill-opacity", "stroke-opacity", "opacity",

@@ -1,0 +1,145 @@
+package layout
+
+import (
+	"math"
+	"slices"
+
+	"foredge/eval"
+	"foredge/layout/art"
+	"foredge/layout/geom"
+)
+
+const (
+	// endsMeet is how far apart in mm the ends of two lines of artwork may lie that
+	// are one line: a tenth of what a laser cuts away, and far more than drawing
+	// programs round off.
+	endsMeet = 0.01
+	// samePlace is how far apart two places lie in mm that are one.
+	samePlace = 1e-3
+)
+
+// slits looks at open lines of artwork that are cut: none may meet a closed one,
+// and what they enclose is told. It reports whether they can be cut.
+func (dr *drawer) slits(p *eval.Panel, m *eval.Mark, f panelFrame, slits, rings []art.Contour) bool {
+	if len(slits) == 0 {
+		return true
+	}
+	edges, boxes := boundaries(slits)
+	index := geom.NewIndex(boxes)
+	for _, ring := range rings {
+		edge := geom.NewBoundary(ring.Path)
+		for _, i := range index.Near(edge.Box, 0) {
+			if edges[i].Meets(edge) {
+				dr.crosses(m, slits[i].Where, ring.Where)
+				return false
+			}
+		}
+	}
+	dr.warn(p.Quiet, "art-open", m.At, "%s, %s: this line is open, so it is cut as a slit%s", m.Text, slits[0].Where, others(len(slits))).
+		WithHelp("close it in the drawing program if something should be cut out%s", leave("art-open", "panel"))
+	if i := enclosing(edges); i >= 0 {
+		dr.warn(p.Quiet, "art-falls-out", m.At, "%s, %s: open lines that cross or touch enclose something here, which falls out of %s, %s", m.Text, slits[i].Where, p.Name,
+			dr.at(f, boxes[i])).
+			WithHelp("draw it as a closed line if it should be cut out, or leave bridges%s", leave("art-falls-out", "panel"))
+	}
+	return true
+}
+
+func boundaries(lines []art.Contour) ([]*geom.Boundary, []geom.Box) {
+	edges, boxes := make([]*geom.Boundary, len(lines)), make([]geom.Box, len(lines))
+	for i, l := range lines {
+		edges[i] = geom.NewBoundary(l.Path)
+		boxes[i] = edges[i].Box
+	}
+	return edges, boxes
+}
+
+// enclosing is the first of open lines that closes a way round, by itself or with
+// those before it; -1 if none does. Cut apart wherever they meet, lines that
+// enclose nothing hang together as trees do.
+func enclosing(lines []*geom.Boundary) int {
+	var pieces []geom.Piece
+	var of []int // the line
+	var boxes []geom.Box
+	for i, l := range lines {
+		for _, p := range l.Pieces {
+			pieces, of, boxes = append(pieces, p), append(of, i), append(boxes, p.Bounds())
+		}
+	}
+	index := geom.NewIndex(boxes)
+	joints, middles := newPlaces(), newPlaces()
+	above := []int{} // a forest of joints
+	root := func(i int) int {
+		for above[i] != i {
+			above[i] = above[above[i]]
+			i = above[i]
+		}
+		return i
+	}
+	joint := func(x geom.Point) int {
+		k := joints.of(x)
+		if k == len(above) {
+			above = append(above, k)
+		}
+		return k
+	}
+	known := map[[3]int]bool{} // stretches, by their joints and middle: lines may share one
+	var points []geom.Point
+	var cuts []float64
+	for i, p := range pieces {
+		points, cuts = points[:0], append(cuts[:0], 0, 1)
+		for _, j := range index.Near(boxes[i], samePlace) {
+			if j != i {
+				points = geom.Intersections(points, p, pieces[j])
+			}
+		}
+		for _, x := range points {
+			cuts = append(cuts, min(max(p.Parameter(x), 0), 1))
+		}
+		slices.Sort(cuts)
+		from, a := 0.0, joint(p.From)
+		for _, t := range cuts {
+			b := joint(p.At(t))
+			if a == b {
+				continue
+			}
+			stretch := [3]int{min(a, b), max(a, b), middles.of(p.At((from + t) / 2))}
+			if !known[stretch] {
+				known[stretch] = true
+				one, other := root(a), root(b)
+				if one == other {
+					return of[i]
+				}
+				above[one] = other
+			}
+			from, a = t, b
+		}
+	}
+	return -1
+}
+
+// places tells places apart, those within samePlace of one another being one.
+type places struct {
+	at []geom.Point
+	in map[[2]int][]int // by the square in which they lie
+}
+
+func newPlaces() *places { return &places{in: map[[2]int][]int{}} }
+
+// of is the number of a place, counted from 0 in the order in which they come.
+func (p *places) of(x geom.Point) int {
+	cx, cy := int(math.Floor(x.X/samePlace)), int(math.Floor(x.Y/samePlace))
+	for dx := -1; dx <= 1; dx++ {
+		for dy := -1; dy <= 1; dy++ {
+			for _, k := range p.in[[2]int{cx + dx, cy + dy}] {
+				if p.at[k].Distance(x) <= samePlace {
+					return k
+				}
+			}
+		}
+	}
+	k := len(p.at)
+	p.at = append(p.at, x)
+	p.in[[2]int{cx, cy}] = append(p.in[[2]int{cx, cy}], k)
+	return k
+}
