@@ -22,6 +22,11 @@ func (dr *drawer) artwork(p *eval.Panel, m *eval.Mark, r *eval.Region, f panelFr
 	if raster.IsPicture(m.Data) {
 		return dr.dots(m, r, box, id)
 	}
+	if format := raster.Foreign(m.Data); format != "" {
+		dr.diags.Errorf("art", m.TextAt, "%s is a %s file, and only SVG drawings and PNG or JPEG pictures can be read", m.Text, format).
+			WithHelp("open it in the program that it comes from and save it as one of these")
+		return nil
+	}
 	pic, err := art.Parse(m.Text, m.Data)
 	if err != nil {
 		dr.diags.Fail("art", m.TextAt, err, "open it in a drawing program and save it again")
@@ -210,6 +215,10 @@ func (dr *drawer) dots(m *eval.Mark, r *eval.Region, box geom.Rect, id string) [
 	}
 	shade := map[string]raster.Shade{"ordered": raster.Ordered, "levels": raster.Levels}[m.Shade]
 	im := photo.Engrave(int(wide), int(high), interval, shade)
+	if im.Blank() {
+		dr.diags.Warnf("no-art", m.TextAt, "nothing of %s is dark enough to be engraved", m.Text).
+			WithHelp("what is white or transparent is left out; make it darker in a picture program")
+	}
 	at := geom.CenterRect(alignArt(m.Align, box, wide*interval, high*interval), wide*interval, high*interval)
 	if !dr.count(1, m.At) {
 		return nil

@@ -197,3 +197,29 @@ func BenchmarkArtwork(b *testing.B) {
 		withArt(b, eval.Mark{Fit: "fill"}, svg.String())
 	}
 }
+
+// A picture with nothing dark in it is told, as a drawing with nothing in it is;
+// one of another format is named.
+func TestPicturesOfNothing(t *testing.T) {
+	white := image.NewGray(image.Rect(0, 0, 8, 6))
+	for i := range white.Pix {
+		white.Pix[i] = 255
+	}
+	for name, c := range map[string]struct {
+		dark uint8
+		want string
+	}{"white": {255, "no-art"}, "one dark dot": {0, ""}} {
+		white.Pix[0] = c.dark
+		var b bytes.Buffer
+		if err := png.Encode(&b, white); err != nil {
+			t.Fatal(err)
+		}
+		_, diags := withArt(t, eval.Mark{Data: b.Bytes(), Shade: "levels"}, "")
+		if got := strings.TrimSpace(show(diags)); (got == "") != (c.want == "") || !strings.Contains(got, c.want) {
+			t.Errorf("%s: %q", name, got)
+		}
+	}
+	if _, diags := withArt(t, eval.Mark{Data: []byte("GIF89a")}, ""); !strings.Contains(show(diags), "is a GIF file") {
+		t.Errorf("%s", show(diags))
+	}
+}

@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -35,6 +36,10 @@ func TestBatchSurvivesKill(t *testing.T) {
 	must2(t, err)
 	program := filepath.Join(dir, "foredge")
 	must2(t, os.Symlink(self, program))
+	// A bed, on which covers can lie together.
+	gift, err := os.ReadFile(filepath.Join(dir, "gift.fore"))
+	must2(t, err)
+	must2(t, os.WriteFile(filepath.Join(dir, "gift.fore"), append(gift, "\nlaser bench { bed = 600 by 400; kerf = 0.2 }\n"...), 0o666))
 	start := func(folder string, more ...string) *exec.Cmd {
 		cmd := exec.CommandContext(context.Background(), program, append([]string{"batch", "gift.fore", "-o", folder}, more...)...)
 		cmd.Dir = dir
@@ -47,18 +52,25 @@ func TestBatchSurvivesKill(t *testing.T) {
 			t.Fatalf("the batch ended with %v", cmd.ProcessState)
 		}
 	}
-	began := time.Now()
-	finish(start("whole"))
-	took := time.Since(began)
-	want := folderContents(t, filepath.Join(dir, "whole"))
-	if len(want) != 60*3+2 {
-		t.Fatalf("undisturbed it made %d files", len(want))
+	var took [2]time.Duration
+	var all [2]map[string]string
+	ways := [2][]string{nil, {"--together"}}
+	for way, args := range ways {
+		began := time.Now()
+		folder := fmt.Sprintf("whole-%d", way)
+		finish(start(folder, args...))
+		took[way], all[way] = time.Since(began), folderContents(t, filepath.Join(dir, folder))
+	}
+	if sheets := (len(all[1]) - 60 - 2) / 2; len(all[0]) != 60*3+2 || sheets < 2 || sheets > 60 {
+		t.Fatalf("undisturbed it made %d files, and %d sheets", len(all[0]), sheets)
 	}
 	rnd := rand.New(rand.NewPCG(5, 20))
 	killed, partly := 0, 0
-	for i := range 20 {
+	for i := range 28 { // twenty of files for each, the others of sheets
+		way := i / 20
+		took, want := took[way], all[way]
 		folder := fmt.Sprintf("cut-%d", i)
-		more := []string{}
+		more := slices.Clone(ways[way])
 		for range 1 + rnd.IntN(2) { // some are killed twice
 			cmd := start(folder, more...)
 			time.Sleep(time.Duration(rnd.Float64() * float64(took)))
@@ -66,14 +78,14 @@ func TestBatchSurvivesKill(t *testing.T) {
 			if cmd.Wait(); cmd.ProcessState.ExitCode() == -1 {
 				killed++
 			}
-			more = []string{"--resume"}
+			more = append(slices.Clone(ways[way]), "--resume")
 		}
 		if entries, err := os.ReadDir(filepath.Join(dir, folder)); err == nil && len(entries) > 0 && len(entries) < len(want) {
 			partly++
 		}
 		// What is there and right must not be made again.
 		times := modified(t, filepath.Join(dir, folder))
-		finish(start(folder, "--resume"))
+		finish(start(folder, append(slices.Clone(ways[way]), "--resume")...))
 		got := folderContents(t, filepath.Join(dir, folder))
 		if len(got) != len(want) {
 			t.Errorf("kill %d: %d files, want %d", i, len(got), len(want))

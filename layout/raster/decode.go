@@ -40,6 +40,27 @@ func IsPicture(data []byte) bool {
 	return begins(data, pngMagic) || begins(data, jpegMagic)
 }
 
+// Foreign names the format of a picture that can't be read; "" for all else. What
+// files begin with is from memory of their formats.
+func Foreign(data []byte) string {
+	for _, f := range []struct{ magic, name string }{
+		{"GIF8", "GIF"}, {"BM", "BMP"}, {"II*\x00", "TIFF"}, {"MM\x00*", "TIFF"}, {"%PDF-", "PDF"},
+	} {
+		if begins(data, f.magic) {
+			return f.name
+		}
+	}
+	switch {
+	case begins(data, "RIFF") && len(data) >= 12 && string(data[8:12]) == "WEBP":
+		return "WebP"
+	case len(data) >= 12 && string(data[4:8]) == "ftyp" && (string(data[8:11]) == "hei" || string(data[8:11]) == "mif"):
+		return "HEIC"
+	case len(data) >= 12 && string(data[4:12]) == "ftypavif":
+		return "AVIF"
+	}
+	return ""
+}
+
 // How files begin (PNG, 5.2; JPEG, B.1.1.3).
 const (
 	pngMagic  = "\x89PNG\r\n\x1a\n"

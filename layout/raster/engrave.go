@@ -6,6 +6,7 @@ import (
 	"image"
 	"image/color"
 	"image/png"
+	"slices"
 )
 
 // A Shade is how grey levels are engraved.
@@ -23,6 +24,11 @@ type Image struct {
 	Grey     []uint8 // 0 is dark; nothing but 0 and 255 unless Shade is Levels
 	Interval float64
 	Shade    Shade
+}
+
+// Blank reports an image with nothing to engrave.
+func (im *Image) Blank() bool {
+	return !slices.ContainsFunc(im.Grey, func(v uint8) bool { return v != 255 })
 }
 
 // Engrave makes a grid of w by h dots of the whole picture. Each dot is the mean

@@ -180,6 +180,22 @@ func TestWrongPictures(t *testing.T) {
 	}
 }
 
+// Pictures of other formats are named, with the letters that their descriptions
+// begin them with (from memory); text and drawings are none.
+func TestForeign(t *testing.T) {
+	for data, want := range map[string]string{
+		"GIF89a\x01\x00": "GIF", "BM\x36\x00": "BMP", "II*\x00\x08": "TIFF", "MM\x00*\x00": "TIFF", "%PDF-1.7\n": "PDF",
+		"RIFF\x24\x00\x00\x00WEBPVP8 ": "WebP", "RIFF\x24\x00\x00\x00WAVEfmt ": "", "\x00\x00\x00\x18ftypheic": "HEIC",
+		"\x00\x00\x00\x1cftypavif": "AVIF", "<svg/>": "", "": "", "RIFF": "", pngStart: "", "\xff\xd8\xff\xe0": "",
+	} {
+		if got := raster.Foreign([]byte(data)); got != want {
+			t.Errorf("%q is %q, want %q", data, got, want)
+		}
+	}
+}
+
+const pngStart = "\x89PNG\r\n\x1a\n"
+
 // Each dot is the mean of what it covers, by hand.
 func TestResized(t *testing.T) {
 	p := &raster.Photo{W: 4, H: 2, Grey: []uint8{0, 100, 200, 250, 40, 60, 0, 50}}

@@ -155,3 +155,26 @@ panel tag { width = 80; height = 40
 		t.Errorf("%v", got)
 	}
 }
+
+// Of covers of two stocks each order's list names each of its sheets once, in
+// their order.
+func TestSheetsOfTwoStocks(t *testing.T) {
+	const design = `stock ply { material = "ply"; thick = 3; quiet = unknown-material }
+stock card { material = "card"; thick = 1; quiet = unknown-material }
+laser bench { bed = 200 by 100; kerf = 0.2; quiet = caution }
+orders "o.csv" { name = text; copies = count default 5 }
+panel tag { stock = ply; width = 80; height = 40; region r { width = 60; height = 15; engrave text order.name } }
+panel slip { stock = card; width = 80; height = 40 }
+`
+	r := tagBatch(t, t.TempDir(), design, Options{Together: true}, 0, "Ada", "Bo")
+	if r.Err != nil || len(r.Made) != 2 {
+		t.Fatalf("%v %v", r.Err, r.Diagnostics)
+	}
+	// Four to a sheet, each stock on its own; numbered as they are begun.
+	want := [][]string{{"sheet-0001.svg", "sheet-0002.svg", "sheet-0003.svg", "sheet-0004.svg"}, {"sheet-0003.svg", "sheet-0004.svg", "sheet-0005.svg", "sheet-0006.svg"}}
+	for i, m := range r.Made {
+		if !slices.Equal(m.Files, want[i]) {
+			t.Errorf("order %s lies on %v, want %v", m.Order, m.Files, want[i])
+		}
+	}
+}

@@ -66,6 +66,21 @@ func TestStream(t *testing.T) {
 	if entries, _ := os.ReadDir(dir); len(entries) != 1 {
 		t.Errorf("%v are left", entries)
 	}
+	// What can't take its place is told, and gone.
+	taken := filepath.Join(dir, "taken")
+	if s, err := Create(taken); err != nil {
+		t.Error(err)
+	} else {
+		os.MkdirAll(filepath.Join(taken, "in"), 0o777)
+		var told *Error
+		if err := s.Commit(); !errors.As(err, &told) {
+			t.Errorf("over a folder: %v", err)
+		}
+		os.RemoveAll(taken)
+		if entries, _ := os.ReadDir(dir); len(entries) != 1 {
+			t.Errorf("%v are left", entries)
+		}
+	}
 	if _, err := Create(dir); err == nil {
 		t.Error("a folder is written over")
 	}
