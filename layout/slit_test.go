@@ -30,6 +30,7 @@ func TestLinesThatMeetAreOne(t *testing.T) {
 		"and one open":      {`<path d="M20 5V9"/><path d="M5 5H15V15"/><path d="M5 5V15H15"/><path d="M20 12V9"/>`, square, 1},
 		"too far":           {`<path d="M5 5H15V15H5V5.05"/>`, 0, 1},
 		"forked":            {`<path d="M5 5H15"/><path d="M15 5V15"/><path d="M15 5H20"/>`, 0, 3},
+		"ends in a row":     {`<path d="M5 5H14.992"/><path d="M15 5V15"/><path d="M15.008 5H20"/>`, 0, 3},
 		"a speck":           {`<path d="M5 5H5.02"/><path d="M5 9H5.005V9.005"/>`, 0, 2},
 	} {
 		shapes, diags := withArt(t, eval.Mark{As: "cut", Fit: "shrink"}, `<g fill="none" stroke="red">`+c.svg+`</g>`)
@@ -104,5 +105,17 @@ answer = [max([p.area for p in polygonize(unary_union(MultiLineString(c)))], def
 	}
 	if enclosed < cases/5 || enclosed > cases*4/5 {
 		t.Errorf("%d of %d enclose something: this tries little", enclosed, cases)
+	}
+}
+
+// What lies in an opening is material again: the kerf goes to the other side.
+func TestNestedContours(t *testing.T) {
+	const rings = `<g fill="none" stroke="red"><circle cx="12" cy="12" r="10"/><circle cx="12" cy="12" r="6"/><circle cx="12" cy="12" r="2"/></g>`
+	shapes, diags := withArt(t, eval.Mark{As: "cut"}, rings)
+	if diags.HasErrors() || len(shapes) != 1 {
+		t.Fatalf("%d shapes; %s", len(shapes), show(diags))
+	}
+	if got, want := geom.Area(shapes[0].Figure), math.Pi*(100-36+4); math.Abs(got-want) > 1e-6 {
+		t.Errorf("%.6f mm² are cut out, want %.6f", got, want)
 	}
 }

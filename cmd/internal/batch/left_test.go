@@ -10,7 +10,9 @@ import (
 	"strings"
 	"testing"
 
+	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
+	"foredge/eval/orders"
 	"foredge/export"
 	"foredge/export/svg"
 	"foredge/lang/diag"
@@ -176,5 +178,18 @@ panel slip { stock = card; width = 80; height = 40 }
 		if !slices.Equal(m.Files, want[i]) {
 			t.Errorf("order %s lies on %v, want %v", m.Order, m.Files, want[i])
 		}
+	}
+}
+
+// A ticket takes its place before the files that it names: a batch that is killed
+// between the two leaves none that no ticket knows.
+func TestTicketComesFirst(t *testing.T) {
+	table := &orders.Table{Rows: []orders.Row{{Number: "7"}}}
+	w := &writer{run: &run{table: table, names: []string{"7-ada"}, result: &Result{}}}
+	if err := w.order(0, made{files: []disk.File{{Path: "7-ada.svg"}, {Path: "7-ada.dxf"}}}); err != nil {
+		t.Fatal(err)
+	}
+	if len(w.files) != 3 || w.files[0].Path != "7-ada.txt" {
+		t.Errorf("%v", w.files)
 	}
 }
