@@ -7,10 +7,10 @@ import (
 	"foredge/eval/kind"
 	"foredge/eval/relation"
 	"foredge/eval/resolve"
-	"foredge/eval/unit"
 	"foredge/eval/wire"
 	"foredge/lang/ast"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 )
 
 func bindingForms() []string { return []string{"loop", "coil", "ring"} }

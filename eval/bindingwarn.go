@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 
-	"foredge/eval/unit"
 	"foredge/eval/wire"
 	"foredge/lang/diag"
+	"foredge/lang/unit"
 )
 
 // warnBindings warns of covers that their wire doesn't suit. Panels of one size

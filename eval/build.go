@@ -5,10 +5,10 @@ import (
 	"foredge/eval/orders"
 	"foredge/eval/relation"
 	"foredge/eval/resolve"
-	"foredge/eval/unit"
 	"foredge/lang/ast"
 	"foredge/lang/diag"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 )
 
 // Files brings in what a design names besides itself.

@@ -5,8 +5,8 @@ import (
 	"math"
 
 	"foredge/eval/resolve"
-	"foredge/eval/unit"
 	"foredge/lang/ast"
+	"foredge/lang/unit"
 )
 
 // A tool is what is known of the tool that gave a reading, in mm (or degrees).

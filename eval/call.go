@@ -3,9 +3,9 @@ package eval
 import (
 	"foredge/eval/relation"
 	"foredge/eval/resolve"
-	"foredge/eval/unit"
 	"foredge/lang/ast"
 	"foredge/lang/spell"
+	"foredge/lang/unit"
 )
 
 // funcs are the functions of the language with the number of values they take;

@@ -3,9 +3,9 @@ package eval
 import (
 	"foredge/eval/relation"
 	"foredge/eval/resolve"
-	"foredge/eval/unit"
 	"foredge/lang/ast"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 )
 
 // A condition is a question about solved values.

@@ -7,9 +7,9 @@ import (
 
 	"foredge/eval/kind"
 	"foredge/eval/relation"
-	"foredge/eval/unit"
 	"foredge/lang/ast"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 )
 
 // A Design is a solved design as plain numbers, ready to be drawn. Lengths are

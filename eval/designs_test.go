@@ -10,7 +10,7 @@ import (
 	"testing"
 
 	"foredge/eval"
-	"foredge/eval/unit"
+	"foredge/lang/unit"
 )
 
 // The harbour log of the language page, with the values worked there by hand.

@@ -6,9 +6,9 @@ import (
 
 	"foredge/eval/relation"
 	"foredge/eval/solve"
-	"foredge/eval/unit"
 	"foredge/lang/diag"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 )
 
 // A lattice is a field of slots parallel to the spine that lets a board bend.

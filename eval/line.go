@@ -5,9 +5,9 @@ import (
 
 	"foredge/eval/relation"
 	"foredge/eval/resolve"
-	"foredge/eval/unit"
 	"foredge/lang/ast"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 )
 
 // line compiles one line of a thing, or of the top of a file (it is nil).

@@ -5,10 +5,10 @@ import (
 
 	"foredge/eval/relation"
 	"foredge/eval/resolve"
-	"foredge/eval/unit"
 	"foredge/lang/ast"
 	"foredge/lang/source"
 	"foredge/lang/spell"
+	"foredge/lang/unit"
 )
 
 // A mark is one `engrave`, `mark` or `inlay` line with its options read.

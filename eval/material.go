@@ -4,10 +4,10 @@ import (
 	"strings"
 
 	"foredge/eval/shelf"
-	"foredge/eval/unit"
 	"foredge/lang/ast"
 	"foredge/lang/parse"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 )
 
 // materialLengths are the properties of a material that are lengths. They may

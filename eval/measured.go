@@ -7,8 +7,8 @@ import (
 
 	"foredge/eval/relation"
 	"foredge/eval/solve"
-	"foredge/eval/unit"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 )
 
 // A Measured is a thing whose numbers were read with a tool: a notebook, or a

@@ -4,8 +4,8 @@ import (
 	"math"
 
 	"foredge/eval/kind"
-	"foredge/eval/unit"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 )
 
 // openLine sees to the lines that make an opening open to an edge: `neck = 3.5`,

@@ -7,11 +7,11 @@ import (
 	"foredge/eval/orders"
 	"foredge/eval/relation"
 	"foredge/eval/resolve"
-	"foredge/eval/unit"
 	"foredge/lang/ast"
 	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/lang/spell"
+	"foredge/lang/unit"
 )
 
 // A Prepared is a design whose names are resolved and whose orders are read,

@@ -5,9 +5,9 @@ import (
 	"strings"
 
 	"foredge/eval/kind"
-	"foredge/eval/unit"
 	"foredge/lang/ast"
 	"foredge/lang/spell"
+	"foredge/lang/unit"
 )
 
 func stockKind() *kind.Kind { return kind.Find("stock") }

@@ -5,9 +5,9 @@ import (
 
 	"foredge/eval/relation"
 	"foredge/eval/resolve"
-	"foredge/eval/unit"
 	"foredge/lang/ast"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 )
 
 // onlyNumbers reports whether a right side speaks of no name, so that in a

@@ -10,9 +10,9 @@ import (
 
 	"foredge/eval/relation"
 	"foredge/eval/solve"
-	"foredge/eval/unit"
 	"foredge/lang/diag"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 )
 
 // reportProblems says in a maker's words why the dimensions can't be worked

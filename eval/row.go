@@ -6,9 +6,9 @@ import (
 
 	"foredge/eval/kind"
 	"foredge/eval/relation"
-	"foredge/eval/unit"
 	"foredge/lang/ast"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 )
 
 // MaxHoles is how many holes a row may have.

@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"foredge/eval/solve"
-	"foredge/eval/unit"
+	"foredge/lang/unit"
 )
 
 // A Slip is a reading whose number was taken in the wrong unit: in the other

@@ -6,9 +6,9 @@ import (
 
 	"foredge/eval/relation"
 	"foredge/eval/solve"
-	"foredge/eval/unit"
 	"foredge/lang/diag"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 )
 
 // A Solution is a design whose dimensions have been worked out.

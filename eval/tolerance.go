@@ -4,8 +4,8 @@ import (
 	"math"
 
 	"foredge/eval/relation"
-	"foredge/eval/unit"
 	"foredge/lang/diag"
+	"foredge/lang/unit"
 )
 
 // nearly is how far sizes may differ and still count as equal, in mm.

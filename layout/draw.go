@@ -8,9 +8,9 @@ import (
 	"strings"
 
 	"foredge/eval"
-	"foredge/eval/unit"
 	"foredge/lang/diag"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 	"foredge/layout/geom"
 )
 

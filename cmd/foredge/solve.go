@@ -13,9 +13,9 @@ import (
 
 	"foredge/cmd/internal/driver"
 	"foredge/eval"
-	"foredge/eval/unit"
 	"foredge/lang/diag"
 	"foredge/lang/spell"
+	"foredge/lang/unit"
 )
 
 func solveCommand() *command {

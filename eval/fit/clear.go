@@ -5,8 +5,8 @@ import (
 
 	"foredge/eval"
 	"foredge/eval/relation"
-	"foredge/eval/unit"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 )
 
 // A Clearance says how surely the holes of a panel's row clear the wire.

@@ -8,8 +8,8 @@ import (
 	"foredge/eval"
 	"foredge/eval/relation"
 	"foredge/eval/solve"
-	"foredge/eval/unit"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 )
 
 // A bench is one notebook at work.

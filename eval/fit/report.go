@@ -6,8 +6,8 @@ import (
 
 	"foredge/eval"
 	"foredge/eval/relation"
-	"foredge/eval/unit"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 )
 
 // A Report is what there is to say of a design's readings.

@@ -1,6 +1,6 @@
 package kind
 
-import "foredge/eval/unit"
+import "foredge/lang/unit"
 
 // A Dim is a dimension that every thing of a kind has.
 type Dim struct {

@@ -9,8 +9,8 @@ import (
 	"strings"
 	"testing"
 
-	"foredge/eval/unit"
 	"foredge/lang/diag"
+	"foredge/lang/unit"
 
 	"golang.org/x/text/encoding/charmap"
 	"golang.org/x/text/encoding/unicode"

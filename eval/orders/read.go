@@ -9,10 +9,10 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"foredge/eval/unit"
 	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/lang/spell"
+	"foredge/lang/unit"
 )
 
 // Options say what a table should hold.

@@ -1,9 +1,9 @@
 package orders
 
 import (
-	"foredge/eval/unit"
 	"foredge/lang/diag"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 )
 
 // The limits of a table.

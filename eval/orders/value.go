@@ -7,7 +7,7 @@ import (
 	"strconv"
 	"strings"
 
-	"foredge/eval/unit"
+	"foredge/lang/unit"
 )
 
 // numeral is a number as the language writes it, with an optional unit:

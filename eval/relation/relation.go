@@ -1,8 +1,8 @@
 package relation
 
 import (
-	"foredge/eval/unit"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 )
 
 // A VarID is the index of a dimension in [System.Vars].

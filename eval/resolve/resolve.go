@@ -5,12 +5,12 @@ import (
 
 	"foredge/eval/kind"
 	"foredge/eval/shelf"
-	"foredge/eval/unit"
 	"foredge/lang/ast"
 	"foredge/lang/diag"
 	"foredge/lang/parse"
 	"foredge/lang/source"
 	"foredge/lang/spell"
+	"foredge/lang/unit"
 )
 
 // Files brings in what a design names besides itself. The text of an error is

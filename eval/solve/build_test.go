@@ -6,8 +6,8 @@ import (
 	"testing"
 
 	"foredge/eval/relation"
-	"foredge/eval/unit"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 )
 
 // A shop builds systems for the tests, as a design comes down to them.

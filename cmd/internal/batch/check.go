@@ -9,9 +9,9 @@ import (
 	"foredge/cmd/internal/driver"
 	"foredge/eval"
 	"foredge/eval/orders"
-	"foredge/eval/unit"
 	"foredge/lang/diag"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 	"foredge/layout"
 	"foredge/layout/geom"
 )

@@ -17,8 +17,8 @@ import (
 	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
 	"foredge/eval/orders"
-	"foredge/eval/unit"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 )
 
 const (

@@ -3,7 +3,7 @@ package driver
 import (
 	"fmt"
 
-	"foredge/eval/unit"
+	"foredge/lang/unit"
 	"foredge/layout"
 	"foredge/layout/geom"
 )

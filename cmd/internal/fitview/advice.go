@@ -5,7 +5,7 @@ import (
 	"math"
 
 	"foredge/eval/fit"
-	"foredge/eval/unit"
+	"foredge/lang/unit"
 )
 
 // most is how many sentences of advice a person is given.

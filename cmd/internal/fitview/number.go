@@ -5,7 +5,7 @@ import (
 	"math"
 	"strings"
 
-	"foredge/eval/unit"
+	"foredge/lang/unit"
 )
 
 // glue stands for a blank at which a line must not break, until it is written.

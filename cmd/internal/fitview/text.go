@@ -9,7 +9,7 @@ import (
 	"unicode/utf8"
 
 	"foredge/eval/fit"
-	"foredge/eval/unit"
+	"foredge/lang/unit"
 )
 
 // columns is how wide the text may be.

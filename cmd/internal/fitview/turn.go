@@ -6,8 +6,8 @@ import (
 	"math"
 
 	"foredge/eval/fit"
-	"foredge/eval/unit"
 	"foredge/eval/wire"
+	"foredge/lang/unit"
 )
 
 // turns says of each cover, before all else, whether its wire closes round the
