@@ -1,0 +1,214 @@
+package design
+
+import (
+	"slices"
+
+	"foredge/eval/maybe"
+	"foredge/eval/opening"
+	"foredge/eval/word"
+	"foredge/lang/diag"
+	"foredge/lang/source"
+	"foredge/lang/unit"
+)
+
+// A Design is a solved design.
+type Design struct {
+	Name    string // of the file, without its ending
+	Unit    unit.Unit
+	At      source.Span
+	Panels  []Panel // those of the built file, in its order
+	Spreads []Spread
+	Laser   Laser
+}
+
+// A Panel is a board to make. Distances in it are from its named edges, as
+// seen from the outside with the title upright.
+type Panel struct {
+	Name          string
+	At            source.Span
+	Mirrored      bool // the spine is on the right
+	Width, Height float64
+	Thick         maybe.Of[float64]
+	Corners       [4]Corner // in the order of [word.Corners]
+	Rows          []Row
+	Regions       []Region
+	Cutouts       []Cutout
+	Lines         []Line
+	Lattices      []Lattice
+	Copies        int
+	Stock         *Stock // nil where nothing says what it is cut from
+	InSpread      bool   // it is drawn in a spread
+	Quiet         Quiet
+	// Overhangs past what it covers; 0 where it covers nothing.
+	OverHead, OverTail, OverSpine, OverForedge float64
+}
+
+// A Corner is one corner of a panel.
+type Corner struct {
+	Form word.CornerForm // Square where the size is 0
+	Size float64         // the radius, or what a chamfer takes off each edge
+	At   source.Span
+}
+
+// A Row is a row of holes along an edge.
+type Row struct {
+	Name    string
+	At      source.Span
+	HoleAt  source.Span // the line that gives the form of its holes, else the row
+	Edge    word.Edge
+	Opening opening.Opening
+	Inset   float64 // from the edge to the near side of the holes
+	Neck    *Neck   // nil where the holes are closed all round
+	// Centers are the distances of the holes' centres from the starting edge:
+	// the head, or the spine for a row along head or tail.
+	Centers []float64
+	// Measured says that the row lies on one of a notebook.
+	Measured bool
+}
+
+// A Neck joins an opening with an edge of its panel, so that the opening is a
+// notch in the panel's outline.
+type Neck struct {
+	Edge word.Edge
+	Wide float64 // along the edge
+	At   source.Span
+}
+
+// A Box is where something lies on a panel.
+type Box struct {
+	Name                       string
+	At                         source.Span
+	Width, Height              float64
+	Head, Tail, Spine, Foredge float64
+	Clear                      *Clear // nil where no distance is asked for
+}
+
+// A Clear is the distance that a box asks to be kept from every cut.
+type Clear struct {
+	Distance float64
+	At       source.Span
+}
+
+// A Region is an area for marks.
+type Region struct {
+	Box
+	Inside bool // on the panel's inner face
+	Marks  []Mark
+}
+
+// A Cutout is an opening. Along is its width and Across its height.
+type Cutout struct {
+	Box
+	Opening opening.Opening
+	Neck    *Neck // nil where it is closed all round
+}
+
+// A Line is a straight score, crease or cut across the panel, parallel to an
+// edge.
+type Line struct {
+	Name     string
+	At       source.Span
+	From     word.Edge // from which Distance is measured
+	Distance float64
+	Op       word.Operation // Score, Mark or Cut
+}
+
+// A Lattice is a field of slots parallel to the spine that lets the board bend.
+type Lattice struct {
+	Box
+	Turn      float64           // of the whole bend, in degrees
+	Bend      float64           // inside radius
+	Links     int               // across the bend, between Links + 1 columns of slots
+	Clearance float64           // width of a slot
+	Kerf      maybe.Of[float64] // to which slots are opened if they aren't wider
+	Rows      int               // of links along the bend
+	Link      float64           // length over which a link twists
+	Bridge    float64           // between slots that follow one another
+	End       float64           // of the bridges at head and tail
+	// Shear is what the material bears; absent unless both numbers are stated.
+	Shear maybe.Of[Shear]
+}
+
+// A Shear is the shear modulus of a material and the shear stress that it is
+// allowed, in N/mm².
+type Shear struct{ Modulus, Allowed float64 }
+
+// A Spread is panels and gaps side by side, as seen from outside.
+type Spread struct {
+	Name          string
+	At            source.Span
+	Width, Height float64
+	TurnIn        maybe.Of[float64] // absent where nothing wraps round it
+	// Mitre is how far from a board's corner the covering is cut off, at 45
+	// degrees.
+	Mitre maybe.Of[float64]
+	// Lining is how far inside the edges of what is laid the lining stays; absent
+	// where there is none.
+	Lining maybe.Of[float64]
+	// CoveringStock and LiningStock are what those are cut from; nil where not
+	// stated.
+	CoveringStock, LiningStock *Stock
+	Quiet                      Quiet
+	Parts                      []SpreadPart
+}
+
+// A SpreadPart is a panel or a gap of a spread.
+type SpreadPart struct {
+	Panel maybe.Of[int] // the index in Design.Panels; absent for a gap
+	Name  string
+	Width float64
+	At    source.Span // where lay names it
+	Of    source.Span // where it is declared
+}
+
+// A Stock is what panels are cut from.
+type Stock struct {
+	Name        string
+	At          source.Span
+	Material    Material
+	Allow       string // why a material that must not be cut is cut, "" where it isn't
+	Grain       word.Grain
+	Quiet       Quiet
+	Size        maybe.Of[Size] // of a sheet
+	Kerf        maybe.Of[float64]
+	Thick       maybe.Of[float64]
+	UsualKerf   maybe.Of[float64] // in a sheet of this material and thickness
+	ThickOver   maybe.Of[float64] // by how much a sheet may be thicker than stated
+	ThickUnder  maybe.Of[float64] // and thinner
+	LeastWeb    maybe.Of[float64] // the least that may be left between cuts
+	LeastDetail maybe.Of[float64] // and of a detail
+}
+
+// A Material is what a stock is made of.
+type Material struct {
+	Name string // as the stock writes it, "" where nothing says it
+	At   source.Span
+	// Known says that the design knows the material; OnShelf is what the shelf
+	// calls one that it doesn't know, "" if it isn't there either.
+	Known   bool
+	OnShelf string
+	// GivesOff is what it gives off when cut; Never why it must not be cut. Both
+	// are "" where nothing is said.
+	GivesOff, Never string
+}
+
+// A Size is a width and a height.
+type Size struct{ Width, Height float64 }
+
+// A Laser is the machine.
+type Laser struct {
+	At   source.Span
+	Bed  maybe.Of[Size]
+	Kerf maybe.Of[float64]
+	// ScaleX and ScaleY are how far the machine must be told to move for 1 mm.
+	ScaleX, ScaleY float64
+	// Colours are the drawing colours as #RRGGBB, by the operation.
+	EngraveColour, MarkColour, ScoreColour, CutColour maybe.Of[string]
+	Quiet                                             Quiet
+}
+
+// A Quiet lists what is not to be told of a thing, by its code.
+type Quiet []diag.Code
+
+// Has reports whether a warning is silenced.
+func (q Quiet) Has(code diag.Code) bool { return slices.Contains(q, code) }
