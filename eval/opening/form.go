@@ -105,3 +105,14 @@ func (o Opening) Area() float64 { return o.Form.rules().area(o) }
 func (o Opening) Depth(along, across float64) float64 {
 	return o.Form.rules().depth(o, along, across)
 }
+
+// Ease is by how much each size of an opening grows with an ease of 1.
+func (f Form) Ease() (along, across float64) {
+	o := f.rules().eased(Opening{Form: f}, 1)
+	return o.Along, o.Across
+}
+
+// Usage says how openings are written.
+func Usage() string {
+	return "rect ALONG by ACROSS, round DIAMETER or slot ALONG by ACROSS"
+}

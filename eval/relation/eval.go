@@ -27,6 +27,12 @@ func (e Expr) Eval(values []float64) float64 {
 	return e.apply(args)
 }
 
+// Constant is the value of an expression that speaks of no dimension.
+func (e Expr) Constant() (float64, bool) {
+	v := e.Eval(nil)
+	return v, !math.IsNaN(v) && !math.IsInf(v, 0)
+}
+
 // degree is one degree in radians: angles are in degrees here.
 const degree = math.Pi / 180
 

@@ -21,11 +21,11 @@ func TestLinear(t *testing.T) {
 	}{
 		{"constants fold", Mul(x, op(Sqrt, C(2))), Nothing, true, []Term{{0, math.Sqrt2}}, 0},
 		{"sum of all kinds", Add(Mul(C(3), x), Neg(y), Div(x, C(2)), C(4)), Nothing, true, []Term{{0, 3.5}, {1, -1}}, 4},
-		{"what cancels goes", Less(Add(x, y), x), Nothing, true, []Term{{1, 1}}, 0},
+		{"what cancels goes", Minus(Add(x, y), x), Nothing, true, []Term{{1, 1}}, 0},
 		{"product of two", Mul(x, y), Nothing, false, nil, 0},
 		{"product with a known one", Mul(x, y), known, true, []Term{{0, 7}}, 0},
 		{"times 0", Mul(x, y, C(0)), Nothing, true, nil, 0},
-		{"quotient by one that cancels", Div(x, Add(Less(y, y), C(2))), Nothing, true, []Term{{0, 0.5}}, 0},
+		{"quotient by one that cancels", Div(x, Add(Minus(y, y), C(2))), Nothing, true, []Term{{0, 0.5}}, 0},
 		{"quotient by a dimension", Div(C(1), x), Nothing, false, nil, 0},
 		{"largest of constants", op(Max, C(4), C(9), y), known, true, nil, 9},
 		{"largest of dimensions", op(Max, x, C(9)), Nothing, false, nil, 0},
@@ -61,7 +61,7 @@ func TestLimits(t *testing.T) {
 	for name, rel := range map[string]Relation{
 		"A >= max(B, C)":         {Sign: GE, Left: x, Right: op(Max, y, z)},
 		"A <= min(B, C)":         {Sign: LE, Left: x, Right: op(Min, y, z, C(3))},
-		"abs(A - B) <= C":        {Sign: LE, Left: op(Abs, Less(x, y)), Right: z},
+		"abs(A - B) <= C":        {Sign: LE, Left: op(Abs, Minus(x, y)), Right: z},
 		"2 max(A, B) + 1 <= C":   {Sign: LE, Left: Add(Mul(C(2), op(Max, x, y)), C(1)), Right: z},
 		"-min(A, B)/2 <= C":      {Sign: LE, Left: Div(op(Min, x, y), C(-2)), Right: z},
 		"min(A, B) >= max(C, 1)": {Sign: GE, Left: op(Min, x, y), Right: op(Max, z, C(1))},
@@ -102,8 +102,8 @@ func TestGradient(t *testing.T) {
 		"root":           op(Sqrt, Add(Mul(x, x), y)),
 		"greatest":       op(Max, x, Mul(C(2), y)),
 		"least":          op(Min, Mul(x, y), C(2), y),
-		"amount":         op(Abs, Less(x, Mul(y, y))),
-		"same one twice": Less(Mul(x, x), Mul(x, C(3))),
+		"amount":         op(Abs, Minus(x, Mul(y, y))),
+		"same one twice": Minus(Mul(x, x), Mul(x, C(3))),
 	} {
 		for range 50 {
 			v := []float64{0.5 + 3*r.Float64(), 0.5 + 3*r.Float64()}

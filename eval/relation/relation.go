@@ -68,8 +68,8 @@ func Mul(args ...Expr) Expr { return Expr{Op: Product, Args: args} }
 // Neg is -e.
 func Neg(e Expr) Expr { return Mul(C(-1), e) }
 
-// Less is a - b.
-func Less(a, b Expr) Expr { return Add(a, Neg(b)) }
+// Minus is a - b.
+func Minus(a, b Expr) Expr { return Add(a, Neg(b)) }
 
 // Div is a / b.
 func Div(a, b Expr) Expr { return Expr{Op: Quotient, Args: []Expr{a, b}} }
@@ -101,7 +101,11 @@ type Relation struct {
 	Role        Role
 	Bench       int         // the notebook in which it stands, 0 for the design
 	At          source.Span // the stated line; for Own the thing's declaration
-	Text        string      // how a maker would write it: "front.wire.pitch = front.wire.hole.along + front.wire.web"
+	// Words are the maker's own, empty for a relation that a kind of thing carries:
+	// [System.Say] makes those from the expressions, so that they can't differ.
+	Words string
+	// Why says in a few words why a relation without Words holds; it may be empty.
+	Why string
 	// Inherited names the thing whose line this is where `like` or `mirrors`
 	// brought it along; empty otherwise.
 	Inherited string
@@ -136,7 +140,7 @@ type Wish struct {
 	Left, Right Expr
 	Weight      float64 // multiplies the squared deviation, > 0
 	At          source.Span
-	Text        string
+	Words       string // the maker's own
 }
 
 // A Default is left = right, kept if the levels above allow it; where it can't
@@ -151,7 +155,7 @@ type Default struct {
 	// Vars are the dimensions that it is there to settle, for explanations.
 	Vars []VarID
 	At   source.Span
-	Text string
+	Why  string // in a few words; it may be empty
 }
 
 // A Bench is one notebook (or a stock's thickness) with its readings.

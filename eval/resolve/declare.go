@@ -2,6 +2,7 @@ package resolve
 
 import (
 	"foredge/eval/kind"
+	"foredge/eval/word"
 	"foredge/lang/ast"
 	"foredge/lang/source"
 )
@@ -16,7 +17,7 @@ func (r *resolver) declare(d *ast.Decl, f *File, parent *Thing) *Thing {
 		r.broken(d, f, parent)
 		return nil
 	}
-	if k.Name == "orders" && parent != nil {
+	if k.ID == kind.Orders && parent != nil {
 		r.diags.Errorf("misplaced", d.Kind.At, "orders can't stand in a %s: they belong to the whole design", parent.Kind.Name).
 			WithHelp("move them out of the braces, to the top of the file")
 		return nil
@@ -25,13 +26,8 @@ func (r *resolver) declare(d *ast.Decl, f *File, parent *Thing) *Thing {
 		r.broken(d, f, parent)
 		return nil
 	}
-	if k.Name == "orders" {
+	if k.ID == kind.Orders {
 		r.orders(d, f)
-		return nil
-	}
-	if k.Refuse != "" {
-		r.diags.Errorf("not-here", d.Kind.At, "%s", k.Refuse).WithHelp("take it out to build the rest")
-		r.broken(d, f, parent)
 		return nil
 	}
 	if d.Name.Name == "" {
@@ -66,7 +62,7 @@ func (r *resolver) declare(d *ast.Decl, f *File, parent *Thing) *Thing {
 // broken notes the name of a declaration that was reported as wrong, so that
 // lines that speak of it are passed over.
 func (r *resolver) broken(d *ast.Decl, f *File, parent *Thing) {
-	if d.Kind.Name == "orders" {
+	if k := kind.Find(d.Kind.Name); k != nil && k.ID == kind.Orders {
 		f.noOrders = true
 	}
 	members := f.members
@@ -81,16 +77,16 @@ func (r *resolver) broken(d *ast.Decl, f *File, parent *Thing) {
 // placed reports a kind that stands where it can't.
 func (r *resolver) placed(d *ast.Decl, k *kind.Kind, parent *Thing) bool {
 	switch {
-	case parent == nil && !k.Top() && !k.Template:
-		r.diags.Errorf("misplaced", d.Kind.At, "a %s can't stand by itself: it belongs to a %s", k.Name, oneOf(k.Within)).
+	case parent == nil && !k.Top && !k.Template:
+		r.diags.Errorf("misplaced", d.Kind.At, "a %s can't stand by itself: it belongs to a %s", k.Name, oneOf(kind.Words(k.Within...))).
 			WithHelp("put it into the braces of the %s that it belongs to", k.Within[0])
 		return false
-	case parent != nil && !k.In(parent.Kind.Name):
+	case parent != nil && !k.In(parent.Kind.ID):
 		e := r.diags.Errorf("misplaced", d.Kind.At, "a %s can't stand in a %s", k.Name, parent.Kind.Name)
-		if k.Top() {
+		if k.Top {
 			e.WithHelp("move it out of the braces, to the top of the file")
 		} else {
-			e.WithHelp("a %s belongs to a %s", k.Name, oneOf(k.Within))
+			e.WithHelp("a %s belongs to a %s", k.Name, oneOf(kind.Words(k.Within...)))
 		}
 		return false
 	}
@@ -141,29 +137,30 @@ func (r *resolver) body(t *Thing, b *ast.Block) {
 func (r *resolver) clauses(t *Thing, d *ast.Decl) {
 	seen := map[string]source.Span{}
 	for _, c := range d.Clauses {
-		word := c.Word.Name
-		if at, ok := seen[word]; ok {
-			r.diags.Errorf("clause", c.Span(), "%s stands twice here", word).Note(at, "the first is here").
+		clause := c.Word.Name
+		if at, ok := seen[clause]; ok {
+			r.diags.Errorf("clause", c.Span(), "%s stands twice here", clause).Note(at, "the first is here").
 				WithHelp("take one of them out")
 			continue
 		}
-		seen[word] = c.Span()
-		if !t.Kind.Allows(word) {
-			r.diags.Errorf("clause", c.Span(), "a %s can't have `%s`", t.Kind.Name, word).
-				WithHelp("%s", clauseHelp(t.Kind, word))
+		seen[clause] = c.Span()
+		if !t.Kind.Allows(clause) {
+			r.diags.Errorf("clause", c.Span(), "a %s can't have `%s`", t.Kind.Name, clause).
+				WithHelp("%s", clauseHelp(t.Kind, clause))
 			continue
 		}
-		switch word {
+		switch clause {
 		case "on":
 			n, ok := c.Target.(*ast.Name)
 			t.BadEdge = !ok
 			if ok {
-				if !known(n.Dotted(), kind.Edges()) {
-					e := r.diags.Errorf("edge", n.Span(), "there is no edge called %q", n.Dotted())
-					suggest(e, n.Dotted(), kind.Edges(), "the edges are "+oneOf(kind.Edges()))
-					t.BadEdge = true
+				if edge, known := word.Find(n.Dotted(), word.Edges()...); known {
+					t.Edge = edge
 				} else {
-					t.Edge = n.Dotted()
+					edges := word.Strings(word.Edges()...)
+					e := r.diags.Errorf("edge", n.Span(), "there is no edge called %q", n.Dotted())
+					suggest(e, n.Dotted(), edges, "the edges are "+oneOf(edges))
+					t.BadEdge = true
 				}
 			}
 		case "when":
@@ -178,23 +175,14 @@ func (r *resolver) clauses(t *Thing, d *ast.Decl) {
 	}
 }
 
-func clauseHelp(k *kind.Kind, word string) string {
+func clauseHelp(k *kind.Kind, clause string) string {
 	switch {
-	case word == "on":
+	case clause == "on":
 		return "only a row runs along an edge"
-	case word == "covers" || word == "mirrors":
-		return "only a panel " + word + " something"
+	case clause == "covers" || clause == "mirrors":
+		return "only a panel " + clause + " something"
 	case len(k.Clauses) == 0:
 		return "its name is all that may stand before the brace"
 	}
 	return "before its brace may stand " + oneOf(k.Clauses)
-}
-
-func known(name string, names []string) bool {
-	for _, n := range names {
-		if n == name {
-			return true
-		}
-	}
-	return false
 }

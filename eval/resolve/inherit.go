@@ -1,6 +1,11 @@
 package resolve
 
 import (
+	"slices"
+
+	"foredge/eval/dim"
+	"foredge/eval/kind"
+	"foredge/eval/word"
 	"foredge/lang/ast"
 )
 
@@ -24,7 +29,7 @@ func (r *resolver) expand(t *Thing) {
 			case "like", "mirrors":
 				r.inherit(t, c)
 			case "covers":
-				t.Covers = r.clauseThing(t, c, []string{"notebook"})
+				t.Covers = r.clauseThing(t, c, []kind.ID{kind.Notebook})
 			}
 		}
 	}
@@ -63,7 +68,7 @@ func (r *resolver) expand(t *Thing) {
 }
 
 // clauseThing finds the thing that a clause names and sees that it is expanded.
-func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []string) *Thing {
+func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 	n, ok := c.Target.(*ast.Name)
 	if !ok {
 		return nil
@@ -82,9 +87,9 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []string) *Thing {
 	if sym.Broken {
 		return nil
 	}
-	if sym.Thing == nil || sym.Dim != "" || !known(sym.Thing.Kind.Name, kinds) {
-		r.diags.Errorf("clause", n.Span(), "%s is no %s", n.Dotted(), oneOf(kinds)).
-			WithHelp("behind %s must stand the name of a %s", c.Word.Name, oneOf(kinds))
+	if sym.Thing == nil || sym.Dim != dim.None || !slices.Contains(kinds, sym.Thing.Kind.ID) {
+		r.diags.Errorf("clause", n.Span(), "%s is no %s", n.Dotted(), oneOf(kind.Words(kinds...))).
+			WithHelp("behind %s must stand the name of a %s", c.Word.Name, oneOf(kind.Words(kinds...)))
 		return nil
 	}
 	target := sym.Thing
@@ -185,7 +190,7 @@ func (r *resolver) merge(t, src, origin *Thing, rb *rebase) {
 	if len(t.When) == 0 {
 		t.When = when
 	}
-	if t.Edge == "" {
+	if t.Edge == word.NoEdge {
 		t.Edge, t.BadEdge = src.Edge, t.BadEdge || src.BadEdge
 	}
 	if t.Covers == nil {
@@ -235,13 +240,13 @@ func (r *resolver) mergeChildren(t, src, origin *Thing, rb *rebase) {
 func (r *resolver) cover(t, book *Thing) {
 	var rows []*Thing
 	for _, br := range book.Children {
-		if br.Kind.Name != "row" {
+		if br.Kind.ID != kind.Row {
 			continue
 		}
 		m, exists := t.members[br.Name]
 		c := m.thing
 		switch {
-		case !exists && known(br.Name, t.uncovered):
+		case !exists && slices.Contains(t.uncovered, br.Name):
 			continue
 		case !exists:
 			c = &Thing{Kind: br.Kind, Name: br.Name, At: br.At, File: t.File, Parent: t,
@@ -254,7 +259,7 @@ func (r *resolver) cover(t, book *Thing) {
 				Note(br.At, "the row is declared here").WithHelp("give this another name")
 			continue
 		}
-		if c.Edge == "" {
+		if c.Edge == word.NoEdge {
 			c.Edge = br.Edge
 		} else if c.Edge != br.Edge {
 			r.diags.Errorf("edge", c.At, "%s runs along the %s, but the row of the notebook that it lies on runs along the %s", c.Path(), c.Edge, br.Edge).

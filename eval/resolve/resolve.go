@@ -5,6 +5,7 @@ import (
 
 	"foredge/eval/kind"
 	"foredge/eval/shelf"
+	"foredge/eval/word"
 	"foredge/lang/ast"
 	"foredge/lang/diag"
 	"foredge/lang/parse"
@@ -79,12 +80,12 @@ type Thing struct {
 	Marks    []*Mark
 	When     []Condition // all must hold for the thing to be there
 
-	Edge     string // of a row: the edge it runs along; "" if not said
-	BadEdge  bool   // what was said of its edge was reported as wrong
-	Mirrored bool   // the spine is on the right
-	Like     *Thing // what `like` or `mirrors` names
-	Covers   *Thing // the notebook that a panel covers
-	CoverOf  *Thing // the notebook's row that a panel's row lies on
+	Edge     word.Edge // of a row: the edge it runs along; 0 if not said
+	BadEdge  bool      // what was said of its edge was reported as wrong
+	Mirrored bool      // the spine is on the right
+	Like     *Thing    // what `like` or `mirrors` names
+	Covers   *Thing    // the notebook that a panel covers
+	CoverOf  *Thing    // the notebook's row that a panel's row lies on
 	// Left names the things that `without` left out.
 	Left map[string]source.Span
 

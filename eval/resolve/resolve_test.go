@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"foredge/eval/word"
 	"foredge/lang/ast"
 	"foredge/lang/diag"
 	"foredge/lang/diag/diagtest"
@@ -107,7 +108,7 @@ panel third like back { row wire { count = 4 } }
 			t.Errorf("%s mirrored: %v", path, got)
 		}
 	}
-	if edge := find(info, "third.wire").Edge; edge != "spine" {
+	if edge := find(info, "third.wire").Edge; edge != word.Spine {
 		t.Errorf("an inherited row runs on %q", edge)
 	}
 }
@@ -144,7 +145,7 @@ let edge = 99
 				case sym.Let != nil:
 					got = "let " + sym.Let.Path() + " of " + sym.Let.File.Source.Name()
 				default:
-					got = sym.Thing.Path() + "." + sym.Dim
+					got = sym.Thing.Path() + "." + sym.Dim.String()
 				}
 			}
 			return true
@@ -184,7 +185,7 @@ panel back mirrors front
 	}
 	for _, p := range []string{"front", "back"} {
 		wire := find(info, p+".wire")
-		if wire == nil || wire.CoverOf != find(info, "log.wire") || wire.Edge != "spine" {
+		if wire == nil || wire.CoverOf != find(info, "log.wire") || wire.Edge != word.Spine {
 			t.Errorf("%s.wire does not lie on log.wire", p)
 		}
 		if find(info, p).Child("cord") != nil {

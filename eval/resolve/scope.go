@@ -1,6 +1,9 @@
 package resolve
 
 import (
+	"slices"
+
+	"foredge/eval/dim"
 	"foredge/eval/kind"
 	"foredge/lang/ast"
 	"foredge/lang/diag"
@@ -30,7 +33,8 @@ func (s *Scope) Thing() *Thing { return s.thing }
 // a thing (Thing alone), a let, or a column of the orders.
 type Symbol struct {
 	Thing *Thing
-	Dim   string
+	Dim   dim.Name
+	Gap   string // which of a row's gaps, as it is written, if Dim is [dim.Gap]
 	Let   *Let
 	Order string
 	// Broken says that the name stands for something that was reported as
@@ -104,15 +108,15 @@ func has(t *Thing, parts []ast.Ident) bool {
 func walk(t *Thing, n *ast.Name, i int) (Symbol, *diag.Diagnostic) {
 	for ; i < len(n.Parts); i++ {
 		rest := n.Parts[i:]
-		dim := rest[0].Name
+		name := rest[0].Name
 		for _, p := range rest[1:] {
-			dim += "." + p.Name
+			name += "." + p.Name
 		}
-		if _, ok := t.Kind.Dim(dim); ok {
-			return Symbol{Thing: t, Dim: dim}, nil
+		if d, ok := t.Kind.Dim(name); ok {
+			return Symbol{Thing: t, Dim: d}, nil
 		}
 		if rest[0].Name == "gap" && len(rest) == 2 && t.Kind.Has("gap") {
-			return Symbol{Thing: t, Dim: dim}, nil
+			return Symbol{Thing: t, Dim: dim.Gap, Gap: rest[1].Name}, nil
 		}
 		m, ok := t.members[rest[0].Name]
 		switch {
@@ -144,7 +148,7 @@ func unknownPart(t *Thing, n *ast.Name, part ast.Ident) *diag.Diagnostic {
 func (t *Thing) names() []string {
 	var names []string
 	for _, d := range t.Kind.Dims {
-		names = append(names, d.Name)
+		names = append(names, d.String())
 	}
 	for _, c := range t.Children {
 		names = append(names, c.Name)
@@ -202,7 +206,7 @@ func (s *Scope) unknown(n *ast.Name) *diag.Diagnostic {
 func (s *Scope) difference(name string) (a, b string, ok bool) {
 	names := s.visible()
 	for i := range name {
-		if name[i] == '-' && known(name[:i], names) && known(name[i+1:], names) {
+		if name[i] == '-' && slices.Contains(names, name[:i]) && slices.Contains(names, name[i+1:]) {
 			return name[:i], name[i+1:], true
 		}
 	}
@@ -228,11 +232,11 @@ func (s *Scope) visible() []string {
 
 // Visible finds all things of a kind that the file and those it uses hold at
 // their top, own ones first.
-func (f *File) Visible(k *kind.Kind) []*Thing {
+func (f *File) Visible(k kind.ID) []*Thing {
 	var found []*Thing
 	f.reach(func(f *File) {
 		for _, t := range f.Things {
-			if t.Kind == k {
+			if t.Kind.ID == k {
 				found = append(found, t)
 			}
 		}

@@ -1,5 +1,7 @@
 package resolve
 
+import "foredge/eval/kind"
+
 // idleTemplates reports what belongs into a panel but stands at the top of the
 // file that is built, and nothing is like it: it would be passed over in
 // silence. A file that makes no panels is one for others to use.
@@ -16,11 +18,11 @@ func (r *resolver) idleTemplates() {
 		note(f.Things)
 	}
 	for _, t := range r.info.Main.Things {
-		makes = makes || t.Kind.Name == "panel"
+		makes = makes || t.Kind.ID == kind.Panel
 	}
 	for _, t := range r.info.Main.Things {
 		if makes && t.Kind.Template && !liked[t] {
-			r.diags.Errorf("misplaced", t.At, "%s can't stand by itself: a %s belongs to a %s", t.Name, t.Kind.Name, oneOf(t.Kind.Within)).
+			r.diags.Errorf("misplaced", t.At, "%s can't stand by itself: a %s belongs to a %s", t.Name, t.Kind.Name, oneOf(kind.Words(t.Kind.Within...))).
 				WithHelp("put it into the braces of a %s, or let one there be like it, as in %s other like %s", t.Kind.Within[0], t.Kind.Name, t.Name)
 		}
 	}

@@ -102,6 +102,16 @@ func (s Span) Text() string {
 	return s.File.text[start:max(start, min(s.End, n))]
 }
 
+// Short is how a message quotes the text of the span: no more than 40
+// characters of it.
+func (s Span) Short() string {
+	t := []rune(s.Text())
+	if len(t) > 40 {
+		return string(t[:37]) + "..."
+	}
+	return string(t)
+}
+
 // To returns the span from the start of s to the end of t, which must lie in
 // the same file.
 func (s Span) To(t Span) Span {

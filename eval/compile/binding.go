@@ -1,0 +1,174 @@
+package compile
+
+import (
+	"foredge/eval/dim"
+	"foredge/eval/kind"
+	"foredge/eval/model"
+	"foredge/eval/relation"
+	"foredge/eval/resolve"
+	"foredge/eval/word"
+	"foredge/lang/ast"
+	"foredge/lang/source"
+	"foredge/lang/unit"
+)
+
+// bindingForm is what a binding says that it is, else what it must be by what
+// it states: only a coil has a pitch, only a loop a pair of wires.
+func bindingForm(d *draft) word.Binding {
+	if p, ok := d.props["form"]; ok {
+		if n, ok := p.value.(*ast.Name); ok {
+			if form, ok := word.Find(n.Dotted(), word.Bindings()...); ok {
+				return form
+			}
+		}
+	}
+	form := word.Ring
+	for _, l := range d.thing.Lines {
+		switch {
+		case speaksOf(l, dim.Pitch):
+			return word.Coil
+		case speaksOf(l, dim.Pair):
+			form = word.Loop
+		}
+	}
+	return form
+}
+
+// binding adds what holds of every binding:
+//
+//	outside = ring + 2 * wire
+func (c *compiler) binding(d *draft, b *model.Binding) {
+	b.Form = bindingForm(d)
+	c.own(d, d.V(dim.Outside), relation.Add(d.V(dim.Ring), relation.Mul(relation.C(2), d.V(dim.Wire))), "")
+}
+
+// bindingDim gives a binding a dimension that only some forms have.
+func (c *compiler) bindingDim(d *draft, n dim.Name, at source.Span) (relation.VarID, bool) {
+	form := bindingForm(d)
+	switch {
+	case n == dim.Pair && form == word.Loop, n == dim.Pitch && form == word.Coil:
+		return c.addDim(d, n), true
+	case n == dim.Pair:
+		c.Diags.Errorf("binding", at, "a %s goes through each hole with one wire, so %s has no pair", form, d.Path).
+			WithHelp("pair is how far both wires of a twin loop reach along the edge: write form = loop, or leave it out")
+	default:
+		c.Diags.Errorf("binding", at, "a %s doesn't climb, so %s has no pitch", form, d.Path).
+			WithHelp("the distance of the holes is the row's pitch; for a coil write form = coil")
+	}
+	return 0, false
+}
+
+// rowBinding finds what goes through a row's holes: the binding that the row
+// names, one in its braces, the only one in its notebook, or that of the
+// notebook's row on which it lies. Of a notebook's row it is the wire, and a coil
+// that states its pitch has that of the row.
+func (c *compiler) rowBinding(d *draft, row *model.Row) {
+	x := c.findBinding(d)
+	if x == nil {
+		return
+	}
+	d.binding = x
+	row.Binding, _ = x.node.(*model.Binding)
+	if _, ok := x.Dim(dim.Pitch); ok && x.Bench == d.Bench && d.thing.CoverOf == nil && len(d.Gaps) == 0 {
+		c.own(d, d.V(dim.Pitch), x.V(dim.Pitch), "")
+	}
+	if row.Book == nil {
+		return
+	}
+	if _, ok := d.Dim(dim.Wire); !ok {
+		c.addDim(d, dim.Wire)
+	}
+	if x.Bench == d.Bench {
+		c.own(d, d.V(dim.Wire), x.V(dim.Wire), "")
+		return
+	}
+	// A notebook is solved by itself, so what a binding outside it states comes in
+	// as a number.
+	if e, known := c.statedNumber(x, dim.Wire); known {
+		c.own(d, d.V(dim.Wire), e, "that of "+x.Path)
+	}
+}
+
+// statedNumber is the number that a thing's line gives for one of its dimensions.
+func (c *compiler) statedNumber(d *draft, n dim.Name) (relation.Expr, bool) {
+	for _, l := range d.thing.Lines {
+		r, ok := l.Stmt.(*ast.Relation)
+		if !ok || !isEquation(r) || !speaksOf(l, n) {
+			continue
+		}
+		told := len(*c.Diags)
+		e, ok := c.As(r.Rest[0].Value, l.Scope, unit.Length, n.String())
+		*c.Diags = (*c.Diags)[:told] // the line itself tells what is wrong with it
+		if _, known := e.Constant(); ok && known {
+			return e, true
+		}
+	}
+	return relation.Expr{}, false
+}
+
+// findBinding finds a row's binding; nil if it has none.
+func (c *compiler) findBinding(d *draft) *draft {
+	if p, ok := d.props["binding"]; ok {
+		return c.namedBinding(p)
+	}
+	if x := c.onlyBinding(d.thing); x != nil {
+		return x
+	}
+	if x := c.onlyBinding(d.parent.thing); x != nil {
+		return x
+	}
+	if d.thing.CoverOf != nil {
+		return c.draft(d.thing.CoverOf).binding
+	}
+	return nil
+}
+
+// onlyBinding is the one binding that stands in a thing; nil if there is none
+// or more than one.
+func (c *compiler) onlyBinding(t *resolve.Thing) *draft {
+	var found *draft
+	for _, child := range t.Children {
+		if child.Kind.ID != kind.Binding {
+			continue
+		}
+		x := c.draft(child)
+		if x.out {
+			continue
+		}
+		if found != nil {
+			return nil
+		}
+		found = x
+	}
+	return found
+}
+
+func (c *compiler) namedBinding(p prop) *draft {
+	const help = "declare one, as in binding loop { ring = 9.5; wire = 0.9 }, and name it here"
+	n, ok := p.value.(*ast.Name)
+	if !ok {
+		if _, bad := p.value.(*ast.BadExpr); !bad {
+			c.Diags.Errorf("binding", p.at(), "binding must be the name of a binding").WithHelp(help)
+		}
+		return nil
+	}
+	sym, problem := p.scope.Lookup(n)
+	if problem != nil {
+		*c.Diags = append(*c.Diags, problem)
+		return nil
+	}
+	if sym.Broken {
+		return nil
+	}
+	if sym.Thing == nil || sym.Dim != dim.None || sym.Thing.Kind.ID != kind.Binding {
+		c.Diags.Errorf("binding", p.at(), "%s is no binding", n.Dotted()).WithHelp(help)
+		return nil
+	}
+	x := c.draft(sym.Thing)
+	if x.out {
+		c.Diags.Errorf("left-out", p.at(), "%s isn't there: its `when` doesn't hold", n.Dotted()).
+			Note(x.At, "it is declared here").WithHelp("leave this line out, or put the row under the same `when`")
+		return nil
+	}
+	return x
+}

@@ -1,0 +1,39 @@
+package compile
+
+import (
+	"foredge/eval/dim"
+	"foredge/eval/model"
+	"foredge/eval/relation"
+)
+
+// box adds what holds of a region, a cutout or a lattice:
+//
+//	head + height + tail = the panel's height
+//	spine + width + foredge = the panel's width
+func (c *compiler) box(d *draft, box *model.Box) {
+	c.need(d, dim.Width, dim.Height, dim.Head, dim.Spine)
+	for _, side := range []struct{ near, size, far dim.Name }{{dim.Head, dim.Height, dim.Tail}, {dim.Spine, dim.Width, dim.Foredge}} {
+		c.own(d, relation.Add(d.V(side.near), d.V(side.size), d.V(side.far)), box.Panel.V(side.size), "")
+		if _, lattice := d.node.(*model.Lattice); lattice && side.near == dim.Head {
+			c.latticeRunsThrough(d)
+			continue
+		}
+		c.byDefault(boxPhase, relation.Default{Left: d.V(side.near), Right: d.V(side.far),
+			Vars: dimsOf(d, side.near, side.far), At: d.At, Why: "centred"})
+	}
+}
+
+// cutout reads the form of a cutout.
+func (c *compiler) cutout(d *draft, cutout *model.Cutout) {
+	if p, ok := d.props["shape"]; ok {
+		cutout.Shape = c.opening(d, p, dim.Width, dim.Height)
+	}
+}
+
+func (c *compiler) scoreLine(d *draft) {
+	c.need(d, dim.At)
+	if _, ok := d.props["from"]; !ok {
+		c.Diags.Errorf("edge", d.At, "nothing says from which edge %s is measured", d.Path).
+			WithHelp("write from = spine, or another edge, into its braces")
+	}
+}

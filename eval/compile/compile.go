@@ -1,0 +1,396 @@
+package compile
+
+import (
+	"strings"
+
+	"foredge/eval/dim"
+	"foredge/eval/expr"
+	"foredge/eval/kind"
+	"foredge/eval/model"
+	"foredge/eval/orders"
+	"foredge/eval/relation"
+	"foredge/eval/resolve"
+	"foredge/lang/ast"
+	"foredge/lang/diag"
+	"foredge/lang/source"
+	"foredge/lang/unit"
+)
+
+// An Input is what is compiled.
+type Input struct {
+	Info  *resolve.Info
+	Files resolve.Files
+	// Orders is the table of orders and Order the one that is built; nil if there
+	// is none.
+	Orders *orders.Table
+	Order  *orders.Row
+	// Diags are what is wrong so far. Where that includes errors, what seems to be
+	// missing is not reported.
+	Diags diag.List
+}
+
+// The phases of the defaults, in the order in which they are tried.
+const (
+	easePhase = iota
+	overhangPhase
+	rowPhase
+	boxPhase
+	phases
+)
+
+// A compiler carries what compiling one design gathers.
+type compiler struct {
+	*model.Design
+	*expr.Compiler
+	info   *resolve.Info
+	files  resolve.Files
+	drafts map[*resolve.Thing]*draft
+	// present are the drafts of the things that take part, as they were met.
+	present  []*draft
+	laser    *draft
+	defaults [phases][]relation.Default
+	// sheet is the stock whose thickness a material's lines speak of.
+	sheet *draft
+}
+
+// A draft is a thing that is being compiled, beside what the text says of it.
+type draft struct {
+	*model.Thing // of node
+	node         model.Node
+	thing        *resolve.Thing
+	parent       *draft
+	props        map[string]prop
+	out          bool   // a `when` that doesn't hold: the thing isn't there
+	binding      *draft // what goes through a row's holes, or nil
+}
+
+// A prop is a line that is no relation: corners, material, lay. For parts that
+// were stated more than once the last line counts, as own lines come last.
+type prop struct {
+	value ast.Expr
+	line  *ast.Relation
+	scope *resolve.Scope
+	from  *resolve.Thing
+}
+
+func (p prop) at() source.Span { return p.value.Span() }
+
+// asLine is the property as the line that states it.
+func (p prop) asLine() *resolve.Line {
+	return &resolve.Line{Stmt: p.line, Scope: p.scope, From: p.from}
+}
+
+// Compile gives the model of a design, and all diagnostics so far. The model is
+// usable even when there are errors: the broken lines are then left out.
+func Compile(in Input) (*model.Design, diag.List) {
+	units := map[*source.File]unit.Unit{}
+	for _, f := range in.Info.All {
+		units[f.Source] = f.Unit
+	}
+	diags := in.Diags
+	c := &compiler{Design: model.New(units), info: in.Info, files: in.Files, drafts: map[*resolve.Thing]*draft{}}
+	c.Compiler = &expr.Compiler{Diags: &diags, Dims: c, Declared: in.Info.Orders, Orders: in.Orders, Order: in.Order}
+	main := in.Info.Main
+	c.Name, c.Unit, c.At = baseName(main.Source.Name()), main.Unit, source.Span{File: main.Source}
+	c.compile()
+	c.Broken = in.Info.Broken || diags.HasErrors()
+	return c.Design, diags
+}
+
+// baseName is a file's name without its folder and ending.
+func baseName(path string) string {
+	if i := strings.LastIndexAny(path, `/\`); i >= 0 {
+		path = path[i+1:]
+	}
+	return strings.TrimSuffix(path, ".fore")
+}
+
+func (c *compiler) compile() {
+	for _, t := range c.info.Main.Things {
+		if !t.Kind.Template {
+			c.draft(t)
+		}
+	}
+	for _, l := range c.info.Main.Lines {
+		c.line(nil, l)
+	}
+	for _, l := range c.info.Main.Lets {
+		c.letDim(l)
+	}
+	c.machine()
+	for _, f := range c.info.All[1:] {
+		c.usedLines(f)
+	}
+	c.lattices()
+	for _, phase := range c.defaults {
+		c.System.Defaults = append(c.System.Defaults, phase...)
+	}
+}
+
+// draft makes a thing take part, with all that is in it: its dimensions, its
+// kind's own relations, then its lines.
+func (c *compiler) draft(t *resolve.Thing) *draft {
+	if d, ok := c.drafts[t]; ok {
+		return d
+	}
+	if t.Parent != nil {
+		// A thing takes part as a part of the whole that it stands in.
+		c.draft(t.Parent)
+		if d, ok := c.drafts[t]; ok {
+			return d
+		}
+	}
+	d := &draft{thing: t, parent: c.drafts[t.Parent], props: map[string]prop{}}
+	c.drafts[t] = d
+	if d.parent != nil {
+		d.out = d.parent.out
+	}
+	for _, when := range t.When {
+		if holds, known := c.Now(when); known && !holds {
+			d.out = true
+		}
+	}
+	c.node(d)
+	if d.out {
+		return d
+	}
+	c.present = append(c.present, d)
+	c.Things = append(c.Things, d.node)
+	c.gatherProps(d)
+	if t.Kind.Bench && (t.Kind.ID != kind.Stock || c.measuredStock(d)) {
+		c.System.Benches = append(c.System.Benches, relation.Bench{Name: d.Path, At: t.At})
+		d.Bench = len(c.System.Benches)
+	}
+	c.dimensions(d)
+	for _, child := range t.Children {
+		c.hold(d, c.draft(child))
+	}
+	c.relations(d)
+	for _, l := range t.Lines {
+		c.line(d, l)
+	}
+	if region, ok := d.node.(*model.Region); ok {
+		c.marks(d, region)
+	}
+	return d
+}
+
+// node gives a draft the thing that it becomes, and that its place in what it
+// stands in.
+func (c *compiler) node(d *draft) {
+	t := d.thing
+	thing := model.Thing{Kind: t.Kind.ID, Name: t.Name, Path: t.Name, At: t.At, Unit: t.File.Unit, Built: t.File == c.info.Main}
+	var panel *model.Panel
+	if d.parent != nil {
+		thing.Path = d.parent.Path + "." + t.Name
+		thing.Bench = d.parent.Bench
+		panel, _ = d.parent.node.(*model.Panel)
+	}
+	box := model.Box{Thing: thing, Panel: panel}
+	switch t.Kind.ID {
+	case kind.Notebook:
+		d.node = &model.Notebook{Thing: thing}
+	case kind.Panel:
+		d.node = &model.Panel{Thing: thing, Mirrored: t.Mirrored}
+	case kind.Row:
+		row := &model.Row{Thing: thing, Panel: panel, Edge: t.Edge, Declared: t.Decl != nil}
+		if book, ok := d.parent.node.(*model.Notebook); ok {
+			row.Book = book
+		}
+		d.node = row
+	case kind.Region:
+		d.node = &model.Region{Box: box}
+	case kind.Cutout:
+		d.node = &model.Cutout{Box: box}
+	case kind.Lattice:
+		d.node = &model.Lattice{Box: box}
+	case kind.Line:
+		d.node = &model.Line{Thing: thing}
+	case kind.Gap:
+		d.node = &model.Gap{Thing: thing}
+	case kind.Pattern:
+		d.node = &model.Pattern{Thing: thing}
+	case kind.Spread:
+		d.node = &model.Spread{Thing: thing}
+	case kind.Stock:
+		d.node = &model.Stock{Thing: thing}
+	case kind.Material:
+		d.node = &model.Material{Thing: thing}
+	case kind.Laser:
+		d.node = &model.Laser{Thing: thing}
+	case kind.Binding:
+		d.node = &model.Binding{Thing: thing}
+	}
+	d.Thing = d.node.Base()
+}
+
+// hold puts a thing into what it stands in.
+func (c *compiler) hold(outer, d *draft) {
+	if d.out {
+		return
+	}
+	switch o := outer.node.(type) {
+	case *model.Panel:
+		o.Parts = append(o.Parts, d.node)
+	case *model.Notebook:
+		if row, ok := d.node.(*model.Row); ok {
+			o.Rows = append(o.Rows, row)
+		}
+	}
+}
+
+// dimensions gives a draft its dimensions, before what stands in it is compiled.
+func (c *compiler) dimensions(d *draft) {
+	switch d.Kind {
+	case kind.Row, kind.Pattern:
+		c.rowDimensions(d)
+	default:
+		for _, n := range d.thing.Kind.Dims {
+			if !c.onDemand(d, n) {
+				c.addDim(d, n)
+			}
+		}
+	}
+}
+
+// onDemand says of which dimensions a thing has no use unless a line speaks of
+// them: overhangs and ease where nothing is covered, the least radius of a
+// lattice, the thickness of a wire, what only a loop or a coil has.
+func (c *compiler) onDemand(d *draft, n dim.Name) bool {
+	switch d.Kind {
+	case kind.Panel:
+		return d.thing.Covers == nil && (n == dim.Ease || n >= dim.OverHead && n <= dim.OverForedge)
+	case kind.Row:
+		return n == dim.Ease && d.thing.CoverOf == nil || n == dim.Wire
+	case kind.Lattice:
+		return n == dim.Radius
+	case kind.Material:
+		return true
+	case kind.Binding:
+		return n == dim.Pair || n == dim.Pitch
+	}
+	return false
+}
+
+// relations adds what holds of every thing of the draft's kind, once what stands
+// in it has its dimensions.
+func (c *compiler) relations(d *draft) {
+	if d.thing.Kind.Template && d.parent == nil {
+		// It stands on no panel: what it states itself is all there is.
+		if cutout, ok := d.node.(*model.Cutout); ok {
+			c.cutout(d, cutout)
+		}
+		return
+	}
+	switch n := d.node.(type) {
+	case *model.Panel:
+		c.panel(d, n)
+	case *model.Row:
+		c.row(d, n)
+	case *model.Region:
+		c.box(d, &n.Box)
+	case *model.Cutout:
+		c.box(d, &n.Box)
+		c.cutout(d, n)
+	case *model.Lattice:
+		c.box(d, &n.Box)
+	case *model.Line:
+		c.scoreLine(d)
+	case *model.Gap:
+		c.need(d, dim.Width)
+	case *model.Spread:
+		c.spread(d, n)
+	case *model.Binding:
+		c.binding(d, n)
+	}
+}
+
+// addDim gives a draft a dimension.
+func (c *compiler) addDim(d *draft, n dim.Name) relation.VarID {
+	id := c.Add(c.newVar(d, n, n.String()), d.node)
+	d.SetDim(n, id)
+	return id
+}
+
+// addGap gives a row the next of its gaps.
+func (c *compiler) addGap(d *draft) {
+	d.Gaps = append(d.Gaps, c.Add(c.newVar(d, dim.Gap, model.GapName(len(d.Gaps)+1)), d.node))
+}
+
+func (c *compiler) newVar(d *draft, n dim.Name, name string) relation.Var {
+	return relation.Var{Name: d.Path + "." + name, Kind: n.Kind(), Signed: n.Signed(), Whole: n.Kind() == unit.Count,
+		Bench: d.Bench, At: d.At}
+}
+
+// need marks dimensions on which the drawing depends.
+func (c *compiler) need(d *draft, names ...dim.Name) {
+	for _, n := range names {
+		if id, ok := d.Dim(n); ok {
+			c.System.Vars[id].Needed = true
+		}
+	}
+}
+
+// needExpr marks the dimensions of which an expression speaks.
+func (c *compiler) needExpr(e relation.Expr) {
+	if e.Op == relation.Ref {
+		c.System.Vars[e.Var].Needed = true
+	}
+	for _, a := range e.Args {
+		c.needExpr(a)
+	}
+}
+
+// own adds a relation that a kind always carries. why may be empty.
+func (c *compiler) own(d *draft, left, right relation.Expr, why string) {
+	c.System.Relations = append(c.System.Relations, relation.Relation{Sign: relation.EQ, Left: left, Right: right,
+		Role: relation.Own, Bench: d.Bench, At: d.At, Why: why})
+}
+
+// byDefault adds a line that holds if nothing stated decides otherwise.
+func (c *compiler) byDefault(phase int, d relation.Default) {
+	c.defaults[phase] = append(c.defaults[phase], d)
+}
+
+// usedLines adds the lines at the top of a used file that speak only of things
+// that take part in this design.
+func (c *compiler) usedLines(f *resolve.File) {
+	for _, l := range f.Lines {
+		if c.concerns(l) {
+			c.line(nil, l)
+		}
+	}
+}
+
+// concerns reports whether a line speaks of a thing, and only of things that
+// take part.
+func (c *compiler) concerns(l *resolve.Line) bool {
+	any, all := false, true
+	ast.Walk(l.Stmt, func(n ast.Node) bool {
+		if name, ok := n.(*ast.Name); ok {
+			if sym, problem := l.Scope.Lookup(name); problem == nil && sym.Thing != nil {
+				any = true
+				if d := c.drafts[sym.Thing]; d == nil || d.out {
+					all = false
+				}
+			}
+		}
+		return true
+	})
+	return any && all
+}
+
+// letDim makes a named number appear among the dimensions under its own name.
+func (c *compiler) letDim(l *resolve.Let) {
+	v, ok := c.Let(l, l.Stmt.Name.At)
+	if !ok || v.Kind == unit.Text || v.Kind == unit.Truth || v.Kind == unit.Length && v.Power != 1 {
+		return
+	}
+	id := c.Add(relation.Var{Name: l.Path(), Kind: v.Kind, Signed: true, At: l.Stmt.Name.At}, nil)
+	role := relation.Own
+	if _, known := v.Expr.Constant(); known {
+		role = relation.Stated
+	}
+	c.System.Relations = append(c.System.Relations, relation.Relation{Sign: relation.EQ, Left: relation.V(id), Right: v.Expr,
+		Role: role, At: l.Stmt.Span(), Words: l.Path() + " = " + l.Stmt.Value.Span().Text()})
+}

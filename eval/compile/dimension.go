@@ -1,0 +1,85 @@
+package compile
+
+import (
+	"strconv"
+
+	"foredge/eval/dim"
+	"foredge/eval/kind"
+	"foredge/eval/model"
+	"foredge/eval/relation"
+	"foredge/eval/resolve"
+	"foredge/lang/source"
+	"foredge/lang/unit"
+)
+
+// Dimension finds the dimension that a name stands for and makes its thing take
+// part. It reports a thing that is not there.
+func (c *compiler) Dimension(s resolve.Symbol, at source.Span) (relation.VarID, unit.Kind, bool) {
+	id, ok := c.find(s, at)
+	if !ok {
+		return 0, 0, false
+	}
+	return id, c.System.Vars[id].Kind, true
+}
+
+func (c *compiler) find(s resolve.Symbol, at source.Span) (relation.VarID, bool) {
+	t, n := s.Thing, s.Dim
+	d := c.draft(t)
+	if d.out {
+		c.Diags.Errorf("left-out", at, "%s isn't there: its `when` doesn't hold", t.Path()).
+			Note(t.At, "it is declared here").WithHelp("leave this line out, or put it under the same `when`")
+		return 0, false
+	}
+	if n == dim.Gap {
+		return c.findGap(d, s.Gap, at)
+	}
+	if id, ok := d.Dim(n); ok {
+		return id, true
+	}
+	return c.createDim(d, n, at)
+}
+
+// createDim gives a thing a dimension that it only has if a line speaks of it.
+// It reports one that the thing can't have.
+func (c *compiler) createDim(d *draft, n dim.Name, at source.Span) (relation.VarID, bool) {
+	switch {
+	case d.Kind == kind.Material && c.sheet != nil:
+		return c.sheet.Dim(dim.Thick)
+	case d.Kind == kind.Material:
+		c.Diags.Errorf("unknown-name", at, "a material has no thickness of its own: %s is that of the sheet made of it", n).
+			WithHelp("speak of the stock's thick")
+	case n == dim.Ease || n == dim.Radius:
+		return c.addDim(d, n), true
+	case d.Kind == kind.Binding:
+		return c.bindingDim(d, n, at)
+	case n == dim.Wire:
+		if d.parent.Kind == kind.Notebook {
+			return c.addDim(d, n), true
+		}
+		c.Diags.Errorf("wire", at, "%s is cut, and only a row of a notebook has a wire", d.Path).
+			WithHelp("state the wire's thickness in the notebook's row, where it was measured")
+	case d.Kind == kind.Panel:
+		c.Diags.Errorf("no-overhang", at, "%s covers nothing, so there is nothing that it could reach past", d.Path).
+			WithHelp("say `covers` and the notebook's name behind the panel's name, or state its size")
+	case len(d.Gaps) > 0 && (n == dim.Pitch || n == dim.Web):
+		c.Diags.Errorf("unequal-row", at, "%s lists its gaps, so it has no one %s", d.Path, n).
+			WithHelp("speak of a single gap, as in %s.%s", d.Path, model.GapName(1))
+	default:
+		c.Diags.Errorf("unknown-name", at, "the %s %s has no %s", d.Kind, d.Path, n)
+	}
+	return 0, false
+}
+
+// findGap finds a row's gap by its number as it is written.
+func (c *compiler) findGap(d *draft, number string, at source.Span) (relation.VarID, bool) {
+	if n, err := strconv.Atoi(number); err == nil && n >= 1 && n <= len(d.Gaps) && number == strconv.Itoa(n) {
+		return d.Gaps[n-1], true
+	}
+	if len(d.Gaps) == 0 {
+		c.Diags.Errorf("unequal-row", at, "%s lists no gaps: its holes are evenly spaced", d.Path).
+			WithHelp("list them, as in gaps = 19, 19, 70, 19, 19, or speak of its pitch")
+	} else {
+		c.Diags.Errorf("unequal-row", at, "%s has %d gaps; there is no gap %s", d.Path, len(d.Gaps), number)
+	}
+	return 0, false
+}

@@ -1,0 +1,79 @@
+package compile
+
+import (
+	"regexp"
+
+	"foredge/eval/kind"
+	"foredge/eval/maybe"
+	"foredge/eval/model"
+	"foredge/eval/word"
+	"foredge/lang/ast"
+	"foredge/lang/unit"
+)
+
+// machine finds the laser that the design is cut with: the file's own, or the
+// only one that it uses.
+func (c *compiler) machine() {
+	var own []*draft
+	for i, t := range c.info.Main.Visible(kind.Laser) {
+		if t.File != c.info.Main && len(own) > 0 {
+			break
+		}
+		d := c.draft(t)
+		if i == 0 {
+			c.Laser, _ = d.node.(*model.Laser)
+		}
+		own = append(own, d)
+	}
+	if len(own) > 1 {
+		c.Diags.Errorf("two-lasers", own[1].At, "there are two lasers here, and nothing says which one is meant").
+			Note(own[0].At, "the first is here").WithHelp("keep one laser in a file; a file's own laser wins over those it uses")
+	}
+}
+
+func (c *compiler) laserLine(laser *model.Laser, key string, p prop) {
+	switch key {
+	case "bed":
+		laser.Bed = c.pair(key, p)
+	case "kerf":
+		laser.Kerf = c.kerf(p)
+	case "scale-x":
+		laser.ScaleX = c.scale(key, p)
+	case "scale-y":
+		laser.ScaleY = c.scale(key, p)
+	case "quiet":
+		laser.Quiet = c.quiet(p)
+	default:
+		c.colour(laser, key, p)
+	}
+}
+
+// scale reads the correction of an axis.
+func (c *compiler) scale(key string, p prop) maybe.Of[float64] {
+	v, ok := c.number(key, p, unit.Ratio, 0)
+	if ok && (v < 0.9 || v > 1.1) {
+		c.Diags.Errorf("scale", p.at(), "a scale of %s is no fine correction of an axis", unit.FormatNumber(v, 4)).
+			WithHelp("scale-x = 1.002 says that the machine moves 1.002 mm where it should move 1 mm")
+	}
+	return maybe.If(v, ok)
+}
+
+// colour reads the drawing colour of an operation: engrave-colour = "#CC79A7".
+func (c *compiler) colour(laser *model.Laser, key string, p prop) {
+	t, ok := p.value.(*ast.String)
+	if !ok || !colourForm().MatchString(t.Value) {
+		c.Diags.Errorf("colour", p.at(), "%s is no colour", p.at().Short()).
+			WithHelp("write it as six hexadecimal digits in quotes, as in \"#CC79A7\"")
+		return
+	}
+	for _, op := range word.Operations() {
+		if key == op.String()+"-colour" {
+			if laser.Colours == nil {
+				laser.Colours = map[word.Operation]string{}
+			}
+			laser.Colours[op] = t.Value
+		}
+	}
+}
+
+func colourForm() *regexp.Regexp { return regexp.MustCompile(`^#[0-9A-Fa-f]{6}$`) }

@@ -1,0 +1,245 @@
+package compile
+
+import (
+	"foredge/eval/dim"
+	"foredge/eval/expr"
+	"foredge/eval/kind"
+	"foredge/eval/model"
+	"foredge/eval/relation"
+	"foredge/eval/resolve"
+	"foredge/lang/ast"
+	"foredge/lang/unit"
+)
+
+// line compiles one line of a thing, or of the top of a file (d is nil).
+func (c *compiler) line(d *draft, l *resolve.Line) {
+	switch s := l.Stmt.(type) {
+	case *ast.Relation:
+		if d != nil {
+			if key := propKey(d.thing.Kind, s.First); key != "" {
+				c.property(d, key, s)
+				return
+			}
+			if c.gapLine(d, l, s) {
+				return
+			}
+		}
+		c.relation(d, l, s)
+	case *ast.Prefer:
+		c.prefer(d, l, s)
+	case *ast.Check:
+		c.check(l, s)
+	}
+}
+
+// relation compiles A = B, A >= B, A <= B or a chain of limits.
+func (c *compiler) relation(d *draft, l *resolve.Line, s *ast.Relation) {
+	if c.mostLine(l, s) {
+		return
+	}
+	if d != nil && d.Bench > 0 && isEquation(s) && !ofPattern(l.From) && onlyNumbers(s.Rest[0].Value) {
+		c.readings(d, l, s)
+		return
+	}
+	left, ok := c.Value(s.First, l.Scope)
+	for _, side := range s.Rest {
+		right, okR := c.Value(side.Value, l.Scope)
+		if ok && okR {
+			c.must(d, l, s, left, side, right)
+		}
+		left, ok = right, okR
+	}
+	c.warnEase(d, s)
+}
+
+// isEquation reports whether a line is A = B.
+func isEquation(s *ast.Relation) bool { return len(s.Rest) == 1 && s.Rest[0].Op == ast.Eq }
+
+// must adds one relation between two sides.
+func (c *compiler) must(d *draft, l *resolve.Line, s *ast.Relation, left expr.Value, side ast.Side, right expr.Value) {
+	at := left.At.To(right.At)
+	lv, rv, ok := c.Sides(left, right, at)
+	if !ok {
+		return
+	}
+	sign, known := map[ast.Op]relation.Sign{ast.Eq: relation.EQ, ast.Ge: relation.GE, ast.Le: relation.LE}[side.Op]
+	if !known {
+		return // reported by the parser
+	}
+	rel := relation.Relation{Sign: sign, Left: lv.Expr, Right: rv.Expr, Role: relation.Stated, At: s.Span(), Words: at.Text()}
+	c.origin(&rel, l)
+	if rel.Role == relation.Pattern && d != nil && rel.Left.Op == relation.Ref && d.Is(rel.Left.Var, dim.Inset) && sign == relation.EQ {
+		// How far a pattern's row lies from the edge is a wish: books differ. Of a
+		// notebook it must be measured.
+		if d.Bench == 0 {
+			c.System.Wishes = append(c.System.Wishes, relation.Wish{Left: rel.Left, Right: rel.Right, Weight: 1, At: rel.At, Words: rel.Words})
+		}
+		return
+	}
+	if d != nil && d.Bench > 0 {
+		rel.Bench = d.Bench
+		if !c.staysOnBench(d, rel, s) {
+			return
+		}
+	}
+	c.System.Relations = append(c.System.Relations, rel)
+}
+
+// origin notes where an inherited line came from.
+func (c *compiler) origin(rel *relation.Relation, l *resolve.Line) {
+	if l.From == nil {
+		return
+	}
+	if t := l.Scope.Thing(); t != nil {
+		rel.Inherited = t.Path()
+	}
+	if l.From.Kind.ID == kind.Pattern {
+		rel.Role = relation.Pattern
+	}
+}
+
+// ofPattern reports whether a line came from a pattern, or from a binding that
+// was not measured. In a notebook it is no reading: it says what the notebook was
+// punched to, or what its wire is sold as.
+func ofPattern(from *resolve.Thing) bool {
+	return from != nil && (from.Kind.ID == kind.Pattern || from.Kind.ID == kind.Binding && from.Parent == nil)
+}
+
+// staysOnBench reports a notebook's line that speaks of something outside it.
+func (c *compiler) staysOnBench(d *draft, rel relation.Relation, s *ast.Relation) bool {
+	var outside relation.VarID
+	leaves := func(id relation.VarID) bool {
+		outside = id
+		return c.System.Vars[id].Bench != d.Bench
+	}
+	if !rel.Left.Mentions(leaves) && !rel.Right.Mentions(leaves) {
+		return true
+	}
+	c.Diags.Errorf("bench", s.Span(), "%s was measured, so no line in it can speak of %s", d.Path, c.System.Vars[outside].Name).
+		WithHelp("move the line into the panel: what is made follows the notebook, never the other way round")
+	return false
+}
+
+// mostLine handles `count = most`.
+func (c *compiler) mostLine(l *resolve.Line, s *ast.Relation) bool {
+	if !isEquation(s) {
+		return false
+	}
+	n, ok := s.Rest[0].Value.(*ast.Name)
+	if !ok || n.Dotted() != "most" {
+		return false
+	}
+	if _, problem := l.Scope.Lookup(n); problem == nil {
+		return false // something of that name is meant
+	}
+	if left, ok := s.First.(*ast.Name); ok {
+		if sym, problem := l.Scope.Lookup(left); problem == nil && sym.Dim == dim.Count {
+			if id, ok := c.find(sym, left.Span()); ok {
+				c.System.Vars[id].Most = true
+				c.System.Vars[id].At = s.Span()
+			}
+			return true
+		}
+	}
+	c.Diags.Errorf("most", n.Span(), "only a count can be most: as many holes as there is room for").
+		WithHelp("write count = most in a row")
+	return true
+}
+
+// prefer compiles a wish.
+func (c *compiler) prefer(d *draft, l *resolve.Line, s *ast.Prefer) {
+	left, okL := c.Value(s.Left, l.Scope)
+	right, okR := c.Value(s.Right, l.Scope)
+	weight, okW := c.weight(l, s)
+	if !okL || !okR || !okW {
+		return
+	}
+	lv, rv, ok := c.Sides(left, right, s.Span())
+	if !ok {
+		return
+	}
+	switch {
+	case s.Op != ast.Eq:
+		c.Diags.Errorf("prefer", s.Span(), "a wish names the value to come near to: prefer A = B").
+			WithHelp("to set a bound that must hold, leave out prefer")
+		return
+	case lv.Kind == unit.Count:
+		c.Diags.Errorf("prefer", s.Left.Span(), "a count can't be wished for").
+			WithHelp("state it, as in count = 20, or ask for as many as there is room for: count = most")
+		return
+	case d != nil && d.Bench > 0:
+		c.Diags.Errorf("prefer", s.Span(), "a wish can't move what was measured").WithHelp("move it into the panel")
+		return
+	}
+	c.System.Wishes = append(c.System.Wishes, relation.Wish{Left: lv.Expr, Right: rv.Expr, Weight: weight, At: s.Span(), Words: s.Span().Text()})
+}
+
+// weight is how much a wish counts.
+func (c *compiler) weight(l *resolve.Line, s *ast.Prefer) (float64, bool) {
+	if s.Weight == nil {
+		return 1, true
+	}
+	w, ok := c.Value(s.Weight, l.Scope)
+	if !ok {
+		return 0, false
+	}
+	weight, known := w.Expr.Constant()
+	if !known || !w.Plain() || weight <= 0 {
+		c.Diags.Errorf("weight", s.Weight.Span(), "a weight is a plain number above 0").
+			WithHelp("weight 3 makes a wish count three times as much as one without")
+		return 0, false
+	}
+	return weight, true
+}
+
+// check compiles `check CONDITION else "message"`.
+func (c *compiler) check(l *resolve.Line, s *ast.Check) {
+	cond, ok := c.Condition(s.Cond, l.Scope)
+	if !ok {
+		return
+	}
+	c.needCondition(cond)
+	check := model.Check{Condition: cond, At: s.Span()}
+	if s.Message != nil {
+		check.Message = s.Message.Value
+	}
+	c.Checks = append(c.Checks, check)
+}
+
+// needCondition marks the dimensions that a check asks for.
+func (c *compiler) needCondition(cond model.Condition) {
+	for _, part := range cond.Parts {
+		c.needCondition(part)
+	}
+	c.needExpr(cond.Left.Expr)
+	c.needExpr(cond.Right.Expr)
+}
+
+// warnEase warns of an ease that does nothing.
+func (c *compiler) warnEase(d *draft, s *ast.Relation) {
+	if d == nil || !names(s.First, dim.Ease) {
+		return
+	}
+	covers := d.thing.Covers != nil || d.thing.CoverOf != nil
+	if d.Kind == kind.Row && covers {
+		_, own := d.props["hole"]
+		covers = !own
+	}
+	if !covers {
+		c.Diags.Warnf("idle-ease", s.Span(), "this ease does nothing: %s lies on no measured hole", d.Path).
+			WithHelp("a hole that is stated is cut as stated; make it larger there if it should be looser")
+	}
+}
+
+// names reports whether an expression is the name of a dimension of the thing in
+// which it stands.
+func names(e ast.Expr, n dim.Name) bool {
+	name, ok := e.(*ast.Name)
+	return ok && name.Dotted() == n.String()
+}
+
+// speaksOf reports whether a line states a dimension of its thing.
+func speaksOf(l *resolve.Line, n dim.Name) bool {
+	r, ok := l.Stmt.(*ast.Relation)
+	return ok && names(r.First, n)
+}

@@ -1,0 +1,139 @@
+package compile
+
+import (
+	"foredge/eval/dim"
+	"foredge/eval/expr"
+	"foredge/eval/maybe"
+	"foredge/eval/model"
+	"foredge/eval/opening"
+	"foredge/eval/relation"
+	"foredge/eval/word"
+	"foredge/lang/ast"
+	"foredge/lang/unit"
+)
+
+// opening compiles the form of a hole or a cutout into two dimensions. It gives
+// nil for what it reports.
+func (c *compiler) opening(d *draft, p prop, along, across dim.Name) *model.Hole {
+	e, within, exact := p.value, ast.Expr(nil), false
+	if st, ok := e.(*ast.Stated); ok {
+		within, exact, e = st.Within, st.Exact, st.X
+	}
+	shape, ok := e.(*ast.Shape)
+	if !ok {
+		if _, bad := e.(*ast.BadExpr); !bad {
+			c.Diags.Errorf("shape", e.Span(), "%s is no form of an opening", e.Span().Short()).WithHelp("write %s", opening.Usage())
+		}
+		return nil
+	}
+	form, ok := opening.Find(shape.Word.Name)
+	if !ok {
+		c.Diags.Errorf("shape", shape.Word.At, "%s is a form of corners, not of an opening", shape.Word.Name).WithHelp("write %s", opening.Usage())
+		return nil
+	}
+	hole := &model.Hole{Form: form, At: p.line.Span(), Own: p.from == nil}
+	dims := map[opening.Size]dim.Name{opening.Along: along, opening.Across: across}
+	stated := []ast.Expr{shape.A, shape.B}
+	for i, size := range form.Sizes() {
+		c.size(d, p, form, dims[size], sizeOf{stated[i], within, exact})
+	}
+	if tied, factor, why, ok := form.Tied(); ok {
+		follows := d.V(dims[form.Sizes()[0]])
+		if factor != 1 {
+			follows = relation.Mul(relation.C(factor), follows)
+		}
+		c.own(d, d.V(dims[tied]), follows, why)
+	}
+	if shape.Radius != nil {
+		if x, ok := c.As(shape.Radius, p.scope, unit.Length, "radius"); ok {
+			hole.Radius = maybe.Is(x)
+			c.needExpr(x)
+		}
+	}
+	return hole
+}
+
+// A sizeOf is a size of an opening as it is stated, with how surely it is known.
+type sizeOf struct {
+	value, within ast.Expr
+	exact         bool
+}
+
+// size states one size of an opening: a reading in a notebook, else a must.
+func (c *compiler) size(d *draft, p prop, form opening.Form, n dim.Name, s sizeOf) {
+	if s.value == nil {
+		return
+	}
+	id, _ := d.Dim(n)
+	left := expr.OfDimension(id, unit.Length, p.line.First.Span())
+	if d.Bench > 0 && onlyNumbers(s.value) && !s.exact && !ofPattern(p.from) {
+		c.readSize(d, p, form, n, left, s)
+		return
+	}
+	x, ok := c.As(s.value, p.scope, unit.Length, d.Path+"."+n.String())
+	if !ok {
+		return
+	}
+	if v, known := x.Constant(); known && v <= 0 {
+		c.Diags.Errorf("negative", s.value.Span(), "an opening of %s can't be cut", unit.FormatLength(v, p.scope.File().Unit)).
+			WithHelp("both sizes of an opening must be above 0")
+		return
+	}
+	c.stated(d, left.Expr, x, p)
+}
+
+// readSize adds what was read of one size of a hole.
+func (c *compiler) readSize(d *draft, p prop, form opening.Form, n dim.Name, left expr.Value, s sizeOf) {
+	x, ok := c.As(s.value, p.scope, unit.Length, n.String())
+	if !ok {
+		return
+	}
+	read, known := x.Constant()
+	if !known || read < 0 {
+		c.Diags.Errorf("negative", s.value.Span(), "%s must be a length above 0", n)
+		return
+	}
+	tool, ok := c.tool(d, p.asLine(), []ast.Expr{s.value}, s.within, unit.Length)
+	if !ok {
+		return
+	}
+	if form.JawsReadLow() {
+		if tool.Flat, ok = c.promised(d, "jaw-flat"); !ok {
+			return
+		}
+	}
+	c.addReading(d, left, []float64{read}, tool, s.value.Span(), n.String())
+}
+
+// openLine sees to the lines that make an opening open to an edge: `neck = 3.5`,
+// and of a cutout `open = foredge`.
+func (c *compiler) openLine(d *draft, key string, p prop) {
+	cutout, isCutout := d.node.(*model.Cutout)
+	if key == "open" {
+		if edge, ok := choose(c, p, "edge", word.Edges()...); ok {
+			cutout.Open, cutout.OpenAt = edge, p.line.Span()
+		}
+		return
+	}
+	if _, open := d.props["open"]; isCutout && !open {
+		c.Diags.Errorf("edge", p.line.Span(), "nothing says to which edge the neck of %s leads", d.Path).
+			WithHelp("write open = foredge, or another edge, into its braces")
+	}
+	x, ok := c.As(p.value, p.scope, unit.Length, key)
+	if !ok {
+		return
+	}
+	if v, known := x.Constant(); known && v <= 0 {
+		c.Diags.Errorf("negative", p.at(), "a neck must be wider than 0").
+			WithHelp("take the line out for openings that are closed all round")
+		return
+	}
+	c.needExpr(x)
+	neck := &model.Neck{Wide: x, At: p.line.Span()}
+	switch n := d.node.(type) {
+	case *model.Cutout:
+		n.Neck = neck
+	case *model.Row:
+		n.Neck = neck
+	}
+}

@@ -1,0 +1,189 @@
+package compile
+
+import (
+	"foredge/eval/dim"
+	"foredge/eval/kind"
+	"foredge/eval/maybe"
+	"foredge/eval/model"
+	"foredge/eval/relation"
+	"foredge/eval/resolve"
+	"foredge/eval/word"
+	"foredge/lang/ast"
+	"foredge/lang/source"
+	"foredge/lang/spell"
+	"foredge/lang/unit"
+)
+
+// panel adds what ties a panel to the notebook that it covers and to the stock
+// that it is cut from:
+//
+//	height = the notebook's + over-head + over-tail
+//	width = the notebook's + over-spine + over-foredge
+//	thick = the stock's
+func (c *compiler) panel(d *draft, panel *model.Panel) {
+	c.need(d, dim.Width, dim.Height)
+	c.panelStock(d, panel)
+	if d.thing.Covers == nil {
+		return
+	}
+	book := c.draft(d.thing.Covers)
+	if book.out {
+		return
+	}
+	panel.Covers, _ = book.node.(*model.Notebook)
+	for _, side := range []struct{ size, near, far dim.Name }{
+		{dim.Height, dim.OverHead, dim.OverTail}, {dim.Width, dim.OverSpine, dim.OverForedge},
+	} {
+		c.System.Relations = append(c.System.Relations, relation.Relation{
+			Left: d.V(side.size), Right: relation.Add(book.V(side.size), d.V(side.near), d.V(side.far)),
+			Role: relation.Fact, At: book.At, Facts: linesOf(book, side.size)})
+	}
+	c.byDefault(easePhase, relation.Default{Left: d.V(dim.Ease), Right: relation.C(0), Vars: dimsOf(d, dim.Ease), At: d.At})
+	// A panel whose height is settled, but not where it sits, reaches past head
+	// and tail alike; extra width goes to the foredge.
+	sum := relation.Add(d.V(dim.OverHead), d.V(dim.OverTail))
+	c.byDefault(overhangPhase, relation.Default{Left: d.V(dim.OverHead), Right: d.V(dim.OverTail), Given: &sum,
+		Vars: dimsOf(d, dim.OverHead, dim.OverTail), At: d.At, Why: "extra height is shared"})
+	for _, n := range []dim.Name{dim.OverHead, dim.OverTail, dim.OverSpine, dim.OverForedge} {
+		c.byDefault(overhangPhase, relation.Default{Left: d.V(n), Right: relation.C(0), Vars: dimsOf(d, n), At: d.At})
+	}
+}
+
+// linesOf lists a thing's lines that speak of one of its dimensions.
+func linesOf(d *draft, n dim.Name) []source.Span {
+	var at []source.Span
+	for _, l := range d.thing.Lines {
+		speaks := false
+		ast.Walk(l.Stmt, func(node ast.Node) bool {
+			if e, ok := node.(ast.Expr); ok && names(e, n) {
+				speaks = true
+			}
+			return true
+		})
+		if speaks {
+			at = append(at, l.Stmt.Span())
+		}
+	}
+	return at
+}
+
+// panelStock finds what a panel is cut from: the stock that it names, or the
+// only one that its file can see.
+func (c *compiler) panelStock(d *draft, panel *model.Panel) {
+	t := c.stockOf(d)
+	if t == nil {
+		return
+	}
+	stock := c.draft(t)
+	if stock.out {
+		return
+	}
+	panel.Stock, _ = stock.node.(*model.Stock)
+	stated := false
+	for _, l := range t.Lines {
+		stated = stated || speaksOf(l, dim.Thick)
+	}
+	if !stated {
+		return
+	}
+	c.System.Relations = append(c.System.Relations, relation.Relation{
+		Left: d.V(dim.Thick), Right: stock.V(dim.Thick), Role: relation.Fact, At: t.At, Facts: linesOf(stock, dim.Thick)})
+}
+
+func (c *compiler) stockOf(d *draft) *resolve.Thing {
+	p, named := d.props["stock"]
+	if !named {
+		if all := d.thing.File.Visible(kind.Stock); len(all) == 1 && !d.thing.File.Shelf {
+			return all[0]
+		}
+		return nil
+	}
+	return c.namedStock("stock", p)
+}
+
+// namedStock finds the stock that a property names, nil for what it reports.
+func (c *compiler) namedStock(key string, p prop) *resolve.Thing {
+	const help = "declare one, as in stock birch { size = 600 by 300; thick = 3 }, and name it here"
+	n, ok := p.value.(*ast.Name)
+	if !ok {
+		c.Diags.Errorf("stock", p.at(), "%s must be the name of a stock", key).WithHelp(help)
+		return nil
+	}
+	sym, problem := p.scope.Lookup(n)
+	if problem != nil {
+		*c.Diags = append(*c.Diags, problem)
+		return nil
+	}
+	if sym.Broken {
+		return nil
+	}
+	if sym.Thing == nil || sym.Dim != dim.None || sym.Thing.Kind.ID != kind.Stock {
+		c.Diags.Errorf("stock", p.at(), "%s is no stock", n.Dotted()).WithHelp(help)
+		return nil
+	}
+	return sym.Thing
+}
+
+// cornerLine checks `corner head-foredge = radius 6`.
+func (c *compiler) cornerLine(d *draft, p prop) {
+	g := p.line.First.(*ast.Indexed)
+	which, ok := word.Find(g.Index.Name, word.Corners()...)
+	if !ok {
+		words := word.Strings(word.Corners()...)
+		message := c.Diags.Errorf("corner", g.Index.At, "a panel has no corner %q", g.Index.Name)
+		if near := spell.Nearest(g.Index.Name, words); near != "" {
+			message.WithHelp("did you mean %s?", near)
+		} else {
+			message.WithHelp("the corners are head-spine, head-foredge, tail-spine and tail-foredge")
+		}
+		return
+	}
+	if corner, ok := c.corner(p); ok {
+		d.node.(*model.Panel).Corners[which-1] = corner
+	}
+}
+
+// corners reads `corners = radius 6`: the form of all corners that have no line
+// of their own.
+func (c *compiler) corners(d *draft, p prop) {
+	corner, ok := c.corner(p)
+	if !ok {
+		return
+	}
+	for i, which := range word.Corners() {
+		if _, own := d.props["corner "+which.String()]; !own {
+			d.node.(*model.Panel).Corners[i] = corner
+		}
+	}
+}
+
+// corner reads the form of a corner and makes its dimensions needed.
+func (c *compiler) corner(p prop) (model.Corner, bool) {
+	corner := model.Corner{At: p.line.Span()}
+	if n, ok := p.value.(*ast.Name); ok && n.Dotted() == word.Square.String() {
+		corner.Form = word.Square
+		return corner, true
+	}
+	shape, ok := p.value.(*ast.Shape)
+	if ok {
+		corner.Form, ok = word.Find(shape.Word.Name, word.Radius, word.Chamfer)
+	}
+	if !ok {
+		if _, bad := p.value.(*ast.BadExpr); !bad {
+			c.Diags.Errorf("corner", p.at(), "%s is no form of a corner", p.at().Short()).
+				WithHelp("write radius 6, chamfer 4 or square")
+		}
+		return corner, false
+	}
+	x, ok := c.As(shape.A, p.scope, unit.Length, shape.Word.Name)
+	if !ok {
+		return corner, false
+	}
+	if v, known := x.Constant(); known && v < 0 {
+		c.Diags.Errorf("negative", shape.A.Span(), "a %s can't be less than 0", shape.Word.Name).
+			WithHelp("write corners = square for sharp corners")
+	}
+	c.needExpr(x)
+	corner.Size = maybe.Is(x)
+	return corner, true
+}

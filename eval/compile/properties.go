@@ -1,0 +1,247 @@
+package compile
+
+import (
+	"strings"
+
+	"foredge/eval/kind"
+	"foredge/eval/maybe"
+	"foredge/eval/model"
+	"foredge/eval/word"
+	"foredge/lang/ast"
+	"foredge/lang/code"
+	"foredge/lang/diag"
+	"foredge/lang/spell"
+	"foredge/lang/unit"
+)
+
+// gatherProps finds the lines that state properties of the thing's kind.
+func (c *compiler) gatherProps(d *draft) {
+	for _, l := range d.thing.Lines {
+		r, ok := l.Stmt.(*ast.Relation)
+		if !ok || len(r.Rest) != 1 {
+			continue
+		}
+		key := propKey(d.thing.Kind, r.First)
+		if key == "" {
+			continue
+		}
+		if old, twice := d.props[key]; twice && old.from == l.From {
+			c.Diags.Errorf("twice", r.Span(), "%s states its %s twice", d.Path, key).
+				Note(old.line.Span(), "the first is here").WithHelp("take one of the two lines out")
+			continue
+		}
+		d.props[key] = prop{value: r.Rest[0].Value, line: r, scope: l.Scope, from: l.From}
+	}
+}
+
+// propKey is the property that a line's left side states, "" if it is none.
+func propKey(k *kind.Kind, left ast.Expr) string {
+	switch left := left.(type) {
+	case *ast.Name:
+		if n := left.Parts[0].Name; len(left.Parts) == 1 && k.Has(n) && n != "gap" && n != "corner" {
+			return n
+		}
+	case *ast.Indexed:
+		if left.Word.Name == "corner" && k.Has("corner") {
+			return "corner " + left.Index.Name
+		}
+	}
+	return ""
+}
+
+// property decodes a line that states a property. What a kind's own relations
+// need of it (the form of its holes, what it lays) has been read by then.
+func (c *compiler) property(d *draft, key string, s *ast.Relation) {
+	side := s.Rest[0]
+	if len(s.Rest) != 1 || side.Op != ast.Eq {
+		c.Diags.Errorf("property", side.OpAt, "%s can only be stated with =", key)
+		return
+	}
+	p, ok := d.props[key]
+	if !ok || p.line != s {
+		return // replaced by a later line
+	}
+	switch n := d.node.(type) {
+	case *model.Notebook, *model.Stock:
+		if key == "gauge" || key == "resolution" || key == "jaw-flat" {
+			c.caliperLine(caliperOf(n), key, p)
+			return
+		}
+	case *model.Material:
+		c.materialLine(d, n, key, p)
+		return
+	}
+	switch n := d.node.(type) {
+	case *model.Panel:
+		c.panelLine(d, n, key, p)
+	case *model.Row, *model.Cutout, *model.Pattern:
+		c.openingLine(d, key, p)
+	case *model.Region:
+		if key == "face" {
+			n.Face, _ = choose(c, p, "face of a board", word.Sides()...)
+			return
+		}
+		c.clearLine(&n.Box, p)
+	case *model.Line:
+		if key == "from" {
+			n.From, _ = choose(c, p, "edge", word.Edges()...)
+		} else {
+			n.Op, _ = choose(c, p, "operation of a line", word.OfLines()...)
+		}
+	case *model.Lattice:
+		c.shearLine(&n.ShearModulus, &n.AllowedShear, key, p)
+	case *model.Spread:
+		if key == "quiet" {
+			n.Quiet = c.quiet(p)
+		}
+	case *model.Stock:
+		c.stockLine(d, n, key, p)
+	case *model.Laser:
+		c.laserLine(n, key, p)
+	case *model.Binding:
+		choose(c, p, "form of a binding", word.Bindings()...)
+	}
+}
+
+func (c *compiler) panelLine(d *draft, n *model.Panel, key string, p prop) {
+	switch key {
+	case "corners":
+		c.corners(d, p)
+	case "copies":
+		if v, ok := c.number(key, p, unit.Count, 1); ok {
+			n.Copies = maybe.Is(int(v))
+		}
+	case "quiet":
+		n.Quiet = c.quiet(p)
+	case "stock": // read with the panel's own relations
+	default:
+		c.cornerLine(d, p)
+	}
+}
+
+// openingLine decodes what rows, patterns and cutouts state of their openings.
+func (c *compiler) openingLine(d *draft, key string, p prop) {
+	switch key {
+	case "open", "neck":
+		c.openLine(d, key, p)
+	case "clear":
+		if cutout, ok := d.node.(*model.Cutout); ok {
+			c.clearLine(&cutout.Box, p)
+		}
+	}
+}
+
+// clearLine decodes how far a box asks to be kept from every cut.
+func (c *compiler) clearLine(box *model.Box, p prop) {
+	if x, ok := c.As(p.value, p.scope, unit.Length, "clear"); ok {
+		c.needExpr(x)
+		box.Clear, box.ClearAt = maybe.Is(x), p.line.Span()
+	}
+}
+
+// caliperLine decodes what is stated of a caliper.
+func (c *compiler) caliperLine(to *model.Caliper, key string, p prop) {
+	v, ok := c.promise(key, p)
+	if !ok {
+		return
+	}
+	*map[string]*maybe.Of[float64]{"gauge": &to.Gauge, "resolution": &to.Resolution, "jaw-flat": &to.JawFlat}[key] = maybe.Is(v)
+}
+
+// shearLine decodes a shear modulus or the shear stress that is allowed.
+func (c *compiler) shearLine(modulus, allowed *model.Shear, key string, p prop) {
+	v, ok := c.number(key, p, unit.Ratio, 0)
+	switch {
+	case !ok:
+	case v == 0:
+		c.Diags.Errorf("negative", p.at(), "%s can't be 0", key).WithHelp("state it in N/mm² (MPa), or take the line out")
+	default:
+		to := modulus
+		if key == "allowed-shear" {
+			to = allowed
+		}
+		*to = model.Shear{Value: maybe.Is(v), At: p.line.Span()}
+	}
+}
+
+// quiet decodes `quiet = thin-web, small-part`.
+func (c *compiler) quiet(p prop) (codes []diag.Code) {
+	values, _, _ := unwrap(p.value)
+	for _, e := range values {
+		n, ok := e.(*ast.Name)
+		if ok && code.Silenceable(diag.Code(n.Dotted())) {
+			codes = append(codes, diag.Code(n.Dotted()))
+			continue
+		}
+		d := c.Diags.Errorf("quiet", e.Span(), "%s is no warning that can be silenced", e.Span().Short())
+		if ok {
+			if near := spell.Nearest(n.Dotted(), code.QuietWords()); near != "" {
+				d.WithHelp("did you mean %s?", near)
+				continue
+			}
+		}
+		d.WithHelp("the warning itself says its name, as in quiet = thin-web")
+	}
+	return codes
+}
+
+// choose reads a property that is one of a few words. what names what they are.
+func choose[C word.Choice](c *compiler, p prop, what string, among ...C) (C, bool) {
+	n, ok := p.value.(*ast.Name)
+	if ok {
+		if choice, known := word.Find(n.Dotted(), among...); known {
+			return choice, true
+		}
+	}
+	words := word.Strings(among...)
+	d := c.Diags.Errorf("word", p.at(), "%s is no %s", p.at().Short(), what)
+	if ok {
+		if near := spell.Nearest(n.Dotted(), words); near != "" {
+			d.WithHelp("did you mean %s?", near)
+			return 0, false
+		}
+	}
+	d.WithHelp("it can be %s", either(words))
+	return 0, false
+}
+
+// number reads a property whose value speaks of no dimension and is not below
+// least.
+func (c *compiler) number(key string, p prop, k unit.Kind, least float64) (float64, bool) {
+	v, ok := c.constant(key, p.value, p, k)
+	if !ok {
+		return 0, false
+	}
+	if v < least || k == unit.Count && v != float64(int(v)) {
+		help := "state a number that is not below 0"
+		if k == unit.Count {
+			help = "state a whole number from 1 up"
+		}
+		c.Diags.Errorf("negative", p.at(), "%s can't be %s", key, p.at().Short()).WithHelp("%s", help)
+		return 0, false
+	}
+	return v, true
+}
+
+// constant reads a value that speaks of no dimension.
+func (c *compiler) constant(key string, e ast.Expr, p prop, k unit.Kind) (float64, bool) {
+	x, ok := c.As(e, p.scope, k, key)
+	if !ok {
+		return 0, false
+	}
+	v, known := x.Constant()
+	if !known {
+		c.Diags.Errorf("property", e.Span(), "%s must be a number here, without the name of a dimension", key).
+			WithHelp("a named value (let) may stand here")
+		return 0, false
+	}
+	return v, true
+}
+
+// either lists alternatives: "head, tail or spine".
+func either(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+}

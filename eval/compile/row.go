@@ -1,0 +1,278 @@
+package compile
+
+import (
+	"strconv"
+
+	"foredge/eval/dim"
+	"foredge/eval/expr"
+	"foredge/eval/kind"
+	"foredge/eval/model"
+	"foredge/eval/relation"
+	"foredge/eval/resolve"
+	"foredge/eval/word"
+	"foredge/lang/ast"
+	"foredge/lang/source"
+	"foredge/lang/unit"
+)
+
+// rowDimensions gives a row its dimensions. One that lists its gaps has a
+// dimension for each of them and neither pitch nor web.
+func (c *compiler) rowDimensions(d *draft) {
+	gaps := c.countGaps(d)
+	for _, n := range d.thing.Kind.Dims {
+		if gaps > 0 && (n == dim.Pitch || n == dim.Web) || c.onDemand(d, n) {
+			continue
+		}
+		c.addDim(d, n)
+	}
+	for range gaps {
+		c.addGap(d)
+	}
+}
+
+// countGaps is how many gaps the row lists, by `gaps` or one by one, or the row
+// that it lies on; 0 for a row whose holes are evenly spaced.
+func (c *compiler) countGaps(d *draft) int {
+	n := 0
+	if p, ok := d.props["gaps"]; ok {
+		values, _, _ := unwrap(p.value)
+		n = len(values)
+	} else {
+		n = singleGaps(d)
+	}
+	if n == 0 && d.thing.CoverOf != nil {
+		return len(c.draft(d.thing.CoverOf).Gaps)
+	}
+	if n >= model.MaxHoles {
+		c.Diags.Errorf("too-many", d.At, "a row has at most %d holes", model.MaxHoles)
+		return 0
+	}
+	return n
+}
+
+// singleGaps is how many gaps a row has that states them one by one: one less
+// than its count, or the highest that it names.
+func singleGaps(d *draft) int {
+	highest, count := 0, 0
+	for _, l := range d.thing.Lines {
+		r, ok := l.Stmt.(*ast.Relation)
+		if !ok || len(r.Rest) != 1 {
+			continue
+		}
+		switch left := r.First.(type) {
+		case *ast.Indexed:
+			if n, err := strconv.Atoi(left.Index.Name); err == nil && isGap(left) {
+				highest = max(highest, n)
+			}
+		case *ast.Name:
+			if n, ok := r.Rest[0].Value.(*ast.Number); ok && names(left, dim.Count) && r.Rest[0].Op == ast.Eq {
+				count = int(n.Value)
+			}
+		}
+	}
+	if highest == 0 {
+		return 0
+	}
+	return max(highest, count-1)
+}
+
+func isGap(left *ast.Indexed) bool { return left.Word.Name == dim.Gap.String() }
+
+// row adds what holds in every row:
+//
+//	pitch = hole.along + web
+//	run = (count - 1) * pitch, or the sum of the listed gaps
+//	first + hole.along + run + last = the length of the edge
+func (c *compiler) row(d *draft, row *model.Row) {
+	if row.Panel != nil {
+		c.need(d, dim.Count, dim.Run, dim.First, dim.Inset, dim.HoleAlong, dim.HoleAcross)
+	}
+	count, run, along := d.V(dim.Count), d.V(dim.Run), d.V(dim.HoleAlong)
+	if len(d.Gaps) > 0 {
+		sum := make([]relation.Expr, len(d.Gaps))
+		for i, id := range d.Gaps {
+			sum[i] = relation.V(id)
+		}
+		c.own(d, run, relation.Add(sum...), "the sum of its gaps")
+		c.own(d, count, relation.C(float64(len(d.Gaps)+1)), "one more than its gaps")
+	} else {
+		pitch := d.V(dim.Pitch)
+		c.own(d, pitch, relation.Add(along, d.V(dim.Web)), "")
+		c.own(d, run, relation.Mul(relation.Minus(count, relation.C(1)), pitch), "")
+	}
+	if d.thing.BadEdge {
+		return
+	}
+	if row.Edge == word.NoEdge {
+		c.Diags.Errorf("edge", d.At, "nothing says along which edge %s runs", d.Path).
+			WithHelp("write `on spine`, on head, on tail or on foredge behind its name")
+		return
+	}
+	c.own(d, relation.Add(d.V(dim.First), along, run, d.V(dim.Last)), d.parent.V(dim.Length(row.Edge)), "")
+	if p, ok := d.props["hole"]; ok {
+		row.Hole = c.opening(d, p, dim.HoleAlong, dim.HoleAcross)
+	}
+	c.gapList(d)
+	c.rowBinding(d, row)
+	switch {
+	case row.Panel == nil:
+	case d.thing.CoverOf != nil:
+		c.coverRow(d, row)
+	default:
+		c.byDefault(rowPhase, relation.Default{Left: d.V(dim.First), Right: d.V(dim.Last),
+			Vars: dimsOf(d, dim.First, dim.Last), At: d.At, Why: "a row is centred"})
+	}
+}
+
+// dimsOf are some dimensions of a thing, which it has.
+func dimsOf(d *draft, names ...dim.Name) []relation.VarID {
+	ids := make([]relation.VarID, len(names))
+	for i, n := range names {
+		ids[i], _ = d.Dim(n)
+	}
+	return ids
+}
+
+// gapList compiles `gaps = 19, 19, 70, 19, 19`.
+func (c *compiler) gapList(d *draft) {
+	p, ok := d.props["gaps"]
+	if !ok || len(d.Gaps) == 0 {
+		return
+	}
+	values, within, exact := unwrap(p.value)
+	for i, e := range values {
+		if c.ownGap(d, i+1) {
+			continue
+		}
+		name := model.GapName(i + 1)
+		left := expr.OfDimension(d.Gaps[i], unit.Length, e.Span())
+		x, ok := c.As(e, p.scope, unit.Length, d.Path+"."+name)
+		if !ok {
+			continue
+		}
+		if read, known := x.Constant(); d.Bench > 0 && onlyNumbers(e) && !exact && known && !ofPattern(p.from) {
+			if tool, ok := c.tool(d, p.asLine(), []ast.Expr{e}, within, unit.Length); ok {
+				c.addReading(d, left, []float64{read}, tool, e.Span(), name)
+			}
+			continue
+		}
+		c.stated(d, left.Expr, x, p)
+	}
+}
+
+// stated adds a size that a property states.
+func (c *compiler) stated(d *draft, left, right relation.Expr, p prop) {
+	rel := relation.Relation{Sign: relation.EQ, Left: left, Right: right, Role: relation.Stated, Bench: d.Bench, At: p.line.Span()}
+	c.origin(&rel, p.asLine())
+	c.System.Relations = append(c.System.Relations, rel)
+}
+
+// ownGap reports whether an own line states the gap that an inherited list
+// gives, and so replaces it.
+func (c *compiler) ownGap(d *draft, n int) bool {
+	p := d.props["gaps"]
+	for _, l := range d.thing.Lines {
+		r, ok := l.Stmt.(*ast.Relation)
+		if !ok || !isEquation(r) || l.From != nil || p.from == nil {
+			continue
+		}
+		if g, ok := r.First.(*ast.Indexed); ok && isGap(g) && g.Index.Name == strconv.Itoa(n) {
+			return true
+		}
+	}
+	return false
+}
+
+// gapLine handles `gap 3 = 70.0, 70.1`; other lines are not its business.
+func (c *compiler) gapLine(d *draft, l *resolve.Line, s *ast.Relation) bool {
+	g, ok := s.First.(*ast.Indexed)
+	if !ok {
+		return false
+	}
+	if !isGap(g) || !d.thing.Kind.Has("gap") {
+		c.Diags.Errorf("unknown-name", s.First.Span(), "a %s has no %s", d.Kind, g.Word.Name).
+			WithHelp("corner belongs to a panel and gap to a row")
+		return true
+	}
+	id, ok := c.find(resolve.Symbol{Thing: d.thing, Dim: dim.Gap, Gap: g.Index.Name}, s.First.Span())
+	if !ok {
+		return true
+	}
+	left := expr.OfDimension(id, unit.Length, s.First.Span())
+	if d.Bench > 0 && isEquation(s) && onlyNumbers(s.Rest[0].Value) {
+		c.reading(d, l, left, s.Rest[0].Value, s)
+		return true
+	}
+	for _, side := range s.Rest {
+		if right, ok := c.Value(side.Value, l.Scope); ok {
+			c.must(d, l, s, left, side, right)
+			left = right
+		}
+	}
+	return true
+}
+
+// coverRow lays a panel's row on the notebook's: the same centres, the holes
+// opened by ease.
+func (c *compiler) coverRow(d *draft, row *model.Row) {
+	book := c.draft(d.thing.CoverOf)
+	if book.out {
+		return
+	}
+	row.Covers, _ = book.node.(*model.Row)
+	panel := d.parent
+	facts := linesIn(book)
+	fact := func(left, right relation.Expr) {
+		c.System.Relations = append(c.System.Relations, relation.Relation{Sign: relation.EQ, Left: left, Right: right,
+			Role: relation.Fact, At: book.At, Facts: facts})
+	}
+	same := func(n dim.Name) { fact(d.V(n), book.V(n)) }
+	same(dim.Count)
+	switch {
+	case len(d.Gaps) > 0 && len(d.Gaps) == len(book.Gaps):
+		for i, id := range d.Gaps {
+			fact(relation.V(id), relation.V(book.Gaps[i]))
+		}
+	case len(d.Gaps) == 0 && len(book.Gaps) == 0:
+		same(dim.Pitch)
+	}
+	if _, own := d.props["hole"]; !own {
+		c.easedHole(d, book, row, fact)
+	}
+	start, _ := row.Edge.Ends()
+	middle := func(of *draft, near, size dim.Name) relation.Expr {
+		return relation.Add(of.V(near), relation.Div(of.V(size), relation.C(2)))
+	}
+	centred := func(near, size dim.Name, edge word.Edge) {
+		fact(middle(d, near, size), relation.Add(append(middle(book, near, size).Args, panel.V(dim.Over(edge)))...))
+	}
+	centred(dim.First, dim.HoleAlong, start)
+	centred(dim.Inset, dim.HoleAcross, row.Edge)
+	c.byDefault(easePhase, relation.Default{Left: d.V(dim.Ease), Right: panel.V(dim.Ease), Vars: dimsOf(d, dim.Ease), At: d.At})
+}
+
+// easedHole gives a covering row's holes the sizes of those measured, opened by
+// the ease.
+func (c *compiler) easedHole(d, book *draft, row *model.Row, fact func(left, right relation.Expr)) {
+	along, across := row.Form().Ease()
+	for _, size := range []struct {
+		n      dim.Name
+		factor float64
+	}{{dim.HoleAlong, along}, {dim.HoleAcross, across}} {
+		ease := d.V(dim.Ease)
+		if size.factor != 1 {
+			ease = relation.Mul(relation.C(size.factor), ease)
+		}
+		fact(d.V(size.n), relation.Add(book.V(size.n), ease))
+	}
+}
+
+// linesIn lists the lines of a notebook's row: what a fact stands for.
+func linesIn(d *draft) []source.Span {
+	var at []source.Span
+	for _, l := range d.thing.Lines {
+		at = append(at, l.Stmt.Span())
+	}
+	return at
+}
+

@@ -1,0 +1,108 @@
+package compile
+
+import (
+	"foredge/eval/dim"
+	"foredge/eval/kind"
+	"foredge/eval/model"
+	"foredge/eval/relation"
+	"foredge/lang/ast"
+)
+
+// spread adds that a spread is as wide as what it lays and as high as its
+// panels.
+func (c *compiler) spread(d *draft, spread *model.Spread) {
+	c.lay(d, spread)
+	if len(spread.Lay) == 0 {
+		if _, ok := d.props["lay"]; !ok {
+			c.Diags.Errorf("lay", d.At, "nothing says what %s lays side by side", d.Path).
+				WithHelp("as in lay = back, joint, spine-strip, joint, front")
+		}
+		return
+	}
+	spread.CoveringStock = c.sheetOf(d, "covering-stock")
+	spread.LiningStock = c.sheetOf(d, "lining-stock")
+	var sum []relation.Expr
+	high := false
+	for _, laid := range spread.Lay {
+		part := laid.Part.Base()
+		sum = append(sum, part.V(dim.Width))
+		if part.Kind == kind.Panel && !high {
+			high = true
+			c.own(d, d.V(dim.Height), part.V(dim.Height), "")
+		}
+	}
+	c.own(d, d.V(dim.Width), relation.Add(sum...), "")
+	for _, l := range d.thing.Lines {
+		for _, n := range []dim.Name{dim.TurnIn, dim.Mitre, dim.Lining} {
+			if speaksOf(l, n) {
+				c.need(d, n)
+			}
+		}
+	}
+}
+
+// sheetOf is the stock from which a spread's covering or lining is cut.
+func (c *compiler) sheetOf(d *draft, key string) *model.Stock {
+	p, ok := d.props[key]
+	if !ok {
+		return nil
+	}
+	t := c.namedStock(key, p)
+	if t == nil || c.draft(t).out {
+		return nil
+	}
+	return c.draft(t).node.(*model.Stock)
+}
+
+// lay finds the panels and gaps that a spread puts side by side.
+func (c *compiler) lay(d *draft, spread *model.Spread) {
+	p, ok := d.props["lay"]
+	if !ok {
+		return
+	}
+	values, _, _ := unwrap(p.value)
+	for _, e := range values {
+		part, ok := c.layPart(p, e)
+		if !ok {
+			return
+		}
+		if panel, ok := part.node.(*model.Panel); ok {
+			if panel.Spread != nil {
+				c.Diags.Errorf("lay", e.Span(), "%s is laid twice: a panel can be drawn only once", part.thing.Path()).
+					WithHelp("declare a second panel like it, as in panel other like %s", part.thing.Path())
+				return
+			}
+			panel.Spread = spread
+		}
+		spread.Lay = append(spread.Lay, model.Laid{Part: part.node, At: e.Span()})
+	}
+}
+
+// layPart finds a panel or gap that lay names. It reports anything else.
+func (c *compiler) layPart(p prop, e ast.Expr) (*draft, bool) {
+	n, ok := e.(*ast.Name)
+	if !ok {
+		c.Diags.Errorf("lay", e.Span(), "lay lists the names of panels and gaps").
+			WithHelp("as in lay = back, joint, spine-strip, joint, front")
+		return nil, false
+	}
+	sym, problem := p.scope.Lookup(n)
+	if problem != nil {
+		*c.Diags = append(*c.Diags, problem)
+		return nil, false
+	}
+	if sym.Broken {
+		return nil, false
+	}
+	if sym.Thing == nil || sym.Dim != dim.None || sym.Thing.Kind.ID != kind.Panel && sym.Thing.Kind.ID != kind.Gap {
+		c.Diags.Errorf("lay", e.Span(), "%s is no panel and no gap", n.Dotted()).
+			WithHelp("a spread lays panels and gaps side by side, from left to right as seen from outside")
+		return nil, false
+	}
+	part := c.draft(sym.Thing)
+	if part.out {
+		c.Diags.Errorf("left-out", e.Span(), "%s isn't there: its `when` doesn't hold", n.Dotted())
+		return nil, false
+	}
+	return part, true
+}

@@ -1,0 +1,245 @@
+package compile
+
+import (
+	"strings"
+
+	"foredge/eval/dim"
+	"foredge/eval/kind"
+	"foredge/eval/maybe"
+	"foredge/eval/model"
+	"foredge/eval/relation"
+	"foredge/eval/shelf"
+	"foredge/eval/word"
+	"foredge/lang/ast"
+	"foredge/lang/parse"
+	"foredge/lang/source"
+	"foredge/lang/unit"
+)
+
+func (c *compiler) stockLine(d *draft, stock *model.Stock, key string, p prop) {
+	switch key {
+	case "size":
+		stock.Size = c.pair(key, p)
+	case "material":
+		c.material(d, stock, p)
+	case "grain":
+		g, ok := p.value.(*ast.Grain)
+		if ok {
+			stock.Grain, ok = word.Find(g.Along.Name, word.Grains()...)
+		}
+		if !ok {
+			c.Diags.Errorf("grain", p.at(), "grain runs along width or along height").WithHelp("write grain = along height")
+		}
+	case "kerf":
+		stock.Kerf = c.kerf(p)
+	case "quantity":
+		c.number(key, p, unit.Count, 1)
+	case "price":
+		c.constant(key, p.value, p, unit.Money)
+	case "allow":
+		t, ok := p.value.(*ast.String)
+		if !ok || strings.TrimSpace(t.Value) == "" {
+			c.Diags.Errorf("kind-mismatch", p.at(), "allow says in words why the material may be cut").
+				WithHelp(`write the reason in quotes, as in allow = "a test piece, in the chamber that is made for it"`)
+			return
+		}
+		stock.Allow = strings.TrimSpace(t.Value)
+	case "quiet":
+		stock.Quiet = c.quiet(p)
+	}
+}
+
+// pair reads two lengths: size = 600 by 300.
+func (c *compiler) pair(key string, p prop) maybe.Of[model.Size] {
+	pair, ok := p.value.(*ast.Pair)
+	if !ok {
+		c.Diags.Errorf("size", p.at(), "%s needs two lengths", key).WithHelp("as in %s = 600 by 300", key)
+		return maybe.Of[model.Size]{}
+	}
+	width, okW := c.constant(key+" 1", pair.A, p, unit.Length)
+	height, okH := c.constant(key+" 2", pair.B, p, unit.Length)
+	return maybe.If(model.Size{Width: width, Height: height}, okW && okH)
+}
+
+// kerf reads the width of cut, with how surely it is known: kerf = 0.18 ± 0.02.
+func (c *compiler) kerf(p prop) (k model.Kerf) {
+	if st, ok := p.value.(*ast.Stated); ok {
+		p.value = st.X
+		if st.Within != nil {
+			within, ok := c.constant("kerf within", st.Within, p, unit.Length)
+			if ok && within <= 0 {
+				c.Diags.Errorf("gauge", st.Within.Span(), "what stands behind ± must be a number above 0").
+					WithHelp("it is by how much the kerf may be off, as in kerf = 0.18 ± 0.02")
+			}
+			k.Within = maybe.If(within, ok)
+		}
+	}
+	v, ok := c.number("kerf", p, unit.Length, 0)
+	k.Width = maybe.If(v, ok)
+	return k
+}
+
+// sheetLengths are the properties of a material that are lengths, and where a
+// sheet keeps them. They may speak of `thick`, which is that of the sheet.
+func sheetLengths(s *model.Sheet) []struct {
+	key string
+	to  *maybe.Of[relation.Expr]
+} {
+	return []struct {
+		key string
+		to  *maybe.Of[relation.Expr]
+	}{{"kerf", &s.Kerf}, {"thick-over", &s.ThickOver}, {"thick-under", &s.ThickUnder},
+		{"least-web", &s.LeastWeb}, {"least-detail", &s.LeastDetail}}
+}
+
+// material finds what a stock is made of, where the file knows the material; a
+// word that it doesn't know is taken as it stands.
+func (c *compiler) material(d *draft, stock *model.Stock, p prop) {
+	stock.MadeOf, stock.MaterialAt = strings.Trim(p.at().Text(), `"`), p.at()
+	switch v := p.value.(type) {
+	case *ast.String:
+		stock.Shelf = lookOnShelf(v.Value)
+	case *ast.Name:
+		sym, problem := p.scope.Lookup(v)
+		if problem != nil || sym.Thing == nil || sym.Dim != dim.None || sym.Thing.Kind.ID != kind.Material {
+			stock.Shelf = lookOnShelf(v.Dotted())
+			return
+		}
+		m := c.draft(sym.Thing)
+		if m.out {
+			return
+		}
+		stock.Material, _ = m.node.(*model.Material)
+		c.sheet = d
+		for _, length := range sheetLengths(&stock.Sheet) {
+			c.sheetLength(m, length.key, length.to)
+		}
+		c.sheet = nil
+	default:
+		c.Diags.Errorf("word", p.at(), "%s is no material", p.at().Short()).
+			WithHelp("name it, as in material = greyboard")
+	}
+}
+
+// sheetLength works out one of the lengths that a material states, for a stock
+// that is made of it.
+func (c *compiler) sheetLength(m *draft, key string, to *maybe.Of[relation.Expr]) {
+	p, stated := m.props[key]
+	if !stated {
+		return
+	}
+	x, ok := c.As(p.value, p.scope, unit.Length, key)
+	if !ok {
+		return
+	}
+	if v, known := x.Constant(); known && v < 0 {
+		c.Diags.Errorf("negative", p.at(), "%s can't be less than 0", key)
+		return
+	}
+	*to = maybe.Is(x)
+}
+
+// materialLine sees to a line of a material that no sheet needs to be known
+// for; what its lengths come to depends on the sheet.
+func (c *compiler) materialLine(d *draft, m *model.Material, key string, p prop) {
+	switch key {
+	case "gives-off":
+		m.GivesOff = c.words(key, p, `write it in quotes, as in gives-off = "formaldehyde"`)
+	case "never":
+		m.Never = c.words(key, p, `write why it must not be cut, in quotes`)
+	case "shear-modulus", "allowed-shear":
+		c.shearLine(&m.ShearModulus, &m.AllowedShear, key, p)
+	default:
+		thick, good := c.speaksOfThick(key, p)
+		if good && !thick { // else what it comes to depends on the sheet
+			_, good = c.As(p.value, p.scope, unit.Length, key)
+		}
+		if !good {
+			delete(d.props, key)
+		}
+	}
+}
+
+// words reads a property that is said in words.
+func (c *compiler) words(key string, p prop, help string) string {
+	v, ok := c.Value(p.value, p.scope)
+	if ok && (v.Kind != unit.Text || strings.TrimSpace(v.Text) == "") {
+		c.Diags.Errorf("kind-mismatch", p.at(), "%s is said in words", key).WithHelp("%s", help)
+	}
+	if t, ok := p.value.(*ast.String); ok {
+		return strings.TrimSpace(t.Value)
+	}
+	return ""
+}
+
+// speaksOfThick tells whether a line of a material speaks of the thickness of
+// its sheet. It reports one that speaks of any other dimension.
+func (c *compiler) speaksOfThick(key string, p prop) (thick, good bool) {
+	good = true
+	ast.Walk(p.value, func(n ast.Node) bool {
+		name, ok := n.(*ast.Name)
+		if !ok {
+			return true
+		}
+		sym, problem := p.scope.Lookup(name)
+		switch {
+		case problem != nil || sym.Thing == nil:
+		case sym.Thing == p.scope.Thing():
+			thick = true
+		default:
+			good = false
+			c.Diags.Errorf("property", name.Span(), "%s of a material can speak of thick only, the thickness of its sheet", key).
+				WithHelp("state it as a number, or by thick and named values")
+		}
+		return true
+	})
+	return thick, good
+}
+
+// lookOnShelf finds a material on the shelf by a word as makers write it: PVC,
+// "Glass fibre". Only that one declaration is read, and what it is like. What
+// must never be cut must not be cut either if a design doesn't use the shelf.
+func lookOnShelf(word string) model.Shelf {
+	word = strings.ReplaceAll(strings.ToLower(strings.TrimSpace(word)), " ", "-")
+	var m model.Shelf
+	for name := word; m.Never == ""; {
+		text, ok := shelf.Declaration("materials", "material", name)
+		if !ok {
+			break
+		}
+		m.Name = word
+		tree, _ := parse.File(source.New("materials", []byte(text)))
+		name = ""
+		for _, s := range tree.Stmts {
+			if d, ok := s.(*ast.Decl); ok {
+				m.Never, name = neverOf(d), likeOf(d)
+			}
+		}
+	}
+	return m
+}
+
+// neverOf is why a declared material must not be cut; "" if it may be.
+func neverOf(d *ast.Decl) string {
+	if d.Body == nil {
+		return ""
+	}
+	for _, s := range d.Body.Stmts {
+		if r, ok := s.(*ast.Relation); ok && r.First.Span().Text() == "never" {
+			if t, ok := r.Rest[0].Value.(*ast.String); ok {
+				return t.Value
+			}
+		}
+	}
+	return ""
+}
+
+// likeOf is what a declared thing is like; "" if nothing.
+func likeOf(d *ast.Decl) string {
+	for _, c := range d.Clauses {
+		if n, ok := c.Target.(*ast.Name); ok && c.Word.Name == "like" {
+			return n.Dotted()
+		}
+	}
+	return ""
+}

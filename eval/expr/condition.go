@@ -1,0 +1,81 @@
+package expr
+
+import (
+	"foredge/eval/model"
+	"foredge/eval/resolve"
+	"foredge/lang/ast"
+	"foredge/lang/unit"
+)
+
+// Condition compiles a question that is answered by yes or no.
+func (c *Compiler) Condition(e ast.Expr, s *resolve.Scope) (model.Condition, bool) {
+	switch e := e.(type) {
+	case *ast.Paren:
+		return c.Condition(e.X, s)
+	case *ast.Unary:
+		if e.Op == ast.Not {
+			part, ok := c.Condition(e.X, s)
+			return model.Condition{Ask: model.None, Parts: []model.Condition{part}}, ok
+		}
+	case *ast.Binary:
+		switch e.Op {
+		case ast.And, ast.Or:
+			l, okL := c.Condition(e.L, s)
+			r, okR := c.Condition(e.R, s)
+			ask := model.All
+			if e.Op == ast.Or {
+				ask = model.Any
+			}
+			return model.Condition{Ask: ask, Parts: []model.Condition{l, r}}, okL && okR
+		}
+		if ask, ok := comparisons(e.Op); ok {
+			return c.comparison(ask, e, s)
+		}
+	case *ast.BadExpr:
+		return model.Condition{}, false
+	}
+	c.Diags.Errorf("condition", e.Span(), "%s is no question that could be answered with yes or no", e.Span().Short()).
+		WithHelp("compare two values, as in wire.web >= 3 mm")
+	return model.Condition{}, false
+}
+
+func comparisons(op ast.Op) (model.Ask, bool) {
+	ask, ok := map[ast.Op]model.Ask{ast.Eq: model.Equal, ast.Ne: model.NotEqual, ast.Lt: model.Less, ast.Le: model.AtMost,
+		ast.Gt: model.More, ast.Ge: model.AtLeast}[op]
+	return ask, ok
+}
+
+func (c *Compiler) comparison(ask model.Ask, e *ast.Binary, s *resolve.Scope) (model.Condition, bool) {
+	l, okL := c.Value(e.L, s)
+	r, okR := c.Value(e.R, s)
+	if !okL || !okR {
+		return model.Condition{}, false
+	}
+	ok := true
+	if l.Kind == unit.Text && r.Kind == unit.Text {
+		if ask != model.Equal && ask != model.NotEqual {
+			c.Diags.Errorf("condition", e.Span(), "texts can only be equal or not").WithHelp("use = or !=")
+			return model.Condition{}, false
+		}
+	} else {
+		l, r, ok = c.Harmonise(l, r, "compared", e.Span())
+	}
+	return model.Condition{Ask: ask, Left: side(l), Right: side(r)}, ok
+}
+
+func side(v Value) model.Side { return model.Side{Kind: v.Kind, Expr: v.Expr, Text: v.Text, At: v.At} }
+
+// Now decides the condition of a `when`, which may ask about named values and
+// orders only.
+func (c *Compiler) Now(when resolve.Condition) (holds, known bool) {
+	cond, ok := c.Condition(when.Expr, when.Scope)
+	if !ok {
+		return false, false
+	}
+	if !cond.Known() {
+		c.Diags.Errorf("when", when.Expr.Span(), "whether a thing is there can't depend on a dimension").
+			WithHelp("ask about named values (let) or orders; to demand something of a dimension write a check")
+		return false, false
+	}
+	return cond.Holds(nil), true
+}

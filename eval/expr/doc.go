@@ -1,0 +1,10 @@
+// Package expr turns the expressions of a design's text into expressions of
+// dimensions, each with its kind: a bare number becomes a length where a length
+// is wanted, two inches may be added to a dimension, but not a count.
+//
+// Start from [Compiler], whose [Compiler.Value] takes any expression and
+// [Compiler.As] one that must be of a kind. What a name stands for, package
+// resolve knows; that its dimension exists, the caller does ([Dimensions]).
+// Lengths are in mm and angles in degrees from here on. What is wrong is
+// reported where it stands. The package makes no relation and solves nothing.
+package expr

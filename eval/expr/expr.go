@@ -1,0 +1,309 @@
+package expr
+
+import (
+	"math"
+
+	"foredge/eval/dim"
+	"foredge/eval/orders"
+	"foredge/eval/relation"
+	"foredge/eval/resolve"
+	"foredge/lang/ast"
+	"foredge/lang/diag"
+	"foredge/lang/source"
+	"foredge/lang/unit"
+)
+
+// Dimensions finds the dimension that a name stands for. It reports one that is
+// not there.
+type Dimensions interface {
+	Dimension(s resolve.Symbol, at source.Span) (relation.VarID, unit.Kind, bool)
+}
+
+// A Compiler compiles the expressions of one design.
+type Compiler struct {
+	Diags *diag.List
+	Dims  Dimensions
+	// Declared is the table of orders that the design names, Orders that table
+	// and Order the order that is built; nil where there is none.
+	Declared *resolve.Orders
+	Orders   *orders.Table
+	Order    *orders.Row
+
+	lets map[*resolve.Let]*let
+}
+
+// A Value is an expression with its kind.
+type Value struct {
+	Kind unit.Kind
+	// Power is the exponent of a length: 1 for a length, 2 for an area.
+	Power int
+	Expr  relation.Expr
+	Text  string // of a text
+	At    source.Span
+	// unit is what a bare number means where a length is wanted; nil where it
+	// was made of numbers from files with different units.
+	unit *unit.Unit
+}
+
+// OfDimension is a dimension as a value.
+func OfDimension(id relation.VarID, k unit.Kind, at source.Span) Value {
+	v := Value{Kind: k, Expr: relation.V(id), At: at}
+	if k == unit.Length {
+		v.Power = 1
+	}
+	return v
+}
+
+// Plain reports whether the value is a number without a unit.
+func (v Value) Plain() bool {
+	return v.Kind == unit.Bare || v.Kind == unit.Ratio || v.Kind == unit.Count
+}
+
+// words reports whether the value is no number at all.
+func (v Value) words() bool { return v.Kind == unit.Text || v.Kind == unit.Truth }
+
+// Describe says what the value is: a length, an area, a plain number.
+func (v Value) Describe() string {
+	if v.Kind == unit.Length && v.Power != 1 {
+		if v.Power == 2 {
+			return "an area"
+		}
+		return "a length to the power of " + unit.FormatNumber(float64(v.Power), 0)
+	}
+	return v.Kind.WithArticle()
+}
+
+// Same reports whether two values are of one kind, so that they can be added
+// and compared. Counts and ratios are both plain numbers.
+func (v Value) Same(w Value) bool {
+	if v.Kind == unit.Length || w.Kind == unit.Length {
+		return v.Kind == w.Kind && v.Power == w.Power
+	}
+	return v.Kind == w.Kind || v.Plain() && w.Plain()
+}
+
+// Value compiles an expression. It reports what is wrong and gives false.
+func (c *Compiler) Value(e ast.Expr, s *resolve.Scope) (Value, bool) {
+	switch e := e.(type) {
+	case *ast.Number:
+		return number(e, s), true
+	case *ast.String:
+		return Value{Kind: unit.Text, Text: e.Value, At: e.Span()}, true
+	case *ast.Paren:
+		v, ok := c.Value(e.X, s)
+		v.At = e.Span()
+		return v, ok
+	case *ast.Name:
+		return c.name(e, s)
+	case *ast.Unary:
+		if e.Op == ast.Neg {
+			return c.negative(e, s)
+		}
+	case *ast.Binary:
+		return c.binary(e, s)
+	case *ast.Call:
+		return c.call(e, s)
+	case *ast.BadExpr:
+		return Value{}, false
+	case *ast.Stated:
+		if e.Exact {
+			return c.Value(e.X, s)
+		}
+	}
+	c.noNumber(e)
+	return Value{}, false
+}
+
+// noNumber reports an expression that can't be a value here.
+func (c *Compiler) noNumber(e ast.Expr) {
+	switch e := e.(type) {
+	case *ast.Shape:
+		c.Diags.Errorf("kind-mismatch", e.Span(), "%s gives the form of an opening or a corner, not a number", e.Word.Name).
+			WithHelp("it can stand behind hole =, shape =, corners = or corner ... =")
+	case *ast.List:
+		c.Diags.Errorf("kind-mismatch", e.Span(), "there are several values here, but only one can be meant").
+			WithHelp("repeated readings belong into a notebook; elsewhere state one value")
+	case *ast.Stated:
+		c.Diags.Errorf("kind-mismatch", e.Span(), "± belongs to a reading, and readings stand in a notebook").
+			WithHelp("state the value alone, or move the line into the notebook")
+	default:
+		c.Diags.Errorf("kind-mismatch", e.Span(), "a number was expected here")
+	}
+}
+
+func (c *Compiler) negative(e *ast.Unary, s *resolve.Scope) (Value, bool) {
+	v, ok := c.Value(e.X, s)
+	if !ok {
+		return v, false
+	}
+	if v.words() {
+		c.Diags.Errorf("kind-mismatch", e.Span(), "%s has no minus", v.Kind).WithHelp("a minus belongs before a number")
+		return v, false
+	}
+	v.Expr = relation.Neg(v.Expr)
+	v.At = e.Span()
+	return v, true
+}
+
+func number(e *ast.Number, s *resolve.Scope) Value {
+	v := Value{Kind: unit.Bare, Expr: relation.C(e.Value), At: e.Span()}
+	if e.Unit == "" {
+		u := s.File().Unit
+		v.unit = &u
+		return v
+	}
+	u, ok := unit.Lookup(e.Unit)
+	if !ok {
+		return v // reported by the parser
+	}
+	v.Kind, v.Expr = u.Kind, relation.C(e.Value*u.Size)
+	if u.Kind == unit.Length {
+		v.Power = 1
+	}
+	return v
+}
+
+// name compiles a name: a dimension, a let or a column of the orders.
+func (c *Compiler) name(e *ast.Name, s *resolve.Scope) (Value, bool) {
+	sym, problem := s.Lookup(e)
+	if problem != nil {
+		*c.Diags = append(*c.Diags, problem)
+		return Value{}, false
+	}
+	switch {
+	case sym.Broken:
+		return Value{}, false
+	case sym.Let != nil:
+		v, ok := c.Let(sym.Let, e.Span())
+		v.At = e.Span()
+		return v, ok
+	case sym.Order != "":
+		return c.column(sym.Order, e)
+	case sym.Dim == dim.None:
+		c.Diags.Errorf("kind-mismatch", e.Span(), "%s is a %s, not a number", e.Dotted(), sym.Thing.Kind.Name).
+			WithHelp("say which of its dimensions is meant, as in %s.width", e.Dotted())
+		return Value{}, false
+	}
+	id, k, ok := c.Dims.Dimension(sym, e.Span())
+	if !ok {
+		return Value{}, false
+	}
+	return OfDimension(id, k, e.Span()), true
+}
+
+// A let remembers what a named value came to.
+type let struct {
+	value Value
+	ok    bool
+	open  bool // being compiled: reaching it again closes a circle
+}
+
+// Let compiles a named value, once; from is where it is spoken of.
+func (c *Compiler) Let(l *resolve.Let, from source.Span) (Value, bool) {
+	if known, seen := c.lets[l]; seen {
+		if known.open {
+			c.Diags.Errorf("let-cycle", l.Stmt.Name.At, "%s would come to stand for itself", l.Path()).
+				Note(from, "by way of this").WithHelp("give one of the named values in this circle a number")
+			known.ok = false
+			return Value{}, false
+		}
+		return known.value, known.ok
+	}
+	if c.lets == nil {
+		c.lets = map[*resolve.Let]*let{}
+	}
+	n := &let{open: true, ok: true}
+	c.lets[l] = n
+	v, ok := c.Value(l.Stmt.Value, l.Scope)
+	n.value, n.ok, n.open = v, ok && n.ok, false
+	return n.value, n.ok
+}
+
+// Harmonise makes two values comparable: a bare number takes on the kind of
+// the other side. what is what they can't be if they are of different kinds:
+// added, compared.
+func (c *Compiler) Harmonise(l, r Value, what string, at source.Span) (Value, Value, bool) {
+	switch {
+	case l.Kind == unit.Bare && r.Kind == unit.Bare:
+		if l.unit != nil && r.unit != nil && l.unit.Size != r.unit.Size {
+			c.Diags.Errorf("unit-needed", at, "one of these numbers was written in a file in %s, the other in one in %s", l.unit.Name, r.unit.Name).
+				WithHelp("put a unit behind each of them")
+			return l, r, false
+		}
+	case l.Kind == unit.Bare:
+		return l.taken(r), r, c.checkTaken(l, r)
+	case r.Kind == unit.Bare:
+		return l, r.taken(l), c.checkTaken(r, l)
+	}
+	if !l.Same(r) {
+		c.Diags.Errorf("kind-mismatch", at, "%s is %s and %s is %s: they can't be %s",
+			l.At.Short(), l.Describe(), r.At.Short(), r.Describe(), what).WithHelp("both sides must be of one kind")
+		return l, r, false
+	}
+	return l, r, true
+}
+
+// taken is a bare number as one of the kind of a model.
+func (v Value) taken(model Value) Value {
+	if model.Kind == unit.Length && v.unit != nil && v.unit.Size != 1 {
+		v.Expr = relation.Mul(relation.C(math.Pow(v.unit.Size, float64(model.Power))), v.Expr)
+	}
+	v.Kind, v.Power = model.Kind, model.Power
+	return v
+}
+
+func (c *Compiler) checkTaken(v, model Value) bool {
+	switch model.Kind {
+	case unit.Text, unit.Truth:
+		c.Diags.Errorf("kind-mismatch", v.At, "%s is a number, and %s is wanted here", v.At.Short(), model.Kind)
+		return false
+	case unit.Length:
+		if v.unit == nil {
+			c.Diags.Errorf("unit-needed", v.At, "%s mixes numbers from files in mm and in inches, so it is not clear what length it is", v.At.Short()).
+				WithHelp("put a unit behind the number that is a length")
+			return false
+		}
+	}
+	return true
+}
+
+// As compiles an expression that must be of the given kind. what names it in
+// messages.
+func (c *Compiler) As(e ast.Expr, s *resolve.Scope, k unit.Kind, what string) (relation.Expr, bool) {
+	v, ok := c.Value(e, s)
+	if !ok {
+		return relation.Expr{}, false
+	}
+	model := Value{Kind: k}
+	if k == unit.Length {
+		model.Power = 1
+	}
+	if v.Kind == unit.Bare {
+		return v.taken(model).Expr, c.checkTaken(v, model)
+	}
+	if !v.Same(model) {
+		c.Diags.Errorf("kind-mismatch", v.At, "%s is %s, but %s is %s", what, k.WithArticle(), v.At.Short(), v.Describe()).
+			WithHelp("state %s here", k.WithArticle())
+		return v.Expr, false
+	}
+	return v.Expr, true
+}
+
+// Sides makes the two sides of a line comparable, in the words of a line.
+func (c *Compiler) Sides(left, right Value, at source.Span) (Value, Value, bool) {
+	if left.Kind == unit.Text || right.Kind == unit.Text {
+		text := left
+		if right.Kind == unit.Text {
+			text = right
+		}
+		c.Diags.Errorf("kind-mismatch", text.At, "%s is text, but this line is about numbers", text.At.Short()).
+			WithHelp("text can be named by a let and engraved in a region")
+		return left, right, false
+	}
+	if left.Kind != unit.Bare && right.Kind != unit.Bare && !left.Same(right) {
+		c.Diags.Errorf("kind-mismatch", right.At, "%s is %s, but %s is %s", left.At.Short(), left.Describe(), right.At.Short(), right.Describe()).
+			WithHelp("both sides must be of one kind")
+		return left, right, false
+	}
+	return c.Harmonise(left, right, "set against each other", at)
+}

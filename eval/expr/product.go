@@ -1,0 +1,107 @@
+package expr
+
+import (
+	"foredge/eval/relation"
+	"foredge/eval/resolve"
+	"foredge/lang/ast"
+	"foredge/lang/unit"
+)
+
+func (c *Compiler) binary(e *ast.Binary, s *resolve.Scope) (Value, bool) {
+	l, okL := c.Value(e.L, s)
+	r, okR := c.Value(e.R, s)
+	if !okL || !okR {
+		return Value{}, false
+	}
+	switch e.Op {
+	case ast.Add, ast.Sub:
+		return c.sum(e, l, r)
+	case ast.Mul, ast.Div:
+		return c.product(e, l, r)
+	}
+	c.Diags.Errorf("kind-mismatch", e.Span(), "a number was expected here, not a condition").
+		WithHelp("conditions stand behind check and when")
+	return Value{}, false
+}
+
+func (c *Compiler) sum(e *ast.Binary, l, r Value) (Value, bool) {
+	done, add := "subtracted", relation.Minus
+	if e.Op == ast.Add {
+		done, add = "added", func(a, b relation.Expr) relation.Expr { return relation.Add(a, b) }
+	}
+	l, r, ok := c.Harmonise(l, r, done, e.Span())
+	if !ok {
+		return Value{}, false
+	}
+	if l.words() {
+		c.Diags.Errorf("kind-mismatch", e.Span(), "only numbers can be added")
+		return Value{}, false
+	}
+	out := l
+	if r.Kind != l.Kind {
+		out.Kind = unit.Ratio
+	}
+	out.At = e.Span()
+	out.Expr = add(l.Expr, r.Expr)
+	return out, true
+}
+
+func (c *Compiler) product(e *ast.Binary, l, r Value) (Value, bool) {
+	out, ok := productKind(e.Op, l, r)
+	out.At = e.Span()
+	if e.Op == ast.Mul {
+		out.Expr = relation.Mul(l.Expr, r.Expr)
+	} else {
+		if by, known := r.Expr.Constant(); known && by == 0 && !r.words() {
+			d := c.Diags.Errorf("impossible", e.Span(), "nothing can be divided by 0")
+			if r.At.Short() != "0" {
+				d.Note(r.At, "%s is 0", r.At.Short())
+			}
+			d.WithHelp("check this number")
+			return Value{}, false
+		}
+		out.Expr = relation.Div(l.Expr, r.Expr)
+	}
+	if !ok {
+		c.Diags.Errorf("kind-mismatch", e.Span(), "%s is %s and %s is %s: they can't be %s",
+			l.At.Short(), l.Describe(), r.At.Short(), r.Describe(),
+			map[ast.Op]string{ast.Mul: "multiplied", ast.Div: "divided"}[e.Op])
+		return Value{}, false
+	}
+	return out, true
+}
+
+// productKind is the kind of a product or quotient; false where there is none.
+func productKind(op ast.Op, l, r Value) (out Value, ok bool) {
+	sign := 1
+	if op == ast.Div {
+		sign = -1
+	}
+	switch {
+	case l.Kind == unit.Bare && r.Kind == unit.Bare:
+		out.Kind, out.unit = unit.Bare, l.unit
+		if l.unit != nil && r.unit != nil && l.unit.Size != r.unit.Size {
+			out.unit = nil
+		}
+	case r.Plain() && !l.words():
+		out.Kind, out.Power, out.unit = l.Kind, l.Power, l.unit
+		if l.Kind == unit.Bare {
+			out.Kind = r.Kind
+		}
+		if l.Kind == unit.Count && op == ast.Div || r.Kind == unit.Ratio && l.Plain() {
+			out.Kind = unit.Ratio
+		}
+	case l.Plain() && op == ast.Mul && !r.words():
+		out.Kind, out.Power = r.Kind, r.Power
+	case (l.Plain() || l.Kind == unit.Length) && r.Kind == unit.Length:
+		out.Kind, out.Power = unit.Length, l.Power+sign*r.Power
+		if out.Power == 0 {
+			out.Kind = unit.Ratio
+		}
+	case l.Kind == r.Kind && op == ast.Div && !l.words():
+		out.Kind = unit.Ratio
+	default:
+		return out, false
+	}
+	return out, true
+}

@@ -1,0 +1,57 @@
+package kind
+
+import (
+	"slices"
+
+	"foredge/eval/dim"
+)
+
+// What several kinds have. None of what follows is ever changed.
+var (
+	size  = []dim.Name{dim.Width, dim.Height}
+	sides = []dim.Name{dim.Head, dim.Tail, dim.Spine, dim.Foredge}
+	holes = []dim.Name{dim.Count, dim.HoleAlong, dim.HoleAcross, dim.First, dim.Last, dim.Inset, dim.Web, dim.Pitch, dim.Run}
+	overs = []dim.Name{dim.OverHead, dim.OverTail, dim.OverSpine, dim.OverForedge}
+	// caliper is what may be said of the tool that read a notebook.
+	caliper = []string{"gauge", "resolution", "jaw-flat"}
+)
+
+func join(lists ...[]dim.Name) []dim.Name { return slices.Concat(lists...) }
+
+// The kinds themselves.
+var (
+	notebook = Kind{ID: Notebook, Name: "notebook", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Notebook},
+		Dims: join(size, []dim.Name{dim.Thick}), Props: caliper, Bench: true}
+	panel = Kind{ID: Panel, Name: "panel", Top: true, Clauses: []string{"like", "mirrors", "covers", "when"}, Like: []ID{Panel},
+		Dims: join(size, []dim.Name{dim.Thick}, overs, []dim.Name{dim.Ease}), Props: []string{"corners", "corner", "copies", "stock", "quiet"}}
+	row = Kind{ID: Row, Name: "row", Within: []ID{Panel, Notebook}, Clauses: []string{"on", "like", "when"},
+		Like: []ID{Row, Pattern}, Dims: join(holes, []dim.Name{dim.Ease, dim.Wire}), Props: []string{"hole", "gaps", "gap", "neck", "binding"}}
+	pattern = Kind{ID: Pattern, Name: "pattern", Top: true, Clauses: []string{"like"}, Like: []ID{Pattern},
+		Dims: holes, Props: []string{"hole", "gaps", "gap", "neck"}}
+	gap    = Kind{ID: Gap, Name: "gap", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Gap}, Dims: []dim.Name{dim.Width}}
+	spread = Kind{ID: Spread, Name: "spread", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Spread},
+		Dims: join(size, []dim.Name{dim.TurnIn, dim.Mitre, dim.Lining}), Props: []string{"lay", "covering-stock", "lining-stock", "quiet"}}
+	region = Kind{ID: Region, Name: "region", Within: []ID{Panel}, Template: true, Clauses: []string{"like", "when"},
+		Like: []ID{Region}, Dims: join(size, sides), Props: []string{"clear", "face"}, Marks: true}
+	cutout = Kind{ID: Cutout, Name: "cutout", Within: []ID{Panel}, Template: true, Clauses: []string{"like", "when"},
+		Like: []ID{Cutout}, Dims: join(size, sides), Props: []string{"shape", "clear", "open", "neck"}}
+	line = Kind{ID: Line, Name: "line", Within: []ID{Panel}, Template: true, Clauses: []string{"like", "when"},
+		Like: []ID{Line}, Dims: []dim.Name{dim.At}, Props: []string{"from", "op"}}
+	lattice = Kind{ID: Lattice, Name: "lattice", Within: []ID{Panel}, Template: true, Clauses: []string{"like", "when"},
+		Like:  []ID{Lattice},
+		Dims:  join(size, sides, []dim.Name{dim.Radius, dim.Clearance, dim.Bend, dim.Bridge, dim.End, dim.Link, dim.Turn, dim.Links, dim.Rows}),
+		Props: []string{"shear-modulus", "allowed-shear"}}
+	stock = Kind{ID: Stock, Name: "stock", Top: true, Clauses: []string{"like"}, Like: []ID{Stock}, Dims: []dim.Name{dim.Thick},
+		Props: []string{"size", "material", "grain", "price", "kerf", "quantity", "gauge", "resolution", "allow", "quiet"}, Bench: true}
+	material = Kind{ID: Material, Name: "material", Top: true, Clauses: []string{"like"}, Like: []ID{Material},
+		// thick is that of the sheet which is made of it.
+		Dims: []dim.Name{dim.Thick},
+		Props: []string{"kerf", "thick-over", "thick-under", "least-web", "least-detail", "gives-off", "never",
+			"shear-modulus", "allowed-shear"}}
+	laser = Kind{ID: Laser, Name: "laser", Top: true, Clauses: []string{"like"}, Like: []ID{Laser},
+		Props: []string{"bed", "kerf", "scale-x", "scale-y",
+			"engrave-colour", "mark-colour", "score-colour", "cut-colour", "quiet"}}
+	binding = Kind{ID: Binding, Name: "binding", Top: true, Within: []ID{Notebook, Row}, Clauses: []string{"like", "when"},
+		Like: []ID{Binding}, Dims: []dim.Name{dim.Ring, dim.Wire, dim.Outside, dim.Pair, dim.Pitch}, Props: []string{"form"}}
+	orders = Kind{ID: Orders, Name: "orders", Top: true}
+)

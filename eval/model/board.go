@@ -1,0 +1,179 @@
+package model
+
+import (
+	"foredge/eval/maybe"
+	"foredge/eval/opening"
+	"foredge/eval/relation"
+	"foredge/eval/word"
+	"foredge/lang/source"
+)
+
+// A Caliper is what is stated of the tool that read a notebook or a stock.
+type Caliper struct {
+	Gauge      maybe.Of[float64] // half width of what it promises, mm
+	Resolution maybe.Of[float64] // its digital step, mm
+	JawFlat    maybe.Of[float64] // width of the inside jaws' flat, mm
+}
+
+// A Notebook is what was measured.
+type Notebook struct {
+	Thing
+	Caliper Caliper
+	Rows    []*Row
+}
+
+// A Panel is a board to make.
+type Panel struct {
+	Thing
+	Covers   *Notebook // nil if it covers nothing
+	Mirrored bool      // the spine is on the right
+	Corners  [4]Corner // in the order of [word.Corners]
+	Copies   maybe.Of[int]
+	Stock    *Stock  // nil where nothing says what it is cut from
+	Spread   *Spread // in which it is drawn; nil if in none
+	Quiet    Quiet
+	// Parts are what stands on it, in the order of the text: rows, regions,
+	// cutouts, lines, lattices.
+	Parts []Node
+}
+
+// A Corner is the form of one corner.
+type Corner struct {
+	Form word.CornerForm // 0 where nothing is stated
+	Size maybe.Of[relation.Expr]
+	At   source.Span
+}
+
+// MaxHoles is how many holes a row may have.
+const MaxHoles = 10000
+
+// A Row is a row of holes along an edge, of a panel or of a notebook.
+type Row struct {
+	Thing
+	Panel *Panel    // on which it stands, or nil
+	Book  *Notebook // in which it stands, or nil
+	Edge  word.Edge
+	// Hole is the form of its holes as the row states it; nil where it doesn't.
+	Hole    *Hole
+	Neck    *Neck    // nil where its own lines state none
+	Binding *Binding // what goes through its holes, or nil
+	Covers  *Row     // the notebook's row on which it lies, or nil
+	// Declared says that it was written, not only brought along by covers.
+	Declared bool
+}
+
+// Outer is what the row stands on: a panel or a notebook.
+func (r *Row) Outer() *Thing {
+	if r.Panel != nil {
+		return &r.Panel.Thing
+	}
+	return &r.Book.Thing
+}
+
+// Form is the form of the row's holes, its own or that of the row on which it
+// lies.
+func (r *Row) Form() opening.Form {
+	switch {
+	case r.Hole != nil:
+		return r.Hole.Form
+	case r.Covers != nil && r.Covers.Hole != nil:
+		return r.Covers.Hole.Form
+	}
+	return opening.Rect
+}
+
+// A Hole is the stated form of a hole or a cutout.
+type Hole struct {
+	Form   opening.Form
+	Radius maybe.Of[relation.Expr] // of a rect's corners
+	At     source.Span
+	Own    bool // stated by the thing itself, not inherited
+}
+
+// A Neck is the way out of an opening to an edge.
+type Neck struct {
+	Wide relation.Expr
+	At   source.Span
+}
+
+// A Box is where something lies on a panel.
+type Box struct {
+	Thing
+	Panel *Panel                  // nil for one that stands at the top for others to be like
+	Clear maybe.Of[relation.Expr] // distance to keep from every cut
+	// ClearAt is the line that states it.
+	ClearAt source.Span
+}
+
+// A Region is an area for marks.
+type Region struct {
+	Box
+	Face  word.Side // 0 where not stated
+	Marks []Mark
+}
+
+// A Cutout is an opening.
+type Cutout struct {
+	Box
+	Shape  *Hole     // nil for a plain rectangle
+	Open   word.Edge // to which it is open; 0 where it is closed all round
+	OpenAt source.Span
+	Neck   *Neck // nil where it is as wide as the cutout
+}
+
+// A Line is a straight score, crease or cut across a panel.
+type Line struct {
+	Thing
+	From word.Edge      // 0 where not stated
+	Op   word.Operation // 0 where not stated
+}
+
+// A Lattice is a field of slots that lets a board bend.
+type Lattice struct {
+	Box
+	// ShearModulus and AllowedShear are in N/mm².
+	ShearModulus, AllowedShear Shear
+}
+
+// A Shear is a stated modulus or stress.
+type Shear struct {
+	Value maybe.Of[float64] // in N/mm²
+	At    source.Span
+}
+
+// ShearOf gives the shear modulus and the shear stress allowed, in N/mm²: a
+// lattice's own, else those of the material of its panel's stock.
+func (l *Lattice) ShearOf() (modulus, allowed maybe.Of[float64]) {
+	modulus, allowed = l.ShearModulus.Value, l.AllowedShear.Value
+	if l.Panel == nil || l.Panel.Stock == nil || l.Panel.Stock.Material == nil {
+		return modulus, allowed
+	}
+	m := l.Panel.Stock.Material
+	return modulus.OrElse(m.ShearModulus.Value), allowed.OrElse(m.AllowedShear.Value)
+}
+
+// A Gap is a space between the panels of a spread.
+type Gap struct{ Thing }
+
+// A Pattern is a row that was punched by a known machine, for rows to be like.
+type Pattern struct{ Thing }
+
+// A Spread is panels and gaps side by side, as seen from outside.
+type Spread struct {
+	Thing
+	Lay                        []Laid
+	CoveringStock, LiningStock *Stock // nil where not stated
+	Quiet                      Quiet
+}
+
+// A Laid is a panel or a gap of a spread.
+type Laid struct {
+	Part Node        // [*Panel] or [*Gap]
+	At   source.Span // where lay names it
+}
+
+// A Binding is what holds a book together.
+type Binding struct {
+	Thing
+	Form word.Binding
+}

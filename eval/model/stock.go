@@ -1,0 +1,60 @@
+package model
+
+import (
+	"foredge/eval/maybe"
+	"foredge/eval/relation"
+	"foredge/eval/word"
+	"foredge/lang/source"
+)
+
+// A Stock is what panels are cut from.
+type Stock struct {
+	Thing
+	Caliper    Caliper
+	MadeOf     string // the material's name as it is written, "" where nothing says it
+	MaterialAt source.Span
+	Material   *Material // nil where the design doesn't know it
+	Shelf      Shelf     // what the shelf says of a material that the design doesn't know
+	Allow      string    // why a material that must not be cut is cut
+	Grain      word.Grain
+	Size       maybe.Of[Size]
+	Kerf       Kerf
+	Quiet      Quiet
+	// Sheet is what its material says of a sheet of this thickness.
+	Sheet Sheet
+}
+
+// A Size is a width and a height, in mm.
+type Size struct{ Width, Height float64 }
+
+// A Kerf is the full width of cut, in mm.
+type Kerf struct {
+	Width  maybe.Of[float64]
+	Within maybe.Of[float64] // half width within which it is known
+}
+
+// A Material is what stocks are made of.
+type Material struct {
+	Thing
+	GivesOff, Never            string // "" where nothing is said
+	ShearModulus, AllowedShear Shear
+}
+
+// A Shelf is what the shipped shelf says of a material.
+type Shelf struct{ Name, Never string }
+
+// A Sheet is what a material says of its sheets, in mm; it may speak of how thick they are.
+type Sheet struct {
+	Kerf, ThickOver, ThickUnder, LeastWeb, LeastDetail maybe.Of[relation.Expr]
+}
+
+// A Laser is the machine.
+type Laser struct {
+	Thing
+	Bed            maybe.Of[Size]
+	Kerf           Kerf
+	ScaleX, ScaleY maybe.Of[float64]
+	// Colours are the drawing colours as #RRGGBB, by operation.
+	Colours map[word.Operation]string
+	Quiet   Quiet
+}
