@@ -8,8 +8,8 @@ import (
 	"foredge/eval/model"
 	"foredge/eval/word"
 	"foredge/lang/ast"
-	"foredge/lang/code"
 	"foredge/lang/diag"
+	"foredge/lang/diag/codes"
 	"foredge/lang/spell"
 	"foredge/lang/unit"
 )
@@ -165,24 +165,24 @@ func (c *compiler) shearLine(modulus, allowed *model.Shear, key string, p prop) 
 }
 
 // quiet decodes `quiet = thin-web, small-part`.
-func (c *compiler) quiet(p prop) (codes []diag.Code) {
+func (c *compiler) quiet(p prop) (silent []diag.Code) {
 	values, _, _ := unwrap(p.value)
 	for _, e := range values {
 		n, ok := e.(*ast.Name)
-		if ok && code.Silenceable(diag.Code(n.Dotted())) {
-			codes = append(codes, diag.Code(n.Dotted()))
+		if ok && codes.Silenceable(diag.Code(n.Dotted())) {
+			silent = append(silent, diag.Code(n.Dotted()))
 			continue
 		}
 		d := c.Diags.Errorf("quiet", e.Span(), "%s is no warning that can be silenced", e.Span().Short())
 		if ok {
-			if near := spell.Nearest(n.Dotted(), code.QuietWords()); near != "" {
+			if near := spell.Nearest(n.Dotted(), codes.Quiet()); near != "" {
 				d.WithHelp("did you mean %s?", near)
 				continue
 			}
 		}
 		d.WithHelp("the warning itself says its name, as in quiet = thin-web")
 	}
-	return codes
+	return silent
 }
 
 // choose reads a property that is one of a few words. what names what they are.

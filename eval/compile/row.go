@@ -275,4 +275,3 @@ func linesIn(d *draft) []source.Span {
 	}
 	return at
 }
-
