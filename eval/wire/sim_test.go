@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"foredge/eval/opening"
 	"foredge/eval/wire"
 )
 
@@ -223,7 +224,7 @@ func TestTurnsAsSimulated(t *testing.T) {
 			sim.across = 2 * w.Inside
 			compare("the thickest board", largest(w.Inside, func(x float64) bool { sim.board = x; return sim.free() }),
 				w.LargestTurning(b, sim.inset))
-			h := wire.Hole{Along: 2 * w.Thick, Across: w.Thick + between(0.05, 4)}
+			h := opening.Opening{Along: 2 * w.Thick, Across: w.Thick + between(0.05, 4)}
 			want := w.LargestBoard(b, sim.inset, h)
 			sim.across = h.Across
 			got := largest(w.Inside, func(x float64) bool { sim.board = x; return sim.free() })
@@ -241,12 +242,12 @@ func TestTurnsAsSimulated(t *testing.T) {
 
 // plate is the distance from a point to a plate between the heights z0 and z1,
 // beyond a hole with its middle at (x, y).
-func plate(h wire.Hole, x, y, z0, z1 float64, p [3]float64) float64 {
+func plate(h opening.Opening, x, y, z0, z1 float64, p [3]float64) float64 {
 	a, b, q := h.Across/2, h.Along/2, h.Radius
 	switch h.Form {
-	case wire.Round:
+	case opening.Round:
 		a, q = b, b
-	case wire.Slot:
+	case opening.Slot:
 		q = min(a, b)
 	default:
 		q = min(q, a, b)
@@ -263,7 +264,7 @@ func plate(h wire.Hole, x, y, z0, z1 float64, p [3]float64) float64 {
 
 // room finds by steps that get smaller where the hole must lie for a wire made
 // of many balls to stay farthest from the plate, and how far that is.
-func room(w wire.Wire, b wire.Book, h wire.Hole) float64 {
+func room(w wire.Wire, b wire.Book, h opening.Opening) float64 {
 	const balls = 240
 	m, r := w.Mean()/2, w.Thick/2
 	z1 := b.Stack() / 2
@@ -320,8 +321,8 @@ func TestCoilsAsSimulated(t *testing.T) {
 			b.Boards, b.Leaves = 2, between(0, 0.5)*(w.Inside-2*b.Board)
 		}
 		along, across := w.Along(b), w.Across(b)
-		h := wire.Hole{Form: wire.Form(i / 6 % 3), Along: along + between(0, 2), Radius: between(0, 1)}
-		if h.Form == wire.Rect && i%2 == 0 {
+		h := opening.Opening{Form: opening.Form(i / 6 % 3), Along: along + between(0, 2), Radius: between(0, 1)}
+		if h.Form == opening.Rect && i%2 == 0 {
 			h.Radius = 0
 		}
 		la, lx := w.Least(h, b)
@@ -329,7 +330,7 @@ func TestCoilsAsSimulated(t *testing.T) {
 			t.Fatalf("case %d: least %g by %g is less than the wire's own %g by %g", i, la, lx, along, across)
 		}
 		h.Across = lx
-		if h.Form == wire.Round {
+		if h.Form == opening.Round {
 			h.Along = la
 		}
 		if got := room(w, b, h); got < -within/2 {
@@ -340,16 +341,16 @@ func TestCoilsAsSimulated(t *testing.T) {
 		}
 		less := h
 		less.Across -= within
-		if h.Form == wire.Round {
+		if h.Form == opening.Round {
 			less.Along -= within
 		}
 		// Where the wire is nearest in the middle of a side, half of what is taken
 		// off shows; a rounded end shows less.
-		if got := room(w, b, less); got > -1e-4 && !(h.Form != wire.Round && h.Along > la+within) {
+		if got := room(w, b, less); got > -1e-4 && !(h.Form != opening.Round && h.Along > la+within) {
 			t.Errorf("case %d, %+v, %+v, %+v: %.2f mm less than the least leaves room of %.5f", i, w, b, h, within, got)
 		}
-		if h.Form == wire.Rect && h.Radius == 0 {
-			less = wire.Hole{Along: along - within, Across: across + 5}
+		if h.Form == opening.Rect && h.Radius == 0 {
+			less = opening.Opening{Along: along - within, Across: across + 5}
 			if got := room(w, b, less); got > -1e-4 {
 				t.Errorf("case %d: %.2f mm less along than the least leaves room of %.5f", i, within, got)
 			}

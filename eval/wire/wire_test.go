@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"foredge/eval/opening"
 	"foredge/eval/wire"
 )
 
@@ -32,8 +33,8 @@ func TestSquareCrossing(t *testing.T) {
 				what := fmt.Sprintf("across for %g mm of board in a %g mm loop of %g mm wire", thick, size, d)
 				near(t, what, w.Across(wire.Alone(thick)), d+row[i], 0.0005+1e-9)
 				near(t, "along", w.Along(wire.Alone(thick)), d, 0)
-				for _, form := range []wire.Form{wire.Rect, wire.Round, wire.Slot} {
-					_, across := w.Least(wire.Hole{Form: form, Along: d, Across: d}, wire.Alone(thick))
+				for _, form := range opening.Forms() {
+					_, across := w.Least(opening.Opening{Form: form, Along: d, Across: d}, wire.Alone(thick))
 					near(t, what+", any form", across, d+row[i], 0.0005+1e-9)
 				}
 			}
@@ -73,7 +74,7 @@ func TestLoopRuleOfBinderies(t *testing.T) {
 		if bulk > 7.0/16*25.4 {
 			inset = 9.525 - 6
 		}
-		a := wire.Check(wire.Case{Wire: w, Inset: inset, Hole: wire.Hole{Along: 4, Across: 4},
+		a := wire.Check(wire.Case{Wire: w, Inset: inset, Hole: opening.Opening{Along: 4, Across: 4},
 			Book: wire.Book{Board: 0.3, Boards: 2, Leaves: bulk - 0.6, Reach: inset}})
 		if !a.Closes || !a.Turns || !a.Passes {
 			t.Errorf("a loop of %g in for %.3f mm: closes %v, turns %v, passes %v", inch, bulk, a.Closes, a.Turns, a.Passes)
@@ -108,7 +109,7 @@ func TestCoilIsNearlyStraight(t *testing.T) {
 // between, has the diameter of both.
 func TestTwinLoopInRoundHole(t *testing.T) {
 	w := wire.Wire{Inside: 200, Thick: 1, Over: 3}
-	along, across := w.Least(wire.Hole{Form: wire.Round, Along: 1, Across: 1}, wire.Alone(0))
+	along, across := w.Least(opening.Opening{Form: opening.Round, Along: 1, Across: 1}, wire.Alone(0))
 	near(t, "diameter", along, 3, 0.001)
 	near(t, "diameter", across, along, 0)
 	// Across a thick board the wires also move by s, and the circle is that of a
@@ -116,14 +117,14 @@ func TestTwinLoopInRoundHole(t *testing.T) {
 	w.Inside = 20
 	board := wire.Alone(6)
 	s := w.Across(board) - 1
-	along, _ = w.Least(wire.Hole{Form: wire.Round}, board)
+	along, _ = w.Least(opening.Opening{Form: opening.Round}, board)
 	if most := math.Hypot(2, s) + 1; along > most+0.001 || along < 3 {
 		t.Errorf("%.4f, must lie between 3 and %.4f", along, most)
 	}
 }
 
 func TestCheckSaysWhatLimits(t *testing.T) {
-	c := wire.Case{Wire: wire.Wire{Inside: 9.5, Thick: 0.9}, Inset: 3, Hole: wire.Hole{Along: 4, Across: 4},
+	c := wire.Case{Wire: wire.Wire{Inside: 9.5, Thick: 0.9}, Inset: 3, Hole: opening.Opening{Along: 4, Across: 4},
 		Book: wire.Book{Board: 2, Boards: 2, Leaves: 3, Reach: 3}}
 	is := func(a wire.Answer, limit wire.Limit, closes, turns, passes bool) {
 		t.Helper()
@@ -156,11 +157,11 @@ func TestCheckSaysWhatLimits(t *testing.T) {
 }
 
 func BenchmarkCheck(b *testing.B) {
-	ring := wire.Case{Wire: wire.Wire{Inside: 9.5, Thick: 0.9}, Inset: 3, Hole: wire.Hole{Along: 4, Across: 4},
+	ring := wire.Case{Wire: wire.Wire{Inside: 9.5, Thick: 0.9}, Inset: 3, Hole: opening.Opening{Along: 4, Across: 4},
 		Book: wire.Book{Board: 2, Boards: 2, Leaves: 3, Reach: 3}}
 	coil := ring
 	coil.Wire = wire.Wire{Inside: 12, Thick: 1.75, Pitch: 6.35}
-	coil.Hole = wire.Hole{Form: wire.Slot, Along: 4.365, Across: 5.5}
+	coil.Hole = opening.Opening{Form: opening.Slot, Along: 4.365, Across: 5.5}
 	for _, c := range []struct {
 		name string
 		c    wire.Case
@@ -192,7 +193,7 @@ func FuzzCheck(f *testing.F) {
 		}
 		c := wire.Case{Wire: wire.Wire{Inside: inside, Thick: thick, Over: over, Pitch: pitch}, Inset: inset,
 			Book: wire.Book{Board: board, Boards: boards % 3, Leaves: leaves, Reach: reach},
-			Hole: wire.Hole{Form: wire.Form(form % 3), Along: along, Across: across, Radius: radius}}
+			Hole: opening.Opening{Form: opening.Form(form) % opening.Form(len(opening.Forms())), Along: along, Across: across, Radius: radius}}
 		a := wire.Check(c)
 		if a.Turns && !a.Closes {
 			t.Errorf("%+v turns but doesn't close: %+v", c, a)
