@@ -123,6 +123,36 @@ func TestTwinLoopInRoundHole(t *testing.T) {
 	}
 }
 
+// Both wires of a twin loop in a hexagonal hole: two circles side by side along
+// the row, of the diameter d and over apart at their outsides, touch the slanted
+// flats, which stand at 30 degrees to the line across. The flats are then
+// 2 (a cos 30° + r) apart, a being half the distance of the centres; one wire
+// needs no more than itself across.
+func TestTwinLoopInHexagon(t *testing.T) {
+	hex := opening.Opening{Form: opening.Hex}
+	w := wire.Wire{Inside: 200, Thick: 1, Over: 3}
+	along, across := w.Least(hex, wire.Alone(0))
+	near(t, "across the flats", across, 2*(math.Sqrt(3)/2+0.5), 0.001)
+	near(t, "across the corners", along, across/math.Cos(math.Pi/6), 1e-9)
+	for _, c := range []struct {
+		across float64
+		passes bool
+	}{{across, true}, {across - 0.001, false}} {
+		hex.Across = c.across
+		if w.Passes(hex.Regular(), wire.Alone(0)) != c.passes {
+			t.Errorf("%g across the flats: passes %v", c.across, !c.passes)
+		}
+	}
+	// A single wire in thicker and thicker board, until the hole is far larger
+	// than the wire: the line that it fills across goes from flat to flat.
+	w.Over, w.Inside = 0, 20
+	for _, thick := range []float64{0, 3, 10, 19} {
+		along, across = w.Least(hex, wire.Alone(thick))
+		near(t, "across the flats", across, w.Across(wire.Alone(thick)), 1e-12)
+		near(t, "across the corners", along, across/math.Cos(math.Pi/6), 1e-9)
+	}
+}
+
 func TestCheckSaysWhatLimits(t *testing.T) {
 	c := wire.Case{Wire: wire.Wire{Inside: 9.5, Thick: 0.9}, Inset: 3, Hole: opening.Opening{Along: 4, Across: 4},
 		Book: wire.Book{Board: 2, Boards: 2, Leaves: 3, Reach: 3}}
@@ -183,6 +213,7 @@ func FuzzCheck(f *testing.F) {
 	f.Add(9.5, 0.9, 0.0, 0.0, 2.0, 2, 3.0, 3.0, 3.0, uint8(0), 4.0, 4.0, 0.0)
 	f.Add(18.0, 2.08, 0.0, 8.4, 3.0, 2, 6.0, 3.5, 3.5, uint8(2), 4.6, 6.0, 0.0)
 	f.Add(12.0, 1.0, 2.5, 0.0, 2.0, 1, 0.0, 0.0, 5.0, uint8(1), 4.0, 4.0, 0.0)
+	f.Add(12.0, 1.0, 0.0, 5.0, 2.0, 2, 1.0, 3.0, 3.0, uint8(3), 5.0, 4.5, 0.0)
 	f.Add(10.0, 0.0, 0.0, 0.0, 0.0, 1, 0.0, 0.0, 0.0, uint8(1), 0.0, 0.0, 0.0)
 	f.Fuzz(func(t *testing.T, inside, thick, over, pitch, board float64, boards int, leaves, reach, inset float64,
 		form uint8, along, across, radius float64) {
