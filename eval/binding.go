@@ -247,9 +247,7 @@ func (s *Solution) bound(it *item) Bound {
 			book.Leaves, c.LeavesKnown = thick, true
 		}
 	}
-	form, radius := s.formDesign(it, "hole")
-	hole := wire.Hole{Form: map[OpeningForm]wire.Form{RectHole: wire.Rect, RoundHole: wire.Round, SlotHole: wire.Slot}[form],
-		Along: s.of(it, "hole.along"), Across: s.of(it, "hole.across"), Radius: radius}
+	hole := s.hole(it)
 	c.Case = wire.Case{Wire: w, Book: book, Hole: hole, Inset: inset}
 	switch {
 	case !(w.Inside > 0):

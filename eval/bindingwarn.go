@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"foredge/eval/opening"
 	"foredge/eval/wire"
 	"foredge/lang/diag"
 	"foredge/lang/unit"
@@ -115,7 +116,7 @@ func (c Bound) remedy(d *diag.Diagnostic, a wire.Answer) {
 func (s *Solution) warnTight(diags *diag.List, c Bound, a wire.Answer) {
 	h, w := c.Case.Hole, c.Case.Wire
 	is := fmt.Sprintf("%s along and %s across", c.exactly(h.Along), c.exactly(h.Across))
-	if h.Form == wire.Round {
+	if h.Form == opening.Round {
 		is = "round, " + c.exactly(h.Along)
 	}
 	what := c.exactly(w.Thick) + " of wire"
@@ -133,7 +134,7 @@ func (s *Solution) warnTight(diags *diag.List, c Bound, a wire.Answer) {
 		return
 	}
 	need := fmt.Sprintf("%s along and %s across", c.atLeast(math.Max(a.Along, 0)), c.atLeast(a.Across))
-	if h.Form == wire.Round {
+	if h.Form == opening.Round {
 		need = c.atLeast(a.Along) + " wide"
 	}
 	help := "make them at least " + need + ", with the play that you want on top"

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"foredge/eval/opening"
 	"foredge/eval/relation"
 	"foredge/eval/solve"
 	"foredge/lang/source"
@@ -36,10 +37,10 @@ type NamedDim struct {
 
 // A MeasuredRow is a row of holes of a notebook.
 type MeasuredRow struct {
-	Name  string // its own
-	Edge  string // along which it runs
-	Round bool   // its holes are round
-	Gaps  int    // how many gaps it lists; 0 for an even row
+	Name string       // its own
+	Edge string       // along which it runs
+	Form opening.Form // of its holes
+	Gaps int          // how many gaps it lists; 0 for an even row
 	// Dims are its dimensions: count, hole.along, ..., gap.1, ..., and wire
 	// where a line speaks of it.
 	Dims []NamedDim
@@ -66,10 +67,8 @@ type CoveringRow struct {
 	Name string // front.wire
 	At   source.Span
 	Unit unit.Unit
-	// Along, Across and Radius are the sizes of its openings as they are to be
-	// cut.
-	Form                  OpeningForm
-	Along, Across, Radius float64
+	// Opening is what its openings are to be cut as.
+	Opening opening.Opening
 	// Ease is what the openings are larger by than the holes of the notebook;
 	// NaN where the panel states its own hole.
 	Ease float64
@@ -93,9 +92,9 @@ func (s *Solution) Measured() []Measured {
 			Dims: dimsOf(it), Report: &s.Numbers.Benches[it.bench-1]}
 		for _, t := range it.thing.Children {
 			if c := s.byPath[t.Path()]; c != nil && !c.out && t.Kind.Name == "row" {
-				p, stated := c.props["hole"]
+				form, _ := s.formDesign(c, "hole")
 				m.Rows = append(m.Rows, MeasuredRow{Name: t.Name, Edge: t.Edge, Gaps: c.gaps, Dims: dimsOf(c),
-					Round: stated && isRound(p), Pair: s.pairOf(c)})
+					Form: opening.Form(form), Pair: s.pairOf(c)})
 			}
 		}
 		for i := range m.Rows {
@@ -129,9 +128,8 @@ func (s *Solution) pairOf(it *item) *relation.Expr {
 }
 
 func (s *Solution) coveringRow(it *item) CoveringRow {
-	c := CoveringRow{Name: it.thing.Path(), At: it.thing.At, Unit: it.thing.File.Unit, Along: s.of(it, "hole.along"),
-		Across: s.of(it, "hole.across"), Ease: s.of(it, "ease")}
-	c.Form, c.Radius = s.formDesign(it, "hole")
+	c := CoveringRow{Name: it.thing.Path(), At: it.thing.At, Unit: it.thing.File.Unit,
+		Opening: s.hole(it), Ease: s.of(it, "ease")}
 	if _, own := it.props["hole"]; own {
 		c.Ease = math.NaN()
 	}
@@ -145,6 +143,12 @@ func (s *Solution) coveringRow(it *item) CoveringRow {
 		}
 	}
 	return c
+}
+
+// hole is the form and size of a row's holes, as they are to be cut.
+func (s *Solution) hole(it *item) opening.Opening {
+	form, radius := s.formDesign(it, "hole")
+	return opening.Opening{Form: opening.Form(form), Along: s.of(it, "hole.along"), Across: s.of(it, "hole.across"), Radius: radius}
 }
 
 // told is a property that is a plain number, 0 where it is not stated.

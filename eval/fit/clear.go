@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"foredge/eval"
+	"foredge/eval/opening"
 	"foredge/eval/relation"
 	"foredge/lang/source"
 	"foredge/lang/unit"
@@ -17,8 +18,7 @@ type Clearance struct {
 	// Missing says why there is no probability, in words that follow "because":
 	// empty if there is one.
 	Missing string
-	Along   float64 // of the openings as they are to be cut
-	Across  float64
+	Opening opening.Opening // as it is to be cut
 	// RoomAlong and RoomAcross are by how much the wire may be off to each side.
 	RoomAlong, RoomAcross float64
 	// KerfWithin is the half width within which the kerf is known; 0 for exact.
@@ -38,69 +38,6 @@ type Clearance struct {
 
 // wanted is the probability for which the least ease is sought.
 const wanted = 0.99
-
-// An opening is where the centre of the wire may be within a hole: a rectangle
-// from -along to along and from -across to across, its corners rounded where
-// corner is above 0. Where the hole has round corners at all, corner is their
-// radius less that of the wire, and so may be below 0. The centre is that of a
-// pair for a twin loop, whose wires lie apart to each side of it along the row.
-type opening struct {
-	along, across, corner float64
-	rounded               bool
-	apart                 float64
-}
-
-// openingOf takes off the wire (of a pair that reaches from end to end), more
-// being added to the size of the hole.
-func openingOf(c *eval.CoveringRow, wire, pair, more float64) opening {
-	o := opening{along: (c.Along + more - wire) / 2, across: (c.Across + more - wire) / 2, apart: max(0, pair-wire) / 2}
-	switch {
-	case c.Form != eval.RectHole:
-		o.rounded, o.corner = true, math.Min(o.along, o.across)
-	case c.Radius > 0:
-		o.rounded, o.corner = true, math.Min(c.Radius+(more-wire)/2, math.Min(o.along, o.across))
-	}
-	return o
-}
-
-// grown is the opening with t more room to each side.
-func (o opening) grown(t float64) opening {
-	o.along, o.across, o.corner = o.along+t, o.across+t, o.corner+t
-	return o
-}
-
-// sharp reports whether the opening has no rounded corners.
-func (o opening) sharp() bool { return !o.rounded || o.corner <= 0 }
-
-// reach is how far along the row the wire may be off where it is off by y
-// across; below 0 if it touches anyway.
-func (o opening) reach(y float64) float64 {
-	y = math.Abs(y)
-	if y > o.across || o.along < o.apart {
-		return -1
-	}
-	d := y - (o.across - o.corner)
-	if o.sharp() || d <= 0 {
-		return o.along - o.apart
-	}
-	return o.along - o.apart - o.corner + math.Sqrt(math.Max(0, o.corner*o.corner-d*d))
-}
-
-// lacks is by how much the opening would have to grow to each side for the
-// centre of the wire to lie in it, (x, y) being its place; below 0 by how much
-// it could shrink. A rectangle with rounded corners is all that is no farther
-// than corner from a smaller one, which growing doesn't change.
-func (o opening) lacks(x, y float64) float64 {
-	x, y = math.Abs(x)+o.apart, math.Abs(y)
-	if !o.rounded {
-		return math.Max(x-o.along, y-o.across)
-	}
-	dx, dy := x-(o.along-o.corner), y-(o.across-o.corner)
-	if dx > 0 && dy > 0 {
-		return math.Hypot(dx, dy) - o.corner
-	}
-	return math.Max(dx, dy) - o.corner
-}
 
 // Deviations of a row from its wire, by their index in [deviations].
 const (
@@ -178,8 +115,8 @@ func (e *deviations) scales(k int, slope [4]float64, rest *deviations) (near, wi
 // clears is the probability that the wire lies inside the opening at both ends
 // of a row. It averages over the room that wire and kerf leave, then over the
 // deviation across the row.
-func (e *deviations) clears(o opening) float64 {
-	least := math.Min(o.along-o.apart, o.across)
+func (e *deviations) clears(o opening.Room) float64 {
+	least := o.Left()
 	u := e.u(room)
 	slope, rest := e.given(room)
 	if u == 0 {
@@ -200,14 +137,14 @@ func (e *deviations) clears(o opening) float64 {
 		for i := range shift {
 			shift[i] = slope[i] * t
 		}
-		return density(t/u) / u * rest.clearsGiven(o.grown(t), shift)
+		return density(t/u) / u * rest.clearsGiven(o.Grown(t), shift)
 	}, mesh(from, widest*u, wide, near, 0), 1e-7)
 }
 
 // clearsGiven is the same where the room is known, the deviations having the
 // given means.
-func (e *deviations) clearsGiven(o opening, mean [4]float64) float64 {
-	u := e.u(across)
+func (e *deviations) clearsGiven(o opening.Room, mean [4]float64) float64 {
+	u, span := e.u(across), o.Span()
 	slope, rest := e.given(across)
 	a, b, r := rest.u(atFirst), rest.u(atLast), rest.correlation(atFirst, atLast)
 	// ends is the probability along the row where all holes are off by y.
@@ -219,20 +156,20 @@ func (e *deviations) clearsGiven(o opening, mean [4]float64) float64 {
 	}
 	switch {
 	case u == 0:
-		if reach := o.reach(mean[across]); reach >= 0 {
+		if reach := o.Reach(mean[across]); reach >= 0 {
 			return ends(mean[across], reach)
 		}
 		return 0
-	case o.across <= 0:
+	case span <= 0:
 		return 0
-	case o.sharp() && slope[atFirst] == 0 && slope[atLast] == 0:
-		return ends(0, o.along-o.apart) * share((-o.across-mean[across])/u, (o.across-mean[across])/u)
+	case o.Even() && slope[atFirst] == 0 && slope[atLast] == 0:
+		return ends(0, o.Reach(0)) * share((-span-mean[across])/u, (span-mean[across])/u)
 	}
 	near, wide := e.scales(across, slope, &rest)
-	near, wide = near/o.across, wide/o.across
+	near, wide = near/span, wide/span
 	// y = across * sin of an angle: where the corners are round, what is left
 	// along the row then has no steep end.
-	angle := func(y float64) float64 { return math.Asin(math.Max(-1, math.Min(1, y/o.across))) }
+	angle := func(y float64) float64 { return math.Asin(math.Max(-1, math.Min(1, y/span))) }
 	from, to := angle(mean[across]-widest*u), angle(mean[across]+widest*u)
 	first, last := near, near
 	if from > -math.Pi/2 {
@@ -243,8 +180,8 @@ func (e *deviations) clearsGiven(o opening, mean [4]float64) float64 {
 	}
 	return integrate(func(a float64) float64 {
 		sin, cos := math.Sincos(a)
-		y := o.across * sin
-		return density((y-mean[across])/u) / u * ends(y, math.Max(0, o.reach(y))) * o.across * cos
+		y := span * sin
+		return density((y-mean[across])/u) / u * ends(y, math.Max(0, o.Reach(y))) * span * cos
 	}, mesh(from, to, wide, first, last), 3e-8)
 }
 
@@ -302,17 +239,17 @@ func (b *bench) places(m *eval.MeasuredRow, count int) places {
 
 // clearance works out how surely a panel's row clears the wire.
 func (b *bench) clearance(r *Row, p places, c eval.CoveringRow) Clearance {
-	out := Clearance{Name: c.Name, At: c.At, Unit: c.Unit, Along: c.Along, Across: c.Across, KerfWithin: c.KerfWithin,
+	out := Clearance{Name: c.Name, At: c.At, Unit: c.Unit, Opening: c.Opening, KerfWithin: c.KerfWithin,
 		Ease: c.Ease, RoomAlong: math.NaN(), RoomAcross: math.NaN(), Probability: math.NaN(), Ease99: math.NaN(),
 		More99: math.NaN(), Step: 0.01}
 	if c.Unit.Name == unit.Inch.Name {
 		out.Step = 0.0005 * unit.Inch.Size
 	}
 	if r.Wire != nil {
-		out.RoomAlong, out.RoomAcross = (c.Along-r.Pair)/2, (c.Across-r.Wire.Value)/2
+		out.RoomAlong, out.RoomAcross = c.Opening.Play(r.Wire.Value, r.Pair)
 	}
 	switch {
-	case math.IsNaN(c.Along + c.Across):
+	case math.IsNaN(c.Opening.Along + c.Opening.Across):
 		out.Missing = "its holes could not be worked out"
 		return out
 	case len(p.open) > 0:
@@ -333,17 +270,18 @@ func (b *bench) clearance(r *Row, p places, c eval.CoveringRow) Clearance {
 	var probability func(more float64) (p, err float64)
 	if p.even {
 		e := ends(cov)
-		probability = func(more float64) (float64, float64) { return e.clears(openingOf(&c, r.Wire.Value, r.Pair, more)), 0 }
+		probability = func(more float64) (float64, float64) { return e.clears(c.Opening.Room(r.Wire.Value, r.Pair, more)), 0 }
 	} else {
-		probability = simulate(cov, openingOf(&c, r.Wire.Value, r.Pair, 0))
+		probability = simulate(cov, c.Opening.Room(r.Wire.Value, r.Pair, 0))
 	}
 	out.Probability, out.Error = probability(0)
-	out.least(probability)
+	out.least(c.Opening.Room(r.Wire.Value, r.Pair, 0).Left(), probability)
 	return out
 }
 
-// least finds the least ease for 99 %, a whole number of steps.
-func (c *Clearance) least(probability func(more float64) (p, err float64)) {
+// least finds the least ease for 99 %, a whole number of steps. left is by how much
+// the openings could shrink to each side.
+func (c *Clearance) least(left float64, probability func(more float64) (p, err float64)) {
 	ease := c.Ease
 	if math.IsNaN(ease) {
 		ease = 0
@@ -353,7 +291,7 @@ func (c *Clearance) least(probability func(more float64) (p, err float64)) {
 		return p >= wanted
 	}
 	// With the first number of steps the openings are no wider than the wire.
-	low := int(math.Floor((ease-2*math.Min(c.RoomAlong, c.RoomAcross))/c.Step)) - 1
+	low := int(math.Floor((ease-2*left)/c.Step)) - 1
 	width := 1
 	for ; !enough(low + width); width *= 2 {
 		if width > 1<<20 {

@@ -5,14 +5,14 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"foredge/eval"
+	"foredge/eval/opening"
 )
 
 // A shape is a hole, and the rule by which a round wire lies inside it, written
 // out for each form by itself.
 type shape struct {
 	name   string
-	row    eval.CoveringRow
+	hole   opening.Opening
 	pair   float64 // over both wires of a loop, 0 for a single one
 	inside func(x, y, wire, wider float64) bool
 }
@@ -24,25 +24,25 @@ func shapes() []shape {
 		return r >= 0 && math.Hypot(math.Max(0, math.Abs(x)-length/2), y) <= r
 	}
 	return []shape{
-		{"rect", eval.CoveringRow{Form: eval.RectHole, Along: 1.30, Across: 1.34}, 0, func(x, y, w, g float64) bool {
+		{"rect", opening.Opening{Form: opening.Rect, Along: 1.30, Across: 1.34}, 0, func(x, y, w, g float64) bool {
 			return rect(x, y, 1.30+g-w, 1.34+g-w)
 		}},
-		{"round", eval.CoveringRow{Form: eval.RoundHole, Along: 1.33, Across: 1.33}, 0, func(x, y, w, g float64) bool {
+		{"round", opening.Opening{Form: opening.Round, Along: 1.33, Across: 1.33}, 0, func(x, y, w, g float64) bool {
 			return math.Hypot(x, y) <= (1.33+g-w)/2
 		}},
-		{"slot along", eval.CoveringRow{Form: eval.SlotHole, Along: 1.36, Across: 1.29}, 0, func(x, y, w, g float64) bool {
+		{"slot along", opening.Opening{Form: opening.Slot, Along: 1.36, Across: 1.29}, 0, func(x, y, w, g float64) bool {
 			return stadium(x, y, 0.07, (1.29+g-w)/2)
 		}},
-		{"slot across", eval.CoveringRow{Form: eval.SlotHole, Along: 1.28, Across: 1.40}, 0, func(x, y, w, g float64) bool {
+		{"slot across", opening.Opening{Form: opening.Slot, Along: 1.28, Across: 1.40}, 0, func(x, y, w, g float64) bool {
 			return stadium(y, x, 0.12, (1.28+g-w)/2)
 		}},
-		{"rounded rect", eval.CoveringRow{Form: eval.RectHole, Along: 1.34, Across: 1.32, Radius: 0.58}, 0, func(x, y, w, g float64) bool {
+		{"rounded rect", opening.Opening{Form: opening.Rect, Along: 1.34, Across: 1.32, Radius: 0.58}, 0, func(x, y, w, g float64) bool {
 			r := math.Max(0, 0.58+g/2-w/2)
 			a, b := (1.34+g-w)/2, (1.32+g-w)/2
 			return rect(x, y, 2*a, 2*b) && (math.Abs(x) <= a-r || math.Abs(y) <= b-r ||
 				math.Hypot(math.Abs(x)-(a-r), math.Abs(y)-(b-r)) <= r)
 		}},
-		{"loop in a slot", eval.CoveringRow{Form: eval.SlotHole, Along: 2.36, Across: 1.40}, 2, func(x, y, w, g float64) bool {
+		{"loop in a slot", opening.Opening{Form: opening.Slot, Along: 2.36, Across: 1.40}, 2, func(x, y, w, g float64) bool {
 			r := (1.40 + g - w) / 2
 			return stadium(x-0.5, y, 0.96, r) && stadium(x+0.5, y, 0.96, r)
 		}},
@@ -108,12 +108,12 @@ func TestClearsAgainstSimulation(t *testing.T) {
 		}
 		cov := covarianceOf(a)
 		for i, s := range shapes() {
-			p := ends(cov).clears(openingOf(&s.row, wire, s.pair, 0))
+			p := ends(cov).clears(s.hole.Room(wire, s.pair, 0))
 			got := float64(inside[i]) / n
 			if err := math.Sqrt(p * (1 - p) / n); math.Abs(got-p) > 4*err+1e-6 {
 				t.Errorf("%s, %s: worked out %.6f, simulated %.6f, %.1f standard errors apart", s.name, name, p, got, math.Abs(got-p)/err)
 			}
-			q, err := simulate(cov[:4], openingOf(&s.row, wire, s.pair, 0))(0)
+			q, err := simulate(cov[:4], s.hole.Room(wire, s.pair, 0))(0)
 			if both := math.Hypot(err, math.Sqrt(p*(1-p)/n)); math.Abs(q-got) > 4*both+1e-6 {
 				t.Errorf("%s, %s: simulated %.6f here and %.6f there", s.name, name, q, got)
 			}
@@ -128,10 +128,10 @@ func TestWiderIsSurer(t *testing.T) {
 	for _, name := range []string{"apart", "shared", "one cause"} {
 		cov := covarianceOf(causes()[name])
 		for _, s := range shapes() {
-			simulated := simulate(cov, openingOf(&s.row, 1, s.pair, 0))
+			simulated := simulate(cov, s.hole.Room(1, s.pair, 0))
 			last, lastSimulated := 0.0, 0.0
 			for more := -0.6; more < 1; more += 0.2 {
-				p := ends(cov).clears(openingOf(&s.row, 1, s.pair, more))
+				p := ends(cov).clears(s.hole.Room(1, s.pair, more))
 				q, err := simulated(more)
 				if !(p >= last-1e-7 && p <= 1+1e-7) || q < lastSimulated {
 					t.Fatalf("%s, %s: %.8f after %.8f, simulated %.6f after %.6f", s.name, name, p, last, q, lastSimulated)
@@ -152,10 +152,10 @@ func TestWiderIsSurer(t *testing.T) {
 func TestNothingUnsure(t *testing.T) {
 	for _, s := range shapes() {
 		e := ends(covarianceOf([4][]float64{{0}, {0}, {0}, {0}}))
-		if p := e.clears(openingOf(&s.row, 1, s.pair, 0)); p != 1 {
+		if p := e.clears(s.hole.Room(1, s.pair, 0)); p != 1 {
 			t.Errorf("%s: %g", s.name, p)
 		}
-		if p := e.clears(openingOf(&s.row, 1.5, s.pair, 0)); p != 0 {
+		if p := e.clears(s.hole.Room(1.5, s.pair, 0)); p != 0 {
 			t.Errorf("%s with a wire too thick: %g", s.name, p)
 		}
 	}
@@ -166,7 +166,7 @@ func BenchmarkClears(b *testing.B) {
 		b.Run(s.name, func(b *testing.B) {
 			e := ends(covarianceOf(causes()["shared"]))
 			for b.Loop() {
-				e.clears(openingOf(&s.row, 1, s.pair, 0))
+				e.clears(s.hole.Room(1, s.pair, 0))
 			}
 		})
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"foredge/eval"
+	"foredge/eval/opening"
 	"foredge/eval/relation"
 )
 
@@ -116,7 +117,7 @@ func (b *bench) candidates() []candidate {
 		r := &b.m.Rows[i]
 		for _, d := range r.Dims {
 			switch {
-			case d.Name == "count" || d.Name == "wire" || d.Name == "ease" || r.Round && d.Name == "hole.across":
+			case d.Name == "count" || d.Name == "wire" || d.Name == "ease" || follows(r.Form, d.Name):
 			case strings.HasPrefix(d.Name, "gap."):
 				add(r.Name, "gap "+d.Name[4:], relation.V(d.ID))
 			default:
@@ -128,6 +129,17 @@ func (b *bench) candidates() []candidate {
 		}
 	}
 	return out
+}
+
+// follows reports whether a dimension of a row is a size of its holes that their
+// form ties to the other.
+func follows(form opening.Form, name string) bool {
+	for _, size := range []opening.Size{opening.Along, opening.Across} {
+		if name == "hole."+size.String() {
+			return form.Ties(size)
+		}
+	}
+	return false
 }
 
 func (b *bench) dim(r *eval.MeasuredRow, name string) relation.Expr {

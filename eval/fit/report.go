@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"foredge/eval"
+	"foredge/eval/opening"
 	"foredge/eval/relation"
 	"foredge/lang/source"
 	"foredge/lang/unit"
@@ -99,9 +100,9 @@ type Value struct {
 type Row struct {
 	Name  string
 	Edge  string
-	Round bool
-	Gaps  int // how many it lists; 0 for an even row
-	Count int // 0 if it is not known
+	Form  opening.Form // of its holes
+	Gaps  int          // how many it lists; 0 for an even row
+	Count int          // 0 if it is not known
 	Dims  []Value
 	// Pattern is the punching pattern that comes nearest; nil if none has the
 	// same pitch.
@@ -180,7 +181,7 @@ func agreement(m eval.Measured) Agreement {
 
 // row reports on a row and names what of it the next reading could narrow.
 func (b *bench) row(m *eval.MeasuredRow, known []pattern) (Row, []aim) {
-	r := Row{Name: m.Name, Edge: m.Edge, Round: m.Round, Gaps: m.Gaps, Dims: b.values(m.Dims)}
+	r := Row{Name: m.Name, Edge: m.Edge, Form: m.Form, Gaps: m.Gaps, Dims: b.values(m.Dims)}
 	if c := r.Dim("count").Value; c >= 1 && c <= eval.MaxHoles {
 		r.Count = int(math.Round(c))
 	}

@@ -4,6 +4,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"sort"
+
+	"foredge/eval/opening"
 )
 
 // draws is how many rows are simulated; the standard error of a probability of
@@ -15,7 +17,7 @@ const draws = 100_000
 // order), always the same ones. The function that it gives is the probability,
 // with its standard error, that every hole clears if the openings are larger
 // by more.
-func simulate(cov [][]float64, o opening) func(more float64) (p, err float64) {
+func simulate(cov [][]float64, o opening.Room) func(more float64) (p, err float64) {
 	l := root(cov)
 	n := len(cov)
 	rng := rand.New(rand.NewPCG(1, 2))
@@ -33,7 +35,7 @@ func simulate(cov [][]float64, o opening) func(more float64) (p, err float64) {
 		}
 		worst := math.Inf(-1)
 		for _, along := range x[:n-2] {
-			worst = math.Max(worst, o.lacks(along, x[n-2]))
+			worst = math.Max(worst, o.Lacks(along, x[n-2]))
 		}
 		lacks[d] = worst - x[n-1]
 	}

@@ -13,36 +13,6 @@ const (
 // Forms are all of them, in the order in which help names them.
 func Forms() []Form { return []Form{Rect, Round, Slot, Hex} }
 
-// A Size is one of the two sizes of an opening.
-type Size uint8
-
-const (
-	Along  Size = iota // the row; of a cutout its width
-	Across             // the row; of a cutout its height
-)
-
-// rules are what one form of opening is.
-type rules interface {
-	// word is what states the form.
-	word() string
-	// sizes are those that a statement of the form gives, in its order.
-	sizes() []Size
-	// tie is how the size that isn't stated follows from the stated one: by
-	// which factor, and why, in words. why is empty for a form whose sizes are
-	// both stated.
-	tie() (factor float64, why string)
-	// corners reports whether the form may state a radius of its corners.
-	corners() bool
-	// eased is the opening grown by half the ease on every side.
-	eased(o Opening, ease float64) Opening
-	// area is that of the opening, in mm².
-	area(o Opening) float64
-	// depth is how deep a point lies inside the opening: its distance from the
-	// rim, below 0 outside (where it need not be the distance, but falls off
-	// concavely). along and across are its distances from the middle.
-	depth(o Opening, along, across float64) float64
-}
-
 func (f Form) rules() rules {
 	switch f {
 	case Round:
@@ -55,7 +25,86 @@ func (f Form) rules() rules {
 	return rect{}
 }
 
+// A Size is one of the two sizes of an opening.
+type Size uint8
+
+const (
+	Along  Size = iota // the row; of a cutout its width
+	Across             // the row; of a cutout its height
+)
+
+func (s Size) String() string { return [...]string{"along", "across"}[s] }
+
+// other is the other size.
+func (s Size) other() Size { return 1 - s }
+
+// rules are what one form of opening is.
+type rules interface {
+	// word is what states the form.
+	word() string
+	// single is how an opening is spoken of whose statement gives one size: it is
+	// round, and 4 mm wide. Both are empty for a form that states two.
+	single() (adjective, measure string)
+	// sign stands for the opening in a drawing made of letters, by two of them.
+	sign() string
+	// sizes are those that a statement of the form gives, in its order.
+	sizes() []Size
+	// tie is how the size that isn't stated follows from the stated one: by
+	// which factor, and why, in words. why is empty for a form whose sizes are
+	// both stated.
+	tie() (factor float64, why string)
+	// corners reports whether the form may state a radius of its corners.
+	corners() bool
+	// jawsReadLow reports whether the flats of inside jaws touch the opening on
+	// a chord.
+	jawsReadLow() bool
+
+	// eased is the opening grown by half the ease on every side.
+	eased(o Opening, ease float64) Opening
+	// area is that of the opening, in mm².
+	area(o Opening) float64
+	// depth is how deep a point lies inside the opening: its distance from the
+	// rim, below 0 outside (where it need not be the distance, but falls off
+	// concavely). along and across are its distances from the middle.
+	depth(o Opening, along, across float64) float64
+	// square reports whether the opening is a rectangle with square corners.
+	square(o Opening) bool
+
+	// room is where the centre of a wire of the given thickness may lie in the
+	// opening made larger by more.
+	room(o Opening, wire, more float64) Room
+	// play is how far a wire may be off to each side along the row and across it.
+	// pair is how far the wires in the opening reach along the row.
+	play(o Opening, wire, pair float64) (along, across float64)
+	// grown is the room that by more to each side of the opening leaves.
+	grown(r Room, by float64) Room
+	// left is by how much the room can shrink to each side before nothing of it
+	// is left; below 0 where nothing is.
+	left(r Room) float64
+	// span is how far off across the row there is any room.
+	span(r Room) float64
+	// reach is how far along the row the centre may be off where it is off by
+	// across, in the room and within its span; it may be below 0.
+	reach(r Room, across float64) float64
+	// lacks is by how much the room must grow to each side for a centre to lie in
+	// it that is off by along and across, neither below 0; below 0 by how much it
+	// could shrink.
+	lacks(r Room, along, across float64) float64
+	// even reports whether the reach is the same anywhere in the span.
+	even(r Room) bool
+}
+
 func (f Form) String() string { return f.rules().word() }
+
+// Single is how an opening is spoken of whose statement gives one size: it is
+// round, and 4 mm wide. ok is false for a form that states two.
+func (f Form) Single() (adjective, measure string, ok bool) {
+	adjective, measure = f.rules().single()
+	return adjective, measure, measure != ""
+}
+
+// Sign stands for the opening in a drawing made of letters, by two of them.
+func (f Form) Sign() string { return f.rules().sign() }
 
 // Sizes are those that a statement of the form gives, in its order.
 func (f Form) Sizes() []Size { return f.rules().sizes() }
@@ -67,7 +116,14 @@ func (f Form) Tied() (size Size, factor float64, why string, ok bool) {
 	if why == "" {
 		return 0, 0, "", false
 	}
-	return 1 - f.Sizes()[0], factor, why, true
+	return f.Sizes()[0].other(), factor, why, true
+}
+
+// Ties reports whether a size follows from the other, so that reading it tells
+// nothing new.
+func (f Form) Ties(size Size) bool {
+	tied, _, _, ok := f.Tied()
+	return ok && size == tied
 }
 
 // Corners reports whether the form may state a radius of its corners.
@@ -75,7 +131,7 @@ func (f Form) Corners() bool { return f.rules().corners() }
 
 // JawsReadLow reports whether the flats of inside jaws touch the opening on a
 // chord, and so read it too small.
-func (f Form) JawsReadLow() bool { return f == Round }
+func (f Form) JawsReadLow() bool { return f.rules().jawsReadLow() }
 
 // Find finds the form that a word states.
 func Find(word string) (Form, bool) {
@@ -85,25 +141,6 @@ func Find(word string) (Form, bool) {
 		}
 	}
 	return 0, false
-}
-
-// An Opening is a hole or a cutout, in mm.
-type Opening struct {
-	Form          Form
-	Along, Across float64
-	Radius        float64 // of a rect's corners, 0 for square ones
-}
-
-// Eased is the opening with all of its rim moved out by half the ease.
-func (o Opening) Eased(ease float64) Opening { return o.Form.rules().eased(o, ease) }
-
-// Area is in mm².
-func (o Opening) Area() float64 { return o.Form.rules().area(o) }
-
-// Depth is how deep a point lies inside the opening, at the given distances
-// from its middle: how far from the rim, below 0 outside.
-func (o Opening) Depth(along, across float64) float64 {
-	return o.Form.rules().depth(o, along, across)
 }
 
 // Ease is by how much each size of an opening grows with an ease of 1.

@@ -1,6 +1,10 @@
 package wire
 
-import "math"
+import (
+	"math"
+
+	"foredge/eval/opening"
+)
 
 // A Limit is what keeps a cover from being thicker.
 type Limit uint8
@@ -16,7 +20,7 @@ const (
 type Case struct {
 	Wire  Wire
 	Book  Book
-	Hole  Hole
+	Hole  opening.Opening
 	Inset float64 // from the board's edge to the near side of its hole, mm
 }
 

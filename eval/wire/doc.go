@@ -39,5 +39,6 @@
 //
 // Lengths are millimetres, angles degrees. Every function is pure. A size that
 // can't be had is +Inf for an opening and NaN for an inset, a board or a book.
-// The package imports nothing of ours, and knows neither files nor messages.
+// What a hole is stands in package opening, the only one of ours that this one
+// imports. It knows neither files nor messages.
 package wire

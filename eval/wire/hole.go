@@ -1,32 +1,10 @@
 package wire
 
-import "math"
+import (
+	"math"
 
-// A Form is the form of a hole.
-type Form uint8
-
-const (
-	Rect  Form = iota
-	Round      // Along is the diameter
-	Slot       // with half circles at its ends
+	"foredge/eval/opening"
 )
-
-// A Hole is an opening, in mm.
-type Hole struct {
-	Form          Form
-	Along, Across float64 // along the edge, and square to it
-	Radius        float64 // of a rect hole's corners
-}
-
-// radius is the radius of the hole's corners: every hole is a rectangle with
-// round corners.
-func (h Hole) radius() float64 {
-	least := min(h.Along, h.Across) / 2
-	if h.Form == Rect {
-		return min(h.Radius, least)
-	}
-	return least
-}
 
 // Where a size is just enough, rounding may cost a formula slack and a search
 // searched, in mm.
@@ -37,86 +15,81 @@ const (
 
 // Passes reports whether the wire goes through the hole of the closed book's
 // board, and so on its whole way round.
-func (w Wire) Passes(h Hole, b Book) bool {
+func (w Wire) Passes(hole opening.Opening, b Book) bool {
 	along, across := w.Along(b), w.Across(b)
-	if h.Form == Round {
-		h.Across = h.Along
-	}
-	if h.Along < along-slack || h.Across < across-slack {
+	hole = hole.Regular()
+	if hole.Along < along-slack || hole.Across < across-slack {
 		return false
 	}
-	return w.simple(h) || play(h, w.shadow(b)) >= -searched
+	return w.sizesSuffice(hole) || play(hole, w.shadow(b)) >= -searched
 }
 
-// simple reports whether along and across say all: the hole has square corners,
-// or a single wire crosses it in the plane across the edge. Then the shadow that
-// the wire throws through the hole is a union of discs no wider than the wire in
-// one line across, and any hole of that length and width with round ends takes
-// it, even a circle.
-func (w Wire) simple(h Hole) bool {
-	return h.Form == Rect && h.Radius == 0 || w.Pitch == 0 && w.Over <= w.Thick
+// sizesSuffice reports whether along and across say all: the hole has square
+// corners, or a single wire crosses it in the plane across the edge. Then the
+// shadow that the wire throws through the hole is a union of discs no wider than
+// the wire in one line across, and any hole of that length and width takes it,
+// even a circle.
+func (w Wire) sizesSuffice(hole opening.Opening) bool {
+	return hole.Square() || w.Pitch == 0 && w.Over <= w.Thick
 }
 
-// Least gives the least sizes of a hole of the given form: both of a rect, the
-// diameter of a round one twice, and for a slot or a rect with round corners the
-// least along, with the least across for h.Along (or the least along, if h has
-// less).
-func (w Wire) Least(h Hole, b Book) (along, across float64) {
+// Least gives the least sizes of a hole of the given form. Where one size follows
+// from the other, it is the least hole of that form; of a plain rect it is both
+// sizes; for a slot or a rect with round corners it is the least along, with the
+// least across for hole.Along (or for the least along, if the hole has less).
+func (w Wire) Least(hole opening.Opening, b Book) (along, across float64) {
 	along, across = w.Along(b), w.Across(b)
 	if math.IsInf(across, 1) || math.IsInf(along, 1) {
 		return math.Inf(1), math.Inf(1)
 	}
-	if h.Form == Round {
-		along = max(along, across)
-		across = along
+	least := hole.Spanning(along, across)
+	if w.sizesSuffice(hole) {
+		return least.Along, least.Across
 	}
-	if w.simple(h) {
-		return along, across
+	by := w.leastGrowth(least.Lengthened(hole.Along), w.shadow(b))
+	if math.IsInf(by, 1) {
+		return by, by
 	}
-	grow := func(by float64) Hole {
-		g := h
-		if g.Along = max(h.Along, along); h.Form == Round {
-			g.Along = along + by
-		}
-		g.Across = across + by
-		return g
+	least = least.Wider(by)
+	return least.Along, least.Across
+}
+
+// leastGrowth is by how much a hole must become wider for the discs to lie in it;
+// +Inf if that doesn't help.
+func (w Wire) leastGrowth(hole opening.Opening, discs []disc) float64 {
+	passes := func(by float64) bool { return play(hole.Wider(by), discs) >= -searched }
+	if passes(0) {
+		return 0
 	}
-	discs := w.shadow(b)
-	if play(grow(0), discs) >= -searched {
-		return along, across
-	}
-	lo, hi := 0.0, max(w.Thick, 0.01)
-	for play(grow(hi), discs) < -searched {
-		if lo, hi = hi, hi*2; hi > 1e4 {
-			return math.Inf(1), math.Inf(1)
+	low, high := 0.0, max(w.Thick, 0.01)
+	for !passes(high) {
+		if low, high = high, high*2; high > 1e4 {
+			return math.Inf(1)
 		}
 	}
 	for range 24 {
-		mid := (lo + hi) / 2
-		if play(grow(mid), discs) >= -searched {
-			hi = mid
+		if mid := (low + high) / 2; passes(mid) {
+			high = mid
 		} else {
-			lo = mid
+			low = mid
 		}
 	}
-	if across += hi; h.Form == Round {
-		along = across
-	}
-	return along, across
+	return high
 }
 
 // play is how far the wire stays from the hole's rim, with the board lying as
-// well as it can (or well enough, where it passes); below 0 where it can't. The wire throws a shadow through
-// the board: a union of discs, one for each point of its centre line, whose
-// radius is that of the ball there cut by the board's nearer face. The hole is
-// convex, so the play is concave in where the board lies, and two searches by
-// golden section, one within the other, find the best place.
-func play(h Hole, discs []disc) float64 {
+// well as it can (or well enough, where it passes); below 0 where the wire is in
+// contact wherever the board lies. The wire throws a shadow through the board: a
+// union of discs, one for each point of its centre line, whose radius is that of
+// the ball there cut by the board's nearer face. The hole is convex, so the play
+// is concave in where the board lies, and two searches by golden section, one
+// within the other, find the best place.
+func play(hole opening.Opening, discs []disc) float64 {
 	x0, x1, y0, y1 := extent(discs)
 	at := func(x, y float64) float64 {
 		least := math.Inf(1)
 		for _, d := range discs {
-			least = min(least, h.depth(d.x-x, d.y-y)-d.r)
+			least = min(least, hole.Depth(d.y-y, d.x-x)-d.r)
 		}
 		return least
 	}
@@ -158,14 +131,7 @@ func highest(lo, hi float64, f func(float64) float64) float64 {
 	return max(fa, fb)
 }
 
-// depth is how deep a point lies inside the hole, x across and y along from its
-// middle: the distance to the rim, below 0 outside.
-func (h Hole) depth(x, y float64) float64 {
-	q := h.radius()
-	u, v := math.Abs(x)-h.Across/2+q, math.Abs(y)-h.Along/2+q
-	return q - math.Hypot(max(u, 0), max(v, 0)) - min(max(u, v), 0)
-}
-
+// A disc is part of a shadow: x lies across the edge, y along it.
 type disc struct{ x, y, r float64 }
 
 // shadow is the wire as seen through the closed book's board, square to it, as

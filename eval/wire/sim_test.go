@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"foredge/eval/opening"
 	"foredge/eval/wire"
 )
 
@@ -223,7 +224,7 @@ func TestTurnsAsSimulated(t *testing.T) {
 			sim.across = 2 * w.Inside
 			compare("the thickest board", largest(w.Inside, func(x float64) bool { sim.board = x; return sim.free() }),
 				w.LargestTurning(b, sim.inset))
-			h := wire.Hole{Along: 2 * w.Thick, Across: w.Thick + between(0.05, 4)}
+			h := opening.Opening{Along: 2 * w.Thick, Across: w.Thick + between(0.05, 4)}
 			want := w.LargestBoard(b, sim.inset, h)
 			sim.across = h.Across
 			got := largest(w.Inside, func(x float64) bool { sim.board = x; return sim.free() })
@@ -241,29 +242,49 @@ func TestTurnsAsSimulated(t *testing.T) {
 
 // plate is the distance from a point to a plate between the heights z0 and z1,
 // beyond a hole with its middle at (x, y).
-func plate(h wire.Hole, x, y, z0, z1 float64, p [3]float64) float64 {
-	a, b, q := h.Across/2, h.Along/2, h.Radius
-	switch h.Form {
-	case wire.Round:
-		a, q = b, b
-	case wire.Slot:
-		q = min(a, b)
-	default:
-		q = min(q, a, b)
-	}
-	u, v := math.Abs(p[0]-x), math.Abs(p[1]-y)
-	var side float64 // distance to the rim, square to the hole's axis; 0 over the plate
-	if u > a-q && v > b-q {
-		side = q - math.Hypot(u-(a-q), v-(b-q))
-	} else {
-		side = min(a-u, b-v)
+func plate(h opening.Opening, x, y, z0, z1 float64, p [3]float64) float64 {
+	// side is the distance to the rim, square to the hole's axis; below 0 over the
+	// plate.
+	side := rounded(h, p[0]-x, p[1]-y)
+	if h.Form == opening.Hex {
+		side = hexagon(h.Across, p[0]-x, p[1]-y)
 	}
 	return math.Hypot(max(0, side), max(0, z0-p[2], p[2]-z1))
 }
 
+// rounded is the distance to the rim of a rectangle with round corners, slots and
+// circles among them.
+func rounded(h opening.Opening, x, y float64) float64 {
+	a, b, q := h.Across/2, h.Along/2, h.Radius
+	switch h.Form {
+	case opening.Round:
+		a, q = b, b
+	case opening.Slot:
+		q = min(a, b)
+	default:
+		q = min(q, a, b)
+	}
+	u, v := math.Abs(x), math.Abs(y)
+	if u > a-q && v > b-q {
+		return q - math.Hypot(u-(a-q), v-(b-q))
+	}
+	return min(a-u, b-v)
+}
+
+// hexagon is the distance to the nearest of six lines, half the size across the
+// flats from the middle. Two of them run along y.
+func hexagon(flats, x, y float64) float64 {
+	least := math.Inf(1)
+	for k := range 6 {
+		sin, cos := math.Sincos(float64(k) * math.Pi / 3)
+		least = min(least, flats/2-x*cos-y*sin)
+	}
+	return least
+}
+
 // room finds by steps that get smaller where the hole must lie for a wire made
 // of many balls to stay farthest from the plate, and how far that is.
-func room(w wire.Wire, b wire.Book, h wire.Hole) float64 {
+func room(w wire.Wire, b wire.Book, h opening.Opening) float64 {
 	const balls = 240
 	m, r := w.Mean()/2, w.Thick/2
 	z1 := b.Stack() / 2
@@ -308,7 +329,8 @@ func TestCoilsAsSimulated(t *testing.T) {
 	r := rand.New(rand.NewPCG(4, 8))
 	between := func(a, b float64) float64 { return a + (b-a)*r.Float64() }
 	const within = 0.01
-	for i := range 90 {
+	forms := opening.Forms()
+	for i := range 120 {
 		w := wire.Wire{Inside: between(8, 30), Thick: between(0.8, 2.5)}
 		if i%3 == 2 {
 			w.Over = w.Thick * between(2, 3)
@@ -320,16 +342,17 @@ func TestCoilsAsSimulated(t *testing.T) {
 			b.Boards, b.Leaves = 2, between(0, 0.5)*(w.Inside-2*b.Board)
 		}
 		along, across := w.Along(b), w.Across(b)
-		h := wire.Hole{Form: wire.Form(i / 6 % 3), Along: along + between(0, 2), Radius: between(0, 1)}
-		if h.Form == wire.Rect && i%2 == 0 {
+		h := opening.Opening{Form: forms[i/6%len(forms)], Along: along + between(0, 2), Radius: between(0, 1)}
+		if h.Form == opening.Rect && i%2 == 0 {
 			h.Radius = 0
 		}
 		la, lx := w.Least(h, b)
 		if la < along-1e-9 || lx < across-1e-9 {
 			t.Fatalf("case %d: least %g by %g is less than the wire's own %g by %g", i, la, lx, along, across)
 		}
+		_, _, _, tied := h.Form.Tied()
 		h.Across = lx
-		if h.Form == wire.Round {
+		if tied {
 			h.Along = la
 		}
 		if got := room(w, b, h); got < -within/2 {
@@ -338,18 +361,14 @@ func TestCoilsAsSimulated(t *testing.T) {
 		if !w.Passes(h, b) {
 			t.Errorf("case %d: the least hole lets the wire not pass", i)
 		}
-		less := h
-		less.Across -= within
-		if h.Form == wire.Round {
-			less.Along -= within
-		}
+		less := h.Wider(-within)
 		// Where the wire is nearest in the middle of a side, half of what is taken
 		// off shows; a rounded end shows less.
-		if got := room(w, b, less); got > -1e-4 && !(h.Form != wire.Round && h.Along > la+within) {
+		if got := room(w, b, less); got > -1e-4 && !(!tied && h.Along > la+within) {
 			t.Errorf("case %d, %+v, %+v, %+v: %.2f mm less than the least leaves room of %.5f", i, w, b, h, within, got)
 		}
-		if h.Form == wire.Rect && h.Radius == 0 {
-			less = wire.Hole{Along: along - within, Across: across + 5}
+		if h.Form == opening.Rect && h.Radius == 0 {
+			less = opening.Opening{Along: along - within, Across: across + 5}
 			if got := room(w, b, less); got > -1e-4 {
 				t.Errorf("case %d: %.2f mm less along than the least leaves room of %.5f", i, within, got)
 			}

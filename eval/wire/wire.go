@@ -1,6 +1,10 @@
 package wire
 
-import "math"
+import (
+	"math"
+
+	"foredge/eval/opening"
+)
 
 // A Wire is what binds: a ring, a loop or a coil, stiff and closed.
 type Wire struct {
@@ -143,12 +147,12 @@ func (w Wire) LeastInside(b Book, inset float64) float64 {
 // LargestBoard is the thickest board that turns right round in place of b's
 // boards and through whose hole the wire still goes: the lesser of what turning
 // and what the hole allows. NaN if not even the thinnest does.
-func (w Wire) LargestBoard(b Book, inset float64, h Hole) float64 {
+func (w Wire) LargestBoard(b Book, inset float64, hole opening.Opening) float64 {
 	turns := w.LargestTurning(b, inset)
 	if math.IsNaN(turns) {
 		return turns
 	}
-	return w.thickest(b, turns, func(b Book) bool { return w.Passes(h, b) })
+	return w.thickest(b, turns, func(b Book) bool { return w.Passes(hole, b) })
 }
 
 // LargestTurning is the thickest board that turns right round in place of b's

@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"foredge/eval/opening"
 	"foredge/eval/wire"
 )
 
@@ -32,8 +33,8 @@ func TestSquareCrossing(t *testing.T) {
 				what := fmt.Sprintf("across for %g mm of board in a %g mm loop of %g mm wire", thick, size, d)
 				near(t, what, w.Across(wire.Alone(thick)), d+row[i], 0.0005+1e-9)
 				near(t, "along", w.Along(wire.Alone(thick)), d, 0)
-				for _, form := range []wire.Form{wire.Rect, wire.Round, wire.Slot} {
-					_, across := w.Least(wire.Hole{Form: form, Along: d, Across: d}, wire.Alone(thick))
+				for _, form := range opening.Forms() {
+					_, across := w.Least(opening.Opening{Form: form, Along: d, Across: d}, wire.Alone(thick))
 					near(t, what+", any form", across, d+row[i], 0.0005+1e-9)
 				}
 			}
@@ -73,7 +74,7 @@ func TestLoopRuleOfBinderies(t *testing.T) {
 		if bulk > 7.0/16*25.4 {
 			inset = 9.525 - 6
 		}
-		a := wire.Check(wire.Case{Wire: w, Inset: inset, Hole: wire.Hole{Along: 4, Across: 4},
+		a := wire.Check(wire.Case{Wire: w, Inset: inset, Hole: opening.Opening{Along: 4, Across: 4},
 			Book: wire.Book{Board: 0.3, Boards: 2, Leaves: bulk - 0.6, Reach: inset}})
 		if !a.Closes || !a.Turns || !a.Passes {
 			t.Errorf("a loop of %g in for %.3f mm: closes %v, turns %v, passes %v", inch, bulk, a.Closes, a.Turns, a.Passes)
@@ -108,7 +109,7 @@ func TestCoilIsNearlyStraight(t *testing.T) {
 // between, has the diameter of both.
 func TestTwinLoopInRoundHole(t *testing.T) {
 	w := wire.Wire{Inside: 200, Thick: 1, Over: 3}
-	along, across := w.Least(wire.Hole{Form: wire.Round, Along: 1, Across: 1}, wire.Alone(0))
+	along, across := w.Least(opening.Opening{Form: opening.Round, Along: 1, Across: 1}, wire.Alone(0))
 	near(t, "diameter", along, 3, 0.001)
 	near(t, "diameter", across, along, 0)
 	// Across a thick board the wires also move by s, and the circle is that of a
@@ -116,14 +117,44 @@ func TestTwinLoopInRoundHole(t *testing.T) {
 	w.Inside = 20
 	board := wire.Alone(6)
 	s := w.Across(board) - 1
-	along, _ = w.Least(wire.Hole{Form: wire.Round}, board)
+	along, _ = w.Least(opening.Opening{Form: opening.Round}, board)
 	if most := math.Hypot(2, s) + 1; along > most+0.001 || along < 3 {
 		t.Errorf("%.4f, must lie between 3 and %.4f", along, most)
 	}
 }
 
+// Both wires of a twin loop in a hexagonal hole: two circles side by side along
+// the row, of the diameter d and over apart at their outsides, touch the slanted
+// flats, which stand at 30 degrees to the line across. The flats are then
+// 2 (a cos 30° + r) apart, a being half the distance of the centres; one wire
+// needs no more than itself across.
+func TestTwinLoopInHexagon(t *testing.T) {
+	hex := opening.Opening{Form: opening.Hex}
+	w := wire.Wire{Inside: 200, Thick: 1, Over: 3}
+	along, across := w.Least(hex, wire.Alone(0))
+	near(t, "across the flats", across, 2*(math.Sqrt(3)/2+0.5), 0.001)
+	near(t, "across the corners", along, across/math.Cos(math.Pi/6), 1e-9)
+	for _, c := range []struct {
+		across float64
+		passes bool
+	}{{across, true}, {across - 0.001, false}} {
+		hex.Across = c.across
+		if w.Passes(hex.Regular(), wire.Alone(0)) != c.passes {
+			t.Errorf("%g across the flats: passes %v", c.across, !c.passes)
+		}
+	}
+	// A single wire in thicker and thicker board, until the hole is far larger
+	// than the wire: the line that it fills across goes from flat to flat.
+	w.Over, w.Inside = 0, 20
+	for _, thick := range []float64{0, 3, 10, 19} {
+		along, across = w.Least(hex, wire.Alone(thick))
+		near(t, "across the flats", across, w.Across(wire.Alone(thick)), 1e-12)
+		near(t, "across the corners", along, across/math.Cos(math.Pi/6), 1e-9)
+	}
+}
+
 func TestCheckSaysWhatLimits(t *testing.T) {
-	c := wire.Case{Wire: wire.Wire{Inside: 9.5, Thick: 0.9}, Inset: 3, Hole: wire.Hole{Along: 4, Across: 4},
+	c := wire.Case{Wire: wire.Wire{Inside: 9.5, Thick: 0.9}, Inset: 3, Hole: opening.Opening{Along: 4, Across: 4},
 		Book: wire.Book{Board: 2, Boards: 2, Leaves: 3, Reach: 3}}
 	is := func(a wire.Answer, limit wire.Limit, closes, turns, passes bool) {
 		t.Helper()
@@ -156,11 +187,11 @@ func TestCheckSaysWhatLimits(t *testing.T) {
 }
 
 func BenchmarkCheck(b *testing.B) {
-	ring := wire.Case{Wire: wire.Wire{Inside: 9.5, Thick: 0.9}, Inset: 3, Hole: wire.Hole{Along: 4, Across: 4},
+	ring := wire.Case{Wire: wire.Wire{Inside: 9.5, Thick: 0.9}, Inset: 3, Hole: opening.Opening{Along: 4, Across: 4},
 		Book: wire.Book{Board: 2, Boards: 2, Leaves: 3, Reach: 3}}
 	coil := ring
 	coil.Wire = wire.Wire{Inside: 12, Thick: 1.75, Pitch: 6.35}
-	coil.Hole = wire.Hole{Form: wire.Slot, Along: 4.365, Across: 5.5}
+	coil.Hole = opening.Opening{Form: opening.Slot, Along: 4.365, Across: 5.5}
 	for _, c := range []struct {
 		name string
 		c    wire.Case
@@ -182,6 +213,7 @@ func FuzzCheck(f *testing.F) {
 	f.Add(9.5, 0.9, 0.0, 0.0, 2.0, 2, 3.0, 3.0, 3.0, uint8(0), 4.0, 4.0, 0.0)
 	f.Add(18.0, 2.08, 0.0, 8.4, 3.0, 2, 6.0, 3.5, 3.5, uint8(2), 4.6, 6.0, 0.0)
 	f.Add(12.0, 1.0, 2.5, 0.0, 2.0, 1, 0.0, 0.0, 5.0, uint8(1), 4.0, 4.0, 0.0)
+	f.Add(12.0, 1.0, 0.0, 5.0, 2.0, 2, 1.0, 3.0, 3.0, uint8(3), 5.0, 4.5, 0.0)
 	f.Add(10.0, 0.0, 0.0, 0.0, 0.0, 1, 0.0, 0.0, 0.0, uint8(1), 0.0, 0.0, 0.0)
 	f.Fuzz(func(t *testing.T, inside, thick, over, pitch, board float64, boards int, leaves, reach, inset float64,
 		form uint8, along, across, radius float64) {
@@ -192,7 +224,7 @@ func FuzzCheck(f *testing.F) {
 		}
 		c := wire.Case{Wire: wire.Wire{Inside: inside, Thick: thick, Over: over, Pitch: pitch}, Inset: inset,
 			Book: wire.Book{Board: board, Boards: boards % 3, Leaves: leaves, Reach: reach},
-			Hole: wire.Hole{Form: wire.Form(form % 3), Along: along, Across: across, Radius: radius}}
+			Hole: opening.Opening{Form: opening.Form(form) % opening.Form(len(opening.Forms())), Along: along, Across: across, Radius: radius}}
 		a := wire.Check(c)
 		if a.Turns && !a.Closes {
 			t.Errorf("%+v turns but doesn't close: %+v", c, a)

@@ -176,17 +176,10 @@ func join(labels []string, wide int) string {
 	return text
 }
 
-func mark(r *fit.Row) string {
-	if r.Round {
-		return "()"
-	}
-	return "[]"
-}
-
 // along draws a row on the spine (or, at the right, on the foredge).
 func (p *page) along(s sheet, r *fit.Row, y int, right bool) {
 	l := p.places(r)
-	m, wide := mark(r), boxInside/2-4
+	m, wide := r.Form.Sign(), boxInside/2-4
 	lines := []struct{ mark, text string }{
 		{"  ", join(l[atFirst], wide)},
 		{m, join(l[atHole], wide)},
@@ -217,7 +210,7 @@ func (p *page) across(s sheet, r *fit.Row, y, down int) {
 	l := p.places(r)
 	last := join(l[atLast], boxInside/2-2)
 	first := join(l[atFirst], boxInside/2-2)
-	marks := row(mark(r), r.Count, boxInside-8)
+	marks := row(r.Form.Sign(), r.Count, boxInside-8)
 	middle := join(append(append(append([]string{}, l[atHole]...), l[atWeb]...), l[atRun]...), boxInside-4)
 	depth := join(append(append([]string{}, l[atInset]...), l[atWire]...), boxInside-4)
 	s.put(boxLeft+2, y, first)

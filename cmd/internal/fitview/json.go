@@ -168,8 +168,8 @@ func rowOf(r *fit.Row) rowJSON {
 		j.Wire = &wire
 	}
 	for _, c := range r.Covers {
-		j.Covers = append(j.Covers, coverJSON{Name: c.Name, At: c.At.String(), Missing: c.Missing, Along: number(c.Along),
-			Across: number(c.Across), RoomAlong: number(c.RoomAlong), RoomAcross: number(c.RoomAcross), KerfWithin: c.KerfWithin,
+		j.Covers = append(j.Covers, coverJSON{Name: c.Name, At: c.At.String(), Missing: c.Missing, Along: number(c.Opening.Along),
+			Across: number(c.Opening.Across), RoomAlong: number(c.RoomAlong), RoomAcross: number(c.RoomAcross), KerfWithin: c.KerfWithin,
 			Probability: number(c.Probability), Error: c.Error, Ease: number(c.Ease), Ease99: number(c.Ease99), More99: number(c.More99)})
 	}
 	return j

@@ -190,7 +190,7 @@ func (p *page) clearance(r *fit.Row, c fit.Clearance) string {
 	if r.Pair > r.Wire.Value {
 		what = "two wires of " + p.rounded(r.Wire.Value, r.Wire.U) + ", " + p.aboutLength(r.Pair) + " over both,"
 	}
-	s := fmt.Sprintf("openings of %s by %s leave %s a room of %s to each side", p.about(c.Along), p.aboutLength(c.Across),
+	s := fmt.Sprintf("openings of %s by %s leave %s a room of %s to each side", p.about(c.Opening.Along), p.aboutLength(c.Opening.Across),
 		what, p.aboutLength(c.RoomAlong))
 	if along, across := p.about(c.RoomAlong), p.about(c.RoomAcross); along != across {
 		s += " along the row and " + p.aboutLength(c.RoomAcross) + " across"

@@ -72,8 +72,9 @@ func (p *page) turn(t fit.Turn) string {
 	s += fmt.Sprintf(" the closed book is %s thick.", p.aboutLength(a.Stack))
 	if !math.IsInf(a.Across, 1) {
 		s += fmt.Sprintf(" The wire needs a hole of at least %s by %s %s", p.atLeast(a.Along), p.atLeast(a.Across), p.n.Unit.Name)
-		if h := t.Case.Hole; h.Form == wire.Round {
-			s += fmt.Sprintf(" (it is %s wide).", p.aboutLength(h.Along))
+		h := t.Case.Hole
+		if _, measure, single := h.Form.Single(); single {
+			s += fmt.Sprintf(" (it is %s %s).", p.aboutLength(h.Stated()), measure)
 		} else {
 			s += fmt.Sprintf(" (it is %s by %s).", p.about(h.Along), p.aboutLength(h.Across))
 		}
