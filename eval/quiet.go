@@ -1,8 +1,7 @@
 package eval
 
 import (
-	"slices"
-
+	"foredge/eval/design"
 	"foredge/lang/ast"
 	"foredge/lang/diag"
 	"foredge/lang/spell"
@@ -16,12 +15,6 @@ func quietWords() []string {
 		"wire-close", "wire-turn", "wire-tight", "thin-edge", "thin-bridge", "stiff-end", "splay", "short-link", "overstressed",
 		"art-open", "art-falls-out", "art-fine", "thick-inlay"}
 }
-
-// A Quiet lists what is not to be told of a thing, by its code.
-type Quiet []diag.Code
-
-// Has reports whether a warning is silenced.
-func (q Quiet) Has(code diag.Code) bool { return slices.Contains(q, code) }
 
 // silence is how a warning about a panel ends that can be silenced.
 func silence(code diag.Code) string {
@@ -50,8 +43,8 @@ func (b *builder) quietLine(p prop) {
 // quietOf is what is not to be told of a thing: what it says itself, and what
 // holds for all that is cut from its stock, laid in its spread or cut on the
 // laser.
-func (s *Solution) quietOf(it *item) Quiet {
-	var q Quiet
+func (s *Solution) quietOf(it *item) design.Quiet {
+	var q design.Quiet
 	for _, from := range []*item{s.laser, it.spread, it.stock, it} {
 		if from == nil {
 			continue
