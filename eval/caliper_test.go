@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"foredge/eval/maybe"
 	"foredge/eval/relation"
 )
 
@@ -105,7 +106,7 @@ laser bench { kerf = 0.18 ± 0.02 }
 	if g := m[0].Rows[0].Covers[0].KerfWithin; g != 0.02 {
 		t.Errorf("the kerf is known within %g", g)
 	}
-	if k := with.Design().Laser.Kerf; k != 0.18 {
-		t.Errorf("the kerf is %g", k)
+	if k := with.Design().Laser.Kerf; k != maybe.Is(0.18) {
+		t.Errorf("the kerf is %v", k)
 	}
 }

@@ -5,61 +5,14 @@ import (
 	"math"
 	"strings"
 
-	"foredge/eval/kind"
+	"foredge/eval/design"
+	"foredge/eval/maybe"
+	"foredge/eval/opening"
 	"foredge/eval/relation"
+	"foredge/eval/word"
 	"foredge/lang/ast"
 	"foredge/lang/source"
-	"foredge/lang/unit"
 )
-
-// A Design is a solved design as plain numbers, ready to be drawn. Lengths are
-// in millimetres.
-type Design struct {
-	Name    string // of the file, without its ending
-	Unit    unit.Unit
-	At      source.Span
-	Panels  []Panel // those of the built file, in its order
-	Spreads []Spread
-	Laser   Laser
-}
-
-// A Panel is a board to make. Distances in it are from its named edges, as
-// seen from the outside with the title upright.
-type Panel struct {
-	Name          string
-	At            source.Span
-	Mirrored      bool // the spine is on the right
-	Width, Height float64
-	Thick         float64   // NaN if nothing says it
-	Corners       [4]Corner // head-spine, head-foredge, tail-spine, tail-foredge
-	Rows          []Row
-	Regions       []Region
-	Cutouts       []Cutout
-	Lines         []Line
-	Lattices      []Lattice
-	Copies        int
-	Stock         *Stock
-	InSpread      bool // it is drawn in a spread
-	Quiet         Quiet
-	// Overhangs past what it covers; 0 where it covers nothing.
-	OverHead, OverTail, OverSpine, OverForedge float64
-}
-
-// A CornerForm is how a corner is cut.
-type CornerForm uint8
-
-const (
-	Square  CornerForm = iota
-	Round              // Size is the radius
-	Chamfer            // Size is cut off each edge, at 45 degrees
-)
-
-// A Corner is one corner of a panel.
-type Corner struct {
-	Form CornerForm
-	Size float64
-	At   source.Span
-}
 
 // An OpeningForm is the form of a hole or a cutout.
 type OpeningForm uint8
@@ -70,179 +23,14 @@ const (
 	SlotHole
 )
 
-// A Row is the holes along one edge.
-type Row struct {
-	Name          string // its own, without the panel's
-	At, HoleAt    source.Span
-	Edge          string
-	Form          OpeningForm
-	Along, Across float64
-	Radius        float64 // of a rect hole's corners
-	Inset         float64
-	Neck          Neck
-	// Centers are the distances of the holes' centres from the starting edge:
-	// the head, or the spine for a row along head or tail.
-	Centers []float64
-	// Measured says that the row lies on one of a notebook.
-	Measured bool
-}
-
-// A Box is where something lies on a panel.
-type Box struct {
-	Name                       string
-	At                         source.Span
-	Width, Height              float64
-	Head, Tail, Spine, Foredge float64
-	Clear                      float64 // distance to keep from every cut; 0 where not stated
-	ClearAt                    source.Span
-}
-
-// A Region is an area for marks.
-type Region struct {
-	Box
-	Inside bool // on the panel's inner face
-	Marks  []Mark
-}
-
-// A Mark is lettering, artwork or a frame in a region.
-type Mark struct {
-	Engrave bool // filled; else a line on the surface
-	Cut     bool // text cut through
-	Frame   bool
-	Art     bool
-	Text    string  // of artwork the name of its file
-	Font    string  // "" for the usual one
-	Data    []byte  // of a font file or of artwork
-	Cap     float64 // height of a capital letter, 0 where not stated
-	Fit     string  // shrink, fill or ""
-	Align   string  // left, centre, right or "", for artwork also head and tail, for text spread
-	Radius  float64 // of a frame's corners, or of the circle along which text runs
-	// Of text: what is added between letters; the height that capitals must have
-	// at least and the breadth of bridges, 0 where not stated; whether its lines may
-	// be broken; what it runs along, arc, circle or "", and whether inside it.
-	Spacing, Least, Bridge float64
-	Wrap, Inside           bool
-	Along                  string
-	// Of artwork: the operation for all of it, or "" for what is filled engraved and
-	// lines marked; degrees by which it is turned clockwise; across or along if it is
-	// mirrored; width on the board, 0 where not stated; and of pictures of dots the
-	// distance of their lines, 0 where not stated, and the shade: diffusion, ordered,
-	// levels or "".
-	As, Mirror, Shade     string
-	Turn, Width, Interval float64
-	// Inlay says that pieces of Stock, never nil then, are laid in: less than their
-	// recess by Ease, half of it on each side. The recess goes Through the board, or
-	// is engraved. Text is then Cut or Engrave as well, as its recess is.
-	Inlay, Through bool
-	Ease           float64
-	Stock          *Stock
-	At             source.Span
-	TextAt         source.Span
-	FontAt         source.Span // the name of the font, or the whole line
-}
-
-// A Cutout is an opening.
-type Cutout struct {
-	Box
-	Form   OpeningForm
-	Radius float64
-	Neck   Neck
-}
-
-// A Line is a straight score, crease or cut across the panel, parallel to an
-// edge.
-type Line struct {
-	Name     string
-	At       source.Span
-	From     string  // the edge from which At is measured
-	Distance float64 // from that edge
-	Op       string  // score, mark or cut
-}
-
-// A Lattice is a field of slots parallel to the spine that lets the board bend.
-type Lattice struct {
-	Box
-	Turn      float64 // of the whole bend, in degrees
-	Bend      float64 // inside radius
-	Links     int     // across the bend, between Links + 1 columns of slots
-	Clearance float64 // width of a slot
-	Kerf      float64 // to which slots are opened if they aren't wider; 0 if unknown
-	Rows      int     // of links along the bend
-	Link      float64 // length over which a link twists
-	Bridge    float64 // between slots that follow one another
-	End       float64 // of the bridges at head and tail
-	// ShearModulus and AllowedShear are in N/mm², 0 where not stated.
-	ShearModulus, AllowedShear float64
-}
-
-// A Spread is panels and gaps side by side, as seen from outside.
-type Spread struct {
-	Name          string
-	At            source.Span
-	Width, Height float64
-	TurnIn        float64 // 0 where nothing wraps round it
-	// Mitre is how far from a board's corner the covering is cut off, at 45
-	// degrees; NaN where not stated.
-	Mitre float64
-	// Lining is how far inside the edges of what is laid the lining stays; NaN
-	// where there is none.
-	Lining float64
-	// CoveringStock and LiningStock are what those are cut from; nil where not
-	// stated.
-	CoveringStock, LiningStock *Stock
-	Quiet                      Quiet
-	Parts                      []SpreadPart
-}
-
-// A SpreadPart is a panel (Panel is its index in Design.Panels) or a gap
-// (Panel is -1).
-type SpreadPart struct {
-	Panel int
-	Name  string
-	Width float64
-	At    source.Span // where lay names it
-	Of    source.Span // where it is declared
-}
-
-// A Stock is what panels are cut from.
-type Stock struct {
-	Name     string
-	Material string
-	// Known says that the design knows the material; OnShelf is what the shelf
-	// calls one that it doesn't know, "" if it isn't there either.
-	Known      bool
-	OnShelf    string
-	MaterialAt source.Span
-	Allow      string // why a material that must not be cut is cut
-	Grain      string // width or height of the sheet, "" where not stated
-	Quiet      Quiet
-	// What the material says of a sheet of this thickness, in mm; NaN where
-	// nothing says it.
-	UsualKerf             float64
-	ThickOver, ThickUnder float64 // by how much a sheet may be thicker or thinner than stated
-	LeastWeb, LeastDetail float64 // the least that may be left between cuts, and of a detail
-	GivesOff, Never       string  // what it gives off when cut; why it must not be cut
-	Width, Height         float64 // of a sheet; 0 where not stated
-	Kerf                  float64 // NaN where not stated
-	Thick                 float64 // NaN if nothing says it
-	At                    source.Span
-}
-
-// A Laser is the machine.
-type Laser struct {
-	BedWidth, BedHeight float64 // 0 where not stated
-	Kerf                float64 // NaN where not stated
-	ScaleX, ScaleY      float64 // 1 where not stated
-	// Colours are the drawing colours as #RRGGBB, "" for the usual ones.
-	EngraveColour, MarkColour, ScoreColour, CutColour string
-	Quiet                                             Quiet
-	At                                                source.Span
+func (f OpeningForm) form() opening.Form {
+	return [...]opening.Form{RectHole: opening.Rect, RoundHole: opening.Round, SlotHole: opening.Slot}[f]
 }
 
 // Design gives the solved design. It must only be asked of a sound solution.
-func (s *Solution) Design() *Design {
+func (s *Solution) Design() *design.Design {
 	main := s.info.Main
-	d := &Design{Name: baseName(main.Source.Name()), Unit: main.Unit, At: source.Span{File: main.Source},
+	d := &design.Design{Name: baseName(main.Source.Name()), Unit: main.Unit, At: source.Span{File: main.Source},
 		Laser: s.laserDesign()}
 	index := map[*item]int{}
 	for _, it := range s.items {
@@ -252,28 +40,9 @@ func (s *Solution) Design() *Design {
 		}
 	}
 	for _, it := range s.items {
-		if it.thing.Kind.Name != "spread" || it.thing.File != main {
-			continue
+		if it.thing.Kind.Name == "spread" && it.thing.File == main {
+			d.Spreads = append(d.Spreads, s.spreadDesign(it, index))
 		}
-		sp := Spread{Name: it.thing.Name, At: it.thing.At, Width: s.of(it, "width"), Height: s.of(it, "height")}
-		if t := s.of(it, "turn-in"); !math.IsNaN(t) {
-			sp.TurnIn = t
-		}
-		sp.Mitre, sp.Lining, sp.Quiet = s.of(it, "mitre"), s.of(it, "lining"), s.quietOf(it)
-		if st := it.sheets["covering-stock"]; st != nil {
-			sp.CoveringStock = s.stockDesign(st)
-		}
-		if st := it.sheets["lining-stock"]; st != nil {
-			sp.LiningStock = s.stockDesign(st)
-		}
-		for i, part := range it.lay {
-			p := SpreadPart{Panel: -1, Name: part.thing.Path(), Width: s.of(part, "width"), At: it.layAt[i], Of: part.thing.At}
-			if i, ok := index[part]; ok {
-				p.Panel = i
-			}
-			sp.Parts = append(sp.Parts, p)
-		}
-		d.Spreads = append(d.Spreads, sp)
 	}
 	return d
 }
@@ -285,18 +54,31 @@ func baseName(path string) string {
 	return strings.TrimSuffix(path, ".fore")
 }
 
-func (s *Solution) panelDesign(it *item) Panel {
-	p := Panel{Name: it.thing.Name, At: it.thing.At, Mirrored: it.thing.Mirrored, Width: s.of(it, "width"),
-		Height: s.of(it, "height"), Thick: s.of(it, "thick"), Copies: 1, InSpread: it.spread != nil, Quiet: s.quietOf(it)}
-	over := func(edge string) float64 {
-		if v := s.of(it, "over-"+edge); !math.IsNaN(v) {
-			return v
-		}
-		return 0
+// spreadDesign is a spread; index is where its panels stand in the design.
+func (s *Solution) spreadDesign(it *item, index map[*item]int) design.Spread {
+	sp := design.Spread{Name: it.thing.Name, At: it.thing.At, Width: s.of(it, "width"), Height: s.of(it, "height"),
+		TurnIn: known(s.of(it, "turn-in")), Mitre: known(s.of(it, "mitre")), Lining: known(s.of(it, "lining")), Quiet: s.quietOf(it)}
+	if st := it.sheets["covering-stock"]; st != nil {
+		sp.CoveringStock = s.stockDesign(st)
 	}
-	p.OverHead, p.OverTail, p.OverSpine, p.OverForedge = over("head"), over("tail"), over("spine"), over("foredge")
-	for i, name := range kind.Corners() {
-		p.Corners[i] = s.cornerDesign(it, name)
+	if st := it.sheets["lining-stock"]; st != nil {
+		sp.LiningStock = s.stockDesign(st)
+	}
+	for i, part := range it.lay {
+		at, isPanel := index[part]
+		sp.Parts = append(sp.Parts, design.SpreadPart{Panel: maybe.If(at, isPanel), Name: part.thing.Path(), Width: s.of(part, "width"),
+			At: it.layAt[i], Of: part.thing.At})
+	}
+	return sp
+}
+
+func (s *Solution) panelDesign(it *item) design.Panel {
+	p := design.Panel{Name: it.thing.Name, At: it.thing.At, Mirrored: it.thing.Mirrored, Width: s.of(it, "width"),
+		Height: s.of(it, "height"), Thick: known(s.of(it, "thick")), Copies: 1, InSpread: it.spread != nil, Quiet: s.quietOf(it)}
+	over := func(edge word.Edge) float64 { return known(s.of(it, "over-"+edge.String())).Or(0) }
+	p.OverHead, p.OverTail, p.OverSpine, p.OverForedge = over(word.Head), over(word.Tail), over(word.Spine), over(word.Foredge)
+	for i, corner := range word.Corners() {
+		p.Corners[i] = s.cornerDesign(it, corner.String())
 	}
 	if n := s.number(it, "copies"); !math.IsNaN(n) {
 		p.Copies = int(n)
@@ -315,17 +97,17 @@ func (s *Solution) panelDesign(it *item) Panel {
 		case "region":
 			p.Regions = append(p.Regions, s.regionDesign(c))
 		case "cutout":
-			cut := Cutout{Box: s.boxDesign(c)}
-			cut.Form, cut.Radius = s.formDesign(c, "shape")
+			cut := design.Cutout{Box: s.boxDesign(c)}
+			cut.Opening = s.openingDesign(c, "shape", cut.Width, cut.Height)
 			cut.Neck = s.cutoutNeck(c, cut.Box)
 			p.Cutouts = append(p.Cutouts, cut)
 		case "line":
-			l := Line{Name: t.Name, At: t.At, From: "spine", Op: "score", Distance: s.of(c, "at")}
+			l := design.Line{Name: t.Name, At: t.At, From: word.Spine, Op: word.Score, Distance: s.of(c, "at")}
 			if w, ok := propWord(c.props["from"]); ok {
-				l.From = w
+				l.From = choice(w, word.Edges())
 			}
 			if w, ok := propWord(c.props["op"]); ok {
-				l.Op = w
+				l.Op = choice(w, word.OfLines())
 			}
 			p.Lines = append(p.Lines, l)
 		case "lattice":
@@ -336,26 +118,26 @@ func (s *Solution) panelDesign(it *item) Panel {
 }
 
 // cornerDesign is the form of a corner: its own line, else that for all.
-func (s *Solution) cornerDesign(it *item, name string) Corner {
+func (s *Solution) cornerDesign(it *item, name string) design.Corner {
 	key := "corner " + name
 	p, ok := it.props[key]
 	if !ok {
 		key = "corners"
 		if p, ok = it.props[key]; !ok {
-			return Corner{At: it.thing.At}
+			return design.Corner{Form: word.Square, At: it.thing.At}
 		}
 	}
-	c := Corner{At: p.line.Span()}
+	c := design.Corner{Form: word.Square, At: p.line.Span()}
 	x, sized := it.exprs[key]
 	if sh, ok := p.value.(*ast.Shape); ok && sized {
 		c.Size = s.eval(x)
-		c.Form = Round
+		c.Form = word.Radius
 		if sh.Word.Name == "chamfer" {
-			c.Form = Chamfer
+			c.Form = word.Chamfer
 		}
 	}
 	if c.Size == 0 {
-		c.Form = Square
+		c.Form = word.Square
 	}
 	return c
 }
@@ -396,16 +178,21 @@ func (s *Solution) formDesign(it *item, key string) (OpeningForm, float64) {
 	return RectHole, max(0, radius)
 }
 
-func (s *Solution) rowDesign(it *item) Row {
-	r := Row{Name: it.thing.Name, At: it.thing.At, HoleAt: it.thing.At, Edge: it.thing.Edge, Along: s.of(it, "hole.along"),
-		Across: s.of(it, "hole.across"), Inset: s.of(it, "inset"), Measured: it.thing.CoverOf != nil}
-	r.Form, r.Radius = s.formDesign(it, "hole")
-	r.Neck = s.rowNeck(it)
+// openingDesign is a hole or a cutout of the given sizes.
+func (s *Solution) openingDesign(it *item, key string, along, across float64) opening.Opening {
+	form, radius := s.formDesign(it, key)
+	return opening.Opening{Form: form.form(), Along: along, Across: across, Radius: radius}
+}
+
+func (s *Solution) rowDesign(it *item) design.Row {
+	r := design.Row{Name: it.thing.Name, At: it.thing.At, HoleAt: it.thing.At, Edge: choice(it.thing.Edge, word.Edges()),
+		Opening: s.openingDesign(it, "hole", s.of(it, "hole.along"), s.of(it, "hole.across")),
+		Inset:   s.of(it, "inset"), Neck: s.rowNeck(it), Measured: it.thing.CoverOf != nil}
 	if p, ok := it.props["hole"]; ok {
 		r.HoleAt = p.line.Span()
 	}
 	n := int(math.Round(s.of(it, "count")))
-	at := s.of(it, "first") + r.Along/2
+	at := s.of(it, "first") + r.Opening.Along/2
 	pitch := s.of(it, "pitch")
 	for i := 0; i < n; i++ {
 		switch {
@@ -423,87 +210,131 @@ func (s *Solution) rowDesign(it *item) Row {
 	return r
 }
 
-func (s *Solution) boxDesign(it *item) Box {
-	b := Box{Name: it.thing.Name, At: it.thing.At, Width: s.of(it, "width"), Height: s.of(it, "height"),
+func (s *Solution) boxDesign(it *item) design.Box {
+	b := design.Box{Name: it.thing.Name, At: it.thing.At, Width: s.of(it, "width"), Height: s.of(it, "height"),
 		Head: s.of(it, "head"), Tail: s.of(it, "tail"), Spine: s.of(it, "spine"), Foredge: s.of(it, "foredge")}
 	if x, ok := it.exprs["clear"]; ok {
-		b.Clear, b.ClearAt = s.eval(x), it.props["clear"].line.Span()
+		b.Clear = &design.Clear{Distance: s.eval(x), At: it.props["clear"].line.Span()}
 	}
 	return b
 }
 
-func (s *Solution) latticeDesign(it *item) Lattice {
-	l := Lattice{Box: s.boxDesign(it), Turn: s.of(it, "turn"), Bend: s.of(it, "bend"), Clearance: s.of(it, "clearance"), Kerf: s.kerf(it.parent),
-		Links: int(math.Round(s.of(it, "links"))), Rows: int(math.Round(s.of(it, "rows"))),
-		Link: s.of(it, "link"), Bridge: s.of(it, "bridge"), End: s.of(it, "end")}
-	l.ShearModulus, l.AllowedShear, _ = s.shear(it)
-	return l
+func (s *Solution) latticeDesign(it *item) design.Lattice {
+	kerf := s.kerf(it.parent)
+	modulus, allowed, sheared := s.shear(it)
+	return design.Lattice{Box: s.boxDesign(it), Turn: s.of(it, "turn"), Bend: s.of(it, "bend"), Clearance: s.of(it, "clearance"),
+		Kerf: maybe.If(kerf, kerf > 0), Links: int(math.Round(s.of(it, "links"))), Rows: int(math.Round(s.of(it, "rows"))),
+		Link: s.of(it, "link"), Bridge: s.of(it, "bridge"), End: s.of(it, "end"),
+		Shear: maybe.If(design.Shear{Modulus: modulus, Allowed: allowed}, sheared)}
 }
 
-func (s *Solution) regionDesign(it *item) Region {
-	r := Region{Box: s.boxDesign(it)}
+func (s *Solution) regionDesign(it *item) design.Region {
+	r := design.Region{Box: s.boxDesign(it)}
 	if face, ok := propWord(it.props["face"]); ok {
 		r.Inside = face == "inside"
 	}
-	number := func(e *relation.Expr) float64 {
-		if e == nil {
-			return 0
-		}
-		return s.eval(*e)
-	}
-	for _, m := range it.marks {
-		mark := Mark{Engrave: m.verb == "engrave", Cut: m.verb == "cut" && m.what == "text", Frame: m.what == "frame", Art: m.what == "art", Text: m.text, Font: m.font,
-			Data: m.data, Cap: number(m.cap), Fit: m.fit, Align: m.align, Radius: number(m.round),
-			Spacing: number(m.spacing), Least: number(m.least), Bridge: number(m.bridge), Wrap: m.wrap == "yes", Inside: m.side == "inside", Along: m.along,
-			As: m.as, Mirror: m.mirror, Shade: m.shade, Turn: number(m.turn), Width: number(m.width), Interval: number(m.interval), At: m.at, TextAt: m.where, FontAt: m.fontAt}
-		if m.verb == "inlay" {
-			mark.Inlay, mark.Through, mark.Ease, mark.Stock = true, m.recess == "through", number(m.ease), s.stockDesign(m.stock)
-			mark.Engrave, mark.Cut = !mark.Through, mark.Through && m.what == "text"
-		}
-		r.Marks = append(r.Marks, mark)
+	for i := range it.marks {
+		r.Marks = append(r.Marks, s.markDesign(&it.marks[i]))
 	}
 	return r
 }
 
-func (s *Solution) stockDesign(it *item) *Stock {
-	st := &Stock{Name: it.thing.Name, Kerf: s.number(it, "kerf"), Thick: s.of(it, "thick"), At: it.thing.At}
-	s.materialOf(it, st)
-	if p, ok := it.props["material"]; ok {
-		st.Material, st.MaterialAt = strings.Trim(p.at().Text(), `"`), p.at()
+func (s *Solution) markDesign(m *mark) design.Mark {
+	switch m.what {
+	case "frame":
+		return &design.Frame{At: m.at, Radius: s.stated(m.round).Or(0)}
+	case "art":
+		return s.artworkDesign(m)
 	}
+	return s.letteringDesign(m)
+}
+
+func (s *Solution) letteringDesign(m *mark) *design.Lettering {
+	l := &design.Lettering{At: m.at, Op: choice(m.verb, word.Operations()), Text: m.text, TextAt: m.where,
+		Font: design.Font{Name: m.font, Data: m.data, At: m.fontAt}, Cap: s.stated(m.cap), Least: s.stated(m.least),
+		Spacing: s.stated(m.spacing).Or(0), Fit: choice(m.fit, word.Fits()), Align: choice(m.align, word.OfText()),
+		Wrap: m.wrap == "yes", Bridge: s.stated(m.bridge)}
+	if m.along != "" {
+		l.Curve = &design.Curve{Form: choice(m.along, word.Curves()), Radius: s.stated(m.round), Inside: m.side == "inside"}
+	}
+	l.Inlay, l.Op = s.inlayDesign(m, l.Op)
+	return l
+}
+
+func (s *Solution) artworkDesign(m *mark) *design.Artwork {
+	a := &design.Artwork{At: m.at, File: m.text, FileAt: m.where, Data: m.data, Op: choice(m.as, word.Operations()),
+		Fit: choice(m.fit, word.Fits()), Align: choice(m.align, word.OfArt()), Width: s.stated(m.width), Turn: s.stated(m.turn).Or(0),
+		Mirror: choice(m.mirror, word.Mirrors()), Bridge: s.stated(m.bridge),
+		Dots: design.Dots{LineDistance: s.stated(m.interval), Shade: choice(m.shade, word.Shades())}}
+	a.Inlay, a.Op = s.inlayDesign(m, a.Op)
+	return a
+}
+
+// inlayDesign is what is laid into a mark, with the operation that makes its
+// recess; nil and the given operation for a mark into which nothing is laid.
+func (s *Solution) inlayDesign(m *mark, op word.Operation) (*design.Inlay, word.Operation) {
+	if m.verb != "inlay" {
+		return nil, op
+	}
+	in := &design.Inlay{Through: m.recess == "through", Ease: s.stated(m.ease).Or(0), Stock: s.stockDesign(m.stock)}
+	if in.Through {
+		return in, word.Cut
+	}
+	return in, word.Engrave
+}
+
+func (s *Solution) stockDesign(it *item) *design.Stock {
+	st := &design.Stock{Name: it.thing.Name, At: it.thing.At, Quiet: s.quietOf(it), Size: s.pair(it, "size"),
+		Kerf: known(s.number(it, "kerf")), Thick: known(s.of(it, "thick"))}
+	s.materialOf(it, st)
 	if t, ok := it.props["allow"].value.(*ast.String); ok {
 		st.Allow = strings.TrimSpace(t.Value)
 	}
 	if g, ok := it.props["grain"].value.(*ast.Grain); ok {
-		st.Grain = g.Along.Name
+		st.Grain = choice(g.Along.Name, word.Grains())
 	}
-	st.Quiet = s.quietOf(it)
-	st.Width, st.Height = s.pair(it, "size")
 	return st
 }
 
-func (s *Solution) laserDesign() Laser {
-	l := Laser{Kerf: math.NaN(), ScaleX: 1, ScaleY: 1}
+func (s *Solution) laserDesign() design.Laser {
+	l := design.Laser{ScaleX: 1, ScaleY: 1}
 	if s.laser == nil {
 		return l
 	}
 	it := s.laser
-	l.At, l.Quiet = it.thing.At, s.quietOf(it)
-	l.BedWidth, l.BedHeight = s.pair(it, "bed")
-	l.Kerf = s.number(it, "kerf")
-	if x := s.number(it, "scale-x"); !math.IsNaN(x) {
-		l.ScaleX = x
-	}
-	if y := s.number(it, "scale-y"); !math.IsNaN(y) {
-		l.ScaleY = y
-	}
-	for key, to := range map[string]*string{"engrave-colour": &l.EngraveColour, "mark-colour": &l.MarkColour,
-		"score-colour": &l.ScoreColour, "cut-colour": &l.CutColour} {
+	l.At, l.Quiet, l.Bed, l.Kerf = it.thing.At, s.quietOf(it), s.pair(it, "bed"), known(s.number(it, "kerf"))
+	l.ScaleX, l.ScaleY = known(s.number(it, "scale-x")).Or(1), known(s.number(it, "scale-y")).Or(1)
+	colour := func(key string) maybe.Of[string] {
 		if t, ok := it.props[key].value.(*ast.String); ok {
-			*to = t.Value
+			return maybe.Is(t.Value)
 		}
+		return maybe.Of[string]{}
 	}
+	l.EngraveColour, l.MarkColour = colour("engrave-colour"), colour("mark-colour")
+	l.ScoreColour, l.CutColour = colour("score-colour"), colour("cut-colour")
 	return l
+}
+
+// known is a number, absent if it is NaN.
+func known(v float64) maybe.Of[float64] { return maybe.If(v, !math.IsNaN(v)) }
+
+// above is a number, absent if it is NaN or not above 0.
+func above(v float64) maybe.Of[float64] { return maybe.If(v, v > 0) }
+
+// stated is the number of an option, absent where it isn't stated or is 0, by
+// which nothing is asked for.
+func (s *Solution) stated(e *relation.Expr) maybe.Of[float64] {
+	if e == nil {
+		return maybe.Of[float64]{}
+	}
+	v := s.eval(*e)
+	return maybe.If(v, v != 0)
+}
+
+// choice is what a word stands for; nothing chosen for "".
+func choice[C word.Choice](w string, among []C) C {
+	c, _ := word.Find(w, among...)
+	return c
 }
 
 // number is the value of a property, NaN where it is not stated.
@@ -514,13 +345,10 @@ func (s *Solution) number(it *item, key string) float64 {
 	return math.NaN()
 }
 
-// pair is the two lengths of a property such as size, 0 where not stated.
-func (s *Solution) pair(it *item, key string) (a, b float64) {
-	a, b = s.number(it, key+" 1"), s.number(it, key+" 2")
-	if math.IsNaN(a) || math.IsNaN(b) {
-		return 0, 0
-	}
-	return a, b
+// pair is the two lengths of a property such as size.
+func (s *Solution) pair(it *item, key string) maybe.Of[design.Size] {
+	size := design.Size{Width: s.number(it, key+" 1"), Height: s.number(it, key+" 2")}
+	return maybe.If(size, size.Width > 0 && !math.IsNaN(size.Height))
 }
 
 func propWord(p prop) (string, bool) {

@@ -3,6 +3,7 @@ package eval
 import (
 	"strings"
 
+	"foredge/eval/design"
 	"foredge/eval/shelf"
 	"foredge/lang/ast"
 	"foredge/lang/parse"
@@ -111,22 +112,26 @@ func (b *builder) speaksOfThick(key string, p prop) (thick, good bool) {
 }
 
 // materialOf is what a stock's material says of it.
-func (s *Solution) materialOf(it *item, st *Stock) {
+func (s *Solution) materialOf(it *item, st *design.Stock) {
 	length := func(key string) float64 { return s.number(it, "material "+key) }
-	st.UsualKerf, st.ThickOver, st.ThickUnder = length("kerf"), length("thick-over"), length("thick-under")
-	st.LeastWeb, st.LeastDetail = length("least-web"), length("least-detail")
+	st.UsualKerf, st.ThickOver, st.ThickUnder = known(length("kerf")), known(length("thick-over")), known(length("thick-under"))
+	st.LeastWeb, st.LeastDetail = above(length("least-web")), above(length("least-detail"))
+	m := &st.Material
+	if p, ok := it.props["material"]; ok {
+		m.Name, m.At = strings.Trim(p.at().Text(), `"`), p.at()
+	}
 	if it.material == nil {
-		st.OnShelf, st.Never = it.onShelf.name, it.onShelf.never
+		m.OnShelf, m.Never = it.onShelf.name, it.onShelf.never
 		return
 	}
-	st.Known = true
+	m.Known = true
 	words := func(key string) string {
 		if t, ok := it.material.props[key].value.(*ast.String); ok {
 			return strings.TrimSpace(t.Value)
 		}
 		return ""
 	}
-	st.GivesOff, st.Never = words("gives-off"), words("never")
+	m.GivesOff, m.Never = words("gives-off"), words("never")
 }
 
 // A shelfMaterial is a material of the shipped shelf that a design names

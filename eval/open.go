@@ -3,8 +3,9 @@ package eval
 import (
 	"math"
 
+	"foredge/eval/design"
 	"foredge/eval/kind"
-	"foredge/lang/source"
+	"foredge/eval/word"
 	"foredge/lang/unit"
 )
 
@@ -34,17 +35,9 @@ func (b *builder) openLine(it *item, key string, p prop) {
 	it.exprs[key] = x
 }
 
-// A Neck joins an opening with an edge of its panel, so that the opening is a
-// notch of the panel's outline.
-type Neck struct {
-	Edge string  // "" where the opening is closed all round
-	Wide float64 // along the edge
-	At   source.Span
-}
-
-// rowNeck is the neck of a row's holes. A hole that lies on a measured one has
-// its neck, opened by the same ease.
-func (s *Solution) rowNeck(it *item) Neck {
+// rowNeck is the neck of a row's holes; nil for closed ones. A hole that lies on
+// a measured one has its neck, opened by the same ease.
+func (s *Solution) rowNeck(it *item) *design.Neck {
 	from := it
 	wide := s.number(it, "neck")
 	if math.IsNaN(wide) && it.thing.CoverOf != nil {
@@ -55,20 +48,20 @@ func (s *Solution) rowNeck(it *item) Neck {
 		}
 	}
 	if math.IsNaN(wide) {
-		return Neck{}
+		return nil
 	}
-	return Neck{Edge: it.thing.Edge, Wide: wide, At: from.props["neck"].line.Span()}
+	return &design.Neck{Edge: choice(it.thing.Edge, word.Edges()), Wide: wide, At: from.props["neck"].line.Span()}
 }
 
-// cutoutNeck is the neck of a cutout: as wide as the cutout where nothing else
-// is stated.
-func (s *Solution) cutoutNeck(it *item, b Box) Neck {
+// cutoutNeck is the neck of a cutout, as wide as the cutout where nothing else
+// is stated; nil for a closed one.
+func (s *Solution) cutoutNeck(it *item, b design.Box) *design.Neck {
 	edge, open := propWord(it.props["open"])
 	if !open {
-		return Neck{}
+		return nil
 	}
-	n := Neck{Edge: edge, Wide: b.Height, At: it.props["open"].line.Span()}
-	if edge == "head" || edge == "tail" {
+	n := &design.Neck{Edge: choice(edge, word.Edges()), Wide: b.Height, At: it.props["open"].line.Span()}
+	if n.Edge.Level() {
 		n.Wide = b.Width
 	}
 	if w := s.number(it, "neck"); !math.IsNaN(w) {

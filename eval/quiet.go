@@ -1,8 +1,7 @@
 package eval
 
 import (
-	"slices"
-
+	"foredge/eval/design"
 	"foredge/lang/ast"
 	"foredge/lang/diag"
 	"foredge/lang/diag/codes"
@@ -14,12 +13,6 @@ import (
 func quietWords() []string {
 	return codes.Quiet()
 }
-
-// A Quiet lists what is not to be told of a thing, by its code.
-type Quiet []diag.Code
-
-// Has reports whether a warning is silenced.
-func (q Quiet) Has(code diag.Code) bool { return slices.Contains(q, code) }
 
 // silence is how a warning about a panel ends that can be silenced.
 func silence(code diag.Code) string {
@@ -48,8 +41,8 @@ func (b *builder) quietLine(p prop) {
 // quietOf is what is not to be told of a thing: what it says itself, and what
 // holds for all that is cut from its stock, laid in its spread or cut on the
 // laser.
-func (s *Solution) quietOf(it *item) Quiet {
-	var q Quiet
+func (s *Solution) quietOf(it *item) design.Quiet {
+	var q design.Quiet
 	for _, from := range []*item{s.laser, it.spread, it.stock, it} {
 		if from == nil {
 			continue

@@ -207,7 +207,7 @@ material mine { gives-off = "steam" }
 stock sheet { material = mine; thick = 3 }
 panel front { width = 120; height = 180 }
 panel back like front`
-	d := layout.Caution(design(t, fmt.Sprintf(text, "")), false)
+	d := layout.Caution(mustSolve(t, fmt.Sprintf(text, "")), false)
 	if d == nil || !strings.Contains(d.Message, "(mine gives off steam)") || len(d.Message) > 200 || d.Severity.String() != "note" || d.Code != "caution" {
 		t.Errorf("cautioned %+v", d)
 	}
@@ -216,10 +216,10 @@ panel back like front`
 			t.Errorf("nothing of %s: %s", word, d.Help)
 		}
 	}
-	if d := layout.Caution(design(t, fmt.Sprintf(text, "")), true); d == nil || strings.Contains(d.Message, "steam") {
+	if d := layout.Caution(mustSolve(t, fmt.Sprintf(text, "")), true); d == nil || strings.Contains(d.Message, "steam") {
 		t.Errorf("of a card: %+v", d)
 	}
-	if d := layout.Caution(design(t, fmt.Sprintf(text, "quiet = caution")), false); d != nil {
+	if d := layout.Caution(mustSolve(t, fmt.Sprintf(text, "quiet = caution")), false); d != nil {
 		t.Errorf("not silenced: %+v", d)
 	}
 }

@@ -4,7 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"foredge/eval"
+	"foredge/eval/design"
+	"foredge/eval/word"
 	"foredge/layout/art"
 	"foredge/layout/geom"
 	"foredge/layout/lettering"
@@ -12,7 +13,7 @@ import (
 )
 
 // artwork draws an artwork file into its region.
-func (dr *drawer) artwork(p *eval.Panel, m *eval.Mark, r *eval.Region, f panelFrame, id string) []Shape {
+func (dr *drawer) artwork(p *design.Panel, m *design.Artwork, r *design.Region, f panelFrame, id string) []Shape {
 	box := f.box(r.Box)
 	if !(min(box.W, box.H) > smallest) {
 		dr.diags.Errorf("no-room", r.At, "%s is %s by %s: there is no room for artwork", r.Name, dr.length(r.Width), dr.length(r.Height)).
@@ -23,27 +24,27 @@ func (dr *drawer) artwork(p *eval.Panel, m *eval.Mark, r *eval.Region, f panelFr
 		return dr.dots(m, r, box, id)
 	}
 	if format := raster.Foreign(m.Data); format != "" {
-		dr.diags.Errorf("art", m.TextAt, "%s is a %s file, and only SVG drawings and PNG or JPEG pictures can be read", m.Text, format).
+		dr.diags.Errorf("art", m.FileAt, "%s is a %s file, and only SVG drawings and PNG or JPEG pictures can be read", m.File, format).
 			WithHelp("open it in the program that it comes from and save it as one of these")
 		return nil
 	}
-	pic, err := art.Parse(m.Text, m.Data)
+	pic, err := art.Parse(m.File, m.Data)
 	if err != nil {
-		dr.diags.Fail("art", m.TextAt, err, "open it in a drawing program and save it again")
+		dr.diags.Fail("art", m.FileAt, err, "open it in a drawing program and save it again")
 		return nil
 	}
 	if pic.Bounds().Empty() {
-		dr.diags.Warnf("no-art", m.TextAt, "nothing is drawn in %s", m.Text).
+		dr.diags.Warnf("no-art", m.FileAt, "nothing is drawn in %s", m.File).
 			WithHelp("its shapes may be hidden, white or without fill and stroke")
 		return nil
 	}
-	if m.As == "engrave" && len(pic.Lines) > 0 {
-		dr.diags.Errorf("art", m.At, "%s, %s: a line can't be engraved, only what is filled", m.Text, pic.Lines[0].Where).
+	if m.Inlay == nil && m.Op == word.Engrave && len(pic.Lines) > 0 {
+		dr.diags.Errorf("art", m.At, "%s, %s: a line can't be engraved, only what is filled", m.File, pic.Lines[0].Where).
 			WithHelp("turn its stroke into a path in the drawing program, or leave out as: lines are then marked")
 		return nil
 	}
-	if m.Inlay && len(pic.Lines) > 0 {
-		dr.diags.Errorf("art", m.At, "%s, %s: a line can't be laid in, only what is filled", m.Text, pic.Lines[0].Where).
+	if m.Inlay != nil && len(pic.Lines) > 0 {
+		dr.diags.Errorf("art", m.At, "%s, %s: a line can't be laid in, only what is filled", m.File, pic.Lines[0].Where).
 			WithHelp("turn its stroke into a path in the drawing program, or take it out")
 		return nil
 	}
@@ -53,7 +54,7 @@ func (dr *drawer) artwork(p *eval.Panel, m *eval.Mark, r *eval.Region, f panelFr
 	}
 	for i := range pic.Fill {
 		pic.Fill[i].Path = place.Path(pic.Fill[i].Path)
-		if m.Mirror != "" {
+		if m.Mirror != 0 {
 			// Material stays clockwise, for whoever looks at the sense of paths.
 			pic.Fill[i].Path = pic.Fill[i].Path.Reverse()
 		}
@@ -61,17 +62,16 @@ func (dr *drawer) artwork(p *eval.Panel, m *eval.Mark, r *eval.Region, f panelFr
 	for i := range pic.Lines {
 		pic.Lines[i].Path = place.Path(pic.Lines[i].Path)
 	}
-	if m.As == "cut" {
-		return dr.cutArt(p, m, f, pic, id)
-	}
-	if m.Through {
-		return dr.recessOfArt(p, m, pic, id)
-	}
 	fill, line := Engrave, Mark
-	switch m.As {
-	case "mark":
+	switch m.Op {
+	case word.Cut:
+		if m.Inlay != nil {
+			return dr.recessOfArt(p, m, pic, id)
+		}
+		return dr.cutArt(p, m, f, pic, id)
+	case word.Mark:
 		fill = Mark
-	case "score":
+	case word.Score:
 		fill, line = Score, Score
 	}
 	if !dr.count(1+len(pic.Lines), m.At) {
@@ -89,12 +89,12 @@ func (dr *drawer) artwork(p *eval.Panel, m *eval.Mark, r *eval.Region, f panelFr
 
 // fitArt says how artwork gets into its box: mirrored, turned, then sized and
 // aligned by what is drawn, not by its page.
-func (dr *drawer) fitArt(m *eval.Mark, r *eval.Region, box geom.Rect, pic *art.Picture) (geom.Similarity, bool) {
+func (dr *drawer) fitArt(m *design.Artwork, r *design.Region, box geom.Rect, pic *art.Picture) (geom.Similarity, bool) {
 	s := geom.Shift(pic.Bounds().Center().Mul(-1))
 	switch m.Mirror {
-	case "across":
+	case word.Across:
 		s = s.Then(geom.MirrorX(0))
-	case "along":
+	case word.Along:
 		s = s.Then(geom.MirrorY(0))
 	}
 	s = s.Then(geom.Turn(geom.Point{}, m.Turn*math.Pi/180))
@@ -113,9 +113,9 @@ func (dr *drawer) fitArt(m *eval.Mark, r *eval.Region, box geom.Rect, pic *art.P
 }
 
 // recessOfArt is the recess of artwork that is laid in through the board.
-func (dr *drawer) recessOfArt(p *eval.Panel, m *eval.Mark, pic *art.Picture, id string) []Shape {
+func (dr *drawer) recessOfArt(p *design.Panel, m *design.Artwork, pic *art.Picture, id string) []Shape {
 	bridged := func(width float64) (geom.Outline, error) { return lettering.Stencil(pic.Outline(), width) }
-	o, ok := dr.stencil(p, m, bridged, "what is drawn in "+m.Text+" is")
+	o, ok := dr.stencil(p, m.At, m.Bridge, bridged, "what is drawn in "+m.File+" is")
 	if !ok || len(o) == 0 || !dr.count(1, m.At) {
 		return nil
 	}
@@ -124,39 +124,39 @@ func (dr *drawer) recessOfArt(p *eval.Panel, m *eval.Mark, pic *art.Picture, id 
 
 // sizeArt is by how much artwork of w by h is scaled. Without a true size it
 // fills the region.
-func (dr *drawer) sizeArt(m *eval.Mark, r *eval.Region, box geom.Rect, w, h float64, sized bool) (float64, bool) {
+func (dr *drawer) sizeArt(m *design.Artwork, r *design.Region, box geom.Rect, w, h float64, sized bool) (float64, bool) {
 	k := math.Min(box.W/w, box.H/h) // a size of 0 asks for nothing
-	if m.Width > 0 {
+	if width := m.Width.Or(0); width > 0 {
 		if w <= smallest {
-			dr.diags.Errorf("art", m.At, "%s has no width of its own that could be made %s", m.Text, dr.length(m.Width)).
+			dr.diags.Errorf("art", m.At, "%s has no width of its own that could be made %s", m.File, dr.length(width)).
 				WithHelp("leave out width, or turn it")
 			return 0, false
 		}
-		stated := m.Width / w
+		stated := width / w
 		if stated > k*(1+1e-9) {
-			dr.diags.Errorf("no-room", m.At, "%s at a width of %s is %s high, and %s is %s by %s", m.Text, dr.length(m.Width), dr.length(h*stated),
+			dr.diags.Errorf("no-room", m.At, "%s at a width of %s is %s high, and %s is %s by %s", m.File, dr.length(width), dr.length(h*stated),
 				r.Name, dr.length(box.W), dr.length(box.H)).
 				WithHelp("a width of %s would fit", dr.length(math.Floor(w*k*100)/100))
 			return 0, false
 		}
 		k = stated
-	} else if m.Fit != "fill" && sized {
+	} else if m.Fit != word.Fill && sized {
 		k = math.Min(k, 1)
 	}
 	return k, true
 }
 
 // alignArt is where the middle of artwork of w by h goes.
-func alignArt(align string, box geom.Rect, w, h float64) geom.Point {
+func alignArt(align word.Align, box geom.Rect, w, h float64) geom.Point {
 	at := box.Bounds().Center()
 	switch align {
-	case "left":
+	case word.AtLeft:
 		at.X = box.Min.X + w/2
-	case "right":
+	case word.AtRight:
 		at.X = box.Min.X + box.W - w/2
-	case "head":
+	case word.AtHead:
 		at.Y = box.Min.Y + h/2
-	case "tail":
+	case word.AtTail:
 		at.Y = box.Min.Y + box.H - h/2
 	}
 	return at
@@ -167,28 +167,28 @@ func alignArt(align string, box geom.Rect, w, h float64) geom.Point {
 const usualInterval = 0.1
 
 // dots draws a picture of dots.
-func (dr *drawer) dots(m *eval.Mark, r *eval.Region, box geom.Rect, id string) []Shape {
-	if m.As != "" && m.As != "engrave" {
-		dr.diags.Errorf("art", m.At, "%s is a picture of dots, and those can only be engraved", m.Text).
+func (dr *drawer) dots(m *design.Artwork, r *design.Region, box geom.Rect, id string) []Shape {
+	if m.Inlay != nil || m.Op != 0 && m.Op != word.Engrave {
+		dr.diags.Errorf("art", m.At, "%s is a picture of dots, and those can only be engraved", m.File).
 			WithHelp("write engrave art, or trace it into paths in a drawing program")
 		return nil
 	}
 	quarters := m.Turn / 90
 	if quarters != math.Round(quarters) {
-		dr.diags.Errorf("art", m.At, "%s is a picture of dots, and those can only be turned by quarter turns, not by %.4g degrees", m.Text, m.Turn).
+		dr.diags.Errorf("art", m.At, "%s is a picture of dots, and those can only be turned by quarter turns, not by %.4g degrees", m.File, m.Turn).
 			WithHelp("turn it in a picture program")
 		return nil
 	}
-	photo, err := raster.Decode(m.Text, m.Data)
+	photo, err := raster.Decode(m.File, m.Data)
 	if err != nil {
-		dr.diags.Fail("art", m.TextAt, err, "save it again as PNG")
+		dr.diags.Fail("art", m.FileAt, err, "save it again as PNG")
 		return nil
 	}
 	turns := int(math.Mod(quarters, 4))
-	if m.Mirror == "along" { // upside down is left and right changed, half turned
+	if m.Mirror == word.Along { // upside down is left and right changed, half turned
 		turns += 2
 	}
-	photo = photo.Turned(turns, m.Mirror != "")
+	photo = photo.Turned(turns, m.Mirror != 0)
 	w, h, sized := photo.Width, photo.Height, true
 	if w <= 0 {
 		w, h, sized = float64(photo.W), float64(photo.H), false
@@ -197,26 +197,22 @@ func (dr *drawer) dots(m *eval.Mark, r *eval.Region, box geom.Rect, id string) [
 	if !ok {
 		return nil
 	}
-	interval := m.Interval
-	if interval == 0 {
-		interval = usualInterval
-	}
+	interval := m.Dots.LineDistance.Or(usualInterval)
 	// Whole lines and whole dots only.
 	wide, high := math.Floor(w*k/interval+1e-6), math.Floor(h*k/interval+1e-6)
 	switch {
 	case wide < 1 || high < 1:
-		dr.diags.Errorf("no-room", m.At, "%s comes out at %s by %s, less than one line of %s", m.Text, dr.length(w*k), dr.length(h*k), dr.length(interval)).
+		dr.diags.Errorf("no-room", m.At, "%s comes out at %s by %s, less than one line of %s", m.File, dr.length(w*k), dr.length(h*k), dr.length(interval)).
 			WithHelp("make the region larger, or the interval smaller")
 		return nil
 	case wide*high > raster.MaxDots:
-		dr.diags.Errorf("too-many", m.At, "lines %s apart make %.0f by %.0f dots of %s, more than %d million", dr.length(interval), wide, high, m.Text, raster.MaxDots/1_000_000).
+		dr.diags.Errorf("too-many", m.At, "lines %s apart make %.0f by %.0f dots of %s, more than %d million", dr.length(interval), wide, high, m.File, raster.MaxDots/1_000_000).
 			WithHelp("make the interval larger: %s is usual", dr.length(usualInterval))
 		return nil
 	}
-	shade := map[string]raster.Shade{"ordered": raster.Ordered, "levels": raster.Levels}[m.Shade]
-	im := photo.Engrave(int(wide), int(high), interval, shade)
+	im := photo.Engrave(int(wide), int(high), interval, shadeOf(m.Dots.Shade))
 	if im.Blank() {
-		dr.diags.Warnf("no-art", m.TextAt, "nothing of %s is dark enough to be engraved", m.Text).
+		dr.diags.Warnf("no-art", m.FileAt, "nothing of %s is dark enough to be engraved", m.File).
 			WithHelp("what is white or transparent is left out; make it darker in a picture program")
 	}
 	at := geom.CenterRect(alignArt(m.Align, box, wide*interval, high*interval), wide*interval, high*interval)
@@ -224,4 +220,14 @@ func (dr *drawer) dots(m *eval.Mark, r *eval.Region, box geom.Rect, id string) [
 		return nil
 	}
 	return []Shape{{ID: id, Op: Engrave, Figure: at, Raster: im, At: m.At}}
+}
+
+func shadeOf(s word.Shade) raster.Shade {
+	switch s {
+	case word.Ordered:
+		return raster.Ordered
+	case word.Levels:
+		return raster.Levels
+	}
+	return raster.Diffusion
 }

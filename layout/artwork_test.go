@@ -9,7 +9,9 @@ import (
 	"strings"
 	"testing"
 
-	"foredge/eval"
+	"foredge/eval/design"
+	"foredge/eval/maybe"
+	"foredge/eval/word"
 	"foredge/lang/diag"
 	"foredge/layout"
 	"foredge/layout/geom"
@@ -17,15 +19,15 @@ import (
 
 // withArt draws a mark of artwork in a region of 40 by 30 mm, whose left upper
 // corner lies at (30, 50), 30 from the spine.
-func withArt(t testing.TB, m eval.Mark, svg string) ([]layout.Shape, diag.List) {
+func withArt(t testing.TB, m design.Artwork, svg string) ([]layout.Shape, diag.List) {
 	t.Helper()
-	d := design(t, `panel front { width = 120; height = 160; region crest { spine = 30; head = 50; width = 40; height = 30 } }`)
-	m.Art, m.Text, m.At = true, "gull.svg", d.Panels[0].Regions[0].At
-	m.TextAt = m.At
+	d := mustSolve(t, `panel front { width = 120; height = 160; region crest { spine = 30; head = 50; width = 40; height = 30 } }`)
+	m.File, m.At = "gull.svg", d.Panels[0].Regions[0].At
+	m.FileAt = m.At
 	if m.Data == nil {
 		m.Data = []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100">` + svg + `</svg>`)
 	}
-	d.Panels[0].Regions[0].Marks = []eval.Mark{m}
+	d.Panels[0].Regions[0].Marks = []design.Mark{&m}
 	dr, diags := layout.Draw(d)
 	var shapes []layout.Shape
 	for _, s := range dr.Parts[0].Shapes {
@@ -42,21 +44,21 @@ func withArt(t testing.TB, m eval.Mark, svg string) ([]layout.Shape, diag.List) 
 func TestArtworkPlaces(t *testing.T) {
 	const triangle = `<path d="M60 70H80L60 80Z"/>`
 	for name, c := range map[string]struct {
-		mark eval.Mark
+		mark design.Artwork
 		want [3]geom.Point
 	}{
-		"as it is":     {eval.Mark{}, [3]geom.Point{{X: 40, Y: 60}, {X: 60, Y: 60}, {X: 40, Y: 70}}},
-		"fill":         {eval.Mark{Fit: "fill"}, [3]geom.Point{{X: 30, Y: 55}, {X: 70, Y: 55}, {X: 30, Y: 75}}},
-		"width":        {eval.Mark{Width: 10}, [3]geom.Point{{X: 45, Y: 62.5}, {X: 55, Y: 62.5}, {X: 45, Y: 67.5}}},
-		"left":         {eval.Mark{Align: "left"}, [3]geom.Point{{X: 30, Y: 60}, {X: 50, Y: 60}, {X: 30, Y: 70}}},
-		"right":        {eval.Mark{Align: "right"}, [3]geom.Point{{X: 50, Y: 60}, {X: 70, Y: 60}, {X: 50, Y: 70}}},
-		"head":         {eval.Mark{Align: "head"}, [3]geom.Point{{X: 40, Y: 50}, {X: 60, Y: 50}, {X: 40, Y: 60}}},
-		"tail":         {eval.Mark{Align: "tail"}, [3]geom.Point{{X: 40, Y: 70}, {X: 60, Y: 70}, {X: 40, Y: 80}}},
-		"across":       {eval.Mark{Mirror: "across"}, [3]geom.Point{{X: 60, Y: 60}, {X: 40, Y: 60}, {X: 60, Y: 70}}},
-		"along":        {eval.Mark{Mirror: "along"}, [3]geom.Point{{X: 40, Y: 70}, {X: 60, Y: 70}, {X: 40, Y: 60}}},
-		"turned":       {eval.Mark{Turn: 90}, [3]geom.Point{{X: 55, Y: 55}, {X: 55, Y: 75}, {X: 45, Y: 55}}},
-		"turned, fill": {eval.Mark{Turn: 90, Fit: "fill"}, [3]geom.Point{{X: 57.5, Y: 50}, {X: 57.5, Y: 80}, {X: 42.5, Y: 50}}},
-		"mirrored, then turned": {eval.Mark{Mirror: "across", Turn: 90},
+		"as it is":     {design.Artwork{}, [3]geom.Point{{X: 40, Y: 60}, {X: 60, Y: 60}, {X: 40, Y: 70}}},
+		"fill":         {design.Artwork{Fit: word.Fill}, [3]geom.Point{{X: 30, Y: 55}, {X: 70, Y: 55}, {X: 30, Y: 75}}},
+		"width":        {design.Artwork{Width: maybe.Is(10.0)}, [3]geom.Point{{X: 45, Y: 62.5}, {X: 55, Y: 62.5}, {X: 45, Y: 67.5}}},
+		"left":         {design.Artwork{Align: word.AtLeft}, [3]geom.Point{{X: 30, Y: 60}, {X: 50, Y: 60}, {X: 30, Y: 70}}},
+		"right":        {design.Artwork{Align: word.AtRight}, [3]geom.Point{{X: 50, Y: 60}, {X: 70, Y: 60}, {X: 50, Y: 70}}},
+		"head":         {design.Artwork{Align: word.AtHead}, [3]geom.Point{{X: 40, Y: 50}, {X: 60, Y: 50}, {X: 40, Y: 60}}},
+		"tail":         {design.Artwork{Align: word.AtTail}, [3]geom.Point{{X: 40, Y: 70}, {X: 60, Y: 70}, {X: 40, Y: 80}}},
+		"across":       {design.Artwork{Mirror: word.Across}, [3]geom.Point{{X: 60, Y: 60}, {X: 40, Y: 60}, {X: 60, Y: 70}}},
+		"along":        {design.Artwork{Mirror: word.Along}, [3]geom.Point{{X: 40, Y: 70}, {X: 60, Y: 70}, {X: 40, Y: 60}}},
+		"turned":       {design.Artwork{Turn: 90}, [3]geom.Point{{X: 55, Y: 55}, {X: 55, Y: 75}, {X: 45, Y: 55}}},
+		"turned, fill": {design.Artwork{Turn: 90, Fit: word.Fill}, [3]geom.Point{{X: 57.5, Y: 50}, {X: 57.5, Y: 80}, {X: 42.5, Y: 50}}},
+		"mirrored, then turned": {design.Artwork{Mirror: word.Across, Turn: 90},
 			[3]geom.Point{{X: 55, Y: 75}, {X: 55, Y: 55}, {X: 45, Y: 75}}},
 	} {
 		shapes, diags := withArt(t, c.mark, triangle)
@@ -79,7 +81,7 @@ func TestArtworkPlaces(t *testing.T) {
 		}
 	}
 	// What is larger than its region shrinks into it.
-	shapes, _ := withArt(t, eval.Mark{}, `<rect width="100" height="10"/>`)
+	shapes, _ := withArt(t, design.Artwork{}, `<rect width="100" height="10"/>`)
 	if b := shapes[0].Figure.Bounds(); math.Abs(b.Width()-40) > 1e-6 || math.Abs(b.Height()-4) > 1e-6 {
 		t.Errorf("shrunk to %v", b)
 	}
@@ -88,22 +90,22 @@ func TestArtworkPlaces(t *testing.T) {
 // What is filled and what is a line go to the operations that were asked for.
 func TestArtworkOperations(t *testing.T) {
 	const both = `<rect width="9" height="9"/><path d="M20 1H30V9Z" fill="none" stroke="black"/><path d="M0 20H9" stroke="black"/>`
-	for as, want := range map[string]string{
-		"":      "engrave front.crest, mark front.crest.line.1, mark front.crest.line.2",
-		"mark":  "mark front.crest, mark front.crest.line.1, mark front.crest.line.2",
-		"score": "score front.crest, score front.crest.line.1, score front.crest.line.2",
-		"cut":   "cut front.crest, cut front.crest.line.1",
+	for as, want := range map[word.Operation]string{
+		0:          "engrave front.crest, mark front.crest.line.1, mark front.crest.line.2",
+		word.Mark:  "mark front.crest, mark front.crest.line.1, mark front.crest.line.2",
+		word.Score: "score front.crest, score front.crest.line.1, score front.crest.line.2",
+		word.Cut:   "cut front.crest, cut front.crest.line.1",
 	} {
-		shapes, diags := withArt(t, eval.Mark{As: as}, both)
+		shapes, diags := withArt(t, design.Artwork{Op: as}, both)
 		var got []string
 		for _, s := range shapes {
 			got = append(got, fmt.Sprint(s.Op, " ", s.ID))
-			if s.Hole != (as == "cut") {
+			if s.Hole != (as == word.Cut) {
 				t.Errorf("%s: Hole is %v", s.ID, s.Hole)
 			}
 		}
 		if g := strings.Join(got, ", "); g != want || diags.HasErrors() {
-			t.Errorf("%q: %s\nwant %s\n%s", as, g, want, show(diags))
+			t.Errorf("%v: %s\nwant %s\n%s", as, g, want, show(diags))
 		}
 	}
 }
@@ -111,11 +113,11 @@ func TestArtworkOperations(t *testing.T) {
 // Artwork that is cut is cut to size: openings shrink by half of the kerf on
 // each side, what lies in them grows. A ring of 10 and 6 mm with a kerf of 0.2.
 func TestCutArtworkAllowsForKerf(t *testing.T) {
-	d := design(t, `laser bench { kerf = 0.2 }
+	d := mustSolve(t, `laser bench { kerf = 0.2 }
 panel front { width = 120; height = 160; region crest { spine = 30; head = 50; width = 40; height = 30 } }`)
-	m := eval.Mark{Art: true, Text: "ring.svg", As: "cut", At: d.Panels[0].Regions[0].At,
+	m := design.Artwork{File: "ring.svg", Op: word.Cut, At: d.Panels[0].Regions[0].At,
 		Data: []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="30mm" height="30mm" viewBox="0 0 30 30"><path d="M5 15a10 10 0 0 1 20 0a10 10 0 0 1 -20 0ZM9 15a6 6 0 0 0 12 0a6 6 0 0 0 -12 0Z"/></svg>`)}
-	d.Panels[0].Regions[0].Marks = []eval.Mark{m}
+	d.Panels[0].Regions[0].Marks = []design.Mark{&m}
 	dr, _ := layout.Draw(d)
 	out, diags := dr.ForLaser()
 	if diags.HasErrors() {
@@ -151,21 +153,21 @@ func quarterPicture(t testing.TB) []byte {
 func TestPicturePlaces(t *testing.T) {
 	data := quarterPicture(t)
 	for name, c := range map[string]struct {
-		mark eval.Mark
+		mark design.Artwork
 		want geom.Box
 		w, h int
 		dark geom.Point // the middle of the dark quarter
 	}{
 		// Without a density the picture fills its region.
-		"as it is": {eval.Mark{}, geom.Box{Min: geom.Pt(30, 55), Max: geom.Pt(70, 75)}, 400, 200, geom.Pt(40, 60)},
-		"width":    {eval.Mark{Width: 10, Interval: 0.5}, geom.Box{Min: geom.Pt(45, 62.5), Max: geom.Pt(55, 67.5)}, 20, 10, geom.Pt(47.5, 63.75)},
-		"turned":   {eval.Mark{Turn: 90, Interval: 0.25, Align: "left"}, geom.Box{Min: geom.Pt(30, 50), Max: geom.Pt(45, 80)}, 60, 120, geom.Pt(41.25, 57.5)},
-		"turned back": {eval.Mark{Turn: -90, Interval: 0.25, Align: "right"}, geom.Box{Min: geom.Pt(55, 50), Max: geom.Pt(70, 80)}, 60, 120,
+		"as it is": {design.Artwork{}, geom.Box{Min: geom.Pt(30, 55), Max: geom.Pt(70, 75)}, 400, 200, geom.Pt(40, 60)},
+		"width":    {design.Artwork{Width: maybe.Is(10.0), Dots: design.Dots{LineDistance: maybe.Is(0.5)}}, geom.Box{Min: geom.Pt(45, 62.5), Max: geom.Pt(55, 67.5)}, 20, 10, geom.Pt(47.5, 63.75)},
+		"turned":   {design.Artwork{Turn: 90, Dots: design.Dots{LineDistance: maybe.Is(0.25)}, Align: word.AtLeft}, geom.Box{Min: geom.Pt(30, 50), Max: geom.Pt(45, 80)}, 60, 120, geom.Pt(41.25, 57.5)},
+		"turned back": {design.Artwork{Turn: -90, Dots: design.Dots{LineDistance: maybe.Is(0.25)}, Align: word.AtRight}, geom.Box{Min: geom.Pt(55, 50), Max: geom.Pt(70, 80)}, 60, 120,
 			geom.Pt(58.75, 72.5)},
-		"across": {eval.Mark{Mirror: "across", Interval: 0.2}, geom.Box{Min: geom.Pt(30, 55), Max: geom.Pt(70, 75)}, 200, 100, geom.Pt(60, 60)},
-		"along":  {eval.Mark{Mirror: "along", Interval: 0.2, Shade: "levels"}, geom.Box{Min: geom.Pt(30, 55), Max: geom.Pt(70, 75)}, 200, 100, geom.Pt(40, 70)},
+		"across": {design.Artwork{Mirror: word.Across, Dots: design.Dots{LineDistance: maybe.Is(0.2)}}, geom.Box{Min: geom.Pt(30, 55), Max: geom.Pt(70, 75)}, 200, 100, geom.Pt(60, 60)},
+		"along":  {design.Artwork{Mirror: word.Along, Dots: design.Dots{LineDistance: maybe.Is(0.2), Shade: word.Levels}}, geom.Box{Min: geom.Pt(30, 55), Max: geom.Pt(70, 75)}, 200, 100, geom.Pt(40, 70)},
 		// Whole lines only: 20 mm hold 28 of 0.7.
-		"lines": {eval.Mark{Interval: 0.7, Align: "head"}, geom.Box{Min: geom.Pt(30.05, 50), Max: geom.Pt(69.95, 69.6)}, 57, 28, geom.Pt(40, 54.9)},
+		"lines": {design.Artwork{Dots: design.Dots{LineDistance: maybe.Is(0.7)}, Align: word.AtHead}, geom.Box{Min: geom.Pt(30.05, 50), Max: geom.Pt(69.95, 69.6)}, 57, 28, geom.Pt(40, 54.9)},
 	} {
 		c.mark.Data = data
 		shapes, diags := withArt(t, c.mark, "")
@@ -194,7 +196,7 @@ func BenchmarkArtwork(b *testing.B) {
 		fmt.Fprintf(&svg, `<path d="M%d %dc4 -8 12 -8 16 0s-8 12 -16 0z" fill-rule="evenodd"/>`, i%20*5, i/20*6)
 	}
 	for b.Loop() {
-		withArt(b, eval.Mark{Fit: "fill"}, svg.String())
+		withArt(b, design.Artwork{Fit: word.Fill}, svg.String())
 	}
 }
 
@@ -214,12 +216,12 @@ func TestPicturesOfNothing(t *testing.T) {
 		if err := png.Encode(&b, white); err != nil {
 			t.Fatal(err)
 		}
-		_, diags := withArt(t, eval.Mark{Data: b.Bytes(), Shade: "levels"}, "")
+		_, diags := withArt(t, design.Artwork{Data: b.Bytes(), Dots: design.Dots{Shade: word.Levels}}, "")
 		if got := strings.TrimSpace(show(diags)); (got == "") != (c.want == "") || !strings.Contains(got, c.want) {
 			t.Errorf("%s: %q", name, got)
 		}
 	}
-	if _, diags := withArt(t, eval.Mark{Data: []byte("GIF89a")}, ""); !strings.Contains(show(diags), "is a GIF file") {
+	if _, diags := withArt(t, design.Artwork{Data: []byte("GIF89a")}, ""); !strings.Contains(show(diags), "is a GIF file") {
 		t.Errorf("%s", show(diags))
 	}
 }

@@ -16,7 +16,7 @@ import (
 func BenchmarkDraw(b *testing.B) {
 	var one time.Duration
 	for _, copies := range []int{1, 10, 100} {
-		d := design(b, harbourLogs(b, copies))
+		d := mustSolve(b, harbourLogs(b, copies))
 		b.Run(fmt.Sprintf("%dx", copies), func(b *testing.B) {
 			shapes := 0
 			for b.Loop() {

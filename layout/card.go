@@ -4,7 +4,8 @@ import (
 	"math"
 	"slices"
 
-	"foredge/eval"
+	"foredge/eval/design"
+	"foredge/eval/word"
 	"foredge/lang/diag"
 	"foredge/layout/geom"
 )
@@ -16,9 +17,9 @@ const cardMargin = 8
 // Card draws, for each row of holes, a strip of card to try on the notebook
 // first: the row as it will be cut, with the edges that locate it. Rows that
 // differ only by being mirrored share a strip, as a card can be turned over.
-func Card(d *eval.Design) (*Drawing, diag.List) {
+func Card(d *design.Design) (*Drawing, diag.List) {
 	dr := &drawer{design: d, out: newDrawing(d)}
-	var made []*eval.Row
+	var made []*design.Row
 	for i := range d.Panels {
 		p := &d.Panels[i]
 		for k := range p.Rows {
@@ -39,9 +40,9 @@ func Card(d *eval.Design) (*Drawing, diag.List) {
 	return dr.out, dr.diags
 }
 
-func sameAsAny(r *eval.Row, rows []*eval.Row) bool {
+func sameAsAny(r *design.Row, rows []*design.Row) bool {
 	for _, o := range rows {
-		if r.Edge == o.Edge && r.Form == o.Form && alike(r.Along, o.Along) && alike(r.Across, o.Across) &&
+		if r.Edge == o.Edge && r.Opening.Form == o.Opening.Form && alike(r.Opening.Along, o.Opening.Along) && alike(r.Opening.Across, o.Opening.Across) &&
 			alike(r.Inset, o.Inset) && slices.EqualFunc(r.Centers, o.Centers, alike) {
 			return true
 		}
@@ -52,29 +53,29 @@ func sameAsAny(r *eval.Row, rows []*eval.Row) bool {
 func alike(a, b float64) bool { return math.Abs(a-b) <= geom.Tol }
 
 // card is the strip along a row's edge, from one end of the edge to the other.
-func (dr *drawer) card(p *eval.Panel, r *eval.Row) Part {
-	wide := min(r.Inset+r.Across+cardMargin, p.Width)
+func (dr *drawer) card(p *design.Panel, r *design.Row) Part {
+	wide := min(r.Inset+r.Opening.Across+cardMargin, p.Width)
 	box := geom.Rect{W: wide, H: p.Height}
 	f := panelFrame{width: p.Width, height: p.Height, mirrored: p.Mirrored}
 	switch r.Edge {
-	case "head", "tail":
-		wide = min(r.Inset+r.Across+cardMargin, p.Height)
+	case word.Head, word.Tail:
+		wide = min(r.Inset+r.Opening.Across+cardMargin, p.Height)
 		box = geom.Rect{W: p.Width, H: wide}
-		if r.Edge == "tail" {
+		if r.Edge == word.Tail {
 			box.Min.Y = p.Height - wide
 		}
 	default:
-		if (r.Edge == "foredge") != p.Mirrored {
+		if (r.Edge == word.Foredge) != p.Mirrored {
 			box.Min.X = p.Width - wide
 		}
 	}
 	name := p.Name + "." + r.Name
-	part := Part{Name: name, Bounds: box.Bounds(), At: r.At, Want: dr.design.Laser.Kerf, Usual: math.NaN()}
+	part := Part{Name: name, Bounds: box.Bounds(), At: r.At, Want: dr.design.Laser.Kerf}
 	if !dr.count(len(r.Centers)+1, r.At) {
 		return part
 	}
 	holes := dr.row(p, r, f)
-	dr.checkPanel(&eval.Panel{Name: p.Name, Quiet: eval.Quiet{"thin-web", "thin-detail"}}, f, box, holes)
+	dr.checkPanel(&design.Panel{Name: p.Name, Quiet: design.Quiet{"thin-web", "thin-detail"}}, f, box, holes)
 	closed, open := dr.inlets(p, box, holes)
 	edge, _ := withInlets(box, open)
 	part.Shapes = append(closed, Shape{ID: name + ".outline", Op: Cut, Figure: edge, At: r.At})

@@ -12,7 +12,7 @@ import (
 
 func card(t testing.TB, text string) *layout.Drawing {
 	t.Helper()
-	dr, diags := layout.Card(design(t, text))
+	dr, diags := layout.Card(mustSolve(t, text))
 	if diags.HasErrors() {
 		t.Fatalf("this should give a card:\n%s\n%s", text, show(diags))
 	}
@@ -100,7 +100,7 @@ func TestCardLimits(t *testing.T) {
 	}
 	wantFigure(t, cut, "p.wire.outline", "rect 0 0, 12.2 by 80.2")
 	wantFigure(t, cut, "p.wire.1", fmt.Sprintf("circle 6.1 %v, radius 1.9", 40-9+0.1))
-	if _, diags = layout.Card(design(t, pair(""))); !strings.Contains(lines(diags), "error no-row") {
+	if _, diags = layout.Card(mustSolve(t, pair(""))); !strings.Contains(lines(diags), "error no-row") {
 		t.Errorf("a design without rows: %s", lines(diags))
 	}
 }

@@ -4,14 +4,14 @@ import (
 	"slices"
 	"strings"
 
-	"foredge/eval"
+	"foredge/eval/design"
 	"foredge/lang/source"
 	"foredge/layout/geom"
 )
 
 // checkPanel sees that a panel's openings lie inside it and apart, and that
 // its regions keep off them. One report a row is enough.
-func (dr *drawer) checkPanel(p *eval.Panel, f panelFrame, outline geom.Figure, shapes []Shape) {
+func (dr *drawer) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure, shapes []Shape) {
 	edge := geom.NewBoundary(outline)
 	var openings []Shape
 	var figures []geom.Figure
@@ -102,7 +102,7 @@ type meeting struct {
 // wellInside reports whether a box lies inside a panel with nothing to doubt:
 // farther than least from its edges and from the square that any of its corners
 // takes up. It spares most openings the exact test.
-func wellInside(box, panel geom.Box, p *eval.Panel, least float64) bool {
+func wellInside(box, panel geom.Box, p *design.Panel, least float64) bool {
 	least += 2 * geom.Tol
 	if !panel.Grow(-least).Holds(box) {
 		return false
@@ -140,7 +140,7 @@ func outsideHelp(s Shape, outline geom.Figure, dr *drawer) string {
 }
 
 // checkRegion reports a region that lies on an opening.
-func (dr *drawer) checkRegion(p *eval.Panel, r *eval.Region, box geom.Rect, openings []Shape, index *geom.Index) {
+func (dr *drawer) checkRegion(p *design.Panel, r *design.Region, box geom.Rect, openings []Shape, index *geom.Index) {
 	for _, i := range index.Near(box.Bounds(), 0) {
 		if s := openings[i]; geom.Overlap(box, s.Figure) {
 			what := "%s lies on %s of %s, where there is no material"
@@ -154,13 +154,13 @@ func (dr *drawer) checkRegion(p *eval.Panel, r *eval.Region, box geom.Rect, open
 	}
 }
 
-func isLattice(p *eval.Panel, at source.Span) bool {
-	return slices.ContainsFunc(p.Lattices, func(l eval.Lattice) bool { return l.At == at })
+func isLattice(p *design.Panel, at source.Span) bool {
+	return slices.ContainsFunc(p.Lattices, func(l design.Lattice) bool { return l.At == at })
 }
 
 // checkClear decides `clear = 3`: that distance to every cut but its own.
-func (dr *drawer) checkClear(p *eval.Panel, b eval.Box, box geom.Rect, outline geom.Figure, openings []Shape, own string) {
-	if b.Clear <= 0 {
+func (dr *drawer) checkClear(p *design.Panel, b design.Box, box geom.Rect, outline geom.Figure, openings []Shape, own string) {
+	if b.Clear == nil || b.Clear.Distance <= 0 {
 		return
 	}
 	least, what := geom.Distance(outline, box), "the edge of "+p.Name
@@ -172,15 +172,15 @@ func (dr *drawer) checkClear(p *eval.Panel, b eval.Box, box geom.Rect, outline g
 			least, what = gap, inPanel(s.ID)
 		}
 	}
-	if least < b.Clear-geom.Tol {
-		dr.diags.Errorf("clear", b.ClearAt, "%s is %s from %s, nearer than the %s it should keep clear", b.Name,
-			dr.length(least), what, dr.length(b.Clear)).WithHelp("move it, make it smaller or ask for less")
+	if least < b.Clear.Distance-geom.Tol {
+		dr.diags.Errorf("clear", b.Clear.At, "%s is %s from %s, nearer than the %s it should keep clear", b.Name,
+			dr.length(least), what, dr.length(b.Clear.Distance)).WithHelp("move it, make it smaller or ask for less")
 	}
 }
 
 // checkNames reports a thing that would share its name in the cut file with
 // the panel's edge.
-func (dr *drawer) checkNames(p *eval.Panel) {
+func (dr *drawer) checkNames(p *design.Panel) {
 	report := func(name string, at source.Span) {
 		if name == "outline" {
 			dr.diags.Errorf("twice", at, "outline is what the cut file calls the edge of %s", p.Name).
@@ -202,21 +202,23 @@ func (dr *drawer) checkNames(p *eval.Panel) {
 }
 
 // checkSize warns of a part larger than the laser's bed or the sheet.
-func (dr *drawer) checkSize(name string, w, h float64, stock *eval.Stock, quiet eval.Quiet, at source.Span) {
-	l := dr.design.Laser
-	if l.BedWidth > 0 && !fits(w, h, l.BedWidth, l.BedHeight) {
+func (dr *drawer) checkSize(name string, w, h float64, stock *design.Stock, quiet design.Quiet, at source.Span) {
+	if bed, ok := dr.design.Laser.Bed.Get(); ok && !fits(w, h, bed) {
 		dr.warn(quiet, "too-large", at, "%s, %s by %s, is larger than the laser's bed of %s by %s", name,
-			dr.length(w), dr.length(h), dr.length(l.BedWidth), dr.length(l.BedHeight)).
+			dr.length(w), dr.length(h), dr.length(bed.Width), dr.length(bed.Height)).
 			WithHelp("it can't be cut in one piece on this machine")
 	}
-	if stock != nil && stock.Width > 0 && !fits(w, h, stock.Width, stock.Height) {
+	if stock == nil {
+		return
+	}
+	if sheet, ok := stock.Size.Get(); ok && !fits(w, h, sheet) {
 		dr.warn(quiet, "too-large", at, "%s, %s by %s, is larger than a sheet of %s, %s by %s", name,
-			dr.length(w), dr.length(h), stock.Name, dr.length(stock.Width), dr.length(stock.Height)).
+			dr.length(w), dr.length(h), stock.Name, dr.length(sheet.Width), dr.length(sheet.Height)).
 			WithHelp("take a larger sheet")
 	}
 }
 
 // fits reports whether a piece lies on a rectangle, turned or not.
-func fits(w, h, onW, onH float64) bool {
-	return w <= onW+geom.Tol && h <= onH+geom.Tol || h <= onW+geom.Tol && w <= onH+geom.Tol
+func fits(w, h float64, on design.Size) bool {
+	return w <= on.Width+geom.Tol && h <= on.Height+geom.Tol || h <= on.Width+geom.Tol && w <= on.Height+geom.Tol
 }

@@ -2,7 +2,6 @@ package layout
 
 import (
 	"errors"
-	"math"
 
 	"foredge/lang/diag"
 	"foredge/lang/source"
@@ -20,20 +19,17 @@ func (d *Drawing) ForLaser() (*Drawing, diag.List) {
 	told := map[source.Span]bool{} // openings too small; mirrored panels share them
 	unsaid := ""
 	for i, p := range d.Parts {
-		if math.IsNaN(p.Want) {
+		want, stated := p.Want.Get()
+		if !stated {
 			if unsaid == "" {
 				unsaid = p.Name
-				usual := 0.2
-				if !math.IsNaN(p.Usual) {
-					usual = p.Usual
-				}
 				diags.Infof("no-kerf", p.At, "nothing says how wide the laser cuts, so the cut file is drawn without kerf").
-					WithHelp("measure it and state it once, as in laser bench { kerf = %.4g }: outlines then grow and openings shrink by half of it", usual)
+					WithHelp("measure it and state it once, as in laser bench { kerf = %.4g }: outlines then grow and openings shrink by half of it", p.Usual.Or(0.2))
 			}
 			out.Parts[i] = p
 			continue
 		}
-		out.Parts[i] = p.withKerf(told, &diags)
+		out.Parts[i] = p.withKerf(want, told, &diags)
 	}
 	out.settle()
 	if d.ScaleX != 1 || d.ScaleY != 1 {
@@ -45,9 +41,9 @@ func (d *Drawing) ForLaser() (*Drawing, diag.List) {
 
 var errNothingLeft = errors.New("nothing is left of it")
 
-// withKerf offsets all cuts of a part by half its kerf.
-func (p Part) withKerf(told map[source.Span]bool, diags *diag.List) Part {
-	p.Kerf = p.Want
+// withKerf offsets all cuts of a part by half a kerf.
+func (p Part) withKerf(width float64, told map[source.Span]bool, diags *diag.List) Part {
+	p.Kerf = width
 	if p.Kerf == 0 {
 		return p
 	}

@@ -1,7 +1,7 @@
 package layout
 
 import (
-	"foredge/eval"
+	"foredge/eval/design"
 	"foredge/lang/diag"
 	"foredge/layout/lettering"
 )
@@ -12,22 +12,22 @@ import (
 type Desk struct{ fonts lettering.Rack }
 
 // Draw is [Draw] at this desk.
-func (k *Desk) Draw(d *eval.Design) (*Drawing, diag.List) {
+func (k *Desk) Draw(d *design.Design) (*Drawing, diag.List) {
 	return (&drawer{desk: k, design: d, out: newDrawing(d)}).draw()
 }
 
 // Inside is [Inside] at this desk.
-func (k *Desk) Inside(d *eval.Design) ([]Face, diag.List) { return inside(k, d) }
+func (k *Desk) Inside(d *design.Design) ([]Face, diag.List) { return inside(k, d) }
 
-// font is what a mark is lettered in.
-func (k *Desk) font(m *eval.Mark) (*lettering.Font, error) {
+// font is what a text is lettered in.
+func (k *Desk) font(f design.Font) (*lettering.Font, error) {
 	switch {
-	case m.Data != nil && k == nil:
-		return lettering.Parse(m.Font, m.Data)
-	case m.Data != nil:
-		return k.fonts.Parse(m.Font, m.Data)
-	case m.Font == "":
+	case f.Data != nil && k == nil:
+		return lettering.Parse(f.Name, f.Data)
+	case f.Data != nil:
+		return k.fonts.Parse(f.Name, f.Data)
+	case f.Name == "":
 		return lettering.Load(lettering.Default)
 	}
-	return lettering.Load(m.Font)
+	return lettering.Load(f.Name)
 }

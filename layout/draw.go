@@ -2,12 +2,13 @@ package layout
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"sort"
 	"strings"
 
-	"foredge/eval"
+	"foredge/eval/design"
+	"foredge/eval/maybe"
+	"foredge/eval/word"
 	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/lang/unit"
@@ -23,7 +24,7 @@ const MaxShapes = 100000
 // Draw lays out a solved design: its panels side by side in the file's order,
 // heads level, each spread unfolded in its place. Figures are as wanted, before
 // kerf. What can't be cut as it stands is reported.
-func Draw(d *eval.Design) (*Drawing, diag.List) {
+func Draw(d *design.Design) (*Drawing, diag.List) {
 	return (&drawer{design: d, out: newDrawing(d)}).draw()
 }
 
@@ -43,20 +44,18 @@ func (dr *drawer) draw() (*Drawing, diag.List) {
 	return dr.out, dr.diags
 }
 
-func newDrawing(d *eval.Design) *Drawing {
+func newDrawing(d *design.Design) *Drawing {
 	out := &Drawing{Title: d.Name, Colors: DefaultPalette(), ScaleX: d.Laser.ScaleX, ScaleY: d.Laser.ScaleY}
-	for op, c := range map[Op]string{Engrave: d.Laser.EngraveColour, Mark: d.Laser.MarkColour,
+	for op, c := range map[Op]maybe.Of[string]{Engrave: d.Laser.EngraveColour, Mark: d.Laser.MarkColour,
 		Score: d.Laser.ScoreColour, Cut: d.Laser.CutColour} {
-		if c != "" {
-			out.Colors[op] = strings.ToUpper(c)
-		}
+		out.Colors[op] = strings.ToUpper(c.Or(out.Colors[op]))
 	}
 	return out
 }
 
 type drawer struct {
 	desk   *Desk // nil for none
-	design *eval.Design
+	design *design.Design
 	out    *Drawing
 	diags  diag.List
 	shapes int
@@ -66,8 +65,8 @@ type drawer struct {
 
 // A piece is a panel that stands by itself, or a spread.
 type piece struct {
-	panel  *eval.Panel
-	spread *eval.Spread
+	panel  *design.Panel
+	spread *design.Spread
 	at     int
 }
 
@@ -129,8 +128,8 @@ func (dr *drawer) finish() {
 		if p.Stock != "" && !dr.out.OneStock() {
 			more = append(more, "of "+p.Stock)
 		}
-		if p.Grain != "" {
-			more = append(more, "grain along its "+p.Grain)
+		if p.Grain != 0 {
+			more = append(more, "grain along its "+p.Grain.String())
 		}
 		names[i] = fmt.Sprintf("%s %s by %s", p.Name, dr.number(p.Bounds.Width()), dr.number(p.Bounds.Height()))
 		if len(more) > 0 {
@@ -179,13 +178,13 @@ func (dr *drawer) count(n int, at source.Span) bool {
 
 // spread draws the panels of a spread unfolded, with its gaps between them,
 // then the covering piece that wraps round it and the lining of its inside.
-func (dr *drawer) spread(s *eval.Spread) {
+func (dr *drawer) spread(s *design.Spread) {
 	x := dr.next
-	var first *eval.Panel
-	var thick float64
+	var first *design.Panel
+	thick, known := 0.0, true // of the thickest board
 	for _, part := range s.Parts {
-		if part.Panel >= 0 {
-			p := &dr.design.Panels[part.Panel]
+		if i, ok := part.Panel.Get(); ok {
+			p := &dr.design.Panels[i]
 			if first == nil {
 				first = p
 			} else if d := p.Height - first.Height; d > geom.Tol || d < -geom.Tol {
@@ -193,17 +192,18 @@ func (dr *drawer) spread(s *eval.Spread) {
 					p.Name, dr.length(p.Height), first.Name, dr.length(first.Height)).
 					WithHelp("tie them together, as in height = %s.height", first.Name)
 			}
-			thick = max(thick, p.Thick)
+			known = known && p.Thick.Present()
+			thick = max(thick, p.Thick.Or(0))
 			dr.add(dr.panel(p, geom.Pt(x, 0)))
 		}
 		x += part.Width
 	}
 	dr.next = x + Spacing
-	if s.TurnIn > 0 {
-		dr.place(dr.covering(s, thick))
+	if turnIn := s.TurnIn.Or(0); turnIn > 0 {
+		dr.place(dr.covering(s, turnIn, s.Mitre.OrElse(maybe.If(mitreFactor*thick, known))))
 	}
-	if !math.IsNaN(s.Lining) {
-		dr.lining(s)
+	if margin, ok := s.Lining.Get(); ok {
+		dr.lining(s, margin)
 	}
 	dr.adviseSpread(s)
 }
@@ -211,15 +211,15 @@ func (dr *drawer) spread(s *eval.Spread) {
 // sheetPart is a part of cloth or paper that goes with a spread. Where its stock
 // says nothing of its grain it has to run as that of the boards should: from head
 // to tail, by two lessons in bookbinding.
-func (dr *drawer) sheetPart(s *eval.Spread, name string, fig geom.Figure, stock *eval.Stock) Part {
+func (dr *drawer) sheetPart(s *design.Spread, name string, fig geom.Figure, stock *design.Stock) Part {
 	box := fig.Bounds()
 	dr.checkSize(name, box.Width(), box.Height(), stock, s.Quiet, s.At)
-	part := Part{Name: name, Stock: stockName(stock), Bounds: box, Want: dr.kerfIn(stock), Usual: math.NaN(), Grain: "height", At: s.At,
+	part := Part{Name: name, Stock: stockName(stock), Bounds: box, Want: dr.kerfIn(stock), Grain: word.AlongHeight, At: s.At,
 		Shapes: []Shape{{ID: name + ".outline", Op: Cut, Figure: fig, At: s.At}}}
 	if stock != nil {
 		part.Usual = stock.UsualKerf
 	}
-	if stock != nil && stock.Grain == "width" {
+	if stock != nil && stock.Grain == word.AlongWidth {
 		part.Grain = stock.Grain
 		dr.warn(s.Quiet, "cross-grain", s.At, "the grain of %s runs across the spine, so it pulls the boards out of shape", name).
 			Note(stock.At, "grain = along width of %s", stock.Name).
@@ -230,11 +230,11 @@ func (dr *drawer) sheetPart(s *eval.Spread, name string, fig geom.Figure, stock 
 
 // lining is the piece that covers a spread's inside with the edges of the
 // covering that are turned in: all of it but a margin.
-func (dr *drawer) lining(s *eval.Spread) {
-	w, h := s.Width-2*s.Lining, s.Height-2*s.Lining
+func (dr *drawer) lining(s *design.Spread, margin float64) {
+	w, h := s.Width-2*margin, s.Height-2*margin
 	if !(min(w, h) > smallest) {
 		dr.diags.Errorf("size", s.At, "nothing is left of the lining of %s: it stays %s inside edges that are %s by %s", s.Name,
-			dr.length(s.Lining), dr.length(s.Width), dr.length(s.Height)).WithHelp("lining is how far the lining stays inside the edges, as in lining = 2")
+			dr.length(margin), dr.length(s.Width), dr.length(s.Height)).WithHelp("lining is how far the lining stays inside the edges, as in lining = 2")
 		return
 	}
 	dr.place(dr.sheetPart(s, s.Name+".lining", geom.Rect{W: w, H: h}, s.LiningStock))
@@ -246,27 +246,25 @@ func (dr *drawer) lining(s *eval.Spread) {
 // lessons; a handbook of 1919 says about 1. The shelf has both by name.
 const mitreFactor = 1.5
 
-// covering is the piece that wraps round a spread, its corners mitred.
-func (dr *drawer) covering(s *eval.Spread, thick float64) Part {
-	w, h := s.Width+2*s.TurnIn, s.Height+2*s.TurnIn
+// covering is the piece that wraps round a spread, its corners cut off at a
+// mitre from those of the boards.
+func (dr *drawer) covering(s *design.Spread, turnIn float64, mitre maybe.Of[float64]) Part {
+	w, h := s.Width+2*turnIn, s.Height+2*turnIn
 	name := s.Name + ".covering"
-	// The cut stands across the diagonal at the factor's distance from the
-	// board's corner, which lies turn-in from both edges.
-	mitre := s.Mitre
-	if math.IsNaN(mitre) {
-		mitre = mitreFactor * thick
-	}
-	size := 2*s.TurnIn - mitre*sqrt2
+	// The cut stands across the diagonal at the mitre's distance from the board's
+	// corner, which lies turn-in from both edges.
+	off, known := mitre.Get()
+	size := 2*turnIn - off*sqrt2
 	corner := geom.Corner{Kind: geom.Chamfer, Size: max(0, size)}
 	fig, err := geom.Board(w, h, [4]geom.Corner{corner, corner, corner, corner})
-	if err != nil || math.IsNaN(mitre) || size <= 0 {
+	if err != nil || !known || size <= 0 {
 		fig = geom.Rect{W: w, H: h}
 	}
 	return dr.sheetPart(s, name, fig, s.CoveringStock)
 }
 
 // stockName is what a stock is called, "" for none.
-func stockName(s *eval.Stock) string {
+func stockName(s *design.Stock) string {
 	if s == nil {
 		return ""
 	}

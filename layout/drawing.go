@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"foredge/eval/maybe"
+	"foredge/eval/word"
 	"foredge/lang/source"
 	"foredge/layout/geom"
 	"foredge/layout/raster"
@@ -23,6 +25,11 @@ func Ops() []Op { return []Op{Engrave, Mark, Score, Cut} }
 
 func (o Op) String() string {
 	return [...]string{"engrave", "mark", "score", "cut", "guide"}[o]
+}
+
+// opOf is the operation that a design asks for.
+func opOf(o word.Operation) Op {
+	return [...]Op{word.Engrave: Engrave, word.Mark: Mark, word.Score: Score, word.Cut: Cut}[o]
 }
 
 // A Palette gives each operation its colour in a drawing, as #RRGGBB.
@@ -58,13 +65,13 @@ type Part struct {
 	Shapes []Shape
 	Bounds geom.Box // of the part's own outline, as wanted, before kerf
 	// Kerf is the full width of cut that the figures allow for, 0 while they
-	// are drawn as wanted; Want is what the part asks for, NaN if nothing says.
-	Kerf, Want float64
-	// Usual is what is usual for its material, for advice; NaN if unknown.
-	Usual float64
-	// Grain is along which size of the part the grain of its material runs, width
-	// or height; "" where that is not known.
-	Grain string
+	// are drawn as wanted; Want is what the part asks for, if anything says it.
+	Kerf float64
+	Want maybe.Of[float64]
+	// Usual is the kerf that is usual for its material, for advice.
+	Usual maybe.Of[float64]
+	// Grain is along which size of the part the grain of its material runs.
+	Grain word.Grain
 	Stock string // the name of what it is cut from; "" where that is not stated
 	At    source.Span
 }
@@ -72,7 +79,8 @@ type Part struct {
 // A Text is how a text came out in its region.
 type Text struct {
 	Panel, Region, Text string
-	Cap, Asked          float64 // height of its capitals, and what was asked for, 0 where nothing was
+	Cap                 float64           // height of its capitals
+	Asked               maybe.Of[float64] // and what was asked for
 	Lines               int
 	Wrapped             bool // in more lines than it came with
 	At                  source.Span

@@ -1,10 +1,10 @@
 package layout
 
 import (
-	"math"
 	"slices"
 
-	"foredge/eval"
+	"foredge/eval/design"
+	"foredge/eval/maybe"
 	"foredge/lang/diag"
 	"foredge/layout/geom"
 )
@@ -41,14 +41,14 @@ type Face struct {
 // turned board, which with its openings stands there as a guide. Panels without
 // such marks have no drawing. What is wrong with a panel itself is not told
 // again: [Draw] has told it.
-func Inside(d *eval.Design) ([]Face, diag.List) { return inside(nil, d) }
+func Inside(d *design.Design) ([]Face, diag.List) { return inside(nil, d) }
 
-func inside(desk *Desk, d *eval.Design) ([]Face, diag.List) {
+func inside(desk *Desk, d *design.Design) ([]Face, diag.List) {
 	var faces []Face
 	var diags diag.List
 	for i := range d.Panels {
 		p := &d.Panels[i]
-		var regions []*eval.Region
+		var regions []*design.Region
 		for k := range p.Regions {
 			if r := &p.Regions[k]; r.Inside && len(r.Marks) > 0 {
 				regions = append(regions, r)
@@ -68,12 +68,12 @@ func inside(desk *Desk, d *eval.Design) ([]Face, diag.List) {
 	return faces, firstOfEach(diags)
 }
 
-func jigPage(p *eval.Panel) geom.Point {
+func jigPage(p *design.Panel) geom.Point {
 	return geom.Pt(p.Width+JigClearance+2*JigMargin, p.Height+JigClearance+2*JigMargin)
 }
 
 // inside is a panel as it lies with its inner face up.
-func (dr *drawer) inside(p *eval.Panel, regions []*eval.Region) Part {
+func (dr *drawer) inside(p *design.Panel, regions []*design.Region) Part {
 	turned := *p
 	turned.Mirrored, turned.Regions = !p.Mirrored, nil
 	corner := geom.Pt(JigMargin, JigMargin)
@@ -92,7 +92,10 @@ func (dr *drawer) inside(p *eval.Panel, regions []*eval.Region) Part {
 		for _, s := range dr.marks(&turned, r, f, outline) {
 			if s.Op == Cut {
 				help := "put it into a region of the outer face: take face = inside out"
-				if slices.ContainsFunc(r.Marks, func(m eval.Mark) bool { return m.Through && m.At == s.At }) {
+				if slices.ContainsFunc(r.Marks, func(m design.Mark) bool {
+					in := design.InlayOf(m)
+					return in != nil && in.Through && m.Place() == s.At
+				}) {
 					help += ", or write recess = engrave"
 				}
 				dr.diags.Errorf("face", s.At, "what is cut goes through the board, so it can't be on its inside").WithHelp("%s", help)
@@ -101,12 +104,12 @@ func (dr *drawer) inside(p *eval.Panel, regions []*eval.Region) Part {
 			shapes = append(shapes, s)
 		}
 	}
-	part.Shapes, part.Want = shapes, 0
+	part.Shapes, part.Want = shapes, maybe.Is(0.0)
 	return part
 }
 
 // Jig draws, for each panel, the frame that holds it at a known place.
-func Jig(d *eval.Design) ([]Face, diag.List) {
+func Jig(d *design.Design) ([]Face, diag.List) {
 	var faces []Face
 	var diags diag.List
 	for i := range d.Panels {
@@ -130,12 +133,12 @@ func Jig(d *eval.Design) ([]Face, diag.List) {
 	return faces, firstOfEach(diags)
 }
 
-func (dr *drawer) jig(p *eval.Panel) Part {
+func (dr *drawer) jig(p *design.Panel) Part {
 	page := jigPage(p)
 	frame := geom.Rect{Min: geom.Pt(jigRim, jigRim), W: page.X - 2*jigRim, H: page.Y - 2*jigRim}
 	name := "jig." + p.Name
 	dr.checkSize(name, frame.W, frame.H, nil, p.Quiet, p.At)
-	return Part{Name: name, Bounds: frame.Bounds(), At: p.At, Want: dr.design.Laser.Kerf, Usual: math.NaN(),
+	return Part{Name: name, Bounds: frame.Bounds(), At: p.At, Want: dr.design.Laser.Kerf,
 		Shapes: []Shape{
 			{ID: name + ".opening", Op: Cut, Hole: true, Figure: jigOpening(p), At: p.At},
 			{ID: name + ".outline", Op: Cut, Figure: frame, At: p.At},
@@ -144,7 +147,7 @@ func (dr *drawer) jig(p *eval.Panel) Part {
 
 // jigOpening is the board's rectangle with its clearance, and notches for a
 // finger in the two sides away from the corner where those are long enough.
-func jigOpening(p *eval.Panel) geom.Figure {
+func jigOpening(p *design.Panel) geom.Figure {
 	w, h := p.Width+JigClearance, p.Height+JigClearance
 	at := func(x, y float64) geom.Point { return geom.Pt(JigMargin+x, JigMargin+y) }
 	if min(w, h) < 4*jigFinger {

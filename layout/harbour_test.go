@@ -13,7 +13,7 @@ import (
 // The harbour log: 24 holes on each panel, each of the measured size and 0.3
 // more, about the centres that the readings give.
 func TestHarbourHoles(t *testing.T) {
-	d := design(t, corpus(t, "harbour-log.fore"))
+	d := mustSolve(t, corpus(t, "harbour-log.fore"))
 	dr, diags := layout.Draw(d)
 	if len(diags) > 0 {
 		t.Fatal(show(diags))

@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"foredge/eval"
+	"foredge/eval/design"
 	"foredge/layout/geom"
 	"foredge/layout/kerf"
 )
@@ -19,23 +19,24 @@ import (
 
 // A laidIn is what is laid into one region of a panel.
 type laidIn struct {
-	panel  *eval.Panel
-	region *eval.Region
-	mark   *eval.Mark
+	panel  *design.Panel
+	region *design.Region
+	mark   design.Mark
+	inlay  *design.Inlay
 	frame  panelFrame
 	id     string // of the recess
 	recess geom.Outline
 }
 
 // layIn notes what is laid into the recess that was drawn of a mark.
-func (dr *drawer) layIn(p *eval.Panel, r *eval.Region, m *eval.Mark, f panelFrame, recess Shape) {
-	dr.laid = append(dr.laid, laidIn{p, r, m, f, recess.ID, geom.Paths(recess.Figure)})
+func (dr *drawer) layIn(p *design.Panel, r *design.Region, m design.Mark, in *design.Inlay, f panelFrame, recess Shape) {
+	dr.laid = append(dr.laid, laidIn{p, r, m, in, f, recess.ID, geom.Paths(recess.Figure)})
 }
 
 // layInside notes what is laid into a panel's inner face. The recess itself is
 // drawn by [Inside], which also tells what is wrong with it.
-func (dr *drawer) layInside(p *eval.Panel, r *eval.Region) {
-	if !slices.ContainsFunc(r.Marks, func(m eval.Mark) bool { return m.Inlay }) {
+func (dr *drawer) layInside(p *design.Panel, r *design.Region) {
+	if !slices.ContainsFunc(r.Marks, func(m design.Mark) bool { return design.InlayOf(m) != nil }) {
 		return
 	}
 	turned := *p
@@ -61,12 +62,12 @@ func (dr *drawer) placeInlays() {
 
 // inlay draws the pieces of what is laid in, left upper corner at the origin.
 func (dr *drawer) inlay(in laidIn) (Part, bool) {
-	m, stock := in.mark, in.mark.Stock
+	ease, stock, at := in.inlay.Ease, in.inlay.Stock, in.mark.Place()
 	name := in.id + ".inlay"
 	part := Part{Name: name, Bounds: geom.EmptyBox(), Want: dr.kerfIn(stock), Usual: stock.UsualKerf,
-		Grain: stock.Grain, Stock: stock.Name, At: m.At}
+		Grain: stock.Grain, Stock: stock.Name, At: at}
 	letters := pieces(in.recess)
-	if !dr.count(len(letters), m.At) {
+	if !dr.count(len(letters), at) {
 		return part, false
 	}
 	var figures []geom.Figure
@@ -74,14 +75,14 @@ func (dr *drawer) inlay(in laidIn) (Part, bool) {
 	first := make([]int, len(letters)) // number of each letter's first piece
 	for i, l := range letters {
 		first[i] = len(figures) + 1
-		own, ok := eased(l, m.Ease)
+		own, ok := eased(l, ease)
 		if !ok {
 			help := "make it larger, or the ease smaller"
-			if m.Ease < 0 {
+			if ease < 0 {
 				help = "make it larger, or the ease nearer to 0"
 			}
-			dr.diags.Errorf("inlay", m.At, "what is laid into %s is too fine for an ease of %s: a stroke or an opening of piece %d would vanish, %s",
-				in.region.Name, dr.length(m.Ease), first[i], dr.at(in.frame, l.Bounds())).
+			dr.diags.Errorf("inlay", at, "what is laid into %s is too fine for an ease of %s: a stroke or an opening of piece %d would vanish, %s",
+				in.region.Name, dr.length(ease), first[i], dr.at(in.frame, l.Bounds())).
 				WithHelp("%s", help)
 			return part, false
 		}
@@ -90,16 +91,18 @@ func (dr *drawer) inlay(in laidIn) (Part, bool) {
 		}
 	}
 	for i, fig := range figures {
-		part.Shapes = append(part.Shapes, Shape{ID: fmt.Sprintf("%s.%d", name, i+1), Op: Cut, Figure: fig, At: m.At})
+		part.Shapes = append(part.Shapes, Shape{ID: fmt.Sprintf("%s.%d", name, i+1), Op: Cut, Figure: fig, At: at})
 		part.Bounds = part.Bounds.Union(fig.Bounds())
 	}
 	quiet := slices.Concat(in.panel.Quiet, stock.Quiet)
-	dr.crowded(in, figures, of, part.Want)
+	dr.crowded(in, figures, of, part.Want.Or(0))
 	dr.fine(in, letters, first, quiet)
-	dr.checkSize(name, part.Bounds.Width(), part.Bounds.Height(), stock, quiet, m.At)
-	if !m.Through && stock.Thick > in.panel.Thick-geom.Tol {
-		dr.warn(quiet, "thick-inlay", m.At, "%s is %s thick and %s %s: pieces of it can't be let in flush", stock.Name, dr.length(stock.Thick),
-			in.panel.Name, dr.length(in.panel.Thick)).
+	dr.checkSize(name, part.Bounds.Width(), part.Bounds.Height(), stock, quiet, at)
+	thick, known := stock.Thick.Get()
+	board, alsoKnown := in.panel.Thick.Get()
+	if !in.inlay.Through && known && alsoKnown && thick > board-geom.Tol {
+		dr.warn(quiet, "thick-inlay", at, "%s is %s thick and %s %s: pieces of it can't be let in flush", stock.Name, dr.length(thick),
+			in.panel.Name, dr.length(board)).
 			Note(stock.At, "%s is declared here", stock.Name).
 			WithHelp("take a thinner sheet for them, or cut the recess through the board: recess = through%s", leave("thick-inlay", "panel"))
 	}
@@ -166,17 +169,14 @@ func pieces(o geom.Outline) []geom.Outline {
 // has fallen apart it takes no more than what was too narrow anyway. An ease below
 // 0 can make pieces so broad that they run into one another, whatever the cut.
 func (dr *drawer) crowded(in laidIn, pieces []geom.Figure, of []int, cut float64) {
-	m := in.mark
-	if !(cut > 0) {
-		cut = 0
-	}
+	at, ease := in.mark.Place(), in.inlay.Ease
 	for i, fig := range pieces {
 		if cut == 0 {
 			break
 		}
 		// An opening that vanishes is told where all cuts are.
 		if grown, err := kerf.Offset(fig, cut/2); err == nil && len(geom.Paths(grown)) != len(geom.Paths(fig)) {
-			dr.diags.Errorf("kerf", m.At, "piece %d of what is laid into %s has a gap narrower than the laser's cut of %s, %s", i+1, in.region.Name,
+			dr.diags.Errorf("kerf", at, "piece %d of what is laid into %s has a gap narrower than the laser's cut of %s, %s", i+1, in.region.Name,
 				dr.length(cut), dr.at(in.frame, fig.Bounds())).WithHelp("make it larger")
 			return
 		}
@@ -185,16 +185,16 @@ func (dr *drawer) crowded(in laidIn, pieces []geom.Figure, of []int, cut float64
 		if pair.Gap > max(cut-geom.Tol, 0) || of[pair.I] == of[pair.J] {
 			continue
 		}
-		if pair.Gap <= 0 && m.Ease < 0 {
-			dr.diags.Errorf("inlay", m.At, "pieces %d and %d of what is laid into %s run into one another, %s: an ease of %s makes each %s broader than its recess", pair.I+1, pair.J+1,
-				in.region.Name, dr.at(in.frame, pieces[pair.I].Bounds()), dr.length(m.Ease), dr.length(-m.Ease)).WithHelp("take an ease nearer to 0, or set what is laid in farther apart")
+		if pair.Gap <= 0 && ease < 0 {
+			dr.diags.Errorf("inlay", at, "pieces %d and %d of what is laid into %s run into one another, %s: an ease of %s makes each %s broader than its recess", pair.I+1, pair.J+1,
+				in.region.Name, dr.at(in.frame, pieces[pair.I].Bounds()), dr.length(ease), dr.length(-ease)).WithHelp("take an ease nearer to 0, or set what is laid in farther apart")
 			return
 		}
 		help := "move them apart in the drawing, or make it larger"
-		if !m.Art {
-			help = fmt.Sprintf("make the letters larger, or set them farther apart, as in spacing = %s", dr.length(m.Spacing+math.Ceil((cut-pair.Gap)*10+0.5)/10))
+		if text, ok := in.mark.(*design.Lettering); ok {
+			help = fmt.Sprintf("make the letters larger, or set them farther apart, as in spacing = %s", dr.length(text.Spacing+math.Ceil((cut-pair.Gap)*10+0.5)/10))
 		}
-		dr.diags.Errorf("kerf", m.At, "pieces %d and %d of what is laid into %s are %s apart, %s: the laser's cut of %s takes more", pair.I+1, pair.J+1, in.region.Name,
+		dr.diags.Errorf("kerf", at, "pieces %d and %d of what is laid into %s are %s apart, %s: the laser's cut of %s takes more", pair.I+1, pair.J+1, in.region.Name,
 			dr.length(math.Round(pair.Gap*1000)/1000), dr.at(in.frame, pieces[pair.I].Bounds()), dr.length(cut)).WithHelp("%s", help)
 		return
 	}
@@ -202,16 +202,16 @@ func (dr *drawer) crowded(in laidIn, pieces []geom.Figure, of []int, cut float64
 
 // fine warns of the narrowest stroke, if that is less than lasts. A stroke counts
 // where a letter falls apart or vanishes if its edges close in.
-func (dr *drawer) fine(in laidIn, letters []geom.Outline, first []int, quiet eval.Quiet) {
-	m, stock := in.mark, in.mark.Stock
+func (dr *drawer) fine(in laidIn, letters []geom.Outline, first []int, quiet design.Quiet) {
+	ease, stock := in.inlay.Ease, in.inlay.Stock
 	least, whose := burnsAway, "two cutting services' guides: what is under 0.5 mm may burn away"
-	if stock.LeastDetail > 0 {
-		least, whose = stock.LeastDetail, "what "+stock.Material+" asks for"
+	if asked, ok := stock.LeastDetail.Get(); ok {
+		least, whose = asked, "what "+stock.Material.Name+" asks for"
 	}
 	if quiet.Has("thin-detail") {
 		return
 	}
-	narrowest, at := least+m.Ease, -1
+	narrowest, at := least+ease, -1
 	for i, l := range letters {
 		if holds(l, narrowest-geom.Tol) {
 			continue
@@ -229,14 +229,14 @@ func (dr *drawer) fine(in laidIn, letters []geom.Outline, first []int, quiet eva
 	if at < 0 {
 		return
 	}
-	left, where := narrowest-m.Ease, dr.at(in.frame, letters[at].Bounds())
+	left, where := narrowest-ease, dr.at(in.frame, letters[at].Bounds())
 	help := fmt.Sprintf("make it larger, or take bolder letters (%s)%s", whose, leave("thin-detail", "panel"))
 	if left < burnsAway/100 {
-		dr.diags.Warnf("thin-detail", m.At, "what is laid into %s falls apart, or nearly, at its narrowest: in piece %d, %s", in.region.Name,
+		dr.diags.Warnf("thin-detail", in.mark.Place(), "what is laid into %s falls apart, or nearly, at its narrowest: in piece %d, %s", in.region.Name,
 			first[at], where).WithHelp("%s", help)
 		return
 	}
-	dr.diags.Warnf("thin-detail", m.At, "what is laid into %s is only %s wide at its narrowest, in piece %d, %s; %s should be at least %s", in.region.Name,
+	dr.diags.Warnf("thin-detail", in.mark.Place(), "what is laid into %s is only %s wide at its narrowest, in piece %d, %s; %s should be at least %s", in.region.Name,
 		dr.length(math.Round(left*100)/100), first[at], where, stock.Name, dr.length(least)).WithHelp("%s", help)
 }
 

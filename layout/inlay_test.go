@@ -7,7 +7,9 @@ import (
 	"strings"
 	"testing"
 
-	"foredge/eval"
+	"foredge/eval/design"
+	"foredge/eval/maybe"
+	"foredge/eval/word"
 	"foredge/layout"
 	"foredge/layout/geom"
 	"foredge/layout/internal/geos"
@@ -245,8 +247,8 @@ func TestInlayPieces(t *testing.T) {
 	if want := geom.Area(shape(t, dr, "front.r").Figure); math.Abs(area-want) > 1e-6 {
 		t.Errorf("the pieces have %g mm², their recess %g", area, want)
 	}
-	if p.Stock != "veneer" || p.Want != 0.12 || dr.OneStock() || !strings.Contains(dr.Desc, "(of veneer)") {
-		t.Errorf("%s, kerf %g: %s", p.Stock, p.Want, dr.Desc)
+	if p.Stock != "veneer" || p.Want != maybe.Is(0.12) || dr.OneStock() || !strings.Contains(dr.Desc, "(of veneer)") {
+		t.Errorf("%s, kerf %v: %s", p.Stock, p.Want, dr.Desc)
 	}
 }
 
@@ -264,7 +266,7 @@ panel b { stock = board; width = 60; height = 80
 spread s { lay = b, g, a; turn-in = 10; lining = 2; covering-stock = cloth; lining-stock = cloth }
 panel last mirrors b { stock = board }
 `
-	d := design(t, text)
+	d := mustSolve(t, text)
 	dr, diags := layout.Draw(d)
 	if diags.HasErrors() {
 		t.Fatal(show(diags))
@@ -305,9 +307,9 @@ panel last mirrors b { stock = board }
 // Artwork is laid in as letters are: what is filled, with its openings; through
 // the board with bridges to them.
 func TestInlayArt(t *testing.T) {
-	stock := &eval.Stock{Name: "veneer", Kerf: math.NaN(), Thick: math.NaN(), UsualKerf: math.NaN()}
+	stock := &design.Stock{Name: "veneer"}
 	const ring = `<path fill-rule="evenodd" d="M10 10H40V40H10ZM16 16H34V34H16ZM20 20H30V30H20Z"/>`
-	shapes, diags := withArt(t, eval.Mark{As: "inlay", Inlay: true, Engrave: true, Stock: stock}, ring)
+	shapes, diags := withArt(t, design.Artwork{Op: word.Engrave, Inlay: &design.Inlay{Stock: stock}}, ring)
 	if len(shapes) != 1 || shapes[0].Op != layout.Engrave || diags.HasErrors() {
 		t.Fatalf("%d shapes: %s", len(shapes), show(diags))
 	}
@@ -315,7 +317,7 @@ func TestInlayArt(t *testing.T) {
 	if a := geom.Area(shapes[0].Figure); math.Abs(a-wantArea) > 1e-6 {
 		t.Errorf("the recess has %g mm², want %g", a, wantArea)
 	}
-	shapes, diags = withArt(t, eval.Mark{As: "inlay", Inlay: true, Through: true, Bridge: 2, Stock: stock}, ring)
+	shapes, diags = withArt(t, design.Artwork{Op: word.Cut, Bridge: maybe.Is(2.0), Inlay: &design.Inlay{Through: true, Stock: stock}}, ring)
 	if len(shapes) != 1 || shapes[0].Op != layout.Cut || !shapes[0].Hole || diags.HasErrors() {
 		t.Fatalf("through: %d shapes: %s", len(shapes), show(diags))
 	}

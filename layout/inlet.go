@@ -5,7 +5,10 @@ import (
 	"math"
 	"slices"
 
-	"foredge/eval"
+	"foredge/eval/design"
+	"foredge/eval/maybe"
+	"foredge/eval/opening"
+	"foredge/eval/word"
 	"foredge/layout/geom"
 )
 
@@ -31,13 +34,13 @@ const (
 )
 
 // side is where an edge of a panel lies on the drawing.
-func (f panelFrame) side(edge string) int {
+func (f panelFrame) side(edge word.Edge) int {
 	switch {
-	case edge == "head":
+	case edge == word.Head:
 		return upper
-	case edge == "tail":
+	case edge == word.Tail:
 		return lower
-	case (edge == "spine") != f.mirrored:
+	case (edge == word.Spine) != f.mirrored:
 		return left
 	}
 	return right
@@ -168,12 +171,12 @@ func sideOf(p geom.Piece, board geom.Box) (side int, ok bool) {
 // openTo gives a shape that is an opening the form that it has as one open to an
 // edge. middle is where the edge is crossed, near the distance to the opening's
 // near side.
-func (dr *drawer) openTo(s Shape, n eval.Neck, f panelFrame, middle geom.Point, near, along, across float64, form eval.OpeningForm, radius, kerf float64) Shape {
+func (dr *drawer) openTo(s Shape, n *design.Neck, f panelFrame, middle geom.Point, near, along, across float64, form opening.Form, radius float64, kerf maybe.Of[float64]) Shape {
 	in := inlet{side: f.side(n.Edge), at: middle.X, near: near, along: along, across: across, radius: radius, neck: n.Wide}
 	if in.side == left || in.side == right {
 		in.at = middle.Y
 	}
-	if form != eval.RectHole {
+	if form != opening.Rect {
 		in.radius = min(along, across) / 2
 	}
 	in.radius = min(in.radius, along/2, across/2)
@@ -182,7 +185,7 @@ func (dr *drawer) openTo(s Shape, n eval.Neck, f panelFrame, middle geom.Point, 
 		dr.diags.Errorf("neck", n.At, "the neck of %s is %s wide, but the opening only %s", inPanel(s.ID), dr.length(n.Wide), dr.length(along)).
 			WithHelp("a neck is at most as wide as what it leads to")
 		return s
-	case n.Wide <= max(kerf, smallest):
+	case n.Wide <= max(kerf.Or(0), smallest):
 		dr.diags.Errorf("neck", n.At, "the neck of %s is %s wide, no wider than the laser's cut", inPanel(s.ID), dr.length(n.Wide)).
 			WithHelp("make it wider")
 		return s
@@ -194,7 +197,7 @@ func (dr *drawer) openTo(s Shape, n eval.Neck, f panelFrame, middle geom.Point, 
 }
 
 // inlets takes the openings that are open to an edge out of a list of shapes.
-func (dr *drawer) inlets(p *eval.Panel, outline geom.Figure, shapes []Shape) (closed []Shape, open []inlet) {
+func (dr *drawer) inlets(p *design.Panel, outline geom.Figure, shapes []Shape) (closed []Shape, open []inlet) {
 	for _, s := range shapes {
 		if s.inlet == nil {
 			closed = append(closed, s)

@@ -174,7 +174,7 @@ panel front covers pad { ease = 0.4 }`
 	if got := geom.Area(shape(t, dr, "front.outline").Figure); math.Abs(got-want(100, 150)) > 1e-9 {
 		t.Errorf("the board has %v mm², want %v", got, want(100, 150))
 	}
-	card, diags := layout.Card(design(t, text))
+	card, diags := layout.Card(mustSolve(t, text))
 	if diags.HasErrors() || len(card.Parts) != 1 {
 		t.Fatalf("%d parts\n%s", len(card.Parts), show(diags))
 	}

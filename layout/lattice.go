@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"foredge/eval"
+	"foredge/eval/design"
 	"foredge/layout/geom"
 	"foredge/layout/lattice"
 )
@@ -15,7 +15,7 @@ const finest = 1e-3
 
 // lattices draws the lattices of a panel; slots that run out through its edge
 // are inlets of its outline.
-func (dr *drawer) lattices(p *eval.Panel, f panelFrame, outline geom.Figure, lines []Shape) (slots []Shape, open []inlet) {
+func (dr *drawer) lattices(p *design.Panel, f panelFrame, outline geom.Figure, lines []Shape) (slots []Shape, open []inlet) {
 	board := geom.NewBoundary(outline)
 	for i := range p.Lattices {
 		l := &p.Lattices[i]
@@ -37,20 +37,21 @@ func (dr *drawer) lattices(p *eval.Panel, f panelFrame, outline geom.Figure, lin
 }
 
 // latticeField is the plan of a lattice.
-func latticeField(p *eval.Panel, l *eval.Lattice) lattice.Field {
-	return lattice.Field{Links: l.Links, Rows: l.Rows, Thick: p.Thick, Slot: l.Clearance, Link: l.Link, Bridge: l.Bridge, End: l.End}
+func latticeField(p *design.Panel, l *design.Lattice) lattice.Field {
+	return lattice.Field{Links: l.Links, Rows: l.Rows, Thick: p.Thick.Or(0), Slot: l.Clearance, Link: l.Link, Bridge: l.Bridge, End: l.End}
 }
 
 // lattice draws the slots of a lattice. Slots as narrow as the kerf are single
 // cuts, shorter by half of it at each end that the laser's spot makes round.
 // Wider ones are openings with round ends, as a crack begins at a corner; where
 // they run out through head or tail they become inlets of the outline.
-func (dr *drawer) lattice(p *eval.Panel, l *eval.Lattice, f panelFrame, out *[]inlet) []Shape {
+func (dr *drawer) lattice(p *design.Panel, l *design.Lattice, f panelFrame, out *[]inlet) []Shape {
 	field := latticeField(p, l)
 	if !dr.checkLattice(p, l) || !dr.count(field.Count(), l.At) {
 		return nil
 	}
-	single := l.Kerf > 0 && l.Clearance <= l.Kerf+finest
+	kerf := l.Kerf.Or(0)
+	single := kerf > 0 && l.Clearance <= kerf+finest
 	shapes := make([]Shape, 0, field.Count())
 	for _, s := range field.Slots() {
 		// Through an edge only where the lattice reaches it.
@@ -60,10 +61,10 @@ func (dr *drawer) lattice(p *eval.Panel, l *eval.Lattice, f panelFrame, out *[]i
 		switch {
 		case single:
 			if !s.Head {
-				from.Y += l.Kerf / 2
+				from.Y += kerf / 2
 			}
 			if !s.Tail {
-				to.Y -= l.Kerf / 2
+				to.Y -= kerf / 2
 			}
 			shape.Figure = geom.NewPath(from).Line(to).Open()
 		case s.Head:
@@ -83,36 +84,37 @@ func (dr *drawer) lattice(p *eval.Panel, l *eval.Lattice, f panelFrame, out *[]i
 
 // checkLattice reports what keeps a lattice from being cut, and warns of what
 // would keep it from bending or break it. It reports whether it can be drawn.
-func (dr *drawer) checkLattice(p *eval.Panel, l *eval.Lattice) bool {
+func (dr *drawer) checkLattice(p *design.Panel, l *design.Lattice) bool {
+	kerf, thick := l.Kerf.Or(0), p.Thick.Or(0)
 	switch {
 	case !(l.Turn > 0 && l.Turn <= 360+geom.Tol):
 		dr.diags.Errorf("turn", l.At, "%s can't turn by %s deg", l.Name, dr.number(l.Turn)).
 			WithHelp("state how far the board bends in all, above 0 and up to 360 deg")
 		return false
-	case l.Kerf >= p.Thick-geom.Tol:
+	case kerf >= thick-geom.Tol:
 		dr.diags.Errorf("lattice", l.At, "the laser's cut of %s is as wide as the links of %s, which are as wide as %s is thick: %s",
-			dr.length(l.Kerf), l.Name, p.Name, dr.length(p.Thick)).WithHelp("a board as thin as that bends without a lattice")
+			dr.length(kerf), l.Name, p.Name, dr.length(thick)).WithHelp("a board as thin as that bends without a lattice")
 		return false
-	case min(l.Bridge, l.End) <= geom.Tol || l.Link <= max(geom.Tol, l.Kerf) || l.Link+min(l.End, l.Link+l.Bridge) < l.Clearance:
+	case min(l.Bridge, l.End) <= geom.Tol || l.Link <= max(geom.Tol, kerf) || l.Link+min(l.End, l.Link+l.Bridge) < l.Clearance:
 		dr.diags.Errorf("lattice", l.At, "%s, %s high, has no room for its links between bridges of %s and ends of %s", l.Name,
 			dr.length(l.Height), dr.length(l.Bridge), dr.length(l.End)).WithHelp("make it higher, or state fewer rows")
 		return false
 	case min(l.Spine, l.Foredge) <= geom.Tol:
 		dr.diags.Errorf("lattice", l.At, "%s lies at the edge of %s, where nothing holds its links", l.Name, p.Name).
-			WithHelp("leave at least %s of board beside it", dr.length(p.Thick))
+			WithHelp("leave at least %s of board beside it", dr.length(thick))
 		return false
 	}
-	if least := min(l.Spine, l.Foredge); least < p.Thick-geom.Tol {
+	if least := min(l.Spine, l.Foredge); least < thick-geom.Tol {
 		dr.warn(p.Quiet, "thin-edge", l.At, "only %s of %s is left beside %s, less than it is thick", dr.length(least), p.Name, l.Name).
-			WithHelp("leave at least %s, so that the edge is no weaker than the links", dr.length(p.Thick))
+			WithHelp("leave at least %s, so that the edge is no weaker than the links", dr.length(thick))
 	}
 	if most := max(l.Head, l.Tail); most > geom.Tol {
 		dr.warn(p.Quiet, "stiff-end", l.At, "%s of %s is left whole beyond %s, and keeps it from bending", dr.length(most), p.Name, l.Name).
 			WithHelp("state head = 0 and tail = 0, so that it runs from edge to edge")
 	}
-	if least := min(l.Bridge, l.End); least < p.Thick-geom.Tol {
+	if least := min(l.Bridge, l.End); least < thick-geom.Tol {
 		dr.warn(p.Quiet, "thin-bridge", l.At, "the bridges of %s are %s long, less than the %s of a link's width", l.Name,
-			dr.length(least), dr.length(p.Thick)).WithHelp("links twist only if their bridges are no weaker: make them longer")
+			dr.length(least), dr.length(thick)).WithHelp("links twist only if their bridges are no weaker: make them longer")
 	}
 	dr.checkLink(p, l)
 	return true
@@ -127,26 +129,28 @@ const (
 )
 
 // torsionFactor is the factor of the shear stress in a twisted bar of square
-// section; see package eval.
+// section; see package design.
 const torsionFactor = 0.676125
 
-func (dr *drawer) checkLink(p *eval.Panel, l *eval.Lattice) {
+func (dr *drawer) checkLink(p *design.Panel, l *design.Lattice) {
+	thick := p.Thick.Or(0)
 	switch {
-	case l.Link > longestLink*p.Thick+geom.Tol:
+	case l.Link > longestLink*thick+geom.Tol:
 		dr.warn(p.Quiet, "splay", l.At, "the links of %s are %s long, more than four times as long as %s is thick, so the bend may splay", l.Name,
 			dr.length(l.Link), p.Name).WithHelp("state more rows, or a larger radius where the stress asks for long links")
-	case l.Link < shortestLink*p.Thick-geom.Tol:
+	case l.Link < shortestLink*thick-geom.Tol:
 		dr.warn(p.Quiet, "short-link", l.At, "the links of %s are only %s long, shorter than they are wide, so they hardly twist", l.Name,
 			dr.length(l.Link)).WithHelp("state fewer rows, or make it higher")
 	}
-	if !(l.ShearModulus > 0 && l.AllowedShear > 0) {
+	shear, known := l.Shear.Get()
+	if !known {
 		return
 	}
 	angle := l.Turn / float64(l.Links)
-	stress := torsionFactor * l.ShearModulus * p.Thick * angle * math.Pi / 180 / l.Link
-	if stress > l.AllowedShear*(1+1e-9) {
+	stress := torsionFactor * shear.Modulus * thick * angle * math.Pi / 180 / l.Link
+	if stress > shear.Allowed*(1+1e-9) {
 		dr.warn(p.Quiet, "overstressed", l.At, "each link of %s twists by %s deg over %s: a stress of %s N/mm², more than the %s that it may bear", l.Name,
-			dr.number(angle), dr.length(l.Link), dr.number(stress), dr.number(l.AllowedShear)).
+			dr.number(angle), dr.length(l.Link), dr.number(stress), dr.number(shear.Allowed)).
 			WithHelp("state a larger radius, so that more links share the turn, or fewer rows of longer links")
 	}
 }

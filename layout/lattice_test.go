@@ -295,7 +295,7 @@ func TestRandomLattices(t *testing.T) {
 		}
 		text := fmt.Sprintf("laser bench { kerf = %v }\npanel wrap { thick = %v; width = 40 + fold.width; height = %v; corners = radius 9\n lattice fold { %s; spine = 20 } }\npanel other mirrors wrap",
 			kerf, thick, between(60, 200), lattice)
-		d := design(t, text)
+		d := mustSolve(t, text)
 		l := d.Panels[0].Lattices[0]
 		dr, diags := layout.Draw(d)
 		if diags.HasErrors() {

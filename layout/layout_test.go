@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"foredge/eval"
+	"foredge/eval/design"
 	"foredge/lang/diag"
 	"foredge/lang/parse"
 	"foredge/lang/source"
@@ -30,7 +31,7 @@ func (alone) Read(_ *source.File, path string) ([]byte, error) {
 
 // solved takes a text through the stages before layout; nil if one of them
 // finds an error.
-func solved(text string) (*eval.Design, diag.List) {
+func solved(text string) (*design.Design, diag.List) {
 	tree, diags := parse.File(source.New("test.fore", []byte(text)))
 	unread := diags.HasErrors()
 	model, more := eval.Build(tree, alone{})
@@ -60,8 +61,8 @@ func dimensions(t testing.TB, text string) []eval.Dimension {
 	return s.Dimensions()
 }
 
-// design is a solved design, which must have no errors.
-func design(t testing.TB, text string) *eval.Design {
+// mustSolve is a solved design, which must have no errors.
+func mustSolve(t testing.TB, text string) *design.Design {
 	t.Helper()
 	d, diags := solved(text)
 	if d == nil {
@@ -73,7 +74,7 @@ func design(t testing.TB, text string) *eval.Design {
 // drawn is a design as wanted, which must have no errors.
 func drawn(t testing.TB, text string) *layout.Drawing {
 	t.Helper()
-	dr, diags := layout.Draw(design(t, text))
+	dr, diags := layout.Draw(mustSolve(t, text))
 	if diags.HasErrors() {
 		t.Fatalf("this should be drawn:\n%s\n%s", text, show(diags))
 	}
@@ -93,7 +94,7 @@ func lasered(t testing.TB, text string) *layout.Drawing {
 // told is all that is said of a design up to its cut file.
 func told(t testing.TB, text string) diag.List {
 	t.Helper()
-	dr, diags := layout.Draw(design(t, text))
+	dr, diags := layout.Draw(mustSolve(t, text))
 	if !diags.HasErrors() {
 		_, more := dr.ForLaser()
 		diags.Add(more)

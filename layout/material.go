@@ -5,51 +5,28 @@ import (
 	"slices"
 	"strings"
 
-	"foredge/eval"
+	"foredge/eval/design"
 	"foredge/lang/diag"
 )
-
-// stocks lists what a design is cut from, each once, in the order in which it
-// is met.
-func stocks(d *eval.Design) []*eval.Stock {
-	var all []*eval.Stock
-	add := func(s *eval.Stock) {
-		if s != nil && !slices.ContainsFunc(all, func(o *eval.Stock) bool { return o.At == s.At }) {
-			all = append(all, s)
-		}
-	}
-	for i := range d.Panels {
-		add(d.Panels[i].Stock)
-		for _, r := range d.Panels[i].Regions {
-			for _, m := range r.Marks {
-				add(m.Stock)
-			}
-		}
-	}
-	for i := range d.Spreads {
-		add(d.Spreads[i].CoveringStock)
-		add(d.Spreads[i].LiningStock)
-	}
-	return all
-}
 
 // checkMaterials refuses what must never be cut, unless the design says why it
 // may, and warns of what nobody knows.
 func (dr *drawer) checkMaterials() {
-	for _, s := range stocks(dr.design) {
+	for _, s := range dr.design.Stocks() {
+		m := s.Material
 		switch {
-		case s.Never != "" && s.Allow == "":
-			dr.diags.Errorf("never-cut", s.MaterialAt, "%s must not be cut by a laser: %s", s.Material, s.Never).
+		case m.Never != "" && s.Allow == "":
+			dr.diags.Errorf("never-cut", m.At, "%s must not be cut by a laser: %s", m.Name, m.Never).
 				WithHelp("take another material; whoever knows better than foredge writes why into the stock, as in allow = \"the reason\"")
-		case s.Never != "":
-			dr.warn(s.Quiet, "allowed-material", s.MaterialAt, "%s must not be cut by a laser: %s; here it is allowed because: %s", s.Material, s.Never, s.Allow).
+		case m.Never != "":
+			dr.warn(s.Quiet, "allowed-material", m.At, "%s must not be cut by a laser: %s; here it is allowed because: %s", m.Name, m.Never, s.Allow).
 				WithHelp("take allow out if that no longer holds%s", leave("allowed-material", "stock"))
-		case s.Material != "" && !s.Known:
-			help := fmt.Sprintf("declare it if you know, as in material %s { gives-off = \"...\" }, and don't cut plastics that nobody can name", hyphened(s.Material))
-			if s.OnShelf != "" {
-				help = "the shelf knows it: write use materials at the top of the file, and material = " + s.OnShelf
+		case m.Name != "" && !m.Known:
+			help := fmt.Sprintf("declare it if you know, as in material %s { gives-off = \"...\" }, and don't cut plastics that nobody can name", hyphened(m.Name))
+			if m.OnShelf != "" {
+				help = "the shelf knows it: write use materials at the top of the file, and material = " + m.OnShelf
 			}
-			dr.warn(s.Quiet, "unknown-material", s.MaterialAt, "nobody has said what %s gives off when it is cut", s.Material).
+			dr.warn(s.Quiet, "unknown-material", m.At, "nobody has said what %s gives off when it is cut", m.Name).
 				WithHelp("%s%s", help, leave("unknown-material", "stock"))
 		}
 	}
@@ -62,14 +39,14 @@ func hyphened(word string) string {
 // Caution is what to say to whoever is about to cut a design: briefly, once a
 // build. nil if the design's laser keeps it quiet. A card to try on is of no
 // material of the design's.
-func Caution(d *eval.Design, card bool) *diag.Diagnostic {
+func Caution(d *design.Design, card bool) *diag.Diagnostic {
 	const code = "caution"
 	if d.Laser.Quiet.Has(code) {
 		return nil
 	}
 	var off []string
-	for _, s := range stocks(d) {
-		if words := s.Material + " gives off " + s.GivesOff; s.GivesOff != "" && !card && !slices.Contains(off, words) {
+	for _, s := range d.Stocks() {
+		if words := s.Material.Name + " gives off " + s.Material.GivesOff; s.Material.GivesOff != "" && !card && !slices.Contains(off, words) {
 			off = append(off, words)
 		}
 	}

@@ -5,7 +5,10 @@ import (
 	"fmt"
 	"math"
 
-	"foredge/eval"
+	"foredge/eval/design"
+	"foredge/eval/maybe"
+	"foredge/eval/opening"
+	"foredge/eval/word"
 	"foredge/layout/geom"
 )
 
@@ -27,20 +30,20 @@ func (f panelFrame) at(spine, head float64) geom.Point {
 
 // along is the place at a distance along an edge, from its start, and one
 // inwards from it.
-func (f panelFrame) along(edge string, run, in float64) geom.Point {
+func (f panelFrame) along(edge word.Edge, run, in float64) geom.Point {
 	switch edge {
-	case "head":
+	case word.Head:
 		return f.at(run, in)
-	case "tail":
+	case word.Tail:
 		return f.at(run, f.height-in)
-	case "foredge":
+	case word.Foredge:
 		return f.at(f.width-in, run)
 	}
 	return f.at(in, run)
 }
 
 // box is the rectangle that a region or cutout takes up.
-func (f panelFrame) box(b eval.Box) geom.Rect {
+func (f panelFrame) box(b design.Box) geom.Rect {
 	left := b.Spine
 	if f.mirrored {
 		left = f.width - b.Spine - b.Width
@@ -49,9 +52,9 @@ func (f panelFrame) box(b eval.Box) geom.Rect {
 }
 
 // panel draws one panel with its left upper corner at the given place.
-func (dr *drawer) panel(p *eval.Panel, origin geom.Point) Part {
+func (dr *drawer) panel(p *design.Panel, origin geom.Point) Part {
 	f := panelFrame{origin, p.Width, p.Height, p.Mirrored}
-	part := Part{Name: p.Name, At: p.At, Stock: stockName(p.Stock), Want: dr.kerfOf(p), Usual: math.NaN()}
+	part := Part{Name: p.Name, At: p.At, Stock: stockName(p.Stock), Want: dr.kerfOf(p)}
 	if p.Stock != nil {
 		part.Usual, part.Grain = p.Stock.UsualKerf, p.Stock.Grain
 	}
@@ -103,7 +106,7 @@ func (dr *drawer) panel(p *eval.Panel, origin geom.Point) Part {
 const smallest = 0.001
 
 // outline is a panel's edge with its corners.
-func (dr *drawer) outline(p *eval.Panel, f panelFrame) geom.Figure {
+func (dr *drawer) outline(p *design.Panel, f panelFrame) geom.Figure {
 	if !(p.Width > smallest) || !(p.Height > smallest) {
 		dr.diags.Errorf("size", p.At, "%s is %s by %s: there is nothing to cut", p.Name, dr.length(p.Width), dr.length(p.Height)).
 			WithHelp("check the lines that give its width and height")
@@ -120,9 +123,9 @@ func (dr *drawer) outline(p *eval.Panel, f panelFrame) geom.Figure {
 		c := p.Corners[k]
 		corners[i].Size = c.Size
 		switch c.Form {
-		case eval.Round:
+		case word.Radius:
 			corners[i].Kind = geom.Round
-		case eval.Chamfer:
+		case word.Chamfer:
 			corners[i].Kind = geom.Chamfer
 		}
 	}
@@ -141,37 +144,38 @@ func (dr *drawer) outline(p *eval.Panel, f panelFrame) geom.Figure {
 }
 
 // row draws the holes of a row, numbered from 1 at its starting edge.
-func (dr *drawer) row(p *eval.Panel, r *eval.Row, f panelFrame) []Shape {
-	if len(r.Centers) > 0 && !(min(r.Along, r.Across) > smallest) {
-		dr.diags.Errorf("size", r.HoleAt, "the holes of %s come out at %s by %s: there is nothing to cut", r.Name, dr.length(r.Along), dr.length(r.Across)).
+func (dr *drawer) row(p *design.Panel, r *design.Row, f panelFrame) []Shape {
+	if len(r.Centers) > 0 && !(min(r.Opening.Along, r.Opening.Across) > smallest) {
+		dr.diags.Errorf("size", r.HoleAt, "the holes of %s come out at %s by %s: there is nothing to cut", r.Name, dr.length(r.Opening.Along), dr.length(r.Opening.Across)).
 			WithHelp("check the lines that give their size")
 		return nil
 	}
 	shapes := make([]Shape, len(r.Centers))
-	w, h := r.Across, r.Along
-	if r.Edge == "head" || r.Edge == "tail" {
+	w, h := r.Opening.Across, r.Opening.Along
+	if r.Edge.Level() {
 		w, h = h, w
 	}
 	for i, c := range r.Centers {
-		at := f.along(r.Edge, c, r.Inset+r.Across/2)
+		at := f.along(r.Edge, c, r.Inset+r.Opening.Across/2)
 		shapes[i] = Shape{ID: fmt.Sprintf("%s.%s.%d", p.Name, r.Name, i+1), Op: Cut, Hole: true,
-			Figure: dr.opening(at, w, h, r.Form, r.Radius, r), At: r.HoleAt}
-		if r.Neck.Edge != "" {
-			shapes[i] = dr.openTo(shapes[i], r.Neck, f, f.along(r.Edge, c, 0), r.Inset, r.Along, r.Across, r.Form, r.Radius, dr.kerfOf(p))
+			Figure: dr.opening(at, w, h, r.Opening.Form, r.Opening.Radius, r), At: r.HoleAt}
+		if r.Neck != nil {
+			o := r.Opening
+			shapes[i] = dr.openTo(shapes[i], r.Neck, f, f.along(r.Edge, c, 0), r.Inset, o.Along, o.Across, o.Form, o.Radius, dr.kerfOf(p))
 		}
 	}
 	return shapes
 }
 
 // opening is a hole or a cutout about its centre, w by h on the drawing.
-func (dr *drawer) opening(at geom.Point, w, h float64, form eval.OpeningForm, radius float64, r *eval.Row) geom.Figure {
+func (dr *drawer) opening(at geom.Point, w, h float64, form opening.Form, radius float64, r *design.Row) geom.Figure {
 	switch form {
-	case eval.RoundHole:
+	case opening.Round:
 		if math.Abs(w-h) <= geom.Tol {
 			return geom.Circle{Center: at, R: w / 2}
 		}
 		return geom.Slot(at, w, h)
-	case eval.SlotHole:
+	case opening.Slot:
 		return geom.Slot(at, w, h)
 	}
 	if radius > 0 {
@@ -180,44 +184,55 @@ func (dr *drawer) opening(at geom.Point, w, h float64, form eval.OpeningForm, ra
 			return fig
 		}
 		if r != nil {
-			dr.diags.Errorf("corner", r.HoleAt, "a hole of %s by %s can't have corners of radius %s", dr.length(r.Along), dr.length(r.Across), dr.length(radius)).
+			dr.diags.Errorf("corner", r.HoleAt, "a hole of %s by %s can't have corners of radius %s", dr.length(r.Opening.Along), dr.length(r.Opening.Across), dr.length(radius)).
 				WithHelp("a radius is at most half of the smaller size")
 		}
 	}
 	return geom.CenterRect(at, w, h)
 }
 
-func (dr *drawer) cutout(p *eval.Panel, c *eval.Cutout, f panelFrame) []Shape {
+func (dr *drawer) cutout(p *design.Panel, c *design.Cutout, f panelFrame) []Shape {
 	if !(min(c.Width, c.Height) > smallest) {
 		dr.diags.Errorf("size", c.At, "%s comes out at %s by %s: there is nothing to cut", c.Name, dr.length(c.Width), dr.length(c.Height)).
 			WithHelp("check the lines that give its size")
 		return nil
 	}
 	box := f.box(c.Box)
-	at, radius := box.Bounds().Center(), c.Radius
-	if c.Form == eval.RectHole && c.Radius > min(c.Width, c.Height)/2+geom.Tol {
-		dr.diags.Errorf("corner", c.At, "a cutout of %s by %s can't have corners of radius %s", dr.length(c.Width), dr.length(c.Height), dr.length(c.Radius)).
+	at, radius := box.Bounds().Center(), c.Opening.Radius
+	if c.Opening.Form == opening.Rect && radius > min(c.Width, c.Height)/2+geom.Tol {
+		dr.diags.Errorf("corner", c.At, "a cutout of %s by %s can't have corners of radius %s", dr.length(c.Width), dr.length(c.Height), dr.length(radius)).
 			WithHelp("a radius is at most half of the smaller size")
 		radius = 0
 	}
 	s := Shape{ID: p.Name + "." + c.Name, Op: Cut, Hole: true,
-		Figure: dr.opening(at, c.Width, c.Height, c.Form, radius, nil), At: c.At}
-	switch c.Neck.Edge {
-	case "":
-	case "head", "tail":
-		near := map[string]float64{"head": c.Head, "tail": c.Tail}[c.Neck.Edge]
-		s = dr.openTo(s, c.Neck, f, at, near, c.Width, c.Height, c.Form, radius, dr.kerfOf(p))
-	default:
-		near := map[string]float64{"spine": c.Spine, "foredge": c.Foredge}[c.Neck.Edge]
-		s = dr.openTo(s, c.Neck, f, at, near, c.Height, c.Width, c.Form, radius, dr.kerfOf(p))
+		Figure: dr.opening(at, c.Width, c.Height, c.Opening.Form, radius, nil), At: c.At}
+	if c.Neck != nil {
+		along, across := c.Height, c.Width
+		if c.Neck.Edge.Level() {
+			along, across = across, along
+		}
+		s = dr.openTo(s, c.Neck, f, at, fromEdge(c.Box, c.Neck.Edge), along, across, c.Opening.Form, radius, dr.kerfOf(p))
 	}
 	return []Shape{s}
 }
 
+// fromEdge is how far a box lies from an edge.
+func fromEdge(b design.Box, e word.Edge) float64 {
+	switch e {
+	case word.Head:
+		return b.Head
+	case word.Tail:
+		return b.Tail
+	case word.Foredge:
+		return b.Foredge
+	}
+	return b.Spine
+}
+
 // line draws a straight score, crease or cut across a panel.
-func (dr *drawer) line(p *eval.Panel, l *eval.Line, f panelFrame) []Shape {
+func (dr *drawer) line(p *design.Panel, l *design.Line, f panelFrame) []Shape {
 	long, limit := f.height, f.width
-	if l.From == "head" || l.From == "tail" {
+	if l.From.Level() {
 		long, limit = f.width, f.height
 	}
 	if l.Distance > limit+geom.Tol {
@@ -226,22 +241,20 @@ func (dr *drawer) line(p *eval.Panel, l *eval.Line, f panelFrame) []Shape {
 		return nil
 	}
 	path := geom.NewPath(f.along(l.From, 0, l.Distance)).Line(f.along(l.From, long, l.Distance)).Open()
-	op := map[string]Op{"mark": Mark, "score": Score, "cut": Cut}[l.Op]
-	return []Shape{{ID: p.Name + "." + l.Name, Op: op, Figure: path, At: l.At}}
+	return []Shape{{ID: p.Name + "." + l.Name, Op: opOf(l.Op), Figure: path, At: l.At}}
 }
 
-// kerfOf is the full width of cut to allow for: the stock's, else the laser's,
-// else NaN.
-func (dr *drawer) kerfOf(p *eval.Panel) float64 {
+// kerfOf is the full width of cut to allow for: the stock's, else the laser's.
+func (dr *drawer) kerfOf(p *design.Panel) maybe.Of[float64] {
 	if p == nil {
 		return dr.kerfIn(nil)
 	}
 	return dr.kerfIn(p.Stock)
 }
 
-func (dr *drawer) kerfIn(s *eval.Stock) float64 {
-	if s != nil && !math.IsNaN(s.Kerf) {
-		return s.Kerf
+func (dr *drawer) kerfIn(s *design.Stock) maybe.Of[float64] {
+	if s == nil {
+		return dr.design.Laser.Kerf
 	}
-	return dr.design.Laser.Kerf
+	return s.Kerf.OrElse(dr.design.Laser.Kerf)
 }

@@ -11,7 +11,7 @@ import (
 	"strings"
 	"testing"
 
-	"foredge/eval"
+	"foredge/eval/design"
 	"foredge/export"
 	"foredge/lang/diag"
 	"foredge/layout"
@@ -97,7 +97,7 @@ func randomDesign(t *testing.T, r *rand.Rand) {
 	fmt.Fprintf(&b, "cutout eye { shape = slot %v by %v; spine = %v }\n", between(5, 20), between(5, 20), between(25, 30))
 	b.WriteString("line fold { from = foredge; at = 26 }\n}\npanel back mirrors front\n")
 
-	d := design(t, b.String())
+	d := mustSolve(t, b.String())
 	dr, diags := layout.Draw(d)
 	for _, d := range diags { // a row may leave half a millimetre between its holes
 		if d.Code != "thin-detail" {
@@ -154,7 +154,7 @@ func randomDesign(t *testing.T, r *rand.Rand) {
 
 // checkDrawing holds what is drawn of any sound design against what encoders
 // and lasers need.
-func checkDrawing(t testing.TB, d *eval.Design, draw func(*eval.Design) (*layout.Drawing, bool)) {
+func checkDrawing(t testing.TB, d *design.Design, draw func(*design.Design) (*layout.Drawing, bool)) {
 	t.Helper()
 	before := fmt.Sprintf("%+v", *d)
 	dr, ok := draw(d)
@@ -209,8 +209,8 @@ func checkText(t testing.TB, text string) (sound bool) {
 	if d == nil {
 		return false
 	}
-	for _, draw := range []func(*eval.Design) (*layout.Drawing, diag.List){layout.Draw, layout.Card} {
-		checkDrawing(t, d, func(d *eval.Design) (*layout.Drawing, bool) {
+	for _, draw := range []func(*design.Design) (*layout.Drawing, diag.List){layout.Draw, layout.Card} {
+		checkDrawing(t, d, func(d *design.Design) (*layout.Drawing, bool) {
 			dr, diags := draw(d)
 			return dr, !diags.HasErrors()
 		})

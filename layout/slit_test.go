@@ -7,7 +7,8 @@ import (
 	"strings"
 	"testing"
 
-	"foredge/eval"
+	"foredge/eval/design"
+	"foredge/eval/word"
 	"foredge/layout"
 	"foredge/layout/geom"
 	"foredge/layout/internal/geos"
@@ -33,7 +34,7 @@ func TestLinesThatMeetAreOne(t *testing.T) {
 		"ends in a row":     {`<path d="M5 5H14.992"/><path d="M15 5V15"/><path d="M15.008 5H20"/>`, 0, 3},
 		"a speck":           {`<path d="M5 5H5.02"/><path d="M5 9H5.005V9.005"/>`, 0, 2},
 	} {
-		shapes, diags := withArt(t, eval.Mark{As: "cut", Fit: "shrink"}, `<g fill="none" stroke="red">`+c.svg+`</g>`)
+		shapes, diags := withArt(t, design.Artwork{Op: word.Cut, Fit: word.Shrink}, `<g fill="none" stroke="red">`+c.svg+`</g>`)
 		if diags.HasErrors() {
 			t.Errorf("%s: %s", name, show(diags))
 			continue
@@ -78,7 +79,7 @@ func TestEnclosingAgainstGEOS(t *testing.T) {
 			lines[i] = append(lines[i], line)
 			fmt.Fprintf(&body, `<polyline points="%v"/>`, strings.Trim(strings.NewReplacer("[", "", "]", "").Replace(fmt.Sprint(line)), " "))
 		}
-		shapes, diags := withArt(t, eval.Mark{As: "cut"}, `<g fill="none" stroke="red">`+body.String()+`</g>`)
+		shapes, diags := withArt(t, design.Artwork{Op: word.Cut}, `<g fill="none" stroke="red">`+body.String()+`</g>`)
 		for _, d := range diags {
 			told[i] = told[i] || d.Code == "art-falls-out" || d.Code == "art-crosses"
 		}
@@ -111,7 +112,7 @@ answer = [max([p.area for p in polygonize(unary_union(MultiLineString(c)))], def
 // What lies in an opening is material again: the kerf goes to the other side.
 func TestNestedContours(t *testing.T) {
 	const rings = `<g fill="none" stroke="red"><circle cx="12" cy="12" r="10"/><circle cx="12" cy="12" r="6"/><circle cx="12" cy="12" r="2"/></g>`
-	shapes, diags := withArt(t, eval.Mark{As: "cut"}, rings)
+	shapes, diags := withArt(t, design.Artwork{Op: word.Cut}, rings)
 	if diags.HasErrors() || len(shapes) != 1 {
 		t.Fatalf("%d shapes; %s", len(shapes), show(diags))
 	}

@@ -6,26 +6,22 @@ import (
 	"math"
 	"strings"
 
-	"foredge/eval"
+	"foredge/eval/design"
+	"foredge/eval/maybe"
+	"foredge/eval/word"
+	"foredge/lang/source"
 	"foredge/layout/geom"
 	"foredge/layout/lettering"
 )
 
 // text letters a mark in its region's box; nil for nothing or what was reported.
-func (dr *drawer) text(p *eval.Panel, m *eval.Mark, r *eval.Region, box geom.Rect) geom.Figure {
-	font, err := dr.desk.font(m)
+func (dr *drawer) text(p *design.Panel, m *design.Lettering, r *design.Region, box geom.Rect) geom.Figure {
+	font, err := dr.desk.font(m.Font)
 	if err != nil {
 		dr.reportLettering(m, r, err)
 		return nil
 	}
-	style := lettering.Style{
-		Cap: m.Cap, Space: m.Spacing, Wrap: m.Wrap, Radius: m.Radius, Inside: m.Inside,
-		Align: map[string]lettering.Align{"left": lettering.Left, "right": lettering.Right, "spread": lettering.Spread}[m.Align],
-		Curve: map[string]lettering.Curve{"arc": lettering.Arc, "circle": lettering.Circle}[m.Along],
-	}
-	if m.Fit == "fill" {
-		style.Mode = lettering.Fill
-	}
+	style := styleOf(m)
 	block, err := lettering.Fit(font, m.Text, box.W, box.H, style)
 	if err != nil {
 		dr.reportLettering(m, r, err)
@@ -38,19 +34,20 @@ func (dr *drawer) text(p *eval.Panel, m *eval.Mark, r *eval.Region, box geom.Rec
 		dr.diags.Errorf("no-room", m.At, "%s has no room for this text with capitals %s high; %s would fit", r.Name,
 			dr.length(least), dr.length(math.Floor(block.Cap*100)/100)).WithHelp("%s", help)
 	}
+	asked, least := m.Cap.Or(0), m.Least.Or(0)
 	switch {
-	case m.Fit == "" && m.Cap > 0 && block.Cap < m.Cap-1e-3:
-		room(m.Cap, "make the region larger or the capitals smaller, or write fit = shrink")
+	case m.Fit == 0 && block.Cap < asked-1e-3:
+		room(asked, "make the region larger or the capitals smaller, or write fit = shrink")
 		return nil
-	case block.Cap < m.Least-1e-3:
-		room(m.Least, "make the region larger, shorten the text, or let it take several lines by wrap = yes")
+	case block.Cap < least-1e-3:
+		room(least, "make the region larger, shorten the text, or let it take several lines by wrap = yes")
 		return nil
 	}
 	dr.adviseCap(p.Quiet, m, block.Cap)
 	dr.out.Texts = append(dr.out.Texts, Text{Panel: p.Name, Region: r.Name, Text: m.Text, Cap: block.Cap, Asked: m.Cap,
 		Lines: block.Lines, Wrapped: block.Wrapped, At: m.TextAt})
-	if m.Cut {
-		out, ok := dr.stencil(p, m, block.Stencil, fmt.Sprintf("the letters of %s, with capitals %s high, are", r.Name, dr.length(block.Cap)))
+	if m.Op == word.Cut {
+		out, ok := dr.stencil(p, m.At, m.Bridge, block.Stencil, fmt.Sprintf("the letters of %s, with capitals %s high, are", r.Name, dr.length(block.Cap)))
 		if !ok {
 			return nil
 		}
@@ -59,8 +56,31 @@ func (dr *drawer) text(p *eval.Panel, m *eval.Mark, r *eval.Region, box geom.Rec
 	return block.Outline.Move(box.Min)
 }
 
+// styleOf is how a text is to be set.
+func styleOf(m *design.Lettering) lettering.Style {
+	style := lettering.Style{Cap: m.Cap.Or(0), Space: m.Spacing, Wrap: m.Wrap}
+	if m.Fit == word.Fill {
+		style.Mode = lettering.Fill
+	}
+	switch m.Align {
+	case word.AtLeft:
+		style.Align = lettering.Left
+	case word.AtRight:
+		style.Align = lettering.Right
+	case word.Spread:
+		style.Align = lettering.Spread
+	}
+	if c := m.Curve; c != nil {
+		style.Curve, style.Radius, style.Inside = lettering.Circle, c.Radius.Or(0), c.Inside
+		if c.Form == word.Arc {
+			style.Curve = lettering.Arc
+		}
+	}
+	return style
+}
+
 // reportLettering puts what is wrong with a text into a diagnostic.
-func (dr *drawer) reportLettering(m *eval.Mark, r *eval.Region, err error) {
+func (dr *drawer) reportLettering(m *design.Lettering, r *design.Region, err error) {
 	var (
 		unknown lettering.UnknownFontError
 		several lettering.CollectionError
@@ -72,46 +92,43 @@ func (dr *drawer) reportLettering(m *eval.Mark, r *eval.Region, err error) {
 	switch {
 	case errors.As(err, &unknown):
 		help := fmt.Sprintf("the built-in fonts are %s; a font of your own is named by its file, as in \"letters.ttf\"", strings.Join(lettering.Names(), ", "))
-		if strings.Contains(m.Font, ".") {
+		if strings.Contains(m.Font.Name, ".") {
 			help = "files of fonts that can be read end in .ttf, .otf or .ttc; behind the last may stand which of its fonts is meant, as in \"letters.ttc#2\""
 		}
-		dr.diags.Fail("font", m.FontAt, err, help)
+		dr.diags.Fail("font", m.Font.At, err, help)
 	case errors.As(err, &several):
-		dr.diags.Fail("font", m.FontAt, several, "name one of them by its number or name behind the file's, as in \"letters.ttc#2\"")
+		dr.diags.Fail("font", m.Font.At, several, "name one of them by its number or name behind the file's, as in \"letters.ttc#2\"")
 	case errors.As(err, &missing):
 		dr.diags.Fail("glyph", m.TextAt, err, "letter it in a font that has the character, or write it in another way")
 	case errors.As(err, &control):
 		dr.diags.Fail("glyph", m.TextAt, err, "take it out of the text")
 	case errors.As(err, &curve):
 		dr.diags.Fail("option", m.At, err, "set it in straight lines: take along out")
-	case errors.As(err, &room) && m.Along != "":
+	case errors.As(err, &room) && m.Curve != nil:
 		dr.diags.Errorf("no-room", m.At, "%s is %s by %s: there is no room in it for this text along this curve", r.Name, dr.length(r.Width), dr.length(r.Height)).
 			WithHelp("make the region larger, or the radius such that the curve runs within it")
 	case errors.As(err, &room):
 		dr.diags.Errorf("no-room", r.At, "%s is %s by %s: there is no room for text", r.Name, dr.length(r.Width), dr.length(r.Height)).
 			WithHelp("make the region larger")
 	default:
-		dr.diags.Fail("font", m.FontAt, err, "copy the file anew from where it came, or take another font")
+		dr.diags.Fail("font", m.Font.At, err, "copy the file anew from where it came, or take another font")
 	}
 }
 
 // stencil cuts letters through the board, their counters held by bridges as bridged
 // makes them of a width. what names them for who reads that they are too small
 // for that.
-func (dr *drawer) stencil(p *eval.Panel, m *eval.Mark, bridged func(width float64) (geom.Outline, error), what string) (geom.Outline, bool) {
-	bridge := m.Bridge
-	if bridge == 0 {
-		bridge = usualBridge(p)
-	}
+func (dr *drawer) stencil(p *design.Panel, at source.Span, stated maybe.Of[float64], bridged func(width float64) (geom.Outline, error), what string) (geom.Outline, bool) {
+	bridge := stated.Or(usualBridge(p))
 	out, err := bridged(bridge)
 	var narrow lettering.BridgeError
 	switch {
 	case errors.As(err, &narrow):
-		dr.diags.Errorf("bridge", m.At, "%s too small to be cut through with bridges of %s", what, dr.length(bridge)).
+		dr.diags.Errorf("bridge", at, "%s too small to be cut through with bridges of %s", what, dr.length(bridge)).
 			WithHelp("%s", dr.narrower(bridge, bridged))
 		return nil, false
 	case err != nil:
-		dr.diags.Fail("bridge", m.At, err, "try another font, or engrave the text")
+		dr.diags.Fail("bridge", at, err, "try another font, or engrave the text")
 		return nil, false
 	}
 	return out, true
@@ -137,12 +154,13 @@ func (dr *drawer) narrower(bridge float64, bridged func(width float64) (geom.Out
 // usualBridge is how broad bridges are where nothing is stated: the least that
 // may be left between cuts in the material, else the board's thickness, else
 // 1 mm (common practice, no source).
-func usualBridge(p *eval.Panel) float64 {
-	if p.Stock != nil && p.Stock.LeastWeb > 0 {
-		return p.Stock.LeastWeb
+func usualBridge(p *design.Panel) float64 {
+	thick := p.Thick.Or(0)
+	if !(thick > 0) {
+		thick = 1
 	}
-	if p.Thick > 0 {
-		return p.Thick
+	if p.Stock == nil {
+		return thick
 	}
-	return 1
+	return p.Stock.LeastWeb.Or(thick)
 }

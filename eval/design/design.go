@@ -21,6 +21,32 @@ type Design struct {
 	Laser   Laser
 }
 
+// Stocks lists what the design is cut from, each stock once, in the order in
+// which it is met.
+func (d *Design) Stocks() []*Stock {
+	var all []*Stock
+	add := func(s *Stock) {
+		if s != nil && !slices.ContainsFunc(all, func(o *Stock) bool { return o.At == s.At }) {
+			all = append(all, s)
+		}
+	}
+	for i := range d.Panels {
+		add(d.Panels[i].Stock)
+		for _, r := range d.Panels[i].Regions {
+			for _, m := range r.Marks {
+				if in := InlayOf(m); in != nil {
+					add(in.Stock)
+				}
+			}
+		}
+	}
+	for i := range d.Spreads {
+		add(d.Spreads[i].CoveringStock)
+		add(d.Spreads[i].LiningStock)
+	}
+	return all
+}
+
 // A Panel is a board to make. Distances in it are from its named edges, as
 // seen from the outside with the title upright.
 type Panel struct {
@@ -175,8 +201,8 @@ type Stock struct {
 	UsualKerf   maybe.Of[float64] // in a sheet of this material and thickness
 	ThickOver   maybe.Of[float64] // by how much a sheet may be thicker than stated
 	ThickUnder  maybe.Of[float64] // and thinner
-	LeastWeb    maybe.Of[float64] // the least that may be left between cuts
-	LeastDetail maybe.Of[float64] // and of a detail
+	LeastWeb    maybe.Of[float64] // the least that may be left between cuts, above 0
+	LeastDetail maybe.Of[float64] // and of a detail, above 0
 }
 
 // A Material is what a stock is made of.

@@ -93,3 +93,14 @@ func (f *Frame) Place() source.Span     { return f.At }
 func (*Lettering) mark() {}
 func (*Artwork) mark()   {}
 func (*Frame) mark()     {}
+
+// InlayOf is what is laid into a mark, nil for nothing.
+func InlayOf(m Mark) *Inlay {
+	switch m := m.(type) {
+	case *Lettering:
+		return m.Inlay
+	case *Artwork:
+		return m.Inlay
+	}
+	return nil
+}

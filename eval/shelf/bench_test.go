@@ -88,7 +88,7 @@ func BenchmarkShopFile(b *testing.B) {
 		timed(&with, func() {
 			s := build(b, large, files)
 			near(b, "pitch", dim(b, s, "front.wire.pitch").Value, 8.496, 1e-9)
-			near(b, "kerf", s.Design().Panels[0].Stock.UsualKerf, 0.1+3./549, 1e-9)
+			near(b, "kerf", number(s.Design().Panels[0].Stock.UsualKerf), 0.1+3./549, 1e-9)
 		})
 	}
 	b.ReportMetric(float64(with-without)/float64(reading), "x-parse")

@@ -54,7 +54,7 @@ func TestLeastWebs(t *testing.T) {
 use materials
 stock sheet { material = acrylic-cast; thick = %g }
 panel p { width = 148; height = 210; row r on spine like %s { count = 16 } }`, c.thick, c.thing))
-		least := s.Design().Panels[0].Stock.LeastWeb
+		least := number(s.Design().Panels[0].Stock.LeastWeb)
 		near(t, "least web", least, c.thick, 1e-9)
 		if web := dim(t, s, "p.r.web").Value; (web >= least) != c.holds {
 			t.Errorf("%s in %g mm leaves %g of %g", c.thing, c.thick, web, least)

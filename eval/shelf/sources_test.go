@@ -80,7 +80,7 @@ func TestEveryThingWorks(t *testing.T) {
 				switch x.Kind {
 				case "material":
 					s := sound(t, "use materials\nstock s { material = "+x.Name+"; thick = 3 }\npanel p { width = 100; height = 100 }")
-					if got := s.Design().Panels[0].Stock.Material; got != x.Name {
+					if got := s.Design().Panels[0].Stock.Material.Name; got != x.Name {
 						t.Errorf("the stock is made of %q", got)
 					}
 				case "line":

@@ -14,6 +14,7 @@ import (
 	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
 	"foredge/eval"
+	"foredge/eval/design"
 	"foredge/eval/orders"
 	"foredge/lang/diag"
 	"foredge/lang/parse"
@@ -165,7 +166,7 @@ func (r *run) all() error {
 }
 
 // solved takes an order through all stages before drawing; nil after an error.
-func (r *run) solved(row int) (*eval.Design, diag.List) {
+func (r *run) solved(row int) (*design.Design, diag.List) {
 	model, diags := r.prepared.Build(row)
 	diags = diags[len(r.prepared.Diagnostics()):] // told once, for all
 	s, more := model.Solve()

@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"foredge/cmd/internal/driver"
-	"foredge/eval"
+	"foredge/eval/design"
 	"foredge/eval/orders"
 	"foredge/lang/diag"
 	"foredge/lang/source"
@@ -119,32 +119,32 @@ func (r *run) checkOrder(i int) (c checked) {
 		return c
 	}
 	c.err = driver.Guard("checking order "+r.table.Rows[i].Number, func() {
-		var design *eval.Design
-		if design, c.diags = r.solved(i); design == nil {
+		var solved *design.Design
+		if solved, c.diags = r.solved(i); solved == nil {
 			return
 		}
-		wanted, more := r.session.Desk().Draw(design)
+		wanted, more := r.session.Desk().Draw(solved)
 		c.diags.Add(more)
 		if r.opts.Together {
-			c.sizes = sizesOf(design, wanted)
-			c.diags.Add(checkTogether(design, wanted, c.sizes))
+			c.sizes = sizesOf(solved, wanted)
+			c.diags.Add(checkTogether(solved, wanted, c.sizes))
 		}
 		c.texts = append(c.texts, wanted.Texts...)
 		_, more = wanted.ForLaser()
 		c.diags.Add(more)
-		faces, more := r.session.Desk().Inside(design)
+		faces, more := r.session.Desk().Inside(solved)
 		c.diags.Add(more)
 		for _, f := range faces {
 			c.texts = append(c.texts, f.Drawing.Texts...)
 		}
 		if r.opts.Each {
-			c.diags.Add(r.checkNames(design))
+			c.diags.Add(r.checkNames(solved))
 		}
-		if caution := layout.Caution(design, false); caution != nil && !r.opts.Check {
+		if caution := layout.Caution(solved, false); caution != nil && !r.opts.Check {
 			c.diags.Add(diag.List{caution}) // every order has it, so it is told once
 		}
 		if len(wanted.Parts) == 0 && !c.diags.HasErrors() {
-			c.diags.Errorf("nothing", design.At, "nothing is left to cut of this order").WithHelp("see which panels stand under a `when`")
+			c.diags.Errorf("nothing", solved.At, "nothing is left to cut of this order").WithHelp("see which panels stand under a `when`")
 		}
 	})
 	return c
@@ -152,14 +152,14 @@ func (r *run) checkOrder(i int) (c checked) {
 
 // checkNames sees that the files of an order have different names, also where
 // capitals don't tell them apart.
-func (r *run) checkNames(design *eval.Design) diag.List {
+func (r *run) checkNames(solved *design.Design) diag.List {
 	var diags diag.List
-	sheets, _ := r.session.Draw(design, r.opts.Options)
+	sheets, _ := r.session.Draw(solved, r.opts.Options)
 	seen := map[string]bool{}
 	for _, s := range sheets {
 		key := strings.ToLower(s.Suffix)
 		if seen[key] {
-			diags.Errorf("same-output", design.At, "two files of each order would be called NUMBER-NAME%s", key).
+			diags.Errorf("same-output", solved.At, "two files of each order would be called NUMBER-NAME%s", key).
 				WithHelp("rename the panel, or leave out --each")
 			return diags
 		}
@@ -170,37 +170,25 @@ func (r *run) checkNames(design *eval.Design) diag.List {
 
 // sizesOf is how large the sheets of each stock are on which an order's parts
 // lie together, "" being no stock: the bed, or else the sheets of the stock.
-func sizesOf(design *eval.Design, wanted *layout.Drawing) map[string]geom.Point {
+func sizesOf(solved *design.Design, wanted *layout.Drawing) map[string]geom.Point {
 	sizes := map[string]geom.Point{}
-	bed := geom.Pt(design.Laser.BedWidth, design.Laser.BedHeight)
+	bed, known := solved.Laser.Bed.Get()
 	for _, p := range wanted.Parts {
-		sizes[p.Stock] = bed
+		sizes[p.Stock] = geom.Pt(bed.Width, bed.Height)
 	}
-	if bed.X > 0 {
+	if known {
 		return sizes
 	}
-	stock := func(s *eval.Stock) {
-		if s != nil && s.Width > 0 {
-			sizes[s.Name] = geom.Pt(s.Width, s.Height)
+	for _, s := range solved.Stocks() {
+		if size, ok := s.Size.Get(); ok {
+			sizes[s.Name] = geom.Pt(size.Width, size.Height)
 		}
-	}
-	for _, p := range design.Panels {
-		stock(p.Stock)
-		for _, r := range p.Regions {
-			for _, m := range r.Marks {
-				stock(m.Stock)
-			}
-		}
-	}
-	for _, s := range design.Spreads {
-		stock(s.CoveringStock)
-		stock(s.LiningStock)
 	}
 	return sizes
 }
 
 // checkTogether sees that an order's parts can lie on sheets of such sizes.
-func checkTogether(design *eval.Design, wanted *layout.Drawing, sizes map[string]geom.Point) diag.List {
+func checkTogether(solved *design.Design, wanted *layout.Drawing, sizes map[string]geom.Point) diag.List {
 	var diags diag.List
 	told := map[string]bool{}
 	for _, p := range wanted.Parts {
@@ -212,14 +200,14 @@ func checkTogether(design *eval.Design, wanted *layout.Drawing, sizes map[string
 		if p.Stock != "" {
 			state += fmt.Sprintf(", or the size of the stock %s", p.Stock)
 		}
-		diags.Errorf("bed", design.At, "nothing says how large %s on which %s is to lie with others", sheet, p.Name).
+		diags.Errorf("bed", solved.At, "nothing says how large %s on which %s is to lie with others", sheet, p.Name).
 			WithHelp("%s, or leave out --together", state)
 	}
 	if len(told) > 0 {
 		return diags
 	}
 	if err := layout.NewRows(sized(sizes)).Fits(wanted); err != nil {
-		diags.Fail("too-large", design.At, err, "leave out --together, or state a larger bed")
+		diags.Fail("too-large", solved.At, err, "leave out --together, or state a larger bed")
 	}
 	return diags
 }

@@ -3,7 +3,8 @@ package driver_test
 import (
 	"math"
 
-	"foredge/eval"
+	"foredge/eval/design"
+	"foredge/eval/word"
 	"foredge/export/exporttest"
 	"foredge/layout/geom"
 )
@@ -92,17 +93,17 @@ func opened(list []exporttest.Segment, mouths []mouth, corner geom.Point, grow f
 
 // mouth is the neck of an opening of a panel. run is how far the middle of the
 // opening lies from the start of the edge.
-func (b *wanter) mouth(n eval.Neck, run, near, long, deep, radius, w, h float64, at func(spine, head float64) geom.Point, corner geom.Point) mouth {
+func (b *wanter) mouth(n *design.Neck, run, near, long, deep, radius, w, h float64, at func(spine, head float64) geom.Point, corner geom.Point) mouth {
 	m := mouth{near: near, long: long, deep: deep, radius: radius, wide: n.Wide}
 	var in geom.Point
 	switch n.Edge {
-	case "spine":
+	case word.Spine:
 		m.middle, in = at(0, run), at(1, run)
-	case "foredge":
+	case word.Foredge:
 		m.middle, in = at(w, run), at(w-1, run)
-	case "head":
+	case word.Head:
 		m.middle, in = at(run, 0), at(run, 1)
-	case "tail":
+	case word.Tail:
 		m.middle, in = at(run, h), at(run, h-1)
 	}
 	m.inward = in.Sub(m.middle)

@@ -7,6 +7,7 @@ import (
 
 	"foredge/cmd/internal/disk"
 	"foredge/eval"
+	"foredge/eval/design"
 	"foredge/export"
 	"foredge/lang/diag"
 	"foredge/lang/parse"
@@ -95,8 +96,8 @@ func (s *Session) run(ctx context.Context, design, doing string, last func(*Resu
 
 // draw draws what is asked for and encodes it.
 func (s *Session) draw(ctx context.Context, r *Result, opts Options) {
-	design := r.Solution.Design()
-	drawings, diags := s.Draw(design, opts)
+	solved := r.Solution.Design()
+	drawings, diags := s.Draw(solved, opts)
 	r.Diagnostics.Add(diags)
 	if r.Err = ctx.Err(); r.Err != nil || diags.HasErrors() {
 		return
@@ -104,7 +105,7 @@ func (s *Session) draw(ctx context.Context, r *Result, opts Options) {
 	if r.Files, r.Err = Encode(drawings, opts, r.Design); r.Err != nil {
 		return
 	}
-	if caution := layout.Caution(design, opts.Card); caution != nil && len(r.Files) > 0 {
+	if caution := layout.Caution(solved, opts.Card); caution != nil && len(r.Files) > 0 {
 		r.Diagnostics.Add(diag.List{caution})
 	}
 }
@@ -120,7 +121,7 @@ type Sheet struct {
 
 // Draw draws what is asked for of a solved design. After an error among the
 // diagnostics there are no drawings.
-func (s *Session) Draw(design *eval.Design, opts Options) ([]Sheet, diag.List) {
+func (s *Session) Draw(solved *design.Design, opts Options) ([]Sheet, diag.List) {
 	var sheets []Sheet
 	var diags diag.List
 	add := func(suffix string, wanted *layout.Drawing) {
@@ -130,8 +131,8 @@ func (s *Session) Draw(design *eval.Design, opts Options) ([]Sheet, diag.List) {
 			sheets = append(sheets, Sheet{suffix, cut})
 		}
 	}
-	faces := func(suffix string, draw func(*eval.Design) ([]layout.Face, diag.List)) {
-		all, more := draw(design)
+	faces := func(suffix string, draw func(*design.Design) ([]layout.Face, diag.List)) {
+		all, more := draw(solved)
 		diags.Add(more)
 		for _, f := range all {
 			name := suffix
@@ -145,11 +146,11 @@ func (s *Session) Draw(design *eval.Design, opts Options) ([]Sheet, diag.List) {
 	case opts.Jig:
 		faces("-jig", layout.Jig)
 	case opts.Card:
-		wanted, more := layout.Card(design)
+		wanted, more := layout.Card(solved)
 		diags.Add(more)
 		add("-card", wanted)
 	default:
-		wanted, more := s.desk.Draw(design)
+		wanted, more := s.desk.Draw(solved)
 		diags.Add(more)
 		add("", wanted)
 	}

@@ -8,6 +8,9 @@ import (
 
 	"foredge/cmd/internal/driver"
 	"foredge/eval"
+	"foredge/eval/design"
+	"foredge/eval/opening"
+	"foredge/eval/word"
 	"foredge/export/exporttest"
 	"foredge/layout"
 	"foredge/layout/geom"
@@ -247,7 +250,7 @@ func want(t *testing.T, r *driver.Result) wantedFile {
 type wanter struct {
 	t      *testing.T
 	s      *eval.Solution
-	d      *eval.Design
+	d      *design.Design
 	shapes map[string]wanted
 	// art is the regions of artwork, by the names of their marks without operation.
 	art    map[string]wanted
@@ -267,31 +270,30 @@ func (b *wanter) dim(name string) float64 {
 }
 
 // kerf is that of the stock, of the laser, or none.
-func (b *wanter) kerf(p *eval.Panel) float64 {
+func (b *wanter) kerf(p *design.Panel) float64 {
 	if p == nil {
 		return b.kerfIn(nil)
 	}
 	return b.kerfIn(p.Stock)
 }
 
-func (b *wanter) kerfIn(s *eval.Stock) float64 {
-	if s != nil && !math.IsNaN(s.Kerf) {
-		return s.Kerf
+func (b *wanter) kerfIn(s *design.Stock) float64 {
+	kerf := b.d.Laser.Kerf
+	if s != nil {
+		kerf = s.Kerf.OrElse(kerf)
 	}
-	if math.IsNaN(b.d.Laser.Kerf) {
-		return 0
-	}
-	return b.d.Laser.Kerf
+	return kerf.Or(0)
 }
 
-func (b *wanter) spread(s *eval.Spread) {
+func (b *wanter) spread(s *design.Spread) {
 	thick := 0.0
 	for _, part := range s.Parts {
-		if part.Panel < 0 {
+		i, isPanel := part.Panel.Get()
+		if !isPanel {
 			b.x += part.Width
 			continue
 		}
-		p := &b.d.Panels[part.Panel]
+		p := &b.d.Panels[i]
 		thick = max(thick, b.dim(p.Name+".thick"))
 		b.panel(p)
 	}
@@ -304,18 +306,19 @@ func (b *wanter) spread(s *eval.Spread) {
 		b.x += w + 10
 	}
 	for _, part := range s.Parts {
-		if part.Panel >= 0 {
-			b.inlays(&b.d.Panels[part.Panel])
+		if i, ok := part.Panel.Get(); ok {
+			b.inlays(&b.d.Panels[i])
 		}
 	}
 }
 
 // inlays puts down the pieces of all that is laid into a panel: no larger than
 // their region. Their places are held here, their shapes in package layout.
-func (b *wanter) inlays(p *eval.Panel) {
+func (b *wanter) inlays(p *design.Panel) {
 	for _, r := range p.Regions {
 		for i, m := range r.Marks {
-			if !m.Inlay {
+			in := design.InlayOf(m)
+			if in == nil {
 				continue
 			}
 			name := p.Name + "." + r.Name
@@ -325,13 +328,13 @@ func (b *wanter) inlays(p *eval.Panel) {
 			}
 			part := b.parts[id]
 			w, h := part.Bounds.Width(), part.Bounds.Height()
-			if !(w > 0) || w > b.dim(name+".width")-m.Ease+1e-3 || h > b.dim(name+".height")-m.Ease+1e-3 {
+			if !(w > 0) || w > b.dim(name+".width")-in.Ease+1e-3 || h > b.dim(name+".height")-in.Ease+1e-3 {
 				b.t.Errorf("the pieces of %s are %.4f by %.4f mm", id, w, h)
 			}
 			// The laser goes half its cut outside, farther round sharp points.
 			box := geom.EmptyBox()
 			for _, s := range part.Shapes {
-				way, err := kerf.Offset(s.Figure.Move(geom.Pt(b.x, 0).Sub(part.Bounds.Min)), b.kerfIn(m.Stock)/2)
+				way, err := kerf.Offset(s.Figure.Move(geom.Pt(b.x, 0).Sub(part.Bounds.Min)), b.kerfIn(in.Stock)/2)
 				if err != nil {
 					b.t.Fatal(err)
 				}
@@ -344,8 +347,8 @@ func (b *wanter) inlays(p *eval.Panel) {
 	}
 }
 
-func (b *wanter) covering(s *eval.Spread, thick float64) {
-	if s.TurnIn == 0 {
+func (b *wanter) covering(s *design.Spread, thick float64) {
+	if s.TurnIn.Or(0) == 0 {
 		return
 	}
 	turn := b.dim(s.Name + ".turn-in")
@@ -364,7 +367,7 @@ func (b *wanter) covering(s *eval.Spread, thick float64) {
 }
 
 // panel puts a panel at b.x and moves on by its width.
-func (b *wanter) panel(p *eval.Panel) {
+func (b *wanter) panel(p *design.Panel) {
 	w, h := b.dim(p.Name+".width"), b.dim(p.Name+".height")
 	grow := b.kerf(p) / 2
 	// at is a place by its distances from spine and head.
@@ -382,9 +385,9 @@ func (b *wanter) panel(p *eval.Panel) {
 			place = [4]int{1, 0, 2, 3}[i]
 		}
 		switch c := p.Corners[i]; c.Form {
-		case eval.Round:
+		case word.Radius:
 			outline.round[place] = c.Size
-		case eval.Chamfer:
+		case word.Chamfer:
 			outline.chamfer[place] = c.Size
 		}
 	}
@@ -397,31 +400,31 @@ func (b *wanter) panel(p *eval.Panel) {
 	for _, c := range p.Cutouts {
 		name := p.Name + "." + c.Name
 		cw, ch := b.dim(name+".width"), b.dim(name+".height")
-		if c.Neck.Edge != "" {
-			run, near, long, deep := b.dim(name+".head")+ch/2, b.dim(name+"."+c.Neck.Edge), ch, cw
-			if c.Neck.Edge == "head" || c.Neck.Edge == "tail" {
+		if c.Neck != nil {
+			run, near, long, deep := b.dim(name+".head")+ch/2, b.dim(name+"."+c.Neck.Edge.String()), ch, cw
+			if c.Neck.Edge.Level() {
 				run, long, deep = b.dim(name+".spine")+cw/2, cw, ch
 			}
-			radius := opening(geom.Point{}, cw, ch, c.Form, c.Radius, 0).round[0]
+			radius := openingAt(geom.Point{}, cw, ch, c.Opening.Form, c.Opening.Radius, 0).round[0]
 			outline.mouths = append(outline.mouths, b.mouth(c.Neck, run, near, long, deep, radius, w, h, at, outline.box().Min))
 			continue
 		}
-		b.shapes["cut."+name] = opening(at(b.dim(name+".spine")+cw/2, b.dim(name+".head")+ch/2), cw, ch, c.Form, c.Radius, grow)
+		b.shapes["cut."+name] = openingAt(at(b.dim(name+".spine")+cw/2, b.dim(name+".head")+ch/2), cw, ch, c.Opening.Form, c.Opening.Radius, grow)
 	}
 	b.shapes["cut."+p.Name+".outline"] = outline
 	for _, l := range p.Lines {
 		d := b.dim(p.Name + "." + l.Name + ".at")
 		from, end := at(d, 0), at(d, h)
 		switch l.From {
-		case "foredge":
+		case word.Foredge:
 			from, end = at(w-d, 0), at(w-d, h)
-		case "head":
+		case word.Head:
 			from, end = at(0, d), at(w, d)
-		case "tail":
+		case word.Tail:
 			from, end = at(0, h-d), at(w, h-d)
 		}
 		box := geom.EmptyBox().Union(geom.Box{Min: from, Max: from}).Union(geom.Box{Min: end, Max: end})
-		b.shapes[l.Op+"."+p.Name+"."+l.Name] = wanted{center: from.Lerp(end, 0.5), w: box.Width(), h: box.Height(), line: true}
+		b.shapes[l.Op.String()+"."+p.Name+"."+l.Name] = wanted{center: from.Lerp(end, 0.5), w: box.Width(), h: box.Height(), line: true}
 	}
 	for _, r := range p.Regions {
 		if r.Inside {
@@ -430,29 +433,30 @@ func (b *wanter) panel(p *eval.Panel) {
 		name := p.Name + "." + r.Name
 		rw, rh := b.dim(name+".width"), b.dim(name+".height")
 		for i, m := range r.Marks {
-			id, op := name, "mark"
-			if m.Engrave {
-				op = "engrave"
-			}
-			if m.Cut {
-				op = "cut"
+			id, op, radius := name, word.Mark, 0.0
+			switch m := m.(type) {
+			case *design.Lettering:
+				op = m.Op
+			case *design.Frame:
+				radius = m.Radius
 			}
 			if len(r.Marks) > 1 {
 				id = fmt.Sprintf("%s.%d", name, i+1)
 			}
-			s := wanted{center: at(b.dim(name+".spine")+rw/2, b.dim(name+".head")+rh/2), w: rw, h: rh, within: !m.Frame}
-			s.round = [4]float64{m.Radius, m.Radius, m.Radius, m.Radius}
-			if m.Art {
+			s := wanted{center: at(b.dim(name+".spine")+rw/2, b.dim(name+".head")+rh/2), w: rw, h: rh, round: [4]float64{radius, radius, radius, radius}}
+			_, framed := m.(*design.Frame)
+			s.within = !framed
+			if _, ok := m.(*design.Artwork); ok {
 				b.art[id] = s
 				continue
 			}
-			b.shapes[op+"."+id] = s
+			b.shapes[op.String()+"."+id] = s
 		}
 	}
 	b.x += w
 }
 
-func (b *wanter) row(p *eval.Panel, r eval.Row, w, h, grow float64, at func(spine, head float64) geom.Point, outline *wanted) {
+func (b *wanter) row(p *design.Panel, r design.Row, w, h, grow float64, at func(spine, head float64) geom.Point, outline *wanted) {
 	name := p.Name + "." + r.Name
 	along, across := b.dim(name+".hole.along"), b.dim(name+".hole.across")
 	run, in := b.dim(name+".first")+along/2, b.dim(name+".inset")+across/2
@@ -464,21 +468,21 @@ func (b *wanter) row(p *eval.Panel, r eval.Row, w, h, grow float64, at func(spin
 			}
 			run += b.s.Numbers.Values[step]
 		}
-		if r.Neck.Edge != "" {
-			radius := opening(geom.Point{}, along, across, r.Form, r.Radius, 0).round[0]
+		if r.Neck != nil {
+			radius := openingAt(geom.Point{}, along, across, r.Opening.Form, r.Opening.Radius, 0).round[0]
 			outline.mouths = append(outline.mouths, b.mouth(r.Neck, run, b.dim(name+".inset"), along, across, radius, w, h, at, outline.box().Min))
 			continue
 		}
 		var s wanted
 		switch r.Edge {
-		case "spine":
-			s = opening(at(in, run), across, along, r.Form, r.Radius, grow)
-		case "foredge":
-			s = opening(at(w-in, run), across, along, r.Form, r.Radius, grow)
-		case "head":
-			s = opening(at(run, in), along, across, r.Form, r.Radius, grow)
-		case "tail":
-			s = opening(at(run, h-in), along, across, r.Form, r.Radius, grow)
+		case word.Spine:
+			s = openingAt(at(in, run), across, along, r.Opening.Form, r.Opening.Radius, grow)
+		case word.Foredge:
+			s = openingAt(at(w-in, run), across, along, r.Opening.Form, r.Opening.Radius, grow)
+		case word.Head:
+			s = openingAt(at(run, in), along, across, r.Opening.Form, r.Opening.Radius, grow)
+		case word.Tail:
+			s = openingAt(at(run, h-in), along, across, r.Opening.Form, r.Opening.Radius, grow)
 		}
 		b.shapes[fmt.Sprintf("cut.%s.%d", name, i+1)] = s
 	}
@@ -488,7 +492,7 @@ func (b *wanter) row(p *eval.Panel, r eval.Row, w, h, grow float64, at func(spin
 // at every other of the places between its rows of links, starting with the
 // first or the second by turns. What runs out through head or tail belongs to
 // the outline.
-func (b *wanter) lattice(p *eval.Panel, l eval.Lattice, outline *wanted, grow float64, at func(spine, head float64) geom.Point) {
+func (b *wanter) lattice(p *design.Panel, l design.Lattice, outline *wanted, grow float64, at func(spine, head float64) geom.Point) {
 	name := p.Name + "." + l.Name
 	dim := func(d string) float64 { return b.dim(name + "." + d) }
 	thick, clear, rows := b.dim(p.Name+".thick"), dim("clearance"), int(math.Round(dim("rows")))
@@ -517,7 +521,7 @@ func (b *wanter) lattice(p *eval.Panel, l eval.Lattice, outline *wanted, grow fl
 				outline.head = append(outline.head, slot{x - outline.box().Min.X, clear, y})
 			default:
 				n++
-				b.shapes[fmt.Sprintf("cut.%s.%d", name, n)] = opening(geom.Pt(x, (from+y)/2), clear, y-from, eval.SlotHole, 0, grow)
+				b.shapes[fmt.Sprintf("cut.%s.%d", name, n)] = openingAt(geom.Pt(x, (from+y)/2), clear, y-from, opening.Slot, 0, grow)
 			}
 			from = next
 		}
@@ -527,10 +531,10 @@ func (b *wanter) lattice(p *eval.Panel, l eval.Lattice, outline *wanted, grow fl
 	}
 }
 
-// opening is a hole or cutout about its centre. The laser takes half its kerf
+// openingAt is a hole or cutout about its centre. The laser takes half its kerf
 // on each side, so the file holds it smaller.
-func opening(center geom.Point, w, h float64, form eval.OpeningForm, radius, grow float64) wanted {
-	if form != eval.RectHole {
+func openingAt(center geom.Point, w, h float64, form opening.Form, radius, grow float64) wanted {
+	if form != opening.Rect {
 		radius = min(w, h) / 2
 	}
 	return wanted{center: center, w: w, h: h, round: [4]float64{radius, radius, radius, radius}, grow: -grow}
