@@ -219,7 +219,11 @@ func (c *compiler) node(d *draft) {
 	case kind.Laser:
 		d.node = &model.Laser{Thing: thing}
 	case kind.Binding:
-		d.node = &model.Binding{Thing: thing}
+		b := &model.Binding{Thing: thing}
+		if d.parent != nil {
+			b.Row, _ = d.parent.node.(*model.Row)
+		}
+		d.node = b
 	}
 	d.Thing = d.node.Base()
 }

@@ -1,8 +1,6 @@
 package compile
 
 import (
-	"strings"
-
 	"foredge/eval/kind"
 	"foredge/eval/maybe"
 	"foredge/eval/model"
@@ -201,7 +199,7 @@ func choose[C word.Choice](c *compiler, p prop, what string, among ...C) (C, boo
 			return 0, false
 		}
 	}
-	d.WithHelp("it can be %s", either(words))
+	d.WithHelp("it can be %s", spell.Or(words))
 	return 0, false
 }
 
@@ -236,12 +234,4 @@ func (c *compiler) constant(key string, e ast.Expr, p prop, k unit.Kind) (float6
 		return 0, false
 	}
 	return v, true
-}
-
-// either lists alternatives: "head, tail or spine".
-func either(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
 }

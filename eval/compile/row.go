@@ -5,7 +5,6 @@ import (
 
 	"foredge/eval/dim"
 	"foredge/eval/expr"
-	"foredge/eval/kind"
 	"foredge/eval/model"
 	"foredge/eval/relation"
 	"foredge/eval/resolve"

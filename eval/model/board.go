@@ -175,5 +175,6 @@ type Laid struct {
 // A Binding is what holds a book together.
 type Binding struct {
 	Thing
+	Row  *Row // in whose braces it stands, or nil
 	Form word.Binding
 }

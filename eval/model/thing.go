@@ -51,6 +51,18 @@ func (d *Design) UnitOf(at source.Span) unit.Unit {
 	return d.Unit
 }
 
+// Kerf is the width of cut in a stock, nil for what has none: its own, else the
+// laser's.
+func (d *Design) Kerf(s *Stock) Kerf {
+	switch {
+	case s != nil && s.Kerf.Width.Present():
+		return s.Kerf
+	case d.Laser != nil:
+		return d.Laser.Kerf
+	}
+	return Kerf{}
+}
+
 // Add gives the design a dimension that belongs to a thing, nil for a named
 // value.
 func (d *Design) Add(v relation.Var, owner Node) relation.VarID {

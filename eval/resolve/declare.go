@@ -5,6 +5,7 @@ import (
 	"foredge/eval/word"
 	"foredge/lang/ast"
 	"foredge/lang/source"
+	"foredge/lang/spell"
 )
 
 // declare makes the thing that a declaration states, with its own lines but
@@ -13,7 +14,7 @@ func (r *resolver) declare(d *ast.Decl, f *File, parent *Thing) *Thing {
 	k := kind.Find(d.Kind.Name)
 	if k == nil {
 		e := r.diags.Errorf("unknown-kind", d.Kind.At, "there is no kind of thing called %q", d.Kind.Name)
-		suggest(e, d.Kind.Name, kind.Names(), "the kinds are "+oneOf(kind.Names()))
+		suggest(e, d.Kind.Name, kind.Names(), "the kinds are "+spell.Or(kind.Names()))
 		r.broken(d, f, parent)
 		return nil
 	}
@@ -78,7 +79,7 @@ func (r *resolver) broken(d *ast.Decl, f *File, parent *Thing) {
 func (r *resolver) placed(d *ast.Decl, k *kind.Kind, parent *Thing) bool {
 	switch {
 	case parent == nil && !k.Top && !k.Template:
-		r.diags.Errorf("misplaced", d.Kind.At, "a %s can't stand by itself: it belongs to a %s", k.Name, oneOf(kind.Words(k.Within...))).
+		r.diags.Errorf("misplaced", d.Kind.At, "a %s can't stand by itself: it belongs to a %s", k.Name, spell.Or(kind.Words(k.Within...))).
 			WithHelp("put it into the braces of the %s that it belongs to", k.Within[0])
 		return false
 	case parent != nil && !k.In(parent.Kind.ID):
@@ -86,7 +87,7 @@ func (r *resolver) placed(d *ast.Decl, k *kind.Kind, parent *Thing) bool {
 		if k.Top {
 			e.WithHelp("move it out of the braces, to the top of the file")
 		} else {
-			e.WithHelp("a %s belongs to a %s", k.Name, oneOf(kind.Words(k.Within...)))
+			e.WithHelp("a %s belongs to a %s", k.Name, spell.Or(kind.Words(k.Within...)))
 		}
 		return false
 	}
@@ -159,7 +160,7 @@ func (r *resolver) clauses(t *Thing, d *ast.Decl) {
 				} else {
 					edges := word.Strings(word.Edges()...)
 					e := r.diags.Errorf("edge", n.Span(), "there is no edge called %q", n.Dotted())
-					suggest(e, n.Dotted(), edges, "the edges are "+oneOf(edges))
+					suggest(e, n.Dotted(), edges, "the edges are "+spell.Or(edges))
 					t.BadEdge = true
 				}
 			}
@@ -184,5 +185,5 @@ func clauseHelp(k *kind.Kind, clause string) string {
 	case len(k.Clauses) == 0:
 		return "its name is all that may stand before the brace"
 	}
-	return "before its brace may stand " + oneOf(k.Clauses)
+	return "before its brace may stand " + spell.Or(k.Clauses)
 }

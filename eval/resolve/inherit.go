@@ -7,6 +7,7 @@ import (
 	"foredge/eval/kind"
 	"foredge/eval/word"
 	"foredge/lang/ast"
+	"foredge/lang/spell"
 )
 
 // expand gives a thing all that like, mirrors and covers bring along, after
@@ -88,8 +89,8 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 		return nil
 	}
 	if sym.Thing == nil || sym.Dim != dim.None || !slices.Contains(kinds, sym.Thing.Kind.ID) {
-		r.diags.Errorf("clause", n.Span(), "%s is no %s", n.Dotted(), oneOf(kind.Words(kinds...))).
-			WithHelp("behind %s must stand the name of a %s", c.Word.Name, oneOf(kind.Words(kinds...)))
+		r.diags.Errorf("clause", n.Span(), "%s is no %s", n.Dotted(), spell.Or(kind.Words(kinds...))).
+			WithHelp("behind %s must stand the name of a %s", c.Word.Name, spell.Or(kind.Words(kinds...)))
 		return nil
 	}
 	target := sym.Thing

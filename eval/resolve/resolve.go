@@ -337,20 +337,4 @@ func suggest(d *diag.Diagnostic, name string, known []string, otherwise string) 
 	}
 }
 
-// oneOf lists alternatives: "head, tail or spine".
-func oneOf(words []string) string {
-	s := ""
-	for i, w := range words {
-		switch {
-		case i == 0:
-		case i == len(words)-1:
-			s += " or "
-		default:
-			s += ", "
-		}
-		s += w
-	}
-	return s
-}
-
 func describe(t *Thing) string { return fmt.Sprintf("%s %s", t.Kind.Name, t.Path()) }

@@ -7,6 +7,7 @@ import (
 	"foredge/eval/kind"
 	"foredge/lang/ast"
 	"foredge/lang/diag"
+	"foredge/lang/spell"
 )
 
 // A Scope is where a line was written: in which thing, within which others, in
@@ -140,7 +141,7 @@ func unknownPart(t *Thing, n *ast.Name, part ast.Ident) *diag.Diagnostic {
 		return l.Errorf("left-out", n.Span(), "%s leaves out %q", t.Path(), part.Name).Note(at, "here")
 	}
 	d := l.Errorf("unknown-name", part.At, "the %s has no %q", describe(t), part.Name)
-	suggest(d, part.Name, t.names(), "it has "+oneOf(t.names()))
+	suggest(d, part.Name, t.names(), "it has "+spell.Or(t.names()))
 	return d
 }
 

@@ -1,6 +1,9 @@
 package resolve
 
-import "foredge/eval/kind"
+import (
+	"foredge/eval/kind"
+	"foredge/lang/spell"
+)
 
 // idleTemplates reports what belongs into a panel but stands at the top of the
 // file that is built, and nothing is like it: it would be passed over in
@@ -22,7 +25,7 @@ func (r *resolver) idleTemplates() {
 	}
 	for _, t := range r.info.Main.Things {
 		if makes && t.Kind.Template && !liked[t] {
-			r.diags.Errorf("misplaced", t.At, "%s can't stand by itself: a %s belongs to a %s", t.Name, t.Kind.Name, oneOf(kind.Words(t.Kind.Within...))).
+			r.diags.Errorf("misplaced", t.At, "%s can't stand by itself: a %s belongs to a %s", t.Name, t.Kind.Name, spell.Or(kind.Words(t.Kind.Within...))).
 				WithHelp("put it into the braces of a %s, or let one there be like it, as in %s other like %s", t.Kind.Within[0], t.Kind.Name, t.Name)
 		}
 	}

@@ -3,5 +3,5 @@
 //
 // Start from the type of the choice. The zero value of each says that nothing
 // was chosen; it has no word. Words never change their meaning. The package is
-// data: it imports nothing and decides nothing.
+// data: it decides nothing.
 package word

@@ -1,8 +1,9 @@
-package eval
+package tell
 
 import (
 	"math"
 
+	"foredge/eval/solution"
 	"foredge/eval/solve"
 	"foredge/lang/unit"
 )
@@ -20,9 +21,9 @@ type Slip struct {
 func (p Slip) Was() string { return unit.FormatNumber(p.Number, 5) + " " + p.Taken.Name }
 func (p Slip) As() string  { return unit.FormatNumber(p.Number, 5) + " " + p.Meant.Name }
 
-// Slip finds the reading of contradictory ones that only its unit keeps from
+// SlipOf finds the reading of contradictory ones that only its unit keeps from
 // agreeing, nil if there is none or several would do.
-func (s *Solution) Slip(b *solve.BenchReport) *Slip {
+func SlipOf(s *solution.Solution, b *solve.BenchReport) *Slip {
 	if b.Freedom == 0 || b.ChiSquare <= b.Limit999 {
 		return nil
 	}
@@ -31,7 +32,7 @@ func (s *Solution) Slip(b *solve.BenchReport) *Slip {
 	for i, r := range b.Readings {
 		rd := s.System.Readings[r.Index]
 		// Without it the others must agree, and say closely what it would be.
-		if s.kindOf(rd.Left) != unit.Length || math.IsNaN(r.Implied) || b.ChiSquare-r.Normalised*r.Normalised > b.Limit999 ||
+		if s.KindOf(rd.Left) != unit.Length || math.IsNaN(r.Implied) || b.ChiSquare-r.Normalised*r.Normalised > b.Limit999 ||
 			r.ImpliedU > r.Implied/10 || rd.Flat > 0 {
 			continue
 		}

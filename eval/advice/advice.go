@@ -1,0 +1,23 @@
+package advice
+
+import (
+	"foredge/eval/outcome"
+	"foredge/eval/solution"
+	"foredge/lang/diag"
+)
+
+// An adviser gathers the warnings about one solution.
+type adviser struct {
+	*solution.Solution
+	bound []outcome.Binding
+	diags diag.List
+}
+
+// Of is what there is to warn of in a solved design without errors.
+func Of(s *solution.Solution) diag.List {
+	a := &adviser{Solution: s, bound: outcome.Bound(s)}
+	a.wires()
+	a.openings()
+	a.sheets()
+	return a.diags
+}

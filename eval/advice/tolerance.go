@@ -1,0 +1,131 @@
+package advice
+
+import (
+	"math"
+
+	"foredge/eval/dim"
+	"foredge/eval/model"
+	"foredge/eval/outcome"
+	"foredge/eval/relation"
+	"foredge/eval/wire"
+	"foredge/lang/source"
+	"foredge/lang/unit"
+)
+
+// nearly is how far sizes may differ and still count as equal, in mm.
+const nearly = 1e-6
+
+const measureSheet = "measure the sheet and state it as readings, as in gauge = 0.02; thick = 3.05, 3.1; " +
+	"or silence this with quiet = thick-tolerance in the panel"
+
+// openings warns of openings into which a board is to go that may be thicker or
+// thinner than it is called. It asks only about sheets that nobody has measured.
+func (a *adviser) openings() {
+	for _, n := range a.Things {
+		p, ok := n.(*model.Panel)
+		if !ok || !p.Built || outcome.Quiet(a.Solution, p).Has("thick-tolerance") {
+			continue
+		}
+		for _, part := range p.Parts {
+			switch part := part.(type) {
+			case *model.Row:
+				a.looseFit(&part.Thing, part.Hole, dim.HoleAlong, dim.HoleAcross)
+			case *model.Cutout:
+				a.looseFit(&part.Thing, part.Shape, dim.Width, dim.Height)
+			}
+		}
+	}
+}
+
+// sheets warns of wires that just suit the board.
+func (a *adviser) sheets() {
+	told := map[*model.Stock]bool{}
+	for _, b := range a.bound {
+		stock := b.On.Stock
+		if stock == nil || told[stock] || b.Missing != "" || outcome.Quiet(a.Solution, b.On).Has("thick-tolerance") {
+			continue
+		}
+		over, _, ok := a.tolerance(stock)
+		if !ok || !suits(b.Case) {
+			continue
+		}
+		thick := b.Case.Book.Board
+		b.Case.Book.Board += over
+		if suits(b.Case) {
+			continue
+		}
+		told[stock] = true
+		a.diags.Warnf("thick-tolerance", b.At, "%s suits boards of %s, but a sheet of %s that is called so may be %s thick, and then %s no longer closes, turns or passes",
+			b.Binding, exactly(b, thick), stock.Path, exactly(b, b.Case.Book.Board), b.Binding).
+			Note(stock.At, "%s is declared here", stock.Path).
+			WithHelp("%s", measureSheet)
+	}
+}
+
+// suits reports whether a wire closes, turns right round and passes its holes.
+func suits(c wire.Case) bool { return c.Closes() && c.Turns() && c.Passes() }
+
+// tolerance is by how much a sheet may be thicker and thinner than it is called,
+// in mm; false where it was measured or nothing says it.
+func (a *adviser) tolerance(stock *model.Stock) (over, under float64, ok bool) {
+	over = a.Stated(stock.Sheet.ThickOver).Or(math.NaN())
+	under = a.Stated(stock.Sheet.ThickUnder).Or(math.NaN())
+	return over, under, stock.Bench == 0 && over > nearly
+}
+
+// looseFit warns of an opening whose size comes from the thickness of a board
+// that is to go into it, and that a sheet within its tolerance doesn't fit.
+func (a *adviser) looseFit(t *model.Thing, hole *model.Hole, sizes ...dim.Name) {
+	for _, n := range sizes {
+		id, ok := t.Dim(n)
+		if !ok {
+			continue
+		}
+		stock := a.thickBehind(id, map[relation.VarID]bool{})
+		if stock == nil {
+			continue
+		}
+		over, under, ok := a.tolerance(stock)
+		size, thick := a.Value(id), a.Solution.Of(&stock.Thing, dim.Thick)
+		if !ok || !(size < thick+over-nearly) {
+			continue
+		}
+		a.diags.Warnf("thick-tolerance", placeOf(t, hole), "%s is %s wide for a board called %s, but a sheet of %s may be %s to %s thick", t.Path,
+			unit.FormatLength(size, t.Unit), unit.FormatLength(thick, t.Unit), stock.Path,
+			unit.FormatLength(thick-under, t.Unit), unit.FormatLength(thick+over, t.Unit)).
+			Note(stock.At, "%s is declared here", stock.Path).WithHelp("%s", measureSheet)
+	}
+}
+
+// placeOf is the line that states an opening, else the thing.
+func placeOf(t *model.Thing, hole *model.Hole) source.Span {
+	if hole != nil {
+		return hole.At
+	}
+	return t.At
+}
+
+// thickBehind finds the stock whose thickness a dimension rests on; nil if it
+// rests on none.
+func (a *adviser) thickBehind(id relation.VarID, seen map[relation.VarID]bool) *model.Stock {
+	if seen[id] || !a.Known(id) {
+		return nil
+	}
+	seen[id] = true
+	switch n := a.Owners[id].(type) {
+	case *model.Stock:
+		if n.Is(id, dim.Thick) {
+			return n
+		}
+	case *model.Panel:
+		if n.Is(id, dim.Thick) && n.Stock != nil {
+			return n.Stock
+		}
+	}
+	for _, from := range a.Numbers.Cause[id].From {
+		if stock := a.thickBehind(from, seen); stock != nil {
+			return stock
+		}
+	}
+	return nil
+}

@@ -1,0 +1,146 @@
+package advice
+
+import (
+	"fmt"
+	"math"
+
+	"foredge/eval/opening"
+	"foredge/eval/outcome"
+	"foredge/eval/wire"
+	"foredge/lang/diag"
+	"foredge/lang/diag/codes"
+	"foredge/lang/unit"
+)
+
+// wires warns of covers that their wire doesn't suit. Panels of one size on one
+// wire are told once.
+func (a *adviser) wires() {
+	told := map[string]bool{}
+	for _, b := range a.bound {
+		// Six digits: a pair's sizes may differ by rounding.
+		key := fmt.Sprintf("%s %.6v", b.Binding, b.Case)
+		if b.Missing != "" || told[key] {
+			continue
+		}
+		told[key] = true
+		if suits(b.Case) {
+			continue
+		}
+		closes, turns := b.Case.Closes(), b.Case.Turns()
+		answer := wire.Check(b.Case)
+		quiet := outcome.Quiet(a.Solution, b.On)
+		switch {
+		case !closes && quiet.Has("wire-close") || closes && !turns && quiet.Has("wire-turn"):
+		case !closes:
+			a.closing(b, answer)
+		case !turns:
+			a.turning(b, answer)
+		}
+		if closes && !b.Case.Passes() && !quiet.Has("wire-tight") {
+			a.passing(b, answer)
+		}
+	}
+}
+
+// atMost and atLeast write a length rounded to the safe side.
+func atMost(b outcome.Binding, mm float64) string { return rounded(b, mm, math.Floor, 1e-6) }
+
+func atLeast(b outcome.Binding, mm float64) string { return rounded(b, mm, math.Ceil, -1e-6) }
+
+func rounded(b outcome.Binding, mm float64, to func(float64) float64, by float64) string {
+	step := 0.01
+	if b.Unit.Name == unit.Inch.Name {
+		step = 0.001 * unit.Inch.Size
+	}
+	return unit.FormatLength(to(mm/step+by)*step, b.Unit)
+}
+
+func exactly(b outcome.Binding, mm float64) string { return unit.FormatLength(mm, b.Unit) }
+
+// book says how thick the closed book is, and what it is made of.
+func book(b outcome.Binding, a wire.Answer) string {
+	k := b.Case.Book
+	boards := "one board"
+	if k.Boards > 1 {
+		boards = "two boards"
+	}
+	boards += " of " + exactly(b, k.Board)
+	if b.LeavesKnown {
+		boards = exactly(b, k.Leaves) + " of leaves and " + boards
+	} else {
+		boards += ", leaves not counted"
+	}
+	return fmt.Sprintf("%s thick (%s)", exactly(b, a.Stack), boards)
+}
+
+func (a *adviser) closing(b outcome.Binding, answer wire.Answer) {
+	d := a.diags.Warnf("wire-close", b.At, "%s can't close round this book: the ring is %s inside, the closed book is %s, and its edges reach %s in from the wire",
+		b.Binding, exactly(b, b.Case.Wire.Inside), book(b, answer), exactly(b, math.Max(b.Case.Inset, b.Case.Book.Reach)))
+	d.Note(b.RingAt, "%s is declared here", b.Binding)
+	remedy(b, d, answer)
+}
+
+func (a *adviser) turning(b outcome.Binding, answer wire.Answer) {
+	d := a.diags.Warnf("wire-turn", b.At, "%s can't turn right round on %s: half way, the %s from its edge to the holes must pass what else is on the ring, which is %s inside",
+		b.Panel, b.Binding, exactly(b, b.Case.Inset), exactly(b, b.Case.Wire.Inside))
+	need := "and the board's edge needs " + exactly(b, b.Case.Inset)
+	if k := b.Case.Book; k.Reach > 0 {
+		need = fmt.Sprintf("and its edge and theirs need %s + %s", exactly(b, b.Case.Inset), exactly(b, k.Reach))
+	}
+	d.Note(b.RingAt, "the closed book is %s; it leaves %s across the ring, %s", book(b, answer), exactly(b, answer.Chord), need)
+	remedy(b, d, answer)
+}
+
+// What is less is no advice: nobody makes such boards, or holes that near to the
+// edge (common practice, no source).
+const leastBoard, leastInset = 0.2, 1.0
+
+// remedy says what would let a cover turn.
+func remedy(b outcome.Binding, d *diag.Diagnostic, answer wire.Answer) {
+	k := b.Case.Book
+	ring := "a ring of at least " + atLeast(b, answer.LeastInside) + " inside"
+	if answer.LargestTurns > leastBoard {
+		ring += fmt.Sprintf(", or boards of at most %s", atMost(b, answer.LargestTurns))
+	}
+	inset := answer.LargestInset
+	if k.Boards > 1 && k.Reach == b.Case.Inset {
+		inset = b.Case.Wire.LargestPair(k)
+	}
+	if inset > leastInset {
+		ring += fmt.Sprintf(", or holes at most %s from the edge", atMost(b, inset))
+		if b.Covers {
+			ring += " (an over-spine below 0 sets the board back)"
+		}
+	}
+	d.WithHelp("it takes %s%s", ring, codes.Silence(d.Code, "panel"))
+}
+
+func (a *adviser) passing(b outcome.Binding, answer wire.Answer) {
+	hole, w := b.Case.Hole, b.Case.Wire
+	is := fmt.Sprintf("%s along and %s across", exactly(b, hole.Along), exactly(b, hole.Across))
+	need := fmt.Sprintf("%s along and %s across", atLeast(b, math.Max(answer.Along, 0)), atLeast(b, answer.Across))
+	if adjective, measure, ok := hole.Form.Single(); ok {
+		least := opening.Opening{Form: hole.Form, Along: answer.Along, Across: answer.Across}
+		is, need = adjective+", "+exactly(b, hole.Stated()), atLeast(b, least.Stated())+" "+measure
+	}
+	what := exactly(b, w.Thick) + " of wire"
+	switch {
+	case w.Pitch > 0:
+		what += fmt.Sprintf(", which climbs at %s degrees,", unit.FormatNumber(answer.Lead, 1))
+	case w.Over > w.Thick:
+		what = exactly(b, w.Over) + " of paired wires, each " + exactly(b, w.Thick) + " thick,"
+	}
+	d := a.diags.Warnf("wire-tight", b.HoleAt, "the holes of %s are too small for %s: they are %s, and %s through %s of board needs more",
+		b.Name, b.Binding, is, what, exactly(b, b.Case.Book.Board))
+	d.Note(b.RingAt, "%s is declared here", b.Binding)
+	silence := codes.Silence(d.Code, "panel")
+	if math.IsInf(answer.Across, 1) {
+		d.WithHelp("no hole of this form will do: take a larger ring or thinner boards%s", silence)
+		return
+	}
+	help := "make them at least " + need + ", with the play that you want on top"
+	if answer.LargestBoard > leastBoard {
+		help += fmt.Sprintf("; these holes let the wire turn in boards of at most %s", atMost(b, answer.LargestBoard))
+	}
+	d.WithHelp("%s%s", help, silence)
+}

@@ -1,0 +1,359 @@
+package compile
+
+import (
+	"math"
+
+	"foredge/eval/dim"
+	"foredge/eval/model"
+	"foredge/eval/relation"
+	"foredge/lang/unit"
+)
+
+// A lattice is a field of slots parallel to the spine that lets a board bend.
+// Between two columns of slots stand links of square section, as wide as the
+// board is thick (t), which twist. What follows is a published torsion model of
+// lattice hinges (a maker's series of articles on links, fits and clearance, on
+// the least radius, and on stress; angles in radians):
+//
+//	turn of one link      θ = turn / links
+//	clearance they need   k = -t + 2 sqrt(t²/2) cos(π/4 - θ)
+//	width                 t * links + k * (links + 1)
+//	inside radius         links * t / turn
+//	length of a link      at most 4t, so that the bend doesn't splay
+//	shear stress          0.676125 * G * t * θ / length of a link
+//
+// The clearance is that of two links which turn by θ each way from the bridge
+// between them: then their inner corners touch. It grows with θ up to 45°, so a
+// link may turn that far and no further.
+//
+// How many links there are is the least whole number that
+//
+//   - reaches the stated radius: links >= radius * turn / t;
+//   - needs no more than the stated clearance, or, where nothing but the turn is
+//     stated, no more than the kerf, so that each slot is a single cut:
+//     links >= turn / (π/4 - arccos((k + t) / (sqrt(2) t)));
+//   - turns no link further than 45°.
+//
+// With a radius stated the slots are opened to the clearance that the links need
+// where that is wider than the kerf. So t = 3 mm, a radius of 14 mm and 180° give
+// 15 links (14.66 rounded up), a clearance of 0.558, a radius of 14.32 and a
+// width of 53.93; t = 3 mm, 90° and a kerf of 0.2 alone give the articles' 23
+// links (22.73) and a radius of 43.9, which they round to 44.
+//
+// The radius leaves out the slots beside the bridges, which stay open on the
+// inside of the bend: until its links touch, a board of opened slots bends less
+// tightly than it says, by up to 10 % at 20° a link; at 41° the two are alike.
+
+// torsionFactor is tau * l / (G * t * θ) for a bar of square section t twisted by
+// θ over the length l: 0.1406 / 0.208 from the usual tables of torsion, to the
+// digits of the articles.
+const torsionFactor = 0.676125
+
+const degree = math.Pi / 180
+
+// longestLink is how long a link may be, in thicknesses, before the bend splays:
+// the articles' advice.
+const longestLink = 4
+
+// latticeRunsThrough is where a lattice lies between head and tail if nothing
+// says so: in the middle if its height is decided, else from edge to edge, as
+// what is left uncut at its ends doesn't bend.
+func (c *compiler) latticeRunsThrough(d *draft) {
+	height := d.V(dim.Height)
+	c.byDefault(boxPhase, relation.Default{Left: d.V(dim.Head), Right: d.V(dim.Tail), Given: &height,
+		Vars: dimsOf(d, dim.Head, dim.Tail), At: d.At, Why: "centred"})
+	for _, n := range []dim.Name{dim.Head, dim.Tail} {
+		c.byDefault(boxPhase, relation.Default{Left: d.V(n), Right: relation.C(0), Vars: dimsOf(d, n), At: d.At, Why: "it runs from edge to edge"})
+	}
+}
+
+// lattices adds what holds of each lattice. It must come after all lines, as
+// that depends on what is stated of it and on the kerf.
+func (c *compiler) lattices() {
+	var all []*latticeTerms
+	for _, d := range c.present {
+		if n, ok := d.node.(*model.Lattice); ok && n.Panel != nil {
+			all = append(all, &latticeTerms{compiler: c, d: d, lattice: n, kerf: c.kerfOf(n.Panel)})
+		}
+	}
+	if len(all) == 0 {
+		return
+	}
+	lines := c.indexLines()
+	for _, l := range all {
+		l.lines, l.thick = lines, l.lattice.Panel.V(dim.Thick)
+		if l.possible() {
+			c.need(l.d, dim.Turn, dim.Links, dim.Clearance, dim.Bend, dim.Rows, dim.Link, dim.Bridge, dim.End)
+			l.across()
+			l.along()
+		}
+	}
+}
+
+// kerfOf is the full width of cut in a panel: the stock's, else the laser's, else
+// 0.
+func (c *compiler) kerfOf(panel *model.Panel) float64 {
+	return c.Kerf(panel.Stock).Width.Or(0)
+}
+
+// A latticeTerms holds what the relations of one lattice are made of.
+type latticeTerms struct {
+	*compiler
+	lines   lineIndex
+	d       *draft
+	lattice *model.Lattice
+	thick   relation.Expr
+	kerf    float64 // 0 where nothing says it
+}
+
+func (l *latticeTerms) v(n dim.Name) relation.Expr { return l.d.V(n) }
+
+// states reports whether a line states one of the lattice's dimensions.
+func (l *latticeTerms) states(n dim.Name) bool {
+	_, ok := l.stating(n)
+	return ok
+}
+
+// stating is the relation that states one of the lattice's dimensions.
+func (l *latticeTerms) stating(n dim.Name) (relation.Relation, bool) {
+	id, ok := l.d.Dim(n)
+	if !ok {
+		return relation.Relation{}, false
+	}
+	i, ok := l.lines.fixed[id]
+	if !ok {
+		return relation.Relation{}, false
+	}
+	return l.System.Relations[i], true
+}
+
+// speaks reports whether any line speaks of a dimension of a thing.
+func (l *latticeTerms) speaks(t *model.Thing, n dim.Name) bool {
+	id, ok := t.Dim(n)
+	return ok && l.lines.spoken[id]
+}
+
+// possible reports what a lattice can't do without and what can't be.
+func (l *latticeTerms) possible() bool {
+	good := true
+	wrong := func() { good = false }
+	l.checkTurn(wrong)
+	l.checkClearance(wrong)
+	l.checkShear(wrong)
+	if end, ok := l.stating(dim.End); ok && l.states(dim.Link) && !l.states(dim.Rows) {
+		link, _ := l.stating(dim.Link)
+		l.Diags.Errorf("rows", end.At, "with link and end both stated nothing in %s is left to fill its height", l.d.Path).
+			Note(link.At, "the link is stated here").
+			WithHelp("take one of them out, or state rows and let the height follow")
+		good = false
+	}
+	if l.Diags.HasErrors() {
+		return good // what seems to be missing may stand in a broken line
+	}
+	return l.complete() && good
+}
+
+func (l *latticeTerms) checkTurn(wrong func()) {
+	r, ok := l.stating(dim.Turn)
+	if !ok {
+		return
+	}
+	if turn, known := r.Right.Constant(); known && (turn <= 0 || turn > 360) {
+		l.Diags.Errorf("turn", r.At, "%s can't turn by %s", l.d.Path, unit.FormatNumber(turn, 3)+" deg").
+			WithHelp("state how far the board bends in all, above 0 and up to 360 deg")
+		wrong()
+	}
+}
+
+func (l *latticeTerms) checkClearance(wrong func()) {
+	r, ok := l.stating(dim.Clearance)
+	if !ok {
+		return
+	}
+	if clear, known := r.Right.Constant(); known && clear >= 0 && clear < l.kerf {
+		in := l.UnitOf(r.At)
+		l.Diags.Errorf("clearance", r.At, "a slot of %s can't be cut: the laser's cut is %s wide", unit.FormatLength(clear, in), unit.FormatLength(l.kerf, in)).
+			WithHelp("state at least the kerf, or leave the clearance to the radius")
+		wrong()
+	}
+}
+
+func (l *latticeTerms) checkShear(wrong func()) {
+	modulus, allowed := l.lattice.ShearOf()
+	if modulus.Present() == allowed.Present() {
+		return
+	}
+	has, lacks, own := "shear-modulus", "allowed-shear", l.lattice.ShearModulus
+	if allowed.Present() {
+		has, lacks, own = lacks, has, l.lattice.AllowedShear
+	}
+	at := l.d.At
+	if own.Value.Present() {
+		at = own.At
+	}
+	l.Diags.Errorf("shear", at, "%s alone doesn't say how far the links of %s may twist", has, l.d.Path).
+		WithHelp("state %s too, in N/mm² (MPa), in the lattice or in its material", lacks)
+	wrong()
+}
+
+// complete reports what nothing says of a lattice.
+func (l *latticeTerms) complete() bool {
+	panel := &l.lattice.Panel.Thing
+	switch {
+	case !l.speaks(l.d.Thing, dim.Turn):
+		l.Diags.Errorf("turn", l.d.At, "nothing says how far %s turns", l.d.Path).
+			WithHelp("state the whole angle of the bend, as in turn = 180 deg")
+	case !l.speaks(panel, dim.Thick):
+		l.Diags.Errorf("thickness", l.d.At, "nothing says how thick %s is, and the links of %s are as wide as it is thick",
+			panel.Path, l.d.Path).WithHelp("state thick = 3 in the panel, or the stock that it is cut from")
+	case !l.hasRadius() && !l.states(dim.Links) && !l.states(dim.Clearance) && !(l.kerf > 0):
+		l.Diags.Errorf("radius", l.d.At, "nothing says how tightly %s bends", l.d.Path).
+			WithHelp("state the least inside radius, as in radius = 20; where the laser's kerf is known and no radius is stated, it bends as tightly as slots of a single cut allow")
+	default:
+		return true
+	}
+	return false
+}
+
+// hasRadius reports whether any line speaks of a least radius.
+func (l *latticeTerms) hasRadius() bool { return l.speaks(l.d.Thing, dim.Radius) }
+
+func (l *latticeTerms) says(left, right relation.Expr, why string) { l.own(l.d, left, right, why) }
+
+func (l *latticeTerms) atLeast(left, right relation.Expr, why string) {
+	l.System.Relations = append(l.System.Relations, relation.Relation{Sign: relation.GE, Left: left, Right: right,
+		Role: relation.Own, At: l.d.At, Why: why})
+}
+
+// across adds what holds across the bend: links, clearance, width, radius.
+func (l *latticeTerms) across() {
+	turn, links, clear := l.v(dim.Turn), l.v(dim.Links), l.v(dim.Clearance)
+	radians := relation.Mul(relation.C(degree), turn)
+	bounds := []relation.Expr{relation.Div(turn, relation.C(45))}
+	hasRadius, hasClear := l.hasRadius(), l.states(dim.Clearance)
+	if hasRadius {
+		l.byDefault(rowPhase, relation.Default{Left: l.v(dim.Radius), Right: relation.C(0), Vars: dimsOf(l.d, dim.Radius),
+			At: l.d.At, Why: "as small as its limits allow"})
+		bounds = append(bounds, relation.Div(relation.Mul(l.v(dim.Radius), radians), l.thick))
+	}
+	switch {
+	case hasClear:
+		bounds = append(bounds, l.linksWithin(clear))
+	case !hasRadius && l.kerf > 0:
+		bounds = append(bounds, l.linksWithin(relation.C(l.kerf)))
+	}
+	if l.states(dim.Links) {
+		l.atLeast(links, bounds[0], "no link turns further than 45 deg")
+		if hasRadius {
+			l.atLeast(l.v(dim.Bend), l.v(dim.Radius), "")
+		}
+	} else {
+		l.says(links, relation.Expr{Op: relation.Ceil, Value: 0, Args: []relation.Expr{most(bounds...)}}, "as few as reach the radius within the clearance")
+	}
+	if hasClear {
+		l.atLeast(clear, relation.C(l.kerf), "the kerf")
+		l.atLeast(clear, l.needed(), "what the turn of the links needs")
+	} else {
+		l.says(clear, most(relation.C(l.kerf), l.needed()), "what the turn of the links needs, at least the kerf")
+	}
+	l.says(l.v(dim.Width), relation.Add(relation.Mul(links, l.thick), relation.Mul(clear, relation.Add(links, relation.C(1)))), "")
+	l.says(l.v(dim.Bend), relation.Div(relation.Mul(links, l.thick), radians), "")
+}
+
+// needed is the clearance that links need to turn by turn / links.
+func (l *latticeTerms) needed() relation.Expr {
+	angle := relation.Minus(relation.C(45), relation.Div(l.v(dim.Turn), l.v(dim.Links)))
+	return relation.Mul(l.thick, relation.Minus(relation.Mul(relation.C(math.Sqrt2), relation.Expr{Op: relation.Cos, Args: []relation.Expr{angle}}), relation.C(1)))
+}
+
+// linksWithin is how many links need no more than a clearance. Beyond 0.41
+// thicknesses a link is free to turn however far.
+func (l *latticeTerms) linksWithin(clear relation.Expr) relation.Expr {
+	cosine := relation.Div(relation.Add(clear, l.thick), relation.Mul(relation.C(math.Sqrt2), l.thick))
+	cosine = relation.Expr{Op: relation.Min, Args: []relation.Expr{cosine, relation.C(1)}}
+	angle := relation.Minus(relation.C(45), relation.Expr{Op: relation.Acos, Args: []relation.Expr{cosine}})
+	return relation.Div(l.v(dim.Turn), angle)
+}
+
+// along adds what holds along the bend: rows of links, bridges, ends. As long as
+// nothing else is stated, bridges and ends are as long as the board is thick
+// (common practice, no source), and links as long as the advice against splaying
+// allows, but as long as the stress asks.
+func (l *latticeTerms) along() {
+	rows, link, bridge, end, height := l.v(dim.Rows), l.v(dim.Link), l.v(dim.Bridge), l.v(dim.End), l.v(dim.Height)
+	hasLink := l.states(dim.Link)
+	if !l.states(dim.Bridge) {
+		l.says(bridge, l.thick, "")
+	}
+	ends := end
+	switch {
+	case l.states(dim.End):
+	case hasLink:
+		ends = bridge
+		l.atLeast(end, bridge, "")
+	default:
+		l.says(end, bridge, "")
+	}
+	if !l.states(dim.Rows) {
+		// One row takes a link and a bridge, but for the last bridge.
+		room := relation.Minus(relation.Add(height, bridge), relation.Mul(relation.C(2), ends))
+		fit := func(op relation.Op, link relation.Expr) relation.Expr {
+			return relation.Expr{Op: op, Args: []relation.Expr{relation.Div(room, relation.Add(link, bridge))}}
+		}
+		n, why := fit(relation.Ceil, relation.Mul(relation.C(longestLink), l.thick)), "as few as keep a link within 4 * thick"
+		if hasLink {
+			n, why = fit(relation.Floor, link), "as many as there is room for"
+		} else if need, ok := l.stressLength(); ok {
+			n = relation.Expr{Op: relation.Min, Args: []relation.Expr{n, fit(relation.Floor, need)}}
+			why += ", and as the stress allows"
+		}
+		l.says(rows, most(relation.C(1), n), why)
+	}
+	l.says(height, relation.Add(relation.Mul(rows, link), relation.Mul(relation.Minus(rows, relation.C(1)), bridge), relation.Mul(relation.C(2), end)), "")
+}
+
+// stressLength is the least length over which a link may twist by turn / links,
+// where the material says what it allows.
+func (l *latticeTerms) stressLength() (relation.Expr, bool) {
+	modulus, allowed := l.lattice.ShearOf()
+	if !modulus.Present() || !allowed.Present() {
+		return relation.Expr{}, false
+	}
+	angle := relation.Mul(relation.C(degree), relation.Div(l.v(dim.Turn), l.v(dim.Links)))
+	return relation.Mul(relation.C(torsionFactor*modulus.Or(0)/allowed.Or(1)), l.thick, angle), true
+}
+
+// A lineIndex says what the lines of a design speak of.
+type lineIndex struct {
+	spoken map[relation.VarID]bool // by a line, a reading or a wish
+	fixed  map[relation.VarID]int  // alone on the left of an equation: the relation
+}
+
+func (c *compiler) indexLines() lineIndex {
+	x := lineIndex{map[relation.VarID]bool{}, map[relation.VarID]int{}}
+	see := func(exprs ...relation.Expr) {
+		for _, e := range exprs {
+			for _, id := range e.Vars() {
+				x.spoken[id] = true
+			}
+		}
+	}
+	for i, r := range c.System.Relations {
+		if r.Role == relation.Own {
+			continue
+		}
+		see(r.Left, r.Right)
+		if r.Sign == relation.EQ && r.Left.Op == relation.Ref {
+			x.fixed[r.Left.Var] = i
+		}
+	}
+	for _, w := range c.System.Wishes {
+		see(w.Left, w.Right)
+	}
+	return x
+}
+
+// most is the greatest of some expressions.
+func most(args ...relation.Expr) relation.Expr {
+	return relation.Expr{Op: relation.Max, Args: args}
+}

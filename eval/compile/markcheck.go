@@ -1,0 +1,86 @@
+package compile
+
+import (
+	"foredge/eval/maybe"
+	"foredge/eval/model"
+	"foredge/eval/relation"
+	"foredge/eval/word"
+	"foredge/lang/ast"
+	"foredge/lang/spell"
+)
+
+// wrong reports options of a mark that don't go together.
+func (m *marking) wrong(help, format string, args ...any) bool {
+	m.Diags.Errorf("option", m.stmt.Span(), format, args...).WithHelp("%s", help)
+	return false
+}
+
+// checkLettering sees that the options of a text go together.
+func (m *marking) checkLettering(l *model.Lettering, side word.Side) bool {
+	k := &l.Known
+	if m.op != word.Mark && word.SingleLine(k.Font.Name) {
+		return m.singleLines(k.Font.Name)
+	}
+	if l.Bridge.Present() && m.op != word.Cut && m.inlay == nil {
+		return m.wrong("take bridge out, or write cut text", "only letters that are cut through have bridges")
+	}
+	if k.Curve == nil {
+		if l.Radius.Present() || side != 0 || k.Align == word.Spread {
+			return m.wrong("say what the text runs along: along = arc, or along = circle", "radius, side and align = spread are for a text that runs along a curve")
+		}
+		return true
+	}
+	switch {
+	case k.Wrap:
+		return m.wrong("take wrap out", "a text that runs along a curve is one line")
+	case k.Curve.Form == word.Arc && !l.Radius.Present():
+		return m.wrong("add the radius on which the letters stand, as in radius = 60", "a text along an arc needs the radius of it")
+	case k.Curve.Form == word.Arc && k.Align == word.Spread:
+		return m.wrong("write along = circle", "only round a whole circle can letters be spread evenly")
+	case k.Curve.Form == word.Circle && (k.Align == word.AtLeft || k.Align == word.AtRight):
+		return m.wrong("take align out, or write align = spread", "a text along a circle is centred at its top, or spread round all of it")
+	}
+	return true
+}
+
+// singleLines reports letters that are single lines where they need outlines.
+func (m *marking) singleLines(font string) bool {
+	const outlines = "name a font whose letters have outlines, as in font = \"Go Bold\""
+	switch {
+	case m.op == word.Cut:
+		return m.wrong(outlines, "letters of the font %s are single lines: nothing of them could be cut out", font)
+	case m.inlay != nil:
+		return m.wrong(outlines, "letters of the font %s are single lines: nothing of them could be laid into a board", font)
+	}
+	return m.wrong("write mark text, or name a font whose letters have outlines, as in font = \"Go Regular\"",
+		"letters of the font %s are single lines: they can be marked, not engraved as areas", font)
+}
+
+// checkInlay sees that what is laid in has a stock, and bridges only where
+// something is cut through.
+func (m *marking) checkInlay(bridge maybe.Of[relation.Expr]) bool {
+	if m.inlay.Stock == nil && !m.states("stock") {
+		m.Diags.Errorf("stock", m.stmt.Span(), "nothing says what is laid in here is cut from").
+			WithHelp("declare it, as in stock walnut { material = walnut-veneer; thick = 0.6 }, and name it in the braces: stock = walnut")
+		return false
+	}
+	if bridge.Present() && !m.inlay.Through {
+		return m.wrong("take bridge out, or write recess = through", "only what is cut through the board has bridges")
+	}
+	return true
+}
+
+// states says whether the braces of a mark speak of an option, be it misspelled.
+func (m *marking) states(option string) bool {
+	if m.stmt.Body == nil {
+		return false
+	}
+	for _, s := range m.stmt.Body.Stmts {
+		if r, ok := s.(*ast.Relation); ok {
+			if name := r.First.Span().Text(); name == option || spell.Nearest(name, []string{option}) != "" {
+				return true
+			}
+		}
+	}
+	return false
+}

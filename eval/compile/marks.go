@@ -1,0 +1,333 @@
+package compile
+
+import (
+	"strings"
+
+	"foredge/eval/design"
+	"foredge/eval/maybe"
+	"foredge/eval/model"
+	"foredge/eval/relation"
+	"foredge/eval/resolve"
+	"foredge/eval/word"
+	"foredge/lang/ast"
+	"foredge/lang/source"
+	"foredge/lang/spell"
+	"foredge/lang/unit"
+)
+
+// inlay is the verb of what is laid into the board.
+const inlay = "inlay"
+
+// A marking is a mark that is being compiled.
+type marking struct {
+	*compiler
+	stmt  *ast.Mark
+	scope *resolve.Scope
+	verb  string         // engrave, mark, score, cut or inlay
+	what  string         // text, art or frame
+	op    word.Operation // that the verb names; 0 for an inlay
+	inlay *model.Inlay   // nil for what isn't laid in
+}
+
+// An option is one of what a mark's braces may hold.
+type option struct {
+	name string
+	read func(p prop) bool
+}
+
+// marks reads the marks of a region.
+func (c *compiler) marks(d *draft, region *model.Region) {
+	for _, m := range d.thing.Marks {
+		s := m.Stmt
+		op, _ := word.Find(s.Verb.Name, word.Operations()...)
+		marking := &marking{compiler: c, stmt: s, scope: m.Scope, verb: s.Verb.Name, what: s.What.Name, op: op}
+		if marking.verb == inlay {
+			marking.inlay = &model.Inlay{}
+		}
+		if mark, ok := marking.compile(); ok {
+			region.Marks = append(region.Marks, mark)
+		}
+	}
+}
+
+func (m *marking) compile() (model.Mark, bool) {
+	s := m.stmt
+	if m.op == word.Score && m.what != "art" || m.op == word.Cut && m.what == "frame" {
+		m.Diags.Errorf("mark", s.Verb.At, "a region can be engraved or marked, not %s", s.Verb.Name).
+			WithHelp("openings are cutouts, cut text \"...\" or cut art \"file.svg\"; lines through the board are `line` things")
+		return nil, false
+	}
+	switch m.what {
+	case "text":
+		return m.lettering()
+	case "frame":
+		return m.frame()
+	case "art":
+		return m.artwork()
+	}
+	d := m.Diags.Errorf("mark", s.What.At, "%q is nothing that can be put into a region", s.What.Name)
+	if near := spell.Nearest(s.What.Name, []string{"text", "art", "frame"}); near != "" {
+		d.WithHelp("did you mean %s?", near)
+	} else {
+		d.WithHelp("write text \"...\", art \"file.svg\" or frame")
+	}
+	return nil, false
+}
+
+func (m *marking) frame() (model.Mark, bool) {
+	if m.op != word.Mark {
+		done := map[string]string{"engrave": "engraved", inlay: "laid in"}[m.verb]
+		m.Diags.Errorf("mark", m.stmt.Span(), "a frame is a line: it can be marked, not %s", done).WithHelp("write mark frame")
+		return nil, false
+	}
+	f := &model.Frame{Known: design.Frame{At: m.stmt.Span()}}
+	return f, m.options([]option{m.length("radius", &f.Radius, fromZero)})
+}
+
+func (m *marking) artwork() (model.Mark, bool) {
+	s := m.stmt
+	v, ok := m.Value(s.Value, m.scope)
+	if !ok {
+		return nil, false
+	}
+	if v.Kind != unit.Text {
+		m.Diags.Errorf("kind-mismatch", v.At, "art needs the name of a file, in quotes").WithHelp("as in %s art \"gull.svg\"", m.verb)
+		return nil, false
+	}
+	data, err := m.files.Read(v.At.File, v.Text)
+	if err != nil {
+		m.Diags.Fail("file", v.At, err, "name a file by its path from this one, inside the design's folder")
+		return nil, false
+	}
+	a := &model.Artwork{Known: design.Artwork{At: s.Span(), File: v.Text, FileAt: s.Value.Span(), Data: data}, Inlay: m.inlay}
+	if m.op != word.Engrave {
+		a.Known.Op = m.op
+	}
+	k := &a.Known
+	options := []option{
+		pick(m, "fit", &k.Fit, "way to fit", word.Fits()),
+		pick(m, "align", &k.Align, "way to align", word.OfArt()),
+		m.length("width", &a.Width, aboveZero),
+		{"rotate", func(p prop) bool { return m.value("rotate", p, unit.Angle, &a.Turn, signed) }},
+		pick(m, "mirror", &k.Mirror, "way to mirror", word.Mirrors()),
+	}
+	if m.inlay != nil {
+		options = append(options, m.length("bridge", &a.Bridge, aboveZero))
+	} else {
+		options = append(options, pick(m, "as", &k.Op, "operation", word.Operations()),
+			m.length("line-distance", &a.LineDistance, aboveZero),
+			pick(m, "shade", &k.Dots.Shade, "way to shade", word.Shades()))
+	}
+	good := m.options(options)
+	if m.inlay != nil {
+		good = m.checkInlay(a.Bridge) && good
+	}
+	return a, good
+}
+
+func (m *marking) lettering() (model.Mark, bool) {
+	s := m.stmt
+	v, ok := m.Value(s.Value, m.scope)
+	if !ok {
+		return nil, false
+	}
+	if v.Kind != unit.Text {
+		m.Diags.Errorf("kind-mismatch", v.At, "%s is %s, and only text can be lettered", v.At.Short(), v.Describe()).
+			WithHelp("put it in quotes")
+		return nil, false
+	}
+	if strings.TrimSpace(v.Text) == "" {
+		m.Diags.Warnf("no-text", s.Value.Span(), "there is nothing to letter here").
+			WithHelp("leave the line out, or put the region under a `when`")
+	}
+	l := &model.Lettering{Known: design.Lettering{At: s.Span(), Op: m.op, Text: v.Text, TextAt: s.Value.Span(),
+		Font: design.Font{At: s.Span()}}, Inlay: m.inlay}
+	k := &l.Known
+	var curve word.Curve
+	var side word.Side
+	var wrap word.Answer
+	good := m.options([]option{
+		{"font", func(p prop) bool { return m.font(&k.Font, p) }},
+		{"cap", func(p prop) bool { return m.capital(l, p) }},
+		pick(m, "fit", &k.Fit, "way to fit", word.Fits()),
+		pick(m, "align", &k.Align, "way to align", word.OfText()),
+		m.length("least", &l.Least, aboveZero),
+		pick(m, "wrap", &wrap, "answer", word.Answers()),
+		m.length("spacing", &l.Spacing, signed),
+		pick(m, "along", &curve, "curve", word.Curves()),
+		m.length("radius", &l.Radius, aboveZero),
+		pick(m, "side", &side, "side of a curve", word.Sides()),
+		m.length("bridge", &l.Bridge, aboveZero),
+	})
+	k.Wrap = wrap == word.Yes
+	if curve != 0 {
+		k.Curve = &design.Curve{Form: curve, Inside: side == word.Inside}
+	}
+	good = m.checkLettering(l, side) && good
+	if m.inlay != nil {
+		good = m.checkInlay(l.Bridge) && good
+	}
+	return l, good
+}
+
+// options reads the braces of a mark.
+func (m *marking) options(options []option) bool {
+	if m.inlay != nil {
+		options = append(options,
+			option{"stock", m.stockOfInlay},
+			option{"recess", func(p prop) bool {
+				recess, ok := choose(m.compiler, p, "kind of recess", word.Recesses()...)
+				m.inlay.Through = recess == word.Through
+				return ok
+			}},
+			m.length("ease", &m.inlay.Ease, signed))
+	}
+	good := true
+	if m.stmt.Body != nil {
+		for _, s := range m.stmt.Body.Stmts {
+			good = m.option(options, s) && good
+		}
+	}
+	return good
+}
+
+// option reads one line of a mark's braces.
+func (m *marking) option(options []option, s ast.Stmt) bool {
+	if _, bad := s.(*ast.BadStmt); bad {
+		return false
+	}
+	r, ok := s.(*ast.Relation)
+	name := ""
+	if ok {
+		if n, isName := r.First.(*ast.Name); isName {
+			name = n.Dotted()
+		}
+	}
+	var read func(p prop) bool
+	for _, o := range options {
+		if o.name == name {
+			read = o.read
+		}
+	}
+	if read == nil || len(r.Rest) != 1 {
+		m.unknownOption(options, name, s.Span())
+		return false
+	}
+	side := r.Rest[0]
+	if side.Op != ast.Eq && !(name == "cap" && side.Op == ast.Le) {
+		m.Diags.Errorf("option", side.OpAt, "%s can only be stated with =", name)
+		return false
+	}
+	return read(prop{value: side.Value, line: r, scope: m.scope})
+}
+
+// unknownOption reports a line that a mark's braces can't hold.
+func (m *marking) unknownOption(options []option, name string, at source.Span) {
+	words := make([]string, len(options))
+	for i, o := range options {
+		words[i] = o.name
+	}
+	d := m.Diags.Errorf("option", at, "this can't be said of %s", m.what)
+	if near := spell.Nearest(name, words); near != "" && name != near {
+		d.WithHelp("did you mean %s?", near)
+	} else {
+		d.WithHelp("its braces may hold %s", spell.Or(words))
+	}
+	switch name {
+	case "stock", "recess", "ease":
+		d.WithHelp("only of what is laid into the board: write inlay %s", m.what)
+	}
+}
+
+// pick is an option that is one of a few words.
+func pick[C word.Choice](m *marking, name string, to *C, what string, among []C) option {
+	return option{name, func(p prop) bool {
+		choice, ok := choose(m.compiler, p, what, among...)
+		if ok {
+			*to = choice
+		}
+		return ok
+	}}
+}
+
+// Numbers say which numbers an option may have, as far as they are known.
+type numbers uint8
+
+const (
+	aboveZero numbers = iota
+	fromZero
+	signed
+)
+
+// length is an option that is a length.
+func (m *marking) length(name string, to *maybe.Of[relation.Expr], may numbers) option {
+	return option{name, func(p prop) bool { return m.value(name, p, unit.Length, to, may) }}
+}
+
+// value reads an option that is a number.
+func (m *marking) value(name string, p prop, k unit.Kind, to *maybe.Of[relation.Expr], may numbers) bool {
+	x, ok := m.As(p.value, p.scope, k, name)
+	if !ok {
+		return false
+	}
+	if v, known := x.Constant(); known && (may < signed && v < 0 || may == aboveZero && v == 0) {
+		m.Diags.Errorf("negative", p.value.Span(), "%s must be above 0", name)
+		return false
+	}
+	m.needExpr(x)
+	*to = maybe.Is(x)
+	return true
+}
+
+// capital reads the height of a text's capitals. With <= it may be less.
+func (m *marking) capital(l *model.Lettering, p prop) bool {
+	if !m.value("cap", p, unit.Length, &l.Cap, aboveZero) {
+		return false
+	}
+	if p.line.Rest[0].Op == ast.Le && l.Known.Fit == 0 {
+		l.Known.Fit = word.Shrink
+	}
+	return true
+}
+
+// font notes which font is meant, and reads a font file.
+func (m *marking) font(f *design.Font, p prop) bool {
+	f.At = p.at()
+	switch v := p.value.(type) {
+	case *ast.Name:
+		if word.SingleLine(v.Dotted()) {
+			f.Name = v.Dotted()
+			return true
+		}
+	case *ast.String:
+		f.Name = v.Value
+		for _, ending := range []string{".ttf", ".otf", ".ttc"} {
+			file := v.Value
+			if i := strings.LastIndex(file, "#"); i >= 0 && ending == ".ttc" {
+				file = file[:i] // after it stands which font of the collection is meant
+			}
+			if !strings.HasSuffix(strings.ToLower(file), ending) {
+				continue
+			}
+			data, err := m.files.Read(v.Span().File, file)
+			if err != nil {
+				m.Diags.Fail("file", v.Span(), err, "name a font file by its path from this one, inside the design's folder")
+				return false
+			}
+			f.Data = data
+		}
+		return true
+	}
+	m.Diags.Errorf("font", p.at(), "a font is named in quotes").WithHelp("as in font = \"Go Bold\", or a file: font = \"letters.ttf\"")
+	return false
+}
+
+// stockOfInlay finds what an inlay's pieces are cut from.
+func (m *marking) stockOfInlay(p prop) bool {
+	t := m.namedStock("the stock of an inlay", p)
+	if t == nil {
+		return false
+	}
+	m.inlay.Stock, _ = m.draft(t).node.(*model.Stock)
+	return true
+}

@@ -1,0 +1,73 @@
+package eval
+
+import (
+	"foredge/eval/advice"
+	"foredge/eval/design"
+	"foredge/eval/model"
+	"foredge/eval/outcome"
+	"foredge/eval/resolve"
+	"foredge/eval/solution"
+	"foredge/eval/solve"
+	"foredge/eval/tell"
+	"foredge/lang/ast"
+	"foredge/lang/diag"
+)
+
+// Files brings in what a design names besides itself.
+type Files = resolve.Files
+
+// A Model is a compiled design, ready to be solved.
+type Model struct{ *model.Design }
+
+// Build turns a parsed design and what it uses into a model. The model is
+// usable even when there are errors: the broken lines are then left out. Of a
+// design with orders it is that of the first one.
+func Build(file *ast.File, files Files) (*Model, diag.List) {
+	p := Prepare(file, files, nil)
+	m, diags := p.Build(0)
+	diags.Add(p.first())
+	return m, diags
+}
+
+// A Solution is a design whose dimensions have been worked out.
+type Solution struct {
+	*solution.Solution
+	// Sound says that the design can be drawn: nothing clashes, nothing that is
+	// needed is open, every check holds.
+	Sound bool
+}
+
+// Solve works out the dimensions and reports what keeps it from that.
+func (m *Model) Solve() (*Solution, diag.List) {
+	s := &Solution{Solution: solution.Solve(m.Design)}
+	diags := tell.Problems(s.Solution)
+	if !m.Broken && s.Numbers.OK() {
+		diags.Add(tell.Checks(s.Solution))
+	}
+	s.Sound = !m.Broken && !diags.HasErrors()
+	if s.Sound {
+		diags.Add(advice.Of(s.Solution))
+	}
+	return s, diags
+}
+
+// Design gives the solved design. It must only be asked of a sound solution.
+func (s *Solution) Design() *design.Design { return outcome.Design(s.Solution) }
+
+// Bound lists the rows of this design's panels that have a binding.
+func (s *Solution) Bound() []outcome.Binding { return outcome.Bound(s.Solution) }
+
+// Measured lists the notebooks and stocks that were measured.
+func (s *Solution) Measured() []outcome.Bench { return outcome.Measured(s.Solution) }
+
+// Slip finds the reading of contradictory ones that only its unit keeps from
+// agreeing, nil if there is none or several would do.
+func (s *Solution) Slip(b *solve.BenchReport) *tell.Slip { return tell.SlipOf(s.Solution, b) }
+
+// ReadingName is how a person finds a reading within its notebook: wire.web
+// for a dimension, and what the line says for anything else.
+func (s *Solution) ReadingName(index int) string { return outcome.ReadingName(s.Solution, index) }
+
+// ReadingRow is the name of the row in which a reading stands, "" for one of
+// the notebook itself.
+func (s *Solution) ReadingRow(index int) string { return outcome.ReadingRow(s.Solution, index) }

@@ -1,0 +1,115 @@
+package outcome
+
+import (
+	"math"
+
+	"foredge/eval/dim"
+	"foredge/eval/model"
+	"foredge/eval/solution"
+	"foredge/eval/wire"
+	"foredge/eval/word"
+	"foredge/lang/source"
+	"foredge/lang/unit"
+)
+
+// A Binding is a panel's row with the wire that goes through it. Lengths are in
+// mm.
+type Binding struct {
+	Name    string // front.wire
+	Panel   string
+	Binding string // the binding's name from the top
+	Form    word.Binding
+	// At is the panel, HoleAt the line that gives the holes or else the row or the
+	// panel, RingAt the binding.
+	At, HoleAt, RingAt source.Span
+	Unit               unit.Unit
+	// Missing says why there is no answer, in words that follow "because"; empty
+	// if Case is complete.
+	Missing string
+	// LeavesKnown says that the thickness of what lies between the boards is
+	// stated; where it isn't, they are taken to lie on one another.
+	LeavesKnown bool
+	Covers      bool // the row lies on one of a notebook, along its spine
+	Case        wire.Case
+	// On is the panel.
+	On *model.Panel
+}
+
+// Bound lists the rows of this design's panels that have a binding, in the
+// design's order. Of a design with errors it tells what could be worked out.
+func Bound(s *solution.Solution) []Binding {
+	var out []Binding
+	for _, n := range s.Things {
+		if row, ok := n.(*model.Row); ok && row.Binding != nil && row.Panel != nil && row.Built {
+			out = append(out, bound(s, row))
+		}
+	}
+	return out
+}
+
+func bound(s *solution.Solution, m *model.Row) Binding {
+	x := m.Binding
+	b := Binding{Name: m.Path, Panel: m.Panel.Path, Binding: x.Path, Form: x.Form, On: m.Panel,
+		At: m.Panel.At, HoleAt: m.Panel.At, RingAt: x.At, Unit: m.Unit}
+	if m.Declared {
+		b.HoleAt = m.At
+	}
+	if m.Hole != nil && m.Hole.Own {
+		b.HoleAt = m.Hole.At
+	}
+	w := wire.Wire{Inside: s.Of(&x.Thing, dim.Ring), Thick: s.Of(&x.Thing, dim.Wire)}
+	switch b.Form {
+	case word.Loop:
+		// Two wires side by side are the least that a twin loop can be.
+		w.Over = s.Maybe(&x.Thing, dim.Pair).Or(2 * w.Thick)
+	case word.Coil:
+		w.Pitch = s.Maybe(&x.Thing, dim.Pitch).OrElse(s.Maybe(&m.Thing, dim.Pitch)).Or(math.NaN())
+	}
+	book := wire.Book{Board: s.Of(&m.Panel.Thing, dim.Thick), Boards: boards(s, x)}
+	inset := s.Of(&m.Thing, dim.Inset)
+	if book.Boards > 1 {
+		book.Reach = inset
+	}
+	if m.Covers != nil {
+		b.Covers = m.Edge == word.Spine
+		book.Reach = math.Max(book.Reach, s.Of(&m.Covers.Thing, dim.Inset))
+		book.Leaves, b.LeavesKnown = s.Maybe(&m.Covers.Book.Thing, dim.Thick).Get()
+	}
+	b.Case = wire.Case{Wire: w, Book: book, Hole: hole(s, m), Inset: inset}
+	b.Missing = b.missing()
+	return b
+}
+
+// missing says what keeps a case from being complete, "" for nothing.
+func (b *Binding) missing() string {
+	w, book, hole := b.Case.Wire, b.Case.Book, b.Case.Hole
+	switch {
+	case !(w.Inside > 0):
+		return "the inside diameter (ring) of " + b.Binding + " isn't stated"
+	case !(w.Thick > 0):
+		return "the thickness of the wire of " + b.Binding + " isn't stated"
+	case math.IsNaN(w.Pitch):
+		return "the pitch of " + b.Binding + " isn't stated"
+	case !(book.Board > 0):
+		return "nothing says how thick " + b.Panel + " is"
+	case math.IsNaN(b.Case.Inset + book.Reach + hole.Along + hole.Across):
+		return "its holes could not be worked out"
+	}
+	return ""
+}
+
+// boards is how many boards of this design are on a wire, at most a pair.
+func boards(s *solution.Solution, x *model.Binding) int {
+	n := 0
+	for _, node := range s.Things {
+		row, ok := node.(*model.Row)
+		if !ok || row.Binding != x || row.Panel == nil {
+			continue
+		}
+		if row.Panel.Copies.Or(1) > 1 {
+			n++
+		}
+		n++
+	}
+	return min(2, max(1, n))
+}

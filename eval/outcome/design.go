@@ -1,0 +1,195 @@
+package outcome
+
+import (
+	"math"
+
+	"foredge/eval/design"
+	"foredge/eval/dim"
+	"foredge/eval/maybe"
+	"foredge/eval/model"
+	"foredge/eval/opening"
+	"foredge/eval/solution"
+	"foredge/eval/word"
+)
+
+// Design gives the solved design. It must only be asked of one without errors.
+func Design(s *solution.Solution) *design.Design {
+	d := &design.Design{Name: s.Name, Unit: s.Unit, At: s.At, Laser: laser(s)}
+	index := map[*model.Panel]int{}
+	for _, n := range s.Things {
+		if p, ok := n.(*model.Panel); ok && p.Built {
+			index[p] = len(d.Panels)
+			d.Panels = append(d.Panels, panel(s, p))
+		}
+	}
+	for _, n := range s.Things {
+		if sp, ok := n.(*model.Spread); ok && sp.Built {
+			d.Spreads = append(d.Spreads, spread(s, sp, index))
+		}
+	}
+	return d
+}
+
+// spread is a spread; index is where its panels stand in the design.
+func spread(s *solution.Solution, m *model.Spread, index map[*model.Panel]int) design.Spread {
+	sp := design.Spread{Name: m.Name, At: m.At, Width: s.Of(&m.Thing, dim.Width), Height: s.Of(&m.Thing, dim.Height),
+		TurnIn: s.Maybe(&m.Thing, dim.TurnIn), Mitre: s.Maybe(&m.Thing, dim.Mitre), Lining: s.Maybe(&m.Thing, dim.Lining),
+		CoveringStock: stock(s, m.CoveringStock), LiningStock: stock(s, m.LiningStock), Quiet: Quiet(s, m)}
+	for _, laid := range m.Lay {
+		part := laid.Part.Base()
+		p, _ := laid.Part.(*model.Panel)
+		at, isPanel := index[p]
+		sp.Parts = append(sp.Parts, design.SpreadPart{Panel: maybe.If(at, isPanel), Name: part.Path, Width: s.Of(part, dim.Width),
+			At: laid.At, Of: part.At})
+	}
+	return sp
+}
+
+func panel(s *solution.Solution, m *model.Panel) design.Panel {
+	over := func(e word.Edge) float64 { return s.Maybe(&m.Thing, dim.Over(e)).Or(0) }
+	p := design.Panel{Name: m.Name, At: m.At, Mirrored: m.Mirrored, Width: s.Of(&m.Thing, dim.Width),
+		Height: s.Of(&m.Thing, dim.Height), Thick: s.Maybe(&m.Thing, dim.Thick), Copies: m.Copies.Or(1),
+		Stock: stock(s, m.Stock), InSpread: m.Spread != nil, Quiet: Quiet(s, m),
+		OverHead: over(word.Head), OverTail: over(word.Tail), OverSpine: over(word.Spine), OverForedge: over(word.Foredge)}
+	for i := range m.Corners {
+		p.Corners[i] = corner(s, m, &m.Corners[i])
+	}
+	for _, part := range m.Parts {
+		switch part := part.(type) {
+		case *model.Row:
+			p.Rows = append(p.Rows, row(s, part))
+		case *model.Region:
+			p.Regions = append(p.Regions, region(s, part))
+		case *model.Cutout:
+			p.Cutouts = append(p.Cutouts, cutout(s, part))
+		case *model.Line:
+			p.Lines = append(p.Lines, line(s, part))
+		case *model.Lattice:
+			p.Lattices = append(p.Lattices, lattice(s, part))
+		}
+	}
+	return p
+}
+
+func corner(s *solution.Solution, p *model.Panel, m *model.Corner) design.Corner {
+	if m.Form == 0 {
+		return design.Corner{Form: word.Square, At: p.At}
+	}
+	c := design.Corner{Form: m.Form, Size: s.Stated(m.Size).Or(0), At: m.At}
+	if c.Size == 0 {
+		c.Form = word.Square
+	}
+	return c
+}
+
+// hole is the form and size of a row's holes, as they are to be cut. Those that
+// lie on measured ones have their form, and the radius of their corners grows
+// with the ease.
+func hole(s *solution.Solution, m *model.Row) opening.Opening {
+	o := opening.Opening{Form: m.Form(), Along: s.Of(&m.Thing, dim.HoleAlong), Across: s.Of(&m.Thing, dim.HoleAcross)}
+	switch {
+	case m.Hole != nil:
+		o.Radius = max(0, s.Stated(m.Hole.Radius).Or(0))
+	case m.Covers != nil && m.Covers.Hole != nil:
+		o.Radius = s.Stated(m.Covers.Hole.Radius).Or(0)
+		if o.Radius > 0 {
+			o.Radius += s.Of(&m.Thing, dim.Ease) / 2
+		}
+		o.Radius = max(0, o.Radius)
+	}
+	return o
+}
+
+func row(s *solution.Solution, m *model.Row) design.Row {
+	r := design.Row{Name: m.Name, At: m.At, HoleAt: m.At, Edge: m.Edge, Opening: hole(s, m),
+		Inset: s.Of(&m.Thing, dim.Inset), Neck: rowNeck(s, m), Measured: m.Covers != nil}
+	if m.Hole != nil {
+		r.HoleAt = m.Hole.At
+	}
+	at := s.Of(&m.Thing, dim.First) + r.Opening.Along/2
+	pitch := s.Of(&m.Thing, dim.Pitch)
+	for i := range int(math.Round(s.Of(&m.Thing, dim.Count))) {
+		switch {
+		case i == 0:
+			r.Centers = append(r.Centers, at)
+		case len(m.Gaps) > 0:
+			at += s.Value(m.Gaps[i-1])
+			r.Centers = append(r.Centers, at)
+		default:
+			r.Centers = append(r.Centers, at+float64(i)*pitch)
+		}
+	}
+	return r
+}
+
+// rowNeck is the neck of a row's holes; nil for closed ones. A hole that lies on
+// a measured one has its neck, opened by the same ease.
+func rowNeck(s *solution.Solution, m *model.Row) *design.Neck {
+	if m.Neck != nil {
+		return &design.Neck{Edge: m.Edge, Wide: s.Eval(m.Neck.Wide), At: m.Neck.At}
+	}
+	if m.Covers == nil || m.Covers.Neck == nil {
+		return nil
+	}
+	n := m.Covers.Neck
+	return &design.Neck{Edge: m.Edge, Wide: s.Eval(n.Wide) + s.Maybe(&m.Thing, dim.Ease).Or(0), At: n.At}
+}
+
+func box(s *solution.Solution, m *model.Box) design.Box {
+	of := func(n dim.Name) float64 { return s.Of(&m.Thing, n) }
+	b := design.Box{Name: m.Name, At: m.At, Width: of(dim.Width), Height: of(dim.Height),
+		Head: of(dim.Head), Tail: of(dim.Tail), Spine: of(dim.Spine), Foredge: of(dim.Foredge)}
+	if distance, ok := m.Clear.Get(); ok {
+		b.Clear = &design.Clear{Distance: s.Eval(distance), At: m.ClearAt}
+	}
+	return b
+}
+
+func cutout(s *solution.Solution, m *model.Cutout) design.Cutout {
+	c := design.Cutout{Box: box(s, &m.Box)}
+	c.Opening = opening.Opening{Along: c.Width, Across: c.Height}
+	if m.Shape != nil {
+		c.Opening.Form, c.Opening.Radius = m.Shape.Form, max(0, s.Stated(m.Shape.Radius).Or(0))
+	}
+	if m.Open == word.NoEdge {
+		return c
+	}
+	// The neck is as wide as the cutout where nothing else is stated.
+	c.Neck = &design.Neck{Edge: m.Open, Wide: c.Height, At: m.OpenAt}
+	if m.Open.Level() {
+		c.Neck.Wide = c.Width
+	}
+	if m.Neck != nil {
+		c.Neck.Wide, c.Neck.At = s.Eval(m.Neck.Wide), m.Neck.At
+	}
+	return c
+}
+
+func line(s *solution.Solution, m *model.Line) design.Line {
+	l := design.Line{Name: m.Name, At: m.At, From: m.From, Op: m.Op, Distance: s.Of(&m.Thing, dim.At)}
+	if l.From == word.NoEdge {
+		l.From = word.Spine
+	}
+	if l.Op == 0 {
+		l.Op = word.Score
+	}
+	return l
+}
+
+func lattice(s *solution.Solution, m *model.Lattice) design.Lattice {
+	of := func(n dim.Name) float64 { return s.Of(&m.Thing, n) }
+	kerf := s.Kerf(m.Panel.Stock).Width.Or(0)
+	modulus, allowed := m.ShearOf()
+	return design.Lattice{Box: box(s, &m.Box), Turn: of(dim.Turn), Bend: of(dim.Bend), Clearance: of(dim.Clearance),
+		Kerf: maybe.If(kerf, kerf > 0), Links: int(math.Round(of(dim.Links))), Rows: int(math.Round(of(dim.Rows))),
+		Link: of(dim.Link), Bridge: of(dim.Bridge), End: of(dim.End),
+		Shear: maybe.If(design.Shear{Modulus: modulus.Or(0), Allowed: allowed.Or(0)}, modulus.Present() && allowed.Present())}
+}
+
+func region(s *solution.Solution, m *model.Region) design.Region {
+	r := design.Region{Box: box(s, &m.Box), Inside: m.Face == word.Inside}
+	for _, mk := range m.Marks {
+		r.Marks = append(r.Marks, mark(s, mk))
+	}
+	return r
+}

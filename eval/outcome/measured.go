@@ -1,0 +1,159 @@
+package outcome
+
+import (
+	"strings"
+
+	"foredge/eval/dim"
+	"foredge/eval/maybe"
+	"foredge/eval/model"
+	"foredge/eval/opening"
+	"foredge/eval/relation"
+	"foredge/eval/solution"
+	"foredge/eval/solve"
+	"foredge/eval/word"
+	"foredge/lang/source"
+	"foredge/lang/unit"
+)
+
+// A Bench is a thing whose numbers were read with a tool: a notebook, or a stock
+// whose thickness was measured.
+type Bench struct {
+	Name  string
+	Stock bool
+	At    source.Span
+	Unit  unit.Unit // of the file in which it stands
+	// Caliper is what is stated of the caliper.
+	Caliper model.Caliper
+	// Dims are its own dimensions: width, height, thick.
+	Dims []model.NamedDim
+	Rows []MeasuredRow
+	// Report is what became of its readings.
+	Report *solve.BenchReport
+}
+
+// A MeasuredRow is a row of holes of a notebook.
+type MeasuredRow struct {
+	Name string       // its own
+	Edge word.Edge    // along which it runs
+	Form opening.Form // of its holes
+	Gaps int          // how many gaps it lists; 0 for an even row
+	// Dims are its dimensions: count, hole.along, ..., gap.1, ..., and wire
+	// where a line speaks of it.
+	Dims []model.NamedDim
+	// Pair is, for a twin loop, how far both its wires reach along the row; absent
+	// where one wire goes through each hole.
+	Pair maybe.Of[relation.Expr]
+	// Covers are the rows of panels that lie on it.
+	Covers []CoveringRow
+}
+
+// Dim finds a dimension by its name within the row.
+func (r *MeasuredRow) Dim(n dim.Name) (relation.VarID, bool) {
+	for _, d := range r.Dims {
+		if d.Dim == n {
+			return d.ID, true
+		}
+	}
+	return 0, false
+}
+
+// A CoveringRow is a panel's row that lies on a notebook's. Sizes are in mm,
+// NaN where they could not be worked out.
+type CoveringRow struct {
+	Name string // front.wire
+	At   source.Span
+	Unit unit.Unit
+	// Opening is what its openings are to be cut as.
+	Opening opening.Opening
+	// Ease is what the openings are larger by than the holes of the notebook;
+	// absent where the panel states its own hole.
+	Ease maybe.Of[float64]
+	// KerfWithin is the half width within which the kerf is known.
+	KerfWithin maybe.Of[float64]
+}
+
+// Measured lists the notebooks and stocks that were measured, each with its
+// rows and with the rows of this design's panels that lie on them.
+func Measured(s *solution.Solution) []Bench {
+	out := make([]Bench, len(s.System.Benches))
+	rows := map[*model.Row]*MeasuredRow{}
+	for _, n := range s.Things {
+		var b Bench
+		switch n := n.(type) {
+		case *model.Notebook:
+			b = Bench{Caliper: n.Caliper, Rows: make([]MeasuredRow, len(n.Rows))}
+			for i, row := range n.Rows {
+				b.Rows[i] = MeasuredRow{Name: row.Name, Edge: row.Edge, Gaps: len(row.Gaps), Dims: row.Dims(),
+					Form: row.Form(), Pair: pairOf(s, row)}
+				rows[row] = &b.Rows[i]
+			}
+		case *model.Stock:
+			b = Bench{Caliper: n.Caliper, Stock: true}
+		default:
+			continue
+		}
+		t := n.Base()
+		if t.Bench == 0 {
+			continue
+		}
+		b.Name, b.At, b.Unit, b.Dims, b.Report = t.Path, t.At, t.Unit, t.Dims(), &s.Numbers.Benches[t.Bench-1]
+		out[t.Bench-1] = b
+	}
+	for _, n := range s.Things {
+		row, ok := n.(*model.Row)
+		if !ok || row.Covers == nil || !row.Built {
+			continue
+		}
+		if measured := rows[row.Covers]; measured != nil {
+			measured.Covers = append(measured.Covers, coveringRow(s, row))
+		}
+	}
+	return out
+}
+
+// pairOf is how far the wires of a twin loop reach along a row: what is stated,
+// else two wires side by side. It is absent for a row with no loop.
+func pairOf(s *solution.Solution, m *model.Row) maybe.Of[relation.Expr] {
+	if m.Binding == nil || m.Binding.Form != word.Loop {
+		return maybe.Of[relation.Expr]{}
+	}
+	if id, ok := m.Binding.Dim(dim.Pair); ok && s.Known(id) {
+		return maybe.Is(relation.V(id))
+	}
+	return maybe.Is(relation.Mul(relation.C(2), m.V(dim.Wire)))
+}
+
+func coveringRow(s *solution.Solution, m *model.Row) CoveringRow {
+	c := CoveringRow{Name: m.Path, At: m.At, Unit: m.Unit, Opening: hole(s, m)}
+	if m.Hole == nil {
+		c.Ease = s.Maybe(&m.Thing, dim.Ease)
+	}
+	c.KerfWithin = above(s.Kerf(m.Panel.Stock).Within)
+	return c
+}
+
+// ReadingName is how a person finds a reading within its notebook: wire.web
+// for a dimension, and what the line says for anything else.
+func ReadingName(s *solution.Solution, index int) string {
+	r := s.System.Readings[index]
+	if r.Left.Op != relation.Ref {
+		return r.Text
+	}
+	return strings.TrimPrefix(s.System.Vars[r.Left.Var].Name, s.System.Benches[r.Bench-1].Name+".")
+}
+
+// ReadingRow is the name of the row in which a reading stands, "" for one of
+// the notebook itself.
+func ReadingRow(s *solution.Solution, index int) string {
+	for _, id := range s.System.Readings[index].Left.Vars() {
+		switch n := s.Owners[id].(type) {
+		case *model.Row:
+			return n.Name
+		case *model.Binding:
+			if n.Row != nil {
+				return n.Row.Name
+			}
+		}
+	}
+	return ""
+}

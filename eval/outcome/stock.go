@@ -1,0 +1,83 @@
+package outcome
+
+import (
+	"foredge/eval/design"
+	"foredge/eval/dim"
+	"foredge/eval/maybe"
+	"foredge/eval/model"
+	"foredge/eval/solution"
+	"foredge/eval/word"
+)
+
+func stock(s *solution.Solution, m *model.Stock) *design.Stock {
+	if m == nil {
+		return nil
+	}
+	sheet := &m.Sheet
+	return &design.Stock{Name: m.Name, At: m.At, Material: material(m), Allow: m.Allow, Grain: m.Grain, Quiet: Quiet(s, m),
+		Size: size(m.Size), Kerf: m.Kerf.Width, Thick: s.Maybe(&m.Thing, dim.Thick),
+		UsualKerf: s.Stated(sheet.Kerf), ThickOver: s.Stated(sheet.ThickOver), ThickUnder: s.Stated(sheet.ThickUnder),
+		LeastWeb: above(s.Stated(sheet.LeastWeb)), LeastDetail: above(s.Stated(sheet.LeastDetail))}
+}
+
+func material(m *model.Stock) design.Material {
+	out := design.Material{Name: m.MadeOf, At: m.MaterialAt}
+	if m.Material == nil {
+		out.OnShelf, out.Never = m.Shelf.Name, m.Shelf.Never
+		return out
+	}
+	out.Known = true
+	out.GivesOff, out.Never = m.Material.GivesOff, m.Material.Never
+	return out
+}
+
+// size is the size of a sheet or a bed, absent if it has no width.
+func size(m maybe.Of[model.Size]) maybe.Of[design.Size] {
+	v, ok := m.Get()
+	return maybe.If(design.Size(v), ok && v.Width > 0)
+}
+
+// above is a number, absent if it is not above 0.
+func above(m maybe.Of[float64]) maybe.Of[float64] {
+	v, ok := m.Get()
+	return maybe.If(v, ok && v > 0)
+}
+
+func laser(s *solution.Solution) design.Laser {
+	m := s.Laser
+	if m == nil {
+		return design.Laser{ScaleX: 1, ScaleY: 1}
+	}
+	colour := func(op word.Operation) maybe.Of[string] {
+		c, ok := m.Colours[op]
+		return maybe.If(c, ok)
+	}
+	return design.Laser{At: m.At, Bed: size(m.Bed), Kerf: m.Kerf.Width, ScaleX: m.ScaleX.Or(1), ScaleY: m.ScaleY.Or(1),
+		EngraveColour: colour(word.Engrave), MarkColour: colour(word.Mark), ScoreColour: colour(word.Score), CutColour: colour(word.Cut),
+		Quiet: Quiet(s, m)}
+}
+
+// Quiet is what is not to be told of a thing: what it says itself, and what
+// holds for all that is cut from its stock, laid in its spread or cut on the
+// laser.
+func Quiet(s *solution.Solution, n model.Node) design.Quiet {
+	var q design.Quiet
+	if s.Laser != nil {
+		q = append(q, s.Laser.Quiet...)
+	}
+	switch n := n.(type) {
+	case *model.Panel:
+		if n.Spread != nil {
+			q = append(q, n.Spread.Quiet...)
+		}
+		if n.Stock != nil {
+			q = append(q, n.Stock.Quiet...)
+		}
+		return append(q, n.Quiet...)
+	case *model.Spread:
+		return append(q, n.Quiet...)
+	case *model.Stock:
+		return append(q, n.Quiet...)
+	}
+	return q
+}

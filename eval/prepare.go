@@ -1,0 +1,97 @@
+package eval
+
+import (
+	"regexp"
+
+	"foredge/eval/compile"
+	"foredge/eval/orders"
+	"foredge/eval/resolve"
+	"foredge/lang/ast"
+	"foredge/lang/diag"
+	"foredge/lang/source"
+)
+
+// A Prepared is a design whose names are resolved and whose orders are read,
+// ready to be built for one order after another. It is not changed by that:
+// several goroutines may build from it at once, if its [Files] may be asked by
+// several.
+type Prepared struct {
+	// Orders is the table, nil if the design names none or it can't be read.
+	Orders *orders.Table
+
+	info  *resolve.Info
+	files Files
+	diags diag.List // of names and of the table as a whole
+}
+
+// An OrdersFile is a table that takes the place of the one that a design names.
+type OrdersFile struct {
+	Name string // what messages call it
+	Data []byte
+}
+
+// Prepare resolves a parsed design and reads its orders, from instead if that
+// is not nil. What is wrong comes with what [Prepared.Build] reports.
+func Prepare(file *ast.File, files Files, instead *OrdersFile) *Prepared {
+	p := &Prepared{files: files}
+	p.info, p.diags = resolve.Resolve(file, files)
+	if o := p.info.Orders; o != nil {
+		p.readOrders(o, instead)
+	}
+	return p
+}
+
+// HasOrders reports whether the design names a table of orders.
+func (p *Prepared) HasOrders() bool { return p.info.Orders != nil }
+
+// File is the design's own file.
+func (p *Prepared) File() *source.File { return p.info.Main.Source }
+
+// Diagnostics are about names and the table as a whole.
+func (p *Prepared) Diagnostics() diag.List { return append(diag.List{}, p.diags...) }
+
+// Build makes the model for one order, counted from 0; for a design without
+// orders, or whose orders can't be read, row is not heeded. What is wrong with
+// the row itself is among the diagnostics.
+func (p *Prepared) Build(row int) (*Model, diag.List) {
+	in := compile.Input{Info: p.info, Files: p.files, Orders: p.Orders, Diags: p.Diagnostics()}
+	if p.Orders != nil {
+		in.Order = &p.Orders.Rows[row]
+		in.Diags.Add(in.Order.Problems)
+	}
+	d, diags := compile.Compile(in)
+	return &Model{d}, diags
+}
+
+// first notes that only the first of several orders is shown.
+func (p *Prepared) first() diag.List {
+	var l diag.List
+	if p.Orders != nil && len(p.Orders.Rows) > 1 {
+		l.Infof("first-order", p.info.Orders.Path.Span(), "this shows the first of %d orders, in line %d", len(p.Orders.Rows), p.Orders.Rows[0].Line).
+			WithHelp("foredge batch makes them all")
+	}
+	return l
+}
+
+var orderName = regexp.MustCompile(`\border\.([\pL\pN-]+)`)
+
+// Place is where in the table of orders the reason for a diagnostic stands: the
+// cell of the one column that the line at a span speaks of, else the whole row.
+func (p *Prepared) Place(row int, at source.Span) source.Span {
+	r := &p.Orders.Rows[row]
+	place := r.At
+	if at.File == r.At.File {
+		return at
+	}
+	found := map[string]bool{}
+	for _, m := range orderName.FindAllStringSubmatch(at.Text(), -1) {
+		if i := p.Orders.Column(m[1]); i >= 0 && r.Cells != nil {
+			found[m[1]] = true
+			place = r.Cells[i].At
+		}
+	}
+	if len(found) != 1 || place.File != r.At.File {
+		return r.At
+	}
+	return place
+}

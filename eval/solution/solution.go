@@ -1,0 +1,133 @@
+package solution
+
+import (
+	"math"
+	"slices"
+	"sort"
+
+	"foredge/eval/dim"
+	"foredge/eval/maybe"
+	"foredge/eval/model"
+	"foredge/eval/relation"
+	"foredge/eval/solve"
+	"foredge/lang/source"
+	"foredge/lang/unit"
+)
+
+// A Solution is a design whose dimensions have been worked out.
+type Solution struct {
+	*model.Design
+	Numbers *solve.Solution
+}
+
+// Solve works out the dimensions of a design.
+func Solve(d *model.Design) *Solution { return &Solution{d, solve.Solve(d.System)} }
+
+// Value is that of a dimension; NaN if nothing decides it.
+func (s *Solution) Value(id relation.VarID) float64 { return s.Numbers.Values[id] }
+
+// Known reports whether a dimension has been worked out.
+func (s *Solution) Known(id relation.VarID) bool { return !math.IsNaN(s.Numbers.Values[id]) }
+
+// Eval is the value of an expression.
+func (s *Solution) Eval(e relation.Expr) float64 { return e.Eval(s.Numbers.Values) }
+
+// Of is a dimension of a thing, NaN if it has none of that name or nothing
+// decides it.
+func (s *Solution) Of(t *model.Thing, n dim.Name) float64 {
+	if id, ok := t.Dim(n); ok {
+		return s.Value(id)
+	}
+	return math.NaN()
+}
+
+// Maybe is a dimension of a thing, absent where [Solution.Of] is NaN.
+func (s *Solution) Maybe(t *model.Thing, n dim.Name) maybe.Of[float64] {
+	v := s.Of(t, n)
+	return maybe.If(v, !math.IsNaN(v))
+}
+
+// Stated is the value of what may be stated.
+func (s *Solution) Stated(e maybe.Of[relation.Expr]) maybe.Of[float64] {
+	x, ok := e.Get()
+	if !ok {
+		return maybe.Of[float64]{}
+	}
+	v := s.Eval(x)
+	return maybe.If(v, !math.IsNaN(v))
+}
+
+// Format writes a value for a person, in the unit of the file it stands in.
+func (s *Solution) Format(v float64, k unit.Kind, at source.Span) string {
+	switch k {
+	case unit.Length:
+		return unit.FormatLength(v, s.UnitOf(at))
+	case unit.Angle:
+		return unit.FormatNumber(v, 3) + " deg"
+	}
+	return unit.FormatNumber(v, 4)
+}
+
+// KindOf is the kind of an expression's value, from the dimensions in it.
+func (s *Solution) KindOf(e relation.Expr) unit.Kind {
+	switch e.Op {
+	case relation.Ref:
+		return s.System.Vars[e.Var].Kind
+	case relation.Const:
+		return unit.None
+	}
+	for _, a := range e.Args {
+		if k := s.KindOf(a); k != unit.None && k != unit.Count && k != unit.Ratio {
+			return k
+		}
+	}
+	return unit.None
+}
+
+// Say writes a relation as a maker would, in the unit of its file.
+func (s *Solution) Say(r *relation.Relation) string { return s.System.Say(r, s.UnitOf(r.At)) }
+
+// A Dimension is one value of a solved design.
+type Dimension struct {
+	Name  string
+	Value float64 // mm, degrees or a plain number; NaN if it is open
+	Kind  unit.Kind
+	From  solve.Origin
+	// Uncertainty is the standard uncertainty in the unit of Value.
+	Uncertainty float64
+	At          source.Span // the line that gave it, or the thing it belongs to
+}
+
+// Dimensions lists every dimension of the things that take part, by name.
+func (s *Solution) Dimensions() []Dimension {
+	out := make([]Dimension, len(s.System.Vars))
+	for i, v := range s.System.Vars {
+		out[i] = Dimension{Name: v.Name, Value: s.Numbers.Values[i], Kind: v.Kind, From: s.Numbers.From[i],
+			Uncertainty: s.Numbers.U[i], At: s.causeAt(relation.VarID(i))}
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].Name < out[j].Name })
+	return out
+}
+
+// Names lists the names of all dimensions.
+func (s *Solution) Names() []string {
+	names := make([]string, len(s.System.Vars))
+	for i, v := range s.System.Vars {
+		names[i] = v.Name
+	}
+	return names
+}
+
+// Suspects are the readings of a report that may be off, into its Readings: the
+// worst first, then those that nothing tells apart from it in the order of the
+// file, as which is nearer may hang on rounding.
+func (s *Solution) Suspects(b *solve.BenchReport) []int {
+	suspects := slices.Clone(b.Suspects)
+	if len(suspects) < 2 {
+		return suspects
+	}
+	at := func(k int) source.Span { return s.System.Readings[b.Readings[k].Index].At }
+	rest := suspects[1:]
+	sort.Slice(rest, func(i, j int) bool { return at(rest[i]).Before(at(rest[j])) })
+	return suspects
+}

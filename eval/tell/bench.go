@@ -1,0 +1,84 @@
+package tell
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve"
+	"foredge/lang/diag"
+	"foredge/lang/source"
+	"foredge/lang/unit"
+)
+
+// benches says how well each notebook's readings agree.
+func (t *teller) benches() {
+	for _, b := range t.Numbers.Benches {
+		if b.Freedom > 0 && len(b.Suspects) > 0 && b.ChiSquare > b.Limit95 {
+			t.bench(b)
+		}
+	}
+}
+
+func (t *teller) bench(b solve.BenchReport) {
+	name := t.System.Benches[b.Bench-1].Name
+	if slip := SlipOf(t.Solution, &b); slip != nil {
+		r := t.System.Readings[b.Readings[slip.Reading].Index]
+		t.diags.Errorf("readings", r.At, "the readings of %s contradict each other: %s was taken as %s, and agrees with the others as %s",
+			name, r.Text, slip.Was(), slip.As()).
+			WithHelp("write the unit behind the number, as in %s = %s, or measure it once more", r.Text, slip.As())
+		return
+	}
+	suspects := t.Suspects(&b)
+	reading := func(k int) relation.Reading { return t.System.Readings[b.Readings[k].Index] }
+	d := t.contradiction(name, b.ChiSquare > b.Limit999, suspects, reading)
+	for _, k := range suspects {
+		r, rd := b.Readings[k], reading(k)
+		kind := t.KindOf(rd.Left)
+		if math.IsNaN(r.Implied) {
+			d.Note(rd.At, "%s was read as %s", rd.Text, t.readAs(rd, kind))
+			continue
+		}
+		d.Note(rd.At, "%s was read as %s; the others imply %s", rd.Text,
+			t.readAs(rd, kind), t.rounded(r.Implied, r.ImpliedU, kind, rd.At))
+	}
+	d.WithHelp("measure it once more; if it comes out the same, look at the others, the count and what is marked exact")
+}
+
+// contradiction names the readings to take again.
+func (t *teller) contradiction(name string, surely bool, suspects []int, reading func(int) relation.Reading) *diag.Diagnostic {
+	add, how := t.diags.Warnf, "don't agree as well as the gauge promises"
+	if surely {
+		add, how = t.diags.Errorf, "contradict each other"
+	}
+	names := make([]string, len(suspects))
+	for i, k := range suspects {
+		names[i] = reading(k).Text
+	}
+	at, last := reading(suspects[0]).At, len(names)-1
+	if last == 0 {
+		return add("readings", at, "the readings of %s %s: take %s again", name, how, names[0])
+	}
+	return add("readings", at, "the readings of %s %s: take %s again, one of them is off", name, how,
+		strings.Join(names[:last], ", ")+" and "+names[last])
+}
+
+// readAs writes what was read, with what the jaws' flat makes of it.
+func (t *teller) readAs(r relation.Reading, k unit.Kind) string {
+	if r.Flat == 0 {
+		return t.Format(r.Value, k, r.At)
+	}
+	return fmt.Sprintf("%s, and is %s with the flat of the jaws", t.Format(r.Read, k, r.At), t.Format(r.Value, k, r.At))
+}
+
+// rounded writes a value to the digits that its uncertainty warrants.
+func (t *teller) rounded(v, u float64, k unit.Kind, at source.Span) string {
+	if k != unit.Length || !(u > 0) {
+		return t.Format(v, k, at)
+	}
+	in := t.UnitOf(at)
+	digits := int(math.Ceil(-math.Log10(u/in.Size))) + 1
+	digits = max(0, min(digits, 5))
+	return unit.FormatNumber(v/in.Size, digits) + " " + in.Name
+}

@@ -1,0 +1,87 @@
+package tell
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"foredge/eval/dim"
+	"foredge/eval/model"
+	"foredge/eval/relation"
+	"foredge/eval/solve"
+	"foredge/lang/source"
+	"foredge/lang/unit"
+)
+
+// count tells of a count that is not whole, not bounded or too large.
+func (t *teller) count(c solve.CountProblem) {
+	v := t.System.Vars[c.Var]
+	at := t.countAt(c.Var)
+	if _, ok := t.Owners[c.Var].(*model.Lattice); ok {
+		t.latticeCount(c, at)
+		return
+	}
+	switch {
+	case c.Unbounded:
+		t.diags.Errorf("most", at, "%s can't be most: nothing stated keeps the holes apart", v.Name).
+			WithHelp("state the pitch, or a least web, as in web >= 3")
+	case c.Value > model.MaxHoles || math.IsInf(c.Value, 1):
+		t.diags.Errorf("count", at, "%s would be %s, and a row has at most %d holes", v.Name, unit.FormatNumber(c.Value, 2), model.MaxHoles).
+			WithHelp("check the numbers of this row; a unit may be missing")
+	case c.Value < 0:
+		t.diags.Errorf("count", at, "%s would be %s; a count can't be below 0", v.Name, unit.FormatNumber(c.Value, 2)).
+			WithHelp("check the numbers of this row")
+	case v.Most && c.Value == 0:
+		t.noRoom(t.Owners[c.Var].(*model.Row), at)
+	case v.Most:
+		t.diags.Errorf("count", at, "%s comes out at %s, and a count must be whole", v.Name, unit.FormatNumber(c.Value, 2)).
+			WithHelp("the other lines of this row leave most nothing to choose: state one number less, as its first or its last")
+	default:
+		t.diags.Errorf("count", at, "%s comes out at %s, and a count must be whole", v.Name, unit.FormatNumber(c.Value, 2)).
+			WithHelp("state one number less in this row, or write count = most and let the row be centred")
+	}
+}
+
+// noRoom tells that not even one hole of a row fits, and what keeps it out.
+func (t *teller) noRoom(row *model.Row, at source.Span) {
+	what := ""
+	edge := t.Of(row.Outer(), dim.Length(row.Edge))
+	if hole := t.Of(&row.Thing, dim.HoleAlong); !math.IsNaN(hole) && !math.IsNaN(edge) {
+		what = fmt.Sprintf(" of %s along an edge of %s", t.Format(hole, unit.Length, at), t.Format(edge, unit.Length, at))
+	}
+	d := t.diags.Errorf("most", at, "%s has no room for even one hole%s", row.Path, what)
+	ends := func(v relation.VarID) bool { return row.Is(v, dim.First) || row.Is(v, dim.Last) }
+	for _, r := range t.System.Relations {
+		if r.Role != relation.Own && slices.ContainsFunc(r.Vars(), ends) {
+			d.Note(r.At, "%s", r.At.Short())
+		}
+	}
+	d.WithHelp("loosen the limits of the row, which hold at both ends as long as it is centred, or make its holes smaller")
+}
+
+// countAt is the line that states a count, else the thing.
+func (t *teller) countAt(id relation.VarID) source.Span {
+	if c := t.Numbers.Cause[id]; c.Kind == solve.ByRelation && c.Index >= 0 {
+		if r := t.System.Relations[c.Index]; r.Role == relation.Stated || r.Role == relation.Pattern {
+			return r.At
+		}
+	}
+	for _, r := range t.System.Relations {
+		if r.Role == relation.Stated && r.Left.Op == relation.Ref && r.Left.Var == id {
+			return r.At
+		}
+	}
+	return t.System.Vars[id].At
+}
+
+// latticeCount tells of a number of links or rows that can't be.
+func (t *teller) latticeCount(c solve.CountProblem, at source.Span) {
+	v := t.System.Vars[c.Var]
+	if c.Value > model.MaxHoles || math.IsInf(c.Value, 1) {
+		t.diags.Errorf("count", at, "%s would be %s, and a lattice has at most %d of them", v.Name, unit.FormatNumber(c.Value, 0), model.MaxHoles).
+			WithHelp("check its radius and how thick the board is; a unit may be missing")
+		return
+	}
+	t.diags.Errorf("count", at, "%s comes out at %s, and it must be a whole number from 1 up", v.Name, unit.FormatNumber(c.Value, 3)).
+		WithHelp("let its width follow from its links, and its height from its rows or be filled by them")
+}

@@ -1,0 +1,49 @@
+package tell
+
+import (
+	"math"
+
+	"foredge/eval/dim"
+	"foredge/eval/model"
+	"foredge/eval/relation"
+	"foredge/lang/diag"
+	"foredge/lang/unit"
+)
+
+// noteLattices says, of lines that clash, what they would make of a lattice that
+// they speak of: how many links, how wide.
+func (t *teller) noteLattices(d *diag.Diagnostic, relations []int) {
+	spoken := set{}
+	t.mention(relations, spoken)
+	for _, n := range t.Things {
+		if l, ok := n.(*model.Lattice); ok && spoken[n] {
+			t.noteLattice(d, l, relations)
+		}
+	}
+}
+
+func (t *teller) noteLattice(d *diag.Diagnostic, l *model.Lattice, relations []int) {
+	values := make([]float64, len(t.System.Vars))
+	for i := range values {
+		values[i] = math.NaN()
+	}
+	forwards := func(r *relation.Relation) {
+		if r.Sign == relation.EQ && r.Left.Op == relation.Ref && math.IsNaN(values[r.Left.Var]) {
+			values[r.Left.Var] = r.Right.Eval(values)
+		}
+	}
+	for _, i := range relations {
+		forwards(&t.System.Relations[i])
+	}
+	for i := range t.System.Relations {
+		if r := &t.System.Relations[i]; r.Role == relation.Own && r.At == l.At {
+			forwards(r)
+		}
+	}
+	of := func(n dim.Name) float64 { return l.V(n).Eval(values) }
+	links, wide := of(dim.Links), of(dim.Width)
+	if !math.IsNaN(links + wide) {
+		d.Note(l.At, "they make %s %s links and %s wide, to bend to a radius of %s", l.Path, unit.FormatNumber(links, 2),
+			t.Format(wide, unit.Length, l.At), t.Format(of(dim.Bend), unit.Length, l.At))
+	}
+}

@@ -1,0 +1,217 @@
+package tell
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"foredge/eval/dim"
+	"foredge/eval/model"
+	"foredge/eval/relation"
+	"foredge/eval/solve"
+	"foredge/lang/diag"
+)
+
+// tangle tells of relations that have no solution together, or several.
+func (t *teller) tangle(g solve.Tangle) {
+	if len(g.Relations) == 0 {
+		return
+	}
+	first := &t.System.Relations[g.Relations[0]]
+	names := t.nameList(g.Vars)
+	if why := t.fault(first); len(g.Found) == 0 && why != "" {
+		t.diags.Errorf("impossible", first.At, "%s can't be worked out: what gives it %s", names, why).
+			WithHelp("look at what this line takes")
+		return
+	}
+	if len(g.Found) == 0 {
+		values := "no value of %s makes this hold"
+		if len(g.Vars) > 1 {
+			values = "no values of %s make this hold"
+		}
+		d := t.diags.Errorf("no-solution", first.At, values, names)
+		t.noteRelations(d, g.Relations[1:])
+		t.noteRelations(d, g.Given)
+		d.WithHelp("state one of them as a number to see which line is off")
+		if len(g.Relations)+len(g.Given) > 1 {
+			d.WithHelp("change or take out one of these lines")
+		}
+		return
+	}
+	d := t.diags.Errorf("several-solutions", first.At, "there are several solutions for %s", names)
+	for _, found := range g.Found {
+		parts := make([]string, len(g.Vars))
+		for i, id := range g.Vars {
+			v := t.System.Vars[id]
+			parts[i] = v.Name + " = " + t.Format(found[i], v.Kind, first.At)
+		}
+		d.Note(first.At, "one is %s", strings.Join(parts, ", "))
+	}
+	d.WithHelp("add a limit that leaves only the one you mean")
+}
+
+func (t *teller) noteRelations(d *diag.Diagnostic, relations []int) {
+	for _, i := range relations {
+		if r := &t.System.Relations[i]; r.Role != relation.Own {
+			d.Note(r.At, "%s", r.At.Short())
+		}
+	}
+}
+
+// nameList lists dimensions: "a, b and c", no more than four of them.
+func (t *teller) nameList(ids []relation.VarID) string {
+	names := make([]string, 0, len(ids))
+	for _, id := range ids {
+		names = append(names, t.System.Vars[id].Name)
+	}
+	if len(names) > 4 {
+		return strings.Join(names[:4], ", ") + fmt.Sprintf(" and %d more", len(names)-4)
+	}
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+}
+
+// free tells of dimensions that nothing decides.
+func (t *teller) free(f solve.FreeGroup) {
+	if len(f.Vars) == 0 {
+		return
+	}
+	settle := t.System.Vars[f.Settle]
+	at := settle.At
+	together := ""
+	if len(f.Vars) > 1 {
+		together = ": they move together"
+	}
+	d := t.diags.Errorf("open", at, "nothing decides %s%s", t.nameList(f.Vars), together)
+	room := ""
+	switch {
+	case !math.IsInf(f.Low, 0) && !math.IsInf(f.High, 0) && !math.IsNaN(f.Low+f.High):
+		room = fmt.Sprintf(" (from %s to %s is possible)", t.Format(f.Low, settle.Kind, at), t.Format(f.High, settle.Kind, at))
+	case !math.IsInf(f.Low, 0) && f.Low > 0:
+		room = fmt.Sprintf(" (at least %s)", t.Format(f.Low, settle.Kind, at))
+	}
+	t.noteForwards(d, f)
+	if read, ok := t.unread(f.Settle); ok {
+		d.WithHelp("measure %s on the notebook, or state %s%s%s", read, settle.Name, room, t.orPitch(f))
+		return
+	}
+	d.WithHelp("state %s%s%s", settle.Name, room, t.orPitch(f))
+}
+
+// unread is the dimension of the covered notebook's row that would decide one of
+// a panel's row, if it isn't known either: where a cover has to fit, measuring is
+// better than stating.
+func (t *teller) unread(id relation.VarID) (name string, ok bool) {
+	row, isRow := t.Owners[id].(*model.Row)
+	if !isRow || row.Covers == nil {
+		return "", false
+	}
+	for _, d := range row.Covers.Dims() {
+		if d.Dim != dim.Gap && row.Is(id, d.Dim) {
+			return t.System.Vars[d.ID].Name, !t.Known(d.ID)
+		}
+	}
+	for i, gap := range row.Gaps {
+		if gap == id && i < len(row.Covers.Gaps) {
+			measured := row.Covers.Gaps[i]
+			return t.System.Vars[measured].Name, !t.Known(measured)
+		}
+	}
+	return "", false
+}
+
+// orPitch is the spacing as one more thing to state for an even row whose run
+// is open: what most would rather state.
+func (t *teller) orPitch(f solve.FreeGroup) string {
+	row, isRow := t.Owners[f.Settle].(*model.Row)
+	if !isRow {
+		return ""
+	}
+	run := false
+	for _, v := range f.Vars {
+		if t.Owners[v] != model.Node(row) {
+			return ""
+		}
+		run = run || row.Is(v, dim.Run)
+	}
+	pitch, even := row.Dim(dim.Pitch)
+	if !even || !run || math.IsNaN(t.Of(&row.Thing, dim.Count)) || t.Known(pitch) {
+		return ""
+	}
+	return ", or " + t.System.Vars[pitch].Name
+}
+
+// impossible tells of dimensions that are needed and whose lines are settled but
+// give no number: they divide by what came out as 0, or take the root of what
+// came out below 0.
+func (t *teller) impossible() {
+	for i, v := range t.System.Vars {
+		if x := t.Numbers.Values[i]; !v.Needed || !math.IsNaN(x) && !math.IsInf(x, 0) {
+			continue
+		}
+		at := v.At
+		for k := range t.System.Relations {
+			r := &t.System.Relations[k]
+			if (r.Role == relation.Stated || r.Role == relation.Pattern) && slices.Contains(r.Vars(), relation.VarID(i)) {
+				at = r.At
+				break
+			}
+		}
+		t.diags.Errorf("impossible", at, "%s can't be worked out: what gives it divides by 0 or takes the root of what is below 0", v.Name).
+			WithHelp("look at what this line takes, or state %s", v.Name)
+	}
+}
+
+// fault says what in a relation can't be computed from what is known, "" for
+// nothing.
+func (t *teller) fault(r *relation.Relation) string {
+	return t.faultIn(r.Left) + t.faultIn(r.Right)
+}
+
+func (t *teller) faultIn(e relation.Expr) string {
+	switch {
+	case e.Op == relation.Quotient && t.Eval(e.Args[1]) == 0:
+		return "divides by 0"
+	case e.Op == relation.Sqrt && t.Eval(e.Args[0]) < 0:
+		return "takes the root of what is below 0"
+	}
+	for _, a := range e.Args {
+		if why := t.faultIn(a); why != "" {
+			return why
+		}
+	}
+	return ""
+}
+
+// noteForwards points out lines of a free group that only work forwards.
+func (t *teller) noteForwards(d *diag.Diagnostic, f solve.FreeGroup) {
+	in := map[relation.VarID]bool{}
+	for _, id := range f.Vars {
+		in[id] = true
+	}
+	for _, r := range t.System.Relations {
+		if forwards(r.Left, false, in) || forwards(r.Right, false, in) {
+			d.Note(r.At, "floor, ceil and nearest only work forwards: what they take must be known without them")
+		}
+	}
+}
+
+// forwards reports whether a dimension of the set stands in what only works
+// forwards.
+func forwards(e relation.Expr, inside bool, set map[relation.VarID]bool) bool {
+	switch e.Op {
+	case relation.Ref:
+		return inside && set[e.Var]
+	case relation.Floor, relation.Ceil, relation.Nearest:
+		inside = true
+	}
+	for _, a := range e.Args {
+		if forwards(a, inside, set) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,143 @@
+package tell
+
+import (
+	"foredge/eval/model"
+	"foredge/eval/relation"
+	"foredge/eval/solution"
+	"foredge/eval/solve"
+	"foredge/lang/diag"
+	"foredge/lang/unit"
+)
+
+// A teller gathers what is to be told of one solution.
+type teller struct {
+	*solution.Solution
+	diags *diag.List
+}
+
+// Problems says how well readings agree and what keeps dimensions from being
+// worked out.
+func Problems(s *solution.Solution) diag.List {
+	var diags diag.List
+	t := &teller{s, &diags}
+	t.benches()
+	t.problems()
+	if !s.Broken && s.Numbers.OK() {
+		t.impossible()
+	}
+	return diags
+}
+
+// Checks decides the checks of a design whose dimensions are all worked out.
+func Checks(s *solution.Solution) diag.List {
+	var diags diag.List
+	t := &teller{s, &diags}
+	for _, c := range s.Checks {
+		if c.Condition.Holds(s.Numbers.Values) {
+			continue
+		}
+		message := c.Message
+		if message == "" {
+			message = "this check doesn't hold"
+		}
+		t.explainCondition(diags.Errorf("check", c.At, "%s", message), c.Condition)
+	}
+	return diags
+}
+
+// explainCondition says what the sides of a failed comparison came to.
+func (t *teller) explainCondition(d *diag.Diagnostic, c model.Condition) {
+	for _, part := range c.Parts {
+		t.explainCondition(d, part)
+	}
+	if c.Parts != nil || c.Left.Kind == unit.Text {
+		return
+	}
+	for _, side := range []model.Side{c.Left, c.Right} {
+		if _, known := side.Expr.Constant(); !known {
+			d.Note(side.At, "%s is %s", side.At.Short(), t.Format(t.Eval(side.Expr), side.Kind, side.At))
+		}
+	}
+	if d.Help == "" {
+		d.WithHelp("change the lines that give it, or the check")
+	}
+}
+
+// A set is the things of which something has been told.
+type set map[model.Node]bool
+
+// problems tells of counts, clashes, tangles and what is left open.
+func (t *teller) problems() {
+	told := map[string]bool{}
+	// What follows from a reported problem within the same thing is no news.
+	settled := set{}
+	for _, c := range t.Numbers.Counts {
+		t.count(c)
+		settled[t.Owners[c.Var]] = true
+	}
+	for _, c := range t.Numbers.Clashes {
+		if len(t.Numbers.Counts) > 0 && t.concernsAny(c.Relations, settled) {
+			continue
+		}
+		// A mirrored panel repeats the clash of the lines that it inherited.
+		key := ""
+		for _, i := range c.Relations {
+			key += t.System.Relations[i].At.String() + "|"
+		}
+		if !told[key] {
+			told[key] = true
+			t.clash(c)
+		}
+	}
+	for _, c := range t.Numbers.Clashes {
+		t.mention(c.Relations, settled)
+	}
+	for _, g := range t.Numbers.Tangles {
+		t.tangle(g)
+		t.mention(g.Relations, settled)
+	}
+	if t.Broken {
+		return // what is open may have been stated by a line that is broken
+	}
+	for _, f := range t.Numbers.Free {
+		if !t.ownsAny(f, settled) {
+			t.free(f)
+		}
+	}
+}
+
+// mention adds the things of which relations speak to a set.
+func (t *teller) mention(relations []int, things set) {
+	see := func(id relation.VarID) bool {
+		things[t.Owners[id]] = true
+		return false
+	}
+	for _, i := range relations {
+		r := &t.System.Relations[i]
+		r.Left.Mentions(see)
+		r.Right.Mentions(see)
+	}
+}
+
+// concernsAny reports whether relations speak of any of the things.
+func (t *teller) concernsAny(relations []int, things set) bool {
+	is := func(id relation.VarID) bool { return things[t.Owners[id]] }
+	for _, i := range relations {
+		r := &t.System.Relations[i]
+		if r.Left.Mentions(is) || r.Right.Mentions(is) {
+			return true
+		}
+	}
+	return false
+}
+
+// ownsAny reports whether any of the things has one of the dimensions that are
+// open.
+func (t *teller) ownsAny(f solve.FreeGroup, things set) bool {
+	for _, id := range f.Vars {
+		if things[t.Owners[id]] {
+			return true
+		}
+	}
+	return false
+}

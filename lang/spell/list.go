@@ -1,0 +1,11 @@
+package spell
+
+import "strings"
+
+// Or lists alternatives: "head, tail or spine".
+func Or(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+}
