@@ -5,16 +5,14 @@ import (
 
 	"foredge/lang/ast"
 	"foredge/lang/diag"
+	"foredge/lang/diag/codes"
 	"foredge/lang/spell"
 )
 
 // quietWords are the codes of what a design may silence. Errors are not among
 // them.
 func quietWords() []string {
-	return []string{"thin-web", "thin-detail", "small-part", "small-text", "tight-joint", "short-lining", "cross-grain",
-		"thick-tolerance", "unknown-material", "allowed-material", "caution", "touching", "too-large",
-		"wire-close", "wire-turn", "wire-tight", "thin-edge", "thin-bridge", "stiff-end", "splay", "short-link", "overstressed",
-		"art-open", "art-falls-out", "art-fine", "thick-inlay"}
+	return codes.Quiet()
 }
 
 // A Quiet lists what is not to be told of a thing, by its code.

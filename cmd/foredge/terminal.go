@@ -107,7 +107,7 @@ func diagnosticOf(err error) *diag.Diagnostic {
 	var wrong *misuseError
 	switch {
 	case errors.As(err, &file):
-		d.Code, d.Help = diag.Code(file.Code), file.Hint
+		d.Code, d.Help = file.Code, file.Hint
 	case errors.As(err, &internal):
 		d.Code = "internal"
 		d.Help = "run it again with FOREDGE_TRACE=1 set, and put what it prints into the report"

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"os"
 	"strings"
@@ -54,6 +55,8 @@ func TestToldErrors(t *testing.T) {
 		text   string
 	}{
 		{&driver.Result{Err: internal}, faulty, "internal error while building slip: this is a fault of foredge"},
+		{&driver.Result{Err: internal}, faulty, "[internal]"},
+		{&driver.Result{Err: context.Canceled}, misuse, "error: stopped before it was done [stopped]\n"},
 		{&driver.Result{Err: &disk.Error{Code: "x", Message: "there is no file", Hint: "look"}}, misuse, "error: there is no file [x]\n  hint: look\n"},
 		{&driver.Result{Diagnostics: diag.List{{Severity: diag.Warning, Message: "thin"}}}, done, "warning: thin"},
 		{&driver.Result{Diagnostics: diag.List{{Severity: diag.Error, Message: "wrong", Span: source.Span{}}}}, faulty, "error: wrong"},

@@ -54,7 +54,7 @@ func TestReadErrors(t *testing.T) {
 			t.Errorf("%s: got %d bytes and error %v, want a message", test.name, len(data), err)
 			continue
 		}
-		if e.Code != test.code || e.Error() != test.message || e.Help() != test.help {
+		if string(e.Code) != test.code || e.Error() != test.message || e.Help() != test.help {
 			t.Errorf("%s:\n got %s: %s (%s)\nwant %s: %s (%s)", test.name, e.Code, e.Error(), e.Help(), test.code, test.message, test.help)
 		}
 		if looked := Look(path); looked != state {
@@ -189,7 +189,7 @@ func TestWriteSetFailsWhole(t *testing.T) {
 				{filepath.Join(dir, bad), []byte("new")},
 			})
 			var e *Error
-			if !errors.As(err, &e) || !strings.Contains(e.Message, "can't be written") {
+			if !errors.As(err, &e) || e.Code != "cannot-write" || !strings.Contains(e.Message, "can't be written") {
 				t.Errorf("got %v", err)
 			}
 			wantTree(t, dir, "a.svg=old", "b.dxf=old", "folder/x=x")
@@ -256,7 +256,7 @@ func TestCheckSet(t *testing.T) {
 		}
 		err := CheckSet(set, inputs)
 		var e *Error
-		if errors.As(err, &e); (err == nil) != (test.code == "") || err != nil && e.Code != test.code {
+		if errors.As(err, &e); (err == nil) != (test.code == "") || err != nil && string(e.Code) != test.code {
 			t.Errorf("%v: got %v, want %q", test.names, err, test.code)
 		}
 	}

@@ -5,12 +5,14 @@ import (
 	"fmt"
 	"io/fs"
 	"syscall"
+
+	"foredge/lang/diag"
 )
 
 // An Error says in a maker's words why a file can't be used. Message is one
 // sentence without a full stop; Hint says what to do next and may be empty.
 type Error struct {
-	Code    string // a short lower-case name of the kind of trouble: missing-file
+	Code    diag.Code // the kind of trouble: missing-file
 	Message string
 	Hint    string
 	Err     error // what the system said; may be nil

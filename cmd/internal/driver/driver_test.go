@@ -4,6 +4,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 
@@ -243,5 +244,24 @@ func TestGuard(t *testing.T) {
 	if !errors.As(err, &e) || strings.Contains(err.Error(), "nil map") || !strings.Contains(err.Error(), "building log.fore") ||
 		!strings.Contains(e.Trace, "TestGuard") {
 		t.Errorf("got %v", err)
+	}
+}
+
+// Without the folder that a command runs in no design can be found.
+func TestOpenWithoutFolder(t *testing.T) {
+	if runtime.GOOS != "linux" {
+		t.Skip("elsewhere a folder can't be removed while something runs in it, or is still found")
+	}
+	dir := t.TempDir()
+	t.Chdir(dir)
+	if err := os.Remove(dir); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{"log.fore", Stdin} {
+		_, _, err := NewSession(nil).Open(name)
+		var e *disk.Error
+		if !errors.As(err, &e) || e.Code != "missing-folder" {
+			t.Errorf("%s: got %v", name, err)
+		}
 	}
 }

@@ -142,29 +142,30 @@ func (r *Reader) read(abs, followed, shown string, limit int64) ([]byte, error) 
 func (r *Reader) locate(from *source.File, name string) (abs, shown string, err error) {
 	base, ok := r.paths[from]
 	if !ok {
-		return "", "", &disk.Error{Code: "missing-file", Message: fmt.Sprintf("%q can't be found from here", name)}
+		return "", "", &disk.Error{Message: fmt.Sprintf("%q can't be found from here", name)}
 	}
-	wrong := func(code, hint, format string, args ...any) error {
-		return &disk.Error{Code: code, Message: fmt.Sprintf(format, args...), Hint: hint}
+	// The statement that names the file has a code of its own for all of these.
+	wrong := func(hint, format string, args ...any) error {
+		return &disk.Error{Message: fmt.Sprintf(format, args...), Hint: hint}
 	}
 	const relative = "give its path from the folder of this design"
 	switch {
 	case strings.TrimSpace(name) == "":
-		return "", "", wrong("bad-path", "write the name of the file between the quotes", "no file is named")
+		return "", "", wrong("write the name of the file between the quotes", "no file is named")
 	case strings.ContainsFunc(name, func(c rune) bool { return c < ' ' || c == 0x7f }):
-		return "", "", wrong("bad-path", "write its name again by hand", "the file name %q has a character in it that can't be seen", name)
+		return "", "", wrong("write its name again by hand", "the file name %q has a character in it that can't be seen", name)
 	case strings.Contains(name, "://"):
-		return "", "", wrong("bad-path", "save it beside the design and name that file", "%q is an address, and only files can be read", name)
+		return "", "", wrong("save it beside the design and name that file", "%q is an address, and only files can be read", name)
 	case isAbsolute(name):
-		return "", "", wrong("above-root", relative, "%q is not below the design's folder: it starts at the top of the disk", name)
+		return "", "", wrong(relative, "%q is not below the design's folder: it starts at the top of the disk", name)
 	case strings.HasPrefix(name, "~"):
-		return "", "", wrong("above-root", relative, "%q starts at a home folder", name)
+		return "", "", wrong(relative, "%q starts at a home folder", name)
 	case strings.Contains(name, `\`):
-		return "", "", wrong("bad-path", fmt.Sprintf("write %q", strings.ReplaceAll(name, `\`, "/")), "the folders in %q are parted by \\", name)
+		return "", "", wrong(fmt.Sprintf("write %q", strings.ReplaceAll(name, `\`, "/")), "the folders in %q are parted by \\", name)
 	}
 	abs = filepath.Join(filepath.Dir(base), filepath.FromSlash(name))
 	if !within(r.root, abs) {
-		return "", "", wrong("above-root", "copy it to "+r.folderName()+" or below, and name it there",
+		return "", "", wrong("copy it to "+r.folderName()+" or below, and name it there",
 			"%q leads above the design's root folder %s", name, r.folderName())
 	}
 	return abs, filepath.FromSlash(path.Join(path.Dir(filepath.ToSlash(from.Name())), name)), nil
@@ -178,7 +179,7 @@ func (r *Reader) inside(abs, name string) (string, error) {
 	}
 	if !within(r.real, followed) {
 		r.states[abs] = disk.Look(abs)
-		return "", &disk.Error{Code: "above-root",
+		return "", &disk.Error{
 			Message: fmt.Sprintf("%q is a link that leads out of the design's root folder %s", name, r.folderName()),
 			Hint:    "put a copy of the file in place of the link"}
 	}

@@ -1,0 +1,200 @@
+package codes
+
+// advice has the codes of what can be cut, but an old hand would not cut: the
+// warnings of package layout and those of package eval about sheets and wires.
+func advice() []Entry {
+	return []Entry{
+		{
+			Code: "allowed-material", As: warning(), Quiet: true,
+			Means: "A stock's `allow` lets a material be cut that must not be.",
+			Do:    "Take allow out if its reason no longer holds.",
+			Example: `
+use materials
+stock odd { material = vinyl; thick = 1; allow = "a sample, in the works' own chamber" }
+panel front { stock = odd; width = 120; height = 180 }
+`,
+		},
+		{
+			Code: "cross-grain", As: warning(), Quiet: true,
+			Means: "The grain runs across the spine, or across the edge at which a pad is bound, so the board warps and doesn't open well.",
+			Do:    "Turn the sheet.",
+			From:  "two lessons in bookbinding; of a pad common practice, no source",
+			Example: `
+use materials
+stock grey { material = greyboard; thick = 2; grain = along width }
+panel front {
+  stock = grey; width = 120; height = 180
+  row rings on spine { count = 2; pitch = 80; hole = round 6; inset = 9 }
+}
+`,
+		},
+		{
+			Code: "short-lining", As: warning(), Quiet: true,
+			Means: "The lining leaves the edges of the covering bare.",
+			Do:    "Make lining smaller than turn-in.",
+			Example: `
+panel front { width = 120; height = 180 }
+spread cover { lay = front; turn-in = 15; lining = 16 }
+`,
+		},
+		{
+			Code: "small-part", As: warning(), Quiet: true,
+			Means: "A board, or what lines with `op = cut` make of it, goes into a cylinder of 31.7 by 57.1 mm: not for children under 3.",
+			Do:    "Make it larger, or say with what you sell for whom it isn't.",
+			From:  "16 CFR 1501.4",
+			Example: `
+panel tag { width = 25; height = 40; thick = 3 }
+`,
+		},
+		{
+			Code: "small-text", As: warning(), Quiet: true,
+			Means: "Capitals are lower than 2 mm, which hardly reads when it is engraved.",
+			Do:    "Make the region larger or the text shorter.",
+			From:  "common practice, no source",
+			Example: `
+panel front {
+  width = 100; height = 100
+  region imprint { width = 60; height = 4; tail = 8; engrave text "Saltmarsh Covers" { cap = 1.5 } }
+}
+`,
+		},
+		{
+			Code: "thick-inlay", As: warning(), Quiet: true,
+			Means: "What is laid into an engraved recess is as thick as the board, or thicker, so it can't be let in flush.",
+			Do:    "Take a thinner sheet, or recess = through.",
+			Example: `
+stock board { thick = 3 }
+stock oak { thick = 4 }
+panel front {
+  stock = board; width = 100; height = 200
+  region title { height = 40; width = 90; inlay text "Ten" { font = "Go Bold"; cap = 20; stock = oak } }
+}
+`,
+		},
+		{
+			Code: "thick-tolerance", As: warning(), Quiet: true,
+			Means: "A hole or cutout is sized by a thickness that nobody measured, or a wire just suits it, and a sheet within its tolerance would not fit.",
+			Do:    "Measure the sheet and state what was read, as in thick = 3.1 ± 0.05.",
+			From:  "the material's `thick-over` and `thick-under`; of cast acrylic ISO 7823-1",
+			Example: `
+use materials
+stock sheet { material = acrylic-cast; thick = 3 }
+panel front {
+  width = 120; height = 180
+  cutout foot { shape = slot 30 by sheet.thick; tail = 20 }
+}
+`,
+		},
+		{
+			Code: "thin-detail", As: warning(), Quiet: true,
+			Means: "Less than 1 mm is left, or than the material's `least-detail`; lines run closer than 0.5 mm; of an inlay a piece is narrower than 0.5 mm, or than its material's `least-detail`.",
+			Do:    "Move the openings or lines apart, or make the inlay larger.",
+			From:  "two cutting services' guides",
+			Example: `
+panel front {
+  width = 100; height = 100
+  cutout a { shape = rect 10 by 10; spine = 20 }
+  cutout b { shape = rect 10 by 10; spine = 30.9 }
+}
+`,
+		},
+		{
+			Code: "thin-web", As: warning(), Quiet: true,
+			Means: "Less is left between two openings, beside one, or of the whole board, than it is thick, or than the material's `least-web`.",
+			Do:    "Make the openings smaller, move them apart or in from the edge, or take a thinner board.",
+			From:  "a cutting service's page on kerf",
+			Example: `
+panel front {
+  width = 148; height = 210; thick = 3
+  row coil on spine { count = 20; pitch = 6.35; inset = 5; hole = round 4.4 }
+}
+`,
+		},
+		{
+			Code: "tight-joint", As: warning(), Quiet: true,
+			Means: "A gap between two boards is narrower than twice the thicker one, so that it can't swing right round.",
+			Do:    "Make the gap twice the board wide, and add the covering.",
+			From:  "common practice, no source",
+			Example: `
+panel front { thick = 3; width = 120; height = 180 }
+panel strip { thick = 3; width = 35; height = 180 }
+gap hinge { width = 4 }
+spread cover { lay = strip, hinge, front }
+`,
+		},
+		{
+			Code: "too-large", As: both(), Quiet: true,
+			Means: "A part is larger than the laser's bed or its sheet. As an error, which can't be silenced: a file, a text or an order is larger than can be read.",
+			Do:    "Make it smaller, take a larger sheet, or split what is too large.",
+			Example: `
+laser bench { bed = 300 by 200 }
+panel front { width = 250; height = 350 }
+`,
+		},
+		{
+			Code: "touching", As: warning(), Quiet: true,
+			Means: "Openings touch one another or an edge, so nothing holds the material together there.",
+			Do:    "Move them apart.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  row wire on spine { count = 10; pitch = 4; hole = rect 4 by 4; inset = 5 }
+}
+`,
+		},
+		{
+			Code: "unknown-material", As: warning(), Quiet: true,
+			Means: "Nothing says what the material gives off when it is cut.",
+			Do:    "Name a material of the shelf, or declare one that says what it gives-off.",
+			Example: `
+stock strange { material = moonstone; thick = 1 }
+panel front { stock = strange; width = 120; height = 180 }
+`,
+		},
+		{
+			Code: "wire-close", As: warning(), Quiet: true,
+			Means: "The ring can't close round the book with boards as thick and holes as far in as these.",
+			Do:    "Take the ring, the boards or the inset that the message works out.",
+			From:  "worked out from the ring's circle and the closed book; DERIVATION.md of eval/wire draws it",
+			Example: `
+panel front {
+  width = 100; height = 200; thick = 6
+  row wire on spine {
+    count = 3; pitch = 40; inset = 8.01; hole = rect 3 by 3
+    binding own { ring = 10; wire = 1 }
+  }
+}
+`,
+		},
+		{
+			Code: "wire-tight", As: warning(), Quiet: true,
+			Means: "The holes are smaller than the wire needs through a board of that thickness: a wire is curved, a coil climbs, and both wires of a twin loop go through each hole.",
+			Do:    "Make the holes as large as the message works out.",
+			From:  "worked out from the ring's circle and the board's faces; DERIVATION.md of eval/wire draws it",
+			Example: `
+panel front {
+  width = 100; height = 200; thick = 6
+  row pins on spine {
+    count = 3; pitch = 40; inset = 6; hole = rect 3 by 1.99
+    binding own { ring = 18; wire = 1.8 }
+  }
+}
+`,
+		},
+		{
+			Code: "wire-turn", As: warning(), Quiet: true,
+			Means: "A cover can't turn right round to lie back to back: half way its edge meets what else is on the ring.",
+			Do:    "Take a larger ring, thinner boards or a smaller inset, as the message works out.",
+			From:  "worked out from the ring's circle and the closed book; DERIVATION.md of eval/wire draws it",
+			Example: `
+notebook log {
+  width = 100 exact; height = 200 exact; thick = 6 exact
+  binding loop { ring = 13 exact; wire = 1 exact }
+  row wire on spine { count = 3; pitch = 40 exact; first = 56 exact; hole = rect 8 by 8 exact; inset = 2.51 exact }
+}
+panel front covers log { thick = 3; quiet = thin-web }
+panel back mirrors front
+`,
+		},
+	}
+}

@@ -1,0 +1,112 @@
+package codes
+
+// artwork has the codes of drawings and pictures, warnings among them.
+func artwork() []Entry {
+	return []Entry{
+		{
+			Code:  "art",
+			Means: "Artwork can't be drawn as it is: its file is no SVG drawing, PNG or JPEG picture, something in it can't be read, or it can't be put on the board in this way.",
+			Do:    "Open it in a drawing program and save it as the message says.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region crest { height = 30; width = 30; engrave art "sign.svg" }
+}
+-- sign.svg --
+<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">
+  <text x="2" y="9">Pilot</text>
+</svg>
+`,
+		},
+		{
+			Code:  "art-crosses",
+			Means: "Of artwork that is cut, outlines or closed lines cross or touch, so it can't be told what is cut out.",
+			Do:    "Move them apart or unite them in the drawing program.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region crest { height = 30; width = 30; cut art "rings.svg" }
+}
+-- rings.svg --
+<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20" fill="none" stroke="black">
+  <circle cx="8" cy="10" r="5"/>
+  <circle cx="12" cy="10" r="5"/>
+</svg>
+`,
+		},
+		{
+			Code: "art-falls-out", As: warning(), Quiet: true,
+			Means: "Of artwork that is cut, something lies free in an opening and falls out.",
+			Do:    "Leave bridges to it in the drawing, or engrave it instead.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region crest { height = 30; width = 30; cut art "rings.svg" }
+}
+-- rings.svg --
+<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20" fill="none" stroke="black">
+  <circle cx="10" cy="10" r="9"/>
+  <circle cx="10" cy="10" r="5"/>
+</svg>
+`,
+		},
+		{
+			Code: "art-fine", As: warning(), Quiet: true,
+			Means: "Of artwork that is cut, a detail is finer than 0.5 mm, or than the material's `least-detail`.",
+			Do:    "Make the artwork larger, or take out what is so fine.",
+			From:  "two cutting services' guides",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region crest { height = 30; width = 30; cut art "squares.svg" }
+}
+-- squares.svg --
+<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">
+  <rect x="1" y="1" width="8" height="8"/>
+  <rect x="9.3" y="1" width="8" height="8"/>
+</svg>
+`,
+		},
+		{
+			Code: "art-open", As: warning(), Quiet: true,
+			Means: "Of artwork that is cut, a line is open, so it becomes a slit and nothing is cut out.",
+			Do:    "Close it in the drawing program if something should be cut out.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region crest { height = 30; width = 30; cut art "slit.svg" }
+}
+-- slit.svg --
+<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20" fill="none" stroke="black">
+  <path d="M1 1L19 3L12 19"/>
+</svg>
+`,
+		},
+		{
+			Code:  "file",
+			Means: "A drawing, a picture, a font or a table that the design names can't be read.",
+			Do:    "Name it by its path from this file, inside the design's folder.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region crest { height = 30; width = 30; engrave art "nowhere-in-this-shop.svg" }
+}
+`,
+		},
+		{
+			Code: "no-art", As: warning(),
+			Means: "Artwork draws nothing: its shapes may be hidden, white or without fill and stroke, or a picture has nothing dark.",
+			Do:    "Make something of it dark in the program that it comes from.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region crest { height = 30; width = 30; engrave art "snow.svg" }
+}
+-- snow.svg --
+<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">
+  <rect x="1" y="1" width="8" height="8" fill="white"/>
+</svg>
+`,
+		},
+	}
+}

@@ -1,0 +1,74 @@
+package codes
+
+// files has the codes of what is wrong with files that a command reads or
+// writes, and with the program itself: no design alone raises them.
+func files() []Entry {
+	return []Entry{
+		{
+			Code:  "cannot-write",
+			Means: "A file can't be written where it should go.",
+			Do:    "Choose another folder with -o, or make room or leave to write there.",
+			Test:  "cmd/internal/disk.TestWriteSetFailsWhole",
+		},
+		{
+			Code:  "folder",
+			Means: "The name is that of a folder, not of a file.",
+			Do:    "Name a file in it.",
+			Test:  "cmd/internal/disk.TestReadErrors",
+		},
+		{
+			Code:  "internal",
+			Means: "foredge itself has failed. The design may be all right.",
+			Do:    "Run it again with FOREDGE_TRACE=1 set and report what it prints.",
+			Test:  "cmd/foredge.TestToldErrors",
+		},
+		{
+			Code:  "made-before",
+			Means: "The files of an earlier batch are there, and nothing is overwritten.",
+			Do:    "Go on with that batch by --resume, or choose another folder.",
+			Test:  "testdata/script/batch_makes.txtar",
+		},
+		{
+			Code:  "missing-file",
+			Means: "There is no file of this name.",
+			Do:    "Check its name and folder.",
+			Test:  "cmd/internal/disk.TestReadErrors",
+		},
+		{
+			Code:  "missing-folder",
+			Means: "The folder that the command runs in is gone.",
+			Do:    "Change to one that is there.",
+			Test:  "cmd/internal/driver.TestOpenWithoutFolder",
+		},
+		{
+			Code:  "no-file",
+			Means: "The name is that of a device or something else that is not an ordinary file.",
+			Do:    "Name a file, or - for standard input.",
+			Test:  "cmd/internal/disk.TestReadErrors",
+		},
+		{
+			Code:  "overwrites-input",
+			Means: "A cut file would be written over one that the design is made from.",
+			Do:    "Choose another folder with -o, or rename one of the two.",
+			Test:  "cmd/internal/disk.TestCheckSet",
+		},
+		{
+			Code:  "same-output",
+			Means: "Two files that are to be written would have one name.",
+			Do:    "Rename one of them, build into different folders with -o, or leave out --each.",
+			Test:  "cmd/internal/disk.TestCheckSet",
+		},
+		{
+			Code:  "stopped",
+			Means: "The command was stopped before it was done.",
+			Do:    "Run it again; a batch goes on with --resume.",
+			Test:  "cmd/foredge.TestToldErrors",
+		},
+		{
+			Code:  "unreadable",
+			Means: "A file or folder is there but can't be read.",
+			Do:    "See that you may read it.",
+			Test:  "cmd/internal/disk.TestReadErrors",
+		},
+	}
+}

@@ -1,0 +1,79 @@
+package codes
+
+// readings has the codes of what was measured.
+func readings() []Entry {
+	return []Entry{
+		{
+			Code:  "bench",
+			Means: "A line of a notebook speaks of something that is made. What is made follows the notebook, never the other way round.",
+			Do:    "Move the line into the panel.",
+			Example: `
+panel front { width = 100; height = 200 }
+notebook log {
+  gauge = 0.03; width = 148; height = 210
+  thick = front.width / 20
+}
+`,
+		},
+		{
+			Code: "coarse", As: warning(),
+			Means: "A fraction of an inch in halves or quarters counts as read on a rule that is divided no finer, so it is good to an eighth of an inch at best.",
+			Do:    "Write the rule's own divisions, as in 8 8/16, or say how good the reading is, as in 8 1/2 ± 1/32.",
+			From:  "common practice, no source: a reading is good to half a division, and nobody measures a notebook by quarters of an inch",
+			Example: `
+units in
+notebook log { gauge = 0.002; width = 5 1/2; height = 8.25 }
+`,
+		},
+		{
+			Code:  "gauge",
+			Means: "Nothing says how surely something was read, or what says it is not a number above 0.",
+			Do:    "State what the caliper promises, as in gauge = 0.03, put ± behind the value, or mark it exact.",
+			Example: `
+notebook log {
+  width = 148.2
+  height = 210 ± 0.1
+}
+`,
+		},
+		{
+			Code: "idle-ease", As: warning(),
+			Means: "Ease widens holes that were measured, and there is none here.",
+			Do:    "Take it out; a hole that is stated is cut as stated, so state it larger if it should be looser.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  ease = 0.3
+}
+`,
+		},
+		{
+			Code:  "reading",
+			Means: "This can't be read by a caliper: a count, something that is no length or angle, or a line without a number.",
+			Do:    "State a count as one number, and lengths and angles as they were read.",
+			Example: `
+notebook log {
+  gauge = 0.03; width = 148; height = 210
+  row wire on spine { count = 24, 25; hole = rect 4 by 4; first = 8; pitch = 8; inset = 4 }
+}
+`,
+		},
+		{
+			Code: "readings", As: both(),
+			Means: "The readings of a notebook disagree by more than chance allows: a warning from 95 % on, an error from 99.9 % on.",
+			Do:    "Take the named reading again; foredge fit says what each is worth.",
+			From:  "the chi-square test of a least-squares adjustment; 95 % and 99.9 % are common practice, no source",
+			Example: `
+notebook log {
+  gauge = 0.03; width = 148.2; height = 210.1
+  row wire on spine {
+    count = 24; hole = rect 4.02 by 4; first = 5.62; last = 5.66; inset = 4
+    web = 4.45
+    run = 197.76
+  }
+}
+panel front covers log
+`,
+		},
+	}
+}

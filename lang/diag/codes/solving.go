@@ -1,0 +1,93 @@
+package codes
+
+// solving has the codes of what the lines of a design come to together.
+func solving() []Entry {
+	return []Entry{
+		{
+			Code:  "check",
+			Means: "A check of the design is false for what came out. Its own message is shown.",
+			Do:    "Change what leads to these values; a check moves nothing.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  row wire on spine { count = 20; pitch = 6; hole = round 4; inset = 5 }
+  check wire.web >= 3 else "too little wood between the holes"
+}
+`,
+		},
+		{
+			Code:  "clash",
+			Means: "Lines contradict one another, or the facts of a kind of thing. The smallest set that does is named.",
+			Do:    "Drop or change any one of the named lines: the rest can then hold.",
+			Example: `
+panel front {
+  width = 100
+  width = 101
+  height = 200
+}
+`,
+		},
+		{
+			Code:  "count",
+			Means: "A count doesn't come out whole, is below 0 (of links and rows below 1) or above 10,000.",
+			Do:    "State one number less in the row, or count = most and let the row be centred; a huge count may lack a unit.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  row wire on spine { pitch = 10; first = 8; last = 9; hole = round 4; inset = 5 }
+}
+`,
+		},
+		{
+			Code:  "impossible",
+			Means: "A value can't be worked out: it divides by 0, takes the root of what is below 0, or steps by nothing.",
+			Do:    "Look at what the line takes.",
+			Example: `
+let half = 5 - 5
+panel front { width = 100 / half; height = 200 }
+`,
+		},
+		{
+			Code:  "limit",
+			Means: "A limit can't be held with what else is wanted, and asks for more than it could be given step by step.",
+			Do:    "State the limit by numbers, or drop a wish that is against it.",
+			Example: `
+panel front {
+  prefer height = 100
+  prefer width = 90
+  width <= max(front.height / 2, 60)
+}
+`,
+		},
+		{
+			Code:  "no-solution",
+			Means: "No values make these lines hold.",
+			Do:    "Check their numbers.",
+			Example: `
+panel front {
+  width = 40
+  height * height = width * width - 2000
+}
+`,
+		},
+		{
+			Code:  "open",
+			Means: "Something that is drawn, checked or asked for is decided by nothing.",
+			Do:    "State one of the values that the message proposes.",
+			Example: `
+panel front { width = 100 }
+`,
+		},
+		{
+			Code:  "several-solutions",
+			Means: "More than one set of values makes these lines hold, and nothing says which is meant.",
+			Do:    "Add a limit that only one of them keeps.",
+			Example: `
+panel front {
+  width * height = 2000
+  width + height = 90
+}
+`,
+		},
+	}
+}

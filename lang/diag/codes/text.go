@@ -1,0 +1,96 @@
+package codes
+
+// text has the codes of reading a file: lang/parse.
+func text() []Entry {
+	return []Entry{
+		{
+			Code:  "brace",
+			Means: "A brace or bracket lacks its other half.",
+			Do:    "Close what is open, or take out what closes nothing.",
+			Example: `
+panel front {
+  width = (100 + 2
+  height = 200
+}
+`,
+		},
+		{
+			Code:  "character",
+			Means: "A character stands here that means nothing in a design: a sign that only looks like the right one, or one that can't be seen.",
+			Do:    "Write the plain sign that the message names.",
+			Example: `
+panel front {
+  width == 100
+  height = 200
+}
+`,
+		},
+		{
+			Code:  "encoding",
+			Means: "A file holds bytes that are no text in the encoding that it is read in. A design is UTF-8; a table of orders may say what else it is.",
+			Do:    "Save the design as UTF-8, or name the table's encoding.",
+			Example: `
+orders "orders.csv" {
+  name     = text
+  encoding = "windows-9000"
+}
+-- orders.csv --
+name
+Ada
+`,
+		},
+		{
+			Code:  "number",
+			Means: "A number is written wrongly: two points, digits that are missing, a fraction of nothing. Of orders: a number that can't be part of a file's name, or that two orders have.",
+			Do:    "Write it as 12, 12.5 or 5 1/8; give each order a number of its own, of letters a to z, digits and hyphens.",
+			Example: `
+panel front {
+  width = 1.250.5
+  height = 200
+}
+`,
+		},
+		{
+			Code:  "syntax",
+			Means: "Something stands where it can't, or something is missing.",
+			Do:    "Write the line as the message shows; the reference lists the statements.",
+			Example: `
+panel front {
+  width 100
+  height = 200
+}
+`,
+		},
+		{
+			Code:  "too-many-errors",
+			Means: "A file has more than 1,000 lines that can't be read, and the rest is not shown.",
+			Do:    "Mend the first ones, or see whether this is a design at all.",
+			Test:  "lang/parse.TestManyErrors",
+		},
+		{
+			Code:  "unclosed-text",
+			Means: "A text lacks its closing quote, or holds a \\ before something that it can't stand before.",
+			Do:    "Close it on the same line; write \\n for a new line, \\\" for a quote and \\\\ for a backslash.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region title {
+    height = 20; width = 50
+    engrave text "Harbour Log
+  }
+}
+`,
+		},
+		{
+			Code:  "unknown-unit",
+			Means: "There is no such unit.",
+			Do:    "Use mm, cm, m, in, pt, deg or %.",
+			Example: `
+panel front {
+  width = 120 mn
+  height = 200
+}
+`,
+		},
+	}
+}
