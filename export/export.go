@@ -17,6 +17,8 @@ type Encoder interface {
 	Name() string
 	// Extension is how the names of its files end: .svg.
 	Extension() string
+	// Purpose is what its files are for, as a maker is told: to cut from.
+	Purpose() string
 	// Encode writes one whole file. The error is w's or names the shape that
 	// can't be drawn; after one, what was written is not a whole file.
 	Encode(w io.Writer, d *layout.Drawing) error

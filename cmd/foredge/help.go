@@ -8,29 +8,72 @@ import (
 	"runtime/debug"
 	"strings"
 
+	"foredge/lang/diag"
+	"foredge/lang/diag/codes"
+	"foredge/lang/spell"
 	"foredge/layout/lettering"
 )
 
 func helpCommand() *command {
 	return &command{
 		name:  "help",
-		args:  "[COMMAND]",
-		short: "say more about a command",
+		args:  "[COMMAND or CODE]",
+		short: "say more about a command, or about what a message in brackets means",
+		long: "CODE is the word in brackets at the end of a message, as in foredge help thin-web: what it\n" +
+			"means, what to do, where its number comes from, how it is silenced, and an example.\n" +
+			"foredge help codes lists them all.",
 		setup: func(*flag.FlagSet) runner {
-			return func(_ context.Context, t *terminal, args []string) int {
+			return func(ctx context.Context, t *terminal, args []string) int {
 				if len(args) == 0 {
 					writeHelp(t.stdout)
 					return done
 				}
-				c, err := find(args[0])
-				if err != nil {
+				if err := helpOn(ctx, t.stdout, args[0]); err != nil {
 					return t.fail(err)
 				}
-				c.writeHelp(t.stdout)
 				return done
 			}
 		},
 	}
+}
+
+// helpOn says more about a command or a code; about both where a word is both.
+func helpOn(ctx context.Context, w io.Writer, word string) error {
+	if word == codesTopic {
+		listCodes(w)
+		return nil
+	}
+	e, isCode := codes.Find(diag.Code(strings.Trim(word, "[]")))
+	c, err := find(word)
+	switch {
+	case err != nil && !isCode:
+		return unknownTopic(word)
+	case err == nil:
+		c.writeHelp(w)
+	}
+	if isCode {
+		if err == nil {
+			fmt.Fprintf(w, "\n%s is the code of a message, too.\n\n", word)
+		}
+		writeCode(ctx, w, e)
+	}
+	return nil
+}
+
+// unknownTopic says that there is no help on a word, and which is nearest.
+func unknownTopic(word string) error {
+	topics := []string{codesTopic}
+	for _, c := range commands() {
+		topics = append(topics, c.name)
+	}
+	for _, e := range codes.All() {
+		topics = append(topics, string(e.Code))
+	}
+	help := "foredge help lists the commands, foredge help codes the codes of messages"
+	if near := spell.Nearest(word, topics); near != "" {
+		help = fmt.Sprintf("did you mean foredge help %s?", near)
+	}
+	return misused(help, "foredge has no command and no code %q", word)
 }
 
 func writeHelp(w io.Writer) {
@@ -42,7 +85,7 @@ func writeHelp(w io.Writer) {
 	writeTable(w, rows)
 	fmt.Fprint(w, "\nA FILE is a design (NAME.fore), or - for standard input.\n"+
 		"Exit status: 0 done, 1 a design has errors, 2 misuse or a file that can't be read or written.\n"+
-		"foredge help COMMAND says more.\n")
+		"foredge help COMMAND says more; foredge help CODE says what a message with [CODE] at its end means.\n")
 }
 
 func (c *command) writeHelp(w io.Writer) {

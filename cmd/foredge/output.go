@@ -2,6 +2,7 @@ package main
 
 import (
 	"flag"
+	"slices"
 	"strings"
 
 	"foredge/cmd/internal/driver"
@@ -17,9 +18,34 @@ type outputFlags struct {
 
 func (o *outputFlags) declare(flags *flag.FlagSet) {
 	flags.StringVar(&o.folder, "o", "", "write into the folder `DIR`, not into that of the design")
-	flags.StringVar(&o.formats, "as", "svg,dxf", "write these `FORMATS`, parted by commas: svg, dxf, or png to look at")
+	flags.StringVar(&o.formats, "as", usualFormats(), "write these `FORMATS`, parted by commas: "+formatsHelp())
 	flags.BoolVar(&o.each, "each", false, "write a file for each panel")
 	flags.StringVar(&o.dxf, "dxf", "", "write DXF of the `KIND` r12, for old controllers, or in inches, or r12,inches")
+}
+
+// usualFormats are those that are written where nothing else is asked for.
+func usualFormats() string {
+	var names []string
+	for _, e := range export.CutFiles(export.Options{}) {
+		names = append(names, e.Name())
+	}
+	return strings.Join(names, ",")
+}
+
+// formatsHelp lists all formats, with what those are for that are not written
+// unless asked for: svg, dxf, or png to look at.
+func formatsHelp() string {
+	usual := list(usualFormats())
+	var words []string
+	for _, e := range export.Encoders(export.Options{}) {
+		word := e.Name()
+		if !slices.Contains(usual, word) {
+			word += " " + e.Purpose()
+		}
+		words = append(words, word)
+	}
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + ", or " + words[last]
 }
 
 // options turns the flags into what the driver wants.

@@ -34,6 +34,9 @@ func (Encoder) Name() string { return "dxf" }
 // Extension is how the names of its files end.
 func (Encoder) Extension() string { return ".dxf" }
 
+// Purpose is what its files are for.
+func (Encoder) Purpose() string { return "to cut from" }
+
 // Encode writes the drawing. Lengths are written to 0.1 µm, in inches to a
 // millionth. The error is w's, or names the shape that can't be drawn; then
 // what was written is not a whole file.

@@ -33,6 +33,9 @@ func (Encoder) Name() string { return "png" }
 // Extension is how the names of its files end.
 func (Encoder) Extension() string { return ".png" }
 
+// Purpose is what its files are for.
+func (Encoder) Purpose() string { return "to look at" }
+
 // Encode writes the picture of a drawing. The same drawing gives the same
 // bytes. The error is w's or names the shape that can't be drawn.
 func (Encoder) Encode(w io.Writer, d *layout.Drawing) error {

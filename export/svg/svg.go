@@ -21,6 +21,9 @@ func (Encoder) Name() string { return "svg" }
 // Extension is how the names of its files end.
 func (Encoder) Extension() string { return ".svg" }
 
+// Purpose is what its files are for.
+func (Encoder) Purpose() string { return "to cut from" }
+
 // hairline is the width of lines that are not filled, in millimetres: thin
 // enough for drivers that cut only lines thinner than a thousandth of an inch.
 const hairline = "0.01"

@@ -3,6 +3,7 @@ package codes
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"foredge/lang/diag"
 )
@@ -35,21 +36,25 @@ type File struct{ Name, Text string }
 // ExampleName is what the design of an example is called.
 const ExampleName = "example.fore"
 
-// All returns the entries in the order of their codes.
-func All() []Entry {
+// sorted holds the entries in the order of their codes. Nothing writes into it.
+var sorted = sync.OnceValue(func() []Entry {
 	all := slices.Concat(text(), names(), values(), readings(), solving(), board(), artwork(), advice(), latticeAdvice(), orders(), files())
-	slices.SortStableFunc(all, func(a, b Entry) int { return strings.Compare(string(a.Code), string(b.Code)) })
+	slices.SortStableFunc(all, func(a, b Entry) int { return compare(a, b.Code) })
 	return all
-}
+})
+
+func compare(e Entry, code diag.Code) int { return strings.Compare(string(e.Code), string(code)) }
+
+// All returns the entries in the order of their codes.
+func All() []Entry { return slices.Clone(sorted()) }
 
 // Find returns the entry of a code.
 func Find(code diag.Code) (Entry, bool) {
-	all := All()
-	i := slices.IndexFunc(all, func(e Entry) bool { return e.Code == code })
-	if i < 0 {
+	i, ok := slices.BinarySearchFunc(sorted(), code, compare)
+	if !ok {
 		return Entry{}, false
 	}
-	return all[i], true
+	return sorted()[i], true
 }
 
 // Silenceable reports whether a design may silence a code.
@@ -61,7 +66,7 @@ func Silenceable(code diag.Code) bool {
 // Quiet lists the codes that a design may silence, as `quiet` takes them.
 func Quiet() []string {
 	var words []string
-	for _, e := range All() {
+	for _, e := range sorted() {
 		if e.Quiet {
 			words = append(words, string(e.Code))
 		}

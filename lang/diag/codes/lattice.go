@@ -54,7 +54,7 @@ panel wrap {
 			Code: "thin-bridge", As: warning(), Quiet: true,
 			Means: "The bridges of a lattice are shorter than its links are wide, so they give before the links twist.",
 			Do:    "Make bridge and end at least as long as the board is thick.",
-			From:  "a published torsion model of lattice hinges, whose bridges are rigid",
+			From:  "common practice, no source",
 			Example: `
 panel wrap {
   thick = 3; width = 200; height = 160

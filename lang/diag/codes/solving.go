@@ -49,8 +49,8 @@ panel front { width = 100 / half; height = 200 }
 		},
 		{
 			Code:  "limit",
-			Means: "A limit can't be held with what else is wanted, and asks for more than it could be given step by step.",
-			Do:    "State the limit by numbers, or drop a wish that is against it.",
+			Means: "A limit with max, min or a product is broken by what was preferred or is usual: it can't be looked at while that is chosen.",
+			Do:    "State the value itself, or change the limit.",
 			Example: `
 panel front {
   prefer height = 100

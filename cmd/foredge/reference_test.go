@@ -1,0 +1,134 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"os"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"foredge/export"
+	"foredge/lang/diag"
+	"foredge/lang/diag/codes"
+)
+
+const referencePath = "../../lang/REFERENCE.md"
+
+// The tables of the reference that are made from data are as they are made.
+// With -update they are made anew; read them before you commit.
+func TestReferenceTables(t *testing.T) {
+	data, err := os.ReadFile(referencePath)
+	if err != nil {
+		t.Fatal(err)
+	}
+	text := string(data)
+	for _, table := range []struct{ marker, made string }{
+		{"<!-- made from the register of codes: warnings -->\n", warningTables()},
+		{"<!-- made from the encoders: formats -->\n", formatTable()},
+	} {
+		before, rest, ok := strings.Cut(text, table.marker)
+		stands, after, closed := strings.Cut(rest, "<!-- end -->\n")
+		if !ok || !closed {
+			t.Fatalf("the reference has no table between %q and its end", strings.TrimSpace(table.marker))
+		}
+		if *update {
+			text = before + table.marker + table.made + "<!-- end -->\n" + after
+			continue
+		}
+		for line := range strings.Lines(table.made) {
+			if !strings.Contains(stands, line) {
+				t.Errorf("the reference lacks this line; run this test with -update: %s", strings.TrimSpace(line))
+			}
+		}
+		for line := range strings.Lines(stands) {
+			if !strings.Contains(table.made, line) {
+				t.Errorf("the reference has a line too many; run this test with -update: %s", strings.TrimSpace(line))
+			}
+		}
+		if !t.Failed() && stands != table.made {
+			t.Error("the reference has its lines in another order: run this test with -update")
+		}
+	}
+	if *update {
+		if err := os.WriteFile(referencePath, []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// warningTables lists the warnings: those that can be silenced, then the others.
+func warningTables() string {
+	const head = "\n| code | told when | from |\n|---|---|---|\n"
+	quiet, others := head, head
+	for _, e := range codes.All() {
+		row := fmt.Sprintf("| `%s` | %s | %s |\n", e.Code, e.Means, e.From)
+		switch {
+		case e.Quiet:
+			quiet += row
+		case slices.Contains(e.Severities(), diag.Warning):
+			others += row
+		}
+	}
+	return quiet + "\nThese can't be silenced:\n" + others + "\n"
+}
+
+// formatTable lists the formats of files.
+func formatTable() string {
+	var b strings.Builder
+	b.WriteString("\n| format | files end in | are there |\n|---|---|---|\n")
+	for _, e := range export.Encoders(export.Options{}) {
+		fmt.Fprintf(&b, "| `%s` | `%s` | %s |\n", e.Name(), e.Extension(), e.Purpose())
+	}
+	return b.String() + "\n"
+}
+
+// Each format is in the help of the commands that write files, and is written
+// by its name.
+func TestFormatsAreHelped(t *testing.T) {
+	for _, command := range []string{"build", "watch", "batch", "proof"} {
+		line := regexp.MustCompile(`(?m)^  --as .*$`).Find(foredge(t, "help", command))
+		for _, e := range export.Encoders(export.Options{}) {
+			if !regexp.MustCompile(`\b` + regexp.QuoteMeta(e.Name()) + `\b`).Match(line) {
+				t.Errorf("foredge help %s doesn't name the format %s: %s", command, e.Name(), line)
+			}
+			opts, err := (&outputFlags{formats: e.Name()}).options()
+			if err != nil || len(opts.Encoders) != 1 || opts.Encoders[0].Name() != e.Name() {
+				t.Errorf("--as %s: %v", e.Name(), err)
+			}
+		}
+	}
+	for _, e := range export.CutFiles(export.Options{}) {
+		if !slices.Contains(list(usualFormats()), e.Name()) || e.Purpose() != "to cut from" {
+			t.Errorf("%s is cut from and is not written unless asked for, or is not said to be cut from", e.Name())
+		}
+	}
+}
+
+// Help on each code says what its entry says, and shows its example's message.
+func TestHelpOnCodes(t *testing.T) {
+	list := string(foredge(t, "help", "codes"))
+	for _, e := range codes.All() {
+		if !regexp.MustCompile(`(?m)^` + string(e.Code) + ` `).MatchString(list) {
+			t.Errorf("foredge help codes doesn't list %s", e.Code)
+		}
+		var b bytes.Buffer
+		if err := helpOn(context.Background(), &b, string(e.Code)); err != nil {
+			t.Fatal(err)
+		}
+		words := strings.Join(strings.Fields(b.String()), " ")
+		for _, want := range []string{e.Means, e.Do, e.From} {
+			if !strings.Contains(words, want) {
+				t.Errorf("foredge help %s doesn't say: %s", e.Code, want)
+			}
+		}
+		if told := strings.Contains(words, "["+string(e.Code)+"]"); told == (e.Example == "") {
+			t.Errorf("foredge help %s shows no message, or one without an example", e.Code)
+		}
+		if e.Quiet != strings.Contains(words, "`quiet = "+string(e.Code)+"`") {
+			t.Errorf("foredge help %s doesn't say whether it can be silenced", e.Code)
+		}
+	}
+}
