@@ -2,6 +2,7 @@ package export_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"foredge/export"
@@ -228,8 +229,12 @@ func TestLookup(t *testing.T) {
 			t.Errorf("Lookup(%q) = %#v, %v", name, e, err)
 		}
 	}
+	var names []string
+	for _, e := range export.Encoders(export.Options{}) {
+		names = append(names, e.Name())
+	}
 	if _, err := export.Lookup("bmp", export.Options{}); err == nil ||
-		err.Error() != `"bmp" is no format that can be written: choose from svg, dxf, png` {
+		err.Error() != `"bmp" is no format that can be written: choose from `+strings.Join(names, ", ") {
 		t.Errorf("Lookup(bmp): %v", err)
 	}
 }

@@ -28,7 +28,7 @@ func TestCodesAreRegistered(t *testing.T) {
 		case !ok:
 			t.Errorf("%s tells %q, which has no entry in %s", r.at, r.code, registry)
 		case r.sure && !slices.Contains(e.Severities(), r.severity):
-			t.Errorf("%s tells %q as a %s, which its entry in %s doesn't say", r.at, r.code, r.severity, registry)
+			t.Errorf("%s tells %q with the severity %s, which its entry in %s doesn't have", r.at, r.code, r.severity, registry)
 		}
 	}
 	if len(told) < 100 {

@@ -26,7 +26,7 @@ func TestExamples(t *testing.T) {
 			for _, d := range r.Diagnostics {
 				switch {
 				case d.Code == e.Code && !slices.Contains(e.Severities(), d.Severity):
-					t.Errorf("%s is told as %s %v", e.Code, d.Severity, d.Message)
+					t.Errorf("%s is told with the severity %s, which its entry doesn't have: %s", e.Code, d.Severity, d.Message)
 				case d.Code != e.Code && d.Severity != diag.Info:
 					t.Errorf("the example of %s is also told %s: %s [%s]", e.Code, d.Severity, d.Message, d.Code)
 				}
