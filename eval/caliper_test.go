@@ -66,7 +66,7 @@ func TestWorthOfReadings(t *testing.T) {
 		{"in", "gauge = 0.001", "first = 5 3/16 ± 1/64", 25.4 / 64 / math.Sqrt(3)},
 		{"in", "gauge = 0.001", "first = 5.1875", 0.0254 / math.Sqrt(3)},
 		{"mm", "gauge = 0.03", "first = 5 3/16 in", 25.4 / 32 / math.Sqrt(3)},
-		{"in", "gauge = 0.001", "first = 5 1/8, 5 3/16", math.Hypot(25.4/16/math.Sqrt(3), 25.4/16/2)},
+		{"in", "gauge = 0.001", "first = 7 3/8, 7 7/16", math.Hypot(25.4/16/math.Sqrt(3), 25.4/16/2)},
 		{"in", "gauge = 0.001", "10 * pitch = 2 1/2", 25.4 / 4 / math.Sqrt(3)},
 	} {
 		r := readingOf(t, c.units, c.notebook, c.row)

@@ -50,7 +50,7 @@ func markOptions(m *mark) []string {
 		if m.verb == "inlay" {
 			words = append(words, "bridge")
 		} else {
-			words = append(words, "as", "interval", "shade")
+			words = append(words, "as", "line-distance", "shade")
 		}
 	default:
 		words = []string{"font", "cap", "fit", "align", "least", "wrap", "spacing", "along", "radius", "side", "bridge"}
@@ -163,6 +163,11 @@ func (b *builder) option(m *mark, st ast.Stmt, scope *resolve.Scope) bool {
 		}
 	}
 	words := markOptions(m)
+	if name == "interval" && contains(words, "line-distance") && len(r.Rest) == 1 {
+		b.diags.Errorf("option", r.First.Span(), "interval is called line-distance now").
+			WithHelp("write line-distance = %s", short(r.Rest[0].Value.Span()))
+		return false
+	}
 	if !ok || len(r.Rest) != 1 || !contains(words, name) {
 		d := b.diags.Errorf("option", st.Span(), "this can't be said of %s", m.what)
 		if near := spell.Nearest(name, words); near != "" && name != near {
@@ -234,7 +239,7 @@ func (b *builder) option(m *mark, st ast.Stmt, scope *resolve.Scope) bool {
 		}
 		return true
 	}
-	*map[string]**relation.Expr{"radius": &m.round, "rotate": &m.turn, "width": &m.width, "interval": &m.interval,
+	*map[string]**relation.Expr{"radius": &m.round, "rotate": &m.turn, "width": &m.width, "line-distance": &m.interval,
 		"spacing": &m.spacing, "least": &m.least, "bridge": &m.bridge, "ease": &m.ease}[name] = &x
 	return true
 }

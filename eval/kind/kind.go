@@ -27,8 +27,6 @@ type Kind struct {
 	Marks bool     // engrave and mark may stand in it
 	// Bench says that numbers in it are readings.
 	Bench bool
-	// Refuse, if not empty, says why such a thing can't be made by this version.
-	Refuse string
 }
 
 // Top reports whether the kind stands at the top of a file, or may stand there
@@ -103,8 +101,6 @@ func table(name string) *Kind {
 		return &laser
 	case "orders":
 		return &orders
-	case "job":
-		return &job
 	case "binding":
 		return &binding
 	}
@@ -117,7 +113,7 @@ func Find(name string) *Kind { return table(name) }
 // Names lists all kinds.
 func Names() []string {
 	return []string{"notebook", "panel", "row", "gap", "spread", "region", "cutout", "line",
-		"lattice", "pattern", "stock", "material", "laser", "orders", "job", "binding"}
+		"lattice", "pattern", "stock", "material", "laser", "orders", "binding"}
 }
 
 func lengths(names ...string) []Dim {
@@ -188,5 +184,4 @@ var (
 	binding = Kind{Name: "binding", Within: []string{"", "notebook", "row"}, Clauses: []string{"like", "when"},
 		Like: []string{"binding"}, Dims: lengths("ring", "wire", "outside", "pair", "pitch"), Props: []string{"form"}}
 	orders = Kind{Name: "orders"}
-	job    = Kind{Name: "job", Refuse: "a job can't be planned by this version of foredge"}
 )

@@ -29,11 +29,6 @@ func (r *resolver) declare(d *ast.Decl, f *File, parent *Thing) *Thing {
 		r.orders(d, f)
 		return nil
 	}
-	if k.Refuse != "" {
-		r.diags.Errorf("not-here", d.Kind.At, "%s", k.Refuse).WithHelp("take it out to build the rest")
-		r.broken(d, f, parent)
-		return nil
-	}
 	if d.Name.Name == "" {
 		r.diags.Errorf("name", d.Span(), "this %s has no name", k.Name).
 			WithHelp("give it one behind the word %s, so that others can refer to it", k.Name)
@@ -128,7 +123,7 @@ func (r *resolver) body(t *Thing, b *ast.Block) {
 			t.Left[s.Name.Name] = s.Name.At
 		case *ast.Units:
 			r.diags.Errorf("units", s.Span(), "units holds for a whole file and can't stand in a %s", t.Kind.Name).
-				WithHelp("move it to the first line of the file, or give single lengths their unit: 5 1/8 in")
+				WithHelp("move it to the first line of the file, or give single lengths their unit: 7 3/8 in")
 		case *ast.Use:
 			r.diags.Errorf("misplaced", s.Span(), "use can't stand in a %s", t.Kind.Name).
 				WithHelp("move it to the top of the file")
