@@ -91,7 +91,7 @@ func TestSixRings(t *testing.T) {
 use papers
 notebook planner like a5 {
   gauge = 0.05
-  row rings on spine like six-ring { gap 3 = 70.0, 70.1; first = last; inset = 2.6, 2.7 }
+  row rings on spine like six-ring-70 { gap 3 = 70.0, 70.1; first = last; inset = 2.6, 2.7 }
 }
 panel front covers planner { ease = 0.3 }
 panel back mirrors front`)
@@ -111,7 +111,7 @@ panel back mirrors front`)
 	// whole misclosure of 0.1 is shared between the gap and the run.
 	s = sound(t, `use bindings
 notebook planner { gauge = 0.05; width = 148; height = 210
-  row rings on spine like six-ring { gap 3 = 70; run = 146.3; first = last; inset = 2.6 } }`)
+  row rings on spine like six-ring-70 { gap 3 = 70; run = 146.3; first = last; inset = 2.6 } }`)
 	near(t, "gap 3 beside the run", dim(t, s, "planner.rings.gap.3").Value, 70.05, 1e-9)
 }
 
