@@ -21,7 +21,8 @@ func readingOf(t *testing.T, units, notebook, row string) relation.Reading {
 
 // A caliper whose inside jaws have flats of the width w together reads a round
 // hole of diameter D low by D - sqrt(D² - w²) (derived; that the error exists
-// and oversizes parts: a tool shop's article on measuring small holes).
+// and oversizes parts: a tool shop's article on measuring, title and author
+// unknown).
 func TestJawsReadLow(t *testing.T) {
 	table := map[float64][]float64{ // error for w = 0.2, 0.3, 0.5, 0.7, 1.0
 		3: {0.0067, 0.0150, 0.0420, 0.0828, 0.1716},

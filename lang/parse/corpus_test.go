@@ -39,7 +39,7 @@ func designs(t testing.TB, folders ...string) map[string]*source.File {
 	return out
 }
 
-// The designs of the language reference are read without a complaint, and
+// The designs of the corpus are read without a complaint, and
 // their trees are as the golden files say.
 func TestCorpus(t *testing.T) {
 	for name, src := range designs(t, corpus, valid) {
