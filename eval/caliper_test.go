@@ -22,7 +22,8 @@ func readingOf(t *testing.T, units, notebook, row string) relation.Reading {
 
 // A caliper whose inside jaws have flats of the width w together reads a round
 // hole of diameter D low by D - sqrt(D² - w²) (derived; that the error exists
-// and oversizes parts: a tool shop's article on measuring small holes).
+// and oversizes parts: a tool shop's article on measuring, title and author
+// unknown).
 func TestJawsReadLow(t *testing.T) {
 	table := map[float64][]float64{ // error for w = 0.2, 0.3, 0.5, 0.7, 1.0
 		3: {0.0067, 0.0150, 0.0420, 0.0828, 0.1716},
@@ -67,7 +68,7 @@ func TestWorthOfReadings(t *testing.T) {
 		{"in", "gauge = 0.001", "first = 5 3/16 ± 1/64", 25.4 / 64 / math.Sqrt(3)},
 		{"in", "gauge = 0.001", "first = 5.1875", 0.0254 / math.Sqrt(3)},
 		{"mm", "gauge = 0.03", "first = 5 3/16 in", 25.4 / 32 / math.Sqrt(3)},
-		{"in", "gauge = 0.001", "first = 5 1/8, 5 3/16", math.Hypot(25.4/16/math.Sqrt(3), 25.4/16/2)},
+		{"in", "gauge = 0.001", "first = 7 3/8, 7 7/16", math.Hypot(25.4/16/math.Sqrt(3), 25.4/16/2)},
 		{"in", "gauge = 0.001", "10 * pitch = 2 1/2", 25.4 / 4 / math.Sqrt(3)},
 	} {
 		r := readingOf(t, c.units, c.notebook, c.row)

@@ -13,12 +13,13 @@ import (
 	"foredge/lang/unit"
 )
 
-// The harbour log of the language page, with the values worked there by hand.
+// The harbour log. Chi square, pitch and web were worked out by hand from its
+// readings (weighted least squares, all of one gauge; no source).
 func TestHarbourLog(t *testing.T) {
 	s := sound(t, corpus(t, "harbour-log.fore"))
 	b := s.Numbers.Benches[0]
 	if b.Freedom != 2 || math.Abs(b.ChiSquare-0.03) > 0.01 {
-		t.Errorf("%d degrees of freedom, chi square %.4f; the page says 2 and about 0.03", b.Freedom, b.ChiSquare)
+		t.Errorf("%d degrees of freedom, chi square %.4f; worked out by hand: 2 and about 0.03", b.Freedom, b.ChiSquare)
 	}
 	near(t, s, "log.wire.pitch", 8.468, 0.0005)
 	near(t, s, "log.wire.web", 4.4485, 0.0005)
@@ -46,9 +47,10 @@ func TestHarbourLog(t *testing.T) {
 }
 
 // The uncertainty of the reconciled web against an adjustment worked out here
-// by the formulas of trade-facts 8.6, V_x = V - V A^T S^-1 A V, with the two
-// conditions written out: first + 24 hole + 23 web + last = height, and
-// run = 23 (hole + web).
+// by the formulas of an adjustment of conditions, S = A V A^T and V_x = V - V A^T
+// S^-1 A V ("Data validation and reconciliation", an open encyclopedia; the matrix
+// form as in VDI 2048, from memory), with the two conditions written out: first + 24
+// hole + 23 web + last = height, and run = 23 (hole + web).
 func TestHarbourUncertainty(t *testing.T) {
 	s := sound(t, corpus(t, "harbour-log.fore"))
 	u := 0.03 / math.Sqrt(3)
@@ -94,7 +96,8 @@ func TestHarbourUncertainty(t *testing.T) {
 	}
 }
 
-// The case with joints, as the page gives its sizes.
+// The case with joints, its sizes added up by hand: a strip of 18 + 2 · 2.5, a board of
+// 140 - 7 + 3, a spread of 136 + 7 + 23 + 7 + 136 (common practice, no source).
 func TestJointCase(t *testing.T) {
 	s := sound(t, corpus(t, "joint-case.fore"))
 	for name, want := range map[string]float64{"front.width": 136, "front.height": 210, "back.width": 136,
@@ -283,16 +286,17 @@ func TestMistakenWeb(t *testing.T) {
 
 // The design from a punching pattern, in inches. The count and the margin are
 // worked out here by arithmetic of their own: n holes need
-// 2 * 3/16 in + 4 mm + (n - 1) in / 3 of the 7 in.
+// 2 * 3/16 in + 4 mm + (n - 1) in / 3 of the 8 in. The pitch of three to the inch: a
+// wire maker's page, "How It Works", author unknown, undated.
 func TestTwinLoop(t *testing.T) {
 	s := sound(t, corpus(t, "twin-loop.fore"))
 	n := 1
-	for 2*3.0/16*25.4+4+float64(n)*25.4/3 <= 7*25.4 {
+	for 2*3.0/16*25.4+4+float64(n)*25.4/3 <= 8*25.4 {
 		n++
 	}
-	margin := (7*25.4 - 4 - float64(n-1)*25.4/3) / 2
-	if n != 20 || math.Abs(margin-6.4667) > 5e-5 {
-		t.Fatalf("%d holes, margin %.4f: the page says 20 and 6.4667", n, margin)
+	margin := (8*25.4 - 4 - float64(n-1)*25.4/3) / 2
+	if n != 23 || math.Abs(margin-6.4667) > 5e-5 {
+		t.Fatalf("%d holes, margin %.4f: by hand they are 23 and 6.4667", n, margin)
 	}
 	for _, p := range []string{"front", "back"} {
 		near(t, s, p+".wire.count", float64(n), 0)

@@ -7,7 +7,8 @@ import (
 	"testing"
 )
 
-// Design 6 of the language page, by the published torsion model.
+// A wrap by the torsion model of Patrick Fenner, "Lattice Hinge Test Results", 2011,
+// its numbers worked out by hand.
 func TestWrap(t *testing.T) {
 	s := sound(t, corpus(t, "wrap.fore"))
 	near(t, s, "wrap.fold.links", 15, 0)
@@ -38,8 +39,9 @@ func board(lines string) string {
 	return "panel wrap { thick = 3; width = 400; height = 120; lattice fold { " + lines + " } }"
 }
 
-// The hinge that the articles work out: 90°, 3 mm, a kerf of 0.2 mm need 23 links
-// and bend to 44 mm. Their page of the width is not at hand; 73.8 is their formula.
+// The hinge that Patrick Fenner works out in "Lattice Hinge Design: Minimum Bend
+// Radius", 2012: 90°, 3 mm, a kerf of 0.2 mm need 23 links and bend to 44 mm. He gives
+// no width there; 73.8 is by his formula of 2011.
 func TestPublishedHinge(t *testing.T) {
 	s := sound(t, "laser bench { kerf = 0.2 }\n"+board("turn = 90 deg"))
 	near(t, s, "wrap.fold.links", 23, 0)
@@ -50,7 +52,7 @@ func TestPublishedHinge(t *testing.T) {
 }
 
 // The clearance needed at 22, 23 and 24 links of that hinge, worked out from the
-// articles' formula beside this program; 22 need more than the kerf of 0.2.
+// formula of 2011 beside this program; 22 need more than the kerf of 0.2.
 func TestClearanceNeeded(t *testing.T) {
 	for n, want := range map[int]float64{22: 0.20637, 23: 0.19773, 24: 0.18979} {
 		s := sound(t, board(fmt.Sprintf("turn = 90 deg; links = %d", n)))

@@ -7,9 +7,10 @@ import (
 )
 
 // Hole counts and end margins of centred patterns, margin = (L - (n-1) p) / 2
-// to the hole's centre (trade-facts 3.4, computed from the rule stated there;
-// pitches from a wire supplier's page on how the binding works, a printing
-// trade magazine of 2005, and, for the comb, from memory).
+// to the hole's centre, worked out from that rule beside this program. Pitches: a
+// wire maker's page, "How It Works" (author unknown, undated); David Spiel, "Coil
+// Binders: Punching for Plastic Coil", Printing Impressions, February 2005; the
+// comb's from memory.
 func TestHoleCountsAndMargins(t *testing.T) {
 	pitches := []struct {
 		name       string
@@ -58,9 +59,12 @@ row r on spine { first = (height - %d * (%s)) / 2 - hole.along / 2; last = first
 	}
 }
 
-// Positions of filing holes from the top of the sheet (ISO 838: two holes
-// 80 mm apart, symmetrical about the sheet's axis, as told by a paper maker's
-// quality page; the others from trade-facts 2 and 2.2).
+// Positions of filing holes from the top of the sheet, worked out from the patterns
+// by hand. Two holes: ISO 838:1974, 80 mm apart, symmetrical about the sheet's axis,
+// as a paper maker's page "ISO 838" tells it. Four and the Swedish: "Punchhole" and
+// "Ring binder", articles of an open encyclopedia. Rings: H. J. Reggel, "Organizer".
+// Letter: a bindery's page "Drilling" and a printers' page "Punching". Many small
+// holes: JIS Z 8303 in a trade catalogue of 2024; their number from memory.
 func TestFilingHolePositions(t *testing.T) {
 	for _, c := range []struct {
 		name, edge string
@@ -105,21 +109,23 @@ func ends(n int, first, last float64) []float64 {
 	return w
 }
 
-// A bench check from the trade (common practice, no source): a 7 in notebook
-// with 20 holes of 0.1665 in, 0.2335 in from the head and 0.264 in at the tail.
-func TestSevenInchBench(t *testing.T) {
+// A notebook in inches, worked out by hand: 8 in high, with 23 holes of 0.157 in,
+// 0.25 in from the head and 0.26 in from the tail, it has webs of
+// (8 - 0.25 - 0.26 - 23 · 0.157) / 22 = 0.1763 in, and a pitch of a third of an inch.
+func TestEightInchBench(t *testing.T) {
 	s := sound(t, `units in
-notebook n { gauge = 0.001; height = 7; width = 5
-  row w on spine { count = 20; hole = rect 0.1665 by 0.17; first = 0.2335; last = 0.264; inset = 0.15 } }
+notebook n { gauge = 0.001; height = 8; width = 4.75
+  row w on spine { count = 23; hole = rect 0.157 by 0.16; first = 0.25; last = 0.26; inset = 0.15 } }
 panel p covers n`)
-	near(t, s, "n.w.web", 0.1670*25.4, 0.0001*25.4)
+	near(t, s, "n.w.web", 0.1763*25.4, 0.0001*25.4)
 	near(t, s, "n.w.pitch", 25.4/3, 0.0002*25.4)
 	near(t, s, "p.w.pitch", 25.4/3, 0.0002*25.4)
 }
 
-// The worked check of data reconciliation in trade-facts 8.6: three segments
-// and their total (objective from an encyclopedia's page on data
-// reconciliation, arithmetic worked there), as a notebook.
+// Data reconciliation worked out beside this program, as a notebook: three segments
+// and their total. What is made least: "Data validation and reconciliation", an
+// article of an open encyclopedia; the solution by matrices as in VDI 2048, from
+// memory.
 func TestWorkedAdjustment(t *testing.T) {
 	s := sound(t, `notebook n { height = 400 exact; width = 100 exact
   row r on spine {
@@ -146,8 +152,8 @@ func TestWorkedAdjustment(t *testing.T) {
 
 // As many holes as there is room for: with `count = most` a least margin 1 µm
 // below that of a cell of the table gives the cell's count, 1 µm above it one
-// hole less (trade-facts 3.4, computed there; the margins are worked out here
-// by the rule, margin = (L - (n-1) p) / 2).
+// hole less (the margins are worked out here by the rule, margin =
+// (L - (n-1) p) / 2; sources of the pitches as above).
 func TestMostHolesOfTheTable(t *testing.T) {
 	pitches := []struct {
 		text, dia string

@@ -154,9 +154,9 @@ func differs(t *testing.T, a, b *exporttest.File) bool {
 	return r.failed
 }
 
-// The bulges of trade handbooks: tan(θ/4) for arcs of θ, 1 for half a circle;
+// The bulges of arcs: tan(θ/4) for arcs of θ, 1 for half a circle;
 // radius c(1+b²)/(4b). Values worked out by hand from the DXF reference's
-// definition (VERTEX, group 42).
+// definition (Autodesk, DXF Reference 2024, VERTEX, group 42).
 func TestBulges(t *testing.T) {
 	for _, c := range []struct{ degrees, bulge float64 }{
 		{30, 0.1316524976}, {45, 0.1989123674}, {90, 0.4142135624}, {180, 1},

@@ -63,8 +63,8 @@ func sameDots(t *testing.T, img image.Image, im *raster.Image, perMM, margin flo
 	wrong := 0
 	for y := range im.H {
 		for x := range im.W {
-			px := int((margin + 5 + (float64(x)+0.5)*im.Interval) * perMM)
-			py := int((margin + 5 + (float64(y)+0.5)*im.Interval) * perMM)
+			px := int((margin + 5 + (float64(x)+0.5)*im.LineDistance) * perMM)
+			py := int((margin + 5 + (float64(y)+0.5)*im.LineDistance) * perMM)
 			// librsvg blends a little between dots.
 			if d := grey(img, px, py) - int(im.Grey[y*im.W+x]); d < -8 || d > 8 {
 				wrong++

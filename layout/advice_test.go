@@ -35,8 +35,8 @@ func TestAdvice(t *testing.T) {
 		name, good, bad string
 		want            string // of the bad one
 	}{
-		// A cutting service's page on kerf: the narrowest uncut width is not less
-		// than the sheet's thickness.
+		// A cutting service's page "What Is Laser Kerf", author unknown, undated: the
+		// narrowest uncut width is not less than the sheet's thickness.
 		{"web", panel(3, holes(7)), panel(3, holes(6.99)), "thin-web only 2.99 mm is left between holes 1 and 2 of wire of front, less than 3 mm"},
 		// Four to the inch with 11/64 in holes leaves 1.985 mm: too little for 2 mm
 		// of board, enough for 1.98.
@@ -50,7 +50,8 @@ func TestAdvice(t *testing.T) {
 			panel(3, "cutout a { shape = rect 20 by 20; spine = 30 }\ncutout b { shape = rect 20 by 20; spine = 52.99 }"), "thin-web only 2.99 mm is left between a and b of front"},
 		{"narrow panel", size(3, 100, 3), size(2.99, 100, 3), "thin-web only 2.99 mm is left of front at its narrowest"},
 		{"the material's own web", of("", "least-web = 5", holes(9)), of("", "least-web = 5", holes(8.99)), "thin-web only 4.99 mm"},
-		// Two cutting services' guides: details of 1 mm, lines 0.5 mm apart.
+		// Two cutting services, "What Is Laser Kerf" and "Artwork Preparation: Laser
+		// Cutting and Engraving Guide": details of 1 mm, lines 0.5 mm apart.
 		{"detail", panel(0.2, holes(5)), panel(0.2, holes(4.99)), "thin-detail only 0.99 mm is left between holes 1 and 2 of wire of front, less than the 1 mm that lasts"},
 		{"the material's own detail", of("", "least-web = 0; least-detail = 3", holes(7)), of("", "least-web = 0; least-detail = 3", holes(6.99)), "thin-detail only 2.99 mm"},
 		{"a score near an edge", panel(3, "line a { from = spine; at = 0.5 }"), panel(3, "line a { from = spine; at = 0.49 }"), "thin-detail a runs 0.49 mm from the edge"},
@@ -67,11 +68,12 @@ func TestAdvice(t *testing.T) {
 			panel(3, `region a { width = 60; height = 1.9; mark text "LOG" { fit = fill } }`), "small-text"},
 		// Common practice, no source: twice the board.
 		{"joint", joint(3, 6), joint(3, 5.99), "tight-joint joint is 5.99 mm wide, too narrow for boards of 3 mm"},
-		// A scrapbook maker's page: 1/16 in, for thin board that folds one way. It is
+		// A scrapbook maker's blog of December 2014, title unknown: 1/16 in, for thin board that folds one way. It is
 		// enough for board half as thick.
 		{"the hinge gap of a page", joint(0.79, 1.5875), joint(0.8, 1.5875), "tight-joint"},
 		{"lining", fmt.Sprintf(lined, 14.99), fmt.Sprintf(lined, 15), "short-lining the lining of cover stays 15 mm inside"},
-		// Grain of board and cloth runs from head to tail: two lessons.
+		// Grain of board and cloth runs from head to tail: Brian Sawyer, "Build Cover
+		// Boards", 2006, and a bindery's "Mechanical Specifications", undated.
 		{"grain", of("grain = along height", "", holes(9)), of("grain = along width", "", holes(9)), "cross-grain the grain of front runs across the spine"},
 		{"grain of a pad", of("grain = along width", "", "row coil on head { count = 3; hole = round 4; pitch = 9; inset = 10 }"),
 			of("grain = along height", "", "row coil on head { count = 3; hole = round 4; pitch = 9; inset = 10 }"), "cross-grain the grain of front runs across the edge at which it is bound"},

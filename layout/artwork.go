@@ -162,9 +162,9 @@ func alignArt(align word.Align, box geom.Rect, w, h float64) geom.Point {
 	return at
 }
 
-// usualInterval is the distance of engraved lines where none is stated, in mm:
-// 254 lines to the inch, common practice.
-const usualInterval = 0.1
+// usualLineDistance is the distance of engraved lines where none is stated, in
+// mm: 254 lines to the inch, common practice.
+const usualLineDistance = 0.1
 
 // dots draws a picture of dots.
 func (dr *drawer) dots(m *design.Artwork, r *design.Region, box geom.Rect, id string) []Shape {
@@ -197,20 +197,20 @@ func (dr *drawer) dots(m *design.Artwork, r *design.Region, box geom.Rect, id st
 	if !ok {
 		return nil
 	}
-	interval := m.Dots.LineDistance.Or(usualInterval)
+	apart := m.Dots.LineDistance.Or(usualLineDistance)
 	// Whole lines and whole dots only.
-	wide, high := math.Floor(w*k/interval+1e-6), math.Floor(h*k/interval+1e-6)
+	wide, high := math.Floor(w*k/apart+1e-6), math.Floor(h*k/apart+1e-6)
 	switch {
 	case wide < 1 || high < 1:
-		dr.diags.Errorf("no-room", m.At, "%s comes out at %s by %s, less than one line of %s", m.File, dr.length(w*k), dr.length(h*k), dr.length(interval)).
-			WithHelp("make the region larger, or the interval smaller")
+		dr.diags.Errorf("no-room", m.At, "%s comes out at %s by %s, less than one line of %s", m.File, dr.length(w*k), dr.length(h*k), dr.length(apart)).
+			WithHelp("make the region larger, or the line-distance smaller")
 		return nil
 	case wide*high > raster.MaxDots:
-		dr.diags.Errorf("too-many", m.At, "lines %s apart make %.0f by %.0f dots of %s, more than %d million", dr.length(interval), wide, high, m.File, raster.MaxDots/1_000_000).
-			WithHelp("make the interval larger: %s is usual", dr.length(usualInterval))
+		dr.diags.Errorf("too-many", m.At, "lines %s apart make %.0f by %.0f dots of %s, more than %d million", dr.length(apart), wide, high, m.File, raster.MaxDots/1_000_000).
+			WithHelp("make the line-distance larger: %s is usual", dr.length(usualLineDistance))
 		return nil
 	}
-	im := photo.Engrave(int(wide), int(high), interval, shadeOf(m.Dots.Shade))
+	im := photo.Engrave(int(wide), int(high), apart, shadeOf(m.Dots.Shade))
 	if im.Blank() {
 		dr.diags.Warnf("no-art", m.FileAt, "nothing of %s is dark enough to be engraved", m.File).
 			WithHelp("what is white or transparent is left out; make it darker in a picture program")

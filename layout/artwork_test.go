@@ -182,7 +182,7 @@ func TestPicturePlaces(t *testing.T) {
 		}
 		// The quarter round its middle is dark, the picture's other end white.
 		at := func(p geom.Point) uint8 {
-			return im.Grey[int((p.Y-b.Min.Y)/im.Interval)*im.W+int((p.X-b.Min.X)/im.Interval)]
+			return im.Grey[int((p.Y-b.Min.Y)/im.LineDistance)*im.W+int((p.X-b.Min.X)/im.LineDistance)]
 		}
 		if at(c.dark) != 0 || at(b.Center().Mul(2).Sub(c.dark)) != 255 {
 			t.Errorf("%s: the dark quarter isn't at %v", name, c.dark)

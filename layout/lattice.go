@@ -121,7 +121,7 @@ func (dr *drawer) checkLattice(p *design.Panel, l *design.Lattice) bool {
 }
 
 // The length of a link, in thicknesses: beyond the longest the bend splays (a
-// published model of lattice hinges); shorter than it is wide, a link hardly
+// model of Patrick Fenner, 2011); shorter than it is wide, a link hardly
 // twists (common practice, no source).
 const (
 	shortestLink = 1

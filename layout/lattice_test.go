@@ -12,7 +12,7 @@ import (
 	"foredge/layout/geom"
 )
 
-// The wrap of the language page: 16 columns, its slots 0.558 wide, those that run
+// The wrap of the corpus, its numbers worked out by hand: 16 columns, its slots 0.558 wide, those that run
 // out through head and tail in the outline, which stays as large as the board.
 func TestWrapSlots(t *testing.T) {
 	dr := drawn(t, corpus(t, "wrap.fore"))
@@ -119,9 +119,10 @@ func TestOpenedSlots(t *testing.T) {
 	}
 }
 
-// The published table of link lengths for acrylic: 23 links of 3 mm over 90°, with
-// 36, 20 and 10 N/mm² allowed, need links of 8, 14 and 28 mm, rounded up. Its shear
-// modulus isn't given; all three agree from 1949 to 2021 N/mm².
+// Lengths of links for acrylic as Patrick Fenner gives them in "Lattice Hinge Design:
+// Choosing Torsional Stress", 2012: 23 links of 3 mm over 90°, with 36, 20 and 10
+// N/mm² allowed, need links of 8, 14 and 28 mm, rounded up. The shear modulus isn't
+// given there; all three agree from 1949 to 2021 N/mm².
 func TestStressTable(t *testing.T) {
 	for _, modulus := range []int{1950, 2000, 2020} {
 		for allowed, length := range map[int]int{36: 8, 20: 14, 10: 28} {

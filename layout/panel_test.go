@@ -61,7 +61,7 @@ func TestHoleForms(t *testing.T) {
 
 // A row of unequal gaps, listed or one by one, has its holes where the gaps say.
 func TestRowOfGaps(t *testing.T) {
-	// A published ring pattern for planners: 19, 19, 70, 19, 19 mm between
+	// A pattern for planners (H. J. Reggel, "Organizer", undated): 19, 19, 70, 19, 19 mm between
 	// centres, holes of 5.5 mm. Centred on 210 mm, the first centre is at
 	// (210 - 146) / 2 = 32 mm.
 	dr := drawn(t, "panel front { width = 100; height = 210; row rings on spine { gaps = 19, 19, 70, 19, 19; hole = round 5.5; inset = 4 } }")

@@ -7,7 +7,7 @@ import (
 	"foredge/layout/geom"
 )
 
-// The case of the language page: boards 136 by 210, strip 23, spread 309 by
+// The case of the corpus, its sizes added up by hand: boards 136 by 210, strip 23, spread 309 by
 // 210, covering 341 by 242.
 func TestJointCase(t *testing.T) {
 	dr := drawn(t, corpus(t, "joint-case.fore"))
@@ -35,8 +35,8 @@ func TestJointCase(t *testing.T) {
 }
 
 // The covering's corners are cut at 45 degrees, 1.5 board thicknesses from the
-// board's corner (two published bookbinding lessons on mitred corners: "one and
-// a half times the thickness of the board").
+// board's corner ("Flag Binding", a blog's lesson of March 2010, and "Make Your Own
+// Corner Cutter", University of Brighton, undated; authors unknown).
 func TestMitre(t *testing.T) {
 	dr := drawn(t, corpus(t, "joint-case.fore"))
 	covering := part(t, dr, "case.covering")
@@ -93,7 +93,8 @@ func TestCoveringStaysSquare(t *testing.T) {
 	}
 }
 
-// A spread may state its mitre itself: a handbook of 1919 says about one board.
+// A spread may state its mitre itself: S. J. Vaughn, Printing and Bookbinding
+// for Schools, 1912, says about one board.
 func TestStatedMitre(t *testing.T) {
 	dr := drawn(t, "panel a { width = 50; height = 80; thick = 2 }\nspread case { lay = a; turn-in = 10; mitre = a.thick }")
 	c := part(t, dr, "case.covering")

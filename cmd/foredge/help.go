@@ -110,13 +110,18 @@ func versionCommand() *command {
 	return &command{
 		name:  "version",
 		short: "say which version this is",
-		most:  "[--fonts]",
+		most:  "[--fonts] [--licences]",
 		setup: func(flags *flag.FlagSet) runner {
 			fonts := flags.Bool("fonts", false, "say also whose the built-in fonts are")
+			terms := flags.Bool("licences", false, "print the licences of the fonts and of every module that is compiled in")
 			return func(_ context.Context, t *terminal, _ []string) int {
 				fmt.Fprintln(t.stdout, version())
 				if *fonts {
 					fmt.Fprint(t.stdout, "\nThe Go fonts are by Bigelow & Holmes for the Go project, under the licence of Go.\n\n"+lettering.Acknowledgement())
+				}
+				if *terms {
+					fmt.Fprintln(t.stdout)
+					writeLicences(t.stdout)
 				}
 				return done
 			}

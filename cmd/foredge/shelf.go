@@ -108,7 +108,9 @@ func showShelf(w io.Writer, name string) error {
 			}
 		}
 		help := "foredge shelf lists what is there"
-		if near := spell.Nearest(name, known); near != "" {
+		if now := shelf.Renamed(name); now != "" {
+			help = fmt.Sprintf("it is called %s now: foredge shelf %s", now, now)
+		} else if near := spell.Nearest(name, known); near != "" {
 			help = fmt.Sprintf("did you mean foredge shelf %s?", near)
 		}
 		return misused(help, "there is nothing called %q on the shelf", name)

@@ -11,9 +11,11 @@ import (
 
 // A lattice is a field of slots parallel to the spine that lets a board bend.
 // Between two columns of slots stand links of square section, as wide as the
-// board is thick (t), which twist. What follows is a published torsion model of
-// lattice hinges (a maker's series of articles on links, fits and clearance, on
-// the least radius, and on stress; angles in radians):
+// board is thick (t), which twist. What follows is the torsion model of lattice
+// hinges by Patrick Fenner, published in his blog Deferred Procrastination: "Lattice
+// Hinge Test Results", 2011 (links, clearance, width, length), "Lattice Hinge Design:
+// Minimum Bend Radius", 2012, and "Lattice Hinge Design: Choosing Torsional Stress",
+// 2012 (angles in radians):
 //
 //	turn of one link      θ = turn / links
 //	clearance they need   k = -t + 2 sqrt(t²/2) cos(π/4 - θ)
@@ -37,22 +39,23 @@ import (
 // With a radius stated the slots are opened to the clearance that the links need
 // where that is wider than the kerf. So t = 3 mm, a radius of 14 mm and 180° give
 // 15 links (14.66 rounded up), a clearance of 0.558, a radius of 14.32 and a
-// width of 53.93; t = 3 mm, 90° and a kerf of 0.2 alone give the articles' 23
-// links (22.73) and a radius of 43.9, which they round to 44.
+// width of 53.93; t = 3 mm, 90° and a kerf of 0.2 alone give Fenner's 23
+// links (22.73) and a radius of 43.9, which he rounds to 44.
 //
 // The radius leaves out the slots beside the bridges, which stay open on the
 // inside of the bend: until its links touch, a board of opened slots bends less
 // tightly than it says, by up to 10 % at 20° a link; at 41° the two are alike.
 
 // torsionFactor is tau * l / (G * t * θ) for a bar of square section t twisted by
-// θ over the length l: 0.1406 / 0.208 from the usual tables of torsion, to the
-// digits of the articles.
+// θ over the length l: 0.1406 / 0.208 from the usual tables of torsion (S. Timoshenko
+// and J. N. Goodier, Theory of Elasticity, 1951; from memory), to the digits that
+// Fenner gives.
 const torsionFactor = 0.676125
 
 const degree = math.Pi / 180
 
 // longestLink is how long a link may be, in thicknesses, before the bend splays:
-// the articles' advice.
+// Fenner's advice of 2011.
 const longestLink = 4
 
 // latticeRunsThrough is where a lattice lies between head and tail if nothing

@@ -1,6 +1,7 @@
 package compile
 
 import (
+	"slices"
 	"strings"
 
 	"foredge/eval/design"
@@ -208,6 +209,11 @@ func (m *marking) option(options []option, s ast.Stmt) bool {
 		if o.name == name {
 			read = o.read
 		}
+	}
+	if name == "interval" && len(r.Rest) == 1 && slices.ContainsFunc(options, func(o option) bool { return o.name == "line-distance" }) {
+		m.Diags.Errorf("option", r.First.Span(), "interval is called line-distance now").
+			WithHelp("write line-distance = %s", r.Rest[0].Value.Span().Short())
+		return false
 	}
 	if read == nil || len(r.Rest) != 1 {
 		m.unknownOption(options, name, s.Span())

@@ -347,7 +347,7 @@ func TestPatterns(t *testing.T) {
 		{"count = 2; hole = round 6; pitch = 80.02; first = 40; inset = 9", "filing-2 same"},
 		{"count = 4; hole = round 6; pitch = 80.02; first = 10; inset = 9", "filing-4 same"},
 		{"count = 12; hole = round 6; pitch = 11; first = 10; inset = 9", ""},
-		{"gaps = 19.05, 19.04, 69.85, 19.06, 19.05; hole = round 5.5; first = 10; inset = 2", "six-ring same"},
+		{"gaps = 19.05, 19.04, 69.85, 19.06, 19.05; hole = round 5.5; first = 10; inset = 2", "six-ring-70 same"},
 		{"gaps = 19.05, 19.04, 70.85, 19.06, 19.05; hole = round 5.5; first = 10; inset = 2", ""},
 	} {
 		n := first(t, "notebook n { gauge = 0.03; width = 100; height = 297\n row r on spine { "+c.row+" } }\n")

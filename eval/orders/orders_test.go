@@ -100,7 +100,7 @@ func TestNumbers(t *testing.T) {
 		want float64 // NaN for what is none
 	}{
 		{"3", unit.Count, 3}, {" 3 ", unit.Count, 3}, {"3.0", unit.Count, 3}, {"3.5", unit.Count, math.NaN()}, {"-1", unit.Count, math.NaN()},
-		{"3 mm", unit.Count, math.NaN()}, {"12.5", unit.Length, 12.5}, {"12,5", unit.Length, math.NaN()}, {"5 1/8 in", unit.Length, 130.175},
+		{"3 mm", unit.Count, math.NaN()}, {"12.5", unit.Length, 12.5}, {"12,5", unit.Length, math.NaN()}, {"7 3/8 in", unit.Length, 187.325},
 		{"7/16in", unit.Length, 11.1125}, {".5", unit.Length, 0.5}, {"2 cm", unit.Length, 20}, {"2 ells", unit.Length, math.NaN()},
 		{"30 deg", unit.Angle, 30}, {"80 %", unit.Ratio, 0.8}, {"0.8", unit.Ratio, 0.8}, {"1/0", unit.Ratio, math.NaN()},
 		{strings.Repeat("9", 400), unit.Length, math.NaN()}, {"NaN", unit.Length, math.NaN()}, {"1e3", unit.Length, math.NaN()},

@@ -11,7 +11,7 @@ import (
 )
 
 // numeral is a number as the language writes it, with an optional unit:
-// 12.5, 5 1/8 in, 20 %.
+// 12.5, 7 3/8 in, 20 %.
 var numeral = regexp.MustCompile(`^([0-9]+(?:\.[0-9]*)?|\.[0-9]+|(?:([0-9]+)[ -])?([0-9]+)/([0-9]+))\s*([a-zA-Z%]*)$`)
 
 // number reads a value of a kind. bare is the unit of a length without one.
@@ -69,7 +69,7 @@ func example(c Column) string {
 	case unit.Count:
 		return "write a whole number, as in 2"
 	case unit.Length:
-		return "write a length, as in 12.5 mm or 5 1/8 in"
+		return "write a length, as in 12.5 mm or 7 3/8 in"
 	case unit.Angle:
 		return "write an angle, as in 30 deg"
 	}

@@ -125,7 +125,7 @@ func (r *resolver) body(t *Thing, b *ast.Block) {
 			t.Left[s.Name.Name] = s.Name.At
 		case *ast.Units:
 			r.diags.Errorf("units", s.Span(), "units holds for a whole file and can't stand in a %s", t.Kind.Name).
-				WithHelp("move it to the first line of the file, or give single lengths their unit: 5 1/8 in")
+				WithHelp("move it to the first line of the file, or give single lengths their unit: 7 3/8 in")
 		case *ast.Use:
 			r.diags.Errorf("misplaced", s.Span(), "use can't stand in a %s", t.Kind.Name).
 				WithHelp("move it to the top of the file")

@@ -5,6 +5,7 @@ import (
 
 	"foredge/eval/dim"
 	"foredge/eval/kind"
+	"foredge/eval/shelf"
 	"foredge/lang/ast"
 	"foredge/lang/diag"
 	"foredge/lang/spell"
@@ -199,6 +200,9 @@ func (s *Scope) unknown(n *ast.Name) *diag.Diagnostic {
 			WithHelp("a minus sign between names needs blanks around it: %s - %s", a, b)
 	}
 	d := l.Errorf("unknown-name", first.At, "nothing is called %q here", first.Name)
+	if now := shelf.Renamed(first.Name); now != "" {
+		return d.WithHelp("on the shelf it is called %s now", now)
+	}
 	suggest(d, first.Name, s.visible(), "declare it, or bring in the file that does with use")
 	return d
 }

@@ -9,7 +9,8 @@ import (
 // joints and covering. The values were worked out by hand from the sources'
 // formulas.
 func TestWorkedCases(t *testing.T) {
-	// 4.1/printers-page: board h + 6 by w - 3.5, strip s + 2t - 0.5, gap 10,
+	// 4.1/printers-page ("How to calculate the hard cover size for a book block?", a
+	// printer's page of 2012): board h + 6 by w - 3.5, strip s + 2t - 0.5, gap 10,
 	// turn-in 17; A5 pages, 12 thick, in 2 mm board.
 	s := sound(t, `use boards
 notebook block { width = 148 exact; height = 210 exact; thick = 12 exact }
@@ -30,7 +31,7 @@ spread case { lay = back, joint, strip, joint, front; turn-in = turn-in-printers
 		near(t, c.name, dim(t, s, c.name).Value, c.want, 1e-9)
 	}
 
-	// A page on cutting cover boards, in inches.
+	// Brian Sawyer, "Build Cover Boards", 2006, in inches.
 	s = sound(t, `units in
 use boards
 notebook block { width = 5.5 exact; height = 8.5 exact; thick = 0.5 exact }
@@ -41,7 +42,7 @@ panel strip like strip-two-boards { let bulk = block.thick; thick = 1/8; height 
 	near(t, "board", dim(t, s, "front.height").Value, want[1], 1e-9)
 	near(t, "strip", dim(t, s, "strip.width").Value, want[2], 1e-9)
 
-	// The school handbook: longer by 1/4 in.
+	// S. J. Vaughn, Printing and Bookbinding for Schools, 1912: longer by 1/4 in.
 	s = sound(t, `units in
 use boards
 notebook block { width = 6 exact; height = 9 exact }

@@ -24,26 +24,53 @@ type fact struct {
 	with   string // what a design adds to that
 	value  string // what must come out, in mm
 	mark   string // source, calc (worked out from a rule), conflict, memory or practice
-	source string
+	source string // names in sources.tsv, parted by semicolons; or how the fact came without one
 	test   string // PACKAGE.TEST, with what must stand in it; or none: and why
 }
 
 // facts reads the ledger.
 func facts(t testing.TB) []fact {
 	t.Helper()
-	data, err := os.ReadFile("testdata/ledger.tsv")
+	var all []fact
+	for _, f := range table(t, "testdata/ledger.tsv", 8) {
+		all = append(all, fact{f[0], f[1], f[2], f[3], f[4], f[5], f[6], f[7]})
+	}
+	return all
+}
+
+// table reads a file of columns parted by tabs, without its headings.
+func table(t testing.TB, path string, columns int) [][]string {
+	t.Helper()
+	data, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
 	}
-	var all []fact
+	var rows [][]string
 	for i, line := range strings.Split(strings.TrimSuffix(string(data), "\n"), "\n") {
 		f := strings.Split(line, "\t")
-		if len(f) != 8 {
-			t.Fatalf("line %d of the ledger has %d columns", i+1, len(f))
+		if len(f) != columns {
+			t.Fatalf("line %d of %s has %d columns", i+1, path, len(f))
 		}
 		if i > 0 {
-			all = append(all, fact{f[0], f[1], f[2], f[3], f[4], f[5], f[6], f[7]})
+			rows = append(rows, f)
 		}
+	}
+	return rows
+}
+
+// A published is a source as it was published. What isn't known says so:
+// "author unknown", "undated", "from memory".
+type published struct{ author, title, where, year string }
+
+// publishedSources are the sources of the ledger by the names that it gives them.
+func publishedSources(t testing.TB) map[string]published {
+	t.Helper()
+	all := map[string]published{}
+	for _, f := range table(t, "testdata/sources.tsv", 5) {
+		if _, twice := all[f[0]]; twice {
+			t.Errorf("%s stands twice among the sources", f[0])
+		}
+		all[f[0]] = published{f[1], f[2], f[3], f[4]}
 	}
 	return all
 }

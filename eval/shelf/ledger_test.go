@@ -45,6 +45,35 @@ func tests(t *testing.T, packages ...string) map[string]testFunc {
 	return all
 }
 
+// Each source that the ledger names stands among the sources with its author,
+// title, place and year, or with the word that one of them isn't known; and none
+// stands there idle.
+func TestSourcesAreNamed(t *testing.T) {
+	sources, used := publishedSources(t), map[string]bool{}
+	for _, f := range facts(t) {
+		if f.source == "worked out from the rule" || strings.HasPrefix(f.source, "from memory") || strings.HasPrefix(f.source, "common practice") {
+			if f.mark == "source" || f.mark == "conflict" {
+				t.Errorf("%s is marked %s and names no source", f.id, f.mark)
+			}
+			continue
+		}
+		for _, name := range strings.Split(f.source, "; ") {
+			if _, ok := sources[name]; !ok {
+				t.Errorf("%s: nothing says which source %q is", f.id, name)
+			}
+			used[name] = true
+		}
+	}
+	for name, s := range sources {
+		if s.author == "" || s.title == "" || s.where == "" || s.year == "" {
+			t.Errorf("%s: author, title, place and year, or that they aren't known: %+v", name, s)
+		}
+		if !used[name] {
+			t.Errorf("no fact comes from %s", name)
+		}
+	}
+}
+
 // Every fact of the trade is asserted by a test that is there and speaks of it,
 // or says why it can't be. What comes from memory or is common practice is
 // asserted only as what the shelf says.

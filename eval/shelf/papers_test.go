@@ -13,8 +13,8 @@ func size(t testing.TB, name string) (w, h float64) {
 	return dim(t, s.Solution, name+".width").Value, dim(t, s.Solution, name+".height").Value
 }
 
-// The rules behind the tables: ISO 216 as an encyclopedia's article and pages on
-// paper sizes tell it, JIS P 0138 as a Japanese page quotes it. That halving
+// The rules of the tables: ISO 216 as an open encyclopedia's article of that name
+// tells it, JIS P 0138:1998 as a Japanese page quotes it (sources.tsv has them all). That halving
 // rounded down from size 0 gives every printed size was worked out beside this
 // program.
 func TestSeries(t *testing.T) {
@@ -82,7 +82,7 @@ func TestSeries(t *testing.T) {
 }
 
 // The tolerances to which sheets are trimmed (ISO 216 as a paper merchant's page
-// gives it, JIS P 0138 as a Japanese page does): a size of the shelf is uncertain
+// "Format B Size" gives it, JIS P 0138:1998 as a Japanese page does): a size of the shelf is uncertain
 // by as much, until it is measured.
 func TestTrim(t *testing.T) {
 	within := func(side float64) float64 {

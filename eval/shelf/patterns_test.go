@@ -8,7 +8,8 @@ import (
 )
 
 // What the tables of hole counts and margins show when laid side by side, and
-// why a trade magazine of 2005 finds 44 round holes on 11 in ugly.
+// why David Spiel ("Coil Binders: Punching for Plastic Coil", Printing Impressions,
+// February 2005) finds 44 round holes on 11 in ugly.
 func TestMargins(t *testing.T) {
 	end := func(thing string, sheet float64, count int) float64 {
 		return try(t, thing, fmt.Sprintf("@120x%g spine; count = %d", sheet, count)).get(t, "end")[0]
@@ -37,8 +38,8 @@ func TestConflictingCounts(t *testing.T) {
 	}
 }
 
-// What is left between holes, against the sheet: a cutting service's page on kerf
-// wants at least the sheet's thickness, so 4:1 fails in 2 mm and 3:1 passes to
+// What is left between holes, against the sheet: a cutting service's page "What Is
+// Laser Kerf" (author unknown, undated) wants at least the sheet's thickness, so 4:1 fails in 2 mm and 3:1 passes to
 // 4.4 mm.
 func TestLeastWebs(t *testing.T) {
 	limits := numbers(t, "3.5/too-thin")
@@ -62,8 +63,8 @@ panel p { width = 148; height = 210; row r on spine like %s { count = 16 } }`, c
 	}
 }
 
-// Coils of 6 to 16 mm go through round holes at four to the inch (a magazine for
-// print finishers, 2007): their thread, from a supplier's table, is thinner than
+// Coils of 6 to 16 mm go through round holes at four to the inch (Anna C.
+// Massey, "Plastic Spiral Binding: Problems Solved", 2007): their thread, from a supplier's table, is thinner than
 // the hole.
 func TestCoilsThroughHoles(t *testing.T) {
 	hole := try(t, "coil-4", "").get(t, "hole.along")[0]
@@ -91,7 +92,7 @@ func TestSixRings(t *testing.T) {
 use papers
 notebook planner like a5 {
   gauge = 0.05
-  row rings on spine like six-ring { gap 3 = 70.0, 70.1; first = last; inset = 2.6, 2.7 }
+  row rings on spine like six-ring-70 { gap 3 = 70.0, 70.1; first = last; inset = 2.6, 2.7 }
 }
 panel front covers planner { ease = 0.3 }
 panel back mirrors front`)
@@ -111,7 +112,7 @@ panel back mirrors front`)
 	// whole misclosure of 0.1 is shared between the gap and the run.
 	s = sound(t, `use bindings
 notebook planner { gauge = 0.05; width = 148; height = 210
-  row rings on spine like six-ring { gap 3 = 70; run = 146.3; first = last; inset = 2.6 } }`)
+  row rings on spine like six-ring-70 { gap 3 = 70; run = 146.3; first = last; inset = 2.6 } }`)
 	near(t, "gap 3 beside the run", dim(t, s, "planner.rings.gap.3").Value, 70.05, 1e-9)
 }
 

@@ -15,6 +15,26 @@ func Text(name string) ([]byte, bool) {
 	return data, err == nil
 }
 
+// Renamed returns what a thing of the shelf is called now that had another name
+// once, so that an older design can be told; empty for all other names.
+func Renamed(name string) string {
+	switch name {
+	case "six-ring":
+		return "six-ring-70"
+	case "six-ring-personal":
+		return "six-ring-51"
+	case "six-ring-small":
+		return "six-ring-38"
+	case "six-ring-pocket":
+		return "six-ring-19"
+	case "five-ring-mini":
+		return "five-ring-19"
+	case "five-ring-small":
+		return "five-ring-25"
+	}
+	return ""
+}
+
 // Names lists the parts in alphabetical order.
 func Names() []string {
 	entries, err := parts.ReadDir("parts")

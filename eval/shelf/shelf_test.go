@@ -27,6 +27,26 @@ func TestParts(t *testing.T) {
 	}
 }
 
+// What had another name once is there under its new one alone.
+func TestRenamed(t *testing.T) {
+	there := map[string]bool{}
+	for _, p := range All() {
+		for _, x := range p.Things {
+			there[x.Name] = true
+		}
+	}
+	for _, old := range []string{"six-ring", "six-ring-personal", "six-ring-small", "six-ring-pocket", "five-ring-mini", "five-ring-small"} {
+		if now := Renamed(old); there[old] || !there[now] {
+			t.Errorf("%s is called %q now", old, now)
+		}
+	}
+	for name := range there {
+		if now := Renamed(name); now != "" {
+			t.Errorf("%s is on the shelf, and is said to be called %s now", name, now)
+		}
+	}
+}
+
 // One declaration cut out of a part is what the parser makes of the whole.
 func TestDeclaration(t *testing.T) {
 	for _, p := range All() {

@@ -9,7 +9,7 @@ import (
 	"foredge/eval/relation"
 )
 
-// harbour is the notebook of design 1 of the language reference with its
+// harbour is the notebook of testdata/corpus/harbour-log.fore with its
 // covering panel.
 func harbour(web float64, withRun bool) (*shop, map[string]int) {
 	s := newShop()
@@ -61,7 +61,7 @@ func TestHarbourLog(t *testing.T) {
 	if b.Freedom != 2 || b.Suspects != nil {
 		t.Errorf("freedom %d, suspects %v", b.Freedom, b.Suspects)
 	}
-	// Worked by hand in the language reference.
+	// Worked out by hand from the readings; no source.
 	near(t, "chi-square", b.ChiSquare, 0.03, 0.005)
 	near(t, "pitch", s.value(t, sol, "log.wire.pitch"), 8.468, 5e-4)
 	near(t, "web", s.value(t, sol, "log.wire.web"), 4.4485, 5e-4)
@@ -142,21 +142,21 @@ func TestBlunderToldApartByWeakCheck(t *testing.T) {
 	}
 }
 
-// Common practice in the trade, no published source: on a notebook 7 in high
-// with 20 holes of 0.1665 in, 0.2335 in from the head and 0.264 in from the
-// tail, the web is 0.1670 in and the pitch a third of an inch.
-func TestSevenInchNotebook(t *testing.T) {
+// Worked out by hand: on a notebook 8 in high with 23 holes of 0.157 in, 0.25 in
+// from the head and 0.26 in from the tail, the web is (8 - 0.25 - 0.26 - 23 ·
+// 0.157) / 22 = 0.1763 in and the pitch a third of an inch.
+func TestEightInchNotebook(t *testing.T) {
 	s := newShop()
 	b := s.bench("log")
 	s.row("log.wire", "log.height")
-	s.is("log.wire.count", 20)
-	s.is("log.height", 7*25.4)
+	s.is("log.wire.count", 23)
+	s.is("log.height", 8*25.4)
 	s.close(b)
-	s.read(b, s.v("log.wire.hole.along"), 0.001, 0.1665*25.4)
-	s.read(b, s.v("log.wire.first"), 0.001, 0.2335*25.4)
-	s.read(b, s.v("log.wire.last"), 0.001, 0.264*25.4)
+	s.read(b, s.v("log.wire.hole.along"), 0.001, 0.157*25.4)
+	s.read(b, s.v("log.wire.first"), 0.001, 0.25*25.4)
+	s.read(b, s.v("log.wire.last"), 0.001, 0.26*25.4)
 	sol := s.solve()
-	near(t, "web", s.value(t, sol, "log.wire.web")/25.4, 0.1670, 0.0002)
+	near(t, "web", s.value(t, sol, "log.wire.web")/25.4, 0.1763, 0.0002)
 	near(t, "pitch", s.value(t, sol, "log.wire.pitch")/25.4, 1.0/3, 0.0002)
 	if b := sol.Benches[0]; b.Freedom != 0 || len(b.Readings) != 3 || b.Readings[0].Redundancy != 0 {
 		t.Errorf("%+v", b)

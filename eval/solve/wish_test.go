@@ -7,8 +7,8 @@ import (
 	"foredge/eval/relation"
 )
 
-// Design 4 of the language reference: the best width for the wishes would be
-// 218.78, and the limit of 215 acts.
+// The board of testdata/corpus/ring-board.fore: the best width for the wishes would
+// be 218.78 (worked out by hand), and the limit of 215 acts.
 func TestRingBoard(t *testing.T) {
 	for _, limited := range []bool{true, false} {
 		s := newShop()
@@ -26,7 +26,7 @@ func TestRingBoard(t *testing.T) {
 		want := 215.0
 		if !limited {
 			want = (225 + math.Sqrt2*305) / 3 // least squares of (w-225, w√2-305)
-			near(t, "page's width", want, 218.78, 0.005)
+			near(t, "width by hand", want, 218.78, 0.005)
 		}
 		near(t, "width", s.value(t, sol, "width"), want, 1e-9)
 		near(t, "height", s.value(t, sol, "height"), want*math.Sqrt2, 1e-9)

@@ -63,7 +63,7 @@ func (Encoder) Encode(w io.Writer, d *layout.Drawing) error {
 		for _, p := range g.Parts {
 			for _, s := range p.Shapes {
 				if s.Raster != nil {
-					at, dot := s.Figure.Bounds(), s.Raster.Interval
+					at, dot := s.Figure.Bounds(), s.Raster.LineDistance
 					ctx.DrawImage(at.Min.X+margin, height-margin-at.Max.Y, s.Raster.Picture(), canvas.DPMM(1/dot))
 					continue
 				}

@@ -178,7 +178,7 @@ func (e *exprBase) Span() source.Span     { return e.At }
 func (e *exprBase) SetSpan(s source.Span) { e.At = s }
 func (*exprBase) expr()                   {}
 
-// A Number is `12`, `.5`, `5 1/8`, `7/16`, `12mm`, `5 1/8 in`, `20 %`, `90 deg`.
+// A Number is `12`, `.5`, `7 3/8`, `7/16`, `12mm`, `7 3/8 in`, `20 %`, `90 deg`.
 type Number struct {
 	exprBase
 	Value float64 // the number alone, without its unit

@@ -14,8 +14,8 @@ type place struct {
 	File      string `json:"file,omitempty"`
 	Line      int    `json:"line,omitempty"`
 	Column    int    `json:"column,omitempty"`
-	EndLine   int    `json:"endLine,omitempty"`
-	EndColumn int    `json:"endColumn,omitempty"`
+	EndLine   int    `json:"end-line,omitempty"`
+	EndColumn int    `json:"end-column,omitempty"`
 }
 
 func placeOf(s source.Span) place {
@@ -41,7 +41,7 @@ type diagnosticJSON struct {
 }
 
 // MarshalJSON gives an object with the fields severity, code, file, line,
-// column, endLine, endColumn, message, notes (objects with a place and a
+// column, end-line, end-column, message, notes (objects with a place and a
 // message) and help. The place is left out where there is none, and so are
 // notes and help. The names of the fields never change.
 func (d *Diagnostic) MarshalJSON() ([]byte, error) {

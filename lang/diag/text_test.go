@@ -135,7 +135,7 @@ func TestWriteJSON(t *testing.T) {
 	d := got[0]
 	for field, want := range map[string]any{
 		"severity": "error", "code": "unknown-unit", "file": "harbour.fore", "line": 3.0, "column": 13.0,
-		"endLine": 3.0, "endColumn": 15.0, "message": "mn is no unit", "help": "did you mean mm?",
+		"end-line": 3.0, "end-column": 15.0, "message": "mn is no unit", "help": "did you mean mm?",
 	} {
 		if d[field] != want {
 			t.Errorf("%s is %v, want %v", field, d[field], want)

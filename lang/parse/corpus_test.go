@@ -39,8 +39,8 @@ func designs(t testing.TB, folders ...string) map[string]*source.File {
 	return out
 }
 
-// The designs of the language reference are read without a complaint, and
-// their trees are as the golden files say.
+// The designs of the corpus are read without a complaint, and their trees are as
+// the golden files say.
 func TestCorpus(t *testing.T) {
 	for name, src := range designs(t, corpus, valid) {
 		t.Run(name, func(t *testing.T) {

@@ -55,7 +55,7 @@ func (p *parser) leftover() {
 		p.fail(codeBrace, at, "this ) closes nothing").WithHelp("take it out, or put a ( where it opens")
 	case behind.kind == number && t.kind == number:
 		p.fail(codeSyntax, at, "two numbers stand side by side: %s %s", behind.text(p), t.text(p)).
-			WithHelp("put a comma between readings; write a fraction as in 5 1/8")
+			WithHelp("put a comma between readings; write a fraction as in 7 3/8")
 	case t.kind == word && joins(t.text(p)):
 		p.fail(codeSyntax, at, "%s can stand only in a condition", t.text(p)).
 			WithHelp("write two lines, or use check or when")

@@ -46,7 +46,7 @@ func (p *parser) setFraction(n *ast.Number, whole float64, top, bottom token) {
 	d, err := strconv.Atoi(bottom.text(p))
 	if err != nil || d == 0 || d > 1e6 {
 		p.fail(codeNumber, top.span(p).To(bottom.span(p)), "%s/%s is no fraction of a rule", top.text(p), bottom.text(p)).
-			WithHelp("write it as in 5 1/8")
+			WithHelp("write it as in 7 3/8")
 		d = 1
 	}
 	n.Value = whole + p.float(top)/float64(d)

@@ -173,7 +173,7 @@ func TestLongFiles(t *testing.T) {
 	for _, unit := range []string{
 		"a b{}", "a b{", "}", "{", "{}", "x=1;", "x=1\n", "§", "a ", "a.", "a,", "a=", "=", "1 ", "1/", "\"a\" ", "\"", "(", ")", "#\n", "# ", "\n",
 		"a b on c ", "a b when c ", "a b\n{", "a=1,\n", "a.a.a.a.a.a,\n", "mark frame{}", "let a=", "prefer a=1 weight ", "check a else ", "not ", "-", "- ",
-		"x=rect 1 by 2,", "gap 1 ", "corner a ", "a b{\n}\n", "a b {\n  c d {\n}\n", "a b{# c\n}# d\n", "x = 3 mn;", "x = 3 mn\n", "é", "_", "a-", "\\", "5 1/8 ", "x=(1\n",
+		"x=rect 1 by 2,", "gap 1 ", "corner a ", "a b{\n}\n", "a b {\n  c d {\n}\n", "a b{# c\n}# d\n", "x = 3 mn;", "x = 3 mn\n", "é", "_", "a-", "\\", "7 3/8 ", "x=(1\n",
 	} {
 		text := strings.Repeat(unit, maxBytes/4/len(unit))
 		file, _ := File(source.New("t.fore", []byte(text)))

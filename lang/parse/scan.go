@@ -371,7 +371,7 @@ func lookalike(r rune) (kind, string) {
 	case '′':
 		return bad, "the length in inches"
 	case '¼', '½', '¾', '⅓', '⅔', '⅛', '⅜', '⅝', '⅞':
-		return bad, "the fraction with a /, as in 5 1/8"
+		return bad, "the fraction with a /, as in 7 3/8"
 	case '²':
 		return bad, "a square as a * a"
 	case '^':

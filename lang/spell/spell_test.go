@@ -8,7 +8,7 @@ import (
 func TestNearest(t *testing.T) {
 	dimensions := []string{"width", "height", "thick", "ease", "over-head", "over-tail", "over-spine", "over-foredge", "corners", "pitch", "web", "run", "first", "last", "inset", "count", "hole"}
 	units := []string{"mm", "cm", "m", "in", "pt", "deg"}
-	kinds := []string{"notebook", "panel", "row", "gap", "spread", "region", "cutout", "lattice", "line", "pattern", "stock", "laser", "orders", "job"}
+	kinds := []string{"notebook", "panel", "row", "gap", "spread", "region", "cutout", "lattice", "line", "pattern", "stock", "laser", "orders"}
 	for _, c := range []struct {
 		name string
 		from []string

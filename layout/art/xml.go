@@ -49,7 +49,7 @@ func read(data []byte) (*document, *Error) {
 	case len(bytes.TrimSpace(data)) == 0:
 		return nil, &Error{Message: "the file is empty", Advice: "save the drawing again"}
 	case bytes.HasPrefix(data, []byte{0x1f, 0x8b}):
-		return nil, &Error{Message: "it is compressed", Advice: "save it as a plain SVG file"}
+		return nil, &Error{Message: "it is compressed", Advice: "save it without compression, as .svg and not .svgz"}
 	case bytes.HasPrefix(data, []byte{0xfe, 0xff}) || bytes.HasPrefix(data, []byte{0xff, 0xfe}):
 		return nil, &Error{Message: "its text is UTF-16, and only UTF-8 can be read", Advice: "save it as UTF-8"}
 	}
@@ -106,7 +106,7 @@ func (r *reader) all() *Error {
 		case xml.Directive:
 			if bytes.ContainsAny(tok, "[") || !bytes.HasPrefix(bytes.ToUpper(tok), []byte("DOCTYPE")) {
 				return &Error{Where: Where{Line: line}, Message: "it declares entities or a document type of its own, which are not read",
-					Advice: "save it as a plain SVG file"}
+					Advice: "save it again with nothing in it but the drawing itself"}
 			}
 		case xml.ProcInst:
 			if tok.Target == "xml-stylesheet" {
@@ -131,7 +131,7 @@ func broken(err error, line int) *Error {
 	out.Where.Line = bad.Line
 	switch {
 	case strings.Contains(bad.Msg, "entity"):
-		out.Message, out.Advice = "it uses entities, which are not read", "save it as a plain SVG file"
+		out.Message, out.Advice = "it uses entities, which are not read", "save it again with nothing in it but the drawing itself"
 	case strings.Contains(bad.Msg, "EOF"):
 		out.Message = "it breaks off in the middle"
 	case strings.Contains(bad.Msg, "UTF-8"):

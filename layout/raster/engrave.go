@@ -18,12 +18,12 @@ const (
 	Levels                 // grey levels, for lasers that change their power
 )
 
-// An Image is what is engraved: dots in rows, Interval mm apart both ways.
+// An Image is what is engraved: dots in rows, LineDistance mm apart both ways.
 type Image struct {
-	W, H     int
-	Grey     []uint8 // 0 is dark; nothing but 0 and 255 unless Shade is Levels
-	Interval float64
-	Shade    Shade
+	W, H         int
+	Grey         []uint8 // 0 is dark; nothing but 0 and 255 unless Shade is Levels
+	LineDistance float64
+	Shade        Shade
 }
 
 // Blank reports an image with nothing to engrave.
@@ -33,8 +33,8 @@ func (im *Image) Blank() bool {
 
 // Engrave makes a grid of w by h dots of the whole picture. Each dot is the mean
 // of what it covers.
-func (p *Photo) Engrave(w, h int, interval float64, shade Shade) *Image {
-	im := &Image{W: w, H: h, Grey: p.resized(w, h), Interval: interval, Shade: shade}
+func (p *Photo) Engrave(w, h int, apart float64, shade Shade) *Image {
+	im := &Image{W: w, H: h, Grey: p.resized(w, h), LineDistance: apart, Shade: shade}
 	switch shade {
 	case Diffusion:
 		im.diffuse()

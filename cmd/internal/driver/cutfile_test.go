@@ -18,9 +18,6 @@ import (
 	"foredge/layout/geom"
 )
 
-// notYet names the designs of the corpus that this version refuses, and why.
-var notYet = map[string]string{}
-
 // noPanels names the examples that only others use.
 var noPanels = map[string]bool{"shop.fore": true}
 
@@ -79,7 +76,7 @@ func designFiles(t testing.TB) []string {
 			t.Fatalf("no designs in %s: %v", folder, err)
 		}
 		for _, f := range found {
-			if notYet[filepath.Base(f)] == "" && !noPanels[filepath.Base(f)] {
+			if !noPanels[filepath.Base(f)] {
 				all = append(all, f)
 			}
 		}
@@ -96,19 +93,8 @@ func build(t testing.TB, design string, encoders ...export.Encoder) *driver.Resu
 	return r
 }
 
-// Designs that are left out are refused for the reason given, so that the list
-// can't outlive it.
+// Examples that only others use make nothing, so that the list can't outlive it.
 func TestDesignsLeftOut(t *testing.T) {
-	for name, reason := range notYet {
-		r := driver.NewSession(nil).Check(context.Background(), filepath.Join("..", "..", "..", "testdata", "corpus", name))
-		said := ""
-		for _, d := range r.Diagnostics {
-			said += d.Message + "\n"
-		}
-		if r.Err != nil || !r.Diagnostics.HasErrors() || !strings.Contains(said, reason) {
-			t.Errorf("%s: %v\n%s\nwant %q; if it can be made now, take it off the list", name, r.Err, said, reason)
-		}
-	}
 	for name := range noPanels {
 		if r := build(t, filepath.Join("..", "..", "..", "examples", name), svg.Encoder{}); len(r.Files) > 0 {
 			t.Errorf("%s makes %d files", name, len(r.Files))
