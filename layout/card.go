@@ -8,6 +8,7 @@ import (
 	"foredge/eval/word"
 	"foredge/lang/diag"
 	"foredge/layout/geom"
+	"foredge/layout/opening"
 )
 
 // cardMargin is how much card stays beyond the holes, in mm: enough to hold
@@ -76,8 +77,8 @@ func (dr *drawer) card(p *design.Panel, r *design.Row) Part {
 	}
 	holes := dr.row(p, r, f)
 	dr.checkPanel(&design.Panel{Name: p.Name, Quiet: design.Quiet{"thin-web", "thin-detail"}}, f, box, holes)
-	closed, open := dr.inlets(p, box, holes)
-	edge, _ := withInlets(box, open)
+	closed, open := dr.notches(p, box, holes)
+	edge, _ := opening.WithNotches(box, open)
 	part.Shapes = append(closed, Shape{ID: name + ".outline", Op: Cut, Figure: edge, At: r.At})
 	return part.moved(geom.Pt(-box.Min.X, -box.Min.Y))
 }

@@ -34,7 +34,7 @@ func (dr *drawer) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure,
 			outside[s.At] = true
 			dr.diags.Errorf("outside", s.At, "%s doesn't lie inside %s", inPanel(s.ID), p.Name).
 				WithHelp("%s", outsideHelp(s, outline, dr))
-		case s.inlet == nil:
+		case s.notch == nil:
 			if gap := edge.Clearance(b); gap > geom.Tol {
 				left.add(&shapes[i], nil, gap)
 			} else if !touches[s.At] {

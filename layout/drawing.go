@@ -5,6 +5,7 @@ import (
 	"foredge/eval/word"
 	"foredge/lang/source"
 	"foredge/layout/geom"
+	"foredge/layout/opening"
 	"foredge/layout/raster"
 )
 
@@ -54,9 +55,9 @@ type Shape struct {
 	// dots: only where it is dark is it engraved.
 	Raster *raster.Image
 	At     source.Span
-	// inlet, if not nil, makes the shape part of its panel's outline. No shape of
+	// notch, if not nil, makes the shape part of its panel's outline. No shape of
 	// a finished drawing has one.
-	inlet *inlet
+	notch *opening.Notch
 }
 
 // A Part is one piece, or what is drawn together: a panel, a covering.

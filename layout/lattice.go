@@ -7,6 +7,7 @@ import (
 	"foredge/eval/design"
 	"foredge/layout/geom"
 	"foredge/layout/lattice"
+	"foredge/layout/opening"
 )
 
 // finest is how much wider than the kerf, in mm, a slot must be to be opened:
@@ -14,8 +15,8 @@ import (
 const finest = 1e-3
 
 // lattices draws the lattices of a panel; slots that run out through its edge
-// are inlets of its outline.
-func (dr *drawer) lattices(p *design.Panel, f panelFrame, outline geom.Figure, lines []Shape) (slots []Shape, open []inlet) {
+// are notches in its outline.
+func (dr *drawer) lattices(p *design.Panel, f panelFrame, outline geom.Figure, lines []Shape) (slots []Shape, open []opening.Notch) {
 	board := geom.NewBoundary(outline)
 	for i := range p.Lattices {
 		l := &p.Lattices[i]
@@ -44,8 +45,8 @@ func latticeField(p *design.Panel, l *design.Lattice) lattice.Field {
 // lattice draws the slots of a lattice. Slots as narrow as the kerf are single
 // cuts, shorter by half of it at each end that the laser's spot makes round.
 // Wider ones are openings with round ends, as a crack begins at a corner; where
-// they run out through head or tail they become inlets of the outline.
-func (dr *drawer) lattice(p *design.Panel, l *design.Lattice, f panelFrame, out *[]inlet) []Shape {
+// they run out through head or tail they become notches in the outline.
+func (dr *drawer) lattice(p *design.Panel, l *design.Lattice, f panelFrame, notches *[]opening.Notch) []Shape {
 	field := latticeField(p, l)
 	if !dr.checkLattice(p, l) || !dr.count(field.Count(), l.At) {
 		return nil
@@ -68,14 +69,14 @@ func (dr *drawer) lattice(p *design.Panel, l *design.Lattice, f panelFrame, out 
 			}
 			shape.Figure = geom.NewPath(from).Line(to).Open()
 		case s.Head:
-			*out = append(*out, slotInlet(upper, from.X, l.Clearance, to.Y-f.origin.Y))
+			*notches = append(*notches, slotNotch(opening.Upper, from.X, l.Clearance, to.Y-f.origin.Y))
 			continue
 		case s.Tail:
-			*out = append(*out, slotInlet(lower, from.X, l.Clearance, f.origin.Y+f.height-from.Y))
+			*notches = append(*notches, slotNotch(opening.Lower, from.X, l.Clearance, f.origin.Y+f.height-from.Y))
 			continue
 		default:
 			shape.Hole = true
-			shape.Figure = geom.Slot(from.Lerp(to, 0.5), l.Clearance, to.Y-from.Y)
+			shape.Figure = opening.Placed{Opening: opening.RoundEnded(l.Clearance, to.Y-from.Y), At: from.Lerp(to, 0.5)}.Figure()
 		}
 		shapes = append(shapes, shape)
 	}
@@ -155,8 +156,8 @@ func (dr *drawer) checkLink(p *design.Panel, l *design.Lattice) {
 	}
 }
 
-// slotInlet is a slot of a lattice that runs out through head or tail, round at
+// slotNotch is a slot of a lattice that runs out through head or tail, round at
 // its inner end.
-func slotInlet(side int, at, wide, depth float64) inlet {
-	return inlet{side: side, at: at, along: wide, across: depth, radius: min(wide, depth) / 2, neck: wide}
+func slotNotch(side opening.Side, at, wide, depth float64) opening.Notch {
+	return opening.Notch{Opening: opening.RoundEnded(wide, depth), Side: side, At: at, Neck: wide}
 }

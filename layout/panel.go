@@ -3,13 +3,14 @@ package layout
 import (
 	"errors"
 	"fmt"
-	"math"
 
 	"foredge/eval/design"
 	"foredge/eval/maybe"
-	"foredge/eval/opening"
+	numbers "foredge/eval/opening"
 	"foredge/eval/word"
+	"foredge/lang/source"
 	"foredge/layout/geom"
+	"foredge/layout/opening"
 )
 
 // panelFrame turns distances from a panel's named edges into places on the
@@ -72,19 +73,25 @@ func (dr *drawer) panel(p *design.Panel, origin geom.Point) Part {
 		part.Shapes = append(part.Shapes, dr.row(p, &p.Rows[i], f)...)
 	}
 	for i := range p.Cutouts {
-		part.Shapes = append(part.Shapes, dr.cutout(p, &p.Cutouts[i], f)...)
+		c := &p.Cutouts[i]
+		if !(min(c.Width, c.Height) > smallest) {
+			dr.diags.Errorf("size", c.At, "%s comes out at %s by %s: there is nothing to cut", c.Name, dr.length(c.Width), dr.length(c.Height)).
+				WithHelp("check the lines that give its size")
+			continue
+		}
+		part.Shapes = append(part.Shapes, dr.cutout(p, c, f))
 	}
 	var lines, slots []Shape
 	for i := range p.Lines {
 		lines = append(lines, dr.line(p, &p.Lines[i], f)...)
 	}
 	dr.checkPanel(p, f, outline, part.Shapes)
-	closed, open := dr.inlets(p, outline, part.Shapes)
+	closed, open := dr.notches(p, outline, part.Shapes)
 	if len(p.Lattices) > 0 {
 		more, run := dr.lattices(p, f, outline, lines)
 		slots, open = more, append(open, run...)
 	}
-	edge, _ := withInlets(outline, open)
+	edge, _ := opening.WithNotches(outline, open)
 	part.Shapes = append(append(closed, slots...), lines...)
 	part.Shapes = append(part.Shapes, Shape{ID: p.Name + ".outline", Op: Cut, Figure: edge, At: p.At})
 	for i := range p.Regions {
@@ -145,75 +152,41 @@ func (dr *drawer) outline(p *design.Panel, f panelFrame) geom.Figure {
 
 // row draws the holes of a row, numbered from 1 at its starting edge.
 func (dr *drawer) row(p *design.Panel, r *design.Row, f panelFrame) []Shape {
-	if len(r.Centers) > 0 && !(min(r.Opening.Along, r.Opening.Across) > smallest) {
-		dr.diags.Errorf("size", r.HoleAt, "the holes of %s come out at %s by %s: there is nothing to cut", r.Name, dr.length(r.Opening.Along), dr.length(r.Opening.Across)).
+	o := r.Opening
+	if len(r.Centers) > 0 && !(min(o.Along, o.Across) > smallest) {
+		dr.diags.Errorf("size", r.HoleAt, "the holes of %s come out at %s by %s: there is nothing to cut", r.Name, dr.length(o.Along), dr.length(o.Across)).
 			WithHelp("check the lines that give their size")
 		return nil
 	}
+	fitted := dr.fitted(o, "a hole", r.HoleAt)
 	shapes := make([]Shape, len(r.Centers))
-	w, h := r.Opening.Across, r.Opening.Along
-	if r.Edge.Level() {
-		w, h = h, w
-	}
 	for i, c := range r.Centers {
-		at := f.along(r.Edge, c, r.Inset+r.Opening.Across/2)
-		shapes[i] = Shape{ID: fmt.Sprintf("%s.%s.%d", p.Name, r.Name, i+1), Op: Cut, Hole: true,
-			Figure: dr.opening(at, w, h, r.Opening.Form, r.Opening.Radius, r), At: r.HoleAt}
+		hole := opening.Placed{Opening: fitted, At: f.along(r.Edge, c, r.Inset+o.Across/2), Upright: !r.Edge.Level()}
+		shapes[i] = Shape{ID: fmt.Sprintf("%s.%s.%d", p.Name, r.Name, i+1), Op: Cut, Hole: true, Figure: hole.Figure(), At: r.HoleAt}
 		if r.Neck != nil {
-			o := r.Opening
-			shapes[i] = dr.openTo(shapes[i], r.Neck, f, f.along(r.Edge, c, 0), r.Inset, o.Along, o.Across, o.Form, o.Radius, dr.kerfOf(p))
+			shapes[i] = dr.openTo(shapes[i], r.Neck, f, hole, r.Inset, dr.kerfOf(p))
 		}
 	}
 	return shapes
 }
 
-// opening is a hole or a cutout about its centre, w by h on the drawing.
-func (dr *drawer) opening(at geom.Point, w, h float64, form opening.Form, radius float64, r *design.Row) geom.Figure {
-	switch form {
-	case opening.Round:
-		if math.Abs(w-h) <= geom.Tol {
-			return geom.Circle{Center: at, R: w / 2}
-		}
-		return geom.Slot(at, w, h)
-	case opening.Slot:
-		return geom.Slot(at, w, h)
+// fitted is an opening whose corners fit it; it reports those that don't.
+func (dr *drawer) fitted(o numbers.Opening, what string, at source.Span) numbers.Opening {
+	fitted, ok := opening.Fitted(o)
+	if !ok {
+		dr.diags.Errorf("corner", at, "%s of %s by %s can't have corners of radius %s", what, dr.length(o.Along), dr.length(o.Across), dr.length(o.Radius)).
+			WithHelp("a radius is at most half of the smaller size")
 	}
-	if radius > 0 {
-		fig, err := geom.RoundRect(at, w, h, radius)
-		if err == nil {
-			return fig
-		}
-		if r != nil {
-			dr.diags.Errorf("corner", r.HoleAt, "a hole of %s by %s can't have corners of radius %s", dr.length(r.Opening.Along), dr.length(r.Opening.Across), dr.length(radius)).
-				WithHelp("a radius is at most half of the smaller size")
-		}
-	}
-	return geom.CenterRect(at, w, h)
+	return fitted
 }
 
-func (dr *drawer) cutout(p *design.Panel, c *design.Cutout, f panelFrame) []Shape {
-	if !(min(c.Width, c.Height) > smallest) {
-		dr.diags.Errorf("size", c.At, "%s comes out at %s by %s: there is nothing to cut", c.Name, dr.length(c.Width), dr.length(c.Height)).
-			WithHelp("check the lines that give its size")
-		return nil
-	}
-	box := f.box(c.Box)
-	at, radius := box.Bounds().Center(), c.Opening.Radius
-	if c.Opening.Form == opening.Rect && radius > min(c.Width, c.Height)/2+geom.Tol {
-		dr.diags.Errorf("corner", c.At, "a cutout of %s by %s can't have corners of radius %s", dr.length(c.Width), dr.length(c.Height), dr.length(radius)).
-			WithHelp("a radius is at most half of the smaller size")
-		radius = 0
-	}
-	s := Shape{ID: p.Name + "." + c.Name, Op: Cut, Hole: true,
-		Figure: dr.opening(at, c.Width, c.Height, c.Opening.Form, radius, nil), At: c.At}
+func (dr *drawer) cutout(p *design.Panel, c *design.Cutout, f panelFrame) Shape {
+	hole := opening.Placed{Opening: dr.fitted(c.Opening, "a cutout", c.At), At: f.box(c.Box).Bounds().Center()}
+	s := Shape{ID: p.Name + "." + c.Name, Op: Cut, Hole: true, Figure: hole.Figure(), At: c.At}
 	if c.Neck != nil {
-		along, across := c.Height, c.Width
-		if c.Neck.Edge.Level() {
-			along, across = across, along
-		}
-		s = dr.openTo(s, c.Neck, f, at, fromEdge(c.Box, c.Neck.Edge), along, across, c.Opening.Form, radius, dr.kerfOf(p))
+		s = dr.openTo(s, c.Neck, f, hole, fromEdge(c.Box, c.Neck.Edge), dr.kerfOf(p))
 	}
-	return []Shape{s}
+	return s
 }
 
 // fromEdge is how far a box lies from an edge.

@@ -13,7 +13,7 @@ import (
 
 // An opening with a neck is part of the outline, arcs and all; no shape of its
 // own is left.
-func TestInletsByHand(t *testing.T) {
+func TestNotchesByHand(t *testing.T) {
 	for _, c := range []struct{ name, inside, want string }{
 		{"a thumb cut as wide as it opens", "cutout thumb { shape = slot 12 by 24; open = foredge; foredge = 0; head = 50 }",
 			"M0 0L100 0L100 50L94 50A6 6 0 0 0 88 56L88 68A6 6 0 0 0 94 74L100 74L100 150L0 150Z"},
@@ -48,9 +48,9 @@ func TestInletsByHand(t *testing.T) {
 	}
 }
 
-// Inlets on every edge of a board with round corners, of every form, against the
+// Notches on every edge of a board with round corners, of every form, against the
 // difference of polygons that GEOS makes, as wanted and as cut with kerf 0.2.
-func TestInletsAgainstGEOS(t *testing.T) {
+func TestNotchesAgainstGEOS(t *testing.T) {
 	type opening struct {
 		X, Y, W, H, R float64    // its box, and the radius of its corners
 		Neck          [4]float64 // the box of its neck
@@ -138,7 +138,7 @@ for b in data:
 
 // What keeps an opening from being open is said, and a mirrored panel is the
 // mirror image.
-func TestInletTroubles(t *testing.T) {
+func TestNotchTroubles(t *testing.T) {
 	for _, c := range []struct{ name, inside, want string }{
 		{"wider than the hole", "row disc on spine { count = 3; pitch = 20; hole = round 6; inset = 2; neck = 7 }", "the neck of hole 1 of disc is 7 mm wide, but the opening only 6 mm"},
 		{"narrower than the cut", "row disc on spine { count = 3; pitch = 20; hole = round 6; inset = 2; neck = 0.2 }", "no wider than the laser's cut"},
@@ -164,7 +164,7 @@ func TestInletTroubles(t *testing.T) {
 
 // A hole that lies on a measured one has its neck, opened by the same ease; and
 // the proof card has the slots of the board.
-func TestInletsOfANotebook(t *testing.T) {
+func TestNotchesOfANotebook(t *testing.T) {
 	const text = `notebook pad { gauge = 0.05; width = 100; height = 150
   row disc on spine { count = 3; pitch = 40; first = last; hole = rect 6 by 4; inset = 2; neck = 3 } }
 panel front covers pad { ease = 0.4 }`

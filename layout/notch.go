@@ -1,0 +1,62 @@
+package layout
+
+import (
+	"foredge/eval/design"
+	"foredge/eval/maybe"
+	"foredge/eval/word"
+	"foredge/layout/geom"
+	"foredge/layout/opening"
+)
+
+// side is where an edge of a panel lies on the drawing.
+func (f panelFrame) side(edge word.Edge) opening.Side {
+	switch {
+	case edge == word.Head:
+		return opening.Upper
+	case edge == word.Tail:
+		return opening.Lower
+	case (edge == word.Spine) != f.mirrored:
+		return opening.Left
+	}
+	return opening.Right
+}
+
+// openTo gives a shape that is an opening the form that it has as one open to an
+// edge, near being the distance from there to the opening's near side.
+func (dr *drawer) openTo(s Shape, neck *design.Neck, f panelFrame, hole opening.Placed, near float64, kerf maybe.Of[float64]) Shape {
+	n := opening.Notch{Opening: hole.Opening, Side: f.side(neck.Edge), At: hole.At.Y, Near: near, Turned: hole.Upright == neck.Edge.Level()}
+	if n.Side.Level() {
+		n.At = hole.At.X
+	}
+	switch {
+	case neck.Wide > n.Wide()+geom.Tol:
+		dr.diags.Errorf("neck", neck.At, "the neck of %s is %s wide, but the opening only %s", inPanel(s.ID), dr.length(neck.Wide), dr.length(n.Wide())).
+			WithHelp("a neck is at most as wide as what it leads to")
+		return s
+	case neck.Wide <= max(kerf.Or(0), smallest):
+		dr.diags.Errorf("neck", neck.At, "the neck of %s is %s wide, no wider than the laser's cut", inPanel(s.ID), dr.length(neck.Wide)).
+			WithHelp("make it wider")
+		return s
+	}
+	n.Neck = min(neck.Wide, n.Wide())
+	s.Figure = n.Figure(geom.Rect{Min: f.origin, W: f.width, H: f.height}.Bounds())
+	s.notch = &n
+	return s
+}
+
+// notches takes the openings that are open to an edge out of a list of shapes.
+func (dr *drawer) notches(p *design.Panel, outline geom.Figure, shapes []Shape) (closed []Shape, open []opening.Notch) {
+	for _, s := range shapes {
+		if s.notch == nil {
+			closed = append(closed, s)
+			continue
+		}
+		if _, lost := opening.WithNotches(outline, []opening.Notch{*s.notch}); len(lost) > 0 {
+			dr.diags.Errorf("outside", s.At, "%s meets the edge of %s in a corner", inPanel(s.ID), p.Name).
+				WithHelp("move it away from the corner, or make the corner smaller")
+			continue
+		}
+		open = append(open, *s.notch)
+	}
+	return closed, open
+}

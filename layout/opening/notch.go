@@ -1,0 +1,162 @@
+package opening
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	form "foredge/eval/opening"
+	"foredge/layout/geom"
+)
+
+// A Side is a side of a board on the drawing.
+type Side uint8
+
+// The sides, in the order in which an outline runs, clockwise.
+const (
+	Upper Side = iota
+	Right
+	Lower
+	Left
+)
+
+// Level reports whether the side runs from left to right.
+func (s Side) Level() bool { return s == Upper || s == Lower }
+
+// A Notch is an opening that is open to a side of its board, so that it is part
+// of the board's outline: a slot for a disc, a thumb cut, a lattice's slot that
+// runs out.
+type Notch struct {
+	form.Opening
+	Side Side
+	At   float64 // its middle: X on the upper and lower side, Y on the others
+	Near float64 // from the side to the opening's near edge
+	// Turned says that the opening's along runs away from the side, and not along
+	// it.
+	Turned bool
+	Neck   float64 // width of what joins it with the side, at most the opening's
+}
+
+// size is the opening's size along the side and away from it.
+func (n Notch) size() (along, away float64) {
+	if n.Turned {
+		return n.Across, n.Along
+	}
+	return n.Along, n.Across
+}
+
+// Wide is how wide the opening is along its side: the most that a neck may be.
+func (n Notch) Wide() float64 {
+	along, _ := n.size()
+	return along
+}
+
+// Figure is the notch closed along the side of a board.
+func (n Notch) Figure(board geom.Box) geom.Path {
+	b := geom.NewPath(n.on(board).at(-n.Neck/2, 0))
+	n.trace(b, board)
+	return b.Close()
+}
+
+// trace goes from one end of the notch's mouth round the opening to the other, as
+// an outline that runs clockwise does.
+func (n Notch) trace(b *geom.Builder, board geom.Box) {
+	t := n.on(board)
+	t.path = b
+	t.line(-n.Neck/2, 0)
+	drawn(n.Form).open(t, n)
+	t.line(n.Neck/2, 0)
+}
+
+// on is the tracer of the notch on a board.
+func (n Notch) on(board geom.Box) tracer {
+	switch n.Side {
+	case Upper:
+		return tracer{middle: geom.Pt(n.At, board.Min.Y), run: geom.Pt(1, 0), inward: geom.Pt(0, 1)}
+	case Right:
+		return tracer{middle: geom.Pt(board.Max.X, n.At), run: geom.Pt(0, 1), inward: geom.Pt(-1, 0)}
+	case Lower:
+		return tracer{middle: geom.Pt(n.At, board.Max.Y), run: geom.Pt(-1, 0), inward: geom.Pt(0, -1)}
+	}
+	return tracer{middle: geom.Pt(board.Min.X, n.At), run: geom.Pt(0, -1), inward: geom.Pt(1, 0)}
+}
+
+// A tracer draws a path in the directions of a board's side: u is the distance
+// from the middle of a notch in the sense of the outline, v that from the side
+// inwards.
+type tracer struct {
+	path                *geom.Builder
+	middle, run, inward geom.Point
+}
+
+func (t tracer) at(u, v float64) geom.Point {
+	return t.middle.Add(t.run.Mul(u)).Add(t.inward.Mul(v))
+}
+
+func (t tracer) line(u, v float64) { t.path.Line(t.at(u, v)) }
+
+// arc goes round the centre (cu, cv) as the edge of an opening does.
+func (t tracer) arc(u, v, cu, cv float64) { t.path.Arc(t.at(u, v), t.at(cu, cv), false) }
+
+// WithNotches is an outline with its notches, and those that found no straight
+// stretch of it wide enough for their mouths.
+func WithNotches(outline geom.Figure, notches []Notch) (edge geom.Figure, lost []Notch) {
+	if len(notches) == 0 {
+		return outline, nil
+	}
+	board := outline.Bounds()
+	var sides [4][]Notch
+	for _, n := range notches {
+		sides[n.Side] = append(sides[n.Side], n)
+	}
+	for i, list := range sides {
+		backwards := Side(i) == Lower || Side(i) == Left
+		slices.SortFunc(list, func(a, b Notch) int {
+			if backwards {
+				a, b = b, a
+			}
+			return cmp.Compare(a.At, b.At)
+		})
+	}
+	path := geom.Paths(outline)[0].Oriented(true)
+	b := geom.NewPath(path.Start)
+	for piece := range path.Pieces() {
+		if side, ok := sideOf(piece, board); ok {
+			from, to := piece.From.Y, piece.End.Y
+			if side.Level() {
+				from, to = piece.From.X, piece.End.X
+			}
+			from, to = min(from, to), max(from, to)
+			var rest []Notch
+			for _, n := range sides[side] {
+				if n.At-n.Neck/2 < from-geom.Tol || n.At+n.Neck/2 > to+geom.Tol {
+					rest = append(rest, n)
+					continue
+				}
+				n.trace(b, board)
+			}
+			sides[side] = rest
+		}
+		b.Add(piece.Segment)
+	}
+	for _, list := range sides {
+		lost = append(lost, list...)
+	}
+	return b.Close(), lost
+}
+
+// sideOf says on which side of a board a straight piece of its outline lies.
+func sideOf(p geom.Piece, board geom.Box) (side Side, ok bool) {
+	on := func(a, b, edge float64) bool { return math.Abs(a-edge) <= geom.Tol && math.Abs(b-edge) <= geom.Tol }
+	switch {
+	case p.Kind != geom.LineTo:
+		return 0, false
+	case on(p.From.Y, p.End.Y, board.Min.Y):
+		return Upper, true
+	case on(p.From.X, p.End.X, board.Max.X):
+		return Right, true
+	case on(p.From.Y, p.End.Y, board.Max.Y):
+		return Lower, true
+	}
+	return Left, on(p.From.X, p.End.X, board.Min.X)
+}
