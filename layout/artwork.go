@@ -215,7 +215,7 @@ func (dr *drawer) dots(m *design.Artwork, r *design.Region, box geom.Rect, id st
 		dr.diags.Warnf("no-art", m.FileAt, "nothing of %s is dark enough to be engraved", m.File).
 			WithHelp("what is white or transparent is left out; make it darker in a picture program")
 	}
-	at := geom.CenterRect(alignArt(m.Align, box, wide*interval, high*interval), wide*interval, high*interval)
+	at := geom.CenterRect(alignArt(m.Align, box, wide*apart, high*apart), wide*apart, high*apart)
 	if !dr.count(1, m.At) {
 		return nil
 	}

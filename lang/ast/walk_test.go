@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"foredge/lang/ast"
+	"foredge/lang/ast/asttest"
 	"foredge/lang/parse"
 	"foredge/lang/source"
 )
@@ -15,7 +16,7 @@ import (
 const all = `units mm; use "a.fore"; use bindings; let a = b + 2
 orders "o.csv" { name = text default "x" }
 panel front covers log when not (a = 3 and b < 4) {
-  3 <= a <= max(b, 7 3/8 in); gap 3 = 70, 71 ± 0.1
+  3 <= a <= max(b, 4 3/4 in); gap 3 = 70, 71 ± 0.1
   corner head-spine = radius 3; hole = rect 4 by 5 radius 1; size = 600 by 300 exact; grain = along width
   prefer a.b.3 = -4 weight 2
   check a >= 3 else "no"
@@ -44,7 +45,7 @@ func TestChildren(t *testing.T) {
 	kinds := map[reflect.Type]bool{}
 	for _, text := range texts {
 		f, _ := parse.File(source.New("t.fore", []byte(text)))
-		ast.WalkFile(f, func(n ast.Node) bool {
+		asttest.Walk(f, func(n ast.Node) bool {
 			kinds[reflect.TypeOf(n)] = true
 			want := nodesIn(reflect.Indirect(reflect.ValueOf(n)))
 			got := map[source.Span]int{}
@@ -103,7 +104,7 @@ func nodesIn(v reflect.Value) map[source.Span]int {
 func TestWalkLeavesOut(t *testing.T) {
 	f, _ := parse.File(source.New("t.fore", []byte("panel a { x = 1 + 2 }\ny = 3")))
 	numbers := 0
-	ast.WalkFile(f, func(n ast.Node) bool {
+	asttest.Walk(f, func(n ast.Node) bool {
 		if _, ok := n.(*ast.Number); ok {
 			numbers++
 		}

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"foredge/lang/ast"
+	"foredge/lang/ast/asttest"
 	"foredge/lang/source"
 )
 
@@ -22,7 +23,7 @@ func read(t *testing.T, text string) ast.Stmt {
 	return file.Stmts[0]
 }
 
-// TestStatements shows how statements are grouped, in the form of ast.Dump.
+// TestStatements shows how statements are grouped, in the form of asttest.Dump.
 func TestStatements(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		// Operators: the usual rules of arithmetic, from the left in a level.
@@ -51,12 +52,12 @@ func TestStatements(t *testing.T) {
 		{"check (a) > 3", "check (> (paren a) 3)"},
 		// Numbers.
 		{"a = 7/16", "a = 0.4375/16ths"},
-		{"a = 7 3/8 in", "a = 7.375/8thsin"},
-		{"a = 7 3/8in", "a = 7.375/8thsin"},
+		{"a = 4 3/4 in", "a = 4.75/4thsin"},
+		{"a = 4 3/4in", "a = 4.75/4thsin"},
 		{"a = b/7/16", "a = (/ (/ b 7) 16)"},
 		{"a = b / 7/16", "a = (/ (/ b 7) 16)"},
 		{"a = b * 7/16", "a = (* b 0.4375/16ths)"},
-		{"a = b / 7 3/8", "a = (/ b 7.375/8ths)"},
+		{"a = b / 4 3/4", "a = (/ b 4.75/4ths)"},
 		{"a = 7 / 16", "a = (/ 7 16)"},
 		{"a = 7/16/2", "a = (/ 0.4375/16ths 2)"},
 		{"a = 1.5/2", "a = (/ 1.5 2)"},
@@ -70,7 +71,7 @@ func TestStatements(t *testing.T) {
 		{"a = 148.2 ± 0.05", "a = (within 148.2 0.05)"},
 		{"a = 148.2 +/- 0.05 mm", "a = (within 148.2 0.05mm)"},
 		{"a = 210 exact", "a = (exact 210)"},
-		{"a = 7 3/8 in exact", "a = (exact 7.375/8thsin)"},
+		{"a = 4 3/4 in exact", "a = (exact 4.75/4thsin)"},
 		{"a = 1, 2 ± 0.1", "a = (within (list 1 2) 0.1)"},
 		{"hole = rect 4.02 by 4.05", "hole = (rect 4.02 4.05)"},
 		{"hole = rect 4 by 5 radius 1", "hole = (rect 4 5 radius 1)"},
@@ -106,7 +107,7 @@ func TestStatements(t *testing.T) {
 		{"thing mark", "decl thing mark"},
 		{"gap joint", "decl gap joint"},
 	} {
-		got, _ := ast.Head(read(t, c.text))
+		got, _ := asttest.Head(read(t, c.text))
 		if got != c.want {
 			t.Errorf("%q is read as\n\t%s, want\n\t%s", c.text, got, c.want)
 		}
@@ -127,8 +128,8 @@ func TestNumbers(t *testing.T) {
 		{"4.10", 4.1, "", 0, 2},
 		{".5", .5, "", 0, 1},
 		{"210.0 mm", 210, "mm", 0, 1},
-		{"5 3/16", 5 + 3./16, "", 16, 0},
-		{"5 3/16in", 5 + 3./16, "in", 16, 0},
+		{"2 3/16", 2 + 3./16, "", 16, 0},
+		{"2 3/16in", 2 + 3./16, "in", 16, 0},
 		{"63/64 in", 63. / 64, "in", 64, 0},
 		{"180deg", 180, "deg", 0, 0},
 		{"7.5%", 7.5, "%", 0, 1},
@@ -155,7 +156,7 @@ func TestNumbers(t *testing.T) {
 func TestColumns(t *testing.T) {
 	d := read(t, "orders \"o.csv\" { name = text; copies = count default 1 + 1 }").(*ast.Decl)
 	for i, want := range []string{"name = (column text)", "copies = (column count default (+ 1 1))"} {
-		if got, _ := ast.Head(d.Body.Stmts[i]); got != want {
+		if got, _ := asttest.Head(d.Body.Stmts[i]); got != want {
 			t.Errorf("got %s, want %s", got, want)
 		}
 	}

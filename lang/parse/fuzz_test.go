@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"foredge/lang/ast"
+	"foredge/lang/ast/asttest"
 	"foredge/lang/source"
 )
 
@@ -47,7 +48,7 @@ func checkTokens(t testing.TB, p *parser) {
 		for next < len(p.comments) && int(p.comments[next].start) < end {
 			c := p.comments[next]
 			if int(c.start) < last || c.end <= c.start {
-				t.Fatalf("a comment at %d-%d, behind %d", c.start, c.end, last)
+				t.Fatalf("a comment at %d-%d, after %d", c.start, c.end, last)
 			}
 			if between := text[last:c.start]; strings.Trim(between, " \t\r\n\u00a0") != "" && onlyBlank(between) != "" {
 				t.Fatalf("%q was left out", between)
@@ -85,7 +86,7 @@ func FuzzParse(f *testing.F) {
 		file, diags := File(src)
 		checkTree(t, file)
 		broken := false
-		ast.WalkFile(file, func(n ast.Node) bool {
+		asttest.Walk(file, func(n ast.Node) bool {
 			switch n.(type) {
 			case *ast.BadStmt, *ast.BadExpr:
 				broken = true
@@ -106,6 +107,6 @@ func FuzzParse(f *testing.F) {
 			}
 			lines[line] = true
 		}
-		ast.Dump(file)
+		asttest.Dump(file)
 	})
 }

@@ -16,13 +16,13 @@ import (
 // block.go, values in expr.go.
 
 // A stretch is a run of tokens that holds a value. It ends before a word that
-// opens the next part of the statement. [parser.within] reads it afterwards.
+// opens the next part of the statement. [parser.inside] reads it afterwards.
 type stretch struct {
 	from, to int // indices into the tokens of the statement
 }
 
 // Parse takes the tokens of the stretch. A word such as weight or when ends
-// it only behind something that can end a value, so that a thing may bear its
+// it only after something that can end a value, so that a thing may bear its
 // name: in `prefer weight = 3 weight 2` the first is a name.
 func (s *stretch) Parse(lex *lexer.PeekingLexer) error {
 	s.from = int(lex.RawCursor())
@@ -134,8 +134,8 @@ type heads struct {
 }
 
 // A grammar has a parser for each way in which a statement can open. Which
-// one applies is known from the first two tokens, so that none ever has to be
-// tried and taken back.
+// one applies is known from the first two tokens, so that none is ever
+// tried in vain.
 type grammar struct {
 	units   *participle.Parser[unitsHead]
 	use     *participle.Parser[useHead]

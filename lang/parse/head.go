@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/alecthomas/participle/v2"
@@ -33,12 +34,12 @@ func (p *parser) readStmt() ast.Stmt {
 }
 
 // wordStmt reads a statement that begins with a word. The word may be one of
-// the language or a name; what stands behind it tells.
+// the language or a name; what stands after it tells.
 func (p *parser) wordStmt(first token) ast.Stmt {
 	w := first.text(p)
 	next := p.peek(1)
 	if p.depth == 0 && next.kind == eq && (w == "units" || w == "use" || w == "let") {
-		p.fail(codeSyntax, next.span(p), "%s is not followed by =", w).
+		p.fail(codeSyntax, next.span(p), "= can't stand right after %s", w).
 			WithHelp(`write it as in units mm, use "shop.fore" or let board = 2.5`)
 		return new(ast.BadStmt)
 	}
@@ -61,7 +62,7 @@ func (p *parser) wordStmt(first token) ast.Stmt {
 		return p.relation()
 	}
 
-	if opensPart(w) && (next.kind == text || next.kind == word && !p.standsBehindValue(next)) {
+	if opensPart(w) && (next.kind == text || next.kind == word && !p.followsValue(next)) {
 		p.fail(codeSyntax, first.span(p), "%s can't begin a line", w).
 			WithHelp("put it at the end of the line that it belongs to")
 		return new(ast.BadStmt)
@@ -80,15 +81,15 @@ func (p *parser) wordStmt(first token) ast.Stmt {
 		return p.prefer(g)
 	case "check":
 		return p.check(g)
-	case "engrave", "mark", "score", "cut", "inlay":
-		return p.mark(g)
 	case "gap", "corner":
 		if next.kind == number || next.kind == word && p.peek(2).kind.sign() != ast.NoOp {
 			return p.relation()
 		}
 	}
 	switch {
-	case p.toks[p.end].kind != lbrace && next.kind == word && p.standsBehindValue(next) && (p.peek(2).kind == eof || p.peek(2).kind == number || next.is(p, "by")):
+	case isVerb(w):
+		return p.mark(g)
+	case p.toks[p.end].kind != lbrace && next.kind == word && p.followsValue(next) && (p.peek(2).kind == eof || p.peek(2).kind == number || next.is(p, "by")):
 		return p.relation() // `width exact`: a sign is missing
 	case next.kind == word || next.kind == text && p.peek(2).kind.sign() == ast.NoOp:
 		return p.decl(g)
@@ -116,8 +117,8 @@ func (p *parser) noName(kind token) {
 	d.WithHelp("a block begins with a kind and a name, as in panel front {")
 }
 
-// standsBehindValue reports whether a word has its place behind a value.
-func (p *parser) standsBehindValue(t token) bool {
+// followsValue reports whether a word has its place after a value.
+func (p *parser) followsValue(t token) bool {
 	switch t.text(p) {
 	case "by", "exact", "weight", "else", "default", "and", "or",
 		"radius", "round", "rect", "slot", "chamfer":
@@ -158,9 +159,9 @@ func (p *parser) units(g *grammar) ast.Stmt {
 	h, wrong := head(p, g.units)
 	if wrong != nil {
 		if wrong.kind == eof {
-			p.fail(codeSyntax, first.span(p), "units says no unit").WithHelp("write units mm or units in")
+			p.fail(codeSyntax, first.span(p), "units does not say which unit").WithHelp("write units mm or units in")
 		} else {
-			p.fail(codeSyntax, wrong.span(p), "%s can't stand here", p.shown(*wrong)).WithHelp("write units mm or units in, and nothing behind it")
+			p.fail(codeSyntax, wrong.span(p), "%s can't stand here", p.shown(*wrong)).WithHelp("write units mm or units in, and nothing after it")
 		}
 		return new(ast.BadStmt)
 	}
@@ -202,20 +203,20 @@ func (p *parser) let(g *grammar) ast.Stmt {
 		if name.kind == eof {
 			name = first
 		}
-		p.fail(codeSyntax, name.span(p), "a name is missing behind let").WithHelp("write it as in let board = 2.5")
+		p.fail(codeSyntax, name.span(p), "a name is missing after let").WithHelp("write it as in let board = 2.5")
 		return new(ast.BadStmt)
 	case wrong.kind == eof && p.end-1 > 0 && p.toks[p.end-1].kind == eq:
-		p.fail(codeSyntax, p.toks[p.end-1].span(p), "a value is missing behind =").
+		p.fail(codeSyntax, p.toks[p.end-1].span(p), "a value is missing after =").
 			WithHelp("write it as in let %s = 2.5", name.text(p))
 	default:
 		at := *wrong
 		if at.kind == eof {
 			at = name
 		}
-		p.fail(codeSyntax, at.span(p), "= is missing behind let %s", name.text(p)).
+		p.fail(codeSyntax, at.span(p), "= is missing after let %s", name.text(p)).
 			WithHelp("write it as in let %s = 2.5", name.text(p))
 	}
-	return &ast.Let{Name: p.ident(name), Value: p.badExpr(int(name.end), p.before())}
+	return &ast.Let{Name: p.ident(name), Value: p.badExpr(int(name.end), p.lastEnd())}
 }
 
 func (p *parser) without(g *grammar) ast.Stmt {
@@ -249,9 +250,9 @@ func (p *parser) prefer(g *grammar) ast.Stmt {
 		t := p.tok()
 		if s.Op = t.kind.sign(); s.Op == ast.NoOp {
 			p.fail(codeSyntax, p.place(t), "%s", p.misplaced(t, "prefer")).
-				WithHelp("write what is wished, as in prefer width = 225")
+				WithHelp("write what is preferred, as in prefer width = 225")
 			s.Op = ast.Eq
-			s.Right = p.badExpr(p.before(), p.before())
+			s.Right = p.badExpr(p.lastEnd(), p.lastEnd())
 			return s.Left
 		}
 		p.pos++
@@ -269,7 +270,7 @@ func (p *parser) check(g *grammar) ast.Stmt {
 	if wrong != nil {
 		switch {
 		case wrong.is(p, "else") || p.pos > 0 && p.toks[p.pos-1].is(p, "else"):
-			p.fail(codeSyntax, p.place(*wrong), "the message behind else is missing").
+			p.fail(codeSyntax, p.place(*wrong), "the message after else is missing").
 				WithHelp(`write it in double quotes, as in else "too little wood between the holes"`)
 		default:
 			p.fail(codeSyntax, p.place(*wrong), "%s", p.misplaced(*wrong, "check")).
@@ -286,10 +287,10 @@ func (p *parser) check(g *grammar) ast.Stmt {
 	return s
 }
 
-// mark reads engrave, mark, score and cut inside a region.
+// mark reads a verb such as engrave, and what it makes.
 func (p *parser) mark(g *grammar) ast.Stmt {
 	first, what := p.tok(), p.peek(1)
-	kinds := []string{"text", "art", "frame"}
+	kinds := []string{"text", "art", "frame"} // of marks
 	const example = `write it as in engrave text "Harbour Log", engrave art "gull.svg" or mark frame`
 	switch {
 	case what.kind == text:
@@ -301,7 +302,7 @@ func (p *parser) mark(g *grammar) ast.Stmt {
 	if p.failed {
 		return new(ast.BadStmt)
 	}
-	if w := what.text(p); w != "text" && w != "art" && w != "frame" {
+	if w := what.text(p); !slices.Contains(kinds, w) {
 		d := p.fail(codeSyntax, what.span(p), "%s can't be followed by %s", first.text(p), w).WithHelp(example)
 		if near := spell.Nearest(w, kinds); near != "" {
 			d.WithHelp("did you mean %s?", near)
@@ -320,8 +321,8 @@ func (p *parser) mark(g *grammar) ast.Stmt {
 	switch {
 	case h.Value != nil && s.What.Name == "frame":
 		p.pos += h.Value.from
-		p.fail(codeSyntax, p.tok().span(p), "%s can't stand behind %s frame", p.shown(p.tok()), first.text(p)).
-			WithHelp("what is said of a frame stands in braces: %s frame { radius = 4 }", first.text(p))
+		p.fail(codeSyntax, p.tok().span(p), "%s can't stand after %s frame", p.shown(p.tok()), first.text(p)).
+			WithHelp("what is said about a frame goes in braces: %s frame { radius = 4 }", first.text(p))
 	case h.Value != nil:
 		s.Value = p.inside(*h.Value, p.sum)
 	case s.What.Name == "text":
@@ -383,14 +384,14 @@ func (p *parser) decl(g *grammar) ast.Stmt {
 		bad := p.badExpr(int(before.end), int(before.end))
 		d.Clauses = append(d.Clauses, ast.Clause{At: before.span(p), Word: p.ident(before), Target: bad})
 	case wrong.kind == word:
-		e := p.fail(codeSyntax, wrong.span(p), "%s can't stand behind %s", p.shown(*wrong), p.firstWords(d)).
+		e := p.fail(codeSyntax, wrong.span(p), "%s can't stand after %s", p.shown(*wrong), p.firstWords(d)).
 			WithHelp("what may stand here: on EDGE, like NAME, mirrors NAME, covers NAME, when CONDITION, or {")
 		if near := spell.Nearest(wrong.text(p), []string{"on", "like", "mirrors", "covers", "when"}); near != "" {
 			e.WithHelp("did you mean %s?", near)
 		}
 	default:
-		p.fail(codeSyntax, p.place(*wrong), "%s can't stand behind %s", p.shown(*wrong), p.firstWords(d)).
-			WithHelp("what is said of %s stands in braces behind it", p.firstWords(d))
+		p.fail(codeSyntax, p.place(*wrong), "%s can't stand after %s", p.shown(*wrong), p.firstWords(d)).
+			WithHelp("what is said about %s goes in braces after it", p.firstWords(d))
 	}
 	return d
 }

@@ -48,10 +48,10 @@ type parser struct {
 	brackets int // open around the value being read
 	terms    int // operators of the value being read
 
-	failed  bool // the statement being read has an error already
-	stopped bool // the rest of the file is not read
-	orders  bool // the statement stands in a table of orders
-	lost    *openBlock
+	failed  bool       // the statement being read has an error already
+	stopped bool       // the rest of the file is not read
+	orders  bool       // the statement stands in a table of orders
+	lost    *openBlock // the first block that seems to lack its closing brace
 }
 
 // File reads a whole design file. The tree is never nil: parts that can't be
@@ -109,12 +109,12 @@ func (p *parser) checkText() bool {
 			if i+1 == len(p.text) || p.text[i+1] == '\n' {
 				continue
 			}
-			p.errorAt(codeCharacter, i, i+1, "an old kind of line end stands in this line").
-				WithHelp("save the file with usual line ends (LF or CRLF)")
+			p.errorAt(codeCharacter, i, i+1, "there is an old kind of line end in this line").
+				WithHelp("save the file with the usual line ends (LF or CRLF)")
 			continue
 		}
-		p.errorAt(codeCharacter, i, i+1, "a control character stands here (code %02X)", c).
-			WithHelp("delete it; it can't be seen and may have come in by copying")
+		p.errorAt(codeCharacter, i, i+1, "there is a control character here (code %02X)", c).
+			WithHelp("delete it; it can't be seen, and may have come in with copied text")
 	}
 	return true
 }
@@ -136,7 +136,7 @@ func (p *parser) errorAt(code diag.Code, start, end int, format string, args ...
 	list := &p.diags
 	if p.badLines[line] || p.stopped || len(p.diags) >= maxErrors {
 		if !p.badLines[line] && len(p.diags) == maxErrors {
-			p.diags.Errorf(codeManyWrong, p.span(start, end), "there are more than %d errors; the rest is not shown", maxErrors).
+			p.diags.Errorf(codeManyWrong, p.span(start, end), "there are more than %d errors; the rest are not shown", maxErrors).
 				WithHelp("is this a design file?")
 		}
 		list = new(diag.List)
@@ -155,7 +155,7 @@ func (p *parser) fail(code diag.Code, at source.Span, format string, args ...any
 	return p.errorAt(code, at.Start, at.End, format, args...)
 }
 
-// tok returns the next token of the statement being read; behind its last one
+// tok returns the next token of the statement being read; after its last one
 // that is an eof.
 func (p *parser) tok() token { return p.peek(0) }
 
@@ -181,8 +181,8 @@ func (t token) is(p *parser, w string) bool {
 // adjoins reports whether no blank stands between two tokens.
 func (t token) adjoins(next token) bool { return t.end == next.start }
 
-// before returns the end of the token before the next one.
-func (p *parser) before() int {
+// lastEnd returns the end of the token before the next one.
+func (p *parser) lastEnd() int {
 	for i := p.pos - 1; i >= 0; i-- {
 		if k := p.toks[i].kind; k != eol && k != semi {
 			return int(p.toks[i].end)
@@ -195,8 +195,8 @@ func (p *parser) ident(t token) ast.Ident {
 	return ast.Ident{At: t.span(p), Name: t.text(p)}
 }
 
-// takeComments gives away the comments that start before an offset and have
-// no owner yet.
+// takeComments returns the comments that start before an offset and have no
+// owner yet; the caller gives them one.
 func (p *parser) takeComments(before int) []ast.Comment {
 	var out []ast.Comment
 	for p.next < len(p.comments) && int(p.comments[p.next].start) < before {
@@ -207,7 +207,7 @@ func (p *parser) takeComments(before int) []ast.Comment {
 	return out
 }
 
-// takeLineEnd gives away the comment between the last token read and the end
+// takeLineEnd takes the comment between the last token read and the end
 // of its line, if nothing else stands there.
 func (p *parser) takeLineEnd() []ast.Comment {
 	if k := p.toks[p.pos].kind; k == semi && p.pos+1 < len(p.toks) {
@@ -218,7 +218,7 @@ func (p *parser) takeLineEnd() []ast.Comment {
 	} else if k != eol && k != eof {
 		return nil
 	}
-	return p.takeComments(p.lineEnd(p.before()))
+	return p.takeComments(p.lineEnd(p.lastEnd()))
 }
 
 // lineEnd returns the offset of the end of the line that an offset is in.

@@ -4,11 +4,14 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"foredge/lang/numeral"
+	"foredge/lang/unit"
 )
 
 // scan cuts the text into tokens and comments. It never fails: what means
 // nothing becomes a bad token, or the token that was meant, and is reported.
-// The token list ends with eof; an eol stands only behind another token, and
+// The token list ends with eof; an eol stands only after another token, and
 // there are never two in a row.
 func (p *parser) scan() {
 	s := p.text
@@ -55,9 +58,9 @@ func (p *parser) emit(k kind, start, end int) {
 	p.toks = append(p.toks, token{k, int32(start), int32(end)})
 }
 
-// behind reports whether the last token has the given kind and ends at i,
+// endsWith reports whether the last token has the given kind and ends at i,
 // without a blank between.
-func (p *parser) behind(k kind, i int) bool {
+func (p *parser) endsWith(k kind, i int) bool {
 	n := len(p.toks)
 	return n > 0 && p.toks[n-1].kind == k && int(p.toks[n-1].end) == i
 }
@@ -81,6 +84,7 @@ func (p *parser) scanWord(i int) int {
 	s := p.text
 	start := i
 	underscore := -1
+letters:
 	for i < len(s) {
 		switch c := s[i]; {
 		case class[c] == cLetter, class[c] == cDigit:
@@ -95,22 +99,21 @@ func (p *parser) scanWord(i int) int {
 		case c >= utf8.RuneSelf:
 			r, n := utf8.DecodeRuneInString(s[i:])
 			if !nameRune(r) {
-				goto done
+				break letters
 			}
 			i += n
 		default:
-			goto done
+			break letters
 		}
 	}
-done:
 	if underscore >= 0 {
 		name := s[start:i]
 		p.errorAt(codeCharacter, start, i, "the name %s has an underscore in it", name).
-			WithHelp("names are made of letters, digits and hyphens inside: %s", strings.Trim(strings.ReplaceAll(name, "_", "-"), "-"))
+			WithHelp("names are made of letters and digits, with hyphens between them: %s", strings.Trim(strings.ReplaceAll(name, "_", "-"), "-"))
 	}
 	if i-start > maxName {
 		p.errorAt(codeTooLarge, start, i, "the name %s is longer than %d letters", shorten(p.text[start:i]), maxName).
-			WithHelp("give it a short name")
+			WithHelp("give it a shorter name")
 		p.emit(bad, start, i)
 		return i
 	}
@@ -118,7 +121,7 @@ done:
 	return i
 }
 
-// wordGoesOn reports whether a name goes on behind a hyphen.
+// wordGoesOn reports whether a name goes on after a hyphen.
 func wordGoesOn(s string) bool {
 	if s[0] < utf8.RuneSelf {
 		return class[s[0]] == cLetter || class[s[0]] == cDigit
@@ -133,38 +136,26 @@ func nameRune(r rune) bool {
 	return unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.Is(unicode.Mn, r) || unicode.Is(unicode.Mc, r)
 }
 
-func (p *parser) digits(i int) int {
-	for i < len(p.text) && class[p.text[i]] == cDigit {
-		i++
-	}
-	return i
-}
-
-func (p *parser) scanNumber(i int) int {
-	start := i
-	i = p.digits(i)
+func (p *parser) scanNumber(start int) int {
 	// In front.rings.gap.3 the 3 is a part of the name.
-	if p.behind(dot, start) {
-		p.emit(number, start, i)
-		return i
-	}
-	if i < len(p.text) && p.text[i] == '.' {
-		after := p.digits(i + 1)
-		if after == i+1 {
-			p.errorAt(codeNumber, start, i+1, "digits are missing after the point of %s", p.text[start:i+1]).
-				WithHelp("write %s, or %s0", p.text[start:i], p.text[start:i+1])
+	if p.endsWith(dot, start) {
+		end := start
+		for end < len(p.text) && class[p.text[end]] == cDigit {
+			end++
 		}
-		i = after
-		if i+1 < len(p.text) && p.text[i] == '.' && class[p.text[i+1]] == cDigit {
-			i = p.digits(i + 1)
-			p.errorAt(codeNumber, start, i, "%s has two decimal points", p.text[start:i]).
-				WithHelp("a number has one decimal point and no marks between thousands: 1250.5")
-			p.emit(bad, start, i)
-			return i
+		p.emit(number, start, end)
+		return end
+	}
+	end, wrong := numeral.Scan(p.text, start)
+	k := number
+	if wrong != nil {
+		p.errorAt(codeNumber, wrong.Start, wrong.End, "%s", wrong.Message).WithHelp("%s", wrong.Help())
+		if wrong.Unreadable {
+			k = bad
 		}
 	}
-	p.emit(number, start, i)
-	return i
+	p.emit(k, start, end)
+	return end
 }
 
 func (p *parser) scanString(i int) int {
@@ -183,134 +174,131 @@ func (p *parser) scanString(i int) int {
 	}
 	// The text that is meant can't be known: a bad token to the line's end.
 	i = start + len(strings.TrimRight(s[start:i], " \t\r"))
-	if p.behind(number, start) {
-		p.errorAt(codeCharacter, start, start+1, `the mark " is not understood behind a number`).
-			WithHelp("write inches as in: %s in", p.last().text(p))
+	if p.endsWith(number, start) {
+		p.errorAt(codeCharacter, start, start+1, `the mark " is not understood after a number`).
+			WithHelp("for inches, write in after the number")
 	} else {
 		p.errorAt(codeString, start, i, `this text is not closed: a " is missing at its end`).
-			WithHelp(`put a " behind the last letter; a text can't go on in the next line`)
+			WithHelp(`put a " after the last letter; a text can't continue on the next line`)
 	}
 	p.emit(bad, start, i)
 	return i
 }
 
-// last returns the token that was met last.
-func (p *parser) last() token { return p.toks[len(p.toks)-1] }
-
 func (t token) text(p *parser) string { return p.text[t.start:t.end] }
 
+// scanSign takes the longest sign at i: one of ours, or one that is written
+// in its place elsewhere.
 func (p *parser) scanSign(i int) int {
 	s := p.text
-	next := byte(0)
-	if i+1 < len(s) {
-		next = s[i+1]
+	switch {
+	case s[i] == '.' && i+1 < len(s) && class[s[i+1]] == cDigit && !p.endsWith(word, i) && !p.endsWith(number, i):
+		end, _ := numeral.Scan(s, i)
+		p.emit(number, i, end)
+		return end
+	case strings.HasPrefix(s[i:], "//"), strings.HasPrefix(s[i:], "/*"):
+		end := i + len(strings.TrimRight(s[i:p.lineEnd(i)], " \t\r"))
+		p.errorAt(codeCharacter, i, i+2, "%s does not start a comment", s[i:i+2]).WithHelp("start the comment with #")
+		p.emit(bad, i, end)
+		return end
 	}
-	one := func(k kind) int { p.emit(k, i, i+1); return i + 1 }
-	two := func(k kind) int { p.emit(k, i, i+2); return i + 2 }
-	instead := func(k kind, n int, right string) int {
-		p.errorAt(codeCharacter, i, i+n, "%s is not understood", s[i:i+n]).WithHelp("write %s", right)
-		p.emit(k, i, i+n)
-		return i + n
-	}
-	switch s[i] {
-	case '=':
-		switch next {
-		case '=':
-			return instead(eq, 2, "a single = for what must be equal")
-		case '<':
-			return instead(le, 2, "<= for at most")
-		case '>':
-			return instead(ge, 2, ">= for at least")
-		}
-		return one(eq)
-	case '<':
-		switch next {
-		case '=':
-			return two(le)
-		case '>':
-			return instead(ne, 2, "!= for what must differ")
-		}
-		return one(lt)
-	case '>':
-		if next == '=' {
-			return two(ge)
-		}
-		return one(gt)
-	case '!':
-		if next == '=' {
-			return two(ne)
-		}
-		return instead(bad, 1, "the word not")
-	case '+':
-		if next == '/' && i+2 < len(s) && s[i+2] == '-' {
-			p.emit(within, i, i+3)
-			return i + 3
-		}
-		return one(plus)
-	case '-':
-		return one(minus)
-	case '*':
-		if next == '*' {
-			return instead(bad, 2, "a square as a * a")
-		}
-		return one(star)
-	case '/':
-		if next == '/' || next == '*' {
-			end := i + len(strings.TrimRight(s[i:p.lineEnd(i)], " \t\r"))
-			p.errorAt(codeCharacter, i, i+2, "%s does not start a comment", s[i:i+2]).WithHelp("start the comment with #")
-			p.emit(bad, i, end)
+	for end := min(i+maxSign, len(s)); end > i; end-- {
+		if k := sign(s[i:end]); k != eof {
+			p.emit(k, i, end)
 			return end
 		}
-		return one(slash)
-	case '(':
-		return one(lparen)
-	case ')':
-		return one(rparen)
-	case '{':
-		return one(lbrace)
-	case '}':
-		return one(rbrace)
-	case ',':
-		return one(comma)
-	case ';':
-		return one(semi)
-	case '%':
-		return one(percent)
-	case '.':
-		if class[next] == cDigit && !p.behind(word, i) && !p.behind(number, i) {
-			end := p.digits(i + 1)
-			p.emit(number, i, end)
+		if k, right := foreignSign(s[i:end]); right != "" {
+			p.errorAt(codeCharacter, i, end, "%s is not understood", s[i:end]).WithHelp("write %s", right)
+			p.emit(k, i, end)
 			return end
 		}
-		return one(dot)
-	case ':':
-		if next == '=' {
-			return instead(eq, 2, "a single =")
-		}
-		return instead(bad, 1, "= between a name and its value")
-	case '&':
-		n := 1
-		if next == '&' {
-			n = 2
-		}
-		return instead(bad, n, "the word and")
-	case '|':
-		n := 1
-		if next == '|' {
-			n = 2
-		}
-		return instead(bad, n, "the word or")
 	}
 	panic("parse: no sign " + s[i:i+1])
 }
 
+// maxSign is how many bytes the longest sign has.
+const maxSign = len("+/-")
+
+// sign returns the token that a text is if it is a sign, and else eof.
+func sign(s string) kind {
+	switch s {
+	case "=":
+		return eq
+	case "!=":
+		return ne
+	case "<":
+		return lt
+	case "<=":
+		return le
+	case ">":
+		return gt
+	case ">=":
+		return ge
+	case "+":
+		return plus
+	case "-":
+		return minus
+	case "+/-":
+		return within
+	case "*":
+		return star
+	case "/":
+		return slash
+	case "(":
+		return lparen
+	case ")":
+		return rparen
+	case "{":
+		return lbrace
+	case "}":
+		return rbrace
+	case ",":
+		return comma
+	case ";":
+		return semi
+	case "%":
+		return percent
+	case ".":
+		return dot
+	}
+	return eof
+}
+
+// foreignSign returns, for a sign of other languages, the token that is meant
+// and what to write instead; "" for any other text.
+func foreignSign(s string) (k kind, right string) {
+	switch s {
+	case "==":
+		return eq, "a single = for what must be equal"
+	case "=<":
+		return le, "<= for at most"
+	case "=>":
+		return ge, ">= for at least"
+	case "<>":
+		return ne, "!= for what must differ"
+	case ":=":
+		return eq, "a single ="
+	case ":":
+		return bad, "= between a name and its value"
+	case "**":
+		return bad, "a square as a * a"
+	case "!":
+		return bad, "the word not"
+	case "&", "&&":
+		return bad, "the word and"
+	case "|", "||":
+		return bad, "the word or"
+	}
+	return bad, ""
+}
+
 // scanOther takes a character that no token starts with: another script's
-// letter, a blank from a text program, or something to be told about.
+// letter, a blank from a text program, or something to report.
 func (p *parser) scanOther(i int) int {
 	s := p.text
 	r, n := utf8.DecodeRuneInString(s[i:])
 	if r == utf8.RuneError && n <= 1 {
-		// The whole file has been told about its first broken byte.
+		// checkText has reported the file's first broken byte.
 		p.emit(bad, i, i+1)
 		return i + 1
 	}
@@ -330,15 +318,15 @@ func (p *parser) scanOther(i int) int {
 		p.errorAt(codeCharacter, i, i+n, "the character %c is not understood", r).WithHelp("write %s", say)
 	case r == '_':
 		p.errorAt(codeCharacter, i, i+n, "a name can't start with an underscore").
-			WithHelp("names are made of letters, digits and hyphens inside")
+			WithHelp("names are made of letters and digits, with hyphens between them")
 	case unicode.IsPrint(r):
 		p.errorAt(codeCharacter, i, i+n, "the character %c is not understood", r).
 			WithHelp("take it out, or put it in double quotes if it belongs to a text")
 	case r < ' ' || r == 0x7f:
-		// checkText has told about control characters.
+		// checkText has reported control characters.
 	default:
-		p.errorAt(codeCharacter, i, i+n, "a character that can't be seen stands here (code %04X)", r).
-			WithHelp("delete it; it may have come in by copying")
+		p.errorAt(codeCharacter, i, i+n, "there is an invisible character here (code %04X)", r).
+			WithHelp("delete it; it may have come in with copied text")
 	}
 	p.emit(k, i, i+n)
 	return i + n
@@ -364,14 +352,10 @@ func lookalike(r rune) (kind, string) {
 		return ne, "!="
 	case '“', '”', '„', '«', '»', '‘', '’', '\'', '`':
 		return bad, `the plain quote "`
-	case '°':
-		return bad, "deg"
-	case '″':
-		return bad, "in"
 	case '′':
 		return bad, "the length in inches"
 	case '¼', '½', '¾', '⅓', '⅔', '⅛', '⅜', '⅝', '⅞':
-		return bad, "the fraction with a /, as in 7 3/8"
+		return bad, "the fraction with a /, as in 4 3/4"
 	case '²':
 		return bad, "a square as a * a"
 	case '^':
@@ -386,6 +370,9 @@ func lookalike(r rune) (kind, string) {
 		return bad, "), or } for a block"
 	case '\\':
 		return bad, "/ to divide"
+	}
+	if u, ok := unit.Meant(string(r)); ok {
+		return bad, u.Name
 	}
 	return bad, ""
 }

@@ -42,7 +42,7 @@ Ada
 		{
 			Code:  "number",
 			Means: "A number is written wrongly: two points, digits that are missing, a fraction of nothing. Of orders: a number that can't be part of a file's name, or that two orders have.",
-			Do:    "Write it as 12, 12.5 or 5 1/8; give each order a number of its own, of letters a to z, digits and hyphens.",
+			Do:    "Write it as 12, 12.5 or 7 3/8; give each order a number of its own, of letters a to z, digits and hyphens.",
 			Example: `
 panel front {
   width = 1.250.5
