@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"foredge/eval/maybe"
 	"foredge/eval/opening"
 	"foredge/eval/relation"
 	"foredge/eval/solve"
@@ -70,8 +71,8 @@ type CoveringRow struct {
 	// Opening is what its openings are to be cut as.
 	Opening opening.Opening
 	// Ease is what the openings are larger by than the holes of the notebook;
-	// NaN where the panel states its own hole.
-	Ease float64
+	// absent where the panel states its own hole.
+	Ease maybe.Of[float64]
 	// KerfWithin is the half width within which the kerf is known; 0 where
 	// nothing is stated.
 	KerfWithin float64
@@ -129,9 +130,10 @@ func (s *Solution) pairOf(it *item) *relation.Expr {
 
 func (s *Solution) coveringRow(it *item) CoveringRow {
 	c := CoveringRow{Name: it.thing.Path(), At: it.thing.At, Unit: it.thing.File.Unit,
-		Opening: s.hole(it), Ease: s.of(it, "ease")}
-	if _, own := it.props["hole"]; own {
-		c.Ease = math.NaN()
+		Opening: s.hole(it)}
+	if _, own := it.props["hole"]; !own {
+		ease := s.of(it, "ease")
+		c.Ease = maybe.If(ease, !math.IsNaN(ease))
 	}
 	for _, from := range []*item{it.parent.stock, s.laser} {
 		if from == nil {
