@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"foredge/eval/maybe"
 	"foredge/eval/opening"
 )
 
@@ -22,6 +23,16 @@ func shapes() []shape {
 	// stadium is all within r of a straight line of the given length.
 	stadium := func(x, y, length, r float64) bool {
 		return r >= 0 && math.Hypot(math.Max(0, math.Abs(x)-length/2), y) <= r
+	}
+	// hexagon is all that six lines leave on the middle's side, two of them along the row.
+	hexagon := func(x, y, flats float64) bool {
+		for k := range 6 {
+			sin, cos := math.Sincos(math.Pi/2 + float64(k)*math.Pi/3)
+			if x*cos+y*sin > flats/2 {
+				return false
+			}
+		}
+		return true
 	}
 	return []shape{
 		{"rect", opening.Opening{Form: opening.Rect, Along: 1.30, Across: 1.34}, 0, func(x, y, w, g float64) bool {
@@ -46,7 +57,17 @@ func shapes() []shape {
 			r := (1.40 + g - w) / 2
 			return stadium(x-0.5, y, 0.96, r) && stadium(x+0.5, y, 0.96, r)
 		}},
+		{"hex", hex(1.31), 0, func(x, y, w, g float64) bool {
+			return hexagon(x, y, 1.31+g-w)
+		}},
+		{"loop in a hex", hex(2.20), 2, func(x, y, w, g float64) bool {
+			return hexagon(x-0.5, y, 2.20+g-w) && hexagon(x+0.5, y, 2.20+g-w)
+		}},
 	}
+}
+
+func hex(flats float64) opening.Opening {
+	return opening.Opening{Form: opening.Hex, Across: flats}.Regular()
 }
 
 // Deviations made of independent causes, in mm: how much each of the four moves
@@ -108,7 +129,7 @@ func TestClearsAgainstSimulation(t *testing.T) {
 		}
 		cov := covarianceOf(a)
 		for i, s := range shapes() {
-			p := ends(cov).clears(s.hole.Room(wire, s.pair, 0))
+			p := deviationsOf(cov).clears(s.hole.Room(wire, s.pair, 0))
 			got := float64(inside[i]) / n
 			if err := math.Sqrt(p * (1 - p) / n); math.Abs(got-p) > 4*err+1e-6 {
 				t.Errorf("%s, %s: worked out %.6f, simulated %.6f, %.1f standard errors apart", s.name, name, p, got, math.Abs(got-p)/err)
@@ -131,7 +152,7 @@ func TestWiderIsSurer(t *testing.T) {
 			simulated := simulate(cov, s.hole.Room(1, s.pair, 0))
 			last, lastSimulated := 0.0, 0.0
 			for more := -0.6; more < 1; more += 0.2 {
-				p := ends(cov).clears(s.hole.Room(1, s.pair, more))
+				p := deviationsOf(cov).clears(s.hole.Room(1, s.pair, more))
 				q, err := simulated(more)
 				if !(p >= last-1e-7 && p <= 1+1e-7) || q < lastSimulated {
 					t.Fatalf("%s, %s: %.8f after %.8f, simulated %.6f after %.6f", s.name, name, p, last, q, lastSimulated)
@@ -151,20 +172,44 @@ func TestWiderIsSurer(t *testing.T) {
 // Where nothing is unsure, a wire that fits fits.
 func TestNothingUnsure(t *testing.T) {
 	for _, s := range shapes() {
-		e := ends(covarianceOf([4][]float64{{0}, {0}, {0}, {0}}))
+		e := deviationsOf(covarianceOf([4][]float64{{0}, {0}, {0}, {0}}))
 		if p := e.clears(s.hole.Room(1, s.pair, 0)); p != 1 {
 			t.Errorf("%s: %g", s.name, p)
 		}
-		if p := e.clears(s.hole.Room(1.5, s.pair, 0)); p != 0 {
+		pair := s.pair
+		if pair > 0 {
+			pair += 0.5
+		}
+		if p := e.clears(s.hole.Room(1.5, pair, 0)); p != 0 {
 			t.Errorf("%s with a wire too thick: %g", s.name, p)
 		}
 	}
 }
 
+// The least ease is enough and one step less is not, for every form of hole; also
+// where a pair has no room along the row yet, though one wire has some across.
+func TestLeastEaseOfEveryForm(t *testing.T) {
+	d := deviationsOf(covarianceOf(causes()["room sure"]))
+	for _, f := range opening.Forms() {
+		for _, c := range []struct{ along, across, pair float64 }{{1.2, 1.4, 1}, {2.2, 2.2, 2}, {2, 1.8, 2.6}} {
+			hole := opening.Opening{Form: f, Along: c.along, Across: c.across}.Regular()
+			probability := func(more float64) (float64, float64) { return d.clears(hole.Room(1, c.pair, more)), 0 }
+			at := Clearance{Ease: maybe.Is(0.1), Step: 0.01}
+			at.findLeast(hole.Room(1, c.pair, 0).Left(), probability)
+			more, ok := at.More99.Get()
+			enough, _ := probability(more)
+			less, _ := probability(more - at.Step)
+			if !ok || enough < wanted || less >= wanted || math.Abs(at.Ease99.Or(0)-more-0.1) > 1e-12 {
+				t.Errorf("%s %g by %g for %g: %+v, with it %.6f, with a step less %.6f", f, hole.Along, hole.Across, c.pair, at, enough, less)
+			}
+		}
+	}
+}
+
 func BenchmarkClears(b *testing.B) {
-	for _, s := range shapes()[:2] {
+	for _, s := range shapes() {
 		b.Run(s.name, func(b *testing.B) {
-			e := ends(covarianceOf(causes()["shared"]))
+			e := deviationsOf(covarianceOf(causes()["shared"]))
 			for b.Loop() {
 				e.clears(s.hole.Room(1, s.pair, 0))
 			}

@@ -54,10 +54,9 @@ func (w *workshop) read(tool func() float64) {
 func (w *workshop) held(t testing.TB) (held, all int) {
 	s, _ := w.m.Solve()
 	for _, m := range s.Measured() {
-		b := &bench{s: s, m: m}
-		b.findRepeats()
+		a := newAnalysis(s, m)
 		for _, r := range m.Report.Readings {
-			o := b.reading(r)
+			o := a.reading(r)
 			if !(o.AdjustedU95 > 0) {
 				t.Fatalf("%s has no uncertainty", o.Name)
 			}

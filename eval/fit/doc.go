@@ -4,7 +4,7 @@
 //
 // Start from [Of]: it takes a solved design and returns a [Report]. The report
 // is plain data; lengths are in millimetres, uncertainties are standard ones
-// unless a name says 95, and what is not known is NaN. Of works on a design
+// unless a name says 95, and what is not known is absent. Of works on a design
 // with errors too, as far as it was solved: contradictory readings are when it
 // is wanted most.
 //
@@ -18,13 +18,13 @@
 // wrong for every hole. An opening is cut as designed but for the error of the
 // kerf, where the kerf's is stated. The wire passes if its round section, of the
 // stated thickness, lies inside the opening: for a rect, if it is off by no more
-// than (opening - wire)/2 along and across; a round opening, a slot and rounded
-// corners take away their corners.
+// than (opening - wire)/2 along and across. What other forms take away from that
+// they say themselves (package opening).
 //
 // Along the row the deviation is a straight line in k, so that the two end
 // holes decide and the probability is that of a bivariate normal rectangle
-// (normal.go), averaged over the deviation across and over what wire and kerf
-// leave open of the room (clear.go). A row of unequal gaps has no such line: all
+// (normal.go), averaged over the deviation across and over what the uncertainty
+// of wire and kerf does to the room (deviation.go). A row of unequal gaps has no such line: all
 // its holes are simulated (simulate.go), and the report says by how much chance
 // may be off.
 //

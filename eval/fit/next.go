@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"foredge/eval"
+	"foredge/eval/maybe"
 	"foredge/eval/opening"
 	"foredge/eval/relation"
 )
@@ -24,8 +25,8 @@ type Next struct {
 	Target    string
 	TargetRow string
 	// Before and After are the standard uncertainty of the target without and
-	// with the reading. Before is NaN where nothing gives the target yet.
-	Before, After float64
+	// with the reading; absent where nothing gives the target yet.
+	Before, After maybe.Of[float64]
 }
 
 // An aim is something that decides whether a row's holes clear.
@@ -37,12 +38,13 @@ type aim struct {
 	open []string // what nothing decides of it
 }
 
-// aims lists what decides whether the holes of a row clear.
-func (b *bench) aims(r *Row, p places) []aim {
+// aims lists what decides whether the holes of a row clear, with the least room
+// that a cover gives them.
+func (a *analysis) aims(r *Row, p places) []aim {
 	along, across := 1.0, 1.0
 	for i, c := range r.Covers {
-		if c.RoomAlong > 0 && c.RoomAcross > 0 && (i == 0 || c.RoomAlong < along) {
-			along, across = c.RoomAlong, c.RoomAcross
+		if roomAlong, roomAcross := c.RoomAlong.Or(0), c.RoomAcross.Or(0); roomAlong > 0 && roomAcross > 0 && (i == 0 || roomAlong < along) {
+			along, across = roomAlong, roomAcross
 		}
 	}
 	last := len(p.holes) - 1
@@ -53,42 +55,38 @@ func (b *bench) aims(r *Row, p places) []aim {
 	}
 }
 
-// least is the share of its uncertainty that a target must lose for a further
-// reading to be worth the while.
-const least = 0.02
+// worthwhile is the share of its uncertainty that a target must lose for a further
+// reading to be worth taking.
+const worthwhile = 0.02
 
-// next finds the reading that would narrow the governing aim most. If v is the
-// variance of the aim, w that of what would be read, c their covariance and g
-// the variance of the reading, the reading leaves v - c²/(w + g): least squares
-// with one more row.
-func (b *bench) next(aims []aim) *Next {
-	var aim aim
+// next finds the reading that would narrow the governing aim most: that of which
+// the least is known, in proportion to its room. If v is the variance of the aim,
+// w that of what would be read, c their covariance and g the variance of the
+// reading, the reading leaves v - c²/(w + g): least squares with one more row.
+func (a *analysis) next(aims []aim) *Next {
+	var governing aim
 	worst := 0.0
-	for _, a := range aims {
-		if len(a.open) > 0 {
-			return &Next{Reading: a.open[0], Row: a.row, Gauge: b.m.Gauge, Target: "where the holes are", TargetRow: a.row,
-				Before: math.NaN(), After: math.NaN()}
+	for _, aim := range aims {
+		if len(aim.open) > 0 {
+			return &Next{Reading: aim.open[0], Row: aim.row, Gauge: a.measured.Gauge, Target: "where the holes are", TargetRow: aim.row}
 		}
-		if u := math.Sqrt(b.s.Numbers.Covariance(a.expr)[0][0]) / a.room; u > worst*(1+1e-9) {
-			aim, worst = a, u
+		if u := math.Sqrt(a.solution.Numbers.Covariance(aim.expr)[0][0]) / aim.room; u > worst*(1+1e-9) {
+			governing, worst = aim, u
 		}
 	}
-	if worst == 0 || b.m.Gauge == 0 {
+	if worst == 0 || a.measured.Gauge == 0 {
 		return nil
 	}
-	g := b.m.Gauge*b.m.Gauge/3 + b.m.Resolution*b.m.Resolution/12
+	gauge := a.measured.Gauge*a.measured.Gauge/3 + a.measured.Resolution*a.measured.Resolution/12
 	var best *Next
-	for _, c := range b.candidates() {
-		cov := b.s.Numbers.Covariance(aim.expr, c.expr)
-		v, w := cov[0][0], cov[1][1]
-		after := math.Sqrt(math.Max(0, v-cov[0][1]*cov[0][1]/(w+g)))
-		limit := (1 - least) * math.Sqrt(v)
-		if best != nil {
-			limit = best.After
-		}
-		if after < limit*(1-1e-9) && !b.read(c.expr, w) {
-			best = &Next{Reading: c.name, Row: c.row, Gauge: b.m.Gauge, Target: aim.what, TargetRow: aim.row,
-				Before: math.Sqrt(v), After: after}
+	least := math.Inf(1) // what a reading must get below to be the best so far
+	for _, c := range a.candidates() {
+		cov := a.solution.Numbers.Covariance(governing.expr, c.expr)
+		before, variance := math.Sqrt(cov[0][0]), cov[1][1]
+		after := math.Sqrt(max(0, cov[0][0]-cov[0][1]*cov[0][1]/(variance+gauge)))
+		if after < min(least, (1-worthwhile)*before)*(1-1e-9) && !a.read(c.expr, variance) {
+			best, least = &Next{Reading: c.name, Row: c.row, Gauge: a.measured.Gauge, Target: governing.what, TargetRow: governing.row,
+				Before: maybe.Is(before), After: maybe.Is(after)}, after
 		}
 	}
 	return best
@@ -103,18 +101,18 @@ type candidate struct {
 // candidates lists what a caliper could read of the notebook: its sizes, the
 // dimensions of its rows, and spans over two of them that its jaws take in one
 // go.
-func (b *bench) candidates() []candidate {
+func (a *analysis) candidates() []candidate {
 	var out []candidate
 	add := func(row, name string, e relation.Expr) {
-		if v := e.Eval(b.s.Numbers.Values); !math.IsNaN(v) {
+		if v := e.Eval(a.solution.Numbers.Values); !math.IsNaN(v) {
 			out = append(out, candidate{name, row, e})
 		}
 	}
-	for _, d := range b.m.Dims {
+	for _, d := range a.measured.Dims {
 		add("", d.Name, relation.V(d.ID))
 	}
-	for i := range b.m.Rows {
-		r := &b.m.Rows[i]
+	for i := range a.measured.Rows {
+		r := &a.measured.Rows[i]
 		for _, d := range r.Dims {
 			switch {
 			case d.Name == "count" || d.Name == "wire" || d.Name == "ease" || follows(r.Form, d.Name):
@@ -125,7 +123,7 @@ func (b *bench) candidates() []candidate {
 			}
 		}
 		for _, span := range [][2]string{{"first", "run"}, {"first", "hole.along"}, {"run", "hole.along"}, {"inset", "hole.across"}} {
-			add(r.Name, span[0]+" + "+span[1], relation.Add(b.dim(r, span[0]), b.dim(r, span[1])))
+			add(r.Name, span[0]+" + "+span[1], relation.Add(a.dim(r, span[0]), a.dim(r, span[1])))
 		}
 	}
 	return out
@@ -142,7 +140,7 @@ func follows(form opening.Form, name string) bool {
 	return false
 }
 
-func (b *bench) dim(r *eval.MeasuredRow, name string) relation.Expr {
+func (a *analysis) dim(r *eval.MeasuredRow, name string) relation.Expr {
 	if id, ok := r.Dim(name); ok {
 		return relation.V(id)
 	}
@@ -152,14 +150,15 @@ func (b *bench) dim(r *eval.MeasuredRow, name string) relation.Expr {
 // read reports whether the caliper has read an expression of the given variance
 // already. To read it once more would tell nothing: what the tool does wrong it
 // does wrong every time, which is why repeats never take away the gauge's part.
-func (b *bench) read(e relation.Expr, variance float64) bool {
-	for _, r := range b.m.Report.Readings {
-		rd := b.s.System.Readings[r.Index]
-		if rd.Gauge > b.m.Gauge*(1+1e-9) {
+func (a *analysis) read(e relation.Expr, variance float64) bool {
+	for _, r := range a.measured.Report.Readings {
+		rd := a.solution.System.Readings[r.Index]
+		if rd.Gauge > a.measured.Gauge*(1+1e-9) {
 			continue // by a coarser tool
 		}
-		apart := b.s.Numbers.Covariance(relation.Less(e, rd.Left))[0][0]
-		if apart <= 1e-12*variance && math.Abs(relation.Less(e, rd.Left).Eval(b.s.Numbers.Values)) < 1e-6 {
+		difference := relation.Minus(e, rd.Left)
+		apart := a.solution.Numbers.Covariance(difference)[0][0]
+		if apart <= 1e-12*variance && math.Abs(difference.Eval(a.solution.Numbers.Values)) < 1e-6 {
 			return true
 		}
 	}

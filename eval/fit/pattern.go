@@ -154,9 +154,9 @@ func (k pattern) agrees(r *Row, dims []string) (ok bool, off float64) {
 		if !has && name == "count" && r.Gaps == 0 {
 			continue
 		}
-		d := r.Dim(name)
-		miss := math.Abs(d.Value - want)
-		if !has || !(miss <= d.U95+1e-9) {
+		dim := r.Dim(name)
+		miss := math.Abs(dim.Value.Or(math.NaN()) - want)
+		if !has || !(miss <= dim.U95+1e-9) {
 			ok = false
 		}
 		off += miss

@@ -6,17 +6,22 @@ import (
 	"sort"
 
 	"foredge/eval"
+	"foredge/eval/maybe"
 	"foredge/eval/relation"
 	"foredge/eval/solve"
 	"foredge/lang/source"
 	"foredge/lang/unit"
 )
 
-// A bench is one notebook at work.
-type bench struct {
-	s       *eval.Solution
-	m       eval.Measured
-	repeats []repeat
+// An analysis is the work on the readings of one notebook.
+type analysis struct {
+	solution *eval.Solution
+	measured eval.Measured
+	repeats  []repeat
+}
+
+func newAnalysis(s *eval.Solution, m eval.Measured) *analysis {
+	return &analysis{solution: s, measured: m, repeats: repeats(s, m)}
 }
 
 // A repeat is a reading with a part of its uncertainty taken from its scatter.
@@ -27,15 +32,17 @@ type repeat struct {
 	freedom  float64 // n - 1
 }
 
-// findRepeats finds the readings that were repeated.
-func (b *bench) findRepeats() {
-	for _, r := range b.m.Report.Readings {
-		rd := b.s.System.Readings[r.Index]
-		if rd.Repeats > 1 && rd.Scatter > 0 {
-			b.repeats = append(b.repeats, repeat{left: rd.Left, variance: rd.U * rd.U,
-				scatter: rd.Scatter * rd.Scatter / float64(rd.Repeats), freedom: float64(rd.Repeats - 1)})
+// repeats finds the readings that were repeated.
+func repeats(s *eval.Solution, m eval.Measured) []repeat {
+	var found []repeat
+	for _, report := range m.Report.Readings {
+		r := s.System.Readings[report.Index]
+		if r.Repeats > 1 && r.Scatter > 0 {
+			found = append(found, repeat{left: r.Left, variance: r.U * r.U,
+				scatter: r.Scatter * r.Scatter / float64(r.Repeats), freedom: float64(r.Repeats - 1)})
 		}
 	}
+	return found
 }
 
 // spread gives the standard uncertainty of an expression of dimensions, half
@@ -47,13 +54,13 @@ func (b *bench) findRepeats() {
 // over the repeated readings, c being how far the expression moves with the
 // reading. As it was adjusted by least squares, c is the covariance of both
 // divided by the reading's own variance.
-func (b *bench) spread(e relation.Expr) (u, u95, freedom float64) {
+func (a *analysis) spread(e relation.Expr) (u, u95, freedom float64) {
 	variance, sum := 0.0, 0.0
-	if len(b.repeats) == 0 {
-		variance = b.s.Numbers.Covariance(e)[0][0]
+	if len(a.repeats) == 0 {
+		variance = a.solution.Numbers.Covariance(e)[0][0]
 	}
-	for _, r := range b.repeats {
-		cov := b.s.Numbers.Covariance(e, r.left)
+	for _, r := range a.repeats {
+		cov := a.solution.Numbers.Covariance(e, r.left)
 		variance = cov[0][0]
 		c := cov[0][1] / r.variance
 		part := c * c * r.scatter
@@ -69,34 +76,38 @@ func (b *bench) spread(e relation.Expr) (u, u95, freedom float64) {
 
 // readings reports on every reading, in the order of the file, and gives the
 // suspects among them.
-func (b *bench) readings() (all []Reading, suspects []int) {
-	order := make([]int, len(b.m.Report.Readings))
+func (a *analysis) readings() (all []Reading, suspects []int) {
+	order := make([]int, len(a.measured.Report.Readings))
 	for i := range order {
 		order[i] = i
 	}
-	at := func(i int) source.Span { return b.s.System.Readings[b.m.Report.Readings[i].Index].At }
-	sort.SliceStable(order, func(i, j int) bool { return at(order[i]).Before(at(order[j])) })
+	place := func(i int) source.Span { return a.solution.System.Readings[a.measured.Report.Readings[i].Index].At }
+	sort.SliceStable(order, func(i, j int) bool { return place(order[i]).Before(place(order[j])) })
 	for _, i := range order {
-		all = append(all, b.reading(b.m.Report.Readings[i]))
+		all = append(all, a.reading(a.measured.Report.Readings[i]))
 	}
-	for _, i := range b.m.Report.Suspects {
+	for _, i := range a.measured.Report.Suspects {
 		suspects = append(suspects, slices.Index(order, i))
 	}
 	return all, suspects
 }
 
-func (b *bench) reading(r solve.ReadingReport) Reading {
-	rd := b.s.System.Readings[r.Index]
-	o := Reading{Name: b.s.ReadingName(r.Index), Row: b.s.ReadingRow(r.Index), At: rd.At, Kind: unit.Length,
-		Read: rd.Value, Value: rd.Value, U: rd.U, Repeats: rd.Repeats, Gauge: rd.Gauge,
-		Adjusted: r.Adjusted, Redundancy: r.Redundancy, Checked: r.Redundancy > 0,
-		Normalised: r.Normalised, Implied: r.Implied, ImpliedU: r.ImpliedU}
-	if rd.Flat > 0 {
-		o.Read = rd.Read
+// reading says what became of one reading.
+func (a *analysis) reading(report solve.ReadingReport) Reading {
+	r := a.solution.System.Readings[report.Index]
+	out := Reading{Name: a.solution.ReadingName(report.Index), Row: a.solution.ReadingRow(report.Index), At: r.At, Kind: unit.Length,
+		Read: r.Value, Value: r.Value, U: r.U, Repeats: r.Repeats, Gauge: r.Gauge,
+		Adjusted: report.Adjusted, Redundancy: report.Redundancy, Checked: report.Redundancy > 0,
+		Normalised: report.Normalised, Implied: known(report.Implied), ImpliedU: known(report.ImpliedU)}
+	if r.Flat > 0 {
+		out.Read = r.Read
 	}
-	if ids := rd.Left.Vars(); len(ids) > 0 {
-		o.Kind = b.s.System.Vars[ids[0]].Kind
+	if ids := r.Left.Vars(); len(ids) > 0 {
+		out.Kind = a.solution.System.Vars[ids[0]].Kind
 	}
-	o.AdjustedU, o.AdjustedU95, o.Freedom = b.spread(rd.Left)
-	return o
+	out.AdjustedU, out.AdjustedU95, out.Freedom = a.spread(r.Left)
+	return out
 }
+
+// known is a number that the solver gives, absent where it is NaN.
+func known(x float64) maybe.Of[float64] { return maybe.If(x, !math.IsNaN(x)) }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"foredge/eval"
+	"foredge/eval/maybe"
 	"foredge/eval/opening"
 	"foredge/eval/relation"
 	"foredge/lang/source"
@@ -82,16 +83,16 @@ type Reading struct {
 	// Normalised is how far it lies from what was adjusted, in units of the
 	// standard deviation of that difference.
 	Normalised float64
-	// Implied is what all others together say it would have to be; NaN if
+	// Implied is what all others together say it would have to be; absent if
 	// nothing else gives it.
-	Implied, ImpliedU float64
+	Implied, ImpliedU maybe.Of[float64]
 }
 
 // A Value is a dimension with its uncertainty.
 type Value struct {
 	Name    string // within its thing
 	Kind    unit.Kind
-	Value   float64 // NaN if nothing decides it
+	Value   maybe.Of[float64] // absent if nothing decides it
 	U, U95  float64
 	Freedom float64
 }
@@ -107,15 +108,18 @@ type Row struct {
 	// Pattern is the punching pattern that comes nearest; nil if none has the
 	// same pitch.
 	Pattern *Pattern
-	// Wire is the thickness of the wire; nil where nothing is stated. Pair is how
-	// wide what goes through each hole is along the row: both wires of a twin
-	// loop, else the wire; 0 without Wire.
-	Wire   *Value
-	Pair   float64
-	Covers []Clearance
+	Wire    *Wire // what goes through its holes; nil where nothing is stated
+	Covers  []Clearance
 }
 
-// Dim finds a dimension of the row, NaN if it has none of that name.
+// A Wire is what goes through the holes of a row.
+type Wire struct {
+	Thick float64 // of one wire
+	Pair  float64 // how far all that goes through a hole reaches along the row: both wires of a twin loop
+	Dim   Value   // the thickness as a dimension of the row
+}
+
+// Dim finds a dimension of the row; it has no value if there is none of that name.
 func (r *Row) Dim(name string) Value { return find(r.Dims, name) }
 
 // Size finds a size of the notebook.
@@ -127,7 +131,7 @@ func find(all []Value, name string) Value {
 			return v
 		}
 	}
-	return Value{Name: name, Value: math.NaN()}
+	return Value{Name: name}
 }
 
 // Of says what a design's readings are worth. It does not change s.
@@ -144,24 +148,23 @@ func Of(s *eval.Solution) *Report {
 }
 
 func notebook(s *eval.Solution, m eval.Measured, known []pattern) Notebook {
-	b := &bench{s: s, m: m}
-	b.findRepeats()
+	a := newAnalysis(s, m)
 	n := Notebook{Name: m.Name, Stock: m.Stock, At: m.At, Unit: m.Unit, Gauge: m.Gauge, Resolution: m.Resolution,
 		JawFlat: m.Flat, Agreement: agreement(m)}
-	n.Readings, n.Suspects = b.readings()
+	n.Readings, n.Suspects = a.readings()
 	if n.Slip = s.Slip(m.Report); n.Slip != nil {
 		at := s.System.Readings[m.Report.Readings[n.Slip.Reading].Index].At
 		n.Slip.Reading = slices.IndexFunc(n.Readings, func(r Reading) bool { return r.At == at })
 		n.Suspects = []int{n.Slip.Reading}
 	}
-	n.Sizes = b.values(m.Dims)
+	n.Sizes = a.values(m.Dims)
 	var aims []aim
 	for i := range m.Rows {
-		row, own := b.row(&m.Rows[i], known)
+		row, own := a.row(&m.Rows[i], known)
 		n.Rows = append(n.Rows, row)
 		aims = append(aims, own...)
 	}
-	n.Next = b.next(aims)
+	n.Next = a.next(aims)
 	return n
 }
 
@@ -180,32 +183,33 @@ func agreement(m eval.Measured) Agreement {
 }
 
 // row reports on a row and names what of it the next reading could narrow.
-func (b *bench) row(m *eval.MeasuredRow, known []pattern) (Row, []aim) {
-	r := Row{Name: m.Name, Edge: m.Edge, Form: m.Form, Gaps: m.Gaps, Dims: b.values(m.Dims)}
-	if c := r.Dim("count").Value; c >= 1 && c <= eval.MaxHoles {
+func (a *analysis) row(m *eval.MeasuredRow, known []pattern) (Row, []aim) {
+	r := Row{Name: m.Name, Edge: m.Edge, Form: m.Form, Gaps: m.Gaps, Dims: a.values(m.Dims)}
+	if c := r.Dim("count").Value.Or(0); c >= 1 && c <= eval.MaxHoles {
 		r.Count = int(math.Round(c))
 	}
 	r.Pattern = nearest(&r, known)
-	if w := r.Dim("wire"); w.Value > 0 {
-		r.Wire, r.Pair = &w, w.Value
+	if w := r.Dim("wire"); w.Value.Or(0) > 0 {
+		thick := w.Value.Or(0)
+		r.Wire = &Wire{Thick: thick, Pair: thick, Dim: w}
 		if m.Pair != nil {
-			r.Pair = m.Pair.Eval(b.s.Numbers.Values)
+			r.Wire.Pair = m.Pair.Eval(a.solution.Numbers.Values)
 		}
 	}
-	p := b.places(m, r.Count)
+	p := a.places(m, r.Count)
 	for _, c := range m.Covers {
-		r.Covers = append(r.Covers, b.clearance(&r, p, c))
+		r.Covers = append(r.Covers, a.clearance(&r, p, c))
 	}
-	return r, b.aims(&r, p)
+	return r, a.aims(&r, p)
 }
 
 // values gives dimensions with their uncertainties.
-func (b *bench) values(dims []eval.NamedDim) []Value {
+func (a *analysis) values(dims []eval.NamedDim) []Value {
 	var out []Value
 	for _, d := range dims {
-		v := Value{Name: d.Name, Kind: b.s.System.Vars[d.ID].Kind, Value: b.s.Numbers.Values[d.ID], Freedom: math.Inf(1)}
-		if !math.IsNaN(v.Value) {
-			v.U, v.U95, v.Freedom = b.spread(relation.V(d.ID))
+		v := Value{Name: d.Name, Kind: a.solution.System.Vars[d.ID].Kind, Value: known(a.solution.Numbers.Values[d.ID]), Freedom: math.Inf(1)}
+		if v.Value.Present() {
+			v.U, v.U95, v.Freedom = a.spread(relation.V(d.ID))
 		}
 		out = append(out, v)
 	}

@@ -17,27 +17,28 @@ const draws = 100_000
 // order), always the same ones. The function that it gives is the probability,
 // with its standard error, that every hole clears if the openings are larger
 // by more.
-func simulate(cov [][]float64, o opening.Room) func(more float64) (p, err float64) {
-	l := root(cov)
+func simulate(cov [][]float64, hole opening.Room) func(more float64) (p, err float64) {
+	factor := root(cov)
 	n := len(cov)
-	rng := rand.New(rand.NewPCG(1, 2))
-	z, x := make([]float64, n), make([]float64, n)
+	random := rand.New(rand.NewPCG(1, 2))
+	causes, deviations := make([]float64, n), make([]float64, n)
 	lacks := make([]float64, draws)
-	for d := range lacks {
-		for i := range z {
-			z[i] = rng.NormFloat64()
+	for i := range lacks {
+		for j := range causes {
+			causes[j] = random.NormFloat64()
 		}
-		for i := range x {
-			x[i] = 0
-			for j, c := range l[i][:i+1] {
-				x[i] += c * z[j]
+		for j := range deviations {
+			deviations[j] = 0
+			for k, share := range factor[j][:j+1] {
+				deviations[j] += share * causes[k]
 			}
 		}
+		along, across, room := deviations[:n-2], deviations[n-2], deviations[n-1]
 		worst := math.Inf(-1)
-		for _, along := range x[:n-2] {
-			worst = math.Max(worst, o.Lacks(along, x[n-2]))
+		for _, off := range along {
+			worst = max(worst, hole.Lacks(off, across))
 		}
-		lacks[d] = worst - x[n-1]
+		lacks[i] = worst - room
 	}
 	sort.Float64s(lacks)
 	return func(more float64) (p, err float64) {
@@ -50,21 +51,21 @@ func simulate(cov [][]float64, o opening.Room) func(more float64) (p, err float6
 // root is Cholesky's factor L of a covariance, L Lᵀ = cov, with zeros for what
 // follows from the deviations before it.
 func root(cov [][]float64) [][]float64 {
-	l := make([][]float64, len(cov))
+	factor := make([][]float64, len(cov))
 	for i := range cov {
-		l[i] = make([]float64, len(cov))
+		factor[i] = make([]float64, len(cov))
 		for j := 0; j <= i; j++ {
 			sum := cov[i][j]
 			for k := range j {
-				sum -= l[i][k] * l[j][k]
+				sum -= factor[i][k] * factor[j][k]
 			}
 			switch {
-			case j < i && l[j][j] > 0:
-				l[i][j] = sum / l[j][j]
+			case j < i && factor[j][j] > 0:
+				factor[i][j] = sum / factor[j][j]
 			case j == i && sum > 1e-12*cov[i][i]:
-				l[i][i] = math.Sqrt(sum)
+				factor[i][i] = math.Sqrt(sum)
 			}
 		}
 	}
-	return l
+	return factor
 }

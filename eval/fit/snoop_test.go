@@ -67,7 +67,7 @@ func TestBlunderIsNamed(t *testing.T) {
 		}
 		all++
 		s, _ = w.m.Solve()
-		readings, suspects := (&bench{s: s, m: s.Measured()[0]}).readings()
+		readings, suspects := (&analysis{solution: s, measured: s.Measured()[0]}).readings()
 		for _, k := range suspects {
 			if readings[k].At == w.m.System.Readings[blunder].At {
 				named++

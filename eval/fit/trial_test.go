@@ -33,9 +33,9 @@ laser bench { kerf = 0.18 ± 0.04 }
 			r.Value = truth[i] + r.U*rng.NormFloat64()
 		}
 		s, _ := m.Solve()
-		b := &bench{s: s, m: s.Measured()[0]}
-		row, _ := b.row(&b.m.Rows[0], nil)
-		said += row.Covers[0].Probability
+		a := &analysis{solution: s, measured: s.Measured()[0]}
+		row, _ := a.row(&a.measured.Rows[0], nil)
+		said += row.Covers[0].Probability.Or(0)
 		value := func(name string) float64 {
 			id, ok := s.Dimension(name)
 			if !ok {

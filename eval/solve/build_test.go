@@ -138,7 +138,7 @@ func (s *shop) row(name, edge string) {
 	v := func(d string) relation.Expr { return s.v(name + "." + d) }
 	s.count(name + ".count")
 	s.own(v("pitch"), relation.Add(v("hole.along"), v("web")))
-	s.own(v("run"), relation.Mul(relation.Less(v("count"), relation.C(1)), v("pitch")))
+	s.own(v("run"), relation.Mul(relation.Minus(v("count"), relation.C(1)), v("pitch")))
 	s.own(relation.Add(v("first"), v("hole.along"), v("run"), v("last")), s.v(edge))
 }
 

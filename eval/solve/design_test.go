@@ -46,7 +46,7 @@ func harbour(web float64, withRun bool) (*shop, map[string]int) {
 	s.fact(s.v("front.wire.pitch"), s.v("log.wire.pitch"))
 	s.fact(s.v("front.wire.hole.along"), relation.Add(s.v("log.wire.hole.along"), s.v("front.wire.ease")))
 	half := relation.Mul(relation.C(0.5), s.v("front.wire.ease"))
-	s.fact(s.v("front.wire.first"), relation.Less(relation.Add(s.v("log.wire.first"), s.v("front.over-head")), half))
+	s.fact(s.v("front.wire.first"), relation.Minus(relation.Add(s.v("log.wire.first"), s.v("front.over-head")), half))
 	s.is("front.wire.ease", 0.3)
 	return s, at
 }

@@ -17,7 +17,7 @@ func TestUncertaintyByMovingReadings(t *testing.T) {
 		s, _ := harbour(4.45, true)
 		s.prefer(s.v("front.box"), relation.Mul(relation.C(0.5), s.v("log.width")), 2)
 		s.prefer(s.v("front.box"), s.v("log.wire.run"), 1)
-		s.le(s.v("front.shelf"), relation.Less(s.v("front.width"), relation.C(40)))
+		s.le(s.v("front.shelf"), relation.Minus(s.v("front.width"), relation.C(40)))
 		s.prefer(s.v("front.shelf"), relation.C(300), 1)
 		s.own(relation.Add(s.v("front.head"), relation.C(24), s.v("front.tail")), s.v("front.height"))
 		s.standard(s.v("front.head"), s.v("front.tail"))

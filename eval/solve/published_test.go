@@ -134,7 +134,7 @@ func TestEndGauge(t *testing.T) {
 	theta := in("theta", -0.1, math.Hypot(0.2, 0.5/math.Sqrt2))
 	dtheta := in("dtheta", 0, 0.05/math.Sqrt(3))
 	s.close(b)
-	s.eq(s.v("l"), relation.Less(relation.Add(ls, mean, random, systematic),
+	s.eq(s.v("l"), relation.Minus(relation.Add(ls, mean, random, systematic),
 		relation.Mul(ls, relation.Add(relation.Mul(dalpha, theta), relation.Mul(alpha, dtheta)))))
 	sol := s.solve()
 	if !sol.OK() {
@@ -198,7 +198,7 @@ func TestResistance(t *testing.T) {
 	cos := func(e relation.Expr) relation.Expr { return relation.Expr{Op: relation.Cos, Args: []relation.Expr{e}} }
 	z := relation.Div(s.v("V"), s.v("I"))
 	s.eq(s.v("R"), relation.Mul(z, cos(degrees)))
-	s.eq(s.v("X"), relation.Mul(z, cos(relation.Less(relation.C(90), degrees)))) // the sine
+	s.eq(s.v("X"), relation.Mul(z, cos(relation.Minus(relation.C(90), degrees)))) // the sine
 	s.eq(s.v("Z"), z)
 	s.eq(s.v("R+X"), relation.Add(s.v("R"), s.v("X")))
 	s.eq(s.v("X+Z"), relation.Add(s.v("X"), s.v("Z")))

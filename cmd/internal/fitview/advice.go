@@ -2,7 +2,6 @@ package fitview
 
 import (
 	"fmt"
-	"math"
 
 	"foredge/eval/fit"
 )
@@ -55,8 +54,9 @@ func (p *page) againAdvice(add func(string, ...any)) {
 		return
 	}
 	implied := ""
-	if !math.IsNaN(first.Implied) {
-		implied = "; the others make it " + p.within(first.Implied, first.ImpliedU, first.ImpliedU)
+	if value, ok := first.Implied.Get(); ok {
+		u := first.ImpliedU.Or(0)
+		implied = "; the others make it " + p.within(value, u, u)
 	}
 	if len(p.n.Suspects) == 1 {
 		add("Take %s again: it was read as %s%s.", first.Name, p.length(first.Read), implied)
@@ -74,17 +74,19 @@ func (p *page) easeAdvice(add func(string, ...any)) {
 	told := map[string]bool{}
 	for _, r := range p.n.Rows {
 		for _, c := range r.Covers {
-			if !(c.Probability < 0.99) || math.IsNaN(c.More99) {
+			probability := c.Probability.Or(1)
+			more, enough := c.More99.Get()
+			if probability >= 0.99 || !enough {
 				continue
 			}
-			what := fmt.Sprintf("Open the holes of %s by %s more", c.Name, p.length(c.More99))
-			key := fmt.Sprint(r.Name, c.More99)
-			if !math.IsNaN(c.Ease99) {
-				what = fmt.Sprintf("Give %s an ease of %s", c.Name, p.length(c.Ease99))
-				key = fmt.Sprint(r.Name, c.Ease99)
+			what := fmt.Sprintf("Open the holes of %s by %s more", c.Name, p.length(more))
+			key := fmt.Sprint(r.Name, more)
+			if ease, ok := c.Ease99.Get(); ok {
+				what = fmt.Sprintf("Give %s an ease of %s", c.Name, p.length(ease))
+				key = fmt.Sprint(r.Name, ease)
 			}
 			if !told[key] {
-				add("%s, and every hole will clear the wire with 99 %% instead of %s.", what, percent(c.Probability, 0))
+				add("%s, and every hole will clear the wire with 99 %% instead of %s.", what, percent(probability, 0))
 			}
 			told[key] = true
 		}
@@ -101,7 +103,8 @@ func (p *page) nextAdvice(add func(string, ...any)) {
 	if n.Row != "" {
 		where += " in row " + n.Row
 	}
-	if math.IsNaN(n.Before) {
+	before, known := n.Before.Get()
+	if !known {
 		add("Read %s: nothing says yet %s.", where, n.Target)
 		return
 	}
@@ -110,5 +113,5 @@ func (p *page) nextAdvice(add func(string, ...any)) {
 		target += " of " + n.TargetRow
 	}
 	add("If you read one thing more, let it be %s: the standard uncertainty of %s then falls from %s to %s.",
-		where, target, p.spread(n.Before), p.spread(n.After)+glue+p.n.Unit.Name)
+		where, target, p.spread(before), p.spread(n.After.Or(0))+glue+p.n.Unit.Name)
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"foredge/eval/fit"
+	"foredge/eval/maybe"
 )
 
 // number is a number of JSON: null for one that is not known or has no bound.
@@ -15,6 +16,9 @@ func number(x float64) *float64 {
 	}
 	return &x
 }
+
+// numberIn is a number of JSON: null for an absent one.
+func numberIn(m maybe.Of[float64]) *float64 { return number(m.Or(math.NaN())) }
 
 type reportJSON struct {
 	File      string         `json:"file"`
@@ -146,37 +150,37 @@ func notebookOf(n *fit.Notebook) notebookJSON {
 		j.Readings = append(j.Readings, readingJSON{Name: r.Name, Row: r.Row, At: r.At.String(), Read: r.Read, Value: r.Value,
 			U: r.U, Repeats: r.Repeats, Gauge: r.Gauge, Adjusted: number(r.Adjusted), AdjustedU: number(r.AdjustedU),
 			U95: number(r.AdjustedU95), Freedom: number(r.Freedom), Redundancy: r.Redundancy, Checked: r.Checked,
-			Normalised: r.Normalised, Implied: number(r.Implied), ImpliedU: number(r.ImpliedU)})
+			Normalised: r.Normalised, Implied: numberIn(r.Implied), ImpliedU: numberIn(r.ImpliedU)})
 	}
 	for i := range n.Rows {
 		j.Rows = append(j.Rows, rowOf(&n.Rows[i]))
 	}
 	if x := n.Next; x != nil {
 		j.Next = &nextJSON{Reading: x.Reading, Row: x.Row, Gauge: x.Gauge, Target: x.Target, TargetRow: x.TargetRow,
-			Before: number(x.Before), After: number(x.After)}
+			Before: numberIn(x.Before), After: numberIn(x.After)}
 	}
 	return j
 }
 
 func rowOf(r *fit.Row) rowJSON {
-	j := rowJSON{Name: r.Name, Edge: r.Edge, Count: r.Count, Dims: valuesOf(r.Dims), Pair: r.Pair, Covers: []coverJSON{}}
+	j := rowJSON{Name: r.Name, Edge: r.Edge, Count: r.Count, Dims: valuesOf(r.Dims), Covers: []coverJSON{}}
 	if p := r.Pattern; p != nil {
 		j.Pattern = &patternJSON{Name: p.Name, Same: p.Same, Pitch: p.Pitch, Along: p.Along, Across: p.Across}
 	}
 	if r.Wire != nil {
-		wire := valueOf(*r.Wire)
-		j.Wire = &wire
+		wire := valueOf(r.Wire.Dim)
+		j.Wire, j.Pair = &wire, r.Wire.Pair
 	}
 	for _, c := range r.Covers {
 		j.Covers = append(j.Covers, coverJSON{Name: c.Name, At: c.At.String(), Missing: c.Missing, Along: number(c.Opening.Along),
-			Across: number(c.Opening.Across), RoomAlong: number(c.RoomAlong), RoomAcross: number(c.RoomAcross), KerfWithin: c.KerfWithin,
-			Probability: number(c.Probability), Error: c.Error, Ease: number(c.Ease), Ease99: number(c.Ease99), More99: number(c.More99)})
+			Across: number(c.Opening.Across), RoomAlong: numberIn(c.RoomAlong), RoomAcross: numberIn(c.RoomAcross), KerfWithin: c.KerfWithin,
+			Probability: numberIn(c.Probability), Error: c.Error, Ease: numberIn(c.Ease), Ease99: numberIn(c.Ease99), More99: numberIn(c.More99)})
 	}
 	return j
 }
 
 func valueOf(v fit.Value) valueJSON {
-	return valueJSON{Name: v.Name, Value: number(v.Value), U: v.U, U95: v.U95, Freedom: number(v.Freedom)}
+	return valueJSON{Name: v.Name, Value: numberIn(v.Value), U: v.U, U95: v.U95, Freedom: number(v.Freedom)}
 }
 
 func valuesOf(all []fit.Value) []valueJSON {

@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"fmt"
 	"io"
-	"math"
 	"strings"
 	"unicode/utf8"
 
@@ -150,11 +149,12 @@ func (p *page) row(r *fit.Row) {
 	if r.Count > 0 {
 		s += " " + count(r.Count, "hole")
 	}
-	if pitch := r.Dim("pitch"); !math.IsNaN(pitch.Value) {
+	pitch := r.Dim("pitch")
+	if value, known := pitch.Value.Get(); known {
 		if s += ", pitch "; pitch.U > 0 {
-			s += p.within(pitch.Value, pitch.U, pitch.U95) + " (95 %)"
+			s += p.within(value, pitch.U, pitch.U95) + " (95 %)"
 		} else {
-			s += p.length(pitch.Value)
+			s += p.length(value)
 		}
 	}
 	s += "."
@@ -186,31 +186,35 @@ func (p *page) clearance(r *fit.Row, c fit.Clearance) string {
 	if c.Missing != "" {
 		return "how surely the holes clear can't be told, because " + c.Missing + "."
 	}
-	what := "a wire of " + p.rounded(r.Wire.Value, r.Wire.U)
-	if r.Pair > r.Wire.Value {
-		what = "two wires of " + p.rounded(r.Wire.Value, r.Wire.U) + ", " + p.aboutLength(r.Pair) + " over both,"
+	thick := p.rounded(r.Wire.Thick, r.Wire.Dim.U)
+	what := "a wire of " + thick
+	if r.Wire.Pair > r.Wire.Thick {
+		what = "two wires of " + thick + ", " + p.aboutLength(r.Wire.Pair) + " over both,"
 	}
+	roomAlong, roomAcross := c.RoomAlong.Or(0), c.RoomAcross.Or(0)
 	s := fmt.Sprintf("openings of %s by %s leave %s a room of %s to each side", p.about(c.Opening.Along), p.aboutLength(c.Opening.Across),
-		what, p.aboutLength(c.RoomAlong))
-	if along, across := p.about(c.RoomAlong), p.about(c.RoomAcross); along != across {
-		s += " along the row and " + p.aboutLength(c.RoomAcross) + " across"
+		what, p.aboutLength(roomAlong))
+	if p.about(roomAlong) != p.about(roomAcross) {
+		s += " along the row and " + p.aboutLength(roomAcross) + " across"
 	}
 	s += "."
 	clear := " All holes clear with "
 	if p.n.Agreement.Verdict == fit.Contradict {
 		clear = " If the adjusted values were right, all holes would clear with "
 	}
-	s += clear + percent(c.Probability, c.Error)
+	s += clear + percent(c.Probability.Or(0), c.Error)
+	more, enough := c.More99.Get()
+	ease, eased := c.Ease99.Get()
 	switch {
-	case math.IsNaN(c.More99):
-	case !math.IsNaN(c.Ease99) && c.Ease99 <= 0:
+	case !enough:
+	case eased && ease <= 0:
 		s += "; without any ease it would be more than 99 %"
-	case !math.IsNaN(c.Ease99):
-		s += "; for 99 % the ease must be at least " + p.length(c.Ease99)
-	case c.More99 > 0:
-		s += "; for 99 % the openings must be larger by " + p.length(c.More99)
+	case eased:
+		s += "; for 99 % the ease must be at least " + p.length(ease)
+	case more > 0:
+		s += "; for 99 % the openings must be larger by " + p.length(more)
 	default:
-		s += "; for 99 % the openings could be smaller by " + p.length(-c.More99)
+		s += "; for 99 % the openings could be smaller by " + p.length(-more)
 	}
 	return s + "."
 }
