@@ -1,6 +1,7 @@
 package eval_test
 
 import (
+	"foredge/eval/word"
 	"math"
 	"strings"
 	"testing"
@@ -54,7 +55,7 @@ func TestBound(t *testing.T) {
 		t.Fatalf("%+v", all)
 	}
 	c := all[0]
-	if c.Binding != "log.loop" || c.Form != "ring" || !c.LeavesKnown || c.Missing != "" {
+	if c.Binding != "log.loop" || c.Form != word.Ring || !c.LeavesKnown || c.Missing != "" {
 		t.Errorf("%+v", c)
 	}
 	want := wire.Book{Board: 2, Boards: 2, Leaves: 2, Reach: 3}
@@ -94,7 +95,7 @@ func TestWhichBinding(t *testing.T) {
 	} {
 		s := sound(t, c.text)
 		all := s.Bound()
-		if len(all) == 0 || all[0].Binding != c.binding || all[0].Form != c.form || all[0].Missing != "" {
+		if len(all) == 0 || all[0].Binding != c.binding || all[0].Form.String() != c.form || all[0].Missing != "" {
 			t.Errorf("%s\ngives %+v", c.text, all)
 		}
 	}

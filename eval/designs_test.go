@@ -2,6 +2,7 @@ package eval_test
 
 import (
 	"fmt"
+	"foredge/eval/solution"
 	"math"
 	"math/rand/v2"
 	"regexp"
@@ -109,7 +110,7 @@ func TestJointCase(t *testing.T) {
 // same checks that two solutions agree in every dimension that both have.
 func same(t *testing.T, what string, got, want *eval.Solution, within float64) {
 	t.Helper()
-	w := map[string]eval.Dimension{}
+	w := map[string]solution.Dimension{}
 	for _, d := range want.Dimensions() {
 		w[d.Name] = d
 	}

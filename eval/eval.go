@@ -55,7 +55,7 @@ func (m *Model) Solve() (*Solution, diag.List) {
 func (s *Solution) Design() *design.Design { return outcome.Design(s.Solution) }
 
 // Bound lists the rows of this design's panels that have a binding.
-func (s *Solution) Bound() []outcome.Binding { return outcome.Bound(s.Solution) }
+func (s *Solution) Bound() []outcome.Bound { return outcome.BoundRows(s.Solution) }
 
 // Measured lists the notebooks and stocks that were measured.
 func (s *Solution) Measured() []outcome.Bench { return outcome.Measured(s.Solution) }

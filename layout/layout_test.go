@@ -2,6 +2,7 @@ package layout_test
 
 import (
 	"fmt"
+	"foredge/eval/solution"
 	"math"
 	"os"
 	"path/filepath"
@@ -48,7 +49,7 @@ func solved(text string) (*design.Design, diag.List) {
 }
 
 // dimensions lists the solved dimensions of a text.
-func dimensions(t testing.TB, text string) []eval.Dimension {
+func dimensions(t testing.TB, text string) []solution.Dimension {
 	t.Helper()
 	tree, diags := parse.File(source.New("test.fore", []byte(text)))
 	model, more := eval.Build(tree, alone{})

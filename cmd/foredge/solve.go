@@ -109,9 +109,9 @@ func writeDimensions(w io.Writer, s *eval.Solution) {
 	for _, d := range s.Dimensions() {
 		row := []string{d.Name, "open", "", d.From.String(), d.At.String()}
 		if !math.IsNaN(d.Value) {
-			row[1] = value(d.Value, d.Kind, s.Unit())
+			row[1] = value(d.Value, d.Kind, s.Unit)
 			if d.Uncertainty > 0 {
-				row[2] = "± " + value(d.Uncertainty, d.Kind, s.Unit())
+				row[2] = "± " + value(d.Uncertainty, d.Kind, s.Unit)
 			}
 		}
 		rows = append(rows, row)

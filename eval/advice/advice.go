@@ -9,13 +9,13 @@ import (
 // An adviser gathers the warnings about one solution.
 type adviser struct {
 	*solution.Solution
-	bound []outcome.Binding
+	bound []outcome.Bound
 	diags diag.List
 }
 
 // Of is what there is to warn of in a solved design without errors.
 func Of(s *solution.Solution) diag.List {
-	a := &adviser{Solution: s, bound: outcome.Bound(s)}
+	a := &adviser{Solution: s, bound: outcome.BoundRows(s)}
 	a.wires()
 	a.openings()
 	a.sheets()

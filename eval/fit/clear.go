@@ -2,11 +2,11 @@ package fit
 
 import (
 	"math"
-	"strings"
 
-	"foredge/eval"
+	"foredge/eval/dim"
 	"foredge/eval/maybe"
 	"foredge/eval/opening"
+	"foredge/eval/outcome"
 	"foredge/eval/relation"
 	"foredge/lang/source"
 	"foredge/lang/unit"
@@ -62,48 +62,52 @@ const tooMany = 100
 
 // places finds where the holes of a row are, count being how many they are, 0 if
 // that is not known.
-func (a *analysis) places(m *eval.MeasuredRow, count int) places {
+func (a *analysis) places(m *outcome.MeasuredRow, count int) places {
 	p := places{even: m.Gaps == 0}
-	dim := func(name string) relation.Expr {
-		id, ok := m.Dim(name)
-		if !ok || math.IsNaN(a.solution.Numbers.Values[id]) {
-			if !follows(m.Form, name) {
-				p.open = append(p.open, name)
+	of := func(n dim.Name) relation.Expr {
+		id, ok := m.Dim(n)
+		if !ok || !a.solution.Known(id) {
+			if !follows(m.Form, n) {
+				p.open = append(p.open, n.String())
 			}
 			return relation.C(math.NaN())
 		}
 		return relation.V(id)
 	}
 	half := relation.C(0.5)
-	holeAlong, holeAcross := dim("hole.along"), dim("hole.across")
-	at := relation.Add(dim("first"), relation.Mul(half, holeAlong))
-	p.across = relation.Add(dim("inset"), relation.Mul(half, holeAcross))
+	holeAlong, holeAcross := of(dim.HoleAlong), of(dim.HoleAcross)
+	at := relation.Add(of(dim.First), relation.Mul(half, holeAlong))
+	p.across = relation.Add(of(dim.Inset), relation.Mul(half, holeAcross))
 	p.holes = []relation.Expr{at}
-	if id, ok := m.Dim("wire"); ok {
+	if id, ok := m.Dim(dim.Wire); ok {
 		p.wire = relation.V(id)
 	}
-	if m.Pair != nil {
-		p.wire = *m.Pair
+	if pair, ok := m.Pair.Get(); ok {
+		p.wire = pair
 	}
 	switch {
 	case !p.even && m.Gaps < tooMany:
 		for _, d := range m.Dims {
-			if strings.HasPrefix(d.Name, "gap.") {
-				at = relation.Add(at, dim(d.Name))
-				p.holes = append(p.holes, at)
+			if d.Dim != dim.Gap {
+				continue
 			}
+			if !a.solution.Known(d.ID) {
+				p.open = append(p.open, d.Name)
+			}
+			at = relation.Add(at, relation.V(d.ID))
+			p.holes = append(p.holes, at)
 		}
 	case p.even && count == 0:
-		p.open = append(p.open, "count")
+		p.open = append(p.open, dim.Count.String())
 	case p.even && count > 1:
-		p.holes = append(p.holes, relation.Add(at, relation.Mul(relation.C(float64(count-1)), dim("pitch"))))
+		p.holes = append(p.holes, relation.Add(at, relation.Mul(relation.C(float64(count-1)), of(dim.Pitch))))
 	}
 	return p
 }
 
 // clearance works out how surely a panel's row clears the wire.
-func (a *analysis) clearance(r *Row, p places, c eval.CoveringRow) Clearance {
-	out := Clearance{Name: c.Name, At: c.At, Unit: c.Unit, Opening: c.Opening, KerfWithin: c.KerfWithin, Ease: c.Ease, Step: 0.01}
+func (a *analysis) clearance(r *Row, p places, c outcome.CoveringRow) Clearance {
+	out := Clearance{Name: c.Name, At: c.At, Unit: c.Unit, Opening: c.Opening, KerfWithin: c.KerfWithin.Or(0), Ease: c.Ease, Step: 0.01}
 	if c.Unit.Name == unit.Inch.Name {
 		out.Step = 0.0005 * unit.Inch.Size
 	}
@@ -117,7 +121,7 @@ func (a *analysis) clearance(r *Row, p places, c eval.CoveringRow) Clearance {
 	exprs := append(append([]relation.Expr{}, p.holes...), p.across, relation.Mul(relation.C(0.5), p.wire))
 	cov := a.solution.Numbers.Covariance(exprs...)
 	last := len(cov) - 1
-	cov[last][last] += c.KerfWithin * c.KerfWithin / 3 / 4 // half of the kerf's error to each side
+	cov[last][last] += out.KerfWithin * out.KerfWithin / 3 / 4 // half of the kerf's error to each side
 	roomFor := func(more float64) opening.Room { return c.Opening.Room(r.Wire.Thick, r.Wire.Pair, more) }
 	// probability is that with openings larger by more.
 	var probability func(more float64) (p, err float64)
@@ -135,7 +139,7 @@ func (a *analysis) clearance(r *Row, p places, c eval.CoveringRow) Clearance {
 
 // missing says why there is no probability for a panel's row on r, in words that
 // follow "because"; empty if there is one.
-func missing(r *Row, p places, c eval.CoveringRow) string {
+func missing(r *Row, p places, c outcome.CoveringRow) string {
 	switch {
 	case math.IsNaN(c.Opening.Along + c.Opening.Across):
 		return "its holes could not be worked out"

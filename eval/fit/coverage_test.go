@@ -18,7 +18,7 @@ type workshop struct {
 
 // newWorkshop takes the reconciled values of a design for the truth.
 func newWorkshop(t testing.TB, text string, seed uint64) *workshop {
-	w := &workshop{m: model(t, text), rng: rand.New(rand.NewPCG(seed, 1))}
+	w := &workshop{m: modelOf(t, text), rng: rand.New(rand.NewPCG(seed, 1))}
 	s, _ := w.m.Solve()
 	for _, r := range w.m.System.Readings {
 		w.truth = append(w.truth, r.Left.Eval(s.Numbers.Values))

@@ -14,7 +14,7 @@ import (
 )
 
 // model builds a design.
-func model(t testing.TB, text string) *eval.Model {
+func modelOf(t testing.TB, text string) *eval.Model {
 	t.Helper()
 	tree, ds := parse.File(source.New("test.fore", []byte(text)))
 	m, more := eval.Build(tree, shelfFiles{})
@@ -28,7 +28,7 @@ func model(t testing.TB, text string) *eval.Model {
 // solved solves a design, which may have errors.
 func solved(t testing.TB, text string) *eval.Solution {
 	t.Helper()
-	s, _ := model(t, text).Solve()
+	s, _ := modelOf(t, text).Solve()
 	return s
 }
 

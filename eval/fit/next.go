@@ -4,9 +4,10 @@ import (
 	"math"
 	"strings"
 
-	"foredge/eval"
+	"foredge/eval/dim"
 	"foredge/eval/maybe"
 	"foredge/eval/opening"
+	"foredge/eval/outcome"
 	"foredge/eval/relation"
 )
 
@@ -64,28 +65,30 @@ const worthwhile = 0.02
 // w that of what would be read, c their covariance and g the variance of the
 // reading, the reading leaves v - c²/(w + g): least squares with one more row.
 func (a *analysis) next(aims []aim) *Next {
+	gauge := a.measured.Caliper.Gauge.Or(0)
 	var governing aim
 	worst := 0.0
 	for _, aim := range aims {
 		if len(aim.open) > 0 {
-			return &Next{Reading: aim.open[0], Row: aim.row, Gauge: a.measured.Gauge, Target: "where the holes are", TargetRow: aim.row}
+			return &Next{Reading: aim.open[0], Row: aim.row, Gauge: gauge, Target: "where the holes are", TargetRow: aim.row}
 		}
 		if u := math.Sqrt(a.solution.Numbers.Covariance(aim.expr)[0][0]) / aim.room; u > worst*(1+1e-9) {
 			governing, worst = aim, u
 		}
 	}
-	if worst == 0 || a.measured.Gauge == 0 {
+	if worst == 0 || gauge == 0 {
 		return nil
 	}
-	gauge := a.measured.Gauge*a.measured.Gauge/3 + a.measured.Resolution*a.measured.Resolution/12
+	resolution := a.measured.Caliper.Resolution.Or(0)
+	tool := gauge*gauge/3 + resolution*resolution/12 // the variance of one more reading
 	var best *Next
 	least := math.Inf(1) // what a reading must get below to be the best so far
 	for _, c := range a.candidates() {
 		cov := a.solution.Numbers.Covariance(governing.expr, c.expr)
 		before, variance := math.Sqrt(cov[0][0]), cov[1][1]
-		after := math.Sqrt(max(0, cov[0][0]-cov[0][1]*cov[0][1]/(variance+gauge)))
+		after := math.Sqrt(max(0, cov[0][0]-cov[0][1]*cov[0][1]/(variance+tool)))
 		if after < min(least, (1-worthwhile)*before)*(1-1e-9) && !a.read(c.expr, variance) {
-			best, least = &Next{Reading: c.name, Row: c.row, Gauge: a.measured.Gauge, Target: governing.what, TargetRow: governing.row,
+			best, least = &Next{Reading: c.name, Row: c.row, Gauge: gauge, Target: governing.what, TargetRow: governing.row,
 				Before: maybe.Is(before), After: maybe.Is(after)}, after
 		}
 	}
@@ -115,15 +118,15 @@ func (a *analysis) candidates() []candidate {
 		r := &a.measured.Rows[i]
 		for _, d := range r.Dims {
 			switch {
-			case d.Name == "count" || d.Name == "wire" || d.Name == "ease" || follows(r.Form, d.Name):
-			case strings.HasPrefix(d.Name, "gap."):
-				add(r.Name, "gap "+d.Name[4:], relation.V(d.ID))
+			case d.Dim == dim.Count || d.Dim == dim.Wire || d.Dim == dim.Ease || follows(r.Form, d.Dim):
+			case d.Dim == dim.Gap:
+				add(r.Name, strings.Replace(d.Name, ".", " ", 1), relation.V(d.ID))
 			default:
 				add(r.Name, d.Name, relation.V(d.ID))
 			}
 		}
-		for _, span := range [][2]string{{"first", "run"}, {"first", "hole.along"}, {"run", "hole.along"}, {"inset", "hole.across"}} {
-			add(r.Name, span[0]+" + "+span[1], relation.Add(a.dim(r, span[0]), a.dim(r, span[1])))
+		for _, span := range [][2]dim.Name{{dim.First, dim.Run}, {dim.First, dim.HoleAlong}, {dim.Run, dim.HoleAlong}, {dim.Inset, dim.HoleAcross}} {
+			add(r.Name, span[0].String()+" + "+span[1].String(), relation.Add(a.dim(r, span[0]), a.dim(r, span[1])))
 		}
 	}
 	return out
@@ -131,17 +134,12 @@ func (a *analysis) candidates() []candidate {
 
 // follows reports whether a dimension of a row is a size of its holes that their
 // form ties to the other.
-func follows(form opening.Form, name string) bool {
-	for _, size := range []opening.Size{opening.Along, opening.Across} {
-		if name == "hole."+size.String() {
-			return form.Ties(size)
-		}
-	}
-	return false
+func follows(form opening.Form, n dim.Name) bool {
+	return n == dim.HoleAlong && form.Ties(opening.Along) || n == dim.HoleAcross && form.Ties(opening.Across)
 }
 
-func (a *analysis) dim(r *eval.MeasuredRow, name string) relation.Expr {
-	if id, ok := r.Dim(name); ok {
+func (a *analysis) dim(r *outcome.MeasuredRow, n dim.Name) relation.Expr {
+	if id, ok := r.Dim(n); ok {
 		return relation.V(id)
 	}
 	return relation.C(math.NaN())
@@ -151,9 +149,10 @@ func (a *analysis) dim(r *eval.MeasuredRow, name string) relation.Expr {
 // already. To read it once more would tell nothing: what the tool does wrong it
 // does wrong every time, which is why repeats never take away the gauge's part.
 func (a *analysis) read(e relation.Expr, variance float64) bool {
+	gauge := a.measured.Caliper.Gauge.Or(0)
 	for _, r := range a.measured.Report.Readings {
 		rd := a.solution.System.Readings[r.Index]
-		if rd.Gauge > a.measured.Gauge*(1+1e-9) {
+		if rd.Gauge > gauge*(1+1e-9) {
 			continue // by a coarser tool
 		}
 		difference := relation.Minus(e, rd.Left)

@@ -1,6 +1,7 @@
 package fit
 
 import (
+	"foredge/eval/outcome"
 	"math"
 	"slices"
 	"sort"
@@ -16,11 +17,11 @@ import (
 // An analysis is the work on the readings of one notebook.
 type analysis struct {
 	solution *eval.Solution
-	measured eval.Measured
+	measured outcome.Bench
 	repeats  []repeat
 }
 
-func newAnalysis(s *eval.Solution, m eval.Measured) *analysis {
+func newAnalysis(s *eval.Solution, m outcome.Bench) *analysis {
 	return &analysis{solution: s, measured: m, repeats: repeats(s, m)}
 }
 
@@ -33,7 +34,7 @@ type repeat struct {
 }
 
 // repeats finds the readings that were repeated.
-func repeats(s *eval.Solution, m eval.Measured) []repeat {
+func repeats(s *eval.Solution, m outcome.Bench) []repeat {
 	var found []repeat
 	for _, report := range m.Report.Readings {
 		r := s.System.Readings[report.Index]
@@ -86,7 +87,7 @@ func (a *analysis) readings() (all []Reading, suspects []int) {
 	for _, i := range order {
 		all = append(all, a.reading(a.measured.Report.Readings[i]))
 	}
-	for _, i := range a.measured.Report.Suspects {
+	for _, i := range a.solution.Suspects(a.measured.Report) {
 		suspects = append(suspects, slices.Index(order, i))
 	}
 	return all, suspects

@@ -1,6 +1,9 @@
 package fit
 
 import (
+	"foredge/eval/model"
+	"foredge/eval/outcome"
+	"foredge/eval/tell"
 	"math"
 	"slices"
 
@@ -36,7 +39,7 @@ type Notebook struct {
 	Suspects []int
 	// Slip is the reading that only its unit keeps from agreeing, by its place in
 	// Readings; nil if there is none.
-	Slip  *eval.Slip
+	Slip  *tell.Slip
 	Sizes []Value // width, height, thick
 	Rows  []Row
 	// Next is the one further reading that would help most; nil if none would.
@@ -136,7 +139,7 @@ func find(all []Value, name string) Value {
 
 // Of says what a design's readings are worth. It does not change s.
 func Of(s *eval.Solution) *Report {
-	r := &Report{Unit: s.Unit(), Turns: turns(s)}
+	r := &Report{Unit: s.Unit, Turns: turns(s)}
 	var known []pattern
 	for _, m := range s.Measured() {
 		if len(m.Rows) > 0 && known == nil {
@@ -147,10 +150,10 @@ func Of(s *eval.Solution) *Report {
 	return r
 }
 
-func notebook(s *eval.Solution, m eval.Measured, known []pattern) Notebook {
+func notebook(s *eval.Solution, m outcome.Bench, known []pattern) Notebook {
 	a := newAnalysis(s, m)
-	n := Notebook{Name: m.Name, Stock: m.Stock, At: m.At, Unit: m.Unit, Gauge: m.Gauge, Resolution: m.Resolution,
-		JawFlat: m.Flat, Agreement: agreement(m)}
+	n := Notebook{Name: m.Name, Stock: m.Stock, At: m.At, Unit: m.Unit, Gauge: m.Caliper.Gauge.Or(0), Resolution: m.Caliper.Resolution.Or(0),
+		JawFlat: m.Caliper.JawFlat.Or(0), Agreement: agreement(m)}
 	n.Readings, n.Suspects = a.readings()
 	if n.Slip = s.Slip(m.Report); n.Slip != nil {
 		at := s.System.Readings[m.Report.Readings[n.Slip.Reading].Index].At
@@ -168,7 +171,7 @@ func notebook(s *eval.Solution, m eval.Measured, known []pattern) Notebook {
 	return n
 }
 
-func agreement(m eval.Measured) Agreement {
+func agreement(m outcome.Bench) Agreement {
 	r := m.Report
 	a := Agreement{Verdict: Agree, ChiSquare: r.ChiSquare, Freedom: r.Freedom, Limit95: r.Limit95, Limit999: r.Limit999}
 	switch {
@@ -183,17 +186,17 @@ func agreement(m eval.Measured) Agreement {
 }
 
 // row reports on a row and names what of it the next reading could narrow.
-func (a *analysis) row(m *eval.MeasuredRow, known []pattern) (Row, []aim) {
-	r := Row{Name: m.Name, Edge: m.Edge, Form: m.Form, Gaps: m.Gaps, Dims: a.values(m.Dims)}
-	if c := r.Dim("count").Value.Or(0); c >= 1 && c <= eval.MaxHoles {
+func (a *analysis) row(m *outcome.MeasuredRow, known []pattern) (Row, []aim) {
+	r := Row{Name: m.Name, Edge: m.Edge.String(), Form: m.Form, Gaps: m.Gaps, Dims: a.values(m.Dims)}
+	if c := r.Dim("count").Value.Or(0); c >= 1 && c <= model.MaxHoles {
 		r.Count = int(math.Round(c))
 	}
 	r.Pattern = nearest(&r, known)
 	if w := r.Dim("wire"); w.Value.Or(0) > 0 {
 		thick := w.Value.Or(0)
 		r.Wire = &Wire{Thick: thick, Pair: thick, Dim: w}
-		if m.Pair != nil {
-			r.Wire.Pair = m.Pair.Eval(a.solution.Numbers.Values)
+		if pair, ok := m.Pair.Get(); ok {
+			r.Wire.Pair = a.solution.Eval(pair)
 		}
 	}
 	p := a.places(m, r.Count)
@@ -204,7 +207,7 @@ func (a *analysis) row(m *eval.MeasuredRow, known []pattern) (Row, []aim) {
 }
 
 // values gives dimensions with their uncertainties.
-func (a *analysis) values(dims []eval.NamedDim) []Value {
+func (a *analysis) values(dims []model.NamedDim) []Value {
 	var out []Value
 	for _, d := range dims {
 		v := Value{Name: d.Name, Kind: a.solution.System.Vars[d.ID].Kind, Value: known(a.solution.Numbers.Values[d.ID]), Freedom: math.Inf(1)}

@@ -50,7 +50,7 @@ func TestBlunderIsNamed(t *testing.T) {
 	named, all := 0, 0
 	for range 1000 {
 		text := randomBench(rng)
-		w := &workshop{m: model(t, text), rng: rng}
+		w := &workshop{m: modelOf(t, text), rng: rng}
 		s, _ := w.m.Solve()
 		report := s.Numbers.Benches[0].Readings
 		blunder := rng.IntN(len(report))
@@ -112,7 +112,7 @@ func TestFalseAlarms(t *testing.T) {
 	rng := rand.New(rand.NewPCG(6, 6))
 	alarms, all := 0, 0
 	for range 300 {
-		w := &workshop{m: model(t, randomBench(rng)), rng: rng}
+		w := &workshop{m: modelOf(t, randomBench(rng)), rng: rng}
 		s, _ := w.m.Solve()
 		truth := s.Numbers.Values
 		for range 20 {

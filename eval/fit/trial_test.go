@@ -20,7 +20,7 @@ func TestProbabilityOnBenches(t *testing.T) {
 panel p covers n { ease = %g }
 laser bench { kerf = 0.18 ± 0.04 }
 `, n, hole, deep, first, inset, (n-1)*pitch, wire, ease)
-	m := model(t, text)
+	m := modelOf(t, text)
 	rng := rand.New(rand.NewPCG(12, 12))
 	truth := make([]float64, len(m.System.Readings))
 	for i, r := range m.System.Readings {

@@ -2,6 +2,7 @@ package fit
 
 import (
 	"foredge/eval"
+	"foredge/eval/outcome"
 	"foredge/eval/wire"
 )
 
@@ -9,7 +10,7 @@ import (
 // ring closes round boards of that thickness, whether the cover turns right
 // round, and what would be the most. It takes the reconciled values as they are.
 type Turn struct {
-	eval.Bound
+	outcome.Bound
 	// Answer is nil where Missing says why there is none.
 	Answer *wire.Answer
 }

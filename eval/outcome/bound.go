@@ -12,9 +12,9 @@ import (
 	"foredge/lang/unit"
 )
 
-// A Binding is a panel's row with the wire that goes through it. Lengths are in
+// A Bound is a panel's row with the wire that goes through it. Lengths are in
 // mm.
-type Binding struct {
+type Bound struct {
 	Name    string // front.wire
 	Panel   string
 	Binding string // the binding's name from the top
@@ -35,10 +35,10 @@ type Binding struct {
 	On *model.Panel
 }
 
-// Bound lists the rows of this design's panels that have a binding, in the
+// BoundRows lists the rows of this design's panels that have a binding, in the
 // design's order. Of a design with errors it tells what could be worked out.
-func Bound(s *solution.Solution) []Binding {
-	var out []Binding
+func BoundRows(s *solution.Solution) []Bound {
+	var out []Bound
 	for _, n := range s.Things {
 		if row, ok := n.(*model.Row); ok && row.Binding != nil && row.Panel != nil && row.Built {
 			out = append(out, bound(s, row))
@@ -47,9 +47,9 @@ func Bound(s *solution.Solution) []Binding {
 	return out
 }
 
-func bound(s *solution.Solution, m *model.Row) Binding {
+func bound(s *solution.Solution, m *model.Row) Bound {
 	x := m.Binding
-	b := Binding{Name: m.Path, Panel: m.Panel.Path, Binding: x.Path, Form: x.Form, On: m.Panel,
+	b := Bound{Name: m.Path, Panel: m.Panel.Path, Binding: x.Path, Form: x.Form, On: m.Panel,
 		At: m.Panel.At, HoleAt: m.Panel.At, RingAt: x.At, Unit: m.Unit}
 	if m.Declared {
 		b.HoleAt = m.At
@@ -81,7 +81,7 @@ func bound(s *solution.Solution, m *model.Row) Binding {
 }
 
 // missing says what keeps a case from being complete, "" for nothing.
-func (b *Binding) missing() string {
+func (b *Bound) missing() string {
 	w, book, hole := b.Case.Wire, b.Case.Book, b.Case.Hole
 	switch {
 	case !(w.Inside > 0):

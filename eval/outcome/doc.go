@@ -2,6 +2,6 @@
 // that is drawn, which wire goes through which board, what became of what was
 // measured.
 //
-// Start from [Design], [Bound] and [Measured]. The package reads numbers out; it
+// Start from [Design], [BoundRows] and [Measured]. The package reads numbers out; it
 // works nothing out anew, writes no message and changes nothing.
 package outcome

@@ -151,6 +151,8 @@ func (w *writer) within(brackets bool, write func()) {
 
 func (w *writer) number(v float64, m measure) {
 	switch {
+	case v == 0: // needs no unit
+		w.text.WriteString("0")
 	case m.kind == unit.Length && m.power == 1:
 		w.text.WriteString(unit.FormatLength(v, w.in))
 	case m.kind == unit.Angle:

@@ -2,6 +2,7 @@ package shelf_test
 
 import (
 	"fmt"
+	"foredge/eval/solution"
 	"math"
 	"os"
 	"regexp"
@@ -149,7 +150,7 @@ func sound(t testing.TB, text string) *eval.Solution {
 }
 
 // dim is a dimension of a solved design.
-func dim(t testing.TB, s *eval.Solution, name string) eval.Dimension {
+func dim(t testing.TB, s *eval.Solution, name string) solution.Dimension {
 	t.Helper()
 	for _, d := range s.Dimensions() {
 		if d.Name == name {
@@ -157,7 +158,7 @@ func dim(t testing.TB, s *eval.Solution, name string) eval.Dimension {
 		}
 	}
 	t.Fatalf("there is no dimension %s", name)
-	return eval.Dimension{}
+	return solution.Dimension{}
 }
 
 func near(t testing.TB, what string, got, want, within float64) {

@@ -38,7 +38,7 @@ func turns(b *bufio.Writer, all []fit.Turn) {
 // turn says how one cover fares.
 func (p *page) turn(t fit.Turn) string {
 	w := t.Case.Wire
-	what := "a " + t.Form
+	what := "a " + t.Form.String()
 	if w.Inside > 0 && w.Thick > 0 {
 		what += fmt.Sprintf(" of %s inside and %s of wire", p.aboutLength(w.Inside), p.aboutLength(w.Thick))
 	}
@@ -136,7 +136,7 @@ func turnsOf(all []fit.Turn) []turnJSON {
 	out := []turnJSON{}
 	for _, t := range all {
 		w, b := t.Case.Wire, t.Case.Book
-		j := turnJSON{Name: t.Name, Panel: t.Panel, Binding: t.Binding, Form: t.Form, Missing: t.Missing, Ring: number(w.Inside),
+		j := turnJSON{Name: t.Name, Panel: t.Panel, Binding: t.Binding, Form: t.Form.String(), Missing: t.Missing, Ring: number(w.Inside),
 			Wire: number(w.Thick), Board: number(b.Board), Boards: b.Boards, Inset: number(t.Case.Inset), Reach: number(b.Reach)}
 		if t.LeavesKnown {
 			j.Leaves = number(b.Leaves)
