@@ -104,8 +104,8 @@ laser bench { kerf = 0.18 ± 0.02 }
 	if len(m) != 1 || len(m[0].Rows) != 1 || len(m[0].Rows[0].Covers) != 1 {
 		t.Fatalf("%+v", m)
 	}
-	if g := m[0].Rows[0].Covers[0].KerfWithin; g != 0.02 {
-		t.Errorf("the kerf is known within %g", g)
+	if g := m[0].Rows[0].Covers[0].KerfWithin; g != maybe.Is(0.02) {
+		t.Errorf("the kerf is known within %v", g)
 	}
 	if k := with.Design().Laser.Kerf; k != maybe.Is(0.18) {
 		t.Errorf("the kerf is %v", k)

@@ -77,15 +77,6 @@ panel "front" { width = 100; height = 200 }
 `,
 		},
 		{
-			Code:  "not-here",
-			Means: "This version of foredge can't make such a thing; its word is kept for one that can.",
-			Do:    "Take it out to build the rest.",
-			Example: `
-job gifts { }
-panel front { width = 100; height = 200 }
-`,
-		},
-		{
 			Code:  "twice",
 			Means: "Something is there twice that can be there only once: a name, a property of a thing, the table of orders or a column of it. A name is also taken if it is that of a dimension, or of what the thing brings along.",
 			Do:    "Take one of the two out, or give it another name.",
