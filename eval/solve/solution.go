@@ -1,6 +1,8 @@
 package solve
 
-import "foredge/eval/relation"
+import (
+	"foredge/eval/relation"
+)
 
 // An Origin says how the value of a dimension came about.
 type Origin uint8
