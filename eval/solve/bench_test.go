@@ -2,10 +2,11 @@ package solve_test
 
 import (
 	"fmt"
-	"foredge/eval/solve"
-	"foredge/eval/solve/solvetest"
 	"math"
 	"testing"
+
+	"foredge/eval/solve"
+	"foredge/eval/solve/solvetest"
 )
 
 // sizes measures 1,000 and 5,000 and reports the growth between them.

@@ -1,11 +1,12 @@
 package solve
 
 import (
+	"slices"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve/graph"
 	"foredge/eval/solve/level"
 	"foredge/eval/solve/sparse"
-	"slices"
 )
 
 // An equation is one step of an explanation: a relation, or what a wish or a
@@ -13,7 +14,7 @@ import (
 type equation struct {
 	kind CauseKind
 	used bool
-	at   int32 // the relation, or the place in design.fixed
+	at   int32 // the relation, or the place in Design.Fixed
 }
 
 // An explainer finds for every dimension the step that gives it.

@@ -1,11 +1,12 @@
 package solve
 
 import (
+	"math"
+	"slices"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve/must"
 	"foredge/eval/solve/plan"
-	"math"
-	"slices"
 )
 
 // clashes makes an irreducible clash of each conflict of a problem. A conflict
@@ -135,4 +136,12 @@ func reduced(q *must.Problem, t Tangle) Tangle {
 		t.Given = slices.DeleteFunc(c.Relations, func(r int) bool { return slices.Contains(t.Relations, r) })
 	}
 	return t
+}
+
+func indices(relations []int32) []int {
+	var out []int
+	for _, r := range relations {
+		out = append(out, int(r))
+	}
+	return out
 }

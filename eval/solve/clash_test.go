@@ -2,8 +2,6 @@ package solve_test
 
 import (
 	"fmt"
-	"foredge/eval/relation"
-	"foredge/eval/solve/solvetest"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -11,6 +9,9 @@ import (
 	"strconv"
 	"testing"
 	"time"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/solvetest"
 
 	"gonum.org/v1/gonum/mat"
 )

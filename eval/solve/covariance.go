@@ -2,15 +2,8 @@ package solve
 
 import (
 	"foredge/eval/relation"
-	"foredge/eval/solve/adjust"
 	"foredge/eval/solve/sparse"
 )
-
-// uncertain says how every value moves with what the benches left uncertain.
-type uncertain struct {
-	adj  *adjust.Adjustments
-	grad [][]sparse.Term // of each dimension, over the parameters of the benches
-}
 
 // Covariance is how the values of expressions vary together, in the squared
 // unit of their values, by first-order propagation through all that was solved

@@ -1,8 +1,6 @@
 package solve
 
-import (
-	"gonum.org/v1/gonum/stat/distuv"
-)
+import "gonum.org/v1/gonum/stat/distuv"
 
 // Coverage95 is the factor by which a standard uncertainty with so many
 // degrees of freedom is multiplied for an interval that holds the truth with

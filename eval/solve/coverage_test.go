@@ -1,10 +1,11 @@
 package solve_test
 
 import (
-	"foredge/eval/solve"
-	"foredge/eval/solve/solvetest"
 	"math"
 	"testing"
+
+	"foredge/eval/solve"
+	"foredge/eval/solve/solvetest"
 
 	"gonum.org/v1/gonum/stat/distuv"
 )

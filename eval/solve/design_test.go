@@ -1,13 +1,14 @@
 package solve_test
 
 import (
-	"foredge/eval/relation"
-	"foredge/eval/solve"
-	"foredge/eval/solve/solvetest"
 	"math"
 	"slices"
 	"strings"
 	"testing"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve"
+	"foredge/eval/solve/solvetest"
 )
 
 func TestHarbourLog(t *testing.T) {

@@ -1,13 +1,14 @@
 package solve
 
 import (
+	"math"
+	"slices"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve/graph"
 	"foredge/eval/solve/level"
 	"foredge/eval/solve/must"
 	"foredge/eval/solve/sparse"
-	"math"
-	"slices"
 )
 
 // freedom finds the needed dimensions that nothing decides and puts together

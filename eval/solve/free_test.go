@@ -2,11 +2,12 @@ package solve_test
 
 import (
 	"fmt"
-	"foredge/eval/relation"
-	"foredge/eval/solve/solvetest"
 	"math"
 	"slices"
 	"testing"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/solvetest"
 
 	"gonum.org/v1/gonum/mat"
 )

@@ -1,13 +1,14 @@
 package solve_test
 
 import (
-	"foredge/eval/relation"
-	"foredge/eval/solve"
 	"math"
 	"math/rand/v2"
 	"os"
 	"reflect"
 	"testing"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve"
 )
 
 // wild makes a system of anything at all: numbers that are none, dimensions

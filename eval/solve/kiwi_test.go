@@ -3,14 +3,15 @@ package solve_test
 import (
 	"bytes"
 	"encoding/json"
-	"foredge/eval/relation"
-	"foredge/eval/solve"
-	"foredge/eval/solve/solvetest"
 	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"testing"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve"
+	"foredge/eval/solve/solvetest"
 )
 
 // kiwi solves a linear system by @lume/kiwi, an implementation of the Cassowary

@@ -2,11 +2,12 @@ package solve_test
 
 import (
 	"fmt"
+	"math"
+	"testing"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve"
 	"foredge/eval/solve/solvetest"
-	"math"
-	"testing"
 )
 
 // Designs of n pieces that have nothing to do with each other, of several

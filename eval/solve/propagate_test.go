@@ -2,12 +2,13 @@ package solve_test
 
 import (
 	"fmt"
-	"foredge/eval/relation"
-	"foredge/eval/solve"
-	"foredge/eval/solve/solvetest"
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve"
+	"foredge/eval/solve/solvetest"
 )
 
 // Every uncertainty is what comes of moving the readings one by one and

@@ -2,10 +2,11 @@ package solve_test
 
 import (
 	"fmt"
-	"foredge/eval/relation"
-	"foredge/eval/solve/solvetest"
 	"math/rand/v2"
 	"testing"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/solvetest"
 
 	"gonum.org/v1/gonum/mat"
 )

@@ -1,9 +1,10 @@
 package solve
 
 import (
-	"foredge/eval/solve/adjust"
 	"math"
 	"slices"
+
+	"foredge/eval/solve/adjust"
 
 	"gonum.org/v1/gonum/stat/distuv"
 )

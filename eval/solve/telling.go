@@ -1,13 +1,14 @@
 package solve
 
 import (
+	"math"
+	"slices"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve/adjust"
 	"foredge/eval/solve/level"
 	"foredge/eval/solve/must"
 	"foredge/eval/solve/sparse"
-	"math"
-	"slices"
 )
 
 // A telling puts what the levels have found into a solution.
@@ -58,14 +59,6 @@ func countProblems(counts []must.OddCount) []CountProblem {
 
 func tangleOf(u must.Undecided) Tangle {
 	return Tangle{Vars: u.Vars, Relations: indices(u.Relations), Given: indices(u.Given), Found: u.Found}
-}
-
-func indices(relations []int32) []int {
-	var out []int
-	for _, r := range relations {
-		out = append(out, int(r))
-	}
-	return out
 }
 
 // musts has the first level solved. Where it can't be, each clash is told and

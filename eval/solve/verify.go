@@ -1,11 +1,12 @@
 package solve
 
 import (
+	"math"
+	"slices"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve/must"
 	"foredge/eval/solve/sparse"
-	"math"
-	"slices"
 )
 
 // verify holds every relation against the values found. It is there so that

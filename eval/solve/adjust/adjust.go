@@ -1,11 +1,13 @@
 package adjust
 
 import (
-	"foredge/eval/relation"
-	"foredge/eval/solve/must"
-	"foredge/eval/solve/sparse"
 	"math"
 	"slices"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/must"
+	"foredge/eval/solve/plan"
+	"foredge/eval/solve/sparse"
 )
 
 // Adjustments is what all benches have found.
@@ -22,15 +24,15 @@ type Adjustments struct {
 	open     []bool
 }
 
-// Uncertainty is the standard uncertainty of what moves as g says with the
+// Uncertainty is the standard uncertainty of what moves as grad says with the
 // parameters of the benches.
-func (a *Adjustments) Uncertainty(g []sparse.Term) float64 {
+func (a *Adjustments) Uncertainty(grad []sparse.Term) float64 {
 	sum := 0.0
-	for i := 0; i < len(g); {
-		b := a.benches[a.ofParam[g[i].At]]
+	for i := 0; i < len(grad); {
+		b := a.benches[a.ofParam[grad[i].At]]
 		var part []sparse.Term
-		for ; i < len(g) && a.benches[a.ofParam[g[i].At]] == b; i++ {
-			part = append(part, sparse.Term{At: g[i].At - b.offset, Coef: g[i].Coef})
+		for ; i < len(grad) && a.benches[a.ofParam[grad[i].At]] == b; i++ {
+			part = append(part, sparse.Term{At: grad[i].At - b.offset, Coef: grad[i].Coef})
 		}
 		if b.factor != nil {
 			sum += b.cov.Variance(part)
@@ -66,18 +68,18 @@ func New(s *must.Solver) *Adjustments {
 // closed.
 func (a *Adjustments) Next() *Bench {
 	k := len(a.benches)
-	within := a.Plan.Benches[k].Clone()
+	within := a.BenchScopes[k].Clone()
 	for _, r := range a.readings[k] {
 		within.Also(a.Sys, k+1, a.Plan.Readings[r].Vars)
 	}
 	within.Sort()
 	b := &Bench{Number: k + 1, within: within, Readings: a.readings[k], offset: int32(len(a.ofParam)), values: a.values, open: a.open}
 	a.benches = append(a.benches, b)
-	b.solve(a.Solver, a.Own[k])
+	b.solve(a.Solver, a.BenchVars[k])
 	for range b.params() {
 		a.ofParam = append(a.ofParam, int32(k))
 	}
-	for _, v := range a.Own[k] {
+	for _, v := range a.BenchVars[k] {
 		switch {
 		case b.Known[v]:
 			a.Value[v], a.Known[v] = b.Value[v], true
@@ -91,4 +93,40 @@ func (a *Adjustments) Next() *Bench {
 		}
 	}
 	return b
+}
+
+// solve adjusts, again with each count that came out whole held exact.
+func (b *Bench) solve(p *must.Solver, vars []relation.VarID) {
+	held := map[relation.VarID]float64{}
+	for {
+		b.Problem = must.NewProblem(p, b.within, nil, false)
+		for _, v := range vars {
+			if n, ok := held[v]; ok {
+				b.Value[v], b.Known[v] = n, true
+			}
+		}
+		b.Solve()
+		b.fit(vars)
+		again := false
+		for _, v := range vars {
+			if !p.Sys.Vars[v].Whole || b.Known[v] || b.open[v] || !sparse.Finite(b.values[v]) {
+				continue
+			}
+			u := 0.0
+			if b.cov != nil {
+				u = math.Sqrt(b.cov.Variance(b.VarForm(v).Terms))
+			}
+			n, ok := plan.Whole(b.values[v], u)
+			if !ok {
+				b.Counts = append(b.Counts, must.OddCount{Var: v, Value: b.values[v], U: u})
+				continue
+			}
+			held[v] = n
+			again = true
+		}
+		if !again {
+			return
+		}
+		b.Problem.Close()
+	}
 }

@@ -1,13 +1,14 @@
 package adjust
 
 import (
+	"math"
+	"slices"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve/linear"
 	"foredge/eval/solve/lsq"
 	"foredge/eval/solve/must"
 	"foredge/eval/solve/sparse"
-	"math"
-	"slices"
 )
 
 // fit is Gauss and Newton's method: least squares in what the musts leave

@@ -1,11 +1,12 @@
 package adjust_test
 
 import (
+	"math"
+	"testing"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve"
 	"foredge/eval/solve/solvetest"
-	"math"
-	"testing"
 )
 
 // digits checks that got agrees with a certified value to 9 significant digits.

@@ -1,10 +1,11 @@
 package adjust_test
 
 import (
-	"foredge/eval/relation"
-	"foredge/eval/solve/solvetest"
 	"math"
 	"testing"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/solvetest"
 )
 
 type adjustment struct {

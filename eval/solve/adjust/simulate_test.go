@@ -1,11 +1,12 @@
 package adjust_test
 
 import (
-	"foredge/eval/solve/solvetest"
 	"math"
 	"math/rand/v2"
 	"os"
 	"testing"
+
+	"foredge/eval/solve/solvetest"
 )
 
 // A simulated bench: a row of holes with known true values, most of its

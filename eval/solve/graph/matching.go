@@ -1,13 +1,14 @@
 package graph
 
 import (
-	"foredge/eval/solve/sparse"
 	"slices"
+
+	"foredge/eval/solve/sparse"
 )
 
-// A matching gives as many equations as possible an unknown of their own, each
+// A Matching gives as many equations as possible an unknown of their own, each
 // one that it mentions.
-type matching struct {
+type Matching struct {
 	mentions [][]int32 // the unknowns of each equation
 	Unknown  []int32   // of each equation, the one it is given; -1 if there is none
 	equation []int32   // of each unknown, the one it is given to; -1 if there is none
@@ -18,8 +19,8 @@ type matching struct {
 
 // Match finds a largest matching of equations, given by the unknowns they
 // mention, with n unknowns, by augmenting paths.
-func Match(mentions [][]int32, n int) *matching {
-	m := &matching{mentions: mentions, Unknown: make([]int32, len(mentions)), equation: make([]int32, n), seen: make([]int32, n)}
+func Match(mentions [][]int32, n int) *Matching {
+	m := &Matching{mentions: mentions, Unknown: make([]int32, len(mentions)), equation: make([]int32, n), seen: make([]int32, n)}
 	for e := range m.Unknown {
 		m.Unknown[e] = -1
 	}
@@ -35,7 +36,7 @@ func Match(mentions [][]int32, n int) *matching {
 
 // augment gives an equation an unknown: one that is still free if there is one,
 // else one whose equation can be given another.
-func (m *matching) augment(e int32) bool {
+func (m *Matching) augment(e int32) bool {
 	for _, u := range m.mentions[e] {
 		if m.equation[u] < 0 {
 			m.equation[u], m.Unknown[e] = e, u
@@ -59,7 +60,7 @@ func (m *matching) augment(e int32) bool {
 // its unknowns: whether none of them can be reached from an unknown without
 // equation by exchanging unknowns (Dulmage and Mendelsohn, Canad. J. Math. 10
 // (1958) 517). It is the same for every largest matching.
-func (m *matching) Decided() []bool {
+func (m *Matching) Decided() []bool {
 	holders := sparse.NewLister[int32](len(m.equation))
 	for _, unknowns := range m.mentions {
 		for _, u := range unknowns {
@@ -101,8 +102,8 @@ func (m *matching) Decided() []bool {
 // Blocks lists the sets of equations that can only be solved together, each in
 // order and after those whose unknowns it takes. Equations that mention an
 // unknown given to none, or to one left out for that, are in no block.
-func (m *matching) Blocks() [][]int32 {
-	s := &components{matching: m, index: make([]int32, len(m.mentions)), low: make([]int32, len(m.mentions)), on: make([]bool, len(m.mentions))}
+func (m *Matching) Blocks() [][]int32 {
+	s := &components{Matching: m, index: make([]int32, len(m.mentions)), low: make([]int32, len(m.mentions)), on: make([]bool, len(m.mentions))}
 	for e := range m.mentions {
 		if m.Unknown[e] >= 0 && s.index[e] == 0 {
 			s.visit(int32(e))
@@ -132,7 +133,7 @@ func (m *matching) Blocks() [][]int32 {
 // that its unknowns are given to: the strongly connected ones (Tarjan, SIAM J.
 // Comput. 1 (1972) 146), each found after those it points to.
 type components struct {
-	*matching
+	*Matching
 	index, low []int32 // the number of each equation, from 1, and the least it leads back to
 	stack      []int32
 	on         []bool // the stack

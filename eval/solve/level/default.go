@@ -31,7 +31,7 @@ func (d *Design) Defaults() {
 			continue
 		}
 		if d.fix(form, target) {
-			f := fixing{Level: Default, Index: i, Held: held, met: len(held) == 0}
+			f := Fixing{Level: Default, Index: i, Held: held, met: len(held) == 0}
 			for _, t := range form.Terms {
 				f.Vars = append(f.Vars, t.Var)
 			}

@@ -1,10 +1,11 @@
 package level
 
 import (
+	"slices"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve/must"
 	"foredge/eval/solve/sparse"
-	"slices"
 )
 
 // fix makes form = target hold from now on. It reports whether the musts with
@@ -44,7 +45,7 @@ func extraOf(form relation.Form, target sparse.Affine) must.ExtraRow {
 	return row
 }
 
-// fileExtra files the rows of q.extra by their dimensions.
+// fileExtra files the rows of Problem.Extra by their dimensions.
 func (d *Design) fileExtra() {
 	if d.extraOf == nil {
 		d.extraOf = map[relation.VarID][]int{}

@@ -2,12 +2,13 @@ package level_test
 
 import (
 	"fmt"
+	"math"
+	"testing"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve/lsq"
 	"foredge/eval/solve/solvetest"
 	"foredge/eval/solve/sparse"
-	"math"
-	"testing"
 )
 
 // However large the design, a weaker level never bends a stronger one: with

@@ -1,18 +1,19 @@
 package level
 
 import (
+	"math"
+	"slices"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve/must"
 	"foredge/eval/solve/plan"
-	"math"
-	"slices"
 )
 
 // Most finds, for each count that is to be as large as can be, the largest
 // whole number with which the musts can hold, and the row be centred where
 // nothing ties its ends.
 func (d *Design) Most() {
-	var stale map[relation.VarID]bool // what hangs together with counts found since d.q was made
+	var stale map[relation.VarID]bool // what hangs together with counts found since the problem was made
 	renew := func() {
 		if stale != nil {
 			d.Problem = d.begin(nil)
@@ -52,13 +53,6 @@ func (d *Design) Most() {
 		}
 	}
 	renew()
-}
-
-// A CountCause says what gave a count found by most: the equation by which it takes
-// up room, and the known dimensions in that.
-type CountCause struct {
-	Relation int32
-	From     []relation.VarID
 }
 
 // A spacing is how a count takes up room: alpha + count*beta = 0, where beta

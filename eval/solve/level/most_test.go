@@ -1,10 +1,11 @@
 package level_test
 
 import (
+	"testing"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve"
 	"foredge/eval/solve/solvetest"
-	"testing"
 )
 
 // patternRow is a row with a known pitch on an edge of known length, its ends

@@ -1,11 +1,12 @@
 package level
 
 import (
+	"math"
+	"slices"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve/linear"
 	"foredge/eval/solve/sparse"
-	"math"
-	"slices"
 )
 
 // Result is the value of every dimension, NaN where nothing decides it, and how

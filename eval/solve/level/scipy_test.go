@@ -2,13 +2,14 @@ package level_test
 
 import (
 	"fmt"
-	"foredge/eval/relation"
-	"foredge/eval/solve"
-	"foredge/eval/solve/solvetest"
 	"math"
 	"math/rand/v2"
 	"os"
 	"testing"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve"
+	"foredge/eval/solve/solvetest"
 )
 
 // A levels is a linear system as the script takes it.

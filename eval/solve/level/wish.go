@@ -1,12 +1,13 @@
 package level
 
 import (
+	"math"
+	"slices"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve/optimize"
 	"foredge/eval/solve/plan"
 	"foredge/eval/solve/sparse"
-	"math"
-	"slices"
 )
 
 // Wishes fixes the second level: the squared deviations of all wishes, each
@@ -59,7 +60,7 @@ func (d *Design) fixAll(outcomes []outcome) {
 	if rows == nil {
 		for _, o := range outcomes {
 			if a := d.Problem.Form(o.form); len(a.Terms) > 0 && d.fix(o.form, o.target) {
-				d.Fixed = append(d.Fixed, o.fixing)
+				d.Fixed = append(d.Fixed, o.Fixing)
 			}
 		}
 		return
@@ -68,7 +69,7 @@ func (d *Design) fixAll(outcomes []outcome) {
 	for i, took := range q.Space.FixAll(rows) {
 		if took {
 			q.Extra = append(q.Extra, extraOf(outcomes[i].form, outcomes[i].target))
-			d.Fixed = append(d.Fixed, outcomes[i].fixing)
+			d.Fixed = append(d.Fixed, outcomes[i].Fixing)
 		}
 	}
 }
@@ -76,44 +77,9 @@ func (d *Design) fixAll(outcomes []outcome) {
 // An outcome is what a wish comes to, or a limit that holds the wishes back, as
 // an equation form = target.
 type outcome struct {
-	fixing
+	Fixing
 	form   relation.Form
 	target sparse.Affine
-}
-
-// wishForm is left - right of a wish. At given values it is the tangent there
-// if it isn't linear.
-func (d *Design) wishForm(i int, at []float64) (relation.Form, bool) {
-	w := &d.Sys.Wishes[i]
-	rel := relation.Relation{Left: w.Left, Right: w.Right}
-	if d.wishForms == nil {
-		d.wishForms = make([]relation.Form, len(d.Sys.Wishes))
-	}
-	form, ok := d.wishForms[i], true
-	if form.Terms == nil {
-		if form, ok = rel.Difference(relation.Nothing); ok {
-			d.wishForms[i] = form
-		} else {
-			form, ok = rel.Difference(d.Problem.Lookup)
-		}
-	}
-	if !ok && at != nil {
-		form, ok = d.tangent(&rel, at), true
-	}
-	if !ok || !sparse.Finite(form.Const) || slices.ContainsFunc(form.Terms, func(t relation.Term) bool { return !sparse.Finite(t.Coef) }) {
-		return form, false
-	}
-	return form, true
-}
-
-// tangent is left - right of a relation linearised at given values.
-func (d *Design) tangent(rel *relation.Relation, at []float64) relation.Form {
-	v, terms := rel.Gradient(at)
-	f := relation.Form{Const: v, Terms: terms}
-	for _, t := range terms {
-		f.Const -= t.Coef * at[t.Var]
-	}
-	return f
 }
 
 // outcomes solves for the wishes in the space of today, one connected part
@@ -149,7 +115,7 @@ func (d *Design) outcomes(ids []int, x []float64) []outcome {
 		out = append(out, d.limitEquations(held)...)
 		for k, j := range members {
 			w := p.wishes[j]
-			o := outcome{fixing{Level: Wish, Index: w.index, met: math.Abs(b.Value[k].Const) <= plan.Tolerance}, w.form, b.Value[k]}
+			o := outcome{Fixing{Level: Wish, Index: w.index, met: math.Abs(b.Value[k].Const) <= plan.Tolerance}, w.form, b.Value[k]}
 			o.Vars = vars.Take(len(w.form.Terms))
 			for i, t := range w.form.Terms {
 				o.Vars[i] = t.Var
@@ -238,7 +204,7 @@ func (d *Design) limitEquations(ids []int32) []outcome {
 		if !ok {
 			continue
 		}
-		e := outcome{fixing{Level: Wish, Index: int(l.Relation), Limit: true, met: true},
+		e := outcome{Fixing{Level: Wish, Index: int(l.Relation), Limit: true, met: true},
 			relation.Form{Terms: []relation.Term{{Var: l.Sign, Coef: 1}}}, sparse.Affine{}}
 		if l.Relation >= 0 {
 			forms, ok := d.Problem.LimitForms(l.Relation)

@@ -1,11 +1,12 @@
 package level_test
 
 import (
+	"math"
+	"testing"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve"
 	"foredge/eval/solve/solvetest"
-	"math"
-	"testing"
 )
 
 // Design 4 of the language reference: the best width for the wishes would be

@@ -1,8 +1,9 @@
 package linear
 
 import (
-	"foredge/eval/solve/sparse"
 	"slices"
+
+	"foredge/eval/solve/sparse"
 )
 
 // An Elimination is a sparse system of equations row = 0 brought to triangular
@@ -16,12 +17,12 @@ type Elimination struct {
 	// What was subtracted from a row is chained, from the last on.
 	subtractions []subtraction
 	lastFrom     []int32 // of each row, its last subtraction, -1 if there is none
-	// pivots in the order in which they were taken.
+	// The pivots in the order in which they were taken.
 	pivotRow, pivotCol []int32
 	RowOf              []int32 // column to its pivot row, -1 for a parameter
-	// spare are rows that came to nothing, with what is left in rows[i].c.
+	// Spare are rows that came to nothing, with what is left in Rows[i].Const.
 	Spare []int32
-	// forms give every column by the parameters; a parameter is itself.
+	// Forms give every column by the parameters; a parameter is itself.
 	Forms []sparse.Affine
 }
 
@@ -29,50 +30,6 @@ type Elimination struct {
 type subtraction struct {
 	pivot  int32
 	before int32 // the one before it from the same row, -1 if there is none
-}
-
-// Eliminate works on rows over n columns. It does not change the rows given, and
-// may keep their terms.
-func Eliminate(rows []sparse.Affine, n int) *Elimination {
-	e := &Elimination{
-		Rows:  make([]sparse.Affine, len(rows)),
-		RowOf: make([]int32, n),
-
-		lastFrom: make([]int32, len(rows)),
-	}
-	for i := range e.lastFrom {
-		e.lastFrom[i] = -1
-	}
-	for i := range e.RowOf {
-		e.RowOf[i] = -1
-	}
-	colRows := sparse.NewLister[int32](n)
-	for _, r := range rows {
-		for _, t := range r.Terms {
-			colRows.Expect(t.At)
-		}
-	}
-	w := &worklist{e: e, colCount: make([]int32, n), rowDone: make([]bool, len(rows)), waiting: make([]waiting, 0, 3*n)}
-	for i, r := range rows {
-		if m := sparse.Largest(r.Terms); m > 0 && m != 1 && sparse.Finite(1/m) {
-			r = sparse.Affine{Terms: w.terms.Copy(r.Terms), Const: r.Const * (1 / m), Grad: sparse.Scaled(r.Grad, 1/m)}
-			for j := range r.Terms {
-				r.Terms[j].Coef *= 1 / m
-			}
-		}
-		e.Rows[i] = r
-		for _, t := range r.Terms {
-			colRows.Put(t.At, int32(i))
-			w.colCount[t.At]++
-		}
-		if len(r.Terms) == 0 {
-			w.finish(int32(i))
-		}
-	}
-	w.colRows = colRows.Done().Apart()
-	w.run()
-	e.substitute(n)
-	return e
 }
 
 // substitute works back from the last pivot to give every column by the

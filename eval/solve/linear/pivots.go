@@ -1,15 +1,60 @@
 package linear
 
 import (
-	"foredge/eval/solve/sparse"
 	"math"
 	"slices"
+
+	"foredge/eval/solve/sparse"
 )
 
 const (
 	safePivot = 0.1  // a pivot's least size beside the largest of its row
 	lastPivot = 1e-9 // the least size when nothing better is left
 )
+
+// Eliminate works on rows over n columns. It does not change the rows given, and
+// may keep their terms.
+func Eliminate(rows []sparse.Affine, n int) *Elimination {
+	e := &Elimination{
+		Rows:  make([]sparse.Affine, len(rows)),
+		RowOf: make([]int32, n),
+
+		lastFrom: make([]int32, len(rows)),
+	}
+	for i := range e.lastFrom {
+		e.lastFrom[i] = -1
+	}
+	for i := range e.RowOf {
+		e.RowOf[i] = -1
+	}
+	colRows := sparse.NewLister[int32](n)
+	for _, r := range rows {
+		for _, t := range r.Terms {
+			colRows.Expect(t.At)
+		}
+	}
+	w := &worklist{e: e, colCount: make([]int32, n), rowDone: make([]bool, len(rows)), waiting: make([]waiting, 0, 3*n)}
+	for i, r := range rows {
+		if m := sparse.Largest(r.Terms); m > 0 && m != 1 && sparse.Finite(1/m) {
+			r = sparse.Affine{Terms: w.terms.Copy(r.Terms), Const: r.Const * (1 / m), Grad: sparse.Scaled(r.Grad, 1/m)}
+			for j := range r.Terms {
+				r.Terms[j].Coef *= 1 / m
+			}
+		}
+		e.Rows[i] = r
+		for _, t := range r.Terms {
+			colRows.Put(t.At, int32(i))
+			w.colCount[t.At]++
+		}
+		if len(r.Terms) == 0 {
+			w.finish(int32(i))
+		}
+	}
+	w.colRows = colRows.Done().Apart()
+	w.run()
+	e.substitute(n)
+	return e
+}
 
 // A worklist is the part of an elimination still to do.
 type worklist struct {

@@ -1,19 +1,20 @@
 package linear
 
 import (
-	"foredge/eval/solve/sparse"
 	"math"
 	"slices"
+
+	"foredge/eval/solve/sparse"
 )
 
 // A Space is what the equations leave open: parameters, and forms in them for
 // every dimension and limit. Fixing a form takes one parameter away.
 type Space struct {
 	Forms []sparse.Affine
-	// floor says of each form that it must not fall below 0.
+	// Floor says of each form that it must not fall below 0.
 	Floor []bool
 	Uses  [][]int32 // parameter to forms that mention it; may list some that no longer do
-	// seenParam and seenForm are marked with the round of around that saw them.
+	// seenParam and seenForm are marked with the round of Around that saw them.
 	seenParam, seenForm []int
 	round               int
 }

@@ -1,10 +1,11 @@
 package linear
 
 import (
-	"foredge/eval/solve/sparse"
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"foredge/eval/solve/sparse"
 )
 
 // Forms fixed all at once leave the same as those fixed one by one: the same

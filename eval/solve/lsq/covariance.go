@@ -1,9 +1,10 @@
 package lsq
 
 import (
-	"foredge/eval/solve/sparse"
 	"math"
 	"slices"
+
+	"foredge/eval/solve/sparse"
 )
 
 // A Covariance holds the elements of (R'R)⁻¹ at the filled places of R, worked
@@ -14,6 +15,7 @@ type Covariance struct {
 	z [][]float64 // row k over filled[k]
 }
 
+// Covariance works the covariance out from the factor.
 func (f *Factor) Covariance() *Covariance {
 	v := &Covariance{Factor: f, z: make([][]float64, f.n)}
 	var rows sparse.Slab[float64]

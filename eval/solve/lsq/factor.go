@@ -1,9 +1,10 @@
 package lsq
 
 import (
-	"foredge/eval/solve/sparse"
 	"math"
 	"slices"
+
+	"foredge/eval/solve/sparse"
 )
 
 // A Factor is the orthogonal factor R of weighted rows, and with it the least
@@ -39,51 +40,6 @@ func Columns(rows [][]sparse.Term) [][]int32 {
 		}
 	}
 	return out
-}
-
-// Factorise reduces rows·x = right. The shape may have been made for further
-// rows: their places are then filled too, with 0. A column whose part
-// independent of those before it is less than loose of its length counts as
-// dependent.
-func Factorise(s *Shape, rows [][]sparse.Term, right []float64, loose float64) *Factor {
-	n := s.n
-	f := &Factor{Shape: s, rows: rows, right: right, scale: columnLengths(n, rows),
-		r: make([][]float64, n), rhs: make([]float64, n), slack: make([]bool, n)}
-	places := 0
-	for _, fill := range s.filled {
-		places += len(fill)
-	}
-	backing := make([]float64, places)
-	a := &assembly{Factor: f, place: make([]int32, n), held: make([][]float64, n), count: make([]int, n)}
-	for k := range n {
-		w := len(s.filled[k]) + 1
-		m := a.assemble(k, w)
-		f.r[k], backing = backing[:w-1:w-1], backing[w-1:]
-		kept := f.reduce(k, a.front, m, w, loose)
-		a.handOn(k, a.front[kept*w:m*w], m-kept, w)
-	}
-	return f
-}
-
-// reduce takes column 0 out of the front; it returns how many rows became
-// part of R.
-func (f *Factor) reduce(k int, front []float64, m, w int, loose float64) int {
-	length := 0.0
-	for i := range m {
-		length += front[i*w] * front[i*w]
-	}
-	if !(math.Sqrt(length) > loose) {
-		f.slack[k] = true
-		f.Loose = append(f.Loose, int32(k))
-		for i := range m {
-			front[i*w] = 0
-		}
-		return 0
-	}
-	mirror(front, m, w, 0, 0)
-	copy(f.r[k], front[:w-1])
-	f.rhs[k] = front[w-1]
-	return 1
 }
 
 // back solves R x = b, by position; loose columns are 0.

@@ -1,9 +1,10 @@
 package lsq
 
 import (
-	"foredge/eval/solve/sparse"
 	"math"
 	"slices"
+
+	"foredge/eval/solve/sparse"
 )
 
 // order is a minimum-degree order of the columns. Those that very many rows

@@ -1,8 +1,9 @@
 package lsq
 
 import (
-	"foredge/eval/solve/sparse"
 	"slices"
+
+	"foredge/eval/solve/sparse"
 )
 
 // A Shape is the plan for factoring rows with the same places filled: the

@@ -1,22 +1,16 @@
 package must
 
 import (
+	"math"
+	"slices"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve/graph"
 	"foredge/eval/solve/plan"
 	"foredge/eval/solve/sparse"
-	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/mat"
 )
-
-// A block is non-linear equations that decide some parameters of the space.
-type block struct {
-	relations []int32
-	params    []int32
-	vars      []relation.VarID // unknowns of the relations
-}
 
 // blocks solves each block of non-linear equations that has as many equations
 // as unknowns. It reports whether anything came of it.
@@ -208,18 +202,6 @@ func (q *Problem) pendingSingles() []*block {
 		}
 	}
 	return singles
-}
-
-func (b *block) add(other *block) {
-	b.relations = append(b.relations, other.relations...)
-	b.params = append(b.params, other.params...)
-	b.vars = append(b.vars, other.vars...)
-}
-
-func (b *block) sort() {
-	slices.Sort(b.params)
-	slices.Sort(b.vars)
-	b.params, b.vars = slices.Compact(b.params), slices.Compact(b.vars)
 }
 
 // settleBlock makes known what the parameters found decide.

@@ -1,11 +1,12 @@
 package must_test
 
 import (
-	"foredge/eval/relation"
-	"foredge/eval/solve/solvetest"
 	"math"
 	"slices"
 	"testing"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/solvetest"
 )
 
 func sqrt(e relation.Expr) relation.Expr {

@@ -1,14 +1,34 @@
 package must
 
 import (
-	"foredge/eval/relation"
-	"foredge/eval/solve/plan"
-	"foredge/eval/solve/root"
 	"math"
 	"slices"
 
+	"foredge/eval/relation"
+	"foredge/eval/solve/plan"
+	"foredge/eval/solve/root"
+
 	"gonum.org/v1/gonum/mat"
 )
+
+// A block is non-linear equations that decide some parameters of the space.
+type block struct {
+	relations []int32
+	params    []int32
+	vars      []relation.VarID // unknowns of the relations
+}
+
+func (b *block) add(other *block) {
+	b.relations = append(b.relations, other.relations...)
+	b.params = append(b.params, other.params...)
+	b.vars = append(b.vars, other.vars...)
+}
+
+func (b *block) sort() {
+	slices.Sort(b.params)
+	slices.Sort(b.vars)
+	b.params, b.vars = slices.Compact(b.params), slices.Compact(b.vars)
+}
 
 // at gives the block's dimensions for given parameters.
 func (q *Problem) at(b *block, z []float64) []float64 {
@@ -23,6 +43,22 @@ func (q *Problem) at(b *block, z []float64) []float64 {
 		}
 	}
 	return out
+}
+
+// varOf is the dimension of a form of the space, -1 if it is none's.
+func (q *Problem) varOf(id int32) relation.VarID {
+	if q.owner == nil || len(q.owner) < len(q.Space.Forms) {
+		q.owner = make([]relation.VarID, len(q.Space.Forms))
+		for i := range q.owner {
+			q.owner[i] = -1
+		}
+		for _, v := range q.scope.Vars {
+			if f := q.FormOf[v]; f >= 0 {
+				q.owner[f] = v
+			}
+		}
+	}
+	return q.owner[id]
 }
 
 // bounds gives the range of each parameter of a block that the sign rules of
@@ -49,22 +85,6 @@ func (q *Problem) bounds(b *block) (low, high []float64) {
 		}
 	}
 	return low, high
-}
-
-// varOf is the dimension of a form of the space, -1 if it is none's.
-func (q *Problem) varOf(id int32) relation.VarID {
-	if q.owner == nil || len(q.owner) < len(q.Space.Forms) {
-		q.owner = make([]relation.VarID, len(q.Space.Forms))
-		for i := range q.owner {
-			q.owner[i] = -1
-		}
-		for _, v := range q.scope.Vars {
-			if f := q.FormOf[v]; f >= 0 {
-				q.owner[f] = v
-			}
-		}
-	}
-	return q.owner[id]
 }
 
 // solveBlock gives all solutions it finds, as parameters; nil if the block

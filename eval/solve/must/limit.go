@@ -1,11 +1,12 @@
 package must
 
 import (
+	"slices"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve/optimize"
 	"foredge/eval/solve/plan"
 	"foredge/eval/solve/sparse"
-	"slices"
 )
 
 // raise notes the dimensions that a limit alone keeps at 0 or more.
@@ -35,7 +36,7 @@ func (q *Problem) Bound() {
 		q.sign(v)
 	}
 	var forms []sparse.Affine
-	var from []limitForm
+	var from []LimitForm
 	for _, r := range q.scope.Relations {
 		if !q.Active[r] || q.Broken[r] || q.Sys.Relations[r].Sign == relation.EQ {
 			continue
@@ -48,7 +49,7 @@ func (q *Problem) Bound() {
 		for i, f := range pieces {
 			a := q.Form(f)
 			if len(a.Terms) > 0 {
-				forms, from = append(forms, a), append(from, limitForm{Relation: r, Piece: i})
+				forms, from = append(forms, a), append(from, LimitForm{Relation: r, Piece: i})
 				continue
 			}
 			if a.Const < -plan.Tolerance {

@@ -3,7 +3,7 @@ package must
 import "slices"
 
 // Solve works out all that the equations decide. What they leave open stands
-// in q.space afterwards, what can't hold in q.wrong.
+// in q.Space afterwards, what can't hold in q.Conflicts.
 func (q *Problem) Solve() {
 	q.start()
 	for {

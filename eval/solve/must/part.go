@@ -1,11 +1,12 @@
 package must
 
 import (
+	"maps"
+	"slices"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve/plan"
 	"foredge/eval/solve/sparse"
-	"maps"
-	"slices"
 )
 
 // Within is a problem about a part of what this one is about, with what is known

@@ -1,11 +1,12 @@
 package must
 
 import (
+	"math"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve/linear"
 	"foredge/eval/solve/plan"
 	"foredge/eval/solve/sparse"
-	"math"
 )
 
 // A Solver holds what all problems of one system share: its plan, and the rooms
@@ -15,6 +16,7 @@ type Solver struct {
 	rooms rooms
 }
 
+// NewSolver gets ready to solve the problems of a system.
 func NewSolver(p *plan.Plan) *Solver {
 	return &Solver{Plan: p, rooms: rooms{vars: len(p.Sys.Vars), relations: len(p.Sys.Relations)}}
 }
@@ -40,7 +42,7 @@ type Problem struct {
 	Conflicts []Conflict
 	Counts    []OddCount
 	Undecided []Undecided
-	// uncertainty gives the standard uncertainty of a gradient.
+	// Uncertainty gives the standard uncertainty of a gradient.
 	Uncertainty func([]sparse.Term) float64
 
 	Space    *linear.Space
@@ -48,31 +50,17 @@ type Problem struct {
 	step     *linear.Elimination // what the space was made from
 	stepRows []int32             // the relation of each of its rows
 	owner    []relation.VarID
-	limit    []limitForm
+	limit    []LimitForm
 	ofForm   []int32         // form of the space to its place in limit, -1 if it has none
-	PartOf   map[int32]*part // parameter to its part, where that is worked out
+	PartOf   map[int32]*Part // parameter to its part, where that is worked out
 	waits    map[int32]bool  // parameters that pending and hard wait for, once asked for
 	hard     []int32         // limits that can't be put as linear forms yet
 
-	// extra are equations that later levels have fixed. refused says that one
+	// Extra are equations that later levels have fixed. Refused says that one
 	// of them can't hold.
 	Extra   []ExtraRow
 	Refused bool
 	Rough   bool // some gradient has to be worked out again at the final values
-}
-
-// An ExtraRow is form = 0, where form may move with the benches.
-type ExtraRow struct {
-	Form relation.Form
-	Grad []sparse.Term
-}
-
-// A limitForm ties a form of the space to the limit it came from.
-type limitForm struct {
-	form     int32
-	Relation int32          // -1 for a sign rule
-	Piece    int            // which of the relation's forms
-	Sign     relation.VarID // for a sign rule
 }
 
 // NewProblem makes a problem of a scope. Of its relations those marked active

@@ -1,10 +1,11 @@
 package must
 
 import (
+	"math"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve/root"
 	"foredge/eval/solve/sparse"
-	"math"
 )
 
 // start counts the unknowns of each equation and puts those with one at most
@@ -106,16 +107,16 @@ func (q *Problem) one(r int32) {
 
 // giveOne settles the last unknown of equation r.
 func (q *Problem) giveOne(r int32, v relation.VarID, x float64) {
-	var g []sparse.Term
+	var grad []sparse.Term
 	old := q.Value[v]
 	q.Value[v] = x
 	if moved := q.moved(r); len(moved) > 0 {
 		if d := q.slope(r, v); d != 0 && sparse.Finite(d) {
-			g = sparse.Scaled(moved, -1/d)
+			grad = sparse.Scaled(moved, -1/d)
 		}
 	}
 	q.Value[v] = old
-	q.settle(v, x, g, giver{kind: byOne, at: r})
+	q.settle(v, x, grad, giver{kind: byOne, at: r})
 }
 
 // magnitude is the size of what equation r adds up, to allow for rounding.

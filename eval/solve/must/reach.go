@@ -1,16 +1,18 @@
 package must
 
 import (
+	"math"
+
 	"foredge/eval/solve/optimize"
 	"foredge/eval/solve/plan"
 	"foredge/eval/solve/sparse"
-	"math"
 )
 
 // large is the size, limits times parameters, from which a part is too large
 // for a dictionary and is left to the interior-point method.
 const large = 40000
 
+// FormsOf are the forms of the space with the given numbers.
 func (q *Problem) FormsOf(ids []int32) []sparse.Affine {
 	forms := make([]sparse.Affine, len(ids))
 	for i, id := range ids {
@@ -36,32 +38,32 @@ func (q *Problem) Reach(a sparse.Affine) (low, high float64) {
 	return low, high
 }
 
-// A boundedness says whether a form has a least value.
-type boundedness uint8
+// A Boundedness says whether a form has a least value.
+type Boundedness uint8
 
 const (
-	Bounded boundedness = iota
-	unbounded
-	Unsettled // it could not be worked out
+	Bounded   Boundedness = iota // it has one
+	Unbounded                    // nothing bounds it
+	Unsettled                    // it could not be worked out
 )
 
 // Least gives the least value of a form over what the limits leave, with the
 // limits that hold it there.
-func (q *Problem) Least(a sparse.Affine) (low sparse.Affine, held []int32, is boundedness) {
+func (q *Problem) Least(a sparse.Affine) (low sparse.Affine, held []int32, is Boundedness) {
 	if len(a.Terms) == 0 {
 		return a, nil, Bounded
 	}
 	p := q.Part(a)
 	switch {
 	case len(p.limits) == 0:
-		return sparse.Affine{}, nil, unbounded
+		return sparse.Affine{}, nil, Unbounded
 	case p.Poly != nil && p.Poly.Empty:
 		return sparse.Affine{}, nil, Unsettled
 	case p.Poly != nil:
 		if low, held, ok := p.Poly.Least(a); ok {
 			return low, held, Bounded
 		}
-		return sparse.Affine{}, nil, unbounded
+		return sparse.Affine{}, nil, Unbounded
 	}
 	// As near as it can come to a value that is out of reach.
 	goal := a
@@ -71,7 +73,7 @@ func (q *Problem) Least(a sparse.Affine) (low sparse.Affine, held []int32, is bo
 	case !found:
 		return sparse.Affine{}, nil, Unsettled
 	case b.Value[0].Const < 1:
-		return sparse.Affine{}, nil, unbounded
+		return sparse.Affine{}, nil, Unbounded
 	}
 	for _, i := range b.Acting {
 		held = append(held, p.limits[i])
@@ -84,14 +86,8 @@ func (q *Problem) Least(a sparse.Affine) (low sparse.Affine, held []int32, is bo
 // outOfReach is farther than any dimension of a design, in mm.
 const outOfReach = 1e6
 
-// A part is what hangs together through limits.
-type part struct {
-	params, limits []int32
-	Poly           *optimize.Polyhedron // nil if it is too large for one
-}
-
 // Part is the part of a form, remembered until something in it is fixed.
-func (q *Problem) Part(a sparse.Affine) *part {
+func (q *Problem) Part(a sparse.Affine) *Part {
 	p, ok := q.PartOf[a.Terms[0].At]
 	for _, t := range a.Terms {
 		ok = ok && q.PartOf[t.At] == p
@@ -99,13 +95,13 @@ func (q *Problem) Part(a sparse.Affine) *part {
 	if ok {
 		return p
 	}
-	p = &part{}
+	p = &Part{}
 	p.params, p.limits = q.Space.Around(a)
 	if len(p.params)*len(p.limits) <= large {
 		p.Poly = q.polyhedron(p.params, p.limits)
 	}
 	if q.PartOf == nil {
-		q.PartOf = map[int32]*part{}
+		q.PartOf = map[int32]*Part{}
 	}
 	for _, x := range p.params {
 		q.PartOf[x] = p

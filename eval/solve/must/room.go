@@ -1,8 +1,9 @@
 package must
 
 import (
-	"foredge/eval/solve/sparse"
 	"math"
+
+	"foredge/eval/solve/sparse"
 )
 
 // A room is what a problem writes into: a place for each dimension and each

@@ -1,10 +1,11 @@
 package must
 
 import (
+	"math"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve/plan"
 	"foredge/eval/solve/sparse"
-	"math"
 )
 
 func (q *Problem) enqueue(r int32) {
@@ -15,7 +16,7 @@ func (q *Problem) enqueue(r int32) {
 }
 
 // settle makes a dimension known.
-func (q *Problem) settle(v relation.VarID, value float64, g []sparse.Term, by giver) {
+func (q *Problem) settle(v relation.VarID, value float64, grad []sparse.Term, by giver) {
 	if q.Known[v] {
 		return
 	}
@@ -24,9 +25,9 @@ func (q *Problem) settle(v relation.VarID, value float64, g []sparse.Term, by gi
 	}
 	dim := &q.Sys.Vars[v]
 	if dim.Whole {
-		value, g = q.whole(v, value, g)
+		value, grad = q.whole(v, value, grad)
 	}
-	q.Value[v], q.Grad[v], q.Known[v], q.giver[v] = value, g, true, by
+	q.Value[v], q.Grad[v], q.Known[v], q.giver[v] = value, grad, true, by
 	if q.signs && !dim.Signed && !dim.Whole && dim.Bench == 0 && value < -plan.Tolerance {
 		q.Conflicts = append(q.Conflicts, Conflict{q.Support(nil, []relation.VarID{v})})
 	}
@@ -38,16 +39,12 @@ func (q *Problem) settle(v relation.VarID, value float64, g []sparse.Term, by gi
 }
 
 // whole rounds a count that is near enough to a whole number.
-func (q *Problem) whole(v relation.VarID, value float64, g []sparse.Term) (float64, []sparse.Term) {
-	u := q.Uncertainty(g)
-	near := plan.Tolerance
-	if u > 1e-12 {
-		near = max(plan.Tolerance, min(3*u, 0.2))
-	}
-	n := math.Round(value)
-	if math.Abs(value-n) > near || n < 0 || n > plan.MostCount {
+func (q *Problem) whole(v relation.VarID, value float64, grad []sparse.Term) (float64, []sparse.Term) {
+	u := q.Uncertainty(grad)
+	n, ok := plan.Whole(value, u)
+	if !ok {
 		q.Counts = append(q.Counts, OddCount{Var: v, Value: value, U: u})
-		return value, g
+		return value, grad
 	}
 	if shift := math.Abs(value - n); shift > 0 {
 		// The equations that gave it need not hold closer than the rounding.

@@ -1,10 +1,10 @@
 package must
 
 import (
-	"foredge/eval/relation"
-	"foredge/eval/solve/linear"
 	"maps"
 	"slices"
+
+	"foredge/eval/relation"
 )
 
 // undecide is a block of dimensions that some relations do not decide, with
@@ -12,50 +12,6 @@ import (
 func (q *Problem) undecide(vars []relation.VarID, relations []int32) Undecided {
 	given := slices.DeleteFunc(q.Support(relations, nil), func(r int32) bool { return slices.Contains(relations, r) })
 	return Undecided{Vars: vars, Relations: relations, Given: given}
-}
-
-// A giver is the step that made a dimension known.
-type giver struct {
-	kind giverKind
-	at   int32 // the relation (byOne), the place in problem.steps (byMany) or in problem.solved (byBlock)
-	col  int32 // for byMany, the column of the step
-}
-
-// A step is an elimination that made dimensions known.
-type step struct {
-	*linear.Elimination
-	relation []int32 // of each row, below 0 for an extra row
-}
-
-type giverKind uint8
-
-const (
-	byNothing giverKind = iota // not known, or known from the start
-	byOne                      // one relation whose other dimensions were known
-	byMany                     // several relations together
-	byBlock                    // a block of non-linear relations
-)
-
-// A Conflict is something that can't hold: a relation with what it leans on,
-// or a sign rule, or limits that leave nothing.
-type Conflict struct {
-	Relations []int32 // enough of them to show it, in order
-}
-
-// An OddCount is a count that can't be what it comes out as: no whole number,
-// out of bounds, or NaN where nothing bounds it.
-type OddCount struct {
-	Var      relation.VarID
-	Value, U float64
-}
-
-// An Undecided is a block of dimensions for which the equations that should
-// give them have no solution, or several.
-type Undecided struct {
-	Vars      []relation.VarID
-	Relations []int32
-	Given     []int32     // the other relations that those lean on
-	Found     [][]float64 // the solutions, each a value for every one of vars
 }
 
 // formOfToday is the column of a dimension that is still unknown in the
@@ -104,16 +60,16 @@ func (q *Problem) Support(relations []int32, vars []relation.VarID) []int32 {
 				add(q.stepRows[row])
 			}
 		}
-		switch g := q.giver[v]; g.kind {
+		switch from := q.giver[v]; from.kind {
 		case byOne:
-			add(g.at)
+			add(from.at)
 		case byMany:
-			by := q.steps[g.at]
-			for _, row := range by.Giving(g.col) {
+			by := q.steps[from.at]
+			for _, row := range by.Giving(from.col) {
 				add(by.relation[row])
 			}
 		case byBlock:
-			for _, r := range q.solved[g.at] {
+			for _, r := range q.solved[from.at] {
 				add(r)
 			}
 		}

@@ -1,12 +1,13 @@
 package must
 
 import (
+	"math"
+	"slices"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve/linear"
 	"foredge/eval/solve/plan"
 	"foredge/eval/solve/sparse"
-	"math"
-	"slices"
 )
 
 // noVar stands for a column that is no dimension but a part of a long sum.

@@ -1,11 +1,29 @@
 package optimize
 
 import (
-	"foredge/eval/solve/lsq"
-	"foredge/eval/solve/sparse"
 	"math"
 	"slices"
+
+	"foredge/eval/solve/lsq"
+	"foredge/eval/solve/sparse"
 )
+
+// start is a point between what the goals and what the limits would like.
+func (w *QP) start() []float64 {
+	rows := make([][]sparse.Term, 0, len(w.goals)+len(w.limits)+w.n)
+	right := make([]float64, 0, cap(rows))
+	for i, f := range w.goals {
+		rows = append(rows, sparse.Scaled(f.Terms, w.weight[i]))
+		right = append(right, -f.Const*w.weight[i])
+	}
+	for _, f := range w.limits {
+		rows = append(rows, f.Terms)
+		right = append(right, max(0, -f.Const))
+	}
+	rows = append(rows, w.still()...)
+	right = append(right, make([]float64, w.n)...)
+	return lsq.Factorise(lsq.NewShape(w.n, lsq.Columns(rows)), rows, right, 0).Solution()
+}
 
 // Project looks for an allowed point: Newton's method for the least sum of
 // squares by which limits are broken (Mangasarian, Optim. Methods Softw. 17
@@ -39,25 +57,8 @@ func (w *QP) Project() bool {
 	return false
 }
 
-// start is a point between what the wishes and what the limits would like.
-func (w *QP) start() []float64 {
-	rows := make([][]sparse.Term, 0, len(w.goals)+len(w.limits)+w.n)
-	right := make([]float64, 0, cap(rows))
-	for i, f := range w.goals {
-		rows = append(rows, sparse.Scaled(f.Terms, w.weight[i]))
-		right = append(right, -f.Const*w.weight[i])
-	}
-	for _, f := range w.limits {
-		rows = append(rows, f.Terms)
-		right = append(right, max(0, -f.Const))
-	}
-	rows = append(rows, w.still()...)
-	right = append(right, make([]float64, w.n)...)
-	return lsq.Factorise(lsq.NewShape(w.n, lsq.Columns(rows)), rows, right, 0).Solution()
-}
-
 // Interior is Mehrotra's predictor-corrector method (SIAM J. Optim. 2 (1992)
-// 575) for the wishing, with every linear system solved by the orthogonal
+// 575) for the QP, with every linear system solved by the orthogonal
 // factor of its rows, so that the ever wider range of weights costs no digits.
 // With give > 0 a limit may be broken at the price of give⁻¹ times half its
 // square: then pull/… measures by how much, and the problem always has an
@@ -106,9 +107,9 @@ type interiorPoint struct {
 	give           float64
 	x, slack, pull []float64
 	anchor         []float64 // where x began
-	// Residuals: of the slope of the wishes, and of each limit.
+	// Residuals: of the slope of the goals, and of each limit.
 	dual, primal []float64
-	// The rows of the wishes, the limits by the root of theta, and still.
+	// The rows of the goals, the limits by the root of theta, and still.
 	rows  [][]sparse.Term
 	right []float64 // all 0
 	plan  *lsq.Shape

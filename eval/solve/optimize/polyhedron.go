@@ -1,9 +1,10 @@
 package optimize
 
 import (
-	"foredge/eval/solve/sparse"
 	"math"
 	"slices"
+
+	"foredge/eval/solve/sparse"
 )
 
 // A Polyhedron is the set of parameters that some limits leave, each limit a

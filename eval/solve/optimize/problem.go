@@ -1,36 +1,38 @@
 package optimize
 
 import (
-	"foredge/eval/solve/sparse"
 	"math"
+
+	"foredge/eval/solve/sparse"
 )
 
 // A QP is a least squares problem with limits: among all x with every
-// limit at least 0, those for which the squares of the wishes, each times its
+// limit at least 0, those for which the squares of the goals, each times its
 // weight, add up to the least.
 type QP struct {
 	n      int
 	goals  []sparse.Affine // forms that would best be 0
 	weight []float64       // root of each weight
 	limits []sparse.Affine // forms that must be at least 0, largest coefficient 1
-	// anchor is where what the wishes leave open stays as near as it can; nil
+	// anchor is where what the goals leave open stays as near as it can; nil
 	// until it is asked for.
 	anchor []float64
 }
 
-// A Optimum is the outcome of a wishing.
+// An Optimum is the outcome of a QP.
 type Optimum struct {
 	X []float64
-	// value is what each wish comes to, with the way it moves with the benches.
+	// Value is what each goal comes to, with the way it moves with what lies
+	// outside the parameters.
 	Value []sparse.Affine
-	// acting are the limits that hold the wishes back: at 0 in every outcome
+	// Acting are the limits that hold the goals back: at 0 in every outcome
 	// as good as this one.
 	Acting []int
 }
 
 // NewQP takes forms over the given parameters, which are in order.
-func NewQP(params []int32, wishes, limits []sparse.Affine, weights []float64) *QP {
-	w := &QP{n: len(params), goals: make([]sparse.Affine, 0, len(wishes)), weight: make([]float64, 0, len(wishes)), limits: make([]sparse.Affine, 0, len(limits))}
+func NewQP(params []int32, goals, limits []sparse.Affine, weights []float64) *QP {
+	w := &QP{n: len(params), goals: make([]sparse.Affine, 0, len(goals)), weight: make([]float64, 0, len(goals)), limits: make([]sparse.Affine, 0, len(limits))}
 	// Where a parameter stands among those given.
 	first, place := int32(0), []int32(nil)
 	if len(params) > 0 {
@@ -52,11 +54,11 @@ func NewQP(params []int32, wishes, limits []sparse.Affine, weights []float64) *Q
 		return out
 	}
 	largest := 0.0
-	for i, f := range wishes {
+	for i, f := range goals {
 		w.goals = append(w.goals, local(f, 1))
 		largest = max(largest, math.Sqrt(weights[i])*sparse.Largest(f.Terms))
 	}
-	for i := range wishes {
+	for i := range goals {
 		w.weight = append(w.weight, math.Sqrt(weights[i])/largest)
 	}
 	for _, f := range limits {
@@ -72,6 +74,7 @@ const rough = 1e-6
 // holds is how far below 0, in mm, a limit may come out.
 const holds = 1e-9
 
+// Worst is by how much x breaks the limit it breaks most, as a number below 0.
 func (w *QP) Worst(x []float64) float64 {
 	worst := 0.0
 	for _, f := range w.limits {
@@ -80,10 +83,10 @@ func (w *QP) Worst(x []float64) float64 {
 	return worst
 }
 
-// prox is the root of a weak wish for each parameter to stay where it is.
+// prox is the root of a weak goal for each parameter to stay where it is.
 const prox = 1e-6
 
-// still is a row for each parameter of that wish.
+// still is a row for each parameter of that goal.
 func (w *QP) still() [][]sparse.Term {
 	rows, terms := make([][]sparse.Term, w.n), make([]sparse.Term, w.n)
 	for c := range rows {

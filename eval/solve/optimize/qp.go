@@ -1,12 +1,13 @@
 package optimize
 
 import (
-	"foredge/eval/solve/linear"
-	"foredge/eval/solve/lsq"
-	"foredge/eval/solve/sparse"
 	"maps"
 	"math"
 	"slices"
+
+	"foredge/eval/solve/linear"
+	"foredge/eval/solve/lsq"
+	"foredge/eval/solve/sparse"
 )
 
 // Solve finds the best outcome: a least squares solution with the limits that
@@ -90,9 +91,9 @@ func (w *QP) settle(acting []bool, atOnce bool) *Optimum {
 	return nil
 }
 
-// equal solves with the acting limits as equations, less those that contradict
-// the others. The force of a limit is
-// its Lagrange multiplier: how hard the wishes lean on it.
+// equal solves with the acting limits as equations, without those that
+// contradict the others. The force of a limit is its Lagrange multiplier: how
+// hard the goals lean on it.
 func (w *QP) equal(acting []bool) (*Optimum, []float64) {
 	var rows []sparse.Affine
 	var from []int
@@ -135,7 +136,7 @@ func (w *QP) equal(acting []bool) (*Optimum, []float64) {
 		x[c] = e.Forms[c].Value(y)
 	}
 	b := w.outcome(x, moves)
-	// G'force = slope of the wishes.
+	// G'force = slope of the goals.
 	slope := make([]float64, w.n)
 	for i, f := range w.goals {
 		k := w.weight[i] * w.weight[i] * b.Value[i].Const
@@ -157,15 +158,15 @@ func (w *QP) equal(acting []bool) (*Optimum, []float64) {
 	return b, force
 }
 
-// least is the point of least squares for the wishes, given by the parameters
-// that the acting limits leave, and how each wish then moves with the benches.
-// What the wishes leave open stays at the anchor.
-func (w *QP) least(wishes []sparse.Affine) (y []float64, moves [][]sparse.Term) {
+// least is the point of least squares for the goals, given by the parameters
+// that the acting limits leave, and how each goal then moves with what lies
+// outside the parameters. What the goals leave open stays at the anchor.
+func (w *QP) least(goals []sparse.Affine) (y []float64, moves [][]sparse.Term) {
 	var weighed sparse.Slab[sparse.Term]
-	terms := make([][]sparse.Term, len(wishes))
-	right := make([]float64, len(wishes))
+	terms := make([][]sparse.Term, len(goals))
+	right := make([]float64, len(goals))
 	touched := map[int32]bool{}
-	for i, f := range wishes {
+	for i, f := range goals {
 		terms[i] = weighed.Copy(f.Terms)
 		for j := range terms[i] {
 			terms[i][j].Coef *= w.weight[i]
@@ -192,10 +193,10 @@ func (w *QP) least(wishes []sparse.Affine) (y []float64, moves [][]sparse.Term) 
 			}
 		}
 	}
-	moves = make([][]sparse.Term, len(wishes))
+	moves = make([][]sparse.Term, len(goals))
 	for _, at := range slices.Sorted(maps.Keys(touched)) {
 		res := make([]float64, len(terms))
-		for i, f := range wishes {
+		for i, f := range goals {
 			if j, ok := sparse.Find(f.Grad, at); ok {
 				res[i] = -f.Grad[j].Coef * w.weight[i]
 			}
@@ -204,7 +205,7 @@ func (w *QP) least(wishes []sparse.Affine) (y []float64, moves [][]sparse.Term) 
 		for c, more := range fac.Correct(lsq.Residuals(terms, res, dy)) {
 			dy[c] += more
 		}
-		for i, f := range wishes {
+		for i, f := range goals {
 			d := 0.0
 			for _, t := range f.Terms {
 				d += t.Coef * dy[t.At]
@@ -220,7 +221,7 @@ func (w *QP) least(wishes []sparse.Affine) (y []float64, moves [][]sparse.Term) 
 	return y, moves
 }
 
-// outcome is what the wishes come to at x.
+// outcome is what the goals come to at x.
 func (w *QP) outcome(x []float64, moves [][]sparse.Term) *Optimum {
 	b := &Optimum{X: x, Value: make([]sparse.Affine, len(w.goals))}
 	for i, f := range w.goals {

@@ -1,9 +1,11 @@
 package plan
 
 import (
+	"math"
+	"slices"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve/sparse"
-	"slices"
 )
 
 // Tolerance is how far a relation may be from holding, in mm (or degrees, or
@@ -13,6 +15,17 @@ const Tolerance = 1e-6
 // MostCount is the largest count there may be.
 const MostCount = 10000
 
+// Whole is the count that a value with standard uncertainty u stands for; ok is
+// false if it is not near enough to a whole number, or none that may be.
+func Whole(value, u float64) (n float64, ok bool) {
+	n = math.Round(value)
+	near := Tolerance
+	if u > 0 {
+		near = max(near, min(3*u, 0.2))
+	}
+	return n, !(math.Abs(value-n) > near || n < 0 || n > MostCount)
+}
+
 // A Plan is what every solve of one system shares: the system's relations made
 // ready. It is not changed once made.
 type Plan struct {
@@ -21,15 +34,16 @@ type Plan struct {
 	Forms  []relation.Form    // left - right, where that is linear outright
 	Linear []bool
 	Broken []bool // can't be computed at all: a quotient by 0, a number that is none
-	// equations lists the equations that mention a dimension, limits the
+	// Equations lists the equations that mention a dimension, Limits the
 	// inequalities.
 	Equations, Limits sparse.Lists[int32]
-	Readings          []reading          // of the system's, ready
-	Own               [][]relation.VarID // the dimensions of each bench
-	Benches           []Scope            // with all dimensions that their lines and readings mention
-	Design            Scope              // what is no bench, with all dimensions
+	Readings          []Reading          // of the system's, ready
+	BenchVars         [][]relation.VarID // the dimensions of each bench
+	BenchScopes       []Scope            // with all dimensions that the bench's lines mention
+	DesignScope       Scope              // what is no bench's, with all dimensions
 }
 
+// Of makes the relations and readings of a system ready.
 func Of(sys *relation.System) *Plan {
 	n := len(sys.Relations)
 	p := &Plan{
@@ -38,7 +52,7 @@ func Of(sys *relation.System) *Plan {
 		Forms:    make([]relation.Form, n),
 		Linear:   make([]bool, n),
 		Broken:   make([]bool, n),
-		Readings: make([]reading, len(sys.Readings)),
+		Readings: make([]Reading, len(sys.Readings)),
 	}
 	kept := keeper{room: make([]relation.Term, 0, 16)}
 	for i := range sys.Relations {
@@ -116,8 +130,8 @@ func (p *Plan) index() {
 	p.Equations, p.Limits = equations.Done(), limits.Done()
 }
 
-// A reading is what was read, as an expression in dimensions.
-type reading struct {
+// A Reading is what was read, as an expression in dimensions.
+type Reading struct {
 	Vars   []relation.VarID
 	Linear bool // outright; then form is it
 	Form   relation.Form
@@ -132,7 +146,7 @@ func (p *Plan) Sound(r int) []relation.VarID {
 
 // divide finds the scope of every bench and that of the design.
 func (p *Plan) divide() {
-	p.Design.Vars = make([]relation.VarID, len(p.Sys.Vars))
+	p.DesignScope.Vars = make([]relation.VarID, len(p.Sys.Vars))
 	vars := sparse.NewLister[relation.VarID](len(p.Sys.Benches) + 1)
 	at := func(bench int) int32 { // where what is no bench's comes last
 		if bench >= 1 && bench <= len(p.Sys.Benches) {
@@ -141,23 +155,23 @@ func (p *Plan) divide() {
 		return int32(len(p.Sys.Benches))
 	}
 	for v := range p.Sys.Vars {
-		p.Design.Vars[v] = relation.VarID(v)
+		p.DesignScope.Vars[v] = relation.VarID(v)
 		vars.Expect(at(p.Sys.Vars[v].Bench))
 	}
 	for v := range p.Sys.Vars {
 		vars.Put(at(p.Sys.Vars[v].Bench), relation.VarID(v))
 	}
-	p.Own = vars.Done().Apart()[:len(p.Sys.Benches)]
-	p.Benches = make([]Scope, len(p.Sys.Benches))
-	for i := range p.Benches {
-		p.Benches[i].Vars = p.Own[i]
+	p.BenchVars = vars.Done().Apart()[:len(p.Sys.Benches)]
+	p.BenchScopes = make([]Scope, len(p.Sys.Benches))
+	for i := range p.BenchScopes {
+		p.BenchScopes[i].Vars = p.BenchVars[i]
 	}
 	for r := range p.Sys.Relations {
 		switch b := p.Sys.Relations[r].Bench; {
 		case b == 0:
-			p.Design.Relations = append(p.Design.Relations, int32(r))
-		case b >= 1 && b <= len(p.Benches):
-			s := &p.Benches[b-1]
+			p.DesignScope.Relations = append(p.DesignScope.Relations, int32(r))
+		case b >= 1 && b <= len(p.BenchScopes):
+			s := &p.BenchScopes[b-1]
 			s.Relations = append(s.Relations, int32(r))
 			s.Also(p.Sys, b, p.Vars[r])
 		}

@@ -1,8 +1,9 @@
 package plan
 
 import (
-	"foredge/eval/relation"
 	"slices"
+
+	"foredge/eval/relation"
 )
 
 // A Scope is the part of a system that a problem is about. What is done in a

@@ -1,35 +1,13 @@
 package root
 
 import (
-	"foredge/eval/solve/sparse"
 	"math"
 	"slices"
 
+	"foredge/eval/solve/sparse"
+
 	"gonum.org/v1/gonum/mat"
 )
-
-// Start spreads the starts over the range, on a scale of ratios where it is
-// wide (van der Corput numbers in the bases of the first primes).
-func Start(start, axis int, low, high float64) float64 {
-	primes := [...]int{2, 3, 5, 7, 11, 13, 17, 19, 23, 29}
-	base := primes[axis%len(primes)]
-	u, f := 0.0, 1/float64(base)
-	for n := start + 1 + axis/len(primes); n > 0; n /= base {
-		u += f * float64(n%base)
-		f /= float64(base)
-	}
-	switch {
-	case high-low < 1e4:
-		return low + u*(high-low)
-	case low > -Far:
-		return low + math.Pow(10, 4*u-1)
-	case high < Far:
-		return high - math.Pow(10, 4*u-1)
-	case start%2 == 0:
-		return math.Pow(10, 4*u-1)
-	}
-	return -math.Pow(10, 4*u-1)
-}
 
 // Newton improves z by the method of Gauss and Newton, each step halved until it
 // helps, and reports whether it came to a point where the equations hold. norm
@@ -70,4 +48,27 @@ func Newton(z []float64, norm func(z []float64) float64, linearised func(z []flo
 		}
 	}
 	return norm(z) <= 1e-8
+}
+
+// Start spreads the starts over the range, on a scale of ratios where it is
+// wide (van der Corput numbers in the bases of the first primes).
+func Start(start, axis int, low, high float64) float64 {
+	primes := [...]int{2, 3, 5, 7, 11, 13, 17, 19, 23, 29}
+	base := primes[axis%len(primes)]
+	u, f := 0.0, 1/float64(base)
+	for n := start + 1 + axis/len(primes); n > 0; n /= base {
+		u += f * float64(n%base)
+		f /= float64(base)
+	}
+	switch {
+	case high-low < 1e4:
+		return low + u*(high-low)
+	case low > -Far:
+		return low + math.Pow(10, 4*u-1)
+	case high < Far:
+		return high - math.Pow(10, 4*u-1)
+	case start%2 == 0:
+		return math.Pow(10, 4*u-1)
+	}
+	return -math.Pow(10, 4*u-1)
 }

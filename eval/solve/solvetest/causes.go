@@ -2,10 +2,11 @@ package solvetest
 
 import (
 	"fmt"
-	"foredge/eval/relation"
-	"foredge/eval/solve"
 	"slices"
 	"testing"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve"
 )
 
 // CheckCauses follows every explanation to its end: it never comes back to

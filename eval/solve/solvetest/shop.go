@@ -2,12 +2,13 @@ package solvetest
 
 import (
 	"fmt"
+	"math"
+	"testing"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve"
 	"foredge/lang/source"
 	"foredge/lang/unit"
-	"math"
-	"testing"
 )
 
 // A Shop builds systems for the tests, as a design comes down to them.

@@ -2,10 +2,11 @@ package solvetest
 
 import (
 	"fmt"
+	"math"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve"
 	"foredge/eval/solve/plan"
-	"math"
 )
 
 // ChainOfReadings is a notebook of n segments end to end, each segment and

@@ -10,12 +10,13 @@ type Lister[T any] struct {
 	all   []T
 }
 
+// NewLister makes a lister for the keys from 0 to n - 1.
 func NewLister[T any](n int) *Lister[T] { return &Lister[T]{start: make([]int32, n+1)} }
 
 // Expect says that one more will be put under k.
 func (l *Lister[T]) Expect(k int32) { l.start[k+1]++ }
 
-// Put adds to a list; all expect calls come before the first put.
+// Put adds to a list; all calls of Expect come before the first of Put.
 func (l *Lister[T]) Put(k int32, v T) {
 	if l.next == nil {
 		l.allot()
@@ -32,12 +33,13 @@ func (l *Lister[T]) allot() {
 	l.all = make([]T, l.start[len(l.start)-1])
 }
 
-// A Lists is lists by key, in order.
+// Lists are lists by key, each in the order in which it was filled.
 type Lists[T any] struct {
 	start []int32
 	all   []T
 }
 
+// Of is the list of key k.
 func (l Lists[T]) Of(k int32) []T { return l.all[l.start[k]:l.start[k+1]] }
 
 // Done gives the lists.

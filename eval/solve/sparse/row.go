@@ -5,28 +5,50 @@ import (
 	"slices"
 )
 
-// Value is the value at given values of the parameters.
-func (f Affine) Value(x []float64) float64 {
-	v := f.Const
-	for _, t := range f.Terms {
-		v += t.Coef * x[t.At]
-	}
-	return v
-}
-
-// A Term is c times the parameter (or column) at.
+// A Term is Coef times the parameter (or column) At.
 type Term struct {
 	At   int32
 	Coef float64
 }
 
-// An Affine is c + the sum of its terms, which are in order of at, none 0.
-// g says how c moves with the parameters of the benches: its first-order
-// dependence, from which the uncertainty of every value is worked out.
+// An Affine is Const + the sum of its Terms, which are in order of At, none 0.
+// Grad says how Const moves with quantities outside the parameters: its
+// first-order dependence, from which the uncertainty of every value is worked
+// out.
 type Affine struct {
 	Terms []Term
 	Const float64
 	Grad  []Term
+}
+
+// Value is the value at given values of the parameters.
+func (a Affine) Value(x []float64) float64 {
+	v := a.Const
+	for _, t := range a.Terms {
+		v += t.Coef * x[t.At]
+	}
+	return v
+}
+
+// Coef is the coefficient of a parameter, 0 if it isn't there.
+func (a Affine) Coef(at int32) float64 {
+	if i, ok := Find(a.Terms, at); ok {
+		return a.Terms[i].Coef
+	}
+	return 0
+}
+
+// Plus is a + k*b.
+func (a Affine) Plus(k float64, b Affine) Affine {
+	return Affine{Combine(a.Terms, k, b.Terms, Vanish), a.Const + k*b.Const, Combine(a.Grad, k, b.Grad, 0)}
+}
+
+// Scale is a times k.
+func (a Affine) Scale(k float64) Affine {
+	if k == 1 {
+		return a
+	}
+	return Affine{Scaled(a.Terms, k), a.Const * k, Scaled(a.Grad, k)}
 }
 
 // Vanish is how small the sum of two coefficients may be beside them before it
@@ -43,7 +65,7 @@ func Combine(a []Term, k float64, b []Term, drop float64) []Term {
 	return AppendCombined(make([]Term, 0, len(a)+len(b)), a, k, b, drop)
 }
 
-// AppendCombined appends a + k*b to out, as combine gives it.
+// AppendCombined appends a + k*b to out, as Combine gives it.
 func AppendCombined(out, a []Term, k float64, b []Term, drop float64) []Term {
 	i, j := 0, 0
 	for i < len(a) && j < len(b) {
@@ -71,18 +93,7 @@ func AppendCombined(out, a []Term, k float64, b []Term, drop float64) []Term {
 	return out
 }
 
-// Plus is a + k*b.
-func (a Affine) Plus(k float64, b Affine) Affine {
-	return Affine{Combine(a.Terms, k, b.Terms, Vanish), a.Const + k*b.Const, Combine(a.Grad, k, b.Grad, 0)}
-}
-
-func (a Affine) Scale(k float64) Affine {
-	if k == 1 {
-		return a
-	}
-	return Affine{Scaled(a.Terms, k), a.Const * k, Scaled(a.Grad, k)}
-}
-
+// Scaled is terms times k, nil if that is nothing.
 func Scaled(terms []Term, k float64) []Term {
 	if len(terms) == 0 || k == 0 {
 		return nil
@@ -94,14 +105,7 @@ func Scaled(terms []Term, k float64) []Term {
 	return out
 }
 
-// Coef is the coefficient of a parameter, 0 if it isn't there.
-func (a Affine) Coef(at int32) float64 {
-	if i, ok := Find(a.Terms, at); ok {
-		return a.Terms[i].Coef
-	}
-	return 0
-}
-
+// Find looks for the term of a parameter: where it stands, or would.
 func Find(terms []Term, at int32) (int, bool) {
 	return slices.BinarySearchFunc(terms, at, func(t Term, at int32) int { return int(t.At) - int(at) })
 }
@@ -115,4 +119,5 @@ func Largest(terms []Term) float64 {
 	return m
 }
 
+// Finite reports whether x is neither infinite nor NaN.
 func Finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }

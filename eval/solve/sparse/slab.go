@@ -7,6 +7,7 @@ type Slab[T any] struct {
 	size int // of the last larger one
 }
 
+// Take hands out a slice of n zeros.
 func (s *Slab[T]) Take(n int) []T {
 	if n > len(s.left) {
 		s.size = min(max(64, 2*s.size), 8192)

@@ -1,9 +1,34 @@
 package lsq
 
 import (
-	"foredge/eval/solve/sparse"
 	"math"
+
+	"foredge/eval/solve/sparse"
 )
+
+// Factorise reduces rows·x = right. The shape may have been made for further
+// rows: their places are then filled too, with 0. A column whose part
+// independent of those before it is less than loose of its length counts as
+// dependent.
+func Factorise(s *Shape, rows [][]sparse.Term, right []float64, loose float64) *Factor {
+	n := s.n
+	f := &Factor{Shape: s, rows: rows, right: right, scale: columnLengths(n, rows),
+		r: make([][]float64, n), rhs: make([]float64, n), slack: make([]bool, n)}
+	places := 0
+	for _, fill := range s.filled {
+		places += len(fill)
+	}
+	backing := make([]float64, places)
+	a := &assembly{Factor: f, place: make([]int32, n), held: make([][]float64, n), count: make([]int, n)}
+	for k := range n {
+		w := len(s.filled[k]) + 1
+		m := a.assemble(k, w)
+		f.r[k], backing = backing[:w-1:w-1], backing[w-1:]
+		kept := f.reduce(k, a.front, m, w, loose)
+		a.handOn(k, a.front[kept*w:m*w], m-kept, w)
+	}
+	return f
+}
 
 // columnLengths is the length of each column, 1 where that is no number to
 // divide by.
@@ -83,23 +108,25 @@ func (a *assembly) assemble(k, w int) (m int) {
 	return m
 }
 
-// handOn keeps what is left of the front of position k for the position that
-// takes it: m rows, made at most as many as there are columns.
-func (a *assembly) handOn(k int, left []float64, m, w int) {
-	if m > w-2 {
-		for c := 1; c < w-1 && c-1 < m; c++ {
-			mirror(left, m, w, c-1, c)
-		}
-		for j := w - 2; j < m; j++ {
-			a.rest += left[j*w+w-1] * left[j*w+w-1]
-		}
-		m = min(m, w-2)
+// reduce takes column 0 out of the front; it returns how many rows became
+// part of R.
+func (f *Factor) reduce(k int, front []float64, m, w int, loose float64) int {
+	length := 0.0
+	for i := range m {
+		length += front[i*w] * front[i*w]
 	}
-	out := a.room.Take(m * (w - 1))
-	for j := range m {
-		copy(out[j*(w-1):(j+1)*(w-1)], left[j*w+1:(j+1)*w])
+	if !(math.Sqrt(length) > loose) {
+		f.slack[k] = true
+		f.Loose = append(f.Loose, int32(k))
+		for i := range m {
+			front[i*w] = 0
+		}
+		return 0
 	}
-	a.held[k], a.count[k] = out, m
+	mirror(front, m, w, 0, 0)
+	copy(f.r[k], front[:w-1])
+	f.rhs[k] = front[w-1]
+	return 1
 }
 
 // mirror takes column c of the rows from top on to a multiple of its first
@@ -138,4 +165,23 @@ func mirror(a []float64, m, w, top, c int) {
 	for i := top + 1; i < m; i++ {
 		a[i*w+c] = 0
 	}
+}
+
+// handOn keeps what is left of the front of position k for the position that
+// takes it: m rows, made at most as many as there are columns.
+func (a *assembly) handOn(k int, left []float64, m, w int) {
+	if m > w-2 {
+		for c := 1; c < w-1 && c-1 < m; c++ {
+			mirror(left, m, w, c-1, c)
+		}
+		for j := w - 2; j < m; j++ {
+			a.rest += left[j*w+w-1] * left[j*w+w-1]
+		}
+		m = min(m, w-2)
+	}
+	out := a.room.Take(m * (w - 1))
+	for j := range m {
+		copy(out[j*(w-1):(j+1)*(w-1)], left[j*w+1:(j+1)*w])
+	}
+	a.held[k], a.count[k] = out, m
 }

@@ -1,10 +1,11 @@
 package level
 
 import (
+	"slices"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve/linear"
 	"foredge/eval/solve/sparse"
-	"slices"
 )
 
 // An openWish is a wish about what is not decided.
@@ -14,13 +15,39 @@ type openWish struct {
 	affine sparse.Affine // the same in the parameters
 }
 
-// wishParts divides wishes into parts that have nothing to do with each other.
-type wishParts struct {
-	wishes  []openWish
-	byParam sparse.Lists[int]
-	done    []bool // wishes of the part in hand or one before it
-	in      []bool // parameters, likewise
-	fresh   []sparse.Term
+// wishForm is left - right of a wish. At given values it is the tangent there
+// if it isn't linear.
+func (d *Design) wishForm(i int, at []float64) (relation.Form, bool) {
+	w := &d.Sys.Wishes[i]
+	rel := relation.Relation{Left: w.Left, Right: w.Right}
+	if d.wishForms == nil {
+		d.wishForms = make([]relation.Form, len(d.Sys.Wishes))
+	}
+	form, ok := d.wishForms[i], true
+	if form.Terms == nil {
+		if form, ok = rel.Difference(relation.Nothing); ok {
+			d.wishForms[i] = form
+		} else {
+			form, ok = rel.Difference(d.Problem.Lookup)
+		}
+	}
+	if !ok && at != nil {
+		form, ok = d.tangent(&rel, at), true
+	}
+	if !ok || !sparse.Finite(form.Const) || slices.ContainsFunc(form.Terms, func(t relation.Term) bool { return !sparse.Finite(t.Coef) }) {
+		return form, false
+	}
+	return form, true
+}
+
+// tangent is left - right of a relation linearised at given values.
+func (d *Design) tangent(rel *relation.Relation, at []float64) relation.Form {
+	v, terms := rel.Gradient(at)
+	f := relation.Form{Const: v, Terms: terms}
+	for _, t := range terms {
+		f.Const -= t.Coef * at[t.Var]
+	}
+	return f
 }
 
 func (d *Design) openWishes(ids []int, x []float64) *wishParts {
@@ -47,6 +74,15 @@ func (d *Design) openWishes(ids []int, x []float64) *wishParts {
 		}
 	}
 	return &wishParts{wishes: wishes, byParam: byParam.Done(), done: make([]bool, len(wishes)), in: make([]bool, n)}
+}
+
+// wishParts divides wishes into parts that have nothing to do with each other.
+type wishParts struct {
+	wishes  []openWish
+	byParam sparse.Lists[int]
+	done    []bool // wishes of the part in hand or one before it
+	in      []bool // parameters, likewise
+	fresh   []sparse.Term
 }
 
 // around is the part of wish i: the wishes, the parameters joined by limits and
