@@ -5,17 +5,19 @@ import (
 	"slices"
 
 	"foredge/eval/relation"
+	"foredge/eval/solve/must"
+	"foredge/eval/solve/plan"
 )
 
 // clashes makes an irreducible clash of each conflict of a problem. A conflict
 // that shares a line with a clash already found is left out: it shows itself
 // once that one is mended.
-func (p *plan) clashes(q *problem) []Clash {
+func clashes(q *must.Problem) []Clash {
 	var out []Clash
 	taken := map[int]bool{}
-	for _, w := range q.wrong {
-		c, ok := q.clash(w)
-		if !ok || slices.ContainsFunc(c.Relations, func(r int) bool { return taken[r] }) {
+	for _, w := range q.Conflicts {
+		c, ok := clashOf(q, w)
+		if !ok || c.shares(taken) {
 			continue
 		}
 		for _, r := range c.Relations {
@@ -26,17 +28,22 @@ func (p *plan) clashes(q *problem) []Clash {
 	return out
 }
 
-// clash drops from a conflict every line without which it is still one, and
+// shares reports whether a line of the clash is among those given.
+func (c *Clash) shares(lines map[int]bool) bool {
+	return slices.ContainsFunc(c.Relations, func(r int) bool { return lines[r] })
+}
+
+// clashOf drops from a conflict every line without which it is still one, and
 // measures by how much the last misses.
-func (q *problem) clash(w conflict) (Clash, bool) {
+func clashOf(q *must.Problem, w must.Conflict) (Clash, bool) {
 	var members []int32
-	for _, r := range w.relations {
-		if r >= 0 && q.active[r] && q.sys.Relations[r].Role != relation.Own {
+	for _, r := range w.Relations {
+		if r >= 0 && q.Active[r] && q.Sys.Relations[r].Role != relation.Own {
 			members = append(members, r)
 		}
 	}
 	slices.SortStableFunc(members, func(a, b int32) int {
-		x, y := q.sys.Relations[a].At, q.sys.Relations[b].At
+		x, y := q.Sys.Relations[a].At, q.Sys.Relations[b].At
 		switch {
 		case x.Before(y):
 			return -1
@@ -45,109 +52,55 @@ func (q *problem) clash(w conflict) (Clash, bool) {
 		}
 		return int(a) - int(b)
 	})
-	if len(members) == 0 || !q.clashing(members) {
+	if len(members) == 0 || !contradict(q, members) {
 		return Clash{}, false
 	}
 	for i := 0; i < len(members); {
 		without := slices.Delete(slices.Clone(members), i, i+1)
-		if q.clashing(without) {
+		if contradict(q, without) {
 			members = without
 		} else {
 			i++
 		}
 	}
-	c := Clash{}
-	for _, m := range members {
-		c.Relations = append(c.Relations, int(m))
-	}
-	q.measure(&c, members)
+	c := Clash{Relations: indices(members)}
+	c.measure(q)
 	return c, true
 }
 
-// trial solves the musts of some lines with the kinds' own relations that
-// touch them, or some more dimensions that will be asked of it.
-func (q *problem) trial(members []int32, also []relation.VarID) *problem {
-	t := newProblem(q.plan, scope{}, nil, q.signs)
-	var todo []relation.VarID
-	see := func(v relation.VarID) {
-		if !t.seen[v] {
-			t.seen[v] = true
-			t.scope.vars = append(t.scope.vars, v)
-			todo = append(todo, v)
-		}
-	}
-	add := func(r int32) {
-		if t.active[r] {
-			return
-		}
-		t.active[r] = true
-		t.scope.relations = append(t.scope.relations, r)
-		for _, v := range q.vars[r] {
-			see(v)
-		}
-	}
-	for _, m := range members {
-		add(m)
-	}
-	for _, v := range also {
-		see(v)
-	}
-	for len(todo) > 0 {
-		v := todo[len(todo)-1]
-		todo = todo[:len(todo)-1]
-		if q.given[v] {
-			continue
-		}
-		for _, of := range [2]lists[int32]{q.equations, q.limits} {
-			for _, r := range of.of(int32(v)) {
-				if q.active[r] && q.sys.Relations[r].Role == relation.Own {
-					add(r)
-				}
-			}
-		}
-	}
-	t.scope.sort()
-	t.give(q.value, q.given, q.grad)
-	t.uncertainty = q.uncertainty
-	t.musts()
-	t.bound()
-	return t
-}
-
-// clashing reports whether some lines with the kinds' own can't all hold.
-func (q *problem) clashing(members []int32) bool {
-	t := q.trial(members, nil)
-	defer t.leave()
-	return t.failed()
-}
-
-// failed reports whether the musts can't all hold.
-func (q *problem) failed() bool {
-	return len(q.wrong) > 0 || slices.ContainsFunc(q.tangles, func(t Tangle) bool { return len(t.Found) == 0 })
+// contradict reports whether some lines with the kinds' own can't all hold.
+func contradict(q *must.Problem, members []int32) bool {
+	t := q.Trial(members, nil)
+	defer t.Close()
+	return t.Failed()
 }
 
 // measure finds the range that the other members leave for the last one's
 // left side.
-func (q *problem) measure(c *Clash, members []int32) {
-	last := members[len(members)-1]
-	rel := &q.sys.Relations[last]
+func (c *Clash) measure(q *must.Problem) {
+	var others []int32
+	last := c.Relations[len(c.Relations)-1]
+	for _, r := range c.Relations[:len(c.Relations)-1] {
+		others = append(others, int32(r))
+	}
+	rel := &q.Sys.Relations[last]
 	c.Low, c.High, c.Asked, c.Miss = math.Inf(-1), math.Inf(1), math.NaN(), math.NaN()
-	t := q.trial(members[:len(members)-1], q.vars[last])
-	defer t.leave()
-	for _, v := range q.vars[last] {
-		if !t.known[v] {
-			t.varForm(v)
+	t := q.Trial(others, q.Vars[last])
+	defer t.Close()
+	for _, v := range q.Vars[last] {
+		if !t.Known[v] {
+			t.VarForm(v)
 		}
 	}
-	left, lok := rel.Left.Linear(t.lookup)
-	right, rok := rel.Right.Linear(t.lookup)
+	left, lok := rel.Left.Linear(t.Lookup)
+	right, rok := rel.Right.Linear(t.Lookup)
 	if lok {
-		c.Low, c.High = t.reach(t.form(left))
+		c.Low, c.High = t.Reach(t.Form(left))
 	}
 	if !rok {
 		return
 	}
-	low, high := t.reach(t.form(right))
+	low, high := t.Reach(t.Form(right))
 	if !lok {
 		if low == high {
 			c.Asked = low
@@ -155,7 +108,7 @@ func (q *problem) measure(c *Clash, members []int32) {
 		return
 	}
 	// How far left - right is from what the sign of the relation asks.
-	least, most := t.reach(t.form(left.Plus(right, -1)))
+	least, most := t.Reach(t.Form(left.Plus(right, -1)))
 	switch {
 	case least > 0 && rel.Sign != relation.GE:
 		c.Miss = least
@@ -164,7 +117,31 @@ func (q *problem) measure(c *Clash, members []int32) {
 		c.Miss = -most
 		c.Asked = c.High - most
 	}
-	if high-low <= tolerance {
+	if high-low <= plan.Tolerance {
 		c.Asked = low
 	}
+}
+
+// reduced leaves of what a block without a solution leans on only what keeps it
+// from one.
+func reduced(q *must.Problem, t Tangle) Tangle {
+	if len(t.Found) > 0 || len(t.Given) == 0 {
+		return t
+	}
+	var all []int32
+	for _, r := range slices.Concat(t.Relations, t.Given) {
+		all = append(all, int32(r))
+	}
+	if c, ok := clashOf(q, must.Conflict{Relations: all}); ok {
+		t.Given = slices.DeleteFunc(c.Relations, func(r int) bool { return slices.Contains(t.Relations, r) })
+	}
+	return t
+}
+
+func indices(relations []int32) []int {
+	var out []int
+	for _, r := range relations {
+		out = append(out, int(r))
+	}
+	return out
 }

@@ -1,4 +1,4 @@
-package solve
+package solve_test
 
 import (
 	"fmt"
@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"foredge/eval/relation"
+	"foredge/eval/solve/solvetest"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -19,14 +20,14 @@ import (
 // of it; counts are given by relations of the kinds' own, so that all is
 // linear.
 type panelOf struct {
-	*shop
+	*solvetest.Shop
 	value map[relation.VarID]float64
 	rng   *rand.Rand
 	vars  []relation.VarID
 }
 
 func (p *panelOf) set(name string, v float64) relation.Expr {
-	id := p.id(name)
+	id := p.Id(name)
 	if _, ok := p.value[id]; !ok {
 		p.vars = append(p.vars, id)
 	}
@@ -49,13 +50,13 @@ func (p *panelOf) make(panel string) {
 		p.set(name+".first", first)
 		p.set(name+".last", last)
 		p.set(edge, first+hole+float64(n-1)*(hole+web)+last)
-		p.row(name, edge)
-		p.own(p.v(name+".count"), relation.C(float64(n)))
+		p.Row(name, edge)
+		p.Own(p.V(name+".count"), relation.C(float64(n)))
 	}
 	for i := range 6 {
 		name := fmt.Sprintf("%s.box%d", panel, i+1)
 		a, b, c := between(0, 60), between(0, 60), between(0, 60)
-		p.own(relation.Add(p.set(name+".head", a), p.set(name+".height", b), p.set(name+".tail", c)), p.set(name+".all", a+b+c))
+		p.Own(relation.Add(p.set(name+".head", a), p.set(name+".height", b), p.set(name+".tail", c)), p.set(name+".all", a+b+c))
 	}
 }
 
@@ -73,11 +74,11 @@ func (p *panelOf) trueLine() {
 	}
 	switch r.IntN(4) {
 	case 0:
-		p.eq(left, relation.Add(right, relation.C(rest)))
+		p.Eq(left, relation.Add(right, relation.C(rest)))
 	case 1, 2:
-		p.ge(left, relation.Add(right, relation.C(rest-float64(r.IntN(6)))))
+		p.Ge(left, relation.Add(right, relation.C(rest-float64(r.IntN(6)))))
 	default:
-		p.le(left, relation.Add(right, relation.C(rest+float64(r.IntN(6)))))
+		p.Le(left, relation.Add(right, relation.C(rest+float64(r.IntN(6)))))
 	}
 	if r.IntN(3) == 0 {
 		p.Relations[len(p.Relations)-1].Inherited = "front"
@@ -87,14 +88,14 @@ func (p *panelOf) trueLine() {
 // measured makes two lengths of the panel facts of a notebook.
 func (p *panelOf) measured(panel string) {
 	name := "log of " + panel
-	b := p.bench(name)
+	b := p.Bench(name)
 	of := []string{panel + ".box1.all", panel + ".edge2"}
 	for _, d := range of {
-		p.fact(p.v(d), p.v(name+"."+d))
+		p.Fact(p.V(d), p.V(name+"."+d))
 	}
-	p.close(b)
+	p.Close(b)
 	for _, d := range of {
-		p.read(b, p.v(name+"."+d), 0.03, p.value[p.ids[d]])
+		p.Read(b, p.V(name+"."+d), 0.03, p.value[p.IDs[d]])
 	}
 }
 
@@ -102,17 +103,17 @@ func (p *panelOf) measured(panel string) {
 // the last of them doesn't allow.
 func (p *panelOf) clashWithFact(panel string, n int) {
 	r := p.rng
-	at := p.id(panel + ".box1.all")
+	at := p.Id(panel + ".box1.all")
 	end := p.value[at]
 	for _, next := range r.Perm(len(p.vars))[:n-1] {
 		if p.vars[next] == at {
 			continue
 		}
 		step := float64(1 + r.IntN(5))
-		p.ge(relation.V(p.vars[next]), relation.Add(relation.V(at), relation.C(step)))
+		p.Ge(relation.V(p.vars[next]), relation.Add(relation.V(at), relation.C(step)))
 		at, end = p.vars[next], end+step
 	}
-	p.le(relation.V(at), relation.C(end-float64(1+r.IntN(5))))
+	p.Le(relation.V(at), relation.C(end-float64(1+r.IntN(5))))
 }
 
 // clash adds n lines that go round in a circle and don't close.
@@ -130,21 +131,21 @@ func (p *panelOf) clash(n int) {
 		left, right := relation.V(b), relation.Add(relation.V(a), relation.C(step))
 		switch {
 		case i == 0 || r.IntN(2) == 0:
-			p.ge(left, right)
+			p.Ge(left, right)
 		case r.IntN(2) == 0:
-			p.le(right, left)
+			p.Le(right, left)
 		default:
-			p.eq(left, right)
+			p.Eq(left, right)
 		}
 	}
 }
 
-func clashing(seed uint64) (*shop, int) {
-	s := newShop()
+func clashing(seed uint64) (*solvetest.Shop, int) {
+	s := solvetest.NewShop()
 	rng := rand.New(rand.NewPCG(seed, 3))
 	fronts := 1 + rng.IntN(2)
 	for i := range fronts {
-		p := &panelOf{shop: s, value: map[relation.VarID]float64{}, rng: rng}
+		p := &panelOf{Shop: s, value: map[relation.VarID]float64{}, rng: rng}
 		panel := []string{"front", "back"}[i]
 		p.make(panel)
 		p.measured(panel)
@@ -164,7 +165,7 @@ func clashing(seed uint64) (*shop, int) {
 
 type sparseRow [3]any
 
-func rowOf(s *shop, r int) sparseRow {
+func rowOf(s *solvetest.Shop, r int) sparseRow {
 	rel := &s.Relations[r]
 	f, ok := rel.Difference(func(v relation.VarID) (float64, bool) {
 		if !s.Vars[v].Whole {
@@ -204,7 +205,7 @@ func TestClashesAgainstSciPy(t *testing.T) {
 	sizes, facts, inherited := map[int]int{}, 0, 0
 	for seed := range n {
 		s, fronts := clashing(seed)
-		sol := s.solve()
+		sol := s.Solve()
 		if len(sol.Clashes) < fronts {
 			t.Errorf("design %d: %d clashes found of %d", seed, len(sol.Clashes), fronts)
 		}
@@ -256,7 +257,7 @@ func TestClashesAgainstSciPy(t *testing.T) {
 		All     bool
 		Without []bool
 	}
-	scipy(t, "clashes.py", sets, &answers)
+	solvetest.Scipy(t, "clashes.py", sets, &answers)
 	for i, a := range answers {
 		if a.All {
 			t.Errorf("%s is no clash", names[i])
@@ -276,11 +277,11 @@ func TestClashOfCoupledEquations(t *testing.T) {
 	sizes := map[int]int{}
 	for seed := range uint64(300) {
 		r := rand.New(rand.NewPCG(seed, 29))
-		s := newShop()
+		s := solvetest.NewShop()
 		n := 4 + r.IntN(8)
 		point := make([]float64, n)
 		for i := range point {
-			s.signed(fmt.Sprintf("x%d", i))
+			s.Signed(fmt.Sprintf("x%d", i))
 			point[i] = math.Round(100 * r.Float64())
 		}
 		var rows [][]float64
@@ -296,7 +297,7 @@ func TestClashOfCoupledEquations(t *testing.T) {
 				row[n] += 1 + float64(r.IntN(9))
 			}
 			rows = append(rows, row)
-			s.eq(relation.Add(parts...), relation.C(row[n]))
+			s.Eq(relation.Add(parts...), relation.C(row[n]))
 		}
 		rank := func(set []int, columns int) int {
 			if len(set) == 0 {
@@ -317,9 +318,9 @@ func TestClashOfCoupledEquations(t *testing.T) {
 		for i := range all {
 			all[i] = i
 		}
-		sol := s.solve()
+		sol := s.Solve()
 		if (len(sol.Clashes) == 0) != holds(all) {
-			t.Errorf("system %d: %s, but they hold: %t", seed, wrongs(s, sol), holds(all))
+			t.Errorf("system %d: %s, but they hold: %t", seed, solvetest.Wrongs(s, sol), holds(all))
 		}
 		for _, c := range sol.Clashes {
 			sizes[len(c.Relations)]++
@@ -343,10 +344,10 @@ func TestClashOfCoupledEquations(t *testing.T) {
 // each clash left out, all together and for the design with the largest ratio.
 func BenchmarkClash(b *testing.B) {
 	const designs = 20
-	var broken, mended []*shop
+	var broken, mended []*solvetest.Shop
 	for seed := range uint64(designs) {
 		s, _ := clashing(seed)
-		sol := s.solve()
+		sol := s.Solve()
 		m, _ := clashing(seed)
 		out := map[int]bool{}
 		for len(sol.Clashes) > 0 {
@@ -361,7 +362,7 @@ func BenchmarkClash(b *testing.B) {
 					m.Relations = append(m.Relations, relation.Relation{Left: relation.C(0), Right: relation.C(0)})
 				}
 			}
-			sol = m.solve()
+			sol = m.Solve()
 		}
 		broken, mended = append(broken, s), append(mended, m)
 	}
@@ -369,11 +370,11 @@ func BenchmarkClash(b *testing.B) {
 	for b.Loop() {
 		for i := range designs {
 			start := time.Now()
-			if len(broken[i].solve().Clashes) == 0 {
+			if len(broken[i].Solve().Clashes) == 0 {
 				b.Fatalf("design %d has no clash", i)
 			}
 			between := time.Now()
-			if len(mended[i].solve().Clashes) > 0 {
+			if len(mended[i].Solve().Clashes) > 0 {
 				b.Fatalf("design %d still has a clash", i)
 			}
 			report[i] += between.Sub(start).Seconds()

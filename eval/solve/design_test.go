@@ -1,4 +1,4 @@
-package solve
+package solve_test
 
 import (
 	"math"
@@ -7,91 +7,51 @@ import (
 	"testing"
 
 	"foredge/eval/relation"
+	"foredge/eval/solve"
+	"foredge/eval/solve/solvetest"
 )
 
-// harbour is the notebook of testdata/corpus/harbour-log.fore with its
-// covering panel.
-func harbour(web float64, withRun bool) (*shop, map[string]int) {
-	s := newShop()
-	b := s.bench("log")
-	s.row("log.wire", "log.height")
-	for _, d := range []string{"log.width", "log.wire.inset", "log.wire.hole.across"} {
-		s.id(d)
-	}
-	s.is("log.wire.count", 24)
-	s.close(b)
-	at := map[string]int{}
-	read := func(name string, values ...float64) { at[name] = s.read(b, s.v(name), 0.03, values...) }
-	read("log.width", 148.2)
-	read("log.height", 210.1, 210.0, 210.1)
-	read("log.wire.hole.along", 4.02)
-	read("log.wire.hole.across", 4.05)
-	read("log.wire.first", 5.62)
-	read("log.wire.last", 5.66)
-	read("log.wire.inset", 4.10)
-	read("log.wire.web", web)
-	if withRun {
-		read("log.wire.run", 194.76)
-	}
-
-	// panel front covers log
-	for _, d := range []string{"over-head", "over-tail", "over-spine", "over-foredge", "wire.ease"} {
-		s.signed("front." + d)
-		s.standard(s.v("front."+d), relation.C(0))
-	}
-	s.fact(s.v("front.height"), relation.Add(s.v("log.height"), s.v("front.over-head"), s.v("front.over-tail")))
-	s.fact(s.v("front.width"), relation.Add(s.v("log.width"), s.v("front.over-spine"), s.v("front.over-foredge")))
-	s.row("front.wire", "front.height")
-	s.fact(s.v("front.wire.count"), s.v("log.wire.count"))
-	s.fact(s.v("front.wire.pitch"), s.v("log.wire.pitch"))
-	s.fact(s.v("front.wire.hole.along"), relation.Add(s.v("log.wire.hole.along"), s.v("front.wire.ease")))
-	half := relation.Mul(relation.C(0.5), s.v("front.wire.ease"))
-	s.fact(s.v("front.wire.first"), relation.Minus(relation.Add(s.v("log.wire.first"), s.v("front.over-head")), half))
-	s.is("front.wire.ease", 0.3)
-	return s, at
-}
-
 func TestHarbourLog(t *testing.T) {
-	s, _ := harbour(4.45, true)
-	sol := s.solve()
+	s, _ := solvetest.Harbour(4.45, true)
+	sol := s.Solve()
 	if !sol.OK() {
-		t.Fatal(wrongs(s, sol))
+		t.Fatal(solvetest.Wrongs(s, sol))
 	}
 	b := sol.Benches[0]
 	if b.Freedom != 2 || b.Suspects != nil {
 		t.Errorf("freedom %d, suspects %v", b.Freedom, b.Suspects)
 	}
 	// Worked out by hand from the readings; no source.
-	near(t, "chi-square", b.ChiSquare, 0.03, 0.005)
-	near(t, "pitch", s.value(t, sol, "log.wire.pitch"), 8.468, 5e-4)
-	near(t, "web", s.value(t, sol, "log.wire.web"), 4.4485, 5e-4)
-	v := func(name string) float64 { return s.value(t, sol, name) }
-	near(t, "closing", v("front.wire.first")+v("front.wire.hole.along")+v("front.wire.run")+v("front.wire.last"), v("front.height"), 1e-9)
-	near(t, "height", v("front.height"), v("log.height"), 1e-12)
-	near(t, "hole", v("front.wire.hole.along"), v("log.wire.hole.along")+0.3, 1e-12)
-	near(t, "last", v("front.wire.last"), v("log.wire.last")-0.15, 1e-9)
-	near(t, "uncertainty of last", sol.U[s.ids["front.wire.last"]], sol.U[s.ids["log.wire.last"]], 1e-9)
-	if from := sol.From[s.ids["front.over-head"]]; from != ByDefault {
+	solvetest.Near(t, "chi-square", b.ChiSquare, 0.03, 0.005)
+	solvetest.Near(t, "pitch", s.Value(t, sol, "log.wire.pitch"), 8.468, 5e-4)
+	solvetest.Near(t, "web", s.Value(t, sol, "log.wire.web"), 4.4485, 5e-4)
+	v := func(name string) float64 { return s.Value(t, sol, name) }
+	solvetest.Near(t, "closing", v("front.wire.first")+v("front.wire.hole.along")+v("front.wire.run")+v("front.wire.last"), v("front.height"), 1e-9)
+	solvetest.Near(t, "height", v("front.height"), v("log.height"), 1e-12)
+	solvetest.Near(t, "hole", v("front.wire.hole.along"), v("log.wire.hole.along")+0.3, 1e-12)
+	solvetest.Near(t, "last", v("front.wire.last"), v("log.wire.last")-0.15, 1e-9)
+	solvetest.Near(t, "uncertainty of last", sol.U[s.IDs["front.wire.last"]], sol.U[s.IDs["log.wire.last"]], 1e-9)
+	if from := sol.From[s.IDs["front.over-head"]]; from != solve.ByDefault {
 		t.Errorf("over-head comes from %v", from)
 	}
-	if from := sol.From[s.ids["log.wire.web"]]; from != Reading {
+	if from := sol.From[s.IDs["log.wire.web"]]; from != solve.Reading {
 		t.Errorf("web comes from %v", from)
 	}
-	if from := sol.From[s.ids["front.wire.ease"]]; from != Stated {
+	if from := sol.From[s.IDs["front.wire.ease"]]; from != solve.Stated {
 		t.Errorf("ease comes from %v", from)
 	}
 }
 
 func TestBlunder(t *testing.T) {
-	s, at := harbour(4.95, true)
-	b := s.solve().Benches[0]
+	s, at := solvetest.Harbour(4.95, true)
+	b := s.Solve().Benches[0]
 	if len(b.Suspects) != 1 || b.Readings[b.Suspects[0]].Index != at["log.wire.web"] {
 		t.Fatalf("suspects %v, readings %+v", b.Suspects, b.Readings)
 	}
-	near(t, "implied web", b.Readings[b.Suspects[0]].Implied, 4.4485, 2e-3)
+	solvetest.Near(t, "implied web", b.Readings[b.Suspects[0]].Implied, 4.4485, 2e-3)
 
-	s, at = harbour(4.95, false)
-	b = s.solve().Benches[0]
+	s, at = solvetest.Harbour(4.95, false)
+	b = s.Solve().Benches[0]
 	if len(b.Suspects) != 2 || b.Readings[b.Suspects[0]].Index != at["log.wire.hole.along"] ||
 		b.Readings[b.Suspects[1]].Index != at["log.wire.web"] {
 		t.Fatalf("suspects %v, readings %+v", b.Suspects, b.Readings)
@@ -99,8 +59,8 @@ func TestBlunder(t *testing.T) {
 	// 24 holes and 23 webs fill the height: (height - first - last - 23 web)/24
 	// and (height - first - last - 24 hole)/23.
 	height := (210.1 + 210.0 + 210.1) / 3
-	near(t, "implied hole", b.Readings[b.Suspects[0]].Implied, (height-5.62-5.66-23*4.95)/24, 1e-9)
-	near(t, "implied web", b.Readings[b.Suspects[1]].Implied, (height-5.62-5.66-24*4.02)/23, 1e-9)
+	solvetest.Near(t, "implied hole", b.Readings[b.Suspects[0]].Implied, (height-5.62-5.66-23*4.95)/24, 1e-9)
+	solvetest.Near(t, "implied web", b.Readings[b.Suspects[1]].Implied, (height-5.62-5.66-24*4.02)/23, 1e-9)
 }
 
 // A run that was read to the last hole but one. Its test is all but the same as
@@ -115,19 +75,19 @@ func TestBlunderToldApartByWeakCheck(t *testing.T) {
 		{88.2, []string{"run"}}, // off by 6.3
 		{94.6, []string{"run", "hole.along", "first", "last", "height"}}, // off by 0.1: within what the pitch tells
 	} {
-		s := newShop()
-		b := s.bench("log")
-		s.row("log.wire", "log.height")
-		s.is("log.wire.count", 16)
-		s.close(b)
+		s := solvetest.NewShop()
+		b := s.Bench("log")
+		s.Row("log.wire", "log.height")
+		s.Is("log.wire.count", 16)
+		s.Close(b)
 		names := map[int]string{}
 		for _, r := range []struct {
 			name  string
 			value float64
 		}{{"wire.hole.along", 4.35}, {"wire.first", 3.05}, {"wire.last", 3.1}, {"wire.pitch", 6.3}, {"wire.run", c.run}, {"height", 105}} {
-			names[s.read(b, s.v("log."+r.name), 0.03, r.value)] = strings.TrimPrefix(r.name, "wire.")
+			names[s.Read(b, s.V("log."+r.name), 0.03, r.value)] = strings.TrimPrefix(r.name, "wire.")
 		}
-		rep := s.solve().Benches[0]
+		rep := s.Solve().Benches[0]
 		var got []string
 		for _, i := range rep.Suspects {
 			got = append(got, names[rep.Readings[i].Index])
@@ -146,35 +106,35 @@ func TestBlunderToldApartByWeakCheck(t *testing.T) {
 // from the head and 0.26 in from the tail, the web is (8 - 0.25 - 0.26 - 23 ·
 // 0.157) / 22 = 0.1763 in and the pitch a third of an inch.
 func TestEightInchNotebook(t *testing.T) {
-	s := newShop()
-	b := s.bench("log")
-	s.row("log.wire", "log.height")
-	s.is("log.wire.count", 23)
-	s.is("log.height", 8*25.4)
-	s.close(b)
-	s.read(b, s.v("log.wire.hole.along"), 0.001, 0.157*25.4)
-	s.read(b, s.v("log.wire.first"), 0.001, 0.25*25.4)
-	s.read(b, s.v("log.wire.last"), 0.001, 0.26*25.4)
-	sol := s.solve()
-	near(t, "web", s.value(t, sol, "log.wire.web")/25.4, 0.1763, 0.0002)
-	near(t, "pitch", s.value(t, sol, "log.wire.pitch")/25.4, 1.0/3, 0.0002)
+	s := solvetest.NewShop()
+	b := s.Bench("log")
+	s.Row("log.wire", "log.height")
+	s.Is("log.wire.count", 23)
+	s.Is("log.height", 8*25.4)
+	s.Close(b)
+	s.Read(b, s.V("log.wire.hole.along"), 0.001, 0.157*25.4)
+	s.Read(b, s.V("log.wire.first"), 0.001, 0.25*25.4)
+	s.Read(b, s.V("log.wire.last"), 0.001, 0.26*25.4)
+	sol := s.Solve()
+	solvetest.Near(t, "web", s.Value(t, sol, "log.wire.web")/25.4, 0.1763, 0.0002)
+	solvetest.Near(t, "pitch", s.Value(t, sol, "log.wire.pitch")/25.4, 1.0/3, 0.0002)
 	if b := sol.Benches[0]; b.Freedom != 0 || len(b.Readings) != 3 || b.Readings[0].Redundancy != 0 {
 		t.Errorf("%+v", b)
 	}
 }
 
 func TestCountFromReadings(t *testing.T) {
-	s := newShop()
-	b := s.bench("log")
-	s.row("log.wire", "log.height")
-	s.close(b)
-	s.read(b, s.v("log.height"), 0.03, 210.07)
-	s.read(b, s.v("log.wire.hole.along"), 0.03, 4.02)
-	s.read(b, s.v("log.wire.web"), 0.03, 4.45)
-	s.read(b, s.v("log.wire.run"), 0.03, 194.76)
-	s.read(b, s.v("log.wire.first"), 0.03, 5.62)
-	sol := s.solve()
-	near(t, "count", s.value(t, sol, "log.wire.count"), 24, 0)
+	s := solvetest.NewShop()
+	b := s.Bench("log")
+	s.Row("log.wire", "log.height")
+	s.Close(b)
+	s.Read(b, s.V("log.height"), 0.03, 210.07)
+	s.Read(b, s.V("log.wire.hole.along"), 0.03, 4.02)
+	s.Read(b, s.V("log.wire.web"), 0.03, 4.45)
+	s.Read(b, s.V("log.wire.run"), 0.03, 194.76)
+	s.Read(b, s.V("log.wire.first"), 0.03, 5.62)
+	sol := s.Solve()
+	solvetest.Near(t, "count", s.Value(t, sol, "log.wire.count"), 24, 0)
 	if sol.Benches[0].Freedom != 1 {
 		t.Errorf("%+v", sol.Benches[0])
 	}
@@ -194,90 +154,90 @@ func TestRowAnyWay(t *testing.T) {
 		{"first", "last", "pitch", "hole.along"},
 		{"first", "last", "pitch", "web", "run"},
 	} {
-		s := newShop()
-		s.row("front.wire", "front.height")
-		s.is("front.height", 210)
+		s := solvetest.NewShop()
+		s.Row("front.wire", "front.height")
+		s.Is("front.height", 210)
 		for _, d := range given {
-			s.is("front.wire."+d, full[d])
+			s.Is("front.wire."+d, full[d])
 		}
-		sol := s.solve()
+		sol := s.Solve()
 		if !sol.OK() {
-			t.Errorf("%v: %s", given, wrongs(s, sol))
+			t.Errorf("%v: %s", given, solvetest.Wrongs(s, sol))
 			continue
 		}
 		for d, want := range full {
-			near(t, d, s.value(t, sol, "front.wire."+d), want, 1e-9)
+			solvetest.Near(t, d, s.Value(t, sol, "front.wire."+d), want, 1e-9)
 		}
 	}
 }
 
 func TestDefaultsRespectSigns(t *testing.T) {
-	s := newShop()
-	s.row("front.wire", "front.height")
-	s.is("front.height", 210)
-	s.is("front.wire.count", 24)
-	s.is("front.wire.hole.along", 4)
-	s.is("front.wire.pitch", 8.5)
-	s.standard(s.v("front.wire.first"), s.v("front.wire.last"))
-	sol := s.solve()
+	s := solvetest.NewShop()
+	s.Row("front.wire", "front.height")
+	s.Is("front.height", 210)
+	s.Is("front.wire.count", 24)
+	s.Is("front.wire.hole.along", 4)
+	s.Is("front.wire.pitch", 8.5)
+	s.Standard(s.V("front.wire.first"), s.V("front.wire.last"))
+	sol := s.Solve()
 	if !sol.OK() {
-		t.Fatal(wrongs(s, sol))
+		t.Fatal(solvetest.Wrongs(s, sol))
 	}
-	near(t, "first", s.value(t, sol, "front.wire.first"), 5.25, 1e-9)
-	near(t, "last", s.value(t, sol, "front.wire.last"), 5.25, 1e-9)
-	c := sol.Cause[s.ids["front.wire.first"]]
-	if c.Kind != ByDefaultLine || sol.From[s.ids["front.wire.first"]] != ByDefault {
-		t.Errorf("%+v %v", c, sol.From[s.ids["front.wire.first"]])
+	solvetest.Near(t, "first", s.Value(t, sol, "front.wire.first"), 5.25, 1e-9)
+	solvetest.Near(t, "last", s.Value(t, sol, "front.wire.last"), 5.25, 1e-9)
+	c := sol.Cause[s.IDs["front.wire.first"]]
+	if c.Kind != solve.ByDefaultLine || sol.From[s.IDs["front.wire.first"]] != solve.ByDefault {
+		t.Errorf("%+v %v", c, sol.From[s.IDs["front.wire.first"]])
 	}
 
 	// A box that is wider than its panel can't be: spine + width + foredge.
-	s = newShop()
-	s.own(relation.Add(s.v("spine"), s.v("width"), s.v("foredge")), s.v("panel"))
-	s.is("panel", 100)
-	s.ge(s.v("spine"), relation.C(70))
-	s.is("width", 10)
-	s.standard(s.v("spine"), s.v("foredge"))
-	sol = s.solve()
-	near(t, "spine", s.value(t, sol, "spine"), 70, 1e-9)
-	near(t, "foredge", s.value(t, sol, "foredge"), 20, 1e-9)
+	s = solvetest.NewShop()
+	s.Own(relation.Add(s.V("spine"), s.V("width"), s.V("foredge")), s.V("panel"))
+	s.Is("panel", 100)
+	s.Ge(s.V("spine"), relation.C(70))
+	s.Is("width", 10)
+	s.Standard(s.V("spine"), s.V("foredge"))
+	sol = s.Solve()
+	solvetest.Near(t, "spine", s.Value(t, sol, "spine"), 70, 1e-9)
+	solvetest.Near(t, "foredge", s.Value(t, sol, "foredge"), 20, 1e-9)
 
-	s = newShop()
-	s.own(relation.Add(s.v("a"), s.v("b")), relation.C(10))
-	s.standard(s.v("a"), relation.C(12))
-	sol = s.solve()
-	near(t, "a", s.value(t, sol, "a"), 10, 1e-9)
-	near(t, "b", s.value(t, sol, "b"), 0, 1e-9)
+	s = solvetest.NewShop()
+	s.Own(relation.Add(s.V("a"), s.V("b")), relation.C(10))
+	s.Standard(s.V("a"), relation.C(12))
+	sol = s.Solve()
+	solvetest.Near(t, "a", s.Value(t, sol, "a"), 10, 1e-9)
+	solvetest.Near(t, "b", s.Value(t, sol, "b"), 0, 1e-9)
 }
 
 func TestClashOfEquations(t *testing.T) {
-	s := newShop()
-	s.row("front.wire", "front.height")
-	s.is("front.height", 210)
+	s := solvetest.NewShop()
+	s.Row("front.wire", "front.height")
+	s.Is("front.height", 210)
 	want := []int{
-		s.is("front.wire.count", 24), s.is("front.wire.hole.along", 4), s.is("front.wire.web", 4.5),
+		s.Is("front.wire.count", 24), s.Is("front.wire.hole.along", 4), s.Is("front.wire.web", 4.5),
 	}
 	want = append([]int{want[0] - 1}, want...)
-	want = append(want, s.is("front.wire.first", 5), s.is("front.wire.last", 6))
-	s.is("front.thick", 3)
-	a := s.is("front.width", 100)
-	b := s.eq(relation.Mul(relation.C(2), s.v("front.width")), relation.C(203))
-	sol := s.solve()
+	want = append(want, s.Is("front.wire.first", 5), s.Is("front.wire.last", 6))
+	s.Is("front.thick", 3)
+	a := s.Is("front.width", 100)
+	b := s.Eq(relation.Mul(relation.C(2), s.V("front.width")), relation.C(203))
+	sol := s.Solve()
 	if len(sol.Clashes) != 2 {
-		t.Fatal(wrongs(s, sol))
+		t.Fatal(solvetest.Wrongs(s, sol))
 	}
 	got := map[int][]int{}
 	for _, c := range sol.Clashes {
 		got[len(c.Relations)] = c.Relations
 		switch len(c.Relations) {
 		case 6:
-			near(t, "low", c.Low, 5.5, 1e-9)
-			near(t, "high", c.High, 5.5, 1e-9)
-			near(t, "asked", c.Asked, 6, 1e-9)
-			near(t, "miss", c.Miss, 0.5, 1e-9)
+			solvetest.Near(t, "low", c.Low, 5.5, 1e-9)
+			solvetest.Near(t, "high", c.High, 5.5, 1e-9)
+			solvetest.Near(t, "asked", c.Asked, 6, 1e-9)
+			solvetest.Near(t, "miss", c.Miss, 0.5, 1e-9)
 		case 2:
-			near(t, "low", c.Low, 200, 1e-9)
-			near(t, "asked", c.Asked, 203, 1e-9)
-			near(t, "miss", c.Miss, 3, 1e-9)
+			solvetest.Near(t, "low", c.Low, 200, 1e-9)
+			solvetest.Near(t, "asked", c.Asked, 203, 1e-9)
+			solvetest.Near(t, "miss", c.Miss, 3, 1e-9)
 		}
 	}
 	for i, r := range want {
@@ -290,43 +250,43 @@ func TestClashOfEquations(t *testing.T) {
 		t.Errorf("clash %v", got[2])
 	}
 	if len(sol.Free) != 0 {
-		t.Error(wrongs(s, sol))
+		t.Error(solvetest.Wrongs(s, sol))
 	}
 }
 
 func TestFree(t *testing.T) {
-	s := newShop()
-	s.row("front.wire", "front.height")
-	s.is("front.height", 210)
-	s.is("front.wire.count", 24)
-	s.is("front.wire.hole.along", 4)
-	s.id("front.width")
-	s.Vars[s.id("front.thick")].Needed = false
-	s.standard(s.v("front.wire.first"), s.v("front.wire.last"))
-	sol := s.solve()
+	s := solvetest.NewShop()
+	s.Row("front.wire", "front.height")
+	s.Is("front.height", 210)
+	s.Is("front.wire.count", 24)
+	s.Is("front.wire.hole.along", 4)
+	s.Id("front.width")
+	s.Vars[s.Id("front.thick")].Needed = false
+	s.Standard(s.V("front.wire.first"), s.V("front.wire.last"))
+	sol := s.Solve()
 	if len(sol.Free) != 2 || len(sol.Free[0].Vars) != 5 || len(sol.Free[1].Vars) != 1 {
-		t.Fatal(wrongs(s, sol))
+		t.Fatal(solvetest.Wrongs(s, sol))
 	}
 }
 
 // What a notebook leaves open is no fact: two panels over it may differ there.
 func TestBenchUnknownIsNoFact(t *testing.T) {
-	s := newShop()
-	b := s.bench("log")
-	s.id("log.inset")
-	s.id("log.width")
-	s.close(b)
-	s.read(b, s.v("log.width"), 0.03, 148)
-	s.fact(s.v("front.inset"), s.v("log.inset"))
-	s.fact(s.v("back.inset"), s.v("log.inset"))
-	s.is("front.inset", 4)
-	s.is("back.inset", 5)
-	s.fact(s.v("side.inset"), s.v("log.inset"))
-	sol := s.solve()
-	if len(sol.Clashes) > 0 || len(sol.Free) != 1 || sol.Free[0].Settle != s.ids["side.inset"] {
-		t.Error(wrongs(s, sol))
+	s := solvetest.NewShop()
+	b := s.Bench("log")
+	s.Id("log.inset")
+	s.Id("log.width")
+	s.Close(b)
+	s.Read(b, s.V("log.width"), 0.03, 148)
+	s.Fact(s.V("front.inset"), s.V("log.inset"))
+	s.Fact(s.V("back.inset"), s.V("log.inset"))
+	s.Is("front.inset", 4)
+	s.Is("back.inset", 5)
+	s.Fact(s.V("side.inset"), s.V("log.inset"))
+	sol := s.Solve()
+	if len(sol.Clashes) > 0 || len(sol.Free) != 1 || sol.Free[0].Settle != s.IDs["side.inset"] {
+		t.Error(solvetest.Wrongs(s, sol))
 	}
-	if !math.IsNaN(s.value(t, sol, "log.inset")) {
+	if !math.IsNaN(s.Value(t, sol, "log.inset")) {
 		t.Error("the bench was told by the design")
 	}
 }
@@ -334,83 +294,83 @@ func TestBenchUnknownIsNoFact(t *testing.T) {
 // A design line that contradicts a notebook is a clash that names both, and
 // moves no reading; a limit in the notebook that its readings break is one too.
 func TestFactClash(t *testing.T) {
-	s := newShop()
-	b := s.bench("log")
-	s.id("log.width")
-	limit := s.ge(s.v("log.width"), relation.C(150))
-	s.close(b)
-	s.read(b, s.v("log.width"), 0.03, 148.2)
-	fact := s.fact(s.v("front.width"), s.v("log.width"))
-	line := s.is("front.width", 149)
-	sol := s.solve()
-	near(t, "log.width", s.value(t, sol, "log.width"), 148.2, 0)
+	s := solvetest.NewShop()
+	b := s.Bench("log")
+	s.Id("log.width")
+	limit := s.Ge(s.V("log.width"), relation.C(150))
+	s.Close(b)
+	s.Read(b, s.V("log.width"), 0.03, 148.2)
+	fact := s.Fact(s.V("front.width"), s.V("log.width"))
+	line := s.Is("front.width", 149)
+	sol := s.Solve()
+	solvetest.Near(t, "log.width", s.Value(t, sol, "log.width"), 148.2, 0)
 	if len(sol.Clashes) != 2 {
-		t.Fatal(wrongs(s, sol))
+		t.Fatal(solvetest.Wrongs(s, sol))
 	}
 	c := sol.Clashes[0]
 	if len(c.Relations) != 2 || c.Relations[0] != fact || c.Relations[1] != line {
-		t.Error(wrongs(s, sol))
+		t.Error(solvetest.Wrongs(s, sol))
 	}
-	near(t, "low", c.Low, 148.2, 1e-12)
-	near(t, "miss", c.Miss, 0.8, 1e-9)
+	solvetest.Near(t, "low", c.Low, 148.2, 1e-12)
+	solvetest.Near(t, "miss", c.Miss, 0.8, 1e-9)
 	if c := sol.Clashes[1]; len(c.Relations) != 1 || c.Relations[0] != limit {
-		t.Error(wrongs(s, sol))
+		t.Error(solvetest.Wrongs(s, sol))
 	}
 }
 
 // Extra height is shared between head and tail only where the sum is fixed.
 func TestDefaultGiven(t *testing.T) {
 	for _, fixed := range []bool{true, false} {
-		s := newShop()
-		head, tail := s.signed("over-head"), s.signed("over-tail")
-		s.own(s.v("height"), relation.Add(relation.C(210), head, tail))
+		s := solvetest.NewShop()
+		head, tail := s.Signed("over-head"), s.Signed("over-tail")
+		s.Own(s.V("height"), relation.Add(relation.C(210), head, tail))
 		if fixed {
-			s.is("height", 216)
+			s.Is("height", 216)
 		}
 		sum := relation.Add(head, tail)
-		s.standard(head, tail)
+		s.Standard(head, tail)
 		s.Defaults[0].Given = &sum
-		s.standard(head, relation.C(0))
-		s.standard(tail, relation.C(0))
-		sol := s.solve()
+		s.Standard(head, relation.C(0))
+		s.Standard(tail, relation.C(0))
+		sol := s.Solve()
 		want := 0.0
 		if fixed {
 			want = 3
 		}
-		near(t, "over-head", s.value(t, sol, "over-head"), want, 1e-9)
-		near(t, "over-tail", s.value(t, sol, "over-tail"), want, 1e-9)
+		solvetest.Near(t, "over-head", s.Value(t, sol, "over-head"), want, 1e-9)
+		solvetest.Near(t, "over-tail", s.Value(t, sol, "over-tail"), want, 1e-9)
 	}
 }
 
 // Counts that come out as no whole number, or out of bounds.
 func TestCountProblems(t *testing.T) {
 	for _, c := range []struct{ last, want float64 }{{5.25 + 2.55, 23.7}, {5.25 + 1e-6, 24}} {
-		s := newShop()
-		s.row("wire", "height")
-		s.is("height", 210)
-		s.is("wire.hole.along", 4)
-		s.is("wire.pitch", 8.5)
-		s.is("wire.first", 5.25)
-		s.is("wire.last", c.last)
-		sol := s.solve()
+		s := solvetest.NewShop()
+		s.Row("wire", "height")
+		s.Is("height", 210)
+		s.Is("wire.hole.along", 4)
+		s.Is("wire.pitch", 8.5)
+		s.Is("wire.first", 5.25)
+		s.Is("wire.last", c.last)
+		sol := s.Solve()
 		if c.want == 24 {
-			near(t, "count", s.value(t, sol, "wire.count"), 24, 0)
+			solvetest.Near(t, "count", s.Value(t, sol, "wire.count"), 24, 0)
 			if len(sol.Counts) != 0 || len(sol.Clashes) != 0 {
-				t.Error(wrongs(s, sol))
+				t.Error(solvetest.Wrongs(s, sol))
 			}
 			continue
 		}
 		if len(sol.Counts) != 1 || math.Abs(sol.Counts[0].Value-c.want) > 1e-9 || len(sol.Clashes) != 0 {
-			t.Error(wrongs(s, sol))
+			t.Error(solvetest.Wrongs(s, sol))
 		}
 	}
-	s := newShop()
-	s.count("n")
-	s.is("n", -1)
-	s.count("m")
-	s.is("m", 1e9)
-	sol := s.solve()
+	s := solvetest.NewShop()
+	s.Count("n")
+	s.Is("n", -1)
+	s.Count("m")
+	s.Is("m", 1e9)
+	sol := s.Solve()
 	if len(sol.Counts) != 2 {
-		t.Error(wrongs(s, sol))
+		t.Error(solvetest.Wrongs(s, sol))
 	}
 }

@@ -11,15 +11,15 @@
 // Nothing of a later level moves an earlier one; there are no penalties and no
 // sums of weights across levels.
 //
-// The numerics, from the bottom: sparse rows (sparse.go), elimination of the
-// equations (eliminate.go), what is left of freedom as a space of parameters
-// (space.go), least squares by orthogonal factors (factor.go), limits by the
-// simplex method on small parts and by an interior-point method with an exact
-// finish on large ones (simplex.go, qp.go). On them stand the musts (plan.go,
-// musts.go, root.go, block.go, limit.go), each problem in a scope of its own
-// (scope.go), the benches (bench.go), the levels (solve.go, wish.go, default.go,
-// most.go, fix.go), and what is told of them (clash.go, free.go, explain.go,
-// propagate.go).
+// The work is done in packages below this one, each of which imports only those
+// before it. The numerics know nothing of designs: sparse (rows of numbers),
+// graph (which equations mention which unknowns), root (zeros of functions),
+// linear (elimination, and the space it leaves), lsq (least squares by
+// orthogonal factors), optimize (least values and least squares under limits).
+// On them stand plan (a system made ready), must (equations and limits), adjust
+// (readings) and level (musts, wishes, defaults of a design). This package is on
+// top: it has them do their work (solve.go, telling.go) and tells what came of
+// it (readings.go, clash.go, free.go, cause.go, covariance.go, verify.go).
 //
 // The result is a pure function of the system: no clock, no random numbers, no
 // map order. Solve never panics, whatever numbers the system holds.

@@ -1,4 +1,4 @@
-package solve
+package solve_test
 
 import (
 	"fmt"
@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"foredge/eval/relation"
+	"foredge/eval/solve/solvetest"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -19,15 +20,15 @@ func TestFreedomOfRandomDesigns(t *testing.T) {
 		w := newTruth(seed)
 		for v := range w.Vars {
 			if w.Vars[v].Whole {
-				w.eq(relation.V(relation.VarID(v)), relation.C(w.value[v]))
+				w.Eq(relation.V(relation.VarID(v)), relation.C(w.value[v]))
 			}
 		}
 		for rank, missing := w.rank(), 1+w.rng.IntN(4); rank < len(w.Vars)-missing; rank = w.rank() {
-			w.eq(w.random())
+			w.Eq(w.random())
 		}
-		sol := w.solve()
+		sol := w.Solve()
 		if len(sol.Clashes)+len(sol.Tangles)+len(sol.Counts) > 0 {
-			t.Errorf("design %d: %s", seed, wrongs(w.shop, sol))
+			t.Errorf("design %d: %s", seed, solvetest.Wrongs(w.Shop, sol))
 			continue
 		}
 		null := w.nullSpace()
@@ -56,7 +57,7 @@ func TestFreedomOfRandomDesigns(t *testing.T) {
 				t.Errorf("design %d: %s moves by %g but is in group %d", seed, w.Vars[v].Name, moves, group[v])
 			}
 			if group[v] < 0 {
-				near(t, fmt.Sprintf("design %d: %s", seed, w.Vars[v].Name), sol.Values[v], w.value[v], 1e-6)
+				solvetest.Near(t, fmt.Sprintf("design %d: %s", seed, w.Vars[v].Name), sol.Values[v], w.value[v], 1e-6)
 			}
 		}
 		// Dimensions of two groups move apart: their rows in the projector onto
@@ -108,44 +109,44 @@ func (w *truth) nullSpace() [][]float64 {
 // A run of holes with one number missing is one group, though the equation of
 // count and pitch can't be used before.
 func TestFreeRowIsOneGroup(t *testing.T) {
-	s := newShop()
-	s.row("wire", "height")
-	s.is("height", 210)
-	s.is("wire.hole.along", 4)
-	s.is("wire.first", 5.25)
-	s.is("wire.last", 5.25)
-	sol := s.solve()
+	s := solvetest.NewShop()
+	s.Row("wire", "height")
+	s.Is("height", 210)
+	s.Is("wire.hole.along", 4)
+	s.Is("wire.first", 5.25)
+	s.Is("wire.last", 5.25)
+	sol := s.Solve()
 	if len(sol.Free) != 1 || len(sol.Free[0].Vars) != 3 {
-		t.Error(wrongs(s, sol))
+		t.Error(solvetest.Wrongs(s, sol))
 	}
 }
 
 // The dimension to state is the one that settles the most: of five that one
 // length moves and one that only a second one does, one of the five.
 func TestSettlesMost(t *testing.T) {
-	s := newShop()
-	s.v("other")
+	s := solvetest.NewShop()
+	s.V("other")
 	for i := range 4 {
-		s.eq(s.v(fmt.Sprintf("side%d", i+1)), relation.Add(s.v("side0"), relation.C(float64(i))))
+		s.Eq(s.V(fmt.Sprintf("side%d", i+1)), relation.Add(s.V("side0"), relation.C(float64(i))))
 	}
-	s.eq(s.v("sum"), relation.Add(s.v("side3"), s.v("other")))
-	sol := s.solve()
+	s.Eq(s.V("sum"), relation.Add(s.V("side3"), s.V("other")))
+	sol := s.Solve()
 	if len(sol.Free) != 1 || len(sol.Free[0].Vars) != 7 || s.Vars[sol.Free[0].Settle].Name[:4] != "side" {
-		t.Error(wrongs(s, sol))
+		t.Error(solvetest.Wrongs(s, sol))
 	}
 }
 
 // A product of dimensions that nobody needs stays open without a word, and so
 // may what hangs on it.
 func TestOpenProductNotNeeded(t *testing.T) {
-	s := newShop()
-	s.eq(relation.Mul(s.v("a"), s.v("b")), relation.C(600))
-	s.eq(relation.Mul(s.v("c"), s.v("d")), relation.Mul(s.v("a"), s.v("a")))
+	s := solvetest.NewShop()
+	s.Eq(relation.Mul(s.V("a"), s.V("b")), relation.C(600))
+	s.Eq(relation.Mul(s.V("c"), s.V("d")), relation.Mul(s.V("a"), s.V("a")))
 	for v := range s.Vars {
 		s.Vars[v].Needed = s.Vars[v].Name == "d"
 	}
-	sol := s.solve()
-	if len(sol.Free) != 1 || len(sol.Free[0].Vars) != 1 || sol.Free[0].Settle != s.ids["d"] {
-		t.Error(wrongs(s, sol))
+	sol := s.Solve()
+	if len(sol.Free) != 1 || len(sol.Free[0].Vars) != 1 || sol.Free[0].Settle != s.IDs["d"] {
+		t.Error(solvetest.Wrongs(s, sol))
 	}
 }

@@ -1,4 +1,4 @@
-package solve
+package solve_test
 
 import (
 	"math"
@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"foredge/eval/relation"
+	"foredge/eval/solve"
 )
 
 // wild makes a system of anything at all: numbers that are none, dimensions
@@ -72,7 +73,7 @@ func wild(seed uint64) *relation.System {
 // sound checks what must be so of every solution.
 func sound(t *testing.T, seed uint64, sys *relation.System) {
 	t.Helper()
-	sol := Solve(sys)
+	sol := solve.Solve(sys)
 	if len(sol.Values) != len(sys.Vars) || len(sol.U) != len(sys.Vars) {
 		t.Fatalf("system %d: wrong lengths", seed)
 	}
@@ -80,11 +81,11 @@ func sound(t *testing.T, seed uint64, sys *relation.System) {
 		if math.IsInf(x, 0) || math.IsNaN(sol.U[v]) || sol.U[v] < 0 {
 			t.Errorf("system %d: dimension %d = %g, uncertainty %g", seed, v, x, sol.U[v])
 		}
-		if math.IsNaN(x) != (sol.From[v] == Unknown) {
+		if math.IsNaN(x) != (sol.From[v] == solve.Unknown) {
 			t.Errorf("system %d: dimension %d = %g comes from %v", seed, v, x, sol.From[v])
 		}
 	}
-	again := Solve(sys)
+	again := solve.Solve(sys)
 	for v := range sol.Values {
 		if math.Float64bits(sol.Values[v]) != math.Float64bits(again.Values[v]) || !reflect.DeepEqual(sol.Cause[v], again.Cause[v]) {
 			t.Errorf("system %d: dimension %d is solved another way the second time", seed, v)

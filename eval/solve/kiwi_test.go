@@ -1,9 +1,8 @@
-package solve
+package solve_test
 
 import (
 	"bytes"
 	"encoding/json"
-	"fmt"
 	"math"
 	"os"
 	"os/exec"
@@ -11,13 +10,15 @@ import (
 	"testing"
 
 	"foredge/eval/relation"
+	"foredge/eval/solve"
+	"foredge/eval/solve/solvetest"
 )
 
 // kiwi solves a linear system by @lume/kiwi, an implementation of the Cassowary
 // algorithm. Its node_modules folder is named by FOREDGE_KIWI. Readings and
 // wishes become its weak equations; as it weighs deviations by their size and
 // not by their square, both find the same only where all can be met.
-func kiwi(t testing.TB, s *shop) (x []float64, seconds float64) {
+func kiwi(t testing.TB, s *solvetest.Shop) (x []float64, seconds float64) {
 	modules := os.Getenv("FOREDGE_KIWI")
 	if modules == "" {
 		if os.Getenv("CI") == "true" {
@@ -92,38 +93,6 @@ func kiwi(t testing.TB, s *shop) (x []float64, seconds float64) {
 	return answer.X, answer.Seconds
 }
 
-// evenBoxes is n boxes in a row with a least gap each and wishes that
-// neighbouring gaps be equal, which all can be.
-func evenBoxes(n int) *shop {
-	s := newShop()
-	for i := range n {
-		s.own(s.v(fmt.Sprintf("x%d", i+1)), relation.Add(s.v(fmt.Sprintf("x%d", i)), relation.C(5), s.v(fmt.Sprintf("gap%d", i))))
-		s.ge(s.v(fmt.Sprintf("gap%d", i)), relation.C(2))
-		if i > 0 {
-			s.prefer(s.v(fmt.Sprintf("gap%d", i)), s.v(fmt.Sprintf("gap%d", i-1)), 1)
-		}
-	}
-	s.eq(s.v("x0"), relation.C(0))
-	s.eq(s.v(fmt.Sprintf("x%d", n)), relation.C(7.5*float64(n)))
-	return s
-}
-
-// agreeingReadings is a notebook of n segments end to end, each segment and
-// each position read, so that the readings agree.
-func agreeingReadings(n int) *shop {
-	s := newShop()
-	b := s.bench("log")
-	s.own(s.v("log.x0"), relation.C(0))
-	for i := range n {
-		x, next, w := s.v(fmt.Sprintf("log.x%d", i)), s.v(fmt.Sprintf("log.x%d", i+1)), s.v(fmt.Sprintf("log.w%d", i))
-		s.own(next, relation.Add(x, w))
-		s.read(b, w, 0.03, 8)
-		s.read(b, next, 0.03, 8*float64(i+1))
-	}
-	s.close(b)
-	return s
-}
-
 // BenchmarkBesideKiwi solves a thousand boxes in a row in three forms and
 // reports how many times faster that is than @lume/kiwi in the same run: once
 // as a design has them, no size below 0, and once bare, where both are spared
@@ -132,8 +101,8 @@ func agreeingReadings(n int) *shop {
 func BenchmarkBesideKiwi(b *testing.B) {
 	for _, c := range []struct {
 		name  string
-		build func(int) *shop
-	}{{"shared gap", boxesInARow}, {"least gaps and wishes", evenBoxes}, {"redundant readings", agreeingReadings}} {
+		build func(int) *solvetest.Shop
+	}{{"shared gap", solvetest.BoxesInARow}, {"least gaps and wishes", solvetest.EvenBoxes}, {"redundant readings", solvetest.AgreeingReadings}} {
 		for _, bare := range []bool{false, true} {
 			name := c.name
 			if bare {
@@ -145,11 +114,11 @@ func BenchmarkBesideKiwi(b *testing.B) {
 					s.Vars[v].Signed = bare
 				}
 				want, seconds := kiwi(b, s)
-				var sol *Solution
+				var sol *solve.Solution
 				for b.Loop() {
-					sol = s.solve()
+					sol = s.Solve()
 				}
-				if err := holdsAll(s, sol); err != nil {
+				if err := solvetest.HoldsAll(s, sol); err != nil {
 					b.Fatal(err)
 				}
 				for v := range s.Vars {

@@ -1,4 +1,4 @@
-package solve
+package solve_test
 
 import (
 	"fmt"
@@ -6,66 +6,68 @@ import (
 	"testing"
 
 	"foredge/eval/relation"
+	"foredge/eval/solve"
+	"foredge/eval/solve/solvetest"
 )
 
 // Designs of n pieces that have nothing to do with each other, of several
 // kinds: the time for them should grow as n.
 var pieces = []struct {
 	name  string
-	add   func(s *shop, piece string)
-	check func(s *shop, sol *Solution, n int) error
+	add   func(s *solvetest.Shop, piece string)
+	check func(s *solvetest.Shop, sol *solve.Solution, n int) error
 }{
-	{"notebooks", func(s *shop, piece string) {
-		b := s.bench(piece)
-		v := func(d string) relation.Expr { return s.v(piece + "." + d) }
-		s.own(v("height"), relation.Add(v("head"), v("box"), v("tail")))
-		s.own(v("area"), relation.Mul(v("height"), v("box")))
-		s.close(b)
-		s.read(b, v("height"), 0.05, 210)
-		s.read(b, v("head"), 0.05, 30.1)
-		s.read(b, v("box"), 0.05, 150)
-		s.read(b, v("tail"), 0.05, 30)
-		s.eq(s.v("cover "+piece), relation.Add(v("box"), v("head")))
+	{"notebooks", func(s *solvetest.Shop, piece string) {
+		b := s.Bench(piece)
+		v := func(d string) relation.Expr { return s.V(piece + "." + d) }
+		s.Own(v("height"), relation.Add(v("head"), v("box"), v("tail")))
+		s.Own(v("area"), relation.Mul(v("height"), v("box")))
+		s.Close(b)
+		s.Read(b, v("height"), 0.05, 210)
+		s.Read(b, v("head"), 0.05, 30.1)
+		s.Read(b, v("box"), 0.05, 150)
+		s.Read(b, v("tail"), 0.05, 30)
+		s.Eq(s.V("cover "+piece), relation.Add(v("box"), v("head")))
 	}, solved},
-	{"counts", func(s *shop, piece string) {
-		s.row(piece, piece+".edge")
-		s.Vars[s.id(piece+".count")].Most = true
-		s.is(piece+".edge", 297)
-		s.is(piece+".pitch", 25.4/3)
-		s.is(piece+".hole.along", 4)
-		s.ge(s.v(piece+".first"), relation.C(5))
-		s.standard(s.v(piece+".first"), s.v(piece+".last"))
+	{"counts", func(s *solvetest.Shop, piece string) {
+		s.Row(piece, piece+".edge")
+		s.Vars[s.Id(piece+".count")].Most = true
+		s.Is(piece+".edge", 297)
+		s.Is(piece+".pitch", 25.4/3)
+		s.Is(piece+".hole.along", 4)
+		s.Ge(s.V(piece+".first"), relation.C(5))
+		s.Standard(s.V(piece+".first"), s.V(piece+".last"))
 	}, solved},
-	{"wishes", func(s *shop, piece string) {
-		s.prefer(s.v(piece+".width"), relation.C(225), 1)
-		s.prefer(s.v(piece+".height"), relation.C(305), 1)
-		s.le(s.v(piece+".width"), relation.C(215))
-		s.eq(s.v(piece+".height"), relation.Mul(s.v(piece+".width"), relation.C(math.Sqrt2)))
+	{"wishes", func(s *solvetest.Shop, piece string) {
+		s.Prefer(s.V(piece+".width"), relation.C(225), 1)
+		s.Prefer(s.V(piece+".height"), relation.C(305), 1)
+		s.Le(s.V(piece+".width"), relation.C(215))
+		s.Eq(s.V(piece+".height"), relation.Mul(s.V(piece+".width"), relation.C(math.Sqrt2)))
 	}, solved},
-	{"products", func(s *shop, piece string) {
-		s.eq(relation.Mul(s.v(piece+".width"), s.v(piece+".height")), relation.C(60000))
-		s.eq(s.v(piece+".grid"), relation.Mul(s.v(piece+".width"), relation.C(0.25)))
-		s.standard(s.v(piece+".grid"), relation.C(50))
+	{"products", func(s *solvetest.Shop, piece string) {
+		s.Eq(relation.Mul(s.V(piece+".width"), s.V(piece+".height")), relation.C(60000))
+		s.Eq(s.V(piece+".grid"), relation.Mul(s.V(piece+".width"), relation.C(0.25)))
+		s.Standard(s.V(piece+".grid"), relation.C(50))
 	}, solved},
-	{"chains of products", func(s *shop, piece string) {
-		v := func(d string) relation.Expr { return s.v(piece + "." + d) }
-		s.eq(relation.Mul(v("width"), v("height")), relation.C(60000))
-		s.eq(relation.Mul(v("height"), v("depth")), relation.Mul(v("flap"), v("slot")))
-		s.eq(v("grid"), relation.Add(v("slot"), v("rest")))
-		s.le(v("rest"), relation.Mul(v("flap"), v("flap")))
-		s.standard(v("rest"), v("slot")) // joins without setting a product free
-		s.standard(v("depth"), relation.C(20))
-		s.standard(v("width"), relation.C(240))
-		s.standard(v("grid"), relation.C(50))
-		s.standard(v("flap"), relation.C(100))
+	{"chains of products", func(s *solvetest.Shop, piece string) {
+		v := func(d string) relation.Expr { return s.V(piece + "." + d) }
+		s.Eq(relation.Mul(v("width"), v("height")), relation.C(60000))
+		s.Eq(relation.Mul(v("height"), v("depth")), relation.Mul(v("flap"), v("slot")))
+		s.Eq(v("grid"), relation.Add(v("slot"), v("rest")))
+		s.Le(v("rest"), relation.Mul(v("flap"), v("flap")))
+		s.Standard(v("rest"), v("slot")) // joins without setting a product free
+		s.Standard(v("depth"), relation.C(20))
+		s.Standard(v("width"), relation.C(240))
+		s.Standard(v("grid"), relation.C(50))
+		s.Standard(v("flap"), relation.C(100))
 	}, solved},
-	{"clashes", func(s *shop, piece string) {
-		s.own(s.v(piece+".height"), relation.Add(s.v(piece+".head"), s.v(piece+".box"), s.v(piece+".tail")))
-		s.is(piece+".height", 210)
-		s.is(piece+".head", 30)
-		s.ge(s.v(piece+".box"), relation.C(155))
-		s.is(piece+".tail", 30)
-	}, func(s *shop, sol *Solution, n int) error {
+	{"clashes", func(s *solvetest.Shop, piece string) {
+		s.Own(s.V(piece+".height"), relation.Add(s.V(piece+".head"), s.V(piece+".box"), s.V(piece+".tail")))
+		s.Is(piece+".height", 210)
+		s.Is(piece+".head", 30)
+		s.Ge(s.V(piece+".box"), relation.C(155))
+		s.Is(piece+".tail", 30)
+	}, func(s *solvetest.Shop, sol *solve.Solution, n int) error {
 		if len(sol.Clashes) != n || len(sol.Clashes[n-1].Relations) != 4 {
 			return fmt.Errorf("%d clashes for %d", len(sol.Clashes), n)
 		}
@@ -73,10 +75,10 @@ var pieces = []struct {
 	}},
 }
 
-func solved(s *shop, sol *Solution, _ int) error { return holdsAll(s, sol) }
+func solved(s *solvetest.Shop, sol *solve.Solution, _ int) error { return solvetest.HoldsAll(s, sol) }
 
-func piecesOf(add func(*shop, string), n int) *shop {
-	s := newShop()
+func piecesOf(add func(*solvetest.Shop, string), n int) *solvetest.Shop {
+	s := solvetest.NewShop()
 	for i := range n {
 		add(s, fmt.Sprintf("piece%d", i))
 	}
@@ -85,22 +87,22 @@ func piecesOf(add func(*shop, string), n int) *shop {
 
 // A piece comes out the same whether it is solved by itself or among others.
 func TestPiecesAmongOthers(t *testing.T) {
-	all := newShop()
+	all := solvetest.NewShop()
 	for i := range 3 {
 		for _, p := range pieces {
 			p.add(all, fmt.Sprintf("%s%d", p.name, i))
 		}
 	}
-	among := all.solve()
+	among := all.Solve()
 	for _, p := range pieces {
-		s := newShop()
+		s := solvetest.NewShop()
 		p.add(s, p.name+"1")
-		alone := s.solve()
+		alone := s.Solve()
 		if err := p.check(s, alone, 1); err != nil {
 			t.Errorf("%s: %v", p.name, err)
 		}
-		for name, v := range s.ids {
-			w := all.ids[name]
+		for name, v := range s.IDs {
+			w := all.IDs[name]
 			if a, b := alone.Values[v], among.Values[w]; a != b && !(math.IsNaN(a) && math.IsNaN(b)) {
 				t.Errorf("%s is %.17g alone and %.17g among others", name, a, b)
 			}
@@ -113,7 +115,7 @@ func TestPiecesAmongOthers(t *testing.T) {
 		}
 	}
 	if len(among.Clashes) != 3 || len(among.Tangles) > 0 || len(among.Counts) > 0 {
-		t.Error(wrongs(all, among))
+		t.Error(solvetest.Wrongs(all, among))
 	}
 }
 
@@ -126,7 +128,7 @@ func BenchmarkPieces(b *testing.B) {
 			s := piecesOf(p.add, n)
 			b.Run(fmt.Sprintf("%s/%d", p.name, n), func(b *testing.B) {
 				for b.Loop() {
-					if err := p.check(s, s.solve(), n); err != nil {
+					if err := p.check(s, s.Solve(), n); err != nil {
 						b.Fatal(err)
 					}
 				}

@@ -1,4 +1,4 @@
-package solve
+package solve_test
 
 import (
 	"fmt"
@@ -7,28 +7,30 @@ import (
 	"testing"
 
 	"foredge/eval/relation"
+	"foredge/eval/solve"
+	"foredge/eval/solve/solvetest"
 )
 
 // Every uncertainty is what comes of moving the readings one by one and
 // solving again: u² = the sum of (change per reading times its uncertainty)²
 // (JCGM 100:2008, 5.1). Nothing of the propagation itself is used for that.
 func TestUncertaintyByMovingReadings(t *testing.T) {
-	build := func() *shop {
-		s, _ := harbour(4.45, true)
-		s.prefer(s.v("front.box"), relation.Mul(relation.C(0.5), s.v("log.width")), 2)
-		s.prefer(s.v("front.box"), s.v("log.wire.run"), 1)
-		s.le(s.v("front.shelf"), relation.Minus(s.v("front.width"), relation.C(40)))
-		s.prefer(s.v("front.shelf"), relation.C(300), 1)
-		s.own(relation.Add(s.v("front.head"), relation.C(24), s.v("front.tail")), s.v("front.height"))
-		s.standard(s.v("front.head"), s.v("front.tail"))
-		s.eq(relation.Mul(s.v("front.ratio"), s.v("front.width")), s.v("front.height"))
-		s.eq(relation.Mul(s.v("front.side"), s.v("front.side")), relation.Mul(s.v("front.width"), s.v("front.height")))
+	build := func() *solvetest.Shop {
+		s, _ := solvetest.Harbour(4.45, true)
+		s.Prefer(s.V("front.box"), relation.Mul(relation.C(0.5), s.V("log.width")), 2)
+		s.Prefer(s.V("front.box"), s.V("log.wire.run"), 1)
+		s.Le(s.V("front.shelf"), relation.Minus(s.V("front.width"), relation.C(40)))
+		s.Prefer(s.V("front.shelf"), relation.C(300), 1)
+		s.Own(relation.Add(s.V("front.head"), relation.C(24), s.V("front.tail")), s.V("front.height"))
+		s.Standard(s.V("front.head"), s.V("front.tail"))
+		s.Eq(relation.Mul(s.V("front.ratio"), s.V("front.width")), s.V("front.height"))
+		s.Eq(relation.Mul(s.V("front.side"), s.V("front.side")), relation.Mul(s.V("front.width"), s.V("front.height")))
 		return s
 	}
 	s := build()
-	base := s.solve()
+	base := s.Solve()
 	if !base.OK() {
-		t.Fatal(wrongs(s, base))
+		t.Fatal(solvetest.Wrongs(s, base))
 	}
 	sum := make([]float64, len(s.Vars))
 	for i := range s.Readings {
@@ -37,7 +39,7 @@ func TestUncertaintyByMovingReadings(t *testing.T) {
 		for k, sign := range []float64{-1, 1} {
 			m := build()
 			m.Readings[i].Value += sign * h
-			at[k] = m.solve().Values
+			at[k] = m.Solve().Values
 		}
 		for v := range sum {
 			d := (at[1][v] - at[0][v]) / (2 * h) * s.Readings[i].U
@@ -46,7 +48,7 @@ func TestUncertaintyByMovingReadings(t *testing.T) {
 	}
 	moved := 0
 	for v := range s.Vars {
-		near(t, "u("+s.Vars[v].Name+")", base.U[v], math.Sqrt(sum[v]), 1e-6)
+		solvetest.Near(t, "u("+s.Vars[v].Name+")", base.U[v], math.Sqrt(sum[v]), 1e-6)
 		if base.U[v] > 1e-4 {
 			moved++
 		}
@@ -58,22 +60,22 @@ func TestUncertaintyByMovingReadings(t *testing.T) {
 
 // randomFacts is a system of limits, wishes and defaults about a notebook's
 // sizes, so that much of what they come to moves with the readings.
-func randomFacts(seed uint64) *shop {
+func randomFacts(seed uint64) *solvetest.Shop {
 	r := rand.New(rand.NewPCG(seed, 23))
-	s := newShop()
-	b := s.bench("log")
+	s := solvetest.NewShop()
+	b := s.Bench("log")
 	const read, open = 4, 6
 	for i := range read {
-		s.id(fmt.Sprintf("log.m%d", i))
+		s.Id(fmt.Sprintf("log.m%d", i))
 	}
-	s.own(s.v("log.m0"), relation.Add(s.v("log.m1"), s.v("log.m2"))) // so that one reading moves several
-	s.close(b)
+	s.Own(s.V("log.m0"), relation.Add(s.V("log.m1"), s.V("log.m2"))) // so that one reading moves several
+	s.Close(b)
 	point := []float64{60, 25, 35, 40}
 	for i := range read {
-		s.read(b, s.v(fmt.Sprintf("log.m%d", i)), 0.01+0.05*r.Float64(), point[i])
+		s.Read(b, s.V(fmt.Sprintf("log.m%d", i)), 0.01+0.05*r.Float64(), point[i])
 	}
 	for i := range open {
-		s.id(fmt.Sprintf("x%d", i))
+		s.Id(fmt.Sprintf("x%d", i))
 		point = append(point, math.Round(100+r.Float64()*1000)/10)
 	}
 	// side is a few terms, with what they come to at the point: of dimensions of
@@ -95,18 +97,18 @@ func randomFacts(seed uint64) *shop {
 	}
 	for range 1 + r.IntN(3) {
 		e, sum := side(true)
-		s.eq(e, relation.C(sum))
+		s.Eq(e, relation.C(sum))
 	}
 	for range 1 + r.IntN(5) {
 		e, sum := side(r.IntN(3) > 0)
-		s.ge(e, relation.C(sum-math.Round(r.Float64()*10)))
+		s.Ge(e, relation.C(sum-math.Round(r.Float64()*10)))
 	}
 	for range 1 + r.IntN(4) {
 		e, sum := side(r.IntN(2) > 0)
-		s.prefer(e, relation.C(sum+math.Round(r.Float64()*80-60)), float64(1+r.IntN(3)))
+		s.Prefer(e, relation.C(sum+math.Round(r.Float64()*80-60)), float64(1+r.IntN(3)))
 	}
 	for _, i := range r.Perm(open)[:r.IntN(open+1)] {
-		s.standard(relation.V(relation.VarID(read+i)), relation.C(50))
+		s.Standard(relation.V(relation.VarID(read+i)), relation.C(50))
 	}
 	return s
 }
@@ -119,9 +121,9 @@ func TestUncertaintyOfRandomWishes(t *testing.T) {
 systems:
 	for seed := range uint64(200) {
 		s := randomFacts(seed)
-		base := s.solve()
+		base := s.Solve()
 		if len(base.Clashes)+len(base.Tangles)+len(base.Counts) > 0 {
-			t.Fatalf("system %d: %s", seed, wrongs(s, base))
+			t.Fatalf("system %d: %s", seed, solvetest.Wrongs(s, base))
 		}
 		sum := make([]float64, len(s.Vars))
 		for i := range s.Readings {
@@ -131,7 +133,7 @@ systems:
 			for k, sign := range []float64{-1, 1} {
 				m := randomFacts(seed)
 				m.Readings[i].Value += sign * h
-				moved := m.solve()
+				moved := m.Solve()
 				if len(moved.Clashes) > 0 {
 					continue systems // it holds with these very readings only
 				}
@@ -154,11 +156,11 @@ systems:
 				kinks++
 				continue
 			}
-			near(t, fmt.Sprintf("system %d: u(%s)", seed, s.Vars[v].Name), base.U[v], math.Sqrt(sum[v]), 1e-6)
+			solvetest.Near(t, fmt.Sprintf("system %d: u(%s)", seed, s.Vars[v].Name), base.U[v], math.Sqrt(sum[v]), 1e-6)
 			if s.Vars[v].Bench == 0 && base.U[v] > 1e-4 {
 				uncertain++
 			}
-			if base.Cause[v].Kind == ByLimit {
+			if base.Cause[v].Kind == solve.ByLimit {
 				acting++
 			}
 		}
@@ -172,32 +174,32 @@ systems:
 // What two limits, or a default that stops at limits, leave no room is as
 // uncertain as they are.
 func TestUncertaintyAtLimits(t *testing.T) {
-	s := newShop()
-	b := s.bench("log")
-	s.id("log.width")
-	s.close(b)
-	s.read(b, s.v("log.width"), 0.03, 150)
+	s := solvetest.NewShop()
+	b := s.Bench("log")
+	s.Id("log.width")
+	s.Close(b)
+	s.Read(b, s.V("log.width"), 0.03, 150)
 	u := 0.03 / math.Sqrt(3)
-	s.ge(s.v("a"), relation.Mul(relation.C(2), s.v("log.width")))
-	last := s.le(s.v("a"), relation.Mul(relation.C(2), s.v("log.width")))
+	s.Ge(s.V("a"), relation.Mul(relation.C(2), s.V("log.width")))
+	last := s.Le(s.V("a"), relation.Mul(relation.C(2), s.V("log.width")))
 	// spine + box + foredge = width, where box is as small as it can be.
-	s.own(relation.Add(s.v("spine"), s.v("box"), s.v("foredge")), s.v("log.width"))
-	s.le(s.v("spine"), relation.C(40))
-	s.le(s.v("foredge"), relation.C(30))
-	s.standard(s.v("box"), relation.C(0))
-	sol := s.solve()
+	s.Own(relation.Add(s.V("spine"), s.V("box"), s.V("foredge")), s.V("log.width"))
+	s.Le(s.V("spine"), relation.C(40))
+	s.Le(s.V("foredge"), relation.C(30))
+	s.Standard(s.V("box"), relation.C(0))
+	sol := s.Solve()
 	if !sol.OK() {
-		t.Fatal(wrongs(s, sol))
+		t.Fatal(solvetest.Wrongs(s, sol))
 	}
 	for _, c := range []struct {
 		name     string
 		value, u float64
 	}{{"a", 300, 2 * u}, {"box", 80, u}, {"spine", 40, 0}, {"foredge", 30, 0}} {
-		near(t, c.name, s.value(t, sol, c.name), c.value, 1e-9)
-		near(t, "u("+c.name+")", sol.U[s.ids[c.name]], c.u, 1e-12)
-		near(t, "variance of "+c.name, sol.Covariance(s.v(c.name))[0][0], c.u*c.u, 1e-12)
+		solvetest.Near(t, c.name, s.Value(t, sol, c.name), c.value, 1e-9)
+		solvetest.Near(t, "u("+c.name+")", sol.U[s.IDs[c.name]], c.u, 1e-12)
+		solvetest.Near(t, "variance of "+c.name, sol.Covariance(s.V(c.name))[0][0], c.u*c.u, 1e-12)
 	}
-	if c := sol.Cause[s.ids["a"]]; c.Kind != ByLimit || c.Index != last-1 {
+	if c := sol.Cause[s.IDs["a"]]; c.Kind != solve.ByLimit || c.Index != last-1 {
 		t.Errorf("a comes from %+v", c)
 	}
 }

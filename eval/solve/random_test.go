@@ -1,12 +1,12 @@
-package solve
+package solve_test
 
 import (
 	"fmt"
 	"math/rand/v2"
-	"slices"
 	"testing"
 
 	"foredge/eval/relation"
+	"foredge/eval/solve/solvetest"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -14,13 +14,13 @@ import (
 // A truth is a design made from known values: its dimensions and the kinds'
 // own relations, with nothing stated yet.
 type truth struct {
-	*shop
+	*solvetest.Shop
 	value []float64
 	rng   *rand.Rand
 }
 
 func (w *truth) set(name string, v float64) float64 {
-	id := w.id(name)
+	id := w.Id(name)
 	for len(w.value) <= int(id) {
 		w.value = append(w.value, 0)
 	}
@@ -30,7 +30,7 @@ func (w *truth) set(name string, v float64) float64 {
 
 // newTruth makes up a panel with rows and boxes.
 func newTruth(seed uint64) *truth {
-	w := &truth{shop: newShop(), rng: rand.New(rand.NewPCG(seed, 7))}
+	w := &truth{Shop: solvetest.NewShop(), rng: rand.New(rand.NewPCG(seed, 7))}
 	r := w.rng
 	between := func(a, b float64) float64 { return a + r.Float64()*(b-a) }
 	height := w.set("front.height", 0)
@@ -56,7 +56,7 @@ func newTruth(seed uint64) *truth {
 		if i == 0 {
 			height = w.set("front.height", first+hole+float64(n-1)*(hole+web)+last)
 		}
-		w.row(name, "front.height")
+		w.Row(name, "front.height")
 	}
 	for i := range r.IntN(4) {
 		name := fmt.Sprintf("front.box%d", i+1)
@@ -68,7 +68,7 @@ func newTruth(seed uint64) *truth {
 			w.set(name+"."+d.near, a)
 			w.set(name+"."+d.far, b)
 			w.set(name+"."+d.size, d.length-a-b)
-			w.own(relation.Add(w.v(name+"."+d.near), w.v(name+"."+d.size), w.v(name+"."+d.far)), w.v(d.all))
+			w.Own(relation.Add(w.V(name+"."+d.near), w.V(name+"."+d.size), w.V(name+"."+d.far)), w.V(d.all))
 		}
 	}
 	return w
@@ -127,7 +127,7 @@ func TestRandomDesigns(t *testing.T) {
 		w := newTruth(seed)
 		for rank := w.rank(); rank < len(w.Vars); {
 			l, r := w.random()
-			w.eq(l, r)
+			w.Eq(l, r)
 			next := w.rank()
 			if next == rank && w.rng.IntN(4) > 0 { // mostly what tells something new
 				w.Relations = w.Relations[:len(w.Relations)-1]
@@ -135,78 +135,19 @@ func TestRandomDesigns(t *testing.T) {
 			rank = next
 		}
 		for range w.rng.IntN(5) {
-			w.eq(w.random())
+			w.Eq(w.random())
 		}
 		w.rng.Shuffle(len(w.Relations), func(i, j int) {
 			w.Relations[i], w.Relations[j] = w.Relations[j], w.Relations[i]
 		})
-		sol := w.solve()
+		sol := w.Solve()
 		if !sol.OK() {
-			t.Errorf("design %d: %s", seed, wrongs(w.shop, sol))
+			t.Errorf("design %d: %s", seed, solvetest.Wrongs(w.Shop, sol))
 			continue
 		}
 		for v := range w.Vars {
-			near(t, fmt.Sprintf("design %d: %s", seed, w.Vars[v].Name), sol.Values[v], w.value[v], 1e-6)
+			solvetest.Near(t, fmt.Sprintf("design %d: %s", seed, w.Vars[v].Name), sol.Values[v], w.value[v], 1e-6)
 		}
-		checkCauses(t, w.shop, sol)
-	}
-}
-
-// checkCauses follows every explanation to its end: it never comes back to
-// where it began except through relations that are solved together. What is
-// said to come from a line comes from all else of which that speaks.
-func checkCauses(t *testing.T, s *shop, sol *Solution) {
-	t.Helper()
-	const (
-		fresh = iota
-		open
-		done
-	)
-	state := make([]int, len(s.Vars))
-	block := func(v relation.VarID) string {
-		c := sol.Cause[v]
-		if len(c.Together) == 0 {
-			return ""
-		}
-		return fmt.Sprint(c.Together)
-	}
-	var visit func(v relation.VarID)
-	visit = func(v relation.VarID) {
-		state[v] = open
-		for _, f := range sol.Cause[v].From {
-			if state[f] == open && (block(f) == "" || block(f) != block(v)) {
-				t.Errorf("%s is explained by itself, through %s", s.Vars[f].Name, s.Vars[v].Name)
-			}
-			if state[f] == fresh {
-				visit(f)
-			}
-		}
-		state[v] = done
-	}
-	for v := range s.Vars {
-		if state[v] == fresh {
-			visit(relation.VarID(v))
-		}
-		c := sol.Cause[v]
-		switch c.Kind {
-		case NoCause:
-			t.Errorf("%s has no cause", s.Vars[v].Name)
-		case ByRelation:
-			vars := s.Relations[c.Index].Vars()
-			if f, ok := s.Relations[c.Index].Difference(relation.Nothing); ok { // less what cancels
-				vars = vars[:0]
-				for _, x := range f.Terms {
-					vars = append(vars, x.Var)
-				}
-			}
-			if !slices.Contains(vars, relation.VarID(v)) {
-				t.Errorf("%s comes from a line that does not speak of it", s.Vars[v].Name)
-			}
-			for _, w := range vars {
-				if int(w) != v && !slices.Contains(c.From, w) {
-					t.Errorf("%s comes from a line that speaks of %s, which is not named", s.Vars[v].Name, s.Vars[w].Name)
-				}
-			}
-		}
+		solvetest.CheckCauses(t, w.Shop, sol)
 	}
 }

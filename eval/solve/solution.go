@@ -1,6 +1,10 @@
 package solve
 
-import "foredge/eval/relation"
+import (
+	"foredge/eval/relation"
+	"foredge/eval/solve/adjust"
+	"foredge/eval/solve/sparse"
+)
 
 // An Origin says how the value of a dimension came about.
 type Origin uint8
@@ -14,6 +18,7 @@ const (
 	ByDefault               // nothing stated decides it; a default does
 )
 
+// String is the origin as a word for data.
 func (o Origin) String() string {
 	return [...]string{"unknown", "stated", "reading", "derived", "wish", "default"}[o]
 }
@@ -22,12 +27,12 @@ func (o Origin) String() string {
 type CauseKind uint8
 
 const (
-	NoCause CauseKind = iota
-	ByRelation
-	ByReadings // the bench's adjustment as a whole; Index is the reading nearest to it, or -1
-	ByWishLine
-	ByDefaultLine
-	ByLimit // a limit that the dimension stands at
+	NoCause       CauseKind = iota
+	ByRelation              // Index into System.Relations, as for ByLimit
+	ByReadings              // the bench's adjustment as a whole; Index is the reading nearest to it, or -1
+	ByWishLine              // into System.Wishes
+	ByDefaultLine           // into System.Defaults
+	ByLimit                 // a limit that the dimension stands at
 )
 
 // A Cause is the step that gave a dimension its value: the line, and the
@@ -148,4 +153,10 @@ type ReadingReport struct {
 	// Implied is what all other readings together say it would have to be, with
 	// its standard uncertainty; NaN if nothing else gives it.
 	Implied, ImpliedU float64
+}
+
+// uncertain says how every value moves with what the benches left uncertain.
+type uncertain struct {
+	adj  *adjust.Adjustments
+	grad [][]sparse.Term // of each dimension, over the parameters of the benches
 }

@@ -1,0 +1,246 @@
+package adjust
+
+import (
+	"math"
+	"slices"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/linear"
+	"foredge/eval/solve/lsq"
+	"foredge/eval/solve/must"
+	"foredge/eval/solve/sparse"
+)
+
+// fit is Gauss and Newton's method: least squares in what the musts leave
+// open, with musts and readings that aren't linear replaced by their tangents
+// at the values found last.
+func (b *Bench) fit(vars []relation.VarID) {
+	for _, v := range b.within.Vars {
+		b.values[v] = b.Value[v]
+	}
+	b.giveForms(vars)
+	outright, curved := b.readingForms()
+	if curved = curved || len(b.Pending) > 0; curved {
+		b.guess(vars)
+	}
+	base, last := b.Problem.Space, math.Inf(1)
+	for range 100 {
+		b.bend(base)
+		b.weigh(outright)
+		b.factor = lsq.Factorise(b.shape(vars), b.rows, b.right, 1e-10)
+		b.at = b.factor.Solution()
+		moved := b.step(vars)
+		if !curved || moved < 1e-12 || moved < 1e-9 && moved >= last {
+			break
+		}
+		last = moved
+	}
+	b.cov = b.factor.Covariance()
+	b.nulls = make([][]sparse.Term, len(b.space.Uses))
+	for i, null := range b.factor.Nulls() {
+		for _, t := range null {
+			b.nulls[t.At] = append(b.nulls[t.At], sparse.Term{At: int32(i), Coef: t.Coef})
+		}
+	}
+	for _, v := range vars {
+		b.open[v] = !b.Known[v] && b.loose(b.VarForm(v).Terms)
+	}
+}
+
+// giveForms sees to it that every dimension of the bench, of its musts and of
+// its readings that is unknown has a form.
+func (b *Bench) giveForms(vars []relation.VarID) {
+	give := func(vars []relation.VarID) {
+		for _, v := range vars {
+			if !b.Known[v] {
+				b.VarForm(v)
+			}
+		}
+	}
+	give(vars)
+	for _, r := range b.Pending {
+		give(b.Plan.Vars[r])
+	}
+	for _, r := range b.Readings {
+		give(b.Plan.Readings[r].Vars)
+	}
+}
+
+// readingForms gives the readings that are linear as forms, nil for the others;
+// curved says that there are some.
+func (b *Bench) readingForms() (forms []*sparse.Affine, curved bool) {
+	forms = make([]*sparse.Affine, len(b.Readings))
+	linear := make([]sparse.Affine, len(b.Readings))
+	for i, r := range b.Readings {
+		f, ok := b.Plan.Readings[r].Form, b.Plan.Readings[r].Linear
+		if !ok {
+			f, ok = b.Sys.Readings[r].Left.Linear(b.Lookup)
+		}
+		if !ok {
+			curved = true
+			continue
+		}
+		linear[i] = b.Form(f)
+		forms[i] = &linear[i]
+	}
+	return forms, curved
+}
+
+// bend makes the space of this round: base with the musts that aren't linear
+// as tangents at the values found last.
+func (b *Bench) bend(base *linear.Space) {
+	b.Problem.Space = base
+	if len(b.Pending) > 0 {
+		b.Problem.Space = base.Clone()
+		for _, r := range b.Pending {
+			if !b.IsEquation(r) {
+				continue
+			}
+			v, terms := b.Sys.Relations[r].Gradient(b.values)
+			f := b.tangent(v, terms)
+			if len(f.Terms) > 0 && sparse.Finite(f.Const) {
+				b.Problem.Space.Fix(f)
+			}
+		}
+	}
+	b.space = b.Problem.Space
+}
+
+// weigh makes a row of each reading: in the parameters, divided by its
+// uncertainty.
+func (b *Bench) weigh(outright []*sparse.Affine) {
+	if b.rows == nil {
+		b.rows, b.right = make([][]sparse.Term, 0, len(b.Readings)), make([]float64, 0, len(b.Readings))
+	}
+	b.rows, b.right = b.rows[:0], b.right[:0]
+	for i, r := range b.Readings {
+		read := &b.Sys.Readings[r]
+		var f sparse.Affine
+		switch {
+		case outright[i] == nil:
+			v, terms := read.Left.Gradient(b.values)
+			f = b.tangent(v, terms)
+		case len(b.Pending) > 0: // its form is another one in the space of this round
+			linear, _ := read.Left.Linear(b.Lookup)
+			f = b.Form(linear)
+		default:
+			f = *outright[i]
+		}
+		if !sparse.Finite(f.Const) {
+			f = sparse.Affine{Const: read.Value}
+		}
+		row := b.Kept.Copy(f.Terms)
+		for j := range row {
+			row[j].Coef *= 1 / read.U
+		}
+		b.rows = append(b.rows, row)
+		b.right = append(b.right, (read.Value-f.Const)/read.U)
+	}
+}
+
+// step takes over the solution and says by how much, of its size, a dimension
+// of the bench has moved at most.
+func (b *Bench) step(vars []relation.VarID) (moved float64) {
+	for _, v := range vars {
+		if b.Known[v] {
+			continue
+		}
+		f := b.VarForm(v)
+		x := f.Const
+		for _, t := range f.Terms {
+			x += t.Coef * b.at[t.At]
+		}
+		if d := math.Abs(x-b.values[v]) / max(1, math.Abs(x)); !(d <= moved) {
+			moved = d
+		}
+		b.values[v] = x
+	}
+	return moved
+}
+
+// shape plans for the readings, and for the variances of all dimensions that
+// are given by few parameters.
+func (b *Bench) shape(vars []relation.VarID) *lsq.Shape {
+	rows := slices.Clone(b.rows)
+	for _, v := range vars {
+		if b.Known[v] {
+			continue
+		}
+		if terms := b.VarForm(v).Terms; len(terms) > 1 && len(terms) <= 8 {
+			rows = append(rows, terms)
+		}
+	}
+	return lsq.NewShape(len(b.space.Uses), lsq.Columns(rows))
+}
+
+// tangent is a linearised expression with the value given at today's values,
+// in the parameters.
+func (b *Bench) tangent(value float64, terms []relation.Term) sparse.Affine {
+	f := relation.Form{Const: value}
+	for _, t := range terms {
+		if !sparse.Finite(t.Coef) {
+			return sparse.Affine{Const: math.NaN()}
+		}
+		f.Const -= t.Coef * b.values[t.Var]
+		f.Terms = append(f.Terms, t)
+	}
+	return b.Form(f)
+}
+
+// loose reports whether a form can change without any reading noticing.
+func (b *Bench) loose(terms []sparse.Term) bool {
+	var sum, part []sparse.Term
+	for _, t := range terms {
+		n := b.nulls[t.At]
+		if len(n) == 0 {
+			continue
+		}
+		sum = sparse.Combine(sum, t.Coef, n, 0)
+		for _, x := range n {
+			part = sparse.Combine(part, 1, []sparse.Term{{At: x.At, Coef: math.Abs(t.Coef * x.Coef)}}, 0)
+		}
+	}
+	for _, s := range sum {
+		i, ok := sparse.Find(part, s.At)
+		if ok && math.Abs(s.Coef) > 1e-9*part[i].Coef {
+			return true
+		}
+	}
+	return false
+}
+
+// guess gives every dimension a first value: from readings and musts with one
+// dimension still unknown, in turn, and 1 where none gives it.
+func (b *Bench) guess(vars []relation.VarID) {
+	q := must.NewProblem(b.Solver, b.within, nil, false)
+	defer q.Close()
+	for _, v := range b.within.Vars {
+		q.Value[v], q.Known[v] = b.Value[v], b.Known[v]
+	}
+	q.FollowAll()
+	room := make([]relation.Term, 0, 8)
+	for progress := true; progress; {
+		progress = false
+		for _, r := range b.Readings {
+			read := &b.Sys.Readings[r]
+			f, ok := read.Left.LinearIn(room, q.Lookup)
+			if !ok || len(f.Terms) != 1 {
+				continue
+			}
+			x := (read.Value - f.Const) / f.Terms[0].Coef
+			if v := f.Terms[0].Var; sparse.Finite(x) && !q.Known[v] {
+				q.Follow(v, x)
+				progress = true
+			}
+		}
+	}
+	for _, v := range vars {
+		switch {
+		case b.Known[v]:
+		case q.Known[v]:
+			b.values[v] = q.Value[v]
+		default:
+			b.values[v] = 1
+		}
+	}
+}

@@ -1,0 +1,299 @@
+package solve
+
+import (
+	"slices"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/graph"
+	"foredge/eval/solve/level"
+	"foredge/eval/solve/sparse"
+)
+
+// An equation is one step of an explanation: a relation, or what a wish or a
+// default has become.
+type equation struct {
+	kind CauseKind
+	used bool
+	at   int32 // the relation, or the place in Design.Fixed
+}
+
+// An explainer finds for every dimension the step that gives it.
+type explainer struct {
+	*telling
+	list  []equation
+	of    []sparse.Lists[int32] // dimension to its equations, for each level
+	open  []int32               // of each equation, how many dimensions are not explained
+	done  []bool
+	queue []int32
+	from  sparse.Slab[relation.VarID] // of the causes
+	// Room for an equation that alone gives a dimension.
+	oneEq  [1]int32
+	oneVar [1]relation.VarID
+}
+
+// explain says of every decided dimension how it came about: readings first,
+// then lines that give a number, then what follows from those, level by level.
+func (t *telling) explain() {
+	x := &explainer{telling: t, done: make([]bool, len(t.Sys.Vars))}
+	x.list = make([]equation, 0, len(t.Sys.Relations)+len(t.Fixed))
+	for i := range t.Sys.Readings {
+		e := t.Sys.Readings[i].Left
+		if e.Op != relation.Ref || !t.Sane(e) || x.done[e.Var] || !sparse.Finite(t.sol.Values[e.Var]) || len(t.Adj.Grad[e.Var]) == 0 {
+			continue
+		}
+		x.done[e.Var] = true
+		t.sol.From[e.Var] = Reading
+		t.sol.Cause[e.Var] = Cause{Kind: ByReadings, Index: i}
+	}
+	for v, c := range t.Because {
+		x.done[v] = true
+		t.sol.From[v] = Derived
+		t.sol.Cause[v] = Cause{Kind: ByRelation, Index: int(c.Relation), From: c.From}
+	}
+	for r := range t.Sys.Relations {
+		rel := &t.Sys.Relations[r]
+		if rel.Sign == relation.EQ && !t.Broken[r] && (rel.Bench != 0 || t.Active[r]) {
+			x.add(equation{kind: ByRelation, at: int32(r)})
+		}
+	}
+	x.level(level.Must)
+	for _, l := range []level.Level{level.Wish, level.Default} {
+		for i, f := range t.Fixed {
+			if f.Level == l {
+				kind := ByWishLine
+				if l == level.Default {
+					kind = ByDefaultLine
+				} else if f.Limit {
+					kind = ByLimit
+				}
+				x.add(equation{kind: kind, at: int32(i)})
+			}
+		}
+		x.level(l)
+	}
+	for v := range t.Sys.Vars {
+		if x.done[v] || !sparse.Finite(t.sol.Values[v]) {
+			continue
+		}
+		switch {
+		case len(t.Adj.Grad[v]) > 0:
+			t.sol.From[v] = Reading
+			t.sol.Cause[v] = Cause{Kind: ByReadings, Index: -1}
+		default:
+			t.sol.From[v] = Derived
+		}
+	}
+	for _, p := range t.pinned {
+		t.sol.From[p.at] = Derived
+		t.sol.Cause[p.at] = Cause{Kind: ByLimit, Index: int(p.limit)}
+	}
+}
+
+// varsOf are the dimensions of an equation.
+func (x *explainer) varsOf(e int32) []relation.VarID {
+	if x.list[e].kind == ByRelation {
+		return x.Vars[x.list[e].at]
+	}
+	return x.Fixed[x.list[e].at].Vars
+}
+
+// add files an equation, unless it says nothing of what is known.
+func (x *explainer) add(e equation) {
+	x.list = append(x.list, e)
+	for _, v := range x.varsOf(int32(len(x.list) - 1)) {
+		if !sparse.Finite(x.sol.Values[v]) {
+			x.list = x.list[:len(x.list)-1]
+			return
+		}
+	}
+}
+
+// level explains what the equations so far decide.
+func (x *explainer) level(l level.Level) {
+	x.index()
+	x.run()
+	for x.coupled(l) {
+		x.run()
+	}
+}
+
+// index files the equations that have come since it was last called, and puts
+// those in line that leave one dimension.
+func (x *explainer) index() {
+	first := len(x.open)
+	if first == len(x.list) {
+		return
+	}
+	x.open = append(x.open, make([]int32, len(x.list)-first)...)
+	of := sparse.NewLister[int32](len(x.done))
+	for id := first; id < len(x.list); id++ {
+		for _, v := range x.varsOf(int32(id)) {
+			of.Expect(int32(v))
+		}
+	}
+	for id := first; id < len(x.list); id++ {
+		for _, v := range x.varsOf(int32(id)) {
+			of.Put(int32(v), int32(id))
+			if !x.done[v] {
+				x.open[id]++
+			}
+		}
+		if x.open[id] == 1 {
+			x.queue = append(x.queue, int32(id))
+		}
+	}
+	x.of = append(x.of, of.Done())
+}
+
+func (x *explainer) run() {
+	for len(x.queue) > 0 {
+		e := x.queue[0]
+		x.queue = x.queue[1:]
+		if x.open[e] != 1 {
+			continue
+		}
+		for _, v := range x.varsOf(e) {
+			if !x.done[v] {
+				x.oneEq[0], x.oneVar[0] = e, v
+				x.give(x.oneEq[:], x.oneVar[:])
+				break
+			}
+		}
+	}
+}
+
+// give explains dimensions by equations together, of which eqs[i] is the one
+// matched with vars[i].
+func (x *explainer) give(eqs []int32, vars []relation.VarID) {
+	// A default or a wish that takes part is what decides.
+	main := int32(-1)
+	var together []int
+	for _, e := range eqs {
+		x.list[e].used = true
+		if x.list[e].kind != ByRelation {
+			if main < 0 {
+				main = e
+			}
+		} else if len(eqs) > 1 {
+			together = append(together, int(x.list[e].at))
+		}
+	}
+	slices.Sort(together)
+	for i, v := range vars {
+		e := eqs[i]
+		from := x.othersIn(x.from.Take(len(x.varsOf(e)))[:0], e, v)
+		if main >= 0 && x.list[e].kind == ByRelation {
+			from = x.othersIn(from, main, v)
+			e = main
+		}
+		slices.Sort(from)
+		x.sol.From[v], x.sol.Cause[v] = x.cause(&x.list[e], slices.Compact(from), together)
+	}
+	for _, v := range vars {
+		x.done[v] = true
+		for _, of := range x.of {
+			for _, e := range of.Of(int32(v)) {
+				if x.open[e]--; x.open[e] == 1 {
+					x.queue = append(x.queue, e)
+				}
+			}
+		}
+	}
+}
+
+func (x *explainer) othersIn(from []relation.VarID, e int32, v relation.VarID) []relation.VarID {
+	for _, w := range x.varsOf(e) {
+		if w != v {
+			from = append(from, w)
+		}
+	}
+	return from
+}
+
+func (x *explainer) cause(e *equation, from []relation.VarID, together []int) (Origin, Cause) {
+	c := Cause{Kind: e.kind, Index: int(e.at), From: from, Together: together}
+	var held []int32
+	if e.kind != ByRelation {
+		c.Index, held = x.Fixed[e.at].Index, x.Fixed[e.at].Held
+	}
+	for _, l := range held {
+		if l >= 0 && e.kind == ByDefaultLine {
+			c.Kind, c.Index = ByLimit, int(l)
+			break
+		}
+	}
+	switch {
+	case e.kind == ByWishLine, e.kind == ByLimit:
+		return ByWish, c
+	case e.kind == ByDefaultLine:
+		return ByDefault, c
+	case len(from) == 0 && x.Sys.Relations[e.at].Role != relation.Own:
+		return Stated, c
+	}
+	return Derived, c
+}
+
+// coupled finds dimensions that only several equations together give: in a
+// matching of equations with dimensions, the blocks of equations that take each
+// other's. It reports whether it found any.
+func (x *explainer) coupled(l level.Level) bool {
+	var usable []int32
+	var mentions [][]int32
+	var kept sparse.Slab[int32]
+	for e := range x.list {
+		if x.usable(int32(e), l) {
+			usable = append(usable, int32(e))
+			mentions = append(mentions, x.openIn(kept.Take(int(x.open[e])), int32(e)))
+		}
+	}
+	if len(usable) == 0 {
+		return false
+	}
+	m := graph.Match(mentions, len(x.done))
+	progress := false
+	for _, block := range m.Blocks() {
+		vars := make([]relation.VarID, len(block))
+		eqs := make([]int32, len(block))
+		fresh := true
+		for i, k := range block {
+			vars[i], eqs[i] = relation.VarID(m.Unknown[k]), usable[k]
+			fresh = fresh && !x.done[vars[i]] && !x.list[eqs[i]].used
+		}
+		if fresh {
+			x.give(eqs, vars)
+			x.run()
+			progress = true
+		}
+	}
+	return progress
+}
+
+// openIn lists in room the dimensions that an equation still leaves open.
+func (x *explainer) openIn(room []int32, e int32) []int32 {
+	open := room[:0]
+	for _, v := range x.varsOf(e) {
+		if !x.done[v] {
+			open = append(open, int32(v))
+		}
+	}
+	return open
+}
+
+// usable reports whether all an equation still leaves open is decided by the
+// level.
+func (x *explainer) usable(e int32, l level.Level) bool {
+	if x.open[e] == 0 || x.list[e].used {
+		return false
+	}
+	for _, v := range x.varsOf(e) {
+		if !x.done[v] && !x.within(v, l) {
+			return false
+		}
+	}
+	return true
+}
+
+// within reports whether a dimension was decided by this level or before.
+func (x *explainer) within(v relation.VarID, l level.Level) bool {
+	return x.Sys.Vars[v].Bench != 0 || x.Stage[v] != level.None && x.Stage[v] <= l
+}

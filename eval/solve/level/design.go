@@ -1,0 +1,167 @@
+package level
+
+import (
+	"foredge/eval/relation"
+	"foredge/eval/solve/adjust"
+	"foredge/eval/solve/must"
+)
+
+// A Design is the system's part that is no bench, on its way through the
+// levels. Each level leaves its decisions as equations to the next.
+type Design struct {
+	*must.Solver
+	Adj       *adjust.Adjustments // what the benches have found
+	Active    []bool              // relations in play
+	Problem   *must.Problem       // of today: the musts with what later levels have fixed so far
+	Stage     []Level             // of each dimension, the level that decided it
+	Fixed     []Fixing
+	counted   map[relation.VarID]float64    // what `most` has found
+	Because   map[relation.VarID]CountCause // and why
+	OddCounts []must.OddCount               // what it could not
+	extraOf   map[relation.VarID][]int      // places in Problem.Extra, by dimension, of the first filed
+	filed     int
+	pairs     map[relation.VarID][]int // defaults that set two dimensions equal, by the first
+	// wishForms are left - right of the wishes, where that is linear outright
+	// and was asked for.
+	wishForms []relation.Form
+}
+
+// A Level is one of the three that decide a design: Must, Wish and Default, one
+// after another.
+type Level uint8
+
+const (
+	None Level = iota // not decided
+	Must
+	Wish
+	Default
+)
+
+// A Fixing is an equation that a wish or a default has become.
+type Fixing struct {
+	Level Level
+	Index int // into System.Wishes or System.Defaults
+	Vars  []relation.VarID
+	// Held are the limits (relations) at which it stopped, if it could not be
+	// met.
+	Held  []int32
+	met   bool // it holds as it was asked for
+	Limit bool // Index is a limit (a relation, -1 for a sign rule) that acts
+}
+
+// A CountCause says what gave a count found by most: the equation by which it
+// takes up room, and the known dimensions in that.
+type CountCause struct {
+	Relation int32
+	From     []relation.VarID
+}
+
+// New makes a design ready for its first level. Of its relations those are
+// in play that lean on nothing the benches don't know.
+func New(s *must.Solver, adj *adjust.Adjustments) *Design {
+	d := &Design{Solver: s, Adj: adj, Active: make([]bool, len(s.Sys.Relations))}
+	for r := range s.Sys.Relations {
+		d.Active[r] = s.Sys.Relations[r].Bench == 0 && d.factual(s.Vars[r])
+	}
+	return d
+}
+
+// factual reports whether the benches know all of their own dimensions among
+// the given ones. What they don't know is no fact: a line that leans on it says
+// nothing, and never decides anything on the bench.
+func (d *Design) factual(vars []relation.VarID) bool {
+	for _, v := range vars {
+		if v >= 0 && int(v) < len(d.Sys.Vars) && d.Sys.Vars[v].Bench != 0 && !d.Adj.Known[v] {
+			return false
+		}
+	}
+	return true
+}
+
+// begin solves the musts with some further equations.
+func (d *Design) begin(extra []must.ExtraRow) *must.Problem {
+	q := must.NewProblem(d.Solver, d.DesignScope, d.Active, true)
+	q.Give(d.Adj.Value, d.Adj.Known, d.Adj.Grad)
+	for v, n := range d.counted {
+		q.Value[v], q.Known[v], q.Given[v] = n, true, true
+	}
+	q.Uncertainty = d.Adj.Uncertainty
+	q.Extra = extra
+	q.Solve()
+	return q
+}
+
+// Musts solves the first level, with what is in play now. It may be called again
+// once something has been taken out of play.
+func (d *Design) Musts() {
+	d.Problem = d.begin(nil)
+	d.Problem.Bound()
+}
+
+// EndMusts closes the first level.
+func (d *Design) EndMusts() {
+	d.Stage = make([]Level, len(d.Sys.Vars))
+	d.mark(Must)
+}
+
+// mark notes the level of what has become decided.
+func (d *Design) mark(l Level) {
+	for v := range d.Stage {
+		if d.Stage[v] == None && d.decided(relation.VarID(v)) {
+			d.Stage[v] = l
+		}
+	}
+}
+
+// decided reports whether nothing is left open in a dimension.
+func (d *Design) decided(v relation.VarID) bool {
+	if d.Problem.Known[v] {
+		return true
+	}
+	f := d.Problem.FormOf[v]
+	return f >= 0 && len(d.Problem.Space.Forms[f].Terms) == 0
+}
+
+// DecidedRange is the range, in mm, up to which a dimension is not free.
+const DecidedRange = 1e-3
+
+// isDecided reports whether an expression has one value over what is left.
+func (d *Design) isDecided(e relation.Expr) bool {
+	form, ok := e.Linear(d.Problem.Lookup)
+	if !ok {
+		return false
+	}
+	a := d.Problem.Form(form)
+	if len(a.Terms) == 0 {
+		return true
+	}
+	low, high := d.Problem.Reach(a)
+	return high-low <= DecidedRange
+}
+
+// Sane reports whether expressions speak of dimensions that there are, and
+// that the benches know if they are theirs.
+func (d *Design) Sane(exprs ...relation.Expr) bool {
+	for i := range exprs {
+		if exprs[i].Mentions(func(v relation.VarID) bool {
+			return v < 0 || int(v) >= len(d.Sys.Vars) || d.Sys.Vars[v].Bench != 0 && !d.Adj.Known[v]
+		}) {
+			return false
+		}
+	}
+	return true
+}
+
+// rank orders fixings by how well they explain: limits that act, wishes met,
+// wishes not met, defaults.
+func (f *Fixing) rank() int {
+	switch {
+	case f.Limit:
+		return 0
+	case f.Level == Wish && f.met:
+		return 1
+	case f.Level == Wish:
+		return 2
+	}
+	return 3
+}

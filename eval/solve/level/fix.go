@@ -1,0 +1,89 @@
+package level
+
+import (
+	"slices"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/must"
+	"foredge/eval/solve/sparse"
+)
+
+// fix makes form = target hold from now on. It reports whether the musts with
+// it can still hold, which may not be so once non-linear ones are drawn in;
+// then nothing is changed.
+func (d *Design) fix(form relation.Form, target sparse.Affine) bool {
+	q := d.Problem
+	a := q.Form(form).Plus(-1, target)
+	row := extraOf(form, target)
+	switch {
+	case !q.TouchesPending(a):
+		q.Fix(a)
+	case len(q.Conflicts) > 0 || len(q.Undecided) > 0 || len(q.Counts) > 0:
+		next := d.begin(append(slices.Clone(q.Extra), row))
+		next.Bound()
+		if len(next.Conflicts) > 0 || next.Refused || len(next.Undecided) > len(q.Undecided) || len(next.Counts) > len(q.Counts) {
+			return false
+		}
+		d.Problem = next
+		return true
+	default:
+		part := d.anew(row)
+		defer part.Close()
+		if part.Failed() || part.Refused || len(part.Undecided) > 0 || len(part.Counts) > 0 {
+			return false
+		}
+		q.Adopt(part)
+	}
+	q.Extra = append(q.Extra, row)
+	return true
+}
+
+// extraOf is form = target.
+func extraOf(form relation.Form, target sparse.Affine) must.ExtraRow {
+	row := must.ExtraRow{Form: form, Grad: sparse.Scaled(target.Grad, -1)}
+	row.Form.Const -= target.Const
+	return row
+}
+
+// fileExtra files the rows of Problem.Extra by their dimensions.
+func (d *Design) fileExtra() {
+	if d.extraOf == nil {
+		d.extraOf = map[relation.VarID][]int{}
+	}
+	for ; d.filed < len(d.Problem.Extra); d.filed++ {
+		for _, t := range d.Problem.Extra[d.filed].Form.Terms {
+			d.extraOf[t.Var] = append(d.extraOf[t.Var], d.filed)
+		}
+	}
+}
+
+// anew solves the musts, with what has been fixed so far and a further row, in
+// all that hangs together with the row.
+func (d *Design) anew(row must.ExtraRow) *must.Problem {
+	q := d.Problem
+	d.fileExtra()
+	todo := make([]relation.VarID, 0, len(row.Form.Terms))
+	for _, t := range row.Form.Terms {
+		todo = append(todo, t.Var)
+	}
+	var rows []int
+	part := q.Connected(todo, func(v relation.VarID) []relation.VarID {
+		var others []relation.VarID
+		for _, i := range d.extraOf[v] {
+			rows = append(rows, i)
+			for _, t := range q.Extra[i].Form.Terms {
+				others = append(others, t.Var)
+			}
+		}
+		return others
+	})
+	slices.Sort(rows)
+	t := q.Within(part)
+	for _, i := range slices.Compact(rows) {
+		t.Extra = append(t.Extra, q.Extra[i])
+	}
+	t.Extra = append(t.Extra, row)
+	t.Solve()
+	t.Bound()
+	return t
+}

@@ -1,0 +1,227 @@
+package level
+
+import (
+	"math"
+	"slices"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/must"
+	"foredge/eval/solve/plan"
+)
+
+// Most finds, for each count that is to be as large as can be, the largest
+// whole number with which the musts can hold, and the row be centred where
+// nothing ties its ends.
+func (d *Design) Most() {
+	var stale map[relation.VarID]bool // what hangs together with counts found since the problem was made
+	renew := func() {
+		if stale != nil {
+			d.Problem = d.begin(nil)
+			d.Problem.Bound()
+			stale = nil
+		}
+	}
+	for v := range d.Sys.Vars {
+		id := relation.VarID(v)
+		if !d.Sys.Vars[v].Most || d.Sys.Vars[v].Bench != 0 {
+			continue
+		}
+		if stale[id] {
+			renew()
+		}
+		if d.Problem.Known[v] {
+			continue
+		}
+		n, part, cause, problem := d.largest(id)
+		if problem != nil {
+			d.OddCounts = append(d.OddCounts, *problem)
+			continue
+		}
+		if d.counted == nil {
+			d.counted = map[relation.VarID]float64{}
+			d.Because = map[relation.VarID]CountCause{}
+		}
+		d.counted[id] = float64(n)
+		d.Because[id] = cause
+		if stale == nil {
+			stale = map[relation.VarID]bool{}
+		}
+		for _, w := range part.Vars {
+			if !d.Problem.Known[w] {
+				stale[w] = true
+			}
+		}
+	}
+	renew()
+}
+
+// A spacing is how a count takes up room: alpha + count*beta = 0, where beta
+// is the pitch or its opposite.
+type spacing struct {
+	relation    int32
+	alpha, beta relation.Form
+}
+
+// spacingOf finds the equation run = (count - 1) * pitch of a count.
+func (d *Design) spacingOf(count relation.VarID) (spacing, bool) {
+	for _, r := range d.Equations.Of(int32(count)) {
+		if !d.Problem.IsEquation(r) {
+			continue
+		}
+		with := func(n float64) (relation.Form, bool) {
+			return d.Sys.Relations[r].Difference(func(v relation.VarID) (float64, bool) {
+				if v == count {
+					return n, true
+				}
+				return d.Problem.Lookup(v)
+			})
+		}
+		zero, ok := with(0)
+		one, ok1 := with(1)
+		if !ok || !ok1 {
+			continue
+		}
+		beta := one.Plus(zero, -1)
+		if len(beta.Terms) == 0 && beta.Const == 0 {
+			continue
+		}
+		return spacing{r, zero, beta}, true
+	}
+	return spacing{}, false
+}
+
+// largest finds the greatest number that a count can be, and what hangs
+// together with it.
+func (d *Design) largest(count relation.VarID) (int, plan.Scope, CountCause, *must.OddCount) {
+	fail := func(p must.OddCount) (int, plan.Scope, CountCause, *must.OddCount) {
+		return 0, plan.Scope{}, CountCause{}, &p
+	}
+	sp, ok := d.spacingOf(count)
+	if !ok {
+		return fail(must.OddCount{Var: count, Value: math.NaN()})
+	}
+	// The least pitch by what is stated: sign rules don't count.
+	beta := d.Problem.Form(sp.beta)
+	least, greatest := d.Problem.StatedReach(beta)
+	pitch := least
+	if greatest < 0 {
+		pitch = -greatest
+	}
+	if !(pitch > 1e-9) || least <= 0 && greatest >= 0 {
+		return fail(must.OddCount{Var: count, Value: math.NaN()})
+	}
+	centring := d.centring(count, sp)
+	cause := CountCause{Relation: sp.relation}
+	for _, v := range d.Vars[sp.relation] {
+		if v != count && d.Problem.Known[v] {
+			cause.From = append(cause.From, v)
+		}
+	}
+	low, high := d.Problem.Reach(d.Problem.Form(sp.alpha))
+	room := max(math.Abs(low), math.Abs(high)) / pitch
+	top := plan.MostCount
+	if room < plan.MostCount {
+		top = int(math.Floor(room + plan.Tolerance))
+	}
+	seeds := []relation.VarID{count}
+	if centring != nil {
+		seeds = append(seeds, centring.Terms[0].Var, centring.Terms[1].Var)
+	}
+	part := d.Problem.Connected(seeds, nil)
+	fits := func(n int) bool { return n >= 0 && d.fits(part, count, float64(n), centring) }
+	// What fits is a stretch of numbers: gallop down to it, then halve.
+	bad, good := top+1, -1
+	for step, n := 1, top; n >= 1; n -= step {
+		if fits(n) {
+			good = n
+			break
+		}
+		bad = n
+		if n < top-4 {
+			step *= 2
+		}
+	}
+	if good < 0 {
+		for n := min(top, 300); n >= 1 && good < 0; n-- { // a stretch the gallop jumped over
+			if fits(n) {
+				good, bad = n, n+1
+			}
+		}
+	}
+	if good < 0 {
+		return fail(must.OddCount{Var: count, Value: 0})
+	}
+	for bad-good > 1 {
+		n := (good + bad) / 2
+		if fits(n) {
+			good = n
+		} else {
+			bad = n
+		}
+	}
+	return good, part, cause, nil
+}
+
+// fits reports whether the musts, and the row's centring if asked for, can
+// hold with a given count. part is all that hangs together with it.
+func (d *Design) fits(part plan.Scope, count relation.VarID, n float64, centring *relation.Form) bool {
+	q := d.Problem.Within(part)
+	defer q.Close()
+	q.Value[count], q.Known[count], q.Given[count] = n, true, true
+	if centring != nil {
+		q.Extra = []must.ExtraRow{{Form: *centring}}
+	}
+	q.Solve()
+	if q.Failed() || q.Refused {
+		return false
+	}
+	q.Bound()
+	return !q.Failed() && !q.Refused
+}
+
+// centring finds the default that centres the row of a count: it sets equal
+// two dimensions that stand with the row's run in one of its own equations.
+// It is nil where there is none or where a line ties one of the two.
+func (d *Design) centring(count relation.VarID, sp spacing) *relation.Form {
+	if d.pairs == nil {
+		d.pairs = map[relation.VarID][]int{}
+		for i := range d.Sys.Defaults {
+			if def := &d.Sys.Defaults[i]; def.Left.Op == relation.Ref && def.Right.Op == relation.Ref && d.Sane(def.Left, def.Right) {
+				d.pairs[def.Left.Var] = append(d.pairs[def.Left.Var], i)
+			}
+		}
+	}
+	first := -1
+	for _, v := range d.Vars[sp.relation] {
+		if v == count {
+			continue
+		}
+		for _, r := range d.Equations.Of(int32(v)) {
+			if r == sp.relation || d.Sys.Relations[r].Role != relation.Own {
+				continue
+			}
+			for _, w := range d.Vars[r] {
+				for _, i := range d.pairs[w] {
+					if (first < 0 || i < first) && slices.Contains(d.Vars[r], d.Sys.Defaults[i].Right.Var) {
+						first = i
+					}
+				}
+			}
+		}
+	}
+	if first < 0 {
+		return nil
+	}
+	left, right := d.Sys.Defaults[first].Left.Var, d.Sys.Defaults[first].Right.Var
+	if d.tied(left) || d.tied(right) {
+		return nil
+	}
+	return &relation.Form{Terms: []relation.Term{{Var: left, Coef: 1}, {Var: right, Coef: -1}}}
+}
+
+// tied reports whether a line of the design is an equation about a dimension.
+func (d *Design) tied(v relation.VarID) bool {
+	return slices.ContainsFunc(d.Equations.Of(int32(v)), func(r int32) bool {
+		return d.Active[r] && d.Sys.Relations[r].Role != relation.Own
+	})
+}

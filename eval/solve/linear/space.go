@@ -1,0 +1,176 @@
+package linear
+
+import (
+	"math"
+	"slices"
+
+	"foredge/eval/solve/sparse"
+)
+
+// A Space is what the equations leave open: parameters, and forms in them for
+// every dimension and limit. Fixing a form takes one parameter away.
+type Space struct {
+	Forms []sparse.Affine
+	// Floor says of each form that it must not fall below 0.
+	Floor []bool
+	Uses  [][]int32 // parameter to forms that mention it; may list some that no longer do
+	// seenParam and seenForm are marked with the round of Around that saw them.
+	seenParam, seenForm []int
+	round               int
+}
+
+// NewSpace tracks the given forms, in order, without a floor.
+func NewSpace(n int, forms []sparse.Affine) *Space {
+	return &Space{Forms: forms, Floor: make([]bool, len(forms)), Uses: usesOf(n, forms)}
+}
+
+// usesOf lists for each parameter the forms that mention it.
+func usesOf(n int, forms []sparse.Affine) [][]int32 {
+	uses := sparse.NewLister[int32](n)
+	for _, f := range forms {
+		for _, t := range f.Terms {
+			uses.Expect(t.At)
+		}
+	}
+	for id, f := range forms {
+		for _, t := range f.Terms {
+			uses.Put(t.At, int32(id))
+		}
+	}
+	return uses.Done().Apart()
+}
+
+// Track adds a form and returns its number.
+func (s *Space) Track(f sparse.Affine, floor bool) int32 {
+	id := int32(len(s.Forms))
+	s.Forms = append(s.Forms, f)
+	s.Floor = append(s.Floor, floor)
+	for _, t := range f.Terms {
+		s.Uses[t.At] = append(s.Uses[t.At], id)
+	}
+	return id
+}
+
+// TrackAll adds forms that must not fall below 0, and returns the number of the
+// first.
+func (s *Space) TrackAll(forms []sparse.Affine) int32 {
+	first := int32(len(s.Forms))
+	s.Forms = append(slices.Grow(s.Forms, len(forms)), forms...)
+	for range forms {
+		s.Floor = append(s.Floor, true)
+	}
+	s.Uses = usesOf(len(s.Uses), s.Forms)
+	return first
+}
+
+// Clone is a copy that can be changed on its own.
+func (s *Space) Clone() *Space {
+	c := &Space{Forms: slices.Clone(s.Forms), Floor: slices.Clone(s.Floor), Uses: make([][]int32, len(s.Uses))}
+	for i, u := range s.Uses {
+		c.Uses[i] = slices.Clone(u)
+	}
+	return c
+}
+
+// FixAll makes all of some forms 0, as far as they don't depend on one another:
+// it says which of them took a parameter away.
+func (s *Space) FixAll(rows []sparse.Affine) []bool {
+	e := Eliminate(rows, len(s.Uses))
+	took := make([]bool, len(rows))
+	for _, r := range e.pivotRow {
+		took[r] = true
+	}
+	sum, moves := sparse.NewGatherer(len(s.Uses)), sparse.NewGatherer(0)
+	for id, f := range s.Forms {
+		if !slices.ContainsFunc(f.Terms, func(t sparse.Term) bool { return e.RowOf[t.At] >= 0 }) {
+			continue
+		}
+		next := sparse.Affine{Const: f.Const}
+		moves.Add(1, f.Grad)
+		for _, t := range f.Terms {
+			sub := e.Forms[t.At]
+			next.Const += t.Coef * sub.Const
+			sum.Add(t.Coef, sub.Terms)
+			moves.Add(t.Coef, sub.Grad)
+		}
+		next.Terms, next.Grad = sum.Take(sparse.Vanish), moves.Take(0)
+		s.Forms[id] = next
+	}
+	s.Uses = usesOf(len(s.Uses), s.Forms)
+	return took
+}
+
+// Fix makes f = 0 hold, f in today's parameters, by giving one parameter by
+// the others. It does nothing if f has no parameter.
+func (s *Space) Fix(f sparse.Affine) {
+	if len(f.Terms) == 0 {
+		return
+	}
+	// Of the parameters large enough in f, take the one that fewest mention.
+	least := safePivot * sparse.Largest(f.Terms)
+	p, a := int32(-1), 0.0
+	for _, t := range f.Terms {
+		if math.Abs(t.Coef) >= least && (p < 0 || len(s.Uses[t.At]) < len(s.Uses[p])) {
+			p, a = t.At, t.Coef
+		}
+	}
+	if p < 0 {
+		return
+	}
+	ids := s.Uses[p]
+	s.Uses[p] = nil
+	slices.Sort(ids)
+	for _, id := range slices.Compact(ids) {
+		old := s.Forms[id]
+		i, ok := sparse.Find(old.Terms, p)
+		if !ok {
+			continue
+		}
+		k := -old.Terms[i].Coef / a
+		next := old.Plus(k, f)
+		if i, ok := sparse.Find(next.Terms, p); ok {
+			next.Terms = slices.Delete(next.Terms, i, i+1)
+		}
+		s.Forms[id] = next
+		for _, t := range f.Terms {
+			if t.At != p && old.Coef(t.At) == 0 && next.Coef(t.At) != 0 {
+				s.Uses[t.At] = append(s.Uses[t.At], id)
+			}
+		}
+	}
+}
+
+// Around gives the parameters that hang together with those of the given form
+// through limits, and the limits among them, all in order.
+func (s *Space) Around(f sparse.Affine) (params, limits []int32) {
+	s.round++
+	for len(s.seenParam) < len(s.Uses) {
+		s.seenParam = append(s.seenParam, 0)
+	}
+	for len(s.seenForm) < len(s.Forms) {
+		s.seenForm = append(s.seenForm, 0)
+	}
+	see := func(terms []sparse.Term) {
+		for _, t := range terms {
+			if s.seenParam[t.At] != s.round {
+				s.seenParam[t.At] = s.round
+				params = append(params, t.At)
+			}
+		}
+	}
+	see(f.Terms)
+	for i := 0; i < len(params); i++ {
+		p := params[i]
+		for _, id := range s.Uses[p] {
+			if !s.Floor[id] || s.seenForm[id] == s.round || s.Forms[id].Coef(p) == 0 {
+				continue
+			}
+			s.seenForm[id] = s.round
+			limits = append(limits, id)
+			see(s.Forms[id].Terms)
+		}
+	}
+	slices.Sort(params)
+	slices.Sort(limits)
+	return params, limits
+}

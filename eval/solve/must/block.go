@@ -1,0 +1,281 @@
+package must
+
+import (
+	"math"
+	"slices"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/graph"
+	"foredge/eval/solve/plan"
+	"foredge/eval/solve/sparse"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// blocks solves each block of non-linear equations that has as many equations
+// as unknowns. It reports whether anything came of it.
+func (q *Problem) blocks() bool {
+	progress := false
+	for _, b := range q.splitPending() {
+		found := q.solveBlock(b)
+		if found == nil {
+			continue // it holds on a whole stretch
+		}
+		for _, r := range b.relations {
+			q.dead[r] = true
+		}
+		progress = true
+		if len(found) > 1 {
+			found = q.allowedOnes(b, found)
+		}
+		if len(found) != 1 {
+			t := q.undecide(b.vars, b.relations)
+			for _, z := range found {
+				t.Found = append(t.Found, q.at(b, z))
+			}
+			slices.SortFunc(t.Found, slices.Compare)
+			q.Undecided = append(q.Undecided, t)
+			continue
+		}
+		q.settleBlock(b, found[0])
+	}
+	return progress
+}
+
+// allowedOnes are the solutions of a block with which no limit and no sign rule
+// is broken that speaks of nothing but known dimensions and what the block
+// decides. If none is allowed it is the first, so that the limit is told that
+// can't hold.
+func (q *Problem) allowedOnes(b *block, found [][]float64) [][]float64 {
+	var kept [][]float64
+	for _, z := range found {
+		if q.allows(b, z) {
+			kept = append(kept, z)
+		}
+	}
+	if len(kept) == 0 {
+		return found[:1]
+	}
+	return kept
+}
+
+func (q *Problem) allows(b *block, z []float64) bool {
+	decided := q.decides(b, z, nil)
+	for _, d := range decided {
+		q.Value[d.v] = d.f.Const
+	}
+	defer func() {
+		for _, d := range decided {
+			q.Value[d.v] = math.NaN()
+		}
+	}()
+	for _, d := range decided {
+		if q.signs && !q.Sys.Vars[d.v].Signed && d.f.Const < -plan.Tolerance {
+			return false
+		}
+		for _, r := range q.Limits.Of(int32(d.v)) {
+			miss := q.Sys.Relations[r].Residual(q.Value) // none where something isn't known
+			if q.Active[r] && (q.Sys.Relations[r].Sign == relation.GE && miss < -plan.Tolerance ||
+				q.Sys.Relations[r].Sign == relation.LE && miss > plan.Tolerance) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// A decision is a dimension that a solved block decides.
+type decision struct {
+	v relation.VarID
+	f sparse.Affine // without terms
+}
+
+// decides lists the dimensions that depend on nothing but the block's
+// parameters, at given ones that move with the benches as grads say.
+func (q *Problem) decides(b *block, z []float64, grads [][]sparse.Term) []decision {
+	var out []decision
+	for i := range b.params {
+		for _, id := range q.Space.Uses[b.params[i]] {
+			v := q.varOf(id)
+			if v < 0 || q.Known[v] || slices.ContainsFunc(out, func(d decision) bool { return d.v == v }) {
+				continue
+			}
+			f := q.Space.Forms[id]
+			sum := sparse.Affine{Const: f.Const, Grad: f.Grad}
+			inside := true
+			for _, t := range f.Terms {
+				j, ok := slices.BinarySearch(b.params, t.At)
+				if !ok {
+					inside = false
+					break
+				}
+				sum.Const += t.Coef * z[j]
+				if grads != nil {
+					sum.Grad = sparse.Combine(sum.Grad, t.Coef, grads[j], 0)
+				}
+			}
+			if inside {
+				out = append(out, decision{v, sum})
+			}
+		}
+	}
+	slices.SortFunc(out, func(a, b decision) int { return int(a.v) - int(b.v) })
+	return out
+}
+
+// splitPending finds the blocks: the pending equations that decide all their
+// parameters, together with the others, put together where they share some.
+func (q *Problem) splitPending() []*block {
+	singles := q.pendingSingles()
+	if len(singles) == 0 {
+		return nil
+	}
+	number := map[int32]int32{} // of the parameters
+	mentions := make([][]int32, len(singles))
+	for i, b := range singles {
+		for _, p := range b.params {
+			n, ok := number[p]
+			if !ok {
+				n = int32(len(number))
+				number[p] = n
+			}
+			mentions[i] = append(mentions[i], n)
+		}
+	}
+	decided := graph.Match(mentions, len(number)).Decided()
+	together := graph.NewGroups(len(singles))
+	first := map[int32]int32{} // of the equations with a parameter
+	for i := range singles {
+		if !decided[i] {
+			continue
+		}
+		for _, p := range mentions[i] {
+			if j, ok := first[p]; ok {
+				together.Join(int32(i), j)
+			} else {
+				first[p] = int32(i)
+			}
+		}
+	}
+	var out []*block
+	at := map[int32]*block{} // by its first equation
+	for i, single := range singles {
+		if !decided[i] {
+			continue
+		}
+		root := together.Root(int32(i))
+		if at[root] == nil {
+			at[root] = &block{}
+			out = append(out, at[root])
+		}
+		at[root].add(single)
+	}
+	for _, b := range out {
+		b.sort()
+	}
+	return out
+}
+
+// pendingSingles makes a block of each pending equation that can be solved for
+// every dimension it leaves open.
+func (q *Problem) pendingSingles() []*block {
+	var singles []*block
+	for _, r := range q.Pending {
+		if !q.IsEquation(r) {
+			continue
+		}
+		b := &block{relations: []int32{r}}
+		hidden := false
+		for _, v := range q.Vars[r] {
+			if q.Known[v] {
+				continue
+			}
+			hidden = hidden || q.Sys.Relations[r].Hides(v)
+			b.vars = append(b.vars, v)
+			for _, t := range q.VarForm(v).Terms {
+				b.params = append(b.params, t.At)
+			}
+		}
+		if !hidden {
+			b.sort()
+			singles = append(singles, b)
+		}
+	}
+	return singles
+}
+
+// settleBlock makes known what the parameters found decide.
+func (q *Problem) settleBlock(b *block, z []float64) {
+	behind := slices.Clone(b.relations)
+	for i, x := range q.at(b, z) {
+		q.Value[b.vars[i]] = x
+	}
+	grads := q.blockGradient(b)
+	for _, v := range b.vars {
+		q.Value[v] = math.NaN()
+	}
+	results := q.decides(b, z, grads)
+	if q.step != nil {
+		for _, r := range results {
+			if c := q.FormOf[r.v]; c >= 0 && int(c) < len(q.step.RowOf) {
+				for _, row := range q.step.Giving(c) {
+					behind = append(behind, q.stepRows[row])
+				}
+			}
+		}
+	}
+	slices.Sort(behind)
+	q.solved = append(q.solved, slices.Compact(behind))
+	for _, r := range results {
+		q.settle(r.v, r.f.Const, r.f.Grad, giver{kind: byBlock, at: int32(len(q.solved) - 1)})
+	}
+}
+
+// blockGradient is how each parameter of a solved block moves with the
+// benches: by the implicit function, -J⁺ times how the equations move.
+func (q *Problem) blockGradient(b *block) [][]sparse.Term {
+	grads := make([][]sparse.Term, len(b.params))
+	moved := make([][]sparse.Term, len(b.relations))
+	column := map[int32]int{}
+	var list []int32
+	for i, r := range b.relations {
+		moved[i] = q.moved(r)
+		_, terms := q.Sys.Relations[r].Gradient(q.Value)
+		for _, t := range terms {
+			if !q.Known[t.Var] {
+				moved[i] = sparse.Combine(moved[i], t.Coef, q.VarForm(t.Var).Grad, 0)
+			}
+		}
+		for _, t := range moved[i] {
+			if _, ok := column[t.At]; !ok {
+				column[t.At] = len(list)
+				list = append(list, t.At)
+			}
+		}
+	}
+	if len(list) == 0 {
+		return grads
+	}
+	right := mat.NewDense(len(b.relations), len(list), nil)
+	for i := range moved {
+		for _, t := range moved[i] {
+			right.Set(i, column[t.At], -t.Coef)
+		}
+	}
+	derivatives, _ := q.linearised(b)
+	var qr mat.QR
+	qr.Factorize(derivatives)
+	var x mat.Dense
+	if err := qr.SolveTo(&x, false, right); err != nil {
+		return grads
+	}
+	for j := range grads {
+		for k, at := range list {
+			if v := x.At(j, k); v != 0 && sparse.Finite(v) {
+				grads[j] = append(grads[j], sparse.Term{At: at, Coef: v})
+			}
+		}
+		slices.SortFunc(grads[j], func(a, b sparse.Term) int { return int(a.At) - int(b.At) })
+	}
+	return grads
+}

@@ -1,0 +1,201 @@
+package must_test
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/solvetest"
+)
+
+func sqrt(e relation.Expr) relation.Expr {
+	return relation.Expr{Op: relation.Sqrt, Args: []relation.Expr{e}}
+}
+
+func most(e ...relation.Expr) relation.Expr { return relation.Expr{Op: relation.Max, Args: e} }
+
+func least(e ...relation.Expr) relation.Expr { return relation.Expr{Op: relation.Min, Args: e} }
+
+func abs(e relation.Expr) relation.Expr {
+	return relation.Expr{Op: relation.Abs, Args: []relation.Expr{e}}
+}
+
+func TestBlocks(t *testing.T) {
+	c := relation.C
+	for _, test := range []struct {
+		name  string
+		build func(s *solvetest.Shop)
+		want  map[string]float64
+	}{
+		{"square root backwards", func(s *solvetest.Shop) { s.Eq(c(3), sqrt(s.V("x"))) }, map[string]float64{"x": 9}},
+		{"square", func(s *solvetest.Shop) { s.Eq(relation.Mul(s.V("x"), s.V("x")), c(49)) }, map[string]float64{"x": 7}},
+		{"sum and difference of squares", func(s *solvetest.Shop) {
+			s.Eq(relation.Add(s.V("x"), s.V("y")), c(30))
+			s.Eq(relation.Minus(relation.Mul(s.V("x"), s.V("x")), relation.Mul(s.V("y"), s.V("y"))), c(120))
+		}, map[string]float64{"x": 17, "y": 13}},
+		{"through a maximum", func(s *solvetest.Shop) {
+			s.Eq(most(s.V("x"), c(5)), c(8))
+			s.Eq(s.V("y"), most(s.V("x"), c(20)))
+		}, map[string]float64{"x": 8, "y": 20}},
+		{"quotient of two, then their sum", func(s *solvetest.Shop) {
+			s.Eq(relation.Div(s.V("x"), s.V("y")), c(1.5))
+			s.Eq(relation.Add(s.V("x"), s.V("y")), c(10))
+		}, map[string]float64{"x": 6, "y": 4}},
+		{"three together", func(s *solvetest.Shop) {
+			s.Eq(relation.Mul(s.V("x"), s.V("y")), c(6))
+			s.Eq(relation.Mul(s.V("y"), s.V("z")), c(12))
+			s.Eq(relation.Mul(s.V("x"), s.V("z")), c(8))
+		}, map[string]float64{"x": 2, "y": 3, "z": 4}},
+		{"the root of 0", func(s *solvetest.Shop) {
+			s.Eq(s.V("x"), sqrt(s.V("y")))
+			s.Is("y", 0)
+			s.Ge(s.V("z"), sqrt(s.V("y")))
+			s.Is("z", 0)
+		}, map[string]float64{"x": 0, "y": 0, "z": 0}},
+		{"a limit chooses", func(s *solvetest.Shop) { // 3 or 8
+			s.Eq(relation.Add(relation.Mul(s.V("x"), s.V("x")), c(24)), relation.Mul(c(11), s.V("x")))
+			s.Le(s.V("x"), c(5))
+		}, map[string]float64{"x": 3}},
+		{"a limit on what follows chooses", func(s *solvetest.Shop) {
+			s.Eq(relation.Mul(s.V("x"), s.V("y")), c(600))
+			s.Eq(relation.Add(s.V("x"), s.V("y")), c(50))
+			s.Eq(s.V("z"), relation.Add(s.V("x"), s.V("w")))
+			s.Is("w", 5)
+			s.Ge(s.V("z"), relation.Add(s.V("y"), c(1)))
+		}, map[string]float64{"x": 30, "y": 20, "z": 35}},
+		{"a sign chooses", func(s *solvetest.Shop) { // of 3 and 8, 3 leaves y at -2
+			s.Eq(relation.Add(relation.Mul(s.V("x"), s.V("x")), c(24)), relation.Mul(c(11), s.V("x")))
+			s.Eq(s.V("y"), relation.Minus(s.V("x"), c(5)))
+		}, map[string]float64{"x": 8, "y": 3}},
+		{"floor forwards", func(s *solvetest.Shop) {
+			s.Eq(s.V("n"), relation.Expr{Op: relation.Floor, Value: 1, Args: []relation.Expr{relation.Div(s.V("x"), c(3))}})
+			s.Is("x", 20)
+		}, map[string]float64{"n": 6}},
+		{"limits by max, min and abs", func(s *solvetest.Shop) {
+			s.Ge(s.V("a"), most(c(3), s.V("b")))
+			s.Is("b", 7)
+			s.Standard(s.V("a"), c(0))
+			s.Le(s.V("d"), least(c(3), s.V("b")))
+			s.Standard(s.V("d"), c(9))
+			s.Le(abs(relation.Minus(s.V("e"), c(10))), c(2))
+			s.Standard(s.V("e"), c(0))
+		}, map[string]float64{"a": 7, "d": 3, "e": 8}},
+	} {
+		s := solvetest.NewShop()
+		test.build(s)
+		sol := s.Solve()
+		if !sol.OK() {
+			t.Errorf("%s: %s", test.name, solvetest.Wrongs(s, sol))
+			continue
+		}
+		for name, want := range test.want {
+			solvetest.Near(t, test.name+": "+name, s.Value(t, sol, name), want, 1e-6)
+		}
+		solvetest.CheckCauses(t, s, sol)
+	}
+}
+
+func TestTangles(t *testing.T) {
+	c := relation.C
+	for _, test := range []struct {
+		name  string
+		build func(s *solvetest.Shop)
+		want  [][]float64 // of the first tangle
+	}{
+		{"two roots", func(s *solvetest.Shop) { // (x - 3)(x - 8) = 0
+			s.Eq(relation.Add(relation.Mul(s.V("x"), s.V("x")), c(24)), relation.Mul(c(11), s.V("x")))
+		}, [][]float64{{3}, {8}}},
+		{"no root", func(s *solvetest.Shop) { s.Eq(relation.Mul(s.V("x"), s.V("x")), c(-4)) }, nil},
+		{"two sides of a sheet", func(s *solvetest.Shop) {
+			s.Eq(relation.Mul(s.V("x"), s.V("y")), c(600))
+			s.Eq(relation.Add(s.V("x"), s.V("y")), c(50))
+		}, [][]float64{{20}, {30}}},
+		{"no sheet is that large", func(s *solvetest.Shop) {
+			s.Eq(relation.Mul(s.V("x"), s.V("y")), c(700))
+			s.Eq(relation.Add(s.V("x"), s.V("y")), c(50))
+		}, nil},
+		{"two circles", func(s *solvetest.Shop) {
+			x, y := s.V("x"), s.V("y")
+			s.Eq(relation.Add(relation.Mul(x, x), relation.Mul(y, y)), c(25))
+			s.Eq(relation.Mul(x, y), c(12))
+		}, [][]float64{{3, 4}, {4, 3}}},
+	} {
+		s := solvetest.NewShop()
+		test.build(s)
+		sol := s.Solve()
+		if len(sol.Tangles) != 1 || len(sol.Tangles[0].Found) != len(test.want) || len(sol.Free)+len(sol.Clashes) != 0 {
+			t.Errorf("%s: %s", test.name, solvetest.Wrongs(s, sol))
+			continue
+		}
+		for i, f := range sol.Tangles[0].Found {
+			for k, want := range test.want[i] {
+				if k < len(f) {
+					solvetest.Near(t, test.name, f[k], want, 1e-6)
+				}
+			}
+		}
+	}
+}
+
+// A product with a measured factor while the other is still open: its
+// uncertainty is worked out at the final values.
+func TestUncertaintyOfProducts(t *testing.T) {
+	s := solvetest.NewShop()
+	b := s.Bench("log")
+	s.Id("log.thick")
+	s.Close(b)
+	s.Read(b, s.V("log.thick"), 0.06, 12)
+	u := 0.06 / math.Sqrt(3)
+	s.Eq(relation.Add(relation.Mul(s.V("x"), s.V("log.thick")), s.V("y")), relation.C(100))
+	s.Eq(s.V("y"), relation.Add(s.V("x"), relation.C(9)))
+	sol := s.Solve()
+	if !sol.OK() {
+		t.Fatal(solvetest.Wrongs(s, sol))
+	}
+	// x = 91/(thick + 1)
+	solvetest.Near(t, "x", s.Value(t, sol, "x"), 7, 1e-12)
+	solvetest.Near(t, "u(x)", sol.U[s.IDs["x"]], u*91/169, 1e-9)
+}
+
+// What can't be computed is told, not left open without a word.
+func TestNotComputable(t *testing.T) {
+	for name, build := range map[string]func(s *solvetest.Shop){
+		"quotient by 0":        func(s *solvetest.Shop) { s.Eq(s.V("x"), relation.Div(relation.C(3), relation.C(0))) },
+		"quotient by 0, later": func(s *solvetest.Shop) { s.Eq(s.V("x"), relation.Div(relation.C(3), s.V("y"))); s.Is("y", 0) },
+		"root of less than 0": func(s *solvetest.Shop) {
+			s.Eq(s.V("x"), sqrt(relation.Minus(s.V("y"), relation.C(5))))
+			s.Is("y", 1)
+		},
+		"no number": func(s *solvetest.Shop) { s.Eq(s.V("x"), relation.C(math.NaN())) },
+	} {
+		s := solvetest.NewShop()
+		build(s)
+		if sol := s.Solve(); len(sol.Tangles) != 1 || len(sol.Tangles[0].Found) != 0 {
+			t.Errorf("%s: %s", name, solvetest.Wrongs(s, sol))
+		}
+	}
+}
+
+// A limit that no solution of a block keeps clashes with it.
+func TestLimitLeavesNoRoot(t *testing.T) {
+	s := solvetest.NewShop()
+	block := s.Eq(relation.Add(relation.Mul(s.V("x"), s.V("x")), relation.C(24)), relation.Mul(relation.C(11), s.V("x")))
+	limit := s.Ge(s.V("x"), relation.C(9))
+	sol := s.Solve()
+	if len(sol.Clashes) != 1 || len(sol.Tangles) != 0 || !slices.Equal(sol.Clashes[0].Relations, []int{block, limit}) {
+		t.Error(solvetest.Wrongs(s, sol))
+	}
+}
+
+// What a block without a solution leans on is told with it.
+func TestTangleNamesWhatItLeansOn(t *testing.T) {
+	s := solvetest.NewShop()
+	sum := s.Eq(relation.Add(s.V("x"), s.V("y")), relation.C(50))
+	s.Is("z", 4)
+	product := s.Eq(relation.Mul(s.V("x"), s.V("y")), relation.C(700))
+	sol := s.Solve()
+	if len(sol.Tangles) != 1 || !slices.Equal(sol.Tangles[0].Relations, []int{product}) || !slices.Equal(sol.Tangles[0].Given, []int{sum}) {
+		t.Errorf("%+v", sol.Tangles)
+	}
+}

@@ -1,0 +1,153 @@
+package must
+
+import (
+	"slices"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/optimize"
+	"foredge/eval/solve/plan"
+	"foredge/eval/solve/sparse"
+)
+
+// raise notes the dimensions that a limit alone keeps at 0 or more.
+func (q *Problem) raise() {
+	for _, v := range q.scope.Vars {
+		q.raised[v] = false
+	}
+	for _, r := range q.scope.Relations {
+		if !q.Active[r] || q.Broken[r] || !q.Linear[r] || q.Sys.Relations[r].Sign == relation.EQ || len(q.Forms[r].Terms) != 1 {
+			continue
+		}
+		f := q.Forms[r] // of one dimension: left - right
+		t := f.Terms[0]
+		up := q.Sys.Relations[r].Sign == relation.GE
+		if up == (t.Coef > 0) && -f.Const/t.Coef >= 0 {
+			q.raised[t.Var] = true
+		}
+	}
+}
+
+// Bound puts every limit in play into the space, checks those that are
+// decided, and finds the parts where the limits leave nothing.
+func (q *Problem) Bound() {
+	q.limit, q.ofForm, q.hard, q.PartOf, q.waits = nil, nil, nil, nil, nil
+	q.raise()
+	for _, v := range q.scope.Vars {
+		q.sign(v)
+	}
+	var forms []sparse.Affine
+	var from []LimitForm
+	for _, r := range q.scope.Relations {
+		if !q.Active[r] || q.Broken[r] || q.Sys.Relations[r].Sign == relation.EQ {
+			continue
+		}
+		pieces, ok := q.LimitForms(r)
+		if !ok {
+			q.hard = append(q.hard, r)
+			continue
+		}
+		for i, f := range pieces {
+			a := q.Form(f)
+			if len(a.Terms) > 0 {
+				forms, from = append(forms, a), append(from, LimitForm{Relation: r, Piece: i})
+				continue
+			}
+			if a.Const < -plan.Tolerance {
+				q.Conflicts = append(q.Conflicts, Conflict{q.Support([]int32{r}, nil)})
+				break
+			}
+		}
+	}
+	if len(forms) > 0 {
+		first := q.Space.TrackAll(forms)
+		for i, l := range from {
+			l.form = first + int32(i)
+			q.tie(l)
+		}
+	}
+	q.parts()
+}
+
+// parts checks each connected part of the limits.
+func (q *Problem) parts() {
+	seen := make([]bool, len(q.Space.Uses))
+	for p := range q.Space.Uses {
+		if seen[p] {
+			continue
+		}
+		params, limits := q.Space.Around(sparse.Affine{Terms: []sparse.Term{{At: int32(p), Coef: 1}}})
+		for _, x := range params {
+			seen[x] = true
+		}
+		for _, l := range limits {
+			if f := q.Space.Forms[l]; len(f.Terms) == 0 && f.Const < -plan.Tolerance {
+				q.Conflicts = append(q.Conflicts, q.conflictOf([]int32{l}))
+			}
+		}
+		if len(limits) < 2 {
+			continue
+		}
+		if certificate, empty := q.nothingLeft(params, limits); empty {
+			q.Conflicts = append(q.Conflicts, q.conflictOf(certificate))
+		}
+	}
+}
+
+// nothingLeft reports whether limits leave nothing, and some that show it.
+func (q *Problem) nothingLeft(params, limits []int32) (certificate []int32, empty bool) {
+	if len(params)*len(limits) <= large {
+		poly := q.polyhedron(params, limits)
+		return poly.Certificate, poly.Empty
+	}
+	// The point nearest to a fair guess, if that is found, is proof enough.
+	w := optimize.NewQP(params, nil, q.FormsOf(limits), nil)
+	if w.Project() {
+		return nil, false
+	}
+	// Let every limit give way, each at the price of its square: those that
+	// must are a proof in themselves (Farkas), and few.
+	x, _, pull := w.Interior(1)
+	if x != nil && w.Worst(x) >= -plan.Tolerance/2 {
+		return nil, false
+	}
+	if x != nil {
+		strongest := slices.Max(pull)
+		var few []int32
+		for i, l := range limits {
+			if pull[i] > 1e-4*strongest {
+				few = append(few, l)
+			}
+		}
+		var inFew []int32
+		for _, f := range q.FormsOf(few) {
+			for _, t := range f.Terms {
+				inFew = append(inFew, t.At)
+			}
+		}
+		slices.Sort(inFew)
+		if poly := q.polyhedron(slices.Compact(inFew), few); poly.Empty {
+			return poly.Certificate, true
+		}
+	}
+	poly := q.polyhedron(params, limits)
+	return poly.Certificate, poly.Empty
+}
+
+// conflictOf is the conflict of limits given by their forms.
+func (q *Problem) conflictOf(forms []int32) Conflict {
+	var relations []int32
+	var vars []relation.VarID
+	for _, f := range forms {
+		l, ok := q.LimitOf(f)
+		if !ok {
+			continue
+		}
+		if l.Relation >= 0 {
+			relations = append(relations, l.Relation)
+		} else {
+			vars = append(vars, l.Sign)
+		}
+	}
+	slices.Sort(relations)
+	return Conflict{q.Support(slices.Compact(relations), vars)}
+}

@@ -1,0 +1,165 @@
+package must
+
+import (
+	"maps"
+	"slices"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/plan"
+	"foredge/eval/solve/sparse"
+)
+
+// Within is a problem about a part of what this one is about, with what is known
+// so far as facts.
+func (q *Problem) Within(part plan.Scope) *Problem {
+	t := NewProblem(q.Solver, part, nil, q.signs)
+	t.Give(q.Value, q.Known, q.Grad)
+	t.leeway = maps.Clone(q.leeway)
+	t.Uncertainty = q.Uncertainty
+	return t
+}
+
+// Adopt takes over what a problem of a part has found. What the part has left
+// open gets parameters and forms of its own; those it had before are no longer
+// asked for.
+func (q *Problem) Adopt(part *Problem) {
+	open := part.waitingFor() // before its forms are counted
+	forms, params := int32(len(q.Space.Forms)), int32(len(q.Space.Uses))
+	for i, f := range part.Space.Forms {
+		f.Terms = slices.Clone(f.Terms)
+		for j := range f.Terms {
+			f.Terms[j].At += params
+		}
+		q.Space.Forms = append(q.Space.Forms, f)
+		q.Space.Floor = append(q.Space.Floor, part.Space.Floor[i])
+	}
+	for _, uses := range part.Space.Uses {
+		moved := make([]int32, len(uses))
+		for i, id := range uses {
+			moved[i] = id + forms
+		}
+		q.Space.Uses = append(q.Space.Uses, moved)
+	}
+	steps, solved := int32(len(q.steps)), int32(len(q.solved))
+	q.steps, q.solved = append(q.steps, part.steps...), append(q.solved, part.solved...)
+	for _, v := range part.scope.Vars {
+		if q.Known[v] {
+			continue
+		}
+		switch by := &part.giver[v]; by.kind {
+		case byMany:
+			by.at += steps
+		case byBlock:
+			by.at += solved
+		}
+		q.Value[v], q.Known[v], q.Grad[v], q.giver[v], q.FormOf[v] = part.Value[v], part.Known[v], part.Grad[v], part.giver[v], -1
+		if f := part.FormOf[v]; f >= 0 && !part.Known[v] {
+			q.FormOf[v] = f + forms
+		}
+	}
+	for _, r := range part.scope.Relations {
+		q.dead[r] = q.dead[r] || part.dead[r]
+	}
+	for _, l := range part.limit {
+		l.form += forms
+		q.tie(l)
+	}
+	for p := range open {
+		q.waits[p+params] = true
+	}
+	q.owner = nil
+	q.leeway = part.leeway
+	q.Rough = q.Rough || part.Rough
+}
+
+// Connected is what hangs together with some dimensions: the relations in play
+// that mention them, what else is unknown in those, and so on. If also is not
+// nil, it says what else hangs together with an unknown dimension.
+func (q *Problem) Connected(todo []relation.VarID, also func(relation.VarID) []relation.VarID) plan.Scope {
+	marks := NewProblem(q.Solver, plan.Scope{}, nil, q.signs)
+	defer marks.Close()
+	s := &marks.scope
+	see := func(v relation.VarID) {
+		if !marks.seen[v] {
+			marks.seen[v] = true
+			s.Vars = append(s.Vars, v)
+		}
+	}
+	for _, v := range todo {
+		see(v)
+	}
+	for i := 0; i < len(s.Vars); i++ {
+		v := s.Vars[i]
+		if q.Known[v] {
+			continue
+		}
+		if also != nil {
+			for _, w := range also(v) {
+				see(w)
+			}
+		}
+		for _, of := range [2]sparse.Lists[int32]{q.Equations, q.Limits} {
+			for _, r := range of.Of(int32(v)) {
+				if q.Active[r] && !marks.Active[r] {
+					marks.Active[r] = true
+					s.Relations = append(s.Relations, r)
+					for _, w := range q.Vars[r] {
+						see(w)
+					}
+				}
+			}
+		}
+	}
+	s.Sort()
+	return *s
+}
+
+// Trial solves the musts of some lines with the kinds' own relations that
+// touch them, or some more dimensions that will be asked of it.
+func (q *Problem) Trial(members []int32, also []relation.VarID) *Problem {
+	t := NewProblem(q.Solver, plan.Scope{}, nil, q.signs)
+	var todo []relation.VarID
+	see := func(v relation.VarID) {
+		if !t.seen[v] {
+			t.seen[v] = true
+			t.scope.Vars = append(t.scope.Vars, v)
+			todo = append(todo, v)
+		}
+	}
+	add := func(r int32) {
+		if t.Active[r] {
+			return
+		}
+		t.Active[r] = true
+		t.scope.Relations = append(t.scope.Relations, r)
+		for _, v := range q.Vars[r] {
+			see(v)
+		}
+	}
+	for _, m := range members {
+		add(m)
+	}
+	for _, v := range also {
+		see(v)
+	}
+	for len(todo) > 0 {
+		v := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		if q.Given[v] {
+			continue
+		}
+		for _, of := range [2]sparse.Lists[int32]{q.Equations, q.Limits} {
+			for _, r := range of.Of(int32(v)) {
+				if q.Active[r] && q.Sys.Relations[r].Role == relation.Own {
+					add(r)
+				}
+			}
+		}
+	}
+	t.scope.Sort()
+	t.Give(q.Value, q.Given, q.Grad)
+	t.Uncertainty = q.Uncertainty
+	t.Solve()
+	t.Bound()
+	return t
+}

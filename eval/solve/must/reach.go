@@ -1,0 +1,166 @@
+package must
+
+import (
+	"math"
+
+	"foredge/eval/solve/optimize"
+	"foredge/eval/solve/plan"
+	"foredge/eval/solve/sparse"
+)
+
+// large is the size, limits times parameters, from which a part is too large
+// for a dictionary and is left to the interior-point method.
+const large = 40000
+
+// FormsOf are the forms of the space with the given numbers.
+func (q *Problem) FormsOf(ids []int32) []sparse.Affine {
+	forms := make([]sparse.Affine, len(ids))
+	for i, id := range ids {
+		forms[i] = q.Space.Forms[id]
+	}
+	return forms
+}
+
+func (q *Problem) polyhedron(params, limits []int32) *optimize.Polyhedron {
+	return optimize.NewPolyhedron(params, q.FormsOf(limits), limits)
+}
+
+// Reach gives the range of a form over what the limits leave; infinite where
+// nothing bounds it.
+func (q *Problem) Reach(a sparse.Affine) (low, high float64) {
+	low, high = math.Inf(-1), math.Inf(1)
+	if l, _, is := q.Least(a); is == Bounded {
+		low = l.Const
+	}
+	if h, _, is := q.Least(a.Scale(-1)); is == Bounded {
+		high = -h.Const
+	}
+	return low, high
+}
+
+// A Boundedness says whether a form has a least value.
+type Boundedness uint8
+
+const (
+	Bounded   Boundedness = iota // it has one
+	Unbounded                    // nothing bounds it
+	Unsettled                    // it could not be worked out
+)
+
+// Least gives the least value of a form over what the limits leave, with the
+// limits that hold it there.
+func (q *Problem) Least(a sparse.Affine) (low sparse.Affine, held []int32, is Boundedness) {
+	if len(a.Terms) == 0 {
+		return a, nil, Bounded
+	}
+	p := q.Part(a)
+	switch {
+	case len(p.limits) == 0:
+		return sparse.Affine{}, nil, Unbounded
+	case p.Poly != nil && p.Poly.Empty:
+		return sparse.Affine{}, nil, Unsettled
+	case p.Poly != nil:
+		if low, held, ok := p.Poly.Least(a); ok {
+			return low, held, Bounded
+		}
+		return sparse.Affine{}, nil, Unbounded
+	}
+	// As near as it can come to a value that is out of reach.
+	goal := a
+	goal.Const += outOfReach
+	b, found := optimize.NewQP(p.params, []sparse.Affine{goal}, q.FormsOf(p.limits), []float64{1}).Solve()
+	switch {
+	case !found:
+		return sparse.Affine{}, nil, Unsettled
+	case b.Value[0].Const < 1:
+		return sparse.Affine{}, nil, Unbounded
+	}
+	for _, i := range b.Acting {
+		held = append(held, p.limits[i])
+	}
+	low = b.Value[0]
+	low.Const -= outOfReach
+	return low, held, Bounded
+}
+
+// outOfReach is farther than any dimension of a design, in mm.
+const outOfReach = 1e6
+
+// Part is the part of a form, remembered until something in it is fixed.
+func (q *Problem) Part(a sparse.Affine) *Part {
+	p, ok := q.PartOf[a.Terms[0].At]
+	for _, t := range a.Terms {
+		ok = ok && q.PartOf[t.At] == p
+	}
+	if ok {
+		return p
+	}
+	p = &Part{}
+	p.params, p.limits = q.Space.Around(a)
+	if len(p.params)*len(p.limits) <= large {
+		p.Poly = q.polyhedron(p.params, p.limits)
+	}
+	if q.PartOf == nil {
+		q.PartOf = map[int32]*Part{}
+	}
+	for _, x := range p.params {
+		q.PartOf[x] = p
+	}
+	return p
+}
+
+// Nearest is the value nearest to 0 that a form can take, with the limits
+// that keep it from 0.
+func (q *Problem) Nearest(a sparse.Affine) (target sparse.Affine, held []int32, ok bool) {
+	if p := q.Part(a); p.Poly == nil && len(p.limits) > 0 {
+		b, ok := optimize.NewQP(p.params, []sparse.Affine{a}, q.FormsOf(p.limits), []float64{1}).Solve()
+		if !ok || math.Abs(b.Value[0].Const) <= plan.Tolerance {
+			return sparse.Affine{}, nil, ok
+		}
+		for _, i := range b.Acting {
+			held = append(held, p.limits[i])
+		}
+		return b.Value[0], q.LimitsOf(held), true
+	}
+	low, by, is := q.Least(a)
+	switch {
+	case is == Unsettled:
+		return sparse.Affine{}, nil, false
+	case is == Bounded && low.Const > optimize.Feasible:
+		return low, q.LimitsOf(by), true
+	}
+	high, by, is := q.Least(a.Scale(-1))
+	switch {
+	case is == Unsettled:
+		return sparse.Affine{}, nil, false
+	case is == Bounded && -high.Const < -optimize.Feasible:
+		return high.Scale(-1), q.LimitsOf(by), true
+	}
+	return sparse.Affine{}, nil, true
+}
+
+// LimitsOf gives the relations of limits of the space; -1 for sign rules.
+func (q *Problem) LimitsOf(forms []int32) []int32 {
+	out := []int32{}
+	for _, f := range forms {
+		if l, ok := q.LimitOf(f); ok {
+			out = append(out, l.Relation)
+		}
+	}
+	return out
+}
+
+// StatedReach is the range of a form by the stated limits alone.
+func (q *Problem) StatedReach(a sparse.Affine) (low, high float64) {
+	if len(a.Terms) == 0 {
+		return a.Const, a.Const
+	}
+	params, limits := q.Space.Around(a)
+	kept := limits[:0]
+	for _, l := range limits {
+		if by, ok := q.LimitOf(l); ok && by.Relation >= 0 {
+			kept = append(kept, l)
+		}
+	}
+	return q.polyhedron(params, kept).Reach(a)
+}

@@ -1,0 +1,78 @@
+package must
+
+import (
+	"maps"
+	"slices"
+
+	"foredge/eval/relation"
+)
+
+// undecide is a block of dimensions that some relations do not decide, with
+// what those lean on.
+func (q *Problem) undecide(vars []relation.VarID, relations []int32) Undecided {
+	given := slices.DeleteFunc(q.Support(relations, nil), func(r int32) bool { return slices.Contains(relations, r) })
+	return Undecided{Vars: vars, Relations: relations, Given: given}
+}
+
+// formOfToday is the column of a dimension that is still unknown in the
+// elimination that the space was made from, -1 if it has none.
+func (q *Problem) formOfToday(v relation.VarID) int32 {
+	if !q.settled || q.Known[v] {
+		return -1
+	}
+	if c := q.FormOf[v]; c >= 0 && int(c) < len(q.step.RowOf) {
+		return c
+	}
+	return -1
+}
+
+// Support lists the relations that the values of the given dimensions, and the
+// given relations, lean on, themselves among them.
+func (q *Problem) Support(relations []int32, vars []relation.VarID) []int32 {
+	seen := make(map[int32]bool)
+	seenVar := make(map[relation.VarID]bool)
+	var todo []relation.VarID
+	see := func(v relation.VarID) {
+		if !seenVar[v] {
+			seenVar[v] = true
+			todo = append(todo, v)
+		}
+	}
+	add := func(r int32) {
+		if r >= 0 && !seen[r] {
+			seen[r] = true
+			for _, v := range q.Vars[r] {
+				see(v)
+			}
+		}
+	}
+	for _, r := range relations {
+		add(r)
+	}
+	for _, v := range vars {
+		see(v)
+	}
+	for len(todo) > 0 {
+		v := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		if c := q.formOfToday(v); c >= 0 {
+			for _, row := range q.step.Giving(c) {
+				add(q.stepRows[row])
+			}
+		}
+		switch from := q.giver[v]; from.kind {
+		case byOne:
+			add(from.at)
+		case byMany:
+			by := q.steps[from.at]
+			for _, row := range by.Giving(from.col) {
+				add(by.relation[row])
+			}
+		case byBlock:
+			for _, r := range q.solved[from.at] {
+				add(r)
+			}
+		}
+	}
+	return slices.Sorted(maps.Keys(seen))
+}

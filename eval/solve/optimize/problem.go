@@ -1,0 +1,97 @@
+package optimize
+
+import (
+	"math"
+
+	"foredge/eval/solve/sparse"
+)
+
+// A QP is a least squares problem with limits: among all x with every
+// limit at least 0, those for which the squares of the goals, each times its
+// weight, add up to the least.
+type QP struct {
+	n      int
+	goals  []sparse.Affine // forms that would best be 0
+	weight []float64       // root of each weight
+	limits []sparse.Affine // forms that must be at least 0, largest coefficient 1
+	// anchor is where what the goals leave open stays as near as it can; nil
+	// until it is asked for.
+	anchor []float64
+}
+
+// An Optimum is the outcome of a QP.
+type Optimum struct {
+	X []float64
+	// Value is what each goal comes to, with the way it moves with what lies
+	// outside the parameters.
+	Value []sparse.Affine
+	// Acting are the limits that hold the goals back: at 0 in every outcome
+	// as good as this one.
+	Acting []int
+}
+
+// NewQP takes forms over the given parameters, which are in order.
+func NewQP(params []int32, goals, limits []sparse.Affine, weights []float64) *QP {
+	w := &QP{n: len(params), goals: make([]sparse.Affine, 0, len(goals)), weight: make([]float64, 0, len(goals)), limits: make([]sparse.Affine, 0, len(limits))}
+	// Where a parameter stands among those given.
+	first, place := int32(0), []int32(nil)
+	if len(params) > 0 {
+		first = params[0]
+		place = make([]int32, params[len(params)-1]-first+1)
+		for i, p := range params {
+			place[p-first] = int32(i)
+		}
+	}
+	var terms sparse.Slab[sparse.Term]
+	local := func(f sparse.Affine, k float64) sparse.Affine {
+		out := sparse.Affine{Const: f.Const * k, Terms: terms.Take(len(f.Terms))}
+		if len(f.Grad) > 0 {
+			out.Grad = sparse.Scaled(f.Grad, k)
+		}
+		for i, t := range f.Terms {
+			out.Terms[i] = sparse.Term{At: place[t.At-first], Coef: t.Coef * k}
+		}
+		return out
+	}
+	largest := 0.0
+	for i, f := range goals {
+		w.goals = append(w.goals, local(f, 1))
+		largest = max(largest, math.Sqrt(weights[i])*sparse.Largest(f.Terms))
+	}
+	for i := range goals {
+		w.weight = append(w.weight, math.Sqrt(weights[i])/largest)
+	}
+	for _, f := range limits {
+		w.limits = append(w.limits, local(f, 1/sparse.Largest(f.Terms)))
+	}
+	return w
+}
+
+// rough is how far below 0, in mm, a limit may come out where only the
+// interior-point method has settled it.
+const rough = 1e-6
+
+// holds is how far below 0, in mm, a limit may come out.
+const holds = 1e-9
+
+// Worst is by how much x breaks the limit it breaks most, as a number below 0.
+func (w *QP) Worst(x []float64) float64 {
+	worst := 0.0
+	for _, f := range w.limits {
+		worst = min(worst, f.Value(x))
+	}
+	return worst
+}
+
+// prox is the root of a weak goal for each parameter to stay where it is.
+const prox = 1e-6
+
+// still is a row for each parameter of that goal.
+func (w *QP) still() [][]sparse.Term {
+	rows, terms := make([][]sparse.Term, w.n), make([]sparse.Term, w.n)
+	for c := range rows {
+		terms[c] = sparse.Term{At: int32(c), Coef: prox}
+		rows[c] = terms[c : c+1 : c+1]
+	}
+	return rows
+}

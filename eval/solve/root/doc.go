@@ -1,0 +1,8 @@
+// Package root finds where non-linear functions are 0: [Scan] all the places on
+// a line, [Newton] one from a given start in several dimensions, for which
+// [Start] spreads starts.
+//
+// It is for functions that cost little and may be undefined, NaN, in places. No
+// random numbers: the same function gives the same roots. What is no zero, such
+// as a jump, is never returned as one.
+package root

@@ -1,0 +1,129 @@
+package solve
+
+import (
+	"math"
+	"slices"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/adjust"
+	"foredge/eval/solve/level"
+	"foredge/eval/solve/must"
+	"foredge/eval/solve/sparse"
+)
+
+// A telling puts what the levels have found into a solution.
+type telling struct {
+	*level.Design
+	sol    *Solution
+	pinned []pinning
+}
+
+// A pinning is a dimension to which limits alone leave no room, and one of
+// them; -1 if they are sign rules.
+type pinning struct {
+	at    relation.VarID
+	limit int32
+}
+
+func emptySolution(n int) *Solution {
+	sol := &Solution{
+		Values: make([]float64, n),
+		U:      make([]float64, n),
+		From:   make([]Origin, n),
+		Cause:  make([]Cause, n),
+	}
+	for v := range sol.Values {
+		sol.Values[v] = math.NaN()
+		sol.Cause[v].Index = -1
+	}
+	return sol
+}
+
+// bench tells of a notebook that has been adjusted.
+func (t *telling) bench(b *adjust.Bench) {
+	t.sol.Benches = append(t.sol.Benches, reportOf(b))
+	t.sol.Counts = append(t.sol.Counts, countProblems(b.Counts)...)
+	for _, u := range b.Undecided {
+		t.sol.Tangles = append(t.sol.Tangles, tangleOf(u))
+	}
+	t.sol.Clashes = append(t.sol.Clashes, clashes(b.Problem)...)
+}
+
+func countProblems(counts []must.OddCount) []CountProblem {
+	var out []CountProblem
+	for _, c := range counts {
+		out = append(out, CountProblem{Var: c.Var, Value: c.Value, U: c.U, Unbounded: math.IsNaN(c.Value)})
+	}
+	return out
+}
+
+func tangleOf(u must.Undecided) Tangle {
+	return Tangle{Vars: u.Vars, Relations: indices(u.Relations), Given: indices(u.Given), Found: u.Found}
+}
+
+// musts has the first level solved. Where it can't be, each clash is told and
+// its last line left out, so that one mistake doesn't hide the next.
+func (t *telling) musts() {
+	taken := map[int]bool{}
+	for range 1 + len(t.Active) {
+		t.Design.Musts()
+		if len(t.Problem.Conflicts) == 0 {
+			t.Most()
+			break
+		}
+		progress := false
+		for _, w := range t.Problem.Conflicts {
+			if slices.ContainsFunc(w.Relations, func(r int32) bool { return r >= 0 && !t.Active[r] }) {
+				continue // a line it leans on is out; it shows again if it is still there
+			}
+			c, ok := clashOf(t.Problem, w)
+			if !ok {
+				c = Clash{Relations: t.lines(w), Low: math.Inf(-1), High: math.Inf(1), Asked: math.NaN(), Miss: math.NaN()}
+			}
+			if len(c.Relations) == 0 {
+				continue
+			}
+			if !c.shares(taken) {
+				t.sol.Clashes = append(t.sol.Clashes, c)
+			}
+			for _, r := range c.Relations {
+				taken[r] = true
+			}
+			t.Active[c.Relations[len(c.Relations)-1]] = false
+			progress = true
+		}
+		if !progress {
+			break
+		}
+	}
+	t.sol.Counts = append(t.sol.Counts, countProblems(t.OddCounts)...)
+	t.sol.Counts = append(t.sol.Counts, countProblems(t.Problem.Counts)...)
+	for _, u := range t.Problem.Undecided {
+		// With one of a clash's lines left out others may leave several solutions.
+		if !slices.ContainsFunc(u.Relations, func(r int32) bool { return taken[int(r)] }) {
+			t.sol.Tangles = append(t.sol.Tangles, reduced(t.Problem, tangleOf(u)))
+		}
+	}
+	t.EndMusts()
+}
+
+// lines lists the relations of a conflict that may stand in a clash, all of
+// them if there are only the kinds' own.
+func (t *telling) lines(w must.Conflict) []int {
+	lines := slices.DeleteFunc(slices.Clone(w.Relations), func(r int32) bool { return t.Sys.Relations[r].Role == relation.Own })
+	if len(lines) == 0 {
+		return indices(w.Relations)
+	}
+	return indices(lines)
+}
+
+// collect puts what is decided into the solution.
+func (t *telling) collect() {
+	values, grad := t.Result()
+	t.sol.Values, t.sol.uncertain = values, uncertain{t.Adj, grad}
+	for v := range grad {
+		if sparse.Finite(values[v]) && len(grad[v]) > 0 {
+			t.sol.U[v] = t.Adj.Uncertainty(grad[v])
+		}
+	}
+}

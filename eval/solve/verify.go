@@ -1,0 +1,58 @@
+package solve
+
+import (
+	"math"
+	"slices"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/must"
+	"foredge/eval/solve/sparse"
+)
+
+// verify holds every relation against the values found. It is there so that
+// no value goes out that breaks a line without a word.
+func (t *telling) verify() {
+	for r := range t.Sys.Relations {
+		rel := &t.Sys.Relations[r]
+		if !t.Active[r] && rel.Bench == 0 || t.Broken[r] {
+			continue
+		}
+		miss, terms := t.Forms[r].Const, t.Forms[r].Terms
+		if !t.Linear[r] {
+			miss, terms = rel.Gradient(t.sol.Values)
+		}
+		scale := 0.0
+		for _, term := range terms {
+			part := term.Coef * t.sol.Values[term.Var]
+			if t.Linear[r] {
+				miss += part
+			}
+			if sparse.Finite(part) { // the root of 0 has no finite slope
+				scale = max(scale, math.Abs(part))
+			}
+		}
+		if !sparse.Finite(miss) {
+			continue // not known, or reported where it could not be computed
+		}
+		allowed := 2*t.Problem.Allowed(int32(r)) + 1e-9*scale
+		if rel.Sign == relation.GE && miss >= -allowed || rel.Sign == relation.LE && miss <= allowed ||
+			rel.Sign == relation.EQ && math.Abs(miss) <= allowed {
+			continue
+		}
+		if slices.ContainsFunc(t.sol.Tangles, func(x Tangle) bool { return slices.Contains(x.Relations, r) }) {
+			continue
+		}
+		c, ok := Clash{}, false
+		if rel.Bench == 0 {
+			c, ok = clashOf(t.Problem, must.Conflict{Relations: t.Problem.Support([]int32{int32(r)}, nil)})
+		} else if slices.ContainsFunc(t.sol.Clashes, func(c Clash) bool { return slices.Contains(c.Relations, r) }) {
+			continue
+		}
+		if !ok {
+			left, right := rel.Left.Eval(t.sol.Values), rel.Right.Eval(t.sol.Values)
+			c = Clash{Relations: []int{r}, Low: left, High: left, Asked: right, Miss: math.Abs(miss),
+				Chosen: rel.Bench == 0 && rel.Sign != relation.EQ}
+		}
+		t.sol.Clashes = append(t.sol.Clashes, c)
+	}
+}
