@@ -116,8 +116,9 @@ func (c Bound) remedy(d *diag.Diagnostic, a wire.Answer) {
 func (s *Solution) warnTight(diags *diag.List, c Bound, a wire.Answer) {
 	h, w := c.Case.Hole, c.Case.Wire
 	is := fmt.Sprintf("%s along and %s across", c.exactly(h.Along), c.exactly(h.Across))
-	if h.Form == opening.Round {
-		is = "round, " + c.exactly(h.Along)
+	adjective, measure, single := h.Form.Single()
+	if single {
+		is = fmt.Sprintf("%s, %s %s", adjective, c.exactly(h.Stated()), measure)
 	}
 	what := c.exactly(w.Thick) + " of wire"
 	switch {
@@ -134,8 +135,9 @@ func (s *Solution) warnTight(diags *diag.List, c Bound, a wire.Answer) {
 		return
 	}
 	need := fmt.Sprintf("%s along and %s across", c.atLeast(math.Max(a.Along, 0)), c.atLeast(a.Across))
-	if h.Form == opening.Round {
-		need = c.atLeast(a.Along) + " wide"
+	if single {
+		least := opening.Opening{Form: h.Form, Along: a.Along, Across: a.Across}
+		need = c.atLeast(least.Stated()) + " " + measure
 	}
 	help := "make them at least " + need + ", with the play that you want on top"
 	if a.LargestBoard > leastBoard {
