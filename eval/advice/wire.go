@@ -49,7 +49,7 @@ func atLeast(b outcome.Bound, mm float64) string { return rounded(b, mm, math.Ce
 
 func rounded(b outcome.Bound, mm float64, to func(float64) float64, by float64) string {
 	step := 0.01
-	if b.Unit.Name == unit.Inch.Name {
+	if b.Unit.Imperial() {
 		step = 0.001 * unit.Inch.Size
 	}
 	return unit.FormatLength(to(mm/step+by)*step, b.Unit)
@@ -121,7 +121,7 @@ func (a *adviser) passing(b outcome.Bound, answer wire.Answer) {
 	need := fmt.Sprintf("%s along and %s across", atLeast(b, math.Max(answer.Along, 0)), atLeast(b, answer.Across))
 	if adjective, measure, ok := hole.Form.Single(); ok {
 		least := opening.Opening{Form: hole.Form, Along: answer.Along, Across: answer.Across}
-		is, need = adjective+", "+exactly(b, hole.Stated()), atLeast(b, least.Stated())+" "+measure
+		is, need = adjective+", "+exactly(b, hole.Stated())+" "+measure, atLeast(b, least.Stated())+" "+measure
 	}
 	what := exactly(b, w.Thick) + " of wire"
 	switch {

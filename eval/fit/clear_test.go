@@ -187,11 +187,18 @@ func TestNothingUnsure(t *testing.T) {
 }
 
 // The least ease is enough and one step less is not, for every form of hole; also
-// where a pair has no room along the row yet, though one wire has some across.
+// where a pair has no room along the row yet, though one wire has some across, and
+// where hardly anything is unsure.
 func TestLeastEaseOfEveryForm(t *testing.T) {
-	d := deviationsOf(covarianceOf(causes()["room sure"]))
 	for _, f := range opening.Forms() {
-		for _, c := range []struct{ along, across, pair float64 }{{1.2, 1.4, 1}, {2.2, 2.2, 2}, {2, 1.8, 2.6}} {
+		for _, c := range []struct{ along, across, pair, unsure float64 }{{1.2, 1.4, 1, 1}, {2.2, 2.2, 2, 1}, {2, 1.8, 2.6, 1}, {2, 1.8, 2.6, 0.01}} {
+			spread := causes()["room sure"]
+			for i := range spread {
+				for k := range spread[i] {
+					spread[i][k] *= c.unsure
+				}
+			}
+			d := deviationsOf(covarianceOf(spread))
 			hole := opening.Opening{Form: f, Along: c.along, Across: c.across}.Regular()
 			probability := func(more float64) (float64, float64) { return d.clears(hole.Room(1, c.pair, more)), 0 }
 			at := Clearance{Ease: maybe.Is(0.1), Step: 0.01}

@@ -113,15 +113,16 @@ func stated(d *ast.Decl) []string {
 func nearest(r *Row, known []pattern) *Pattern {
 	var best *Pattern
 	miss := math.Inf(1)
-	for _, k := range known {
-		spacing, apart := k.agrees(r, spacings(r))
-		holes, off := k.agrees(r, []string{"hole.along", "hole.across", "count"})
+	for _, candidate := range known {
+		spacing, apart := candidate.agrees(r, spacings(r))
+		holes, off := candidate.agrees(r, []string{"hole.along", "hole.across", "count"})
 		if !spacing || best != nil && best.Same && !holes {
 			continue
 		}
 		if far := apart + off; best == nil || holes && !best.Same || far < miss {
 			miss = far
-			best = &Pattern{Name: k.name, Same: holes, Pitch: k.dims["pitch"], Along: k.dims["hole.along"], Across: k.dims["hole.across"]}
+			best = &Pattern{Name: candidate.name, Same: holes, Pitch: candidate.dims["pitch"], Along: candidate.dims["hole.along"],
+				Across: candidate.dims["hole.across"]}
 			if r.Gaps > 0 {
 				best.Pitch = 0
 			}
@@ -147,10 +148,10 @@ func spacings(r *Row) []string {
 // agrees reports whether dimensions of the pattern agree with the row's, and by
 // how much they are off in all, in mm. A pattern that leaves its count open
 // agrees with any; any other dimension must be there.
-func (k pattern) agrees(r *Row, dims []string) (ok bool, off float64) {
+func (p pattern) agrees(r *Row, dims []string) (ok bool, off float64) {
 	ok = true
 	for _, name := range dims {
-		want, has := k.dims[name]
+		want, has := p.dims[name]
 		if !has && name == "count" && r.Gaps == 0 {
 			continue
 		}

@@ -20,7 +20,7 @@ type feature struct {
 // feature's name.
 func TestEveryFormHasEveryFeature(t *testing.T) {
 	features := []feature{
-		{"word", word}, {"stated sizes", statedSizes}, {"sign", sign}, {"corners", corners},
+		{"word", word}, {"stated sizes", statedSizes}, {"sign", sign}, {"corners", corners}, {"jaws", jaws},
 		{"sizes that follow", sizesThatFollow}, {"span and growth", spanAndGrowth}, {"extent", extent},
 		{"symmetry and concavity", symmetry}, {"middle line", middleLine}, {"depth", depth}, {"area", area}, {"ease", ease},
 		{"square corners", squareCorners}, {"room", room}, {"lack of room", lackOfRoom}, {"room left", roomLeft}, {"play", play},
@@ -110,6 +110,19 @@ func corners(t *testing.T, f opening.Form) {
 	with.Radius = 1
 	if changes := with.Area() != plain.Area(); changes != f.Corners() {
 		t.Errorf("a radius changes it: %v, and may be stated: %v", changes, f.Corners())
+	}
+}
+
+// Jaws with a flat of 0.2 mm read an opening too small if it has no straight side
+// to lie against, neither along nor across.
+func jaws(t *testing.T, f opening.Form) {
+	const flat = 0.2
+	straight := false
+	for _, o := range openings(f) {
+		straight = straight || o.Depth(o.Along/2-1e-9, flat/2) >= 0 || o.Depth(flat/2, o.Across/2-1e-9) >= 0
+	}
+	if f.JawsReadLow() == straight {
+		t.Errorf("some have a straight side: %v, and jaws read it low: %v", straight, f.JawsReadLow())
 	}
 }
 

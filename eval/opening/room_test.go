@@ -50,6 +50,11 @@ func passages(f opening.Form) []passage {
 func room(t *testing.T, f opening.Form) {
 	for _, p := range passages(f) {
 		r := p.room()
+		// A pair may have less room across than a wire of its own, never more.
+		most := p.opening.Eased(p.more).Across/2 - p.wire/2
+		if r.Span() > most+1e-12 || p.pair == p.wire && r.Span() < most-1e-12 {
+			t.Errorf("%v: the span is %g, and one wire may be off by %g", p, r.Span(), most)
+		}
 		in := 0
 		points(p.opening, 400, func(x, y float64) {
 			spare, reach := p.spare(x, y), r.Reach(y)

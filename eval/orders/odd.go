@@ -29,7 +29,7 @@ func Odd(text string) []string {
 	for _, c := range text {
 		switch {
 		case isBlank(c) && isBlank(before):
-			tell("has two blanks one after the other")
+			tell("has two blanks next to each other")
 		case c == '\n':
 			tell("has several lines")
 		case unicode.Is(unicode.Cc, c):
@@ -39,7 +39,7 @@ func Odd(text string) []string {
 		case c != ' ' && unicode.Is(unicode.Zs, c):
 			tell("has an unusual blank, U+%04X", c)
 		case unicode.Is(unicode.Co, c):
-			tell("has a character of private use, U+%04X", c)
+			tell("has a private-use character, U+%04X", c)
 		case isPicture(c):
 			tell("has a picture in place of a letter, U+%04X", c)
 		case (before == 'Ã' || before == 'Â') && c >= 0x80 && c <= 0xBF:
@@ -57,7 +57,7 @@ func Odd(text string) []string {
 
 func isBlank(c rune) bool { return unicode.Is(unicode.Zs, c) || c == '\t' }
 
-// isPicture reports emoji and other pictures: symbols that are no letters, in
+// isPicture reports emoji and other pictures: symbols that are not letters, in
 // the blocks from Miscellaneous Technical on, and what builds emoji of them.
 func isPicture(c rune) bool {
 	return unicode.Is(unicode.So, c) && (c >= 0x2300 && c < 0x3000 || c >= 0x1F000) || unicode.Is(unicode.Regional_Indicator, c) ||

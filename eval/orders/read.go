@@ -41,7 +41,7 @@ func Read(name string, data []byte, o Options) (*Table, diag.List) {
 	}
 	r.file = source.New(name, text)
 	if bad >= 0 {
-		d := r.diags.Errorf("encoding", r.span(bad, bad), "here stands a character that can't be read")
+		d := r.diags.Errorf("encoding", r.span(bad, bad), "this character can't be read")
 		if o.Encoding == "" {
 			d.WithHelp(`save the table as UTF-8, or say what it is written in, as in encoding = "windows-1252"`)
 		} else {
@@ -60,7 +60,7 @@ func Read(name string, data []byte, o Options) (*Table, diag.List) {
 		return nil, r.diags
 	}
 	if len(t.Rows) == 0 {
-		r.diags.Errorf("no-order", r.span(0, 0), "there is no order in this table").WithHelp("write one below the header, a line each")
+		r.diags.Errorf("no-order", r.span(0, 0), "there is no order in this table").WithHelp("write the orders below the header, one to a line")
 		return nil, r.diags
 	}
 	r.number(t)
@@ -141,52 +141,62 @@ func (r *reader) header() bool {
 		return false
 	}
 	r.width = len(record)
-	r.from = make([]int, len(r.Columns))
-	for i := range r.from {
-		r.from[i] = -1
-	}
-	var spare []string // headings that no column is declared for
-	places := map[string]source.Span{}
-	for i, heading := range record {
-		name, at := plain(heading), r.field(i, heading)
-		k := find(r.Columns, name)
-		switch {
-		case k < 0 && name != "":
-			spare = append(spare, name)
-		case k >= 0 && r.from[k] >= 0:
-			r.diags.Errorf("twice", at, "the table has two columns called %q", name).Note(places[name], "the first is here").
-				WithHelp("give one of them another heading")
-		case k >= 0:
-			r.from[k] = i
-		}
-		if _, ok := places[name]; !ok {
-			places[name] = at
-		}
-	}
+	places, spare := r.headings(record)
 	if names := r.unmet(spare); len(names) > 1 {
 		r.diags.Errorf("column", r.field(0, record[0]), "the first line of this table names none of the columns that the design asks for: %s", strings.Join(names, ", ")).
 			WithHelp("a table begins with a header, such as %s: write one above the orders; or is this another file?", strings.Join(names, string(r.sep)))
 		return false
 	}
-	for k, c := range r.Columns {
-		if r.from[k] >= 0 {
-			continue
-		}
-		near := spell.Nearest(c.Name, spare)
-		switch {
-		case near != "" && c.Default == nil:
-			r.diags.Errorf("column", c.At, "the table has no column %q", c.Name).
-				Note(places[near], "this one is called %q", near).WithHelp("did you mean %s?", near)
-		case c.Default == nil:
-			r.diags.Errorf("column", c.At, "the table has no column %q", c.Name).
-				Note(r.field(0, record[0]), "its columns are %s", strings.Join(record, ", ")).
-				WithHelp("name the column as the table does, or give it a default")
-		case near != "":
-			r.diags.Warnf("column", c.At, "the table has no column %q, so every order has its default", c.Name).
-				Note(places[near], "but this one is called %q", near).WithHelp("did you mean %s?", near)
+	for i, c := range r.Columns {
+		if r.from[i] < 0 {
+			r.missing(c, record, places, spare)
 		}
 	}
 	return !r.diags.HasErrors()
+}
+
+// headings finds where in the header the declared columns stand. places are those
+// of all headings by their names, spare the names that no column is declared for.
+func (r *reader) headings(record []string) (places map[string]source.Span, spare []string) {
+	r.from = make([]int, len(r.Columns))
+	for i := range r.from {
+		r.from[i] = -1
+	}
+	places = map[string]source.Span{}
+	for i, heading := range record {
+		name, at := plain(heading), r.field(i, heading)
+		column := find(r.Columns, name)
+		switch {
+		case column < 0 && name != "":
+			spare = append(spare, name)
+		case column >= 0 && r.from[column] >= 0:
+			r.diags.Errorf("twice", at, "the table has two columns called %q", name).Note(places[name], "the first is here").
+				WithHelp("give one of them another heading")
+		case column >= 0:
+			r.from[column] = i
+		}
+		if _, ok := places[name]; !ok {
+			places[name] = at
+		}
+	}
+	return places, spare
+}
+
+// missing tells of a column that the table doesn't have.
+func (r *reader) missing(c Column, record []string, places map[string]source.Span, spare []string) {
+	near := spell.Nearest(c.Name, spare)
+	switch {
+	case near != "" && c.Default == nil:
+		r.diags.Errorf("column", c.At, "the table has no column %q", c.Name).
+			Note(places[near], "this one is called %q", near).WithHelp("did you mean %s?", near)
+	case c.Default == nil:
+		r.diags.Errorf("column", c.At, "the table has no column %q", c.Name).
+			Note(r.field(0, record[0]), "its columns are %s", strings.Join(record, ", ")).
+			WithHelp("name the column as the table does, or give it a default")
+	case near != "":
+		r.diags.Warnf("column", c.At, "the table has no column %q, so every order gets its default", c.Name).
+			Note(places[near], "but this one is called %q", near).WithHelp("did you mean %s?", near)
+	}
 }
 
 // unmet lists the columns that must be there, if no heading is that of any column
@@ -208,21 +218,21 @@ func (r *reader) unmet(spare []string) []string {
 func (r *reader) unreadable(err error, diags *diag.List) {
 	var wrong *csv.ParseError
 	if !errors.As(err, &wrong) {
-		diags.Fail("quotes", r.span(0, 0), err, "save the table anew")
+		diags.Fail("quotes", r.span(0, 0), err, "save the table again")
 		return
 	}
 	text, start := r.file.Line(wrong.Line + r.lines)
 	at := r.span(start+min(wrong.Column-1, len(text)), start+len(text))
 	switch {
 	case errors.Is(err, csv.ErrBareQuote):
-		diags.Errorf("quotes", at, "here stands a quote in a field that doesn't begin with one").
+		diags.Errorf("quotes", at, "there is a quote inside a field that doesn't begin with one").
 			WithHelp(`put the whole field in quotes and double those in it: "Ann ""Nan"" Lee"`)
 	case r.unclosed(wrong):
 		text, start := r.file.Line(wrong.StartLine + r.lines)
 		diags.Errorf("quotes", r.span(start, start+len(text)), "a quote that opens in this row is never closed").
 			WithHelp(`close it, or double a quote that belongs to the text: ""`)
 	default:
-		diags.Errorf("quotes", at, "behind the closing quote of a field stands something").
+		diags.Errorf("quotes", at, "there is text after the closing quote of this field").
 			WithHelp(`double a quote that belongs to the text: "Ann ""Nan"" Lee"`)
 	}
 }
@@ -254,7 +264,7 @@ func (r *reader) rows(t *Table) {
 			r.unreadable(err, &row.Problems)
 			if unreadable++; unreadable > maxUnreadable {
 				r.diags.Errorf("quotes", row.At, "more than %d rows of this table have wrong quotes", maxUnreadable).
-					WithHelp("save the table anew as CSV; is this the right file?")
+					WithHelp("save the table again as CSV; is this the right file?")
 				return
 			}
 			r.readFrom(row.Line + 1) // what the quote swallowed are orders of their own
@@ -367,10 +377,10 @@ func (r *reader) number(t *Table) {
 		switch before, taken := first[key]; {
 		case !row.OK():
 		case key == "":
-			row.Problems.Errorf("number", cell.At, "this order's number has no letter or digit in it, so its files can't be called by it").
+			row.Problems.Errorf("number", cell.At, "this order's number has no letter or digit in it, so its files can't be named after it").
 				WithHelp("number orders by letters a to z, digits and hyphens")
 		case taken:
-			row.Problems.Errorf("number", cell.At, "there are two orders that are called %s in the names of files", key).
+			row.Problems.Errorf("number", cell.At, "two orders would be called %s in the names of files", key).
 				Note(t.Rows[before].At, "the first is here").WithHelp("give each order a number of its own")
 		default:
 			first[key], row.Number = i, key

@@ -138,6 +138,7 @@ type disc struct{ x, y, r float64 }
 // discs close to one another.
 func (w Wire) shadow(b Book) []disc {
 	const steps = 96
+	// The centre line is at (m cos t, k t, m sin t); r is the radius of the wire.
 	m, r, k := w.Mean()/2, w.Thick/2, w.Pitch/(2*math.Pi)
 	low, high := b.Inner(), b.Stack()/2
 	from, to := asin((low-r)/m), asin((high+r)/m)

@@ -14,14 +14,14 @@ func (p *page) advice() []string {
 	var all []string
 	add := func(format string, args ...any) { all = append(all, fmt.Sprintf(format, args...)) }
 	p.againAdvice(add)
-	if p.n.Agreement.Verdict != fit.Contradict { // else the values are off from which it would come
+	if p.notebook.Agreement.Verdict != fit.Contradict { // else the values are off from which it would come
 		p.easeAdvice(add)
 	}
 	p.nextAdvice(add)
-	for _, r := range p.n.Rows {
+	for _, r := range p.notebook.Rows {
 		if r.Wire == nil && len(r.Covers) > 0 {
 			example := "wire = 0.9 ± 0.02"
-			if p.n.Unit.Imperial() {
+			if p.notebook.Unit.Imperial() {
 				example = "wire = 0.035 ± 0.001"
 			}
 			add("State how thick the wire is, as in %s in row %s, to be told how surely the holes clear it.", example, r.Name)
@@ -29,12 +29,12 @@ func (p *page) advice() []string {
 		}
 	}
 	var unchecked []string
-	for _, r := range p.n.Readings {
+	for _, r := range p.notebook.Readings {
 		if !r.Checked && r.Row != "" && r.Name != r.Row+".wire" {
 			unchecked = append(unchecked, r.Name)
 		}
 	}
-	if len(unchecked) > 0 && p.n.Agreement.Verdict != fit.Unchecked {
+	if len(unchecked) > 0 && p.notebook.Agreement.Verdict != fit.Unchecked {
 		if len(unchecked) > 4 {
 			unchecked = append(unchecked[:3:3], fmt.Sprintf("%d others", len(unchecked)-3))
 		}
@@ -45,11 +45,11 @@ func (p *page) advice() []string {
 
 // againAdvice names the readings to take again.
 func (p *page) againAdvice(add func(string, ...any)) {
-	if len(p.n.Suspects) == 0 {
+	if len(p.notebook.Suspects) == 0 {
 		return
 	}
-	first := p.n.Readings[p.n.Suspects[0]]
-	if slip := p.n.Slip; slip != nil {
+	first := p.notebook.Readings[p.notebook.Suspects[0]]
+	if slip := p.notebook.Slip; slip != nil {
 		add("Look at the unit of %s: it was taken as %s, and agrees with the others as %s.", first.Name, glued(slip.Was()), glued(slip.As()))
 		return
 	}
@@ -58,13 +58,13 @@ func (p *page) againAdvice(add func(string, ...any)) {
 		u := first.ImpliedU.Or(0)
 		implied = "; the others make it " + p.within(value, u, u)
 	}
-	if len(p.n.Suspects) == 1 {
+	if len(p.notebook.Suspects) == 1 {
 		add("Take %s again: it was read as %s%s.", first.Name, p.length(first.Read), implied)
 		return
 	}
-	names := make([]string, len(p.n.Suspects))
-	for i, k := range p.n.Suspects {
-		names[i] = p.n.Readings[k].Name
+	names := make([]string, len(p.notebook.Suspects))
+	for i, k := range p.notebook.Suspects {
+		names[i] = p.notebook.Readings[k].Name
 	}
 	add("Take %s again, as one of them is off and nothing tells which; %s was read as %s%s.", list(names), first.Name, p.length(first.Read), implied)
 }
@@ -72,7 +72,7 @@ func (p *page) againAdvice(add func(string, ...any)) {
 // easeAdvice says how to make holes clear that may not.
 func (p *page) easeAdvice(add func(string, ...any)) {
 	told := map[string]bool{}
-	for _, r := range p.n.Rows {
+	for _, r := range p.notebook.Rows {
 		for _, c := range r.Covers {
 			probability := c.Probability.Or(1)
 			more, enough := c.More99.Get()
@@ -86,7 +86,7 @@ func (p *page) easeAdvice(add func(string, ...any)) {
 				key = fmt.Sprint(r.Name, ease)
 			}
 			if !told[key] {
-				add("%s, and every hole will clear the wire with 99 %% instead of %s.", what, percent(probability, 0))
+				add("%s, and the chance that every hole clears the wire rises from %s to 99 %%.", what, percent(probability, 0))
 			}
 			told[key] = true
 		}
@@ -95,7 +95,7 @@ func (p *page) easeAdvice(add func(string, ...any)) {
 
 // nextAdvice names the reading that would narrow the fit most.
 func (p *page) nextAdvice(add func(string, ...any)) {
-	n := p.n.Next
+	n := p.notebook.Next
 	if n == nil {
 		return
 	}
@@ -109,9 +109,9 @@ func (p *page) nextAdvice(add func(string, ...any)) {
 		return
 	}
 	target := n.Target
-	if len(p.n.Rows) > 1 {
+	if len(p.notebook.Rows) > 1 {
 		target += " of " + n.TargetRow
 	}
 	add("If you read one thing more, let it be %s: the standard uncertainty of %s then falls from %s to %s.",
-		where, target, p.spread(before), p.spread(n.After.Or(0))+glue+p.n.Unit.Name)
+		where, target, p.spread(before), p.spread(n.After.Or(0))+glue+p.notebook.Unit.Name)
 }

@@ -46,8 +46,8 @@ func newSheet(lines int) sheet {
 // draw draws the notebook.
 func (p *page) draw() {
 	byEdge := map[string]*fit.Row{}
-	for i := range p.n.Rows {
-		if r := &p.n.Rows[i]; byEdge[r.Edge] == nil {
+	for i := range p.notebook.Rows {
+		if r := &p.notebook.Rows[i]; byEdge[r.Edge] == nil {
 			byEdge[r.Edge] = r // a further row on the same edge is in the table alone
 		}
 	}
@@ -89,13 +89,13 @@ func (p *page) draw() {
 		p.along(s, r, top, true)
 	}
 	for _, line := range s {
-		fmt.Fprintln(p.w, strings.TrimRight(string(line), " "))
+		fmt.Fprintln(p.out, strings.TrimRight(string(line), " "))
 	}
 }
 
 // sizes writes the readings of the notebook's own sizes into the middle.
 func (p *page) sizes(s sheet, y int) {
-	for i, r := range p.n.Readings {
+	for i, r := range p.notebook.Readings {
 		if r.Row == "" && y < len(s) {
 			text := p.label(i, r.Name)
 			s.put(boxLeft+1+boxInside*2/3-utf8.RuneCountInString(text)/2, y, text)
@@ -107,7 +107,7 @@ func (p *page) sizes(s sheet, y int) {
 // label writes a reading: "first 5.62", with a question mark if it is one to
 // take again.
 func (p *page) label(i int, name string) string {
-	r := p.n.Readings[i]
+	r := p.notebook.Readings[i]
 	text := name + " " + p.plain(r.Read)
 	if p.suspect(i) {
 		text += " ?"
@@ -132,7 +132,7 @@ const (
 func (p *page) places(row *fit.Row) map[place][]string {
 	labels := map[place][]string{}
 	hole := ""
-	for i, r := range p.n.Readings {
+	for i, r := range p.notebook.Readings {
 		if r.Row != row.Name {
 			continue
 		}
@@ -178,17 +178,17 @@ func join(labels []string, wide int) string {
 
 // along draws a row on the spine (or, at the right, on the foredge).
 func (p *page) along(s sheet, r *fit.Row, y int, right bool) {
-	l := p.places(r)
-	m, wide := r.Form.Sign(), boxInside/2-4
+	labels := p.places(r)
+	hole, wide := r.Form.Sign(), boxInside/2-4
 	lines := []struct{ mark, text string }{
-		{"  ", join(l[atFirst], wide)},
-		{m, join(l[atHole], wide)},
-		{"  ", join(l[atWeb], wide)},
-		{m, join(l[atInset], wide)},
-		{": ", join(l[atRun], wide)},
-		{m, join(l[atWire], wide)},
-		{m, ""},
-		{"  ", join(l[atLast], wide)},
+		{"  ", join(labels[atFirst], wide)},
+		{hole, join(labels[atHole], wide)},
+		{"  ", join(labels[atWeb], wide)},
+		{hole, join(labels[atInset], wide)},
+		{": ", join(labels[atRun], wide)},
+		{hole, join(labels[atWire], wide)},
+		{hole, ""},
+		{"  ", join(labels[atLast], wide)},
 	}
 	if r.Count == 1 {
 		lines[3].mark, lines[4].mark, lines[5].mark, lines[6].mark = "  ", "  ", "  ", "  "
@@ -207,12 +207,12 @@ func (p *page) along(s sheet, r *fit.Row, y int, right bool) {
 
 // across draws a row on the head (or, upwards, on the tail).
 func (p *page) across(s sheet, r *fit.Row, y, down int) {
-	l := p.places(r)
-	last := join(l[atLast], boxInside/2-2)
-	first := join(l[atFirst], boxInside/2-2)
+	labels := p.places(r)
+	last := join(labels[atLast], boxInside/2-2)
+	first := join(labels[atFirst], boxInside/2-2)
 	marks := row(r.Form.Sign(), r.Count, boxInside-8)
-	middle := join(append(append(append([]string{}, l[atHole]...), l[atWeb]...), l[atRun]...), boxInside-4)
-	depth := join(append(append([]string{}, l[atInset]...), l[atWire]...), boxInside-4)
+	middle := join(append(append(append([]string{}, labels[atHole]...), labels[atWeb]...), labels[atRun]...), boxInside-4)
+	depth := join(append(append([]string{}, labels[atInset]...), labels[atWire]...), boxInside-4)
 	s.put(boxLeft+2, y, first)
 	s.put(boxLeft+boxInside-utf8.RuneCountInString(last), y, last)
 	s.put(boxLeft+1+(boxInside-utf8.RuneCountInString(marks))/2, y+down, marks)

@@ -114,7 +114,7 @@ func TestReadable(t *testing.T) {
 			}
 		}
 		for _, n := range read(t, name, text).Notebooks {
-			if a := (&page{n: &n}).advice(); len(a) > most {
+			if a := (&page{notebook: &n}).advice(); len(a) > most {
 				t.Errorf("%s: %d sentences of advice", name, len(a))
 			}
 		}
@@ -135,7 +135,7 @@ func TestDrawingHoldsReadings(t *testing.T) {
 		drawing, _, _ := strings.Cut(b.String(), "\nreading ")
 		for _, n := range r.Notebooks[:1] {
 			for _, x := range n.Readings {
-				p := &page{n: &n}
+				p := &page{notebook: &n}
 				if !n.Stock && !strings.HasPrefix(x.Name, "cord.gap") && !strings.Contains(drawing, p.plain(x.Read)) {
 					t.Errorf("%s: %s (%s) is not in the drawing", name, x.Name, p.plain(x.Read))
 				}

@@ -11,9 +11,9 @@ import (
 // glue stands for a blank at which a line must not break, until it is written.
 const glue = "\x1f"
 
-// digits is how many digits behind the point are shown of an uncertain length.
+// digits is how many decimals are shown of an uncertain length.
 func (p *page) digits() int {
-	if p.n.Unit.Imperial() {
+	if p.notebook.Unit.Imperial() {
 		return 5
 	}
 	return 3
@@ -24,19 +24,23 @@ func (p *page) fixed(mm float64) string {
 	if math.IsNaN(mm) {
 		return "open"
 	}
-	return fmt.Sprintf("%.*f", p.digits(), mm/p.n.Unit.Size)
+	return fmt.Sprintf("%.*f", p.digits(), mm/p.notebook.Unit.Size)
 }
 
 // plain writes a length without its unit and without needless digits.
-func (p *page) plain(mm float64) string { return unit.FormatNumber(mm/p.n.Unit.Size, p.digits()+1) }
+func (p *page) plain(mm float64) string {
+	return unit.FormatNumber(mm/p.notebook.Unit.Size, p.digits()+1)
+}
 
 // length writes a length with its unit.
-func (p *page) length(mm float64) string { return p.plain(mm) + glue + p.n.Unit.Name }
+func (p *page) length(mm float64) string { return p.plain(mm) + glue + p.notebook.Unit.Name }
 
 // about writes a length that is no more than a rough figure, without its unit.
-func (p *page) about(mm float64) string { return unit.FormatNumber(mm/p.n.Unit.Size, p.digits()-1) }
+func (p *page) about(mm float64) string {
+	return unit.FormatNumber(mm/p.notebook.Unit.Size, p.digits()-1)
+}
 
-func (p *page) aboutLength(mm float64) string { return p.about(mm) + glue + p.n.Unit.Name }
+func (p *page) aboutLength(mm float64) string { return p.about(mm) + glue + p.notebook.Unit.Name }
 
 // rounded writes a length with the digits that its standard uncertainty
 // warrants, and with its unit.
@@ -44,8 +48,8 @@ func (p *page) rounded(mm, u float64) string {
 	if !(u > 0) {
 		return p.length(mm)
 	}
-	digits := int(math.Ceil(-math.Log10(u/p.n.Unit.Size))) + 1
-	return unit.FormatNumber(mm/p.n.Unit.Size, max(0, min(digits, p.digits()+1))) + glue + p.n.Unit.Name
+	digits := int(math.Ceil(-math.Log10(u/p.notebook.Unit.Size))) + 1
+	return unit.FormatNumber(mm/p.notebook.Unit.Size, max(0, min(digits, p.digits()+1))) + glue + p.notebook.Unit.Name
 }
 
 // glued keeps a number and its unit on one line.
@@ -53,7 +57,7 @@ func glued(s string) string { return strings.ReplaceAll(s, " ", glue) }
 
 // spread writes an uncertainty with two digits that count, without its unit.
 func (p *page) spread(mm float64) string {
-	x := mm / p.n.Unit.Size
+	x := mm / p.notebook.Unit.Size
 	if !(x > 0) {
 		return "0"
 	}
@@ -71,10 +75,10 @@ func (p *page) within(mm, u, shown float64) string {
 
 // unitName is the notebook's unit in words.
 func (p *page) unitName() string {
-	if p.n.Unit.Imperial() {
+	if p.notebook.Unit.Imperial() {
 		return "inches"
 	}
-	return p.n.Unit.Name
+	return p.notebook.Unit.Name
 }
 
 // percent writes a probability, with its standard error if it was simulated.

@@ -15,46 +15,46 @@ import (
 const columns = 80
 
 // WriteText writes a report for a person: whether the covers turn on their wire,
-// then for each notebook a drawing with the
-// readings at their places, a table, how surely the holes clear, and advice.
+// then for each notebook a drawing with the readings at their places, a table, how
+// surely the holes clear, and advice.
 func WriteText(w io.Writer, r *fit.Report) error {
-	b := bufio.NewWriter(w)
-	turns(b, r.Turns)
+	out := bufio.NewWriter(w)
+	turns(out, r.Turns)
 	if len(r.Notebooks) == 0 {
-		fmt.Fprintln(b, "Nothing in this design was measured, so there is no fit to speak of.")
+		fmt.Fprintln(out, "Nothing in this design was measured, so there is no fit to speak of.")
 	}
 	for i := range r.Notebooks {
 		if i > 0 {
-			fmt.Fprintln(b)
+			fmt.Fprintln(out)
 		}
-		p := &page{w: b, n: &r.Notebooks[i]}
+		p := &page{out: out, notebook: &r.Notebooks[i]}
 		p.write()
 	}
-	return b.Flush()
+	return out.Flush()
 }
 
 // A page is the text about one notebook.
 type page struct {
-	w *bufio.Writer
-	n *fit.Notebook
+	out      *bufio.Writer
+	notebook *fit.Notebook
 }
 
 func (p *page) write() {
 	p.paragraph("", p.opening())
-	if len(p.n.Rows) > 0 {
-		fmt.Fprintln(p.w)
+	if len(p.notebook.Rows) > 0 {
+		fmt.Fprintln(p.out)
 		p.draw()
 	}
-	if len(p.n.Readings) > 0 {
-		fmt.Fprintln(p.w)
+	if len(p.notebook.Readings) > 0 {
+		fmt.Fprintln(p.out)
 		p.table()
 	}
-	for i := range p.n.Rows {
-		fmt.Fprintln(p.w)
-		p.row(&p.n.Rows[i])
+	for i := range p.notebook.Rows {
+		fmt.Fprintln(p.out)
+		p.row(&p.notebook.Rows[i])
 	}
 	if advice := p.advice(); len(advice) > 0 {
-		fmt.Fprintln(p.w)
+		fmt.Fprintln(p.out)
 		for _, s := range advice {
 			p.paragraph("> ", s)
 		}
@@ -63,7 +63,7 @@ func (p *page) write() {
 
 // opening says what was read and how well it agrees.
 func (p *page) opening() string {
-	n := p.n
+	n := p.notebook
 	what := "a notebook"
 	if n.Stock {
 		what = "a stock"
@@ -75,14 +75,14 @@ func (p *page) opening() string {
 	switch a := n.Agreement; a.Verdict {
 	case fit.Unchecked:
 		if len(n.Readings) > 0 {
-			s += ", not one more than is needed, so that nothing checks them"
+			s += ", none more than needed, so nothing checks them"
 		}
 	case fit.Agree:
 		s += fmt.Sprintf(", %d more than needed. They agree", a.Freedom)
 	case fit.Doubtful:
 		s += fmt.Sprintf(", %d more than needed. They agree less well than the caliper promises; by chance alone that happens fewer than 5 times in a hundred", a.Freedom)
 	case fit.Contradict:
-		s += fmt.Sprintf(", %d more than needed. They contradict each other: what follows from them is off until that is mended", a.Freedom)
+		s += fmt.Sprintf(", %d more than needed. They contradict each other: what follows from them is wrong until that is put right", a.Freedom)
 	}
 	return s + "."
 }
@@ -90,7 +90,7 @@ func (p *page) opening() string {
 // table lists the readings.
 func (p *page) table() {
 	rows := [][]string{{"reading", "read", "u", "adjusted", "u", "95 %", "checked", "off"}}
-	for i, r := range p.n.Readings {
+	for i, r := range p.notebook.Readings {
 		row := []string{r.Name, p.plain(r.Read), p.fixed(r.U), p.fixed(r.Adjusted), p.fixed(r.AdjustedU), p.fixed(r.AdjustedU95), "no", ""}
 		if r.Repeats > 1 {
 			row[1] = fmt.Sprintf("%s of %d", p.plain(r.Read), r.Repeats)
@@ -100,7 +100,7 @@ func (p *page) table() {
 			row[7] = signed(r.Normalised)
 			if p.suspect(i) {
 				row[7] += " ?"
-			} else if len(p.n.Suspects) > 0 {
+			} else if len(p.notebook.Suspects) > 0 {
 				row[7] += "  "
 			}
 		}
@@ -110,13 +110,13 @@ func (p *page) table() {
 		rows = append(rows, row)
 	}
 	p.columns(rows)
-	p.paragraph("", "Lengths are in "+p.unitName()+". u is a standard uncertainty and 95 % half the width that holds the truth "+
-		"95 times in a hundred. Checked is how much of a mistake the other readings would show; off is how far the reading "+
+	p.paragraph("", "Lengths are in "+p.unitName()+". u is a standard uncertainty, and 95 % half the width of the interval that "+
+		"holds the truth 95 times in a hundred. Checked is how much of a mistake the other readings would show; off is how far the reading "+
 		"lies from them, 1 being usual and 3 rare.")
-	for _, r := range p.n.Readings {
+	for _, r := range p.notebook.Readings {
 		if r.Read != r.Value {
 			p.paragraph("", fmt.Sprintf("%s was read as %s by jaws with a flat of %s, so the hole is %s wide.", r.Name,
-				p.length(r.Read), p.length(p.n.JawFlat), p.rounded(r.Value, r.U)))
+				p.length(r.Read), p.length(p.notebook.JawFlat), p.rounded(r.Value, r.U)))
 		}
 	}
 }
@@ -139,7 +139,7 @@ func (p *page) columns(rows [][]string) {
 				line += "  " + blank + cell
 			}
 		}
-		fmt.Fprintln(p.w, strings.TrimRight(line, " "))
+		fmt.Fprintln(p.out, strings.TrimRight(line, " "))
 	}
 }
 
@@ -186,23 +186,13 @@ func (p *page) clearance(r *fit.Row, c fit.Clearance) string {
 	if c.Missing != "" {
 		return "how surely the holes clear can't be told, because " + c.Missing + "."
 	}
-	thick := p.rounded(r.Wire.Thick, r.Wire.Dim.U)
-	what := "a wire of " + thick
-	if r.Wire.Pair > r.Wire.Thick {
-		what = "two wires of " + thick + ", " + p.aboutLength(r.Wire.Pair) + " over both,"
+	s := p.roomOf(r, c)
+	if p.notebook.Agreement.Verdict == fit.Contradict {
+		s += " If the adjusted values were right, the chance that all holes clear would be "
+	} else {
+		s += " The chance that all holes clear is "
 	}
-	roomAlong, roomAcross := c.RoomAlong.Or(0), c.RoomAcross.Or(0)
-	s := fmt.Sprintf("openings of %s by %s leave %s a room of %s to each side", p.about(c.Opening.Along), p.aboutLength(c.Opening.Across),
-		what, p.aboutLength(roomAlong))
-	if p.about(roomAlong) != p.about(roomAcross) {
-		s += " along the row and " + p.aboutLength(roomAcross) + " across"
-	}
-	s += "."
-	clear := " All holes clear with "
-	if p.n.Agreement.Verdict == fit.Contradict {
-		clear = " If the adjusted values were right, all holes would clear with "
-	}
-	s += clear + percent(c.Probability.Or(0), c.Error)
+	s += percent(c.Probability.Or(0), c.Error)
 	more, enough := c.More99.Get()
 	ease, eased := c.Ease99.Get()
 	switch {
@@ -215,6 +205,25 @@ func (p *page) clearance(r *fit.Row, c fit.Clearance) string {
 		s += "; for 99 % the openings must be larger by " + p.length(more)
 	default:
 		s += "; for 99 % the openings could be smaller by " + p.length(-more)
+	}
+	return s + "."
+}
+
+// roomOf says how much room the wire has in the openings of a panel's row.
+func (p *page) roomOf(r *fit.Row, c fit.Clearance) string {
+	openings := fmt.Sprintf("openings of %s by %s", p.about(c.Opening.Along), p.aboutLength(c.Opening.Across))
+	if adjective, measure, single := c.Opening.Form.Single(); single {
+		openings = fmt.Sprintf("%s openings %s %s", adjective, p.aboutLength(c.Opening.Stated()), measure)
+	}
+	thick := p.rounded(r.Wire.Thick, r.Wire.Dim.U)
+	wire := "a wire of " + thick + " has "
+	if r.Wire.Pair > r.Wire.Thick {
+		wire = "two wires of " + thick + ", " + p.aboutLength(r.Wire.Pair) + " over both, have "
+	}
+	along, across := c.RoomAlong.Or(0), c.RoomAcross.Or(0)
+	s := "in " + openings + ", " + wire + p.aboutLength(along) + " of room on each side"
+	if p.about(along) != p.about(across) {
+		s += " along the row and " + p.aboutLength(across) + " across"
 	}
 	return s + "."
 }
@@ -240,11 +249,11 @@ func (p *page) paragraph(mark, text string) {
 	p.line(line)
 }
 
-func (p *page) line(s string) { fmt.Fprintln(p.w, strings.ReplaceAll(s, glue, " ")) }
+func (p *page) line(s string) { fmt.Fprintln(p.out, strings.ReplaceAll(s, glue, " ")) }
 
 // suspect reports whether a reading is among those to take again.
 func (p *page) suspect(i int) bool {
-	for _, k := range p.n.Suspects {
+	for _, k := range p.notebook.Suspects {
 		if k == i {
 			return true
 		}

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"foredge/eval/fit"
+	"foredge/eval/opening"
 	"foredge/eval/wire"
 	"foredge/lang/unit"
 )
@@ -13,54 +14,61 @@ import (
 // turns says of each cover, before all else, whether its wire closes round the
 // book, whether it turns right round and what would be the most. Covers that
 // fare alike are told together.
-func turns(b *bufio.Writer, all []fit.Turn) {
+func turns(out *bufio.Writer, all []fit.Turn) {
 	told := map[string]bool{}
 	for i, t := range all {
-		p := &page{w: b, n: &fit.Notebook{Unit: t.Unit}}
+		p := &page{out: out, notebook: &fit.Notebook{Unit: t.Unit}}
 		text := p.turn(t)
 		if told[t.Binding+text] {
 			continue
 		}
 		told[t.Binding+text] = true
 		names := []string{t.Panel}
-		for _, u := range all[i+1:] {
-			if u.Binding == t.Binding && u.Panel != t.Panel && p.turn(u) == text {
-				names = append(names, u.Panel)
+		for _, other := range all[i+1:] {
+			if other.Binding == t.Binding && other.Panel != t.Panel && p.turn(other) == text {
+				names = append(names, other.Panel)
 			}
 		}
 		p.paragraph("", fmt.Sprintf("%s on %s, %s", list(names), t.Binding, text))
 	}
 	if len(all) > 0 {
-		fmt.Fprintln(b)
+		fmt.Fprintln(out)
 	}
 }
 
 // turn says how one cover fares.
 func (p *page) turn(t fit.Turn) string {
 	w := t.Case.Wire
-	what := "a " + t.Form.String()
+	s := "a " + t.Form.String()
 	if w.Inside > 0 && w.Thick > 0 {
-		what += fmt.Sprintf(" of %s inside and %s of wire", p.aboutLength(w.Inside), p.aboutLength(w.Thick))
+		s += fmt.Sprintf(" of %s inside and %s of wire", p.aboutLength(w.Inside), p.aboutLength(w.Thick))
 	}
 	if t.Answer == nil {
-		return what + ": whether it turns right round can't be told, because " + t.Missing + "."
+		return s + ": whether it turns right round can't be told, because " + t.Missing + "."
 	}
-	a, book := t.Answer, t.Case.Book
 	if w.Pitch > 0 {
-		what += fmt.Sprintf(" that climbs at %s degrees", unit.FormatNumber(a.Lead, 1))
+		s += fmt.Sprintf(" that climbs at %s degrees", unit.FormatNumber(t.Answer.Lead, 1))
 	}
-	s := what + ": "
+	return s + ": " + fares(t.Answer) + "." + p.closedBook(t) + p.leastHole(t) + p.limits(t.Answer)
+}
+
+// fares says how far a cover gets on its wire.
+func fares(a *wire.Answer) string {
 	switch {
 	case !a.Closes:
-		s += "the wire can't close round the book"
+		return "the wire can't close round the book"
 	case !a.Turns:
-		s += "the wire closes, but the board can't turn right round"
+		return "the wire closes, but the board can't turn right round"
 	case !a.Passes:
-		s += "the wire closes and the board's edge has room to turn right round, but the hole is too small for the wire"
-	default:
-		s += "the wire closes, and the board turns right round to lie back to back"
+		return "the wire closes and the board's edge has room to turn right round, but the hole is too small for the wire"
 	}
-	s += fmt.Sprintf(". With %s of board", p.aboutLength(book.Board))
+	return "the wire closes, and the board turns right round to lie back to back"
+}
+
+// closedBook says what the closed book is made of and how thick it is.
+func (p *page) closedBook(t fit.Turn) string {
+	book := t.Case.Book
+	s := fmt.Sprintf(" With %s of board", p.aboutLength(book.Board))
 	if book.Boards > 1 {
 		s += " on both sides"
 	}
@@ -69,27 +77,37 @@ func (p *page) turn(t fit.Turn) string {
 	} else {
 		s += ", leaves not counted,"
 	}
-	s += fmt.Sprintf(" the closed book is %s thick.", p.aboutLength(a.Stack))
-	if !math.IsInf(a.Across, 1) {
-		s += fmt.Sprintf(" The wire needs a hole of at least %s by %s %s", p.atLeast(a.Along), p.atLeast(a.Across), p.n.Unit.Name)
-		h := t.Case.Hole
-		if _, measure, single := h.Form.Single(); single {
-			s += fmt.Sprintf(" (it is %s %s).", p.aboutLength(h.Stated()), measure)
-		} else {
-			s += fmt.Sprintf(" (it is %s by %s).", p.about(h.Along), p.aboutLength(h.Across))
-		}
+	return s + fmt.Sprintf(" the closed book is %s thick.", p.aboutLength(t.Answer.Stack))
+}
+
+// leastHole says how large a hole the wire needs, beside the one that it has; ""
+// where no hole will do.
+func (p *page) leastHole(t fit.Turn) string {
+	hole, a := t.Case.Hole, t.Answer
+	if math.IsInf(a.Across, 1) {
+		return ""
 	}
+	if _, measure, single := hole.Form.Single(); single {
+		least := opening.Opening{Form: hole.Form, Along: a.Along, Across: a.Across}
+		return fmt.Sprintf(" The wire needs a hole at least %s %s %s (it is %s).", p.atLeast(least.Stated()), p.notebook.Unit.Name, measure,
+			p.aboutLength(hole.Stated()))
+	}
+	return fmt.Sprintf(" The wire needs a hole of at least %s by %s %s (it is %s by %s).", p.atLeast(a.Along), p.atLeast(a.Across),
+		p.notebook.Unit.Name, p.about(hole.Along), p.aboutLength(hole.Across))
+}
+
+// limits says which boards and how many leaves the wire takes.
+func (p *page) limits(a *wire.Answer) string {
+	s := " With these holes it takes no board, however thin."
 	if a.LargestBoard > 0 {
 		why := "the edge could not pass what else is on the wire"
 		if a.Limit == wire.Opening {
 			why = "the hole would be too small"
 		}
-		s += fmt.Sprintf(" It takes boards of at most %s %s: beyond, %s.", p.atMost(a.LargestBoard), p.n.Unit.Name, why)
-	} else {
-		s += " With these holes it takes no board, however thin."
+		s = fmt.Sprintf(" It takes boards of at most %s %s: beyond that, %s.", p.atMost(a.LargestBoard), p.notebook.Unit.Name, why)
 	}
 	if a.LargestLeaves > 0 {
-		s += fmt.Sprintf(" With boards of this thickness there is room for %s %s of leaves.", p.atMost(a.LargestLeaves), p.n.Unit.Name)
+		s += fmt.Sprintf(" With boards of this thickness there is room for %s %s of leaves.", p.atMost(a.LargestLeaves), p.notebook.Unit.Name)
 	}
 	return s
 }
@@ -101,7 +119,7 @@ func (p *page) atLeast(mm float64) string { return p.limit(mm, math.Ceil, -1e-6)
 
 func (p *page) limit(mm float64, to func(float64) float64, by float64) string {
 	scale := math.Pow10(p.digits() - 1)
-	return unit.FormatNumber(to(mm/p.n.Unit.Size*scale+by)/scale, p.digits()-1)
+	return unit.FormatNumber(to(mm/p.notebook.Unit.Size*scale+by)/scale, p.digits()-1)
 }
 
 type turnJSON struct {
@@ -135,11 +153,11 @@ type turnJSON struct {
 func turnsOf(all []fit.Turn) []turnJSON {
 	out := []turnJSON{}
 	for _, t := range all {
-		w, b := t.Case.Wire, t.Case.Book
+		w, book := t.Case.Wire, t.Case.Book
 		j := turnJSON{Name: t.Name, Panel: t.Panel, Binding: t.Binding, Form: t.Form.String(), Missing: t.Missing, Ring: number(w.Inside),
-			Wire: number(w.Thick), Board: number(b.Board), Boards: b.Boards, Inset: number(t.Case.Inset), Reach: number(b.Reach)}
+			Wire: number(w.Thick), Board: number(book.Board), Boards: book.Boards, Inset: number(t.Case.Inset), Reach: number(book.Reach)}
 		if t.LeavesKnown {
-			j.Leaves = number(b.Leaves)
+			j.Leaves = number(book.Leaves)
 		}
 		if a := t.Answer; a != nil {
 			j.Closes, j.Turns, j.Passes, j.Margin = a.Closes, a.Turns, a.Passes, number(a.Margin)

@@ -34,12 +34,13 @@ func TestTurnsAreToldFirst(t *testing.T) {
 		{log + "panel front covers log { thick = 3 }\npanel back mirrors front",
 			"front and back on log.loop, a ring of 13 mm inside and 1 mm of wire: the wire closes, and the board turns right round to " +
 				"lie back to back. With 3 mm of board on both sides and 6 mm of leaves the closed book is 12 mm thick. The wire needs a " +
-				"hole of at least 1 by 4.38 mm (it is 4 by 6 mm). It takes boards of at most 3 mm: beyond, the edge could not pass " +
+				"hole of at least 1 by 4.38 mm (it is 4 by 6 mm). It takes boards of at most 3 mm: beyond that, the edge could not pass " +
 				"what else is on the wire. With boards of this thickness there is room for 6 mm of leaves."},
 		{log + "panel front covers log { thick = 3.2 }\npanel back mirrors front", "the board can't turn right round"},
 		{log + "panel front covers log { thick = 4 }\npanel back mirrors front", "the wire can't close round the book"},
 		{log + "panel front covers log { thick = 3; row wire { hole = rect 4 by 2.5 } }", "but the hole is too small for the wire"},
 		{log + "panel front covers log { thick = 3; row wire { hole = rect 0.9 by 4.3 } }", "it takes no board, however thin"},
+		{log + "panel front covers log { thick = 3; row wire { hole = round 4.2 } }", "The wire needs a hole at least 2.66 mm wide (it is 4.2 mm)."},
 		{log + "panel front covers log", "front on log.loop, a ring of 13 mm inside and 1 mm of wire: whether it turns right round " +
 			"can't be told, because nothing says how thick front is."},
 	} {
