@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"foredge/lang/diag"
+	"foredge/lang/numeral"
 	"foredge/lang/unit"
 
 	"golang.org/x/text/encoding/charmap"
@@ -105,7 +106,7 @@ func TestNumbers(t *testing.T) {
 		{"30 deg", unit.Angle, 30}, {"80 %", unit.Ratio, 0.8}, {"0.8", unit.Ratio, 0.8}, {"1/0", unit.Ratio, math.NaN()},
 		{strings.Repeat("9", 400), unit.Length, math.NaN()}, {"NaN", unit.Length, math.NaN()}, {"1e3", unit.Length, math.NaN()},
 	} {
-		got, err := number(test.text, test.kind, unit.MM)
+		got, err := numeral.Value(test.text, test.kind, unit.MM)
 		if err != nil {
 			got = math.NaN()
 		}

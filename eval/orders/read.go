@@ -10,6 +10,7 @@ import (
 	"unicode/utf8"
 
 	"foredge/lang/diag"
+	"foredge/lang/numeral"
 	"foredge/lang/source"
 	"foredge/lang/spell"
 	"foredge/lang/unit"
@@ -338,9 +339,9 @@ func (r *reader) cell(problems *diag.List, c Column, text string, at source.Span
 	if c.Kind == unit.Text {
 		return Cell{Text: strings.Clone(text), At: at}
 	}
-	v, err := number(text, c.Kind, r.Unit)
+	v, err := numeral.Value(text, c.Kind, r.Unit)
 	if err != nil {
-		problems.Fail("value", at, err, example(c))
+		problems.Fail("value", at, err, "")
 	}
 	return Cell{Number: v, At: at}
 }

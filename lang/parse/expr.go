@@ -230,7 +230,7 @@ func (p *parser) name() ast.Expr {
 	case next.kind == lparen:
 		return p.call(first)
 	case w == "gap" && next.kind == number && p.peek(1).kind != slash,
-		w == "corner" && next.kind == word && !p.standsBehindValue(next):
+		w == "corner" && next.kind == word && !p.followsValue(next):
 		p.pos++
 		x := &ast.Indexed{Word: p.ident(first), Index: p.ident(next)}
 		x.SetSpan(first.span(p).To(next.span(p)))

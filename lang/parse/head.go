@@ -61,7 +61,7 @@ func (p *parser) wordStmt(first token) ast.Stmt {
 		return p.relation()
 	}
 
-	if opensPart(w) && (next.kind == text || next.kind == word && !p.standsBehindValue(next)) {
+	if opensPart(w) && (next.kind == text || next.kind == word && !p.followsValue(next)) {
 		p.fail(codeSyntax, first.span(p), "%s can't begin a line", w).
 			WithHelp("put it at the end of the line that it belongs to")
 		return new(ast.BadStmt)
@@ -88,7 +88,7 @@ func (p *parser) wordStmt(first token) ast.Stmt {
 		}
 	}
 	switch {
-	case p.toks[p.end].kind != lbrace && next.kind == word && p.standsBehindValue(next) && (p.peek(2).kind == eof || p.peek(2).kind == number || next.is(p, "by")):
+	case p.toks[p.end].kind != lbrace && next.kind == word && p.followsValue(next) && (p.peek(2).kind == eof || p.peek(2).kind == number || next.is(p, "by")):
 		return p.relation() // `width exact`: a sign is missing
 	case next.kind == word || next.kind == text && p.peek(2).kind.sign() == ast.NoOp:
 		return p.decl(g)
@@ -116,8 +116,8 @@ func (p *parser) noName(kind token) {
 	d.WithHelp("a block begins with a kind and a name, as in panel front {")
 }
 
-// standsBehindValue reports whether a word has its place behind a value.
-func (p *parser) standsBehindValue(t token) bool {
+// followsValue reports whether a word has its place after a value.
+func (p *parser) followsValue(t token) bool {
 	switch t.text(p) {
 	case "by", "exact", "weight", "else", "default", "and", "or",
 		"radius", "round", "rect", "slot", "chamfer":

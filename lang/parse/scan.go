@@ -4,6 +4,9 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"foredge/lang/numeral"
+	"foredge/lang/unit"
 )
 
 // scan cuts the text into tokens and comments. It never fails: what means
@@ -55,9 +58,9 @@ func (p *parser) emit(k kind, start, end int) {
 	p.toks = append(p.toks, token{k, int32(start), int32(end)})
 }
 
-// behind reports whether the last token has the given kind and ends at i,
+// endsWith reports whether the last token has the given kind and ends at i,
 // without a blank between.
-func (p *parser) behind(k kind, i int) bool {
+func (p *parser) endsWith(k kind, i int) bool {
 	n := len(p.toks)
 	return n > 0 && p.toks[n-1].kind == k && int(p.toks[n-1].end) == i
 }
@@ -133,38 +136,26 @@ func nameRune(r rune) bool {
 	return unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.Is(unicode.Mn, r) || unicode.Is(unicode.Mc, r)
 }
 
-func (p *parser) digits(i int) int {
-	for i < len(p.text) && class[p.text[i]] == cDigit {
-		i++
-	}
-	return i
-}
-
-func (p *parser) scanNumber(i int) int {
-	start := i
-	i = p.digits(i)
+func (p *parser) scanNumber(start int) int {
 	// In front.rings.gap.3 the 3 is a part of the name.
-	if p.behind(dot, start) {
-		p.emit(number, start, i)
-		return i
-	}
-	if i < len(p.text) && p.text[i] == '.' {
-		after := p.digits(i + 1)
-		if after == i+1 {
-			p.errorAt(codeNumber, start, i+1, "digits are missing after the point of %s", p.text[start:i+1]).
-				WithHelp("write %s, or %s0", p.text[start:i], p.text[start:i+1])
+	if p.endsWith(dot, start) {
+		end := start
+		for end < len(p.text) && class[p.text[end]] == cDigit {
+			end++
 		}
-		i = after
-		if i+1 < len(p.text) && p.text[i] == '.' && class[p.text[i+1]] == cDigit {
-			i = p.digits(i + 1)
-			p.errorAt(codeNumber, start, i, "%s has two decimal points", p.text[start:i]).
-				WithHelp("a number has one decimal point and no marks between thousands: 1250.5")
-			p.emit(bad, start, i)
-			return i
+		p.emit(number, start, end)
+		return end
+	}
+	end, wrong := numeral.Scan(p.text, start)
+	k := number
+	if wrong != nil {
+		p.errorAt(codeNumber, wrong.Start, wrong.End, "%s", wrong.Message).WithHelp("%s", wrong.Help())
+		if wrong.Unreadable {
+			k = bad
 		}
 	}
-	p.emit(number, start, i)
-	return i
+	p.emit(k, start, end)
+	return end
 }
 
 func (p *parser) scanString(i int) int {
@@ -183,7 +174,7 @@ func (p *parser) scanString(i int) int {
 	}
 	// The text that is meant can't be known: a bad token to the line's end.
 	i = start + len(strings.TrimRight(s[start:i], " \t\r"))
-	if p.behind(number, start) {
+	if p.endsWith(number, start) {
 		p.errorAt(codeCharacter, start, start+1, `the mark " is not understood behind a number`).
 			WithHelp("write inches as in: %s in", p.last().text(p))
 	} else {
@@ -277,8 +268,8 @@ func (p *parser) scanSign(i int) int {
 	case '%':
 		return one(percent)
 	case '.':
-		if class[next] == cDigit && !p.behind(word, i) && !p.behind(number, i) {
-			end := p.digits(i + 1)
+		if class[next] == cDigit && !p.endsWith(word, i) && !p.endsWith(number, i) {
+			end, _ := numeral.Scan(s, i)
 			p.emit(number, i, end)
 			return end
 		}
@@ -364,14 +355,10 @@ func lookalike(r rune) (kind, string) {
 		return ne, "!="
 	case '“', '”', '„', '«', '»', '‘', '’', '\'', '`':
 		return bad, `the plain quote "`
-	case '°':
-		return bad, "deg"
-	case '″':
-		return bad, "in"
 	case '′':
 		return bad, "the length in inches"
 	case '¼', '½', '¾', '⅓', '⅔', '⅛', '⅜', '⅝', '⅞':
-		return bad, "the fraction with a /, as in 5 1/8"
+		return bad, "the fraction with a /, as in 4 3/4"
 	case '²':
 		return bad, "a square as a * a"
 	case '^':
@@ -386,6 +373,9 @@ func lookalike(r rune) (kind, string) {
 		return bad, "), or } for a block"
 	case '\\':
 		return bad, "/ to divide"
+	}
+	if u, ok := unit.Meant(string(r)); ok {
+		return bad, u.Name
 	}
 	return bad, ""
 }

@@ -1,45 +1,11 @@
 package unit
 
 import (
-	"math"
-	"strconv"
+	"slices"
 	"strings"
 )
 
-// A Kind is what sort of value something is.
-type Kind uint8
-
-const (
-	None   Kind = iota
-	Bare        // a number whose place has yet to say what it is
-	Length      // millimetres
-	Angle       // degrees
-	Count       // a whole number
-	Ratio       // a plain factor
-	Text
-	Money
-	Time  // seconds
-	Speed // millimetres a second
-	Truth // the outcome of a condition
-)
-
-func (k Kind) String() string {
-	return [...]string{"nothing", "plain number", "length", "angle", "count", "ratio", "text",
-		"money", "time", "speed", "condition"}[k]
-}
-
-// WithArticle gives the kind as in "a length", "an angle".
-func (k Kind) WithArticle() string {
-	switch k {
-	case Angle:
-		return "an angle"
-	case Text, Money, Time, None:
-		return k.String()
-	}
-	return "a " + k.String()
-}
-
-// A Unit is one that may stand behind a number.
+// A Unit is one that may follow a number.
 type Unit struct {
 	Name string
 	Kind Kind
@@ -47,64 +13,59 @@ type Unit struct {
 	Size float64
 }
 
+// Imperial reports whether whoever works in this unit thinks in inches and
+// their fractions: lengths are then shown with the digits and steps of an inch.
+func (u Unit) Imperial() bool { return u.Name == Inch.Name }
+
 // MM and Inch are the two units that `units` may name.
 var (
 	MM   = Unit{"mm", Length, 1}
 	Inch = Unit{"in", Length, 25.4}
 )
 
-// all lists every unit, in the order in which help names them. The inch is
-// 25.4 mm exactly and the point 1/72 in (CSS Values and Units, absolute
-// lengths).
-func all() []Unit {
-	return []Unit{
-		MM, {"cm", Length, 10}, {"m", Length, 1000}, Inch, {"pt", Length, 25.4 / 72},
-		{"deg", Angle, 1}, {"%", Ratio, 0.01},
-	}
+// units lists every unit, in the order in which help names them, and other
+// ways in which people write it: these are not read, but tell what was meant.
+// It is never written to. The inch is 25.4 mm exactly, and the point is 1/72
+// in (CSS Values and Units Module Level 4, W3C, absolute lengths).
+var units = [...]struct {
+	Unit
+	others string
+}{
+	{MM, "millimetre millimetres millimeter millimeters mms"},
+	{Unit{"cm", Length, 10}, "centimetre centimetres centimeter centimeters"},
+	{Unit{"m", Length, 1000}, "metre metres meter meters"},
+	{Inch, "inch inches Inch inchs ins ″"},
+	{Unit{"pt", Length, 25.4 / 72}, "point points pts"},
+	{Unit{"deg", Angle, 1}, "degree degrees degs º °"},
+	{Unit{"%", Ratio, 0.01}, "percent pct"},
 }
 
 // Names lists the names of all units.
 func Names() []string {
-	var names []string
-	for _, u := range all() {
-		names = append(names, u.Name)
+	names := make([]string, len(units))
+	for i, u := range units {
+		names[i] = u.Name
 	}
 	return names
 }
 
 // Lookup finds a unit by its name.
 func Lookup(name string) (Unit, bool) {
-	for _, u := range all() {
-		if u.Name == name {
-			return u, true
+	for i := range units {
+		if units[i].Name == name {
+			return units[i].Unit, true
 		}
 	}
 	return Unit{}, false
 }
 
-// FormatLength writes a length of mm millimetres in the given unit for a
-// person: at most four digits behind the point in mm, five in inches, no
-// trailing zeros.
-func FormatLength(mm float64, in Unit) string {
-	digits := 4
-	if in.Name == "in" {
-		digits = 5
+// Meant finds the unit that is meant by another usual spelling of its name,
+// such as inches. The spelling itself can't be used.
+func Meant(spelling string) (Unit, bool) {
+	for _, u := range units {
+		if slices.Contains(strings.Fields(u.others), spelling) {
+			return u.Unit, true
+		}
 	}
-	return FormatNumber(mm/in.Size, digits) + " " + in.Name
-}
-
-// FormatNumber writes x with at most the given digits behind the point,
-// without trailing zeros and never as -0.
-func FormatNumber(x float64, digits int) string {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return strconv.FormatFloat(x, 'g', -1, 64)
-	}
-	s := strconv.FormatFloat(x, 'f', digits, 64)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	}
-	if s == "-0" {
-		return "0"
-	}
-	return s
+	return Unit{}, false
 }

@@ -1,0 +1,37 @@
+package numeral
+
+import (
+	"fmt"
+	"strings"
+
+	"foredge/lang/spell"
+	"foredge/lang/unit"
+)
+
+// NoUnit says what is wrong with a word that follows a number and is no unit.
+// adjoins tells that no blank stands between the two.
+func NoUnit(number, word string, adjoins bool) *Error {
+	e := &Error{Message: word + " is no unit", help: "units are " + listed(unit.Names())}
+	before, after, minus := strings.Cut(word, "-")
+	_, isUnit := unit.Lookup(before)
+	meant, known := unit.Meant(word)
+	switch {
+	case minus && isUnit:
+		e.help = fmt.Sprintf("a minus sign needs blanks around it: %s %s - %s", number, before, after)
+	case adjoins && (word[0] == 'e' || word[0] == 'E') && IsWhole(word[1:]):
+		e.help = "write the number out; powers of ten are not understood"
+	case known:
+		e.help = fmt.Sprintf("did you mean %s?", meant.Name)
+	default:
+		if near := spell.Nearest(word, unit.Names()); near != "" {
+			e.help = fmt.Sprintf("did you mean %s?", near)
+		}
+	}
+	return e
+}
+
+// listed joins names: "mm, cm and m".
+func listed(names []string) string {
+	last := len(names) - 1
+	return strings.Join(names[:last], ", ") + " and " + names[last]
+}

@@ -1,0 +1,91 @@
+package numeral
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"foredge/lang/unit"
+)
+
+// Value reads a text that is one number of a kind and nothing else, in mm or
+// degrees if it is a length or an angle. bare is the unit of a length without
+// one. Every error is an [Error].
+func Value(text string, kind unit.Kind, bare unit.Unit) (float64, error) {
+	text = strings.TrimSpace(text)
+	fail := func(format string, args ...any) (float64, error) {
+		return 0, &Error{End: len(text), Message: fmt.Sprintf(format, args...), help: example(kind)}
+	}
+	shown := shorten(text)
+	p := split(text, 0, false, oneGap)
+	name := strings.TrimLeft(text[p.end:], "\t\n\f\r ")
+	_, wrong := Scan(text, 0)
+	switch {
+	case p.end > 0 && isUnitName(name) && (wrong == nil || !wrong.Unreadable):
+	case strings.Contains(text, ","):
+		return fail("%q is no number: a point, not a comma, stands before its decimals", shown)
+	default:
+		return fail("%q is not %s", shown, kind.WithArticle())
+	}
+	v := p.value()
+	if !(v <= LargestAlone) {
+		return fail("%q is too large a number", shown)
+	}
+	u := unit.Unit{Size: 1, Kind: kind}
+	switch {
+	case name != "":
+		var ok bool
+		if u, ok = unit.Lookup(name); !ok {
+			return fail("%q is no unit", name)
+		}
+		if u.Kind != kind {
+			return fail("%q is %s, and %s is wanted here", shown, u.Kind.WithArticle(), kind)
+		}
+	case kind == unit.Length:
+		u = bare
+	}
+	if kind == unit.Count && v != math.Trunc(v) {
+		return fail("%q is no whole number", shown)
+	}
+	return v * u.Size, nil
+}
+
+// oneGap takes one blank, or the hyphen that spreadsheets are given to keep a
+// fraction from becoming a date.
+func oneGap(text string) int {
+	if text != "" && (text[0] == ' ' || text[0] == '-') {
+		return 1
+	}
+	return 0
+}
+
+// isUnitName reports whether a text can be the name of a unit, known or not:
+// letters of the alphabet and %, or nothing.
+func isUnitName(text string) bool {
+	for i := range len(text) {
+		if c := text[i] | 0x20; text[i] != '%' && (c < 'a' || c > 'z') {
+			return false
+		}
+	}
+	return true
+}
+
+func shorten(text string) string {
+	if r := []rune(text); len(r) > 30 {
+		return string(r[:27]) + "..."
+	}
+	return text
+}
+
+// example says how a value of a kind is written.
+func example(kind unit.Kind) string {
+	switch kind {
+	case unit.Count:
+		return "write a whole number, as in 2"
+	case unit.Length:
+		return "write a length, as in 12.5 mm or 4 3/4 in"
+	case unit.Angle:
+		return "write an angle, as in 30 deg"
+	}
+	return "write a number, as in 0.8 or 80 %"
+}

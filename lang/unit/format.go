@@ -1,0 +1,34 @@
+package unit
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// FormatLength writes a length of mm millimetres in the given unit for a
+// person: at most four digits after the point in mm, five in inches, no
+// trailing zeros.
+func FormatLength(mm float64, in Unit) string {
+	digits := 4
+	if in.Imperial() {
+		digits = 5
+	}
+	return FormatNumber(mm/in.Size, digits) + " " + in.Name
+}
+
+// FormatNumber writes x with at most the given digits after the point,
+// without trailing zeros and never as -0.
+func FormatNumber(x float64, digits int) string {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
+		return strconv.FormatFloat(x, 'g', -1, 64)
+	}
+	s := strconv.FormatFloat(x, 'f', digits, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	if s == "-0" {
+		return "0"
+	}
+	return s
+}

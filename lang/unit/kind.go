@@ -1,0 +1,32 @@
+package unit
+
+// A Kind is what sort of value something is.
+type Kind uint8
+
+const (
+	None   Kind = iota
+	Bare        // a number whose place has yet to say what it is
+	Length      // millimetres
+	Angle       // degrees
+	Count       // a whole number
+	Ratio       // a plain factor
+	Text
+	Money
+	Truth // the outcome of a condition
+)
+
+func (k Kind) String() string {
+	return [...]string{"nothing", "plain number", "length", "angle", "count", "ratio", "text",
+		"money", "condition"}[k]
+}
+
+// WithArticle gives the kind as in "a length", "an angle".
+func (k Kind) WithArticle() string {
+	switch k {
+	case Angle:
+		return "an angle"
+	case Text, Money, None:
+		return k.String()
+	}
+	return "a " + k.String()
+}
