@@ -110,7 +110,7 @@ func (dr *drawer) at(f panelFrame, b geom.Box) string {
 		c.X = f.width - c.X
 	}
 	near := func(mm float64) string { return dr.length(math.Round(10*mm) / 10) }
-	if dr.design.Unit.Name == "in" {
+	if dr.design.Unit.Imperial() {
 		near = func(mm float64) string {
 			return dr.length(math.Round(100*mm/dr.design.Unit.Size) / 100 * dr.design.Unit.Size)
 		}

@@ -4,13 +4,11 @@ import (
 	"bytes"
 	"encoding/csv"
 	"fmt"
-	"math"
 	"reflect"
 	"strings"
 	"testing"
 
 	"foredge/lang/diag"
-	"foredge/lang/numeral"
 	"foredge/lang/unit"
 
 	"golang.org/x/text/encoding/charmap"
@@ -89,29 +87,6 @@ func TestEncodings(t *testing.T) {
 		want := strings.TrimSuffix(strings.SplitAfter(test.plain, "\n")[1], ",1\n")
 		if got := table.Rows[0].Cells[0].Text; got != want {
 			t.Errorf("%s: read %q, want %q", test.name, got, want)
-		}
-	}
-}
-
-// Numbers are read as the language writes them.
-func TestNumbers(t *testing.T) {
-	for _, test := range []struct {
-		text string
-		kind unit.Kind
-		want float64 // NaN for what is none
-	}{
-		{"3", unit.Count, 3}, {" 3 ", unit.Count, 3}, {"3.0", unit.Count, 3}, {"3.5", unit.Count, math.NaN()}, {"-1", unit.Count, math.NaN()},
-		{"3 mm", unit.Count, math.NaN()}, {"12.5", unit.Length, 12.5}, {"12,5", unit.Length, math.NaN()}, {"5 1/8 in", unit.Length, 130.175},
-		{"7/16in", unit.Length, 11.1125}, {".5", unit.Length, 0.5}, {"2 cm", unit.Length, 20}, {"2 ells", unit.Length, math.NaN()},
-		{"30 deg", unit.Angle, 30}, {"80 %", unit.Ratio, 0.8}, {"0.8", unit.Ratio, 0.8}, {"1/0", unit.Ratio, math.NaN()},
-		{strings.Repeat("9", 400), unit.Length, math.NaN()}, {"NaN", unit.Length, math.NaN()}, {"1e3", unit.Length, math.NaN()},
-	} {
-		got, err := numeral.Value(test.text, test.kind, unit.MM)
-		if err != nil {
-			got = math.NaN()
-		}
-		if math.Abs(got-test.want) > 1e-9 || math.IsNaN(got) != math.IsNaN(test.want) {
-			t.Errorf("%q as %v is %v (%v), want %v", test.text, test.kind, got, err, test.want)
 		}
 	}
 }

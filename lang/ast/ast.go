@@ -1,6 +1,9 @@
 package ast
 
-import "foredge/lang/source"
+import (
+	"foredge/lang/numeral"
+	"foredge/lang/source"
+)
 
 // A Node is any part of the tree.
 type Node interface {
@@ -157,7 +160,7 @@ type Mark struct {
 }
 
 // A BadStmt is a stretch that could not be read; it has been reported. Body is
-// a block that stood behind it, nil if none did; its own faults are reported,
+// a block that stood after it, nil if none did; its own faults are reported,
 // what it means is unknown.
 type BadStmt struct {
 	base
@@ -178,16 +181,11 @@ func (e *exprBase) Span() source.Span     { return e.At }
 func (e *exprBase) SetSpan(s source.Span) { e.At = s }
 func (*exprBase) expr()                   {}
 
-// A Number is `12`, `.5`, `5 1/8`, `7/16`, `12mm`, `5 1/8 in`, `20 %`, `90 deg`.
+// A Number is `12`, `.5`, `4 3/4`, `7/16`, `12mm`, `4 3/4 in`, `20 %`, `90 deg`.
 type Number struct {
 	exprBase
-	Value float64 // the number alone, without its unit
-	Unit  string  // "" for a bare number
-	// Denominator is 16 for 5 3/16: the fineness of an inch rule. 0 if the
-	// number is not a fraction.
-	Denominator int
-	// Decimals is how many digits stand after the point.
-	Decimals int
+	numeral.Number        // without its unit
+	Unit           string // "" for a bare number
 }
 
 // A String is `"Harbour Log"`.

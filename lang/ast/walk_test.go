@@ -15,7 +15,7 @@ import (
 const all = `units mm; use "a.fore"; use bindings; let a = b + 2
 orders "o.csv" { name = text default "x" }
 panel front covers log when not (a = 3 and b < 4) {
-  3 <= a <= max(b, 5 1/8 in); gap 3 = 70, 71 ± 0.1
+  3 <= a <= max(b, 4 3/4 in); gap 3 = 70, 71 ± 0.1
   corner head-spine = radius 3; hole = rect 4 by 5 radius 1; size = 600 by 300 exact; grain = along width
   prefer a.b.3 = -4 weight 2
   check a >= 3 else "no"

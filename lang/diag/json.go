@@ -9,7 +9,7 @@ import (
 )
 
 // place is where a diagnostic stands, in JSON: lines and columns from 1,
-// columns in characters, the end behind the last character.
+// columns in characters, the end one past the last character.
 type place struct {
 	File      string `json:"file,omitempty"`
 	Line      int    `json:"line,omitempty"`

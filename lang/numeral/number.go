@@ -17,7 +17,7 @@ const (
 // A Number is a number as it was written, without its unit.
 type Number struct {
 	Value float64
-	// Denominator is 16 for 5 3/16: the fineness of an inch rule. 0 if the
+	// Denominator is 16 for 2 3/16: the fineness of an inch rule. 0 if the
 	// number is not a fraction.
 	Denominator int
 	// Decimals is how many digits stand after the point.

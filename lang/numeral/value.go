@@ -39,7 +39,7 @@ func Value(text string, kind unit.Kind, bare unit.Unit) (float64, error) {
 			return fail("%q is no unit", name)
 		}
 		if u.Kind != kind {
-			return fail("%q is %s, and %s is wanted here", shown, u.Kind.WithArticle(), kind)
+			return fail("%q is %s, and %s is wanted here", shown, u.Kind.WithArticle(), kind.WithArticle())
 		}
 	case kind == unit.Length:
 		u = bare

@@ -29,7 +29,7 @@ func goSource(b testing.TB, bytes int) string {
 	if err != nil {
 		b.Skipf("the Go source to compare with is not installed: %v", err)
 	}
-	_, body, ok := strings.Cut(string(data), "\n)\n\n") // behind the imports
+	_, body, ok := strings.Cut(string(data), "\n)\n\n") // after the imports
 	if !ok {
 		b.Fatal("go/scanner is not as it was")
 	}

@@ -32,7 +32,7 @@ func (p *parser) stmts(in *openBlock) []ast.Stmt {
 		case lbrace:
 			if last, body := bodyOf(out); body != nil && *body == nil {
 				p.errorAt(codeBrace, int(t.start), int(t.end), "the { stands alone on its line").
-					WithHelp("put it at the end of the line before, behind %s", p.firstWords(last))
+					WithHelp("put it at the end of the line above, after %s", p.firstWords(last))
 				p.giveBody(last, body)
 				break
 			}
@@ -67,7 +67,7 @@ type spanned interface {
 }
 
 // stmt reads one statement. Whatever is wrong in it, the parser then stands
-// behind it.
+// after it.
 func (p *parser) stmt() ast.Stmt {
 	start := p.pos
 	before := p.takeComments(int(p.toks[start].start))
@@ -83,7 +83,7 @@ func (p *parser) stmt() ast.Stmt {
 	if p.toks[p.pos].kind == lbrace {
 		_, body := bodyOf([]ast.Stmt{s})
 		if body == nil {
-			p.fail(codeBrace, p.toks[p.pos].span(p), "no block can stand behind %s", p.firstWords(s)).
+			p.fail(codeBrace, p.toks[p.pos].span(p), "no block can stand after %s", p.firstWords(s)).
 				WithHelp("a block begins with a kind and a name, as in panel front {")
 			s = p.badStmt(start, p.pos)
 		} else {
@@ -136,8 +136,8 @@ func (p *parser) block(owner ast.Stmt) *ast.Block {
 	p.depth++
 	defer func() { p.depth-- }()
 	if p.depth > maxNesting {
-		p.errorAt(codeTooLarge, int(brace.start), int(brace.end), "blocks stand inside each other more than %d deep", maxNesting).
-			WithHelp("the file is not read beyond this place")
+		p.errorAt(codeTooLarge, int(brace.start), int(brace.end), "blocks are nested more than %d deep", maxNesting).
+			WithHelp("the file is not read past this point")
 		p.stopped = true
 		p.pos = len(p.toks) - 1
 		b.At = brace.span(p)

@@ -26,8 +26,8 @@
 // # The language
 //
 // A name in capitals is a token. LINE is the end of a line or ; — or nothing
-// before a } and behind one. Inside brackets a line end still ends the
-// statement; behind a comma a list may go on in the next line.
+// before a } and after one. Inside brackets a line end still ends the
+// statement; after a comma a list may go on in the next line.
 //
 //	file      = { stmt } .
 //	stmt      = units | use | decl | mark | relation | prefer | check | let | without .
@@ -74,8 +74,8 @@
 //	TEXT      = '"' { character | '\"' | '\\' | '\n' } '"' .
 //	comment   = "#" { character } .
 //
-// No blank stands in the fraction 7/16; behind a / it is two divisions. A
-// unit is one only behind a number. `3 <= A <= 5` in a condition means that
+// No blank stands in the fraction 7/16; after a / it is two divisions. A
+// unit is one only after a number. `3 <= A <= 5` in a condition means that
 // both hold. Words of the language are names wherever what stands beside them
 // leaves no doubt: `radius = 14`, `let count = 3`, `prefer weight = 3`.
 package parse

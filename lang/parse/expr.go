@@ -154,7 +154,7 @@ func (p *parser) unary(lowest int, division bool) ast.Expr {
 // is still within the limit.
 func (p *parser) enter(t token) bool {
 	if p.brackets >= maxNesting {
-		p.fail(codeTooLarge, t.span(p), "brackets stand inside each other more than %d deep", maxNesting).
+		p.fail(codeTooLarge, t.span(p), "brackets are nested more than %d deep", maxNesting).
 			WithHelp("give a part of this value a name with let")
 		return false
 	}
@@ -241,8 +241,8 @@ func (p *parser) name() ast.Expr {
 		p.pos++
 		t := p.tok()
 		if t.kind != word && t.kind != number {
-			p.fail(codeSyntax, p.toks[p.pos-1].span(p), "a name is missing behind the point").
-				WithHelp("a point joins names, as in front.width")
+			p.fail(codeSyntax, p.toks[p.pos-1].span(p), "a name is missing after the dot").
+				WithHelp("a dot joins names, as in front.width")
 			return p.badExpr(int(first.start), p.before())
 		}
 		p.pos++
@@ -258,12 +258,12 @@ func (p *parser) name() ast.Expr {
 func (p *parser) checkDepth(n *ast.Name) {
 	if len(n.Parts) > maxNesting {
 		p.fail(codeTooLarge, n.Span(), "this name has more than %d parts", maxNesting).
-			WithHelp("a point leads into a thing, as in front.wire.pitch")
+			WithHelp("a dot leads into a thing, as in front.wire.pitch")
 		n.Parts = n.Parts[:maxNesting]
 	}
 }
 
-// call reads the arguments behind a function's name.
+// call reads the arguments after a function's name.
 func (p *parser) call(name token) ast.Expr {
 	open := p.tok()
 	if !p.enter(open) {

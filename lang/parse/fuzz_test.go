@@ -47,7 +47,7 @@ func checkTokens(t testing.TB, p *parser) {
 		for next < len(p.comments) && int(p.comments[next].start) < end {
 			c := p.comments[next]
 			if int(c.start) < last || c.end <= c.start {
-				t.Fatalf("a comment at %d-%d, behind %d", c.start, c.end, last)
+				t.Fatalf("a comment at %d-%d, after %d", c.start, c.end, last)
 			}
 			if between := text[last:c.start]; strings.Trim(between, " \t\r\n\u00a0") != "" && onlyBlank(between) != "" {
 				t.Fatalf("%q was left out", between)

@@ -22,7 +22,7 @@ type stretch struct {
 }
 
 // Parse takes the tokens of the stretch. A word such as weight or when ends
-// it only behind something that can end a value, so that a thing may bear its
+// it only after something that can end a value, so that a thing may bear its
 // name: in `prefer weight = 3 weight 2` the first is a name.
 func (s *stretch) Parse(lex *lexer.PeekingLexer) error {
 	s.from = int(lex.RawCursor())

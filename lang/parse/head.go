@@ -33,12 +33,12 @@ func (p *parser) readStmt() ast.Stmt {
 }
 
 // wordStmt reads a statement that begins with a word. The word may be one of
-// the language or a name; what stands behind it tells.
+// the language or a name; what stands after it tells.
 func (p *parser) wordStmt(first token) ast.Stmt {
 	w := first.text(p)
 	next := p.peek(1)
 	if p.depth == 0 && next.kind == eq && (w == "units" || w == "use" || w == "let") {
-		p.fail(codeSyntax, next.span(p), "%s is not followed by =", w).
+		p.fail(codeSyntax, next.span(p), "= can't stand right after %s", w).
 			WithHelp(`write it as in units mm, use "shop.fore" or let board = 2.5`)
 		return new(ast.BadStmt)
 	}
@@ -158,9 +158,9 @@ func (p *parser) units(g *grammar) ast.Stmt {
 	h, wrong := head(p, g.units)
 	if wrong != nil {
 		if wrong.kind == eof {
-			p.fail(codeSyntax, first.span(p), "units says no unit").WithHelp("write units mm or units in")
+			p.fail(codeSyntax, first.span(p), "units does not say which unit").WithHelp("write units mm or units in")
 		} else {
-			p.fail(codeSyntax, wrong.span(p), "%s can't stand here", p.shown(*wrong)).WithHelp("write units mm or units in, and nothing behind it")
+			p.fail(codeSyntax, wrong.span(p), "%s can't stand here", p.shown(*wrong)).WithHelp("write units mm or units in, and nothing after it")
 		}
 		return new(ast.BadStmt)
 	}
@@ -202,17 +202,17 @@ func (p *parser) let(g *grammar) ast.Stmt {
 		if name.kind == eof {
 			name = first
 		}
-		p.fail(codeSyntax, name.span(p), "a name is missing behind let").WithHelp("write it as in let board = 2.5")
+		p.fail(codeSyntax, name.span(p), "a name is missing after let").WithHelp("write it as in let board = 2.5")
 		return new(ast.BadStmt)
 	case wrong.kind == eof && p.end-1 > 0 && p.toks[p.end-1].kind == eq:
-		p.fail(codeSyntax, p.toks[p.end-1].span(p), "a value is missing behind =").
+		p.fail(codeSyntax, p.toks[p.end-1].span(p), "a value is missing after =").
 			WithHelp("write it as in let %s = 2.5", name.text(p))
 	default:
 		at := *wrong
 		if at.kind == eof {
 			at = name
 		}
-		p.fail(codeSyntax, at.span(p), "= is missing behind let %s", name.text(p)).
+		p.fail(codeSyntax, at.span(p), "= is missing after let %s", name.text(p)).
 			WithHelp("write it as in let %s = 2.5", name.text(p))
 	}
 	return &ast.Let{Name: p.ident(name), Value: p.badExpr(int(name.end), p.before())}
@@ -249,7 +249,7 @@ func (p *parser) prefer(g *grammar) ast.Stmt {
 		t := p.tok()
 		if s.Op = t.kind.sign(); s.Op == ast.NoOp {
 			p.fail(codeSyntax, p.place(t), "%s", p.misplaced(t, "prefer")).
-				WithHelp("write what is wished, as in prefer width = 225")
+				WithHelp("write what is preferred, as in prefer width = 225")
 			s.Op = ast.Eq
 			s.Right = p.badExpr(p.before(), p.before())
 			return s.Left
@@ -269,7 +269,7 @@ func (p *parser) check(g *grammar) ast.Stmt {
 	if wrong != nil {
 		switch {
 		case wrong.is(p, "else") || p.pos > 0 && p.toks[p.pos-1].is(p, "else"):
-			p.fail(codeSyntax, p.place(*wrong), "the message behind else is missing").
+			p.fail(codeSyntax, p.place(*wrong), "the message after else is missing").
 				WithHelp(`write it in double quotes, as in else "too little wood between the holes"`)
 		default:
 			p.fail(codeSyntax, p.place(*wrong), "%s", p.misplaced(*wrong, "check")).
@@ -320,8 +320,8 @@ func (p *parser) mark(g *grammar) ast.Stmt {
 	switch {
 	case h.Value != nil && s.What.Name == "frame":
 		p.pos += h.Value.from
-		p.fail(codeSyntax, p.tok().span(p), "%s can't stand behind %s frame", p.shown(p.tok()), first.text(p)).
-			WithHelp("what is said of a frame stands in braces: %s frame { radius = 4 }", first.text(p))
+		p.fail(codeSyntax, p.tok().span(p), "%s can't stand after %s frame", p.shown(p.tok()), first.text(p)).
+			WithHelp("what is said about a frame goes in braces: %s frame { radius = 4 }", first.text(p))
 	case h.Value != nil:
 		s.Value = p.inside(*h.Value, p.sum)
 	case s.What.Name == "text":
@@ -383,14 +383,14 @@ func (p *parser) decl(g *grammar) ast.Stmt {
 		bad := p.badExpr(int(before.end), int(before.end))
 		d.Clauses = append(d.Clauses, ast.Clause{At: before.span(p), Word: p.ident(before), Target: bad})
 	case wrong.kind == word:
-		e := p.fail(codeSyntax, wrong.span(p), "%s can't stand behind %s", p.shown(*wrong), p.firstWords(d)).
+		e := p.fail(codeSyntax, wrong.span(p), "%s can't stand after %s", p.shown(*wrong), p.firstWords(d)).
 			WithHelp("what may stand here: on EDGE, like NAME, mirrors NAME, covers NAME, when CONDITION, or {")
 		if near := spell.Nearest(wrong.text(p), []string{"on", "like", "mirrors", "covers", "when"}); near != "" {
 			e.WithHelp("did you mean %s?", near)
 		}
 	default:
-		p.fail(codeSyntax, p.place(*wrong), "%s can't stand behind %s", p.shown(*wrong), p.firstWords(d)).
-			WithHelp("what is said of %s stands in braces behind it", p.firstWords(d))
+		p.fail(codeSyntax, p.place(*wrong), "%s can't stand after %s", p.shown(*wrong), p.firstWords(d)).
+			WithHelp("what is said about %s goes in braces after it", p.firstWords(d))
 	}
 	return d
 }

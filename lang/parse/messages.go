@@ -19,7 +19,7 @@ func (p *parser) noSign(first ast.Expr) {
 		p.fail(codeSyntax, first.Span(), "= is missing between %s and %s", name.Name, strings.TrimSpace(rest)).
 			WithHelp("write %s = %s", name.Name, strings.TrimSpace(rest))
 	case t.kind == eof:
-		p.fail(codeSyntax, first.Span(), "nothing is said of %s", name).
+		p.fail(codeSyntax, first.Span(), "nothing is said about %s", name).
 			WithHelp("write what it must be, as in %s = 12", name)
 	case t.kind == comma:
 		p.fail(codeSyntax, t.span(p), "a list can stand only on the right of =").
@@ -45,17 +45,17 @@ func isBareCall(x ast.Expr) bool {
 	return true
 }
 
-// leftover reports what stands behind a value and doesn't belong there.
+// leftover reports what stands after a value and doesn't belong there.
 func (p *parser) leftover() {
 	t := p.tok()
-	behind := p.toks[max(p.pos-1, 0)]
+	last := p.toks[max(p.pos-1, 0)]
 	at := p.place(t)
 	switch {
 	case t.kind == rparen:
 		p.fail(codeBrace, at, "this ) closes nothing").WithHelp("take it out, or put a ( where it opens")
-	case behind.kind == number && t.kind == number:
-		p.fail(codeSyntax, at, "two numbers stand side by side: %s %s", behind.text(p), t.text(p)).
-			WithHelp("put a comma between readings; write a fraction as in 5 1/8")
+	case last.kind == number && t.kind == number:
+		p.fail(codeSyntax, at, "two numbers stand side by side: %s %s", last.text(p), t.text(p)).
+			WithHelp("put a comma between readings; write a fraction as in 4 3/4")
 	case t.kind == word && joins(t.text(p)):
 		p.fail(codeSyntax, at, "%s can stand only in a condition", t.text(p)).
 			WithHelp("write two lines, or use check or when")
@@ -64,15 +64,15 @@ func (p *parser) leftover() {
 			WithHelp("write one line for each, or put ; between two statements")
 	case t.kind.sign() != ast.NoOp:
 		p.fail(codeSyntax, at, "%s can't stand here", t.text(p)).
-			WithHelp("a value says how large something is; what must hold is a line of its own")
+			WithHelp("a value says how large something is; what must hold goes on a line of its own")
 	case t.kind == word && t.is(p, "x") || t.kind == star:
 		p.fail(codeSyntax, at, "%s can't stand here", p.shown(t)).
 			WithHelp("write by between two sizes, as in rect 4 by 4")
 	case t.kind == dot:
-		p.fail(codeSyntax, at, "this point can't stand here").
-			WithHelp("a point joins names, as in front.width")
+		p.fail(codeSyntax, at, "this dot can't stand here").
+			WithHelp("a dot joins names, as in front.width")
 	default:
-		p.fail(codeSyntax, at, "%s can't stand behind %s", p.shown(t), p.shown(behind)).
+		p.fail(codeSyntax, at, "%s can't stand after %s", p.shown(t), p.shown(last)).
 			WithHelp("end the line before it, or put ; between two statements")
 	}
 }
@@ -80,23 +80,23 @@ func (p *parser) leftover() {
 // missing reports that a value is missing where the parser stands.
 func (p *parser) missing() {
 	t := p.tok()
-	behind := p.toks[max(p.pos-1, 0)]
+	last := p.toks[max(p.pos-1, 0)]
 	switch {
 	case p.pos == p.first:
 		p.fail(codeSyntax, p.place(t), "a value is missing")
-	case t.kind == eof && behind.kind == comma && p.brackets > 0:
-		p.fail(codeBrace, behind.span(p), "a value and a ) are missing behind the comma").
-			WithHelp("what stands in brackets can't go on in the next line")
+	case t.kind == eof && last.kind == comma && p.brackets > 0:
+		p.fail(codeBrace, last.span(p), "a value and a ) are missing after the comma").
+			WithHelp("what is in brackets can't continue on the next line")
 	case t.kind == dot:
-		p.fail(codeSyntax, t.span(p), "a name is missing before the point").
-			WithHelp("a point joins names, as in front.width")
-	case t.kind == eof && behind.kind == comma:
-		p.fail(codeSyntax, behind.span(p), "a value is missing behind the comma").
-			WithHelp("take the comma out, or write the next value behind it")
+		p.fail(codeSyntax, t.span(p), "a name is missing before the dot").
+			WithHelp("a dot joins names, as in front.width")
+	case t.kind == eof && last.kind == comma:
+		p.fail(codeSyntax, last.span(p), "a value is missing after the comma").
+			WithHelp("take the comma out, or write the next value after it")
 	case t.kind == eof:
-		p.fail(codeSyntax, behind.span(p), "a value is missing behind %s", p.shown(behind)).
+		p.fail(codeSyntax, last.span(p), "a value is missing after %s", p.shown(last)).
 			WithHelp("write a number, a name or a sum of them")
-	case t.kind == rparen && behind.kind == lparen:
+	case t.kind == rparen && last.kind == lparen:
 		p.fail(codeSyntax, t.span(p), "nothing stands between ( and )").WithHelp("write a value between them")
 	default:
 		p.fail(codeSyntax, t.span(p), "a value is missing before %s", p.shown(t)).
@@ -116,7 +116,7 @@ func (p *parser) place(t token) source.Span {
 // misplaced says of a token that it doesn't fit into a kind of statement.
 func (p *parser) misplaced(t token, in string) string {
 	if t.kind == eof {
-		return "the line ends too early: something is missing behind " + p.shown(p.toks[p.end-1])
+		return "the line ends too early: something is missing after " + p.shown(p.toks[p.end-1])
 	}
 	return p.shown(t) + " can't stand here in a line with " + in
 }

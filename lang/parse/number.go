@@ -19,7 +19,7 @@ func (p *parser) number(divided bool) ast.Expr {
 	for p.pos < p.end && int(p.toks[p.pos].start) < end {
 		p.pos++
 	}
-	n := &ast.Number{Value: v.Value, Denominator: v.Denominator, Decimals: v.Decimals}
+	n := &ast.Number{Number: v}
 	if !p.unit(n) {
 		return p.badExpr(start, p.before())
 	}

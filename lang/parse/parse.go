@@ -109,12 +109,12 @@ func (p *parser) checkText() bool {
 			if i+1 == len(p.text) || p.text[i+1] == '\n' {
 				continue
 			}
-			p.errorAt(codeCharacter, i, i+1, "an old kind of line end stands in this line").
-				WithHelp("save the file with usual line ends (LF or CRLF)")
+			p.errorAt(codeCharacter, i, i+1, "there is an old kind of line end in this line").
+				WithHelp("save the file with the usual line ends (LF or CRLF)")
 			continue
 		}
-		p.errorAt(codeCharacter, i, i+1, "a control character stands here (code %02X)", c).
-			WithHelp("delete it; it can't be seen and may have come in by copying")
+		p.errorAt(codeCharacter, i, i+1, "there is a control character here (code %02X)", c).
+			WithHelp("delete it; it can't be seen, and may have come in with copied text")
 	}
 	return true
 }
@@ -136,7 +136,7 @@ func (p *parser) errorAt(code diag.Code, start, end int, format string, args ...
 	list := &p.diags
 	if p.badLines[line] || p.stopped || len(p.diags) >= maxErrors {
 		if !p.badLines[line] && len(p.diags) == maxErrors {
-			p.diags.Errorf(codeManyWrong, p.span(start, end), "there are more than %d errors; the rest is not shown", maxErrors).
+			p.diags.Errorf(codeManyWrong, p.span(start, end), "there are more than %d errors; the rest are not shown", maxErrors).
 				WithHelp("is this a design file?")
 		}
 		list = new(diag.List)
@@ -155,7 +155,7 @@ func (p *parser) fail(code diag.Code, at source.Span, format string, args ...any
 	return p.errorAt(code, at.Start, at.End, format, args...)
 }
 
-// tok returns the next token of the statement being read; behind its last one
+// tok returns the next token of the statement being read; after its last one
 // that is an eof.
 func (p *parser) tok() token { return p.peek(0) }
 

@@ -11,10 +11,10 @@ import (
 )
 
 // TestComments shows which statement owns a comment, in the form of ast.Dump:
-// ^ before it, > behind it, { behind its opening brace, } at its end.
+// ^ before it, > after it, { after its opening brace, } at its end.
 func TestComments(t *testing.T) {
 	for _, c := range []struct{ name, text, want string }{
-		{"above and behind", "# a\n\n# b\nx = 1 # c\ny = 2\n", `^ "# a"
+		{"above and at the end of the line", "# a\n\n# b\nx = 1 # c\ny = 2\n", `^ "# a"
 ^ "# b" blank
 (x = 1)
 > "# c"
@@ -55,7 +55,7 @@ func TestComments(t *testing.T) {
 		{"only comments", "# a\n\n# b", `} "# a"
 } "# b" blank
 `},
-		{"behind a statement that ends in a brace's line", "mark frame { x = 1 # a\n}\n", `(mark mark frame)
+		{"after a statement that ends in a brace's line", "mark frame { x = 1 # a\n}\n", `(mark mark frame)
   (x = 1)
   > "# a"
 `},
@@ -124,11 +124,11 @@ func TestLimits(t *testing.T) {
 		{"more than 1 MiB", strings.Repeat("# 345678901234\n\n", 1<<16) + "\n", "1.0 MiB long; a design file has at most 1 MiB"},
 		{"2 MiB", strings.Repeat("x = 1\n", 2<<20/6+1), "2.0 MiB long"},
 		{"64 blocks", nested, ""},
-		{"65 blocks", "a b {\n" + nested + "}", "blocks stand inside each other more than 64 deep"},
-		{"100,000 blocks", strings.Repeat("a b {", 100_000), "blocks stand inside each other more than 64 deep"},
+		{"65 blocks", "a b {\n" + nested + "}", "blocks are nested more than 64 deep"},
+		{"100,000 blocks", strings.Repeat("a b {", 100_000), "blocks are nested more than 64 deep"},
 		{"100,000 braces", strings.Repeat("{", 100_000), "nothing stands before this {"},
 		{"64 brackets", brackets, ""},
-		{"65 brackets", "x = (" + brackets[4:] + ")", "brackets stand inside each other more than 64 deep"},
+		{"65 brackets", "x = (" + brackets[4:] + ")", "brackets are nested more than 64 deep"},
 		{"100,000 brackets", "x = " + strings.Repeat("(", 100_000) + "1" + strings.Repeat(")", 100_000), "more than 64 deep"},
 		{"100,000 open brackets", strings.Repeat("(", 100_000), "more than 64 deep"},
 		{"100,000 calls", "x = " + strings.Repeat("max(", 100_000), "more than 64 deep"},
@@ -173,7 +173,7 @@ func TestLongFiles(t *testing.T) {
 	for _, unit := range []string{
 		"a b{}", "a b{", "}", "{", "{}", "x=1;", "x=1\n", "§", "a ", "a.", "a,", "a=", "=", "1 ", "1/", "\"a\" ", "\"", "(", ")", "#\n", "# ", "\n",
 		"a b on c ", "a b when c ", "a b\n{", "a=1,\n", "a.a.a.a.a.a,\n", "mark frame{}", "let a=", "prefer a=1 weight ", "check a else ", "not ", "-", "- ",
-		"x=rect 1 by 2,", "gap 1 ", "corner a ", "a b{\n}\n", "a b {\n  c d {\n}\n", "a b{# c\n}# d\n", "x = 3 mn;", "x = 3 mn\n", "é", "_", "a-", "\\", "5 1/8 ", "x=(1\n",
+		"x=rect 1 by 2,", "gap 1 ", "corner a ", "a b{\n}\n", "a b {\n  c d {\n}\n", "a b{# c\n}# d\n", "x = 3 mn;", "x = 3 mn\n", "é", "_", "a-", "\\", "4 3/4 ", "x=(1\n",
 	} {
 		text := strings.Repeat(unit, maxBytes/4/len(unit))
 		file, _ := File(source.New("t.fore", []byte(text)))

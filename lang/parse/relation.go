@@ -59,13 +59,13 @@ func (p *parser) rightSide() ast.Expr {
 		if x.(*ast.Stated).Within != nil {
 			mark = "±"
 		}
-		p.fail(codeSyntax, p.tok().span(p), "%s stands once, behind the last value", mark).
-			WithHelp("it goes for each value of the list")
+		p.fail(codeSyntax, p.tok().span(p), "%s stands once, after the last value", mark).
+			WithHelp("it applies to every value of the list")
 	}
 	return x
 }
 
-// stated reads ± or exact behind a value.
+// stated reads ± or exact after a value.
 func (p *parser) stated(x ast.Expr) ast.Expr {
 	s := &ast.Stated{X: x}
 	switch t := p.tok(); {
@@ -125,7 +125,7 @@ func (p *parser) value() ast.Expr {
 	return pair
 }
 
-// operandFollows reports whether a value stands behind the next token, so
+// operandFollows reports whether a value stands after the next token, so
 // that the token is a word of the language and not a name.
 func (p *parser) operandFollows() bool {
 	next := p.peek(1)

@@ -11,7 +11,7 @@ import (
 
 // scan cuts the text into tokens and comments. It never fails: what means
 // nothing becomes a bad token, or the token that was meant, and is reported.
-// The token list ends with eof; an eol stands only behind another token, and
+// The token list ends with eof; an eol stands only after another token, and
 // there are never two in a row.
 func (p *parser) scan() {
 	s := p.text
@@ -109,11 +109,11 @@ done:
 	if underscore >= 0 {
 		name := s[start:i]
 		p.errorAt(codeCharacter, start, i, "the name %s has an underscore in it", name).
-			WithHelp("names are made of letters, digits and hyphens inside: %s", strings.Trim(strings.ReplaceAll(name, "_", "-"), "-"))
+			WithHelp("names are made of letters and digits, with hyphens between them: %s", strings.Trim(strings.ReplaceAll(name, "_", "-"), "-"))
 	}
 	if i-start > maxName {
 		p.errorAt(codeTooLarge, start, i, "the name %s is longer than %d letters", shorten(p.text[start:i]), maxName).
-			WithHelp("give it a short name")
+			WithHelp("give it a shorter name")
 		p.emit(bad, start, i)
 		return i
 	}
@@ -121,7 +121,7 @@ done:
 	return i
 }
 
-// wordGoesOn reports whether a name goes on behind a hyphen.
+// wordGoesOn reports whether a name goes on after a hyphen.
 func wordGoesOn(s string) bool {
 	if s[0] < utf8.RuneSelf {
 		return class[s[0]] == cLetter || class[s[0]] == cDigit
@@ -175,18 +175,15 @@ func (p *parser) scanString(i int) int {
 	// The text that is meant can't be known: a bad token to the line's end.
 	i = start + len(strings.TrimRight(s[start:i], " \t\r"))
 	if p.endsWith(number, start) {
-		p.errorAt(codeCharacter, start, start+1, `the mark " is not understood behind a number`).
-			WithHelp("write inches as in: %s in", p.last().text(p))
+		p.errorAt(codeCharacter, start, start+1, `the mark " is not understood after a number`).
+			WithHelp("for inches, write in after the number")
 	} else {
 		p.errorAt(codeString, start, i, `this text is not closed: a " is missing at its end`).
-			WithHelp(`put a " behind the last letter; a text can't go on in the next line`)
+			WithHelp(`put a " after the last letter; a text can't continue on the next line`)
 	}
 	p.emit(bad, start, i)
 	return i
 }
-
-// last returns the token that was met last.
-func (p *parser) last() token { return p.toks[len(p.toks)-1] }
 
 func (t token) text(p *parser) string { return p.text[t.start:t.end] }
 
@@ -321,15 +318,15 @@ func (p *parser) scanOther(i int) int {
 		p.errorAt(codeCharacter, i, i+n, "the character %c is not understood", r).WithHelp("write %s", say)
 	case r == '_':
 		p.errorAt(codeCharacter, i, i+n, "a name can't start with an underscore").
-			WithHelp("names are made of letters, digits and hyphens inside")
+			WithHelp("names are made of letters and digits, with hyphens between them")
 	case unicode.IsPrint(r):
 		p.errorAt(codeCharacter, i, i+n, "the character %c is not understood", r).
 			WithHelp("take it out, or put it in double quotes if it belongs to a text")
 	case r < ' ' || r == 0x7f:
 		// checkText has told about control characters.
 	default:
-		p.errorAt(codeCharacter, i, i+n, "a character that can't be seen stands here (code %04X)", r).
-			WithHelp("delete it; it may have come in by copying")
+		p.errorAt(codeCharacter, i, i+n, "there is an invisible character here (code %04X)", r).
+			WithHelp("delete it; it may have come in with copied text")
 	}
 	p.emit(k, i, i+n)
 	return i + n

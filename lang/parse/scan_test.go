@@ -24,7 +24,7 @@ func TestScan(t *testing.T) {
 		{"cafe\u0301-au", "cafe\u0301-au"}, // an accent as a character of its own
 		{"x²", "x ?²"},
 		{"12 12.5 .5 0.5", "12 12.5 .5 0.5"},
-		{"12mm 5 1/8in 20%", "12 mm 5 1 / 8 in 20 %"},
+		{"12mm 4 3/4in 20%", "12 mm 4 3 / 4 in 20 %"},
 		{"a.5", "a . 5"},
 		{"a.gap.3.4", "a . gap . 3 . 4"},
 		{"1.5.x", "1.5 . x"},

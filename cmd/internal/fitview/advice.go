@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"foredge/eval/fit"
-	"foredge/lang/unit"
 )
 
 // most is how many sentences of advice a person is given.
@@ -23,7 +22,7 @@ func (p *page) advice() []string {
 	for _, r := range p.n.Rows {
 		if r.Wire == nil && len(r.Covers) > 0 {
 			example := "wire = 0.9 ± 0.02"
-			if p.n.Unit.Name == unit.Inch.Name {
+			if p.n.Unit.Imperial() {
 				example = "wire = 0.035 ± 0.001"
 			}
 			add("State how thick the wire is, as in %s in row %s, to be told how surely the holes clear it.", example, r.Name)

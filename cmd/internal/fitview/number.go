@@ -13,7 +13,7 @@ const glue = "\x1f"
 
 // digits is how many digits behind the point are shown of an uncertain length.
 func (p *page) digits() int {
-	if p.n.Unit.Name == unit.Inch.Name {
+	if p.n.Unit.Imperial() {
 		return 5
 	}
 	return 3
@@ -71,7 +71,7 @@ func (p *page) within(mm, u, shown float64) string {
 
 // unitName is the notebook's unit in words.
 func (p *page) unitName() string {
-	if p.n.Unit.Name == unit.Inch.Name {
+	if p.n.Unit.Imperial() {
 		return "inches"
 	}
 	return p.n.Unit.Name
