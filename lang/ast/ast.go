@@ -44,12 +44,12 @@ type Stmt interface {
 
 // base is what all statements share.
 type base struct {
-	At   source.Span
-	Note Comments
+	At       source.Span
+	comments Comments
 }
 
 func (b *base) Span() source.Span     { return b.At }
-func (b *base) Comment() *Comments    { return &b.Note }
+func (b *base) Comment() *Comments    { return &b.comments }
 func (b *base) SetSpan(s source.Span) { b.At = s }
 func (*base) stmt()                   {}
 

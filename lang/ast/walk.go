@@ -10,16 +10,12 @@ func Walk(n Node, visit func(Node) bool) {
 	Children(n, func(c Node) { Walk(c, visit) })
 }
 
-// WalkFile walks all statements of a file.
-func WalkFile(f *File, visit func(Node) bool) {
-	for _, s := range f.Stmts {
-		Walk(s, visit)
-	}
-}
-
 // Children calls visit for each node right below n, in the order in which
 // they were written. Missing parts are left out; names without a place, as of
 // a broken statement, too.
+//
+// It is long because it has one case for each kind of node; a test holds it
+// against the fields of their structures.
 func Children(n Node, visit func(Node)) {
 	name := func(ids ...Ident) {
 		for _, id := range ids {

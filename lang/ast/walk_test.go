@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"foredge/lang/ast"
+	"foredge/lang/ast/asttest"
 	"foredge/lang/parse"
 	"foredge/lang/source"
 )
@@ -44,7 +45,7 @@ func TestChildren(t *testing.T) {
 	kinds := map[reflect.Type]bool{}
 	for _, text := range texts {
 		f, _ := parse.File(source.New("t.fore", []byte(text)))
-		ast.WalkFile(f, func(n ast.Node) bool {
+		asttest.Walk(f, func(n ast.Node) bool {
 			kinds[reflect.TypeOf(n)] = true
 			want := nodesIn(reflect.Indirect(reflect.ValueOf(n)))
 			got := map[source.Span]int{}
@@ -103,7 +104,7 @@ func nodesIn(v reflect.Value) map[source.Span]int {
 func TestWalkLeavesOut(t *testing.T) {
 	f, _ := parse.File(source.New("t.fore", []byte("panel a { x = 1 + 2 }\ny = 3")))
 	numbers := 0
-	ast.WalkFile(f, func(n ast.Node) bool {
+	asttest.Walk(f, func(n ast.Node) bool {
 		if _, ok := n.(*ast.Number); ok {
 			numbers++
 		}

@@ -240,7 +240,7 @@ func clean(s string) string {
 }
 
 // disturbs reports whether a character moves the cursor, changes the
-// direction of writing or otherwise makes a terminal show something else than
+// direction of writing or otherwise makes a terminal show something other than
 // the file's text.
 func disturbs(r rune) bool {
 	return unicode.IsControl(r) || r == utf8.RuneError ||

@@ -5,7 +5,7 @@ import (
 	goparser "go/parser"
 	gotoken "go/token"
 	"os"
-	"runtime"
+	"os/exec"
 	"strings"
 	"testing"
 
@@ -25,7 +25,11 @@ func harbourLog(b testing.TB, n int) string {
 // that reaches them. It is that of go/scanner, which is ordinary commented
 // code, as often as needed.
 func goSource(b testing.TB, bytes int) string {
-	data, err := os.ReadFile(runtime.GOROOT() + "/src/go/scanner/scanner.go")
+	root, err := exec.Command("go", "env", "GOROOT").Output()
+	if err != nil {
+		b.Skipf("no go command says where the Go source to compare with is: %v", err)
+	}
+	data, err := os.ReadFile(strings.TrimSpace(string(root)) + "/src/go/scanner/scanner.go")
 	if err != nil {
 		b.Skipf("the Go source to compare with is not installed: %v", err)
 	}

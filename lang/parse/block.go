@@ -76,9 +76,9 @@ func (p *parser) stmt() ast.Stmt {
 
 	s := p.readStmt()
 	p.pos = p.end
-	s.(spanned).SetSpan(p.span(int(p.toks[start].start), p.before()))
+	s.(spanned).SetSpan(p.span(int(p.toks[start].start), p.lastEnd()))
 	// Comments inside a list that goes on over several lines.
-	before = append(before, p.takeComments(p.before())...)
+	before = append(before, p.takeComments(p.lastEnd())...)
 
 	if p.toks[p.pos].kind == lbrace {
 		_, body := bodyOf([]ast.Stmt{s})
@@ -117,7 +117,7 @@ func (p *parser) giveBody(s ast.Stmt, body **ast.Block) {
 func (p *parser) badStmt(start, brace int) *ast.BadStmt {
 	b := new(ast.BadStmt)
 	p.pos = brace
-	b.SetSpan(p.span(int(p.toks[start].start), max(p.before(), int(p.toks[start].start))))
+	b.SetSpan(p.span(int(p.toks[start].start), max(p.lastEnd(), int(p.toks[start].start))))
 	if p.toks[brace].kind == lbrace {
 		b.Body = p.block(b)
 		b.SetSpan(b.Span().To(b.Body.At))
@@ -158,7 +158,7 @@ func (p *parser) block(owner ast.Stmt) *ast.Block {
 	} else {
 		p.unclosed(open)
 	}
-	b.At = p.span(int(brace.start), max(int(brace.end), p.before()))
+	b.At = p.span(int(brace.start), max(int(brace.end), p.lastEnd()))
 	if p.stopped {
 		b.At.End = int(brace.end)
 		if n := len(b.Stmts); n > 0 {

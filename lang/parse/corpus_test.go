@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"foredge/lang/ast"
+	"foredge/lang/ast/asttest"
 	"foredge/lang/source"
 )
 
@@ -49,7 +50,7 @@ func TestCorpus(t *testing.T) {
 				t.Errorf("%v: %s", d.Span, d.Message)
 			}
 			checkTree(t, file)
-			got := ast.Dump(file)
+			got := asttest.Dump(file)
 			golden := filepath.Join("testdata", strings.TrimSuffix(name, ".fore")+".tree")
 			if *update {
 				if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
@@ -113,7 +114,7 @@ func checkTree(t testing.TB, f *ast.File) {
 		}
 	}
 	own(f.Comments.Before, f.Comments.Suffix, f.Comments.Open, f.Comments.End)
-	ast.WalkFile(f, func(n ast.Node) bool {
+	asttest.Walk(f, func(n ast.Node) bool {
 		if s, ok := n.(ast.Stmt); ok {
 			c := s.Comment()
 			own(c.Before, c.Suffix, c.Open, c.End)

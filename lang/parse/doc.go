@@ -62,8 +62,8 @@
 //	sum       = product { ( "+" | "-" ) product } .
 //	product   = factor { ( "*" | "/" ) factor } .
 //	factor    = "-" factor | number | TEXT | name | index | call | "(" condition ")" .
-//	number    = ( NUMBER | WHOLE "/" WHOLE | WHOLE WHOLE "/" WHOLE ) [ unit ] .
-//	unit      = "mm" | "cm" | "m" | "in" | "pt" | "deg" | "%" .
+//	number    = (* see package numeral *) [ unit ] .
+//	unit      = (* a name that package unit lists *) .
 //	name      = NAME { "." ( NAME | WHOLE ) } .
 //	index     = "gap" WHOLE | "corner" NAME .
 //	call      = NAME "(" condition { "," condition } ")" .
@@ -74,7 +74,7 @@
 //	TEXT      = '"' { character | '\"' | '\\' | '\n' } '"' .
 //	comment   = "#" { character } .
 //
-// No blank stands in the fraction 7/16; after a / it is two divisions. A
+// Numbers are read by package numeral, straight from the text. The name of a
 // unit is one only after a number. `3 <= A <= 5` in a condition means that
 // both hold. Words of the language are names wherever what stands beside them
 // leaves no doubt: `radius = 14`, `let count = 3`, `prefer weight = 3`.

@@ -81,7 +81,7 @@ func (p *parser) binaryAfter(lowest int, division bool) ast.Expr {
 		p.pos++
 		right := p.binaryAfter(level+1, op == ast.Div)
 		b := &ast.Binary{Op: op, OpAt: at, L: left, R: right}
-		b.SetSpan(p.span(left.Span().Start, p.before()))
+		b.SetSpan(p.span(left.Span().Start, p.lastEnd()))
 		left = b
 		if level == levelCompare {
 			left = p.chain(b)
@@ -116,9 +116,9 @@ func (p *parser) chain(b *ast.Binary) ast.Expr {
 		}
 		p.pos++
 		next := &ast.Binary{Op: op, OpAt: at, L: b.R, R: p.binary(levelCompare + 1)}
-		next.SetSpan(p.span(b.R.Span().Start, p.before()))
+		next.SetSpan(p.span(b.R.Span().Start, p.lastEnd()))
 		both := &ast.Binary{Op: ast.And, OpAt: at, L: all, R: next}
-		both.SetSpan(p.span(all.Span().Start, p.before()))
+		both.SetSpan(p.span(all.Span().Start, p.lastEnd()))
 		all, b = both, next
 	}
 	return all
@@ -146,7 +146,7 @@ func (p *parser) unary(lowest int, division bool) ast.Expr {
 	defer p.leave()
 	p.pos++
 	u := &ast.Unary{Op: op, X: p.binary(level)}
-	u.SetSpan(p.span(int(t.start), p.before()))
+	u.SetSpan(p.span(int(t.start), p.lastEnd()))
 	return u
 }
 
@@ -192,7 +192,7 @@ func (p *parser) operand(division bool) ast.Expr {
 		p.pos++
 		x := &ast.Paren{X: p.condition()}
 		p.closeBracket(t)
-		x.SetSpan(p.span(int(t.start), p.before()))
+		x.SetSpan(p.span(int(t.start), p.lastEnd()))
 		return x
 	case bad:
 		p.fail(codeCharacter, t.span(p), "this is not understood")
@@ -200,7 +200,7 @@ func (p *parser) operand(division bool) ast.Expr {
 		return p.badExpr(int(t.start), int(t.end))
 	}
 	p.missing()
-	return p.badExpr(p.before(), p.before())
+	return p.badExpr(p.lastEnd(), p.lastEnd())
 }
 
 // closeBracket takes the ) that belongs to an opening bracket.
@@ -243,12 +243,12 @@ func (p *parser) name() ast.Expr {
 		if t.kind != word && t.kind != number {
 			p.fail(codeSyntax, p.toks[p.pos-1].span(p), "a name is missing after the dot").
 				WithHelp("a dot joins names, as in front.width")
-			return p.badExpr(int(first.start), p.before())
+			return p.badExpr(int(first.start), p.lastEnd())
 		}
 		p.pos++
 		n.Parts = append(n.Parts, p.ident(t))
 	}
-	n.SetSpan(p.span(int(first.start), p.before()))
+	n.SetSpan(p.span(int(first.start), p.lastEnd()))
 	p.checkDepth(n)
 	return n
 }
@@ -280,7 +280,7 @@ func (p *parser) call(name token) ast.Expr {
 		p.pos++
 	}
 	p.closeBracket(open)
-	c.SetSpan(p.span(int(name.start), p.before()))
+	c.SetSpan(p.span(int(name.start), p.lastEnd()))
 	return c
 }
 
@@ -293,5 +293,5 @@ func (p *parser) badExpr(start, end int) *ast.BadExpr {
 // badRest gives up the rest of the statement from token t on.
 func (p *parser) badRest(t token) *ast.BadExpr {
 	p.pos = p.end
-	return p.badExpr(int(t.start), p.before())
+	return p.badExpr(int(t.start), p.lastEnd())
 }

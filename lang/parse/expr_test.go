@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"foredge/lang/ast"
+	"foredge/lang/ast/asttest"
 	"foredge/lang/source"
 )
 
@@ -22,7 +23,7 @@ func read(t *testing.T, text string) ast.Stmt {
 	return file.Stmts[0]
 }
 
-// TestStatements shows how statements are grouped, in the form of ast.Dump.
+// TestStatements shows how statements are grouped, in the form of asttest.Dump.
 func TestStatements(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		// Operators: the usual rules of arithmetic, from the left in a level.
@@ -106,7 +107,7 @@ func TestStatements(t *testing.T) {
 		{"thing mark", "decl thing mark"},
 		{"gap joint", "decl gap joint"},
 	} {
-		got, _ := ast.Head(read(t, c.text))
+		got, _ := asttest.Head(read(t, c.text))
 		if got != c.want {
 			t.Errorf("%q is read as\n\t%s, want\n\t%s", c.text, got, c.want)
 		}
@@ -155,7 +156,7 @@ func TestNumbers(t *testing.T) {
 func TestColumns(t *testing.T) {
 	d := read(t, "orders \"o.csv\" { name = text; copies = count default 1 + 1 }").(*ast.Decl)
 	for i, want := range []string{"name = (column text)", "copies = (column count default (+ 1 1))"} {
-		if got, _ := ast.Head(d.Body.Stmts[i]); got != want {
+		if got, _ := asttest.Head(d.Body.Stmts[i]); got != want {
 			t.Errorf("got %s, want %s", got, want)
 		}
 	}

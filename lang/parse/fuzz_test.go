@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"foredge/lang/ast"
+	"foredge/lang/ast/asttest"
 	"foredge/lang/source"
 )
 
@@ -85,7 +86,7 @@ func FuzzParse(f *testing.F) {
 		file, diags := File(src)
 		checkTree(t, file)
 		broken := false
-		ast.WalkFile(file, func(n ast.Node) bool {
+		asttest.Walk(file, func(n ast.Node) bool {
 			switch n.(type) {
 			case *ast.BadStmt, *ast.BadExpr:
 				broken = true
@@ -106,6 +107,6 @@ func FuzzParse(f *testing.F) {
 			}
 			lines[line] = true
 		}
-		ast.Dump(file)
+		asttest.Dump(file)
 	})
 }

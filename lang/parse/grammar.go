@@ -16,7 +16,7 @@ import (
 // block.go, values in expr.go.
 
 // A stretch is a run of tokens that holds a value. It ends before a word that
-// opens the next part of the statement. [parser.within] reads it afterwards.
+// opens the next part of the statement. [parser.inside] reads it afterwards.
 type stretch struct {
 	from, to int // indices into the tokens of the statement
 }
@@ -134,8 +134,8 @@ type heads struct {
 }
 
 // A grammar has a parser for each way in which a statement can open. Which
-// one applies is known from the first two tokens, so that none ever has to be
-// tried and taken back.
+// one applies is known from the first two tokens, so that none is ever
+// tried in vain.
 type grammar struct {
 	units   *participle.Parser[unitsHead]
 	use     *participle.Parser[useHead]

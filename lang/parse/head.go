@@ -1,6 +1,7 @@
 package parse
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/alecthomas/participle/v2"
@@ -80,14 +81,14 @@ func (p *parser) wordStmt(first token) ast.Stmt {
 		return p.prefer(g)
 	case "check":
 		return p.check(g)
-	case "engrave", "mark", "score", "cut", "inlay":
-		return p.mark(g)
 	case "gap", "corner":
 		if next.kind == number || next.kind == word && p.peek(2).kind.sign() != ast.NoOp {
 			return p.relation()
 		}
 	}
 	switch {
+	case isVerb(w):
+		return p.mark(g)
 	case p.toks[p.end].kind != lbrace && next.kind == word && p.followsValue(next) && (p.peek(2).kind == eof || p.peek(2).kind == number || next.is(p, "by")):
 		return p.relation() // `width exact`: a sign is missing
 	case next.kind == word || next.kind == text && p.peek(2).kind.sign() == ast.NoOp:
@@ -215,7 +216,7 @@ func (p *parser) let(g *grammar) ast.Stmt {
 		p.fail(codeSyntax, at.span(p), "= is missing after let %s", name.text(p)).
 			WithHelp("write it as in let %s = 2.5", name.text(p))
 	}
-	return &ast.Let{Name: p.ident(name), Value: p.badExpr(int(name.end), p.before())}
+	return &ast.Let{Name: p.ident(name), Value: p.badExpr(int(name.end), p.lastEnd())}
 }
 
 func (p *parser) without(g *grammar) ast.Stmt {
@@ -251,7 +252,7 @@ func (p *parser) prefer(g *grammar) ast.Stmt {
 			p.fail(codeSyntax, p.place(t), "%s", p.misplaced(t, "prefer")).
 				WithHelp("write what is preferred, as in prefer width = 225")
 			s.Op = ast.Eq
-			s.Right = p.badExpr(p.before(), p.before())
+			s.Right = p.badExpr(p.lastEnd(), p.lastEnd())
 			return s.Left
 		}
 		p.pos++
@@ -286,10 +287,10 @@ func (p *parser) check(g *grammar) ast.Stmt {
 	return s
 }
 
-// mark reads engrave, mark, score and cut inside a region.
+// mark reads a verb such as engrave, and what it makes.
 func (p *parser) mark(g *grammar) ast.Stmt {
 	first, what := p.tok(), p.peek(1)
-	kinds := []string{"text", "art", "frame"}
+	kinds := []string{"text", "art", "frame"} // of marks
 	const example = `write it as in engrave text "Harbour Log", engrave art "gull.svg" or mark frame`
 	switch {
 	case what.kind == text:
@@ -301,7 +302,7 @@ func (p *parser) mark(g *grammar) ast.Stmt {
 	if p.failed {
 		return new(ast.BadStmt)
 	}
-	if w := what.text(p); w != "text" && w != "art" && w != "frame" {
+	if w := what.text(p); !slices.Contains(kinds, w) {
 		d := p.fail(codeSyntax, what.span(p), "%s can't be followed by %s", first.text(p), w).WithHelp(example)
 		if near := spell.Nearest(w, kinds); near != "" {
 			d.WithHelp("did you mean %s?", near)

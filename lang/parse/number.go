@@ -21,9 +21,9 @@ func (p *parser) number(divided bool) ast.Expr {
 	}
 	n := &ast.Number{Number: v}
 	if !p.unit(n) {
-		return p.badExpr(start, p.before())
+		return p.badExpr(start, p.lastEnd())
 	}
-	n.SetSpan(p.span(start, p.before()))
+	n.SetSpan(p.span(start, p.lastEnd()))
 	return n
 }
 

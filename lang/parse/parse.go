@@ -48,10 +48,10 @@ type parser struct {
 	brackets int // open around the value being read
 	terms    int // operators of the value being read
 
-	failed  bool // the statement being read has an error already
-	stopped bool // the rest of the file is not read
-	orders  bool // the statement stands in a table of orders
-	lost    *openBlock
+	failed  bool       // the statement being read has an error already
+	stopped bool       // the rest of the file is not read
+	orders  bool       // the statement stands in a table of orders
+	lost    *openBlock // the first block that seems to lack its closing brace
 }
 
 // File reads a whole design file. The tree is never nil: parts that can't be
@@ -181,8 +181,8 @@ func (t token) is(p *parser, w string) bool {
 // adjoins reports whether no blank stands between two tokens.
 func (t token) adjoins(next token) bool { return t.end == next.start }
 
-// before returns the end of the token before the next one.
-func (p *parser) before() int {
+// lastEnd returns the end of the token before the next one.
+func (p *parser) lastEnd() int {
 	for i := p.pos - 1; i >= 0; i-- {
 		if k := p.toks[i].kind; k != eol && k != semi {
 			return int(p.toks[i].end)
@@ -195,8 +195,8 @@ func (p *parser) ident(t token) ast.Ident {
 	return ast.Ident{At: t.span(p), Name: t.text(p)}
 }
 
-// takeComments gives away the comments that start before an offset and have
-// no owner yet.
+// takeComments returns the comments that start before an offset and have no
+// owner yet; the caller gives them one.
 func (p *parser) takeComments(before int) []ast.Comment {
 	var out []ast.Comment
 	for p.next < len(p.comments) && int(p.comments[p.next].start) < before {
@@ -207,7 +207,7 @@ func (p *parser) takeComments(before int) []ast.Comment {
 	return out
 }
 
-// takeLineEnd gives away the comment between the last token read and the end
+// takeLineEnd takes the comment between the last token read and the end
 // of its line, if nothing else stands there.
 func (p *parser) takeLineEnd() []ast.Comment {
 	if k := p.toks[p.pos].kind; k == semi && p.pos+1 < len(p.toks) {
@@ -218,7 +218,7 @@ func (p *parser) takeLineEnd() []ast.Comment {
 	} else if k != eol && k != eof {
 		return nil
 	}
-	return p.takeComments(p.lineEnd(p.before()))
+	return p.takeComments(p.lineEnd(p.lastEnd()))
 }
 
 // lineEnd returns the offset of the end of the line that an offset is in.

@@ -6,11 +6,11 @@ import (
 	"strings"
 	"testing"
 
-	"foredge/lang/ast"
+	"foredge/lang/ast/asttest"
 	"foredge/lang/source"
 )
 
-// TestComments shows which statement owns a comment, in the form of ast.Dump:
+// TestComments shows which statement owns a comment, in the form of asttest.Dump:
 // ^ before it, > after it, { after its opening brace, } at its end.
 func TestComments(t *testing.T) {
 	for _, c := range []struct{ name, text, want string }{
@@ -66,7 +66,7 @@ func TestComments(t *testing.T) {
 				t.Errorf("%v: %s", d.Span, d.Message)
 			}
 			checkTree(t, file)
-			if got := ast.Dump(file); got != c.want {
+			if got := asttest.Dump(file); got != c.want {
 				t.Errorf("got\n%swant\n%s", got, c.want)
 			}
 		})
@@ -102,7 +102,7 @@ let board = 2.5
 `
 	file, diags := File(source.New("t.fore", []byte(text)))
 	checkTree(t, file)
-	if got := ast.Dump(file); got != want {
+	if got := asttest.Dump(file); got != want {
 		t.Errorf("got\n%swant\n%s", got, want)
 	}
 	var lines []int
@@ -204,7 +204,7 @@ func TestLineEnds(t *testing.T) {
 			t.Errorf("%v: %s", diags[0].Span, diags[0].Message)
 		}
 		checkTree(t, got)
-		if ast.Dump(got) != ast.Dump(want) {
+		if asttest.Dump(got) != asttest.Dump(want) {
 			t.Errorf("%s is read otherwise with CRLF", name)
 		}
 	}

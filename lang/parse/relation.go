@@ -50,7 +50,7 @@ func (p *parser) rightSide() ast.Expr {
 			}
 			l.Elems = append(l.Elems, p.value())
 		}
-		l.SetSpan(p.span(int(start.start), p.before()))
+		l.SetSpan(p.span(int(start.start), p.lastEnd()))
 		x = l
 	}
 	x = p.stated(x)
@@ -78,7 +78,7 @@ func (p *parser) stated(x ast.Expr) ast.Expr {
 	default:
 		return x
 	}
-	s.SetSpan(p.span(x.Span().Start, p.before()))
+	s.SetSpan(p.span(x.Span().Start, p.lastEnd()))
 	return s
 }
 
@@ -96,7 +96,7 @@ func (p *parser) column() ast.Expr {
 		p.pos++
 		c.Default = p.sum()
 	}
-	c.SetSpan(p.span(int(t.start), p.before()))
+	c.SetSpan(p.span(int(t.start), p.lastEnd()))
 	return c
 }
 
@@ -121,7 +121,7 @@ func (p *parser) value() ast.Expr {
 	}
 	p.pos++
 	pair := &ast.Pair{A: x, B: p.sum()}
-	pair.SetSpan(p.span(x.Span().Start, p.before()))
+	pair.SetSpan(p.span(x.Span().Start, p.lastEnd()))
 	return pair
 }
 
@@ -133,7 +133,7 @@ func (p *parser) operandFollows() bool {
 	case number, lparen:
 		return !p.is("along")
 	case word:
-		return next.is(p, "by") == false || p.peek(2).is(p, "by")
+		return !next.is(p, "by") || p.peek(2).is(p, "by")
 	}
 	return false
 }
@@ -151,17 +151,17 @@ func (p *parser) shape() ast.Expr {
 		p.pos++
 		s.B = p.sum()
 	case two:
-		p.fail(codeSyntax, p.span(int(t.start), p.before()), "%s needs two sizes", w).
+		p.fail(codeSyntax, p.span(int(t.start), p.lastEnd()), "%s needs two sizes", w).
 			WithHelp("write the size along the row, by, and the size across it: %s 4 by 4", w)
-		return p.badExpr(int(t.start), p.before())
+		return p.badExpr(int(t.start), p.lastEnd())
 	case p.is("by"):
 		p.fail(codeSyntax, p.tok().span(p), "%s takes one size", w).
-			WithHelp("write %s, or a rect or slot of two sizes", p.text[t.start:p.before()])
+			WithHelp("write %s, or a rect or slot of two sizes", p.text[t.start:p.lastEnd()])
 	}
 	if w == "rect" && p.is("radius") {
 		p.pos++
 		s.Radius = p.sum()
 	}
-	s.SetSpan(p.span(int(t.start), p.before()))
+	s.SetSpan(p.span(int(t.start), p.lastEnd()))
 	return s
 }

@@ -84,6 +84,7 @@ func (p *parser) scanWord(i int) int {
 	s := p.text
 	start := i
 	underscore := -1
+letters:
 	for i < len(s) {
 		switch c := s[i]; {
 		case class[c] == cLetter, class[c] == cDigit:
@@ -98,14 +99,13 @@ func (p *parser) scanWord(i int) int {
 		case c >= utf8.RuneSelf:
 			r, n := utf8.DecodeRuneInString(s[i:])
 			if !nameRune(r) {
-				goto done
+				break letters
 			}
 			i += n
 		default:
-			goto done
+			break letters
 		}
 	}
-done:
 	if underscore >= 0 {
 		name := s[start:i]
 		p.errorAt(codeCharacter, start, i, "the name %s has an underscore in it", name).
@@ -187,118 +187,118 @@ func (p *parser) scanString(i int) int {
 
 func (t token) text(p *parser) string { return p.text[t.start:t.end] }
 
+// scanSign takes the longest sign at i: one of ours, or one that is written
+// in its place elsewhere.
 func (p *parser) scanSign(i int) int {
 	s := p.text
-	next := byte(0)
-	if i+1 < len(s) {
-		next = s[i+1]
+	switch {
+	case s[i] == '.' && i+1 < len(s) && class[s[i+1]] == cDigit && !p.endsWith(word, i) && !p.endsWith(number, i):
+		end, _ := numeral.Scan(s, i)
+		p.emit(number, i, end)
+		return end
+	case strings.HasPrefix(s[i:], "//"), strings.HasPrefix(s[i:], "/*"):
+		end := i + len(strings.TrimRight(s[i:p.lineEnd(i)], " \t\r"))
+		p.errorAt(codeCharacter, i, i+2, "%s does not start a comment", s[i:i+2]).WithHelp("start the comment with #")
+		p.emit(bad, i, end)
+		return end
 	}
-	one := func(k kind) int { p.emit(k, i, i+1); return i + 1 }
-	two := func(k kind) int { p.emit(k, i, i+2); return i + 2 }
-	instead := func(k kind, n int, right string) int {
-		p.errorAt(codeCharacter, i, i+n, "%s is not understood", s[i:i+n]).WithHelp("write %s", right)
-		p.emit(k, i, i+n)
-		return i + n
-	}
-	switch s[i] {
-	case '=':
-		switch next {
-		case '=':
-			return instead(eq, 2, "a single = for what must be equal")
-		case '<':
-			return instead(le, 2, "<= for at most")
-		case '>':
-			return instead(ge, 2, ">= for at least")
-		}
-		return one(eq)
-	case '<':
-		switch next {
-		case '=':
-			return two(le)
-		case '>':
-			return instead(ne, 2, "!= for what must differ")
-		}
-		return one(lt)
-	case '>':
-		if next == '=' {
-			return two(ge)
-		}
-		return one(gt)
-	case '!':
-		if next == '=' {
-			return two(ne)
-		}
-		return instead(bad, 1, "the word not")
-	case '+':
-		if next == '/' && i+2 < len(s) && s[i+2] == '-' {
-			p.emit(within, i, i+3)
-			return i + 3
-		}
-		return one(plus)
-	case '-':
-		return one(minus)
-	case '*':
-		if next == '*' {
-			return instead(bad, 2, "a square as a * a")
-		}
-		return one(star)
-	case '/':
-		if next == '/' || next == '*' {
-			end := i + len(strings.TrimRight(s[i:p.lineEnd(i)], " \t\r"))
-			p.errorAt(codeCharacter, i, i+2, "%s does not start a comment", s[i:i+2]).WithHelp("start the comment with #")
-			p.emit(bad, i, end)
+	for end := min(i+maxSign, len(s)); end > i; end-- {
+		if k := sign(s[i:end]); k != eof {
+			p.emit(k, i, end)
 			return end
 		}
-		return one(slash)
-	case '(':
-		return one(lparen)
-	case ')':
-		return one(rparen)
-	case '{':
-		return one(lbrace)
-	case '}':
-		return one(rbrace)
-	case ',':
-		return one(comma)
-	case ';':
-		return one(semi)
-	case '%':
-		return one(percent)
-	case '.':
-		if class[next] == cDigit && !p.endsWith(word, i) && !p.endsWith(number, i) {
-			end, _ := numeral.Scan(s, i)
-			p.emit(number, i, end)
+		if k, right := foreignSign(s[i:end]); right != "" {
+			p.errorAt(codeCharacter, i, end, "%s is not understood", s[i:end]).WithHelp("write %s", right)
+			p.emit(k, i, end)
 			return end
 		}
-		return one(dot)
-	case ':':
-		if next == '=' {
-			return instead(eq, 2, "a single =")
-		}
-		return instead(bad, 1, "= between a name and its value")
-	case '&':
-		n := 1
-		if next == '&' {
-			n = 2
-		}
-		return instead(bad, n, "the word and")
-	case '|':
-		n := 1
-		if next == '|' {
-			n = 2
-		}
-		return instead(bad, n, "the word or")
 	}
 	panic("parse: no sign " + s[i:i+1])
 }
 
+// maxSign is how many bytes the longest sign has.
+const maxSign = len("+/-")
+
+// sign returns the token that a text is if it is a sign, and else eof.
+func sign(s string) kind {
+	switch s {
+	case "=":
+		return eq
+	case "!=":
+		return ne
+	case "<":
+		return lt
+	case "<=":
+		return le
+	case ">":
+		return gt
+	case ">=":
+		return ge
+	case "+":
+		return plus
+	case "-":
+		return minus
+	case "+/-":
+		return within
+	case "*":
+		return star
+	case "/":
+		return slash
+	case "(":
+		return lparen
+	case ")":
+		return rparen
+	case "{":
+		return lbrace
+	case "}":
+		return rbrace
+	case ",":
+		return comma
+	case ";":
+		return semi
+	case "%":
+		return percent
+	case ".":
+		return dot
+	}
+	return eof
+}
+
+// foreignSign returns, for a sign of other languages, the token that is meant
+// and what to write instead; "" for any other text.
+func foreignSign(s string) (k kind, right string) {
+	switch s {
+	case "==":
+		return eq, "a single = for what must be equal"
+	case "=<":
+		return le, "<= for at most"
+	case "=>":
+		return ge, ">= for at least"
+	case "<>":
+		return ne, "!= for what must differ"
+	case ":=":
+		return eq, "a single ="
+	case ":":
+		return bad, "= between a name and its value"
+	case "**":
+		return bad, "a square as a * a"
+	case "!":
+		return bad, "the word not"
+	case "&", "&&":
+		return bad, "the word and"
+	case "|", "||":
+		return bad, "the word or"
+	}
+	return bad, ""
+}
+
 // scanOther takes a character that no token starts with: another script's
-// letter, a blank from a text program, or something to be told about.
+// letter, a blank from a text program, or something to report.
 func (p *parser) scanOther(i int) int {
 	s := p.text
 	r, n := utf8.DecodeRuneInString(s[i:])
 	if r == utf8.RuneError && n <= 1 {
-		// The whole file has been told about its first broken byte.
+		// checkText has reported the file's first broken byte.
 		p.emit(bad, i, i+1)
 		return i + 1
 	}
@@ -323,7 +323,7 @@ func (p *parser) scanOther(i int) int {
 		p.errorAt(codeCharacter, i, i+n, "the character %c is not understood", r).
 			WithHelp("take it out, or put it in double quotes if it belongs to a text")
 	case r < ' ' || r == 0x7f:
-		// checkText has told about control characters.
+		// checkText has reported control characters.
 	default:
 		p.errorAt(codeCharacter, i, i+n, "there is an invisible character here (code %04X)", r).
 			WithHelp("delete it; it may have come in with copied text")

@@ -68,7 +68,8 @@ func (k kind) sign() ast.Op {
 	return ast.NoOp
 }
 
-// A comment is a comment of the text with what its place tells of it.
+// A comment is a stretch of the text, by byte offsets, from # to the end of
+// its line.
 type comment struct {
 	start, end int32
 	blank      bool // an empty line stands before it

@@ -8,8 +8,8 @@ import (
 // Nearest returns the candidate that is nearest to name, or "" if none is
 // near enough for a guess. Of candidates equally near it returns one that
 // begins with the same letter, then the one whose length is nearer to that of
-// name, then the first in alphabetical order. A
-// candidate equal to name is never returned: it is not what was meant.
+// name, then the first in alphabetical order. A candidate equal to name is
+// never returned: it is not what was meant.
 func Nearest(name string, candidates []string) string {
 	want := fold(name)
 	// One slip is likely in a name of three letters, two in one of six.

@@ -1,18 +1,15 @@
-package ast
+package asttest
 
 import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"foredge/lang/ast"
 )
 
 // Dump shows a file's tree as text, one statement a line, blocks indented.
-// It is for tests and for looking at; its form is no promise.
-//
-// Operators stand before what they join, in brackets. Comments follow their
-// statement, marked by where they belong: ^ before it, > at its end, { at its
-// opening brace, } before its closing one.
-func Dump(f *File) string {
+func Dump(f *ast.File) string {
 	d := new(dumper)
 	d.stmts(f.Stmts)
 	d.comments("}", f.Comments.End)
@@ -30,7 +27,7 @@ func (d *dumper) line(format string, args ...any) {
 	d.WriteByte('\n')
 }
 
-func (d *dumper) comments(mark string, cs []Comment) {
+func (d *dumper) comments(mark string, cs []ast.Comment) {
 	for _, c := range cs {
 		blank := ""
 		if c.Blank {
@@ -40,13 +37,13 @@ func (d *dumper) comments(mark string, cs []Comment) {
 	}
 }
 
-func (d *dumper) stmts(list []Stmt) {
+func (d *dumper) stmts(list []ast.Stmt) {
 	for _, s := range list {
 		d.stmt(s)
 	}
 }
 
-func (d *dumper) stmt(s Stmt) {
+func (d *dumper) stmt(s ast.Stmt) {
 	c := s.Comment()
 	d.comments("^", c.Before)
 	head, body := Head(s)
@@ -65,16 +62,16 @@ func (d *dumper) stmt(s Stmt) {
 
 // Head shows a statement in the form of [Dump] without its block, and returns
 // the block.
-func Head(s Stmt) (string, *Block) {
+func Head(s ast.Stmt) (string, *ast.Block) {
 	switch s := s.(type) {
-	case *Units:
+	case *ast.Units:
 		return "units " + s.Unit.Name, nil
-	case *Use:
+	case *ast.Use:
 		if s.Path != nil {
 			return "use " + Show(s.Path), nil
 		}
 		return "use " + s.Shelf.Name, nil
-	case *Decl:
+	case *ast.Decl:
 		head := "decl " + s.Kind.Name
 		if s.Title != nil {
 			head += " " + Show(s.Title)
@@ -85,69 +82,69 @@ func Head(s Stmt) (string, *Block) {
 			head += " (" + c.Word.Name + " " + Show(c.Target) + ")"
 		}
 		return head, s.Body
-	case *Relation:
+	case *ast.Relation:
 		head := Show(s.First)
 		for _, r := range s.Rest {
 			head += " " + r.Op.String() + " " + Show(r.Value)
 		}
 		return head, nil
-	case *Prefer:
+	case *ast.Prefer:
 		head := "prefer " + Show(s.Left) + " " + s.Op.String() + " " + Show(s.Right)
 		if s.Weight != nil {
 			head += " weight " + Show(s.Weight)
 		}
 		return head, nil
-	case *Check:
+	case *ast.Check:
 		head := "check " + Show(s.Cond)
 		if s.Message != nil {
 			head += " else " + Show(s.Message)
 		}
 		return head, nil
-	case *Let:
+	case *ast.Let:
 		return "let " + s.Name.Name + " " + Show(s.Value), nil
-	case *Without:
+	case *ast.Without:
 		return "without " + s.Name.Name, nil
-	case *Mark:
+	case *ast.Mark:
 		head := "mark " + s.Verb.Name + " " + s.What.Name
 		if s.Value != nil {
 			head += " " + Show(s.Value)
 		}
 		return head, s.Body
-	case *BadStmt:
+	case *ast.BadStmt:
 		return "bad", s.Body
 	}
 	return fmt.Sprintf("%T", s), nil
 }
 
 // Show shows a value in the form of [Dump].
-func Show(x Expr) string {
+func Show(x ast.Expr) string {
 	switch x := x.(type) {
 	case nil:
 		return "nil"
-	case *Number:
+	case *ast.Number:
 		s := strconv.FormatFloat(x.Value, 'g', -1, 64)
 		if x.Denominator != 0 {
 			s += fmt.Sprintf("/%dths", x.Denominator)
 		}
 		return s + x.Unit
-	case *String:
+	case *ast.String:
 		return strconv.Quote(x.Value)
-	case *Name:
+	case *ast.Name:
 		return x.Dotted()
-	case *Indexed:
+	case *ast.Indexed:
 		return x.Word.Name + "[" + x.Index.Name + "]"
-	case *Binary:
+	case *ast.Binary:
 		return list(x.Op.String(), x.L, x.R)
-	case *Unary:
+	case *ast.Unary:
 		return list(x.Op.String(), x.X)
-	case *Paren:
+	case *ast.Paren:
 		return list("paren", x.X)
-	case *Call:
+	case *ast.Call:
 		return list("call "+x.Func.Name, x.Args...)
-	case *List:
+	case *ast.List:
 		return list("list", x.Elems...)
-	case *Shape:
-		parts := []Expr{x.A}
+	case *ast.Shape:
+		parts := []ast.Expr{x.A}
 		if x.B != nil {
 			parts = append(parts, x.B)
 		}
@@ -156,30 +153,37 @@ func Show(x Expr) string {
 			s = strings.TrimSuffix(s, ")") + " radius " + Show(x.Radius) + ")"
 		}
 		return s
-	case *Pair:
+	case *ast.Pair:
 		return list("by", x.A, x.B)
-	case *Stated:
+	case *ast.Stated:
 		if x.Exact {
 			return list("exact", x.X)
 		}
 		return list("within", x.X, x.Within)
-	case *Grain:
+	case *ast.Grain:
 		return "(along " + x.Along.Name + ")"
-	case *Column:
+	case *ast.Column:
 		if x.Default != nil {
 			return "(column " + x.Type.Name + " default " + Show(x.Default) + ")"
 		}
 		return "(column " + x.Type.Name + ")"
-	case *BadExpr:
+	case *ast.BadExpr:
 		return "BAD"
 	}
 	return fmt.Sprintf("%T", x)
 }
 
-func list(word string, xs ...Expr) string {
+func list(word string, xs ...ast.Expr) string {
 	s := "(" + word
 	for _, x := range xs {
 		s += " " + Show(x)
 	}
 	return s + ")"
+}
+
+// Walk visits all nodes of a file, in the manner of [ast.Walk].
+func Walk(f *ast.File, visit func(ast.Node) bool) {
+	for _, s := range f.Stmts {
+		ast.Walk(s, visit)
+	}
 }
