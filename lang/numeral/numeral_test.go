@@ -63,6 +63,7 @@ func TestRead(t *testing.T) {
 		{"1000000000000001", false, Number{0, 0, 0}, "", "the number 1000000000000001 is too large", "1000000000000001"},
 		{"2 9000000000000000/3", false, Number{2, 3, 0}, "", "the number 9000000000000000 is too large", "9000000000000000"},
 		{strings.Repeat("9", 400), false, Number{}, "", "the number " + strings.Repeat("9", 40) + "… is too large", strings.Repeat("9", 400)},
+		{strings.Repeat("9", 40), false, Number{}, "", "the number " + strings.Repeat("9", 40) + " is too large", strings.Repeat("9", 40)},
 		{"9000000000000000 1/0", false, Number{1, 1, 0}, "", "the number 9000000000000000 is too large", "9000000000000000"},
 	} {
 		text := "a=" + c.text
@@ -126,6 +127,8 @@ func TestValueWrong(t *testing.T) {
 		{"12,5", unit.Length, `"12,5" is no number: a point, not a comma, stands before its decimals`, length},
 		{"1000000001", unit.Length, `"1000000001" is too large a number`, length},
 		{strings.Repeat("9", 400), unit.Length, `"` + strings.Repeat("9", 27) + `..." is too large a number`, length},
+		{strings.Repeat("9", 30), unit.Length, `"` + strings.Repeat("9", 30) + `" is too large a number`, length},
+		{strings.Repeat("9", 31), unit.Length, `"` + strings.Repeat("9", 27) + `..." is too large a number`, length},
 		{"0/0", unit.Ratio, `"0/0" is too large a number`, ratio},
 		{"1/0", unit.Ratio, `"1/0" is too large a number`, ratio},
 		{"2 ells", unit.Length, `"ells" is no unit`, length},

@@ -57,11 +57,18 @@ func limited(decimal string, at int) (float64, *Error) {
 func blanks(text string) int {
 	n := 0
 	for n < len(text) {
-		r, size := utf8.DecodeRuneInString(text[n:])
-		if r != ' ' && r != '\t' && r != '\r' && !unicode.Is(unicode.Zs, r) {
-			break
+		switch c := text[n]; {
+		case c == ' ', c == '\t', c == '\r':
+			n++
+		case c < utf8.RuneSelf:
+			return n
+		default:
+			r, size := utf8.DecodeRuneInString(text[n:])
+			if !unicode.Is(unicode.Zs, r) {
+				return n
+			}
+			n += size
 		}
-		n += size
 	}
 	return n
 }

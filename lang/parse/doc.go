@@ -69,7 +69,6 @@
 //	call      = NAME "(" condition { "," condition } ")" .
 //
 //	NAME      = letter { letter | digit | "-" ( letter | digit ) } .
-//	NUMBER    = digit { digit } [ "." digit { digit } ] | "." digit { digit } .
 //	WHOLE     = digit { digit } .
 //	TEXT      = '"' { character | '\"' | '\\' | '\n' } '"' .
 //	comment   = "#" { character } .

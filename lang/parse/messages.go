@@ -33,6 +33,7 @@ func (p *parser) noSign(first ast.Expr) {
 }
 
 // isBareCall reports whether x is a name before brackets that is no function.
+// The functions' meaning is package eval's, which can't be asked here.
 func isBareCall(x ast.Expr) bool {
 	c, ok := x.(*ast.Call)
 	if !ok {

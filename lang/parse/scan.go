@@ -202,7 +202,11 @@ func (p *parser) scanSign(i int) int {
 		p.emit(bad, i, end)
 		return end
 	}
-	for end := min(i+maxSign, len(s)); end > i; end-- {
+	end := i + 1
+	for end < min(i+maxSign, len(s)) && class[s[end]] == cSign {
+		end++
+	}
+	for ; end > i; end-- {
 		if k := sign(s[i:end]); k != eof {
 			p.emit(k, i, end)
 			return end

@@ -2,7 +2,7 @@
 //
 // Start from [File]: [New] takes the bytes of a design, and a [Span] marks a
 // stretch of them. The byte offset is the one truth about a place; lines and
-// columns are worked out from it when a person is to be told.
+// columns are worked out from it when a person needs them.
 //
 // Spans are half open: Start is the first byte, End the one after the last.
 // Lines and columns count from 1, columns count characters, not bytes.

@@ -14,7 +14,7 @@ type want struct {
 	line     int // 0 for one without a line in the file
 	severity string
 	text     string
-	stands   int // the line that the expectation stands on
+	written  int // the line that the expectation stands on
 }
 
 // fileLine stands for the line of what has no line in the file.
@@ -44,7 +44,7 @@ func Check(t testing.TB, src *source.File, got diag.List) {
 	}
 	for i, w := range wants {
 		if !taken[i] {
-			t.Errorf("missing: %s:%d: %s with %q (expected on line %d)", src.Name(), w.line, w.severity, w.text, w.stands)
+			t.Errorf("missing: %s:%d: %s with %q (expected on line %d)", src.Name(), w.line, w.severity, w.text, w.written)
 		}
 	}
 }
@@ -72,7 +72,7 @@ func expectations(src *source.File) []want {
 		if m == nil {
 			continue
 		}
-		w := want{line: n + 1, severity: m[1], stands: n + 1}
+		w := want{line: n + 1, severity: m[1], written: n + 1}
 		switch m[2] {
 		case " below":
 			w.line++
