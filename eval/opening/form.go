@@ -73,22 +73,23 @@ type rules interface {
 	// room is where the centre of a wire of the given thickness may lie in the
 	// opening made larger by more.
 	room(o Opening, wire, more float64) Room
-	// play is how far a wire may be off to each side along the row and across it.
-	// pair is how far the wires in the opening reach along the row.
+	// play is how far a wire may be off to each side from the middle, along the row
+	// and across it. pair is how far the wires in the opening reach along the row.
 	play(o Opening, wire, pair float64) (along, across float64)
-	// grown is the room that by more to each side of the opening leaves.
+	// grown is the room in the opening grown by so much on each side.
 	grown(r Room, by float64) Room
-	// left is by how much the room can shrink to each side before nothing of it
-	// is left; below 0 where nothing is.
+	// left is by how much the opening can shrink on each side before there is no
+	// room; below 0 where there is none.
 	left(r Room) float64
-	// span is how far off across the row there is any room.
+	// span is how far off across the row the centre may lie at most: a pair may
+	// have no room that far off, but none has any beyond.
 	span(r Room) float64
 	// reach is how far along the row the centre may be off where it is off by
 	// across, in the room and within its span; it may be below 0.
 	reach(r Room, across float64) float64
-	// lacks is by how much the room must grow to each side for a centre to lie in
-	// it that is off by along and across, neither below 0; below 0 by how much it
-	// could shrink.
+	// lacks is by how much the opening must grow on each side for a wire whose
+	// centre is off by along and across, neither below 0, to lie in it; below 0 by
+	// how much it could shrink.
 	lacks(r Room, along, across float64) float64
 	// even reports whether the reach is the same anywhere in the span.
 	even(r Room) bool

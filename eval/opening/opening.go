@@ -73,5 +73,5 @@ func (o Opening) Depth(along, across float64) float64 {
 }
 
 // Square reports whether the opening is a rectangle with square corners, so that
-// whatever is no longer and no wider than it goes through.
+// whatever is no longer and no wider goes through.
 func (o Opening) Square() bool { return o.Form.rules().square(o) }

@@ -33,14 +33,15 @@ func (o Opening) Play(wire, pair float64) (along, across float64) {
 	return o.Form.rules().play(o, wire, pair)
 }
 
-// Grown is the room that by more to each side of the opening leaves.
+// Grown is the room in the opening grown by so much on each side.
 func (r Room) Grown(by float64) Room { return r.form.rules().grown(r, by) }
 
-// Left is by how much the opening can shrink to each side before there is no
-// room left; below 0 where there is none.
+// Left is by how much the opening can shrink on each side before there is no
+// room; below 0 where there is none.
 func (r Room) Left() float64 { return r.form.rules().left(r) }
 
-// Span is how far off across the row there is any room, to each side.
+// Span is how far off across the row the centre may lie at most, to each side. A
+// pair may have no room that far off ([Room.Reach] says); none has any beyond.
 func (r Room) Span() float64 { return r.form.rules().span(r) }
 
 // Reach is how far along the row the centre may be off, to each side, where it is
@@ -53,7 +54,7 @@ func (r Room) Reach(across float64) float64 {
 	return r.form.rules().reach(r, across)
 }
 
-// Lacks is by how much the opening must grow to each side for the centre to lie
+// Lacks is by how much the opening must grow on each side for the centre to lie
 // in the room, given its place; below 0 by how much it could shrink.
 func (r Room) Lacks(along, across float64) float64 {
 	return r.form.rules().lacks(r, math.Abs(along)+r.apart, math.Abs(across))
