@@ -9,6 +9,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"foredge/eval/kind"
 	"foredge/eval/shelf"
 	"foredge/lang/spell"
 )
@@ -163,24 +164,26 @@ func base(t shelf.Thing, all []*shelf.Part) shelf.Thing {
 // useOf is how a design makes use of a thing.
 func useOf(name string, all []*shelf.Part) string {
 	t, _ := onShelf(all, name)
-	switch t.Kind {
-	case "notebook":
+	k := kind.Find(t.Kind)
+	if k == nil {
+		return fmt.Sprintf("its value, wherever a number may stand: %s", name)
+	}
+	switch k.ID {
+	case kind.Notebook:
 		return fmt.Sprintf("notebook log like %s { ... }", name)
-	case "pattern":
+	case kind.Pattern:
 		return fmt.Sprintf("row holes on spine like %s { ... }", name)
-	case "material":
+	case kind.Material:
 		if strings.Contains(base(t, all).Text, "never") {
 			return ""
 		}
 		return fmt.Sprintf("stock sheet { material = %s; ... }", name)
-	case "let":
-		return fmt.Sprintf("its value, wherever a number may stand: %s", name)
-	case "panel":
+	case kind.Panel:
 		if strings.HasPrefix(name, "board-") {
 			return fmt.Sprintf("panel front covers block like %s { ... }, where block is the notebook", name)
 		}
 		return fmt.Sprintf("panel strip like %s { ... }", name)
-	case "gap":
+	case kind.Gap:
 		return fmt.Sprintf("gap joint like %s { ... }", name)
 	}
 	return fmt.Sprintf("%s this like %s { ... }, in a panel", t.Kind, name)

@@ -1,6 +1,7 @@
 package compile
 
 import (
+	"foredge/eval/dim"
 	"foredge/eval/kind"
 	"foredge/eval/maybe"
 	"foredge/eval/model"
@@ -36,12 +37,12 @@ func (c *compiler) gatherProps(d *draft) {
 func propKey(k *kind.Kind, left ast.Expr) string {
 	switch left := left.(type) {
 	case *ast.Name:
-		if n := left.Parts[0].Name; len(left.Parts) == 1 && k.Has(n) && n != "gap" && n != "corner" {
+		if n := left.Parts[0].Name; len(left.Parts) == 1 && k.Has(n) {
 			return n
 		}
 	case *ast.Indexed:
-		if left.Word.Name == "corner" && k.Has("corner") {
-			return "corner " + left.Index.Name
+		if w := left.Word.Name; w == k.Indexed && w != dim.Gap.String() {
+			return w + " " + left.Index.Name
 		}
 	}
 	return ""

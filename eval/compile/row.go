@@ -188,7 +188,7 @@ func (c *compiler) gapLine(d *draft, l *resolve.Line, s *ast.Relation) bool {
 	if !ok {
 		return false
 	}
-	if !isGap(g) || !d.thing.Kind.Has("gap") {
+	if !isGap(g) || d.thing.Kind.Indexed != dim.Gap.String() {
 		c.Diags.Errorf("unknown-name", s.First.Span(), "a %s has no %s", d.Kind, g.Word.Name).
 			WithHelp("corner belongs to a panel and gap to a row")
 		return true

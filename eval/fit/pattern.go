@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"foredge/eval"
+	"foredge/eval/kind"
 	"foredge/eval/shelf"
 	"foredge/lang/ast"
 	"foredge/lang/parse"
@@ -43,7 +44,7 @@ func patterns() []pattern {
 	boards := string(text)
 	for _, stmt := range tree.Stmts {
 		d, ok := stmt.(*ast.Decl)
-		if !ok || d.Kind.Name != "pattern" {
+		if !ok || d.Kind.Name != kind.Pattern.String() {
 			continue
 		}
 		out = append(out, pattern{d.Name.Name, map[string]float64{}})

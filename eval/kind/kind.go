@@ -45,7 +45,10 @@ type Kind struct {
 	Like  []ID
 	Dims  []dim.Name
 	Props []string // lines that are no dimensions: corners, material, lay
-	Marks bool     // engrave and mark may stand in it
+	// Indexed is the word of what is stated one by one: corner head-spine, gap 3.
+	// It is empty for most.
+	Indexed string
+	Marks   bool // engrave and mark may stand in it
 	// Bench says that numbers in it are readings.
 	Bench bool
 }
@@ -62,6 +65,13 @@ func (k *Kind) Dim(name string) (dim.Name, bool) {
 
 // Has reports whether the kind has the property.
 func (k *Kind) Has(prop string) bool { return slices.Contains(k.Props, prop) }
+
+// Takes reports whether a word is that of a line of the kind: the name of a
+// dimension, of a property or of what is stated one by one.
+func (k *Kind) Takes(word string) bool {
+	_, isDim := k.Dim(word)
+	return isDim || k.Has(word) || word != "" && word == k.Indexed
+}
 
 // Allows reports whether the kind's declaration may carry the clause.
 func (k *Kind) Allows(clause string) bool { return slices.Contains(k.Clauses, clause) }

@@ -23,11 +23,11 @@ var (
 	notebook = Kind{ID: Notebook, Name: "notebook", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Notebook},
 		Dims: join(size, []dim.Name{dim.Thick}), Props: caliper, Bench: true}
 	panel = Kind{ID: Panel, Name: "panel", Top: true, Clauses: []string{"like", "mirrors", "covers", "when"}, Like: []ID{Panel},
-		Dims: join(size, []dim.Name{dim.Thick}, overs, []dim.Name{dim.Ease}), Props: []string{"corners", "corner", "copies", "stock", "quiet"}}
+		Dims: join(size, []dim.Name{dim.Thick}, overs, []dim.Name{dim.Ease}), Props: []string{"corners", "copies", "stock", "quiet"}, Indexed: "corner"}
 	row = Kind{ID: Row, Name: "row", Within: []ID{Panel, Notebook}, Clauses: []string{"on", "like", "when"},
-		Like: []ID{Row, Pattern}, Dims: join(holes, []dim.Name{dim.Ease, dim.Wire}), Props: []string{"hole", "gaps", "gap", "neck", "binding"}}
+		Like: []ID{Row, Pattern}, Dims: join(holes, []dim.Name{dim.Ease, dim.Wire}), Props: []string{"hole", "gaps", "neck", "binding"}, Indexed: dim.Gap.String()}
 	pattern = Kind{ID: Pattern, Name: "pattern", Top: true, Clauses: []string{"like"}, Like: []ID{Pattern},
-		Dims: holes, Props: []string{"hole", "gaps", "gap", "neck"}}
+		Dims: holes, Props: []string{"hole", "gaps", "neck"}, Indexed: dim.Gap.String()}
 	gap    = Kind{ID: Gap, Name: "gap", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Gap}, Dims: []dim.Name{dim.Width}}
 	spread = Kind{ID: Spread, Name: "spread", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Spread},
 		Dims: join(size, []dim.Name{dim.TurnIn, dim.Mitre, dim.Lining}), Props: []string{"lay", "covering-stock", "lining-stock", "quiet"}}

@@ -42,6 +42,8 @@ func (s Size) other() Size { return 1 - s }
 type rules interface {
 	// word is what states the form.
 	word() string
+	// usage is how a statement of the form is written.
+	usage() string
 	// single is how an opening is spoken of whose statement gives one size: it is
 	// round, and 4 mm wide. Both are empty for a form that states two.
 	single() (adjective, measure string)
@@ -150,7 +152,19 @@ func (f Form) Ease() (along, across float64) {
 	return o.Along, o.Across
 }
 
-// Usage says how openings are written.
+// Usage says how openings are written: "rect ALONG by ACROSS or round DIAMETER".
 func Usage() string {
-	return "rect ALONG by ACROSS, round DIAMETER or slot ALONG by ACROSS"
+	text := ""
+	forms := Forms()
+	for i, f := range forms {
+		switch {
+		case i == 0:
+		case i == len(forms)-1:
+			text += " or "
+		default:
+			text += ", "
+		}
+		text += f.rules().usage()
+	}
+	return text
 }

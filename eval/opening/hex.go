@@ -13,6 +13,7 @@ type hex struct{}
 const cornersOfFlats = 2 / 1.7320508075688772
 
 func (hex) word() string             { return "hex" }
+func (hex) usage() string            { return "hex ACROSS-FLATS" }
 func (hex) single() (string, string) { return "hexagonal", "across the flats" }
 func (hex) sign() string             { return "<>" }
 func (hex) sizes() []Size            { return []Size{Across} }

@@ -4,6 +4,7 @@ package opening
 type rect struct{ rounded }
 
 func (rect) word() string             { return "rect" }
+func (rect) usage() string            { return "rect ALONG by ACROSS" }
 func (rect) single() (string, string) { return "", "" }
 func (rect) sign() string             { return "[]" }
 func (rect) sizes() []Size            { return []Size{Along, Across} }

@@ -4,6 +4,7 @@ package opening
 type round struct{ slot }
 
 func (round) word() string             { return "round" }
+func (round) usage() string            { return "round DIAMETER" }
 func (round) single() (string, string) { return "round", "wide" }
 func (round) sign() string             { return "()" }
 func (round) sizes() []Size            { return []Size{Along} }

@@ -4,6 +4,7 @@ package opening
 type slot struct{ rounded }
 
 func (slot) word() string             { return "slot" }
+func (slot) usage() string            { return "slot ALONG by ACROSS" }
 func (slot) single() (string, string) { return "", "" }
 func (slot) sign() string             { return "[]" }
 func (slot) sizes() []Size            { return []Size{Along, Across} }

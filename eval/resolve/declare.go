@@ -43,7 +43,7 @@ func (r *resolver) declare(d *ast.Decl, f *File, parent *Thing) *Thing {
 	if parent != nil {
 		t.depth = parent.depth + 1
 		outer, members = parent.scope, parent.members
-		if _, ok := parent.Kind.Dim(t.Name); ok || parent.Kind.Has(t.Name) {
+		if parent.Kind.Takes(t.Name) {
 			r.diags.Errorf("twice", d.Name.At, "%q is already the name of something that every %s has", t.Name, parent.Kind.Name).
 				WithHelp("give this %s another name", k.Name)
 			return nil

@@ -98,12 +98,17 @@ func has(t *Thing, parts []ast.Ident) bool {
 		if _, ok := t.Kind.Dim(first + "." + parts[1].Name); ok {
 			return true
 		}
-		return first == "gap" && t.Kind.Has("gap")
+		return isGap(t, first)
 	}
 	// A dimension has no parts of its own: in a row called wire, wire.pitch is
 	// the row's, and wire alone the thickness of its wire.
 	_, ok := t.Kind.Dim(first)
 	return ok
+}
+
+// isGap reports whether a word begins the name of one of the thing's gaps.
+func isGap(t *Thing, word string) bool {
+	return word == dim.Gap.String() && t.Kind.Indexed == word
 }
 
 // walk follows a name's parts from index i on inside a thing.
@@ -117,7 +122,7 @@ func walk(t *Thing, n *ast.Name, i int) (Symbol, *diag.Diagnostic) {
 		if d, ok := t.Kind.Dim(name); ok {
 			return Symbol{Thing: t, Dim: d}, nil
 		}
-		if rest[0].Name == "gap" && len(rest) == 2 && t.Kind.Has("gap") {
+		if isGap(t, rest[0].Name) && len(rest) == 2 {
 			return Symbol{Thing: t, Dim: dim.Gap, Gap: rest[1].Name}, nil
 		}
 		m, ok := t.members[rest[0].Name]

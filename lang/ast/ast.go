@@ -280,14 +280,14 @@ type List struct {
 	Elems []Expr
 }
 
-// A Shape is `rect A by B radius R`, `round D`, `slot A by B`, `radius R` or
-// `chamfer C`.
+// A Shape is `rect A by B radius R`, `round D`, `chamfer C` or what else
+// [ShapeWords] lists.
 type Shape struct {
 	exprBase
-	Word   Ident // rect, round, slot, radius or chamfer
-	A      Expr  // along, diameter, radius or chamfer
-	B      Expr  // across; nil for round, radius and chamfer
-	Radius Expr  // of a rect's corners; nil where none is stated
+	Word   Ident
+	A      Expr // the first size
+	B      Expr // the second; nil for words that take one
+	Radius Expr // of its corners; nil where none is stated
 }
 
 // A Pair is `600 by 300`.

@@ -50,9 +50,7 @@
 //	right     = ( value { "," value } ) [ "±" sum | "+/-" sum | "exact" ]
 //	          | column .                                (* in orders *)
 //	column    = NAME [ "default" sum ] .
-//	value     = "rect" sum "by" sum [ "radius" sum ]
-//	          | "slot" sum "by" sum
-//	          | ( "round" | "radius" | "chamfer" ) sum
+//	value     = SHAPE sum [ "by" sum ] [ "radius" sum ]  (* as ast.ShapeWords says *)
 //	          | "along" NAME
 //	          | sum [ "by" sum ] .
 //

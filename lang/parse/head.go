@@ -120,11 +120,11 @@ func (p *parser) noName(kind token) {
 // followsValue reports whether a word has its place after a value.
 func (p *parser) followsValue(t token) bool {
 	switch t.text(p) {
-	case "by", "exact", "weight", "else", "default", "and", "or",
-		"radius", "round", "rect", "slot", "chamfer":
+	case "by", "exact", "weight", "else", "default", "and", "or":
 		return true
 	}
-	return opensPart(t.text(p))
+	_, shape := ast.FindShape(t.text(p))
+	return shape || opensPart(t.text(p))
 }
 
 // head reads the statement's tokens with one of the productions. It returns

@@ -104,10 +104,10 @@ func (p *parser) column() ast.Expr {
 func (p *parser) value() ast.Expr {
 	t := p.tok()
 	if t.kind == word && p.operandFollows() {
-		switch t.text(p) {
-		case "rect", "slot", "round", "radius", "chamfer":
-			return p.shape()
-		case "along":
+		if shape, ok := ast.FindShape(t.text(p)); ok {
+			return p.shape(shape)
+		}
+		if p.is("along") {
 			p.pos++
 			g := &ast.Grain{Along: p.ident(p.tok())}
 			p.pos++
@@ -138,27 +138,24 @@ func (p *parser) operandFollows() bool {
 	return false
 }
 
-// shape reads `rect A by B radius R`, `slot A by B`, `round D`, `radius R` or
-// `chamfer C`.
-func (p *parser) shape() ast.Expr {
+// shape reads a shape that the word opens: `rect A by B radius R`, `round D`.
+func (p *parser) shape(word ast.ShapeWord) ast.Expr {
 	t := p.tok()
 	p.pos++
 	s := &ast.Shape{Word: p.ident(t), A: p.sum()}
-	w := s.Word.Name
-	two := w == "rect" || w == "slot"
 	switch {
-	case two && p.is("by"):
+	case word.Sizes == 2 && p.is("by"):
 		p.pos++
 		s.B = p.sum()
-	case two:
-		p.fail(codeSyntax, p.span(int(t.start), p.lastEnd()), "%s needs two sizes", w).
-			WithHelp("write the size along the row, by, and the size across it: %s 4 by 4", w)
+	case word.Sizes == 2:
+		p.fail(codeSyntax, p.span(int(t.start), p.lastEnd()), "%s needs two sizes", word.Word).
+			WithHelp("write the size along the row, by, and the size across it: %s 4 by 4", word.Word)
 		return p.badExpr(int(t.start), p.lastEnd())
 	case p.is("by"):
-		p.fail(codeSyntax, p.tok().span(p), "%s takes one size", w).
+		p.fail(codeSyntax, p.tok().span(p), "%s takes one size", word.Word).
 			WithHelp("write %s, or a rect or slot of two sizes", p.text[t.start:p.lastEnd()])
 	}
-	if w == "rect" && p.is("radius") {
+	if word.Radius && p.is("radius") {
 		p.pos++
 		s.Radius = p.sum()
 	}

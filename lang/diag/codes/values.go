@@ -184,7 +184,7 @@ panel front { width = 100; height = 200 }
 		{
 			Code:  "shape",
 			Means: "This is no form of an opening.",
-			Do:    "Write rect ALONG by ACROSS, round DIAMETER or slot ALONG by ACROSS.",
+			Do:    "Write rect ALONG by ACROSS, round DIAMETER, slot ALONG by ACROSS or hex ACROSS-FLATS.",
 			Example: `
 panel front {
   width = 100; height = 200
