@@ -6,19 +6,20 @@ import (
 
 	"foredge/eval/design"
 	"foredge/lang/source"
+	"foredge/layout/advise"
 	"foredge/layout/geom"
 )
 
 // checkPanel sees that a panel's openings lie inside it and apart, and that
 // its regions keep off them. One report a row is enough.
-func (dr *drawer) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure, shapes []Shape) {
+func (dr *draft) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure, shapes []Shape) {
 	edge := geom.NewBoundary(outline)
 	var openings []Shape
 	var figures []geom.Figure
 	outside, touches := map[source.Span]bool{}, map[source.Span]bool{}
 	var left strips
-	before := len(dr.diags)
-	least := max(leasts(p))
+	before := len(dr.notes.List)
+	least := max(advise.Leasts(p))
 	for i, s := range shapes {
 		if !s.Hole {
 			continue
@@ -32,14 +33,14 @@ func (dr *drawer) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure,
 		case outside[s.At]:
 		case !edge.Holds(b):
 			outside[s.At] = true
-			dr.diags.Errorf("outside", s.At, "%s doesn't lie inside %s", inPanel(s.ID), p.Name).
+			dr.notes.Errorf("outside", s.At, "%s doesn't lie inside %s", inPanel(s.ID), p.Name).
 				WithHelp("%s", outsideHelp(s, outline, dr))
 		case s.notch == nil:
 			if gap := edge.Clearance(b); gap > geom.Tol {
 				left.add(&shapes[i], nil, gap)
 			} else if !touches[s.At] {
 				touches[s.At] = true
-				dr.warn(p.Quiet, "touching", s.At, "%s touches the edge of %s", inPanel(s.ID), p.Name).
+				dr.notes.Warn(p.Quiet, "touching", s.At, "%s touches the edge of %s", inPanel(s.ID), p.Name).
 					WithHelp("nothing holds the material together there")
 			}
 		}
@@ -64,17 +65,17 @@ func (dr *drawer) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure,
 		}
 		told[key] = true
 		if overlap {
-			d := dr.diags.Errorf("overlap", b.At, "%s and %s of %s overlap", inPanel(a.ID), inPanel(b.ID), p.Name)
+			d := dr.notes.Errorf("overlap", b.At, "%s and %s of %s overlap", inPanel(a.ID), inPanel(b.ID), p.Name)
 			if a.At != b.At {
 				d.Note(a.At, "the other is here")
 			}
 			d.WithHelp("make them smaller or move them apart")
 		} else {
-			d := dr.warn(p.Quiet, "touching", b.At, "%s and %s of %s touch", inPanel(a.ID), inPanel(b.ID), p.Name)
+			d := dr.notes.Warn(p.Quiet, "touching", b.At, "%s and %s of %s touch", inPanel(a.ID), inPanel(b.ID), p.Name)
 			d.WithHelp("nothing is left between them")
 		}
 	}
-	if !dr.diags[before:].HasErrors() {
+	if !dr.notes.List[before:].HasErrors() {
 		dr.adviseStrips(p, left)
 	}
 	boxes := make([]geom.Box, len(figures))
@@ -130,7 +131,7 @@ func inPanel(id string) string {
 	return parts[n-1]
 }
 
-func outsideHelp(s Shape, outline geom.Figure, dr *drawer) string {
+func outsideHelp(s Shape, outline geom.Figure, dr *draft) string {
 	in, out := s.Figure.Bounds(), outline.Bounds()
 	most := max(out.Min.X-in.Min.X, out.Min.Y-in.Min.Y, in.Max.X-out.Max.X, in.Max.Y-out.Max.Y)
 	if most > geom.Tol {
@@ -140,14 +141,14 @@ func outsideHelp(s Shape, outline geom.Figure, dr *drawer) string {
 }
 
 // checkRegion reports a region that lies on an opening.
-func (dr *drawer) checkRegion(p *design.Panel, r *design.Region, box geom.Rect, openings []Shape, index *geom.Index) {
+func (dr *draft) checkRegion(p *design.Panel, r *design.Region, box geom.Rect, openings []Shape, index *geom.Index) {
 	for _, i := range index.Near(box.Bounds(), 0) {
 		if s := openings[i]; geom.Overlap(box, s.Figure) {
 			what := "%s lies on %s of %s, where there is no material"
 			if isLattice(p, s.At) {
 				what = "%s lies on %s of %s, which is cut into links"
 			}
-			dr.diags.Errorf("overlap", r.At, what, r.Name, inPanel(s.ID), p.Name).
+			dr.notes.Errorf("overlap", r.At, what, r.Name, inPanel(s.ID), p.Name).
 				Note(s.At, "the opening is stated here").WithHelp("move it or make it smaller")
 			return
 		}
@@ -159,7 +160,7 @@ func isLattice(p *design.Panel, at source.Span) bool {
 }
 
 // checkClear decides `clear = 3`: that distance to every cut but its own.
-func (dr *drawer) checkClear(p *design.Panel, b design.Box, box geom.Rect, outline geom.Figure, openings []Shape, own string) {
+func (dr *draft) checkClear(p *design.Panel, b design.Box, box geom.Rect, outline geom.Figure, openings []Shape, own string) {
 	if b.Clear == nil || b.Clear.Distance <= 0 {
 		return
 	}
@@ -173,17 +174,17 @@ func (dr *drawer) checkClear(p *design.Panel, b design.Box, box geom.Rect, outli
 		}
 	}
 	if least < b.Clear.Distance-geom.Tol {
-		dr.diags.Errorf("clear", b.Clear.At, "%s is %s from %s, nearer than the %s it should keep clear", b.Name,
+		dr.notes.Errorf("clear", b.Clear.At, "%s is %s from %s, nearer than the %s it should keep clear", b.Name,
 			dr.length(least), what, dr.length(b.Clear.Distance)).WithHelp("move it, make it smaller or ask for less")
 	}
 }
 
 // checkNames reports a thing that would share its name in the cut file with
 // the panel's edge.
-func (dr *drawer) checkNames(p *design.Panel) {
+func (dr *draft) checkNames(p *design.Panel) {
 	report := func(name string, at source.Span) {
 		if name == "outline" {
-			dr.diags.Errorf("twice", at, "outline is what the cut file calls the edge of %s", p.Name).
+			dr.notes.Errorf("twice", at, "outline is what the cut file calls the edge of %s", p.Name).
 				WithHelp("give this another name")
 		}
 	}
@@ -202,9 +203,9 @@ func (dr *drawer) checkNames(p *design.Panel) {
 }
 
 // checkSize warns of a part larger than the laser's bed or the sheet.
-func (dr *drawer) checkSize(name string, w, h float64, stock *design.Stock, quiet design.Quiet, at source.Span) {
+func (dr *draft) checkSize(name string, w, h float64, stock *design.Stock, quiet design.Quiet, at source.Span) {
 	if bed, ok := dr.design.Laser.Bed.Get(); ok && !fits(w, h, bed) {
-		dr.warn(quiet, "too-large", at, "%s, %s by %s, is larger than the laser's bed of %s by %s", name,
+		dr.notes.Warn(quiet, "too-large", at, "%s, %s by %s, is larger than the laser's bed of %s by %s", name,
 			dr.length(w), dr.length(h), dr.length(bed.Width), dr.length(bed.Height)).
 			WithHelp("it can't be cut in one piece on this machine")
 	}
@@ -212,7 +213,7 @@ func (dr *drawer) checkSize(name string, w, h float64, stock *design.Stock, quie
 		return
 	}
 	if sheet, ok := stock.Size.Get(); ok && !fits(w, h, sheet) {
-		dr.warn(quiet, "too-large", at, "%s, %s by %s, is larger than a sheet of %s, %s by %s", name,
+		dr.notes.Warn(quiet, "too-large", at, "%s, %s by %s, is larger than a sheet of %s, %s by %s", name,
 			dr.length(w), dr.length(h), stock.Name, dr.length(sheet.Width), dr.length(sheet.Height)).
 			WithHelp("take a larger sheet")
 	}

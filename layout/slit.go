@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"foredge/eval/design"
+	"foredge/layout/advise"
 	"foredge/layout/art"
 	"foredge/layout/geom"
 )
@@ -20,7 +21,7 @@ const (
 
 // slits looks at open lines of artwork that are cut: none may meet a closed one,
 // and what they enclose is told. It reports whether they can be cut.
-func (dr *drawer) slits(p *design.Panel, m *design.Artwork, f panelFrame, slits, rings []art.Contour) bool {
+func (dr *draft) slits(p *design.Panel, m *design.Artwork, f panelFrame, slits, rings []art.Contour) bool {
 	if len(slits) == 0 {
 		return true
 	}
@@ -35,12 +36,12 @@ func (dr *drawer) slits(p *design.Panel, m *design.Artwork, f panelFrame, slits,
 			}
 		}
 	}
-	dr.warn(p.Quiet, "art-open", m.At, "%s, %s: this line is open, so it is cut as a slit%s", m.File, slits[0].Where, others(len(slits))).
-		WithHelp("close it in the drawing program if something should be cut out%s", leave("art-open", "panel"))
+	dr.notes.Warn(p.Quiet, "art-open", m.At, "%s, %s: this line is open, so it is cut as a slit%s", m.File, slits[0].Where, others(len(slits))).
+		WithHelp("close it in the drawing program if something should be cut out%s", advise.Silence("art-open", "panel"))
 	if i := enclosing(edges); i >= 0 {
-		dr.warn(p.Quiet, "art-falls-out", m.At, "%s, %s: open lines that cross or touch enclose something here, which falls out of %s, %s", m.File, slits[i].Where, p.Name,
+		dr.notes.Warn(p.Quiet, "art-falls-out", m.At, "%s, %s: open lines that cross or touch enclose something here, which falls out of %s, %s", m.File, slits[i].Where, p.Name,
 			dr.at(f, boxes[i])).
-			WithHelp("draw it as a closed line if it should be cut out, or leave bridges%s", leave("art-falls-out", "panel"))
+			WithHelp("draw it as a closed line if it should be cut out, or leave bridges%s", advise.Silence("art-falls-out", "panel"))
 	}
 	return true
 }
