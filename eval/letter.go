@@ -1,15 +1,17 @@
 package eval
 
 import (
+	"slices"
 	"strings"
 
+	"foredge/eval/word"
 	"foredge/lang/ast"
 	"foredge/lang/spell"
 )
 
 // singleLine says whether a name is that of a font of single lines.
 func singleLine(font string) bool {
-	return strings.EqualFold(font, "stroke") || strings.EqualFold(font, "stroke-script")
+	return slices.ContainsFunc(word.LineFonts(), func(f word.LineFont) bool { return strings.EqualFold(font, f.String()) })
 }
 
 // lettering sees that the options of a text go together.

@@ -13,74 +13,28 @@ import (
 // checkPanel sees that a panel's openings lie inside it and apart, and that
 // its regions keep off them. One report a row is enough.
 func (dr *draft) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure, shapes []Shape) {
-	edge := geom.NewBoundary(outline)
 	var openings []Shape
-	var figures []geom.Figure
-	outside, touches := map[source.Span]bool{}, map[source.Span]bool{}
-	var left strips
-	before := len(dr.notes.List)
-	least := max(advise.Leasts(p))
-	for i, s := range shapes {
-		if !s.Hole {
-			continue
-		}
-		openings, figures = append(openings, s), append(figures, s.Figure)
-		if wellInside(s.Figure.Bounds(), outline.Bounds(), p, least) {
-			continue
-		}
-		b := geom.NewBoundary(s.Figure)
-		switch {
-		case outside[s.At]:
-		case !edge.Holds(b):
-			outside[s.At] = true
-			dr.notes.Errorf("outside", s.At, "%s doesn't lie inside %s", inPanel(s.ID), p.Name).
-				WithHelp("%s", outsideHelp(s, outline, dr))
-		case s.notch == nil:
-			if gap := edge.Clearance(b); gap > geom.Tol {
-				left.add(&shapes[i], nil, gap)
-			} else if !touches[s.At] {
-				touches[s.At] = true
-				dr.notes.Warn(p.Quiet, "touching", s.At, "%s touches the edge of %s", inPanel(s.ID), p.Name).
-					WithHelp("nothing holds the material together there")
-			}
+	for _, s := range shapes {
+		if s.Hole {
+			openings = append(openings, s)
 		}
 	}
+	inPlace := len(openings)
 	for i := range p.Lattices {
 		// No opening as a whole, but nothing else may lie there.
 		l := &p.Lattices[i]
-		box := f.box(l.Box)
-		openings, figures = append(openings, Shape{ID: p.Name + "." + l.Name, Hole: true, Figure: box, At: l.At}), append(figures, geom.Figure(box))
+		openings = append(openings, Shape{ID: p.Name + "." + l.Name, Hole: true, Figure: f.box(l.Box), At: l.At})
 	}
-	told := map[meeting]bool{}
-	for _, pair := range geom.NearPairs(figures, max(least, geom.Tol)) {
-		a, b := openings[pair.I], openings[pair.J]
-		if pair.Gap > geom.Tol {
-			left.add(&openings[pair.I], &openings[pair.J], pair.Gap)
-			continue
-		}
-		overlap := geom.Overlap(a.Figure, b.Figure)
-		key := meeting{a.At, b.At, overlap}
-		if told[key] {
-			continue
-		}
-		told[key] = true
-		if overlap {
-			d := dr.notes.Errorf("overlap", b.At, "%s and %s of %s overlap", inPanel(a.ID), inPanel(b.ID), p.Name)
-			if a.At != b.At {
-				d.Note(a.At, "the other is here")
-			}
-			d.WithHelp("make them smaller or move them apart")
-		} else {
-			d := dr.notes.Warn(p.Quiet, "touching", b.At, "%s and %s of %s touch", inPanel(a.ID), inPanel(b.ID), p.Name)
-			d.WithHelp("nothing is left between them")
-		}
-	}
+	before := len(dr.notes.List)
+	var left strips
+	dr.checkInside(p, outline, openings[:inPlace], &left)
+	dr.checkApart(p, openings, &left)
 	if !dr.notes.List[before:].HasErrors() {
 		dr.adviseStrips(p, left)
 	}
-	boxes := make([]geom.Box, len(figures))
-	for i, fig := range figures {
-		boxes[i] = fig.Bounds()
+	boxes := make([]geom.Box, len(openings))
+	for i, s := range openings {
+		boxes[i] = s.Figure.Bounds()
 	}
 	index := geom.NewIndex(boxes)
 	for i := range p.Regions {
@@ -92,6 +46,68 @@ func (dr *draft) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure, 
 		dr.checkClear(p, c.Box, f.box(c.Box), outline, openings, p.Name+"."+c.Name)
 	}
 	dr.checkNames(p)
+}
+
+// checkInside sees that openings lie inside a panel, and collects what is left
+// between them and its edge.
+func (dr *draft) checkInside(p *design.Panel, outline geom.Figure, openings []Shape, left *strips) {
+	edge := geom.NewBoundary(outline)
+	outside, touches := map[source.Span]bool{}, map[source.Span]bool{}
+	least, bounds := max(advise.Leasts(p)), outline.Bounds()
+	for i, s := range openings {
+		if wellInside(s.Figure.Bounds(), bounds, p, least) {
+			continue
+		}
+		b := geom.NewBoundary(s.Figure)
+		switch {
+		case outside[s.At]:
+		case !edge.Holds(b):
+			outside[s.At] = true
+			dr.notes.Errorf("outside", s.At, "%s doesn't lie inside %s", inPanel(s.ID), p.Name).
+				WithHelp("%s", outsideHelp(s, outline, dr))
+		case s.notch == nil:
+			if gap := edge.Clearance(b); gap > geom.Tol {
+				left.add(&openings[i], nil, gap)
+			} else if !touches[s.At] {
+				touches[s.At] = true
+				dr.notes.Warn(p.Quiet, "touching", s.At, "%s touches the edge of %s", inPanel(s.ID), p.Name).
+					WithHelp("nothing holds the material together there")
+			}
+		}
+	}
+}
+
+// checkApart sees that openings lie apart, and collects what is left between
+// them.
+func (dr *draft) checkApart(p *design.Panel, openings []Shape, left *strips) {
+	figures := make([]geom.Figure, len(openings))
+	for i, s := range openings {
+		figures[i] = s.Figure
+	}
+	told := map[meeting]bool{}
+	for _, pair := range geom.NearPairs(figures, max(geom.Tol, max(advise.Leasts(p)))) {
+		a, b := &openings[pair.I], &openings[pair.J]
+		if pair.Gap > geom.Tol {
+			left.add(a, b, pair.Gap)
+			continue
+		}
+		overlap := geom.Overlap(a.Figure, b.Figure)
+		key := meeting{a.At, b.At, overlap}
+		if told[key] {
+			continue
+		}
+		told[key] = true
+		if !overlap {
+			dr.notes.Warn(p.Quiet, "touching", b.At, "%s and %s of %s touch", inPanel(a.ID), inPanel(b.ID), p.Name).
+				WithHelp("nothing is left between them")
+			continue
+		}
+		d := dr.notes.Errorf("overlap", b.At, "%s and %s of %s overlap", inPanel(a.ID), inPanel(b.ID), p.Name).
+			WithHelp("make them smaller or move them apart")
+		if a.At != b.At {
+			d.Note(a.At, "the other is here")
+		}
+	}
 }
 
 // A meeting is how openings of two lines come together; it is told once.

@@ -8,6 +8,7 @@ import (
 	"foredge/layout/advise"
 	"foredge/layout/art"
 	"foredge/layout/geom"
+	"foredge/layout/internal/groups"
 )
 
 const (
@@ -69,18 +70,12 @@ func enclosing(lines []*geom.Boundary) int {
 	}
 	index := geom.NewIndex(boxes)
 	joints, middles := newPlaces(), newPlaces()
-	above := []int{} // a forest of joints
-	root := func(i int) int {
-		for above[i] != i {
-			above[i] = above[above[i]]
-			i = above[i]
-		}
-		return i
-	}
+	trees := groups.New(0) // of joints
 	joint := func(x geom.Point) int {
+		known := len(joints.at)
 		k := joints.of(x)
-		if k == len(above) {
-			above = append(above, k)
+		if k == known {
+			trees.Add()
 		}
 		return k
 	}
@@ -107,11 +102,9 @@ func enclosing(lines []*geom.Boundary) int {
 			stretch := [3]int{min(a, b), max(a, b), middles.of(p.At((from + t) / 2))}
 			if !known[stretch] {
 				known[stretch] = true
-				one, other := root(a), root(b)
-				if one == other {
+				if !trees.Unite(a, b) {
 					return of[i]
 				}
-				above[one] = other
 			}
 			from, a = t, b
 		}

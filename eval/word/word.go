@@ -238,3 +238,16 @@ const (
 func Bindings() []Binding { return []Binding{Loop, Coil, Ring} }
 
 func (b Binding) String() string { return [...]string{"", "loop", "coil", "ring"}[b] }
+
+// A LineFont is a built-in font whose letters are single lines.
+type LineFont uint8
+
+const (
+	Stroke LineFont = iota + 1
+	StrokeScript
+)
+
+// LineFonts are all of them.
+func LineFonts() []LineFont { return []LineFont{Stroke, StrokeScript} }
+
+func (f LineFont) String() string { return [...]string{"", "stroke", "stroke-script"}[f] }

@@ -6,7 +6,7 @@ import (
 	"math"
 
 	"foredge/export/internal/order"
-	"foredge/export/internal/out"
+	"foredge/export/internal/text"
 	"foredge/layout"
 	"foredge/layout/geom"
 	"foredge/layout/raster"
@@ -43,7 +43,7 @@ func (Encoder) Encode(w io.Writer, d *layout.Drawing) error {
 	if err != nil {
 		return err
 	}
-	e := encoder{Writer: out.NewWriter(w)}
+	e := encoder{Writer: text.NewWriter(w)}
 	e.Text(prologue)
 	if pictured(groups) {
 		e.Text(` xmlns:xlink="http://www.w3.org/1999/xlink"`)
@@ -94,7 +94,7 @@ func pictured(groups []order.Group) bool {
 }
 
 type encoder struct {
-	*out.Writer
+	*text.Writer
 }
 
 // element writes a line of text for people, if there is any.
@@ -179,7 +179,7 @@ func (e encoder) attribute(name string, mm float64) {
 	e.Text(`"`)
 }
 
-func (e encoder) mm(v float64) { e.Number(v, out.Millimetres) }
+func (e encoder) mm(v float64) { e.Number(v, text.Millimetres) }
 
 func (e encoder) point(before byte, p geom.Point) {
 	e.Byte(before)

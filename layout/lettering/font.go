@@ -7,6 +7,7 @@ import (
 	"sync"
 	"unicode"
 
+	"foredge/eval/word"
 	"foredge/layout/geom"
 
 	"golang.org/x/image/font/gofont/gobold"
@@ -69,6 +70,10 @@ func lazy(name string, data []byte) builtin {
 	return builtin{name, sync.OnceValues(func() (*Font, error) { return Parse(name, data) })}
 }
 
+func pen(f word.LineFont, data string) builtin {
+	return builtin{f.String(), sync.OnceValues(func() (*Font, error) { return strokeFont(f.String(), data) })}
+}
+
 // shelf holds the built-in fonts; it is never written to. The Go fonts, by
 // Bigelow & Holmes for the Go project, are under the licence of Go.
 var shelf = [...]builtin{
@@ -88,17 +93,8 @@ var shelf = [...]builtin{
 
 // pens holds the single-line fonts.
 var pens = [...]builtin{
-	{"stroke", sync.OnceValues(func() (*Font, error) { return strokeFont("stroke", "roman.jhf") })},
-	{"stroke-script", sync.OnceValues(func() (*Font, error) { return strokeFont("stroke-script", "script.jhf") })},
-}
-
-// SingleLine lists the built-in fonts whose letters are single lines.
-func SingleLine() []string {
-	var names []string
-	for _, b := range pens {
-		names = append(names, b.name)
-	}
-	return names
+	pen(word.Stroke, "roman.jhf"),
+	pen(word.StrokeScript, "script.jhf"),
 }
 
 // Default is the font of a text that names none.

@@ -2,6 +2,7 @@ package lettering
 
 import (
 	"foredge/layout/geom"
+	"foredge/layout/internal/groups"
 	"foredge/layout/internal/strand"
 )
 
@@ -62,26 +63,22 @@ func unite(glyphs []placed) []part {
 		boxes[i] = g.outline.Bounds()
 	}
 	ix := geom.NewIndex(boxes)
-	hang := newGroups(len(glyphs))
+	hang := groups.New(len(glyphs))
 	for i := range glyphs {
 		for _, j := range ix.Near(boxes[i], 0) {
-			if j > i && hang.find(i) != hang.find(j) && meet(glyphs[i].outline, glyphs[j].outline) {
-				hang.unite(i, j)
+			if j > i && !hang.Same(i, j) && meet(glyphs[i].outline, glyphs[j].outline) {
+				hang.Unite(i, j)
 			}
 		}
 	}
 	var out []part
-	for i, g := range glyphs {
-		group := hang.of(i)
-		if group[0] != i {
-			continue
-		}
+	for _, group := range hang.Lists() {
 		p := part{}
 		for _, k := range group {
 			p.glyphs = append(p.glyphs, glyphs[k])
 			p.outline = append(p.outline, glyphs[k].outline...)
 		}
-		if len(group) > 1 || !g.clean {
+		if len(group) > 1 || !glyphs[group[0]].clean {
 			p.outline = uniteAll(p.outline)
 		}
 		out = append(out, p)
