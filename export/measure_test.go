@@ -229,7 +229,7 @@ func TestLookup(t *testing.T) {
 		}
 	}
 	if _, err := export.Lookup("bmp", export.Options{}); err == nil ||
-		err.Error() != `"bmp" is no format that can be written: choose from svg, dxf, png` {
+		err.Error() != `"bmp" is not a format that can be written: choose from svg, dxf, png` {
 		t.Errorf("Lookup(bmp): %v", err)
 	}
 }

@@ -48,7 +48,7 @@ func TestAdvice(t *testing.T) {
 		{"narrow panel", size(3, 100, 3), size(2.99, 100, 3), "thin-web only 2.99 mm is left of front at its narrowest"},
 		{"the material's own web", of("", "least-web = 5", holes(9)), of("", "least-web = 5", holes(8.99)), "thin-web only 4.99 mm"},
 		// Two cutting services' guides: details of 1 mm, lines 0.5 mm apart.
-		{"detail", panel(0.2, holes(5)), panel(0.2, holes(4.99)), "thin-detail only 0.99 mm is left between holes 1 and 2 of wire of front, less than the 1 mm that lasts"},
+		{"detail", panel(0.2, holes(5)), panel(0.2, holes(4.99)), "thin-detail only 0.99 mm is left between holes 1 and 2 of wire of front, less than the 1 mm that it takes to last"},
 		{"the material's own detail", of("", "least-web = 0; least-detail = 3", holes(7)), of("", "least-web = 0; least-detail = 3", holes(6.99)), "thin-detail only 2.99 mm"},
 		{"a score near an edge", panel(3, "line a { from = spine; at = 0.5 }"), panel(3, "line a { from = spine; at = 0.49 }"), "thin-detail a runs 0.49 mm from the edge"},
 		{"scores", panel(3, "line a { from = spine; at = 20 }\nline b { from = foredge; at = 99.5 }"),

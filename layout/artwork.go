@@ -40,7 +40,7 @@ func (dr *draft) artwork(p *design.Panel, m *design.Artwork, r *design.Region, f
 	}
 	if m.Inlay == nil && m.Op == word.Engrave && len(pic.Lines) > 0 {
 		dr.notes.Errorf("art", m.At, "%s, %s: a line can't be engraved, only what is filled", m.File, pic.Lines[0].Where).
-			WithHelp("turn its stroke into a path in the drawing program, or leave out as: lines are then marked")
+			WithHelp("turn its stroke into a path in the drawing program, or leave out the option as: lines are then marked")
 		return nil
 	}
 	if m.Inlay != nil && len(pic.Lines) > 0 {
@@ -128,8 +128,8 @@ func (dr *draft) sizeArt(m *design.Artwork, r *design.Region, box geom.Rect, w, 
 	k := math.Min(box.W/w, box.H/h) // a size of 0 asks for nothing
 	if width := m.Width.Or(0); width > 0 {
 		if w <= smallest {
-			dr.notes.Errorf("art", m.At, "%s has no width of its own that could be made %s", m.File, dr.length(width)).
-				WithHelp("leave out width, or turn it")
+			dr.notes.Errorf("art", m.At, "%s has no width that could be scaled to %s", m.File, dr.length(width)).
+				WithHelp("leave out width, or rotate it")
 			return 0, false
 		}
 		stated := width / w
@@ -176,7 +176,7 @@ func (dr *draft) dots(m *design.Artwork, r *design.Region, box geom.Rect, id str
 	quarters := m.Turn / 90
 	if quarters != math.Round(quarters) {
 		dr.notes.Errorf("art", m.At, "%s is a picture of dots, and those can only be turned by quarter turns, not by %.4g degrees", m.File, m.Turn).
-			WithHelp("turn it in a picture program")
+			WithHelp("turn it in an image editor")
 		return nil
 	}
 	photo, err := raster.Decode(m.File, m.Data)
@@ -213,7 +213,7 @@ func (dr *draft) dots(m *design.Artwork, r *design.Region, box geom.Rect, id str
 	im := photo.Engrave(int(wide), int(high), interval, shadeOf(m.Dots.Shade))
 	if im.Blank() {
 		dr.notes.Warnf("no-art", m.FileAt, "nothing of %s is dark enough to be engraved", m.File).
-			WithHelp("what is white or transparent is left out; make it darker in a picture program")
+			WithHelp("what is white or transparent is left out; make it darker in an image editor")
 	}
 	at := geom.CenterRect(alignArt(m.Align, box, wide*interval, high*interval), wide*interval, high*interval)
 	if !dr.count(1, m.At) {

@@ -229,9 +229,9 @@ func (dr *draft) checkSize(name string, w, h float64, stock *design.Stock, quiet
 		return
 	}
 	if sheet, ok := stock.Size.Get(); ok && !fits(w, h, sheet) {
-		dr.notes.Warn(quiet, "too-large", at, "%s, %s by %s, is larger than a sheet of %s, %s by %s", name,
+		dr.notes.Warn(quiet, "too-large", at, "%s, %s by %s, is larger than a sheet of %s, which is %s by %s", name,
 			dr.length(w), dr.length(h), stock.Name, dr.length(sheet.Width), dr.length(sheet.Height)).
-			WithHelp("take a larger sheet")
+			WithHelp("use a larger sheet")
 	}
 }
 

@@ -50,9 +50,9 @@ func others(n int) string {
 	case 1:
 		return ""
 	case 2:
-		return ", and another with it"
+		return " (and one other like it)"
 	}
-	return fmt.Sprintf(", and %d others with it", n-1)
+	return fmt.Sprintf(" (and %d others like it)", n-1)
 }
 
 // nested says how many contours lie round each. Contours that cross themselves
@@ -64,12 +64,12 @@ func (dr *draft) nested(m *design.Artwork, rings []art.Contour, filled int) (dep
 		switch {
 		case edges[i].Simple():
 		case i < filled:
-			dr.notes.Errorf("art-crosses", m.At, "%s, %s: the outline of what is filled touches itself, so it can't be told what is cut out", m.File, c.Where).
-				WithHelp("part what hangs together by a point only, or fill it wholly: its fill-rule or what is white leaves parts out")
+			dr.notes.Errorf("art-crosses", m.At, "%s, %s: the outline of a filled shape touches itself, so it isn't clear what is to be cut out", m.File, c.Where).
+				WithHelp("separate what is joined at a point only, or fill it completely: its fill-rule, or something white, leaves parts unfilled")
 			return nil, false
 		default:
-			dr.notes.Errorf("art-crosses", m.At, "%s, %s: this line crosses or touches itself, so it can't be told what is cut out", m.File, c.Where).
-				WithHelp("draw it so that it doesn't, or give it a fill in place of its stroke: the outline of what is filled is then cut")
+			dr.notes.Errorf("art-crosses", m.At, "%s, %s: this line crosses or touches itself, so it isn't clear what is to be cut out", m.File, c.Where).
+				WithHelp("draw it so that it doesn't, or give it a fill instead of a stroke: its outline is then cut")
 			return nil, false
 		}
 	}
@@ -82,8 +82,8 @@ func (dr *draft) nested(m *design.Artwork, rings []art.Contour, filled int) (dep
 			}
 			if j > i && edges[i].Meets(edges[j]) {
 				if rings[i].Where == rings[j].Where && j < filled {
-					dr.notes.Errorf("art-crosses", m.At, "%s, %s: outlines of what is filled touch one another, so it can't be told what is cut out", m.File, rings[i].Where).
-						WithHelp("part what hangs together by a point only, or fill it wholly: its fill-rule or what is white leaves parts out")
+					dr.notes.Errorf("art-crosses", m.At, "%s, %s: outlines of filled shapes touch one another, so it isn't clear what is to be cut out", m.File, rings[i].Where).
+						WithHelp("separate what is joined at a point only, or fill it completely: its fill-rule, or something white, leaves parts unfilled")
 					return nil, false
 				}
 				dr.crosses(m, rings[i].Where, rings[j].Where)
@@ -99,7 +99,7 @@ func (dr *draft) nested(m *design.Artwork, rings []art.Contour, filled int) (dep
 
 // crosses reports lines of artwork that meet.
 func (dr *draft) crosses(m *design.Artwork, one, other art.Where) {
-	dr.notes.Errorf("art-crosses", m.At, "%s: what is drawn in %s and in %s crosses or touches, so it can't be told what is cut out", m.File, one, other).
+	dr.notes.Errorf("art-crosses", m.At, "%s: what is drawn in %s and in %s crosses or touches, so it isn't clear what is to be cut out", m.File, one, other).
 		WithHelp("move them apart or unite them in the drawing program")
 }
 
@@ -145,7 +145,7 @@ func (dr *draft) details(p *design.Panel, m *design.Artwork, f panelFrame, rings
 	warn := func(where art.Where, b geom.Box, format string, args ...any) {
 		dr.notes.Warn(p.Quiet, "art-fine", m.At, "%s, %s: %s, %s; cut details should be at least %s", m.File, where,
 			fmt.Sprintf(format, args...), dr.at(f, b), dr.length(least)).
-			WithHelp("make the artwork larger, or take out what is so fine%s", advise.Silence("art-fine", "panel"))
+			WithHelp("make the artwork larger, or remove details as fine as that%s", advise.Silence("art-fine", "panel"))
 	}
 	boxes := make([]geom.Box, len(rings))
 	edges := make([]*geom.Boundary, len(rings))

@@ -196,7 +196,7 @@ func (dr *draft) spread(s *design.Spread) {
 			if first == nil {
 				first = p
 			} else if d := p.Height - first.Height; d > geom.Tol || d < -geom.Tol {
-				dr.notes.Errorf("uneven-spread", part.At, "%s is %s high but %s is %s: panels of a spread must be equally high",
+				dr.notes.Errorf("uneven-spread", part.At, "%s is %s high but %s is %s: the panels of a spread must have the same height",
 					p.Name, dr.length(p.Height), first.Name, dr.length(first.Height)).
 					WithHelp("tie them together, as in height = %s.height", first.Name)
 			}
@@ -231,7 +231,7 @@ func (dr *draft) sheetPart(s *design.Spread, name string, fig geom.Figure, stock
 		part.Grain = stock.Grain
 		dr.notes.Warn(s.Quiet, "cross-grain", s.At, "the grain of %s runs across the spine, so it pulls the boards out of shape", name).
 			Note(stock.At, "grain = along width of %s", stock.Name).
-			WithHelp("the grain of board and cloth runs from head to tail, by two lessons in bookbinding; turn the sheet, which then has its grain along height%s", advise.Silence("cross-grain", "spread"))
+			WithHelp("the grain of board and cloth runs from head to tail, according to two lessons in bookbinding; turn the sheet, which then has its grain along height%s", advise.Silence("cross-grain", "spread"))
 	}
 	return part
 }

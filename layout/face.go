@@ -92,7 +92,7 @@ func (dr *draft) inside(p *design.Panel, regions []*design.Region) Part {
 	for _, r := range regions {
 		for _, s := range dr.marks(&turned, r, f, outline) {
 			if s.Op == Cut {
-				help := "put it into a region of the outer face: take face = inside out"
+				help := "put it into a region of the outer face: remove face = inside"
 				if slices.ContainsFunc(r.Marks, func(m design.Mark) bool {
 					in := design.InlayOf(m)
 					return in != nil && in.Through && m.Place() == s.At

@@ -105,7 +105,7 @@ func (dr *draft) inlay(in laidIn) (Part, bool) {
 		dr.notes.Warn(quiet, "thick-inlay", at, "%s is %s thick and %s %s: pieces of it can't be let in flush", stock.Name, dr.length(thick),
 			in.panel.Name, dr.length(board)).
 			Note(stock.At, "%s is declared here", stock.Name).
-			WithHelp("take a thinner sheet for them, or cut the recess through the board: recess = through%s", advise.Silence("thick-inlay", "panel"))
+			WithHelp("use a thinner sheet for them, or cut the recess through the board: recess = through%s", advise.Silence("thick-inlay", "panel"))
 	}
 	return part.moved(part.Bounds.Min.Mul(-1)), true
 }
@@ -188,7 +188,7 @@ func (dr *draft) crowded(in laidIn, pieces []geom.Figure, of []int, cut float64)
 		}
 		if pair.Gap <= 0 && ease < 0 {
 			dr.notes.Errorf("inlay", at, "pieces %d and %d of what is laid into %s run into one another, %s: an ease of %s makes each %s broader than its recess", pair.I+1, pair.J+1,
-				in.region.Name, dr.at(in.frame, pieces[pair.I].Bounds()), dr.length(ease), dr.length(-ease)).WithHelp("take an ease nearer to 0, or set what is laid in farther apart")
+				in.region.Name, dr.at(in.frame, pieces[pair.I].Bounds()), dr.length(ease), dr.length(-ease)).WithHelp("choose an ease nearer to 0, or set what is laid in farther apart")
 			return
 		}
 		help := "move them apart in the drawing, or make it larger"
@@ -231,7 +231,7 @@ func (dr *draft) fine(in laidIn, letters []geom.Outline, first []int, quiet desi
 		return
 	}
 	left, where := narrowest-ease, dr.at(in.frame, letters[at].Bounds())
-	help := fmt.Sprintf("make it larger, or take bolder letters (%s)%s", whose, advise.Silence("thin-detail", "panel"))
+	help := fmt.Sprintf("make it larger, or use bolder letters (%s)%s", whose, advise.Silence("thin-detail", "panel"))
 	if left < advise.BurnsAway/100 {
 		dr.notes.Warnf("thin-detail", in.mark.Place(), "what is laid into %s falls apart, or nearly, at its narrowest: in piece %d, %s", in.region.Name,
 			first[at], where).WithHelp("%s", help)

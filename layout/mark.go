@@ -30,7 +30,7 @@ func (dr *draft) marks(p *design.Panel, r *design.Region, f panelFrame, outline 
 			}
 		}
 		if !dr.onPanel(p, drawn, outline) {
-			dr.notes.Errorf("outside", m.Place(), "what stands in %s runs over a corner of %s", r.Name, p.Name).
+			dr.notes.Errorf("outside", m.Place(), "the mark in %s runs over a corner of %s", r.Name, p.Name).
 				WithHelp("move the region away from the corner, or make it smaller")
 			continue
 		}

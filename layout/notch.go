@@ -31,7 +31,7 @@ func (dr *draft) openTo(s Shape, neck *design.Neck, f panelFrame, hole opening.P
 	switch {
 	case neck.Wide > n.Wide()+geom.Tol:
 		dr.notes.Errorf("neck", neck.At, "the neck of %s is %s wide, but the opening only %s", inPanel(s.ID), dr.length(neck.Wide), dr.length(n.Wide())).
-			WithHelp("a neck is at most as wide as what it leads to")
+			WithHelp("make the neck no wider than the opening")
 		return s
 	case neck.Wide <= max(kerf.Or(0), smallest):
 		dr.notes.Errorf("neck", neck.At, "the neck of %s is %s wide, no wider than the laser's cut", inPanel(s.ID), dr.length(neck.Wide)).
@@ -52,7 +52,7 @@ func (dr *draft) notches(p *design.Panel, outline geom.Figure, shapes []Shape) (
 			continue
 		}
 		if _, lost := opening.WithNotches(outline, []opening.Notch{*s.notch}); len(lost) > 0 {
-			dr.notes.Errorf("outside", s.At, "%s meets the edge of %s in a corner", inPanel(s.ID), p.Name).
+			dr.notes.Errorf("outside", s.At, "%s meets the edge of %s at a corner", inPanel(s.ID), p.Name).
 				WithHelp("move it away from the corner, or make the corner smaller")
 			continue
 		}

@@ -144,7 +144,7 @@ func (dr *draft) outline(p *design.Panel, f panelFrame) geom.Figure {
 		if second := p.Corners[order[tooBig.Second]]; second.Size > c.Size {
 			c = second
 		}
-		dr.notes.Errorf("corner", c.At, "the corners of %s take %s of a side of %s", p.Name, dr.length(tooBig.Need), dr.length(tooBig.Have)).
+		dr.notes.Errorf("corner", c.At, "two corners of %s need %s of a side that is only %s long", p.Name, dr.length(tooBig.Need), dr.length(tooBig.Have)).
 			WithHelp("make them smaller")
 		fig = geom.Rect{W: p.Width, H: p.Height}
 	}
@@ -210,7 +210,7 @@ func (dr *draft) line(p *design.Panel, l *design.Line, f panelFrame) []Shape {
 		long, limit = f.width, f.height
 	}
 	if l.Distance > limit+geom.Tol {
-		dr.notes.Errorf("outside", l.At, "%s lies %s from the %s of %s, which is only %s wide there", l.Name,
+		dr.notes.Errorf("outside", l.At, "%s lies %s from the %s of %s, which measures only %s that way", l.Name,
 			dr.length(l.Distance), l.From, p.Name, dr.length(limit)).WithHelp("bring it nearer to the %s", l.From)
 		return nil
 	}

@@ -41,7 +41,7 @@ func (dr *draft) text(p *design.Panel, m *design.Lettering, r *design.Region, bo
 		room(asked, "make the region larger or the capitals smaller, or write fit = shrink")
 		return nil
 	case block.Cap < least-1e-3:
-		room(least, "make the region larger, shorten the text, or let it take several lines by wrap = yes")
+		room(least, "make the region larger, shorten the text, or let it break into several lines: wrap = yes")
 		return nil
 	}
 	advise.Capitals(&dr.notes, p.Quiet, m.At, block.Cap)
@@ -94,25 +94,25 @@ func (dr *draft) reportLettering(m *design.Lettering, r *design.Region, err erro
 	case errors.As(err, &unknown):
 		help := fmt.Sprintf("the built-in fonts are %s; a font of your own is named by its file, as in \"letters.ttf\"", strings.Join(lettering.Names(), ", "))
 		if strings.Contains(m.Font.Name, ".") {
-			help = "files of fonts that can be read end in .ttf, .otf or .ttc; behind the last may stand which of its fonts is meant, as in \"letters.ttc#2\""
+			help = "a font file ends in .ttf, .otf or .ttc; of a .ttc, say which of its fonts you mean, as in \"letters.ttc#2\""
 		}
 		dr.notes.Fail("font", m.Font.At, err, help)
 	case errors.As(err, &several):
-		dr.notes.Fail("font", m.Font.At, several, "name one of them by its number or name behind the file's, as in \"letters.ttc#2\"")
+		dr.notes.Fail("font", m.Font.At, several, "name one of them after the file, by its number or its name, as in \"letters.ttc#2\"")
 	case errors.As(err, &missing):
-		dr.notes.Fail("glyph", m.TextAt, err, "letter it in a font that has the character, or write it in another way")
+		dr.notes.Fail("glyph", m.TextAt, err, "choose a font that has the character, or write it another way")
 	case errors.As(err, &control):
 		dr.notes.Fail("glyph", m.TextAt, err, "take it out of the text")
 	case errors.As(err, &curve):
-		dr.notes.Fail("option", m.At, err, "set it in straight lines: take along out")
+		dr.notes.Fail("option", m.At, err, "set it in straight lines: remove along")
 	case errors.As(err, &room) && m.Curve != nil:
 		dr.notes.Errorf("no-room", m.At, "%s is %s by %s: there is no room in it for this text along this curve", r.Name, dr.length(r.Width), dr.length(r.Height)).
-			WithHelp("make the region larger, or the radius such that the curve runs within it")
+			WithHelp("make the region larger, or choose a radius whose curve fits into it")
 	case errors.As(err, &room):
 		dr.notes.Errorf("no-room", r.At, "%s is %s by %s: there is no room for text", r.Name, dr.length(r.Width), dr.length(r.Height)).
 			WithHelp("make the region larger")
 	default:
-		dr.notes.Fail("font", m.Font.At, err, "copy the file anew from where it came, or take another font")
+		dr.notes.Fail("font", m.Font.At, err, "copy the file again from its source, or choose another font")
 	}
 }
 

@@ -41,15 +41,15 @@ func Narrow(n *Notes, p *design.Panel, at source.Span, gap float64, what, do str
 		return n.Warn(p.Quiet, "thin-detail", at, "only %s is left %s, which may burn away", n.Length(gap), what).
 			WithHelp("%s, so that %s is left (%s)%s", do, n.Length(max(web, detail)), guides, Silence("thin-detail", "panel"))
 	case gap < detail-geom.Tol:
-		return n.Warn(p.Quiet, "thin-detail", at, "only %s is left %s, less than the %s that lasts", n.Length(gap), what, n.Length(detail)).
+		return n.Warn(p.Quiet, "thin-detail", at, "only %s is left %s, less than the %s that it takes to last", n.Length(gap), what, n.Length(detail)).
 			WithHelp("%s, so that %s is left (%s)%s", do, n.Length(max(web, detail)), guides, Silence("thin-detail", "panel"))
 	case gap < web-geom.Tol:
-		whose := "the thickness of the board, by a cutting service's guide"
+		whose := "the thickness of the board, according to a cutting service's guide"
 		if p.Stock != nil && p.Stock.LeastWeb.Present() {
 			whose = "what " + p.Stock.Material.Name + " asks for"
 		}
 		return n.Warn(p.Quiet, "thin-web", at, "only %s is left %s, less than %s", n.Length(gap), what, n.Length(web)).
-			WithHelp("%s is %s; %s, or take a thinner board%s", n.Length(web), whose, do, Silence("thin-web", "panel"))
+			WithHelp("%s is %s; %s, or use a thinner board%s", n.Length(web), whose, do, Silence("thin-web", "panel"))
 	}
 	return nil
 }

@@ -17,10 +17,10 @@ func Materials(n *Notes, d *design.Design) {
 		switch {
 		case m.Never != "" && s.Allow == "":
 			n.Errorf("never-cut", m.At, "%s must not be cut by a laser: %s", m.Name, m.Never).
-				WithHelp("take another material; whoever knows better than foredge writes why into the stock, as in allow = \"the reason\"")
+				WithHelp("use another material; if you know better than foredge, write the reason into the stock, as in allow = \"the reason\"")
 		case m.Never != "":
 			n.Warn(s.Quiet, "allowed-material", m.At, "%s must not be cut by a laser: %s; here it is allowed because: %s", m.Name, m.Never, s.Allow).
-				WithHelp("take allow out if that no longer holds%s", Silence("allowed-material", "stock"))
+				WithHelp("remove allow if that no longer holds%s", Silence("allowed-material", "stock"))
 		case m.Name != "" && !m.Known:
 			help := fmt.Sprintf("declare it if you know, as in material %s { gives-off = \"...\" }, and don't cut plastics that nobody can name", hyphened(m.Name))
 			if m.OnShelf != "" {
@@ -56,5 +56,5 @@ func Caution(d *design.Design, card bool) *diag.Diagnostic {
 	}
 	var l diag.List
 	return l.Infof(code, d.Laser.At, "before you cut: the light blinds, what is cut may burn, its fumes and dust harm eyes and lungs (%s)", made).
-		WithHelp("stay with the laser, its guards closed, its exhaust on, an extinguisher at hand; the rules of your workshop and country and its maker come first; quiet = caution in the laser leaves this out")
+		WithHelp("stay with the laser, with its guards closed, its exhaust on and an extinguisher at hand; the rules of your workshop, your country and the maker of the laser come first; quiet = caution in the laser silences this")
 }

@@ -122,7 +122,7 @@ func grain(n *Notes, p *design.Panel) {
 	if p.Stock == nil || p.Stock.Grain == 0 || bound == 0 || bound == p.Stock.Grain {
 		return
 	}
-	why := "the grain of board and cloth runs from head to tail, by two lessons in bookbinding"
+	why := "the grain of board and cloth runs from head to tail, according to two lessons in bookbinding"
 	edge := "spine"
 	if bound == word.AlongWidth {
 		edge, why = "edge at which it is bound", "the grain runs along the binding (common practice, no source)"

@@ -202,7 +202,7 @@ func TestLimits(t *testing.T) {
 		"more than 64 deep":               page(strings.Repeat("<g>", MaxDepth) + strings.Repeat("</g>", MaxDepth)),
 		"more than 100000 lines":          page(`<path d="M0 0` + strings.Repeat("h1v1", MaxSegments/2+1) + `" fill="none" stroke="red"/>`),
 		"more than 2000 styles":           page("<style>" + strings.Repeat(".a{}", maxRules+1) + "</style>"),
-		"too tangled to find the outline": page(`<path d="` + crossing.String() + `"/>`),
+		"too tangled for its outline": page(`<path d="` + crossing.String() + `"/>`),
 	} {
 		if _, err := Parse("a.svg", []byte(text)); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: %.200v", want, err)

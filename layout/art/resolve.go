@@ -189,7 +189,7 @@ func (a *area) whole() []Contour {
 
 // united cuts all paths where they meet and joins up what has ink on one side.
 func (a *area) united() ([]Contour, *Error) {
-	tangled := &Error{Where: a.where[0], Message: "what it fills, and what lies on it, is too tangled to find the outline of",
+	tangled := &Error{Where: a.where[0], Message: "what it fills, and what lies on it, is too tangled for its outline to be found",
 		Advice: "unite or simplify these paths in the drawing program"}
 	if a.near() > maxPairs || a.pieces > maxWork/a.pieces {
 		return nil, tangled

@@ -145,7 +145,7 @@ func checkTables(file, data []byte) error {
 	switch string(data[:4]) {
 	case "\x00\x01\x00\x00", "OTTO", "true":
 	default:
-		return damage("it doesn't begin as a font does")
+		return damage("it doesn't begin like a font")
 	}
 	n := int(binary.BigEndian.Uint16(data[4:]))
 	if len(data) < 12+16*n {
@@ -232,7 +232,7 @@ func (s *shaper) outline(id uint32) (o geom.Outline, err error) {
 		segments = g.Outline.Segments
 	case font.GlyphBitmap:
 		if g.Outline == nil {
-			return nil, damage("it holds pictures in place of outlines")
+			return nil, damage("it holds pictures instead of outlines")
 		}
 		segments = g.Outline.Segments
 	default:
