@@ -79,7 +79,7 @@ func (p Part) withKerf(width float64, told map[source.Span]bool, diags *diag.Lis
 }
 
 // settle moves the drawing so that nothing lies left of or above its corner,
-// where outlines that have grown would be cut off, and takes its size anew.
+// where outlines that have grown would be cut off, and works out its size again.
 func (d *Drawing) settle() {
 	box := geom.EmptyBox()
 	for _, p := range d.Parts {

@@ -218,7 +218,7 @@ func (dr *draft) spread(s *design.Spread) {
 
 // sheetPart is a part of cloth or paper that goes with a spread. Where its stock
 // says nothing of its grain it has to run as that of the boards should: from head
-// to tail, by two lessons in bookbinding.
+// to tail, according to two lessons in bookbinding.
 func (dr *draft) sheetPart(s *design.Spread, name string, fig geom.Figure, stock *design.Stock) Part {
 	box := fig.Bounds()
 	dr.checkSize(name, box.Width(), box.Height(), stock, s.Quiet, s.At)

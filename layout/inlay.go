@@ -13,7 +13,7 @@ import (
 
 // Lettering and artwork that is laid into a board: the board gets a recess of
 // its form, engraved or cut through, and pieces of another stock are cut that
-// lie in it, each less than the recess by half the ease all round. They are a
+// lie in it, each smaller than the recess by half the ease all round. They are a
 // part of their own, in which they lie towards one another as in the board, so
 // that tape lifts them over. What is cut through is bridged as cut letters are;
 // the pieces are then those of the bridged outline.
@@ -110,7 +110,7 @@ func (dr *draft) inlay(in laidIn) (Part, bool) {
 	return part.moved(part.Bounds.Min.Mul(-1)), true
 }
 
-// eased is a letter less half the ease all round: more than one piece if it falls
+// eased is a letter made smaller by half the ease all round: more than one piece if it falls
 // apart where it is narrower than the ease, as a K may whose arms only just meet
 // its stem. ok is false if it vanishes, or one of its openings does or breaks out.
 func eased(letter geom.Outline, ease float64) (own []geom.Figure, ok bool) {
@@ -130,8 +130,8 @@ func eased(letter geom.Outline, ease float64) (own []geom.Figure, ok bool) {
 	return own, len(own) > 0 && openings == len(letter)-1
 }
 
-// crumb is the breadth in mm below which what splits off a piece is none: less
-// than a laser's cut.
+// crumb is the breadth in mm below which what splits off doesn't count as a piece:
+// narrower than a laser's cut.
 const crumb = 0.08
 
 // pieces parts an outline, material clockwise, into its pieces: a path of
@@ -201,7 +201,7 @@ func (dr *draft) crowded(in laidIn, pieces []geom.Figure, of []int, cut float64)
 	}
 }
 
-// fine warns of the narrowest stroke, if that is less than lasts. A stroke counts
+// fine warns of the narrowest stroke, if that is too narrow to last. A stroke counts
 // where a letter falls apart or vanishes if its edges close in.
 func (dr *draft) fine(in laidIn, letters []geom.Outline, first []int, quiet design.Quiet) {
 	ease, stock := in.inlay.Ease, in.inlay.Stock

@@ -56,9 +56,9 @@ func boundaries(lines []art.Contour) ([]*geom.Boundary, []geom.Box) {
 	return edges, boxes
 }
 
-// enclosing is the first of open lines that closes a way round, by itself or with
-// those before it; -1 if none does. Cut apart wherever they meet, lines that
-// enclose nothing hang together as trees do.
+// enclosing is the first of some open lines that closes a loop, by itself or with
+// those before it; -1 if none does. Once cut apart wherever they meet, lines that
+// enclose nothing form trees.
 func enclosing(lines []*geom.Boundary) int {
 	var pieces []geom.Piece
 	var of []int // the line
@@ -112,7 +112,7 @@ func enclosing(lines []*geom.Boundary) int {
 	return -1
 }
 
-// places tells places apart, those within samePlace of one another being one.
+// places numbers places; those within samePlace of one another are one.
 type places struct {
 	at []geom.Point
 	in map[[2]int][]int // by the square in which they lie

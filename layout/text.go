@@ -45,7 +45,7 @@ func (dr *draft) text(p *design.Panel, m *design.Lettering, r *design.Region, bo
 		return nil
 	}
 	advise.Capitals(&dr.notes, p.Quiet, m.At, block.Cap)
-	dr.drawing.Texts = append(dr.drawing.Texts, Text{Panel: p.Name, Region: r.Name, Text: m.Text, Cap: block.Cap, Asked: m.Cap,
+	dr.drawing.Texts = append(dr.drawing.Texts, Text{Panel: p.Name, Region: r.Name, Text: m.Text, Cap: block.Cap,
 		Lines: block.Lines, Wrapped: block.Wrapped, At: m.TextAt})
 	if m.Op == word.Cut {
 		out, ok := dr.stencil(p, m.At, m.Bridge, block.Stencil, fmt.Sprintf("the letters of %s, with capitals %s high, are", r.Name, dr.length(block.Cap)))

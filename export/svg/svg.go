@@ -27,7 +27,7 @@ const hairline = "0.01"
 
 // mostTurn is the longest arc written as one, in radians: a third of a circle.
 // Half circles so become quarters. Near half a circle the centre of an SVG arc
-// hangs on the last digits of its radius and ends; up to a third it is off by
+// depends on the last digits of its radius and ends; up to a third it is off by
 // no more than twice their rounding.
 const mostTurn = 2 * math.Pi / 3
 

@@ -7,7 +7,7 @@ import (
 	"foredge/layout/internal/groups"
 )
 
-// A body is an outline all round which the material hangs together, and what it
+// A body is an outline all round which the material is connected, and what it
 // becomes grown by half a bridge: paths that close round nothing, though those of
 // one body may overlap.
 type body struct {
@@ -107,7 +107,7 @@ func byRing(all []body) [][]int {
 		if meet.Unite(d.i, d.j) {
 			continue
 		}
-		// They close a ring: it may run through all that hang together with them.
+		// They close a ring: it may run through all that are connected with them.
 		for k := range paths {
 			if meet.Same(k, d.i) {
 				ring.Unite(of[k], of[d.i])

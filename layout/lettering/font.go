@@ -74,9 +74,9 @@ func pen(f word.LineFont, data string) builtin {
 	return builtin{f.String(), sync.OnceValues(func() (*Font, error) { return strokeFont(f.String(), data) })}
 }
 
-// shelf holds the built-in fonts; it is never written to. The Go fonts, by
+// outlineFonts holds the built-in fonts; it is never written to. The Go fonts, by
 // Bigelow & Holmes for the Go project, are under the licence of Go.
-var shelf = [...]builtin{
+var outlineFonts = [...]builtin{
 	lazy("Go Regular", goregular.TTF),
 	lazy("Go Italic", goitalic.TTF),
 	lazy("Go Bold", gobold.TTF),
@@ -91,8 +91,8 @@ var shelf = [...]builtin{
 	lazy("Go Smallcaps Italic", gosmallcapsitalic.TTF),
 }
 
-// pens holds the single-line fonts.
-var pens = [...]builtin{
+// lineFonts holds the single-line fonts.
+var lineFonts = [...]builtin{
 	pen(word.Stroke, "roman.jhf"),
 	pen(word.StrokeScript, "script.jhf"),
 }
@@ -102,8 +102,8 @@ const Default = "Go Regular"
 
 // Names lists the built-in fonts with outlines.
 func Names() []string {
-	names := make([]string, len(shelf))
-	for i, b := range shelf {
+	names := make([]string, len(outlineFonts))
+	for i, b := range outlineFonts {
 		names[i] = b.name
 	}
 	return names
@@ -119,7 +119,7 @@ func (e UnknownFontError) Error() string {
 // Load gives a built-in font by its name, in capitals or not. The error is an
 // [UnknownFontError].
 func Load(name string) (*Font, error) {
-	for _, list := range [][]builtin{shelf[:], pens[:]} {
+	for _, list := range [][]builtin{outlineFonts[:], lineFonts[:]} {
 		for _, b := range list {
 			if strings.EqualFold(b.name, name) {
 				return b.load()
@@ -151,7 +151,7 @@ func (d damage) Error() string { return string(d) }
 func (e UnreadableFontError) Unwrap() error { return e.Why }
 
 // Parse reads a maker's own font: a TTF or OTF file, or one of the fonts of a
-// TTC file, whose number or name stands behind a # in the name. The error is an
+// TTC file, whose number or name stands after a # in the name. The error is an
 // [UnreadableFontError], which may wrap a [CollectionError].
 func Parse(name string, data []byte) (*Font, error) {
 	s, err := newShaper(name, data)
@@ -234,9 +234,9 @@ func describe(r rune) string {
 // where one of those lacks it.
 func holders(r rune, single bool) []string {
 	var names []string
-	list := shelf[:]
+	list := outlineFonts[:]
 	if single {
-		list = append(pens[:len(pens):len(pens)], list...)
+		list = append(lineFonts[:len(lineFonts):len(lineFonts)], list...)
 	}
 	for _, b := range list {
 		if f, err := b.load(); err == nil && f.Has(r) {

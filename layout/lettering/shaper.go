@@ -29,7 +29,7 @@ type mark struct {
 	at      int // which character of the text it stands for
 	advance float64
 	offset  geom.Point
-	joins   bool // it hangs together with its neighbours
+	joins   bool // it is connected with its neighbours
 }
 
 // A CollectionError says that a file holds several fonts and not which of them
@@ -48,7 +48,7 @@ func (e CollectionError) Error() string {
 }
 
 // newShaper reads a TTF or OTF file, or one font of a TTC file: that whose
-// number, from 1, or full name stands behind a # in the name. The libraries give
+// number, from 1, or full name stands after a # in the name. The libraries give
 // up on some broken files by panicking: that too is an unreadable font.
 func newShaper(name string, data []byte) (s *shaper, err error) {
 	defer unreadable(&err)
@@ -77,7 +77,7 @@ func newShaper(name string, data []byte) (s *shaper, err error) {
 	return &shaper{face, harfbuzz.NewFont(face)}, nil
 }
 
-// choose finds a font of a collection by what stands behind the # of a name.
+// choose finds a font of a collection by what stands after the # of a name.
 func choose(name string, all []*opentype.Loader) (*opentype.Loader, error) {
 	_, asked, _ := strings.Cut(name, "#")
 	if n, err := strconv.Atoi(asked); err == nil && n >= 1 && n <= len(all) {

@@ -49,7 +49,7 @@ func (g glyph) at(p place) placed {
 	return placed{g, p}
 }
 
-// A part is what some glyphs that hang together fill.
+// A part is what some glyphs that are connected fill.
 type part struct {
 	glyphs  []placed
 	outline geom.Outline
@@ -116,14 +116,14 @@ func uniteAll(o geom.Outline) geom.Outline {
 	return out
 }
 
-// areas is what the paths of o fill and those of less don't, both by the
+// areas is what the paths of o fill and those of minus don't, both by the
 // non-zero rule. All are cut, as arcs, where they meet, and what has material on
 // one side only is joined up. ok is false if that doesn't close.
-func areas(o, less geom.Outline) (out geom.Outline, ok bool) {
-	edges := make([]*geom.Boundary, 0, len(o)+len(less))
-	boxes := make([]geom.Box, 0, len(o)+len(less))
+func areas(o, minus geom.Outline) (out geom.Outline, ok bool) {
+	edges := make([]*geom.Boundary, 0, len(o)+len(minus))
+	boxes := make([]geom.Box, 0, len(o)+len(minus))
 	var all []strand.Strand
-	for i, p := range append(o[:len(o):len(o)], less...) {
+	for i, p := range append(o[:len(o):len(o)], minus...) {
 		p = p.Arcs(curveTol)
 		b := geom.NewBoundary(p)
 		edges, boxes = append(edges, b), append(boxes, b.Box)
