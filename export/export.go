@@ -51,5 +51,5 @@ func Lookup(name string, o Options) (Encoder, error) {
 		}
 		known = append(known, e.Name())
 	}
-	return nil, fmt.Errorf("%q is no format that can be written: choose from %s", name, strings.Join(known, ", "))
+	return nil, fmt.Errorf("%q is not a format that can be written: choose from %s", name, strings.Join(known, ", "))
 }

@@ -234,7 +234,7 @@ func TestLookup(t *testing.T) {
 		names = append(names, e.Name())
 	}
 	if _, err := export.Lookup("bmp", export.Options{}); err == nil ||
-		err.Error() != `"bmp" is no format that can be written: choose from `+strings.Join(names, ", ") {
+		err.Error() != `"bmp" is not a format that can be written: choose from `+strings.Join(names, ", ") {
 		t.Errorf("Lookup(bmp): %v", err)
 	}
 }

@@ -2,18 +2,15 @@ package layout_test
 
 import (
 	"fmt"
-	"math"
-	"math/rand/v2"
 	"strings"
 	"testing"
 
 	"foredge/lang/diag"
-	"foredge/layout"
 )
 
 // Each warning just on its threshold, where it must be silent, and a little past
 // it. The thresholds are those of the sources named beside the warnings in
-// advice.go.
+// package advise.
 func TestAdvice(t *testing.T) {
 	const board = "panel front { thick = %v; width = 120; height = 180\n%s }\n"
 	panel := func(thick float64, more string) string { return fmt.Sprintf(board, thick, more) }
@@ -52,7 +49,7 @@ func TestAdvice(t *testing.T) {
 		{"the material's own web", of("", "least-web = 5", holes(9)), of("", "least-web = 5", holes(8.99)), "thin-web only 4.99 mm"},
 		// Two cutting services, "What Is Laser Kerf" and "Artwork Preparation: Laser
 		// Cutting and Engraving Guide": details of 1 mm, lines 0.5 mm apart.
-		{"detail", panel(0.2, holes(5)), panel(0.2, holes(4.99)), "thin-detail only 0.99 mm is left between holes 1 and 2 of wire of front, less than the 1 mm that lasts"},
+		{"detail", panel(0.2, holes(5)), panel(0.2, holes(4.99)), "thin-detail only 0.99 mm is left between holes 1 and 2 of wire of front, less than the 1 mm that it takes to last"},
 		{"the material's own detail", of("", "least-web = 0; least-detail = 3", holes(7)), of("", "least-web = 0; least-detail = 3", holes(6.99)), "thin-detail only 2.99 mm"},
 		{"a score near an edge", panel(3, "line a { from = spine; at = 0.5 }"), panel(3, "line a { from = spine; at = 0.49 }"), "thin-detail a runs 0.49 mm from the edge"},
 		{"scores", panel(3, "line a { from = spine; at = 20 }\nline b { from = foredge; at = 99.5 }"),
@@ -133,48 +130,6 @@ func TestQuiet(t *testing.T) {
 	}
 }
 
-// Whether a board fits the test cylinder, against boxes turned step by step: a
-// box that is said to fit does so in some position, and one that is said not to
-// fits in none of those tried.
-func TestIsSmallPart(t *testing.T) {
-	const wide, deep = 31.75, 57.15 // 16 CFR 1501.4: 1.25 in, 2.25 in
-	for _, c := range []struct {
-		a, b, c float64
-		want    bool
-	}{
-		{31.7, 57.1, 0, true}, {31.8, 57.2, 0, false}, {31.75, 31.75, 31.75, false},
-		{22.4, 22.4, 57, true}, {22.5, 22.5, 57.2, false}, {31, 31, 5, true}, {32, 32, 3, false},
-		{64.5, 1, 0.5, true}, {65.4, 1, 0.5, false}, {60, 25, 3, false}, {58, 10, 3, true},
-	} {
-		if got := layout.IsSmallPart(c.a, c.b, c.c); got != c.want {
-			t.Errorf("%v by %v by %v: %v", c.a, c.b, c.c, got)
-		}
-	}
-	r := rand.New(rand.NewPCG(1, 2))
-	for range 400 {
-		s := [3]float64{r.Float64() * 70, r.Float64() * 40, r.Float64() * 12}
-		got, tried := layout.IsSmallPart(s[0], s[1], s[2]), false
-		slack := 0.0 // of the tried positions, which lie a step apart
-		if got {
-			slack = 0.05
-		}
-		for k := range 3 {
-			level, p, q := s[k], s[(k+1)%3], s[(k+2)%3]
-			for step := range 4000 {
-				sin, cos := math.Sincos(float64(step) / 4000 * math.Pi / 2)
-				// How far it reaches across the axis, with its corners on the wall, and along.
-				across, along := p*sin+q*cos, p*cos+q*sin
-				if across*across+level*level <= (wide+slack)*(wide+slack) && along <= deep+slack {
-					tried = true
-				}
-			}
-		}
-		if got != tried {
-			t.Errorf("%.3f: said %v, tried %v", s, got, tried)
-		}
-	}
-}
-
 // Materials that must never be cut are refused, whether the shelf is used or
 // not, and however they are written; who gives a reason is only warned.
 func TestMaterials(t *testing.T) {
@@ -199,29 +154,5 @@ panel front { width = 120; height = 180 }`)
 		if want == "" && got != "" || !strings.HasPrefix(got, want) || strings.Contains(got, "\n") {
 			t.Errorf("%s: told %q, want %q", stock, got, want)
 		}
-	}
-}
-
-// A caution is short, names what the materials give off, and can be silenced.
-func TestCaution(t *testing.T) {
-	const text = `laser bench { kerf = 0.2; %s }
-material mine { gives-off = "steam" }
-stock sheet { material = mine; thick = 3 }
-panel front { width = 120; height = 180 }
-panel back like front`
-	d := layout.Caution(mustSolve(t, fmt.Sprintf(text, "")), false)
-	if d == nil || !strings.Contains(d.Message, "(mine gives off steam)") || len(d.Message) > 200 || d.Severity.String() != "note" || d.Code != "caution" {
-		t.Errorf("cautioned %+v", d)
-	}
-	for _, word := range []string{"exhaust", "extinguisher", "rules", "maker", "quiet = caution"} {
-		if d != nil && !strings.Contains(d.Help, word) {
-			t.Errorf("nothing of %s: %s", word, d.Help)
-		}
-	}
-	if d := layout.Caution(mustSolve(t, fmt.Sprintf(text, "")), true); d == nil || strings.Contains(d.Message, "steam") {
-		t.Errorf("of a card: %+v", d)
-	}
-	if d := layout.Caution(mustSolve(t, fmt.Sprintf(text, "quiet = caution")), false); d != nil {
-		t.Errorf("not silenced: %+v", d)
 	}
 }

@@ -13,10 +13,10 @@ import (
 )
 
 // artwork draws an artwork file into its region.
-func (dr *drawer) artwork(p *design.Panel, m *design.Artwork, r *design.Region, f panelFrame, id string) []Shape {
+func (dr *draft) artwork(p *design.Panel, m *design.Artwork, r *design.Region, f panelFrame, id string) []Shape {
 	box := f.box(r.Box)
 	if !(min(box.W, box.H) > smallest) {
-		dr.diags.Errorf("no-room", r.At, "%s is %s by %s: there is no room for artwork", r.Name, dr.length(r.Width), dr.length(r.Height)).
+		dr.notes.Errorf("no-room", r.At, "%s is %s by %s: there is no room for artwork", r.Name, dr.length(r.Width), dr.length(r.Height)).
 			WithHelp("make the region larger")
 		return nil
 	}
@@ -24,27 +24,27 @@ func (dr *drawer) artwork(p *design.Panel, m *design.Artwork, r *design.Region, 
 		return dr.dots(m, r, box, id)
 	}
 	if format := raster.Foreign(m.Data); format != "" {
-		dr.diags.Errorf("art", m.FileAt, "%s is a %s file, and only SVG drawings and PNG or JPEG pictures can be read", m.File, format).
+		dr.notes.Errorf("art", m.FileAt, "%s is a %s file, and only SVG drawings and PNG or JPEG pictures can be read", m.File, format).
 			WithHelp("open it in the program that it comes from and save it as one of these")
 		return nil
 	}
 	pic, err := art.Parse(m.File, m.Data)
 	if err != nil {
-		dr.diags.Fail("art", m.FileAt, err, "open it in a drawing program and save it again")
+		dr.notes.Fail("art", m.FileAt, err, "open it in a drawing program and save it again")
 		return nil
 	}
 	if pic.Bounds().Empty() {
-		dr.diags.Warnf("no-art", m.FileAt, "nothing is drawn in %s", m.File).
+		dr.notes.Warnf("no-art", m.FileAt, "nothing is drawn in %s", m.File).
 			WithHelp("its shapes may be hidden, white or without fill and stroke")
 		return nil
 	}
 	if m.Inlay == nil && m.Op == word.Engrave && len(pic.Lines) > 0 {
-		dr.diags.Errorf("art", m.At, "%s, %s: a line can't be engraved, only what is filled", m.File, pic.Lines[0].Where).
-			WithHelp("turn its stroke into a path in the drawing program, or leave out as: lines are then marked")
+		dr.notes.Errorf("art", m.At, "%s, %s: a line can't be engraved, only what is filled", m.File, pic.Lines[0].Where).
+			WithHelp("turn its stroke into a path in the drawing program, or leave out the option as: lines are then marked")
 		return nil
 	}
 	if m.Inlay != nil && len(pic.Lines) > 0 {
-		dr.diags.Errorf("art", m.At, "%s, %s: a line can't be laid in, only what is filled", m.File, pic.Lines[0].Where).
+		dr.notes.Errorf("art", m.At, "%s, %s: a line can't be laid in, only what is filled", m.File, pic.Lines[0].Where).
 			WithHelp("turn its stroke into a path in the drawing program, or take it out")
 		return nil
 	}
@@ -89,7 +89,7 @@ func (dr *drawer) artwork(p *design.Panel, m *design.Artwork, r *design.Region, 
 
 // fitArt says how artwork gets into its box: mirrored, turned, then sized and
 // aligned by what is drawn, not by its page.
-func (dr *drawer) fitArt(m *design.Artwork, r *design.Region, box geom.Rect, pic *art.Picture) (geom.Similarity, bool) {
+func (dr *draft) fitArt(m *design.Artwork, r *design.Region, box geom.Rect, pic *art.Picture) (geom.Similarity, bool) {
 	s := geom.Shift(pic.Bounds().Center().Mul(-1))
 	switch m.Mirror {
 	case word.Across:
@@ -113,7 +113,7 @@ func (dr *drawer) fitArt(m *design.Artwork, r *design.Region, box geom.Rect, pic
 }
 
 // recessOfArt is the recess of artwork that is laid in through the board.
-func (dr *drawer) recessOfArt(p *design.Panel, m *design.Artwork, pic *art.Picture, id string) []Shape {
+func (dr *draft) recessOfArt(p *design.Panel, m *design.Artwork, pic *art.Picture, id string) []Shape {
 	bridged := func(width float64) (geom.Outline, error) { return lettering.Stencil(pic.Outline(), width) }
 	o, ok := dr.stencil(p, m.At, m.Bridge, bridged, "what is drawn in "+m.File+" is")
 	if !ok || len(o) == 0 || !dr.count(1, m.At) {
@@ -124,17 +124,17 @@ func (dr *drawer) recessOfArt(p *design.Panel, m *design.Artwork, pic *art.Pictu
 
 // sizeArt is by how much artwork of w by h is scaled. Without a true size it
 // fills the region.
-func (dr *drawer) sizeArt(m *design.Artwork, r *design.Region, box geom.Rect, w, h float64, sized bool) (float64, bool) {
+func (dr *draft) sizeArt(m *design.Artwork, r *design.Region, box geom.Rect, w, h float64, sized bool) (float64, bool) {
 	k := math.Min(box.W/w, box.H/h) // a size of 0 asks for nothing
 	if width := m.Width.Or(0); width > 0 {
 		if w <= smallest {
-			dr.diags.Errorf("art", m.At, "%s has no width of its own that could be made %s", m.File, dr.length(width)).
-				WithHelp("leave out width, or turn it")
+			dr.notes.Errorf("art", m.At, "%s has no width that could be scaled to %s", m.File, dr.length(width)).
+				WithHelp("leave out width, or rotate it")
 			return 0, false
 		}
 		stated := width / w
 		if stated > k*(1+1e-9) {
-			dr.diags.Errorf("no-room", m.At, "%s at a width of %s is %s high, and %s is %s by %s", m.File, dr.length(width), dr.length(h*stated),
+			dr.notes.Errorf("no-room", m.At, "%s at a width of %s is %s high, and %s is %s by %s", m.File, dr.length(width), dr.length(h*stated),
 				r.Name, dr.length(box.W), dr.length(box.H)).
 				WithHelp("a width of %s would fit", dr.length(math.Floor(w*k*100)/100))
 			return 0, false
@@ -167,21 +167,21 @@ func alignArt(align word.Align, box geom.Rect, w, h float64) geom.Point {
 const usualLineDistance = 0.1
 
 // dots draws a picture of dots.
-func (dr *drawer) dots(m *design.Artwork, r *design.Region, box geom.Rect, id string) []Shape {
+func (dr *draft) dots(m *design.Artwork, r *design.Region, box geom.Rect, id string) []Shape {
 	if m.Inlay != nil || m.Op != 0 && m.Op != word.Engrave {
-		dr.diags.Errorf("art", m.At, "%s is a picture of dots, and those can only be engraved", m.File).
+		dr.notes.Errorf("art", m.At, "%s is a picture of dots, and those can only be engraved", m.File).
 			WithHelp("write engrave art, or trace it into paths in a drawing program")
 		return nil
 	}
 	quarters := m.Turn / 90
 	if quarters != math.Round(quarters) {
-		dr.diags.Errorf("art", m.At, "%s is a picture of dots, and those can only be turned by quarter turns, not by %.4g degrees", m.File, m.Turn).
-			WithHelp("turn it in a picture program")
+		dr.notes.Errorf("art", m.At, "%s is a picture of dots, and those can only be turned by quarter turns, not by %.4g degrees", m.File, m.Turn).
+			WithHelp("turn it in an image editor")
 		return nil
 	}
 	photo, err := raster.Decode(m.File, m.Data)
 	if err != nil {
-		dr.diags.Fail("art", m.FileAt, err, "save it again as PNG")
+		dr.notes.Fail("art", m.FileAt, err, "save it again as PNG")
 		return nil
 	}
 	turns := int(math.Mod(quarters, 4))
@@ -202,18 +202,18 @@ func (dr *drawer) dots(m *design.Artwork, r *design.Region, box geom.Rect, id st
 	wide, high := math.Floor(w*k/apart+1e-6), math.Floor(h*k/apart+1e-6)
 	switch {
 	case wide < 1 || high < 1:
-		dr.diags.Errorf("no-room", m.At, "%s comes out at %s by %s, less than one line of %s", m.File, dr.length(w*k), dr.length(h*k), dr.length(apart)).
+		dr.notes.Errorf("no-room", m.At, "%s comes out at %s by %s, less than one line of %s", m.File, dr.length(w*k), dr.length(h*k), dr.length(apart)).
 			WithHelp("make the region larger, or the line-distance smaller")
 		return nil
 	case wide*high > raster.MaxDots:
-		dr.diags.Errorf("too-many", m.At, "lines %s apart make %.0f by %.0f dots of %s, more than %d million", dr.length(apart), wide, high, m.File, raster.MaxDots/1_000_000).
+		dr.notes.Errorf("too-many", m.At, "lines %s apart make %.0f by %.0f dots of %s, more than %d million", dr.length(apart), wide, high, m.File, raster.MaxDots/1_000_000).
 			WithHelp("make the line-distance larger: %s is usual", dr.length(usualLineDistance))
 		return nil
 	}
 	im := photo.Engrave(int(wide), int(high), apart, shadeOf(m.Dots.Shade))
 	if im.Blank() {
-		dr.diags.Warnf("no-art", m.FileAt, "nothing of %s is dark enough to be engraved", m.File).
-			WithHelp("what is white or transparent is left out; make it darker in a picture program")
+		dr.notes.Warnf("no-art", m.FileAt, "nothing of %s is dark enough to be engraved", m.File).
+			WithHelp("what is white or transparent is left out; make it darker in an image editor")
 	}
 	at := geom.CenterRect(alignArt(m.Align, box, wide*apart, high*apart), wide*apart, high*apart)
 	if !dr.count(1, m.At) {

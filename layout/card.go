@@ -19,7 +19,7 @@ const cardMargin = 8
 // first: the row as it will be cut, with the edges that locate it. Rows that
 // differ only by being mirrored share a strip, as a card can be turned over.
 func Card(d *design.Design) (*Drawing, diag.List) {
-	dr := &drawer{design: d, out: newDrawing(d)}
+	dr := newDraft(d, nil)
 	var made []*design.Row
 	for i := range d.Panels {
 		p := &d.Panels[i]
@@ -32,13 +32,13 @@ func Card(d *design.Design) (*Drawing, diag.List) {
 			dr.place(dr.card(p, r))
 		}
 	}
-	if len(dr.out.Parts) == 0 && !dr.diags.HasErrors() {
-		dr.diags.Errorf("no-row", d.At, "no panel here has a row of holes, so there is nothing to try on").
+	if len(dr.drawing.Parts) == 0 && !dr.notes.HasErrors() {
+		dr.notes.Errorf("no-row", d.At, "no panel here has a row of holes, so there is nothing to try on").
 			WithHelp("a card proves that the holes meet the wire; build the design itself to prove the rest")
 	}
-	dr.out.Title += " (proof card)"
+	dr.drawing.Title += " (proof card)"
 	dr.finish()
-	return dr.out, dr.diags
+	return dr.drawing, dr.notes.List
 }
 
 func sameAsAny(r *design.Row, rows []*design.Row) bool {
@@ -54,7 +54,7 @@ func sameAsAny(r *design.Row, rows []*design.Row) bool {
 func alike(a, b float64) bool { return math.Abs(a-b) <= geom.Tol }
 
 // card is the strip along a row's edge, from one end of the edge to the other.
-func (dr *drawer) card(p *design.Panel, r *design.Row) Part {
+func (dr *draft) card(p *design.Panel, r *design.Row) Part {
 	wide := min(r.Inset+r.Opening.Across+cardMargin, p.Width)
 	box := geom.Rect{W: wide, H: p.Height}
 	f := panelFrame{width: p.Width, height: p.Height, mirrored: p.Mirrored}

@@ -6,80 +6,35 @@ import (
 
 	"foredge/eval/design"
 	"foredge/lang/source"
+	"foredge/layout/advise"
 	"foredge/layout/geom"
 )
 
 // checkPanel sees that a panel's openings lie inside it and apart, and that
 // its regions keep off them. One report a row is enough.
-func (dr *drawer) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure, shapes []Shape) {
-	edge := geom.NewBoundary(outline)
+func (dr *draft) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure, shapes []Shape) {
 	var openings []Shape
-	var figures []geom.Figure
-	outside, touches := map[source.Span]bool{}, map[source.Span]bool{}
-	var left strips
-	before := len(dr.diags)
-	least := max(leasts(p))
-	for i, s := range shapes {
-		if !s.Hole {
-			continue
-		}
-		openings, figures = append(openings, s), append(figures, s.Figure)
-		if wellInside(s.Figure.Bounds(), outline.Bounds(), p, least) {
-			continue
-		}
-		b := geom.NewBoundary(s.Figure)
-		switch {
-		case outside[s.At]:
-		case !edge.Holds(b):
-			outside[s.At] = true
-			dr.diags.Errorf("outside", s.At, "%s doesn't lie inside %s", inPanel(s.ID), p.Name).
-				WithHelp("%s", outsideHelp(s, outline, dr))
-		case s.notch == nil:
-			if gap := edge.Clearance(b); gap > geom.Tol {
-				left.add(&shapes[i], nil, gap)
-			} else if !touches[s.At] {
-				touches[s.At] = true
-				dr.warn(p.Quiet, "touching", s.At, "%s touches the edge of %s", inPanel(s.ID), p.Name).
-					WithHelp("nothing holds the material together there")
-			}
+	for _, s := range shapes {
+		if s.Hole {
+			openings = append(openings, s)
 		}
 	}
+	inPlace := len(openings)
 	for i := range p.Lattices {
 		// No opening as a whole, but nothing else may lie there.
 		l := &p.Lattices[i]
-		box := f.box(l.Box)
-		openings, figures = append(openings, Shape{ID: p.Name + "." + l.Name, Hole: true, Figure: box, At: l.At}), append(figures, geom.Figure(box))
+		openings = append(openings, Shape{ID: p.Name + "." + l.Name, Hole: true, Figure: f.box(l.Box), At: l.At})
 	}
-	told := map[meeting]bool{}
-	for _, pair := range geom.NearPairs(figures, max(least, geom.Tol)) {
-		a, b := openings[pair.I], openings[pair.J]
-		if pair.Gap > geom.Tol {
-			left.add(&openings[pair.I], &openings[pair.J], pair.Gap)
-			continue
-		}
-		overlap := geom.Overlap(a.Figure, b.Figure)
-		key := meeting{a.At, b.At, overlap}
-		if told[key] {
-			continue
-		}
-		told[key] = true
-		if overlap {
-			d := dr.diags.Errorf("overlap", b.At, "%s and %s of %s overlap", inPanel(a.ID), inPanel(b.ID), p.Name)
-			if a.At != b.At {
-				d.Note(a.At, "the other is here")
-			}
-			d.WithHelp("make them smaller or move them apart")
-		} else {
-			d := dr.warn(p.Quiet, "touching", b.At, "%s and %s of %s touch", inPanel(a.ID), inPanel(b.ID), p.Name)
-			d.WithHelp("nothing is left between them")
-		}
-	}
-	if !dr.diags[before:].HasErrors() {
+	before := len(dr.notes.List)
+	var left strips
+	dr.checkInside(p, outline, openings[:inPlace], &left)
+	dr.checkApart(p, openings, &left)
+	if !dr.notes.List[before:].HasErrors() {
 		dr.adviseStrips(p, left)
 	}
-	boxes := make([]geom.Box, len(figures))
-	for i, fig := range figures {
-		boxes[i] = fig.Bounds()
+	boxes := make([]geom.Box, len(openings))
+	for i, s := range openings {
+		boxes[i] = s.Figure.Bounds()
 	}
 	index := geom.NewIndex(boxes)
 	for i := range p.Regions {
@@ -91,6 +46,68 @@ func (dr *drawer) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure,
 		dr.checkClear(p, c.Box, f.box(c.Box), outline, openings, p.Name+"."+c.Name)
 	}
 	dr.checkNames(p)
+}
+
+// checkInside sees that openings lie inside a panel, and collects what is left
+// between them and its edge.
+func (dr *draft) checkInside(p *design.Panel, outline geom.Figure, openings []Shape, left *strips) {
+	edge := geom.NewBoundary(outline)
+	outside, touches := map[source.Span]bool{}, map[source.Span]bool{}
+	least, bounds := max(advise.Leasts(p)), outline.Bounds()
+	for i, s := range openings {
+		if wellInside(s.Figure.Bounds(), bounds, p, least) {
+			continue
+		}
+		b := geom.NewBoundary(s.Figure)
+		switch {
+		case outside[s.At]:
+		case !edge.Holds(b):
+			outside[s.At] = true
+			dr.notes.Errorf("outside", s.At, "%s doesn't lie inside %s", inPanel(s.ID), p.Name).
+				WithHelp("%s", outsideHelp(s, outline, dr))
+		case s.notch == nil:
+			if gap := edge.Clearance(b); gap > geom.Tol {
+				left.add(&openings[i], nil, gap)
+			} else if !touches[s.At] {
+				touches[s.At] = true
+				dr.notes.Warn(p.Quiet, "touching", s.At, "%s touches the edge of %s", inPanel(s.ID), p.Name).
+					WithHelp("nothing holds the material together there")
+			}
+		}
+	}
+}
+
+// checkApart sees that openings lie apart, and collects what is left between
+// them.
+func (dr *draft) checkApart(p *design.Panel, openings []Shape, left *strips) {
+	figures := make([]geom.Figure, len(openings))
+	for i, s := range openings {
+		figures[i] = s.Figure
+	}
+	told := map[meeting]bool{}
+	for _, pair := range geom.NearPairs(figures, max(geom.Tol, max(advise.Leasts(p)))) {
+		a, b := &openings[pair.I], &openings[pair.J]
+		if pair.Gap > geom.Tol {
+			left.add(a, b, pair.Gap)
+			continue
+		}
+		overlap := geom.Overlap(a.Figure, b.Figure)
+		key := meeting{a.At, b.At, overlap}
+		if told[key] {
+			continue
+		}
+		told[key] = true
+		if !overlap {
+			dr.notes.Warn(p.Quiet, "touching", b.At, "%s and %s of %s touch", inPanel(a.ID), inPanel(b.ID), p.Name).
+				WithHelp("nothing is left between them")
+			continue
+		}
+		d := dr.notes.Errorf("overlap", b.At, "%s and %s of %s overlap", inPanel(a.ID), inPanel(b.ID), p.Name).
+			WithHelp("make them smaller or move them apart")
+		if a.At != b.At {
+			d.Note(a.At, "the other is here")
+		}
+	}
 }
 
 // A meeting is how openings of two lines come together; it is told once.
@@ -130,7 +147,7 @@ func inPanel(id string) string {
 	return parts[n-1]
 }
 
-func outsideHelp(s Shape, outline geom.Figure, dr *drawer) string {
+func outsideHelp(s Shape, outline geom.Figure, dr *draft) string {
 	in, out := s.Figure.Bounds(), outline.Bounds()
 	most := max(out.Min.X-in.Min.X, out.Min.Y-in.Min.Y, in.Max.X-out.Max.X, in.Max.Y-out.Max.Y)
 	if most > geom.Tol {
@@ -140,14 +157,14 @@ func outsideHelp(s Shape, outline geom.Figure, dr *drawer) string {
 }
 
 // checkRegion reports a region that lies on an opening.
-func (dr *drawer) checkRegion(p *design.Panel, r *design.Region, box geom.Rect, openings []Shape, index *geom.Index) {
+func (dr *draft) checkRegion(p *design.Panel, r *design.Region, box geom.Rect, openings []Shape, index *geom.Index) {
 	for _, i := range index.Near(box.Bounds(), 0) {
 		if s := openings[i]; geom.Overlap(box, s.Figure) {
 			what := "%s lies on %s of %s, where there is no material"
 			if isLattice(p, s.At) {
 				what = "%s lies on %s of %s, which is cut into links"
 			}
-			dr.diags.Errorf("overlap", r.At, what, r.Name, inPanel(s.ID), p.Name).
+			dr.notes.Errorf("overlap", r.At, what, r.Name, inPanel(s.ID), p.Name).
 				Note(s.At, "the opening is stated here").WithHelp("move it or make it smaller")
 			return
 		}
@@ -159,7 +176,7 @@ func isLattice(p *design.Panel, at source.Span) bool {
 }
 
 // checkClear decides `clear = 3`: that distance to every cut but its own.
-func (dr *drawer) checkClear(p *design.Panel, b design.Box, box geom.Rect, outline geom.Figure, openings []Shape, own string) {
+func (dr *draft) checkClear(p *design.Panel, b design.Box, box geom.Rect, outline geom.Figure, openings []Shape, own string) {
 	if b.Clear == nil || b.Clear.Distance <= 0 {
 		return
 	}
@@ -173,17 +190,17 @@ func (dr *drawer) checkClear(p *design.Panel, b design.Box, box geom.Rect, outli
 		}
 	}
 	if least < b.Clear.Distance-geom.Tol {
-		dr.diags.Errorf("clear", b.Clear.At, "%s is %s from %s, nearer than the %s it should keep clear", b.Name,
+		dr.notes.Errorf("clear", b.Clear.At, "%s is %s from %s, nearer than the %s it should keep clear", b.Name,
 			dr.length(least), what, dr.length(b.Clear.Distance)).WithHelp("move it, make it smaller or ask for less")
 	}
 }
 
 // checkNames reports a thing that would share its name in the cut file with
 // the panel's edge.
-func (dr *drawer) checkNames(p *design.Panel) {
+func (dr *draft) checkNames(p *design.Panel) {
 	report := func(name string, at source.Span) {
 		if name == "outline" {
-			dr.diags.Errorf("twice", at, "outline is what the cut file calls the edge of %s", p.Name).
+			dr.notes.Errorf("twice", at, "outline is what the cut file calls the edge of %s", p.Name).
 				WithHelp("give this another name")
 		}
 	}
@@ -202,9 +219,9 @@ func (dr *drawer) checkNames(p *design.Panel) {
 }
 
 // checkSize warns of a part larger than the laser's bed or the sheet.
-func (dr *drawer) checkSize(name string, w, h float64, stock *design.Stock, quiet design.Quiet, at source.Span) {
+func (dr *draft) checkSize(name string, w, h float64, stock *design.Stock, quiet design.Quiet, at source.Span) {
 	if bed, ok := dr.design.Laser.Bed.Get(); ok && !fits(w, h, bed) {
-		dr.warn(quiet, "too-large", at, "%s, %s by %s, is larger than the laser's bed of %s by %s", name,
+		dr.notes.Warn(quiet, "too-large", at, "%s, %s by %s, is larger than the laser's bed of %s by %s", name,
 			dr.length(w), dr.length(h), dr.length(bed.Width), dr.length(bed.Height)).
 			WithHelp("it can't be cut in one piece on this machine")
 	}
@@ -212,9 +229,9 @@ func (dr *drawer) checkSize(name string, w, h float64, stock *design.Stock, quie
 		return
 	}
 	if sheet, ok := stock.Size.Get(); ok && !fits(w, h, sheet) {
-		dr.warn(quiet, "too-large", at, "%s, %s by %s, is larger than a sheet of %s, %s by %s", name,
+		dr.notes.Warn(quiet, "too-large", at, "%s, %s by %s, is larger than a sheet of %s, which is %s by %s", name,
 			dr.length(w), dr.length(h), stock.Name, dr.length(sheet.Width), dr.length(sheet.Height)).
-			WithHelp("take a larger sheet")
+			WithHelp("use a larger sheet")
 	}
 }
 

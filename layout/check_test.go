@@ -21,7 +21,7 @@ func TestChecks(t *testing.T) {
 		{"larger than the bed", "laser bench { bed = 200 by 300; kerf = 0 }\npanel a { width = 210; height = 210 }",
 			"warning too-large a, 210 mm by 210 mm, is larger than the laser's bed of 200 mm by 300 mm"},
 		{"larger than the sheet", "laser bench { kerf = 0 }\nstock grey { size = 200 by 100; thick = 2 }\npanel a { stock = grey; width = 210; height = 90 }",
-			"warning too-large a, 210 mm by 90 mm, is larger than a sheet of grey, 200 mm by 100 mm"},
+			"warning too-large a, 210 mm by 90 mm, is larger than a sheet of grey, which is 200 mm by 100 mm"},
 		{"covering larger than the bed", "laser bench { bed = 200 by 200; kerf = 0 }\npanel a { width = 190; height = 190; thick = 2 }\nspread case { lay = a; turn-in = 15 }",
 			"warning too-large case.covering, 220 mm by 220 mm, is larger than the laser's bed"},
 
@@ -48,7 +48,7 @@ func TestChecks(t *testing.T) {
 		{"region on a hole", pair(row + "region title { spine = 8; width = 50; height = 20 }"), "error overlap title lies on hole"},
 		{"region beside holes", pair(row + "region title { spine = 9; width = 50; height = 20 }"), ""},
 
-		{"corners too large", pair("corners = radius 51"), "error corner the corners of front take 102 mm of a side of 100 mm"},
+		{"corners too large", pair("corners = radius 51"), "error corner two corners of front need 102 mm of a side that is only 100 mm long"},
 		{"radius of a hole too large", pair("row wire on spine { count = 2; hole = rect 4 by 6 radius 2.1; pitch = 20; inset = 5 }"),
 			"error corner a hole of 4 mm by 6 mm can't have corners of radius 2.1 mm"},
 		{"radius of a cutout too large", pair("cutout eye { shape = rect 20 by 30 radius 11 }"),
@@ -66,7 +66,7 @@ func TestChecks(t *testing.T) {
 		{"called as the edge", pair("line outline { from = spine; at = 10 }"), "error twice outline is what the cut file calls the edge of front"},
 		{"nothing to cut", "notebook log { gauge = 0.03; width = 100 }", "note nothing there is no panel"},
 		{"frame over a rounded corner", pair("corners = radius 30\nregion r { spine = 0; head = 0; width = 50; height = 50; mark frame }"),
-			"error outside what stands in r runs over a corner of front"},
+			"error outside the mark in r runs over a corner of front"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			d, early := solved(c.text)

@@ -14,8 +14,8 @@ import (
 // The drawing itself stays as it is.
 func (d *Drawing) ForLaser() (*Drawing, diag.List) {
 	var diags diag.List
-	out := *d
-	out.Parts = make([]Part, len(d.Parts))
+	cut := *d
+	cut.Parts = make([]Part, len(d.Parts))
 	told := map[source.Span]bool{} // openings too small; mirrored panels share them
 	unsaid := ""
 	for i, p := range d.Parts {
@@ -26,17 +26,17 @@ func (d *Drawing) ForLaser() (*Drawing, diag.List) {
 				diags.Infof("no-kerf", p.At, "nothing says how wide the laser cuts, so the cut file is drawn without kerf").
 					WithHelp("measure it and state it once, as in laser bench { kerf = %.4g }: outlines then grow and openings shrink by half of it", p.Usual.Or(0.2))
 			}
-			out.Parts[i] = p
+			cut.Parts[i] = p
 			continue
 		}
-		out.Parts[i] = p.withKerf(want, told, &diags)
+		cut.Parts[i] = p.withKerf(want, told, &diags)
 	}
-	out.settle()
+	cut.settle()
 	if d.ScaleX != 1 || d.ScaleY != 1 {
-		out.scale(1/d.ScaleX, 1/d.ScaleY)
-		out.ScaleX, out.ScaleY = 1, 1
+		cut.scale(1/d.ScaleX, 1/d.ScaleY)
+		cut.ScaleX, cut.ScaleY = 1, 1
 	}
-	return &out, diags
+	return &cut, diags
 }
 
 var errNothingLeft = errors.New("nothing is left of it")
@@ -79,7 +79,7 @@ func (p Part) withKerf(width float64, told map[source.Span]bool, diags *diag.Lis
 }
 
 // settle moves the drawing so that nothing lies left of or above its corner,
-// where outlines that have grown would be cut off, and takes its size anew.
+// where outlines that have grown would be cut off, and works out its size again.
 func (d *Drawing) settle() {
 	box := geom.EmptyBox()
 	for _, p := range d.Parts {

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"foredge/eval/design"
+	"foredge/layout/advise"
 	"foredge/layout/art"
 	"foredge/layout/geom"
 	"foredge/layout/kerf"
@@ -13,7 +14,7 @@ import (
 // cutArt cuts artwork out of a panel. Closed contours are openings, and what
 // lies in an opening falls out; open lines are slits. Lines whose ends meet are
 // one.
-func (dr *drawer) cutArt(p *design.Panel, m *design.Artwork, f panelFrame, pic *art.Picture, id string) []Shape {
+func (dr *draft) cutArt(p *design.Panel, m *design.Artwork, f panelFrame, pic *art.Picture, id string) []Shape {
 	var rings, slits []art.Contour
 	rings = append(rings, pic.Fill...)
 	for _, l := range art.Joined(pic.Lines, endsMeet) {
@@ -49,26 +50,26 @@ func others(n int) string {
 	case 1:
 		return ""
 	case 2:
-		return ", and another with it"
+		return " (and one other like it)"
 	}
-	return fmt.Sprintf(", and %d others with it", n-1)
+	return fmt.Sprintf(" (and %d others like it)", n-1)
 }
 
 // nested says how many contours lie round each. Contours that cross themselves
 // or each other are reported. The first filled ones are outlines of what is
 // filled, the others lines.
-func (dr *drawer) nested(m *design.Artwork, rings []art.Contour, filled int) (depth []int, ok bool) {
+func (dr *draft) nested(m *design.Artwork, rings []art.Contour, filled int) (depth []int, ok bool) {
 	edges, boxes := boundaries(rings)
 	for i, c := range rings {
 		switch {
 		case edges[i].Simple():
 		case i < filled:
-			dr.diags.Errorf("art-crosses", m.At, "%s, %s: the outline of what is filled touches itself, so it can't be told what is cut out", m.File, c.Where).
-				WithHelp("part what hangs together by a point only, or fill it wholly: its fill-rule or what is white leaves parts out")
+			dr.notes.Errorf("art-crosses", m.At, "%s, %s: the outline of a filled shape touches itself, so it isn't clear what is to be cut out", m.File, c.Where).
+				WithHelp("separate what is joined at a point only, or fill it completely: its fill-rule, or something white, leaves parts unfilled")
 			return nil, false
 		default:
-			dr.diags.Errorf("art-crosses", m.At, "%s, %s: this line crosses or touches itself, so it can't be told what is cut out", m.File, c.Where).
-				WithHelp("draw it so that it doesn't, or give it a fill in place of its stroke: the outline of what is filled is then cut")
+			dr.notes.Errorf("art-crosses", m.At, "%s, %s: this line crosses or touches itself, so it isn't clear what is to be cut out", m.File, c.Where).
+				WithHelp("draw it so that it doesn't, or give it a fill instead of a stroke: its outline is then cut")
 			return nil, false
 		}
 	}
@@ -81,8 +82,8 @@ func (dr *drawer) nested(m *design.Artwork, rings []art.Contour, filled int) (de
 			}
 			if j > i && edges[i].Meets(edges[j]) {
 				if rings[i].Where == rings[j].Where && j < filled {
-					dr.diags.Errorf("art-crosses", m.At, "%s, %s: outlines of what is filled touch one another, so it can't be told what is cut out", m.File, rings[i].Where).
-						WithHelp("part what hangs together by a point only, or fill it wholly: its fill-rule or what is white leaves parts out")
+					dr.notes.Errorf("art-crosses", m.At, "%s, %s: outlines of filled shapes touch one another, so it isn't clear what is to be cut out", m.File, rings[i].Where).
+						WithHelp("separate what is joined at a point only, or fill it completely: its fill-rule, or something white, leaves parts unfilled")
 					return nil, false
 				}
 				dr.crosses(m, rings[i].Where, rings[j].Where)
@@ -97,14 +98,14 @@ func (dr *drawer) nested(m *design.Artwork, rings []art.Contour, filled int) (de
 }
 
 // crosses reports lines of artwork that meet.
-func (dr *drawer) crosses(m *design.Artwork, one, other art.Where) {
-	dr.diags.Errorf("art-crosses", m.At, "%s: what is drawn in %s and in %s crosses or touches, so it can't be told what is cut out", m.File, one, other).
+func (dr *draft) crosses(m *design.Artwork, one, other art.Where) {
+	dr.notes.Errorf("art-crosses", m.At, "%s: what is drawn in %s and in %s crosses or touches, so it isn't clear what is to be cut out", m.File, one, other).
 		WithHelp("move them apart or unite them in the drawing program")
 }
 
 // at tells where on its panel something lies, to a tenth of a mm or a
 // hundredth of an inch: near enough to find it.
-func (dr *drawer) at(f panelFrame, b geom.Box) string {
+func (dr *draft) at(f panelFrame, b geom.Box) string {
 	c := b.Center().Sub(f.origin)
 	if f.mirrored {
 		c.X = f.width - c.X
@@ -119,7 +120,7 @@ func (dr *drawer) at(f panelFrame, b geom.Box) string {
 }
 
 // fallsOut warns of what lies free within an opening.
-func (dr *drawer) fallsOut(p *design.Panel, m *design.Artwork, f panelFrame, rings []art.Contour, depth []int) {
+func (dr *draft) fallsOut(p *design.Panel, m *design.Artwork, f panelFrame, rings []art.Contour, depth []int) {
 	n, first := 0, 0
 	for i := range rings {
 		if depth[i]%2 == 1 {
@@ -129,22 +130,22 @@ func (dr *drawer) fallsOut(p *design.Panel, m *design.Artwork, f panelFrame, rin
 		}
 	}
 	if n > 0 {
-		dr.warn(p.Quiet, "art-falls-out", m.At, "%s, %s: what lies inside falls out of %s, %s%s", m.File, rings[first].Where, p.Name,
+		dr.notes.Warn(p.Quiet, "art-falls-out", m.At, "%s, %s: what lies inside falls out of %s, %s%s", m.File, rings[first].Where, p.Name,
 			dr.at(f, rings[first].Bounds()), others(n)).
-			WithHelp("leave bridges to it in the drawing, or engrave it instead%s", leave("art-falls-out", "panel"))
+			WithHelp("leave bridges to it in the drawing, or engrave it instead%s", advise.Silence("art-falls-out", "panel"))
 	}
 }
 
 // details warns of what is too small to be cut well. By default that is what may burn away; the material may ask for more.
-func (dr *drawer) details(p *design.Panel, m *design.Artwork, f panelFrame, rings []art.Contour, o geom.Outline) {
-	least := burnsAway
+func (dr *draft) details(p *design.Panel, m *design.Artwork, f panelFrame, rings []art.Contour, o geom.Outline) {
+	least := advise.BurnsAway
 	if p.Stock != nil {
 		least = p.Stock.LeastDetail.Or(least)
 	}
 	warn := func(where art.Where, b geom.Box, format string, args ...any) {
-		dr.warn(p.Quiet, "art-fine", m.At, "%s, %s: %s, %s; cut details should be at least %s", m.File, where,
+		dr.notes.Warn(p.Quiet, "art-fine", m.At, "%s, %s: %s, %s; cut details should be at least %s", m.File, where,
 			fmt.Sprintf(format, args...), dr.at(f, b), dr.length(least)).
-			WithHelp("make the artwork larger, or take out what is so fine%s", leave("art-fine", "panel"))
+			WithHelp("make the artwork larger, or remove details as fine as that%s", advise.Silence("art-fine", "panel"))
 	}
 	boxes := make([]geom.Box, len(rings))
 	edges := make([]*geom.Boundary, len(rings))

@@ -12,7 +12,9 @@ import (
 	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/lang/unit"
+	"foredge/layout/advise"
 	"foredge/layout/geom"
+	"foredge/layout/lettering"
 )
 
 // Spacing is the distance between parts that are drawn side by side, in mm.
@@ -25,10 +27,10 @@ const MaxShapes = 100000
 // heads level, each spread unfolded in its place. Figures are as wanted, before
 // kerf. What can't be cut as it stands is reported.
 func Draw(d *design.Design) (*Drawing, diag.List) {
-	return (&drawer{design: d, out: newDrawing(d)}).draw()
+	return newDraft(d, nil).draw()
 }
 
-func (dr *drawer) draw() (*Drawing, diag.List) {
+func (dr *draft) draw() (*Drawing, diag.List) {
 	for _, p := range dr.pieces() {
 		switch {
 		case p.spread != nil:
@@ -39,12 +41,13 @@ func (dr *drawer) draw() (*Drawing, diag.List) {
 		}
 		dr.placeInlays()
 	}
-	dr.checkMaterials()
+	advise.Materials(&dr.notes, dr.design)
 	dr.finish()
-	return dr.out, dr.diags
+	return dr.drawing, dr.notes.List
 }
 
-func newDrawing(d *design.Design) *Drawing {
+// emptyDrawing is the drawing of a design with nothing in it yet.
+func emptyDrawing(d *design.Design) *Drawing {
 	out := &Drawing{Title: d.Name, Colors: DefaultPalette(), ScaleX: d.Laser.ScaleX, ScaleY: d.Laser.ScaleY}
 	for op, c := range map[Op]maybe.Of[string]{Engrave: d.Laser.EngraveColour, Mark: d.Laser.MarkColour,
 		Score: d.Laser.ScoreColour, Cut: d.Laser.CutColour} {
@@ -53,14 +56,19 @@ func newDrawing(d *design.Design) *Drawing {
 	return out
 }
 
-type drawer struct {
-	desk   *Desk // nil for none
-	design *design.Design
-	out    *Drawing
-	diags  diag.List
-	shapes int
-	next   float64  // where the next part's left edge goes
-	laid   []laidIn // what is laid into the panels drawn last
+// A draft is a drawing that is being made.
+type draft struct {
+	fonts   *lettering.Cache // nil for fonts that needn't be kept
+	design  *design.Design
+	drawing *Drawing
+	notes   advise.Notes
+	shapes  int      // so far, to be guarded
+	next    float64  // where the next part's left edge goes
+	laid    []laidIn // what is laid into the panels drawn last
+}
+
+func newDraft(d *design.Design, fonts *lettering.Cache) *draft {
+	return &draft{fonts: fonts, design: d, drawing: emptyDrawing(d), notes: advise.Notes{Unit: d.Unit}}
 }
 
 // A piece is a panel that stands by itself, or a spread.
@@ -71,7 +79,7 @@ type piece struct {
 }
 
 // pieces lists what is drawn, in the file's order.
-func (dr *drawer) pieces() []piece {
+func (dr *draft) pieces() []piece {
 	var all []piece
 	for i := range dr.design.Panels {
 		if p := &dr.design.Panels[i]; !p.InSpread {
@@ -87,15 +95,15 @@ func (dr *drawer) pieces() []piece {
 }
 
 // place puts a part to the right of those before it.
-func (dr *drawer) place(p Part) {
+func (dr *draft) place(p Part) {
 	dr.add(p.moved(geom.Pt(dr.next-p.Bounds.Min.X, 0)))
-	dr.next = dr.out.Size.X + Spacing
+	dr.next = dr.drawing.Size.X + Spacing
 }
 
-func (dr *drawer) add(p Part) {
-	dr.out.Parts = append(dr.out.Parts, p)
-	dr.out.Size.X = max(dr.out.Size.X, p.Bounds.Max.X)
-	dr.out.Size.Y = max(dr.out.Size.Y, p.Bounds.Max.Y)
+func (dr *draft) add(p Part) {
+	dr.drawing.Parts = append(dr.drawing.Parts, p)
+	dr.drawing.Size.X = max(dr.drawing.Size.X, p.Bounds.Max.X)
+	dr.drawing.Size.Y = max(dr.drawing.Size.Y, p.Bounds.Max.Y)
 }
 
 func (p Part) moved(d geom.Point) Part {
@@ -113,19 +121,19 @@ func (p Part) moved(d geom.Point) Part {
 }
 
 // finish describes the drawing once all parts are in it.
-func (dr *drawer) finish() {
-	dr.diags = firstOfEach(dr.diags)
-	for _, d := range dr.diags {
+func (dr *draft) finish() {
+	dr.notes.List = firstOfEach(dr.notes.List)
+	for _, d := range dr.notes.List {
 		// All that is warned of here can be silenced, and says so.
 		if d.Severity == diag.Warning && !strings.Contains(d.Help, "quiet = ") {
-			d.Help += leave(d.Code, "panel")
+			d.Help += advise.Silence(d.Code, "panel")
 		}
 	}
-	parts := dr.out.Parts
+	parts := dr.drawing.Parts
 	names := make([]string, len(parts))
 	for i, p := range parts {
 		var more []string
-		if p.Stock != "" && !dr.out.OneStock() {
+		if p.Stock != "" && !dr.drawing.OneStock() {
 			more = append(more, "of "+p.Stock)
 		}
 		if p.Grain != 0 {
@@ -136,10 +144,10 @@ func (dr *drawer) finish() {
 			names[i] += " (" + strings.Join(more, ", ") + ")"
 		}
 	}
-	dr.out.Desc = strings.Join(names, ", ") + " mm"
+	dr.drawing.Desc = strings.Join(names, ", ") + " mm"
 	if len(names) == 0 {
 		at := dr.design.At
-		dr.diags.Infof("nothing", source.Span{File: at.File}, "there is no panel in this file, so there is nothing to cut").
+		dr.notes.Infof("nothing", source.Span{File: at.File}, "there is no panel in this file, so there is nothing to cut").
 			WithHelp("declare one, as in panel front covers log { ... }")
 	}
 }
@@ -161,15 +169,15 @@ func firstOfEach(diags diag.List) diag.List {
 	})
 }
 
-func (dr *drawer) number(mm float64) string { return unit.FormatNumber(mm, 2) }
+func (dr *draft) number(mm float64) string { return unit.FormatNumber(mm, 2) }
 
 // length writes a length for the maker in the design's unit.
-func (dr *drawer) length(mm float64) string { return unit.FormatLength(mm, dr.design.Unit) }
+func (dr *draft) length(mm float64) string { return dr.notes.Length(mm) }
 
 // count guards the number of shapes.
-func (dr *drawer) count(n int, at source.Span) bool {
+func (dr *draft) count(n int, at source.Span) bool {
 	if dr.shapes <= MaxShapes && dr.shapes+n > MaxShapes {
-		dr.diags.Errorf("too-many", at, "this design has more than %d shapes", MaxShapes).
+		dr.notes.Errorf("too-many", at, "this design has more than %d shapes", MaxShapes).
 			WithHelp("split it into several files")
 	}
 	dr.shapes += n
@@ -178,7 +186,7 @@ func (dr *drawer) count(n int, at source.Span) bool {
 
 // spread draws the panels of a spread unfolded, with its gaps between them,
 // then the covering piece that wraps round it and the lining of its inside.
-func (dr *drawer) spread(s *design.Spread) {
+func (dr *draft) spread(s *design.Spread) {
 	x := dr.next
 	var first *design.Panel
 	thick, known := 0.0, true // of the thickest board
@@ -188,7 +196,7 @@ func (dr *drawer) spread(s *design.Spread) {
 			if first == nil {
 				first = p
 			} else if d := p.Height - first.Height; d > geom.Tol || d < -geom.Tol {
-				dr.diags.Errorf("uneven-spread", part.At, "%s is %s high but %s is %s: panels of a spread must be equally high",
+				dr.notes.Errorf("uneven-spread", part.At, "%s is %s high but %s is %s: the panels of a spread must have the same height",
 					p.Name, dr.length(p.Height), first.Name, dr.length(first.Height)).
 					WithHelp("tie them together, as in height = %s.height", first.Name)
 			}
@@ -205,13 +213,13 @@ func (dr *drawer) spread(s *design.Spread) {
 	if margin, ok := s.Lining.Get(); ok {
 		dr.lining(s, margin)
 	}
-	dr.adviseSpread(s)
+	advise.Spread(&dr.notes, dr.design, s)
 }
 
 // sheetPart is a part of cloth or paper that goes with a spread. Where its stock
 // says nothing of its grain it has to run as that of the boards should: from head
-// to tail, by two lessons in bookbinding.
-func (dr *drawer) sheetPart(s *design.Spread, name string, fig geom.Figure, stock *design.Stock) Part {
+// to tail, according to two lessons in bookbinding.
+func (dr *draft) sheetPart(s *design.Spread, name string, fig geom.Figure, stock *design.Stock) Part {
 	box := fig.Bounds()
 	dr.checkSize(name, box.Width(), box.Height(), stock, s.Quiet, s.At)
 	part := Part{Name: name, Stock: stockName(stock), Bounds: box, Want: dr.kerfIn(stock), Grain: word.AlongHeight, At: s.At,
@@ -221,19 +229,19 @@ func (dr *drawer) sheetPart(s *design.Spread, name string, fig geom.Figure, stoc
 	}
 	if stock != nil && stock.Grain == word.AlongWidth {
 		part.Grain = stock.Grain
-		dr.warn(s.Quiet, "cross-grain", s.At, "the grain of %s runs across the spine, so it pulls the boards out of shape", name).
+		dr.notes.Warn(s.Quiet, "cross-grain", s.At, "the grain of %s runs across the spine, so it pulls the boards out of shape", name).
 			Note(stock.At, "grain = along width of %s", stock.Name).
-			WithHelp("the grain of board and cloth runs from head to tail, by two lessons in bookbinding; turn the sheet, which then has its grain along height%s", leave("cross-grain", "spread"))
+			WithHelp("the grain of board and cloth runs from head to tail, according to two lessons in bookbinding; turn the sheet, which then has its grain along height%s", advise.Silence("cross-grain", "spread"))
 	}
 	return part
 }
 
 // lining is the piece that covers a spread's inside with the edges of the
 // covering that are turned in: all of it but a margin.
-func (dr *drawer) lining(s *design.Spread, margin float64) {
+func (dr *draft) lining(s *design.Spread, margin float64) {
 	w, h := s.Width-2*margin, s.Height-2*margin
 	if !(min(w, h) > smallest) {
-		dr.diags.Errorf("size", s.At, "nothing is left of the lining of %s: it stays %s inside edges that are %s by %s", s.Name,
+		dr.notes.Errorf("size", s.At, "nothing is left of the lining of %s: it stays %s inside edges that are %s by %s", s.Name,
 			dr.length(margin), dr.length(s.Width), dr.length(s.Height)).WithHelp("lining is how far the lining stays inside the edges, as in lining = 2")
 		return
 	}
@@ -248,7 +256,7 @@ const mitreFactor = 1.5
 
 // covering is the piece that wraps round a spread, its corners cut off at a
 // mitre from those of the boards.
-func (dr *drawer) covering(s *design.Spread, turnIn float64, mitre maybe.Of[float64]) Part {
+func (dr *draft) covering(s *design.Spread, turnIn float64, mitre maybe.Of[float64]) Part {
 	w, h := s.Width+2*turnIn, s.Height+2*turnIn
 	name := s.Name + ".covering"
 	// The cut stands across the diagonal at the mitre's distance from the board's

@@ -80,8 +80,7 @@ type Part struct {
 // A Text is how a text came out in its region.
 type Text struct {
 	Panel, Region, Text string
-	Cap                 float64           // height of its capitals
-	Asked               maybe.Of[float64] // and what was asked for
+	Cap                 float64 // height of its capitals
 	Lines               int
 	Wrapped             bool // in more lines than it came with
 	At                  source.Span

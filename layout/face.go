@@ -7,6 +7,7 @@ import (
 	"foredge/eval/maybe"
 	"foredge/lang/diag"
 	"foredge/layout/geom"
+	"foredge/layout/lettering"
 )
 
 // How an inner face is registered. A jig is a frame of scrap that is cut where
@@ -41,9 +42,9 @@ type Face struct {
 // turned board, which with its openings stands there as a guide. Panels without
 // such marks have no drawing. What is wrong with a panel itself is not told
 // again: [Draw] has told it.
-func Inside(d *design.Design) ([]Face, diag.List) { return inside(nil, d) }
+func Inside(d *design.Design) ([]Face, diag.List) { return inside(d, nil) }
 
-func inside(desk *Desk, d *design.Design) ([]Face, diag.List) {
+func inside(d *design.Design, fonts *lettering.Cache) ([]Face, diag.List) {
 	var faces []Face
 	var diags diag.List
 	for i := range d.Panels {
@@ -57,13 +58,13 @@ func inside(desk *Desk, d *design.Design) ([]Face, diag.List) {
 		if len(regions) == 0 {
 			continue
 		}
-		dr := &drawer{desk: desk, design: d, out: newDrawing(d)}
+		dr := newDraft(d, fonts)
 		dr.add(dr.inside(p, regions))
-		dr.out.Title += ": " + p.Name + " (inside)"
+		dr.drawing.Title += ": " + p.Name + " (inside)"
 		dr.finish()
-		dr.out.Size = jigPage(p)
-		diags.Add(dr.diags)
-		faces = append(faces, Face{p.Name, dr.out})
+		dr.drawing.Size = jigPage(p)
+		diags.Add(dr.notes.List)
+		faces = append(faces, Face{p.Name, dr.drawing})
 	}
 	return faces, firstOfEach(diags)
 }
@@ -73,14 +74,14 @@ func jigPage(p *design.Panel) geom.Point {
 }
 
 // inside is a panel as it lies with its inner face up.
-func (dr *drawer) inside(p *design.Panel, regions []*design.Region) Part {
+func (dr *draft) inside(p *design.Panel, regions []*design.Region) Part {
 	turned := *p
 	turned.Mirrored, turned.Regions = !p.Mirrored, nil
 	corner := geom.Pt(JigMargin, JigMargin)
 	f := panelFrame{corner, p.Width, p.Height, turned.Mirrored}
 	part := dr.panel(&turned, corner)
 	outline := dr.outline(&turned, f)
-	dr.diags = nil
+	dr.notes.List = nil
 	var shapes []Shape
 	for _, s := range part.Shapes {
 		if s.Op == Cut {
@@ -91,14 +92,14 @@ func (dr *drawer) inside(p *design.Panel, regions []*design.Region) Part {
 	for _, r := range regions {
 		for _, s := range dr.marks(&turned, r, f, outline) {
 			if s.Op == Cut {
-				help := "put it into a region of the outer face: take face = inside out"
+				help := "put it into a region of the outer face: remove face = inside"
 				if slices.ContainsFunc(r.Marks, func(m design.Mark) bool {
 					in := design.InlayOf(m)
 					return in != nil && in.Through && m.Place() == s.At
 				}) {
 					help += ", or write recess = engrave"
 				}
-				dr.diags.Errorf("face", s.At, "what is cut goes through the board, so it can't be on its inside").WithHelp("%s", help)
+				dr.notes.Errorf("face", s.At, "what is cut goes through the board, so it can't be on its inside").WithHelp("%s", help)
 				continue
 			}
 			shapes = append(shapes, s)
@@ -114,17 +115,17 @@ func Jig(d *design.Design) ([]Face, diag.List) {
 	var diags diag.List
 	for i := range d.Panels {
 		p := &d.Panels[i]
-		dr := &drawer{design: d, out: newDrawing(d)}
-		if dr.outline(p, panelFrame{width: p.Width, height: p.Height}); dr.diags.HasErrors() {
-			diags.Add(dr.diags)
+		dr := newDraft(d, nil)
+		if dr.outline(p, panelFrame{width: p.Width, height: p.Height}); dr.notes.HasErrors() {
+			diags.Add(dr.notes.List)
 			continue
 		}
 		dr.add(dr.jig(p))
-		dr.out.Title += ": " + p.Name + " (jig)"
+		dr.drawing.Title += ": " + p.Name + " (jig)"
 		dr.finish()
-		dr.out.Size = jigPage(p)
-		diags.Add(dr.diags)
-		faces = append(faces, Face{p.Name, dr.out})
+		dr.drawing.Size = jigPage(p)
+		diags.Add(dr.notes.List)
+		faces = append(faces, Face{p.Name, dr.drawing})
 	}
 	if len(faces) == 0 && !diags.HasErrors() {
 		diags.Errorf("nothing", d.At, "there is no panel in this file, so there is nothing to hold").
@@ -133,7 +134,7 @@ func Jig(d *design.Design) ([]Face, diag.List) {
 	return faces, firstOfEach(diags)
 }
 
-func (dr *drawer) jig(p *design.Panel) Part {
+func (dr *draft) jig(p *design.Panel) Part {
 	page := jigPage(p)
 	frame := geom.Rect{Min: geom.Pt(jigRim, jigRim), W: page.X - 2*jigRim, H: page.Y - 2*jigRim}
 	name := "jig." + p.Name

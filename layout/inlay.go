@@ -6,13 +6,14 @@ import (
 	"slices"
 
 	"foredge/eval/design"
+	"foredge/layout/advise"
 	"foredge/layout/geom"
 	"foredge/layout/kerf"
 )
 
 // Lettering and artwork that is laid into a board: the board gets a recess of
 // its form, engraved or cut through, and pieces of another stock are cut that
-// lie in it, each less than the recess by half the ease all round. They are a
+// lie in it, each smaller than the recess by half the ease all round. They are a
 // part of their own, in which they lie towards one another as in the board, so
 // that tape lifts them over. What is cut through is bridged as cut letters are;
 // the pieces are then those of the bridged outline.
@@ -29,31 +30,31 @@ type laidIn struct {
 }
 
 // layIn notes what is laid into the recess that was drawn of a mark.
-func (dr *drawer) layIn(p *design.Panel, r *design.Region, m design.Mark, in *design.Inlay, f panelFrame, recess Shape) {
+func (dr *draft) layIn(p *design.Panel, r *design.Region, m design.Mark, in *design.Inlay, f panelFrame, recess Shape) {
 	dr.laid = append(dr.laid, laidIn{p, r, m, in, f, recess.ID, geom.Paths(recess.Figure)})
 }
 
 // layInside notes what is laid into a panel's inner face. The recess itself is
 // drawn by [Inside], which also tells what is wrong with it.
-func (dr *drawer) layInside(p *design.Panel, r *design.Region) {
+func (dr *draft) layInside(p *design.Panel, r *design.Region) {
 	if !slices.ContainsFunc(r.Marks, func(m design.Mark) bool { return design.InlayOf(m) != nil }) {
 		return
 	}
 	turned := *p
 	turned.Mirrored = !p.Mirrored
 	f := panelFrame{width: p.Width, height: p.Height, mirrored: turned.Mirrored}
-	own := &drawer{desk: dr.desk, design: dr.design, out: newDrawing(dr.design)}
+	own := newDraft(dr.design, dr.fonts)
 	own.marks(&turned, r, f, own.outline(&turned, f))
 	dr.laid = append(dr.laid, own.laid...)
 }
 
 // placeInlays puts down the pieces of all that has been laid in since it was
 // last asked, a part for each region's.
-func (dr *drawer) placeInlays() {
+func (dr *draft) placeInlays() {
 	for _, in := range dr.laid {
-		before := len(dr.diags)
+		before := len(dr.notes.List)
 		part, ok := dr.inlay(in)
-		if ok && !dr.diags[before:].HasErrors() {
+		if ok && !dr.notes.List[before:].HasErrors() {
 			dr.place(part)
 		}
 	}
@@ -61,7 +62,7 @@ func (dr *drawer) placeInlays() {
 }
 
 // inlay draws the pieces of what is laid in, left upper corner at the origin.
-func (dr *drawer) inlay(in laidIn) (Part, bool) {
+func (dr *draft) inlay(in laidIn) (Part, bool) {
 	ease, stock, at := in.inlay.Ease, in.inlay.Stock, in.mark.Place()
 	name := in.id + ".inlay"
 	part := Part{Name: name, Bounds: geom.EmptyBox(), Want: dr.kerfIn(stock), Usual: stock.UsualKerf,
@@ -81,7 +82,7 @@ func (dr *drawer) inlay(in laidIn) (Part, bool) {
 			if ease < 0 {
 				help = "make it larger, or the ease nearer to 0"
 			}
-			dr.diags.Errorf("inlay", at, "what is laid into %s is too fine for an ease of %s: a stroke or an opening of piece %d would vanish, %s",
+			dr.notes.Errorf("inlay", at, "what is laid into %s is too fine for an ease of %s: a stroke or an opening of piece %d would vanish, %s",
 				in.region.Name, dr.length(ease), first[i], dr.at(in.frame, l.Bounds())).
 				WithHelp("%s", help)
 			return part, false
@@ -101,15 +102,15 @@ func (dr *drawer) inlay(in laidIn) (Part, bool) {
 	thick, known := stock.Thick.Get()
 	board, alsoKnown := in.panel.Thick.Get()
 	if !in.inlay.Through && known && alsoKnown && thick > board-geom.Tol {
-		dr.warn(quiet, "thick-inlay", at, "%s is %s thick and %s %s: pieces of it can't be let in flush", stock.Name, dr.length(thick),
+		dr.notes.Warn(quiet, "thick-inlay", at, "%s is %s thick and %s %s: pieces of it can't be let in flush", stock.Name, dr.length(thick),
 			in.panel.Name, dr.length(board)).
 			Note(stock.At, "%s is declared here", stock.Name).
-			WithHelp("take a thinner sheet for them, or cut the recess through the board: recess = through%s", leave("thick-inlay", "panel"))
+			WithHelp("use a thinner sheet for them, or cut the recess through the board: recess = through%s", advise.Silence("thick-inlay", "panel"))
 	}
 	return part.moved(part.Bounds.Min.Mul(-1)), true
 }
 
-// eased is a letter less half the ease all round: more than one piece if it falls
+// eased is a letter made smaller by half the ease all round: more than one piece if it falls
 // apart where it is narrower than the ease, as a K may whose arms only just meet
 // its stem. ok is false if it vanishes, or one of its openings does or breaks out.
 func eased(letter geom.Outline, ease float64) (own []geom.Figure, ok bool) {
@@ -129,8 +130,8 @@ func eased(letter geom.Outline, ease float64) (own []geom.Figure, ok bool) {
 	return own, len(own) > 0 && openings == len(letter)-1
 }
 
-// crumb is the breadth in mm below which what splits off a piece is none: less
-// than a laser's cut.
+// crumb is the breadth in mm below which what splits off doesn't count as a piece:
+// narrower than a laser's cut.
 const crumb = 0.08
 
 // pieces parts an outline, material clockwise, into its pieces: a path of
@@ -168,7 +169,7 @@ func pieces(o geom.Outline) []geom.Outline {
 // bays close, as the laser takes more than there is between them. Where a letter
 // has fallen apart it takes no more than what was too narrow anyway. An ease below
 // 0 can make pieces so broad that they run into one another, whatever the cut.
-func (dr *drawer) crowded(in laidIn, pieces []geom.Figure, of []int, cut float64) {
+func (dr *draft) crowded(in laidIn, pieces []geom.Figure, of []int, cut float64) {
 	at, ease := in.mark.Place(), in.inlay.Ease
 	for i, fig := range pieces {
 		if cut == 0 {
@@ -176,7 +177,7 @@ func (dr *drawer) crowded(in laidIn, pieces []geom.Figure, of []int, cut float64
 		}
 		// An opening that vanishes is told where all cuts are.
 		if grown, err := kerf.Offset(fig, cut/2); err == nil && len(geom.Paths(grown)) != len(geom.Paths(fig)) {
-			dr.diags.Errorf("kerf", at, "piece %d of what is laid into %s has a gap narrower than the laser's cut of %s, %s", i+1, in.region.Name,
+			dr.notes.Errorf("kerf", at, "piece %d of what is laid into %s has a gap narrower than the laser's cut of %s, %s", i+1, in.region.Name,
 				dr.length(cut), dr.at(in.frame, fig.Bounds())).WithHelp("make it larger")
 			return
 		}
@@ -186,25 +187,25 @@ func (dr *drawer) crowded(in laidIn, pieces []geom.Figure, of []int, cut float64
 			continue
 		}
 		if pair.Gap <= 0 && ease < 0 {
-			dr.diags.Errorf("inlay", at, "pieces %d and %d of what is laid into %s run into one another, %s: an ease of %s makes each %s broader than its recess", pair.I+1, pair.J+1,
-				in.region.Name, dr.at(in.frame, pieces[pair.I].Bounds()), dr.length(ease), dr.length(-ease)).WithHelp("take an ease nearer to 0, or set what is laid in farther apart")
+			dr.notes.Errorf("inlay", at, "pieces %d and %d of what is laid into %s run into one another, %s: an ease of %s makes each %s broader than its recess", pair.I+1, pair.J+1,
+				in.region.Name, dr.at(in.frame, pieces[pair.I].Bounds()), dr.length(ease), dr.length(-ease)).WithHelp("choose an ease nearer to 0, or set what is laid in farther apart")
 			return
 		}
 		help := "move them apart in the drawing, or make it larger"
 		if text, ok := in.mark.(*design.Lettering); ok {
 			help = fmt.Sprintf("make the letters larger, or set them farther apart, as in spacing = %s", dr.length(text.Spacing+math.Ceil((cut-pair.Gap)*10+0.5)/10))
 		}
-		dr.diags.Errorf("kerf", at, "pieces %d and %d of what is laid into %s are %s apart, %s: the laser's cut of %s takes more", pair.I+1, pair.J+1, in.region.Name,
+		dr.notes.Errorf("kerf", at, "pieces %d and %d of what is laid into %s are %s apart, %s: the laser's cut of %s takes more", pair.I+1, pair.J+1, in.region.Name,
 			dr.length(math.Round(pair.Gap*1000)/1000), dr.at(in.frame, pieces[pair.I].Bounds()), dr.length(cut)).WithHelp("%s", help)
 		return
 	}
 }
 
-// fine warns of the narrowest stroke, if that is less than lasts. A stroke counts
+// fine warns of the narrowest stroke, if that is too narrow to last. A stroke counts
 // where a letter falls apart or vanishes if its edges close in.
-func (dr *drawer) fine(in laidIn, letters []geom.Outline, first []int, quiet design.Quiet) {
+func (dr *draft) fine(in laidIn, letters []geom.Outline, first []int, quiet design.Quiet) {
 	ease, stock := in.inlay.Ease, in.inlay.Stock
-	least, whose := burnsAway, "two cutting services' guides: what is under 0.5 mm may burn away"
+	least, whose := advise.BurnsAway, "two cutting services' guides: what is under 0.5 mm may burn away"
 	if asked, ok := stock.LeastDetail.Get(); ok {
 		least, whose = asked, "what "+stock.Material.Name+" asks for"
 	}
@@ -230,13 +231,13 @@ func (dr *drawer) fine(in laidIn, letters []geom.Outline, first []int, quiet des
 		return
 	}
 	left, where := narrowest-ease, dr.at(in.frame, letters[at].Bounds())
-	help := fmt.Sprintf("make it larger, or take bolder letters (%s)%s", whose, leave("thin-detail", "panel"))
-	if left < burnsAway/100 {
-		dr.diags.Warnf("thin-detail", in.mark.Place(), "what is laid into %s falls apart, or nearly, at its narrowest: in piece %d, %s", in.region.Name,
+	help := fmt.Sprintf("make it larger, or use bolder letters (%s)%s", whose, advise.Silence("thin-detail", "panel"))
+	if left < advise.BurnsAway/100 {
+		dr.notes.Warnf("thin-detail", in.mark.Place(), "what is laid into %s falls apart, or nearly, at its narrowest: in piece %d, %s", in.region.Name,
 			first[at], where).WithHelp("%s", help)
 		return
 	}
-	dr.diags.Warnf("thin-detail", in.mark.Place(), "what is laid into %s is only %s wide at its narrowest, in piece %d, %s; %s should be at least %s", in.region.Name,
+	dr.notes.Warnf("thin-detail", in.mark.Place(), "what is laid into %s is only %s wide at its narrowest, in piece %d, %s; %s should be at least %s", in.region.Name,
 		dr.length(math.Round(left*100)/100), first[at], where, stock.Name, dr.length(least)).WithHelp("%s", help)
 }
 

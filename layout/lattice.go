@@ -16,19 +16,19 @@ const finest = 1e-3
 
 // lattices draws the lattices of a panel; slots that run out through its edge
 // are notches in its outline.
-func (dr *drawer) lattices(p *design.Panel, f panelFrame, outline geom.Figure, lines []Shape) (slots []Shape, open []opening.Notch) {
+func (dr *draft) lattices(p *design.Panel, f panelFrame, outline geom.Figure, lines []Shape) (slots []Shape, open []opening.Notch) {
 	board := geom.NewBoundary(outline)
 	for i := range p.Lattices {
 		l := &p.Lattices[i]
 		box := f.box(l.Box)
 		if !board.Holds(geom.NewBoundary(box)) {
-			dr.diags.Errorf("outside", l.At, "%s doesn't lie inside %s: it is cut off by a corner", l.Name, p.Name).
+			dr.notes.Errorf("outside", l.At, "%s doesn't lie inside %s: it is cut off by a corner", l.Name, p.Name).
 				WithHelp("make the corners smaller, or move it away from them")
 			continue
 		}
 		for _, s := range lines {
 			if geom.Overlap(box, s.Figure) {
-				dr.diags.Errorf("overlap", s.At, "%s runs through %s of %s, which is cut into links", inPanel(s.ID), l.Name, p.Name).
+				dr.notes.Errorf("overlap", s.At, "%s runs through %s of %s, which is cut into links", inPanel(s.ID), l.Name, p.Name).
 					Note(l.At, "the lattice is here").WithHelp("move one of them")
 			}
 		}
@@ -46,7 +46,7 @@ func latticeField(p *design.Panel, l *design.Lattice) lattice.Field {
 // cuts, shorter by half of it at each end that the laser's spot makes round.
 // Wider ones are openings with round ends, as a crack begins at a corner; where
 // they run out through head or tail they become notches in the outline.
-func (dr *drawer) lattice(p *design.Panel, l *design.Lattice, f panelFrame, notches *[]opening.Notch) []Shape {
+func (dr *draft) lattice(p *design.Panel, l *design.Lattice, f panelFrame, notches *[]opening.Notch) []Shape {
 	field := latticeField(p, l)
 	if !dr.checkLattice(p, l) || !dr.count(field.Count(), l.At) {
 		return nil
@@ -85,36 +85,36 @@ func (dr *drawer) lattice(p *design.Panel, l *design.Lattice, f panelFrame, notc
 
 // checkLattice reports what keeps a lattice from being cut, and warns of what
 // would keep it from bending or break it. It reports whether it can be drawn.
-func (dr *drawer) checkLattice(p *design.Panel, l *design.Lattice) bool {
+func (dr *draft) checkLattice(p *design.Panel, l *design.Lattice) bool {
 	kerf, thick := l.Kerf.Or(0), p.Thick.Or(0)
 	switch {
 	case !(l.Turn > 0 && l.Turn <= 360+geom.Tol):
-		dr.diags.Errorf("turn", l.At, "%s can't turn by %s deg", l.Name, dr.number(l.Turn)).
+		dr.notes.Errorf("turn", l.At, "%s can't turn by %s deg", l.Name, dr.number(l.Turn)).
 			WithHelp("state how far the board bends in all, above 0 and up to 360 deg")
 		return false
 	case kerf >= thick-geom.Tol:
-		dr.diags.Errorf("lattice", l.At, "the laser's cut of %s is as wide as the links of %s, which are as wide as %s is thick: %s",
+		dr.notes.Errorf("lattice", l.At, "the laser's cut of %s is as wide as the links of %s, which are as wide as %s is thick: %s",
 			dr.length(kerf), l.Name, p.Name, dr.length(thick)).WithHelp("a board as thin as that bends without a lattice")
 		return false
 	case min(l.Bridge, l.End) <= geom.Tol || l.Link <= max(geom.Tol, kerf) || l.Link+min(l.End, l.Link+l.Bridge) < l.Clearance:
-		dr.diags.Errorf("lattice", l.At, "%s, %s high, has no room for its links between bridges of %s and ends of %s", l.Name,
+		dr.notes.Errorf("lattice", l.At, "%s, %s high, has no room for its links between bridges of %s and ends of %s", l.Name,
 			dr.length(l.Height), dr.length(l.Bridge), dr.length(l.End)).WithHelp("make it higher, or state fewer rows")
 		return false
 	case min(l.Spine, l.Foredge) <= geom.Tol:
-		dr.diags.Errorf("lattice", l.At, "%s lies at the edge of %s, where nothing holds its links", l.Name, p.Name).
+		dr.notes.Errorf("lattice", l.At, "%s lies at the edge of %s, where nothing holds its links", l.Name, p.Name).
 			WithHelp("leave at least %s of board beside it", dr.length(thick))
 		return false
 	}
 	if least := min(l.Spine, l.Foredge); least < thick-geom.Tol {
-		dr.warn(p.Quiet, "thin-edge", l.At, "only %s of %s is left beside %s, less than it is thick", dr.length(least), p.Name, l.Name).
+		dr.notes.Warn(p.Quiet, "thin-edge", l.At, "only %s of %s is left beside %s, less than it is thick", dr.length(least), p.Name, l.Name).
 			WithHelp("leave at least %s, so that the edge is no weaker than the links", dr.length(thick))
 	}
 	if most := max(l.Head, l.Tail); most > geom.Tol {
-		dr.warn(p.Quiet, "stiff-end", l.At, "%s of %s is left whole beyond %s, and keeps it from bending", dr.length(most), p.Name, l.Name).
+		dr.notes.Warn(p.Quiet, "stiff-end", l.At, "%s of %s is left whole beyond %s, and keeps it from bending", dr.length(most), p.Name, l.Name).
 			WithHelp("state head = 0 and tail = 0, so that it runs from edge to edge")
 	}
 	if least := min(l.Bridge, l.End); least < thick-geom.Tol {
-		dr.warn(p.Quiet, "thin-bridge", l.At, "the bridges of %s are %s long, less than the %s of a link's width", l.Name,
+		dr.notes.Warn(p.Quiet, "thin-bridge", l.At, "the bridges of %s are %s long, less than the %s of a link's width", l.Name,
 			dr.length(least), dr.length(thick)).WithHelp("links twist only if their bridges are no weaker: make them longer")
 	}
 	dr.checkLink(p, l)
@@ -133,14 +133,14 @@ const (
 // section; see package design.
 const torsionFactor = 0.676125
 
-func (dr *drawer) checkLink(p *design.Panel, l *design.Lattice) {
+func (dr *draft) checkLink(p *design.Panel, l *design.Lattice) {
 	thick := p.Thick.Or(0)
 	switch {
 	case l.Link > longestLink*thick+geom.Tol:
-		dr.warn(p.Quiet, "splay", l.At, "the links of %s are %s long, more than four times as long as %s is thick, so the bend may splay", l.Name,
+		dr.notes.Warn(p.Quiet, "splay", l.At, "the links of %s are %s long, more than four times as long as %s is thick, so the bend may splay", l.Name,
 			dr.length(l.Link), p.Name).WithHelp("state more rows, or a larger radius where the stress asks for long links")
 	case l.Link < shortestLink*thick-geom.Tol:
-		dr.warn(p.Quiet, "short-link", l.At, "the links of %s are only %s long, shorter than they are wide, so they hardly twist", l.Name,
+		dr.notes.Warn(p.Quiet, "short-link", l.At, "the links of %s are only %s long, shorter than they are wide, so they hardly twist", l.Name,
 			dr.length(l.Link)).WithHelp("state fewer rows, or make it higher")
 	}
 	shear, known := l.Shear.Get()
@@ -150,7 +150,7 @@ func (dr *drawer) checkLink(p *design.Panel, l *design.Lattice) {
 	angle := l.Turn / float64(l.Links)
 	stress := torsionFactor * shear.Modulus * thick * angle * math.Pi / 180 / l.Link
 	if stress > shear.Allowed*(1+1e-9) {
-		dr.warn(p.Quiet, "overstressed", l.At, "each link of %s twists by %s deg over %s: a stress of %s N/mm², more than the %s that it may bear", l.Name,
+		dr.notes.Warn(p.Quiet, "overstressed", l.At, "each link of %s twists by %s deg over %s: a stress of %s N/mm², more than the %s that it may bear", l.Name,
 			dr.number(angle), dr.length(l.Link), dr.number(stress), dr.number(shear.Allowed)).
 			WithHelp("state a larger radius, so that more links share the turn, or fewer rows of longer links")
 	}

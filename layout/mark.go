@@ -9,7 +9,7 @@ import (
 )
 
 // marks draws what a region holds. All of it must lie on the panel.
-func (dr *drawer) marks(p *design.Panel, r *design.Region, f panelFrame, outline geom.Figure) []Shape {
+func (dr *draft) marks(p *design.Panel, r *design.Region, f panelFrame, outline geom.Figure) []Shape {
 	var shapes []Shape
 	for i, m := range r.Marks {
 		id := p.Name + "." + r.Name
@@ -30,7 +30,7 @@ func (dr *drawer) marks(p *design.Panel, r *design.Region, f panelFrame, outline
 			}
 		}
 		if !dr.onPanel(p, drawn, outline) {
-			dr.diags.Errorf("outside", m.Place(), "what stands in %s runs over a corner of %s", r.Name, p.Name).
+			dr.notes.Errorf("outside", m.Place(), "the mark in %s runs over a corner of %s", r.Name, p.Name).
 				WithHelp("move the region away from the corner, or make it smaller")
 			continue
 		}
@@ -42,7 +42,7 @@ func (dr *drawer) marks(p *design.Panel, r *design.Region, f panelFrame, outline
 	return shapes
 }
 
-func (dr *drawer) onPanel(p *design.Panel, shapes []Shape, outline geom.Figure) bool {
+func (dr *draft) onPanel(p *design.Panel, shapes []Shape, outline geom.Figure) bool {
 	for _, s := range shapes {
 		if !wellInside(s.Figure.Bounds(), outline.Bounds(), p, 0) && !geom.Inside(outline, s.Figure) {
 			return false
@@ -52,9 +52,9 @@ func (dr *drawer) onPanel(p *design.Panel, shapes []Shape, outline geom.Figure) 
 }
 
 // frame is the line round a region; nil for one that was reported.
-func (dr *drawer) frame(m *design.Frame, r *design.Region, box geom.Rect) geom.Figure {
+func (dr *draft) frame(m *design.Frame, r *design.Region, box geom.Rect) geom.Figure {
 	if !(min(box.W, box.H) > smallest) {
-		dr.diags.Errorf("no-room", r.At, "%s is %s by %s: there is no room for a frame", r.Name, dr.length(r.Width), dr.length(r.Height)).
+		dr.notes.Errorf("no-room", r.At, "%s is %s by %s: there is no room for a frame", r.Name, dr.length(r.Width), dr.length(r.Height)).
 			WithHelp("make the region larger")
 		return nil
 	}
@@ -63,7 +63,7 @@ func (dr *drawer) frame(m *design.Frame, r *design.Region, box geom.Rect) geom.F
 	}
 	fig, err := geom.RoundRect(box.Bounds().Center(), box.W, box.H, m.Radius)
 	if err != nil {
-		dr.diags.Errorf("corner", m.At, "a frame of %s by %s can't have corners of radius %s", dr.length(box.W), dr.length(box.H), dr.length(m.Radius)).
+		dr.notes.Errorf("corner", m.At, "a frame of %s by %s can't have corners of radius %s", dr.length(box.W), dr.length(box.H), dr.length(m.Radius)).
 			WithHelp("a radius is at most half of the smaller size")
 		return nil
 	}

@@ -23,18 +23,18 @@ func (f panelFrame) side(edge word.Edge) opening.Side {
 
 // openTo gives a shape that is an opening the form that it has as one open to an
 // edge, near being the distance from there to the opening's near side.
-func (dr *drawer) openTo(s Shape, neck *design.Neck, f panelFrame, hole opening.Placed, near float64, kerf maybe.Of[float64]) Shape {
+func (dr *draft) openTo(s Shape, neck *design.Neck, f panelFrame, hole opening.Placed, near float64, kerf maybe.Of[float64]) Shape {
 	n := opening.Notch{Opening: hole.Opening, Side: f.side(neck.Edge), At: hole.At.Y, Near: near, Turned: hole.Upright == neck.Edge.Level()}
 	if n.Side.Level() {
 		n.At = hole.At.X
 	}
 	switch {
 	case neck.Wide > n.Wide()+geom.Tol:
-		dr.diags.Errorf("neck", neck.At, "the neck of %s is %s wide, but the opening only %s", inPanel(s.ID), dr.length(neck.Wide), dr.length(n.Wide())).
-			WithHelp("a neck is at most as wide as what it leads to")
+		dr.notes.Errorf("neck", neck.At, "the neck of %s is %s wide, but the opening only %s", inPanel(s.ID), dr.length(neck.Wide), dr.length(n.Wide())).
+			WithHelp("make the neck no wider than the opening")
 		return s
 	case neck.Wide <= max(kerf.Or(0), smallest):
-		dr.diags.Errorf("neck", neck.At, "the neck of %s is %s wide, no wider than the laser's cut", inPanel(s.ID), dr.length(neck.Wide)).
+		dr.notes.Errorf("neck", neck.At, "the neck of %s is %s wide, no wider than the laser's cut", inPanel(s.ID), dr.length(neck.Wide)).
 			WithHelp("make it wider")
 		return s
 	}
@@ -45,14 +45,14 @@ func (dr *drawer) openTo(s Shape, neck *design.Neck, f panelFrame, hole opening.
 }
 
 // notches takes the openings that are open to an edge out of a list of shapes.
-func (dr *drawer) notches(p *design.Panel, outline geom.Figure, shapes []Shape) (closed []Shape, open []opening.Notch) {
+func (dr *draft) notches(p *design.Panel, outline geom.Figure, shapes []Shape) (closed []Shape, open []opening.Notch) {
 	for _, s := range shapes {
 		if s.notch == nil {
 			closed = append(closed, s)
 			continue
 		}
 		if _, lost := opening.WithNotches(outline, []opening.Notch{*s.notch}); len(lost) > 0 {
-			dr.diags.Errorf("outside", s.At, "%s meets the edge of %s in a corner", inPanel(s.ID), p.Name).
+			dr.notes.Errorf("outside", s.At, "%s meets the edge of %s at a corner", inPanel(s.ID), p.Name).
 				WithHelp("move it away from the corner, or make the corner smaller")
 			continue
 		}

@@ -142,7 +142,7 @@ func TestNotchTroubles(t *testing.T) {
 	for _, c := range []struct{ name, inside, want string }{
 		{"wider than the hole", "row disc on spine { count = 3; pitch = 20; hole = round 6; inset = 2; neck = 7 }", "the neck of hole 1 of disc is 7 mm wide, but the opening only 6 mm"},
 		{"narrower than the cut", "row disc on spine { count = 3; pitch = 20; hole = round 6; inset = 2; neck = 0.2 }", "no wider than the laser's cut"},
-		{"in a corner", "corners = radius 20\nrow disc on spine { count = 2; hole = round 6; first = 10; last = first; inset = 7; neck = 3 }", "meets the edge of front in a corner"},
+		{"in a corner", "corners = radius 20\nrow disc on spine { count = 2; hole = round 6; first = 10; last = first; inset = 7; neck = 3 }", "meets the edge of front at a corner"},
 		{"through a hole", "row disc on spine { count = 2; hole = round 6; first = 10; last = first; inset = 7; neck = 3 }\nrow wire on spine { count = 2; hole = round 2; first = 12; last = first; inset = 1 }", "overlap"},
 		{"sound", "row disc on spine { count = 3; pitch = 20; hole = round 6; inset = 2; neck = 3 }", ""},
 	} {

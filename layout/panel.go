@@ -9,6 +9,7 @@ import (
 	numbers "foredge/eval/opening"
 	"foredge/eval/word"
 	"foredge/lang/source"
+	"foredge/layout/advise"
 	"foredge/layout/geom"
 	"foredge/layout/opening"
 )
@@ -53,13 +54,13 @@ func (f panelFrame) box(b design.Box) geom.Rect {
 }
 
 // panel draws one panel with its left upper corner at the given place.
-func (dr *drawer) panel(p *design.Panel, origin geom.Point) Part {
+func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 	f := panelFrame{origin, p.Width, p.Height, p.Mirrored}
 	part := Part{Name: p.Name, At: p.At, Stock: stockName(p.Stock), Want: dr.kerfOf(p)}
 	if p.Stock != nil {
 		part.Usual, part.Grain = p.Stock.UsualKerf, p.Stock.Grain
 	}
-	before := len(dr.diags)
+	before := len(dr.notes.List)
 	outline := dr.outline(p, f)
 	part.Bounds = outline.Bounds()
 	holes := 0
@@ -75,7 +76,7 @@ func (dr *drawer) panel(p *design.Panel, origin geom.Point) Part {
 	for i := range p.Cutouts {
 		c := &p.Cutouts[i]
 		if !(min(c.Width, c.Height) > smallest) {
-			dr.diags.Errorf("size", c.At, "%s comes out at %s by %s: there is nothing to cut", c.Name, dr.length(c.Width), dr.length(c.Height)).
+			dr.notes.Errorf("size", c.At, "%s comes out at %s by %s: there is nothing to cut", c.Name, dr.length(c.Width), dr.length(c.Height)).
 				WithHelp("check the lines that give its size")
 			continue
 		}
@@ -102,8 +103,8 @@ func (dr *drawer) panel(p *design.Panel, origin geom.Point) Part {
 		part.Shapes = append(part.Shapes, dr.marks(p, &p.Regions[i], f, outline)...)
 	}
 	dr.checkSize(p.Name, p.Width, p.Height, p.Stock, p.Quiet, p.At)
-	if !dr.diags[before:].HasErrors() {
-		dr.advisePanel(p)
+	if !dr.notes.List[before:].HasErrors() {
+		advise.Panel(&dr.notes, p)
 	}
 	return part
 }
@@ -113,9 +114,9 @@ func (dr *drawer) panel(p *design.Panel, origin geom.Point) Part {
 const smallest = 0.001
 
 // outline is a panel's edge with its corners.
-func (dr *drawer) outline(p *design.Panel, f panelFrame) geom.Figure {
+func (dr *draft) outline(p *design.Panel, f panelFrame) geom.Figure {
 	if !(p.Width > smallest) || !(p.Height > smallest) {
-		dr.diags.Errorf("size", p.At, "%s is %s by %s: there is nothing to cut", p.Name, dr.length(p.Width), dr.length(p.Height)).
+		dr.notes.Errorf("size", p.At, "%s is %s by %s: there is nothing to cut", p.Name, dr.length(p.Width), dr.length(p.Height)).
 			WithHelp("check the lines that give its width and height")
 		return geom.Rect{Min: f.origin}
 	}
@@ -143,7 +144,7 @@ func (dr *drawer) outline(p *design.Panel, f panelFrame) geom.Figure {
 		if second := p.Corners[order[tooBig.Second]]; second.Size > c.Size {
 			c = second
 		}
-		dr.diags.Errorf("corner", c.At, "the corners of %s take %s of a side of %s", p.Name, dr.length(tooBig.Need), dr.length(tooBig.Have)).
+		dr.notes.Errorf("corner", c.At, "two corners of %s need %s of a side that is only %s long", p.Name, dr.length(tooBig.Need), dr.length(tooBig.Have)).
 			WithHelp("make them smaller")
 		fig = geom.Rect{W: p.Width, H: p.Height}
 	}
@@ -151,10 +152,10 @@ func (dr *drawer) outline(p *design.Panel, f panelFrame) geom.Figure {
 }
 
 // row draws the holes of a row, numbered from 1 at its starting edge.
-func (dr *drawer) row(p *design.Panel, r *design.Row, f panelFrame) []Shape {
+func (dr *draft) row(p *design.Panel, r *design.Row, f panelFrame) []Shape {
 	o := r.Opening
 	if len(r.Centers) > 0 && !(min(o.Along, o.Across) > smallest) {
-		dr.diags.Errorf("size", r.HoleAt, "the holes of %s come out at %s by %s: there is nothing to cut", r.Name, dr.length(o.Along), dr.length(o.Across)).
+		dr.notes.Errorf("size", r.HoleAt, "the holes of %s come out at %s by %s: there is nothing to cut", r.Name, dr.length(o.Along), dr.length(o.Across)).
 			WithHelp("check the lines that give their size")
 		return nil
 	}
@@ -171,16 +172,16 @@ func (dr *drawer) row(p *design.Panel, r *design.Row, f panelFrame) []Shape {
 }
 
 // fitted is an opening whose corners fit it; it reports those that don't.
-func (dr *drawer) fitted(o numbers.Opening, what string, at source.Span) numbers.Opening {
+func (dr *draft) fitted(o numbers.Opening, what string, at source.Span) numbers.Opening {
 	fitted, ok := opening.Fitted(o)
 	if !ok {
-		dr.diags.Errorf("corner", at, "%s of %s by %s can't have corners of radius %s", what, dr.length(o.Along), dr.length(o.Across), dr.length(o.Radius)).
+		dr.notes.Errorf("corner", at, "%s of %s by %s can't have corners of radius %s", what, dr.length(o.Along), dr.length(o.Across), dr.length(o.Radius)).
 			WithHelp("a radius is at most half of the smaller size")
 	}
 	return fitted
 }
 
-func (dr *drawer) cutout(p *design.Panel, c *design.Cutout, f panelFrame) Shape {
+func (dr *draft) cutout(p *design.Panel, c *design.Cutout, f panelFrame) Shape {
 	hole := opening.Placed{Opening: dr.fitted(c.Opening, "a cutout", c.At), At: f.box(c.Box).Bounds().Center()}
 	s := Shape{ID: p.Name + "." + c.Name, Op: Cut, Hole: true, Figure: hole.Figure(), At: c.At}
 	if c.Neck != nil {
@@ -203,13 +204,13 @@ func fromEdge(b design.Box, e word.Edge) float64 {
 }
 
 // line draws a straight score, crease or cut across a panel.
-func (dr *drawer) line(p *design.Panel, l *design.Line, f panelFrame) []Shape {
+func (dr *draft) line(p *design.Panel, l *design.Line, f panelFrame) []Shape {
 	long, limit := f.height, f.width
 	if l.From.Level() {
 		long, limit = f.width, f.height
 	}
 	if l.Distance > limit+geom.Tol {
-		dr.diags.Errorf("outside", l.At, "%s lies %s from the %s of %s, which is only %s wide there", l.Name,
+		dr.notes.Errorf("outside", l.At, "%s lies %s from the %s of %s, which measures only %s that way", l.Name,
 			dr.length(l.Distance), l.From, p.Name, dr.length(limit)).WithHelp("bring it nearer to the %s", l.From)
 		return nil
 	}
@@ -218,14 +219,14 @@ func (dr *drawer) line(p *design.Panel, l *design.Line, f panelFrame) []Shape {
 }
 
 // kerfOf is the full width of cut to allow for: the stock's, else the laser's.
-func (dr *drawer) kerfOf(p *design.Panel) maybe.Of[float64] {
+func (dr *draft) kerfOf(p *design.Panel) maybe.Of[float64] {
 	if p == nil {
 		return dr.kerfIn(nil)
 	}
 	return dr.kerfIn(p.Stock)
 }
 
-func (dr *drawer) kerfIn(s *design.Stock) maybe.Of[float64] {
+func (dr *draft) kerfIn(s *design.Stock) maybe.Of[float64] {
 	if s == nil {
 		return dr.design.Laser.Kerf
 	}

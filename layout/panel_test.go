@@ -2,10 +2,15 @@ package layout_test
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"testing"
 
+	"foredge/eval/design"
+	"foredge/eval/opening"
+	"foredge/eval/word"
 	"foredge/layout"
+	"foredge/layout/geom"
 )
 
 // pair is a panel of 100 by 150 with a mirrored one beside it, which starts at
@@ -163,5 +168,51 @@ func TestOrderOfShapes(t *testing.T) {
 	want := []string{"front.wire.1", "front.wire.2", "front.thumb", "front.fold", "front.outline", "front.frame"}
 	if got := ids(dr.Parts[0]); !slices.Equal(got, want) {
 		t.Errorf("shapes %q, want %q", got, want)
+	}
+}
+
+// Hexagonal holes of 6 mm across their flats: by hand, two of the flats run along
+// the row, whichever edge that lies on, and a neck as wide as a flat leaves the
+// other five sides standing. A cut of 0.2 mm takes 0.1 mm off each side.
+func TestHexagons(t *testing.T) {
+	across := 6.0
+	along := across * 2 / math.Sqrt(3)
+	flat := along / 2
+	for _, edge := range word.Edges() {
+		for _, necked := range []bool{false, true} {
+			d := mustSolve(t, "laser bench { kerf = 0.2 }\npanel front { width = 100; height = 150\nrow wire on "+edge.String()+" { count = 3; hole = rect 4 by 4; first = 20; pitch = 20; inset = 5 } }")
+			r := &d.Panels[0].Rows[0]
+			r.Opening = opening.Opening{Form: opening.Hex, Along: along, Across: across}
+			if necked {
+				r.Neck = &design.Neck{Edge: edge, Wide: flat, At: r.At}
+			}
+			dr, diags := layout.Draw(d)
+			if diags.HasErrors() {
+				t.Fatal(show(diags))
+			}
+			if necked {
+				got, want := geom.Area(shape(t, dr, "front.outline").Figure), 100*150-3*(r.Opening.Area()+5*flat)
+				if math.Abs(got-want) > 1e-9 {
+					t.Errorf("on the %s, open: the outline has %.6f mm², want %.6f", edge, got, want)
+				}
+				continue
+			}
+			w, h := along, across
+			if !edge.Level() {
+				w, h = h, w
+			}
+			if b := shape(t, dr, "front.wire.2").Figure.Bounds(); math.Abs(b.Width()-w) > 1e-9 || math.Abs(b.Height()-h) > 1e-9 {
+				t.Errorf("on the %s: the hole is %g by %g, want %g by %g", edge, b.Width(), b.Height(), w, h)
+			}
+			cut, diags := dr.ForLaser()
+			if diags.HasErrors() {
+				t.Fatal(show(diags))
+			}
+			// A regular hexagon has √3/2 times the square of its flats' distance.
+			got, want := geom.Area(shape(t, cut, "front.wire.2").Figure), math.Sqrt(3)/2*5.8*5.8
+			if math.Abs(got-want) > 1e-9 {
+				t.Errorf("on the %s: %.6f mm² are cut round, want %.6f", edge, got, want)
+			}
+		}
 	}
 }

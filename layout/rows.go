@@ -92,8 +92,8 @@ func (r *Rows) Add(name string, d *Drawing, faces []Face) (on []On, full []Sheet
 				s.Inside.Title += " (inside)"
 			}
 			// Turned like a page, left and right change.
-			for _, q := range f.Drawing.Parts {
-				s.Inside.Parts = append(s.Inside.Parts, q.laid(name, geom.Pt(s.size.X-s.x-w, s.y)))
+			for _, marks := range f.Drawing.Parts {
+				s.Inside.Parts = append(s.Inside.Parts, marks.laid(name, geom.Pt(s.size.X-s.x-w, s.y)))
 			}
 		}
 		s.Outer.Parts = append(s.Outer.Parts, p.laid(name, geom.Pt(s.x, s.y)))

@@ -5,8 +5,10 @@ import (
 	"slices"
 
 	"foredge/eval/design"
+	"foredge/layout/advise"
 	"foredge/layout/art"
 	"foredge/layout/geom"
+	"foredge/layout/internal/groups"
 )
 
 const (
@@ -20,7 +22,7 @@ const (
 
 // slits looks at open lines of artwork that are cut: none may meet a closed one,
 // and what they enclose is told. It reports whether they can be cut.
-func (dr *drawer) slits(p *design.Panel, m *design.Artwork, f panelFrame, slits, rings []art.Contour) bool {
+func (dr *draft) slits(p *design.Panel, m *design.Artwork, f panelFrame, slits, rings []art.Contour) bool {
 	if len(slits) == 0 {
 		return true
 	}
@@ -35,12 +37,12 @@ func (dr *drawer) slits(p *design.Panel, m *design.Artwork, f panelFrame, slits,
 			}
 		}
 	}
-	dr.warn(p.Quiet, "art-open", m.At, "%s, %s: this line is open, so it is cut as a slit%s", m.File, slits[0].Where, others(len(slits))).
-		WithHelp("close it in the drawing program if something should be cut out%s", leave("art-open", "panel"))
+	dr.notes.Warn(p.Quiet, "art-open", m.At, "%s, %s: this line is open, so it is cut as a slit%s", m.File, slits[0].Where, others(len(slits))).
+		WithHelp("close it in the drawing program if something should be cut out%s", advise.Silence("art-open", "panel"))
 	if i := enclosing(edges); i >= 0 {
-		dr.warn(p.Quiet, "art-falls-out", m.At, "%s, %s: open lines that cross or touch enclose something here, which falls out of %s, %s", m.File, slits[i].Where, p.Name,
+		dr.notes.Warn(p.Quiet, "art-falls-out", m.At, "%s, %s: open lines that cross or touch enclose something here, which falls out of %s, %s", m.File, slits[i].Where, p.Name,
 			dr.at(f, boxes[i])).
-			WithHelp("draw it as a closed line if it should be cut out, or leave bridges%s", leave("art-falls-out", "panel"))
+			WithHelp("draw it as a closed line if it should be cut out, or leave bridges%s", advise.Silence("art-falls-out", "panel"))
 	}
 	return true
 }
@@ -54,9 +56,9 @@ func boundaries(lines []art.Contour) ([]*geom.Boundary, []geom.Box) {
 	return edges, boxes
 }
 
-// enclosing is the first of open lines that closes a way round, by itself or with
-// those before it; -1 if none does. Cut apart wherever they meet, lines that
-// enclose nothing hang together as trees do.
+// enclosing is the first of some open lines that closes a loop, by itself or with
+// those before it; -1 if none does. Once cut apart wherever they meet, lines that
+// enclose nothing form trees.
 func enclosing(lines []*geom.Boundary) int {
 	var pieces []geom.Piece
 	var of []int // the line
@@ -68,18 +70,12 @@ func enclosing(lines []*geom.Boundary) int {
 	}
 	index := geom.NewIndex(boxes)
 	joints, middles := newPlaces(), newPlaces()
-	above := []int{} // a forest of joints
-	root := func(i int) int {
-		for above[i] != i {
-			above[i] = above[above[i]]
-			i = above[i]
-		}
-		return i
-	}
+	trees := groups.New(0) // of joints
 	joint := func(x geom.Point) int {
+		known := len(joints.at)
 		k := joints.of(x)
-		if k == len(above) {
-			above = append(above, k)
+		if k == known {
+			trees.Add()
 		}
 		return k
 	}
@@ -106,11 +102,9 @@ func enclosing(lines []*geom.Boundary) int {
 			stretch := [3]int{min(a, b), max(a, b), middles.of(p.At((from + t) / 2))}
 			if !known[stretch] {
 				known[stretch] = true
-				one, other := root(a), root(b)
-				if one == other {
+				if !trees.Unite(a, b) {
 					return of[i]
 				}
-				above[one] = other
 			}
 			from, a = t, b
 		}
@@ -118,7 +112,7 @@ func enclosing(lines []*geom.Boundary) int {
 	return -1
 }
 
-// places tells places apart, those within samePlace of one another being one.
+// places numbers places; those within samePlace of one another are one.
 type places struct {
 	at []geom.Point
 	in map[[2]int][]int // by the square in which they lie

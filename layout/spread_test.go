@@ -73,7 +73,7 @@ func TestMitre(t *testing.T) {
 	}
 	// Seen from any corner the board stays covered: the cut lies outside it.
 	for _, c := range corners {
-		if !geom.Contains(path, c) {
+		if !geom.NewBoundary(path).Contains(c) {
 			t.Errorf("the board's corner at %v is bare", c)
 		}
 	}

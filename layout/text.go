@@ -10,13 +10,14 @@ import (
 	"foredge/eval/maybe"
 	"foredge/eval/word"
 	"foredge/lang/source"
+	"foredge/layout/advise"
 	"foredge/layout/geom"
 	"foredge/layout/lettering"
 )
 
 // text letters a mark in its region's box; nil for nothing or what was reported.
-func (dr *drawer) text(p *design.Panel, m *design.Lettering, r *design.Region, box geom.Rect) geom.Figure {
-	font, err := dr.desk.font(m.Font)
+func (dr *draft) text(p *design.Panel, m *design.Lettering, r *design.Region, box geom.Rect) geom.Figure {
+	font, err := dr.font(m.Font)
 	if err != nil {
 		dr.reportLettering(m, r, err)
 		return nil
@@ -31,7 +32,7 @@ func (dr *drawer) text(p *design.Panel, m *design.Lettering, r *design.Region, b
 		return nil
 	}
 	room := func(least float64, help string) {
-		dr.diags.Errorf("no-room", m.At, "%s has no room for this text with capitals %s high; %s would fit", r.Name,
+		dr.notes.Errorf("no-room", m.At, "%s has no room for this text with capitals %s high; %s would fit", r.Name,
 			dr.length(least), dr.length(math.Floor(block.Cap*100)/100)).WithHelp("%s", help)
 	}
 	asked, least := m.Cap.Or(0), m.Least.Or(0)
@@ -40,11 +41,11 @@ func (dr *drawer) text(p *design.Panel, m *design.Lettering, r *design.Region, b
 		room(asked, "make the region larger or the capitals smaller, or write fit = shrink")
 		return nil
 	case block.Cap < least-1e-3:
-		room(least, "make the region larger, shorten the text, or let it take several lines by wrap = yes")
+		room(least, "make the region larger, shorten the text, or let it break into several lines: wrap = yes")
 		return nil
 	}
-	dr.adviseCap(p.Quiet, m, block.Cap)
-	dr.out.Texts = append(dr.out.Texts, Text{Panel: p.Name, Region: r.Name, Text: m.Text, Cap: block.Cap, Asked: m.Cap,
+	advise.Capitals(&dr.notes, p.Quiet, m.At, block.Cap)
+	dr.drawing.Texts = append(dr.drawing.Texts, Text{Panel: p.Name, Region: r.Name, Text: m.Text, Cap: block.Cap,
 		Lines: block.Lines, Wrapped: block.Wrapped, At: m.TextAt})
 	if m.Op == word.Cut {
 		out, ok := dr.stencil(p, m.At, m.Bridge, block.Stencil, fmt.Sprintf("the letters of %s, with capitals %s high, are", r.Name, dr.length(block.Cap)))
@@ -80,7 +81,7 @@ func styleOf(m *design.Lettering) lettering.Style {
 }
 
 // reportLettering puts what is wrong with a text into a diagnostic.
-func (dr *drawer) reportLettering(m *design.Lettering, r *design.Region, err error) {
+func (dr *draft) reportLettering(m *design.Lettering, r *design.Region, err error) {
 	var (
 		unknown lettering.UnknownFontError
 		several lettering.CollectionError
@@ -93,42 +94,42 @@ func (dr *drawer) reportLettering(m *design.Lettering, r *design.Region, err err
 	case errors.As(err, &unknown):
 		help := fmt.Sprintf("the built-in fonts are %s; a font of your own is named by its file, as in \"letters.ttf\"", strings.Join(lettering.Names(), ", "))
 		if strings.Contains(m.Font.Name, ".") {
-			help = "files of fonts that can be read end in .ttf, .otf or .ttc; behind the last may stand which of its fonts is meant, as in \"letters.ttc#2\""
+			help = "a font file ends in .ttf, .otf or .ttc; of a .ttc, say which of its fonts you mean, as in \"letters.ttc#2\""
 		}
-		dr.diags.Fail("font", m.Font.At, err, help)
+		dr.notes.Fail("font", m.Font.At, err, help)
 	case errors.As(err, &several):
-		dr.diags.Fail("font", m.Font.At, several, "name one of them by its number or name behind the file's, as in \"letters.ttc#2\"")
+		dr.notes.Fail("font", m.Font.At, several, "name one of them after the file, by its number or its name, as in \"letters.ttc#2\"")
 	case errors.As(err, &missing):
-		dr.diags.Fail("glyph", m.TextAt, err, "letter it in a font that has the character, or write it in another way")
+		dr.notes.Fail("glyph", m.TextAt, err, "choose a font that has the character, or write it another way")
 	case errors.As(err, &control):
-		dr.diags.Fail("glyph", m.TextAt, err, "take it out of the text")
+		dr.notes.Fail("glyph", m.TextAt, err, "take it out of the text")
 	case errors.As(err, &curve):
-		dr.diags.Fail("option", m.At, err, "set it in straight lines: take along out")
+		dr.notes.Fail("option", m.At, err, "set it in straight lines: remove along")
 	case errors.As(err, &room) && m.Curve != nil:
-		dr.diags.Errorf("no-room", m.At, "%s is %s by %s: there is no room in it for this text along this curve", r.Name, dr.length(r.Width), dr.length(r.Height)).
-			WithHelp("make the region larger, or the radius such that the curve runs within it")
+		dr.notes.Errorf("no-room", m.At, "%s is %s by %s: there is no room in it for this text along this curve", r.Name, dr.length(r.Width), dr.length(r.Height)).
+			WithHelp("make the region larger, or choose a radius whose curve fits into it")
 	case errors.As(err, &room):
-		dr.diags.Errorf("no-room", r.At, "%s is %s by %s: there is no room for text", r.Name, dr.length(r.Width), dr.length(r.Height)).
+		dr.notes.Errorf("no-room", r.At, "%s is %s by %s: there is no room for text", r.Name, dr.length(r.Width), dr.length(r.Height)).
 			WithHelp("make the region larger")
 	default:
-		dr.diags.Fail("font", m.Font.At, err, "copy the file anew from where it came, or take another font")
+		dr.notes.Fail("font", m.Font.At, err, "copy the file again from its source, or choose another font")
 	}
 }
 
 // stencil cuts letters through the board, their counters held by bridges as bridged
 // makes them of a width. what names them for who reads that they are too small
 // for that.
-func (dr *drawer) stencil(p *design.Panel, at source.Span, stated maybe.Of[float64], bridged func(width float64) (geom.Outline, error), what string) (geom.Outline, bool) {
+func (dr *draft) stencil(p *design.Panel, at source.Span, stated maybe.Of[float64], bridged func(width float64) (geom.Outline, error), what string) (geom.Outline, bool) {
 	bridge := stated.Or(usualBridge(p))
 	out, err := bridged(bridge)
 	var narrow lettering.BridgeError
 	switch {
 	case errors.As(err, &narrow):
-		dr.diags.Errorf("bridge", at, "%s too small to be cut through with bridges of %s", what, dr.length(bridge)).
+		dr.notes.Errorf("bridge", at, "%s too small to be cut through with bridges of %s", what, dr.length(bridge)).
 			WithHelp("%s", dr.narrower(bridge, bridged))
 		return nil, false
 	case err != nil:
-		dr.diags.Fail("bridge", at, err, "try another font, or engrave the text")
+		dr.notes.Fail("bridge", at, err, "try another font, or engrave the text")
 		return nil, false
 	}
 	return out, true
@@ -136,12 +137,12 @@ func (dr *drawer) stencil(p *design.Panel, at source.Span, stated maybe.Of[float
 
 // narrower is what helps letters too small for their bridges: the first half,
 // quarter and so on that would do.
-func (dr *drawer) narrower(bridge float64, bridged func(width float64) (geom.Outline, error)) string {
+func (dr *draft) narrower(bridge float64, bridged func(width float64) (geom.Outline, error)) string {
 	help := "make the letters larger or broader"
 	for range 5 {
 		// To a hundredth of a mm, as it would be written.
 		bridge = math.Round(bridge/2*100) / 100
-		if bridge < burnsAway/2 {
+		if bridge < advise.BurnsAway/2 {
 			break
 		}
 		if _, err := bridged(bridge); err == nil {

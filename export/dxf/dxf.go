@@ -4,7 +4,7 @@ import (
 	"io"
 
 	"foredge/export/internal/order"
-	"foredge/export/internal/out"
+	"foredge/export/internal/text"
 	"foredge/layout"
 	"foredge/layout/geom"
 )
@@ -46,7 +46,7 @@ func (e Encoder) Encode(w io.Writer, d *layout.Drawing) error {
 		return err
 	}
 	f := &file{
-		Writer:   out.NewWriter(w),
+		Writer:   text.NewWriter(w),
 		version:  e.Version,
 		unit:     millimetres,
 		height:   d.Size.Y,
@@ -92,13 +92,13 @@ type unit struct {
 }
 
 var (
-	millimetres = unit{1, out.Millimetres, "4", "1", "1"}
-	inches      = unit{1 / 25.4, out.Inches, "1", "0", "0"}
+	millimetres = unit{1, text.Millimetres, "4", "1", "1"}
+	inches      = unit{1 / 25.4, text.Inches, "1", "0", "0"}
 )
 
 // A file is one encoding under way.
 type file struct {
-	*out.Writer
+	*text.Writer
 	version  Version
 	unit     unit
 	height   float64 // of the drawing in mm: Y runs up from there

@@ -4,7 +4,7 @@ import (
 	"math"
 
 	"foredge/export/internal/order"
-	"foredge/export/internal/out"
+	"foredge/export/internal/text"
 	"foredge/layout"
 	"foredge/layout/geom"
 	"foredge/layout/raster"
@@ -107,9 +107,9 @@ func (f *file) arc(p geom.Piece) {
 		f.tags("100", "AcDbArc")
 	}
 	f.Text("50\n")
-	f.Number(direction(a.Center, start), out.Degrees)
+	f.Number(direction(a.Center, start), text.Degrees)
 	f.Text("\n51\n")
-	f.Number(direction(a.Center, end), out.Degrees)
+	f.Number(direction(a.Center, end), text.Degrees)
 	f.Byte('\n')
 }
 
@@ -196,7 +196,7 @@ func (f *file) vertex(p geom.Point, bulge float64) {
 	}
 	if bulge != 0 {
 		f.Text("\n42\n")
-		f.Number(bulge, out.Ratios)
+		f.Number(bulge, text.Ratios)
 	}
 	f.Byte('\n')
 }

@@ -6,7 +6,7 @@ import (
 	"math"
 
 	"foredge/export/internal/order"
-	"foredge/export/internal/out"
+	"foredge/export/internal/text"
 	"foredge/layout"
 	"foredge/layout/geom"
 	"foredge/layout/raster"
@@ -30,7 +30,7 @@ const hairline = "0.01"
 
 // mostTurn is the longest arc written as one, in radians: a third of a circle.
 // Half circles so become quarters. Near half a circle the centre of an SVG arc
-// hangs on the last digits of its radius and ends; up to a third it is off by
+// depends on the last digits of its radius and ends; up to a third it is off by
 // no more than twice their rounding.
 const mostTurn = 2 * math.Pi / 3
 
@@ -46,7 +46,7 @@ func (Encoder) Encode(w io.Writer, d *layout.Drawing) error {
 	if err != nil {
 		return err
 	}
-	e := encoder{Writer: out.NewWriter(w)}
+	e := encoder{Writer: text.NewWriter(w)}
 	e.Text(prologue)
 	if pictured(groups) {
 		e.Text(` xmlns:xlink="http://www.w3.org/1999/xlink"`)
@@ -97,7 +97,7 @@ func pictured(groups []order.Group) bool {
 }
 
 type encoder struct {
-	*out.Writer
+	*text.Writer
 }
 
 // element writes a line of text for people, if there is any.
@@ -182,7 +182,7 @@ func (e encoder) attribute(name string, mm float64) {
 	e.Text(`"`)
 }
 
-func (e encoder) mm(v float64) { e.Number(v, out.Millimetres) }
+func (e encoder) mm(v float64) { e.Number(v, text.Millimetres) }
 
 func (e encoder) point(before byte, p geom.Point) {
 	e.Byte(before)

@@ -87,7 +87,7 @@ func (p *dataReader) points(relative bool, to ...*geom.Point) bool {
 	return true
 }
 
-// trace is the subpath to draw on; behind a Z a new one begins.
+// trace is the subpath to draw on; after a Z a new one begins.
 func (p *dataReader) trace() *trace {
 	if !p.open {
 		p.traces = append(p.traces, trace{start: p.pen})

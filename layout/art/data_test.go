@@ -197,12 +197,12 @@ func TestLimits(t *testing.T) {
 		fmt.Fprintf(&crossing, "M%d 0L%d 70L%d 70Z", i%70, 70-i%70, 71-i%70)
 	}
 	for want, text := range map[string]string{
-		"larger than 8 MiB":               page("<!--" + strings.Repeat("x", MaxBytes) + "-->"),
-		"more than 50000 elements":        page(strings.Repeat("<g/>", MaxElements)),
-		"more than 64 deep":               page(strings.Repeat("<g>", MaxDepth) + strings.Repeat("</g>", MaxDepth)),
-		"more than 100000 lines":          page(`<path d="M0 0` + strings.Repeat("h1v1", MaxSegments/2+1) + `" fill="none" stroke="red"/>`),
-		"more than 2000 styles":           page("<style>" + strings.Repeat(".a{}", maxRules+1) + "</style>"),
-		"too tangled to find the outline": page(`<path d="` + crossing.String() + `"/>`),
+		"larger than 8 MiB":           page("<!--" + strings.Repeat("x", MaxBytes) + "-->"),
+		"more than 50000 elements":    page(strings.Repeat("<g/>", MaxElements)),
+		"more than 64 deep":           page(strings.Repeat("<g>", MaxDepth) + strings.Repeat("</g>", MaxDepth)),
+		"more than 100000 lines":      page(`<path d="M0 0` + strings.Repeat("h1v1", MaxSegments/2+1) + `" fill="none" stroke="red"/>`),
+		"more than 2000 styles":       page("<style>" + strings.Repeat(".a{}", maxRules+1) + "</style>"),
+		"too tangled for its outline": page(`<path d="` + crossing.String() + `"/>`),
 	} {
 		if _, err := Parse("a.svg", []byte(text)); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: %.200v", want, err)

@@ -120,7 +120,7 @@ func (s *scanner) number() (float64, bool) {
 	return v, true
 }
 
-// flag reads the 0 or 1 of an arc, which needs no blank behind it.
+// flag reads the 0 or 1 of an arc, which needs no blank after it.
 func (s *scanner) flag() (bool, bool) {
 	s.space()
 	if s.end() || s.s[s.at] != '0' && s.s[s.at] != '1' {

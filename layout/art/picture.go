@@ -9,7 +9,7 @@ import (
 const (
 	MaxBytes    = 8 << 20 // of a file
 	MaxDepth    = 64      // of elements in one another, followed uses among them
-	MaxElements = 50000   // in a file, and drawn, each use counted anew
+	MaxElements = 50000   // in a file, and drawn, counting every use
 	MaxSegments = 100000  // of all paths drawn
 	// MaxSize is how far from the page's corner anything may be drawn, in mm.
 	MaxSize = 10000

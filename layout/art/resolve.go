@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"foredge/layout/geom"
+	"foredge/layout/internal/groups"
 	"foredge/layout/internal/strand"
 )
 
@@ -24,7 +25,7 @@ const (
 // from others are looked at by themselves.
 func resolve(layers []layer) ([]Contour, *Error) {
 	var out []Contour
-	for _, group := range groups(layers) {
+	for _, group := range grouped(layers) {
 		a := newArea(group)
 		if a.simple() {
 			out = append(out, a.whole()...)
@@ -39,39 +40,26 @@ func resolve(layers []layer) ([]Contour, *Error) {
 	return out, nil
 }
 
-// groups are the layers that may meet, each group in the order of painting.
-func groups(layers []layer) [][]layer {
+// grouped are the layers that may meet, each group in the order of painting.
+func grouped(layers []layer) [][]layer {
 	boxes := make([]geom.Box, len(layers))
-	parent := make([]int, len(layers))
 	for i, l := range layers {
 		boxes[i] = geom.Outline(l.paths).Bounds()
-		parent[i] = i
 	}
-	find := func(i int) int {
-		for parent[i] != i {
-			parent[i] = parent[parent[i]]
-			i = parent[i]
-		}
-		return i
-	}
+	meet := groups.New(len(layers))
 	ix := geom.NewIndex(boxes)
 	for i := range layers {
 		for _, j := range ix.Near(boxes[i], 10*aside) {
-			if a, b := find(i), find(j); a != b {
-				parent[max(a, b)] = min(a, b)
-			}
+			meet.Unite(i, j)
 		}
 	}
-	place := map[int]int{}
 	var out [][]layer
-	for i, l := range layers {
-		k, ok := place[find(i)]
-		if !ok {
-			k = len(out)
-			place[find(i)] = k
-			out = append(out, nil)
+	for _, list := range meet.Lists() {
+		var group []layer
+		for _, i := range list {
+			group = append(group, layers[i])
 		}
-		out[k] = append(out[k], l)
+		out = append(out, group)
 	}
 	return out
 }
@@ -201,7 +189,7 @@ func (a *area) whole() []Contour {
 
 // united cuts all paths where they meet and joins up what has ink on one side.
 func (a *area) united() ([]Contour, *Error) {
-	tangled := &Error{Where: a.where[0], Message: "what it fills, and what lies on it, is too tangled to find the outline of",
+	tangled := &Error{Where: a.where[0], Message: "what it fills, and what lies on it, is too tangled for its outline to be found",
 		Advice: "unite or simplify these paths in the drawing program"}
 	if a.near() > maxPairs || a.pieces > maxWork/a.pieces {
 		return nil, tangled

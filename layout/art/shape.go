@@ -19,10 +19,10 @@ func (w *walker) shape(n *node, s *state) ([]trace, *Error) {
 		}
 		traces, at := parseData(d)
 		if at > 0 && strings.TrimSpace(d[min(len(d), at-1):]) == "" {
-			return nil, n.fail("draw it anew, or open the drawing and save it again", "its path data breaks off behind %q", tail(d))
+			return nil, n.fail("draw it again, or open the drawing and save it again", "its path data breaks off after %q", tail(d))
 		}
 		if at > 0 {
-			return nil, n.fail("draw it anew, or open the drawing and save it again",
+			return nil, n.fail("draw it again, or open the drawing and save it again",
 				"its path data can't be read from character %d on: %q", at, shorten(d[min(len(d), at-1):]))
 		}
 		return traces, nil
@@ -178,7 +178,7 @@ func (s *state) length(n *node, name, text string, of way) (float64, *Error) {
 	if x.unit == "%" {
 		v := s.view
 		if v.X <= 0 || v.Y <= 0 {
-			return 0, n.fail("give the drawing a width and a height in mm", "its %s is a share of a page whose size is not stated", name)
+			return 0, n.fail("give the drawing a width and a height in mm", "its %s is a percentage of a page whose size is not stated", name)
 		}
 		share := map[way]float64{across: v.X, down: v.Y, diagonal: math.Sqrt((v.X*v.X + v.Y*v.Y) / 2)}
 		return x.v / 100 * share[of], nil

@@ -78,7 +78,7 @@ func (d *document) sheet(n *node) *Error {
 		for _, s := range strings.Split(text[:open], ",") {
 			r, ok := selector(strings.TrimSpace(s))
 			if !ok {
-				return n.fail(plain, "the styles speak of %q; only elements, .classes and #ids can be read", shorten(strings.TrimSpace(s)))
+				return n.fail(plain, "the styles use %q; only the names of elements, .classes and #ids can be read", shorten(strings.TrimSpace(s)))
 			}
 			r.declarations = body
 			d.rules = append(d.rules, r)

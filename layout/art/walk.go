@@ -136,7 +136,7 @@ func (w *walker) element(n *node, s state) *Error {
 		return n.fail("simplify the drawing, or use fewer copies", "the drawing comes to more than %d elements", MaxElements)
 	}
 	if s.depth++; s.depth > MaxDepth {
-		return n.fail("ungroup some of it", "elements lie more than %d deep in one another", MaxDepth)
+		return n.fail("ungroup some of it", "elements are nested more than %d deep", MaxDepth)
 	}
 	set, err := w.doc.cascade(n)
 	if err != nil {
@@ -171,13 +171,13 @@ func (w *walker) element(n *node, s state) *Error {
 	case "text":
 		return n.fail("turn it into paths in the drawing program, or letter it in the design", "text can't be drawn from artwork")
 	case "image":
-		return n.fail("engrave the picture's own PNG or JPEG file, or trace it into paths", "pictures in drawings can't be drawn")
+		return n.fail("engrave the picture's own PNG or JPEG file, or trace it into paths", "pictures embedded in drawings can't be drawn")
 	case "script":
 		return n.fail("remove it and save what it draws", "scripts are not run")
 	case "animate", "animateTransform", "animateMotion", "animateColor", "set":
-		return n.fail("remove it and save what it should show", "moving drawings can't be drawn")
+		return n.fail("remove it and save what it should show", "animations can't be drawn")
 	case "switch":
-		return n.fail("keep the one that is wanted and remove the others", "drawings that choose among several can't be drawn")
+		return n.fail("keep the one that you want and remove the others", "a choice among several drawings can't be drawn")
 	}
 	return n.fail("turn it into paths in the drawing program", "this can't be drawn")
 }
@@ -258,7 +258,7 @@ func (w *walker) use(n *node, s state) *Error {
 		return n.fail("simplify the drawing, or use fewer copies", "the drawing comes to more than %d elements", MaxElements)
 	}
 	if s.depth++; s.depth > MaxDepth {
-		return n.fail("ungroup some of it", "elements lie more than %d deep in one another", MaxDepth)
+		return n.fail("ungroup some of it", "elements are nested more than %d deep", MaxDepth)
 	}
 	set, err := w.doc.cascade(target)
 	if err != nil {

@@ -101,7 +101,7 @@ func (r *reader) all() *Error {
 			if n := len(r.stack); n > 0 && r.foreign == 0 && r.stack[n-1].name == "style" {
 				r.stack[n-1].text += string(tok)
 			} else if n == 0 && r.doc.root != nil && len(bytes.TrimSpace(tok)) > 0 {
-				return &Error{Where: Where{Line: line}, Message: "something stands behind the end of the drawing", Advice: "save the drawing again"}
+				return &Error{Where: Where{Line: line}, Message: "there is something after the end of the drawing", Advice: "save the drawing again"}
 			}
 		case xml.Directive:
 			if bytes.ContainsAny(tok, "[") || !bytes.HasPrefix(bytes.ToUpper(tok), []byte("DOCTYPE")) {
@@ -150,11 +150,11 @@ func (r *reader) open(e xml.StartElement, line int) *Error {
 		return n.fail("simplify the drawing", "the drawing has more than %d elements", MaxElements)
 	}
 	if len(r.stack)+r.foreign >= MaxDepth {
-		return n.fail("ungroup some of it", "elements lie more than %d deep in one another", MaxDepth)
+		return n.fail("ungroup some of it", "elements are nested more than %d deep", MaxDepth)
 	}
 	if len(r.stack) == 0 {
 		if r.doc.root != nil {
-			return n.fail("save the drawing again", "something stands behind the end of the drawing")
+			return n.fail("save the drawing again", "there is something after the end of the drawing")
 		}
 		if n.name != "svg" || e.Name.Space != svgSpace && e.Name.Space != "" {
 			return n.fail("save the drawing as SVG", "this is not an SVG drawing")

@@ -78,18 +78,6 @@ func (b *Boundary) Winding(x Point) int {
 // Contains says whether a point lies inside by the non-zero rule.
 func (b *Boundary) Contains(x Point) bool { return b.Winding(x) != 0 }
 
-// Contains says whether a point lies inside a figure by the non-zero rule.
-func Contains(f Figure, x Point) bool {
-	switch f := f.(type) {
-	case Rect:
-		b := f.Bounds()
-		return b.Min.X < x.X && x.X < b.Max.X && b.Min.Y < x.Y && x.Y < b.Max.Y
-	case Circle:
-		return x.Distance(f.Center) < f.R
-	}
-	return NewBoundary(f).Contains(x)
-}
-
 // crossings reports where the boundary crosses the ray from x to the right: +1
 // where it runs down, which is clockwise about x. Pieces are cut where they turn
 // up or down and hold their upper end only, so that none counts twice.

@@ -92,7 +92,7 @@ func TestContains(t *testing.T) {
 		{frame, Pt(0, 0), false}, {frame, Pt(7, 0), true}, {frame, Pt(-7, 0), true}, {frame, Pt(-11, 0), false},
 		{frame, Pt(0, -7), true}, {frame, Pt(0, 7), true}, {frame, Pt(-20, 10), false}, {frame, Pt(-20, -10), false},
 	} {
-		if got := Contains(tt.f, tt.p); got != tt.want {
+		if got := NewBoundary(tt.f).Contains(tt.p); got != tt.want {
 			t.Errorf("%v in %v: %v", tt.p, tt.f, got)
 		}
 	}

@@ -43,7 +43,7 @@ var ErrTangled = errors.New("the edges of the figure cross or run along one anot
 
 // Offset grows the inside of a figure by d mm all round (d > 0) or shrinks it
 // (d < 0). Rings of an outline inside one another are taken for material and
-// counters by turns, whatever way they run. A path that falls apart, or closes
+// counters alternately, whichever way they run. A path that falls apart, or closes
 // round a counter, gives an outline. Rings run as they came: single paths keep
 // their sense, outlines have material clockwise and counters the other way.
 // The errors are [VanishError], [ErrOpen] and [ErrTangled].

@@ -23,12 +23,6 @@ type Slot struct {
 	Head, Tail bool
 }
 
-// Width is how far the field reaches across the bend: links and the slots on
-// both sides of each.
-func (f Field) Width() float64 {
-	return float64(f.Links)*f.Thick + float64(f.Links+1)*f.Slot
-}
-
 // Height is how far the field reaches along the bend.
 func (f Field) Height() float64 {
 	return float64(f.Rows)*f.Link + float64(f.Rows-1)*f.Bridge + 2*f.End

@@ -7,7 +7,7 @@ import (
 )
 
 // A bend maps the plane of a straight baseline onto that of one that runs round
-// a circle about the origin: letters that hang together are bent themselves, so
+// a circle about the origin: letters that are connected are bent themselves, so
 // that their joints stay joined. What is on the baseline keeps its length.
 type bend struct {
 	r      float64 // radius of the baseline, mm; 0 where nothing is bent
@@ -79,7 +79,7 @@ func (b bend) follow(to *geom.Builder, c bezier, t0, t1 float64, depth int) {
 // A bezier is a cubic by its four points.
 type bezier [4]geom.Point
 
-// at is a point of it and its derivative.
+// at is a point of the curve and its derivative.
 func (c bezier) at(t float64) (p, d geom.Point) {
 	a, b, e := c[0].Lerp(c[1], t), c[1].Lerp(c[2], t), c[2].Lerp(c[3], t)
 	f, g := a.Lerp(b, t), b.Lerp(e, t)

@@ -7,7 +7,7 @@ import (
 	"foredge/layout/geom"
 )
 
-// Letters that hang together stay joined along a curve: each point of the straight
+// Letters that are connected stay joined along a curve: each point of the straight
 // line's outline lies on the bent one, where its way along the baseline becomes an
 // angle and its height a distance from the centre.
 func TestJoinedAlongCurve(t *testing.T) {

@@ -129,7 +129,7 @@ func scripts(line []rune) []language.Script {
 	return out
 }
 
-// joined says whether the letters of a script hang together.
+// joined says whether the letters of a script are connected.
 func joined(s language.Script) bool {
 	switch s {
 	case language.Arabic, language.Syriac, language.Nko, language.Mandaic, language.Mongolian, language.Phags_Pa, language.Adlam, language.Hanifi_Rohingya:

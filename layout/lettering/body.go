@@ -4,9 +4,10 @@ import (
 	"slices"
 
 	"foredge/layout/geom"
+	"foredge/layout/internal/groups"
 )
 
-// A body is an outline all round which the material hangs together, and what it
+// A body is an outline all round which the material is connected, and what it
 // becomes grown by half a bridge: paths that close round nothing, though those of
 // one body may overlap.
 type body struct {
@@ -80,7 +81,7 @@ func byRing(all []body) [][]int {
 		}
 	}
 	ix := geom.NewIndex(boxes)
-	meet, ring := newGroups(len(paths)), newGroups(len(all))
+	meet, ring := groups.New(len(paths)), groups.New(len(all))
 	type pair struct{ i, j int }
 	var apart, doubtful []pair
 	for i := range paths {
@@ -89,37 +90,31 @@ func byRing(all []body) [][]int {
 			case j <= i:
 			case of[i] != of[j]:
 				apart = append(apart, pair{i, j})
-			case meet.find(i) != meet.find(j) && contacts(paths[i], paths[j], boxes[i], boxes[j]) > 0:
-				meet.unite(i, j) // within a body, which is known to close round nothing
+			case !meet.Same(i, j) && contacts(paths[i], paths[j], boxes[i], boxes[j]) > 0:
+				meet.Unite(i, j) // within a body, which is known to close round nothing
 			}
 		}
 	}
 	for _, p := range apart {
 		switch n := contacts(paths[p.i], paths[p.j], boxes[p.i], boxes[p.j]); {
 		case n == 0:
-		case n != 2 || !meet.unite(p.i, p.j):
+		case n != 2 || !meet.Unite(p.i, p.j):
 			doubtful = append(doubtful, p)
 		}
 	}
 	for _, d := range doubtful {
-		ring.unite(of[d.i], of[d.j])
-		if meet.unite(d.i, d.j) {
+		ring.Unite(of[d.i], of[d.j])
+		if meet.Unite(d.i, d.j) {
 			continue
 		}
-		// They close a ring: it may run through all that hang together with them.
+		// They close a ring: it may run through all that are connected with them.
 		for k := range paths {
-			if meet.find(k) == meet.find(d.i) {
-				ring.unite(of[k], of[d.i])
+			if meet.Same(k, d.i) {
+				ring.Unite(of[k], of[d.i])
 			}
 		}
 	}
-	var out [][]int
-	for i := range all {
-		if group := ring.of(i); group[0] == i {
-			out = append(out, group)
-		}
-	}
-	return out
+	return ring.Lists()
 }
 
 // contacts is in how many places two paths cross or touch.
@@ -151,41 +146,4 @@ func contacts(a, b geom.Path, inA, inB geom.Box) int {
 		}
 	}
 	return len(places)
-}
-
-// Groups of numbers from 0 to n-1.
-type groups []int
-
-func newGroups(n int) groups {
-	g := make(groups, n)
-	for i := range g {
-		g[i] = i
-	}
-	return g
-}
-
-// find is the least number of the group of i.
-func (g groups) find(i int) int {
-	for g[i] != i {
-		i = g[i]
-	}
-	return i
-}
-
-// unite makes one group of two; it says whether they were two.
-func (g groups) unite(i, j int) bool {
-	i, j = g.find(i), g.find(j)
-	g[max(i, j)] = min(i, j)
-	return i != j
-}
-
-// of lists the group of i in rising order.
-func (g groups) of(i int) []int {
-	var all []int
-	for j := range g {
-		if g.find(j) == g.find(i) {
-			all = append(all, j)
-		}
-	}
-	return all
 }

@@ -84,7 +84,7 @@ func (t *text) curveFits(k float64, box geom.Box) bool {
 
 // bend sets the line about the origin, its middle at the top of the circle, or
 // at the foot if it is inside. Each letter is turned as a whole, but those that
-// hang together are bent.
+// are connected are bent.
 func (t *text) bend(k float64, b bow) []placed {
 	l := t.lines[0]
 	middle := l.ink(k, b.space).Center().X

@@ -7,6 +7,7 @@ import (
 	"sync"
 	"unicode"
 
+	"foredge/eval/word"
 	"foredge/layout/geom"
 
 	"golang.org/x/image/font/gofont/gobold"
@@ -69,9 +70,13 @@ func lazy(name string, data []byte) builtin {
 	return builtin{name, sync.OnceValues(func() (*Font, error) { return Parse(name, data) })}
 }
 
-// shelf holds the built-in fonts; it is never written to. The Go fonts, by
+func pen(f word.LineFont, data string) builtin {
+	return builtin{f.String(), sync.OnceValues(func() (*Font, error) { return strokeFont(f.String(), data) })}
+}
+
+// outlineFonts holds the built-in fonts; it is never written to. The Go fonts, by
 // Bigelow & Holmes for the Go project, are under the licence of Go.
-var shelf = [...]builtin{
+var outlineFonts = [...]builtin{
 	lazy("Go Regular", goregular.TTF),
 	lazy("Go Italic", goitalic.TTF),
 	lazy("Go Bold", gobold.TTF),
@@ -86,19 +91,10 @@ var shelf = [...]builtin{
 	lazy("Go Smallcaps Italic", gosmallcapsitalic.TTF),
 }
 
-// pens holds the single-line fonts.
-var pens = [...]builtin{
-	{"stroke", sync.OnceValues(func() (*Font, error) { return strokeFont("stroke", "roman.jhf") })},
-	{"stroke-script", sync.OnceValues(func() (*Font, error) { return strokeFont("stroke-script", "script.jhf") })},
-}
-
-// SingleLine lists the built-in fonts whose letters are single lines.
-func SingleLine() []string {
-	var names []string
-	for _, b := range pens {
-		names = append(names, b.name)
-	}
-	return names
+// lineFonts holds the single-line fonts.
+var lineFonts = [...]builtin{
+	pen(word.Stroke, "roman.jhf"),
+	pen(word.StrokeScript, "script.jhf"),
 }
 
 // Default is the font of a text that names none.
@@ -106,8 +102,8 @@ const Default = "Go Regular"
 
 // Names lists the built-in fonts with outlines.
 func Names() []string {
-	names := make([]string, len(shelf))
-	for i, b := range shelf {
+	names := make([]string, len(outlineFonts))
+	for i, b := range outlineFonts {
 		names[i] = b.name
 	}
 	return names
@@ -123,7 +119,7 @@ func (e UnknownFontError) Error() string {
 // Load gives a built-in font by its name, in capitals or not. The error is an
 // [UnknownFontError].
 func Load(name string) (*Font, error) {
-	for _, list := range [][]builtin{shelf[:], pens[:]} {
+	for _, list := range [][]builtin{outlineFonts[:], lineFonts[:]} {
 		for _, b := range list {
 			if strings.EqualFold(b.name, name) {
 				return b.load()
@@ -155,7 +151,7 @@ func (d damage) Error() string { return string(d) }
 func (e UnreadableFontError) Unwrap() error { return e.Why }
 
 // Parse reads a maker's own font: a TTF or OTF file, or one of the fonts of a
-// TTC file, whose number or name stands behind a # in the name. The error is an
+// TTC file, whose number or name stands after a # in the name. The error is an
 // [UnreadableFontError], which may wrap a [CollectionError].
 func Parse(name string, data []byte) (*Font, error) {
 	s, err := newShaper(name, data)
@@ -238,9 +234,9 @@ func describe(r rune) string {
 // where one of those lacks it.
 func holders(r rune, single bool) []string {
 	var names []string
-	list := shelf[:]
+	list := outlineFonts[:]
 	if single {
-		list = append(pens[:len(pens):len(pens)], list...)
+		list = append(lineFonts[:len(lineFonts):len(lineFonts)], list...)
 	}
 	for _, b := range list {
 		if f, err := b.load(); err == nil && f.Has(r) {

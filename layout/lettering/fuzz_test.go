@@ -7,6 +7,7 @@ import (
 	"sync"
 	"testing"
 
+	"foredge/eval/word"
 	"foredge/layout/geom"
 
 	"golang.org/x/image/font/gofont/goregular"
@@ -50,7 +51,7 @@ func FuzzStyle(f *testing.F) {
 		if len(s) > 40 || !(w > 0 && h > 0 && w < 1e3 && h < 1e3 && cap >= 0 && cap < 1e3 && math.Abs(space) < 1e3 && radius >= 0 && radius < 1e4) {
 			t.Skip()
 		}
-		names := append(SingleLine(), Names()...)
+		names := append(word.Strings(word.LineFonts()...), Names()...)
 		font := load(t, names[int(choice)%len(names)])
 		choice /= uint16(len(names))
 		st := Style{Mode: Mode(choice % 2), Cap: cap, Align: Align(choice / 2 % 4), Space: space, Wrap: choice/8%2 == 1,

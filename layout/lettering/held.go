@@ -72,7 +72,7 @@ func (s stenciller) near(first, g placed) place {
 	return place{k: s.unit, turn: round(math.Remainder(g.turn-first.turn, 2*math.Pi)), shift: geom.Pt(round(d.X), round(d.Y))}
 }
 
-// part is a body of glyphs that hang together.
+// part is a body of glyphs that are connected.
 func (s stenciller) part(glyphs []placed) (body, error) {
 	return s.font.held.get(s.key([][]placed{glyphs}), func() (body, error) {
 		moved := make([]placed, len(glyphs))

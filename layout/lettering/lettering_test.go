@@ -117,7 +117,7 @@ func sound(t *testing.T, what string, o geom.Outline) {
 		}
 		depth := 0
 		for j, q := range o {
-			if i != j && geom.Contains(q, p.Start) {
+			if i != j && geom.NewBoundary(q).Contains(p.Start) {
 				depth++
 			}
 		}

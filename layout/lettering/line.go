@@ -41,7 +41,7 @@ type sign struct {
 	pen    geom.Point
 	middle float64 // of the room that it takes up along the line
 	spaces int     // how many letters before it may be followed by added space
-	joins  bool    // it hangs together with its neighbours
+	joins  bool    // it is connected with its neighbours
 }
 
 // ink is the bounds of the line's ink, each unit of the font being k mm and

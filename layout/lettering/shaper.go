@@ -29,7 +29,7 @@ type mark struct {
 	at      int // which character of the text it stands for
 	advance float64
 	offset  geom.Point
-	joins   bool // it hangs together with its neighbours
+	joins   bool // it is connected with its neighbours
 }
 
 // A CollectionError says that a file holds several fonts and not which of them
@@ -48,7 +48,7 @@ func (e CollectionError) Error() string {
 }
 
 // newShaper reads a TTF or OTF file, or one font of a TTC file: that whose
-// number, from 1, or full name stands behind a # in the name. The libraries give
+// number, from 1, or full name stands after a # in the name. The libraries give
 // up on some broken files by panicking: that too is an unreadable font.
 func newShaper(name string, data []byte) (s *shaper, err error) {
 	defer unreadable(&err)
@@ -77,7 +77,7 @@ func newShaper(name string, data []byte) (s *shaper, err error) {
 	return &shaper{face, harfbuzz.NewFont(face)}, nil
 }
 
-// choose finds a font of a collection by what stands behind the # of a name.
+// choose finds a font of a collection by what stands after the # of a name.
 func choose(name string, all []*opentype.Loader) (*opentype.Loader, error) {
 	_, asked, _ := strings.Cut(name, "#")
 	if n, err := strconv.Atoi(asked); err == nil && n >= 1 && n <= len(all) {
@@ -145,7 +145,7 @@ func checkTables(file, data []byte) error {
 	switch string(data[:4]) {
 	case "\x00\x01\x00\x00", "OTTO", "true":
 	default:
-		return damage("it doesn't begin as a font does")
+		return damage("it doesn't begin like a font")
 	}
 	n := int(binary.BigEndian.Uint16(data[4:]))
 	if len(data) < 12+16*n {
@@ -232,7 +232,7 @@ func (s *shaper) outline(id uint32) (o geom.Outline, err error) {
 		segments = g.Outline.Segments
 	case font.GlyphBitmap:
 		if g.Outline == nil {
-			return nil, damage("it holds pictures in place of outlines")
+			return nil, damage("it holds pictures instead of outlines")
 		}
 		segments = g.Outline.Segments
 	default:

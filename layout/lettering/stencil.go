@@ -28,7 +28,7 @@ const (
 
 // Stencil makes letters that are cut through the material keep their counters:
 // it takes bridges, width mm broad, out of an outline as [Fit] gives it, so that
-// all material round the letters hangs together, nowhere held by less than the
+// all material round the letters is connected, nowhere held by less than the
 // width. A counter gets a bridge above and one below where both are short, else
 // one on the side where it is shortest; so does a bay that is only open by a
 // narrower neck. What is left of a letter that is too small to be cut cleanly
@@ -212,7 +212,7 @@ func look(o geom.Outline, width float64) (pockets []geom.Path, grown []geom.Path
 	}
 	var all geom.Figure
 	for k := 1.0; k <= 3; k++ {
-		// Where edges just touch, a hair less settles it.
+		// Where edges just touch, offsetting a hair less far decides it.
 		if all, err = kerf.Offset(arcs, width/2-k*slack); err == nil {
 			break
 		}

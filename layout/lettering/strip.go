@@ -26,7 +26,7 @@ func newBridger(letter geom.Outline, width float64) *bridger {
 // A strip is a place for a bridge.
 type strip struct {
 	path geom.Path // a rectangle, clockwise
-	cost float64   // about how long it is, in mm, more where it is less handsome
+	cost float64   // about how long it is, in mm, more where it looks worse
 	ok   bool
 }
 
@@ -53,7 +53,7 @@ func (b *bridger) strips(pocket geom.Path, angle float64) []strip {
 }
 
 // search looks for bridges out of a pocket at an angle from upwards: strips from
-// inside it to material that isn't of it, where a disc as broad as the bridge
+// inside it to material outside the pocket, where a disc as broad as the bridge
 // has room. found is told each and says what the next may cost.
 func (b *bridger) search(pocket geom.Path, angle float64, found func(strip) float64) {
 	letter, from := b.shade, newShade(geom.Outline{pocket})

@@ -2,6 +2,7 @@ package lettering
 
 import (
 	"foredge/layout/geom"
+	"foredge/layout/internal/groups"
 	"foredge/layout/internal/strand"
 )
 
@@ -48,7 +49,7 @@ func (g glyph) at(p place) placed {
 	return placed{g, p}
 }
 
-// A part is what some glyphs that hang together fill.
+// A part is what some glyphs that are connected fill.
 type part struct {
 	glyphs  []placed
 	outline geom.Outline
@@ -62,26 +63,22 @@ func unite(glyphs []placed) []part {
 		boxes[i] = g.outline.Bounds()
 	}
 	ix := geom.NewIndex(boxes)
-	hang := newGroups(len(glyphs))
+	hang := groups.New(len(glyphs))
 	for i := range glyphs {
 		for _, j := range ix.Near(boxes[i], 0) {
-			if j > i && hang.find(i) != hang.find(j) && meet(glyphs[i].outline, glyphs[j].outline) {
-				hang.unite(i, j)
+			if j > i && !hang.Same(i, j) && meet(glyphs[i].outline, glyphs[j].outline) {
+				hang.Unite(i, j)
 			}
 		}
 	}
 	var out []part
-	for i, g := range glyphs {
-		group := hang.of(i)
-		if group[0] != i {
-			continue
-		}
+	for _, group := range hang.Lists() {
 		p := part{}
 		for _, k := range group {
 			p.glyphs = append(p.glyphs, glyphs[k])
 			p.outline = append(p.outline, glyphs[k].outline...)
 		}
-		if len(group) > 1 || !g.clean {
+		if len(group) > 1 || !glyphs[group[0]].clean {
 			p.outline = uniteAll(p.outline)
 		}
 		out = append(out, p)
@@ -119,14 +116,14 @@ func uniteAll(o geom.Outline) geom.Outline {
 	return out
 }
 
-// areas is what the paths of o fill and those of less don't, both by the
+// areas is what the paths of o fill and those of minus don't, both by the
 // non-zero rule. All are cut, as arcs, where they meet, and what has material on
 // one side only is joined up. ok is false if that doesn't close.
-func areas(o, less geom.Outline) (out geom.Outline, ok bool) {
-	edges := make([]*geom.Boundary, 0, len(o)+len(less))
-	boxes := make([]geom.Box, 0, len(o)+len(less))
+func areas(o, minus geom.Outline) (out geom.Outline, ok bool) {
+	edges := make([]*geom.Boundary, 0, len(o)+len(minus))
+	boxes := make([]geom.Box, 0, len(o)+len(minus))
 	var all []strand.Strand
-	for i, p := range append(o[:len(o):len(o)], less...) {
+	for i, p := range append(o[:len(o):len(o)], minus...) {
 		p = p.Arcs(curveTol)
 		b := geom.NewBoundary(p)
 		edges, boxes = append(edges, b), append(boxes, b.Box)

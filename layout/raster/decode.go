@@ -74,7 +74,7 @@ func begins(data []byte, magic string) bool {
 // Decode reads a PNG or JPEG file. The name is what messages call it. The error
 // is an [*Error].
 func Decode(name string, data []byte) (*Photo, error) {
-	const anew = "open it in a picture program and save it again as PNG"
+	const anew = "open it in an image editor and save it again as PNG"
 	config, decode, density := png.DecodeConfig, png.Decode, pngDensity
 	switch {
 	case begins(data, pngMagic):
@@ -91,7 +91,7 @@ func Decode(name string, data []byte) (*Photo, error) {
 		return nil, &Error{name, "it has no pixels", anew}
 	}
 	if c.Width > MaxPixels/c.Height {
-		return nil, &Error{name, fmt.Sprintf("it has %d by %d pixels, more than %d million", c.Width, c.Height, MaxPixels/1_000_000), "make it smaller in a picture program"}
+		return nil, &Error{name, fmt.Sprintf("it has %d by %d pixels, more than %d million", c.Width, c.Height, MaxPixels/1_000_000), "make it smaller in an image editor"}
 	}
 	img, err := decode(bytes.NewReader(data))
 	if err != nil {
@@ -111,9 +111,9 @@ func wrong(err error) string {
 	var unsupportedPNG png.UnsupportedError
 	var unsupportedJPEG jpeg.UnsupportedError
 	if errors.As(err, &unsupportedPNG) || errors.As(err, &unsupportedJPEG) {
-		return "it is of a form of PNG or JPEG that can't be read"
+		return "it is a kind of PNG or JPEG that can't be read"
 	}
-	return "it is damaged or breaks off"
+	return "it is damaged or incomplete"
 }
 
 // grey takes the lightness of each pixel on white (the luma of Rec. 601, as

@@ -168,9 +168,9 @@ func TestWrongPictures(t *testing.T) {
 	}{
 		"nothing":    {nil, "neither a PNG nor a JPEG"},
 		"other":      {[]byte("GIF89a"), "neither a PNG nor a JPEG"},
-		"breaks off": {good[:40], "damaged or breaks off"},
+		"breaks off": {good[:40], "damaged or incomplete"},
 		"huge":       {huge, "50000 by 50000 pixels, more than 25 million"},
-		"JPEG start": {[]byte("\xff\xd8\xff\xe0"), "damaged or breaks off"},
+		"JPEG start": {[]byte("\xff\xd8\xff\xe0"), "damaged or incomplete"},
 	} {
 		_, err := raster.Decode("sea.png", c.data)
 		bad, ok := err.(*raster.Error)

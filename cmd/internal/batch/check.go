@@ -13,12 +13,9 @@ import (
 	"foredge/lang/source"
 	"foredge/lang/unit"
 	"foredge/layout"
+	"foredge/layout/advise"
 	"foredge/layout/geom"
 )
-
-// LeastCap is the height in mm below which capitals hardly read: common
-// practice, no source.
-const LeastCap = 2
 
 // A Seen is something about an order that a person should look at.
 type Seen struct {
@@ -123,7 +120,7 @@ func (r *run) checkOrder(i int) (c checked) {
 		if solved, c.diags = r.solved(i); solved == nil {
 			return
 		}
-		wanted, more := r.session.Desk().Draw(solved)
+		wanted, more := r.session.Drawer().Draw(solved)
 		c.diags.Add(more)
 		if r.opts.Together {
 			c.sizes = sizesOf(solved, wanted)
@@ -132,7 +129,7 @@ func (r *run) checkOrder(i int) (c checked) {
 		c.texts = append(c.texts, wanted.Texts...)
 		_, more = wanted.ForLaser()
 		c.diags.Add(more)
-		faces, more := r.session.Desk().Inside(solved)
+		faces, more := r.session.Drawer().Inside(solved)
 		c.diags.Add(more)
 		for _, f := range faces {
 			c.texts = append(c.texts, f.Drawing.Texts...)
@@ -140,7 +137,7 @@ func (r *run) checkOrder(i int) (c checked) {
 		if r.opts.Each {
 			c.diags.Add(r.checkNames(solved))
 		}
-		if caution := layout.Caution(solved, false); caution != nil && !r.opts.Check {
+		if caution := advise.Caution(solved, false); caution != nil && !r.opts.Check {
 			c.diags.Add(diag.List{caution}) // every order has it, so it is told once
 		}
 		if len(wanted.Parts) == 0 && !c.diags.HasErrors() {
@@ -277,8 +274,8 @@ func (r *run) look(i int, texts []layout.Text) {
 			continue // it is no order's
 		}
 		var what []string
-		if t.Cap < LeastCap-1e-3 {
-			what = append(what, fmt.Sprintf("shrank to capitals of %s mm in %s.%s, less than %d mm", unit.FormatNumber(math.Round(t.Cap*100)/100, 2), t.Panel, t.Region, LeastCap))
+		if t.Cap < advise.LeastCapital-1e-3 {
+			what = append(what, fmt.Sprintf("shrank to capitals of %s mm in %s.%s, less than %d mm", unit.FormatNumber(math.Round(t.Cap*100)/100, 2), t.Panel, t.Region, advise.LeastCapital))
 		}
 		if t.Wrapped {
 			what = append(what, fmt.Sprintf("takes %d lines in %s.%s", t.Lines, t.Panel, t.Region))

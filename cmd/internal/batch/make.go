@@ -55,8 +55,8 @@ func (r *run) makeOrder(i int) (m made) {
 			return
 		}
 		if r.opts.Together {
-			m.wanted, _ = r.session.Desk().Draw(design)
-			m.faces, _ = r.session.Desk().Inside(design)
+			m.wanted, _ = r.session.Drawer().Draw(design)
+			m.faces, _ = r.session.Drawer().Inside(design)
 			sheets := []driver.Sheet{{Drawing: m.wanted}}
 			for _, f := range m.faces {
 				sheets = append(sheets, driver.Sheet{Suffix: driver.InsideSuffix, Drawing: f.Drawing})

@@ -13,6 +13,7 @@ import (
 	"foredge/lang/parse"
 	"foredge/lang/source"
 	"foredge/layout"
+	"foredge/layout/advise"
 )
 
 // A Result is what became of a design, as far as it went.
@@ -105,7 +106,7 @@ func (s *Session) draw(ctx context.Context, r *Result, opts Options) {
 	if r.Files, r.Err = Encode(drawings, opts, r.Design); r.Err != nil {
 		return
 	}
-	if caution := layout.Caution(solved, opts.Card); caution != nil && len(r.Files) > 0 {
+	if caution := advise.Caution(solved, opts.Card); caution != nil && len(r.Files) > 0 {
 		r.Diagnostics.Add(diag.List{caution})
 	}
 }
@@ -150,7 +151,7 @@ func (s *Session) Draw(solved *design.Design, opts Options) ([]Sheet, diag.List)
 		diags.Add(more)
 		add("-card", wanted)
 	default:
-		wanted, more := s.desk.Draw(solved)
+		wanted, more := s.drawer.Draw(solved)
 		diags.Add(more)
 		add("", wanted)
 	}
@@ -162,7 +163,7 @@ func (s *Session) Draw(solved *design.Design, opts Options) ([]Sheet, diag.List)
 		}
 	}
 	if !opts.Jig && !opts.Card {
-		faces(InsideSuffix, s.desk.Inside)
+		faces(InsideSuffix, s.drawer.Inside)
 	}
 	if diags.HasErrors() {
 		return nil, diags

@@ -23,7 +23,7 @@ const (
 type Session struct {
 	readStdin func() ([]byte, error)
 
-	desk layout.Desk
+	drawer layout.Drawer
 
 	mu      sync.Mutex
 	unsaved map[string][]byte // by absolute path
@@ -40,8 +40,8 @@ func NewSession(stdin io.Reader) *Session {
 	}
 }
 
-// Desk is where the session's designs are drawn.
-func (s *Session) Desk() *layout.Desk { return &s.desk }
+// Drawer draws the session's designs.
+func (s *Session) Drawer() *layout.Drawer { return &s.drawer }
 
 // SetText makes the session read text in place of what is saved at a path.
 func (s *Session) SetText(path string, text []byte) error {

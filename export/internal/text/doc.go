@@ -1,4 +1,4 @@
-// Package out writes the text of drawing files: the one way in which every
+// Package text writes the text of drawing files: the one way in which every
 // encoder puts numbers on paper, and a [Writer] that gathers the text.
 //
 // Start from [Writer]. A number has a fixed count of decimals at most, is
@@ -6,4 +6,4 @@
 // number that is not finite is an error and never reaches the file.
 //
 // The package knows no file format and never asks for the time or a locale.
-package out
+package text

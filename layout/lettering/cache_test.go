@@ -12,8 +12,8 @@ import (
 
 // A font is told by its name and what is in its file, read once, and forgotten
 // after enough others.
-func TestRack(t *testing.T) {
-	var r Rack
+func TestCache(t *testing.T) {
+	var r Cache
 	parse := func(name string, data []byte) *Font {
 		f, err := r.Parse(name, data)
 		if err != nil {

@@ -1,4 +1,4 @@
-package layout
+package advise
 
 import (
 	"fmt"
@@ -9,25 +9,25 @@ import (
 	"foredge/lang/diag"
 )
 
-// checkMaterials refuses what must never be cut, unless the design says why it
+// Materials refuses what must never be cut, unless the design says why it
 // may, and warns of what nobody knows.
-func (dr *drawer) checkMaterials() {
-	for _, s := range dr.design.Stocks() {
+func Materials(n *Notes, d *design.Design) {
+	for _, s := range d.Stocks() {
 		m := s.Material
 		switch {
 		case m.Never != "" && s.Allow == "":
-			dr.diags.Errorf("never-cut", m.At, "%s must not be cut by a laser: %s", m.Name, m.Never).
-				WithHelp("take another material; whoever knows better than foredge writes why into the stock, as in allow = \"the reason\"")
+			n.Errorf("never-cut", m.At, "%s must not be cut by a laser: %s", m.Name, m.Never).
+				WithHelp("use another material; if you know better than foredge, write the reason into the stock, as in allow = \"the reason\"")
 		case m.Never != "":
-			dr.warn(s.Quiet, "allowed-material", m.At, "%s must not be cut by a laser: %s; here it is allowed because: %s", m.Name, m.Never, s.Allow).
-				WithHelp("take allow out if that no longer holds%s", leave("allowed-material", "stock"))
+			n.Warn(s.Quiet, "allowed-material", m.At, "%s must not be cut by a laser: %s; here it is allowed because: %s", m.Name, m.Never, s.Allow).
+				WithHelp("remove allow if that no longer holds%s", Silence("allowed-material", "stock"))
 		case m.Name != "" && !m.Known:
 			help := fmt.Sprintf("declare it if you know, as in material %s { gives-off = \"...\" }, and don't cut plastics that nobody can name", hyphened(m.Name))
 			if m.OnShelf != "" {
 				help = "the shelf knows it: write use materials at the top of the file, and material = " + m.OnShelf
 			}
-			dr.warn(s.Quiet, "unknown-material", m.At, "nobody has said what %s gives off when it is cut", m.Name).
-				WithHelp("%s%s", help, leave("unknown-material", "stock"))
+			n.Warn(s.Quiet, "unknown-material", m.At, "nobody has said what %s gives off when it is cut", m.Name).
+				WithHelp("%s%s", help, Silence("unknown-material", "stock"))
 		}
 	}
 }
@@ -56,5 +56,5 @@ func Caution(d *design.Design, card bool) *diag.Diagnostic {
 	}
 	var l diag.List
 	return l.Infof(code, d.Laser.At, "before you cut: the light blinds, what is cut may burn, its fumes and dust harm eyes and lungs (%s)", made).
-		WithHelp("stay with the laser, its guards closed, its exhaust on, an extinguisher at hand; the rules of your workshop and country and its maker come first; quiet = caution in the laser leaves this out")
+		WithHelp("stay with the laser, with its guards closed, its exhaust on and an extinguisher at hand; the rules of your workshop, your country and the maker of the laser come first; quiet = caution in the laser silences this")
 }

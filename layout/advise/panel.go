@@ -1,0 +1,133 @@
+package advise
+
+import (
+	"math"
+	"slices"
+
+	"foredge/eval/design"
+	"foredge/eval/word"
+	"foredge/layout/geom"
+)
+
+// Panel tells what there is to say of a panel as a whole.
+func Panel(n *Notes, p *design.Panel) {
+	across, along := cuts(p, word.Spine, p.Width), cuts(p, word.Head, p.Height)
+	w, h := narrowest(across), narrowest(along)
+	Narrow(n, p, p.At, min(w, h), "of "+p.Name+" at its narrowest", "make it wider")
+	if piece, small := smallPiece(across, along, p.Thick.Or(0)); small {
+		n.Warn(p.Quiet, "small-part", p.At, "%s makes a piece of %s by %s, small enough to be swallowed: it is not for children under 3", p.Name, n.Length(piece.X), n.Length(piece.Y)).
+			WithHelp("16 CFR 1501.4: it fits into a cylinder of 31.7 mm (1 1/4 in) across and 57.1 mm (2 1/4 in) deep%s", Silence("small-part", "panel"))
+	}
+	lines(n, p)
+	grain(n, p)
+}
+
+// cuts are the places, rising from one edge to the other, at which a panel of
+// that size is cut right across, with both edges.
+func cuts(p *design.Panel, near word.Edge, size float64) []float64 {
+	at := []float64{0, size}
+	for _, l := range p.Lines {
+		switch {
+		case l.Op != word.Cut || l.From.Level() != near.Level():
+		case l.From == near:
+			at = append(at, l.Distance)
+		default:
+			at = append(at, size-l.Distance)
+		}
+	}
+	slices.Sort(at)
+	return at
+}
+
+// narrowest is the least distance between neighbours that are apart.
+func narrowest(at []float64) float64 {
+	least := math.Inf(1)
+	for i := 1; i < len(at); i++ {
+		if d := at[i] - at[i-1]; d > geom.Tol {
+			least = min(least, d)
+		}
+	}
+	return least
+}
+
+// smallPiece finds a piece between cuts that counts as a small part.
+func smallPiece(across, along []float64, thick float64) (piece geom.Point, found bool) {
+	for i := 1; i < len(across); i++ {
+		for k := 1; k < len(along); k++ {
+			w, h := across[i]-across[i-1], along[k]-along[k-1]
+			if min(w, h) > geom.Tol && IsSmallPart(w, h, thick) {
+				return geom.Pt(w, h), true
+			}
+		}
+	}
+	return geom.Point{}, false
+}
+
+// lines warns of scores and lines that run too close to one another or to
+// the edge.
+func lines(n *Notes, p *design.Panel) {
+	place := func(l *design.Line) (upright bool, at, size float64) {
+		upright, at, size = !l.From.Level(), l.Distance, p.Height
+		if upright {
+			size = p.Width
+		}
+		if l.From == word.Foredge || l.From == word.Tail {
+			at = size - at
+		}
+		return upright, at, size
+	}
+	close := func(d float64) bool { return d > geom.Tol && d < BurnsAway-geom.Tol }
+	for i := range p.Lines {
+		l := &p.Lines[i]
+		upright, at, size := place(l)
+		what, gap := "", 0.0
+		if d := min(at, size-at); l.Op != word.Cut && close(d) {
+			what, gap = "the edge", d
+		}
+		for k := range p.Lines[:i] {
+			o := &p.Lines[k]
+			if up, other, _ := place(o); up == upright && close(math.Abs(at-other)) {
+				what, gap = o.Name, math.Abs(at-other)
+			}
+		}
+		if what != "" {
+			n.Warn(p.Quiet, "thin-detail", l.At, "%s runs %s from %s: what lies between may burn away", l.Name, n.Length(gap), what).
+				WithHelp("keep lines 0.5 mm apart (two cutting services' guides)%s", Silence("thin-detail", "panel"))
+		}
+	}
+}
+
+// boundAlong says along which of its sizes a panel is bound: its height along
+// the spine, its width at head or tail, none if it isn't bound.
+func boundAlong(p *design.Panel) word.Grain {
+	var along word.Grain
+	for _, r := range p.Rows {
+		switch {
+		case r.Edge == word.Spine:
+			return word.AlongHeight
+		case r.Edge.Level():
+			along = word.AlongWidth
+		}
+	}
+	if p.InSpread {
+		return word.AlongHeight
+	}
+	return along
+}
+
+// grain warns of a panel whose grain runs across the edge at which it is
+// bound. Panels are cut upright on their sheet.
+func grain(n *Notes, p *design.Panel) {
+	bound := boundAlong(p)
+	if p.Stock == nil || p.Stock.Grain == 0 || bound == 0 || bound == p.Stock.Grain {
+		return
+	}
+	why := "the grain of board and cloth runs from head to tail, according to two lessons in bookbinding"
+	edge := "spine"
+	if bound == word.AlongWidth {
+		edge, why = "edge at which it is bound", "the grain runs along the binding (common practice, no source)"
+	}
+	n.Warn(p.Quiet, "cross-grain", p.At, "the grain of %s runs across the %s, so it will warp and not open well", p.Name, edge).
+		Note(p.Stock.At, "grain = along %s of %s", p.Stock.Grain, p.Stock.Name).
+		WithHelp("%s; turn the sheet, which then has its grain along %s%s", why, bound, Silence("cross-grain", "panel"))
+}
