@@ -3,13 +3,31 @@ package eval
 import (
 	"regexp"
 
+	"foredge/eval/columns"
 	"foredge/eval/compile"
+	"foredge/eval/model"
 	"foredge/eval/orders"
 	"foredge/eval/resolve"
 	"foredge/lang/ast"
 	"foredge/lang/diag"
 	"foredge/lang/source"
 )
+
+// Files brings in what a design names besides itself.
+type Files = resolve.Files
+
+// A Model is a compiled design, ready to be solved.
+type Model struct{ *model.Design }
+
+// Build turns a parsed design and what it uses into a model. The model is
+// usable even when there are errors: the broken lines are then left out. Of a
+// design with orders it is that of the first one.
+func Build(file *ast.File, files Files) (*Model, diag.List) {
+	p := Prepare(file, files, nil)
+	m, diags := p.Build(0)
+	diags.Add(p.first())
+	return m, diags
+}
 
 // A Prepared is a design whose names are resolved and whose orders are read,
 // ready to be built for one order after another. It is not changed by that:
@@ -25,10 +43,7 @@ type Prepared struct {
 }
 
 // An OrdersFile is a table that takes the place of the one that a design names.
-type OrdersFile struct {
-	Name string // what messages call it
-	Data []byte
-}
+type OrdersFile = columns.File
 
 // Prepare resolves a parsed design and reads its orders, from instead if that
 // is not nil. What is wrong comes with what [Prepared.Build] reports.
@@ -36,7 +51,9 @@ func Prepare(file *ast.File, files Files, instead *OrdersFile) *Prepared {
 	p := &Prepared{files: files}
 	p.info, p.diags = resolve.Resolve(file, files)
 	if o := p.info.Orders; o != nil {
-		p.readOrders(o, instead)
+		table, diags := columns.Read(o, files, instead)
+		p.Orders = table
+		p.diags.Add(diags)
 	}
 	return p
 }

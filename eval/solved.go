@@ -3,31 +3,12 @@ package eval
 import (
 	"foredge/eval/advice"
 	"foredge/eval/design"
-	"foredge/eval/model"
 	"foredge/eval/outcome"
-	"foredge/eval/resolve"
 	"foredge/eval/solution"
 	"foredge/eval/solve"
 	"foredge/eval/tell"
-	"foredge/lang/ast"
 	"foredge/lang/diag"
 )
-
-// Files brings in what a design names besides itself.
-type Files = resolve.Files
-
-// A Model is a compiled design, ready to be solved.
-type Model struct{ *model.Design }
-
-// Build turns a parsed design and what it uses into a model. The model is
-// usable even when there are errors: the broken lines are then left out. Of a
-// design with orders it is that of the first one.
-func Build(file *ast.File, files Files) (*Model, diag.List) {
-	p := Prepare(file, files, nil)
-	m, diags := p.Build(0)
-	diags.Add(p.first())
-	return m, diags
-}
 
 // A Solution is a design whose dimensions have been worked out.
 type Solution struct {

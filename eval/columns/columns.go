@@ -1,0 +1,123 @@
+package columns
+
+import (
+	"path"
+
+	"foredge/eval/orders"
+	"foredge/eval/resolve"
+	"foredge/lang/ast"
+	"foredge/lang/diag"
+	"foredge/lang/spell"
+	"foredge/lang/unit"
+)
+
+// A File is a table that takes the place of the one that a design names.
+type File struct {
+	Name string // what messages call it
+	Data []byte
+}
+
+// Read reads the table that a design declares, from instead if that is not nil.
+// It gives nil for one that can't be read.
+func Read(o *resolve.Orders, files resolve.Files, instead *File) (*orders.Table, diag.List) {
+	var diags diag.List
+	opts, good := options(o, &diags)
+	if !good {
+		return nil, diags
+	}
+	name, data := "", []byte(nil)
+	if instead != nil {
+		name, data = instead.Name, instead.Data
+	} else {
+		var err error
+		name = path.Join(path.Dir(o.Path.Span().File.Name()), o.Path.Value)
+		if data, err = files.Read(o.Path.Span().File, o.Path.Value); err != nil {
+			diags.Fail("file", o.Path.Span(), err, "name a table by its path from this file, inside the design's folder")
+			return nil, diags
+		}
+	}
+	table, more := orders.Read(name, data, opts)
+	diags.Add(more)
+	return table, diags
+}
+
+// options are how the table is to be read; false if that is stated wrongly.
+func options(o *resolve.Orders, diags *diag.List) (orders.Options, bool) {
+	opts := orders.Options{At: o.Path.Span(), Unit: o.File.Unit}
+	good := !o.Broken
+	if o.Encoding != nil {
+		opts.Encoding = o.Encoding.Value
+		if !orders.KnownEncoding(opts.Encoding) {
+			diags.Errorf("encoding", o.Encoding.Span(), "there is no encoding called %q", opts.Encoding).
+				WithHelp(`usual ones are "utf-8", "windows-1252", "iso-8859-2", "windows-1251", "macintosh" and "utf-16le"`)
+			good = false
+		}
+	}
+	for _, c := range o.Columns {
+		col, ok := column(c, o.File.Unit, diags)
+		opts.Columns = append(opts.Columns, col)
+		good = good && ok
+	}
+	return opts, good
+}
+
+// kinds are what a column may hold.
+func kinds() []unit.Kind {
+	return []unit.Kind{unit.Text, unit.Count, unit.Length, unit.Angle, unit.Ratio}
+}
+
+// kindOf finds what a column holds by its word.
+func kindOf(word string) (k unit.Kind, words []string, ok bool) {
+	for _, known := range kinds() {
+		words = append(words, known.String())
+		if known.String() == word {
+			k, ok = known, true
+		}
+	}
+	return k, words, ok
+}
+
+// column reads `name = text default ""`.
+func column(c resolve.OrderColumn, bare unit.Unit, diags *diag.List) (orders.Column, bool) {
+	out := orders.Column{Name: c.Name.Name, At: c.Name.At}
+	k, words, ok := kindOf(c.Type.Type.Name)
+	if !ok {
+		d := diags.Errorf("column", c.Type.Type.At, "a column can't hold %q", c.Type.Type.Name)
+		if near := spell.Nearest(c.Type.Type.Name, words); near != "" {
+			d.WithHelp("did you mean %s?", near)
+		} else {
+			d.WithHelp("it holds %s", spell.Or(words))
+		}
+		return out, false
+	}
+	out.Kind = k
+	if c.Type.Default == nil {
+		return out, true
+	}
+	if out.Default, ok = standard(k, c.Type.Default, bare); !ok {
+		if _, bad := c.Type.Default.(*ast.BadExpr); !bad {
+			diags.Errorf("kind-mismatch", c.Type.Default.Span(), "the column %s holds %s, and its default must be one", out.Name, k.WithArticle()).
+				WithHelp("write it as in %s = text default \"\", or copies = count default 1", out.Name)
+		}
+		return out, false
+	}
+	return out, true
+}
+
+// standard reads the default of a column that holds values of a kind.
+func standard(k unit.Kind, e ast.Expr, bare unit.Unit) (*orders.Cell, bool) {
+	switch v := e.(type) {
+	case *ast.String:
+		return &orders.Cell{Text: v.Value, At: v.Span()}, k == unit.Text
+	case *ast.Number:
+		u := unit.Unit{Kind: k, Size: 1}
+		if v.Unit != "" {
+			u, _ = unit.Lookup(v.Unit)
+		} else if k == unit.Length {
+			u = bare
+		}
+		whole := k != unit.Count || v.Value == float64(int(v.Value)) && v.Value >= 0
+		return &orders.Cell{Number: v.Value * u.Size, At: v.Span()}, k != unit.Text && u.Kind == k && whole
+	}
+	return nil, false
+}
