@@ -13,6 +13,7 @@ import (
 	"foredge/eval/maybe"
 	"foredge/eval/word"
 	"foredge/lang/diag"
+	"foredge/lang/diag/diagtest"
 	"foredge/layout"
 	"foredge/layout/geom"
 )
@@ -63,7 +64,7 @@ func TestArtworkPlaces(t *testing.T) {
 	} {
 		shapes, diags := withArt(t, c.mark, triangle)
 		if diags.HasErrors() || len(shapes) != 1 {
-			t.Errorf("%s: %d shapes; %s", name, len(shapes), show(diags))
+			t.Errorf("%s: %d shapes; %s", name, len(shapes), diagtest.Text(diags))
 			continue
 		}
 		o := shapes[0].Figure.(geom.Outline)
@@ -105,7 +106,7 @@ func TestArtworkOperations(t *testing.T) {
 			}
 		}
 		if g := strings.Join(got, ", "); g != want || diags.HasErrors() {
-			t.Errorf("%v: %s\nwant %s\n%s", as, g, want, show(diags))
+			t.Errorf("%v: %s\nwant %s\n%s", as, g, want, diagtest.Text(diags))
 		}
 	}
 }
@@ -121,7 +122,7 @@ panel front { width = 120; height = 160; region crest { spine = 30; head = 50; w
 	dr, _ := layout.Draw(d)
 	out, diags := dr.ForLaser()
 	if diags.HasErrors() {
-		t.Fatal(show(diags))
+		t.Fatal(diagtest.Text(diags))
 	}
 	for _, s := range out.Parts[0].Shapes {
 		if s.ID == "front.crest" {
@@ -172,7 +173,7 @@ func TestPicturePlaces(t *testing.T) {
 		c.mark.Data = data
 		shapes, diags := withArt(t, c.mark, "")
 		if diags.HasErrors() || len(shapes) != 1 || shapes[0].Raster == nil {
-			t.Errorf("%s: %d shapes; %s", name, len(shapes), show(diags))
+			t.Errorf("%s: %d shapes; %s", name, len(shapes), diagtest.Text(diags))
 			continue
 		}
 		b, im := shapes[0].Figure.Bounds(), shapes[0].Raster
@@ -217,11 +218,11 @@ func TestPicturesOfNothing(t *testing.T) {
 			t.Fatal(err)
 		}
 		_, diags := withArt(t, design.Artwork{Data: b.Bytes(), Dots: design.Dots{Shade: word.Levels}}, "")
-		if got := strings.TrimSpace(show(diags)); (got == "") != (c.want == "") || !strings.Contains(got, c.want) {
+		if got := strings.TrimSpace(diagtest.Text(diags)); (got == "") != (c.want == "") || !strings.Contains(got, c.want) {
 			t.Errorf("%s: %q", name, got)
 		}
 	}
-	if _, diags := withArt(t, design.Artwork{Data: []byte("GIF89a")}, ""); !strings.Contains(show(diags), "is a GIF file") {
-		t.Errorf("%s", show(diags))
+	if _, diags := withArt(t, design.Artwork{Data: []byte("GIF89a")}, ""); !strings.Contains(diagtest.Text(diags), "is a GIF file") {
+		t.Errorf("%s", diagtest.Text(diags))
 	}
 }

@@ -2,11 +2,10 @@ package layout_test
 
 import (
 	"fmt"
-	"regexp"
-	"strings"
 	"testing"
 	"time"
 
+	"foredge/eval/evaltest"
 	"foredge/layout"
 )
 
@@ -16,7 +15,7 @@ import (
 func BenchmarkDraw(b *testing.B) {
 	var one time.Duration
 	for _, copies := range []int{1, 10, 100} {
-		d := mustSolve(b, harbourLogs(b, copies))
+		d := mustSolve(b, evaltest.HarbourLogs(b, copies))
 		b.Run(fmt.Sprintf("%dx", copies), func(b *testing.B) {
 			shapes := 0
 			for b.Loop() {
@@ -43,16 +42,4 @@ func BenchmarkDraw(b *testing.B) {
 			}
 		})
 	}
-}
-
-// harbourLogs is the harbour log several times in one file, its things
-// renamed.
-func harbourLogs(t testing.TB, copies int) string {
-	text := strings.Replace(corpus(t, "harbour-log.fore"), "units mm", "", 1)
-	names := regexp.MustCompile(`\b(log|front|back)\b`)
-	var b strings.Builder
-	for i := range copies {
-		b.WriteString(names.ReplaceAllString(text, fmt.Sprintf("${1}%d", i)))
-	}
-	return b.String()
 }

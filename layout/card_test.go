@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"foredge/lang/diag/diagtest"
+	"foredge/lang/foretest"
 	"foredge/layout"
 	"foredge/layout/geom"
 )
@@ -14,7 +16,7 @@ func card(t testing.TB, text string) *layout.Drawing {
 	t.Helper()
 	dr, diags := layout.Card(mustSolve(t, text))
 	if diags.HasErrors() {
-		t.Fatalf("this should give a card:\n%s\n%s", text, show(diags))
+		t.Fatalf("this should give a card:\n%s\n%s", text, diagtest.Text(diags))
 	}
 	return dr
 }
@@ -23,7 +25,7 @@ func card(t testing.TB, text string) *layout.Drawing {
 // hole of the row where the panel has it, and its own edges are the head and
 // the spine edge that locate it, on under 15 % of the panel's area.
 func TestHarbourCard(t *testing.T) {
-	text := corpus(t, "harbour-log.fore")
+	text := foretest.Corpus(t, "harbour-log")
 	dr, panel := card(t, text), part(t, drawn(t, text), "front")
 	if len(dr.Parts) != 1 {
 		t.Fatalf("%d strips for one row and its mirror image", len(dr.Parts))
@@ -96,7 +98,7 @@ func TestCardLimits(t *testing.T) {
 	wantFigure(t, dr, "p.wire.outline", "rect 0 0, 12 by 80")
 	cut, diags := dr.ForLaser()
 	if len(diags) > 0 {
-		t.Error(show(diags))
+		t.Error(diagtest.Text(diags))
 	}
 	wantFigure(t, cut, "p.wire.outline", "rect 0 0, 12.2 by 80.2")
 	wantFigure(t, cut, "p.wire.1", fmt.Sprintf("circle 6.1 %v, radius 1.9", 40-9+0.1))

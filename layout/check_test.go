@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"foredge/lang/diag"
+	"foredge/lang/diag/diagtest"
 	"foredge/layout"
 )
 
@@ -74,7 +75,7 @@ func TestChecks(t *testing.T) {
 				if c.want == "" && early.HasErrors() {
 					return
 				}
-				t.Fatal(show(early))
+				t.Fatal(diagtest.Text(early))
 			}
 			before := fmt.Sprintf("%+v", *d)
 			dr, got := layout.Draw(d)

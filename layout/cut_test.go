@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"foredge/lang/diag/diagtest"
 	"foredge/layout"
 	"foredge/layout/geom"
 )
@@ -141,7 +142,7 @@ func TestNoKerf(t *testing.T) {
 	notes := func(text string) (n int) {
 		for _, d := range told(t, text) {
 			if d.Code != "no-kerf" {
-				t.Errorf("unlooked-for: %s", show(told(t, text)))
+				t.Errorf("unlooked-for: %s", diagtest.Text(told(t, text)))
 			}
 			n++
 		}

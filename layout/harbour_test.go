@@ -6,6 +6,9 @@ import (
 	"slices"
 	"testing"
 
+	"foredge/eval/evaltest"
+	"foredge/lang/diag/diagtest"
+	"foredge/lang/foretest"
 	"foredge/layout"
 	"foredge/layout/geom"
 )
@@ -13,14 +16,14 @@ import (
 // The harbour log: 24 holes on each panel, each of the measured size and 0.3
 // more, about the centres that the readings give.
 func TestHarbourHoles(t *testing.T) {
-	d := mustSolve(t, corpus(t, "harbour-log.fore"))
+	d := mustSolve(t, foretest.Corpus(t, "harbour-log"))
 	dr, diags := layout.Draw(d)
 	if len(diags) > 0 {
-		t.Fatal(show(diags))
+		t.Fatal(diagtest.Text(diags))
 	}
 	// The centres from the notebook's dimensions, not from the panel's.
 	of := map[string]float64{}
-	for _, x := range dimensions(t, corpus(t, "harbour-log.fore")) {
+	for _, x := range evaltest.Sound(t, foretest.Corpus(t, "harbour-log")).Dimensions() {
 		of[x.Name] = x.Value
 	}
 	wide, high := of["log.wire.hole.across"]+0.3, of["log.wire.hole.along"]+0.3
@@ -53,7 +56,7 @@ func TestHarbourHoles(t *testing.T) {
 
 // The back is a mirror image of the front, hole by hole and outline too.
 func TestHarbourMirror(t *testing.T) {
-	dr := drawn(t, corpus(t, "harbour-log.fore"))
+	dr := drawn(t, foretest.Corpus(t, "harbour-log"))
 	mirrorImages(t, dr, "front", "back")
 	// 148.2 was measured once and stays; 210.1, 210.0, 210.1 are moved a little
 	// towards what the row says.
@@ -86,7 +89,7 @@ func mirrorImages(t testing.TB, dr *layout.Drawing, front, back string) {
 // The title lies in its region: 25 from the spine, 20 from the foredge, 40 from
 // the head and 24 high.
 func TestHarbourTitle(t *testing.T) {
-	dr := drawn(t, corpus(t, "harbour-log.fore"))
+	dr := drawn(t, foretest.Corpus(t, "harbour-log"))
 	title := shape(t, dr, "front.title")
 	region := geom.Rect{Min: geom.Pt(25, 40), W: 148.2 - 25 - 20, H: 24}
 	letters, ok := title.Figure.(geom.Outline)

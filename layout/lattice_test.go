@@ -8,6 +8,9 @@ import (
 	"strings"
 	"testing"
 
+	"foredge/eval/evaltest"
+	"foredge/lang/diag/diagtest"
+	"foredge/lang/foretest"
 	"foredge/layout"
 	"foredge/layout/geom"
 )
@@ -15,7 +18,7 @@ import (
 // The wrap of the corpus, its numbers worked out by hand: 16 columns, its slots 0.558 wide, those that run
 // out through head and tail in the outline, which stays as large as the board.
 func TestWrapSlots(t *testing.T) {
-	dr := drawn(t, corpus(t, "wrap.fore"))
+	dr := drawn(t, foretest.Corpus(t, "wrap"))
 	box := part(t, dr, "wrap").Bounds
 	if math.Abs(box.Width()-273.93) > 0.005 || math.Abs(box.Height()-160) > 1e-9 {
 		t.Errorf("the board is %v by %v", box.Width(), box.Height())
@@ -82,7 +85,7 @@ func TestOpenedSlots(t *testing.T) {
 	text := fmt.Sprintf(strap, "corners = radius 10;", "spine = 20; links = 10")
 	dr, cut := drawn(t, text), lasered(t, text)
 	clearance := 0.0
-	for _, d := range dimensions(t, text) {
+	for _, d := range evaltest.Sound(t, text).Dimensions() {
 		if d.Name == "strap.hinge.clearance" {
 			clearance = d.Value
 		}
@@ -278,7 +281,7 @@ func TestPieces(t *testing.T) {
 // Random lattices: slots inside the box and clear of one another by a bridge or a
 // link, the board in one piece as wanted and as cut, the width by the model.
 func TestRandomLattices(t *testing.T) {
-	for seed := range uint64(200) {
+	for seed := range uint64(foretest.Sample(200, 40)) {
 		rng := rand.New(rand.NewPCG(seed, 4))
 		between := func(low, high float64) float64 { return math.Round((low+rng.Float64()*(high-low))*1e3) / 1e3 }
 		thick, kerf := between(1, 6), []float64{0, 0.08, 0.2, between(0.01, 0.4)}[rng.IntN(4)]
@@ -300,7 +303,7 @@ func TestRandomLattices(t *testing.T) {
 		l := d.Panels[0].Lattices[0]
 		dr, diags := layout.Draw(d)
 		if diags.HasErrors() {
-			t.Fatalf("%s\n%s", text, show(diags))
+			t.Fatalf("%s\n%s", text, diagtest.Text(diags))
 		}
 		mirrorImages(t, dr, "wrap", "other")
 		if want := float64(l.Links)*thick + float64(l.Links+1)*l.Clearance; math.Abs(l.Width-want) > 1e-6 {
@@ -335,7 +338,7 @@ func TestRandomLattices(t *testing.T) {
 		}
 		cut, diags := dr.ForLaser()
 		if diags.HasErrors() {
-			t.Fatalf("%s\n%s", text, show(diags))
+			t.Fatalf("%s\n%s", text, diagtest.Text(diags))
 		}
 		if n := pieces(part(t, cut, "wrap"), 0); n != 1 {
 			t.Errorf("%s\nthe cut file falls into %d pieces", text, n)

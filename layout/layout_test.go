@@ -2,64 +2,26 @@ package layout_test
 
 import (
 	"fmt"
-	"foredge/eval/solution"
 	"math"
-	"os"
-	"path/filepath"
 	"slices"
-	"strings"
 	"testing"
 
-	"foredge/eval"
 	"foredge/eval/design"
+	"foredge/eval/evaltest"
 	"foredge/lang/diag"
-	"foredge/lang/parse"
-	"foredge/lang/source"
+	"foredge/lang/diag/diagtest"
 	"foredge/layout"
 	"foredge/layout/geom"
 )
 
-// alone is a design that no other file stands beside.
-type alone struct{}
-
-func (alone) Use(_ *source.File, path string) (*source.File, error) {
-	return nil, fmt.Errorf("there is no file %q", path)
-}
-
-func (alone) Read(_ *source.File, path string) ([]byte, error) {
-	return nil, fmt.Errorf("there is no file %q", path)
-}
-
 // solved takes a text through the stages before layout; nil if one of them
 // finds an error.
 func solved(text string) (*design.Design, diag.List) {
-	tree, diags := parse.File(source.New("test.fore", []byte(text)))
-	unread := diags.HasErrors()
-	model, more := eval.Build(tree, alone{})
-	diags.Add(more)
-	if unread {
-		return nil, diags
-	}
-	s, more := model.Solve()
-	diags.Add(more)
-	if !s.Sound {
+	s, diags := evaltest.Solve(text, evaltest.Files{})
+	if diags.HasErrors() {
 		return nil, diags
 	}
 	return s.Design(), diags
-}
-
-// dimensions lists the solved dimensions of a text.
-func dimensions(t testing.TB, text string) []solution.Dimension {
-	t.Helper()
-	tree, diags := parse.File(source.New("test.fore", []byte(text)))
-	model, more := eval.Build(tree, alone{})
-	diags.Add(more)
-	s, more := model.Solve()
-	diags.Add(more)
-	if diags.HasErrors() {
-		t.Fatal(show(diags))
-	}
-	return s.Dimensions()
 }
 
 // mustSolve is a solved design, which must have no errors.
@@ -67,7 +29,7 @@ func mustSolve(t testing.TB, text string) *design.Design {
 	t.Helper()
 	d, diags := solved(text)
 	if d == nil {
-		t.Fatalf("this should be solved:\n%s\n%s", text, show(diags))
+		t.Fatalf("this should be solved:\n%s\n%s", text, diagtest.Text(diags))
 	}
 	return d
 }
@@ -77,7 +39,7 @@ func drawn(t testing.TB, text string) *layout.Drawing {
 	t.Helper()
 	dr, diags := layout.Draw(mustSolve(t, text))
 	if diags.HasErrors() {
-		t.Fatalf("this should be drawn:\n%s\n%s", text, show(diags))
+		t.Fatalf("this should be drawn:\n%s\n%s", text, diagtest.Text(diags))
 	}
 	return dr
 }
@@ -87,7 +49,7 @@ func lasered(t testing.TB, text string) *layout.Drawing {
 	t.Helper()
 	out, diags := drawn(t, text).ForLaser()
 	if diags.HasErrors() {
-		t.Fatalf("this should be cut:\n%s\n%s", text, show(diags))
+		t.Fatalf("this should be cut:\n%s\n%s", text, diagtest.Text(diags))
 	}
 	return out
 }
@@ -101,23 +63,6 @@ func told(t testing.TB, text string) diag.List {
 		diags.Add(more)
 	}
 	return diags
-}
-
-func show(ds diag.List) string {
-	var b strings.Builder
-	if err := diag.WriteText(&b, ds, diag.TextOptions{}); err != nil {
-		return err.Error()
-	}
-	return b.String()
-}
-
-func corpus(t testing.TB, name string) string {
-	t.Helper()
-	data, err := os.ReadFile(filepath.Join("..", "testdata", "corpus", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return string(data)
 }
 
 // shape finds a shape by its ID.

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"foredge/lang/diag/diagtest"
 	"foredge/layout"
 	"foredge/layout/geom"
 	"foredge/layout/internal/geos"
@@ -107,7 +108,6 @@ func TestNotchesAgainstGEOS(t *testing.T) {
 	}
 	var off []float64
 	geos.Ask(t, `
-from shapely.geometry import Polygon, box
 from shapely.affinity import translate
 def rounded(x0, y0, x1, y1, r):
     if r == 0: return box(x0, y0, x1, y1)
@@ -147,7 +147,7 @@ func TestNotchTroubles(t *testing.T) {
 		{"sound", "row disc on spine { count = 3; pitch = 20; hole = round 6; inset = 2; neck = 3 }", ""},
 	} {
 		ds := told(t, "laser bench { kerf = 0.2 }\n"+pair(c.inside))
-		got := show(ds)
+		got := diagtest.Text(ds)
 		if c.want == "" && len(ds) > 0 || !strings.Contains(got, c.want) {
 			t.Errorf("%s: told\n%s\nwant %q", c.name, got, c.want)
 		}
@@ -176,7 +176,7 @@ panel front covers pad { ease = 0.4 }`
 	}
 	card, diags := layout.Card(mustSolve(t, text))
 	if diags.HasErrors() || len(card.Parts) != 1 {
-		t.Fatalf("%d parts\n%s", len(card.Parts), show(diags))
+		t.Fatalf("%d parts\n%s", len(card.Parts), diagtest.Text(diags))
 	}
 	fig := card.Parts[0].Shapes[len(card.Parts[0].Shapes)-1].Figure
 	if got, w := geom.Area(fig), fig.Bounds().Width(); len(card.Parts[0].Shapes) != 1 || math.Abs(got-want(w, 150)) > 1e-9 {

@@ -14,6 +14,8 @@ import (
 	"foredge/eval/design"
 	"foredge/export"
 	"foredge/lang/diag"
+	"foredge/lang/diag/diagtest"
+	"foredge/lang/foretest"
 	"foredge/layout"
 	"foredge/layout/geom"
 	"foredge/layout/kerf"
@@ -60,7 +62,7 @@ func (r randomRow) area() float64 {
 // mirrored panel a mirror image, parts 10 mm apart, kerf undone giving back what
 // was wanted.
 func TestRandomDesigns(t *testing.T) {
-	for seed := range uint64(300) {
+	for seed := range uint64(foretest.Sample(300, 60)) {
 		t.Run(fmt.Sprint(seed), func(t *testing.T) { randomDesign(t, rand.New(rand.NewPCG(seed, 7))) })
 	}
 }
@@ -101,7 +103,7 @@ func randomDesign(t *testing.T, r *rand.Rand) {
 	dr, diags := layout.Draw(d)
 	for _, d := range diags { // a row may leave half a millimetre between its holes
 		if d.Code != "thin-detail" {
-			t.Fatalf("%s\n%s", b.String(), show(diags))
+			t.Fatalf("%s\n%s", b.String(), diagtest.Text(diags))
 		}
 	}
 	for name, row := range rows {
@@ -127,7 +129,7 @@ func randomDesign(t *testing.T, r *rand.Rand) {
 	}
 	lasered, diags := dr.ForLaser()
 	if len(diags) > 0 {
-		t.Fatalf("%s\n%s", b.String(), show(diags))
+		t.Fatalf("%s\n%s", b.String(), diagtest.Text(diags))
 	}
 	for k, p := range dr.Parts {
 		for i, s := range p.Shapes {
@@ -197,8 +199,9 @@ func (discard) Write(b []byte) (int, error) { return len(b), nil }
 // the design, inside the drawing, and so that encoders can write it; the same
 // for its card.
 func FuzzDraw(f *testing.F) {
-	for _, text := range designTexts(f) {
-		f.Add(text)
+	texts := designTexts(f)
+	for i := 0; i < len(texts); i += foretest.Sample(1, 5) {
+		f.Add(texts[i])
 	}
 	f.Fuzz(func(t *testing.T, text string) { checkText(t, text) })
 }
@@ -283,7 +286,7 @@ func mangled(text string, r *rand.Rand) string {
 func TestMangledDesigns(t *testing.T) {
 	texts := designTexts(t)
 	sound := 0
-	for seed := range uint64(2000) {
+	for seed := range uint64(foretest.Sample(2000, 100)) {
 		r := rand.New(rand.NewPCG(seed, 11))
 		text := mangled(texts[r.IntN(len(texts))], r)
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
@@ -297,7 +300,7 @@ func TestMangledDesigns(t *testing.T) {
 			}
 		})
 	}
-	if sound < 100 {
+	if sound < foretest.Sample(100, 5) {
 		t.Errorf("only %d of them could be drawn", sound)
 	}
 }

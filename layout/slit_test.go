@@ -9,6 +9,7 @@ import (
 
 	"foredge/eval/design"
 	"foredge/eval/word"
+	"foredge/lang/diag/diagtest"
 	"foredge/layout"
 	"foredge/layout/geom"
 	"foredge/layout/internal/geos"
@@ -36,7 +37,7 @@ func TestLinesThatMeetAreOne(t *testing.T) {
 	} {
 		shapes, diags := withArt(t, design.Artwork{Op: word.Cut, Fit: word.Shrink}, `<g fill="none" stroke="red">`+c.svg+`</g>`)
 		if diags.HasErrors() {
-			t.Errorf("%s: %s", name, show(diags))
+			t.Errorf("%s: %s", name, diagtest.Text(diags))
 			continue
 		}
 		area, slits := 0.0, 0
@@ -114,7 +115,7 @@ func TestNestedContours(t *testing.T) {
 	const rings = `<g fill="none" stroke="red"><circle cx="12" cy="12" r="10"/><circle cx="12" cy="12" r="6"/><circle cx="12" cy="12" r="2"/></g>`
 	shapes, diags := withArt(t, design.Artwork{Op: word.Cut}, rings)
 	if diags.HasErrors() || len(shapes) != 1 {
-		t.Fatalf("%d shapes; %s", len(shapes), show(diags))
+		t.Fatalf("%d shapes; %s", len(shapes), diagtest.Text(diags))
 	}
 	if got, want := geom.Area(shapes[0].Figure), math.Pi*(100-36+4); math.Abs(got-want) > 1e-6 {
 		t.Errorf("%.6f mm² are cut out, want %.6f", got, want)

@@ -4,13 +4,14 @@ import (
 	"math"
 	"testing"
 
+	"foredge/lang/foretest"
 	"foredge/layout/geom"
 )
 
 // The case of the corpus, its sizes added up by hand: boards 136 by 210, strip 23, spread 309 by
 // 210, covering 341 by 242.
 func TestJointCase(t *testing.T) {
-	dr := drawn(t, corpus(t, "joint-case.fore"))
+	dr := drawn(t, foretest.Corpus(t, "joint-case"))
 	for id, want := range map[string]string{
 		"back.outline":        "rect 0 0, 136 by 210",
 		"spine-strip.outline": "rect 143 0, 23 by 210",
@@ -38,7 +39,7 @@ func TestJointCase(t *testing.T) {
 // board's corner ("Flag Binding", a blog's lesson of March 2010, and "Make Your Own
 // Corner Cutter", University of Brighton, undated; authors unknown).
 func TestMitre(t *testing.T) {
-	dr := drawn(t, corpus(t, "joint-case.fore"))
+	dr := drawn(t, foretest.Corpus(t, "joint-case"))
 	covering := part(t, dr, "case.covering")
 	path, ok := covering.Shapes[0].Figure.(geom.Path)
 	if !ok || len(path.Segments) != 8 {

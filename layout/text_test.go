@@ -36,25 +36,7 @@ laser bench { kerf = 0.2 }
 		Pieces, Held, Broader int
 		Apart                 float64
 	}
-	rings := func(f geom.Figure) (out [][][2]float64) {
-		for _, p := range geom.Paths(f) {
-			var ring [][2]float64
-			for _, x := range p.Flatten(1e-4) {
-				ring = append(ring, [2]float64{x.X, x.Y})
-			}
-			out = append(out, ring)
-		}
-		return out
-	}
 	geos.Ask(t, `
-from shapely.geometry import Polygon, box
-def area(rings):
-    out = Polygon()
-    for r in rings:
-        out = out.symmetric_difference(Polygon(r))
-    return out
-def pieces(g):
-    return sum(1 for p in getattr(g, 'geoms', [g]) if p.area > 1e-6)
 whole = area(data['Drawn'])
 burnt = area(data['Path']).buffer(0.1, 64, join_style=2, mitre_limit=20)
 land = box(0, 0, 160, 100).difference(burnt)

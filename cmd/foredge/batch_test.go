@@ -11,6 +11,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"foredge/lang/foretest"
 )
 
 // A batch that is killed at any moment, by a signal that no program can catch,
@@ -22,7 +24,7 @@ func TestBatchSurvivesKill(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		must2(t, os.WriteFile(filepath.Join(dir, name), data, 0o666))
+		foretest.Must(t, os.WriteFile(filepath.Join(dir, name), data, 0o666))
 	}
 	var table strings.Builder
 	table.WriteString("name,initials\n")
@@ -30,20 +32,20 @@ func TestBatchSurvivesKill(t *testing.T) {
 		fmt.Fprintf(&table, "Ada Quill %d of the Long Harbour Wall,AQ\n", i)
 	}
 	table.WriteString("עדה,\n")
-	must2(t, os.WriteFile(filepath.Join(dir, "orders.csv"), []byte(table.String()), 0o666))
+	foretest.Must(t, os.WriteFile(filepath.Join(dir, "orders.csv"), []byte(table.String()), 0o666))
 	// The test's own program is the command when it is called by that name.
 	self, err := os.Executable()
-	must2(t, err)
+	foretest.Must(t, err)
 	program := filepath.Join(dir, "foredge")
-	must2(t, os.Symlink(self, program))
+	foretest.Must(t, os.Symlink(self, program))
 	// A bed, on which covers can lie together.
 	gift, err := os.ReadFile(filepath.Join(dir, "gift.fore"))
-	must2(t, err)
-	must2(t, os.WriteFile(filepath.Join(dir, "gift.fore"), append(gift, "\nlaser bench { bed = 600 by 400; kerf = 0.2 }\n"...), 0o666))
+	foretest.Must(t, err)
+	foretest.Must(t, os.WriteFile(filepath.Join(dir, "gift.fore"), append(gift, "\nlaser bench { bed = 600 by 400; kerf = 0.2 }\n"...), 0o666))
 	start := func(folder string, more ...string) *exec.Cmd {
 		cmd := exec.CommandContext(context.Background(), program, append([]string{"batch", "gift.fore", "-o", folder}, more...)...)
 		cmd.Dir = dir
-		must2(t, cmd.Start())
+		foretest.Must(t, cmd.Start())
 		return cmd
 	}
 	finish := func(cmd *exec.Cmd) {
@@ -59,15 +61,19 @@ func TestBatchSurvivesKill(t *testing.T) {
 		began := time.Now()
 		folder := fmt.Sprintf("whole-%d", way)
 		finish(start(folder, args...))
-		took[way], all[way] = time.Since(began), folderContents(t, filepath.Join(dir, folder))
+		took[way], all[way] = time.Since(began), foretest.Contents(t, filepath.Join(dir, folder))
 	}
 	if sheets := (len(all[1]) - 60 - 2) / 2; len(all[0]) != 60*3+2 || sheets < 2 || sheets > 60 {
 		t.Fatalf("undisturbed it made %d files, and %d sheets", len(all[0]), sheets)
 	}
 	rnd := rand.New(rand.NewPCG(5, 20))
 	killed, partly := 0, 0
-	for i := range 28 { // twenty of files for each, the others of sheets
-		way := i / 20
+	files, sheets := foretest.Sample(20, 3), foretest.Sample(8, 1)
+	for i := range files + sheets {
+		way := 0
+		if i >= files {
+			way = 1
+		}
 		took, want := took[way], all[way]
 		folder := fmt.Sprintf("cut-%d", i)
 		more := slices.Clone(ways[way])
@@ -86,7 +92,7 @@ func TestBatchSurvivesKill(t *testing.T) {
 		// What is there and right must not be made again.
 		times := modified(t, filepath.Join(dir, folder))
 		finish(start(folder, append(slices.Clone(ways[way]), "--resume")...))
-		got := folderContents(t, filepath.Join(dir, folder))
+		got := foretest.Contents(t, filepath.Join(dir, folder))
 		if len(got) != len(want) {
 			t.Errorf("kill %d: %d files, want %d", i, len(got), len(want))
 		}
@@ -101,29 +107,9 @@ func TestBatchSurvivesKill(t *testing.T) {
 			}
 		}
 	}
-	if killed < 10 || partly < 3 {
+	if killed < foretest.Sample(10, 1) || partly < foretest.Sample(3, 0) {
 		t.Errorf("only %d were killed, and %d of them between two files: this tries nothing", killed, partly)
 	}
-}
-
-func must2(t *testing.T, err error) {
-	t.Helper()
-	if err != nil {
-		t.Fatal(err)
-	}
-}
-
-func folderContents(t *testing.T, dir string) map[string]string {
-	t.Helper()
-	entries, err := os.ReadDir(dir)
-	must2(t, err)
-	all := map[string]string{}
-	for _, e := range entries {
-		data, err := os.ReadFile(filepath.Join(dir, e.Name()))
-		must2(t, err)
-		all[e.Name()] = string(data)
-	}
-	return all
 }
 
 // modified are the times of change of a folder's files; none if it isn't there.
@@ -134,10 +120,10 @@ func modified(t *testing.T, dir string) map[string]time.Time {
 	if os.IsNotExist(err) {
 		return all
 	}
-	must2(t, err)
+	foretest.Must(t, err)
 	for _, e := range entries {
 		info, err := e.Info()
-		must2(t, err)
+		foretest.Must(t, err)
 		all[e.Name()] = info.ModTime()
 	}
 	return all

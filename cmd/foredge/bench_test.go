@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"foredge/cmd/internal/watch"
+	"foredge/lang/foretest"
 )
 
 // quantile is the q-th part of durations, in milliseconds.
@@ -27,7 +28,7 @@ func quantile(all []time.Duration, q float64) float64 {
 // with the library linked that draws pictures, is 3.2 times.
 func BenchmarkStart(b *testing.B) {
 	dir := b.TempDir()
-	must(b, os.WriteFile(filepath.Join(dir, "hello.go"), []byte("package main\n\nimport \"fmt\"\n\nfunc main() { fmt.Println(\"hello\") }\n"), 0o666))
+	foretest.Must(b, os.WriteFile(filepath.Join(dir, "hello.go"), []byte("package main\n\nimport \"fmt\"\n\nfunc main() { fmt.Println(\"hello\") }\n"), 0o666))
 	hello, program := filepath.Join(dir, "hello"), filepath.Join(dir, "foredge")
 	for target, source := range map[string]string{hello: filepath.Join(dir, "hello.go"), program: "."} {
 		if out, err := exec.Command("go", "build", "-o", target, source).CombinedOutput(); err != nil {
@@ -78,7 +79,7 @@ func longDesign(n int) string {
 func BenchmarkSave(b *testing.B) {
 	dir := b.TempDir()
 	design, out := filepath.Join(dir, "long.fore"), filepath.Join(dir, "out")
-	must(b, os.WriteFile(design, []byte(longDesign(0)), 0o666))
+	foretest.Must(b, os.WriteFile(design, []byte(longDesign(0)), 0o666))
 	r, w := io.Pipe()
 	lines := bufio.NewScanner(r)
 	ctx, stop := context.WithCancel(b.Context())
@@ -93,16 +94,16 @@ func BenchmarkSave(b *testing.B) {
 	for n := 1; b.Loop(); n++ {
 		text := longDesign(n)
 		start := time.Now()
-		must(b, os.WriteFile(design, []byte(text), 0o666))
+		foretest.Must(b, os.WriteFile(design, []byte(text), 0o666))
 		if !lines.Scan() || !strings.HasPrefix(lines.Text(), "built") {
 			b.Fatalf("said %q", lines.Text())
 		}
 		saves = append(saves, time.Since(start)-watch.Quiet)
 		for _, name := range []string{"long.svg", "long.dxf"} {
 			data, err := os.ReadFile(filepath.Join(out, name))
-			must(b, err)
+			foretest.Must(b, err)
 			start := time.Now()
-			must(b, writeAndRename(filepath.Join(dir, name), data))
+			foretest.Must(b, writeAndRename(filepath.Join(dir, name), data))
 			if took := time.Since(start); name == "long.svg" {
 				floor = append(floor, took)
 			} else {

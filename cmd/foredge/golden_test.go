@@ -3,16 +3,15 @@ package main
 import (
 	"bytes"
 	"context"
-	"flag"
 	"math"
 	"os"
 	"path/filepath"
 	"regexp"
 	"strconv"
 	"testing"
-)
 
-var update = flag.Bool("update", false, "write the golden files anew")
+	"foredge/lang/foretest"
+)
 
 // What the commands make of two designs of the corpus, to the last byte, so
 // that every change of it is seen. With -update the files of testdata/golden are
@@ -32,12 +31,10 @@ func TestGolden(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				if want := goldenFile(t, filepath.Join(golden, name+ext), got); !bytes.Equal(got, want) {
-					t.Errorf("%s%s differs from the golden file%s", name, ext, difference(want, got))
-				}
+				foretest.Golden(t, filepath.Join(golden, name+ext), got)
 			}
 			got := foredge(t, "solve", "--json", name+".fore")
-			sameNumbers(t, goldenFile(t, filepath.Join(golden, name+".json"), got), got)
+			sameNumbers(t, foretest.GoldenFile(t, filepath.Join(golden, name+".json"), got), got)
 		})
 	}
 }
@@ -52,35 +49,6 @@ func foredge(t *testing.T, args ...string) []byte {
 	return out.Bytes()
 }
 
-// goldenFile reads a golden file, after writing it if asked to.
-func goldenFile(t *testing.T, path string, got []byte) []byte {
-	t.Helper()
-	if *update {
-		if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, got, 0o666); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return want
-}
-
-// difference shows the first line in which two files differ.
-func difference(want, got []byte) string {
-	a, b := bytes.Split(want, []byte("\n")), bytes.Split(got, []byte("\n"))
-	for i := range min(len(a), len(b)) {
-		if !bytes.Equal(a[i], b[i]) {
-			return " at line " + strconv.Itoa(i+1) + ":\n" + string(b[i]) + "\nwant\n" + string(a[i])
-		}
-	}
-	return " in length"
-}
-
 var numbers = regexp.MustCompile(`-?[0-9]+(\.[0-9]+)?(e[+-]?[0-9]+)?`)
 
 // sameNumbers holds JSON against a golden file. It carries full precision, of
@@ -88,7 +56,7 @@ var numbers = regexp.MustCompile(`-?[0-9]+(\.[0-9]+)?(e[+-]?[0-9]+)?`)
 func sameNumbers(t *testing.T, want, got []byte) {
 	t.Helper()
 	if a, b := numbers.ReplaceAll(want, []byte("#")), numbers.ReplaceAll(got, []byte("#")); !bytes.Equal(a, b) {
-		t.Fatalf("the dimensions differ from the golden file%s", difference(a, b))
+		t.Fatalf("the dimensions differ from the golden file%s", foretest.Difference(a, b))
 	}
 	a, b := numbers.FindAll(want, -1), numbers.FindAll(got, -1)
 	for i := range a {

@@ -9,6 +9,8 @@ import (
 	"path/filepath"
 	"regexp"
 	"testing"
+
+	"foredge/lang/foretest"
 )
 
 // jsonKey is how our own keys are written: small letters and digits, words
@@ -41,10 +43,10 @@ func oddKeys(v any, path string) (odd []string, seen int) {
 func TestJSONKeys(t *testing.T) {
 	dir := t.TempDir()
 	examples, err := filepath.Abs("../../examples")
-	must2(t, err)
+	foretest.Must(t, err)
 	write := func(name, text string) string {
 		path := filepath.Join(dir, name)
-		must2(t, os.WriteFile(path, []byte(text), 0o666))
+		foretest.Must(t, os.WriteFile(path, []byte(text), 0o666))
 		return path
 	}
 	// A mistake with a place, notes and help; a table with an order that can't be
@@ -54,7 +56,7 @@ func TestJSONKeys(t *testing.T) {
 	gift := write("gift.fore", "orders \"orders.csv\" { name = text; copies = count default 1 }\nlaser bench { kerf = 0.2; bed = 600 by 400 }\n"+
 		"stock birch { thick = 3; material = birch-ply }\nuse materials\npanel front { width = 100; height = 200; stock = birch\n"+
 		"region title { height = 20; width = 80; engrave text order.name } }\npanel back { width = 100; height = 200; stock = birch }\n")
-	must2(t, os.Mkdir(filepath.Join(dir, "made"), 0o777))
+	foretest.Must(t, os.Mkdir(filepath.Join(dir, "made"), 0o777))
 	write("made/0009-eve.txt", "order 9: left over\nfiles: 0009-eve.svg\n")
 
 	for _, c := range []struct {
@@ -82,7 +84,7 @@ func TestJSONKeys(t *testing.T) {
 		}
 		if c.file != "" {
 			written, err := os.ReadFile(c.file)
-			must2(t, err)
+			foretest.Must(t, err)
 			data = written
 		}
 		var v any

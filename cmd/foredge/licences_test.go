@@ -10,6 +10,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"foredge/lang/foretest"
 )
 
 // systems are those for which the program is built; what is compiled in differs
@@ -172,9 +174,9 @@ func licenceText(t *testing.T) string {
 // Every module that is compiled in has its notice in the program, word for word.
 // With -update licences.txt is made anew.
 func TestLicences(t *testing.T) {
-	got := goldenFile(t, "licences.txt", []byte(licenceText(t)))
+	got := foretest.GoldenFile(t, "licences.txt", []byte(licenceText(t)))
 	if want := licenceText(t); want != string(got) {
-		t.Errorf("licences.txt is not what the program is built from: run go test ./cmd/foredge -run TestLicences -update%s", difference([]byte(want), got))
+		t.Errorf("licences.txt is not what the program is built from: run go test ./cmd/foredge -run TestLicences -update%s", foretest.Difference([]byte(want), got))
 	}
 }
 

@@ -14,6 +14,8 @@ import (
 	"time"
 	"unicode/utf8"
 
+	"foredge/lang/foretest"
+
 	"golang.org/x/sys/unix"
 )
 
@@ -25,17 +27,14 @@ func openPty(t *testing.T, columns int) pty {
 	t.Helper()
 	master, err := os.OpenFile("/dev/ptmx", os.O_RDWR|syscall.O_NOCTTY, 0)
 	if err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal(err)
-		}
-		t.Skip("there are no pseudo-terminals here: ", err)
+		foretest.Missing(t, "a kernel with pseudo-terminals ("+err.Error()+")")
 	}
 	t.Cleanup(func() { master.Close() })
-	must(t, unix.IoctlSetPointerInt(int(master.Fd()), unix.TIOCSPTLCK, 0))
+	foretest.Must(t, unix.IoctlSetPointerInt(int(master.Fd()), unix.TIOCSPTLCK, 0))
 	number, err := unix.IoctlGetInt(int(master.Fd()), unix.TIOCGPTN)
-	must(t, err)
+	foretest.Must(t, err)
 	slave, err := os.OpenFile(fmt.Sprintf("/dev/pts/%d", number), os.O_RDWR|syscall.O_NOCTTY, 0)
-	must(t, err)
+	foretest.Must(t, err)
 	t.Cleanup(func() { slave.Close() })
 	p := pty{master, slave}
 	p.resize(t, columns)
@@ -43,12 +42,12 @@ func openPty(t *testing.T, columns int) pty {
 }
 
 func (p pty) resize(t *testing.T, columns int) {
-	must(t, unix.IoctlSetWinsize(int(p.master.Fd()), unix.TIOCSWINSZ, &unix.Winsize{Row: 24, Col: uint16(columns)}))
+	foretest.Must(t, unix.IoctlSetWinsize(int(p.master.Fd()), unix.TIOCSWINSZ, &unix.Winsize{Row: 24, Col: uint16(columns)}))
 }
 
 func (p pty) modes(t *testing.T) unix.Termios {
 	modes, err := unix.IoctlGetTermios(int(p.slave.Fd()), unix.TCGETS)
-	must(t, err)
+	foretest.Must(t, err)
 	return *modes
 }
 
@@ -110,18 +109,18 @@ func (s *screen) text() string {
 // called.
 func onTerminal(t *testing.T, n, columns int, during func(p pty, s *screen), args ...string) (*screen, *exec.Cmd, string) {
 	dir := t.TempDir()
-	must(t, os.WriteFile(filepath.Join(dir, "tag.fore"), []byte("laser bench { kerf = 0.2; quiet = caution }\norders \"orders.csv\" { name = text }\n"+
+	foretest.Must(t, os.WriteFile(filepath.Join(dir, "tag.fore"), []byte("laser bench { kerf = 0.2; quiet = caution }\norders \"orders.csv\" { name = text }\n"+
 		"panel tag { width = 80; height = 30; region r { width = 60; height = 9; engrave text order.name { cap = 4; fit = shrink } } }\n"), 0o666))
 	var table strings.Builder
 	table.WriteString("name\n")
 	for i := range n {
 		fmt.Fprintf(&table, "Ada Quill %d\n", i)
 	}
-	must(t, os.WriteFile(filepath.Join(dir, "orders.csv"), []byte(table.String()), 0o666))
+	foretest.Must(t, os.WriteFile(filepath.Join(dir, "orders.csv"), []byte(table.String()), 0o666))
 	self, err := os.Executable()
-	must(t, err)
+	foretest.Must(t, err)
 	program := filepath.Join(dir, "foredge")
-	must(t, os.Symlink(self, program))
+	foretest.Must(t, os.Symlink(self, program))
 
 	p := openPty(t, columns)
 	before := p.modes(t)
@@ -131,7 +130,7 @@ func onTerminal(t *testing.T, n, columns int, during func(p pty, s *screen), arg
 	cmd.Dir, cmd.Stdin, cmd.Stderr = dir, p.slave, p.slave
 	cmd.Env = append(os.Environ(), "TERM=xterm", "NO_COLOR=1")
 	cmd.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Setctty: true}
-	must(t, cmd.Start())
+	foretest.Must(t, cmd.Start())
 	if columns == 0 {
 		columns = 80 // it doesn't say how wide it is
 	}

@@ -13,6 +13,7 @@ import (
 	"foredge/export"
 	"foredge/lang/diag"
 	"foredge/lang/diag/codes"
+	"foredge/lang/foretest"
 )
 
 const referencePath = "../../lang/REFERENCE.md"
@@ -34,7 +35,7 @@ func TestReferenceTables(t *testing.T) {
 		if !ok || !closed {
 			t.Fatalf("the reference has no table between %q and its end", strings.TrimSpace(table.marker))
 		}
-		if *update {
+		if foretest.Update() {
 			text = before + table.marker + table.made + "<!-- end -->\n" + after
 			continue
 		}
@@ -52,7 +53,7 @@ func TestReferenceTables(t *testing.T) {
 			t.Error("the reference has its lines in another order: run this test with -update")
 		}
 	}
-	if *update {
+	if foretest.Update() {
 		if err := os.WriteFile(referencePath, []byte(text), 0o666); err != nil {
 			t.Fatal(err)
 		}

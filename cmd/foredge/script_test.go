@@ -8,6 +8,8 @@ import (
 	"testing"
 	"time"
 
+	"foredge/lang/foretest"
+
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
@@ -25,7 +27,7 @@ func TestScripts(t *testing.T) {
 		RequireUniqueNames:  true,
 		Condition: func(name string) (bool, error) {
 			if name == "ci" { // where nothing may go unchecked
-				return os.Getenv("CI") == "true", nil
+				return foretest.CI(), nil
 			}
 			return false, fmt.Errorf("no condition %q", name)
 		},

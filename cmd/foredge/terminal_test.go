@@ -11,6 +11,7 @@ import (
 	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
 	"foredge/lang/diag"
+	"foredge/lang/foretest"
 	"foredge/lang/source"
 )
 
@@ -26,10 +27,10 @@ func TestWantsColor(t *testing.T) {
 		}
 	}
 	device, err := os.Open(os.DevNull) // a character device, and no terminal
-	must(t, err)
+	foretest.Must(t, err)
 	defer device.Close()
 	file, err := os.Create(t.TempDir() + "/log")
-	must(t, err)
+	foretest.Must(t, err)
 	defer file.Close()
 	for _, test := range []struct {
 		f    *os.File

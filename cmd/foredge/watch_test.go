@@ -15,6 +15,7 @@ import (
 	"foredge/cmd/internal/driver"
 	"foredge/cmd/internal/watch/watchtest"
 	"foredge/export"
+	"foredge/lang/foretest"
 )
 
 // A log is a standard output that can be read while it is written.
@@ -74,7 +75,7 @@ func sameFiles(dir string, files map[string][]byte) bool {
 // save files, end in the files of a clean build. At no time is a file there
 // that is not whole, and a broken save leaves the last good files.
 func TestWatchSaves(t *testing.T) {
-	const saves = 200
+	saves := foretest.Sample(200, 20)
 	design := func(i int) string {
 		return fmt.Sprintf(`use "lib/bench.fore"
 panel cover {
@@ -91,9 +92,9 @@ panel cover {
 			t.Parallel()
 			dir := t.TempDir()
 			path, lib, out := filepath.Join(dir, "slip.fore"), filepath.Join(dir, "lib", "bench.fore"), filepath.Join(dir, "out")
-			must(t, os.Mkdir(filepath.Dir(lib), 0o777))
-			must(t, os.WriteFile(path, []byte(design(0)), 0o666))
-			must(t, os.WriteFile(lib, []byte(library(0)), 0o666))
+			foretest.Must(t, os.Mkdir(filepath.Dir(lib), 0o777))
+			foretest.Must(t, os.WriteFile(path, []byte(design(0)), 0o666))
+			foretest.Must(t, os.WriteFile(lib, []byte(library(0)), 0o666))
 
 			var stdout, stderr log
 			ctx, stop := context.WithCancel(t.Context())
@@ -105,9 +106,9 @@ panel cover {
 
 			for i := range saves {
 				if i%5 == 4 {
-					must(t, way.Save(lib, []byte(library(i))))
+					foretest.Must(t, way.Save(lib, []byte(library(i))))
 				} else {
-					must(t, way.Save(path, []byte(design(i))))
+					foretest.Must(t, way.Save(path, []byte(design(i))))
 				}
 				wantWhole(t, out)
 				if i%20 == 10 {
@@ -120,7 +121,7 @@ panel cover {
 			eventually(t, "the last save", func() bool { return sameFiles(out, want) })
 
 			before := strings.Count(stdout.String(), "error")
-			must(t, way.Save(path, []byte(strings.Replace(design(saves), "width", "widht", 1))))
+			foretest.Must(t, way.Save(path, []byte(strings.Replace(design(saves), "width", "widht", 1))))
 			eventually(t, "the broken save", func() bool {
 				return strings.Count(stdout.String(), "error") > before && strings.Contains(stderr.String(), "widht")
 			})
@@ -146,20 +147,13 @@ func wantWhole(t *testing.T, out string) {
 	}
 }
 
-func must(t testing.TB, err error) {
-	t.Helper()
-	if err != nil {
-		t.Fatal(err)
-	}
-}
-
 // A file that two designs read in different states counts as changed.
 func TestInputsOfSeveralDesigns(t *testing.T) {
 	dir := t.TempDir()
 	path := filepath.Join(dir, "lib.fore")
-	must(t, os.WriteFile(path, []byte("1"), 0o666))
+	foretest.Must(t, os.WriteFile(path, []byte("1"), 0o666))
 	one := disk.Input{Path: path, State: disk.Look(path)}
-	must(t, os.WriteFile(path, []byte("2"), 0o666))
+	foretest.Must(t, os.WriteFile(path, []byte("2"), 0o666))
 	two := disk.Input{Path: path, State: disk.Look(path)}
 
 	same, torn := inputSet{}, inputSet{}

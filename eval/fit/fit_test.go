@@ -7,8 +7,10 @@ import (
 	"testing"
 
 	"foredge/eval"
+	"foredge/eval/evaltest"
 	"foredge/eval/maybe"
-	"foredge/lang/diag"
+	"foredge/lang/diag/diagtest"
+	"foredge/lang/foretest"
 	"foredge/lang/parse"
 	"foredge/lang/source"
 )
@@ -16,11 +18,9 @@ import (
 // model builds a design.
 func modelOf(t testing.TB, text string) *eval.Model {
 	t.Helper()
-	tree, ds := parse.File(source.New("test.fore", []byte(text)))
-	m, more := eval.Build(tree, shelfFiles{})
-	ds.Add(more)
+	m, ds := evaltest.Build(text, shelfFiles{})
 	if ds.HasErrors() {
-		t.Fatalf("%s\n%s", text, show(ds))
+		t.Fatalf("%s\n%s", text, diagtest.Text(ds))
 	}
 	return m
 }
@@ -30,14 +30,6 @@ func solved(t testing.TB, text string) *eval.Solution {
 	t.Helper()
 	s, _ := modelOf(t, text).Solve()
 	return s
-}
-
-func show(ds diag.List) string {
-	var b strings.Builder
-	if err := diag.WriteText(&b, ds, diag.TextOptions{}); err != nil {
-		return err.Error()
-	}
-	return b.String()
 }
 
 const harbour = `units mm
@@ -100,7 +92,7 @@ func TestHarbourLog(t *testing.T) {
 		sum += r.Redundancy
 	}
 	// The redundancies add up to the degrees of freedom (Baarda, 1968).
-	near(t, "redundancy in all", sum, float64(n.Agreement.Freedom), 1e-9)
+	foretest.Near(t, "redundancy in all", sum, float64(n.Agreement.Freedom), 1e-9)
 	if n.Agreement.Verdict != Agree || len(n.Suspects) > 0 {
 		t.Errorf("%+v %v", n.Agreement, n.Suspects)
 	}
@@ -109,7 +101,7 @@ func TestHarbourLog(t *testing.T) {
 		t.Fatalf("%+v", row)
 	}
 	for _, c := range row.Covers {
-		near(t, c.Name, c.Probability.Or(0), 1, 1e-8)
+		foretest.Near(t, c.Name, c.Probability.Or(0), 1, 1e-8)
 		if c.Missing != "" || c.Ease != maybe.Is(0.3) {
 			t.Errorf("%+v", c)
 		}
@@ -124,14 +116,14 @@ func TestHarbourLog(t *testing.T) {
 func TestStudent(t *testing.T) {
 	n := first(t, "notebook n { gauge = 0.0001; width = 100.00, 100.02, 100.04; height = 200 exact }\n")
 	r := n.reading(t, "width")
-	near(t, "u", r.AdjustedU, 0.02/math.Sqrt(3), 1e-6)
-	near(t, "freedom", r.Freedom, 2, 1e-3)
-	near(t, "U 95 %", r.AdjustedU95, 4.3027*0.02/math.Sqrt(3), 1e-5)
+	foretest.Near(t, "u", r.AdjustedU, 0.02/math.Sqrt(3), 1e-6)
+	foretest.Near(t, "freedom", r.Freedom, 2, 1e-3)
+	foretest.Near(t, "U 95 %", r.AdjustedU95, 4.3027*0.02/math.Sqrt(3), 1e-5)
 	// As much from the gauge as from the scatter: ν = 2 · (1 + 1)².
 	n = first(t, "notebook n { gauge = 0.02; width = 100.00, 100.02, 100.04; height = 200 exact }\n")
 	r = n.reading(t, "width")
-	near(t, "u", r.AdjustedU, 0.02*math.Sqrt(2.0/3), 1e-9)
-	near(t, "freedom", r.Freedom, 8, 1e-9)
+	foretest.Near(t, "u", r.AdjustedU, 0.02*math.Sqrt(2.0/3), 1e-9)
+	foretest.Near(t, "freedom", r.Freedom, 8, 1e-9)
 }
 
 // EA-4/02, example S10 (a vernier caliper at a block of 150 mm): two evenly
@@ -142,7 +134,7 @@ func TestStudent(t *testing.T) {
 func TestVernier(t *testing.T) {
 	n := first(t, "notebook n { gauge = 0.05; resolution = 0.05; width = 150.10; height = 200 exact }\n")
 	r := n.reading(t, "width")
-	near(t, "u", r.AdjustedU, 0.0323, 5e-5)
+	foretest.Near(t, "u", r.AdjustedU, 0.0323, 5e-5)
 	if got := math.Round(r.AdjustedU95*100) / 100; got != 0.06 {
 		t.Errorf("expanded uncertainty %.4f, printed 0.06", r.AdjustedU95)
 	}
@@ -153,8 +145,8 @@ func TestVernier(t *testing.T) {
 		t.Errorf("the interval holds %.4f", held)
 	}
 	k := (1 - math.Sqrt(0.05*(1-1.0/9))) / math.Sqrt((1+1.0/9)/6)
-	near(t, "k of the trapezium", k, 1.83, 0.005)
-	near(t, "share within k u of the trapezium", 1-(a+b-k*r.AdjustedU)*(a+b-k*r.AdjustedU)/(4*a*b), 0.95, 1e-6)
+	foretest.Near(t, "k of the trapezium", k, 1.83, 0.005)
+	foretest.Near(t, "share within k u of the trapezium", 1-(a+b-k*r.AdjustedU)*(a+b-k*r.AdjustedU)/(4*a*b), 0.95, 1e-6)
 }
 
 // Contradictory readings are reported all the same, with the one to take again.
@@ -167,7 +159,7 @@ func TestContradiction(t *testing.T) {
 	if r.Name != "wire.web" {
 		t.Fatalf("suspect %s", r.Name)
 	}
-	near(t, "implied", r.Implied.Or(math.NaN()), 4.4469, 0.02)
+	foretest.Near(t, "implied", r.Implied.Or(math.NaN()), 4.4469, 0.02)
 	if c := n.Rows[0].Covers[0]; !c.Probability.Present() {
 		t.Errorf("%+v", c)
 	}
@@ -228,7 +220,7 @@ panel p covers n
 		`notebook n { gauge = 0.05; width = 100; height = 200
   row r on spine { count = 2; hole = round 6 exact; first = 57 exact; inset = 8; pitch = 80 exact } }
 `}
-	for _, text := range designs {
+	for _, text := range designs[:foretest.Sample(len(designs), 2)] {
 		n := first(t, text)
 		if n.Next == nil {
 			t.Fatalf("nothing to read next in\n%s", text)
@@ -255,7 +247,7 @@ panel p covers n
 		}
 		before, weak := target(text)
 		wantBefore, wantAfter := n.Next.Before.Or(0), n.Next.After.Or(math.Inf(1))
-		near(t, "before", before, wantBefore, 1e-12)
+		foretest.Near(t, "before", before, wantBefore, 1e-12)
 		if !weak {
 			t.Errorf("%+v: something else is less sure", *n.Next)
 		}
@@ -284,7 +276,7 @@ panel p covers n
 			after, _ := target(text[:in] + line + text[in:])
 			switch {
 			case c.row == n.Next.Row && c.name == n.Next.Reading:
-				near(t, "u with "+line, after, wantAfter, 1e-9)
+				foretest.Near(t, "u with "+line, after, wantAfter, 1e-9)
 			case after < wantAfter-1e-9:
 				t.Errorf("%s leaves %.6f, and %s of %s, which is named, %.6f", line, after, n.Next.Reading, n.Next.Row, wantAfter)
 			}
@@ -401,8 +393,8 @@ panel p covers n { thick = 2 }
 		if len(row.Covers) != 1 || row.Wire == nil {
 			t.Fatalf("%+v", row)
 		}
-		near(t, "room along", row.Covers[0].RoomAlong.Or(0), c.room, 1e-9)
-		near(t, "room across", row.Covers[0].RoomAcross.Or(0), (4-0.9)/2, 1e-9)
-		near(t, "probability", row.Covers[0].Probability.Or(0), 1, 1e-6)
+		foretest.Near(t, "room along", row.Covers[0].RoomAlong.Or(0), c.room, 1e-9)
+		foretest.Near(t, "room across", row.Covers[0].RoomAcross.Or(0), (4-0.9)/2, 1e-9)
+		foretest.Near(t, "probability", row.Covers[0].Probability.Or(0), 1, 1e-6)
 	}
 }

@@ -3,22 +3,17 @@ package fit
 import (
 	"math"
 	"testing"
-)
 
-func near(t testing.TB, what string, got, want, within float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= within) {
-		t.Errorf("%s = %.12g, want %.12g within %g", what, got, want, within)
-	}
-}
+	"foredge/lang/foretest"
+)
 
 // The share within 1, 2 and 3 standard deviations (any table of the normal
 // distribution), and a tail that keeps its digits (DLMF 7.12: erfc).
 func TestShare(t *testing.T) {
-	near(t, "1", share(-1, 1), 0.682689492137086, 1e-14)
-	near(t, "2", share(-2, 2), 0.954499736103642, 1e-14)
-	near(t, "3", share(-3, 3), 0.997300203936740, 1e-14)
-	near(t, "tail", share(9, 10)/1.1285122074236e-19, 1, 1e-10)
+	foretest.Near(t, "1", share(-1, 1), 0.682689492137086, 1e-14)
+	foretest.Near(t, "2", share(-2, 2), 0.954499736103642, 1e-14)
+	foretest.Near(t, "3", share(-3, 3), 0.997300203936740, 1e-14)
+	foretest.Near(t, "tail", share(9, 10)/1.1285122074236e-19, 1, 1e-10)
 	if share(1, 1) != 0 || share(2, -2) != 0 {
 		t.Error("nothing lies in an empty interval")
 	}
@@ -27,7 +22,7 @@ func TestShare(t *testing.T) {
 // A quadrant holds 1/4 + asin(r)/2π (Sheppard, 1899).
 func TestQuadrant(t *testing.T) {
 	for _, r := range []float64{-1, -0.99999, -0.9, -0.3, 0, 1e-6, 0.5, 0.93, 0.9999, 1} {
-		near(t, "quadrant", rectangle(-far, 0, -far, 0, r), 0.25+math.Asin(r)/(2*math.Pi), 1e-9)
+		foretest.Near(t, "quadrant", rectangle(-far, 0, -far, 0, r), 0.25+math.Asin(r)/(2*math.Pi), 1e-9)
 	}
 }
 
@@ -43,14 +38,14 @@ func TestRectangle(t *testing.T) {
 		{-3, 3, -3.001, 3.001, 0.9999, 0.9972545745755},
 		{0.5, 4, -1, 0.2, -0.93, 0.1528708105388},
 	} {
-		near(t, "rectangle", rectangle(c.x1, c.x2, c.y1, c.y2, c.r), c.want, 1e-9)
+		foretest.Near(t, "rectangle", rectangle(c.x1, c.x2, c.y1, c.y2, c.r), c.want, 1e-9)
 	}
 	// Fully correlated: what both allow. Fully opposed: likewise, mirrored.
-	near(t, "r = 1", rectangle(-1, 2, -1.5, 1.5, 1), share(-1, 1.5), 1e-9)
-	near(t, "r = -1", rectangle(-1, 2, -1.5, 1.5, -1), share(-1, 1.5), 1e-9)
+	foretest.Near(t, "r = 1", rectangle(-1, 2, -1.5, 1.5, 1), share(-1, 1.5), 1e-9)
+	foretest.Near(t, "r = -1", rectangle(-1, 2, -1.5, 1.5, -1), share(-1, 1.5), 1e-9)
 	// Nearly so, and nearly at a corner: between these bounds.
 	for _, r := range []float64{1 - 1e-6, 1 - 1e-9, 1 - 1e-12} {
-		near(t, "r near 1", rectangle(-1, 1, -1.0001, 1.0001, r), share(-1, 1), 3*math.Sqrt(1-r))
+		foretest.Near(t, "r near 1", rectangle(-1, 1, -1.0001, 1.0001, r), share(-1, 1), 3*math.Sqrt(1-r))
 	}
 }
 
@@ -64,6 +59,6 @@ func TestRectanglesAddUp(t *testing.T) {
 				sum += rectangle(cuts[i], cuts[i+1], cuts[j], cuts[j+1], r)
 			}
 		}
-		near(t, "sum", sum, 1, 1e-8)
+		foretest.Near(t, "sum", sum, 1, 1e-8)
 	}
 }

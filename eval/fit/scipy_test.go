@@ -1,48 +1,11 @@
 package fit
 
 import (
-	"bytes"
-	"encoding/json"
 	"math"
-	"os"
-	"os/exec"
 	"testing"
-)
 
-// scipy runs one of the scripts of testdata on in and decodes its answer.
-// Without SciPy the test is skipped, unless the environment says CI=true: then
-// it fails.
-func scipy(t testing.TB, script string, in, out any) {
-	t.Helper()
-	python := ""
-	for _, name := range []string{"/usr/bin/python3", "python3"} {
-		if exec.Command(name, "-c", "import scipy.stats").Run() == nil {
-			python = name
-			break
-		}
-	}
-	if python == "" {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("no Python with SciPy: install python3-scipy")
-		}
-		t.Skip("no Python with SciPy here: the check of probabilities in hexagons is skipped")
-	}
-	data, err := json.Marshal(in)
-	if err != nil {
-		t.Fatal(err)
-	}
-	cmd := exec.Command(python, "testdata/"+script)
-	cmd.Stdin = bytes.NewReader(data)
-	var stderr bytes.Buffer
-	cmd.Stderr = &stderr
-	answer, err := cmd.Output()
-	if err != nil {
-		t.Fatalf("SciPy: %v\n%s", err, stderr.String())
-	}
-	if err := json.Unmarshal(answer, out); err != nil {
-		t.Fatalf("SciPy's answer: %v", err)
-	}
-}
+	"foredge/lang/foretest"
+)
 
 // The probabilities of hexagonal holes by SciPy (Virtanen and others, "SciPy
 // 1.0", Nature Methods 17, 2020): a single hole by QUADPACK over the hexagon, the
@@ -72,7 +35,7 @@ func TestHexagonAgainstScipy(t *testing.T) {
 		}
 	}
 	var want []float64
-	scipy(t, "hexagon.py", cases, &want)
+	foretest.AskScript(t, "testdata/hexagon.py", cases, &want, "scipy.stats")
 	if len(want) != len(cases) {
 		t.Fatalf("%d answers to %d cases", len(want), len(cases))
 	}

@@ -5,6 +5,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"foredge/lang/foretest"
 )
 
 // The whole way on simulated benches: everything is read anew with normal
@@ -13,7 +15,8 @@ import (
 // will.
 func TestProbabilityOnBenches(t *testing.T) {
 	t.Parallel()
-	const n, benches, ease = 16, 2500, 0.10
+	const n, ease = 16, 0.10
+	benches := foretest.Sample(2500, 150)
 	const first, hole, pitch, inset, deep, wire = 10.0, 4.0, 8.4667, 5.0, 4.1, 3.96
 	text := fmt.Sprintf(`notebook n { gauge = 0.05; width = 120 exact; height = 200 exact
   row r on spine { count = %d; hole = rect %g by %g; first = %g; inset = %g; run = %g; wire = %g ± 0.03 } }
@@ -54,12 +57,12 @@ laser bench { kerf = 0.18 ± 0.04 }
 			clear++
 		}
 	}
-	p := said / benches
+	p := said / float64(benches)
 	if p < 0.5 || p > 0.98 {
 		t.Fatalf("the bench is no trial: %.3f", p)
 	}
-	got := float64(clear) / benches
-	if err := math.Sqrt(p * (1 - p) / benches); math.Abs(got-p) > 4*err {
+	got := float64(clear) / float64(benches)
+	if err := math.Sqrt(p * (1 - p) / float64(benches)); math.Abs(got-p) > 4*err {
 		t.Errorf("%.4f of the covers clear, and %.4f were said to: %.1f standard errors", got, p, (got-p)/err)
 	}
 	t.Logf("%.4f clear, said %.4f", got, p)

@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"foredge/eval/opening"
+	"foredge/lang/foretest"
 )
 
 // A feature is something that every form must have, and what must hold of it.
@@ -47,13 +48,6 @@ func openings(f opening.Form) []opening.Opening {
 		}
 	}
 	return all
-}
-
-func near(t *testing.T, what string, got, want, within float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= within) {
-		t.Errorf("%s is %.9g, want %.9g within %g", what, got, want, within)
-	}
 }
 
 // points are some within a rectangle half as large again as the opening, always
@@ -134,11 +128,11 @@ func sizesThatFollow(t *testing.T, f opening.Form) {
 	case !ok && regular != o:
 		t.Errorf("%+v becomes %+v, and nothing follows", o, regular)
 	case ok && tied == opening.Along:
-		near(t, "along", regular.Along, 5*factor, 1e-12)
-		near(t, "what is stated", regular.Stated(), 5, 0)
+		foretest.Near(t, "along", regular.Along, 5*factor, 1e-12)
+		foretest.Near(t, "what is stated", regular.Stated(), 5, 0)
 	case ok:
-		near(t, "across", regular.Across, 3*factor, 1e-12)
-		near(t, "what is stated", regular.Stated(), 3, 0)
+		foretest.Near(t, "across", regular.Across, 3*factor, 1e-12)
+		foretest.Near(t, "what is stated", regular.Stated(), 3, 0)
 	}
 }
 
@@ -171,8 +165,8 @@ func spanAndGrowth(t *testing.T, f opening.Form) {
 // The rim meets both axes where the sizes say.
 func extent(t *testing.T, f opening.Form) {
 	for _, o := range openings(f) {
-		near(t, fmt.Sprintf("%+v: depth at the end along", o), o.Depth(o.Along/2, 0), 0, 1e-12)
-		near(t, fmt.Sprintf("%+v: depth at the end across", o), o.Depth(0, o.Across/2), 0, 1e-12)
+		foretest.Near(t, fmt.Sprintf("%+v: depth at the end along", o), o.Depth(o.Along/2, 0), 0, 1e-12)
+		foretest.Near(t, fmt.Sprintf("%+v: depth at the end across", o), o.Depth(0, o.Across/2), 0, 1e-12)
 		points(o, 500, func(along, across float64) {
 			if (math.Abs(along) > o.Along/2 || math.Abs(across) > o.Across/2) && o.Depth(along, across) >= 0 {
 				t.Fatalf("%+v holds (%g, %g)", o, along, across)
@@ -200,7 +194,7 @@ func symmetry(t *testing.T, f opening.Form) {
 func middleLine(t *testing.T, f opening.Form) {
 	for _, o := range openings(f) {
 		for y := -0.5; y <= 0.5; y += 0.05 {
-			near(t, fmt.Sprintf("%+v: depth %g across", o, y), o.Depth(0, y*o.Across), min(o.Along/2, o.Across*(0.5-math.Abs(y))), 1e-12)
+			foretest.Near(t, fmt.Sprintf("%+v: depth %g across", o, y), o.Depth(0, y*o.Across), min(o.Along/2, o.Across*(0.5-math.Abs(y))), 1e-12)
 		}
 	}
 }
@@ -242,7 +236,7 @@ func area(t *testing.T, f opening.Form) {
 			}
 			sum += low
 		}
-		near(t, fmt.Sprintf("area of %+v", o), o.Area(), 4*sum*o.Along/2/strips, 1e-4)
+		foretest.Near(t, fmt.Sprintf("area of %+v", o), o.Area(), 4*sum*o.Along/2/strips, 1e-4)
 	}
 }
 
@@ -252,15 +246,15 @@ func ease(t *testing.T, f opening.Form) {
 	for _, o := range openings(f) {
 		for _, e := range []float64{0.4, 0.01, -0.3} {
 			eased := o.Eased(e)
-			near(t, fmt.Sprintf("depth of the middle of %+v, eased by %g", o, e), eased.Depth(0, 0), o.Depth(0, 0)+e/2, 1e-12)
+			foretest.Near(t, fmt.Sprintf("depth of the middle of %+v, eased by %g", o, e), eased.Depth(0, 0), o.Depth(0, 0)+e/2, 1e-12)
 			points(o, 500, func(x, y float64) {
 				if d := o.Depth(x, y); d > max(0, -e/2) && math.Abs(eased.Depth(x, y)-d-e/2) > 1e-12 {
 					t.Fatalf("%+v, eased by %g: the depth at (%g, %g) is %g, and was %g", o, e, x, y, eased.Depth(x, y), d)
 				}
 			})
 			regular := eased.Regular()
-			near(t, "along as it follows", regular.Along, eased.Along, 1e-12)
-			near(t, "across as it follows", regular.Across, eased.Across, 1e-12)
+			foretest.Near(t, "along as it follows", regular.Along, eased.Along, 1e-12)
+			foretest.Near(t, "across as it follows", regular.Across, eased.Across, 1e-12)
 		}
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"foredge/eval/opening"
+	"foredge/lang/foretest"
 )
 
 // A passage is an opening with what goes through it.
@@ -84,7 +85,7 @@ func lackOfRoom(t *testing.T, f opening.Form) {
 			if spare := p.spare(x, y); spare > 0 && math.Abs(lacks+spare) > 1e-9 {
 				t.Fatalf("%v: (%g, %g) has %g to spare, and lacks %g", p, x, y, spare, lacks)
 			}
-			near(t, fmt.Sprintf("%v: what (%g, %g) lacks in a room grown by it", p, x, y), r.Grown(lacks).Lacks(x, y), 0, 1e-9)
+			foretest.Near(t, fmt.Sprintf("%v: what (%g, %g) lacks in a room grown by it", p, x, y), r.Grown(lacks).Lacks(x, y), 0, 1e-9)
 			if grown := r.Grown(lacks + 1e-6); grown.Reach(y) < math.Abs(x) {
 				t.Fatalf("%v: (%g, %g) lacks %g, but isn't reached with that", p, x, y, lacks)
 			}
@@ -99,7 +100,7 @@ func lackOfRoom(t *testing.T, f opening.Form) {
 func roomLeft(t *testing.T, f opening.Form) {
 	for _, p := range passages(f) {
 		r := p.room()
-		near(t, fmt.Sprintf("%v: left", p), r.Left(), -r.Lacks(0, 0), 1e-12)
+		foretest.Near(t, fmt.Sprintf("%v: left", p), r.Left(), -r.Lacks(0, 0), 1e-12)
 		if least := r.Grown(1e-9 - r.Left()); least.Reach(0) < 0 {
 			t.Errorf("%v: nothing is left after %g", p, r.Left())
 		}
@@ -128,9 +129,9 @@ func play(t *testing.T, f opening.Form) {
 			return low
 		}
 		along, across := p.opening.Play(p.wire, p.pair)
-		near(t, p.String()+": play along", along, farthest(func(x float64) float64 { return p.spare(x, 0) }), 1e-9)
+		foretest.Near(t, p.String()+": play along", along, farthest(func(x float64) float64 { return p.spare(x, 0) }), 1e-9)
 		one := passage{p.opening, p.wire, p.wire, 0}
-		near(t, p.String()+": play across", across, farthest(func(y float64) float64 { return one.spare(0, y) }), 1e-9)
+		foretest.Near(t, p.String()+": play across", across, farthest(func(y float64) float64 { return one.spare(0, y) }), 1e-9)
 	}
 }
 
@@ -170,7 +171,7 @@ func TestDiscsInHexagon(t *testing.T) {
 		}
 	}
 	p := o.Eased(-disc).Area() / (o.Along * o.Across)
-	near(t, "share", float64(in)/n, p, 4*math.Sqrt(p*(1-p)/n))
+	foretest.Near(t, "share", float64(in)/n, p, 4*math.Sqrt(p*(1-p)/n))
 	// A regular hexagon of the inradius r has the area 2√3 r².
-	near(t, "area", o.Area(), 2*math.Sqrt(3)*4, 1e-12)
+	foretest.Near(t, "area", o.Area(), 2*math.Sqrt(3)*4, 1e-12)
 }

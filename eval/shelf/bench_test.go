@@ -6,7 +6,9 @@ import (
 	"testing"
 	"time"
 
-	"foredge/eval"
+	"foredge/eval/evaltest"
+	"foredge/lang/diag/diagtest"
+	"foredge/lang/foretest"
 	"foredge/lang/parse"
 	"foredge/lang/source"
 )
@@ -31,32 +33,6 @@ func shopFile(n int) string {
 	return b.String()
 }
 
-// onDisk is a set of files that are read anew for each build.
-type onDisk map[string]string
-
-func (m onDisk) Use(_ *source.File, path string) (*source.File, error) {
-	text, ok := m[path]
-	if !ok {
-		return nil, fmt.Errorf("there is no file %q", path)
-	}
-	return source.New(path, []byte(text)), nil
-}
-func (m onDisk) Read(_ *source.File, path string) ([]byte, error) { return nil, fmt.Errorf("no file") }
-
-// build takes a text through parsing, building and solving.
-func build(tb testing.TB, text string, files onDisk) *eval.Solution {
-	tb.Helper()
-	tree, ds := parse.File(source.New("bench.fore", []byte(text)))
-	m, more := eval.Build(tree, files)
-	ds.Add(more)
-	s, more := m.Solve()
-	ds.Add(more)
-	if ds.HasErrors() {
-		tb.Fatal(show(ds))
-	}
-	return s
-}
-
 const cover = `
 stock board { material = %s; thick = 3; kerf = 0.2 }
 panel front { width = 148; height = 210; row wire on spine like %s { count = 23 } }
@@ -70,7 +46,7 @@ func BenchmarkShopFile(b *testing.B) {
 	shop := shopFile(500)
 	small := "pattern wire-497 { pitch = 8.496; hole = rect 4.4 by 4.6; inset = deep }\nlet deep = 2.4\nmaterial sheet-499 { kerf = 0.1 + thick / 549 }\n" + fmt.Sprintf(cover, "sheet-499", "wire-497")
 	large := "use \"shop.fore\"\n" + fmt.Sprintf(cover, "sheet-499", "wire-497")
-	files := onDisk{"shop.fore": shop}
+	files := evaltest.Files{"shop.fore": shop}
 	var reading, without, with time.Duration
 	timed := func(sum *time.Duration, f func()) {
 		start := time.Now()
@@ -81,14 +57,14 @@ func BenchmarkShopFile(b *testing.B) {
 	for b.Loop() {
 		timed(&reading, func() {
 			if tree, ds := parse.File(source.New("shop.fore", []byte(shop))); len(ds) > 0 || len(tree.Stmts) != 503 {
-				b.Fatalf("%d statements, %s", len(tree.Stmts), show(ds))
+				b.Fatalf("%d statements, %s", len(tree.Stmts), diagtest.Text(ds))
 			}
 		})
-		timed(&without, func() { build(b, small, nil) })
+		timed(&without, func() { evaltest.SoundWith(b, small, evaltest.Files{}) })
 		timed(&with, func() {
-			s := build(b, large, files)
-			near(b, "pitch", dim(b, s, "front.wire.pitch").Value, 8.496, 1e-9)
-			near(b, "kerf", number(s.Design().Panels[0].Stock.UsualKerf), 0.1+3./549, 1e-9)
+			s := evaltest.SoundWith(b, large, files)
+			foretest.Near(b, "pitch", evaltest.Dimension(b, s, "front.wire.pitch").Value, 8.496, 1e-9)
+			foretest.Near(b, "kerf", number(s.Design().Panels[0].Stock.UsualKerf), 0.1+3./549, 1e-9)
 		})
 	}
 	b.ReportMetric(float64(with-without)/float64(reading), "x-parse")
@@ -102,11 +78,11 @@ func BenchmarkUnusedShelf(b *testing.B) {
 	var unused, used time.Duration
 	for b.Loop() {
 		start := time.Now()
-		s := build(b, plain, nil)
+		s := evaltest.SoundWith(b, plain, nil)
 		unused += time.Since(start)
-		near(b, "pitch", dim(b, s, "front.wire.pitch").Value, 8.4, 1e-9)
+		foretest.Near(b, "pitch", evaltest.Dimension(b, s, "front.wire.pitch").Value, 8.4, 1e-9)
 		start = time.Now()
-		build(b, all, nil)
+		evaltest.SoundWith(b, all, nil)
 		used += time.Since(start)
 	}
 	b.ReportMetric(float64(used)/float64(unused), "used/unused")

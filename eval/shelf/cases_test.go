@@ -3,6 +3,9 @@ package shelf_test
 import (
 	"fmt"
 	"testing"
+
+	"foredge/eval/evaltest"
+	"foredge/lang/foretest"
 )
 
 // A case by a source's rule as a real design: boards about the pages, strip,
@@ -12,7 +15,7 @@ func TestWorkedCases(t *testing.T) {
 	// 4.1/printers-page ("How to calculate the hard cover size for a book block?", a
 	// printer's page of 2012): board h + 6 by w - 3.5, strip s + 2t - 0.5, gap 10,
 	// turn-in 17; A5 pages, 12 thick, in 2 mm board.
-	s := sound(t, `use boards
+	s := evaltest.Sound(t, `use boards
 notebook block { width = 148 exact; height = 210 exact; thick = 12 exact }
 panel front covers block like board-printers-page { thick = 2 }
 panel back mirrors front
@@ -28,39 +31,39 @@ spread case { lay = back, joint, strip, joint, front; turn-in = turn-in-printers
 		{"strip.width", strip[0]}, {"strip.height", strip[1]},
 		{"case.width", covering[0] - 2*17}, {"case.height", covering[1] - 2*17}, {"case.turn-in", 17},
 	} {
-		near(t, c.name, dim(t, s, c.name).Value, c.want, 1e-9)
+		foretest.Near(t, c.name, evaltest.Dimension(t, s, c.name).Value, c.want, 1e-9)
 	}
 
 	// Brian Sawyer, "Build Cover Boards", 2006, in inches.
-	s = sound(t, `units in
+	s = evaltest.Sound(t, `units in
 use boards
 notebook block { width = 5.5 exact; height = 8.5 exact; thick = 0.5 exact }
 panel front covers block like board-set-back { thick = 1/8 }
 panel strip like strip-two-boards { let bulk = block.thick; thick = 1/8; height = front.height }`)
 	want := numbers(t, "4.2/set-back")
-	near(t, "board", dim(t, s, "front.width").Value, want[0], 1e-9)
-	near(t, "board", dim(t, s, "front.height").Value, want[1], 1e-9)
-	near(t, "strip", dim(t, s, "strip.width").Value, want[2], 1e-9)
+	foretest.Near(t, "board", evaltest.Dimension(t, s, "front.width").Value, want[0], 1e-9)
+	foretest.Near(t, "board", evaltest.Dimension(t, s, "front.height").Value, want[1], 1e-9)
+	foretest.Near(t, "strip", evaltest.Dimension(t, s, "strip.width").Value, want[2], 1e-9)
 
 	// S. J. Vaughn, Printing and Bookbinding for Schools, 1912: longer by 1/4 in.
-	s = sound(t, `units in
+	s = evaltest.Sound(t, `units in
 use boards
 notebook block { width = 6 exact; height = 9 exact }
 panel front covers block like board-handbook-1919`)
 	want = numbers(t, "4.2/handbook")
-	near(t, "board", dim(t, s, "front.width").Value, want[0], 1e-9)
-	near(t, "board", dim(t, s, "front.height").Value, want[1], 1e-9)
+	foretest.Near(t, "board", evaltest.Dimension(t, s, "front.width").Value, want[0], 1e-9)
+	foretest.Near(t, "board", evaltest.Dimension(t, s, "front.height").Value, want[1], 1e-9)
 	for _, over := range []string{"head", "tail", "foredge"} {
-		near(t, "square", dim(t, s, "front.over-"+over).Value, want[2], 1e-9)
+		foretest.Near(t, "square", evaltest.Dimension(t, s, "front.over-"+over).Value, want[2], 1e-9)
 	}
 
 	// 4.2/identity: board width = the pages + the square - how far it is set in.
 	for _, name := range []string{"printers-page", "set-back", "setup-guide", "book-printer", "handbook-1919", "half-cloth"} {
-		s := sound(t, fmt.Sprintf(`use boards
+		s := evaltest.Sound(t, fmt.Sprintf(`use boards
 notebook block { width = 151 exact; height = 200 exact }
 panel p covers block like board-%s { thick = 2.2 }`, name))
-		d := func(n string) float64 { return dim(t, s, "p."+n).Value }
-		near(t, name, d("width"), 151+d("over-foredge")+d("over-spine"), 1e-9)
+		d := func(n string) float64 { return evaltest.Dimension(t, s, "p."+n).Value }
+		foretest.Near(t, name, d("width"), 151+d("over-foredge")+d("over-spine"), 1e-9)
 		if d("over-spine") >= 0 {
 			t.Errorf("%s isn't set in", name)
 		}

@@ -2,7 +2,6 @@ package shelf_test
 
 import (
 	"fmt"
-	"foredge/eval/solution"
 	"math"
 	"os"
 	"regexp"
@@ -11,10 +10,9 @@ import (
 	"testing"
 
 	"foredge/eval"
+	"foredge/eval/evaltest"
 	"foredge/eval/shelf"
-	"foredge/lang/diag"
-	"foredge/lang/parse"
-	"foredge/lang/source"
+	"foredge/lang/foretest"
 )
 
 // A fact is one row of the ledger of what the trade's sources say.
@@ -111,63 +109,6 @@ func numbers(t testing.TB, id string) []float64 {
 	return nil
 }
 
-// alone is a design beside which no other file stands.
-type alone struct{}
-
-func (alone) Use(_ *source.File, path string) (*source.File, error) {
-	return nil, fmt.Errorf("there is no file %q", path)
-}
-func (alone) Read(_ *source.File, path string) ([]byte, error) {
-	return nil, fmt.Errorf("there is no file %q", path)
-}
-
-// solve takes a design through all stages to its solution.
-func solve(text string) (*eval.Solution, diag.List) {
-	tree, ds := parse.File(source.New("test.fore", []byte(text)))
-	m, more := eval.Build(tree, alone{})
-	ds.Add(more)
-	s, more := m.Solve()
-	ds.Add(more)
-	return s, ds
-}
-
-func show(ds diag.List) string {
-	var b strings.Builder
-	if err := diag.WriteText(&b, ds, diag.TextOptions{}); err != nil {
-		return err.Error()
-	}
-	return b.String()
-}
-
-// sound solves a design that must have no errors.
-func sound(t testing.TB, text string) *eval.Solution {
-	t.Helper()
-	s, ds := solve(text)
-	if ds.HasErrors() {
-		t.Fatalf("this should be solved:\n%s\n%s", text, show(ds))
-	}
-	return s
-}
-
-// dim is a dimension of a solved design.
-func dim(t testing.TB, s *eval.Solution, name string) solution.Dimension {
-	t.Helper()
-	for _, d := range s.Dimensions() {
-		if d.Name == name {
-			return d
-		}
-	}
-	t.Fatalf("there is no dimension %s", name)
-	return solution.Dimension{}
-}
-
-func near(t testing.TB, what string, got, want, within float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= within) {
-		t.Errorf("%s is %.7f, want %.7f within %g", what, got, want, within)
-	}
-}
-
 // onShelf finds a thing, with the text of all that it is like.
 func onShelf(t testing.TB, name string) (thing shelf.Thing, text string) {
 	t.Helper()
@@ -247,14 +188,14 @@ func try(t testing.TB, name, with string) trial {
 	default:
 		t.Fatalf("%s is a %s", name, thing.Kind)
 	}
-	return trial{sound(t, b), prefix}
+	return trial{evaltest.Sound(t, b), prefix}
 }
 
 // get is what a fact speaks of: dimensions of the thing, and what is worked out
 // from them.
 func (s trial) get(t testing.TB, name string) []float64 {
 	t.Helper()
-	d := func(n string) float64 { return dim(t, s.Solution, s.prefix+n).Value }
+	d := func(n string) float64 { return evaltest.Dimension(t, s.Solution, s.prefix+n).Value }
 	switch name {
 	case "centre": // of the holes from the edge
 		return []float64{d("inset") + d("hole.across")/2}
@@ -275,11 +216,11 @@ func (s trial) get(t testing.TB, name string) []float64 {
 	case "positions":
 		return s.Design().Panels[0].Rows[0].Centers
 	case "book":
-		return []float64{dim(t, s.Solution, "book").Value}
+		return []float64{evaltest.Dimension(t, s.Solution, "book").Value}
 	}
 	if n, ok := strings.CutSuffix(name, ".within"); ok {
 		// A half width g stands for a standard uncertainty of g/√3.
-		return []float64{dim(t, s.Solution, s.prefix+n).Uncertainty * math.Sqrt(3)}
+		return []float64{evaltest.Dimension(t, s.Solution, s.prefix+n).Uncertainty * math.Sqrt(3)}
 	}
 	return []float64{d(name)}
 }
@@ -307,7 +248,7 @@ func assert(t *testing.T, f fact) {
 				_, digits, _ := strings.Cut(text, ".")
 				within = 0.5*math.Pow10(-len(digits)) + 1e-9
 			}
-			near(t, fmt.Sprintf("%s: %s, by %s", f.fact, part[:i], f.source), got[k], v, within)
+			foretest.Near(t, fmt.Sprintf("%s: %s, by %s", f.fact, part[:i], f.source), got[k], v, within)
 		}
 	}
 }

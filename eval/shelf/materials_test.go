@@ -6,7 +6,9 @@ import (
 	"testing"
 
 	"foredge/eval/design"
+	"foredge/eval/evaltest"
 	"foredge/eval/maybe"
+	"foredge/lang/foretest"
 )
 
 // number is a number that must be there: far off from any other where it isn't.
@@ -15,7 +17,7 @@ func number(v maybe.Of[float64]) float64 { return v.Or(math.Inf(1)) }
 // sheet is a stock of a material and thickness, as a design gets it.
 func sheet(t testing.TB, material string, thick float64) *design.Stock {
 	t.Helper()
-	s := sound(t, fmt.Sprintf("use materials\nstock s { material = %s; thick = %g }\npanel p { width = 100; height = 100 }", material, thick))
+	s := evaltest.Sound(t, fmt.Sprintf("use materials\nstock s { material = %s; thick = %g }\npanel p { width = 100; height = 100 }", material, thick))
 	return s.Design().Panels[0].Stock
 }
 
@@ -36,16 +38,16 @@ func TestThickness(t *testing.T) {
 	} {
 		s := sheet(t, c.material, c.thick)
 		what := fmt.Sprintf("%s of %g mm", c.material, c.thick)
-		near(t, "thickest "+what, c.thick+number(s.ThickOver), c.to, c.within)
-		near(t, "thinnest "+what, c.thick-number(s.ThickUnder), c.from, c.within)
+		foretest.Near(t, "thickest "+what, c.thick+number(s.ThickOver), c.to, c.within)
+		foretest.Near(t, "thinnest "+what, c.thick-number(s.ThickUnder), c.from, c.within)
 	}
 	if s := sheet(t, "greyboard", 2); s.ThickOver.Present() || s.ThickUnder.Present() {
 		t.Errorf("nothing is known of greyboard, but the shelf says %+v", s)
 	}
 	// The thickness may be a reading, or open.
-	s := sound(t, "use materials\nstock s { material = acrylic-cast; thick = 3.1, 3.2, 3.15; gauge = 0.03 }\npanel p { width = 100; height = 100 }")
-	near(t, "over a measured sheet", number(s.Design().Panels[0].Stock.ThickOver), 0.4+0.315, 1e-9)
-	s = sound(t, "use materials\nstock s { material = acrylic-cast }\npanel p { width = 100; height = 100 }")
+	s := evaltest.Sound(t, "use materials\nstock s { material = acrylic-cast; thick = 3.1, 3.2, 3.15; gauge = 0.03 }\npanel p { width = 100; height = 100 }")
+	foretest.Near(t, "over a measured sheet", number(s.Design().Panels[0].Stock.ThickOver), 0.4+0.315, 1e-9)
+	s = evaltest.Sound(t, "use materials\nstock s { material = acrylic-cast }\npanel p { width = 100; height = 100 }")
 	if st := s.Design().Panels[0].Stock; st.ThickOver.Present() {
 		t.Errorf("of a sheet of no stated thickness the shelf says %+v", st)
 	}
@@ -64,17 +66,17 @@ func TestUsualKerf(t *testing.T) {
 		{"mdf", 3, 0.18}, {"mdf", 6, 0.22}, {"greyboard", 1.5, 0.15}, {"greyboard", 2, 0.15}, {"card", 0.3, 0.08},
 		{"museum-board", 25.4 / 32, 0.003 * 25.4}, {"museum-board", 25.4 / 16, 0.005 * 25.4},
 	} {
-		near(t, fmt.Sprintf("kerf in %s of %g", c.material, c.thick), number(sheet(t, c.material, c.thick).UsualKerf), c.kerf, 1e-9)
+		foretest.Near(t, fmt.Sprintf("kerf in %s of %g", c.material, c.thick), number(sheet(t, c.material, c.thick).UsualKerf), c.kerf, 1e-9)
 	}
 }
 
 // The least to leave: a cutting service's page "What Is Laser Kerf" wants the sheet's
 // thickness; 2 mm of wood held where 1.2 broke, a maker of cut wood found.
 func TestLeast(t *testing.T) {
-	near(t, "acrylic", number(sheet(t, "acrylic-cast", 5).LeastWeb), 5, 1e-9)
-	near(t, "thick wood", number(sheet(t, "birch-ply", 4).LeastWeb), 4, 1e-9)
-	near(t, "thin wood", number(sheet(t, "birch-ply", 1.5).LeastWeb), 2, 1e-9)
-	near(t, "a detail", number(sheet(t, "birch-ply", 3).LeastDetail), 1, 1e-9)
+	foretest.Near(t, "acrylic", number(sheet(t, "acrylic-cast", 5).LeastWeb), 5, 1e-9)
+	foretest.Near(t, "thick wood", number(sheet(t, "birch-ply", 4).LeastWeb), 4, 1e-9)
+	foretest.Near(t, "thin wood", number(sheet(t, "birch-ply", 1.5).LeastWeb), 2, 1e-9)
+	foretest.Near(t, "a detail", number(sheet(t, "birch-ply", 3).LeastDetail), 1, 1e-9)
 }
 
 // What universities and a public library list as never to be cut says why; what

@@ -4,13 +4,16 @@ import (
 	"fmt"
 	"math"
 	"testing"
+
+	"foredge/eval/evaltest"
+	"foredge/lang/foretest"
 )
 
 // size is a sheet of the shelf in real designs: its short and its long side.
 func size(t testing.TB, name string) (w, h float64) {
 	t.Helper()
 	s := try(t, name, "")
-	return dim(t, s.Solution, name+".width").Value, dim(t, s.Solution, name+".height").Value
+	return evaltest.Dimension(t, s.Solution, name+".width").Value, evaltest.Dimension(t, s.Solution, name+".height").Value
 }
 
 // The rules of the tables: ISO 216 as an open encyclopedia's article of that name
@@ -36,28 +39,28 @@ func TestSeries(t *testing.T) {
 	// A0 has an area of 1 m² to rounding.
 	w0, h0 := size(t, "a0")
 	exact := numbers(t, "1.1/a0")
-	near(t, "A0's area", exact[0]*exact[1], 1e6, 1)
-	near(t, "A0's height", h0, exact[0], 0.5)
-	near(t, "A0's width", w0, exact[1], 0.5)
+	foretest.Near(t, "A0's area", exact[0]*exact[1], 1e6, 1)
+	foretest.Near(t, "A0's height", h0, exact[0], 0.5)
+	foretest.Near(t, "A0's width", w0, exact[1], 0.5)
 
 	// 1.1/b: the geometric mean of two neighbouring A sizes, to the rounding of
 	// each, and B0 to that of A0 and the A size twice as large.
 	b0w, b0h := size(t, "b0")
-	near(t, "B0", math.Sqrt(w0*h0), b0w, 1)
-	near(t, "B0", math.Sqrt(h0*2*w0), b0h, 1)
+	foretest.Near(t, "B0", math.Sqrt(w0*h0), b0w, 1)
+	foretest.Near(t, "B0", math.Sqrt(h0*2*w0), b0h, 1)
 	for n := 1; n <= 10; n++ {
 		lw, lh := size(t, fmt.Sprintf("a%d", n-1))
 		sw, sh := size(t, fmt.Sprintf("a%d", n))
 		bw, bh := size(t, fmt.Sprintf("b%d", n))
-		near(t, fmt.Sprintf("width of B%d", n), bw, math.Sqrt(lw*sw), 1)
-		near(t, fmt.Sprintf("height of B%d", n), bh, math.Sqrt(lh*sh), 1)
+		foretest.Near(t, fmt.Sprintf("width of B%d", n), bw, math.Sqrt(lw*sw), 1)
+		foretest.Near(t, fmt.Sprintf("height of B%d", n), bh, math.Sqrt(lh*sh), 1)
 	}
 	// 1.1/jis-b: 1.5 times the area of A, about 1.22 times as long.
 	for n := range 11 {
 		aw, ah := size(t, fmt.Sprintf("a%d", n))
 		jw, jh := size(t, fmt.Sprintf("jis-b%d", n))
-		near(t, fmt.Sprintf("area of JIS B%d by that of A%d", n, n), jw*jh/(aw*ah), 1.5, 1.5*(1/jw+1/jh+1/aw+1/ah))
-		near(t, fmt.Sprintf("JIS B%d by A%d", n, n), jh/ah, 1.22, 0.005+1/jh+1/ah)
+		foretest.Near(t, fmt.Sprintf("area of JIS B%d by that of A%d", n, n), jw*jh/(aw*ah), 1.5, 1.5*(1/jw+1/jh+1/aw+1/ah))
+		foretest.Near(t, fmt.Sprintf("JIS B%d by A%d", n, n), jh/ah, 1.22, 0.005+1/jh+1/ah)
 	}
 	// 1.1/nearest: rounding the exact sides to nearest gives these wrongly.
 	for name, nearest := range map[string]float64{"a5": 149, "a2": 595, "b5": 177, "b3": 354} {
@@ -67,7 +70,7 @@ func TestSeries(t *testing.T) {
 		if name != "a2" {
 			side /= math.Sqrt2 // the short side
 		}
-		near(t, name+" rounded", math.Round(side), nearest, 0)
+		foretest.Near(t, name+" rounded", math.Round(side), nearest, 0)
 		w, h := size(t, name)
 		if math.Abs(w-nearest) < 0.5 || math.Abs(h-nearest) < 0.5 {
 			t.Errorf("%s is %g by %g, rounded to nearest", name, w, h)
@@ -77,7 +80,7 @@ func TestSeries(t *testing.T) {
 	shapes := numbers(t, "1.3/alternate")
 	for i, name := range []string{"tabloid", "ansi-c", "ansi-d", "ansi-e"} {
 		w, h := size(t, name)
-		near(t, name, h/w, shapes[i%2], 5e-5)
+		foretest.Near(t, name, h/w, shapes[i%2], 5e-5)
 	}
 }
 
@@ -99,18 +102,18 @@ func TestTrim(t *testing.T) {
 			name := fmt.Sprintf("%s%d", prefix, n)
 			s := try(t, name, "")
 			for _, side := range []string{"width", "height"} {
-				d := dim(t, s.Solution, name+"."+side)
-				near(t, "tolerance of "+d.Name, d.Uncertainty*math.Sqrt(3), within(d.Value), 1e-9)
+				d := evaltest.Dimension(t, s.Solution, name+"."+side)
+				foretest.Near(t, "tolerance of "+d.Name, d.Uncertainty*math.Sqrt(3), within(d.Value), 1e-9)
 			}
 		}
 	}
 	// What is measured replaces it, and what is measured of a row moves a size that
 	// is only known within its tolerance.
-	s := sound(t, `use papers
+	s := evaltest.Sound(t, `use papers
 notebook log like a5 { gauge = 0.03; width = 148.2
   row wire on spine { count = 24; hole = rect 4 by 4; first = 5.62; last = 5.66; run = 194.76; inset = 4 } }
 panel front covers log`)
-	near(t, "the width", dim(t, s, "front.width").Value, 148.2, 1e-9)
-	near(t, "its uncertainty", dim(t, s, "front.width").Uncertainty, 0.03/math.Sqrt(3), 1e-9)
-	near(t, "the height", dim(t, s, "front.height").Value, 5.62+4+194.76+5.66, 0.01)
+	foretest.Near(t, "the width", evaltest.Dimension(t, s, "front.width").Value, 148.2, 1e-9)
+	foretest.Near(t, "its uncertainty", evaltest.Dimension(t, s, "front.width").Uncertainty, 0.03/math.Sqrt(3), 1e-9)
+	foretest.Near(t, "the height", evaltest.Dimension(t, s, "front.height").Value, 5.62+4+194.76+5.66, 0.01)
 }

@@ -5,7 +5,9 @@ import (
 	"strings"
 	"testing"
 
+	"foredge/eval/evaltest"
 	"foredge/eval/shelf"
+	"foredge/lang/diag/diagtest"
 )
 
 // What the shelf holds comes out in real designs as its sources say; the ledger
@@ -79,12 +81,12 @@ func TestEveryThingWorks(t *testing.T) {
 				}
 				switch x.Kind {
 				case "material":
-					s := sound(t, "use materials\nstock s { material = "+x.Name+"; thick = 3 }\npanel p { width = 100; height = 100 }")
+					s := evaltest.Sound(t, "use materials\nstock s { material = "+x.Name+"; thick = 3 }\npanel p { width = 100; height = 100 }")
 					if got := s.Design().Panels[0].Stock.Material.Name; got != x.Name {
 						t.Errorf("the stock is made of %q", got)
 					}
 				case "line":
-					s := sound(t, "use fittings\npanel p { width = 100; height = 100\nline l like "+x.Name+" }")
+					s := evaltest.Sound(t, "use fittings\npanel p { width = 100; height = 100\nline l like "+x.Name+" }")
 					if got := s.Design().Panels[0].Lines; len(got) != 1 || got[0].Distance <= 0 {
 						t.Errorf("the panel has the lines %+v", got)
 					}
@@ -108,9 +110,9 @@ func TestRulesAsk(t *testing.T) {
 		"panel p like strip-printers-page { thick = 2; height = 9 }": "say how thick the pages are",
 		"panel p like strip-by-pages { height = 9 }":                 "say how many pages there are",
 	} {
-		_, ds := solve("use boards\n" + name)
-		if !strings.Contains(show(ds), want) || !ds.HasErrors() {
-			t.Errorf("%s: told\n%s\nwant %q", name, show(ds), want)
+		_, ds := evaltest.Solve("use boards\n"+name, evaltest.Files{})
+		if !strings.Contains(diagtest.Text(ds), want) || !ds.HasErrors() {
+			t.Errorf("%s: told\n%s\nwant %q", name, diagtest.Text(ds), want)
 		}
 	}
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
 	"slices"
 	"strconv"
 	"testing"
@@ -12,6 +11,7 @@ import (
 
 	"foredge/eval/relation"
 	"foredge/eval/solve/solvetest"
+	"foredge/lang/foretest"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -192,7 +192,7 @@ func rowOf(s *solvetest.Shop, r int) sparseRow {
 // lines it is none, by SciPy's HiGHS.
 func TestClashesAgainstSciPy(t *testing.T) {
 	n := uint64(40)
-	if os.Getenv("CI") == "true" {
+	if foretest.CI() {
 		n = 300
 	}
 	type set struct {
@@ -257,7 +257,7 @@ func TestClashesAgainstSciPy(t *testing.T) {
 		All     bool
 		Without []bool
 	}
-	solvetest.Scipy(t, "clashes.py", sets, &answers)
+	foretest.AskScript(t, "testdata/clashes.py", sets, &answers, "scipy.optimize")
 	for i, a := range answers {
 		if a.All {
 			t.Errorf("%s is no clash", names[i])

@@ -9,6 +9,7 @@ import (
 	"foredge/eval/relation"
 	"foredge/eval/solve"
 	"foredge/eval/solve/solvetest"
+	"foredge/lang/foretest"
 )
 
 func TestHarbourLog(t *testing.T) {
@@ -22,15 +23,15 @@ func TestHarbourLog(t *testing.T) {
 		t.Errorf("freedom %d, suspects %v", b.Freedom, b.Suspects)
 	}
 	// Worked out by hand from the readings; no source.
-	solvetest.Near(t, "chi-square", b.ChiSquare, 0.03, 0.005)
-	solvetest.Near(t, "pitch", s.Value(t, sol, "log.wire.pitch"), 8.468, 5e-4)
-	solvetest.Near(t, "web", s.Value(t, sol, "log.wire.web"), 4.4485, 5e-4)
+	foretest.Near(t, "chi-square", b.ChiSquare, 0.03, 0.005)
+	foretest.Near(t, "pitch", s.Value(t, sol, "log.wire.pitch"), 8.468, 5e-4)
+	foretest.Near(t, "web", s.Value(t, sol, "log.wire.web"), 4.4485, 5e-4)
 	v := func(name string) float64 { return s.Value(t, sol, name) }
-	solvetest.Near(t, "closing", v("front.wire.first")+v("front.wire.hole.along")+v("front.wire.run")+v("front.wire.last"), v("front.height"), 1e-9)
-	solvetest.Near(t, "height", v("front.height"), v("log.height"), 1e-12)
-	solvetest.Near(t, "hole", v("front.wire.hole.along"), v("log.wire.hole.along")+0.3, 1e-12)
-	solvetest.Near(t, "last", v("front.wire.last"), v("log.wire.last")-0.15, 1e-9)
-	solvetest.Near(t, "uncertainty of last", sol.U[s.IDs["front.wire.last"]], sol.U[s.IDs["log.wire.last"]], 1e-9)
+	foretest.Near(t, "closing", v("front.wire.first")+v("front.wire.hole.along")+v("front.wire.run")+v("front.wire.last"), v("front.height"), 1e-9)
+	foretest.Near(t, "height", v("front.height"), v("log.height"), 1e-12)
+	foretest.Near(t, "hole", v("front.wire.hole.along"), v("log.wire.hole.along")+0.3, 1e-12)
+	foretest.Near(t, "last", v("front.wire.last"), v("log.wire.last")-0.15, 1e-9)
+	foretest.Near(t, "uncertainty of last", sol.U[s.IDs["front.wire.last"]], sol.U[s.IDs["log.wire.last"]], 1e-9)
 	if from := sol.From[s.IDs["front.over-head"]]; from != solve.ByDefault {
 		t.Errorf("over-head comes from %v", from)
 	}
@@ -48,7 +49,7 @@ func TestBlunder(t *testing.T) {
 	if len(b.Suspects) != 1 || b.Readings[b.Suspects[0]].Index != at["log.wire.web"] {
 		t.Fatalf("suspects %v, readings %+v", b.Suspects, b.Readings)
 	}
-	solvetest.Near(t, "implied web", b.Readings[b.Suspects[0]].Implied, 4.4485, 2e-3)
+	foretest.Near(t, "implied web", b.Readings[b.Suspects[0]].Implied, 4.4485, 2e-3)
 
 	s, at = solvetest.Harbour(4.95, false)
 	b = s.Solve().Benches[0]
@@ -59,8 +60,8 @@ func TestBlunder(t *testing.T) {
 	// 24 holes and 23 webs fill the height: (height - first - last - 23 web)/24
 	// and (height - first - last - 24 hole)/23.
 	height := (210.1 + 210.0 + 210.1) / 3
-	solvetest.Near(t, "implied hole", b.Readings[b.Suspects[0]].Implied, (height-5.62-5.66-23*4.95)/24, 1e-9)
-	solvetest.Near(t, "implied web", b.Readings[b.Suspects[1]].Implied, (height-5.62-5.66-24*4.02)/23, 1e-9)
+	foretest.Near(t, "implied hole", b.Readings[b.Suspects[0]].Implied, (height-5.62-5.66-23*4.95)/24, 1e-9)
+	foretest.Near(t, "implied web", b.Readings[b.Suspects[1]].Implied, (height-5.62-5.66-24*4.02)/23, 1e-9)
 }
 
 // A run that was read to the last hole but one. Its test is all but the same as
@@ -116,8 +117,8 @@ func TestEightInchNotebook(t *testing.T) {
 	s.Read(b, s.V("log.wire.first"), 0.001, 0.25*25.4)
 	s.Read(b, s.V("log.wire.last"), 0.001, 0.26*25.4)
 	sol := s.Solve()
-	solvetest.Near(t, "web", s.Value(t, sol, "log.wire.web")/25.4, 0.1763, 0.0002)
-	solvetest.Near(t, "pitch", s.Value(t, sol, "log.wire.pitch")/25.4, 1.0/3, 0.0002)
+	foretest.Near(t, "web", s.Value(t, sol, "log.wire.web")/25.4, 0.1763, 0.0002)
+	foretest.Near(t, "pitch", s.Value(t, sol, "log.wire.pitch")/25.4, 1.0/3, 0.0002)
 	if b := sol.Benches[0]; b.Freedom != 0 || len(b.Readings) != 3 || b.Readings[0].Redundancy != 0 {
 		t.Errorf("%+v", b)
 	}
@@ -134,7 +135,7 @@ func TestCountFromReadings(t *testing.T) {
 	s.Read(b, s.V("log.wire.run"), 0.03, 194.76)
 	s.Read(b, s.V("log.wire.first"), 0.03, 5.62)
 	sol := s.Solve()
-	solvetest.Near(t, "count", s.Value(t, sol, "log.wire.count"), 24, 0)
+	foretest.Near(t, "count", s.Value(t, sol, "log.wire.count"), 24, 0)
 	if sol.Benches[0].Freedom != 1 {
 		t.Errorf("%+v", sol.Benches[0])
 	}
@@ -166,7 +167,7 @@ func TestRowAnyWay(t *testing.T) {
 			continue
 		}
 		for d, want := range full {
-			solvetest.Near(t, d, s.Value(t, sol, "front.wire."+d), want, 1e-9)
+			foretest.Near(t, d, s.Value(t, sol, "front.wire."+d), want, 1e-9)
 		}
 	}
 }
@@ -183,8 +184,8 @@ func TestDefaultsRespectSigns(t *testing.T) {
 	if !sol.OK() {
 		t.Fatal(solvetest.Wrongs(s, sol))
 	}
-	solvetest.Near(t, "first", s.Value(t, sol, "front.wire.first"), 5.25, 1e-9)
-	solvetest.Near(t, "last", s.Value(t, sol, "front.wire.last"), 5.25, 1e-9)
+	foretest.Near(t, "first", s.Value(t, sol, "front.wire.first"), 5.25, 1e-9)
+	foretest.Near(t, "last", s.Value(t, sol, "front.wire.last"), 5.25, 1e-9)
 	c := sol.Cause[s.IDs["front.wire.first"]]
 	if c.Kind != solve.ByDefaultLine || sol.From[s.IDs["front.wire.first"]] != solve.ByDefault {
 		t.Errorf("%+v %v", c, sol.From[s.IDs["front.wire.first"]])
@@ -198,15 +199,15 @@ func TestDefaultsRespectSigns(t *testing.T) {
 	s.Is("width", 10)
 	s.Standard(s.V("spine"), s.V("foredge"))
 	sol = s.Solve()
-	solvetest.Near(t, "spine", s.Value(t, sol, "spine"), 70, 1e-9)
-	solvetest.Near(t, "foredge", s.Value(t, sol, "foredge"), 20, 1e-9)
+	foretest.Near(t, "spine", s.Value(t, sol, "spine"), 70, 1e-9)
+	foretest.Near(t, "foredge", s.Value(t, sol, "foredge"), 20, 1e-9)
 
 	s = solvetest.NewShop()
 	s.Own(relation.Add(s.V("a"), s.V("b")), relation.C(10))
 	s.Standard(s.V("a"), relation.C(12))
 	sol = s.Solve()
-	solvetest.Near(t, "a", s.Value(t, sol, "a"), 10, 1e-9)
-	solvetest.Near(t, "b", s.Value(t, sol, "b"), 0, 1e-9)
+	foretest.Near(t, "a", s.Value(t, sol, "a"), 10, 1e-9)
+	foretest.Near(t, "b", s.Value(t, sol, "b"), 0, 1e-9)
 }
 
 func TestClashOfEquations(t *testing.T) {
@@ -230,14 +231,14 @@ func TestClashOfEquations(t *testing.T) {
 		got[len(c.Relations)] = c.Relations
 		switch len(c.Relations) {
 		case 6:
-			solvetest.Near(t, "low", c.Low, 5.5, 1e-9)
-			solvetest.Near(t, "high", c.High, 5.5, 1e-9)
-			solvetest.Near(t, "asked", c.Asked, 6, 1e-9)
-			solvetest.Near(t, "miss", c.Miss, 0.5, 1e-9)
+			foretest.Near(t, "low", c.Low, 5.5, 1e-9)
+			foretest.Near(t, "high", c.High, 5.5, 1e-9)
+			foretest.Near(t, "asked", c.Asked, 6, 1e-9)
+			foretest.Near(t, "miss", c.Miss, 0.5, 1e-9)
 		case 2:
-			solvetest.Near(t, "low", c.Low, 200, 1e-9)
-			solvetest.Near(t, "asked", c.Asked, 203, 1e-9)
-			solvetest.Near(t, "miss", c.Miss, 3, 1e-9)
+			foretest.Near(t, "low", c.Low, 200, 1e-9)
+			foretest.Near(t, "asked", c.Asked, 203, 1e-9)
+			foretest.Near(t, "miss", c.Miss, 3, 1e-9)
 		}
 	}
 	for i, r := range want {
@@ -303,7 +304,7 @@ func TestFactClash(t *testing.T) {
 	fact := s.Fact(s.V("front.width"), s.V("log.width"))
 	line := s.Is("front.width", 149)
 	sol := s.Solve()
-	solvetest.Near(t, "log.width", s.Value(t, sol, "log.width"), 148.2, 0)
+	foretest.Near(t, "log.width", s.Value(t, sol, "log.width"), 148.2, 0)
 	if len(sol.Clashes) != 2 {
 		t.Fatal(solvetest.Wrongs(s, sol))
 	}
@@ -311,8 +312,8 @@ func TestFactClash(t *testing.T) {
 	if len(c.Relations) != 2 || c.Relations[0] != fact || c.Relations[1] != line {
 		t.Error(solvetest.Wrongs(s, sol))
 	}
-	solvetest.Near(t, "low", c.Low, 148.2, 1e-12)
-	solvetest.Near(t, "miss", c.Miss, 0.8, 1e-9)
+	foretest.Near(t, "low", c.Low, 148.2, 1e-12)
+	foretest.Near(t, "miss", c.Miss, 0.8, 1e-9)
 	if c := sol.Clashes[1]; len(c.Relations) != 1 || c.Relations[0] != limit {
 		t.Error(solvetest.Wrongs(s, sol))
 	}
@@ -337,8 +338,8 @@ func TestDefaultGiven(t *testing.T) {
 		if fixed {
 			want = 3
 		}
-		solvetest.Near(t, "over-head", s.Value(t, sol, "over-head"), want, 1e-9)
-		solvetest.Near(t, "over-tail", s.Value(t, sol, "over-tail"), want, 1e-9)
+		foretest.Near(t, "over-head", s.Value(t, sol, "over-head"), want, 1e-9)
+		foretest.Near(t, "over-tail", s.Value(t, sol, "over-tail"), want, 1e-9)
 	}
 }
 
@@ -354,7 +355,7 @@ func TestCountProblems(t *testing.T) {
 		s.Is("wire.last", c.last)
 		sol := s.Solve()
 		if c.want == 24 {
-			solvetest.Near(t, "count", s.Value(t, sol, "wire.count"), 24, 0)
+			foretest.Near(t, "count", s.Value(t, sol, "wire.count"), 24, 0)
 			if len(sol.Counts) != 0 || len(sol.Clashes) != 0 {
 				t.Error(solvetest.Wrongs(s, sol))
 			}

@@ -8,6 +8,7 @@ import (
 
 	"foredge/eval/relation"
 	"foredge/eval/solve/solvetest"
+	"foredge/lang/foretest"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -57,7 +58,7 @@ func TestFreedomOfRandomDesigns(t *testing.T) {
 				t.Errorf("design %d: %s moves by %g but is in group %d", seed, w.Vars[v].Name, moves, group[v])
 			}
 			if group[v] < 0 {
-				solvetest.Near(t, fmt.Sprintf("design %d: %s", seed, w.Vars[v].Name), sol.Values[v], w.value[v], 1e-6)
+				foretest.Near(t, fmt.Sprintf("design %d: %s", seed, w.Vars[v].Name), sol.Values[v], w.value[v], 1e-6)
 			}
 		}
 		// Dimensions of two groups move apart: their rows in the projector onto

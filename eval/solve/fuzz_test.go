@@ -3,12 +3,12 @@ package solve_test
 import (
 	"math"
 	"math/rand/v2"
-	"os"
 	"reflect"
 	"testing"
 
 	"foredge/eval/relation"
 	"foredge/eval/solve"
+	"foredge/lang/foretest"
 )
 
 // wild makes a system of anything at all: numbers that are none, dimensions
@@ -95,7 +95,7 @@ func sound(t *testing.T, seed uint64, sys *relation.System) {
 
 func TestWildSystems(t *testing.T) {
 	n := uint64(600)
-	if os.Getenv("CI") == "true" {
+	if foretest.CI() {
 		n = 10000
 	}
 	for seed := range n {

@@ -12,6 +12,7 @@ import (
 	"foredge/eval/relation"
 	"foredge/eval/solve"
 	"foredge/eval/solve/solvetest"
+	"foredge/lang/foretest"
 )
 
 // kiwi solves a linear system by @lume/kiwi, an implementation of the Cassowary
@@ -21,7 +22,7 @@ import (
 func kiwi(t testing.TB, s *solvetest.Shop) (x []float64, seconds float64) {
 	modules := os.Getenv("FOREDGE_KIWI")
 	if modules == "" {
-		if os.Getenv("CI") == "true" {
+		if foretest.CI() {
 			t.Fatal("FOREDGE_KIWI does not name the folder that holds @lume/kiwi")
 		}
 		t.Skip("FOREDGE_KIWI does not name a node_modules folder that holds @lume/kiwi")

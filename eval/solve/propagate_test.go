@@ -9,6 +9,7 @@ import (
 	"foredge/eval/relation"
 	"foredge/eval/solve"
 	"foredge/eval/solve/solvetest"
+	"foredge/lang/foretest"
 )
 
 // Every uncertainty is what comes of moving the readings one by one and
@@ -48,7 +49,7 @@ func TestUncertaintyByMovingReadings(t *testing.T) {
 	}
 	moved := 0
 	for v := range s.Vars {
-		solvetest.Near(t, "u("+s.Vars[v].Name+")", base.U[v], math.Sqrt(sum[v]), 1e-6)
+		foretest.Near(t, "u("+s.Vars[v].Name+")", base.U[v], math.Sqrt(sum[v]), 1e-6)
 		if base.U[v] > 1e-4 {
 			moved++
 		}
@@ -119,7 +120,7 @@ func randomFacts(seed uint64) *solvetest.Shop {
 func TestUncertaintyOfRandomWishes(t *testing.T) {
 	uncertain, kinks, acting := 0, 0, 0
 systems:
-	for seed := range uint64(200) {
+	for seed := range uint64(foretest.Sample(200, 40)) {
 		s := randomFacts(seed)
 		base := s.Solve()
 		if len(base.Clashes)+len(base.Tangles)+len(base.Counts) > 0 {
@@ -156,7 +157,7 @@ systems:
 				kinks++
 				continue
 			}
-			solvetest.Near(t, fmt.Sprintf("system %d: u(%s)", seed, s.Vars[v].Name), base.U[v], math.Sqrt(sum[v]), 1e-6)
+			foretest.Near(t, fmt.Sprintf("system %d: u(%s)", seed, s.Vars[v].Name), base.U[v], math.Sqrt(sum[v]), 1e-6)
 			if s.Vars[v].Bench == 0 && base.U[v] > 1e-4 {
 				uncertain++
 			}
@@ -166,7 +167,7 @@ systems:
 		}
 	}
 	t.Logf("%d uncertain, %d of them at a limit, %d at a kink", uncertain, acting, kinks)
-	if uncertain < 500 || acting < 150 || kinks > uncertain/10 {
+	if uncertain < foretest.Sample(500, 100) || acting < foretest.Sample(150, 40) || kinks > uncertain/10 {
 		t.Errorf("%d uncertain, %d of them at a limit, %d at a kink", uncertain, acting, kinks)
 	}
 }
@@ -195,9 +196,9 @@ func TestUncertaintyAtLimits(t *testing.T) {
 		name     string
 		value, u float64
 	}{{"a", 300, 2 * u}, {"box", 80, u}, {"spine", 40, 0}, {"foredge", 30, 0}} {
-		solvetest.Near(t, c.name, s.Value(t, sol, c.name), c.value, 1e-9)
-		solvetest.Near(t, "u("+c.name+")", sol.U[s.IDs[c.name]], c.u, 1e-12)
-		solvetest.Near(t, "variance of "+c.name, sol.Covariance(s.V(c.name))[0][0], c.u*c.u, 1e-12)
+		foretest.Near(t, c.name, s.Value(t, sol, c.name), c.value, 1e-9)
+		foretest.Near(t, "u("+c.name+")", sol.U[s.IDs[c.name]], c.u, 1e-12)
+		foretest.Near(t, "variance of "+c.name, sol.Covariance(s.V(c.name))[0][0], c.u*c.u, 1e-12)
 	}
 	if c := sol.Cause[s.IDs["a"]]; c.Kind != solve.ByLimit || c.Index != last-1 {
 		t.Errorf("a comes from %+v", c)

@@ -7,6 +7,7 @@ import (
 
 	"foredge/eval/relation"
 	"foredge/eval/solve/solvetest"
+	"foredge/lang/foretest"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -146,7 +147,7 @@ func TestRandomDesigns(t *testing.T) {
 			continue
 		}
 		for v := range w.Vars {
-			solvetest.Near(t, fmt.Sprintf("design %d: %s", seed, w.Vars[v].Name), sol.Values[v], w.value[v], 1e-6)
+			foretest.Near(t, fmt.Sprintf("design %d: %s", seed, w.Vars[v].Name), sol.Values[v], w.value[v], 1e-6)
 		}
 		solvetest.CheckCauses(t, w.Shop, sol)
 	}

@@ -7,6 +7,7 @@ import (
 
 	"foredge/eval/opening"
 	"foredge/eval/wire"
+	"foredge/lang/foretest"
 )
 
 // The simulation turns a board about the ring step by step and looks for
@@ -186,7 +187,7 @@ func TestTurnsAsSimulated(t *testing.T) {
 	between := func(a, b float64) float64 { return a + (b-a)*r.Float64() }
 	const within = 0.01
 	worst, limited := 0.0, map[int]int{}
-	for i := range 2000 {
+	for i := range foretest.Sample(2000, 200) {
 		w := wire.Wire{Inside: between(6, 40), Thick: between(0.6, 3)}
 		b := wire.Book{Board: between(0.4, 6), Boards: 1 + r.IntN(2)}
 		if b.Board > w.Inside*0.45 {
@@ -234,7 +235,7 @@ func TestTurnsAsSimulated(t *testing.T) {
 			compare("the thickest board that the hole lets turn", got, want)
 		}
 	}
-	if limited[1] < 400 || limited[2] < 400 {
+	if fewest := foretest.Sample(400, 40); limited[1] < fewest || limited[2] < fewest {
 		t.Errorf("the cases are lopsided: %v", limited)
 	}
 	t.Logf("largest difference %.6f mm", worst)
@@ -330,7 +331,7 @@ func TestCoilsAsSimulated(t *testing.T) {
 	between := func(a, b float64) float64 { return a + (b-a)*r.Float64() }
 	const within = 0.01
 	forms := opening.Forms()
-	for i := range 120 {
+	for i := range foretest.Sample(120, 24) {
 		w := wire.Wire{Inside: between(8, 30), Thick: between(0.8, 2.5)}
 		if i%3 == 2 {
 			w.Over = w.Thick * between(2, 3)

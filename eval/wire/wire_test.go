@@ -7,14 +7,8 @@ import (
 
 	"foredge/eval/opening"
 	"foredge/eval/wire"
+	"foredge/lang/foretest"
 )
-
-func near(t *testing.T, what string, got, want, within float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= within) {
-		t.Errorf("%s is %.6f, want %.6f within %g", what, got, want, within)
-	}
-}
 
 // What a wire needs across more than its own thickness where a board lies
 // square across it, s = R - sqrt(R² - (T/2)²), worked out by hand from that
@@ -31,11 +25,11 @@ func TestSquareCrossing(t *testing.T) {
 			for _, d := range []float64{0.8, 1.2} {
 				w := wire.Wire{Inside: size, Thick: d}
 				what := fmt.Sprintf("across for %g mm of board in a %g mm loop of %g mm wire", thick, size, d)
-				near(t, what, w.Across(wire.Alone(thick)), d+row[i], 0.0005+1e-9)
-				near(t, "along", w.Along(wire.Alone(thick)), d, 0)
+				foretest.Near(t, what, w.Across(wire.Alone(thick)), d+row[i], 0.0005+1e-9)
+				foretest.Near(t, "along", w.Along(wire.Alone(thick)), d, 0)
 				for _, form := range opening.Forms() {
 					_, across := w.Least(opening.Opening{Form: form, Along: d, Across: d}, wire.Alone(thick))
-					near(t, what+", any form", across, d+row[i], 0.0005+1e-9)
+					foretest.Near(t, what+", any form", across, d+row[i], 0.0005+1e-9)
 				}
 			}
 		}
@@ -46,19 +40,19 @@ func TestSquareCrossing(t *testing.T) {
 // ring is a right triangle over its diameter.
 func TestTriangles(t *testing.T) {
 	w := wire.Wire{Inside: 13, Thick: 1}
-	near(t, "chord", w.Chord(5), 12, 1e-12)
-	near(t, "largest inset alone", w.LargestInset(wire.Alone(5)), 12, 1e-12)
-	near(t, "largest inset alone", w.LargestInset(wire.Alone(12)), 5, 1e-12)
+	foretest.Near(t, "chord", w.Chord(5), 12, 1e-12)
+	foretest.Near(t, "largest inset alone", w.LargestInset(wire.Alone(5)), 12, 1e-12)
+	foretest.Near(t, "largest inset alone", w.LargestInset(wire.Alone(12)), 5, 1e-12)
 	pair := wire.Book{Board: 3, Boards: 2, Leaves: 6, Reach: 2} // 12 thick
-	near(t, "largest inset", w.LargestInset(pair), 3, 1e-12)
-	near(t, "largest pair", w.LargestPair(pair), 2.5, 1e-12)
-	near(t, "thickest board", w.LargestTurning(pair, 3), 3, 1e-12)
-	near(t, "most leaves", w.LargestLeaves(pair, 3), 6, 1e-12)
-	near(t, "least ring", w.LeastInside(pair, 3), 13, 1e-12)
-	near(t, "thickest stack", wire.Wire{Inside: 10}.LargestStack(4, 4), 6, 1e-12)
+	foretest.Near(t, "largest inset", w.LargestInset(pair), 3, 1e-12)
+	foretest.Near(t, "largest pair", w.LargestPair(pair), 2.5, 1e-12)
+	foretest.Near(t, "thickest board", w.LargestTurning(pair, 3), 3, 1e-12)
+	foretest.Near(t, "most leaves", w.LargestLeaves(pair, 3), 6, 1e-12)
+	foretest.Near(t, "least ring", w.LeastInside(pair, 3), 13, 1e-12)
+	foretest.Near(t, "thickest stack", wire.Wire{Inside: 10}.LargestStack(4, 4), 6, 1e-12)
 	// The closed book: outer side of the wire at the inner face, 3 from the axis,
 	// with R + d = 7.5; inner side at the outer face, 6 from the axis, R = 6.5.
-	near(t, "across", w.Across(pair), math.Sqrt(7.5*7.5-9)-2.5, 1e-12)
+	foretest.Near(t, "across", w.Across(pair), math.Sqrt(7.5*7.5-9)-2.5, 1e-12)
 }
 
 // A bindery's specification gives the loop as the book's thickness + 3/16 in,
@@ -93,15 +87,15 @@ func TestCoilIsNearlyStraight(t *testing.T) {
 	for _, pitch := range []float64{20, 60, 150} {
 		w := wire.Wire{Inside: 100, Thick: 1.75, Pitch: pitch}
 		lead := math.Atan(pitch / (math.Pi * 101.75))
-		near(t, "lead", w.Lead(), lead*180/math.Pi, 1e-12)
+		foretest.Near(t, "lead", w.Lead(), lead*180/math.Pi, 1e-12)
 		straight := 2*math.Tan(lead) + 1.75/math.Cos(lead)
-		near(t, "along", w.Along(wire.Alone(2)), straight, 0.002)
-		near(t, "across", w.Across(wire.Alone(2)), 1.75+50-math.Sqrt(2500-1), 1e-12)
+		foretest.Near(t, "along", w.Along(wire.Alone(2)), straight, 0.002)
+		foretest.Near(t, "across", w.Across(wire.Alone(2)), 1.75+50-math.Sqrt(2500-1), 1e-12)
 	}
 	w := wire.Wire{Inside: 12, Thick: 1.75, Pitch: 6.35}
 	// atan(6.35 / (π 13.75)) by hand: 0.147001, 8.3626 degrees.
-	near(t, "lead", w.Lead(), 8.3626, 0.0005)
-	near(t, "step", w.Step(180), 3.175, 1e-12)
+	foretest.Near(t, "lead", w.Lead(), 8.3626, 0.0005)
+	foretest.Near(t, "step", w.Step(180), 3.175, 1e-12)
 }
 
 // A twin loop whose two wires lie d apart in a round hole needs its corners:
@@ -110,8 +104,8 @@ func TestCoilIsNearlyStraight(t *testing.T) {
 func TestTwinLoopInRoundHole(t *testing.T) {
 	w := wire.Wire{Inside: 200, Thick: 1, Over: 3}
 	along, across := w.Least(opening.Opening{Form: opening.Round, Along: 1, Across: 1}, wire.Alone(0))
-	near(t, "diameter", along, 3, 0.001)
-	near(t, "diameter", across, along, 0)
+	foretest.Near(t, "diameter", along, 3, 0.001)
+	foretest.Near(t, "diameter", across, along, 0)
 	// Across a thick board the wires also move by s, and the circle is that of a
 	// 2 by s rectangle of centres, with a wire round it.
 	w.Inside = 20
@@ -132,8 +126,8 @@ func TestTwinLoopInHexagon(t *testing.T) {
 	hex := opening.Opening{Form: opening.Hex}
 	w := wire.Wire{Inside: 200, Thick: 1, Over: 3}
 	along, across := w.Least(hex, wire.Alone(0))
-	near(t, "across the flats", across, 2*(math.Sqrt(3)/2+0.5), 0.001)
-	near(t, "across the corners", along, across/math.Cos(math.Pi/6), 1e-9)
+	foretest.Near(t, "across the flats", across, 2*(math.Sqrt(3)/2+0.5), 0.001)
+	foretest.Near(t, "across the corners", along, across/math.Cos(math.Pi/6), 1e-9)
 	for _, c := range []struct {
 		across float64
 		passes bool
@@ -148,8 +142,8 @@ func TestTwinLoopInHexagon(t *testing.T) {
 	w.Over, w.Inside = 0, 20
 	for _, thick := range []float64{0, 3, 10, 19} {
 		along, across = w.Least(hex, wire.Alone(thick))
-		near(t, "across the flats", across, w.Across(wire.Alone(thick)), 1e-12)
-		near(t, "across the corners", along, across/math.Cos(math.Pi/6), 1e-9)
+		foretest.Near(t, "across the flats", across, w.Across(wire.Alone(thick)), 1e-12)
+		foretest.Near(t, "across the corners", along, across/math.Cos(math.Pi/6), 1e-9)
 	}
 }
 
@@ -165,8 +159,8 @@ func TestCheckSaysWhatLimits(t *testing.T) {
 	}
 	a := wire.Check(c)
 	is(a, wire.Turning, true, true, true)
-	near(t, "thickest", a.LargestBoard, (math.Sqrt(9.5*9.5-36)-3)/2, 1e-9)
-	near(t, "margin", a.Margin, a.LargestBoard-2, 1e-12)
+	foretest.Near(t, "thickest", a.LargestBoard, (math.Sqrt(9.5*9.5-36)-3)/2, 1e-9)
+	foretest.Near(t, "margin", a.Margin, a.LargestBoard-2, 1e-12)
 	c.Book.Board = 3 // S = 9, chord 3.04
 	is(wire.Check(c), wire.Turning, true, false, true)
 	c.Book.Board, c.Inset, c.Hole.Across = 2, 2, 1
@@ -175,7 +169,7 @@ func TestCheckSaysWhatLimits(t *testing.T) {
 	is(a, wire.Opening, true, true, false)
 	c.Book.Board = a.LargestBoard
 	is(wire.Check(c), wire.Opening, true, true, true)
-	near(t, "across at the limit", wire.Check(c).Across, 1, 1e-6)
+	foretest.Near(t, "across at the limit", wire.Check(c).Across, 1, 1e-6)
 	c.Hole.Along = 0.8
 	if a = wire.Check(c); a.Passes || !math.IsNaN(a.LargestBoard) || !math.IsInf(a.Margin, -1) || a.Limit != wire.Opening {
 		t.Errorf("a hole narrower than the wire: %+v", a)

@@ -14,6 +14,7 @@ import (
 
 	"foredge/export/dxf"
 	"foredge/export/exporttest"
+	"foredge/lang/foretest"
 	"foredge/layout"
 	"foredge/layout/geom"
 )
@@ -62,7 +63,7 @@ var writeMany string
 // best of several; the disk, which costs both the same, is left out. The texts
 // must hold the same shapes.
 func BenchmarkAgainstEzdxf(b *testing.B) {
-	python := exporttest.Python(b, "ezdxf")
+	python := foretest.Python(b, "ezdxf")
 	const n = 100_000
 	d := many(n)
 	folder := b.TempDir()

@@ -4,9 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
-	"flag"
 	"math"
-	"os"
 	"os/exec"
 	"strconv"
 	"strings"
@@ -14,11 +12,10 @@ import (
 
 	"foredge/export/dxf"
 	"foredge/export/exporttest"
+	"foredge/lang/foretest"
 	"foredge/layout"
 	"foredge/layout/geom"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew")
 
 func TestGolden(t *testing.T) {
 	for path, e := range map[string]dxf.Encoder{
@@ -26,19 +23,7 @@ func TestGolden(t *testing.T) {
 		"testdata/figures-inches.dxf": {Inches: true},
 		"testdata/figures-r12.dxf":    {Version: dxf.R12},
 	} {
-		got := exporttest.Encode(t, e, exporttest.Figures())
-		if *update {
-			if err := os.WriteFile(path, got, 0o666); err != nil {
-				t.Fatal(err)
-			}
-		}
-		want, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if !bytes.Equal(got, want) {
-			t.Errorf("the file differs from %s; look at it and use -update if it is right", path)
-		}
+		foretest.Golden(t, path, exporttest.Encode(t, e, exporttest.Figures()))
 	}
 }
 
@@ -109,7 +94,7 @@ func TestEntities(t *testing.T) {
 // out: some of them have 88 for 38 and 126 for 76 there, out of line with the
 // hues on both sides.
 func TestStandardColors(t *testing.T) {
-	cmd := exec.Command(exporttest.Python(t, "ezdxf"), "-c",
+	cmd := exec.Command(foretest.Python(t, "ezdxf"), "-c",
 		"import json, ezdxf.colors as c; print(json.dumps([c.int2rgb(v) for v in c.DXF_DEFAULT_COLORS[:256]]))")
 	out, err := cmd.Output()
 	if err != nil {

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"foredge/lang/foretest"
 	"foredge/layout/geom"
 )
 
@@ -32,14 +33,14 @@ func AuditDXF(t testing.TB, paths ...string) {
 // in the file, see [File.UpsideDown].
 func ReadDXF(t testing.TB, paths ...string) []*File {
 	t.Helper()
-	return files(t, exec.Command(Python(t, "ezdxf"), append([]string{"-c", readByEzdxf}, paths...)...), paths)
+	return files(t, exec.Command(foretest.Python(t, "ezdxf"), append([]string{"-c", readByEzdxf}, paths...)...), paths)
 }
 
 // ReadDXFAgain reads DXF files by a second reader, dxf-parser, all in one run.
 // The variable FOREDGE_DXF_PARSER names the node_modules folder that has it.
 func ReadDXFAgain(t testing.TB, paths ...string) []*File {
 	t.Helper()
-	node := program(t, "node")
+	node := foretest.Program(t, "node")
 	env := os.Environ()
 	if folder := os.Getenv("FOREDGE_DXF_PARSER"); folder != "" {
 		env = append(env, "NODE_PATH="+folder)
@@ -47,7 +48,7 @@ func ReadDXFAgain(t testing.TB, paths ...string) []*File {
 	probe := exec.Command(node, "-e", `require("dxf-parser")`)
 	probe.Env = env
 	if probe.Run() != nil {
-		Missing(t, "the npm package dxf-parser (FOREDGE_DXF_PARSER names its node_modules)")
+		foretest.Missing(t, "the npm package dxf-parser (FOREDGE_DXF_PARSER names its node_modules)")
 	}
 	// Node reads the script from standard input, where "-" stands for it.
 	cmd := exec.Command(node, append([]string{"-"}, paths...)...)
@@ -79,7 +80,7 @@ type dxfEntity struct {
 func files(t testing.TB, cmd *exec.Cmd, paths []string) []*File {
 	t.Helper()
 	var list []dxfFile
-	if err := json.Unmarshal(output(t, cmd), &list); err != nil {
+	if err := json.Unmarshal(foretest.Output(t, cmd), &list); err != nil {
 		t.Fatalf("%s: %v", filepath.Base(cmd.Path), err)
 	}
 	if len(list) != len(paths) {

@@ -13,82 +13,25 @@ import (
 	"testing"
 
 	"foredge/export"
+	"foredge/lang/foretest"
 	"foredge/layout"
 )
-
-// Missing says that a check can't be made because what it needs isn't
-// installed: a failure where the environment variable CI is true, else a skip.
-func Missing(t testing.TB, what string) {
-	t.Helper()
-	if os.Getenv("CI") == "true" {
-		t.Fatalf("%s is not installed, and CI leaves nothing unchecked", what)
-	}
-	t.Skipf("needs %s: not installed here, so this is not checked", what)
-}
-
-// program finds an outside program.
-func program(t testing.TB, name string) string {
-	t.Helper()
-	path, err := exec.LookPath(name)
-	if err != nil {
-		Missing(t, name)
-	}
-	return path
-}
-
-// Python finds a Python that has the modules asked for: the one in the path, or
-// the system's own, for which Debian packages them.
-func Python(t testing.TB, modules ...string) string {
-	t.Helper()
-	for _, name := range []string{"python3", "/usr/bin/python3"} {
-		path, err := exec.LookPath(name)
-		if err != nil {
-			continue
-		}
-		if exec.Command(path, "-c", "import "+strings.Join(modules, ", ")).Run() == nil {
-			return path
-		}
-	}
-	Missing(t, "Python with "+strings.Join(modules, ", "))
-	return ""
-}
-
-// output runs a program and fails the test if it fails.
-func output(t testing.TB, cmd *exec.Cmd) []byte {
-	t.Helper()
-	var errs bytes.Buffer
-	cmd.Stderr = &errs
-	out, err := cmd.Output()
-	if err != nil {
-		t.Fatalf("%s: %v\n%s", filepath.Base(cmd.Path), err, tail(errs.Bytes()))
-	}
-	return out
-}
-
-// tail is the end of what a program said, where the reason stands.
-func tail(b []byte) []byte {
-	const most = 4000
-	if len(b) > most {
-		b = b[len(b)-most:]
-	}
-	return b
-}
 
 // ValidateSVG has xmllint check the files against the W3C's SVG 1.1 DTD, from
 // the system's catalogue of the W3C's DTDs and never from the network.
 func ValidateSVG(t testing.TB, paths ...string) {
 	t.Helper()
-	lint := program(t, "xmllint")
+	lint := foretest.Program(t, "xmllint")
 	// A document of nothing but the DTD's root tells whether the DTD is there.
 	probe := exec.Command(lint, "--nonet", "--noout", "--valid", "-")
 	probe.Stdin = strings.NewReader(`<!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" ` +
 		`"http://www.w3.org/Graphics/SVG/1.1/DTD/svg11.dtd"><svg xmlns="http://www.w3.org/2000/svg"/>`)
 	if probe.Run() != nil {
-		Missing(t, "the W3C's SVG 1.1 DTD (Debian's w3c-sgml-lib)")
+		foretest.Missing(t, "the W3C's SVG 1.1 DTD (Debian's w3c-sgml-lib)")
 	}
 	out, err := exec.Command(lint, append([]string{"--nonet", "--noout", "--valid"}, paths...)...).CombinedOutput()
 	if err != nil {
-		t.Errorf("xmllint: %v\n%s", err, tail(out))
+		t.Errorf("xmllint: %v\n%s", err, foretest.Tail(out))
 	}
 }
 
@@ -122,7 +65,7 @@ func Picture(t testing.TB, path string, wide, high int) image.Image {
 // with pixels of a 96th of an inch, as CSS has it.
 func Plain(t testing.TB, path string, w, h int) image.Image {
 	t.Helper()
-	out := output(t, exec.Command(program(t, "rsvg-convert"), "-d", "96", "-p", "96",
+	out := foretest.Output(t, exec.Command(foretest.Program(t, "rsvg-convert"), "-d", "96", "-p", "96",
 		"-w", strconv.Itoa(w), "-h", strconv.Itoa(h), "-b", "white", path))
 	img, err := png.Decode(bytes.NewReader(out))
 	if err != nil {
@@ -135,13 +78,13 @@ func Plain(t testing.TB, path string, w, h int) image.Image {
 // drawing's edge are drawn whole where the page has room.
 func render(t testing.TB, path, pngPath string, lines float64, size ...string) image.Image {
 	t.Helper()
-	convert := program(t, "rsvg-convert")
+	convert := foretest.Program(t, "rsvg-convert")
 	style := filepath.Join(t.TempDir(), "picture.css")
 	css := "#cut, #score, #mark { stroke-width: " + strconv.FormatFloat(lines, 'f', 3, 64) + "px }\nsvg { overflow: visible }\n"
 	if err := os.WriteFile(style, []byte(css), 0o666); err != nil {
 		t.Fatal(err)
 	}
-	output(t, exec.Command(convert, append(size, "-b", "white", "-s", style, "-o", pngPath, path)...))
+	foretest.Output(t, exec.Command(convert, append(size, "-b", "white", "-s", style, "-o", pngPath, path)...))
 	f, err := os.Open(pngPath)
 	if err != nil {
 		t.Fatal(err)

@@ -4,36 +4,20 @@ import (
 	"bytes"
 	"encoding/xml"
 	"errors"
-	"flag"
 	"math"
-	"os"
 	"strings"
 	"testing"
 	"unicode/utf8"
 
 	"foredge/export/exporttest"
 	"foredge/export/svg"
+	"foredge/lang/foretest"
 	"foredge/layout"
 	"foredge/layout/geom"
 )
 
-var update = flag.Bool("update", false, "write the golden files anew")
-
 func TestGolden(t *testing.T) {
-	got := exporttest.Encode(t, svg.Encoder{}, exporttest.Figures())
-	const path = "testdata/figures.svg"
-	if *update {
-		if err := os.WriteFile(path, got, 0o666); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !bytes.Equal(got, want) {
-		t.Errorf("the file differs from %s; look at it and use -update if it is right:\n%s", path, got)
-	}
+	foretest.Golden(t, "testdata/figures.svg", exporttest.Encode(t, svg.Encoder{}, exporttest.Figures()))
 }
 
 // What is read back agrees with the figures of the drawing, to the 0.1 µm of

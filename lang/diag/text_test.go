@@ -3,33 +3,13 @@ package diag
 import (
 	"bytes"
 	"encoding/json"
-	"flag"
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
+	"foredge/lang/foretest"
 	"foredge/lang/source"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew")
-
-func golden(t *testing.T, name, got string) {
-	t.Helper()
-	path := filepath.Join("testdata", name)
-	if *update {
-		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got != string(want) {
-		t.Errorf("%s is now\n%s", name, got)
-	}
-}
 
 const design = "units mm\n" +
 	"panel front {\n" +
@@ -77,7 +57,7 @@ func TestWriteText(t *testing.T) {
 		if err := WriteText(&b, sample(), opts); err != nil {
 			t.Fatal(err)
 		}
-		golden(t, name, b.String())
+		foretest.Golden(t, filepath.Join("testdata", name), b.Bytes())
 		if !opts.Color && strings.ContainsAny(b.String(), "\x1b\u202e\t") {
 			t.Errorf("%s has characters that disturb a terminal", name)
 		}
@@ -125,7 +105,7 @@ func TestWriteJSON(t *testing.T) {
 	if err := WriteJSON(&b, sample()); err != nil {
 		t.Fatal(err)
 	}
-	golden(t, "all.json", b.String())
+	foretest.Golden(t, filepath.Join("testdata", "all.json"), b.Bytes())
 
 	// Its fields, read back by another reader than our types.
 	var got []map[string]any

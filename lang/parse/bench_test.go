@@ -4,36 +4,25 @@ import (
 	"fmt"
 	goparser "go/parser"
 	gotoken "go/token"
-	"os"
 	"os/exec"
 	"strings"
 	"testing"
 
+	"foredge/lang/foretest"
 	"foredge/lang/source"
 )
 
 // harbourLog returns the harbour log design n times over, as one file.
 func harbourLog(b testing.TB, n int) string {
-	data, err := os.ReadFile(corpus + "/harbour-log.fore")
-	if err != nil {
-		b.Fatal(err)
-	}
-	return strings.Repeat(string(data), n)
+	return strings.Repeat(foretest.Corpus(b, "harbour-log"), n)
 }
 
 // goSource returns as many bytes of Go source, to the end of the declaration
 // that reaches them. It is that of go/scanner, which is ordinary commented
 // code, as often as needed.
 func goSource(b testing.TB, bytes int) string {
-	root, err := exec.Command("go", "env", "GOROOT").Output()
-	if err != nil {
-		b.Skipf("no go command says where the Go source to compare with is: %v", err)
-	}
-	data, err := os.ReadFile(strings.TrimSpace(string(root)) + "/src/go/scanner/scanner.go")
-	if err != nil {
-		b.Skipf("the Go source to compare with is not installed: %v", err)
-	}
-	_, body, ok := strings.Cut(string(data), "\n)\n\n") // after the imports
+	root := strings.TrimSpace(string(foretest.Output(b, exec.Command("go", "env", "GOROOT"))))
+	_, body, ok := strings.Cut(foretest.Read(b, root+"/src/go/scanner/scanner.go"), "\n)\n\n") // after the imports
 	if !ok {
 		b.Fatal("go/scanner is not as it was")
 	}

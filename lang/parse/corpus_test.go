@@ -1,18 +1,15 @@
 package parse
 
 import (
-	"flag"
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
 	"foredge/lang/ast"
 	"foredge/lang/ast/asttest"
+	"foredge/lang/foretest"
 	"foredge/lang/source"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew")
 
 const (
 	corpus = "../../testdata/corpus"        // designs that build
@@ -30,11 +27,7 @@ func designs(t testing.TB, folders ...string) map[string]*source.File {
 			t.Fatalf("no designs in %s: %v", folder, err)
 		}
 		for _, f := range files {
-			data, err := os.ReadFile(f)
-			if err != nil {
-				t.Fatal(err)
-			}
-			out[filepath.Base(f)] = source.New(filepath.Base(f), data)
+			out[filepath.Base(f)] = source.New(filepath.Base(f), []byte(foretest.Read(t, f)))
 		}
 	}
 	return out
@@ -50,20 +43,8 @@ func TestCorpus(t *testing.T) {
 				t.Errorf("%v: %s", d.Span, d.Message)
 			}
 			checkTree(t, file)
-			got := asttest.Dump(file)
 			golden := filepath.Join("testdata", strings.TrimSuffix(name, ".fore")+".tree")
-			if *update {
-				if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
-					t.Fatal(err)
-				}
-			}
-			want, err := os.ReadFile(golden)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if got != string(want) {
-				t.Errorf("the tree differs from %s:\n%s", golden, got)
-			}
+			foretest.Golden(t, golden, []byte(asttest.Dump(file)))
 		})
 	}
 }

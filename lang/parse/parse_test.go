@@ -2,11 +2,11 @@ package parse
 
 import (
 	"fmt"
-	"os"
 	"strings"
 	"testing"
 
 	"foredge/lang/ast/asttest"
+	"foredge/lang/foretest"
 	"foredge/lang/source"
 )
 
@@ -175,7 +175,7 @@ func TestLongFiles(t *testing.T) {
 		"a b on c ", "a b when c ", "a b\n{", "a=1,\n", "a.a.a.a.a.a,\n", "mark frame{}", "let a=", "prefer a=1 weight ", "check a else ", "not ", "-", "- ",
 		"x=rect 1 by 2,", "gap 1 ", "corner a ", "a b{\n}\n", "a b {\n  c d {\n}\n", "a b{# c\n}# d\n", "x = 3 mn;", "x = 3 mn\n", "é", "_", "a-", "\\", "4 3/4 ", "x=(1\n",
 	} {
-		text := strings.Repeat(unit, maxBytes/4/len(unit))
+		text := strings.Repeat(unit, maxBytes/foretest.Sample(4, 40)/len(unit))
 		file, _ := File(source.New("t.fore", []byte(text)))
 		if file == nil {
 			t.Errorf("%q gives no tree", unit)
@@ -228,17 +228,5 @@ func TestMakersWords(t *testing.T) {
 // a change of it is to be seen in a golden file.
 func TestGrammar(t *testing.T) {
 	got := theGrammar().decl.String() + "\n" // any production shows all of them
-	const golden = "testdata/heads.ebnf"
-	if *update {
-		if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(golden)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got != string(want) {
-		t.Errorf("the grammar is now\n%s", got)
-	}
+	foretest.Golden(t, "testdata/heads.ebnf", []byte(got))
 }

@@ -65,7 +65,6 @@ func TestAreasAgainstGEOS(t *testing.T) {
 	}
 	var want []float64
 	geos.Ask(t, `
-from shapely.geometry import Polygon
 answer = []
 for drawing in data:
     seen = Polygon()

@@ -4,14 +4,9 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
-)
 
-func near(t *testing.T, what string, got, want, tol float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tol) {
-		t.Errorf("%s: got %.12g, want %.12g", what, got, want)
-	}
-}
+	"foredge/lang/foretest"
+)
 
 func nearBox(t *testing.T, what string, got, want Box, tol float64) {
 	t.Helper()
@@ -118,16 +113,16 @@ func TestAreaAndLength(t *testing.T) {
 		{"outline with a counter", Outline{Paths(Rect{W: 10, H: 10})[0], Paths(Circle{Pt(5, 5), 2})[0].Reverse()}, 100 - 4*math.Pi, 40 + 4*math.Pi},
 	}
 	for _, tt := range tests {
-		near(t, tt.name+" area", Area(tt.f), tt.area, 1e-12*max(1, tt.area))
+		foretest.Near(t, tt.name+" area", Area(tt.f), tt.area, 1e-12*max(1, tt.area))
 		if tt.length > 0 {
-			near(t, tt.name+" length", Length(tt.f), tt.length, 1e-12*tt.length)
+			foretest.Near(t, tt.name+" length", Length(tt.f), tt.length, 1e-12*tt.length)
 		}
 		moved := tt.f.Move(Pt(1000, -500))
-		near(t, tt.name+" area moved", Area(moved), tt.area, 1e-8)
+		foretest.Near(t, tt.name+" area moved", Area(moved), tt.area, 1e-8)
 	}
 	// A parabola y = x² from 0 to 1 as a cubic: √5/2 + asinh(2)/4 long.
 	parabola := NewPath(Pt(0, 0)).Cubic(Pt(1./3, 0), Pt(2./3, 1./3), Pt(1, 1)).Open()
-	near(t, "parabola", Length(parabola), math.Sqrt(5)/2+math.Asinh(2)/4, 1e-11)
+	foretest.Near(t, "parabola", Length(parabola), math.Sqrt(5)/2+math.Asinh(2)/4, 1e-11)
 }
 
 func TestReverseAndFlatten(t *testing.T) {
@@ -135,8 +130,8 @@ func TestReverseAndFlatten(t *testing.T) {
 	for range 100 {
 		p := randomPath(r, true)
 		back := p.Reverse()
-		near(t, "reversed area", back.Area(), -p.Area(), 1e-9)
-		near(t, "reversed length", Length(back), Length(p), 1e-9)
+		foretest.Near(t, "reversed area", back.Area(), -p.Area(), 1e-9)
+		foretest.Near(t, "reversed length", Length(back), Length(p), 1e-9)
 		if again := back.Reverse(); again.String() != p.String() {
 			t.Errorf("reversed twice: %s, want %s", again, p)
 		}
@@ -165,17 +160,17 @@ func TestBulge(t *testing.T) {
 		sin, cos := math.Sincos(tt.degrees * math.Pi / 180)
 		// With Y down, growing angles run clockwise as seen.
 		arc := Piece{Pt(7, 0), Segment{Kind: ArcTo, End: Pt(7*cos, 7*sin), Clockwise: true}}
-		near(t, "clockwise", arc.Bulge(), -tt.bulge, 1e-10)
-		near(t, "counter-clockwise", arc.Reverse().Bulge(), tt.bulge, 1e-10)
+		foretest.Near(t, "clockwise", arc.Bulge(), -tt.bulge, 1e-10)
+		foretest.Near(t, "counter-clockwise", arc.Reverse().Bulge(), tt.bulge, 1e-10)
 		for _, b := range []float64{tt.bulge, -tt.bulge} {
 			made := FromBulge(Pt(3, 4), Pt(13, 4), b)
-			near(t, "there and back", made.Bulge(), b, 1e-12)
-			near(t, "radius", made.Arc().R, 10*(1+b*b)/(4*math.Abs(b)), 1e-9)
-			near(t, "sagitta", made.At(0.5).Distance(Pt(8, 4)), math.Abs(b)*10/2, 1e-9)
+			foretest.Near(t, "there and back", made.Bulge(), b, 1e-12)
+			foretest.Near(t, "radius", made.Arc().R, 10*(1+b*b)/(4*math.Abs(b)), 1e-9)
+			foretest.Near(t, "sagitta", made.At(0.5).Distance(Pt(8, 4)), math.Abs(b)*10/2, 1e-9)
 		}
 	}
-	near(t, "c = 10, b = 1", FromBulge(Pt(0, 0), Pt(10, 0), 1).Arc().R, 5, 1e-12)
-	near(t, "c = 10, b = 0.414", FromBulge(Pt(0, 0), Pt(10, 0), 0.4142135624).Arc().R, 7.0710678, 1e-7)
+	foretest.Near(t, "c = 10, b = 1", FromBulge(Pt(0, 0), Pt(10, 0), 1).Arc().R, 5, 1e-12)
+	foretest.Near(t, "c = 10, b = 0.414", FromBulge(Pt(0, 0), Pt(10, 0), 0.4142135624).Arc().R, 7.0710678, 1e-7)
 	// Counter-clockwise as seen from left to right passes below the chord.
 	if y := FromBulge(Pt(0, 0), Pt(10, 0), 1).At(0.5).Y; y < 4.9 {
 		t.Errorf("a positive bulge passes at y = %g", y)
@@ -226,7 +221,7 @@ func TestBoard(t *testing.T) {
 				area -= c.Size * c.Size / 2
 			}
 		}
-		near(t, tt.name, p.Area(), area, 1e-10)
+		foretest.Near(t, tt.name, p.Area(), area, 1e-10)
 		nearBox(t, tt.name, p.Bounds(), Box{Max: Pt(tt.w, tt.h)}, 1e-12)
 	}
 	if f, _ := Board(3, 4, [4]Corner{{Round, 0}}); f != (Rect{W: 3, H: 4}) {

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"testing"
 
+	"foredge/lang/foretest"
 	"foredge/layout/internal/geos"
 )
 
@@ -69,9 +70,9 @@ func TestRelations(t *testing.T) {
 			if got := Overlap(a, b); got != tt.overlap {
 				t.Errorf("%s (swapped %v): overlap %v", tt.name, swap, got)
 			}
-			near(t, tt.name+" gap", Gap(a, b), tt.gap, 1e-9)
+			foretest.Near(t, tt.name+" gap", Gap(a, b), tt.gap, 1e-9)
 			if tt.distance >= 0 {
-				near(t, tt.name+" distance", Distance(a, b), tt.distance, 1e-9)
+				foretest.Near(t, tt.name+" distance", Distance(a, b), tt.distance, 1e-9)
 			}
 		}
 		if got := Inside(tt.a, tt.b); got != tt.inside {
@@ -137,7 +138,6 @@ func TestAgainstGEOS(t *testing.T) {
 		Overlap, Inside             bool
 	}
 	geos.Ask(t, `
-from shapely.geometry import Polygon
 answer = []
 for pair in data:
     a, b = (Polygon([(p["X"], p["Y"]) for p in pair[k]]) for k in "AB")
@@ -147,10 +147,10 @@ for pair in data:
 	overlaps, insides := 0, 0
 	for i, w := range want {
 		a, b := figs[i][0], figs[i][1]
-		near(t, "area", a.Area(), w.Area, 1e-9)
-		near(t, "length", Length(a), w.Length, 1e-9)
-		near(t, "distance", Distance(a, b), w.Distance, 1e-9)
-		near(t, "gap", Gap(a, b), w.Gap, 1e-9)
+		foretest.Near(t, "area", a.Area(), w.Area, 1e-9)
+		foretest.Near(t, "length", Length(a), w.Length, 1e-9)
+		foretest.Near(t, "distance", Distance(a, b), w.Distance, 1e-9)
+		foretest.Near(t, "gap", Gap(a, b), w.Gap, 1e-9)
 		if got := Overlap(a, b); got != w.Overlap {
 			t.Errorf("%d: overlap %v, GEOS %v", i, got, w.Overlap)
 		}

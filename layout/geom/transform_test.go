@@ -4,6 +4,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"foredge/lang/foretest"
 )
 
 func TestSimilarity(t *testing.T) {
@@ -38,8 +40,8 @@ func TestSimilarity(t *testing.T) {
 		s := Shift(Pt(r.Float64(), r.Float64())).Then(MirrorX(r.Float64())).Then(Turn(Pt(r.Float64(), 2), 7*r.Float64())).Then(Scale(0.5 + r.Float64())).Then(MirrorY(3))
 		p := randomPath(r, true)
 		q := s.Path(p)
-		near(t, "area", q.Area(), p.Area()*s.Factor()*s.Factor(), 1e-9)
-		near(t, "length", Length(q), Length(p)*s.Factor(), 1e-9)
+		foretest.Near(t, "area", q.Area(), p.Area()*s.Factor()*s.Factor(), 1e-9)
+		foretest.Near(t, "length", Length(q), Length(p)*s.Factor(), 1e-9)
 		i := r.IntN(len(p.Segments))
 		var a, b Piece
 		k := 0
@@ -80,7 +82,7 @@ func TestScaleXY(t *testing.T) {
 		{"run the other way", Paths(Slot(Pt(30, 40), 10, 4))[0].Reverse(), 1.01, 0.99, 36},
 	} {
 		got := ScaleXY(tt.f, tt.kx, tt.ky)
-		near(t, tt.name+" area", Area(got), Area(tt.f)*tt.kx*tt.ky, Length(got)*axisTol)
+		foretest.Near(t, tt.name+" area", Area(got), Area(tt.f)*tt.kx*tt.ky, Length(got)*axisTol)
 		want := tt.f.Bounds()
 		nearBox(t, tt.name, got.Bounds(), Box{Pt(want.Min.X*tt.kx, want.Min.Y*tt.ky), Pt(want.Max.X*tt.kx, want.Max.Y*tt.ky)}, 1e-9)
 		made := NewBoundary(got)

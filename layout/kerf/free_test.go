@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"foredge/lang/foretest"
 	"foredge/layout/geom"
 )
 
@@ -31,11 +32,11 @@ func TestFreeCurves(t *testing.T) {
 		}
 		// Steiner's formula for smooth rings, with the cubics' own measures.
 		outer, inner := geom.Paths(o)[0], geom.Paths(o)[1]
-		near(t, "outer", rings[0].Area(), outer.Area()+geom.Length(outer)*d+math.Pi*d*d, 1e-3)
-		near(t, "counter", -rings[1].Area(), inner.Area()-geom.Length(inner)*d+math.Pi*d*d, 1e-3)
+		foretest.Near(t, "outer", rings[0].Area(), outer.Area()+geom.Length(outer)*d+math.Pi*d*d, 1e-3)
+		foretest.Near(t, "counter", -rings[1].Area(), inner.Area()-geom.Length(inner)*d+math.Pi*d*d, 1e-3)
 		edge := geom.NewBoundary(o)
 		for p := range rings[0].Pieces() {
-			near(t, "distance", edge.Distance(p.At(0.37)), math.Abs(d), geom.CurveTol+2*CurveTol)
+			foretest.Near(t, "distance", edge.Distance(p.At(0.37)), math.Abs(d), geom.CurveTol+2*CurveTol)
 		}
 		for _, s := range rings[0].Segments {
 			if s.Kind != geom.ArcTo {
@@ -59,7 +60,7 @@ func TestFallsApartAndCloses(t *testing.T) {
 	if s := text(got); s != "M0.3 0.3L3.7 0.3L3.7 3.7L0.3 3.7ZM9.7 0.3L9.7 3.7L6.3 3.7L6.3 0.3Z" {
 		t.Errorf("the halves are %s", s)
 	}
-	near(t, "two halves", geom.Area(got), 2*3.4*3.4, 1e-9)
+	foretest.Near(t, "two halves", geom.Area(got), 2*3.4*3.4, 1e-9)
 	// A ring with a slit 0.4 wide: grown by 0.3 the slit closes, a counter is left.
 	slit := geom.Polygon(geom.Pt(0, 0), geom.Pt(10, 0), geom.Pt(10, 4.8), geom.Pt(8, 4.8), geom.Pt(8, 2), geom.Pt(2, 2),
 		geom.Pt(2, 8), geom.Pt(8, 8), geom.Pt(8, 5.2), geom.Pt(10, 5.2), geom.Pt(10, 10), geom.Pt(0, 10))
@@ -70,7 +71,7 @@ func TestFallsApartAndCloses(t *testing.T) {
 	if len(geom.Paths(got)) != 2 {
 		t.Errorf("closed to %s", text(got))
 	}
-	near(t, "closed", geom.Area(got), 10.6*10.6-5.4*5.4, 1e-9)
+	foretest.Near(t, "closed", geom.Area(got), 10.6*10.6-5.4*5.4, 1e-9)
 }
 
 func FuzzOffset(f *testing.F) {

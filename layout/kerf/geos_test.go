@@ -94,7 +94,6 @@ func TestAgainstGEOS(t *testing.T) {
 	}
 	var want []struct{ Area, Miss, Round, Length float64 }
 	geos.Ask(t, `
-from shapely.geometry import Polygon
 def figure(rings):
     f = Polygon()
     for ring in rings:

@@ -6,15 +6,9 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"foredge/lang/foretest"
 	"foredge/layout/geom"
 )
-
-func near(t *testing.T, what string, got, want, tol float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tol) {
-		t.Errorf("%s: got %.12g, want %.12g", what, got, want)
-	}
-}
 
 func text(f geom.Figure) string {
 	s := ""
@@ -73,9 +67,9 @@ func TestPublishedExamples(t *testing.T) {
 			if !ok {
 				t.Fatalf("%s: a rectangle became %T", tt.name, got)
 			}
-			near(t, tt.name+" width", r.W, tt.ww, 1e-12)
-			near(t, tt.name+" height", r.H, tt.wh, 1e-12)
-			near(t, tt.name+" centre", r.Bounds().Center().Distance(rect.Bounds().Center()), 0, 1e-12)
+			foretest.Near(t, tt.name+" width", r.W, tt.ww, 1e-12)
+			foretest.Near(t, tt.name+" height", r.H, tt.wh, 1e-12)
+			foretest.Near(t, tt.name+" centre", r.Bounds().Center().Distance(rect.Bounds().Center()), 0, 1e-12)
 		}
 	}
 	// A hole of 10 wanted: draw 9.8.
@@ -83,7 +77,7 @@ func TestPublishedExamples(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "hole diameter", 2*got.(geom.Circle).R, 9.8, 1e-12)
+	foretest.Near(t, "hole diameter", 2*got.(geom.Circle).R, 9.8, 1e-12)
 }
 
 func TestOffset(t *testing.T) {
@@ -136,7 +130,7 @@ func TestOffset(t *testing.T) {
 				t.Errorf("%s reversed: %v", tt.name, err)
 				continue
 			}
-			near(t, tt.name+" reversed", math.Abs(geom.Area(back)), geom.Area(got), 1e-9)
+			foretest.Near(t, tt.name+" reversed", math.Abs(geom.Area(back)), geom.Area(got), 1e-9)
 		}
 	}
 }
@@ -223,8 +217,8 @@ func TestSteiner(t *testing.T) {
 			length += 2 * d * math.Tan(turn/2)
 		}
 		if !sharp {
-			near(t, "area", geom.Area(got), area, 1e-9)
-			near(t, "length", geom.Length(got), length, 1e-9)
+			foretest.Near(t, "area", geom.Area(got), area, 1e-9)
+			foretest.Near(t, "length", geom.Length(got), length, 1e-9)
 		}
 	}
 	slot := geom.Slot(geom.Pt(0, 0), 10, 4)
@@ -233,8 +227,8 @@ func TestSteiner(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "slot area", geom.Area(got), geom.Area(slot)+geom.Length(slot)*d+math.Pi*d*d, 1e-9)
-		near(t, "slot length", geom.Length(got), geom.Length(slot)+2*math.Pi*d, 1e-9)
+		foretest.Near(t, "slot area", geom.Area(got), geom.Area(slot)+geom.Length(slot)*d+math.Pi*d*d, 1e-9)
+		foretest.Near(t, "slot length", geom.Length(got), geom.Length(slot)+2*math.Pi*d, 1e-9)
 	}
 }
 

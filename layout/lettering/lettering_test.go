@@ -7,15 +7,9 @@ import (
 	"strings"
 	"testing"
 
+	"foredge/lang/foretest"
 	"foredge/layout/geom"
 )
-
-func near(t *testing.T, what string, got, want, tol float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= tol) {
-		t.Errorf("%s: got %.10g, want %.10g", what, got, want)
-	}
-}
 
 func load(t testing.TB, name string) *Font {
 	t.Helper()
@@ -60,14 +54,14 @@ func TestCapitals(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			near(t, name+" cap height", l.Ink.Height(), cap, 1e-9*cap)
-			near(t, name+" baseline", l.Ink.Max.Y, 0, 1e-9*cap)
+			foretest.Near(t, name+" cap height", l.Ink.Height(), cap, 1e-9*cap)
+			foretest.Near(t, name+" baseline", l.Ink.Max.Y, 0, 1e-9*cap)
 		}
 		// An E is as high, an O a little higher, a p reaches below.
 		e, _ := f.Text("E", 10)
 		o, _ := f.Text("O", 10)
 		p, _ := f.Text("p", 10)
-		near(t, name+" E", e.Ink.Height(), 10, 0.01)
+		foretest.Near(t, name+" E", e.Ink.Height(), 10, 0.01)
 		if o.Ink.Height() < 10 || o.Ink.Height() > 10.6 {
 			t.Errorf("%s: an O %g high", name, o.Ink.Height())
 		}
@@ -183,7 +177,7 @@ func TestUnite(t *testing.T) {
 		if len(got) != tt.paths {
 			t.Errorf("%s: %d paths", tt.name, len(got))
 		}
-		near(t, tt.name, geom.Area(got), tt.area, 1e-9)
+		foretest.Near(t, tt.name, geom.Area(got), tt.area, 1e-9)
 		sound(t, tt.name, got)
 	}
 	// Two letters at half their distance.
@@ -229,11 +223,11 @@ func TestFit(t *testing.T) {
 							}
 							switch align {
 							case Center:
-								near(t, "centre", b.Center().X, box.X/2, 1e-8)
+								foretest.Near(t, "centre", b.Center().X, box.X/2, 1e-8)
 							case Left:
-								near(t, "left", b.Min.X, 0, 1e-8)
+								foretest.Near(t, "left", b.Min.X, 0, 1e-8)
 							case Right:
-								near(t, "right", b.Max.X, box.X, 1e-8)
+								foretest.Near(t, "right", b.Max.X, box.X, 1e-8)
 							}
 						}
 					}
@@ -257,14 +251,14 @@ func TestFitCentresCapitals(t *testing.T) {
 				h = b
 			}
 		}
-		near(t, s+" top", h.Min.Y, 15, 1e-9)
-		near(t, s+" foot", h.Max.Y, 25, 1e-9)
+		foretest.Near(t, s+" top", h.Min.Y, 15, 1e-9)
+		foretest.Near(t, s+" foot", h.Max.Y, 25, 1e-9)
 	}
 	o, _, err := fit(f, "Hgy", 200, 12, 10, Shrink, Center)
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "shifted up", o.Bounds().Max.Y, 12, 1e-8)
+	foretest.Near(t, "shifted up", o.Bounds().Max.Y, 12, 1e-8)
 	if o, cap, err := fit(f, " \n ", 10, 10, 4, Shrink, Center); o != nil || cap != 4 || err != nil {
 		t.Errorf("blanks: %v %g %v", o, cap, err)
 	}

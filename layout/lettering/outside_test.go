@@ -1,16 +1,14 @@
 package lettering
 
 import (
-	"bytes"
-	"encoding/json"
 	"math"
 	"math/rand/v2"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
 
+	"foredge/lang/foretest"
 	"foredge/layout/geom"
 	"foredge/layout/internal/geos"
 )
@@ -24,16 +22,6 @@ var debianFonts = map[string]string{
 	"Liberation Serif": "/usr/share/fonts/truetype/liberation/LiberationSerif-Italic.ttf",
 }
 
-// missing skips a test for want of something of Debian's, or fails it where all
-// must be there.
-func missing(t *testing.T, what string) {
-	t.Helper()
-	if os.Getenv("CI") == "true" {
-		t.Fatal("not here: " + what)
-	}
-	t.Skip("not here: " + what)
-}
-
 // outside gives Debian's fonts as ours, and their files and those of the Go
 // fonts as paths.
 func outside(t *testing.T) (fonts map[string]*Font, paths map[string]string) {
@@ -42,7 +30,7 @@ func outside(t *testing.T) (fonts map[string]*Font, paths map[string]string) {
 	for name, path := range debianFonts {
 		bytes, err := os.ReadFile(path)
 		if err != nil {
-			missing(t, "the packages fonts-dejavu-core and fonts-liberation")
+			foretest.Missing(t, "the packages fonts-dejavu-core and fonts-liberation")
 		}
 		f, err := Parse(name, bytes)
 		if err != nil {
@@ -133,37 +121,21 @@ func rings(o geom.Outline) [][][2]float64 {
 // What is set is what HarfBuzz (hb-shape) places of the outlines that fonttools
 // reads, united by GEOS: 500 random texts in Latin, Greek, Hebrew and Arabic.
 func TestAgainstHarfBuzz(t *testing.T) {
-	if _, err := exec.LookPath("hb-shape"); err != nil {
-		missing(t, "hb-shape, of the package libharfbuzz-bin")
-	}
-	if err := exec.Command("/usr/bin/python3", "-c", "import fontTools, shapely").Run(); err != nil {
-		missing(t, "the packages python3-fonttools and python3-shapely")
-	}
+	foretest.Program(t, "hb-shape", "libharfbuzz-bin")
 	fonts, paths := outside(t)
 	texts := randomTexts(t, fonts, paths, 500)
-	in, err := json.Marshal(texts)
-	if err != nil {
-		t.Fatal(err)
-	}
-	cmd := exec.Command("/usr/bin/python3", filepath.Join("testdata", "harfbuzz.py"))
-	cmd.Stdin = bytes.NewReader(in)
-	var stderr bytes.Buffer
-	cmd.Stderr = &stderr
-	answer, err := cmd.Output()
-	if err != nil {
-		t.Fatalf("%v\n%s", err, stderr.String())
-	}
 	var want []struct{ Advance, Area, Apart float64 }
-	if err := json.Unmarshal(answer, &want); err != nil || len(want) != len(texts) {
-		t.Fatalf("%v: %d answers", err, len(want))
+	foretest.AskScript(t, "testdata/harfbuzz.py", texts, &want, "fontTools", "shapely")
+	if len(want) != len(texts) {
+		t.Fatalf("%d answers for %d texts", len(want), len(texts))
 	}
 	worst := struct{ advance, area, apart float64 }{}
 	for i, w := range want {
 		s := texts[i]
 		what := s.Font + " " + s.Text
-		near(t, what+": advance", s.Advance, w.Advance, 0.01)
-		near(t, what+": area", s.Area, w.Area, 1e-3*w.Area)
-		near(t, what+": area that only one has", w.Apart, 0, 2e-3*w.Area)
+		foretest.Near(t, what+": advance", s.Advance, w.Advance, 0.01)
+		foretest.Near(t, what+": area", s.Area, w.Area, 1e-3*w.Area)
+		foretest.Near(t, what+": area that only one has", w.Apart, 0, 2e-3*w.Area)
 		worst.advance = math.Max(worst.advance, math.Abs(s.Advance-w.Advance))
 		worst.area = math.Max(worst.area, math.Abs(s.Area/w.Area-1))
 		worst.apart = math.Max(worst.apart, w.Apart/w.Area)
@@ -267,15 +239,7 @@ func TestStencilAgainstGEOS(t *testing.T) {
 		Beyond        float64 // share of the openings that no letter has
 	}
 	geos.Ask(t, `
-from shapely.geometry import Polygon, box
 from shapely.ops import unary_union
-def area(rings):
-    out = Polygon()
-    for r in rings:
-        out = out.symmetric_difference(Polygon(r))
-    return out
-def pieces(g):
-    return sum(1 for p in getattr(g, 'geoms', [g]) if p.area > 1e-6)
 answer = []
 b = data['Bridge']
 for l in data['Letters']:

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"foredge/lang/foretest"
 	"foredge/layout/geom"
 
 	"github.com/go-fonts/latin-modern/lmroman10regular"
@@ -61,11 +62,11 @@ func TestAgainstSFNT(t *testing.T) {
 			// The reference rounds points that a font implies to whole font units.
 			wantArea := math.Abs(geom.Area(want))
 			if geom.NewBoundary(want).Simple() {
-				near(t, name+" area of "+string(r), geom.Area(got.Outline), wantArea, 1e-3*wantArea+0.05*mm*geom.Length(want))
+				foretest.Near(t, name+" area of "+string(r), geom.Area(got.Outline), wantArea, 1e-3*wantArea+0.05*mm*geom.Length(want))
 			}
 			b, c := got.Ink, want.Bounds()
-			near(t, name+" bounds of "+string(r), b.Min.Distance(c.Min)+b.Max.Distance(c.Max), 0, 0.01)
-			near(t, name+" advance of "+string(r), got.Advance, mm*refAdvance(t, ref, &buf, r, ppem), 0.01)
+			foretest.Near(t, name+" bounds of "+string(r), b.Min.Distance(c.Min)+b.Max.Distance(c.Max), 0, 0.01)
+			foretest.Near(t, name+" advance of "+string(r), got.Advance, mm*refAdvance(t, ref, &buf, r, ppem), 0.01)
 		}
 		for _, s := range []string{"AVATAR", "Harbour Log", "To Wa. Ty", "LTV 1174", "wood & paper"} {
 			want := 0.0
@@ -88,7 +89,7 @@ func TestAgainstSFNT(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			near(t, name+" "+s, got.Advance, mm*want, 0.01)
+			foretest.Near(t, name+" "+s, got.Advance, mm*want, 0.01)
 		}
 		return kerned
 	}

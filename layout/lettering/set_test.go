@@ -4,7 +4,6 @@ import (
 	"bufio"
 	"encoding/binary"
 	"errors"
-	"flag"
 	"fmt"
 	"math"
 	"os"
@@ -14,10 +13,9 @@ import (
 	"strings"
 	"testing"
 
+	"foredge/lang/foretest"
 	"foredge/layout/geom"
 )
-
-var update = flag.Bool("update", false, "write the golden files anew")
 
 // Levels of embedding and the order from left to right are those of Unicode's
 // own test, of Debian's package unicode-data. What controls direction is left
@@ -25,7 +23,7 @@ var update = flag.Bool("update", false, "write the golden files anew")
 func TestBidiAgainstUnicode(t *testing.T) {
 	file, err := os.Open("/usr/share/unicode/BidiCharacterTest.txt")
 	if err != nil {
-		missing(t, "the package unicode-data")
+		foretest.Missing(t, "the package unicode-data")
 	}
 	defer file.Close()
 	in := bufio.NewScanner(file)
@@ -111,7 +109,7 @@ func TestMixedLines(t *testing.T) {
 		t.Fatal(err)
 	}
 	same, _ := Fit(f, "سلام", 100, 30, Style{Cap: 8})
-	near(t, "spaced Arabic", joined.Outline.Bounds().Width(), same.Outline.Bounds().Width(), 1e-9)
+	foretest.Near(t, "spaced Arabic", joined.Outline.Bounds().Width(), same.Outline.Bounds().Width(), 1e-9)
 }
 
 // collection joins font files to a TTC file: a header, the directories with
@@ -146,7 +144,7 @@ func TestCollection(t *testing.T) {
 		}
 		got, _ := f.Text("Harbour", 8)
 		asked, _ := load(t, want).Text("Harbour", 8)
-		near(t, name, geom.Area(got.Outline), geom.Area(asked.Outline), 1e-9)
+		foretest.Near(t, name, geom.Area(got.Outline), geom.Area(asked.Outline), 1e-9)
 	}
 	for name, want := range map[string]string{
 		"shop.ttc":         `"shop.ttc" holds 3 fonts: Go Regular, Go Bold, Go Mono`,
@@ -173,14 +171,14 @@ func TestSpacing(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "three spaces", loose.Outline.Bounds().Width()-tight.Outline.Bounds().Width(), 4.5, 1e-9)
+	foretest.Near(t, "three spaces", loose.Outline.Bounds().Width()-tight.Outline.Bounds().Width(), 4.5, 1e-9)
 	// Space keeps its size where letters shrink, and all still fits.
 	for _, space := range []float64{-0.3, 0.5, 2} {
 		b, err := Fit(f, "Saltmarsh Covers", 60, 20, Style{Cap: 10, Space: space})
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "width", b.Outline.Bounds().Width(), 60, 1e-6)
+		foretest.Near(t, "width", b.Outline.Bounds().Width(), 60, 1e-6)
 		if b.Cap >= 10 {
 			t.Errorf("space %g: capitals of %g", space, b.Cap)
 		}
@@ -255,7 +253,7 @@ func TestCircle(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "capitals", b.Cap, 6, 0)
+		foretest.Near(t, "capitals", b.Cap, 6, 0)
 		line, _ := f.Text("HIHIH", 6)
 		for i, p := range b.Outline {
 			// Each foot is a chord of the baseline's circle, each top 6 mm farther out
@@ -267,11 +265,11 @@ func TestCircle(t *testing.T) {
 			}
 			w := line.Outline[i].Bounds().Width() / 2
 			if inside {
-				near(t, "foot", most, math.Hypot(30, w), 0.3)
-				near(t, "top", least, 24, 0.05)
+				foretest.Near(t, "foot", most, math.Hypot(30, w), 0.3)
+				foretest.Near(t, "top", least, 24, 0.05)
 			} else {
-				near(t, "foot", least, 30, 0.05)
-				near(t, "top", most, math.Hypot(36, w), 0.3)
+				foretest.Near(t, "foot", least, 30, 0.05)
+				foretest.Near(t, "top", most, math.Hypot(36, w), 0.3)
 			}
 		}
 		if middle := b.Outline.Bounds().Center().X; math.Abs(middle-40) > 1e-6 {
@@ -294,7 +292,7 @@ func TestCircle(t *testing.T) {
 	slices.Sort(angles)
 	for i := range angles {
 		gap := angles[(i+1)%len(angles)] - angles[i]
-		near(t, "angle", math.Mod(gap+2*math.Pi, 2*math.Pi), math.Pi/4, 0.02)
+		foretest.Near(t, "angle", math.Mod(gap+2*math.Pi, 2*math.Pi), math.Pi/4, 0.02)
 	}
 	farthest := 0.0
 	for _, p := range b.Outline {
@@ -302,7 +300,7 @@ func TestCircle(t *testing.T) {
 			farthest = math.Max(farthest, q.Distance(center))
 		}
 	}
-	near(t, "as large as the box", farthest, 40, 1e-3)
+	foretest.Near(t, "as large as the box", farthest, 40, 1e-3)
 }
 
 // All ink along a curve lies in the box, and hardly larger letters would not.
@@ -366,7 +364,7 @@ func TestStroke(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "capitals of "+row, block.Cap, 7, 1e-9)
+		foretest.Near(t, "capitals of "+row, block.Cap, 7, 1e-9)
 		for _, p := range block.Outline {
 			if p.Closed || len(p.Segments) == 0 {
 				t.Errorf("%s has a closed or empty line", row)
@@ -376,17 +374,9 @@ func TestStroke(t *testing.T) {
 		y += 15
 	}
 	picture := fmt.Sprintf("<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"220mm\" height=\"%gmm\" viewBox=\"0 0 220 %g\">\n<g fill=\"none\" stroke=\"#000\" stroke-width=\"0.35\">\n%s</g>\n</svg>\n", y, y, b.String())
-	golden := filepath.Join("testdata", "stroke.svg")
-	if *update {
-		if err := os.WriteFile(golden, []byte(picture), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if want, err := os.ReadFile(golden); err != nil || string(want) != picture {
-		t.Errorf("the picture of all signs differs from %s; look at it anew and write it with -update", golden)
-	}
+	foretest.Golden(t, filepath.Join("testdata", "stroke.svg"), []byte(picture))
 	h, _ := f.Text("H", 10)
-	near(t, "an H", h.Ink.Height(), 10, 1e-9)
+	foretest.Near(t, "an H", h.Ink.Height(), 10, 1e-9)
 	for s, want := range map[string]string{
 		"Ж": `the font "stroke" has no “Ж” (U+0416)`, "日": `the font "stroke" has no “日” (U+65E5); no built-in font has it`, "a\tb": "a tab",
 	} {

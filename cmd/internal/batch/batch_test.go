@@ -20,6 +20,7 @@ import (
 	"foredge/export"
 	"foredge/export/svg"
 	"foredge/lang/diag"
+	"foredge/lang/foretest"
 )
 
 const corpus = "../../../testdata/corpus"
@@ -92,24 +93,6 @@ func folder(dir string) Options {
 	return Options{Options: driver.Options{Naming: driver.Naming{Folder: dir}}, Keep: true}
 }
 
-// contents are the files of a folder, hidden ones too.
-func contents(t testing.TB, dir string) map[string]string {
-	t.Helper()
-	entries, err := os.ReadDir(dir)
-	if err != nil {
-		t.Fatal(err)
-	}
-	all := map[string]string{}
-	for _, e := range entries {
-		data, err := os.ReadFile(filepath.Join(dir, e.Name()))
-		if err != nil {
-			t.Fatal(err)
-		}
-		all[e.Name()] = string(data)
-	}
-	return all
-}
-
 // A batch of 1,000 orders of every kind ends with every good order made, every
 // bad one named by its line, and nothing else.
 func TestThousandOrders(t *testing.T) {
@@ -117,7 +100,7 @@ func TestThousandOrders(t *testing.T) {
 	var table bytes.Buffer
 	w := csv.NewWriter(&table)
 	w.Write([]string{"name", "initials", "copies"})
-	all := make([]order, 1000)
+	all := make([]order, foretest.Sample(1000, 120))
 	for i := range all {
 		all[i] = invent(rnd)
 		w.Write([]string{all[i].name, all[i].initials, all[i].copies})
@@ -156,7 +139,7 @@ func TestThousandOrders(t *testing.T) {
 		t.Fatalf("%d orders are bad, want %d: %v", len(bad), len(wrong), firstDifference(bad, wrong))
 	}
 	// The folder holds three files an order, and the two lists.
-	files := contents(t, dir)
+	files := foretest.Contents(t, dir)
 	safe := regexp.MustCompile(`^[0-9]{4}(-[a-z0-9]+)*$`)
 	for _, m := range r.Made {
 		for _, name := range append(m.Files, m.Ticket) {
@@ -278,7 +261,7 @@ func TestSameOnOneProcessor(t *testing.T) {
 		before := runtime.GOMAXPROCS(n)
 		dir := t.TempDir()
 		runGift(t, table.Bytes(), folder(dir))
-		made[i] = contents(t, dir)
+		made[i] = foretest.Contents(t, dir)
 		runtime.GOMAXPROCS(before)
 	}
 	// The table's path differs between the runs; nothing else may.
@@ -336,7 +319,7 @@ func TestTogether(t *testing.T) {
 	if r.Err != nil || len(r.Made) != 4 || len(r.Bad) != 1 || r.Bad[0].Line != 5 {
 		t.Fatalf("made %d, bad %v, %v, %v", len(r.Made), r.Bad, r.Err, r.Diagnostics)
 	}
-	files := contents(t, opts.Folder)
+	files := foretest.Contents(t, opts.Folder)
 	want := map[string]string{} // outline of a copy → the order whose list must name its sheet
 	for _, m := range r.Made {
 		for n := range m.Copies {

@@ -16,6 +16,7 @@ import (
 	"foredge/export"
 	"foredge/export/svg"
 	"foredge/lang/diag"
+	"foredge/lang/foretest"
 )
 
 const tag = `laser bench { bed = 300 by 200; kerf = 0.2; quiet = caution }
@@ -66,7 +67,7 @@ func TestLeftOverOfStopped(t *testing.T) {
 		if r := tagBatch(t, dir, tag, c.before, 50, first...); r.Err == nil {
 			t.Fatalf("%s: it wasn't stopped", name)
 		}
-		old := contents(t, filepath.Join(dir, "cut"))
+		old := foretest.Contents(t, filepath.Join(dir, "cut"))
 		if len(old) < 16 || old["made.json"] != "" {
 			t.Fatalf("%s: %d files are there when it is stopped", name, len(old))
 		}
@@ -84,7 +85,7 @@ func TestLeftOverOfStopped(t *testing.T) {
 					mine[f] = true
 				}
 			}
-			all := contents(t, filepath.Join(dir, "cut"))
+			all := foretest.Contents(t, filepath.Join(dir, "cut"))
 			for f := range all {
 				if !mine[f] {
 					want = append(want, f)

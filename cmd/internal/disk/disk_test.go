@@ -8,80 +8,14 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"syscall"
 	"testing"
 	"time"
+
+	"foredge/lang/foretest"
 )
 
-func write(t *testing.T, path, text string) string {
-	t.Helper()
-	if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
-		t.Fatal(err)
-	}
-	return path
-}
-
-func TestReadErrors(t *testing.T) {
-	dir := t.TempDir()
-	write(t, filepath.Join(dir, "title.svg"), "x")
-	write(t, filepath.Join(dir, "shop", "case.fore"), "x")
-	write(t, filepath.Join(dir, "big.fore"), strings.Repeat("#", 2<<20))
-	if err := syscall.Mkfifo(filepath.Join(dir, "pipe"), 0o666); err != nil {
-		t.Skip("no pipes here:", err)
-	}
-	if err := os.Symlink("loop", filepath.Join(dir, "loop")); err != nil {
-		t.Skip("no links here:", err)
-	}
-	for _, test := range []struct{ name, code, message, help string }{
-		{"titel.svg", "missing-file", `there is no file "titel.svg"`, `did you mean "title.svg"?`},
-		{"TITLE.SVG", "missing-file", `there is no file "TITLE.SVG"`, `did you mean "title.svg"?`},
-		{"anchor.png", "missing-file", `there is no file "anchor.png"`, ""},
-		{"shop/cases.fore", "missing-file", `there is no file "shop/cases.fore"`, `did you mean "shop/case.fore"?`},
-		{"shopp/case.fore", "missing-file", `there is no file "shopp/case.fore": its folder isn't there either`, "check the path"},
-		{"title.svg/a.fore", "missing-file", `there is no file "title.svg/a.fore": "title.svg" is a file, not a folder`, ""},
-		{"shop", "folder", `"shop" is a folder, not a file`, "name a file in it, such as shop/case.fore"},
-		{"pipe", "no-file", `"pipe" is not an ordinary file`, ""},
-		{"loop", "unreadable", `"loop" can't be read: its links lead in a circle`, ""},
-		{"big.fore", "too-large", `"big.fore" is 2.0 MiB, and a design may have at most 1.0 MiB`, "a design is a short text: is this the right file?"},
-	} {
-		path := filepath.Join(dir, test.name)
-		data, state, err := Read(path, test.name, MaxDesign)
-		var e *Error
-		if !errors.As(err, &e) {
-			t.Errorf("%s: got %d bytes and error %v, want a message", test.name, len(data), err)
-			continue
-		}
-		if string(e.Code) != test.code || e.Error() != test.message || e.Help() != test.help {
-			t.Errorf("%s:\n got %s: %s (%s)\nwant %s: %s (%s)", test.name, e.Code, e.Error(), e.Help(), test.code, test.message, test.help)
-		}
-		if looked := Look(path); looked != state {
-			t.Errorf("%s: a watcher would see a change at once: read %v, looked %v", test.name, state.Kind, looked.Kind)
-		}
-	}
-}
-
-func TestReadWithoutPermission(t *testing.T) {
-	if os.Geteuid() == 0 {
-		t.Skip("the superuser may read everything")
-	}
-	path := write(t, filepath.Join(t.TempDir(), "secret.fore"), "x")
-	if err := os.Chmod(path, 0); err != nil {
-		t.Fatal(err)
-	}
-	_, state, err := Read(path, "secret.fore", MaxDesign)
-	if err == nil || err.Error() != `"secret.fore" can't be read: you don't have permission` {
-		t.Errorf("got %v", err)
-	}
-	if state != Look(path) {
-		t.Error("the state differs from that of a look")
-	}
-}
-
 func TestReadLimit(t *testing.T) {
-	path := write(t, filepath.Join(t.TempDir(), "a"), "12345")
+	path := foretest.Write(t, filepath.Join(t.TempDir(), "a"), "12345")
 	if data, state, err := Read(path, "a", 5); err != nil || string(data) != "12345" || state != Look(path) || state != StateOf(data) {
 		t.Errorf("a file of just the limit: %q, %v", data, err)
 	}
@@ -103,7 +37,7 @@ func TestLook(t *testing.T) {
 		t.Errorf("nothing there: %v", s.Kind)
 	}
 	empty := Look(dir)
-	write(t, path, "")
+	foretest.Write(t, path, "")
 	if s := Look(path); s.Kind != Plain || !s.Empty {
 		t.Errorf("an empty file: %+v", s)
 	}
@@ -111,9 +45,9 @@ func TestLook(t *testing.T) {
 	if one == empty || one.Kind != Folder {
 		t.Error("a folder with a new design looks as before")
 	}
-	write(t, path, "panel")
-	write(t, filepath.Join(dir, "a.svg"), "x")
-	write(t, filepath.Join(dir, ".hidden.fore"), "x")
+	foretest.Write(t, path, "panel")
+	foretest.Write(t, filepath.Join(dir, "a.svg"), "x")
+	foretest.Write(t, filepath.Join(dir, ".hidden.fore"), "x")
 	if Look(dir) != one {
 		t.Error("a folder with the same designs looks different")
 	}
@@ -156,7 +90,7 @@ func TestWriteSet(t *testing.T) {
 
 func TestWriteThroughLink(t *testing.T) {
 	dir := t.TempDir()
-	target := write(t, filepath.Join(dir, "real", "a.svg"), "old")
+	target := foretest.Write(t, filepath.Join(dir, "real", "a.svg"), "old")
 	link := filepath.Join(dir, "a.svg")
 	if err := os.Symlink(target, link); err != nil {
 		t.Skip("no links here:", err)
@@ -180,9 +114,9 @@ func TestWriteSetFailsWhole(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			dir := t.TempDir()
-			write(t, filepath.Join(dir, "a.svg"), "old")
-			write(t, filepath.Join(dir, "b.dxf"), "old")
-			write(t, filepath.Join(dir, "folder", "x"), "x")
+			foretest.Write(t, filepath.Join(dir, "a.svg"), "old")
+			foretest.Write(t, filepath.Join(dir, "b.dxf"), "old")
+			foretest.Write(t, filepath.Join(dir, "folder", "x"), "x")
 			err := WriteSet(t.Context(), []File{
 				{filepath.Join(dir, "a.svg"), []byte("new")},
 				{filepath.Join(dir, "new", "b.svg"), []byte("new")},
@@ -203,8 +137,8 @@ func TestWriteSetFailsWhole(t *testing.T) {
 // A rename that fails late takes back those before it.
 func TestCommitTakesBack(t *testing.T) {
 	dir := t.TempDir()
-	kept := write(t, filepath.Join(dir, "a.svg"), "old")
-	write(t, filepath.Join(dir, "folder", "x"), "x")
+	kept := foretest.Write(t, filepath.Join(dir, "a.svg"), "old")
+	foretest.Write(t, filepath.Join(dir, "folder", "x"), "x")
 	todo := []*pending{
 		{target: kept, data: []byte("new"), had: true, old: []byte("old"), perm: 0o600},
 		{target: filepath.Join(dir, "b.svg"), data: []byte("new")},
@@ -234,7 +168,7 @@ func TestWriteSetCancelled(t *testing.T) {
 
 func TestCheckSet(t *testing.T) {
 	dir := t.TempDir()
-	in := write(t, filepath.Join(dir, "art.svg"), "x")
+	in := foretest.Write(t, filepath.Join(dir, "art.svg"), "x")
 	linked := filepath.Join(dir, "linked.svg")
 	if err := os.Link(in, linked); err != nil {
 		t.Skip("no hard links here:", err)

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"foredge/cmd/internal/disk"
+	"foredge/lang/foretest"
 )
 
 // tree makes files in a new folder, each given as path=content, and returns
@@ -18,13 +19,7 @@ func tree(t *testing.T, files ...string) string {
 	dir := t.TempDir()
 	for _, f := range files {
 		name, text, _ := strings.Cut(f, "=")
-		path := filepath.Join(dir, name)
-		if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
-			t.Fatal(err)
-		}
+		foretest.Write(t, filepath.Join(dir, name), text)
 	}
 	return dir
 }
@@ -239,7 +234,7 @@ func TestGuard(t *testing.T) {
 	if err := Guard("building log.fore", func() {}); err != nil {
 		t.Error(err)
 	}
-	err := Guard("building log.fore", func() { var m map[string]int; m["x"] = 1 })
+	err := Guard("building log.fore", func() { panic("assignment to entry in nil map") })
 	var e *InternalError
 	if !errors.As(err, &e) || strings.Contains(err.Error(), "nil map") || !strings.Contains(err.Error(), "building log.fore") ||
 		!strings.Contains(e.Trace, "TestGuard") {

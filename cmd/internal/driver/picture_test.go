@@ -1,7 +1,6 @@
 package driver_test
 
 import (
-	"flag"
 	"image"
 	"image/png"
 	"os"
@@ -10,9 +9,8 @@ import (
 
 	"foredge/export/exporttest"
 	"foredge/export/svg"
+	"foredge/lang/foretest"
 )
-
-var update = flag.Bool("update", false, "write the pictures anew")
 
 // The picture beside each example is what librsvg draws of its SVG file, so that
 // it can't go stale. With -update the pictures are made anew; look at them then.
@@ -30,7 +28,7 @@ func TestPictures(t *testing.T) {
 				t.Fatal(err)
 			}
 			got := exporttest.Picture(t, path, 900, 600)
-			if *update {
+			if foretest.Update() {
 				writePicture(t, name, got)
 			}
 			samePicture(t, readPicture(t, name), got)

@@ -3,8 +3,6 @@ package fitview
 import (
 	"bytes"
 	"encoding/json"
-	"flag"
-	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -12,41 +10,14 @@ import (
 	"testing"
 	"unicode/utf8"
 
-	"foredge/eval"
+	"foredge/eval/evaltest"
 	"foredge/eval/fit"
-	"foredge/eval/shelf"
-	"foredge/lang/parse"
-	"foredge/lang/source"
+	"foredge/lang/foretest"
 )
-
-func update() bool { return flag.Lookup("update").Value.String() == "true" }
-
-func TestMain(m *testing.M) {
-	flag.Bool("update", false, "renew the golden files")
-	flag.Parse()
-	os.Exit(m.Run())
-}
-
-// files lets a design use the shelf.
-type files struct{}
-
-func (files) Use(_ *source.File, path string) (*source.File, error) {
-	return nil, fmt.Errorf("there is no file %q", path)
-}
-func (files) Read(_ *source.File, path string) ([]byte, error) {
-	return nil, fmt.Errorf("there is no file %q", path)
-}
-func (files) Shelf(name string) (*source.File, bool) {
-	text, ok := shelf.Text(name)
-	return source.New("shelf/"+name+".fore", text), ok
-}
-func (files) ShelfNames() []string { return shelf.Names() }
 
 func read(t testing.TB, name string, text []byte) *fit.Report {
 	t.Helper()
-	tree, _ := parse.File(source.New(name, text))
-	m, _ := eval.Build(tree, files{})
-	s, _ := m.Solve()
+	s, _ := evaltest.Solve(string(text), evaltest.Shelved{})
 	return fit.Of(s)
 }
 
@@ -68,22 +39,6 @@ func designs(t testing.TB) map[string][]byte {
 	return all
 }
 
-func golden(t *testing.T, path string, got []byte) {
-	t.Helper()
-	if update() {
-		if err := os.WriteFile(path, got, 0o666); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if !bytes.Equal(got, want) {
-		t.Errorf("%s differs; look at it, then run with -update:\n%s", path, got)
-	}
-}
-
 func TestGolden(t *testing.T) {
 	for name, text := range designs(t) {
 		r := read(t, name+".fore", text)
@@ -91,7 +46,7 @@ func TestGolden(t *testing.T) {
 		if err := WriteText(&b, r); err != nil {
 			t.Fatal(err)
 		}
-		golden(t, filepath.Join("testdata", name+".txt"), b.Bytes())
+		foretest.Golden(t, filepath.Join("testdata", name+".txt"), b.Bytes())
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 
 	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/watch/watchtest"
+	"foredge/lang/foretest"
 )
 
 // A bench is a folder with a design of two files, and a build that copies them
@@ -94,14 +95,14 @@ func TestSaves(t *testing.T) {
 		for _, way := range watchtest.Ways() {
 			t.Run(fmt.Sprintf("%s, poll %v", way.Name, poll), func(t *testing.T) {
 				t.Parallel()
-				saves := 200
+				saves := foretest.Sample(200, 25)
 				if poll {
-					saves = 60 // the way of saving matters less when only the content is looked at
+					saves = foretest.Sample(60, 15) // the way of saving matters less when only the content is looked at
 				}
 				dir := t.TempDir()
 				b := &bench{log: filepath.Join(dir, "log.fore"), lib: filepath.Join(dir, "lib", "lib.fore"), out: filepath.Join(dir, "out")}
-				write(t, b.log, "panel 0 end\n")
-				write(t, b.lib, "shop 0 end\n")
+				foretest.Write(t, b.log, "panel 0 end\n")
+				foretest.Write(t, b.lib, "shop 0 end\n")
 				opts := Options{Every: time.Hour} // events alone must do
 				if poll {
 					opts = Options{Poll: true, Every: 50 * ms}
@@ -118,7 +119,7 @@ func TestSaves(t *testing.T) {
 					if i%5 == 4 {
 						path = b.lib
 					}
-					must(t, way.Save(path, text(i, path)))
+					foretest.Must(t, way.Save(path, text(i, path)))
 					if i%10 == 0 {
 						b.built(t)
 					} else {
@@ -129,7 +130,7 @@ func TestSaves(t *testing.T) {
 				b.built(t)
 				b.wantOutputs(t, good)
 
-				must(t, way.Save(b.log, []byte("panel broken\n")))
+				foretest.Must(t, way.Save(b.log, []byte("panel broken\n")))
 				b.built(t)
 				b.wantOutputs(t, good)
 				stop()

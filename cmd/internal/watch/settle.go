@@ -26,7 +26,9 @@ func (s *settler) touch(now time.Time, path string) {
 		s.first = now
 	}
 	s.last = now
-	s.touched[path] = s.touched[path]
+	if _, known := s.touched[path]; !known {
+		s.touched[path] = false
+	}
 }
 
 // due returns when the burst will be over if nothing else happens, and false

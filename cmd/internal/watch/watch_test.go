@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"syscall"
@@ -14,17 +13,8 @@ import (
 	"time"
 
 	"foredge/cmd/internal/disk"
+	"foredge/lang/foretest"
 )
-
-func write(t testing.TB, path, text string) {
-	t.Helper()
-	if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
-		t.Fatal(err)
-	}
-}
 
 func inputs(paths ...string) []disk.Input {
 	var all []disk.Input
@@ -32,13 +22,6 @@ func inputs(paths ...string) []disk.Input {
 		all = append(all, disk.Input{Path: p, State: disk.Look(p)})
 	}
 	return all
-}
-
-func must(t testing.TB, errs ...error) {
-	t.Helper()
-	if err := errors.Join(errs...); err != nil {
-		t.Fatal(err)
-	}
 }
 
 // Each way in which the files of a design change on a real disk is told by an
@@ -50,84 +33,84 @@ func TestEvents(t *testing.T) {
 		change []step // each but an empty one must be found
 	}{
 		{"written in place", []step{
-			func(t *testing.T, dir string) { write(t, dir+"/sub/a.fore", "2") },
-			func(t *testing.T, dir string) { write(t, dir+"/sub/a.fore", "3") },
+			func(t *testing.T, dir string) { foretest.Write(t, dir+"/sub/a.fore", "2") },
+			func(t *testing.T, dir string) { foretest.Write(t, dir+"/sub/a.fore", "3") },
 		}},
 		{"saved by renaming", []step{
 			func(t *testing.T, dir string) {
-				write(t, dir+"/sub/a.tmp", "2")
-				must(t, os.Rename(dir+"/sub/a.tmp", dir+"/sub/a.fore"))
+				foretest.Write(t, dir+"/sub/a.tmp", "2")
+				foretest.Must(t, os.Rename(dir+"/sub/a.tmp", dir+"/sub/a.fore"))
 			},
 			func(t *testing.T, dir string) {
-				write(t, dir+"/sub/a.tmp", "3")
-				must(t, os.Rename(dir+"/sub/a.tmp", dir+"/sub/a.fore"))
+				foretest.Write(t, dir+"/sub/a.tmp", "3")
+				foretest.Must(t, os.Rename(dir+"/sub/a.tmp", dir+"/sub/a.fore"))
 			},
 		}},
 		{"backup, then new", []step{
 			func(t *testing.T, dir string) {
-				must(t, os.Rename(dir+"/sub/a.fore", dir+"/sub/a.fore~"))
-				write(t, dir+"/sub/a.fore", "2")
-				must(t, os.Remove(dir+"/sub/a.fore~"))
+				foretest.Must(t, os.Rename(dir+"/sub/a.fore", dir+"/sub/a.fore~"))
+				foretest.Write(t, dir+"/sub/a.fore", "2")
+				foretest.Must(t, os.Remove(dir+"/sub/a.fore~"))
 			},
-			func(t *testing.T, dir string) { write(t, dir+"/sub/a.fore", "3") },
+			func(t *testing.T, dir string) { foretest.Write(t, dir+"/sub/a.fore", "3") },
 		}},
 		{"deleted and made again", []step{
-			func(t *testing.T, dir string) { must(t, os.Remove(dir+"/sub/a.fore")) },
-			func(t *testing.T, dir string) { write(t, dir+"/sub/a.fore", "2") },
+			func(t *testing.T, dir string) { foretest.Must(t, os.Remove(dir+"/sub/a.fore")) },
+			func(t *testing.T, dir string) { foretest.Write(t, dir+"/sub/a.fore", "2") },
 		}},
 		{"a missing file comes", []step{
-			func(t *testing.T, dir string) { write(t, dir+"/sub/missing.svg", "2") },
+			func(t *testing.T, dir string) { foretest.Write(t, dir+"/sub/missing.svg", "2") },
 		}},
 		{"a file in missing folders comes", []step{
-			func(t *testing.T, dir string) { write(t, dir+"/gone/for/good.fore", "2") },
-			func(t *testing.T, dir string) { write(t, dir+"/gone/for/good.fore", "3") },
+			func(t *testing.T, dir string) { foretest.Write(t, dir+"/gone/for/good.fore", "2") },
+			func(t *testing.T, dir string) { foretest.Write(t, dir+"/gone/for/good.fore", "3") },
 		}},
 		{"folder renamed away and back", []step{
-			func(t *testing.T, dir string) { must(t, os.Rename(dir+"/sub", dir+"/away")) },
-			func(t *testing.T, dir string) { must(t, os.Rename(dir+"/away", dir+"/sub")) },
-			func(t *testing.T, dir string) { write(t, dir+"/sub/a.fore", "2") },
+			func(t *testing.T, dir string) { foretest.Must(t, os.Rename(dir+"/sub", dir+"/away")) },
+			func(t *testing.T, dir string) { foretest.Must(t, os.Rename(dir+"/away", dir+"/sub")) },
+			func(t *testing.T, dir string) { foretest.Write(t, dir+"/sub/a.fore", "2") },
 		}},
 		{"folder renamed away and back at once", []step{
 			func(t *testing.T, dir string) {
-				must(t, os.Rename(dir+"/sub", dir+"/away"), os.Rename(dir+"/away", dir+"/sub"))
-				write(t, dir+"/sub/a.fore", "2")
+				foretest.Must(t, os.Rename(dir+"/sub", dir+"/away"), os.Rename(dir+"/away", dir+"/sub"))
+				foretest.Write(t, dir+"/sub/a.fore", "2")
 			},
-			func(t *testing.T, dir string) { write(t, dir+"/sub/a.fore", "3") },
+			func(t *testing.T, dir string) { foretest.Write(t, dir+"/sub/a.fore", "3") },
 		}},
 		{"folder removed and made again", []step{
-			func(t *testing.T, dir string) { must(t, os.RemoveAll(dir+"/sub")) },
-			func(t *testing.T, dir string) { write(t, dir+"/sub/a.fore", "2") },
-			func(t *testing.T, dir string) { write(t, dir+"/sub/a.fore", "3") },
+			func(t *testing.T, dir string) { foretest.Must(t, os.RemoveAll(dir+"/sub")) },
+			func(t *testing.T, dir string) { foretest.Write(t, dir+"/sub/a.fore", "2") },
+			func(t *testing.T, dir string) { foretest.Write(t, dir+"/sub/a.fore", "3") },
 		}},
 		{"folder replaced by another at once", []step{
 			func(t *testing.T, dir string) {
-				write(t, dir+"/other/a.fore", "2")
-				must(t, os.Rename(dir+"/sub", dir+"/old"), os.Rename(dir+"/other", dir+"/sub"))
+				foretest.Write(t, dir+"/other/a.fore", "2")
+				foretest.Must(t, os.Rename(dir+"/sub", dir+"/old"), os.Rename(dir+"/other", dir+"/sub"))
 			},
-			func(t *testing.T, dir string) { write(t, dir+"/sub/a.fore", "3") },
+			func(t *testing.T, dir string) { foretest.Write(t, dir+"/sub/a.fore", "3") },
 		}},
 		{"what a link leads to is written", []step{
-			func(t *testing.T, dir string) { write(t, dir+"/far/real.fore", "2") },
+			func(t *testing.T, dir string) { foretest.Write(t, dir+"/far/real.fore", "2") },
 		}},
 		{"a link is turned elsewhere", []step{
 			func(t *testing.T, dir string) {
-				write(t, dir+"/far/else.fore", "2")
-				must(t, os.Remove(dir+"/sub/link.fore"), os.Symlink("../far/else.fore", dir+"/sub/link.fore"))
+				foretest.Write(t, dir+"/far/else.fore", "2")
+				foretest.Must(t, os.Remove(dir+"/sub/link.fore"), os.Symlink("../far/else.fore", dir+"/sub/link.fore"))
 			},
-			func(t *testing.T, dir string) { write(t, dir+"/far/else.fore", "3") },
+			func(t *testing.T, dir string) { foretest.Write(t, dir+"/far/else.fore", "3") },
 		}},
 		{"a design comes into a watched folder", []step{
-			func(t *testing.T, dir string) { write(t, dir+"/all/new.fore", "2") },
-			func(t *testing.T, dir string) { must(t, os.Remove(dir+"/all/new.fore")) },
+			func(t *testing.T, dir string) { foretest.Write(t, dir+"/all/new.fore", "2") },
+			func(t *testing.T, dir string) { foretest.Must(t, os.Remove(dir+"/all/new.fore")) },
 		}},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			t.Parallel()
 			dir := t.TempDir()
-			write(t, dir+"/sub/a.fore", "1")
-			write(t, dir+"/far/real.fore", "1")
-			write(t, dir+"/all/one.fore", "1")
-			must(t, os.Symlink("../far/real.fore", dir+"/sub/link.fore"))
+			foretest.Write(t, dir+"/sub/a.fore", "1")
+			foretest.Write(t, dir+"/far/real.fore", "1")
+			foretest.Write(t, dir+"/all/one.fore", "1")
+			foretest.Must(t, os.Symlink("../far/real.fore", dir+"/sub/link.fore"))
 			paths := []string{dir + "/sub/a.fore", dir + "/sub/missing.svg", dir + "/gone/for/good.fore", dir + "/sub/link.fore", dir + "/all"}
 			w := New(Options{Every: time.Hour, Notice: func(m string) { t.Error(m) }})
 			defer w.Close()
@@ -155,15 +138,15 @@ func TestEvents(t *testing.T) {
 func TestFolderFurtherUp(t *testing.T) {
 	dir := t.TempDir()
 	path := dir + "/top/sub/a.fore"
-	write(t, path, "1")
-	write(t, dir+"/other/sub/a.fore", "1")
+	foretest.Write(t, path, "1")
+	foretest.Write(t, dir+"/other/sub/a.fore", "1")
 	w := New(Options{Every: time.Hour})
 	defer w.Close()
 	w.Follow(inputs(path))
 	w.settle.take()
-	must(t, os.Rename(dir+"/top", dir+"/old"), os.Rename(dir+"/other", dir+"/top"))
+	foretest.Must(t, os.Rename(dir+"/top", dir+"/old"), os.Rename(dir+"/other", dir+"/top"))
 	w.look()
-	write(t, path, "2")
+	foretest.Write(t, path, "2")
 	ctx, cancel := context.WithTimeout(t.Context(), 10*time.Second)
 	defer cancel()
 	if changed, err := w.Next(ctx); err != nil || len(changed) != 1 {
@@ -175,15 +158,15 @@ func TestFolderFurtherUp(t *testing.T) {
 func TestNoChange(t *testing.T) {
 	dir := t.TempDir()
 	path := dir + "/a.fore"
-	write(t, path, "1")
+	foretest.Write(t, path, "1")
 	w := New(Options{Every: 20 * time.Millisecond})
 	defer w.Close()
 	w.Follow(inputs(path, dir))
-	must(t, os.Chmod(path, 0o600), os.Chtimes(path, time.Now(), time.Now()))
-	write(t, path, "2")
-	write(t, path, "1")
-	write(t, dir+"/a.svg", "an output")
-	write(t, dir+"/.#a.fore", "an editor's own")
+	foretest.Must(t, os.Chmod(path, 0o600), os.Chtimes(path, time.Now(), time.Now()))
+	foretest.Write(t, path, "2")
+	foretest.Write(t, path, "1")
+	foretest.Write(t, dir+"/a.svg", "an output")
+	foretest.Write(t, dir+"/.#a.fore", "an editor's own")
 	ctx, cancel := context.WithTimeout(t.Context(), 400*time.Millisecond)
 	defer cancel()
 	if changed, err := w.Next(ctx); err == nil {
@@ -195,11 +178,11 @@ func TestNoChange(t *testing.T) {
 func TestChangeDuringBuild(t *testing.T) {
 	dir := t.TempDir()
 	path := dir + "/a.fore"
-	write(t, path, "1")
+	foretest.Write(t, path, "1")
 	w := New(Options{Every: time.Hour})
 	defer w.Close()
 	read := inputs(path)
-	write(t, path, "2")
+	foretest.Write(t, path, "2")
 	w.Follow(read)
 	ctx, cancel := context.WithTimeout(t.Context(), 10*time.Second)
 	defer cancel()
@@ -210,7 +193,7 @@ func TestChangeDuringBuild(t *testing.T) {
 
 func TestLostEvents(t *testing.T) {
 	dir := t.TempDir()
-	write(t, dir+"/a.fore", "1")
+	foretest.Write(t, dir+"/a.fore", "1")
 	w := New(Options{Every: time.Hour})
 	defer w.Close()
 	w.Follow([]disk.Input{{Path: dir + "/a.fore", State: disk.StateOf([]byte("0"))}})
@@ -237,25 +220,25 @@ func TestPoll(t *testing.T) {
 		after  time.Duration // at the latest
 		before time.Duration // not before
 	}{
-		{"a change", func(t *testing.T) { write(t, a, "2") }, []string{a}, 700 * ms, 0},
-		{"two", func(t *testing.T) { write(t, a, "2"); write(t, b, "2") }, []string{a, b}, 700 * ms, 0},
-		{"a file is gone", func(t *testing.T) { must(t, os.Remove(a)) }, []string{a}, 1100 * ms, 0},
-		{"a file is empty", func(t *testing.T) { write(t, b, "") }, []string{b}, 1100 * ms, 0},
+		{"a change", func(t *testing.T) { foretest.Write(t, a, "2") }, []string{a}, 700 * ms, 0},
+		{"two", func(t *testing.T) { foretest.Write(t, a, "2"); foretest.Write(t, b, "2") }, []string{a, b}, 700 * ms, 0},
+		{"a file is gone", func(t *testing.T) { foretest.Must(t, os.Remove(a)) }, []string{a}, 1100 * ms, 0},
+		{"a file is empty", func(t *testing.T) { foretest.Write(t, b, "") }, []string{b}, 1100 * ms, 0},
 		{"gone for a moment", func(t *testing.T) {
-			must(t, os.Remove(a))
+			foretest.Must(t, os.Remove(a))
 			time.Sleep(800 * ms)
-			write(t, a, "2")
+			foretest.Write(t, a, "2")
 		}, []string{a}, 1500 * ms, 800 * ms},
 		{"written in pieces", func(t *testing.T) {
 			for i := range 4 {
-				write(t, a, strings.Repeat("2", i+1))
+				foretest.Write(t, a, strings.Repeat("2", i+1))
 				time.Sleep(250 * ms)
 			}
 		}, []string{a}, 2000 * ms, 0},
 	} {
 		t.Run(test.name, func(t *testing.T) {
-			write(t, a, "1")
-			write(t, b, "1")
+			foretest.Write(t, a, "1")
+			foretest.Write(t, b, "1")
 			synctest.Test(t, func(t *testing.T) {
 				w := New(Options{Poll: true})
 				defer w.Close()
@@ -278,7 +261,7 @@ func TestPoll(t *testing.T) {
 // A file that is never at rest is built all the same, now and then.
 func TestPollNeverAtRest(t *testing.T) {
 	path := t.TempDir() + "/a.fore"
-	write(t, path, "0")
+	foretest.Write(t, path, "0")
 	synctest.Test(t, func(t *testing.T) {
 		w := New(Options{Poll: true})
 		defer w.Close()
@@ -289,7 +272,7 @@ func TestPollNeverAtRest(t *testing.T) {
 		go func() {
 			defer close(done)
 			for i := 0; ctx.Err() == nil; i++ {
-				write(t, path, fmt.Sprint("n", i))
+				foretest.Write(t, path, fmt.Sprint("n", i))
 				time.Sleep(100 * ms)
 			}
 		}()
@@ -304,14 +287,14 @@ func TestPollNeverAtRest(t *testing.T) {
 // Where the system can't watch, the watcher says so once and looks instead.
 func TestFallBack(t *testing.T) {
 	path := t.TempDir() + "/a.fore"
-	write(t, path, "1")
+	foretest.Write(t, path, "1")
 	for _, err := range []error{syscall.ENOSPC, syscall.EMFILE, errors.New("other")} {
 		var notices []string
 		w := New(Options{Quiet: ms, Notice: func(m string) { notices = append(notices, m) }})
 		w.Follow(inputs(path))
 		w.fallBack(err)
 		w.setTimes()
-		write(t, path, err.Error())
+		foretest.Write(t, path, err.Error())
 		ctx, cancel := context.WithTimeout(t.Context(), 10*time.Second)
 		changed, nerr := w.Next(ctx)
 		cancel()
@@ -321,6 +304,6 @@ func TestFallBack(t *testing.T) {
 		if len(notices) != 1 || !strings.Contains(notices[0], "looking at the files every 0.3 s instead") {
 			t.Errorf("%v: told %q", err, notices)
 		}
-		must(t, w.Close())
+		foretest.Must(t, w.Close())
 	}
 }

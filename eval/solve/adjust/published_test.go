@@ -7,6 +7,7 @@ import (
 	"foredge/eval/relation"
 	"foredge/eval/solve"
 	"foredge/eval/solve/solvetest"
+	"foredge/lang/foretest"
 )
 
 // digits checks that got agrees with a certified value to 9 significant digits.
@@ -107,16 +108,16 @@ func TestThermometer(t *testing.T) {
 	sol := s.Solve()
 	scale := sol.Benches[0].Scale
 	u := func(name string) float64 { return scale * sol.U[s.IDs[name]] }
-	solvetest.Near(t, "y1", s.Value(t, sol, "fit.y1"), -0.1712037901, 1e-10)
-	solvetest.Near(t, "u(y1)", u("fit.y1"), 0.0028775978, 1e-10)
-	solvetest.Near(t, "y2", s.Value(t, sol, "fit.y2"), 0.0021826977, 1e-10)
-	solvetest.Near(t, "u(y2)", u("fit.y2"), 0.0006679388, 1e-10)
-	solvetest.Near(t, "s", scale, 0.0034975640, 1e-10)
-	solvetest.Near(t, "b(30)", s.Value(t, sol, "b30"), -0.1493768127, 1e-10)
-	solvetest.Near(t, "u(b(30))", u("b30"), 0.0041385958, 1e-10)
+	foretest.Near(t, "y1", s.Value(t, sol, "fit.y1"), -0.1712037901, 1e-10)
+	foretest.Near(t, "u(y1)", u("fit.y1"), 0.0028775978, 1e-10)
+	foretest.Near(t, "y2", s.Value(t, sol, "fit.y2"), 0.0021826977, 1e-10)
+	foretest.Near(t, "u(y2)", u("fit.y2"), 0.0006679388, 1e-10)
+	foretest.Near(t, "s", scale, 0.0034975640, 1e-10)
+	foretest.Near(t, "b(30)", s.Value(t, sol, "b30"), -0.1493768127, 1e-10)
+	foretest.Near(t, "u(b(30))", u("b30"), 0.0041385958, 1e-10)
 	// r(y1, y2) from u² of the sum at 10.
 	r := (u("b30")*u("b30") - u("fit.y1")*u("fit.y1") - 100*u("fit.y2")*u("fit.y2")) / (2 * 10 * u("fit.y1") * u("fit.y2"))
-	solvetest.Near(t, "r(y1, y2)", r, -0.9304296, 1e-7)
+	foretest.Near(t, "r(y1, y2)", r, -0.9304296, 1e-7)
 }
 
 // JCGM 100:2008 (GUM), example H.1: calibration of an end gauge, l = ls + d -
@@ -142,8 +143,8 @@ func TestEndGauge(t *testing.T) {
 	if !sol.OK() {
 		t.Fatal(solvetest.Wrongs(s, sol))
 	}
-	solvetest.Near(t, "l", s.Value(t, sol, "l"), 50000838, 0.5)
-	solvetest.Near(t, "u(l)", sol.U[s.IDs["l"]], 31.66, 0.005)
+	foretest.Near(t, "l", s.Value(t, sol, "l"), 50000838, 0.5)
+	foretest.Near(t, "u(l)", sol.U[s.IDs["l"]], 31.66, 0.005)
 }
 
 // JCGM 100:2008 (GUM), example H.2: resistance and reactance from five
@@ -210,14 +211,14 @@ func TestResistance(t *testing.T) {
 		name     string
 		value, u float64
 	}{{"R", 127.73217, 0.071071}, {"X", 219.84651, 0.295582}, {"Z", 254.25970, 0.236336}} {
-		solvetest.Near(t, c.name, s.Value(t, sol, c.name), c.value, 1e-5)
-		solvetest.Near(t, "u("+c.name+")", u(c.name), c.u, 1e-6)
+		foretest.Near(t, c.name, s.Value(t, sol, c.name), c.value, 1e-5)
+		foretest.Near(t, "u("+c.name+")", u(c.name), c.u, 1e-6)
 	}
 	r := func(a, b, sum string) float64 {
 		return (u(sum)*u(sum) - u(a)*u(a) - u(b)*u(b)) / (2 * u(a) * u(b))
 	}
-	solvetest.Near(t, "r(R, X)", r("R", "X", "R+X"), -0.58843, 1e-5)
-	solvetest.Near(t, "r(X, Z)", r("X", "Z", "X+Z"), 0.99251, 1e-5)
+	foretest.Near(t, "r(R, X)", r("R", "X", "R+X"), -0.58843, 1e-5)
+	foretest.Near(t, "r(X, Z)", r("X", "Z", "X+Z"), 0.99251, 1e-5)
 }
 
 // Adjustment with constraints, worked in closed form: three segments and their
@@ -246,19 +247,19 @@ func TestSegmentsAndTotal(t *testing.T) {
 	}
 	s, sol := build(0)
 	for i, want := range []float64{80.043333333333, 80.013333333333, 80.033333333333, 240.09} {
-		solvetest.Near(t, s.Vars[i].Name, sol.Values[i], want, 1e-9)
+		foretest.Near(t, s.Vars[i].Name, sol.Values[i], want, 1e-9)
 	}
-	solvetest.Near(t, "u(a)", sol.U[0], 0.0179947, 5e-8)
-	solvetest.Near(t, "u(total)", sol.U[3], 0.0226779, 5e-8)
-	solvetest.Near(t, "chi-square", sol.Benches[0].ChiSquare, 2.33333333333, 1e-9)
+	foretest.Near(t, "u(a)", sol.U[0], 0.0179947, 5e-8)
+	foretest.Near(t, "u(total)", sol.U[3], 0.0226779, 5e-8)
+	foretest.Near(t, "chi-square", sol.Benches[0].ChiSquare, 2.33333333333, 1e-9)
 	if b := sol.Benches[0]; b.Freedom != 1 || len(b.Suspects) != 0 {
 		t.Errorf("%+v", b)
 	}
-	solvetest.Near(t, "chi-square limit", sol.Benches[0].Limit95, 3.8415, 5e-5)
+	foretest.Near(t, "chi-square limit", sol.Benches[0].Limit95, 3.8415, 5e-5)
 
 	s, sol = build(0.5)
 	for i, want := range []float64{80.04696970, 80.01696970, 80.03696970, 240.10090909} {
-		solvetest.Near(t, s.Vars[i].Name, sol.Values[i], want, 1e-8)
+		foretest.Near(t, s.Vars[i].Name, sol.Values[i], want, 1e-8)
 	}
-	solvetest.Near(t, "chi-square", sol.Benches[0].ChiSquare, 1.484848, 1e-6)
+	foretest.Near(t, "chi-square", sol.Benches[0].ChiSquare, 1.484848, 1e-6)
 }

@@ -6,6 +6,7 @@ import (
 
 	"foredge/eval/relation"
 	"foredge/eval/solve/solvetest"
+	"foredge/lang/foretest"
 )
 
 type adjustment struct {
@@ -37,7 +38,7 @@ func adjustBySciPy(t testing.TB, s *solvetest.Shop) adjustment {
 		in[k] = v
 	}
 	var out adjustment
-	solvetest.Scipy(t, "readings.py", in, &out)
+	foretest.AskScript(t, "testdata/readings.py", in, &out, "scipy.optimize")
 	return out
 }
 
@@ -47,8 +48,8 @@ func TestReadingsAgainstSciPy(t *testing.T) {
 	s := solvetest.ChainOfReadings(1000)
 	want, sol := adjustBySciPy(t, s), s.Solve()
 	for v := range s.Vars {
-		solvetest.Near(t, s.Vars[v].Name, sol.Values[v], want.X[v], 1e-6)
-		solvetest.Near(t, "u("+s.Vars[v].Name+")", sol.U[v], want.U[v], 1e-7)
+		foretest.Near(t, s.Vars[v].Name, sol.Values[v], want.X[v], 1e-6)
+		foretest.Near(t, "u("+s.Vars[v].Name+")", sol.U[v], want.U[v], 1e-7)
 	}
 }
 

@@ -3,10 +3,10 @@ package adjust_test
 import (
 	"math"
 	"math/rand/v2"
-	"os"
 	"testing"
 
 	"foredge/eval/solve/solvetest"
+	"foredge/lang/foretest"
 )
 
 // A simulated bench: a row of holes with known true values, most of its
@@ -54,7 +54,7 @@ func simulate(r *rand.Rand, noise func() float64) *simulated {
 func TestDataSnooping(t *testing.T) {
 	r := rand.New(rand.NewPCG(2, 1))
 	named, told := 0, 0
-	for done := 0; done < 1000; {
+	for done := 0; done < foretest.Sample(1000, 250); {
 		s := simulate(r, r.NormFloat64)
 		if len(s.Readings) == 0 {
 			continue
@@ -77,7 +77,7 @@ func TestDataSnooping(t *testing.T) {
 		}
 	}
 	t.Logf("%d of %d that can be told apart are named", named, told)
-	if told < 200 || float64(named) < 0.95*float64(told) {
+	if told < foretest.Sample(200, 50) || float64(named) < 0.95*float64(told) {
 		t.Errorf("%d of %d named", named, told)
 	}
 }
@@ -109,7 +109,7 @@ func largestCorrelation(s *simulated, wrong int) float64 {
 // bench in twenty.
 func TestGlobalTestRejectsAsPromised(t *testing.T) {
 	r := rand.New(rand.NewPCG(9, 1))
-	const n = 2000
+	n := foretest.Sample(2000, 1000)
 	rejected, done := 0, 0
 	for done < n {
 		rep := simulate(r, r.NormFloat64).Solve().Benches[0]
@@ -121,7 +121,7 @@ func TestGlobalTestRejectsAsPromised(t *testing.T) {
 			rejected++
 		}
 	}
-	if share := float64(rejected) / n; math.Abs(share-0.05) > 0.015 {
+	if share := float64(rejected) / float64(n); math.Abs(share-0.05) > 0.015 {
 		t.Errorf("%.2f %% rejected", 100*share)
 	}
 }
@@ -129,9 +129,12 @@ func TestGlobalTestRejectsAsPromised(t *testing.T) {
 // The 95 % interval of every adjusted value holds the truth as often as it
 // says with normal errors, and at least as often with bounded ones.
 func TestCoverage(t *testing.T) {
-	benches := 1000
-	if os.Getenv("CI") == "true" {
+	benches, chance := foretest.Sample(1000, 200), 0.0
+	if foretest.CI() {
 		benches = 10000
+	}
+	if testing.Short() {
+		chance = 0.01
 	}
 	for _, test := range []struct {
 		name      string
@@ -159,7 +162,7 @@ func TestCoverage(t *testing.T) {
 		}
 		share := float64(inside) / float64(all)
 		t.Logf("%s errors: %.2f %% of %d inside", test.name, 100*share, all)
-		if share < test.low || share > test.high {
+		if share < test.low-chance || share > test.high+chance {
 			t.Errorf("%s errors: %.2f %% inside", test.name, 100*share)
 		}
 	}

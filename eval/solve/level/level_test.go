@@ -9,6 +9,7 @@ import (
 	"foredge/eval/solve/lsq"
 	"foredge/eval/solve/solvetest"
 	"foredge/eval/solve/sparse"
+	"foredge/lang/foretest"
 )
 
 // However large the design, a weaker level never bends a stronger one: with
@@ -54,17 +55,17 @@ func TestLevelsNeverBend(t *testing.T) {
 	}
 	for i := range n / 2 {
 		v := s.IDs[fmt.Sprintf("gap%d", i)]
-		solvetest.Near(t, s.Vars[v].Name, with.Values[v], without.Values[v], 1e-9)
+		foretest.Near(t, s.Vars[v].Name, with.Values[v], without.Values[v], 1e-9)
 	}
 	place := s.Value(t, with, fmt.Sprintf("x%d", n/2))
-	solvetest.Near(t, "wished place", place, s.Value(t, without, fmt.Sprintf("x%d", n/2)), 1e-9)
+	foretest.Near(t, "wished place", place, s.Value(t, without, fmt.Sprintf("x%d", n/2)), 1e-9)
 	if err := math.Abs(s.Value(t, with, fmt.Sprintf("x%d", n)) - 7.5*n); err > 1e-6 {
 		t.Errorf("the whole is off by %g", err)
 	}
 	// The first default takes what the least gaps leave of the second half: 5
 	// for each box, 2 for each gap and 2 more for each tenth.
 	v := s.Value(t, with, fmt.Sprintf("gap%d", n/2))
-	solvetest.Near(t, "first default", v, math.Min(1000, 7.5*n-place-5*n/2-2*n/2-2*n/20+2), 1e-6)
+	foretest.Near(t, "first default", v, math.Min(1000, 7.5*n-place-5*n/2-2*n/2-2*n/20+2), 1e-6)
 
 	// One weighted sum, 10⁶ for musts, 10³ for wishes and 1 for defaults, on
 	// the wished half without its limits.
@@ -113,9 +114,9 @@ func TestLongSum(t *testing.T) {
 	s.Read(b, s.V("log.total"), 0.03, closing+1)
 	sol := s.Solve()
 	share := 1.0 / (n + 1)
-	solvetest.Near(t, "first part", sol.Values[0], 8+share, 1e-9)
-	solvetest.Near(t, "last part", sol.Values[n-1], 8+0.02*math.Sin(n-1)+share, 1e-9)
-	solvetest.Near(t, "total", s.Value(t, sol, "log.total"), closing+1-share, 1e-9)
-	solvetest.Near(t, "u(part)", sol.U[0], 0.03/math.Sqrt(3)*math.Sqrt(1-share), 1e-12)
-	solvetest.Near(t, "redundancy", sol.Benches[0].Readings[n].Redundancy, share, 1e-9)
+	foretest.Near(t, "first part", sol.Values[0], 8+share, 1e-9)
+	foretest.Near(t, "last part", sol.Values[n-1], 8+0.02*math.Sin(n-1)+share, 1e-9)
+	foretest.Near(t, "total", s.Value(t, sol, "log.total"), closing+1-share, 1e-9)
+	foretest.Near(t, "u(part)", sol.U[0], 0.03/math.Sqrt(3)*math.Sqrt(1-share), 1e-12)
+	foretest.Near(t, "redundancy", sol.Benches[0].Readings[n].Redundancy, share, 1e-9)
 }

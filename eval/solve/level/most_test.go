@@ -6,6 +6,7 @@ import (
 	"foredge/eval/relation"
 	"foredge/eval/solve"
 	"foredge/eval/solve/solvetest"
+	"foredge/lang/foretest"
 )
 
 // patternRow is a row with a known pitch on an edge of known length, its ends
@@ -37,10 +38,10 @@ func TestMostHoles(t *testing.T) {
 				if !sol.OK() {
 					t.Fatalf("%g/%g: %s", edge, pitch, solvetest.Wrongs(s, sol))
 				}
-				solvetest.Near(t, "count", s.Value(t, sol, "front.wire.count"), float64(c.want), 0)
+				foretest.Near(t, "count", s.Value(t, sol, "front.wire.count"), float64(c.want), 0)
 				want := (edge-float64(c.want-1)*pitch)/2 - 1
-				solvetest.Near(t, "first", s.Value(t, sol, "front.wire.first"), want, 1e-9)
-				solvetest.Near(t, "last", s.Value(t, sol, "front.wire.last"), want, 1e-9)
+				foretest.Near(t, "first", s.Value(t, sol, "front.wire.first"), want, 1e-9)
+				foretest.Near(t, "last", s.Value(t, sol, "front.wire.last"), want, 1e-9)
 			}
 		}
 	}
@@ -57,9 +58,9 @@ func TestPunchingPattern(t *testing.T) {
 	s.Ge(s.V("front.wire.first"), relation.C(3*25.4/16))
 	s.Standard(s.V("front.wire.first"), s.V("front.wire.last"))
 	sol := s.Solve()
-	solvetest.Near(t, "count", s.Value(t, sol, "front.wire.count"), 23, 0)
-	solvetest.Near(t, "first", s.Value(t, sol, "front.wire.first"), (203.2-22*25.4/3-4)/2, 1e-9)
-	solvetest.Near(t, "first by hand", s.Value(t, sol, "front.wire.first"), 6.4667, 5e-5)
+	foretest.Near(t, "count", s.Value(t, sol, "front.wire.count"), 23, 0)
+	foretest.Near(t, "first", s.Value(t, sol, "front.wire.first"), (203.2-22*25.4/3-4)/2, 1e-9)
+	foretest.Near(t, "first by hand", s.Value(t, sol, "front.wire.first"), 6.4667, 5e-5)
 }
 
 func TestMostWithLeastWeb(t *testing.T) {
@@ -82,13 +83,13 @@ func TestMostWithLeastWeb(t *testing.T) {
 	s.Ge(s.V("front.wire.first"), relation.C(5))
 	sol = s.Solve()
 	// 4n + 3(n-1) <= 200: n = 29
-	solvetest.Near(t, "count", s.Value(t, sol, "front.wire.count"), 29, 0)
+	foretest.Near(t, "count", s.Value(t, sol, "front.wire.count"), 29, 0)
 	s = build()
 	s.Is("front.wire.web", 3)
 	s.Is("front.wire.first", 5.25) // tied: not centred
 	sol = s.Solve()
-	solvetest.Near(t, "count", s.Value(t, sol, "front.wire.count"), 29, 0)
-	solvetest.Near(t, "last", s.Value(t, sol, "front.wire.last"), 210-5.25-7*28-4, 1e-9)
+	foretest.Near(t, "count", s.Value(t, sol, "front.wire.count"), 29, 0)
+	foretest.Near(t, "last", s.Value(t, sol, "front.wire.last"), 210-5.25-7*28-4, 1e-9)
 	s = build()
 	s.Ge(s.V("front.wire.web"), relation.C(300))
 	s.Ge(s.V("front.wire.first"), relation.C(120))

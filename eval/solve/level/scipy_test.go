@@ -4,12 +4,12 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
 	"testing"
 
 	"foredge/eval/relation"
 	"foredge/eval/solve"
 	"foredge/eval/solve/solvetest"
+	"foredge/lang/foretest"
 )
 
 // A levels is a linear system as the script takes it.
@@ -111,7 +111,7 @@ func dot(row, x []float64) float64 {
 // SciPy's HiGHS and SLSQP.
 func TestLevelsAgainstSciPy(t *testing.T) {
 	n := uint64(120)
-	if os.Getenv("CI") == "true" {
+	if foretest.CI() {
 		n = 1000
 	}
 	var systems []*levels
@@ -126,7 +126,7 @@ func TestLevelsAgainstSciPy(t *testing.T) {
 				t.Fatalf("system %d: %s", seed, solvetest.Wrongs(s, sol))
 			}
 			for i, a := range l.Eq {
-				solvetest.Near(t, fmt.Sprintf("system %d: equation %d", seed, i), dot(a, x), l.Be[i], 1e-6)
+				foretest.Near(t, fmt.Sprintf("system %d: equation %d", seed, i), dot(a, x), l.Be[i], 1e-6)
 			}
 			for i, a := range l.Ge {
 				if dot(a, x) < l.Bg[i]-1e-6 {
@@ -155,7 +155,7 @@ func TestLevelsAgainstSciPy(t *testing.T) {
 		Best     *float64
 		Default  []float64
 	}
-	solvetest.Scipy(t, "levels.py", systems, &answers)
+	foretest.AskScript(t, "testdata/levels.py", systems, &answers, "scipy.optimize")
 	clashes, compared := 0, 0
 	for i, a := range answers {
 		l, sol := systems[i], sols[i]
@@ -182,7 +182,7 @@ func TestLevelsAgainstSciPy(t *testing.T) {
 			}
 		}
 		for k, v := range a.Default {
-			solvetest.Near(t, fmt.Sprintf("system %d: default %d", i, k), l.Kept[k], v, 1e-5)
+			foretest.Near(t, fmt.Sprintf("system %d: default %d", i, k), l.Kept[k], v, 1e-5)
 		}
 	}
 	if clashes < len(answers)/20 || compared < len(answers)/2 {

@@ -7,6 +7,7 @@ import (
 	"foredge/eval/relation"
 	"foredge/eval/solve"
 	"foredge/eval/solve/solvetest"
+	"foredge/lang/foretest"
 )
 
 // The board of testdata/corpus/ring-board.fore: the best width for the wishes would
@@ -28,10 +29,10 @@ func TestRingBoard(t *testing.T) {
 		want := 215.0
 		if !limited {
 			want = (225 + math.Sqrt2*305) / 3 // least squares of (w-225, w√2-305)
-			solvetest.Near(t, "width by hand", want, 218.78, 0.005)
+			foretest.Near(t, "width by hand", want, 218.78, 0.005)
 		}
-		solvetest.Near(t, "width", s.Value(t, sol, "width"), want, 1e-9)
-		solvetest.Near(t, "height", s.Value(t, sol, "height"), want*math.Sqrt2, 1e-9)
+		foretest.Near(t, "width", s.Value(t, sol, "width"), want, 1e-9)
+		foretest.Near(t, "height", s.Value(t, sol, "height"), want*math.Sqrt2, 1e-9)
 		if limited {
 			c := sol.Cause[s.IDs["width"]]
 			if c.Kind != solve.ByLimit || c.Index != limit || sol.From[s.IDs["width"]] != solve.ByWish {
@@ -48,7 +49,7 @@ func TestWishesShareByWeight(t *testing.T) {
 	s.Prefer(s.V("b"), relation.C(8), 1)
 	// 3(a-8)² + (2-a)²: a = 6.5
 	sol := s.Solve()
-	solvetest.Near(t, "a", s.Value(t, sol, "a"), 6.5, 1e-9)
+	foretest.Near(t, "a", s.Value(t, sol, "a"), 6.5, 1e-9)
 	if !sol.OK() {
 		t.Error(solvetest.Wrongs(s, sol))
 	}
@@ -76,8 +77,8 @@ func TestUncertaintyThroughWishes(t *testing.T) {
 		name     string
 		value, u float64
 	}{{"a", 296.4, 2 * u}, {"b", 124.1, u / 2}, {"c", 148.2, u}, {"d", 149.2, u}} {
-		solvetest.Near(t, c.name, s.Value(t, sol, c.name), c.value, 1e-9)
-		solvetest.Near(t, "u("+c.name+")", sol.U[s.IDs[c.name]], c.u, 1e-9)
+		foretest.Near(t, c.name, s.Value(t, sol, c.name), c.value, 1e-9)
+		foretest.Near(t, "u("+c.name+")", sol.U[s.IDs[c.name]], c.u, 1e-9)
 	}
 }
 
@@ -94,6 +95,6 @@ func TestWishesOnACurve(t *testing.T) {
 		t.Fatal(solvetest.Wrongs(s, sol))
 	}
 	w, h := s.Value(t, sol, "w"), s.Value(t, sol, "h")
-	solvetest.Near(t, "area", w*h, 60000, 1e-6)
-	solvetest.Near(t, "slope", (w-225)*w-(h-305)*h, 0, 1e-3)
+	foretest.Near(t, "area", w*h, 60000, 1e-6)
+	foretest.Near(t, "slope", (w-225)*w-(h-305)*h, 0, 1e-3)
 }

@@ -7,6 +7,7 @@ import (
 
 	"foredge/eval/relation"
 	"foredge/eval/solve/solvetest"
+	"foredge/lang/foretest"
 )
 
 func sqrt(e relation.Expr) relation.Expr {
@@ -90,7 +91,7 @@ func TestBlocks(t *testing.T) {
 			continue
 		}
 		for name, want := range test.want {
-			solvetest.Near(t, test.name+": "+name, s.Value(t, sol, name), want, 1e-6)
+			foretest.Near(t, test.name+": "+name, s.Value(t, sol, name), want, 1e-6)
 		}
 		solvetest.CheckCauses(t, s, sol)
 	}
@@ -131,7 +132,7 @@ func TestTangles(t *testing.T) {
 		for i, f := range sol.Tangles[0].Found {
 			for k, want := range test.want[i] {
 				if k < len(f) {
-					solvetest.Near(t, test.name, f[k], want, 1e-6)
+					foretest.Near(t, test.name, f[k], want, 1e-6)
 				}
 			}
 		}
@@ -154,8 +155,8 @@ func TestUncertaintyOfProducts(t *testing.T) {
 		t.Fatal(solvetest.Wrongs(s, sol))
 	}
 	// x = 91/(thick + 1)
-	solvetest.Near(t, "x", s.Value(t, sol, "x"), 7, 1e-12)
-	solvetest.Near(t, "u(x)", sol.U[s.IDs["x"]], u*91/169, 1e-9)
+	foretest.Near(t, "x", s.Value(t, sol, "x"), 7, 1e-12)
+	foretest.Near(t, "u(x)", sol.U[s.IDs["x"]], u*91/169, 1e-9)
 }
 
 // What can't be computed is told, not left open without a word.

@@ -154,13 +154,6 @@ func (s *Shop) Value(t *testing.T, sol *solve.Solution, name string) float64 {
 	return sol.Values[id]
 }
 
-func Near(t *testing.T, what string, got, want, within float64) {
-	t.Helper()
-	if !(math.Abs(got-want) <= within) {
-		t.Errorf("%s = %.12g, want %.12g within %g", what, got, want, within)
-	}
-}
-
 // Wrongs says in a line what a solution complains of.
 func Wrongs(s *Shop, sol *solve.Solution) string {
 	out := ""

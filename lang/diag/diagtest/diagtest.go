@@ -9,6 +9,15 @@ import (
 	"foredge/lang/source"
 )
 
+// Text shows diagnostics as a person reads them, for the message of a test.
+func Text(list diag.List) string {
+	var b strings.Builder
+	if err := diag.WriteText(&b, list, diag.TextOptions{}); err != nil {
+		return err.Error()
+	}
+	return b.String()
+}
+
 // A want is one diagnostic that a file expects.
 type want struct {
 	line     int // 0 for one without a line in the file

@@ -1,49 +1,33 @@
 package geos
 
 import (
-	"bytes"
-	"encoding/json"
-	"os"
 	"os/exec"
 	"testing"
+
+	"foredge/lang/foretest"
 )
 
+// prelude has what most scripts ask for: area makes a polygon of rings, of
+// which those that lie in others are holes, and pieces counts what it falls into.
+const prelude = `import json, sys
+from math import *
+from shapely.geometry import Polygon, box
+def area(rings):
+    out = Polygon()
+    for r in rings:
+        out = out.symmetric_difference(Polygon(r))
+    return out
+def pieces(g):
+    return sum(1 for p in getattr(g, 'geoms', [g]) if p.area > 1e-6)
+data = json.load(sys.stdin)
+`
+
 // Ask runs a Python script that finds in as the variable data and leaves its
-// answer in the variable answer, and decodes that into out. Without shapely the
+// answer in the variable answer, and decodes that into out. It may use Polygon,
+// box, area(rings) and pieces(g), which stand in front of it. Without shapely the
 // test is skipped, unless the environment says CI=true: then it fails.
 func Ask(t testing.TB, script string, in, out any) {
 	t.Helper()
-	python := interpreter()
-	if python == "" {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("no Python with shapely: install python3-shapely")
-		}
-		t.Skip("no Python with shapely here: the check against GEOS is skipped")
-	}
-	data, err := json.Marshal(in)
-	if err != nil {
-		t.Fatal(err)
-	}
-	cmd := exec.Command(python, "-c", "import json, sys\nfrom math import *\ndata = json.load(sys.stdin)\n"+script+"\njson.dump(answer, sys.stdout)\n")
-	cmd.Stdin = bytes.NewReader(data)
-	var stderr bytes.Buffer
-	cmd.Stderr = &stderr
-	answer, err := cmd.Output()
-	if err != nil {
-		t.Fatalf("shapely: %v\n%s", err, stderr.String())
-	}
-	if err := json.Unmarshal(answer, out); err != nil {
-		t.Fatalf("shapely's answer: %v", err)
-	}
-}
-
-// interpreter is a Python that can import shapely: Debian's own comes first,
-// for its packages aren't seen by others.
-func interpreter() string {
-	for _, name := range []string{"/usr/bin/python3", "python3"} {
-		if exec.Command(name, "-c", "import shapely.geometry").Run() == nil {
-			return name
-		}
-	}
-	return ""
+	python := foretest.Python(t, "shapely.geometry")
+	foretest.Ask(t, exec.Command(python, "-c", prelude+script+"\njson.dump(answer, sys.stdout)\n"), in, out)
 }
