@@ -3,9 +3,11 @@ package layout_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
+	"foredge/lang/diag/diagtest"
 	"foredge/layout"
 	"foredge/layout/geom"
 )
@@ -29,11 +31,11 @@ panel plain { width = 100; height = 100 }
 func TestInside(t *testing.T) {
 	d, diags := solved(twoFaced)
 	if d == nil {
-		t.Fatal(show(diags))
+		t.Fatal(diagtest.Text(diags))
 	}
 	faces, diags := layout.Inside(d)
 	if diags.HasErrors() || len(faces) != 2 {
-		t.Fatalf("%d faces: %s", len(faces), show(diags))
+		t.Fatalf("%d faces: %s", len(faces), diagtest.Text(diags))
 	}
 	outer, _ := layout.Draw(d)
 	for _, p := range outer.Parts {
@@ -49,7 +51,7 @@ func TestInside(t *testing.T) {
 	} {
 		cut, diags := faces[i].Drawing.ForLaser()
 		if len(diags) > 0 {
-			t.Error(show(diags))
+			t.Error(diagtest.Text(diags))
 		}
 		if cut.Size.Distance(geom.Pt(150.2+40, 210.2+40)) > 1e-9 {
 			t.Errorf("the page of %s is %v", faces[i].Panel, cut.Size)
@@ -78,7 +80,7 @@ func TestInsideIsNotCut(t *testing.T) {
 	d, diags := solved(`panel p { width = 100; height = 100; thick = 1
   region r { face = inside; width = 80; height = 30; cut text "HO" } }`)
 	if d == nil {
-		t.Fatal(show(diags))
+		t.Fatal(diagtest.Text(diags))
 	}
 	if _, diags := layout.Inside(d); !diags.HasErrors() {
 		t.Error("letters that are cut were put on the inside")
@@ -90,17 +92,17 @@ func TestInsideIsNotCut(t *testing.T) {
 func TestJig(t *testing.T) {
 	d, diags := solved(twoFaced)
 	if d == nil {
-		t.Fatal(show(diags))
+		t.Fatal(diagtest.Text(diags))
 	}
 	faces, diags := layout.Jig(d)
 	if diags.HasErrors() || len(faces) != 3 {
-		t.Fatalf("%d jigs: %s", len(faces), show(diags))
+		t.Fatalf("%d jigs: %s", len(faces), diagtest.Text(diags))
 	}
 	const finger = 9 // the notches reach that far beyond
 	for i, size := range []geom.Point{{X: 150, Y: 210}, {X: 150, Y: 210}, {X: 100, Y: 100}} {
 		cut, diags := faces[i].Drawing.ForLaser()
 		if len(diags) > 0 {
-			t.Error(show(diags))
+			t.Error(diagtest.Text(diags))
 		}
 		for _, s := range cut.Parts[0].Shapes {
 			b := s.Figure.Bounds()
@@ -136,7 +138,7 @@ func TestRows(t *testing.T) {
 	for i := range 40 {
 		d, diags := solved(fmt.Sprintf("panel p { width = %d; height = %d }\npanel q { width = 50; height = 30 }", 20+i*37%160, 15+i*53%120))
 		if d == nil {
-			t.Fatal(show(diags))
+			t.Fatal(diagtest.Text(diags))
 		}
 		drawing, _ := layout.Draw(d)
 		if err := rows.Fits(drawing); err != nil {
@@ -179,6 +181,49 @@ func TestRows(t *testing.T) {
 	}
 }
 
+// Parts stay 5 mm from a sheet's edges and begin right there: what is larger by a
+// hair fits in neither direction, and what just fits beside another lies in its
+// row.
+func TestSheetMargin(t *testing.T) {
+	newRows := func() *layout.Rows { return layout.NewRows(func(string) geom.Point { return geom.Pt(300, 200) }) }
+	panel := func(w, h float64) *layout.Drawing {
+		return drawn(t, fmt.Sprintf("panel p { width = %v; height = %v }", w, h))
+	}
+	for size, fits := range map[geom.Point]bool{{X: 290, Y: 190}: true, {X: 290.01, Y: 20}: false, {X: 20, Y: 190.01}: false} {
+		err := newRows().Fits(panel(size.X, size.Y))
+		if (err == nil) != fits {
+			t.Errorf("%v on 300 by 200: %v", size, err)
+		}
+		if err != nil && !strings.HasSuffix(err.Error(), "is too large for a sheet of 300 by 200 mm with 5 mm left free at its edges") {
+			t.Error(err)
+		}
+	}
+	for _, c := range []struct {
+		w, h   float64 // of the second of two
+		at     geom.Point
+		sheets int
+	}{
+		{140, 90, geom.Pt(155, 5), 1},    // 5 + 140 + 10 + 140 + 5
+		{140.01, 90, geom.Pt(5, 105), 1}, // 5 + 90 + 10 + 90 + 5
+		{140.01, 90.01, geom.Pt(5, 5), 2},
+	} {
+		rows := newRows()
+		_, sheets := rows.Add("1", panel(140, 90), nil)
+		_, more := rows.Add("2", panel(c.w, c.h), nil)
+		sheets = slices.Concat(sheets, more, rows.Rest())
+		if len(sheets) != c.sheets {
+			t.Errorf("%v by %v: %d sheets, want %d", c.w, c.h, len(sheets), c.sheets)
+			continue
+		}
+		first := sheets[0].Outer.Parts[0].Bounds.Min
+		parts := sheets[len(sheets)-1].Outer.Parts
+		second := parts[len(parts)-1].Bounds.Min
+		if first.Distance(geom.Pt(5, 5)) > 1e-9 || second.Distance(c.at) > 1e-9 {
+			t.Errorf("%v by %v: the parts lie at %v and %v, want 5,5 and %v", c.w, c.h, first, second, c.at)
+		}
+	}
+}
+
 // Both faces of covers that lie together on sheets: turned over like a page as a
 // whole, every hole and edge of the inside's file lies on that of the sheet's own
 // file, and every mark of the inside on its board. Parts of other stocks lie on
@@ -196,7 +241,7 @@ func TestRowsOfBothFaces(t *testing.T) {
 	for i := range 7 {
 		d, diags := solved(twoFaced + "stock spare { thick = 3 }\nstock veneer { thick = 1; size = 150 by 100; kerf = 0.1 }\npanel leaf { width = 60; height = 40; stock = veneer }\n")
 		if d == nil {
-			t.Fatal(show(diags))
+			t.Fatal(diagtest.Text(diags))
 		}
 		drawing, _ := layout.Draw(d)
 		faces, _ := layout.Inside(d)

@@ -9,6 +9,8 @@ import (
 	"foredge/eval/design"
 	"foredge/eval/opening"
 	"foredge/eval/word"
+	"foredge/lang/diag/diagtest"
+	"foredge/lang/foretest"
 	"foredge/layout"
 	"foredge/layout/geom"
 )
@@ -60,6 +62,34 @@ func TestHoleForms(t *testing.T) {
 			dr := drawn(t, pair("row wire on "+edge+" { count = 2; hole = "+c.hole+"; first = 10; pitch = 20; inset = 5 }"))
 			wantFigure(t, dr, "front.wire.1", want)
 			mirrorImages(t, dr, "front", "back")
+		}
+	}
+}
+
+// The ease of a cover makes its holes larger all round, by half of it on each
+// side, and so the radius of their corners too: by hand, of a hole 6 along and 4
+// across with corners of 1 and an ease of 0.4. A sharp corner stays sharp, and so
+// does the radius that the cover states itself.
+func TestEaseRoundsCorners(t *testing.T) {
+	for _, c := range []struct {
+		hole, own, form string
+		radius          float64
+	}{
+		{"rect 6 by 4 radius 1 exact", "", "geom.Path", 1.2},
+		{"rect 6 by 4 exact", "", "geom.Rect", 0},
+		{"rect 6 by 4 radius 1 exact", "hole = rect 6.4 by 4.4 radius 1", "geom.Path", 1},
+	} {
+		dr := drawn(t, `notebook log { width = 100 exact; height = 150 exact
+  row wire on spine { count = 3; hole = `+c.hole+`; first = 10 exact; pitch = 20 exact; inset = 5 exact } }
+panel front covers log { ease = 0.4; row wire { `+c.own+` } }`)
+		f := shape(t, dr, "front.wire.1").Figure
+		box := f.Bounds()
+		foretest.Near(t, c.hole+": width", box.Width(), 4.4, 1e-9)
+		foretest.Near(t, c.hole+": height", box.Height(), 6.4, 1e-9)
+		// The corners of a square round a circle are 4 - π radii squared.
+		foretest.Near(t, c.hole+": area", math.Abs(geom.Area(f)), 4.4*6.4-(4-math.Pi)*c.radius*c.radius, 1e-6)
+		if got := fmt.Sprintf("%T", f); got != c.form {
+			t.Errorf("%s %s: a %s, want a %s", c.hole, c.own, got, c.form)
 		}
 	}
 }
@@ -188,7 +218,7 @@ func TestHexagons(t *testing.T) {
 			}
 			dr, diags := layout.Draw(d)
 			if diags.HasErrors() {
-				t.Fatal(show(diags))
+				t.Fatal(diagtest.Text(diags))
 			}
 			if necked {
 				got, want := geom.Area(shape(t, dr, "front.outline").Figure), 100*150-3*(r.Opening.Area()+5*flat)
@@ -206,7 +236,7 @@ func TestHexagons(t *testing.T) {
 			}
 			cut, diags := dr.ForLaser()
 			if diags.HasErrors() {
-				t.Fatal(show(diags))
+				t.Fatal(diagtest.Text(diags))
 			}
 			// A regular hexagon has √3/2 times the square of its flats' distance.
 			got, want := geom.Area(shape(t, cut, "front.wire.2").Figure), math.Sqrt(3)/2*5.8*5.8

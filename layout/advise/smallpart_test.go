@@ -49,3 +49,38 @@ func TestIsSmallPart(t *testing.T) {
 		}
 	}
 }
+
+// A square rod longer than the test cylinder is deep goes in slanted up to a
+// thickness that is found here by turning it step by step: a little less counts as
+// small, a little more doesn't. (Of a rod it is the same which side is held level.)
+func TestIsSmallPartSlanted(t *testing.T) {
+	const wide, deep = 31.75, 57.15 // 16 CFR 1501.4: 1.25 in, 2.25 in
+	for long := 57.5; long < 65; long += 0.5 {
+		goesIn := func(thick float64) bool {
+			for step := range 10_000 {
+				sin, cos := math.Sincos(float64(step) / 10_000 * math.Pi / 4)
+				if math.Hypot(long*sin+thick*cos, thick) <= wide && long*cos+thick*sin <= deep {
+					return true
+				}
+			}
+			return false
+		}
+		least, most := 0.0, wide
+		for most-least > 1e-4 {
+			if half := (least + most) / 2; goesIn(half) {
+				least = half
+			} else {
+				most = half
+			}
+		}
+		if least < 0.1 {
+			t.Fatalf("a rod of %v goes in no more", long)
+		}
+		if thick := least - 0.01; !advise.IsSmallPart(long, thick, thick) {
+			t.Errorf("a rod %v long and %.3f thick goes in, and is not said to", long, thick)
+		}
+		if thick := least + 0.01; advise.IsSmallPart(long, thick, thick) {
+			t.Errorf("a rod %v long and %.3f thick does not go in, and is said to", long, thick)
+		}
+	}
+}

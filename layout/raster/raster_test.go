@@ -238,6 +238,44 @@ func TestDotsKeepTheTone(t *testing.T) {
 	}
 }
 
+// To whom the error of a dot is handed on: 7/16 to the next one in the row, and
+// 3/16, 5/16 and 1/16 to those of the next row, from the one just passed on (R. W.
+// Floyd and L. Steinberg, An adaptive algorithm for spatial grey scale, 1976).
+// Every second row runs backwards. A dark dot of 112 has an error of 112; each of
+// the four just turns light with its share, and doesn't with one less. The others
+// are as light as makes them light without an error.
+func TestDiffusionHandsOn(t *testing.T) {
+	const w, h, level = 5, 4, 112
+	type place struct{ x, y int }
+	for _, from := range []place{{2, 0}, {2, 1}} {
+		ahead := 1
+		if from.y == 1 {
+			ahead = -1
+		}
+		shares := map[place]int{
+			{from.x + ahead, from.y}: level * 7 / 16, {from.x - ahead, from.y + 1}: level * 3 / 16,
+			{from.x, from.y + 1}: level * 5 / 16, {from.x + ahead, from.y + 1}: level * 1 / 16,
+		}
+		for to, share := range shares {
+			for _, short := range []int{0, 1} {
+				p := &raster.Photo{W: w, H: h, Grey: slices.Repeat([]uint8{255}, w*h)}
+				p.Grey[from.y*w+from.x] = level
+				for other, s := range shares {
+					p.Grey[other.y*w+other.x] = uint8(255 - s)
+				}
+				p.Grey[to.y*w+to.x] = uint8(128 - share - short)
+				im := p.Engrave(w, h, 0.1, raster.Diffusion)
+				if im.Grey[from.y*w+from.x] != 0 {
+					t.Fatal("the dot that has the error is light")
+				}
+				if light := im.Grey[to.y*w+to.x] == 255; light != (short == 0) {
+					t.Errorf("from %v to %v, %d/16 less %d: light is %v", from, to, share*16/level, short, light)
+				}
+			}
+		}
+	}
+}
+
 // The order in which the dots of a pattern come is Bayer's (B. E. Bayer, 1973,
 // figure of 8 by 8).
 func TestOrderedIsBayers(t *testing.T) {
