@@ -47,7 +47,6 @@ type compiler struct {
 	drafts map[*resolve.Thing]*draft
 	// present are the drafts of the things that take part, as they were met.
 	present  []*draft
-	laser    *draft
 	defaults [phases][]relation.Default
 	// sheet is the stock whose thickness a material's lines speak of.
 	sheet *draft
