@@ -19,7 +19,7 @@ func Factorise(s *Shape, rows [][]sparse.Term, right []float64, loose float64) *
 		places += len(fill)
 	}
 	backing := make([]float64, places)
-	a := &assembly{Factor: f, place: make([]int32, n), held: make([][]float64, n), count: make([]int, n)}
+	a := &assembly{Factor: f, place: make([]int32, n), held: make([][]float64, n)}
 	for k := range n {
 		w := len(s.filled[k]) + 1
 		m := a.assemble(k, w)
@@ -56,9 +56,11 @@ type assembly struct {
 	front []float64
 	place []int32     // of the positions in the front, where they stand in it
 	held  [][]float64 // what each position hands on
-	count []int       // of rows in that
 	room  sparse.Slab[float64]
 }
+
+// handed is the number of rows that position b hands on.
+func (a *assembly) handed(b int32) int { return len(a.held[b]) / len(a.filled[b]) }
 
 // assemble makes the front of position k, w wide, and says how many rows it has.
 func (a *assembly) assemble(k, w int) (m int) {
@@ -71,7 +73,7 @@ func (a *assembly) assemble(k, w int) (m int) {
 		}
 	}
 	for _, b := range a.below[k] {
-		m += a.count[b]
+		m += a.handed(b)
 	}
 	if cap(a.front) < m*w {
 		a.front = make([]float64, 0, 2*m*w)
@@ -93,7 +95,7 @@ func (a *assembly) assemble(k, w int) (m int) {
 	for _, b := range a.below[k] {
 		from := a.filled[b][1:]
 		bw := len(from) + 1
-		for j := range a.count[b] {
+		for j := range a.handed(b) {
 			part := a.held[b][j*bw : (j+1)*bw]
 			row := front[i*w : (i+1)*w]
 			for x, p := range from {
@@ -183,5 +185,5 @@ func (a *assembly) handOn(k int, left []float64, m, w int) {
 	for j := range m {
 		copy(out[j*(w-1):(j+1)*(w-1)], left[j*w+1:(j+1)*w])
 	}
-	a.held[k], a.count[k] = out, m
+	a.held[k] = out
 }

@@ -1,0 +1,91 @@
+package lsq
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"foredge/eval/solve/sparse"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// Random sparse rows against a dense factorisation by gonum: the solution, the
+// variance of every row both ways, and the covariances of one with all columns.
+func TestAgainstDense(t *testing.T) {
+	for seed := range uint64(200) {
+		r := rand.New(rand.NewPCG(seed, 43))
+		n := 1 + r.IntN(12)
+		m := n + r.IntN(10)
+		rows, right := make([][]sparse.Term, m), make([]float64, m)
+		dense := mat.NewDense(m, n, nil)
+		for i := range rows {
+			for c := range n {
+				if c == i || r.IntN(3) == 0 {
+					k := math.Round(20*r.NormFloat64()) + 0.5
+					rows[i] = append(rows[i], sparse.Term{At: int32(c), Coef: k})
+					dense.Set(i, c, k)
+				}
+			}
+			right[i] = 10 * r.NormFloat64()
+		}
+		f := Factorise(NewShape(n, Columns(rows)), rows, right, 1e-12)
+		if len(f.Loose) > 0 {
+			t.Fatalf("system %d: %d columns are loose", seed, len(f.Loose))
+		}
+		var qr mat.QR
+		qr.Factorize(dense)
+		if qr.Cond() > 1e5 {
+			continue
+		}
+		var want mat.VecDense
+		if err := qr.SolveVecTo(&want, false, mat.NewVecDense(m, right)); err != nil {
+			t.Fatal(err)
+		}
+		near := func(what string, got, want float64) {
+			if math.Abs(got-want) > 1e-8*max(1, math.Abs(want)) {
+				t.Errorf("system %d: %s is %.12g, want %.12g", seed, what, got, want)
+			}
+		}
+		for c, x := range f.Solution() {
+			near("solution", x, want.AtVec(c))
+		}
+		var normal, inverse mat.Dense
+		normal.Mul(dense.T(), dense)
+		if err := inverse.Inverse(&normal); err != nil {
+			t.Fatal(err)
+		}
+		all := f.Covariance()
+		for i, row := range rows {
+			var with mat.VecDense
+			with.MulVec(&inverse, dense.RowView(i))
+			variance := mat.Dot(dense.RowView(i), &with)
+			near("variance", f.Variance(row), variance)
+			near("variance of all", all.Variance(row), variance)
+			for c, v := range f.CovarianceWith(row) {
+				near("covariance", v, with.AtVec(c))
+			}
+		}
+	}
+}
+
+// What a column that depends on others leaves open moves no row.
+func TestNulls(t *testing.T) {
+	rows := [][]sparse.Term{{{At: 0, Coef: 1}, {At: 1, Coef: 2}}, {{At: 1, Coef: 3}, {At: 2, Coef: -1}}}
+	f := Factorise(NewShape(4, Columns(rows)), rows, []float64{1, 2}, 1e-10)
+	nulls := f.Nulls()
+	if len(nulls) != 2 {
+		t.Fatalf("%d directions are open, want 2", len(nulls))
+	}
+	for _, null := range nulls {
+		x := make([]float64, 4)
+		for _, t := range null {
+			x[t.At] = t.Coef
+		}
+		for i, v := range Residuals(rows, make([]float64, 2), x) {
+			if math.Abs(v) > 1e-12 {
+				t.Errorf("row %d moves by %g along %v", i, v, null)
+			}
+		}
+	}
+}

@@ -1,0 +1,73 @@
+package root
+
+import (
+	"math"
+	"testing"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// Functions whose zeros are known in closed form.
+func TestScan(t *testing.T) {
+	for _, test := range []struct {
+		name      string
+		f         func(x float64) float64
+		low, high float64
+		want      []float64
+		any       bool
+	}{
+		{"line", func(x float64) float64 { return 2*x - 7 }, 0, Far, []float64{3.5}, false},
+		{"two", func(x float64) float64 { return x*x - 11*x + 24 }, 0, Far, []float64{3, 8}, false},
+		{"both signs", func(x float64) float64 { return x*x - 2 }, -Far, Far, []float64{-math.Sqrt2, math.Sqrt2}, false},
+		{"touches", func(x float64) float64 { return (x - 12.3) * (x - 12.3) }, 0, Far, []float64{12.3}, false},
+		{"none", func(x float64) float64 { return x*x + 4 }, -Far, Far, nil, false},
+		{"a jump is none", func(x float64) float64 { return math.Copysign(1, x-5) }, 0, Far, nil, false},
+		{"a pole is none", func(x float64) float64 { return 1 / (x - 5) }, 0, Far, nil, false},
+		{"not everywhere", func(x float64) float64 { return math.Sqrt(x) - 3 }, -Far, Far, []float64{9}, false},
+		{"a stretch", func(x float64) float64 { return max(x, 5) - 5 }, 0, Far, nil, true},
+		{"out of range", func(x float64) float64 { return x - 9 }, 0, 8, nil, false},
+	} {
+		found, any := Scan(test.f, test.low, test.high)
+		if any != test.any || len(found) != len(test.want) {
+			t.Errorf("%s: %v, %t", test.name, found, any)
+			continue
+		}
+		for i, x := range found {
+			if math.Abs(x-test.want[i]) > 1e-6 {
+				t.Errorf("%s: %.12g, want %.12g", test.name, x, test.want[i])
+			}
+		}
+	}
+}
+
+// x² + y² = 25 and x·y = 12, from starts all over the plane: every point that is
+// reported solves them, and all four solutions are found.
+func TestNewton(t *testing.T) {
+	residuals := func(z []float64) []float64 { return []float64{z[0]*z[0] + z[1]*z[1] - 25, z[0]*z[1] - 12} }
+	norm := func(z []float64) float64 { r := residuals(z); return math.Hypot(r[0], r[1]) }
+	linearised := func(z []float64) (*mat.Dense, []float64) {
+		return mat.NewDense(2, 2, []float64{2 * z[0], 2 * z[1], z[1], z[0]}), residuals(z)
+	}
+	found := map[[2]float64]bool{}
+	for start := range 48 {
+		z := []float64{Start(start, 0, -Far, Far), Start(start, 1, -Far, Far)}
+		if Newton(z, norm, linearised) {
+			found[[2]float64{math.Round(z[0]*1e6) / 1e6, math.Round(z[1]*1e6) / 1e6}] = true
+		}
+	}
+	for _, want := range [][2]float64{{3, 4}, {4, 3}, {-3, -4}, {-4, -3}} {
+		if !found[want] {
+			t.Errorf("%v was not found", want)
+		}
+	}
+	if len(found) != 4 {
+		t.Errorf("found %v", found)
+	}
+	// x² + 1 = 0 has no solution.
+	none := Newton([]float64{3}, func(z []float64) float64 { return z[0]*z[0] + 1 }, func(z []float64) (*mat.Dense, []float64) {
+		return mat.NewDense(1, 1, []float64{2 * z[0]}), []float64{z[0]*z[0] + 1}
+	})
+	if none {
+		t.Error("a zero was reported where there is none")
+	}
+}
