@@ -148,6 +148,7 @@ func TestAgainstHarfBuzz(t *testing.T) {
 // all its edges; every counter still hangs on it then.
 func TestStencilAgainstGEOS(t *testing.T) {
 	const bridge, cap = 1.2, 15
+	foretest.Long(t, "asks GEOS of hundreds of letters")
 	const all = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789"
 	fonts, _ := outside(t)
 	fonts["Go Bold"], fonts["Go Mono Bold"] = load(t, "Go Bold"), load(t, "Go Mono Bold")
