@@ -121,7 +121,7 @@ func tryAll(ctx context.Context, o options, root string, packages map[string]*pk
 		return nil, err
 	}
 	defer os.RemoveAll(folder)
-	b := &bench{root: root, patience: o.patience, folder: folder, packages: packages, took: map[string]time.Duration{}}
+	b := &bench{root: root, patience: o.patience, folder: folder, packages: packages, took: map[string]time.Duration{}, kills: map[string]int{}}
 	var testing []*pkg
 	for _, p := range chosen {
 		for _, q := range append(above(packages, p), p) {

@@ -36,8 +36,9 @@ type bench struct {
 	packages map[string]*pkg
 	patience time.Duration // with tests that hang
 
-	mu   sync.Mutex
-	took map[string]time.Duration // what a package's short tests take on the true code
+	mu    sync.Mutex
+	took  map[string]time.Duration // what a package's short tests take on the true code
+	kills map[string]int           // how many mutants of other packages its tests have killed
 }
 
 // unfit are tests that hold the program against a clock, a terminal or a
@@ -46,7 +47,7 @@ type bench struct {
 const unfit = "Watch|SurvivesKill|OnTerminal|Readme|TestScripts/watch"
 
 // try tries a mutant with the tests of its own package and then with those of
-// the packages above it, those that take least time first.
+// the packages above it.
 func (b *bench) try(ctx context.Context, m mutant) (result, error) {
 	r := result{key: m.key}
 	own := b.packages[module+"/"+m.Package]
@@ -65,10 +66,7 @@ func (b *bench) try(ctx context.Context, m mutant) (result, error) {
 		r.State = broken
 		return r, ctx.Err()
 	}
-	users := above(b.packages, own)
-	slices.SortFunc(users, func(p, q *pkg) int {
-		return cmp.Or(cmp.Compare(b.took[p.ImportPath], b.took[q.ImportPath]), strings.Compare(p.ImportPath, q.ImportPath))
-	})
+	users := b.order(above(b.packages, own))
 	if own.tested() {
 		users = append([]*pkg{own}, users...)
 	}
@@ -79,11 +77,28 @@ func (b *bench) try(ctx context.Context, m mutant) (result, error) {
 		}
 		if !ok {
 			r.State, r.By = killed, p.name()
+			if p != own {
+				b.mu.Lock()
+				b.kills[p.ImportPath]++
+				b.mu.Unlock()
+			}
 			return r, nil
 		}
 	}
 	r.State = living
 	return r, nil
+}
+
+// order puts first those packages whose tests have killed most so far, then
+// those that take least time: what becomes of a mutant is the same, but sooner.
+func (b *bench) order(users []*pkg) []*pkg {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	slices.SortFunc(users, func(p, q *pkg) int {
+		return cmp.Or(cmp.Compare(b.kills[q.ImportPath], b.kills[p.ImportPath]),
+			cmp.Compare(b.took[p.ImportPath], b.took[q.ImportPath]), strings.Compare(p.ImportPath, q.ImportPath))
+	})
+	return users
 }
 
 // overlay writes the changed file and the list by which the go command takes
