@@ -10,7 +10,7 @@ import (
 
 // Each warning just on its threshold, where it must be silent, and a little past
 // it. The thresholds are those of the sources named beside the warnings in
-// package advise.
+// package advise. It is long because it is one table.
 func TestAdvice(t *testing.T) {
 	const board = "panel front { thick = %v; width = 120; height = 180\n%s }\n"
 	panel := func(thick float64, more string) string { return fmt.Sprintf(board, thick, more) }

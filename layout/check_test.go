@@ -10,7 +10,8 @@ import (
 	"foredge/layout"
 )
 
-// What can't be cut as it stands is told, and what can is not.
+// What can't be cut as it stands is told, and what can is not. It is long because
+// it is one table.
 func TestChecks(t *testing.T) {
 	const row = "row wire on spine { count = 10; hole = round 4; pitch = 8; inset = 5 }\n" // 5 to 9 from the spine
 	for _, c := range []struct {

@@ -121,22 +121,14 @@ func (dr *draft) checkLattice(p *design.Panel, l *design.Lattice) bool {
 	return true
 }
 
-// The length of a link, in thicknesses: beyond the longest the bend splays (a
-// model of Patrick Fenner, 2011); shorter than it is wide, a link hardly
-// twists (common practice, no source).
-const (
-	shortestLink = 1
-	longestLink  = 4
-)
-
-// torsionFactor is the factor of the shear stress in a twisted bar of square
-// section; see package design.
-const torsionFactor = 0.676125
+// shortestLink is the length of a link, in thicknesses: shorter than it is wide,
+// a link hardly twists (common practice, no source).
+const shortestLink = 1
 
 func (dr *draft) checkLink(p *design.Panel, l *design.Lattice) {
 	thick := p.Thick.Or(0)
 	switch {
-	case l.Link > longestLink*thick+geom.Tol:
+	case l.Link > design.LongestLink*thick+geom.Tol:
 		dr.notes.Warn(p.Quiet, "splay", l.At, "the links of %s are %s long, more than four times as long as %s is thick, so the bend may splay", l.Name,
 			dr.length(l.Link), p.Name).WithHelp("state more rows, or a larger radius where the stress asks for long links")
 	case l.Link < shortestLink*thick-geom.Tol:
@@ -148,7 +140,7 @@ func (dr *draft) checkLink(p *design.Panel, l *design.Lattice) {
 		return
 	}
 	angle := l.Turn / float64(l.Links)
-	stress := torsionFactor * shear.Modulus * thick * angle * math.Pi / 180 / l.Link
+	stress := design.TorsionFactor * shear.Modulus * thick * angle * math.Pi / 180 / l.Link
 	if stress > shear.Allowed*(1+1e-9) {
 		dr.notes.Warn(p.Quiet, "overstressed", l.At, "each link of %s twists by %s deg over %s: a stress of %s N/mm², more than the %s that it may bear", l.Name,
 			dr.number(angle), dr.length(l.Link), dr.number(stress), dr.number(shear.Allowed)).

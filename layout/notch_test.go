@@ -49,20 +49,24 @@ func TestNotchesByHand(t *testing.T) {
 	}
 }
 
-// Notches on every edge of a board with round corners, of every form, against the
-// difference of polygons that GEOS makes, as wanted and as cut with kerf 0.2.
-func TestNotchesAgainstGEOS(t *testing.T) {
-	type opening struct {
-		X, Y, W, H, R float64    // its box, and the radius of its corners
-		Neck          [4]float64 // the box of its neck
-	}
-	type board struct {
-		W, H, R float64
-		Holes   []opening
-		Got     [][2]float64
-		Kerf    float64
-	}
-	var boards []board
+// A notchedHole is an opening with its neck.
+type notchedHole struct {
+	X, Y, W, H, R float64    // its box, and the radius of its corners
+	Neck          [4]float64 // the box of its neck
+}
+
+// A notchedBoard is a board with round corners, the openings in it and the outline
+// that the file has.
+type notchedBoard struct {
+	W, H, R float64
+	Holes   []notchedHole
+	Got     [][2]float64
+	Kerf    float64
+}
+
+// notchedBoards are boards with notches of every form in all edges.
+func notchedBoards(t *testing.T) []notchedBoard {
+	var boards []notchedBoard
 	for _, form := range []struct {
 		hole string
 		a, h float64 // along, across
@@ -72,12 +76,12 @@ func TestNotchesAgainstGEOS(t *testing.T) {
 			for _, kerf := range []float64{0, 0.2} {
 				var text strings.Builder
 				fmt.Fprintf(&text, "laser bench { kerf = %g }\npanel front { width = 100; height = 80; corners = radius 9\n", kerf)
-				b := board{W: 100, H: 80, R: 9, Kerf: kerf}
+				b := notchedBoard{W: 100, H: 80, R: 9, Kerf: kerf}
 				for _, edge := range []string{"spine", "foredge", "head", "tail"} {
 					fmt.Fprintf(&text, "row %s-discs on %s { count = 3; pitch = 14; first = 15; hole = %s; inset = 2.5; neck = %g }\n", edge, edge, form.hole, neck)
 					for i := range 3 {
 						mid, near, far := 15+form.a/2+14*float64(i), 2.5, 2.5+form.h
-						o := opening{R: form.r, W: form.a, H: form.h}
+						o := notchedHole{R: form.r, W: form.a, H: form.h}
 						// Boxes: along the edge from lo to hi, away from it from v0 to v1.
 						box := func(lo, hi, v0, v1 float64) [4]float64 {
 							switch edge {
@@ -106,8 +110,11 @@ func TestNotchesAgainstGEOS(t *testing.T) {
 			}
 		}
 	}
-	var off []float64
-	geos.Ask(t, `
+	return boards
+}
+
+// notchScript tells how far each outline is off on average.
+const notchScript = `
 from shapely.affinity import translate
 def rounded(x0, y0, x1, y1, r):
     if r == 0: return box(x0, y0, x1, y1)
@@ -125,7 +132,13 @@ for b in data:
     # The file is moved so that nothing lies left of or above its corner.
     got = translate(got, want.bounds[0]-got.bounds[0], want.bounds[1]-got.bounds[1])
     answer.append(got.symmetric_difference(want).area / want.length)
-`, boards, &off)
+`
+
+// Notches on every edge of a board with round corners, of every form, against the
+// difference of polygons that GEOS makes, as wanted and as cut with kerf 0.2.
+func TestNotchesAgainstGEOS(t *testing.T) {
+	var off []float64
+	geos.Ask(t, notchScript, notchedBoards(t), &off)
 	for i, d := range off {
 		if !(d < 2e-4) {
 			t.Errorf("board %d: %.6f mm off on average along its edge", i, d)

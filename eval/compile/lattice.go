@@ -3,6 +3,7 @@ package compile
 import (
 	"math"
 
+	"foredge/eval/design"
 	"foredge/eval/dim"
 	"foredge/eval/model"
 	"foredge/eval/relation"
@@ -46,17 +47,7 @@ import (
 // inside of the bend: until its links touch, a board of opened slots bends less
 // tightly than it says, by up to 10 % at 20° a link; at 41° the two are alike.
 
-// torsionFactor is tau * l / (G * t * θ) for a bar of square section t twisted by
-// θ over the length l: 0.1406 / 0.208 from the usual tables of torsion (S. Timoshenko
-// and J. N. Goodier, Theory of Elasticity, 1951; from memory), to the digits that
-// Fenner gives.
-const torsionFactor = 0.676125
-
 const degree = math.Pi / 180
-
-// longestLink is how long a link may be, in thicknesses, before the bend splays:
-// Fenner's advice of 2011.
-const longestLink = 4
 
 // latticeRunsThrough is where a lattice lies between head and tail if nothing
 // says so: in the middle if its height is decided, else from edge to edge, as
@@ -303,7 +294,7 @@ func (l *latticeTerms) along() {
 		fit := func(op relation.Op, link relation.Expr) relation.Expr {
 			return relation.Expr{Op: op, Args: []relation.Expr{relation.Div(room, relation.Add(link, bridge))}}
 		}
-		n, why := fit(relation.Ceil, relation.Mul(relation.C(longestLink), l.thick)), "as few as keep a link within 4 * thick"
+		n, why := fit(relation.Ceil, relation.Mul(relation.C(design.LongestLink), l.thick)), "as few as keep a link within 4 * thick"
 		if hasLink {
 			n, why = fit(relation.Floor, link), "as many as there is room for"
 		} else if need, ok := l.stressLength(); ok {
@@ -323,7 +314,7 @@ func (l *latticeTerms) stressLength() (relation.Expr, bool) {
 		return relation.Expr{}, false
 	}
 	angle := relation.Mul(relation.C(degree), relation.Div(l.v(dim.Turn), l.v(dim.Links)))
-	return relation.Mul(relation.C(torsionFactor*modulus.Or(0)/allowed.Or(1)), l.thick, angle), true
+	return relation.Mul(relation.C(design.TorsionFactor*modulus.Or(0)/allowed.Or(1)), l.thick, angle), true
 }
 
 // A lineIndex says what the lines of a design speak of.

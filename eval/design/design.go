@@ -155,6 +155,16 @@ type Lattice struct {
 	Shear maybe.Of[Shear]
 }
 
+// TorsionFactor is tau * l / (G * t * θ) for a bar of square section t twisted by
+// θ over the length l: 0.1406 / 0.208 from the usual tables of torsion (S. Timoshenko
+// and J. N. Goodier, Theory of Elasticity, 1951; from memory), to the digits of the
+// model of lattices that package compile names.
+const TorsionFactor = 0.676125
+
+// LongestLink is how long a link may be, in thicknesses of its board, before the
+// bend splays: Patrick Fenner's advice of 2011.
+const LongestLink = 4
+
 // A Shear is the shear modulus of a material and the shear stress that it is
 // allowed, in N/mm².
 type Shear struct{ Modulus, Allowed float64 }

@@ -143,31 +143,25 @@ func TestAgainstHarfBuzz(t *testing.T) {
 	t.Logf("farthest apart: advance %.2g mm, area %.2g, in one only %.2g of it", worst.advance, worst.area, worst.apart)
 }
 
-// All capitals, small letters and digits cut through, held by GEOS: around each
-// letter the material is one piece, and stays one if half a bridge is taken off
-// all its edges; every counter still hangs on it then.
-func TestStencilAgainstGEOS(t *testing.T) {
-	const bridge, cap = 1.2, 15
-	foretest.Long(t, "asks GEOS of hundreds of letters")
+// cutLetters are letters, and what is cut out of a board for them.
+type cutLetters struct {
+	Name            string
+	Whole, Openings [][][2]float64
+}
+
+// cutOfAllKinds is letters and lines of many fonts with bridges of a width.
+func cutOfAllKinds(t *testing.T, bridge, cap float64) []cutLetters {
 	const all = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789"
 	fonts, _ := outside(t)
 	fonts["Go Bold"], fonts["Go Mono Bold"] = load(t, "Go Bold"), load(t, "Go Mono Bold")
-	type letter struct {
-		Name            string
-		Whole, Openings [][][2]float64
-	}
-	var in struct {
-		Bridge  float64
-		Letters []letter
-	}
-	in.Bridge = bridge
+	var cut []cutLetters
 	add := func(name string, o, out geom.Outline, err error) {
 		if err != nil {
 			t.Errorf("%s: %v", name, err)
 			return
 		}
 		sound(t, name, out)
-		in.Letters = append(in.Letters, letter{name, rings(o), rings(out)})
+		cut = append(cut, cutLetters{name, rings(o), rings(out)})
 	}
 	for _, name := range []string{"Go Regular", "Go Bold", "Go Mono Bold", "Go Bold Italic", "DejaVu Sans", "DejaVu Serif", "Liberation Sans", "Liberation Serif"} {
 		f := fonts[name]
@@ -218,6 +212,38 @@ func TestStencilAgainstGEOS(t *testing.T) {
 		out, err := block.Stencil(bridge)
 		add(c.text+" side by side", block.Outline, out, err)
 	}
+	return cut
+}
+
+// stencilScript tells for each of the letters what holds the board together.
+const stencilScript = `
+from shapely.ops import unary_union
+answer = []
+b = data['Bridge']
+for l in data['Letters']:
+    whole, openings = area(l['Whole']), area(l['Openings'])
+    x0, y0, x1, y1 = whole.bounds
+    land = box(x0-5, y0-5, x1+5, y1+5).difference(openings)
+    thin = land.buffer(-(b/2 - 0.002), 32)
+    parts = sorted(getattr(thin, 'geoms', [thin]), key=lambda p: -p.area)
+    counters = [Polygon(h.coords) for p in getattr(whole, 'geoms', [whole]) for h in p.interiors]
+    thinner = land.buffer(-(b/2 + 0.05), 32)
+    answer.append({'Name': l['Name'], 'Pieces': pieces(land), 'Held': pieces(thin), 'Counters': len(counters),
+        'Off': sum(1 for c in counters if parts[0].distance(c) > 0), 'Left': openings.area / whole.area, 'Beyond': openings.difference(whole).area / whole.area,
+        'Broader': sum(1 for c in counters if sorted(getattr(thinner, 'geoms', [thinner]), key=lambda p: -p.area)[0].distance(c) > 0)})
+`
+
+// All capitals, small letters and digits cut through, held by GEOS: around each
+// letter the material is one piece, and stays one if half a bridge is taken off
+// all its edges; every counter still hangs on it then.
+func TestStencilAgainstGEOS(t *testing.T) {
+	foretest.Long(t, "asks GEOS of hundreds of letters")
+	const bridge, cap = 1.2, 15
+	var in struct {
+		Bridge  float64
+		Letters []cutLetters
+	}
+	in.Bridge, in.Letters = bridge, cutOfAllKinds(t, bridge, cap)
 	for _, name := range Names() { // what else Latin-1 has
 		for r := rune(0xa1); r <= 0xff; r++ {
 			if r == 0xad {
@@ -239,22 +265,7 @@ func TestStencilAgainstGEOS(t *testing.T) {
 		Left, Broader float64
 		Beyond        float64 // share of the openings that no letter has
 	}
-	geos.Ask(t, `
-from shapely.ops import unary_union
-answer = []
-b = data['Bridge']
-for l in data['Letters']:
-    whole, openings = area(l['Whole']), area(l['Openings'])
-    x0, y0, x1, y1 = whole.bounds
-    land = box(x0-5, y0-5, x1+5, y1+5).difference(openings)
-    thin = land.buffer(-(b/2 - 0.002), 32)
-    parts = sorted(getattr(thin, 'geoms', [thin]), key=lambda p: -p.area)
-    counters = [Polygon(h.coords) for p in getattr(whole, 'geoms', [whole]) for h in p.interiors]
-    thinner = land.buffer(-(b/2 + 0.05), 32)
-    answer.append({'Name': l['Name'], 'Pieces': pieces(land), 'Held': pieces(thin), 'Counters': len(counters),
-        'Off': sum(1 for c in counters if parts[0].distance(c) > 0), 'Left': openings.area / whole.area, 'Beyond': openings.difference(whole).area / whole.area,
-        'Broader': sum(1 for c in counters if sorted(getattr(thinner, 'geoms', [thinner]), key=lambda p: -p.area)[0].distance(c) > 0)})
-`, in, &answer)
+	geos.Ask(t, stencilScript, in, &answer)
 	counters, broader := 0, 0.0
 	for _, a := range answer {
 		if a.Pieces != 1 {

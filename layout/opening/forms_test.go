@@ -294,7 +294,6 @@ func TestKerfAgainstGEOS(t *testing.T) {
 	}
 	var miss []float64
 	geos.Ask(t, `
-from shapely.geometry import Polygon
 polygon = lambda ring: Polygon([(p["X"], p["Y"]) for p in ring])
 answer = [polygon(j["Got"]).symmetric_difference(polygon(j["Figure"]).buffer(j["By"], join_style=2, mitre_limit=10)).area for j in data]
 `, jobs, &miss)
