@@ -44,6 +44,10 @@ panel front {
   cutout thumb { shape = slot 30 by 12; head = 30; spine = 60 }
   cutout window { shape = rect 40 by 30 radius 5; head = 60; spine = 60 }
   cutout eye { shape = round 16; head = 100; spine = 60 }
+  row nuts on foredge { count = 2; hole = hex 5.5; first = 15; pitch = 20; inset = 18; neck = 2 }
+  row heads on head { count = 2; hole = hex 4; first = 100; pitch = 15; inset = 4; neck = 2.6 }
+  row bolts on tail { count = 2; hole = hex 6; first = 115; pitch = 15; inset = 5 }
+  cutout comb { shape = hex 12; head = 118; spine = 95 }
   cutout plain { shape = rect 20 by 10; head = 130; spine = 60 }
   line one { from = spine; at = 14 }
   line two { from = foredge; at = 14.5; op = mark }

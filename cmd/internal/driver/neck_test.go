@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"foredge/eval/design"
+	"foredge/eval/opening"
 	"foredge/eval/word"
 	"foredge/export/exporttest"
 	"foredge/layout/geom"
@@ -16,18 +17,33 @@ type mouth struct {
 	middle, along, inward geom.Point
 	near                  float64 // from the edge to the opening
 	long, deep, radius    float64 // of the opening
+	hex                   bool
 	wide                  float64 // of the neck
 }
 
 // at is a place of the mouth.
 func (m mouth) at(u, v float64) geom.Point { return m.middle.Add(m.along.Mul(u)).Add(m.inward.Mul(v)) }
 
-// edges are the neck's two sides and the opening's edge, but for what the neck
-// opens, in lines short enough to be taken for arcs.
-func (m mouth) edges(grow float64) []exporttest.Segment {
-	half, q, r := m.long/2-grow, m.wide/2-grow, max(0, m.radius-grow)
-	near, far := m.near+grow, m.near+m.deep-grow
-	// The right half of the opening, from the middle of its near side round.
+// of gives a mouth the form of its opening, once it has its sizes.
+func (m mouth) of(o opening.Opening) mouth {
+	m.radius, m.hex = cornerRadius(o, m.long, m.deep), o.Form == opening.Hex
+	return m
+}
+
+// half is the right half of the opening's edge in the file, from the middle of
+// its near side round to that of its far side. Its arcs are lines short enough to
+// be taken for them.
+func (m mouth) half(grow float64) [][2]float64 {
+	middle := m.near + m.deep/2
+	if m.hex {
+		shape := wanted{w: m.long, h: m.deep, grow: -grow, hex: true}
+		u, v := shape.w/2+shape.grown().X, shape.h/2+shape.grown().Y
+		if m.long > m.deep {
+			return [][2]float64{{0, middle - v}, {u / 2, middle - v}, {u, middle}, {u / 2, middle + v}, {0, middle + v}}
+		}
+		return [][2]float64{{0, middle - v}, {u, middle - v/2}, {u, middle + v/2}, {0, middle + v}}
+	}
+	half, r, near, far := m.long/2-grow, max(0, m.radius-grow), m.near+grow, m.near+m.deep-grow
 	points := [][2]float64{{0, near}}
 	arc := func(cu, cv, from float64) {
 		const steps = 200
@@ -38,10 +54,20 @@ func (m mouth) edges(grow float64) []exporttest.Segment {
 	}
 	arc(half-r, near+r, -math.Pi/2)
 	arc(half-r, far-r, 0)
-	points = append(points, [2]float64{0, far})
-	meets := near // where the neck's side meets the opening
-	if q > half-r {
-		meets = near + r - math.Sqrt(max(0, r*r-(q-half+r)*(q-half+r)))
+	return append(points, [2]float64{0, far})
+}
+
+// edges are the neck's two sides and the opening's edge, but for what the neck
+// opens.
+func (m mouth) edges(grow float64) []exporttest.Segment {
+	q, middle := m.wide/2-grow, m.near+m.deep/2
+	points := m.half(grow)
+	// Of the side that the neck opens only what lies beyond the neck is left.
+	for points[1][0] <= q && points[1][1] <= middle+1e-9 {
+		points = points[1:]
+	}
+	if a, b := points[0], points[1]; a[0] < q {
+		points[0] = [2]float64{q, a[1] + (q-a[0])/(b[0]-a[0])*(b[1]-a[1])}
 	}
 	var list []exporttest.Segment
 	for _, side := range []float64{1, -1} {
@@ -50,19 +76,9 @@ func (m mouth) edges(grow float64) []exporttest.Segment {
 				list = append(list, exporttest.Segment{From: m.at(side*u0, v0), End: m.at(side*u1, v1)})
 			}
 		}
-		line(q, -grow, q, meets)
+		line(q, -grow, q, points[0][1])
 		for i := 1; i < len(points); i++ {
-			a, b := points[i-1], points[i]
-			if middle := (near + far) / 2; a[1] < middle && b[1] < middle { // the side that the neck opens
-				if b[0] <= q {
-					continue
-				}
-				if a[0] < q {
-					t := (q - a[0]) / (b[0] - a[0])
-					a = [2]float64{q, a[1] + t*(b[1]-a[1])}
-				}
-			}
-			line(a[0], a[1], b[0], b[1])
+			line(points[i-1][0], points[i-1][1], points[i][0], points[i][1])
 		}
 	}
 	return list
@@ -91,10 +107,10 @@ func opened(list []exporttest.Segment, mouths []mouth, corner geom.Point, grow f
 	return list
 }
 
-// mouth is the neck of an opening of a panel. run is how far the middle of the
-// opening lies from the start of the edge.
-func (b *wanter) mouth(n *design.Neck, run, near, long, deep, radius, w, h float64, at func(spine, head float64) geom.Point, corner geom.Point) mouth {
-	m := mouth{near: near, long: long, deep: deep, radius: radius, wide: n.Wide}
+// mouth is the neck of an opening of a panel of w by h, without the opening. run
+// is how far the middle of the opening lies from the start of the edge.
+func (b *wanter) mouth(n *design.Neck, run, near, w, h float64, at func(spine, head float64) geom.Point, corner geom.Point) mouth {
+	m := mouth{near: near, wide: n.Wide}
 	var in geom.Point
 	switch n.Edge {
 	case word.Spine:

@@ -35,6 +35,9 @@ type wanted struct {
 	// head and tail are slots with round ends that run out through the upper and
 	// the lower side.
 	head, tail []slot
+	// hex says that it is a regular hexagon, of which the longer size is the one
+	// across its corners.
+	hex bool
 	// mouths are openings that are open to a side.
 	mouths []mouth
 	// line, if it is one, is from corner to corner of the box.
@@ -59,7 +62,10 @@ func (s wanted) edges() []exporttest.Segment {
 	if s.line {
 		return []exporttest.Segment{{From: b.Min, End: b.Max}}
 	}
-	b.Min, b.Max = b.Min.Sub(geom.Pt(s.grow, s.grow)), b.Max.Add(geom.Pt(s.grow, s.grow))
+	b.Min, b.Max = b.Min.Sub(s.grown()), b.Max.Add(s.grown())
+	if s.hex {
+		return hexagonIn(b)
+	}
 	corners := [4]geom.Point{b.Min, {X: b.Max.X, Y: b.Min.Y}, b.Max, {X: b.Min.X, Y: b.Max.Y}}
 	along := [4]geom.Point{{X: 1}, {Y: 1}, {X: -1}, {Y: -1}}
 	var off [4]float64
@@ -93,6 +99,33 @@ func (s wanted) edges() []exporttest.Segment {
 		}
 	}
 	return opened(list, s.mouths, s.box().Min, s.grow)
+}
+
+// grown is by how much the box of the edge is larger in the file, on each side.
+// The corners of a hexagon move by 2/√3 of what its flats move.
+func (s wanted) grown() geom.Point {
+	by := geom.Pt(s.grow, s.grow)
+	switch {
+	case s.hex && s.w > s.h:
+		by.X *= 2 / math.Sqrt(3)
+	case s.hex:
+		by.Y *= 2 / math.Sqrt(3)
+	}
+	return by
+}
+
+// hexagonIn is the edge of the hexagon whose box is given.
+func hexagonIn(b geom.Box) []exporttest.Segment {
+	c, x, y := b.Center(), b.Width()/2, b.Height()/2
+	corners := [6]geom.Point{{X: -x / 2, Y: -y}, {X: x / 2, Y: -y}, {X: x}, {X: x / 2, Y: y}, {X: -x / 2, Y: y}, {X: -x}}
+	if y > x {
+		corners = [6]geom.Point{{Y: -y}, {X: x, Y: -y / 2}, {X: x, Y: y / 2}, {Y: y}, {X: -x, Y: y / 2}, {X: -x, Y: -y / 2}}
+	}
+	var list []exporttest.Segment
+	for i := range corners {
+		list = append(list, exporttest.Segment{From: c.Add(corners[i]), End: c.Add(corners[(i+1)%6])})
+	}
+	return list
 }
 
 // notched is a side with the slots that run out through it, inwards being 1 for
@@ -148,8 +181,7 @@ func (s wanted) matches(m exporttest.Measured) error {
 		return nil
 	}
 	// The kerf undone: what is left when the laser has taken its half on each side.
-	grow := geom.Pt(s.grow, s.grow)
-	got.Min, got.Max = got.Min.Add(grow), got.Max.Sub(grow)
+	got.Min, got.Max = got.Min.Add(s.grown()), got.Max.Sub(s.grown())
 	if d := max(got.Min.Distance(want.Min), got.Max.Distance(want.Max)); d > 1e-3 {
 		return fmt.Errorf("from %.4f to %.4f with its kerf undone, want %.4f to %.4f", got.Min, got.Max, want.Min, want.Max)
 	}
@@ -405,11 +437,12 @@ func (b *wanter) panel(p *design.Panel) {
 			if c.Neck.Edge.Level() {
 				run, long, deep = b.dim(name+".spine")+cw/2, cw, ch
 			}
-			radius := openingAt(geom.Point{}, cw, ch, c.Opening.Form, c.Opening.Radius, 0).round[0]
-			outline.mouths = append(outline.mouths, b.mouth(c.Neck, run, near, long, deep, radius, w, h, at, outline.box().Min))
+			m := b.mouth(c.Neck, run, near, w, h, at, outline.box().Min)
+			m.long, m.deep = long, deep
+			outline.mouths = append(outline.mouths, m.of(c.Opening))
 			continue
 		}
-		b.shapes["cut."+name] = openingAt(at(b.dim(name+".spine")+cw/2, b.dim(name+".head")+ch/2), cw, ch, c.Opening.Form, c.Opening.Radius, grow)
+		b.shapes["cut."+name] = openingAt(at(b.dim(name+".spine")+cw/2, b.dim(name+".head")+ch/2), cw, ch, c.Opening, grow)
 	}
 	b.shapes["cut."+p.Name+".outline"] = outline
 	for _, l := range p.Lines {
@@ -469,20 +502,21 @@ func (b *wanter) row(p *design.Panel, r design.Row, w, h, grow float64, at func(
 			run += b.s.Numbers.Values[step]
 		}
 		if r.Neck != nil {
-			radius := openingAt(geom.Point{}, along, across, r.Opening.Form, r.Opening.Radius, 0).round[0]
-			outline.mouths = append(outline.mouths, b.mouth(r.Neck, run, b.dim(name+".inset"), along, across, radius, w, h, at, outline.box().Min))
+			m := b.mouth(r.Neck, run, b.dim(name+".inset"), w, h, at, outline.box().Min)
+			m.long, m.deep = along, across
+			outline.mouths = append(outline.mouths, m.of(r.Opening))
 			continue
 		}
 		var s wanted
 		switch r.Edge {
 		case word.Spine:
-			s = openingAt(at(in, run), across, along, r.Opening.Form, r.Opening.Radius, grow)
+			s = openingAt(at(in, run), across, along, r.Opening, grow)
 		case word.Foredge:
-			s = openingAt(at(w-in, run), across, along, r.Opening.Form, r.Opening.Radius, grow)
+			s = openingAt(at(w-in, run), across, along, r.Opening, grow)
 		case word.Head:
-			s = openingAt(at(run, in), along, across, r.Opening.Form, r.Opening.Radius, grow)
+			s = openingAt(at(run, in), along, across, r.Opening, grow)
 		case word.Tail:
-			s = openingAt(at(run, h-in), along, across, r.Opening.Form, r.Opening.Radius, grow)
+			s = openingAt(at(run, h-in), along, across, r.Opening, grow)
 		}
 		b.shapes[fmt.Sprintf("cut.%s.%d", name, i+1)] = s
 	}
@@ -521,7 +555,7 @@ func (b *wanter) lattice(p *design.Panel, l design.Lattice, outline *wanted, gro
 				outline.head = append(outline.head, slot{x - outline.box().Min.X, clear, y})
 			default:
 				n++
-				b.shapes[fmt.Sprintf("cut.%s.%d", name, n)] = openingAt(geom.Pt(x, (from+y)/2), clear, y-from, opening.Slot, 0, grow)
+				b.shapes[fmt.Sprintf("cut.%s.%d", name, n)] = openingAt(geom.Pt(x, (from+y)/2), clear, y-from, opening.Opening{Form: opening.Slot}, grow)
 			}
 			from = next
 		}
@@ -533,9 +567,20 @@ func (b *wanter) lattice(p *design.Panel, l design.Lattice, outline *wanted, gro
 
 // openingAt is a hole or cutout about its centre. The laser takes half its kerf
 // on each side, so the file holds it smaller.
-func openingAt(center geom.Point, w, h float64, form opening.Form, radius, grow float64) wanted {
-	if form != opening.Rect {
-		radius = min(w, h) / 2
+func openingAt(center geom.Point, w, h float64, o opening.Opening, grow float64) wanted {
+	r := cornerRadius(o, w, h)
+	return wanted{center: center, w: w, h: h, round: [4]float64{r, r, r, r}, grow: -grow, hex: o.Form == opening.Hex}
+}
+
+// cornerRadius is that of an opening of the given size.
+func cornerRadius(o opening.Opening, w, h float64) float64 {
+	switch o.Form {
+	case opening.Rect:
+		return o.Radius
+	case opening.Slot, opening.Round:
+		return min(w, h) / 2
+	case opening.Hex:
+		return 0
 	}
-	return wanted{center: center, w: w, h: h, round: [4]float64{radius, radius, radius, radius}, grow: -grow}
+	panic("this test doesn't know the form " + o.Form.String() + ": describe it here and in hexagonIn's way")
 }
