@@ -25,9 +25,9 @@ func batchCommand() *command {
 			"files and a job ticket (NUMBER-NAME.svg, .txt), and made.csv and made.json list them. Orders that\n" +
 			"can't be made are named by their line in the table, and the exit status is 1.\n\n" +
 			"With --check nothing is written: it lists names that shrank below capitals of 2 mm, that take\n" +
-			"several lines, or that hold characters to look at: blanks too many, pictures, what can't be seen,\n" +
+			"several lines, or that hold characters to look at: too many blanks, pictures, characters that can't be seen,\n" +
 			"letters of two alphabets in one word.\n\n" +
-			"A batch that was stopped goes on with --resume: what is there and the same is not made again.",
+			"A batch that was stopped goes on with --resume: files that are there already, with the same content, are not made again.",
 		setup: func(flags *flag.FlagSet) runner {
 			var out outputFlags
 			out.declare(flags)
@@ -61,7 +61,7 @@ func batchCommand() *command {
 
 func runBatch(ctx context.Context, t *terminal, design string, opts batch.Options, asJSON bool) int {
 	if os.Getenv("GOGC") == "" {
-		debug.SetGCPercent(100) // a batch is large: of it only a little is held at a time
+		debug.SetGCPercent(100) // a batch is long, but holds little at any one time
 	}
 	bar := t.bar("orders")
 	opts.Progress, opts.Keep = bar.show, asJSON

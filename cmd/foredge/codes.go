@@ -16,8 +16,9 @@ import (
 // codesTopic is the word by which help lists the codes.
 const codesTopic = "codes"
 
-// codesWidth is how many characters a line about a code takes at most.
-const codesWidth = 96
+// listWidth is how many characters a line takes at most about a code or of the
+// shelf.
+const listWidth = 96
 
 // listCodes lists what foredge can tell, a line each.
 func listCodes(w io.Writer) {
@@ -53,7 +54,7 @@ func shorten(text string, width int) string {
 
 // writeCode says all there is to know of a code, with what its example is told.
 func writeCode(ctx context.Context, w io.Writer, e codes.Entry) {
-	paragraph := func(text string) { fmt.Fprintf(w, "\n%s\n", strings.Join(fill(text, codesWidth), "\n")) }
+	paragraph := func(text string) { fmt.Fprintf(w, "\n%s\n", strings.Join(fill(text, listWidth), "\n")) }
 	fmt.Fprintf(w, "%s: %s\n", e.Code, howTold(e))
 	paragraph(e.Means)
 	paragraph("What to do: " + e.Do)

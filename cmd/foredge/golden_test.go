@@ -13,7 +13,7 @@ import (
 	"foredge/lang/foretest"
 )
 
-// What the commands make of two designs of the corpus, to the last byte, so
+// What the commands make of three designs of the corpus, to the last byte, so
 // that every change of it is seen. With -update the files of testdata/golden are
 // made anew; look at what is different then.
 func TestGolden(t *testing.T) {
@@ -22,7 +22,7 @@ func TestGolden(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Chdir("../../testdata/corpus")
-	for _, name := range []string{"harbour-log", "joint-case"} {
+	for _, name := range []string{"harbour-log", "joint-case", "hex-board"} {
 		t.Run(name, func(t *testing.T) {
 			dir := t.TempDir()
 			foredge(t, "build", name+".fore", "-o", dir)

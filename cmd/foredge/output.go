@@ -18,12 +18,12 @@ type outputFlags struct {
 
 func (o *outputFlags) declare(flags *flag.FlagSet) {
 	flags.StringVar(&o.folder, "o", "", "write into the folder `DIR`, not into that of the design")
-	flags.StringVar(&o.formats, "as", usualFormats(), "write these `FORMATS`, parted by commas: "+formatsHelp())
+	flags.StringVar(&o.formats, "as", usualFormats(), "write these `FORMATS`, separated by commas: "+formatsHelp())
 	flags.BoolVar(&o.each, "each", false, "write a file for each panel")
-	flags.StringVar(&o.dxf, "dxf", "", "write DXF of the `KIND` r12, for old controllers, or in inches, or r12,inches")
+	flags.StringVar(&o.dxf, "dxf", "", "write this `KIND` of DXF: r12 (for old controllers), inches, or r12,inches")
 }
 
-// usualFormats are those that are written where nothing else is asked for.
+// usualFormats are those that are written when nothing else is asked for.
 func usualFormats() string {
 	var names []string
 	for _, e := range export.CutFiles(export.Options{}) {
@@ -32,8 +32,8 @@ func usualFormats() string {
 	return strings.Join(names, ",")
 }
 
-// formatsHelp lists all formats, with what those are for that are not written
-// unless asked for: svg, dxf, or png to look at.
+// formatsHelp lists all formats; of those that are written only when asked for
+// it says what they are for: svg, dxf, or png to look at.
 func formatsHelp() string {
 	usual := list(usualFormats())
 	var words []string
@@ -79,7 +79,7 @@ func (o *outputFlags) options() (driver.Options, error) {
 	return opts, nil
 }
 
-// list splits what a person parts by commas.
+// list splits what a person separates by commas.
 func list(s string) []string {
 	var items []string
 	for _, item := range strings.Split(s, ",") {

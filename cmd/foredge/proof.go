@@ -23,7 +23,7 @@ func proofCommand() *command {
 			var out outputFlags
 			out.declare(flags)
 			card := flags.Bool("card", false, "make the strip of card")
-			jig := flags.Bool("jig", false, "make a frame that holds each panel at a known place")
+			jig := flags.Bool("jig", false, "make, for each panel, a frame that holds it at a known place")
 			asJSON := flags.Bool("json", false, "tell of errors and warnings as JSON, on standard error")
 			return func(ctx context.Context, t *terminal, args []string) int {
 				opts, err := out.options()
@@ -31,7 +31,7 @@ func proofCommand() *command {
 					return t.fail(err)
 				}
 				switch {
-				case *card == *jig && *card:
+				case *card && *jig:
 					return t.fail(misused("make one, then the other", "--card and --jig are two proofs"))
 				case !*card && !*jig:
 					return t.fail(misused("foredge proof --card makes a strip of card, foredge proof --jig a frame", "no proof is named"))

@@ -108,6 +108,22 @@ func TestFormatsAreHelped(t *testing.T) {
 	}
 }
 
+// Each package of an encoder is in the list of encoders.
+func TestEncodersAreListed(t *testing.T) {
+	var listed []string
+	for _, p := range listPackages(t) {
+		if p.name() == "export" {
+			listed = p.Imports
+		}
+	}
+	for _, p := range listPackages(t) {
+		if name, ok := strings.CutPrefix(p.name(), "export/"); ok && !strings.HasPrefix(name, "internal/") && name != "exporttest" &&
+			!slices.Contains(listed, p.ImportPath) {
+			t.Errorf("%s is not in the list of encoders in export/export.go", p.name())
+		}
+	}
+}
+
 // Help on each code says what its entry says, and shows its example's message.
 func TestHelpOnCodes(t *testing.T) {
 	list := string(foredge(t, "help", "codes"))

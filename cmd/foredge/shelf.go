@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"unicode/utf8"
 
 	"foredge/eval/kind"
 	"foredge/eval/shelf"
@@ -42,9 +41,6 @@ func shelfCommand() *command {
 	}
 }
 
-// shelfWidth is how many characters a line of the list takes at most.
-const shelfWidth = 96
-
 // listShelf lists the parts and what is in each.
 func listShelf(w io.Writer) {
 	for i, p := range shelf.All() {
@@ -62,34 +58,13 @@ func listShelf(w io.Writer) {
 			names[t.Kind] = append(names[t.Kind], t.Name)
 		}
 		for _, k := range kinds {
-			for _, line := range wrap(names[k], shelfWidth-12) {
+			for _, line := range fill(strings.Join(names[k], ", "), listWidth-12) {
 				fmt.Fprintf(w, "  %-9s %s\n", k, line)
 				k = ""
 			}
 		}
 	}
 	fmt.Fprintln(w, "\nforedge shelf NAME shows one of them, with its sources.")
-}
-
-// wrap joins names by commas into lines of at most the given width.
-func wrap(names []string, width int) []string {
-	var lines []string
-	line := ""
-	for i, n := range names {
-		if i < len(names)-1 {
-			n += ","
-		}
-		switch {
-		case line == "":
-			line = n
-		case utf8.RuneCountInString(line+" "+n) > width:
-			lines = append(lines, line)
-			line = n
-		default:
-			line += " " + n
-		}
-	}
-	return append(lines, line)
 }
 
 // showShelf shows a part, or a thing with all that it is like.

@@ -53,22 +53,20 @@ func widthOf(f *os.File) int {
 // maxShown is how many diagnostics a person is shown at once.
 const maxShown = 20
 
-// tell shows diagnostics: to a person, or as data.
-func (t *terminal) tell(w io.Writer, l diag.List, asJSON bool) {
-	if asJSON {
-		diag.WriteJSON(w, l)
-		return
-	}
-	diag.WriteText(w, l, diag.TextOptions{Color: t.color, Max: maxShown})
-}
+// tell shows diagnostics: to a person, no more than can be taken in at once, or
+// as data.
+func (t *terminal) tell(w io.Writer, l diag.List, asJSON bool) { t.tellMost(w, l, asJSON, maxShown) }
 
 // tellAll shows diagnostics, however many they are.
-func (t *terminal) tellAll(w io.Writer, l diag.List, asJSON bool) {
+func (t *terminal) tellAll(w io.Writer, l diag.List, asJSON bool) { t.tellMost(w, l, asJSON, 0) }
+
+// tellMost shows a person so many diagnostics at most; 0 is no limit.
+func (t *terminal) tellMost(w io.Writer, l diag.List, asJSON bool, most int) {
 	if asJSON {
 		diag.WriteJSON(w, l)
 		return
 	}
-	diag.WriteText(w, l, diag.TextOptions{Color: t.color})
+	diag.WriteText(w, l, diag.TextOptions{Color: t.color, Max: most})
 }
 
 // fail tells of an error that stops a command, and returns the exit status.

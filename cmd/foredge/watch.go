@@ -23,12 +23,12 @@ func watchCommand() *command {
 		args:  "FILE|DIR...",
 		most:  "[-o DIR] [--as svg,dxf]",
 		short: "build, and build again on every save",
-		long: "Of a folder all designs that lie in it are built, also those that come later. While a design\n" +
-			"has errors its last good files stay. Ctrl-C ends it.",
+		long: "Given a folder, it builds all designs in it, and those that are added later. While a design\n" +
+			"has errors, its last good files stay. Ctrl-C ends it.",
 		setup: func(flags *flag.FlagSet) runner {
 			var out outputFlags
 			out.declare(flags)
-			poll := flags.Bool("poll", false, "look at the files again and again, where a network drive doesn't tell of changes")
+			poll := flags.Bool("poll", false, "look at the files again and again, for network drives that don't tell of changes")
 			asJSON := flags.Bool("json", false, "tell of errors and warnings as JSON, on standard error")
 			return func(ctx context.Context, t *terminal, args []string) int {
 				opts, err := out.options()

@@ -9,10 +9,12 @@ import (
 	"testing"
 
 	"foredge/cmd/internal/driver"
+	"foredge/eval/dim"
 	"foredge/eval/kind"
 	"foredge/eval/opening"
 	"foredge/eval/word"
 	"foredge/lang/ast"
+	"foredge/lang/diag"
 	"foredge/lang/unit"
 )
 
@@ -77,6 +79,131 @@ func TestReferenceNamesWords(t *testing.T) {
 		for _, w := range list {
 			lacks(w, "a word that can be chosen")
 		}
+	}
+}
+
+// Each dimension has a word of its own and a kind that has it, and each kind a
+// word and a place where it may stand.
+func TestDimensionsAndKinds(t *testing.T) {
+	had := map[dim.Name]bool{dim.Gap: true} // a row has it where it lists its gaps
+	for i, name := range kind.Names() {
+		k := kind.Find(name)
+		if kind.ID(i+1).String() == "" {
+			t.Errorf("kind %d has no line in the table of kinds", i+1)
+		}
+		if !k.Top && len(k.Within) == 0 {
+			t.Errorf("a %s may stand nowhere", name)
+		}
+		for _, d := range k.Dims {
+			had[d] = true
+		}
+	}
+	words := map[string]dim.Name{}
+	for d := dim.None + 1; d < dim.Number; d++ {
+		other, twice := words[d.String()]
+		switch {
+		case d.String() == "":
+			t.Errorf("dimension %d has no word", d)
+		case twice:
+			t.Errorf("dimensions %d and %d have the word %s", other, d, d)
+		case !had[d]:
+			t.Errorf("no kind has the dimension %s", d)
+		}
+		words[d.String()] = d
+	}
+}
+
+// Each property is read: a value that is none of it is an error, at its line.
+func TestPropertiesAreRead(t *testing.T) {
+	for _, name := range kind.Names() {
+		k := kind.Find(name)
+		for _, p := range k.Props {
+			t.Run(name+"/"+p, func(t *testing.T) {
+				const wrong = "nothing.of.this"
+				if k.ID == kind.Stock && p == "material" {
+					t.Skip("any name is that of a material, perhaps of one that nobody knows")
+				}
+				design := name + " that" + edgeOf(k) + " { " + p + " = " + wrong + besides[k.ID] + " }\n"
+				switch {
+				case k.ID == kind.Spread:
+					design += "panel board { width = 99; height = 99 }\n"
+				case k.ID == kind.Pattern: // read for the rows that are like it
+					design += "panel front { width = 99; height = 99; row holes on spine like that { count = 3 } }\n"
+				case !k.Top:
+					design = "panel front { width = 99; height = 99\n" + design + "}\n"
+				}
+				s := driver.NewSession(nil)
+				if err := s.SetText("wrong.fore", []byte(design)); err != nil {
+					t.Fatal(err)
+				}
+				for _, d := range s.Check(context.Background(), "wrong.fore").Diagnostics {
+					if at := d.Span.Text(); d.Severity == diag.Error && (strings.Contains(at, wrong) || strings.Contains(wrong, at)) {
+						return
+					}
+				}
+				t.Errorf("nothing reads it: no error in\n%s", design)
+			})
+		}
+	}
+}
+
+// besides is what must be stated for a kind's properties to be read.
+var besides = map[kind.ID]string{kind.Spread: "; turn-in = 15; lining = 2; lay = board"}
+
+// edgeOf is the clause that a kind's declaration needs.
+func edgeOf(k *kind.Kind) string {
+	if k.Allows("on") {
+		return " on spine"
+	}
+	return ""
+}
+
+// The designs of the corpus, the examples and the shelf have all that there is: each
+// kind, dimension, property and form of opening, so that each is seen through every
+// stage.
+func TestDesignsHoldEveryWord(t *testing.T) {
+	said := map[string]bool{}
+	for _, pattern := range []string{"../../testdata/corpus/*.fore", "../../examples/*.fore", "../../eval/shelf/parts/*.fore"} {
+		paths, err := filepath.Glob(pattern)
+		if err != nil || len(paths) == 0 {
+			t.Fatalf("%s: %v", pattern, err)
+		}
+		for _, path := range paths {
+			data, err := os.ReadFile(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for line := range strings.Lines(string(data)) {
+				line, _, _ = strings.Cut(line, "# ") // a colour has no blank there
+				for _, w := range strings.FieldsFunc(line, func(c rune) bool { return strings.ContainsRune(" {}=;,()<>\n", c) }) {
+					said[w] = true
+					if i := strings.LastIndexByte(w, '.'); i >= 0 {
+						said[w[i+1:]] = true
+					}
+				}
+			}
+		}
+	}
+	wants := func(w, what string) {
+		if !said[w] {
+			t.Errorf("no design has %s, %s", w, what)
+		}
+	}
+	for _, name := range kind.Names() {
+		wants(name, "a kind")
+		k := kind.Find(name)
+		for _, p := range k.Props {
+			wants(p, "a property of a "+name)
+		}
+		for _, d := range k.Dims {
+			wants(strings.TrimPrefix(d.String(), "hole."), "a dimension of a "+name)
+		}
+	}
+	for _, f := range opening.Forms() {
+		wants(f.String(), "a form of opening")
+	}
+	for _, u := range unit.Names() {
+		wants(u, "a unit")
 	}
 }
 

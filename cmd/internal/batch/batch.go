@@ -219,7 +219,7 @@ func (r *run) ready() error {
 		}
 		if _, err := os.Lstat(f.Path); err == nil && !r.opts.Resume {
 			return &disk.Error{Code: "made-before", Message: fmt.Sprintf("%q is there already, from an earlier batch", f.Path),
-				Hint: "write --resume to go on with that batch: what is there and the same is not made again; or choose another folder with -o"}
+				Hint: "write --resume to go on with that batch: files that are there already, with the same content, are not made again; or choose another folder with -o"}
 		}
 	}
 	if r.opts.Resume {

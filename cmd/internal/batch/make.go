@@ -1,7 +1,6 @@
 package batch
 
 import (
-	"bytes"
 	"fmt"
 	"path/filepath"
 	"slices"
@@ -79,17 +78,7 @@ func (r *run) makeOrder(i int) (m made) {
 
 // encode makes the files of an order's or a sheet's drawings.
 func (r *run) encode(name string, sheets []driver.Sheet) ([]disk.File, error) {
-	var files []disk.File
-	for _, s := range sheets {
-		for _, enc := range r.opts.Encoders {
-			var b bytes.Buffer
-			if err := enc.Encode(&b, s.Drawing); err != nil {
-				return nil, fmt.Errorf("%s can't be written as %s: %w", name, enc.Name(), err)
-			}
-			files = append(files, disk.File{Path: r.path(name + s.Suffix + enc.Extension()), Data: b.Bytes()})
-		}
-	}
-	return files, nil
+	return driver.Encode(sheets, r.opts.Encoders, name, func(suffix, ext string) string { return r.path(name + suffix + ext) })
 }
 
 // A writer gathers what is made, in order, and writes it a chunk at a time.

@@ -51,7 +51,7 @@ func TestPaths(t *testing.T) {
 		{"outside/above.fore", "", `"outside/above.fore" is a link that leads out of the design's root folder "shop"`},
 		{"/etc/hostname", "", `"/etc/hostname" is not below the design's folder: it starts at the top of the disk`},
 		{`c:\art.svg`, "", `"c:\\art.svg" is not below the design's folder: it starts at the top of the disk`},
-		{`art\anchor.svg`, "", `the folders in "art\\anchor.svg" are parted by \`},
+		{`art\anchor.svg`, "", `the folders in "art\\anchor.svg" are separated by \`},
 		{"~/art.svg", "", `"~/art.svg" starts at a home folder`},
 		{"http://x/y.svg", "", `"http://x/y.svg" is an address, and only files can be read`},
 		{"", "", "no file is named"},

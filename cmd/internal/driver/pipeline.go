@@ -103,7 +103,8 @@ func (s *Session) draw(ctx context.Context, r *Result, opts Options) {
 	if r.Err = ctx.Err(); r.Err != nil || diags.HasErrors() {
 		return
 	}
-	if r.Files, r.Err = Encode(drawings, opts, r.Design); r.Err != nil {
+	path := func(suffix, ext string) string { return opts.Path(r.Design, suffix, ext) }
+	if r.Files, r.Err = Encode(drawings, opts.Encoders, Name(r.Design), path); r.Err != nil {
 		return
 	}
 	if caution := advise.Caution(solved, opts.Card); caution != nil && len(r.Files) > 0 {
@@ -171,16 +172,17 @@ func (s *Session) Draw(solved *design.Design, opts Options) ([]Sheet, diag.List)
 	return sheets, diags
 }
 
-// Encode makes the files of a design's drawings.
-func Encode(sheets []Sheet, opts Options, design string) ([]disk.File, error) {
+// Encode makes the files of drawings, each in every format. path says where the
+// one with a suffix and an ending goes; name is what messages call the whole.
+func Encode(sheets []Sheet, encoders []export.Encoder, name string, path func(suffix, ext string) string) ([]disk.File, error) {
 	var files []disk.File
 	for _, s := range sheets {
-		for _, enc := range opts.Encoders {
+		for _, enc := range encoders {
 			var b bytes.Buffer
 			if err := enc.Encode(&b, s.Drawing); err != nil {
-				return nil, fmt.Errorf("%s can't be written as %s: %w", Name(design), enc.Name(), err)
+				return nil, fmt.Errorf("%s can't be written as %s: %w", name, enc.Name(), err)
 			}
-			files = append(files, disk.File{Path: opts.Path(design, s.Suffix, enc.Extension()), Data: b.Bytes()})
+			files = append(files, disk.File{Path: path(s.Suffix, enc.Extension()), Data: b.Bytes()})
 		}
 	}
 	return files, nil

@@ -78,8 +78,7 @@ func (r *Reader) Use(from *source.File, name string) (*source.File, error) {
 }
 
 // Read reads any other file that a statement in from names: artwork, a font, a
-// table of orders. The
-// caller must not write into the bytes.
+// table of orders. The caller must not write into the bytes.
 func (r *Reader) Read(from *source.File, name string) ([]byte, error) {
 	abs, shown, err := r.locate(from, name)
 	if err != nil {
@@ -161,7 +160,7 @@ func (r *Reader) locate(from *source.File, name string) (abs, shown string, err 
 	case strings.HasPrefix(name, "~"):
 		return "", "", wrong(relative, "%q starts at a home folder", name)
 	case strings.Contains(name, `\`):
-		return "", "", wrong(fmt.Sprintf("write %q", strings.ReplaceAll(name, `\`, "/")), "the folders in %q are parted by \\", name)
+		return "", "", wrong(fmt.Sprintf("write %q", strings.ReplaceAll(name, `\`, "/")), "the folders in %q are separated by \\", name)
 	}
 	abs = filepath.Join(filepath.Dir(base), filepath.FromSlash(name))
 	if !within(r.root, abs) {
