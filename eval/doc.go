@@ -1,11 +1,11 @@
 // Package eval gives a design its meaning: it turns the tree of a file into
 // dimensions and the relations among them, has them solved, and says in a
-// maker's words what came out.
+// maker's words what came out. The work is done in the packages below; this one
+// leads through them.
 //
 // Start from [Build], which makes a [Model], and [Model.Solve], which makes a
 // [Solution]; [Solution.Design] holds the solved things as plain numbers for
-// drawing. The kinds of thing with the relations that each carries stand one
-// file a kind.
+// drawing.
 //
 // Lengths are in millimetres and angles in degrees from the first expression
 // on. The package reads no file itself, draws nothing, and never changes the

@@ -2,8 +2,10 @@ package main
 
 import (
 	"context"
+	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -277,6 +279,48 @@ func TestDevelopersNamesEachPackage(t *testing.T) {
 	}
 	for folder := range listed {
 		t.Errorf("DEVELOPERS.md lists the folder %s, which isn't there or is no package", folder)
+	}
+}
+
+// What DEVELOPERS.md speaks of is there: files and folders by their path, tests,
+// benchmarks and fuzz targets by their name.
+func TestDevelopersNamesWhatIsThere(t *testing.T) {
+	root := filepath.Join("..", "..")
+	data, err := os.ReadFile(filepath.Join(root, "DEVELOPERS.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	tests := map[string]bool{}
+	err = filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		text, err := os.ReadFile(path)
+		for _, m := range regexp.MustCompile(`(?m)^func (\w+)\(`).FindAllSubmatch(text, -1) {
+			tests[string(m[1])] = true
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := 0
+	for _, m := range regexp.MustCompile("`([^`\\s]+)`").FindAllStringSubmatch(string(data), -1) {
+		switch code := m[1]; {
+		case regexp.MustCompile(`^(Test|Fuzz|Benchmark)[A-Z]\w*$`).MatchString(code):
+			n++
+			if !tests[code] {
+				t.Errorf("DEVELOPERS.md speaks of %s, which isn't there", code)
+			}
+		case regexp.MustCompile(`^(\.ci|cmd|lang|eval|layout|export|examples|testdata)(/[\w.-]+)*$`).MatchString(code):
+			n++
+			if _, err := os.Stat(filepath.Join(root, code)); err != nil {
+				t.Errorf("DEVELOPERS.md speaks of %s, which isn't there", code)
+			}
+		}
+	}
+	if n < 100 {
+		t.Errorf("only %d names were found", n)
 	}
 }
 

@@ -2,5 +2,5 @@
 // are, what may stand in each, and which dimensions and properties it has.
 //
 // Start from [Find]. The package is a table; what a dimension means and how it
-// hangs together with others lives beside the kind in package eval.
+// hangs together with others, package compile knows.
 package kind

@@ -5,7 +5,7 @@
 // Start from [Form] and [Opening]; [Room] is where a wire may lie in one. What a
 // form is stands once: in the file of its name, behind the interface rules. A
 // new form needs its file and its line in the list of forms (form.go), its word
-// in package parse and its figure in layout/opening. A test walks every form
+// in lang/ast and its figure in layout/opening. A test walks every form
 // through every feature and names both where they don't agree.
 //
 // # Invariants

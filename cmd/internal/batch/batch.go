@@ -189,19 +189,10 @@ func (r *run) progress(done int) {
 }
 
 // path is where a file of the batch goes.
-func (r *run) path(name string) string {
-	folder := r.opts.Folder
-	if folder == "" {
-		folder = "."
-		if r.design != driver.Stdin {
-			folder = filepath.Dir(r.design)
-		}
-	}
-	return filepath.Join(folder, name)
-}
+func (r *run) path(name string) string { return filepath.Join(r.opts.Dir(r.design), name) }
 
-// ready sees that nothing is overwritten which isn't a batch's, and takes away
-// what a run that was killed has left half written.
+// ready makes sure that nothing is overwritten but what a batch has made, and
+// removes what a run that was killed has left half written.
 func (r *run) ready() error {
 	inputs := r.reader.Inputs()
 	if r.opts.Orders != "" {
@@ -258,7 +249,7 @@ func (r *run) files() iter.Seq[string] {
 	}
 }
 
-// distinct sees that no two orders have files of one name. All names of orders
+// distinct makes sure that no two orders have files of one name. All names of orders
 // begin with their numbers, so none is that of a list or sheet.
 func (r *run) distinct() error {
 	seen := map[string]int{}

@@ -147,7 +147,7 @@ func (r *run) checkOrder(i int) (c checked) {
 	return c
 }
 
-// checkNames sees that the files of an order have different names, also where
+// checkNames makes sure that the files of an order have different names, also where
 // capitals don't tell them apart.
 func (r *run) checkNames(solved *design.Design) diag.List {
 	var diags diag.List
@@ -184,7 +184,7 @@ func sizesOf(solved *design.Design, wanted *layout.Drawing) map[string]geom.Poin
 	return sizes
 }
 
-// checkTogether sees that an order's parts can lie on sheets of such sizes.
+// checkTogether makes sure that an order's parts can lie on sheets of such sizes.
 func checkTogether(solved *design.Design, wanted *layout.Drawing, sizes map[string]geom.Point) diag.List {
 	var diags diag.List
 	told := map[string]bool{}

@@ -16,14 +16,18 @@ type Naming struct {
 // Path returns the path of a file of a design. suffix tells it from the
 // design's other files, as -front does, and ext is its ending (with the dot).
 func (n Naming) Path(design, suffix, ext string) string {
-	folder := n.Folder
-	if folder == "" {
-		folder = "."
-		if design != Stdin {
-			folder = filepath.Dir(design)
-		}
+	return filepath.Join(n.Dir(design), Name(design)+suffix+ext)
+}
+
+// Dir is the folder into which the files of a design go.
+func (n Naming) Dir(design string) string {
+	switch {
+	case n.Folder != "":
+		return n.Folder
+	case design == Stdin:
+		return "."
 	}
-	return filepath.Join(folder, Name(design)+suffix+ext)
+	return filepath.Dir(design)
 }
 
 // Name is the name of a design, by which its files are called: its file's name
