@@ -271,7 +271,7 @@ func TestDevelopersNamesEachPackage(t *testing.T) {
 		}
 		delete(listed, p.name())
 	}
-	for _, folder := range []string{"examples", "testdata"} {
+	for _, folder := range []string{".ci", ".ci/mutate", "examples", "testdata"} {
 		if !listed[folder] {
 			t.Errorf("%s is missing from the table of folders in DEVELOPERS.md", folder)
 		}

@@ -59,11 +59,14 @@ func wholeBuild(t *testing.T, path string, options driver.Options) *driver.Resul
 }
 
 // golden holds text against a golden file, in which nothing depends on where the
-// repository lies.
+// repository lies and what its folder is called.
 func golden(t *testing.T, name string, text *bytes.Buffer) {
 	t.Helper()
 	root := foretest.Root(t)
 	plain := strings.ReplaceAll(text.String(), root+string(filepath.Separator), "")
+	for _, before := range []string{"root folder ", "copy it to "} {
+		plain = strings.ReplaceAll(plain, fmt.Sprintf("%s%q", before, filepath.Base(root)), before+`"foredge"`)
+	}
 	foretest.Golden(t, filepath.Join(root, "testdata", "golden", name), []byte(filepath.ToSlash(plain)))
 }
 
