@@ -20,7 +20,7 @@ func TestThickTolerance(t *testing.T) {
 		want       string
 	}{
 		{"a slot for the board", nominal + panel("cutout s { shape = slot 30 by thick }"),
-			"front.s is 3 mm wide for a board called 3 mm, but a sheet of sheet may be 2.3 mm to 3.7 mm thick"},
+			"front.s is 3 mm wide for a board sold as 3 mm, but a sheet of sheet may be 2.3 mm to 3.7 mm thick"},
 		{"with too little play", nominal + panel("cutout s { shape = slot 30 by thick + 0.699 }"), "front.s is 3.699 mm wide"},
 		{"with enough play", nominal + panel("cutout s { shape = slot 30 by thick + 0.7 }"), ""},
 		{"a size of its own", nominal + panel("cutout s { shape = slot 30 by 3 }"), ""},
@@ -73,8 +73,8 @@ panel front { width = 120; height = 180
 func TestQuietNames(t *testing.T) {
 	for text, want := range map[string]string{
 		"quiet = thin-wep":        "did you mean thin-web?",
-		"quiet = overlap":         "overlap is no warning that can be silenced",
-		`quiet = "thin-web"`:      "is no warning that can be silenced",
+		"quiet = overlap":         "overlap is not a warning that can be silenced",
+		`quiet = "thin-web"`:      "is not a warning that can be silenced",
 		"quiet = thin-web":        "",
 		"quiet = thin-web, splay": "",
 	} {

@@ -47,9 +47,9 @@ func batchCommand() *command {
 				case len(args) == 0:
 					return t.fail(misused("name its file", "no design is named"))
 				case len(args) > 1:
-					return t.fail(misused("run one after the other", "a batch is of one design"))
+					return t.fail(misused("run one after the other", "a batch makes one design"))
 				case opts.Folder == "" && !opts.Check:
-					return t.fail(misused("as in -o gifts", "-o must say into which folder the orders' files go"))
+					return t.fail(misused("as in -o gifts", "-o must say which folder the orders' files go into"))
 				case opts.Each && opts.Together:
 					return t.fail(misused("leave one of them out", "--each and --together contradict each other"))
 				}

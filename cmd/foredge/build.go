@@ -22,7 +22,7 @@ func buildCommand() *command {
 		setup: func(flags *flag.FlagSet) runner {
 			var out outputFlags
 			out.declare(flags)
-			asJSON := flags.Bool("json", false, "tell of errors and warnings as JSON, on standard error")
+			asJSON := flags.Bool("json", false, "report errors and warnings as JSON, on standard error")
 			return func(ctx context.Context, t *terminal, args []string) int {
 				opts, err := out.options()
 				if err != nil {

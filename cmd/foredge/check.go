@@ -15,7 +15,7 @@ func checkCommand() *command {
 		most:  "[--json]",
 		short: "tell what is wrong with a design, and write nothing",
 		setup: func(flags *flag.FlagSet) runner {
-			asJSON := flags.Bool("json", false, "tell it as JSON, on standard output")
+			asJSON := flags.Bool("json", false, "report it as JSON, on standard output")
 			return func(ctx context.Context, t *terminal, args []string) int {
 				if err := wantDesigns(args); err != nil {
 					return t.fail(err)

@@ -133,7 +133,7 @@ func versionCommand() *command {
 func version() string {
 	info, ok := debug.ReadBuildInfo()
 	if !ok {
-		return "foredge, of no known version"
+		return "foredge, version unknown"
 	}
 	v := info.Main.Version
 	if v == "" {

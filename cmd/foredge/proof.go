@@ -24,7 +24,7 @@ func proofCommand() *command {
 			out.declare(flags)
 			card := flags.Bool("card", false, "make the strip of card")
 			jig := flags.Bool("jig", false, "make, for each panel, a frame that holds it at a known place")
-			asJSON := flags.Bool("json", false, "tell of errors and warnings as JSON, on standard error")
+			asJSON := flags.Bool("json", false, "report errors and warnings as JSON, on standard error")
 			return func(ctx context.Context, t *terminal, args []string) int {
 				opts, err := out.options()
 				if err != nil {

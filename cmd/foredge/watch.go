@@ -29,7 +29,7 @@ func watchCommand() *command {
 			var out outputFlags
 			out.declare(flags)
 			poll := flags.Bool("poll", false, "look at the files again and again, for network drives that don't tell of changes")
-			asJSON := flags.Bool("json", false, "tell of errors and warnings as JSON, on standard error")
+			asJSON := flags.Bool("json", false, "report errors and warnings as JSON, on standard error")
 			return func(ctx context.Context, t *terminal, args []string) int {
 				opts, err := out.options()
 				if err == nil {

@@ -55,7 +55,7 @@ func (a *adviser) sheets() {
 			continue
 		}
 		told[stock] = true
-		a.diags.Warnf("thick-tolerance", b.At, "%s suits boards of %s, but a sheet of %s that is called so may be %s thick, and then %s no longer closes, turns or passes",
+		a.diags.Warnf("thick-tolerance", b.At, "%s suits boards of %s, but a sheet of %s sold as that may be %s thick, and then %s no longer closes, turns or passes",
 			b.Binding, exactly(b, thick), stock.Path, exactly(b, b.Case.Book.Board), b.Binding).
 			Note(stock.At, "%s is declared here", stock.Path).
 			WithHelp("%s", measureSheet)
@@ -90,7 +90,7 @@ func (a *adviser) looseFit(t *model.Thing, hole *model.Hole, sizes ...dim.Name) 
 		if !ok || !(size < thick+over-nearly) {
 			continue
 		}
-		a.diags.Warnf("thick-tolerance", placeOf(t, hole), "%s is %s wide for a board called %s, but a sheet of %s may be %s to %s thick", t.Path,
+		a.diags.Warnf("thick-tolerance", placeOf(t, hole), "%s is %s wide for a board sold as %s, but a sheet of %s may be %s to %s thick", t.Path,
 			unit.FormatLength(size, t.Unit), unit.FormatLength(thick, t.Unit), stock.Path,
 			unit.FormatLength(thick-under, t.Unit), unit.FormatLength(thick+over, t.Unit)).
 			Note(stock.At, "%s is declared here", stock.Path).WithHelp("%s", measureSheet)

@@ -96,7 +96,7 @@ func column(c resolve.OrderColumn, bare unit.Unit, diags *diag.List) (orders.Col
 	}
 	if out.Default, ok = standard(k, c.Type.Default, bare); !ok {
 		if _, bad := c.Type.Default.(*ast.BadExpr); !bad {
-			diags.Errorf("kind-mismatch", c.Type.Default.Span(), "the column %s holds %s, and its default must be one", out.Name, k.WithArticle()).
+			diags.Errorf("kind-mismatch", c.Type.Default.Span(), "the column %s holds %s, so its default can't be %s", out.Name, k.WithArticle(), c.Type.Default.Span().Short()).
 				WithHelp("write it as in %s = text default \"\", or copies = count default 1", out.Name)
 		}
 		return out, false

@@ -161,7 +161,7 @@ func (c *compiler) namedBinding(p prop) *draft {
 		return nil
 	}
 	if sym.Thing == nil || sym.Dim != dim.None || sym.Thing.Kind.ID != kind.Binding {
-		c.Diags.Errorf("binding", p.at(), "%s is no binding", n.Dotted()).WithHelp(help)
+		c.Diags.Errorf("binding", p.at(), "%s is not a binding", n.Dotted()).WithHelp(help)
 		return nil
 	}
 	x := c.draft(sym.Thing)

@@ -33,7 +33,7 @@ func (c *compiler) cutout(d *draft, cutout *model.Cutout) {
 func (c *compiler) scoreLine(d *draft) {
 	c.need(d, dim.At)
 	if _, ok := d.props["from"]; !ok {
-		c.Diags.Errorf("edge", d.At, "nothing says from which edge %s is measured", d.Path).
-			WithHelp("write from = spine, or another edge, into its braces")
+		c.Diags.Errorf("edge", d.At, "nothing says which edge %s is measured from", d.Path).
+			WithHelp("write from = spine, or another edge, in its braces")
 	}
 }

@@ -47,7 +47,7 @@ func (c *compiler) createDim(d *draft, n dim.Name, at source.Span) (relation.Var
 		return c.sheet.Dim(dim.Thick)
 	case d.Kind == kind.Material:
 		c.Diags.Errorf("unknown-name", at, "a material has no thickness of its own: %s is that of the sheet made of it", n).
-			WithHelp("speak of the stock's thick")
+			WithHelp("use the stock's thick")
 	case n == dim.Ease || n == dim.Radius:
 		return c.addDim(d, n), true
 	case d.Kind == kind.Binding:
@@ -59,11 +59,11 @@ func (c *compiler) createDim(d *draft, n dim.Name, at source.Span) (relation.Var
 		c.Diags.Errorf("wire", at, "%s is cut, and only a row of a notebook has a wire", d.Path).
 			WithHelp("state the wire's thickness in the notebook's row, where it was measured")
 	case d.Kind == kind.Panel:
-		c.Diags.Errorf("no-overhang", at, "%s covers nothing, so there is nothing that it could reach past", d.Path).
-			WithHelp("say `covers` and the notebook's name behind the panel's name, or state its size")
+		c.Diags.Errorf("no-overhang", at, "%s covers nothing, so there is nothing for it to reach past", d.Path).
+			WithHelp("write `covers` and the notebook's name after the panel's name, or state its size")
 	case len(d.Gaps) > 0 && (n == dim.Pitch || n == dim.Web):
-		c.Diags.Errorf("unequal-row", at, "%s lists its gaps, so it has no one %s", d.Path, n).
-			WithHelp("speak of a single gap, as in %s.%s", d.Path, model.GapName(1))
+		c.Diags.Errorf("unequal-row", at, "%s lists its gaps, so it has no single %s", d.Path, n).
+			WithHelp("use one of its gaps, as in %s.%s", d.Path, model.GapName(1))
 	default:
 		c.Diags.Errorf("unknown-name", at, "the %s %s has no %s", d.Kind, d.Path, n)
 	}
@@ -77,7 +77,7 @@ func (c *compiler) findGap(d *draft, number string, at source.Span) (relation.Va
 	}
 	if len(d.Gaps) == 0 {
 		c.Diags.Errorf("unequal-row", at, "%s lists no gaps: its holes are evenly spaced", d.Path).
-			WithHelp("list them, as in gaps = 19, 19, 70, 19, 19, or speak of its pitch")
+			WithHelp("list them, as in gaps = 19, 19, 70, 19, 19, or use its pitch")
 	} else {
 		c.Diags.Errorf("unequal-row", at, "%s has %d gaps; there is no gap %s", d.Path, len(d.Gaps), number)
 	}

@@ -52,7 +52,7 @@ func (c *compiler) laserLine(laser *model.Laser, key string, p prop) {
 func (c *compiler) scale(key string, p prop) maybe.Of[float64] {
 	v, ok := c.number(key, p, unit.Ratio, 0)
 	if ok && (v < 0.9 || v > 1.1) {
-		c.Diags.Errorf("scale", p.at(), "a scale of %s is no fine correction of an axis", unit.FormatNumber(v, 4)).
+		c.Diags.Errorf("scale", p.at(), "a scale of %s is more than a fine correction of an axis", unit.FormatNumber(v, 4)).
 			WithHelp("scale-x = 1.002 says that the machine moves 1.002 mm where it should move 1 mm")
 	}
 	return maybe.If(v, ok)
@@ -62,7 +62,7 @@ func (c *compiler) scale(key string, p prop) maybe.Of[float64] {
 func (c *compiler) colour(laser *model.Laser, key string, p prop) {
 	t, ok := p.value.(*ast.String)
 	if !ok || !colourForm().MatchString(t.Value) {
-		c.Diags.Errorf("colour", p.at(), "%s is no colour", p.at().Short()).
+		c.Diags.Errorf("colour", p.at(), "%s is not a colour", p.at().Short()).
 			WithHelp("write it as six hexadecimal digits in quotes, as in \"#CC79A7\"")
 		return
 	}

@@ -136,7 +136,7 @@ func (l *latticeTerms) possible() bool {
 	l.checkShear(wrong)
 	if end, ok := l.stating(dim.End); ok && l.states(dim.Link) && !l.states(dim.Rows) {
 		link, _ := l.stating(dim.Link)
-		l.Diags.Errorf("rows", end.At, "with link and end both stated nothing in %s is left to fill its height", l.d.Path).
+		l.Diags.Errorf("rows", end.At, "with both link and end stated, nothing in %s is left to fill its height", l.d.Path).
 			Note(link.At, "the link is stated here").
 			WithHelp("take one of them out, or state rows and let the height follow")
 		good = false

@@ -115,7 +115,7 @@ func (c *compiler) staysOnBench(d *draft, rel relation.Relation, s *ast.Relation
 	if !rel.Left.Mentions(leaves) && !rel.Right.Mentions(leaves) {
 		return true
 	}
-	c.Diags.Errorf("bench", s.Span(), "%s was measured, so no line in it can speak of %s", d.Path, c.System.Vars[outside].Name).
+	c.Diags.Errorf("bench", s.Span(), "%s was measured, so no line in it can refer to %s", d.Path, c.System.Vars[outside].Name).
 		WithHelp("move the line into the panel: what is made follows the notebook, never the other way round")
 	return false
 }

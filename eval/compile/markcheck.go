@@ -34,7 +34,7 @@ func (m *marking) checkLettering(l *model.Lettering, side word.Side) bool {
 	case k.Wrap:
 		return m.wrong("take wrap out", "a text that runs along a curve is one line")
 	case k.Curve.Form == word.Arc && !l.Radius.Present():
-		return m.wrong("add the radius on which the letters stand, as in radius = 60", "a text along an arc needs the radius of it")
+		return m.wrong("add the radius on which the letters stand, as in radius = 60", "a text along an arc needs its radius")
 	case k.Curve.Form == word.Arc && k.Align == word.Spread:
 		return m.wrong("write along = circle", "only round a whole circle can letters be spread evenly")
 	case k.Curve.Form == word.Circle && (k.Align == word.AtLeft || k.Align == word.AtRight):
@@ -48,9 +48,9 @@ func (m *marking) singleLines(font string) bool {
 	const outlines = "name a font whose letters have outlines, as in font = \"Go Bold\""
 	switch {
 	case m.op == word.Cut:
-		return m.wrong(outlines, "letters of the font %s are single lines: nothing of them could be cut out", font)
+		return m.wrong(outlines, "letters of the font %s are single lines: they can't be cut out", font)
 	case m.inlay != nil:
-		return m.wrong(outlines, "letters of the font %s are single lines: nothing of them could be laid into a board", font)
+		return m.wrong(outlines, "letters of the font %s are single lines: they can't be laid into a board", font)
 	}
 	return m.wrong("write mark text, or name a font whose letters have outlines, as in font = \"Go Regular\"",
 		"letters of the font %s are single lines: they can be marked, not engraved as areas", font)
@@ -60,7 +60,7 @@ func (m *marking) singleLines(font string) bool {
 // something is cut through.
 func (m *marking) checkInlay(bridge maybe.Of[relation.Expr]) bool {
 	if m.inlay.Stock == nil && !m.states("stock") {
-		m.Diags.Errorf("stock", m.stmt.Span(), "nothing says what is laid in here is cut from").
+		m.Diags.Errorf("stock", m.stmt.Span(), "nothing says what this inlay is cut from").
 			WithHelp("declare it, as in stock walnut { material = walnut-veneer; thick = 0.6 }, and name it in the braces: stock = walnut")
 		return false
 	}

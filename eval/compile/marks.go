@@ -54,7 +54,8 @@ func (c *compiler) marks(d *draft, region *model.Region) {
 func (m *marking) compile() (model.Mark, bool) {
 	s := m.stmt
 	if m.op == word.Score && m.what != "art" || m.op == word.Cut && m.what == "frame" {
-		m.Diags.Errorf("mark", s.Verb.At, "a region can be engraved or marked, not %s", s.Verb.Name).
+		done := map[word.Operation]string{word.Score: "scored", word.Cut: "cut"}[m.op]
+		m.Diags.Errorf("mark", s.Verb.At, "a region can be engraved or marked, not %s", done).
 			WithHelp("openings are cutouts, cut text \"...\" or cut art \"file.svg\"; lines through the board are `line` things")
 		return nil, false
 	}
@@ -66,7 +67,7 @@ func (m *marking) compile() (model.Mark, bool) {
 	case "art":
 		return m.artwork()
 	}
-	d := m.Diags.Errorf("mark", s.What.At, "%q is nothing that can be put into a region", s.What.Name)
+	d := m.Diags.Errorf("mark", s.What.At, "%q can't be put into a region", s.What.Name)
 	if near := spell.Nearest(s.What.Name, []string{"text", "art", "frame"}); near != "" {
 		d.WithHelp("did you mean %s?", near)
 	} else {
@@ -106,18 +107,18 @@ func (m *marking) artwork() (model.Mark, bool) {
 	}
 	k := &a.Known
 	options := []option{
-		pick(m, "fit", &k.Fit, "way to fit", word.Fits()),
-		pick(m, "align", &k.Align, "way to align", word.OfArt()),
+		pick(m, "fit", &k.Fit, "a way to fit", word.Fits()),
+		pick(m, "align", &k.Align, "a way to align", word.OfArt()),
 		m.length("width", &a.Width, aboveZero),
 		{"rotate", func(p prop) bool { return m.value("rotate", p, unit.Angle, &a.Turn, signed) }},
-		pick(m, "mirror", &k.Mirror, "way to mirror", word.Mirrors()),
+		pick(m, "mirror", &k.Mirror, "a way to mirror", word.Mirrors()),
 	}
 	if m.inlay != nil {
 		options = append(options, m.length("bridge", &a.Bridge, aboveZero))
 	} else {
-		options = append(options, pick(m, "as", &k.Op, "operation", word.Operations()),
+		options = append(options, pick(m, "as", &k.Op, "an operation", word.Operations()),
 			m.length("line-distance", &a.LineDistance, aboveZero),
-			pick(m, "shade", &k.Dots.Shade, "way to shade", word.Shades()))
+			pick(m, "shade", &k.Dots.Shade, "a way to shade", word.Shades()))
 	}
 	good := m.options(options)
 	if m.inlay != nil {
@@ -150,14 +151,14 @@ func (m *marking) lettering() (model.Mark, bool) {
 	good := m.options([]option{
 		{"font", func(p prop) bool { return m.font(&k.Font, p) }},
 		{"cap", func(p prop) bool { return m.capital(l, p) }},
-		pick(m, "fit", &k.Fit, "way to fit", word.Fits()),
-		pick(m, "align", &k.Align, "way to align", word.OfText()),
+		pick(m, "fit", &k.Fit, "a way to fit", word.Fits()),
+		pick(m, "align", &k.Align, "a way to align", word.OfText()),
 		m.length("least", &l.Least, aboveZero),
-		pick(m, "wrap", &wrap, "answer", word.Answers()),
+		pick(m, "wrap", &wrap, "an answer", word.Answers()),
 		m.length("spacing", &l.Spacing, signed),
-		pick(m, "along", &curve, "curve", word.Curves()),
+		pick(m, "along", &curve, "a curve", word.Curves()),
 		m.length("radius", &l.Radius, aboveZero),
-		pick(m, "side", &side, "side of a curve", word.Sides()),
+		pick(m, "side", &side, "a side of a curve", word.Sides()),
 		m.length("bridge", &l.Bridge, aboveZero),
 	})
 	k.Wrap = wrap == word.Yes
@@ -177,7 +178,7 @@ func (m *marking) options(options []option) bool {
 		options = append(options,
 			option{"stock", m.stockOfInlay},
 			option{"recess", func(p prop) bool {
-				recess, ok := choose(m.compiler, p, "kind of recess", word.Recesses()...)
+				recess, ok := choose(m.compiler, p, "a kind of recess", word.Recesses()...)
 				m.inlay.Through = recess == word.Through
 				return ok
 			}},
@@ -233,7 +234,7 @@ func (m *marking) unknownOption(options []option, name string, at source.Span) {
 	for i, o := range options {
 		words[i] = o.name
 	}
-	d := m.Diags.Errorf("option", at, "this can't be said of %s", m.what)
+	d := m.Diags.Errorf("option", at, "this is not an option of %s", m.what)
 	if near := spell.Nearest(name, words); near != "" && name != near {
 		d.WithHelp("did you mean %s?", near)
 	} else {
@@ -241,7 +242,7 @@ func (m *marking) unknownOption(options []option, name string, at source.Span) {
 	}
 	switch name {
 	case "stock", "recess", "ease":
-		d.WithHelp("only of what is laid into the board: write inlay %s", m.what)
+		d.WithHelp("only what is laid into the board has it: write inlay %s", m.what)
 	}
 }
 
@@ -256,7 +257,8 @@ func pick[C word.Choice](m *marking, name string, to *C, what string, among []C)
 	}}
 }
 
-// Numbers say which numbers an option may have, as far as they are known.
+// numbers says which numbers an option may have. What is not known until the
+// design is solved is not checked.
 type numbers uint8
 
 const (
@@ -276,9 +278,15 @@ func (m *marking) value(name string, p prop, k unit.Kind, to *maybe.Of[relation.
 	if !ok {
 		return false
 	}
-	if v, known := x.Constant(); known && (may < signed && v < 0 || may == aboveZero && v == 0) {
-		m.Diags.Errorf("negative", p.value.Span(), "%s must be above 0", name)
-		return false
+	if v, known := x.Constant(); known {
+		switch {
+		case may == aboveZero && v <= 0:
+			m.Diags.Errorf("negative", p.value.Span(), "%s must be above 0", name)
+			return false
+		case may == fromZero && v < 0:
+			m.Diags.Errorf("negative", p.value.Span(), "%s can't be below 0", name)
+			return false
+		}
 	}
 	m.needExpr(x)
 	*to = maybe.Is(x)

@@ -22,13 +22,13 @@ func (c *compiler) opening(d *draft, p prop, along, across dim.Name) *model.Hole
 	shape, ok := e.(*ast.Shape)
 	if !ok {
 		if _, bad := e.(*ast.BadExpr); !bad {
-			c.Diags.Errorf("shape", e.Span(), "%s is no form of an opening", e.Span().Short()).WithHelp("write %s", opening.Usage())
+			c.Diags.Errorf("shape", e.Span(), "%s is not a form of opening", e.Span().Short()).WithHelp("write %s", opening.Usage())
 		}
 		return nil
 	}
 	form, ok := opening.Find(shape.Word.Name)
 	if !ok {
-		c.Diags.Errorf("shape", shape.Word.At, "%s is a form of corners, not of an opening", shape.Word.Name).WithHelp("write %s", opening.Usage())
+		c.Diags.Errorf("shape", shape.Word.At, "%s is a form of corner, not of opening", shape.Word.Name).WithHelp("write %s", opening.Usage())
 		return nil
 	}
 	hole := &model.Hole{Form: form, At: p.line.Span(), Own: p.from == nil}
@@ -110,14 +110,14 @@ func (c *compiler) readSize(d *draft, p prop, form opening.Form, n dim.Name, lef
 func (c *compiler) openLine(d *draft, key string, p prop) {
 	cutout, isCutout := d.node.(*model.Cutout)
 	if key == "open" {
-		if edge, ok := choose(c, p, "edge", word.Edges()...); ok {
+		if edge, ok := choose(c, p, "an edge", word.Edges()...); ok {
 			cutout.Open, cutout.OpenAt = edge, p.line.Span()
 		}
 		return
 	}
 	if _, open := d.props["open"]; isCutout && !open {
-		c.Diags.Errorf("edge", p.line.Span(), "nothing says to which edge the neck of %s leads", d.Path).
-			WithHelp("write open = foredge, or another edge, into its braces")
+		c.Diags.Errorf("edge", p.line.Span(), "nothing says which edge the neck of %s leads to", d.Path).
+			WithHelp("write open = foredge, or another edge, in its braces")
 	}
 	x, ok := c.As(p.value, p.scope, unit.Length, key)
 	if !ok {

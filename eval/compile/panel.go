@@ -118,7 +118,7 @@ func (c *compiler) namedStock(key string, p prop) *resolve.Thing {
 		return nil
 	}
 	if sym.Thing == nil || sym.Dim != dim.None || sym.Thing.Kind.ID != kind.Stock {
-		c.Diags.Errorf("stock", p.at(), "%s is no stock", n.Dotted()).WithHelp(help)
+		c.Diags.Errorf("stock", p.at(), "%s is not a stock", n.Dotted()).WithHelp(help)
 		return nil
 	}
 	return sym.Thing
@@ -170,7 +170,7 @@ func (c *compiler) corner(p prop) (model.Corner, bool) {
 	}
 	if !ok {
 		if _, bad := p.value.(*ast.BadExpr); !bad {
-			c.Diags.Errorf("corner", p.at(), "%s is no form of a corner", p.at().Short()).
+			c.Diags.Errorf("corner", p.at(), "%s is not a form of corner", p.at().Short()).
 				WithHelp("write radius 6, chamfer 4 or square")
 		}
 		return corner, false

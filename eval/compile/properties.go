@@ -77,15 +77,15 @@ func (c *compiler) property(d *draft, key string, s *ast.Relation) {
 		c.openingLine(d, key, p)
 	case *model.Region:
 		if key == "face" {
-			n.Face, _ = choose(c, p, "face of a board", word.Sides()...)
+			n.Face, _ = choose(c, p, "a face of a board", word.Sides()...)
 			return
 		}
 		c.clearLine(&n.Box, p)
 	case *model.Line:
 		if key == "from" {
-			n.From, _ = choose(c, p, "edge", word.Edges()...)
+			n.From, _ = choose(c, p, "an edge", word.Edges()...)
 		} else {
-			n.Op, _ = choose(c, p, "operation of a line", word.OfLines()...)
+			n.Op, _ = choose(c, p, "an operation of a line", word.OfLines()...)
 		}
 	case *model.Lattice:
 		c.shearLine(&n.ShearModulus, &n.AllowedShear, key, p)
@@ -98,7 +98,7 @@ func (c *compiler) property(d *draft, key string, s *ast.Relation) {
 	case *model.Laser:
 		c.laserLine(n, key, p)
 	case *model.Binding:
-		choose(c, p, "form of a binding", word.Bindings()...)
+		choose(c, p, "a form of binding", word.Bindings()...)
 	}
 }
 
@@ -172,19 +172,19 @@ func (c *compiler) quiet(p prop) (silent []diag.Code) {
 			silent = append(silent, diag.Code(n.Dotted()))
 			continue
 		}
-		d := c.Diags.Errorf("quiet", e.Span(), "%s is no warning that can be silenced", e.Span().Short())
+		d := c.Diags.Errorf("quiet", e.Span(), "%s is not a warning that can be silenced", e.Span().Short())
 		if ok {
 			if near := spell.Nearest(n.Dotted(), codes.Quiet()); near != "" {
 				d.WithHelp("did you mean %s?", near)
 				continue
 			}
 		}
-		d.WithHelp("the warning itself says its name, as in quiet = thin-web")
+		d.WithHelp("the warning itself gives its name, as in quiet = thin-web")
 	}
 	return silent
 }
 
-// choose reads a property that is one of a few words. what names what they are.
+// choose reads a property that is one of a few words. what says what it must be, such as an edge.
 func choose[C word.Choice](c *compiler, p prop, what string, among ...C) (C, bool) {
 	n, ok := p.value.(*ast.Name)
 	if ok {
@@ -193,7 +193,7 @@ func choose[C word.Choice](c *compiler, p prop, what string, among ...C) (C, boo
 		}
 	}
 	words := word.Strings(among...)
-	d := c.Diags.Errorf("word", p.at(), "%s is no %s", p.at().Short(), what)
+	d := c.Diags.Errorf("word", p.at(), "%s is not %s", p.at().Short(), what)
 	if ok {
 		if near := spell.Nearest(n.Dotted(), words); near != "" {
 			d.WithHelp("did you mean %s?", near)
@@ -231,7 +231,7 @@ func (c *compiler) constant(key string, e ast.Expr, p prop, k unit.Kind) (float6
 	v, known := x.Constant()
 	if !known {
 		c.Diags.Errorf("property", e.Span(), "%s must be a number here, without the name of a dimension", key).
-			WithHelp("a named value (let) may stand here")
+			WithHelp("a named value (let) may be used here")
 		return 0, false
 	}
 	return v, true

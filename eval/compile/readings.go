@@ -89,7 +89,7 @@ func (c *compiler) readValue(e ast.Expr, s *resolve.Scope, left expr.Value) (flo
 	}
 	v, known := x.Constant()
 	if !known {
-		c.Diags.Errorf("reading", e.Span(), "%s gives no number", e.Span().Short())
+		c.Diags.Errorf("reading", e.Span(), "%s is not a number", e.Span().Short())
 		return 0, false
 	}
 	if v < 0 && left.Kind == unit.Length && left.Expr.Op == relation.Ref && !c.System.Vars[left.Expr.Var].Signed {
@@ -104,8 +104,8 @@ func (c *compiler) readValue(e ast.Expr, s *resolve.Scope, left expr.Value) (flo
 func (c *compiler) addReading(d *draft, left expr.Value, reads []float64, t caliper.Tool, at source.Span, what string) {
 	if t.Gauge == 0 {
 		// Repeats alone tell nothing of what the tool does wrong every time.
-		c.Diags.Errorf("gauge", at, "nothing says how surely %s was read", what).
-			WithHelp("state what the caliper promises, as in gauge = 0.03, put ± behind the value, or mark it exact")
+		c.Diags.Errorf("gauge", at, "nothing says how accurately %s was read", what).
+			WithHelp("state what the caliper promises, as in gauge = 0.03, put ± after the value, or mark it exact")
 		return
 	}
 	mean := t.Mean(reads)
@@ -147,17 +147,17 @@ func (c *compiler) measuredStock(d *draft) bool {
 }
 
 // tool finds out what read the values of a line. What the notebook states of
-// its caliper holds unless the line says more: ± behind a value is all that is
+// its caliper holds unless the line says more: ± after a value is all that is
 // promised for it, and a fraction is as fine as its denominator.
 func (c *compiler) tool(d *draft, l *resolve.Line, values []ast.Expr, within ast.Expr, k unit.Kind) (caliper.Tool, bool) {
 	if within != nil {
-		x, ok := c.As(within, l.Scope, k, "what stands behind ±")
+		x, ok := c.As(within, l.Scope, k, "what follows ±")
 		if !ok {
 			return caliper.Tool{}, false
 		}
 		gauge, known := x.Constant()
 		if !known || gauge <= 0 {
-			c.Diags.Errorf("gauge", within.Span(), "what stands behind ± must be a number above 0").
+			c.Diags.Errorf("gauge", within.Span(), "what follows ± must be a number above 0").
 				WithHelp("it is the half width of what the tool promises, as in width = 148.2 ± 0.05")
 			return caliper.Tool{}, false
 		}
@@ -200,7 +200,7 @@ func (c *compiler) noteCoarse(e ast.Expr, half float64) {
 	if n.Unit != "" {
 		in = " " + n.Unit
 	}
-	c.Diags.Warnf("coarse", n.Span(), "%s counts as read on a rule that is divided no finer: ± %s", n.Span().Short(), unit.FormatLength(half, unit.Inch)).
+	c.Diags.Warnf("coarse", n.Span(), "%s is taken as read on a rule that is divided no finer: ± %s", n.Span().Short(), unit.FormatLength(half, unit.Inch)).
 		WithHelp("write the rule's own divisions, as in %s%s, or say how good it is, as in %s ± 1/32%s", finer, in, n.Span().Short(), in)
 }
 

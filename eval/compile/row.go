@@ -103,8 +103,8 @@ func (c *compiler) row(d *draft, row *model.Row) {
 		return
 	}
 	if row.Edge == word.NoEdge {
-		c.Diags.Errorf("edge", d.At, "nothing says along which edge %s runs", d.Path).
-			WithHelp("write `on spine`, on head, on tail or on foredge behind its name")
+		c.Diags.Errorf("edge", d.At, "nothing says which edge %s runs along", d.Path).
+			WithHelp("write `on spine`, on head, on tail or on foredge after its name")
 		return
 	}
 	c.own(d, relation.Add(d.V(dim.First), along, run, d.V(dim.Last)), d.parent.V(dim.Length(row.Edge)), "")

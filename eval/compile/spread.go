@@ -95,7 +95,7 @@ func (c *compiler) layPart(p prop, e ast.Expr) (*draft, bool) {
 		return nil, false
 	}
 	if sym.Thing == nil || sym.Dim != dim.None || sym.Thing.Kind.ID != kind.Panel && sym.Thing.Kind.ID != kind.Gap {
-		c.Diags.Errorf("lay", e.Span(), "%s is no panel and no gap", n.Dotted()).
+		c.Diags.Errorf("lay", e.Span(), "%s is neither a panel nor a gap", n.Dotted()).
 			WithHelp("a spread lays panels and gaps side by side, from left to right as seen from outside")
 		return nil, false
 	}

@@ -56,8 +56,8 @@ func (c *compiler) pair(key string, p prop) maybe.Of[model.Size] {
 		c.Diags.Errorf("size", p.at(), "%s needs two lengths", key).WithHelp("as in %s = 600 by 300", key)
 		return maybe.Of[model.Size]{}
 	}
-	width, okW := c.constant(key+" 1", pair.A, p, unit.Length)
-	height, okH := c.constant(key+" 2", pair.B, p, unit.Length)
+	width, okW := c.constant("the width of "+key, pair.A, p, unit.Length)
+	height, okH := c.constant("the height of "+key, pair.B, p, unit.Length)
 	return maybe.If(model.Size{Width: width, Height: height}, okW && okH)
 }
 
@@ -66,9 +66,9 @@ func (c *compiler) kerf(p prop) (k model.Kerf) {
 	if st, ok := p.value.(*ast.Stated); ok {
 		p.value = st.X
 		if st.Within != nil {
-			within, ok := c.constant("kerf within", st.Within, p, unit.Length)
+			within, ok := c.constant("what follows ±", st.Within, p, unit.Length)
 			if ok && within <= 0 {
-				c.Diags.Errorf("gauge", st.Within.Span(), "what stands behind ± must be a number above 0").
+				c.Diags.Errorf("gauge", st.Within.Span(), "what follows ± must be a number above 0").
 					WithHelp("it is by how much the kerf may be off, as in kerf = 0.18 ± 0.02")
 			}
 			k.Within = maybe.If(within, ok)
@@ -116,7 +116,7 @@ func (c *compiler) material(d *draft, stock *model.Stock, p prop) {
 		}
 		c.sheet = nil
 	default:
-		c.Diags.Errorf("word", p.at(), "%s is no material", p.at().Short()).
+		c.Diags.Errorf("word", p.at(), "%s is not a material", p.at().Short()).
 			WithHelp("name it, as in material = greyboard")
 	}
 }
@@ -164,7 +164,7 @@ func (c *compiler) materialLine(d *draft, m *model.Material, key string, p prop)
 func (c *compiler) words(key string, p prop, help string) string {
 	v, ok := c.Value(p.value, p.scope)
 	if ok && (v.Kind != unit.Text || strings.TrimSpace(v.Text) == "") {
-		c.Diags.Errorf("kind-mismatch", p.at(), "%s is said in words", key).WithHelp("%s", help)
+		c.Diags.Errorf("kind-mismatch", p.at(), "%s is stated in words", key).WithHelp("%s", help)
 	}
 	if t, ok := p.value.(*ast.String); ok {
 		return strings.TrimSpace(t.Value)
@@ -188,7 +188,7 @@ func (c *compiler) speaksOfThick(key string, p prop) (thick, good bool) {
 			thick = true
 		default:
 			good = false
-			c.Diags.Errorf("property", name.Span(), "%s of a material can speak of thick only, the thickness of its sheet", key).
+			c.Diags.Errorf("property", name.Span(), "%s of a material can depend only on thick, the thickness of its sheet", key).
 				WithHelp("state it as a number, or by thick and named values")
 		}
 		return true

@@ -34,7 +34,7 @@ func (c *Compiler) Condition(e ast.Expr, s *resolve.Scope) (model.Condition, boo
 	case *ast.BadExpr:
 		return model.Condition{}, false
 	}
-	c.Diags.Errorf("condition", e.Span(), "%s is no question that could be answered with yes or no", e.Span().Short()).
+	c.Diags.Errorf("condition", e.Span(), "%s is not a question that can be answered with yes or no", e.Span().Short()).
 		WithHelp("compare two values, as in wire.web >= 3 mm")
 	return model.Condition{}, false
 }

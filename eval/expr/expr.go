@@ -119,12 +119,12 @@ func (c *Compiler) noNumber(e ast.Expr) {
 	switch e := e.(type) {
 	case *ast.Shape:
 		c.Diags.Errorf("kind-mismatch", e.Span(), "%s gives the form of an opening or a corner, not a number", e.Word.Name).
-			WithHelp("it can stand behind hole =, shape =, corners = or corner ... =")
+			WithHelp("it can come after hole =, shape =, corners = or corner ... =")
 	case *ast.List:
 		c.Diags.Errorf("kind-mismatch", e.Span(), "there are several values here, but only one can be meant").
-			WithHelp("repeated readings belong into a notebook; elsewhere state one value")
+			WithHelp("repeated readings belong in a notebook; elsewhere state one value")
 	case *ast.Stated:
-		c.Diags.Errorf("kind-mismatch", e.Span(), "± belongs to a reading, and readings stand in a notebook").
+		c.Diags.Errorf("kind-mismatch", e.Span(), "± belongs to a reading, and readings belong in a notebook").
 			WithHelp("state the value alone, or move the line into the notebook")
 	default:
 		c.Diags.Errorf("kind-mismatch", e.Span(), "a number was expected here")
@@ -137,7 +137,7 @@ func (c *Compiler) negative(e *ast.Unary, s *resolve.Scope) (Value, bool) {
 		return v, false
 	}
 	if v.words() {
-		c.Diags.Errorf("kind-mismatch", e.Span(), "%s has no minus", v.Kind).WithHelp("a minus belongs before a number")
+		c.Diags.Errorf("kind-mismatch", e.Span(), "%s can't have a minus sign", v.Kind).WithHelp("a minus belongs before a number")
 		return v, false
 	}
 	v.Expr = relation.Neg(v.Expr)
@@ -202,8 +202,8 @@ type let struct {
 func (c *Compiler) Let(l *resolve.Let, from source.Span) (Value, bool) {
 	if known, seen := c.lets[l]; seen {
 		if known.open {
-			c.Diags.Errorf("let-cycle", l.Stmt.Name.At, "%s would come to stand for itself", l.Path()).
-				Note(from, "by way of this").WithHelp("give one of the named values in this circle a number")
+			c.Diags.Errorf("let-cycle", l.Stmt.Name.At, "%s would be defined by itself", l.Path()).
+				Note(from, "through this").WithHelp("give one of the named values in this circle a number")
 			known.ok = false
 			return Value{}, false
 		}
@@ -227,7 +227,7 @@ func (c *Compiler) Harmonise(l, r Value, what string, at source.Span) (Value, Va
 	case l.Kind == unit.Bare && r.Kind == unit.Bare:
 		if l.unit != nil && r.unit != nil && l.unit.Size != r.unit.Size {
 			c.Diags.Errorf("unit-needed", at, "one of these numbers was written in a file in %s, the other in one in %s", l.unit.Name, r.unit.Name).
-				WithHelp("put a unit behind each of them")
+				WithHelp("put a unit after each of them")
 			return l, r, false
 		}
 	case l.Kind == unit.Bare:
@@ -255,12 +255,12 @@ func (v Value) taken(model Value) Value {
 func (c *Compiler) checkTaken(v, model Value) bool {
 	switch model.Kind {
 	case unit.Text, unit.Truth:
-		c.Diags.Errorf("kind-mismatch", v.At, "%s is a number, and %s is wanted here", v.At.Short(), model.Kind)
+		c.Diags.Errorf("kind-mismatch", v.At, "%s is a number, and %s is wanted here", v.At.Short(), model.Kind.WithArticle())
 		return false
 	case unit.Length:
 		if v.unit == nil {
 			c.Diags.Errorf("unit-needed", v.At, "%s mixes numbers from files in mm and in inches, so it is not clear what length it is", v.At.Short()).
-				WithHelp("put a unit behind the number that is a length")
+				WithHelp("put a unit after the number that is a length")
 			return false
 		}
 	}
@@ -305,5 +305,5 @@ func (c *Compiler) Sides(left, right Value, at source.Span) (Value, Value, bool)
 			WithHelp("both sides must be of one kind")
 		return left, right, false
 	}
-	return c.Harmonise(left, right, "set against each other", at)
+	return c.Harmonise(left, right, "compared", at)
 }

@@ -20,7 +20,7 @@ func (c *Compiler) binary(e *ast.Binary, s *resolve.Scope) (Value, bool) {
 		return c.product(e, l, r)
 	}
 	c.Diags.Errorf("kind-mismatch", e.Span(), "a number was expected here, not a condition").
-		WithHelp("conditions stand behind check and when")
+		WithHelp("conditions come after check and when")
 	return Value{}, false
 }
 

@@ -19,7 +19,7 @@ func (r *resolver) declare(d *ast.Decl, f *File, parent *Thing) *Thing {
 		return nil
 	}
 	if k.ID == kind.Orders && parent != nil {
-		r.diags.Errorf("misplaced", d.Kind.At, "orders can't stand in a %s: they belong to the whole design", parent.Kind.Name).
+		r.diags.Errorf("misplaced", d.Kind.At, "orders can't go in a %s: they belong to the whole design", parent.Kind.Name).
 			WithHelp("move them out of the braces, to the top of the file")
 		return nil
 	}
@@ -33,7 +33,7 @@ func (r *resolver) declare(d *ast.Decl, f *File, parent *Thing) *Thing {
 	}
 	if d.Name.Name == "" {
 		r.diags.Errorf("name", d.Span(), "this %s has no name", k.Name).
-			WithHelp("give it one behind the word %s, so that others can refer to it", k.Name)
+			WithHelp("give it one after the word %s, so that others can refer to it", k.Name)
 		return nil
 	}
 	t := &Thing{Kind: k, Name: d.Name.Name, Decl: d, At: source.Span{}, File: f, Parent: parent,
@@ -79,15 +79,15 @@ func (r *resolver) broken(d *ast.Decl, f *File, parent *Thing) {
 func (r *resolver) placed(d *ast.Decl, k *kind.Kind, parent *Thing) bool {
 	switch {
 	case parent == nil && !k.Top && !k.Template:
-		r.diags.Errorf("misplaced", d.Kind.At, "a %s can't stand by itself: it belongs to a %s", k.Name, spell.Or(kind.Words(k.Within...))).
-			WithHelp("put it into the braces of the %s that it belongs to", k.Within[0])
+		r.diags.Errorf("misplaced", d.Kind.At, "a %s can't be on its own: it belongs in a %s", k.Name, spell.Or(kind.Words(k.Within...))).
+			WithHelp("put it in the braces of the %s that it belongs to", k.Within[0])
 		return false
 	case parent != nil && !k.In(parent.Kind.ID):
-		e := r.diags.Errorf("misplaced", d.Kind.At, "a %s can't stand in a %s", k.Name, parent.Kind.Name)
+		e := r.diags.Errorf("misplaced", d.Kind.At, "a %s can't go in a %s", k.Name, parent.Kind.Name)
 		if k.Top {
 			e.WithHelp("move it out of the braces, to the top of the file")
 		} else {
-			e.WithHelp("a %s belongs to a %s", k.Name, spell.Or(kind.Words(k.Within...)))
+			e.WithHelp("a %s belongs in a %s", k.Name, spell.Or(kind.Words(k.Within...)))
 		}
 		return false
 	}
@@ -116,18 +116,18 @@ func (r *resolver) body(t *Thing, b *ast.Block) {
 			t.Lines = append(t.Lines, &Line{Stmt: s, Scope: t.scope})
 		case *ast.Mark:
 			if !t.Kind.Marks {
-				r.diags.Errorf("misplaced", s.Span(), "%s %s can't stand in a %s", s.Verb.Name, s.What.Name, t.Kind.Name).
-					WithHelp("put it into a region of the panel, which says where it goes")
+				r.diags.Errorf("misplaced", s.Span(), "%s %s can't go in a %s", s.Verb.Name, s.What.Name, t.Kind.Name).
+					WithHelp("put it in a region of the panel, which says where it goes")
 				continue
 			}
 			t.Marks = append(t.Marks, &Mark{Stmt: s, Scope: t.scope})
 		case *ast.Without:
 			t.Left[s.Name.Name] = s.Name.At
 		case *ast.Units:
-			r.diags.Errorf("units", s.Span(), "units holds for a whole file and can't stand in a %s", t.Kind.Name).
+			r.diags.Errorf("units", s.Span(), "units applies to the whole file and can't go in a %s", t.Kind.Name).
 				WithHelp("move it to the first line of the file, or give single lengths their unit: 7 3/8 in")
 		case *ast.Use:
-			r.diags.Errorf("misplaced", s.Span(), "use can't stand in a %s", t.Kind.Name).
+			r.diags.Errorf("misplaced", s.Span(), "use can't go in a %s", t.Kind.Name).
 				WithHelp("move it to the top of the file")
 		}
 	}
@@ -140,7 +140,7 @@ func (r *resolver) clauses(t *Thing, d *ast.Decl) {
 	for _, c := range d.Clauses {
 		clause := c.Word.Name
 		if at, ok := seen[clause]; ok {
-			r.diags.Errorf("clause", c.Span(), "%s stands twice here", clause).Note(at, "the first is here").
+			r.diags.Errorf("clause", c.Span(), "%s is here twice", clause).Note(at, "the first is here").
 				WithHelp("take one of them out")
 			continue
 		}
@@ -170,7 +170,7 @@ func (r *resolver) clauses(t *Thing, d *ast.Decl) {
 	}
 	if l, ok := seen["like"]; ok {
 		if m, ok := seen["mirrors"]; ok {
-			r.diags.Errorf("clause", m, "a panel can be like another or mirror it, not both").Note(l, "like stands here").
+			r.diags.Errorf("clause", m, "a panel can be like another or mirror it, not both").Note(l, "like is here").
 				WithHelp("mirrors brings along all that like does, with the spine on the other side")
 		}
 	}
@@ -183,7 +183,7 @@ func clauseHelp(k *kind.Kind, clause string) string {
 	case clause == "covers" || clause == "mirrors":
 		return "only a panel " + clause + " something"
 	case len(k.Clauses) == 0:
-		return "its name is all that may stand before the brace"
+		return "only its name may come before the brace"
 	}
-	return "before its brace may stand " + spell.Or(k.Clauses)
+	return "before its brace there may be " + spell.Or(k.Clauses)
 }

@@ -42,7 +42,7 @@ func (r *resolver) expand(t *Thing) {
 	}
 	for name, at := range t.Left {
 		if _, ok := t.members[name]; !ok && !at.IsZero() {
-			d := r.diags.Errorf("without", at, "nothing called %q came along that could be left out", name)
+			d := r.diags.Errorf("without", at, "there is nothing called %q here to leave out", name)
 			var names []string
 			if t.Like != nil {
 				for _, c := range t.Like.Children {
@@ -89,8 +89,8 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 		return nil
 	}
 	if sym.Thing == nil || sym.Dim != dim.None || !slices.Contains(kinds, sym.Thing.Kind.ID) {
-		r.diags.Errorf("clause", n.Span(), "%s is no %s", n.Dotted(), spell.Or(kind.Words(kinds...))).
-			WithHelp("behind %s must stand the name of a %s", c.Word.Name, spell.Or(kind.Words(kinds...)))
+		r.diags.Errorf("clause", n.Span(), "%s is not a %s", n.Dotted(), spell.Or(kind.Words(kinds...))).
+			WithHelp("write the name of a %s after %s", spell.Or(kind.Words(kinds...)), c.Word.Name)
 		return nil
 	}
 	target := sym.Thing
@@ -99,9 +99,9 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 	whole := target
 	for top := target; top != nil; top = top.Parent {
 		if top.state == underway && (top == target || !within(t, top)) {
-			r.diags.Errorf("like-cycle", n.Span(), "%s would come to be %s itself", t.Path(), likeness(c.Word.Name)).
+			r.diags.Errorf("like-cycle", n.Span(), "%s would be %s itself", t.Path(), likeness(c.Word.Name)).
 				Note(top.At, "%s is declared here", top.Path()).
-				WithHelp("let one of the things in this circle state its lines itself")
+				WithHelp("give one of the things in this circle lines of its own")
 			return nil
 		}
 		if top.state == underway {
@@ -213,7 +213,7 @@ func (r *resolver) mergeChildren(t, src, origin *Thing, rb *rebase) {
 		switch {
 		case exists && (c == nil || c.Kind != sc.Kind):
 			r.diags.Errorf("twice", m.at, "%s is a %s in %s, so it can't be something else here", sc.Name, sc.Kind.Name, origin.Path()).
-				Note(sc.At, "there it is declared").
+				Note(sc.At, "it is declared there").
 				WithHelp("give it another name, or leave the other out with `without %s`", sc.Name)
 			continue
 		case !exists:

@@ -27,13 +27,13 @@ func (r *resolver) orders(d *ast.Decl, f *File) {
 	f.noOrders = true // until all is well
 	at := d.Kind.At
 	if d.Title == nil {
-		r.diags.Errorf("orders", d.Span(), "nothing says in which file the orders are").
+		r.diags.Errorf("orders", d.Span(), "nothing says which file the orders are in").
 			WithHelp(`name it in quotes, as in orders "orders.csv" { name = text }`)
 		return
 	}
 	at = at.To(d.Title.Span())
 	for _, c := range d.Clauses {
-		r.diags.Errorf("clause", c.Span(), "orders can't have `%s`", c.Word.Name).WithHelp("the file's name is all that stands before its brace")
+		r.diags.Errorf("clause", c.Span(), "orders can't have `%s`", c.Word.Name).WithHelp("only the file's name may come before its brace")
 	}
 	if r.info.Orders != nil {
 		r.diags.Errorf("twice", at, "a design has one table of orders").Note(r.info.Orders.At, "the first is here").
@@ -61,7 +61,7 @@ func (r *resolver) orderColumn(o *Orders, s ast.Stmt) {
 		if _, bad := s.(*ast.BadStmt); bad {
 			return
 		}
-		r.diags.Errorf("orders", s.Span(), "this says nothing about a column of the orders").
+		r.diags.Errorf("orders", s.Span(), "this line doesn't describe a column of the orders").
 			WithHelp("a line here names a column and what it holds, as in name = text, or copies = count default 1")
 	}
 	rel, ok := s.(*ast.Relation)

@@ -214,10 +214,10 @@ func (r *resolver) file(tree *ast.File, shelf bool) *File {
 			f.Lines = append(f.Lines, &Line{Stmt: s, Scope: f.scope})
 		case *ast.Without:
 			r.diags.Errorf("misplaced", s.Span(), "without leaves something out of a thing that is like another; at the top of a file there is nothing to leave out").
-				WithHelp("put it into the braces of the thing that it concerns")
+				WithHelp("put it in the braces of the thing that it concerns")
 		case *ast.Mark:
-			r.diags.Errorf("misplaced", s.Span(), "%s %s must stand in a region", s.Verb.Name, s.What.Name).
-				WithHelp("marks belong into the braces of a region, which says where on the panel they go")
+			r.diags.Errorf("misplaced", s.Span(), "%s %s must be in a region", s.Verb.Name, s.What.Name).
+				WithHelp("marks belong in the braces of a region, which says where on the panel they go")
 		}
 	}
 	return f
@@ -233,7 +233,7 @@ func (r *resolver) unit(f *File, tree *ast.File) {
 		}
 		switch {
 		case first != nil:
-			r.diags.Errorf("units", u.Span(), "this file has said its units already").
+			r.diags.Errorf("units", u.Span(), "this file has already stated its units").
 				Note(first.Span(), "here").WithHelp("take one of the two lines out")
 			continue
 		case i > 0:
@@ -272,9 +272,9 @@ func (r *resolver) use(f *File, s *ast.Use) {
 	}
 	for i, open := range r.stack {
 		if open.Source == src {
-			d := r.diags.Errorf("use-cycle", s.Span(), "%q is being read already: a file can't use itself, directly or by way of others", src.Name())
+			d := r.diags.Errorf("use-cycle", s.Span(), "%q is being read already: a file can't use itself, directly or through others", src.Name())
 			for _, via := range r.stack[i+1:] {
-				d.Note(source.Span{File: via.Source}, "by way of this file")
+				d.Note(source.Span{File: via.Source}, "through this file")
 			}
 			d.WithHelp("move what both files need into a third one that uses neither")
 			return

@@ -198,17 +198,17 @@ func TestErrors(t *testing.T) {
 	for name, text := range map[string]string{
 		"twice":      "panel a { }\npanel a { } # error: there are two things called \"a\" in this file",
 		"kind":       "pannel a { } # error: there is no kind of thing called \"pannel\"",
-		"misplaced":  "row a { } # error: a row can't stand by itself\npanel b { panel c { } } # error: a panel can't stand in a panel",
-		"like cycle": "panel a like b\npanel b like a # error: would come to be like itself",
-		"self":       "panel a like a # error: a would come to be like itself",
-		"without":    "panel a { }\npanel b like a {\n  without title # error: nothing called \"title\" came along\n}",
+		"misplaced":  "row a { } # error: a row can't be on its own\npanel b { panel c { } } # error: a panel can't go in a panel",
+		"like cycle": "panel a like b\npanel b like a # error: would be like itself",
+		"self":       "panel a like a # error: a would be like itself",
+		"without":    "panel a { }\npanel b like a {\n  without title # error: there is nothing called \"title\" here to leave out\n}",
 		"units late": "panel a { }\nunits mm # error: units must be the first line",
-		"units two":  "units mm\nunits mm # error: this file has said its units already",
+		"units two":  "units mm\nunits mm # error: this file has already stated its units",
 		"clause":     "panel a on head { } # error: a panel can't have `on`",
 		"edge":       "panel a { row w on spin { } } # error: there is no edge called \"spin\"",
 		"use":        "use \"none.fore\" # error: there is no file",
 		"no shelf":   "use bindngs # error: the shelf has no part called \"bindngs\"",
-		"covers":     "panel a { }\npanel b covers a # error: a is no notebook",
+		"covers":     "panel a { }\npanel b covers a # error: a is not a notebook",
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, ds, src := resolveText(t, "a.fore", text)

@@ -57,9 +57,9 @@ func (s *Scope) Lookup(n *ast.Name) (Symbol, *diag.Diagnostic) {
 		}
 		if _, left := f.thing.Left[first]; left {
 			var l diag.List
-			return Symbol{}, l.Errorf("left-out", n.Span(), "%s leaves out %q, but this line speaks of it", f.thing.Path(), first).
+			return Symbol{}, l.Errorf("left-out", n.Span(), "%s leaves out %q, but this line refers to it", f.thing.Path(), first).
 				Note(f.thing.Left[first], "it is left out here").
-				WithHelp("state a line of its own for %s that does without %s", f.thing.Path(), first)
+				WithHelp("write a line for %s itself that does without %s", f.thing.Path(), first)
 		}
 	}
 	if _, own := s.File().members["order"]; !own && first == "order" && len(n.Parts) == 2 {
@@ -151,7 +151,7 @@ func unknownPart(t *Thing, n *ast.Name, part ast.Ident) *diag.Diagnostic {
 	return d
 }
 
-// names lists what may follow a thing's name behind a dot.
+// names lists what may follow a thing's name after a dot.
 func (t *Thing) names() []string {
 	var names []string
 	for _, d := range t.Kind.Dims {
@@ -208,7 +208,7 @@ func (s *Scope) unknown(n *ast.Name) *diag.Diagnostic {
 	if now := shelf.Renamed(first.Name); now != "" {
 		return d.WithHelp("on the shelf it is called %s now", now)
 	}
-	suggest(d, first.Name, s.visible(), "declare it, or bring in the file that does with use")
+	suggest(d, first.Name, s.visible(), "declare it, or use the file that declares it")
 	return d
 }
 

@@ -5,7 +5,7 @@ import (
 	"foredge/lang/spell"
 )
 
-// idleTemplates reports what belongs into a panel but stands at the top of the
+// idleTemplates reports what belongs in a panel but stands at the top of the
 // file that is built, and nothing is like it: it would be passed over in
 // silence. A file that makes no panels is one for others to use.
 func (r *resolver) idleTemplates() {
@@ -25,8 +25,8 @@ func (r *resolver) idleTemplates() {
 	}
 	for _, t := range r.info.Main.Things {
 		if makes && t.Kind.Template && !liked[t] {
-			r.diags.Errorf("misplaced", t.At, "%s can't stand by itself: a %s belongs to a %s", t.Name, t.Kind.Name, spell.Or(kind.Words(t.Kind.Within...))).
-				WithHelp("put it into the braces of a %s, or let one there be like it, as in %s other like %s", t.Kind.Within[0], t.Kind.Name, t.Name)
+			r.diags.Errorf("misplaced", t.At, "%s can't be on its own: a %s belongs in a %s", t.Name, t.Kind.Name, spell.Or(kind.Words(t.Kind.Within...))).
+				WithHelp("put it in the braces of a %s, or let one there be like it, as in %s other like %s", t.Kind.Within[0], t.Kind.Name, t.Name)
 		}
 	}
 }

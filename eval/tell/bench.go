@@ -27,7 +27,7 @@ func (t *teller) bench(b solve.BenchReport) {
 		r := t.System.Readings[b.Readings[slip.Reading].Index]
 		t.diags.Errorf("readings", r.At, "the readings of %s contradict each other: %s was taken as %s, and agrees with the others as %s",
 			name, r.Text, slip.Was(), slip.As()).
-			WithHelp("write the unit behind the number, as in %s = %s, or measure it once more", r.Text, slip.As())
+			WithHelp("write the unit after the number, as in %s = %s, or measure it once more", r.Text, slip.As())
 		return
 	}
 	suspects := t.Suspects(&b)

@@ -41,12 +41,12 @@ func (t *teller) clash(c solve.Clash) {
 		d.Note(last.At, "the others leave %s; this line asks for %s%s: %s too far", t.leaves(c, left, k, last.At),
 			bound(last.Sign), t.Format(c.Asked, k, last.At), t.Format(math.Abs(c.Miss), k, last.At))
 	}
-	d.WithHelp("change or take out one of these lines; the others of them can hold")
+	d.WithHelp("change or take out one of these lines; the others can then hold")
 	switch {
 	case len(c.Relations) == 1 && last.Bench != 0:
 		d.WithHelp("change this line, or measure again: it contradicts what was read")
 	case len(c.Relations) == 1:
-		d.WithHelp("change this line: it contradicts what always holds of such a thing")
+		d.WithHelp("change this line: it contradicts what always holds for such a thing")
 	}
 }
 
@@ -61,7 +61,7 @@ func (t *teller) clashHead(c solve.Clash, last *relation.Relation, left string) 
 	k := t.KindOf(last.Left)
 	why := left + " is" + strings.TrimPrefix(t.leaves(c, left, k, last.At), left)
 	if miss := t.Format(c.Miss, k, last.At); math.IsInf(c.Asked, 0) {
-		why = "it misses by " + miss + " at the least"
+		why = "it misses by at least " + miss
 	} else if !math.IsNaN(c.Miss) {
 		why += ", " + miss + " too far"
 	}

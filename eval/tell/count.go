@@ -35,10 +35,10 @@ func (t *teller) count(c solve.CountProblem) {
 		t.noRoom(t.Owners[c.Var].(*model.Row), at)
 	case v.Most:
 		t.diags.Errorf("count", at, "%s comes out at %s, and a count must be whole", v.Name, unit.FormatNumber(c.Value, 2)).
-			WithHelp("the other lines of this row leave most nothing to choose: state one number less, as its first or its last")
+			WithHelp("the other lines of this row leave most nothing to choose: state one number fewer, such as its first or its last")
 	default:
 		t.diags.Errorf("count", at, "%s comes out at %s, and a count must be whole", v.Name, unit.FormatNumber(c.Value, 2)).
-			WithHelp("state one number less in this row, or write count = most and let the row be centred")
+			WithHelp("state one number fewer in this row, or write count = most and let the row be centred")
 	}
 }
 

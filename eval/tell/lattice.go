@@ -43,7 +43,7 @@ func (t *teller) noteLattice(d *diag.Diagnostic, l *model.Lattice, relations []i
 	of := func(n dim.Name) float64 { return l.V(n).Eval(values) }
 	links, wide := of(dim.Links), of(dim.Width)
 	if !math.IsNaN(links + wide) {
-		d.Note(l.At, "they make %s %s links and %s wide, to bend to a radius of %s", l.Path, unit.FormatNumber(links, 2),
+		d.Note(l.At, "they give %s %s links and a width of %s, and it then bends to a radius of %s", l.Path, unit.FormatNumber(links, 2),
 			t.Format(wide, unit.Length, l.At), t.Format(of(dim.Bend), unit.Length, l.At))
 	}
 }

@@ -22,7 +22,7 @@ func (t *teller) tangle(g solve.Tangle) {
 	names := t.nameList(g.Vars)
 	if why := t.fault(first); len(g.Found) == 0 && why != "" {
 		t.diags.Errorf("impossible", first.At, "%s can't be worked out: what gives it %s", names, why).
-			WithHelp("look at what this line takes")
+			WithHelp("check the values that this line uses")
 		return
 	}
 	if len(g.Found) == 0 {
@@ -160,8 +160,8 @@ func (t *teller) impossible() {
 				break
 			}
 		}
-		t.diags.Errorf("impossible", at, "%s can't be worked out: what gives it divides by 0 or takes the root of what is below 0", v.Name).
-			WithHelp("look at what this line takes, or state %s", v.Name)
+		t.diags.Errorf("impossible", at, "%s can't be worked out: what gives it divides by 0 or takes the root of a number below 0", v.Name).
+			WithHelp("check the values that this line uses, or state %s", v.Name)
 	}
 }
 
@@ -176,7 +176,7 @@ func (t *teller) faultIn(e relation.Expr) string {
 	case e.Op == relation.Quotient && t.Eval(e.Args[1]) == 0:
 		return "divides by 0"
 	case e.Op == relation.Sqrt && t.Eval(e.Args[0]) < 0:
-		return "takes the root of what is below 0"
+		return "takes the root of a number below 0"
 	}
 	for _, a := range e.Args {
 		if why := t.faultIn(a); why != "" {

@@ -141,7 +141,7 @@ func (r *run) checkOrder(i int) (c checked) {
 			c.diags.Add(diag.List{caution}) // every order has it, so it is told once
 		}
 		if len(wanted.Parts) == 0 && !c.diags.HasErrors() {
-			c.diags.Errorf("nothing", solved.At, "nothing is left to cut of this order").WithHelp("see which panels stand under a `when`")
+			c.diags.Errorf("nothing", solved.At, "nothing of this order is left to cut").WithHelp("see which panels stand under a `when`")
 		}
 	})
 	return c

@@ -27,8 +27,8 @@ notebook log { gauge = 0.002; width = 5 1/2; height = 8.25 }
 		},
 		{
 			Code:  "gauge",
-			Means: "Nothing says how surely something was read, or what says it is not a number above 0.",
-			Do:    "State what the caliper promises, as in gauge = 0.03, put ± behind the value, or mark it exact.",
+			Means: "Nothing says how accurately something was read, or what says it is not a number above 0.",
+			Do:    "State what the caliper promises, as in gauge = 0.03, put ± after the value, or mark it exact.",
 			Example: `
 notebook log {
   width = 148.2

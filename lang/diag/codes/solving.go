@@ -30,7 +30,7 @@ panel front {
 		{
 			Code:  "count",
 			Means: "A count doesn't come out whole, is below 0 (of links and rows below 1) or above 10,000.",
-			Do:    "State one number less in the row, or count = most and let the row be centred; a huge count may lack a unit.",
+			Do:    "State one number fewer in the row, or count = most and let the row be centred; a huge count may lack a unit.",
 			Example: `
 panel front {
   width = 100; height = 200
@@ -40,7 +40,7 @@ panel front {
 		},
 		{
 			Code:  "impossible",
-			Means: "A value can't be worked out: it divides by 0, takes the root of what is below 0, or steps by nothing.",
+			Means: "A value can't be worked out: it divides by 0, takes the root of a number below 0, or steps by nothing.",
 			Do:    "Look at what the line takes.",
 			Example: `
 let half = 5 - 5

@@ -114,7 +114,7 @@ panel front {
 		{
 			Code:  "no-overhang",
 			Means: "An overhang reaches past a notebook, and this panel covers none.",
-			Do:    "Write covers and the notebook's name behind that of the panel, or state its size.",
+			Do:    "Write covers and the notebook's name after that of the panel, or state its size.",
 			Example: `
 panel front {
   width = 100; height = 200
@@ -235,7 +235,7 @@ panel front {
 		{
 			Code:  "unit-needed",
 			Means: "Bare numbers of a file in mm and of one in inches meet, so it is not clear what length is meant.",
-			Do:    "Put a unit behind each of them.",
+			Do:    "Put a unit after each of them.",
 			Example: `
 units in
 use "metric.fore"
