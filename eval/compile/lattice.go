@@ -47,7 +47,10 @@ import (
 // inside of the bend: until its links touch, a board of opened slots bends less
 // tightly than it says, by up to 10 % at 20° a link; at 41° the two are alike.
 
-const degree = math.Pi / 180
+// radians is how many radians an angle is.
+func radians(angle relation.Expr) relation.Expr {
+	return relation.Mul(relation.Div(relation.C(math.Pi), relation.Degrees(180)), angle)
+}
 
 // latticeRunsThrough is where a lattice lies between head and tail if nothing
 // says so: in the middle if its height is decided, else from edge to edge, as
@@ -222,13 +225,12 @@ func (l *latticeTerms) atLeast(left, right relation.Expr, why string) {
 // across adds what holds across the bend: links, clearance, width, radius.
 func (l *latticeTerms) across() {
 	turn, links, clear := l.v(dim.Turn), l.v(dim.Links), l.v(dim.Clearance)
-	radians := relation.Mul(relation.C(degree), turn)
-	bounds := []relation.Expr{relation.Div(turn, relation.C(45))}
+	bounds := []relation.Expr{relation.Div(turn, relation.Degrees(45))}
 	hasRadius, hasClear := l.hasRadius(), l.states(dim.Clearance)
 	if hasRadius {
 		l.byDefault(rowPhase, relation.Default{Left: l.v(dim.Radius), Right: relation.C(0), Vars: dimsOf(l.d, dim.Radius),
 			At: l.d.At, Why: "as small as its limits allow"})
-		bounds = append(bounds, relation.Div(relation.Mul(l.v(dim.Radius), radians), l.thick))
+		bounds = append(bounds, relation.Div(relation.Mul(l.v(dim.Radius), radians(turn)), l.thick))
 	}
 	switch {
 	case hasClear:
@@ -242,7 +244,7 @@ func (l *latticeTerms) across() {
 			l.atLeast(l.v(dim.Bend), l.v(dim.Radius), "")
 		}
 	} else {
-		l.says(links, relation.Expr{Op: relation.Ceil, Value: 0, Args: []relation.Expr{most(bounds...)}}, "as few as reach the radius within the clearance")
+		l.says(links, relation.Call(relation.Ceil, most(bounds...)), "as few as reach the radius within the clearance")
 	}
 	if hasClear {
 		l.atLeast(clear, relation.C(l.kerf), "the kerf")
@@ -251,21 +253,21 @@ func (l *latticeTerms) across() {
 		l.says(clear, most(relation.C(l.kerf), l.needed()), "what the turn of the links needs, at least the kerf")
 	}
 	l.says(l.v(dim.Width), relation.Add(relation.Mul(links, l.thick), relation.Mul(clear, relation.Add(links, relation.C(1)))), "")
-	l.says(l.v(dim.Bend), relation.Div(relation.Mul(links, l.thick), radians), "")
+	l.says(l.v(dim.Bend), relation.Div(relation.Mul(links, l.thick), radians(turn)), "")
 }
 
 // needed is the clearance that links need to turn by turn / links.
 func (l *latticeTerms) needed() relation.Expr {
-	angle := relation.Minus(relation.C(45), relation.Div(l.v(dim.Turn), l.v(dim.Links)))
-	return relation.Mul(l.thick, relation.Minus(relation.Mul(relation.C(math.Sqrt2), relation.Expr{Op: relation.Cos, Args: []relation.Expr{angle}}), relation.C(1)))
+	angle := relation.Minus(relation.Degrees(45), relation.Div(l.v(dim.Turn), l.v(dim.Links)))
+	return relation.Mul(l.thick, relation.Minus(relation.Mul(sqrt2(), relation.Call(relation.Cos, angle)), relation.C(1)))
 }
 
 // linksWithin is how many links need no more than a clearance. Beyond 0.41
 // thicknesses a link is free to turn however far.
 func (l *latticeTerms) linksWithin(clear relation.Expr) relation.Expr {
-	cosine := relation.Div(relation.Add(clear, l.thick), relation.Mul(relation.C(math.Sqrt2), l.thick))
-	cosine = relation.Expr{Op: relation.Min, Args: []relation.Expr{cosine, relation.C(1)}}
-	angle := relation.Minus(relation.C(45), relation.Expr{Op: relation.Acos, Args: []relation.Expr{cosine}})
+	cosine := relation.Div(relation.Add(clear, l.thick), relation.Mul(sqrt2(), l.thick))
+	cosine = relation.Call(relation.Min, cosine, relation.C(1))
+	angle := relation.Minus(relation.Degrees(45), relation.Call(relation.Acos, cosine))
 	return relation.Div(l.v(dim.Turn), angle)
 }
 
@@ -292,13 +294,13 @@ func (l *latticeTerms) along() {
 		// One row takes a link and a bridge, but for the last bridge.
 		room := relation.Minus(relation.Add(height, bridge), relation.Mul(relation.C(2), ends))
 		fit := func(op relation.Op, link relation.Expr) relation.Expr {
-			return relation.Expr{Op: op, Args: []relation.Expr{relation.Div(room, relation.Add(link, bridge))}}
+			return relation.Call(op, relation.Div(room, relation.Add(link, bridge)))
 		}
 		n, why := fit(relation.Ceil, relation.Mul(relation.C(design.LongestLink), l.thick)), "as few as keep a link within 4 * thick"
 		if hasLink {
 			n, why = fit(relation.Floor, link), "as many as there is room for"
 		} else if need, ok := l.stressLength(); ok {
-			n = relation.Expr{Op: relation.Min, Args: []relation.Expr{n, fit(relation.Floor, need)}}
+			n = relation.Call(relation.Min, n, fit(relation.Floor, need))
 			why += ", and as the stress allows"
 		}
 		l.says(rows, most(relation.C(1), n), why)
@@ -313,8 +315,8 @@ func (l *latticeTerms) stressLength() (relation.Expr, bool) {
 	if !modulus.Present() || !allowed.Present() {
 		return relation.Expr{}, false
 	}
-	angle := relation.Mul(relation.C(degree), relation.Div(l.v(dim.Turn), l.v(dim.Links)))
-	return relation.Mul(relation.C(design.TorsionFactor*modulus.Or(0)/allowed.Or(1)), l.thick, angle), true
+	factor := relation.Div(relation.Mul(relation.C(design.TorsionFactor), relation.C(modulus.Or(0))), relation.C(allowed.Or(1)))
+	return relation.Mul(factor, l.thick, radians(relation.Div(l.v(dim.Turn), l.v(dim.Links)))), true
 }
 
 // A lineIndex says what the lines of a design speak of.
@@ -348,6 +350,6 @@ func (c *compiler) indexLines() lineIndex {
 }
 
 // most is the greatest of some expressions.
-func most(args ...relation.Expr) relation.Expr {
-	return relation.Expr{Op: relation.Max, Args: args}
-}
+func most(args ...relation.Expr) relation.Expr { return relation.Call(relation.Max, args...) }
+
+func sqrt2() relation.Expr { return relation.Call(relation.Sqrt, relation.C(2)) }

@@ -60,7 +60,7 @@ func (c *Compiler) call(e *ast.Call, s *resolve.Scope) (Value, bool) {
 		c.Diags.Errorf("kind-mismatch", e.Span(), "%s takes numbers", f.name)
 		return Value{}, false
 	}
-	out.Expr = relation.Expr{Op: f.op}
+	out.Expr = relation.Call(f.op)
 	for _, a := range args {
 		out.Expr.Args = append(out.Expr.Args, a.Expr)
 	}

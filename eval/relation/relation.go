@@ -47,7 +47,10 @@ const (
 
 // An Expr is a side of a relation.
 type Expr struct {
-	Op    Op
+	Op Op
+	// Kind says of a Const what it is a number of, where what stands around it
+	// doesn't: that 45 is degrees. It only matters when the relation is written.
+	Kind  unit.Kind
 	Value float64
 	Var   VarID
 	Args  []Expr
@@ -55,6 +58,12 @@ type Expr struct {
 
 // C is a constant.
 func C(v float64) Expr { return Expr{Op: Const, Value: v} }
+
+// Degrees is a constant angle.
+func Degrees(v float64) Expr { return Expr{Op: Const, Kind: unit.Angle, Value: v} }
+
+// Call is a function of its arguments: min, sqrt, acos.
+func Call(op Op, args ...Expr) Expr { return Expr{Op: op, Args: args} }
 
 // V is a dimension.
 func V(id VarID) Expr { return Expr{Op: Ref, Var: id} }

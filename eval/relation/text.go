@@ -1,6 +1,7 @@
 package relation
 
 import (
+	"math"
 	"strings"
 
 	"foredge/lang/unit"
@@ -42,27 +43,32 @@ func (s *System) SayExpr(e Expr, in unit.Unit) string {
 	return w.text.String()
 }
 
-// A measure is what sort of value an expression has: its kind, and of a length
-// the power, 2 for an area. The zero measure is that of a plain number, or not
-// known.
-type measure struct {
-	kind  unit.Kind
-	power int
+// A measure is what sort of value an expression has: the powers of length and
+// angle in it, such as a length of 2 for an area. The zero measure is that of a
+// plain number, or not known.
+type measure struct{ length, angle int }
+
+func (m measure) known() bool { return m != measure{} }
+
+// measureOfKind is the measure of a value of a kind.
+func measureOfKind(k unit.Kind) measure {
+	switch k {
+	case unit.Length:
+		return measure{length: 1}
+	case unit.Angle:
+		return measure{angle: 1}
+	}
+	return measure{}
 }
 
-func (m measure) known() bool { return m.kind != unit.None }
-
 // measureOf works out what sort of value an expression has from the dimensions
-// that it speaks of.
+// in it.
 func (s *System) measureOf(e Expr) measure {
 	switch e.Op {
+	case Const:
+		return measureOfKind(e.Kind)
 	case Ref:
-		switch k := s.Vars[e.Var].Kind; k {
-		case unit.Length:
-			return measure{k, 1}
-		case unit.Angle:
-			return measure{k, 0}
-		}
+		return measureOfKind(s.Vars[e.Var].Kind)
 	case Product:
 		var m measure
 		for _, a := range e.Args {
@@ -71,6 +77,9 @@ func (s *System) measureOf(e Expr) measure {
 		return m
 	case Quotient:
 		return s.measureOf(e.Args[0]).times(s.measureOf(e.Args[1]), -1)
+	case Sqrt:
+		m := s.measureOf(e.Args[0])
+		return measure{m.length / 2, m.angle / 2}
 	case Sum, Min, Max, Abs, Floor, Ceil, Nearest:
 		for _, a := range e.Args {
 			if m := s.measureOf(a); m.known() {
@@ -78,22 +87,14 @@ func (s *System) measureOf(e Expr) measure {
 			}
 		}
 	case Acos:
-		return measure{kind: unit.Angle}
+		return measure{angle: 1}
 	}
 	return measure{}
 }
 
+// times is the measure of a product, or with a sign of -1 of a quotient.
 func (m measure) times(by measure, sign int) measure {
-	switch {
-	case m.kind == unit.Angle || by.kind == unit.Angle:
-		if sign < 0 && m == by {
-			return measure{} // an angle by an angle is a number
-		}
-		return measure{kind: unit.Angle}
-	case m.power+sign*by.power != 0:
-		return measure{unit.Length, m.power + sign*by.power}
-	}
-	return measure{}
+	return measure{m.length + sign*by.length, m.angle + sign*by.angle}
 }
 
 // How tightly an operator holds its operands, from the loosest on.
@@ -121,6 +122,9 @@ type writer struct {
 func (w *writer) expr(e Expr, m measure, around int) {
 	switch e.Op {
 	case Const:
+		if e.Kind != unit.None {
+			m = measureOfKind(e.Kind)
+		}
 		w.number(e.Value, m)
 	case Ref:
 		w.text.WriteString(w.s.Vars[e.Var].Name)
@@ -153,9 +157,11 @@ func (w *writer) number(v float64, m measure) {
 	switch {
 	case v == 0: // needs no unit
 		w.text.WriteString("0")
-	case m.kind == unit.Length && m.power == 1:
+	case v == math.Pi:
+		w.text.WriteString("pi")
+	case m == measure{length: 1}:
 		w.text.WriteString(unit.FormatLength(v, w.in))
-	case m.kind == unit.Angle:
+	case m == measure{angle: 1}:
 		w.text.WriteString(unit.FormatNumber(v, 3) + " deg")
 	default:
 		w.text.WriteString(unit.FormatNumber(v, 6))

@@ -1,6 +1,7 @@
 package relation
 
 import (
+	"math"
 	"testing"
 
 	"foredge/lang/unit"
@@ -29,6 +30,13 @@ func TestSay(t *testing.T) {
 		{Relation{Sign: LE, Left: turn, Right: C(180)}, unit.MM, "fold.turn <= 180 deg"},
 		{Relation{Left: Div(pitch, web), Right: op(Cos, Minus(C(45), Div(turn, count)))}, unit.MM,
 			"wire.pitch / wire.web = cos(45 deg - fold.turn / wire.count)"},
+		{Relation{Sign: GE, Left: count, Right: Div(turn, Degrees(45))}, unit.MM, "wire.count >= fold.turn / 45 deg"},
+		{Relation{Left: count, Right: op(Max, Div(turn, C(45)), C(2))}, unit.MM, "wire.count = max(fold.turn / 45, 2 deg)"},
+		{Relation{Left: pitch, Right: Div(web, Mul(Div(C(math.Pi), Degrees(180)), turn))}, unit.MM,
+			"wire.pitch = wire.web / ((pi / 180 deg) * fold.turn)"},
+		{Relation{Left: pitch, Right: op(Sqrt, Mul(C(2), web, web))}, unit.Inch, "wire.pitch = sqrt(2 * wire.web * wire.web)"},
+		{Relation{Left: Mul(op(Sqrt, Mul(web, web)), op(Max, Div(pitch, web), C(1))), Right: C(25.4)}, unit.Inch,
+			"sqrt(wire.web * wire.web) * max(wire.pitch / wire.web, 1) = 1 in"},
 		{Relation{Left: pitch, Right: web, Why: "they are one"}, unit.MM, "wire.pitch = wire.web (they are one)"},
 		{Relation{Left: pitch, Right: web, Words: "pitch = web"}, unit.MM, "pitch = web"},
 		{Relation{Left: pitch, Right: Add(web, web, web, web, web, web, web, web, C(1))}, unit.MM,
