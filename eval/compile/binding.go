@@ -132,7 +132,7 @@ func (c *compiler) onlyBinding(t *resolve.Thing) *draft {
 			continue
 		}
 		x := c.draft(child)
-		if x.out {
+		if x.absent {
 			continue
 		}
 		if found != nil {
@@ -143,30 +143,14 @@ func (c *compiler) onlyBinding(t *resolve.Thing) *draft {
 	return found
 }
 
-func (c *compiler) namedBinding(p prop) *draft {
-	const help = "declare one, as in binding loop { ring = 9.5; wire = 0.9 }, and name it here"
-	n, ok := p.value.(*ast.Name)
-	if !ok {
-		if _, bad := p.value.(*ast.BadExpr); !bad {
-			c.Diags.Errorf("binding", p.at(), "binding must be the name of a binding").WithHelp(help)
-		}
+func (c *compiler) namedBinding(p property) *draft {
+	t := c.namedThing("binding", "binding", p, kind.Binding, "declare one, as in binding loop { ring = 9.5; wire = 0.9 }, and name it here")
+	if t == nil {
 		return nil
 	}
-	sym, problem := p.scope.Lookup(n)
-	if problem != nil {
-		*c.Diags = append(*c.Diags, problem)
-		return nil
-	}
-	if sym.Broken {
-		return nil
-	}
-	if sym.Thing == nil || sym.Dim != dim.None || sym.Thing.Kind.ID != kind.Binding {
-		c.Diags.Errorf("binding", p.at(), "%s is not a binding", n.Dotted()).WithHelp(help)
-		return nil
-	}
-	x := c.draft(sym.Thing)
-	if x.out {
-		c.Diags.Errorf("left-out", p.at(), "%s isn't there: its `when` doesn't hold", n.Dotted()).
+	x := c.draft(t)
+	if x.absent {
+		c.Diags.Errorf("left-out", p.at(), "%s isn't there: its `when` doesn't hold", p.at().Short()).
 			Note(x.At, "it is declared here").WithHelp("leave this line out, or put the row under the same `when`")
 		return nil
 	}

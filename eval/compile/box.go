@@ -30,7 +30,7 @@ func (c *compiler) cutout(d *draft, cutout *model.Cutout) {
 	}
 }
 
-func (c *compiler) scoreLine(d *draft) {
+func (c *compiler) lineAcross(d *draft) {
 	c.need(d, dim.At)
 	if _, ok := d.props["from"]; !ok {
 		c.Diags.Errorf("edge", d.At, "nothing says which edge %s is measured from", d.Path).

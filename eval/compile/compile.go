@@ -58,24 +58,24 @@ type draft struct {
 	node         model.Node
 	thing        *resolve.Thing
 	parent       *draft
-	props        map[string]prop
-	out          bool   // a `when` that doesn't hold: the thing isn't there
+	props        map[string]property
+	absent       bool   // a `when` that doesn't hold: the thing isn't there
 	binding      *draft // what goes through a row's holes, or nil
 }
 
-// A prop is a line that is no relation: corners, material, lay. For parts that
+// A property is a line that is no relation: corners, material, lay. For parts that
 // were stated more than once the last line counts, as own lines come last.
-type prop struct {
+type property struct {
 	value ast.Expr
 	line  *ast.Relation
 	scope *resolve.Scope
 	from  *resolve.Thing
 }
 
-func (p prop) at() source.Span { return p.value.Span() }
+func (p property) at() source.Span { return p.value.Span() }
 
 // asLine is the property as the line that states it.
-func (p prop) asLine() *resolve.Line {
+func (p property) asLine() *resolve.Line {
 	return &resolve.Line{Stmt: p.line, Scope: p.scope, From: p.from}
 }
 
@@ -139,18 +139,18 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 			return d
 		}
 	}
-	d := &draft{thing: t, parent: c.drafts[t.Parent], props: map[string]prop{}}
+	d := &draft{thing: t, parent: c.drafts[t.Parent], props: map[string]property{}}
 	c.drafts[t] = d
 	if d.parent != nil {
-		d.out = d.parent.out
+		d.absent = d.parent.absent
 	}
 	for _, when := range t.When {
 		if holds, known := c.Now(when); known && !holds {
-			d.out = true
+			d.absent = true
 		}
 	}
 	c.node(d)
-	if d.out {
+	if d.absent {
 		return d
 	}
 	c.present = append(c.present, d)
@@ -229,7 +229,7 @@ func (c *compiler) node(d *draft) {
 
 // hold puts a thing into what it stands in.
 func (c *compiler) hold(outer, d *draft) {
-	if d.out {
+	if d.absent {
 		return
 	}
 	switch o := outer.node.(type) {
@@ -298,7 +298,7 @@ func (c *compiler) relations(d *draft) {
 	case *model.Lattice:
 		c.box(d, &n.Box)
 	case *model.Line:
-		c.scoreLine(d)
+		c.lineAcross(d)
 	case *model.Gap:
 		c.need(d, dim.Width)
 	case *model.Spread:
@@ -373,7 +373,7 @@ func (c *compiler) concerns(l *resolve.Line) bool {
 		if name, ok := n.(*ast.Name); ok {
 			if sym, problem := l.Scope.Lookup(name); problem == nil && sym.Thing != nil {
 				any = true
-				if d := c.drafts[sym.Thing]; d == nil || d.out {
+				if d := c.drafts[sym.Thing]; d == nil || d.absent {
 					all = false
 				}
 			}

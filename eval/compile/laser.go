@@ -31,7 +31,7 @@ func (c *compiler) machine() {
 	}
 }
 
-func (c *compiler) laserLine(laser *model.Laser, key string, p prop) {
+func (c *compiler) laserLine(laser *model.Laser, key string, p property) {
 	switch key {
 	case "bed":
 		laser.Bed = c.pair(key, p)
@@ -49,7 +49,7 @@ func (c *compiler) laserLine(laser *model.Laser, key string, p prop) {
 }
 
 // scale reads the correction of an axis.
-func (c *compiler) scale(key string, p prop) maybe.Of[float64] {
+func (c *compiler) scale(key string, p property) maybe.Of[float64] {
 	v, ok := c.number(key, p, unit.Ratio, 0)
 	if ok && (v < 0.9 || v > 1.1) {
 		c.Diags.Errorf("scale", p.at(), "a scale of %s is more than a fine correction of an axis", unit.FormatNumber(v, 4)).
@@ -59,7 +59,7 @@ func (c *compiler) scale(key string, p prop) maybe.Of[float64] {
 }
 
 // colour reads the drawing colour of an operation: engrave-colour = "#CC79A7".
-func (c *compiler) colour(laser *model.Laser, key string, p prop) {
+func (c *compiler) colour(laser *model.Laser, key string, p property) {
 	t, ok := p.value.(*ast.String)
 	if !ok || !colourForm().MatchString(t.Value) {
 		c.Diags.Errorf("colour", p.at(), "%s is not a colour", p.at().Short()).

@@ -17,7 +17,7 @@ func (c *compiler) line(d *draft, l *resolve.Line) {
 	case *ast.Relation:
 		if d != nil {
 			if key := propKey(d.thing.Kind, s.First); key != "" {
-				c.property(d, key, s)
+				c.decode(d, key, s)
 				return
 			}
 			if c.gapLine(d, l, s) {

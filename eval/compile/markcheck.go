@@ -10,13 +10,13 @@ import (
 )
 
 // wrong reports options of a mark that don't go together.
-func (m *marking) wrong(help, format string, args ...any) bool {
+func (m *markReader) wrong(help, format string, args ...any) bool {
 	m.Diags.Errorf("option", m.stmt.Span(), format, args...).WithHelp("%s", help)
 	return false
 }
 
 // checkLettering sees that the options of a text go together.
-func (m *marking) checkLettering(l *model.Lettering, side word.Side) bool {
+func (m *markReader) checkLettering(l *model.Lettering, side word.Side) bool {
 	k := &l.Known
 	if m.op != word.Mark && word.SingleLine(k.Font.Name) {
 		return m.singleLines(k.Font.Name)
@@ -44,7 +44,7 @@ func (m *marking) checkLettering(l *model.Lettering, side word.Side) bool {
 }
 
 // singleLines reports letters that are single lines where they need outlines.
-func (m *marking) singleLines(font string) bool {
+func (m *markReader) singleLines(font string) bool {
 	const outlines = "name a font whose letters have outlines, as in font = \"Go Bold\""
 	switch {
 	case m.op == word.Cut:
@@ -58,7 +58,7 @@ func (m *marking) singleLines(font string) bool {
 
 // checkInlay sees that what is laid in has a stock, and bridges only where
 // something is cut through.
-func (m *marking) checkInlay(bridge maybe.Of[relation.Expr]) bool {
+func (m *markReader) checkInlay(bridge maybe.Of[relation.Expr]) bool {
 	if m.inlay.Stock == nil && !m.states("stock") {
 		m.Diags.Errorf("stock", m.stmt.Span(), "nothing says what this inlay is cut from").
 			WithHelp("declare it, as in stock walnut { material = walnut-veneer; thick = 0.6 }, and name it in the braces: stock = walnut")
@@ -71,7 +71,7 @@ func (m *marking) checkInlay(bridge maybe.Of[relation.Expr]) bool {
 }
 
 // states says whether the braces of a mark speak of an option, be it misspelled.
-func (m *marking) states(option string) bool {
+func (m *markReader) states(option string) bool {
 	if m.stmt.Body == nil {
 		return false
 	}

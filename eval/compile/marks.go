@@ -19,8 +19,8 @@ import (
 // inlay is the verb of what is laid into the board.
 const inlay = "inlay"
 
-// A marking is a mark that is being compiled.
-type marking struct {
+// A markReader reads one mark of a region.
+type markReader struct {
 	*compiler
 	stmt  *ast.Mark
 	scope *resolve.Scope
@@ -33,7 +33,7 @@ type marking struct {
 // An option is one of what a mark's braces may hold.
 type option struct {
 	name string
-	read func(p prop) bool
+	read func(p property) bool
 }
 
 // marks reads the marks of a region.
@@ -41,17 +41,17 @@ func (c *compiler) marks(d *draft, region *model.Region) {
 	for _, m := range d.thing.Marks {
 		s := m.Stmt
 		op, _ := word.Find(s.Verb.Name, word.Operations()...)
-		marking := &marking{compiler: c, stmt: s, scope: m.Scope, verb: s.Verb.Name, what: s.What.Name, op: op}
-		if marking.verb == inlay {
-			marking.inlay = &model.Inlay{}
+		reader := &markReader{compiler: c, stmt: s, scope: m.Scope, verb: s.Verb.Name, what: s.What.Name, op: op}
+		if reader.verb == inlay {
+			reader.inlay = &model.Inlay{}
 		}
-		if mark, ok := marking.compile(); ok {
+		if mark, ok := reader.compile(); ok {
 			region.Marks = append(region.Marks, mark)
 		}
 	}
 }
 
-func (m *marking) compile() (model.Mark, bool) {
+func (m *markReader) compile() (model.Mark, bool) {
 	s := m.stmt
 	if m.op == word.Score && m.what != "art" || m.op == word.Cut && m.what == "frame" {
 		done := map[word.Operation]string{word.Score: "scored", word.Cut: "cut"}[m.op]
@@ -76,7 +76,7 @@ func (m *marking) compile() (model.Mark, bool) {
 	return nil, false
 }
 
-func (m *marking) frame() (model.Mark, bool) {
+func (m *markReader) frame() (model.Mark, bool) {
 	if m.op != word.Mark {
 		done := map[string]string{"engrave": "engraved", inlay: "laid in"}[m.verb]
 		m.Diags.Errorf("mark", m.stmt.Span(), "a frame is a line: it can be marked, not %s", done).WithHelp("write mark frame")
@@ -86,7 +86,7 @@ func (m *marking) frame() (model.Mark, bool) {
 	return f, m.options([]option{m.length("radius", &f.Radius, fromZero)})
 }
 
-func (m *marking) artwork() (model.Mark, bool) {
+func (m *markReader) artwork() (model.Mark, bool) {
 	s := m.stmt
 	v, ok := m.Value(s.Value, m.scope)
 	if !ok {
@@ -110,7 +110,7 @@ func (m *marking) artwork() (model.Mark, bool) {
 		pick(m, "fit", &k.Fit, "a way to fit", word.Fits()),
 		pick(m, "align", &k.Align, "a way to align", word.OfArt()),
 		m.length("width", &a.Width, aboveZero),
-		{"rotate", func(p prop) bool { return m.value("rotate", p, unit.Angle, &a.Turn, signed) }},
+		{"rotate", func(p property) bool { return m.value("rotate", p, unit.Angle, &a.Turn, signed) }},
 		pick(m, "mirror", &k.Mirror, "a way to mirror", word.Mirrors()),
 	}
 	if m.inlay != nil {
@@ -127,7 +127,7 @@ func (m *marking) artwork() (model.Mark, bool) {
 	return a, good
 }
 
-func (m *marking) lettering() (model.Mark, bool) {
+func (m *markReader) lettering() (model.Mark, bool) {
 	s := m.stmt
 	v, ok := m.Value(s.Value, m.scope)
 	if !ok {
@@ -149,8 +149,8 @@ func (m *marking) lettering() (model.Mark, bool) {
 	var side word.Side
 	var wrap word.Answer
 	good := m.options([]option{
-		{"font", func(p prop) bool { return m.font(&k.Font, p) }},
-		{"cap", func(p prop) bool { return m.capital(l, p) }},
+		{"font", func(p property) bool { return m.font(&k.Font, p) }},
+		{"cap", func(p property) bool { return m.capital(l, p) }},
 		pick(m, "fit", &k.Fit, "a way to fit", word.Fits()),
 		pick(m, "align", &k.Align, "a way to align", word.OfText()),
 		m.length("least", &l.Least, aboveZero),
@@ -173,11 +173,11 @@ func (m *marking) lettering() (model.Mark, bool) {
 }
 
 // options reads the braces of a mark.
-func (m *marking) options(options []option) bool {
+func (m *markReader) options(options []option) bool {
 	if m.inlay != nil {
 		options = append(options,
 			option{"stock", m.stockOfInlay},
-			option{"recess", func(p prop) bool {
+			option{"recess", func(p property) bool {
 				recess, ok := choose(m.compiler, p, "a kind of recess", word.Recesses()...)
 				m.inlay.Through = recess == word.Through
 				return ok
@@ -194,7 +194,7 @@ func (m *marking) options(options []option) bool {
 }
 
 // option reads one line of a mark's braces.
-func (m *marking) option(options []option, s ast.Stmt) bool {
+func (m *markReader) option(options []option, s ast.Stmt) bool {
 	if _, bad := s.(*ast.BadStmt); bad {
 		return false
 	}
@@ -205,7 +205,7 @@ func (m *marking) option(options []option, s ast.Stmt) bool {
 			name = n.Dotted()
 		}
 	}
-	var read func(p prop) bool
+	var read func(p property) bool
 	for _, o := range options {
 		if o.name == name {
 			read = o.read
@@ -225,11 +225,11 @@ func (m *marking) option(options []option, s ast.Stmt) bool {
 		m.Diags.Errorf("option", side.OpAt, "%s can only be stated with =", name)
 		return false
 	}
-	return read(prop{value: side.Value, line: r, scope: m.scope})
+	return read(property{value: side.Value, line: r, scope: m.scope})
 }
 
 // unknownOption reports a line that a mark's braces can't hold.
-func (m *marking) unknownOption(options []option, name string, at source.Span) {
+func (m *markReader) unknownOption(options []option, name string, at source.Span) {
 	words := make([]string, len(options))
 	for i, o := range options {
 		words[i] = o.name
@@ -247,8 +247,8 @@ func (m *marking) unknownOption(options []option, name string, at source.Span) {
 }
 
 // pick is an option that is one of a few words.
-func pick[C word.Choice](m *marking, name string, to *C, what string, among []C) option {
-	return option{name, func(p prop) bool {
+func pick[C word.Choice](m *markReader, name string, to *C, what string, among []C) option {
+	return option{name, func(p property) bool {
 		choice, ok := choose(m.compiler, p, what, among...)
 		if ok {
 			*to = choice
@@ -268,12 +268,12 @@ const (
 )
 
 // length is an option that is a length.
-func (m *marking) length(name string, to *maybe.Of[relation.Expr], may numbers) option {
-	return option{name, func(p prop) bool { return m.value(name, p, unit.Length, to, may) }}
+func (m *markReader) length(name string, to *maybe.Of[relation.Expr], may numbers) option {
+	return option{name, func(p property) bool { return m.value(name, p, unit.Length, to, may) }}
 }
 
 // value reads an option that is a number.
-func (m *marking) value(name string, p prop, k unit.Kind, to *maybe.Of[relation.Expr], may numbers) bool {
+func (m *markReader) value(name string, p property, k unit.Kind, to *maybe.Of[relation.Expr], may numbers) bool {
 	x, ok := m.As(p.value, p.scope, k, name)
 	if !ok {
 		return false
@@ -294,7 +294,7 @@ func (m *marking) value(name string, p prop, k unit.Kind, to *maybe.Of[relation.
 }
 
 // capital reads the height of a text's capitals. With <= it may be less.
-func (m *marking) capital(l *model.Lettering, p prop) bool {
+func (m *markReader) capital(l *model.Lettering, p property) bool {
 	if !m.value("cap", p, unit.Length, &l.Cap, aboveZero) {
 		return false
 	}
@@ -305,7 +305,7 @@ func (m *marking) capital(l *model.Lettering, p prop) bool {
 }
 
 // font notes which font is meant, and reads a font file.
-func (m *marking) font(f *design.Font, p prop) bool {
+func (m *markReader) font(f *design.Font, p property) bool {
 	f.At = p.at()
 	switch v := p.value.(type) {
 	case *ast.Name:
@@ -337,7 +337,7 @@ func (m *marking) font(f *design.Font, p prop) bool {
 }
 
 // stockOfInlay finds what an inlay's pieces are cut from.
-func (m *marking) stockOfInlay(p prop) bool {
+func (m *markReader) stockOfInlay(p property) bool {
 	t := m.namedStock("the stock of an inlay", p)
 	if t == nil {
 		return false

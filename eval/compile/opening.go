@@ -14,7 +14,7 @@ import (
 
 // opening compiles the form of a hole or a cutout into two dimensions. It gives
 // nil for what it reports.
-func (c *compiler) opening(d *draft, p prop, along, across dim.Name) *model.Hole {
+func (c *compiler) opening(d *draft, p property, along, across dim.Name) *model.Hole {
 	e, within, exact := p.value, ast.Expr(nil), false
 	if st, ok := e.(*ast.Stated); ok {
 		within, exact, e = st.Within, st.Exact, st.X
@@ -60,7 +60,7 @@ type sizeOf struct {
 }
 
 // size states one size of an opening: a reading in a notebook, else a must.
-func (c *compiler) size(d *draft, p prop, form opening.Form, n dim.Name, s sizeOf) {
+func (c *compiler) size(d *draft, p property, form opening.Form, n dim.Name, s sizeOf) {
 	if s.value == nil {
 		return
 	}
@@ -83,7 +83,7 @@ func (c *compiler) size(d *draft, p prop, form opening.Form, n dim.Name, s sizeO
 }
 
 // readSize adds what was read of one size of a hole.
-func (c *compiler) readSize(d *draft, p prop, form opening.Form, n dim.Name, left expr.Value, s sizeOf) {
+func (c *compiler) readSize(d *draft, p property, form opening.Form, n dim.Name, left expr.Value, s sizeOf) {
 	x, ok := c.As(s.value, p.scope, unit.Length, n.String())
 	if !ok {
 		return
@@ -107,7 +107,7 @@ func (c *compiler) readSize(d *draft, p prop, form opening.Form, n dim.Name, lef
 
 // openLine sees to the lines that make an opening open to an edge: `neck = 3.5`,
 // and of a cutout `open = foredge`.
-func (c *compiler) openLine(d *draft, key string, p prop) {
+func (c *compiler) openLine(d *draft, key string, p property) {
 	cutout, isCutout := d.node.(*model.Cutout)
 	if key == "open" {
 		if edge, ok := choose(c, p, "an edge", word.Edges()...); ok {

@@ -27,7 +27,7 @@ func (c *compiler) panel(d *draft, panel *model.Panel) {
 		return
 	}
 	book := c.draft(d.thing.Covers)
-	if book.out {
+	if book.absent {
 		return
 	}
 	panel.Covers, _ = book.node.(*model.Notebook)
@@ -75,7 +75,7 @@ func (c *compiler) panelStock(d *draft, panel *model.Panel) {
 		return
 	}
 	stock := c.draft(t)
-	if stock.out {
+	if stock.absent {
 		return
 	}
 	panel.Stock, _ = stock.node.(*model.Stock)
@@ -102,30 +102,12 @@ func (c *compiler) stockOf(d *draft) *resolve.Thing {
 }
 
 // namedStock finds the stock that a property names, nil for what it reports.
-func (c *compiler) namedStock(key string, p prop) *resolve.Thing {
-	const help = "declare one, as in stock birch { size = 600 by 300; thick = 3 }, and name it here"
-	n, ok := p.value.(*ast.Name)
-	if !ok {
-		c.Diags.Errorf("stock", p.at(), "%s must be the name of a stock", key).WithHelp(help)
-		return nil
-	}
-	sym, problem := p.scope.Lookup(n)
-	if problem != nil {
-		*c.Diags = append(*c.Diags, problem)
-		return nil
-	}
-	if sym.Broken {
-		return nil
-	}
-	if sym.Thing == nil || sym.Dim != dim.None || sym.Thing.Kind.ID != kind.Stock {
-		c.Diags.Errorf("stock", p.at(), "%s is not a stock", n.Dotted()).WithHelp(help)
-		return nil
-	}
-	return sym.Thing
+func (c *compiler) namedStock(key string, p property) *resolve.Thing {
+	return c.namedThing("stock", key, p, kind.Stock, "declare one, as in stock birch { size = 600 by 300; thick = 3 }, and name it here")
 }
 
 // cornerLine checks `corner head-foredge = radius 6`.
-func (c *compiler) cornerLine(d *draft, p prop) {
+func (c *compiler) cornerLine(d *draft, p property) {
 	g := p.line.First.(*ast.Indexed)
 	which, ok := word.Find(g.Index.Name, word.Corners()...)
 	if !ok {
@@ -145,7 +127,7 @@ func (c *compiler) cornerLine(d *draft, p prop) {
 
 // corners reads `corners = radius 6`: the form of all corners that have no line
 // of their own.
-func (c *compiler) corners(d *draft, p prop) {
+func (c *compiler) corners(d *draft, p property) {
 	corner, ok := c.corner(p)
 	if !ok {
 		return
@@ -158,7 +140,7 @@ func (c *compiler) corners(d *draft, p prop) {
 }
 
 // corner reads the form of a corner and makes its dimensions needed.
-func (c *compiler) corner(p prop) (model.Corner, bool) {
+func (c *compiler) corner(p property) (model.Corner, bool) {
 	corner := model.Corner{At: p.line.Span()}
 	if n, ok := p.value.(*ast.Name); ok && n.Dotted() == word.Square.String() {
 		corner.Form = word.Square

@@ -1,10 +1,13 @@
 package compile
 
 import (
+	"slices"
+
 	"foredge/eval/dim"
 	"foredge/eval/kind"
 	"foredge/eval/maybe"
 	"foredge/eval/model"
+	"foredge/eval/resolve"
 	"foredge/eval/word"
 	"foredge/lang/ast"
 	"foredge/lang/diag"
@@ -29,7 +32,7 @@ func (c *compiler) gatherProps(d *draft) {
 				Note(old.line.Span(), "the first is here").WithHelp("take one of the two lines out")
 			continue
 		}
-		d.props[key] = prop{value: r.Rest[0].Value, line: r, scope: l.Scope, from: l.From}
+		d.props[key] = property{value: r.Rest[0].Value, line: r, scope: l.Scope, from: l.From}
 	}
 }
 
@@ -48,9 +51,9 @@ func propKey(k *kind.Kind, left ast.Expr) string {
 	return ""
 }
 
-// property decodes a line that states a property. What a kind's own relations
+// decode decodes a line that states a property. What a kind's own relations
 // need of it (the form of its holes, what it lays) has been read by then.
-func (c *compiler) property(d *draft, key string, s *ast.Relation) {
+func (c *compiler) decode(d *draft, key string, s *ast.Relation) {
 	side := s.Rest[0]
 	if len(s.Rest) != 1 || side.Op != ast.Eq {
 		c.Diags.Errorf("property", side.OpAt, "%s can only be stated with =", key)
@@ -102,7 +105,7 @@ func (c *compiler) property(d *draft, key string, s *ast.Relation) {
 	}
 }
 
-func (c *compiler) panelLine(d *draft, n *model.Panel, key string, p prop) {
+func (c *compiler) panelLine(d *draft, n *model.Panel, key string, p property) {
 	switch key {
 	case "corners":
 		c.corners(d, p)
@@ -119,7 +122,7 @@ func (c *compiler) panelLine(d *draft, n *model.Panel, key string, p prop) {
 }
 
 // openingLine decodes what rows, patterns and cutouts state of their openings.
-func (c *compiler) openingLine(d *draft, key string, p prop) {
+func (c *compiler) openingLine(d *draft, key string, p property) {
 	switch key {
 	case "open", "neck":
 		c.openLine(d, key, p)
@@ -131,7 +134,7 @@ func (c *compiler) openingLine(d *draft, key string, p prop) {
 }
 
 // clearLine decodes how far a box asks to be kept from every cut.
-func (c *compiler) clearLine(box *model.Box, p prop) {
+func (c *compiler) clearLine(box *model.Box, p property) {
 	if x, ok := c.As(p.value, p.scope, unit.Length, "clear"); ok {
 		c.needExpr(x)
 		box.Clear, box.ClearAt = maybe.Is(x), p.line.Span()
@@ -139,7 +142,7 @@ func (c *compiler) clearLine(box *model.Box, p prop) {
 }
 
 // caliperLine decodes what is stated of a caliper.
-func (c *compiler) caliperLine(to *model.Caliper, key string, p prop) {
+func (c *compiler) caliperLine(to *model.Caliper, key string, p property) {
 	v, ok := c.promise(key, p)
 	if !ok {
 		return
@@ -148,7 +151,7 @@ func (c *compiler) caliperLine(to *model.Caliper, key string, p prop) {
 }
 
 // shearLine decodes a shear modulus or the shear stress that is allowed.
-func (c *compiler) shearLine(modulus, allowed *model.Shear, key string, p prop) {
+func (c *compiler) shearLine(modulus, allowed *model.Shear, key string, p property) {
 	v, ok := c.number(key, p, unit.Ratio, 0)
 	switch {
 	case !ok:
@@ -164,7 +167,7 @@ func (c *compiler) shearLine(modulus, allowed *model.Shear, key string, p prop) 
 }
 
 // quiet decodes `quiet = thin-web, small-part`.
-func (c *compiler) quiet(p prop) (silent []diag.Code) {
+func (c *compiler) quiet(p property) (silent []diag.Code) {
 	values, _, _ := unwrap(p.value)
 	for _, e := range values {
 		n, ok := e.(*ast.Name)
@@ -184,8 +187,46 @@ func (c *compiler) quiet(p prop) (silent []diag.Code) {
 	return silent
 }
 
-// choose reads a property that is one of a few words. what says what it must be, such as an edge.
-func choose[C word.Choice](c *compiler, p prop, what string, among ...C) (C, bool) {
+// lookUp finds what a name stands for. False for what it reports, or what was
+// reported where it is declared.
+func (c *compiler) lookUp(n *ast.Name, s *resolve.Scope) (resolve.Symbol, bool) {
+	sym, problem := s.Lookup(n)
+	if problem != nil {
+		*c.Diags = append(*c.Diags, problem)
+		return resolve.Symbol{}, false
+	}
+	return sym, !sym.Broken
+}
+
+// isThing reports whether a name stands for a thing of one of the kinds.
+func isThing(sym resolve.Symbol, kinds ...kind.ID) bool {
+	return sym.Thing != nil && sym.Dim == dim.None && slices.Contains(kinds, sym.Thing.Kind.ID)
+}
+
+// namedThing finds the thing of a kind that a property names. It gives nil for
+// what it reports; what names the property in messages.
+func (c *compiler) namedThing(code diag.Code, what string, p property, k kind.ID, help string) *resolve.Thing {
+	n, ok := p.value.(*ast.Name)
+	if !ok {
+		if _, bad := p.value.(*ast.BadExpr); !bad {
+			c.Diags.Errorf(code, p.at(), "%s must be the name of a %s", what, k).WithHelp("%s", help)
+		}
+		return nil
+	}
+	sym, ok := c.lookUp(n, p.scope)
+	if !ok {
+		return nil
+	}
+	if !isThing(sym, k) {
+		c.Diags.Errorf(code, p.at(), "%s is not a %s", n.Dotted(), k).WithHelp("%s", help)
+		return nil
+	}
+	return sym.Thing
+}
+
+// choose reads a property that is one of a few words. what says what it must
+// be, such as an edge.
+func choose[C word.Choice](c *compiler, p property, what string, among ...C) (C, bool) {
 	n, ok := p.value.(*ast.Name)
 	if ok {
 		if choice, known := word.Find(n.Dotted(), among...); known {
@@ -206,7 +247,7 @@ func choose[C word.Choice](c *compiler, p prop, what string, among ...C) (C, boo
 
 // number reads a property whose value speaks of no dimension and is not below
 // least.
-func (c *compiler) number(key string, p prop, k unit.Kind, least float64) (float64, bool) {
+func (c *compiler) number(key string, p property, k unit.Kind, least float64) (float64, bool) {
 	v, ok := c.constant(key, p.value, p, k)
 	if !ok {
 		return 0, false
@@ -223,7 +264,7 @@ func (c *compiler) number(key string, p prop, k unit.Kind, least float64) (float
 }
 
 // constant reads a value that speaks of no dimension.
-func (c *compiler) constant(key string, e ast.Expr, p prop, k unit.Kind) (float64, bool) {
+func (c *compiler) constant(key string, e ast.Expr, p property, k unit.Kind) (float64, bool) {
 	x, ok := c.As(e, p.scope, k, key)
 	if !ok {
 		return 0, false

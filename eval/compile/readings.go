@@ -216,7 +216,7 @@ func (c *compiler) promised(d *draft, key string) (float64, bool) {
 }
 
 // promise reads one of the properties of a caliper.
-func (c *compiler) promise(key string, p prop) (float64, bool) {
+func (c *compiler) promise(key string, p property) (float64, bool) {
 	v, ok := c.constant(key, p.value, p, unit.Length)
 	if ok && v <= 0 {
 		c.Diags.Errorf("gauge", p.at(), "%s must be a number above 0", key).WithHelp("%s", map[string]string{

@@ -160,7 +160,7 @@ func (c *compiler) gapList(d *draft) {
 }
 
 // stated adds a size that a property states.
-func (c *compiler) stated(d *draft, left, right relation.Expr, p prop) {
+func (c *compiler) stated(d *draft, left, right relation.Expr, p property) {
 	rel := relation.Relation{Sign: relation.EQ, Left: left, Right: right, Role: relation.Stated, Bench: d.Bench, At: p.line.Span()}
 	c.origin(&rel, p.asLine())
 	c.System.Relations = append(c.System.Relations, rel)
@@ -215,7 +215,7 @@ func (c *compiler) gapLine(d *draft, l *resolve.Line, s *ast.Relation) bool {
 // opened by ease.
 func (c *compiler) coverRow(d *draft, row *model.Row) {
 	book := c.draft(d.thing.CoverOf)
-	if book.out {
+	if book.absent {
 		return
 	}
 	row.Covers, _ = book.node.(*model.Row)

@@ -48,7 +48,7 @@ func (c *compiler) sheetOf(d *draft, key string) *model.Stock {
 		return nil
 	}
 	t := c.namedStock(key, p)
-	if t == nil || c.draft(t).out {
+	if t == nil || c.draft(t).absent {
 		return nil
 	}
 	return c.draft(t).node.(*model.Stock)
@@ -79,28 +79,24 @@ func (c *compiler) lay(d *draft, spread *model.Spread) {
 }
 
 // layPart finds a panel or gap that lay names. It reports anything else.
-func (c *compiler) layPart(p prop, e ast.Expr) (*draft, bool) {
+func (c *compiler) layPart(p property, e ast.Expr) (*draft, bool) {
 	n, ok := e.(*ast.Name)
 	if !ok {
 		c.Diags.Errorf("lay", e.Span(), "lay lists the names of panels and gaps").
 			WithHelp("as in lay = back, joint, spine-strip, joint, front")
 		return nil, false
 	}
-	sym, problem := p.scope.Lookup(n)
-	if problem != nil {
-		*c.Diags = append(*c.Diags, problem)
+	sym, ok := c.lookUp(n, p.scope)
+	if !ok {
 		return nil, false
 	}
-	if sym.Broken {
-		return nil, false
-	}
-	if sym.Thing == nil || sym.Dim != dim.None || sym.Thing.Kind.ID != kind.Panel && sym.Thing.Kind.ID != kind.Gap {
+	if !isThing(sym, kind.Panel, kind.Gap) {
 		c.Diags.Errorf("lay", e.Span(), "%s is neither a panel nor a gap", n.Dotted()).
 			WithHelp("a spread lays panels and gaps side by side, from left to right as seen from outside")
 		return nil, false
 	}
 	part := c.draft(sym.Thing)
-	if part.out {
+	if part.absent {
 		c.Diags.Errorf("left-out", e.Span(), "%s isn't there: its `when` doesn't hold", n.Dotted())
 		return nil, false
 	}

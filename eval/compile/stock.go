@@ -3,7 +3,6 @@ package compile
 import (
 	"strings"
 
-	"foredge/eval/dim"
 	"foredge/eval/kind"
 	"foredge/eval/maybe"
 	"foredge/eval/model"
@@ -16,7 +15,7 @@ import (
 	"foredge/lang/unit"
 )
 
-func (c *compiler) stockLine(d *draft, stock *model.Stock, key string, p prop) {
+func (c *compiler) stockLine(d *draft, stock *model.Stock, key string, p property) {
 	switch key {
 	case "size":
 		stock.Size = c.pair(key, p)
@@ -50,7 +49,7 @@ func (c *compiler) stockLine(d *draft, stock *model.Stock, key string, p prop) {
 }
 
 // pair reads two lengths: size = 600 by 300.
-func (c *compiler) pair(key string, p prop) maybe.Of[model.Size] {
+func (c *compiler) pair(key string, p property) maybe.Of[model.Size] {
 	pair, ok := p.value.(*ast.Pair)
 	if !ok {
 		c.Diags.Errorf("size", p.at(), "%s needs two lengths", key).WithHelp("as in %s = 600 by 300", key)
@@ -62,7 +61,7 @@ func (c *compiler) pair(key string, p prop) maybe.Of[model.Size] {
 }
 
 // kerf reads the width of cut, with how surely it is known: kerf = 0.18 ± 0.02.
-func (c *compiler) kerf(p prop) (k model.Kerf) {
+func (c *compiler) kerf(p property) (k model.Kerf) {
 	if st, ok := p.value.(*ast.Stated); ok {
 		p.value = st.X
 		if st.Within != nil {
@@ -94,19 +93,19 @@ func sheetLengths(s *model.Sheet) []struct {
 
 // material finds what a stock is made of, where the file knows the material; a
 // word that it doesn't know is taken as it stands.
-func (c *compiler) material(d *draft, stock *model.Stock, p prop) {
+func (c *compiler) material(d *draft, stock *model.Stock, p property) {
 	stock.MadeOf, stock.MaterialAt = strings.Trim(p.at().Text(), `"`), p.at()
 	switch v := p.value.(type) {
 	case *ast.String:
 		stock.Shelf = lookOnShelf(v.Value)
 	case *ast.Name:
 		sym, problem := p.scope.Lookup(v)
-		if problem != nil || sym.Thing == nil || sym.Dim != dim.None || sym.Thing.Kind.ID != kind.Material {
+		if problem != nil || !isThing(sym, kind.Material) {
 			stock.Shelf = lookOnShelf(v.Dotted())
 			return
 		}
 		m := c.draft(sym.Thing)
-		if m.out {
+		if m.absent {
 			return
 		}
 		stock.Material, _ = m.node.(*model.Material)
@@ -141,7 +140,7 @@ func (c *compiler) sheetLength(m *draft, key string, to *maybe.Of[relation.Expr]
 
 // materialLine sees to a line of a material that no sheet needs to be known
 // for; what its lengths come to depends on the sheet.
-func (c *compiler) materialLine(d *draft, m *model.Material, key string, p prop) {
+func (c *compiler) materialLine(d *draft, m *model.Material, key string, p property) {
 	switch key {
 	case "gives-off":
 		m.GivesOff = c.words(key, p, `write it in quotes, as in gives-off = "formaldehyde"`)
@@ -161,7 +160,7 @@ func (c *compiler) materialLine(d *draft, m *model.Material, key string, p prop)
 }
 
 // words reads a property that is said in words.
-func (c *compiler) words(key string, p prop, help string) string {
+func (c *compiler) words(key string, p property, help string) string {
 	v, ok := c.Value(p.value, p.scope)
 	if ok && (v.Kind != unit.Text || strings.TrimSpace(v.Text) == "") {
 		c.Diags.Errorf("kind-mismatch", p.at(), "%s is stated in words", key).WithHelp("%s", help)
@@ -174,7 +173,7 @@ func (c *compiler) words(key string, p prop, help string) string {
 
 // speaksOfThick tells whether a line of a material speaks of the thickness of
 // its sheet. It reports one that speaks of any other dimension.
-func (c *compiler) speaksOfThick(key string, p prop) (thick, good bool) {
+func (c *compiler) speaksOfThick(key string, p property) (thick, good bool) {
 	good = true
 	ast.Walk(p.value, func(n ast.Node) bool {
 		name, ok := n.(*ast.Name)
