@@ -35,11 +35,11 @@ func (m *Model) Solve() (*Solution, diag.List) {
 // Design gives the solved design. It must only be asked of a sound solution.
 func (s *Solution) Design() *design.Design { return outcome.Design(s.Solution) }
 
-// Bound lists the rows of this design's panels that have a binding.
-func (s *Solution) Bound() []outcome.Bound { return outcome.BoundRows(s.Solution) }
+// BoundRows lists the rows of this design's panels that have a binding.
+func (s *Solution) BoundRows() []outcome.BoundRow { return outcome.BoundRows(s.Solution) }
 
 // Measured lists the notebooks and stocks that were measured.
-func (s *Solution) Measured() []outcome.Bench { return outcome.Measured(s.Solution) }
+func (s *Solution) Measured() []outcome.MeasuredThing { return outcome.Measured(s.Solution) }
 
 // Slip finds the reading of contradictory ones that only its unit keeps from
 // agreeing, nil if there is none or several would do.

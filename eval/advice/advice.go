@@ -9,7 +9,7 @@ import (
 // An adviser gathers the warnings about one solution.
 type adviser struct {
 	*solution.Solution
-	bound []outcome.Bound
+	bound []outcome.BoundRow
 	diags diag.List
 }
 

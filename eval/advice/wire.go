@@ -43,11 +43,11 @@ func (a *adviser) wires() {
 }
 
 // atMost and atLeast write a length rounded to the safe side.
-func atMost(b outcome.Bound, mm float64) string { return rounded(b, mm, math.Floor, 1e-6) }
+func atMost(b outcome.BoundRow, mm float64) string { return rounded(b, mm, math.Floor, 1e-6) }
 
-func atLeast(b outcome.Bound, mm float64) string { return rounded(b, mm, math.Ceil, -1e-6) }
+func atLeast(b outcome.BoundRow, mm float64) string { return rounded(b, mm, math.Ceil, -1e-6) }
 
-func rounded(b outcome.Bound, mm float64, to func(float64) float64, by float64) string {
+func rounded(b outcome.BoundRow, mm float64, to func(float64) float64, by float64) string {
 	step := 0.01
 	if b.Unit.Imperial() {
 		step = 0.001 * unit.Inch.Size
@@ -55,10 +55,10 @@ func rounded(b outcome.Bound, mm float64, to func(float64) float64, by float64) 
 	return unit.FormatLength(to(mm/step+by)*step, b.Unit)
 }
 
-func exactly(b outcome.Bound, mm float64) string { return unit.FormatLength(mm, b.Unit) }
+func exactly(b outcome.BoundRow, mm float64) string { return unit.FormatLength(mm, b.Unit) }
 
 // book says how thick the closed book is, and what it is made of.
-func book(b outcome.Bound, a wire.Answer) string {
+func book(b outcome.BoundRow, a wire.Answer) string {
 	k := b.Case.Book
 	boards := "one board"
 	if k.Boards > 1 {
@@ -73,14 +73,14 @@ func book(b outcome.Bound, a wire.Answer) string {
 	return fmt.Sprintf("%s thick (%s)", exactly(b, a.Stack), boards)
 }
 
-func (a *adviser) closing(b outcome.Bound, answer wire.Answer) {
+func (a *adviser) closing(b outcome.BoundRow, answer wire.Answer) {
 	d := a.diags.Warnf("wire-close", b.At, "%s can't close round this book: the ring is %s inside, the closed book is %s, and its edges reach %s in from the wire",
 		b.Binding, exactly(b, b.Case.Wire.Inside), book(b, answer), exactly(b, math.Max(b.Case.Inset, b.Case.Book.Reach)))
 	d.Note(b.RingAt, "%s is declared here", b.Binding)
 	remedy(b, d, answer)
 }
 
-func (a *adviser) turning(b outcome.Bound, answer wire.Answer) {
+func (a *adviser) turning(b outcome.BoundRow, answer wire.Answer) {
 	d := a.diags.Warnf("wire-turn", b.At, "%s can't turn right round on %s: half way, the %s from its edge to the holes must pass what else is on the ring, which is %s inside",
 		b.Panel, b.Binding, exactly(b, b.Case.Inset), exactly(b, b.Case.Wire.Inside))
 	need := "and the board's edge needs " + exactly(b, b.Case.Inset)
@@ -96,7 +96,7 @@ func (a *adviser) turning(b outcome.Bound, answer wire.Answer) {
 const leastBoard, leastInset = 0.2, 1.0
 
 // remedy says what would let a cover turn.
-func remedy(b outcome.Bound, d *diag.Diagnostic, answer wire.Answer) {
+func remedy(b outcome.BoundRow, d *diag.Diagnostic, answer wire.Answer) {
 	k := b.Case.Book
 	ring := "a ring of at least " + atLeast(b, answer.LeastInside) + " inside"
 	if answer.LargestTurns > leastBoard {
@@ -115,7 +115,7 @@ func remedy(b outcome.Bound, d *diag.Diagnostic, answer wire.Answer) {
 	d.WithHelp("it takes %s%s", ring, codes.Silence(d.Code, "panel"))
 }
 
-func (a *adviser) passing(b outcome.Bound, answer wire.Answer) {
+func (a *adviser) passing(b outcome.BoundRow, answer wire.Answer) {
 	hole, w := b.Case.Hole, b.Case.Wire
 	is := fmt.Sprintf("%s along and %s across", exactly(b, hole.Along), exactly(b, hole.Across))
 	need := fmt.Sprintf("%s along and %s across", atLeast(b, math.Max(answer.Along, 0)), atLeast(b, answer.Across))

@@ -108,7 +108,7 @@ func (a *analysis) places(m *outcome.MeasuredRow, count int) places {
 // clearance works out how surely a panel's row clears the wire.
 func (a *analysis) clearance(r *Row, p places, c outcome.CoveringRow) Clearance {
 	out := Clearance{Name: c.Name, At: c.At, Unit: c.Unit, Opening: c.Opening, KerfWithin: c.KerfWithin.Or(0), Ease: c.Ease, Step: 0.01}
-	if c.Unit.Name == unit.Inch.Name {
+	if c.Unit.Imperial() {
 		out.Step = 0.0005 * unit.Inch.Size
 	}
 	if r.Wire != nil {

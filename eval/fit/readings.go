@@ -17,11 +17,11 @@ import (
 // An analysis is the work on the readings of one notebook.
 type analysis struct {
 	solution *eval.Solution
-	measured outcome.Bench
+	measured outcome.MeasuredThing
 	repeats  []repeat
 }
 
-func newAnalysis(s *eval.Solution, m outcome.Bench) *analysis {
+func newAnalysis(s *eval.Solution, m outcome.MeasuredThing) *analysis {
 	return &analysis{solution: s, measured: m, repeats: repeats(s, m)}
 }
 
@@ -34,7 +34,7 @@ type repeat struct {
 }
 
 // repeats finds the readings that were repeated.
-func repeats(s *eval.Solution, m outcome.Bench) []repeat {
+func repeats(s *eval.Solution, m outcome.MeasuredThing) []repeat {
 	var found []repeat
 	for _, report := range m.Report.Readings {
 		r := s.System.Readings[report.Index]

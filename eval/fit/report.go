@@ -150,7 +150,7 @@ func Of(s *eval.Solution) *Report {
 	return r
 }
 
-func notebook(s *eval.Solution, m outcome.Bench, known []pattern) Notebook {
+func notebook(s *eval.Solution, m outcome.MeasuredThing, known []pattern) Notebook {
 	a := newAnalysis(s, m)
 	n := Notebook{Name: m.Name, Stock: m.Stock, At: m.At, Unit: m.Unit, Gauge: m.Caliper.Gauge.Or(0), Resolution: m.Caliper.Resolution.Or(0),
 		JawFlat: m.Caliper.JawFlat.Or(0), Agreement: agreement(m)}
@@ -171,7 +171,7 @@ func notebook(s *eval.Solution, m outcome.Bench, known []pattern) Notebook {
 	return n
 }
 
-func agreement(m outcome.Bench) Agreement {
+func agreement(m outcome.MeasuredThing) Agreement {
 	r := m.Report
 	a := Agreement{Verdict: Agree, ChiSquare: r.ChiSquare, Freedom: r.Freedom, Limit95: r.Limit95, Limit999: r.Limit999}
 	switch {

@@ -10,7 +10,7 @@ import (
 // ring closes round boards of that thickness, whether the cover turns right
 // round, and what would be the most. It takes the reconciled values as they are.
 type Turn struct {
-	outcome.Bound
+	outcome.BoundRow
 	// Answer is nil where Missing says why there is none.
 	Answer *wire.Answer
 }
@@ -18,8 +18,8 @@ type Turn struct {
 // turns lists the covers on a wire, in the design's order.
 func turns(s *eval.Solution) []Turn {
 	var out []Turn
-	for _, c := range s.Bound() {
-		t := Turn{Bound: c}
+	for _, c := range s.BoundRows() {
+		t := Turn{BoundRow: c}
 		if c.Missing == "" {
 			a := wire.Check(c.Case)
 			t.Answer = &a

@@ -12,9 +12,9 @@ import (
 	"foredge/lang/unit"
 )
 
-// A Bound is a panel's row with the wire that goes through it. Lengths are in
-// mm.
-type Bound struct {
+// A BoundRow is a panel's row of holes with the wire that goes through them, as
+// package wire asks for it. Lengths are in mm.
+type BoundRow struct {
 	Name    string // front.wire
 	Panel   string
 	Binding string // the binding's name from the top
@@ -37,8 +37,8 @@ type Bound struct {
 
 // BoundRows lists the rows of this design's panels that have a binding, in the
 // design's order. Of a design with errors it tells what could be worked out.
-func BoundRows(s *solution.Solution) []Bound {
-	var out []Bound
+func BoundRows(s *solution.Solution) []BoundRow {
+	var out []BoundRow
 	for _, n := range s.Things {
 		if row, ok := n.(*model.Row); ok && row.Binding != nil && row.Panel != nil && row.Built {
 			out = append(out, bound(s, row))
@@ -47,9 +47,9 @@ func BoundRows(s *solution.Solution) []Bound {
 	return out
 }
 
-func bound(s *solution.Solution, m *model.Row) Bound {
+func bound(s *solution.Solution, m *model.Row) BoundRow {
 	x := m.Binding
-	b := Bound{Name: m.Path, Panel: m.Panel.Path, Binding: x.Path, Form: x.Form, On: m.Panel,
+	b := BoundRow{Name: m.Path, Panel: m.Panel.Path, Binding: x.Path, Form: x.Form, On: m.Panel,
 		At: m.Panel.At, HoleAt: m.Panel.At, RingAt: x.At, Unit: m.Unit}
 	if m.Declared {
 		b.HoleAt = m.At
@@ -81,7 +81,7 @@ func bound(s *solution.Solution, m *model.Row) Bound {
 }
 
 // missing says what keeps a case from being complete, "" for nothing.
-func (b *Bound) missing() string {
+func (b *BoundRow) missing() string {
 	w, book, hole := b.Case.Wire, b.Case.Book, b.Case.Hole
 	switch {
 	case !(w.Inside > 0):

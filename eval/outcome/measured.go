@@ -15,9 +15,10 @@ import (
 	"foredge/lang/unit"
 )
 
-// A Bench is a thing whose numbers were read with a tool: a notebook, or a stock
-// whose thickness was measured.
-type Bench struct {
+// A MeasuredThing is a thing whose numbers were read with a tool: a notebook, or
+// a stock whose thickness was measured. It is what one [relation.Bench] of the
+// system came to.
+type MeasuredThing struct {
 	Name  string
 	Stock bool
 	At    source.Span
@@ -74,21 +75,21 @@ type CoveringRow struct {
 
 // Measured lists the notebooks and stocks that were measured, each with its
 // rows and with the rows of this design's panels that lie on them.
-func Measured(s *solution.Solution) []Bench {
-	out := make([]Bench, len(s.System.Benches))
+func Measured(s *solution.Solution) []MeasuredThing {
+	out := make([]MeasuredThing, len(s.System.Benches))
 	rows := map[*model.Row]*MeasuredRow{}
 	for _, n := range s.Things {
-		var b Bench
+		var b MeasuredThing
 		switch n := n.(type) {
 		case *model.Notebook:
-			b = Bench{Caliper: n.Caliper, Rows: make([]MeasuredRow, len(n.Rows))}
+			b = MeasuredThing{Caliper: n.Caliper, Rows: make([]MeasuredRow, len(n.Rows))}
 			for i, row := range n.Rows {
 				b.Rows[i] = MeasuredRow{Name: row.Name, Edge: row.Edge, Gaps: len(row.Gaps), Dims: row.Dims(),
 					Form: row.Form(), Pair: pairOf(s, row)}
 				rows[row] = &b.Rows[i]
 			}
 		case *model.Stock:
-			b = Bench{Caliper: n.Caliper, Stock: true}
+			b = MeasuredThing{Caliper: n.Caliper, Stock: true}
 		default:
 			continue
 		}
