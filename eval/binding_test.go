@@ -50,7 +50,7 @@ func TestMeasuredBinding(t *testing.T) {
 // A panel's row takes along what goes through the notebook's.
 func TestBound(t *testing.T) {
 	s := sound(t, boundLog)
-	all := s.Bound()
+	all := s.BoundRows()
 	if len(all) != 2 || all[0].Name != "front.wire" || all[1].Name != "back.wire" {
 		t.Fatalf("%+v", all)
 	}
@@ -94,7 +94,7 @@ func TestWhichBinding(t *testing.T) {
 		  panel p covers n { thick = 1 }`, "n.b", "ring"},
 	} {
 		s := sound(t, c.text)
-		all := s.Bound()
+		all := s.BoundRows()
 		if len(all) == 0 || all[0].Binding != c.binding || all[0].Form.String() != c.form || all[0].Missing != "" {
 			t.Errorf("%s\ngives %+v", c.text, all)
 		}
@@ -104,7 +104,7 @@ func TestWhichBinding(t *testing.T) {
 	  binding b { ring = 9 exact }; binding c { ring = 8 exact }
 	  row r on spine { count = 2; pitch = 9 exact; first = 9 exact; hole = round 3 exact; inset = 2 exact } }
 	panel p covers n { thick = 1 }`)
-	if all := s.Bound(); len(all) != 0 {
+	if all := s.BoundRows(); len(all) != 0 {
 		t.Errorf("%+v", all)
 	}
 }
@@ -115,7 +115,7 @@ func TestBoundWithoutCoveredRow(t *testing.T) {
 	  row r on spine when 1 > 2 { count = 2; pitch = 9 exact; first = 9 exact; hole = round 3 exact; inset = 2 exact } }
 	panel p covers n { thick = 1; row r on spine { count = 2; pitch = 9; hole = round 3; inset = 2
 	  binding own { ring = 9; wire = 1 } } }`)
-	if all := s.Bound(); len(all) != 1 || all[0].LeavesKnown {
+	if all := s.BoundRows(); len(all) != 1 || all[0].LeavesKnown {
 		t.Errorf("%+v", all)
 	}
 }
@@ -157,7 +157,7 @@ func TestBoundMissing(t *testing.T) {
 				t.Errorf("%s: %s", text, d.Message)
 			}
 		}
-		if all := s.Bound(); len(all) != 1 || !strings.Contains(all[0].Missing, missing) {
+		if all := s.BoundRows(); len(all) != 1 || !strings.Contains(all[0].Missing, missing) {
 			t.Errorf("%s: %+v, want %q", text, all, missing)
 		}
 	}
