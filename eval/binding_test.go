@@ -1,13 +1,14 @@
 package eval_test
 
 import (
-	"foredge/eval/word"
 	"math"
 	"strings"
 	"testing"
 
 	"foredge/eval"
+	"foredge/eval/maybe"
 	"foredge/eval/wire"
+	"foredge/eval/word"
 	"foredge/lang/parse"
 	"foredge/lang/source"
 )
@@ -160,6 +161,36 @@ func TestBoundMissing(t *testing.T) {
 		if all := s.BoundRows(); len(all) != 1 || !strings.Contains(all[0].Missing, missing) {
 			t.Errorf("%s: %+v, want %q", text, all, missing)
 		}
+	}
+}
+
+// The wire of a row is there only where it is stated, on a notebook, and leaves
+// all else as it was; inside a row called wire the row's name still works.
+func TestWire(t *testing.T) {
+	const text = `notebook n { gauge = 0.03; width = 100; height = 200
+ row wire on spine { count = 12; hole = rect 4 by 4; first = 10; inset = 5; web = 4.4; WIRE } }
+panel p covers n { row wire { check wire.web >= 3 } }
+laser bench { kerf = 0.18 ± 0.02 }
+`
+	without, with := sound(t, strings.Replace(text, "WIRE", "", 1)), sound(t, strings.Replace(text, "WIRE", "wire = 0.9 ± 0.02", 1))
+	if _, ok := without.Dimension("n.wire.wire"); ok {
+		t.Error("a wire that nobody stated")
+	}
+	near(t, with, "n.wire.wire", 0.9, 1e-9)
+	for _, d := range without.Dimensions() {
+		if v := number(t, with, d.Name); v != d.Value && !math.IsNaN(d.Value) {
+			t.Errorf("%s is %g with a wire and %g without", d.Name, v, d.Value)
+		}
+	}
+	m := with.Measured()
+	if len(m) != 1 || len(m[0].Rows) != 1 || len(m[0].Rows[0].Covers) != 1 {
+		t.Fatalf("%+v", m)
+	}
+	if g := m[0].Rows[0].Covers[0].KerfWithin; g != maybe.Is(0.02) {
+		t.Errorf("the kerf is known within %v", g)
+	}
+	if k := with.Design().Laser.Kerf; k != maybe.Is(0.18) {
+		t.Errorf("the kerf is %v", k)
 	}
 }
 

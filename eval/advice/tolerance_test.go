@@ -1,9 +1,11 @@
-package eval_test
+package advice_test
 
 import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"foredge/eval/evaltest"
 )
 
 // Cast acrylic is 0.4 mm and a tenth of its thickness thicker or thinner than it
@@ -32,12 +34,12 @@ func TestThickTolerance(t *testing.T) {
 		{"of no known tolerance", "stock sheet { thick = 3 }\n" + panel("cutout s { shape = slot 30 by thick }"), ""},
 		{"silenced", nominal + panel("quiet = thick-tolerance; cutout s { shape = slot 30 by thick }"), ""},
 	} {
-		_, ds := compile(t, c.text)
+		_, ds := evaltest.Solve(c.text, nil)
 		if ds.HasErrors() {
-			t.Errorf("%s: %s", c.name, show(ds))
+			t.Errorf("%s: %s", c.name, evaltest.Show(ds))
 			continue
 		}
-		got := show(ds)
+		got := evaltest.Show(ds)
 		if c.want == "" && strings.Contains(got, "thick-tolerance") || !strings.Contains(got, c.want) {
 			t.Errorf("%s: told %q, want %q", c.name, got, c.want)
 		}
@@ -53,11 +55,11 @@ binding loop { form = ring; ring = 16; wire = 1 }
 panel front { width = 120; height = 180
   row wire on spine { count = 3; pitch = 40; inset = %v; hole = round 8; binding = loop } }`
 	told := func(inset float64) string {
-		_, ds := compile(t, fmt.Sprintf(text, inset))
+		_, ds := evaltest.Solve(fmt.Sprintf(text, inset), nil)
 		if ds.HasErrors() {
-			t.Fatal(show(ds))
+			t.Fatal(evaltest.Show(ds))
 		}
-		return show(ds)
+		return evaltest.Show(ds)
 	}
 	// A board of T turns alone as long as its inset is at most sqrt(D² - T²):
 	// 15.7164 for 3 mm, 15.5663 for 3.7.
@@ -65,22 +67,6 @@ panel front { width = 120; height = 180
 		got := told(inset)
 		if want == "" && got != "" || !strings.Contains(got, want) || want == "wire-close" && strings.Contains(got, "thick-tolerance") {
 			t.Errorf("at %v: %q, want %q", inset, got, want)
-		}
-	}
-}
-
-// What can't be silenced is named.
-func TestQuietNames(t *testing.T) {
-	for text, want := range map[string]string{
-		"quiet = thin-wep":        "did you mean thin-web?",
-		"quiet = overlap":         "overlap is not a warning that can be silenced",
-		`quiet = "thin-web"`:      "is not a warning that can be silenced",
-		"quiet = thin-web":        "",
-		"quiet = thin-web, splay": "",
-	} {
-		_, ds := compile(t, "panel front { width = 100; height = 100; "+text+" }")
-		if got := show(ds); want == "" && got != "" || !strings.Contains(got, want) {
-			t.Errorf("%s: %q, want %q", text, got, want)
 		}
 	}
 }

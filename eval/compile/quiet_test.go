@@ -1,0 +1,24 @@
+package compile_test
+
+import (
+	"strings"
+	"testing"
+
+	"foredge/eval/evaltest"
+)
+
+// What can't be silenced is named.
+func TestQuietNames(t *testing.T) {
+	for text, want := range map[string]string{
+		"quiet = thin-wep":        "did you mean thin-web?",
+		"quiet = overlap":         "overlap is not a warning that can be silenced",
+		`quiet = "thin-web"`:      "is not a warning that can be silenced",
+		"quiet = thin-web":        "",
+		"quiet = thin-web, splay": "",
+	} {
+		_, ds := evaltest.Build("panel front { width = 100; height = 100; "+text+" }", nil)
+		if got := evaltest.Show(ds); want == "" && got != "" || !strings.Contains(got, want) {
+			t.Errorf("%s: %q, want %q", text, got, want)
+		}
+	}
+}

@@ -1,0 +1,266 @@
+package compile_test
+
+import (
+	"fmt"
+	"reflect"
+	"slices"
+	"sort"
+	"strings"
+	"testing"
+
+	"foredge/eval/evaltest"
+	"foredge/eval/kind"
+	"foredge/eval/model"
+	"foredge/lang/source"
+	"foredge/lang/unit"
+)
+
+// around holds, for each kind, a design with one thing of it; LINE stands where
+// the thing's lines do.
+var around = map[kind.ID]string{
+	kind.Notebook: "notebook x { LINE }",
+	kind.Panel: `notebook log { width = 148 exact; height = 210 exact }
+		stock grey { thick = 2 }
+		stock birch { thick = 3 }
+		panel x covers log { LINE }`,
+	kind.Row: `binding loop { ring = 9.5; wire = 0.9 }
+		binding coil { ring = 9.5; wire = 0.9; form = coil }
+		notebook log { width = 148 exact; height = 210 exact; row x on spine { LINE } }
+		panel front covers log { row x { neck = 1 } }
+		panel back { row x on spine { LINE } }`,
+	kind.Gap:     "gap x { LINE }",
+	kind.Spread:  "stock cloth { thick = 0.3 }\nstock paper { thick = 0.1 }\npanel front { width = 10 }\ngap joint { width = 7 }\nspread x { LINE }",
+	kind.Region:  "panel front { width = 100; region x { LINE } }",
+	kind.Cutout:  "panel front { width = 100; cutout x { LINE } }",
+	kind.Line:    "panel front { width = 100; line x { LINE } }",
+	kind.Lattice: "panel front { width = 100; thick = 3; lattice x { turn = 90 deg; radius = 20; LINE } }",
+	kind.Pattern: "pattern x { LINE }\npanel front { width = 100; row r on spine like x { inset = 3 } }",
+	kind.Stock:   "material ply { kerf = 0.2 }\nmaterial board { kerf = 0.2 }\nstock x { LINE }",
+	kind.Material: `material x { LINE }
+		stock sheet { material = x; thick = 3 }
+		panel front { stock = sheet; thick = 3; lattice fold { turn = 90 deg; radius = 20; shear-modulus = 1000; allowed-shear = 5 } }`,
+	kind.Laser:   "laser x { LINE }\npanel front { width = 100 }",
+	kind.Binding: "binding x { LINE }",
+}
+
+// properties holds, for each kind, two lines that state each of its properties
+// differently. What is only checked, and used for nothing yet, has one that is
+// wrong.
+var properties = map[kind.ID]map[string][]string{
+	kind.Notebook: {
+		"gauge": {"gauge = 0.03", "gauge = 0.02"}, "resolution": {"resolution = 0.01", "resolution = 0.02"},
+		"jaw-flat": {"jaw-flat = 0.3", "jaw-flat = 0.2"},
+	},
+	kind.Panel: {
+		"corners": {"corners = radius 4", "corners = square"}, "corner": {"corner tail-foredge = chamfer 4", "corner head-spine = chamfer 4"},
+		"copies": {"copies = 2", "copies = 3"}, "stock": {"stock = birch", "stock = grey"}, "quiet": {"quiet = thin-web", "quiet = small-part"},
+	},
+	kind.Row: {
+		"hole": {"hole = rect 4 by 5", "hole = slot 4 by 5"}, "gaps": {"gaps = 19, 19 exact", "gaps = 19, 20 exact"},
+		"gap": {"gap 2 = 19 exact", "gap 1 = 19 exact"}, "neck": {"neck = 2", "neck = 3"}, "binding": {"binding = loop", "binding = coil"},
+	},
+	kind.Spread: {
+		"lay":            {"lay = front, joint", "lay = joint, front"},
+		"covering-stock": {"lay = front, joint; covering-stock = cloth", "lay = front, joint; covering-stock = paper"},
+		"lining-stock":   {"lay = front, joint; lining-stock = cloth", "lay = front, joint; lining-stock = paper"},
+		"quiet":          {"quiet = small-part", "quiet = thin-web"},
+	},
+	kind.Region: {"clear": {"clear = 2", "clear = 3"}, "face": {"face = inside", "face = outside"}},
+	kind.Cutout: {
+		"shape": {"shape = slot 20 by 10", "shape = rect 20 by 10"}, "clear": {"clear = 2", "clear = 3"},
+		"open": {"open = tail", "open = foredge"}, "neck": {"open = head; neck = 4", "open = head; neck = 5"},
+	},
+	kind.Line:    {"from": {"from = head", "from = tail"}, "op": {"op = cut", "op = mark"}},
+	kind.Lattice: {"shear-modulus": {"shear-modulus = 1000", "shear-modulus = 900"}, "allowed-shear": {"allowed-shear = 5", "allowed-shear = 4"}},
+	kind.Pattern: {
+		"hole": {"hole = round 6", "hole = round 5"}, "gaps": {"gaps = 19, 19", "gaps = 19, 20"},
+		"gap": {"gap 1 = 19", "gap 1 = 20"}, "neck": {"neck = 2", "neck = 3"},
+	},
+	kind.Stock: {
+		"size": {"size = 600 by 300", "size = 600 by 400"}, "material": {"material = ply", "material = board"},
+		"grain": {"grain = along width", "grain = along height"}, "price": {"price = thick"},
+		"kerf": {"kerf = 0.2", "kerf = 0.2 ± 0.01"}, "quantity": {"quantity = 0.5"}, "gauge": {"gauge = 0.02", "gauge = 0.03"},
+		"resolution": {"resolution = 0.01", "resolution = 0.02"}, "allow": {`allow = "a test piece"`, `allow = "a trial"`},
+		"quiet": {"quiet = thin-web", "quiet = small-part"},
+	},
+	kind.Material: {
+		"kerf": {"kerf = 0.3", "kerf = 0.1 * thick"}, "thick-over": {"thick-over = 0.1 * thick", "thick-over = 0.1"},
+		"thick-under": {"thick-under = 0.2", "thick-under = 0.1"}, "least-web": {"least-web = 2", "least-web = 3"},
+		"least-detail": {"least-detail = 1", "least-detail = 2"}, "gives-off": {`gives-off = "formaldehyde"`, `gives-off = "smoke"`},
+		"never":         {`never = "it gives off chlorine"`, `never = "it burns"`},
+		"shear-modulus": {"shear-modulus = 900", "shear-modulus = 800"}, "allowed-shear": {"allowed-shear = 4", "allowed-shear = 3"},
+	},
+	kind.Laser: {
+		"bed": {"bed = 600 by 400", "bed = 600 by 500"}, "kerf": {"kerf = 0.18 ± 0.02", "kerf = 0.18"},
+		"scale-x": {"scale-x = 1.002", "scale-x = 1.001"}, "scale-y": {"scale-y = 0.999", "scale-y = 0.998"},
+		"engrave-colour": {`engrave-colour = "#102030"`, `engrave-colour = "#102031"`}, "mark-colour": {`mark-colour = "#102030"`, `mark-colour = "#102031"`},
+		"score-colour": {`score-colour = "#102030"`, `score-colour = "#102031"`}, "cut-colour": {`cut-colour = "#102030"`, `cut-colour = "#102031"`},
+		"quiet": {"quiet = caution", "quiet = thin-web"},
+	},
+	kind.Binding: {"form": {"form = loop", "form = coil"}},
+}
+
+// Each kind of thing becomes one of the model.
+func TestEachKindIsMade(t *testing.T) {
+	for _, k := range declared(t) {
+		m, fault := build(around[k.ID], "")
+		if fault != "" {
+			t.Errorf("a %s can't be compiled: %s", k.Name, fault)
+			continue
+		}
+		if !slices.ContainsFunc(m.Things, func(n model.Node) bool { return n.Base().Kind == k.ID && n.Base().Name == "x" }) {
+			t.Errorf("no thing of the model is the %s that a design declares", k.Name)
+		}
+	}
+}
+
+// What a design states of a thing makes a difference: in the model, in its
+// system of relations, or to what is wrong with it.
+func TestEachLineCounts(t *testing.T) {
+	for _, k := range declared(t) {
+		names := slices.Clone(k.Props)
+		if k.Indexed != "" {
+			names = append(names, k.Indexed)
+		}
+		for _, name := range names {
+			lines, ok := properties[k.ID][name]
+			if !ok {
+				t.Errorf("no line of this test states the %s of a %s", name, k.Name)
+				continue
+			}
+			counts(t, k, name, lines...)
+		}
+		for name := range properties[k.ID] {
+			if !slices.Contains(names, name) {
+				t.Errorf("this test states the %s of a %s, which has none", name, k.Name)
+			}
+		}
+		for _, d := range k.Dims {
+			if k.ID == kind.Material { // its thickness is that of the sheet: it can't be stated
+				counts(t, k, d.String(), d.String()+" = 1")
+				continue
+			}
+			in := ""
+			if d.Kind() == unit.Angle {
+				in = " deg"
+			}
+			counts(t, k, d.String(), d.String()+" = 1"+in+" exact", d.String()+" = 2"+in+" exact")
+		}
+	}
+}
+
+// declared lists the kinds of which things are made: all but tables of orders.
+func declared(t *testing.T) []*kind.Kind {
+	var kinds []*kind.Kind
+	for _, name := range kind.Names() {
+		k := kind.Find(name)
+		switch {
+		case k.ID == kind.Orders:
+		case around[k.ID] == "":
+			t.Errorf("no design of this test declares a %s", k.Name)
+		default:
+			kinds = append(kinds, k)
+		}
+	}
+	return kinds
+}
+
+// counts checks that each of some lines makes a difference to the thing of a
+// kind, and another one than the rest.
+func counts(t *testing.T, k *kind.Kind, name string, lines ...string) {
+	t.Helper()
+	// Of what has to be stated together with the line, all but the last is there
+	// without it, too.
+	before := ""
+	if i := strings.LastIndex(lines[0], ";"); i >= 0 {
+		before = lines[0][:i]
+	}
+	seen := []string{outcome(around[k.ID], before)}
+	for _, line := range lines {
+		with := outcome(around[k.ID], line)
+		if slices.Contains(seen, with) {
+			t.Errorf("`%s` makes no difference to a %s: compile forgets its %s", line, k.Name, name)
+		}
+		seen = append(seen, with)
+	}
+	// It is what the line states that differs, not where all else stands.
+	if outcome(around[k.ID], "\n"+before+"\n") != seen[0] {
+		t.Fatalf("a blank line in a %s makes a difference", k.Name)
+	}
+}
+
+func build(design, line string) (m *model.Design, fault string) {
+	defer func() {
+		if p := recover(); p != nil {
+			fault = fmt.Sprint(p)
+		}
+	}()
+	built, _ := evaltest.Build(strings.ReplaceAll(design, "LINE", line), nil)
+	return built.Design, ""
+}
+
+// outcome writes all that a design comes to, but where it stands in the text.
+func outcome(design, line string) string {
+	m, fault := build(design, line)
+	_, ds := evaltest.Build(strings.ReplaceAll(design, "LINE", line), nil)
+	w := writer{seen: map[uintptr]int{}}
+	w.value(reflect.ValueOf(m))
+	for _, d := range ds {
+		fmt.Fprintf(&w.text, "%v %s: %s (%s)\n", d.Severity, d.Code, d.Message, d.Help)
+	}
+	return fault + w.text.String()
+}
+
+// A writer writes values in depth, each thing once, without the places in the
+// text.
+type writer struct {
+	text strings.Builder
+	seen map[uintptr]int
+}
+
+func (w *writer) value(v reflect.Value) {
+	switch v.Kind() {
+	case reflect.Pointer:
+		if v.IsNil() {
+			w.text.WriteString("nil\n")
+			return
+		}
+		if n, ok := w.seen[v.Pointer()]; ok {
+			fmt.Fprintf(&w.text, "thing %d\n", n)
+			return
+		}
+		w.seen[v.Pointer()] = len(w.seen)
+		w.value(v.Elem())
+	case reflect.Interface:
+		if v.IsNil() {
+			w.text.WriteString("nil\n")
+			return
+		}
+		fmt.Fprintf(&w.text, "%v ", v.Elem().Type())
+		w.value(v.Elem())
+	case reflect.Struct:
+		if v.Type() == reflect.TypeFor[source.Span]() {
+			return
+		}
+		for i := range v.NumField() {
+			if name := v.Type().Field(i).Name; name != "units" { // by file
+				fmt.Fprintf(&w.text, "%s: ", name)
+				w.value(v.Field(i))
+			}
+		}
+	case reflect.Slice, reflect.Array:
+		fmt.Fprintf(&w.text, "%d of\n", v.Len())
+		for i := range v.Len() {
+			w.value(v.Index(i))
+		}
+	case reflect.Map:
+		keys := v.MapKeys()
+		sort.Slice(keys, func(i, j int) bool { return fmt.Sprint(keys[i]) < fmt.Sprint(keys[j]) })
+		for _, k := range keys {
+			fmt.Fprintf(&w.text, "%v: ", k)
+			w.value(v.MapIndex(k))
+		}
+	default:
+		fmt.Fprintf(&w.text, "%v\n", v)
+	}
+}
