@@ -1,0 +1,176 @@
+package outcome_test
+
+import (
+	"fmt"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"foredge/eval/design"
+	"foredge/eval/evaltest"
+	"foredge/eval/maybe"
+	"foredge/lang/source"
+	"foredge/lang/unit"
+)
+
+// everything states all that a design may state.
+const everything = `units in
+use materials
+let board = 3 mm
+
+laser bench {
+  bed = 600 mm by 400 mm; kerf = 0.2 mm; scale-x = 1.002; scale-y = 0.998; quiet = caution
+  engrave-colour = "#000001"; mark-colour = "#000002"; score-colour = "#000003"; cut-colour = "#000004"
+}
+material ply {
+  kerf = 0.25 mm; thick-over = 0.3 mm; thick-under = 0.2 mm; least-web = 2 mm; least-detail = 0.8 mm
+  gives-off = "smoke"; never = "it is kept for a trial"; shear-modulus = 1000; allowed-shear = 5
+}
+stock birch { size = 600 mm by 300 mm; material = ply; thick = board; kerf = 0.22 mm; grain = along height
+  allow = "a trial"; quiet = small-part }
+stock veneer { material = walnut-veneer; thick = 0.6 mm }
+stock foil { material = PVC; thick = 0.1 mm }
+
+notebook log { width = 148 mm exact; height = 210 mm exact; thick = 9 mm exact
+  row wire on spine { count = 3; pitch = 60 mm exact; first = 40 mm exact; inset = 5 mm exact; hole = rect 4 mm by 5 mm radius 1 mm exact; neck = 2 mm } }
+
+panel front covers log {
+  stock = birch; over-head = 1 mm; over-tail = 2 mm; over-spine = 3 mm; over-foredge = 4 mm; ease = 0.4 mm
+  corners = radius 4 mm; corner head-spine = chamfer 3 mm; copies = 2; quiet = thin-web
+  row own on foredge { count = 2; pitch = 30 mm; hole = round 3 mm; inset = 6 mm }
+  region title { head = 20 mm; spine = 30 mm; width = 80 mm; height = 30 mm; clear = 1 mm; face = inside
+    engrave text "Harbour\nLog" { font = "letters.ttf"; cap <= 6 mm; least = 3 mm; align = right; wrap = yes; spacing = 0.2 mm } }
+  region seal { head = 60 mm; spine = 30 mm; width = 80 mm; height = 80 mm
+    cut text "Ledger" { along = arc; radius = 30 mm; side = inside; bridge = 0.7 mm }
+    inlay text "Tern" { stock = veneer; recess = through; ease = 0.1 mm; bridge = 0.5 mm }
+    engrave art "gull.png" { as = engrave; fit = fill; align = tail; width = 20 mm; rotate = 90 deg; mirror = along
+      line-distance = 0.1 mm; shade = ordered }
+    inlay art "gull.svg" { stock = veneer; recess = through; ease = 0.1 mm; bridge = 0.5 mm }
+    mark frame { radius = 3 mm } }
+  cutout thumb { tail = 0; spine = 60 mm; shape = rect 20 mm by 10 mm radius 2 mm; open = tail; neck = 8 mm }
+  line crease { from = foredge; at = 12 mm; op = mark }
+}
+panel back mirrors front
+panel wrap { width = 200 mm; height = 210 mm; stock = birch
+  lattice fold { turn = 180 deg; radius = 14 mm; head = 5 mm; spine = 50 mm; height = 190 mm } }
+
+gap joint { width = 7 mm }
+panel lid { width = 50 mm; height = 80 mm; stock = foil }
+spread cover { lay = lid, joint; turn-in = 15 mm; mitre = 4 mm; lining = 2 mm; covering-stock = foil; lining-stock = veneer; quiet = thin-detail }
+`
+
+// Each field of a design is filled from the text by some part of a design that
+// states everything.
+func TestEachFieldIsFilled(t *testing.T) {
+	files := evaltest.Files{"letters.ttf": "a font", "gull.png": "a picture", "gull.svg": "a drawing"}
+	s := evaltest.Sound(t, everything, files)
+	filled := map[string]bool{}
+	fields := map[string]bool{}
+	fill(reflect.ValueOf(s.Design()), filled)
+	for _, mark := range []reflect.Type{reflect.TypeFor[design.Lettering](), reflect.TypeFor[design.Artwork](), reflect.TypeFor[design.Frame](),
+		reflect.TypeFor[design.Design]()} {
+		list(mark, fields)
+	}
+	if len(fields) < 100 {
+		t.Fatalf("only %d fields were found", len(fields))
+	}
+	for name := range fields {
+		if !filled[name] {
+			t.Errorf("%s stays empty, though a design states it", name)
+		}
+	}
+}
+
+// leaf reports whether a type is looked at as a whole.
+func leaf(t reflect.Type) bool {
+	return t.Kind() != reflect.Struct || t == reflect.TypeFor[source.Span]() || t == reflect.TypeFor[unit.Unit]() || isMaybe(t)
+}
+
+func isMaybe(t reflect.Type) bool {
+	return t.PkgPath() == reflect.TypeFor[maybe.Of[int]]().PkgPath() && strings.HasPrefix(t.Name(), "Of[")
+}
+
+// list lists the fields of a struct and of those in it.
+func list(t reflect.Type, fields map[string]bool) {
+	switch {
+	case slices.Contains([]reflect.Kind{reflect.Pointer, reflect.Slice, reflect.Array}, t.Kind()):
+		list(t.Elem(), fields)
+	case isMaybe(t):
+		list(t.Field(0).Type, fields)
+	case leaf(t):
+	default:
+		for i := range t.NumField() {
+			name := t.Name() + "." + t.Field(i).Name
+			if fields[name] {
+				continue
+			}
+			fields[name] = true
+			list(t.Field(i).Type, fields)
+		}
+	}
+}
+
+// fill notes the fields that hold something.
+func fill(v reflect.Value, filled map[string]bool) {
+	switch v.Kind() {
+	case reflect.Pointer, reflect.Interface:
+		if !v.IsNil() {
+			fill(v.Elem(), filled)
+		}
+	case reflect.Slice, reflect.Array:
+		for i := range v.Len() {
+			fill(v.Index(i), filled)
+		}
+	case reflect.Struct:
+		switch {
+		case isMaybe(v.Type()):
+			if v.FieldByName("present").Bool() {
+				fill(v.Field(0), filled)
+			}
+		case !leaf(v.Type()):
+			for i := range v.NumField() {
+				if !v.Field(i).IsZero() {
+					filled[v.Type().Name()+"."+v.Type().Field(i).Name] = true
+				}
+				fill(v.Field(i), filled)
+			}
+		}
+	}
+}
+
+// What the text of one panel says comes out as it says it.
+func TestNumbers(t *testing.T) {
+	files := evaltest.Files{"letters.ttf": "a font", "gull.png": "a picture", "gull.svg": "a drawing"}
+	d := evaltest.Sound(t, everything, files).Design()
+	front, back := d.Panels[0], d.Panels[1]
+	for what, pair := range map[string][2]any{
+		"width":                   {front.Width, 148.0 + 3 + 4},
+		"height":                  {front.Height, 210.0 + 1 + 2},
+		"thickness":               {front.Thick, maybe.Is(3.0)},
+		"mirrored":                {[2]bool{front.Mirrored, back.Mirrored}, [2]bool{false, true}},
+		"warnings not told":       {fmt.Sprint(front.Quiet), "[caution small-part thin-web]"},
+		"rows":                    {[2]string{front.Rows[0].Name, front.Rows[1].Name}, [2]string{"wire", "own"}},
+		"radius of covering hole": {front.Rows[0].Opening.Radius, 1 + 0.4/2},
+		"neck of covering hole":   {front.Rows[0].Neck.Wide, 2 + 0.4},
+		"own hole":                {front.Rows[1].Neck == nil, true},
+		"operation of an inlay":   {front.Regions[1].Marks[1].(*design.Lettering).Op.String(), "cut"},
+		"shear":                   {d.Panels[2].Lattices[0].Shear, maybe.Is(design.Shear{Modulus: 1000, Allowed: 5})},
+		"material on the shelf":   {d.Panels[3].Stock.Material.OnShelf, "pvc"},
+		"panel of a spread":       {d.Spreads[0].Parts[0].Panel, maybe.Is(3)},
+		"gap of a spread":         {d.Spreads[0].Parts[1].Panel, maybe.Of[int]{}},
+	} {
+		if !same(pair[0], pair[1]) {
+			t.Errorf("%s: %v, want %v", what, pair[0], pair[1])
+		}
+	}
+}
+
+// same compares two values, numbers but for rounding.
+func same(got, want any) bool {
+	if g, ok := got.(float64); ok {
+		d := g - want.(float64)
+		return d < 1e-9 && d > -1e-9
+	}
+	return got == want
+}
