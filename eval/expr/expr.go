@@ -226,7 +226,7 @@ func (c *Compiler) Harmonise(l, r Value, what string, at source.Span) (Value, Va
 	switch {
 	case l.Kind == unit.Bare && r.Kind == unit.Bare:
 		if l.unit != nil && r.unit != nil && l.unit.Size != r.unit.Size {
-			c.Diags.Errorf("unit-needed", at, "one of these numbers was written in a file in %s, the other in one in %s", l.unit.Name, r.unit.Name).
+			c.Diags.Errorf("unit-needed", at, "one of these numbers comes from a file whose unit is %s, the other from one whose unit is %s", l.unit.Name, r.unit.Name).
 				WithHelp("put a unit after each of them")
 			return l, r, false
 		}

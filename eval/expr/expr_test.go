@@ -1,0 +1,248 @@
+package expr_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"foredge/eval/dim"
+	"foredge/eval/evaltest"
+	"foredge/eval/expr"
+	"foredge/eval/relation"
+	"foredge/eval/resolve"
+	"foredge/lang/ast"
+	"foredge/lang/diag"
+	"foredge/lang/parse"
+	"foredge/lang/source"
+	"foredge/lang/unit"
+)
+
+// values are the dimensions that the expressions of these tests speak of, in the
+// order of their numbers.
+var values = []float64{150, 210, 12, 90}
+
+// dimensions knows p.width, p.height, p.r.count and p.f.turn.
+type dimensions struct{}
+
+func (dimensions) Dimension(s resolve.Symbol, _ source.Span) (relation.VarID, unit.Kind, bool) {
+	id, ok := map[dim.Name]relation.VarID{dim.Width: 0, dim.Height: 1, dim.Count: 2, dim.Turn: 3}[s.Dim]
+	return id, s.Dim.Kind(), ok
+}
+
+// imperial is a file in inches that each of the designs uses.
+const imperial = "units in\nlet quarter = 1 / 4\nlet four = 4\n"
+
+// compiler resolves a design whose only let is x and gives what compiles it.
+func compiler(t *testing.T, text string) (*expr.Compiler, *resolve.Info, *diag.List) {
+	t.Helper()
+	tree, _ := parse.File(source.New("test.fore", []byte("use \"imperial.fore\"\nlet named = 7 mm\n"+
+		"panel p { row r on spine { }; lattice f { } }\n"+text+"\n")))
+	info, diags := resolve.Resolve(tree, evaltest.Files{"imperial.fore": imperial})
+	return &expr.Compiler{Diags: &diags, Dims: dimensions{}}, info, &diags
+}
+
+// valueOf compiles `let x = TEXT`.
+func valueOf(t *testing.T, text string) (expr.Value, bool, diag.List) {
+	t.Helper()
+	c, info, diags := compiler(t, "let x = "+text)
+	lets := info.Main.Lets
+	v, ok := c.Let(lets[len(lets)-1], source.Span{})
+	return v, ok, *diags
+}
+
+// Each expression has the kind and the value that a maker would expect: lengths
+// in mm, angles in degrees.
+func TestValues(t *testing.T) {
+	for _, c := range []struct {
+		text  string
+		is    string // what the value is called
+		power int
+		value float64
+	}{
+		{"3", "a plain number", 0, 3},
+		{"3 mm", "a length", 1, 3},
+		{"1 in", "a length", 1, 25.4},
+		{"36 pt", "a length", 1, 12.7},
+		{"1 1/2 in", "a length", 1, 38.1},
+		{"90 deg", "an angle", 0, 90},
+		{"80 %", "a ratio", 0, 0.8},
+		{`"Ada"`, "text", 0, math.NaN()},
+		{"named", "a length", 1, 7},
+		{"quarter", "a plain number", 0, 0.25},
+		{"(2 cm)", "a length", 1, 20},
+		{"-(2 cm)", "a length", 1, -20},
+		{"p.width", "a length", 1, 150},
+		{"p.r.count", "a count", 0, 12},
+		{"p.f.turn", "an angle", 0, 90},
+		// Sums: a bare number is of the other side's kind, in the unit of its own file.
+		{"p.width + 4", "a length", 1, 154},
+		{"4 + p.width", "a length", 1, 154},
+		{"p.width + four", "a length", 1, 251.6},
+		{"p.width - 1 in", "a length", 1, 124.6},
+		{"p.r.count - 1", "a count", 0, 11},
+		{"p.r.count + 50 %", "a ratio", 0, 12.5},
+		{"p.f.turn - 45", "an angle", 0, 45},
+		// Products and quotients.
+		{"2 * p.width", "a length", 1, 300},
+		{"p.width * 2", "a length", 1, 300},
+		{"p.width * 50 %", "a length", 1, 75},
+		{"p.r.count * p.width", "a length", 1, 1800},
+		{"p.width * p.height", "an area", 2, 31500},
+		{"p.width * p.height * p.width", "a length to the power of 3", 3, 4725000},
+		{"p.width / p.height", "a ratio", 0, 150. / 210},
+		{"p.width * p.height / p.width", "a length", 1, 210},
+		{"1 / p.width", "a length to the power of -1", -1, 1. / 150},
+		{"p.r.count / 5", "a ratio", 0, 2.4},
+		{"p.r.count * 2", "a count", 0, 24},
+		{"2 * p.r.count", "a count", 0, 24},
+		{"p.f.turn / 2", "an angle", 0, 45},
+		{"p.f.turn / 45 deg", "a ratio", 0, 2},
+		{"3 / 4", "a plain number", 0, 0.75},
+		// An area that meets a bare number: square inches in a file in inches.
+		{"p.width * p.height + four", "an area", 2, 31500 + 4*25.4*25.4},
+		// Functions.
+		{"min(p.width, 4, 1 in)", "a length", 1, 4},
+		{"max(4, p.width)", "a length", 1, 150},
+		{"abs(p.width - p.height)", "a length", 1, 60},
+		{"sqrt(p.width * p.width)", "a length", 1, 150},
+		{"sqrt(2)", "a plain number", 0, math.Sqrt2},
+		{"sqrt(p.r.count)", "a ratio", 0, math.Sqrt(12)},
+		{"floor(p.width / 40 mm)", "a ratio", 0, 3},
+		{"ceil(2.1 cm)", "a length", 1, 21},
+		{"nearest(p.width, 4)", "a length", 1, 152},
+		{"max(2)", "a plain number", 0, 2},
+	} {
+		v, ok, diags := valueOf(t, c.text)
+		if !ok || len(diags) > 0 {
+			t.Errorf("%s: %s", c.text, evaltest.Show(diags))
+			continue
+		}
+		if got := v.Expr.Eval(values); v.Describe() != c.is || v.Power != c.power || !near(got, c.value) && c.is != "text" {
+			t.Errorf("%s is %s (power %d), %v; want %s (%d), %v", c.text, v.Describe(), v.Power, got, c.is, c.power, c.value)
+		}
+	}
+	if v, _, _ := valueOf(t, `"Ada"`); v.Text != "Ada" || v.At.Text() != `"Ada"` {
+		t.Errorf("a text: %q at %q", v.Text, v.At.Text())
+	}
+}
+
+func near(a, b float64) bool { return math.Abs(a-b) <= 1e-12*math.Max(1, math.Abs(b)) }
+
+// What can't be worked out is reported, once, where it stands.
+func TestFaults(t *testing.T) {
+	for _, c := range []struct{ text, code, message string }{
+		{"p.width + 90 deg", "kind-mismatch", "p.width is a length and 90 deg is an angle: they can't be added"},
+		{"p.width - p.width * p.height", "kind-mismatch", "they can't be subtracted"},
+		{"p.f.turn * p.f.turn", "kind-mismatch", "they can't be multiplied"},
+		{"p.f.turn / p.width", "kind-mismatch", "they can't be divided"},
+		{`"Ada" + "Bo"`, "kind-mismatch", "only numbers can be added"},
+		{`-"Ada"`, "kind-mismatch", "text can't have a minus sign"},
+		{`3 + "Ada"`, "kind-mismatch", "3 is a number, and text is wanted here"},
+		{"p.width / (2 - 2)", "impossible", "nothing can be divided by 0"},
+		{"3 / 0", "impossible", "nothing can be divided by 0"},
+		{"3 + four", "unit-needed", "one of these numbers comes from a file whose unit is mm, the other from one whose unit is in"},
+		{"p.width + 3 * four", "unit-needed", "3 * four mixes numbers from files in mm and in inches"},
+		{"p", "kind-mismatch", "p is a panel, not a number"},
+		{"nothing", "unknown-name", `nothing is called "nothing" here`},
+		{"p.widht", "unknown-name", `the panel p has no "widht"`},
+		{"order.name", "orders", "nothing says where the orders are"},
+		{"x + 1", "let-cycle", "x would be defined by itself"},
+		{"rect 4 by 5", "kind-mismatch", "rect gives the form of an opening or a corner"},
+		{"root(2)", "unknown-function", `there is no function called "root"`},
+		{"abs(1, 2)", "arguments", "abs takes one value"},
+		{"nearest(1)", "arguments", "nearest takes two values"},
+		{"max(1 mm, 90 deg)", "kind-mismatch", "they can't be compared"},
+		{`max("Ada")`, "kind-mismatch", "max takes numbers"},
+		{"sqrt(2 - 3)", "impossible", "there is no square root of 2 - 3, which is below 0"},
+		{"sqrt(p.width)", "kind-mismatch", "there is no square root of a length"},
+		{"sqrt(p.f.turn)", "kind-mismatch", "there is no square root of an angle"},
+		{"nearest(p.width, 0)", "impossible", "a step must be above 0"},
+	} {
+		_, ok, diags := valueOf(t, c.text)
+		if ok || len(diags) != 1 || string(diags[0].Code) != c.code || !strings.Contains(diags[0].Message, c.message) {
+			t.Errorf("%s (%v): want one %s with %q, got\n%s", c.text, ok, c.code, c.message, evaltest.Show(diags))
+		}
+	}
+}
+
+// As wants a kind: a bare number becomes one, anything else must be one.
+func TestAs(t *testing.T) {
+	for _, c := range []struct {
+		text  string
+		kind  unit.Kind
+		value float64
+		wrong string
+	}{
+		{"3", unit.Length, 3, ""},
+		{"four", unit.Length, 101.6, ""},
+		{"3", unit.Angle, 3, ""},
+		{"3", unit.Count, 3, ""},
+		{"3", unit.Ratio, 3, ""},
+		{"80 %", unit.Count, 0.8, ""}, // both are numbers without a unit
+		{"3 mm", unit.Angle, 0, "size is an angle, but 3 mm is a length"},
+		{"p.width * p.width", unit.Length, 0, "size is a length, but p.width * p.width is an area"},
+		{"3", unit.Text, 0, "3 is a number, and text is wanted here"},
+		{"3 * four", unit.Length, 0, "mixes numbers"},
+	} {
+		compile, info, diags := compiler(t, "let x = "+c.text)
+		x := info.Main.Lets[len(info.Main.Lets)-1]
+		e, ok := compile.As(x.Stmt.Value, x.Scope, c.kind, "size")
+		switch {
+		case c.wrong == "" && (!ok || !near(e.Eval(values), c.value)):
+			t.Errorf("%s as %v: %v, %v\n%s", c.text, c.kind, e.Eval(values), ok, evaltest.Show(*diags))
+		case c.wrong != "" && (ok || !strings.Contains(evaltest.Show(*diags), c.wrong)):
+			t.Errorf("%s as %v: %v, want %q, got\n%s", c.text, c.kind, ok, c.wrong, evaltest.Show(*diags))
+		}
+	}
+}
+
+// A condition is a question about dimensions, named values and texts; a when may
+// only ask what is known before anything is solved.
+func TestConditions(t *testing.T) {
+	for _, c := range []struct {
+		text         string
+		holds, known bool
+	}{
+		{"p.width = 15 cm", true, false},
+		{"p.width > 150", false, false},
+		{"p.width >= 150 and p.height < 211", true, false},
+		{"not p.width != 150", true, false},
+		{"p.width < 100 or p.r.count = 12", true, false},
+		{"(p.width < 100 or p.r.count = 12) and p.f.turn > 90 deg", false, false},
+		{"named = 7 mm", true, true},
+		{"named <= 6", false, true},
+		{`"Ada" = "Ada"`, true, true},
+		{`"Ada" != "Ada"`, false, true},
+		{"four > 100 mm", true, true},
+		{"four < 5 mm", false, true}, // it is 4 in
+	} {
+		compile, info, diags := compiler(t, "check "+c.text)
+		e := info.Main.Lines[0].Stmt.(*ast.Check).Cond
+		cond, ok := compile.Condition(e, info.Main.Scope())
+		if !ok || len(*diags) > 0 {
+			t.Errorf("%s: %s", c.text, evaltest.Show(*diags))
+			continue
+		}
+		if cond.Holds(values) != c.holds || cond.Known() != c.known {
+			t.Errorf("%s: %v (known: %v), want %v (%v)", c.text, cond.Holds(values), cond.Known(), c.holds, c.known)
+		}
+		holds, known := compile.Now(resolve.Condition{Expr: e, Scope: info.Main.Scope()})
+		if known != c.known || known && holds != c.holds || known != (len(*diags) == 0) {
+			t.Errorf("%s now: %v, %v: %s", c.text, holds, known, evaltest.Show(*diags))
+		}
+	}
+	for _, c := range []struct{ text, code, message string }{
+		{"p.width", "condition", "p.width is not a question that can be answered with yes or no"},
+		{`"Ada" < "Bo"`, "condition", "texts can only be equal or not"},
+		{`p.width = "Ada"`, "kind-mismatch", "p.width is a length"},
+		{"p.width = 90 deg", "kind-mismatch", "they can't be compared"},
+		{"p.widht = 1", "unknown-name", "widht"},
+		{"p.width = 1 and p.height", "condition", "p.height is not a question"},
+	} {
+		compile, info, diags := compiler(t, "check "+c.text)
+		_, ok := compile.Condition(info.Main.Lines[0].Stmt.(*ast.Check).Cond, info.Main.Scope())
+		if ok || len(*diags) != 1 || string((*diags)[0].Code) != c.code || !strings.Contains((*diags)[0].Message, c.message) {
+			t.Errorf("%s (%v): want one %s with %q, got\n%s", c.text, ok, c.code, c.message, evaltest.Show(*diags))
+		}
+	}
+}
