@@ -3,6 +3,7 @@ package tell
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"foredge/eval/relation"
@@ -16,6 +17,7 @@ func (t *teller) clash(c solve.Clash) {
 	if len(c.Relations) == 0 {
 		return
 	}
+	c.Relations = t.withoutRepeats(c.Relations)
 	last := &t.System.Relations[c.Relations[len(c.Relations)-1]]
 	left := t.leftOf(last)
 	if len(c.Relations) == 1 && last.Left.Op == relation.Ref && t.System.Vars[last.Left.Var].Whole && c.Asked < 0 {
@@ -48,6 +50,23 @@ func (t *teller) clash(c solve.Clash) {
 	case len(c.Relations) == 1:
 		d.WithHelp("change this line: it contradicts what always holds for such a thing")
 	}
+}
+
+// withoutRepeats leaves out the facts among clashing relations that only repeat
+// lines which clash themselves: that a panel is as thick as its stock says.
+func (t *teller) withoutRepeats(relations []int) []int {
+	stated := map[source.Span]bool{}
+	for _, i := range relations {
+		if r := &t.System.Relations[i]; r.Role != relation.Fact {
+			stated[r.At] = true
+		}
+	}
+	last := relations[len(relations)-1]
+	return slices.DeleteFunc(slices.Clone(relations), func(i int) bool {
+		r := &t.System.Relations[i]
+		return i != last && r.Role == relation.Fact && len(r.Facts) > 0 &&
+			!slices.ContainsFunc(r.Facts, func(at source.Span) bool { return !stated[at] })
+	})
 }
 
 // clashHead says what clashes, at the last of the lines.

@@ -1,0 +1,154 @@
+package tell_test
+
+import (
+	"strings"
+	"testing"
+
+	"foredge/eval/evaltest"
+	"foredge/lang/diag"
+)
+
+const (
+	log = "notebook log { gauge = 0.03; width = 148 exact; height = 210 exact\n" +
+		"row wire on spine { count = 3; hole = rect 4 by 4 exact; inset = 5 exact; READINGS } }\n"
+	row   = "panel front { width = 100; height = 200; row r on spine { LINES; hole = rect 4 by 4; inset = 5 } }\n"
+	fold  = "panel wrap { width = 100; height = 200; thick = 3; lattice fold { turn = 180 deg; height = 200; LINES } }\n"
+	board = "panel front { LINES }\n"
+)
+
+// Each kind of problem that solving finds is told by its code, where it stands,
+// with what a maker needs to know.
+func TestProblems(t *testing.T) {
+	for _, c := range []struct {
+		name, design, lines string
+		code, at            string
+		told                []string // in the message, its notes or its help
+	}{
+		{"two lines", board, "height = 200; width = 100; width = 90 + 20", "clash", "width = 90 + 20",
+			[]string{"these 2 lines can't all hold", "width = 100", "the others leave front.width at 100 mm; this line asks for 110 mm: 10 mm too far", "the others can then hold"}},
+		{"a limit", board, "height = 200; width = 100; width >= 110", "clash", "width >= 110",
+			[]string{"this line asks for at least 110 mm"}},
+		{"one line", board, "height = 200; width = 100; width + 2 = width + 3", "clash", "width + 2 = width + 3",
+			[]string{"can't hold", "it contradicts what always holds for such a thing"}},
+		{"what was measured", log + "panel front covers log { LINES }", "width = 140; over-spine = 0; over-foredge = 0", "clash", "over-foredge = 0",
+			[]string{"measured: width = 148 exact", "the others leave front.over-foredge at -8 mm"}},
+		{"a stock", "stock birch { thick = 3 }\npanel front { stock = birch; width = 100; height = 200\n" +
+			"row r on spine { count = 2; pitch = 9; hole.along = 4; inset = 5; LINES } }", "hole.across = 5; hole.across = thick", "clash", "hole.across = thick",
+			[]string{"these 3 lines can't all hold", "thick = 3", "hole.across = 5"}},
+		{"a stock before what stands in the panel", "stock birch { thick = 3 }\nlet most = birch.thick\npanel front { stock = birch; width = 100; height = 200; LINES }",
+			"thick = most - 1", "clash", "thick = most - 1", []string{"these 2 lines can't all hold", "thick = 3"}},
+		{"a count that isn't whole", row, "pitch = 40; first = 10; last = 20", "count", "row r",
+			[]string{"front.r.count comes out at 5.15, and a count must be whole", "state one number fewer in this row"}},
+		{"most that must not be chosen", row, "count = most; pitch = 40; first = 10; last = 21", "count", "count = most",
+			[]string{"and a count must be whole", "leave most nothing to choose"}},
+		{"a huge count", row, "count = 20000; pitch = 10", "count", "count = 20000", []string{"a row has at most 10000 holes", "a unit may be missing"}},
+		{"a count below 0", row, "count = -1; pitch = 40", "count", "count = -1", []string{"a count can't be below 0"}},
+		{"no end to most", row, "count = most", "most", "count = most", []string{"nothing stated keeps the holes apart", "state the pitch"}},
+		{"no room", row, "count = most; pitch = 40; first >= 150", "most", "count = most",
+			[]string{"front.r has no room for even one hole of 4 mm along an edge of 200 mm", "first >= 150"}},
+		{"links", fold, "width = 60; links = 2.5", "count", "links = 2.5", []string{"it must be a whole number from 1 up"}},
+		{"links of a width", fold, "links = 15; width = 40", "clash", "width = 40", []string{"they give wrap.fold 15 links and a width of"}},
+		{"no solution", board, "height = 200; width * width = 0 - 4", "no-solution", "width * width = 0 - 4", []string{"no value of front.width makes this hold"}},
+		{"several solutions", board, "height = 200; width * width = 30 mm * width - 200 mm * 1 mm", "several-solutions", "width * width = 30 mm * width - 200 mm * 1 mm",
+			[]string{"there are several solutions for front.width", "front.width = 10 mm", "front.width = 20 mm", "add a limit"}},
+		{"dividing by 0", board, "height = 200; let gap = height - 200; width = height * height / gap", "impossible", "width = height * height / gap",
+			[]string{"front.width can't be worked out", "divides by 0"}},
+		{"the root of what is below 0", board, "height = 200; width = sqrt((100 - height) * 1 mm)", "impossible", "width = sqrt((100 - height) * 1 mm)",
+			[]string{"takes the root of a number below 0"}},
+		{"open", board, "height = 200", "open", "panel front", []string{"nothing decides front.width", "state front.width"}},
+		{"open within limits", board, "height = 200; width >= 20; width <= 30", "open", "panel front", []string{"(from 20 mm to 30 mm is possible)"}},
+		{"open from a limit", board, "height = 200; width >= 20", "open", "panel front", []string{"(at least 20 mm)"}},
+		{"open together", row, "count = 5", "open", "row r", []string{"they move together", "or front.r.pitch"}},
+		{"open and not read", strings.Replace(log, "READINGS", "first = 20", 1) + "panel front covers log { }", "", "open", "row wire",
+			[]string{"measure log.wire."}},
+		{"backwards", board, "height = 200; floor(width) = 20", "open", "panel front", []string{"floor, ceil and nearest only work forwards"}},
+		{"a limit that wishes break", board, "prefer height = 100; prefer width = 90; width <= max(height / 2, 60)", "limit", "width <= max(height / 2, 60)",
+			[]string{"front.width comes out at 90 mm, and this line asks for at most 60 mm", "prefer width = 90"}},
+	} {
+		text := strings.NewReplacer("LINES", c.lines, "READINGS", "first = 10 exact; pitch = 40 exact").Replace(c.design)
+		_, ds := evaltest.Solve(text, nil)
+		expect(t, c.name, ds, diag.Error, c.code, c.at, c.told)
+	}
+}
+
+// How well readings agree is told by how unlikely their disagreement is.
+func TestReadings(t *testing.T) {
+	const three = "notebook n { gauge = 0.05; width = 100 exact; height = HEIGHT\n" +
+		"row r on spine { count = 3; hole = rect 4 by 4 exact; first = 20; inset = 5 exact; pitch = 40; last = LAST } }"
+	for _, c := range []struct {
+		name, height, last string
+		severity           diag.Severity
+		told               []string // nothing if the readings agree
+	}{
+		// 20 + 4 + 80 + 96 = 200.
+		{"they agree", "200", "96.05", 0, nil},
+		{"they hardly agree", "200", "96.18", diag.Warning, []string{"the readings of n don't agree as well as the gauge promises", "measure it once more"}},
+		{"they contradict each other", "200", "98", diag.Error, []string{"the readings of n contradict each other", "was read as", "the others imply"}},
+		{"another unit", "200", "96 in", diag.Error, []string{"last was taken as 96 in, and agrees with the others as 96 mm", "write the unit after the number, as in last = 96 mm"}},
+	} {
+		_, ds := evaltest.Solve(strings.NewReplacer("HEIGHT", c.height, "LAST", c.last).Replace(three), nil)
+		if c.told == nil {
+			if len(ds) > 0 {
+				t.Errorf("%s: %s", c.name, evaltest.Show(ds))
+			}
+			continue
+		}
+		expect(t, c.name, ds, c.severity, "readings", "", c.told)
+	}
+}
+
+// A check that fails tells its message and what its sides came to.
+func TestChecks(t *testing.T) {
+	const design = "panel front { width = 100; height = 200\nCHECK }"
+	for _, c := range []struct {
+		check string
+		told  []string
+	}{
+		{`check width < 90 else "too wide for the slip case"`, []string{"too wide for the slip case", "width is 100 mm", "change the lines that give it, or the check"}},
+		{"check width = height", []string{"this check doesn't hold", "width is 100 mm", "height is 200 mm"}},
+		{"check width > 100 or height <= 199.99", []string{"width is 100 mm", "height is 200 mm"}},
+		{`check "Ada" = "Bo"`, []string{"this check doesn't hold"}},
+	} {
+		_, ds := evaltest.Solve(strings.Replace(design, "CHECK", c.check, 1), nil)
+		expect(t, c.check, ds, diag.Error, "check", c.check, c.told)
+	}
+	for _, check := range []string{"check width >= 100", "check not width > 100 and height = 20 cm"} {
+		if _, ds := evaltest.Solve(strings.Replace(design, "CHECK", check, 1), nil); len(ds) > 0 {
+			t.Errorf("%s: %s", check, evaltest.Show(ds))
+		}
+	}
+}
+
+// A clash that a mirrored panel repeats is told once, and what follows from a
+// problem isn't told beside it.
+func TestToldOnce(t *testing.T) {
+	for name, text := range map[string]string{
+		"mirrored":          "panel front { height = 200; width = 100; width = 110 }\npanel back mirrors front",
+		"open beside":       "panel front { width = 100; width = 110 }",
+		"a count and lines": "panel front { width = 100; height = 200; row r on spine { hole = rect 4 by 4; inset = 5; count = 5.5; pitch = 20; first = 10; last = 20 } }",
+	} {
+		if _, ds := evaltest.Solve(text, nil); len(ds) != 1 {
+			t.Errorf("%s: told %d times\n%s", name, len(ds), evaltest.Show(ds))
+		}
+	}
+}
+
+// expect wants one diagnostic of its severity and code, at a place in the text,
+// that says some things.
+func expect(t *testing.T, name string, ds diag.List, severity diag.Severity, code, at string, told []string) {
+	t.Helper()
+	if len(ds) != 1 || ds[0].Severity != severity || string(ds[0].Code) != code || !strings.HasPrefix(ds[0].Span.Text(), at) {
+		t.Errorf("%s: want one %v %s at %q, got\n%s", name, severity, code, at, evaltest.Show(ds))
+		return
+	}
+	all := []string{ds[0].Message, ds[0].Help}
+	for _, n := range ds[0].Notes {
+		all = append(all, n.Message)
+	}
+	said := strings.Join(all, "\n")
+	for _, want := range told {
+		if !strings.Contains(said, want) {
+			t.Errorf("%s: nothing says %q:\n%s", name, want, said)
+		}
+	}
+}
