@@ -68,8 +68,8 @@ func (p *Prepared) File() *source.File { return p.info.Main.Source }
 func (p *Prepared) Diagnostics() diag.List { return append(diag.List{}, p.diags...) }
 
 // Build makes the model for one order, counted from 0; for a design without
-// orders, or whose orders can't be read, row is not heeded. What is wrong with
-// the row itself is among the diagnostics.
+// orders, or whose orders can't be read, row is ignored. What is wrong with the
+// row itself is among the diagnostics.
 func (p *Prepared) Build(row int) (*Model, diag.List) {
 	in := compile.Input{Info: p.info, Files: p.files, Orders: p.Orders, Diags: p.Diagnostics()}
 	if p.Orders != nil {
@@ -93,7 +93,7 @@ func (p *Prepared) first() diag.List {
 var orderName = regexp.MustCompile(`\border\.([\pL\pN-]+)`)
 
 // Place is where in the table of orders the reason for a diagnostic stands: the
-// cell of the one column that the line at a span speaks of, else the whole row.
+// cell of the one column that the line at a span refers to, else the whole row.
 func (p *Prepared) Place(row int, at source.Span) source.Span {
 	r := &p.Orders.Rows[row]
 	place := r.At

@@ -161,6 +161,95 @@ func TestImports(t *testing.T) {
 	}
 }
 
+// order lists the packages of eval, the lowest first: each may import only those
+// before it. First what a design is made of, then what its text means, then the
+// numbers, then what came out.
+var order = []string{
+	"eval/maybe", "eval/word", "eval/opening", "eval/wire", "eval/design", "eval/dim", "eval/kind", "eval/relation", "eval/caliper", "eval/orders",
+	"eval/shelf", "eval/resolve", "eval/columns", "eval/model", "eval/expr", "eval/compile",
+	"eval/solve/sparse", "eval/solve/linear", "eval/solve/lsq", "eval/solve/graph", "eval/solve/root", "eval/solve/plan", "eval/solve/optimize",
+	"eval/solve/must", "eval/solve/adjust", "eval/solve/level", "eval/solve", "eval/solve/solvetest",
+	"eval/solution", "eval/outcome", "eval/tell", "eval/advice", "eval", "eval/evaltest", "eval/fit",
+}
+
+// compiled is the last package of the order that works on the syntax tree of a
+// design; seesTree lists those after it that see one all the same, and why.
+const compiled = "eval/compile"
+
+var seesTree = map[string]string{
+	"eval":          "it hands the tree of a design on to resolve",
+	"eval/evaltest": "it parses the designs of tests",
+	"eval/fit":      "it reads the patterns of the shelf, which no design need use",
+}
+
+// climbs lists what is wrong with the imports of a package by the order.
+func climbs(p pkg) []string {
+	place := slices.Index(order, p.name())
+	if place < 0 {
+		return []string{p.name() + " has no place in the order of eval's packages"}
+	}
+	var wrong []string
+	for _, imp := range p.Imports {
+		own, ours := strings.CutPrefix(imp, module+"/")
+		switch {
+		case !ours:
+		case below(own, "eval") && slices.Index(order, own) >= place:
+			wrong = append(wrong, p.name()+" must not import "+own+", which is above it")
+		case (own == "lang/ast" || own == "lang/parse") && place > slices.Index(order, compiled) && seesTree[p.name()] == "":
+			wrong = append(wrong, p.name()+" must not import "+own+": after "+compiled+" nothing sees the syntax tree")
+		}
+	}
+	return wrong
+}
+
+// No arrow between the packages of eval runs back up, and after compiling
+// nothing sees the syntax tree.
+func TestOrderOfEval(t *testing.T) {
+	found := map[string]pkg{}
+	for _, p := range listPackages(t) {
+		if !below(p.name(), "eval") {
+			continue
+		}
+		found[p.name()] = p
+		for _, wrong := range climbs(p) {
+			t.Error(wrong)
+		}
+	}
+	for i, name := range order {
+		if _, ok := found[name]; !ok || slices.Index(order, name) != i {
+			t.Errorf("%s stands in the order of eval's packages but isn't one, or twice", name)
+		}
+	}
+	for name, why := range seesTree {
+		if !slices.ContainsFunc(found[name].Imports, func(imp string) bool {
+			return strings.HasPrefix(imp, module+"/lang/ast") || imp == module+"/lang/parse"
+		}) {
+			t.Errorf("%s may see the syntax tree (%s), but doesn't", name, why)
+		}
+	}
+	// The rules themselves, tried on imports that break them.
+	for _, test := range []struct {
+		name, imports string
+		wrong         bool
+	}{
+		{"eval/kind", "foredge/eval/dim", false},
+		{"eval/dim", "foredge/eval/kind", true},
+		{"eval/model", "foredge/eval/compile", true},
+		{"eval/solve", "foredge/eval/tell", true},
+		{"eval/solve/linear", "foredge/eval/solve", true},
+		{"eval/expr", "foredge/lang/ast", false},
+		{"eval/outcome", "foredge/lang/ast", true},
+		{"eval/solution", "foredge/lang/parse", true},
+		{"eval/fit", "foredge/lang/ast", false},
+		{"eval/novelty", "fmt", true},
+	} {
+		p := pkg{ImportPath: module + "/" + test.name, Imports: []string{test.imports}}
+		if got := climbs(p); (len(got) > 0) != test.wrong {
+			t.Errorf("%s importing %s: %v", test.name, test.imports, got)
+		}
+	}
+}
+
 // The rules themselves, tried on imports that break them.
 func TestImportRules(t *testing.T) {
 	for _, test := range []struct {

@@ -174,8 +174,8 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 	return d
 }
 
-// node gives a draft the thing that it becomes, and that its place in what it
-// stands in.
+// node gives a draft the thing of the model that it becomes, and that thing what
+// it stands in.
 func (c *compiler) node(d *draft) {
 	t := d.thing
 	thing := model.Thing{Kind: t.Kind.ID, Name: t.Name, Path: t.Name, At: t.At, Unit: t.File.Unit, Built: t.File == c.info.Main}
@@ -256,8 +256,8 @@ func (c *compiler) dimensions(d *draft) {
 	}
 }
 
-// onDemand says of which dimensions a thing has no use unless a line speaks of
-// them: overhangs and ease where nothing is covered, the least radius of a
+// onDemand reports whether a thing has no use for a dimension unless a line
+// mentions it: overhangs and ease where nothing is covered, the least radius of a
 // lattice, the thickness of a wire, what only a loop or a coil has.
 func (c *compiler) onDemand(d *draft, n dim.Name) bool {
 	switch d.Kind {

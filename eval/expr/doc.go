@@ -3,8 +3,8 @@
 // is wanted, two inches may be added to a dimension, but not a count.
 //
 // Start from [Compiler], whose [Compiler.Value] takes any expression and
-// [Compiler.As] one that must be of a kind. What a name stands for, package
-// resolve knows; that its dimension exists, the caller does ([Dimensions]).
+// [Compiler.As] one that must be of a kind. Package resolve knows what a name
+// stands for, and the caller which dimensions there are ([Dimensions]).
 // Lengths are in mm and angles in degrees from here on. What is wrong is
 // reported where it stands. The package makes no relation and solves nothing.
 package expr

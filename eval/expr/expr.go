@@ -220,8 +220,8 @@ func (c *Compiler) Let(l *resolve.Let, from source.Span) (Value, bool) {
 }
 
 // Harmonise makes two values comparable: a bare number takes on the kind of
-// the other side. what is what they can't be if they are of different kinds:
-// added, compared.
+// the other side. A message about values of different kinds says that they can't
+// be what: added, compared.
 func (c *Compiler) Harmonise(l, r Value, what string, at source.Span) (Value, Value, bool) {
 	switch {
 	case l.Kind == unit.Bare && r.Kind == unit.Bare:

@@ -51,8 +51,8 @@ func (d *Design) UnitOf(at source.Span) unit.Unit {
 	return d.Unit
 }
 
-// Kerf is the width of cut in a stock, nil for what has none: its own, else the
-// laser's.
+// Kerf is the width of cut in a stock, or in what has none if s is nil: the
+// stock's own, else the laser's.
 func (d *Design) Kerf(s *Stock) Kerf {
 	switch {
 	case s != nil && s.Kerf.Width.Present():

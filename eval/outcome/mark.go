@@ -57,7 +57,7 @@ func inlay(s *solution.Solution, m *model.Inlay, op word.Operation) (*design.Inl
 }
 
 // option is the number of an option, absent where it isn't stated or comes out
-// as 0, by which nothing is asked for.
+// as 0, which asks for nothing.
 func option(s *solution.Solution, e maybe.Of[relation.Expr]) maybe.Of[float64] {
 	v, ok := s.Stated(e).Get()
 	return maybe.If(v, ok && v != 0)

@@ -129,7 +129,7 @@ func (e *Expr) visit(see func(VarID)) {
 	}
 }
 
-// Mentions reports whether e mentions a dimension of which is says so.
+// Mentions reports whether e mentions a dimension for which is gives true.
 func (e *Expr) Mentions(is func(VarID) bool) bool {
 	if e.Op == Ref {
 		return is(e.Var)

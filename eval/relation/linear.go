@@ -21,7 +21,7 @@ type Form struct {
 // Known tells the value of a dimension that is known already.
 type Known func(VarID) (value float64, ok bool)
 
-// Nothing is the Known of which no dimension is known.
+// Nothing is the Known that knows no dimension.
 func Nothing(VarID) (float64, bool) { return 0, false }
 
 // Linear gives e as a linear form in the dimensions that are not known; ok is
