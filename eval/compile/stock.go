@@ -163,7 +163,7 @@ func (c *compiler) materialLine(d *draft, m *model.Material, key string, p prope
 func (c *compiler) words(key string, p property, help string) string {
 	v, ok := c.Value(p.value, p.scope)
 	if ok && (v.Kind != unit.Text || strings.TrimSpace(v.Text) == "") {
-		c.Diags.Errorf("kind-mismatch", p.at(), "%s is stated in words", key).WithHelp("%s", help)
+		c.Diags.Errorf("kind-mismatch", p.at(), "`%s` takes a text in quotes", key).WithHelp("%s", help)
 	}
 	if t, ok := p.value.(*ast.String); ok {
 		return strings.TrimSpace(t.Value)

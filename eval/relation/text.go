@@ -36,13 +36,6 @@ func (s *System) equation(left Expr, sign Sign, right Expr, why string, in unit.
 	return w.text.String()
 }
 
-// SayExpr writes an expression as a maker would.
-func (s *System) SayExpr(e Expr, in unit.Unit) string {
-	w := writer{s: s, in: in}
-	w.expr(e, s.measureOf(e), lowest)
-	return w.text.String()
-}
-
 // A measure is what sort of value an expression has: the powers of length and
 // angle in it, such as a length of 2 for an area. The zero measure is that of a
 // plain number, or not known.

@@ -115,9 +115,6 @@ func (t *Thing) Path() string {
 	return t.Parent.Path() + "." + t.Name
 }
 
-// Child finds a thing in the thing.
-func (t *Thing) Child(name string) *Thing { return t.members[name].thing }
-
 // Scope is where the thing's own lines stand.
 func (t *Thing) Scope() *Scope { return t.scope }
 

@@ -61,7 +61,7 @@ func find(info *Info, path string) *Thing {
 			continue
 		}
 		for _, p := range parts[1:] {
-			t = t.Child(p)
+			t = t.members[p].thing
 		}
 		return t
 	}
@@ -100,7 +100,7 @@ panel third like back { row wire { count = 4 } }
 			t.Errorf("%s states\n%s, want\n%s", c.path, got, c.want)
 		}
 	}
-	if find(info, "back").Child("title") != nil || find(info, "third").Child("title") != nil {
+	if find(info, "back.title") != nil || find(info, "third.title") != nil {
 		t.Error("without title leaves the title in")
 	}
 	for path, want := range map[string]bool{"front": false, "back": true, "third": true} {
@@ -188,7 +188,7 @@ panel back mirrors front
 		if wire == nil || wire.CoverOf != find(info, "log.wire") || wire.Edge != word.Spine {
 			t.Errorf("%s.wire does not lie on log.wire", p)
 		}
-		if find(info, p).Child("cord") != nil {
+		if find(info, p+".cord") != nil {
 			t.Errorf("%s has the row that was left out", p)
 		}
 	}
