@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"foredge/eval/evaltest"
+	"foredge/lang/diag/diagtest"
 )
 
 // Cast acrylic is 0.4 mm and a tenth of its thickness thicker or thinner than it
@@ -34,12 +35,12 @@ func TestThickTolerance(t *testing.T) {
 		{"of no known tolerance", "stock sheet { thick = 3 }\n" + panel("cutout s { shape = slot 30 by thick }"), ""},
 		{"silenced", nominal + panel("quiet = thick-tolerance; cutout s { shape = slot 30 by thick }"), ""},
 	} {
-		_, ds := evaltest.Solve(c.text, nil)
+		_, ds := evaltest.Solve(c.text, evaltest.Files{})
 		if ds.HasErrors() {
-			t.Errorf("%s: %s", c.name, evaltest.Show(ds))
+			t.Errorf("%s: %s", c.name, diagtest.Text(ds))
 			continue
 		}
-		got := evaltest.Show(ds)
+		got := diagtest.Text(ds)
 		if c.want == "" && strings.Contains(got, "thick-tolerance") || !strings.Contains(got, c.want) {
 			t.Errorf("%s: told %q, want %q", c.name, got, c.want)
 		}
@@ -55,11 +56,11 @@ binding loop { form = ring; ring = 16; wire = 1 }
 panel front { width = 120; height = 180
   row wire on spine { count = 3; pitch = 40; inset = %v; hole = round 8; binding = loop } }`
 	told := func(inset float64) string {
-		_, ds := evaltest.Solve(fmt.Sprintf(text, inset), nil)
+		_, ds := evaltest.Solve(fmt.Sprintf(text, inset), evaltest.Files{})
 		if ds.HasErrors() {
-			t.Fatal(evaltest.Show(ds))
+			t.Fatal(diagtest.Text(ds))
 		}
-		return evaltest.Show(ds)
+		return diagtest.Text(ds)
 	}
 	// A board of T turns alone as long as its inset is at most sqrt(D² - T²):
 	// 15.7164 for 3 mm, 15.5663 for 3.7.

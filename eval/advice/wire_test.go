@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"foredge/eval/evaltest"
+	"foredge/lang/diag/diagtest"
 )
 
 // A wire is warned of just past what it bears, once for panels of one size, and
@@ -36,20 +37,20 @@ panel front { width = 100; height = 200; thick = THICK; MORE
 		{"nothing says how thick", strings.Replace(panel("10", "6", "9", "rect 1 by 2", ""), "thick = 6; ", "", 1), "", nil},
 		{"in inches", "units in\n" + panel("10 mm", "6 mm", "4 mm", "rect 1 mm by 1.9 mm", ""), "wire-tight", []string{"make them at least 0.04 in along and 0.079 in across"}},
 	} {
-		_, ds := evaltest.Solve(c.text, nil)
+		_, ds := evaltest.Solve(c.text, evaltest.Files{})
 		if c.code == "" {
 			if len(ds) > 0 {
-				t.Errorf("%s: %s", c.name, evaltest.Show(ds))
+				t.Errorf("%s: %s", c.name, diagtest.Text(ds))
 			}
 			continue
 		}
 		if len(ds) != 1 || ds.HasErrors() || !strings.HasPrefix(string(ds[0].Code), c.code) {
-			t.Errorf("%s: want one %s, got\n%s", c.name, c.code, evaltest.Show(ds))
+			t.Errorf("%s: want one %s, got\n%s", c.name, c.code, diagtest.Text(ds))
 			continue
 		}
 		for _, want := range c.told {
 			if !strings.Contains(ds[0].Message+"\n"+ds[0].Help, want) {
-				t.Errorf("%s: nothing says %q:\n%s", c.name, want, evaltest.Show(ds))
+				t.Errorf("%s: nothing says %q:\n%s", c.name, want, diagtest.Text(ds))
 			}
 		}
 	}
@@ -65,8 +66,8 @@ panel front covers log { thick = 3 }
 panel back mirrors front
 `
 	told := func(leaves string) string {
-		_, ds := evaltest.Solve(strings.Replace(design, "LEAVES", leaves, 1), nil)
-		return evaltest.Show(ds)
+		_, ds := evaltest.Solve(strings.Replace(design, "LEAVES", leaves, 1), evaltest.Files{})
+		return diagtest.Text(ds)
 	}
 	if got := told("4"); got != "" {
 		t.Errorf("with 4 mm of leaves: %s", got)

@@ -9,6 +9,7 @@ import (
 	"foredge/eval/orders"
 	"foredge/eval/resolve"
 	"foredge/lang/diag"
+	"foredge/lang/diag/diagtest"
 	"foredge/lang/parse"
 	"foredge/lang/source"
 	"foredge/lang/unit"
@@ -37,7 +38,7 @@ orders "orders.csv" {
 func TestColumns(t *testing.T) {
 	table, diags := read(declared, evaltest.Files{"orders.csv": "name,copies,wide,deep,turn,share,room\n,,,,,,loft\nAda,3,1 1/2,2 cm,45,0.5,shop\n"}, nil)
 	if len(diags) > 0 || table == nil || len(table.Rows) != 2 {
-		t.Fatalf("%+v\n%s", table, evaltest.Show(diags))
+		t.Fatalf("%+v\n%s", table, diagtest.Text(diags))
 	}
 	if table.File.Name() != "gifts/orders.csv" {
 		t.Errorf("messages call the table %s", table.File.Name())
@@ -70,7 +71,7 @@ func TestColumns(t *testing.T) {
 func TestInstead(t *testing.T) {
 	table, diags := read(declared, nil, &columns.File{Name: "late.csv", Data: []byte("name\nBo\n")})
 	if table == nil || diags.HasErrors() || table.File.Name() != "late.csv" || table.Label(0) != "Bo" {
-		t.Errorf("%+v\n%s", table, evaltest.Show(diags))
+		t.Errorf("%+v\n%s", table, diagtest.Text(diags))
 	}
 }
 
@@ -78,7 +79,7 @@ func TestInstead(t *testing.T) {
 func TestEncoding(t *testing.T) {
 	table, diags := read(`orders "o.csv" { name = text; encoding = "windows-1252" }`, evaltest.Files{"o.csv": "name\nZo\xeb\n"}, nil)
 	if table == nil || len(diags) > 0 || table.Label(0) != "Zoë" {
-		t.Errorf("%+v\n%s", table, evaltest.Show(diags))
+		t.Errorf("%+v\n%s", table, diagtest.Text(diags))
 	}
 }
 
@@ -97,10 +98,10 @@ func TestFaults(t *testing.T) {
 		table, diags := read(`orders "orders.csv" { `+c.body+` }`, evaltest.Files{"orders.csv": "name\nAda\n"}, nil)
 		if table != nil || len(diags) != 1 || string(diags[0].Code) != c.code || !strings.Contains(diags[0].Message, c.message) ||
 			diags[0].Span.Text() != c.at || diags[0].Help == "" {
-			t.Errorf("%s: want %s with %q at %q, got\n%s", c.body, c.code, c.message, c.at, evaltest.Show(diags))
+			t.Errorf("%s: want %s with %q at %q, got\n%s", c.body, c.code, c.message, c.at, diagtest.Text(diags))
 		}
 	}
 	if table, diags := read(declared, nil, nil); table != nil || len(diags) != 1 || diags[0].Code != "file" {
-		t.Errorf("a table that isn't there: %s", evaltest.Show(diags))
+		t.Errorf("a table that isn't there: %s", diagtest.Text(diags))
 	}
 }

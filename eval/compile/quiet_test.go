@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"foredge/eval/evaltest"
+	"foredge/lang/diag/diagtest"
 )
 
 // What can't be silenced is named.
@@ -16,8 +17,8 @@ func TestQuietNames(t *testing.T) {
 		"quiet = thin-web":        "",
 		"quiet = thin-web, splay": "",
 	} {
-		_, ds := evaltest.Build("panel front { width = 100; height = 100; "+text+" }", nil)
-		if got := evaltest.Show(ds); want == "" && got != "" || !strings.Contains(got, want) {
+		_, ds := evaltest.Build("panel front { width = 100; height = 100; "+text+" }", evaltest.Files{})
+		if got := diagtest.Text(ds); want == "" && got != "" || !strings.Contains(got, want) {
 			t.Errorf("%s: %q, want %q", text, got, want)
 		}
 	}

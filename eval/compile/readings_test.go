@@ -13,7 +13,7 @@ import (
 // readingOf compiles a notebook of one line and gives its reading.
 func readingOf(t *testing.T, units, notebook, row string) relation.Reading {
 	t.Helper()
-	s, _ := evaltest.Build("units "+units+"\nnotebook n { "+notebook+"\n row r on spine { "+row+" } }\n", nil)
+	s, _ := evaltest.Build("units "+units+"\nnotebook n { "+notebook+"\n row r on spine { "+row+" } }\n", evaltest.Files{})
 	if len(s.System.Readings) != 1 {
 		t.Fatalf("%s, %s: %d readings", notebook, row, len(s.System.Readings))
 	}

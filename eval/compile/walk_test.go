@@ -195,14 +195,14 @@ func build(design, line string) (m *model.Design, fault string) {
 			fault = fmt.Sprint(p)
 		}
 	}()
-	built, _ := evaltest.Build(strings.ReplaceAll(design, "LINE", line), nil)
+	built, _ := evaltest.Build(strings.ReplaceAll(design, "LINE", line), evaltest.Files{})
 	return built.Design, ""
 }
 
 // outcome writes all that a design comes to, but where it stands in the text.
 func outcome(design, line string) string {
 	m, fault := build(design, line)
-	_, ds := evaltest.Build(strings.ReplaceAll(design, "LINE", line), nil)
+	_, ds := evaltest.Build(strings.ReplaceAll(design, "LINE", line), evaltest.Files{})
 	w := writer{seen: map[uintptr]int{}}
 	w.value(reflect.ValueOf(m))
 	for _, d := range ds {

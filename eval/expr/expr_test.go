@@ -12,6 +12,7 @@ import (
 	"foredge/eval/resolve"
 	"foredge/lang/ast"
 	"foredge/lang/diag"
+	"foredge/lang/diag/diagtest"
 	"foredge/lang/parse"
 	"foredge/lang/source"
 	"foredge/lang/unit"
@@ -114,7 +115,7 @@ func TestValues(t *testing.T) {
 	} {
 		v, ok, diags := valueOf(t, c.text)
 		if !ok || len(diags) > 0 {
-			t.Errorf("%s: %s", c.text, evaltest.Show(diags))
+			t.Errorf("%s: %s", c.text, diagtest.Text(diags))
 			continue
 		}
 		if got := v.Expr.Eval(values); v.Describe() != c.is || v.Power != c.power || !near(got, c.value) && c.is != "text" {
@@ -160,7 +161,7 @@ func TestFaults(t *testing.T) {
 	} {
 		_, ok, diags := valueOf(t, c.text)
 		if ok || len(diags) != 1 || string(diags[0].Code) != c.code || !strings.Contains(diags[0].Message, c.message) {
-			t.Errorf("%s (%v): want one %s with %q, got\n%s", c.text, ok, c.code, c.message, evaltest.Show(diags))
+			t.Errorf("%s (%v): want one %s with %q, got\n%s", c.text, ok, c.code, c.message, diagtest.Text(diags))
 		}
 	}
 }
@@ -189,9 +190,9 @@ func TestAs(t *testing.T) {
 		e, ok := compile.As(x.Stmt.Value, x.Scope, c.kind, "size")
 		switch {
 		case c.wrong == "" && (!ok || !near(e.Eval(values), c.value)):
-			t.Errorf("%s as %v: %v, %v\n%s", c.text, c.kind, e.Eval(values), ok, evaltest.Show(*diags))
-		case c.wrong != "" && (ok || !strings.Contains(evaltest.Show(*diags), c.wrong)):
-			t.Errorf("%s as %v: %v, want %q, got\n%s", c.text, c.kind, ok, c.wrong, evaltest.Show(*diags))
+			t.Errorf("%s as %v: %v, %v\n%s", c.text, c.kind, e.Eval(values), ok, diagtest.Text(*diags))
+		case c.wrong != "" && (ok || !strings.Contains(diagtest.Text(*diags), c.wrong)):
+			t.Errorf("%s as %v: %v, want %q, got\n%s", c.text, c.kind, ok, c.wrong, diagtest.Text(*diags))
 		}
 	}
 }
@@ -220,7 +221,7 @@ func TestConditions(t *testing.T) {
 		e := info.Main.Lines[0].Stmt.(*ast.Check).Cond
 		cond, ok := compile.Condition(e, info.Main.Scope())
 		if !ok || len(*diags) > 0 {
-			t.Errorf("%s: %s", c.text, evaltest.Show(*diags))
+			t.Errorf("%s: %s", c.text, diagtest.Text(*diags))
 			continue
 		}
 		if cond.Holds(values) != c.holds || cond.Known() != c.known {
@@ -228,7 +229,7 @@ func TestConditions(t *testing.T) {
 		}
 		holds, known := compile.Now(resolve.Condition{Expr: e, Scope: info.Main.Scope()})
 		if known != c.known || known && holds != c.holds || known != (len(*diags) == 0) {
-			t.Errorf("%s now: %v, %v: %s", c.text, holds, known, evaltest.Show(*diags))
+			t.Errorf("%s now: %v, %v: %s", c.text, holds, known, diagtest.Text(*diags))
 		}
 	}
 	for _, c := range []struct{ text, code, message string }{
@@ -242,7 +243,7 @@ func TestConditions(t *testing.T) {
 		compile, info, diags := compiler(t, "check "+c.text)
 		_, ok := compile.Condition(info.Main.Lines[0].Stmt.(*ast.Check).Cond, info.Main.Scope())
 		if ok || len(*diags) != 1 || string((*diags)[0].Code) != c.code || !strings.Contains((*diags)[0].Message, c.message) {
-			t.Errorf("%s (%v): want one %s with %q, got\n%s", c.text, ok, c.code, c.message, evaltest.Show(*diags))
+			t.Errorf("%s (%v): want one %s with %q, got\n%s", c.text, ok, c.code, c.message, diagtest.Text(*diags))
 		}
 	}
 }

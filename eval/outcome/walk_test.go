@@ -64,7 +64,7 @@ spread cover { lay = lid, joint; turn-in = 15 mm; mitre = 4 mm; lining = 2 mm; c
 // states everything.
 func TestEachFieldIsFilled(t *testing.T) {
 	files := evaltest.Files{"letters.ttf": "a font", "gull.png": "a picture", "gull.svg": "a drawing"}
-	s := evaltest.Sound(t, everything, files)
+	s := evaltest.SoundWith(t, everything, files)
 	filled := map[string]bool{}
 	fields := map[string]bool{}
 	fill(reflect.ValueOf(s.Design()), filled)
@@ -142,7 +142,7 @@ func fill(v reflect.Value, filled map[string]bool) {
 // What the text of one panel says comes out as it says it.
 func TestNumbers(t *testing.T) {
 	files := evaltest.Files{"letters.ttf": "a font", "gull.png": "a picture", "gull.svg": "a drawing"}
-	d := evaltest.Sound(t, everything, files).Design()
+	d := evaltest.SoundWith(t, everything, files).Design()
 	front, back := d.Panels[0], d.Panels[1]
 	for what, pair := range map[string][2]any{
 		"width":                   {front.Width, 148.0 + 3 + 4},

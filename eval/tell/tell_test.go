@@ -6,6 +6,7 @@ import (
 
 	"foredge/eval/evaltest"
 	"foredge/lang/diag"
+	"foredge/lang/diag/diagtest"
 )
 
 const (
@@ -66,7 +67,7 @@ func TestProblems(t *testing.T) {
 			[]string{"front.width comes out at 90 mm, and this line asks for at most 60 mm", "prefer width = 90"}},
 	} {
 		text := strings.NewReplacer("LINES", c.lines, "READINGS", "first = 10 exact; pitch = 40 exact").Replace(c.design)
-		_, ds := evaltest.Solve(text, nil)
+		_, ds := evaltest.Solve(text, evaltest.Files{})
 		expect(t, c.name, ds, diag.Error, c.code, c.at, c.told)
 	}
 }
@@ -86,10 +87,10 @@ func TestReadings(t *testing.T) {
 		{"they contradict each other", "200", "98", diag.Error, []string{"the readings of n contradict each other", "was read as", "the others imply"}},
 		{"another unit", "200", "96 in", diag.Error, []string{"last was taken as 96 in, and agrees with the others as 96 mm", "write the unit after the number, as in last = 96 mm"}},
 	} {
-		_, ds := evaltest.Solve(strings.NewReplacer("HEIGHT", c.height, "LAST", c.last).Replace(three), nil)
+		_, ds := evaltest.Solve(strings.NewReplacer("HEIGHT", c.height, "LAST", c.last).Replace(three), evaltest.Files{})
 		if c.told == nil {
 			if len(ds) > 0 {
-				t.Errorf("%s: %s", c.name, evaltest.Show(ds))
+				t.Errorf("%s: %s", c.name, diagtest.Text(ds))
 			}
 			continue
 		}
@@ -109,12 +110,12 @@ func TestChecks(t *testing.T) {
 		{"check width > 100 or height <= 199.99", []string{"width is 100 mm", "height is 200 mm"}},
 		{`check "Ada" = "Bo"`, []string{"this check doesn't hold"}},
 	} {
-		_, ds := evaltest.Solve(strings.Replace(design, "CHECK", c.check, 1), nil)
+		_, ds := evaltest.Solve(strings.Replace(design, "CHECK", c.check, 1), evaltest.Files{})
 		expect(t, c.check, ds, diag.Error, "check", c.check, c.told)
 	}
 	for _, check := range []string{"check width >= 100", "check not width > 100 and height = 20 cm"} {
-		if _, ds := evaltest.Solve(strings.Replace(design, "CHECK", check, 1), nil); len(ds) > 0 {
-			t.Errorf("%s: %s", check, evaltest.Show(ds))
+		if _, ds := evaltest.Solve(strings.Replace(design, "CHECK", check, 1), evaltest.Files{}); len(ds) > 0 {
+			t.Errorf("%s: %s", check, diagtest.Text(ds))
 		}
 	}
 }
@@ -127,8 +128,8 @@ func TestToldOnce(t *testing.T) {
 		"open beside":       "panel front { width = 100; width = 110 }",
 		"a count and lines": "panel front { width = 100; height = 200; row r on spine { hole = rect 4 by 4; inset = 5; count = 5.5; pitch = 20; first = 10; last = 20 } }",
 	} {
-		if _, ds := evaltest.Solve(text, nil); len(ds) != 1 {
-			t.Errorf("%s: told %d times\n%s", name, len(ds), evaltest.Show(ds))
+		if _, ds := evaltest.Solve(text, evaltest.Files{}); len(ds) != 1 {
+			t.Errorf("%s: told %d times\n%s", name, len(ds), diagtest.Text(ds))
 		}
 	}
 }
@@ -138,7 +139,7 @@ func TestToldOnce(t *testing.T) {
 func expect(t *testing.T, name string, ds diag.List, severity diag.Severity, code, at string, told []string) {
 	t.Helper()
 	if len(ds) != 1 || ds[0].Severity != severity || string(ds[0].Code) != code || !strings.HasPrefix(ds[0].Span.Text(), at) {
-		t.Errorf("%s: want one %v %s at %q, got\n%s", name, severity, code, at, evaltest.Show(ds))
+		t.Errorf("%s: want one %v %s at %q, got\n%s", name, severity, code, at, diagtest.Text(ds))
 		return
 	}
 	all := []string{ds[0].Message, ds[0].Help}
