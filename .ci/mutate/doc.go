@@ -4,7 +4,8 @@
 //	go run ./.ci/mutate            400 mutants of lang, eval, layout and export
 //	go run ./.ci/mutate -list      only say which they would be
 //	go run ./.ci/mutate -only '^layout/geom$' -n 40
-//	go run ./.ci/mutate -again     try those anew that lived
+//	go run ./.ci/mutate -above 3   ask no more than 3 packages above: sooner done, and none is killed too many
+//	go run ./.ci/mutate -again     try those anew that lived, with all packages
 //
 // Which mutants are tried depends on the seed and on the code alone: each place
 // has a rank that a change elsewhere in the code leaves as it is. A mutant is

@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/exec"
 	"os/signal"
+	"path"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -19,6 +20,7 @@ import (
 // options are what the flags say.
 type options struct {
 	n, seed, workers int
+	above            int
 	patience         time.Duration
 	only, record     string
 	list, again      bool
@@ -33,6 +35,7 @@ func main() {
 	flag.DurationVar(&o.patience, "patience", 10*time.Second, "how long tests may hang, beside four times what they take")
 	flag.StringVar(&o.only, "only", "^(lang|eval|layout|export)(/|$)", "a pattern of the packages whose code is changed")
 	flag.StringVar(&o.record, "record", filepath.Join(cache, "foredge-ci", "mutants.tsv"), "the file that keeps the results")
+	flag.IntVar(&o.above, "above", 0, "how many of the packages above to ask at most, those first that have killed most; 0 for all")
 	flag.BoolVar(&o.list, "list", false, "only list the mutants")
 	flag.BoolVar(&o.again, "again", false, "try those anew that lived, as after writing tests for them")
 	flag.Parse()
@@ -121,7 +124,12 @@ func tryAll(ctx context.Context, o options, root string, packages map[string]*pk
 		return nil, err
 	}
 	defer os.RemoveAll(folder)
-	b := &bench{root: root, patience: o.patience, folder: folder, packages: packages, took: map[string]time.Duration{}, kills: map[string]int{}}
+	b := &bench{root: root, patience: o.patience, folder: folder, packages: packages, took: map[string]time.Duration{}, above: o.above, kills: map[string]int{}}
+	for _, r := range found {
+		if r.State == killed && r.By != path.Dir(r.File) {
+			b.kills[module+"/"+r.By]++
+		}
+	}
 	var testing []*pkg
 	for _, p := range chosen {
 		for _, q := range append(above(packages, p), p) {

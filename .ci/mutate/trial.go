@@ -35,6 +35,7 @@ type bench struct {
 	folder   string // for changed files and test programs
 	packages map[string]*pkg
 	patience time.Duration // with tests that hang
+	above    int           // how many packages above to ask at most; 0 for all
 
 	mu    sync.Mutex
 	took  map[string]time.Duration // what a package's short tests take on the true code
@@ -67,6 +68,9 @@ func (b *bench) try(ctx context.Context, m mutant) (result, error) {
 		return r, ctx.Err()
 	}
 	users := b.order(above(b.packages, own))
+	if b.above > 0 {
+		users = users[:min(b.above, len(users))]
+	}
 	if own.tested() {
 		users = append([]*pkg{own}, users...)
 	}

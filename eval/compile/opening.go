@@ -21,7 +21,12 @@ func (c *compiler) opening(d *draft, p property, along, across dim.Name) *model.
 	}
 	shape, ok := e.(*ast.Shape)
 	if !ok {
-		if _, bad := e.(*ast.BadExpr); !bad {
+		switch e.(type) {
+		case *ast.BadExpr:
+		case *ast.List:
+			c.Diags.Errorf("shape", e.Span(), "the sizes of an opening are stated once, not several times").
+				WithHelp("put further readings of a size in a line of their own, as in %s = 4.1, 4.2", along)
+		default:
 			c.Diags.Errorf("shape", e.Span(), "%s is not a form of opening", e.Span().Short()).WithHelp("write %s", opening.Usage())
 		}
 		return nil
@@ -79,7 +84,7 @@ func (c *compiler) size(d *draft, p property, form opening.Form, n dim.Name, s s
 			WithHelp("both sizes of an opening must be above 0")
 		return
 	}
-	c.stated(d, left.Expr, x, p)
+	c.stated(d, id, x, p, s.value)
 }
 
 // readSize adds what was read of one size of a hole.

@@ -155,13 +155,14 @@ func (c *compiler) gapList(d *draft) {
 			}
 			continue
 		}
-		c.stated(d, left.Expr, x, p)
+		c.stated(d, d.Gaps[i], x, p, e)
 	}
 }
 
-// stated adds a size that a property states.
-func (c *compiler) stated(d *draft, left, right relation.Expr, p property) {
-	rel := relation.Relation{Sign: relation.EQ, Left: left, Right: right, Role: relation.Stated, Bench: d.Bench, At: p.line.Span()}
+// stated adds a size that a property states among others, as e.
+func (c *compiler) stated(d *draft, id relation.VarID, right relation.Expr, p property, e ast.Expr) {
+	rel := relation.Relation{Sign: relation.EQ, Left: relation.V(id), Right: right, Role: relation.Stated, Bench: d.Bench, At: p.line.Span(),
+		Words: c.System.Vars[id].Name + " = " + e.Span().Short()}
 	c.origin(&rel, p.asLine())
 	c.System.Relations = append(c.System.Relations, rel)
 }

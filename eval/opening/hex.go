@@ -17,7 +17,7 @@ func (hex) usage() string            { return "hex ACROSS-FLATS" }
 func (hex) single() (string, string) { return "hexagonal", "across the flats" }
 func (hex) sign() string             { return "<>" }
 func (hex) sizes() []Size            { return []Size{Across} }
-func (hex) tie() (float64, string)   { return cornersOfFlats, "the hole is a regular hexagon" }
+func (hex) tie() (float64, string)   { return cornersOfFlats, "a regular hexagon" }
 func (hex) corners() bool            { return false }
 func (hex) jawsReadLow() bool        { return false }
 
