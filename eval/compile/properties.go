@@ -142,12 +142,12 @@ func (c *compiler) clearLine(box *model.Box, p property) {
 }
 
 // caliperLine decodes what is stated of a caliper.
-func (c *compiler) caliperLine(to *model.Caliper, key string, p property) {
+func (c *compiler) caliperLine(to *model.Caliper, key string, p property) (float64, bool) {
 	v, ok := c.promise(key, p)
-	if !ok {
-		return
+	if ok {
+		*map[string]*maybe.Of[float64]{"gauge": &to.Gauge, "resolution": &to.Resolution, "jaw-flat": &to.JawFlat}[key] = maybe.Is(v)
 	}
-	*map[string]*maybe.Of[float64]{"gauge": &to.Gauge, "resolution": &to.Resolution, "jaw-flat": &to.JawFlat}[key] = maybe.Is(v)
+	return v, ok
 }
 
 // shearLine decodes a shear modulus or the shear stress that is allowed.

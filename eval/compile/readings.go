@@ -209,7 +209,7 @@ func (c *compiler) noteCoarse(e ast.Expr, half float64) {
 func (c *compiler) promised(d *draft, key string) (float64, bool) {
 	for top := d; top != nil; top = top.parent {
 		if p, ok := top.props[key]; ok {
-			return c.promise(key, p)
+			return c.caliperLine(caliperOf(top.node), key, p)
 		}
 	}
 	return 0, true

@@ -99,6 +99,11 @@ func (c *compiler) row(d *draft, row *model.Row) {
 		c.own(d, pitch, relation.Add(along, d.V(dim.Web)), "")
 		c.own(d, run, relation.Mul(relation.Minus(count, relation.C(1)), pitch), "")
 	}
+	if d.thing.CoverOf != nil {
+		if covered := c.draft(d.thing.CoverOf); !covered.absent {
+			row.Covers, _ = covered.node.(*model.Row)
+		}
+	}
 	if d.thing.BadEdge {
 		return
 	}
@@ -219,7 +224,6 @@ func (c *compiler) coverRow(d *draft, row *model.Row) {
 	if book.absent {
 		return
 	}
-	row.Covers, _ = book.node.(*model.Row)
 	panel := d.parent
 	facts := linesIn(book)
 	fact := func(left, right relation.Expr) {

@@ -63,9 +63,16 @@ func (e *Expr) addTo(f *Form, k float64, known Known) bool {
 		}
 		return true
 	case Product:
-		// All factors but one must be constant, unless one of them is 0.
+		// All factors but one must be constant, unless one of them is 0. Where only one
+		// can be anything else it need not be worked out to see: in a chain of products
+		// that would double the work at each step.
+		only := e.onlyOpen(known)
 		open := -1
 		for i := range e.Args {
+			if i == only {
+				open = i
+				continue
+			}
 			c, ok := e.Args[i].constant(known)
 			switch {
 			case ok && c == 0:
@@ -108,6 +115,36 @@ func (e *Expr) addTo(f *Form, k float64, known Known) bool {
 	c, ok := e.constant(known)
 	f.Const += k * c
 	return ok
+}
+
+// onlyOpen is which of e's arguments alone mentions a dimension that isn't known;
+// -1 if none or several do.
+func (e *Expr) onlyOpen(known Known) int {
+	only := -1
+	for i := range e.Args {
+		switch {
+		case !e.Args[i].open(known):
+		case only >= 0:
+			return -1
+		default:
+			only = i
+		}
+	}
+	return only
+}
+
+// open reports whether e mentions a dimension that isn't known.
+func (e *Expr) open(known Known) bool {
+	if e.Op == Ref {
+		_, ok := known(e.Var)
+		return !ok
+	}
+	for i := range e.Args {
+		if e.Args[i].open(known) {
+			return true
+		}
+	}
+	return false
 }
 
 // constant is the value of e if it is one: if it mentions no dimension that

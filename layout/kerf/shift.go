@@ -25,7 +25,8 @@ func shiftRings(rings []ring, d float64, edge *geom.Boundary) (out geom.Outline,
 	return out, moved.Simple() && far(moved.Pieces, math.Abs(d), edge)
 }
 
-// shiftRing is one ring moved, corner by corner.
+// shiftRing is one ring moved, corner by corner. It gives false for what has to
+// be cut from all sides anew.
 func shiftRing(r ring, d float64) (ring, bool) {
 	type side struct {
 		was, now geom.Piece // as wanted, and moved: with its own ends, then with the corners'
@@ -87,7 +88,7 @@ func shiftRing(r ring, d float64) (ring, bool) {
 		}
 		out = append(append(out, p), s.after...)
 	}
-	return out, true
+	return out, len(out) > 0 // all sides may be used up at once: nothing is left
 }
 
 // round is the arc about a corner that opens, from one side to the next:

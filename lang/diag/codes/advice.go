@@ -155,7 +155,7 @@ panel front { stock = strange; width = 120; height = 180 }
 			Code: "wire-close", As: warning(), Quiet: true,
 			Means: "The ring can't close round the book with boards as thick and holes as far in as these.",
 			Do:    "Take the ring, the boards or the inset that the message works out.",
-			From:  "worked out from the ring's circle and the closed book; DERIVATION.md of eval/wire draws it",
+			From:  "worked out from the ring's circle and the closed book",
 			Example: `
 panel front {
   width = 100; height = 200; thick = 6
@@ -170,7 +170,7 @@ panel front {
 			Code: "wire-tight", As: warning(), Quiet: true,
 			Means: "The holes are smaller than the wire needs through a board of that thickness: a wire is curved, a coil climbs, and both wires of a twin loop go through each hole.",
 			Do:    "Make the holes as large as the message works out.",
-			From:  "worked out from the ring's circle and the board's faces; DERIVATION.md of eval/wire draws it",
+			From:  "worked out from the ring's circle and the board's faces",
 			Example: `
 panel front {
   width = 100; height = 200; thick = 6
@@ -185,7 +185,7 @@ panel front {
 			Code: "wire-turn", As: warning(), Quiet: true,
 			Means: "A cover can't turn right round to lie back to back: half way its edge meets what else is on the ring.",
 			Do:    "Take a larger ring, thinner boards or a smaller inset, as the message works out.",
-			From:  "worked out from the ring's circle and the closed book; DERIVATION.md of eval/wire draws it",
+			From:  "worked out from the ring's circle and the closed book",
 			Example: `
 notebook log {
   width = 100 exact; height = 200 exact; thick = 6 exact
