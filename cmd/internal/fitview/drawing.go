@@ -153,7 +153,11 @@ func (p *page) places(row *fit.Row) map[place][]string {
 			hole = p.label(i, "hole")
 			continue
 		case "hole.across":
-			hole = strings.TrimPrefix(hole+" by"+p.label(i, ""), " by ")
+			if hole == "" {
+				hole = p.label(i, "hole")
+			} else {
+				hole += " by" + p.label(i, "")
+			}
 			continue
 		}
 		labels[at] = append(labels[at], p.label(i, strings.Replace(name, "gap.", "gap ", 1)))
