@@ -51,6 +51,7 @@ func TestArtworkPlaces(t *testing.T) {
 		"as it is":     {design.Artwork{}, [3]geom.Point{{X: 40, Y: 60}, {X: 60, Y: 60}, {X: 40, Y: 70}}},
 		"fill":         {design.Artwork{Fit: word.Fill}, [3]geom.Point{{X: 30, Y: 55}, {X: 70, Y: 55}, {X: 30, Y: 75}}},
 		"width":        {design.Artwork{Width: maybe.Is(10.0)}, [3]geom.Point{{X: 45, Y: 62.5}, {X: 55, Y: 62.5}, {X: 45, Y: 67.5}}},
+		"as wide":      {design.Artwork{Width: maybe.Is(40.0)}, [3]geom.Point{{X: 30, Y: 55}, {X: 70, Y: 55}, {X: 30, Y: 75}}},
 		"left":         {design.Artwork{Align: word.AtLeft}, [3]geom.Point{{X: 30, Y: 60}, {X: 50, Y: 60}, {X: 30, Y: 70}}},
 		"right":        {design.Artwork{Align: word.AtRight}, [3]geom.Point{{X: 50, Y: 60}, {X: 70, Y: 60}, {X: 50, Y: 70}}},
 		"head":         {design.Artwork{Align: word.AtHead}, [3]geom.Point{{X: 40, Y: 50}, {X: 60, Y: 50}, {X: 40, Y: 60}}},

@@ -155,6 +155,9 @@ func TestRows(t *testing.T) {
 	got := 0
 	for _, s := range sheets {
 		s := s.Outer
+		if want := fmt.Sprintf("%d parts on 300 by 200 mm", len(s.Parts)); s.Desc != want {
+			t.Errorf("a sheet is described as %q, want %q", s.Desc, want)
+		}
 		for i, p := range s.Parts {
 			if order, _, _ := strings.Cut(p.Name, "."); order != fmt.Sprint(got/2) {
 				t.Errorf("%s is part %d", p.Name, got)
@@ -265,6 +268,13 @@ func TestRowsOfBothFaces(t *testing.T) {
 			}
 			if (p.Stock == "veneer") != (s.Outer.Size.X == 150) {
 				t.Errorf("%s of %q lies on a sheet %g mm wide", p.Name, p.Stock, s.Outer.Size.X)
+			}
+			says := fmt.Sprintf("%d parts on %g by %g mm of %s", len(s.Outer.Parts), s.Outer.Size.X, s.Outer.Size.Y, p.Stock)
+			if p.Stock == "" {
+				says = strings.TrimSuffix(says, " of ")
+			}
+			if s.Outer.Desc != says {
+				t.Errorf("a sheet is described as %q, want %q", s.Outer.Desc, says)
 			}
 			boards[p.Name] = p.Bounds
 			for _, x := range p.Shapes {

@@ -97,15 +97,19 @@ func TestCoveringStaysSquare(t *testing.T) {
 // A spread may state its mitre itself: S. J. Vaughn, Printing and Bookbinding
 // for Schools, 1912, says about one board.
 func TestStatedMitre(t *testing.T) {
-	dr := drawn(t, "panel a { width = 50; height = 80; thick = 2 }\nspread case { lay = a; turn-in = 10; mitre = a.thick }")
-	c := part(t, dr, "case.covering")
-	path, ok := c.Shapes[0].Figure.(geom.Path)
-	if !ok || len(path.Segments) != 8 {
-		t.Fatalf("the covering is %s", text(c.Shapes[0].Figure))
-	}
-	// The cut takes 2 · 10 - 2 · √2 off each edge.
-	off := 20 - 2*math.Sqrt2
-	if got := geom.Area(path); math.Abs(got-(70*100-2*off*off)) > 1e-9 {
-		t.Errorf("area %v", got)
+	// The board's corner lies 10 · √2 from that of the covering, so of 14 little is cut.
+	for mitre, stands := range map[string]float64{"a.thick": 2, "13": 13, "14": 14} {
+		dr := drawn(t, "panel a { width = 50; height = 80; thick = 2 }\nspread case { lay = a; turn-in = 10; mitre = "+mitre+" }")
+		c := part(t, dr, "case.covering")
+		path, ok := c.Shapes[0].Figure.(geom.Path)
+		if !ok || len(path.Segments) != 8 {
+			t.Errorf("mitre = %s: the covering is %s", mitre, text(c.Shapes[0].Figure))
+			continue
+		}
+		// The cut takes 2 · 10 - stands · √2 off each edge.
+		off := 20 - stands*math.Sqrt2
+		if got := geom.Area(path); math.Abs(got-(70*100-2*off*off)) > 1e-9 {
+			t.Errorf("mitre = %s: area %v", mitre, got)
+		}
 	}
 }

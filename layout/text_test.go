@@ -48,6 +48,20 @@ answer = {'Pieces': pieces(land), 'Held': pieces(land.buffer(-0.995, 32)), 'Broa
 	}
 }
 
+// Capitals may be as small as least says and no smaller, and are as large as cap
+// says or an error. A single H is as large as its region is high.
+func TestLeastCapitals(t *testing.T) {
+	const low = "error no-room a has no room for this text with capitals 5 mm high; "
+	for high, want := range map[string]string{"5.001": "", "5": "", "4.985": low + "4.98 mm would fit", "4.905": low + "4.9 mm would fit"} {
+		for _, option := range []string{"least = 5", "cap = 5", "cap = 5; least = 4"} {
+			got := lines(told(t, "panel front { width = 100; height = 100; region a { head = 10; width = 60; height = "+high+`; mark text "H" { `+option+` } } }`))
+			if got != want {
+				t.Errorf("%s in %s mm: told %q, want %q", option, high, got, want)
+			}
+		}
+	}
+}
+
 // What a region's text came out as is there for who looks before cutting.
 func TestTexts(t *testing.T) {
 	d := drawn(t, `

@@ -73,6 +73,17 @@ func TestComments(t *testing.T) {
 	}
 }
 
+// The comments of a block that is too deep to be read belong to it, and none is
+// lost or handed to the file.
+func TestCommentsTooDeep(t *testing.T) {
+	text := strings.Repeat("a b {\n", maxNesting) + "c d { # deep\n# deeper\n}\n" + strings.Repeat("}\n", maxNesting)
+	file, _ := File(source.New("t.fore", []byte(text)))
+	checkTree(t, file)
+	if dump := asttest.Dump(file); len(file.Comments.End) > 0 || !strings.Contains(dump, `} "# deep"`) || !strings.Contains(dump, `} "# deeper"`) {
+		t.Errorf("the file has %d comments:\n%s", len(file.Comments.End), dump)
+	}
+}
+
 // A broken part leaves the rest of the tree whole.
 func TestRecovery(t *testing.T) {
 	const text = `units mm

@@ -31,6 +31,9 @@ func TestPosition(t *testing.T) {
 		if got, want := f.Position(at), f.Position(max(0, min(at, len(text)))); got != want {
 			t.Errorf("Position(%d) = %v, want that of the nearer end, %v", at, got, want)
 		}
+		if got, want := f.LineNumber(at), f.Position(at).Line; got != want {
+			t.Errorf("LineNumber(%d) = %d, want %d", at, got, want)
+		}
 	}
 }
 

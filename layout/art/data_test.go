@@ -187,6 +187,26 @@ func TestDataForms(t *testing.T) {
 	}
 }
 
+// Where path data is wrong, counted from 1: at the first character that can't be
+// read. The flags of an arc are 0 or 1 and nothing else (SVG 1.1, 8.3.9).
+func TestDataWrongAt(t *testing.T) {
+	for text, want := range map[string]int{
+		"M0 0A5 5 0 0 1 3 4": 0,
+		"M0 0A5 5 0 2 3 4":   12, // as a flag left out it would be an arc to 2, 3
+		"M0 0A5 5 0 2 3":     12,
+		"M0 0A5 5 0 1 7 5":   14,
+		"M0 0A5 5 0 -1 1 5":  12,
+		"M0 0A5 5 0 1":       13,
+		"L1 1":               1,
+		"M1 1,":              6,
+		"M1 1 2":             7,
+	} {
+		if _, at := parseData(text); at != want {
+			t.Errorf("%s: wrong at %d, want %d", text, at, want)
+		}
+	}
+}
+
 // Files just past each limit are refused, at once.
 func TestLimits(t *testing.T) {
 	page := func(body string) string {

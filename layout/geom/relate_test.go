@@ -17,6 +17,7 @@ func TestRelations(t *testing.T) {
 	}
 	frame := Outline{Paths(Rect{Pt(0, 0), 40, 40})[0], Paths(Rect{Pt(10, 10), 20, 20})[0].Reverse()}
 	score := NewPath(Pt(22, 0)).Line(Pt(22, 60)).Open()
+	hill := NewPath(Pt(0, 0)).Cubic(Pt(0, -8), Pt(10, -8), Pt(10, 0)).Close() // 6 high
 	sqrt2 := math.Sqrt2
 	tests := []struct {
 		name            string
@@ -33,6 +34,11 @@ func TestRelations(t *testing.T) {
 		{"within tolerance", Rect{Pt(0, 0), 2, 2}, Rect{Pt(2-1e-8, 0), 2, 2}, false, false, 0, 0},
 		{"the same", Rect{Pt(0, 0), 2, 2}, Rect{Pt(0, 0), 2, 2}, true, true, 0, 0},
 		{"the same as paths", Paths(Rect{Pt(0, 0), 2, 2})[0], Paths(Rect{Pt(0, 0), 2, 2})[0].Reverse(), true, true, 0, 0},
+		{"the same, both clockwise", Paths(Rect{Pt(0, 0), 2, 2})[0], Paths(Rect{Pt(0, 0), 2, 2})[0], true, true, 0, 0},
+		{"the same, both the other way", Paths(Rect{Pt(0, 0), 2, 2})[0].Reverse(), Paths(Rect{Pt(0, 0), 2, 2})[0].Reverse(), true, true, 0, 0},
+		{"the same frame", frame, frame, true, true, 0, 0},
+		{"on top of a curve, within its tolerance", hill, Rect{Pt(0, -10), 10, 4 + CurveTol/2}, false, false, 0, -1},
+		{"on top of a curve, deeper", hill, Rect{Pt(0, -10), 10, 4 + 10*CurveTol}, true, false, 0, 0},
 		{"crossing bars", Polygon(Pt(0, 4), Pt(10, 4), Pt(10, 6), Pt(0, 6)), Rect{Pt(4, 0), 2, 10}, true, false, 0, 0},
 		{"circle in circle", Circle{Pt(0, 0), 5}, Circle{Pt(1, 0), 2}, true, true, 0, 2},
 		{"circle touching from inside", Circle{Pt(0, 0), 5}, Circle{Pt(3, 0), 2}, true, true, 0, 0},

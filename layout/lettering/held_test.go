@@ -108,6 +108,30 @@ func TestDotsStay(t *testing.T) {
 	}
 }
 
+// A counter is held from above and below, unless one of the two bridges would be
+// more than 2.5 times as long as the other: then by the short one alone. With two
+// bridges a frame falls into two openings, with one it stays one.
+func TestLongBridgeLeftOut(t *testing.T) {
+	for _, c := range []struct {
+		above, below float64 // how broad the frame is there, mm
+		openings     int
+	}{{2, 2, 2}, {2, 4.7, 2}, {4.7, 2, 2}, {2, 5.3, 1}, {5.3, 2, 1}} {
+		outer := geom.Paths(geom.Rect{W: 30, H: 10 + c.above + c.below})[0]
+		counter := geom.Paths(geom.Rect{Min: geom.Pt(5, c.above), W: 20, H: 10})[0].Reverse()
+		o, err := Stencil(geom.Outline{outer, counter}, 1)
+		if err != nil || len(o) != c.openings {
+			t.Errorf("a frame of %g mm above and %g below: %d openings, want %d; %v", c.above, c.below, len(o), c.openings, err)
+			continue
+		}
+		short := min(c.above, c.below)
+		gone := short
+		if c.openings == 2 {
+			gone = c.above + c.below
+		}
+		foretest.Near(t, "what is left to cut", geom.Area(o), geom.Area(geom.Outline{outer, counter})-gone, 1e-6)
+	}
+}
+
 // A memo keeps no more than it may, and works nothing out twice that is in use.
 func TestMemoBounded(t *testing.T) {
 	var m memo

@@ -79,6 +79,32 @@ func TestBidiAgainstUnicode(t *testing.T) {
 	t.Logf("%d lines", n)
 }
 
+// A line of Latin letters in a text that runs from right to left stands as one
+// word, and what follows it to its left (Unicode Standard Annex #9, rules W7, N2
+// and I2); in a text from left to right, to its right.
+func TestLatinLineOfHebrewText(t *testing.T) {
+	for _, c := range []struct {
+		line string
+		rtl  bool
+		want string
+	}{
+		{"Log!", false, "Log!"}, {"Log!", true, "!Log"}, {"Log 12.", true, ".Log 12"}, {"", true, ""},
+	} {
+		line := []rune(c.line)
+		got := ""
+		for _, r := range runs(line, c.rtl) {
+			word := slices.Clone(line[r.start:r.end])
+			if r.level%2 == 1 {
+				slices.Reverse(word)
+			}
+			got += string(word)
+		}
+		if got != c.want {
+			t.Errorf("%q in a text from right to left %v stands as %q, want %q", c.line, c.rtl, got, c.want)
+		}
+	}
+}
+
 // A line of two scripts and directions stands in the order in which it is read.
 func TestMixedLines(t *testing.T) {
 	fonts, _ := outside(t)
@@ -157,9 +183,12 @@ func TestCollection(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	for _, n := range []int{4, 11, 16, 30, len(ttc) / 2} {
-		if _, err := Parse("shop.ttc#1", ttc[:n]); err == nil {
-			t.Errorf("a collection cut off at %d is read", n)
+	// The header of three fonts is 12 bytes and 4 for each.
+	for n, want := range map[int]string{4: "it is too short", 11: "it is too short", 12: "it is cut off", 16: "it is cut off", 23: "it is cut off",
+		24: "it is cut off", 30: "it is cut off", len(ttc) / 2: "it is cut off"} {
+		_, err := Parse("shop.ttc#1", ttc[:n])
+		if want = `"shop.ttc#1" can't be read as a font (TTF, OTF or TTC): ` + want; err == nil || err.Error() != want {
+			t.Errorf("a collection cut off at %d: %v, want %s", n, err, want)
 		}
 	}
 }

@@ -162,10 +162,20 @@ func TestWrongPictures(t *testing.T) {
 	binary.BigEndian.PutUint32(huge[16:], 50000)
 	binary.BigEndian.PutUint32(huge[20:], 50000)
 	binary.BigEndian.PutUint32(huge[29:], crc32.ChecksumIEEE(huge[12:29]))
+	// The height and width of a JPEG follow the length and the precision of its
+	// frame header (ISO/IEC 10918-1, B.2.2).
+	flat := func(w, h byte) []byte {
+		data := encodeJPEG(t, grey(8, make([]uint8, 64)...))
+		at := bytes.Index(data, []byte("\xff\xc0")) + 5
+		copy(data[at:], []byte{0, h, 0, w})
+		return data
+	}
 	for name, c := range map[string]struct {
 		data []byte
 		want string
 	}{
+		"no width":   {flat(0, 8), "it has no pixels"},
+		"no height":  {flat(8, 0), "it has no pixels"},
 		"nothing":    {nil, "neither a PNG nor a JPEG"},
 		"other":      {[]byte("GIF89a"), "neither a PNG nor a JPEG"},
 		"breaks off": {good[:40], "damaged or incomplete"},

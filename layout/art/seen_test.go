@@ -1,0 +1,61 @@
+package art_test
+
+import (
+	"math"
+	"testing"
+
+	"foredge/layout/art"
+	"foredge/layout/geom"
+)
+
+// Where what is filled lies on the page and how large it is, by hand, in mm: what
+// transforms move, what viewports cut off, and which colours take away.
+func TestSeen(t *testing.T) {
+	box := func(x0, y0, x1, y1 float64) geom.Box { return geom.Box{Min: geom.Pt(x0, y0), Max: geom.Pt(x1, y1)} }
+	const bar = `<rect x="1" y="2" width="4" height="5"`
+	for _, c := range []struct {
+		body string
+		box  geom.Box
+		area float64
+	}{
+		// SVG 1.1, 7.6: skewX(45) moves each point to the right by its y, skewY(45)
+		// down by its x.
+		{bar + ` transform="skewX(45)"/>`, box(3, 2, 12, 7), 20},
+		{bar + ` transform="skewY(45)"/>`, box(1, 3, 5, 12), 20},
+		{bar + ` transform="translate(3)"/>`, box(4, 2, 8, 7), 20},
+		{bar + ` transform="translate(3 1)"/>`, box(4, 3, 8, 8), 20},
+		{bar + ` transform="scale(2)"/>`, box(2, 4, 10, 14), 80},
+		{bar + ` transform="scale(2 1)"/>`, box(2, 2, 10, 7), 40},
+		{bar + ` transform="rotate(90 5 7)"/>`, box(5, 3, 10, 7), 20},
+		{bar + ` transform="matrix(0 1 1 0 6 -1)"/>`, box(8, 0, 13, 4), 20},
+		// An ellipse holds π times its radii.
+		{`<ellipse cx="9" cy="6" rx="6" ry="3"/>`, box(3, 3, 15, 9), 18 * math.Pi},
+		{`<path d="M3 6A6 3 0 0 1 15 6Z"/>`, box(3, 3, 15, 6), 9 * math.Pi},
+		{`<path d="M9 0A3 6 90 0 1 9 6Z"/>`, box(9, 0, 15, 6), 9 * math.Pi},
+		// What lies wholly outside its viewport isn't seen at all.
+		{bar + `/><svg x="8" y="8" width="4" height="4"><rect x="5" width="2" height="2"/></svg>`, box(1, 2, 5, 7), 20},
+		{bar + `/><svg x="8" y="8" width="4" height="4"><rect x="3" width="2" height="2"/></svg>`, box(1, 2, 12, 10), 22},
+		{bar + `/><rect x="20" y="3" width="2" height="2"/>`, box(1, 2, 5, 7), 20},
+		// White takes away, however it is written (CSS Color 4, 5.2 for #rgba); what is
+		// clear leaves all as it is.
+		{bar + `/><rect x="1" y="2" width="2" height="5" fill="#fff"/>`, box(3, 2, 5, 7), 10},
+		{bar + `/><rect x="1" y="2" width="2" height="5" fill="#FFFFFF"/>`, box(3, 2, 5, 7), 10},
+		{bar + `/><rect x="1" y="2" width="2" height="5" fill="#fff8"/>`, box(3, 2, 5, 7), 10},
+		{bar + `/><rect x="1" y="2" width="2" height="5" fill="#ffffff80"/>`, box(3, 2, 5, 7), 10},
+		{bar + `/><rect x="1" y="2" width="2" height="5" fill="#fff0"/>`, box(1, 2, 5, 7), 20},
+		{bar + `/><rect x="1" y="2" width="2" height="5" fill="#ffffff00"/>`, box(1, 2, 5, 7), 20},
+		{bar + `/><rect x="0" y="2" width="2" height="5" fill="#ffe8"/>`, box(0, 2, 5, 7), 25},
+		{bar + `/><rect x="0" y="2" width="2" height="5" fill="#fffffeff"/>`, box(0, 2, 5, 7), 25},
+	} {
+		p, err := art.Parse("a.svg", []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">`+c.body+`</svg>`))
+		if err != nil {
+			t.Errorf("%s: %v", c.body, err)
+			continue
+		}
+		o := p.Outline()
+		b := o.Bounds()
+		if area := geom.Area(o); max(b.Min.Distance(c.box.Min), b.Max.Distance(c.box.Max), math.Abs(area-c.area)) > 1e-4 {
+			t.Errorf("%s: %.6f mm² in %v, want %g in %v", c.body, area, b, c.area, c.box)
+		}
+	}
+}
