@@ -188,6 +188,17 @@ func TestLatticeChecks(t *testing.T) {
 	}
 }
 
+// A board bends by up to a full turn, one that follows from another too.
+func TestLatticeTurns(t *testing.T) {
+	for half, want := range map[string]string{"180": "", "180.005": "error turn hinge can't turn by 360.01 deg", "180.3": "error turn hinge can't turn by 360.6 deg"} {
+		got := lines(told(t, "laser bench { kerf = 0.2 }\npanel strap { thick = 3; width = 800; height = 63\n"+
+			"lattice other { turn = "+half+" deg; spine = 20 }\nlattice hinge { turn = 2 * other.turn; foredge = 20 } }"))
+		if got != want {
+			t.Errorf("twice %s deg: told %q, want %q", half, got, want)
+		}
+	}
+}
+
 // pieces cuts a part's board along every edge of its slots into cells and counts
 // how many pieces hang together: more than one means that something falls out.
 // Slots count as square-ended, single cuts as wide as the kerf.
