@@ -375,3 +375,12 @@ func TestBarelyOpened(t *testing.T) {
 		}
 	}
 }
+
+// A laser whose cut takes nothing away leaves no slot that its cut would make:
+// however narrow, each is an opening.
+func TestSlotsWithoutKerf(t *testing.T) {
+	const text = "laser bench { kerf = 0 }\npanel strap { thick = 3; width = 400; height = 63; lattice hinge { turn = 0.001 deg; clearance = 0.001; links = 2 } }"
+	if s := shape(t, drawn(t, text), "strap.hinge.1"); !s.Hole || math.Abs(s.Figure.Bounds().Width()-0.001) > 1e-9 {
+		t.Errorf("%s is a hole %v, %v", s.ID, s.Hole, s.Figure.Bounds())
+	}
+}
