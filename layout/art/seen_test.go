@@ -33,6 +33,8 @@ func TestSeen(t *testing.T) {
 		{`<ellipse cx="9" cy="6" rx="6" ry="3"/>`, box(3, 3, 15, 9), 18 * math.Pi},
 		{`<path d="M3 6A6 3 0 0 1 15 6Z"/>`, box(3, 3, 15, 6), 9 * math.Pi},
 		{`<path d="M9 0A3 6 90 0 1 9 6Z"/>`, box(9, 0, 15, 6), 9 * math.Pi},
+		// What is small is seen too.
+		{`<rect x="3" y="4" width="0.5" height="0.25"/>`, box(3, 4, 3.5, 4.25), 0.125},
 		// Blanks round a number count for nothing (SVG 1.1, 4.2; XML 1.0, 3.3.3).
 		{`<rect x=" 1" y="2 " width=" 4 " height="&#9;5&#10;"/>`, box(1, 2, 5, 7), 20},
 		{`<rect x="1" y="2" width=" 4px " height="5"/>`, box(1, 2, 5, 7), 20},

@@ -231,6 +231,21 @@ func TestUnite(t *testing.T) {
 	}
 }
 
+// Outlines nearer than a micron, or in large letters than a ten-thousandth of their
+// size, are met: two slanted lines side by side, as far apart across as stated.
+func TestTouches(t *testing.T) {
+	for _, c := range []struct {
+		size, apart float64
+		want        bool
+	}{{10, 0, true}, {10, 0.0005, true}, {10, 0.0014, false}, {1, 0.0005, true}, {1, 0.0014, false}, {100, 0.005, true}, {100, 0.014, false}} {
+		line := geom.Line(geom.Pt(0, 0), geom.Pt(c.size, c.size))
+		beside := geom.Line(geom.Pt(c.apart*math.Sqrt2, 0), geom.Pt(c.size+c.apart*math.Sqrt2, c.size))
+		if got := touches([]geom.Piece{line}, []geom.Piece{beside}); got != c.want {
+			t.Errorf("%g mm long, %g mm apart: met %v", c.size, c.apart, got)
+		}
+	}
+}
+
 func TestFit(t *testing.T) {
 	for _, name := range []string{"Go Regular", "Go Bold Italic", "Go Mono", "Go Smallcaps"} {
 		f := load(t, name)
