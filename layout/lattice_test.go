@@ -188,6 +188,17 @@ func TestLatticeChecks(t *testing.T) {
 	}
 }
 
+// A board bends by up to a full turn, one that follows from another too.
+func TestLatticeTurns(t *testing.T) {
+	for half, want := range map[string]string{"180": "", "180.005": "error turn hinge can't turn by 360.01 deg", "180.3": "error turn hinge can't turn by 360.6 deg"} {
+		got := lines(told(t, "laser bench { kerf = 0.2 }\npanel strap { thick = 3; width = 800; height = 63\n"+
+			"lattice other { turn = "+half+" deg; spine = 20 }\nlattice hinge { turn = 2 * other.turn; foredge = 20 } }"))
+		if got != want {
+			t.Errorf("twice %s deg: told %q, want %q", half, got, want)
+		}
+	}
+}
+
 // pieces cuts a part's board along every edge of its slots into cells and counts
 // how many pieces hang together: more than one means that something falls out.
 // Slots count as square-ended, single cuts as wide as the kerf.
@@ -362,5 +373,14 @@ func TestBarelyOpened(t *testing.T) {
 				t.Errorf("slots of %s are single cuts: %v", c.clearance, got)
 			}
 		}
+	}
+}
+
+// A laser whose cut takes nothing away leaves no slot that its cut would make:
+// however narrow, each is an opening.
+func TestSlotsWithoutKerf(t *testing.T) {
+	const text = "laser bench { kerf = 0 }\npanel strap { thick = 3; width = 400; height = 63; lattice hinge { turn = 0.001 deg; clearance = 0.001; links = 2 } }"
+	if s := shape(t, drawn(t, text), "strap.hinge.1"); !s.Hole || math.Abs(s.Figure.Bounds().Width()-0.001) > 1e-9 {
+		t.Errorf("%s is a hole %v, %v", s.ID, s.Hole, s.Figure.Bounds())
 	}
 }

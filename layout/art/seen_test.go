@@ -2,6 +2,7 @@ package art_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"foredge/layout/art"
@@ -32,6 +33,11 @@ func TestSeen(t *testing.T) {
 		{`<ellipse cx="9" cy="6" rx="6" ry="3"/>`, box(3, 3, 15, 9), 18 * math.Pi},
 		{`<path d="M3 6A6 3 0 0 1 15 6Z"/>`, box(3, 3, 15, 6), 9 * math.Pi},
 		{`<path d="M9 0A3 6 90 0 1 9 6Z"/>`, box(9, 0, 15, 6), 9 * math.Pi},
+		// What is small is seen too.
+		{`<rect x="3" y="4" width="0.5" height="0.25"/>`, box(3, 4, 3.5, 4.25), 0.125},
+		// Blanks round a number count for nothing (SVG 1.1, 4.2; XML 1.0, 3.3.3).
+		{`<rect x=" 1" y="2 " width=" 4 " height="&#9;5&#10;"/>`, box(1, 2, 5, 7), 20},
+		{`<rect x="1" y="2" width=" 4px " height="5"/>`, box(1, 2, 5, 7), 20},
 		// What lies wholly outside its viewport isn't seen at all.
 		{bar + `/><svg x="8" y="8" width="4" height="4"><rect x="5" width="2" height="2"/></svg>`, box(1, 2, 5, 7), 20},
 		{bar + `/><svg x="8" y="8" width="4" height="4"><rect x="3" width="2" height="2"/></svg>`, box(1, 2, 12, 10), 22},
@@ -56,6 +62,35 @@ func TestSeen(t *testing.T) {
 		b := o.Bounds()
 		if area := geom.Area(o); max(b.Min.Distance(c.box.Min), b.Max.Distance(c.box.Max), math.Abs(area-c.area)) > 1e-4 {
 			t.Errorf("%s: %.6f mm² in %v, want %g in %v", c.body, area, b, c.area, c.box)
+		}
+	}
+}
+
+// What is seen of lines that leave the page of 20 by 20 mm, by hand: they end at
+// its edge, and what comes in again is a line of its own.
+func TestLinesSeen(t *testing.T) {
+	for data, want := range map[string]string{
+		"M5 5H9V8H5Z":          "M5 5L9 5L9 8L5 8Z",
+		"M-5 5H5":              "M0 5L5 5",
+		"M-5 5H25":             "M0 5L20 5",
+		"M5 5H25V10H5":         "M5 5L20 5, M20 10L5 10",
+		"M15 5H25V10H15Z":      "M20 10L15 10L15 5L20 5", // the start lies in the middle of it
+		"M-5 5H5V-5H-5Z":       "M0 5L5 5L5 0",
+		"M25 5H30":             "",
+		"M-1 10L10 -1":         "M0 9L9 0",
+		"M16 18a4 4 0 1 1 8 0": "M16 18A4 4 0 0 1 20 14",
+	} {
+		p, err := art.Parse("a.svg", []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20"><path fill="none" stroke="black" d="`+data+`"/></svg>`))
+		if err != nil {
+			t.Errorf("%s: %v", data, err)
+			continue
+		}
+		var got []string
+		for _, l := range p.Lines {
+			got = append(got, l.Path.String())
+		}
+		if g := strings.Join(got, ", "); g != want {
+			t.Errorf("%s: %s, want %s", data, g, want)
 		}
 	}
 }

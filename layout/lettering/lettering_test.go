@@ -1,6 +1,7 @@
 package lettering
 
 import (
+	"encoding/binary"
 	"errors"
 	"math"
 	"slices"
@@ -9,6 +10,8 @@ import (
 
 	"foredge/lang/foretest"
 	"foredge/layout/geom"
+
+	"golang.org/x/image/font/gofont/goregular"
 )
 
 func load(t testing.TB, name string) *Font {
@@ -69,6 +72,33 @@ func TestCapitals(t *testing.T) {
 			t.Errorf("%s: a p reaches %g below the baseline", name, p.Ink.Max.Y)
 		}
 	}
+}
+
+// A font that doesn't say how far apart its lines stand has them 1.2 em apart
+// (common practice, no source): Go Regular, of 2048 units to the em, with all that
+// it says of that taken out (OpenType specification, tables hhea and OS/2).
+func TestLinesOfFontWithoutHeights(t *testing.T) {
+	mute := slices.Clone(goregular.TTF)
+	for i := range int(binary.BigEndian.Uint16(mute[4:])) {
+		entry := mute[12+16*i:]
+		table := mute[binary.BigEndian.Uint32(entry[8:]):]
+		switch string(entry[:4]) {
+		case "hhea":
+			clear(table[4:10])
+		case "OS/2":
+			clear(table[68:78])
+		}
+	}
+	f, err := Parse("mute.ttf", mute)
+	if err != nil {
+		t.Fatal(err)
+	}
+	o, _, err := fit(f, "H\nH", 100, 100, 10, Shrink, Left)
+	if err != nil || len(o) != 2 {
+		t.Fatalf("%d letters, %v", len(o), err)
+	}
+	apart := math.Abs(o[0].Bounds().Max.Y - o[1].Bounds().Max.Y)
+	foretest.Near(t, "the distance of two lines in capitals", apart/10, 1.2*2048/f.cap, 1e-9)
 }
 
 func TestRefuses(t *testing.T) {
@@ -198,6 +228,21 @@ func TestUnite(t *testing.T) {
 	}
 	if count > 0 {
 		t.Errorf("%d points of a grid differ", count)
+	}
+}
+
+// Outlines nearer than a micron, or in large letters than a ten-thousandth of their
+// size, are met: two slanted lines side by side, as far apart across as stated.
+func TestTouches(t *testing.T) {
+	for _, c := range []struct {
+		size, apart float64
+		want        bool
+	}{{10, 0, true}, {10, 0.0005, true}, {10, 0.0014, false}, {1, 0.0005, true}, {1, 0.0014, false}, {100, 0.005, true}, {100, 0.014, false}} {
+		line := geom.Line(geom.Pt(0, 0), geom.Pt(c.size, c.size))
+		beside := geom.Line(geom.Pt(c.apart*math.Sqrt2, 0), geom.Pt(c.size+c.apart*math.Sqrt2, c.size))
+		if got := touches([]geom.Piece{line}, []geom.Piece{beside}); got != c.want {
+			t.Errorf("%g mm long, %g mm apart: met %v", c.size, c.apart, got)
+		}
 	}
 }
 
