@@ -222,7 +222,8 @@ func (m *markReader) option(options []option, s ast.Stmt) bool {
 	}
 	side := r.Rest[0]
 	if side.Op != ast.Eq && !(name == "cap" && side.Op == ast.Le) {
-		m.Diags.Errorf("option", side.OpAt, "%s can only be stated with =", name)
+		m.Diags.Errorf("option", side.OpAt, "%s can only be stated with =", name).
+			WithHelp("write %s = %s", name, side.Value.Span().Short())
 		return false
 	}
 	return read(property{value: side.Value, line: r, scope: m.scope})

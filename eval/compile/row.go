@@ -92,6 +92,9 @@ func (c *compiler) row(d *draft, row *model.Row) {
 		for i, id := range d.Gaps {
 			sum[i] = relation.V(id)
 		}
+		if row.Panel != nil {
+			c.needExpr(relation.Add(sum...))
+		}
 		c.own(d, run, relation.Add(sum...), "the sum of its gaps")
 		c.own(d, count, relation.C(float64(len(d.Gaps)+1)), "one more than its gaps")
 	} else {
