@@ -52,7 +52,7 @@ func (a *analysis) aims(r *Row, p places) []aim {
 	return []aim{
 		{row: r.Name, what: "the place of the first hole", expr: p.holes[0], room: along, open: p.open},
 		{row: r.Name, what: "the place of the last hole", expr: p.holes[last], room: along, open: p.open},
-		{row: r.Name, what: "how far the holes are from the " + r.Edge, expr: p.across, room: across, open: p.open},
+		{row: r.Name, what: "how far the holes are from the " + r.Edge.String(), expr: p.across, room: across, open: p.open},
 	}
 }
 

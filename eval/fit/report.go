@@ -4,6 +4,7 @@ import (
 	"foredge/eval/model"
 	"foredge/eval/outcome"
 	"foredge/eval/tell"
+	"foredge/eval/word"
 	"math"
 	"slices"
 
@@ -103,7 +104,7 @@ type Value struct {
 // A Row is a row of holes as it was measured.
 type Row struct {
 	Name  string
-	Edge  string
+	Edge  word.Edge
 	Form  opening.Form // of its holes
 	Gaps  int          // how many it lists; 0 for an even row
 	Count int          // 0 if it is not known
@@ -187,7 +188,7 @@ func agreement(m outcome.MeasuredThing) Agreement {
 
 // row reports on a row and names what of it the next reading could narrow.
 func (a *analysis) row(m *outcome.MeasuredRow, known []pattern) (Row, []aim) {
-	r := Row{Name: m.Name, Edge: m.Edge.String(), Form: m.Form, Gaps: m.Gaps, Dims: a.values(m.Dims)}
+	r := Row{Name: m.Name, Edge: m.Edge, Form: m.Form, Gaps: m.Gaps, Dims: a.values(m.Dims)}
 	if c := r.Dim("count").Value.Or(0); c >= 1 && c <= model.MaxHoles {
 		r.Count = int(math.Round(c))
 	}

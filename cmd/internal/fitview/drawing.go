@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"foredge/eval/fit"
+	"foredge/eval/word"
 )
 
 // The notebook is drawn as a box with its spine at the left. Each row stands
@@ -45,21 +46,21 @@ func newSheet(lines int) sheet {
 
 // draw draws the notebook.
 func (p *page) draw() {
-	byEdge := map[string]*fit.Row{}
+	byEdge := map[word.Edge]*fit.Row{}
 	for i := range p.notebook.Rows {
 		if r := &p.notebook.Rows[i]; byEdge[r.Edge] == nil {
 			byEdge[r.Edge] = r // a further row on the same edge is in the table alone
 		}
 	}
 	top, high := 2, sizeLines
-	if byEdge["spine"] != nil || byEdge["foredge"] != nil {
+	if byEdge[word.Spine] != nil || byEdge[word.Foredge] != nil {
 		high = rowLines
 	}
-	if byEdge["head"] != nil {
+	if byEdge[word.Head] != nil {
 		top += headLines + 1
 	}
 	bottom := top + high
-	if byEdge["tail"] != nil {
+	if byEdge[word.Tail] != nil {
 		bottom += headLines + 1
 	}
 	s := newSheet(bottom + 2)
@@ -76,16 +77,16 @@ func (p *page) draw() {
 	s.put(boxLeft+boxInside+3, top+high/2, "foredge")
 
 	p.sizes(s, top+high/2-1)
-	if r := byEdge["head"]; r != nil {
+	if r := byEdge[word.Head]; r != nil {
 		p.across(s, r, 2, 1)
 	}
-	if r := byEdge["tail"]; r != nil {
+	if r := byEdge[word.Tail]; r != nil {
 		p.across(s, r, bottom-1, -1)
 	}
-	if r := byEdge["spine"]; r != nil {
+	if r := byEdge[word.Spine]; r != nil {
 		p.along(s, r, top, false)
 	}
-	if r := byEdge["foredge"]; r != nil {
+	if r := byEdge[word.Foredge]; r != nil {
 		p.along(s, r, top, true)
 	}
 	for _, line := range s {

@@ -163,7 +163,7 @@ func notebookOf(n *fit.Notebook) notebookJSON {
 }
 
 func rowOf(r *fit.Row) rowJSON {
-	j := rowJSON{Name: r.Name, Edge: r.Edge, Count: r.Count, Dims: valuesOf(r.Dims), Covers: []coverJSON{}}
+	j := rowJSON{Name: r.Name, Edge: r.Edge.String(), Count: r.Count, Dims: valuesOf(r.Dims), Covers: []coverJSON{}}
 	if p := r.Pattern; p != nil {
 		j.Pattern = &patternJSON{Name: p.Name, Same: p.Same, Pitch: p.Pitch, Along: p.Along, Across: p.Across}
 	}
