@@ -26,7 +26,7 @@ func TestJoined(t *testing.T) {
 		"not near enough":      {"M0 0H5M5.011 0V5", "M0 0L5 0, M5.011 0L5.011 5"},
 		"beside a closed one":  {"M0 0H5M5 0V5H9Z", "M0 0L5 0, M5 0L5 5L9 5Z"},
 		// An arc keeps its circle: a little line leads on.
-		"an arc": {"M0 9A5 5 0 0 1 10 9M10 9.005V15", "M0 9A5 5 0 0 1 10 9L10 9.005L10 15"},
+		"an arc": {"M0 9A5 5 0 0 1 10 9M10 9.005V15", "M0 9A5 5 0 0 1 5 4A5 5 0 0 1 10 9L10 9.005L10 15"},
 	} {
 		p, err := art.Parse("a.svg", []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20"><path fill="none" stroke="black" d="`+c.data+`"/></svg>`))
 		if err != nil {

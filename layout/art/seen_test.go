@@ -33,6 +33,10 @@ func TestSeen(t *testing.T) {
 		{`<ellipse cx="9" cy="6" rx="6" ry="3"/>`, box(3, 3, 15, 9), 18 * math.Pi},
 		{`<path d="M3 6A6 3 0 0 1 15 6Z"/>`, box(3, 3, 15, 6), 9 * math.Pi},
 		{`<path d="M9 0A3 6 90 0 1 9 6Z"/>`, box(9, 0, 15, 6), 9 * math.Pi},
+		// A parabola's segment holds 4/3 of the triangle on its chord with its apex
+		// (Archimedes), here 25 mm², and rises half as high as the control point.
+		{`<path d="M2 10Q7 0 12 10Z"/>`, box(2, 5, 12, 10), 100. / 3},
+		{`<path d="M2 10Q2 0 12 10Z"/>`, box(2, 5, 12, 10), 100. / 3},
 		// What is small is seen too.
 		{`<rect x="3" y="4" width="0.5" height="0.25"/>`, box(3, 4, 3.5, 4.25), 0.125},
 		// Blanks round a number count for nothing (SVG 1.1, 4.2; XML 1.0, 3.3.3).
@@ -91,6 +95,32 @@ func TestLinesSeen(t *testing.T) {
 		}
 		if g := strings.Join(got, ", "); g != want {
 			t.Errorf("%s: %s, want %s", data, g, want)
+		}
+	}
+}
+
+// How large a page is, in mm: a size that isn't stated follows the viewBox, or
+// the other size in its proportions (CSS Images 3, 5.1; a pixel is a 96th of an inch).
+func TestPageSize(t *testing.T) {
+	for size, want := range map[string]geom.Point{
+		`width="30mm" height="20mm"`:                      geom.Pt(30, 20),
+		`width="30mm" viewBox="0 0 60 20"`:                geom.Pt(30, 10),
+		`height="30mm" viewBox="0 0 60 20"`:               geom.Pt(90, 30),
+		`width="50%" height="30mm" viewBox="0 0 60 20"`:   geom.Pt(90, 30),
+		`width="auto" height="1in" viewBox="5 5 10 20"`:   geom.Pt(12.7, 25.4),
+		`viewBox="0 0 96 48"`:                             geom.Pt(25.4, 12.7),
+		`width="3cm" height="2cm" viewBox="0 0 96 48"`:    geom.Pt(30, 20),
+		`width="100%" height="100%" viewBox="0 0 192 96"`: geom.Pt(50.8, 25.4),
+		`height="30mm"`:                                   {},
+		``:                                                {},
+	} {
+		p, err := art.Parse("a.svg", []byte(`<svg xmlns="http://www.w3.org/2000/svg" `+size+`><path d="M1 1H3V3Z"/></svg>`))
+		if err != nil {
+			t.Errorf("%s: %v", size, err)
+			continue
+		}
+		if p.Size.Distance(want) > 1e-9 {
+			t.Errorf("%s: a page of %v, want %v", size, p.Size, want)
 		}
 	}
 }

@@ -76,7 +76,8 @@ func TestCapitals(t *testing.T) {
 
 // A font that doesn't say how far apart its lines stand has them 1.2 em apart
 // (common practice, no source): Go Regular, of 2048 units to the em, with all that
-// it says of that taken out (OpenType specification, tables hhea and OS/2).
+// it says of that taken out (OpenType specification, tables hhea and OS/2). How high
+// its capitals are is measured, whatever it says of them.
 func TestLinesOfFontWithoutHeights(t *testing.T) {
 	mute := slices.Clone(goregular.TTF)
 	for i := range int(binary.BigEndian.Uint16(mute[4:])) {
@@ -87,6 +88,7 @@ func TestLinesOfFontWithoutHeights(t *testing.T) {
 			clear(table[4:10])
 		case "OS/2":
 			clear(table[68:78])
+			binary.BigEndian.PutUint16(table[88:], 1000)
 		}
 	}
 	f, err := Parse("mute.ttf", mute)
@@ -97,6 +99,7 @@ func TestLinesOfFontWithoutHeights(t *testing.T) {
 	if err != nil || len(o) != 2 {
 		t.Fatalf("%d letters, %v", len(o), err)
 	}
+	foretest.Near(t, "a capital of 10 mm", o[0].Bounds().Height(), 10, 1e-9)
 	apart := math.Abs(o[0].Bounds().Max.Y - o[1].Bounds().Max.Y)
 	foretest.Near(t, "the distance of two lines in capitals", apart/10, 1.2*2048/f.cap, 1e-9)
 }
