@@ -23,6 +23,11 @@ func TestSeen(t *testing.T) {
 		// down by its x.
 		{bar + ` transform="skewX(45)"/>`, box(3, 2, 12, 7), 20},
 		{bar + ` transform="skewY(45)"/>`, box(1, 3, 5, 12), 20},
+		// Of several the last is done first: to (2x + y, x + y), to (x + y, x + 2y).
+		{bar + ` transform="skewX(45) skewY(45)"/>`, box(4, 3, 17, 12), 20},
+		{bar + ` transform="skewY(45),skewX(45)"/>`, box(3, 5, 12, 19), 20},
+		{bar + ` transform="skewX(45) translate(1 2)"/>`, box(6, 4, 15, 9), 20},
+		{bar + ` transform="skewY(45) translate(1 2)"/>`, box(2, 6, 6, 15), 20},
 		{bar + ` transform="translate(3)"/>`, box(4, 2, 8, 7), 20},
 		{bar + ` transform="translate(3 1)"/>`, box(4, 3, 8, 8), 20},
 		{bar + ` transform="scale(2)"/>`, box(2, 4, 10, 14), 80},
