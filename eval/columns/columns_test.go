@@ -67,6 +67,14 @@ func TestColumns(t *testing.T) {
 	}
 }
 
+// A count can be 0 by default.
+func TestNoneByDefault(t *testing.T) {
+	table, diags := read(`orders "o.csv" { name = text; pins = count default 0 }`, evaltest.Files{"o.csv": "name\nBo\n"}, nil)
+	if table == nil || len(diags) > 0 || table.Rows[0].Cells[1].Number != 0 || !table.Rows[0].OK() {
+		t.Errorf("%+v\n%s", table, diagtest.Text(diags))
+	}
+}
+
 // Another table takes the place of the one that is named, and that is not read.
 func TestInstead(t *testing.T) {
 	table, diags := read(declared, nil, &columns.File{Name: "late.csv", Data: []byte("name\nBo\n")})

@@ -138,6 +138,38 @@ func TestOwnNumbers(t *testing.T) {
 	if want := []string{"a1 true", "0002 false", "b2 true", "0004 false"}; !reflect.DeepEqual(got, want) {
 		t.Errorf("numbers %q, want %q", got, want)
 	}
+	// Those in a column of numbers are called by them, without what follows the point.
+	table = read(t, "number\n7\n1012\n12.26\n", Column{Name: "number", Kind: unit.Length})
+	if got, want := []string{table.Rows[0].Number, table.Rows[1].Number, table.Rows[2].Number}, []string{"7", "1012", "12"}; !reflect.DeepEqual(got, want) {
+		t.Errorf("numbers %q, want %q", got, want)
+	}
+}
+
+// A table without the column makes each order once; one that has it, wherever,
+// makes none less than once.
+func TestCopies(t *testing.T) {
+	if got := read(t, "name\nAda\n", text("name")).Copies(0); got != 1 {
+		t.Errorf("without a column: %d times", got)
+	}
+	if got := read(t, "name,copies\nAda,many\n", text("name"), text("copies")).Copies(0); got != 1 {
+		t.Errorf("with a column of text: %d times", got)
+	}
+	table := read(t, "copies,name\n0,Ada\n1,Bo\n1000,Cleo\n1001,Dan\n", counts("copies"), text("name"))
+	for i, ok := range []bool{false, true, true, false} {
+		if table.Rows[i].OK() != ok {
+			t.Errorf("%s: %s", table.Rows[i].Cells[1].Text, told(table.Rows[i].Problems))
+		}
+	}
+}
+
+// Two headings that name one column are told, wherever the first stands.
+func TestHeadingTwice(t *testing.T) {
+	for _, heading := range []string{"name,copies,Name", "copies,name,name"} {
+		table, diags := Read("orders.csv", []byte(heading+"\n1,2,3\n"), Options{Columns: []Column{text("name"), counts("copies")}})
+		if table != nil || len(diags) != 1 || diags[0].Code != "twice" || !strings.Contains(diags[0].Message, `two columns called "name"`) {
+			t.Errorf("%s: %s", heading, told(diags))
+		}
+	}
 }
 
 func TestLimits(t *testing.T) {
@@ -185,7 +217,10 @@ func TestOdd(t *testing.T) {
 		{"Ada Quill", ""}, {"Zoë d’Ys-O'Neill", ""}, {"Ὀδυσσεύς", ""}, {"Ирина", ""}, {"עדה לביא", ""}, {"ليلى", ""}, {"Σ Ada", ""},
 		{"Ada  Quill", "two blanks"}, {" Ada", "begins"}, {"Ada ", "ends"}, {"Аda", "Latin d (U+0064), Cyrillic А (U+0410)"},
 		{"Αda", "Greek Α (U+0391)"}, {"Ada\u200b", "can't be seen, U+200B"}, {"Ada \u2764\ufe0f", "picture"}, {"Ada \U0001F600", "picture"},
-		{"Ada\u00a0Quill", "unusual blank"}, {"A\tb", "control"}, {"LÃ©a", "wrong encoding"}, {"a\u202eb", "U+202E"}, {"a\nb", "several lines"},
+		{"Ada\u00a0Quill", "unusual blank"}, {"A\tb", "control"}, {"LÃ©a", "wrong encoding"}, {"a\u202eb", "U+202E"},
+		// Letters and marks that show nothing: the fillers of Hangul and the joiner of graphemes.
+		{"a\u3164b", "can't be seen, U+3164"}, {"a\u115fb", "U+115F"}, {"a\u1160b", "U+1160"}, {"a\u034fb", "U+034F"},
+		{"가ㅣ나", ""}, {"a\nb", "several lines"},
 	} {
 		got := strings.Join(Odd(test.text), "; ")
 		if !strings.Contains(got, test.want) || test.want == "" && got != "" {
@@ -271,6 +306,11 @@ func TestNoTable(t *testing.T) {
 		if table != nil || len(diags) != 1 || !strings.Contains(diags[0].Message, test.want) || diags[0].Help == "" {
 			t.Errorf("%s: %v", test.name, diags)
 		}
+	}
+	// In a text without a letter nothing can be marked.
+	table, diags := Read("orders.csv", nil, Options{Columns: []Column{text("name")}})
+	if table != nil || len(diags) != 1 || diags[0].Message != "this table is empty" || diags[0].Span.Start != 0 || diags[0].Span.End != 0 {
+		t.Errorf("nothing: %v", diags)
 	}
 	// What the help says works.
 	for order, encoding := range map[string]string{"le": "utf-16le", "be": "utf-16be"} {

@@ -148,6 +148,7 @@ func TestNumbers(t *testing.T) {
 		"width":                   {front.Width, 148.0 + 3 + 4},
 		"height":                  {front.Height, 210.0 + 1 + 2},
 		"thickness":               {front.Thick, maybe.Is(3.0)},
+		"copies where none said":  {d.Panels[2].Copies, 1},
 		"mirrored":                {[2]bool{front.Mirrored, back.Mirrored}, [2]bool{false, true}},
 		"warnings not told":       {fmt.Sprint(front.Quiet), "[caution small-part thin-web]"},
 		"rows":                    {[2]string{front.Rows[0].Name, front.Rows[1].Name}, [2]string{"wire", "own"}},

@@ -86,6 +86,7 @@ func TestReadings(t *testing.T) {
 		{"they hardly agree", "200", "96.18", diag.Warning, []string{"the readings of n don't agree as well as the gauge promises", "measure it once more"}},
 		{"they contradict each other", "200", "98", diag.Error, []string{"the readings of n contradict each other", "was read as", "the others imply"}},
 		{"another unit", "200", "96 in", diag.Error, []string{"last was taken as 96 in, and agrees with the others as 96 mm", "write the unit after the number, as in last = 96 mm"}},
+		{"centimetres", "200", "9.6", diag.Error, []string{"last was taken as 9.6 mm, and agrees with the others as 9.6 cm", "write the unit after the number, as in last = 9.6 cm"}},
 	} {
 		_, ds := evaltest.Solve(strings.NewReplacer("HEIGHT", c.height, "LAST", c.last).Replace(three), evaltest.Files{})
 		if c.told == nil {

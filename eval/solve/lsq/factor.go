@@ -22,7 +22,6 @@ type Factor struct {
 	rhs   []float64
 	Loose []int32 // positions of columns that depend on those before them
 	slack []bool  // the same, by position
-	rest  float64 // sum of squares that no x can take away
 }
 
 // Columns lists the columns of sparse rows, for planning.

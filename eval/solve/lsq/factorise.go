@@ -176,9 +176,6 @@ func (a *assembly) handOn(k int, left []float64, m, w int) {
 		for c := 1; c < w-1 && c-1 < m; c++ {
 			mirror(left, m, w, c-1, c)
 		}
-		for j := w - 2; j < m; j++ {
-			a.rest += left[j*w+w-1] * left[j*w+w-1]
-		}
 		m = min(m, w-2)
 	}
 	out := a.room.Take(m * (w - 1))

@@ -20,6 +20,9 @@ func TestScan(t *testing.T) {
 		{"two", func(x float64) float64 { return x*x - 11*x + 24 }, 0, Far, []float64{3, 8}, false},
 		{"both signs", func(x float64) float64 { return x*x - 2 }, -Far, Far, []float64{-math.Sqrt2, math.Sqrt2}, false},
 		{"touches", func(x float64) float64 { return (x - 12.3) * (x - 12.3) }, 0, Far, []float64{12.3}, false},
+		// Between two points of the grid, so that only the dip shows them.
+		{"close together", func(x float64) float64 { return (x - 400.01) * (x - 400.02) }, 0, Far, []float64{400.01, 400.02}, false},
+		{"close together, below", func(x float64) float64 { return -(x - 400.01) * (x - 400.02) }, 0, Far, []float64{400.01, 400.02}, false},
 		{"none", func(x float64) float64 { return x*x + 4 }, -Far, Far, nil, false},
 		{"a jump is none", func(x float64) float64 { return math.Copysign(1, x-5) }, 0, Far, nil, false},
 		{"a pole is none", func(x float64) float64 { return 1 / (x - 5) }, 0, Far, nil, false},
@@ -69,5 +72,33 @@ func TestNewton(t *testing.T) {
 	})
 	if none {
 		t.Error("a zero was reported where there is none")
+	}
+}
+
+// Starts cover the range that they are asked for: evenly where it is narrow, in
+// ratios from 0.1 to 1000 from its one end, or from 0 to both sides.
+func TestStart(t *testing.T) {
+	const half = 0 // the first start of the first axis is 1/2
+	for _, c := range []struct {
+		name      string
+		low, high float64
+		want      float64
+	}{
+		{"even", 20, 40, 30},
+		{"hardly even", 0, 9999, 4999.5},
+		{"in ratios", 0, 1e4, 10}, // √(0.1 * 1000)
+		{"up from an end", 20, Far, 30},
+		{"down from an end", -Far, 20, 10},
+		{"up from 0", -Far, Far, 10},
+	} {
+		if got := Start(half, 0, c.low, c.high); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("%s: %v, want %v", c.name, got, c.want)
+		}
+	}
+	// The next is 1/4, the one after it 3/4; each second goes down from 0.
+	for start, want := range []float64{10, -1, 100} {
+		if got := Start(start, 0, -Far, Far); math.Abs(got-want) > 1e-9 {
+			t.Errorf("start %d from 0: %v, want %v", start, got, want)
+		}
 	}
 }
