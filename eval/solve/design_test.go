@@ -255,6 +255,42 @@ func TestClashOfEquations(t *testing.T) {
 	}
 }
 
+// A clash that shares a line with one told before waits until that is mended; the
+// others are told whatever their order.
+func TestClashesApart(t *testing.T) {
+	s := solvetest.NewShop()
+	s.Is("a", 10)
+	s.Is("a", 11)
+	s.Is("a", 12)
+	s.Is("b", 20)
+	s.Is("b", 21)
+	s.Is("b", 22)
+	sol := s.Solve()
+	if len(sol.Clashes) != 2 {
+		t.Fatalf("%d clashes: %s", len(sol.Clashes), solvetest.Wrongs(s, sol))
+	}
+	for i, want := range []string{"a", "b"} {
+		c := sol.Clashes[i]
+		if len(c.Relations) != 2 || s.Relations[c.Relations[0]].Left.Var != s.Id(want) {
+			t.Errorf("clash %d is of the lines %v", i, c.Relations)
+		}
+	}
+}
+
+// What is read on no notebook that there is does nothing.
+func TestReadingOfNoNotebook(t *testing.T) {
+	s := solvetest.NewShop()
+	b := s.Bench("log")
+	s.V("log.width")
+	s.Close(b)
+	for _, bench := range []int{-1, 0, 2} {
+		s.Read(bench, s.V("log.width"), 0.03, 999)
+	}
+	s.Read(b, s.V("log.width"), 0.03, 148)
+	sol := s.Solve()
+	foretest.Near(t, "log.width", s.Value(t, sol, "log.width"), 148, 0)
+}
+
 func TestFree(t *testing.T) {
 	s := solvetest.NewShop()
 	s.Row("front.wire", "front.height")

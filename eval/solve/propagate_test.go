@@ -204,3 +204,27 @@ func TestUncertaintyAtLimits(t *testing.T) {
 		t.Errorf("a comes from %+v", c)
 	}
 }
+
+// Two dimensions that only together follow from what was read: x + y = s and
+// x - y = d/x, so x² - (s - x)x = d. By the derivatives of 2x² - sx - d = 0,
+// worked out by hand: dx/ds = x/(4x - s), dx/dd = 1/(4x - s).
+func TestUncertaintyThroughBlock(t *testing.T) {
+	shop := solvetest.NewShop()
+	b := shop.Bench("log")
+	sum, product := shop.V("log.sum"), shop.V("log.product")
+	shop.Close(b)
+	shop.Read(b, sum, 0.03, 30)
+	shop.Read(b, product, 0.6, 108)
+	x, y := shop.V("front.x"), shop.V("front.y")
+	shop.Eq(relation.Add(x, y), sum)
+	shop.Eq(relation.Mul(x, relation.Minus(x, y)), product)
+	sol := shop.Solve()
+	if !sol.OK() {
+		t.Fatal(solvetest.Wrongs(shop, sol))
+	}
+	foretest.Near(t, "x", shop.Value(t, sol, "front.x"), 18, 1e-9)
+	k := 4*18.0 - 30
+	us, ud := 0.03/math.Sqrt(3), 0.6/math.Sqrt(3)
+	foretest.Near(t, "u(x)", sol.U[shop.Id("front.x")], math.Hypot(18/k*us, ud/k), 1e-9)
+	foretest.Near(t, "u(y)", sol.U[shop.Id("front.y")], math.Hypot((1-18/k)*us, ud/k), 1e-9)
+}

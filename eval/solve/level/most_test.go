@@ -47,6 +47,23 @@ func TestMostHoles(t *testing.T) {
 	}
 }
 
+// Only the two that end the row centre it, not what else is alike by default.
+func TestCentredByItsEnds(t *testing.T) {
+	s := solvetest.NewShop()
+	s.Row("front.wire", "front.height")
+	s.Standard(s.V("front.height"), s.V("front.width"))
+	s.Vars[s.Id("front.wire.count")].Most = true
+	s.Is("front.height", 100)
+	s.Is("front.wire.pitch", 10)
+	s.Is("front.wire.hole.along", 2)
+	s.Ge(s.V("front.wire.first"), relation.C(12))
+	s.Standard(s.V("front.wire.first"), s.V("front.wire.last"))
+	sol := s.Solve()
+	// Centred: 12 + 2 + 10 (n - 1) + 12 <= 100, so n = 8 and 14 are left at each end.
+	foretest.Near(t, "count", s.Value(t, sol, "front.wire.count"), 8, 0)
+	foretest.Near(t, "first", s.Value(t, sol, "front.wire.first"), 14, 1e-9)
+}
+
 // The row of testdata/corpus/twin-loop.fore; 6.4667 was worked out by hand.
 func TestPunchingPattern(t *testing.T) {
 	s := solvetest.NewShop()
