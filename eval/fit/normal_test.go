@@ -2,6 +2,7 @@ package fit
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"foredge/lang/foretest"
@@ -60,5 +61,25 @@ func TestRectanglesAddUp(t *testing.T) {
 			}
 		}
 		foretest.Near(t, "sum", sum, 1, 1e-8)
+	}
+}
+
+// An interval is divided finely at an end where that is asked for, in steps four
+// times as wide as the one before up to its middle, and evenly.
+func TestMesh(t *testing.T) {
+	for _, c := range []struct {
+		wide, near, last float64
+		want             []float64
+	}{
+		{math.Inf(1), 0, 0, []float64{2, 12}},
+		{2.5, 0, 0, []float64{2, 4.5, 7, 9.5, 12}},
+		{math.Inf(1), 0.25, 0, []float64{2, 2.25, 3, 6, 12}},
+		{math.Inf(1), 0, 0.25, []float64{2, 8, 11, 11.75, 12}},
+		{5, 1, 4, []float64{2, 3, 6, 7, 8, 12}},
+	} {
+		got := mesh(2, 12, c.wide, c.near, c.last)
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%v, %v, %v: %v, want %v", c.wide, c.near, c.last, got, c.want)
+		}
 	}
 }

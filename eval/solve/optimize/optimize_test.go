@@ -165,3 +165,29 @@ func TestQPByTryingAllSets(t *testing.T) {
 		t.Errorf("limits hold only %d outcomes back", held)
 	}
 }
+
+// How far a form reaches is from the least to the greatest of the corners; where
+// nothing bounds it, without end.
+func TestReach(t *testing.T) {
+	for seed := range uint64(300) {
+		r := rand.New(rand.NewPCG(seed, 53))
+		limits, ids := randomLimits(r)
+		all := corners(limits)
+		f := sparse.Affine{Terms: []sparse.Term{{At: 0, Coef: 2}, {At: 1, Coef: -0.5}}, Const: 3}
+		if len(all) == 0 {
+			continue
+		}
+		least, most := math.Inf(1), math.Inf(-1)
+		for _, x := range all {
+			least, most = min(least, f.Value(x)), max(most, f.Value(x))
+		}
+		low, high := NewPolyhedron([]int32{0, 1}, limits, ids).Reach(f)
+		if math.Abs(low-least) > 1e-7 || math.Abs(high-most) > 1e-7 {
+			t.Fatalf("case %d: from %v to %v, want %v to %v", seed, low, high, least, most)
+		}
+	}
+	up := []sparse.Affine{{Terms: []sparse.Term{{At: 0, Coef: 1}}, Const: -4}}
+	if low, high := NewPolyhedron([]int32{0}, up, []int32{0}).Reach(sparse.Affine{Terms: []sparse.Term{{At: 0, Coef: 1}}}); math.Abs(low-4) > 1e-9 || !math.IsInf(high, 1) {
+		t.Errorf("from %v to %v", low, high)
+	}
+}
