@@ -36,10 +36,11 @@ func TestBlocks(t *testing.T) {
 			s.Eq(relation.Minus(relation.Mul(s.V("x"), s.V("x")), relation.Mul(s.V("y"), s.V("y"))), c(120))
 		}, map[string]float64{"x": 17, "y": 13}},
 		{"what hangs on another one too waits for it", func(s *solvetest.Shop) {
-			s.Eq(relation.Mul(s.V("x"), s.V("x")), c(49))
+			s.Eq(relation.Add(s.V("x"), s.V("y")), c(30))
+			s.Eq(relation.Minus(relation.Mul(s.V("x"), s.V("x")), relation.Mul(s.V("y"), s.V("y"))), c(120))
 			s.Eq(s.V("z"), relation.Add(s.V("x"), s.V("w")))
 			s.Standard(s.V("w"), c(5))
-		}, map[string]float64{"x": 7, "w": 5, "z": 12}},
+		}, map[string]float64{"x": 17, "y": 13, "w": 5, "z": 22}},
 		{"through a maximum", func(s *solvetest.Shop) {
 			s.Eq(most(s.V("x"), c(5)), c(8))
 			s.Eq(s.V("y"), most(s.V("x"), c(20)))
