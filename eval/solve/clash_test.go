@@ -389,3 +389,18 @@ func BenchmarkClash(b *testing.B) {
 	b.ReportMetric(reports/solves, "x-mended")
 	b.ReportMetric(worst, "x-worst")
 }
+
+// Of conflicts that share a line one is told; the next that shares none is told
+// too.
+func TestClashAfterASharedLine(t *testing.T) {
+	s := solvetest.NewShop()
+	a := s.Is("a", 1)
+	s.Is("a", 2)
+	s.Is("a", 3)
+	s.Ge(s.V("b"), relation.C(5))
+	last := s.Le(s.V("b"), relation.C(3))
+	sol := s.Solve()
+	if len(sol.Clashes) != 2 || !slices.Contains(sol.Clashes[0].Relations, a) || !slices.Contains(sol.Clashes[1].Relations, last) {
+		t.Error(solvetest.Wrongs(s, sol))
+	}
+}
