@@ -109,7 +109,7 @@ func TestMostIsNotCentredByOneEnd(t *testing.T) {
 	s.Is("front.height", 210)
 	s.Is("front.wire.pitch", 10)
 	s.Is("front.wire.hole.along", 2)
-	s.Is("front.margin", 30)
+	s.Own(s.V("front.margin"), relation.C(30))
 	s.Ge(s.V("front.wire.first"), relation.C(5))
 	s.Standard(s.V("front.wire.first"), s.V("front.margin"))
 	sol := s.Solve()

@@ -200,6 +200,25 @@ func TestUncertaintyThroughABlock(t *testing.T) {
 	foretest.Near(t, "u(y)", sol.U[s.IDs["y"]], 2*u, 1e-9)
 }
 
+// Where a block's equation has no slope, at the root of 0, no uncertainty comes
+// out as no number.
+func TestUncertaintyAtTheRootOf0(t *testing.T) {
+	s := solvetest.NewShop()
+	b := s.Bench("log")
+	s.Id("log.width")
+	s.Close(b)
+	s.Read(b, s.V("log.width"), 0.06, 100)
+	s.Eq(s.V("x"), relation.Add(s.V("y"), s.V("log.width")))
+	s.Eq(sqrt(relation.Minus(relation.Add(s.V("x"), s.V("y")), relation.C(100))), relation.C(0))
+	sol := s.Solve()
+	for _, name := range []string{"x", "y"} {
+		if u := sol.U[s.IDs[name]]; math.IsNaN(u) || math.IsInf(u, 0) {
+			t.Errorf("u(%s) is %g", name, u)
+		}
+	}
+	foretest.Near(t, "x", s.Value(t, sol, "x"), 100, 1e-6)
+}
+
 // What can't be computed is told, not left open without a word.
 func TestNotComputable(t *testing.T) {
 	for name, build := range map[string]func(s *solvetest.Shop){
