@@ -208,8 +208,8 @@ func TestUncertaintyAtTheRootOf0(t *testing.T) {
 	s.Id("log.width")
 	s.Close(b)
 	s.Read(b, s.V("log.width"), 0.06, 100)
-	s.Eq(s.V("x"), relation.Add(s.V("y"), s.V("log.width")))
-	s.Eq(sqrt(relation.Minus(relation.Add(s.V("x"), s.V("y")), relation.C(100))), relation.C(0))
+	s.Eq(relation.Add(s.V("x"), s.V("y")), s.V("log.width"))
+	s.Eq(sqrt(relation.Minus(relation.Add(s.V("x"), s.V("x"), s.V("y")), relation.C(200))), relation.C(0))
 	sol := s.Solve()
 	for _, name := range []string{"x", "y"} {
 		if u := sol.U[s.IDs[name]]; math.IsNaN(u) || math.IsInf(u, 0) {
@@ -258,5 +258,17 @@ func TestTangleNamesWhatItLeansOn(t *testing.T) {
 	sol := s.Solve()
 	if len(sol.Tangles) != 1 || !slices.Equal(sol.Tangles[0].Relations, []int{product}) || !slices.Equal(sol.Tangles[0].Given, []int{sum}) {
 		t.Errorf("%+v", sol.Tangles)
+	}
+}
+
+// A limit that asks for less than nothing clashes with the rule that no
+// dimension is negative, in a product that is still open too.
+func TestLimitBelow0InAnOpenProduct(t *testing.T) {
+	s := solvetest.NewShop()
+	s.Eq(relation.Mul(s.V("x"), s.V("y")), s.V("z"))
+	limit := s.Le(s.V("x"), relation.C(-5))
+	sol := s.Solve()
+	if len(sol.Clashes) != 1 || !slices.Equal(sol.Clashes[0].Relations, []int{limit}) {
+		t.Error(solvetest.Wrongs(s, sol))
 	}
 }
