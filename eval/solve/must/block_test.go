@@ -209,7 +209,7 @@ func TestUncertaintyAtTheRootOf0(t *testing.T) {
 	s.Close(b)
 	s.Read(b, s.V("log.width"), 0.06, 100)
 	s.Eq(relation.Add(s.V("x"), s.V("y")), s.V("log.width"))
-	s.Eq(sqrt(relation.Minus(relation.Add(s.V("x"), s.V("x"), s.V("y")), relation.C(200))), relation.C(0))
+	s.Eq(sqrt(relation.Minus(relation.Add(relation.Mul(relation.C(2), s.V("x")), s.V("y")), relation.C(200))), relation.C(0))
 	sol := s.Solve()
 	for _, name := range []string{"x", "y"} {
 		if u := sol.U[s.IDs[name]]; math.IsNaN(u) || math.IsInf(u, 0) {
