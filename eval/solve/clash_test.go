@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"foredge/eval/relation"
+	"foredge/eval/solve"
 	"foredge/eval/solve/solvetest"
 	"foredge/lang/foretest"
 
@@ -388,4 +389,23 @@ func BenchmarkClash(b *testing.B) {
 	}
 	b.ReportMetric(reports/solves, "x-mended")
 	b.ReportMetric(worst, "x-worst")
+}
+
+// Of a notebook's conflicts that share a line one is told with all its lines;
+// the next that shares none is told so too.
+func TestClashAfterASharedLine(t *testing.T) {
+	s := solvetest.NewShop()
+	b := s.Bench("log")
+	first := s.Is("log.a", 1)
+	s.Is("log.a", 2)
+	s.Is("log.a", 3)
+	other := s.Is("log.b", 1)
+	s.Is("log.b", 2)
+	s.Close(b)
+	sol := s.Solve()
+	for _, lines := range [][]int{{first, first + 1}, {other, other + 1}} {
+		if !slices.ContainsFunc(sol.Clashes, func(c solve.Clash) bool { return slices.Equal(c.Relations, lines) }) {
+			t.Errorf("lines %v don't clash: %s", lines, solvetest.Wrongs(s, sol))
+		}
+	}
 }

@@ -263,3 +263,29 @@ func TestSegmentsAndTotal(t *testing.T) {
 	}
 	foretest.Near(t, "chi-square", sol.Benches[0].ChiSquare, 1.484848, 1e-6)
 }
+
+// A reading that is no measurement, or of no bench, has no say.
+func TestReadingsWithoutSense(t *testing.T) {
+	for name, spoil := range map[string]func(r *relation.Reading){
+		"of no bench":                func(r *relation.Reading) { r.Bench = 0 },
+		"of a bench there isn't":     func(r *relation.Reading) { r.Bench = 2 },
+		"no number":                  func(r *relation.Reading) { r.Value = math.NaN() },
+		"without end":                func(r *relation.Reading) { r.Value = math.Inf(1) },
+		"without uncertainty":        func(r *relation.Reading) { r.U = 0 },
+		"uncertain by no number":     func(r *relation.Reading) { r.U = math.NaN() },
+		"uncertain by next to none":  func(r *relation.Reading) { r.U = 1e-310 },
+		"of a dimension there isn't": func(r *relation.Reading) { r.Left = relation.V(99) },
+	} {
+		s := solvetest.NewShop()
+		b := s.Bench("log")
+		s.Id("log.width")
+		s.Close(b)
+		s.Read(b, s.V("log.width"), 0.03, 148.2)
+		spoil(&s.Readings[s.Read(b, s.V("log.width"), 0.03, 150)])
+		sol := s.Solve()
+		foretest.Near(t, name, s.Value(t, sol, "log.width"), 148.2, 1e-9)
+		if n := len(sol.Benches[0].Readings); n != 1 {
+			t.Errorf("%s: %d readings were adjusted, want 1", name, n)
+		}
+	}
+}

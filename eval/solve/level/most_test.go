@@ -115,3 +115,22 @@ func TestMostWithLeastWeb(t *testing.T) {
 		t.Error(solvetest.Wrongs(s, sol))
 	}
 }
+
+// A default that sets one end to something else than the other end does not
+// centre the row: as many holes are taken as fit, and the end comes as near to
+// it as they leave room.
+func TestMostIsNotCentredByOneEnd(t *testing.T) {
+	s := solvetest.NewShop()
+	s.Row("front.wire", "front.height")
+	s.Vars[s.Id("front.wire.count")].Most = true
+	s.Is("front.height", 210)
+	s.Is("front.wire.pitch", 10)
+	s.Is("front.wire.hole.along", 2)
+	s.Own(s.V("front.margin"), relation.C(30))
+	s.Ge(s.V("front.wire.first"), relation.C(5))
+	s.Standard(s.V("front.wire.first"), s.V("front.margin"))
+	sol := s.Solve()
+	// 5 + 2 + 10(n-1) <= 210: n = 21, and 8 are left for both ends.
+	foretest.Near(t, "count", s.Value(t, sol, "front.wire.count"), 21, 0)
+	foretest.Near(t, "first", s.Value(t, sol, "front.wire.first"), 8, 1e-9)
+}

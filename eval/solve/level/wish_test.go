@@ -98,3 +98,30 @@ func TestWishesOnACurve(t *testing.T) {
 	foretest.Near(t, "area", w*h, 60000, 1e-6)
 	foretest.Near(t, "slope", (w-225)*w-(h-305)*h, 0, 1e-3)
 }
+
+// Of wishes about one dimension, the one that is met explains it, wherever it
+// stands.
+func TestMetWishExplains(t *testing.T) {
+	s := solvetest.NewShop()
+	for _, x := range []float64{10, 20, 15} {
+		s.Prefer(s.V("a"), relation.C(x), 1)
+	}
+	sol := s.Solve()
+	foretest.Near(t, "a", s.Value(t, sol, "a"), 15, 1e-9)
+	if c := sol.Cause[s.IDs["a"]]; c.Kind != solve.ByWishLine || c.Index != 2 {
+		t.Errorf("a comes from %+v", c)
+	}
+}
+
+// A stated limit of 0 is named where it acts, not the rule that no dimension is
+// negative.
+func TestStatedLimitOfNothingIsNamed(t *testing.T) {
+	s := solvetest.NewShop()
+	s.Prefer(s.V("a"), relation.C(-3), 1)
+	limit := s.Ge(s.V("a"), relation.C(0))
+	sol := s.Solve()
+	foretest.Near(t, "a", s.Value(t, sol, "a"), 0, 1e-9)
+	if c := sol.Cause[s.IDs["a"]]; c.Kind != solve.ByLimit || c.Index != limit {
+		t.Errorf("a comes from %+v", c)
+	}
+}

@@ -89,3 +89,32 @@ func TestNulls(t *testing.T) {
 		}
 	}
 }
+
+// A tree taken apart from its leaves, and triangles in a chain from either end,
+// need no place that isn't in the rows: a minimum-degree order fills none
+// (Parter, The use of linear graphs in Gauss elimination, SIAM Review 3 (1961)
+// 119).
+func TestOrderFillsNothing(t *testing.T) {
+	star := make([][]int32, 0, 12)
+	for leaf := range int32(12) {
+		star = append(star, []int32{0, leaf + 1})
+	}
+	for _, test := range []struct {
+		name   string
+		n      int
+		rows   [][]int32
+		places int // columns, and pairs of columns that share a row
+	}{
+		{"star", 13, star, 13 + 12},
+		{"chain", 6, [][]int32{{0, 1}, {1, 2}, {2, 3}, {3, 4}, {4, 5}}, 6 + 5},
+		{"triangles at both ends", 10, [][]int32{{0, 1, 2}, {2, 3}, {3, 4}, {4, 5}, {5, 6}, {6, 7}, {7, 8, 9}}, 10 + 11},
+	} {
+		places := 0
+		for _, fill := range NewShape(test.n, test.rows).filled {
+			places += len(fill)
+		}
+		if places != test.places {
+			t.Errorf("%s: %d places are filled, want %d", test.name, places, test.places)
+		}
+	}
+}

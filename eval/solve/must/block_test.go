@@ -1,6 +1,7 @@
 package must_test
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"testing"
@@ -75,6 +76,25 @@ func TestBlocks(t *testing.T) {
 			s.Eq(relation.Add(relation.Mul(s.V("x"), s.V("x")), c(24)), relation.Mul(c(11), s.V("x")))
 			s.Eq(s.V("y"), relation.Minus(s.V("x"), c(5)))
 		}, map[string]float64{"x": 8, "y": 3}},
+		{"what else a dimension hangs on stays open", func(s *solvetest.Shop) {
+			s.Eq(relation.Add(s.V("x"), s.V("y")), c(30))
+			s.Eq(relation.Minus(relation.Mul(s.V("x"), s.V("x")), relation.Mul(s.V("y"), s.V("y"))), c(120))
+			s.Eq(s.V("z"), relation.Add(s.V("x"), s.V("w")))
+			s.Standard(s.V("w"), c(5))
+		}, map[string]float64{"x": 17, "y": 13, "z": 22, "w": 5}},
+		{"a long sum of unknowns", func(s *solvetest.Shop) {
+			all := []relation.Expr{s.V("x0")}
+			for i := 1; i < 50; i++ {
+				x := s.V(fmt.Sprintf("x%d", i))
+				s.Eq(x, relation.Add(s.V(fmt.Sprintf("x%d", i-1)), s.V("step")))
+				all = append(all, x)
+			}
+			s.Eq(s.V("x49"), relation.Mul(c(3), s.V("x0")))
+			s.Eq(relation.Add(all...), c(200)) // 50 times the mean of the first and the last
+		}, map[string]float64{"x0": 2, "x49": 6, "step": 4.0 / 49}},
+		{"a count of tenths", func(s *solvetest.Shop) { // 0.7/0.1 isn't 7 in floating point
+			s.Eq(relation.Mul(s.Count("n"), c(0.1)), c(0.7))
+		}, map[string]float64{"n": 7}},
 		{"floor forwards", func(s *solvetest.Shop) {
 			s.Eq(s.V("n"), relation.Expr{Op: relation.Floor, Value: 1, Args: []relation.Expr{relation.Div(s.V("x"), c(3))}})
 			s.Is("x", 20)
@@ -165,6 +185,46 @@ func TestUncertaintyOfProducts(t *testing.T) {
 	foretest.Near(t, "u(x)", sol.U[s.IDs["x"]], u*91/169, 1e-9)
 }
 
+// A block that measured sizes move: x + y = 30 and x² - y² = 120·thick, that is
+// x = 15 + 2·thick.
+func TestUncertaintyThroughABlock(t *testing.T) {
+	s := solvetest.NewShop()
+	b := s.Bench("log")
+	s.Id("log.thick")
+	s.Close(b)
+	s.Read(b, s.V("log.thick"), 0.06, 1.5)
+	u := 0.06 / math.Sqrt(3)
+	square := func(name string) relation.Expr { return relation.Mul(s.V(name), s.V(name)) }
+	s.Eq(relation.Add(s.V("x"), s.V("y")), relation.C(30))
+	s.Eq(relation.Minus(square("x"), square("y")), relation.Mul(relation.C(120), s.V("log.thick")))
+	sol := s.Solve()
+	if !sol.OK() {
+		t.Fatal(solvetest.Wrongs(s, sol))
+	}
+	foretest.Near(t, "x", s.Value(t, sol, "x"), 18, 1e-9)
+	foretest.Near(t, "u(x)", sol.U[s.IDs["x"]], 2*u, 1e-9)
+	foretest.Near(t, "u(y)", sol.U[s.IDs["y"]], 2*u, 1e-9)
+}
+
+// Where a block's equation has no slope, at the root of 0, no uncertainty comes
+// out as no number.
+func TestUncertaintyAtTheRootOf0(t *testing.T) {
+	s := solvetest.NewShop()
+	b := s.Bench("log")
+	s.Id("log.width")
+	s.Close(b)
+	s.Read(b, s.V("log.width"), 0.06, 100)
+	s.Eq(relation.Add(s.V("x"), s.V("y")), s.V("log.width"))
+	s.Eq(sqrt(relation.Minus(relation.Add(relation.Mul(relation.C(2), s.V("x")), s.V("y")), relation.C(200))), relation.C(0))
+	sol := s.Solve()
+	for _, name := range []string{"x", "y"} {
+		if u := sol.U[s.IDs[name]]; math.IsNaN(u) || math.IsInf(u, 0) {
+			t.Errorf("u(%s) is %g", name, u)
+		}
+	}
+	foretest.Near(t, "x", s.Value(t, sol, "x"), 100, 1e-6)
+}
+
 // What can't be computed is told, not left open without a word.
 func TestNotComputable(t *testing.T) {
 	for name, build := range map[string]func(s *solvetest.Shop){
@@ -204,5 +264,17 @@ func TestTangleNamesWhatItLeansOn(t *testing.T) {
 	sol := s.Solve()
 	if len(sol.Tangles) != 1 || !slices.Equal(sol.Tangles[0].Relations, []int{product}) || !slices.Equal(sol.Tangles[0].Given, []int{sum}) {
 		t.Errorf("%+v", sol.Tangles)
+	}
+}
+
+// A limit that asks for less than nothing clashes with the rule that no
+// dimension is negative, in a product that is still open too.
+func TestLimitBelow0InAnOpenProduct(t *testing.T) {
+	s := solvetest.NewShop()
+	s.Eq(relation.Mul(s.V("x"), s.V("y")), s.V("z"))
+	limit := s.Le(s.V("x"), relation.C(-5))
+	sol := s.Solve()
+	if len(sol.Clashes) != 1 || !slices.Equal(sol.Clashes[0].Relations, []int{limit}) {
+		t.Error(solvetest.Wrongs(s, sol))
 	}
 }

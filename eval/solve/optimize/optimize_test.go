@@ -91,9 +91,12 @@ func TestPolyhedronByCorners(t *testing.T) {
 			continue
 		}
 		goal := sparse.Affine{Const: 1, Terms: []sparse.Term{{At: 0, Coef: r.NormFloat64()}, {At: 1, Coef: r.NormFloat64()}}}
-		want := math.Inf(1)
+		want, greatest := math.Inf(1), math.Inf(-1)
 		for _, x := range points {
-			want = min(want, goal.Value(x))
+			want, greatest = min(want, goal.Value(x)), max(greatest, goal.Value(x))
+		}
+		if a, b := p.Reach(goal); math.Abs(a-want) > 1e-6 || math.Abs(b-greatest) > 1e-6 {
+			t.Errorf("limits %d: from %g to %g, want from %g to %g", seed, a, b, want, greatest)
 		}
 		low, _, ok := p.Least(goal)
 		if !ok || math.Abs(low.Const-want) > 1e-6 {
