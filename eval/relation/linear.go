@@ -117,10 +117,21 @@ func (e *Expr) addTo(f *Form, k float64, known Known) bool {
 	return ok
 }
 
-// onlyOpen is which of e's arguments alone mentions a dimension that isn't known;
-// -1 if none or several do.
+// onlyOpen is which of e's arguments alone can be anything but a constant: the
+// only one that isn't written as a number, or else the only one that mentions a
+// dimension that isn't known. It is -1 if there is no such argument.
 func (e *Expr) onlyOpen(known Known) int {
-	only := -1
+	only, several := -1, false
+	for i := range e.Args {
+		if e.Args[i].Op != Const {
+			several = several || only >= 0
+			only = i
+		}
+	}
+	if !several {
+		return only
+	}
+	only = -1
 	for i := range e.Args {
 		switch {
 		case !e.Args[i].open(known):

@@ -51,8 +51,8 @@ type Expr struct {
 	// Kind says of a Const what it is a number of, where what stands around it
 	// doesn't: that 45 is degrees. It only matters when the relation is written.
 	Kind  unit.Kind
-	Value float64
 	Var   VarID
+	Value float64
 	Args  []Expr
 }
 
@@ -106,8 +106,8 @@ const (
 // A Relation is left = right, left >= right or left <= right, and must hold.
 type Relation struct {
 	Sign        Sign
-	Left, Right Expr
 	Role        Role
+	Left, Right Expr
 	Bench       int         // the notebook in which it stands, 0 for the design
 	At          source.Span // the stated line; for Own the thing's declaration
 	// Words are the maker's own, empty for a relation that a kind of thing carries:

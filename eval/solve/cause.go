@@ -51,8 +51,7 @@ func (t *telling) explain() {
 		t.sol.Cause[v] = Cause{Kind: ByRelation, Index: int(c.Relation), From: c.From}
 	}
 	for r := range t.Sys.Relations {
-		rel := &t.Sys.Relations[r]
-		if rel.Sign == relation.EQ && !t.Broken[r] && (rel.Bench != 0 || t.Active[r]) {
+		if t.Equation[r] && (t.Active[r] || t.Sys.Relations[r].Bench != 0) {
 			x.add(equation{kind: ByRelation, at: int32(r)})
 		}
 	}
@@ -238,29 +237,32 @@ func (x *explainer) cause(e *equation, from []relation.VarID, together []int) (O
 // other's. It reports whether it found any.
 func (x *explainer) coupled(l level.Level) bool {
 	var usable []int32
-	var mentions [][]int32
-	var kept sparse.Slab[int32]
 	for e := range x.list {
 		if x.usable(int32(e), l) {
 			usable = append(usable, int32(e))
-			mentions = append(mentions, x.openIn(kept.Take(int(x.open[e])), int32(e)))
 		}
 	}
 	if len(usable) == 0 {
 		return false
 	}
+	mentions := make([][]int32, len(usable))
+	var kept sparse.Slab[int32]
+	for k, e := range usable {
+		mentions[k] = x.openIn(kept.Take(int(x.open[e])), e)
+	}
 	m := graph.Match(mentions, len(x.done))
 	progress := false
+	var room []relation.VarID
 	for _, block := range m.Blocks() {
-		vars := make([]relation.VarID, len(block))
-		eqs := make([]int32, len(block))
-		fresh := true
+		vars, fresh := room[:0], true
 		for i, k := range block {
-			vars[i], eqs[i] = relation.VarID(m.Unknown[k]), usable[k]
-			fresh = fresh && !x.done[vars[i]] && !x.list[eqs[i]].used
+			v, e := relation.VarID(m.Unknown[k]), usable[k]
+			vars, block[i] = append(vars, v), e
+			fresh = fresh && !x.done[v] && !x.list[e].used
 		}
+		room = vars
 		if fresh {
-			x.give(eqs, vars)
+			x.give(block, vars)
 			x.run()
 			progress = true
 		}

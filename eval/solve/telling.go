@@ -27,13 +27,11 @@ type pinning struct {
 
 func emptySolution(n int) *Solution {
 	sol := &Solution{
-		Values: make([]float64, n),
-		U:      make([]float64, n),
-		From:   make([]Origin, n),
-		Cause:  make([]Cause, n),
+		U:     make([]float64, n),
+		From:  make([]Origin, n),
+		Cause: make([]Cause, n),
 	}
-	for v := range sol.Values {
-		sol.Values[v] = math.NaN()
+	for v := range sol.Cause {
 		sol.Cause[v].Index = -1
 	}
 	return sol

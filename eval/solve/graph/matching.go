@@ -139,6 +139,7 @@ type components struct {
 	on         []bool // the stack
 	count      int32
 	found      [][]int32
+	kept       sparse.Slab[int32]
 }
 
 func (s *components) visit(e int32) {
@@ -160,15 +161,13 @@ func (s *components) visit(e int32) {
 	if s.low[e] != s.index[e] {
 		return
 	}
-	var block []int32
-	for {
-		top := s.stack[len(s.stack)-1]
-		s.stack = s.stack[:len(s.stack)-1]
-		s.on[top] = false
-		block = append(block, top)
-		if top == e {
-			break
-		}
+	first := len(s.stack) - 1
+	for ; s.stack[first] != e; first-- {
+		s.on[s.stack[first]] = false
 	}
+	s.on[e] = false
+	block := s.kept.Take(len(s.stack) - first)
+	copy(block, s.stack[first:])
+	s.stack = s.stack[:first]
 	s.found = append(s.found, block)
 }

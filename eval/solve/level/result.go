@@ -67,7 +67,7 @@ func (d *Design) regrade(values []float64, grad [][]sparse.Term) {
 		rows = append(rows, row)
 	}
 	for r := range d.Sys.Relations {
-		if d.Active[r] && !d.Broken[r] && d.Sys.Relations[r].Sign == relation.EQ {
+		if d.Active[r] && d.Equation[r] {
 			_, terms := d.Sys.Relations[r].Gradient(values)
 			add(terms, nil)
 		}

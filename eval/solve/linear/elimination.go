@@ -54,7 +54,7 @@ func (e *Elimination) substitute(n int) {
 				continue
 			}
 			k := -t.Coef / a
-			sub := e.Forms[t.At]
+			sub := &e.Forms[t.At]
 			f.Const += k * sub.Const
 			sum.Add(k, sub.Terms)
 			grad.Add(k, sub.Grad)

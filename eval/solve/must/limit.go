@@ -15,7 +15,7 @@ func (q *Problem) raise() {
 		q.raised[v] = false
 	}
 	for _, r := range q.scope.Relations {
-		if !q.Active[r] || q.Broken[r] || !q.Linear[r] || q.Sys.Relations[r].Sign == relation.EQ || len(q.Forms[r].Terms) != 1 {
+		if !q.Limit[r] || !q.Active[r] || !q.Linear[r] || len(q.Forms[r].Terms) != 1 {
 			continue
 		}
 		f := q.Forms[r] // of one dimension: left - right
@@ -38,7 +38,7 @@ func (q *Problem) Bound() {
 	var forms []sparse.Affine
 	var from []LimitForm
 	for _, r := range q.scope.Relations {
-		if !q.Active[r] || q.Broken[r] || q.Sys.Relations[r].Sign == relation.EQ {
+		if !q.Limit[r] || !q.Active[r] {
 			continue
 		}
 		pieces, ok := q.LimitForms(r)

@@ -98,7 +98,7 @@ func (q *Problem) Lookup(v relation.VarID) (float64, bool) {
 
 // IsEquation reports whether relation r is an equation in play.
 func (q *Problem) IsEquation(r int32) bool {
-	return q.Active[r] && !q.dead[r] && !q.Broken[r] && q.Sys.Relations[r].Sign == relation.EQ
+	return q.Equation[r] && q.Active[r] && !q.dead[r]
 }
 
 // Allowed is how far equation r may be from holding.

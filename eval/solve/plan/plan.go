@@ -34,6 +34,9 @@ type Plan struct {
 	Forms  []relation.Form    // left - right, where that is linear outright
 	Linear []bool
 	Broken []bool // can't be computed at all: a quotient by 0, a number that is none
+	// Equation and Limit mark the equations and the inequalities that aren't
+	// broken.
+	Equation, Limit []bool
 	// Equations lists the equations that mention a dimension, Limits the
 	// inequalities.
 	Equations, Limits sparse.Lists[int32]
@@ -52,6 +55,8 @@ func Of(sys *relation.System) *Plan {
 		Forms:    make([]relation.Form, n),
 		Linear:   make([]bool, n),
 		Broken:   make([]bool, n),
+		Equation: make([]bool, n),
+		Limit:    make([]bool, n),
 		Readings: make([]Reading, len(sys.Readings)),
 	}
 	kept := keeper{room: make([]relation.Term, 0, 16)}
@@ -103,16 +108,19 @@ func (p *Plan) addRelation(r int, kept *keeper) {
 	for _, v := range vars {
 		p.Broken[r] = p.Broken[r] || v < 0 || int(v) >= len(p.Sys.Vars)
 	}
-	if !p.Broken[r] {
-		p.Vars[r] = vars
+	if p.Broken[r] {
+		return
 	}
+	p.Vars[r] = vars
+	p.Equation[r] = p.Sys.Relations[r].Sign == relation.EQ
+	p.Limit[r] = !p.Equation[r]
 }
 
 // index files the relations that aren't broken by the dimensions they mention.
 func (p *Plan) index() {
 	equations, limits := sparse.NewLister[int32](len(p.Sys.Vars)), sparse.NewLister[int32](len(p.Sys.Vars))
 	under := func(r int) *sparse.Lister[int32] {
-		if p.Sys.Relations[r].Sign == relation.EQ {
+		if p.Equation[r] {
 			return equations
 		}
 		return limits

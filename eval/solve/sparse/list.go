@@ -21,8 +21,9 @@ func (l *Lister[T]) Put(k int32, v T) {
 	if l.next == nil {
 		l.allot()
 	}
-	l.all[l.next[k]] = v
-	l.next[k]++
+	at := l.next[k]
+	l.next[k] = at + 1
+	l.all[at] = v
 }
 
 func (l *Lister[T]) allot() {
