@@ -16,7 +16,7 @@ import (
 const boundLog = `
 binding spare { form = loop; ring = 3/8 in; outside = 11.325; pair = 2.5 }
 notebook log {
-  gauge = 0.03; width = 148; height = 210; thick = 2
+  accuracy = 0.03; width = 148; height = 210; thick = 2
   binding loop { ring = 9.5; wire = 0.9, 0.92, 0.91; outside = 11.4 }
   row wire on spine { count = 24; first = 6; last = 6; hole = rect 4 by 4; inset = 3 }
 }
@@ -124,13 +124,13 @@ func TestBoundWithoutCoveredRow(t *testing.T) {
 // A notebook's row whose binding stands outside it has its wire as a number.
 func TestWireOfNamedBinding(t *testing.T) {
 	s := sound(t, `binding loop { ring = 9.5; wire = 0.9 }
-	notebook n { gauge = 0.03; width = 9; height = 99
+	notebook n { accuracy = 0.03; width = 9; height = 99
 	  row r on spine { count = 2; pitch = 9; first = 9; hole = round 3; inset = 2; binding = loop } }`)
 	near(t, s, "n.r.wire", 0.9, 1e-12)
 }
 
 // What a binding is like was not measured with the notebook: its numbers hold as
-// they stand, and need no gauge.
+// they stand, and need no accuracy.
 func TestBindingLikeOneThatWasNotMeasured(t *testing.T) {
 	s := sound(t, `binding loop { ring = 9.5; wire = 0.9 }
 	notebook n { width = 9 exact; height = 99 exact
@@ -167,7 +167,7 @@ func TestBoundMissing(t *testing.T) {
 // The wire of a row is there only where it is stated, on a notebook, and leaves
 // all else as it was; inside a row called wire the row's name still works.
 func TestWire(t *testing.T) {
-	const text = `notebook n { gauge = 0.03; width = 100; height = 200
+	const text = `notebook n { accuracy = 0.03; width = 100; height = 200
  row wire on spine { count = 12; hole = rect 4 by 4; first = 10; inset = 5; web = 4.4; WIRE } }
 panel p covers n { row wire { check wire.web >= 3 } }
 laser bench { kerf = 0.18 ± 0.02 }

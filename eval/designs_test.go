@@ -15,7 +15,7 @@ import (
 )
 
 // The harbour log. Chi square, pitch and web were worked out by hand from its
-// readings (weighted least squares, all of one gauge; no source).
+// readings (weighted least squares, all of one accuracy; no source).
 func TestHarbourLog(t *testing.T) {
 	s := sound(t, corpus(t, "harbour-log.fore"))
 	b := s.Numbers.Benches[0]
@@ -98,7 +98,7 @@ func TestHarbourUncertainty(t *testing.T) {
 }
 
 // The case with joints, its sizes added up by hand: a strip of 18 + 2 · 2.5, a board of
-// 140 - 7 + 3, a spread of 136 + 7 + 23 + 7 + 136 (common practice, no source).
+// 140 - 7 + 3, a case of 136 + 7 + 23 + 7 + 136 (common practice, no source).
 func TestJointCase(t *testing.T) {
 	s := sound(t, corpus(t, "joint-case.fore"))
 	for name, want := range map[string]float64{"front.width": 136, "front.height": 210, "back.width": 136,

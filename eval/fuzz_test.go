@@ -35,10 +35,10 @@ func FuzzEval(f *testing.F) {
 		"", "units in", "let a = a", "let a = b; let b = a", "panel a like a", "panel a { panel b like a }",
 		"panel a { width = 1 / 0; height = 0 / 0 }", "panel a { width = 1e308 * 10; height = sqrt(-1) }",
 		"panel a { width = width + 1; height = height * height }", "panel a { width * height = 100; width = height }",
-		"notebook n { gauge = 0; width = 1, 2; height = 3 ± 0 }\npanel a covers n",
+		"notebook n { accuracy = 0; width = 1, 2; height = 3 ± 0 }\npanel a covers n",
 		"panel a { width = max(height, 3); height = min(width, 5) }", "panel a { row r on spine { count = most; pitch >= 1e-9; hole = round 1e-9 } }",
 		"panel a { width = nearest(height, 0); height = floor(2.5 in) }", "panel a { prefer width = height weight 1e300; prefer height = 3 weight 0 }",
-		"gap g { width = 3 }\nspread s { lay = g, g, g; turn-in = g.width }", "panel a { 1 <= width <= 2 <= height <= 3 }",
+		"gap g { width = 3 }\ncase s { lay = g, g, g; turn-in = g.width }", "panel a { 1 <= width <= 2 <= height <= 3 }",
 	} {
 		f.Add(text)
 	}

@@ -114,7 +114,7 @@ func ends(n int, first, last float64) []float64 {
 // (8 - 0.25 - 0.26 - 23 · 0.157) / 22 = 0.1763 in, and a pitch of a third of an inch.
 func TestEightInchBench(t *testing.T) {
 	s := sound(t, `units in
-notebook n { gauge = 0.001; height = 8; width = 4.75
+notebook n { accuracy = 0.001; height = 8; width = 4.75
   row w on spine { count = 23; hole = rect 0.157 by 0.16; first = 0.25; last = 0.26; inset = 0.15 } }
 panel p covers n`)
 	near(t, s, "n.w.web", 0.1763*25.4, 0.0001*25.4)

@@ -22,12 +22,12 @@ func TestAdvice(t *testing.T) {
 	}
 	joint := func(board, gap float64) string {
 		return fmt.Sprintf("panel front { thick = %v; width = 120; height = 180 }\npanel strip { thick = 0.5; width = 25; height = 180 }\n"+
-			"gap joint { width = %v }\nspread cover { lay = strip, joint, front }", board, gap)
+			"gap joint { width = %v }\ncase cover { lay = strip, joint, front }", board, gap)
 	}
 	size := func(w, h, t float64) string {
 		return fmt.Sprintf("panel front { width = %v; height = %v; thick = %v }", w, h, t)
 	}
-	const lined = "panel front { thick = 3; width = 120; height = 180 }\nspread cover { lay = front; turn-in = 15; lining = %v }"
+	const lined = "panel front { thick = 3; width = 120; height = 180 }\ncase cover { lay = front; turn-in = 15; lining = %v }"
 	for _, c := range []struct {
 		name, good, bad string
 		want            string // of the bad one
@@ -109,7 +109,7 @@ func advice(t *testing.T, text string) string {
 	return lines(told(t, text))
 }
 
-// What silences a warning stands in the panel, what it is like, its spread, its
+// What silences a warning stands in the panel, what it is like, its case, its
 // stock or the laser, and silences nothing else.
 func TestQuiet(t *testing.T) {
 	const thin = "row wire on spine { count = 3; hole = rect 4 by 4; pitch = 6; inset = 10 }"
@@ -121,7 +121,7 @@ func TestQuiet(t *testing.T) {
 		"panel a { thick = 3; width = 120; height = 180; quiet = thin-web; " + thin + " }\npanel b mirrors a":                                false,
 		"panel a { thick = 3; width = 120; height = 180; quiet = thin-web; " + thin + " }\npanel b mirrors a { quiet = small-text }":         true,
 		"stock sheet { thick = 3; quiet = thin-web }\npanel front { width = 120; height = 180; " + thin + " }":                               false,
-		"panel a { thick = 3; width = 120; height = 180; " + thin + " }\nspread s { lay = a; quiet = thin-web }":                             false,
+		"panel a { thick = 3; width = 120; height = 180; " + thin + " }\ncase s { lay = a; quiet = thin-web }":                             false,
 		"panel a { thick = 3; width = 120; height = 180; " + thin + " }\npanel b { thick = 1; width = 100; height = 180; quiet = thin-web }": true,
 	} {
 		if got := advice(t, text); strings.Contains(got, "thin-web") != want {

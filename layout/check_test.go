@@ -24,7 +24,7 @@ func TestChecks(t *testing.T) {
 			"warning too-large a, 210 mm by 210 mm, is larger than the laser's bed of 200 mm by 300 mm"},
 		{"larger than the sheet", "laser bench { kerf = 0 }\nstock grey { size = 200 by 100; thick = 2 }\npanel a { stock = grey; width = 210; height = 90 }",
 			"warning too-large a, 210 mm by 90 mm, is larger than a sheet of grey, which is 200 mm by 100 mm"},
-		{"covering larger than the bed", "laser bench { bed = 200 by 200; kerf = 0 }\npanel a { width = 190; height = 190; thick = 2 }\nspread case { lay = a; turn-in = 15 }",
+		{"covering larger than the bed", "laser bench { bed = 200 by 200; kerf = 0 }\npanel a { width = 190; height = 190; thick = 2 }\ncase case { lay = a; turn-in = 15 }",
 			"warning too-large case.covering, 220 mm by 220 mm, is larger than the laser's bed"},
 
 		{"holes apart", pair("row wire on spine { count = 5; hole = rect 4 by 4; pitch = 5; inset = 5 }"), ""},
@@ -66,7 +66,7 @@ func TestChecks(t *testing.T) {
 			"error kerf hole 1 of pins of front is narrower than the laser's cut of 0.4 mm"},
 		{"line beside the panel", pair("line fold { from = spine; at = 101 }"), "error outside fold lies 101 mm from the spine of front"},
 		{"called as the edge", pair("line outline { from = spine; at = 10 }"), "error twice outline is what the cut file calls the edge of front"},
-		{"nothing to cut", "notebook log { gauge = 0.03; width = 100 }", "note nothing there is no panel"},
+		{"nothing to cut", "notebook log { accuracy = 0.03; width = 100 }", "note nothing there is no panel"},
 		{"frame over a rounded corner", pair("corners = radius 30\nregion r { spine = 0; head = 0; width = 50; height = 50; mark frame }"),
 			"error outside the mark in r runs over a corner of front"},
 	} {

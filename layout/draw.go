@@ -24,7 +24,7 @@ const Spacing = 10
 const MaxShapes = 100000
 
 // Draw lays out a solved design: its panels side by side in the file's order,
-// heads level, each spread unfolded in its place. Figures are as wanted, before
+// heads level, each case unfolded in its place. Figures are as wanted, before
 // kerf. What can't be cut as it stands is reported.
 func Draw(d *design.Design) (*Drawing, diag.List) {
 	return newDraft(d, nil).draw()
@@ -33,8 +33,8 @@ func Draw(d *design.Design) (*Drawing, diag.List) {
 func (dr *draft) draw() (*Drawing, diag.List) {
 	for _, p := range dr.pieces() {
 		switch {
-		case p.spread != nil:
-			dr.spread(p.spread)
+		case p.casing != nil:
+			dr.caseOf(p.casing)
 		default:
 			part := dr.panel(p.panel, geom.Point{})
 			dr.place(part)
@@ -71,10 +71,10 @@ func newDraft(d *design.Design, fonts *lettering.Cache) *draft {
 	return &draft{fonts: fonts, design: d, drawing: emptyDrawing(d), notes: advise.Notes{Unit: d.Unit}}
 }
 
-// A piece is a panel that stands by itself, or a spread.
+// A piece is a panel that stands by itself, or a case.
 type piece struct {
 	panel  *design.Panel
-	spread *design.Spread
+	casing *design.Case
 	at     int
 }
 
@@ -82,13 +82,13 @@ type piece struct {
 func (dr *draft) pieces() []piece {
 	var all []piece
 	for i := range dr.design.Panels {
-		if p := &dr.design.Panels[i]; !p.InSpread {
+		if p := &dr.design.Panels[i]; !p.InCase {
 			all = append(all, piece{panel: p, at: p.At.Start})
 		}
 	}
-	for i := range dr.design.Spreads {
-		s := &dr.design.Spreads[i]
-		all = append(all, piece{spread: s, at: s.At.Start})
+	for i := range dr.design.Cases {
+		s := &dr.design.Cases[i]
+		all = append(all, piece{casing: s, at: s.At.Start})
 	}
 	sort.SliceStable(all, func(i, j int) bool { return all[i].at < all[j].at })
 	return all
@@ -184,9 +184,9 @@ func (dr *draft) count(n int, at source.Span) bool {
 	return dr.shapes <= MaxShapes
 }
 
-// spread draws the panels of a spread unfolded, with its gaps between them,
+// caseOf draws the panels of a case unfolded, with its gaps between them,
 // then the covering piece that wraps round it and the lining of its inside.
-func (dr *draft) spread(s *design.Spread) {
+func (dr *draft) caseOf(s *design.Case) {
 	x := dr.next
 	var first *design.Panel
 	thick, known := 0.0, true // of the thickest board
@@ -196,7 +196,7 @@ func (dr *draft) spread(s *design.Spread) {
 			if first == nil {
 				first = p
 			} else if d := p.Height - first.Height; d > geom.Tol || d < -geom.Tol {
-				dr.notes.Errorf("uneven-spread", part.At, "%s is %s high but %s is %s: the panels of a spread must have the same height",
+				dr.notes.Errorf("uneven-case", part.At, "%s is %s high but %s is %s: the panels of a case must have the same height",
 					p.Name, dr.length(p.Height), first.Name, dr.length(first.Height)).
 					WithHelp("tie them together, as in height = %s.height", first.Name)
 			}
@@ -213,13 +213,13 @@ func (dr *draft) spread(s *design.Spread) {
 	if margin, ok := s.Lining.Get(); ok {
 		dr.lining(s, margin)
 	}
-	advise.Spread(&dr.notes, dr.design, s)
+	advise.Case(&dr.notes, dr.design, s)
 }
 
-// sheetPart is a part of cloth or paper that goes with a spread. Where its stock
+// sheetPart is a part of cloth or paper that goes with a case. Where its stock
 // says nothing of its grain it has to run as that of the boards should: from head
 // to tail, according to two lessons in bookbinding.
-func (dr *draft) sheetPart(s *design.Spread, name string, fig geom.Figure, stock *design.Stock) Part {
+func (dr *draft) sheetPart(s *design.Case, name string, fig geom.Figure, stock *design.Stock) Part {
 	box := fig.Bounds()
 	dr.checkSize(name, box.Width(), box.Height(), stock, s.Quiet, s.At)
 	part := Part{Name: name, Stock: stockName(stock), Bounds: box, Want: dr.kerfIn(stock), Grain: word.AlongHeight, At: s.At,
@@ -231,14 +231,14 @@ func (dr *draft) sheetPart(s *design.Spread, name string, fig geom.Figure, stock
 		part.Grain = stock.Grain
 		dr.notes.Warn(s.Quiet, "cross-grain", s.At, "the grain of %s runs across the spine, so it pulls the boards out of shape", name).
 			Note(stock.At, "grain = along width of %s", stock.Name).
-			WithHelp("the grain of board and cloth runs from head to tail, according to two lessons in bookbinding; turn the sheet, which then has its grain along height%s", advise.Silence("cross-grain", "spread"))
+			WithHelp("the grain of board and cloth runs from head to tail, according to two lessons in bookbinding; turn the sheet, which then has its grain along height%s", advise.Silence("cross-grain", "case"))
 	}
 	return part
 }
 
-// lining is the piece that covers a spread's inside with the edges of the
+// lining is the piece that covers a case's inside with the edges of the
 // covering that are turned in: all of it but a margin.
-func (dr *draft) lining(s *design.Spread, margin float64) {
+func (dr *draft) lining(s *design.Case, margin float64) {
 	w, h := s.Width-2*margin, s.Height-2*margin
 	if !(min(w, h) > smallest) {
 		dr.notes.Errorf("size", s.At, "nothing is left of the lining of %s: it stays %s inside edges that are %s by %s", s.Name,
@@ -249,14 +249,14 @@ func (dr *draft) lining(s *design.Spread, margin float64) {
 }
 
 // mitreFactor is how far from a board's corner, in board thicknesses, the
-// covering is cut off at 45 degrees so that its turn-ins meet, where the spread
+// covering is cut off at 45 degrees so that its turn-ins meet, where the case
 // states no mitre: about 1.5 times the board, by two published bookbinding
 // lessons; a handbook of 1919 says about 1. The shelf has both by name.
 const mitreFactor = 1.5
 
-// covering is the piece that wraps round a spread, its corners cut off at a
+// covering is the piece that wraps round a case, its corners cut off at a
 // mitre from those of the boards.
-func (dr *draft) covering(s *design.Spread, turnIn float64, mitre maybe.Of[float64]) Part {
+func (dr *draft) covering(s *design.Case, turnIn float64, mitre maybe.Of[float64]) Part {
 	w, h := s.Width+2*turnIn, s.Height+2*turnIn
 	name := s.Name + ".covering"
 	// The cut stands across the diagonal at the mitre's distance from the board's

@@ -123,7 +123,7 @@ panel first { width = 30; height = 50 }
 panel second { width = 40; height = 20 }
 gap joint { width = 5 }
 panel left { width = 10; height = 60 }
-spread case { lay = left, joint, right; turn-in = 8 }
+case case { lay = left, joint, right; turn-in = 8 }
 panel right { width = 20; height = 60; thick = 2 }
 panel last { width = 70; height = 10 }
 `)

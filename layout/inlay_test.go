@@ -244,7 +244,7 @@ func TestInlayPieces(t *testing.T) {
 }
 
 // Of what is laid into the inner face the recess is drawn there, and the pieces
-// lie beside the boards; those of a spread come after its covering and lining.
+// lie beside the boards; those of a case come after its covering and lining.
 func TestInlayPlaces(t *testing.T) {
 	text := inlayBench + `
 stock cloth { thick = 0.3 }
@@ -254,7 +254,7 @@ panel a { stock = board; width = 60; height = 80
 gap g { width = 8 }
 panel b { stock = board; width = 60; height = 80
   region none { head = 40; width = 40; height = 20; inlay text " " { stock = veneer } } }
-spread s { lay = b, g, a; turn-in = 10; lining = 2; covering-stock = cloth; lining-stock = cloth }
+case s { lay = b, g, a; turn-in = 10; lining = 2; covering-stock = cloth; lining-stock = cloth }
 panel last mirrors b { stock = board }
 `
 	d := mustSolve(t, text)

@@ -178,7 +178,7 @@ func TestNotchTroubles(t *testing.T) {
 // A hole that lies on a measured one has its neck, opened by the same ease; and
 // the proof card has the slots of the board.
 func TestNotchesOfANotebook(t *testing.T) {
-	const text = `notebook pad { gauge = 0.05; width = 100; height = 150
+	const text = `notebook pad { accuracy = 0.05; width = 100; height = 150
   row disc on spine { count = 3; pitch = 40; first = last; hole = rect 6 by 4; inset = 2; neck = 3 } }
 panel front covers pad { ease = 0.4 }`
 	// Hole 1 about 35 from the head: 6.4 by 4.4, 1.8 from the edge, its neck 3.4.

@@ -91,7 +91,7 @@ func howSilenced(e codes.Entry) string {
 	case slices.Contains(e.Severities(), diag.Info):
 		return word + " in the laser silences it."
 	}
-	return word + " silences it: in a panel for that panel, in a spread for all that it lays, in a stock for all " +
+	return word + " silences it: in a panel for that panel, in a case for all that it lays, in a stock for all " +
 		"that is cut from it, in the laser for the whole design."
 }
 

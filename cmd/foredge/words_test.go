@@ -127,7 +127,7 @@ func TestPropertiesAreRead(t *testing.T) {
 				}
 				design := name + " that" + edgeOf(k) + " { " + p + " = " + wrong + besides[k.ID] + " }\n"
 				switch {
-				case k.ID == kind.Spread:
+				case k.ID == kind.Case:
 					design += "panel board { width = 99; height = 99 }\n"
 				case k.ID == kind.Pattern: // read for the rows that are like it
 					design += "panel front { width = 99; height = 99; row holes on spine like that { count = 3 } }\n"
@@ -150,7 +150,7 @@ func TestPropertiesAreRead(t *testing.T) {
 }
 
 // besides is what must be stated for a kind's properties to be read.
-var besides = map[kind.ID]string{kind.Spread: "; turn-in = 15; lining = 2; lay = board"}
+var besides = map[kind.ID]string{kind.Case: "; turn-in = 15; lining = 2; lay = board"}
 
 // edgeOf is the clause that a kind's declaration needs.
 func edgeOf(k *kind.Kind) string {

@@ -15,7 +15,7 @@ import (
 // nearly is how far sizes may differ and still count as equal, in mm.
 const nearly = 1e-6
 
-const measureSheet = "measure the sheet and state it as readings, as in gauge = 0.02; thick = 3.05, 3.1; " +
+const measureSheet = "measure the sheet and state it as readings, as in accuracy = 0.02; thick = 3.05, 3.1; " +
 	"or silence this with quiet = thick-tolerance in the panel"
 
 // openings warns of openings into which a board is to go that may be thicker or

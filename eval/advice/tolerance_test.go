@@ -31,7 +31,7 @@ func TestThickTolerance(t *testing.T) {
 		{"a row of slots", nominal + panel("row s on spine { count = 3; pitch = 40; inset = 20; hole = slot 20 by thick }"), "front.s is 3 mm wide"},
 		{"a limit", nominal + panel("row s on spine { count = 3; pitch = 40; inset = 20; hole.along = 20; hole.across >= thick; prefer hole.across = 2 }"), "front.s is 3 mm wide"},
 		{"of another panel's board", nominal + "stock card { thick = 1 }\npanel lid { stock = card; width = 50; height = 50; cutout s { shape = slot 30 by front.thick } }\n" + panel(""), "lid.s is 3 mm wide"},
-		{"measured", cast + "stock sheet { material = cast; gauge = 0.02; thick = 3.05, 3.1 }\n" + panel("cutout s { shape = slot 30 by thick }"), ""},
+		{"measured", cast + "stock sheet { material = cast; accuracy = 0.02; thick = 3.05, 3.1 }\n" + panel("cutout s { shape = slot 30 by thick }"), ""},
 		{"of no known tolerance", "stock sheet { thick = 3 }\n" + panel("cutout s { shape = slot 30 by thick }"), ""},
 		{"silenced", nominal + panel("quiet = thick-tolerance; cutout s { shape = slot 30 by thick }"), ""},
 	} {

@@ -4,7 +4,7 @@ import "math"
 
 // A Tool is what is known of the tool that gave a reading.
 type Tool struct {
-	Gauge      float64 // half width of what it promises; 0 if nothing says it
+	Accuracy   float64 // half width of what it promises; 0 if nothing says it
 	Resolution float64 // its digital step; 0 where there is none
 	Flat       float64 // width of the inside jaws' flat that reads a round hole low; 0 for other holes
 }
@@ -23,7 +23,7 @@ func (t Tool) Widen(read float64) float64 {
 // sample standard deviation s: u² = g²/3 + d²/12 + s²/n (JCGM 100:2008, 4.3.7
 // for the promise, F.2.2.1 for the digital step, 4.2.3 for the repeats).
 func (t Tool) Uncertainty(s float64, n int) float64 {
-	return math.Sqrt(t.Gauge*t.Gauge/3 + t.Resolution*t.Resolution/12 + s*s/float64(n))
+	return math.Sqrt(t.Accuracy*t.Accuracy/3 + t.Resolution*t.Resolution/12 + s*s/float64(n))
 }
 
 // A Mean is what repeated readings of one thing come to.

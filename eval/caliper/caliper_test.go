@@ -17,10 +17,10 @@ func TestGuide(t *testing.T) {
 	close(t, "mean of 4.4.3", m.Value, 100.145, 5e-4)
 	close(t, "deviation of 4.4.3", m.Scatter, 1.489, 5e-4)
 	close(t, "u of 4.4.3", Tool{}.Uncertainty(m.Scatter, len(observed)), 0.333, 5e-4)
-	close(t, "u of 4.4.5", Tool{Gauge: 4}.Uncertainty(0, 1), 2.3, 0.05)
+	close(t, "u of 4.4.5", Tool{Accuracy: 4}.Uncertainty(0, 1), 2.3, 0.05)
 	close(t, "u of F.2.2.1", Tool{Resolution: 1}.Uncertainty(0, 1), 0.29, 0.005)
 	// All three together, by hand: 3²/3 + 6²/12 + 4²/16 = 7.
-	close(t, "u of all", Tool{Gauge: 3, Resolution: 6}.Uncertainty(4, 16), math.Sqrt(7), 1e-12)
+	close(t, "u of all", Tool{Accuracy: 3, Resolution: 6}.Uncertainty(4, 16), math.Sqrt(7), 1e-12)
 }
 
 // Flats of 3 mm together read a hole of 5 mm as its chord, 4 mm.
@@ -40,7 +40,7 @@ func TestFlats(t *testing.T) {
 // A single reading has no scatter, and one that needed no correction no value
 // as read.
 func TestSingle(t *testing.T) {
-	if m := (Tool{Gauge: 0.03}).Mean([]float64{12.5}); m != (Mean{Value: 12.5}) {
+	if m := (Tool{Accuracy: 0.03}).Mean([]float64{12.5}); m != (Mean{Value: 12.5}) {
 		t.Errorf("%+v", m)
 	}
 }

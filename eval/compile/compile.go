@@ -209,8 +209,8 @@ func (c *compiler) node(d *draft) {
 		d.node = &model.Gap{Thing: thing}
 	case kind.Pattern:
 		d.node = &model.Pattern{Thing: thing}
-	case kind.Spread:
-		d.node = &model.Spread{Thing: thing}
+	case kind.Case:
+		d.node = &model.Case{Thing: thing}
 	case kind.Stock:
 		d.node = &model.Stock{Thing: thing}
 	case kind.Material:
@@ -301,8 +301,8 @@ func (c *compiler) relations(d *draft) {
 		c.lineAcross(d)
 	case *model.Gap:
 		c.need(d, dim.Width)
-	case *model.Spread:
-		c.spread(d, n)
+	case *model.Case:
+		c.caseOf(d, n)
 	case *model.Binding:
 		c.binding(d, n)
 	}

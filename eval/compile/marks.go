@@ -211,9 +211,9 @@ func (m *markReader) option(options []option, s ast.Stmt) bool {
 			read = o.read
 		}
 	}
-	if name == "interval" && len(r.Rest) == 1 && slices.ContainsFunc(options, func(o option) bool { return o.name == "line-distance" }) {
-		m.Diags.Errorf("option", r.First.Span(), "interval is called line-distance now").
-			WithHelp("write line-distance = %s", r.Rest[0].Value.Span().Short())
+	if now, ok := word.Former(name); ok && len(r.Rest) == 1 && slices.ContainsFunc(options, func(o option) bool { return o.name == now }) {
+		m.Diags.Errorf("option", r.First.Span(), "%s is called %s now", name, now).
+			WithHelp("write %s = %s", now, r.Rest[0].Value.Span().Short())
 		return false
 	}
 	if read == nil || len(r.Rest) != 1 {

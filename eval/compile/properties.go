@@ -65,7 +65,7 @@ func (c *compiler) decode(d *draft, key string, s *ast.Relation) {
 	}
 	switch n := d.node.(type) {
 	case *model.Notebook, *model.Stock:
-		if key == "gauge" || key == "resolution" || key == "jaw-flat" {
+		if key == "accuracy" || key == "resolution" || key == "jaw-flat" {
 			c.caliperLine(caliperOf(n), key, p)
 			return
 		}
@@ -92,7 +92,7 @@ func (c *compiler) decode(d *draft, key string, s *ast.Relation) {
 		}
 	case *model.Lattice:
 		c.shearLine(&n.ShearModulus, &n.AllowedShear, key, p)
-	case *model.Spread:
+	case *model.Case:
 		if key == "quiet" {
 			n.Quiet = c.quiet(p)
 		}
@@ -145,7 +145,7 @@ func (c *compiler) clearLine(box *model.Box, p property) {
 func (c *compiler) caliperLine(to *model.Caliper, key string, p property) (float64, bool) {
 	v, ok := c.promise(key, p)
 	if ok {
-		*map[string]*maybe.Of[float64]{"gauge": &to.Gauge, "resolution": &to.Resolution, "jaw-flat": &to.JawFlat}[key] = maybe.Is(v)
+		*map[string]*maybe.Of[float64]{"accuracy": &to.Accuracy, "resolution": &to.Resolution, "jaw-flat": &to.JawFlat}[key] = maybe.Is(v)
 	}
 	return v, ok
 }

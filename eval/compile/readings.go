@@ -102,15 +102,15 @@ func (c *compiler) readValue(e ast.Expr, s *resolve.Scope, left expr.Value) (flo
 
 // addReading adds the mean of repeated values with its standard uncertainty.
 func (c *compiler) addReading(d *draft, left expr.Value, reads []float64, t caliper.Tool, at source.Span, what string) {
-	if t.Gauge == 0 {
+	if t.Accuracy == 0 {
 		// Repeats alone tell nothing of what the tool does wrong every time.
-		c.Diags.Errorf("gauge", at, "nothing says how accurately %s was read", what).
-			WithHelp("state what the caliper promises, as in gauge = 0.03, put ± after the value, or mark it exact")
+		c.Diags.Errorf("accuracy", at, "nothing says how accurately %s was read", what).
+			WithHelp("state what the caliper promises, as in accuracy = 0.03, put ± after the value, or mark it exact")
 		return
 	}
 	mean := t.Mean(reads)
 	c.System.Readings = append(c.System.Readings, relation.Reading{Left: left.Expr, Bench: d.Bench, Value: mean.Value, Read: mean.Read,
-		U: t.Uncertainty(mean.Scatter, len(reads)), Repeats: len(reads), Scatter: mean.Scatter, Gauge: t.Gauge,
+		U: t.Uncertainty(mean.Scatter, len(reads)), Repeats: len(reads), Scatter: mean.Scatter, Accuracy: t.Accuracy,
 		Resolution: t.Resolution, Flat: t.Flat, At: at, Text: what})
 }
 
@@ -126,9 +126,9 @@ func unwrap(e ast.Expr) (values []ast.Expr, within ast.Expr, exact bool) {
 }
 
 // measuredStock reports whether a stock's thickness was read rather than named:
-// several values, ± or a gauge say so.
+// several values, ± or an accuracy say so.
 func (c *compiler) measuredStock(d *draft) bool {
-	_, gauge := d.props["gauge"]
+	_, accuracy := d.props["accuracy"]
 	for _, l := range d.thing.Lines {
 		r, ok := l.Stmt.(*ast.Relation)
 		if !ok || len(r.Rest) != 1 || propKey(d.thing.Kind, r.First) != "" {
@@ -138,7 +138,7 @@ func (c *compiler) measuredStock(d *draft) bool {
 		case *ast.List, *ast.Stated:
 			return true
 		case *ast.Number:
-			if gauge && names(r.First, dim.Thick) {
+			if accuracy && names(r.First, dim.Thick) {
 				return true
 			}
 		}
@@ -155,17 +155,17 @@ func (c *compiler) tool(d *draft, l *resolve.Line, values []ast.Expr, within ast
 		if !ok {
 			return caliper.Tool{}, false
 		}
-		gauge, known := x.Constant()
-		if !known || gauge <= 0 {
-			c.Diags.Errorf("gauge", within.Span(), "what follows ± must be a number above 0").
+		accuracy, known := x.Constant()
+		if !known || accuracy <= 0 {
+			c.Diags.Errorf("accuracy", within.Span(), "what follows ± must be a number above 0").
 				WithHelp("it is the half width of what the tool promises, as in width = 148.2 ± 0.05")
 			return caliper.Tool{}, false
 		}
-		return caliper.Tool{Gauge: gauge}, true
+		return caliper.Tool{Accuracy: accuracy}, true
 	}
 	var t caliper.Tool
 	var ok bool
-	if t.Gauge, ok = c.promised(d, "gauge"); !ok {
+	if t.Accuracy, ok = c.promised(d, "accuracy"); !ok {
 		return caliper.Tool{}, false
 	}
 	if t.Resolution, ok = c.promised(d, "resolution"); !ok {
@@ -174,7 +174,7 @@ func (c *compiler) tool(d *draft, l *resolve.Line, values []ast.Expr, within ast
 	if k == unit.Length {
 		for _, e := range values {
 			half := halfDivision(e, l.Scope.File().Unit)
-			t.Gauge = max(t.Gauge, half)
+			t.Accuracy = max(t.Accuracy, half)
 			if half >= coarse {
 				c.noteCoarse(e, half)
 			}
@@ -219,8 +219,8 @@ func (c *compiler) promised(d *draft, key string) (float64, bool) {
 func (c *compiler) promise(key string, p property) (float64, bool) {
 	v, ok := c.constant(key, p.value, p, unit.Length)
 	if ok && v <= 0 {
-		c.Diags.Errorf("gauge", p.at(), "%s must be a number above 0", key).WithHelp("%s", map[string]string{
-			"gauge":      "it is the half width of what the tool promises, as in gauge = 0.03",
+		c.Diags.Errorf("accuracy", p.at(), "%s must be a number above 0", key).WithHelp("%s", map[string]string{
+			"accuracy":   "it is the half width of what the tool promises, as in accuracy = 0.03",
 			"resolution": "it is the last digit's step of a tool that shows digits, as in resolution = 0.01",
 			"jaw-flat":   "it is how wide both inside jaws are together where they touch a round hole, as in jaw-flat = 0.3",
 		}[key])

@@ -35,14 +35,14 @@ func TestJawsReadLow(t *testing.T) {
 	for d, errs := range table {
 		for i, w := range []float64{0.2, 0.3, 0.5, 0.7, 1.0} {
 			read := d - errs[i]
-			r := readingOf(t, "mm", fmt.Sprintf("gauge = 0.03; jaw-flat = %g", w), fmt.Sprintf("hole = round %.4f", read))
+			r := readingOf(t, "mm", fmt.Sprintf("accuracy = 0.03; jaw-flat = %g", w), fmt.Sprintf("hole = round %.4f", read))
 			if math.Abs(r.Value-d) > 6e-5 || math.Abs(r.Read-read) > 1e-9 || r.Flat != w {
 				t.Errorf("read %.4f with flats of %g: %.5f, want %g", read, w, r.Value, d)
 			}
 		}
 	}
 	for _, row := range []string{"hole = slot 4 by 4 exact; first = 4", "hole = round 4 exact; first = 5"} {
-		if r := readingOf(t, "mm", "gauge = 0.03; jaw-flat = 0.3", row); r.Flat != 0 || r.Read != 0 {
+		if r := readingOf(t, "mm", "accuracy = 0.03; jaw-flat = 0.3", row); r.Flat != 0 || r.Read != 0 {
 			t.Errorf("%s: corrected, and it is no reading of a round hole", row)
 		}
 	}
@@ -55,21 +55,21 @@ func TestWorthOfReadings(t *testing.T) {
 		units, notebook, row string
 		u                    float64 // mm
 	}{
-		{"mm", "gauge = 0.03", "first = 5.62", 0.03 / math.Sqrt(3)},
-		{"mm", "gauge = 0.03; resolution = 0.01", "first = 5.62", math.Sqrt(0.0003 + 0.0001/12)},
-		{"mm", "gauge = 0.03; resolution = 0.01", "first = 5.60, 5.62, 5.64", math.Sqrt(0.0003 + 0.0001/12 + 0.0004/3)},
-		{"mm", "gauge = 0.03; resolution = 0.01", "first = 5.62 ± 0.05", 0.05 / math.Sqrt(3)},
+		{"mm", "accuracy = 0.03", "first = 5.62", 0.03 / math.Sqrt(3)},
+		{"mm", "accuracy = 0.03; resolution = 0.01", "first = 5.62", math.Sqrt(0.0003 + 0.0001/12)},
+		{"mm", "accuracy = 0.03; resolution = 0.01", "first = 5.60, 5.62, 5.64", math.Sqrt(0.0003 + 0.0001/12 + 0.0004/3)},
+		{"mm", "accuracy = 0.03; resolution = 0.01", "first = 5.62 ± 0.05", 0.05 / math.Sqrt(3)},
 		// EA-4/02, example S10: ± 0.05 mm and a step of 0.05 mm.
-		{"mm", "gauge = 0.05; resolution = 0.05", "first = 150.10", 0.0323},
+		{"mm", "accuracy = 0.05; resolution = 0.05", "first = 150.10", 0.0323},
 		// A sixteenth of an inch rule is good to a thirty-second.
-		{"in", "gauge = 0.001", "first = 5 3/16", 25.4 / 32 / math.Sqrt(3)},
+		{"in", "accuracy = 0.001", "first = 5 3/16", 25.4 / 32 / math.Sqrt(3)},
 		{"in", "", "first = 5 3/16", 25.4 / 32 / math.Sqrt(3)},
-		{"in", "gauge = 0.1", "first = (5 3/16)", 2.54 / math.Sqrt(3)},
-		{"in", "gauge = 0.001", "first = 5 3/16 ± 1/64", 25.4 / 64 / math.Sqrt(3)},
-		{"in", "gauge = 0.001", "first = 5.1875", 0.0254 / math.Sqrt(3)},
-		{"mm", "gauge = 0.03", "first = 5 3/16 in", 25.4 / 32 / math.Sqrt(3)},
-		{"in", "gauge = 0.001", "first = 7 3/8, 7 7/16", math.Hypot(25.4/16/math.Sqrt(3), 25.4/16/2)},
-		{"in", "gauge = 0.001", "10 * pitch = 2 1/2", 25.4 / 4 / math.Sqrt(3)},
+		{"in", "accuracy = 0.1", "first = (5 3/16)", 2.54 / math.Sqrt(3)},
+		{"in", "accuracy = 0.001", "first = 5 3/16 ± 1/64", 25.4 / 64 / math.Sqrt(3)},
+		{"in", "accuracy = 0.001", "first = 5.1875", 0.0254 / math.Sqrt(3)},
+		{"mm", "accuracy = 0.03", "first = 5 3/16 in", 25.4 / 32 / math.Sqrt(3)},
+		{"in", "accuracy = 0.001", "first = 7 3/8, 7 7/16", math.Hypot(25.4/16/math.Sqrt(3), 25.4/16/2)},
+		{"in", "accuracy = 0.001", "10 * pitch = 2 1/2", 25.4 / 4 / math.Sqrt(3)},
 	} {
 		r := readingOf(t, c.units, c.notebook, c.row)
 		within := 1e-9

@@ -29,7 +29,7 @@ var around = map[kind.ID]string{
 		panel front covers log { row x { neck = 1 } }
 		panel back { row x on spine { LINE } }`,
 	kind.Gap:     "gap x { LINE }",
-	kind.Spread:  "stock cloth { thick = 0.3 }\nstock paper { thick = 0.1 }\npanel front { width = 10 }\ngap joint { width = 7 }\nspread x { LINE }",
+	kind.Case:    "stock cloth { thick = 0.3 }\nstock paper { thick = 0.1 }\npanel front { width = 10 }\ngap joint { width = 7 }\ncase x { LINE }",
 	kind.Region:  "panel front { width = 100; region x { LINE } }",
 	kind.Cutout:  "panel front { width = 100; cutout x { LINE } }",
 	kind.Line:    "panel front { width = 100; line x { LINE } }",
@@ -48,7 +48,7 @@ var around = map[kind.ID]string{
 // wrong.
 var properties = map[kind.ID]map[string][]string{
 	kind.Notebook: {
-		"gauge": {"gauge = 0.03", "gauge = 0.02"}, "resolution": {"resolution = 0.01", "resolution = 0.02"},
+		"accuracy": {"accuracy = 0.03", "accuracy = 0.02"}, "resolution": {"resolution = 0.01", "resolution = 0.02"},
 		"jaw-flat": {"jaw-flat = 0.3", "jaw-flat = 0.2"},
 	},
 	kind.Panel: {
@@ -59,7 +59,7 @@ var properties = map[kind.ID]map[string][]string{
 		"hole": {"hole = rect 4 by 5", "hole = slot 4 by 5"}, "gaps": {"gaps = 19, 19 exact", "gaps = 19, 20 exact"},
 		"gap": {"gap 2 = 19 exact", "gap 1 = 19 exact"}, "neck": {"neck = 2", "neck = 3"}, "binding": {"binding = loop", "binding = coil"},
 	},
-	kind.Spread: {
+	kind.Case: {
 		"lay":            {"lay = front, joint", "lay = joint, front"},
 		"covering-stock": {"lay = front, joint; covering-stock = cloth", "lay = front, joint; covering-stock = paper"},
 		"lining-stock":   {"lay = front, joint; lining-stock = cloth", "lay = front, joint; lining-stock = paper"},
@@ -79,7 +79,7 @@ var properties = map[kind.ID]map[string][]string{
 	kind.Stock: {
 		"size": {"size = 600 by 300", "size = 600 by 400"}, "material": {"material = ply", "material = board"},
 		"grain": {"grain = along width", "grain = along height"}, "price": {"price = thick"},
-		"kerf": {"kerf = 0.2", "kerf = 0.2 ± 0.01"}, "quantity": {"quantity = 0.5"}, "gauge": {"gauge = 0.02", "gauge = 0.03"},
+		"kerf": {"kerf = 0.2", "kerf = 0.2 ± 0.01"}, "quantity": {"quantity = 0.5"}, "accuracy": {"accuracy = 0.02", "accuracy = 0.03"},
 		"resolution": {"resolution = 0.01", "resolution = 0.02"}, "allow": {`allow = "a test piece"`, `allow = "a trial"`},
 		"quiet": {"quiet = thin-web", "quiet = small-part"},
 	},

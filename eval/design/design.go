@@ -13,12 +13,12 @@ import (
 
 // A Design is a solved design.
 type Design struct {
-	Name    string // of the file, without its ending
-	Unit    unit.Unit
-	At      source.Span
-	Panels  []Panel // those of the built file, in its order
-	Spreads []Spread
-	Laser   Laser
+	Name   string // of the file, without its ending
+	Unit   unit.Unit
+	At     source.Span
+	Panels []Panel // those of the built file, in its order
+	Cases  []Case
+	Laser  Laser
 }
 
 // Stocks lists what the design is cut from, each stock once, in the order in
@@ -40,9 +40,9 @@ func (d *Design) Stocks() []*Stock {
 			}
 		}
 	}
-	for i := range d.Spreads {
-		add(d.Spreads[i].CoveringStock)
-		add(d.Spreads[i].LiningStock)
+	for i := range d.Cases {
+		add(d.Cases[i].CoveringStock)
+		add(d.Cases[i].LiningStock)
 	}
 	return all
 }
@@ -63,7 +63,7 @@ type Panel struct {
 	Lattices      []Lattice
 	Copies        int
 	Stock         *Stock // nil where nothing says what it is cut from
-	InSpread      bool   // it is drawn in a spread
+	InCase        bool   // it is drawn in a case
 	Quiet         Quiet
 	// Overhangs past what it covers; 0 where it covers nothing.
 	OverHead, OverTail, OverSpine, OverForedge float64
@@ -169,8 +169,8 @@ const LongestLink = 4
 // allowed, in N/mm².
 type Shear struct{ Modulus, Allowed float64 }
 
-// A Spread is panels and gaps side by side, as seen from outside.
-type Spread struct {
+// A Case is panels and gaps side by side, as seen from outside.
+type Case struct {
 	Name          string
 	At            source.Span
 	Width, Height float64
@@ -185,11 +185,11 @@ type Spread struct {
 	// stated.
 	CoveringStock, LiningStock *Stock
 	Quiet                      Quiet
-	Parts                      []SpreadPart
+	Parts                      []CasePart
 }
 
-// A SpreadPart is a panel or a gap of a spread.
-type SpreadPart struct {
+// A CasePart is a panel or a gap of a case.
+type CasePart struct {
 	Panel maybe.Of[int] // the index in Design.Panels; absent for a gap
 	Name  string
 	Width float64

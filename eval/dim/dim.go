@@ -36,7 +36,7 @@ const (
 	OverSpine
 	OverForedge
 
-	TurnIn // of a spread
+	TurnIn // of a case
 	Mitre
 	Lining
 

@@ -33,7 +33,7 @@ func newWorkshop(t testing.TB, text string, seed uint64) *workshop {
 func (w *workshop) read(tool func() float64) {
 	for i := range w.m.System.Readings {
 		r := &w.m.System.Readings[i]
-		systematic := r.Gauge / math.Sqrt(3)
+		systematic := r.Accuracy / math.Sqrt(3)
 		off := w.truth[i] + tool()*systematic
 		r.Repeats, r.Scatter, r.Value = []int{1, 1, 1, 2, 3, 5, 10}[w.rng.IntN(7)], 0, off
 		if r.Repeats > 1 {

@@ -34,9 +34,9 @@ func solved(t testing.TB, text string) *eval.Solution {
 
 const harbour = `units mm
 notebook log {
-  gauge  = 0.03
-  width  = 148.2
-  height = 210.1, 210.0, 210.1
+  accuracy = 0.03
+  width    = 148.2
+  height   = 210.1, 210.0, 210.1
   row wire on spine {
     count = 24
     hole  = rect 4.02 by 4.05
@@ -112,15 +112,15 @@ func TestHarbourLog(t *testing.T) {
 }
 
 // The mean of readings by Student's t alone, as nothing else checks them: three
-// values of sample deviation 0.02 with a gauge far below that.
+// values of sample deviation 0.02 with an accuracy far below that.
 func TestStudent(t *testing.T) {
-	n := first(t, "notebook n { gauge = 0.0001; width = 100.00, 100.02, 100.04; height = 200 exact }\n")
+	n := first(t, "notebook n { accuracy = 0.0001; width = 100.00, 100.02, 100.04; height = 200 exact }\n")
 	r := n.reading(t, "width")
 	foretest.Near(t, "u", r.AdjustedU, 0.02/math.Sqrt(3), 1e-6)
 	foretest.Near(t, "freedom", r.Freedom, 2, 1e-3)
 	foretest.Near(t, "U 95 %", r.AdjustedU95, 4.3027*0.02/math.Sqrt(3), 1e-5)
-	// As much from the gauge as from the scatter: ν = 2 · (1 + 1)².
-	n = first(t, "notebook n { gauge = 0.02; width = 100.00, 100.02, 100.04; height = 200 exact }\n")
+	// As much from the accuracy as from the scatter: ν = 2 · (1 + 1)².
+	n = first(t, "notebook n { accuracy = 0.02; width = 100.00, 100.02, 100.04; height = 200 exact }\n")
 	r = n.reading(t, "width")
 	foretest.Near(t, "u", r.AdjustedU, 0.02*math.Sqrt(2.0/3), 1e-9)
 	foretest.Near(t, "freedom", r.Freedom, 8, 1e-9)
@@ -132,7 +132,7 @@ func TestStudent(t *testing.T) {
 // 0.10 ± 0.06 mm with k = 1.83, as the sum of the two is spread like a
 // trapezium; ours keeps the 1.96 of a normal sum, and so holds more than 95 %.
 func TestVernier(t *testing.T) {
-	n := first(t, "notebook n { gauge = 0.05; resolution = 0.05; width = 150.10; height = 200 exact }\n")
+	n := first(t, "notebook n { accuracy = 0.05; resolution = 0.05; width = 150.10; height = 200 exact }\n")
 	r := n.reading(t, "width")
 	foretest.Near(t, "u", r.AdjustedU, 0.0323, 5e-5)
 	if got := math.Round(r.AdjustedU95*100) / 100; got != 0.06 {
@@ -207,17 +207,17 @@ func TestMissing(t *testing.T) {
 // that hasn't been taken leaves less, and what it narrows is the least sure.
 func TestNext(t *testing.T) {
 	designs := []string{harbour, strings.Replace(harbour, "    wire  = 0.9 ± 0.02\n", "", 1), `units in
-notebook pad { gauge = 0.002; resolution = 0.001; width = 5.5; height = 8.5
+notebook pad { accuracy = 0.002; resolution = 0.001; width = 5.5; height = 8.5
   row coil on head { count = 20; hole = round 0.172; inset = 0.160; first = 0.291; pitch = 0.2502; last = 0.288 } }
-`, `notebook n { gauge = 0.05; width = 100; height = 200
+`, `notebook n { accuracy = 0.05; width = 100; height = 200
   row r on spine { hole = rect 4 by 4; first = 10; inset = 5; gaps = 19, 19, 70, 19, 19 } }
 `, // The least sure of its place is not the least sure to clear.
-		`notebook n { gauge = 0.05; width = 100; height = 200
+		`notebook n { accuracy = 0.05; width = 100; height = 200
   row r on spine { count = 20; hole = rect 4 by 6; first = 8.3; inset = 5; run = 179.4; wire = 1.2 ± 0.02 }
   row s on foredge { count = 2; hole = round 6; first = 50 ± 0.03; inset = 8 ± 0.03; pitch = 80 ± 0.03; wire = 5.8 ± 0.02 } }
 panel p covers n
 `, // To read the inset again would tell nothing.
-		`notebook n { gauge = 0.05; width = 100; height = 200
+		`notebook n { accuracy = 0.05; width = 100; height = 200
   row r on spine { count = 2; hole = round 6 exact; first = 57 exact; inset = 8; pitch = 80 exact } }
 `}
 	for _, text := range designs[:foretest.Sample(len(designs), 2)] {
@@ -298,18 +298,18 @@ func TestNextSettles(t *testing.T) {
 // The least ease for 99 % is enough, and one step less is not; in an even row,
 // where it is worked out, and in an uneven one, where it is simulated.
 func TestLeastEase(t *testing.T) {
-	for _, text := range []string{`notebook n { gauge = 0.05; width = 100; height = 200
+	for _, text := range []string{`notebook n { accuracy = 0.05; width = 100; height = 200
   row r on spine { count = 12; hole = rect 4 by 4; first = 10; inset = 5; pitch = 8.4; wire = 3.9 ± 0.05 } }
 panel p covers n { ease = EASE }
 laser bench { kerf = 0.18 ± 0.02 }
-`, `notebook n { gauge = 0.05; width = 100; height = 200
+`, `notebook n { accuracy = 0.05; width = 100; height = 200
   row r on spine { count = 12; hole = round 4; first = 10; inset = 5; web = 4.4; wire = 3.9 ± 0.05 } }
 panel p covers n { ease = EASE }
-`, `notebook n { gauge = 0.05; width = 100; height = 200
+`, `notebook n { accuracy = 0.05; width = 100; height = 200
   row r on spine { hole = round 4; first = 10; inset = 5; gaps = 19, 19, 70, 19, 19; wire = 3.9 ± 0.05 } }
 panel p covers n { ease = EASE }
 `, `units in
-notebook n { gauge = 0.002; width = 5; height = 8
+notebook n { accuracy = 0.002; width = 5; height = 8
   row r on spine { count = 12; hole = slot 0.16 by 0.2; first = 0.5; inset = 0.25; pitch = 1/3 ± 0.001; wire = 0.15 ± 0.002 } }
 panel p covers n { ease = EASE }
 `} {
@@ -346,7 +346,7 @@ func TestPatterns(t *testing.T) {
 		{"gaps = 19.05, 19.04, 69.85, 19.06, 19.05; hole = round 5.5; first = 10; inset = 2", "six-ring-70 same"},
 		{"gaps = 19.05, 19.04, 70.85, 19.06, 19.05; hole = round 5.5; first = 10; inset = 2", ""},
 	} {
-		n := first(t, "notebook n { gauge = 0.03; width = 100; height = 297\n row r on spine { "+c.row+" } }\n")
+		n := first(t, "notebook n { accuracy = 0.03; width = 100; height = 297\n row r on spine { "+c.row+" } }\n")
 		got := ""
 		if p := n.Rows[0].Pattern; p != nil {
 			got = p.Name
@@ -365,7 +365,7 @@ func TestNothingMeasured(t *testing.T) {
 	if r := Of(solved(t, "panel p { width = 100; height = 200 }\n")); len(r.Notebooks) != 0 {
 		t.Errorf("%+v", r)
 	}
-	tree, _ := parse.File(source.New("test.fore", []byte("notebook n { gauge = ; width = 3 deg\n row w on spine { count = } }\npanel p covers n { ease = x }\n")))
+	tree, _ := parse.File(source.New("test.fore", []byte("notebook n { accuracy = ; width = 3 deg\n row w on spine { count = } }\npanel p covers n { ease = x }\n")))
 	m, _ := eval.Build(tree, shelfFiles{})
 	s, _ := m.Solve()
 	Of(s)
@@ -380,7 +380,7 @@ func BenchmarkOf(b *testing.B) {
 
 // Of a twin loop, both wires go through each hole, side by side along the row.
 func TestLoop(t *testing.T) {
-	const text = `notebook n { gauge = 0.03; width = 100; height = 200
+	const text = `notebook n { accuracy = 0.03; width = 100; height = 200
   binding loop { form = loop; ring = 9.5; wire = 0.9 PAIR }
   row r on spine { count = 12; hole = rect 4 by 4; first = 10; inset = 5; run = 93.137 } }
 panel p covers n { thick = 2 }

@@ -17,8 +17,8 @@ type Next struct {
 	// notebook, where Row is ""): run, first + run.
 	Reading string
 	Row     string
-	// Gauge is the half width of what the notebook's caliper promises.
-	Gauge float64
+	// Accuracy is the half width of what the notebook's caliper promises.
+	Accuracy float64
 	// Target is what governs whether the holes clear, in words, and TargetRow
 	// the row whose target it is: of all rows the place of the first hole, of
 	// the last, or the distance of the holes from their edge, whichever is the
@@ -65,22 +65,22 @@ const worthwhile = 0.02
 // w that of what would be read, c their covariance and g the variance of the
 // reading, the reading leaves v - c²/(w + g): least squares with one more row.
 func (a *analysis) next(aims []aim) *Next {
-	gauge := a.measured.Caliper.Gauge.Or(0)
+	accuracy := a.measured.Caliper.Accuracy.Or(0)
 	var governing aim
 	worst := 0.0
 	for _, aim := range aims {
 		if len(aim.open) > 0 {
-			return &Next{Reading: aim.open[0], Row: aim.row, Gauge: gauge, Target: "where the holes are", TargetRow: aim.row}
+			return &Next{Reading: aim.open[0], Row: aim.row, Accuracy: accuracy, Target: "where the holes are", TargetRow: aim.row}
 		}
 		if u := math.Sqrt(a.solution.Numbers.Covariance(aim.expr)[0][0]) / aim.room; u > worst*(1+1e-9) {
 			governing, worst = aim, u
 		}
 	}
-	if worst == 0 || gauge == 0 {
+	if worst == 0 || accuracy == 0 {
 		return nil
 	}
 	resolution := a.measured.Caliper.Resolution.Or(0)
-	tool := gauge*gauge/3 + resolution*resolution/12 // the variance of one more reading
+	tool := accuracy*accuracy/3 + resolution*resolution/12 // the variance of one more reading
 	var best *Next
 	least := math.Inf(1) // what a reading must get below to be the best so far
 	for _, c := range a.candidates() {
@@ -88,7 +88,7 @@ func (a *analysis) next(aims []aim) *Next {
 		before, variance := math.Sqrt(cov[0][0]), cov[1][1]
 		after := math.Sqrt(max(0, cov[0][0]-cov[0][1]*cov[0][1]/(variance+tool)))
 		if after < min(least, (1-worthwhile)*before)*(1-1e-9) && !a.read(c.expr, variance) {
-			best, least = &Next{Reading: c.name, Row: c.row, Gauge: gauge, Target: governing.what, TargetRow: governing.row,
+			best, least = &Next{Reading: c.name, Row: c.row, Accuracy: accuracy, Target: governing.what, TargetRow: governing.row,
 				Before: maybe.Is(before), After: maybe.Is(after)}, after
 		}
 	}
@@ -147,12 +147,12 @@ func (a *analysis) dim(r *outcome.MeasuredRow, n dim.Name) relation.Expr {
 
 // read reports whether the caliper has read an expression of the given variance
 // already. To read it once more would tell nothing: what the tool does wrong it
-// does wrong every time, which is why repeats never take away the gauge's part.
+// does wrong every time, which is why repeats never take away the accuracy's part.
 func (a *analysis) read(e relation.Expr, variance float64) bool {
-	gauge := a.measured.Caliper.Gauge.Or(0)
+	accuracy := a.measured.Caliper.Accuracy.Or(0)
 	for _, r := range a.measured.Report.Readings {
 		rd := a.solution.System.Readings[r.Index]
-		if rd.Gauge > gauge*(1+1e-9) {
+		if rd.Accuracy > accuracy*(1+1e-9) {
 			continue // by a coarser tool
 		}
 		difference := relation.Minus(e, rd.Left)

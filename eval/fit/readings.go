@@ -97,7 +97,7 @@ func (a *analysis) readings() (all []Reading, suspects []int) {
 func (a *analysis) reading(report solve.ReadingReport) Reading {
 	r := a.solution.System.Readings[report.Index]
 	out := Reading{Name: a.solution.ReadingName(report.Index), Row: a.solution.ReadingRow(report.Index), At: r.At, Kind: unit.Length,
-		Read: r.Value, Value: r.Value, U: r.U, Repeats: r.Repeats, Gauge: r.Gauge,
+		Read: r.Value, Value: r.Value, U: r.U, Repeats: r.Repeats, Accuracy: r.Accuracy,
 		Adjusted: report.Adjusted, Redundancy: report.Redundancy, Checked: report.Redundancy > 0,
 		Normalised: report.Normalised, Implied: known(report.Implied), ImpliedU: known(report.ImpliedU)}
 	if r.Flat > 0 {

@@ -30,11 +30,11 @@ type Notebook struct {
 	Stock bool
 	At    source.Span
 	Unit  unit.Unit
-	// Gauge, Resolution and JawFlat are what is stated of its caliper; 0 where
+	// Accuracy, Resolution and JawFlat are what is stated of its caliper; 0 where
 	// nothing is.
-	Gauge, Resolution, JawFlat float64
-	Readings                   []Reading
-	Agreement                  Agreement
+	Accuracy, Resolution, JawFlat float64
+	Readings                      []Reading
+	Agreement                     Agreement
 	// Suspects are indices into Readings: the reading to take again first, then
 	// those that nothing tells apart from it.
 	Suspects []int
@@ -52,7 +52,7 @@ type Verdict string
 
 const (
 	Unchecked  Verdict = "unchecked"  // there is not one reading more than is needed
-	Agree      Verdict = "agree"      // as well as the gauge promises
+	Agree      Verdict = "agree"      // as well as the stated accuracy allows
 	Doubtful   Verdict = "doubtful"   // worse than chance allows 95 times in a hundred
 	Contradict Verdict = "contradict" // worse than 99.9 %
 )
@@ -67,15 +67,15 @@ type Agreement struct {
 
 // A Reading is one reading and what became of it.
 type Reading struct {
-	Name    string // wire.web, or what the line says: 10 * pitch
-	Row     string // the row in which it stands, "" for none
-	At      source.Span
-	Kind    unit.Kind
-	Read    float64 // the mean as read
-	Value   float64 // with what the jaws' flat took away; else Read
-	U       float64 // standard uncertainty of Value
-	Repeats int
-	Gauge   float64 // half width of what the tool promises for it
+	Name     string // wire.web, or what the line says: 10 * pitch
+	Row      string // the row in which it stands, "" for none
+	At       source.Span
+	Kind     unit.Kind
+	Read     float64 // the mean as read
+	Value    float64 // with what the jaws' flat took away; else Read
+	U        float64 // standard uncertainty of Value
+	Repeats  int
+	Accuracy float64 // half width of what the tool promises for it
 	// Adjusted is what the reconciled dimensions give for it. U95 is half the
 	// interval that holds the truth with 95 %, by Student's t with Freedom
 	// effective degrees of freedom (infinite if nothing rests on repeats).
@@ -153,7 +153,7 @@ func Of(s *eval.Solution) *Report {
 
 func notebook(s *eval.Solution, m outcome.MeasuredThing, known []pattern) Notebook {
 	a := newAnalysis(s, m)
-	n := Notebook{Name: m.Name, Stock: m.Stock, At: m.At, Unit: m.Unit, Gauge: m.Caliper.Gauge.Or(0), Resolution: m.Caliper.Resolution.Or(0),
+	n := Notebook{Name: m.Name, Stock: m.Stock, At: m.At, Unit: m.Unit, Accuracy: m.Caliper.Accuracy.Or(0), Resolution: m.Caliper.Resolution.Or(0),
 		JawFlat: m.Caliper.JawFlat.Or(0), Agreement: agreement(m)}
 	n.Readings, n.Suspects = a.readings()
 	if n.Slip = s.Slip(m.Report); n.Slip != nil {

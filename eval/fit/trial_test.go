@@ -18,7 +18,7 @@ func TestProbabilityOnBenches(t *testing.T) {
 	const n, ease = 16, 0.10
 	benches := foretest.Sample(2500, 150)
 	const first, hole, pitch, inset, deep, wire = 10.0, 4.0, 8.4667, 5.0, 4.1, 3.96
-	text := fmt.Sprintf(`notebook n { gauge = 0.05; width = 120 exact; height = 200 exact
+	text := fmt.Sprintf(`notebook n { accuracy = 0.05; width = 120 exact; height = 200 exact
   row r on spine { count = %d; hole = rect %g by %g; first = %g; inset = %g; run = %g; wire = %g ± 0.03 } }
 panel p covers n { ease = %g }
 laser bench { kerf = 0.18 ± 0.04 }

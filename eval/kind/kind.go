@@ -15,7 +15,7 @@ const (
 	Panel
 	Row
 	Gap
-	Spread
+	Case
 	Region
 	Cutout
 	Line
@@ -89,7 +89,7 @@ func (id ID) String() string {
 
 // all lists the kinds, in the order in which help names them.
 func all() [15]*Kind {
-	return [...]*Kind{&notebook, &panel, &row, &gap, &spread, &region, &cutout, &line, &lattice, &pattern, &stock,
+	return [...]*Kind{&notebook, &panel, &row, &gap, &casing, &region, &cutout, &line, &lattice, &pattern, &stock,
 		&material, &laser, &orders, &binding}
 }
 

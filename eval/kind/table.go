@@ -13,7 +13,7 @@ var (
 	holes = []dim.Name{dim.Count, dim.HoleAlong, dim.HoleAcross, dim.First, dim.Last, dim.Inset, dim.Web, dim.Pitch, dim.Run}
 	overs = []dim.Name{dim.OverHead, dim.OverTail, dim.OverSpine, dim.OverForedge}
 	// caliper is what may be said of the tool that read a notebook.
-	caliper = []string{"gauge", "resolution", "jaw-flat"}
+	caliper = []string{"accuracy", "resolution", "jaw-flat"}
 )
 
 func join(lists ...[]dim.Name) []dim.Name { return slices.Concat(lists...) }
@@ -29,7 +29,7 @@ var (
 	pattern = Kind{ID: Pattern, Name: "pattern", Top: true, Clauses: []string{"like"}, Like: []ID{Pattern},
 		Dims: holes, Props: []string{"hole", "gaps", "neck"}, Indexed: dim.Gap.String()}
 	gap    = Kind{ID: Gap, Name: "gap", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Gap}, Dims: []dim.Name{dim.Width}}
-	spread = Kind{ID: Spread, Name: "spread", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Spread},
+	casing = Kind{ID: Case, Name: "case", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Case},
 		Dims: join(size, []dim.Name{dim.TurnIn, dim.Mitre, dim.Lining}), Props: []string{"lay", "covering-stock", "lining-stock", "quiet"}}
 	region = Kind{ID: Region, Name: "region", Within: []ID{Panel}, Template: true, Clauses: []string{"like", "when"},
 		Like: []ID{Region}, Dims: join(size, sides), Props: []string{"clear", "face"}, Marks: true}
@@ -42,7 +42,7 @@ var (
 		Dims:  join(size, sides, []dim.Name{dim.Radius, dim.Clearance, dim.Bend, dim.Bridge, dim.End, dim.Link, dim.Turn, dim.Links, dim.Rows}),
 		Props: []string{"shear-modulus", "allowed-shear"}}
 	stock = Kind{ID: Stock, Name: "stock", Top: true, Clauses: []string{"like"}, Like: []ID{Stock}, Dims: []dim.Name{dim.Thick},
-		Props: []string{"size", "material", "grain", "price", "kerf", "quantity", "gauge", "resolution", "allow", "quiet"}, Bench: true}
+		Props: []string{"size", "material", "grain", "price", "kerf", "quantity", "accuracy", "resolution", "allow", "quiet"}, Bench: true}
 	material = Kind{ID: Material, Name: "material", Top: true, Clauses: []string{"like"}, Like: []ID{Material},
 		// thick is that of the sheet which is made of it.
 		Dims: []dim.Name{dim.Thick},

@@ -10,7 +10,7 @@ import (
 
 // A Caliper is what is stated of the tool that read a notebook or a stock.
 type Caliper struct {
-	Gauge      maybe.Of[float64] // half width of what it promises, mm
+	Accuracy   maybe.Of[float64] // half width of what it promises, mm
 	Resolution maybe.Of[float64] // its digital step, mm
 	JawFlat    maybe.Of[float64] // width of the inside jaws' flat, mm
 }
@@ -29,8 +29,8 @@ type Panel struct {
 	Mirrored bool      // the spine is on the right
 	Corners  [4]Corner // in the order of [word.Corners]
 	Copies   maybe.Of[int]
-	Stock    *Stock  // nil where nothing says what it is cut from
-	Spread   *Spread // in which it is drawn; nil if in none
+	Stock    *Stock // nil where nothing says what it is cut from
+	Case     *Case  // in which it is drawn; nil if in none
 	Quiet    Quiet
 	// Parts are what stands on it, in the order of the text: rows, regions,
 	// cutouts, lines, lattices.
@@ -152,21 +152,21 @@ func (l *Lattice) ShearOf() (modulus, allowed maybe.Of[float64]) {
 	return modulus.OrElse(m.ShearModulus.Value), allowed.OrElse(m.AllowedShear.Value)
 }
 
-// A Gap is a space between the panels of a spread.
+// A Gap is a space between the panels of a case.
 type Gap struct{ Thing }
 
 // A Pattern is a row that was punched by a known machine, for rows to be like.
 type Pattern struct{ Thing }
 
-// A Spread is panels and gaps side by side, as seen from outside.
-type Spread struct {
+// A Case is panels and gaps side by side, as seen from outside.
+type Case struct {
 	Thing
 	Lay                        []Laid
 	CoveringStock, LiningStock *Stock // nil where not stated
 	Quiet                      Quiet
 }
 
-// A Laid is a panel or a gap of a spread.
+// A Laid is a panel or a gap of a case.
 type Laid struct {
 	Part Node        // [*Panel] or [*Gap]
 	At   source.Span // where lay names it

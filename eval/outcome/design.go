@@ -23,23 +23,23 @@ func Design(s *solution.Solution) *design.Design {
 		}
 	}
 	for _, n := range s.Things {
-		if sp, ok := n.(*model.Spread); ok && sp.Built {
-			d.Spreads = append(d.Spreads, spread(s, sp, index))
+		if sp, ok := n.(*model.Case); ok && sp.Built {
+			d.Cases = append(d.Cases, caseOf(s, sp, index))
 		}
 	}
 	return d
 }
 
-// spread is a spread; index is where its panels stand in the design.
-func spread(s *solution.Solution, m *model.Spread, index map[*model.Panel]int) design.Spread {
-	sp := design.Spread{Name: m.Name, At: m.At, Width: s.Of(&m.Thing, dim.Width), Height: s.Of(&m.Thing, dim.Height),
+// caseOf is a case; index is where its panels stand in the design.
+func caseOf(s *solution.Solution, m *model.Case, index map[*model.Panel]int) design.Case {
+	sp := design.Case{Name: m.Name, At: m.At, Width: s.Of(&m.Thing, dim.Width), Height: s.Of(&m.Thing, dim.Height),
 		TurnIn: s.Maybe(&m.Thing, dim.TurnIn), Mitre: s.Maybe(&m.Thing, dim.Mitre), Lining: s.Maybe(&m.Thing, dim.Lining),
 		CoveringStock: stock(s, m.CoveringStock), LiningStock: stock(s, m.LiningStock), Quiet: Quiet(s, m)}
 	for _, laid := range m.Lay {
 		part := laid.Part.Base()
 		p, _ := laid.Part.(*model.Panel)
 		at, isPanel := index[p]
-		sp.Parts = append(sp.Parts, design.SpreadPart{Panel: maybe.If(at, isPanel), Name: part.Path, Width: s.Of(part, dim.Width),
+		sp.Parts = append(sp.Parts, design.CasePart{Panel: maybe.If(at, isPanel), Name: part.Path, Width: s.Of(part, dim.Width),
 			At: laid.At, Of: part.At})
 	}
 	return sp
@@ -49,7 +49,7 @@ func panel(s *solution.Solution, m *model.Panel) design.Panel {
 	over := func(e word.Edge) float64 { return s.Maybe(&m.Thing, dim.Over(e)).Or(0) }
 	p := design.Panel{Name: m.Name, At: m.At, Mirrored: m.Mirrored, Width: s.Of(&m.Thing, dim.Width),
 		Height: s.Of(&m.Thing, dim.Height), Thick: s.Maybe(&m.Thing, dim.Thick), Copies: m.Copies.Or(1),
-		Stock: stock(s, m.Stock), InSpread: m.Spread != nil, Quiet: Quiet(s, m),
+		Stock: stock(s, m.Stock), InCase: m.Case != nil, Quiet: Quiet(s, m),
 		OverHead: over(word.Head), OverTail: over(word.Tail), OverSpine: over(word.Spine), OverForedge: over(word.Foredge)}
 	for i := range m.Corners {
 		p.Corners[i] = corner(s, m, &m.Corners[i])

@@ -58,7 +58,7 @@ func laser(s *solution.Solution) design.Laser {
 }
 
 // Quiet is what is not to be told of a thing: what it says itself, and what
-// holds for all that is cut from its stock, laid in its spread or cut on the
+// holds for all that is cut from its stock, laid in its case or cut on the
 // laser.
 func Quiet(s *solution.Solution, n model.Node) design.Quiet {
 	var q design.Quiet
@@ -67,14 +67,14 @@ func Quiet(s *solution.Solution, n model.Node) design.Quiet {
 	}
 	switch n := n.(type) {
 	case *model.Panel:
-		if n.Spread != nil {
-			q = append(q, n.Spread.Quiet...)
+		if n.Case != nil {
+			q = append(q, n.Case.Quiet...)
 		}
 		if n.Stock != nil {
 			q = append(q, n.Stock.Quiet...)
 		}
 		return append(q, n.Quiet...)
-	case *model.Spread:
+	case *model.Case:
 		return append(q, n.Quiet...)
 	case *model.Stock:
 		return append(q, n.Quiet...)

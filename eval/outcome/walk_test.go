@@ -57,7 +57,7 @@ panel wrap { width = 200 mm; height = 210 mm; stock = birch
 
 gap joint { width = 7 mm }
 panel lid { width = 50 mm; height = 80 mm; stock = foil }
-spread cover { lay = lid, joint; turn-in = 15 mm; mitre = 4 mm; lining = 2 mm; covering-stock = foil; lining-stock = veneer; quiet = thin-detail }
+case cover { lay = lid, joint; turn-in = 15 mm; mitre = 4 mm; lining = 2 mm; covering-stock = foil; lining-stock = veneer; quiet = thin-detail }
 `
 
 // Each field of a design is filled from the text by some part of a design that
@@ -158,8 +158,8 @@ func TestNumbers(t *testing.T) {
 		"operation of an inlay":   {front.Regions[1].Marks[1].(*design.Lettering).Op.String(), "cut"},
 		"shear":                   {d.Panels[2].Lattices[0].Shear, maybe.Is(design.Shear{Modulus: 1000, Allowed: 5})},
 		"material on the shelf":   {d.Panels[3].Stock.Material.OnShelf, "pvc"},
-		"panel of a spread":       {d.Spreads[0].Parts[0].Panel, maybe.Is(3)},
-		"gap of a spread":         {d.Spreads[0].Parts[1].Panel, maybe.Of[int]{}},
+		"panel of a case":         {d.Cases[0].Parts[0].Panel, maybe.Is(3)},
+		"gap of a case":           {d.Cases[0].Parts[1].Panel, maybe.Of[int]{}},
 	} {
 		if !same(pair[0], pair[1]) {
 			t.Errorf("%s: %v, want %v", what, pair[0], pair[1])

@@ -129,12 +129,12 @@ type Reading struct {
 	Value float64 // the mean of the repeats
 	// U is the standard uncertainty, U > 0: sqrt(g²/3 + d²/12 + s²/n).
 	U float64
-	// Repeats is n; Scatter is s, the sample standard deviation; Gauge is g,
+	// Repeats is n; Scatter is s, the sample standard deviation; Accuracy is g,
 	// the half width of what the tool promises (0 if only repeats are known);
 	// Resolution is d, its digital step (0 where not stated).
 	Repeats    int
 	Scatter    float64
-	Gauge      float64
+	Accuracy   float64
 	Resolution float64
 	// Flat is the width w of the jaws' flat, for which Value corrects what was
 	// read of a round hole: Value² = Read² + w². Read is the mean as read. Both

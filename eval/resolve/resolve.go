@@ -325,9 +325,12 @@ func (r *resolver) add(members map[string]member, name ast.Ident, m member, in *
 	return true
 }
 
-// suggest completes a message about an unknown name by the nearest known one.
+// suggest completes a message about an unknown name by what it is called now, or
+// by the nearest known one.
 func suggest(d *diag.Diagnostic, name string, known []string, otherwise string) {
-	if near := spell.Nearest(name, known); near != "" {
+	if now, ok := word.Former(name); ok {
+		d.WithHelp("%s is called %s now", name, now)
+	} else if near := spell.Nearest(name, known); near != "" {
 		d.WithHelp("did you mean %s?", near)
 	} else if otherwise != "" {
 		d.WithHelp("%s", otherwise)

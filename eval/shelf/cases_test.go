@@ -21,7 +21,7 @@ panel front covers block like board-printers-page { thick = 2 }
 panel back mirrors front
 panel strip like strip-printers-page { let bulk = block.thick; thick = 2; height = front.height }
 gap joint like joint-printers-page
-spread case { lay = back, joint, strip, joint, front; turn-in = turn-in-printers-page }`)
+case case { lay = back, joint, strip, joint, front; turn-in = turn-in-printers-page }`)
 	board, strip, covering := numbers(t, "4.2/board"), numbers(t, "4.2/strip"), numbers(t, "4.2/covering")
 	for _, c := range []struct {
 		name string

@@ -110,7 +110,7 @@ func TestTrim(t *testing.T) {
 	// What is measured replaces it, and what is measured of a row moves a size that
 	// is only known within its tolerance.
 	s := evaltest.Sound(t, `use papers
-notebook log like a5 { gauge = 0.03; width = 148.2
+notebook log like a5 { accuracy = 0.03; width = 148.2
   row wire on spine { count = 24; hole = rect 4 by 4; first = 5.62; last = 5.66; run = 194.76; inset = 4 } }
 panel front covers log`)
 	foretest.Near(t, "the width", evaltest.Dimension(t, s, "front.width").Value, 148.2, 1e-9)

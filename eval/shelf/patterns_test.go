@@ -95,7 +95,7 @@ func TestSixRings(t *testing.T) {
 	s := evaltest.Sound(t, `use bindings
 use papers
 notebook planner like a5 {
-  gauge = 0.05
+  accuracy = 0.05
   row rings on spine like six-ring-70 { gap 3 = 70.0, 70.1; first = last; inset = 2.6, 2.7 }
 }
 panel front covers planner { ease = 0.3 }
@@ -115,7 +115,7 @@ panel back mirrors front`)
 	// The same read gap by gap, run and all: 4 gaps of 3/4 in are known, so the
 	// whole misclosure of 0.1 is shared between the gap and the run.
 	s = evaltest.Sound(t, `use bindings
-notebook planner { gauge = 0.05; width = 148; height = 210
+notebook planner { accuracy = 0.05; width = 148; height = 210
   row rings on spine like six-ring-70 { gap 3 = 70; run = 146.3; first = last; inset = 2.6 } }`)
 	foretest.Near(t, "gap 3 beside the run", evaltest.Dimension(t, s, "planner.rings.gap.3").Value, 70.05, 1e-9)
 }
@@ -124,7 +124,7 @@ notebook planner { gauge = 0.05; width = 148; height = 210
 // measured.
 func TestInsetIsMeasured(t *testing.T) {
 	_, ds := evaltest.Solve(`use bindings
-notebook log { gauge = 0.05; width = 148; height = 210
+notebook log { accuracy = 0.05; width = 148; height = 210
   row wire on spine like twin-loop-3 { count = 24; first = last } }
 panel front covers log`, evaltest.Files{})
 	if !ds.HasErrors() || !strings.Contains(diagtest.Text(ds), "inset") {

@@ -48,7 +48,7 @@ func (t *teller) bench(b solve.BenchReport) {
 
 // contradiction names the readings to take again.
 func (t *teller) contradiction(name string, surely bool, suspects []int, reading func(int) relation.Reading) *diag.Diagnostic {
-	add, how := t.diags.Warnf, "don't agree as well as the gauge promises"
+	add, how := t.diags.Warnf, "don't agree as well as the stated accuracy allows"
 	if surely {
 		add, how = t.diags.Errorf, "contradict each other"
 	}

@@ -10,7 +10,7 @@ import (
 )
 
 const (
-	log = "notebook log { gauge = 0.03; width = 148 exact; height = 210 exact\n" +
+	log = "notebook log { accuracy = 0.03; width = 148 exact; height = 210 exact\n" +
 		"row wire on spine { count = 3; hole = rect 4 by 4 exact; inset = 5 exact; READINGS } }\n"
 	row   = "panel front { width = 100; height = 200; row r on spine { LINES; hole = rect 4 by 4; inset = 5 } }\n"
 	fold  = "panel wrap { width = 100; height = 200; thick = 3; lattice fold { turn = 180 deg; height = 200; LINES } }\n"
@@ -74,7 +74,7 @@ func TestProblems(t *testing.T) {
 
 // How well readings agree is told by how unlikely their disagreement is.
 func TestReadings(t *testing.T) {
-	const three = "notebook n { gauge = 0.05; width = 100 exact; height = HEIGHT\n" +
+	const three = "notebook n { accuracy = 0.05; width = 100 exact; height = HEIGHT\n" +
 		"row r on spine { count = 3; hole = rect 4 by 4 exact; first = 20; inset = 5 exact; pitch = 40; last = LAST } }"
 	for _, c := range []struct {
 		name, height, last string
@@ -83,7 +83,7 @@ func TestReadings(t *testing.T) {
 	}{
 		// 20 + 4 + 80 + 96 = 200.
 		{"they agree", "200", "96.05", 0, nil},
-		{"they hardly agree", "200", "96.18", diag.Warning, []string{"the readings of n don't agree as well as the gauge promises", "measure it once more"}},
+		{"they hardly agree", "200", "96.18", diag.Warning, []string{"the readings of n don't agree as well as the stated accuracy allows", "measure it once more"}},
 		{"they contradict each other", "200", "98", diag.Error, []string{"the readings of n contradict each other", "was read as", "the others imply"}},
 		{"another unit", "200", "96 in", diag.Error, []string{"last was taken as 96 in, and agrees with the others as 96 mm", "write the unit after the number, as in last = 96 mm"}},
 		{"centimetres", "200", "9.6", diag.Error, []string{"last was taken as 9.6 mm, and agrees with the others as 9.6 cm", "write the unit after the number, as in last = 9.6 cm"}},

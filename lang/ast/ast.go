@@ -274,7 +274,7 @@ type Call struct {
 }
 
 // A List is `A, B, C` on the right of a sign: repeated readings, gaps or the
-// parts of a spread.
+// parts of a case.
 type List struct {
 	exprBase
 	Elems []Expr

@@ -8,7 +8,7 @@ import (
 func TestNearest(t *testing.T) {
 	dimensions := []string{"width", "height", "thick", "ease", "over-head", "over-tail", "over-spine", "over-foredge", "corners", "pitch", "web", "run", "first", "last", "inset", "count", "hole"}
 	units := []string{"mm", "cm", "m", "in", "pt", "deg"}
-	kinds := []string{"notebook", "panel", "row", "gap", "spread", "region", "cutout", "lattice", "line", "pattern", "stock", "laser", "orders"}
+	kinds := []string{"notebook", "panel", "row", "gap", "case", "region", "cutout", "lattice", "line", "pattern", "stock", "laser", "orders"}
 	for _, c := range []struct {
 		name string
 		from []string
@@ -34,7 +34,7 @@ func TestNearest(t *testing.T) {
 		{"regoin", kinds, "region"},
 		{"raw", kinds, "row"},
 		{"latice", kinds, "lattice"},
-		{"spraed", kinds, "spread"},
+		{"caes", kinds, "case"},
 		{"book", kinds, ""},
 		{"mn", units, "mm"},
 		{"MM", units, "mm"},

@@ -3,7 +3,7 @@
 // what must not go under a laser.
 //
 // Start from [Notes], in which all that is said is collected, and from [Panel],
-// [Spread] and [Materials]. Each warning has its own code, by which the design
+// [Case] and [Materials]. Each warning has its own code, by which the design
 // may silence it, and says its number and where that comes from.
 //
 // The package works on a solved design and on distances that package layout has

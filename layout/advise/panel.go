@@ -109,7 +109,7 @@ func boundAlong(p *design.Panel) word.Grain {
 			along = word.AlongWidth
 		}
 	}
-	if p.InSpread {
+	if p.InCase {
 		return word.AlongHeight
 	}
 	return along

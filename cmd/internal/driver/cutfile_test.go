@@ -61,7 +61,7 @@ panel strip { stock = card; width = 24; height = 180; corners = chamfer 3 }
 gap joint { width = 7 }
 panel side { stock = card; width = 90; height = 180 }
 panel other mirrors side
-spread case { lay = other, joint, strip, joint, side; turn-in = 15 }
+case case { lay = other, joint, strip, joint, side; turn-in = 15 }
 panel wrap {
   stock = birch; width = 2 * 40 + fold.width; height = 120; corners = radius 6
   lattice fold { spine = 30; head = 0; tail = 0; radius = 14; turn = 150 deg }

@@ -247,13 +247,13 @@ func want(t *testing.T, r *driver.Result) wantedFile {
 	}
 	var pieces []piece
 	for i := range b.d.Panels {
-		if p := &b.d.Panels[i]; !p.InSpread {
+		if p := &b.d.Panels[i]; !p.InCase {
 			pieces = append(pieces, piece{p.At.Start, func() { b.panel(p); b.x += 10; b.inlays(p) }})
 		}
 	}
-	for i := range b.d.Spreads {
-		s := &b.d.Spreads[i]
-		pieces = append(pieces, piece{s.At.Start, func() { b.spread(s) }})
+	for i := range b.d.Cases {
+		s := &b.d.Cases[i]
+		pieces = append(pieces, piece{s.At.Start, func() { b.caseOf(s) }})
 	}
 	sort.Slice(pieces, func(i, j int) bool { return pieces[i].at < pieces[j].at })
 	for _, p := range pieces {
@@ -317,7 +317,7 @@ func (b *wanter) kerfIn(s *design.Stock) float64 {
 	return kerf.Or(0)
 }
 
-func (b *wanter) spread(s *design.Spread) {
+func (b *wanter) caseOf(s *design.Case) {
 	thick := 0.0
 	for _, part := range s.Parts {
 		i, isPanel := part.Panel.Get()
@@ -379,7 +379,7 @@ func (b *wanter) inlays(p *design.Panel) {
 	}
 }
 
-func (b *wanter) covering(s *design.Spread, thick float64) {
+func (b *wanter) covering(s *design.Case, thick float64) {
 	if s.TurnIn.Or(0) == 0 {
 		return
 	}

@@ -153,7 +153,7 @@ func TestJSON(t *testing.T) {
 // line.
 func TestLittleToShow(t *testing.T) {
 	for _, text := range []string{"", "panel p { width = 1 }", "notebook n { }", "notebook n { row r on spine { hole = ",
-		"notebook n { gauge = 1; row r on edge { count = 3 }\n row s on spine { count = -1; first = 3 } }\npanel p covers n"} {
+		"notebook n { accuracy = 1; row r on edge { count = 3 }\n row s on spine { count = -1; first = 3 } }\npanel p covers n"} {
 		var b bytes.Buffer
 		r := read(t, "x.fore", []byte(text))
 		if err := WriteText(&b, r); err != nil || b.Len() == 0 {

@@ -31,7 +31,7 @@ type notebookJSON struct {
 	Name       string        `json:"name"`
 	Kind       string        `json:"kind"`
 	At         string        `json:"at"`
-	Gauge      float64       `json:"gauge"`
+	Accuracy   float64       `json:"accuracy"`
 	Resolution float64       `json:"resolution"`
 	JawFlat    float64       `json:"jaw-flat"`
 	Agreement  agreementJSON `json:"agreement"`
@@ -58,7 +58,7 @@ type readingJSON struct {
 	Value      float64  `json:"value"`
 	U          float64  `json:"u"`
 	Repeats    int      `json:"repeats"`
-	Gauge      float64  `json:"gauge"`
+	Accuracy   float64  `json:"accuracy"`
 	Adjusted   *float64 `json:"adjusted"`
 	AdjustedU  *float64 `json:"adjusted-u"`
 	U95        *float64 `json:"adjusted-u-95"`
@@ -116,7 +116,7 @@ type coverJSON struct {
 type nextJSON struct {
 	Reading   string   `json:"reading"`
 	Row       string   `json:"row"`
-	Gauge     float64  `json:"gauge"`
+	Accuracy  float64  `json:"accuracy"`
 	Target    string   `json:"target"`
 	TargetRow string   `json:"target-row"`
 	Before    *float64 `json:"before"`
@@ -141,14 +141,14 @@ func notebookOf(n *fit.Notebook) notebookJSON {
 	if n.Stock {
 		kind = "stock"
 	}
-	j := notebookJSON{Name: n.Name, Kind: kind, At: n.At.String(), Gauge: n.Gauge, Resolution: n.Resolution, JawFlat: n.JawFlat,
+	j := notebookJSON{Name: n.Name, Kind: kind, At: n.At.String(), Accuracy: n.Accuracy, Resolution: n.Resolution, JawFlat: n.JawFlat,
 		Agreement: agreementJSON(n.Agreement), Suspects: []string{}, Readings: []readingJSON{}, Sizes: valuesOf(n.Sizes), Rows: []rowJSON{}}
 	for _, k := range n.Suspects {
 		j.Suspects = append(j.Suspects, n.Readings[k].Name)
 	}
 	for _, r := range n.Readings {
 		j.Readings = append(j.Readings, readingJSON{Name: r.Name, Row: r.Row, At: r.At.String(), Read: r.Read, Value: r.Value,
-			U: r.U, Repeats: r.Repeats, Gauge: r.Gauge, Adjusted: number(r.Adjusted), AdjustedU: number(r.AdjustedU),
+			U: r.U, Repeats: r.Repeats, Accuracy: r.Accuracy, Adjusted: number(r.Adjusted), AdjustedU: number(r.AdjustedU),
 			U95: number(r.AdjustedU95), Freedom: number(r.Freedom), Redundancy: r.Redundancy, Checked: r.Checked,
 			Normalised: r.Normalised, Implied: numberIn(r.Implied), ImpliedU: numberIn(r.ImpliedU)})
 	}
@@ -156,7 +156,7 @@ func notebookOf(n *fit.Notebook) notebookJSON {
 		j.Rows = append(j.Rows, rowOf(&n.Rows[i]))
 	}
 	if x := n.Next; x != nil {
-		j.Next = &nextJSON{Reading: x.Reading, Row: x.Row, Gauge: x.Gauge, Target: x.Target, TargetRow: x.TargetRow,
+		j.Next = &nextJSON{Reading: x.Reading, Row: x.Row, Accuracy: x.Accuracy, Target: x.Target, TargetRow: x.TargetRow,
 			Before: numberIn(x.Before), After: numberIn(x.After)}
 	}
 	return j

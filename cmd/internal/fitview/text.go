@@ -69,8 +69,8 @@ func (p *page) opening() string {
 		what = "a stock"
 	}
 	s := fmt.Sprintf("%s, %s: %s", n.Name, what, count(len(n.Readings), "reading"))
-	if n.Gauge > 0 {
-		s += " with a caliper good to ± " + p.length(n.Gauge)
+	if n.Accuracy > 0 {
+		s += " with a caliper good to ± " + p.length(n.Accuracy)
 	}
 	switch a := n.Agreement; a.Verdict {
 	case fit.Unchecked:

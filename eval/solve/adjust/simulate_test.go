@@ -40,8 +40,8 @@ func simulate(r *rand.Rand, noise func() float64) *simulated {
 			times = 2
 		}
 		for range times {
-			gauge := []float64{0.02, 0.03, 0.05}[r.IntN(3)]
-			s.Read(b, s.V(d), gauge, s.truth[d]+noise()*gauge/math.Sqrt(3))
+			accuracy := []float64{0.02, 0.03, 0.05}[r.IntN(3)]
+			s.Read(b, s.V(d), accuracy, s.truth[d]+noise()*accuracy/math.Sqrt(3))
 			s.index = append(s.index, d)
 		}
 	}

@@ -118,7 +118,7 @@ func (s *Shop) Close(bench int) {
 	}
 }
 
-func (s *Shop) Read(bench int, left relation.Expr, gauge float64, values ...float64) int {
+func (s *Shop) Read(bench int, left relation.Expr, accuracy float64, values ...float64) int {
 	n := float64(len(values))
 	mean, scatter := 0.0, 0.0
 	for _, v := range values {
@@ -130,7 +130,7 @@ func (s *Shop) Read(bench int, left relation.Expr, gauge float64, values ...floa
 		}
 	}
 	s.Readings = append(s.Readings, relation.Reading{Left: left, Bench: bench, Value: mean,
-		U: math.Sqrt(gauge*gauge/3 + scatter/n), Repeats: len(values), Scatter: math.Sqrt(scatter), Gauge: gauge, At: s.at()})
+		U: math.Sqrt(accuracy*accuracy/3 + scatter/n), Repeats: len(values), Scatter: math.Sqrt(scatter), Accuracy: accuracy, At: s.at()})
 	return len(s.Readings) - 1
 }
 

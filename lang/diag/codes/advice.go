@@ -34,7 +34,7 @@ panel front {
 			Do:    "Make lining smaller than turn-in.",
 			Example: `
 panel front { width = 120; height = 180 }
-spread cover { lay = front; turn-in = 15; lining = 16 }
+case cover { lay = front; turn-in = 15; lining = 16 }
 `,
 		},
 		{
@@ -119,7 +119,7 @@ panel front {
 panel front { thick = 3; width = 120; height = 180 }
 panel strip { thick = 3; width = 35; height = 180 }
 gap hinge { width = 4 }
-spread cover { lay = strip, hinge, front }
+case cover { lay = strip, hinge, front }
 `,
 		},
 		{

@@ -262,14 +262,14 @@ panel wrap {
 `,
 		},
 		{
-			Code:  "uneven-spread",
-			Means: "The panels of a spread are not equally high.",
+			Code:  "uneven-case",
+			Means: "The panels of a case are not equally high.",
 			Do:    "Give them one height.",
 			Example: `
 panel front { width = 100; height = 200 }
 panel strip { width = 60; height = 199 }
 gap joint { width = 7 }
-spread case { lay = front, joint, strip }
+case case { lay = front, joint, strip }
 `,
 		},
 	}

@@ -10,7 +10,7 @@ func readings() []Entry {
 			Example: `
 panel front { width = 100; height = 200 }
 notebook log {
-  gauge = 0.03; width = 148; height = 210
+  accuracy = 0.03; width = 148; height = 210
   thick = front.width / 20
 }
 `,
@@ -22,13 +22,13 @@ notebook log {
 			From:  "common practice, no source: a reading is good to half a division, and nobody measures a notebook by quarters of an inch",
 			Example: `
 units in
-notebook log { gauge = 0.002; width = 5 1/2; height = 8.25 }
+notebook log { accuracy = 0.002; width = 5 1/2; height = 8.25 }
 `,
 		},
 		{
-			Code:  "gauge",
+			Code:  "accuracy",
 			Means: "Nothing says how accurately something was read, or what says it is not a number above 0.",
-			Do:    "State what the caliper promises, as in gauge = 0.03, put ± after the value, or mark it exact.",
+			Do:    "State what the caliper promises, as in accuracy = 0.03, put ± after the value, or mark it exact.",
 			Example: `
 notebook log {
   width = 148.2
@@ -53,7 +53,7 @@ panel front {
 			Do:    "State a count as one number, and lengths and angles as they were read.",
 			Example: `
 notebook log {
-  gauge = 0.03; width = 148; height = 210
+  accuracy = 0.03; width = 148; height = 210
   row wire on spine { count = 24, 25; hole = rect 4 by 4; first = 8; pitch = 8; inset = 4 }
 }
 `,
@@ -65,7 +65,7 @@ notebook log {
 			From:  "the chi-square test of a least-squares adjustment; 95 % and 99.9 % are common practice, no source",
 			Example: `
 notebook log {
-  gauge = 0.03; width = 148.2; height = 210.1
+  accuracy = 0.03; width = 148.2; height = 210.1
   row wire on spine {
     count = 24; hole = rect 4.02 by 4; first = 5.62; last = 5.66; inset = 4
     web = 4.45

@@ -71,11 +71,11 @@ panel front { width = 20 deg; height = 200 }
 		},
 		{
 			Code:  "lay",
-			Means: "A spread says wrongly what lies side by side in it: something other than panels and gaps, a panel twice, or nothing.",
+			Means: "A case says wrongly what lies side by side in it: something other than panels and gaps, a panel twice, or nothing.",
 			Do:    "List panels and gaps by name, each panel once, from left to right as seen from outside.",
 			Example: `
 panel front { width = 100; height = 200 }
-spread case { lay = front, front }
+case case { lay = front, front }
 `,
 		},
 		{

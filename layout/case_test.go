@@ -8,7 +8,7 @@ import (
 	"foredge/layout/geom"
 )
 
-// The case of the corpus, its sizes added up by hand: boards 136 by 210, strip 23, spread 309 by
+// The case of the corpus, its sizes added up by hand: boards 136 by 210, strip 23, all 309 by
 // 210, covering 341 by 242.
 func TestJointCase(t *testing.T) {
 	dr := drawn(t, foretest.Corpus(t, "joint-case"))
@@ -19,12 +19,12 @@ func TestJointCase(t *testing.T) {
 	} {
 		wantFigure(t, dr, id, want)
 	}
-	spread := geom.EmptyBox()
+	all := geom.EmptyBox()
 	for _, name := range []string{"back", "spine-strip", "front"} {
-		spread = spread.Union(part(t, dr, name).Bounds)
+		all = all.Union(part(t, dr, name).Bounds)
 	}
-	if spread.Width() != 309 || spread.Height() != 210 {
-		t.Errorf("the spread is %v by %v", spread.Width(), spread.Height())
+	if all.Width() != 309 || all.Height() != 210 {
+		t.Errorf("the case is %v by %v", all.Width(), all.Height())
 	}
 	c := part(t, dr, "case.covering")
 	if math.Abs(c.Bounds.Width()-341) > 1e-9 || math.Abs(c.Bounds.Height()-242) > 1e-9 {
@@ -84,22 +84,22 @@ func TestMitre(t *testing.T) {
 // do where the board is too thick for the turn-in.
 func TestCoveringStaysSquare(t *testing.T) {
 	const open = "panel a { width = 50; height = 80 }\npanel b { width = 50; height = 80 }\ngap j { width = 6 }\n"
-	dr := drawn(t, open+"spread case { lay = a, j, b; turn-in = 10 }")
+	dr := drawn(t, open+"case case { lay = a, j, b; turn-in = 10 }")
 	wantFigure(t, dr, "case.covering.outline", "rect 116 0, 126 by 100")
-	dr = drawn(t, "panel a { width = 50; height = 80; thick = 10 }\nspread case { lay = a; turn-in = 10 }")
+	dr = drawn(t, "panel a { width = 50; height = 80; thick = 10 }\ncase case { lay = a; turn-in = 10 }")
 	wantFigure(t, dr, "case.covering.outline", "rect 60 0, 70 by 100")
 	// Without turn-in there is no covering.
-	if dr = drawn(t, open+"spread case { lay = a, j, b }"); len(dr.Parts) != 2 {
+	if dr = drawn(t, open+"case case { lay = a, j, b }"); len(dr.Parts) != 2 {
 		t.Errorf("%d parts", len(dr.Parts))
 	}
 }
 
-// A spread may state its mitre itself: S. J. Vaughn, Printing and Bookbinding
+// A all may state its mitre itself: S. J. Vaughn, Printing and Bookbinding
 // for Schools, 1912, says about one board.
 func TestStatedMitre(t *testing.T) {
 	// The board's corner lies 10 · √2 from that of the covering, so of 14 little is cut.
 	for mitre, stands := range map[string]float64{"a.thick": 2, "13": 13, "14": 14} {
-		dr := drawn(t, "panel a { width = 50; height = 80; thick = 2 }\nspread case { lay = a; turn-in = 10; mitre = "+mitre+" }")
+		dr := drawn(t, "panel a { width = 50; height = 80; thick = 2 }\ncase case { lay = a; turn-in = 10; mitre = "+mitre+" }")
 		c := part(t, dr, "case.covering")
 		path, ok := c.Shapes[0].Figure.(geom.Path)
 		if !ok || len(path.Segments) != 8 {

@@ -8,22 +8,22 @@ import (
 	"foredge/lang/ast"
 )
 
-// spread adds that a spread is as wide as what it lays and as high as its
+// caseOf adds that a case is as wide as what it lays and as high as its
 // panels.
-func (c *compiler) spread(d *draft, spread *model.Spread) {
-	c.lay(d, spread)
-	if len(spread.Lay) == 0 {
+func (c *compiler) caseOf(d *draft, casing *model.Case) {
+	c.lay(d, casing)
+	if len(casing.Lay) == 0 {
 		if _, ok := d.props["lay"]; !ok {
 			c.Diags.Errorf("lay", d.At, "nothing says what %s lays side by side", d.Path).
 				WithHelp("as in lay = back, joint, spine-strip, joint, front")
 		}
 		return
 	}
-	spread.CoveringStock = c.sheetOf(d, "covering-stock")
-	spread.LiningStock = c.sheetOf(d, "lining-stock")
+	casing.CoveringStock = c.sheetOf(d, "covering-stock")
+	casing.LiningStock = c.sheetOf(d, "lining-stock")
 	var sum []relation.Expr
 	high := false
-	for _, laid := range spread.Lay {
+	for _, laid := range casing.Lay {
 		part := laid.Part.Base()
 		sum = append(sum, part.V(dim.Width))
 		if part.Kind == kind.Panel && !high {
@@ -41,7 +41,7 @@ func (c *compiler) spread(d *draft, spread *model.Spread) {
 	}
 }
 
-// sheetOf is the stock from which a spread's covering or lining is cut.
+// sheetOf is the stock from which a case's covering or lining is cut.
 func (c *compiler) sheetOf(d *draft, key string) *model.Stock {
 	p, ok := d.props[key]
 	if !ok {
@@ -54,8 +54,8 @@ func (c *compiler) sheetOf(d *draft, key string) *model.Stock {
 	return c.draft(t).node.(*model.Stock)
 }
 
-// lay finds the panels and gaps that a spread puts side by side.
-func (c *compiler) lay(d *draft, spread *model.Spread) {
+// lay finds the panels and gaps that a case puts side by side.
+func (c *compiler) lay(d *draft, casing *model.Case) {
 	p, ok := d.props["lay"]
 	if !ok {
 		return
@@ -67,14 +67,14 @@ func (c *compiler) lay(d *draft, spread *model.Spread) {
 			return
 		}
 		if panel, ok := part.node.(*model.Panel); ok {
-			if panel.Spread != nil {
+			if panel.Case != nil {
 				c.Diags.Errorf("lay", e.Span(), "%s is laid twice: a panel can be drawn only once", part.thing.Path()).
 					WithHelp("declare a second panel like it, as in panel other like %s", part.thing.Path())
 				return
 			}
-			panel.Spread = spread
+			panel.Case = casing
 		}
-		spread.Lay = append(spread.Lay, model.Laid{Part: part.node, At: e.Span()})
+		casing.Lay = append(casing.Lay, model.Laid{Part: part.node, At: e.Span()})
 	}
 }
 
@@ -92,7 +92,7 @@ func (c *compiler) layPart(p property, e ast.Expr) (*draft, bool) {
 	}
 	if !isThing(sym, kind.Panel, kind.Gap) {
 		c.Diags.Errorf("lay", e.Span(), "%s is neither a panel nor a gap", n.Dotted()).
-			WithHelp("a spread lays panels and gaps side by side, from left to right as seen from outside")
+			WithHelp("a case lays panels and gaps side by side, from left to right as seen from outside")
 		return nil, false
 	}
 	part := c.draft(sym.Thing)
