@@ -56,7 +56,7 @@ func (f panelFrame) box(b design.Box) geom.Rect {
 // panel draws one panel with its left upper corner at the given place.
 func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 	f := panelFrame{origin, p.Width, p.Height, p.Mirrored}
-	part := Part{Name: p.Name, At: p.At, Stock: stockName(p.Stock), Want: dr.kerfOf(p)}
+	part := Part{Name: p.Name, At: p.At, Stock: stockName(p.Stock), Want: dr.kerfOf(p), Copies: p.Copies}
 	if p.Stock != nil {
 		part.Usual, part.Grain = p.Stock.UsualKerf, p.Stock.Grain
 	}

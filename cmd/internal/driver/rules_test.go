@@ -25,6 +25,8 @@ import (
 //
 //	# gives front.wire.count = 11; front.width = 120   values, in mm, degrees or plain numbers
 //	# error: ...                                       messages, as in testdata/errors
+//	# draws ..., # writes ...                          of the SVG files: see drawnRule
+//	# fit ...                                          of foredge fit: see checkFit
 //
 // A rule that takes several files is a .txtar, of which the first file is the
 // design.
@@ -71,7 +73,7 @@ func tryRule(t *testing.T, path string) {
 	}
 	diagtest.Check(t, source.New(filepath.Clean(design), text), told)
 	asked := givenBy(t, string(text))
-	if len(asked) == 0 && len(told) == 0 {
+	if len(asked)+len(told)+checkDrawn(t, string(text), r)+checkFit(t, string(text), r) == 0 {
 		t.Error("nothing is said of what must come of it")
 	}
 	values := map[string]float64{}
