@@ -33,7 +33,7 @@ import (
 //
 // Places and sizes are in mm, of the least box about what has that id, from the
 // upper left corner of the outline of its part; where none is drawn, from that
-// of the page. An area counts what is enclosed, without what lies in openings;
+// of the page, and always so after the word page in place of at. An area counts what is enclosed, without what lies in openings;
 // runs are separate lines. A number before the id says how many ids it fits.
 var drawnRule = regexp.MustCompile(`(?m)# draws (?:(\d+) )?([^\s;]+)(.*)$`)
 
@@ -122,6 +122,7 @@ func measured(f *exporttest.File, m exporttest.Measured) measures {
 	}
 	return measures{
 		"at":   {b.Min.X - from.X, b.Min.Y - from.Y},
+		"page": {b.Min.X, b.Min.Y},
 		"size": {b.Width(), b.Height()},
 		"area": {math.Abs(area)},
 		"runs": {float64(len(m.Contours))},
