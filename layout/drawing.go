@@ -76,7 +76,7 @@ type Part struct {
 	Stock string // the name of what it is cut from; "" where that is not stated
 	// Copies is how many of it are to be cut, where that is stated; it is drawn once.
 	Copies int
-	At    source.Span
+	At     source.Span
 }
 
 // A Text is how a text came out in its region.

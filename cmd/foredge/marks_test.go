@@ -55,16 +55,14 @@ func passages(text string) (all []passage) {
 		switch {
 		case strings.HasPrefix(line, "```"):
 			code = !code
-		case code, strings.TrimSpace(line) == "":
+		case strings.HasPrefix(line, "<!-- made from"), line == "<!-- end -->":
+			made = strings.HasPrefix(line, "<!-- made from")
+		case code, made, strings.TrimSpace(line) == "":
 		case strings.HasPrefix(line, "#"):
 			section = strings.TrimLeft(line, "# ")
-		case strings.HasPrefix(line, "<!-- made from"):
-			made = true
-		case line == "<!-- end -->":
-			made = false
 		case strings.HasPrefix(line, "|"):
 			head := i+1 < len(lines) && strings.HasPrefix(lines[i+1], "|--")
-			if !made && !head && !strings.HasPrefix(line, "|--") {
+			if !head && !strings.HasPrefix(line, "|--") {
 				all = append(all, passage{section, line})
 			}
 		default:
