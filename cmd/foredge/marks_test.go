@@ -97,10 +97,14 @@ func readReference(t *testing.T) string {
 // Each sentence of the reference carries a mark, each name in a mark is there,
 // and each design that tries a rule is named.
 func TestReferenceIsTried(t *testing.T) {
+	text := readReference(t)
+	if m := regexp.MustCompile(`(?m)^\s*<!-- (tried|untried).*`).FindString(text); m != "" {
+		t.Errorf("a mark that begins a line ends its paragraph: %s", m)
+	}
 	tests := testFunctions(t)
 	lacking, named := map[string][]string{}, map[string]bool{}
 	count := map[string]int{}
-	for _, p := range passages(readReference(t)) {
+	for _, p := range passages(text) {
 		rest := p.text
 		for _, m := range mark.FindAllStringSubmatchIndex(p.text, -1) {
 			start := len(p.text) - len(rest)
