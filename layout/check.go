@@ -11,9 +11,9 @@ import (
 )
 
 // checkPanel sees that a panel's openings lie inside it and apart, and that
-// its regions keep off them. One report a row is enough.
-func (dr *draft) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure, shapes []Shape) {
-	var openings []Shape
+// its regions keep off them. One report a row is enough. It returns them, and a
+// box for each lattice.
+func (dr *draft) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure, shapes []Shape) (openings []Shape) {
 	for _, s := range shapes {
 		if s.Hole {
 			openings = append(openings, s)
@@ -39,13 +39,9 @@ func (dr *draft) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure, 
 	index := geom.NewIndex(boxes)
 	for i := range p.Regions {
 		dr.checkRegion(p, &p.Regions[i], f.box(p.Regions[i].Box), openings, index)
-		dr.checkClear(p, p.Regions[i].Box, f.box(p.Regions[i].Box), outline, openings, "")
-	}
-	for i := range p.Cutouts {
-		c := &p.Cutouts[i]
-		dr.checkClear(p, c.Box, f.box(c.Box), outline, openings, p.Name+"."+c.Name)
 	}
 	dr.checkNames(p)
+	return openings
 }
 
 // checkInside sees that openings lie inside a panel, and collects what is left
@@ -175,14 +171,30 @@ func isLattice(p *design.Panel, at source.Span) bool {
 	return slices.ContainsFunc(p.Lattices, func(l design.Lattice) bool { return l.At == at })
 }
 
-// checkClear decides `clear = 3`: that distance to every cut but its own.
-func (dr *draft) checkClear(p *design.Panel, b design.Box, box geom.Rect, outline geom.Figure, openings []Shape, own string) {
+// checkClear decides `clear = 3` of all boxes of a panel: that distance to every
+// cut but their own. The edge has the notches that a cutout which is one of them
+// can't keep clear of: the outline hasn't.
+func (dr *draft) checkClear(p *design.Panel, f panelFrame, outline, edge geom.Figure, cuts []Shape) {
+	for _, r := range p.Regions {
+		dr.checkClearOf(p, r.Box, f.box(r.Box), edge, cuts)
+	}
+	for _, c := range p.Cutouts {
+		from := edge
+		if c.Neck != nil {
+			from = outline
+		}
+		dr.checkClearOf(p, c.Box, f.box(c.Box), from, cuts)
+	}
+}
+
+func (dr *draft) checkClearOf(p *design.Panel, b design.Box, box geom.Rect, outline geom.Figure, cuts []Shape) {
 	if b.Clear == nil || b.Clear.Distance <= 0 {
 		return
 	}
+	own := p.Name + "." + b.Name
 	least, what := geom.Distance(outline, box), "the edge of "+p.Name
-	for _, s := range openings {
-		if s.ID == own {
+	for _, s := range cuts {
+		if s.ID == own || strings.HasPrefix(s.ID, own+".") {
 			continue
 		}
 		if gap := geom.Gap(box, s.Figure); gap < least {

@@ -86,7 +86,7 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 	for i := range p.Lines {
 		lines = append(lines, dr.line(p, &p.Lines[i], f)...)
 	}
-	dr.checkPanel(p, f, outline, part.Shapes)
+	cuts := dr.checkPanel(p, f, outline, part.Shapes)
 	closed, open := dr.notches(p, outline, part.Shapes)
 	if len(p.Lattices) > 0 {
 		more, run := dr.lattices(p, f, outline, lines)
@@ -100,8 +100,15 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 			dr.layInside(p, &p.Regions[i])
 			continue
 		}
-		part.Shapes = append(part.Shapes, dr.marks(p, &p.Regions[i], f, outline)...)
+		marks := dr.marks(p, &p.Regions[i], f, outline)
+		part.Shapes, lines = append(part.Shapes, marks...), append(lines, marks...)
 	}
+	for _, s := range lines {
+		if s.Op == Cut {
+			cuts = append(cuts, s)
+		}
+	}
+	dr.checkClear(p, f, outline, edge, cuts)
 	dr.checkSize(p.Name, p.Width, p.Height, p.Stock, p.Quiet, p.At)
 	if !dr.notes.List[before:].HasErrors() {
 		advise.Panel(&dr.notes, p)
