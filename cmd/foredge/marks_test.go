@@ -30,10 +30,12 @@ import (
 // Tables that are made from data have tests of their own (TestReferenceTables).
 
 // notMarkedYet is how many paragraphs, items and rows of a section may lack a
-// mark. It is to become empty; until then designs may lack one that names them.
+// mark while their rules are being written anew. It is to become empty; until then
+// designs may lack a mark that names them.
 var notMarkedYet = map[string]int{
-	"Statements": 100, "Clauses": 100, "Solving": 100,
-	"Text": 6, "Readings": 10, "Orders": 16, "Kinds": 0,
+	"Statements": 40, "Clauses": 40, "Solving": 20, // all that is under them
+	"Text": 6, "Readings": 10, "Orders": 12, "Warnings": 2, "The shelf": 2,
+	"Kinds": 40, "Versions": 5, "Words": 20, "Data": 50, // kinds and sections to come
 }
 
 // untriedShare is the largest share of sentences that may go untried.
