@@ -124,7 +124,7 @@ func (r *resolver) body(t *Thing, b *ast.Block) {
 		case *ast.Without:
 			t.Left[s.Name.Name] = s.Name.At
 		case *ast.Units:
-			r.diags.Errorf("units", s.Span(), "units applies to the whole file and can't go in a %s", t.Kind.Name).
+			r.diags.Errorf("first-line", s.Span(), "units applies to the whole file and can't go in a %s", t.Kind.Name).
 				WithHelp("move it to the first line of the file, or give single lengths their unit: 7 3/8 in")
 		case *ast.Use:
 			r.diags.Errorf("misplaced", s.Span(), "use can't go in a %s", t.Kind.Name).
