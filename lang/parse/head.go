@@ -471,7 +471,7 @@ func (p *parser) str(t token) *ast.String {
 			b.WriteByte('\n')
 		default:
 			at := int(t.start) + i
-			p.fail(codeString, p.span(at, at+2), "the character \\ is not understood before %s", firstChar(in[i:])).
+			p.fail(codeBackslash, p.span(at, at+2), "the character \\ is not understood before %s", firstChar(in[i:])).
 				WithHelp(`write \\ for a backslash, \" for a quote, \n for a new line; in the path of a file use /`)
 		}
 	}

@@ -137,7 +137,7 @@ func (r *run) open() error {
 		return nil
 	}
 	if !r.prepared.HasOrders() {
-		r.result.Diagnostics.Errorf("orders", source.Span{File: file}, "this design names no orders, so there is only one of it to make").
+		r.result.Diagnostics.Errorf("no-table", source.Span{File: file}, "this design names no orders, so there is only one of it to make").
 			WithHelp(`say which columns they have, as in orders "orders.csv" { name = text }, or use foredge build`)
 		return nil
 	}
