@@ -81,3 +81,12 @@ func collection(files ...[]byte) []byte {
 	}
 	return append(head, body...)
 }
+
+// A character that can't be seen is not lettered as nothing.
+func TestUnseenCharacter(t *testing.T) {
+	d := mustSolve(t, `panel front { width = 120; height = 160; region title { width = 80; height = 30; engrave text "Tern" } }`)
+	text := d.Panels[0].Regions[0].Marks[0].(*design.Lettering)
+	text.Text = "Te\arn"
+	_, diags := layout.Draw(d)
+	toldOnce(t, "a bell", diags, "unseen")
+}

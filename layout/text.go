@@ -102,7 +102,7 @@ func (dr *draft) reportLettering(m *design.Lettering, r *design.Region, err erro
 	case errors.As(err, &missing):
 		dr.notes.Fail("glyph", m.TextAt, err, "choose a font that has the character, or write it another way")
 	case errors.As(err, &control):
-		dr.notes.Fail("glyph", m.TextAt, err, "take it out of the text")
+		dr.notes.Fail("unseen", m.TextAt, err, "take it out of the text")
 	case errors.As(err, &curve):
 		dr.notes.Fail("option-clash", m.At, err, "set it in straight lines: remove along")
 	case errors.As(err, &room) && m.Curve != nil:

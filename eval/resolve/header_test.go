@@ -109,8 +109,13 @@ func TestLaterVersions(t *testing.T) {
 			}
 		})
 	}
+	// Each file is told by its own line; the shelf's are ours to bring over.
+	_, ds := resolveAs(t, madeUp(), "a.fore", "foredge 3\nuse materials\nuse \"b.fore\"\n", "b.fore", "foredge 2\n")
+	if len(ds) != 1 || ds[0].Span.String() != "b.fore:1:1" {
+		t.Errorf("of several files are told: %s", diagtest.Text(ds))
+	}
 	// What concerns no file that is there is not told at all.
-	_, ds := resolveAs(t, madeUp()[:2], "a.fore", "foredge 1\npanel a { width = 3 }\n")
+	_, ds = resolveAs(t, madeUp()[:2], "a.fore", "foredge 1\npanel a { width = 3 }\n")
 	if len(ds) > 0 {
 		t.Errorf("told: %s", ds[0].Message)
 	}

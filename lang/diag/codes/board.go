@@ -101,7 +101,7 @@ no font
 		},
 		{
 			Code:  "glyph",
-			Means: "The font lacks a character of the text, or the text holds one that can't be seen.",
+			Means: "The font lacks a character of the text.",
 			Do:    "Take a font that has it, or write it in another way.",
 			Example: `
 panel front {
@@ -344,6 +344,12 @@ panel strip { width = 60; height = 199 }
 gap joint { width = 7 }
 case case { lay = front, joint, strip }
 `,
+		},
+		{
+			Code:  "unseen",
+			Means: "A text holds a character that can't be seen, so there is nothing of it to letter.",
+			Do:    "Take it out of the text; it may have come in with copied text.",
+			Test:  "layout.TestUnseenCharacter",
 		},
 	}
 }
