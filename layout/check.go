@@ -175,25 +175,31 @@ func isLattice(p *design.Panel, at source.Span) bool {
 // cut but their own. The edge has the notches that a cutout which is one of them
 // can't keep clear of: the outline hasn't.
 func (dr *draft) checkClear(p *design.Panel, f panelFrame, outline, edge geom.Figure, cuts []Shape) {
+	boxes := make([]geom.Box, len(cuts))
+	for i, s := range cuts {
+		boxes[i] = s.Figure.Bounds()
+	}
+	index := geom.NewIndex(boxes)
 	for _, r := range p.Regions {
-		dr.checkClearOf(p, r.Box, f.box(r.Box), edge, cuts)
+		dr.checkClearOf(p, r.Box, f.box(r.Box), edge, cuts, index)
 	}
 	for _, c := range p.Cutouts {
 		from := edge
 		if c.Neck != nil {
 			from = outline
 		}
-		dr.checkClearOf(p, c.Box, f.box(c.Box), from, cuts)
+		dr.checkClearOf(p, c.Box, f.box(c.Box), from, cuts, index)
 	}
 }
 
-func (dr *draft) checkClearOf(p *design.Panel, b design.Box, box geom.Rect, outline geom.Figure, cuts []Shape) {
+func (dr *draft) checkClearOf(p *design.Panel, b design.Box, box geom.Rect, edge geom.Figure, cuts []Shape, index *geom.Index) {
 	if b.Clear == nil || b.Clear.Distance <= 0 {
 		return
 	}
 	own := p.Name + "." + b.Name
-	least, what := geom.Distance(outline, box), "the edge of "+p.Name
-	for _, s := range cuts {
+	least, what := geom.Distance(edge, box), "the edge of "+p.Name
+	for _, i := range index.Near(box.Bounds(), b.Clear.Distance) {
+		s := &cuts[i]
 		if s.ID == own || strings.HasPrefix(s.ID, own+".") {
 			continue
 		}
