@@ -71,8 +71,7 @@ func Children(n Node, visit func(Node)) {
 	case *Prefer:
 		expr(n.Left, n.Right, n.Weight)
 	case *Check:
-		expr(n.Cond)
-		text(n.Message)
+		expr(n.Cond, n.Message)
 	case *Let:
 		name(n.Name)
 		expr(n.Value)
@@ -106,6 +105,10 @@ func Children(n Node, visit func(Node)) {
 		expr(n.A, n.B)
 	case *Stated:
 		expr(n.X, n.Within)
+	case *Choice:
+		for _, o := range n.Options {
+			expr(o.Value, o.When)
+		}
 	case *Grain:
 		name(n.Along)
 	case *Column:
