@@ -107,8 +107,10 @@ func Children(n Node, visit func(Node)) {
 		expr(n.X, n.Within)
 	case *Choice:
 		for _, o := range n.Options {
-			expr(o.Value, o.When)
+			visit(o)
 		}
+	case Option:
+		expr(n.Value, n.When)
 	case *Grain:
 		name(n.Along)
 	case *Column:
