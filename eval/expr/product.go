@@ -13,15 +13,24 @@ func (c *Compiler) binary(e *ast.Binary, s *resolve.Scope) (Value, bool) {
 	if !okL || !okR {
 		return Value{}, false
 	}
+	if e.Op == ast.Add && (l.Kind == unit.Text || r.Kind == unit.Text) {
+		return c.join(e, l, r)
+	}
+	var v Value
+	ok := false
 	switch e.Op {
 	case ast.Add, ast.Sub:
-		return c.sum(e, l, r)
+		v, ok = c.sum(e, l, r)
 	case ast.Mul, ast.Div:
-		return c.product(e, l, r)
+		v, ok = c.product(e, l, r)
+	default:
+		c.Diags.Errorf("kind-mismatch", e.Span(), "a number was expected here, not a condition").
+			WithHelp("conditions come after check and when")
 	}
-	c.Diags.Errorf("kind-mismatch", e.Span(), "a number was expected here, not a condition").
-		WithHelp("conditions come after check and when")
-	return Value{}, false
+	if !ok {
+		return Value{}, false
+	}
+	return c.grown(v, l.parts+r.parts+1, e.Span())
 }
 
 func (c *Compiler) sum(e *ast.Binary, l, r Value) (Value, bool) {

@@ -40,7 +40,7 @@ func isBareCall(x ast.Expr) bool {
 		return false
 	}
 	switch c.Func.Name {
-	case "min", "max", "abs", "sqrt", "floor", "ceil", "nearest":
+	case "min", "max", "abs", "sqrt", "floor", "ceil", "nearest", "text":
 		return false
 	}
 	return true
