@@ -16,6 +16,13 @@ func (c *Compiler) binary(e *ast.Binary, s *resolve.Scope) (Value, bool) {
 	if e.Op == ast.Add && (l.Kind == unit.Text || r.Kind == unit.Text) {
 		return c.join(e, l, r)
 	}
+	for _, side := range []Value{l, r} {
+		if side.Kind == unit.Form {
+			c.Diags.Errorf("kind-mismatch", e.Span(), "%s is a form, and only numbers can be %s", side.At.Short(), done(e.Op)).
+				WithHelp("state a form of its own, as in slot 9 by 3, whose sizes may be worked out")
+			return Value{}, false
+		}
+	}
 	var v Value
 	ok := false
 	switch e.Op {
@@ -34,11 +41,11 @@ func (c *Compiler) binary(e *ast.Binary, s *resolve.Scope) (Value, bool) {
 }
 
 func (c *Compiler) sum(e *ast.Binary, l, r Value) (Value, bool) {
-	done, add := "subtracted", relation.Minus
+	add := relation.Minus
 	if e.Op == ast.Add {
-		done, add = "added", func(a, b relation.Expr) relation.Expr { return relation.Add(a, b) }
+		add = func(a, b relation.Expr) relation.Expr { return relation.Add(a, b) }
 	}
-	l, r, ok := c.Harmonise(l, r, done, e.Span())
+	l, r, ok := c.Harmonise(l, r, done(e.Op), e.Span())
 	if !ok {
 		return Value{}, false
 	}
@@ -74,10 +81,15 @@ func (c *Compiler) product(e *ast.Binary, l, r Value) (Value, bool) {
 	if !ok {
 		c.Diags.Errorf("kind-mismatch", e.Span(), "%s is %s and %s is %s: they can't be %s",
 			l.At.Short(), l.Describe(), r.At.Short(), r.Describe(),
-			map[ast.Op]string{ast.Mul: "multiplied", ast.Div: "divided"}[e.Op])
+			done(e.Op))
 		return Value{}, false
 	}
 	return out, true
+}
+
+// done says what an operator does to numbers.
+func done(op ast.Op) string {
+	return map[ast.Op]string{ast.Add: "added", ast.Sub: "subtracted", ast.Mul: "multiplied", ast.Div: "divided"}[op]
 }
 
 // productKind is the kind of a product or quotient; false where there is none.

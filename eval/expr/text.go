@@ -58,17 +58,17 @@ func (c *Compiler) spelt(e *ast.Call, s *resolve.Scope) (Value, bool) {
 	}
 	if !v.Plain() {
 		d := c.Diags.Errorf("kind-mismatch", v.At, "%s takes a plain number, and %s is %s", textFunction, v.At.Short(), v.Describe())
-		switch v.Kind {
-		case unit.Text:
+		switch {
+		case v.Kind == unit.Text:
 			d.WithHelp("leave %s out: write %s alone", textFunction, v.At.Short())
-		case unit.Length:
+		case v.Kind == unit.Length && v.Power == 1:
 			d.WithHelp("divide it by the unit in which it is to be written, as in %s(%s / 1 mm)", textFunction, v.At.Short())
 		}
 		return Value{}, false
 	}
 	x, known := v.Expr.Constant()
 	if !known {
-		c.Diags.Errorf("text-unknown", v.At, "%s rests on a dimension, and what a text says must be known before any is worked out", v.At.Short()).
+		c.Diags.Errorf("text-of-dimension", v.At, "%s rests on a dimension, and what a text says must be known before any is worked out", v.At.Short()).
 			WithHelp("write numbers, named values (let) or orders")
 		return Value{}, false
 	}

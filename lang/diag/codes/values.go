@@ -112,6 +112,16 @@ panel front {
 `,
 		},
 		{
+			Code:  "no-choice",
+			Means: "None of the conditions of a let that chooses holds, and it has no last value without one.",
+			Do:    "Add a value for the case that the message names, or a last one without when for all that is left.",
+			Example: `
+let size = "middling"
+let plate = 3 when size = "small", 5 when size = "large"
+panel front { width = 100; height = 200; thick = plate }
+`,
+		},
+		{
 			Code:  "no-overhang",
 			Means: "An overhang reaches past a notebook, and this panel covers none.",
 			Do:    "Write covers and the notebook's name after that of the panel, or state its size.",
@@ -211,6 +221,27 @@ panel back { width = 100; height = 200 }
 `,
 		},
 		{
+			Code:  "two-choices",
+			Means: "Two conditions of a let that chooses hold at once, so it is not clear which value is meant.",
+			Do:    "Change the conditions so that only one can hold.",
+			Example: `
+let pages = 120
+let plate = 3 when pages > 50, 5 when pages > 100
+panel front { width = 100; height = 200; thick = plate }
+`,
+		},
+		{
+			Code:  "text-of-dimension",
+			Means: "A text would say what a dimension comes to, but what texts say must be known before any dimension is worked out.",
+			Do:    "Write a number, a named value or a column of the orders.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region title { width = 50; height = 20; engrave text text(front.width / 1 mm) }
+}
+`,
+		},
+		{
 			Code:  "two-lasers",
 			Means: "A file declares two lasers, and nothing says which one cuts.",
 			Do:    "Keep one; a file's own laser wins over those of files that it uses.",
@@ -248,7 +279,7 @@ let rim = 3
 		{
 			Code:  "unknown-function",
 			Means: "There is no such function.",
-			Do:    "Use min, max, abs, sqrt, floor, ceil or nearest.",
+			Do:    "Use min, max, abs, sqrt, floor, ceil, nearest or text.",
 			Example: `
 panel front { width = squareroot(100); height = 200 }
 `,
@@ -266,7 +297,7 @@ panel front {
 		},
 		{
 			Code:  "when",
-			Means: "Whether a thing is there would depend on a dimension, which is worked out only once it is known what is there.",
+			Means: "Whether a thing is there, or what a let chooses, would depend on a dimension, which is worked out only once that is known.",
 			Do:    "Ask about named values or orders; to demand something of a dimension write a check.",
 			Example: `
 panel front {
