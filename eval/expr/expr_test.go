@@ -148,10 +148,10 @@ func TestTexts(t *testing.T) {
 // A let may hold a form; one let leads to another.
 func TestForms(t *testing.T) {
 	for text, want := range map[string]string{
-		"slot 9 by 3":                            "slot 9 by 3",
+		"slot 9 by 3": "slot 9 by 3",
 		"round 4 when four > 500 mm, slot 9 by named": "slot 9 by named",
-		"held":                                   "rect four by 2",
-		"named":                                  "",
+		"held":  "rect four by 2",
+		"named": "",
 	} {
 		c, info, diags := compiler(t, "let held = rect four by 2\nlet x = "+text)
 		lets := info.Main.Lets
