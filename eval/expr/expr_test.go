@@ -175,7 +175,7 @@ func TestDoubling(t *testing.T) {
 		{"p.width", "# + #", "this value has more than 1000 parts"},
 		{"p.width", "-# - #", "this value has more than 1000 parts"},
 		{"p.width", "max(#, 2 * #)", "this value has more than 1000 parts"},
-		{`"Ada"`, "# + #", "this text has more than 10000 characters"},
+		{`"Ada"`, "# + #", "this text has more than 4000 characters"},
 	} {
 		text := "let a0 = " + c.first + "\n"
 		for i := 1; i <= 60; i++ {

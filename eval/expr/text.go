@@ -11,7 +11,7 @@ import (
 
 const (
 	// maxText is how many characters a text may have that is joined of others.
-	maxText = 10000
+	maxText = 4000
 	// maxParts is how many operators a value may have, with those of the named
 	// values in it: what a let doubles again and again would else have no end.
 	// It is as many as a value may be written with.
