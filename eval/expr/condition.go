@@ -52,15 +52,16 @@ func (c *Compiler) comparison(ask model.Ask, e *ast.Binary, s *resolve.Scope) (m
 		return model.Condition{}, false
 	}
 	ok := true
-	if l.Kind == unit.Text && r.Kind == unit.Text {
+	switch {
+	case l.Kind == unit.Text && r.Kind == unit.Text:
 		if ask != model.Equal && ask != model.NotEqual {
 			c.Diags.Errorf("condition", e.Span(), "texts can only be equal or not").WithHelp("use = or !=")
 			return model.Condition{}, false
 		}
-	} else if l.Kind == unit.Form && r.Kind == unit.Form {
+	case l.Kind == unit.Form || r.Kind == unit.Form:
 		c.Diags.Errorf("condition", e.Span(), "forms can't be compared").WithHelp("compare the text or number by which the form is chosen")
 		return model.Condition{}, false
-	} else {
+	default:
 		l, r, ok = c.Harmonise(l, r, "compared", e.Span())
 	}
 	return model.Condition{Ask: ask, Left: side(l), Right: side(r)}, ok
