@@ -13,6 +13,7 @@ import (
 	"foredge/eval/resolve"
 	"foredge/eval/word"
 	"foredge/lang/ast"
+	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/lang/spell"
 	"foredge/lang/unit"
@@ -223,7 +224,7 @@ func (m *markReader) option(options []option, s ast.Stmt) bool {
 	}
 	side := r.Rest[0]
 	if side.Op != ast.Eq && !(name == "cap" && side.Op == ast.Le) {
-		m.Diags.Errorf("option", side.OpAt, "%s can only be stated with =", name).
+		m.Diags.Errorf("only-equal", side.OpAt, "%s can only be stated with =", name).
 			WithHelp("write %s = %s", name, side.Value.Span().Short())
 		return false
 	}
@@ -287,7 +288,7 @@ func (m *markReader) value(name string, p property, k unit.Kind, to *maybe.Of[re
 	if v, known := x.Constant(); known {
 		switch {
 		case may == aboveZero && v <= 0:
-			m.Diags.Errorf("negative", p.value.Span(), "%s must be above 0", name)
+			m.Diags.Errorf("positive", p.value.Span(), "%s must be above 0", name)
 			return false
 		case may == fromZero && v < 0:
 			m.Diags.Errorf("negative", p.value.Span(), "%s can't be below 0", name)
@@ -317,15 +318,15 @@ func (m *markReader) font(f *design.Font, p property) bool {
 		f.Name = n.Dotted()
 		return true
 	}
-	wrong := func(message string) {
-		m.Diags.Errorf("font", p.at(), "%s", message).WithHelp("as in font = \"Go Bold\", or a file: font = \"letters.ttf\"")
+	wrong := func(code diag.Code, message string) {
+		m.Diags.Errorf(code, p.at(), "%s", message).WithHelp("as in font = \"Go Bold\", or a file: font = \"letters.ttf\"")
 	}
-	v, ok := m.text(p, func() { wrong("a font is named in quotes") })
+	v, ok := m.text(p, func() { wrong("kind-mismatch", "a font is named in quotes") })
 	if !ok {
 		return false
 	}
 	if f.Name = v.Text; strings.TrimSpace(f.Name) == "" {
-		wrong("no font is named here")
+		wrong("font", "no font is named here")
 		return false
 	}
 	for _, ending := range []string{".ttf", ".otf", ".ttc"} {

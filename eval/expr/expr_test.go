@@ -206,7 +206,7 @@ func TestFaults(t *testing.T) {
 		{`text("Ada")`, "kind-mismatch", "text takes a plain number, and \"Ada\" is text"},
 		{"text(2 mm)", "kind-mismatch", "2 mm is a length"},
 		{"text(1, 2)", "arguments", "text takes one value"},
-		{"text(p.r.count)", "text-of-dimension", "must be known before any is worked out"},
+		{"text(p.r.count)", "constant", "must be known before any is worked out"},
 		{"3 when p.width > 2, 4", "when", "which value x has can't depend on a dimension"},
 		{"3 when 1 > 2", "no-choice", "x has no value"},
 		{"3 when named > 1, 4 when named < 9 and four > 2 in", "two-choices", "x has two values where named = 7 mm and four = 4: 3 and 4"},
@@ -222,7 +222,7 @@ func TestFaults(t *testing.T) {
 		{"p", "kind-mismatch", "p is a panel, not a number"},
 		{"nothing", "unknown-name", `nothing is called "nothing" here`},
 		{"p.widht", "unknown-name", `the panel p has no "widht"`},
-		{"order.name", "orders", "nothing says where the orders are"},
+		{"order.name", "no-table", "nothing says where the orders are"},
 		{"x + 1", "let-cycle", "x would be defined by itself"},
 		{"rect 4 by 5, 3", "kind-mismatch", "there are several values here"},
 		{"root(2)", "unknown-function", `there is no function called "root"`},
@@ -310,7 +310,7 @@ func TestConditions(t *testing.T) {
 	}
 	for _, c := range []struct{ text, code, message string }{
 		{"p.width", "condition", "p.width is not a question that can be answered with yes or no"},
-		{`"Ada" < "Bo"`, "condition", "texts can only be equal or not"},
+		{`"Ada" < "Bo"`, "kind-mismatch", "texts can only be equal or not"},
 		{`p.width = "Ada"`, "kind-mismatch", "p.width is a length"},
 		{"p.width = 90 deg", "kind-mismatch", "they can't be compared"},
 		{"p.widht = 1", "unknown-name", "widht"},

@@ -38,7 +38,7 @@ func (c *Compiler) join(e *ast.Binary, l, r Value) (Value, bool) {
 		return Value{}, false
 	}
 	if utf8.RuneCountInString(l.Text)+utf8.RuneCountInString(r.Text) > maxText {
-		c.Diags.Errorf("too-large", e.Span(), "this text has more than %d characters", maxText).
+		c.Diags.Errorf("too-long", e.Span(), "this text has more than %d characters", maxText).
 			WithHelp("see which of the texts in it are joined again and again")
 		return Value{}, false
 	}
@@ -68,7 +68,7 @@ func (c *Compiler) spelt(e *ast.Call, s *resolve.Scope) (Value, bool) {
 	}
 	x, known := v.Expr.Constant()
 	if !known {
-		c.Diags.Errorf("text-of-dimension", v.At, "%s rests on a dimension, and what a text says must be known before any is worked out", v.At.Short()).
+		c.Diags.Errorf("constant", v.At, "%s rests on a dimension, and what a text says must be known before any is worked out", v.At.Short()).
 			WithHelp("write numbers, named values (let) or orders")
 		return Value{}, false
 	}
@@ -79,7 +79,7 @@ func (c *Compiler) spelt(e *ast.Call, s *resolve.Scope) (Value, bool) {
 // that has too many.
 func (c *Compiler) grown(v Value, parts int, at source.Span) (Value, bool) {
 	if v.parts = parts; parts > maxParts {
-		c.Diags.Errorf("too-large", at, "this value has more than %d parts, with those of the named values in it", maxParts).
+		c.Diags.Errorf("too-long", at, "this value has more than %d parts, with those of the named values in it", maxParts).
 			WithHelp("multiply where a value is added to itself, or make a part of it the dimension of a thing")
 		return Value{}, false
 	}

@@ -63,7 +63,7 @@ func TestFilesByOrder(t *testing.T) {
 	}
 	for i, want := range []string{`shop/art/gul-3.svg"`, "leads above the design's root folder", "is a link that leads out", `shop/type/italic.ttf"`} {
 		why := r.Bad[i].Why
-		if len(why) != 1 || why[0].Line != many+2+i || !strings.Contains(filepath.ToSlash(why[0].Message), want) || why[0].Column < len(r.Bad[i].Order) {
+		if len(why) != 1 || why[0].At.Line != many+2+i || !strings.Contains(filepath.ToSlash(why[0].Message), want) || why[0].At.Column < len(r.Bad[i].Order) {
 			t.Errorf("%s: %+v, want %q", r.Bad[i].Order, why, want)
 		}
 	}
@@ -100,12 +100,13 @@ panel tag { thick = 3; width = wide; height = 40 }
 	foretest.Must(t, r.Err)
 	var wide []float64
 	for _, m := range r.Made {
-		wide = append(wide, m.Parts[0].Width)
+		wide = append(wide, float64(m.Parts[0].Width))
 	}
 	if !slices.Equal(wide, []float64{60, 80, 60}) {
 		t.Errorf("made %v wide", wide)
 	}
-	if len(r.Bad) != 1 || len(r.Bad[0].Why) != 1 || r.Bad[0].Why[0] != (Trouble{4, 3, `wide has no value where order.size = "middling"`}) {
+	if len(r.Bad) != 1 || len(r.Bad[0].Why) != 1 || r.Bad[0].Why[0].Code != "no-choice" || r.Bad[0].Why[0].At.Line != 4 ||
+		r.Bad[0].Why[0].At.Column != 3 || r.Bad[0].Why[0].Message != `wide has no value where order.size = "middling"` {
 		t.Errorf("%+v", r.Bad)
 	}
 }
