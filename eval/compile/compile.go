@@ -70,7 +70,11 @@ type property struct {
 	line  *ast.Relation
 	scope *resolve.Scope
 	from  *resolve.Thing
+	of    *resolve.Line // the line as it was resolved; nil in the braces of a mark
 }
+
+// lacks reports whether a nearer line states a part of the property.
+func (p property) lacks(part dim.Name) bool { return p.of != nil && p.of.Lacks(part.String()) }
 
 func (p property) at() source.Span { return p.value.Span() }
 

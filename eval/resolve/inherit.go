@@ -7,11 +7,24 @@ import (
 	"foredge/eval/kind"
 	"foredge/eval/word"
 	"foredge/lang/ast"
+	"foredge/lang/source"
 	"foredge/lang/spell"
 )
 
+// maxBrought bounds how much like and mirrors may bring along, all in all.
+const maxBrought = 200_000
+
+// An inheritance is one thing that another takes over, in whole.
+type inheritance struct {
+	src *Thing
+	// origin is the thing that the clause names: src or what src stands in.
+	origin *Thing
+	rb     *rebase
+}
+
 // expand gives a thing all that like, mirrors and covers bring along, after
-// having done so for the things that these name.
+// having done so for the things that these name. What is nearest counts first:
+// what the thing's own clause names, then what comes along with what it stands in.
 func (r *resolver) expand(t *Thing) {
 	switch t.state {
 	case done:
@@ -21,6 +34,7 @@ func (r *resolver) expand(t *Thing) {
 		return
 	}
 	t.state = underway
+	r.withoutOwn(t)
 	if t.Decl != nil {
 		for _, c := range t.Decl.Clauses {
 			if !t.Kind.Allows(c.Word.Name) {
@@ -34,12 +48,39 @@ func (r *resolver) expand(t *Thing) {
 			}
 		}
 	}
+	for _, s := range t.sources {
+		r.take(t, s)
+	}
+	if len(t.sources) > 0 || t.inherits {
+		r.note(t)
+	}
+	for _, s := range t.sources {
+		r.lines(t, s)
+	}
 	for _, c := range t.Children {
 		r.expand(c)
 	}
 	if t.Covers != nil {
 		r.cover(t, t.Covers)
 	}
+	r.leaveOut(t)
+	t.sources, t.state = nil, done
+}
+
+// withoutOwn reports what a thing both states and leaves out.
+func (r *resolver) withoutOwn(t *Thing) {
+	for name, at := range t.Left {
+		if m, own := t.members[name]; own && !m.at.IsZero() && !at.IsZero() {
+			r.diags.Errorf("without-own", at, "%s states %s itself, and leaves it out", t.Path(), name).
+				Note(m.at, "it is stated here").
+				WithHelp("take one of the two out; what is stated here under another name stands beside what is left out")
+			t.Left[name] = source.Span{}
+		}
+	}
+}
+
+// leaveOut takes away what the thing leaves out.
+func (r *resolver) leaveOut(t *Thing) {
 	for name, at := range t.Left {
 		if _, ok := t.members[name]; !ok && !at.IsZero() {
 			d := r.diags.Errorf("without", at, "there is nothing called %q here to leave out", name)
@@ -53,7 +94,7 @@ func (r *resolver) expand(t *Thing) {
 		}
 	}
 	for name := range t.Left {
-		if m := t.members[name]; m.thing != nil && m.thing.CoverOf != nil {
+		if m := t.members[name]; m.thing != nil && m.thing.CoverOf != nil && !slices.Contains(t.uncovered, name) {
 			t.uncovered = append(t.uncovered, name)
 		}
 		delete(t.members, name)
@@ -65,7 +106,6 @@ func (r *resolver) expand(t *Thing) {
 		}
 	}
 	t.Children = kept
-	t.state = done
 }
 
 // clauseThing finds the thing that a clause names and sees that it is expanded.
@@ -74,6 +114,7 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 	if !ok {
 		return nil
 	}
+	r.ready(t, n)
 	sym, problem := t.scope.outer.Lookup(n)
 	if problem == nil && sym.Thing == t && t.scope.outer.outer != nil {
 		// Nothing is like itself, so its own name means a thing further out.
@@ -110,7 +151,25 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 		whole = top
 	}
 	r.expand(whole)
+	if target.missing {
+		if r.there(t) {
+			r.diags.Errorf("left-out", n.Span(), "nothing called %s is there: of those that share the name no condition holds", n.Dotted()).
+				WithHelp("write %s and what is always there, or state when %s is there", c.Word.Name, t.Path())
+		}
+		return nil
+	}
 	return target
+}
+
+// ready sees that a thing within which a name leads has what it brings along.
+func (r *resolver) ready(t *Thing, n *ast.Name) {
+	if len(n.Parts) == 1 {
+		return
+	}
+	sym, problem := t.scope.outer.Lookup(&ast.Name{Parts: n.Parts[:1]})
+	if problem == nil && sym.Thing != nil && sym.Dim == dim.None && !within(t, sym.Thing) {
+		r.expand(sym.Thing)
+	}
 }
 
 // within reports whether a thing stands somewhere in another.
@@ -130,14 +189,16 @@ func likeness(clause string) string {
 	return clause
 }
 
-// inherit brings along what a like or mirrors clause names.
+// inherit notes what a like or mirrors clause names.
 func (r *resolver) inherit(t *Thing, c ast.Clause) {
 	src := r.clauseThing(t, c, t.Kind.Like)
 	if src == nil {
 		return
 	}
 	t.Like = src
-	r.merge(t, src, src, &rebase{from: []*Thing{src}, to: []*Thing{t}, done: map[*Scope]*Scope{}})
+	r.layers++
+	t.sources = append([]inheritance{{src, src, &rebase{layer: r.layers, from: []*Thing{src}, to: []*Thing{t}, done: map[*Scope]*Scope{}}}},
+		t.sources...)
 	if c.Word.Name == "mirrors" {
 		t.Mirrored = !src.Mirrored
 	} else {
@@ -145,74 +206,55 @@ func (r *resolver) inherit(t *Thing, c ast.Clause) {
 	}
 }
 
-// merge puts the lines and things of src before those of t, as far as t does
-// not replace them. origin is the thing that the clause names.
-func (r *resolver) merge(t, src, origin *Thing, rb *rebase) {
-	own := map[string]bool{}
-	for _, l := range t.Lines {
-		if key := lineKey(l.Stmt); key != "" {
-			own[key] = true
-		}
-	}
-	var lines []*Line
-	for _, l := range src.Lines {
-		if key := lineKey(l.Stmt); key != "" && own[key] {
-			continue
-		}
-		from := l.From
-		if from == nil {
-			from = src
-		}
-		lines = append(lines, &Line{Stmt: l.Stmt, Scope: rb.scope(l.Scope), From: from})
-	}
-	t.Lines = append(lines, t.Lines...)
-
-	if len(t.Marks) == 0 {
-		for _, m := range src.Marks {
-			t.Marks = append(t.Marks, &Mark{Stmt: m.Stmt, Scope: rb.scope(m.Scope)})
-		}
-	}
+// take puts the things and named values of what t takes over beside its own, so
+// that all that lines may speak of is there before any of them is brought along.
+func (r *resolver) take(t *Thing, s inheritance) {
 	var lets []*Let
-	for _, l := range src.Lets {
-		if _, ok := t.members[l.Name]; ok {
+	for _, l := range s.src.Lets {
+		if _, ok := t.members[l.Name]; ok || !r.spend(1) {
 			continue
 		}
-		n := &Let{Name: l.Name, Stmt: l.Stmt, Scope: rb.scope(l.Scope), Owner: t, File: l.File}
+		n := &Let{Name: l.Name, Stmt: l.Stmt, Scope: s.rb.scope(l.Scope), Owner: t, File: l.File}
 		t.members[l.Name] = member{let: n, at: l.Stmt.Name.At}
 		lets = append(lets, n)
 	}
 	t.Lets = append(lets, t.Lets...)
 
-	when := make([]Condition, 0, len(src.When)+len(t.When))
-	for _, c := range src.When {
-		when = append(when, Condition{c.Expr, rb.scope(c.Scope)})
-	}
-	// A thing's own condition replaces an inherited one.
-	if len(t.When) == 0 {
-		t.When = when
+	// A thing that comes along with what it stands in keeps its condition, unless
+	// it states one anew. What a clause names is there or not for itself.
+	if s.src != s.origin && len(t.When) == 0 {
+		for _, c := range s.src.When {
+			t.When = append(t.When, Condition{c.Expr, s.rb.scope(c.Scope)})
+		}
 	}
 	if t.Edge == word.NoEdge {
-		t.Edge, t.BadEdge = src.Edge, t.BadEdge || src.BadEdge
+		t.Edge, t.BadEdge = s.src.Edge, t.BadEdge || s.src.BadEdge
 	}
 	if t.Covers == nil {
-		t.Covers = src.Covers
+		t.Covers = s.src.Covers
 	}
 	if t.CoverOf == nil {
-		t.CoverOf = src.CoverOf
+		t.CoverOf = s.src.CoverOf
 	}
-	t.uncovered = append(t.uncovered, src.uncovered...)
-	r.mergeChildren(t, src, origin, rb)
+	for _, name := range s.src.uncovered {
+		if !slices.Contains(t.uncovered, name) {
+			t.uncovered = append(t.uncovered, name)
+		}
+	}
+	r.takeChildren(t, s)
 }
 
-func (r *resolver) mergeChildren(t, src, origin *Thing, rb *rebase) {
+func (r *resolver) takeChildren(t *Thing, s inheritance) {
 	var children []*Thing
 	placed := map[string]bool{}
-	for _, sc := range src.Children {
+	for _, sc := range s.src.Children {
 		m, exists := t.members[sc.Name]
 		c := m.thing
 		switch {
+		case !r.spend(1) || m.broken:
+			continue
 		case exists && (c == nil || c.Kind != sc.Kind):
-			r.diags.Errorf("twice", m.at, "%s is a %s in %s, so it can't be something else here", sc.Name, sc.Kind.Name, origin.Path()).
+			r.diags.Errorf("twice", m.at, "%s is a %s in %s, so it can't be something else here", sc.Name, sc.Kind.Name, s.origin.Path()).
 				Note(sc.At, "it is declared there").
 				WithHelp("give it another name, or leave the other out with `without %s`", sc.Name)
 			continue
@@ -222,10 +264,7 @@ func (r *resolver) mergeChildren(t, src, origin *Thing, rb *rebase) {
 			c.scope = &Scope{home: c, thing: c, outer: t.scope, file: t.scope.file}
 			t.members[c.Name] = member{thing: c, at: sc.At}
 		}
-		r.merge(c, sc, origin, rb.with(sc, c))
-		if c.Decl == nil {
-			c.state = done
-		}
+		c.sources = append(c.sources, inheritance{sc, s.origin, s.rb.with(sc, c)})
 		children = append(children, c)
 		placed[c.Name] = true
 	}
@@ -235,6 +274,75 @@ func (r *resolver) mergeChildren(t, src, origin *Thing, rb *rebase) {
 		}
 	}
 	t.Children = children
+}
+
+// lines puts the lines and marks of what t takes over before its own, as far as
+// nothing nearer replaces them.
+func (r *resolver) lines(t *Thing, s inheritance) {
+	var lines []*Line
+	for _, l := range s.src.Lines {
+		n := r.bring(t, l, s.rb.layer)
+		if n == nil {
+			continue
+		}
+		if n.From == nil {
+			n.From = s.src
+		}
+		n.Scope = s.rb.scope(l.Scope)
+		lines = append(lines, n)
+	}
+	for _, l := range lines {
+		i := -1
+		eachLink(l.Stmt, func(left ast.Expr, op ast.Op, right ast.Expr) {
+			if i++; op == ast.Eq && !l.Drops(i) {
+				about(t, left, right).record(s.rb.layer)
+			}
+		})
+	}
+	t.Lines = append(lines, t.Lines...)
+	r.marks(t, s)
+}
+
+// marks gives a region the marks of what it takes over if it has none yet. Else
+// it keeps in mind what is lost by that.
+func (r *resolver) marks(t *Thing, s inheritance) {
+	if len(t.Marks) > 0 {
+		for _, sort := range []string{"text", "art"} {
+			if theirs := marksOf(s.src.Marks, sort); len(theirs) > len(marksOf(t.Marks, sort)) {
+				t.Lost = append(t.Lost, theirs...)
+			}
+		}
+		return
+	}
+	for _, m := range s.src.Marks {
+		if r.spend(1) {
+			t.Marks = append(t.Marks, &Mark{Stmt: m.Stmt, Scope: s.rb.scope(m.Scope)})
+		}
+	}
+}
+
+// marksOf are the marks of one sort: text, art or frame.
+func marksOf(marks []*Mark, sort string) []*Mark {
+	var found []*Mark
+	for _, m := range marks {
+		if m.Stmt.What.Name == sort {
+			found = append(found, m)
+		}
+	}
+	return found
+}
+
+// spend counts what is brought along, and reports once that it is too much.
+func (r *resolver) spend(n int) bool {
+	if r.spent > maxBrought {
+		return false
+	}
+	if r.spent += n; r.spent <= maxBrought {
+		return true
+	}
+	r.diags.Errorf("like-large", source.Span{File: r.info.Main.Source}, "what like and mirrors bring along comes to more than %d lines and things", maxBrought).
+		WithHelp("let fewer things be like one that has so much in it, or make several designs of this one")
+	return false
 }
 
 // cover gives a panel a row for each row of the notebook that it covers.
@@ -260,6 +368,9 @@ func (r *resolver) cover(t, book *Thing) {
 				Note(br.At, "the row is declared here").WithHelp("give this another name")
 			continue
 		}
+		if len(c.When) == 0 {
+			c.When = br.When
+		}
 		if c.Edge == word.NoEdge {
 			c.Edge = br.Edge
 		} else if c.Edge != br.Edge {
@@ -271,41 +382,16 @@ func (r *resolver) cover(t, book *Thing) {
 	t.Children = append(rows, t.Children...)
 }
 
-// lineKey is the single name that a line states, "" if it isn't of the kind
-// that an own line replaces.
-func lineKey(s ast.Stmt) string {
-	var left ast.Expr
-	switch s := s.(type) {
-	case *ast.Relation:
-		if len(s.Rest) != 1 || s.Rest[0].Op != ast.Eq {
-			return ""
-		}
-		left = s.First
-	case *ast.Prefer:
-		left = s.Left
-	default:
-		return ""
-	}
-	switch left := left.(type) {
-	case *ast.Name:
-		if n := left.Dotted(); len(left.Parts) == 1 || n == "hole.along" || n == "hole.across" {
-			return n
-		}
-	case *ast.Indexed:
-		return left.Word.Name + " " + left.Index.Name
-	}
-	return ""
-}
-
 // A rebase maps the scopes of inherited lines: from[i] becomes to[i].
 type rebase struct {
+	layer    int // the clause that brings them along, counted from 1
 	from, to []*Thing
 	done     map[*Scope]*Scope
 }
 
 func (rb *rebase) with(from, to *Thing) *rebase {
 	n := len(rb.from)
-	return &rebase{append(rb.from[:n:n], from), append(rb.to[:n:n], to), map[*Scope]*Scope{}}
+	return &rebase{rb.layer, append(rb.from[:n:n], from), append(rb.to[:n:n], to), map[*Scope]*Scope{}}
 }
 
 func (rb *rebase) scope(s *Scope) *Scope {

@@ -4,6 +4,16 @@ package codes
 func names() []Entry {
 	return []Entry{
 		{
+			Code:  "both-there",
+			Means: "Two things share a name, and the conditions of both hold.",
+			Do:    "Let their conditions exclude each other, or give one of them another name.",
+			Example: `
+let pages = 40
+panel front when pages > 20 { width = 100; height = 200 }
+panel front when pages < 60 { width = 120; height = 200 }
+`,
+		},
+		{
 			Code:  "clause",
 			Means: "What stands before a thing's brace doesn't suit it: a clause that its kind can't have, one that stands twice, or the name of something else than it asks for.",
 			Do:    "Use the clauses that the reference lists for its kind.",
@@ -56,6 +66,12 @@ panel front { width = a; height = 200 }
 panel front like back { width = 100 }
 panel back like front { height = 200 }
 `,
+		},
+		{
+			Code:  "like-large",
+			Means: "What `like` and `mirrors` bring along comes to more than 200,000 lines and things.",
+			Do:    "Let fewer things be like one that has so much in it.",
+			Test:  "eval/resolve.TestLikeBounded",
 		},
 		{
 			Code:  "misplaced",
@@ -176,6 +192,18 @@ panel front { width = 100; height = 200 }
 			Example: `
 panel front { width = 100; height = 200 }
 panel back mirrors front { without title }
+`,
+		},
+		{
+			Code:  "without-own",
+			Means: "A thing leaves out by `without` what it states itself.",
+			Do:    "Take one of the two out.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region title { height = 20; width = 50 }
+}
+panel back mirrors front { without title; region title { head = 30 } }
 `,
 		},
 	}
