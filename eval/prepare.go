@@ -78,7 +78,7 @@ func (p *Prepared) Build(row int) (*Model, diag.List) {
 		in.Diags.Add(in.Order.Problems)
 	}
 	if p.info.Varies {
-		info, diags := p.info.For(p.files, func(info *resolve.Info, diags *diag.List) resolve.Judge {
+		info, diags := p.info.For(p.files, in.Diags.HasErrors(), func(info *resolve.Info, diags *diag.List) resolve.Judge {
 			c := &expr.Compiler{Diags: diags, Dims: expr.Unsolved{}, Declared: info.Orders, Orders: in.Orders, Order: in.Order}
 			return c.Now
 		})

@@ -11,7 +11,7 @@ import (
 	"foredge/lang/spell"
 )
 
-// maxBrought bounds how much like and mirrors may bring along, all in all.
+// maxBrought bounds how much like, mirrors and covers may bring along, all in all.
 const maxBrought = 200_000
 
 // An inheritance is one thing that another takes over, in whole.
@@ -47,6 +47,9 @@ func (r *resolver) expand(t *Thing) {
 				t.Covers = r.clauseThing(t, c, []kind.ID{kind.Notebook})
 			}
 		}
+	}
+	if r.spent > maxBrought {
+		t.sources = nil
 	}
 	for _, s := range t.sources {
 		r.take(t, s)
@@ -340,7 +343,7 @@ func (r *resolver) spend(n int) bool {
 	if r.spent += n; r.spent <= maxBrought {
 		return true
 	}
-	r.diags.Errorf("like-large", source.Span{File: r.info.Main.Source}, "what like and mirrors bring along comes to more than %d lines and things", maxBrought).
+	r.diags.Errorf("like-large", source.Span{File: r.info.Main.Source}, "what like, mirrors and covers bring along comes to more than %d lines and things", maxBrought).
 		WithHelp("let fewer things be like one that has so much in it, or make several designs of this one")
 	return false
 }
@@ -349,13 +352,16 @@ func (r *resolver) spend(n int) bool {
 func (r *resolver) cover(t, book *Thing) {
 	var rows []*Thing
 	for _, br := range book.Children {
+		if r.spent > maxBrought {
+			break
+		}
 		if br.Kind.ID != kind.Row {
 			continue
 		}
 		m, exists := t.members[br.Name]
 		c := m.thing
 		switch {
-		case !exists && slices.Contains(t.uncovered, br.Name):
+		case !exists && (slices.Contains(t.uncovered, br.Name) || !r.spend(1)):
 			continue
 		case !exists:
 			c = &Thing{Kind: br.Kind, Name: br.Name, At: br.At, File: t.File, Parent: t,
@@ -367,9 +373,6 @@ func (r *resolver) cover(t, book *Thing) {
 			r.diags.Errorf("twice", m.at, "%s is a row of the notebook %s, so it can't be something else here", br.Name, book.Path()).
 				Note(br.At, "the row is declared here").WithHelp("give this another name")
 			continue
-		}
-		if len(c.When) == 0 {
-			c.When = br.When
 		}
 		if c.Edge == word.NoEdge {
 			c.Edge = br.Edge

@@ -187,16 +187,17 @@ type Condition struct {
 
 // resolver carries what Resolve gathers.
 type resolver struct {
-	files   Files
-	info    *Info
-	byFile  map[*source.File]*File
-	shipped map[string]*source.File // parts of the shelf in use
-	stack   []*File                 // files being read, for cycles
-	diags   diag.List
-	trees   map[*source.File]*ast.File // used files that were read before
-	decide  Judge                      // nil unless the design varies
-	layers  int                        // how many clauses have brought something along
-	spent   int                        // see spend
+	files    Files
+	info     *Info
+	byFile   map[*source.File]*File
+	shipped  map[string]*source.File // parts of the shelf in use
+	stack    []*File                 // files being read, for cycles
+	diags    diag.List
+	trees    map[*source.File]*ast.File // used files that were read before
+	decide   Judge                      // nil unless the design varies
+	reported bool                       // errors are known already
+	layers   int                        // how many clauses have brought something along
+	spent    int                        // see spend
 }
 
 // Resolve finds the things of a parsed file and of all that it uses.

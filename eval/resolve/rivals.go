@@ -18,12 +18,13 @@ type Judge func(Condition) (holds, known bool)
 // For resolves a design that [Info.Varies] by what its conditions come to, for
 // one order. The diagnostics are those that Resolve did not give already. Several
 // goroutines may ask at once, if the [Files] may be asked by several. The judge is
-// made for what it is to judge.
-func (i *Info) For(files Files, judge func(*Info, *diag.List) Judge) (*Info, diag.List) {
+// made for what it is to judge; reported says that errors are known already, so that
+// what it can't decide may rest on them.
+func (i *Info) For(files Files, reported bool, judge func(*Info, *diag.List) Judge) (*Info, diag.List) {
 	r := &resolver{files: files, info: &Info{tree: i.tree, trees: i.trees}, byFile: map[*source.File]*File{},
 		shipped: maps.Clone(i.shipped), trees: maps.Clone(i.trees)}
 	r.info.Main = r.file(i.tree, false)
-	r.diags = nil // those of the first reading
+	r.diags, r.reported = nil, reported // what is wrong so far was told by Resolve
 	r.decide = judge(r.info, &r.diags)
 	for _, f := range r.info.All {
 		f.rivals.withdraw(f.members)
@@ -99,7 +100,7 @@ func (r *resolver) settle(rs rivals, members map[string]member, things []*Thing,
 
 // choose gives the one of several things that is there.
 func (r *resolver) choose(list []*Thing, outer *Thing) *Thing {
-	var there *Thing
+	var there, unclear *Thing
 	for _, t := range list {
 		holds, known := true, true
 		for _, w := range t.When {
@@ -109,13 +110,15 @@ func (r *resolver) choose(list []*Thing, outer *Thing) *Thing {
 			}
 			before := len(r.diags)
 			h, k := r.decide(w)
-			if !k && len(r.diags) == before {
+			if !k && len(r.diags) == before && !r.reported {
 				r.diags.Errorf("when", w.Expr.Span(), "whether %s is there would depend on itself", t.Path()).
 					WithHelp("ask about orders, or about named values that need no %s", t.Name)
 			}
 			holds, known = holds && h, known && k
 		}
 		switch {
+		case !known && unclear == nil:
+			unclear = t
 		case !known || !holds:
 		case there != nil:
 			r.diags.Errorf("both-there", t.When[0].Expr.Span(), "%s is there twice: the conditions of both hold", t.Path()).
@@ -126,7 +129,13 @@ func (r *resolver) choose(list []*Thing, outer *Thing) *Thing {
 			there = t
 		}
 	}
-	if there == nil {
+	switch {
+	case there != nil:
+	case unclear != nil:
+		// It was reported: what speaks of it is to find something.
+		unclear.When = nil
+		return unclear
+	default:
 		list[0].missing = true
 		return list[0]
 	}
