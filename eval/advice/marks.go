@@ -26,7 +26,7 @@ func (a *adviser) marks() {
 		for i, l := range lost {
 			what[i] = l.What
 		}
-		d := a.diags.Warnf("lost-mark", region.At, "%s has marks of its own, so that what it is like brings none along: %s", region.Path, strings.Join(what, ", ")+more)
+		d := a.diags.Warnf("lost-mark", region.At, "%s has marks of its own, so these of what it is like are not there: %s", region.Path, strings.Join(what, ", ")+more)
 		for _, l := range lost {
 			d.Note(l.At, "this is not there")
 		}

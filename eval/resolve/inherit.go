@@ -12,7 +12,7 @@ import (
 )
 
 // maxBrought bounds how much like, mirrors and covers may bring along, all in all.
-const maxBrought = 200_000
+const maxBrought = 50_000
 
 // An inheritance is one thing that another takes over, in whole.
 type inheritance struct {

@@ -48,7 +48,7 @@ func TestLikeBounded(t *testing.T) {
 		"much of much": {"panel p0 {\n" + limits.String() + "}\n" + chain.String(), "like-large"},
 		"a list often": {"pattern p { gaps = 9" + strings.Repeat(", 9", many) + " }\npanel p0 { row r on spine like p }\n" + chain.String(), "like-large"},
 		"parts often": {"panel p0 { row r on spine {\n" + strings.Repeat("gaps = 9, 9\n", many) + "} }\npanel p like p0 { row r {\n" +
-			strings.ReplaceAll(limits.String(), "width >=", "gap 1 = ") + "} }", ""},
+			strings.ReplaceAll(limits.String(), "width >=", "gap 1 = ") + "} }", "like-large"},
 		"at the top": {"panel p0 {\n" + strings.Repeat("width = 100\n", 10) + "}\npanel p like p0\n" +
 			strings.Repeat("p.width = p.width\n", many), ""},
 

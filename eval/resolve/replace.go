@@ -182,13 +182,17 @@ func (r *resolver) bring(t *Thing, l *Line, layer int) *Line {
 		return nil
 	}
 	n := &Line{Stmt: l.Stmt, From: l.From, parts: l.parts, links: l.links}
+	if check, ok := l.Stmt.(*ast.Check); ok && t.leavesAny(check.Cond) {
+		return nil
+	}
 	i, kept := -1, false
 	eachLink(l.Stmt, func(left ast.Expr, op ast.Op, right ast.Expr) {
 		if i++; l.Drops(i) {
 			return
 		}
 		s := about(t, left, right)
-		if s.of != nil && (t.leaves(s.of) || op == ast.Eq && s.replaced(layer)) {
+		if s.of != nil && (t.leaves(s.of) || op == ast.Eq && s.replaced(layer)) ||
+			op != ast.Eq && (t.leavesAny(left) || t.leavesAny(right)) {
 			n.links = append(slices.Clip(n.links), i)
 			return
 		}
@@ -248,6 +252,23 @@ func (t *Thing) leaves(of *Thing) bool {
 		}
 	}
 	return false
+}
+
+// leavesAny reports whether an expression speaks of something that t leaves out.
+func (t *Thing) leavesAny(e ast.Expr) bool {
+	found := false
+	if len(t.Left) == 0 {
+		return false
+	}
+	ast.Walk(e, func(n ast.Node) bool {
+		if name, ok := n.(*ast.Name); ok {
+			if s := t.partNamed(name.Parts); s.of != nil && t.leaves(s.of) {
+				found = true
+			}
+		}
+		return !found
+	})
+	return found
 }
 
 // Drops reports whether nearer lines have replaced one link of the line, counted
