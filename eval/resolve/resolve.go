@@ -364,8 +364,11 @@ func (r *resolver) add(members map[string]member, name ast.Ident, m member, in *
 		if in != nil {
 			where = "in " + in.Path()
 		}
-		r.diags.Errorf("twice", name.At, "there are two things called %q %s", name.Name, where).
+		d := r.diags.Errorf("twice", name.At, "there are two things called %q %s", name.Name, where).
 			Note(old.at, "the first is here").WithHelp("give one of them another name")
+		if m.thing != nil && old.thing != nil && m.thing.Kind.Allows("when") && old.thing.Kind.Allows("when") {
+			d.WithHelp("give one of them another name, or each a `when` that says when it is there")
+		}
 		return false
 	}
 	members[name.Name] = m

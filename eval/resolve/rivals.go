@@ -24,7 +24,7 @@ func (i *Info) For(files Files, reported bool, judge func(*Info, *diag.List) Jud
 	r := &resolver{files: files, info: &Info{tree: i.tree, trees: i.trees}, byFile: map[*source.File]*File{},
 		shipped: maps.Clone(i.shipped), trees: maps.Clone(i.trees)}
 	r.info.Main = r.file(i.tree, false)
-	r.diags, r.reported = nil, reported // what is wrong so far was told by Resolve
+	r.diags, r.reported = nil, reported || r.info.Broken // what is wrong so far was told by Resolve
 	r.decide = judge(r.info, &r.diags)
 	for _, f := range r.info.All {
 		f.rivals.withdraw(f.members)
@@ -39,7 +39,7 @@ func (i *Info) For(files Files, reported bool, judge func(*Info, *diag.List) Jud
 // compete takes a second thing of a name into a place, if both say when they are
 // there.
 func (r *resolver) compete(in *rivals, old *Thing, t *Thing) bool {
-	if old == nil || !conditional(old.Decl) || !conditional(t.Decl) {
+	if old == nil || !conditional(old) || !conditional(t) {
 		return false
 	}
 	if *in == nil {
@@ -53,13 +53,10 @@ func (r *resolver) compete(in *rivals, old *Thing, t *Thing) bool {
 	return true
 }
 
-// conditional reports whether a declaration has a `when`.
-func conditional(d *ast.Decl) bool {
-	if d == nil {
-		return false
-	}
-	for _, c := range d.Clauses {
-		if c.Word.Name == "when" {
+// conditional reports whether a thing is declared with a `when`, which it may have.
+func conditional(t *Thing) bool {
+	for _, c := range t.Decl.Clauses {
+		if c.Word.Name == "when" && t.Kind.Allows("when") {
 			return true
 		}
 	}
