@@ -22,16 +22,17 @@ type inheritance struct {
 	rb     *rebase
 }
 
-// expand gives a thing all that like, mirrors and covers bring along, after
-// having done so for the things that these name. What is nearest counts first:
-// what the thing's own clause names, then what comes along with what it stands in.
-func (r *resolver) expand(t *Thing) {
-	switch t.state {
-	case done:
-		return
-	case underway:
-		// The caller reports the cycle where it was entered.
-		return
+// open gives a thing all that like, mirrors and covers bring along, after having
+// done so for the things that these name; the things in it are opened by
+// themselves, so that things may borrow from one another's parts. What is nearest
+// counts first: what the thing's own clause names, then what comes along with what
+// it stands in. False closes a circle: the thing is being opened already.
+func (r *resolver) open(t *Thing) bool {
+	if t.state != untouched {
+		return t.state != underway
+	}
+	if t.Parent != nil && !r.open(t.Parent) {
+		return false
 	}
 	t.state = underway
 	r.withoutOwn(t)
@@ -51,8 +52,19 @@ func (r *resolver) expand(t *Thing) {
 	if r.spent > maxBrought {
 		t.sources = nil
 	}
+	t.sources = slices.DeleteFunc(t.sources, func(s inheritance) bool {
+		if r.open(s.src) {
+			return false
+		}
+		r.diags.Errorf("like-cycle", t.At, "%s would be like itself", t.Path()).
+			Note(s.src.At, "%s is declared here", s.src.Path()).WithHelp("%s", cycleHelp)
+		return true
+	})
 	for _, s := range t.sources {
 		r.take(t, s)
+	}
+	if t.Covers != nil {
+		r.bringRows(t, t.Covers)
 	}
 	if len(t.sources) > 0 || t.inherits {
 		r.note(t)
@@ -60,14 +72,20 @@ func (r *resolver) expand(t *Thing) {
 	for _, s := range t.sources {
 		r.lines(t, s)
 	}
-	for _, c := range t.Children {
-		r.expand(c)
-	}
-	if t.Covers != nil {
-		r.cover(t, t.Covers)
-	}
 	r.leaveOut(t)
+	r.layOn(t)
 	t.sources, t.state = nil, done
+	return true
+}
+
+const cycleHelp = "give one of the things in this circle lines of its own"
+
+// openAll opens a thing and all that is in it.
+func (r *resolver) openAll(t *Thing) {
+	r.open(t)
+	for _, c := range t.Children {
+		r.openAll(c)
+	}
 }
 
 // withoutOwn reports what a thing both states and leaves out.
@@ -85,7 +103,8 @@ func (r *resolver) withoutOwn(t *Thing) {
 // leaveOut takes away what the thing leaves out.
 func (r *resolver) leaveOut(t *Thing) {
 	for name, at := range t.Left {
-		if _, ok := t.members[name]; !ok && !at.IsZero() {
+		covered := t.Covers != nil && t.Covers.row(name) != nil
+		if _, ok := t.members[name]; !ok && !covered && !at.IsZero() {
 			d := r.diags.Errorf("without", at, "there is nothing called %q here to leave out", name)
 			var names []string
 			if t.Like != nil {
@@ -95,10 +114,8 @@ func (r *resolver) leaveOut(t *Thing) {
 			}
 			suggest(d, name, names, "without leaves out a thing that like, mirrors or covers brought along")
 		}
-	}
-	for name := range t.Left {
-		if m := t.members[name]; m.thing != nil && m.thing.CoverOf != nil && !slices.Contains(t.uncovered, name) {
-			t.uncovered = append(t.uncovered, name)
+		if covered {
+			t.uncover(name)
 		}
 		delete(t.members, name)
 	}
@@ -109,6 +126,22 @@ func (r *resolver) leaveOut(t *Thing) {
 		}
 	}
 	t.Children = kept
+}
+
+// uncover notes that a panel leaves out a row of the notebook that it covers.
+func (t *Thing) uncover(name string) {
+	if t.uncovered == nil {
+		t.uncovered = map[string]bool{}
+	}
+	t.uncovered[name] = true
+}
+
+// row is a row of a notebook by its name, nil if there is none.
+func (t *Thing) row(name string) *Thing {
+	if c := t.members[name].thing; c != nil && c.Kind.ID == kind.Row {
+		return c
+	}
+	return nil
 }
 
 // clauseThing finds the thing that a clause names and sees that it is expanded.
@@ -138,22 +171,11 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 		return nil
 	}
 	target := sym.Thing
-	// Things within things that are being expanded are ready once their own
-	// clauses have been followed; anything else underway closes a circle.
-	whole := target
-	for top := target; top != nil; top = top.Parent {
-		if top.state == underway && (top == target || !within(t, top)) {
-			r.diags.Errorf("like-cycle", n.Span(), "%s would be %s itself", t.Path(), likeness(c.Word.Name)).
-				Note(top.At, "%s is declared here", top.Path()).
-				WithHelp("give one of the things in this circle lines of its own")
-			return nil
-		}
-		if top.state == underway {
-			break
-		}
-		whole = top
+	if !r.open(target) {
+		r.diags.Errorf("like-cycle", n.Span(), "%s would be %s itself", t.Path(), likeness(c.Word.Name)).
+			Note(target.At, "%s is declared here", target.Path()).WithHelp("%s", cycleHelp)
+		return nil
 	}
-	r.expand(whole)
 	if target.missing {
 		if r.there(t) {
 			r.diags.Errorf("left-out", n.Span(), "nothing called %s is there: of those that share the name no condition holds", n.Dotted()).
@@ -164,25 +186,15 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 	return target
 }
 
-// ready sees that a thing within which a name leads has what it brings along.
+// ready sees that the things through which a name leads have what they bring
+// along.
 func (r *resolver) ready(t *Thing, n *ast.Name) {
-	if len(n.Parts) == 1 {
-		return
-	}
-	sym, problem := t.scope.outer.Lookup(&ast.Name{Parts: n.Parts[:1]})
-	if problem == nil && sym.Thing != nil && sym.Dim == dim.None && !within(t, sym.Thing) {
-		r.expand(sym.Thing)
-	}
-}
-
-// within reports whether a thing stands somewhere in another.
-func within(t, outer *Thing) bool {
-	for t = t.Parent; t != nil; t = t.Parent {
-		if t == outer {
-			return true
+	for i := 1; i < len(n.Parts); i++ {
+		sym, problem := t.scope.outer.Lookup(&ast.Name{Parts: n.Parts[:i]})
+		if problem != nil || sym.Thing == nil || sym.Dim != dim.None || !r.open(sym.Thing) {
+			return
 		}
 	}
-	return false
 }
 
 func likeness(clause string) string {
@@ -236,12 +248,9 @@ func (r *resolver) take(t *Thing, s inheritance) {
 	if t.Covers == nil {
 		t.Covers = s.src.Covers
 	}
-	if t.CoverOf == nil {
-		t.CoverOf = s.src.CoverOf
-	}
-	for _, name := range s.src.uncovered {
-		if !slices.Contains(t.uncovered, name) {
-			t.uncovered = append(t.uncovered, name)
+	for name := range s.src.uncovered {
+		if r.spend(1) {
+			t.uncover(name)
 		}
 	}
 	r.takeChildren(t, s)
@@ -348,41 +357,52 @@ func (r *resolver) spend(n int) bool {
 	return false
 }
 
-// cover gives a panel a row for each row of the notebook that it covers.
-func (r *resolver) cover(t, book *Thing) {
+// bringRows gives a panel a row for each row of the notebook that it covers.
+func (r *resolver) bringRows(t, book *Thing) {
 	var rows []*Thing
 	for _, br := range book.Children {
-		if r.spent > maxBrought {
+		if br.Kind.ID != kind.Row || t.uncovered[br.Name] {
+			continue
+		}
+		if m, exists := t.members[br.Name]; exists {
+			if !m.broken && (m.thing == nil || m.thing.Kind != br.Kind) {
+				r.diags.Errorf("twice", m.at, "%s is a row of the notebook %s, so it can't be something else here", br.Name, book.Path()).
+					Note(br.At, "the row is declared here").WithHelp("give this another name")
+			}
+			continue
+		}
+		if _, left := t.Left[br.Name]; left {
+			continue
+		}
+		if !r.spend(1) {
 			break
 		}
-		if br.Kind.ID != kind.Row {
-			continue
-		}
-		m, exists := t.members[br.Name]
-		c := m.thing
-		switch {
-		case !exists && (slices.Contains(t.uncovered, br.Name) || !r.spend(1)):
-			continue
-		case !exists:
-			c = &Thing{Kind: br.Kind, Name: br.Name, At: br.At, File: t.File, Parent: t,
-				members: map[string]member{}, state: done, depth: t.depth + 1, When: br.When}
-			c.scope = &Scope{home: c, thing: c, outer: t.scope, file: t.scope.file}
-			t.members[c.Name] = member{thing: c, at: br.At}
-			rows = append(rows, c)
-		case c == nil || c.Kind != br.Kind:
-			r.diags.Errorf("twice", m.at, "%s is a row of the notebook %s, so it can't be something else here", br.Name, book.Path()).
-				Note(br.At, "the row is declared here").WithHelp("give this another name")
-			continue
-		}
-		if c.Edge == word.NoEdge {
-			c.Edge = br.Edge
-		} else if c.Edge != br.Edge {
-			r.diags.Errorf("edge", c.At, "%s runs along the %s, but the row of the notebook that it lies on runs along the %s", c.Path(), c.Edge, br.Edge).
-				Note(br.At, "the notebook's row").WithHelp("leave out `on %s`, or give this row another name", c.Edge)
-		}
-		c.CoverOf = br
+		c := &Thing{Kind: br.Kind, Name: br.Name, At: br.At, File: t.File, Parent: t,
+			members: map[string]member{}, depth: t.depth + 1, When: br.When}
+		c.scope = &Scope{home: c, thing: c, outer: t.scope, file: t.scope.file}
+		t.members[c.Name] = member{thing: c, at: br.At}
+		rows = append(rows, c)
 	}
 	t.Children = append(rows, t.Children...)
+}
+
+// layOn lays a panel's row on that of the notebook which the panel covers.
+func (r *resolver) layOn(t *Thing) {
+	if t.Kind.ID != kind.Row || t.Parent.Covers == nil {
+		return
+	}
+	br := t.Parent.Covers.row(t.Name)
+	if br == nil || !r.open(br) {
+		return
+	}
+	switch {
+	case t.Edge == word.NoEdge:
+		t.Edge, t.BadEdge = br.Edge, t.BadEdge || br.BadEdge
+	case t.Edge != br.Edge:
+		r.diags.Errorf("edge", t.At, "%s runs along the %s, but the row of the notebook that it lies on runs along the %s", t.Path(), t.Edge, br.Edge).
+			Note(br.At, "the notebook's row").WithHelp("leave out `on %s`, or give this row another name", t.Edge)
+	}
+	t.CoverOf = br
 }
 
 // A rebase maps the scopes of inherited lines: from[i] becomes to[i].

@@ -105,7 +105,7 @@ type Thing struct {
 
 	// uncovered names the notebook's rows that this panel, or one that it is
 	// like, leaves out.
-	uncovered []string
+	uncovered map[string]bool
 
 	scope   *Scope
 	members map[string]member
@@ -219,7 +219,7 @@ func Resolve(main *ast.File, files Files) (*Info, diag.List) {
 func (r *resolver) finish() {
 	for _, f := range r.info.All {
 		for _, t := range f.Things {
-			r.expand(t)
+			r.openAll(t)
 		}
 	}
 	r.idleTemplates()
