@@ -204,10 +204,12 @@ func (r *resolver) bring(t *Thing, l *Line, layer int) *Line {
 	if _, isCheck := l.Stmt.(*ast.Check); !kept && !isCheck {
 		return nil
 	}
-	if t.brought == nil {
-		t.brought = map[ast.Stmt]bool{}
+	if len(t.sources) > 1 {
+		if t.brought == nil {
+			t.brought = map[ast.Stmt]bool{}
+		}
+		t.brought[l.Stmt] = true
 	}
-	t.brought[l.Stmt] = true
 	return n
 }
 

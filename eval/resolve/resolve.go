@@ -120,7 +120,7 @@ type Thing struct {
 	inherits bool
 	sources  []inheritance     // what it is still to take over, the nearest first
 	states   map[string]int    // in which layer it states something; see record
-	brought  map[ast.Stmt]bool // the lines that it has inherited
+	brought  map[ast.Stmt]bool // the lines that it has inherited, if by several ways
 }
 
 type state uint8
