@@ -166,7 +166,7 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 		return nil
 	}
 	if sym.Thing == nil || sym.Dim != dim.None || !slices.Contains(kinds, sym.Thing.Kind.ID) {
-		r.diags.Errorf("clause", n.Span(), "%s is not a %s", n.Dotted(), spell.Or(kind.Words(kinds...))).
+		r.diags.Errorf("clause-target", n.Span(), "%s is not a %s", n.Dotted(), spell.Or(kind.Words(kinds...))).
 			WithHelp("write the name of a %s after %s", spell.Or(kind.Words(kinds...)), c.Word.Name)
 		return nil
 	}
@@ -178,8 +178,8 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 	}
 	if target.missing {
 		if r.there(t) {
-			r.diags.Errorf("left-out", n.Span(), "nothing called %s is there: of those that share the name no condition holds", n.Dotted()).
-				WithHelp("write %s and what is always there, or state when %s is there", c.Word.Name, t.Path())
+			r.diags.Errorf("none-there", n.Span(), "nothing called %s is there: of those that share the name no condition holds", n.Dotted()).
+				WithHelp("name something that is there after %s, or say by a `when` that %s isn't there either", c.Word.Name, t.Path())
 		}
 		return nil
 	}
@@ -266,7 +266,7 @@ func (r *resolver) takeChildren(t *Thing, s inheritance) {
 		case !r.spend(1) || m.broken:
 			continue
 		case exists && (c == nil || c.Kind != sc.Kind):
-			r.diags.Errorf("twice", m.at, "%s is a %s in %s, so it can't be something else here", sc.Name, sc.Kind.Name, s.origin.Path()).
+			r.diags.Errorf("taken-name", m.at, "%s is a %s in %s, so it can't be something else here", sc.Name, sc.Kind.Name, s.origin.Path()).
 				Note(sc.At, "it is declared there").
 				WithHelp("give it another name, or leave the other out with `without %s`", sc.Name)
 			continue
@@ -366,7 +366,7 @@ func (r *resolver) bringRows(t, book *Thing) {
 		}
 		if m, exists := t.members[br.Name]; exists {
 			if !m.broken && (m.thing == nil || m.thing.Kind != br.Kind) {
-				r.diags.Errorf("twice", m.at, "%s is a row of the notebook %s, so it can't be something else here", br.Name, book.Path()).
+				r.diags.Errorf("taken-name", m.at, "%s is a row of the notebook %s, so it can't be something else here", br.Name, book.Path()).
 					Note(br.At, "the row is declared here").WithHelp("give this another name")
 			}
 			continue
@@ -399,7 +399,7 @@ func (r *resolver) layOn(t *Thing) {
 	case t.Edge == word.NoEdge:
 		t.Edge, t.BadEdge = br.Edge, t.BadEdge || br.BadEdge
 	case t.Edge != br.Edge:
-		r.diags.Errorf("edge", t.At, "%s runs along the %s, but the row of the notebook that it lies on runs along the %s", t.Path(), t.Edge, br.Edge).
+		r.diags.Errorf("other-edge", t.At, "%s runs along the %s, but the row of the notebook that it lies on runs along the %s", t.Path(), t.Edge, br.Edge).
 			Note(br.At, "the notebook's row").WithHelp("leave out `on %s`, or give this row another name", t.Edge)
 	}
 	t.CoverOf = br

@@ -21,7 +21,7 @@ type Judge func(Condition) (holds, known bool)
 // made for what it is to judge; reported says that errors are known already, so that
 // what it can't decide may rest on them.
 func (i *Info) For(files Files, reported bool, judge func(*Info, *diag.List) Judge) (*Info, diag.List) {
-	r := &resolver{files: files, info: &Info{tree: i.tree, trees: i.trees}, byFile: map[*source.File]*File{},
+	r := &resolver{files: files, versions: i.versions, info: &Info{tree: i.tree, trees: i.trees}, byFile: map[*source.File]*File{},
 		shipped: maps.Clone(i.shipped), trees: maps.Clone(i.trees)}
 	r.info.Main = r.file(i.tree, false)
 	r.diags, r.reported = nil, reported || r.info.Broken // what is wrong so far was told by Resolve
@@ -108,7 +108,7 @@ func (r *resolver) choose(list []*Thing, outer *Thing) *Thing {
 			before := len(r.diags)
 			h, k := r.decide(w)
 			if !k && len(r.diags) == before && !r.reported {
-				r.diags.Errorf("when", w.Expr.Span(), "whether %s is there would depend on itself", t.Path()).
+				r.diags.Errorf("when-circle", w.Expr.Span(), "whether %s is there would depend on itself", t.Path()).
 					WithHelp("ask about orders, or about named values that need no %s", t.Name)
 			}
 			holds, known = holds && h, known && k
@@ -151,7 +151,7 @@ func (r *resolver) judgeable(w Condition, outer *Thing) bool {
 		}
 		sym, problem := w.Scope.Lookup(name)
 		if _, elsewhere := outer.File.scope.Lookup(name); problem != nil && elsewhere != nil && outer.takesOver() || sym.Let != nil && sym.Let.Owner != nil {
-			r.diags.Errorf("when", name.Span(), "things that share a name are told apart by orders and by named values at the top of the file, and %s is neither", name.Dotted()).
+			r.diags.Errorf("when-inner", name.Span(), "things that share a name are told apart by orders and by named values at the top of the file, and %s is neither", name.Dotted()).
 				WithHelp("move the let out of the braces")
 			good = false
 		}
