@@ -49,6 +49,7 @@ func TestLikeBounded(t *testing.T) {
 		"a list often": {"pattern p { gaps = 9" + strings.Repeat(", 9", many) + " }\npanel p0 { row r on spine like p }\n" + chain.String(), "like-large"},
 		"parts often": {"panel p0 { row r on spine {\n" + strings.Repeat("gaps = 9, 9\n", 4*many) + "} }\npanel p like p0 { row r {\n" +
 			strings.ReplaceAll(limits.String(), "width >=", "gap 1 = ") + "} }", "like-large"},
+		"a long line": {"panel p0 { 1" + strings.Repeat(" = width", 8*many) + " }\npanel p like p0 { width = 9 }\npanel q like p\n", ""},
 		"at the top": {"panel p0 {\n" + strings.Repeat("width = 100\n", 10) + "}\npanel p like p0\n" +
 			strings.Repeat("p.width = p.width\n", many), ""},
 

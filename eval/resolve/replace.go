@@ -181,24 +181,25 @@ func (r *resolver) bring(t *Thing, l *Line, layer int) *Line {
 	if t.brought[l.Stmt] || !r.spend(1+length(l.Stmt)) {
 		return nil
 	}
-	n := &Line{Stmt: l.Stmt, From: l.From, parts: l.parts, links: l.links}
+	n := &Line{Stmt: l.Stmt, From: l.From, parts: slices.Clip(l.parts)}
 	if check, ok := l.Stmt.(*ast.Check); ok && t.leavesAny(check.Cond) {
 		return nil
 	}
 	i, kept := -1, false
 	eachLink(l.Stmt, func(left ast.Expr, op ast.Op, right ast.Expr) {
 		if i++; l.Drops(i) {
+			n.links = append(n.links, i)
 			return
 		}
 		s := about(t, left, right)
 		if s.of != nil && (t.leaves(s.of) || op == ast.Eq && s.replaced(layer)) ||
 			op != ast.Eq && (t.leavesAny(left) || t.leavesAny(right)) {
-			n.links = append(slices.Clip(n.links), i)
+			n.links = append(n.links, i)
 			return
 		}
 		kept = true
 		if s.of != nil && op == ast.Eq {
-			n.parts = append(slices.Clip(n.parts), r.partsStated(s, layer)...)
+			n.parts = append(n.parts, r.partsStated(s, layer)...)
 		}
 	})
 	if _, isCheck := l.Stmt.(*ast.Check); !kept && !isCheck {
@@ -275,7 +276,10 @@ func (t *Thing) leavesAny(e ast.Expr) bool {
 
 // Drops reports whether nearer lines have replaced one link of the line, counted
 // from 0: of a chain each sign is one.
-func (l *Line) Drops(link int) bool { return slices.Contains(l.links, link) }
+func (l *Line) Drops(link int) bool {
+	_, dropped := slices.BinarySearch(l.links, link)
+	return dropped
+}
 
 // Lacks reports whether nearer lines state a part of what the line states as a
 // whole: hole.along of `hole = rect 4 by 3`, gap.3 of a list of gaps.

@@ -155,7 +155,7 @@ type Line struct {
 	// From is the thing that it was inherited from, nil for an own line.
 	From *Thing
 
-	links []int    // see Drops
+	links []int    // see Drops; in order
 	parts []string // see Lacks
 }
 
