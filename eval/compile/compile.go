@@ -257,14 +257,15 @@ func (c *compiler) dimensions(d *draft) {
 }
 
 // onDemand reports whether a thing has no use for a dimension unless a line
-// mentions it: overhangs and ease where nothing is covered, the least radius of a
-// lattice, the thickness of a wire, what only a loop or a coil has.
+// mentions it: the least radius of a lattice, the thickness of a wire, what only a
+// loop or a coil has. What it lacks it never has.
 func (c *compiler) onDemand(d *draft, n dim.Name) bool {
+	if !d.thing.Has(n) {
+		return true
+	}
 	switch d.Kind {
-	case kind.Panel:
-		return d.thing.Covers == nil && (n == dim.Ease || n >= dim.OverHead && n <= dim.OverForedge)
 	case kind.Row:
-		return n == dim.Ease && d.thing.CoverOf == nil || n == dim.Wire
+		return n == dim.Wire
 	case kind.Lattice:
 		return n == dim.Radius
 	case kind.Material:

@@ -1,6 +1,8 @@
 package compile
 
 import (
+	"strings"
+
 	"foredge/eval/dim"
 	"foredge/eval/expr"
 	"foredge/eval/kind"
@@ -8,6 +10,7 @@ import (
 	"foredge/eval/relation"
 	"foredge/eval/resolve"
 	"foredge/lang/ast"
+	"foredge/lang/source"
 	"foredge/lang/unit"
 )
 
@@ -37,13 +40,23 @@ func (c *compiler) relation(d *draft, l *resolve.Line, s *ast.Relation) {
 	if c.mostLine(l, s) {
 		return
 	}
+	if c.easeOfNothing(l, s) {
+		return
+	}
 	if d != nil && d.Bench > 0 && isEquation(s) && !ofPattern(l.From) && onlyNumbers(s.Rest[0].Value) {
 		c.readings(d, l, s)
 		return
 	}
-	left, ok := c.Value(s.First, l.Scope)
+	left, ok := c.Subject(s.First, l.Scope)
+	numbers := onlyNumbers(s.First)
 	for _, side := range s.Rest {
-		right, okR := c.Value(side.Value, l.Scope)
+		// In `148 = width` and `3 <= first <= 5` the line is about what stands behind
+		// the number.
+		value := c.Value
+		if numbers {
+			value, numbers = c.Subject, onlyNumbers(side.Value)
+		}
+		right, okR := value(side.Value, l.Scope)
 		if ok && okR {
 			c.must(d, l, s, left, side, right)
 		}
@@ -65,6 +78,9 @@ func (c *compiler) must(d *draft, l *resolve.Line, s *ast.Relation, left expr.Va
 	sign, known := map[ast.Op]relation.Sign{ast.Eq: relation.EQ, ast.Ge: relation.GE, ast.Le: relation.LE}[side.Op]
 	if !known {
 		return // reported by the parser
+	}
+	if c.ofItself(l, lv, rv, at) {
+		return
 	}
 	rel := relation.Relation{Sign: sign, Left: lv.Expr, Right: rv.Expr, Role: relation.Stated, At: s.Span(), Words: at.Text()}
 	c.origin(&rel, l)
@@ -129,17 +145,17 @@ func (c *compiler) mostLine(l *resolve.Line, s *ast.Relation) bool {
 	if !ok || n.Dotted() != "most" {
 		return false
 	}
-	if _, problem := l.Scope.Lookup(n); problem == nil {
-		return false // something of that name is meant
-	}
 	if left, ok := s.First.(*ast.Name); ok {
-		if sym, problem := l.Scope.Lookup(left); problem == nil && sym.Dim == dim.Count {
+		if sym, problem := l.Scope.Subject(left); problem == nil && sym.Dim == dim.Count {
 			if id, ok := c.find(sym, left.Span()); ok {
 				c.System.Vars[id].Most = true
 				c.System.Vars[id].At = s.Span()
 			}
 			return true
 		}
+	}
+	if _, problem := l.Scope.Lookup(n); problem == nil {
+		return false // something of that name is meant
 	}
 	c.Diags.Errorf("most", n.Span(), "only a count can be most: as many holes as there is room for").
 		WithHelp("write count = most in a row")
@@ -148,7 +164,7 @@ func (c *compiler) mostLine(l *resolve.Line, s *ast.Relation) bool {
 
 // prefer compiles a wish.
 func (c *compiler) prefer(d *draft, l *resolve.Line, s *ast.Prefer) {
-	left, okL := c.Value(s.Left, l.Scope)
+	left, okL := c.Subject(s.Left, l.Scope)
 	right, okR := c.Value(s.Right, l.Scope)
 	weight, okW := c.weight(l, s)
 	if !okL || !okR || !okW {
@@ -169,6 +185,8 @@ func (c *compiler) prefer(d *draft, l *resolve.Line, s *ast.Prefer) {
 		return
 	case d != nil && d.Bench > 0:
 		c.Diags.Errorf("prefer", s.Span(), "a wish can't move what was measured").WithHelp("move it into the panel")
+		return
+	case c.ofItself(l, lv, rv, s.Span()):
 		return
 	}
 	c.System.Wishes = append(c.System.Wishes, relation.Wish{Left: lv.Expr, Right: rv.Expr, Weight: weight, At: s.Span(), Words: s.Span().Text()})
@@ -215,6 +233,107 @@ func (c *compiler) needCondition(cond model.Condition) {
 	c.needExpr(cond.Right.Expr)
 }
 
+// ofItself reports a line that says of a dimension only what it has to do with
+// itself: `height = height / 4` would make it 0 where that of the thing around is
+// meant. It also reports one that says nothing, such as `thick = thick`.
+func (c *compiler) ofItself(l *resolve.Line, left, right expr.Value, at source.Span) bool {
+	v, ok := only(left.Expr)
+	w, okW := only(right.Expr)
+	alone := ok && okW && v == w && (left.Expr.Op == relation.Ref || right.Expr.Op == relation.Ref)
+	if !alone {
+		if !saysNothing(left.Expr, right.Expr) {
+			return false
+		}
+		c.Diags.Errorf("of-itself", at, "both sides of this line are the same, so it says nothing").
+			WithHelp("name what is meant in full, as in front.height, or take the line out")
+		return true
+	}
+	if l.From != nil && left.Expr.Op == right.Expr.Op {
+		// `height = back.height` of a panel, in a back that is like it: it goes without
+		// saying.
+		return false
+	}
+	name := c.System.Vars[v].Name
+	help := "name what it depends on, or take the line out"
+	if outer := c.around(name); outer != "" {
+		help = "if that of what it stands in is meant, write " + outer
+	}
+	c.Diags.Errorf("of-itself", at, "this line says of %s only what it has to do with itself", name).WithHelp("%s", help)
+	return true
+}
+
+// saysNothing reports whether two sides that speak of dimensions are equal
+// whatever these are.
+func saysNothing(left, right relation.Expr) bool {
+	first := func(e relation.Expr) (one relation.VarID, any bool) {
+		any = e.Mentions(func(v relation.VarID) bool { one = v; return true })
+		return one, any
+	}
+	v, any := first(left)
+	if !any || !right.Mentions(func(w relation.VarID) bool { return v == w }) {
+		return false
+	}
+	r := relation.Relation{Left: left, Right: right}
+	form, linear := r.Difference(relation.Nothing)
+	return linear && len(form.Terms) == 0 && form.Const == 0
+}
+
+// only is the dimension that an expression speaks of, if it is a single one.
+func only(e relation.Expr) (relation.VarID, bool) {
+	var one relation.VarID
+	found := false
+	several := e.Mentions(func(v relation.VarID) bool {
+		if !found {
+			one, found = v, true
+		}
+		return v != one
+	})
+	return one, found && !several
+}
+
+// around is the dimension of the same name of what a dimension's thing stands
+// in, "" if there is none.
+func (c *compiler) around(name string) string {
+	dot := strings.LastIndexByte(name, '.')
+	for path := name[:max(dot, 0)]; ; {
+		i := strings.LastIndexByte(path, '.')
+		if i < 0 {
+			return ""
+		}
+		path = path[:i]
+		if outer := path + name[dot:]; c.has(outer) {
+			return outer
+		}
+	}
+}
+
+func (c *compiler) has(name string) bool {
+	_, ok := c.Design.Dimension(name)
+	return ok
+}
+
+// easeOfNothing warns of an ease of what lies on nothing, which has none.
+func (c *compiler) easeOfNothing(l *resolve.Line, s *ast.Relation) bool {
+	n, ok := s.First.(*ast.Name)
+	if !ok {
+		return false
+	}
+	sym, problem := l.Scope.Subject(n)
+	if problem != nil || sym.Dim != dim.Ease || sym.Thing.Has(dim.Ease) {
+		return false
+	}
+	for _, side := range s.Rest {
+		c.Value(side.Value, l.Scope) // for what is wrong with it
+	}
+	c.idleEase(s, sym.Thing.Path())
+	return true
+}
+
+func (c *compiler) idleEase(s *ast.Relation, path string) {
+	c.Diags.Warnf("idle-ease", s.Span(), "this ease does nothing: %s lies on no measured hole", path).
+		WithHelp("a hole that is stated is cut as stated; make it larger there if it should be looser")
+}
+
 // warnEase warns of an ease that does nothing.
 func (c *compiler) warnEase(d *draft, s *ast.Relation) {
 	if d == nil || !names(s.First, dim.Ease) {
@@ -226,8 +345,7 @@ func (c *compiler) warnEase(d *draft, s *ast.Relation) {
 		covers = !own
 	}
 	if !covers {
-		c.Diags.Warnf("idle-ease", s.Span(), "this ease does nothing: %s lies on no measured hole", d.Path).
-			WithHelp("a hole that is stated is cut as stated; make it larger there if it should be looser")
+		c.idleEase(s, d.Path)
 	}
 }
 

@@ -187,10 +187,10 @@ func (c *compiler) quiet(p property) (silent []diag.Code) {
 	return silent
 }
 
-// lookUp finds what a name stands for. False for what it reports, or what was
-// reported where it is declared.
+// lookUp finds what a name stands for where a thing is to be named. False for
+// what it reports, or what was reported where it is declared.
 func (c *compiler) lookUp(n *ast.Name, s *resolve.Scope) (resolve.Symbol, bool) {
-	sym, problem := s.Lookup(n)
+	sym, problem := s.LookupThing(n)
 	if problem != nil {
 		*c.Diags = append(*c.Diags, problem)
 		return resolve.Symbol{}, false

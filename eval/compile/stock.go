@@ -3,10 +3,12 @@ package compile
 import (
 	"strings"
 
+	"foredge/eval/dim"
 	"foredge/eval/kind"
 	"foredge/eval/maybe"
 	"foredge/eval/model"
 	"foredge/eval/relation"
+	"foredge/eval/resolve"
 	"foredge/eval/shelf"
 	"foredge/eval/word"
 	"foredge/lang/ast"
@@ -91,20 +93,24 @@ func sheetLengths(s *model.Sheet) []struct {
 		{"least-web", &s.LeastWeb}, {"least-detail", &s.LeastDetail}}
 }
 
-// material finds what a stock is made of, where the file knows the material; a
-// word that it doesn't know is taken as it stands.
+// material finds what a stock is made of. A word that is no name of anything is
+// taken as it stands.
 func (c *compiler) material(d *draft, stock *model.Stock, p property) {
 	stock.MadeOf, stock.MaterialAt = strings.Trim(p.at().Text(), `"`), p.at()
 	switch v := p.value.(type) {
 	case *ast.String:
 		stock.Shelf = lookOnShelf(v.Value)
 	case *ast.Name:
-		sym, problem := p.scope.Lookup(v)
-		if problem != nil || !isThing(sym, kind.Material) {
+		t, known := c.namedMaterial(v, p)
+		switch {
+		case !known:
 			stock.Shelf = lookOnShelf(v.Dotted())
 			return
+		case !t.File.Shelf:
+			// What the shelf says must not be cut must not be by a maker's word either.
+			stock.Shelf = lookOnShelf(t.Name)
 		}
-		m := c.draft(sym.Thing)
+		m := c.draft(t)
 		if m.absent {
 			return
 		}
@@ -114,10 +120,48 @@ func (c *compiler) material(d *draft, stock *model.Stock, p property) {
 			c.sheetLength(m, length.key, length.to)
 		}
 		c.sheet = nil
+	case *ast.BadExpr:
 	default:
 		c.Diags.Errorf("word", p.at(), "%s is not a material", p.at().Short()).
 			WithHelp("name it, as in material = greyboard")
 	}
+}
+
+// namedMaterial finds the material that a name means. It gives nil for a word
+// that means nothing, which only says what the stock is made of; it reports a
+// name of something else, and one that could mean two things.
+func (c *compiler) namedMaterial(n *ast.Name, p property) (t *resolve.Thing, known bool) {
+	sym, problem := p.scope.LookupThing(n)
+	switch {
+	case problem != nil && problem.Code == "unknown-name" && len(n.Parts) == 1:
+	case problem != nil:
+		*c.Diags = append(*c.Diags, problem)
+	case sym.Broken:
+	case isThing(sym, kind.Material):
+		return sym.Thing, true
+	default:
+		d := c.Diags.Errorf("material", p.at(), "%s is %s, not a material", n.Dotted(), meaning(sym))
+		if sym.Let != nil {
+			d.Note(sym.Let.Stmt.Name.At, "it is named here")
+		} else if sym.Thing != nil {
+			d.Note(sym.Thing.At, "it is declared here")
+		}
+		d.WithHelp("give that another name, or put what the stock is made of in quotes")
+	}
+	return nil, false
+}
+
+// meaning says what a name stands for.
+func meaning(sym resolve.Symbol) string {
+	switch {
+	case sym.Let != nil:
+		return "a named value"
+	case sym.Thing == nil:
+		return "a column of the orders"
+	case sym.Dim != dim.None:
+		return "a dimension of the " + sym.Thing.Kind.Name
+	}
+	return "a " + sym.Thing.Kind.Name
 }
 
 // sheetLength works out one of the lengths that a material states, for a stock

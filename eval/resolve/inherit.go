@@ -7,6 +7,7 @@ import (
 	"foredge/eval/kind"
 	"foredge/eval/word"
 	"foredge/lang/ast"
+	"foredge/lang/diag"
 	"foredge/lang/spell"
 )
 
@@ -74,12 +75,9 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 	if !ok {
 		return nil
 	}
-	sym, problem := t.scope.outer.Lookup(n)
-	if problem == nil && sym.Thing == t && t.scope.outer.outer != nil {
-		// Nothing is like itself, so its own name means a thing further out.
-		if further, none := t.scope.outer.outer.Lookup(n); none == nil {
-			sym = further
-		}
+	sym, problem := t.scope.outer.LookupThing(n)
+	if problem == nil && sym.Thing == t {
+		sym, problem = t.further(n)
 	}
 	if problem != nil {
 		r.diags = append(r.diags, problem)
@@ -111,6 +109,27 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 	}
 	r.expand(whole)
 	return target
+}
+
+// further finds the thing that a thing's own name means in its clauses, as
+// nothing is like itself: one further out, and of a thing at the top of a file one
+// of the files that this uses, such as the shelf's. It is the thing itself if
+// there is none.
+func (t *Thing) further(n *ast.Name) (Symbol, *diag.Diagnostic) {
+	if out := t.scope.outer.outer; out != nil {
+		if sym, none := out.LookupThing(n); none == nil {
+			return sym, nil
+		}
+		return Symbol{Thing: t}, nil
+	}
+	m, problem := t.File.used(n)
+	switch {
+	case problem != nil:
+		return Symbol{}, problem
+	case m.thing != nil:
+		return Symbol{Thing: m.thing}, nil
+	}
+	return Symbol{Thing: t, Broken: m.broken || t.File.incomplete}, nil
 }
 
 // within reports whether a thing stands somewhere in another.

@@ -3,6 +3,7 @@ package resolve
 import (
 	"fmt"
 
+	"foredge/eval/dim"
 	"foredge/eval/kind"
 	"foredge/eval/shelf"
 	"foredge/eval/word"
@@ -97,6 +98,7 @@ type Thing struct {
 	members map[string]member
 	state   state
 	depth   int
+	lacks   []dim.Name // see Has
 }
 
 type state uint8
@@ -178,6 +180,9 @@ func Resolve(main *ast.File, files Files) (*Info, diag.List) {
 		for _, t := range f.Things {
 			r.expand(t)
 		}
+	}
+	for _, f := range r.info.All {
+		settle(f.Things)
 	}
 	r.idleTemplates()
 	return r.info, r.diags

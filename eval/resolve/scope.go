@@ -44,16 +44,47 @@ type Symbol struct {
 	Broken bool
 }
 
-// Lookup says what a name means in the scope. The diagnostic, not nil if it
-// means nothing, is ready to be shown.
-func (s *Scope) Lookup(n *ast.Name) (Symbol, *diag.Diagnostic) {
+// A place is what a name stands as, which decides what it can mean.
+type place uint8
+
+const (
+	asValue   place = iota // in an expression
+	asSubject              // alone, as what its line is about
+	asThing                // where a thing is to be named
+)
+
+// Lookup says what a name means where its value is wanted. The diagnostic, not
+// nil if it means nothing, or could mean two things, is ready to be shown.
+func (s *Scope) Lookup(n *ast.Name) (Symbol, *diag.Diagnostic) { return s.find(n, asValue) }
+
+// Subject says what a name means that is, by itself, what a line is about: there
+// it is a dimension if the line's thing is of a kind that has one of that name.
+func (s *Scope) Subject(n *ast.Name) (Symbol, *diag.Diagnostic) { return s.find(n, asSubject) }
+
+// LookupThing says what a name means where a thing is to be named. It is a
+// dimension only if nothing else is called so.
+func (s *Scope) LookupThing(n *ast.Name) (Symbol, *diag.Diagnostic) { return s.find(n, asThing) }
+
+func (s *Scope) find(n *ast.Name, as place) (Symbol, *diag.Diagnostic) {
 	first := n.Parts[0].Name
-	for f := s; f != nil; f = f.outer {
-		if f.thing == nil {
-			break
-		}
-		if has(f.home, n.Parts) {
+	var passed *Thing // of the first dimension of that name that can't be meant
+	for f := s; f != nil && f.thing != nil; f = f.outer {
+		if _, ok := f.home.members[first]; ok {
 			return walk(f.thing, n, 0)
+		}
+		if d, ok := dimension(f.home, n.Parts); ok {
+			meant := as == asSubject && f == s || as != asThing && f.home.Has(d)
+			if meant && as == asValue && len(n.Parts) == 1 {
+				if l := f.hidden(n); l != nil {
+					return Symbol{}, f.hides(n, l)
+				}
+			}
+			if meant {
+				return walk(f.thing, n, 0)
+			}
+			if passed == nil {
+				passed = f.thing
+			}
 		}
 		if _, left := f.thing.Left[first]; left {
 			var l diag.List
@@ -68,11 +99,13 @@ func (s *Scope) Lookup(n *ast.Name) (Symbol, *diag.Diagnostic) {
 		}
 		return Symbol{Order: n.Parts[1].Name}, nil
 	}
-	m, problem := s.File().lookup(n, map[*File]bool{})
+	m, problem := s.File().lookup(n)
 	if problem != nil {
 		return Symbol{}, problem
 	}
 	switch {
+	case m == (member{}) && passed != nil:
+		return walk(passed, n, 0)
 	case m.broken || m == (member{}) && s.File().incomplete:
 		return Symbol{Broken: true}, nil
 	case m.let != nil && len(n.Parts) == 1:
@@ -87,23 +120,47 @@ func (s *Scope) Lookup(n *ast.Name) (Symbol, *diag.Diagnostic) {
 	return Symbol{}, s.unknown(n)
 }
 
-// has reports whether the first part of a name belongs to the thing: one of
-// its dimensions, a thing in it or a let.
-func has(t *Thing, parts []ast.Ident) bool {
+// dimension finds the dimension of the thing's kind that a name begins with. A
+// dimension has no parts of its own: in a row called wire, wire.pitch is the
+// row's, and wire alone the thickness of its wire.
+func dimension(t *Thing, parts []ast.Ident) (dim.Name, bool) {
 	first := parts[0].Name
-	if _, ok := t.members[first]; ok {
-		return true
+	if len(parts) == 1 {
+		return t.Kind.Dim(first)
 	}
-	if len(parts) > 1 {
-		if _, ok := t.Kind.Dim(first + "." + parts[1].Name); ok {
-			return true
+	if d, ok := t.Kind.Dim(first + "." + parts[1].Name); ok {
+		return d, true
+	}
+	return dim.Gap, isGap(t, first)
+}
+
+// hidden finds the named value that a name would mean if the thing here had no
+// dimension of that name. One of the shelf is none of a maker's making.
+func (s *Scope) hidden(n *ast.Name) *Let {
+	for f := s.outer; f != nil && f.thing != nil; f = f.outer {
+		if m, ok := f.home.members[n.Parts[0].Name]; ok {
+			return m.let
 		}
-		return isGap(t, first)
 	}
-	// A dimension has no parts of its own: in a row called wire, wire.pitch is
-	// the row's, and wire alone the thickness of its wire.
-	_, ok := t.Kind.Dim(first)
-	return ok
+	m, _ := s.File().lookup(n)
+	if m.let != nil && m.let.File.Shelf {
+		return nil
+	}
+	return m.let
+}
+
+// hides reports a name that means a dimension of the thing here, where a named
+// value of that name may be meant.
+func (s *Scope) hides(n *ast.Name, l *Let) *diag.Diagnostic {
+	var list diag.List
+	name := l.Name
+	d := list.Errorf("hidden-let", n.Span(), "%s could be that of the %s or the named value %s", name, describe(s.thing), name).
+		Note(l.Stmt.Name.At, "the named value is here")
+	if s.home.Kind.Template && s.home.Parent == nil {
+		// The thing has no path by which its dimension could be spoken of.
+		return d.WithHelp("give the named value a name that is no dimension of a %s, as in let own-%s = %s", s.home.Kind.Name, name, l.Stmt.Value.Span().Short())
+	}
+	return d.WithHelp("write %s.%s for the dimension; else give the named value another name, as in let own-%s = %s", s.thing.Path(), name, name, l.Stmt.Value.Span().Short())
 }
 
 // isGap reports whether a word begins the name of one of the thing's gaps.
@@ -155,7 +212,9 @@ func unknownPart(t *Thing, n *ast.Name, part ast.Ident) *diag.Diagnostic {
 func (t *Thing) names() []string {
 	var names []string
 	for _, d := range t.Kind.Dims {
-		names = append(names, d.String())
+		if t.Has(d) {
+			names = append(names, d.String())
+		}
 	}
 	for _, c := range t.Children {
 		names = append(names, c.Name)
@@ -166,34 +225,59 @@ func (t *Thing) names() []string {
 	return names
 }
 
-// lookup finds a name at the top of the file or of one that it uses.
-func (f *File) lookup(n *ast.Name, seen map[*File]bool) (member, *diag.Diagnostic) {
-	first := n.Parts[0].Name
-	if m, ok := f.members[first]; ok {
+// lookup finds a name at the top of the file or of one that it uses. Of several
+// meanings it reports the second, and gives the first.
+func (f *File) lookup(n *ast.Name) (member, *diag.Diagnostic) {
+	if m, ok := f.members[n.Parts[0].Name]; ok {
 		return m, nil
 	}
-	seen[f] = true
-	var found member
+	return f.used(n)
+}
+
+// used finds a name at the top of the files that this one uses. What a maker
+// wrote wins over the shelf.
+func (f *File) used(n *ast.Name) (member, *diag.Diagnostic) {
+	if len(f.Uses) == 0 {
+		return member{}, nil
+	}
+	var own, shelf []member
+	f.gather(n.Parts[0].Name, map[*File]bool{}, func(m member, in *File) {
+		if in.Shelf {
+			shelf = append(shelf, m)
+		} else {
+			own = append(own, m)
+		}
+	})
+	found := own
+	if len(own) == 0 {
+		found = shelf
+	}
+	switch len(found) {
+	case 0:
+		return member{}, nil
+	case 1:
+		return found[0], nil
+	}
+	var l diag.List
+	return found[0], l.Errorf("two-meanings", n.Span(), "%q could be either of two things that this file uses", n.Parts[0].Name).
+		Note(found[0].at, "this one").Note(found[1].at, "or this one").
+		WithHelp("declare one of that name in this file: a file's own name wins")
+}
+
+// gather visits what a name means in the files that this one uses, or that they
+// use where they have none of that name, each once.
+func (f *File) gather(name string, seen map[*File]bool, visit func(m member, in *File)) {
 	for _, u := range f.Uses {
 		if seen[u] {
 			continue
 		}
-		m, problem := u.lookup(n, seen)
-		if problem != nil {
-			return m, problem
-		}
-		if m == (member{}) {
+		seen[u] = true
+		if m, ok := u.members[name]; ok {
+			visit(m, u)
 			continue
 		}
-		if found != (member{}) && found != m {
-			var l diag.List
-			return m, l.Errorf("two-meanings", n.Span(), "%q could be either of two things that this file uses", first).
-				Note(found.at, "this one").Note(m.at, "or this one").
-				WithHelp("declare one of that name in this file: a file's own name wins")
-		}
-		found = m
+		u.gather(name, seen, visit)
 	}
-	return found, nil
 }
 
 // unknown reports a name that means nothing where it stands.

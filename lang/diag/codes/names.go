@@ -24,6 +24,19 @@ panel front {
 `,
 		},
 		{
+			Code:  "hidden-let",
+			Means: "A name is both that of a named value and that of a dimension, and either may be meant here.",
+			Do:    "Give the named value another name, or write the dimension with the name of its thing.",
+			Example: `
+let thick = 0.4
+stock birch { thick = 3 }
+panel front {
+  width = 100; height = 200
+  cutout window { shape = round 10 + thick }
+}
+`,
+		},
+		{
 			Code:  "left-out",
 			Means: "A line speaks of something that isn't there: it was left out by `without`, or its `when` doesn't hold.",
 			Do:    "Leave the line out too, or put it under the same `when`.",
@@ -77,6 +90,27 @@ panel "front" { width = 100; height = 200 }
 `,
 		},
 		{
+			Code:  "material",
+			Means: "A stock is made of something that is no material: a named value, or another thing.",
+			Do:    "Name a material, give the other another name, or say in quotes what the stock is made of.",
+			Example: `
+gap greyboard { width = 7 }
+stock sheet { material = greyboard; thick = 2 }
+panel front { stock = sheet; width = 100; height = 200 }
+`,
+		},
+		{
+			Code:  "of-itself",
+			Means: "A line says of a dimension only what it has to do with itself, or it says nothing: inside a thing a bare name means its own dimension.",
+			Do:    "Name what it depends on: in a region front.height is that of the panel front.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region title { height = height / 4; width = 80 }
+}
+`,
+		},
+		{
 			Code:  "twice",
 			Means: "Something is there twice that can be there only once: a name, a property of a thing, the table of orders or a column of it. A name is also taken if it is that of a dimension, or of what the thing brings along.",
 			Do:    "Take one of the two out, or give it another name.",
@@ -87,7 +121,7 @@ panel front { width = 120; height = 200 }
 		},
 		{
 			Code:  "two-meanings",
-			Means: "A name could be either of two things, in two files that this one uses.",
+			Means: "A name could be either of two things, in two files that this one uses; what the shelf has is meant only where no such file has it.",
 			Do:    "Declare it here, where the file's own name wins, or rename one of them.",
 			Example: `
 use "oak.fore"
