@@ -165,6 +165,9 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 		c.hold(d, c.draft(child))
 	}
 	c.relations(d)
+	for _, l := range t.Lets {
+		c.Let(l, l.Stmt.Name.At) // for what is wrong with one that nothing speaks of
+	}
 	for _, l := range t.Lines {
 		c.line(d, l)
 	}
@@ -366,13 +369,15 @@ func (c *compiler) usedLines(f *resolve.File) {
 	}
 }
 
-// concerns reports whether a line speaks of a thing, and only of things that
-// take part.
+// concerns reports whether a line speaks of a thing, or of what isn't there, and
+// only of things that take part.
 func (c *compiler) concerns(l *resolve.Line) bool {
 	any, all := false, true
 	ast.Walk(l.Stmt, func(n ast.Node) bool {
 		if name, ok := n.(*ast.Name); ok {
-			if sym, problem := l.Scope.Lookup(name); problem == nil && sym.Thing != nil {
+			sym, problem := l.Scope.Lookup(name)
+			any = any || problem != nil // to be told
+			if problem == nil && sym.Thing != nil {
 				any = true
 				if d := c.drafts[sym.Thing]; d == nil || d.absent {
 					all = false

@@ -57,7 +57,7 @@ func (c *compiler) relation(d *draft, l *resolve.Line, s *ast.Relation) {
 			value, numbers = c.Subject, onlyNumbers(side.Value)
 		}
 		right, okR := value(side.Value, l.Scope)
-		if ok && okR {
+		if ok && okR && !c.ofNamedValue(l, s, left, right) {
 			c.must(d, l, s, left, side, right)
 		}
 		left, ok = right, okR
@@ -165,7 +165,11 @@ func (c *compiler) mostLine(l *resolve.Line, s *ast.Relation) bool {
 // prefer compiles a wish.
 func (c *compiler) prefer(d *draft, l *resolve.Line, s *ast.Prefer) {
 	left, okL := c.Subject(s.Left, l.Scope)
-	right, okR := c.Value(s.Right, l.Scope)
+	value := c.Value
+	if onlyNumbers(s.Left) {
+		value = c.Subject
+	}
+	right, okR := value(s.Right, l.Scope)
 	weight, okW := c.weight(l, s)
 	if !okL || !okR || !okW {
 		return
@@ -233,7 +237,7 @@ func (c *compiler) needCondition(cond model.Condition) {
 	c.needExpr(cond.Right.Expr)
 }
 
-// ofItself reports a line that says of a dimension only what it has to do with
+// ofItself reports a line that ties a dimension to nothing but
 // itself: `height = height / 4` would make it 0 where that of the thing around is
 // meant. It also reports one that says nothing, such as `thick = thick`.
 func (c *compiler) ofItself(l *resolve.Line, left, right expr.Value, at source.Span) bool {
@@ -258,7 +262,33 @@ func (c *compiler) ofItself(l *resolve.Line, left, right expr.Value, at source.S
 	if outer := c.around(name); outer != "" {
 		help = "if that of what it stands in is meant, write " + outer
 	}
-	c.Diags.Errorf("of-itself", at, "this line says of %s only what it has to do with itself", name).WithHelp("%s", help)
+	c.Diags.Errorf("of-itself", at, "this line ties %s to nothing but itself", name).WithHelp("%s", help)
+	return true
+}
+
+// ofNamedValue reports a line that says of a named number what is so already:
+// its name seems to be that of a dimension, which the thing doesn't have.
+func (c *compiler) ofNamedValue(l *resolve.Line, s *ast.Relation, left, right expr.Value) bool {
+	n, ok := s.First.(*ast.Name)
+	if !ok || !isEquation(s) {
+		return false
+	}
+	lv, known := left.Expr.Constant()
+	rv, knownToo := right.Expr.Constant()
+	if !known || !knownToo || lv != rv {
+		return false
+	}
+	sym, problem := l.Scope.Subject(n)
+	if problem != nil || sym.Let == nil {
+		return false
+	}
+	d := c.Diags.Errorf("of-itself", s.Span(), "%s is a named value, and this line says of it only what it is already", n.Dotted()).
+		Note(sym.Let.Stmt.Name.At, "it is named here")
+	if t := l.Scope.Thing(); t != nil {
+		d.WithHelp("a %s has no dimension of that name: take the line out, or write what is meant", t.Kind.Name)
+	} else {
+		d.WithHelp("take the line out")
+	}
 	return true
 }
 

@@ -270,3 +270,19 @@ func sorted(m map[string][]string) []string {
 	slices.Sort(keys)
 	return keys
 }
+
+// A line of a used file that speaks of what isn't there is told, not passed over
+// as one about things of other designs.
+func TestUnknownNameInUsedFile(t *testing.T) {
+	const design = "use \"shop.fore\"\npanel front { width = 100; height = 120 }"
+	for shop, want := range map[string]string{
+		"frnt.width = 100":                             `nothing is called "frnt" here`,
+		"panel back { width = 9 }\nback.height = 9":    "",
+		"panel back { width = 9 }\nback.height = fron": "", // told where that file is checked
+	} {
+		_, ds, _ := build(design, evaltest.Files{"shop.fore": shop})
+		if want == "" && len(ds) > 0 || want != "" && (len(ds) != 1 || ds[0].Message != want) {
+			t.Errorf("%q: told %v, want %q", shop, ds, want)
+		}
+	}
+}

@@ -5,6 +5,7 @@ import (
 
 	"foredge/eval/dim"
 	"foredge/eval/kind"
+	"foredge/eval/shelf"
 	"foredge/eval/word"
 	"foredge/lang/ast"
 	"foredge/lang/diag"
@@ -97,9 +98,13 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 	whole := target
 	for top := target; top != nil; top = top.Parent {
 		if top.state == underway && (top == target || !within(t, top)) {
-			r.diags.Errorf("like-cycle", n.Span(), "%s would be %s itself", t.Path(), likeness(c.Word.Name)).
-				Note(top.At, "%s is declared here", top.Path()).
-				WithHelp("give one of the things in this circle lines of its own")
+			d := r.diags.Errorf("like-cycle", n.Span(), "%s would be %s itself", t.Path(), likeness(c.Word.Name)).
+				Note(top.At, "%s is declared here", top.Path())
+			if part, ok := shelf.Holder(t.Kind.Name, t.Name); ok && target == t {
+				d.WithHelp("if the shelf's is meant, write `use %s` at the top of the file", part)
+			} else {
+				d.WithHelp("give one of the things in this circle lines of its own")
+			}
 			return nil
 		}
 		if top.state == underway {

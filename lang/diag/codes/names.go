@@ -101,7 +101,7 @@ panel front { stock = sheet; width = 100; height = 200 }
 		},
 		{
 			Code:  "of-itself",
-			Means: "A line says of a dimension only what it has to do with itself, or it says nothing: inside a thing a bare name means its own dimension.",
+			Means: "A line ties a dimension to nothing but itself, or says nothing: inside a thing a bare name means its own dimension.",
 			Do:    "Name what it depends on: in a region front.height is that of the panel front.",
 			Example: `
 panel front {
