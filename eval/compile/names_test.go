@@ -11,6 +11,7 @@ import (
 	"foredge/eval/dim"
 	"foredge/eval/evaltest"
 	"foredge/eval/kind"
+	"foredge/eval/shelf"
 	"foredge/lang/diag"
 	"foredge/lang/foretest"
 	"foredge/lang/unit"
@@ -121,6 +122,20 @@ func TestHiddenNameIsTold(t *testing.T) {
 					if hidden(p, line) {
 						t.Errorf("`%s` in a %s is about the dimension, but a let of that name at %s is told", line, k.Name, p.name)
 					}
+				}
+			}
+		}
+	}
+}
+
+// No named value of the shelf has the name of a dimension: a maker could not
+// give it another one where it is told.
+func TestShelfHidesNothing(t *testing.T) {
+	for _, p := range shelf.All() {
+		for _, x := range p.Things {
+			for _, k := range declared(t) {
+				if _, is := k.Dim(x.Name); is && x.Kind == "let" {
+					t.Errorf("the shelf's %s has a let called %s, as is a dimension of a %s", p.Name, x.Name, k.Name)
 				}
 			}
 		}

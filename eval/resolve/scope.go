@@ -69,9 +69,6 @@ func (s *Scope) find(n *ast.Name, as place) (Symbol, *diag.Diagnostic) {
 	first := n.Parts[0].Name
 	var passed *Thing // of the first dimension of that name that can't be meant
 	for f := s; f != nil && f.thing != nil; f = f.outer {
-		if _, ok := f.home.members[first]; ok {
-			return walk(f.thing, n, 0)
-		}
 		if d, ok := dimension(f.home, n.Parts); ok {
 			meant := as == asSubject && f == s || as != asThing && f.home.Has(d)
 			if meant && as == asValue && len(n.Parts) == 1 {
@@ -85,6 +82,9 @@ func (s *Scope) find(n *ast.Name, as place) (Symbol, *diag.Diagnostic) {
 			if passed == nil {
 				passed = f.thing
 			}
+		}
+		if _, ok := f.home.members[first]; ok {
+			return f.thing.member(n)
 		}
 		if _, left := f.thing.Left[first]; left {
 			var l diag.List
@@ -135,17 +135,14 @@ func dimension(t *Thing, parts []ast.Ident) (dim.Name, bool) {
 }
 
 // hidden finds the named value that a name would mean if the thing here had no
-// dimension of that name. One of the shelf is none of a maker's making.
+// dimension of that name.
 func (s *Scope) hidden(n *ast.Name) *Let {
-	for f := s.outer; f != nil && f.thing != nil; f = f.outer {
+	for f := s; f != nil && f.thing != nil; f = f.outer {
 		if m, ok := f.home.members[n.Parts[0].Name]; ok {
 			return m.let
 		}
 	}
 	m, _ := s.File().lookup(n)
-	if m.let != nil && m.let.File.Shelf {
-		return nil
-	}
 	return m.let
 }
 
@@ -168,6 +165,22 @@ func isGap(t *Thing, word string) bool {
 	return word == dim.Gap.String() && t.Kind.Indexed == word
 }
 
+// member follows a name that begins with a thing or a let in this one. It is no
+// dimension, though the thing may have one of that name: a row that is like a
+// pattern with a `let wire` has both.
+func (t *Thing) member(n *ast.Name) (Symbol, *diag.Diagnostic) {
+	m := t.members[n.Parts[0].Name]
+	switch {
+	case m.broken:
+		return Symbol{Broken: true}, nil
+	case m.thing != nil:
+		return walk(m.thing, n, 1)
+	case m.let != nil && len(n.Parts) == 1:
+		return Symbol{Let: m.let}, nil
+	}
+	return Symbol{}, unknownPart(t, n, n.Parts[0])
+}
+
 // walk follows a name's parts from index i on inside a thing.
 func walk(t *Thing, n *ast.Name, i int) (Symbol, *diag.Diagnostic) {
 	for ; i < len(n.Parts); i++ {
@@ -182,14 +195,14 @@ func walk(t *Thing, n *ast.Name, i int) (Symbol, *diag.Diagnostic) {
 		if isGap(t, rest[0].Name) && len(rest) == 2 {
 			return Symbol{Thing: t, Dim: dim.Gap, Gap: rest[1].Name}, nil
 		}
-		m, ok := t.members[rest[0].Name]
+		m := t.members[rest[0].Name]
 		switch {
 		case m.broken:
 			return Symbol{Broken: true}, nil
-		case ok && m.thing != nil:
+		case m.thing != nil:
 			t = m.thing
 			continue
-		case ok && m.let != nil && len(rest) == 1:
+		case m.let != nil && len(rest) == 1:
 			return Symbol{Let: m.let}, nil
 		}
 		return Symbol{}, unknownPart(t, n, rest[0])
