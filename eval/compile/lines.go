@@ -237,13 +237,11 @@ func (c *compiler) needCondition(cond model.Condition) {
 	c.needExpr(cond.Right.Expr)
 }
 
-// ofItself reports a line that ties a dimension to nothing but
-// itself: `height = height / 4` would make it 0 where that of the thing around is
-// meant. It also reports one that says nothing, such as `thick = thick`.
+// ofItself reports a line that ties a dimension to nothing but itself: `height =
+// height / 4` would make it 0 where that of the thing around is meant. It also
+// reports one that says nothing, such as `thick = thick`.
 func (c *compiler) ofItself(l *resolve.Line, left, right expr.Value, at source.Span) bool {
-	v, ok := only(left.Expr)
-	w, okW := only(right.Expr)
-	alone := ok && okW && v == w && (left.Expr.Op == relation.Ref || right.Expr.Op == relation.Ref)
+	v, alone := tiedToItself(left.Expr, right.Expr)
 	if !alone {
 		if !saysNothing(left.Expr, right.Expr) {
 			return false
@@ -264,6 +262,17 @@ func (c *compiler) ofItself(l *resolve.Line, left, right expr.Value, at source.S
 	}
 	c.Diags.Errorf("of-itself", at, "this line ties %s to nothing but itself", name).WithHelp("%s", help)
 	return true
+}
+
+// tiedToItself finds the dimension that is one side of a line and all that the
+// other speaks of. `width = nearest(width, 5)` does say something.
+func tiedToItself(left, right relation.Expr) (relation.VarID, bool) {
+	v, ok := only(left)
+	w, okW := only(right)
+	if !ok || !okW || v != w || left.Op != relation.Ref && right.Op != relation.Ref {
+		return 0, false
+	}
+	return v, !left.Hides(v) && !right.Hides(v)
 }
 
 // ofNamedValue reports a line that says of a named number what is so already:

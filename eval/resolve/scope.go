@@ -1,6 +1,7 @@
 package resolve
 
 import (
+	"fmt"
 	"slices"
 
 	"foredge/eval/dim"
@@ -151,13 +152,13 @@ func (s *Scope) hidden(n *ast.Name) *Let {
 func (s *Scope) hides(n *ast.Name, l *Let) *diag.Diagnostic {
 	var list diag.List
 	name := l.Name
-	d := list.Errorf("hidden-let", n.Span(), "%s could be that of the %s or the named value %s", name, describe(s.thing), name).
+	d := list.Errorf("hidden-let", n.Span(), "%s could be that of the %s or the named value %s", name, describe(s.home), name).
 		Note(l.Stmt.Name.At, "the named value is here")
-	if s.home.Kind.Template && s.home.Parent == nil {
-		// The thing has no path by which its dimension could be spoken of.
-		return d.WithHelp("give the named value a name that is no dimension of a %s, as in let own-%s = %s", s.home.Kind.Name, name, l.Stmt.Value.Span().Short())
+	full := ""
+	if !s.home.Kind.Template || s.home.Parent != nil { // else nothing that is made has this path
+		full = fmt.Sprintf("write %s.%s for the dimension; else ", s.home.Path(), name)
 	}
-	return d.WithHelp("write %s.%s for the dimension; else give the named value another name, as in let own-%s = %s", s.thing.Path(), name, name, l.Stmt.Value.Span().Short())
+	return d.WithHelp("%sgive the named value another name, as in let own-%s = %s", full, name, l.Stmt.Value.Span().Short())
 }
 
 // isGap reports whether a word begins the name of one of the thing's gaps.
