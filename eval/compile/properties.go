@@ -218,7 +218,10 @@ func (c *compiler) namedThing(code diag.Code, what string, p property, k kind.ID
 		return nil
 	}
 	if !isThing(sym, k) {
-		c.Diags.Errorf(code, p.at(), "%s is not a %s", n.Dotted(), k).WithHelp("%s", help)
+		d := c.Diags.Errorf(code, p.at(), "%s is not a %s", n.Dotted(), k).WithHelp("%s", help)
+		if sym.Let != nil {
+			d.Note(sym.Let.Stmt.Name.At, "it is a named value")
+		}
 		return nil
 	}
 	return sym.Thing
