@@ -19,7 +19,7 @@ func (c *compiler) ofItself(l *resolve.Line, left, right expr.Value, at source.S
 		if !saysNothing(left.Expr, right.Expr) {
 			return false
 		}
-		c.Diags.Errorf("of-itself", at, "both sides of this line are the same, so it says nothing").
+		c.Diags.Errorf("says-nothing", at, "both sides of this line are the same, so it says nothing").
 			WithHelp("name what is meant in full, as in front.height, or take the line out")
 		return true
 	}
@@ -64,7 +64,7 @@ func (c *compiler) ofNamedValue(l *resolve.Line, s *ast.Relation, left, right ex
 	if problem != nil || sym.Let == nil {
 		return false
 	}
-	d := c.Diags.Errorf("of-itself", s.Span(), "%s is a named value, and this line says of it only what it is already", n.Dotted()).
+	d := c.Diags.Errorf("says-nothing", s.Span(), "%s is a named value, and this line says of it only what it is already", n.Dotted()).
 		Note(sym.Let.Stmt.Name.At, "it is named here")
 	if t := l.Scope.Thing(); t != nil {
 		d.WithHelp("a %s has no dimension of that name: take the line out, or write what is meant", t.Kind.Name)

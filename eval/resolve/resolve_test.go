@@ -323,7 +323,7 @@ use "shop.fore"
 material cork like cork { kerf = 0.2 }
 panel front { region cork like cork { } }
 `, "shop.fore", "material cork { least-web = 4 }")
-	if len(ds) != 1 || ds[0].Code != "clause" { // the region's is a material
+	if len(ds) != 1 || ds[0].Code != "clause-target" { // the region's is a material
 		t.Fatalf("told %v", ds)
 	}
 	if got := lines(info, "cork"); got != "least-web = 4 <cork; kerf = 0.2" {
