@@ -166,7 +166,7 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 	}
 	c.relations(d)
 	for _, l := range t.Lets {
-		c.Let(l, l.Stmt.Name.At) // for what is wrong with one that nothing speaks of
+		c.letNames(l)
 	}
 	for _, l := range t.Lines {
 		c.line(d, l)
@@ -387,6 +387,20 @@ func (c *compiler) concerns(l *resolve.Line) bool {
 		return true
 	})
 	return any && all
+}
+
+// letNames reports what can't be looked up in a let, also in one that nothing speaks
+// of. What it comes to is only worked out where it is needed: it may rest on a
+// thing that isn't there.
+func (c *compiler) letNames(l *resolve.Let) {
+	ast.Walk(l.Stmt.Value, func(n ast.Node) bool {
+		if name, ok := n.(*ast.Name); ok {
+			if _, problem := l.Scope.Lookup(name); problem != nil {
+				*c.Diags = append(*c.Diags, problem)
+			}
+		}
+		return true
+	})
 }
 
 // letDim makes a named number appear among the dimensions under its own name.
