@@ -56,10 +56,7 @@ func oneOrAll(all []place, turn int) []place {
 func TestNamedValueChangesNothingInSilence(t *testing.T) {
 	for _, k := range declared(t) {
 		n := tally{}
-		var states []string
-		for _, p := range sorted(properties[k.ID]) {
-			states = append(states, properties[k.ID][p]...)
-		}
+		states := statements(k)
 		for i, name := range append(wordsOf(k, states), "most", "square", "spine", "along", "exact", "log", "front") {
 			lines := slices.Concat(valued(states, name), spoken(k, name), some(states, name))
 			for _, place := range oneOrAll(places(k.Name), i) {
@@ -74,14 +71,41 @@ func TestNamedValueChangesNothingInSilence(t *testing.T) {
 	}
 }
 
+// Nor does one that is a text, where texts may stand.
+func TestNamedTextChangesNothingInSilence(t *testing.T) {
+	for _, k := range declared(t) {
+		n := tally{value: `"vinyl"`}
+		states := statements(k)
+		for i, name := range wordsOf(k, states) {
+			for _, place := range oneOrAll(places(k.Name), i) {
+				for _, line := range some(states, name) {
+					n.try(t, around[k.ID], place, name, line)
+				}
+			}
+		}
+		if n.same == 0 && len(states) > 0 {
+			t.Errorf("of a %s nothing came out the same: the test tries nothing", k.Name)
+		}
+	}
+}
+
+// statements are lines that state the properties of a kind.
+func statements(k *kind.Kind) []string {
+	var lines []string
+	for _, p := range sorted(properties[k.ID]) {
+		lines = append(lines, properties[k.ID][p]...)
+	}
+	return lines
+}
+
 // The words of the braces of marks are no names.
 func TestNamedValueChangesNoMark(t *testing.T) {
 	const design = "panel front { width = 100; height = 90; region x { spine = 10; width = 60; head = 10; height = 30\nMARK { LINE } } }"
 	options := []string{"font = stroke", "cap = 5", "cap <= 5", "fit = fill", "align = left", "least = 2", "wrap = yes", "spacing = 0.1",
 		"along = arc; radius = 60; side = inside", "along = circle; align = spread", "mirror = across", "rotate = 90 deg", "shade = levels",
 		"line-distance = 0.2", "as = mark", "width = 20", "radius = 4"}
-	for _, mark := range []string{`mark text "Tern"`, `engrave art "tern.svg"`, "mark frame"} {
-		n := tally{files: evaltest.Files{"tern.svg": `<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm"><path d="M0 0H9V9z"/></svg>`}}
+	for i, mark := range []string{`mark text "Tern"`, `mark text "Tern"`, `engrave art "tern.svg"`, "mark frame"} {
+		n := tally{value: []string{"7", `"Go Bold"`}[i%2], files: evaltest.Files{"tern.svg": `<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm"><path d="M0 0H9V9z"/></svg>`}}
 		for i, name := range append(wordsOf(kind.Find("region"), options), "text", "art", "frame", "mark") {
 			for _, place := range oneOrAll(places("region"), i) {
 				for _, line := range append(valued(options, name), some(options, name)...) {
@@ -145,6 +169,7 @@ func TestShelfHidesNothing(t *testing.T) {
 // A tally counts what came of the designs that were tried.
 type tally struct {
 	same, told int
+	value      string // of the named value; 7 if it isn't said
 	files      evaltest.Files
 	known      map[string]result // of designs with the neutral name
 }
@@ -157,7 +182,11 @@ type result struct {
 
 // run builds a design with a let of some name at a place.
 func (n *tally) run(p place, design, name string) (string, result) {
-	text, files := p.put(design, "let "+name+" = 7")
+	value := n.value
+	if value == "" {
+		value = "7"
+	}
+	text, files := p.put(design, "let "+name+" = "+value)
 	if r, ok := n.known[p.name+text]; ok {
 		return text, r
 	}
