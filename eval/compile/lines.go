@@ -46,7 +46,7 @@ func (c *compiler) relation(d *draft, l *resolve.Line, s *ast.Relation) {
 	}
 	left, ok := c.Subject(s.First, l.Scope)
 	numbers := onlyNumbers(s.First)
-	for _, side := range s.Rest {
+	for i, side := range s.Rest {
 		// In `148 = width` and `3 <= first <= 5` the line is about what stands behind
 		// the number.
 		value := c.Value
@@ -54,7 +54,7 @@ func (c *compiler) relation(d *draft, l *resolve.Line, s *ast.Relation) {
 			value, numbers = c.Subject, onlyNumbers(side.Value)
 		}
 		right, okR := value(side.Value, l.Scope)
-		if ok && okR && !c.ofNamedValue(l, s, left, right) {
+		if ok && okR && !l.Drops(i) && !c.ofNamedValue(l, s, left, right) {
 			c.must(d, l, s, left, side, right)
 		}
 		left, ok = right, okR
