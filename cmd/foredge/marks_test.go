@@ -33,7 +33,7 @@ import (
 // mark while their rules are being written anew. It is to become empty; until then
 // designs may lack a mark that names them.
 var notMarkedYet = map[string]int{
-	"Statements": 8, "Solving": 20, "Readings": 4, "Text": 2, "Warnings": 2, "The shelf": 2,
+	"Statements": 4, "Solving": 20, "Readings": 4, "Text": 2,
 	"Kinds": 40, // kinds to come
 }
 
