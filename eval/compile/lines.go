@@ -20,7 +20,7 @@ func (c *compiler) line(d *draft, l *resolve.Line) {
 				c.decode(d, key, s)
 				return
 			}
-			if c.gapLine(d, l, s) {
+			if c.noGap(d, s.First) {
 				return
 			}
 		}
@@ -37,17 +37,25 @@ func (c *compiler) relation(d *draft, l *resolve.Line, s *ast.Relation) {
 	if c.mostLine(l, s) {
 		return
 	}
-	if d != nil && d.Bench > 0 && isEquation(s) && !ofPattern(l.From) && onlyNumbers(s.Rest[0].Value) {
-		c.readings(d, l, s)
-		return
-	}
-	left, ok := c.Value(s.First, l.Scope)
-	for _, side := range s.Rest {
-		right, okR := c.Value(side.Value, l.Scope)
-		if ok && okR {
+	first := s.First
+	left, ok := c.Value(first, l.Scope)
+	for i, side := range s.Rest {
+		var right expr.Value
+		okR := false
+		read := c.readsRight(d, l, first, side)
+		if !read || i+1 < len(s.Rest) {
+			right, okR = c.Value(side.Value, l.Scope)
+		}
+		switch {
+		case !ok || !okR && !read:
+		case read:
+			c.reading(d, l, left, side.Value, s)
+		case c.readsLeft(d, l, first, side, right):
+			c.reading(d, l, right, first, s)
+		default:
 			c.must(d, l, s, left, side, right)
 		}
-		left, ok = right, okR
+		first, left, ok = side.Value, right, okR
 	}
 	c.warnEase(d, s)
 }
@@ -238,8 +246,17 @@ func names(e ast.Expr, n dim.Name) bool {
 	return ok && name.Dotted() == n.String()
 }
 
-// speaksOf reports whether a line states a dimension of its thing.
+// speaksOf reports whether a line states a dimension of its thing: one of its
+// sides is that and nothing else.
 func speaksOf(l *resolve.Line, n dim.Name) bool {
 	r, ok := l.Stmt.(*ast.Relation)
-	return ok && names(r.First, n)
+	if !ok {
+		return false
+	}
+	for _, side := range r.Rest {
+		if names(side.Value, n) {
+			return true
+		}
+	}
+	return names(r.First, n)
 }

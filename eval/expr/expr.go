@@ -107,6 +107,12 @@ func (c *Compiler) Value(e ast.Expr, s *resolve.Scope) (Value, bool) {
 		return v, ok
 	case *ast.Name:
 		return c.name(e, s)
+	case *ast.Indexed:
+		if t := s.Thing(); t != nil && e.Word.Name == dim.Gap.String() && t.Kind.Indexed == e.Word.Name {
+			sym := resolve.Symbol{Thing: t, Dim: dim.Gap, Gap: e.Index.Name}
+			id, k, ok := c.Dims.Dimension(sym, e.Span())
+			return OfDimension(id, k, e.Span()), ok
+		}
 	case *ast.Unary:
 		if e.Op == ast.Neg {
 			return c.negative(e, s)
