@@ -269,8 +269,6 @@ func oneKind(l, r Value) string {
 	switch {
 	case l.Kind == unit.Length && l.Power == -1:
 		return unitHelp(l, help)
-	case l.Kind == unit.Count && r.Kind == unit.Length:
-		return "say how long each is: " + l.At.Short() + " * 1 mm"
 	case r.Kind == unit.Count && l.Kind == unit.Length:
 		return "say how long each is: " + r.At.Short() + " * 1 mm"
 	}

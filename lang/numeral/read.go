@@ -45,7 +45,7 @@ func Read(text string, at int, divided bool, bare unit.Unit) (n Number, end int,
 		n.Denominator = 1
 		if wrong == nil {
 			wrong = &Error{Start: start, End: p.end, Message: fmt.Sprintf("%s/%s is no fraction of a rule", p.top, p.bottom),
-				help: "write it as in 4 3/4"}
+				help: "write it as in 4 3/4 in"}
 		}
 	}
 	n.Value += top / float64(n.Denominator)
