@@ -48,7 +48,7 @@ type compiler struct {
 	files  resolve.Files
 	drafts map[*resolve.Thing]*draft
 	// present are the drafts of the things that take part, as they were met.
-	present  []*draft
+	present []*draft
 	// placed are the defaults that place a thing in its panel, and owner the thing
 	// in which each relation stands, as far as it was noted.
 	placed []placing

@@ -24,10 +24,10 @@ func (d *Design) meetWhole(goals []goal) {
 	if len(goals) == 0 {
 		return
 	}
-	w := wholly{Design: d, goals: goals}
+	w := wholly{Design: d, goals: goals, given: map[relation.VarID]bool{}, open: map[relation.VarID]bool{}}
 	for v := range d.Sys.Vars {
 		if d.Sys.Vars[v].Whole && d.Sys.Vars[v].Bench == 0 && !d.decided(relation.VarID(v)) {
-			w.counts = append(w.counts, relation.VarID(v))
+			w.counts, w.open[relation.VarID(v)] = append(w.counts, relation.VarID(v)), true
 		}
 	}
 	if len(w.counts) == 0 {
@@ -61,7 +61,8 @@ func (d *Design) meetWhole(goals []goal) {
 type wholly struct {
 	*Design
 	goals  []goal
-	counts []relation.VarID // not decided before the level
+	counts []relation.VarID        // not decided before the level
+	open   map[relation.VarID]bool // those
 	// The state before the level.
 	extra []must.ExtraRow
 	fixed int
@@ -80,10 +81,11 @@ type choice struct {
 	goal  *goal
 }
 
-// odd lists the counts that are decided now and not whole, and those on whose
-// account a goal was given up.
+// odd lists the counts that are decided now and not whole, or not but for what
+// was uncertain, and those on whose account a goal was given up.
 func (w *wholly) odd() []must.OddCount {
 	var out []must.OddCount
+	seen := map[relation.VarID]bool{}
 	for _, v := range w.counts {
 		if w.given[v] || !w.decided(v) {
 			continue
@@ -93,13 +95,14 @@ func (w *wholly) odd() []must.OddCount {
 			f := w.Problem.VarForm(v)
 			value, grad = f.Const, f.Grad
 		}
-		u := w.Problem.Uncertainty(grad)
 		if math.Abs(value-math.Round(value)) > plan.Tolerance || value < 0 || value > plan.MostCount {
-			out = append(out, must.OddCount{Var: v, Value: value, U: u})
+			seen[v] = true
+			out = append(out, must.OddCount{Var: v, Value: value, U: w.Problem.Uncertainty(grad)})
 		}
 	}
-	for _, c := range w.refused {
-		if !w.given[c.Var] && slices.Contains(w.counts, c.Var) && !slices.ContainsFunc(out, func(o must.OddCount) bool { return o.Var == c.Var }) {
+	for _, c := range slices.Concat(w.Problem.Rounded, w.refused) {
+		if !w.given[c.Var] && !seen[c.Var] && w.open[c.Var] {
+			seen[c.Var] = true
 			out = append(out, c)
 		}
 	}
@@ -118,7 +121,6 @@ func (w *wholly) back() {
 // divide finds what hangs together.
 func (w *wholly) divide() {
 	w.back()
-	w.given = map[relation.VarID]bool{}
 	w.part = graph.NewGroups(len(w.Sys.Vars))
 	join := func(vars []relation.VarID) int32 {
 		first := int32(-1)
