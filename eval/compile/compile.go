@@ -29,13 +29,15 @@ type Input struct {
 	Diags diag.List
 }
 
-// The phases of the defaults, in the order in which they are tried.
+// The ranks of the defaults.
 const (
-	easePhase = iota
+	easePhase = iota // of panels
+	rowEasePhase
+	radiusPhase // of lattices, on which sizes may hang
 	overhangPhase
+	foredgePhase // what overhangs leave of a panel's width
 	rowPhase
 	boxPhase
-	phases
 )
 
 // A compiler carries what compiling one design gathers.
@@ -46,8 +48,11 @@ type compiler struct {
 	files  resolve.Files
 	drafts map[*resolve.Thing]*draft
 	// present are the drafts of the things that take part, as they were met.
-	present  []*draft
-	defaults [phases][]relation.Default
+	present []*draft
+	// placed are the defaults that place a thing in its panel, and owner the thing
+	// in which each relation stands, as far as it was noted.
+	placed []placing
+	owner  []*draft
 	// sheet is the stock whose thickness a material's lines speak of.
 	sheet *draft
 }
@@ -121,9 +126,7 @@ func (c *compiler) compile() {
 		c.usedLines(f)
 	}
 	c.lattices()
-	for _, phase := range c.defaults {
-		c.System.Defaults = append(c.System.Defaults, phase...)
-	}
+	c.giveWay()
 }
 
 // draft makes a thing take part, with all that is in it: its dimensions, its
@@ -164,10 +167,12 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 	for _, child := range t.Children {
 		c.hold(d, c.draft(child))
 	}
+	first := len(c.System.Relations)
 	c.relations(d)
 	for _, l := range t.Lines {
 		c.line(d, l)
 	}
+	c.owns(d, first)
 	if region, ok := d.node.(*model.Region); ok {
 		c.marks(d, region)
 	}
@@ -351,8 +356,9 @@ func (c *compiler) own(d *draft, left, right relation.Expr, why string) {
 }
 
 // byDefault adds a line that holds if nothing stated decides otherwise.
-func (c *compiler) byDefault(phase int, d relation.Default) {
-	c.defaults[phase] = append(c.defaults[phase], d)
+func (c *compiler) byDefault(rank int, d relation.Default) {
+	d.Rank = rank
+	c.System.Defaults = append(c.System.Defaults, d)
 }
 
 // usedLines adds the lines at the top of a used file that speak only of things

@@ -127,8 +127,8 @@ func (c *compiler) row(d *draft, row *model.Row) {
 	case d.thing.CoverOf != nil:
 		c.coverRow(d, row)
 	default:
-		c.byDefault(rowPhase, relation.Default{Left: d.V(dim.First), Right: d.V(dim.Last),
-			Vars: dimsOf(d, dim.First, dim.Last), At: d.At, Why: "a row is centred"})
+		c.place(d, dim.Length(row.Edge), rowPhase, relation.Default{Left: d.V(dim.First), Right: d.V(dim.Last),
+			Vars: dimsOf(d, dim.First, dim.Last), Why: "a row is centred"})
 	}
 }
 
@@ -241,7 +241,8 @@ func (c *compiler) coverRow(d *draft, row *model.Row) {
 	}
 	centred(dim.First, dim.HoleAlong, start)
 	centred(dim.Inset, dim.HoleAcross, row.Edge)
-	c.byDefault(easePhase, relation.Default{Left: d.V(dim.Ease), Right: panel.V(dim.Ease), Vars: dimsOf(d, dim.Ease), At: d.At})
+	c.byDefault(rowEasePhase, relation.Default{Left: d.V(dim.Ease), Right: panel.V(dim.Ease), Given: dimsOf(panel, dim.Ease),
+		Vars: dimsOf(d, dim.Ease), At: d.At})
 }
 
 // easedHole gives a covering row's holes the sizes of those measured, opened by

@@ -29,6 +29,7 @@ func Solve(sys *relation.System) *Solution {
 	t.musts()
 	t.Design.Wishes()
 	t.Design.Defaults()
+	t.sol.Counts = append(t.sol.Counts, countProblems(t.NotWhole)...)
 	t.collect()
 	t.verify()
 	t.freedom()

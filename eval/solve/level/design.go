@@ -21,9 +21,8 @@ type Design struct {
 	extraOf   map[relation.VarID][]int      // places in Problem.Extra, by dimension, of the first filed
 	filed     int
 	pairs     map[relation.VarID][]int // defaults that set two dimensions equal, by the first
-	// wishForms are left - right of the wishes, where that is linear outright
-	// and was asked for.
-	wishForms []relation.Form
+	refused   []must.OddCount          // counts for which a goal was given up
+	NotWhole  []must.OddCount          // counts that wishes and defaults can't make whole
 }
 
 // A Level is one of the three that decide a design: Must, Wish and Default, one
@@ -46,6 +45,7 @@ type Fixing struct {
 	// met.
 	Held  []int32
 	met   bool // it holds as it was asked for
+	late  bool // see goal
 	Limit bool // Index is a limit (a relation, -1 for a sign rule) that acts
 }
 
@@ -153,7 +153,8 @@ func (d *Design) Sane(exprs ...relation.Expr) bool {
 }
 
 // rank orders fixings by how well they explain: limits that act, wishes met,
-// wishes not met, defaults.
+// wishes not met, defaults met, those that others may say as well, defaults not
+// met.
 func (f *Fixing) rank() int {
 	switch {
 	case f.Limit:
@@ -162,6 +163,10 @@ func (f *Fixing) rank() int {
 		return 1
 	case f.Level == Wish:
 		return 2
+	case f.met && !f.late:
+		return 3
+	case f.met:
+		return 4
 	}
-	return 3
+	return 5
 }

@@ -6,6 +6,7 @@ import (
 
 	"foredge/eval/relation"
 	"foredge/eval/solve/linear"
+	"foredge/eval/solve/plan"
 	"foredge/eval/solve/sparse"
 )
 
@@ -24,6 +25,9 @@ func (d *Design) Result() (values []float64, grad [][]sparse.Term) {
 		case d.decided(v):
 			f := d.Problem.VarForm(v)
 			value, grad[v] = f.Const, f.Grad
+			if n := math.Round(value); d.Sys.Vars[v].Whole && math.Abs(value-n) <= plan.Tolerance {
+				value, grad[v] = n, nil
+			}
 		}
 		if !sparse.Finite(value) {
 			value = math.NaN()

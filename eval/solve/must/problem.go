@@ -41,6 +41,7 @@ type Problem struct {
 
 	Conflicts []Conflict
 	Counts    []OddCount
+	Rounded   []OddCount // those that were no whole number, but near enough to one
 	Undecided []Undecided
 	// Uncertainty gives the standard uncertainty of a gradient.
 	Uncertainty func([]sparse.Term) float64

@@ -1,0 +1,130 @@
+package level
+
+import (
+	"slices"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/linear"
+	"foredge/eval/solve/sparse"
+)
+
+// A goal is a wish or a default on the way to being met: left = right.
+type goal struct {
+	relation.Relation
+	level  Level
+	index  int // into System.Wishes or System.Defaults
+	weight float64
+	// late says of a default that what it takes as given is not decided, so
+	// that others explain more where they say the same.
+	late bool
+	// straight is left - right, where that is linear outright and was asked for.
+	straight relation.Form
+}
+
+// An openGoal is a goal about what is not decided.
+type openGoal struct {
+	*goal
+	form   relation.Form
+	affine sparse.Affine // the same in the parameters
+}
+
+// goalForm is left - right of a goal. At given values it is the tangent there
+// if it isn't linear.
+func (d *Design) goalForm(g *goal, at []float64) (relation.Form, bool) {
+	form, ok := g.straight, true
+	if form.Terms == nil {
+		if form, ok = g.Difference(relation.Nothing); ok {
+			g.straight = form
+		} else {
+			form, ok = g.Difference(d.Problem.Lookup)
+		}
+	}
+	if !ok && at != nil {
+		form, ok = d.tangent(&g.Relation, at), true
+	}
+	if !ok || !sparse.Finite(form.Const) || slices.ContainsFunc(form.Terms, func(t relation.Term) bool { return !sparse.Finite(t.Coef) }) {
+		return form, false
+	}
+	return form, true
+}
+
+// tangent is left - right of a relation linearised at given values.
+func (d *Design) tangent(rel *relation.Relation, at []float64) relation.Form {
+	v, terms := rel.Gradient(at)
+	f := relation.Form{Const: v, Terms: terms}
+	for _, t := range terms {
+		f.Const -= t.Coef * at[t.Var]
+	}
+	return f
+}
+
+// openGoals divides the goals that are not decided into parts.
+func (d *Design) openGoals(goals []goal, x []float64) *goalParts {
+	open := make([]openGoal, 0, len(goals))
+	for i := range goals {
+		form, ok := d.goalForm(&goals[i], x)
+		if !ok {
+			continue
+		}
+		if a := d.Problem.Form(form); len(a.Terms) > 0 {
+			open = append(open, openGoal{&goals[i], form, a})
+		}
+	}
+	n := len(d.Problem.Space.Uses)
+	byParam := sparse.NewLister[int](n)
+	for i := range open {
+		for _, t := range open[i].affine.Terms {
+			byParam.Expect(t.At)
+		}
+	}
+	for i := range open {
+		for _, t := range open[i].affine.Terms {
+			byParam.Put(t.At, i)
+		}
+	}
+	return &goalParts{goals: open, byParam: byParam.Done(), done: make([]bool, len(open)), in: make([]bool, n)}
+}
+
+// goalParts divides goals into parts that have nothing to do with each other.
+type goalParts struct {
+	goals   []openGoal
+	byParam sparse.Lists[int]
+	done    []bool // goals of the part in hand or one before it
+	in      []bool // parameters, likewise
+	fresh   []sparse.Term
+}
+
+// around is the part of goal i: the goals, the parameters joined by limits and
+// by goals, and the limits of the space among them.
+func (p *goalParts) around(s *linear.Space, i int) (members []int, params, limits []int32) {
+	todo := []int{i}
+	p.done[i] = true
+	for len(todo) > 0 {
+		j := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		members = append(members, j)
+		p.fresh = slices.DeleteFunc(append(p.fresh[:0], p.goals[j].affine.Terms...), func(t sparse.Term) bool { return p.in[t.At] })
+		if len(p.fresh) == 0 {
+			continue
+		}
+		ps, ls := s.Around(sparse.Affine{Terms: p.fresh})
+		for _, x := range ps {
+			if p.in[x] {
+				continue
+			}
+			p.in[x] = true
+			params = append(params, x)
+			for _, k := range p.byParam.Of(x) {
+				if !p.done[k] {
+					p.done[k] = true
+					todo = append(todo, k)
+				}
+			}
+		}
+		limits = append(limits, ls...)
+	}
+	slices.Sort(members)
+	slices.Sort(params)
+	slices.Sort(limits)
+	return members, params, slices.Compact(limits)
+}

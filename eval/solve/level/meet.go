@@ -1,0 +1,217 @@
+package level
+
+import (
+	"math"
+	"slices"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/optimize"
+	"foredge/eval/solve/plan"
+	"foredge/eval/solve/sparse"
+)
+
+// meet makes goals equations, as near as they can all come, and so does it with
+// the limits that hold wishes back.
+func (d *Design) meet(goals []goal) {
+	outcomes := d.outcomes(goals, nil)
+	if d.curved(goals) {
+		if curved := d.tangentOutcomes(goals); curved != nil {
+			outcomes = curved
+		}
+	}
+	// The acting limits first, then goals that are met: they explain more.
+	slices.SortStableFunc(outcomes, func(a, b outcome) int { return a.rank() - b.rank() })
+	for len(outcomes) > 0 {
+		n := 1
+		for n < len(outcomes) && outcomes[n].rank() == outcomes[0].rank() {
+			n++
+		}
+		d.fixAll(outcomes[:n])
+		outcomes = outcomes[n:]
+	}
+}
+
+// fixAll makes what goals come to equations, all at once where nothing waits
+// for them.
+func (d *Design) fixAll(outcomes []outcome) {
+	q := d.Problem
+	rows := make([]sparse.Affine, 0, len(outcomes))
+	for _, o := range outcomes {
+		a := q.Form(o.form).Plus(-1, o.target)
+		if q.TouchesPending(a) {
+			rows = nil
+			break
+		}
+		rows = append(rows, a)
+	}
+	if rows == nil {
+		for _, o := range outcomes {
+			if a := d.Problem.Form(o.form); len(a.Terms) > 0 && d.fix(o.form, o.target) {
+				d.Fixed = append(d.Fixed, o.Fixing)
+			}
+		}
+		return
+	}
+	q.PartOf = nil
+	for i, took := range q.Space.FixAll(rows) {
+		if took {
+			q.Extra = append(q.Extra, extraOf(outcomes[i].form, outcomes[i].target))
+			d.Fixed = append(d.Fixed, outcomes[i].Fixing)
+		}
+	}
+}
+
+// An outcome is what a goal comes to, or a limit that holds wishes back, as an
+// equation form = target.
+type outcome struct {
+	Fixing
+	form   relation.Form
+	target sparse.Affine
+}
+
+// outcomes solves for goals in the space of today, one connected part after
+// another. If x is not nil, goals that aren't linear are taken by their
+// tangents at x, and x becomes the values of the outcome.
+func (d *Design) outcomes(goals []goal, x []float64) []outcome {
+	q := d.Problem
+	p := d.openGoals(goals, x)
+	at := make([]float64, len(q.Space.Uses))
+	out := make([]outcome, 0, len(p.goals))
+	var vars sparse.Slab[relation.VarID]
+	for i := range p.goals {
+		if p.done[i] {
+			continue
+		}
+		members, params, limits := p.around(q.Space, i)
+		forms, weights := make([]sparse.Affine, 0, len(members)), make([]float64, 0, len(members))
+		for _, j := range members {
+			forms = append(forms, p.goals[j].affine)
+			weights = append(weights, p.goals[j].weight)
+		}
+		b, ok := optimize.NewQP(params, forms, q.FormsOf(limits), weights).Solve()
+		if !ok {
+			continue
+		}
+		for k, p := range params {
+			at[p] = b.X[k]
+		}
+		held := make([]int32, 0, len(b.Acting))
+		for _, k := range b.Acting {
+			held = append(held, limits[k])
+		}
+		if p.goals[i].level == Wish {
+			out = append(out, d.limitEquations(held)...)
+		}
+		for k, j := range members {
+			g := p.goals[j]
+			o := outcome{Fixing{Level: g.level, Index: g.index, met: math.Abs(b.Value[k].Const) <= plan.Tolerance, late: g.late}, g.form, b.Value[k]}
+			o.Vars = vars.Take(len(g.form.Terms))
+			for i, t := range g.form.Terms {
+				o.Vars[i] = t.Var
+			}
+			switch {
+			case o.met:
+				o.target.Const = 0
+			case g.level == Default:
+				if d.openFrame(g.index) {
+					continue // it would give its frame a size
+				}
+				o.Held = q.LimitsOf(held)
+			}
+			out = append(out, o)
+		}
+	}
+	if x != nil {
+		for v, f := range q.FormOf {
+			if f >= 0 && !q.Known[v] {
+				x[v] = q.Space.Forms[f].Value(at)
+			}
+		}
+	}
+	return out
+}
+
+// curved reports whether a goal, or an equation that is still waiting and
+// shares a parameter with a goal, isn't linear.
+func (d *Design) curved(goals []goal) bool {
+	for i := range goals {
+		form, ok := d.goalForm(&goals[i], nil)
+		if !ok || d.Problem.TouchesPending(d.Problem.Form(form)) {
+			return true
+		}
+	}
+	return false
+}
+
+// tangentOutcomes solves for goals where equations that aren't linear
+// wait for them: again and again with those replaced by their tangents at the
+// point found last. It is nil if that leads nowhere.
+func (d *Design) tangentOutcomes(goals []goal) []outcome {
+	q := d.Problem
+	base := q.Space
+	defer func() { q.Space, q.PartOf = base, nil }()
+	x := slices.Clone(q.Value)
+	for v := range x {
+		if !q.Known[v] {
+			q.VarForm(relation.VarID(v))
+			x[v] = 1
+		}
+	}
+	d.outcomes(goals, x)
+	for v := range x {
+		if !q.Known[v] && math.Abs(x[v]) < 1e-6 {
+			x[v] = 1 // off the place where a product has no slope
+		}
+	}
+	for range 100 {
+		q.Space, q.PartOf = base.Clone(), nil
+		for _, r := range q.Pending {
+			if q.IsEquation(r) {
+				if a := q.Form(d.tangent(&q.Sys.Relations[r], x)); sparse.Finite(a.Const) && sparse.Finite(sparse.Largest(a.Terms)) {
+					q.Space.Fix(a)
+				}
+			}
+		}
+		before := slices.Clone(x)
+		out := d.outcomes(goals, x)
+		moved := 0.0
+		for v := range x {
+			if !q.Known[v] {
+				moved = max(moved, math.Abs(x[v]-before[v])/max(1, math.Abs(x[v])))
+			}
+		}
+		if !sparse.Finite(moved) {
+			return nil
+		}
+		if moved < 1e-11 {
+			return out
+		}
+	}
+	return nil
+}
+
+// limitEquations are limits of the space that hold the wishes back, as
+// equations.
+func (d *Design) limitEquations(ids []int32) []outcome {
+	var out []outcome
+	for _, id := range ids {
+		l, ok := d.Problem.LimitOf(id)
+		if !ok {
+			continue
+		}
+		e := outcome{Fixing{Level: Wish, Index: int(l.Relation), Limit: true, met: true},
+			relation.Form{Terms: []relation.Term{{Var: l.Sign, Coef: 1}}}, sparse.Affine{}}
+		if l.Relation >= 0 {
+			forms, ok := d.Problem.LimitForms(l.Relation)
+			if !ok || l.Piece >= len(forms) {
+				continue
+			}
+			e.form = forms[l.Piece]
+		}
+		for _, t := range e.form.Terms {
+			e.Vars = append(e.Vars, t.Var)
+		}
+		out = append(out, e)
+	}
+	return out
+}

@@ -1,0 +1,268 @@
+package level
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/graph"
+	"foredge/eval/solve/must"
+	"foredge/eval/solve/plan"
+	"foredge/eval/solve/sparse"
+)
+
+// countRounds is how many counts that hang together are made whole at a level,
+// one after another.
+const countRounds = 20
+
+// meetWhole meets goals with counts that are whole. Where the goals leave a
+// count between two whole numbers it is given the one with which they are met
+// better, of two as good the smaller, and they are met anew. Counts that have
+// nothing to do with each other are chosen at once.
+func (d *Design) meetWhole(goals []goal) {
+	if len(goals) == 0 {
+		return
+	}
+	w := wholly{Design: d, goals: goals, given: map[relation.VarID]bool{}, open: map[relation.VarID]bool{}}
+	for v := range d.Sys.Vars {
+		if d.Sys.Vars[v].Whole && d.Sys.Vars[v].Bench == 0 && !d.decided(relation.VarID(v)) {
+			w.counts, w.open[relation.VarID(v)] = append(w.counts, relation.VarID(v)), true
+		}
+	}
+	if len(w.counts) == 0 {
+		d.meet(goals)
+		return
+	}
+	w.extra, w.fixed = slices.Clone(d.Problem.Extra), len(d.Fixed)
+	d.refused = nil
+	d.meet(goals)
+	odd := w.odd()
+	if len(odd) == 0 {
+		return
+	}
+	w.divide()
+	for range countRounds {
+		first := w.oneEach(odd)
+		if len(first) == 0 {
+			break
+		}
+		w.choose(first)
+		odd = w.odd()
+	}
+	for _, c := range odd {
+		if d.decided(c.Var) {
+			d.NotWhole = append(d.NotWhole, c)
+		}
+	}
+}
+
+// A wholly chooses whole numbers for the counts that a level decides.
+type wholly struct {
+	*Design
+	goals  []goal
+	counts []relation.VarID        // not decided before the level
+	open   map[relation.VarID]bool // those
+	// The state before the level.
+	extra []must.ExtraRow
+	fixed int
+
+	chosen []choice
+	given  map[relation.VarID]bool // counts that are chosen, or can't be
+	part   graph.Groups            // of dimensions that hang together, goals among the ties
+	partOf []int32                 // of each goal, -1 where it speaks of nothing that is open
+}
+
+// A choice is a number for a count, and the goal on whose account it has to be
+// chosen.
+type choice struct {
+	count relation.VarID
+	n     float64
+	goal  *goal
+}
+
+// odd lists the counts that are decided now and not whole, or not but for what
+// was uncertain, and those on whose account a goal was given up.
+func (w *wholly) odd() []must.OddCount {
+	var out []must.OddCount
+	seen := map[relation.VarID]bool{}
+	for _, v := range w.counts {
+		if w.given[v] || !w.decided(v) {
+			continue
+		}
+		value, grad := w.Problem.Value[v], w.Problem.Grad[v]
+		if !w.Problem.Known[v] {
+			f := w.Problem.VarForm(v)
+			value, grad = f.Const, f.Grad
+		}
+		if math.Abs(value-math.Round(value)) > plan.Tolerance || value < 0 || value > plan.MostCount {
+			seen[v] = true
+			out = append(out, must.OddCount{Var: v, Value: value, U: w.Problem.Uncertainty(grad)})
+		}
+	}
+	for _, c := range slices.Concat(w.Problem.Rounded, w.refused) {
+		if !w.given[c.Var] && !seen[c.Var] && w.open[c.Var] {
+			seen[c.Var] = true
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// back goes to the state before the level.
+func (w *wholly) back() {
+	w.Problem.Close()
+	w.Problem = w.begin(slices.Clone(w.extra))
+	w.Problem.Bound()
+	w.Fixed = w.Fixed[:w.fixed]
+	w.extraOf, w.filed, w.refused = nil, 0, nil
+}
+
+// divide finds what hangs together.
+func (w *wholly) divide() {
+	w.back()
+	w.part = graph.NewGroups(len(w.Sys.Vars))
+	join := func(vars []relation.VarID) int32 {
+		first := int32(-1)
+		for _, v := range vars {
+			switch {
+			case w.decided(v):
+			case first < 0:
+				first = int32(v)
+			default:
+				w.part.Join(first, int32(v))
+			}
+		}
+		return first
+	}
+	for r, vars := range w.Vars {
+		if w.Active[r] && !w.Plan.Broken[r] {
+			join(vars)
+		}
+	}
+	for _, x := range w.extra {
+		var vars []relation.VarID
+		for _, t := range x.Form.Terms {
+			vars = append(vars, t.Var)
+		}
+		join(vars)
+	}
+	w.partOf = make([]int32, len(w.goals))
+	for i := range w.goals {
+		w.partOf[i] = join(w.goals[i].Vars())
+	}
+	for i, v := range w.partOf {
+		if v >= 0 {
+			w.partOf[i] = w.part.Root(v)
+		}
+	}
+}
+
+// oneEach takes of each part the count that is nearest to a whole number.
+func (w *wholly) oneEach(odd []must.OddCount) []must.OddCount {
+	off := func(c must.OddCount) float64 { return math.Abs(c.Value - math.Round(c.Value)) }
+	slices.SortStableFunc(odd, func(a, b must.OddCount) int { return cmp.Compare(off(a), off(b)) })
+	var out []must.OddCount
+	seen := map[int32]bool{}
+	for _, c := range odd {
+		if root := w.part.Root(int32(c.Var)); !seen[root] {
+			seen[root] = true
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// choose gives each of some counts of different parts the better of the two
+// whole numbers about it.
+func (w *wholly) choose(odd []must.OddCount) {
+	before := w.chosen
+	try := func(round func(float64) float64) ([]choice, map[int32]float64) {
+		next := slices.Clone(before)
+		for _, c := range odd {
+			n := math.Min(math.Max(round(c.Value), 0), plan.MostCount)
+			if nearest, ok := plan.Whole(c.Value, c.U); ok {
+				n = nearest
+			}
+			next = append(next, choice{c.Var, n, w.goalOf(c.Var)})
+		}
+		return next, w.attempt(next)
+	}
+	low, lowMiss := try(math.Floor)
+	high, highMiss := try(math.Ceil)
+	for i, c := range odd {
+		root, k := w.part.Root(int32(c.Var)), len(before)+i
+		l, h := lowMiss[root], highMiss[root]
+		w.given[c.Var] = true
+		switch {
+		case math.IsInf(l, 1) && math.IsInf(h, 1): // neither can be
+		case l <= h+1e-9*(1+h):
+			w.chosen = append(w.chosen, low[k])
+		default:
+			w.chosen = append(w.chosen, high[k])
+		}
+	}
+	w.attempt(w.chosen)
+}
+
+// goalOf is the first goal in the part of a count.
+func (w *wholly) goalOf(v relation.VarID) *goal {
+	root := w.part.Root(int32(v))
+	for i := range w.goals {
+		if w.partOf[i] == root {
+			return &w.goals[i]
+		}
+	}
+	return &w.goals[0]
+}
+
+// attempt meets the goals with some counts given, and says of each part by how
+// much they miss: the sum of their weighed squares, infinite where a count can't
+// be what it is given.
+func (w *wholly) attempt(counts []choice) map[int32]float64 {
+	w.back()
+	miss := map[int32]float64{}
+	for _, c := range counts {
+		if !w.give(c) {
+			miss[w.part.Root(int32(c.count))] = math.Inf(1)
+		}
+	}
+	w.meet(w.goals)
+	for i := range w.goals {
+		miss[w.partOf[i]] += w.missOf(&w.goals[i])
+	}
+	return miss
+}
+
+// give makes a count a number. It reports whether it can be.
+func (w *wholly) give(c choice) bool {
+	form := relation.Form{Terms: []relation.Term{{Var: c.count, Coef: 1}}, Const: -c.n}
+	a := w.Problem.Form(form)
+	low, high := w.Problem.Reach(a)
+	if low > plan.Tolerance || high < -plan.Tolerance {
+		return false
+	}
+	if len(a.Terms) == 0 {
+		return true
+	}
+	fixings := []outcome{{Fixing{Level: c.goal.level, Index: c.goal.index, Vars: []relation.VarID{c.count}}, form, sparse.Affine{}}}
+	before := len(w.Fixed)
+	w.fixAll(fixings)
+	return len(w.Fixed) > before
+}
+
+// leftOpen counts for a goal that is not decided: more than any miss.
+const leftOpen = 1e12
+
+// missOf is the weighed square by which a goal is missed.
+func (w *wholly) missOf(g *goal) float64 {
+	form, ok := w.goalForm(g, nil)
+	if !ok {
+		return leftOpen
+	}
+	a := w.Problem.Form(form)
+	if len(a.Terms) > 0 {
+		return leftOpen
+	}
+	return g.weight * a.Const * a.Const
+}
