@@ -8,6 +8,7 @@ import (
 	"foredge/eval/relation"
 	"foredge/eval/resolve"
 	"foredge/lang/ast"
+	"foredge/lang/source"
 	"foredge/lang/unit"
 )
 
@@ -86,7 +87,7 @@ func (c *compiler) must(d *draft, l *resolve.Line, s *ast.Relation, left expr.Va
 	}
 	if d != nil && d.Bench > 0 {
 		rel.Bench = d.Bench
-		if !c.staysOnBench(d, rel, s) {
+		if !c.staysOnBench(d, s.Span(), rel.Left, rel.Right) {
 			return
 		}
 	}
@@ -114,16 +115,16 @@ func ofPattern(from *resolve.Thing) bool {
 }
 
 // staysOnBench reports a notebook's line that speaks of something outside it.
-func (c *compiler) staysOnBench(d *draft, rel relation.Relation, s *ast.Relation) bool {
+func (c *compiler) staysOnBench(d *draft, at source.Span, left, right relation.Expr) bool {
 	var outside relation.VarID
 	leaves := func(id relation.VarID) bool {
 		outside = id
 		return c.System.Vars[id].Bench != d.Bench
 	}
-	if !rel.Left.Mentions(leaves) && !rel.Right.Mentions(leaves) {
+	if !left.Mentions(leaves) && !right.Mentions(leaves) {
 		return true
 	}
-	c.Diags.Errorf("bench", s.Span(), "%s was measured, so no line in it can refer to %s", d.Path, c.System.Vars[outside].Name).
+	c.Diags.Errorf("bench", at, "%s was measured, so no line in it can refer to %s", d.Path, c.System.Vars[outside].Name).
 		WithHelp("move the line into the panel: what is made follows the notebook, never the other way round")
 	return false
 }
@@ -175,11 +176,15 @@ func (c *compiler) prefer(d *draft, l *resolve.Line, s *ast.Prefer) {
 		c.Diags.Errorf("prefer", s.Left.Span(), "a count can't be wished for").
 			WithHelp("state it, as in count = 20, or ask for as many as there is room for: count = most")
 		return
-	case d != nil && d.Bench > 0:
-		c.Diags.Errorf("prefer", s.Span(), "a wish can't move what was measured").WithHelp("move it into the panel")
-		return
 	}
-	c.System.Wishes = append(c.System.Wishes, relation.Wish{Left: lv.Expr, Right: rv.Expr, Weight: weight, At: s.Span(), Words: s.Span().Text()})
+	wish := relation.Wish{Left: lv.Expr, Right: rv.Expr, Weight: weight, At: s.Span(), Words: s.Span().Text()}
+	if d != nil && d.Bench > 0 {
+		wish.Bench = d.Bench
+		if !c.staysOnBench(d, s.Span(), wish.Left, wish.Right) {
+			return
+		}
+	}
+	c.System.Wishes = append(c.System.Wishes, wish)
 }
 
 // weight is how much a wish counts.

@@ -25,9 +25,9 @@ func (d *Design) meetWhole(goals []goal) {
 		return
 	}
 	w := wholly{Design: d, goals: goals, given: map[relation.VarID]bool{}, open: map[relation.VarID]bool{}}
-	for v := range d.Sys.Vars {
-		if d.Sys.Vars[v].Whole && d.Sys.Vars[v].Bench == 0 && !d.decided(relation.VarID(v)) {
-			w.counts, w.open[relation.VarID(v)] = append(w.counts, relation.VarID(v)), true
+	for _, v := range d.scope.Vars {
+		if d.Sys.Vars[v].Whole && d.Sys.Vars[v].Bench == d.bench && !d.decided(v) {
+			w.counts, w.open[v] = append(w.counts, v), true
 		}
 	}
 	if len(w.counts) == 0 {
@@ -135,9 +135,9 @@ func (w *wholly) divide() {
 		}
 		return first
 	}
-	for r, vars := range w.Vars {
-		if w.Active[r] && !w.Plan.Broken[r] {
-			join(vars)
+	for _, r := range w.scope.Relations {
+		if w.Problem.Active[r] && !w.Plan.Broken[r] {
+			join(w.Vars[r])
 		}
 	}
 	for _, x := range w.extra {

@@ -8,12 +8,14 @@ import "foredge/eval/solve/sparse"
 // holds the wishes back.
 func (d *Design) Wishes() {
 	var goals []goal
-	for i := range d.Sys.Wishes {
+	for _, i := range d.Plan.Wishes[d.bench] {
 		w := &d.Sys.Wishes[i]
 		if w.Weight > 0 && sparse.Finite(w.Weight) && d.Sane(w.Left, w.Right) {
 			goals = append(goals, goal{Relation: sides(w.Left, w.Right), level: Wish, index: i, weight: w.Weight})
 		}
 	}
 	d.meetWhole(goals)
-	d.mark(Wish)
+	if d.Stage != nil {
+		d.mark(Wish)
+	}
 }
