@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"foredge/eval/relation"
+	"foredge/eval/solve/linear"
 	"foredge/eval/solve/optimize"
 	"foredge/eval/solve/plan"
 	"foredge/eval/solve/sparse"
@@ -70,12 +71,12 @@ type outcome struct {
 }
 
 // outcomes solves for goals in the space of today, one connected part after
-// another. If x is not nil, goals that aren't linear are taken by their
-// tangents at x, and x becomes the values of the outcome.
-func (d *Design) outcomes(goals []goal, x []float64) []outcome {
+// another. If a point is given, goals that aren't linear are taken by their
+// tangents there, and it becomes that of the outcome.
+func (d *Design) outcomes(goals []goal, at *point) []outcome {
 	q := d.Problem
-	p := d.openGoals(goals, x)
-	at := make([]float64, len(q.Space.Uses))
+	p := d.openGoals(goals, at)
+	found := make([]float64, len(q.Space.Uses))
 	out := make([]outcome, 0, len(p.goals))
 	var vars sparse.Slab[relation.VarID]
 	for i := range p.goals {
@@ -93,7 +94,7 @@ func (d *Design) outcomes(goals []goal, x []float64) []outcome {
 			continue
 		}
 		for k, p := range params {
-			at[p] = b.X[k]
+			found[p] = b.X[k]
 		}
 		held := make([]int32, 0, len(b.Acting))
 		for _, k := range b.Acting {
@@ -121,10 +122,10 @@ func (d *Design) outcomes(goals []goal, x []float64) []outcome {
 			out = append(out, o)
 		}
 	}
-	if x != nil {
+	if at != nil {
 		for v, f := range q.FormOf {
 			if f >= 0 && !q.Known[v] {
-				x[v] = q.Space.Forms[f].Value(at)
+				at.values[v] = q.Space.Forms[f].Value(found)
 			}
 		}
 	}
@@ -143,9 +144,10 @@ func (d *Design) curved(goals []goal) bool {
 	return false
 }
 
-// tangentOutcomes solves for goals where equations that aren't linear
+// tangentOutcomes solves for goals where equations and limits that aren't linear
 // wait for them: again and again with those replaced by their tangents at the
-// point found last. It is nil if that leads nowhere.
+// point found last. Kinks are rounded off at first, so that no side of one is
+// taken only because the search began there. It is nil if that leads nowhere.
 func (d *Design) tangentOutcomes(goals []goal) []outcome {
 	q := d.Problem
 	base := q.Space
@@ -157,23 +159,22 @@ func (d *Design) tangentOutcomes(goals []goal) []outcome {
 			x[v] = 1
 		}
 	}
-	d.outcomes(goals, x)
+	at := &point{values: x}
+	if d.kinked(goals) {
+		at.rounding = roundest
+	}
+	d.outcomes(goals, at)
 	for v := range x {
 		if !q.Known[v] && math.Abs(x[v]) < 1e-6 {
 			x[v] = 1 // off the place where a product has no slope
 		}
 	}
-	for range 100 {
-		q.Space, q.PartOf = base.Clone(), nil
-		for _, r := range q.Pending {
-			if q.IsEquation(r) {
-				if a := q.Form(d.tangent(&q.Sys.Relations[r], x)); sparse.Finite(a.Const) && sparse.Finite(sparse.Largest(a.Terms)) {
-					q.Space.Fix(a)
-				}
-			}
-		}
+	for range 150 {
+		q.PartOf = nil
+		q.Space = base.Clone()
+		d.bend(at)
 		before := slices.Clone(x)
-		out := d.outcomes(goals, x)
+		out := d.outcomes(goals, at)
 		moved := 0.0
 		for v := range x {
 			if !q.Known[v] {
@@ -183,11 +184,76 @@ func (d *Design) tangentOutcomes(goals []goal) []outcome {
 		if !sparse.Finite(moved) {
 			return nil
 		}
-		if moved < 1e-11 {
-			return out
+		if moved < 1e-11 && at.rounding == 0 {
+			return append(out, d.settled(goals, at, base)...)
+		}
+		if at.rounding /= 2; at.rounding < 1e-7 {
+			at.rounding = 0
 		}
 	}
 	return nil
+}
+
+// settled are the outcomes of wishes about what is open in a space and decided
+// once it is bent.
+func (d *Design) settled(goals []goal, at *point, base *linear.Space) []outcome {
+	q, bent := d.Problem, d.Problem.Space
+	defer func() { q.Space = bent }()
+	var out []outcome
+	for i := range goals {
+		g := &goals[i]
+		form, ok := d.goalForm(g, at)
+		if !ok || g.level != Wish {
+			continue
+		}
+		q.Space = bent
+		target := q.Form(form)
+		if q.Space = base; len(target.Terms) > 0 || len(q.Form(form).Terms) == 0 {
+			continue
+		}
+		o := outcome{Fixing{Level: Wish, Index: g.index, met: math.Abs(target.Const) <= plan.Tolerance}, form, target}
+		for _, t := range form.Terms {
+			o.Vars = append(o.Vars, t.Var)
+		}
+		out = append(out, o)
+	}
+	return out
+}
+
+// roundest is how far kinks are rounded off at first, in mm: about as far as a
+// board reaches.
+const roundest = 128
+
+// kinked reports whether what isn't linear has kinks.
+func (d *Design) kinked(goals []goal) bool {
+	has := func(r int32) bool { return d.Sys.Relations[r].HasKinks() }
+	return slices.ContainsFunc(d.Problem.Pending, has) || slices.ContainsFunc(d.Problem.Hard, has) ||
+		slices.ContainsFunc(goals, func(g goal) bool { return g.HasKinks() })
+}
+
+// bend makes the equations and limits that aren't linear part of the space, by
+// their tangents at a point.
+func (d *Design) bend(at *point) {
+	q := d.Problem
+	tangent := func(r int32) (sparse.Affine, bool) {
+		a := q.Form(d.tangent(&q.Sys.Relations[r], at))
+		return a, sparse.Finite(a.Const) && sparse.Finite(sparse.Largest(a.Terms))
+	}
+	for _, r := range q.Pending {
+		if q.IsEquation(r) {
+			if a, ok := tangent(r); ok {
+				q.Space.Fix(a)
+			}
+		}
+	}
+	for _, r := range q.Hard {
+		if a, ok := tangent(r); ok && len(a.Terms) > 0 {
+			if q.Sys.Relations[r].Sign == relation.LE {
+				a = a.Scale(-1)
+			}
+			q.Space.Track(a, true)
+		}
+	}
 }
 
 // limitEquations are limits of the space that hold the wishes back, as

@@ -178,7 +178,7 @@ func (q *Problem) waitingFor() map[int32]bool {
 			add(r)
 		}
 	}
-	for _, r := range q.hard {
+	for _, r := range q.Hard {
 		add(r)
 	}
 	return out
