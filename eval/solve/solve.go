@@ -35,6 +35,7 @@ func Solve(sys *relation.System) *Solution {
 	t.Design.Defaults()
 	t.sol.Counts = append(t.sol.Counts, countProblems(t.NotWhole)...)
 	t.collect()
+	t.givenUp(wished)
 	t.verify()
 	t.freedom()
 	t.explain()

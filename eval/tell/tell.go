@@ -96,6 +96,7 @@ func (t *teller) problems() {
 		t.tangle(g)
 		t.mention(g.Relations, settled)
 	}
+	t.givenUp(settled)
 	if t.Broken {
 		return // what is open may have been stated by a line that is broken
 	}
@@ -103,6 +104,30 @@ func (t *teller) problems() {
 		if !t.ownsAny(f, settled) {
 			t.free(f)
 		}
+	}
+}
+
+// givenUp tells of wishes that were given up, one for each line that is to blame.
+func (t *teller) givenUp(settled set) {
+	told := map[int]bool{}
+	for _, g := range t.Numbers.GivenUp {
+		if told[g.Relation] {
+			continue
+		}
+		told[g.Relation] = true
+		w, r := &t.System.Wishes[g.Wish], &t.System.Relations[g.Relation]
+		var d *diag.Diagnostic
+		if r.Sign == relation.EQ {
+			d = t.diags.Errorf("several-solutions", w.At, "this wish can't be met: with it there are several solutions of %s", t.Say(r)).
+				WithHelp("state another dimension of that line, or wish for one")
+		} else {
+			d = t.diags.Errorf("limit", w.At, "this wish can't be met: nothing near it was found that keeps %s", t.Say(r)).
+				WithHelp("state %s itself, or change the limit", t.leftOf(r))
+		}
+		if r.Role != relation.Own {
+			d.Note(r.At, "%s", r.At.Short())
+		}
+		t.mention([]int{g.Relation}, settled)
 	}
 }
 

@@ -27,6 +27,7 @@ type Design struct {
 	pairs     map[relation.VarID][]int // defaults that set two dimensions equal, by the first
 	refused   []must.OddCount          // counts for which a goal was given up
 	NotWhole  []must.OddCount          // counts that wishes and defaults can't make whole
+	GivenUp   []Unsettled              // wishes given up
 	wished    []relation.VarID         // dimensions of benches that their wishes have decided
 }
 
@@ -53,6 +54,10 @@ type Fixing struct {
 	late  bool // see goal
 	Limit bool // Index is a limit (a relation, -1 for a sign rule) that acts
 }
+
+// Unsettled is a wish that was given up because of a relation that isn't linear:
+// an equation that has several solutions with it, or a limit that doesn't hold.
+type Unsettled struct{ Wish, Relation int }
 
 // A CountCause says what gave a count found by most: the equation by which it
 // takes up room, and the known dimensions in that.

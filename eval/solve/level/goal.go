@@ -33,6 +33,7 @@ type openGoal struct {
 type point struct {
 	values   []float64
 	rounding float64 // in mm
+	stuck    bool    // near it some limits leave nothing
 }
 
 // goalForm is left - right of a goal. At a point it is the tangent there if it

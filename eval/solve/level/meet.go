@@ -14,6 +14,9 @@ import (
 // meet makes goals equations, as near as they can all come, and so does it with
 // the limits that hold wishes back.
 func (d *Design) meet(goals []goal) {
+	if len(goals) > 0 && goals[0].level == Wish {
+		d.GivenUp = nil
+	}
 	outcomes := d.outcomes(goals, nil)
 	if d.curved(goals) {
 		if curved := d.tangentOutcomes(goals); curved != nil {
@@ -47,8 +50,15 @@ func (d *Design) fixAll(outcomes []outcome) {
 	}
 	if rows == nil {
 		for _, o := range outcomes {
-			if a := d.Problem.Form(o.form); len(a.Terms) > 0 && d.fix(o.form, o.target) {
+			a := d.Problem.Form(o.form)
+			switch {
+			case len(a.Terms) == 0:
+			case d.fix(o.form, o.target):
 				d.Fixed = append(d.Fixed, o.Fixing)
+			case o.Level == Wish && !o.Limit:
+				if r, ok := d.waitsFor(a); ok {
+					d.GivenUp = append(d.GivenUp, Unsettled{o.Index, r})
+				}
 			}
 		}
 		return
@@ -60,6 +70,20 @@ func (d *Design) fixAll(outcomes []outcome) {
 			d.Fixed = append(d.Fixed, outcomes[i].Fixing)
 		}
 	}
+}
+
+// waitsFor is the first equation or limit still waiting that a form has to do
+// with.
+func (d *Design) waitsFor(a sparse.Affine) (relation int, ok bool) {
+	q := d.Problem
+	for _, r := range slices.Concat(q.Pending, q.Hard) {
+		for _, v := range q.Vars[r] {
+			if (q.IsEquation(r) || q.Limit[r]) && !q.Known[v] && slices.ContainsFunc(q.VarForm(v).Terms, func(t sparse.Term) bool { return a.Coef(t.At) != 0 }) {
+				return int(r), true
+			}
+		}
+	}
+	return 0, false
 }
 
 // An outcome is what a goal comes to, or a limit that holds wishes back, as an
@@ -91,6 +115,9 @@ func (d *Design) outcomes(goals []goal, at *point) []outcome {
 		}
 		b, ok := optimize.NewQP(params, forms, q.FormsOf(limits), weights).Solve()
 		if !ok {
+			if at != nil {
+				at.stuck = true
+			}
 			continue
 		}
 		for k, p := range params {
@@ -173,6 +200,7 @@ func (d *Design) tangentOutcomes(goals []goal) []outcome {
 		q.PartOf = nil
 		q.Space = base.Clone()
 		d.bend(at)
+		at.stuck = false
 		before := slices.Clone(x)
 		out := d.outcomes(goals, at)
 		moved := 0.0
@@ -184,7 +212,11 @@ func (d *Design) tangentOutcomes(goals []goal) []outcome {
 		if !sparse.Finite(moved) {
 			return nil
 		}
-		if moved < 1e-11 && at.rounding == 0 {
+		switch {
+		case moved >= 1e-11 || at.rounding > 0:
+		case at.stuck:
+			return nil
+		default:
 			return append(out, d.settled(goals, at, base)...)
 		}
 		if at.rounding /= 2; at.rounding < 1e-7 {
