@@ -111,11 +111,18 @@ func (t *teller) problems() {
 func (t *teller) givenUp(settled set) {
 	told := map[int]bool{}
 	for _, g := range t.Numbers.GivenUp {
-		if told[g.Relation] {
+		if g.Relation >= 0 && told[g.Relation] {
 			continue
 		}
 		told[g.Relation] = true
-		w, r := &t.System.Wishes[g.Wish], &t.System.Relations[g.Relation]
+		w := &t.System.Wishes[g.Wish]
+		if g.Relation < 0 {
+			t.diags.Errorf("several-solutions", w.At, "this wish can be met in several ways, and nothing says which is meant").
+				WithHelp("state or wish for one of the dimensions that it speaks of")
+			t.mentionIn(settled, w.Left, w.Right)
+			continue
+		}
+		r := &t.System.Relations[g.Relation]
 		var d *diag.Diagnostic
 		if r.Sign == relation.EQ {
 			d = t.diags.Errorf("several-solutions", w.At, "this wish can't be met: with it there are several solutions of %s", t.Say(r)).
@@ -133,14 +140,19 @@ func (t *teller) givenUp(settled set) {
 
 // mention adds the things of which relations speak to a set.
 func (t *teller) mention(relations []int, things set) {
-	see := func(id relation.VarID) bool {
-		things[t.Owners[id]] = true
-		return false
-	}
 	for _, i := range relations {
 		r := &t.System.Relations[i]
-		r.Left.Mentions(see)
-		r.Right.Mentions(see)
+		t.mentionIn(things, r.Left, r.Right)
+	}
+}
+
+// mentionIn adds the things of which expressions speak to a set.
+func (t *teller) mentionIn(things set, exprs ...relation.Expr) {
+	for _, e := range exprs {
+		e.Mentions(func(id relation.VarID) bool {
+			things[t.Owners[id]] = true
+			return false
+		})
 	}
 }
 

@@ -56,7 +56,8 @@ type Fixing struct {
 }
 
 // Unsettled is a wish that was given up because of a relation that isn't linear:
-// an equation that has several solutions with it, or a limit that doesn't hold.
+// an equation that has several solutions with it, a limit that doesn't hold, or
+// (-1) what it says itself.
 type Unsettled struct{ Wish, Relation int }
 
 // A CountCause says what gave a count found by most: the equation by which it

@@ -28,14 +28,6 @@ type openGoal struct {
 	affine sparse.Affine // the same in the parameters
 }
 
-// A point is where what isn't linear is taken by its tangents, with its kinks
-// rounded off.
-type point struct {
-	values   []float64
-	rounding float64 // in mm
-	stuck    bool    // near it some limits leave nothing
-}
-
 // goalForm is left - right of a goal. At a point it is the tangent there if it
 // isn't linear.
 func (d *Design) goalForm(g *goal, at *point) (relation.Form, bool) {
@@ -54,16 +46,6 @@ func (d *Design) goalForm(g *goal, at *point) (relation.Form, bool) {
 		return form, false
 	}
 	return form, true
-}
-
-// tangent is left - right of a relation linearised at a point.
-func (d *Design) tangent(rel *relation.Relation, at *point) relation.Form {
-	v, terms := rel.RoundedGradient(at.values, at.rounding)
-	f := relation.Form{Const: v, Terms: terms}
-	for _, t := range terms {
-		f.Const -= t.Coef * at.values[t.Var]
-	}
-	return f
 }
 
 // openGoals divides the goals that are not decided into parts.

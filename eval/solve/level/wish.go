@@ -1,6 +1,11 @@
 package level
 
-import "foredge/eval/solve/sparse"
+import (
+	"slices"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/sparse"
+)
 
 // Wishes fixes the second level: the squared deviations of all wishes, each
 // times its weight, add up to the least that the musts allow. What each wish
@@ -15,6 +20,15 @@ func (d *Design) Wishes() {
 		}
 	}
 	d.meetWhole(goals)
+	for i := range goals {
+		// A product that is wished for holds along a curve, and what has been fixed is a
+		// tangent of it.
+		g := &goals[i]
+		open := func(v relation.VarID) bool { return !d.decided(v) }
+		if _, ok := g.Difference(relation.Nothing); !ok && !g.HasKinks() && slices.ContainsFunc(g.Vars(), open) {
+			d.GivenUp = append(d.GivenUp, Unsettled{g.index, -1})
+		}
+	}
 	if d.Stage != nil {
 		d.mark(Wish)
 	}
