@@ -13,12 +13,7 @@ import (
 // meet makes goals equations, as near as they can all come, and so does it with
 // the limits that hold wishes back.
 func (d *Design) meet(goals []goal) {
-	outcomes := d.outcomes(goals, nil)
-	if d.curved(goals) {
-		if curved := d.tangentOutcomes(goals); curved != nil {
-			outcomes = curved
-		}
-	}
+	outcomes := d.best(goals)
 	// The acting limits first, then goals that are met: they explain more.
 	slices.SortStableFunc(outcomes, func(a, b outcome) int { return a.rank() - b.rank() })
 	for len(outcomes) > 0 {
@@ -29,6 +24,16 @@ func (d *Design) meet(goals []goal) {
 		d.fixAll(outcomes[:n])
 		outcomes = outcomes[n:]
 	}
+}
+
+// best is what goals come to if they are all met as nearly as they can be.
+func (d *Design) best(goals []goal) []outcome {
+	if d.curved(goals) {
+		if curved := d.tangentOutcomes(goals); curved != nil {
+			return curved
+		}
+	}
+	return d.outcomes(goals, nil)
 }
 
 // fixAll makes what goals come to equations, all at once where nothing waits

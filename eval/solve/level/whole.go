@@ -177,7 +177,7 @@ func (w *wholly) oneEach(odd []must.OddCount) []must.OddCount {
 // whole numbers about it.
 func (w *wholly) choose(odd []must.OddCount) {
 	before := w.chosen
-	try := func(round func(float64) float64) ([]choice, map[int32]float64) {
+	try := func(round func(float64) float64) ([]choice, map[int32]miss) {
 		next := slices.Clone(before)
 		for _, c := range odd {
 			n := math.Min(math.Max(round(c.Value), 0), plan.MostCount)
@@ -195,14 +195,35 @@ func (w *wholly) choose(odd []must.OddCount) {
 		l, h := lowMiss[root], highMiss[root]
 		w.given[c.Var] = true
 		switch {
-		case math.IsInf(l, 1) && math.IsInf(h, 1): // neither can be
-		case l <= h+1e-9*(1+h):
-			w.chosen = append(w.chosen, low[k])
-		default:
+		case !l.possible() && !h.possible():
+		case h.less(l):
 			w.chosen = append(w.chosen, high[k])
+		default:
+			w.chosen = append(w.chosen, low[k])
 		}
 	}
-	w.attempt(w.chosen)
+	w.restart(w.chosen)
+	w.meet(w.goals)
+}
+
+// A miss says by how much the goals of a part are missed.
+type miss struct {
+	refused int     // counts that can't be what they are given
+	open    int     // goals that could not be worked out
+	sum     float64 // of the weighed squares
+}
+
+func (m miss) possible() bool { return m.refused == 0 }
+
+// less reports whether a miss is less than another by more than the arithmetic.
+func (m miss) less(o miss) bool {
+	if m.refused != o.refused {
+		return m.refused < o.refused
+	}
+	if m.open != o.open {
+		return m.open < o.open
+	}
+	return m.sum < o.sum-1e-9*(1+o.sum)
 }
 
 // goalOf is the first goal in the part of a count.
@@ -216,22 +237,55 @@ func (w *wholly) goalOf(v relation.VarID) *goal {
 	return &w.goals[0]
 }
 
-// attempt meets the goals with some counts given, and says of each part by how
-// much they miss: the sum of their weighed squares, infinite where a count can't
-// be what it is given.
-func (w *wholly) attempt(counts []choice) map[int32]float64 {
+// restart goes back and gives some counts. It says in which parts that can't be.
+func (w *wholly) restart(counts []choice) map[int32]miss {
 	w.back()
-	miss := map[int32]float64{}
+	out := map[int32]miss{}
 	for _, c := range counts {
 		if !w.give(c) {
-			miss[w.part.Root(int32(c.count))] = math.Inf(1)
+			root := w.part.Root(int32(c.count))
+			m := out[root]
+			m.refused++
+			out[root] = m
 		}
 	}
-	w.meet(w.goals)
-	for i := range w.goals {
-		miss[w.partOf[i]] += w.missOf(&w.goals[i])
+	return out
+}
+
+// attempt is by how much the goals of each part are missed with some counts
+// given.
+func (w *wholly) attempt(counts []choice) map[int32]miss {
+	out := w.restart(counts)
+	target := map[int]float64{}
+	for _, o := range w.best(w.goals) {
+		if !o.Limit {
+			target[o.Index] = o.target.Const
+		}
 	}
-	return miss
+	for i := range w.goals {
+		g, m := &w.goals[i], out[w.partOf[i]]
+		off, ok := target[g.index]
+		if !ok {
+			off, ok = w.offBy(g)
+		}
+		if ok {
+			m.sum += g.weight * off * off
+		} else {
+			m.open++
+		}
+		out[w.partOf[i]] = m
+	}
+	return out
+}
+
+// offBy is left - right of a goal that is decided.
+func (w *wholly) offBy(g *goal) (float64, bool) {
+	form, ok := w.goalForm(g, nil)
+	if !ok {
+		return 0, false
+	}
+	a := w.Problem.Form(form)
+	return a.Const, len(a.Terms) == 0
 }
 
 // give makes a count a number. It reports whether it can be.
@@ -249,20 +303,4 @@ func (w *wholly) give(c choice) bool {
 	before := len(w.Fixed)
 	w.fixAll(fixings)
 	return len(w.Fixed) > before
-}
-
-// leftOpen counts for a goal that is not decided: more than any miss.
-const leftOpen = 1e12
-
-// missOf is the weighed square by which a goal is missed.
-func (w *wholly) missOf(g *goal) float64 {
-	form, ok := w.goalForm(g, nil)
-	if !ok {
-		return leftOpen
-	}
-	a := w.Problem.Form(form)
-	if len(a.Terms) > 0 {
-		return leftOpen
-	}
-	return g.weight * a.Const * a.Const
 }
