@@ -25,9 +25,9 @@ type shuffler struct {
 	lets  int               // how many have been added
 }
 
-// otherwise says the files of a design in another way. back gives the names as
+// shuffled says the files of a design in another way. back gives the names as
 // they were.
-func otherwise(r *rand.Rand, files map[string]string) (out, back map[string]string) {
+func shuffled(r *rand.Rand, files map[string]string) (out, back map[string]string) {
 	trees := map[string]*ast.File{}
 	for _, path := range slices.Sorted(maps.Keys(files)) {
 		trees[path], _ = parse.File(source.New(path, []byte(files[path])))

@@ -14,7 +14,7 @@ import (
 // the limits that hold wishes back.
 func (d *Design) meet(goals []goal) {
 	outcomes := d.best(goals)
-	// The acting limits first, then goals that are met: they explain more.
+	// The acting limits first, then goals that are Met: they explain more.
 	slices.SortStableFunc(outcomes, func(a, b outcome) int { return a.rank() - b.rank() })
 	for len(outcomes) > 0 {
 		n := 1
@@ -109,13 +109,13 @@ func (d *Design) outcomes(goals []goal, x []float64) []outcome {
 		}
 		for k, j := range members {
 			g := p.goals[j]
-			o := outcome{Fixing{Level: g.level, Index: g.index, met: math.Abs(b.Value[k].Const) <= plan.Tolerance, late: g.late}, g.form, b.Value[k]}
+			o := outcome{Fixing{Level: g.level, Index: g.index, Met: math.Abs(b.Value[k].Const) <= plan.Tolerance, late: g.late}, g.form, b.Value[k]}
 			o.Vars = vars.Take(len(g.form.Terms))
 			for i, t := range g.form.Terms {
 				o.Vars[i] = t.Var
 			}
 			switch {
-			case o.met:
+			case o.Met:
 				o.target.Const = 0
 			case g.level == Default:
 				if d.openFrame(g.index) {
@@ -204,7 +204,7 @@ func (d *Design) limitEquations(ids []int32) []outcome {
 		if !ok {
 			continue
 		}
-		e := outcome{Fixing{Level: Wish, Index: int(l.Relation), Limit: true, met: true},
+		e := outcome{Fixing{Level: Wish, Index: int(l.Relation), Limit: true, Met: true},
 			relation.Form{Terms: []relation.Term{{Var: l.Sign, Coef: 1}}}, sparse.Affine{}}
 		if l.Relation >= 0 {
 			forms, ok := d.Problem.LimitForms(l.Relation)
