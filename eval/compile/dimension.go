@@ -79,7 +79,7 @@ func (c *compiler) findGap(d *draft, number string, at source.Span) (relation.Va
 		c.Diags.Errorf("unequal-row", at, "%s lists no gaps: its holes are evenly spaced", d.Path).
 			WithHelp("list them, as in gaps = 19, 19, 70, 19, 19, or use its pitch")
 	} else {
-		c.Diags.Errorf("unequal-row", at, "%s has %d gaps; there is no gap %s", d.Path, len(d.Gaps), number).
+		c.Diags.Errorf("unknown-name", at, "%s has %d gaps; there is no gap %s", d.Path, len(d.Gaps), number).
 			WithHelp("use one that is there: %s is the first, %s the last", model.GapName(1), model.GapName(len(d.Gaps)))
 	}
 	return 0, false
