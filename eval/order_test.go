@@ -75,7 +75,7 @@ func tryOrders(t *testing.T, r *rand.Rand, dir, main string, files map[string]st
 	t.Helper()
 	want := answerTo(dir, main, files, nil)
 	for range ways {
-		other, back := otherwise(r, files)
+		other, back := shuffled(r, files)
 		got := answerTo(dir, main, other, back)
 		if how := want.differs(got); how != "" {
 			t.Errorf("%s\n---- as it was\n%s---- shuffled\n%s", how, together(files), together(other))

@@ -141,10 +141,15 @@ func (g *generator) panel() string {
 	} else {
 		lines = append(lines, g.sizes()...)
 	}
-	if g.chance(5) {
-		lines = append(lines, "thick = 3")
-	}
 	var boxes []string
+	if g.chance(4) {
+		lines = append(lines, "thick = 3")
+		if g.chance(2) {
+			fold := g.name()
+			lines = append(lines, g.lattice(fold))
+			boxes = append(boxes, fold)
+		}
+	}
 	for range g.pick(1, 2, 2, 3) {
 		box := g.name()
 		lines = append(lines, g.box(box, boxes, rows))
@@ -276,6 +281,31 @@ func (g *generator) box(name string, others, rows []string) string {
 		}
 	}
 	return g.block(kind+" "+name+like, lines)
+}
+
+// lattice makes a field of slots, which runs from head to tail where nothing
+// else is said.
+func (g *generator) lattice(name string) string {
+	lines := []string{"turn = " + strconv.Itoa(g.pick(60, 90, 180)) + " deg"}
+	switch g.r.IntN(3) {
+	case 0:
+		lines = append(lines, "radius = "+g.num(8, 14))
+	case 1:
+		lines = append(lines, "radius >= "+g.num(8, 14))
+	case 2:
+		lines = append(lines, "clearance = 0.5")
+	}
+	switch g.r.IntN(5) {
+	case 0:
+		lines = append(lines, "spine = "+g.num(10, 40))
+	case 1:
+		lines = append(lines, "height = "+g.num(60, 120))
+	case 2:
+		lines = append(lines, "head = "+g.num(5, 20))
+	case 3:
+		lines = append(lines, "rows = 4", "link = 11")
+	}
+	return g.block("lattice "+name, lines)
 }
 
 // tie is a line about two boxes that stands in neither.

@@ -25,9 +25,9 @@ type shuffler struct {
 	lets  int               // how many have been added
 }
 
-// otherwise says the files of a design in another way. back gives the names as
+// shuffled says the files of a design in another way. back gives the names as
 // they were.
-func otherwise(r *rand.Rand, files map[string]string) (out, back map[string]string) {
+func shuffled(r *rand.Rand, files map[string]string) (out, back map[string]string) {
 	trees := map[string]*ast.File{}
 	for _, path := range slices.Sorted(maps.Keys(files)) {
 		trees[path], _ = parse.File(source.New(path, []byte(files[path])))
@@ -139,11 +139,14 @@ func (s *shuffler) file(tree *ast.File) string {
 	slices.SortFunc(p.edits, func(a, b edit) int { return a.at.Start - b.at.Start })
 	var b strings.Builder
 	rest := tree.Stmts
-	if len(rest) > 0 {
-		if u, ok := rest[0].(*ast.Units); ok {
-			b.WriteString(u.At.Text() + "\n")
+	for len(rest) > 0 { // the first lines stay first
+		switch rest[0].(type) {
+		case *ast.Version, *ast.Units:
+			b.WriteString(rest[0].Span().Text() + "\n")
 			rest = rest[1:]
+			continue
 		}
+		break
 	}
 	p.statements(&b, rest, p.added)
 	return b.String()

@@ -213,7 +213,8 @@ func (x *explainer) cause(e *equation, from []relation.VarID, together []int) (O
 	c := Cause{Kind: e.kind, Index: int(e.at), From: from, Together: together}
 	var held []int32
 	if e.kind != ByRelation {
-		c.Index, held = x.Fixed[e.at].Index, x.Fixed[e.at].Held
+		f := &x.Fixed[e.at]
+		c.Index, c.Missed, held = f.Index, !f.Met, f.Held
 	}
 	for _, l := range held {
 		if l >= 0 && e.kind == ByDefaultLine {

@@ -47,6 +47,8 @@ type Cause struct {
 	// Together lists the relations of a block that were solved in one step, the
 	// same for all its dimensions; empty where one relation was enough.
 	Together []int
+	// Missed says that a wish or a default is not met, but only as near as can be.
+	Missed bool
 }
 
 // A Solution is what package solve makes of a system. Slices indexed by

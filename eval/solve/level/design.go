@@ -50,7 +50,7 @@ type Fixing struct {
 	// Held are the limits (relations) at which it stopped, if it could not be
 	// met.
 	Held  []int32
-	met   bool // it holds as it was asked for
+	Met   bool // it holds as it was asked for
 	late  bool // see goal
 	Limit bool // Index is a limit (a relation, -1 for a sign rule) that acts
 }
@@ -178,13 +178,13 @@ func (f *Fixing) rank() int {
 	switch {
 	case f.Limit:
 		return 0
-	case f.Level == Wish && f.met:
+	case f.Level == Wish && f.Met:
 		return 1
 	case f.Level == Wish:
 		return 2
-	case f.met && !f.late:
+	case f.Met && !f.late:
 		return 3
-	case f.met:
+	case f.Met:
 		return 4
 	}
 	return 5

@@ -8,7 +8,7 @@ import (
 	"foredge/eval/solve/sparse"
 )
 
-// A goal is a wish or a default on the way to being met: left = right.
+// A goal is a wish or a default on the way to being Met: left = right.
 type goal struct {
 	relation.Relation
 	level  Level

@@ -16,12 +16,7 @@ func (d *Design) meet(goals []goal) {
 	if len(goals) > 0 && goals[0].level == Wish {
 		d.GivenUp = nil
 	}
-	outcomes := d.outcomes(goals, nil)
-	if d.curved(goals) {
-		if curved := d.tangentOutcomes(goals); curved != nil {
-			outcomes = curved
-		}
-	}
+	outcomes := d.best(goals)
 	// The acting limits first, then goals that are met: they explain more.
 	slices.SortStableFunc(outcomes, func(a, b outcome) int { return a.rank() - b.rank() })
 	for len(outcomes) > 0 {
@@ -32,6 +27,16 @@ func (d *Design) meet(goals []goal) {
 		d.fixAll(outcomes[:n])
 		outcomes = outcomes[n:]
 	}
+}
+
+// best is what goals come to if they are all met as nearly as they can be.
+func (d *Design) best(goals []goal) []outcome {
+	if d.curved(goals) {
+		if curved := d.tangentOutcomes(goals); curved != nil {
+			return curved
+		}
+	}
+	return d.outcomes(goals, nil)
 }
 
 // fixAll makes what goals come to equations, all at once where nothing waits
@@ -131,13 +136,13 @@ func (d *Design) outcomes(goals []goal, at *point) []outcome {
 		}
 		for k, j := range members {
 			g := p.goals[j]
-			o := outcome{Fixing{Level: g.level, Index: g.index, met: math.Abs(b.Value[k].Const) <= plan.Tolerance, late: g.late}, g.form, b.Value[k]}
+			o := outcome{Fixing{Level: g.level, Index: g.index, Met: math.Abs(b.Value[k].Const) <= plan.Tolerance, late: g.late}, g.form, b.Value[k]}
 			o.Vars = vars.Take(len(g.form.Terms))
 			for i, t := range g.form.Terms {
 				o.Vars[i] = t.Var
 			}
 			switch {
-			case o.met:
+			case o.Met:
 				o.target.Const = 0
 			case g.level == Default:
 				if d.openFrame(g.index) {
@@ -179,7 +184,7 @@ func (d *Design) limitEquations(ids []int32) []outcome {
 		if !ok {
 			continue
 		}
-		e := outcome{Fixing{Level: Wish, Index: int(l.Relation), Limit: true, met: true},
+		e := outcome{Fixing{Level: Wish, Index: int(l.Relation), Limit: true, Met: true},
 			relation.Form{Terms: []relation.Term{{Var: l.Sign, Coef: 1}}}, sparse.Affine{}}
 		if l.Relation >= 0 {
 			forms, ok := d.Problem.LimitForms(l.Relation)

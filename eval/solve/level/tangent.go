@@ -100,7 +100,7 @@ func (d *Design) settled(goals []goal, at *point, base *linear.Space) []outcome 
 		if q.Space = base; len(target.Terms) > 0 || len(q.Form(form).Terms) == 0 {
 			continue
 		}
-		o := outcome{Fixing{Level: Wish, Index: g.index, met: math.Abs(target.Const) <= plan.Tolerance}, form, target}
+		o := outcome{Fixing{Level: Wish, Index: g.index, Met: math.Abs(target.Const) <= plan.Tolerance}, form, target}
 		for _, t := range form.Terms {
 			o.Vars = append(o.Vars, t.Var)
 		}

@@ -24,17 +24,21 @@ func (d *Design) meetWhole(goals []goal) {
 	if len(goals) == 0 {
 		return
 	}
-	w := wholly{Design: d, goals: goals, given: map[relation.VarID]bool{}, open: map[relation.VarID]bool{}}
+	var counts []relation.VarID
 	for _, v := range d.scope.Vars {
 		if d.Sys.Vars[v].Whole && d.Sys.Vars[v].Bench == d.bench && !d.decided(v) {
-			w.counts, w.open[v] = append(w.counts, v), true
+			counts = append(counts, v)
 		}
 	}
-	if len(w.counts) == 0 {
+	if len(counts) == 0 {
 		d.meet(goals)
 		return
 	}
-	w.extra, w.fixed = slices.Clone(d.Problem.Extra), len(d.Fixed)
+	w := wholly{Design: d, goals: goals, counts: counts, extra: slices.Clone(d.Problem.Extra), fixed: len(d.Fixed),
+		open: map[relation.VarID]bool{}, given: map[relation.VarID]bool{}}
+	for _, v := range counts {
+		w.open[v] = true
+	}
 	d.refused = nil
 	d.meet(goals)
 	odd := w.odd()
@@ -50,7 +54,7 @@ func (d *Design) meetWhole(goals []goal) {
 		w.choose(first)
 		odd = w.odd()
 	}
-	for _, c := range odd {
+	for _, c := range append(w.lost, odd...) {
 		if d.decided(c.Var) {
 			d.NotWhole = append(d.NotWhole, c)
 		}
@@ -68,8 +72,10 @@ type wholly struct {
 	fixed int
 
 	chosen []choice
+	lost   []must.OddCount         // counts that can be neither
 	given  map[relation.VarID]bool // counts that are chosen, or can't be
 	part   graph.Groups            // of dimensions that hang together, goals among the ties
+	first  map[int32]*goal         // of each part
 	partOf []int32                 // of each goal, -1 where it speaks of nothing that is open
 }
 
@@ -151,9 +157,14 @@ func (w *wholly) divide() {
 	for i := range w.goals {
 		w.partOf[i] = join(w.goals[i].Vars())
 	}
+	w.first = map[int32]*goal{}
 	for i, v := range w.partOf {
-		if v >= 0 {
-			w.partOf[i] = w.part.Root(v)
+		if v < 0 {
+			continue
+		}
+		root := w.part.Root(v)
+		if w.partOf[i] = root; w.first[root] == nil {
+			w.first[root] = &w.goals[i]
 		}
 	}
 }
@@ -176,93 +187,131 @@ func (w *wholly) oneEach(odd []must.OddCount) []must.OddCount {
 // choose gives each of some counts of different parts the better of the two
 // whole numbers about it.
 func (w *wholly) choose(odd []must.OddCount) {
-	before := w.chosen
-	try := func(round func(float64) float64) ([]choice, map[int32]float64) {
-		next := slices.Clone(before)
+	try := func(round func(float64) float64) ([]choice, map[int32]miss) {
+		next := make([]choice, 0, len(odd))
 		for _, c := range odd {
 			n := math.Min(math.Max(round(c.Value), 0), plan.MostCount)
 			if nearest, ok := plan.Whole(c.Value, c.U); ok {
 				n = nearest
 			}
-			next = append(next, choice{c.Var, n, w.goalOf(c.Var)})
+			goal := w.first[w.part.Root(int32(c.Var))]
+			if goal == nil {
+				goal = &w.goals[0]
+			}
+			next = append(next, choice{c.Var, n, goal})
 		}
-		return next, w.attempt(next)
+		return next, w.attempt(w.chosen, next)
 	}
 	low, lowMiss := try(math.Floor)
 	high, highMiss := try(math.Ceil)
 	for i, c := range odd {
-		root, k := w.part.Root(int32(c.Var)), len(before)+i
+		root := w.part.Root(int32(c.Var))
 		l, h := lowMiss[root], highMiss[root]
 		w.given[c.Var] = true
 		switch {
-		case math.IsInf(l, 1) && math.IsInf(h, 1): // neither can be
-		case l <= h+1e-9*(1+h):
-			w.chosen = append(w.chosen, low[k])
+		case !l.possible() && !h.possible():
+			w.lost = append(w.lost, c)
+		case h.less(l):
+			w.chosen = append(w.chosen, high[i])
 		default:
-			w.chosen = append(w.chosen, high[k])
+			w.chosen = append(w.chosen, low[i])
 		}
 	}
-	w.attempt(w.chosen)
-}
-
-// goalOf is the first goal in the part of a count.
-func (w *wholly) goalOf(v relation.VarID) *goal {
-	root := w.part.Root(int32(v))
-	for i := range w.goals {
-		if w.partOf[i] == root {
-			return &w.goals[i]
-		}
-	}
-	return &w.goals[0]
-}
-
-// attempt meets the goals with some counts given, and says of each part by how
-// much they miss: the sum of their weighed squares, infinite where a count can't
-// be what it is given.
-func (w *wholly) attempt(counts []choice) map[int32]float64 {
-	w.back()
-	miss := map[int32]float64{}
-	for _, c := range counts {
-		if !w.give(c) {
-			miss[w.part.Root(int32(c.count))] = math.Inf(1)
-		}
-	}
+	w.restart(w.chosen, nil)
 	w.meet(w.goals)
+}
+
+// A miss says by how much the goals of a part are missed.
+type miss struct {
+	refused int     // counts that can't be what they are given
+	open    int     // goals that could not be worked out
+	sum     float64 // of the weighed squares
+}
+
+func (m miss) possible() bool { return m.refused == 0 }
+
+// less reports whether a miss is less than another by more than the arithmetic.
+func (m miss) less(o miss) bool {
+	if m.refused != o.refused {
+		return m.refused < o.refused
+	}
+	if m.open != o.open {
+		return m.open < o.open
+	}
+	return m.sum < o.sum-1e-9*(1+o.sum)
+}
+
+// restart goes back and gives some counts, and then some more of different
+// parts. It says in which parts one can't be.
+func (w *wholly) restart(counts, more []choice) map[int32]miss {
+	w.back()
+	out := map[int32]miss{}
+	for _, some := range [2][]choice{counts, more} {
+		for _, c := range w.give(some) {
+			root := w.part.Root(int32(c.count))
+			m := out[root]
+			m.refused++
+			out[root] = m
+		}
+	}
+	return out
+}
+
+// attempt is by how much the goals of each part are missed with some counts
+// given, and some more.
+func (w *wholly) attempt(counts, more []choice) map[int32]miss {
+	out := w.restart(counts, more)
+	target := map[int]float64{}
+	for _, o := range w.best(w.goals) {
+		if !o.Limit {
+			target[o.Index] = o.target.Const
+		}
+	}
 	for i := range w.goals {
-		miss[w.partOf[i]] += w.missOf(&w.goals[i])
+		g, m := &w.goals[i], out[w.partOf[i]]
+		off, ok := target[g.index]
+		if !ok {
+			off, ok = w.offBy(g)
+		}
+		if ok {
+			m.sum += g.weight * off * off
+		} else {
+			m.open++
+		}
+		out[w.partOf[i]] = m
 	}
-	return miss
+	return out
 }
 
-// give makes a count a number. It reports whether it can be.
-func (w *wholly) give(c choice) bool {
-	form := relation.Form{Terms: []relation.Term{{Var: c.count, Coef: 1}}, Const: -c.n}
-	a := w.Problem.Form(form)
-	low, high := w.Problem.Reach(a)
-	if low > plan.Tolerance || high < -plan.Tolerance {
-		return false
-	}
-	if len(a.Terms) == 0 {
-		return true
-	}
-	fixings := []outcome{{Fixing{Level: c.goal.level, Index: c.goal.index, Vars: []relation.VarID{c.count}}, form, sparse.Affine{}}}
-	before := len(w.Fixed)
-	w.fixAll(fixings)
-	return len(w.Fixed) > before
-}
-
-// leftOpen counts for a goal that is not decided: more than any miss.
-const leftOpen = 1e12
-
-// missOf is the weighed square by which a goal is missed.
-func (w *wholly) missOf(g *goal) float64 {
+// offBy is left - right of a goal that is decided.
+func (w *wholly) offBy(g *goal) (float64, bool) {
 	form, ok := w.goalForm(g, nil)
 	if !ok {
-		return leftOpen
+		return 0, false
 	}
 	a := w.Problem.Form(form)
-	if len(a.Terms) > 0 {
-		return leftOpen
+	return a.Const, len(a.Terms) == 0
+}
+
+// give makes counts of different parts, or that are known to agree, what they are
+// to be. It returns those that can't be.
+func (w *wholly) give(counts []choice) (refused []choice) {
+	var fixings []outcome
+	for _, c := range counts {
+		form := relation.Form{Terms: []relation.Term{{Var: c.count, Coef: 1}}, Const: -c.n}
+		a := w.Problem.Form(form)
+		if low, high := w.Problem.Reach(a); low > plan.Tolerance || high < -plan.Tolerance {
+			refused = append(refused, c)
+		} else if len(a.Terms) > 0 {
+			fixing := Fixing{Level: c.goal.level, Index: c.goal.index, Vars: []relation.VarID{c.count}}
+			fixings = append(fixings, outcome{fixing, form, sparse.Affine{}})
+		}
 	}
-	return g.weight * a.Const * a.Const
+	w.fixAll(fixings)
+	for _, f := range fixings {
+		if !w.decided(f.Vars[0]) {
+			refused = append(refused, choice{count: f.Vars[0]})
+		}
+	}
+	return refused
 }
