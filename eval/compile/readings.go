@@ -16,32 +16,45 @@ import (
 )
 
 // onlyNumbers reports whether a value holds numbers and named numbers only, so
-// that in a notebook it is what was read of the other side.
+// that in a notebook it is what was read of the other side. What is wrong with it
+// is told where it is compiled.
 func (c *compiler) onlyNumbers(e ast.Expr, s *resolve.Scope) bool {
-	return numbersOnly(e, s, map[*resolve.Let]bool{})
-}
-
-// numbersOnly looks into each let once: those in seen are looked into already.
-func numbersOnly(e ast.Expr, s *resolve.Scope, seen map[*resolve.Let]bool) bool {
 	numbers := true
 	ast.Walk(e, func(n ast.Node) bool {
 		switch n := n.(type) {
-		case *ast.String, *ast.Indexed, *ast.BadExpr:
+		case *ast.Indexed, *ast.BadExpr:
 			numbers = false
 		case *ast.Name:
 			sym, problem := s.Lookup(n)
 			switch {
 			case problem != nil || sym.Let == nil && sym.Order == "":
 				numbers = false
-			case sym.Let != nil && !seen[sym.Let]:
-				seen[sym.Let] = true
-				numbers = numbers && numbersOnly(sym.Let.Stmt.Value, sym.Let.Scope, seen)
+			case sym.Let != nil:
+				numbers = numbers && c.named(sym.Let).numbers
 			}
 			return false
 		}
 		return numbers
 	})
 	return numbers
+}
+
+// A named is what a let stands for.
+type named struct {
+	numbers  bool        // it speaks of no dimension
+	fraction *ast.Number // it is this fraction of a rule and nothing else
+}
+
+// named looks into a let, once. In a circle, which is told elsewhere, a let that
+// names itself counts as a number.
+func (c *compiler) named(l *resolve.Let) named {
+	known, ok := c.lets[l]
+	if !ok {
+		c.lets[l] = named{numbers: true}
+		known = named{c.onlyNumbers(l.Stmt.Value, l.Scope), c.fraction(l.Stmt.Value, l.Scope)}
+		c.lets[l] = known
+	}
+	return known
 }
 
 // readsRight reports whether the right of two sides of a line is what was read of
@@ -227,10 +240,10 @@ func (c *compiler) tool(d *draft, l *resolve.Line, values []ast.Expr, within ast
 	}
 	if k == unit.Length {
 		for _, e := range values {
-			half := halfDivision(e, l.Scope)
+			half := c.halfDivision(e, l.Scope)
 			t.Accuracy = max(t.Accuracy, half)
 			if half >= coarse {
-				c.noteCoarse(fraction(e, l.Scope), half)
+				c.noteCoarse(c.fraction(e, l.Scope), half)
 			}
 		}
 	}
@@ -295,31 +308,27 @@ func caliperOf(n model.Node) *model.Caliper {
 
 // halfDivision is half a division of the rule on which a fraction was read, in
 // mm: a thirty-second of an inch for 4 3/16. It is 0 for other numbers.
-func halfDivision(e ast.Expr, s *resolve.Scope) float64 {
-	if n := fraction(e, s); n != nil {
+func (c *compiler) halfDivision(e ast.Expr, s *resolve.Scope) float64 {
+	if n := c.fraction(e, s); n != nil {
 		return unit.Inch.Size / float64(n.Denominator) / 2
 	}
 	return 0
 }
 
-// fraction is the fraction that an expression is, or names by a let; nil if it is
-// anything else. Lets that name one another in a circle have been reported.
-func fraction(e ast.Expr, s *resolve.Scope) *ast.Number {
-	for {
-		switch x := e.(type) {
-		case *ast.Paren:
-			e = x.X
-			continue
-		case *ast.Name:
-			if sym, problem := s.Lookup(x); problem == nil && sym.Let != nil {
-				e, s = sym.Let.Stmt.Value, sym.Let.Scope
-				continue
-			}
-		case *ast.Number:
-			if x.Denominator != 0 {
-				return x
-			}
+// fraction is the fraction of a rule that a value is, or names by a let; nil if it
+// is anything else.
+func (c *compiler) fraction(e ast.Expr, s *resolve.Scope) *ast.Number {
+	switch e := e.(type) {
+	case *ast.Paren:
+		return c.fraction(e.X, s)
+	case *ast.Name:
+		if sym, problem := s.Lookup(e); problem == nil && sym.Let != nil {
+			return c.named(sym.Let).fraction
 		}
-		return nil
+	case *ast.Number:
+		if e.Denominator != 0 {
+			return e
+		}
 	}
+	return nil
 }
