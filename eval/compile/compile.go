@@ -66,6 +66,7 @@ type draft struct {
 	parent       *draft
 	props        map[string]property
 	absent       bool   // a `when` that doesn't hold: the thing isn't there
+	undecided    bool   // while its `when` is asked
 	binding      *draft // what goes through a row's holes, or nil
 }
 
@@ -76,7 +77,11 @@ type property struct {
 	line  *ast.Relation
 	scope *resolve.Scope
 	from  *resolve.Thing
+	of    *resolve.Line // the line as it was resolved; nil in the braces of a mark
 }
+
+// lacks reports whether a nearer line states a part of the property.
+func (p property) lacks(part dim.Name) bool { return p.of != nil && p.of.Lacks(part.String()) }
 
 func (p property) at() source.Span { return p.value.Span() }
 
@@ -148,12 +153,14 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 	if d.parent != nil {
 		d.absent = d.parent.absent
 	}
+	c.node(d)
+	d.undecided = true
 	for _, when := range t.When {
 		if holds, known := c.Now(when); known && !holds {
 			d.absent = true
 		}
 	}
-	c.node(d)
+	d.undecided = false
 	if d.absent {
 		return d
 	}
@@ -393,7 +400,7 @@ func (c *compiler) concerns(l *resolve.Line) bool {
 // letDim makes a named number appear among the dimensions under its own name.
 func (c *compiler) letDim(l *resolve.Let) {
 	v, ok := c.Let(l, l.Stmt.Name.At)
-	if !ok || v.Kind == unit.Text || v.Kind == unit.Truth || v.Kind == unit.Length && v.Power != 1 {
+	if !ok || v.Kind == unit.Text || v.Kind == unit.Truth || v.Kind == unit.Form || v.Kind == unit.Length && v.Power != 1 {
 		return
 	}
 	id := c.Add(relation.Var{Name: l.Path(), Kind: v.Kind, Signed: true, At: l.Stmt.Name.At}, nil)
@@ -402,5 +409,5 @@ func (c *compiler) letDim(l *resolve.Let) {
 		role = relation.Stated
 	}
 	c.System.Relations = append(c.System.Relations, relation.Relation{Sign: relation.EQ, Left: relation.V(id), Right: v.Expr,
-		Role: role, At: l.Stmt.Span(), Words: l.Path() + " = " + l.Stmt.Value.Span().Text()})
+		Role: role, At: l.Stmt.Span(), Words: l.Path() + " = " + v.At.Text()})
 }

@@ -25,6 +25,11 @@ func (c *compiler) Dimension(s resolve.Symbol, at source.Span) (relation.VarID, 
 func (c *compiler) find(s resolve.Symbol, at source.Span) (relation.VarID, bool) {
 	t, n := s.Thing, s.Dim
 	d := c.draft(t)
+	if d.undecided {
+		c.Diags.Errorf("when-circle", at, "whether %s is there would depend on itself", t.Path()).
+			Note(t.At, "it is declared here").WithHelp("ask about orders, or about named values that need no %s", t.Path())
+		return 0, false
+	}
 	if d.absent {
 		c.Diags.Errorf("left-out", at, "%s isn't there: its `when` doesn't hold", t.Path()).
 			Note(t.At, "it is declared here").WithHelp("leave this line out, or put it under the same `when`")

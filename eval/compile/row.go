@@ -149,10 +149,10 @@ func (c *compiler) gapList(d *draft) {
 	}
 	values, within, exact := unwrap(p.value)
 	for i, e := range values {
-		if c.ownGap(d, i+1) {
+		name := model.GapName(i + 1)
+		if p.of.Lacks(name) {
 			continue
 		}
-		name := model.GapName(i + 1)
 		left := expr.OfDimension(d.Gaps[i], unit.Length, e.Span())
 		x, ok := c.As(e, p.scope, unit.Length, d.Path+"."+name)
 		if !ok {
@@ -174,24 +174,6 @@ func (c *compiler) stated(d *draft, id relation.VarID, right relation.Expr, p pr
 		Words: c.System.Vars[id].Name + " = " + e.Span().Short()}
 	c.origin(&rel, p.asLine())
 	c.System.Relations = append(c.System.Relations, rel)
-}
-
-// ownGap reports whether an own line states the gap that an inherited list
-// gives, and so replaces it.
-func (c *compiler) ownGap(d *draft, n int) bool {
-	p := d.props["gaps"]
-	for _, l := range d.thing.Lines {
-		r, ok := l.Stmt.(*ast.Relation)
-		if !ok || !isEquation(r) || l.From != nil || p.from == nil {
-			continue
-		}
-		for _, side := range []ast.Expr{r.First, r.Rest[0].Value} {
-			if g, ok := side.(*ast.Indexed); ok && isGap(g) && g.Index.Name == strconv.Itoa(n) {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // noGap reports `gap 3` or `corner ...` on the left of a line of a thing that has
