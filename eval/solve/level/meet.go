@@ -13,8 +13,24 @@ import (
 // meet makes goals equations, as near as they can all come, and so does it with
 // the limits that hold wishes back.
 func (d *Design) meet(goals []goal) {
-	outcomes := d.best(goals)
-	// The acting limits first, then goals that are Met: they explain more.
+	outcomes, _ := d.best(goals)
+	d.settle(outcomes)
+}
+
+// best is what goals come to if they are all met as nearly as they can be, and
+// where an equation that isn't linear has a say the values of the dimensions.
+func (d *Design) best(goals []goal) ([]outcome, []float64) {
+	if d.curved(goals) {
+		if curved, x := d.tangentOutcomes(goals); curved != nil {
+			return curved, x
+		}
+	}
+	return d.outcomes(goals, nil), nil
+}
+
+// settle makes outcomes equations: the acting limits first, then goals that are
+// met, as they explain more.
+func (d *Design) settle(outcomes []outcome) {
 	slices.SortStableFunc(outcomes, func(a, b outcome) int { return a.rank() - b.rank() })
 	for len(outcomes) > 0 {
 		n := 1
@@ -24,16 +40,6 @@ func (d *Design) meet(goals []goal) {
 		d.fixAll(outcomes[:n])
 		outcomes = outcomes[n:]
 	}
-}
-
-// best is what goals come to if they are all met as nearly as they can be.
-func (d *Design) best(goals []goal) []outcome {
-	if d.curved(goals) {
-		if curved := d.tangentOutcomes(goals); curved != nil {
-			return curved
-		}
-	}
-	return d.outcomes(goals, nil)
 }
 
 // fixAll makes what goals come to equations, all at once where nothing waits
@@ -150,8 +156,9 @@ func (d *Design) curved(goals []goal) bool {
 
 // tangentOutcomes solves for goals where equations that aren't linear
 // wait for them: again and again with those replaced by their tangents at the
-// point found last. It is nil if that leads nowhere.
-func (d *Design) tangentOutcomes(goals []goal) []outcome {
+// point found last. It is nil if that leads nowhere; else it comes with the values
+// found.
+func (d *Design) tangentOutcomes(goals []goal) ([]outcome, []float64) {
 	q := d.Problem
 	base := q.Space
 	defer func() { q.Space, q.PartOf = base, nil }()
@@ -170,13 +177,7 @@ func (d *Design) tangentOutcomes(goals []goal) []outcome {
 	}
 	for range 100 {
 		q.Space, q.PartOf = base.Clone(), nil
-		for _, r := range q.Pending {
-			if q.IsEquation(r) {
-				if a := q.Form(d.tangent(&q.Sys.Relations[r], x)); sparse.Finite(a.Const) && sparse.Finite(sparse.Largest(a.Terms)) {
-					q.Space.Fix(a)
-				}
-			}
-		}
+		d.straighten(x)
 		before := slices.Clone(x)
 		out := d.outcomes(goals, x)
 		moved := 0.0
@@ -186,13 +187,25 @@ func (d *Design) tangentOutcomes(goals []goal) []outcome {
 			}
 		}
 		if !sparse.Finite(moved) {
-			return nil
+			return nil, nil
 		}
 		if moved < 1e-11 {
-			return out
+			return out, x
 		}
 	}
-	return nil
+	return nil, nil
+}
+
+// straighten fixes the tangents at x of the equations that are still waiting.
+func (d *Design) straighten(x []float64) {
+	q := d.Problem
+	for _, r := range q.Pending {
+		if q.IsEquation(r) {
+			if a := q.Form(d.tangent(&q.Sys.Relations[r], x)); sparse.Finite(a.Const) && sparse.Finite(sparse.Largest(a.Terms)) {
+				q.Space.Fix(a)
+			}
+		}
+	}
 }
 
 // limitEquations are limits of the space that hold the wishes back, as
