@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"foredge/eval/relation"
+	"foredge/eval/solve/must"
 	"foredge/eval/solve/optimize"
 	"foredge/eval/solve/plan"
 	"foredge/eval/solve/sparse"
@@ -13,8 +14,46 @@ import (
 // meet makes goals equations, as near as they can all come, and so does it with
 // the limits that hold wishes back.
 func (d *Design) meet(goals []goal) {
+	if goals[0].level == Default && d.curved(goals) {
+		// Defaults seldom get into each other's way: what is not linear need not be
+		// worked out with all of them.
+		before := d.now()
+		outcomes := d.outcomes(goals, nil)
+		d.settle(outcomes)
+		if d.hold(outcomes) {
+			return
+		}
+		d.back(before)
+	}
 	outcomes, _ := d.best(goals)
 	d.settle(outcomes)
+}
+
+// hold reports whether outcomes have come about.
+func (d *Design) hold(outcomes []outcome) bool {
+	for _, o := range outcomes {
+		if a := d.Problem.Form(o.form).Plus(-1, o.target); len(a.Terms) > 0 || !(math.Abs(a.Const) <= plan.Tolerance) {
+			return false
+		}
+	}
+	return true
+}
+
+// A state is what later levels have fixed so far.
+type state struct {
+	extra []must.ExtraRow
+	fixed int
+}
+
+func (d *Design) now() state { return state{slices.Clone(d.Problem.Extra), len(d.Fixed)} }
+
+// back undoes what was fixed after a state.
+func (d *Design) back(s state) {
+	d.Problem.Close()
+	d.Problem = d.begin(slices.Clone(s.extra))
+	d.Problem.Bound()
+	d.Fixed = d.Fixed[:s.fixed]
+	d.extraOf, d.filed, d.refused = nil, 0, nil
 }
 
 // best is what goals come to if they are all met as nearly as they can be, and

@@ -34,7 +34,7 @@ func (d *Design) meetWhole(goals []goal) {
 		d.meet(goals)
 		return
 	}
-	w := wholly{Design: d, goals: goals, counts: counts, extra: slices.Clone(d.Problem.Extra), fixed: len(d.Fixed),
+	w := wholly{Design: d, goals: goals, counts: counts, before: d.now(),
 		open: map[relation.VarID]bool{}, given: map[relation.VarID]bool{}}
 	for _, v := range counts {
 		w.open[v] = true
@@ -67,10 +67,7 @@ type wholly struct {
 	goals  []goal
 	counts []relation.VarID        // not decided before the level
 	open   map[relation.VarID]bool // those
-	// The state before the level.
-	extra []must.ExtraRow
-	fixed int
-
+	before state
 	met    bool // the goals are equations now
 	chosen []choice
 	lost   []must.OddCount         // counts that can be neither
@@ -170,18 +167,9 @@ func (w *wholly) odd() []must.OddCount {
 	return out
 }
 
-// back goes to the state before the level.
-func (w *wholly) back() {
-	w.Problem.Close()
-	w.Problem = w.begin(slices.Clone(w.extra))
-	w.Problem.Bound()
-	w.Fixed = w.Fixed[:w.fixed]
-	w.extraOf, w.filed, w.refused = nil, 0, nil
-}
-
 // divide finds what hangs together.
 func (w *wholly) divide() {
-	w.back()
+	w.back(w.before)
 	w.part = graph.NewGroups(len(w.Sys.Vars))
 	join := func(vars []relation.VarID) int32 {
 		first := int32(-1)
@@ -201,7 +189,7 @@ func (w *wholly) divide() {
 			join(vars)
 		}
 	}
-	for _, x := range w.extra {
+	for _, x := range w.before.extra {
 		var vars []relation.VarID
 		for _, t := range x.Form.Terms {
 			vars = append(vars, t.Var)
@@ -298,7 +286,7 @@ func (m miss) less(o miss) bool {
 // restart goes back and gives some counts, and then some more of different
 // parts. It says in which parts one can't be.
 func (w *wholly) restart(counts, more []choice) map[int32]miss {
-	w.back()
+	w.back(w.before)
 	out := map[int32]miss{}
 	for _, some := range [2][]choice{counts, more} {
 		for _, c := range w.give(some) {
