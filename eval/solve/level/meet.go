@@ -81,6 +81,10 @@ func (d *Design) settle(outcomes []outcome) {
 	}
 }
 
+// fewRows is how many equations are fixed one after another rather than by an
+// elimination of them all.
+const fewRows = 8
+
 // fixAll makes what goals come to equations, all at once where nothing waits
 // for them.
 func (d *Design) fixAll(outcomes []outcome) {
@@ -94,7 +98,7 @@ func (d *Design) fixAll(outcomes []outcome) {
 		}
 		rows = append(rows, a)
 	}
-	if rows == nil {
+	if rows == nil || len(rows) <= fewRows {
 		for _, o := range outcomes {
 			if a := d.Problem.Form(o.form); len(a.Terms) > 0 && d.fix(o.form, o.target) {
 				d.Fixed = append(d.Fixed, o.Fixing)
@@ -127,12 +131,17 @@ func (d *Design) outcomes(goals []goal, x []float64) []outcome {
 	p := d.openGoals(goals, x)
 	at := make([]float64, len(q.Space.Uses))
 	out := make([]outcome, 0, len(p.goals))
-	var vars sparse.Slab[relation.VarID]
 	for i := range p.goals {
 		if p.done[i] {
 			continue
 		}
 		members, params, limits := p.around(q.Space, i)
+		if len(members) == 1 && x == nil && p.goals[i].level == Default {
+			if target, held, ok := q.Nearest(p.goals[i].affine); ok {
+				out = d.add(out, p.goals[i], target, held)
+			}
+			continue
+		}
 		forms, weights := make([]sparse.Affine, 0, len(members)), make([]float64, 0, len(members))
 		for _, j := range members {
 			forms = append(forms, p.goals[j].affine)
@@ -152,23 +161,9 @@ func (d *Design) outcomes(goals []goal, x []float64) []outcome {
 		if p.goals[i].level == Wish {
 			out = append(out, d.limitEquations(held)...)
 		}
+		by := q.LimitsOf(held)
 		for k, j := range members {
-			g := p.goals[j]
-			o := outcome{Fixing{Level: g.level, Index: g.index, Met: math.Abs(b.Value[k].Const) <= plan.Tolerance, late: g.late}, g.form, b.Value[k]}
-			o.Vars = vars.Take(len(g.form.Terms))
-			for i, t := range g.form.Terms {
-				o.Vars[i] = t.Var
-			}
-			switch {
-			case o.Met:
-				o.target.Const = 0
-			case g.level == Default:
-				if d.openFrame(g.index) {
-					continue // it would give its frame a size
-				}
-				o.Held = q.LimitsOf(held)
-			}
-			out = append(out, o)
+			out = d.add(out, p.goals[j], b.Value[k], by)
 		}
 	}
 	if x != nil {
@@ -179,6 +174,26 @@ func (d *Design) outcomes(goals []goal, x []float64) []outcome {
 		}
 	}
 	return out
+}
+
+// add adds what a goal comes to, held by some limits, unless a default would give
+// its frame a size.
+func (d *Design) add(out []outcome, g openGoal, target sparse.Affine, held []int32) []outcome {
+	o := outcome{Fixing{Level: g.level, Index: g.index, Met: math.Abs(target.Const) <= plan.Tolerance, late: g.late}, g.form, target}
+	switch {
+	case o.Met:
+		o.target.Const = 0
+	case g.level == Default:
+		if d.openFrame(g.index) {
+			return out
+		}
+		o.Held = held
+	}
+	o.Vars = make([]relation.VarID, len(g.form.Terms))
+	for i, t := range g.form.Terms {
+		o.Vars[i] = t.Var
+	}
+	return append(out, o)
 }
 
 // curved reports whether a goal, or an equation that is still waiting and
