@@ -89,16 +89,19 @@ const fewRows = 8
 // for them.
 func (d *Design) fixAll(outcomes []outcome) {
 	q := d.Problem
-	rows := make([]sparse.Affine, 0, len(outcomes))
-	for _, o := range outcomes {
-		a := q.Form(o.form).Plus(-1, o.target)
-		if q.TouchesPending(a) {
-			rows = nil
-			break
+	var rows []sparse.Affine
+	if len(outcomes) > fewRows {
+		rows = make([]sparse.Affine, 0, len(outcomes))
+		for _, o := range outcomes {
+			a := q.Form(o.form).Plus(-1, o.target)
+			if q.TouchesPending(a) {
+				rows = nil
+				break
+			}
+			rows = append(rows, a)
 		}
-		rows = append(rows, a)
 	}
-	if rows == nil || len(rows) <= fewRows {
+	if rows == nil {
 		for _, o := range outcomes {
 			if a := d.Problem.Form(o.form); len(a.Terms) > 0 && d.fix(o.form, o.target) {
 				d.Fixed = append(d.Fixed, o.Fixing)
@@ -129,7 +132,10 @@ type outcome struct {
 func (d *Design) outcomes(goals []goal, x []float64) []outcome {
 	q := d.Problem
 	p := d.openGoals(goals, x)
-	at := make([]float64, len(q.Space.Uses))
+	var at []float64 // of the parameters, where the values are asked for
+	if x != nil {
+		at = make([]float64, len(q.Space.Uses))
+	}
 	out := make([]outcome, 0, len(p.goals))
 	for i := range p.goals {
 		if p.done[i] {
@@ -151,8 +157,10 @@ func (d *Design) outcomes(goals []goal, x []float64) []outcome {
 		if !ok {
 			continue
 		}
-		for k, p := range params {
-			at[p] = b.X[k]
+		if x != nil {
+			for k, p := range params {
+				at[p] = b.X[k]
+			}
 		}
 		held := make([]int32, 0, len(b.Acting))
 		for _, k := range b.Acting {
