@@ -65,6 +65,7 @@ type draft struct {
 	parent       *draft
 	props        map[string]property
 	absent       bool   // a `when` that doesn't hold: the thing isn't there
+	undecided    bool   // while its `when` is asked
 	binding      *draft // what goes through a row's holes, or nil
 }
 
@@ -75,7 +76,11 @@ type property struct {
 	line  *ast.Relation
 	scope *resolve.Scope
 	from  *resolve.Thing
+	of    *resolve.Line // the line as it was resolved; nil in the braces of a mark
 }
+
+// lacks reports whether a nearer line states a part of the property.
+func (p property) lacks(part dim.Name) bool { return p.of != nil && p.of.Lacks(part.String()) }
 
 func (p property) at() source.Span { return p.value.Span() }
 
@@ -147,12 +152,14 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 	if d.parent != nil {
 		d.absent = d.parent.absent
 	}
+	c.node(d)
+	d.undecided = true
 	for _, when := range t.When {
 		if holds, known := c.Now(when); known && !holds {
 			d.absent = true
 		}
 	}
-	c.node(d)
+	d.undecided = false
 	if d.absent {
 		return d
 	}
@@ -169,6 +176,9 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 	}
 	first := len(c.System.Relations)
 	c.relations(d)
+	for _, l := range t.Lets {
+		c.letNames(l)
+	}
 	for _, l := range t.Lines {
 		c.line(d, l)
 	}
@@ -262,14 +272,15 @@ func (c *compiler) dimensions(d *draft) {
 }
 
 // onDemand reports whether a thing has no use for a dimension unless a line
-// mentions it: overhangs and ease where nothing is covered, the least radius of a
-// lattice, the thickness of a wire, what only a loop or a coil has.
+// mentions it: the least radius of a lattice, the thickness of a wire, what only a
+// loop or a coil has. What it lacks it never has.
 func (c *compiler) onDemand(d *draft, n dim.Name) bool {
+	if !d.thing.Has(n) {
+		return true
+	}
 	switch d.Kind {
-	case kind.Panel:
-		return d.thing.Covers == nil && (n == dim.Ease || n >= dim.OverHead && n <= dim.OverForedge)
 	case kind.Row:
-		return n == dim.Ease && d.thing.CoverOf == nil || n == dim.Wire
+		return n == dim.Wire
 	case kind.Lattice:
 		return n == dim.Radius
 	case kind.Material:
@@ -371,13 +382,15 @@ func (c *compiler) usedLines(f *resolve.File) {
 	}
 }
 
-// concerns reports whether a line speaks of a thing, and only of things that
-// take part.
+// concerns reports whether a line speaks of a thing, or of what isn't there, and
+// only of things that take part.
 func (c *compiler) concerns(l *resolve.Line) bool {
 	any, all := false, true
 	ast.Walk(l.Stmt, func(n ast.Node) bool {
 		if name, ok := n.(*ast.Name); ok {
-			if sym, problem := l.Scope.Lookup(name); problem == nil && sym.Thing != nil {
+			sym, problem := l.Scope.Lookup(name)
+			any = any || problem != nil // to be told
+			if problem == nil && sym.Thing != nil {
 				any = true
 				if d := c.drafts[sym.Thing]; d == nil || d.absent {
 					all = false
@@ -389,10 +402,24 @@ func (c *compiler) concerns(l *resolve.Line) bool {
 	return any && all
 }
 
+// letNames reports what can't be looked up in a let, also in one that nothing speaks
+// of. What it comes to is only worked out where it is needed: it may rest on a
+// thing that isn't there.
+func (c *compiler) letNames(l *resolve.Let) {
+	ast.Walk(l.Stmt.Value, func(n ast.Node) bool {
+		if name, ok := n.(*ast.Name); ok {
+			if _, problem := l.Scope.Lookup(name); problem != nil {
+				*c.Diags = append(*c.Diags, problem)
+			}
+		}
+		return true
+	})
+}
+
 // letDim makes a named number appear among the dimensions under its own name.
 func (c *compiler) letDim(l *resolve.Let) {
 	v, ok := c.Let(l, l.Stmt.Name.At)
-	if !ok || v.Kind == unit.Text || v.Kind == unit.Truth || v.Kind == unit.Length && v.Power != 1 {
+	if !ok || v.Kind == unit.Text || v.Kind == unit.Truth || v.Kind == unit.Form || v.Kind == unit.Length && v.Power != 1 {
 		return
 	}
 	id := c.Add(relation.Var{Name: l.Path(), Kind: v.Kind, Signed: true, At: l.Stmt.Name.At}, nil)
@@ -401,5 +428,5 @@ func (c *compiler) letDim(l *resolve.Let) {
 		role = relation.Stated
 	}
 	c.System.Relations = append(c.System.Relations, relation.Relation{Sign: relation.EQ, Left: relation.V(id), Right: v.Expr,
-		Role: role, At: l.Stmt.Span(), Words: l.Path() + " = " + l.Stmt.Value.Span().Text()})
+		Role: role, At: l.Stmt.Span(), Words: l.Path() + " = " + v.At.Text()})
 }

@@ -25,6 +25,11 @@ func (c *compiler) Dimension(s resolve.Symbol, at source.Span) (relation.VarID, 
 func (c *compiler) find(s resolve.Symbol, at source.Span) (relation.VarID, bool) {
 	t, n := s.Thing, s.Dim
 	d := c.draft(t)
+	if d.undecided {
+		c.Diags.Errorf("when-circle", at, "whether %s is there would depend on itself", t.Path()).
+			Note(t.At, "it is declared here").WithHelp("ask about orders, or about named values that need no %s", t.Path())
+		return 0, false
+	}
 	if d.absent {
 		c.Diags.Errorf("left-out", at, "%s isn't there: its `when` doesn't hold", t.Path()).
 			Note(t.At, "it is declared here").WithHelp("leave this line out, or put it under the same `when`")
@@ -48,8 +53,11 @@ func (c *compiler) createDim(d *draft, n dim.Name, at source.Span) (relation.Var
 	case d.Kind == kind.Material:
 		c.Diags.Errorf("unknown-name", at, "a material has no thickness of its own: %s is that of the sheet made of it", n).
 			WithHelp("use the stock's thick")
-	case n == dim.Ease || n == dim.Radius:
+	case n == dim.Radius:
 		return c.addDim(d, n), true
+	case n == dim.Ease:
+		c.Diags.Errorf("unknown-name", at, "%s lies on no measured hole, so it has no ease", d.Path).
+			WithHelp("give the length another name, as in let room = 0.3, and use that")
 	case d.Kind == kind.Binding:
 		return c.bindingDim(d, n, at)
 	case n == dim.Wire:

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"foredge/eval/dim"
+	"foredge/eval/expr"
 	"foredge/eval/kind"
 	"foredge/eval/maybe"
 	"foredge/eval/model"
@@ -32,7 +33,7 @@ func (c *compiler) gatherProps(d *draft) {
 				Note(old.line.Span(), "the first is here").WithHelp("take one of the two lines out")
 			continue
 		}
-		d.props[key] = property{value: r.Rest[0].Value, line: r, scope: l.Scope, from: l.From}
+		d.props[key] = property{value: r.Rest[0].Value, line: r, scope: l.Scope, from: l.From, of: l}
 	}
 }
 
@@ -187,10 +188,10 @@ func (c *compiler) quiet(p property) (silent []diag.Code) {
 	return silent
 }
 
-// lookUp finds what a name stands for. False for what it reports, or what was
-// reported where it is declared.
+// lookUp finds what a name stands for where a thing is to be named. False for
+// what it reports, or what was reported where it is declared.
 func (c *compiler) lookUp(n *ast.Name, s *resolve.Scope) (resolve.Symbol, bool) {
-	sym, problem := s.Lookup(n)
+	sym, problem := s.LookupThing(n)
 	if problem != nil {
 		*c.Diags = append(*c.Diags, problem)
 		return resolve.Symbol{}, false
@@ -218,7 +219,10 @@ func (c *compiler) namedThing(code diag.Code, what string, p property, k kind.ID
 		return nil
 	}
 	if !isThing(sym, k) {
-		c.Diags.Errorf(code, p.at(), "%s is not a %s", n.Dotted(), k).WithHelp("%s", help)
+		d := c.Diags.Errorf(code, p.at(), "%s is not a %s", n.Dotted(), k).WithHelp("%s", help)
+		if sym.Let != nil {
+			d.Note(sym.Let.Stmt.Name.At, "it is a named value")
+		}
 		return nil
 	}
 	return sym.Thing
@@ -243,6 +247,24 @@ func choose[C word.Choice](c *compiler, p property, what string, among ...C) (C,
 	}
 	d.WithHelp("it can be %s", spell.Or(words))
 	return 0, false
+}
+
+// text reads a property that is a text: in quotes, a let, of an order, or
+// several joined. It gives false for what it reports; wrong reports anything
+// that is no text.
+func (c *compiler) text(p property, wrong func()) (expr.Value, bool) {
+	if n, ok := p.value.(*ast.Name); ok && len(n.Parts) == 1 {
+		if _, problem := p.scope.Lookup(n); problem != nil {
+			wrong() // most often a word that lacks its quotes
+			return expr.Value{}, false
+		}
+	}
+	v, ok := c.Value(p.value, p.scope)
+	if ok && v.Kind != unit.Text {
+		wrong()
+		return expr.Value{}, false
+	}
+	return v, ok
 }
 
 // number reads a property whose value speaks of no dimension and is not below

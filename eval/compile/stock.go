@@ -1,12 +1,15 @@
 package compile
 
 import (
+	"slices"
 	"strings"
 
+	"foredge/eval/dim"
 	"foredge/eval/kind"
 	"foredge/eval/maybe"
 	"foredge/eval/model"
 	"foredge/eval/relation"
+	"foredge/eval/resolve"
 	"foredge/eval/shelf"
 	"foredge/eval/word"
 	"foredge/lang/ast"
@@ -36,13 +39,8 @@ func (c *compiler) stockLine(d *draft, stock *model.Stock, key string, p propert
 	case "price":
 		c.constant(key, p.value, p, unit.Money)
 	case "allow":
-		t, ok := p.value.(*ast.String)
-		if !ok || strings.TrimSpace(t.Value) == "" {
-			c.Diags.Errorf("kind-mismatch", p.at(), "allow says in words why the material may be cut").
-				WithHelp(`write the reason in quotes, as in allow = "a test piece, in the chamber that is made for it"`)
-			return
-		}
-		stock.Allow = strings.TrimSpace(t.Value)
+		stock.Allow = c.words(p, "allow says in words why the material may be cut",
+			`write the reason in quotes, as in allow = "a test piece, in the chamber that is made for it"`)
 	case "quiet":
 		stock.Quiet = c.quiet(p)
 	}
@@ -91,33 +89,91 @@ func sheetLengths(s *model.Sheet) []struct {
 		{"least-web", &s.LeastWeb}, {"least-detail", &s.LeastDetail}}
 }
 
-// material finds what a stock is made of, where the file knows the material; a
-// word that it doesn't know is taken as it stands.
+// material finds what a stock is made of: a material by its name, or a text. A
+// word that is no name of anything is taken as it stands.
 func (c *compiler) material(d *draft, stock *model.Stock, p property) {
-	stock.MadeOf, stock.MaterialAt = strings.Trim(p.at().Text(), `"`), p.at()
-	switch v := p.value.(type) {
-	case *ast.String:
-		stock.Shelf = lookOnShelf(v.Value)
-	case *ast.Name:
-		sym, problem := p.scope.Lookup(v)
-		if problem != nil || !isThing(sym, kind.Material) {
-			stock.Shelf = lookOnShelf(v.Dotted())
+	stock.MadeOf, stock.MaterialAt = p.at().Text(), p.at()
+	if n, ok := p.value.(*ast.Name); ok {
+		sym, known := c.materialName(n, p)
+		switch {
+		case !known:
+			stock.Shelf = lookOnShelf(n.Dotted())
+			return
+		case sym.Thing != nil:
+			c.madeOf(d, stock, sym.Thing)
 			return
 		}
-		m := c.draft(sym.Thing)
-		if m.absent {
-			return
-		}
-		stock.Material, _ = m.node.(*model.Material)
-		c.sheet = d
-		for _, length := range sheetLengths(&stock.Sheet) {
-			c.sheetLength(m, length.key, length.to)
-		}
-		c.sheet = nil
-	default:
+	}
+	v, ok := c.text(p, func() {
 		c.Diags.Errorf("word", p.at(), "%s is not a material", p.at().Short()).
 			WithHelp("name it, as in material = greyboard")
+	})
+	if ok {
+		stock.MadeOf, stock.Shelf = v.Text, lookOnShelf(v.Text)
 	}
+}
+
+// materialName finds the material that a name means, or what may hold a text. It
+// gives false for a word that means nothing; it reports a name of something else,
+// and one that could mean two things.
+func (c *compiler) materialName(n *ast.Name, p property) (sym resolve.Symbol, known bool) {
+	sym, problem := p.scope.LookupThing(n)
+	switch {
+	case problem != nil && problem.Code == "unknown-name" && len(n.Parts) == 1:
+	case problem != nil:
+		*c.Diags = append(*c.Diags, problem)
+	case sym.Broken:
+	case isThing(sym, kind.Material), sym.Order != "", sym.Let != nil && c.namesMaterial(sym.Let, p):
+		return sym, true
+	default:
+		d := c.Diags.Errorf("material", p.at(), "%s is %s, not a material", n.Dotted(), meaning(sym))
+		if sym.Let != nil {
+			d.Note(sym.Let.Stmt.Name.At, "it is named here")
+		} else if sym.Thing != nil {
+			d.Note(sym.Thing.At, "it is declared here")
+		}
+		d.WithHelp("give that another name, or put what the stock is made of in quotes")
+	}
+	return sym, false
+}
+
+// namesMaterial reports whether a let may say what a stock is made of: it holds
+// a text, and no material has its name, so that none is passed over for it.
+func (c *compiler) namesMaterial(l *resolve.Let, p property) bool {
+	v, ok := c.Let(l, p.at())
+	if ok && v.Kind != unit.Text || lookOnShelf(l.Name).Name != "" {
+		return false
+	}
+	return !slices.ContainsFunc(p.scope.File().Visible(kind.Material), func(t *resolve.Thing) bool { return t.Name == l.Name })
+}
+
+// meaning says what a name stands for.
+func meaning(sym resolve.Symbol) string {
+	switch {
+	case sym.Let != nil:
+		return "a named value"
+	case sym.Dim != dim.None:
+		return "a dimension of the " + sym.Thing.Kind.Name
+	}
+	return "a " + sym.Thing.Kind.Name
+}
+
+// madeOf makes a stock of a material that is declared.
+func (c *compiler) madeOf(d *draft, stock *model.Stock, t *resolve.Thing) {
+	if !t.File.Shelf {
+		// What the shelf says must not be cut must not be by a maker's word either.
+		stock.Shelf = lookOnShelf(t.Name)
+	}
+	m := c.draft(t)
+	if m.absent {
+		return
+	}
+	stock.Material, _ = m.node.(*model.Material)
+	c.sheet = d
+	for _, length := range sheetLengths(&stock.Sheet) {
+		c.sheetLength(m, length.key, length.to)
+	}
+	c.sheet = nil
 }
 
 // sheetLength works out one of the lengths that a material states, for a stock
@@ -143,9 +199,9 @@ func (c *compiler) sheetLength(m *draft, key string, to *maybe.Of[relation.Expr]
 func (c *compiler) materialLine(d *draft, m *model.Material, key string, p property) {
 	switch key {
 	case "gives-off":
-		m.GivesOff = c.words(key, p, `write it in quotes, as in gives-off = "formaldehyde"`)
+		m.GivesOff = c.words(p, "`gives-off` takes a text in quotes", `write it in quotes, as in gives-off = "formaldehyde"`)
 	case "never":
-		m.Never = c.words(key, p, `write why it must not be cut, in quotes`)
+		m.Never = c.words(p, "`never` takes a text in quotes", `write why it must not be cut, in quotes`)
 	case "shear-modulus", "allowed-shear":
 		c.shearLine(&m.ShearModulus, &m.AllowedShear, key, p)
 	default:
@@ -159,16 +215,15 @@ func (c *compiler) materialLine(d *draft, m *model.Material, key string, p prope
 	}
 }
 
-// words reads a property that is said in words.
-func (c *compiler) words(key string, p property, help string) string {
-	v, ok := c.Value(p.value, p.scope)
-	if ok && (v.Kind != unit.Text || strings.TrimSpace(v.Text) == "") {
-		c.Diags.Errorf("kind-mismatch", p.at(), "`%s` takes a text in quotes", key).WithHelp("%s", help)
+// words reads a property that is said in words, and reports anything else.
+func (c *compiler) words(p property, message, help string) string {
+	wrong := func() { c.Diags.Errorf("kind-mismatch", p.at(), "%s", message).WithHelp("%s", help) }
+	v, ok := c.text(p, wrong)
+	said := strings.TrimSpace(v.Text)
+	if ok && said == "" {
+		wrong()
 	}
-	if t, ok := p.value.(*ast.String); ok {
-		return strings.TrimSpace(t.Value)
-	}
-	return ""
+	return said
 }
 
 // speaksOfThick tells whether a line of a material speaks of the thickness of

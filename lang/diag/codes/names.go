@@ -4,6 +4,16 @@ package codes
 func names() []Entry {
 	return []Entry{
 		{
+			Code:  "both-there",
+			Means: "Two things share a name, and the conditions of both hold.",
+			Do:    "Let their conditions exclude each other, or give one of them another name.",
+			Example: `
+let pages = 40
+panel front when pages > 20 { width = 100; height = 200 }
+panel front when pages < 60 { width = 120; height = 200 }
+`,
+		},
+		{
 			Code:  "clause",
 			Means: "A thing of this kind can't have such a clause before its brace, or not together with another one.",
 			Do:    "Use the clauses that the reference lists for its kind.",
@@ -39,6 +49,19 @@ panel front {
 			Example: `
 panel front { width = 4; height = 8 }
 units in
+`,
+		},
+		{
+			Code:  "hidden-let",
+			Means: "A name is both that of a named value and that of a dimension, and either may be meant here.",
+			Do:    "Give the named value another name, or write the dimension with the name of its thing.",
+			Example: `
+let thick = 0.4
+stock birch { thick = 3 }
+panel front {
+  width = 100; height = 200
+  cutout window { shape = round 10 + thick }
+}
 `,
 		},
 		{
@@ -82,6 +105,22 @@ panel back like front { height = 200 }
 `,
 		},
 		{
+			Code:  "like-large",
+			Means: "What `like`, `mirrors` and `covers` bring along comes to more than 50,000 lines and things.",
+			Do:    "Let fewer things be like one that has so much in it.",
+			Test:  "eval/resolve.TestLikeBounded",
+		},
+		{
+			Code:  "material",
+			Means: "A stock is made of something that is no material: a named value, or another thing.",
+			Do:    "Name a material, give the other another name, or say in quotes what the stock is made of.",
+			Example: `
+gap greyboard { width = 7 }
+stock sheet { material = greyboard; thick = 2 }
+panel front { stock = sheet; width = 100; height = 200 }
+`,
+		},
+		{
 			Code:  "misplaced",
 			Means: "A thing or a statement stands where it can't: in the wrong kind of braces, or at the top of the file where nothing is like it.",
 			Do:    "Move it into the thing that it belongs to.",
@@ -112,6 +151,28 @@ panel front {
 `,
 		},
 		{
+			Code:  "none-there",
+			Means: "A clause names things that share a name, and the condition of none of them holds.",
+			Do:    "Name what is always there, or say by a `when` that this thing isn't there either.",
+			Example: `
+let pages = 40
+panel small when pages < 20 { width = 100; height = 150 }
+panel small when pages > 60 { width = 110; height = 150 }
+panel front like small { width = 120; height = 200 }
+`,
+		},
+		{
+			Code:  "of-itself",
+			Means: "A line ties a dimension to nothing but itself: inside a thing a bare name means its own dimension.",
+			Do:    "Name what it depends on: in a region front.height is that of the panel front.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region title { height = height / 4; width = 80 }
+}
+`,
+		},
+		{
 			Code:  "other-edge",
 			Means: "A row of a panel runs along another edge than the row of the notebook that it lies on.",
 			Do:    "Leave out its `on`, or give the row another name.",
@@ -122,6 +183,18 @@ notebook log {
 }
 panel front covers log {
   row wire on head { inset = 4 }
+}
+`,
+		},
+		{
+			Code:  "says-nothing",
+			Means: "A line says nothing: both of its sides are the same whatever the dimensions are, or it says of a named value what it is.",
+			Do:    "Write what is meant, with the name of the thing whose dimension it is, or take the line out.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region title { head = 20; height = 30; width = 80 }
+  title.head + title.height = title.height + title.head
 }
 `,
 		},
@@ -159,7 +232,7 @@ panel front { width = 120; height = 200 }
 		},
 		{
 			Code:  "two-meanings",
-			Means: "A name could be either of two things, in two files that this one uses.",
+			Means: "A name could be either of two things, in two files that this one uses; what the shelf has is meant only where no such file has it.",
 			Do:    "Declare it here, where the file's own name wins, or rename one of them.",
 			Example: `
 use "oak.fore"
@@ -251,12 +324,46 @@ panel front { width = 100; height = 200 }
 `,
 		},
 		{
+			Code:  "when-circle",
+			Means: "Whether a thing is there would depend on the thing itself.",
+			Do:    "Ask about orders, or about named values that need none of its dimensions.",
+			Example: `
+let wide = front.width
+panel front when wide > 30 { width = 100; height = 200 }
+`,
+		},
+		{
+			Code:  "when-inner",
+			Means: "Things that share a name are told apart by a named value that stands in braces, which whatever is like that thing may state anew.",
+			Do:    "Move the let to the top of the file.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  let pages = 40
+  region title when pages < 20 { width = 50; height = 20 }
+  region title when 1 = 1 { width = 60; height = 20 }
+}
+`,
+		},
+		{
 			Code:  "without",
 			Means: "Nothing of this name came along by like, mirrors or covers, so it can't be left out.",
 			Do:    "Check the name, or take the line out.",
 			Example: `
 panel front { width = 100; height = 200 }
 panel back mirrors front { without title }
+`,
+		},
+		{
+			Code:  "without-own",
+			Means: "A thing leaves out by `without` what it states itself.",
+			Do:    "Take one of the two out.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region title { height = 20; width = 50 }
+}
+panel back mirrors front { without title; region title { head = 30 } }
 `,
 		},
 	}
