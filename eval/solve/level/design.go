@@ -28,6 +28,7 @@ type Design struct {
 	refused   []must.OddCount          // counts for which a goal was given up
 	NotWhole  []must.OddCount          // counts that wishes and defaults can't make whole
 	GivenUp   []Unsettled              // wishes given up
+	unmet     []Unsettled              // those of today
 	wished    []relation.VarID         // dimensions of benches that their wishes have decided
 }
 

@@ -61,6 +61,10 @@ func (d *Design) openGoals(goals []goal, at *point) *goalParts {
 		}
 	}
 	n := len(d.Problem.Space.Uses)
+	p := &goalParts{goals: open, done: make([]bool, len(open)), in: make([]bool, n)}
+	if len(open) <= fewGoals {
+		return p
+	}
 	byParam := sparse.NewLister[int](n)
 	for i := range open {
 		for _, t := range open[i].affine.Terms {
@@ -72,15 +76,34 @@ func (d *Design) openGoals(goals []goal, at *point) *goalParts {
 			byParam.Put(t.At, i)
 		}
 	}
-	return &goalParts{goals: open, byParam: byParam.Done(), done: make([]bool, len(open)), in: make([]bool, n)}
+	p.byParam = byParam.Done()
+	return p
+}
+
+// fewGoals is how many goals are looked through rather than filed.
+const fewGoals = 8
+
+// sharing lists the goals with a parameter, good until it is asked again.
+func (p *goalParts) sharing(x int32) []int {
+	if len(p.goals) > fewGoals {
+		return p.byParam.Of(x)
+	}
+	p.few = p.few[:0]
+	for k := range p.goals {
+		if p.goals[k].affine.Coef(x) != 0 {
+			p.few = append(p.few, k)
+		}
+	}
+	return p.few
 }
 
 // goalParts divides goals into parts that have nothing to do with each other.
 type goalParts struct {
 	goals   []openGoal
-	byParam sparse.Lists[int]
-	done    []bool // goals of the part in hand or one before it
-	in      []bool // parameters, likewise
+	byParam sparse.Lists[int] // where there are more than a few
+	few     []int             // room for those with a parameter
+	done    []bool            // goals of the part in hand or one before it
+	in      []bool            // parameters, likewise
 	fresh   []sparse.Term
 }
 
@@ -104,7 +127,7 @@ func (p *goalParts) around(s *linear.Space, i int) (members []int, params, limit
 			}
 			p.in[x] = true
 			params = append(params, x)
-			for _, k := range p.byParam.Of(x) {
+			for _, k := range p.sharing(x) {
 				if !p.done[k] {
 					p.done[k] = true
 					todo = append(todo, k)

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"foredge/eval/relation"
+	"foredge/eval/solve/must"
 	"foredge/eval/solve/optimize"
 	"foredge/eval/solve/plan"
 	"foredge/eval/solve/sparse"
@@ -13,11 +14,65 @@ import (
 // meet makes goals equations, as near as they can all come, and so does it with
 // the limits that hold wishes back.
 func (d *Design) meet(goals []goal) {
-	if len(goals) > 0 && goals[0].level == Wish {
-		d.GivenUp = nil
+	if goals[0].level == Wish {
+		d.unmet = nil
 	}
-	outcomes := d.best(goals)
-	// The acting limits first, then goals that are met: they explain more.
+	if goals[0].level == Default && d.curved(goals) {
+		// Defaults seldom get into each other's way: what is not linear need not be
+		// worked out with all of them.
+		before := d.now()
+		outcomes := d.outcomes(goals, nil)
+		d.settle(outcomes)
+		if d.hold(outcomes) {
+			return
+		}
+		d.back(before)
+	}
+	outcomes, _ := d.best(goals)
+	d.settle(outcomes)
+}
+
+// hold reports whether outcomes have come about.
+func (d *Design) hold(outcomes []outcome) bool {
+	for _, o := range outcomes {
+		if a := d.Problem.Form(o.form).Plus(-1, o.target); len(a.Terms) > 0 || !(math.Abs(a.Const) <= plan.Tolerance) {
+			return false
+		}
+	}
+	return true
+}
+
+// A state is what later levels have fixed so far.
+type state struct {
+	extra []must.ExtraRow
+	fixed int
+}
+
+func (d *Design) now() state { return state{slices.Clone(d.Problem.Extra), len(d.Fixed)} }
+
+// back undoes what was fixed after a state.
+func (d *Design) back(s state) {
+	d.Problem.Close()
+	d.Problem = d.begin(slices.Clone(s.extra))
+	d.Problem.Bound()
+	d.Fixed = d.Fixed[:s.fixed]
+	d.extraOf, d.filed, d.refused, d.unmet = nil, 0, nil, nil
+}
+
+// best is what goals come to if they are all met as nearly as they can be, and
+// where an equation that isn't linear has a say the values of the dimensions.
+func (d *Design) best(goals []goal) ([]outcome, []float64) {
+	if d.curved(goals) {
+		if curved, x := d.tangentOutcomes(goals); curved != nil {
+			return curved, x
+		}
+	}
+	return d.outcomes(goals, nil), nil
+}
+
+// settle makes outcomes equations: the acting limits first, then goals that are
+// met, as they explain more.
+func (d *Design) settle(outcomes []outcome) {
 	slices.SortStableFunc(outcomes, func(a, b outcome) int { return a.rank() - b.rank() })
 	for len(outcomes) > 0 {
 		n := 1
@@ -29,28 +84,25 @@ func (d *Design) meet(goals []goal) {
 	}
 }
 
-// best is what goals come to if they are all met as nearly as they can be.
-func (d *Design) best(goals []goal) []outcome {
-	if d.curved(goals) {
-		if curved := d.tangentOutcomes(goals); curved != nil {
-			return curved
-		}
-	}
-	return d.outcomes(goals, nil)
-}
+// fewRows is how many equations are fixed one after another rather than by an
+// elimination of them all.
+const fewRows = 8
 
 // fixAll makes what goals come to equations, all at once where nothing waits
 // for them.
 func (d *Design) fixAll(outcomes []outcome) {
 	q := d.Problem
-	rows := make([]sparse.Affine, 0, len(outcomes))
-	for _, o := range outcomes {
-		a := q.Form(o.form).Plus(-1, o.target)
-		if q.TouchesPending(a) {
-			rows = nil
-			break
+	var rows []sparse.Affine
+	if len(outcomes) > fewRows {
+		rows = make([]sparse.Affine, 0, len(outcomes))
+		for _, o := range outcomes {
+			a := q.Form(o.form).Plus(-1, o.target)
+			if q.TouchesPending(a) {
+				rows = nil
+				break
+			}
+			rows = append(rows, a)
 		}
-		rows = append(rows, a)
 	}
 	if rows == nil {
 		for _, o := range outcomes {
@@ -61,7 +113,7 @@ func (d *Design) fixAll(outcomes []outcome) {
 				d.Fixed = append(d.Fixed, o.Fixing)
 			case o.Level == Wish && !o.Limit:
 				if r, ok := d.waitsFor(a); ok {
-					d.GivenUp = append(d.GivenUp, Unsettled{o.Index, r})
+					d.unmet = append(d.unmet, Unsettled{o.Index, r})
 				}
 			}
 		}
@@ -104,14 +156,22 @@ type outcome struct {
 func (d *Design) outcomes(goals []goal, at *point) []outcome {
 	q := d.Problem
 	p := d.openGoals(goals, at)
-	found := make([]float64, len(q.Space.Uses))
+	var found []float64 // of the parameters, where the values are asked for
+	if at != nil {
+		found = make([]float64, len(q.Space.Uses))
+	}
 	out := make([]outcome, 0, len(p.goals))
-	var vars sparse.Slab[relation.VarID]
 	for i := range p.goals {
 		if p.done[i] {
 			continue
 		}
 		members, params, limits := p.around(q.Space, i)
+		if len(members) == 1 && at == nil && p.goals[i].level == Default {
+			if target, held, ok := q.Nearest(p.goals[i].affine); ok {
+				out = d.add(out, p.goals[i], target, held)
+			}
+			continue
+		}
 		forms, weights := make([]sparse.Affine, 0, len(members)), make([]float64, 0, len(members))
 		for _, j := range members {
 			forms = append(forms, p.goals[j].affine)
@@ -124,8 +184,10 @@ func (d *Design) outcomes(goals []goal, at *point) []outcome {
 			}
 			continue
 		}
-		for k, p := range params {
-			found[p] = b.X[k]
+		if at != nil {
+			for k, p := range params {
+				found[p] = b.X[k]
+			}
 		}
 		held := make([]int32, 0, len(b.Acting))
 		for _, k := range b.Acting {
@@ -134,23 +196,9 @@ func (d *Design) outcomes(goals []goal, at *point) []outcome {
 		if p.goals[i].level == Wish {
 			out = append(out, d.limitEquations(held)...)
 		}
+		by := q.LimitsOf(held)
 		for k, j := range members {
-			g := p.goals[j]
-			o := outcome{Fixing{Level: g.level, Index: g.index, Met: math.Abs(b.Value[k].Const) <= plan.Tolerance, late: g.late}, g.form, b.Value[k]}
-			o.Vars = vars.Take(len(g.form.Terms))
-			for i, t := range g.form.Terms {
-				o.Vars[i] = t.Var
-			}
-			switch {
-			case o.Met:
-				o.target.Const = 0
-			case g.level == Default:
-				if d.openFrame(g.index) {
-					continue // it would give its frame a size
-				}
-				o.Held = q.LimitsOf(held)
-			}
-			out = append(out, o)
+			out = d.add(out, p.goals[j], b.Value[k], by)
 		}
 	}
 	if at != nil {
@@ -161,6 +209,26 @@ func (d *Design) outcomes(goals []goal, at *point) []outcome {
 		}
 	}
 	return out
+}
+
+// add adds what a goal comes to, held by some limits, unless a default would give
+// its frame a size.
+func (d *Design) add(out []outcome, g openGoal, target sparse.Affine, held []int32) []outcome {
+	o := outcome{Fixing{Level: g.level, Index: g.index, Met: math.Abs(target.Const) <= plan.Tolerance, late: g.late}, g.form, target}
+	switch {
+	case o.Met:
+		o.target.Const = 0
+	case g.level == Default:
+		if d.openFrame(g.index) {
+			return out
+		}
+		o.Held = held
+	}
+	o.Vars = make([]relation.VarID, len(g.form.Terms))
+	for i, t := range g.form.Terms {
+		o.Vars[i] = t.Var
+	}
+	return append(out, o)
 }
 
 // curved reports whether a goal, or an equation that is still waiting and

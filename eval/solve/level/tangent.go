@@ -31,8 +31,9 @@ func (d *Design) tangent(rel *relation.Relation, at *point) relation.Form {
 // tangentOutcomes solves for goals where equations and limits that aren't linear
 // wait for them: again and again with those replaced by their tangents at the
 // point found last. Kinks are rounded off at first, so that no side of one is
-// taken only because the search began there. It is nil if that leads nowhere.
-func (d *Design) tangentOutcomes(goals []goal) []outcome {
+// taken only because the search began there. It is nil if that leads nowhere; else
+// it comes with the values found.
+func (d *Design) tangentOutcomes(goals []goal) ([]outcome, []float64) {
 	q := d.Problem
 	base := q.Space
 	defer func() { q.Space, q.PartOf = base, nil }()
@@ -67,20 +68,20 @@ func (d *Design) tangentOutcomes(goals []goal) []outcome {
 			}
 		}
 		if !sparse.Finite(moved) {
-			return nil
+			return nil, nil
 		}
 		switch {
 		case moved >= 1e-11 || at.rounding > 0:
 		case at.stuck:
-			return nil
+			return nil, nil
 		default:
-			return append(out, d.settled(goals, at, base)...)
+			return append(out, d.settled(goals, at, base)...), x
 		}
 		if at.rounding /= 2; at.rounding < 1e-7 {
 			at.rounding = 0
 		}
 	}
-	return nil
+	return nil, nil
 }
 
 // settled are the outcomes of wishes about what is open in a space and decided

@@ -34,25 +34,25 @@ func (d *Design) meetWhole(goals []goal) {
 		d.meet(goals)
 		return
 	}
-	w := wholly{Design: d, goals: goals, counts: counts, extra: slices.Clone(d.Problem.Extra), fixed: len(d.Fixed),
+	w := wholly{Design: d, goals: goals, counts: counts, before: d.now(),
 		open: map[relation.VarID]bool{}, given: map[relation.VarID]bool{}}
 	for _, v := range counts {
 		w.open[v] = true
 	}
 	d.refused = nil
-	d.meet(goals)
-	odd := w.odd()
+	odd := w.try()
 	if len(odd) == 0 {
 		return
 	}
 	w.divide()
 	for range countRounds {
-		first := w.oneEach(odd)
-		if len(first) == 0 {
+		w.choose(w.oneEach(odd))
+		if odd = w.try(); len(odd) == 0 {
 			break
 		}
-		w.choose(first)
-		odd = w.odd()
+	}
+	if !w.met {
+		d.meet(goals)
 	}
 	for _, c := range append(w.lost, odd...) {
 		if d.decided(c.Var) {
@@ -67,10 +67,8 @@ type wholly struct {
 	goals  []goal
 	counts []relation.VarID        // not decided before the level
 	open   map[relation.VarID]bool // those
-	// The state before the level.
-	extra []must.ExtraRow
-	fixed int
-
+	before state
+	met    bool // the goals are equations now
 	chosen []choice
 	lost   []must.OddCount         // counts that can be neither
 	given  map[relation.VarID]bool // counts that are chosen, or can't be
@@ -87,6 +85,65 @@ type choice struct {
 	goal  *goal
 }
 
+// try meets the goals if no count comes out as no whole number by that. It lists
+// those that do.
+func (w *wholly) try() []must.OddCount {
+	outcomes, x := w.best(w.goals)
+	odd := w.foreseen(outcomes, x)
+	if w.met = len(odd) == 0; w.met {
+		w.settle(outcomes)
+		odd = w.odd()
+	}
+	return odd
+}
+
+// foreseen lists the counts that outcomes would decide, but not as whole ones.
+// Found in the state before any of them holds they don't hang on which of them
+// comes first.
+func (w *wholly) foreseen(outcomes []outcome, x []float64) []must.OddCount {
+	q := w.Problem
+	// All that is spoken of gets its form before the space is copied.
+	for _, v := range w.counts {
+		w.form(v)
+	}
+	for _, o := range outcomes {
+		for _, t := range o.form.Terms {
+			w.form(t.Var)
+		}
+	}
+	base := q.Space
+	q.Space, q.PartOf = base.Clone(), nil
+	defer func() { q.Space, q.PartOf = base, nil }()
+	if x != nil {
+		w.bend(&point{values: x})
+	}
+	rows := make([]sparse.Affine, 0, len(outcomes))
+	for _, o := range outcomes {
+		rows = append(rows, q.Form(o.form).Plus(-1, o.target))
+	}
+	q.Space.FixAll(rows)
+	var odd []must.OddCount
+	for _, v := range w.counts {
+		if f := w.form(v); !w.given[v] && len(f.Terms) == 0 && notWhole(f.Const) {
+			odd = append(odd, must.OddCount{Var: v, Value: f.Const, U: q.Uncertainty(f.Grad)})
+		}
+	}
+	return odd
+}
+
+// form is a dimension by what is still open.
+func (w *wholly) form(v relation.VarID) sparse.Affine {
+	if w.Problem.Known[v] {
+		return sparse.Affine{Const: w.Problem.Value[v], Grad: w.Problem.Grad[v]}
+	}
+	return w.Problem.VarForm(v)
+}
+
+// notWhole reports whether a number can't be a count.
+func notWhole(n float64) bool {
+	return !(math.Abs(n-math.Round(n)) <= plan.Tolerance && n > -0.5 && n < plan.MostCount+0.5)
+}
+
 // odd lists the counts that are decided now and not whole, or not but for what
 // was uncertain, and those on whose account a goal was given up.
 func (w *wholly) odd() []must.OddCount {
@@ -96,14 +153,9 @@ func (w *wholly) odd() []must.OddCount {
 		if w.given[v] || !w.decided(v) {
 			continue
 		}
-		value, grad := w.Problem.Value[v], w.Problem.Grad[v]
-		if !w.Problem.Known[v] {
-			f := w.Problem.VarForm(v)
-			value, grad = f.Const, f.Grad
-		}
-		if math.Abs(value-math.Round(value)) > plan.Tolerance || value < 0 || value > plan.MostCount {
+		if f := w.form(v); notWhole(f.Const) {
 			seen[v] = true
-			out = append(out, must.OddCount{Var: v, Value: value, U: w.Problem.Uncertainty(grad)})
+			out = append(out, must.OddCount{Var: v, Value: f.Const, U: w.Problem.Uncertainty(f.Grad)})
 		}
 	}
 	for _, c := range slices.Concat(w.Problem.Rounded, w.refused) {
@@ -115,18 +167,9 @@ func (w *wholly) odd() []must.OddCount {
 	return out
 }
 
-// back goes to the state before the level.
-func (w *wholly) back() {
-	w.Problem.Close()
-	w.Problem = w.begin(slices.Clone(w.extra))
-	w.Problem.Bound()
-	w.Fixed = w.Fixed[:w.fixed]
-	w.extraOf, w.filed, w.refused = nil, 0, nil
-}
-
 // divide finds what hangs together.
 func (w *wholly) divide() {
-	w.back()
+	w.back(w.before)
 	w.part = graph.NewGroups(len(w.Sys.Vars))
 	join := func(vars []relation.VarID) int32 {
 		first := int32(-1)
@@ -146,7 +189,7 @@ func (w *wholly) divide() {
 			join(w.Vars[r])
 		}
 	}
-	for _, x := range w.extra {
+	for _, x := range w.before.extra {
 		var vars []relation.VarID
 		for _, t := range x.Form.Terms {
 			vars = append(vars, t.Var)
@@ -218,7 +261,6 @@ func (w *wholly) choose(odd []must.OddCount) {
 		}
 	}
 	w.restart(w.chosen, nil)
-	w.meet(w.goals)
 }
 
 // A miss says by how much the goals of a part are missed.
@@ -244,7 +286,7 @@ func (m miss) less(o miss) bool {
 // restart goes back and gives some counts, and then some more of different
 // parts. It says in which parts one can't be.
 func (w *wholly) restart(counts, more []choice) map[int32]miss {
-	w.back()
+	w.back(w.before)
 	out := map[int32]miss{}
 	for _, some := range [2][]choice{counts, more} {
 		for _, c := range w.give(some) {
@@ -262,7 +304,8 @@ func (w *wholly) restart(counts, more []choice) map[int32]miss {
 func (w *wholly) attempt(counts, more []choice) map[int32]miss {
 	out := w.restart(counts, more)
 	target := map[int]float64{}
-	for _, o := range w.best(w.goals) {
+	outcomes, _ := w.best(w.goals)
+	for _, o := range outcomes {
 		if !o.Limit {
 			target[o.Index] = o.target.Const
 		}

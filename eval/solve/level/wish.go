@@ -26,9 +26,10 @@ func (d *Design) Wishes() {
 		g := &goals[i]
 		open := func(v relation.VarID) bool { return !d.decided(v) }
 		if _, ok := g.Difference(relation.Nothing); !ok && !g.HasKinks() && slices.ContainsFunc(g.Vars(), open) {
-			d.GivenUp = append(d.GivenUp, Unsettled{g.index, -1})
+			d.unmet = append(d.unmet, Unsettled{g.index, -1})
 		}
 	}
+	d.GivenUp = d.unmet
 	if d.Stage != nil {
 		d.mark(Wish)
 	}
