@@ -105,10 +105,12 @@ func baseName(path string) string {
 }
 
 func (c *compiler) compile() {
+	c.Shared = true
 	for _, t := range c.info.Main.Things {
-		if !t.Kind.Template {
+		if !t.Kind.Template && t.Kind.ID != kind.Style {
 			c.draft(t)
 		}
+		c.Shared = c.Shared && t.Kind.ID != kind.Panel
 	}
 	for _, l := range c.info.Main.Lines {
 		c.line(nil, l)
@@ -120,7 +122,7 @@ func (c *compiler) compile() {
 	for _, f := range c.info.All[1:] {
 		c.usedLines(f)
 	}
-	c.lattices()
+	c.afterLines()
 	for _, phase := range c.defaults {
 		c.System.Defaults = append(c.System.Defaults, phase...)
 	}
@@ -180,12 +182,18 @@ func (c *compiler) node(d *draft) {
 	t := d.thing
 	thing := model.Thing{Kind: t.Kind.ID, Name: t.Name, Path: t.Name, At: t.At, Unit: t.File.Unit, Built: t.File == c.info.Main}
 	var panel *model.Panel
+	var field *model.Field
 	if d.parent != nil {
 		thing.Path = d.parent.Path + "." + t.Name
 		thing.Bench = d.parent.Bench
-		panel, _ = d.parent.node.(*model.Panel)
+		switch outer := d.parent.node.(type) {
+		case *model.Panel:
+			panel = outer
+		case *model.Field:
+			panel, field = outer.Panel, outer
+		}
 	}
-	box := model.Box{Thing: thing, Panel: panel}
+	box := model.Box{Thing: thing, Panel: panel, Field: field}
 	switch t.Kind.ID {
 	case kind.Notebook:
 		d.node = &model.Notebook{Thing: thing}
@@ -203,6 +211,8 @@ func (c *compiler) node(d *draft) {
 		d.node = &model.Cutout{Box: box}
 	case kind.Lattice:
 		d.node = &model.Lattice{Box: box}
+	case kind.Field:
+		d.node = &model.Field{Box: box}
 	case kind.Line:
 		d.node = &model.Line{Thing: thing}
 	case kind.Gap:
@@ -235,6 +245,8 @@ func (c *compiler) hold(outer, d *draft) {
 	switch o := outer.node.(type) {
 	case *model.Panel:
 		o.Parts = append(o.Parts, d.node)
+	case *model.Field:
+		o.Each = append(o.Each, d.node)
 	case *model.Notebook:
 		if row, ok := d.node.(*model.Row); ok {
 			o.Rows = append(o.Rows, row)
@@ -258,7 +270,8 @@ func (c *compiler) dimensions(d *draft) {
 
 // onDemand reports whether a thing has no use for a dimension unless a line
 // mentions it: overhangs and ease where nothing is covered, the least radius of a
-// lattice, the thickness of a wire, what only a loop or a coil has.
+// lattice, the thickness of a wire, what only a loop or a coil has. It never has one
+// that says where a field's member lies.
 func (c *compiler) onDemand(d *draft, n dim.Name) bool {
 	switch d.Kind {
 	case kind.Panel:
@@ -267,6 +280,9 @@ func (c *compiler) onDemand(d *draft, n dim.Name) bool {
 		return n == dim.Ease && d.thing.CoverOf == nil || n == dim.Wire
 	case kind.Lattice:
 		return n == dim.Radius
+	case kind.Cutout, kind.Region:
+		// Where it lies is the field's to say.
+		return d.parent != nil && d.parent.Kind == kind.Field && n != dim.Width && n != dim.Height
 	case kind.Material:
 		return true
 	case kind.Binding:
@@ -295,6 +311,9 @@ func (c *compiler) relations(d *draft) {
 	case *model.Cutout:
 		c.box(d, &n.Box)
 		c.cutout(d, n)
+	case *model.Field:
+		c.box(d, &n.Box)
+		c.field(d, n)
 	case *model.Lattice:
 		c.box(d, &n.Box)
 	case *model.Line:

@@ -24,6 +24,9 @@ func (c *compiler) Dimension(s resolve.Symbol, at source.Span) (relation.VarID, 
 
 func (c *compiler) find(s resolve.Symbol, at source.Span) (relation.VarID, bool) {
 	t, n := s.Thing, s.Dim
+	if c.inStyle(t, at) {
+		return 0, false
+	}
 	d := c.draft(t)
 	if d.absent {
 		c.Diags.Errorf("left-out", at, "%s isn't there: its `when` doesn't hold", t.Path()).
@@ -32,6 +35,9 @@ func (c *compiler) find(s resolve.Symbol, at source.Span) (relation.VarID, bool)
 	}
 	if n == dim.Gap {
 		return c.findGap(d, s.Gap, at)
+	}
+	if s.Cell != (resolve.Cell{}) {
+		return c.memberDim(d, s, at)
 	}
 	if id, ok := d.Dim(n); ok {
 		return id, true
@@ -52,6 +58,9 @@ func (c *compiler) createDim(d *draft, n dim.Name, at source.Span) (relation.Var
 		return c.addDim(d, n), true
 	case d.Kind == kind.Binding:
 		return c.bindingDim(d, n, at)
+	case d.parent != nil && d.parent.Kind == kind.Field:
+		c.Diags.Errorf("member", at, "%s lies where its field says, and has no %s of its own", d.Path, n).
+			WithHelp("state the %s of %s, which is that of all its members together; one of them is spoken of as %s.1.1.%s", n, d.parent.Path, d.parent.Path, n)
 	case n == dim.Wire:
 		if d.parent.Kind == kind.Notebook {
 			return c.addDim(d, n), true

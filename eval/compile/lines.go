@@ -133,7 +133,7 @@ func (c *compiler) mostLine(l *resolve.Line, s *ast.Relation) bool {
 		return false // something of that name is meant
 	}
 	if left, ok := s.First.(*ast.Name); ok {
-		if sym, problem := l.Scope.Lookup(left); problem == nil && sym.Dim == dim.Count {
+		if sym, problem := l.Scope.Lookup(left); problem == nil && isMost(sym) {
 			if id, ok := c.find(sym, left.Span()); ok {
 				c.System.Vars[id].Most = true
 				c.System.Vars[id].At = s.Span()
@@ -144,6 +144,11 @@ func (c *compiler) mostLine(l *resolve.Line, s *ast.Relation) bool {
 	c.Diags.Errorf("most", n.Span(), "only a count can be most: as many holes as there is room for").
 		WithHelp("write count = most in a row")
 	return true
+}
+
+// isMost reports whether a symbol is a count that may be as large as can be.
+func isMost(sym resolve.Symbol) bool {
+	return sym.Dim == dim.Count || sym.Dim == dim.Across || sym.Dim == dim.Down
 }
 
 // prefer compiles a wish.

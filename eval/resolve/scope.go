@@ -37,6 +37,7 @@ type Symbol struct {
 	Thing *Thing
 	Dim   dim.Name
 	Gap   string // which of a row's gaps, as it is written, if Dim is [dim.Gap]
+	Cell  Cell   // which of a field's members, zero for the field itself
 	Let   *Let
 	Order string
 	// Broken says that the name stands for something that was reported as
@@ -115,6 +116,9 @@ func isGap(t *Thing, word string) bool {
 func walk(t *Thing, n *ast.Name, i int) (Symbol, *diag.Diagnostic) {
 	for ; i < len(n.Parts); i++ {
 		rest := n.Parts[i:]
+		if t.Kind.ID == kind.Field && isNumber(rest[0].Name) {
+			return cell(t, n, rest)
+		}
 		name := rest[0].Name
 		for _, p := range rest[1:] {
 			name += "." + p.Name
