@@ -24,6 +24,9 @@ type Input struct {
 	// is none.
 	Orders *orders.Table
 	Order  *orders.Row
+	// Ask names dimensions that the design is to have even if no line speaks of
+	// them: those of a field's members. Other names are passed over.
+	Ask []string
 	// Diags are what is wrong so far. Where that includes errors, what seems to be
 	// missing is not reported.
 	Diags diag.List
@@ -50,6 +53,8 @@ type compiler struct {
 	defaults [phases][]relation.Default
 	// sheet is the stock whose thickness a material's lines speak of.
 	sheet *draft
+	// trying is the style that is compiled by itself, or nil.
+	trying *resolve.Thing
 }
 
 // A draft is a thing that is being compiled, beside what the text says of it.
@@ -92,6 +97,9 @@ func Compile(in Input) (*model.Design, diag.List) {
 	main := in.Info.Main
 	c.Name, c.Unit, c.At = baseName(main.Source.Name()), main.Unit, source.Span{File: main.Source}
 	c.compile()
+	for _, name := range in.Ask {
+		c.ask(name)
+	}
 	c.Broken = in.Info.Broken || diags.HasErrors()
 	return c.Design, diags
 }
@@ -110,7 +118,7 @@ func (c *compiler) compile() {
 		if !t.Kind.Template && t.Kind.ID != kind.Style {
 			c.draft(t)
 		}
-		c.Shared = c.Shared && t.Kind.ID != kind.Panel
+		c.Shared = c.Shared && t.Kind.ID != kind.Panel && t.Kind.ID != kind.Case
 	}
 	for _, l := range c.info.Main.Lines {
 		c.line(nil, l)
@@ -123,6 +131,7 @@ func (c *compiler) compile() {
 		c.usedLines(f)
 	}
 	c.afterLines()
+	c.idleStyles()
 	for _, phase := range c.defaults {
 		c.System.Defaults = append(c.System.Defaults, phase...)
 	}
@@ -197,7 +206,7 @@ func (c *compiler) node(d *draft) {
 	switch t.Kind.ID {
 	case kind.Notebook:
 		d.node = &model.Notebook{Thing: thing}
-	case kind.Panel:
+	case kind.Panel, kind.Style:
 		d.node = &model.Panel{Thing: thing, Mirrored: t.Mirrored}
 	case kind.Row:
 		row := &model.Row{Thing: thing, Panel: panel, Edge: t.Edge, Declared: t.Decl != nil}

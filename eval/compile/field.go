@@ -3,12 +3,13 @@ package compile
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"foredge/eval/dim"
-	"foredge/eval/kind"
 	"foredge/eval/model"
 	"foredge/eval/relation"
 	"foredge/eval/resolve"
+	"foredge/lang/ast"
 	"foredge/lang/source"
 )
 
@@ -100,9 +101,26 @@ func (c *compiler) memberDim(d *draft, s resolve.Symbol, at source.Span) (relati
 		return id, true
 	}
 	c.Cells = append(c.Cells, model.Cell{Field: field, Across: i, Down: j, At: at})
-	id := c.Add(c.newVar(d, s.Dim, fmt.Sprintf("%d.%d.%s", i, j, s.Dim)), d.node)
+	v := c.newVar(d, s.Dim, fmt.Sprintf("%d.%d.%s", i, j, s.Dim))
+	v.Signed = true // one that isn't there moves nothing
+	id := c.Add(v, d.node)
 	c.own(d, relation.V(id), memberExpr(d, each, s.Dim, i, j), "")
 	return id, true
+}
+
+// ask gives the design a dimension of a field's member that somebody asks for.
+func (c *compiler) ask(name string) {
+	n := &ast.Name{}
+	for _, part := range strings.Split(name, ".") {
+		n.Parts = append(n.Parts, ast.Ident{Name: part})
+	}
+	sym, problem := c.info.Main.Scope().Lookup(n)
+	if problem != nil || sym.Cell == (resolve.Cell{}) || c.drafts[sym.Thing] == nil || c.drafts[sym.Thing].absent {
+		return // whoever asks is told that it isn't there
+	}
+	if _, known := c.Design.Dimension(name); !known {
+		c.memberDim(c.drafts[sym.Thing], sym, c.drafts[sym.Thing].At)
+	}
 }
 
 // memberExpr is a dimension of a field's member by those of the field.
@@ -138,16 +156,4 @@ func (c *compiler) repeated(d *draft) *draft {
 func memberNumber(word string) (int, bool) {
 	n, err := strconv.Atoi(word)
 	return n, err == nil && n >= 1 && n <= model.MaxMembers && word == strconv.Itoa(n)
-}
-
-// inStyle reports a line that speaks of a dimension of a style.
-func (c *compiler) inStyle(t *resolve.Thing, at source.Span) bool {
-	for ; t != nil; t = t.Parent {
-		if t.Kind.ID == kind.Style {
-			c.Diags.Errorf("style", at, "%s is a style, which is drawn nowhere: it has no dimensions of its own", t.Name).
-				WithHelp("speak of a panel that is like it")
-			return true
-		}
-	}
-	return false
 }

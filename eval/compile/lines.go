@@ -141,8 +141,8 @@ func (c *compiler) mostLine(l *resolve.Line, s *ast.Relation) bool {
 			return true
 		}
 	}
-	c.Diags.Errorf("most", n.Span(), "only a count can be most: as many holes as there is room for").
-		WithHelp("write count = most in a row")
+	c.Diags.Errorf("most", n.Span(), "only a count can be most: as many as there is room for").
+		WithHelp("write count = most in a row, or across = most in a field")
 	return true
 }
 

@@ -27,7 +27,8 @@ type Design struct {
 	Laser  *Laser // nil where the design has none
 	// Cells are the members of fields of which lines speak.
 	Cells []Cell
-	// Shared says that its file declares no panel: it is there for others to use.
+	// Shared says that its file declares no panel and no case: it is there for others to
+	// use.
 	Shared bool
 	// Broken says that errors were found, so that solving may tell less.
 	Broken bool

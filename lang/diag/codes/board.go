@@ -165,7 +165,7 @@ panel front {
 		},
 		{
 			Code: "nothing", As: errorOrNote(),
-			Means: "There is nothing to cut: the file has no panel, or none is left of this order. A file that others use is like that.",
+			Means: "There is nothing to cut: the file has no panel, or none is left of this order. A file that others use is like that, and only `build` tells of it.",
 			Do:    "Declare a panel, or see which panels stand under a `when`.",
 			Example: `
 stock birch { thick = 3 }
@@ -251,7 +251,7 @@ panel wrap {
 		},
 		{
 			Code:  "too-many",
-			Means: "There is more than foredge draws or reads: 10,000 holes in a row, 100,000 shapes in a design, 4 million dots in a picture, 200 columns or 100,000 orders in a table.",
+			Means: "There is more than foredge draws or reads: 10,000 holes in a row or members in a field, 100,000 shapes in a design, 4 million dots in a picture, 200 columns or 100,000 orders in a table.",
 			Do:    "Split it, or check a number: a unit may be missing.",
 			Example: `
 laser bench { kerf = 0.1 }

@@ -58,6 +58,18 @@ panel back like front { height = 200 }
 `,
 		},
 		{
+			Code:  "member",
+			Means: "What is said of a member of a field makes no sense: it isn't there, its number is incomplete, or it is to lie elsewhere than the field says.",
+			Do:    "Count across from the spine, then down from the head: pane.2.3.head; say where all lie together in the field.",
+			Example: `
+panel front {
+  width = 100; height = 100
+  field pane { across = 3; down = 2; gap-across = 5; gap-down = 5; cutout each { shape = round 12 } }
+  check pane.4.1.head >= 5
+}
+`,
+		},
+		{
 			Code:  "misplaced",
 			Means: "A thing or a statement stands where it can't: in the wrong kind of braces, or at the top of the file where nothing is like it.",
 			Do:    "Move it into the thing that it belongs to.",

@@ -29,7 +29,7 @@ panel front {
 		},
 		{
 			Code:  "count",
-			Means: "A count doesn't come out whole, is below 0 (of links and rows below 1) or above 10,000.",
+			Means: "A count doesn't come out whole, is below 0 (of links and rows, and of a field's members, below 1) or above 10,000.",
 			Do:    "State one number fewer in the row, or count = most and let the row be centred; a huge count may lack a unit.",
 			Example: `
 panel front {

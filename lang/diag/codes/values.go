@@ -53,6 +53,17 @@ panel front {
 `,
 		},
 		{
+			Code:  "field",
+			Means: "A field repeats one cutout or region, and here it holds none, or more than one.",
+			Do:    "Put what it repeats into its braces; give a second a field of its own.",
+			Example: `
+panel front {
+  width = 100; height = 100
+  field pane { across = 3; down = 2; gap-across = 5; gap-down = 5 }
+}
+`,
+		},
+		{
 			Code:  "grain",
 			Means: "The grain of a sheet runs along its width or its height.",
 			Do:    "Write grain = along width or grain = along height.",
@@ -91,8 +102,8 @@ panel front {
 		},
 		{
 			Code:  "most",
-			Means: "Only the count of a row can be as many as there is room for, and something must keep its holes apart; here it can't be, or not even one hole has room.",
-			Do:    "State the pitch or a least web, and make room.",
+			Means: "Only the count of a row, and how many a field has across or down, can be as many as there is room for, and something must keep them apart; here it can't be, or not even one has room.",
+			Do:    "State the pitch or a least web or gap, and make room.",
 			Example: `
 panel front {
   width = 100; height = 200
@@ -208,6 +219,15 @@ panel front { width = 100; height = 200 }
 			Example: `
 panel front { width = 100; height = 200; stock = back }
 panel back { width = 100; height = 200 }
+`,
+		},
+		{
+			Code:  "style",
+			Means: "A line speaks of a dimension of a style, which is drawn nowhere and has none of its own.",
+			Do:    "Speak of a panel that is like it.",
+			Example: `
+style shop-look { over-foredge = 2 }
+panel front { width = 100; height = 180 + shop-look.over-foredge }
 `,
 		},
 		{
