@@ -3,6 +3,7 @@ package outcome
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"foredge/eval/design"
 	"foredge/eval/dim"
@@ -12,7 +13,8 @@ import (
 
 // field puts the members of a field onto a panel, row after row from the head,
 // each row from the spine: as cutouts or regions like any other, called by the
-// field's name and their number across and down. The marks of all are the same.
+// field's name and their number across and down. Listed texts go to them as they
+// are read, from left to right.
 func field(s *solution.Solution, m *model.Field, p *design.Panel) {
 	of := func(n dim.Name) float64 { return s.Of(&m.Thing, n) }
 	across, down := int(math.Round(of(dim.Across))), int(math.Round(of(dim.Down)))
@@ -41,6 +43,11 @@ func field(s *solution.Solution, m *model.Field, p *design.Panel) {
 			}
 			if isRegion {
 				r := area
+				k := i
+				if p.Mirrored != r.Inside { // the spine is at the right
+					k = across - 1 - i
+				}
+				r.Marks = memberMarks(m.Each[0].(*model.Region), area.Marks, j*across+k)
 				place(&r.Box)
 				p.Regions = append(p.Regions, r)
 				continue
@@ -50,4 +57,23 @@ func field(s *solution.Solution, m *model.Field, p *design.Panel) {
 			p.Cutouts = append(p.Cutouts, c)
 		}
 	}
+}
+
+// memberMarks are the marks of a field's member, the k-th as one reads: those that
+// all have, but for the texts of its own.
+func memberMarks(each *model.Region, shared []design.Mark, k int) []design.Mark {
+	marks := shared
+	for i, m := range each.Marks {
+		l, ok := m.(*model.Lettering)
+		if !ok || k >= len(l.Each) {
+			continue
+		}
+		own := *shared[i].(*design.Lettering)
+		own.Text, own.TextAt = l.Each[k].Text, l.Each[k].At
+		if &marks[0] == &shared[0] {
+			marks = slices.Clone(shared)
+		}
+		marks[i] = &own
+	}
+	return marks
 }

@@ -54,6 +54,8 @@ func (t *teller) fields() {
 		case across*down > model.MaxMembers:
 			t.diags.Errorf("too-many", f.At, "%s would have %d by %d members, and a field has at most %d", f.Path, across, down, model.MaxMembers).
 				WithHelp("check its numbers: a unit may be missing; or make several fields")
+		default:
+			t.memberTexts(f, across*down)
 		}
 	}
 	for _, c := range t.Cells {
@@ -61,5 +63,22 @@ func (t *teller) fields() {
 			t.diags.Errorf("member", c.At, "there is no %s.%d.%d: %s has %d across and %d down", c.Field.Path, c.Across, c.Down, c.Field.Path, across, down).
 				WithHelp("members are counted across from the spine, then down from the head")
 		}
+	}
+}
+
+// memberTexts tells of more or fewer texts than a field has members.
+func (t *teller) memberTexts(f *model.Field, members int) {
+	region, ok := f.Each[0].(*model.Region)
+	if !ok {
+		return
+	}
+	for _, m := range region.Marks {
+		l, ok := m.(*model.Lettering)
+		if !ok || l.Each == nil || len(l.Each) == members {
+			continue
+		}
+		at := l.Each[0].At.To(l.Each[len(l.Each)-1].At)
+		t.diags.Errorf("texts", at, "there are %d texts here, and %s has %d members", len(l.Each), f.Path, members).
+			WithHelp("list one for each as they are read, row after row and from left to right; \"\" leaves one blank")
 	}
 }

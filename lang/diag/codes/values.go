@@ -231,6 +231,18 @@ panel front { width = 100; height = 180 + shop-look.over-foredge }
 `,
 		},
 		{
+			Code:  "texts",
+			Means: "Several texts stand where one is lettered, or more or fewer than a field has members.",
+			Do:    "List one text for each member of a field; elsewhere one, with \\n between its lines.",
+			Example: `
+panel front {
+  width = 100; height = 100
+  field month { across = 2; down = 2; gap-across = 5; gap-down = 5
+    region each { width = 30; height = 12; engrave text "Apr", "May", "Jun" } }
+}
+`,
+		},
+		{
 			Code:  "two-lasers",
 			Means: "A file declares two lasers, and nothing says which one cuts.",
 			Do:    "Keep one; a file's own laser wins over those of files that it uses.",
