@@ -121,7 +121,7 @@ func TestQuiet(t *testing.T) {
 		"panel a { thick = 3; width = 120; height = 180; quiet = thin-web; " + thin + " }\npanel b mirrors a":                                false,
 		"panel a { thick = 3; width = 120; height = 180; quiet = thin-web; " + thin + " }\npanel b mirrors a { quiet = small-text }":         true,
 		"stock sheet { thick = 3; quiet = thin-web }\npanel front { width = 120; height = 180; " + thin + " }":                               false,
-		"panel a { thick = 3; width = 120; height = 180; " + thin + " }\ncase s { lay = a; quiet = thin-web }":                             false,
+		"panel a { thick = 3; width = 120; height = 180; " + thin + " }\ncase s { lay = a; quiet = thin-web }":                               false,
 		"panel a { thick = 3; width = 120; height = 180; " + thin + " }\npanel b { thick = 1; width = 100; height = 180; quiet = thin-web }": true,
 	} {
 		if got := advice(t, text); strings.Contains(got, "thin-web") != want {
