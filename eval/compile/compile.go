@@ -231,7 +231,7 @@ func (c *compiler) node(d *draft) {
 	case kind.Case:
 		d.node = &model.Case{Thing: thing}
 	case kind.Stock:
-		d.node = &model.Stock{Thing: thing}
+		d.node = &model.Stock{Thing: thing, Chosen: len(t.When) > 0}
 	case kind.Material:
 		d.node = &model.Material{Thing: thing}
 	case kind.Laser:

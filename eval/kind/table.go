@@ -32,7 +32,7 @@ var (
 		Dims: join(size, []dim.Name{dim.Thick}), Props: caliper, Bench: true}
 	panel = Kind{ID: Panel, Name: "panel", Top: true, Clauses: []string{"like", "mirrors", "covers", "when"}, Like: []ID{Panel, Style},
 		Dims: board, Props: ofBoard, Indexed: "corner"}
-	style = Kind{ID: Style, Name: "style", Top: true, Clauses: []string{"like"}, Like: []ID{Style}, Dims: board, Props: ofBoard, Indexed: "corner"}
+	style = Kind{ID: Style, Name: "style", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Style}, Dims: board, Props: ofBoard, Indexed: "corner"}
 	row   = Kind{ID: Row, Name: "row", Within: []ID{Panel, Style, Notebook}, Clauses: []string{"on", "like", "when"},
 		Like: []ID{Row, Pattern}, Dims: join(holes, []dim.Name{dim.Ease, dim.Wire}), Props: []string{"hole", "gaps", "neck", "binding"}, Indexed: dim.Gap.String()}
 	pattern = Kind{ID: Pattern, Name: "pattern", Top: true, Clauses: []string{"like"}, Like: []ID{Pattern},
@@ -53,7 +53,7 @@ var (
 	field = Kind{ID: Field, Name: "field", Within: onBoard, Template: true, Clauses: []string{"like", "when"},
 		Like: []ID{Field},
 		Dims: join(size, sides, []dim.Name{dim.Across, dim.Down, dim.GapAcross, dim.GapDown, dim.PitchAcross, dim.PitchDown})}
-	stock = Kind{ID: Stock, Name: "stock", Top: true, Clauses: []string{"like"}, Like: []ID{Stock}, Dims: []dim.Name{dim.Thick},
+	stock = Kind{ID: Stock, Name: "stock", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Stock}, Dims: []dim.Name{dim.Thick},
 		Props: []string{"size", "material", "grain", "price", "kerf", "quantity", "accuracy", "resolution", "allow", "quiet"}, Bench: true}
 	material = Kind{ID: Material, Name: "material", Top: true, Clauses: []string{"like"}, Like: []ID{Material},
 		// thick is that of the sheet which is made of it.
