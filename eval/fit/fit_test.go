@@ -169,8 +169,8 @@ func TestContradiction(t *testing.T) {
 // where only a weak check speaks for it.
 func TestSlipOfUnits(t *testing.T) {
 	for _, c := range []struct{ from, to, reading, as string }{
-		{"height = 210.1, 210.0, 210.1", "height = 8.27", "height", "8.27 in"},
-		{"height = 210.1, 210.0, 210.1", "height = 21.01", "height", "21.01 cm"},
+		{"height   = 210.1, 210.0, 210.1", "height   = 8.27", "height", "8.27 in"},
+		{"height   = 210.1, 210.0, 210.1", "height   = 21.01", "height", "21.01 cm"},
 		{"run   = 194.76", "run   = 7.668", "wire.run", "7.668 in"},
 		{"web   = 4.45", "web   = 4.95", "", ""},
 	} {
