@@ -137,6 +137,30 @@ func (c *compiler) compile() {
 	}
 }
 
+// afterLines adds what holds of lattices and fields and depends on what is
+// stated of them, and so must come after all lines.
+func (c *compiler) afterLines() {
+	var lines lineIndex
+	index := func() lineIndex {
+		if lines.spoken == nil {
+			lines = c.indexLines()
+		}
+		return lines
+	}
+	for _, d := range c.present {
+		switch n := d.node.(type) {
+		case *model.Lattice:
+			if n.Panel != nil {
+				c.latticeOf(d, n, index())
+			}
+		case *model.Field:
+			if n.Panel != nil {
+				c.field(d, n, index())
+			}
+		}
+	}
+}
+
 // draft makes a thing take part, with all that is in it: its dimensions, its
 // kind's own relations, then its lines.
 func (c *compiler) draft(t *resolve.Thing) *draft {
@@ -279,8 +303,8 @@ func (c *compiler) dimensions(d *draft) {
 
 // onDemand reports whether a thing has no use for a dimension unless a line
 // mentions it: overhangs and ease where nothing is covered, the least radius of a
-// lattice, the thickness of a wire, what only a loop or a coil has. It never has one
-// that says where a field's member lies.
+// lattice, how far the members of a field are apart, the thickness of a wire, what
+// only a loop or a coil has. What a field repeats never has its own place.
 func (c *compiler) onDemand(d *draft, n dim.Name) bool {
 	switch d.Kind {
 	case kind.Panel:
@@ -289,6 +313,8 @@ func (c *compiler) onDemand(d *draft, n dim.Name) bool {
 		return n == dim.Ease && d.thing.CoverOf == nil || n == dim.Wire
 	case kind.Lattice:
 		return n == dim.Radius
+	case kind.Field:
+		return n == dim.GapAcross || n == dim.GapDown || n == dim.PitchAcross || n == dim.PitchDown
 	case kind.Cutout, kind.Region:
 		// Where it lies is the field's to say.
 		return d.parent != nil && d.parent.Kind == kind.Field && n != dim.Width && n != dim.Height
@@ -322,7 +348,6 @@ func (c *compiler) relations(d *draft) {
 		c.cutout(d, n)
 	case *model.Field:
 		c.box(d, &n.Box)
-		c.field(d, n)
 	case *model.Lattice:
 		c.box(d, &n.Box)
 	case *model.Line:

@@ -54,7 +54,7 @@ func (c *compiler) createDim(d *draft, n dim.Name, at source.Span) (relation.Var
 	case d.Kind == kind.Material:
 		c.Diags.Errorf("unknown-name", at, "a material has no thickness of its own: %s is that of the sheet made of it", n).
 			WithHelp("use the stock's thick")
-	case n == dim.Ease || n == dim.Radius:
+	case n == dim.Ease || n == dim.Radius || d.Kind == kind.Field:
 		return c.addDim(d, n), true
 	case d.Kind == kind.Binding:
 		return c.bindingDim(d, n, at)

@@ -33,18 +33,38 @@ func down() fieldAxis {
 //	pitch-across = each.width + gap-across
 //	width = each.width + (across - 1) * pitch-across
 //
-// and the same down.
-func (c *compiler) field(d *draft, field *model.Field) {
+// and the same down. Where no line speaks of how many there are, there is one.
+func (c *compiler) field(d *draft, field *model.Field, lines lineIndex) {
 	each := c.each(d, field)
 	if each == nil {
 		return
 	}
 	c.need(d, dim.Across, dim.Down)
 	for _, a := range []fieldAxis{across(), down()} {
-		count, one, pitch := d.V(a.count), each.V(a.size), d.V(a.pitch)
-		c.own(d, pitch, relation.Add(one, d.V(a.gap)), "")
-		c.own(d, d.V(a.size), relation.Add(one, relation.Mul(relation.Minus(count, relation.C(1)), pitch)), "")
+		id, _ := d.Dim(a.count)
+		several := lines.spoken[id] || c.System.Vars[id].Most
+		_, gap := d.Dim(a.gap)
+		_, pitch := d.Dim(a.pitch)
+		if several || gap || pitch {
+			c.own(d, c.spacing(d, a.pitch), relation.Add(each.V(a.size), c.spacing(d, a.gap)), "")
+		}
+		if several {
+			more := relation.Minus(d.V(a.count), relation.C(1))
+			c.own(d, d.V(a.size), relation.Add(each.V(a.size), relation.Mul(more, d.V(a.pitch))), "")
+			continue
+		}
+		c.own(d, d.V(a.count), relation.C(1), "one where nothing else is stated")
+		c.own(d, d.V(a.size), each.V(a.size), "")
 	}
+}
+
+// spacing is a gap or a pitch of a field, which it only has if it has several
+// members that way or a line speaks of it.
+func (c *compiler) spacing(d *draft, n dim.Name) relation.Expr {
+	if _, ok := d.Dim(n); !ok {
+		c.addDim(d, n)
+	}
+	return d.V(n)
 }
 
 // each is what a field repeats; nil for what it reports.
@@ -64,16 +84,6 @@ func (c *compiler) each(d *draft, field *model.Field) *model.Thing {
 			WithHelp("put a cutout or a region into its braces, as in cutout each { shape = rect 20 by 15 }")
 	}
 	return nil
-}
-
-// singleLines gives a field a single member across or down where nothing speaks
-// of how many there are.
-func (c *compiler) singleLines(d *draft, lines lineIndex) {
-	for _, a := range []fieldAxis{across(), down()} {
-		if id, _ := d.Dim(a.count); !lines.spoken[id] && !c.System.Vars[id].Most {
-			c.own(d, d.V(a.count), relation.C(1), "one where nothing else is stated")
-		}
-	}
 }
 
 // memberDim finds a dimension of one of a field's members, which the design has
@@ -104,7 +114,7 @@ func (c *compiler) memberDim(d *draft, s resolve.Symbol, at source.Span) (relati
 	v := c.newVar(d, s.Dim, fmt.Sprintf("%d.%d.%s", i, j, s.Dim))
 	v.Signed = true // one that isn't there moves nothing
 	id := c.Add(v, d.node)
-	c.own(d, relation.V(id), memberExpr(d, each, s.Dim, i, j), "")
+	c.own(d, relation.V(id), c.memberExpr(d, each, s.Dim, i, j), "")
 	return id, true
 }
 
@@ -124,7 +134,7 @@ func (c *compiler) ask(name string) {
 }
 
 // memberExpr is a dimension of a field's member by those of the field.
-func memberExpr(d, each *draft, n dim.Name, i, j int) relation.Expr {
+func (c *compiler) memberExpr(d, each *draft, n dim.Name, i, j int) relation.Expr {
 	a, k := across(), i
 	if n == dim.Height || n == dim.Head || n == dim.Tail {
 		a, k = down(), j
@@ -134,7 +144,7 @@ func memberExpr(d, each *draft, n dim.Name, i, j int) relation.Expr {
 	}
 	near := d.V(a.near)
 	if k > 1 {
-		near = relation.Add(near, relation.Mul(relation.C(float64(k-1)), d.V(a.pitch)))
+		near = relation.Add(near, relation.Mul(relation.C(float64(k-1)), c.spacing(d, a.pitch)))
 	}
 	if n == a.near {
 		return near

@@ -64,30 +64,6 @@ func (c *compiler) latticeRunsThrough(d *draft) {
 	}
 }
 
-// afterLines adds what holds of lattices and fields and depends on what is
-// stated of them, and so must come after all lines.
-func (c *compiler) afterLines() {
-	var lines lineIndex
-	index := func() lineIndex {
-		if lines.spoken == nil {
-			lines = c.indexLines()
-		}
-		return lines
-	}
-	for _, d := range c.present {
-		switch n := d.node.(type) {
-		case *model.Lattice:
-			if n.Panel != nil {
-				c.latticeOf(d, n, index())
-			}
-		case *model.Field:
-			if n.Panel != nil {
-				c.singleLines(d, index())
-			}
-		}
-	}
-}
-
 // latticeOf adds what holds of a lattice, which depends on the kerf too.
 func (c *compiler) latticeOf(d *draft, n *model.Lattice, lines lineIndex) {
 	l := &latticeTerms{compiler: c, lines: lines, d: d, lattice: n, thick: n.Panel.V(dim.Thick), kerf: c.kerfOf(n.Panel)}

@@ -91,8 +91,8 @@ func (id ID) String() string {
 
 // all lists the kinds, in the order in which help names them.
 func all() [17]*Kind {
-	return [...]*Kind{&notebook, &panel, &row, &gap, &casing, &region, &cutout, &line, &lattice, &pattern, &stock,
-		&material, &laser, &orders, &binding, &field, &style}
+	return [...]*Kind{&notebook, &panel, &style, &row, &gap, &casing, &region, &cutout, &line, &lattice, &field, &pattern,
+		&stock, &material, &laser, &orders, &binding}
 }
 
 func of(id ID) *Kind {
