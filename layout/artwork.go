@@ -39,12 +39,12 @@ func (dr *draft) artwork(p *design.Panel, m *design.Artwork, r *design.Region, f
 		return nil
 	}
 	if m.Inlay == nil && m.Op == word.Engrave && len(pic.Lines) > 0 {
-		dr.notes.Errorf("art", m.At, "%s, %s: a line can't be engraved, only what is filled", m.File, pic.Lines[0].Where).
+		dr.notes.Errorf("art-lines", m.At, "%s, %s: a line can't be engraved, only what is filled", m.File, pic.Lines[0].Where).
 			WithHelp("turn its stroke into a path in the drawing program, or leave out the option as: lines are then marked")
 		return nil
 	}
 	if m.Inlay != nil && len(pic.Lines) > 0 {
-		dr.notes.Errorf("art", m.At, "%s, %s: a line can't be laid in, only what is filled", m.File, pic.Lines[0].Where).
+		dr.notes.Errorf("art-lines", m.At, "%s, %s: a line can't be laid in, only what is filled", m.File, pic.Lines[0].Where).
 			WithHelp("turn its stroke into a path in the drawing program, or take it out")
 		return nil
 	}
@@ -128,7 +128,7 @@ func (dr *draft) sizeArt(m *design.Artwork, r *design.Region, box geom.Rect, w, 
 	k := math.Min(box.W/w, box.H/h) // a size of 0 asks for nothing
 	if width := m.Width.Or(0); width > 0 {
 		if w <= smallest {
-			dr.notes.Errorf("art", m.At, "%s has no width that could be scaled to %s", m.File, dr.length(width)).
+			dr.notes.Errorf("art-flat", m.At, "%s has no width that could be scaled to %s", m.File, dr.length(width)).
 				WithHelp("leave out width, or rotate it")
 			return 0, false
 		}
@@ -169,13 +169,13 @@ const usualLineDistance = 0.1
 // dots draws a picture of dots.
 func (dr *draft) dots(m *design.Artwork, r *design.Region, box geom.Rect, id string) []Shape {
 	if m.Inlay != nil || m.Op != 0 && m.Op != word.Engrave {
-		dr.notes.Errorf("art", m.At, "%s is a picture of dots, and those can only be engraved", m.File).
+		dr.notes.Errorf("art-dots", m.At, "%s is a picture of dots, and those can only be engraved", m.File).
 			WithHelp("write engrave art, or trace it into paths in a drawing program")
 		return nil
 	}
 	quarters := m.Turn / 90
 	if quarters != math.Round(quarters) {
-		dr.notes.Errorf("art", m.At, "%s is a picture of dots, and those can only be turned by quarter turns, not by %.4g degrees", m.File, m.Turn).
+		dr.notes.Errorf("art-dots", m.At, "%s is a picture of dots, and those can only be turned by quarter turns, not by %.4g degrees", m.File, m.Turn).
 			WithHelp("turn it in an image editor")
 		return nil
 	}
@@ -206,7 +206,7 @@ func (dr *draft) dots(m *design.Artwork, r *design.Region, box geom.Rect, id str
 			WithHelp("make the region larger, or the line-distance smaller")
 		return nil
 	case wide*high > raster.MaxDots:
-		dr.notes.Errorf("too-many", m.At, "lines %s apart make %.0f by %.0f dots of %s, more than %d million", dr.length(apart), wide, high, m.File, raster.MaxDots/1_000_000).
+		dr.notes.Errorf("too-many-dots", m.At, "lines %s apart make %.0f by %.0f dots of %s, more than %d million", dr.length(apart), wide, high, m.File, raster.MaxDots/1_000_000).
 			WithHelp("make the line-distance larger: %s is usual", dr.length(usualLineDistance))
 		return nil
 	}

@@ -205,7 +205,7 @@ func (dr *draft) checkClear(p *design.Panel, b design.Box, box geom.Rect, outlin
 func (dr *draft) checkNames(p *design.Panel) {
 	report := func(name string, at source.Span) {
 		if name == "outline" {
-			dr.notes.Errorf("twice", at, "outline is what the cut file calls the edge of %s", p.Name).
+			dr.notes.Errorf("taken-name", at, "outline is what the cut file calls the edge of %s", p.Name).
 				WithHelp("give this another name")
 		}
 	}

@@ -177,7 +177,7 @@ func (dr *draft) length(mm float64) string { return dr.notes.Length(mm) }
 // count guards the number of shapes.
 func (dr *draft) count(n int, at source.Span) bool {
 	if dr.shapes <= MaxShapes && dr.shapes+n > MaxShapes {
-		dr.notes.Errorf("too-many", at, "this design has more than %d shapes", MaxShapes).
+		dr.notes.Errorf("too-many-shapes", at, "this design has more than %d shapes", MaxShapes).
 			WithHelp("split it into several files")
 	}
 	dr.shapes += n
@@ -241,7 +241,7 @@ func (dr *draft) sheetPart(s *design.Case, name string, fig geom.Figure, stock *
 func (dr *draft) lining(s *design.Case, margin float64) {
 	w, h := s.Width-2*margin, s.Height-2*margin
 	if !(min(w, h) > smallest) {
-		dr.notes.Errorf("size", s.At, "nothing is left of the lining of %s: it stays %s inside edges that are %s by %s", s.Name,
+		dr.notes.Errorf("nothing-left", s.At, "nothing is left of the lining of %s: it stays %s inside edges that are %s by %s", s.Name,
 			dr.length(margin), dr.length(s.Width), dr.length(s.Height)).WithHelp("lining is how far the lining stays inside the edges, as in lining = 2")
 		return
 	}

@@ -82,7 +82,7 @@ func (dr *draft) inlay(in laidIn) (Part, bool) {
 			if ease < 0 {
 				help = "make it larger, or the ease nearer to 0"
 			}
-			dr.notes.Errorf("inlay", at, "what is laid into %s is too fine for an ease of %s: a stroke or an opening of piece %d would vanish, %s",
+			dr.notes.Errorf("inlay-fine", at, "what is laid into %s is too fine for an ease of %s: a stroke or an opening of piece %d would vanish, %s",
 				in.region.Name, dr.length(ease), first[i], dr.at(in.frame, l.Bounds())).
 				WithHelp("%s", help)
 			return part, false
@@ -187,7 +187,7 @@ func (dr *draft) crowded(in laidIn, pieces []geom.Figure, of []int, cut float64)
 			continue
 		}
 		if pair.Gap <= 0 && ease < 0 {
-			dr.notes.Errorf("inlay", at, "pieces %d and %d of what is laid into %s run into one another, %s: an ease of %s makes each %s broader than its recess", pair.I+1, pair.J+1,
+			dr.notes.Errorf("inlay-overlap", at, "pieces %d and %d of what is laid into %s run into one another, %s: an ease of %s makes each %s broader than its recess", pair.I+1, pair.J+1,
 				in.region.Name, dr.at(in.frame, pieces[pair.I].Bounds()), dr.length(ease), dr.length(-ease)).WithHelp("choose an ease nearer to 0, or set what is laid in farther apart")
 			return
 		}

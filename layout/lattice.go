@@ -93,15 +93,15 @@ func (dr *draft) checkLattice(p *design.Panel, l *design.Lattice) bool {
 			WithHelp("state how far the board bends in all, above 0 and up to 360 deg")
 		return false
 	case kerf >= thick-geom.Tol:
-		dr.notes.Errorf("lattice", l.At, "the laser's cut of %s is as wide as the links of %s, which are as wide as %s is thick: %s",
+		dr.notes.Errorf("kerf", l.At, "the laser's cut of %s is as wide as the links of %s, which are as wide as %s is thick: %s",
 			dr.length(kerf), l.Name, p.Name, dr.length(thick)).WithHelp("a board as thin as that bends without a lattice")
 		return false
 	case min(l.Bridge, l.End) <= geom.Tol || l.Link <= max(geom.Tol, kerf) || l.Link+min(l.End, l.Link+l.Bridge) < l.Clearance:
-		dr.notes.Errorf("lattice", l.At, "%s, %s high, has no room for its links between bridges of %s and ends of %s", l.Name,
+		dr.notes.Errorf("lattice-room", l.At, "%s, %s high, has no room for its links between bridges of %s and ends of %s", l.Name,
 			dr.length(l.Height), dr.length(l.Bridge), dr.length(l.End)).WithHelp("make it higher, or state fewer rows")
 		return false
 	case min(l.Spine, l.Foredge) <= geom.Tol:
-		dr.notes.Errorf("lattice", l.At, "%s lies at the edge of %s, where nothing holds its links", l.Name, p.Name).
+		dr.notes.Errorf("lattice-edge", l.At, "%s lies at the edge of %s, where nothing holds its links", l.Name, p.Name).
 			WithHelp("leave at least %s of board beside it", dr.length(thick))
 		return false
 	}

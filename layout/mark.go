@@ -107,7 +107,7 @@ func (dr *draft) frame(m *design.Frame, r *design.Region, box geom.Rect) geom.Fi
 	}
 	fig, err := geom.RoundRect(box.Bounds().Center(), box.W, box.H, m.Radius)
 	if err != nil {
-		dr.notes.Errorf("corner", m.At, "a frame of %s by %s can't have corners of radius %s", dr.length(box.W), dr.length(box.H), dr.length(m.Radius)).
+		dr.notes.Errorf("corner-large", m.At, "a frame of %s by %s can't have corners of radius %s", dr.length(box.W), dr.length(box.H), dr.length(m.Radius)).
 			WithHelp("a radius is at most half of the smaller size")
 		return nil
 	}

@@ -34,7 +34,7 @@ func (dr *draft) openTo(s Shape, neck *design.Neck, f panelFrame, hole opening.P
 			WithHelp("make the neck no wider than the opening")
 		return s
 	case neck.Wide <= max(kerf.Or(0), smallest):
-		dr.notes.Errorf("neck", neck.At, "the neck of %s is %s wide, no wider than the laser's cut", inPanel(s.ID), dr.length(neck.Wide)).
+		dr.notes.Errorf("kerf", neck.At, "the neck of %s is %s wide, no wider than the laser's cut", inPanel(s.ID), dr.length(neck.Wide)).
 			WithHelp("make it wider")
 		return s
 	}

@@ -76,7 +76,7 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 	for i := range p.Cutouts {
 		c := &p.Cutouts[i]
 		if !(min(c.Width, c.Height) > smallest) {
-			dr.notes.Errorf("size", c.At, "%s comes out at %s by %s: there is nothing to cut", c.Name, dr.length(c.Width), dr.length(c.Height)).
+			dr.notes.Errorf("nothing-left", c.At, "%s comes out at %s by %s: there is nothing to cut", c.Name, dr.length(c.Width), dr.length(c.Height)).
 				WithHelp("check the lines that give its size")
 			continue
 		}
@@ -116,7 +116,7 @@ const smallest = 0.001
 // outline is a panel's edge with its corners.
 func (dr *draft) outline(p *design.Panel, f panelFrame) geom.Figure {
 	if !(p.Width > smallest) || !(p.Height > smallest) {
-		dr.notes.Errorf("size", p.At, "%s is %s by %s: there is nothing to cut", p.Name, dr.length(p.Width), dr.length(p.Height)).
+		dr.notes.Errorf("nothing-left", p.At, "%s is %s by %s: there is nothing to cut", p.Name, dr.length(p.Width), dr.length(p.Height)).
 			WithHelp("check the lines that give its width and height")
 		return geom.Rect{Min: f.origin}
 	}
@@ -144,7 +144,7 @@ func (dr *draft) outline(p *design.Panel, f panelFrame) geom.Figure {
 		if second := p.Corners[order[tooBig.Second]]; second.Size > c.Size {
 			c = second
 		}
-		dr.notes.Errorf("corner", c.At, "two corners of %s need %s of a side that is only %s long", p.Name, dr.length(tooBig.Need), dr.length(tooBig.Have)).
+		dr.notes.Errorf("corner-large", c.At, "two corners of %s need %s of a side that is only %s long", p.Name, dr.length(tooBig.Need), dr.length(tooBig.Have)).
 			WithHelp("make them smaller")
 		fig = geom.Rect{W: p.Width, H: p.Height}
 	}
@@ -155,7 +155,7 @@ func (dr *draft) outline(p *design.Panel, f panelFrame) geom.Figure {
 func (dr *draft) row(p *design.Panel, r *design.Row, f panelFrame) []Shape {
 	o := r.Opening
 	if len(r.Centers) > 0 && !(min(o.Along, o.Across) > smallest) {
-		dr.notes.Errorf("size", r.HoleAt, "the holes of %s come out at %s by %s: there is nothing to cut", r.Name, dr.length(o.Along), dr.length(o.Across)).
+		dr.notes.Errorf("nothing-left", r.HoleAt, "the holes of %s come out at %s by %s: there is nothing to cut", r.Name, dr.length(o.Along), dr.length(o.Across)).
 			WithHelp("check the lines that give their size")
 		return nil
 	}
@@ -175,7 +175,7 @@ func (dr *draft) row(p *design.Panel, r *design.Row, f panelFrame) []Shape {
 func (dr *draft) fitted(o numbers.Opening, what string, at source.Span) numbers.Opening {
 	fitted, ok := opening.Fitted(o)
 	if !ok {
-		dr.notes.Errorf("corner", at, "%s of %s by %s can't have corners of radius %s", what, dr.length(o.Along), dr.length(o.Across), dr.length(o.Radius)).
+		dr.notes.Errorf("corner-large", at, "%s of %s by %s can't have corners of radius %s", what, dr.length(o.Along), dr.length(o.Across), dr.length(o.Radius)).
 			WithHelp("a radius is at most half of the smaller size")
 	}
 	return fitted

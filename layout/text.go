@@ -98,13 +98,13 @@ func (dr *draft) reportLettering(m *design.Lettering, r *design.Region, err erro
 		}
 		dr.notes.Fail("font", m.Font.At, err, help)
 	case errors.As(err, &several):
-		dr.notes.Fail("font", m.Font.At, several, "name one of them after the file, by its number or its name, as in \"letters.ttc#2\"")
+		dr.notes.Fail("font-collection", m.Font.At, several, "name one of them after the file, by its number or its name, as in \"letters.ttc#2\"")
 	case errors.As(err, &missing):
 		dr.notes.Fail("glyph", m.TextAt, err, "choose a font that has the character, or write it another way")
 	case errors.As(err, &control):
-		dr.notes.Fail("glyph", m.TextAt, err, "take it out of the text")
+		dr.notes.Fail("unseen", m.TextAt, err, "take it out of the text")
 	case errors.As(err, &curve):
-		dr.notes.Fail("option", m.At, err, "set it in straight lines: remove along")
+		dr.notes.Fail("option-clash", m.At, err, "set it in straight lines: remove along")
 	case errors.As(err, &room) && m.Curve != nil:
 		dr.notes.Errorf("no-room", m.At, "%s is %s by %s: there is no room in it for this text along this curve", r.Name, dr.length(r.Width), dr.length(r.Height)).
 			WithHelp("make the region larger, or choose a radius whose curve fits into it")
@@ -112,7 +112,7 @@ func (dr *draft) reportLettering(m *design.Lettering, r *design.Region, err erro
 		dr.notes.Errorf("no-room", r.At, "%s is %s by %s: there is no room for text", r.Name, dr.length(r.Width), dr.length(r.Height)).
 			WithHelp("make the region larger")
 	default:
-		dr.notes.Fail("font", m.Font.At, err, "copy the file again from its source, or choose another font")
+		dr.notes.Fail("font-file", m.Font.At, err, "copy the file again from its source, or choose another font")
 	}
 }
 

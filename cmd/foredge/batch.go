@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"flag"
 	"fmt"
@@ -12,6 +11,7 @@ import (
 
 	"foredge/cmd/internal/batch"
 	"foredge/cmd/internal/driver"
+	"foredge/lang/data"
 	"foredge/lang/diag"
 )
 
@@ -107,7 +107,7 @@ func runBatch(ctx context.Context, t *terminal, design string, opts batch.Option
 func (t *terminal) seen(r *batch.Result) {
 	var rows [][]string
 	for _, s := range r.Seen {
-		rows = append(rows, []string{fmt.Sprintf("line %d", s.Line), fmt.Sprintf("%q", s.Text), strings.Join(s.What, "; ")})
+		rows = append(rows, []string{fmt.Sprintf("line %d", s.At.Line), fmt.Sprintf("%q", s.Text), strings.Join(s.What, "; ")})
 	}
 	writeTable(t.stdout, rows)
 	fmt.Fprintf(t.stdout, "%s to look at, %s that can't be made\n", plural(len(r.Seen), "text"), plural(len(r.Bad), "order"))
@@ -124,9 +124,12 @@ func (t *terminal) batchJSON(r *batch.Result) {
 	if seen == nil {
 		seen = []batch.Seen{}
 	}
-	enc := json.NewEncoder(t.stdout)
-	enc.SetIndent("", "  ")
-	enc.Encode(map[string]any{"made": made, "bad": bad, "seen": seen})
+	data.Write(t.stdout, struct {
+		data.Head
+		Made []batch.Made `json:"made"`
+		Bad  []batch.Bad  `json:"bad"`
+		Seen []batch.Seen `json:"seen"`
+	}{data.NewHead(), made, bad, seen})
 }
 
 func plural(n int, what string) string {

@@ -11,6 +11,7 @@ import (
 	"foredge/lang/diag"
 	"foredge/lang/diag/codes"
 	"foredge/lang/spell"
+	language "foredge/lang/version"
 	"foredge/layout/lettering"
 )
 
@@ -109,13 +110,13 @@ func (c *command) writeHelp(w io.Writer) {
 func versionCommand() *command {
 	return &command{
 		name:  "version",
-		short: "say which version this is",
+		short: "say which version this is, and which of the language it reads",
 		most:  "[--fonts] [--licences]",
 		setup: func(flags *flag.FlagSet) runner {
 			fonts := flags.Bool("fonts", false, "say also whose the built-in fonts are")
 			terms := flags.Bool("licences", false, "print the licences of the fonts and of every module that is compiled in")
 			return func(_ context.Context, t *terminal, _ []string) int {
-				fmt.Fprintln(t.stdout, version())
+				fmt.Fprintf(t.stdout, "%s\nreads %v of the language\n", version(), language.All())
 				if *fonts {
 					fmt.Fprint(t.stdout, "\nThe Go fonts are by Bigelow & Holmes for the Go project, under the licence of Go.\n\n"+lettering.Acknowledgement())
 				}

@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"context"
 	"io"
 	"io/fs"
 	"os"
@@ -13,6 +14,10 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"foredge/cmd/internal/driver"
+	"foredge/lang/diag/diagtest"
+	"foredge/lang/foretest"
 )
 
 // Every command that the README shows in a block of sh works, in order, in a
@@ -48,6 +53,45 @@ func TestReadmeCommands(t *testing.T) {
 		}
 		runReadme(t, dir, line)
 	}
+}
+
+// Every design that the README shows says its version in its first line, and
+// has no errors.
+func TestReadmeDesigns(t *testing.T) {
+	text, err := os.ReadFile("../../README.md")
+	foretest.Must(t, err)
+	designs := plainBlocks(string(text))
+	if len(designs) == 0 {
+		t.Fatal("README.md shows no design")
+	}
+	for i, design := range designs {
+		if first, _, _ := strings.Cut(design, "\n"); !strings.HasPrefix(first, "foredge 1") {
+			t.Errorf("design %d begins with %q", i+1, first)
+		}
+		s := driver.NewSession(nil)
+		foretest.Must(t, s.SetText("readme.fore", []byte(design)))
+		if r := s.Check(context.Background(), "readme.fore"); !r.OK() {
+			t.Errorf("design %d: %v\n%s", i+1, r.Err, diagtest.Text(r.Diagnostics))
+		}
+	}
+}
+
+// plainBlocks lists the blocks that are marked as nothing.
+func plainBlocks(markdown string) []string {
+	var all []string
+	inside, plain := false, false
+	for line := range strings.Lines(markdown) {
+		switch {
+		case strings.HasPrefix(line, "```"):
+			inside = !inside
+			if plain = inside && strings.TrimSpace(line) == "```"; plain {
+				all = append(all, "")
+			}
+		case plain:
+			all[len(all)-1] += line
+		}
+	}
+	return all
 }
 
 // runReadme runs one command, which must succeed.

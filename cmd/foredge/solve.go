@@ -3,7 +3,6 @@ package main
 import (
 	"bufio"
 	"context"
-	"encoding/json"
 	"flag"
 	"fmt"
 	"io"
@@ -13,6 +12,7 @@ import (
 
 	"foredge/cmd/internal/driver"
 	"foredge/eval"
+	"foredge/lang/data"
 	"foredge/lang/diag"
 	"foredge/lang/spell"
 	"foredge/lang/unit"
@@ -25,7 +25,7 @@ func solveCommand() *command {
 		most:  "[--json] [--why NAME]",
 		short: "list every dimension, its value and where it comes from",
 		long: "The list is in the unit of the design; uncertainties are standard ones. With --json lengths\n" +
-			"are in mm and in full precision. What is known is listed too where a dimension stays open or\n" +
+			"are in mm, to 1e-9. What is known is listed too where a dimension stays open or\n" +
 			"readings contradict each other.",
 		setup: func(flags *flag.FlagSet) runner {
 			asJSON := flags.Bool("json", false, "print the dimensions as JSON (and errors too, on standard error)")
@@ -76,31 +76,25 @@ func partly(r *driver.Result) bool {
 
 // A dimensionJSON is a dimension in solve --json.
 type dimensionJSON struct {
-	Value       *float64 `json:"value"` // null where it is open
-	Kind        string   `json:"kind"`
-	From        string   `json:"from"`
-	Uncertainty float64  `json:"uncertainty"`
-	At          string   `json:"at"`
+	Value       data.Number `json:"value"` // null where it is open
+	Kind        string      `json:"kind"`
+	From        string      `json:"from"`
+	Uncertainty data.Number `json:"uncertainty"`
+	At          *data.Place `json:"at"`
 }
 
 // writeDimensionsJSON writes all dimensions as data: lengths in mm.
 func writeDimensionsJSON(w io.Writer, r *driver.Result) error {
 	all := map[string]dimensionJSON{}
 	for _, d := range r.Solution.Dimensions() {
-		j := dimensionJSON{Kind: d.Kind.String(), From: d.From.String(), Uncertainty: d.Uncertainty, At: d.At.String()}
-		if !math.IsNaN(d.Value) {
-			j.Value = &d.Value
-		}
-		all[d.Name] = j
+		all[d.Name] = dimensionJSON{data.Number(d.Value), d.Kind.String(), d.From.String(), data.Number(d.Uncertainty), data.At(d.At)}
 	}
-	enc := json.NewEncoder(w)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	return enc.Encode(struct {
+	return data.Write(w, struct {
+		data.Head
 		File       string                   `json:"file"`
 		Unit       string                   `json:"unit"`
 		Dimensions map[string]dimensionJSON `json:"dimensions"`
-	}{shownName(r.Design), "mm", all})
+	}{data.NewHead(), shownName(r.Design), "mm", all})
 }
 
 // writeDimensions lists all dimensions for a person, in the design's unit.

@@ -48,7 +48,7 @@ func options(o *resolve.Orders, diags *diag.List) (orders.Options, bool) {
 	if o.Encoding != nil {
 		opts.Encoding = o.Encoding.Value
 		if !orders.KnownEncoding(opts.Encoding) {
-			diags.Errorf("encoding", o.Encoding.Span(), "there is no encoding called %q", opts.Encoding).
+			diags.Errorf("unknown-encoding", o.Encoding.Span(), "there is no encoding called %q", opts.Encoding).
 				WithHelp(`usual ones are "utf-8", "windows-1252", "iso-8859-2", "windows-1251", "macintosh" and "utf-16le"`)
 			good = false
 		}
@@ -82,7 +82,7 @@ func column(c resolve.OrderColumn, bare unit.Unit, diags *diag.List) (orders.Col
 	out := orders.Column{Name: c.Name.Name, At: c.Name.At}
 	k, words, ok := kindOf(c.Type.Type.Name)
 	if !ok {
-		d := diags.Errorf("column", c.Type.Type.At, "a column can't hold %q", c.Type.Type.Name)
+		d := diags.Errorf("column-kind", c.Type.Type.At, "a column can't hold %q", c.Type.Type.Name)
 		if near := spell.Nearest(c.Type.Type.Name, words); near != "" {
 			d.WithHelp("did you mean %s?", near)
 		} else {

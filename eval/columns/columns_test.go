@@ -94,14 +94,14 @@ func TestEncoding(t *testing.T) {
 // What is declared wrongly is reported in the design, and nothing is read.
 func TestFaults(t *testing.T) {
 	for _, c := range []struct{ body, code, message, at string }{
-		{`name = txet`, "column", `a column can't hold "txet"`, "txet"},
-		{`name = colour`, "column", `a column can't hold "colour"`, "colour"},
+		{`name = txet`, "column-kind", `a column can't hold "txet"`, "txet"},
+		{`name = colour`, "column-kind", `a column can't hold "colour"`, "colour"},
 		{`name = text default 3`, "kind-mismatch", "the column name holds text, so its default can't be 3", "3"},
 		{`copies = count default 1.5`, "kind-mismatch", "so its default can't be 1.5", "1.5"},
 		{`copies = count default -1`, "kind-mismatch", "so its default can't be -1", "-1"},
 		{`wide = length default 5 deg`, "kind-mismatch", "so its default can't be 5 deg", "5 deg"},
 		{`wide = length default "5"`, "kind-mismatch", `so its default can't be "5"`, `"5"`},
-		{`name = text; encoding = "windows-9000"`, "encoding", `there is no encoding called "windows-9000"`, `"windows-9000"`},
+		{`name = text; encoding = "windows-9000"`, "unknown-encoding", `there is no encoding called "windows-9000"`, `"windows-9000"`},
 	} {
 		table, diags := read(`orders "orders.csv" { `+c.body+` }`, evaltest.Files{"orders.csv": "name\nAda\n"}, nil)
 		if table != nil || len(diags) != 1 || string(diags[0].Code) != c.code || !strings.Contains(diags[0].Message, c.message) ||

@@ -49,10 +49,10 @@ func (c *compiler) bindingDim(d *draft, n dim.Name, at source.Span) (relation.Va
 	case n == dim.Pair && form == word.Loop, n == dim.Pitch && form == word.Coil:
 		return c.addDim(d, n), true
 	case n == dim.Pair:
-		c.Diags.Errorf("binding", at, "a %s goes through each hole with one wire, so %s has no pair", form, d.Path).
+		c.Diags.Errorf("binding-form", at, "a %s goes through each hole with one wire, so %s has no pair", form, d.Path).
 			WithHelp("pair is how far both wires of a twin loop reach along the edge: write form = loop, or leave it out")
 	default:
-		c.Diags.Errorf("binding", at, "a %s doesn't climb, so %s has no pitch", form, d.Path).
+		c.Diags.Errorf("binding-form", at, "a %s doesn't climb, so %s has no pitch", form, d.Path).
 			WithHelp("the distance of the holes is the row's pitch; for a coil write form = coil")
 	}
 	return 0, false

@@ -37,7 +37,7 @@ func (c *compiler) cutout(d *draft, cutout *model.Cutout) {
 func (c *compiler) lineAcross(d *draft) {
 	c.need(d, dim.At)
 	if _, ok := d.props["from"]; !ok {
-		c.Diags.Errorf("edge", d.At, "nothing says which edge %s is measured from", d.Path).
+		c.Diags.Errorf("no-edge", d.At, "nothing says which edge %s is measured from", d.Path).
 			WithHelp("write from = spine, or another edge, in its braces")
 	}
 }

@@ -14,7 +14,7 @@ func (c *compiler) caseOf(d *draft, casing *model.Case) {
 	c.lay(d, casing)
 	if len(casing.Lay) == 0 {
 		if _, ok := d.props["lay"]; !ok {
-			c.Diags.Errorf("lay", d.At, "nothing says what %s lays side by side", d.Path).
+			c.Diags.Errorf("no-lay", d.At, "nothing says what %s lays side by side", d.Path).
 				WithHelp("as in lay = back, joint, spine-strip, joint, front")
 		}
 		return
@@ -68,7 +68,7 @@ func (c *compiler) lay(d *draft, casing *model.Case) {
 		}
 		if panel, ok := part.node.(*model.Panel); ok {
 			if panel.Case != nil {
-				c.Diags.Errorf("lay", e.Span(), "%s is laid twice: a panel can be drawn only once", part.thing.Path()).
+				c.Diags.Errorf("laid-twice", e.Span(), "%s is laid twice: a panel can be drawn only once", part.thing.Path()).
 					WithHelp("declare a second panel like it, as in panel other like %s", part.thing.Path())
 				return
 			}

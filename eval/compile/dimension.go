@@ -59,7 +59,7 @@ func (c *compiler) createDim(d *draft, n dim.Name, at source.Span) (relation.Var
 	case d.Kind == kind.Binding:
 		return c.bindingDim(d, n, at)
 	case d.parent != nil && d.parent.Kind == kind.Field:
-		c.Diags.Errorf("member", at, "%s lies where its field says, and has no %s of its own", d.Path, n).
+		c.Diags.Errorf("member-place", at, "%s lies where its field says, and has no %s of its own", d.Path, n).
 			WithHelp("state the %s of %s, which is that of all its members together; one of them is spoken of as %s.1.1.%s", n, d.parent.Path, d.parent.Path, n)
 	case n == dim.Wire:
 		if d.parent.Kind == kind.Notebook {
@@ -88,7 +88,7 @@ func (c *compiler) findGap(d *draft, number string, at source.Span) (relation.Va
 		c.Diags.Errorf("unequal-row", at, "%s lists no gaps: its holes are evenly spaced", d.Path).
 			WithHelp("list them, as in gaps = 19, 19, 70, 19, 19, or use its pitch")
 	} else {
-		c.Diags.Errorf("unequal-row", at, "%s has %d gaps; there is no gap %s", d.Path, len(d.Gaps), number).
+		c.Diags.Errorf("unknown-name", at, "%s has %d gaps; there is no gap %s", d.Path, len(d.Gaps), number).
 			WithHelp("use one that is there: %s is the first, %s the last", model.GapName(1), model.GapName(len(d.Gaps)))
 	}
 	return 0, false

@@ -74,13 +74,13 @@ func (c *compiler) each(d *draft, field *model.Field) *model.Thing {
 		return field.Each[0].Base()
 	case len(field.Each) > 1:
 		second := field.Each[1].Base()
-		c.Diags.Errorf("field", second.At, "%s repeats one thing, and here is a second", d.Path).
+		c.Diags.Errorf("two-each", second.At, "%s repeats one thing, and here is a second", d.Path).
 			Note(field.Each[0].Base().At, "the first is here").WithHelp("give it a field of its own, which may be like this one")
 	case len(d.thing.Children) > 0:
-		c.Diags.Errorf("field", d.At, "nothing is left of what %s repeats: its `when` doesn't hold", d.Path).
+		c.Diags.Errorf("no-each", d.At, "nothing is left of what %s repeats: its `when` doesn't hold", d.Path).
 			WithHelp("put the `when` on the field itself")
 	case !c.Diags.HasErrors(): // what it repeats may stand in a broken line
-		c.Diags.Errorf("field", d.At, "nothing says what %s repeats", d.Path).
+		c.Diags.Errorf("no-each", d.At, "nothing says what %s repeats", d.Path).
 			WithHelp("put a cutout or a region into its braces, as in cutout each { shape = rect 20 by 15 }")
 	}
 	return nil
@@ -93,12 +93,12 @@ func (c *compiler) memberDim(d *draft, s resolve.Symbol, at source.Span) (relati
 	i, okI := memberNumber(s.Cell.Across)
 	j, okJ := memberNumber(s.Cell.Down)
 	if !okI || !okJ {
-		c.Diags.Errorf("member", at, "there is no %s.%s.%s: the members of a field are counted from 1", d.Path, s.Cell.Across, s.Cell.Down).
+		c.Diags.Errorf("no-member", at, "there is no %s.%s.%s: the members of a field are counted from 1", d.Path, s.Cell.Across, s.Cell.Down).
 			WithHelp("%s.1.1 is the one next to spine and head", d.Path)
 		return 0, false
 	}
 	if field.Panel == nil {
-		c.Diags.Errorf("member", at, "%s stands on no panel, so its members lie nowhere", d.Path).
+		c.Diags.Errorf("no-member", at, "%s stands on no panel, so its members lie nowhere", d.Path).
 			WithHelp("speak of those of a field that is like it")
 		return 0, false
 	}

@@ -185,7 +185,7 @@ func (l *latticeTerms) complete() bool {
 	panel := &l.lattice.Panel.Thing
 	switch {
 	case !l.speaks(l.d.Thing, dim.Turn):
-		l.Diags.Errorf("turn", l.d.At, "nothing says how far %s turns", l.d.Path).
+		l.Diags.Errorf("no-turn", l.d.At, "nothing says how far %s turns", l.d.Path).
 			WithHelp("state the whole angle of the bend, as in turn = 180 deg")
 	case !l.speaks(panel, dim.Thick):
 		l.Diags.Errorf("thickness", l.d.At, "nothing says how thick %s is, and the links of %s are as wide as it is thick",

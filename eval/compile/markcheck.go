@@ -11,7 +11,7 @@ import (
 
 // wrong reports options of a mark that don't go together.
 func (m *markReader) wrong(help, format string, args ...any) bool {
-	m.Diags.Errorf("option", m.stmt.Span(), format, args...).WithHelp("%s", help)
+	m.Diags.Errorf("option-clash", m.stmt.Span(), format, args...).WithHelp("%s", help)
 	return false
 }
 
@@ -60,7 +60,7 @@ func (m *markReader) singleLines(font string) bool {
 // something is cut through.
 func (m *markReader) checkInlay(bridge maybe.Of[relation.Expr]) bool {
 	if m.inlay.Stock == nil && !m.states("stock") {
-		m.Diags.Errorf("stock", m.stmt.Span(), "nothing says what this inlay is cut from").
+		m.Diags.Errorf("no-stock", m.stmt.Span(), "nothing says what this inlay is cut from").
 			WithHelp("declare it, as in stock walnut { material = walnut-veneer; thick = 0.6 }, and name it in the braces: stock = walnut")
 		return false
 	}

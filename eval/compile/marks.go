@@ -178,7 +178,7 @@ func (m *markReader) texts() ([]model.MemberText, bool) {
 	if list, ok := m.stmt.Value.(*ast.List); ok {
 		values = list.Elems
 		if m.field == nil {
-			m.Diags.Errorf("texts", list.Span(), "there are several texts here, and only the members of a field take one each").
+			m.Diags.Errorf("several-texts", list.Span(), "there are several texts here, and only the members of a field take one each").
 				WithHelp("give each text a mark of its own, or separate lines by \\n in one text")
 			return nil, false
 		}
@@ -247,7 +247,7 @@ func (m *markReader) option(options []option, s ast.Stmt) bool {
 	}
 	side := r.Rest[0]
 	if side.Op != ast.Eq && !(name == "cap" && side.Op == ast.Le) {
-		m.Diags.Errorf("option", side.OpAt, "%s can only be stated with =", name).
+		m.Diags.Errorf("only-equal", side.OpAt, "%s can only be stated with =", name).
 			WithHelp("write %s = %s", name, side.Value.Span().Short())
 		return false
 	}
@@ -311,7 +311,7 @@ func (m *markReader) value(name string, p property, k unit.Kind, to *maybe.Of[re
 	if v, known := x.Constant(); known {
 		switch {
 		case may == aboveZero && v <= 0:
-			m.Diags.Errorf("negative", p.value.Span(), "%s must be above 0", name)
+			m.Diags.Errorf("positive", p.value.Span(), "%s must be above 0", name)
 			return false
 		case may == fromZero && v < 0:
 			m.Diags.Errorf("negative", p.value.Span(), "%s can't be below 0", name)
@@ -362,7 +362,7 @@ func (m *markReader) font(f *design.Font, p property) bool {
 		}
 		return true
 	}
-	m.Diags.Errorf("font", p.at(), "a font is named in quotes").WithHelp("as in font = \"Go Bold\", or a file: font = \"letters.ttf\"")
+	m.Diags.Errorf("kind-mismatch", p.at(), "a font is named in quotes").WithHelp("as in font = \"Go Bold\", or a file: font = \"letters.ttf\"")
 	return false
 }
 

@@ -80,7 +80,7 @@ func (c *compiler) size(d *draft, p property, form opening.Form, n dim.Name, s s
 		return
 	}
 	if v, known := x.Constant(); known && v <= 0 {
-		c.Diags.Errorf("negative", s.value.Span(), "an opening of %s can't be cut", unit.FormatLength(v, p.scope.File().Unit)).
+		c.Diags.Errorf("positive", s.value.Span(), "an opening of %s can't be cut", unit.FormatLength(v, p.scope.File().Unit)).
 			WithHelp("both sizes of an opening must be above 0")
 		return
 	}
@@ -95,7 +95,7 @@ func (c *compiler) readSize(d *draft, p property, form opening.Form, n dim.Name,
 	}
 	read, known := x.Constant()
 	if !known || read < 0 {
-		c.Diags.Errorf("negative", s.value.Span(), "%s must be a length above 0", n)
+		c.Diags.Errorf("positive", s.value.Span(), "%s must be a length above 0", n)
 		return
 	}
 	tool, ok := c.tool(d, p.asLine(), []ast.Expr{s.value}, s.within, unit.Length)
@@ -121,7 +121,7 @@ func (c *compiler) openLine(d *draft, key string, p property) {
 		return
 	}
 	if _, open := d.props["open"]; isCutout && !open {
-		c.Diags.Errorf("edge", p.line.Span(), "nothing says which edge the neck of %s leads to", d.Path).
+		c.Diags.Errorf("no-edge", p.line.Span(), "nothing says which edge the neck of %s leads to", d.Path).
 			WithHelp("write open = foredge, or another edge, in its braces")
 	}
 	x, ok := c.As(p.value, p.scope, unit.Length, key)
@@ -129,7 +129,7 @@ func (c *compiler) openLine(d *draft, key string, p property) {
 		return
 	}
 	if v, known := x.Constant(); known && v <= 0 {
-		c.Diags.Errorf("negative", p.at(), "a neck must be wider than 0").
+		c.Diags.Errorf("positive", p.at(), "a neck must be wider than 0").
 			WithHelp("take the line out for openings that are closed all round")
 		return
 	}

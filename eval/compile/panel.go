@@ -152,7 +152,7 @@ func (c *compiler) corner(p property) (model.Corner, bool) {
 	}
 	if !ok {
 		if _, bad := p.value.(*ast.BadExpr); !bad {
-			c.Diags.Errorf("corner", p.at(), "%s is not a form of corner", p.at().Short()).
+			c.Diags.Errorf("corner-form", p.at(), "%s is not a form of corner", p.at().Short()).
 				WithHelp("write radius 6, chamfer 4 or square")
 		}
 		return corner, false

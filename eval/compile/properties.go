@@ -28,7 +28,7 @@ func (c *compiler) gatherProps(d *draft) {
 			continue
 		}
 		if old, twice := d.props[key]; twice && old.from == l.From {
-			c.Diags.Errorf("twice", r.Span(), "%s states its %s twice", d.Path, key).
+			c.Diags.Errorf("stated-twice", r.Span(), "%s states its %s twice", d.Path, key).
 				Note(old.line.Span(), "the first is here").WithHelp("take one of the two lines out")
 			continue
 		}
@@ -56,7 +56,7 @@ func propKey(k *kind.Kind, left ast.Expr) string {
 func (c *compiler) decode(d *draft, key string, s *ast.Relation) {
 	side := s.Rest[0]
 	if len(s.Rest) != 1 || side.Op != ast.Eq {
-		c.Diags.Errorf("property", side.OpAt, "%s can only be stated with =", key)
+		c.Diags.Errorf("only-equal", side.OpAt, "%s can only be stated with =", key)
 		return
 	}
 	p, ok := d.props[key]
@@ -156,7 +156,7 @@ func (c *compiler) shearLine(modulus, allowed *model.Shear, key string, p proper
 	switch {
 	case !ok:
 	case v == 0:
-		c.Diags.Errorf("negative", p.at(), "%s can't be 0", key).WithHelp("state it in N/mm² (MPa), or take the line out")
+		c.Diags.Errorf("positive", p.at(), "%s can't be 0", key).WithHelp("state it in N/mm² (MPa), or take the line out")
 	default:
 		to := modulus
 		if key == "allowed-shear" {
@@ -252,15 +252,15 @@ func (c *compiler) number(key string, p property, k unit.Kind, least float64) (f
 	if !ok {
 		return 0, false
 	}
-	if v < least || k == unit.Count && v != float64(int(v)) {
-		help := "state a number that is not below 0"
-		if k == unit.Count {
-			help = "state a whole number from 1 up"
-		}
-		c.Diags.Errorf("negative", p.at(), "%s can't be %s", key, p.at().Short()).WithHelp("%s", help)
-		return 0, false
+	switch {
+	case k == unit.Count && (v < least || v != float64(int(v))):
+		c.Diags.Errorf("count", p.at(), "%s can't be %s", key, p.at().Short()).WithHelp("state a whole number from 1 up")
+	case v < least:
+		c.Diags.Errorf("negative", p.at(), "%s can't be %s", key, p.at().Short()).WithHelp("state a number that is not below 0")
+	default:
+		return v, true
 	}
-	return v, true
+	return 0, false
 }
 
 // constant reads a value that speaks of no dimension.
@@ -271,7 +271,7 @@ func (c *compiler) constant(key string, e ast.Expr, p property, k unit.Kind) (fl
 	}
 	v, known := x.Constant()
 	if !known {
-		c.Diags.Errorf("property", e.Span(), "%s must be a number here, without the name of a dimension", key).
+		c.Diags.Errorf("constant", e.Span(), "%s must be a number here, without the name of a dimension", key).
 			WithHelp("a named value (let) may be used here")
 		return 0, false
 	}

@@ -157,7 +157,7 @@ func (c *compiler) tool(d *draft, l *resolve.Line, values []ast.Expr, within ast
 		}
 		accuracy, known := x.Constant()
 		if !known || accuracy <= 0 {
-			c.Diags.Errorf("accuracy", within.Span(), "what follows ± must be a number above 0").
+			c.Diags.Errorf("positive", within.Span(), "what follows ± must be a number above 0").
 				WithHelp("it is the half width of what the tool promises, as in width = 148.2 ± 0.05")
 			return caliper.Tool{}, false
 		}
@@ -219,7 +219,7 @@ func (c *compiler) promised(d *draft, key string) (float64, bool) {
 func (c *compiler) promise(key string, p property) (float64, bool) {
 	v, ok := c.constant(key, p.value, p, unit.Length)
 	if ok && v <= 0 {
-		c.Diags.Errorf("accuracy", p.at(), "%s must be a number above 0", key).WithHelp("%s", map[string]string{
+		c.Diags.Errorf("positive", p.at(), "%s must be a number above 0", key).WithHelp("%s", map[string]string{
 			"accuracy":   "it is the half width of what the tool promises, as in accuracy = 0.03",
 			"resolution": "it is the last digit's step of a tool that shows digits, as in resolution = 0.01",
 			"jaw-flat":   "it is how wide both inside jaws are together where they touch a round hole, as in jaw-flat = 0.3",

@@ -111,7 +111,7 @@ func (c *compiler) row(d *draft, row *model.Row) {
 		return
 	}
 	if row.Edge == word.NoEdge {
-		c.Diags.Errorf("edge", d.At, "nothing says which edge %s runs along", d.Path).
+		c.Diags.Errorf("no-edge", d.At, "nothing says which edge %s runs along", d.Path).
 			WithHelp("write `on spine`, on head, on tail or on foredge after its name")
 		return
 	}

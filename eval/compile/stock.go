@@ -67,7 +67,7 @@ func (c *compiler) kerf(p property) (k model.Kerf) {
 		if st.Within != nil {
 			within, ok := c.constant("what follows ±", st.Within, p, unit.Length)
 			if ok && within <= 0 {
-				c.Diags.Errorf("accuracy", st.Within.Span(), "what follows ± must be a number above 0").
+				c.Diags.Errorf("positive", st.Within.Span(), "what follows ± must be a number above 0").
 					WithHelp("it is by how much the kerf may be off, as in kerf = 0.18 ± 0.02")
 			}
 			k.Within = maybe.If(within, ok)
@@ -187,7 +187,7 @@ func (c *compiler) speaksOfThick(key string, p property) (thick, good bool) {
 			thick = true
 		default:
 			good = false
-			c.Diags.Errorf("property", name.Span(), "%s of a material can depend only on thick, the thickness of its sheet", key).
+			c.Diags.Errorf("constant", name.Span(), "%s of a material can depend only on thick, the thickness of its sheet", key).
 				WithHelp("state it as a number, or by thick and named values")
 		}
 		return true

@@ -54,7 +54,7 @@ func (c *Compiler) comparison(ask model.Ask, e *ast.Binary, s *resolve.Scope) (m
 	ok := true
 	if l.Kind == unit.Text && r.Kind == unit.Text {
 		if ask != model.Equal && ask != model.NotEqual {
-			c.Diags.Errorf("condition", e.Span(), "texts can only be equal or not").WithHelp("use = or !=")
+			c.Diags.Errorf("kind-mismatch", e.Span(), "texts can only be equal or not").WithHelp("use = or !=")
 			return model.Condition{}, false
 		}
 	} else {

@@ -146,7 +146,7 @@ func TestFaults(t *testing.T) {
 		{"p", "kind-mismatch", "p is a panel, not a number"},
 		{"nothing", "unknown-name", `nothing is called "nothing" here`},
 		{"p.widht", "unknown-name", `the panel p has no "widht"`},
-		{"order.name", "orders", "nothing says where the orders are"},
+		{"order.name", "no-table", "nothing says where the orders are"},
 		{"x + 1", "let-cycle", "x would be defined by itself"},
 		{"rect 4 by 5", "kind-mismatch", "rect gives the form of an opening or a corner"},
 		{"root(2)", "unknown-function", `there is no function called "root"`},
@@ -234,7 +234,7 @@ func TestConditions(t *testing.T) {
 	}
 	for _, c := range []struct{ text, code, message string }{
 		{"p.width", "condition", "p.width is not a question that can be answered with yes or no"},
-		{`"Ada" < "Bo"`, "condition", "texts can only be equal or not"},
+		{`"Ada" < "Bo"`, "kind-mismatch", "texts can only be equal or not"},
 		{`p.width = "Ada"`, "kind-mismatch", "p.width is a length"},
 		{"p.width = 90 deg", "kind-mismatch", "they can't be compared"},
 		{"p.widht = 1", "unknown-name", "widht"},

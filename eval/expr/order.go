@@ -11,7 +11,7 @@ import (
 func (c *Compiler) column(name string, e *ast.Name) (Value, bool) {
 	switch {
 	case c.Declared == nil:
-		c.Diags.Errorf("orders", e.Span(), "nothing says where the orders are").
+		c.Diags.Errorf("no-table", e.Span(), "nothing says where the orders are").
 			WithHelp("name their table at the top of the file: orders \"orders.csv\" { %s = text }", name)
 		return Value{}, false
 	case c.Orders == nil || c.Order == nil || !c.Order.OK():

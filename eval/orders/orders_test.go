@@ -138,6 +138,9 @@ func TestOwnNumbers(t *testing.T) {
 	if want := []string{"a1 true", "0002 false", "b2 true", "0004 false"}; !reflect.DeepEqual(got, want) {
 		t.Errorf("numbers %q, want %q", got, want)
 	}
+	if same, none := table.Rows[1].Problems[0].Code, table.Rows[3].Problems[0].Code; same != "same-number" || none != "order-number" {
+		t.Errorf("numbers that are wrong are told as %s and %s", same, none)
+	}
 	// Those in a column of numbers are called by them, without what follows the point.
 	table = read(t, "number\n7\n1012\n12.26\n", Column{Name: "number", Kind: unit.Length})
 	if got, want := []string{table.Rows[0].Number, table.Rows[1].Number, table.Rows[2].Number}, []string{"7", "1012", "12"}; !reflect.DeepEqual(got, want) {
@@ -166,7 +169,7 @@ func TestCopies(t *testing.T) {
 func TestHeadingTwice(t *testing.T) {
 	for _, heading := range []string{"name,copies,Name", "copies,name,name"} {
 		table, diags := Read("orders.csv", []byte(heading+"\n1,2,3\n"), Options{Columns: []Column{text("name"), counts("copies")}})
-		if table != nil || len(diags) != 1 || diags[0].Code != "twice" || !strings.Contains(diags[0].Message, `two columns called "name"`) {
+		if table != nil || len(diags) != 1 || diags[0].Code != "two-columns" || !strings.Contains(diags[0].Message, `two columns called "name"`) {
 			t.Errorf("%s: %s", heading, told(diags))
 		}
 	}
@@ -174,11 +177,11 @@ func TestHeadingTwice(t *testing.T) {
 
 func TestLimits(t *testing.T) {
 	wide := strings.Repeat("a,", MaxColumns) + "name\n"
-	if _, diags := Read("o.csv", []byte(wide), Options{Columns: []Column{text("name")}}); !diags.HasErrors() {
+	if _, diags := Read("o.csv", []byte(wide), Options{Columns: []Column{text("name")}}); len(diags) != 1 || diags[0].Code != "table-too-large" {
 		t.Error("a table of too many columns was read")
 	}
 	long := "name\n" + strings.Repeat("a\n", MaxRows+1)
-	if _, diags := Read("o.csv", []byte(long), Options{Columns: []Column{text("name")}}); !diags.HasErrors() {
+	if _, diags := Read("o.csv", []byte(long), Options{Columns: []Column{text("name")}}); len(diags) != 1 || diags[0].Code != "table-too-large" {
 		t.Error("a table of too many orders was read")
 	}
 	if table := read(t, "name\n"+strings.Repeat("a", MaxCell+1)+"\nb\n", text("name")); table.Rows[0].OK() || !table.Rows[1].OK() {

@@ -36,7 +36,7 @@ func Read(name string, data []byte, o Options) (*Table, diag.List) {
 	}
 	text, bad, err := decode(data, o.Encoding)
 	if err != nil {
-		r.diags.Fail("encoding", o.At, err, `name it as in encoding = "windows-1252"`)
+		r.diags.Fail("unknown-encoding", o.At, err, `name it as in encoding = "windows-1252"`)
 		return nil, r.diags
 	}
 	r.file = source.New(name, text)
@@ -136,7 +136,7 @@ func (r *reader) header() bool {
 		return false
 	}
 	if len(record) > MaxColumns {
-		r.diags.Errorf("too-many", r.field(0, record[0]), "this table has %d columns, and at most %d can be read", len(record), MaxColumns).
+		r.diags.Errorf("table-too-large", r.field(0, record[0]), "this table has %d columns, and at most %d can be read", len(record), MaxColumns).
 			WithHelp("is this the right file?")
 		return false
 	}
@@ -170,7 +170,7 @@ func (r *reader) headings(record []string) (places map[string]source.Span, spare
 		case column < 0 && name != "":
 			spare = append(spare, name)
 		case column >= 0 && r.from[column] >= 0:
-			r.diags.Errorf("twice", at, "the table has two columns called %q", name).Note(places[name], "the first is here").
+			r.diags.Errorf("two-columns", at, "the table has two columns called %q", name).Note(places[name], "the first is here").
 				WithHelp("give one of them another heading")
 		case column >= 0:
 			r.from[column] = i
@@ -278,7 +278,7 @@ func (r *reader) rows(t *Table) {
 			r.cells(&row, record)
 		}
 		if len(t.Rows) == MaxRows {
-			r.diags.Errorf("too-many", row.At, "this table has more than %d orders", MaxRows).WithHelp("split it into several tables")
+			r.diags.Errorf("table-too-large", row.At, "this table has more than %d orders", MaxRows).WithHelp("split it into several tables")
 			return
 		}
 		t.Rows = append(t.Rows, row)
@@ -343,7 +343,7 @@ func (r *reader) cell(problems *diag.List, c Column, text string, at source.Span
 		return cell
 	}
 	if n := utf8.RuneCountInString(text); n > MaxCell {
-		problems.Errorf("too-large", at, "this %s has %d characters, and at most %d can be read", c.Name, n, MaxCell).WithHelp("shorten it")
+		problems.Errorf("table-too-large", at, "this %s has %d characters, and at most %d can be read", c.Name, n, MaxCell).WithHelp("shorten it")
 		return Cell{At: at}
 	}
 	if c.Kind == unit.Text {
@@ -377,10 +377,10 @@ func (r *reader) number(t *Table) {
 		switch before, taken := first[key]; {
 		case !row.OK():
 		case key == "":
-			row.Problems.Errorf("number", cell.At, "this order's number has no letter or digit in it, so its files can't be named after it").
+			row.Problems.Errorf("order-number", cell.At, "this order's number has no letter or digit in it, so its files can't be named after it").
 				WithHelp("number orders by letters a to z, digits and hyphens")
 		case taken:
-			row.Problems.Errorf("number", cell.At, "two orders would be called %s in the names of files", key).
+			row.Problems.Errorf("same-number", cell.At, "two orders would be called %s in the names of files", key).
 				Note(t.Rows[before].At, "the first is here").WithHelp("give each order a number of its own")
 		default:
 			first[key], row.Number = i, key

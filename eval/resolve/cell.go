@@ -14,12 +14,12 @@ type Cell struct{ Across, Down string }
 func cell(t *Thing, n *ast.Name, rest []ast.Ident) (Symbol, *diag.Diagnostic) {
 	var l diag.List
 	if len(rest) < 2 || !isNumber(rest[1].Name) {
-		return Symbol{}, l.Errorf("member", n.Span(), "%s has its members across and down, so it takes two numbers to say which is meant", t.Path()).
+		return Symbol{}, l.Errorf("which-member", n.Span(), "%s has its members across and down, so it takes two numbers to say which is meant", t.Path()).
 			WithHelp("write %s.%s.1.head for one in the first row from the head", t.Path(), rest[0].Name)
 	}
 	sym := Symbol{Thing: t, Cell: Cell{rest[0].Name, rest[1].Name}}
 	if len(rest) == 2 {
-		return Symbol{}, l.Errorf("member", n.Span(), "%s is one of the members of a field, not a number", n.Dotted()).
+		return Symbol{}, l.Errorf("which-member", n.Span(), "%s is one of the members of a field, not a number", n.Dotted()).
 			WithHelp("say which of its dimensions is meant, as in %s.head", n.Dotted())
 	}
 	d, ok := t.Kind.Dim(rest[2].Name)

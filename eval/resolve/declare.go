@@ -44,7 +44,7 @@ func (r *resolver) declare(d *ast.Decl, f *File, parent *Thing) *Thing {
 		t.depth = parent.depth + 1
 		outer, members = parent.scope, parent.members
 		if parent.Kind.Takes(t.Name) {
-			r.diags.Errorf("twice", d.Name.At, "%q is already the name of something that every %s has", t.Name, parent.Kind.Name).
+			r.diags.Errorf("taken-name", d.Name.At, "%q is already the name of something that every %s has", t.Name, parent.Kind.Name).
 				WithHelp("give this %s another name", k.Name)
 			return nil
 		}
@@ -105,7 +105,7 @@ func (r *resolver) body(t *Thing, b *ast.Block) {
 		case *ast.Let:
 			l := &Let{Name: s.Name.Name, Stmt: s, Scope: t.scope, Owner: t, File: t.File}
 			if _, ok := t.Kind.Dim(l.Name); ok {
-				r.diags.Errorf("twice", s.Name.At, "%q is already a dimension of every %s", l.Name, t.Kind.Name).
+				r.diags.Errorf("taken-name", s.Name.At, "%q is already a dimension of every %s", l.Name, t.Kind.Name).
 					WithHelp("write `%s = ...` to state it, or give the let another name", l.Name)
 				continue
 			}
@@ -124,7 +124,7 @@ func (r *resolver) body(t *Thing, b *ast.Block) {
 		case *ast.Without:
 			t.Left[s.Name.Name] = s.Name.At
 		case *ast.Units:
-			r.diags.Errorf("units", s.Span(), "units applies to the whole file and can't go in a %s", t.Kind.Name).
+			r.diags.Errorf("first-line", s.Span(), "units applies to the whole file and can't go in a %s", t.Kind.Name).
 				WithHelp("move it to the first line of the file, or give single lengths their unit: 7 3/8 in")
 		case *ast.Use:
 			r.diags.Errorf("misplaced", s.Span(), "use can't go in a %s", t.Kind.Name).
@@ -140,7 +140,7 @@ func (r *resolver) clauses(t *Thing, d *ast.Decl) {
 	for _, c := range d.Clauses {
 		clause := c.Word.Name
 		if at, ok := seen[clause]; ok {
-			r.diags.Errorf("clause", c.Span(), "%s is here twice", clause).Note(at, "the first is here").
+			r.diags.Errorf("stated-twice", c.Span(), "%s is here twice", clause).Note(at, "the first is here").
 				WithHelp("take one of them out")
 			continue
 		}

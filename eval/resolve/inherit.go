@@ -89,7 +89,7 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 		return nil
 	}
 	if sym.Thing == nil || sym.Dim != dim.None || !slices.Contains(kinds, sym.Thing.Kind.ID) {
-		r.diags.Errorf("clause", n.Span(), "%s is not a %s", n.Dotted(), spell.Or(kind.Words(kinds...))).
+		r.diags.Errorf("clause-target", n.Span(), "%s is not a %s", n.Dotted(), spell.Or(kind.Words(kinds...))).
 			WithHelp("write the name of a %s after %s", spell.Or(kind.Words(kinds...)), c.Word.Name)
 		return nil
 	}
@@ -216,7 +216,7 @@ func (r *resolver) mergeChildren(t, src, origin *Thing, rb *rebase) {
 		c := m.thing
 		switch {
 		case exists && (c == nil || c.Kind != sc.Kind):
-			r.diags.Errorf("twice", m.at, "%s is a %s in %s, so it can't be something else here", sc.Name, sc.Kind.Name, origin.Path()).
+			r.diags.Errorf("taken-name", m.at, "%s is a %s in %s, so it can't be something else here", sc.Name, sc.Kind.Name, origin.Path()).
 				Note(sc.At, "it is declared there").
 				WithHelp("give it another name, or leave the other out with `without %s`", sc.Name)
 			continue
@@ -260,14 +260,14 @@ func (r *resolver) cover(t, book *Thing) {
 			t.members[c.Name] = member{thing: c, at: br.At}
 			rows = append(rows, c)
 		case c == nil || c.Kind != br.Kind:
-			r.diags.Errorf("twice", m.at, "%s is a row of the notebook %s, so it can't be something else here", br.Name, book.Path()).
+			r.diags.Errorf("taken-name", m.at, "%s is a row of the notebook %s, so it can't be something else here", br.Name, book.Path()).
 				Note(br.At, "the row is declared here").WithHelp("give this another name")
 			continue
 		}
 		if c.Edge == word.NoEdge {
 			c.Edge = br.Edge
 		} else if c.Edge != br.Edge {
-			r.diags.Errorf("edge", c.At, "%s runs along the %s, but the row of the notebook that it lies on runs along the %s", c.Path(), c.Edge, br.Edge).
+			r.diags.Errorf("other-edge", c.At, "%s runs along the %s, but the row of the notebook that it lies on runs along the %s", c.Path(), c.Edge, br.Edge).
 				Note(br.At, "the notebook's row").WithHelp("leave out `on %s`, or give this row another name", c.Edge)
 		}
 		c.CoverOf = br

@@ -27,7 +27,7 @@ func (r *resolver) orders(d *ast.Decl, f *File) {
 	f.noOrders = true // until all is well
 	at := d.Kind.At
 	if d.Title == nil {
-		r.diags.Errorf("orders", d.Span(), "nothing says which file the orders are in").
+		r.diags.Errorf("orders-file", d.Span(), "nothing says which file the orders are in").
 			WithHelp(`name it in quotes, as in orders "orders.csv" { name = text }`)
 		return
 	}
@@ -36,14 +36,14 @@ func (r *resolver) orders(d *ast.Decl, f *File) {
 		r.diags.Errorf("clause", c.Span(), "orders can't have `%s`", c.Word.Name).WithHelp("only the file's name may come before its brace")
 	}
 	if r.info.Orders != nil {
-		r.diags.Errorf("twice", at, "a design has one table of orders").Note(r.info.Orders.At, "the first is here").
+		r.diags.Errorf("two-tables", at, "a design has one table of orders").Note(r.info.Orders.At, "the first is here").
 			WithHelp("take one of them out")
 		return
 	}
 	o := &Orders{Path: d.Title, At: at, File: f, Broken: len(d.Clauses) > 0}
 	r.info.Orders = o
 	if d.Body == nil || len(d.Body.Stmts) == 0 {
-		r.diags.Errorf("orders", at, "nothing says which columns the orders have").
+		r.diags.Errorf("orders-columns", at, "nothing says which columns the orders have").
 			WithHelp(`list them in braces, as in orders "orders.csv" { name = text; copies = count default 1 }`)
 		o.Broken = true
 		return
@@ -61,7 +61,7 @@ func (r *resolver) orderColumn(o *Orders, s ast.Stmt) {
 		if _, bad := s.(*ast.BadStmt); bad {
 			return
 		}
-		r.diags.Errorf("orders", s.Span(), "this line doesn't describe a column of the orders").
+		r.diags.Errorf("orders-columns", s.Span(), "this line doesn't describe a column of the orders").
 			WithHelp("a line here names a column and what it holds, as in name = text, or copies = count default 1")
 	}
 	rel, ok := s.(*ast.Relation)

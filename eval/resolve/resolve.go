@@ -12,6 +12,7 @@ import (
 	"foredge/lang/source"
 	"foredge/lang/spell"
 	"foredge/lang/unit"
+	"foredge/lang/version"
 )
 
 // Files brings in what a design names besides itself. The text of an error is
@@ -40,13 +41,14 @@ type Info struct {
 
 // A File is one design file with the things at its top.
 type File struct {
-	Source *source.File
-	Unit   unit.Unit // what a bare length in it means
-	Shelf  bool      // part of the shipped library
-	Things []*Thing
-	Lets   []*Let
-	Lines  []*Line // relations, wishes and checks at the top
-	Uses   []*File
+	Source  *source.File
+	Version int       // of the language, in which it is written
+	Unit    unit.Unit // what a bare length in it means
+	Shelf   bool      // part of the shipped library
+	Things  []*Thing
+	Lets    []*Let
+	Lines   []*Line // relations, wishes and checks at the top
+	Uses    []*File
 
 	scope   *Scope
 	members map[string]member
@@ -160,18 +162,24 @@ type Condition struct {
 
 // resolver carries what Resolve gathers.
 type resolver struct {
-	files   Files
-	info    *Info
-	byFile  map[*source.File]*File
-	shipped map[string]*source.File // parts of the shelf in use
-	stack   []*File                 // files being read, for cycles
-	diags   diag.List
+	files    Files
+	versions version.Table // those that can be read
+	info     *Info
+	byFile   map[*source.File]*File
+	shipped  map[string]*source.File // parts of the shelf in use
+	stack    []*File                 // files being read, for cycles
+	diags    diag.List
 }
 
 // Resolve finds the things of a parsed file and of all that it uses.
 // Diagnostics of used files are among those returned.
 func Resolve(main *ast.File, files Files) (*Info, diag.List) {
-	r := &resolver{files: files, info: &Info{}, byFile: map[*source.File]*File{},
+	return resolve(main, files, version.All())
+}
+
+// resolve is [Resolve] for a program that reads the given versions.
+func resolve(main *ast.File, files Files, versions version.Table) (*Info, diag.List) {
+	r := &resolver{files: files, versions: versions, info: &Info{}, byFile: map[*source.File]*File{},
 		shipped: map[string]*source.File{}}
 	r.info.Main = r.file(main, false)
 	for _, f := range r.info.All {
@@ -193,6 +201,7 @@ func (r *resolver) file(tree *ast.File, shelf bool) *File {
 	r.stack = append(r.stack, f)
 	defer func() { r.stack = r.stack[:len(r.stack)-1] }()
 
+	r.version(f, tree)
 	r.unit(f, tree)
 	for _, s := range tree.Stmts {
 		switch s := s.(type) {
@@ -218,35 +227,6 @@ func (r *resolver) file(tree *ast.File, shelf bool) *File {
 		}
 	}
 	return f
-}
-
-// unit reads the file's `units` line.
-func (r *resolver) unit(f *File, tree *ast.File) {
-	var first *ast.Units
-	for i, s := range tree.Stmts {
-		u, ok := s.(*ast.Units)
-		if !ok {
-			continue
-		}
-		switch {
-		case first != nil:
-			r.diags.Errorf("units", u.Span(), "this file has already stated its units").
-				Note(first.Span(), "here").WithHelp("take one of the two lines out")
-			continue
-		case i > 0:
-			r.diags.Errorf("units", u.Span(), "units must be the first line of a file").
-				WithHelp("move this line to the top: it says what every bare number below it means")
-		}
-		first = u
-		switch u.Unit.Name {
-		case "mm":
-		case "in":
-			f.Unit = unit.Inch
-		default:
-			r.diags.Errorf("units", u.Unit.At, "units can be mm or in, not %q", u.Unit.Name).
-				WithHelp("write `units mm` or `units in`; single lengths may carry any unit, as in 2.5 cm")
-		}
-	}
 }
 
 func (r *resolver) use(f *File, s *ast.Use) {

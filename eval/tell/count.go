@@ -27,13 +27,13 @@ func (t *teller) count(c solve.CountProblem) {
 	}
 	switch {
 	case c.Unbounded:
-		t.diags.Errorf("most", at, "%s can't be most: nothing stated keeps the holes apart", v.Name).
+		t.diags.Errorf("unbounded", at, "%s can't be most: nothing stated keeps the holes apart", v.Name).
 			WithHelp("state the pitch, or a least web, as in web >= 3")
 	case c.Value > model.MaxHoles || math.IsInf(c.Value, 1):
-		t.diags.Errorf("count", at, "%s would be %s, and a row has at most %d holes", v.Name, unit.FormatNumber(c.Value, 2), model.MaxHoles).
+		t.diags.Errorf("too-many", at, "%s would be %s, and a row has at most %d holes", v.Name, unit.FormatNumber(c.Value, 2), model.MaxHoles).
 			WithHelp("check the numbers of this row; a unit may be missing")
 	case c.Value < 0:
-		t.diags.Errorf("count", at, "%s would be %s; a count can't be below 0", v.Name, unit.FormatNumber(c.Value, 2)).
+		t.diags.Errorf("negative", at, "%s would be %s; a count can't be below 0", v.Name, unit.FormatNumber(c.Value, 2)).
 			WithHelp("check the numbers of this row")
 	case v.Most && c.Value == 0:
 		t.noRoom(t.Owners[c.Var].(*model.Row), at)
@@ -53,7 +53,7 @@ func (t *teller) noRoom(row *model.Row, at source.Span) {
 	if hole := t.Of(&row.Thing, dim.HoleAlong); !math.IsNaN(hole) && !math.IsNaN(edge) {
 		what = fmt.Sprintf(" of %s along an edge of %s", t.Format(hole, unit.Length, at), t.Format(edge, unit.Length, at))
 	}
-	d := t.diags.Errorf("most", at, "%s has no room for even one hole%s", row.Path, what)
+	d := t.diags.Errorf("no-hole", at, "%s has no room for even one hole%s", row.Path, what)
 	ends := func(v relation.VarID) bool { return row.Is(v, dim.First) || row.Is(v, dim.Last) }
 	for _, r := range t.System.Relations {
 		if r.Role != relation.Own && slices.ContainsFunc(r.Vars(), ends) {
@@ -82,7 +82,7 @@ func (t *teller) countAt(id relation.VarID) source.Span {
 func (t *teller) latticeCount(c solve.CountProblem, at source.Span) {
 	v := t.System.Vars[c.Var]
 	if c.Value > model.MaxHoles || math.IsInf(c.Value, 1) {
-		t.diags.Errorf("count", at, "%s would be %s, and a lattice has at most %d of them", v.Name, unit.FormatNumber(c.Value, 0), model.MaxHoles).
+		t.diags.Errorf("too-many", at, "%s would be %s, and a lattice has at most %d of them", v.Name, unit.FormatNumber(c.Value, 0), model.MaxHoles).
 			WithHelp("check its radius and how thick the board is; a unit may be missing")
 		return
 	}

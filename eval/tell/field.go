@@ -19,13 +19,13 @@ func (t *teller) fieldCount(field *model.Field, c solve.CountProblem, at source.
 	}
 	switch {
 	case c.Unbounded:
-		t.diags.Errorf("most", at, "%s can't be most: nothing stated keeps its members apart", v.Name).
+		t.diags.Errorf("unbounded", at, "%s can't be most: nothing stated keeps its members apart", v.Name).
 			WithHelp("state pitch-%s, or their size and the gap between them, as in gap-%s >= 3", way, way)
 	case c.Value > model.MaxMembers || math.IsInf(c.Value, 1):
-		t.diags.Errorf("count", at, "%s would be %s, and a field has at most %d members", v.Name, unit.FormatNumber(c.Value, 2), model.MaxMembers).
+		t.diags.Errorf("too-many", at, "%s would be %s, and a field has at most %d members", v.Name, unit.FormatNumber(c.Value, 2), model.MaxMembers).
 			WithHelp("check the numbers of this field; a unit may be missing")
 	case v.Most && c.Value == 0:
-		t.diags.Errorf("most", at, "%s has no room for even one member %s", field.Path, way).
+		t.diags.Errorf("member-room", at, "%s has no room for even one member %s", field.Path, way).
 			WithHelp("loosen its limits, which hold on both sides as long as it is centred, or make its members smaller")
 	case v.Most:
 		t.diags.Errorf("count", at, "%s comes out at %s, and a count must be whole", v.Name, unit.FormatNumber(c.Value, 2)).
@@ -60,7 +60,7 @@ func (t *teller) fields() {
 	}
 	for _, c := range t.Cells {
 		if across, down := counts(c.Field); c.Across > across || c.Down > down {
-			t.diags.Errorf("member", c.At, "there is no %s.%d.%d: %s has %d across and %d down", c.Field.Path, c.Across, c.Down, c.Field.Path, across, down).
+			t.diags.Errorf("no-member", c.At, "there is no %s.%d.%d: %s has %d across and %d down", c.Field.Path, c.Across, c.Down, c.Field.Path, across, down).
 				WithHelp("members are counted across from the spine, then down from the head")
 		}
 	}

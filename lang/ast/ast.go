@@ -61,6 +61,13 @@ type Ident struct {
 
 func (i Ident) Span() source.Span { return i.At }
 
+// Version is `foredge 1`: the version of the language that the file is
+// written in.
+type Version struct {
+	base
+	Number Ident
+}
+
 // Units is `units in`.
 type Units struct {
 	base

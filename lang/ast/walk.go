@@ -42,6 +42,8 @@ func Children(n Node, visit func(Node)) {
 		}
 	}
 	switch n := n.(type) {
+	case *Version:
+		name(n.Number)
 	case *Units:
 		name(n.Unit)
 	case *Use:

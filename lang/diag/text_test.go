@@ -108,25 +108,34 @@ func TestWriteJSON(t *testing.T) {
 	foretest.Golden(t, filepath.Join("testdata", "all.json"), b.Bytes())
 
 	// Its fields, read back by another reader than our types.
-	var got []map[string]any
-	if err := json.Unmarshal(b.Bytes(), &got); err != nil {
-		t.Fatal(err)
+	var list struct {
+		Schema      int
+		Diagnostics []map[string]any
 	}
-	d := got[0]
+	if err := json.Unmarshal(b.Bytes(), &list); err != nil || list.Schema != 1 {
+		t.Fatal(err, list.Schema)
+	}
+	got := list.Diagnostics
+	at := func(v any) map[string]any { return v.(map[string]any)["at"].(map[string]any) }
+	d, place := got[0], at(got[0])
 	for field, want := range map[string]any{
-		"severity": "error", "code": "unknown-unit", "file": "harbour.fore", "line": 3.0, "column": 13.0,
-		"end-line": 3.0, "end-column": 15.0, "message": "mn is no unit", "help": "did you mean mm?",
+		"severity": "error", "code": "unknown-unit", "message": "mn is no unit", "help": "did you mean mm?",
 	} {
 		if d[field] != want {
 			t.Errorf("%s is %v, want %v", field, d[field], want)
 		}
 	}
-	if notes := got[1]["notes"].([]any); len(notes) != 3 || notes[0].(map[string]any)["line"] != 4.0 {
+	for field, want := range map[string]any{"file": "harbour.fore", "line": 3.0, "column": 13.0, "end-line": 3.0, "end-column": 15.0} {
+		if place[field] != want {
+			t.Errorf("%s is %v, want %v", field, place[field], want)
+		}
+	}
+	if notes := got[1]["notes"].([]any); len(notes) != 3 || at(notes[0])["line"] != 4.0 {
 		t.Errorf("the notes are %v", notes)
 	}
 
 	b.Reset()
-	if err := WriteJSON(&b, nil); err != nil || b.String() != "[]\n" {
+	if err := WriteJSON(&b, nil); err != nil || b.String() != "{\n  \"schema\": 1,\n  \"diagnostics\": []\n}\n" {
 		t.Errorf("an empty list is %q, %v", b.String(), err)
 	}
 }

@@ -31,12 +31,12 @@ func (p *parser) stmts(in *openBlock) []ast.Stmt {
 			p.pos++
 		case lbrace:
 			if last, body := bodyOf(out); body != nil && *body == nil {
-				p.errorAt(codeBrace, int(t.start), int(t.end), "the { stands alone on its line").
+				p.errorAt(codeSyntax, int(t.start), int(t.end), "the { stands alone on its line").
 					WithHelp("put it at the end of the line above, after %s", p.firstWords(last))
 				p.giveBody(last, body)
 				break
 			}
-			p.errorAt(codeBrace, int(t.start), int(t.end), "nothing stands before this {").
+			p.errorAt(codeSyntax, int(t.start), int(t.end), "nothing stands before this {").
 				WithHelp("a block begins with a kind and a name, as in panel front {")
 			out = append(out, p.badStmt(p.pos, p.pos))
 		default:
@@ -83,7 +83,7 @@ func (p *parser) stmt() ast.Stmt {
 	if p.toks[p.pos].kind == lbrace {
 		_, body := bodyOf([]ast.Stmt{s})
 		if body == nil {
-			p.fail(codeBrace, p.toks[p.pos].span(p), "no block can stand after %s", p.firstWords(s)).
+			p.fail(codeSyntax, p.toks[p.pos].span(p), "no block can stand after %s", p.firstWords(s)).
 				WithHelp("a block begins with a kind and a name, as in panel front {")
 			s = p.badStmt(start, p.pos)
 		} else {
@@ -136,7 +136,7 @@ func (p *parser) block(owner ast.Stmt) *ast.Block {
 	p.depth++
 	defer func() { p.depth-- }()
 	if p.depth > maxNesting {
-		p.errorAt(codeTooLarge, int(brace.start), int(brace.end), "blocks are nested more than %d deep", maxNesting).
+		p.errorAt(codeTooDeep, int(brace.start), int(brace.end), "blocks are nested more than %d deep", maxNesting).
 			WithHelp("the file is not read past this point")
 		p.stopped = true
 		p.pos = len(p.toks) - 1

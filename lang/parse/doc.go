@@ -30,9 +30,10 @@
 // statement; after a comma a list may go on in the next line.
 //
 //	file      = { stmt } .
-//	stmt      = units | use | decl | mark | relation | prefer | check | let | without .
+//	stmt      = version | units | use | decl | mark | relation | prefer | check | let | without .
 //	block     = "{" { stmt } "}" .
 //
+//	version   = "foredge" ( WHOLE | NAME ) LINE .         (* at the top *)
 //	units     = "units" NAME LINE .
 //	use       = "use" ( TEXT | NAME ) LINE .
 //	let       = "let" NAME "=" right LINE .

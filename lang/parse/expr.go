@@ -96,7 +96,7 @@ func (p *parser) oneMore(at source.Span) bool {
 	if p.terms++; p.terms <= maxTerms {
 		return true
 	}
-	p.fail(codeTooLarge, at, "this value has more than %d parts", maxTerms).
+	p.fail(codeTooLong, at, "this value has more than %d parts", maxTerms).
 		WithHelp("give its parts names with let")
 	return false
 }
@@ -154,7 +154,7 @@ func (p *parser) unary(lowest int, division bool) ast.Expr {
 // is still within the limit.
 func (p *parser) enter(t token) bool {
 	if p.brackets >= maxNesting {
-		p.fail(codeTooLarge, t.span(p), "brackets are nested more than %d deep", maxNesting).
+		p.fail(codeTooDeep, t.span(p), "brackets are nested more than %d deep", maxNesting).
 			WithHelp("give a part of this value a name with let")
 		return false
 	}
@@ -257,7 +257,7 @@ func (p *parser) name() ast.Expr {
 // other.
 func (p *parser) checkDepth(n *ast.Name) {
 	if len(n.Parts) > maxNesting {
-		p.fail(codeTooLarge, n.Span(), "this name has more than %d parts", maxNesting).
+		p.fail(codeTooDeep, n.Span(), "this name has more than %d parts", maxNesting).
 			WithHelp("a dot leads into a thing, as in front.wire.pitch")
 		n.Parts = n.Parts[:maxNesting]
 	}

@@ -40,6 +40,12 @@ func TestStatements(t *testing.T) {
 		{"(a + b) * 2 = c", "(* (paren (+ a b)) 2) = c"},
 		{"-a = b", "(- a) = b"},
 		{"10 * pitch = 84.7", "(* 10 pitch) = 84.7"},
+		// The version, and the edge of the same name.
+		{"foredge 1", "foredge 1"},
+		{"foredge newest", "foredge newest"},
+		{"foredge = 1", "foredge = 1"},
+		{"foredge - 1 >= spine", "(- foredge 1) >= spine"},
+		{"foredge.width = 3", "foredge.width = 3"},
 		// Conditions.
 		{"check a >= b", "check (>= a b)"},
 		{"check a = b and not c < d or e != f", "check (or (and (= a b) (not (< c d))) (!= e f))"},

@@ -73,6 +73,10 @@ func joins(w string) bool {
 	return false
 }
 
+type versionHead struct {
+	Number lexer.Token `parser:"'foredge':Word @( Number | Word )"`
+}
+
 type unitsHead struct {
 	Unit lexer.Token `parser:"'units':Word @Word"`
 }
@@ -123,7 +127,8 @@ type clauseHead struct {
 
 // heads is only there to build all productions at once.
 type heads struct {
-	Units   *unitsHead   `parser:"  @@"`
+	Version *versionHead `parser:"  @@"`
+	Units   *unitsHead   `parser:"| @@"`
 	Use     *useHead     `parser:"| @@"`
 	Let     *letHead     `parser:"| @@"`
 	Without *withoutHead `parser:"| @@"`
@@ -137,6 +142,7 @@ type heads struct {
 // one applies is known from the first two tokens, so that none is ever
 // tried in vain.
 type grammar struct {
+	version *participle.Parser[versionHead]
 	units   *participle.Parser[unitsHead]
 	use     *participle.Parser[useHead]
 	let     *participle.Parser[letHead]
@@ -152,6 +158,7 @@ type grammar struct {
 var theGrammar = sync.OnceValue(func() *grammar {
 	all := participle.MustBuild[heads](participle.Lexer(definition{}))
 	return &grammar{
+		version: production[versionHead](all),
 		units:   production[unitsHead](all),
 		use:     production[useHead](all),
 		let:     production[letHead](all),

@@ -69,6 +69,10 @@ func (p *parser) wordStmt(first token) ast.Stmt {
 	}
 	g := theGrammar()
 	switch w {
+	case "foredge":
+		if p.depth == 0 { // inside a thing it is the edge, with its sign missing
+			return p.version(g)
+		}
 	case "units":
 		return p.units(g)
 	case "use":
@@ -153,6 +157,20 @@ func head[H any](p *parser, production *participle.Parser[H]) (h *H, wrong *toke
 
 // at returns the token that package participle handed back.
 func (p *parser) at(t lexer.Token) token { return p.toks[t.Pos.Offset] }
+
+func (p *parser) version(g *grammar) ast.Stmt {
+	first := p.tok()
+	h, wrong := head(p, g.version)
+	if wrong != nil {
+		if wrong.kind == eof {
+			p.fail(codeSyntax, first.span(p), "foredge does not say which version of the language").WithHelp("write foredge 1")
+		} else {
+			p.fail(codeSyntax, wrong.span(p), "%s can't stand here", p.shown(*wrong)).WithHelp("write foredge 1, and nothing after it")
+		}
+		return new(ast.BadStmt)
+	}
+	return &ast.Version{Number: p.ident(p.at(h.Number))}
+}
 
 func (p *parser) units(g *grammar) ast.Stmt {
 	first := p.tok()
@@ -453,7 +471,7 @@ func (p *parser) str(t token) *ast.String {
 			b.WriteByte('\n')
 		default:
 			at := int(t.start) + i
-			p.fail(codeString, p.span(at, at+2), "the character \\ is not understood before %s", firstChar(in[i:])).
+			p.fail(codeBackslash, p.span(at, at+2), "the character \\ is not understood before %s", firstChar(in[i:])).
 				WithHelp(`write \\ for a backslash, \" for a quote, \n for a new line; in the path of a file use /`)
 		}
 	}

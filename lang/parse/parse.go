@@ -21,10 +21,13 @@ const (
 // The codes of what this package reports.
 const (
 	codeEncoding  diag.Code = "encoding"        // bytes that are no text
-	codeTooLarge  diag.Code = "too-large"       // beyond a limit
+	codeFileLarge diag.Code = "file-too-large"  // a whole file beyond the limit
+	codeTooDeep   diag.Code = "too-deep"        // things in things beyond the limit
+	codeTooLong   diag.Code = "too-long"        // a name or a value beyond the limit
 	codeCharacter diag.Code = "character"       // a character that means nothing here
 	codeNumber    diag.Code = "number"          // a number written wrongly
 	codeString    diag.Code = "unclosed-text"   // a text without its closing quote
+	codeBackslash diag.Code = "backslash"       // one before what it can't stand before
 	codeUnit      diag.Code = "unknown-unit"    // a unit that doesn't exist
 	codeBrace     diag.Code = "brace"           // a brace or bracket without its other half
 	codeSyntax    diag.Code = "syntax"          // anything else in the wrong place
@@ -74,7 +77,7 @@ func File(src *source.File) (*ast.File, diag.List) {
 // read at all.
 func (p *parser) checkText() bool {
 	if len(p.text) > maxBytes {
-		p.errorAt(codeTooLarge, 0, 0, "the file is %.1f MiB long; a design file has at most 1 MiB", float64(len(p.text))/(1<<20)).
+		p.errorAt(codeFileLarge, 0, 0, "the file is %.1f MiB long; a design file has at most 1 MiB", float64(len(p.text))/(1<<20)).
 			WithHelp("move a part into a file of its own and bring it in with use")
 		return false
 	}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"foredge/lang/ast/asttest"
+	"foredge/lang/diag"
 	"foredge/lang/foretest"
 	"foredge/lang/source"
 )
@@ -130,36 +131,39 @@ let board = 2.5
 func TestLimits(t *testing.T) {
 	nested := strings.Repeat("a b {\n", 64) + strings.Repeat("}\n", 64)
 	brackets := "x = " + strings.Repeat("(", 64) + "1" + strings.Repeat(")", 64)
-	for _, c := range []struct{ name, text, want string }{
-		{"1 MiB", strings.Repeat("# 345678901234\n\n", 1<<16), ""},
-		{"more than 1 MiB", strings.Repeat("# 345678901234\n\n", 1<<16) + "\n", "1.0 MiB long; a design file has at most 1 MiB"},
-		{"2 MiB", strings.Repeat("x = 1\n", 2<<20/6+1), "2.0 MiB long"},
-		{"64 blocks", nested, ""},
-		{"65 blocks", "a b {\n" + nested + "}", "blocks are nested more than 64 deep"},
-		{"100,000 blocks", strings.Repeat("a b {", 100_000), "blocks are nested more than 64 deep"},
-		{"100,000 braces", strings.Repeat("{", 100_000), "nothing stands before this {"},
-		{"64 brackets", brackets, ""},
-		{"65 brackets", "x = (" + brackets[4:] + ")", "brackets are nested more than 64 deep"},
-		{"100,000 brackets", "x = " + strings.Repeat("(", 100_000) + "1" + strings.Repeat(")", 100_000), "more than 64 deep"},
-		{"100,000 open brackets", strings.Repeat("(", 100_000), "more than 64 deep"},
-		{"100,000 calls", "x = " + strings.Repeat("max(", 100_000), "more than 64 deep"},
-		{"100,000 signs", "x = " + strings.Repeat("- ", 100_000) + "1", "more than 64 deep"},
-		{"100,000 nots", "check " + strings.Repeat("not ", 100_000) + "a", "more than 64 deep"},
-		{"1,000 terms", "x = 1" + strings.Repeat("+1", 1000), ""},
-		{"100,000 terms", "x = 1" + strings.Repeat("+1", 100_000), "more than 1000 parts"},
-		{"100,000 comparisons", "check a" + strings.Repeat("<a", 100_000), "more than 1000 parts"},
-		{"64 parts of a name", "x = a" + strings.Repeat(".a", 63), ""},
-		{"100,000 parts of a name", "x = a" + strings.Repeat(".a", 100_000), "more than 64 parts"},
-		{"100,000 parts of a thing's name", "row a like a" + strings.Repeat(".a", 100_000), "more than 64 parts"},
-		{"a name of 256 letters", strings.Repeat("a", 256) + " = 3", ""},
-		{"a name of 100,000 letters", strings.Repeat("a", 100_000) + " = 3", "is longer than 256 letters"},
-		{"a long list", "x = 1" + strings.Repeat(",1", 100_000), ""},
-		{"a zero byte", "x = 1\n\x00", "not a text file"},
-		{"UTF-16", "\xff\xfex\x00=\x001\x00", "not a UTF-8 text file"},
-		{"not UTF-8", "x = 1 # caf\xe9", "the byte E9 is no character"},
-		{"nothing", "", ""},
-		{"only a byte-order mark", "\xef\xbb\xbf", ""},
-		{"a huge number", "x = " + strings.Repeat("9", 1000), "is too large"},
+	for _, c := range []struct {
+		name, text, want string
+		code             diag.Code
+	}{
+		{"1 MiB", strings.Repeat("# 345678901234\n\n", 1<<16), "", ""},
+		{"more than 1 MiB", strings.Repeat("# 345678901234\n\n", 1<<16) + "\n", "1.0 MiB long; a design file has at most 1 MiB", "file-too-large"},
+		{"2 MiB", strings.Repeat("x = 1\n", 2<<20/6+1), "2.0 MiB long", "file-too-large"},
+		{"64 blocks", nested, "", ""},
+		{"65 blocks", "a b {\n" + nested + "}", "blocks are nested more than 64 deep", "too-deep"},
+		{"100,000 blocks", strings.Repeat("a b {", 100_000), "blocks are nested more than 64 deep", "too-deep"},
+		{"100,000 braces", strings.Repeat("{", 100_000), "nothing stands before this {", "syntax"},
+		{"64 brackets", brackets, "", ""},
+		{"65 brackets", "x = (" + brackets[4:] + ")", "brackets are nested more than 64 deep", "too-deep"},
+		{"100,000 brackets", "x = " + strings.Repeat("(", 100_000) + "1" + strings.Repeat(")", 100_000), "more than 64 deep", "too-deep"},
+		{"100,000 open brackets", strings.Repeat("(", 100_000), "more than 64 deep", "too-deep"},
+		{"100,000 calls", "x = " + strings.Repeat("max(", 100_000), "more than 64 deep", "too-deep"},
+		{"100,000 signs", "x = " + strings.Repeat("- ", 100_000) + "1", "more than 64 deep", "too-deep"},
+		{"100,000 nots", "check " + strings.Repeat("not ", 100_000) + "a", "more than 64 deep", "too-deep"},
+		{"1,000 terms", "x = 1" + strings.Repeat("+1", 1000), "", ""},
+		{"100,000 terms", "x = 1" + strings.Repeat("+1", 100_000), "more than 1000 parts", "too-long"},
+		{"100,000 comparisons", "check a" + strings.Repeat("<a", 100_000), "more than 1000 parts", "too-long"},
+		{"64 parts of a name", "x = a" + strings.Repeat(".a", 63), "", ""},
+		{"100,000 parts of a name", "x = a" + strings.Repeat(".a", 100_000), "more than 64 parts", "too-deep"},
+		{"100,000 parts of a thing's name", "row a like a" + strings.Repeat(".a", 100_000), "more than 64 parts", "too-deep"},
+		{"a name of 256 letters", strings.Repeat("a", 256) + " = 3", "", ""},
+		{"a name of 100,000 letters", strings.Repeat("a", 100_000) + " = 3", "is longer than 256 letters", "too-long"},
+		{"a long list", "x = 1" + strings.Repeat(",1", 100_000), "", ""},
+		{"a zero byte", "x = 1\n\x00", "not a text file", "encoding"},
+		{"UTF-16", "\xff\xfex\x00=\x001\x00", "not a UTF-8 text file", "encoding"},
+		{"not UTF-8", "x = 1 # caf\xe9", "the byte E9 is no character", "encoding"},
+		{"nothing", "", "", ""},
+		{"only a byte-order mark", "\xef\xbb\xbf", "", ""},
+		{"a huge number", "x = " + strings.Repeat("9", 1000), "is too large", "number"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			file, diags := File(source.New("t.fore", []byte(c.text)))
@@ -171,6 +175,8 @@ func TestLimits(t *testing.T) {
 					t.Errorf("%d: %s", d.Span.Start, d.Message)
 				}
 				t.Errorf("%d errors, want %q", len(diags), c.want)
+			case diags[0].Code != c.code:
+				t.Errorf("the code is %s", diags[0].Code)
 			case diags[0].Help == "" || len(diags[0].Message) > 200:
 				t.Errorf("the error is %q (%q)", diags[0].Message, diags[0].Help)
 			}

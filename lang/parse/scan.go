@@ -112,7 +112,7 @@ letters:
 			WithHelp("names are made of letters and digits, with hyphens between them: %s", strings.Trim(strings.ReplaceAll(name, "_", "-"), "-"))
 	}
 	if i-start > maxName {
-		p.errorAt(codeTooLarge, start, i, "the name %s is longer than %d letters", shorten(p.text[start:i]), maxName).
+		p.errorAt(codeTooLong, start, i, "the name %s is longer than %d letters", shorten(p.text[start:i]), maxName).
 			WithHelp("give it a shorter name")
 		p.emit(bad, start, i)
 		return i

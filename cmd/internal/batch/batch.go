@@ -16,6 +16,7 @@ import (
 	"foredge/eval"
 	"foredge/eval/design"
 	"foredge/eval/orders"
+	"foredge/lang/data"
 	"foredge/lang/diag"
 	"foredge/lang/parse"
 	"foredge/lang/source"
@@ -53,16 +54,16 @@ type Result struct {
 
 // A Bad is an order that can't be made, with why.
 type Bad struct {
-	Order string    `json:"order"`
-	Line  int       `json:"line"`
-	Why   []Trouble `json:"why"`
+	Order string      `json:"order"`
+	At    *data.Place `json:"at"` // its row in the table
+	Why   []Trouble   `json:"why"`
 }
 
 // A Trouble is one error of an order.
 type Trouble struct {
-	Line    int    `json:"line"` // in the table
-	Column  int    `json:"column"`
-	Message string `json:"message"`
+	Code    diag.Code   `json:"code"`
+	At      *data.Place `json:"at"` // in the table
+	Message string      `json:"message"`
 }
 
 // run is one batch at work.
@@ -137,7 +138,7 @@ func (r *run) open() error {
 		return nil
 	}
 	if !r.prepared.HasOrders() {
-		r.result.Diagnostics.Errorf("orders", source.Span{File: file}, "this design names no orders, so there is only one of it to make").
+		r.result.Diagnostics.Errorf("no-table", source.Span{File: file}, "this design names no orders, so there is only one of it to make").
 			WithHelp(`say which columns they have, as in orders "orders.csv" { name = text }, or use foredge build`)
 		return nil
 	}

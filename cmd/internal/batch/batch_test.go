@@ -125,7 +125,7 @@ func TestThousandOrders(t *testing.T) {
 		got = append(got, m.Order)
 	}
 	for _, b := range r.Bad {
-		bad = append(bad, fmt.Sprintf("%s in line %d", b.Order, b.Line))
+		bad = append(bad, fmt.Sprintf("%s in line %d", b.Order, b.At.Line))
 	}
 	if !slices.Equal(got, want) {
 		for i, o := range all {
@@ -172,8 +172,8 @@ func TestThousandOrders(t *testing.T) {
 		}
 	}
 	for _, b := range r.Bad {
-		if !told[b.Line] {
-			t.Errorf("nothing tells that line %d is bad", b.Line)
+		if !told[b.At.Line] {
+			t.Errorf("nothing tells that line %d is bad", b.At.Line)
 		}
 	}
 	if len(told) != len(r.Bad) {
@@ -266,7 +266,7 @@ func TestSameOnOneProcessor(t *testing.T) {
 	}
 	// The table's path differs between the runs; nothing else may.
 	for name, data := range made[0] {
-		strip := regexp.MustCompile(`(of |"orders": ").*orders.csv`)
+		strip := regexp.MustCompile(`(of |"(orders|file)": ").*orders.csv`)
 		if strip.ReplaceAllString(data, "") != strip.ReplaceAllString(made[1][name], "") {
 			t.Errorf("%s differs between one processor and seven", name)
 		}
@@ -316,7 +316,7 @@ func TestTogether(t *testing.T) {
 	opts.Together = true
 	opts.Encoders = []export.Encoder{svg.Encoder{}}
 	r := Run(context.Background(), driver.NewSession(nil), path, opts)
-	if r.Err != nil || len(r.Made) != 4 || len(r.Bad) != 1 || r.Bad[0].Line != 5 {
+	if r.Err != nil || len(r.Made) != 4 || len(r.Bad) != 1 || r.Bad[0].At.Line != 5 {
 		t.Fatalf("made %d, bad %v, %v, %v", len(r.Made), r.Bad, r.Err, r.Diagnostics)
 	}
 	files := foretest.Contents(t, opts.Folder)

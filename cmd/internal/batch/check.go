@@ -9,6 +9,7 @@ import (
 	"foredge/cmd/internal/driver"
 	"foredge/eval/design"
 	"foredge/eval/orders"
+	"foredge/lang/data"
 	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/lang/unit"
@@ -19,10 +20,10 @@ import (
 
 // A Seen is something about an order that a person should look at.
 type Seen struct {
-	Order string   `json:"order"`
-	Line  int      `json:"line"`
-	Text  string   `json:"text"`
-	What  []string `json:"what"`
+	Order string      `json:"order"`
+	At    *data.Place `json:"at"` // its row in the table
+	Text  string      `json:"text"`
+	What  []string    `json:"what"`
 }
 
 // checked is what checking an order has found.
@@ -226,12 +227,11 @@ func (r *run) tell(f *findings) {
 	}
 	for i, diags := range f.rows {
 		row := &r.table.Rows[i]
-		bad := Bad{Order: row.Number, Line: row.Line}
+		bad := Bad{Order: row.Number, At: data.At(row.At)}
 		for _, d := range diags {
 			place := r.prepared.Place(i, d.Span)
 			if d.Severity == diag.Error {
-				p := place.File.Position(place.Start)
-				bad.Why = append(bad.Why, Trouble{p.Line, p.Column, d.Message})
+				bad.Why = append(bad.Why, Trouble{d.Code, data.At(place), d.Message})
 			}
 			if row.OK() && common(d) {
 				continue
@@ -261,7 +261,7 @@ func (r *run) look(i int, texts []layout.Text) {
 	row := &r.table.Rows[i]
 	add := func(text string, what []string) {
 		if len(what) > 0 {
-			r.result.Seen = append(r.result.Seen, Seen{row.Number, row.Line, text, what})
+			r.result.Seen = append(r.result.Seen, Seen{row.Number, data.At(row.At), text, what})
 		}
 	}
 	for k, c := range r.table.Columns {

@@ -17,6 +17,7 @@ import (
 	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
 	"foredge/eval/orders"
+	"foredge/lang/data"
 	"foredge/lang/source"
 	"foredge/lang/unit"
 )
@@ -30,20 +31,20 @@ const (
 
 // A Made is an order that was made.
 type Made struct {
-	Order  string   `json:"order"`
-	Line   int      `json:"line"`
-	Copies int      `json:"copies"`
-	Files  []string `json:"files"`
-	Ticket string   `json:"ticket"`
-	Parts  []Part   `json:"parts"`
+	Order  string      `json:"order"`
+	At     *data.Place `json:"at"` // its row in the table
+	Copies int         `json:"copies"`
+	Files  []string    `json:"files"`
+	Ticket string      `json:"ticket"`
+	Parts  []Part      `json:"parts"`
 }
 
 // A Part is one piece of an order, in mm.
 type Part struct {
-	Name   string  `json:"name"`
-	Width  float64 `json:"width"`
-	Height float64 `json:"height"`
-	Stock  string  `json:"stock,omitempty"` // where parts are cut from different ones
+	Name   string      `json:"name"`
+	Width  data.Number `json:"width"`
+	Height data.Number `json:"height"`
+	Stock  string      `json:"stock,omitempty"` // where parts are cut from different ones
 }
 
 // A lister writes what was made, as a table and as data, while it is made. Both
@@ -69,7 +70,7 @@ func newLister(r *run) (*lister, error) {
 	}
 	l.rows = csv.NewWriter(l.table)
 	l.rows.Write([]string{"order", "line", "copies", "ticket", "files"})
-	fmt.Fprintf(l.data, "{\n  \"design\": %s,\n  \"orders\": %s,\n  \"made\": [", asJSON(driver.Name(r.design), "  "), asJSON(r.shown, "  "))
+	fmt.Fprintf(l.data, "{\n  \"schema\": %d,\n  \"design\": %s,\n  \"orders\": %s,\n  \"made\": [", data.Schema, asJSON(driver.Name(r.design), "  "), asJSON(r.shown, "  "))
 	return l, nil
 }
 
@@ -80,7 +81,7 @@ func (l *lister) close() {
 
 func (l *lister) add(m Made) {
 	// Only names that are ours: a customer's text might be taken for a formula.
-	l.rows.Write([]string{m.Order, strconv.Itoa(m.Line), strconv.Itoa(m.Copies), m.Ticket, strings.Join(m.Files, " ")})
+	l.rows.Write([]string{m.Order, strconv.Itoa(m.At.Line), strconv.Itoa(m.Copies), m.Ticket, strings.Join(m.Files, " ")})
 	if l.some {
 		fmt.Fprint(l.data, ",")
 	}
@@ -273,9 +274,9 @@ func (r *run) ticket(i int, sheets []driver.Sheet) ticket {
 }
 
 // round gives a length at the resolution of the cut files, 0.1 µm.
-func round(mm float64) float64 {
+func round(mm float64) data.Number {
 	v, _ := strconv.ParseFloat(strconv.FormatFloat(mm, 'f', 4, 64), 64)
-	return v
+	return data.Number(v)
 }
 
 // line is a text on one line, with nothing in it that could steer a terminal or

@@ -7,6 +7,7 @@ import (
 
 	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
+	"foredge/lang/data"
 	"foredge/layout"
 )
 
@@ -131,7 +132,7 @@ func (w *writer) order(i int, m made) error {
 	t.files = names
 	// The ticket comes first, so that no file is ever there which none names.
 	w.files = append(append(w.files, disk.File{Path: r.path(r.names[i] + ticketExt), Data: t.text()}), m.files...)
-	w.held = append(w.held, Made{Order: row.Number, Line: row.Line,
+	w.held = append(w.held, Made{Order: row.Number, At: data.At(row.At),
 		Copies: r.table.Copies(i), Files: names, Ticket: r.names[i] + ticketExt, Parts: t.parts})
 	return w.flush(false)
 }

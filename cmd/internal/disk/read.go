@@ -57,7 +57,7 @@ func ReadStream(r io.Reader, shown string, limit int64) ([]byte, error) {
 	case err != nil:
 		return nil, &Error{Code: "unreadable", Message: fmt.Sprintf("%s can't be read: %s", shown, reason(err)), Err: err}
 	case int64(len(data)) > limit:
-		return nil, &Error{Code: "too-large",
+		return nil, &Error{Code: "file-too-large",
 			Message: fmt.Sprintf("%s is larger than %s, the most that may be read from it", shown, Size(limit))}
 	}
 	return data, nil
@@ -84,7 +84,7 @@ func readAll(r io.Reader, size, limit int64) ([]byte, error) {
 }
 
 func sizeError(shown string, size, limit int64) *Error {
-	e := &Error{Code: "too-large",
+	e := &Error{Code: "file-too-large",
 		Message: fmt.Sprintf("%q is %s, and at most %s can be read", shown, Size(size), Size(limit))}
 	if limit == MaxDesign {
 		e.Message = fmt.Sprintf("%q is %s, and a design may have at most %s", shown, Size(size), Size(limit))

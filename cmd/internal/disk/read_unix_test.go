@@ -34,7 +34,7 @@ func TestReadErrors(t *testing.T) {
 		{"shop", "folder", `"shop" is a folder, not a file`, "name a file in it, such as shop/case.fore"},
 		{"pipe", "no-file", `"pipe" is not an ordinary file`, ""},
 		{"loop", "unreadable", `"loop" can't be read: its links lead in a circle`, ""},
-		{"big.fore", "too-large", `"big.fore" is 2.0 MiB, and a design may have at most 1.0 MiB`, "a design is a short text: is this the right file?"},
+		{"big.fore", "file-too-large", `"big.fore" is 2.0 MiB, and a design may have at most 1.0 MiB`, "a design is a short text: is this the right file?"},
 	} {
 		path := filepath.Join(dir, test.name)
 		data, state, err := Read(path, test.name, MaxDesign)

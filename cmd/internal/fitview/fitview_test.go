@@ -3,6 +3,7 @@ package fitview
 import (
 	"bytes"
 	"encoding/json"
+	"math"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -133,14 +134,14 @@ func TestJSON(t *testing.T) {
 		for i, n := range back.Notebooks {
 			for j, x := range n.Readings {
 				want := r.Notebooks[i].Readings[j]
-				if x.Name != want.Name || x.Read != want.Read || *x.Adjusted != want.Adjusted {
+				if x.Name != want.Name || !same(x.Read, want.Read) || !same(*x.Adjusted, want.Adjusted) {
 					t.Errorf("%s: %+v, want %+v", name, x, want)
 				}
 			}
 			for j, row := range n.Rows {
 				for k, c := range row.Covers {
 					want := r.Notebooks[i].Rows[j].Covers[k]
-					if (c.Probability == nil) != (want.Missing != "") || c.Probability != nil && *c.Probability != want.Probability.Or(-1) {
+					if (c.Probability == nil) != (want.Missing != "") || c.Probability != nil && !same(*c.Probability, want.Probability.Or(-1)) {
 						t.Errorf("%s: %+v, want %+v", name, c, want)
 					}
 				}
@@ -148,6 +149,9 @@ func TestJSON(t *testing.T) {
 		}
 	}
 }
+
+// same reports whether a number is that of which data has it to 1e-9.
+func same(written, of float64) bool { return math.Abs(written-of) <= 0.51e-9 }
 
 // A broken design is shown as far as it goes, and one without a notebook in one
 // line.

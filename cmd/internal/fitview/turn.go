@@ -123,31 +123,31 @@ func (p *page) limit(mm float64, to func(float64) float64, by float64) string {
 }
 
 type turnJSON struct {
-	Name          string   `json:"name"`
-	Panel         string   `json:"panel"`
-	Binding       string   `json:"binding"`
-	Form          string   `json:"form"`
-	Missing       string   `json:"missing"`
-	Ring          *float64 `json:"ring"`
-	Wire          *float64 `json:"wire"`
-	Board         *float64 `json:"board"`
-	Boards        int      `json:"boards"`
-	Leaves        *float64 `json:"leaves"`
-	Inset         *float64 `json:"inset"`
-	Reach         *float64 `json:"reach"`
-	Closes        bool     `json:"closes"`
-	Turns         bool     `json:"turns"`
-	Passes        bool     `json:"passes"`
-	Limit         string   `json:"limit"`
-	Margin        *float64 `json:"margin"`
-	LeastAlong    *float64 `json:"least-along"`
-	LeastAcross   *float64 `json:"least-across"`
-	LargestInset  *float64 `json:"largest-inset"`
-	LargestBoard  *float64 `json:"largest-board"`
-	LargestLeaves *float64 `json:"largest-leaves"`
-	LeastRing     *float64 `json:"least-ring"`
-	Lead          *float64 `json:"lead"`
-	Step          *float64 `json:"step"`
+	Name          string `json:"name"`
+	Panel         string `json:"panel"`
+	Binding       string `json:"binding"`
+	Form          string `json:"form"`
+	Missing       string `json:"missing"`
+	Ring          number `json:"ring"`
+	Wire          number `json:"wire"`
+	Board         number `json:"board"`
+	Boards        int    `json:"boards"`
+	Leaves        number `json:"leaves"`
+	Inset         number `json:"inset"`
+	Reach         number `json:"reach"`
+	Closes        bool   `json:"closes"`
+	Turns         bool   `json:"turns"`
+	Passes        bool   `json:"passes"`
+	Limit         string `json:"limit"`
+	Margin        number `json:"margin"`
+	LeastAlong    number `json:"least-along"`
+	LeastAcross   number `json:"least-across"`
+	LargestInset  number `json:"largest-inset"`
+	LargestBoard  number `json:"largest-board"`
+	LargestLeaves number `json:"largest-leaves"`
+	LeastRing     number `json:"least-ring"`
+	Lead          number `json:"lead"`
+	Step          number `json:"step"`
 }
 
 func turnsOf(all []fit.Turn) []turnJSON {

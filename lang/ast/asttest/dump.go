@@ -64,6 +64,8 @@ func (d *dumper) stmt(s ast.Stmt) {
 // the block.
 func Head(s ast.Stmt) (string, *ast.Block) {
 	switch s := s.(type) {
+	case *ast.Version:
+		return "foredge " + s.Number.Name, nil
 	case *ast.Units:
 		return "units " + s.Unit.Name, nil
 	case *ast.Use:

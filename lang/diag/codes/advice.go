@@ -124,8 +124,8 @@ case cover { lay = strip, hinge, front }
 		},
 		{
 			Code: "too-large", As: both(), Quiet: true,
-			Means: "A part is larger than the laser's bed or its sheet. As an error, which can't be silenced: a file, a text or an order is larger than can be read.",
-			Do:    "Make it smaller, take a larger sheet, or split what is too large.",
+			Means: "A part is larger than the laser's bed or its sheet. Where covers are to lie together on sheets it is an error, which can't be silenced.",
+			Do:    "Make it smaller, or take a larger sheet.",
 			Example: `
 laser bench { bed = 300 by 200 }
 panel front { width = 250; height = 350 }

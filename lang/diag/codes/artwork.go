@@ -5,8 +5,8 @@ func artwork() []Entry {
 	return []Entry{
 		{
 			Code:  "art",
-			Means: "Artwork can't be drawn as it is: its file is no SVG drawing, PNG or JPEG picture, something in it can't be read, or it can't be put on the board in this way.",
-			Do:    "Open it in a drawing program and save it as the message says.",
+			Means: "The file of artwork can't be read: it is no SVG drawing, PNG or JPEG picture, or something in it is not understood.",
+			Do:    "Open it in the program that it comes from and save it as the message says.",
 			Example: `
 panel front {
   width = 100; height = 200
@@ -33,6 +33,12 @@ panel front {
   <circle cx="12" cy="10" r="5"/>
 </svg>
 `,
+		},
+		{
+			Code:  "art-dots",
+			Means: "A picture of dots can only be engraved, and turned only by quarter turns.",
+			Do:    "Engrave it, or trace it to an SVG drawing first.",
+			Test:  "layout.TestPictureRefusals",
 		},
 		{
 			Code: "art-falls-out", As: warning(), Quiet: true,
@@ -64,6 +70,36 @@ panel front {
 <svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">
   <rect x="1" y="1" width="8" height="8"/>
   <rect x="9.3" y="1" width="8" height="8"/>
+</svg>
+`,
+		},
+		{
+			Code:  "art-flat",
+			Means: "A drawing is to be scaled to a width, and what it draws has none.",
+			Do:    "Leave out width, or rotate it.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region crest { height = 30; width = 30; mark art "line.svg" { width = 20 } }
+}
+-- line.svg --
+<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20" fill="none" stroke="black">
+  <path d="M10 1L10 19"/>
+</svg>
+`,
+		},
+		{
+			Code:  "art-lines",
+			Means: "Lines of a drawing are to be engraved or laid in, and that takes what is filled.",
+			Do:    "Mark the drawing, or fill it in the program that it comes from.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region crest { height = 30; width = 30; engrave art "line.svg" { as = engrave } }
+}
+-- line.svg --
+<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20" fill="none" stroke="black">
+  <path d="M10 1L10 19"/>
 </svg>
 `,
 		},
@@ -107,6 +143,12 @@ panel front {
   <rect x="1" y="1" width="8" height="8" fill="white"/>
 </svg>
 `,
+		},
+		{
+			Code:  "too-many-dots",
+			Means: "A picture would be engraved with more than 4 million dots.",
+			Do:    "Make the line-distance larger, or the picture smaller.",
+			Test:  "layout.TestPictureRefusals",
 		},
 	}
 }

@@ -48,6 +48,17 @@ panel wrap {
 `,
 		},
 		{
+			Code:  "corner-large",
+			Means: "Corners are larger than the sides between them.",
+			Do:    "Make them smaller: a radius is at most half of the smaller side.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  corners = radius 60
+}
+`,
+		},
+		{
 			Code:  "face",
 			Means: "What is cut goes through the board, so it can't be on its inside.",
 			Do:    "Engrave or mark it, or leave out face = inside.",
@@ -60,8 +71,8 @@ panel front {
 		},
 		{
 			Code:  "font",
-			Means: "A font is not there, can't be read, or is not named as one is.",
-			Do:    "Name a built-in font or a TTF or OTF file in quotes.",
+			Means: "There is no such font.",
+			Do:    "Name a built-in font, or a TTF or OTF file.",
 			Example: `
 panel front {
   width = 100; height = 200
@@ -70,8 +81,27 @@ panel front {
 `,
 		},
 		{
+			Code:  "font-collection",
+			Means: "A font file holds several fonts, and nothing says which one, or it has none of that name.",
+			Do:    "Name one after the file, as in letters.ttc#2.",
+			Test:  "layout.TestFontCollection",
+		},
+		{
+			Code:  "font-file",
+			Means: "A font file is damaged, or of a kind that can't be read.",
+			Do:    "Copy it again from its source, or choose another font.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region title { height = 20; width = 50; engrave text "Tern" { font = "letters.ttf" } }
+}
+-- letters.ttf --
+no font
+`,
+		},
+		{
 			Code:  "glyph",
-			Means: "The font lacks a character of the text, or the text holds one that can't be seen.",
+			Means: "The font lacks a character of the text.",
 			Do:    "Take a font that has it, or write it in another way.",
 			Example: `
 panel front {
@@ -81,9 +111,9 @@ panel front {
 `,
 		},
 		{
-			Code:  "inlay",
-			Means: "What is laid in doesn't bear its ease: a stroke of it would vanish, or pieces made broader would run into one another.",
-			Do:    "Take an ease nearer to 0, or larger or bolder letters.",
+			Code:  "inlay-fine",
+			Means: "A stroke or an opening of what is laid in is so fine that it would vanish by its ease.",
+			Do:    "Take a smaller ease, or larger or bolder letters.",
 			Example: `
 stock board { thick = 3 }
 stock veneer { thick = 0.6 }
@@ -94,9 +124,22 @@ panel front {
 `,
 		},
 		{
+			Code:  "inlay-overlap",
+			Means: "By an ease below 0 pieces that are laid in become so broad that they run into one another.",
+			Do:    "Choose an ease nearer to 0, or set what is laid in farther apart.",
+			Example: `
+stock board { thick = 3 }
+stock veneer { thick = 0.6 }
+panel front {
+  stock = board; width = 100; height = 200
+  region title { height = 20; width = 80; inlay text "HIH" { cap = 12; stock = veneer; ease = -4 } }
+}
+`,
+		},
+		{
 			Code:  "kerf",
-			Means: "An opening, or what is left between two pieces, is narrower than the laser's cut.",
-			Do:    "Make it larger, or leave it out.",
+			Means: "Something is no wider than the laser's cut: an opening, a neck, a lattice's link, or what is left between two pieces.",
+			Do:    "Make it wider, or leave it out.",
 			Example: `
 laser bench { kerf = 0.4 }
 panel front {
@@ -106,9 +149,9 @@ panel front {
 `,
 		},
 		{
-			Code:  "lattice",
-			Means: "A lattice can't be cut: it lies at the board's edge, is too low for its links, or the laser's cut is as wide as they are.",
-			Do:    "Leave board beside it, make it higher or state fewer rows.",
+			Code:  "lattice-edge",
+			Means: "A lattice lies at the edge of its board, where nothing holds its links.",
+			Do:    "Leave board beside it, at least as much as it is thick.",
 			Example: `
 panel wrap {
   thick = 3; width = 200; height = 160
@@ -117,9 +160,20 @@ panel wrap {
 `,
 		},
 		{
+			Code:  "lattice-room",
+			Means: "A lattice is too low for its links, bridges and ends.",
+			Do:    "Make it higher, or state fewer rows.",
+			Example: `
+panel wrap {
+  thick = 3; width = 200; height = 10
+  lattice fold { radius = 14; turn = 180 deg; rows = 3 }
+}
+`,
+		},
+		{
 			Code:  "neck",
-			Means: "The neck of an opening is wider than the opening, or no wider than the laser's cut.",
-			Do:    "Make it at most as wide as what it leads to, and wider than the kerf.",
+			Means: "The neck of an opening is wider than the opening.",
+			Do:    "Make it at most as wide as what it leads to.",
 			Example: `
 panel front {
   width = 100; height = 200
@@ -164,11 +218,30 @@ panel front {
 			Test:  "testdata/script/proof_card.txtar",
 		},
 		{
+			Code:  "no-turn",
+			Means: "Nothing says how far a lattice bends in all.",
+			Do:    "State it, as in turn = 180 deg.",
+			Example: `
+panel wrap {
+  thick = 3; width = 200; height = 160
+  lattice fold { radius = 14 }
+}
+`,
+		},
+		{
 			Code: "nothing", As: errorOrNote(),
 			Means: "There is nothing to cut: the file has no panel, or none is left of this order. A file that others use is like that, and only `build` tells of it.",
 			Do:    "Declare a panel, or see which panels stand under a `when`.",
 			Example: `
 stock birch { thick = 3 }
+`,
+		},
+		{
+			Code:  "nothing-left",
+			Means: "What comes out is so small that there is nothing to cut.",
+			Do:    "Check the lines that give its size.",
+			Example: `
+panel front { width = 100; height = 200 - 2 * width }
 `,
 		},
 		{
@@ -240,8 +313,8 @@ panel wrap {
 		},
 		{
 			Code:  "turn",
-			Means: "Nothing says how far a lattice bends in all, or it is not above 0 and at most 360 deg.",
-			Do:    "State it, as in turn = 180 deg.",
+			Means: "A lattice is to turn by what it can't: by nothing, or by more than 360 deg.",
+			Do:    "State an angle above 0 and up to 360 deg.",
 			Example: `
 panel wrap {
   thick = 3; width = 200; height = 160
@@ -250,9 +323,9 @@ panel wrap {
 `,
 		},
 		{
-			Code:  "too-many",
-			Means: "There is more than foredge draws or reads: 10,000 holes in a row or members in a field, 100,000 shapes in a design, 4 million dots in a picture, 200 columns or 100,000 orders in a table.",
-			Do:    "Split it, or check a number: a unit may be missing.",
+			Code:  "too-many-shapes",
+			Means: "A design has more than 100,000 shapes.",
+			Do:    "Split it into several files.",
 			Example: `
 laser bench { kerf = 0.1 }
 panel wrap {
@@ -271,6 +344,12 @@ panel strip { width = 60; height = 199 }
 gap joint { width = 7 }
 case case { lay = front, joint, strip }
 `,
+		},
+		{
+			Code:  "unseen",
+			Means: "A text holds a character that can't be seen, so there is nothing of it to letter.",
+			Do:    "Take it out of the text; it may have come in with copied text.",
+			Test:  "layout.TestUnseenCharacter",
 		},
 	}
 }

@@ -11,6 +11,12 @@ func files() []Entry {
 			Test:  "cmd/internal/disk.TestWriteSetFailsWhole",
 		},
 		{
+			Code:  "file-too-large",
+			Means: "A file is larger than can be read.",
+			Do:    "Take the right file, or split it.",
+			Test:  "cmd/internal/disk.TestReadErrors",
+		},
+		{
 			Code:  "folder",
 			Means: "The name is that of a folder, not of a file.",
 			Do:    "Name a file in it.",

@@ -5,8 +5,17 @@ func names() []Entry {
 	return []Entry{
 		{
 			Code:  "clause",
-			Means: "What stands before a thing's brace doesn't suit it: a clause that its kind can't have, one that stands twice, or the name of something else than it asks for.",
+			Means: "A thing of this kind can't have such a clause before its brace, or not together with another one.",
 			Do:    "Use the clauses that the reference lists for its kind.",
+			Example: `
+gap joint { width = 7 }
+panel front on head { width = 100; height = 200 }
+`,
+		},
+		{
+			Code:  "clause-target",
+			Means: "What like, mirrors or covers names is of another kind than it can be.",
+			Do:    "Name a thing of the kind that the message asks for.",
 			Example: `
 gap joint { width = 7 }
 panel front like joint { width = 100; height = 200 }
@@ -14,7 +23,7 @@ panel front like joint { width = 100; height = 200 }
 		},
 		{
 			Code:  "edge",
-			Means: "An edge is missing, misspelt, or another than that of the notebook's row.",
+			Means: "There is no such edge.",
 			Do:    "Name head, tail, spine or foredge.",
 			Example: `
 panel front {
@@ -22,6 +31,21 @@ panel front {
   row wire on spin { count = 3; pitch = 20; hole = round 4; inset = 5 }
 }
 `,
+		},
+		{
+			Code:  "first-line",
+			Means: "A line that says how a whole file is read doesn't stand at its top.",
+			Do:    "Move it there: first the version, then the unit, then all else.",
+			Example: `
+panel front { width = 4; height = 8 }
+units in
+`,
+		},
+		{
+			Code: "later-version", As: note(),
+			Means: "The file says that it is written in an earlier version of the language, and later ones read some of its lines otherwise. It is read as its own version says.",
+			Do:    "Leave it, or bring the named lines over and write the newest version.",
+			Test:  "eval/resolve.TestLaterVersions",
 		},
 		{
 			Code:  "left-out",
@@ -58,18 +82,6 @@ panel back like front { height = 200 }
 `,
 		},
 		{
-			Code:  "member",
-			Means: "What is said of a member of a field makes no sense: it isn't there, its number is incomplete, or it is to lie elsewhere than the field says.",
-			Do:    "Count across from the spine, then down from the head: pane.2.3.head; say where all lie together in the field.",
-			Example: `
-panel front {
-  width = 100; height = 100
-  field pane { across = 3; down = 2; gap-across = 5; gap-down = 5; cutout each { shape = round 12 } }
-  check pane.4.1.head >= 5
-}
-`,
-		},
-		{
 			Code:  "misplaced",
 			Means: "A thing or a statement stands where it can't: in the wrong kind of braces, or at the top of the file where nothing is like it.",
 			Do:    "Move it into the thing that it belongs to.",
@@ -89,9 +101,57 @@ panel "front" { width = 100; height = 200 }
 `,
 		},
 		{
+			Code:  "no-edge",
+			Means: "Nothing says to which edge a row, a line or the neck of a cutout belongs.",
+			Do:    "Write `on spine` after a row's name, from = spine in a line, open = foredge in a cutout.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  row wire { count = 3; pitch = 20; hole = round 4; inset = 5 }
+}
+`,
+		},
+		{
+			Code:  "other-edge",
+			Means: "A row of a panel runs along another edge than the row of the notebook that it lies on.",
+			Do:    "Leave out its `on`, or give the row another name.",
+			Example: `
+notebook log {
+  accuracy = 0.03; width = 148; height = 210
+  row wire on spine { count = 20; hole = round 4; first = 8; pitch = 10; inset = 4 }
+}
+panel front covers log {
+  row wire on head { inset = 4 }
+}
+`,
+		},
+		{
+			Code:  "stated-twice",
+			Means: "What can be stated once is stated twice: a property of a thing, a clause, the unit of a file, its version.",
+			Do:    "Take one of the two out.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  corners = square
+  corners = radius 4
+}
+`,
+		},
+		{
+			Code:  "taken-name",
+			Means: "The name is taken: it is that of a dimension, of something that the thing brings along, or of the board's edge in the cut file.",
+			Do:    "Choose another name; to state the dimension leave out let.",
+			Example: `
+panel front {
+  let width = 100
+  height = 200
+}
+`,
+		},
+		{
 			Code:  "twice",
-			Means: "Something is there twice that can be there only once: a name, a property of a thing, the table of orders or a column of it. A name is also taken if it is that of a dimension, or of what the thing brings along.",
-			Do:    "Take one of the two out, or give it another name.",
+			Means: "Two things, named values or columns that stand in one place have one name.",
+			Do:    "Give one of them another name, or take it out.",
 			Example: `
 panel front { width = 100; height = 200 }
 panel front { width = 120; height = 200 }
@@ -113,11 +173,11 @@ let rim = 4
 		},
 		{
 			Code:  "units",
-			Means: "The line that says the file's unit is not the first one, stands twice or in a thing, or names neither mm nor in.",
-			Do:    "Write units mm or units in once, as the first line.",
+			Means: "The unit of a file can be mm or in.",
+			Do:    "Write units mm or units in; single lengths may carry any unit.",
 			Example: `
-panel front { width = 4; height = 8 }
-units in
+units cm
+panel front { width = 10; height = 20 }
 `,
 		},
 		{
@@ -178,6 +238,15 @@ use "example.fore"
 			Example: `
 use materials
 use materials
+panel front { width = 100; height = 200 }
+`,
+		},
+		{
+			Code:  "version",
+			Means: "This program doesn't read such a version of the language.",
+			Do:    "Write foredge and a version that the message names, or take a newer foredge.",
+			Example: `
+foredge 9
 panel front { width = 100; height = 200 }
 `,
 		},

@@ -11,12 +11,24 @@ func orders() []Entry {
 		},
 		{
 			Code: "column", As: both(),
-			Means: "The table lacks a column that the design asks for, or a column is to hold what it can't. It is a warning where the column has a default and the table one that is called nearly so.",
+			Means: "The table lacks a column that the design asks for. It is a warning where the column has a default and the table one that is called nearly so.",
 			Do:    "Call it as the table does, or correct the table's first line.",
 			Example: `
 orders "orders.csv" { name = text }
 -- orders.csv --
 nmae
+Ada
+`,
+		},
+		{
+			Code:  "column-kind",
+			Means: "A column of the orders is to hold what it can't.",
+			Do:    "Let it hold text, a count, a length, an angle or a ratio.",
+			Example: `
+orders "orders.csv" { name = txet }
+panel front { width = 100; height = 60 }
+-- orders.csv --
+name
 Ada
 `,
 		},
@@ -90,14 +102,47 @@ name
 `,
 		},
 		{
-			Code:  "orders",
-			Means: "What the design says of its orders is wrong or missing: where the table is, or what its columns hold.",
-			Do:    "Name the table and its columns, as in orders \"orders.csv\" { name = text }.",
+			Code:  "no-table",
+			Means: "The design names no table of orders, and something asks for one.",
+			Do:    "Name it at the top of the file, as in orders \"orders.csv\" { name = text }.",
 			Example: `
 panel front {
   width = 100; height = 60
   region title { width = 80; height = 20; engrave text order.name }
 }
+`,
+		},
+		{
+			Code:  "order-number",
+			Means: "The number of an order has no letter or digit in it, so its files can't be named after it.",
+			Do:    "Number orders by letters a to z, digits and hyphens.",
+			Example: `
+orders "orders.csv" { number = text }
+panel front { width = 100; height = 60 }
+-- orders.csv --
+number
+...
+`,
+		},
+		{
+			Code:  "orders-columns",
+			Means: "What stands in the braces of the orders doesn't say which columns they have.",
+			Do:    "Write a line for each column, as in name = text or copies = count default 1.",
+			Example: `
+orders "orders.csv" { name >= 3 }
+panel front { width = 100; height = 60 }
+-- orders.csv --
+name
+Ada
+`,
+		},
+		{
+			Code:  "orders-file",
+			Means: "Nothing says which file the orders are in.",
+			Do:    "Name it in quotes, as in orders \"orders.csv\" { name = text }.",
+			Example: `
+orders gifts { name = text }
+panel front { width = 100; height = 60 }
 `,
 		},
 		{
@@ -110,6 +155,57 @@ panel front { width = 100; height = 60 }
 -- orders.csv --
 name
 Ada "Q" Quill
+`,
+		},
+		{
+			Code:  "same-number",
+			Means: "Two orders have numbers that come to the same in the names of files.",
+			Do:    "Give each order a number of its own.",
+			Test:  "eval/orders.TestOwnNumbers",
+		},
+		{
+			Code:  "table-too-large",
+			Means: "A table has more than can be read: 200 columns, 100,000 orders, 2,000 characters in a cell.",
+			Do:    "Split it, or shorten the cell.",
+			Test:  "eval/orders.TestLimits",
+		},
+		{
+			Code:  "two-columns",
+			Means: "The table has two columns of one name.",
+			Do:    "Give one of them another heading.",
+			Example: `
+orders "orders.csv" { name = text }
+panel front { width = 100; height = 60 }
+-- orders.csv --
+name,name
+Ada,Bo
+`,
+		},
+		{
+			Code:  "two-tables",
+			Means: "A design names two tables of orders, and it has one.",
+			Do:    "Take one of them out.",
+			Example: `
+orders "orders.csv" { name = text }
+orders "orders.csv" { name = text }
+panel front { width = 100; height = 60 }
+-- orders.csv --
+name
+Ada
+`,
+		},
+		{
+			Code:  "unknown-encoding",
+			Means: "There is no such encoding of a table.",
+			Do:    "Name it as in encoding = \"windows-1252\", or save the table as UTF-8.",
+			Example: `
+orders "orders.csv" {
+  name     = text
+  encoding = "windows-9000"
+}
+-- orders.csv --
+name
+Ada
 `,
 		},
 		{

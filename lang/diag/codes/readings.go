@@ -27,7 +27,7 @@ notebook log { accuracy = 0.002; width = 5 1/2; height = 8.25 }
 		},
 		{
 			Code:  "accuracy",
-			Means: "Nothing says how accurately something was read, or what says it is not a number above 0.",
+			Means: "Nothing says how accurately something was read.",
 			Do:    "State what the caliper promises, as in accuracy = 0.03, put ± after the value, or mark it exact.",
 			Example: `
 notebook log {

@@ -29,8 +29,8 @@ panel front {
 		},
 		{
 			Code:  "count",
-			Means: "A count doesn't come out whole, is below 0 (of links and rows, and of a field's members, below 1) or above 10,000.",
-			Do:    "State one number fewer in the row, or count = most and let the row be centred; a huge count may lack a unit.",
+			Means: "A count doesn't come out as a whole number, or as less than the one that there must be.",
+			Do:    "State one number fewer, or count = most and let the row be centred.",
 			Example: `
 panel front {
   width = 100; height = 200
@@ -56,6 +56,17 @@ panel front {
   prefer height = 100
   prefer width = 90
   width <= max(front.height / 2, 60)
+}
+`,
+		},
+		{
+			Code:  "no-hole",
+			Means: "Not even one hole of a row has room.",
+			Do:    "Loosen the limits of the row, or make its holes smaller.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  row wire on spine { count = most; hole = round 4; pitch = 9; inset = 5; first >= 150 }
 }
 `,
 		},
@@ -86,6 +97,28 @@ panel front { width = 100 }
 panel front {
   width * height = 2000
   width + height = 90
+}
+`,
+		},
+		{
+			Code:  "too-many",
+			Means: "A row would have more than 10,000 holes, a field more than as many members, or a lattice as many links or rows.",
+			Do:    "Check the numbers; a unit may be missing.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  row wire on spine { count = 20000; pitch = 10; hole = round 4; inset = 5 }
+}
+`,
+		},
+		{
+			Code:  "unbounded",
+			Means: "Nothing keeps the holes of a row, or the members of a field, apart, so there is no most of them.",
+			Do:    "State the pitch, or a least web or gap.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  row wire on spine { count = most; hole = round 4; inset = 5 }
 }
 `,
 		},

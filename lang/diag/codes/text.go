@@ -4,6 +4,17 @@ package codes
 func text() []Entry {
 	return []Entry{
 		{
+			Code:  "backslash",
+			Means: "A \\ in a text stands before something that it can't stand before.",
+			Do:    "Write \\\\ for a backslash, \\\" for a quote and \\n for a new line; in the path of a file write /.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region crest { height = 30; width = 30; engrave text "Tern\Gull" }
+}
+`,
+		},
+		{
 			Code:  "brace",
 			Means: "A brace or bracket lacks its other half.",
 			Do:    "Close what is open, or take out what closes nothing.",
@@ -28,21 +39,19 @@ panel front {
 		{
 			Code:  "encoding",
 			Means: "A file holds bytes that are no text in the encoding that it is read in. A design is UTF-8; a table of orders may say what else it is.",
-			Do:    "Save the design as UTF-8, or name the table's encoding.",
+			Do:    "Save it as UTF-8, or name the table's encoding.",
 			Example: `
-orders "orders.csv" {
-  name     = text
-  encoding = "windows-9000"
-}
+orders "orders.csv" { name = text; encoding = "windows-1253" }
+panel front { width = 100; height = 60 }
 -- orders.csv --
 name
-Ada
+Adª
 `,
 		},
 		{
 			Code:  "number",
-			Means: "A number is written wrongly: two points, digits that are missing, a fraction of nothing. Of orders: a number that can't be part of a file's name, or that two orders have.",
-			Do:    "Write it as 12, 12.5 or 7 3/8; give each order a number of its own, of letters a to z, digits and hyphens.",
+			Means: "A number is written wrongly: two points, digits that are missing, a fraction of nothing.",
+			Do:    "Write it as 12, 12.5 or 7 3/8.",
 			Example: `
 panel front {
   width = 1.250.5
@@ -62,6 +71,18 @@ panel front {
 `,
 		},
 		{
+			Code:  "too-deep",
+			Means: "Blocks, brackets or the parts of a name lie in one another more than 64 deep.",
+			Do:    "Give parts of it names of their own.",
+			Test:  "lang/parse.TestLimits",
+		},
+		{
+			Code:  "too-long",
+			Means: "A name has more than 256 letters, or a value more than 1,000 parts.",
+			Do:    "Shorten the name; give parts of the value names with let.",
+			Test:  "lang/parse.TestLimits",
+		},
+		{
 			Code:  "too-many-errors",
 			Means: "A file has more than 1,000 lines that can't be read, and the rest is not shown.",
 			Do:    "Mend the first ones, or see whether this is a design at all.",
@@ -69,8 +90,8 @@ panel front {
 		},
 		{
 			Code:  "unclosed-text",
-			Means: "A text lacks its closing quote, or holds a \\ before something that it can't stand before.",
-			Do:    "Close it on the same line; write \\n for a new line, \\\" for a quote and \\\\ for a backslash.",
+			Means: "A text lacks its closing quote.",
+			Do:    "Close it on the same line; write \\n for a new line and \\\" for a quote in it.",
 			Example: `
 panel front {
   width = 100; height = 200

@@ -14,8 +14,19 @@ panel front { width = nearest(100); height = 200 }
 		},
 		{
 			Code:  "binding",
-			Means: "What is said of a binding doesn't suit its form, or a row names something that is no binding.",
-			Do:    "State pair for a loop and pitch for a coil only, and name a declared binding.",
+			Means: "What a row names as its binding is none.",
+			Do:    "Declare the binding and name it.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  row wire on spine { count = 3; pitch = 20; hole = round 4; inset = 5; binding = front }
+}
+`,
+		},
+		{
+			Code:  "binding-form",
+			Means: "A binding of this form has no such dimension: only a loop has a pair, only a coil a pitch.",
+			Do:    "Leave the line out, or state the form that is meant.",
 			Example: `
 binding ring { form = ring; ring = 10; wire = 1; pitch = 3 }
 panel front { width = 100; height = 200 }
@@ -42,24 +53,33 @@ panel front {
 `,
 		},
 		{
+			Code:  "constant",
+			Means: "This must be known before anything is worked out, so it can't follow from the dimensions of a design. In a material only thick may be spoken of.",
+			Do:    "State it as a number or by named values.",
+			Example: `
+laser bench { kerf = front.width / 500 }
+panel front { width = 100; height = 200 }
+`,
+		},
+		{
 			Code:  "corner",
-			Means: "A corner is misspelt, has no form that corners can have, or is larger than its side allows.",
-			Do:    "Write radius 6, chamfer 4 or square, at most half of the smaller side.",
+			Means: "A panel has no such corner.",
+			Do:    "Name head-spine, head-foredge, tail-spine or tail-foredge.",
 			Example: `
 panel front {
   width = 100; height = 200
-  corners = radius 60
+  corner head-forege = radius 4
 }
 `,
 		},
 		{
-			Code:  "field",
-			Means: "A field repeats one cutout or region, and here it holds none, or more than one.",
-			Do:    "Put what it repeats into its braces; give a second a field of its own.",
+			Code:  "corner-form",
+			Means: "This is no form that a corner can have.",
+			Do:    "Write radius 6, chamfer 4 or square.",
 			Example: `
 panel front {
-  width = 100; height = 100
-  field pane { across = 3; down = 2; gap-across = 5; gap-down = 5 }
+  width = 100; height = 200
+  corners = round 4
 }
 `,
 		},
@@ -81,12 +101,22 @@ panel front { width = 20 deg; height = 200 }
 `,
 		},
 		{
-			Code:  "lay",
-			Means: "A case says wrongly what lies side by side in it: something other than panels and gaps, a panel twice, or nothing.",
-			Do:    "List panels and gaps by name, each panel once, from left to right as seen from outside.",
+			Code:  "laid-twice",
+			Means: "A case lays a panel twice, and a panel can be drawn only once.",
+			Do:    "Declare a second panel that is like it.",
 			Example: `
 panel front { width = 100; height = 200 }
 case case { lay = front, front }
+`,
+		},
+		{
+			Code:  "lay",
+			Means: "A case lays something other than panels and gaps side by side.",
+			Do:    "List panels and gaps by name, from left to right as seen from outside.",
+			Example: `
+panel front { width = 100; height = 200 }
+stock birch { thick = 3 }
+case case { lay = front, birch }
 `,
 		},
 		{
@@ -102,24 +132,31 @@ panel front {
 		},
 		{
 			Code:  "most",
-			Means: "Only the count of a row, and how many a field has across or down, can be as many as there is room for, and something must keep them apart; here it can't be, or not even one has room.",
-			Do:    "State the pitch or a least web or gap, and make room.",
+			Means: "Only a count can be most.",
+			Do:    "Write count = most in a row, or across = most in a field; give anything else a number or a limit.",
 			Example: `
 panel front {
-  width = 100; height = 200
-  row wire on spine { count = most; hole = round 4; inset = 5 }
+  width = most
+  height = 200
 }
 `,
 		},
 		{
 			Code:  "negative",
-			Means: "A size, distance or amount is below 0, or 0 where there must be something.",
-			Do:    "State a number above 0, or take the line out.",
+			Means: "A number is below 0, and what it states can't be.",
+			Do:    "State a number that is not below 0, measured from the edge inwards.",
 			Example: `
-panel front {
-  width = 100; height = 200
-  row wire on spine { count = 3; pitch = 20; hole = round 0; inset = 5 }
-}
+laser bench { kerf = -0.2 }
+panel front { width = 100; height = 200 }
+`,
+		},
+		{
+			Code:  "no-lay",
+			Means: "Nothing says what a case lays side by side.",
+			Do:    "Write it as in lay = back, joint, spine-strip, joint, front.",
+			Example: `
+panel front { width = 100; height = 200 }
+case case { turn-in = 15 }
 `,
 		},
 		{
@@ -130,6 +167,17 @@ panel front {
 panel front {
   width = 100; height = 200
   over-head = 3
+}
+`,
+		},
+		{
+			Code:  "no-stock",
+			Means: "Nothing says what an inlay is cut from.",
+			Do:    "Declare a stock and name it in the braces of the inlay.",
+			Example: `
+panel front {
+  width = 100; height = 200; thick = 3
+  region title { height = 20; width = 50; inlay text "Tern" }
 }
 `,
 		},
@@ -146,12 +194,34 @@ panel front {
 		},
 		{
 			Code:  "option",
-			Means: "This can't be said of such a mark, or not together with what else is said of it.",
-			Do:    "Take it out, or add what it needs; the reference lists what may stand in a mark's braces.",
+			Means: "There is no such option of a mark.",
+			Do:    "Take one of those that the message lists.",
 			Example: `
 panel front {
   width = 100; height = 200
   region title { height = 20; width = 50; engrave text "Tern" { size = 12 } }
+}
+`,
+		},
+		{
+			Code:  "option-clash",
+			Means: "What is said of a mark doesn't go with what else is said of it, or lacks what it needs.",
+			Do:    "Take it out, or add what the message names.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region title { height = 20; width = 50; engrave text "Tern" { bridge = 2 } }
+}
+`,
+		},
+		{
+			Code:  "positive",
+			Means: "A number is not above 0, and what it states must be there to be cut, read or seen.",
+			Do:    "State a number above 0, or take the line out.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  row wire on spine { count = 3; pitch = 20; hole = round 0; inset = 5 }
 }
 `,
 		},
@@ -167,9 +237,9 @@ panel front {
 `,
 		},
 		{
-			Code:  "property",
-			Means: "A property is stated once, with = and a number: it can't be a limit, or follow from the dimensions of a design.",
-			Do:    "State it with = and a number or a named value.",
+			Code:  "only-equal",
+			Means: "This can only be stated: it is no dimension that could have a limit.",
+			Do:    "Write it with = and one value.",
 			Example: `
 stock birch { thick = 3; price >= 2 }
 panel front { width = 100; height = 200 }
@@ -205,8 +275,8 @@ panel front {
 		},
 		{
 			Code:  "size",
-			Means: "A size takes two lengths, or what comes out is so small that nothing is left of it.",
-			Do:    "Write two lengths with by between them; check the lines that give the size.",
+			Means: "A size takes two lengths.",
+			Do:    "Write two lengths with by between them.",
 			Example: `
 stock birch { thick = 3; size = 600 }
 panel front { width = 100; height = 200 }
@@ -219,27 +289,6 @@ panel front { width = 100; height = 200 }
 			Example: `
 panel front { width = 100; height = 200; stock = back }
 panel back { width = 100; height = 200 }
-`,
-		},
-		{
-			Code:  "style",
-			Means: "A line speaks of a dimension of a style, which is drawn nowhere and has none of its own.",
-			Do:    "Speak of a panel that is like it.",
-			Example: `
-style shop-look { over-foredge = 2 }
-panel front { width = 100; height = 180 + shop-look.over-foredge }
-`,
-		},
-		{
-			Code:  "texts",
-			Means: "Several texts stand where one is lettered, or more or fewer than a field has members.",
-			Do:    "List one text for each member of a field; elsewhere one, with \\n between its lines.",
-			Example: `
-panel front {
-  width = 100; height = 100
-  field month { across = 2; down = 2; gap-across = 5; gap-down = 5
-    region each { width = 30; height = 12; engrave text "Apr", "May", "Jun" } }
-}
 `,
 		},
 		{
