@@ -1,8 +1,6 @@
 package eval
 
 import (
-	"regexp"
-
 	"foredge/eval/columns"
 	"foredge/eval/compile"
 	"foredge/eval/model"
@@ -39,10 +37,11 @@ type Prepared struct {
 	// Orders is the table, nil if the design names none or it can't be read.
 	Orders *orders.Table
 
-	info  *resolve.Info
-	files Files
-	diags diag.List // of names and of the table as a whole
-	ask   []string  // dimensions that somebody asks for
+	info   *resolve.Info
+	files  Files
+	diags  diag.List // of names and of the table as a whole
+	places []written // where columns of the orders may be spoken of
+	ask    []string  // dimensions that somebody asks for
 }
 
 // An OrdersFile is a table that takes the place of the one that a design names.
@@ -56,6 +55,7 @@ func Prepare(file *ast.File, files Files, instead *OrdersFile) *Prepared {
 	if o := p.info.Orders; o != nil {
 		table, diags := columns.Read(o, files, instead)
 		p.Orders = table
+		p.places = writtenIn(p.info)
 		p.diags.Add(diags)
 	}
 	return p
@@ -91,27 +91,4 @@ func (p *Prepared) first() diag.List {
 			WithHelp("foredge batch makes them all")
 	}
 	return l
-}
-
-var orderName = regexp.MustCompile(`\border\.([\pL\pN-]+)`)
-
-// Place is where in the table of orders the reason for a diagnostic stands: the
-// cell of the one column that the line at a span refers to, else the whole row.
-func (p *Prepared) Place(row int, at source.Span) source.Span {
-	r := &p.Orders.Rows[row]
-	place := r.At
-	if at.File == r.At.File {
-		return at
-	}
-	found := map[string]bool{}
-	for _, m := range orderName.FindAllStringSubmatch(at.Text(), -1) {
-		if i := p.Orders.Column(m[1]); i >= 0 && r.Cells != nil {
-			found[m[1]] = true
-			place = r.Cells[i].At
-		}
-	}
-	if len(found) != 1 || place.File != r.At.File {
-		return r.At
-	}
-	return place
 }

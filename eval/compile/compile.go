@@ -439,7 +439,7 @@ func (c *compiler) concerns(l *resolve.Line) bool {
 // letDim makes a named number appear among the dimensions under its own name.
 func (c *compiler) letDim(l *resolve.Let) {
 	v, ok := c.Let(l, l.Stmt.Name.At)
-	if !ok || v.Kind == unit.Text || v.Kind == unit.Truth || v.Kind == unit.Length && v.Power != 1 {
+	if !ok || v.Kind == unit.Text || v.Kind == unit.Truth || v.Kind == unit.Form || v.Kind == unit.Length && v.Power != 1 {
 		return
 	}
 	id := c.Add(relation.Var{Name: l.Path(), Kind: v.Kind, Signed: true, At: l.Stmt.Name.At}, nil)
@@ -448,5 +448,5 @@ func (c *compiler) letDim(l *resolve.Let) {
 		role = relation.Stated
 	}
 	c.System.Relations = append(c.System.Relations, relation.Relation{Sign: relation.EQ, Left: relation.V(id), Right: v.Expr,
-		Role: role, At: l.Stmt.Span(), Words: l.Path() + " = " + l.Stmt.Value.Span().Text()})
+		Role: role, At: l.Stmt.Span(), Words: l.Path() + " = " + v.At.Text()})
 }

@@ -2,12 +2,12 @@ package compile
 
 import (
 	"regexp"
+	"strconv"
 
 	"foredge/eval/kind"
 	"foredge/eval/maybe"
 	"foredge/eval/model"
 	"foredge/eval/word"
-	"foredge/lang/ast"
 	"foredge/lang/unit"
 )
 
@@ -60,10 +60,16 @@ func (c *compiler) scale(key string, p property) maybe.Of[float64] {
 
 // colour reads the drawing colour of an operation: engrave-colour = "#CC79A7".
 func (c *compiler) colour(laser *model.Laser, key string, p property) {
-	t, ok := p.value.(*ast.String)
-	if !ok || !colourForm().MatchString(t.Value) {
-		c.Diags.Errorf("colour", p.at(), "%s is not a colour", p.at().Short()).
+	wrong := func(what string) {
+		c.Diags.Errorf("colour", p.at(), "%s is not a colour", what).
 			WithHelp("write it as six hexadecimal digits in quotes, as in \"#CC79A7\"")
+	}
+	t, ok := c.text(p, func() { wrong(p.at().Short()) })
+	if !ok {
+		return
+	}
+	if !colourForm().MatchString(t.Text) {
+		wrong(strconv.Quote(t.Text))
 		return
 	}
 	for _, op := range word.Operations() {
@@ -71,7 +77,7 @@ func (c *compiler) colour(laser *model.Laser, key string, p property) {
 			if laser.Colours == nil {
 				laser.Colours = map[word.Operation]string{}
 			}
-			laser.Colours[op] = t.Value
+			laser.Colours[op] = t.Text
 		}
 	}
 }

@@ -206,7 +206,14 @@ func (c *compiler) check(l *resolve.Line, s *ast.Check) {
 	c.needCondition(cond)
 	check := model.Check{Condition: cond, At: s.Span()}
 	if s.Message != nil {
-		check.Message = s.Message.Value
+		v, ok := c.text(property{value: s.Message, scope: l.Scope}, func() {
+			c.Diags.Errorf("kind-mismatch", s.Message.Span(), "%s is no text, and what follows else is a message", s.Message.Span().Short()).
+				WithHelp(`write it in double quotes, as in else "too little wood between the holes"`)
+		})
+		if !ok {
+			return
+		}
+		check.Message = v.Text
 	}
 	c.Checks = append(c.Checks, check)
 }

@@ -1,16 +1,19 @@
 package compile
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
 	"foredge/eval/design"
+	"foredge/eval/expr"
 	"foredge/eval/maybe"
 	"foredge/eval/model"
 	"foredge/eval/relation"
 	"foredge/eval/resolve"
 	"foredge/eval/word"
 	"foredge/lang/ast"
+	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/lang/spell"
 	"foredge/lang/unit"
@@ -97,9 +100,8 @@ func (m *markReader) artwork() (model.Mark, bool) {
 		m.Diags.Errorf("kind-mismatch", v.At, "art needs the name of a file, in quotes").WithHelp("as in %s art \"gull.svg\"", m.verb)
 		return nil, false
 	}
-	data, err := m.files.Read(v.At.File, v.Text)
-	if err != nil {
-		m.Diags.Fail("file", v.At, err, "name a file by its path from this one, inside the design's folder")
+	data, ok := m.read(v, v.Text, "file")
+	if !ok {
 		return nil, false
 	}
 	a := &model.Artwork{Known: design.Artwork{At: s.Span(), File: v.Text, FileAt: s.Value.Span(), Data: data}, Inlay: m.inlay}
@@ -337,33 +339,47 @@ func (m *markReader) capital(l *model.Lettering, p property) bool {
 // font notes which font is meant, and reads a font file.
 func (m *markReader) font(f *design.Font, p property) bool {
 	f.At = p.at()
-	switch v := p.value.(type) {
-	case *ast.Name:
-		if word.SingleLine(v.Dotted()) {
-			f.Name = v.Dotted()
-			return true
-		}
-	case *ast.String:
-		f.Name = v.Value
-		for _, ending := range []string{".ttf", ".otf", ".ttc"} {
-			file := v.Value
-			if i := strings.LastIndex(file, "#"); i >= 0 && ending == ".ttc" {
-				file = file[:i] // after it stands which font of the collection is meant
-			}
-			if !strings.HasSuffix(strings.ToLower(file), ending) {
-				continue
-			}
-			data, err := m.files.Read(v.Span().File, file)
-			if err != nil {
-				m.Diags.Fail("file", v.Span(), err, "name a font file by its path from this one, inside the design's folder")
-				return false
-			}
-			f.Data = data
-		}
+	if n, ok := p.value.(*ast.Name); ok && word.SingleLine(n.Dotted()) {
+		f.Name = n.Dotted()
 		return true
 	}
-	m.Diags.Errorf("kind-mismatch", p.at(), "a font is named in quotes").WithHelp("as in font = \"Go Bold\", or a file: font = \"letters.ttf\"")
-	return false
+	wrong := func(code diag.Code, message string) {
+		m.Diags.Errorf(code, p.at(), "%s", message).WithHelp("as in font = \"Go Bold\", or a file: font = \"letters.ttf\"")
+	}
+	v, ok := m.text(p, func() { wrong("kind-mismatch", "a font is named in quotes") })
+	if !ok {
+		return false
+	}
+	if f.Name = v.Text; strings.TrimSpace(f.Name) == "" {
+		wrong("font", "no font is named here")
+		return false
+	}
+	for _, ending := range []string{".ttf", ".otf", ".ttc"} {
+		file := f.Name
+		if i := strings.LastIndex(file, "#"); i >= 0 && ending == ".ttc" {
+			file = file[:i] // after it stands which font of the collection is meant
+		}
+		if !strings.HasSuffix(strings.ToLower(file), ending) {
+			continue
+		}
+		if f.Data, ok = m.read(v, file, "font file"); !ok {
+			return false
+		}
+	}
+	return true
+}
+
+// read reads the file that a text names; what says in help what it is.
+func (m *markReader) read(v expr.Value, path, what string) ([]byte, bool) {
+	data, err := m.files.Read(v.Base, path)
+	if err != nil {
+		from := "this one"
+		if v.Base != v.At.File {
+			from = v.Base.Name() + ", where it is written"
+		}
+		m.Diags.Fail("file", v.At, err, fmt.Sprintf("name a %s by its path from %s, inside the design's folder", what, from))
+	}
+	return data, err == nil
 }
 
 // stockOfInlay finds what an inlay's pieces are cut from.

@@ -7,6 +7,7 @@ import (
 	"foredge/eval/model"
 	"foredge/eval/opening"
 	"foredge/eval/relation"
+	"foredge/eval/resolve"
 	"foredge/eval/word"
 	"foredge/lang/ast"
 	"foredge/lang/unit"
@@ -19,11 +20,12 @@ func (c *compiler) opening(d *draft, p property, along, across dim.Name) *model.
 	if st, ok := e.(*ast.Stated); ok {
 		within, exact, e = st.Within, st.Exact, st.X
 	}
-	shape, ok := e.(*ast.Shape)
-	if !ok {
-		switch e.(type) {
-		case *ast.BadExpr:
-		case *ast.List:
+	named, reported := c.formOf(e, p.scope)
+	if named == nil {
+		_, list := e.(*ast.List)
+		switch {
+		case reported:
+		case list:
 			c.Diags.Errorf("shape", e.Span(), "the sizes of an opening are stated once, not several times").
 				WithHelp("put further readings of a size in a line of their own, as in %s = 4.1, 4.2", along)
 		default:
@@ -31,16 +33,21 @@ func (c *compiler) opening(d *draft, p property, along, across dim.Name) *model.
 		}
 		return nil
 	}
+	shape := named.Shape
 	form, ok := opening.Find(shape.Word.Name)
 	if !ok {
-		c.Diags.Errorf("shape", shape.Word.At, "%s is a form of corner, not of opening", shape.Word.Name).WithHelp("write %s", opening.Usage())
+		at := e.Span()
+		if e == ast.Expr(shape) {
+			at = shape.Word.At
+		}
+		c.Diags.Errorf("shape", at, "%s is a form of corner, not of opening", shape.Word.Name).WithHelp("write %s", opening.Usage())
 		return nil
 	}
 	hole := &model.Hole{Form: form, At: p.line.Span(), Own: p.from == nil}
 	dims := map[opening.Size]dim.Name{opening.Along: along, opening.Across: across}
 	stated := []ast.Expr{shape.A, shape.B}
 	for i, size := range form.Sizes() {
-		c.size(d, p, form, dims[size], sizeOf{stated[i], within, exact})
+		c.size(d, p, form, dims[size], sizeOf{stated[i], named.Scope, within, exact})
 	}
 	if tied, factor, why, ok := form.Tied(); ok {
 		follows := d.V(dims[form.Sizes()[0]])
@@ -50,7 +57,7 @@ func (c *compiler) opening(d *draft, p property, along, across dim.Name) *model.
 		c.own(d, d.V(dims[tied]), follows, why)
 	}
 	if shape.Radius != nil {
-		if x, ok := c.As(shape.Radius, p.scope, unit.Length, "radius"); ok {
+		if x, ok := c.As(shape.Radius, named.Scope, unit.Length, "radius"); ok {
 			hole.Radius = maybe.Is(x)
 			c.needExpr(x)
 		}
@@ -58,10 +65,23 @@ func (c *compiler) opening(d *draft, p property, along, across dim.Name) *model.
 	return hole
 }
 
+// formOf finds the form that an expression states or names. Of what is none, nil,
+// it says whether that has been reported.
+func (c *compiler) formOf(e ast.Expr, s *resolve.Scope) (form *expr.Form, reported bool) {
+	form, ok := c.Form(e, s)
+	if !ok {
+		return nil, true
+	}
+	return form, false
+}
+
 // A sizeOf is a size of an opening as it is stated, with how surely it is known.
+// Where a let holds the form, its sizes are read in the let's scope.
 type sizeOf struct {
-	value, within ast.Expr
-	exact         bool
+	value  ast.Expr
+	scope  *resolve.Scope
+	within ast.Expr
+	exact  bool
 }
 
 // size states one size of an opening: a reading in a notebook, else a must.
@@ -75,12 +95,12 @@ func (c *compiler) size(d *draft, p property, form opening.Form, n dim.Name, s s
 		c.readSize(d, p, form, n, left, s)
 		return
 	}
-	x, ok := c.As(s.value, p.scope, unit.Length, d.Path+"."+n.String())
+	x, ok := c.As(s.value, s.scope, unit.Length, d.Path+"."+n.String())
 	if !ok {
 		return
 	}
 	if v, known := x.Constant(); known && v <= 0 {
-		c.Diags.Errorf("positive", s.value.Span(), "an opening of %s can't be cut", unit.FormatLength(v, p.scope.File().Unit)).
+		c.Diags.Errorf("positive", s.value.Span(), "an opening of %s can't be cut", unit.FormatLength(v, s.scope.File().Unit)).
 			WithHelp("both sizes of an opening must be above 0")
 		return
 	}
@@ -89,7 +109,7 @@ func (c *compiler) size(d *draft, p property, form opening.Form, n dim.Name, s s
 
 // readSize adds what was read of one size of a hole.
 func (c *compiler) readSize(d *draft, p property, form opening.Form, n dim.Name, left expr.Value, s sizeOf) {
-	x, ok := c.As(s.value, p.scope, unit.Length, n.String())
+	x, ok := c.As(s.value, s.scope, unit.Length, n.String())
 	if !ok {
 		return
 	}
@@ -98,7 +118,11 @@ func (c *compiler) readSize(d *draft, p property, form opening.Form, n dim.Name,
 		c.Diags.Errorf("positive", s.value.Span(), "%s must be a length above 0", n)
 		return
 	}
-	tool, ok := c.tool(d, p.asLine(), []ast.Expr{s.value}, s.within, unit.Length)
+	line := p.asLine()
+	if s.within == nil {
+		line.Scope = s.scope // a fraction is one of the unit in which it is written
+	}
+	tool, ok := c.tool(d, line, []ast.Expr{s.value}, s.within, unit.Length)
 	if !ok {
 		return
 	}
@@ -107,7 +131,11 @@ func (c *compiler) readSize(d *draft, p property, form opening.Form, n dim.Name,
 			return
 		}
 	}
-	c.addReading(d, left, []float64{read}, tool, s.value.Span(), n.String())
+	at := s.value.Span()
+	if s.scope != p.scope {
+		at = p.at() // two rows may have the form that a let holds
+	}
+	c.addReading(d, left, []float64{read}, tool, at, n.String())
 }
 
 // openLine sees to the lines that make an opening open to an edge: `neck = 3.5`,

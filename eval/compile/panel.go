@@ -146,18 +146,20 @@ func (c *compiler) corner(p property) (model.Corner, bool) {
 		corner.Form = word.Square
 		return corner, true
 	}
-	shape, ok := p.value.(*ast.Shape)
-	if ok {
-		corner.Form, ok = word.Find(shape.Word.Name, word.Radius, word.Chamfer)
+	form, reported := c.formOf(p.value, p.scope)
+	ok := false
+	if form != nil {
+		corner.Form, ok = word.Find(form.Shape.Word.Name, word.Radius, word.Chamfer)
 	}
 	if !ok {
-		if _, bad := p.value.(*ast.BadExpr); !bad {
+		if !reported {
 			c.Diags.Errorf("corner-form", p.at(), "%s is not a form of corner", p.at().Short()).
 				WithHelp("write radius 6, chamfer 4 or square")
 		}
 		return corner, false
 	}
-	x, ok := c.As(shape.A, p.scope, unit.Length, shape.Word.Name)
+	shape := form.Shape
+	x, ok := c.As(shape.A, form.Scope, unit.Length, shape.Word.Name)
 	if !ok {
 		return corner, false
 	}

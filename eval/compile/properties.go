@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"foredge/eval/dim"
+	"foredge/eval/expr"
 	"foredge/eval/kind"
 	"foredge/eval/maybe"
 	"foredge/eval/model"
@@ -243,6 +244,24 @@ func choose[C word.Choice](c *compiler, p property, what string, among ...C) (C,
 	}
 	d.WithHelp("it can be %s", spell.Or(words))
 	return 0, false
+}
+
+// text reads a property that is a text: in quotes, a let, of an order, or
+// several joined. It gives false for what it reports; wrong reports anything
+// that is no text.
+func (c *compiler) text(p property, wrong func()) (expr.Value, bool) {
+	if n, ok := p.value.(*ast.Name); ok && len(n.Parts) == 1 {
+		if _, problem := p.scope.Lookup(n); problem != nil {
+			wrong() // most often a word that lacks its quotes
+			return expr.Value{}, false
+		}
+	}
+	v, ok := c.Value(p.value, p.scope)
+	if ok && v.Kind != unit.Text {
+		wrong()
+		return expr.Value{}, false
+	}
+	return v, ok
 }
 
 // number reads a property whose value speaks of no dimension and is not below

@@ -7,6 +7,7 @@ import (
 	"foredge/eval/maybe"
 	"foredge/eval/model"
 	"foredge/eval/relation"
+	"foredge/eval/resolve"
 	"foredge/eval/shelf"
 	"foredge/eval/word"
 	"foredge/lang/ast"
@@ -36,13 +37,8 @@ func (c *compiler) stockLine(d *draft, stock *model.Stock, key string, p propert
 	case "price":
 		c.constant(key, p.value, p, unit.Money)
 	case "allow":
-		t, ok := p.value.(*ast.String)
-		if !ok || strings.TrimSpace(t.Value) == "" {
-			c.Diags.Errorf("kind-mismatch", p.at(), "allow says in words why the material may be cut").
-				WithHelp(`write the reason in quotes, as in allow = "a test piece, in the chamber that is made for it"`)
-			return
-		}
-		stock.Allow = strings.TrimSpace(t.Value)
+		stock.Allow = c.words(p, "allow says in words why the material may be cut",
+			`write the reason in quotes, as in allow = "a test piece, in the chamber that is made for it"`)
 	case "quiet":
 		stock.Quiet = c.quiet(p)
 	}
@@ -94,30 +90,39 @@ func sheetLengths(s *model.Sheet) []struct {
 // material finds what a stock is made of, where the file knows the material; a
 // word that it doesn't know is taken as it stands.
 func (c *compiler) material(d *draft, stock *model.Stock, p property) {
-	stock.MadeOf, stock.MaterialAt = strings.Trim(p.at().Text(), `"`), p.at()
-	switch v := p.value.(type) {
-	case *ast.String:
-		stock.Shelf = lookOnShelf(v.Value)
-	case *ast.Name:
-		sym, problem := p.scope.Lookup(v)
-		if problem != nil || !isThing(sym, kind.Material) {
-			stock.Shelf = lookOnShelf(v.Dotted())
+	stock.MadeOf, stock.MaterialAt = p.at().Text(), p.at()
+	if n, ok := p.value.(*ast.Name); ok {
+		sym, problem := p.scope.Lookup(n)
+		switch {
+		case problem == nil && isThing(sym, kind.Material):
+			c.namedMaterial(d, stock, sym.Thing)
+			return
+		case problem != nil || sym.Let == nil && sym.Order == "":
+			stock.Shelf = lookOnShelf(n.Dotted())
 			return
 		}
-		m := c.draft(sym.Thing)
-		if m.absent {
-			return
-		}
-		stock.Material, _ = m.node.(*model.Material)
-		c.sheet = d
-		for _, length := range sheetLengths(&stock.Sheet) {
-			c.sheetLength(m, length.key, length.to)
-		}
-		c.sheet = nil
-	default:
+	}
+	v, ok := c.text(p, func() {
 		c.Diags.Errorf("word", p.at(), "%s is not a material", p.at().Short()).
 			WithHelp("name it, as in material = greyboard")
+	})
+	if ok {
+		stock.MadeOf, stock.Shelf = v.Text, lookOnShelf(v.Text)
 	}
+}
+
+// namedMaterial makes a stock of a material that is declared.
+func (c *compiler) namedMaterial(d *draft, stock *model.Stock, t *resolve.Thing) {
+	m := c.draft(t)
+	if m.absent {
+		return
+	}
+	stock.Material, _ = m.node.(*model.Material)
+	c.sheet = d
+	for _, length := range sheetLengths(&stock.Sheet) {
+		c.sheetLength(m, length.key, length.to)
+	}
+	c.sheet = nil
 }
 
 // sheetLength works out one of the lengths that a material states, for a stock
@@ -143,9 +148,9 @@ func (c *compiler) sheetLength(m *draft, key string, to *maybe.Of[relation.Expr]
 func (c *compiler) materialLine(d *draft, m *model.Material, key string, p property) {
 	switch key {
 	case "gives-off":
-		m.GivesOff = c.words(key, p, `write it in quotes, as in gives-off = "formaldehyde"`)
+		m.GivesOff = c.words(p, "`gives-off` takes a text in quotes", `write it in quotes, as in gives-off = "formaldehyde"`)
 	case "never":
-		m.Never = c.words(key, p, `write why it must not be cut, in quotes`)
+		m.Never = c.words(p, "`never` takes a text in quotes", `write why it must not be cut, in quotes`)
 	case "shear-modulus", "allowed-shear":
 		c.shearLine(&m.ShearModulus, &m.AllowedShear, key, p)
 	default:
@@ -159,16 +164,15 @@ func (c *compiler) materialLine(d *draft, m *model.Material, key string, p prope
 	}
 }
 
-// words reads a property that is said in words.
-func (c *compiler) words(key string, p property, help string) string {
-	v, ok := c.Value(p.value, p.scope)
-	if ok && (v.Kind != unit.Text || strings.TrimSpace(v.Text) == "") {
-		c.Diags.Errorf("kind-mismatch", p.at(), "`%s` takes a text in quotes", key).WithHelp("%s", help)
+// words reads a property that is said in words, and reports anything else.
+func (c *compiler) words(p property, message, help string) string {
+	wrong := func() { c.Diags.Errorf("kind-mismatch", p.at(), "%s", message).WithHelp("%s", help) }
+	v, ok := c.text(p, wrong)
+	said := strings.TrimSpace(v.Text)
+	if ok && said == "" {
+		wrong()
 	}
-	if t, ok := p.value.(*ast.String); ok {
-		return strings.TrimSpace(t.Value)
-	}
-	return ""
+	return said
 }
 
 // speaksOfThick tells whether a line of a material speaks of the thickness of

@@ -22,7 +22,7 @@ func functions() []function {
 
 // find finds the function that a call names. It reports one that isn't there.
 func (c *Compiler) find(e *ast.Call) (function, bool) {
-	var names []string
+	names := []string{textFunction}
 	for _, f := range functions() {
 		if f.name == e.Func.Name {
 			return f, true
@@ -33,12 +33,15 @@ func (c *Compiler) find(e *ast.Call) (function, bool) {
 	if near := spell.Nearest(e.Func.Name, names); near != "" {
 		d.WithHelp("did you mean %s?", near)
 	} else {
-		d.WithHelp("the functions are min, max, abs, sqrt, floor, ceil and nearest(x, step)")
+		d.WithHelp("the functions are min, max, abs, sqrt, floor, ceil, nearest(x, step) and text(x)")
 	}
 	return function{}, false
 }
 
 func (c *Compiler) call(e *ast.Call, s *resolve.Scope) (Value, bool) {
+	if e.Func.Name == textFunction {
+		return c.spelt(e, s)
+	}
 	f, ok := c.find(e)
 	if !ok {
 		return Value{}, false
@@ -61,8 +64,13 @@ func (c *Compiler) call(e *ast.Call, s *resolve.Scope) (Value, bool) {
 		return Value{}, false
 	}
 	out.Expr = relation.Call(f.op)
+	parts := 1
 	for _, a := range args {
 		out.Expr.Args = append(out.Expr.Args, a.Expr)
+		parts += a.parts
+	}
+	if out, ok = c.grown(out, parts, e.Span()); !ok {
+		return Value{}, false
 	}
 	switch x, known := args[len(args)-1].Expr.Constant(); {
 	case f.op == relation.Sqrt && known && x < 0:

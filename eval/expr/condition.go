@@ -52,12 +52,16 @@ func (c *Compiler) comparison(ask model.Ask, e *ast.Binary, s *resolve.Scope) (m
 		return model.Condition{}, false
 	}
 	ok := true
-	if l.Kind == unit.Text && r.Kind == unit.Text {
+	switch {
+	case l.Kind == unit.Text && r.Kind == unit.Text:
 		if ask != model.Equal && ask != model.NotEqual {
 			c.Diags.Errorf("kind-mismatch", e.Span(), "texts can only be equal or not").WithHelp("use = or !=")
 			return model.Condition{}, false
 		}
-	} else {
+	case l.Kind == unit.Form || r.Kind == unit.Form:
+		c.Diags.Errorf("condition", e.Span(), "forms can't be compared").WithHelp("compare the text or number by which the form is chosen")
+		return model.Condition{}, false
+	default:
 		l, r, ok = c.Harmonise(l, r, "compared", e.Span())
 	}
 	return model.Condition{Ask: ask, Left: side(l), Right: side(r)}, ok
@@ -68,12 +72,18 @@ func side(v Value) model.Side { return model.Side{Kind: v.Kind, Expr: v.Expr, Te
 // Now decides the condition of a `when`, which may ask about named values and
 // orders only.
 func (c *Compiler) Now(when resolve.Condition) (holds, known bool) {
-	cond, ok := c.Condition(when.Expr, when.Scope)
+	return c.decide(when.Expr, when.Scope, "whether a thing is there")
+}
+
+// decide decides a condition that may ask about named values and orders only.
+// what says in messages what rests on it.
+func (c *Compiler) decide(e ast.Expr, s *resolve.Scope, what string) (holds, known bool) {
+	cond, ok := c.Condition(e, s)
 	if !ok {
 		return false, false
 	}
 	if !cond.Known() {
-		c.Diags.Errorf("when", when.Expr.Span(), "whether a thing is there can't depend on a dimension").
+		c.Diags.Errorf("when", e.Span(), "%s can't depend on a dimension", what).
 			WithHelp("ask about named values (let) or orders; to demand something of a dimension write a check")
 		return false, false
 	}

@@ -6,5 +6,7 @@
 // [Compiler.As] one that must be of a kind. Package resolve knows what a name
 // stands for, and the caller which dimensions there are ([Dimensions]).
 // Lengths are in mm and angles in degrees from here on. What is wrong is
-// reported where it stands. The package makes no relation and solves nothing.
+// reported where it stands. A let is worked out once ([Compiler.Let]), of several
+// values only the one that it chooses; it may hold a text or a [Form] too. The
+// package makes no relation and solves nothing.
 package expr

@@ -39,7 +39,13 @@ type Value struct {
 	Power int
 	Expr  relation.Expr
 	Text  string // of a text
-	At    source.Span
+	// Base is the file in which a text is written, of several joined the first, of
+	// an order the one that names the table: a path begins at its folder.
+	Base *source.File
+	At   source.Span
+	form *Form // of a form
+	// parts is how many operators the value is made with.
+	parts int
 	// unit is what a bare number means where a length is wanted; nil where it
 	// was made of numbers from files with different units.
 	unit *unit.Unit
@@ -60,7 +66,9 @@ func (v Value) Plain() bool {
 }
 
 // words reports whether the value is no number at all.
-func (v Value) words() bool { return v.Kind == unit.Text || v.Kind == unit.Truth }
+func (v Value) words() bool {
+	return v.Kind == unit.Text || v.Kind == unit.Truth || v.Kind == unit.Form
+}
 
 // Describe says what the value is: a length, an area, a plain number.
 func (v Value) Describe() string {
@@ -88,7 +96,7 @@ func (c *Compiler) Value(e ast.Expr, s *resolve.Scope) (Value, bool) {
 	case *ast.Number:
 		return number(e, s), true
 	case *ast.String:
-		return Value{Kind: unit.Text, Text: e.Value, At: e.Span()}, true
+		return Value{Kind: unit.Text, Text: e.Value, Base: e.Span().File, At: e.Span()}, true
 	case *ast.Paren:
 		v, ok := c.Value(e.X, s)
 		v.At = e.Span()
@@ -142,7 +150,7 @@ func (c *Compiler) negative(e *ast.Unary, s *resolve.Scope) (Value, bool) {
 	}
 	v.Expr = relation.Neg(v.Expr)
 	v.At = e.Span()
-	return v, true
+	return c.grown(v, v.parts+1, e.Span())
 }
 
 func number(e *ast.Number, s *resolve.Scope) Value {
@@ -214,9 +222,27 @@ func (c *Compiler) Let(l *resolve.Let, from source.Span) (Value, bool) {
 	}
 	n := &let{open: true, ok: true}
 	c.lets[l] = n
-	v, ok := c.Value(l.Stmt.Value, l.Scope)
+	v, ok := c.define(l)
 	n.value, n.ok, n.open = v, ok && n.ok, false
 	return n.value, n.ok
+}
+
+// define works out what a let states.
+func (c *Compiler) define(l *resolve.Let) (Value, bool) {
+	e, ok := c.chosen(l)
+	if !ok {
+		return Value{}, false
+	}
+	if shape, is := e.(*ast.Shape); is {
+		return c.form(shape, l.Scope)
+	}
+	v, ok := c.Value(e, l.Scope)
+	if ok && !v.words() {
+		if x, known := v.Expr.Constant(); known {
+			v.Expr, v.parts = relation.C(x), 0
+		}
+	}
+	return v, ok
 }
 
 // Harmonise makes two values comparable: a bare number takes on the kind of
@@ -254,7 +280,7 @@ func (v Value) taken(model Value) Value {
 
 func (c *Compiler) checkTaken(v, model Value) bool {
 	switch model.Kind {
-	case unit.Text, unit.Truth:
+	case unit.Text, unit.Truth, unit.Form:
 		c.Diags.Errorf("kind-mismatch", v.At, "%s is a number, and %s is wanted here", v.At.Short(), model.Kind.WithArticle())
 		return false
 	case unit.Length:
@@ -291,13 +317,15 @@ func (c *Compiler) As(e ast.Expr, s *resolve.Scope, k unit.Kind, what string) (r
 
 // Sides makes the two sides of a line comparable, in the words of a line.
 func (c *Compiler) Sides(left, right Value, at source.Span) (Value, Value, bool) {
-	if left.Kind == unit.Text || right.Kind == unit.Text {
-		text := left
-		if right.Kind == unit.Text {
-			text = right
+	if left.words() || right.words() {
+		other, help := left, "text can be named by a let and engraved in a region"
+		if right.words() {
+			other = right
 		}
-		c.Diags.Errorf("kind-mismatch", text.At, "%s is text, but this line is about numbers", text.At.Short()).
-			WithHelp("text can be named by a let and engraved in a region")
+		if other.Kind == unit.Form {
+			help = "a form can come after hole =, shape =, corners = or corner ... ="
+		}
+		c.Diags.Errorf("kind-mismatch", other.At, "%s is %s, but this line is about numbers", other.At.Short(), other.Describe()).WithHelp("%s", help)
 		return left, right, false
 	}
 	if left.Kind != unit.Bare && right.Kind != unit.Bare && !left.Same(right) {

@@ -1,6 +1,7 @@
 package expr_test
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -122,8 +123,73 @@ func TestValues(t *testing.T) {
 			t.Errorf("%s is %s (power %d), %v; want %s (%d), %v", c.text, v.Describe(), v.Power, got, c.is, c.power, c.value)
 		}
 	}
-	if v, _, _ := valueOf(t, `"Ada"`); v.Text != "Ada" || v.At.Text() != `"Ada"` {
-		t.Errorf("a text: %q at %q", v.Text, v.At.Text())
+}
+
+// Texts are joined as they are, numbers in them written in digits; a let that
+// chooses is what it chooses.
+func TestTexts(t *testing.T) {
+	for _, c := range []struct{ text, want, at string }{
+		{`"Ada"`, "Ada", `"Ada"`},
+		{`"Ada" + " " + ("Bo" + "!")`, "Ada Bo!", `"Ada" + " " + ("Bo" + "!")`},
+		{`text(four) + "/" + text(2 / 3)`, "4/0.666667", `text(four) + "/" + text(2 / 3)`},
+		{`text(0 - 2.50)`, "-2.5", `text(0 - 2.50)`},
+		{`text(10000000 * 100000000)`, "1000000000000000", `text(10000000 * 100000000)`},
+		{`text(25 %)`, "0.25", `text(25 %)`},
+		{`"Ada" when named > 8 mm, "Bo" when named = 7, "Cy"`, "Bo", `"Bo"`},
+		{`"Ada" when named > 8 mm, "Bo" when named = 6, text(named / 1 mm)`, "7", `text(named / 1 mm)`},
+	} {
+		v, ok, diags := valueOf(t, c.text)
+		if !ok || v.Kind != unit.Text || v.Text != c.want || v.At.Text() != c.at || v.Base != v.At.File || len(diags) > 0 {
+			t.Errorf("%s: %q at %q\n%s", c.text, v.Text, v.At.Text(), diagtest.Text(diags))
+		}
+	}
+}
+
+// A let may hold a form; one let leads to another.
+func TestForms(t *testing.T) {
+	for text, want := range map[string]string{
+		"slot 9 by 3": "slot 9 by 3",
+		"round 4 when four > 500 mm, slot 9 by named": "slot 9 by named",
+		"held":  "rect four by 2",
+		"named": "",
+	} {
+		c, info, diags := compiler(t, "let held = rect four by 2\nlet x = "+text)
+		lets := info.Main.Lets
+		name := &ast.Name{Parts: []ast.Ident{{At: lets[len(lets)-1].Stmt.Name.At, Name: "x"}}}
+		f, ok := c.Form(name, info.Main.Scope())
+		got := ""
+		if f != nil {
+			got = f.Shape.Span().Text()
+		}
+		if !ok || got != want || len(*diags) > 0 {
+			t.Errorf("%s: %q, %v\n%s", text, got, ok, diagtest.Text(*diags))
+		}
+	}
+}
+
+// What lets double again and again ends: numbers are worked out, and what rests
+// on dimensions has as many parts as one value may have.
+func TestDoubling(t *testing.T) {
+	for _, c := range []struct{ first, again, wrong string }{
+		{"1", "# + #", ""},
+		{"p.width", "# + #", "this value has more than 1000 parts"},
+		{"p.width", "-# - #", "this value has more than 1000 parts"},
+		{"p.width", "max(#, 2 * #)", "this value has more than 1000 parts"},
+		{`"Ada"`, "# + #", "this text has more than 4000 characters"},
+	} {
+		text := "let a0 = " + c.first + "\n"
+		for i := 1; i <= 60; i++ {
+			text += fmt.Sprintf("let a%d = %s\n", i, strings.ReplaceAll(c.again, "#", fmt.Sprintf("a%d", i-1)))
+		}
+		compile, info, diags := compiler(t, text)
+		lets := info.Main.Lets
+		v, ok := compile.Let(lets[len(lets)-1], source.Span{})
+		switch {
+		case c.wrong == "" && (!ok || v.Expr.Eval(nil) != 1<<60 || len(*diags) > 0):
+			t.Errorf("%s, %s: %v\n%s", c.first, c.again, ok, diagtest.Text(*diags))
+		case c.wrong != "" && (ok || len(*diags) != 1 || !strings.Contains((*diags)[0].Message, c.wrong)):
+			t.Errorf("%s, %s: %v, want %q, got\n%s", c.first, c.again, ok, c.wrong, diagtest.Text(*diags))
+		}
 	}
 }
 
@@ -136,9 +202,19 @@ func TestFaults(t *testing.T) {
 		{"p.width - p.width * p.height", "kind-mismatch", "they can't be subtracted"},
 		{"p.f.turn * p.f.turn", "kind-mismatch", "they can't be multiplied"},
 		{"p.f.turn / p.width", "kind-mismatch", "they can't be divided"},
-		{`"Ada" + "Bo"`, "kind-mismatch", "only numbers can be added"},
+		{`"Ada" - "Bo"`, "kind-mismatch", "only numbers can be added"},
+		{`text("Ada")`, "kind-mismatch", "text takes a plain number, and \"Ada\" is text"},
+		{"text(2 mm)", "kind-mismatch", "2 mm is a length"},
+		{"text(1, 2)", "arguments", "text takes one value"},
+		{"text(p.r.count)", "constant", "must be known before any is worked out"},
+		{"3 when p.width > 2, 4", "when", "which value x has can't depend on a dimension"},
+		{"3 when 1 > 2", "no-choice", "x has no value"},
+		{"3 when named > 1, 4 when named < 9 and four > 2 in", "two-choices", "x has two values where named = 7 mm and four = 4: 3 and 4"},
+		{"3 when 1 < 2, nothing", "unknown-name", "nothing"},
+		{"3 when x = 3, 4", "let-cycle", "x would be defined by itself"},
+		{`slot 9 by "Ada"`, "kind-mismatch", "a size of a slot is a length"},
 		{`-"Ada"`, "kind-mismatch", "text can't have a minus sign"},
-		{`3 + "Ada"`, "kind-mismatch", "3 is a number, and text is wanted here"},
+		{`3 + "Ada"`, "kind-mismatch", "only texts can be joined"},
 		{"p.width / (2 - 2)", "impossible", "nothing can be divided by 0"},
 		{"3 / 0", "impossible", "nothing can be divided by 0"},
 		{"3 + four", "unit-needed", "one of these numbers comes from a file whose unit is mm, the other from one whose unit is in"},
@@ -148,7 +224,7 @@ func TestFaults(t *testing.T) {
 		{"p.widht", "unknown-name", `the panel p has no "widht"`},
 		{"order.name", "no-table", "nothing says where the orders are"},
 		{"x + 1", "let-cycle", "x would be defined by itself"},
-		{"rect 4 by 5", "kind-mismatch", "rect gives the form of an opening or a corner"},
+		{"rect 4 by 5, 3", "kind-mismatch", "there are several values here"},
 		{"root(2)", "unknown-function", `there is no function called "root"`},
 		{"abs(1, 2)", "arguments", "abs takes one value"},
 		{"nearest(1)", "arguments", "nearest takes two values"},

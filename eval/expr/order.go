@@ -35,7 +35,7 @@ func (c *Compiler) column(name string, e *ast.Name) (Value, bool) {
 	v := Value{Kind: col.Kind, At: e.Span()}
 	switch col.Kind {
 	case unit.Text:
-		v.Text = cell.Text
+		v.Text, v.Base = cell.Text, c.Declared.File.Source
 		return v, true
 	case unit.Length:
 		v.Power = 1

@@ -13,23 +13,39 @@ func (c *Compiler) binary(e *ast.Binary, s *resolve.Scope) (Value, bool) {
 	if !okL || !okR {
 		return Value{}, false
 	}
+	if e.Op == ast.Add && (l.Kind == unit.Text || r.Kind == unit.Text) {
+		return c.join(e, l, r)
+	}
+	for _, side := range []Value{l, r} {
+		if side.Kind == unit.Form {
+			c.Diags.Errorf("kind-mismatch", e.Span(), "%s is a form, and only numbers can be %s", side.At.Short(), done(e.Op)).
+				WithHelp("state a form of its own, as in slot 9 by 3, whose sizes may be worked out")
+			return Value{}, false
+		}
+	}
+	var v Value
+	ok := false
 	switch e.Op {
 	case ast.Add, ast.Sub:
-		return c.sum(e, l, r)
+		v, ok = c.sum(e, l, r)
 	case ast.Mul, ast.Div:
-		return c.product(e, l, r)
+		v, ok = c.product(e, l, r)
+	default:
+		c.Diags.Errorf("kind-mismatch", e.Span(), "a number was expected here, not a condition").
+			WithHelp("conditions come after check and when")
 	}
-	c.Diags.Errorf("kind-mismatch", e.Span(), "a number was expected here, not a condition").
-		WithHelp("conditions come after check and when")
-	return Value{}, false
+	if !ok {
+		return Value{}, false
+	}
+	return c.grown(v, l.parts+r.parts+1, e.Span())
 }
 
 func (c *Compiler) sum(e *ast.Binary, l, r Value) (Value, bool) {
-	done, add := "subtracted", relation.Minus
+	add := relation.Minus
 	if e.Op == ast.Add {
-		done, add = "added", func(a, b relation.Expr) relation.Expr { return relation.Add(a, b) }
+		add = func(a, b relation.Expr) relation.Expr { return relation.Add(a, b) }
 	}
-	l, r, ok := c.Harmonise(l, r, done, e.Span())
+	l, r, ok := c.Harmonise(l, r, done(e.Op), e.Span())
 	if !ok {
 		return Value{}, false
 	}
@@ -65,10 +81,15 @@ func (c *Compiler) product(e *ast.Binary, l, r Value) (Value, bool) {
 	if !ok {
 		c.Diags.Errorf("kind-mismatch", e.Span(), "%s is %s and %s is %s: they can't be %s",
 			l.At.Short(), l.Describe(), r.At.Short(), r.Describe(),
-			map[ast.Op]string{ast.Mul: "multiplied", ast.Div: "divided"}[e.Op])
+			done(e.Op))
 		return Value{}, false
 	}
 	return out, true
+}
+
+// done says what an operator does to numbers.
+func done(op ast.Op) string {
+	return map[ast.Op]string{ast.Add: "added", ast.Sub: "subtracted", ast.Mul: "multiplied", ast.Div: "divided"}[op]
 }
 
 // productKind is the kind of a product or quotient; false where there is none.

@@ -136,14 +136,14 @@ type Prefer struct {
 	Weight Expr
 }
 
-// Check is `check CONDITION else "message"`. Message is nil where none is given.
+// Check is `check CONDITION else MESSAGE`. Message is nil where none is given.
 type Check struct {
 	base
 	Cond    Expr
-	Message *String
+	Message Expr
 }
 
-// Let is `let NAME = EXPR`.
+// Let is `let NAME = EXPR`. Only here Value may be a [Choice].
 type Let struct {
 	base
 	Name  Ident
@@ -310,6 +310,27 @@ type Stated struct {
 	X      Expr
 	Exact  bool
 	Within Expr
+}
+
+// A Choice is `3 when size = "small", 5 when size = "large"`, what a let
+// chooses from.
+type Choice struct {
+	exprBase
+	Options []Option
+}
+
+// An Option is one value of a [Choice] with the condition under which it is
+// taken. When is nil for one that is taken where no other is: only the last.
+type Option struct {
+	Value, When Expr
+}
+
+// Span is the option as written.
+func (o Option) Span() source.Span {
+	if o.When == nil {
+		return o.Value.Span()
+	}
+	return o.Value.Span().To(o.When.Span())
 }
 
 // A Grain is `along width` or `along height`.

@@ -73,8 +73,7 @@ func Children(n Node, visit func(Node)) {
 	case *Prefer:
 		expr(n.Left, n.Right, n.Weight)
 	case *Check:
-		expr(n.Cond)
-		text(n.Message)
+		expr(n.Cond, n.Message)
 	case *Let:
 		name(n.Name)
 		expr(n.Value)
@@ -108,6 +107,12 @@ func Children(n Node, visit func(Node)) {
 		expr(n.A, n.B)
 	case *Stated:
 		expr(n.X, n.Within)
+	case *Choice:
+		for _, o := range n.Options {
+			visit(o)
+		}
+	case Option:
+		expr(n.Value, n.When)
 	case *Grain:
 		name(n.Along)
 	case *Column:

@@ -13,7 +13,7 @@ import (
 )
 
 // all holds a statement or value of every kind.
-const all = `units mm; use "a.fore"; use bindings; let a = b + 2
+const all = `units mm; use "a.fore"; use bindings; let a = b + 2; let c = 3 when a = 2, slot 3 by 4
 orders "o.csv" { name = text default "x" }
 panel front covers log when not (a = 3 and b < 4) {
   3 <= a <= max(b, 4 3/4 in); gap 3 = 70, 71 ± 0.1
@@ -56,8 +56,8 @@ func TestChildren(t *testing.T) {
 			return true
 		})
 	}
-	if len(kinds) != 28 {
-		t.Errorf("%d of 28 kinds of nodes were looked at: %v", len(kinds), kinds)
+	if len(kinds) != 30 {
+		t.Errorf("%d of 30 kinds of nodes were looked at: %v", len(kinds), kinds)
 	}
 }
 

@@ -251,5 +251,5 @@ func (p *parser) goesOn(i int) bool {
 	}
 	next := p.toks[i]
 	return next.kind.sign() == 0 && next.kind != lbrace && next.kind != text &&
-		(next.kind != word || next.is(p, "exact"))
+		(next.kind != word || next.is(p, "exact") || next.is(p, "when"))
 }

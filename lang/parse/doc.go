@@ -36,12 +36,13 @@
 //	version   = "foredge" ( WHOLE | NAME ) LINE .         (* at the top *)
 //	units     = "units" NAME LINE .
 //	use       = "use" ( TEXT | NAME ) LINE .
-//	let       = "let" NAME "=" right LINE .
+//	let       = "let" NAME "=" ( right | choice ) LINE .
+//	choice    = { value "when" condition "," } value [ "when" condition ] .
 //	without   = "without" NAME LINE .
 //	relation  = sum sign right { sign right } LINE .
 //	sign      = "=" | "<=" | ">=" .
 //	prefer    = "prefer" sum sign right [ "weight" sum ] LINE .
-//	check     = "check" condition [ "else" TEXT ] LINE .
+//	check     = "check" condition [ "else" sum ] LINE .
 //	decl      = NAME ( NAME | TEXT ) { clause } ( block | LINE ) .
 //	clause    = ( "on" | "like" | "mirrors" | "covers" ) name
 //	          | "when" condition .

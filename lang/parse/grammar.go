@@ -55,6 +55,22 @@ func (s *stretch) Parse(lex *lexer.PeekingLexer) error {
 	return nil
 }
 
+// A rest is all that is left of a statement.
+type rest stretch
+
+// Parse takes all tokens up to the end of the statement.
+func (r *rest) Parse(lex *lexer.PeekingLexer) error {
+	r.from = int(lex.RawCursor())
+	for !lex.Peek().EOF() {
+		lex.Next()
+	}
+	r.to = int(lex.RawCursor())
+	if r.from == r.to {
+		return participle.NextMatch
+	}
+	return nil
+}
+
 // opensPart reports whether a word opens a further part of a statement.
 func opensPart(w string) bool {
 	switch w {
@@ -88,7 +104,7 @@ type useHead struct {
 
 type letHead struct {
 	Name  lexer.Token `parser:"'let':Word @Word '=':Sign"`
-	Value *stretch    `parser:"@@"`
+	Value *rest       `parser:"@@"`
 }
 
 type withoutHead struct {
@@ -101,8 +117,8 @@ type preferHead struct {
 }
 
 type checkHead struct {
-	Cond    *stretch     `parser:"'check':Word @@"`
-	Message *lexer.Token `parser:"( 'else':Word @Text )?"`
+	Cond    *stretch `parser:"'check':Word @@"`
+	Message *stretch `parser:"( 'else':Word @@ )?"`
 }
 
 type markHead struct {

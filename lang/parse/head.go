@@ -213,7 +213,7 @@ func (p *parser) let(g *grammar) ast.Stmt {
 	h, wrong := head(p, g.let)
 	if wrong == nil {
 		s := &ast.Let{Name: p.ident(p.at(h.Name))}
-		s.Value = p.inside(*h.Value, p.rightSide)
+		s.Value = p.inside(stretch(*h.Value), p.choice)
 		return s
 	}
 	switch {
@@ -300,7 +300,7 @@ func (p *parser) check(g *grammar) ast.Stmt {
 	}
 	s := &ast.Check{Cond: p.inside(*h.Cond, p.condition)}
 	if h.Message != nil {
-		s.Message = p.str(p.at(*h.Message))
+		s.Message = p.inside(*h.Message, p.sum)
 	}
 	return s
 }

@@ -40,7 +40,7 @@ func isBareCall(x ast.Expr) bool {
 		return false
 	}
 	switch c.Func.Name {
-	case "min", "max", "abs", "sqrt", "floor", "ceil", "nearest":
+	case "min", "max", "abs", "sqrt", "floor", "ceil", "nearest", "text":
 		return false
 	}
 	return true
@@ -60,6 +60,9 @@ func (p *parser) leftover() {
 	case t.kind == word && joins(t.text(p)):
 		p.fail(codeSyntax, at, "%s can stand only in a condition", t.text(p)).
 			WithHelp("write two lines, or use check or when")
+	case t.kind == word && (t.is(p, "when") || t.is(p, "else")):
+		p.fail(codeSyntax, at, "%s can't stand after %s", t.text(p), p.shown(last)).
+			WithHelp("a let chooses, as in let plate = 3 when size = \"small\", 5: the last value is for all that is left; its name can stand here")
 	case t.kind == comma:
 		p.fail(codeSyntax, at, "a list can stand only on the right of =").
 			WithHelp("write one line for each, or put ; between two statements")

@@ -70,6 +70,44 @@ func (p *parser) list(read func() ast.Expr) ast.Expr {
 	return l
 }
 
+// choice reads what a let states: one value, or several of which it chooses.
+func (p *parser) choice() ast.Expr {
+	start := p.pos
+	x := p.rightSide()
+	if !p.is("when") || p.failed {
+		return x
+	}
+	if l, ok := x.(*ast.List); ok {
+		p.fail(codeSyntax, l.Elems[0].Span(), "only the last of several values may stand without when").
+			WithHelp("say when it is meant, as in let plate = 3 when size = \"small\", 5")
+		return x
+	}
+	c := new(ast.Choice)
+	for {
+		o := ast.Option{Value: x}
+		if p.is("when") {
+			p.pos++
+			o.When = p.condition()
+		}
+		c.Options = append(c.Options, o)
+		if p.tok().kind != comma || p.failed {
+			break
+		}
+		if o.When == nil {
+			p.fail(codeSyntax, o.Span(), "only the last of several values may stand without when").
+				WithHelp("say when it is meant, or put it at the end")
+			break
+		}
+		p.pos++
+		for p.tok().kind == eol {
+			p.pos++
+		}
+		x = p.value()
+	}
+	c.SetSpan(p.span(int(p.toks[start].start), p.lastEnd()))
+	return c
+}
+
 // stated reads ± or exact after a value.
 func (p *parser) stated(x ast.Expr) ast.Expr {
 	s := &ast.Stated{X: x}

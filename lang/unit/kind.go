@@ -13,11 +13,12 @@ const (
 	Text
 	Money
 	Truth // the outcome of a condition
+	Form  // of an opening or a corner
 )
 
 func (k Kind) String() string {
 	return [...]string{"nothing", "plain number", "length", "angle", "count", "ratio", "text",
-		"money", "condition"}[k]
+		"money", "condition", "form"}[k]
 }
 
 // WithArticle gives the kind as in "a length", "an angle".

@@ -204,13 +204,14 @@ func (r *run) ready() error {
 	if err := r.distinct(); err != nil {
 		return err
 	}
+	guarded := disk.Guard(inputs)
 	for name := range r.files() {
-		f := disk.File{Path: r.path(name)}
-		if err := disk.CheckSet([]disk.File{f}, inputs); err != nil {
+		path := r.path(name)
+		if err := guarded.Check(path); err != nil {
 			return err
 		}
-		if _, err := os.Lstat(f.Path); err == nil && !r.opts.Resume {
-			return &disk.Error{Code: "made-before", Message: fmt.Sprintf("%q is there already, from an earlier batch", f.Path),
+		if _, err := os.Lstat(path); err == nil && !r.opts.Resume {
+			return &disk.Error{Code: "made-before", Message: fmt.Sprintf("%q is there already, from an earlier batch", path),
 				Hint: "write --resume to go on with that batch: files that are there already, with the same content, are not made again; or choose another folder with -o"}
 		}
 	}

@@ -249,6 +249,22 @@ func (r *run) tell(f *findings) {
 	}
 }
 
+// quoted reports whether a text is one in quotes and nothing else.
+func quoted(text string) bool {
+	if !strings.HasPrefix(text, `"`) {
+		return false
+	}
+	for i := 1; i < len(text); i++ {
+		switch text[i] {
+		case '\\':
+			i++
+		case '"':
+			return i == len(text)-1
+		}
+	}
+	return false
+}
+
 // ofDesign reports whether nothing at a span speaks of one cell of an order:
 // where there is only one order, what is told there is the design's.
 func (r *run) ofDesign(at source.Span) bool {
@@ -270,7 +286,7 @@ func (r *run) look(i int, texts []layout.Text) {
 		}
 	}
 	for _, t := range texts {
-		if strings.HasPrefix(t.At.Text(), `"`) {
+		if quoted(t.At.Text()) {
 			continue // it is no order's
 		}
 		var what []string

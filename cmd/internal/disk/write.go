@@ -208,7 +208,7 @@ func writeError(path string, err error) *Error {
 // capitals tell them apart (many memory sticks don't), and one that is also
 // among the inputs. The names come in the form in which a maker is told.
 func CheckSet(files []File, inputs []Input) error {
-	seen := map[string]string{}
+	seen, guarded := map[string]string{}, Guard(inputs)
 	for _, f := range files {
 		abs, err := filepath.Abs(f.Path)
 		if err != nil {
@@ -223,22 +223,8 @@ func CheckSet(files []File, inputs []Input) error {
 			return &Error{Code: "same-output", Message: message, Hint: "rename one of the two, or build them into different folders with -o"}
 		}
 		seen[key] = f.Path
-		info, err := os.Stat(abs)
-		if err != nil {
-			continue
-		}
-		for _, in := range inputs {
-			same := in.Path == abs
-			if !same {
-				if other, err := os.Stat(in.Path); err == nil {
-					same = os.SameFile(info, other)
-				}
-			}
-			if same && info.Mode().IsRegular() {
-				return &Error{Code: "overwrites-input",
-					Message: fmt.Sprintf("%q would be overwritten, but the design reads it", f.Path),
-					Hint:    "build into another folder with -o, or rename it"}
-			}
+		if err := guarded.Check(f.Path); err != nil {
+			return err
 		}
 	}
 	return nil

@@ -23,7 +23,7 @@ type Reader struct {
 	real    string // the same with links followed
 
 	states  map[string]disk.State   // by path as named
-	bytes   map[string][]byte       // of other files, by path as named: read but once
+	kept    kept                    // other files
 	designs map[string]*source.File // by path with links followed
 	paths   map[*source.File]string // path as named
 	shelf   map[string]*source.File // parts of the shipped library
@@ -84,16 +84,20 @@ func (r *Reader) Read(from *source.File, name string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	if data, ok := r.bytes[abs]; ok {
+	if data, ok := r.kept.find(abs); ok {
 		return data, nil
 	}
 	followed, err := r.inside(abs, name)
 	if err != nil {
 		return nil, err
 	}
+	before, known := r.states[abs]
 	data, err := r.read(abs, followed, shown, disk.MaxInput)
+	if known && r.states[abs] != before {
+		return nil, &disk.Error{Message: fmt.Sprintf("%q has changed since it was first looked for", shown), Hint: "run the command again"}
+	}
 	if err == nil {
-		r.bytes[abs] = data
+		r.kept.add(abs, data)
 	}
 	return data, err
 }

@@ -82,7 +82,6 @@ func (s *Session) Open(name string) (*Reader, *source.File, error) {
 	r := &Reader{
 		session: s,
 		states:  map[string]disk.State{},
-		bytes:   map[string][]byte{},
 		designs: map[string]*source.File{},
 		paths:   map[*source.File]string{},
 		shelf:   map[string]*source.File{},

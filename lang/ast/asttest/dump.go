@@ -162,6 +162,14 @@ func Show(x ast.Expr) string {
 			return list("exact", x.X)
 		}
 		return list("within", x.X, x.Within)
+	case *ast.Choice:
+		s := "(choice"
+		for _, o := range x.Options {
+			if s += " " + Show(o.Value); o.When != nil {
+				s += " (when " + Show(o.When) + ")"
+			}
+		}
+		return s + ")"
 	case *ast.Grain:
 		return "(along " + x.Along.Name + ")"
 	case *ast.Column:

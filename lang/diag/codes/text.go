@@ -78,8 +78,8 @@ panel front {
 		},
 		{
 			Code:  "too-long",
-			Means: "A name has more than 256 letters, or a value more than 1,000 parts.",
-			Do:    "Shorten the name; give parts of the value names with let.",
+			Means: "A name has more than 256 letters, a value more than 1,000 parts, those of the named values in it counted, or a text joined of others more than 4,000 characters.",
+			Do:    "Shorten it, or give parts of the value names with let.",
 			Test:  "lang/parse.TestLimits",
 		},
 		{

@@ -160,6 +160,16 @@ case case { turn-in = 15 }
 `,
 		},
 		{
+			Code:  "no-choice",
+			Means: "None of the conditions of a let that chooses holds, and it has no last value without one.",
+			Do:    "Add a value for the case that the message names, or a last one without when for all that is left.",
+			Example: `
+let size = "middling"
+let plate = 3 when size = "small", 5 when size = "large"
+panel front { width = 100; height = 200; thick = plate }
+`,
+		},
+		{
 			Code:  "no-overhang",
 			Means: "An overhang reaches past a notebook, and this panel covers none.",
 			Do:    "Write covers and the notebook's name after that of the panel, or state its size.",
@@ -292,6 +302,16 @@ panel back { width = 100; height = 200 }
 `,
 		},
 		{
+			Code:  "two-choices",
+			Means: "Two conditions of a let that chooses hold at once, so it is not clear which value is meant.",
+			Do:    "Change the conditions so that only one can hold.",
+			Example: `
+let pages = 120
+let plate = 3 when pages > 50, 5 when pages > 100
+panel front { width = 100; height = 200; thick = plate }
+`,
+		},
+		{
 			Code:  "two-lasers",
 			Means: "A file declares two lasers, and nothing says which one cuts.",
 			Do:    "Keep one; a file's own laser wins over those of files that it uses.",
@@ -329,7 +349,7 @@ let rim = 3
 		{
 			Code:  "unknown-function",
 			Means: "There is no such function.",
-			Do:    "Use min, max, abs, sqrt, floor, ceil or nearest.",
+			Do:    "Use min, max, abs, sqrt, floor, ceil, nearest or text.",
 			Example: `
 panel front { width = squareroot(100); height = 200 }
 `,
@@ -347,7 +367,7 @@ panel front {
 		},
 		{
 			Code:  "when",
-			Means: "Whether a thing is there would depend on a dimension, which is worked out only once it is known what is there.",
+			Means: "Whether a thing is there, or what a let chooses, would depend on a dimension, which is worked out only once that is known.",
 			Do:    "Ask about named values or orders; to demand something of a dimension write a check.",
 			Example: `
 panel front {
