@@ -3,6 +3,7 @@ package eval
 import (
 	"foredge/eval/columns"
 	"foredge/eval/compile"
+	"foredge/eval/expr"
 	"foredge/eval/model"
 	"foredge/eval/orders"
 	"foredge/eval/resolve"
@@ -78,6 +79,14 @@ func (p *Prepared) Build(row int) (*Model, diag.List) {
 	if p.Orders != nil {
 		in.Order = &p.Orders.Rows[row]
 		in.Diags.Add(in.Order.Problems)
+	}
+	if p.info.Varies {
+		info, diags := p.info.For(p.files, in.Diags.HasErrors(), func(info *resolve.Info, diags *diag.List) resolve.Judge {
+			c := &expr.Compiler{Diags: diags, Dims: expr.Unsolved{}, Declared: info.Orders, Orders: in.Orders, Order: in.Order}
+			return c.Now
+		})
+		in.Info = info
+		in.Diags.Add(diags)
 	}
 	d, diags := compile.Compile(in)
 	return &Model{d}, diags

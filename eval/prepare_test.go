@@ -2,10 +2,12 @@ package eval_test
 
 import (
 	"strings"
+	"sync"
 	"testing"
 
 	"foredge/eval"
 	"foredge/eval/evaltest"
+	"foredge/lang/foretest"
 	"foredge/lang/parse"
 	"foredge/lang/source"
 )
@@ -46,4 +48,53 @@ check "order.wide" = title
 			t.Errorf("row %d, %s: at %q, want %q", c.row, c.at, got, c.want)
 		}
 	}
+}
+
+// Of things that share a name each order has the one that is there; several may be
+// built at once.
+func TestBuildOfWhatVaries(t *testing.T) {
+	const design = `use "shop.fore"
+orders "o.csv" { name = text; wide = length }
+panel front when order.wide < least { width = order.wide; height = 100 }
+panel front when order.wide >= least { width = order.wide + 10; height = 200
+  region title { width = 50; height = 20; head = 5; engrave text order.name } }
+panel back mirrors front
+`
+	file, _ := parse.File(source.New("d.fore", []byte(design)))
+	files := evaltest.Files{"o.csv": "name,wide\nAda,90\nBo,120\nCy,many\nDi,80\n", "shop.fore": "let least = 100\n"}
+	p := eval.Prepare(file, files, nil)
+	if diags := p.Diagnostics(); len(diags) > 0 {
+		t.Fatal(diags[0].Message)
+	}
+	wants := []map[string]float64{
+		{"back.width": 90, "back.height": 100}, {"back.width": 130, "back.title.head": 5}, nil, {"back.width": 80, "front.height": 100},
+	}
+	var all sync.WaitGroup
+	for row, want := range wants {
+		all.Go(func() {
+			m, diags := p.Build(row)
+			if wrong := diags.HasErrors(); wrong != (want == nil) {
+				t.Errorf("order %d: %v", row, diags)
+				return
+			}
+			if want == nil {
+				if len(diags) != 1 {
+					t.Errorf("order %d is told %d things of one cell", row, len(diags))
+				}
+				return
+			}
+			s, _ := m.Solve()
+			got := map[string]float64{}
+			for _, d := range s.Dimensions() {
+				got[d.Name] = d.Value
+			}
+			for name, v := range want {
+				foretest.Near(t, name, got[name], v, 1e-6)
+			}
+			if _, there := got["back.title.head"]; there != (row == 1) {
+				t.Errorf("order %d has a title: %v", row, there)
+			}
+		})
+	}
+	all.Wait()
 }

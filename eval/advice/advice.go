@@ -19,5 +19,6 @@ func Of(s *solution.Solution) diag.List {
 	a.wires()
 	a.openings()
 	a.sheets()
+	a.marks()
 	return a.diags
 }

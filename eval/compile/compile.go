@@ -65,6 +65,7 @@ type draft struct {
 	parent       *draft
 	props        map[string]property
 	absent       bool   // a `when` that doesn't hold: the thing isn't there
+	undecided    bool   // while its `when` is asked
 	binding      *draft // what goes through a row's holes, or nil
 }
 
@@ -75,7 +76,11 @@ type property struct {
 	line  *ast.Relation
 	scope *resolve.Scope
 	from  *resolve.Thing
+	of    *resolve.Line // the line as it was resolved; nil in the braces of a mark
 }
+
+// lacks reports whether a nearer line states a part of the property.
+func (p property) lacks(part dim.Name) bool { return p.of != nil && p.of.Lacks(part.String()) }
 
 func (p property) at() source.Span { return p.value.Span() }
 
@@ -179,12 +184,14 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 	if d.parent != nil {
 		d.absent = d.parent.absent
 	}
+	c.node(d)
+	d.undecided = true
 	for _, when := range t.When {
 		if holds, known := c.Now(when); known && !holds {
 			d.absent = true
 		}
 	}
-	c.node(d)
+	d.undecided = false
 	if d.absent {
 		return d
 	}

@@ -28,6 +28,11 @@ func (c *compiler) find(s resolve.Symbol, at source.Span) (relation.VarID, bool)
 		return 0, false
 	}
 	d := c.draft(t)
+	if d.undecided {
+		c.Diags.Errorf("when-circle", at, "whether %s is there would depend on itself", t.Path()).
+			Note(t.At, "it is declared here").WithHelp("ask about orders, or about named values that need no %s", t.Path())
+		return 0, false
+	}
 	if d.absent {
 		c.Diags.Errorf("left-out", at, "%s isn't there: its `when` doesn't hold", t.Path()).
 			Note(t.At, "it is declared here").WithHelp("leave this line out, or put it under the same `when`")

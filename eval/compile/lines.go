@@ -42,9 +42,9 @@ func (c *compiler) relation(d *draft, l *resolve.Line, s *ast.Relation) {
 		return
 	}
 	left, ok := c.Value(s.First, l.Scope)
-	for _, side := range s.Rest {
+	for i, side := range s.Rest {
 		right, okR := c.Value(side.Value, l.Scope)
-		if ok && okR {
+		if ok && okR && !l.Drops(i) {
 			c.must(d, l, s, left, side, right)
 		}
 		left, ok = right, okR

@@ -42,6 +42,13 @@ type option struct {
 
 // marks reads the marks of a region.
 func (c *compiler) marks(d *draft, region *model.Region) {
+	for _, m := range d.thing.Lost {
+		what := m.Stmt.What.Name
+		if m.Stmt.Value != nil {
+			what += " " + m.Stmt.Value.Span().Short()
+		}
+		region.Lost = append(region.Lost, model.Lost{At: m.Stmt.Span(), What: what})
+	}
 	for _, m := range d.thing.Marks {
 		s := m.Stmt
 		op, _ := word.Find(s.Verb.Name, word.Operations()...)

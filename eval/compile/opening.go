@@ -46,7 +46,11 @@ func (c *compiler) opening(d *draft, p property, along, across dim.Name) *model.
 	hole := &model.Hole{Form: form, At: p.line.Span(), Own: p.from == nil}
 	dims := map[opening.Size]dim.Name{opening.Along: along, opening.Across: across}
 	stated := []ast.Expr{shape.A, shape.B}
+	_, _, _, tied := form.Tied()
 	for i, size := range form.Sizes() {
+		if p.lacks(dims[size]) || tied && (p.lacks(along) || p.lacks(across)) {
+			continue // stated nearer; of a form with one size by either of its dimensions
+		}
 		c.size(d, p, form, dims[size], sizeOf{stated[i], named.Scope, within, exact})
 	}
 	if tied, factor, why, ok := form.Tied(); ok {

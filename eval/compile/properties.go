@@ -33,7 +33,7 @@ func (c *compiler) gatherProps(d *draft) {
 				Note(old.line.Span(), "the first is here").WithHelp("take one of the two lines out")
 			continue
 		}
-		d.props[key] = property{value: r.Rest[0].Value, line: r, scope: l.Scope, from: l.From}
+		d.props[key] = property{value: r.Rest[0].Value, line: r, scope: l.Scope, from: l.From, of: l}
 	}
 }
 

@@ -148,10 +148,10 @@ func (c *compiler) gapList(d *draft) {
 	}
 	values, within, exact := unwrap(p.value)
 	for i, e := range values {
-		if c.ownGap(d, i+1) {
+		name := model.GapName(i + 1)
+		if p.of.Lacks(name) {
 			continue
 		}
-		name := model.GapName(i + 1)
 		left := expr.OfDimension(d.Gaps[i], unit.Length, e.Span())
 		x, ok := c.As(e, p.scope, unit.Length, d.Path+"."+name)
 		if !ok {
@@ -175,22 +175,6 @@ func (c *compiler) stated(d *draft, id relation.VarID, right relation.Expr, p pr
 	c.System.Relations = append(c.System.Relations, rel)
 }
 
-// ownGap reports whether an own line states the gap that an inherited list
-// gives, and so replaces it.
-func (c *compiler) ownGap(d *draft, n int) bool {
-	p := d.props["gaps"]
-	for _, l := range d.thing.Lines {
-		r, ok := l.Stmt.(*ast.Relation)
-		if !ok || !isEquation(r) || l.From != nil || p.from == nil {
-			continue
-		}
-		if g, ok := r.First.(*ast.Indexed); ok && isGap(g) && g.Index.Name == strconv.Itoa(n) {
-			return true
-		}
-	}
-	return false
-}
-
 // gapLine handles `gap 3 = 70.0, 70.1`; other lines are not its business.
 func (c *compiler) gapLine(d *draft, l *resolve.Line, s *ast.Relation) bool {
 	g, ok := s.First.(*ast.Indexed)
@@ -211,9 +195,11 @@ func (c *compiler) gapLine(d *draft, l *resolve.Line, s *ast.Relation) bool {
 		c.reading(d, l, left, s.Rest[0].Value, s)
 		return true
 	}
-	for _, side := range s.Rest {
+	for i, side := range s.Rest {
 		if right, ok := c.Value(side.Value, l.Scope); ok {
-			c.must(d, l, s, left, side, right)
+			if !l.Drops(i) {
+				c.must(d, l, s, left, side, right)
+			}
 			left = right
 		}
 	}

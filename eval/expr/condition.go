@@ -2,8 +2,10 @@ package expr
 
 import (
 	"foredge/eval/model"
+	"foredge/eval/relation"
 	"foredge/eval/resolve"
 	"foredge/lang/ast"
+	"foredge/lang/source"
 	"foredge/lang/unit"
 )
 
@@ -68,6 +70,15 @@ func (c *Compiler) comparison(ask model.Ask, e *ast.Binary, s *resolve.Scope) (m
 }
 
 func side(v Value) model.Side { return model.Side{Kind: v.Kind, Expr: v.Expr, Text: v.Text, At: v.At} }
+
+// Unsolved are dimensions before there is a model: each is one, of its kind, and
+// none has a value.
+type Unsolved struct{}
+
+// Dimension finds any dimension.
+func (Unsolved) Dimension(s resolve.Symbol, _ source.Span) (relation.VarID, unit.Kind, bool) {
+	return 0, s.Dim.Kind(), true
+}
 
 // Now decides the condition of a `when`, which may ask about named values and
 // orders only.

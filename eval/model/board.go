@@ -111,6 +111,14 @@ type Region struct {
 	Box
 	Face  word.Side // 0 where not stated
 	Marks []Mark
+	// Lost are the inherited marks whose place its own took without being as many.
+	Lost []Lost
+}
+
+// A Lost is an inherited mark that isn't there.
+type Lost struct {
+	At   source.Span
+	What string // as it was written: text "Tern"
 }
 
 // A Cutout is an opening.

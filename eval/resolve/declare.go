@@ -50,7 +50,11 @@ func (r *resolver) declare(d *ast.Decl, f *File, parent *Thing) *Thing {
 		}
 	}
 	t.scope = &Scope{home: t, thing: t, outer: outer, file: f}
-	if !r.add(members, d.Name, member{thing: t, at: d.Name.At}, parent) {
+	rivals := &f.rivals
+	if parent != nil {
+		rivals = &parent.rivals
+	}
+	if !r.compete(rivals, members[t.Name].thing, t) && !r.add(members, d.Name, member{thing: t, at: d.Name.At}, parent) {
 		return nil
 	}
 	r.clauses(t, d)
@@ -164,6 +168,12 @@ func (r *resolver) clauses(t *Thing, d *ast.Decl) {
 					t.BadEdge = true
 				}
 			}
+		case "like", "mirrors":
+			top := t
+			for top.Parent != nil {
+				top = top.Parent
+			}
+			top.inherits = true
 		case "when":
 			t.When = append(t.When, Condition{Expr: c.Target, Scope: t.scope.outer})
 		}

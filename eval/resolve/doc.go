@@ -8,6 +8,10 @@
 //
 // A line that `like` or `mirrors` brings along keeps the place in which it was
 // written: names that meant a dimension of the old thing mean that of the new
-// one, all others keep their meaning. The package computes no value and knows
+// one, all others keep their meaning. What replaces what is in replace.go.
+//
+// Where things share a name, which of them is there hangs on the order: such a
+// design [Info.Varies] and is resolved for each order by [Info.For], with a
+// [Judge] that decides conditions. The package itself computes no value and knows
 // no relation; the tree is never written to.
 package resolve

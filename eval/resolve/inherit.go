@@ -7,20 +7,35 @@ import (
 	"foredge/eval/kind"
 	"foredge/eval/word"
 	"foredge/lang/ast"
+	"foredge/lang/source"
 	"foredge/lang/spell"
 )
 
-// expand gives a thing all that like, mirrors and covers bring along, after
-// having done so for the things that these name.
-func (r *resolver) expand(t *Thing) {
-	switch t.state {
-	case done:
-		return
-	case underway:
-		// The caller reports the cycle where it was entered.
-		return
+// maxBrought bounds how much like, mirrors and covers may bring along, all in all.
+const maxBrought = 50_000
+
+// An inheritance is one thing that another takes over, in whole.
+type inheritance struct {
+	src *Thing
+	// origin is the thing that the clause names: src or what src stands in.
+	origin *Thing
+	rb     *rebase
+}
+
+// open gives a thing all that like, mirrors and covers bring along, after having
+// done so for the things that these name; the things in it are opened by
+// themselves, so that things may borrow from one another's parts. What is nearest
+// counts first: what the thing's own clause names, then what comes along with what
+// it stands in. False closes a circle: the thing is being opened already.
+func (r *resolver) open(t *Thing) bool {
+	if t.state != untouched {
+		return t.state != underway
+	}
+	if t.Parent != nil && !r.open(t.Parent) {
+		return false
 	}
 	t.state = underway
+	r.withoutOwn(t)
 	if t.Decl != nil {
 		for _, c := range t.Decl.Clauses {
 			if !t.Kind.Allows(c.Word.Name) {
@@ -34,14 +49,62 @@ func (r *resolver) expand(t *Thing) {
 			}
 		}
 	}
-	for _, c := range t.Children {
-		r.expand(c)
+	if r.spent > maxBrought {
+		t.sources = nil
+	}
+	t.sources = slices.DeleteFunc(t.sources, func(s inheritance) bool {
+		if r.open(s.src) {
+			return false
+		}
+		r.diags.Errorf("like-cycle", t.At, "%s would be like itself", t.Path()).
+			Note(s.src.At, "%s is declared here", s.src.Path()).WithHelp("%s", cycleHelp)
+		return true
+	})
+	for _, s := range t.sources {
+		r.take(t, s)
 	}
 	if t.Covers != nil {
-		r.cover(t, t.Covers)
+		r.bringRows(t, t.Covers)
 	}
+	if len(t.sources) > 0 || t.inherits {
+		r.note(t)
+	}
+	for _, s := range t.sources {
+		r.lines(t, s)
+	}
+	r.leaveOut(t)
+	r.layOn(t)
+	t.sources, t.state = nil, done
+	return true
+}
+
+const cycleHelp = "give one of the things in this circle lines of its own"
+
+// openAll opens a thing and all that is in it.
+func (r *resolver) openAll(t *Thing) {
+	r.open(t)
+	for _, c := range t.Children {
+		r.openAll(c)
+	}
+}
+
+// withoutOwn reports what a thing both states and leaves out.
+func (r *resolver) withoutOwn(t *Thing) {
 	for name, at := range t.Left {
-		if _, ok := t.members[name]; !ok && !at.IsZero() {
+		if m, own := t.members[name]; own && !m.at.IsZero() && !at.IsZero() {
+			r.diags.Errorf("without-own", at, "%s states %s itself, and leaves it out", t.Path(), name).
+				Note(m.at, "it is stated here").
+				WithHelp("take one of the two out; what is stated here under another name stands beside what is left out")
+			t.Left[name] = source.Span{}
+		}
+	}
+}
+
+// leaveOut takes away what the thing leaves out.
+func (r *resolver) leaveOut(t *Thing) {
+	for name, at := range t.Left {
+		covered := t.Covers != nil && t.Covers.row(name) != nil
+		if _, ok := t.members[name]; !ok && !covered && !at.IsZero() {
 			d := r.diags.Errorf("without", at, "there is nothing called %q here to leave out", name)
 			var names []string
 			if t.Like != nil {
@@ -51,10 +114,8 @@ func (r *resolver) expand(t *Thing) {
 			}
 			suggest(d, name, names, "without leaves out a thing that like, mirrors or covers brought along")
 		}
-	}
-	for name := range t.Left {
-		if m := t.members[name]; m.thing != nil && m.thing.CoverOf != nil {
-			t.uncovered = append(t.uncovered, name)
+		if covered {
+			t.uncover(name)
 		}
 		delete(t.members, name)
 	}
@@ -65,7 +126,22 @@ func (r *resolver) expand(t *Thing) {
 		}
 	}
 	t.Children = kept
-	t.state = done
+}
+
+// uncover notes that a panel leaves out a row of the notebook that it covers.
+func (t *Thing) uncover(name string) {
+	if t.uncovered == nil {
+		t.uncovered = map[string]bool{}
+	}
+	t.uncovered[name] = true
+}
+
+// row is a row of a notebook by its name, nil if there is none.
+func (t *Thing) row(name string) *Thing {
+	if c := t.members[name].thing; c != nil && c.Kind.ID == kind.Row {
+		return c
+	}
+	return nil
 }
 
 // clauseThing finds the thing that a clause names and sees that it is expanded.
@@ -74,6 +150,7 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 	if !ok {
 		return nil
 	}
+	r.ready(t, n)
 	sym, problem := t.scope.outer.Lookup(n)
 	if problem == nil && sym.Thing == t && t.scope.outer.outer != nil {
 		// Nothing is like itself, so its own name means a thing further out.
@@ -94,33 +171,30 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 		return nil
 	}
 	target := sym.Thing
-	// Things within things that are being expanded are ready once their own
-	// clauses have been followed; anything else underway closes a circle.
-	whole := target
-	for top := target; top != nil; top = top.Parent {
-		if top.state == underway && (top == target || !within(t, top)) {
-			r.diags.Errorf("like-cycle", n.Span(), "%s would be %s itself", t.Path(), likeness(c.Word.Name)).
-				Note(top.At, "%s is declared here", top.Path()).
-				WithHelp("give one of the things in this circle lines of its own")
-			return nil
-		}
-		if top.state == underway {
-			break
-		}
-		whole = top
+	if !r.open(target) {
+		r.diags.Errorf("like-cycle", n.Span(), "%s would be %s itself", t.Path(), likeness(c.Word.Name)).
+			Note(target.At, "%s is declared here", target.Path()).WithHelp("%s", cycleHelp)
+		return nil
 	}
-	r.expand(whole)
+	if target.missing {
+		if r.there(t) {
+			r.diags.Errorf("none-there", n.Span(), "nothing called %s is there: of those that share the name no condition holds", n.Dotted()).
+				WithHelp("name something that is there after %s, or say by a `when` that %s isn't there either", c.Word.Name, t.Path())
+		}
+		return nil
+	}
 	return target
 }
 
-// within reports whether a thing stands somewhere in another.
-func within(t, outer *Thing) bool {
-	for t = t.Parent; t != nil; t = t.Parent {
-		if t == outer {
-			return true
+// ready sees that the things through which a name leads have what they bring
+// along.
+func (r *resolver) ready(t *Thing, n *ast.Name) {
+	for i := 1; i < len(n.Parts); i++ {
+		sym, problem := t.scope.outer.Lookup(&ast.Name{Parts: n.Parts[:i]})
+		if problem != nil || sym.Thing == nil || sym.Dim != dim.None || !r.open(sym.Thing) {
+			return
 		}
 	}
-	return false
 }
 
 func likeness(clause string) string {
@@ -130,7 +204,7 @@ func likeness(clause string) string {
 	return clause
 }
 
-// inherit brings along what a like or mirrors clause names.
+// inherit notes what a like or mirrors clause names.
 func (r *resolver) inherit(t *Thing, c ast.Clause) {
 	kinds := t.Kind.Like
 	if c.Word.Name == "mirrors" {
@@ -141,7 +215,9 @@ func (r *resolver) inherit(t *Thing, c ast.Clause) {
 		return
 	}
 	t.Like = src
-	r.merge(t, src, src, &rebase{from: []*Thing{src}, to: []*Thing{t}, done: map[*Scope]*Scope{}})
+	r.layers++
+	t.sources = append([]inheritance{{src, src, &rebase{layer: r.layers, from: []*Thing{src}, to: []*Thing{t}, done: map[*Scope]*Scope{}}}},
+		t.sources...)
 	if c.Word.Name == "mirrors" {
 		t.Mirrored = !src.Mirrored
 	} else {
@@ -149,74 +225,52 @@ func (r *resolver) inherit(t *Thing, c ast.Clause) {
 	}
 }
 
-// merge puts the lines and things of src before those of t, as far as t does
-// not replace them. origin is the thing that the clause names.
-func (r *resolver) merge(t, src, origin *Thing, rb *rebase) {
-	own := map[string]bool{}
-	for _, l := range t.Lines {
-		if key := lineKey(l.Stmt); key != "" {
-			own[key] = true
-		}
-	}
-	var lines []*Line
-	for _, l := range src.Lines {
-		if key := lineKey(l.Stmt); key != "" && own[key] {
-			continue
-		}
-		from := l.From
-		if from == nil {
-			from = src
-		}
-		lines = append(lines, &Line{Stmt: l.Stmt, Scope: rb.scope(l.Scope), From: from})
-	}
-	t.Lines = append(lines, t.Lines...)
-
-	if len(t.Marks) == 0 {
-		for _, m := range src.Marks {
-			t.Marks = append(t.Marks, &Mark{Stmt: m.Stmt, Scope: rb.scope(m.Scope)})
-		}
-	}
+// take puts the things and named values of what t takes over beside its own, so
+// that all that lines may speak of is there before any of them is brought along.
+func (r *resolver) take(t *Thing, s inheritance) {
 	var lets []*Let
-	for _, l := range src.Lets {
-		if _, ok := t.members[l.Name]; ok {
+	for _, l := range s.src.Lets {
+		if _, ok := t.members[l.Name]; ok || !r.spend(1) {
 			continue
 		}
-		n := &Let{Name: l.Name, Stmt: l.Stmt, Scope: rb.scope(l.Scope), Owner: t, File: l.File}
+		n := &Let{Name: l.Name, Stmt: l.Stmt, Scope: s.rb.scope(l.Scope), Owner: t, File: l.File}
 		t.members[l.Name] = member{let: n, at: l.Stmt.Name.At}
 		lets = append(lets, n)
 	}
 	t.Lets = append(lets, t.Lets...)
 
-	when := make([]Condition, 0, len(src.When)+len(t.When))
-	for _, c := range src.When {
-		when = append(when, Condition{c.Expr, rb.scope(c.Scope)})
-	}
-	// A thing's own condition replaces an inherited one.
-	if len(t.When) == 0 {
-		t.When = when
+	// A thing that comes along with what it stands in keeps its condition, unless
+	// it states one anew. What a clause names is there or not for itself.
+	if s.src != s.origin && len(t.When) == 0 {
+		for _, c := range s.src.When {
+			t.When = append(t.When, Condition{c.Expr, s.rb.scope(c.Scope)})
+		}
 	}
 	if t.Edge == word.NoEdge {
-		t.Edge, t.BadEdge = src.Edge, t.BadEdge || src.BadEdge
+		t.Edge, t.BadEdge = s.src.Edge, t.BadEdge || s.src.BadEdge
 	}
 	if t.Covers == nil {
-		t.Covers = src.Covers
+		t.Covers = s.src.Covers
 	}
-	if t.CoverOf == nil {
-		t.CoverOf = src.CoverOf
+	for name := range s.src.uncovered {
+		if r.spend(1) {
+			t.uncover(name)
+		}
 	}
-	t.uncovered = append(t.uncovered, src.uncovered...)
-	r.mergeChildren(t, src, origin, rb)
+	r.takeChildren(t, s)
 }
 
-func (r *resolver) mergeChildren(t, src, origin *Thing, rb *rebase) {
+func (r *resolver) takeChildren(t *Thing, s inheritance) {
 	var children []*Thing
 	placed := map[string]bool{}
-	for _, sc := range src.Children {
+	for _, sc := range s.src.Children {
 		m, exists := t.members[sc.Name]
 		c := m.thing
 		switch {
+		case !r.spend(1) || m.broken:
+			continue
 		case exists && (c == nil || c.Kind != sc.Kind):
-			r.diags.Errorf("taken-name", m.at, "%s is a %s in %s, so it can't be something else here", sc.Name, sc.Kind.Name, origin.Path()).
+			r.diags.Errorf("taken-name", m.at, "%s is a %s in %s, so it can't be something else here", sc.Name, sc.Kind.Name, s.origin.Path()).
 				Note(sc.At, "it is declared there").
 				WithHelp("give it another name, or leave the other out with `without %s`", sc.Name)
 			continue
@@ -226,10 +280,7 @@ func (r *resolver) mergeChildren(t, src, origin *Thing, rb *rebase) {
 			c.scope = &Scope{home: c, thing: c, outer: t.scope, file: t.scope.file}
 			t.members[c.Name] = member{thing: c, at: sc.At}
 		}
-		r.merge(c, sc, origin, rb.with(sc, c))
-		if c.Decl == nil {
-			c.state = done
-		}
+		c.sources = append(c.sources, inheritance{sc, s.origin, s.rb.with(sc, c)})
 		children = append(children, c)
 		placed[c.Name] = true
 	}
@@ -241,75 +292,133 @@ func (r *resolver) mergeChildren(t, src, origin *Thing, rb *rebase) {
 	t.Children = children
 }
 
-// cover gives a panel a row for each row of the notebook that it covers.
-func (r *resolver) cover(t, book *Thing) {
+// lines puts the lines and marks of what t takes over before its own, as far as
+// nothing nearer replaces them.
+func (r *resolver) lines(t *Thing, s inheritance) {
+	var lines []*Line
+	for _, l := range s.src.Lines {
+		n := r.bring(t, l, s.rb.layer)
+		if n == nil {
+			continue
+		}
+		if n.From == nil {
+			n.From = s.src
+		}
+		n.Scope = s.rb.scope(l.Scope)
+		lines = append(lines, n)
+	}
+	for _, l := range lines {
+		i := -1
+		eachLink(l.Stmt, func(left ast.Expr, op ast.Op, right ast.Expr) {
+			if i++; op == ast.Eq && !l.Drops(i) {
+				about(t, left, right).record(s.rb.layer)
+			}
+		})
+	}
+	t.Lines = append(lines, t.Lines...)
+	r.marks(t, s)
+}
+
+// marks gives a region the marks of what it takes over if it has none yet. Else
+// it keeps in mind what is lost by that.
+func (r *resolver) marks(t *Thing, s inheritance) {
+	if len(t.Marks) > 0 {
+		for _, sort := range []string{"text", "art"} {
+			if theirs := marksOf(s.src.Marks, sort); len(theirs) > len(marksOf(t.Marks, sort)) {
+				t.Lost = append(t.Lost, theirs...)
+			}
+		}
+		return
+	}
+	for _, m := range s.src.Marks {
+		if r.spend(1) {
+			t.Marks = append(t.Marks, &Mark{Stmt: m.Stmt, Scope: s.rb.scope(m.Scope)})
+		}
+	}
+}
+
+// marksOf are the marks of one sort: text, art or frame.
+func marksOf(marks []*Mark, sort string) []*Mark {
+	var found []*Mark
+	for _, m := range marks {
+		if m.Stmt.What.Name == sort {
+			found = append(found, m)
+		}
+	}
+	return found
+}
+
+// spend counts what is brought along, and reports once that it is too much.
+func (r *resolver) spend(n int) bool {
+	if r.spent > maxBrought {
+		return false
+	}
+	if r.spent += n; r.spent <= maxBrought {
+		return true
+	}
+	r.diags.Errorf("like-large", source.Span{File: r.info.Main.Source}, "what like, mirrors and covers bring along comes to more than %d lines and things", maxBrought).
+		WithHelp("let fewer things be like one that has so much in it, or make several designs of this one")
+	return false
+}
+
+// bringRows gives a panel a row for each row of the notebook that it covers.
+func (r *resolver) bringRows(t, book *Thing) {
 	var rows []*Thing
 	for _, br := range book.Children {
-		if br.Kind.ID != kind.Row {
+		if br.Kind.ID != kind.Row || t.uncovered[br.Name] {
 			continue
 		}
-		m, exists := t.members[br.Name]
-		c := m.thing
-		switch {
-		case !exists && slices.Contains(t.uncovered, br.Name):
-			continue
-		case !exists:
-			c = &Thing{Kind: br.Kind, Name: br.Name, At: br.At, File: t.File, Parent: t,
-				members: map[string]member{}, state: done, depth: t.depth + 1, When: br.When}
-			c.scope = &Scope{home: c, thing: c, outer: t.scope, file: t.scope.file}
-			t.members[c.Name] = member{thing: c, at: br.At}
-			rows = append(rows, c)
-		case c == nil || c.Kind != br.Kind:
-			r.diags.Errorf("taken-name", m.at, "%s is a row of the notebook %s, so it can't be something else here", br.Name, book.Path()).
-				Note(br.At, "the row is declared here").WithHelp("give this another name")
+		if m, exists := t.members[br.Name]; exists {
+			if !m.broken && (m.thing == nil || m.thing.Kind != br.Kind) {
+				r.diags.Errorf("taken-name", m.at, "%s is a row of the notebook %s, so it can't be something else here", br.Name, book.Path()).
+					Note(br.At, "the row is declared here").WithHelp("give this another name")
+			}
 			continue
 		}
-		if c.Edge == word.NoEdge {
-			c.Edge = br.Edge
-		} else if c.Edge != br.Edge {
-			r.diags.Errorf("other-edge", c.At, "%s runs along the %s, but the row of the notebook that it lies on runs along the %s", c.Path(), c.Edge, br.Edge).
-				Note(br.At, "the notebook's row").WithHelp("leave out `on %s`, or give this row another name", c.Edge)
+		if _, left := t.Left[br.Name]; left {
+			continue
 		}
-		c.CoverOf = br
+		if !r.spend(1) {
+			break
+		}
+		c := &Thing{Kind: br.Kind, Name: br.Name, At: br.At, File: t.File, Parent: t,
+			members: map[string]member{}, depth: t.depth + 1, When: br.When}
+		c.scope = &Scope{home: c, thing: c, outer: t.scope, file: t.scope.file}
+		t.members[c.Name] = member{thing: c, at: br.At}
+		rows = append(rows, c)
 	}
 	t.Children = append(rows, t.Children...)
 }
 
-// lineKey is the single name that a line states, "" if it isn't of the kind
-// that an own line replaces.
-func lineKey(s ast.Stmt) string {
-	var left ast.Expr
-	switch s := s.(type) {
-	case *ast.Relation:
-		if len(s.Rest) != 1 || s.Rest[0].Op != ast.Eq {
-			return ""
-		}
-		left = s.First
-	case *ast.Prefer:
-		left = s.Left
-	default:
-		return ""
+// layOn lays a panel's row on that of the notebook which the panel covers.
+func (r *resolver) layOn(t *Thing) {
+	if t.Kind.ID != kind.Row || t.Parent.Covers == nil {
+		return
 	}
-	switch left := left.(type) {
-	case *ast.Name:
-		if n := left.Dotted(); len(left.Parts) == 1 || n == "hole.along" || n == "hole.across" {
-			return n
-		}
-	case *ast.Indexed:
-		return left.Word.Name + " " + left.Index.Name
+	br := t.Parent.Covers.row(t.Name)
+	if br == nil || !r.open(br) {
+		return
 	}
-	return ""
+	switch {
+	case t.Edge == word.NoEdge:
+		t.Edge, t.BadEdge = br.Edge, t.BadEdge || br.BadEdge
+	case t.Edge != br.Edge:
+		r.diags.Errorf("other-edge", t.At, "%s runs along the %s, but the row of the notebook that it lies on runs along the %s", t.Path(), t.Edge, br.Edge).
+			Note(br.At, "the notebook's row").WithHelp("leave out `on %s`, or give this row another name", t.Edge)
+	}
+	t.CoverOf = br
 }
 
 // A rebase maps the scopes of inherited lines: from[i] becomes to[i].
 type rebase struct {
+	layer    int // the clause that brings them along, counted from 1
 	from, to []*Thing
 	done     map[*Scope]*Scope
 }
 
 func (rb *rebase) with(from, to *Thing) *rebase {
 	n := len(rb.from)
-	return &rebase{append(rb.from[:n:n], from), append(rb.to[:n:n], to), map[*Scope]*Scope{}}
+	return &rebase{rb.layer, append(rb.from[:n:n], from), append(rb.to[:n:n], to), map[*Scope]*Scope{}}
 }
 
 func (rb *rebase) scope(s *Scope) *Scope {

@@ -37,6 +37,16 @@ type Info struct {
 	Orders *Orders
 	// Broken says that part of a file could not be read.
 	Broken bool
+	// Varies says that things share a name, so that what the names mean hangs on
+	// which of them is there.
+	Varies bool
+
+	// What was read, for [Info.For]: the design itself, what it uses, and the parts
+	// of the shelf.
+	tree     *ast.File
+	trees    map[*source.File]*ast.File
+	shipped  map[string]*source.File
+	versions version.Table
 }
 
 // A File is one design file with the things at its top.
@@ -52,6 +62,8 @@ type File struct {
 
 	scope   *Scope
 	members map[string]member
+	rivals  rivals
+	about   map[string][]*Line // see aboutThings
 	// incomplete says that a file it uses could not be had, noOrders that its
 	// orders were refused: names that may come from there are not reported.
 	incomplete, noOrders bool
@@ -90,15 +102,28 @@ type Thing struct {
 	CoverOf  *Thing    // the notebook's row that a panel's row lies on
 	// Left names the things that `without` left out.
 	Left map[string]source.Span
+	// Lost are the inherited marks whose place the thing's own marks took without
+	// being as many of their sort.
+	Lost []*Mark
 
 	// uncovered names the notebook's rows that this panel, or one that it is
 	// like, leaves out.
-	uncovered []string
+	uncovered map[string]bool
 
 	scope   *Scope
 	members map[string]member
+	rivals  rivals
+	// missing says that it stands for several things of its name, none of which is
+	// there.
+	missing bool
 	state   state
 	depth   int
+
+	// inherits says of a thing at the top that it or one in it is like another.
+	inherits bool
+	sources  []inheritance     // what it is still to take over, the nearest first
+	states   map[string]int    // in which layer it states something; see record
+	brought  map[ast.Stmt]bool // the lines that it has inherited, if by several ways
 }
 
 type state uint8
@@ -129,6 +154,9 @@ type Line struct {
 	Scope *Scope
 	// From is the thing that it was inherited from, nil for an own line.
 	From *Thing
+
+	links []int    // see Drops; in order
+	parts []string // see Lacks
 }
 
 // A Let is a named value.
@@ -169,26 +197,42 @@ type resolver struct {
 	shipped  map[string]*source.File // parts of the shelf in use
 	stack    []*File                 // files being read, for cycles
 	diags    diag.List
+	trees    map[*source.File]*ast.File // used files that were read before
+	decide   Judge                      // nil unless the design varies
+	reported bool                       // errors are known already
+	layers   int                        // how many clauses have brought something along
+	spent    int                        // see spend
 }
 
 // Resolve finds the things of a parsed file and of all that it uses.
-// Diagnostics of used files are among those returned.
+// Diagnostics of used files are among those returned. What a design holds that
+// [Info.Varies] is found by [Info.For]; until then it is only declared.
 func Resolve(main *ast.File, files Files) (*Info, diag.List) {
 	return resolve(main, files, version.All())
 }
 
 // resolve is [Resolve] for a program that reads the given versions.
 func resolve(main *ast.File, files Files, versions version.Table) (*Info, diag.List) {
-	r := &resolver{files: files, versions: versions, info: &Info{}, byFile: map[*source.File]*File{},
+	info := &Info{tree: main, trees: map[*source.File]*ast.File{}, versions: versions}
+	r := &resolver{files: files, versions: versions, info: info, byFile: map[*source.File]*File{},
 		shipped: map[string]*source.File{}}
+	r.trees, r.info.shipped = r.info.trees, r.shipped
 	r.info.Main = r.file(main, false)
+	if r.info.Varies {
+		return r.info, r.diags
+	}
+	r.finish()
+	return r.info, r.diags
+}
+
+// finish follows the clauses of all things.
+func (r *resolver) finish() {
 	for _, f := range r.info.All {
 		for _, t := range f.Things {
-			r.expand(t)
+			r.openAll(t)
 		}
 	}
 	r.idleTemplates()
-	return r.info, r.diags
 }
 
 // file declares all that stands at the top of a parsed file.
@@ -264,8 +308,13 @@ func (r *resolver) use(f *File, s *ast.Use) {
 	}
 	used := r.byFile[src]
 	if used == nil {
-		tree, ds := parse.File(src)
-		r.diags.Add(ds)
+		tree, read := r.trees[src]
+		if !read {
+			var ds diag.List
+			tree, ds = parse.File(src)
+			r.diags.Add(ds)
+			r.trees[src] = tree
+		}
 		used = r.file(tree, shipped)
 	}
 	for _, u := range f.Uses {
@@ -297,8 +346,11 @@ func (r *resolver) add(members map[string]member, name ast.Ident, m member, in *
 		if in != nil {
 			where = "in " + in.Path()
 		}
-		r.diags.Errorf("twice", name.At, "there are two things called %q %s", name.Name, where).
+		d := r.diags.Errorf("twice", name.At, "there are two things called %q %s", name.Name, where).
 			Note(old.at, "the first is here").WithHelp("give one of them another name")
+		if m.thing != nil && old.thing != nil && m.thing.Kind.Allows("when") && old.thing.Kind.Allows("when") {
+			d.WithHelp("give one of them another name, or each a `when` that says when it is there")
+		}
 		return false
 	}
 	members[name.Name] = m

@@ -1,36 +1,60 @@
 package driver_test
 
 import (
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
-	"foredge/export/svg"
+	"foredge/cmd/internal/driver"
+	"foredge/eval"
 	"foredge/lang/foretest"
+	"foredge/lang/parse"
 )
 
 // What repeats is written once: each of these designs has fewer lines than it makes
-// things, of which each would take a line or more if it were written out. Kinds is
-// how many of what it draws there are, chosen by its orders.
+// things, of which each would take a line or more if it were written out. Products
+// are sizes, pairs of covers, panes; of what orders choose there are all.
 func TestFewerLinesThanThings(t *testing.T) {
-	for name, kinds := range map[string]int{"bird-books": 1, "watch-house": 1} {
+	for name, products := range map[string]int{"bird-books": 8, "shop-range": 3 * 4 * 2, "watch-house": 6 * 4} {
 		path := filepath.Join(foretest.Root(t), "examples", name+".fore")
-		text, err := os.ReadFile(path)
+		reader, file, err := driver.NewSession(nil).Open(path)
 		foretest.Must(t, err)
 		lines := 0
-		for line := range strings.Lines(string(text)) {
+		for line := range strings.Lines(file.Text()) {
 			if code, _, _ := strings.Cut(line, "#"); strings.TrimSpace(code) != "" {
 				lines++
 			}
 		}
-		things := 0
-		for _, p := range build(t, path, svg.Encoder{}).Solution.Design().Panels {
-			things += 1 + len(p.Rows) + len(p.Regions) + len(p.Cutouts) + len(p.Lines) + len(p.Lattices)
+		tree, _ := parse.File(file)
+		p := eval.Prepare(tree, reader, nil)
+		orders, things := 1, 0
+		if p.Orders != nil {
+			orders = len(p.Orders.Rows)
 		}
-		if lines >= kinds*things {
-			t.Errorf("%s has %d lines for %d things", name, lines, kinds*things)
+		made := map[string]bool{}
+		for i := range orders {
+			m, diags := p.Build(i)
+			s, more := m.Solve()
+			if diags.Add(more); !s.Sound {
+				t.Fatalf("%s, order %d: %v", name, i+1, diags)
+			}
+			kind := ""
+			for _, panel := range s.Design().Panels {
+				things += 1 + len(panel.Rows) + len(panel.Regions) + len(panel.Cutouts) + len(panel.Lines) + len(panel.Lattices)
+			}
+			if p.Orders != nil {
+				for _, cell := range p.Orders.Rows[i].Cells[1:] { // all but the name
+					kind += cell.Text + " "
+				}
+			}
+			made[kind] = true
 		}
-		t.Logf("%s: %d lines, %d things", name, lines, kinds*things)
+		if p.Orders != nil && len(made) != products {
+			t.Errorf("%s makes %d products, want %d", name, len(made), products)
+		}
+		if lines >= things {
+			t.Errorf("%s has %d lines for %d things", name, lines, things)
+		}
+		t.Logf("%s: %d lines, %d products, %d things", name, lines, products, things)
 	}
 }

@@ -29,6 +29,18 @@ panel front {
 `,
 		},
 		{
+			Code: "lost-mark", As: warning(), Quiet: true,
+			Means: "Marks that a region states itself take the place of all that it would have from what it is like, and of texts or artwork there were more.",
+			Do:    "Repeat in the region what is to stay.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region title { head = 20; height = 20; width = 50; engrave text "Tern" }
+}
+panel back mirrors front { region title { mark frame } }
+`,
+		},
+		{
 			Code: "short-lining", As: warning(), Quiet: true,
 			Means: "The lining leaves the edges of the covering bare.",
 			Do:    "Make lining smaller than turn-in.",

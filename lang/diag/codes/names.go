@@ -4,6 +4,16 @@ package codes
 func names() []Entry {
 	return []Entry{
 		{
+			Code:  "both-there",
+			Means: "Two things share a name, and the conditions of both hold.",
+			Do:    "Let their conditions exclude each other, or give one of them another name.",
+			Example: `
+let pages = 40
+panel front when pages > 20 { width = 100; height = 200 }
+panel front when pages < 60 { width = 120; height = 200 }
+`,
+		},
+		{
 			Code:  "clause",
 			Means: "A thing of this kind can't have such a clause before its brace, or not together with another one.",
 			Do:    "Use the clauses that the reference lists for its kind.",
@@ -82,6 +92,12 @@ panel back like front { height = 200 }
 `,
 		},
 		{
+			Code:  "like-large",
+			Means: "What `like`, `mirrors` and `covers` bring along comes to more than 50,000 lines and things.",
+			Do:    "Let fewer things be like one that has so much in it.",
+			Test:  "eval/resolve.TestLikeBounded",
+		},
+		{
 			Code:  "misplaced",
 			Means: "A thing or a statement stands where it can't: in the wrong kind of braces, or at the top of the file where nothing is like it.",
 			Do:    "Move it into the thing that it belongs to.",
@@ -109,6 +125,17 @@ panel front {
   width = 100; height = 200
   row wire { count = 3; pitch = 20; hole = round 4; inset = 5 }
 }
+`,
+		},
+		{
+			Code:  "none-there",
+			Means: "A clause names things that share a name, and the condition of none of them holds.",
+			Do:    "Name what is always there, or say by a `when` that this thing isn't there either.",
+			Example: `
+let pages = 40
+panel small when pages < 20 { width = 100; height = 150 }
+panel small when pages > 60 { width = 110; height = 150 }
+panel front like small { width = 120; height = 200 }
 `,
 		},
 		{
@@ -251,12 +278,46 @@ panel front { width = 100; height = 200 }
 `,
 		},
 		{
+			Code:  "when-circle",
+			Means: "Whether a thing is there would depend on the thing itself.",
+			Do:    "Ask about orders, or about named values that need none of its dimensions.",
+			Example: `
+let wide = front.width
+panel front when wide > 30 { width = 100; height = 200 }
+`,
+		},
+		{
+			Code:  "when-inner",
+			Means: "Things that share a name are told apart by a named value that stands in braces, which whatever is like that thing may state anew.",
+			Do:    "Move the let to the top of the file.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  let pages = 40
+  region title when pages < 20 { width = 50; height = 20 }
+  region title when 1 = 1 { width = 60; height = 20 }
+}
+`,
+		},
+		{
 			Code:  "without",
 			Means: "Nothing of this name came along by like, mirrors or covers, so it can't be left out.",
 			Do:    "Check the name, or take the line out.",
 			Example: `
 panel front { width = 100; height = 200 }
 panel back mirrors front { without title }
+`,
+		},
+		{
+			Code:  "without-own",
+			Means: "A thing leaves out by `without` what it states itself.",
+			Do:    "Take one of the two out.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region title { height = 20; width = 50 }
+}
+panel back mirrors front { without title; region title { head = 30 } }
 `,
 		},
 	}

@@ -1,0 +1,286 @@
+package resolve
+
+import (
+	"slices"
+	"strings"
+
+	"foredge/eval/dim"
+	"foredge/eval/kind"
+	"foredge/lang/ast"
+)
+
+// A stated is what a line is about: a dimension, a property or what is stated one
+// by one (corner.head-spine, gap.3) of one thing. The zero value is nothing that
+// a nearer line could replace.
+type stated struct {
+	of   *Thing
+	name string
+}
+
+// eachLink visits the links of a line: `A = B <= C` has the links A = B and B <= C.
+func eachLink(s ast.Stmt, visit func(left ast.Expr, op ast.Op, right ast.Expr)) {
+	switch s := s.(type) {
+	case *ast.Prefer:
+		visit(s.Left, s.Op, s.Right)
+	case *ast.Relation:
+		left := s.First
+		for _, side := range s.Rest {
+			visit(left, side.Op, side.Value)
+			left = side.Value
+		}
+	}
+}
+
+// about says what a link in t is about: the single name on its left if that is
+// one of t or of a thing in it, else the one on its right.
+func about(t *Thing, left, right ast.Expr) stated {
+	if s := named(t, left); s.of != nil {
+		return s
+	}
+	return named(t, right)
+}
+
+func named(t *Thing, e ast.Expr) stated {
+	switch e := e.(type) {
+	case *ast.Paren:
+		return named(t, e.X)
+	case *ast.Stated:
+		return named(t, e.X)
+	case *ast.Indexed:
+		return stated{t, e.Word.Name + "." + e.Index.Name}
+	case *ast.Name:
+		return t.partNamed(e.Parts)
+	}
+	return stated{}
+}
+
+// partNamed finds the dimension, property or let that a name means in t or in a
+// thing in it.
+func (t *Thing) partNamed(parts []ast.Ident) stated {
+	for ; len(parts) > 0; parts = parts[1:] {
+		name := (&ast.Name{Parts: parts}).Dotted()
+		m := t.members[parts[0].Name]
+		switch _, isDim := t.Kind.Dim(name); {
+		case isDim, len(parts) == 1 && (t.Kind.Has(name) || m.let != nil), len(parts) == 2 && isGap(t, parts[0].Name):
+			return stated{t, name}
+		case m.thing == nil:
+			return stated{}
+		}
+		t = m.thing
+	}
+	return stated{}
+}
+
+// wholeOf is the property of which a name states a part: hole has the parts
+// hole.along and hole.across, the shape of a cutout its width and height, corners
+// and gaps each corner and gap. It is empty for all else.
+func wholeOf(k *kind.Kind, name string) string {
+	word, _, parted := strings.Cut(name, ".")
+	switch {
+	case name == dim.HoleAlong.String() || name == dim.HoleAcross.String():
+		return "hole"
+	case (name == dim.Width.String() || name == dim.Height.String()) && k.Has("shape"):
+		return "shape"
+	case parted && word == k.Indexed:
+		return word + "s"
+	}
+	return ""
+}
+
+// isWhole reports whether a property has parts that can be stated by themselves.
+func isWhole(k *kind.Kind, name string) bool {
+	return name == "hole" || name == "shape" || k.Indexed != "" && name == k.Indexed+"s"
+}
+
+// note records which of the names of t and of what is in it are stated by own
+// lines, in its braces or in those of what it stands in.
+func (r *resolver) note(t *Thing) {
+	if t.Parent == nil {
+		for _, l := range t.File.aboutThings()[t.Name] {
+			r.noteLine(nil, l)
+		}
+	}
+	for _, l := range t.Lines {
+		if l.From == nil {
+			r.noteLine(t, l)
+		}
+	}
+	for _, c := range t.Children {
+		r.note(c)
+	}
+}
+
+// noteLine records what an own line states. t is nil at the top of a file.
+// Limits are passed over: they add up.
+func (r *resolver) noteLine(t *Thing, l *Line) {
+	eachLink(l.Stmt, func(left ast.Expr, op ast.Op, right ast.Expr) {
+		switch {
+		case op != ast.Eq:
+		case t != nil:
+			about(t, left, right).record(0)
+		default:
+			if s := l.Scope.file.named(left); s.of != nil {
+				s.record(0)
+			} else {
+				l.Scope.file.named(right).record(0)
+			}
+		}
+	})
+}
+
+// named is what a dotted name at the top of a file states of one of its things.
+func (f *File) named(e ast.Expr) stated {
+	n, ok := e.(*ast.Name)
+	if !ok || f.members[n.Parts[0].Name].thing == nil {
+		return stated{}
+	}
+	return f.members[n.Parts[0].Name].thing.partNamed(n.Parts[1:])
+}
+
+// record notes in which layer something is stated, unless a nearer one does.
+func (s stated) record(layer int) {
+	if s.of == nil {
+		return
+	}
+	if s.of.states == nil {
+		s.of.states = map[string]int{}
+	}
+	if _, nearer := s.of.states[s.name]; !nearer {
+		s.of.states[s.name] = layer
+	}
+}
+
+// nearer reports whether another layer than the given one states it already.
+func (s stated) nearer(layer int) bool {
+	at, ok := s.of.states[s.name]
+	return ok && at != layer
+}
+
+// aboutThings lists the lines at the top of a file by the thing of which they may
+// state something.
+func (f *File) aboutThings() map[string][]*Line {
+	if f.about == nil {
+		f.about = map[string][]*Line{}
+		for _, l := range f.Lines {
+			eachLink(l.Stmt, func(left ast.Expr, _ ast.Op, right ast.Expr) {
+				for _, e := range []ast.Expr{left, right} {
+					if n, ok := e.(*ast.Name); ok && len(n.Parts) > 1 {
+						f.about[n.Parts[0].Name] = append(f.about[n.Parts[0].Name], l)
+					}
+				}
+			})
+		}
+	}
+	return f.about
+}
+
+// bring is an inherited line as t takes it on in a layer: without the links that
+// nearer lines replace, and without what they state of its parts. It is nil if
+// nothing is left, or if t has the line already by another way.
+func (r *resolver) bring(t *Thing, l *Line, layer int) *Line {
+	if t.brought[l.Stmt] || !r.spend(1+length(l.Stmt)) {
+		return nil
+	}
+	n := &Line{Stmt: l.Stmt, From: l.From, parts: slices.Clip(l.parts)}
+	if check, ok := l.Stmt.(*ast.Check); ok && t.leavesAny(check.Cond) {
+		return nil
+	}
+	i, kept := -1, false
+	eachLink(l.Stmt, func(left ast.Expr, op ast.Op, right ast.Expr) {
+		if i++; l.Drops(i) {
+			n.links = append(n.links, i)
+			return
+		}
+		s := about(t, left, right)
+		if s.of != nil && (t.leaves(s.of) || op == ast.Eq && s.replaced(layer)) ||
+			op != ast.Eq && (t.leavesAny(left) || t.leavesAny(right)) {
+			n.links = append(n.links, i)
+			return
+		}
+		kept = true
+		if s.of != nil && op == ast.Eq {
+			n.parts = append(n.parts, r.partsStated(s, layer)...)
+		}
+	})
+	if _, isCheck := l.Stmt.(*ast.Check); !kept && !isCheck {
+		return nil
+	}
+	if len(t.sources) > 1 {
+		if t.brought == nil {
+			t.brought = map[ast.Stmt]bool{}
+		}
+		t.brought[l.Stmt] = true
+	}
+	return n
+}
+
+// length is how many values a line lists beside the first.
+func length(s ast.Stmt) int {
+	if rel, ok := s.(*ast.Relation); ok {
+		if list, ok := rel.Rest[0].Value.(*ast.List); ok {
+			return len(list.Elems) + len(rel.Rest)
+		}
+		return len(rel.Rest)
+	}
+	return 0
+}
+
+// replaced reports whether a nearer line states the same, or what it is part of.
+func (s stated) replaced(layer int) bool {
+	whole := stated{s.of, wholeOf(s.of.Kind, s.name)}
+	return s.nearer(layer) || whole.name != "" && whole.nearer(layer)
+}
+
+// partsStated lists the parts of a whole that nearer layers state.
+func (r *resolver) partsStated(s stated, layer int) []string {
+	if !isWhole(s.of.Kind, s.name) || !r.spend(len(s.of.states)) {
+		return nil
+	}
+	var parts []string
+	for name := range s.of.states {
+		part := stated{s.of, name}
+		if wholeOf(s.of.Kind, name) == s.name && part.nearer(layer) {
+			parts = append(parts, name)
+		}
+	}
+	slices.Sort(parts)
+	return parts
+}
+
+// leaves reports whether something stands in a thing that t leaves out.
+func (t *Thing) leaves(of *Thing) bool {
+	for ; of != nil && of != t; of = of.Parent {
+		if _, left := t.Left[of.Name]; left && of.Parent == t {
+			return true
+		}
+	}
+	return false
+}
+
+// leavesAny reports whether an expression speaks of something that t leaves out.
+func (t *Thing) leavesAny(e ast.Expr) bool {
+	found := false
+	if len(t.Left) == 0 {
+		return false
+	}
+	ast.Walk(e, func(n ast.Node) bool {
+		if name, ok := n.(*ast.Name); ok {
+			if s := t.partNamed(name.Parts); s.of != nil && t.leaves(s.of) {
+				found = true
+			}
+		}
+		return !found
+	})
+	return found
+}
+
+// Drops reports whether nearer lines have replaced one link of the line, counted
+// from 0: of a chain each sign is one.
+func (l *Line) Drops(link int) bool {
+	_, dropped := slices.BinarySearch(l.links, link)
+	return dropped
+}
+
+// Lacks reports whether nearer lines state a part of what the line states as a
+// whole: hole.along of `hole = rect 4 by 3`, gap.3 of a list of gaps.
+func (l *Line) Lacks(part string) bool { return slices.Contains(l.parts, part) }

@@ -1,0 +1,185 @@
+package resolve
+
+import (
+	"maps"
+
+	"foredge/lang/ast"
+	"foredge/lang/diag"
+	"foredge/lang/source"
+)
+
+// rivals are the things of one place that share a name: each has a `when`, and
+// of each name one is there.
+type rivals map[string][]*Thing
+
+// A Judge decides the condition of a `when`. It reports one that it can't decide.
+type Judge func(Condition) (holds, known bool)
+
+// For resolves a design that [Info.Varies] by what its conditions come to, for
+// one order. The diagnostics are those that Resolve did not give already. Several
+// goroutines may ask at once, if the [Files] may be asked by several. The judge is
+// made for what it is to judge; reported says that errors are known already, so that
+// what it can't decide may rest on them.
+func (i *Info) For(files Files, reported bool, judge func(*Info, *diag.List) Judge) (*Info, diag.List) {
+	r := &resolver{files: files, versions: i.versions, info: &Info{tree: i.tree, trees: i.trees}, byFile: map[*source.File]*File{},
+		shipped: maps.Clone(i.shipped), trees: maps.Clone(i.trees)}
+	r.info.Main = r.file(i.tree, false)
+	r.diags, r.reported = nil, reported || r.info.Broken // what is wrong so far was told by Resolve
+	r.decide = judge(r.info, &r.diags)
+	for _, f := range r.info.All {
+		f.rivals.withdraw(f.members)
+	}
+	for _, f := range r.info.All {
+		f.Things = r.settle(f.rivals, f.members, f.Things, nil)
+	}
+	r.finish()
+	return r.info, r.diags
+}
+
+// compete takes a second thing of a name into a place, if both say when they are
+// there.
+func (r *resolver) compete(in *rivals, old *Thing, t *Thing) bool {
+	if old == nil || !conditional(old) || !conditional(t) {
+		return false
+	}
+	if *in == nil {
+		*in = rivals{}
+	}
+	if len((*in)[t.Name]) == 0 {
+		(*in)[t.Name] = []*Thing{old}
+	}
+	(*in)[t.Name] = append((*in)[t.Name], t)
+	r.info.Varies = true
+	return true
+}
+
+// conditional reports whether a thing is declared with a `when`, which it may have.
+func conditional(t *Thing) bool {
+	for _, c := range t.Decl.Clauses {
+		if c.Word.Name == "when" && t.Kind.Allows("when") {
+			return true
+		}
+	}
+	return false
+}
+
+// withdraw leaves the names of rivals without a meaning until it is known which
+// of them is there: what asks for one meanwhile is passed over.
+func (rs rivals) withdraw(members map[string]member) {
+	for name := range rs {
+		members[name] = member{at: members[name].at, broken: true}
+	}
+}
+
+// settle finds out which things of one place are there, of those that share a
+// name, and which of the things in them. It gives those that remain. Where none is
+// there the first stands for them all.
+func (r *resolver) settle(rs rivals, members map[string]member, things []*Thing, outer *Thing) []*Thing {
+	chosen := map[*Thing]bool{}
+	for _, t := range things {
+		if list := rs[t.Name]; len(list) > 0 && list[0] == t {
+			c := r.choose(list, outer)
+			chosen[c] = true
+			members[t.Name] = member{thing: c, at: c.At}
+		}
+	}
+	kept := things[:0]
+	for _, t := range things {
+		if len(rs[t.Name]) > 0 && !chosen[t] {
+			continue
+		}
+		kept = append(kept, t)
+		t.rivals.withdraw(t.members)
+		t.Children = r.settle(t.rivals, t.members, t.Children, t)
+	}
+	return kept
+}
+
+// choose gives the one of several things that is there.
+func (r *resolver) choose(list []*Thing, outer *Thing) *Thing {
+	var there, unclear *Thing
+	for _, t := range list {
+		holds, known := true, true
+		for _, w := range t.When {
+			if !r.judgeable(w, outer) {
+				known = false
+				continue
+			}
+			before := len(r.diags)
+			h, k := r.decide(w)
+			if !k && len(r.diags) == before && !r.reported {
+				r.diags.Errorf("when-circle", w.Expr.Span(), "whether %s is there would depend on itself", t.Path()).
+					WithHelp("ask about orders, or about named values that need no %s", t.Name)
+			}
+			holds, known = holds && h, known && k
+		}
+		switch {
+		case !known && unclear == nil:
+			unclear = t
+		case !known || !holds:
+		case there != nil:
+			r.diags.Errorf("both-there", t.When[0].Expr.Span(), "%s is there twice: the conditions of both hold", t.Path()).
+				Note(there.At, "this one is there when %s", there.When[0].Expr.Span().Short()).
+				Note(t.At, "and this one when %s", t.When[0].Expr.Span().Short()).
+				WithHelp("let their conditions exclude each other, as x = 1 and x != 1 do, or give one of them another name")
+		default:
+			there = t
+		}
+	}
+	switch {
+	case there != nil:
+	case unclear != nil:
+		// It was reported: what speaks of it is to find something.
+		unclear.When = nil
+		return unclear
+	default:
+		list[0].missing = true
+		return list[0]
+	}
+	return there
+}
+
+// judgeable reports what a condition of rivals asks that isn't the same for
+// everything that takes them over: the named values of a thing, which whatever is
+// like it may replace.
+func (r *resolver) judgeable(w Condition, outer *Thing) bool {
+	good := true
+	ast.Walk(w.Expr, func(n ast.Node) bool {
+		name, ok := n.(*ast.Name)
+		if !ok || outer == nil {
+			return true
+		}
+		sym, problem := w.Scope.Lookup(name)
+		if _, elsewhere := outer.File.scope.Lookup(name); problem != nil && elsewhere != nil && outer.takesOver() || sym.Let != nil && sym.Let.Owner != nil {
+			r.diags.Errorf("when-inner", name.Span(), "things that share a name are told apart by orders and by named values at the top of the file, and %s is neither", name.Dotted()).
+				WithHelp("move the let out of the braces")
+			good = false
+		}
+		return true
+	})
+	return good
+}
+
+// takesOver reports whether a thing, or one round it, is like another.
+func (t *Thing) takesOver() bool {
+	for ; t != nil; t = t.Parent {
+		for _, c := range t.Decl.Clauses {
+			if c.Word.Name == "like" || c.Word.Name == "mirrors" {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// there reports whether a thing is there, as far as conditions say.
+func (r *resolver) there(t *Thing) bool {
+	for ; t != nil; t = t.Parent {
+		for _, w := range t.When {
+			if holds, known := r.decide(w); known && !holds {
+				return false
+			}
+		}
+	}
+	return true
+}
