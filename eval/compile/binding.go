@@ -12,39 +12,17 @@ import (
 	"foredge/lang/unit"
 )
 
-// bindingForm is what a binding says that it is, else what it must be by what
-// it states: only a coil has a pitch, only a loop a pair of wires.
-func bindingForm(d *draft) word.Binding {
-	if p, ok := d.props["form"]; ok {
-		if n, ok := p.value.(*ast.Name); ok {
-			if form, ok := word.Find(n.Dotted(), word.Bindings()...); ok {
-				return form
-			}
-		}
-	}
-	form := word.Ring
-	for _, l := range d.thing.Lines {
-		switch {
-		case speaksOf(l, dim.Pitch):
-			return word.Coil
-		case speaksOf(l, dim.Pair):
-			form = word.Loop
-		}
-	}
-	return form
-}
-
 // binding adds what holds of every binding:
 //
 //	outside = ring + 2 * wire
 func (c *compiler) binding(d *draft, b *model.Binding) {
-	b.Form = bindingForm(d)
+	b.Form = d.thing.BindingForm()
 	c.own(d, d.V(dim.Outside), relation.Add(d.V(dim.Ring), relation.Mul(relation.C(2), d.V(dim.Wire))), "")
 }
 
 // bindingDim gives a binding a dimension that only some forms have.
 func (c *compiler) bindingDim(d *draft, n dim.Name, at source.Span) (relation.VarID, bool) {
-	form := bindingForm(d)
+	form := d.thing.BindingForm()
 	switch {
 	case n == dim.Pair && form == word.Loop, n == dim.Pitch && form == word.Coil:
 		return c.addDim(d, n), true

@@ -207,6 +207,9 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 		c.hold(d, c.draft(child))
 	}
 	c.relations(d)
+	for _, l := range t.Lets {
+		c.letNames(l)
+	}
 	for _, l := range t.Lines {
 		c.line(d, l)
 	}
@@ -309,15 +312,16 @@ func (c *compiler) dimensions(d *draft) {
 }
 
 // onDemand reports whether a thing has no use for a dimension unless a line
-// mentions it: overhangs and ease where nothing is covered, the least radius of a
-// lattice, how far the members of a field are apart, the thickness of a wire, what
-// only a loop or a coil has. What a field repeats never has its own place.
+// mentions it: the least radius of a lattice, how far the members of a field are
+// apart, the thickness of a wire, what only a loop or a coil has. What it lacks it
+// never has, nor what a field repeats a place of its own.
 func (c *compiler) onDemand(d *draft, n dim.Name) bool {
+	if !d.thing.Has(n) {
+		return true
+	}
 	switch d.Kind {
-	case kind.Panel:
-		return d.thing.Covers == nil && (n == dim.Ease || n >= dim.OverHead && n <= dim.OverForedge)
 	case kind.Row:
-		return n == dim.Ease && d.thing.CoverOf == nil || n == dim.Wire
+		return n == dim.Wire
 	case kind.Lattice:
 		return n == dim.Radius
 	case kind.Field:
@@ -425,13 +429,15 @@ func (c *compiler) usedLines(f *resolve.File) {
 	}
 }
 
-// concerns reports whether a line speaks of a thing, and only of things that
-// take part.
+// concerns reports whether a line speaks of a thing, or of what isn't there, and
+// only of things that take part.
 func (c *compiler) concerns(l *resolve.Line) bool {
 	any, all := false, true
 	ast.Walk(l.Stmt, func(n ast.Node) bool {
 		if name, ok := n.(*ast.Name); ok {
-			if sym, problem := l.Scope.Lookup(name); problem == nil && sym.Thing != nil {
+			sym, problem := l.Scope.Lookup(name)
+			any = any || problem != nil // to be told
+			if problem == nil && sym.Thing != nil {
 				any = true
 				if d := c.drafts[sym.Thing]; d == nil || d.absent {
 					all = false
@@ -441,6 +447,20 @@ func (c *compiler) concerns(l *resolve.Line) bool {
 		return true
 	})
 	return any && all
+}
+
+// letNames reports what can't be looked up in a let, also in one that nothing speaks
+// of. What it comes to is only worked out where it is needed: it may rest on a
+// thing that isn't there.
+func (c *compiler) letNames(l *resolve.Let) {
+	ast.Walk(l.Stmt.Value, func(n ast.Node) bool {
+		if name, ok := n.(*ast.Name); ok {
+			if _, problem := l.Scope.Lookup(name); problem != nil {
+				*c.Diags = append(*c.Diags, problem)
+			}
+		}
+		return true
+	})
 }
 
 // letDim makes a named number appear among the dimensions under its own name.

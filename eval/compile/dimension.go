@@ -59,8 +59,11 @@ func (c *compiler) createDim(d *draft, n dim.Name, at source.Span) (relation.Var
 	case d.Kind == kind.Material:
 		c.Diags.Errorf("unknown-name", at, "a material has no thickness of its own: %s is that of the sheet made of it", n).
 			WithHelp("use the stock's thick")
-	case n == dim.Ease || n == dim.Radius || d.Kind == kind.Field:
+	case n == dim.Radius || d.Kind == kind.Field:
 		return c.addDim(d, n), true
+	case n == dim.Ease:
+		c.Diags.Errorf("unknown-name", at, "%s lies on no measured hole, so it has no ease", d.Path).
+			WithHelp("give the length another name, as in let room = 0.3, and use that")
 	case d.Kind == kind.Binding:
 		return c.bindingDim(d, n, at)
 	case d.parent != nil && d.parent.Kind == kind.Field:

@@ -37,14 +37,24 @@ func (c *compiler) relation(d *draft, l *resolve.Line, s *ast.Relation) {
 	if c.mostLine(l, s) {
 		return
 	}
+	if c.easeOfNothing(l, s) {
+		return
+	}
 	if d != nil && d.Bench > 0 && isEquation(s) && !ofPattern(l.From) && onlyNumbers(s.Rest[0].Value) {
 		c.readings(d, l, s)
 		return
 	}
-	left, ok := c.Value(s.First, l.Scope)
+	left, ok := c.Subject(s.First, l.Scope)
+	numbers := onlyNumbers(s.First)
 	for i, side := range s.Rest {
-		right, okR := c.Value(side.Value, l.Scope)
-		if ok && okR && !l.Drops(i) {
+		// In `148 = width` and `3 <= first <= 5` the line is about what stands behind
+		// the number.
+		value := c.Value
+		if numbers {
+			value, numbers = c.Subject, onlyNumbers(side.Value)
+		}
+		right, okR := value(side.Value, l.Scope)
+		if ok && okR && !l.Drops(i) && !c.ofNamedValue(l, s, left, right) {
 			c.must(d, l, s, left, side, right)
 		}
 		left, ok = right, okR
@@ -65,6 +75,9 @@ func (c *compiler) must(d *draft, l *resolve.Line, s *ast.Relation, left expr.Va
 	sign, known := map[ast.Op]relation.Sign{ast.Eq: relation.EQ, ast.Ge: relation.GE, ast.Le: relation.LE}[side.Op]
 	if !known {
 		return // reported by the parser
+	}
+	if c.ofItself(l, lv, rv, at) {
+		return
 	}
 	rel := relation.Relation{Sign: sign, Left: lv.Expr, Right: rv.Expr, Role: relation.Stated, At: s.Span(), Words: at.Text()}
 	c.origin(&rel, l)
@@ -129,17 +142,17 @@ func (c *compiler) mostLine(l *resolve.Line, s *ast.Relation) bool {
 	if !ok || n.Dotted() != "most" {
 		return false
 	}
-	if _, problem := l.Scope.Lookup(n); problem == nil {
-		return false // something of that name is meant
-	}
 	if left, ok := s.First.(*ast.Name); ok {
-		if sym, problem := l.Scope.Lookup(left); problem == nil && isMost(sym) {
+		if sym, problem := l.Scope.Subject(left); problem == nil && isMost(sym) {
 			if id, ok := c.find(sym, left.Span()); ok {
 				c.System.Vars[id].Most = true
 				c.System.Vars[id].At = s.Span()
 			}
 			return true
 		}
+	}
+	if _, problem := l.Scope.Lookup(n); problem == nil {
+		return false // something of that name is meant
 	}
 	c.Diags.Errorf("most", n.Span(), "only a count can be most: as many as there is room for").
 		WithHelp("write count = most in a row, or across = most in a field")
@@ -153,8 +166,12 @@ func isMost(sym resolve.Symbol) bool {
 
 // prefer compiles a wish.
 func (c *compiler) prefer(d *draft, l *resolve.Line, s *ast.Prefer) {
-	left, okL := c.Value(s.Left, l.Scope)
-	right, okR := c.Value(s.Right, l.Scope)
+	left, okL := c.Subject(s.Left, l.Scope)
+	value := c.Value
+	if onlyNumbers(s.Left) {
+		value = c.Subject
+	}
+	right, okR := value(s.Right, l.Scope)
 	weight, okW := c.weight(l, s)
 	if !okL || !okR || !okW {
 		return
@@ -174,6 +191,8 @@ func (c *compiler) prefer(d *draft, l *resolve.Line, s *ast.Prefer) {
 		return
 	case d != nil && d.Bench > 0:
 		c.Diags.Errorf("prefer", s.Span(), "a wish can't move what was measured").WithHelp("move it into the panel")
+		return
+	case c.ofItself(l, lv, rv, s.Span()):
 		return
 	}
 	c.System.Wishes = append(c.System.Wishes, relation.Wish{Left: lv.Expr, Right: rv.Expr, Weight: weight, At: s.Span(), Words: s.Span().Text()})
@@ -227,6 +246,28 @@ func (c *compiler) needCondition(cond model.Condition) {
 	c.needExpr(cond.Right.Expr)
 }
 
+// easeOfNothing warns of an ease of what lies on nothing, which has none.
+func (c *compiler) easeOfNothing(l *resolve.Line, s *ast.Relation) bool {
+	n, ok := s.First.(*ast.Name)
+	if !ok {
+		return false
+	}
+	sym, problem := l.Scope.Subject(n)
+	if problem != nil || sym.Dim != dim.Ease || sym.Thing.Has(dim.Ease) {
+		return false
+	}
+	for _, side := range s.Rest {
+		c.Value(side.Value, l.Scope) // for what is wrong with it
+	}
+	c.idleEase(s, sym.Thing.Path())
+	return true
+}
+
+func (c *compiler) idleEase(s *ast.Relation, path string) {
+	c.Diags.Warnf("idle-ease", s.Span(), "this ease does nothing: %s lies on no measured hole", path).
+		WithHelp("a hole that is stated is cut as stated; make it larger there if it should be looser")
+}
+
 // warnEase warns of an ease that does nothing.
 func (c *compiler) warnEase(d *draft, s *ast.Relation) {
 	if d == nil || !names(s.First, dim.Ease) {
@@ -238,8 +279,7 @@ func (c *compiler) warnEase(d *draft, s *ast.Relation) {
 		covers = !own
 	}
 	if !covers {
-		c.Diags.Warnf("idle-ease", s.Span(), "this ease does nothing: %s lies on no measured hole", d.Path).
-			WithHelp("a hole that is stated is cut as stated; make it larger there if it should be looser")
+		c.idleEase(s, d.Path)
 	}
 }
 

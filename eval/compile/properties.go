@@ -188,10 +188,10 @@ func (c *compiler) quiet(p property) (silent []diag.Code) {
 	return silent
 }
 
-// lookUp finds what a name stands for. False for what it reports, or what was
-// reported where it is declared.
+// lookUp finds what a name stands for where a thing is to be named. False for
+// what it reports, or what was reported where it is declared.
 func (c *compiler) lookUp(n *ast.Name, s *resolve.Scope) (resolve.Symbol, bool) {
-	sym, problem := s.Lookup(n)
+	sym, problem := s.LookupThing(n)
 	if problem != nil {
 		*c.Diags = append(*c.Diags, problem)
 		return resolve.Symbol{}, false
@@ -219,7 +219,10 @@ func (c *compiler) namedThing(code diag.Code, what string, p property, k kind.ID
 		return nil
 	}
 	if !isThing(sym, k) {
-		c.Diags.Errorf(code, p.at(), "%s is not a %s", n.Dotted(), k).WithHelp("%s", help)
+		d := c.Diags.Errorf(code, p.at(), "%s is not a %s", n.Dotted(), k).WithHelp("%s", help)
+		if sym.Let != nil {
+			d.Note(sym.Let.Stmt.Name.At, "it is a named value")
+		}
 		return nil
 	}
 	return sym.Thing

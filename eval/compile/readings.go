@@ -32,7 +32,7 @@ func onlyNumbers(e ast.Expr) bool {
 // readings compiles a notebook's line whose right side is numbers only: a
 // reading, repeated readings, or what was marked exact.
 func (c *compiler) readings(d *draft, l *resolve.Line, s *ast.Relation) {
-	if left, ok := c.Value(s.First, l.Scope); ok {
+	if left, ok := c.Subject(s.First, l.Scope); ok {
 		c.reading(d, l, left, s.Rest[0].Value, s)
 	}
 }

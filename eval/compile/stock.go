@@ -1,8 +1,10 @@
 package compile
 
 import (
+	"slices"
 	"strings"
 
+	"foredge/eval/dim"
 	"foredge/eval/kind"
 	"foredge/eval/maybe"
 	"foredge/eval/model"
@@ -87,18 +89,18 @@ func sheetLengths(s *model.Sheet) []struct {
 		{"least-web", &s.LeastWeb}, {"least-detail", &s.LeastDetail}}
 }
 
-// material finds what a stock is made of, where the file knows the material; a
-// word that it doesn't know is taken as it stands.
+// material finds what a stock is made of: a material by its name, or a text. A
+// word that is no name of anything is taken as it stands.
 func (c *compiler) material(d *draft, stock *model.Stock, p property) {
 	stock.MadeOf, stock.MaterialAt = p.at().Text(), p.at()
 	if n, ok := p.value.(*ast.Name); ok {
-		sym, problem := p.scope.Lookup(n)
+		sym, known := c.materialName(n, p)
 		switch {
-		case problem == nil && isThing(sym, kind.Material):
-			c.namedMaterial(d, stock, sym.Thing)
-			return
-		case problem != nil || sym.Let == nil && sym.Order == "":
+		case !known:
 			stock.Shelf = lookOnShelf(n.Dotted())
+			return
+		case sym.Thing != nil:
+			c.madeOf(d, stock, sym.Thing)
 			return
 		}
 	}
@@ -111,8 +113,57 @@ func (c *compiler) material(d *draft, stock *model.Stock, p property) {
 	}
 }
 
-// namedMaterial makes a stock of a material that is declared.
-func (c *compiler) namedMaterial(d *draft, stock *model.Stock, t *resolve.Thing) {
+// materialName finds the material that a name means, or what may hold a text. It
+// gives false for a word that means nothing; it reports a name of something else,
+// and one that could mean two things.
+func (c *compiler) materialName(n *ast.Name, p property) (sym resolve.Symbol, known bool) {
+	sym, problem := p.scope.LookupThing(n)
+	switch {
+	case problem != nil && problem.Code == "unknown-name" && len(n.Parts) == 1:
+	case problem != nil:
+		*c.Diags = append(*c.Diags, problem)
+	case sym.Broken:
+	case isThing(sym, kind.Material), sym.Order != "", sym.Let != nil && c.namesMaterial(sym.Let, p):
+		return sym, true
+	default:
+		d := c.Diags.Errorf("material", p.at(), "%s is %s, not a material", n.Dotted(), meaning(sym))
+		if sym.Let != nil {
+			d.Note(sym.Let.Stmt.Name.At, "it is named here")
+		} else if sym.Thing != nil {
+			d.Note(sym.Thing.At, "it is declared here")
+		}
+		d.WithHelp("give that another name, or put what the stock is made of in quotes")
+	}
+	return sym, false
+}
+
+// namesMaterial reports whether a let may say what a stock is made of: it holds
+// a text, and no material has its name, so that none is passed over for it.
+func (c *compiler) namesMaterial(l *resolve.Let, p property) bool {
+	v, ok := c.Let(l, p.at())
+	if ok && v.Kind != unit.Text || lookOnShelf(l.Name).Name != "" {
+		return false
+	}
+	return !slices.ContainsFunc(p.scope.File().Visible(kind.Material), func(t *resolve.Thing) bool { return t.Name == l.Name })
+}
+
+// meaning says what a name stands for.
+func meaning(sym resolve.Symbol) string {
+	switch {
+	case sym.Let != nil:
+		return "a named value"
+	case sym.Dim != dim.None:
+		return "a dimension of the " + sym.Thing.Kind.Name
+	}
+	return "a " + sym.Thing.Kind.Name
+}
+
+// madeOf makes a stock of a material that is declared.
+func (c *compiler) madeOf(d *draft, stock *model.Stock, t *resolve.Thing) {
+	if !t.File.Shelf {
+		// What the shelf says must not be cut must not be by a maker's word either.
+		stock.Shelf = lookOnShelf(t.Name)
+	}
 	m := c.draft(t)
 	if m.absent {
 		return

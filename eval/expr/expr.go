@@ -171,9 +171,24 @@ func number(e *ast.Number, s *resolve.Scope) Value {
 	return v
 }
 
+// Subject compiles the side of a line that says what the line is about. A name
+// that stands there alone means a dimension before it means a named value.
+func (c *Compiler) Subject(e ast.Expr, s *resolve.Scope) (Value, bool) {
+	if n, ok := e.(*ast.Name); ok {
+		sym, problem := s.Subject(n)
+		return c.meaning(n, sym, problem)
+	}
+	return c.Value(e, s)
+}
+
 // name compiles a name: a dimension, a let or a column of the orders.
 func (c *Compiler) name(e *ast.Name, s *resolve.Scope) (Value, bool) {
 	sym, problem := s.Lookup(e)
+	return c.meaning(e, sym, problem)
+}
+
+// meaning compiles what a name was found to mean.
+func (c *Compiler) meaning(e *ast.Name, sym resolve.Symbol, problem *diag.Diagnostic) (Value, bool) {
 	if problem != nil {
 		*c.Diags = append(*c.Diags, problem)
 		return Value{}, false

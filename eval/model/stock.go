@@ -15,7 +15,7 @@ type Stock struct {
 	MadeOf     string // the material's name as it is written, "" where nothing says it
 	MaterialAt source.Span
 	Material   *Material // nil where the design doesn't know it
-	Shelf      Shelf     // what the shelf says of a material that the design doesn't know
+	Shelf      Shelf     // what the shelf says of a material that isn't the shelf's own
 	Allow      string    // why a material that must not be cut is cut
 	Grain      word.Grain
 	Size       maybe.Of[Size]

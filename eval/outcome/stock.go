@@ -50,6 +50,9 @@ func material(m *model.Stock) design.Material {
 	}
 	out.Known = true
 	out.GivesOff, out.Never = m.Material.GivesOff, m.Material.Never
+	if out.Never == "" {
+		out.Never = m.Shelf.Never
+	}
 	return out
 }
 

@@ -10,6 +10,12 @@ import (
 // the spine and the third from the head. Both are as they are written.
 type Cell struct{ Across, Down string }
 
+// isCell reports whether what follows a thing's name says which of a field's members
+// is meant.
+func isCell(t *Thing, part ast.Ident) bool {
+	return t.Kind.ID == kind.Field && isNumber(part.Name)
+}
+
 // cell follows what comes after a field's name: two numbers, then a dimension.
 func cell(t *Thing, n *ast.Name, rest []ast.Ident) (Symbol, *diag.Diagnostic) {
 	var l diag.List

@@ -3,8 +3,9 @@
 // lines each of them has, and what a name in a line stands for.
 //
 // Start from [Resolve], which gives an [Info]; its [Thing]s are the things of
-// the design with their own and inherited lines, and [Scope.Lookup] says what
-// a name means where it is written.
+// the design with their own and inherited lines. What a name means where it is
+// written says [Scope.Lookup] for a value, [Scope.Subject] for what a line is
+// about and [Scope.LookupThing] where a thing is to be named.
 //
 // A line that `like` or `mirrors` brings along keeps the place in which it was
 // written: names that meant a dimension of the old thing mean that of the new

@@ -5,8 +5,10 @@ import (
 
 	"foredge/eval/dim"
 	"foredge/eval/kind"
+	"foredge/eval/shelf"
 	"foredge/eval/word"
 	"foredge/lang/ast"
+	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/lang/spell"
 )
@@ -151,12 +153,9 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 		return nil
 	}
 	r.ready(t, n)
-	sym, problem := t.scope.outer.Lookup(n)
-	if problem == nil && sym.Thing == t && t.scope.outer.outer != nil {
-		// Nothing is like itself, so its own name means a thing further out.
-		if further, none := t.scope.outer.outer.Lookup(n); none == nil {
-			sym = further
-		}
+	sym, problem := t.scope.outer.LookupThing(n)
+	if problem == nil && sym.Thing == t {
+		sym, problem = t.further(n)
 	}
 	if problem != nil {
 		r.diags = append(r.diags, problem)
@@ -172,8 +171,12 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 	}
 	target := sym.Thing
 	if !r.open(target) {
+		help := cycleHelp
+		if part, ok := shelf.Holder(t.Kind.Name, t.Name); ok && target == t {
+			help = "if the shelf's is meant, write `use " + part + "` at the top of the file"
+		}
 		r.diags.Errorf("like-cycle", n.Span(), "%s would be %s itself", t.Path(), likeness(c.Word.Name)).
-			Note(target.At, "%s is declared here", target.Path()).WithHelp("%s", cycleHelp)
+			Note(target.At, "%s is declared here", target.Path()).WithHelp("%s", help)
 		return nil
 	}
 	if target.missing {
@@ -186,11 +189,32 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 	return target
 }
 
+// further finds the thing that a thing's own name means in its clauses, as
+// nothing is like itself: one further out, and of a thing at the top of a file one
+// of the files that this uses, such as the shelf's. It is the thing itself if
+// there is none.
+func (t *Thing) further(n *ast.Name) (Symbol, *diag.Diagnostic) {
+	if out := t.scope.outer.outer; out != nil {
+		if sym, none := out.LookupThing(n); none == nil {
+			return sym, nil
+		}
+		return Symbol{Thing: t}, nil
+	}
+	m, problem := t.File.used(n)
+	switch {
+	case problem != nil:
+		return Symbol{}, problem
+	case m.thing != nil:
+		return Symbol{Thing: m.thing}, nil
+	}
+	return Symbol{Thing: t, Broken: m.broken || t.File.incomplete}, nil
+}
+
 // ready sees that the things through which a name leads have what they bring
 // along.
 func (r *resolver) ready(t *Thing, n *ast.Name) {
 	for i := 1; i < len(n.Parts); i++ {
-		sym, problem := t.scope.outer.Lookup(&ast.Name{Parts: n.Parts[:i]})
+		sym, problem := t.scope.outer.LookupThing(&ast.Name{Parts: n.Parts[:i]})
 		if problem != nil || sym.Thing == nil || sym.Dim != dim.None || !r.open(sym.Thing) {
 			return
 		}

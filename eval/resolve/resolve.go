@@ -3,6 +3,7 @@ package resolve
 import (
 	"fmt"
 
+	"foredge/eval/dim"
 	"foredge/eval/kind"
 	"foredge/eval/shelf"
 	"foredge/eval/word"
@@ -118,6 +119,7 @@ type Thing struct {
 	missing bool
 	state   state
 	depth   int
+	lacks   []dim.Name // see Has
 
 	// inherits says of a thing at the top that it or one in it is like another.
 	inherits bool
@@ -231,6 +233,9 @@ func (r *resolver) finish() {
 		for _, t := range f.Things {
 			r.openAll(t)
 		}
+	}
+	for _, f := range r.info.All {
+		settle(f.Things)
 	}
 	r.idleTemplates()
 }

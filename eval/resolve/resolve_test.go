@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"foredge/eval/dim"
 	"foredge/eval/word"
 	"foredge/lang/ast"
 	"foredge/lang/diag"
@@ -252,5 +253,80 @@ func TestOwnNameWins(t *testing.T) {
 	}
 	if _, problem = info.Main.Scope().Lookup(name("y")); problem == nil || problem.Code != "two-meanings" {
 		t.Errorf("y of two files: %v", problem)
+	}
+}
+
+// A name means what its place wants: a value, what a line is about, or a thing.
+func TestPlaces(t *testing.T) {
+	info, ds, _ := resolveText(t, "a.fore", `
+use "shop.fore"
+use materials
+notebook log { row cord on spine { } }
+panel front covers log { row cord { } ; cutout c { } }
+panel back { cutout c { } ; row pins on head { gaps = 3, 4 } }
+binding wire { ring = 3 }
+`, "shop.fore", "let ease = 1\nlet pitch = 9\nlet head = 4\nmaterial mdf { }")
+	if len(ds) > 0 {
+		t.Fatal(ds[0].Message)
+	}
+	for _, c := range []struct {
+		in, name string
+		value    string // in an expression
+		subject  string // alone, as what the line is about
+		thing    string // where a thing is to be named
+	}{
+		{"front", "ease", "hidden-let", "front.ease", "let ease"},
+		{"front.c", "ease", "hidden-let", "front.ease", "let ease"},
+		{"back", "ease", "let ease", "back.ease", "let ease"},
+		{"back.c", "ease", "let ease", "let ease", "let ease"},
+		{"front.c", "head", "hidden-let", "front.c.head", "let head"},
+		{"front.c", "tail", "front.c.tail", "front.c.tail", "front.c.tail"},
+		{"front.cord", "pitch", "hidden-let", "front.cord.pitch", "let pitch"},
+		{"back.pins", "pitch", "let pitch", "back.pins.pitch", "let pitch"},
+		{"log.cord", "wire", "log.cord.wire", "log.cord.wire", "thing wire"},
+		{"front.cord", "wire", "thing wire", "front.cord.wire", "thing wire"},
+		{"back.pins", "over-head", "back.over-head", "back.over-head", "back.over-head"},
+		{"back.pins", "mdf", "thing mdf", "thing mdf", "thing mdf"},
+		{"back.pins", "greyboard", "thing greyboard", "thing greyboard", "thing greyboard"},
+		{"back.pins", "cork", "unknown-name", "unknown-name", "unknown-name"},
+	} {
+		n := &ast.Name{Parts: []ast.Ident{{Name: c.name}}}
+		s := find(info, c.in).Scope()
+		for i, look := range []func(*ast.Name) (Symbol, *diag.Diagnostic){s.Lookup, s.Subject, s.LookupThing} {
+			sym, problem := look(n)
+			got := ""
+			switch {
+			case problem != nil:
+				got = string(problem.Code)
+			case sym.Let != nil:
+				got = "let " + sym.Let.Path()
+			case sym.Dim != dim.None:
+				got = sym.Thing.Path() + "." + sym.Dim.String()
+			default:
+				got = "thing " + sym.Thing.Path()
+			}
+			if want := []string{c.value, c.subject, c.thing}[i]; got != want {
+				t.Errorf("%s in %s, looked up in way %d, means %q, want %q", c.name, c.in, i, got, want)
+			}
+		}
+	}
+	n := &ast.Name{Parts: []ast.Ident{{Name: "mdf"}}}
+	if sym, _ := info.Main.Scope().LookupThing(n); sym.Thing == nil || sym.Thing.File.Shelf {
+		t.Error("the shelf's mdf is meant, not the shop's")
+	}
+}
+
+// The own name of a thing in its clauses means one further out.
+func TestOwnNameFurtherOut(t *testing.T) {
+	info, ds, _ := resolveText(t, "a.fore", `
+use "shop.fore"
+material cork like cork { kerf = 0.2 }
+panel front { region cork like cork { } }
+`, "shop.fore", "material cork { least-web = 4 }")
+	if len(ds) != 1 || ds[0].Code != "clause-target" { // the region's is a material
+		t.Fatalf("told %v", ds)
+	}
+	if got := lines(info, "cork"); got != "least-web = 4 <cork; kerf = 0.2" {
+		t.Errorf("cork states %s", got)
 	}
 }

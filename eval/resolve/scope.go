@@ -1,10 +1,10 @@
 package resolve
 
 import (
+	"fmt"
 	"slices"
 
 	"foredge/eval/dim"
-	"foredge/eval/kind"
 	"foredge/eval/shelf"
 	"foredge/lang/ast"
 	"foredge/lang/diag"
@@ -45,16 +45,47 @@ type Symbol struct {
 	Broken bool
 }
 
-// Lookup says what a name means in the scope. The diagnostic, not nil if it
-// means nothing, is ready to be shown.
-func (s *Scope) Lookup(n *ast.Name) (Symbol, *diag.Diagnostic) {
+// A place is what a name stands as, which decides what it can mean.
+type place uint8
+
+const (
+	asValue   place = iota // in an expression
+	asSubject              // alone, as what its line is about
+	asThing                // where a thing is to be named
+)
+
+// Lookup says what a name means where its value is wanted. The diagnostic, not
+// nil if it means nothing, or could mean two things, is ready to be shown.
+func (s *Scope) Lookup(n *ast.Name) (Symbol, *diag.Diagnostic) { return s.find(n, asValue) }
+
+// Subject says what a name means that is, by itself, what a line is about: there
+// it is a dimension if the line's thing is of a kind that has one of that name.
+func (s *Scope) Subject(n *ast.Name) (Symbol, *diag.Diagnostic) { return s.find(n, asSubject) }
+
+// LookupThing says what a name means where a thing is to be named. It is a
+// dimension only if nothing else is called so.
+func (s *Scope) LookupThing(n *ast.Name) (Symbol, *diag.Diagnostic) { return s.find(n, asThing) }
+
+func (s *Scope) find(n *ast.Name, as place) (Symbol, *diag.Diagnostic) {
 	first := n.Parts[0].Name
-	for f := s; f != nil; f = f.outer {
-		if f.thing == nil {
-			break
+	var passed *Thing // of the first dimension of that name that can't be meant
+	for f := s; f != nil && f.thing != nil; f = f.outer {
+		if d, ok := dimension(f.home, n.Parts); ok {
+			meant := as == asSubject && f == s || as != asThing && f.home.Has(d)
+			if meant && as == asValue && len(n.Parts) == 1 {
+				if l := f.hidden(n); l != nil {
+					return Symbol{}, f.hides(n, l)
+				}
+			}
+			if meant {
+				return walk(f.thing, n, 0)
+			}
+			if passed == nil {
+				passed = f.thing
+			}
 		}
-		if has(f.home, n.Parts) {
-			return walk(f.thing, n, 0)
+		if _, ok := f.home.members[first]; ok {
+			return f.thing.member(n)
 		}
 		if _, left := f.thing.Left[first]; left {
 			var l diag.List
@@ -69,11 +100,13 @@ func (s *Scope) Lookup(n *ast.Name) (Symbol, *diag.Diagnostic) {
 		}
 		return Symbol{Order: n.Parts[1].Name}, nil
 	}
-	m, problem := s.File().lookup(n, map[*File]bool{})
+	m, problem := s.File().lookup(n)
 	if problem != nil {
 		return Symbol{}, problem
 	}
 	switch {
+	case m == (member{}) && passed != nil:
+		return walk(passed, n, 0)
 	case m.broken || m == (member{}) && s.File().incomplete:
 		return Symbol{Broken: true}, nil
 	case m.let != nil && len(n.Parts) == 1:
@@ -88,23 +121,44 @@ func (s *Scope) Lookup(n *ast.Name) (Symbol, *diag.Diagnostic) {
 	return Symbol{}, s.unknown(n)
 }
 
-// has reports whether the first part of a name belongs to the thing: one of
-// its dimensions, a thing in it or a let.
-func has(t *Thing, parts []ast.Ident) bool {
+// dimension finds the dimension of the thing's kind that a name begins with. A
+// dimension has no parts of its own: in a row called wire, wire.pitch is the
+// row's, and wire alone the thickness of its wire.
+func dimension(t *Thing, parts []ast.Ident) (dim.Name, bool) {
 	first := parts[0].Name
-	if _, ok := t.members[first]; ok {
-		return true
+	if len(parts) == 1 {
+		return t.Kind.Dim(first)
 	}
-	if len(parts) > 1 {
-		if _, ok := t.Kind.Dim(first + "." + parts[1].Name); ok {
-			return true
+	if d, ok := t.Kind.Dim(first + "." + parts[1].Name); ok {
+		return d, true
+	}
+	return dim.Gap, isGap(t, first)
+}
+
+// hidden finds the named value that a name would mean if the thing here had no
+// dimension of that name.
+func (s *Scope) hidden(n *ast.Name) *Let {
+	for f := s; f != nil && f.thing != nil; f = f.outer {
+		if m, ok := f.home.members[n.Parts[0].Name]; ok {
+			return m.let
 		}
-		return isGap(t, first)
 	}
-	// A dimension has no parts of its own: in a row called wire, wire.pitch is
-	// the row's, and wire alone the thickness of its wire.
-	_, ok := t.Kind.Dim(first)
-	return ok
+	m, _ := s.File().lookup(n)
+	return m.let
+}
+
+// hides reports a name that means a dimension of the thing here, where a named
+// value of that name may be meant.
+func (s *Scope) hides(n *ast.Name, l *Let) *diag.Diagnostic {
+	var list diag.List
+	name := l.Name
+	d := list.Errorf("hidden-let", n.Span(), "%s could be that of the %s or the named value %s", name, describe(s.home), name).
+		Note(l.Stmt.Name.At, "the named value is here")
+	full := ""
+	if !s.home.Kind.Template || s.home.Parent != nil { // else nothing that is made has this path
+		full = fmt.Sprintf("write %s.%s for the dimension; else ", s.home.Path(), name)
+	}
+	return d.WithHelp("%sgive the named value another name, as in let own-%s = %s", full, name, l.Stmt.Value.Span().Short())
 }
 
 // isGap reports whether a word begins the name of one of the thing's gaps.
@@ -112,11 +166,27 @@ func isGap(t *Thing, word string) bool {
 	return word == dim.Gap.String() && t.Kind.Indexed == word
 }
 
+// member follows a name that begins with a thing or a let in this one. It is no
+// dimension, though the thing may have one of that name: a row that is like a
+// pattern with a `let wire` has both.
+func (t *Thing) member(n *ast.Name) (Symbol, *diag.Diagnostic) {
+	m := t.members[n.Parts[0].Name]
+	switch {
+	case m.broken:
+		return Symbol{Broken: true}, nil
+	case m.thing != nil:
+		return walk(m.thing, n, 1)
+	case m.let != nil && len(n.Parts) == 1:
+		return Symbol{Let: m.let}, nil
+	}
+	return Symbol{}, unknownPart(t, n, n.Parts[0])
+}
+
 // walk follows a name's parts from index i on inside a thing.
 func walk(t *Thing, n *ast.Name, i int) (Symbol, *diag.Diagnostic) {
 	for ; i < len(n.Parts); i++ {
 		rest := n.Parts[i:]
-		if t.Kind.ID == kind.Field && isNumber(rest[0].Name) {
+		if isCell(t, rest[0]) {
 			return cell(t, n, rest)
 		}
 		name := rest[0].Name
@@ -129,14 +199,14 @@ func walk(t *Thing, n *ast.Name, i int) (Symbol, *diag.Diagnostic) {
 		if isGap(t, rest[0].Name) && len(rest) == 2 {
 			return Symbol{Thing: t, Dim: dim.Gap, Gap: rest[1].Name}, nil
 		}
-		m, ok := t.members[rest[0].Name]
+		m := t.members[rest[0].Name]
 		switch {
 		case m.broken:
 			return Symbol{Broken: true}, nil
-		case ok && m.thing != nil:
+		case m.thing != nil:
 			t = m.thing
 			continue
-		case ok && m.let != nil && len(rest) == 1:
+		case m.let != nil && len(rest) == 1:
 			return Symbol{Let: m.let}, nil
 		}
 		return Symbol{}, unknownPart(t, n, rest[0])
@@ -159,7 +229,9 @@ func unknownPart(t *Thing, n *ast.Name, part ast.Ident) *diag.Diagnostic {
 func (t *Thing) names() []string {
 	var names []string
 	for _, d := range t.Kind.Dims {
-		names = append(names, d.String())
+		if t.Has(d) {
+			names = append(names, d.String())
+		}
 	}
 	for _, c := range t.Children {
 		names = append(names, c.Name)
@@ -168,36 +240,6 @@ func (t *Thing) names() []string {
 		names = append(names, l.Name)
 	}
 	return names
-}
-
-// lookup finds a name at the top of the file or of one that it uses.
-func (f *File) lookup(n *ast.Name, seen map[*File]bool) (member, *diag.Diagnostic) {
-	first := n.Parts[0].Name
-	if m, ok := f.members[first]; ok {
-		return m, nil
-	}
-	seen[f] = true
-	var found member
-	for _, u := range f.Uses {
-		if seen[u] {
-			continue
-		}
-		m, problem := u.lookup(n, seen)
-		if problem != nil {
-			return m, problem
-		}
-		if m == (member{}) {
-			continue
-		}
-		if found != (member{}) && found != m {
-			var l diag.List
-			return m, l.Errorf("two-meanings", n.Span(), "%q could be either of two things that this file uses", first).
-				Note(found.at, "this one").Note(m.at, "or this one").
-				WithHelp("declare one of that name in this file: a file's own name wins")
-		}
-		found = m
-	}
-	return found, nil
 }
 
 // unknown reports a name that means nothing where it stands.
@@ -242,36 +284,4 @@ func (s *Scope) visible() []string {
 		}
 	})
 	return names
-}
-
-// Visible finds all things of a kind that the file and those it uses hold at
-// their top, own ones first.
-func (f *File) Visible(k kind.ID) []*Thing {
-	var found []*Thing
-	f.reach(func(f *File) {
-		for _, t := range f.Things {
-			if t.Kind.ID == k {
-				found = append(found, t)
-			}
-		}
-	})
-	return found
-}
-
-// reach visits the file and all that it uses, directly or by way of others,
-// each once.
-func (f *File) reach(visit func(*File)) {
-	seen := map[*File]bool{}
-	var walk func(f *File)
-	walk = func(f *File) {
-		if seen[f] {
-			return
-		}
-		seen[f] = true
-		visit(f)
-		for _, u := range f.Uses {
-			walk(u)
-		}
-	}
-	walk(f)
 }

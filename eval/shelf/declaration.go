@@ -31,3 +31,13 @@ func Declaration(part, kind, name string) (string, bool) {
 		at = rest
 	}
 }
+
+// Holder finds the part that declares a thing of a kind; false if none does.
+func Holder(kind, name string) (part string, ok bool) {
+	for _, part := range Names() {
+		if _, ok := Declaration(part, kind, name); ok {
+			return part, true
+		}
+	}
+	return "", false
+}

@@ -57,6 +57,9 @@ func TestDeclaration(t *testing.T) {
 			if got, ok := Declaration(p.Name, x.Kind, x.Name); !ok || got != x.Text {
 				t.Errorf("%s %s is %q, want %q", x.Kind, x.Name, got, x.Text)
 			}
+			if part, ok := Holder(x.Kind, x.Name); !ok || part != p.Name {
+				t.Errorf("%s %s is said to be in %q, not in %s", x.Kind, x.Name, part, p.Name)
+			}
 		}
 	}
 	for _, c := range [][3]string{{"materials", "material", "birch"}, {"materials", "material", ""}, {"materials", "pattern", "pvc"}, {"nothing", "material", "pvc"}} {

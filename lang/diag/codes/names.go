@@ -52,6 +52,19 @@ units in
 `,
 		},
 		{
+			Code:  "hidden-let",
+			Means: "A name is both that of a named value and that of a dimension, and either may be meant here.",
+			Do:    "Give the named value another name, or write the dimension with the name of its thing.",
+			Example: `
+let thick = 0.4
+stock birch { thick = 3 }
+panel front {
+  width = 100; height = 200
+  cutout window { shape = round 10 + thick }
+}
+`,
+		},
+		{
 			Code: "later-version", As: note(),
 			Means: "The file says that it is written in an earlier version of the language, and later ones read some of its lines otherwise. It is read as its own version says.",
 			Do:    "Leave it, or bring the named lines over and write the newest version.",
@@ -98,6 +111,16 @@ panel back like front { height = 200 }
 			Test:  "eval/resolve.TestLikeBounded",
 		},
 		{
+			Code:  "material",
+			Means: "A stock is made of something that is no material: a named value, or another thing.",
+			Do:    "Name a material, give the other another name, or say in quotes what the stock is made of.",
+			Example: `
+gap greyboard { width = 7 }
+stock sheet { material = greyboard; thick = 2 }
+panel front { stock = sheet; width = 100; height = 200 }
+`,
+		},
+		{
 			Code:  "misplaced",
 			Means: "A thing or a statement stands where it can't: in the wrong kind of braces, or at the top of the file where nothing is like it.",
 			Do:    "Move it into the thing that it belongs to.",
@@ -139,6 +162,17 @@ panel front like small { width = 120; height = 200 }
 `,
 		},
 		{
+			Code:  "of-itself",
+			Means: "A line ties a dimension to nothing but itself: inside a thing a bare name means its own dimension.",
+			Do:    "Name what it depends on: in a region front.height is that of the panel front.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region title { height = height / 4; width = 80 }
+}
+`,
+		},
+		{
 			Code:  "other-edge",
 			Means: "A row of a panel runs along another edge than the row of the notebook that it lies on.",
 			Do:    "Leave out its `on`, or give the row another name.",
@@ -149,6 +183,18 @@ notebook log {
 }
 panel front covers log {
   row wire on head { inset = 4 }
+}
+`,
+		},
+		{
+			Code:  "says-nothing",
+			Means: "A line says nothing: both of its sides are the same whatever the dimensions are, or it says of a named value what it is.",
+			Do:    "Write what is meant, with the name of the thing whose dimension it is, or take the line out.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region title { head = 20; height = 30; width = 80 }
+  title.head + title.height = title.height + title.head
 }
 `,
 		},
@@ -186,7 +232,7 @@ panel front { width = 120; height = 200 }
 		},
 		{
 			Code:  "two-meanings",
-			Means: "A name could be either of two things, in two files that this one uses.",
+			Means: "A name could be either of two things, in two files that this one uses; what the shelf has is meant only where no such file has it.",
 			Do:    "Declare it here, where the file's own name wins, or rename one of them.",
 			Example: `
 use "oak.fore"

@@ -1,0 +1,112 @@
+package resolve
+
+import (
+	"slices"
+
+	"foredge/eval/dim"
+	"foredge/eval/kind"
+	"foredge/eval/word"
+	"foredge/lang/ast"
+)
+
+// Has reports whether the thing has a dimension of its kind. Some belong only to
+// some things of a kind: overhangs and ease to what lies on a notebook, the wire
+// to what was measured, pitch and web to a row of equal gaps. A name passes over
+// a dimension that the thing doesn't have.
+func (t *Thing) Has(n dim.Name) bool { return !slices.Contains(t.lacks, n) }
+
+// settle notes which dimensions of their kind things lack, once it is known what
+// each of them covers and is like.
+func settle(list []*Thing) {
+	for _, t := range list {
+		t.lacks = t.lacking()
+		settle(t.Children)
+	}
+}
+
+func (t *Thing) lacking() []dim.Name {
+	var lacks []dim.Name
+	switch t.Kind.ID {
+	case kind.Panel:
+		if t.Covers == nil {
+			return []dim.Name{dim.Ease, dim.OverHead, dim.OverTail, dim.OverSpine, dim.OverForedge}
+		}
+	case kind.Row:
+		if t.CoverOf == nil {
+			lacks = append(lacks, dim.Ease)
+		}
+		if t.Parent.Kind.ID != kind.Notebook {
+			lacks = append(lacks, dim.Wire)
+		}
+		fallthrough
+	case kind.Pattern:
+		if t.listsGaps() {
+			lacks = append(lacks, dim.Pitch, dim.Web)
+		}
+	case kind.Binding:
+		form := t.BindingForm()
+		if form != word.Loop {
+			lacks = append(lacks, dim.Pair)
+		}
+		if form != word.Coil {
+			lacks = append(lacks, dim.Pitch)
+		}
+	}
+	return lacks
+}
+
+// listsGaps reports whether a row states its gaps one by one, or lies on one
+// that does.
+func (t *Thing) listsGaps() bool {
+	for _, l := range t.Lines {
+		r, ok := l.Stmt.(*ast.Relation)
+		if !ok {
+			continue
+		}
+		switch left := r.First.(type) {
+		case *ast.Name:
+			if left.Dotted() == "gaps" {
+				return true
+			}
+		case *ast.Indexed:
+			if isGap(t, left.Word.Name) {
+				return true
+			}
+		}
+	}
+	return t.CoverOf != nil && t.CoverOf.listsGaps()
+}
+
+// BindingForm is what a binding says that it is, else what it must be by what
+// it states: only a coil has a pitch, only a loop a pair of wires.
+func (t *Thing) BindingForm() word.Binding {
+	stated, form := word.Binding(0), word.Ring
+	for _, l := range t.Lines {
+		r, ok := l.Stmt.(*ast.Relation)
+		if !ok {
+			continue
+		}
+		left, ok := r.First.(*ast.Name)
+		if !ok {
+			continue
+		}
+		switch left.Dotted() {
+		case "form":
+			if n, ok := r.Rest[0].Value.(*ast.Name); ok {
+				if f, known := word.Find(n.Dotted(), word.Bindings()...); known {
+					stated = f
+				}
+			}
+		case dim.Pitch.String():
+			form = word.Coil
+		case dim.Pair.String():
+			if form != word.Coil {
+				form = word.Loop
+			}
+		}
+	}
+	if stated != 0 {
+		return stated
+	}
+	return form
+}
