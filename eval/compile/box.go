@@ -22,8 +22,8 @@ func (c *compiler) box(d *draft, box *model.Box) {
 			c.latticeRunsThrough(d)
 			continue
 		}
-		c.byDefault(boxPhase, relation.Default{Left: d.V(side.near), Right: d.V(side.far),
-			Vars: dimsOf(d, side.near, side.far), At: d.At, Why: "centred"})
+		c.place(d, side.size, boxPhase, relation.Default{Left: d.V(side.near), Right: d.V(side.far),
+			Vars: dimsOf(d, side.near, side.far), Why: "centred"})
 	}
 }
 

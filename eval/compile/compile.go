@@ -32,13 +32,15 @@ type Input struct {
 	Diags diag.List
 }
 
-// The phases of the defaults, in the order in which they are tried.
+// The ranks of the defaults.
 const (
-	easePhase = iota
+	easePhase = iota // of panels
+	rowEasePhase
+	radiusPhase // of lattices, on which sizes may hang
 	overhangPhase
+	foredgePhase // what overhangs leave of a panel's width
 	rowPhase
 	boxPhase
-	phases
 )
 
 // A compiler carries what compiling one design gathers.
@@ -48,9 +50,13 @@ type compiler struct {
 	info   *resolve.Info
 	files  resolve.Files
 	drafts map[*resolve.Thing]*draft
+	lets   map[*resolve.Let]named // those looked into
 	// present are the drafts of the things that take part, as they were met.
-	present  []*draft
-	defaults [phases][]relation.Default
+	present []*draft
+	// placed are the defaults that place a thing in its panel, and owner the thing
+	// in which each relation stands, as far as it was noted.
+	placed []placing
+	owner  []*draft
 	// sheet is the stock whose thickness a material's lines speak of.
 	sheet *draft
 	// trying is the style that is compiled by itself, or nil.
@@ -97,8 +103,7 @@ func Compile(in Input) (*model.Design, diag.List) {
 		units[f.Source] = f.Unit
 	}
 	diags := in.Diags
-	c := &compiler{Design: model.New(units), info: in.Info, files: in.Files, drafts: map[*resolve.Thing]*draft{}}
-	c.Compiler = &expr.Compiler{Diags: &diags, Dims: c, Declared: in.Info.Orders, Orders: in.Orders, Order: in.Order}
+	c := newCompiler(in, units, &diags)
 	main := in.Info.Main
 	c.Name, c.Unit, c.At = baseName(main.Source.Name()), main.Unit, source.Span{File: main.Source}
 	c.compile()
@@ -107,6 +112,13 @@ func Compile(in Input) (*model.Design, diag.List) {
 	}
 	c.Broken = in.Info.Broken || diags.HasErrors()
 	return c.Design, diags
+}
+
+func newCompiler(in Input, units map[*source.File]unit.Unit, diags *diag.List) *compiler {
+	c := &compiler{Design: model.New(units), info: in.Info, files: in.Files,
+		drafts: map[*resolve.Thing]*draft{}, lets: map[*resolve.Let]named{}}
+	c.Compiler = &expr.Compiler{Diags: diags, Dims: c, Declared: in.Info.Orders, Orders: in.Orders, Order: in.Order}
+	return c
 }
 
 // baseName is a file's name without its folder and ending.
@@ -137,9 +149,7 @@ func (c *compiler) compile() {
 	}
 	c.afterLines()
 	c.idleStyles()
-	for _, phase := range c.defaults {
-		c.System.Defaults = append(c.System.Defaults, phase...)
-	}
+	c.giveWay()
 }
 
 // afterLines adds what holds of lattices and fields and depends on what is
@@ -206,6 +216,7 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 	for _, child := range t.Children {
 		c.hold(d, c.draft(child))
 	}
+	first := len(c.System.Relations)
 	c.relations(d)
 	for _, l := range t.Lets {
 		c.letNames(l)
@@ -213,6 +224,7 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 	for _, l := range t.Lines {
 		c.line(d, l)
 	}
+	c.owns(d, first)
 	if region, ok := d.node.(*model.Region); ok {
 		c.marks(d, region)
 	}
@@ -415,8 +427,9 @@ func (c *compiler) own(d *draft, left, right relation.Expr, why string) {
 }
 
 // byDefault adds a line that holds if nothing stated decides otherwise.
-func (c *compiler) byDefault(phase int, d relation.Default) {
-	c.defaults[phase] = append(c.defaults[phase], d)
+func (c *compiler) byDefault(rank int, d relation.Default) {
+	d.Rank = rank
+	c.System.Defaults = append(c.System.Defaults, d)
 }
 
 // usedLines adds the lines at the top of a used file that speak only of things

@@ -56,11 +56,10 @@ func radians(angle relation.Expr) relation.Expr {
 // says so: in the middle if its height is decided, else from edge to edge, as
 // what is left uncut at its ends doesn't bend.
 func (c *compiler) latticeRunsThrough(d *draft) {
-	height := d.V(dim.Height)
-	c.byDefault(boxPhase, relation.Default{Left: d.V(dim.Head), Right: d.V(dim.Tail), Given: &height,
-		Vars: dimsOf(d, dim.Head, dim.Tail), At: d.At, Why: "centred"})
+	c.place(d, dim.Height, boxPhase, relation.Default{Left: d.V(dim.Head), Right: d.V(dim.Tail), Given: dimsOf(d, dim.Height),
+		Vars: dimsOf(d, dim.Head, dim.Tail), Why: "centred"})
 	for _, n := range []dim.Name{dim.Head, dim.Tail} {
-		c.byDefault(boxPhase, relation.Default{Left: d.V(n), Right: relation.C(0), Vars: dimsOf(d, n), At: d.At, Why: "it runs from edge to edge"})
+		c.place(d, dim.Height, boxPhase, relation.Default{Left: d.V(n), Right: relation.C(0), Vars: dimsOf(d, n), Why: "it runs from edge to edge"})
 	}
 }
 
@@ -215,7 +214,7 @@ func (l *latticeTerms) across() {
 	bounds := []relation.Expr{relation.Div(turn, relation.Degrees(45))}
 	hasRadius, hasClear := l.hasRadius(), l.states(dim.Clearance)
 	if hasRadius {
-		l.byDefault(rowPhase, relation.Default{Left: l.v(dim.Radius), Right: relation.C(0), Vars: dimsOf(l.d, dim.Radius),
+		l.byDefault(radiusPhase, relation.Default{Left: l.v(dim.Radius), Right: relation.C(0), Vars: dimsOf(l.d, dim.Radius),
 			At: l.d.At, Why: "as small as its limits allow"})
 		bounds = append(bounds, relation.Div(relation.Mul(l.v(dim.Radius), radians(turn)), l.thick))
 	}

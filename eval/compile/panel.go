@@ -41,11 +41,14 @@ func (c *compiler) panel(d *draft, panel *model.Panel) {
 	c.byDefault(easePhase, relation.Default{Left: d.V(dim.Ease), Right: relation.C(0), Vars: dimsOf(d, dim.Ease), At: d.At})
 	// A panel whose height is settled, but not where it sits, reaches past head
 	// and tail alike; extra width goes to the foredge.
-	sum := relation.Add(d.V(dim.OverHead), d.V(dim.OverTail))
-	c.byDefault(overhangPhase, relation.Default{Left: d.V(dim.OverHead), Right: d.V(dim.OverTail), Given: &sum,
+	c.byDefault(overhangPhase, relation.Default{Left: d.V(dim.OverHead), Right: d.V(dim.OverTail), Given: dimsOf(d, dim.Height),
 		Vars: dimsOf(d, dim.OverHead, dim.OverTail), At: d.At, Why: "extra height is shared"})
 	for _, n := range []dim.Name{dim.OverHead, dim.OverTail, dim.OverSpine, dim.OverForedge} {
-		c.byDefault(overhangPhase, relation.Default{Left: d.V(n), Right: relation.C(0), Vars: dimsOf(d, n), At: d.At})
+		phase := overhangPhase
+		if n == dim.OverForedge {
+			phase = foredgePhase
+		}
+		c.byDefault(phase, relation.Default{Left: d.V(n), Right: relation.C(0), Vars: dimsOf(d, n), At: d.At})
 	}
 }
 
@@ -79,15 +82,12 @@ func (c *compiler) panelStock(d *draft, panel *model.Panel) {
 		return
 	}
 	panel.Stock, _ = stock.node.(*model.Stock)
-	stated := false
-	for _, l := range t.Lines {
-		stated = stated || speaksOf(l, dim.Thick)
-	}
-	if !stated {
+	stated := linesOf(stock, dim.Thick)
+	if len(stated) == 0 {
 		return
 	}
 	c.System.Relations = append(c.System.Relations, relation.Relation{
-		Left: d.V(dim.Thick), Right: stock.V(dim.Thick), Role: relation.Fact, At: t.At, Facts: linesOf(stock, dim.Thick)})
+		Left: d.V(dim.Thick), Right: stock.V(dim.Thick), Role: relation.Fact, At: t.At, Facts: stated})
 }
 
 func (c *compiler) stockOf(d *draft) *resolve.Thing {

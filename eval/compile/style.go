@@ -1,9 +1,7 @@
 package compile
 
 import (
-	"foredge/eval/expr"
 	"foredge/eval/kind"
-	"foredge/eval/model"
 	"foredge/eval/resolve"
 	"foredge/lang/diag"
 	"foredge/lang/source"
@@ -59,8 +57,8 @@ func (c *compiler) idleStyles() {
 // panel may state.
 func (c *compiler) try(style *resolve.Thing) (wrong diag.List) {
 	var diags diag.List
-	apart := &compiler{Design: model.New(nil), info: c.info, files: c.files, drafts: map[*resolve.Thing]*draft{}, trying: style}
-	apart.Compiler = &expr.Compiler{Diags: &diags, Dims: apart, Declared: c.Declared, Orders: c.Orders, Order: c.Order}
+	apart := newCompiler(Input{Info: c.info, Files: c.files, Orders: c.Orders, Order: c.Order}, nil, &diags)
+	apart.trying = style
 	apart.draft(style)
 	missing := map[source.Span]bool{} // told of a thing as a whole
 	for _, d := range apart.present {

@@ -148,19 +148,24 @@ type Reading struct {
 type Wish struct {
 	Left, Right Expr
 	Weight      float64 // multiplies the squared deviation, > 0
+	Bench       int     // the notebook in which it stands, 0 for the design
 	At          source.Span
 	Words       string // the maker's own
 }
 
-// A Default is left = right, kept if the levels above allow it; where it can't
-// hold but is not decided either, left comes as near to right as it can.
-// Defaults are tried in the order of [System.Defaults].
+// A Default is left = right, as near as the levels above it and the defaults of
+// lower rank allow. Those of one rank are met together: the squares of their
+// deviations add up to the least.
 type Default struct {
 	Left, Right Expr
-	// Given, if not nil, is an expression that must be decided already for the
-	// default to be considered at all: extra height is shared between head and
-	// tail only where the sum of both is fixed.
-	Given *Expr
+	Rank        int // from 0 on
+	// Given are dimensions that it takes as they are: a default that only they
+	// could give way to does nothing. So left gets its value from right, and not
+	// the other way round, where right's dimensions are given.
+	Given []VarID
+	// Frame are the sizes of what it places something in. They are given too, and
+	// all defaults of a rank together don't decide them either.
+	Frame []VarID
 	// Vars are the dimensions that it is there to settle, for explanations.
 	Vars []VarID
 	At   source.Span

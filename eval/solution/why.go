@@ -98,6 +98,9 @@ func (s *Solution) step(id relation.VarID) Step {
 	if c.Kind == solve.ByLimit && step.Text != "" {
 		step.Text = "held at " + step.Text
 	}
+	if c.Kind == solve.ByDefaultLine && c.Missed {
+		step.Text = "as near as others allow to " + step.Text
+	}
 	for _, i := range c.Together {
 		if c.Kind != solve.ByRelation || i != c.Index {
 			r := &s.System.Relations[i]

@@ -213,7 +213,8 @@ func (x *explainer) cause(e *equation, from []relation.VarID, together []int) (O
 	c := Cause{Kind: e.kind, Index: int(e.at), From: from, Together: together}
 	var held []int32
 	if e.kind != ByRelation {
-		c.Index, held = x.Fixed[e.at].Index, x.Fixed[e.at].Held
+		f := &x.Fixed[e.at]
+		c.Index, c.Missed, held = f.Index, !f.Met, f.Held
 	}
 	for _, l := range held {
 		if l >= 0 && e.kind == ByDefaultLine {
@@ -297,5 +298,5 @@ func (x *explainer) usable(e int32, l level.Level) bool {
 
 // within reports whether a dimension was decided by this level or before.
 func (x *explainer) within(v relation.VarID, l level.Level) bool {
-	return x.Sys.Vars[v].Bench != 0 || x.Stage[v] != level.None && x.Stage[v] <= l
+	return x.Stage[v] != level.None && x.Stage[v] <= l
 }

@@ -363,9 +363,8 @@ func TestDefaultGiven(t *testing.T) {
 		if fixed {
 			s.Is("height", 216)
 		}
-		sum := relation.Add(head, tail)
 		s.Standard(head, tail)
-		s.Defaults[0].Given = &sum
+		s.Defaults[0].Given = []relation.VarID{s.Id("height")}
 		s.Standard(head, relation.C(0))
 		s.Standard(tail, relation.C(0))
 		sol := s.Solve()

@@ -60,10 +60,10 @@ func wild(seed uint64) *relation.System {
 		sys.Wishes = append(sys.Wishes, relation.Wish{Left: expr(2), Right: expr(2), Weight: number()})
 	}
 	for range r.IntN(6) {
-		d := relation.Default{Left: expr(1), Right: expr(1)}
-		if r.IntN(3) == 0 {
-			g := expr(2)
-			d.Given = &g
+		d := relation.Default{Left: expr(1), Right: expr(1), Rank: r.IntN(3)}
+		for range r.IntN(3) {
+			d.Given = append(d.Given, relation.VarID(r.IntN(len(sys.Vars)+2)-1))
+			d.Frame = append(d.Frame, relation.VarID(r.IntN(len(sys.Vars)+2)-1))
 		}
 		sys.Defaults = append(sys.Defaults, d)
 	}

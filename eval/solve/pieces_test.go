@@ -80,9 +80,18 @@ func solved(s *solvetest.Shop, sol *solve.Solution, _ int) error { return solvet
 func piecesOf(add func(*solvetest.Shop, string), n int) *solvetest.Shop {
 	s := solvetest.NewShop()
 	for i := range n {
-		add(s, fmt.Sprintf("piece%d", i))
+		addPiece(s, add, fmt.Sprintf("piece%d", i))
 	}
 	return s
+}
+
+// addPiece adds a piece, its defaults of the ranks of all others'.
+func addPiece(s *solvetest.Shop, add func(*solvetest.Shop, string), name string) {
+	first := len(s.Defaults)
+	add(s, name)
+	for i := first; i < len(s.Defaults); i++ {
+		s.Defaults[i].Rank = i - first
+	}
 }
 
 // A piece comes out the same whether it is solved by itself or among others.
@@ -90,13 +99,13 @@ func TestPiecesAmongOthers(t *testing.T) {
 	all := solvetest.NewShop()
 	for i := range 3 {
 		for _, p := range pieces {
-			p.add(all, fmt.Sprintf("%s%d", p.name, i))
+			addPiece(all, p.add, fmt.Sprintf("%s%d", p.name, i))
 		}
 	}
 	among := all.Solve()
 	for _, p := range pieces {
 		s := solvetest.NewShop()
-		p.add(s, p.name+"1")
+		addPiece(s, p.add, p.name+"1")
 		alone := s.Solve()
 		if err := p.check(s, alone, 1); err != nil {
 			t.Errorf("%s: %v", p.name, err)

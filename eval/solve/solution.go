@@ -3,6 +3,7 @@ package solve
 import (
 	"foredge/eval/relation"
 	"foredge/eval/solve/adjust"
+	"foredge/eval/solve/level"
 	"foredge/eval/solve/sparse"
 )
 
@@ -46,6 +47,8 @@ type Cause struct {
 	// Together lists the relations of a block that were solved in one step, the
 	// same for all its dimensions; empty where one relation was enough.
 	Together []int
+	// Missed says that a wish or a default is not met, but only as near as can be.
+	Missed bool
 }
 
 // A Solution is what package solve makes of a system. Slices indexed by
@@ -64,12 +67,14 @@ type Solution struct {
 	Free    []FreeGroup
 	Counts  []CountProblem
 	Tangles []Tangle
+	// GivenUp are wishes that were given up, and why.
+	GivenUp []level.Unsettled
 }
 
 // OK reports whether every needed dimension has a value and nothing clashes.
 // A failed global test of readings does not count: see [BenchReport].
 func (s *Solution) OK() bool {
-	return len(s.Clashes) == 0 && len(s.Free) == 0 && len(s.Counts) == 0 && len(s.Tangles) == 0
+	return len(s.Clashes) == 0 && len(s.Free) == 0 && len(s.Counts) == 0 && len(s.Tangles) == 0 && len(s.GivenUp) == 0
 }
 
 // A Clash is an irreducible set of relations that can't all hold: without any

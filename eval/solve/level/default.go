@@ -1,42 +1,146 @@
 package level
 
 import (
+	"slices"
+
 	"foredge/eval/relation"
+	"foredge/eval/solve/linear"
 	"foredge/eval/solve/sparse"
 )
 
-// Defaults fixes the third level: each default in its order, kept if the rest
-// allows, as near as the limits allow otherwise, and dropped if it is decided
-// already.
+// Defaults fixes the third level, rank by rank. The defaults of one rank are
+// met together, as near as all can be; one that could only be met by moving
+// what it takes as given is dropped.
 func (d *Design) Defaults() {
+	ranks := map[int][]int{}
 	for i := range d.Sys.Defaults {
 		def := &d.Sys.Defaults[i]
-		if !d.Sane(def.Left, def.Right) || def.Given != nil && !d.Sane(*def.Given) {
-			continue
+		if d.Sane(def.Left, def.Right) && d.there(def.Given) && d.there(def.Frame) {
+			ranks[def.Rank] = append(ranks[def.Rank], i)
 		}
-		if def.Given != nil && !d.isDecided(*def.Given) {
-			continue
-		}
-		rel := relation.Relation{Left: def.Left, Right: def.Right}
-		form, ok := d.Problem.Straight(&rel)
-		if !ok || !sparse.Finite(form.Const) {
+	}
+	var order []int
+	for rank := range ranks {
+		order = append(order, rank)
+	}
+	slices.Sort(order)
+	for _, rank := range order {
+		d.meetWhole(d.apart(d.movable(ranks[rank])))
+	}
+	d.mark(Default)
+}
+
+// there reports whether dimensions are some of the design's or known ones.
+func (d *Design) there(vars []relation.VarID) bool {
+	return !slices.ContainsFunc(vars, func(v relation.VarID) bool { return !d.Sane(relation.V(v)) })
+}
+
+// sides is a relation left = right.
+func sides(left, right relation.Expr) relation.Relation {
+	return relation.Relation{Left: left, Right: right}
+}
+
+// movable makes goals of the defaults that can be moved by more than what they
+// take as given.
+func (d *Design) movable(ids []int) []goal {
+	goals := make([]goal, 0, len(ids))
+	for _, i := range ids {
+		def := &d.Sys.Defaults[i]
+		g := goal{Relation: sides(def.Left, def.Right), level: Default, index: i, weight: 1}
+		form, ok := d.goalForm(&g, nil)
+		if !ok {
 			continue
 		}
 		a := d.Problem.Form(form)
 		if len(a.Terms) == 0 {
 			continue
 		}
-		target, held, ok := d.Problem.Nearest(a)
-		if !ok {
+		given := d.open(d.open(nil, def.Given), def.Frame)
+		if len(given) > 0 {
+			g.late = true
+			if a = without(a, given); len(a.Terms) == 0 {
+				continue
+			}
+		}
+		goals = append(goals, g)
+	}
+	return goals
+}
+
+// open adds the forms of the dimensions that are not decided.
+func (d *Design) open(to []sparse.Affine, vars []relation.VarID) []sparse.Affine {
+	for _, v := range vars {
+		if d.Problem.Known[v] {
 			continue
 		}
-		if d.fix(form, target) {
-			f := Fixing{Level: Default, Index: i, Held: held, met: len(held) == 0}
-			for _, t := range form.Terms {
-				f.Vars = append(f.Vars, t.Var)
-			}
-			d.Fixed = append(d.Fixed, f)
+		if f := d.Problem.VarForm(v); len(f.Terms) > 0 {
+			to = append(to, f)
 		}
 	}
-	d.mark(Default)
+	return to
+}
+
+// openFrame reports whether what a default places something in has no size yet.
+func (d *Design) openFrame(i int) bool { return len(d.open(nil, d.Sys.Defaults[i].Frame)) > 0 }
+
+// without is what is left of a form if others are held fast.
+func without(a sparse.Affine, held []sparse.Affine) sparse.Affine {
+	place := map[int32]int32{}
+	local := func(f sparse.Affine) sparse.Affine {
+		out := sparse.Affine{}
+		for _, t := range f.Terms {
+			at, ok := place[t.At]
+			if !ok {
+				at = int32(len(place))
+				place[t.At] = at
+			}
+			out.Terms = append(out.Terms, sparse.Term{At: at, Coef: t.Coef})
+		}
+		slices.SortFunc(out.Terms, func(a, b sparse.Term) int { return int(a.At) - int(b.At) })
+		return out
+	}
+	rows := make([]sparse.Affine, len(held))
+	for i, f := range held {
+		rows[i] = local(f)
+	}
+	a = local(a)
+	return put(a, linear.Eliminate(rows, len(place)), sparse.NewGatherer(len(place)))
+}
+
+// put gives a form by the parameters that an elimination leaves.
+func put(a sparse.Affine, e *linear.Elimination, sum *sparse.Gatherer) sparse.Affine {
+	for _, t := range a.Terms {
+		sum.Add(t.Coef, e.Forms[t.At].Terms)
+	}
+	a.Terms = sum.Take(sparse.Vanish)
+	return a
+}
+
+// apart leaves out the defaults that would together give what they place
+// something in a size.
+func (d *Design) apart(goals []goal) []goal {
+	frames := map[relation.VarID]bool{}
+	for i := range goals {
+		for _, v := range d.Sys.Defaults[goals[i].index].Frame {
+			if !d.decided(v) {
+				frames[v] = true
+			}
+		}
+	}
+	if len(frames) == 0 {
+		return goals
+	}
+	rows := make([]sparse.Affine, 0, len(goals))
+	for i := range goals {
+		if form, ok := d.goalForm(&goals[i], nil); ok {
+			a := d.Problem.Form(form)
+			rows = append(rows, sparse.Affine{Terms: a.Terms})
+		}
+	}
+	e := linear.Eliminate(rows, len(d.Problem.Space.Uses))
+	sum := sparse.NewGatherer(len(e.Forms))
+	sized := func(v relation.VarID) bool {
+		return frames[v] && len(put(d.Problem.VarForm(v), e, sum).Terms) == 0
+	}
+	return slices.DeleteFunc(goals, func(g goal) bool { return slices.ContainsFunc(d.Sys.Defaults[g.index].Frame, sized) })
 }

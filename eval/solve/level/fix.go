@@ -22,6 +22,7 @@ func (d *Design) fix(form relation.Form, target sparse.Affine) bool {
 		next := d.begin(append(slices.Clone(q.Extra), row))
 		next.Bound()
 		if len(next.Conflicts) > 0 || next.Refused || len(next.Undecided) > len(q.Undecided) || len(next.Counts) > len(q.Counts) {
+			d.refused = append(d.refused, next.Counts...)
 			return false
 		}
 		d.Problem = next
@@ -30,6 +31,7 @@ func (d *Design) fix(form relation.Form, target sparse.Affine) bool {
 		part := d.anew(row)
 		defer part.Close()
 		if part.Failed() || part.Refused || len(part.Undecided) > 0 || len(part.Counts) > 0 {
+			d.refused = append(d.refused, part.Counts...)
 			return false
 		}
 		q.Adopt(part)

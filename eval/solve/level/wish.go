@@ -1,12 +1,9 @@
 package level
 
 import (
-	"math"
 	"slices"
 
 	"foredge/eval/relation"
-	"foredge/eval/solve/optimize"
-	"foredge/eval/solve/plan"
 	"foredge/eval/solve/sparse"
 )
 
@@ -15,208 +12,25 @@ import (
 // then comes to is an equation for the next level, and so is each limit that
 // holds the wishes back.
 func (d *Design) Wishes() {
-	var ids []int
-	for i := range d.Sys.Wishes {
+	var goals []goal
+	for _, i := range d.Plan.Wishes[d.bench] {
 		w := &d.Sys.Wishes[i]
 		if w.Weight > 0 && sparse.Finite(w.Weight) && d.Sane(w.Left, w.Right) {
-			ids = append(ids, i)
+			goals = append(goals, goal{Relation: sides(w.Left, w.Right), level: Wish, index: i, weight: w.Weight})
 		}
 	}
-	if len(ids) == 0 {
-		return
-	}
-	outcomes := d.outcomes(ids, nil)
-	if d.curved(ids) {
-		if curved := d.tangentOutcomes(ids); curved != nil {
-			outcomes = curved
+	d.meetWhole(goals)
+	for i := range goals {
+		// A product that is wished for holds along a curve, and what has been fixed is a
+		// tangent of it.
+		g := &goals[i]
+		open := func(v relation.VarID) bool { return !d.decided(v) }
+		if _, ok := g.Difference(relation.Nothing); !ok && !g.HasKinks() && slices.ContainsFunc(g.Vars(), open) {
+			d.unmet = append(d.unmet, Unsettled{g.index, -1})
 		}
 	}
-	// The acting limits first, then wishes that are met: they explain more.
-	slices.SortStableFunc(outcomes, func(a, b outcome) int { return a.rank() - b.rank() })
-	for len(outcomes) > 0 {
-		n := 1
-		for n < len(outcomes) && outcomes[n].rank() == outcomes[0].rank() {
-			n++
-		}
-		d.fixAll(outcomes[:n])
-		outcomes = outcomes[n:]
+	d.GivenUp = d.unmet
+	if d.Stage != nil {
+		d.mark(Wish)
 	}
-	d.mark(Wish)
-}
-
-// fixAll makes what wishes come to equations, all at once where nothing waits
-// for them.
-func (d *Design) fixAll(outcomes []outcome) {
-	q := d.Problem
-	rows := make([]sparse.Affine, 0, len(outcomes))
-	for _, o := range outcomes {
-		a := q.Form(o.form).Plus(-1, o.target)
-		if q.TouchesPending(a) {
-			rows = nil
-			break
-		}
-		rows = append(rows, a)
-	}
-	if rows == nil {
-		for _, o := range outcomes {
-			if a := d.Problem.Form(o.form); len(a.Terms) > 0 && d.fix(o.form, o.target) {
-				d.Fixed = append(d.Fixed, o.Fixing)
-			}
-		}
-		return
-	}
-	q.PartOf = nil
-	for i, took := range q.Space.FixAll(rows) {
-		if took {
-			q.Extra = append(q.Extra, extraOf(outcomes[i].form, outcomes[i].target))
-			d.Fixed = append(d.Fixed, outcomes[i].Fixing)
-		}
-	}
-}
-
-// An outcome is what a wish comes to, or a limit that holds the wishes back, as
-// an equation form = target.
-type outcome struct {
-	Fixing
-	form   relation.Form
-	target sparse.Affine
-}
-
-// outcomes solves for the wishes in the space of today, one connected part
-// after another. If x is not nil, wishes that aren't linear are taken by their
-// tangents at x, and x becomes the values of the outcome.
-func (d *Design) outcomes(ids []int, x []float64) []outcome {
-	q := d.Problem
-	p := d.openWishes(ids, x)
-	at := make([]float64, len(q.Space.Uses))
-	out := make([]outcome, 0, len(p.wishes))
-	var vars sparse.Slab[relation.VarID]
-	for i := range p.wishes {
-		if p.done[i] {
-			continue
-		}
-		members, params, limits := p.around(q.Space, i)
-		forms, weights := make([]sparse.Affine, 0, len(members)), make([]float64, 0, len(members))
-		for _, j := range members {
-			forms = append(forms, p.wishes[j].affine)
-			weights = append(weights, d.Sys.Wishes[p.wishes[j].index].Weight)
-		}
-		b, ok := optimize.NewQP(params, forms, q.FormsOf(limits), weights).Solve()
-		if !ok {
-			continue
-		}
-		for k, p := range params {
-			at[p] = b.X[k]
-		}
-		held := make([]int32, 0, len(b.Acting))
-		for _, k := range b.Acting {
-			held = append(held, limits[k])
-		}
-		out = append(out, d.limitEquations(held)...)
-		for k, j := range members {
-			w := p.wishes[j]
-			o := outcome{Fixing{Level: Wish, Index: w.index, met: math.Abs(b.Value[k].Const) <= plan.Tolerance}, w.form, b.Value[k]}
-			o.Vars = vars.Take(len(w.form.Terms))
-			for i, t := range w.form.Terms {
-				o.Vars[i] = t.Var
-			}
-			if o.met {
-				o.target.Const = 0
-			}
-			out = append(out, o)
-		}
-	}
-	if x != nil {
-		for v, f := range q.FormOf {
-			if f >= 0 && !q.Known[v] {
-				x[v] = q.Space.Forms[f].Value(at)
-			}
-		}
-	}
-	return out
-}
-
-// curved reports whether a wish, or an equation that is still waiting and
-// shares a parameter with a wish, isn't linear.
-func (d *Design) curved(ids []int) bool {
-	for _, i := range ids {
-		form, ok := d.wishForm(i, nil)
-		if !ok || d.Problem.TouchesPending(d.Problem.Form(form)) {
-			return true
-		}
-	}
-	return false
-}
-
-// tangentOutcomes solves for the wishes where equations that aren't linear
-// wait for them: again and again with those replaced by their tangents at the
-// point found last. It is nil if that leads nowhere.
-func (d *Design) tangentOutcomes(ids []int) []outcome {
-	q := d.Problem
-	base := q.Space
-	defer func() { q.Space, q.PartOf = base, nil }()
-	x := slices.Clone(q.Value)
-	for v := range x {
-		if !q.Known[v] {
-			q.VarForm(relation.VarID(v))
-			x[v] = 1
-		}
-	}
-	d.outcomes(ids, x)
-	for v := range x {
-		if !q.Known[v] && math.Abs(x[v]) < 1e-6 {
-			x[v] = 1 // off the place where a product has no slope
-		}
-	}
-	for range 100 {
-		q.Space, q.PartOf = base.Clone(), nil
-		for _, r := range q.Pending {
-			if q.IsEquation(r) {
-				if a := q.Form(d.tangent(&q.Sys.Relations[r], x)); sparse.Finite(a.Const) && sparse.Finite(sparse.Largest(a.Terms)) {
-					q.Space.Fix(a)
-				}
-			}
-		}
-		before := slices.Clone(x)
-		out := d.outcomes(ids, x)
-		moved := 0.0
-		for v := range x {
-			if !q.Known[v] {
-				moved = max(moved, math.Abs(x[v]-before[v])/max(1, math.Abs(x[v])))
-			}
-		}
-		if !sparse.Finite(moved) {
-			return nil
-		}
-		if moved < 1e-11 {
-			return out
-		}
-	}
-	return nil
-}
-
-// limitEquations are limits of the space that hold the wishes back, as
-// equations.
-func (d *Design) limitEquations(ids []int32) []outcome {
-	var out []outcome
-	for _, id := range ids {
-		l, ok := d.Problem.LimitOf(id)
-		if !ok {
-			continue
-		}
-		e := outcome{Fixing{Level: Wish, Index: int(l.Relation), Limit: true, met: true},
-			relation.Form{Terms: []relation.Term{{Var: l.Sign, Coef: 1}}}, sparse.Affine{}}
-		if l.Relation >= 0 {
-			forms, ok := d.Problem.LimitForms(l.Relation)
-			if !ok || l.Piece >= len(forms) {
-				continue
-			}
-			e.form = forms[l.Piece]
-		}
-		for _, t := range e.form.Terms {
-			e.Vars = append(e.Vars, t.Var)
-		}
-		out = append(out, e)
-	}
-	return out
 }

@@ -68,6 +68,7 @@ func (q *Problem) Adopt(part *Problem) {
 		q.waits[p+params] = true
 	}
 	q.owner = nil
+	q.Rounded = append(q.Rounded, part.Rounded...)
 	q.leeway = part.leeway
 	q.Rough = q.Rough || part.Rough
 }

@@ -47,6 +47,9 @@ func (q *Problem) whole(v relation.VarID, value float64, grad []sparse.Term) (fl
 		return value, grad
 	}
 	if shift := math.Abs(value - n); shift > 0 {
+		if shift > plan.Tolerance {
+			q.Rounded = append(q.Rounded, OddCount{Var: v, Value: value, U: u})
+		}
 		// The equations that gave it need not hold closer than the rounding.
 		before := q.Value[v]
 		q.Value[v] = n

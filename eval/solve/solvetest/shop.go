@@ -82,8 +82,10 @@ func (s *Shop) Prefer(left, right relation.Expr, weight float64) {
 	s.Wishes = append(s.Wishes, relation.Wish{Left: left, Right: right, Weight: weight, At: s.at()})
 }
 
-func (s *Shop) Standard(left, right relation.Expr) {
-	s.Defaults = append(s.Defaults, relation.Default{Left: left, Right: right, At: s.at()})
+// Standard adds a default of a rank of its own.
+func (s *Shop) Standard(left, right relation.Expr) *relation.Default {
+	s.Defaults = append(s.Defaults, relation.Default{Left: left, Right: right, Rank: len(s.Defaults), At: s.at()})
+	return &s.Defaults[len(s.Defaults)-1]
 }
 
 // Bench opens a notebook: what is declared with a name that begins with its

@@ -27,6 +27,36 @@ def extreme(row, p, n, extra, sign):
     return sign * r.fun
 
 
+def least(p, rows, goal, weight, extra, starts):
+    """The least sum of squares, None where SLSQP finds no point."""
+    n, cons = p["n"], []
+    eq = list(p["eq"]) + [list(r) for r, _ in extra]
+    be = list(p["be"]) + [b for _, b in extra]
+    kept = []  # SLSQP takes no more equations than are independent
+    for i in range(len(eq)):
+        if np.linalg.matrix_rank(np.array([eq[k] for k in kept + [i]])) > len(kept):
+            kept.append(i)
+    if len(kept) == n:
+        return float(weight @ (rows @ starts[0] - goal) ** 2)
+    if kept:
+        a, b = np.array([eq[k] for k in kept]), np.array([be[k] for k in kept])
+        cons.append({"type": "eq", "fun": lambda x: a @ x - b, "jac": lambda x: a})
+    if p["ge"]:
+        g, h = np.array(p["ge"]), np.array(p["bg"])
+        cons.append({"type": "ineq", "fun": lambda x: g @ x - h, "jac": lambda x: g})
+    f = lambda x: float(weight @ (rows @ x - goal) ** 2)
+    df = lambda x: 2 * rows.T @ (weight * (rows @ x - goal))
+    best = np.inf
+    for start in starts:
+        m = minimize(f, start, jac=df, bounds=[(0, None)] * n, constraints=cons,
+                     method="SLSQP", options={"ftol": 1e-14, "maxiter": 500})
+        ok = all(np.all(c["fun"](m.x) > -1e-8) if c["type"] == "ineq" else
+                 np.all(abs(c["fun"](m.x)) < 1e-8) for c in cons)
+        if ok and m.x.min() > -1e-8:
+            best = min(best, f(m.x))
+    return best if np.isfinite(best) else None
+
+
 def solve(p):
     n = p["n"]
     r = lp([0.0] * n, p, n)
@@ -36,36 +66,30 @@ def solve(p):
     wishes, goal = np.array(p["wish"]).reshape(-1, n), np.array(p["goal"])
     weight = np.array(p["weight"])
     if len(goal):
-        cons = []
-        if p["eq"]:
-            a, b = np.array(p["eq"]), np.array(p["be"])
-            cons.append({"type": "eq", "fun": lambda x: a @ x - b, "jac": lambda x: a})
-        if p["ge"]:
-            g, h = np.array(p["ge"]), np.array(p["bg"])
-            cons.append({"type": "ineq", "fun": lambda x: g @ x - h, "jac": lambda x: g})
-        f = lambda x: float(weight @ (wishes @ x - goal) ** 2)
-        df = lambda x: 2 * wishes.T @ (weight * (wishes @ x - goal))
-        best = np.inf
-        for start in (r.x, np.array(p["start"])):
-            m = minimize(f, start, jac=df, bounds=[(0, None)] * n, constraints=cons,
-                         method="SLSQP", options={"ftol": 1e-14, "maxiter": 500})
-            ok = all(np.all(c["fun"](m.x) > -1e-8) if c["type"] == "ineq" else
-                     np.all(abs(c["fun"](m.x)) < 1e-8) for c in cons)
-            if ok and m.x.min() > -1e-8:
-                best = min(best, f(m.x))
-        out["best"] = best if np.isfinite(best) else None
-    # Then each default as near to 0 as the limits allow. A fixed row takes the
-    # value that the other solver found once that is known to be right.
+        out["best"] = least(p, wishes, goal, weight, [], (r.x, np.array(p["start"])))
+    # Then the defaults rank by rank. A fixed row takes the value that the other
+    # solver found once that is known to be right: one alone as near to what it
+    # asks for as the limits allow, several with the least sum of squares.
     extra = list(zip(p["wish"], p["wished"]))
     out["default"] = []
-    for row, b, got in zip(p["default"], p["target"], p["kept"]):
-        low = extreme(row, p, n, extra, 1)
-        high = extreme(row, p, n, extra, -1)
-        v = b if (low is None or low <= b) and (high is None or high >= b) else low if low is not None and low > b else high
-        out["default"].append(v)
-        if abs(v - got) > 1e-5:
-            break
-        extra.append((row, min(max(got, low if low is not None else got), high if high is not None else got)))
+    ranks = np.array(p["rank"])
+    for rank in sorted(set(p["rank"])):
+        these = [i for i in range(len(ranks)) if ranks[i] == rank]
+        row, b, got = (np.array(p[k])[these] for k in ("default", "target", "kept"))
+        if len(these) == 1:
+            row, b, got = row[0], b[0], got[0]
+            low = extreme(row, p, n, extra, 1)
+            high = extreme(row, p, n, extra, -1)
+            v = b if (low is None or low <= b) and (high is None or high >= b) else low if low is not None and low > b else high
+            out["default"].append((v - b) ** 2)
+            if abs(v - got) > 1e-5:
+                break
+            extra.append((row, min(max(got, low if low is not None else got), high if high is not None else got)))
+            continue
+        start = lp([0.0] * n, p, n, extra)
+        best = least(p, row, b, np.ones(len(b)), extra, [s for s in (start.x, np.array(p["found"])) if s is not None])
+        out["default"].append(best)
+        extra += list(zip(row, got))
     return out
 
 

@@ -1,0 +1,143 @@
+package level
+
+import (
+	"slices"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/linear"
+	"foredge/eval/solve/sparse"
+)
+
+// A goal is a wish or a default on the way to being Met: left = right.
+type goal struct {
+	relation.Relation
+	level  Level
+	index  int // into System.Wishes or System.Defaults
+	weight float64
+	// late says of a default that what it takes as given is not decided, so
+	// that others explain more where they say the same.
+	late bool
+	// straight is left - right, where that is linear outright and was asked for.
+	straight relation.Form
+}
+
+// An openGoal is a goal about what is not decided.
+type openGoal struct {
+	*goal
+	form   relation.Form
+	affine sparse.Affine // the same in the parameters
+}
+
+// goalForm is left - right of a goal. At a point it is the tangent there if it
+// isn't linear.
+func (d *Design) goalForm(g *goal, at *point) (relation.Form, bool) {
+	form, ok := g.straight, true
+	if form.Terms == nil {
+		if form, ok = g.Difference(relation.Nothing); ok {
+			g.straight = form
+		} else {
+			form, ok = g.Difference(d.Problem.Lookup)
+		}
+	}
+	if !ok && at != nil {
+		form, ok = d.tangent(&g.Relation, at), true
+	}
+	if !ok || !sparse.Finite(form.Const) || slices.ContainsFunc(form.Terms, func(t relation.Term) bool { return !sparse.Finite(t.Coef) }) {
+		return form, false
+	}
+	return form, true
+}
+
+// openGoals divides the goals that are not decided into parts.
+func (d *Design) openGoals(goals []goal, at *point) *goalParts {
+	open := make([]openGoal, 0, len(goals))
+	for i := range goals {
+		form, ok := d.goalForm(&goals[i], at)
+		if !ok {
+			continue
+		}
+		if a := d.Problem.Form(form); len(a.Terms) > 0 {
+			open = append(open, openGoal{&goals[i], form, a})
+		}
+	}
+	n := len(d.Problem.Space.Uses)
+	p := &goalParts{goals: open, done: make([]bool, len(open)), in: make([]bool, n)}
+	if len(open) <= fewGoals {
+		return p
+	}
+	byParam := sparse.NewLister[int](n)
+	for i := range open {
+		for _, t := range open[i].affine.Terms {
+			byParam.Expect(t.At)
+		}
+	}
+	for i := range open {
+		for _, t := range open[i].affine.Terms {
+			byParam.Put(t.At, i)
+		}
+	}
+	p.byParam = byParam.Done()
+	return p
+}
+
+// fewGoals is how many goals are looked through rather than filed.
+const fewGoals = 8
+
+// sharing lists the goals with a parameter, good until it is asked again.
+func (p *goalParts) sharing(x int32) []int {
+	if len(p.goals) > fewGoals {
+		return p.byParam.Of(x)
+	}
+	p.few = p.few[:0]
+	for k := range p.goals {
+		if p.goals[k].affine.Coef(x) != 0 {
+			p.few = append(p.few, k)
+		}
+	}
+	return p.few
+}
+
+// goalParts divides goals into parts that have nothing to do with each other.
+type goalParts struct {
+	goals   []openGoal
+	byParam sparse.Lists[int] // where there are more than a few
+	few     []int             // room for those with a parameter
+	done    []bool            // goals of the part in hand or one before it
+	in      []bool            // parameters, likewise
+	fresh   []sparse.Term
+}
+
+// around is the part of goal i: the goals, the parameters joined by limits and
+// by goals, and the limits of the space among them.
+func (p *goalParts) around(s *linear.Space, i int) (members []int, params, limits []int32) {
+	todo := []int{i}
+	p.done[i] = true
+	for len(todo) > 0 {
+		j := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		members = append(members, j)
+		p.fresh = slices.DeleteFunc(append(p.fresh[:0], p.goals[j].affine.Terms...), func(t sparse.Term) bool { return p.in[t.At] })
+		if len(p.fresh) == 0 {
+			continue
+		}
+		ps, ls := s.Around(sparse.Affine{Terms: p.fresh})
+		for _, x := range ps {
+			if p.in[x] {
+				continue
+			}
+			p.in[x] = true
+			params = append(params, x)
+			for _, k := range p.sharing(x) {
+				if !p.done[k] {
+					p.done[k] = true
+					todo = append(todo, k)
+				}
+			}
+		}
+		limits = append(limits, ls...)
+	}
+	slices.Sort(members)
+	slices.Sort(params)
+	slices.Sort(limits)
+	return members, params, slices.Compact(limits)
+}

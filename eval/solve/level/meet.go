@@ -1,0 +1,270 @@
+package level
+
+import (
+	"math"
+	"slices"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/must"
+	"foredge/eval/solve/optimize"
+	"foredge/eval/solve/plan"
+	"foredge/eval/solve/sparse"
+)
+
+// meet makes goals equations, as near as they can all come, and so does it with
+// the limits that hold wishes back.
+func (d *Design) meet(goals []goal) {
+	if goals[0].level == Wish {
+		d.unmet = nil
+	}
+	if goals[0].level == Default && d.curved(goals) {
+		// Defaults seldom get into each other's way: what is not linear need not be
+		// worked out with all of them.
+		before := d.now()
+		outcomes := d.outcomes(goals, nil)
+		d.settle(outcomes)
+		if d.hold(outcomes) {
+			return
+		}
+		d.back(before)
+	}
+	outcomes, _ := d.best(goals)
+	d.settle(outcomes)
+}
+
+// hold reports whether outcomes have come about.
+func (d *Design) hold(outcomes []outcome) bool {
+	for _, o := range outcomes {
+		if a := d.Problem.Form(o.form).Plus(-1, o.target); len(a.Terms) > 0 || !(math.Abs(a.Const) <= plan.Tolerance) {
+			return false
+		}
+	}
+	return true
+}
+
+// A state is what later levels have fixed so far.
+type state struct {
+	extra []must.ExtraRow
+	fixed int
+}
+
+func (d *Design) now() state { return state{slices.Clone(d.Problem.Extra), len(d.Fixed)} }
+
+// back undoes what was fixed after a state.
+func (d *Design) back(s state) {
+	d.Problem.Close()
+	d.Problem = d.begin(slices.Clone(s.extra))
+	d.Problem.Bound()
+	d.Fixed = d.Fixed[:s.fixed]
+	d.extraOf, d.filed, d.refused, d.unmet = nil, 0, nil, nil
+}
+
+// best is what goals come to if they are all met as nearly as they can be, and
+// where an equation that isn't linear has a say the values of the dimensions.
+func (d *Design) best(goals []goal) ([]outcome, []float64) {
+	if d.curved(goals) {
+		if curved, x := d.tangentOutcomes(goals); curved != nil {
+			return curved, x
+		}
+	}
+	return d.outcomes(goals, nil), nil
+}
+
+// settle makes outcomes equations: the acting limits first, then goals that are
+// met, as they explain more.
+func (d *Design) settle(outcomes []outcome) {
+	slices.SortStableFunc(outcomes, func(a, b outcome) int { return a.rank() - b.rank() })
+	for len(outcomes) > 0 {
+		n := 1
+		for n < len(outcomes) && outcomes[n].rank() == outcomes[0].rank() {
+			n++
+		}
+		d.fixAll(outcomes[:n])
+		outcomes = outcomes[n:]
+	}
+}
+
+// fewRows is how many equations are fixed one after another rather than by an
+// elimination of them all.
+const fewRows = 8
+
+// fixAll makes what goals come to equations, all at once where nothing waits
+// for them.
+func (d *Design) fixAll(outcomes []outcome) {
+	q := d.Problem
+	var rows []sparse.Affine
+	if len(outcomes) > fewRows {
+		rows = make([]sparse.Affine, 0, len(outcomes))
+		for _, o := range outcomes {
+			a := q.Form(o.form).Plus(-1, o.target)
+			if q.TouchesPending(a) {
+				rows = nil
+				break
+			}
+			rows = append(rows, a)
+		}
+	}
+	if rows == nil {
+		for _, o := range outcomes {
+			a := d.Problem.Form(o.form)
+			switch {
+			case len(a.Terms) == 0:
+			case d.fix(o.form, o.target):
+				d.Fixed = append(d.Fixed, o.Fixing)
+			case o.Level == Wish && !o.Limit:
+				if r, ok := d.waitsFor(a); ok {
+					d.unmet = append(d.unmet, Unsettled{o.Index, r})
+				}
+			}
+		}
+		return
+	}
+	q.PartOf = nil
+	for i, took := range q.Space.FixAll(rows) {
+		if took {
+			q.Extra = append(q.Extra, extraOf(outcomes[i].form, outcomes[i].target))
+			d.Fixed = append(d.Fixed, outcomes[i].Fixing)
+		}
+	}
+}
+
+// waitsFor is the first equation or limit still waiting that a form has to do
+// with.
+func (d *Design) waitsFor(a sparse.Affine) (relation int, ok bool) {
+	q := d.Problem
+	for _, r := range slices.Concat(q.Pending, q.Hard) {
+		for _, v := range q.Vars[r] {
+			if (q.IsEquation(r) || q.Limit[r]) && !q.Known[v] && slices.ContainsFunc(q.VarForm(v).Terms, func(t sparse.Term) bool { return a.Coef(t.At) != 0 }) {
+				return int(r), true
+			}
+		}
+	}
+	return 0, false
+}
+
+// An outcome is what a goal comes to, or a limit that holds wishes back, as an
+// equation form = target.
+type outcome struct {
+	Fixing
+	form   relation.Form
+	target sparse.Affine
+}
+
+// outcomes solves for goals in the space of today, one connected part after
+// another. If a point is given, goals that aren't linear are taken by their
+// tangents there, and it becomes that of the outcome.
+func (d *Design) outcomes(goals []goal, at *point) []outcome {
+	q := d.Problem
+	p := d.openGoals(goals, at)
+	var found []float64 // of the parameters, where the values are asked for
+	if at != nil {
+		found = make([]float64, len(q.Space.Uses))
+	}
+	out := make([]outcome, 0, len(p.goals))
+	for i := range p.goals {
+		if p.done[i] {
+			continue
+		}
+		members, params, limits := p.around(q.Space, i)
+		if len(members) == 1 && at == nil && p.goals[i].level == Default {
+			if target, held, ok := q.Nearest(p.goals[i].affine); ok {
+				out = d.add(out, p.goals[i], target, held)
+			}
+			continue
+		}
+		forms, weights := make([]sparse.Affine, 0, len(members)), make([]float64, 0, len(members))
+		for _, j := range members {
+			forms = append(forms, p.goals[j].affine)
+			weights = append(weights, p.goals[j].weight)
+		}
+		b, ok := optimize.NewQP(params, forms, q.FormsOf(limits), weights).Solve()
+		if !ok {
+			if at != nil {
+				at.stuck = true
+			}
+			continue
+		}
+		if at != nil {
+			for k, p := range params {
+				found[p] = b.X[k]
+			}
+		}
+		held := make([]int32, 0, len(b.Acting))
+		for _, k := range b.Acting {
+			held = append(held, limits[k])
+		}
+		if p.goals[i].level == Wish {
+			out = append(out, d.limitEquations(held)...)
+		}
+		by := q.LimitsOf(held)
+		for k, j := range members {
+			out = d.add(out, p.goals[j], b.Value[k], by)
+		}
+	}
+	if at != nil {
+		for v, f := range q.FormOf {
+			if f >= 0 && !q.Known[v] {
+				at.values[v] = q.Space.Forms[f].Value(found)
+			}
+		}
+	}
+	return out
+}
+
+// add adds what a goal comes to, held by some limits, unless a default would give
+// its frame a size.
+func (d *Design) add(out []outcome, g openGoal, target sparse.Affine, held []int32) []outcome {
+	o := outcome{Fixing{Level: g.level, Index: g.index, Met: math.Abs(target.Const) <= plan.Tolerance, late: g.late}, g.form, target}
+	switch {
+	case o.Met:
+		o.target.Const = 0
+	case g.level == Default:
+		if d.openFrame(g.index) {
+			return out
+		}
+		o.Held = held
+	}
+	o.Vars = make([]relation.VarID, len(g.form.Terms))
+	for i, t := range g.form.Terms {
+		o.Vars[i] = t.Var
+	}
+	return append(out, o)
+}
+
+// curved reports whether a goal, or an equation that is still waiting and
+// shares a parameter with a goal, isn't linear.
+func (d *Design) curved(goals []goal) bool {
+	for i := range goals {
+		form, ok := d.goalForm(&goals[i], nil)
+		if !ok || d.Problem.TouchesPending(d.Problem.Form(form)) {
+			return true
+		}
+	}
+	return false
+}
+
+// limitEquations are limits of the space that hold the wishes back, as
+// equations.
+func (d *Design) limitEquations(ids []int32) []outcome {
+	var out []outcome
+	for _, id := range ids {
+		l, ok := d.Problem.LimitOf(id)
+		if !ok {
+			continue
+		}
+		e := outcome{Fixing{Level: Wish, Index: int(l.Relation), Limit: true, Met: true},
+			relation.Form{Terms: []relation.Term{{Var: l.Sign, Coef: 1}}}, sparse.Affine{}}
+		if l.Relation >= 0 {
+			forms, ok := d.Problem.LimitForms(l.Relation)
+			if !ok || l.Piece >= len(forms) {
+				continue
+			}
+			e.form = forms[l.Piece]
+		}
+		for _, t := range e.form.Terms {
+			e.Vars = append(e.Vars, t.Var)
+		}
+		out = append(out, e)
+	}
+	return out
+}
