@@ -3,10 +3,7 @@ package driver_test
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"sort"
-	"strconv"
-	"strings"
 	"testing"
 
 	"foredge/cmd/internal/driver"
@@ -15,7 +12,6 @@ import (
 	"foredge/eval/opening"
 	"foredge/eval/word"
 	"foredge/export/exporttest"
-	"foredge/lang/foretest"
 	"foredge/layout"
 	"foredge/layout/geom"
 	"foredge/layout/kerf"
@@ -299,36 +295,13 @@ type wanter struct {
 func (b *wanter) dim(name string) float64 {
 	b.t.Helper()
 	id, ok := b.s.Dimension(name)
-	if m := regexp.MustCompile(`^(.*)\.(\d+)\.(\d+)\.(\w+)$`).FindStringSubmatch(name); !ok && m != nil {
+	if m := memberName.FindStringSubmatch(name); !ok && m != nil {
 		return b.member(m[1], m[2], m[3], m[4])
 	}
 	if !ok {
 		b.t.Fatalf("the solution has no dimension %s", name)
 	}
 	return b.s.Numbers.Values[id]
-}
-
-// member is a dimension of a field's member, the fields being divided evenly.
-func (b *wanter) member(field, across, down, name string) float64 {
-	b.t.Helper()
-	size, count, near, word := "width", "across", "spine", across
-	if name == "head" || name == "tail" || name == "height" {
-		size, count, near, word = "height", "down", "head", down
-	}
-	one, n := b.dim(field+".each."+size), b.dim(field+"."+count)
-	k, err := strconv.Atoi(word)
-	foretest.Must(b.t, err)
-	at := b.dim(field + "." + near)
-	if n > 1 {
-		at += float64(k-1) * (b.dim(field+"."+size) - one) / (n - 1)
-	}
-	switch name {
-	case size:
-		return one
-	case near:
-		return at
-	}
-	return b.dim(field[:strings.LastIndexByte(field, '.')]+"."+size) - at - one
 }
 
 // kerf is that of the stock, of the laser, or none.
