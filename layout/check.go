@@ -39,11 +39,11 @@ func (dr *draft) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure, 
 	index := geom.NewIndex(boxes)
 	for i := range p.Regions {
 		dr.checkRegion(p, &p.Regions[i], f.box(p.Regions[i].Box), openings, index)
-		dr.checkClear(p, p.Regions[i].Box, f.box(p.Regions[i].Box), outline, openings, "")
+		dr.checkClear(p, p.Regions[i].Box, f.box(p.Regions[i].Box), outline, openings, index, "")
 	}
 	for i := range p.Cutouts {
 		c := &p.Cutouts[i]
-		dr.checkClear(p, c.Box, f.box(c.Box), outline, openings, p.Name+"."+c.Name)
+		dr.checkClear(p, c.Box, f.box(c.Box), outline, openings, index, p.Name+"."+c.Name)
 	}
 	dr.checkNames(p)
 }
@@ -141,11 +141,15 @@ func inPanel(id string) string {
 	switch {
 	case n > 2 && parts[n-2] == "inlay":
 		return "an opening in piece " + parts[n-1]
+	case n > 3 && isNumber(parts[n-1]) && isNumber(parts[n-2]):
+		return strings.Join(parts[1:], ".") // a member of a field
 	case n == 3:
 		return "hole " + parts[2] + " of " + parts[1]
 	}
 	return parts[n-1]
 }
+
+func isNumber(part string) bool { return part != "" && part[0] >= '0' && part[0] <= '9' }
 
 func outsideHelp(s Shape, outline geom.Figure, dr *draft) string {
 	in, out := s.Figure.Bounds(), outline.Bounds()
@@ -176,12 +180,13 @@ func isLattice(p *design.Panel, at source.Span) bool {
 }
 
 // checkClear decides `clear = 3`: that distance to every cut but its own.
-func (dr *draft) checkClear(p *design.Panel, b design.Box, box geom.Rect, outline geom.Figure, openings []Shape, own string) {
+func (dr *draft) checkClear(p *design.Panel, b design.Box, box geom.Rect, outline geom.Figure, openings []Shape, index *geom.Index, own string) {
 	if b.Clear == nil || b.Clear.Distance <= 0 {
 		return
 	}
 	least, what := geom.Distance(outline, box), "the edge of "+p.Name
-	for _, s := range openings {
+	for _, i := range index.Near(box.Bounds(), b.Clear.Distance) {
+		s := &openings[i]
 		if s.ID == own {
 			continue
 		}
