@@ -70,18 +70,27 @@ func (c *compiler) rowBinding(d *draft, row *model.Row) {
 // statedNumber is the number that a thing's line gives for one of its dimensions.
 func (c *compiler) statedNumber(d *draft, n dim.Name) (relation.Expr, bool) {
 	for _, l := range d.thing.Lines {
-		r, ok := l.Stmt.(*ast.Relation)
-		if !ok || !isEquation(r) || !speaksOf(l, n) {
+		value := c.statedOf(l, n)
+		if value == nil {
 			continue
 		}
-		told := len(*c.Diags)
-		e, ok := c.As(r.Rest[0].Value, l.Scope, unit.Length, n.String())
-		*c.Diags = (*c.Diags)[:told] // the line itself tells what is wrong with it
-		if _, known := e.Constant(); ok && known {
-			return e, true
+		if v, known := c.quietly(value, l.Scope, unit.Length); known {
+			return relation.C(v), true
 		}
 	}
 	return relation.Expr{}, false
+}
+
+// quietly is the number that an expression comes to. The line in which it stands
+// tells what is wrong with it.
+func (c *compiler) quietly(e ast.Expr, s *resolve.Scope, k unit.Kind) (float64, bool) {
+	told := len(*c.Diags)
+	x, ok := c.As(e, s, k, "")
+	*c.Diags = (*c.Diags)[:told]
+	if !ok {
+		return 0, false
+	}
+	return x.Constant()
 }
 
 // findBinding finds a row's binding; nil if it has none.

@@ -47,6 +47,7 @@ type compiler struct {
 	info   *resolve.Info
 	files  resolve.Files
 	drafts map[*resolve.Thing]*draft
+	lets   map[*resolve.Let]named // those looked into
 	// present are the drafts of the things that take part, as they were met.
 	present []*draft
 	// placed are the defaults that place a thing in its panel, and owner the thing
@@ -97,7 +98,7 @@ func Compile(in Input) (*model.Design, diag.List) {
 		units[f.Source] = f.Unit
 	}
 	diags := in.Diags
-	c := &compiler{Design: model.New(units), info: in.Info, files: in.Files, drafts: map[*resolve.Thing]*draft{}}
+	c := &compiler{Design: model.New(units), info: in.Info, files: in.Files, drafts: map[*resolve.Thing]*draft{}, lets: map[*resolve.Let]named{}}
 	c.Compiler = &expr.Compiler{Diags: &diags, Dims: c, Declared: in.Info.Orders, Orders: in.Orders, Order: in.Order}
 	main := in.Info.Main
 	c.Name, c.Unit, c.At = baseName(main.Source.Name()), main.Unit, source.Span{File: main.Source}

@@ -8,6 +8,7 @@ import (
 	"foredge/eval/relation"
 	"foredge/eval/resolve"
 	"foredge/lang/ast"
+	"foredge/lang/source"
 	"foredge/lang/unit"
 )
 
@@ -20,7 +21,7 @@ func (c *compiler) line(d *draft, l *resolve.Line) {
 				c.decode(d, key, s)
 				return
 			}
-			if c.gapLine(d, l, s) {
+			if c.noGap(d, s.First) {
 				return
 			}
 		}
@@ -40,24 +41,31 @@ func (c *compiler) relation(d *draft, l *resolve.Line, s *ast.Relation) {
 	if c.easeOfNothing(l, s) {
 		return
 	}
-	if d != nil && d.Bench > 0 && isEquation(s) && !ofPattern(l.From) && onlyNumbers(s.Rest[0].Value) {
-		c.readings(d, l, s)
-		return
-	}
-	left, ok := c.Subject(s.First, l.Scope)
-	numbers := onlyNumbers(s.First)
+	first, numbers := s.First, c.onlyNumbers(s.First, l.Scope)
+	left, ok := c.Subject(first, l.Scope)
 	for i, side := range s.Rest {
-		// In `148 = width` and `3 <= first <= 5` the line is about what stands behind
-		// the number.
-		value := c.Value
-		if numbers {
-			value, numbers = c.Subject, onlyNumbers(side.Value)
+		var right expr.Value
+		okR := false
+		read := c.readsRight(d, l, first, side)
+		if !read || i+1 < len(s.Rest) {
+			// In `148 = width` and `3 <= first <= 5` the line is about what stands behind
+			// the number.
+			value := c.Value
+			if numbers {
+				value, numbers = c.Subject, c.onlyNumbers(side.Value, l.Scope)
+			}
+			right, okR = value(side.Value, l.Scope)
 		}
-		right, okR := value(side.Value, l.Scope)
-		if ok && okR && !l.Drops(i) && !c.ofNamedValue(l, s, left, right) {
+		switch {
+		case !ok || !okR && !read || l.Drops(i):
+		case read:
+			c.reading(d, l, left, side.Value, s)
+		case c.readsLeft(d, l, first, side, right):
+			c.reading(d, l, right, first, s)
+		case !c.ofNamedValue(l, s, left, right):
 			c.must(d, l, s, left, side, right)
 		}
-		left, ok = right, okR
+		first, left, ok = side.Value, right, okR
 	}
 	c.warnEase(d, s)
 }
@@ -91,7 +99,7 @@ func (c *compiler) must(d *draft, l *resolve.Line, s *ast.Relation, left expr.Va
 	}
 	if d != nil && d.Bench > 0 {
 		rel.Bench = d.Bench
-		if !c.staysOnBench(d, rel, s) {
+		if !c.staysOnBench(d, s.Span(), rel.Left, rel.Right) {
 			return
 		}
 	}
@@ -119,16 +127,16 @@ func ofPattern(from *resolve.Thing) bool {
 }
 
 // staysOnBench reports a notebook's line that speaks of something outside it.
-func (c *compiler) staysOnBench(d *draft, rel relation.Relation, s *ast.Relation) bool {
+func (c *compiler) staysOnBench(d *draft, at source.Span, left, right relation.Expr) bool {
 	var outside relation.VarID
 	leaves := func(id relation.VarID) bool {
 		outside = id
 		return c.System.Vars[id].Bench != d.Bench
 	}
-	if !rel.Left.Mentions(leaves) && !rel.Right.Mentions(leaves) {
+	if !left.Mentions(leaves) && !right.Mentions(leaves) {
 		return true
 	}
-	c.Diags.Errorf("bench", s.Span(), "%s was measured, so no line in it can refer to %s", d.Path, c.System.Vars[outside].Name).
+	c.Diags.Errorf("bench", at, "%s was measured, so no line in it can refer to %s", d.Path, c.System.Vars[outside].Name).
 		WithHelp("move the line into the panel: what is made follows the notebook, never the other way round")
 	return false
 }
@@ -163,7 +171,7 @@ func (c *compiler) mostLine(l *resolve.Line, s *ast.Relation) bool {
 func (c *compiler) prefer(d *draft, l *resolve.Line, s *ast.Prefer) {
 	left, okL := c.Subject(s.Left, l.Scope)
 	value := c.Value
-	if onlyNumbers(s.Left) {
+	if c.onlyNumbers(s.Left, l.Scope) {
 		value = c.Subject
 	}
 	right, okR := value(s.Right, l.Scope)
@@ -184,13 +192,17 @@ func (c *compiler) prefer(d *draft, l *resolve.Line, s *ast.Prefer) {
 		c.Diags.Errorf("prefer", s.Left.Span(), "a count can't be wished for").
 			WithHelp("state it, as in count = 20, or ask for as many as there is room for: count = most")
 		return
-	case d != nil && d.Bench > 0:
-		c.Diags.Errorf("prefer", s.Span(), "a wish can't move what was measured").WithHelp("move it into the panel")
-		return
 	case c.ofItself(l, lv, rv, s.Span()):
 		return
 	}
-	c.System.Wishes = append(c.System.Wishes, relation.Wish{Left: lv.Expr, Right: rv.Expr, Weight: weight, At: s.Span(), Words: s.Span().Text()})
+	wish := relation.Wish{Left: lv.Expr, Right: rv.Expr, Weight: weight, At: s.Span(), Words: s.Span().Text()}
+	if d != nil && d.Bench > 0 {
+		wish.Bench = d.Bench
+		if !c.staysOnBench(d, s.Span(), wish.Left, wish.Right) {
+			return
+		}
+	}
+	c.System.Wishes = append(c.System.Wishes, wish)
 }
 
 // weight is how much a wish counts.
@@ -285,8 +297,17 @@ func names(e ast.Expr, n dim.Name) bool {
 	return ok && name.Dotted() == n.String()
 }
 
-// speaksOf reports whether a line states a dimension of its thing.
+// speaksOf reports whether a line states a dimension of its thing: one of its
+// sides is that and nothing else.
 func speaksOf(l *resolve.Line, n dim.Name) bool {
 	r, ok := l.Stmt.(*ast.Relation)
-	return ok && names(r.First, n)
+	if !ok {
+		return false
+	}
+	for _, side := range r.Rest {
+		if names(side.Value, n) {
+			return true
+		}
+	}
+	return names(r.First, n)
 }

@@ -95,7 +95,7 @@ func (c *compiler) size(d *draft, p property, form opening.Form, n dim.Name, s s
 	}
 	id, _ := d.Dim(n)
 	left := expr.OfDimension(id, unit.Length, p.line.First.Span())
-	if d.Bench > 0 && onlyNumbers(s.value) && !s.exact && !ofPattern(p.from) {
+	if d.Bench > 0 && c.onlyNumbers(s.value, s.scope) && !s.exact && !ofPattern(p.from) {
 		c.readSize(d, p, form, n, left, s)
 		return
 	}

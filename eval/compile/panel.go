@@ -82,15 +82,12 @@ func (c *compiler) panelStock(d *draft, panel *model.Panel) {
 		return
 	}
 	panel.Stock, _ = stock.node.(*model.Stock)
-	stated := false
-	for _, l := range t.Lines {
-		stated = stated || speaksOf(l, dim.Thick)
-	}
-	if !stated {
+	stated := linesOf(stock, dim.Thick)
+	if len(stated) == 0 {
 		return
 	}
 	c.System.Relations = append(c.System.Relations, relation.Relation{
-		Left: d.V(dim.Thick), Right: stock.V(dim.Thick), Role: relation.Fact, At: t.At, Facts: linesOf(stock, dim.Thick)})
+		Left: d.V(dim.Thick), Right: stock.V(dim.Thick), Role: relation.Fact, At: t.At, Facts: stated})
 }
 
 func (c *compiler) stockOf(d *draft) *resolve.Thing {

@@ -15,43 +15,93 @@ import (
 	"foredge/lang/unit"
 )
 
-// onlyNumbers reports whether a right side speaks of no name, so that in a
-// notebook it is a reading.
-func onlyNumbers(e ast.Expr) bool {
+// onlyNumbers reports whether a value holds numbers and named numbers only, so
+// that in a notebook it is what was read of the other side. What is wrong with it
+// is told where it is compiled.
+func (c *compiler) onlyNumbers(e ast.Expr, s *resolve.Scope) bool {
 	numbers := true
 	ast.Walk(e, func(n ast.Node) bool {
-		switch n.(type) {
-		case *ast.Name, *ast.String, *ast.BadExpr:
+		switch n := n.(type) {
+		case *ast.Indexed, *ast.BadExpr:
 			numbers = false
+		case *ast.Name:
+			sym, problem := s.Lookup(n)
+			switch {
+			case problem != nil || sym.Let == nil && sym.Order == "":
+				numbers = false
+			case sym.Let != nil:
+				numbers = numbers && c.named(sym.Let).numbers
+			}
+			return false
 		}
 		return numbers
 	})
 	return numbers
 }
 
-// readings compiles a notebook's line whose right side is numbers only: a
-// reading, repeated readings, or what was marked exact.
-func (c *compiler) readings(d *draft, l *resolve.Line, s *ast.Relation) {
-	if left, ok := c.Subject(s.First, l.Scope); ok {
-		c.reading(d, l, left, s.Rest[0].Value, s)
+// A named is what a let stands for.
+type named struct {
+	numbers  bool        // it speaks of no dimension
+	fraction *ast.Number // it is this fraction of a rule and nothing else
+}
+
+// named looks into a let, once. In a circle, which is told elsewhere, a let that
+// names itself counts as a number.
+func (c *compiler) named(l *resolve.Let) named {
+	known, ok := c.lets[l]
+	if !ok {
+		c.lets[l] = named{numbers: true}
+		known = named{c.onlyNumbers(l.Stmt.Value, l.Scope), c.fraction(l.Stmt.Value, l.Scope)}
+		c.lets[l] = known
 	}
+	return known
+}
+
+// readsRight reports whether the right of two sides of a line is what was read of
+// the left one. Several values, and one with ±, are always meant so.
+func (c *compiler) readsRight(d *draft, l *resolve.Line, left ast.Expr, side ast.Side) bool {
+	if !measures(d, l, side) || c.onlyNumbers(left, l.Scope) {
+		return false
+	}
+	values, within, _ := unwrap(side.Value)
+	return len(values) > 1 || within != nil || c.onlyNumbers(side.Value, l.Scope)
+}
+
+// readsLeft reports whether it is the other way round, as in 148.2 = width. A
+// count isn't read.
+func (c *compiler) readsLeft(d *draft, l *resolve.Line, left ast.Expr, side ast.Side, right expr.Value) bool {
+	if _, exact := side.Value.(*ast.Stated); exact || c.isCounted(right) {
+		return false
+	}
+	return measures(d, l, side) && c.onlyNumbers(left, l.Scope) && !c.onlyNumbers(side.Value, l.Scope)
+}
+
+// measures reports whether two sides of a line can be a reading at all.
+func measures(d *draft, l *resolve.Line, side ast.Side) bool {
+	return d != nil && d.Bench > 0 && side.Op == ast.Eq && !ofPattern(l.From)
+}
+
+// isCounted reports whether a value is made of counts alone.
+func (c *compiler) isCounted(v expr.Value) bool {
+	return v.Plain() && !v.Expr.Mentions(func(id relation.VarID) bool { return !c.System.Vars[id].Whole })
 }
 
 // reading adds what was read of one expression. Counts, and values marked
 // exact, are musts.
 func (c *compiler) reading(d *draft, l *resolve.Line, left expr.Value, right ast.Expr, s *ast.Relation) {
 	values, within, exact := unwrap(right)
-	if left.Kind == unit.Count || exact {
+	if c.isCounted(left) || exact {
 		c.exactly(d, l, left, values, s)
 		return
 	}
 	if left.Plain() {
 		c.Diags.Errorf("reading", s.Span(), "only lengths and angles can be read").
-			WithHelp("state something that a tool can measure")
+			WithHelp("state something that a tool can measure, or mark the value exact")
 		return
 	}
 	if left.Kind == unit.Length && left.Power != 1 {
-		c.Diags.Errorf("reading", s.First.Span(), "%s is %s; a caliper reads lengths", left.At.Short(), left.Describe())
+		c.Diags.Errorf("reading", s.First.Span(), "%s is %s; a caliper reads lengths", left.At.Short(), left.Describe()).
+			WithHelp("state a length, or mark the value exact")
 		return
 	}
 	var reads []float64
@@ -69,7 +119,7 @@ func (c *compiler) reading(d *draft, l *resolve.Line, left expr.Value, right ast
 
 // exactly adds a count, or values that are marked exact.
 func (c *compiler) exactly(d *draft, l *resolve.Line, left expr.Value, values []ast.Expr, s *ast.Relation) {
-	if len(values) > 1 && left.Kind == unit.Count {
+	if len(values) > 1 && left.Plain() {
 		c.Diags.Errorf("reading", s.Rest[0].Value.Span(), "a count is counted once, not read several times").
 			WithHelp("state one number")
 		return
@@ -89,7 +139,8 @@ func (c *compiler) readValue(e ast.Expr, s *resolve.Scope, left expr.Value) (flo
 	}
 	v, known := x.Constant()
 	if !known {
-		c.Diags.Errorf("reading", e.Span(), "%s is not a number", e.Span().Short())
+		c.Diags.Errorf("reading", e.Span(), "%s speaks of a dimension, so it is nothing that was read", e.Span().Short()).
+			WithHelp("state the numbers that the tool has shown; what must hold goes on a line of its own")
 		return 0, false
 	}
 	if v < 0 && left.Kind == unit.Length && left.Expr.Op == relation.Ref && !c.System.Vars[left.Expr.Var].Signed {
@@ -125,6 +176,23 @@ func unwrap(e ast.Expr) (values []ast.Expr, within ast.Expr, exact bool) {
 	return []ast.Expr{e}, within, exact
 }
 
+// statedOf is the value that a line of a thing states of one of its dimensions
+// as a number, on either side; nil if it does not.
+func (c *compiler) statedOf(l *resolve.Line, n dim.Name) ast.Expr {
+	r, ok := l.Stmt.(*ast.Relation)
+	if !ok || !isEquation(r) {
+		return nil
+	}
+	values, _, _ := unwrap(r.Rest[0].Value)
+	switch right := values[0]; {
+	case names(r.First, n) && c.onlyNumbers(right, l.Scope):
+		return right
+	case names(right, n) && c.onlyNumbers(r.First, l.Scope):
+		return r.First
+	}
+	return nil
+}
+
 // measuredStock reports whether a stock's thickness was read rather than named:
 // several values, ± or an accuracy say so.
 func (c *compiler) measuredStock(d *draft) bool {
@@ -134,13 +202,12 @@ func (c *compiler) measuredStock(d *draft) bool {
 		if !ok || len(r.Rest) != 1 || propKey(d.thing.Kind, r.First) != "" {
 			continue
 		}
-		switch r.Rest[0].Value.(type) {
-		case *ast.List, *ast.Stated:
+		values, _, _ := unwrap(r.Rest[0].Value)
+		if _, stated := r.Rest[0].Value.(*ast.Stated); stated || len(values) > 1 {
 			return true
-		case *ast.Number:
-			if accuracy && names(r.First, dim.Thick) {
-				return true
-			}
+		}
+		if accuracy && c.statedOf(l, dim.Thick) != nil {
+			return true
 		}
 	}
 	return false
@@ -173,10 +240,10 @@ func (c *compiler) tool(d *draft, l *resolve.Line, values []ast.Expr, within ast
 	}
 	if k == unit.Length {
 		for _, e := range values {
-			half := halfDivision(e, l.Scope.File().Unit)
+			half := c.halfDivision(e, l.Scope)
 			t.Accuracy = max(t.Accuracy, half)
 			if half >= coarse {
-				c.noteCoarse(e, half)
+				c.noteCoarse(c.fraction(e, l.Scope), half)
 			}
 		}
 	}
@@ -189,8 +256,7 @@ func (c *compiler) tool(d *draft, l *resolve.Line, values []ast.Expr, within ast
 const coarse = 25.4 / 8
 
 // noteCoarse says how little a fraction is taken to promise.
-func (c *compiler) noteCoarse(e ast.Expr, half float64) {
-	n, _ := fraction(e)
+func (c *compiler) noteCoarse(n *ast.Number, half float64) {
 	whole, rest := math.Modf(n.Value)
 	finer := fmt.Sprintf("%.0f/16", 16*rest)
 	if whole != 0 {
@@ -240,28 +306,29 @@ func caliperOf(n model.Node) *model.Caliper {
 	return &model.Caliper{}
 }
 
-// halfDivision is half a division of the rule on which a fraction was read: a
-// thirty-second of an inch for 4 3/16. It is 0 for other numbers.
-func halfDivision(e ast.Expr, in unit.Unit) float64 {
-	n, ok := fraction(e)
-	if !ok {
-		return 0
+// halfDivision is half a division of the rule on which a fraction was read, in
+// mm: a thirty-second of an inch for 4 3/16. It is 0 for other numbers.
+func (c *compiler) halfDivision(e ast.Expr, s *resolve.Scope) float64 {
+	if n := c.fraction(e, s); n != nil {
+		return unit.Inch.Size / float64(n.Denominator) / 2
 	}
-	if u, ok := unit.Lookup(n.Unit); ok && u.Kind == unit.Length {
-		in = u
-	}
-	return in.Size / float64(n.Denominator) / 2
+	return 0
 }
 
-// fraction is an expression that is a fraction and nothing else.
-func fraction(e ast.Expr) (*ast.Number, bool) {
-	for {
-		p, ok := e.(*ast.Paren)
-		if !ok {
-			break
+// fraction is the fraction of a rule that a value is, or names by a let; nil if it
+// is anything else.
+func (c *compiler) fraction(e ast.Expr, s *resolve.Scope) *ast.Number {
+	switch e := e.(type) {
+	case *ast.Paren:
+		return c.fraction(e.X, s)
+	case *ast.Name:
+		if sym, problem := s.Lookup(e); problem == nil && sym.Let != nil {
+			return c.named(sym.Let).fraction
 		}
-		e = p.X
+	case *ast.Number:
+		if e.Denominator != 0 {
+			return e
+		}
 	}
-	n, ok := e.(*ast.Number)
-	return n, ok && n.Denominator != 0
+	return nil
 }

@@ -7,7 +7,6 @@ import (
 	"foredge/eval/expr"
 	"foredge/eval/model"
 	"foredge/eval/relation"
-	"foredge/eval/resolve"
 	"foredge/eval/word"
 	"foredge/lang/ast"
 	"foredge/lang/source"
@@ -37,7 +36,7 @@ func (c *compiler) countGaps(d *draft) int {
 		values, _, _ := unwrap(p.value)
 		n = len(values)
 	} else {
-		n = singleGaps(d)
+		n = c.singleGaps(d)
 	}
 	if n == 0 && d.thing.CoverOf != nil {
 		return len(c.draft(d.thing.CoverOf).Gaps)
@@ -51,21 +50,23 @@ func (c *compiler) countGaps(d *draft) int {
 
 // singleGaps is how many gaps a row has that states them one by one: one less
 // than its count, or the highest that it names.
-func singleGaps(d *draft) int {
+func (c *compiler) singleGaps(d *draft) int {
 	highest, count := 0, 0
 	for _, l := range d.thing.Lines {
 		r, ok := l.Stmt.(*ast.Relation)
 		if !ok || len(r.Rest) != 1 {
 			continue
 		}
-		switch left := r.First.(type) {
-		case *ast.Indexed:
-			if n, err := strconv.Atoi(left.Index.Name); err == nil && isGap(left) {
-				highest = max(highest, n)
+		for _, side := range []ast.Expr{r.First, r.Rest[0].Value} {
+			if g, ok := side.(*ast.Indexed); ok && isGap(g) {
+				if n, err := strconv.Atoi(g.Index.Name); err == nil {
+					highest = max(highest, n)
+				}
 			}
-		case *ast.Name:
-			if n, ok := r.Rest[0].Value.(*ast.Number); ok && names(left, dim.Count) && r.Rest[0].Op == ast.Eq {
-				count = int(n.Value)
+		}
+		if value := c.statedOf(l, dim.Count); value != nil {
+			if n, known := c.quietly(value, l.Scope, unit.Count); known && n <= model.MaxHoles {
+				count = int(n)
 			}
 		}
 	}
@@ -157,7 +158,7 @@ func (c *compiler) gapList(d *draft) {
 		if !ok {
 			continue
 		}
-		if read, known := x.Constant(); d.Bench > 0 && onlyNumbers(e) && !exact && known && !ofPattern(p.from) {
+		if read, known := x.Constant(); d.Bench > 0 && c.onlyNumbers(e, p.scope) && !exact && known && !ofPattern(p.from) {
 			if tool, ok := c.tool(d, p.asLine(), []ast.Expr{e}, within, unit.Length); ok {
 				c.addReading(d, left, []float64{read}, tool, e.Span(), name)
 			}
@@ -175,34 +176,15 @@ func (c *compiler) stated(d *draft, id relation.VarID, right relation.Expr, p pr
 	c.System.Relations = append(c.System.Relations, rel)
 }
 
-// gapLine handles `gap 3 = 70.0, 70.1`; other lines are not its business.
-func (c *compiler) gapLine(d *draft, l *resolve.Line, s *ast.Relation) bool {
-	g, ok := s.First.(*ast.Indexed)
-	if !ok {
+// noGap reports `gap 3` or `corner ...` on the left of a line of a thing that has
+// none; it is not asked of a panel's corners.
+func (c *compiler) noGap(d *draft, left ast.Expr) bool {
+	g, ok := left.(*ast.Indexed)
+	if !ok || isGap(g) && d.thing.Kind.Indexed == dim.Gap.String() {
 		return false
 	}
-	if !isGap(g) || d.thing.Kind.Indexed != dim.Gap.String() {
-		c.Diags.Errorf("unknown-name", s.First.Span(), "a %s has no %s", d.Kind, g.Word.Name).
-			WithHelp("corner belongs to a panel and gap to a row")
-		return true
-	}
-	id, ok := c.find(resolve.Symbol{Thing: d.thing, Dim: dim.Gap, Gap: g.Index.Name}, s.First.Span())
-	if !ok {
-		return true
-	}
-	left := expr.OfDimension(id, unit.Length, s.First.Span())
-	if d.Bench > 0 && isEquation(s) && onlyNumbers(s.Rest[0].Value) {
-		c.reading(d, l, left, s.Rest[0].Value, s)
-		return true
-	}
-	for i, side := range s.Rest {
-		if right, ok := c.Value(side.Value, l.Scope); ok {
-			if !l.Drops(i) {
-				c.must(d, l, s, left, side, right)
-			}
-			left = right
-		}
-	}
+	c.Diags.Errorf("unknown-name", left.Span(), "a %s has no %s", d.Kind, g.Word.Name).
+		WithHelp("corner belongs to a panel and gap to a row")
 	return true
 }
 

@@ -60,6 +60,18 @@ func OfDimension(id relation.VarID, k unit.Kind, at source.Span) Value {
 	return v
 }
 
+// common is the unit of a bare number that two values make, of which one at
+// least is bare: nil where theirs differ.
+func common(l, r Value) *unit.Unit {
+	switch {
+	case l.Kind != unit.Bare:
+		return r.unit
+	case r.Kind != unit.Bare || l.unit != nil && r.unit != nil && l.unit.Size == r.unit.Size:
+		return l.unit
+	}
+	return nil
+}
+
 // Plain reports whether the value is a number without a unit.
 func (v Value) Plain() bool {
 	return v.Kind == unit.Bare || v.Kind == unit.Ratio || v.Kind == unit.Count
@@ -103,6 +115,12 @@ func (c *Compiler) Value(e ast.Expr, s *resolve.Scope) (Value, bool) {
 		return v, ok
 	case *ast.Name:
 		return c.name(e, s)
+	case *ast.Indexed:
+		if t := s.Thing(); t != nil && e.Word.Name == dim.Gap.String() && t.Kind.Indexed == e.Word.Name {
+			sym := resolve.Symbol{Thing: t, Dim: dim.Gap, Gap: e.Index.Name}
+			id, k, ok := c.Dims.Dimension(sym, e.Span())
+			return OfDimension(id, k, e.Span()), ok
+		}
 	case *ast.Unary:
 		if e.Op == ast.Neg {
 			return c.negative(e, s)
@@ -271,6 +289,8 @@ func (c *Compiler) Harmonise(l, r Value, what string, at source.Span) (Value, Va
 				WithHelp("put a unit after each of them")
 			return l, r, false
 		}
+		u := common(l, r)
+		l.unit, r.unit = u, u
 	case l.Kind == unit.Bare:
 		return l.taken(r), r, c.checkTaken(l, r)
 	case r.Kind == unit.Bare:
@@ -278,10 +298,31 @@ func (c *Compiler) Harmonise(l, r Value, what string, at source.Span) (Value, Va
 	}
 	if !l.Same(r) {
 		c.Diags.Errorf("kind-mismatch", at, "%s is %s and %s is %s: they can't be %s",
-			l.At.Short(), l.Describe(), r.At.Short(), r.Describe(), what).WithHelp("both sides must be of one kind")
+			l.At.Short(), l.Describe(), r.At.Short(), r.Describe(), what).WithHelp("%s", oneKind(l, r))
 		return l, r, false
 	}
 	return l, r, true
+}
+
+// oneKind says what to do about two values of different kinds.
+func oneKind(l, r Value) string {
+	const help = "both sides must be of one kind"
+	switch {
+	case l.Kind == unit.Length && l.Power == -1:
+		return unitHelp(l, help)
+	case r.Kind == unit.Count && l.Kind == unit.Length:
+		return "say how long each is: " + r.At.Short() + " * 1 mm"
+	}
+	return unitHelp(r, help)
+}
+
+// unitHelp is the help about a value of a wrong kind: of 12 / 4 mm that its unit
+// is the 4's.
+func unitHelp(v Value, otherwise string) string {
+	if v.Kind == unit.Length && v.Power == -1 {
+		return "a unit belongs to the number before it alone: write 12 mm / 4, not 12 / 4 mm"
+	}
+	return otherwise
 }
 
 // taken is a bare number as one of the kind of a model.
@@ -324,7 +365,7 @@ func (c *Compiler) As(e ast.Expr, s *resolve.Scope, k unit.Kind, what string) (r
 	}
 	if !v.Same(model) {
 		c.Diags.Errorf("kind-mismatch", v.At, "%s is %s, but %s is %s", what, k.WithArticle(), v.At.Short(), v.Describe()).
-			WithHelp("state %s here", k.WithArticle())
+			WithHelp("%s", unitHelp(v, "state "+k.WithArticle()+" here"))
 		return v.Expr, false
 	}
 	return v.Expr, true
@@ -345,7 +386,7 @@ func (c *Compiler) Sides(left, right Value, at source.Span) (Value, Value, bool)
 	}
 	if left.Kind != unit.Bare && right.Kind != unit.Bare && !left.Same(right) {
 		c.Diags.Errorf("kind-mismatch", right.At, "%s is %s, but %s is %s", left.At.Short(), left.Describe(), right.At.Short(), right.Describe()).
-			WithHelp("both sides must be of one kind")
+			WithHelp("%s", oneKind(left, right))
 		return left, right, false
 	}
 	return c.Harmonise(left, right, "compared", at)

@@ -99,16 +99,11 @@ func productKind(op ast.Op, l, r Value) (out Value, ok bool) {
 		sign = -1
 	}
 	switch {
-	case l.Kind == unit.Bare && r.Kind == unit.Bare:
-		out.Kind, out.unit = unit.Bare, l.unit
-		if l.unit != nil && r.unit != nil && l.unit.Size != r.unit.Size {
-			out.unit = nil
-		}
+	case l.Kind == unit.Bare && r.Plain() || r.Kind == unit.Bare && l.Plain():
+		// A bare factor may be the length among counts and ratios: 2 * order.n.
+		out.Kind, out.unit = unit.Bare, common(l, r)
 	case r.Plain() && !l.words():
-		out.Kind, out.Power, out.unit = l.Kind, l.Power, l.unit
-		if l.Kind == unit.Bare {
-			out.Kind = r.Kind
-		}
+		out.Kind, out.Power = l.Kind, l.Power
 		if l.Kind == unit.Count && op == ast.Div || r.Kind == unit.Ratio && l.Plain() {
 			out.Kind = unit.Ratio
 		}

@@ -35,6 +35,7 @@ var numbers = []struct {
 	{"9 pt", unit.Length, 3.175, 3.175},
 	{"72pt", unit.Length, 25.4, 25.4},
 	{"7/16", unit.Length, 0.4375, 0.4375},
+	{"297/2", unit.Length, 148.5, 148.5},
 	{"7/16in", unit.Length, 11.1125, 11.1125},
 	{"4 3/4 in", unit.Length, 120.65, 120.65},
 	{"4 3/4in", unit.Length, 120.65, 120.65},
@@ -49,20 +50,25 @@ var numbers = []struct {
 	{"3.0", unit.Count, 3, 3},
 	{"1000000000", unit.Length, 1e9, 1e9},
 	{"1/1000000", unit.Ratio, 1e-6, 1e-6},
+	{"1/2000000", unit.Ratio, 5e-7, 5e-7},
 	// Where a design and a text of its own differ.
 	{"4-3/4 in", unit.Length, no, 120.65},
 	{"4  3/4 in", unit.Length, 120.65, no},
 	{"4\u00a03/4 in", unit.Length, 120.65, no},
 	{"5.", unit.Length, no, 5},
 	{"1000000001", unit.Length, 1000000001, no},
-	{"1/2000000", unit.Ratio, no, 5e-7},
+	{"1 / 4", unit.Length, 0.25, no},
 	// What is no number anywhere.
 	{"", unit.Length, no, no},
 	{".", unit.Length, no, no},
 	{"1.2.3", unit.Length, no, no},
 	{"12,5", unit.Length, no, no},
 	{"1e3", unit.Length, no, no},
-	{"1 / 4", unit.Length, no, no},
+	{"4 3/4", unit.Length, no, no},
+	{"4 3/4 mm", unit.Length, no, no},
+	{"1 1/2", unit.Ratio, no, no},
+	{"12/4 mm", unit.Length, no, no},
+	{"1/4 %", unit.Ratio, no, no},
 	{"1/0", unit.Length, no, no},
 	{"4 3/4.5", unit.Length, no, no},
 	{"4.5 3/4", unit.Length, no, no},
@@ -75,29 +81,74 @@ var numbers = []struct {
 
 var no = math.NaN()
 
-// asDesign reads a text as what stands on the right of a sign in a design, NaN
-// if that is more or less than one number.
+// inInches are such texts where bare lengths are inches.
+var inInches = []struct {
+	text  string
+	kind  unit.Kind
+	value float64
+}{
+	{"12", unit.Length, 304.8},
+	{"7/16", unit.Length, 11.1125},
+	{"4 3/4", unit.Length, 120.65},
+	{"4 3/4 in", unit.Length, 120.65},
+	{"12.5 mm", unit.Length, 12.5},
+	{"1 / 4", unit.Length, no},
+	{"12/4 mm", unit.Length, no},
+	{"4 3/4 mm", unit.Length, no},
+	{"4 3/4 cm", unit.Length, no},
+}
+
+// asDesign reads a text as what stands on the right of a sign in a design whose
+// bare lengths are in mm: a number or a quotient of two. It is NaN for anything
+// else.
 func asDesign(text string) float64 {
-	f, diags := parse.File(source.New("t.fore", []byte("a = "+text)))
-	if len(diags) > 0 || len(f.Stmts) != 1 {
-		return no
+	switch e := right(text, unit.MM).(type) {
+	case *ast.Number:
+		return valueOf(e, unit.MM)
+	case *ast.Binary:
+		a, okA := e.L.(*ast.Number)
+		b, okB := e.R.(*ast.Number)
+		if okA && okB && e.Op == ast.Div && a.Unit == "" && b.Unit == "" {
+			if v := a.Value / b.Value; !math.IsInf(v, 0) {
+				return v
+			}
+		}
 	}
-	r, ok := f.Stmts[0].(*ast.Relation)
-	if !ok || len(r.Rest) != 1 || r.Rest[0].Value.Span().Text() != strings.TrimSpace(text) {
-		return no
+	return no
+}
+
+// inInchDesign reads a text as a number of a design whose bare lengths are in
+// inches, NaN if it is none.
+func inInchDesign(text string) float64 {
+	if n, ok := right(text, unit.Inch).(*ast.Number); ok {
+		return valueOf(n, unit.Inch)
 	}
-	n, ok := r.Rest[0].Value.(*ast.Number)
-	if !ok {
-		return no
-	}
+	return no
+}
+
+func valueOf(n *ast.Number, bare unit.Unit) float64 {
 	if u, ok := unit.Lookup(n.Unit); ok {
 		return n.Value * u.Size
 	}
-	return n.Value
+	return n.Value * bare.Size
+}
+
+// right is what stands on the right of a sign, nil if more or less than the text
+// does.
+func right(text string, bare unit.Unit) ast.Expr {
+	f, diags := parse.File(source.New("t.fore", []byte("units "+bare.Name+"\na = "+text)))
+	if len(diags) > 0 || len(f.Stmts) != 2 {
+		return nil
+	}
+	r, ok := f.Stmts[1].(*ast.Relation)
+	if !ok || len(r.Rest) != 1 || r.Rest[0].Value.Span().Text() != strings.TrimSpace(text) {
+		return nil
+	}
+	return r.Rest[0].Value
 }
 
 // asOrder reads a text as the cell of a table.
-func asOrder(text string, kind unit.Kind) float64 {
+func asOrder(text string, kind unit.Kind, bare unit.Unit) float64 {
 	var b strings.Builder
 	w := csv.NewWriter(&b)
 	w.Write([]string{"name", "size"})
@@ -105,7 +156,7 @@ func asOrder(text string, kind unit.Kind) float64 {
 	w.Flush()
 	nothing := &Cell{Number: no} // of an empty cell
 	table, diags := Read("o.csv", []byte(b.String()), Options{
-		Columns: []Column{{Name: "name", Kind: unit.Text}, {Name: "size", Kind: kind, Default: nothing}}, Unit: unit.MM})
+		Columns: []Column{{Name: "name", Kind: unit.Text}, {Name: "size", Kind: kind, Default: nothing}}, Unit: bare})
 	if table == nil || diags.HasErrors() || len(table.Rows) != 1 || !table.Rows[0].OK() {
 		return no
 	}
@@ -113,12 +164,12 @@ func asOrder(text string, kind unit.Kind) float64 {
 }
 
 // asOption reads a text as the value of an option of a command.
-func asOption(text string, kind unit.Kind) float64 {
+func asOption(text string, kind unit.Kind, bare unit.Unit) float64 {
 	v := no
 	flags := flag.NewFlagSet("t", flag.ContinueOnError)
 	flags.SetOutput(io.Discard)
 	flags.Func("size", "", func(text string) (err error) {
-		v, err = numeral.Value(text, kind, unit.MM)
+		v, err = numeral.Value(text, kind, bare)
 		return err
 	})
 	if flags.Parse([]string{"--size", text}) != nil {
@@ -134,11 +185,19 @@ func TestNumbersAlike(t *testing.T) {
 		if got := asDesign(c.text); !same(got, c.design) {
 			t.Errorf("%q in a design is %v, want %v", c.text, got, c.design)
 		}
-		if got := asOrder(c.text, c.kind); !same(got, c.alone) {
+		if got := asOrder(c.text, c.kind, unit.MM); !same(got, c.alone) {
 			t.Errorf("%q in an order is %v, want %v", c.text, got, c.alone)
 		}
-		if got := asOption(c.text, c.kind); !same(got, c.alone) {
+		if got := asOption(c.text, c.kind, unit.MM); !same(got, c.alone) {
 			t.Errorf("%q as an option is %v, want %v", c.text, got, c.alone)
+		}
+	}
+	for _, c := range inInches {
+		for place, got := range map[string]float64{"in a design": inInchDesign(c.text), "in an order": asOrder(c.text, c.kind, unit.Inch),
+			"as an option": asOption(c.text, c.kind, unit.Inch)} {
+			if !same(got, c.value) {
+				t.Errorf("in inches, %q %s is %v, want %v", c.text, place, got, c.value)
+			}
 		}
 	}
 }
@@ -160,14 +219,14 @@ func FuzzNumbersAlike(f *testing.F) {
 			t.Errorf("%q in a design is %v", text, design)
 		}
 		for _, kind := range kinds {
-			option := asOption(text, kind)
+			option := asOption(text, kind, unit.MM)
 			if !math.IsNaN(design) && !math.IsNaN(option) && !same(option, design) {
 				t.Errorf("%q in a design is %v, and as an option %v", text, design, option)
 			}
 			if len(text) > MaxCell || !printable(text) {
 				continue // other characters may make it no table
 			}
-			if order := asOrder(text, kind); !same(order, option) {
+			if order := asOrder(text, kind, unit.MM); !same(order, option) {
 				t.Errorf("%q as %v is %v in an order, and %v as an option", text, kind, order, option)
 			}
 		}

@@ -168,20 +168,34 @@ func (r *Relation) Residual(values []float64) float64 {
 
 // Gradient gives left - right and its partial derivatives at the given values.
 func (r *Relation) Gradient(values []float64) (float64, []Term) {
-	l, left := r.Left.Gradient(values)
-	v, right := r.Right.Gradient(values)
-	return l - v, Form{Terms: left}.Plus(Form{Terms: right}, -1).Terms
+	return r.RoundedGradient(values, 0)
+}
+
+// RoundedGradient gives the same of left - right with its kinks (min, max, abs)
+// rounded off: near one it slopes to both sides. How near is of the size of
+// rounding; with 0 nothing is rounded.
+func (r *Relation) RoundedGradient(values []float64, rounding float64) (float64, []Term) {
+	l, left := r.Left.gradient(values, rounding)
+	v, right := r.Right.gradient(values, rounding)
+	return l - v, Form{Terms: tidy(left)}.Plus(Form{Terms: tidy(right)}, -1).Terms
+}
+
+// HasKinks reports whether a min, max or abs stands in the relation.
+func (r *Relation) HasKinks() bool { return r.Left.hasKinks() || r.Right.hasKinks() }
+
+func (e Expr) hasKinks() bool {
+	return e.Op == Min || e.Op == Max || e.Op == Abs || slices.ContainsFunc(e.Args, Expr.hasKinks)
 }
 
 // Gradient gives the value of e and its partial derivatives at the given
 // values. Where e has a kink (min, max, abs) it is the derivative to one side;
 // through floor, ceil and nearest it is 0.
 func (e Expr) Gradient(values []float64) (value float64, terms []Term) {
-	value, terms = e.gradient(values)
+	value, terms = e.gradient(values, 0)
 	return value, tidy(terms)
 }
 
-func (e Expr) gradient(values []float64) (float64, []Term) {
+func (e Expr) gradient(values []float64, rounding float64) (float64, []Term) {
 	switch e.Op {
 	case Const:
 		return e.Value, nil
@@ -191,9 +205,12 @@ func (e Expr) gradient(values []float64) (float64, []Term) {
 	args := make([]float64, len(e.Args))
 	parts := make([][]Term, len(e.Args))
 	for i, a := range e.Args {
-		args[i], parts[i] = a.gradient(values)
+		args[i], parts[i] = a.gradient(values, rounding)
 	}
 	value := e.apply(args)
+	if rounding > 0 && len(args) > 0 && (e.Op == Min || e.Op == Max || e.Op == Abs) {
+		return e.rounded(args, parts, value, rounding)
+	}
 	var terms []Term
 	add := func(i int, k float64) {
 		for _, t := range parts[i] {
@@ -248,4 +265,30 @@ func (e Expr) gradient(values []float64) (float64, []Term) {
 		}
 	}
 	return value, terms
+}
+
+// rounded is a min, max or abs with its kink rounded off: of several values the
+// logarithm of the sum of their exponentials, in units of rounding.
+func (e Expr) rounded(args []float64, parts [][]Term, value, rounding float64) (float64, []Term) {
+	side := 1.0
+	if e.Op == Min {
+		side = -1
+	}
+	share, sum := make([]float64, len(args)), 0.0
+	for i, a := range args {
+		share[i] = math.Exp(side * (a - value) / rounding)
+		sum += share[i]
+	}
+	rounded := value + side*rounding*math.Log(sum)
+	if e.Op == Abs {
+		rounded = math.Hypot(args[0], rounding)
+		share[0], sum = args[0], rounded
+	}
+	var terms []Term
+	for i := range args {
+		for _, t := range parts[i] {
+			terms = append(terms, Term{t.Var, t.Coef * share[i] / sum})
+		}
+	}
+	return rounded, terms
 }

@@ -2,6 +2,7 @@ package relation
 
 import (
 	"math"
+	"slices"
 	"testing"
 )
 
@@ -34,5 +35,46 @@ func TestArgumentsMissing(t *testing.T) {
 		if got := op(o, C(6)).Eval(nil); !math.IsNaN(got) {
 			t.Errorf("%v of 6 and nothing is %v", o, got)
 		}
+	}
+}
+
+// Rounded off, a kink slopes to both sides, as its value does: held against
+// differences. Far from it nothing changes.
+func TestRoundedKinks(t *testing.T) {
+	x, y := V(0), V(1)
+	for _, e := range []Expr{Call(Max, x, y, C(3)), Call(Min, x, Mul(C(2), y)), Call(Abs, Minus(x, y)), Add(Call(Abs, x), Call(Max, C(1), Call(Min, x, y)))} {
+		r := Relation{Left: e, Right: C(0.5)}
+		if !r.HasKinks() {
+			t.Errorf("%v has kinks", e)
+		}
+		for _, at := range [][]float64{{2, 2.5}, {3, 3}, {-1, 4}, {0.1, 0.1}} {
+			_, terms := r.RoundedGradient(at, 0.7)
+			for v := range at {
+				const h = 1e-6
+				up, down := slices.Clone(at), slices.Clone(at)
+				up[v] += h
+				down[v] -= h
+				above, _ := r.RoundedGradient(up, 0.7)
+				below, _ := r.RoundedGradient(down, 0.7)
+				slope := 0.0
+				for _, term := range terms {
+					if term.Var == VarID(v) {
+						slope = term.Coef
+					}
+				}
+				if want := (above - below) / (2 * h); math.Abs(slope-want) > 1e-6 {
+					t.Errorf("%v at %v: slope %v by %d, want %v", e, at, slope, v, want)
+				}
+			}
+		}
+		far := []float64{200, -300}
+		sharp, _ := r.Gradient(far)
+		if rounded, _ := r.RoundedGradient(far, 0.1); math.Abs(rounded-sharp) > 1e-4 {
+			t.Errorf("%v is %v rounded off, %v else", e, rounded, sharp)
+		}
+	}
+	r := Relation{Left: Mul(x, y), Right: Expr{Op: Sqrt, Args: []Expr{x}}}
+	if r.HasKinks() {
+		t.Error("a product has no kink")
 	}
 }

@@ -148,6 +148,7 @@ type Reading struct {
 type Wish struct {
 	Left, Right Expr
 	Weight      float64 // multiplies the squared deviation, > 0
+	Bench       int     // the notebook in which it stands, 0 for the design
 	At          source.Span
 	Words       string // the maker's own
 }

@@ -298,5 +298,5 @@ func (x *explainer) usable(e int32, l level.Level) bool {
 
 // within reports whether a dimension was decided by this level or before.
 func (x *explainer) within(v relation.VarID, l level.Level) bool {
-	return x.Sys.Vars[v].Bench != 0 || x.Stage[v] != level.None && x.Stage[v] <= l
+	return x.Stage[v] != level.None && x.Stage[v] <= l
 }

@@ -3,6 +3,7 @@ package solve
 import (
 	"foredge/eval/relation"
 	"foredge/eval/solve/adjust"
+	"foredge/eval/solve/level"
 	"foredge/eval/solve/sparse"
 )
 
@@ -66,12 +67,14 @@ type Solution struct {
 	Free    []FreeGroup
 	Counts  []CountProblem
 	Tangles []Tangle
+	// GivenUp are wishes that were given up, and why.
+	GivenUp []level.Unsettled
 }
 
 // OK reports whether every needed dimension has a value and nothing clashes.
 // A failed global test of readings does not count: see [BenchReport].
 func (s *Solution) OK() bool {
-	return len(s.Clashes) == 0 && len(s.Free) == 0 && len(s.Counts) == 0 && len(s.Tangles) == 0
+	return len(s.Clashes) == 0 && len(s.Free) == 0 && len(s.Counts) == 0 && len(s.Tangles) == 0 && len(s.GivenUp) == 0
 }
 
 // A Clash is an irreducible set of relations that can't all hold: without any

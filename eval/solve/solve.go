@@ -15,12 +15,16 @@ func Solve(sys *relation.System) *Solution {
 	s := must.NewSolver(p)
 	t := &telling{sol: emptySolution(len(sys.Vars))}
 	adj := adjust.New(s)
-	for range sys.Benches {
+	var wished []*level.Design
+	for i := range sys.Benches {
 		b := adj.Next()
 		t.bench(b)
 		b.Close()
+		if len(p.Wishes[i+1]) > 0 {
+			wished = append(wished, level.Bench(s, adj, i+1))
+		}
 	}
-	t.Design = level.New(s, adj)
+	t.Design = level.New(s, adj, wished)
 	for r, broken := range p.Broken {
 		if broken {
 			t.sol.Tangles = append(t.sol.Tangles, Tangle{Vars: p.Sound(r), Relations: []int{r}})
@@ -31,6 +35,7 @@ func Solve(sys *relation.System) *Solution {
 	t.Design.Defaults()
 	t.sol.Counts = append(t.sol.Counts, countProblems(t.NotWhole)...)
 	t.collect()
+	t.givenUp(wished)
 	t.verify()
 	t.freedom()
 	t.explain()

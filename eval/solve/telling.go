@@ -8,6 +8,7 @@ import (
 	"foredge/eval/solve/adjust"
 	"foredge/eval/solve/level"
 	"foredge/eval/solve/must"
+	"foredge/eval/solve/plan"
 	"foredge/eval/solve/sparse"
 )
 
@@ -103,6 +104,19 @@ func (t *telling) musts() {
 		}
 	}
 	t.EndMusts()
+}
+
+// givenUp tells of wishes that were given up and have not come true by chance.
+func (t *telling) givenUp(benches []*level.Design) {
+	for _, d := range append(benches, t.Design) {
+		for _, g := range d.GivenUp {
+			w := &t.Sys.Wishes[g.Wish]
+			rel := relation.Relation{Left: w.Left, Right: w.Right}
+			if miss := rel.Residual(t.sol.Values); !(math.Abs(miss) <= plan.Tolerance) {
+				t.sol.GivenUp = append(t.sol.GivenUp, g)
+			}
+		}
+	}
 }
 
 // lines lists the relations of a conflict that may stand in a clash, all of

@@ -120,7 +120,7 @@ func (t *teller) chosen(line *relation.Relation, left string, c solve.Clash) {
 			}
 		}
 	}
-	d.WithHelp("a limit with max, min or a product is not looked at while wishes and usual values are chosen; state %s itself, or change the limit", left)
+	d.WithHelp("state %s itself, or change the limit", left)
 }
 
 // bound says how a limit asks for a value, nothing for an equation.

@@ -96,6 +96,7 @@ func (t *teller) problems() {
 		t.tangle(g)
 		t.mention(g.Relations, settled)
 	}
+	t.givenUp(settled)
 	if t.Broken {
 		return // what is open may have been stated by a line that is broken
 	}
@@ -106,16 +107,52 @@ func (t *teller) problems() {
 	}
 }
 
+// givenUp tells of wishes that were given up, one for each line that is to blame.
+func (t *teller) givenUp(settled set) {
+	told := map[int]bool{}
+	for _, g := range t.Numbers.GivenUp {
+		if g.Relation >= 0 && told[g.Relation] {
+			continue
+		}
+		told[g.Relation] = true
+		w := &t.System.Wishes[g.Wish]
+		if g.Relation < 0 {
+			t.diags.Errorf("several-solutions", w.At, "this wish can be met in several ways, and nothing says which is meant").
+				WithHelp("state or wish for one of the dimensions that it speaks of")
+			t.mentionIn(settled, w.Left, w.Right)
+			continue
+		}
+		r := &t.System.Relations[g.Relation]
+		var d *diag.Diagnostic
+		if r.Sign == relation.EQ {
+			d = t.diags.Errorf("several-solutions", w.At, "this wish can't be met: with it there are several solutions of %s", t.Say(r)).
+				WithHelp("state another dimension of that line, or wish for one")
+		} else {
+			d = t.diags.Errorf("limit", w.At, "this wish can't be met: nothing near it was found that keeps %s", t.Say(r)).
+				WithHelp("state %s itself, or change the limit", t.leftOf(r))
+		}
+		if r.Role != relation.Own {
+			d.Note(r.At, "%s", r.At.Short())
+		}
+		t.mention([]int{g.Relation}, settled)
+	}
+}
+
 // mention adds the things of which relations speak to a set.
 func (t *teller) mention(relations []int, things set) {
-	see := func(id relation.VarID) bool {
-		things[t.Owners[id]] = true
-		return false
-	}
 	for _, i := range relations {
 		r := &t.System.Relations[i]
-		r.Left.Mentions(see)
-		r.Right.Mentions(see)
+		t.mentionIn(things, r.Left, r.Right)
+	}
+}
+
+// mentionIn adds the things of which expressions speak to a set.
+func (t *teller) mentionIn(things set, exprs ...relation.Expr) {
+	for _, e := range exprs {
+		e.Mentions(func(id relation.VarID) bool {
+			things[t.Owners[id]] = true
+			return false
+		})
 	}
 }
 

@@ -63,8 +63,8 @@ func TestProblems(t *testing.T) {
 		{"open and not read", strings.Replace(log, "READINGS", "first = 20", 1) + "panel front covers log { }", "", "open", "row wire",
 			[]string{"measure log.wire."}},
 		{"backwards", board, "height = 200; floor(width) = 20", "open", "panel front", []string{"floor, ceil and nearest only work forwards"}},
-		{"a limit that wishes break", board, "prefer height = 100; prefer width = 90; width <= max(height / 2, 60)", "limit", "width <= max(height / 2, 60)",
-			[]string{"front.width comes out at 90 mm, and this line asks for at most 60 mm", "prefer width = 90"}},
+		{"a limit that wishes break", board, "prefer height = 100; prefer width = 90; width * height >= 40000; width + height <= 300", "limit", "prefer height = 100",
+			[]string{"this wish can't be met: nothing near it was found that keeps width * height >= 40000"}},
 	} {
 		text := strings.NewReplacer("LINES", c.lines, "READINGS", "first = 10 exact; pitch = 40 exact").Replace(c.design)
 		_, ds := evaltest.Solve(text, evaltest.Files{})

@@ -5,10 +5,14 @@
 // for a text that is one number and nothing else: a cell of a table of orders
 // or the value of a command-line option.
 //
-//	number   = ( decimal | fraction | whole gap fraction ) [ unit ] .
+//	number   = decimal [ unit ] | ( fraction | whole gap fraction ) [ "in" ] .
 //	decimal  = whole [ "." whole ] | "." whole .
 //	fraction = whole "/" whole .
 //	whole    = digit { digit } .
+//
+// A fraction is what an inch rule shows. There is one only with in behind it, or
+// without a unit where a bare length is in inches: elsewhere A/B is a quotient,
+// and a whole number with a fraction is an error.
 //
 // The units are those of package unit. There are no powers of ten, no marks
 // between thousands, and no sign: a minus belongs to the sum around a number.
@@ -24,7 +28,9 @@
 //	5.           digits are missing            5
 //	a / 7/16     a / 7 / 16                    no number
 //	largest      [Largest], each number in it  [LargestAlone], the value
-//	A/B          B from 1 to [Finest]          any B, if the value is a number
+//	A/B in       B from 1 to [Finest]          any B, if the value is a number
+//	A / B        A divided by B                no number
+//	A/B mm       A divided by B mm             no number
 //	unit         package parse takes the word  the rest of the text, with or
 //	             that follows, or the sign %   without blanks before it
 //

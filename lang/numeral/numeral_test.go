@@ -39,35 +39,49 @@ func TestRead(t *testing.T) {
 	for _, c := range []struct {
 		text    string
 		divided bool
+		bare    unit.Unit
 		want    Number
 		rest    string
 		wrong   string // what it says, of which part of the text
 		of      string
 	}{
-		{"4.10 mm", false, Number{4.1, 0, 2}, " mm", "", ""},
-		{"4 3/4 in", false, Number{4.75, 4, 0}, " in", "", ""},
-		{"4 3/4", true, Number{4.75, 4, 0}, "", "", ""},
-		{"4 \t\u00a03/4", false, Number{4.75, 4, 0}, "", "", ""},
-		{"7/16/2", false, Number{0.4375, 16, 0}, "/2", "", ""},
-		{"7/16", true, Number{7, 0, 0}, "/16", "", ""},
-		{"3-1/4", false, Number{3, 0, 0}, "-1/4", "", ""},
-		{"3\n1/4", false, Number{3, 0, 0}, "\n1/4", "", ""},
-		{"3.5 1/4", false, Number{3.5, 0, 1}, " 1/4", "", ""},
-		{"3 1/4.5", false, Number{3, 0, 0}, " 1/4.5", "", ""},
-		{"3 1.5/4", false, Number{3, 0, 0}, " 1.5/4", "", ""},
-		{"1 / 4", false, Number{1, 0, 0}, " / 4", "", ""},
-		{"1/1000000", false, Number{1e-6, 1e6, 0}, "", "", ""},
-		{"2 1/1000001 in", false, Number{3, 1, 0}, " in", "1/1000001 is no fraction of a rule", "1/1000001"},
-		{"2  1/0", false, Number{3, 1, 0}, "", "1/0 is no fraction of a rule", "1/0"},
-		{"1000000000000000", false, Number{1e15, 0, 0}, "", "", ""},
-		{"1000000000000001", false, Number{0, 0, 0}, "", "the number 1000000000000001 is too large", "1000000000000001"},
-		{"2 9000000000000000/3", false, Number{2, 3, 0}, "", "the number 9000000000000000 is too large", "9000000000000000"},
-		{strings.Repeat("9", 400), false, Number{}, "", "the number " + strings.Repeat("9", 40) + "… is too large", strings.Repeat("9", 400)},
-		{strings.Repeat("9", 40), false, Number{}, "", "the number " + strings.Repeat("9", 40) + " is too large", strings.Repeat("9", 40)},
-		{"9000000000000000 1/0", false, Number{1, 1, 0}, "", "the number 9000000000000000 is too large", "9000000000000000"},
+		{"4.10 mm", false, unit.Inch, Number{4.1, 0, 2}, " mm", "", ""},
+		{"4 3/4 in", false, unit.Inch, Number{4.75, 4, 0}, " in", "", ""},
+		{"4 3/4", true, unit.Inch, Number{4.75, 4, 0}, "", "", ""},
+		{"4 \t\u00a03/4", false, unit.Inch, Number{4.75, 4, 0}, "", "", ""},
+		{"7/16/2", false, unit.Inch, Number{0.4375, 16, 0}, "/2", "", ""},
+		{"4 3/4 in", false, unit.MM, Number{4.75, 4, 0}, " in", "", ""},
+		{"3/4in", false, unit.MM, Number{0.75, 4, 0}, "in", "", ""},
+		{"3/4\t\u00a0in", false, unit.MM, Number{0.75, 4, 0}, "\t\u00a0in", "", ""},
+		{"3/4 inches", false, unit.MM, Number{0.75, 4, 0}, " inches", "", ""},
+		{"3/4 ells", false, unit.Inch, Number{0.75, 4, 0}, " ells", "", ""},
+		{"297/2", false, unit.MM, Number{297, 0, 0}, "/2", "", ""},
+		{"297/2", false, unit.Unit{}, Number{297, 0, 0}, "/2", "", ""},
+		{"1/0", false, unit.MM, Number{1, 0, 0}, "/0", "", ""},
+		{"12/4 mm", false, unit.Inch, Number{12, 0, 0}, "/4 mm", "", ""},
+		{"1/4 %", false, unit.Inch, Number{1, 0, 0}, "/4 %", "", ""},
+		{"7 3/8", false, unit.MM, Number{7.375, 8, 0}, "", "7 3/8 is a fraction of an inch rule, and this number is not in inches", "7 3/8"},
+		{"7 3/8 mm", false, unit.Inch, Number{7.375, 8, 0}, " mm", "7 3/8 is a fraction of an inch rule, and this number is not in inches", "7 3/8"},
+		{"7 3/0", false, unit.MM, Number{10, 1, 0}, "", "7 3/0 is a fraction of an inch rule, and this number is not in inches", "7 3/0"},
+		{"7/16", true, unit.Inch, Number{7, 0, 0}, "/16", "", ""},
+		{"3-1/4", false, unit.Inch, Number{3, 0, 0}, "-1/4", "", ""},
+		{"3\n1/4", false, unit.Inch, Number{3, 0, 0}, "\n1/4", "", ""},
+		{"3.5 1/4", false, unit.Inch, Number{3.5, 0, 1}, " 1/4", "", ""},
+		{"3 1/4.5", false, unit.Inch, Number{3, 0, 0}, " 1/4.5", "", ""},
+		{"3 1.5/4", false, unit.Inch, Number{3, 0, 0}, " 1.5/4", "", ""},
+		{"1 / 4", false, unit.Inch, Number{1, 0, 0}, " / 4", "", ""},
+		{"1/1000000", false, unit.Inch, Number{1e-6, 1e6, 0}, "", "", ""},
+		{"2 1/1000001 in", false, unit.Inch, Number{3, 1, 0}, " in", "1/1000001 is no fraction of a rule", "1/1000001"},
+		{"2  1/0", false, unit.Inch, Number{3, 1, 0}, "", "1/0 is no fraction of a rule", "1/0"},
+		{"1000000000000000", false, unit.Inch, Number{1e15, 0, 0}, "", "", ""},
+		{"1000000000000001", false, unit.Inch, Number{0, 0, 0}, "", "the number 1000000000000001 is too large", "1000000000000001"},
+		{"2 9000000000000000/3", false, unit.Inch, Number{2, 3, 0}, "", "the number 9000000000000000 is too large", "9000000000000000"},
+		{strings.Repeat("9", 400), false, unit.Inch, Number{}, "", "the number " + strings.Repeat("9", 40) + "… is too large", strings.Repeat("9", 400)},
+		{strings.Repeat("9", 40), false, unit.Inch, Number{}, "", "the number " + strings.Repeat("9", 40) + " is too large", strings.Repeat("9", 40)},
+		{"9000000000000000 1/0", false, unit.Inch, Number{1, 1, 0}, "", "the number 9000000000000000 is too large", "9000000000000000"},
 	} {
 		text := "a=" + c.text
-		n, end, wrong := Read(text, 2, c.divided)
+		n, end, wrong := Read(text, 2, c.divided, c.bare)
 		said, of := "", ""
 		if wrong != nil {
 			said, of = wrong.Error(), text[wrong.Start:wrong.End]
@@ -90,7 +104,7 @@ func TestValue(t *testing.T) {
 		{"3", unit.Count, 3}, {" 3 ", unit.Count, 3}, {"3.0", unit.Count, 3}, {"6/2", unit.Count, 3},
 		{"12.5", unit.Length, 12.5}, {"5.", unit.Length, 5}, {"4 3/4 in", unit.Length, 120.65}, {"4-3/4in", unit.Length, 120.65},
 		{"9\n pt", unit.Length, 3.175}, {"30 deg", unit.Angle, 30}, {"80 %", unit.Ratio, 0.8}, {"1000000000", unit.Ratio, 1e9},
-		{"1/2000000", unit.Ratio, 5e-7},
+		{"1/2000000", unit.Ratio, 5e-7}, {"297/2", unit.Length, 148.5}, {"3/4in", unit.Length, 19.05},
 	} {
 		got, err := Value(c.text, c.kind, unit.MM)
 		if err != nil || math.Abs(got-c.want) > 1e-12*c.want {
@@ -99,6 +113,9 @@ func TestValue(t *testing.T) {
 	}
 	if got, err := Value("2", unit.Length, unit.Inch); err != nil || got != 50.8 {
 		t.Errorf("2 of inches are %v mm (%v)", got, err)
+	}
+	if got, err := Value("4 3/4", unit.Length, unit.Inch); err != nil || math.Abs(got-120.65) > 1e-12 {
+		t.Errorf("4 3/4 of inches are %v mm (%v)", got, err)
 	}
 	if got, err := Value("2", unit.Angle, unit.Inch); err != nil || got != 2 {
 		t.Errorf("2 is an angle of %v (%v)", got, err)
@@ -131,6 +148,12 @@ func TestValueWrong(t *testing.T) {
 		{strings.Repeat("9", 31), unit.Length, `"` + strings.Repeat("9", 27) + `..." is too large a number`, length},
 		{"0/0", unit.Ratio, `"0/0" is too large a number`, ratio},
 		{"1/0", unit.Ratio, `"1/0" is too large a number`, ratio},
+		{"7 3/8", unit.Length, `"7 3/8" is a fraction of an inch rule, and this number is not in inches`, length},
+		{"7 3/8 mm", unit.Length, `"7 3/8 mm" is a fraction of an inch rule, and this number is not in inches`, length},
+		{"1 1/2", unit.Ratio, `"1 1/2" is a fraction of an inch rule, and this number is not in inches`, ratio},
+		{"12/4 mm", unit.Length, `"12/4 mm" would be 12 divided by 4 mm`, length},
+		{"1/4 %", unit.Ratio, `"1/4 %" would be 1 divided by 4 %`, ratio},
+		{"2 1/2 ells", unit.Length, `"ells" is no unit`, length},
 		{"2 ells", unit.Length, `"ells" is no unit`, length},
 		{"2 inches", unit.Length, `"inches" is no unit`, length},
 		{"2 mm", unit.Count, `"2 mm" is a length, and a count is wanted here`, count},

@@ -2,20 +2,34 @@ package numeral
 
 import (
 	"fmt"
+	"math"
 	"strconv"
+	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"foredge/lang/unit"
 )
 
 // Read reads the number of a design that begins at text[at], up to its unit,
-// and returns where it ends. divided tells that it follows a division sign:
-// 7/16 is then two divisions. A number that is wrong has a value nevertheless,
-// so that reading can go on.
-func Read(text string, at int, divided bool) (n Number, end int, wrong *Error) {
+// and returns where it ends. bare is the unit of a length without one. divided
+// tells that it follows a division sign: 7/16 is then two divisions. A number
+// that is wrong has a value nevertheless, so that reading can go on.
+func Read(text string, at int, divided bool, bare unit.Unit) (n Number, end int, wrong *Error) {
 	p := split(text, at, divided, blanks)
+	if p.bottom != "" && !onRule(wordAfter(text[p.end:]), bare) {
+		if p.decimal != "" {
+			wrong = mixed(text, at, p)
+		} else {
+			p = split(text, at, true, blanks)
+		}
+	}
 	n.Decimals = decimals(p.decimal)
 	if p.decimal != "" {
-		n.Value, wrong = limited(p.decimal, at)
+		var large *Error
+		if n.Value, large = limited(p.decimal, at); wrong == nil {
+			wrong = large
+		}
 	}
 	if p.bottom == "" {
 		return n, p.end, wrong
@@ -31,11 +45,45 @@ func Read(text string, at int, divided bool) (n Number, end int, wrong *Error) {
 		n.Denominator = 1
 		if wrong == nil {
 			wrong = &Error{Start: start, End: p.end, Message: fmt.Sprintf("%s/%s is no fraction of a rule", p.top, p.bottom),
-				help: "write it as in 4 3/4"}
+				help: "write it as in 4 3/4 in"}
 		}
 	}
 	n.Value += top / float64(n.Denominator)
 	return n, p.end, wrong
+}
+
+// onRule reports whether a fraction is one of an inch rule: what follows it says
+// so, or bare if that is no unit.
+func onRule(word string, bare unit.Unit) bool {
+	u, ok := unit.Lookup(word)
+	if !ok {
+		u, ok = unit.Meant(word) // is reported as no unit
+	}
+	if !ok {
+		u = bare
+	}
+	return u.Imperial()
+}
+
+// wordAfter is the word that follows a number, or the sign %; blanks may stand
+// before it.
+func wordAfter(text string) string {
+	text = text[blanks(text):]
+	end := strings.IndexFunc(text, func(r rune) bool { return r != '%' && r != '-' && !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	if end < 0 {
+		return text
+	}
+	return text[:end]
+}
+
+// mixed says what to write in place of 7 3/8 where that is none of an inch rule.
+func mixed(text string, at int, p parts) *Error {
+	written, point := shorten(text[at:p.end]), "7.375"
+	if v := p.value(); v <= Largest {
+		point = strconv.FormatFloat(math.Round(v*1e6)/1e6, 'f', -1, 64)
+	}
+	return &Error{Start: at, End: p.end, Message: written + " is a fraction of an inch rule, and this number is not in inches",
+		help: fmt.Sprintf("write %s in if it is, or else a number with a point, as in %s", written, point)}
 }
 
 // limited gives the value of a decimal at text[at]: 0 if it is too large.

@@ -28,6 +28,16 @@ func Value(text string, kind unit.Kind, bare unit.Unit) (float64, error) {
 		return fail("%q is not %s", shown, kind.WithArticle())
 	}
 	v := p.value()
+	if p.bottom != "" && !onRule(name, bare) {
+		_, known := unit.Lookup(name)
+		switch {
+		case name != "" && !known: // reported below
+		case p.decimal != "":
+			return fail("%q is a fraction of an inch rule, and this number is not in inches", shown)
+		case known:
+			return fail("%q would be %s divided by %s %s", shown, p.top, p.bottom, name)
+		}
+	}
 	if !(v <= LargestAlone) {
 		return fail("%q is too large a number", shown)
 	}

@@ -2,6 +2,7 @@ package parse
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"foredge/lang/ast"
@@ -9,7 +10,8 @@ import (
 	"foredge/lang/source"
 )
 
-// read reads one statement that must be without fault.
+// read reads one statement that must be without fault; before it may stand the
+// file's units.
 func read(t *testing.T, text string) ast.Stmt {
 	t.Helper()
 	file, diags := File(source.New("t.fore", []byte(text)))
@@ -17,10 +19,14 @@ func read(t *testing.T, text string) ast.Stmt {
 		t.Errorf("%q: %v: %s", text, d.Span, d.Message)
 	}
 	checkTree(t, file)
-	if len(file.Stmts) != 1 {
+	want := 1
+	if strings.HasPrefix(text, "units ") {
+		want = 2
+	}
+	if len(file.Stmts) != want {
 		t.Fatalf("%q has %d statements", text, len(file.Stmts))
 	}
-	return file.Stmts[0]
+	return file.Stmts[want-1]
 }
 
 // TestStatements shows how statements are grouped, in the form of asttest.Dump.
@@ -57,15 +63,26 @@ func TestStatements(t *testing.T) {
 		{"check - a <= 3", "(- check a) <= 3"},
 		{"check (a) > 3", "check (> (paren a) 3)"},
 		// Numbers.
-		{"a = 7/16", "a = 0.4375/16ths"},
+		{"units in; a = 7/16", "a = 0.4375/16ths"},
+		{"units mm; a = 7/16", "a = (/ 7 16)"},
+		{"a = 7/16", "a = (/ 7 16)"},
+		{"a = 7/16 in", "a = 0.4375/16thsin"},
+		{"units in; a = 7/16 in", "a = 0.4375/16thsin"},
+		{"units in; a = 12/4 mm", "a = (/ 12 4mm)"},
+		{"units in; a = 12 / 4 mm", "a = (/ 12 4mm)"},
+		{"a = 12/4 mm", "a = (/ 12 4mm)"},
+		{"a = 1/4 deg", "a = (/ 1 4deg)"},
+		{"a = -297/2", "a = (/ (- 297) 2)"},
 		{"a = 4 3/4 in", "a = 4.75/4thsin"},
 		{"a = 4 3/4in", "a = 4.75/4thsin"},
 		{"a = b/7/16", "a = (/ (/ b 7) 16)"},
 		{"a = b / 7/16", "a = (/ (/ b 7) 16)"},
-		{"a = b * 7/16", "a = (* b 0.4375/16ths)"},
-		{"a = b / 4 3/4", "a = (/ b 4.75/4ths)"},
+		{"units in; a = b * 7/16", "a = (* b 0.4375/16ths)"},
+		{"units in; a = b / 4 3/4", "a = (/ b 4.75/4ths)"},
 		{"a = 7 / 16", "a = (/ 7 16)"},
-		{"a = 7/16/2", "a = (/ 0.4375/16ths 2)"},
+		{"units in; a = 7/16/2", "a = (/ 0.4375/16ths 2)"},
+		{"a = 7/16/2", "a = (/ (/ 7 16) 2)"},
+		{"units in; prefer a = 4 3/4 weight 1/2", "prefer a = 4.75/4ths weight 0.5/2ths"},
 		{"a = 1.5/2", "a = (/ 1.5 2)"},
 		{"a = 10mm/2", "a = (/ 10mm 2)"},
 		{"a = 3 m + 2 in", "a = (+ 3m 2in)"},
@@ -140,7 +157,6 @@ func TestNumbers(t *testing.T) {
 		{"4.10", 4.1, "", 0, 2},
 		{".5", .5, "", 0, 1},
 		{"210.0 mm", 210, "mm", 0, 1},
-		{"2 3/16", 2 + 3./16, "", 16, 0},
 		{"2 3/16in", 2 + 3./16, "in", 16, 0},
 		{"63/64 in", 63. / 64, "in", 64, 0},
 		{"180deg", 180, "deg", 0, 0},

@@ -9,6 +9,7 @@ import (
 
 	"foredge/lang/ast"
 	"foredge/lang/spell"
+	"foredge/lang/unit"
 )
 
 // readStmt reads the statement between pos and end, without its block.
@@ -183,7 +184,11 @@ func (p *parser) units(g *grammar) ast.Stmt {
 		}
 		return new(ast.BadStmt)
 	}
-	return &ast.Units{Unit: p.ident(p.at(h.Unit))}
+	u := &ast.Units{Unit: p.ident(p.at(h.Unit))}
+	if p.bare.Name == "" {
+		p.bare, _ = unit.Lookup(u.Unit.Name)
+	}
+	return u
 }
 
 func (p *parser) use(g *grammar) ast.Stmt {

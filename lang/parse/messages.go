@@ -56,7 +56,7 @@ func (p *parser) leftover() {
 		p.fail(codeBrace, at, "this ) closes nothing").WithHelp("take it out, or put a ( where it opens")
 	case last.kind == number && t.kind == number:
 		p.fail(codeSyntax, at, "two numbers stand side by side: %s %s", last.text(p), t.text(p)).
-			WithHelp("put a comma between readings; write a fraction as in 4 3/4")
+			WithHelp("put a comma between readings; write a fraction of an inch as in 4 3/4 in")
 	case t.kind == word && joins(t.text(p)):
 		p.fail(codeSyntax, at, "%s can stand only in a condition", t.text(p)).
 			WithHelp("write two lines, or use check or when")

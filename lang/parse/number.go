@@ -11,7 +11,7 @@ import (
 // follows a division sign.
 func (p *parser) number(divided bool) ast.Expr {
 	start := int(p.tok().start)
-	v, end, wrong := numeral.Read(p.text, start, divided)
+	v, end, wrong := numeral.Read(p.text, start, divided, p.bare)
 	if wrong != nil {
 		p.failNumber(codeNumber, wrong.Start, wrong.End, wrong)
 	}

@@ -7,6 +7,7 @@ import (
 	"foredge/lang/ast"
 	"foredge/lang/diag"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 )
 
 // The limits of a design file. Beyond them a file is refused at once.
@@ -51,6 +52,7 @@ type parser struct {
 	brackets int // open around the value being read
 	terms    int // operators of the value being read
 
+	bare    unit.Unit  // of a length without one, where the file has stated it
 	failed  bool       // the statement being read has an error already
 	stopped bool       // the rest of the file is not read
 	orders  bool       // the statement stands in a table of orders

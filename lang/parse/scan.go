@@ -359,7 +359,7 @@ func lookalike(r rune) (kind, string) {
 	case '′':
 		return bad, "the length in inches"
 	case '¼', '½', '¾', '⅓', '⅔', '⅛', '⅜', '⅝', '⅞':
-		return bad, "the fraction with a /, as in 4 3/4"
+		return bad, "the fraction with a /, as in 4 3/4 in"
 	case '²':
 		return bad, "a square as a * a"
 	case '^':

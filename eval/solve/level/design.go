@@ -4,14 +4,18 @@ import (
 	"foredge/eval/relation"
 	"foredge/eval/solve/adjust"
 	"foredge/eval/solve/must"
+	"foredge/eval/solve/plan"
 )
 
 // A Design is the system's part that is no bench, on its way through the
-// levels. Each level leaves its decisions as equations to the next.
+// levels, or a bench on its way through its wishes ([Bench]). Each level leaves
+// its decisions as equations to the next.
 type Design struct {
 	*must.Solver
+	bench     int // 0 for what is no bench
+	scope     plan.Scope
 	Adj       *adjust.Adjustments // what the benches have found
-	Active    []bool              // relations in play
+	Active    []bool              // relations in play; nil if all of the scope are
 	Problem   *must.Problem       // of today: the musts with what later levels have fixed so far
 	Stage     []Level             // of each dimension, the level that decided it
 	Fixed     []Fixing
@@ -23,6 +27,9 @@ type Design struct {
 	pairs     map[relation.VarID][]int // defaults that set two dimensions equal, by the first
 	refused   []must.OddCount          // counts for which a goal was given up
 	NotWhole  []must.OddCount          // counts that wishes and defaults can't make whole
+	GivenUp   []Unsettled              // wishes given up
+	unmet     []Unsettled              // those of today
+	wished    []relation.VarID         // dimensions of benches that their wishes have decided
 }
 
 // A Level is one of the three that decide a design: Must, Wish and Default, one
@@ -49,6 +56,11 @@ type Fixing struct {
 	Limit bool // Index is a limit (a relation, -1 for a sign rule) that acts
 }
 
+// Unsettled is a wish that was given up because of a relation that isn't linear:
+// an equation that has several solutions with it, a limit that doesn't hold, or
+// (-1) what it says itself.
+type Unsettled struct{ Wish, Relation int }
+
 // A CountCause says what gave a count found by most: the equation by which it
 // takes up room, and the known dimensions in that.
 type CountCause struct {
@@ -56,10 +68,15 @@ type CountCause struct {
 	From     []relation.VarID
 }
 
-// New makes a design ready for its first level. Of its relations those are
-// in play that lean on nothing the benches don't know.
-func New(s *must.Solver, adj *adjust.Adjustments) *Design {
-	d := &Design{Solver: s, Adj: adj, Active: make([]bool, len(s.Sys.Relations))}
+// New makes a design ready for its first level, after what the wishes of benches
+// have decided. Of its relations those are in play that lean on nothing the
+// benches don't know.
+func New(s *must.Solver, adj *adjust.Adjustments, benches []*Design) *Design {
+	d := &Design{Solver: s, Adj: adj, Active: make([]bool, len(s.Sys.Relations)), scope: s.DesignScope}
+	for _, b := range benches {
+		d.Fixed, d.wished = append(d.Fixed, b.Fixed...), append(d.wished, b.wished...)
+		d.NotWhole = append(d.NotWhole, b.NotWhole...)
+	}
 	for r := range s.Sys.Relations {
 		d.Active[r] = s.Sys.Relations[r].Bench == 0 && d.factual(s.Vars[r])
 	}
@@ -80,7 +97,7 @@ func (d *Design) factual(vars []relation.VarID) bool {
 
 // begin solves the musts with some further equations.
 func (d *Design) begin(extra []must.ExtraRow) *must.Problem {
-	q := must.NewProblem(d.Solver, d.DesignScope, d.Active, true)
+	q := must.NewProblem(d.Solver, d.scope, d.Active, true)
 	q.Give(d.Adj.Value, d.Adj.Known, d.Adj.Grad)
 	for v, n := range d.counted {
 		q.Value[v], q.Known[v], q.Given[v] = n, true, true
@@ -102,6 +119,9 @@ func (d *Design) Musts() {
 func (d *Design) EndMusts() {
 	d.Stage = make([]Level, len(d.Sys.Vars))
 	d.mark(Must)
+	for _, v := range d.wished {
+		d.Stage[v] = Wish
+	}
 }
 
 // mark notes the level of what has become decided.
@@ -140,11 +160,11 @@ func (d *Design) isDecided(e relation.Expr) bool {
 }
 
 // Sane reports whether expressions speak of dimensions that there are, and
-// that the benches know if they are theirs.
+// that the benches know if they are those of others.
 func (d *Design) Sane(exprs ...relation.Expr) bool {
 	for i := range exprs {
 		if exprs[i].Mentions(func(v relation.VarID) bool {
-			return v < 0 || int(v) >= len(d.Sys.Vars) || d.Sys.Vars[v].Bench != 0 && !d.Adj.Known[v]
+			return v < 0 || int(v) >= len(d.Sys.Vars) || d.Sys.Vars[v].Bench != 0 && d.Sys.Vars[v].Bench != d.bench && !d.Adj.Known[v]
 		}) {
 			return false
 		}

@@ -28,9 +28,9 @@ type openGoal struct {
 	affine sparse.Affine // the same in the parameters
 }
 
-// goalForm is left - right of a goal. At given values it is the tangent there
-// if it isn't linear.
-func (d *Design) goalForm(g *goal, at []float64) (relation.Form, bool) {
+// goalForm is left - right of a goal. At a point it is the tangent there if it
+// isn't linear.
+func (d *Design) goalForm(g *goal, at *point) (relation.Form, bool) {
 	form, ok := g.straight, true
 	if form.Terms == nil {
 		if form, ok = g.Difference(relation.Nothing); ok {
@@ -48,21 +48,11 @@ func (d *Design) goalForm(g *goal, at []float64) (relation.Form, bool) {
 	return form, true
 }
 
-// tangent is left - right of a relation linearised at given values.
-func (d *Design) tangent(rel *relation.Relation, at []float64) relation.Form {
-	v, terms := rel.Gradient(at)
-	f := relation.Form{Const: v, Terms: terms}
-	for _, t := range terms {
-		f.Const -= t.Coef * at[t.Var]
-	}
-	return f
-}
-
 // openGoals divides the goals that are not decided into parts.
-func (d *Design) openGoals(goals []goal, x []float64) *goalParts {
+func (d *Design) openGoals(goals []goal, at *point) *goalParts {
 	open := make([]openGoal, 0, len(goals))
 	for i := range goals {
-		form, ok := d.goalForm(&goals[i], x)
+		form, ok := d.goalForm(&goals[i], at)
 		if !ok {
 			continue
 		}

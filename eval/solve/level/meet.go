@@ -14,6 +14,9 @@ import (
 // meet makes goals equations, as near as they can all come, and so does it with
 // the limits that hold wishes back.
 func (d *Design) meet(goals []goal) {
+	if goals[0].level == Wish {
+		d.unmet = nil
+	}
 	if goals[0].level == Default && d.curved(goals) {
 		// Defaults seldom get into each other's way: what is not linear need not be
 		// worked out with all of them.
@@ -53,7 +56,7 @@ func (d *Design) back(s state) {
 	d.Problem = d.begin(slices.Clone(s.extra))
 	d.Problem.Bound()
 	d.Fixed = d.Fixed[:s.fixed]
-	d.extraOf, d.filed, d.refused = nil, 0, nil
+	d.extraOf, d.filed, d.refused, d.unmet = nil, 0, nil, nil
 }
 
 // best is what goals come to if they are all met as nearly as they can be, and
@@ -104,8 +107,15 @@ func (d *Design) fixAll(outcomes []outcome) {
 	}
 	if rows == nil {
 		for _, o := range outcomes {
-			if a := d.Problem.Form(o.form); len(a.Terms) > 0 && d.fix(o.form, o.target) {
+			a := d.Problem.Form(o.form)
+			switch {
+			case len(a.Terms) == 0:
+			case d.fix(o.form, o.target):
 				d.Fixed = append(d.Fixed, o.Fixing)
+			case o.Level == Wish && !o.Limit:
+				if r, ok := d.waitsFor(a); ok {
+					d.unmet = append(d.unmet, Unsettled{o.Index, r})
+				}
 			}
 		}
 		return
@@ -119,6 +129,20 @@ func (d *Design) fixAll(outcomes []outcome) {
 	}
 }
 
+// waitsFor is the first equation or limit still waiting that a form has to do
+// with.
+func (d *Design) waitsFor(a sparse.Affine) (relation int, ok bool) {
+	q := d.Problem
+	for _, r := range slices.Concat(q.Pending, q.Hard) {
+		for _, v := range q.Vars[r] {
+			if (q.IsEquation(r) || q.Limit[r]) && !q.Known[v] && slices.ContainsFunc(q.VarForm(v).Terms, func(t sparse.Term) bool { return a.Coef(t.At) != 0 }) {
+				return int(r), true
+			}
+		}
+	}
+	return 0, false
+}
+
 // An outcome is what a goal comes to, or a limit that holds wishes back, as an
 // equation form = target.
 type outcome struct {
@@ -128,14 +152,14 @@ type outcome struct {
 }
 
 // outcomes solves for goals in the space of today, one connected part after
-// another. If x is not nil, goals that aren't linear are taken by their
-// tangents at x, and x becomes the values of the outcome.
-func (d *Design) outcomes(goals []goal, x []float64) []outcome {
+// another. If a point is given, goals that aren't linear are taken by their
+// tangents there, and it becomes that of the outcome.
+func (d *Design) outcomes(goals []goal, at *point) []outcome {
 	q := d.Problem
-	p := d.openGoals(goals, x)
-	var at []float64 // of the parameters, where the values are asked for
-	if x != nil {
-		at = make([]float64, len(q.Space.Uses))
+	p := d.openGoals(goals, at)
+	var found []float64 // of the parameters, where the values are asked for
+	if at != nil {
+		found = make([]float64, len(q.Space.Uses))
 	}
 	out := make([]outcome, 0, len(p.goals))
 	for i := range p.goals {
@@ -143,7 +167,7 @@ func (d *Design) outcomes(goals []goal, x []float64) []outcome {
 			continue
 		}
 		members, params, limits := p.around(q.Space, i)
-		if len(members) == 1 && x == nil && p.goals[i].level == Default {
+		if len(members) == 1 && at == nil && p.goals[i].level == Default {
 			if target, held, ok := q.Nearest(p.goals[i].affine); ok {
 				out = d.add(out, p.goals[i], target, held)
 			}
@@ -156,11 +180,14 @@ func (d *Design) outcomes(goals []goal, x []float64) []outcome {
 		}
 		b, ok := optimize.NewQP(params, forms, q.FormsOf(limits), weights).Solve()
 		if !ok {
+			if at != nil {
+				at.stuck = true
+			}
 			continue
 		}
-		if x != nil {
+		if at != nil {
 			for k, p := range params {
-				at[p] = b.X[k]
+				found[p] = b.X[k]
 			}
 		}
 		held := make([]int32, 0, len(b.Acting))
@@ -175,10 +202,10 @@ func (d *Design) outcomes(goals []goal, x []float64) []outcome {
 			out = d.add(out, p.goals[j], b.Value[k], by)
 		}
 	}
-	if x != nil {
+	if at != nil {
 		for v, f := range q.FormOf {
 			if f >= 0 && !q.Known[v] {
-				x[v] = q.Space.Forms[f].Value(at)
+				at.values[v] = q.Space.Forms[f].Value(found)
 			}
 		}
 	}
@@ -215,60 +242,6 @@ func (d *Design) curved(goals []goal) bool {
 		}
 	}
 	return false
-}
-
-// tangentOutcomes solves for goals where equations that aren't linear
-// wait for them: again and again with those replaced by their tangents at the
-// point found last. It is nil if that leads nowhere; else it comes with the values
-// found.
-func (d *Design) tangentOutcomes(goals []goal) ([]outcome, []float64) {
-	q := d.Problem
-	base := q.Space
-	defer func() { q.Space, q.PartOf = base, nil }()
-	x := slices.Clone(q.Value)
-	for v := range x {
-		if !q.Known[v] {
-			q.VarForm(relation.VarID(v))
-			x[v] = 1
-		}
-	}
-	d.outcomes(goals, x)
-	for v := range x {
-		if !q.Known[v] && math.Abs(x[v]) < 1e-6 {
-			x[v] = 1 // off the place where a product has no slope
-		}
-	}
-	for range 100 {
-		q.Space, q.PartOf = base.Clone(), nil
-		d.straighten(x)
-		before := slices.Clone(x)
-		out := d.outcomes(goals, x)
-		moved := 0.0
-		for v := range x {
-			if !q.Known[v] {
-				moved = max(moved, math.Abs(x[v]-before[v])/max(1, math.Abs(x[v])))
-			}
-		}
-		if !sparse.Finite(moved) {
-			return nil, nil
-		}
-		if moved < 1e-11 {
-			return out, x
-		}
-	}
-	return nil, nil
-}
-
-// straighten fixes the tangents at x of the equations that are still waiting.
-func (d *Design) straighten(x []float64) {
-	q := d.Problem
-	for _, r := range q.Pending {
-		if q.IsEquation(r) {
-			if a := q.Form(d.tangent(&q.Sys.Relations[r], x)); sparse.Finite(a.Const) && sparse.Finite(sparse.Largest(a.Terms)) {
-				q.Space.Fix(a)
-			}
-		}
-	}
 }
 
 // limitEquations are limits of the space that hold the wishes back, as

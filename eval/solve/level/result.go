@@ -15,29 +15,34 @@ import (
 func (d *Design) Result() (values []float64, grad [][]sparse.Term) {
 	values, grad = make([]float64, len(d.Sys.Vars)), make([][]sparse.Term, len(d.Sys.Vars))
 	for v := range d.Sys.Vars {
-		v := relation.VarID(v)
-		value := math.NaN()
-		switch {
-		case d.Sys.Vars[v].Bench != 0:
-			value, grad[v] = d.Adj.Value[v], d.Adj.Grad[v]
-		case d.Problem.Known[v]:
-			value, grad[v] = d.Problem.Value[v], d.Problem.Grad[v]
-		case d.decided(v):
-			f := d.Problem.VarForm(v)
-			value, grad[v] = f.Const, f.Grad
-			if n := math.Round(value); d.Sys.Vars[v].Whole && math.Abs(value-n) <= plan.Tolerance {
-				value, grad[v] = n, nil
-			}
-		}
-		if !sparse.Finite(value) {
-			value = math.NaN()
-		}
-		values[v] = value
+		values[v], grad[v] = d.result(relation.VarID(v))
 	}
 	if d.Problem.Rough {
 		d.regrade(values, grad)
 	}
 	return values, grad
+}
+
+// result is the value of one dimension and how it moves with the benches, as far
+// as that needn't be worked out at the final values.
+func (d *Design) result(v relation.VarID) (value float64, grad []sparse.Term) {
+	value = math.NaN()
+	switch {
+	case d.Sys.Vars[v].Bench != d.bench:
+		value, grad = d.Adj.Value[v], d.Adj.Grad[v]
+	case d.Problem.Known[v]:
+		value, grad = d.Problem.Value[v], d.Problem.Grad[v]
+	case d.decided(v):
+		f := d.Problem.VarForm(v)
+		value, grad = f.Const, f.Grad
+		if n := math.Round(value); d.Sys.Vars[v].Whole && math.Abs(value-n) <= plan.Tolerance {
+			value, grad = n, nil
+		}
+	}
+	if !sparse.Finite(value) {
+		value = math.NaN()
+	}
+	return value, grad
 }
 
 // regrade works out how all dimensions of the design move with the benches,
@@ -70,8 +75,8 @@ func (d *Design) regrade(values []float64, grad [][]sparse.Term) {
 		slices.SortFunc(row.Terms, func(a, b sparse.Term) int { return int(a.At) - int(b.At) })
 		rows = append(rows, row)
 	}
-	for r := range d.Sys.Relations {
-		if d.Active[r] && d.Equation[r] {
+	for _, r := range d.scope.Relations {
+		if d.Problem.Active[r] && d.Equation[r] {
 			_, terms := d.Sys.Relations[r].Gradient(values)
 			add(terms, nil)
 		}

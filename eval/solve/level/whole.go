@@ -25,9 +25,9 @@ func (d *Design) meetWhole(goals []goal) {
 		return
 	}
 	var counts []relation.VarID
-	for v := range d.Sys.Vars {
-		if d.Sys.Vars[v].Whole && d.Sys.Vars[v].Bench == 0 && !d.decided(relation.VarID(v)) {
-			counts = append(counts, relation.VarID(v))
+	for _, v := range d.scope.Vars {
+		if d.Sys.Vars[v].Whole && d.Sys.Vars[v].Bench == d.bench && !d.decided(v) {
+			counts = append(counts, v)
 		}
 	}
 	if len(counts) == 0 {
@@ -115,7 +115,7 @@ func (w *wholly) foreseen(outcomes []outcome, x []float64) []must.OddCount {
 	q.Space, q.PartOf = base.Clone(), nil
 	defer func() { q.Space, q.PartOf = base, nil }()
 	if x != nil {
-		w.straighten(x)
+		w.bend(&point{values: x})
 	}
 	rows := make([]sparse.Affine, 0, len(outcomes))
 	for _, o := range outcomes {
@@ -184,9 +184,9 @@ func (w *wholly) divide() {
 		}
 		return first
 	}
-	for r, vars := range w.Vars {
-		if w.Active[r] && !w.Plan.Broken[r] {
-			join(vars)
+	for _, r := range w.scope.Relations {
+		if w.Problem.Active[r] && !w.Plan.Broken[r] {
+			join(w.Vars[r])
 		}
 	}
 	for _, x := range w.before.extra {

@@ -1,6 +1,11 @@
 package level
 
-import "foredge/eval/solve/sparse"
+import (
+	"slices"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/sparse"
+)
 
 // Wishes fixes the second level: the squared deviations of all wishes, each
 // times its weight, add up to the least that the musts allow. What each wish
@@ -8,12 +13,24 @@ import "foredge/eval/solve/sparse"
 // holds the wishes back.
 func (d *Design) Wishes() {
 	var goals []goal
-	for i := range d.Sys.Wishes {
+	for _, i := range d.Plan.Wishes[d.bench] {
 		w := &d.Sys.Wishes[i]
 		if w.Weight > 0 && sparse.Finite(w.Weight) && d.Sane(w.Left, w.Right) {
 			goals = append(goals, goal{Relation: sides(w.Left, w.Right), level: Wish, index: i, weight: w.Weight})
 		}
 	}
 	d.meetWhole(goals)
-	d.mark(Wish)
+	for i := range goals {
+		// A product that is wished for holds along a curve, and what has been fixed is a
+		// tangent of it.
+		g := &goals[i]
+		open := func(v relation.VarID) bool { return !d.decided(v) }
+		if _, ok := g.Difference(relation.Nothing); !ok && !g.HasKinks() && slices.ContainsFunc(g.Vars(), open) {
+			d.unmet = append(d.unmet, Unsettled{g.index, -1})
+		}
+	}
+	d.GivenUp = d.unmet
+	if d.Stage != nil {
+		d.mark(Wish)
+	}
 }

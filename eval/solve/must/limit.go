@@ -30,7 +30,7 @@ func (q *Problem) raise() {
 // Bound puts every limit in play into the space, checks those that are
 // decided, and finds the parts where the limits leave nothing.
 func (q *Problem) Bound() {
-	q.limit, q.ofForm, q.hard, q.PartOf, q.waits = nil, nil, nil, nil, nil
+	q.limit, q.ofForm, q.Hard, q.PartOf, q.waits = nil, nil, nil, nil, nil
 	q.raise()
 	for _, v := range q.scope.Vars {
 		q.sign(v)
@@ -43,7 +43,7 @@ func (q *Problem) Bound() {
 		}
 		pieces, ok := q.LimitForms(r)
 		if !ok {
-			q.hard = append(q.hard, r)
+			q.Hard = append(q.Hard, r)
 			continue
 		}
 		for i, f := range pieces {

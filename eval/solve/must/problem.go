@@ -55,7 +55,7 @@ type Problem struct {
 	ofForm   []int32         // form of the space to its place in limit, -1 if it has none
 	PartOf   map[int32]*Part // parameter to its part, where that is worked out
 	waits    map[int32]bool  // parameters that pending and hard wait for, once asked for
-	hard     []int32         // limits that can't be put as linear forms yet
+	Hard     []int32         // limits that can't be put as linear forms yet
 
 	// Extra are equations that later levels have fixed. Refused says that one
 	// of them can't hold.

@@ -44,6 +44,7 @@ type Plan struct {
 	BenchVars         [][]relation.VarID // the dimensions of each bench
 	BenchScopes       []Scope            // with all dimensions that the bench's lines mention
 	DesignScope       Scope              // what is no bench's, with all dimensions
+	Wishes            [][]int            // the system's, of the design and then of each bench
 }
 
 // Of makes the relations and readings of a system ready.
@@ -173,6 +174,12 @@ func (p *Plan) divide() {
 	p.BenchScopes = make([]Scope, len(p.Sys.Benches))
 	for i := range p.BenchScopes {
 		p.BenchScopes[i].Vars = p.BenchVars[i]
+	}
+	p.Wishes = make([][]int, len(p.BenchScopes)+1)
+	for i := range p.Sys.Wishes {
+		if b := p.Sys.Wishes[i].Bench; b >= 0 && b <= len(p.BenchScopes) {
+			p.Wishes[b] = append(p.Wishes[b], i)
+		}
 	}
 	for r := range p.Sys.Relations {
 		switch b := p.Sys.Relations[r].Bench; {

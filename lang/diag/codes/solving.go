@@ -49,13 +49,14 @@ panel front { width = 100 / half; height = 200 }
 		},
 		{
 			Code:  "limit",
-			Means: "A limit with max, min or a product is broken by what was preferred or is usual: it can't be looked at while that is chosen.",
+			Means: "A limit with max, min or a product is broken by what was preferred or is usual: nothing near that was found which keeps it.",
 			Do:    "State the value itself, or change the limit.",
 			Example: `
 panel front {
   prefer height = 100
   prefer width = 90
-  width <= max(front.height / 2, 60)
+  width * height >= 40000
+  width + height <= 300
 }
 `,
 		},

@@ -237,8 +237,8 @@ panel front {
 		},
 		{
 			Code:  "prefer",
-			Means: "This can't be wished for: a wish names one value to come near to, never a count, and moves nothing that was measured.",
-			Do:    "Write prefer A = B in a panel; leave out prefer for what must hold.",
+			Means: "This can't be wished for: a wish names one value to come near to, never a count.",
+			Do:    "Write prefer A = B; leave out prefer for what must hold.",
 			Example: `
 panel front {
   prefer width >= 100

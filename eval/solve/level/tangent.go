@@ -1,0 +1,147 @@
+package level
+
+import (
+	"math"
+	"slices"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/linear"
+	"foredge/eval/solve/plan"
+	"foredge/eval/solve/sparse"
+)
+
+// A point is where what isn't linear is taken by its tangents, with its kinks
+// rounded off.
+type point struct {
+	values   []float64
+	rounding float64 // in mm
+	stuck    bool    // near it some limits leave nothing
+}
+
+// tangent is left - right of a relation linearised at a point.
+func (d *Design) tangent(rel *relation.Relation, at *point) relation.Form {
+	v, terms := rel.RoundedGradient(at.values, at.rounding)
+	f := relation.Form{Const: v, Terms: terms}
+	for _, t := range terms {
+		f.Const -= t.Coef * at.values[t.Var]
+	}
+	return f
+}
+
+// tangentOutcomes solves for goals where equations and limits that aren't linear
+// wait for them: again and again with those replaced by their tangents at the
+// point found last. Kinks are rounded off at first, so that no side of one is
+// taken only because the search began there. It is nil if that leads nowhere; else
+// it comes with the values found.
+func (d *Design) tangentOutcomes(goals []goal) ([]outcome, []float64) {
+	q := d.Problem
+	base := q.Space
+	defer func() { q.Space, q.PartOf = base, nil }()
+	x := slices.Clone(q.Value)
+	for v := range x {
+		if !q.Known[v] {
+			q.VarForm(relation.VarID(v))
+			x[v] = 1
+		}
+	}
+	at := &point{values: x}
+	if d.kinked(goals) {
+		at.rounding = roundest
+	}
+	d.outcomes(goals, at)
+	for v := range x {
+		if !q.Known[v] && math.Abs(x[v]) < 1e-6 {
+			x[v] = 1 // off the place where a product has no slope
+		}
+	}
+	for range 150 {
+		q.PartOf = nil
+		q.Space = base.Clone()
+		d.bend(at)
+		at.stuck = false
+		before := slices.Clone(x)
+		out := d.outcomes(goals, at)
+		moved := 0.0
+		for v := range x {
+			if !q.Known[v] {
+				moved = max(moved, math.Abs(x[v]-before[v])/max(1, math.Abs(x[v])))
+			}
+		}
+		if !sparse.Finite(moved) {
+			return nil, nil
+		}
+		switch {
+		case moved >= 1e-11 || at.rounding > 0:
+		case at.stuck:
+			return nil, nil
+		default:
+			return append(out, d.settled(goals, at, base)...), x
+		}
+		if at.rounding /= 2; at.rounding < 1e-7 {
+			at.rounding = 0
+		}
+	}
+	return nil, nil
+}
+
+// settled are the outcomes of wishes about what is open in a space and decided
+// once it is bent.
+func (d *Design) settled(goals []goal, at *point, base *linear.Space) []outcome {
+	q, bent := d.Problem, d.Problem.Space
+	defer func() { q.Space = bent }()
+	var out []outcome
+	for i := range goals {
+		g := &goals[i]
+		form, ok := d.goalForm(g, at)
+		if !ok || g.level != Wish {
+			continue
+		}
+		q.Space = bent
+		target := q.Form(form)
+		if q.Space = base; len(target.Terms) > 0 || len(q.Form(form).Terms) == 0 {
+			continue
+		}
+		o := outcome{Fixing{Level: Wish, Index: g.index, Met: math.Abs(target.Const) <= plan.Tolerance}, form, target}
+		for _, t := range form.Terms {
+			o.Vars = append(o.Vars, t.Var)
+		}
+		out = append(out, o)
+	}
+	return out
+}
+
+// roundest is how far kinks are rounded off at first, in mm: about as far as a
+// board reaches.
+const roundest = 128
+
+// kinked reports whether what isn't linear has kinks.
+func (d *Design) kinked(goals []goal) bool {
+	has := func(r int32) bool { return d.Sys.Relations[r].HasKinks() }
+	return slices.ContainsFunc(d.Problem.Pending, has) || slices.ContainsFunc(d.Problem.Hard, has) ||
+		slices.ContainsFunc(goals, func(g goal) bool { return g.HasKinks() })
+}
+
+// bend makes the equations and limits that aren't linear part of the space, by
+// their tangents at a point.
+func (d *Design) bend(at *point) {
+	q := d.Problem
+	tangent := func(r int32) (sparse.Affine, bool) {
+		a := q.Form(d.tangent(&q.Sys.Relations[r], at))
+		return a, sparse.Finite(a.Const) && sparse.Finite(sparse.Largest(a.Terms))
+	}
+	for _, r := range q.Pending {
+		if q.IsEquation(r) {
+			if a, ok := tangent(r); ok {
+				q.Space.Fix(a)
+			}
+		}
+	}
+	for _, r := range q.Hard {
+		if a, ok := tangent(r); ok && len(a.Terms) > 0 {
+			if q.Sys.Relations[r].Sign == relation.LE {
+				a = a.Scale(-1)
+			}
+			q.Space.Track(a, true)
+		}
+	}
+}
