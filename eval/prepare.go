@@ -20,9 +20,11 @@ type Model struct{ *model.Design }
 
 // Build turns a parsed design and what it uses into a model. The model is
 // usable even when there are errors: the broken lines are then left out. Of a
-// design with orders it is that of the first one.
-func Build(file *ast.File, files Files) (*Model, diag.List) {
+// design with orders it is that of the first one. It has the dimensions named in
+// ask too, as far as there can be such, where no line speaks of them.
+func Build(file *ast.File, files Files, ask ...string) (*Model, diag.List) {
 	p := Prepare(file, files, nil)
+	p.ask = ask
 	m, diags := p.Build(0)
 	diags.Add(p.first())
 	return m, diags
@@ -40,6 +42,7 @@ type Prepared struct {
 	files  Files
 	diags  diag.List // of names and of the table as a whole
 	places []written // where columns of the orders may be spoken of
+	ask    []string  // dimensions that somebody asks for
 }
 
 // An OrdersFile is a table that takes the place of the one that a design names.
@@ -72,7 +75,7 @@ func (p *Prepared) Diagnostics() diag.List { return append(diag.List{}, p.diags.
 // orders, or whose orders can't be read, row is ignored. What is wrong with the
 // row itself is among the diagnostics.
 func (p *Prepared) Build(row int) (*Model, diag.List) {
-	in := compile.Input{Info: p.info, Files: p.files, Orders: p.Orders, Diags: p.Diagnostics()}
+	in := compile.Input{Info: p.info, Files: p.files, Orders: p.Orders, Diags: p.Diagnostics(), Ask: p.ask}
 	if p.Orders != nil {
 		in.Order = &p.Orders.Rows[row]
 		in.Diags.Add(in.Order.Problems)

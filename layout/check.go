@@ -137,11 +137,15 @@ func inPanel(id string) string {
 	switch {
 	case n > 2 && parts[n-2] == "inlay":
 		return "an opening in piece " + parts[n-1]
+	case n > 3 && isNumber(parts[n-1]) && isNumber(parts[n-2]):
+		return strings.Join(parts[1:], ".") // a member of a field
 	case n == 3:
 		return "hole " + parts[2] + " of " + parts[1]
 	}
 	return parts[n-1]
 }
+
+func isNumber(part string) bool { return part != "" && part[0] >= '0' && part[0] <= '9' }
 
 func outsideHelp(s Shape, outline geom.Figure, dr *draft) string {
 	in, out := s.Figure.Bounds(), outline.Bounds()

@@ -66,7 +66,7 @@ func TestChecks(t *testing.T) {
 			"error kerf hole 1 of pins of front is narrower than the laser's cut of 0.4 mm"},
 		{"line beside the panel", pair("line fold { from = spine; at = 101 }"), "error outside fold lies 101 mm from the spine of front"},
 		{"called as the edge", pair("line outline { from = spine; at = 10 }"), "error taken-name outline is what the cut file calls the edge of front"},
-		{"nothing to cut", "notebook log { accuracy = 0.03; width = 100 }", "note nothing there is no panel"},
+		{"nothing to cut", "panel front when 1 = 2 { width = 100; height = 100 }", "note nothing no panel is left"},
 		{"frame over a rounded corner", pair("corners = radius 30\nregion r { spine = 0; head = 0; width = 50; height = 50; mark frame }"),
 			"error outside the mark in r runs over a corner of front"},
 	} {

@@ -65,6 +65,7 @@ type draft struct {
 	shapes  int      // so far, to be guarded
 	next    float64  // where the next part's left edge goes
 	laid    []laidIn // what is laid into the panels drawn last
+	marked  map[setting]drawnMark
 }
 
 func newDraft(d *design.Design, fonts *lettering.Cache) *draft {
@@ -148,10 +149,9 @@ func (dr *draft) finish() {
 		}
 	}
 	dr.drawing.Desc = strings.Join(names, ", ") + " mm"
-	if len(names) == 0 {
-		at := dr.design.At
-		dr.notes.Infof("nothing", source.Span{File: at.File}, "there is no panel in this file, so there is nothing to cut").
-			WithHelp("declare one, as in panel front covers log { ... }")
+	if len(names) == 0 && !dr.design.Shared {
+		dr.notes.Infof("nothing", source.Span{File: dr.design.At.File}, "no panel is left, so there is nothing to cut").
+			WithHelp("see which panels stand under a `when`")
 	}
 }
 

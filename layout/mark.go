@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"strings"
 
 	"foredge/eval/design"
 	"foredge/eval/word"
@@ -16,19 +17,7 @@ func (dr *draft) marks(p *design.Panel, r *design.Region, f panelFrame, outline 
 		if len(r.Marks) > 1 {
 			id = fmt.Sprintf("%s.%d", id, i+1)
 		}
-		var drawn []Shape
-		switch m := m.(type) {
-		case *design.Artwork:
-			drawn = dr.artwork(p, m, r, f, id)
-		case *design.Lettering:
-			if fig := dr.text(p, m, r, f.box(r.Box)); fig != nil {
-				drawn = []Shape{{ID: id, Op: opOf(m.Op), Hole: m.Op == word.Cut, Figure: fig, At: m.At}}
-			}
-		case *design.Frame:
-			if fig := dr.frame(m, r, f.box(r.Box)); fig != nil {
-				drawn = []Shape{{ID: id, Op: Mark, Figure: fig, At: m.At}}
-			}
-		}
+		drawn := dr.markOnce(p, m, r, f, id)
 		if !dr.onPanel(p, drawn, outline) {
 			dr.notes.Errorf("outside", m.Place(), "the mark in %s runs over a corner of %s", r.Name, p.Name).
 				WithHelp("move the region away from the corner, or make it smaller")
@@ -40,6 +29,61 @@ func (dr *draft) marks(p *design.Panel, r *design.Region, f panelFrame, outline 
 		shapes = append(shapes, drawn...)
 	}
 	return shapes
+}
+
+// A setting is a mark in a box of its size.
+type setting struct {
+	mark          design.Mark
+	width, height float64
+}
+
+// A drawnMark is what a mark came to, where its box's left upper corner was.
+type drawnMark struct {
+	id     string
+	at     geom.Point
+	shapes []Shape
+}
+
+// markOnce draws one mark of a region. The members of a field have the same
+// marks in boxes of the same size: those are drawn once and then moved.
+func (dr *draft) markOnce(p *design.Panel, m design.Mark, r *design.Region, f panelFrame, id string) []Shape {
+	at := f.box(r.Box).Min
+	key := setting{m, r.Width, r.Height}
+	first, again := dr.marked[key]
+	if !again {
+		shapes := dr.mark(p, m, r, f, id)
+		if dr.marked == nil {
+			dr.marked = map[setting]drawnMark{}
+		}
+		dr.marked[key] = drawnMark{id, at, shapes}
+		return shapes
+	}
+	if !dr.count(len(first.shapes), r.At) {
+		return nil
+	}
+	shapes := make([]Shape, len(first.shapes))
+	for i, s := range first.shapes {
+		s.ID = id + strings.TrimPrefix(s.ID, first.id)
+		s.Figure = s.Figure.Move(at.Sub(first.at))
+		shapes[i] = s
+	}
+	return shapes
+}
+
+func (dr *draft) mark(p *design.Panel, m design.Mark, r *design.Region, f panelFrame, id string) []Shape {
+	switch m := m.(type) {
+	case *design.Artwork:
+		return dr.artwork(p, m, r, f, id)
+	case *design.Lettering:
+		if fig := dr.text(p, m, r, f.box(r.Box)); fig != nil {
+			return []Shape{{ID: id, Op: opOf(m.Op), Hole: m.Op == word.Cut, Figure: fig, At: m.At}}
+		}
+	case *design.Frame:
+		if fig := dr.frame(m, r, f.box(r.Box)); fig != nil {
+			return []Shape{{ID: id, Op: Mark, Figure: fig, At: m.At}}
+		}
+	}
+	return nil
 }
 
 func (dr *draft) onPanel(p *design.Panel, shapes []Shape, outline geom.Figure) bool {

@@ -29,54 +29,6 @@ import (
 // can show it; layout.TestInlay tells one from others of the name by its folder.
 // Tables that are made from data have tests of their own (TestReferenceTables).
 
-// notMarkedYet is how many paragraphs, items and rows of a section may lack a
-// mark while their rules are being written anew. It is to become empty; until then
-// designs may lack a mark that names them.
-var notMarkedYet = map[string]int{
-	"Kinds": 40, // fields and styles, to come
-}
-
-// untriedShare is the largest share of sentences that may go untried.
-const untriedShare = 0.04
-
-var mark = regexp.MustCompile(`<!-- (tried|untried): (.*?) -->`)
-
-// A passage is what one mark can stand in: a paragraph, list item or row.
-type passage struct{ section, text string }
-
-// passages are those of the reference, without headings, blocks of code, heads
-// of tables and tables that are made from data.
-func passages(text string) (all []passage) {
-	section, made, code, open := "", false, false, false
-	lines := strings.Split(text, "\n")
-	for i, line := range lines {
-		begins := !open
-		open = false
-		switch {
-		case strings.HasPrefix(line, "```"):
-			code = !code
-		case strings.HasPrefix(line, "<!-- made from"), line == "<!-- end -->":
-			made = strings.HasPrefix(line, "<!-- made from")
-		case code, made, strings.TrimSpace(line) == "":
-		case strings.HasPrefix(line, "#"):
-			section = strings.TrimLeft(line, "# ")
-		case strings.HasPrefix(line, "|"):
-			head := i+1 < len(lines) && strings.HasPrefix(lines[i+1], "|--")
-			if !head && !strings.HasPrefix(line, "|--") {
-				all = append(all, passage{section, line})
-			}
-		default:
-			open = true
-			if begins || regexp.MustCompile(`^(- |\d+\. )`).MatchString(line) {
-				all = append(all, passage{section, line})
-			} else {
-				all[len(all)-1].text += " " + strings.TrimSpace(line)
-			}
-		}
-	}
-	return all
-}
-
 // sentences counts those of a text: what ends in a full stop, and a rest without.
 func sentences(text string) int {
 	text = strings.Trim(regexp.MustCompile("`[^`]*`|\\]\\([^)]*\\)").ReplaceAllString(text, "x"), " |-")
@@ -131,21 +83,15 @@ func TestReferenceIsTried(t *testing.T) {
 		}
 	}
 	for section, rests := range lacking {
-		if len(rests) > notMarkedYet[section] {
-			t.Errorf("%s: no mark says what tries this (see the top of marks_test.go):\n\t%s", section, strings.Join(rests, "\n\t"))
-		}
+		t.Errorf("%s: no mark says what tries this (see the top of marks_test.go):\n\t%s", section, strings.Join(rests, "\n\t"))
 	}
 	all := count["tried"] + count["untried"] + count["unmarked"]
-	t.Logf("of %d sentences %d are tried, %d can't be, %d are not marked yet", all, count["tried"], count["untried"], count["unmarked"])
+	t.Logf("of %d sentences %d are tried, %d can't be, %d have no mark", all, count["tried"], count["untried"], count["unmarked"])
 	if share := float64(count["untried"]) / float64(all); share > untriedShare {
 		t.Errorf("%.1f %% of the sentences are said to go untried, more than %.0f %%", 100*share, 100*untriedShare)
 	}
 	for _, name := range ruleNames(t) {
-		switch {
-		case named[name]:
-		case len(notMarkedYet) > 0:
-			t.Logf("no mark names testdata/rules/%s yet", name)
-		default:
+		if !named[name] {
 			t.Errorf("no mark of the reference names testdata/rules/%s", name)
 		}
 	}

@@ -37,7 +37,7 @@ func solveCommand() *command {
 				case *asJSON && *why != "":
 					return t.fail(misused("leave one of them out", "--why prints text and --json data"))
 				}
-				r := driver.NewSession(t.stdin).Solve(ctx, args[0])
+				r := driver.NewSession(t.stdin).Solve(ctx, args[0], *why)
 				status := t.report(t.stderr, []*driver.Result{r}, *asJSON)
 				if status != done && !partly(r) {
 					return status

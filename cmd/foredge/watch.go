@@ -38,6 +38,7 @@ func watchCommand() *command {
 				if err != nil {
 					return t.fail(err)
 				}
+				opts.Shared = true
 				b := newBench(t, args, opts, *asJSON)
 				watch.Run(ctx, watch.Options{
 					Poll:   *poll,
@@ -171,6 +172,7 @@ func (b *bench) write(ctx context.Context, r *driver.Result, clash error, took t
 	}
 	took += time.Since(start)
 	all := told(r)
+	news := len(all) > 0 || b.shown[r.Design] != ""
 	b.show(r.Design, all)
 	errors := 0
 	for _, d := range all {
@@ -188,6 +190,7 @@ func (b *bench) write(ctx context.Context, r *driver.Result, clash error, took t
 		fmt.Fprintf(b.stdout, "%s has an error; its files stay as they were\n", r.Design)
 	case errors > 1:
 		fmt.Fprintf(b.stdout, "%s has %d errors; its files stay as they were\n", r.Design, errors)
+	case r.Shared && !news: // what it is for, the designs that use it tell
 	case len(names) == 0:
 		fmt.Fprintf(b.stdout, "%s is good, and there is nothing to cut in it\n", r.Design)
 	default:

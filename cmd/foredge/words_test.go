@@ -129,6 +129,8 @@ func TestPropertiesAreRead(t *testing.T) {
 				switch {
 				case k.ID == kind.Case:
 					design += "panel board { width = 99; height = 99 }\n"
+				case k.ID == kind.Style: // read with the panels that are like it
+					design += "panel front like that { width = 99; height = 99 }\n"
 				case k.ID == kind.Pattern: // read for the rows that are like it
 					design += "panel front { width = 99; height = 99; row holes on spine like that { count = 3 } }\n"
 				case !k.Top:

@@ -32,6 +32,10 @@ func (a *adviser) openings() {
 				a.looseFit(&part.Thing, part.Hole, dim.HoleAlong, dim.HoleAcross)
 			case *model.Cutout:
 				a.looseFit(&part.Thing, part.Shape, dim.Width, dim.Height)
+			case *model.Field:
+				if each, ok := part.Each[0].(*model.Cutout); ok {
+					a.looseFit(&each.Thing, each.Shape, dim.Width, dim.Height)
+				}
 			}
 		}
 	}

@@ -6,11 +6,15 @@ import (
 	"foredge/eval/relation"
 )
 
-// box adds what holds of a region, a cutout or a lattice:
+// box adds what holds of a region, a cutout, a lattice or a field:
 //
 //	head + height + tail = the panel's height
 //	spine + width + foredge = the panel's width
 func (c *compiler) box(d *draft, box *model.Box) {
+	if box.Field != nil {
+		c.need(d, dim.Width, dim.Height) // the field says where it lies
+		return
+	}
 	c.need(d, dim.Width, dim.Height, dim.Head, dim.Spine)
 	for _, side := range []struct{ near, size, far dim.Name }{{dim.Head, dim.Height, dim.Tail}, {dim.Spine, dim.Width, dim.Foredge}} {
 		c.own(d, relation.Add(d.V(side.near), d.V(side.size), d.V(side.far)), box.Panel.V(side.size), "")

@@ -24,6 +24,9 @@ type Input struct {
 	// is none.
 	Orders *orders.Table
 	Order  *orders.Row
+	// Ask names dimensions that the design is to have even if no line speaks of
+	// them: those of a field's members. Other names are passed over.
+	Ask []string
 	// Diags are what is wrong so far. Where that includes errors, what seems to be
 	// missing is not reported.
 	Diags diag.List
@@ -56,6 +59,8 @@ type compiler struct {
 	owner  []*draft
 	// sheet is the stock whose thickness a material's lines speak of.
 	sheet *draft
+	// trying is the style that is compiled by itself, or nil.
+	trying *resolve.Thing
 }
 
 // A draft is a thing that is being compiled, beside what the text says of it.
@@ -98,13 +103,22 @@ func Compile(in Input) (*model.Design, diag.List) {
 		units[f.Source] = f.Unit
 	}
 	diags := in.Diags
-	c := &compiler{Design: model.New(units), info: in.Info, files: in.Files, drafts: map[*resolve.Thing]*draft{}, lets: map[*resolve.Let]named{}}
-	c.Compiler = &expr.Compiler{Diags: &diags, Dims: c, Declared: in.Info.Orders, Orders: in.Orders, Order: in.Order}
+	c := newCompiler(in, units, &diags)
 	main := in.Info.Main
 	c.Name, c.Unit, c.At = baseName(main.Source.Name()), main.Unit, source.Span{File: main.Source}
 	c.compile()
+	for _, name := range in.Ask {
+		c.ask(name)
+	}
 	c.Broken = in.Info.Broken || diags.HasErrors()
 	return c.Design, diags
+}
+
+func newCompiler(in Input, units map[*source.File]unit.Unit, diags *diag.List) *compiler {
+	c := &compiler{Design: model.New(units), info: in.Info, files: in.Files,
+		drafts: map[*resolve.Thing]*draft{}, lets: map[*resolve.Let]named{}}
+	c.Compiler = &expr.Compiler{Diags: diags, Dims: c, Declared: in.Info.Orders, Orders: in.Orders, Order: in.Order}
+	return c
 }
 
 // baseName is a file's name without its folder and ending.
@@ -116,10 +130,12 @@ func baseName(path string) string {
 }
 
 func (c *compiler) compile() {
+	c.Shared = true
 	for _, t := range c.info.Main.Things {
-		if !t.Kind.Template {
+		if !t.Kind.Template && t.Kind.ID != kind.Style {
 			c.draft(t)
 		}
+		c.Shared = c.Shared && t.Kind.ID != kind.Panel && t.Kind.ID != kind.Case
 	}
 	for _, l := range c.info.Main.Lines {
 		c.line(nil, l)
@@ -131,8 +147,33 @@ func (c *compiler) compile() {
 	for _, f := range c.info.All[1:] {
 		c.usedLines(f)
 	}
-	c.lattices()
+	c.afterLines()
+	c.idleStyles()
 	c.giveWay()
+}
+
+// afterLines adds what holds of lattices and fields and depends on what is
+// stated of them, and so must come after all lines.
+func (c *compiler) afterLines() {
+	var lines lineIndex
+	index := func() lineIndex {
+		if lines.spoken == nil {
+			lines = c.indexLines()
+		}
+		return lines
+	}
+	for _, d := range c.present {
+		switch n := d.node.(type) {
+		case *model.Lattice:
+			if n.Panel != nil {
+				c.latticeOf(d, n, index())
+			}
+		case *model.Field:
+			if n.Panel != nil {
+				c.field(d, n, index())
+			}
+		}
+	}
 }
 
 // draft makes a thing take part, with all that is in it: its dimensions, its
@@ -196,16 +237,22 @@ func (c *compiler) node(d *draft) {
 	t := d.thing
 	thing := model.Thing{Kind: t.Kind.ID, Name: t.Name, Path: t.Name, At: t.At, Unit: t.File.Unit, Built: t.File == c.info.Main}
 	var panel *model.Panel
+	var field *model.Field
 	if d.parent != nil {
 		thing.Path = d.parent.Path + "." + t.Name
 		thing.Bench = d.parent.Bench
-		panel, _ = d.parent.node.(*model.Panel)
+		switch outer := d.parent.node.(type) {
+		case *model.Panel:
+			panel = outer
+		case *model.Field:
+			panel, field = outer.Panel, outer
+		}
 	}
-	box := model.Box{Thing: thing, Panel: panel}
+	box := model.Box{Thing: thing, Panel: panel, Field: field}
 	switch t.Kind.ID {
 	case kind.Notebook:
 		d.node = &model.Notebook{Thing: thing}
-	case kind.Panel:
+	case kind.Panel, kind.Style:
 		d.node = &model.Panel{Thing: thing, Mirrored: t.Mirrored}
 	case kind.Row:
 		row := &model.Row{Thing: thing, Panel: panel, Edge: t.Edge, Declared: t.Decl != nil}
@@ -219,6 +266,8 @@ func (c *compiler) node(d *draft) {
 		d.node = &model.Cutout{Box: box}
 	case kind.Lattice:
 		d.node = &model.Lattice{Box: box}
+	case kind.Field:
+		d.node = &model.Field{Box: box}
 	case kind.Line:
 		d.node = &model.Line{Thing: thing}
 	case kind.Gap:
@@ -228,7 +277,7 @@ func (c *compiler) node(d *draft) {
 	case kind.Case:
 		d.node = &model.Case{Thing: thing}
 	case kind.Stock:
-		d.node = &model.Stock{Thing: thing}
+		d.node = &model.Stock{Thing: thing, Chosen: len(t.When) > 0}
 	case kind.Material:
 		d.node = &model.Material{Thing: thing}
 	case kind.Laser:
@@ -251,6 +300,8 @@ func (c *compiler) hold(outer, d *draft) {
 	switch o := outer.node.(type) {
 	case *model.Panel:
 		o.Parts = append(o.Parts, d.node)
+	case *model.Field:
+		o.Each = append(o.Each, d.node)
 	case *model.Notebook:
 		if row, ok := d.node.(*model.Row); ok {
 			o.Rows = append(o.Rows, row)
@@ -273,8 +324,9 @@ func (c *compiler) dimensions(d *draft) {
 }
 
 // onDemand reports whether a thing has no use for a dimension unless a line
-// mentions it: the least radius of a lattice, the thickness of a wire, what only a
-// loop or a coil has. What it lacks it never has.
+// mentions it: the least radius of a lattice, how far the members of a field are
+// apart, the thickness of a wire, what only a loop or a coil has. What it lacks it
+// never has, nor what a field repeats a place of its own.
 func (c *compiler) onDemand(d *draft, n dim.Name) bool {
 	if !d.thing.Has(n) {
 		return true
@@ -284,6 +336,11 @@ func (c *compiler) onDemand(d *draft, n dim.Name) bool {
 		return n == dim.Wire
 	case kind.Lattice:
 		return n == dim.Radius
+	case kind.Field:
+		return n == dim.GapAcross || n == dim.GapDown || n == dim.PitchAcross || n == dim.PitchDown
+	case kind.Cutout, kind.Region:
+		// Where it lies is the field's to say.
+		return d.parent != nil && d.parent.Kind == kind.Field && n != dim.Width && n != dim.Height
 	case kind.Material:
 		return true
 	case kind.Binding:
@@ -312,6 +369,8 @@ func (c *compiler) relations(d *draft) {
 	case *model.Cutout:
 		c.box(d, &n.Box)
 		c.cutout(d, n)
+	case *model.Field:
+		c.box(d, &n.Box)
 	case *model.Lattice:
 		c.box(d, &n.Box)
 	case *model.Line:

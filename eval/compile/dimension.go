@@ -24,6 +24,9 @@ func (c *compiler) Dimension(s resolve.Symbol, at source.Span) (relation.VarID, 
 
 func (c *compiler) find(s resolve.Symbol, at source.Span) (relation.VarID, bool) {
 	t, n := s.Thing, s.Dim
+	if c.inStyle(t, at) {
+		return 0, false
+	}
 	d := c.draft(t)
 	if d.undecided {
 		c.Diags.Errorf("when-circle", at, "whether %s is there would depend on itself", t.Path()).
@@ -37,6 +40,9 @@ func (c *compiler) find(s resolve.Symbol, at source.Span) (relation.VarID, bool)
 	}
 	if n == dim.Gap {
 		return c.findGap(d, s.Gap, at)
+	}
+	if s.Cell != (resolve.Cell{}) {
+		return c.memberDim(d, s, at)
 	}
 	if id, ok := d.Dim(n); ok {
 		return id, true
@@ -53,13 +59,16 @@ func (c *compiler) createDim(d *draft, n dim.Name, at source.Span) (relation.Var
 	case d.Kind == kind.Material:
 		c.Diags.Errorf("unknown-name", at, "a material has no thickness of its own: %s is that of the sheet made of it", n).
 			WithHelp("use the stock's thick")
-	case n == dim.Radius:
+	case n == dim.Radius || d.Kind == kind.Field:
 		return c.addDim(d, n), true
 	case n == dim.Ease:
 		c.Diags.Errorf("unknown-name", at, "%s lies on no measured hole, so it has no ease", d.Path).
 			WithHelp("give the length another name, as in let room = 0.3, and use that")
 	case d.Kind == kind.Binding:
 		return c.bindingDim(d, n, at)
+	case d.parent != nil && d.parent.Kind == kind.Field:
+		c.Diags.Errorf("member-place", at, "%s lies where its field says, and has no %s of its own", d.Path, n).
+			WithHelp("state the %s of %s, which is that of all its members together; one of them is spoken of as %s.1.1.%s", n, d.parent.Path, d.parent.Path, n)
 	case n == dim.Wire:
 		if d.parent.Kind == kind.Notebook {
 			return c.addDim(d, n), true

@@ -63,26 +63,13 @@ func (c *compiler) latticeRunsThrough(d *draft) {
 	}
 }
 
-// lattices adds what holds of each lattice. It must come after all lines, as
-// that depends on what is stated of it and on the kerf.
-func (c *compiler) lattices() {
-	var all []*latticeTerms
-	for _, d := range c.present {
-		if n, ok := d.node.(*model.Lattice); ok && n.Panel != nil {
-			all = append(all, &latticeTerms{compiler: c, d: d, lattice: n, kerf: c.kerfOf(n.Panel)})
-		}
-	}
-	if len(all) == 0 {
-		return
-	}
-	lines := c.indexLines()
-	for _, l := range all {
-		l.lines, l.thick = lines, l.lattice.Panel.V(dim.Thick)
-		if l.possible() {
-			c.need(l.d, dim.Turn, dim.Links, dim.Clearance, dim.Bend, dim.Rows, dim.Link, dim.Bridge, dim.End)
-			l.across()
-			l.along()
-		}
+// latticeOf adds what holds of a lattice, which depends on the kerf too.
+func (c *compiler) latticeOf(d *draft, n *model.Lattice, lines lineIndex) {
+	l := &latticeTerms{compiler: c, lines: lines, d: d, lattice: n, thick: n.Panel.V(dim.Thick), kerf: c.kerfOf(n.Panel)}
+	if l.possible() {
+		c.need(d, dim.Turn, dim.Links, dim.Clearance, dim.Bend, dim.Rows, dim.Link, dim.Bridge, dim.End)
+		l.across()
+		l.along()
 	}
 }
 

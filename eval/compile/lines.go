@@ -151,7 +151,7 @@ func (c *compiler) mostLine(l *resolve.Line, s *ast.Relation) bool {
 		return false
 	}
 	if left, ok := s.First.(*ast.Name); ok {
-		if sym, problem := l.Scope.Subject(left); problem == nil && sym.Dim == dim.Count {
+		if sym, problem := l.Scope.Subject(left); problem == nil && isMost(sym) {
 			if id, ok := c.find(sym, left.Span()); ok {
 				c.System.Vars[id].Most = true
 				c.System.Vars[id].At = s.Span()
@@ -162,9 +162,14 @@ func (c *compiler) mostLine(l *resolve.Line, s *ast.Relation) bool {
 	if _, problem := l.Scope.Lookup(n); problem == nil {
 		return false // something of that name is meant
 	}
-	c.Diags.Errorf("most", n.Span(), "only a count can be most: as many holes as there is room for").
-		WithHelp("write count = most in a row")
+	c.Diags.Errorf("most", n.Span(), "only a count can be most: as many as there is room for").
+		WithHelp("write count = most in a row, or across = most in a field")
 	return true
+}
+
+// isMost reports whether a symbol is a count that may be as large as can be.
+func isMost(sym resolve.Symbol) bool {
+	return sym.Dim == dim.Count || sym.Dim == dim.Across || sym.Dim == dim.Down
 }
 
 // prefer compiles a wish.

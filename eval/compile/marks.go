@@ -31,6 +31,7 @@ type markReader struct {
 	what  string         // text, art or frame
 	op    word.Operation // that the verb names; 0 for an inlay
 	inlay *model.Inlay   // nil for what isn't laid in
+	field *model.Field   // whose members have the mark, or nil
 }
 
 // An option is one of what a mark's braces may hold.
@@ -51,7 +52,7 @@ func (c *compiler) marks(d *draft, region *model.Region) {
 	for _, m := range d.thing.Marks {
 		s := m.Stmt
 		op, _ := word.Find(s.Verb.Name, word.Operations()...)
-		reader := &markReader{compiler: c, stmt: s, scope: m.Scope, verb: s.Verb.Name, what: s.What.Name, op: op}
+		reader := &markReader{compiler: c, stmt: s, scope: m.Scope, verb: s.Verb.Name, what: s.What.Name, op: op, field: region.Field}
 		if reader.verb == inlay {
 			reader.inlay = &model.Inlay{}
 		}
@@ -138,21 +139,20 @@ func (m *markReader) artwork() (model.Mark, bool) {
 
 func (m *markReader) lettering() (model.Mark, bool) {
 	s := m.stmt
-	v, ok := m.Value(s.Value, m.scope)
+	each, ok := m.texts()
 	if !ok {
 		return nil, false
 	}
-	if v.Kind != unit.Text {
-		m.Diags.Errorf("kind-mismatch", v.At, "%s is %s, and only text can be lettered", v.At.Short(), v.Describe()).
-			WithHelp("put it in quotes")
-		return nil, false
+	v := each[0]
+	if len(each) == 1 {
+		each = nil
 	}
-	if strings.TrimSpace(v.Text) == "" {
+	if each == nil && strings.TrimSpace(v.Text) == "" {
 		m.Diags.Warnf("no-text", s.Value.Span(), "there is nothing to letter here").
 			WithHelp("leave the line out, or put the region under a `when`")
 	}
 	l := &model.Lettering{Known: design.Lettering{At: s.Span(), Op: m.op, Text: v.Text, TextAt: s.Value.Span(),
-		Font: design.Font{At: s.Span()}}, Inlay: m.inlay}
+		Font: design.Font{At: s.Span()}}, Inlay: m.inlay, Each: each}
 	k := &l.Known
 	var curve word.Curve
 	var side word.Side
@@ -179,6 +179,31 @@ func (m *markReader) lettering() (model.Mark, bool) {
 		good = m.checkInlay(l.Bridge) && good
 	}
 	return l, good
+}
+
+// texts reads what is to be lettered: one text, or one for each member of a field.
+func (m *markReader) texts() ([]model.MemberText, bool) {
+	values := []ast.Expr{m.stmt.Value}
+	if list, ok := m.stmt.Value.(*ast.List); ok {
+		values = list.Elems
+		if m.field == nil {
+			m.Diags.Errorf("several-texts", list.Span(), "there are several texts here, and only the members of a field take one each").
+				WithHelp("give each text a mark of its own, or separate lines by \\n in one text")
+			return nil, false
+		}
+	}
+	texts := make([]model.MemberText, len(values))
+	good := true
+	for i, e := range values {
+		v, ok := m.Value(e, m.scope)
+		if ok && v.Kind != unit.Text {
+			m.Diags.Errorf("kind-mismatch", v.At, "%s is %s, and only text can be lettered", v.At.Short(), v.Describe()).
+				WithHelp("put it in quotes")
+			ok = false
+		}
+		texts[i], good = model.MemberText{Text: v.Text, At: e.Span()}, good && ok
+	}
+	return texts, good
 }
 
 // options reads the braces of a mark.

@@ -80,14 +80,25 @@ func (c *compiler) giveWay() {
 }
 
 // placedOf is the placed thing to which a thing belongs, nil if there is none: a
-// binding belongs to its row.
+// binding belongs to its row, and what a field repeats to the field.
 func (c *compiler) placedOf(n model.Node, given map[*model.Thing][]relation.VarID) *model.Thing {
 	if n == nil {
 		return nil
 	}
 	t := n.Base()
-	if b, ok := n.(*model.Binding); ok && b.Row != nil {
-		t = b.Row.Base()
+	switch n := n.(type) {
+	case *model.Binding:
+		if n.Row != nil {
+			t = n.Row.Base()
+		}
+	case *model.Cutout:
+		if n.Field != nil {
+			t = n.Field.Base()
+		}
+	case *model.Region:
+		if n.Field != nil {
+			t = n.Field.Base()
+		}
 	}
 	if _, ok := given[t]; ok {
 		return t

@@ -19,6 +19,8 @@ type Design struct {
 	Panels []Panel // those of the built file, in its order
 	Cases  []Case
 	Laser  Laser
+	// Shared says that its file declares no panel: it is there for others to use.
+	Shared bool
 }
 
 // Stocks lists what the design is cut from, each stock once, in the order in

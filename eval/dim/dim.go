@@ -52,6 +52,13 @@ const (
 	Links
 	Rows
 
+	Across // of a field: how many across and down, and how far apart
+	Down
+	GapAcross
+	GapDown
+	PitchAcross
+	PitchDown
+
 	Ring // of a binding
 	Outside
 	Pair
@@ -73,6 +80,8 @@ func (n Name) String() string {
 		TurnIn: "turn-in", Mitre: "mitre", Lining: "lining", At: "at",
 		Radius: "radius", Clearance: "clearance", Bend: "bend", Bridge: "bridge", End: "end", Link: "link",
 		Turn: "turn", Links: "links", Rows: "rows",
+		Across: "across", Down: "down", GapAcross: "gap-across", GapDown: "gap-down",
+		PitchAcross: "pitch-across", PitchDown: "pitch-down",
 		Ring: "ring", Outside: "outside", Pair: "pair", Gap: "gap",
 	}[n]
 }
@@ -80,7 +89,7 @@ func (n Name) String() string {
 // Kind is the kind of value of the dimension.
 func (n Name) Kind() unit.Kind {
 	switch n {
-	case Count, Links, Rows:
+	case Count, Links, Rows, Across, Down:
 		return unit.Count
 	case Turn:
 		return unit.Angle
@@ -93,6 +102,16 @@ func (n Name) Kind() unit.Kind {
 func (n Name) Signed() bool {
 	switch n {
 	case Ease, OverHead, OverTail, OverSpine, OverForedge, Link:
+		return true
+	}
+	return false
+}
+
+// OfBox reports whether it says how large something is or where it lies: a size
+// or the distance from an edge.
+func (n Name) OfBox() bool {
+	switch n {
+	case Width, Height, Head, Tail, Spine, Foredge:
 		return true
 	}
 	return false

@@ -42,7 +42,8 @@ func has(k *kind.Kind, n dim.Name) bool {
 
 // The kinds of those that are no lengths, and those that may be below 0.
 func TestKinds(t *testing.T) {
-	kinds := map[dim.Name]unit.Kind{dim.Count: unit.Count, dim.Links: unit.Count, dim.Rows: unit.Count, dim.Turn: unit.Angle}
+	kinds := map[dim.Name]unit.Kind{dim.Count: unit.Count, dim.Links: unit.Count, dim.Rows: unit.Count,
+		dim.Across: unit.Count, dim.Down: unit.Count, dim.Turn: unit.Angle}
 	signed := []dim.Name{dim.Ease, dim.OverHead, dim.OverTail, dim.OverSpine, dim.OverForedge, dim.Link}
 	for n := dim.None + 1; n < dim.Number; n++ {
 		want, ok := kinds[n]

@@ -26,6 +26,8 @@ const (
 	Laser
 	Orders
 	Binding
+	Field
+	Style
 )
 
 // A Kind says what a thing of that kind may hold.
@@ -36,8 +38,8 @@ type Kind struct {
 	// which it may stand.
 	Top    bool
 	Within []ID
-	// Template says that it may stand at the top of a file too, drawn nowhere and
-	// there for others to be like.
+	// Template says that it belongs in a panel but may stand at the top of a file
+	// too, drawn nowhere and there for others to be like.
 	Template bool
 	// Clauses lists the clauses that its declaration may carry.
 	Clauses []string
@@ -88,9 +90,9 @@ func (id ID) String() string {
 }
 
 // all lists the kinds, in the order in which help names them.
-func all() [15]*Kind {
-	return [...]*Kind{&notebook, &panel, &row, &gap, &casing, &region, &cutout, &line, &lattice, &pattern, &stock,
-		&material, &laser, &orders, &binding}
+func all() [17]*Kind {
+	return [...]*Kind{&notebook, &panel, &style, &row, &gap, &casing, &region, &cutout, &line, &lattice, &field, &pattern,
+		&stock, &material, &laser, &orders, &binding}
 }
 
 func of(id ID) *Kind {

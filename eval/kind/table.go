@@ -12,6 +12,14 @@ var (
 	sides = []dim.Name{dim.Head, dim.Tail, dim.Spine, dim.Foredge}
 	holes = []dim.Name{dim.Count, dim.HoleAlong, dim.HoleAcross, dim.First, dim.Last, dim.Inset, dim.Web, dim.Pitch, dim.Run}
 	overs = []dim.Name{dim.OverHead, dim.OverTail, dim.OverSpine, dim.OverForedge}
+	// board is what a panel has, and a style for the panels that are like it.
+	board = join(size, []dim.Name{dim.Thick}, overs, []dim.Name{dim.Ease})
+	// ofBoard are the other lines of a panel.
+	ofBoard = []string{"corners", "copies", "stock", "quiet"}
+	// onBoard are the kinds in which what stands on a board is declared.
+	onBoard = []ID{Panel, Style}
+	// repeated are those in which what can be repeated is.
+	repeated = []ID{Panel, Style, Field}
 	// caliper is what may be said of the tool that read a notebook.
 	caliper = []string{"accuracy", "resolution", "jaw-flat"}
 )
@@ -22,26 +30,30 @@ func join(lists ...[]dim.Name) []dim.Name { return slices.Concat(lists...) }
 var (
 	notebook = Kind{ID: Notebook, Name: "notebook", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Notebook},
 		Dims: join(size, []dim.Name{dim.Thick}), Props: caliper, Bench: true}
-	panel = Kind{ID: Panel, Name: "panel", Top: true, Clauses: []string{"like", "mirrors", "covers", "when"}, Like: []ID{Panel},
-		Dims: join(size, []dim.Name{dim.Thick}, overs, []dim.Name{dim.Ease}), Props: []string{"corners", "copies", "stock", "quiet"}, Indexed: "corner"}
-	row = Kind{ID: Row, Name: "row", Within: []ID{Panel, Notebook}, Clauses: []string{"on", "like", "when"},
+	panel = Kind{ID: Panel, Name: "panel", Top: true, Clauses: []string{"like", "mirrors", "covers", "when"}, Like: []ID{Panel, Style},
+		Dims: board, Props: ofBoard, Indexed: "corner"}
+	style = Kind{ID: Style, Name: "style", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Style}, Dims: board, Props: ofBoard, Indexed: "corner"}
+	row   = Kind{ID: Row, Name: "row", Within: []ID{Panel, Style, Notebook}, Clauses: []string{"on", "like", "when"},
 		Like: []ID{Row, Pattern}, Dims: join(holes, []dim.Name{dim.Ease, dim.Wire}), Props: []string{"hole", "gaps", "neck", "binding"}, Indexed: dim.Gap.String()}
 	pattern = Kind{ID: Pattern, Name: "pattern", Top: true, Clauses: []string{"like"}, Like: []ID{Pattern},
 		Dims: holes, Props: []string{"hole", "gaps", "neck"}, Indexed: dim.Gap.String()}
 	gap    = Kind{ID: Gap, Name: "gap", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Gap}, Dims: []dim.Name{dim.Width}}
 	casing = Kind{ID: Case, Name: "case", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Case},
 		Dims: join(size, []dim.Name{dim.TurnIn, dim.Mitre, dim.Lining}), Props: []string{"lay", "covering-stock", "lining-stock", "quiet"}}
-	region = Kind{ID: Region, Name: "region", Within: []ID{Panel}, Template: true, Clauses: []string{"like", "when"},
+	region = Kind{ID: Region, Name: "region", Within: repeated, Template: true, Clauses: []string{"like", "when"},
 		Like: []ID{Region}, Dims: join(size, sides), Props: []string{"clear", "face"}, Marks: true}
-	cutout = Kind{ID: Cutout, Name: "cutout", Within: []ID{Panel}, Template: true, Clauses: []string{"like", "when"},
+	cutout = Kind{ID: Cutout, Name: "cutout", Within: repeated, Template: true, Clauses: []string{"like", "when"},
 		Like: []ID{Cutout}, Dims: join(size, sides), Props: []string{"shape", "clear", "open", "neck"}}
-	line = Kind{ID: Line, Name: "line", Within: []ID{Panel}, Template: true, Clauses: []string{"like", "when"},
+	line = Kind{ID: Line, Name: "line", Within: onBoard, Template: true, Clauses: []string{"like", "when"},
 		Like: []ID{Line}, Dims: []dim.Name{dim.At}, Props: []string{"from", "op"}}
-	lattice = Kind{ID: Lattice, Name: "lattice", Within: []ID{Panel}, Template: true, Clauses: []string{"like", "when"},
+	lattice = Kind{ID: Lattice, Name: "lattice", Within: onBoard, Template: true, Clauses: []string{"like", "when"},
 		Like:  []ID{Lattice},
 		Dims:  join(size, sides, []dim.Name{dim.Radius, dim.Clearance, dim.Bend, dim.Bridge, dim.End, dim.Link, dim.Turn, dim.Links, dim.Rows}),
 		Props: []string{"shear-modulus", "allowed-shear"}}
-	stock = Kind{ID: Stock, Name: "stock", Top: true, Clauses: []string{"like"}, Like: []ID{Stock}, Dims: []dim.Name{dim.Thick},
+	field = Kind{ID: Field, Name: "field", Within: onBoard, Template: true, Clauses: []string{"like", "when"},
+		Like: []ID{Field},
+		Dims: join(size, sides, []dim.Name{dim.Across, dim.Down, dim.GapAcross, dim.GapDown, dim.PitchAcross, dim.PitchDown})}
+	stock = Kind{ID: Stock, Name: "stock", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Stock}, Dims: []dim.Name{dim.Thick},
 		Props: []string{"size", "material", "grain", "price", "kerf", "quantity", "accuracy", "resolution", "allow", "quiet"}, Bench: true}
 	material = Kind{ID: Material, Name: "material", Top: true, Clauses: []string{"like"}, Like: []ID{Material},
 		// thick is that of the sheet which is made of it.

@@ -33,7 +33,7 @@ type Panel struct {
 	Case     *Case  // in which it is drawn; nil if in none
 	Quiet    Quiet
 	// Parts are what stands on it, in the order of the text: rows, regions,
-	// cutouts, lines, lattices.
+	// cutouts, lines, lattices, fields.
 	Parts []Node
 }
 
@@ -100,6 +100,7 @@ type Neck struct {
 type Box struct {
 	Thing
 	Panel *Panel                  // nil for one that stands at the top for others to be like
+	Field *Field                  // whose members are like it, or nil
 	Clear maybe.Of[relation.Expr] // distance to keep from every cut
 	// ClearAt is the line that states it.
 	ClearAt source.Span
@@ -141,6 +142,24 @@ type Lattice struct {
 	Box
 	// ShearModulus and AllowedShear are in N/mm².
 	ShearModulus, AllowedShear Shear
+}
+
+// MaxMembers is how many members a field may have.
+const MaxMembers = 10000
+
+// A Field repeats a cutout or a region across and down.
+type Field struct {
+	Box
+	// Each is what it repeats, a [*Cutout] or a [*Region]: one, or the design has
+	// an error.
+	Each []Node
+}
+
+// A Cell is one of a field's members, counted from 1 from spine and head.
+type Cell struct {
+	Field        *Field
+	Across, Down int
+	At           source.Span // the line that speaks of it
 }
 
 // A Shear is a stated modulus or stress.

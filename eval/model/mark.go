@@ -4,6 +4,7 @@ import (
 	"foredge/eval/design"
 	"foredge/eval/maybe"
 	"foredge/eval/relation"
+	"foredge/lang/source"
 )
 
 // A Mark is what is put into a region: [*Lettering], [*Artwork] or [*Frame]. Each
@@ -16,6 +17,15 @@ type Lettering struct {
 	Known                               design.Lettering
 	Cap, Least, Spacing, Bridge, Radius maybe.Of[relation.Expr]
 	Inlay                               *Inlay
+	// Each are the texts of a field's members as they are read, row after row; nil
+	// where all have the same.
+	Each []MemberText
+}
+
+// A MemberText is the text of one of a field's members.
+type MemberText struct {
+	Text string
+	At   source.Span
 }
 
 // An Artwork is a drawing or a picture.

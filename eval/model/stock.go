@@ -10,6 +10,7 @@ import (
 // A Stock is what panels are cut from.
 type Stock struct {
 	Thing
+	Chosen     bool // it stands under a `when`, so its name alone doesn't say what it is
 	Caliper    Caliper
 	MadeOf     string // the material's name as it is written, "" where nothing says it
 	MaterialAt source.Span

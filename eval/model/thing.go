@@ -25,6 +25,11 @@ type Design struct {
 	Owners []Node
 	Checks []Check
 	Laser  *Laser // nil where the design has none
+	// Cells are the members of fields of which lines speak.
+	Cells []Cell
+	// Shared says that its file declares no panel and no case: it is there for others to
+	// use.
+	Shared bool
 	// Broken says that errors were found, so that solving may tell less.
 	Broken bool
 

@@ -14,7 +14,7 @@ import (
 
 // Design gives the solved design. It must only be asked of one without errors.
 func Design(s *solution.Solution) *design.Design {
-	d := &design.Design{Name: s.Name, Unit: s.Unit, At: s.At, Laser: laser(s)}
+	d := &design.Design{Name: s.Name, Unit: s.Unit, At: s.At, Laser: laser(s), Shared: s.Shared}
 	index := map[*model.Panel]int{}
 	for _, n := range s.Things {
 		if p, ok := n.(*model.Panel); ok && p.Built {
@@ -66,6 +66,8 @@ func panel(s *solution.Solution, m *model.Panel) design.Panel {
 			p.Lines = append(p.Lines, line(s, part))
 		case *model.Lattice:
 			p.Lattices = append(p.Lattices, lattice(s, part))
+		case *model.Field:
+			field(s, part, &p)
 		}
 	}
 	return p

@@ -1,12 +1,15 @@
 package outcome
 
 import (
+	"strings"
+
 	"foredge/eval/design"
 	"foredge/eval/dim"
 	"foredge/eval/maybe"
 	"foredge/eval/model"
 	"foredge/eval/solution"
 	"foredge/eval/word"
+	"foredge/lang/unit"
 )
 
 func stock(s *solution.Solution, m *model.Stock) *design.Stock {
@@ -14,10 +17,29 @@ func stock(s *solution.Solution, m *model.Stock) *design.Stock {
 		return nil
 	}
 	sheet := &m.Sheet
-	return &design.Stock{Name: m.Name, At: m.At, Material: material(m), Allow: m.Allow, Grain: m.Grain, Quiet: Quiet(s, m),
+	return &design.Stock{Name: stockName(s, m), At: m.At, Material: material(m), Allow: m.Allow, Grain: m.Grain, Quiet: Quiet(s, m),
 		Size: size(m.Size), Kerf: m.Kerf.Width, Thick: s.Maybe(&m.Thing, dim.Thick),
 		UsualKerf: s.Stated(sheet.Kerf), ThickOver: s.Stated(sheet.ThickOver), ThickUnder: s.Stated(sheet.ThickUnder),
 		LeastWeb: above(s.Stated(sheet.LeastWeb)), LeastDetail: above(s.Stated(sheet.LeastDetail))}
+}
+
+// stockName is what a stock is called. Of those that share a name, one of which is
+// there, each must go by another on a sheet of several orders.
+func stockName(s *solution.Solution, m *model.Stock) string {
+	if !m.Chosen {
+		return m.Name
+	}
+	var of []string
+	if m.MadeOf != "" {
+		of = append(of, m.MadeOf)
+	}
+	if thick, ok := s.Maybe(&m.Thing, dim.Thick).Get(); ok {
+		of = append(of, s.Format(thick, unit.Length, m.At))
+	}
+	if len(of) == 0 {
+		return m.Name
+	}
+	return m.Name + " (" + strings.Join(of, ", ") + ")"
 }
 
 func material(m *model.Stock) design.Material {

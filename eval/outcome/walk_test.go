@@ -61,13 +61,14 @@ case cover { lay = lid, joint; turn-in = 15 mm; mitre = 4 mm; lining = 2 mm; cov
 `
 
 // Each field of a design is filled from the text by some part of a design that
-// states everything.
+// states everything, or by one that makes nothing.
 func TestEachFieldIsFilled(t *testing.T) {
 	files := evaltest.Files{"letters.ttf": "a font", "gull.png": "a picture", "gull.svg": "a drawing"}
 	s := evaltest.SoundWith(t, everything, files)
 	filled := map[string]bool{}
 	fields := map[string]bool{}
 	fill(reflect.ValueOf(s.Design()), filled)
+	fill(reflect.ValueOf(evaltest.Sound(t, "stock birch { thick = 3 }").Design()), filled)
 	for _, mark := range []reflect.Type{reflect.TypeFor[design.Lettering](), reflect.TypeFor[design.Artwork](), reflect.TypeFor[design.Frame](),
 		reflect.TypeFor[design.Design]()} {
 		list(mark, fields)

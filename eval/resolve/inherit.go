@@ -230,7 +230,11 @@ func likeness(clause string) string {
 
 // inherit notes what a like or mirrors clause names.
 func (r *resolver) inherit(t *Thing, c ast.Clause) {
-	src := r.clauseThing(t, c, t.Kind.Like)
+	kinds := t.Kind.Like
+	if c.Word.Name == "mirrors" {
+		kinds = []kind.ID{t.Kind.ID} // a style has no sides
+	}
+	src := r.clauseThing(t, c, kinds)
 	if src == nil {
 		return
 	}

@@ -37,6 +37,7 @@ type Symbol struct {
 	Thing *Thing
 	Dim   dim.Name
 	Gap   string // which of a row's gaps, as it is written, if Dim is [dim.Gap]
+	Cell  Cell   // which of a field's members, zero for the field itself
 	Let   *Let
 	Order string
 	// Broken says that the name stands for something that was reported as
@@ -185,6 +186,9 @@ func (t *Thing) member(n *ast.Name) (Symbol, *diag.Diagnostic) {
 func walk(t *Thing, n *ast.Name, i int) (Symbol, *diag.Diagnostic) {
 	for ; i < len(n.Parts); i++ {
 		rest := n.Parts[i:]
+		if isCell(t, rest[0]) {
+			return cell(t, n, rest)
+		}
 		name := rest[0].Name
 		for _, p := range rest[1:] {
 			name += "." + p.Name

@@ -9,6 +9,9 @@ import (
 // file that is built, and nothing is like it: it would be passed over in
 // silence. A file that makes no panels is one for others to use.
 func (r *resolver) idleTemplates() {
+	if r.decide != nil {
+		return // what isn't there this time may be like them
+	}
 	liked, makes := map[*Thing]bool{}, false
 	var note func(list []*Thing)
 	note = func(list []*Thing) {

@@ -17,8 +17,12 @@ import (
 func (t *teller) count(c solve.CountProblem) {
 	v := t.System.Vars[c.Var]
 	at := t.countAt(c.Var)
-	if _, ok := t.Owners[c.Var].(*model.Lattice); ok {
+	switch owner := t.Owners[c.Var].(type) {
+	case *model.Lattice:
 		t.latticeCount(c, at)
+		return
+	case *model.Field:
+		t.fieldCount(owner, c, at)
 		return
 	}
 	switch {

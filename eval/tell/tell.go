@@ -24,6 +24,7 @@ func Problems(s *solution.Solution) diag.List {
 	t.problems()
 	if !s.Broken && s.Numbers.OK() {
 		t.impossible()
+		t.fields()
 	}
 	return diags
 }

@@ -156,7 +156,7 @@ type Without struct {
 	Name Ident
 }
 
-// A Mark is `engrave text EXPR { ... }`, `engrave art "file.svg"`, `mark text
+// A Mark is `engrave text EXPR { ... }` (a [List] for several texts), `engrave art "file.svg"`, `mark text
 // ...`, `inlay text ...` or `mark frame { ... }`.
 type Mark struct {
 	base

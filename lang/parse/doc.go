@@ -47,7 +47,7 @@
 //	clause    = ( "on" | "like" | "mirrors" | "covers" ) name
 //	          | "when" condition .
 //	mark      = ( "engrave" | "mark" | "score" | "cut" | "inlay" )
-//	            ( ( "text" | "art" ) sum | "frame" ) ( block | LINE ) .
+//	            ( ( "text" | "art" ) sum { "," sum } | "frame" ) ( block | LINE ) .
 //
 //	right     = ( value { "," value } ) [ "±" sum | "+/-" sum | "exact" ]
 //	          | column .                                (* in orders *)

@@ -347,7 +347,7 @@ func (p *parser) mark(g *grammar) ast.Stmt {
 		p.fail(codeSyntax, p.tok().span(p), "%s can't stand after %s frame", p.shown(p.tok()), first.text(p)).
 			WithHelp("what is said about a frame goes in braces: %s frame { radius = 4 }", first.text(p))
 	case h.Value != nil:
-		s.Value = p.inside(*h.Value, p.sum)
+		s.Value = p.inside(*h.Value, func() ast.Expr { return p.list(p.sum) })
 	case s.What.Name == "text":
 		p.fail(codeSyntax, what.span(p), "the text to %s is missing", first.text(p)).
 			WithHelp(`write it in double quotes, as in %s text "Harbour Log"`, first.text(p))

@@ -34,26 +34,12 @@ func (p *parser) relation() ast.Stmt {
 // rightSide reads what may stand on the right of a sign: a value, or several
 // with commas between, and how surely they are known.
 func (p *parser) rightSide() ast.Expr {
-	start := p.tok()
 	if p.orders {
 		if c := p.column(); c != nil {
 			return c
 		}
 	}
-	x := p.value()
-	if p.tok().kind == comma {
-		l := &ast.List{Elems: []ast.Expr{x}}
-		for p.tok().kind == comma && !p.failed {
-			p.pos++
-			for p.tok().kind == eol {
-				p.pos++
-			}
-			l.Elems = append(l.Elems, p.value())
-		}
-		l.SetSpan(p.span(int(start.start), p.lastEnd()))
-		x = l
-	}
-	x = p.stated(x)
+	x := p.stated(p.list(p.value))
 	if _, ok := x.(*ast.Stated); ok && p.tok().kind == comma {
 		mark := "exact"
 		if x.(*ast.Stated).Within != nil {
@@ -63,6 +49,25 @@ func (p *parser) rightSide() ast.Expr {
 			WithHelp("it applies to every value of the list")
 	}
 	return x
+}
+
+// list reads one value, or several with commas between.
+func (p *parser) list(read func() ast.Expr) ast.Expr {
+	start := p.tok()
+	x := read()
+	if p.tok().kind != comma {
+		return x
+	}
+	l := &ast.List{Elems: []ast.Expr{x}}
+	for p.tok().kind == comma && !p.failed {
+		p.pos++
+		for p.tok().kind == eol {
+			p.pos++
+		}
+		l.Elems = append(l.Elems, read())
+	}
+	l.SetSpan(p.span(int(start.start), p.lastEnd()))
+	return l
 }
 
 // choice reads what a let states: one value, or several of which it chooses.

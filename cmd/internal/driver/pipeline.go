@@ -22,6 +22,7 @@ type Result struct {
 	Diagnostics diag.List      // by place
 	Solution    *eval.Solution // nil if the design could not be read
 	Files       []disk.File    // made but not yet written; nil after an error
+	Shared      bool           // it declares no panel and is there for others to use
 	Inputs      []disk.Input   // what was read or looked for
 	// Err is a file that can't be read, a name that can't be used, an
 	// [InternalError] or the end of the context. It is no fault of the design's
@@ -39,20 +40,24 @@ type Options struct {
 	// Card makes the strips of card that prove the rows of holes, in place of
 	// the design itself.
 	Card bool
+	// Shared lets a file that declares no panel pass in silence: it is there for
+	// others to use.
+	Shared bool
 	// Jig makes, for each panel, the frame that holds it at a known place, in
 	// place of the design itself.
 	Jig bool
 }
 
-// Solve works out the dimensions of a design.
-func (s *Session) Solve(ctx context.Context, design string) *Result {
-	return s.run(ctx, design, "solving", nil)
+// Solve works out the dimensions of a design, and those of members of fields that
+// ask names.
+func (s *Session) Solve(ctx context.Context, design string, ask ...string) *Result {
+	return s.run(ctx, design, "solving", nil, ask...)
 }
 
 // Check takes a design through all stages that may find something wrong with
 // it, and makes no files.
 func (s *Session) Check(ctx context.Context, design string) *Result {
-	return s.run(ctx, design, "checking", func(r *Result) { s.draw(ctx, r, Options{}) })
+	return s.run(ctx, design, "checking", func(r *Result) { s.draw(ctx, r, Options{Shared: true}) })
 }
 
 // Build makes the files of a design; [Result.Write] puts them on the disk.
@@ -61,7 +66,7 @@ func (s *Session) Build(ctx context.Context, design string, opts Options) *Resul
 }
 
 // run solves a design and, if that went well, does what comes last.
-func (s *Session) run(ctx context.Context, design, doing string, last func(*Result)) *Result {
+func (s *Session) run(ctx context.Context, design, doing string, last func(*Result), ask ...string) *Result {
 	r := &Result{Design: design}
 	var reader *Reader
 	fault := Guard(doing+" "+Name(design), func() {
@@ -71,7 +76,7 @@ func (s *Session) run(ctx context.Context, design, doing string, last func(*Resu
 		}
 		tree, diags := parse.File(file)
 		r.Diagnostics.Add(diags)
-		model, diags := eval.Build(tree, reader)
+		model, diags := eval.Build(tree, reader, ask...)
 		r.Diagnostics.Add(diags)
 		if r.Err = ctx.Err(); r.Err != nil {
 			return
@@ -100,8 +105,13 @@ func (s *Session) draw(ctx context.Context, r *Result, opts Options) {
 	solved := r.Solution.Design()
 	drawings, diags := s.Draw(solved, opts)
 	r.Diagnostics.Add(diags)
+	r.Shared = solved.Shared
 	if r.Err = ctx.Err(); r.Err != nil || diags.HasErrors() {
 		return
+	}
+	if r.Shared && !opts.Shared {
+		r.Diagnostics.Infof("nothing", solved.At, "there is no panel in this file, so there is nothing to make").
+			WithHelp("another file brings in what it holds, as in use \"%s.fore\"; or declare a panel: panel front covers log { ... }", solved.Name)
 	}
 	path := func(suffix, ext string) string { return opts.Path(r.Design, suffix, ext) }
 	if r.Files, r.Err = Encode(drawings, opts.Encoders, Name(r.Design), path); r.Err != nil {

@@ -295,6 +295,9 @@ type wanter struct {
 func (b *wanter) dim(name string) float64 {
 	b.t.Helper()
 	id, ok := b.s.Dimension(name)
+	if m := memberName.FindStringSubmatch(name); !ok && m != nil {
+		return b.member(m[1], m[2], m[3], m[4])
+	}
 	if !ok {
 		b.t.Fatalf("the solution has no dimension %s", name)
 	}

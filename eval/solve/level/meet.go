@@ -84,8 +84,9 @@ func (d *Design) settle(outcomes []outcome) {
 	}
 }
 
-// fewRows is how many equations are fixed one after another rather than by an
-// elimination of them all.
+// fewRows is how many equations of wishes are fixed one after another rather than
+// by an elimination of them all. Those of defaults always are, as they hardly hang
+// together.
 const fewRows = 8
 
 // fixAll makes what goals come to equations, all at once where nothing waits
@@ -93,7 +94,7 @@ const fewRows = 8
 func (d *Design) fixAll(outcomes []outcome) {
 	q := d.Problem
 	var rows []sparse.Affine
-	if len(outcomes) > fewRows {
+	if len(outcomes) > fewRows && outcomes[0].Level == Wish {
 		rows = make([]sparse.Affine, 0, len(outcomes))
 		for _, o := range outcomes {
 			a := q.Form(o.form).Plus(-1, o.target)

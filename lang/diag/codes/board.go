@@ -230,7 +230,7 @@ panel wrap {
 		},
 		{
 			Code: "nothing", As: errorOrNote(),
-			Means: "There is nothing to cut: the file has no panel, or none is left of this order. A file that others use is like that.",
+			Means: "There is nothing to cut: the file has no panel, or none is left of this order. A file that others use is like that, and only `build` tells of it.",
 			Do:    "Declare a panel, or see which panels stand under a `when`.",
 			Example: `
 stock birch { thick = 3 }

@@ -103,7 +103,7 @@ panel front {
 		},
 		{
 			Code:  "too-many",
-			Means: "A row would have more than 10,000 holes, or a lattice as many links or rows.",
+			Means: "A row would have more than 10,000 holes, a field more than as many members, or a lattice as many links or rows.",
 			Do:    "Check the numbers; a unit may be missing.",
 			Example: `
 panel front {
@@ -114,8 +114,8 @@ panel front {
 		},
 		{
 			Code:  "unbounded",
-			Means: "Nothing keeps the holes of a row apart, so there is no most of them.",
-			Do:    "State the pitch, or a least web.",
+			Means: "Nothing keeps the holes of a row, or the members of a field, apart, so there is no most of them.",
+			Do:    "State the pitch, or a least web or gap.",
 			Example: `
 panel front {
   width = 100; height = 200

@@ -133,7 +133,7 @@ panel front {
 		{
 			Code:  "most",
 			Means: "Only a count can be most.",
-			Do:    "Write count = most in a row; give anything else a number or a limit.",
+			Do:    "Write count = most in a row, or across = most in a field; give anything else a number or a limit.",
 			Example: `
 panel front {
   width = most
