@@ -29,6 +29,47 @@ import (
 // can show it; layout.TestInlay tells one from others of the name by its folder.
 // Tables that are made from data have tests of their own (TestReferenceTables).
 
+// untriedShare is the largest share of sentences that may go untried.
+const untriedShare = 0.04
+
+var mark = regexp.MustCompile(`<!-- (tried|untried): (.*?) -->`)
+
+// A passage is what one mark can stand in: a paragraph, list item or row.
+type passage struct{ section, text string }
+
+// passages are those of the reference, without headings, blocks of code, heads
+// of tables and tables that are made from data.
+func passages(text string) (all []passage) {
+	section, made, code, open := "", false, false, false
+	lines := strings.Split(text, "\n")
+	for i, line := range lines {
+		begins := !open
+		open = false
+		switch {
+		case strings.HasPrefix(line, "```"):
+			code = !code
+		case strings.HasPrefix(line, "<!-- made from"), line == "<!-- end -->":
+			made = strings.HasPrefix(line, "<!-- made from")
+		case code, made, strings.TrimSpace(line) == "":
+		case strings.HasPrefix(line, "#"):
+			section = strings.TrimLeft(line, "# ")
+		case strings.HasPrefix(line, "|"):
+			head := i+1 < len(lines) && strings.HasPrefix(lines[i+1], "|--")
+			if !head && !strings.HasPrefix(line, "|--") {
+				all = append(all, passage{section, line})
+			}
+		default:
+			open = true
+			if begins || regexp.MustCompile(`^(- |\d+\. )`).MatchString(line) {
+				all = append(all, passage{section, line})
+			} else {
+				all[len(all)-1].text += " " + strings.TrimSpace(line)
+			}
+		}
+	}
+	return all
+}
+
 // sentences counts those of a text: what ends in a full stop, and a rest without.
 func sentences(text string) int {
 	text = strings.Trim(regexp.MustCompile("`[^`]*`|\\]\\([^)]*\\)").ReplaceAllString(text, "x"), " |-")
