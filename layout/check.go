@@ -11,9 +11,9 @@ import (
 )
 
 // checkPanel sees that a panel's openings lie inside it and apart, and that
-// its regions keep off them. One report a row is enough.
-func (dr *draft) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure, shapes []Shape) {
-	var openings []Shape
+// its regions keep off them. One report a row is enough. It returns them, and a
+// box for each lattice.
+func (dr *draft) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure, shapes []Shape) (openings []Shape) {
 	for _, s := range shapes {
 		if s.Hole {
 			openings = append(openings, s)
@@ -39,13 +39,9 @@ func (dr *draft) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure, 
 	index := geom.NewIndex(boxes)
 	for i := range p.Regions {
 		dr.checkRegion(p, &p.Regions[i], f.box(p.Regions[i].Box), openings, index)
-		dr.checkClear(p, p.Regions[i].Box, f.box(p.Regions[i].Box), outline, openings, index, "")
-	}
-	for i := range p.Cutouts {
-		c := &p.Cutouts[i]
-		dr.checkClear(p, c.Box, f.box(c.Box), outline, openings, index, p.Name+"."+c.Name)
 	}
 	dr.checkNames(p)
+	return openings
 }
 
 // checkInside sees that openings lie inside a panel, and collects what is left
@@ -179,15 +175,36 @@ func isLattice(p *design.Panel, at source.Span) bool {
 	return slices.ContainsFunc(p.Lattices, func(l design.Lattice) bool { return l.At == at })
 }
 
-// checkClear decides `clear = 3`: that distance to every cut but its own.
-func (dr *draft) checkClear(p *design.Panel, b design.Box, box geom.Rect, outline geom.Figure, openings []Shape, index *geom.Index, own string) {
+// checkClear decides `clear = 3` of all boxes of a panel: that distance to every
+// cut but their own. The edge has the notches that a cutout which is one of them
+// can't keep clear of: the outline hasn't.
+func (dr *draft) checkClear(p *design.Panel, f panelFrame, outline, edge geom.Figure, cuts []Shape) {
+	boxes := make([]geom.Box, len(cuts))
+	for i, s := range cuts {
+		boxes[i] = s.Figure.Bounds()
+	}
+	index := geom.NewIndex(boxes)
+	for _, r := range p.Regions {
+		dr.checkClearOf(p, r.Box, f.box(r.Box), edge, cuts, index)
+	}
+	for _, c := range p.Cutouts {
+		from := edge
+		if c.Neck != nil {
+			from = outline
+		}
+		dr.checkClearOf(p, c.Box, f.box(c.Box), from, cuts, index)
+	}
+}
+
+func (dr *draft) checkClearOf(p *design.Panel, b design.Box, box geom.Rect, edge geom.Figure, cuts []Shape, index *geom.Index) {
 	if b.Clear == nil || b.Clear.Distance <= 0 {
 		return
 	}
-	least, what := geom.Distance(outline, box), "the edge of "+p.Name
+	own := p.Name + "." + b.Name
+	least, what := geom.Distance(edge, box), "the edge of "+p.Name
 	for _, i := range index.Near(box.Bounds(), b.Clear.Distance) {
-		s := &openings[i]
-		if s.ID == own {
+		s := &cuts[i]
+		if s.ID == own || strings.HasPrefix(s.ID, own+".") {
 			continue
 		}
 		if gap := geom.Gap(box, s.Figure); gap < least {
@@ -223,7 +240,8 @@ func (dr *draft) checkNames(p *design.Panel) {
 	}
 }
 
-// checkSize warns of a part larger than the laser's bed or the sheet.
+// checkSize warns of a part larger than the laser's bed or the sheet. Turned it may
+// fit, unless the sheet has a grain, which would run across it then.
 func (dr *draft) checkSize(name string, w, h float64, stock *design.Stock, quiet design.Quiet, at source.Span) {
 	if bed, ok := dr.design.Laser.Bed.Get(); ok && !fits(w, h, bed) {
 		dr.notes.Warn(quiet, "too-large", at, "%s, %s by %s, is larger than the laser's bed of %s by %s", name,
@@ -233,7 +251,14 @@ func (dr *draft) checkSize(name string, w, h float64, stock *design.Stock, quiet
 	if stock == nil {
 		return
 	}
-	if sheet, ok := stock.Size.Get(); ok && !fits(w, h, sheet) {
+	sheet, ok := stock.Size.Get()
+	switch upright := w <= sheet.Width+geom.Tol && h <= sheet.Height+geom.Tol; {
+	case !ok || upright:
+	case stock.Grain != 0 && fits(w, h, sheet):
+		dr.notes.Warn(quiet, "too-large", at, "%s, %s by %s, is too large for a sheet of %s, which is %s by %s, as its grain is to run", name,
+			dr.length(w), dr.length(h), stock.Name, dr.length(sheet.Width), dr.length(sheet.Height)).
+			WithHelp("turned it would fit, with its grain along the other size; use a larger sheet, or one whose grain runs the other way")
+	case !fits(w, h, sheet):
 		dr.notes.Warn(quiet, "too-large", at, "%s, %s by %s, is larger than a sheet of %s, which is %s by %s", name,
 			dr.length(w), dr.length(h), stock.Name, dr.length(sheet.Width), dr.length(sheet.Height)).
 			WithHelp("use a larger sheet")

@@ -134,6 +134,9 @@ func (dr *draft) finish() {
 	names := make([]string, len(parts))
 	for i, p := range parts {
 		var more []string
+		if p.Copies > 1 {
+			more = append(more, fmt.Sprintf("%d times", p.Copies))
+		}
 		if p.Stock != "" && !dr.drawing.OneStock() {
 			more = append(more, "of "+p.Stock)
 		}

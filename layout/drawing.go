@@ -74,7 +74,9 @@ type Part struct {
 	// Grain is along which size of the part the grain of its material runs.
 	Grain word.Grain
 	Stock string // the name of what it is cut from; "" where that is not stated
-	At    source.Span
+	// Copies is how many of it are to be cut, where that is stated; it is drawn once.
+	Copies int
+	At     source.Span
 }
 
 // A Text is how a text came out in its region.

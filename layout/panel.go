@@ -56,7 +56,7 @@ func (f panelFrame) box(b design.Box) geom.Rect {
 // panel draws one panel with its left upper corner at the given place.
 func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 	f := panelFrame{origin, p.Width, p.Height, p.Mirrored}
-	part := Part{Name: p.Name, At: p.At, Stock: stockName(p.Stock), Want: dr.kerfOf(p)}
+	part := Part{Name: p.Name, At: p.At, Stock: stockName(p.Stock), Want: dr.kerfOf(p), Copies: p.Copies}
 	if p.Stock != nil {
 		part.Usual, part.Grain = p.Stock.UsualKerf, p.Stock.Grain
 	}
@@ -86,7 +86,7 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 	for i := range p.Lines {
 		lines = append(lines, dr.line(p, &p.Lines[i], f)...)
 	}
-	dr.checkPanel(p, f, outline, part.Shapes)
+	cuts := dr.checkPanel(p, f, outline, part.Shapes)
 	closed, open := dr.notches(p, outline, part.Shapes)
 	if len(p.Lattices) > 0 {
 		more, run := dr.lattices(p, f, outline, lines)
@@ -100,8 +100,15 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 			dr.layInside(p, &p.Regions[i])
 			continue
 		}
-		part.Shapes = append(part.Shapes, dr.marks(p, &p.Regions[i], f, outline)...)
+		marks := dr.marks(p, &p.Regions[i], f, outline)
+		part.Shapes, lines = append(part.Shapes, marks...), append(lines, marks...)
 	}
+	for _, s := range lines {
+		if s.Op == Cut {
+			cuts = append(cuts, s)
+		}
+	}
+	dr.checkClear(p, f, outline, edge, cuts)
 	dr.checkSize(p.Name, p.Width, p.Height, p.Stock, p.Quiet, p.At)
 	if !dr.notes.List[before:].HasErrors() {
 		advise.Panel(&dr.notes, p)

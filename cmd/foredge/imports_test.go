@@ -22,6 +22,8 @@ type pkg struct {
 	TestImports  []string
 	XTestImports []string
 	GoFiles      []string
+	TestGoFiles  []string
+	XTestGoFiles []string
 }
 
 // name is the package's path in the repository.
@@ -30,7 +32,7 @@ func (p pkg) name() string { return strings.TrimPrefix(strings.TrimPrefix(p.Impo
 // listPackages lists the packages of the repository.
 func listPackages(t *testing.T) []pkg {
 	t.Helper()
-	cmd := exec.Command("go", "list", "-e", "-json=ImportPath,Dir,Imports,TestImports,XTestImports,GoFiles", "./...")
+	cmd := exec.Command("go", "list", "-e", "-json=ImportPath,Dir,Imports,TestImports,XTestImports,GoFiles,TestGoFiles,XTestGoFiles", "./...")
 	cmd.Dir = "../.."
 	cmd.Stderr = os.Stderr
 	out, err := cmd.Output()

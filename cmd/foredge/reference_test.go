@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"fmt"
 	"os"
 	"regexp"
@@ -146,6 +147,74 @@ func TestHelpOnCodes(t *testing.T) {
 		}
 		if e.Quiet != strings.Contains(words, "`quiet = "+string(e.Code)+"`") {
 			t.Errorf("foredge help %s doesn't say whether it can be silenced", e.Code)
+		}
+	}
+}
+
+// The table of what foredge fit --json says names each field of each kind of
+// object, and none that is not there.
+func TestReferenceNamesFitData(t *testing.T) {
+	_, table, ok := strings.Cut(string(readReference(t)), "| in | fields |\n")
+	if !ok {
+		t.Fatal("the reference has no table of the data of foredge fit")
+	}
+	words := func(s string) (all []string) {
+		for _, m := range regexp.MustCompile("`([^`]+)`").FindAllStringSubmatch(s, -1) {
+			all = append(all, m[1])
+		}
+		return all
+	}
+	named := map[string][]string{}
+	inner := regexp.MustCompile("`(\\w+)` (\\(`[^)]*\\))") // `pattern` (`name`, ...)
+	for line := range strings.Lines(table) {
+		cells := strings.Split(line, "|")
+		if len(cells) < 3 {
+			break
+		}
+		for _, m := range inner.FindAllStringSubmatch(cells[2], -1) {
+			named[m[1]] = words(m[2])
+		}
+		for _, list := range words(cells[1]) {
+			named[strings.TrimSuffix(list, "[]")] = words(inner.ReplaceAllString(cells[2], "`$1`"))
+		}
+	}
+	said := map[string]map[string]bool{}
+	for _, design := range []string{"harbour-log", "tide-pad", "coil-almanac"} {
+		var data any
+		foretest.Must(t, json.Unmarshal(foredge(t, "fit", "--json", "../../examples/"+design+".fore"), &data))
+		keysOf(data, "", said)
+	}
+	for list, names := range named {
+		if len(names) == 0 { // said in words
+			continue
+		}
+		for _, name := range names {
+			if !said[list][name] {
+				t.Errorf("foredge fit --json says no %s in %s", name, list)
+			}
+		}
+		for name := range said[list] {
+			if !slices.Contains(names, name) {
+				t.Errorf("the reference doesn't name %s in %s of foredge fit --json", name, list)
+			}
+		}
+	}
+}
+
+// keysOf collects the keys of objects in data by the key that each stands under.
+func keysOf(data any, under string, into map[string]map[string]bool) {
+	switch data := data.(type) {
+	case []any:
+		for _, e := range data {
+			keysOf(e, under, into)
+		}
+	case map[string]any:
+		for key, e := range data {
+			if into[under] == nil {
+				into[under] = map[string]bool{}
+			}
+			into[under][key] = true
+			keysOf(e, key, into)
 		}
 	}
 }

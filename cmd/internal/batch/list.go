@@ -45,6 +45,9 @@ type Part struct {
 	Width  data.Number `json:"width"`
 	Height data.Number `json:"height"`
 	Stock  string      `json:"stock,omitempty"` // where parts are cut from different ones
+	// Copies is how many of it each making of the order needs, where that is more
+	// than one; it is drawn once.
+	Copies int `json:"copies,omitempty"`
 }
 
 // A lister writes what was made, as a table and as data, while it is made. Both
@@ -263,6 +266,9 @@ func (r *run) ticket(i int, sheets []driver.Sheet) ticket {
 				if !s.Drawing.OneStock() {
 					part.Stock = p.Stock
 				}
+				if p.Copies > 1 {
+					part.Copies = p.Copies
+				}
 				t.parts = append(t.parts, part)
 			}
 		}
@@ -312,6 +318,9 @@ func (t ticket) text() []byte {
 		of := ""
 		if p.Stock != "" {
 			of = ", of " + p.Stock
+		}
+		if p.Copies > 1 {
+			of += fmt.Sprintf(", %d times", p.Copies)
 		}
 		fmt.Fprintf(&b, "  %s, %.4g by %.4g mm%s\n", p.Name, p.Width, p.Height, of)
 	}

@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -25,6 +26,8 @@ import (
 //
 //	# gives front.wire.count = 11; front.width = 120   values, in mm, degrees or plain numbers
 //	# error: ...                                       messages, as in testdata/errors
+//	# draws ..., # writes ...                          of the SVG files: see drawnRule
+//	# fit ...                                          of foredge fit: see checkFit
 //
 // A rule that takes several files is a .txtar, of which the first file is the
 // design.
@@ -63,15 +66,10 @@ func tryRule(t *testing.T, path string) {
 	foretest.Must(t, err)
 	r := driver.NewSession(nil).Build(context.Background(), design, driver.Options{Encoders: export.CutFiles(export.Options{})})
 	foretest.Must(t, r.Err)
-	var told diag.List
-	for _, d := range r.Diagnostics {
-		if d.Severity != diag.Info {
-			told = append(told, d)
-		}
-	}
-	diagtest.Check(t, source.New(filepath.Clean(design), text), told)
+	diagtest.Check(t, source.New(filepath.Clean(design), text), r.Diagnostics)
+	told := slices.DeleteFunc(slices.Clone(r.Diagnostics), func(d *diag.Diagnostic) bool { return d.Severity == diag.Info })
 	asked := givenBy(t, string(text))
-	if len(asked) == 0 && len(told) == 0 {
+	if len(asked)+len(told)+checkDrawn(t, string(text), r)+checkFit(t, string(text), r) == 0 {
 		t.Error("nothing is said of what must come of it")
 	}
 	values := map[string]float64{}
