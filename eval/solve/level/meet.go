@@ -17,29 +17,63 @@ func (d *Design) meet(goals []goal) {
 	if goals[0].level == Wish {
 		d.unmet = nil
 	}
-	if goals[0].level == Default && d.curved(goals) {
-		// Defaults seldom get into each other's way: what is not linear need not be
-		// worked out with all of them.
+	if goals[0].level == Default {
+		// Defaults seldom get into each other's way.
 		before := d.now()
-		outcomes := d.outcomes(goals, nil)
-		d.settle(outcomes)
-		if d.hold(outcomes) {
+		if d.inTurn(goals) {
 			return
 		}
-		d.back(before)
+		if d.now().fixed > before.fixed {
+			d.back(before)
+		}
 	}
 	outcomes, _ := d.best(goals)
 	d.settle(outcomes)
 }
 
-// hold reports whether outcomes have come about.
-func (d *Design) hold(outcomes []outcome) bool {
-	for _, o := range outcomes {
-		if a := d.Problem.Form(o.form).Plus(-1, o.target); len(a.Terms) > 0 || !(math.Abs(a.Const) <= plan.Tolerance) {
-			return false
+// inTurn makes goals equations one after another. It reports whether each could
+// be met in full: then all of them at once, or in another order, come to the same.
+func (d *Design) inTurn(goals []goal) bool {
+	for _, late := range []bool{false, true} {
+		for i := range goals {
+			if goals[i].late == late && !d.meetFully(&goals[i]) {
+				return false
+			}
 		}
 	}
 	return true
+}
+
+// meetFully makes a goal an equation, if limits and what was met before leave
+// room for it.
+func (d *Design) meetFully(g *goal) bool {
+	form, ok := d.goalForm(g, nil)
+	if !ok {
+		return false
+	}
+	a := d.Problem.Form(form)
+	if len(a.Terms) == 0 {
+		return math.Abs(a.Const) <= plan.Tolerance
+	}
+	target, _, ok := d.Problem.Nearest(a)
+	if !ok || !(math.Abs(target.Const) <= plan.Tolerance) {
+		return false
+	}
+	target.Const = 0
+	if !d.fix(form, target) {
+		return false
+	}
+	d.Fixed = append(d.Fixed, Fixing{Level: g.level, Index: g.index, Met: true, late: g.late, Vars: varsOf(form)})
+	return true
+}
+
+// varsOf lists the dimensions of a form.
+func varsOf(form relation.Form) []relation.VarID {
+	vars := make([]relation.VarID, len(form.Terms))
+	for i, t := range form.Terms {
+		vars[i] = t.Var
+	}
+	return vars
 }
 
 // A state is what later levels have fixed so far.
@@ -225,10 +259,7 @@ func (d *Design) add(out []outcome, g openGoal, target sparse.Affine, held []int
 		}
 		o.Held = held
 	}
-	o.Vars = make([]relation.VarID, len(g.form.Terms))
-	for i, t := range g.form.Terms {
-		o.Vars[i] = t.Var
-	}
+	o.Vars = varsOf(g.form)
 	return append(out, o)
 }
 
