@@ -34,7 +34,7 @@ func (d *Design) Most() {
 type mosts struct {
 	*Design
 	stale map[relation.VarID]bool // what hangs together with counts found since the problem was made
-	fresh map[relation.VarID]bool // and with those of the last round, at first all counts
+	fresh map[relation.VarID]bool // and with those found in a round; before the first all counts
 }
 
 // A most is what has come of one of them.
@@ -59,8 +59,10 @@ func (m *mosts) round(counts []most) (waiting []most, settled bool) {
 	m.fresh = map[relation.VarID]bool{}
 	slices.SortStableFunc(counts, func(a, b most) int { return b.n - a.n })
 	for _, c := range counts {
-		if c.problem == nil && m.stale[c.count] {
-			m.renew()
+		if c.problem == nil && m.fresh[c.count] {
+			if m.stale[c.count] {
+				m.renew()
+			}
 			m.look(&c)
 		}
 		switch {

@@ -55,7 +55,8 @@ func (d *Design) meetWhole(goals []goal) {
 		d.meet(goals)
 	}
 	for _, c := range append(w.lost, odd...) {
-		if _, none := w.noneWhole(w.form(c.Var)); none || d.decided(c.Var) {
+		told := slices.ContainsFunc(d.NotWhole, func(o must.OddCount) bool { return o.Var == c.Var })
+		if _, none := w.noneWhole(w.form(c.Var)); !told && (none || d.decided(c.Var)) {
 			d.NotWhole = append(d.NotWhole, c)
 		}
 	}
