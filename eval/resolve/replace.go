@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"foredge/eval/dim"
-	"foredge/eval/kind"
 	"foredge/lang/ast"
 )
 
@@ -55,13 +54,16 @@ func named(t *Thing, e ast.Expr) stated {
 }
 
 // partNamed finds the dimension, property or let that a name means in t or in a
-// thing in it.
+// thing in it. Where the name goes deeper than things have been taken over so far,
+// it is kept whole with the last that is there; see handOn.
 func (t *Thing) partNamed(parts []ast.Ident) stated {
-	for ; len(parts) > 0; parts = parts[1:] {
+	for deep := false; len(parts) > 0; deep, parts = true, parts[1:] {
 		name := (&ast.Name{Parts: parts}).Dotted()
 		m := t.members[parts[0].Name]
 		switch _, isDim := t.Kind.Dim(name); {
 		case isDim, len(parts) == 1 && (t.Kind.Has(name) || m.let != nil), len(parts) == 2 && isGap(t, parts[0].Name):
+			return stated{t, name}
+		case m.thing == nil && deep && len(parts) > 1:
 			return stated{t, name}
 		case m.thing == nil:
 			return stated{}
@@ -71,25 +73,48 @@ func (t *Thing) partNamed(parts []ast.Ident) stated {
 	return stated{}
 }
 
+// handOn gives what was stated of things in t, before they were taken over, to
+// these things.
+func (t *Thing) handOn() {
+	for name, layer := range t.states {
+		words := strings.Split(name, ".")
+		parts := make([]ast.Ident, len(words))
+		for i, w := range words {
+			parts[i].Name = w
+		}
+		if s := t.partNamed(parts); s.of != t {
+			s.record(layer)
+		}
+	}
+}
+
 // wholeOf is the property of which a name states a part: hole has the parts
 // hole.along and hole.across, the shape of a cutout its width and height, corners
-// and gaps each corner and gap. It is empty for all else.
-func wholeOf(k *kind.Kind, name string) string {
-	word, _, parted := strings.Cut(name, ".")
-	switch {
-	case name == dim.HoleAlong.String() || name == dim.HoleAcross.String():
-		return "hole"
-	case (name == dim.Width.String() || name == dim.Height.String()) && k.Has("shape"):
-		return "shape"
-	case parted && word == k.Indexed:
-		return word + "s"
+// and gaps each corner and gap. It is empty for all else. The name may lead to a
+// thing within, as in each.width.
+func wholeOf(name string) string {
+	words := strings.Split(name, ".")
+	last := len(words) - 1
+	if word := words[last]; word == dim.Width.String() || word == dim.Height.String() {
+		words[last] = "shape"
+		return strings.Join(words, ".")
 	}
-	return ""
+	if last == 0 {
+		return ""
+	}
+	switch words[last-1] {
+	case "hole":
+	case "corner", dim.Gap.String():
+		words[last-1] += "s"
+	default:
+		return ""
+	}
+	return strings.Join(words[:last], ".")
 }
 
 // isWhole reports whether a property has parts that can be stated by themselves.
-func isWhole(k *kind.Kind, name string) bool {
-	return name == "hole" || name == "shape" || k.Indexed != "" && name == k.Indexed+"s"
+func isWhole(name string) bool {
+	return name == "hole" || name == "shape" || name == "corners" || name == dim.Gap.String()+"s"
 }
 
 // note records which of the names of t and of what is in it are stated by own
@@ -227,19 +252,19 @@ func length(s ast.Stmt) int {
 
 // replaced reports whether a nearer line states the same, or what it is part of.
 func (s stated) replaced(layer int) bool {
-	whole := stated{s.of, wholeOf(s.of.Kind, s.name)}
+	whole := stated{s.of, wholeOf(s.name)}
 	return s.nearer(layer) || whole.name != "" && whole.nearer(layer)
 }
 
 // partsStated lists the parts of a whole that nearer layers state.
 func (r *resolver) partsStated(s stated, layer int) []string {
-	if !isWhole(s.of.Kind, s.name) || !r.spend(len(s.of.states)) {
+	if !isWhole(s.name) || !r.spend(len(s.of.states)) {
 		return nil
 	}
 	var parts []string
 	for name := range s.of.states {
 		part := stated{s.of, name}
-		if wholeOf(s.of.Kind, name) == s.name && part.nearer(layer) {
+		if wholeOf(name) == s.name && part.nearer(layer) {
 			parts = append(parts, name)
 		}
 	}

@@ -1,0 +1,187 @@
+package compile
+
+import (
+	"slices"
+
+	"foredge/eval/expr"
+	"foredge/eval/kind"
+	"foredge/eval/resolve"
+	"foredge/lang/ast"
+	"foredge/lang/diag"
+	"foredge/lang/source"
+)
+
+// What isn't there in this order takes no part in the design. So that a slip in
+// it does not wait for the order in which it is there, its lines are compiled
+// apart, as if it were there, and what in them means nothing is told. All else that
+// is wrong then may rest on the order and is not.
+
+// lookThrough tells what means nothing in what takes no part: things that are not
+// there, and those for others to be like, where nothing that is there is like them.
+func (c *compiler) lookThrough() {
+	used := c.taken()
+	c.conditions(used)
+	idle := c.absent
+	for _, t := range c.info.Idle {
+		if t.File == c.info.Main || used[t.Parent] || c.drafts[t.Parent] != nil {
+			idle = append(idle, t)
+		}
+	}
+	for _, t := range c.info.Main.Things {
+		if t.Kind.Template && t.Kind.ID != kind.Style && !used[t] {
+			idle = append(idle, t)
+		}
+	}
+	if len(idle) == 0 {
+		return
+	}
+	var told, passed diag.List
+	apart := newCompiler(Input{Info: c.info, Files: c.files, Orders: c.Orders, Order: c.Order}, nil, &passed)
+	apart.apart = &apartFrom{idle: map[*resolve.Thing]bool{}, told: &told}
+	for _, t := range idle {
+		apart.apart.idle[t] = true
+	}
+	for _, t := range idle {
+		apart.draft(t)
+	}
+	told.Add(c.info.IdleFaults)
+	c.tell(slices.DeleteFunc(told, func(d *diag.Diagnostic) bool { return !meansNothing(d.Code) }), c.doubtful(idle))
+}
+
+// apartFrom says that things are compiled as if all were there.
+type apartFrom struct {
+	idle map[*resolve.Thing]bool
+	told *diag.List // what is wrong in idle things
+}
+
+// has reports whether a thing is idle, or stands in one that is.
+func (a *apartFrom) has(t *resolve.Thing) bool {
+	for ; t != nil; t = t.Parent {
+		if a.idle[t] {
+			return true
+		}
+	}
+	return false
+}
+
+// listen has what is wrong in a thing told if that is idle, and else passed over.
+// What it returns is to be called when the thing is done.
+func (c *compiler) listen(t *resolve.Thing) (done func()) {
+	before, list := c.Diags, new(diag.List)
+	if c.apart.has(t) {
+		list = c.apart.told
+	}
+	c.Diags = list
+	return func() { c.Diags = before }
+}
+
+// meansNothing reports whether a code says that a name, a word or a line means
+// nothing, whatever the order.
+func meansNothing(code diag.Code) bool {
+	switch code {
+	case "unknown-name", "unknown-function", "no-table", "option", "word", "mark", "quiet":
+		return true
+	}
+	return false
+}
+
+// taken finds the things that those which are there are like.
+func (c *compiler) taken() map[*resolve.Thing]bool {
+	used := map[*resolve.Thing]bool{}
+	for _, d := range c.present {
+		for s := d.thing.Like; s != nil && !used[s]; s = s.Like {
+			used[s] = true
+		}
+	}
+	return used
+}
+
+// conditions looks into each `when` that was not asked: of a style, of what stands
+// in a thing that isn't there.
+func (c *compiler) conditions(used map[*resolve.Thing]bool) {
+	var wrong diag.List
+	judge := &expr.Compiler{Diags: &wrong, Dims: expr.Unsolved{}, Declared: c.Declared, Orders: c.Orders, Order: c.Order}
+	var ask func(list []*resolve.Thing)
+	ask = func(list []*resolve.Thing) {
+		for _, t := range list {
+			for _, w := range t.When {
+				if !c.asked[w.Expr] {
+					c.asked[w.Expr] = true
+					judge.Now(w)
+				}
+			}
+			ask(t.Children)
+		}
+	}
+	ask(c.info.Main.Things)
+	for _, t := range c.info.Idle {
+		ask(t.Children)
+	}
+	for _, f := range c.info.All[1:] {
+		for _, t := range f.Things {
+			if used[t] && !f.Shelf {
+				ask([]*resolve.Thing{t})
+			}
+		}
+	}
+	c.tell(wrong, nil)
+}
+
+// doubtful finds the names in things that lead through one of several things of a
+// name: what they mean may be another thing where these are there.
+func (c *compiler) doubtful(idle []*resolve.Thing) map[source.Span]bool {
+	spans := map[source.Span]bool{}
+	if len(c.info.Shared) == 0 {
+		return spans
+	}
+	note := func(n ast.Node) bool {
+		name, ok := n.(*ast.Name)
+		if ok && slices.ContainsFunc(name.Parts, func(p ast.Ident) bool { return c.info.Shared[p.Name] }) {
+			spans[name.Span()] = true
+			for _, p := range name.Parts {
+				spans[p.At] = true
+			}
+		}
+		return true
+	}
+	var look func(t *resolve.Thing)
+	look = func(t *resolve.Thing) {
+		for _, l := range t.Lines {
+			ast.Walk(l.Stmt, note)
+		}
+		for _, l := range t.Lets {
+			ast.Walk(l.Stmt, note)
+		}
+		for _, m := range t.Marks {
+			ast.Walk(m.Stmt, note)
+		}
+		for _, child := range t.Children {
+			look(child)
+		}
+	}
+	for _, t := range idle {
+		look(t)
+	}
+	return spans
+}
+
+// tell adds what has not been told yet, but for what is said of some places.
+func (c *compiler) tell(list diag.List, not map[source.Span]bool) {
+	type fault struct {
+		code diag.Code
+		at   source.Span
+	}
+	if len(list) == 0 {
+		return
+	}
+	told := map[fault]bool{}
+	for _, d := range *c.Diags {
+		told[fault{d.Code, d.Span}] = true
+	}
+	for _, d := range list {
+		if f := (fault{d.Code, d.Span}); !told[f] && !not[d.Span] {
+			told[f] = true
+			*c.Diags = append(*c.Diags, d)
+		}
+	}
+}
