@@ -63,7 +63,7 @@ func (t *Thing) partNamed(parts []ast.Ident) stated {
 		switch _, isDim := t.Kind.Dim(name); {
 		case isDim, len(parts) == 1 && (t.Kind.Has(name) || m.let != nil), len(parts) == 2 && isGap(t, parts[0].Name):
 			return stated{t, name}
-		case m.thing == nil && deep && len(parts) > 1:
+		case m.thing == nil && len(parts) > 1 && (deep || t.state == untouched && !t.elsewhere(parts[0])):
 			return stated{t, name}
 		case m.thing == nil:
 			return stated{}
@@ -71,6 +71,18 @@ func (t *Thing) partNamed(parts []ast.Ident) stated {
 		t = m.thing
 	}
 	return stated{}
+}
+
+// elsewhere reports whether a name means something outside a thing that has no such
+// part so far.
+func (t *Thing) elsewhere(name ast.Ident) bool {
+	for s := t.scope.outer; s.thing != nil; s = s.outer {
+		if _, ok := s.home.members[name.Name]; ok {
+			return true
+		}
+	}
+	m, problem := t.File.lookup(&ast.Name{Parts: []ast.Ident{name}})
+	return m != (member{}) || problem != nil || name.Name == "order"
 }
 
 // handOn gives what was stated of things in t, before they were taken over, to

@@ -241,6 +241,7 @@ func (r *resolver) finish() {
 		}
 	}
 	for _, f := range r.info.All {
+		r.assignTop(f)
 		settle(f.Things)
 	}
 	r.idleTemplates()

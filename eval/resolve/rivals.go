@@ -45,6 +45,7 @@ func (r *resolver) openIdle() {
 	for _, t := range r.info.Idle {
 		r.openAll(t)
 	}
+	r.assign(r.info.Idle)
 	settle(r.info.Idle)
 	r.info.IdleFaults, r.diags = r.diags, diags
 }
