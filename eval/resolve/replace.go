@@ -229,7 +229,7 @@ func (r *resolver) bring(t *Thing, l *Line, layer int) *Line {
 			return
 		}
 		s := about(t, left, right)
-		if s.of != nil && (t.leaves(s.of) || op == ast.Eq && s.replaced(layer)) ||
+		if s.of != nil && (t.leaves(s) || op == ast.Eq && s.replaced(layer)) ||
 			op != ast.Eq && (t.leavesAny(left) || t.leavesAny(right)) {
 			n.links = append(n.links, i)
 			return
@@ -284,10 +284,14 @@ func (r *resolver) partsStated(s stated, layer int) []string {
 	return parts
 }
 
-// leaves reports whether something stands in a thing that t leaves out.
-func (t *Thing) leaves(of *Thing) bool {
-	for ; of != nil && of != t; of = of.Parent {
-		if _, left := t.Left[of.Name]; left && of.Parent == t {
+// leaves reports whether t, or what in it is spoken of, leaves out what is stated.
+func (t *Thing) leaves(s stated) bool {
+	first, _, deep := strings.Cut(s.name, ".")
+	if _, left := s.of.Left[first]; deep && left {
+		return true
+	}
+	for of := s.of; of != t && of.Parent != nil; of = of.Parent {
+		if _, left := of.Parent.Left[of.Name]; left {
 			return true
 		}
 	}
@@ -297,12 +301,9 @@ func (t *Thing) leaves(of *Thing) bool {
 // leavesAny reports whether an expression speaks of something that t leaves out.
 func (t *Thing) leavesAny(e ast.Expr) bool {
 	found := false
-	if len(t.Left) == 0 {
-		return false
-	}
 	ast.Walk(e, func(n ast.Node) bool {
 		if name, ok := n.(*ast.Name); ok {
-			if s := t.partNamed(name.Parts); s.of != nil && t.leaves(s.of) {
+			if s := t.partNamed(name.Parts); s.of != nil && t.leaves(s) {
 				found = true
 			}
 		}
