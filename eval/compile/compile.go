@@ -218,6 +218,9 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 		d.Bench = len(c.System.Benches)
 	}
 	c.dimensions(d)
+	if c.apart != nil && !c.apart.has(t) {
+		return d // it is there only for others to speak of
+	}
 	for _, child := range t.Children {
 		c.hold(d, c.draft(child))
 	}
