@@ -21,9 +21,16 @@ import (
 func (c *compiler) lookThrough() {
 	used := c.taken()
 	c.conditions(used)
-	idle := c.absent
+	sway := c.swayedThings()
+	var idle []*resolve.Thing
+	for _, t := range c.absent {
+		if !sway.takesOver(t) {
+			idle = append(idle, t)
+		}
+	}
 	for _, t := range c.info.Idle {
-		if t.File == c.info.Main || used[t.Parent] || c.drafts[t.Parent] != nil {
+		known := t.File == c.info.Main || used[t.Parent] || c.drafts[t.Parent] != nil
+		if known && !sway.byClause(t) {
 			idle = append(idle, t)
 		}
 	}
@@ -45,7 +52,7 @@ func (c *compiler) lookThrough() {
 		apart.draft(t)
 	}
 	told.Add(c.info.IdleFaults)
-	c.tell(slices.DeleteFunc(told, func(d *diag.Diagnostic) bool { return !meansNothing(d.Code) }), c.doubtful(idle))
+	c.tell(slices.DeleteFunc(told, func(d *diag.Diagnostic) bool { return !meansNothing(d.Code) }), sway.doubtful(idle))
 }
 
 // apartFrom says that things are compiled as if all were there.
@@ -127,16 +134,77 @@ func (c *compiler) conditions(used map[*resolve.Thing]bool) {
 	c.tell(wrong, nil)
 }
 
-// doubtful finds the names in things that lead through one of several things of a
-// name: what they mean may be another thing where these are there.
-func (c *compiler) doubtful(idle []*resolve.Thing) map[source.Span]bool {
+// A swayed holds the things whose parts hang on which of several things of a name is
+// there: these themselves and what takes them over.
+type swayed struct {
+	things map[*resolve.Thing]bool // those looked at
+	shared map[string]bool         // the names of the former
+	names  map[string]bool         // and of all
+}
+
+func (c *compiler) swayedThings() swayed {
+	s := swayed{map[*resolve.Thing]bool{}, c.info.Shared, map[string]bool{}}
+	if len(s.shared) == 0 {
+		return s
+	}
+	for name := range s.shared {
+		s.names[name] = true
+	}
+	var look func(list []*resolve.Thing)
+	look = func(list []*resolve.Thing) {
+		for _, t := range list {
+			s.has(t)
+			look(t.Children)
+		}
+	}
+	for _, f := range c.info.All {
+		look(f.Things)
+	}
+	return s
+}
+
+// has reports whether a thing is swayed.
+func (s swayed) has(t *resolve.Thing) bool {
+	if t == nil || len(s.shared) == 0 {
+		return false
+	}
+	is, seen := s.things[t]
+	if !seen {
+		s.things[t] = false // in a circle of clauses, which was reported
+		is = s.shared[t.Name] || s.has(t.Like) || s.has(t.Covers)
+		s.things[t] = is
+		if is {
+			s.names[t.Name] = true
+		}
+	}
+	return is
+}
+
+// takesOver reports whether a thing that is no rival takes over what is swayed: by its
+// name, with what it stands in, or by a clause.
+func (s swayed) takesOver(t *resolve.Thing) bool {
+	return s.has(t) || s.byClause(t)
+}
+
+// byClause reports whether it does by its own clause or that of what it stands in.
+func (s swayed) byClause(t *resolve.Thing) bool {
+	for outer := t; outer != nil; outer = outer.Parent {
+		if s.has(outer.Like) || s.has(outer.Covers) {
+			return true
+		}
+	}
+	return false
+}
+
+// doubtful finds the names in things that lead through what is swayed.
+func (s swayed) doubtful(idle []*resolve.Thing) map[source.Span]bool {
 	spans := map[source.Span]bool{}
-	if len(c.info.Shared) == 0 {
+	if len(s.shared) == 0 {
 		return spans
 	}
 	note := func(n ast.Node) bool {
 		name, ok := n.(*ast.Name)
-		if ok && slices.ContainsFunc(name.Parts, func(p ast.Ident) bool { return c.info.Shared[p.Name] }) {
+		if ok && slices.ContainsFunc(name.Parts, func(p ast.Ident) bool { return s.names[p.Name] }) {
 			spans[name.Span()] = true
 			for _, p := range name.Parts {
 				spans[p.At] = true
