@@ -39,6 +39,26 @@ func about(t *Thing, left, right ast.Expr) stated {
 	return named(t, right)
 }
 
+// aboutAround is [about] for an own line of t, which may also speak of the things
+// around it, by their parts or in full.
+func (t *Thing) aboutAround(left, right ast.Expr) stated {
+	top := t
+	for ; ; top = top.Parent {
+		if s := about(top, left, right); s.of != nil {
+			return s
+		}
+		if top.Parent == nil {
+			break
+		}
+	}
+	for _, e := range []ast.Expr{left, right} {
+		if n, ok := e.(*ast.Name); ok && len(n.Parts) > 1 && n.Parts[0].Name == top.Name {
+			return top.partNamed(n.Parts[1:])
+		}
+	}
+	return stated{}
+}
+
 func named(t *Thing, e ast.Expr) stated {
 	switch e := e.(type) {
 	case *ast.Paren:
@@ -154,7 +174,7 @@ func (r *resolver) noteLine(t *Thing, l *Line) {
 		switch {
 		case op != ast.Eq:
 		case t != nil:
-			about(t, left, right).record(0)
+			t.aboutAround(left, right).record(0)
 		default:
 			if s := l.Scope.file.named(left); s.of != nil {
 				s.record(0)
