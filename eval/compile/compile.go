@@ -144,11 +144,10 @@ func (c *compiler) compile() {
 		c.letDim(l)
 	}
 	c.machine()
-	for _, f := range c.info.All[1:] {
-		c.usedLines(f)
-	}
+	c.usedLines()
 	c.afterLines()
 	c.idleStyles()
+	c.idleNames()
 	c.giveWay()
 }
 
@@ -430,36 +429,6 @@ func (c *compiler) own(d *draft, left, right relation.Expr, why string) {
 func (c *compiler) byDefault(rank int, d relation.Default) {
 	d.Rank = rank
 	c.System.Defaults = append(c.System.Defaults, d)
-}
-
-// usedLines adds the lines at the top of a used file that speak only of things
-// that take part in this design.
-func (c *compiler) usedLines(f *resolve.File) {
-	for _, l := range f.Lines {
-		if c.concerns(l) {
-			c.line(nil, l)
-		}
-	}
-}
-
-// concerns reports whether a line speaks of a thing, or of what isn't there, and
-// only of things that take part.
-func (c *compiler) concerns(l *resolve.Line) bool {
-	any, all := false, true
-	ast.Walk(l.Stmt, func(n ast.Node) bool {
-		if name, ok := n.(*ast.Name); ok {
-			sym, problem := l.Scope.Lookup(name)
-			any = any || problem != nil // to be told
-			if problem == nil && sym.Thing != nil {
-				any = true
-				if d := c.drafts[sym.Thing]; d == nil || d.absent {
-					all = false
-				}
-			}
-		}
-		return true
-	})
-	return any && all
 }
 
 // letNames reports what can't be looked up in a let, also in one that nothing speaks
