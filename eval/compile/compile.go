@@ -218,7 +218,7 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 	first := len(c.System.Relations)
 	c.relations(d)
 	for _, l := range t.Lets {
-		c.letNames(l)
+		c.namesIn(l.Stmt.Value, l.Scope)
 	}
 	for _, l := range t.Lines {
 		c.line(d, l)
@@ -431,13 +431,13 @@ func (c *compiler) byDefault(rank int, d relation.Default) {
 	c.System.Defaults = append(c.System.Defaults, d)
 }
 
-// letNames reports what can't be looked up in a let, also in one that nothing speaks
-// of. What it comes to is only worked out where it is needed: it may rest on a
+// namesIn reports what can't be looked up in a value, as in a let of which nothing
+// speaks. What it comes to is only worked out where it is needed: it may rest on a
 // thing that isn't there.
-func (c *compiler) letNames(l *resolve.Let) {
-	ast.Walk(l.Stmt.Value, func(n ast.Node) bool {
+func (c *compiler) namesIn(e ast.Expr, s *resolve.Scope) {
+	ast.Walk(e, func(n ast.Node) bool {
 		if name, ok := n.(*ast.Name); ok {
-			if _, problem := l.Scope.Lookup(name); problem != nil {
+			if _, problem := s.Lookup(name); problem != nil {
 				*c.Diags = append(*c.Diags, problem)
 			}
 		}

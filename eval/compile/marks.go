@@ -131,6 +131,9 @@ func (m *markReader) artwork() (model.Mark, bool) {
 			pick(m, "shade", &k.Dots.Shade, "a way to shade", word.Shades()))
 	}
 	good := m.options(options)
+	if a.Width.Present() && k.Fit == word.Fill {
+		good = m.wrong("take one of the two out", "width says how large the drawing is, and fit = fill makes it as large as the region allows")
+	}
 	if m.inlay != nil {
 		good = m.checkInlay(a.Bridge) && good
 	}
@@ -220,11 +223,38 @@ func (m *markReader) options(options []option) bool {
 	}
 	good := true
 	if m.stmt.Body != nil {
+		stated := map[string]source.Span{}
 		for _, s := range m.stmt.Body.Stmts {
-			good = m.option(options, s) && good
+			good = m.once(stated, s) && m.option(options, s) && good
 		}
 	}
 	return good
+}
+
+// once reports an option that is stated a second time: cap <= 8; cap = 4.
+func (m *markReader) once(stated map[string]source.Span, s ast.Stmt) bool {
+	name := optionName(s)
+	if name == "" {
+		return true
+	}
+	if first, twice := stated[name]; twice {
+		m.Diags.Errorf("stated-twice", s.Span(), "this %s states its %s twice", m.what, name).
+			Note(first, "the first is here").WithHelp("take one of the two lines out")
+		return false
+	}
+	stated[name] = s.Span()
+	return true
+}
+
+// optionName is the name with which a line of a mark's braces begins, "" if it begins
+// with none.
+func optionName(s ast.Stmt) string {
+	if r, ok := s.(*ast.Relation); ok {
+		if n, ok := r.First.(*ast.Name); ok {
+			return n.Dotted()
+		}
+	}
+	return ""
 }
 
 // option reads one line of a mark's braces.
@@ -232,13 +262,8 @@ func (m *markReader) option(options []option, s ast.Stmt) bool {
 	if _, bad := s.(*ast.BadStmt); bad {
 		return false
 	}
-	r, ok := s.(*ast.Relation)
-	name := ""
-	if ok {
-		if n, isName := r.First.(*ast.Name); isName {
-			name = n.Dotted()
-		}
-	}
+	r, _ := s.(*ast.Relation)
+	name := optionName(s)
 	var read func(p property) bool
 	for _, o := range options {
 		if o.name == name {

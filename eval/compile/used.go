@@ -89,6 +89,9 @@ func (c *compiler) idleNames() {
 				apart.trying = t // if it is a style
 				apart.draft(t)
 			}
+			if t.Kind.ID == kind.Pattern {
+				apart.patternNames(t)
+			}
 		}
 		if i == 0 {
 			continue // its lines and lets have been compiled
@@ -97,7 +100,7 @@ func (c *compiler) idleNames() {
 			apart.line(nil, l)
 		}
 		for _, l := range f.Lets {
-			apart.letNames(l)
+			apart.namesIn(l.Stmt.Value, l.Scope)
 		}
 	}
 	told := map[source.Span]bool{}
@@ -105,9 +108,31 @@ func (c *compiler) idleNames() {
 		told[d.Span] = true
 	}
 	for _, d := range wrong {
-		if (d.Code == "unknown-name" || d.Code == "two-meanings") && !told[d.Span] {
+		if meansNothing(d.Code) && !told[d.Span] {
 			told[d.Span] = true
 			*c.Diags = append(*c.Diags, d)
+		}
+	}
+}
+
+// meansNothing reports whether a code is that of a name or word that means nothing, or
+// not one thing. Whatever else is wrong may be right where the thing is taken.
+func meansNothing(code diag.Code) bool {
+	switch code {
+	case "unknown-name", "two-meanings", "kind-mismatch", "word", "shape", "corner", "corner-form", "quiet":
+		return true
+	}
+	return false
+}
+
+// patternNames reports what can't be looked up in a pattern's hole and gaps, of which
+// only a row that is like it makes anything.
+func (c *compiler) patternNames(t *resolve.Thing) {
+	for _, l := range t.Lines {
+		if r, ok := l.Stmt.(*ast.Relation); ok && propKey(t.Kind, r.First) != "" {
+			for _, side := range r.Rest {
+				c.namesIn(side.Value, l.Scope)
+			}
 		}
 	}
 }
