@@ -26,8 +26,8 @@ func (c *compiler) usedLines() {
 	}
 }
 
-// taken are the things that take part, and the patterns, templates and the like
-// that one of them is like. A panel or notebook takes part only by itself.
+// taken are the things that take part, and the patterns, bindings and templates that
+// one of them is like. A panel or notebook takes part only by itself.
 func (c *compiler) taken() map[*resolve.Thing]bool {
 	taken := map[*resolve.Thing]bool{}
 	for _, d := range c.present {
@@ -35,6 +35,9 @@ func (c *compiler) taken() map[*resolve.Thing]bool {
 		for t := d.thing.Like; t != nil && !taken[t]; t = t.Like {
 			if t.Parent == nil && (t.Kind.Template || t.Kind.ID == kind.Pattern || t.Kind.ID == kind.Binding) {
 				taken[t] = true
+				for _, child := range t.Children {
+					taken[child] = true
+				}
 			}
 		}
 	}
@@ -102,6 +105,9 @@ func (c *compiler) idleNames() {
 		for _, l := range f.Lets {
 			apart.namesIn(l.Stmt.Value, l.Scope)
 		}
+	}
+	if len(wrong) == 0 {
+		return
 	}
 	told := map[source.Span]bool{}
 	for _, d := range *c.Diags {
