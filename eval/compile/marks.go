@@ -222,32 +222,24 @@ func (m *markReader) options(options []option) bool {
 			m.length("ease", &m.inlay.Ease, signed))
 	}
 	good := true
+	stated := map[string]source.Span{}
 	if m.stmt.Body != nil {
-		stated := map[string]source.Span{}
 		for _, s := range m.stmt.Body.Stmts {
-			good = m.once(stated, s) && m.option(options, s) && good
+			name := optionName(s)
+			if first, twice := stated[name]; twice && name != "" {
+				m.Diags.Errorf("stated-twice", s.Span(), "this %s states its %s twice", m.what, name).
+					Note(first, "the first is here").WithHelp("take one of the two lines out")
+				good = false
+				continue
+			}
+			stated[name] = s.Span()
+			good = m.option(options, name, s) && good
 		}
 	}
 	return good
 }
 
-// once reports an option that is stated a second time: cap <= 8; cap = 4.
-func (m *markReader) once(stated map[string]source.Span, s ast.Stmt) bool {
-	name := optionName(s)
-	if name == "" {
-		return true
-	}
-	if first, twice := stated[name]; twice {
-		m.Diags.Errorf("stated-twice", s.Span(), "this %s states its %s twice", m.what, name).
-			Note(first, "the first is here").WithHelp("take one of the two lines out")
-		return false
-	}
-	stated[name] = s.Span()
-	return true
-}
-
-// optionName is the name with which a line of a mark's braces begins, "" if it begins
-// with none.
+// optionName is the option that a line of a mark's braces states, "" if it is none.
 func optionName(s ast.Stmt) string {
 	if r, ok := s.(*ast.Relation); ok {
 		if n, ok := r.First.(*ast.Name); ok {
@@ -258,12 +250,11 @@ func optionName(s ast.Stmt) string {
 }
 
 // option reads one line of a mark's braces.
-func (m *markReader) option(options []option, s ast.Stmt) bool {
+func (m *markReader) option(options []option, name string, s ast.Stmt) bool {
 	if _, bad := s.(*ast.BadStmt); bad {
 		return false
 	}
 	r, _ := s.(*ast.Relation)
-	name := optionName(s)
 	var read func(p property) bool
 	for _, o := range options {
 		if o.name == name {
