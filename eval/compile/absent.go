@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"foredge/eval/expr"
-	"foredge/eval/kind"
 	"foredge/eval/resolve"
 	"foredge/lang/ast"
 	"foredge/lang/diag"
@@ -16,10 +15,10 @@ import (
 // apart, as if it were there, and what in them means nothing is told. All else that
 // is wrong then may rest on the order and is not.
 
-// lookThrough tells what means nothing in what takes no part: things that are not
-// there, and those for others to be like, where nothing that is there is like them.
+// lookThrough tells what means nothing in the things that are not there. Those that
+// nothing takes are looked through by idleNames.
 func (c *compiler) lookThrough() {
-	used := c.taken()
+	used := c.liked()
 	c.conditions(used)
 	sway := c.swayedThings()
 	var idle []*resolve.Thing
@@ -31,11 +30,6 @@ func (c *compiler) lookThrough() {
 	for _, t := range c.info.Idle {
 		known := t.File == c.info.Main || used[t.Parent] || c.drafts[t.Parent] != nil
 		if known && !sway.byClause(t) {
-			idle = append(idle, t)
-		}
-	}
-	for _, t := range c.info.Main.Things {
-		if t.Kind.Template && t.Kind.ID != kind.Style && !used[t] {
 			idle = append(idle, t)
 		}
 	}
@@ -52,7 +46,7 @@ func (c *compiler) lookThrough() {
 		apart.draft(t)
 	}
 	told.Add(c.info.IdleFaults)
-	c.tell(slices.DeleteFunc(told, func(d *diag.Diagnostic) bool { return !meansNothing(d.Code) }), sway.doubtful(idle))
+	c.tell(slices.DeleteFunc(told, func(d *diag.Diagnostic) bool { return !neverMeans(d.Code) }), sway.doubtful(idle))
 }
 
 // apartFrom says that things are compiled as if all were there.
@@ -82,9 +76,9 @@ func (c *compiler) listen(t *resolve.Thing) (done func()) {
 	return func() { c.Diags = before }
 }
 
-// meansNothing reports whether a code says that a name, a word or a line means
-// nothing, whatever the order.
-func meansNothing(code diag.Code) bool {
+// neverMeans reports whether a code says that a name, a word or a line means
+// nothing, whatever the order. The kind of a value is not so: a let may choose it.
+func neverMeans(code diag.Code) bool {
 	switch code {
 	case "unknown-name", "unknown-function", "no-table", "option", "word", "mark", "quiet":
 		return true
@@ -92,8 +86,8 @@ func meansNothing(code diag.Code) bool {
 	return false
 }
 
-// taken finds the things that those which are there are like.
-func (c *compiler) taken() map[*resolve.Thing]bool {
+// liked finds the things that those which are there are like.
+func (c *compiler) liked() map[*resolve.Thing]bool {
 	used := map[*resolve.Thing]bool{}
 	for _, d := range c.present {
 		for s := d.thing.Like; s != nil && !used[s]; s = s.Like {

@@ -28,7 +28,7 @@ func (c *compiler) inStyle(t *resolve.Thing, at source.Span) bool {
 // idleStyles tells what is wrong in the lines of styles that no panel of the file
 // is like, as in a file of shared things.
 func (c *compiler) idleStyles() {
-	used := c.taken()
+	used := c.liked()
 	for _, t := range c.info.Main.Things {
 		if t.Kind.ID != kind.Style || used[t] {
 			continue
