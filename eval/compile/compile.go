@@ -63,6 +63,12 @@ type compiler struct {
 	sheet *draft
 	// trying is the style that is compiled by itself, or nil.
 	trying *resolve.Thing
+	// absent are the things that aren't there, as they were met, but for what stands
+	// in them; apart is nil unless it is they that are compiled.
+	absent []*resolve.Thing
+	apart  *apartFrom
+	// asked are the conditions that were looked into.
+	asked map[ast.Expr]bool
 }
 
 // A draft is a thing that is being compiled, beside what the text says of it.
@@ -118,7 +124,7 @@ func Compile(in Input) (*model.Design, diag.List) {
 
 func newCompiler(in Input, units map[*source.File]unit.Unit, diags *diag.List) *compiler {
 	c := &compiler{Design: model.New(units), info: in.Info, files: in.Files,
-		drafts: map[*resolve.Thing]*draft{}, lets: map[*resolve.Let]named{}}
+		drafts: map[*resolve.Thing]*draft{}, lets: map[*resolve.Let]named{}, asked: map[ast.Expr]bool{}}
 	c.Compiler = &expr.Compiler{Diags: diags, Dims: c, Declared: in.Info.Orders, Orders: in.Orders, Order: in.Order}
 	return c
 }
@@ -150,6 +156,7 @@ func (c *compiler) compile() {
 	c.easeHoles()
 	c.afterLines()
 	c.idleStyles()
+	c.lookThrough()
 	c.idleNames()
 	c.giveWay()
 }
@@ -197,14 +204,9 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 		d.absent = d.parent.absent
 	}
 	c.node(d)
-	d.undecided = true
-	for _, when := range t.When {
-		if holds, known := c.Now(when); known && !holds {
-			d.absent = true
-		}
-	}
-	d.undecided = false
-	if d.absent {
+	if c.apart != nil {
+		defer c.listen(t)()
+	} else if c.isAbsent(d) {
 		return d
 	}
 	c.present = append(c.present, d)
@@ -215,6 +217,9 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 		d.Bench = len(c.System.Benches)
 	}
 	c.dimensions(d)
+	if c.apart != nil && !c.apart.has(t) {
+		return d // it is there only for others to speak of
+	}
 	for _, child := range t.Children {
 		c.hold(d, c.draft(child))
 	}
@@ -231,6 +236,24 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 		c.marks(d, region)
 	}
 	return d
+}
+
+// isAbsent asks the conditions of a thing, whether it or what it stands in isn't
+// there.
+func (c *compiler) isAbsent(d *draft) bool {
+	outer := d.absent
+	d.undecided = true
+	for _, when := range d.thing.When {
+		c.asked[when.Expr] = true
+		if holds, known := c.Now(when); known && !holds {
+			d.absent = true
+		}
+	}
+	d.undecided = false
+	if d.absent && !outer && !d.thing.File.Shelf {
+		c.absent = append(c.absent, d.thing)
+	}
+	return d.absent
 }
 
 // node gives a draft the thing of the model that it becomes, and that thing what

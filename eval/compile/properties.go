@@ -265,7 +265,7 @@ func (c *compiler) text(p property, wrong func()) (expr.Value, bool) {
 			return expr.Value{}, false
 		}
 	}
-	v, ok := c.Value(p.value, p.scope)
+	v, ok := c.Text(p.value, p.scope)
 	if ok && v.Kind != unit.Text {
 		wrong()
 		return expr.Value{}, false
