@@ -57,6 +57,7 @@ type compiler struct {
 	// in which each relation stands, as far as it was noted.
 	placed []placing
 	owner  []*draft
+	eased  []easedRow
 	// sheet is the stock whose thickness a material's lines speak of.
 	sheet *draft
 	// trying is the style that is compiled by itself, or nil.
@@ -147,6 +148,7 @@ func (c *compiler) compile() {
 	for _, f := range c.info.All[1:] {
 		c.usedLines(f)
 	}
+	c.easeHoles()
 	c.afterLines()
 	c.idleStyles()
 	c.giveWay()

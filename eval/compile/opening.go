@@ -53,13 +53,7 @@ func (c *compiler) opening(d *draft, p property, along, across dim.Name) *model.
 		}
 		c.size(d, p, form, dims[size], sizeOf{stated[i], named.Scope, within, exact})
 	}
-	if tied, factor, why, ok := form.Tied(); ok {
-		follows := d.V(dims[form.Sizes()[0]])
-		if factor != 1 {
-			follows = relation.Mul(relation.C(factor), follows)
-		}
-		c.own(d, d.V(dims[tied]), follows, why)
-	}
+	c.tie(d, form, along, across)
 	if shape.Radius != nil {
 		if x, ok := c.As(shape.Radius, named.Scope, unit.Length, "radius"); ok {
 			hole.Radius = maybe.Is(x)
@@ -67,6 +61,24 @@ func (c *compiler) opening(d *draft, p property, along, across dim.Name) *model.
 		}
 	}
 	return hole
+}
+
+// tie adds that of a form with one size the other follows. It reports whether
+// the form has but one.
+func (c *compiler) tie(d *draft, form opening.Form, along, across dim.Name) bool {
+	tied, factor, why, ok := form.Tied()
+	if !ok {
+		return false
+	}
+	size, follows := d.V(along), d.V(across)
+	if tied == opening.Along {
+		size, follows = follows, size
+	}
+	if factor != 1 {
+		size = relation.Mul(relation.C(factor), size)
+	}
+	c.own(d, follows, size, why)
+	return true
 }
 
 // formOf finds the form that an expression states or names. Of what is none, nil,

@@ -212,7 +212,7 @@ func (c *compiler) coverRow(d *draft, row *model.Row) {
 		same(dim.Pitch)
 	}
 	if _, own := d.props["hole"]; !own {
-		c.easedHole(d, book, row, fact)
+		c.eased = append(c.eased, easedRow{d, book, row})
 	}
 	start, _ := row.Edge.Ends()
 	middle := func(of *draft, near, size dim.Name) relation.Expr {
@@ -227,19 +227,55 @@ func (c *compiler) coverRow(d *draft, row *model.Row) {
 		Vars: dimsOf(d, dim.Ease), At: d.At})
 }
 
-// easedHole gives a covering row's holes the sizes of those measured, opened by
-// the ease.
-func (c *compiler) easedHole(d, book *draft, row *model.Row, fact func(left, right relation.Expr)) {
-	along, across := row.Form().Ease()
-	for _, size := range []struct {
-		n      dim.Name
-		factor float64
-	}{{dim.HoleAlong, along}, {dim.HoleAcross, across}} {
-		ease := d.V(dim.Ease)
-		if size.factor != 1 {
-			ease = relation.Mul(relation.C(size.factor), ease)
+// An easedRow is a covering row that states no hole of its own.
+type easedRow struct {
+	d, book *draft
+	row     *model.Row
+}
+
+// easeHoles gives the holes of covering rows the sizes of those measured, opened
+// by the ease. A size that a line of the panel states is cut as stated: it opens
+// nothing else. It comes after all lines.
+func (c *compiler) easeHoles() {
+	if len(c.eased) == 0 {
+		return
+	}
+	stated := map[relation.VarID]bool{}
+	for i := range c.System.Relations {
+		r := &c.System.Relations[i]
+		if r.Sign != relation.EQ || r.Role != relation.Stated || r.Bench != 0 {
+			continue
 		}
-		fact(d.V(size.n), relation.Add(book.V(size.n), ease))
+		for _, side := range []relation.Expr{r.Left, r.Right} {
+			if side.Op == relation.Ref {
+				stated[side.Var] = true
+			}
+		}
+	}
+	for _, e := range c.eased {
+		first := len(c.System.Relations)
+		facts := linesIn(e.book)
+		along, across := dimsOf(e.d, dim.HoleAlong)[0], dimsOf(e.d, dim.HoleAcross)[0]
+		if (stated[along] || stated[across]) && c.tie(e.d, e.row.Form(), dim.HoleAlong, dim.HoleAcross) {
+			continue
+		}
+		easeAlong, easeAcross := e.row.Form().Ease()
+		for _, size := range []struct {
+			n      dim.Name
+			id     relation.VarID
+			factor float64
+		}{{dim.HoleAlong, along, easeAlong}, {dim.HoleAcross, across, easeAcross}} {
+			if stated[size.id] {
+				continue
+			}
+			ease := e.d.V(dim.Ease)
+			if size.factor != 1 {
+				ease = relation.Mul(relation.C(size.factor), ease)
+			}
+			c.System.Relations = append(c.System.Relations, relation.Relation{Sign: relation.EQ, Left: relation.V(size.id),
+				Right: relation.Add(e.book.V(size.n), ease), Role: relation.Fact, At: e.book.At, Facts: facts})
+		}
+		c.owns(e.d, first)
 	}
 }
 

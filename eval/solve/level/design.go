@@ -145,20 +145,6 @@ func (d *Design) decided(v relation.VarID) bool {
 // DecidedRange is the range, in mm, up to which a dimension is not free.
 const DecidedRange = 1e-3
 
-// isDecided reports whether an expression has one value over what is left.
-func (d *Design) isDecided(e relation.Expr) bool {
-	form, ok := e.Linear(d.Problem.Lookup)
-	if !ok {
-		return false
-	}
-	a := d.Problem.Form(form)
-	if len(a.Terms) == 0 {
-		return true
-	}
-	low, high := d.Problem.Reach(a)
-	return high-low <= DecidedRange
-}
-
 // Sane reports whether expressions speak of dimensions that there are, and
 // that the benches know if they are those of others.
 func (d *Design) Sane(exprs ...relation.Expr) bool {
