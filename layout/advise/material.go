@@ -39,16 +39,16 @@ func unless(m design.Material) string {
 
 // toBeKnown is what to do so that something is said of a material.
 func toBeKnown(m design.Material) string {
-	const unnamed = "and don't cut plastics that nobody can name"
+	const unnamed = "; don't cut plastics that nobody can name"
 	switch {
 	case m.Known:
-		return "say it in the braces of the material if you know, as in gives-off = \"wood smoke\", " + unnamed
+		return "say it in the braces of the material if you know, as in gives-off = \"wood smoke\"" + unnamed
 	case m.Quoted != "":
 		return fmt.Sprintf("in quotes it is no more than words: write %s without quotes, material = %[1]s", m.Quoted)
 	case m.OnShelf != "":
 		return fmt.Sprintf("the shelf knows it: write use materials at the top of the file, and without quotes material = %s", m.OnShelf)
 	}
-	return fmt.Sprintf("declare it if you know, as in material %s { gives-off = \"wood smoke\" }, and name it without quotes, %s", spell.Name(m.Name), unnamed)
+	return fmt.Sprintf("declare it if you know, as in material %s { gives-off = \"wood smoke\" }, and name it without quotes%s", spell.Name(m.Name), unnamed)
 }
 
 // Caution is what to say to whoever is about to cut a design: briefly, once a
