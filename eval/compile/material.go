@@ -52,10 +52,8 @@ func (c *compiler) material(d *draft, stock *model.Stock, p property) {
 		return
 	}
 	stock.MadeOf, stock.Shelf = v.Text, lookOnShelf(v.Text)
-	for _, t := range p.scope.File().Visible(kind.Material) {
-		if t.Name == spell.Name(v.Text) {
-			stock.Quoted = t.Name
-		}
+	if name := spell.Name(v.Text); c.sight(p.scope.File(), kind.Material).named[name] {
+		stock.Quoted = name
 	}
 }
 
@@ -90,12 +88,8 @@ func (c *compiler) materialName(n *ast.Name, p property) (sym resolve.Symbol, kn
 func (c *compiler) unknownMaterial(n *ast.Name, p property) {
 	name := n.Dotted()
 	d := c.Diags.Errorf("unknown-name", n.Span(), "nothing is called %q here", name)
-	var declared []string
-	for _, t := range p.scope.File().Visible(kind.Material) {
-		declared = append(declared, t.Name)
-	}
 	onShelf := lookOnShelf(name)
-	near, nearOnShelf := spell.Nearest(name, declared), spell.Nearest(name, shelf.Declared("materials", "material"))
+	near, nearOnShelf := spell.Nearest(name, c.sight(p.scope.File(), kind.Material).names()), spell.Nearest(name, shelf.Declared("materials", "material"))
 	const quotes = `a material of your own words goes in quotes, as in "oak board"`
 	const use = "write use materials at the top of the file"
 	switch {
@@ -119,7 +113,7 @@ func (c *compiler) namesMaterial(l *resolve.Let, p property) bool {
 	if ok && v.Kind != unit.Text || slices.Contains(shelf.Declared("materials", "material"), l.Name) {
 		return false
 	}
-	return !slices.ContainsFunc(p.scope.File().Visible(kind.Material), func(t *resolve.Thing) bool { return t.Name == l.Name })
+	return !c.sight(p.scope.File(), kind.Material).named[l.Name]
 }
 
 // meaning says what a name stands for.

@@ -95,12 +95,7 @@ func (c *compiler) stockOf(d *draft) *resolve.Thing {
 	if named {
 		return c.namedStock("stock", p)
 	}
-	var there []*resolve.Thing
-	for _, t := range d.thing.File.Visible(kind.Stock) {
-		if !c.draft(t).absent {
-			there = append(there, t)
-		}
-	}
+	there := c.sight(d.thing.File, kind.Stock).things
 	switch {
 	case len(there) == 1:
 		return there[0]

@@ -219,8 +219,9 @@ type Stock struct {
 
 // A Material is what a stock is made of.
 type Material struct {
-	Name string // as the stock writes it, "" where nothing says it
-	At   source.Span
+	Name   string // as the stock writes it, "" where nothing says it
+	AsName string // as it would be written as a name: glass-fibre
+	At     source.Span
 	// Known says that the design names one of its materials. Of words that don't,
 	// Quoted is the material that they would name without quotes, and OnShelf what
 	// the shelf calls what the design doesn't know; each "" if there is none.

@@ -7,7 +7,6 @@ import (
 
 	"foredge/eval/design"
 	"foredge/lang/diag"
-	"foredge/lang/spell"
 )
 
 // Materials refuses what must never be cut, unless the design says why it
@@ -31,7 +30,7 @@ func Materials(n *Notes, d *design.Design) {
 
 // unless is when a material that must not be cut may be all the same.
 func unless(m design.Material) string {
-	if m.Banned != "" && m.Banned != spell.Name(m.Name) {
+	if m.Banned != "" && m.Banned != m.AsName {
 		return fmt.Sprintf("there is no %s in it, as its name may mean, or you know better than foredge", m.Banned)
 	}
 	return "you know better than foredge"
@@ -48,7 +47,7 @@ func toBeKnown(m design.Material) string {
 	case m.OnShelf != "":
 		return fmt.Sprintf("the shelf knows it: write use materials at the top of the file, and without quotes material = %s", m.OnShelf)
 	}
-	return fmt.Sprintf("declare it if you know, as in material %s { gives-off = \"wood smoke\" }, and name it without quotes%s", spell.Name(m.Name), unnamed)
+	return fmt.Sprintf("declare it if you know, as in material %s { gives-off = \"wood smoke\" }, and name it without quotes%s", m.AsName, unnamed)
 }
 
 // Caution is what to say to whoever is about to cut a design: briefly, once a

@@ -302,16 +302,6 @@ panel back { width = 100; height = 200 }
 `,
 		},
 		{
-			Code:  "which-stock",
-			Means: "A panel names no stock, and there are several that it could be cut from.",
-			Do:    "Name one in the braces of the panel, as in stock = ply.",
-			Example: `
-stock ply { thick = 3 }
-stock grey { thick = 2 }
-panel front { width = 100; height = 200 }
-`,
-		},
-		{
 			Code:  "two-choices",
 			Means: "Two conditions of a let that chooses hold at once, so it is not clear which value is meant.",
 			Do:    "Change the conditions so that only one can hold.",
@@ -384,6 +374,16 @@ panel front {
   width = 100; height = 200
   region title when width > 50 { height = 20; width = 30 }
 }
+`,
+		},
+		{
+			Code:  "which-stock",
+			Means: "A panel names no stock, and there are several that it could be cut from.",
+			Do:    "Name one in the braces of the panel, as in stock = ply.",
+			Example: `
+stock ply { thick = 3 }
+stock grey { thick = 2 }
+panel front { width = 100; height = 200 }
 `,
 		},
 		{
