@@ -53,12 +53,13 @@ type compiler struct {
 	lets   map[*resolve.Let]named // those looked into
 	// present are the drafts of the things that take part, as they were met.
 	present []*draft
-	// placed are the defaults that place a thing in its panel, and owner the thing
-	// in which each relation stands, as far as it was noted.
-	placed []placing
-	owner  []*draft
-	eased  []easedRow
-	seen   map[sight]*sighted
+	// placed are the defaults that place a thing in its panel, owner and wishOwner
+	// the thing in which each relation and wish stands, as far as it was noted.
+	placed           []placing
+	owner, wishOwner []*draft
+	// eased are the rows whose holes are those of a notebook.
+	eased []easedRow
+	seen  map[sight]*sighted
 	// sheet is the stock whose thickness a material's lines speak of.
 	sheet *draft
 	// trying is the style that is compiled by itself, or nil.
@@ -219,7 +220,7 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 	for _, child := range t.Children {
 		c.hold(d, c.draft(child))
 	}
-	first := len(c.System.Relations)
+	first := c.tally()
 	c.relations(d)
 	for _, l := range t.Lets {
 		c.letNames(l)

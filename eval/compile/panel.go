@@ -39,10 +39,8 @@ func (c *compiler) panel(d *draft, panel *model.Panel) {
 			Role: relation.Fact, At: book.At, Facts: linesOf(book, side.size)})
 	}
 	c.byDefault(easePhase, relation.Default{Left: d.V(dim.Ease), Right: relation.C(0), Vars: dimsOf(d, dim.Ease), At: d.At})
-	// A panel whose height is settled, but not where it sits, reaches past head
-	// and tail alike; extra width goes to the foredge.
-	c.byDefault(overhangPhase, relation.Default{Left: d.V(dim.OverHead), Right: d.V(dim.OverTail), Given: dimsOf(d, dim.Height),
-		Vars: dimsOf(d, dim.OverHead, dim.OverTail), At: d.At, Why: "extra height is shared"})
+	// Extra height is shared between head and tail, as both are to be 0; extra width
+	// goes to the foredge.
 	for _, n := range []dim.Name{dim.OverHead, dim.OverTail, dim.OverSpine, dim.OverForedge} {
 		phase := overhangPhase
 		if n == dim.OverForedge {

@@ -26,15 +26,27 @@ func (c *compiler) place(d *draft, size dim.Name, rank int, def relation.Default
 	c.byDefault(rank, def)
 }
 
-// owns notes the thing in which the relations from a place on stand, but those
-// that are another's.
-func (c *compiler) owns(d *draft, first int) {
-	c.owner = append(c.owner, make([]*draft, len(c.System.Relations)-len(c.owner))...)
-	for i := first; i < len(c.owner); i++ {
-		if c.owner[i] == nil {
-			c.owner[i] = d
+// A tally is how much the system holds so far.
+type tally struct{ relations, wishes int }
+
+func (c *compiler) tally() tally { return tally{len(c.System.Relations), len(c.System.Wishes)} }
+
+// owns notes the thing in which the relations and wishes from a place on stand,
+// but those that are another's.
+func (c *compiler) owns(d *draft, from tally) {
+	c.owner = owned(c.owner, d, from.relations, len(c.System.Relations))
+	c.wishOwner = owned(c.wishOwner, d, from.wishes, len(c.System.Wishes))
+}
+
+// owned gives what has no owner from a place on, up to n, to a thing.
+func owned(owner []*draft, d *draft, first, n int) []*draft {
+	owner = append(owner, make([]*draft, n-len(owner))...)
+	for i := first; i < n; i++ {
+		if owner[i] == nil {
+			owner[i] = d
 		}
 	}
+	return owner
 }
 
 // giveWay says of each default that places a thing what it takes as given: the
@@ -45,37 +57,49 @@ func (c *compiler) giveWay() {
 	if len(c.placed) == 0 {
 		return
 	}
-	c.owns(nil, len(c.System.Relations))
+	c.owns(nil, c.tally())
 	given := map[*model.Thing][]relation.VarID{}
 	for _, p := range c.placed {
 		given[p.d.Thing] = nil
 	}
 	for i := range c.System.Relations {
-		r := &c.System.Relations[i]
-		if r.Sign != relation.EQ || r.Role == relation.Own || r.Bench != 0 {
-			continue
+		if r := &c.System.Relations[i]; r.Role != relation.Own && r.Bench == 0 {
+			c.follow(c.owner[i], r.Vars(), given)
 		}
-		vars := r.Vars()
-		if len(vars) < 2 {
-			continue
+	}
+	for i := range c.System.Wishes {
+		if w := &c.System.Wishes[i]; w.Bench == 0 {
+			sides := relation.Relation{Left: w.Left, Right: w.Right}
+			c.follow(c.wishOwner[i], sides.Vars(), given)
 		}
-		if d := c.owner[i]; d != nil {
-			if t := c.placedOf(d.node, given); t != nil {
-				for _, v := range vars {
-					if c.placedOf(c.Owners[v], given) != t {
-						given[t] = append(given[t], v)
-					}
-				}
-				continue
-			}
-		}
-		c.insets(vars, given)
 	}
 	for _, p := range c.placed {
 		def := &c.System.Defaults[p.i]
 		def.Given = append(def.Given, given[p.d.Thing]...)
 		slices.Sort(def.Given)
 		def.Given = slices.Compact(def.Given)
+	}
+}
+
+// follow notes of a line that speaks of some dimensions what its thing, or any
+// other that is placed, takes as given on its account.
+func (c *compiler) follow(d *draft, vars []relation.VarID, given map[*model.Thing][]relation.VarID) {
+	if len(vars) < 2 {
+		return
+	}
+	if d == nil {
+		c.insets(vars, given)
+		return
+	}
+	t := c.placedOf(d.node, given)
+	if t == nil {
+		c.insets(vars, given)
+		return
+	}
+	for _, v := range vars {
+		if c.placedOf(c.Owners[v], given) != t {
+			given[t] = append(given[t], v)
+		}
 	}
 }
 

@@ -253,7 +253,7 @@ func (c *compiler) easeHoles() {
 		}
 	}
 	for _, e := range c.eased {
-		first := len(c.System.Relations)
+		first := c.tally()
 		facts := linesIn(e.book)
 		along, across := dimsOf(e.d, dim.HoleAlong)[0], dimsOf(e.d, dim.HoleAcross)[0]
 		if (stated[along] || stated[across]) && c.tie(e.d, e.row.Form(), dim.HoleAlong, dim.HoleAcross) {

@@ -9,8 +9,9 @@ import (
 )
 
 // Defaults fixes the third level, rank by rank. The defaults of one rank are
-// met together, as near as all can be; one that could only be met by moving
-// what it takes as given is dropped.
+// met together, as near as all can be, but for those that take as given what is
+// still open: they come after those that decide it. One that could only be met
+// by moving what it takes as given is dropped.
 func (d *Design) Defaults() {
 	ranks := map[int][]int{}
 	for i := range d.Sys.Defaults {
@@ -25,9 +26,29 @@ func (d *Design) Defaults() {
 	}
 	slices.Sort(order)
 	for _, rank := range order {
-		d.meetWhole(d.apart(d.movable(ranks[rank])))
+		for waiting := ranks[rank]; len(waiting) > 0; {
+			ready, later := d.ready(waiting)
+			d.meetWhole(d.apart(d.movable(ready)))
+			waiting = later
+		}
 	}
 	d.mark(Default)
+}
+
+// ready parts defaults into those whose turn it is, as what they take as given
+// is decided, and others. Where they wait for one another all are ready.
+func (d *Design) ready(ids []int) (ready, later []int) {
+	for _, i := range ids {
+		if len(d.open(nil, d.Sys.Defaults[i].Given)) == 0 {
+			ready = append(ready, i)
+		} else {
+			later = append(later, i)
+		}
+	}
+	if len(ready) == 0 {
+		return ids, nil
+	}
+	return ready, later
 }
 
 // there reports whether dimensions are some of the design's or known ones.

@@ -55,7 +55,7 @@ func (d *Design) meetWhole(goals []goal) {
 		d.meet(goals)
 	}
 	for _, c := range append(w.lost, odd...) {
-		if d.decided(c.Var) {
+		if _, none := w.noneWhole(w.form(c.Var)); none || d.decided(c.Var) {
 			d.NotWhole = append(d.NotWhole, c)
 		}
 	}
@@ -124,11 +124,24 @@ func (w *wholly) foreseen(outcomes []outcome, x []float64) []must.OddCount {
 	q.Space.FixAll(rows)
 	var odd []must.OddCount
 	for _, v := range w.counts {
-		if f := w.form(v); !w.given[v] && len(f.Terms) == 0 && notWhole(f.Const) {
-			odd = append(odd, must.OddCount{Var: v, Value: f.Const, U: q.Uncertainty(f.Grad)})
+		if w.given[v] {
+			continue
+		}
+		if value, none := w.noneWhole(w.form(v)); none {
+			odd = append(odd, must.OddCount{Var: v, Value: value, U: q.Uncertainty(w.form(v).Grad)})
 		}
 	}
 	return odd
+}
+
+// noneWhole reports whether limits leave a count no whole number, and about
+// which number they leave it.
+func (w *wholly) noneWhole(count sparse.Affine) (about float64, none bool) {
+	if len(count.Terms) == 0 {
+		return count.Const, notWhole(count.Const)
+	}
+	low, high := w.Problem.Reach(count)
+	return (low + high) / 2, math.Ceil(low-plan.Tolerance) > high+plan.Tolerance
 }
 
 // form is a dimension by what is still open.
