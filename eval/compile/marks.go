@@ -219,26 +219,39 @@ func (m *markReader) options(options []option) bool {
 			m.length("ease", &m.inlay.Ease, signed))
 	}
 	good := true
+	stated := map[string]source.Span{}
 	if m.stmt.Body != nil {
 		for _, s := range m.stmt.Body.Stmts {
-			good = m.option(options, s) && good
+			name := optionName(s)
+			if first, twice := stated[name]; twice && name != "" {
+				m.Diags.Errorf("stated-twice", s.Span(), "this %s states its %s twice", m.what, name).
+					Note(first, "the first is here").WithHelp("take one of the two lines out")
+				good = false
+				continue
+			}
+			stated[name] = s.Span()
+			good = m.option(options, name, s) && good
 		}
 	}
 	return good
 }
 
+// optionName is the option that a line of a mark's braces states, "" if it is none.
+func optionName(s ast.Stmt) string {
+	if r, ok := s.(*ast.Relation); ok {
+		if n, ok := r.First.(*ast.Name); ok {
+			return n.Dotted()
+		}
+	}
+	return ""
+}
+
 // option reads one line of a mark's braces.
-func (m *markReader) option(options []option, s ast.Stmt) bool {
+func (m *markReader) option(options []option, name string, s ast.Stmt) bool {
 	if _, bad := s.(*ast.BadStmt); bad {
 		return false
 	}
-	r, ok := s.(*ast.Relation)
-	name := ""
-	if ok {
-		if n, isName := r.First.(*ast.Name); isName {
-			name = n.Dotted()
-		}
-	}
+	r, _ := s.(*ast.Relation)
 	var read func(p property) bool
 	for _, o := range options {
 		if o.name == name {

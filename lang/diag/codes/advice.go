@@ -60,7 +60,7 @@ panel tag { width = 25; height = 40; thick = 3 }
 		},
 		{
 			Code: "small-text", As: warning(), Quiet: true,
-			Means: "Capitals are lower than 2 mm, which hardly reads when it is engraved.",
+			Means: "Capitals are lower than 2 mm, which hardly reads, whether they are engraved, marked or cut.",
 			Do:    "Make the region larger or the text shorter.",
 			From:  "common practice, no source",
 			Example: `

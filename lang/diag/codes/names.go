@@ -200,7 +200,7 @@ panel front {
 		},
 		{
 			Code:  "stated-twice",
-			Means: "What can be stated once is stated twice: a property of a thing, a clause, the unit of a file, its version.",
+			Means: "What can be stated once is stated twice: a property of a thing or a mark, a clause, the unit of a file, its version.",
 			Do:    "Take one of the two out.",
 			Example: `
 panel front {

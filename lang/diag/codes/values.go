@@ -257,7 +257,7 @@ panel front { width = 100; height = 200 }
 		},
 		{
 			Code:  "quiet",
-			Means: "This is no warning that can be silenced: errors can't, and other words mean nothing here.",
+			Means: "This is no warning that can be silenced: errors can't, the caution only in the laser, and other words mean nothing here.",
 			Do:    "Take a word from the reference's table of warnings.",
 			Example: `
 panel front { width = 100; height = 200; quiet = overlap }
