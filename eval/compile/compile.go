@@ -147,12 +147,11 @@ func (c *compiler) compile() {
 		c.letDim(l)
 	}
 	c.machine()
-	for _, f := range c.info.All[1:] {
-		c.usedLines(f)
-	}
+	c.usedLines()
 	c.easeHoles()
 	c.afterLines()
 	c.idleStyles()
+	c.idleNames()
 	c.giveWay()
 }
 
@@ -223,7 +222,7 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 	first := c.tally()
 	c.relations(d)
 	for _, l := range t.Lets {
-		c.letNames(l)
+		c.namesIn(l.Stmt.Value, l.Scope)
 	}
 	for _, l := range t.Lines {
 		c.line(d, l)
@@ -436,43 +435,13 @@ func (c *compiler) byDefault(rank int, d relation.Default) {
 	c.System.Defaults = append(c.System.Defaults, d)
 }
 
-// usedLines adds the lines at the top of a used file that speak only of things
-// that take part in this design.
-func (c *compiler) usedLines(f *resolve.File) {
-	for _, l := range f.Lines {
-		if c.concerns(l) {
-			c.line(nil, l)
-		}
-	}
-}
-
-// concerns reports whether a line speaks of a thing, or of what isn't there, and
-// only of things that take part.
-func (c *compiler) concerns(l *resolve.Line) bool {
-	any, all := false, true
-	ast.Walk(l.Stmt, func(n ast.Node) bool {
-		if name, ok := n.(*ast.Name); ok {
-			sym, problem := l.Scope.Lookup(name)
-			any = any || problem != nil // to be told
-			if problem == nil && sym.Thing != nil {
-				any = true
-				if d := c.drafts[sym.Thing]; d == nil || d.absent {
-					all = false
-				}
-			}
-		}
-		return true
-	})
-	return any && all
-}
-
-// letNames reports what can't be looked up in a let, also in one that nothing speaks
-// of. What it comes to is only worked out where it is needed: it may rest on a
+// namesIn reports what can't be looked up in a value, as in a let of which nothing
+// speaks. What it comes to is only worked out where it is needed: it may rest on a
 // thing that isn't there.
-func (c *compiler) letNames(l *resolve.Let) {
-	ast.Walk(l.Stmt.Value, func(n ast.Node) bool {
+func (c *compiler) namesIn(e ast.Expr, s *resolve.Scope) {
+	ast.Walk(e, func(n ast.Node) bool {
 		if name, ok := n.(*ast.Name); ok {
-			if _, problem := l.Scope.Lookup(name); problem != nil {
+			if _, problem := s.Lookup(name); problem != nil {
 				*c.Diags = append(*c.Diags, problem)
 			}
 		}

@@ -131,6 +131,9 @@ func (m *markReader) artwork() (model.Mark, bool) {
 			pick(m, "shade", &k.Dots.Shade, "a way to shade", word.Shades()))
 	}
 	good := m.options(options)
+	if a.Width.Present() && k.Fit == word.Fill {
+		good = m.wrong("take one of the two out", "width says how large the drawing is, and fit = fill makes it as large as the region allows")
+	}
 	if m.inlay != nil {
 		good = m.checkInlay(a.Bridge) && good
 	}

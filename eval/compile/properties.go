@@ -260,7 +260,7 @@ func choose[C word.Choice](c *compiler, p property, what string, among ...C) (C,
 // that is no text.
 func (c *compiler) text(p property, wrong func()) (expr.Value, bool) {
 	if n, ok := p.value.(*ast.Name); ok && len(n.Parts) == 1 {
-		if _, problem := p.scope.Lookup(n); problem != nil {
+		if _, problem := p.scope.Lookup(n); problem != nil && problem.Code == "unknown-name" {
 			wrong() // most often a word that lacks its quotes
 			return expr.Value{}, false
 		}

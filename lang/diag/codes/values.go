@@ -313,7 +313,7 @@ panel front { width = 100; height = 200; thick = plate }
 		},
 		{
 			Code:  "two-lasers",
-			Means: "A file declares two lasers, and nothing says which one cuts.",
+			Means: "A file declares two lasers, or two come from the files that it uses, and nothing says which one cuts.",
 			Do:    "Keep one; a file's own laser wins over those of files that it uses.",
 			Example: `
 laser bench { kerf = 0.2 }
