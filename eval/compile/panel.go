@@ -94,10 +94,14 @@ func (c *compiler) stockOf(d *draft) *resolve.Thing {
 		return c.namedStock("stock", p)
 	}
 	there := c.sight(d.thing.File, kind.Stock).things
+	own := 0 // they stand first
+	for own < len(there) && own < 2 && there[own].File == d.thing.File {
+		own++
+	}
 	switch {
-	case len(there) == 1:
+	case own == 1 || len(there) == 1:
 		return there[0]
-	case len(there) > 1:
+	case own > 1:
 		const shown = 3
 		var names []string
 		for _, t := range there[:min(shown, len(there))] {
