@@ -59,6 +59,7 @@ type compiler struct {
 	owner, wishOwner []*draft
 	// eased are the rows whose holes are those of a notebook.
 	eased []easedRow
+	seen  map[sight]*sighted
 	// sheet is the stock whose thickness a material's lines speak of.
 	sheet *draft
 	// trying is the style that is compiled by itself, or nil.
@@ -124,7 +125,7 @@ func Compile(in Input) (*model.Design, diag.List) {
 
 func newCompiler(in Input, units map[*source.File]unit.Unit, diags *diag.List) *compiler {
 	c := &compiler{Design: model.New(units), info: in.Info, files: in.Files,
-		drafts: map[*resolve.Thing]*draft{}, lets: map[*resolve.Let]named{}, asked: map[ast.Expr]bool{}}
+		drafts: map[*resolve.Thing]*draft{}, lets: map[*resolve.Let]named{}, asked: map[ast.Expr]bool{}, seen: map[sight]*sighted{}}
 	c.Compiler = &expr.Compiler{Diags: diags, Dims: c, Declared: in.Info.Orders, Orders: in.Orders, Order: in.Order}
 	return c
 }

@@ -64,7 +64,7 @@ func (m *markReader) singleLines(font string) bool {
 func (m *markReader) checkInlay(bridge maybe.Of[relation.Expr]) bool {
 	if m.inlay.Stock == nil && !m.states("stock") {
 		m.Diags.Errorf("no-stock", m.stmt.Span(), "nothing says what this inlay is cut from").
-			WithHelp("declare it, as in stock walnut { material = walnut-veneer; thick = 0.6 }, and name it in the braces: stock = walnut")
+			WithHelp("declare it, as in stock walnut { material = \"walnut veneer\"; thick = 0.6 }, and name it in the braces: stock = walnut")
 		return false
 	}
 	if bridge.Present() && !m.inlay.Through {

@@ -105,6 +105,12 @@ func (c *Compiler) spelt(e *ast.Call, s *resolve.Scope) (Value, bool) {
 			d.WithHelp("leave %s out: write %s alone", textFunction, v.At.Short())
 		case v.Kind == unit.Length && v.Power == 1:
 			d.WithHelp("divide it by the unit in which it is to be written, as in %s(%s / 1 mm)", textFunction, v.At.Short())
+		case v.Kind == unit.Length && v.Power == -1:
+			bare := "x"
+			if q, ok := e.Args[0].(*ast.Binary); ok {
+				bare = q.L.Span().Short()
+			}
+			d.WithHelp("a number that has no unit is not divided by one: write %s(%s)", textFunction, bare)
 		}
 		return Value{}, false
 	}

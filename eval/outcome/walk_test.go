@@ -29,8 +29,8 @@ material ply {
 }
 stock birch { size = 600 mm by 300 mm; material = ply; thick = board; kerf = 0.22 mm; grain = along height
   allow = "a trial"; quiet = small-part }
-stock veneer { material = walnut-veneer; thick = 0.6 mm }
-stock foil { material = PVC; thick = 0.1 mm }
+stock veneer { material = "walnut veneer"; thick = 0.6 mm }
+stock foil { material = "PVC"; thick = 0.1 mm }
 
 notebook log { width = 148 mm exact; height = 210 mm exact; thick = 9 mm exact
   row wire on spine { count = 3; pitch = 60 mm exact; first = 40 mm exact; inset = 5 mm exact; hole = rect 4 mm by 5 mm radius 1 mm exact; neck = 2 mm } }

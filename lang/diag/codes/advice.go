@@ -159,7 +159,7 @@ panel front {
 			Means: "Nothing says what the material gives off when it is cut.",
 			Do:    "Name a material of the shelf, or declare one that says what it gives-off.",
 			Example: `
-stock strange { material = moonstone; thick = 1 }
+stock strange { material = "moonstone"; thick = 1 }
 panel front { stock = strange; width = 120; height = 180 }
 `,
 		},

@@ -264,7 +264,7 @@ pannel front { width = 100; height = 200 }
 		{
 			Code:  "unknown-name",
 			Means: "Nothing is called this here, or the thing has no such part or dimension.",
-			Do:    "Check how it is spelt; a minus between names needs blanks around it.",
+			Do:    "Check how it is spelt; a minus between names needs blanks around it; a material of your own words stands in quotes.",
 			Example: `
 panel front { width = 100; heigth = 200 }
 `,

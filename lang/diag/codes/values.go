@@ -377,6 +377,16 @@ panel front {
 `,
 		},
 		{
+			Code:  "which-stock",
+			Means: "A panel names no stock, and there are several that it could be cut from.",
+			Do:    "Name one in the braces of the panel, as in stock = ply.",
+			Example: `
+stock ply { thick = 3 }
+stock grey { thick = 2 }
+panel front { width = 100; height = 200 }
+`,
+		},
+		{
 			Code:  "wire",
 			Means: "A row of a panel is cut, so it has no wire that could be measured.",
 			Do:    "State the wire in the notebook's row, or as a binding.",
