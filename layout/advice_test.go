@@ -18,7 +18,7 @@ func TestAdvice(t *testing.T) {
 		return fmt.Sprintf("row wire on spine { count = 3; hole = rect 4 by 4; pitch = %v; inset = 10 }", pitch)
 	}
 	of := func(stock, material, panel string) string {
-		return fmt.Sprintf("material own { %s }\nstock sheet { material = own; thick = 3; %s }\npanel front { width = 120; height = 180\n%s }\n", material, stock, panel)
+		return fmt.Sprintf("material own { gives-off = \"steam\"; %s }\nstock sheet { material = own; thick = 3; %s }\npanel front { width = 120; height = 180\n%s }\n", material, stock, panel)
 	}
 	joint := func(board, gap float64) string {
 		return fmt.Sprintf("panel front { thick = %v; width = 120; height = 180 }\npanel strip { thick = 0.5; width = 25; height = 180 }\n"+
@@ -130,24 +130,38 @@ func TestQuiet(t *testing.T) {
 	}
 }
 
-// Materials that must never be cut are refused, whether the shelf is used or
-// not, and however they are written; who gives a reason is only warned.
+// Materials that must never be cut are refused, however they are written and
+// whatever stands beside their name; who gives a reason is only warned. A name
+// counts whole: nothing is meant by letters inside another word.
 func TestMaterials(t *testing.T) {
 	for stock, want := range map[string]string{
-		"material = pvc":                               "error never-cut pvc must not be cut by a laser: it gives off chlorine",
-		`material = "PVC"`:                             "error never-cut PVC must not be cut",
-		`material = "Chrome tanned leather"`:           "error never-cut",
-		"material = imitation-leather":                 "error never-cut imitation-leather must not be cut by a laser: it gives off chlorine",
-		`material = ptfe; allow = "a test, in a hood"`: "warning allowed-material ptfe must not be cut by a laser: it gives off carbonyl fluoride and fluoroform, which are poisonous; here it is allowed because: a test, in a hood",
-		"material = moonstone":                         "warning unknown-material nobody has said what moonstone gives off",
-		"material = birch-ply":                         "warning unknown-material nobody has said what birch-ply gives off",
-		"material = mine":                              "",
-		"material = bad":                               "error never-cut bad must not be cut by a laser: it bites",
+		"material = pvc":                                              "error never-cut pvc must not be cut by a laser: it gives off chlorine",
+		`material = "PVC"`:                                            "error never-cut PVC must not be cut",
+		`material = "Chrome tanned leather"`:                          "error never-cut",
+		"material = imitation-leather":                                "error never-cut imitation-leather must not be cut by a laser: it gives off chlorine",
+		`material = ptfe; allow = "a test, in a hood"`:                "warning allowed-material ptfe must not be cut by a laser: it gives off carbonyl fluoride and fluoroform, which are poisonous; here it is allowed because: a test, in a hood",
+		`material = "PVC sheet"`:                                      "error never-cut PVC sheet must not be cut by a laser: it gives off chlorine",
+		`material = "Hart-PVC"`:                                       "error never-cut Hart-PVC must not be cut",
+		`material = "white/ABS"`:                                      "error never-cut white/ABS must not be cut by a laser: it gives off cyanide",
+		`material = "rolls of glass fibre, thin"`:                     "error never-cut rolls of glass fibre, thin must not be cut",
+		`material = "vinyl-free paper"`:                               "error never-cut vinyl-free paper must not be cut",
+		`material = "absorbent card"`:                                 "warning unknown-material nobody has said what absorbent card gives off",
+		`material = "fibre of glass"`:                                 "warning unknown-material",
+		"material = epoxy-stone":                                      "error never-cut epoxy-stone must not be cut",
+		`material = "moonstone"`:                                      "warning unknown-material nobody has said what moonstone gives off",
+		`material = "birch-ply"`:                                      "warning unknown-material nobody has said what birch-ply gives off",
+		"material = mute":                                             "warning unknown-material nobody has said what mute gives off",
+		"material = mine":                                             "",
+		"material = bad":                                              "error never-cut bad must not be cut by a laser: it bites",
 		`material = bad; allow = "why not"; quiet = allowed-material`: "",
-		"material = moonstone; quiet = unknown-material":              "",
-		"thick = 3": "",
+		`material = "moonstone"; quiet = unknown-material`:            "",
+		`material = "no pvc"; allow = "felt"`:                         "warning allowed-material no pvc must not be cut by a laser",
+		"thick = 3":                                                   "",
 	} {
-		got := advice(t, `material mine { gives-off = "steam" }
+		got := advice(t, `use materials
+material mine { gives-off = "steam" }
+material mute { kerf = 0.2 }
+material epoxy-stone { gives-off = "dust" }
 material bad { never = "it bites" }
 stock sheet { `+stock+` }
 panel front { width = 120; height = 180 }`)

@@ -14,14 +14,15 @@ import (
 
 const twoFaced = `
 laser bench { kerf = 0.3; bed = 400 by 300 }
+stock board { thick = 3 }
 panel front {
-  width = 150; height = 210; corner head-foredge = radius 6
+  stock = board; width = 150; height = 210; corner head-foredge = radius 6
   row wire on spine { count = 20; hole = rect 4 by 4; pitch = 8; inset = 4 }
   region title { spine = 20; width = 60; head = 30; height = 20; engrave text "Outside" }
   region owner { face = inside; spine = 20; width = 60; head = 100; height = 20; mark frame; engrave text "Inside" }
 }
 panel back mirrors front { without title }
-panel plain { width = 100; height = 100 }
+panel plain { stock = board; width = 100; height = 100 }
 `
 
 // Marks of the inside are drawn as the board lies when it was turned about an
@@ -242,7 +243,7 @@ func TestRowsOfBothFaces(t *testing.T) {
 	var sheets []layout.Sheet
 	faced := map[int]bool{}
 	for i := range 7 {
-		d, diags := solved(twoFaced + "stock spare { thick = 3 }\nstock veneer { thick = 1; size = 150 by 100; kerf = 0.1 }\npanel leaf { width = 60; height = 40; stock = veneer }\n")
+		d, diags := solved(twoFaced + "stock veneer { thick = 1; size = 150 by 100; kerf = 0.1 }\npanel leaf { width = 60; height = 40; stock = veneer }\n")
 		if d == nil {
 			t.Fatal(diagtest.Text(diags))
 		}

@@ -92,6 +92,9 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 		more, run := dr.lattices(p, f, outline, lines)
 		slots, open = more, append(open, run...)
 	}
+	if dr.notes.List[before:].HasErrors() {
+		open = nil // an outline whose notches run into one another would be told of again
+	}
 	edge, _ := opening.WithNotches(outline, open)
 	part.Shapes = append(append(closed, slots...), lines...)
 	part.Shapes = append(part.Shapes, Shape{ID: p.Name + ".outline", Op: Cut, Figure: edge, At: p.At})

@@ -61,20 +61,24 @@ func TestReferenceTables(t *testing.T) {
 	}
 }
 
-// warningTables lists the warnings: those that can be silenced, then the others.
+// warningTables lists the warnings: those that can be silenced, then the others,
+// then the notes.
 func warningTables() string {
 	const head = "\n| code | told when | from |\n|---|---|---|\n"
 	quiet, others := head, head
+	notes := "\n| code | told when |\n|---|---|\n"
 	for _, e := range codes.All() {
 		row := fmt.Sprintf("| `%s` | %s | %s |\n", e.Code, e.Means, e.From)
 		switch {
+		case slices.Contains(e.Severities(), diag.Info):
+			notes += fmt.Sprintf("| `%s` | %s |\n", e.Code, e.Means)
 		case e.Quiet:
 			quiet += row
 		case slices.Contains(e.Severities(), diag.Warning):
 			others += row
 		}
 	}
-	return quiet + "\nThese can't be silenced:\n" + others + "\n"
+	return quiet + "\nThese can't be silenced:\n" + others + "\nThese are notes, which say what to know; only the caution can be silenced, in the laser:\n" + notes + "\n"
 }
 
 // formatTable lists the formats of files.

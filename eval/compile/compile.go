@@ -59,10 +59,17 @@ type compiler struct {
 	owner, wishOwner []*draft
 	// eased are the rows whose holes are those of a notebook.
 	eased []easedRow
+	seen  map[sight]*sighted
 	// sheet is the stock whose thickness a material's lines speak of.
 	sheet *draft
 	// trying is the style that is compiled by itself, or nil.
 	trying *resolve.Thing
+	// absent are the things that aren't there, as they were met, but for what stands
+	// in them; apart is nil unless it is they that are compiled.
+	absent []*resolve.Thing
+	apart  *apartFrom
+	// asked are the conditions that were looked into.
+	asked map[ast.Expr]bool
 }
 
 // A draft is a thing that is being compiled, beside what the text says of it.
@@ -118,7 +125,7 @@ func Compile(in Input) (*model.Design, diag.List) {
 
 func newCompiler(in Input, units map[*source.File]unit.Unit, diags *diag.List) *compiler {
 	c := &compiler{Design: model.New(units), info: in.Info, files: in.Files,
-		drafts: map[*resolve.Thing]*draft{}, lets: map[*resolve.Let]named{}}
+		drafts: map[*resolve.Thing]*draft{}, lets: map[*resolve.Let]named{}, asked: map[ast.Expr]bool{}, seen: map[sight]*sighted{}}
 	c.Compiler = &expr.Compiler{Diags: diags, Dims: c, Declared: in.Info.Orders, Orders: in.Orders, Order: in.Order}
 	return c
 }
@@ -146,12 +153,12 @@ func (c *compiler) compile() {
 		c.letDim(l)
 	}
 	c.machine()
-	for _, f := range c.info.All[1:] {
-		c.usedLines(f)
-	}
+	c.usedLines()
 	c.easeHoles()
 	c.afterLines()
 	c.idleStyles()
+	c.lookThrough()
+	c.idleNames()
 	c.giveWay()
 }
 
@@ -198,14 +205,9 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 		d.absent = d.parent.absent
 	}
 	c.node(d)
-	d.undecided = true
-	for _, when := range t.When {
-		if holds, known := c.Now(when); known && !holds {
-			d.absent = true
-		}
-	}
-	d.undecided = false
-	if d.absent {
+	if c.apart != nil {
+		defer c.listen(t)()
+	} else if c.isAbsent(d) {
 		return d
 	}
 	c.present = append(c.present, d)
@@ -216,13 +218,16 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 		d.Bench = len(c.System.Benches)
 	}
 	c.dimensions(d)
+	if c.apart != nil && !c.apart.has(t) {
+		return d // it is there only for others to speak of
+	}
 	for _, child := range t.Children {
 		c.hold(d, c.draft(child))
 	}
 	first := c.tally()
 	c.relations(d)
 	for _, l := range t.Lets {
-		c.letNames(l)
+		c.namesIn(l.Stmt.Value, l.Scope)
 	}
 	for _, l := range t.Lines {
 		c.line(d, l)
@@ -232,6 +237,24 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 		c.marks(d, region)
 	}
 	return d
+}
+
+// isAbsent asks the conditions of a thing, whether it or what it stands in isn't
+// there.
+func (c *compiler) isAbsent(d *draft) bool {
+	outer := d.absent
+	d.undecided = true
+	for _, when := range d.thing.When {
+		c.asked[when.Expr] = true
+		if holds, known := c.Now(when); known && !holds {
+			d.absent = true
+		}
+	}
+	d.undecided = false
+	if d.absent && !outer && !d.thing.File.Shelf {
+		c.absent = append(c.absent, d.thing)
+	}
+	return d.absent
 }
 
 // node gives a draft the thing of the model that it becomes, and that thing what
@@ -435,43 +458,13 @@ func (c *compiler) byDefault(rank int, d relation.Default) {
 	c.System.Defaults = append(c.System.Defaults, d)
 }
 
-// usedLines adds the lines at the top of a used file that speak only of things
-// that take part in this design.
-func (c *compiler) usedLines(f *resolve.File) {
-	for _, l := range f.Lines {
-		if c.concerns(l) {
-			c.line(nil, l)
-		}
-	}
-}
-
-// concerns reports whether a line speaks of a thing, or of what isn't there, and
-// only of things that take part.
-func (c *compiler) concerns(l *resolve.Line) bool {
-	any, all := false, true
-	ast.Walk(l.Stmt, func(n ast.Node) bool {
-		if name, ok := n.(*ast.Name); ok {
-			sym, problem := l.Scope.Lookup(name)
-			any = any || problem != nil // to be told
-			if problem == nil && sym.Thing != nil {
-				any = true
-				if d := c.drafts[sym.Thing]; d == nil || d.absent {
-					all = false
-				}
-			}
-		}
-		return true
-	})
-	return any && all
-}
-
-// letNames reports what can't be looked up in a let, also in one that nothing speaks
-// of. What it comes to is only worked out where it is needed: it may rest on a
+// namesIn reports what can't be looked up in a value, as in a let of which nothing
+// speaks. What it comes to is only worked out where it is needed: it may rest on a
 // thing that isn't there.
-func (c *compiler) letNames(l *resolve.Let) {
-	ast.Walk(l.Stmt.Value, func(n ast.Node) bool {
+func (c *compiler) namesIn(e ast.Expr, s *resolve.Scope) {
+	ast.Walk(e, func(n ast.Node) bool {
 		if name, ok := n.(*ast.Name); ok {
-			if _, problem := l.Scope.Lookup(name); problem != nil {
+			if _, problem := s.Lookup(name); problem != nil {
 				*c.Diags = append(*c.Diags, problem)
 			}
 		}

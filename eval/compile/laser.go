@@ -14,21 +14,22 @@ import (
 // machine finds the laser that the design is cut with: the file's own, or the
 // only one that it uses.
 func (c *compiler) machine() {
-	var own []*draft
-	for i, t := range c.info.Main.Visible(kind.Laser) {
-		if t.File != c.info.Main && len(own) > 0 {
-			break
-		}
-		d := c.draft(t)
-		if i == 0 {
-			c.Laser, _ = d.node.(*model.Laser)
-		}
-		own = append(own, d)
+	var found []*draft
+	for _, t := range c.info.Main.Nearest(kind.Laser) {
+		found = append(found, c.draft(t))
 	}
-	if len(own) > 1 {
-		c.Diags.Errorf("two-lasers", own[1].At, "there are two lasers here, and nothing says which one is meant").
-			Note(own[0].At, "the first is here").WithHelp("keep one laser in a file; a file's own laser wins over those it uses")
+	switch {
+	case len(found) == 0:
+		return
+	case len(found) > 1 && found[0].thing.File == c.info.Main:
+		c.Diags.Errorf("two-lasers", found[1].At, "there are two lasers here, and nothing says which one is meant").
+			Note(found[0].At, "the first is here").WithHelp("keep one laser in a file; a file's own laser wins over those it uses")
+	case len(found) > 1:
+		c.Diags.Errorf("two-lasers", found[1].At, "two lasers come from used files, and nothing says which one is meant").
+			Note(found[0].At, "the first is here").
+			WithHelp("declare one in the design itself: a file's own laser wins over those it uses")
 	}
+	c.Laser, _ = found[0].node.(*model.Laser)
 }
 
 func (c *compiler) laserLine(laser *model.Laser, key string, p property) {
@@ -42,7 +43,7 @@ func (c *compiler) laserLine(laser *model.Laser, key string, p property) {
 	case "scale-y":
 		laser.ScaleY = c.scale(key, p)
 	case "quiet":
-		laser.Quiet = c.quiet(p)
+		laser.Quiet = c.quiet(p, true)
 	default:
 		c.colour(laser, key, p)
 	}

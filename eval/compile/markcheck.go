@@ -21,6 +21,9 @@ func (m *markReader) checkLettering(l *model.Lettering, side word.Side) bool {
 	if m.op != word.Mark && word.SingleLine(k.Font.Name) {
 		return m.singleLines(k.Font.Name)
 	}
+	if l.Cap.Present() && k.Fit == word.Fill {
+		return m.wrong("take one of the two out", "cap says how high the letters are, and fit = fill makes them as large as the region allows")
+	}
 	if l.Bridge.Present() && m.op != word.Cut && m.inlay == nil {
 		return m.wrong("take bridge out, or write cut text", "only letters that are cut through have bridges")
 	}
@@ -61,7 +64,7 @@ func (m *markReader) singleLines(font string) bool {
 func (m *markReader) checkInlay(bridge maybe.Of[relation.Expr]) bool {
 	if m.inlay.Stock == nil && !m.states("stock") {
 		m.Diags.Errorf("no-stock", m.stmt.Span(), "nothing says what this inlay is cut from").
-			WithHelp("declare it, as in stock walnut { material = walnut-veneer; thick = 0.6 }, and name it in the braces: stock = walnut")
+			WithHelp("declare it, as in stock walnut { material = \"walnut veneer\"; thick = 0.6 }, and name it in the braces: stock = walnut")
 		return false
 	}
 	if bridge.Present() && !m.inlay.Through {

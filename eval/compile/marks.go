@@ -99,17 +99,14 @@ func (m *markReader) frame() (model.Mark, bool) {
 
 func (m *markReader) artwork() (model.Mark, bool) {
 	s := m.stmt
-	v, ok := m.Value(s.Value, m.scope)
-	if !ok {
-		return nil, false
-	}
-	if v.Kind != unit.Text {
+	v, good := m.Text(s.Value, m.scope)
+	if good && v.Kind != unit.Text {
 		m.Diags.Errorf("kind-mismatch", v.At, "art needs the name of a file, in quotes").WithHelp("as in %s art \"gull.svg\"", m.verb)
-		return nil, false
+		good = false
 	}
-	data, ok := m.read(v, v.Text, "file")
-	if !ok {
-		return nil, false
+	var data []byte
+	if good {
+		data, good = m.read(v, v.Text, "file")
 	}
 	a := &model.Artwork{Known: design.Artwork{At: s.Span(), File: v.Text, FileAt: s.Value.Span(), Data: data}, Inlay: m.inlay}
 	if m.op != word.Engrave {
@@ -130,7 +127,10 @@ func (m *markReader) artwork() (model.Mark, bool) {
 			m.length("line-distance", &a.LineDistance, aboveZero),
 			pick(m, "shade", &k.Dots.Shade, "a way to shade", word.Shades()))
 	}
-	good := m.options(options)
+	good = m.options(options) && good
+	if a.Width.Present() && k.Fit == word.Fill {
+		good = m.wrong("take one of the two out", "width says how large the drawing is, and fit = fill makes it as large as the region allows")
+	}
 	if m.inlay != nil {
 		good = m.checkInlay(a.Bridge) && good
 	}
@@ -139,15 +139,12 @@ func (m *markReader) artwork() (model.Mark, bool) {
 
 func (m *markReader) lettering() (model.Mark, bool) {
 	s := m.stmt
-	each, ok := m.texts()
-	if !ok {
-		return nil, false
-	}
+	each, good := m.texts()
 	v := each[0]
 	if len(each) == 1 {
 		each = nil
 	}
-	if each == nil && strings.TrimSpace(v.Text) == "" {
+	if good && each == nil && strings.TrimSpace(v.Text) == "" {
 		m.Diags.Warnf("no-text", s.Value.Span(), "there is nothing to letter here").
 			WithHelp("leave the line out, or put the region under a `when`")
 	}
@@ -157,7 +154,7 @@ func (m *markReader) lettering() (model.Mark, bool) {
 	var curve word.Curve
 	var side word.Side
 	var wrap word.Answer
-	good := m.options([]option{
+	good = m.options([]option{
 		{"font", func(p property) bool { return m.font(&k.Font, p) }},
 		{"cap", func(p property) bool { return m.capital(l, p) }},
 		pick(m, "fit", &k.Fit, "a way to fit", word.Fits()),
@@ -169,7 +166,7 @@ func (m *markReader) lettering() (model.Mark, bool) {
 		m.length("radius", &l.Radius, aboveZero),
 		pick(m, "side", &side, "a side of a curve", word.Sides()),
 		m.length("bridge", &l.Bridge, aboveZero),
-	})
+	}) && good
 	k.Wrap = wrap == word.Yes
 	if curve != 0 {
 		k.Curve = &design.Curve{Form: curve, Inside: side == word.Inside}
@@ -189,13 +186,13 @@ func (m *markReader) texts() ([]model.MemberText, bool) {
 		if m.field == nil {
 			m.Diags.Errorf("several-texts", list.Span(), "there are several texts here, and only the members of a field take one each").
 				WithHelp("give each text a mark of its own, or separate lines by \\n in one text")
-			return nil, false
+			return []model.MemberText{{}}, false
 		}
 	}
 	texts := make([]model.MemberText, len(values))
 	good := true
 	for i, e := range values {
-		v, ok := m.Value(e, m.scope)
+		v, ok := m.Text(e, m.scope)
 		if ok && v.Kind != unit.Text {
 			m.Diags.Errorf("kind-mismatch", v.At, "%s is %s, and only text can be lettered", v.At.Short(), v.Describe()).
 				WithHelp("put it in quotes")
@@ -219,26 +216,39 @@ func (m *markReader) options(options []option) bool {
 			m.length("ease", &m.inlay.Ease, signed))
 	}
 	good := true
+	stated := map[string]source.Span{}
 	if m.stmt.Body != nil {
 		for _, s := range m.stmt.Body.Stmts {
-			good = m.option(options, s) && good
+			name := optionName(s)
+			if first, twice := stated[name]; twice && name != "" {
+				m.Diags.Errorf("stated-twice", s.Span(), "this %s states its %s twice", m.what, name).
+					Note(first, "the first is here").WithHelp("take one of the two lines out")
+				good = false
+				continue
+			}
+			stated[name] = s.Span()
+			good = m.option(options, name, s) && good
 		}
 	}
 	return good
 }
 
+// optionName is the option that a line of a mark's braces states, "" if it is none.
+func optionName(s ast.Stmt) string {
+	if r, ok := s.(*ast.Relation); ok {
+		if n, ok := r.First.(*ast.Name); ok {
+			return n.Dotted()
+		}
+	}
+	return ""
+}
+
 // option reads one line of a mark's braces.
-func (m *markReader) option(options []option, s ast.Stmt) bool {
+func (m *markReader) option(options []option, name string, s ast.Stmt) bool {
 	if _, bad := s.(*ast.BadStmt); bad {
 		return false
 	}
-	r, ok := s.(*ast.Relation)
-	name := ""
-	if ok {
-		if n, isName := r.First.(*ast.Name); isName {
-			name = n.Dotted()
-		}
-	}
+	r, _ := s.(*ast.Relation)
 	var read func(p property) bool
 	for _, o := range options {
 		if o.name == name {
@@ -378,6 +388,9 @@ func (m *markReader) font(f *design.Font, p property) bool {
 
 // read reads the file that a text names; what says in help what it is.
 func (m *markReader) read(v expr.Value, path, what string) ([]byte, bool) {
+	if m.apart != nil {
+		return nil, false // what isn't there needs no files
+	}
 	data, err := m.files.Read(v.Base, path)
 	if err != nil {
 		from := "this one"

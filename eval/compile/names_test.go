@@ -322,7 +322,7 @@ func TestUnknownNameInUsedFile(t *testing.T) {
 	for shop, want := range map[string]string{
 		"frnt.width = 100":                             `nothing is called "frnt" here`,
 		"panel back { width = 9 }\nback.height = 9":    "",
-		"panel back { width = 9 }\nback.height = fron": "", // told where that file is checked
+		"panel back { width = 9 }\nback.height = fron": `nothing is called "fron" here`,
 	} {
 		_, ds, _ := build(design, evaltest.Files{"shop.fore": shop})
 		if want == "" && len(ds) > 0 || want != "" && (len(ds) != 1 || ds[0].Message != want) {

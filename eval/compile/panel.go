@@ -90,13 +90,31 @@ func (c *compiler) panelStock(d *draft, panel *model.Panel) {
 
 func (c *compiler) stockOf(d *draft) *resolve.Thing {
 	p, named := d.props["stock"]
-	if !named {
-		if all := d.thing.File.Visible(kind.Stock); len(all) == 1 && !d.thing.File.Shelf {
-			return all[0]
-		}
-		return nil
+	if named {
+		return c.namedStock("stock", p)
 	}
-	return c.namedStock("stock", p)
+	there := c.sight(d.thing.File, kind.Stock).things
+	own := 0 // they stand first
+	for own < len(there) && own < 2 && there[own].File == d.thing.File {
+		own++
+	}
+	switch {
+	case own == 1 || len(there) == 1:
+		return there[0]
+	case own > 1:
+		const shown = 3
+		var names []string
+		for _, t := range there[:min(shown, len(there))] {
+			names = append(names, t.Name)
+		}
+		if len(there) > shown {
+			names = append(names, "others")
+		}
+		c.Diags.Errorf("which-stock", d.At, "%s doesn't say which stock it is cut from: %s", d.Path, spell.Or(names)).
+			Note(there[0].At, "one is here").Note(there[1].At, "another is here").
+			WithHelp("name it in the braces of the panel, as in stock = %s", names[0])
+	}
+	return nil
 }
 
 // namedStock finds the stock that a property names, nil for what it reports.

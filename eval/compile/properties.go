@@ -95,7 +95,7 @@ func (c *compiler) decode(d *draft, key string, s *ast.Relation) {
 		c.shearLine(&n.ShearModulus, &n.AllowedShear, key, p)
 	case *model.Case:
 		if key == "quiet" {
-			n.Quiet = c.quiet(p)
+			n.Quiet = c.quiet(p, false)
 		}
 	case *model.Stock:
 		c.stockLine(d, n, key, p)
@@ -115,7 +115,7 @@ func (c *compiler) panelLine(d *draft, n *model.Panel, key string, p property) {
 			n.Copies = maybe.Is(int(v))
 		}
 	case "quiet":
-		n.Quiet = c.quiet(p)
+		n.Quiet = c.quiet(p, false)
 	case "stock": // read with the panel's own relations
 	default:
 		c.cornerLine(d, p)
@@ -167,11 +167,17 @@ func (c *compiler) shearLine(modulus, allowed *model.Shear, key string, p proper
 	}
 }
 
-// quiet decodes `quiet = thin-web, small-part`.
-func (c *compiler) quiet(p property) (silent []diag.Code) {
+// quiet decodes `quiet = thin-web, small-part` of a thing. What is said once of
+// the whole design, as the caution is, only the laser can silence.
+func (c *compiler) quiet(p property, laser bool) (silent []diag.Code) {
 	values, _, _ := unwrap(p.value)
 	for _, e := range values {
 		n, ok := e.(*ast.Name)
+		if ok && n.Dotted() == "caution" && !laser {
+			c.Diags.Errorf("quiet", e.Span(), "the caution is said of the whole design, so it can't be silenced here").
+				WithHelp("write quiet = caution in the laser")
+			continue
+		}
 		if ok && codes.Silenceable(diag.Code(n.Dotted())) {
 			silent = append(silent, diag.Code(n.Dotted()))
 			continue
@@ -254,12 +260,12 @@ func choose[C word.Choice](c *compiler, p property, what string, among ...C) (C,
 // that is no text.
 func (c *compiler) text(p property, wrong func()) (expr.Value, bool) {
 	if n, ok := p.value.(*ast.Name); ok && len(n.Parts) == 1 {
-		if _, problem := p.scope.Lookup(n); problem != nil {
+		if _, problem := p.scope.Lookup(n); problem != nil && problem.Code == "unknown-name" {
 			wrong() // most often a word that lacks its quotes
 			return expr.Value{}, false
 		}
 	}
-	v, ok := c.Value(p.value, p.scope)
+	v, ok := c.Text(p.value, p.scope)
 	if ok && v.Kind != unit.Text {
 		wrong()
 		return expr.Value{}, false

@@ -14,6 +14,7 @@ func TestQuietNames(t *testing.T) {
 		"quiet = thin-wep":        "did you mean thin-web?",
 		"quiet = overlap":         "overlap is not a warning that can be silenced",
 		`quiet = "thin-web"`:      "is not a warning that can be silenced",
+		"quiet = caution":         "write quiet = caution in the laser",
 		"quiet = thin-web":        "",
 		"quiet = thin-web, splay": "",
 	} {

@@ -1,6 +1,8 @@
 package compile
 
 import (
+	"slices"
+
 	"foredge/eval/kind"
 	"foredge/eval/resolve"
 	"foredge/lang/diag"
@@ -26,29 +28,12 @@ func (c *compiler) inStyle(t *resolve.Thing, at source.Span) bool {
 // idleStyles tells what is wrong in the lines of styles that no panel of the file
 // is like, as in a file of shared things.
 func (c *compiler) idleStyles() {
-	liked := map[*resolve.Thing]bool{}
+	used := c.liked()
 	for _, t := range c.info.Main.Things {
-		if t.Kind.ID != kind.Style {
-			for s := t.Like; s != nil; s = s.Like {
-				liked[s] = true
-			}
-		}
-	}
-	type fault struct {
-		code diag.Code
-		at   source.Span
-	}
-	told := map[fault]bool{}
-	for _, t := range c.info.Main.Things {
-		if t.Kind.ID != kind.Style || liked[t] {
+		if t.Kind.ID != kind.Style || used[t] {
 			continue
 		}
-		for _, d := range c.try(t) {
-			if f := (fault{d.Code, d.Span}); d.Severity == diag.Error && !told[f] {
-				told[f] = true
-				*c.Diags = append(*c.Diags, d)
-			}
-		}
+		c.tell(slices.DeleteFunc(c.try(t), func(d *diag.Diagnostic) bool { return d.Severity != diag.Error }), nil)
 	}
 }
 
@@ -60,6 +45,7 @@ func (c *compiler) try(style *resolve.Thing) (wrong diag.List) {
 	apart := newCompiler(Input{Info: c.info, Files: c.files, Orders: c.Orders, Order: c.Order}, nil, &diags)
 	apart.trying = style
 	apart.draft(style)
+	c.absent = append(c.absent, apart.absent...)
 	missing := map[source.Span]bool{} // told of a thing as a whole
 	for _, d := range apart.present {
 		missing[d.At] = true

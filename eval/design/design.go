@@ -219,15 +219,18 @@ type Stock struct {
 
 // A Material is what a stock is made of.
 type Material struct {
-	Name string // as the stock writes it, "" where nothing says it
-	At   source.Span
-	// Known says that the design knows the material; OnShelf is what the shelf
-	// calls one that it doesn't know, "" if it isn't there either.
-	Known   bool
-	OnShelf string
-	// GivesOff is what it gives off when cut; Never why it must not be cut. Both
-	// are "" where nothing is said.
-	GivesOff, Never string
+	Name   string // as the stock writes it, "" where nothing says it
+	AsName string // as it would be written as a name: glass-fibre
+	At     source.Span
+	// Known says that the design names one of its materials. Of words that don't,
+	// Quoted is the material that they would name without quotes, and OnShelf what
+	// the shelf calls what the design doesn't know; each "" if there is none.
+	Known           bool
+	Quoted, OnShelf string
+	// GivesOff is what it gives off when cut; Never why it must not be cut, and
+	// Banned the word in its name for which the shelf says so. All are "" where
+	// nothing is said.
+	GivesOff, Never, Banned string
 }
 
 // A Size is a width and a height.

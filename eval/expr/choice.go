@@ -29,6 +29,10 @@ func (c *Compiler) Form(e ast.Expr, s *resolve.Scope) (*Form, bool) {
 		return c.Form(e.X, s)
 	case *ast.Name:
 		sym, problem := s.Lookup(e)
+		if problem != nil && problem.Code != "unknown-name" {
+			*c.Diags = append(*c.Diags, problem) // it could be either of two things
+			return nil, false
+		}
 		if problem != nil || sym.Let == nil {
 			return nil, !sym.Broken
 		}

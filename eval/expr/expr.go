@@ -194,7 +194,7 @@ func number(e *ast.Number, s *resolve.Scope) Value {
 func (c *Compiler) Subject(e ast.Expr, s *resolve.Scope) (Value, bool) {
 	if n, ok := e.(*ast.Name); ok {
 		sym, problem := s.Subject(n)
-		return c.meaning(n, sym, problem)
+		return c.meaning(n, s, sym, problem)
 	}
 	return c.Value(e, s)
 }
@@ -202,11 +202,11 @@ func (c *Compiler) Subject(e ast.Expr, s *resolve.Scope) (Value, bool) {
 // name compiles a name: a dimension, a let or a column of the orders.
 func (c *Compiler) name(e *ast.Name, s *resolve.Scope) (Value, bool) {
 	sym, problem := s.Lookup(e)
-	return c.meaning(e, sym, problem)
+	return c.meaning(e, s, sym, problem)
 }
 
 // meaning compiles what a name was found to mean.
-func (c *Compiler) meaning(e *ast.Name, sym resolve.Symbol, problem *diag.Diagnostic) (Value, bool) {
+func (c *Compiler) meaning(e *ast.Name, s *resolve.Scope, sym resolve.Symbol, problem *diag.Diagnostic) (Value, bool) {
 	if problem != nil {
 		*c.Diags = append(*c.Diags, problem)
 		return Value{}, false
@@ -221,8 +221,7 @@ func (c *Compiler) meaning(e *ast.Name, sym resolve.Symbol, problem *diag.Diagno
 	case sym.Order != "":
 		return c.column(sym.Order, e)
 	case sym.Dim == dim.None:
-		c.Diags.Errorf("kind-mismatch", e.Span(), "%s is a %s, not a number", e.Dotted(), sym.Thing.Kind.Name).
-			WithHelp("say which of its dimensions is meant, as in %s.width", e.Dotted())
+		c.thingAsValue(e, s, sym.Thing)
 		return Value{}, false
 	}
 	id, k, ok := c.Dims.Dimension(sym, e.Span())
@@ -230,6 +229,21 @@ func (c *Compiler) meaning(e *ast.Name, sym resolve.Symbol, problem *diag.Diagno
 		return Value{}, false
 	}
 	return OfDimension(id, k, e.Span()), true
+}
+
+// thingAsValue reports a thing where a value is wanted.
+func (c *Compiler) thingAsValue(e *ast.Name, s *resolve.Scope, t *resolve.Thing) {
+	if l := s.Behind(e); l != nil {
+		d := c.Diags.Errorf("kind-mismatch", e.Span(), "%s is a %s here, not the named value", e.Dotted(), t.Kind.Name)
+		hidden(d, e, l, t)
+		return
+	}
+	d := c.Diags.Errorf("kind-mismatch", e.Span(), "%s is a %s, not a number", e.Dotted(), t.Kind.Name)
+	if n := t.Example(); n != dim.None {
+		d.WithHelp("say which of its dimensions is meant, as in %s.%s", e.Dotted(), n)
+	} else {
+		d.WithHelp("write a number here, or the name of one")
+	}
 }
 
 // A let remembers what a named value came to.

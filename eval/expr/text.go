@@ -3,8 +3,10 @@ package expr
 import (
 	"unicode/utf8"
 
+	"foredge/eval/dim"
 	"foredge/eval/resolve"
 	"foredge/lang/ast"
+	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/lang/unit"
 )
@@ -22,6 +24,46 @@ const (
 
 // textFunction is the function that writes a number.
 const textFunction = "text"
+
+// Text compiles an expression where a text is wanted. It reports a thing that is
+// named there; other values that are no texts are left to the caller.
+func (c *Compiler) Text(e ast.Expr, s *resolve.Scope) (Value, bool) {
+	if !c.noThings(e, s) {
+		return Value{}, false
+	}
+	return c.Value(e, s)
+}
+
+// noThings reports the things that an expression joins as if they were texts.
+func (c *Compiler) noThings(e ast.Expr, s *resolve.Scope) bool {
+	switch e := e.(type) {
+	case *ast.Paren:
+		return c.noThings(e.X, s)
+	case *ast.Binary:
+		left := c.noThings(e.L, s)
+		return c.noThings(e.R, s) && left
+	case *ast.Name:
+		sym, problem := s.Lookup(e)
+		if problem != nil || sym.Thing == nil || sym.Dim != dim.None {
+			return true
+		}
+		d := c.Diags.Errorf("kind-mismatch", e.Span(), "a text is wanted here, and %s is a %s", e.Dotted(), sym.Thing.Kind.Name)
+		if l := s.Behind(e); l != nil {
+			hidden(d, e, l, sym.Thing)
+		} else {
+			d.WithHelp("write the text in quotes, or name it by a let")
+		}
+		return false
+	}
+	return true
+}
+
+// hidden says of a message about a thing that a named value further out has its
+// name.
+func hidden(d *diag.Diagnostic, e *ast.Name, l *resolve.Let, t *resolve.Thing) {
+	d.Note(l.Stmt.Name.At, "the named value %s, which the %s hides", e.Dotted(), t.Kind.Name).
+		WithHelp("give one of the two another name")
+}
 
 // join puts one text behind another.
 func (c *Compiler) join(e *ast.Binary, l, r Value) (Value, bool) {
@@ -63,6 +105,12 @@ func (c *Compiler) spelt(e *ast.Call, s *resolve.Scope) (Value, bool) {
 			d.WithHelp("leave %s out: write %s alone", textFunction, v.At.Short())
 		case v.Kind == unit.Length && v.Power == 1:
 			d.WithHelp("divide it by the unit in which it is to be written, as in %s(%s / 1 mm)", textFunction, v.At.Short())
+		case v.Kind == unit.Length && v.Power == -1:
+			bare := "x"
+			if q, ok := e.Args[0].(*ast.Binary); ok {
+				bare = q.L.Span().Short()
+			}
+			d.WithHelp("a number that has no unit is not divided by one: write %s(%s)", textFunction, bare)
 		}
 		return Value{}, false
 	}

@@ -159,7 +159,8 @@ type Field struct {
 type Cell struct {
 	Field        *Field
 	Across, Down int
-	At           source.Span // the line that speaks of it
+	Var          relation.VarID // the dimension of it that is spoken of
+	At           source.Span    // the line that speaks of it
 }
 
 // A Shear is a stated modulus or stress.

@@ -15,6 +15,7 @@ type Stock struct {
 	MadeOf     string // the material's name as it is written, "" where nothing says it
 	MaterialAt source.Span
 	Material   *Material // nil where the design doesn't know it
+	Quoted     string    // the material of the design that its words would name without quotes, "" if none
 	Shelf      Shelf     // what the shelf says of a material that isn't the shelf's own
 	Allow      string    // why a material that must not be cut is cut
 	Grain      word.Grain
@@ -41,8 +42,10 @@ type Material struct {
 	ShearModulus, AllowedShear Shear
 }
 
-// A Shelf is what the shipped shelf says of a material.
-type Shelf struct{ Name, Never string }
+// A Shelf is what the shipped shelf says of the words for a material: the one
+// that they name, and, of all that they speak of, the first that must not be cut
+// and why. All are "" where there is none.
+type Shelf struct{ Name, Banned, Never string }
 
 // A Sheet is what a material says of its sheets, in mm; it may speak of how thick they are.
 type Sheet struct {

@@ -141,6 +141,11 @@ func TestOwnNumbers(t *testing.T) {
 	if same, none := table.Rows[1].Problems[0].Code, table.Rows[3].Problems[0].Code; same != "same-number" || none != "order-number" {
 		t.Errorf("numbers that are wrong are told as %s and %s", same, none)
 	}
+	// What is written before a number counts, blanks and hyphens don't.
+	table = read(t, "number\n7\n07\n7 a\n7a\n", text("number"))
+	if n, r := table.Rows[1].Number, table.Rows; n != "07" || !r[1].OK() || !r[2].OK() || r[3].OK() {
+		t.Errorf("7, 07, 7 a and 7a: the second is called %s", n)
+	}
 	// Those in a column of numbers are called by them, without what follows the point.
 	table = read(t, "number\n7\n1012\n12.26\n", Column{Name: "number", Kind: unit.Length})
 	if got, want := []string{table.Rows[0].Number, table.Rows[1].Number, table.Rows[2].Number}, []string{"7", "1012", "12"}; !reflect.DeepEqual(got, want) {

@@ -9,6 +9,7 @@ import (
 	"foredge/eval/model"
 	"foredge/eval/solution"
 	"foredge/eval/word"
+	"foredge/lang/spell"
 	"foredge/lang/unit"
 )
 
@@ -43,15 +44,15 @@ func stockName(s *solution.Solution, m *model.Stock) string {
 }
 
 func material(m *model.Stock) design.Material {
-	out := design.Material{Name: m.MadeOf, At: m.MaterialAt}
+	out := design.Material{Name: m.MadeOf, AsName: spell.Name(m.MadeOf), At: m.MaterialAt}
 	if m.Material == nil {
-		out.OnShelf, out.Never = m.Shelf.Name, m.Shelf.Never
+		out.Quoted, out.OnShelf, out.Never, out.Banned = m.Quoted, m.Shelf.Name, m.Shelf.Never, m.Shelf.Banned
 		return out
 	}
 	out.Known = true
 	out.GivesOff, out.Never = m.Material.GivesOff, m.Material.Never
 	if out.Never == "" {
-		out.Never = m.Shelf.Never
+		out.Never, out.Banned = m.Shelf.Never, m.Shelf.Banned
 	}
 	return out
 }

@@ -29,8 +29,8 @@ material ply {
 }
 stock birch { size = 600 mm by 300 mm; material = ply; thick = board; kerf = 0.22 mm; grain = along height
   allow = "a trial"; quiet = small-part }
-stock veneer { material = walnut-veneer; thick = 0.6 mm }
-stock foil { material = PVC; thick = 0.1 mm }
+stock veneer { material = "walnut veneer"; thick = 0.6 mm }
+stock foil { material = "PVC"; thick = 0.1 mm }
 
 notebook log { width = 148 mm exact; height = 210 mm exact; thick = 9 mm exact
   row wire on spine { count = 3; pitch = 60 mm exact; first = 40 mm exact; inset = 5 mm exact; hole = rect 4 mm by 5 mm radius 1 mm exact; neck = 2 mm } }
@@ -44,7 +44,7 @@ panel front covers log {
   region seal { head = 60 mm; spine = 30 mm; width = 80 mm; height = 80 mm
     cut text "Ledger" { along = arc; radius = 30 mm; side = inside; bridge = 0.7 mm }
     inlay text "Tern" { stock = veneer; recess = through; ease = 0.1 mm; bridge = 0.5 mm }
-    engrave art "gull.png" { as = engrave; fit = fill; align = tail; width = 20 mm; rotate = 90 deg; mirror = along
+    engrave art "gull.png" { as = engrave; fit = shrink; align = tail; width = 20 mm; rotate = 90 deg; mirror = along
       line-distance = 0.1 mm; shade = ordered }
     inlay art "gull.svg" { stock = veneer; recess = through; ease = 0.1 mm; bridge = 0.5 mm }
     mark frame { radius = 3 mm } }

@@ -15,6 +15,26 @@ import (
 // a dimension that the thing doesn't have.
 func (t *Thing) Has(n dim.Name) bool { return !slices.Contains(t.lacks, n) }
 
+// Example is a dimension of the thing of which a message may speak as an example,
+// [dim.None] if it has none of its own: that of a material is its sheet's, those of
+// a style its panels'.
+func (t *Thing) Example() dim.Name {
+	if t.Kind.ID == kind.Material || t.Kind.ID == kind.Style {
+		return dim.None
+	}
+	for _, n := range []dim.Name{dim.Width, dim.Pitch} {
+		if _, ok := t.Kind.Dim(n.String()); ok && t.Has(n) {
+			return n
+		}
+	}
+	for _, n := range t.Kind.Dims {
+		if t.Has(n) {
+			return n
+		}
+	}
+	return dim.None
+}
+
 // settle notes which dimensions of their kind things lack, once it is known what
 // each of them covers and is like.
 func settle(list []*Thing) {

@@ -75,6 +75,35 @@ func (f *File) Visible(k kind.ID) []*Thing {
 	return found
 }
 
+// Nearest finds the things of a kind at the top of the file or, where it has none,
+// at the top of those that it uses, by the same rule: a file's own win over those of
+// the files that it uses.
+func (f *File) Nearest(k kind.ID) []*Thing {
+	var found []*Thing
+	seen := map[*File]bool{}
+	var look func(f *File)
+	look = func(f *File) {
+		if seen[f] {
+			return
+		}
+		seen[f] = true
+		before := len(found)
+		for _, t := range f.Things {
+			if t.Kind.ID == k {
+				found = append(found, t)
+			}
+		}
+		if len(found) > before {
+			return
+		}
+		for _, u := range f.Uses {
+			look(u)
+		}
+	}
+	look(f)
+	return found
+}
+
 // reach visits the file and all that it uses, directly or by way of others,
 // each once.
 func (f *File) reach(visit func(*File)) {

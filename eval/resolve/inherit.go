@@ -65,6 +65,7 @@ func (r *resolver) open(t *Thing) bool {
 	for _, s := range t.sources {
 		r.take(t, s)
 	}
+	t.handOn()
 	if t.Covers != nil {
 		r.bringRows(t, t.Covers)
 	}

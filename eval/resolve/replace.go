@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"foredge/eval/dim"
-	"foredge/eval/kind"
 	"foredge/lang/ast"
 )
 
@@ -40,6 +39,26 @@ func about(t *Thing, left, right ast.Expr) stated {
 	return named(t, right)
 }
 
+// aboutAround is [about] for an own line of t, which may also speak of the things
+// around it, by their parts or in full.
+func (t *Thing) aboutAround(left, right ast.Expr) stated {
+	top := t
+	for ; ; top = top.Parent {
+		if s := about(top, left, right); s.of != nil {
+			return s
+		}
+		if top.Parent == nil {
+			break
+		}
+	}
+	for _, e := range []ast.Expr{left, right} {
+		if n, ok := e.(*ast.Name); ok && len(n.Parts) > 1 && n.Parts[0].Name == top.Name {
+			return top.partNamed(n.Parts[1:])
+		}
+	}
+	return stated{}
+}
+
 func named(t *Thing, e ast.Expr) stated {
 	switch e := e.(type) {
 	case *ast.Paren:
@@ -55,13 +74,16 @@ func named(t *Thing, e ast.Expr) stated {
 }
 
 // partNamed finds the dimension, property or let that a name means in t or in a
-// thing in it.
+// thing in it. Where the name goes deeper than things have been taken over so far,
+// it is kept whole with the last that is there; see handOn.
 func (t *Thing) partNamed(parts []ast.Ident) stated {
-	for ; len(parts) > 0; parts = parts[1:] {
+	for deep := false; len(parts) > 0; deep, parts = true, parts[1:] {
 		name := (&ast.Name{Parts: parts}).Dotted()
 		m := t.members[parts[0].Name]
 		switch _, isDim := t.Kind.Dim(name); {
 		case isDim, len(parts) == 1 && (t.Kind.Has(name) || m.let != nil), len(parts) == 2 && isGap(t, parts[0].Name):
+			return stated{t, name}
+		case m.thing == nil && len(parts) > 1 && (deep || t.state == untouched && !t.elsewhere(parts[0])):
 			return stated{t, name}
 		case m.thing == nil:
 			return stated{}
@@ -71,25 +93,60 @@ func (t *Thing) partNamed(parts []ast.Ident) stated {
 	return stated{}
 }
 
+// elsewhere reports whether a name means something outside a thing that has no such
+// part so far.
+func (t *Thing) elsewhere(name ast.Ident) bool {
+	for s := t.scope.outer; s.thing != nil; s = s.outer {
+		if _, ok := s.home.members[name.Name]; ok {
+			return true
+		}
+	}
+	m, problem := t.File.lookup(&ast.Name{Parts: []ast.Ident{name}})
+	return m != (member{}) || problem != nil || name.Name == "order"
+}
+
+// handOn gives what was stated of things in t, before they were taken over, to
+// these things.
+func (t *Thing) handOn() {
+	for name, layer := range t.states {
+		words := strings.Split(name, ".")
+		parts := make([]ast.Ident, len(words))
+		for i, w := range words {
+			parts[i].Name = w
+		}
+		if s := t.partNamed(parts); s.of != t {
+			s.record(layer)
+		}
+	}
+}
+
 // wholeOf is the property of which a name states a part: hole has the parts
 // hole.along and hole.across, the shape of a cutout its width and height, corners
-// and gaps each corner and gap. It is empty for all else.
-func wholeOf(k *kind.Kind, name string) string {
-	word, _, parted := strings.Cut(name, ".")
-	switch {
-	case name == dim.HoleAlong.String() || name == dim.HoleAcross.String():
-		return "hole"
-	case (name == dim.Width.String() || name == dim.Height.String()) && k.Has("shape"):
-		return "shape"
-	case parted && word == k.Indexed:
-		return word + "s"
+// and gaps each corner and gap. It is empty for all else. The name may lead to a
+// thing within, as in each.width.
+func wholeOf(name string) string {
+	words := strings.Split(name, ".")
+	last := len(words) - 1
+	if word := words[last]; word == dim.Width.String() || word == dim.Height.String() {
+		words[last] = "shape"
+		return strings.Join(words, ".")
 	}
-	return ""
+	if last == 0 {
+		return ""
+	}
+	switch words[last-1] {
+	case "hole":
+	case "corner", dim.Gap.String():
+		words[last-1] += "s"
+	default:
+		return ""
+	}
+	return strings.Join(words[:last], ".")
 }
 
 // isWhole reports whether a property has parts that can be stated by themselves.
-func isWhole(k *kind.Kind, name string) bool {
-	return name == "hole" || name == "shape" || k.Indexed != "" && name == k.Indexed+"s"
+func isWhole(name string) bool {
+	return name == "hole" || name == "shape" || name == "corners" || name == dim.Gap.String()+"s"
 }
 
 // note records which of the names of t and of what is in it are stated by own
@@ -117,7 +174,7 @@ func (r *resolver) noteLine(t *Thing, l *Line) {
 		switch {
 		case op != ast.Eq:
 		case t != nil:
-			about(t, left, right).record(0)
+			t.aboutAround(left, right).record(0)
 		default:
 			if s := l.Scope.file.named(left); s.of != nil {
 				s.record(0)
@@ -192,7 +249,7 @@ func (r *resolver) bring(t *Thing, l *Line, layer int) *Line {
 			return
 		}
 		s := about(t, left, right)
-		if s.of != nil && (t.leaves(s.of) || op == ast.Eq && s.replaced(layer)) ||
+		if s.of != nil && (t.leaves(s) || op == ast.Eq && s.replaced(layer)) ||
 			op != ast.Eq && (t.leavesAny(left) || t.leavesAny(right)) {
 			n.links = append(n.links, i)
 			return
@@ -227,19 +284,19 @@ func length(s ast.Stmt) int {
 
 // replaced reports whether a nearer line states the same, or what it is part of.
 func (s stated) replaced(layer int) bool {
-	whole := stated{s.of, wholeOf(s.of.Kind, s.name)}
+	whole := stated{s.of, wholeOf(s.name)}
 	return s.nearer(layer) || whole.name != "" && whole.nearer(layer)
 }
 
 // partsStated lists the parts of a whole that nearer layers state.
 func (r *resolver) partsStated(s stated, layer int) []string {
-	if !isWhole(s.of.Kind, s.name) || !r.spend(len(s.of.states)) {
+	if !isWhole(s.name) || !r.spend(len(s.of.states)) {
 		return nil
 	}
 	var parts []string
 	for name := range s.of.states {
 		part := stated{s.of, name}
-		if wholeOf(s.of.Kind, name) == s.name && part.nearer(layer) {
+		if wholeOf(name) == s.name && part.nearer(layer) {
 			parts = append(parts, name)
 		}
 	}
@@ -247,10 +304,14 @@ func (r *resolver) partsStated(s stated, layer int) []string {
 	return parts
 }
 
-// leaves reports whether something stands in a thing that t leaves out.
-func (t *Thing) leaves(of *Thing) bool {
-	for ; of != nil && of != t; of = of.Parent {
-		if _, left := t.Left[of.Name]; left && of.Parent == t {
+// leaves reports whether t, or what in it is spoken of, leaves out what is stated.
+func (t *Thing) leaves(s stated) bool {
+	first, _, deep := strings.Cut(s.name, ".")
+	if _, left := s.of.Left[first]; deep && left {
+		return true
+	}
+	for of := s.of; of != t && of.Parent != nil; of = of.Parent {
+		if _, left := of.Parent.Left[of.Name]; left {
 			return true
 		}
 	}
@@ -260,12 +321,9 @@ func (t *Thing) leaves(of *Thing) bool {
 // leavesAny reports whether an expression speaks of something that t leaves out.
 func (t *Thing) leavesAny(e ast.Expr) bool {
 	found := false
-	if len(t.Left) == 0 {
-		return false
-	}
 	ast.Walk(e, func(n ast.Node) bool {
 		if name, ok := n.(*ast.Name); ok {
-			if s := t.partNamed(name.Parts); s.of != nil && t.leaves(s.of) {
+			if s := t.partNamed(name.Parts); s.of != nil && t.leaves(s) {
 				found = true
 			}
 		}

@@ -41,6 +41,12 @@ type Info struct {
 	// Varies says that things share a name, so that what the names mean hangs on
 	// which of them is there.
 	Varies bool
+	// Idle are the things that share their name with one that is there in this
+	// order, IdleFaults what is wrong with what they are like, and Shared their
+	// names. What stands under such a name may mean something else in another order.
+	Idle       []*Thing
+	IdleFaults diag.List
+	Shared     map[string]bool
 
 	// What was read, for [Info.For]: the design itself, what it uses, and the parts
 	// of the shelf.
@@ -235,6 +241,7 @@ func (r *resolver) finish() {
 		}
 	}
 	for _, f := range r.info.All {
+		r.assignTop(f)
 		settle(f.Things)
 	}
 	r.idleTemplates()

@@ -33,7 +33,30 @@ func (i *Info) For(files Files, reported bool, judge func(*Info, *diag.List) Jud
 		f.Things = r.settle(f.rivals, f.members, f.Things, nil)
 	}
 	r.finish()
+	r.openIdle()
 	return r.info, r.diags
+}
+
+// openIdle follows the clauses of the things that aren't there, of those that
+// share a name.
+func (r *resolver) openIdle() {
+	diags := r.diags
+	r.diags = nil
+	for _, t := range r.info.Idle {
+		r.openAll(t)
+	}
+	r.assign(r.info.Idle)
+	settle(r.info.Idle)
+	r.info.IdleFaults, r.diags = r.diags, diags
+}
+
+// withdrawAll leaves the names of rivals in a thing that isn't there without a
+// meaning.
+func (t *Thing) withdrawAll() {
+	t.rivals.withdraw(t.members)
+	for _, c := range t.Children {
+		c.withdrawAll()
+	}
 }
 
 // compete takes a second thing of a name into a place, if both say when they are
@@ -50,6 +73,10 @@ func (r *resolver) compete(in *rivals, old *Thing, t *Thing) bool {
 	}
 	(*in)[t.Name] = append((*in)[t.Name], t)
 	r.info.Varies = true
+	if r.info.Shared == nil {
+		r.info.Shared = map[string]bool{}
+	}
+	r.info.Shared[t.Name] = true
 	return true
 }
 
@@ -86,6 +113,10 @@ func (r *resolver) settle(rs rivals, members map[string]member, things []*Thing,
 	kept := things[:0]
 	for _, t := range things {
 		if len(rs[t.Name]) > 0 && !chosen[t] {
+			if !t.File.Shelf {
+				r.info.Idle = append(r.info.Idle, t)
+			}
+			t.withdrawAll()
 			continue
 		}
 		kept = append(kept, t)

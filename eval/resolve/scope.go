@@ -147,6 +147,24 @@ func (s *Scope) hidden(n *ast.Name) *Let {
 	return m.let
 }
 
+// Behind finds the named value that a name would mean if no thing nearer had it;
+// nil if there is none.
+func (s *Scope) Behind(n *ast.Name) *Let {
+	if len(n.Parts) > 1 {
+		return nil
+	}
+	for f := s; f != nil && f.thing != nil; f = f.outer {
+		if m := f.home.members[n.Parts[0].Name]; m.let != nil {
+			return m.let
+		}
+	}
+	if m, _ := s.File().lookup(n); m.let != nil {
+		return m.let
+	}
+	m, _ := s.File().used(n)
+	return m.let
+}
+
 // hides reports a name that means a dimension of the thing here, where a named
 // value of that name may be meant.
 func (s *Scope) hides(n *ast.Name, l *Let) *diag.Diagnostic {

@@ -32,6 +32,18 @@ func Declaration(part, kind, name string) (string, bool) {
 	}
 }
 
+// Declared lists the names that a part declares of one kind, in the order in
+// which they stand there.
+func Declared(part, kind string) (names []string) {
+	text, _ := Text(part)
+	for line := range strings.Lines(string(text)) {
+		if rest, ok := strings.CutPrefix(line, kind+" "); ok {
+			names = append(names, strings.Fields(rest)[0])
+		}
+	}
+	return names
+}
+
 // Holder finds the part that declares a thing of a kind; false if none does.
 func Holder(kind, name string) (part string, ok bool) {
 	for _, part := range Names() {

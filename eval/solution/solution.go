@@ -23,6 +23,22 @@ type Solution struct {
 // Solve works out the dimensions of a design.
 func Solve(d *model.Design) *Solution { return &Solution{d, solve.Solve(d.System)} }
 
+// WithoutMembers solves the design once more without the lines that speak of
+// single members of fields: such a line may be what keeps the others out.
+func (s *Solution) WithoutMembers() *Solution {
+	spoken := map[relation.VarID]bool{}
+	for _, c := range s.Cells {
+		spoken[c.Var] = true
+	}
+	system := *s.System
+	system.Relations = slices.DeleteFunc(slices.Clone(system.Relations), func(r relation.Relation) bool {
+		return r.Role != relation.Own && slices.ContainsFunc(r.Vars(), func(v relation.VarID) bool { return spoken[v] })
+	})
+	without := *s.Design
+	without.System = &system
+	return Solve(&without)
+}
+
 // Value is that of a dimension; NaN if nothing decides it.
 func (s *Solution) Value(id relation.VarID) float64 { return s.Numbers.Values[id] }
 

@@ -5,6 +5,7 @@ import (
 
 	"foredge/eval/dim"
 	"foredge/eval/model"
+	"foredge/eval/solution"
 	"foredge/eval/solve"
 	"foredge/lang/source"
 	"foredge/lang/unit"
@@ -24,6 +25,7 @@ func (t *teller) fieldCount(field *model.Field, c solve.CountProblem, at source.
 	case c.Value > model.MaxMembers || math.IsInf(c.Value, 1):
 		t.diags.Errorf("too-many", at, "%s would be %s, and a field has at most %d members", v.Name, unit.FormatNumber(c.Value, 2), model.MaxMembers).
 			WithHelp("check the numbers of this field; a unit may be missing")
+	case v.Most && c.Value == 0 && t.beyond(field):
 	case v.Most && c.Value == 0:
 		t.diags.Errorf("member-room", at, "%s has no room for even one member %s", field.Path, way).
 			WithHelp("loosen its limits, which hold on both sides as long as it is centred, or make its members smaller")
@@ -36,18 +38,54 @@ func (t *teller) fieldCount(field *model.Field, c solve.CountProblem, at source.
 	}
 }
 
+// members is how many members a field has each way, 0 where that is not known.
+func members(s *solution.Solution, f *model.Field) (across, down int) {
+	a, d := s.Of(&f.Thing, dim.Across), s.Of(&f.Thing, dim.Down)
+	if math.IsNaN(a) || math.IsNaN(d) {
+		return 0, 0
+	}
+	return int(math.Round(a)), int(math.Round(d))
+}
+
+// beyond tells of members that aren't there and because of which no number of
+// members can be, as where they would lie is not on the panel. It reports whether
+// there are any.
+func (t *teller) beyond(f *model.Field) (any bool) {
+	if len(t.Cells) == 0 {
+		return false
+	}
+	if t.alone == nil {
+		t.alone = t.WithoutMembers()
+	}
+	across, down := members(t.alone, f)
+	for _, c := range t.Cells {
+		if c.Field == f && across >= 1 && down >= 1 {
+			any = t.missing(c, across, down) || any
+		}
+	}
+	return any
+}
+
+// missing tells of a member that is spoken of, if it isn't there.
+func (t *teller) missing(c model.Cell, across, down int) bool {
+	if c.Across <= across && c.Down <= down {
+		return false
+	}
+	t.diags.Errorf("no-member", c.At, "there is no %s.%d.%d: %s has %d across and %d down", c.Field.Path, c.Across, c.Down, c.Field.Path, across, down).
+		WithHelp("members are counted across from the spine, then down from the head")
+	return true
+}
+
 // fields tells of fields that have too many members, or none, and of members that
 // are spoken of but aren't there.
 func (t *teller) fields() {
-	counts := func(f *model.Field) (across, down int) {
-		return int(math.Round(t.Of(&f.Thing, dim.Across))), int(math.Round(t.Of(&f.Thing, dim.Down)))
-	}
 	for _, n := range t.Things {
 		f, ok := n.(*model.Field)
 		if !ok || f.Panel == nil {
 			continue
 		}
-		switch across, down := counts(f); {
+		across, down := members(t.Solution, f)
+		switch {
 		case across < 1 || down < 1:
 			t.diags.Errorf("count", f.At, "%s has %d members across and %d down, so there is none", f.Path, across, down).
 				WithHelp("state at least one each way, or put the field under a `when`")
@@ -59,10 +97,8 @@ func (t *teller) fields() {
 		}
 	}
 	for _, c := range t.Cells {
-		if across, down := counts(c.Field); c.Across > across || c.Down > down {
-			t.diags.Errorf("no-member", c.At, "there is no %s.%d.%d: %s has %d across and %d down", c.Field.Path, c.Across, c.Down, c.Field.Path, across, down).
-				WithHelp("members are counted across from the spine, then down from the head")
-		}
+		across, down := members(t.Solution, c.Field)
+		t.missing(c, across, down)
 	}
 }
 

@@ -13,13 +13,16 @@ import (
 type teller struct {
 	*solution.Solution
 	diags *diag.List
+	// alone is the design without lines about single members of fields, once
+	// somebody has asked for it.
+	alone *solution.Solution
 }
 
 // Problems says how well readings agree and what keeps dimensions from being
 // worked out.
 func Problems(s *solution.Solution) diag.List {
 	var diags diag.List
-	t := &teller{s, &diags}
+	t := &teller{Solution: s, diags: &diags}
 	t.benches()
 	t.problems()
 	if !s.Broken && s.Numbers.OK() {
@@ -32,7 +35,7 @@ func Problems(s *solution.Solution) diag.List {
 // Checks decides the checks of a design whose dimensions are all worked out.
 func Checks(s *solution.Solution) diag.List {
 	var diags diag.List
-	t := &teller{s, &diags}
+	t := &teller{Solution: s, diags: &diags}
 	for _, c := range s.Checks {
 		if c.Condition.Holds(s.Numbers.Values) {
 			continue

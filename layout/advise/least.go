@@ -57,7 +57,7 @@ func Narrow(n *Notes, p *design.Panel, at source.Span, gap float64, what, do str
 // Capitals warns of lettering too small to be read.
 func Capitals(n *Notes, q design.Quiet, at source.Span, height float64) {
 	if height < LeastCapital-1e-3 {
-		n.Warn(q, "small-text", at, "the capitals of this text are %s high: that hardly reads when it is engraved", n.Length(math.Round(height*100)/100)).
+		n.Warn(q, "small-text", at, "the capitals of this text are %s high: that hardly reads", n.Length(math.Round(height*100)/100)).
 			WithHelp("make them 2 mm high or more (common practice, no source); a larger region or a shorter text gives them room%s", Silence("small-text", "panel"))
 	}
 }

@@ -17,23 +17,37 @@ func Materials(n *Notes, d *design.Design) {
 		switch {
 		case m.Never != "" && s.Allow == "":
 			n.Errorf("never-cut", m.At, "%s must not be cut by a laser: %s", m.Name, m.Never).
-				WithHelp("use another material; if you know better than foredge, write the reason into the stock, as in allow = \"the reason\"")
+				WithHelp("use another material; if %s, write the reason into the stock, as in allow = \"the reason\"", unless(m))
 		case m.Never != "":
 			n.Warn(s.Quiet, "allowed-material", m.At, "%s must not be cut by a laser: %s; here it is allowed because: %s", m.Name, m.Never, s.Allow).
 				WithHelp("remove allow if that no longer holds%s", Silence("allowed-material", "stock"))
-		case m.Name != "" && !m.Known:
-			help := fmt.Sprintf("declare it if you know, as in material %s { gives-off = \"...\" }, and don't cut plastics that nobody can name", hyphened(m.Name))
-			if m.OnShelf != "" {
-				help = "the shelf knows it: write use materials at the top of the file, and material = " + m.OnShelf
-			}
+		case m.Name != "" && m.GivesOff == "":
 			n.Warn(s.Quiet, "unknown-material", m.At, "nobody has said what %s gives off when it is cut", m.Name).
-				WithHelp("%s%s", help, Silence("unknown-material", "stock"))
+				WithHelp("%s%s", toBeKnown(m), Silence("unknown-material", "stock"))
 		}
 	}
 }
 
-func hyphened(word string) string {
-	return strings.ReplaceAll(strings.ToLower(strings.TrimSpace(word)), " ", "-")
+// unless is when a material that must not be cut may be all the same.
+func unless(m design.Material) string {
+	if m.Banned != "" && m.Banned != m.AsName {
+		return fmt.Sprintf("there is no %s in it, as its name may mean, or you know better than foredge", m.Banned)
+	}
+	return "you know better than foredge"
+}
+
+// toBeKnown is what to do so that something is said of a material.
+func toBeKnown(m design.Material) string {
+	const unnamed = "; don't cut plastics that nobody can name"
+	switch {
+	case m.Known:
+		return "say it in the braces of the material if you know, as in gives-off = \"wood smoke\"" + unnamed
+	case m.Quoted != "":
+		return fmt.Sprintf("in quotes it is no more than words: write %s without quotes, material = %[1]s", m.Quoted)
+	case m.OnShelf != "":
+		return fmt.Sprintf("the shelf knows it: write use materials at the top of the file, and without quotes material = %s", m.OnShelf)
+	}
+	return fmt.Sprintf("declare it if you know, as in material %s { gives-off = \"wood smoke\" }, and name it without quotes%s", m.AsName, unnamed)
 }
 
 // Caution is what to say to whoever is about to cut a design: briefly, once a

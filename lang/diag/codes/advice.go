@@ -60,7 +60,7 @@ panel tag { width = 25; height = 40; thick = 3 }
 		},
 		{
 			Code: "small-text", As: warning(), Quiet: true,
-			Means: "Capitals are lower than 2 mm, which hardly reads when it is engraved.",
+			Means: "Capitals are lower than 2 mm, which hardly reads, whether they are engraved, marked or cut.",
 			Do:    "Make the region larger or the text shorter.",
 			From:  "common practice, no source",
 			Example: `
@@ -159,7 +159,7 @@ panel front {
 			Means: "Nothing says what the material gives off when it is cut.",
 			Do:    "Name a material of the shelf, or declare one that says what it gives-off.",
 			Example: `
-stock strange { material = moonstone; thick = 1 }
+stock strange { material = "moonstone"; thick = 1 }
 panel front { stock = strange; width = 120; height = 180 }
 `,
 		},

@@ -200,7 +200,7 @@ panel front {
 		},
 		{
 			Code:  "stated-twice",
-			Means: "What can be stated once is stated twice: a property of a thing, a clause, the unit of a file, its version.",
+			Means: "What can be stated once is stated twice: a property of a thing or a mark, a clause, the unit of a file, its version.",
 			Do:    "Take one of the two out.",
 			Example: `
 panel front {
@@ -264,7 +264,7 @@ pannel front { width = 100; height = 200 }
 		{
 			Code:  "unknown-name",
 			Means: "Nothing is called this here, or the thing has no such part or dimension.",
-			Do:    "Check how it is spelt; a minus between names needs blanks around it.",
+			Do:    "Check how it is spelt; a minus between names needs blanks around it; a material of your own words stands in quotes.",
 			Example: `
 panel front { width = 100; heigth = 200 }
 `,

@@ -257,7 +257,7 @@ panel front { width = 100; height = 200 }
 		},
 		{
 			Code:  "quiet",
-			Means: "This is no warning that can be silenced: errors can't, and other words mean nothing here.",
+			Means: "This is no warning that can be silenced: errors can't, the caution only in the laser, and other words mean nothing here.",
 			Do:    "Take a word from the reference's table of warnings.",
 			Example: `
 panel front { width = 100; height = 200; quiet = overlap }
@@ -313,7 +313,7 @@ panel front { width = 100; height = 200; thick = plate }
 		},
 		{
 			Code:  "two-lasers",
-			Means: "A file declares two lasers, and nothing says which one cuts.",
+			Means: "A file declares two lasers, or two come from the files that it uses, and nothing says which one cuts.",
 			Do:    "Keep one; a file's own laser wins over those of files that it uses.",
 			Example: `
 laser bench { kerf = 0.2 }
@@ -374,6 +374,16 @@ panel front {
   width = 100; height = 200
   region title when width > 50 { height = 20; width = 30 }
 }
+`,
+		},
+		{
+			Code:  "which-stock",
+			Means: "A panel names no stock, and there are several that it could be cut from.",
+			Do:    "Name one in the braces of the panel, as in stock = ply.",
+			Example: `
+stock ply { thick = 3 }
+stock grey { thick = 2 }
+panel front { width = 100; height = 200 }
 `,
 		},
 		{

@@ -1,0 +1,284 @@
+package compile
+
+import (
+	"slices"
+	"strings"
+
+	"foredge/eval/dim"
+	"foredge/eval/kind"
+	"foredge/eval/maybe"
+	"foredge/eval/model"
+	"foredge/eval/relation"
+	"foredge/eval/resolve"
+	"foredge/eval/shelf"
+	"foredge/lang/ast"
+	"foredge/lang/parse"
+	"foredge/lang/source"
+	"foredge/lang/spell"
+	"foredge/lang/unit"
+)
+
+// sheetLengths are the properties of a material that are lengths, and where a
+// sheet keeps them. They may speak of `thick`, which is that of the sheet.
+func sheetLengths(s *model.Sheet) []struct {
+	key string
+	to  *maybe.Of[relation.Expr]
+} {
+	return []struct {
+		key string
+		to  *maybe.Of[relation.Expr]
+	}{{"kerf", &s.Kerf}, {"thick-over", &s.ThickOver}, {"thick-under", &s.ThickUnder},
+		{"least-web", &s.LeastWeb}, {"least-detail", &s.LeastDetail}}
+}
+
+// material finds what a stock is made of: a material by its name, or a text.
+func (c *compiler) material(d *draft, stock *model.Stock, p property) {
+	stock.MadeOf, stock.MaterialAt = p.at().Text(), p.at()
+	if n, ok := p.value.(*ast.Name); ok {
+		sym, known := c.materialName(n, p)
+		switch {
+		case !known:
+			return
+		case sym.Thing != nil:
+			c.madeOf(d, stock, sym.Thing)
+			return
+		}
+	}
+	v, ok := c.text(p, func() {
+		c.Diags.Errorf("word", p.at(), "%s is not a material", p.at().Short()).
+			WithHelp("name it, as in material = greyboard")
+	})
+	if !ok {
+		return
+	}
+	stock.MadeOf, stock.Shelf = v.Text, lookOnShelf(v.Text)
+	if name := spell.Name(v.Text); c.sight(p.scope.File(), kind.Material).named[name] {
+		stock.Quoted = name
+	}
+}
+
+// materialName finds the material that a name means, or what may hold a text. It
+// gives false for what it reports: a name of nothing or of something else, and one
+// that could mean two things.
+func (c *compiler) materialName(n *ast.Name, p property) (sym resolve.Symbol, known bool) {
+	sym, problem := p.scope.LookupThing(n)
+	switch {
+	case problem != nil && problem.Code == "unknown-name" && len(n.Parts) == 1:
+		c.unknownMaterial(n, p)
+	case problem != nil:
+		*c.Diags = append(*c.Diags, problem)
+	case sym.Broken:
+	case isThing(sym, kind.Material), sym.Order != "", sym.Let != nil && c.namesMaterial(sym.Let, p):
+		return sym, true
+	default:
+		d := c.Diags.Errorf("material", p.at(), "%s is %s, not a material", n.Dotted(), meaning(sym))
+		if sym.Let != nil {
+			d.Note(sym.Let.Stmt.Name.At, "it is named here")
+		} else if sym.Thing != nil {
+			d.Note(sym.Thing.At, "it is declared here")
+		}
+		d.WithHelp("give that another name, or put what the stock is made of in quotes")
+	}
+	return sym, false
+}
+
+// unknownMaterial reports a word that names nothing where a material is to be
+// named: one of the shelf that isn't used, one that is misspelt, or words of the
+// maker's own that lack their quotes.
+func (c *compiler) unknownMaterial(n *ast.Name, p property) {
+	name := n.Dotted()
+	d := c.Diags.Errorf("unknown-name", n.Span(), "nothing is called %q here", name)
+	onShelf := lookOnShelf(name)
+	near, nearOnShelf := spell.Nearest(name, c.sight(p.scope.File(), kind.Material).names()), spell.Nearest(name, shelf.Declared("materials", "material"))
+	const quotes = `a material of your own words goes in quotes, as in "oak board"`
+	const use = "write use materials at the top of the file"
+	switch {
+	case onShelf.Never != "":
+		d.WithHelp("on the shelf %s must not be cut by a laser (%s): use another material", onShelf.Banned, onShelf.Never)
+	case near != "":
+		d.WithHelp("did you mean %s? else: %s", near, quotes)
+	case onShelf.Name != "":
+		d.WithHelp("the shelf knows %s: %s; %s", onShelf.Name, use, quotes)
+	case nearOnShelf != "":
+		d.WithHelp("did you mean %s? It is on the shelf: %s; %s", nearOnShelf, use, quotes)
+	default:
+		d.WithHelp("%s; or declare it, as in material %s { gives-off = \"wood smoke\" }", quotes, name)
+	}
+}
+
+// namesMaterial reports whether a let may say what a stock is made of: it holds
+// a text, and no material has its name, so that none is passed over for it.
+func (c *compiler) namesMaterial(l *resolve.Let, p property) bool {
+	v, ok := c.Let(l, p.at())
+	if ok && v.Kind != unit.Text || slices.Contains(shelf.Declared("materials", "material"), l.Name) {
+		return false
+	}
+	return !c.sight(p.scope.File(), kind.Material).named[l.Name]
+}
+
+// meaning says what a name stands for.
+func meaning(sym resolve.Symbol) string {
+	switch {
+	case sym.Let != nil:
+		return "a named value"
+	case sym.Dim != dim.None:
+		return "a dimension of the " + sym.Thing.Kind.Name
+	}
+	return "a " + sym.Thing.Kind.Name
+}
+
+// madeOf makes a stock of a material that is declared.
+func (c *compiler) madeOf(d *draft, stock *model.Stock, t *resolve.Thing) {
+	if !t.File.Shelf {
+		// What the shelf says must not be cut must not be by a maker's word either.
+		stock.Shelf = lookOnShelf(t.Name)
+	}
+	m := c.draft(t)
+	if m.absent {
+		return
+	}
+	stock.Material, _ = m.node.(*model.Material)
+	c.sheet = d
+	for _, length := range sheetLengths(&stock.Sheet) {
+		c.sheetLength(m, length.key, length.to)
+	}
+	c.sheet = nil
+}
+
+// sheetLength works out one of the lengths that a material states, for a stock
+// that is made of it.
+func (c *compiler) sheetLength(m *draft, key string, to *maybe.Of[relation.Expr]) {
+	p, stated := m.props[key]
+	if !stated {
+		return
+	}
+	x, ok := c.As(p.value, p.scope, unit.Length, key)
+	if !ok {
+		return
+	}
+	if v, known := x.Constant(); known && v < 0 {
+		c.Diags.Errorf("negative", p.at(), "%s can't be less than 0", key)
+		return
+	}
+	*to = maybe.Is(x)
+}
+
+// materialLine sees to a line of a material that no sheet needs to be known
+// for; what its lengths come to depends on the sheet.
+func (c *compiler) materialLine(d *draft, m *model.Material, key string, p property) {
+	switch key {
+	case "gives-off":
+		m.GivesOff = c.words(p, "`gives-off` takes a text in quotes", `write it in quotes, as in gives-off = "formaldehyde"`)
+	case "never":
+		m.Never = c.words(p, "`never` takes a text in quotes", `write why it must not be cut, in quotes`)
+	case "shear-modulus", "allowed-shear":
+		c.shearLine(&m.ShearModulus, &m.AllowedShear, key, p)
+	default:
+		thick, good := c.speaksOfThick(key, p)
+		if good && !thick { // else what it comes to depends on the sheet
+			_, good = c.As(p.value, p.scope, unit.Length, key)
+		}
+		if !good {
+			delete(d.props, key)
+		}
+	}
+}
+
+// words reads a property that is said in words, and reports anything else.
+func (c *compiler) words(p property, message, help string) string {
+	wrong := func() { c.Diags.Errorf("kind-mismatch", p.at(), "%s", message).WithHelp("%s", help) }
+	v, ok := c.text(p, wrong)
+	said := strings.TrimSpace(v.Text)
+	if ok && said == "" {
+		wrong()
+	}
+	return said
+}
+
+// speaksOfThick tells whether a line of a material speaks of the thickness of
+// its sheet. It reports one that speaks of any other dimension.
+func (c *compiler) speaksOfThick(key string, p property) (thick, good bool) {
+	good = true
+	ast.Walk(p.value, func(n ast.Node) bool {
+		name, ok := n.(*ast.Name)
+		if !ok {
+			return true
+		}
+		sym, problem := p.scope.Lookup(name)
+		switch {
+		case problem != nil || sym.Thing == nil:
+		case sym.Thing == p.scope.Thing():
+			thick = true
+		default:
+			good = false
+			c.Diags.Errorf("constant", name.Span(), "%s of a material can depend only on thick, the thickness of its sheet", key).
+				WithHelp("state it as a number, or by thick and named values")
+		}
+		return true
+	})
+	return thick, good
+}
+
+// lookOnShelf finds what the shelf says of a material by words as makers write
+// them: PVC, "Glass fibre". What must never be cut must not be cut either if a
+// design doesn't use the shelf, nor if more words stand beside its name: "PVC
+// sheet", and to be safe "vinyl-free" too. Nothing is read but the declarations
+// that the words speak of, and what those are like.
+func lookOnShelf(words string) (m model.Shelf) {
+	said := spell.Name(words)
+	for _, name := range shelf.Declared("materials", "material") {
+		if name == said {
+			m.Name = name
+		}
+		if m.Never == "" && strings.Contains("-"+said+"-", "-"+name+"-") {
+			if m.Never = neverOnShelf(name); m.Never != "" {
+				m.Banned = name
+			}
+		}
+	}
+	return m
+}
+
+// neverOnShelf is why a material of the shelf must not be cut, by itself or by
+// what it is like; "" if it may be.
+func neverOnShelf(name string) (never string) {
+	for name != "" && never == "" {
+		text, ok := shelf.Declaration("materials", "material", name)
+		if !ok {
+			break
+		}
+		tree, _ := parse.File(source.New("materials", []byte(text)))
+		name = ""
+		for _, s := range tree.Stmts {
+			if d, ok := s.(*ast.Decl); ok {
+				never, name = neverOf(d), likeOf(d)
+			}
+		}
+	}
+	return never
+}
+
+// neverOf is why a declared material must not be cut; "" if it may be.
+func neverOf(d *ast.Decl) string {
+	if d.Body == nil {
+		return ""
+	}
+	for _, s := range d.Body.Stmts {
+		if r, ok := s.(*ast.Relation); ok && r.First.Span().Text() == "never" {
+			if t, ok := r.Rest[0].Value.(*ast.String); ok {
+				return t.Value
+			}
+		}
+	}
+	return ""
+}
+
+// likeOf is what a declared thing is like; "" if nothing.
+func likeOf(d *ast.Decl) string {
+	for _, c := range d.Clauses {
+		if n, ok := c.Target.(*ast.Name); ok && c.Word.Name == "like" {
+			return n.Dotted()
+		}
+	}
+	return ""
+}
