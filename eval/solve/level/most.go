@@ -13,13 +13,19 @@ import (
 // whole number with which the musts can hold, and the row be centred where
 // nothing ties its ends. Those that can't be told before others wait for them.
 func (d *Design) Most() {
-	m := mosts{Design: d, fresh: map[relation.VarID]bool{}}
+	m := mosts{Design: d}
 	var waiting []most
 	for v := range d.Sys.Vars {
 		if d.Sys.Vars[v].Most && d.Sys.Vars[v].Bench == 0 {
-			m.fresh[relation.VarID(v)] = true
 			waiting = append(waiting, most{count: relation.VarID(v)})
 		}
+	}
+	if len(waiting) == 0 {
+		return
+	}
+	m.stale, m.fresh = make([]bool, len(d.Sys.Vars)), make([]bool, len(d.Sys.Vars))
+	for _, w := range waiting {
+		m.fresh[w.count] = true
 	}
 	for settled := true; settled && len(waiting) > 0; {
 		waiting, settled = m.round(waiting)
@@ -33,8 +39,9 @@ func (d *Design) Most() {
 // mosts finds several counts that are to be as large as can be.
 type mosts struct {
 	*Design
-	stale map[relation.VarID]bool // what hangs together with counts found since the problem was made
-	fresh map[relation.VarID]bool // and with those found in a round; before the first all counts
+	stale []bool // dimensions that hang together with counts found since the problem was made
+	due   bool   // there are such
+	fresh []bool // and with those found in a round; before the first all counts
 }
 
 // A most is what has come of one of them.
@@ -56,7 +63,7 @@ func (m *mosts) round(counts []most) (waiting []most, settled bool) {
 			m.look(&counts[i])
 		}
 	}
-	m.fresh = map[relation.VarID]bool{}
+	clear(m.fresh)
 	slices.SortStableFunc(counts, func(a, b most) int { return b.n - a.n })
 	for _, c := range counts {
 		if c.problem == nil && m.fresh[c.count] {
@@ -92,9 +99,7 @@ func (m *mosts) settle(c most) {
 	}
 	m.counted[c.count] = float64(c.n)
 	m.Because[c.count] = c.cause
-	if m.stale == nil {
-		m.stale = map[relation.VarID]bool{}
-	}
+	m.due = true
 	for _, v := range c.part.Vars {
 		if !m.Problem.Known[v] {
 			m.stale[v], m.fresh[v] = true, true
@@ -104,10 +109,11 @@ func (m *mosts) settle(c most) {
 
 // renew solves the musts with what was found since.
 func (m *mosts) renew() {
-	if m.stale != nil {
+	if m.due {
 		m.Problem = m.begin(nil)
 		m.Problem.Bound()
-		m.stale = nil
+		clear(m.stale)
+		m.due = false
 	}
 }
 

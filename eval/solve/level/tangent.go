@@ -84,20 +84,19 @@ func (d *Design) tangentOutcomes(goals []goal) ([]outcome, []float64) {
 // it was becomes as good as 1 within its limits.
 func (d *Design) start(at *point) {
 	q := d.Problem
-	waiting := map[relation.VarID]bool{}
+	waiting := make([]bool, len(at.values))
 	for _, r := range slices.Concat(q.Pending, q.Hard) {
 		for _, v := range q.Vars[r] {
 			waiting[v] = true
 		}
 	}
 	for v := range at.values {
-		id := relation.VarID(v)
 		if q.Known[v] || math.Abs(at.values[v]) >= 1e-6 {
 			continue
 		}
 		at.values[v] = 1 // off the place where a product has no slope
-		if waiting[id] {
-			low, high := q.Reach(q.VarForm(id))
+		if waiting[v] {
+			low, high := q.Reach(q.VarForm(relation.VarID(v)))
 			at.values[v] = max(min(1, high), low)
 		}
 	}
