@@ -69,17 +69,12 @@ func (d *Design) movable(ids []int) []goal {
 		def := &d.Sys.Defaults[i]
 		g := goal{Relation: sides(def.Left, def.Right), level: Default, index: i, weight: 1}
 		form, ok := d.goalForm(&g, nil)
-		if !ok {
+		if !ok || !slices.ContainsFunc(form.Terms, func(t relation.Term) bool { return !d.decided(t.Var) }) {
 			continue
 		}
-		a := d.Problem.Form(form)
-		if len(a.Terms) == 0 {
-			continue
-		}
-		given := d.open(d.open(nil, def.Given), def.Frame)
-		if len(given) > 0 {
+		if given := d.open(d.open(nil, def.Given), def.Frame); len(given) > 0 {
 			g.late = true
-			if a = without(a, given); len(a.Terms) == 0 {
+			if a := d.Problem.Form(form); len(a.Terms) == 0 || len(without(a, given).Terms) == 0 {
 				continue
 			}
 		}
