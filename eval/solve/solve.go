@@ -31,8 +31,7 @@ func Solve(sys *relation.System) *Solution {
 		}
 	}
 	t.musts()
-	t.Design.Wishes()
-	t.Design.Defaults()
+	t.Design.Later()
 	t.sol.Counts = append(t.sol.Counts, countProblems(t.NotWhole)...)
 	t.collect()
 	t.givenUp(wished)

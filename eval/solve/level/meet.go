@@ -185,6 +185,9 @@ type outcome struct {
 	target sparse.Affine
 }
 
+// broken is how little limits that leave nothing resist being broken, beside goals.
+const broken = 1e-3
+
 // outcomes solves for goals in the space of today, one connected part after
 // another. If a point is given, goals that aren't linear are taken by their
 // tangents there, and it becomes that of the outcome.
@@ -212,10 +215,16 @@ func (d *Design) outcomes(goals []goal, at *point) []outcome {
 			forms = append(forms, p.goals[j].affine)
 			weights = append(weights, p.goals[j].weight)
 		}
-		b, ok := optimize.NewQP(params, forms, q.FormsOf(limits), weights).Solve()
+		problem := optimize.NewQP(params, forms, q.FormsOf(limits), weights)
+		b, ok := problem.Solve()
 		if !ok {
 			if at != nil {
 				at.stuck = true
+				// The search goes on from where the limits are broken little.
+				x, _, _ := problem.Interior(broken)
+				for k := range x {
+					found[params[k]] = x[k]
+				}
 			}
 			continue
 		}

@@ -11,48 +11,110 @@ import (
 
 // Most finds, for each count that is to be as large as can be, the largest
 // whole number with which the musts can hold, and the row be centred where
-// nothing ties its ends.
+// nothing ties its ends. Those that can't be told before others wait for them.
 func (d *Design) Most() {
-	var stale map[relation.VarID]bool // what hangs together with counts found since the problem was made
-	renew := func() {
-		if stale != nil {
-			d.Problem = d.begin(nil)
-			d.Problem.Bound()
-			stale = nil
-		}
-	}
+	m := mosts{Design: d}
+	var waiting []most
 	for v := range d.Sys.Vars {
-		id := relation.VarID(v)
-		if !d.Sys.Vars[v].Most || d.Sys.Vars[v].Bench != 0 {
-			continue
-		}
-		if stale[id] {
-			renew()
-		}
-		if d.Problem.Known[v] {
-			continue
-		}
-		n, part, cause, problem := d.largest(id)
-		if problem != nil {
-			d.OddCounts = append(d.OddCounts, *problem)
-			continue
-		}
-		if d.counted == nil {
-			d.counted = map[relation.VarID]float64{}
-			d.Because = map[relation.VarID]CountCause{}
-		}
-		d.counted[id] = float64(n)
-		d.Because[id] = cause
-		if stale == nil {
-			stale = map[relation.VarID]bool{}
-		}
-		for _, w := range part.Vars {
-			if !d.Problem.Known[w] {
-				stale[w] = true
-			}
+		if d.Sys.Vars[v].Most && d.Sys.Vars[v].Bench == 0 {
+			waiting = append(waiting, most{count: relation.VarID(v)})
 		}
 	}
-	renew()
+	if len(waiting) == 0 {
+		return
+	}
+	m.stale, m.fresh = make([]bool, len(d.Sys.Vars)), make([]bool, len(d.Sys.Vars))
+	for _, w := range waiting {
+		m.fresh[w.count] = true
+	}
+	for settled := true; settled && len(waiting) > 0; {
+		waiting, settled = m.round(waiting)
+	}
+	for _, w := range waiting {
+		d.OddCounts = append(d.OddCounts, *w.problem)
+	}
+	m.renew()
+}
+
+// mosts finds several counts that are to be as large as can be.
+type mosts struct {
+	*Design
+	stale []bool // dimensions that hang together with counts found since the problem was made
+	due   bool   // there are such
+	fresh []bool // and with those found in a round; before the first all counts
+}
+
+// A most is what has come of one of them.
+type most struct {
+	count   relation.VarID
+	n       int
+	part    plan.Scope // all that hangs together with it
+	cause   CountCause
+	problem *must.OddCount // why it could not be found
+}
+
+// round finds those of some counts that can be told now, and returns the others.
+// All are looked at before any is settled, and those that take the same room are
+// settled from the largest down, so that it doesn't matter which comes first.
+func (m *mosts) round(counts []most) (waiting []most, settled bool) {
+	m.renew()
+	for i := range counts {
+		if m.fresh[counts[i].count] {
+			m.look(&counts[i])
+		}
+	}
+	clear(m.fresh)
+	slices.SortStableFunc(counts, func(a, b most) int { return b.n - a.n })
+	for _, c := range counts {
+		if c.problem == nil && m.fresh[c.count] {
+			if m.stale[c.count] {
+				m.renew()
+			}
+			m.look(&c)
+		}
+		switch {
+		case c.problem != nil:
+			waiting = append(waiting, c)
+		case !m.Problem.Known[c.count]:
+			m.settle(c)
+			settled = true
+		}
+	}
+	slices.SortFunc(waiting, func(a, b most) int { return int(a.count) - int(b.count) })
+	return waiting, settled
+}
+
+// look finds what a count would be now.
+func (m *mosts) look(c *most) {
+	if c.n, c.problem = 0, nil; !m.Problem.Known[c.count] {
+		c.n, c.part, c.cause, c.problem = m.largest(c.count)
+	}
+}
+
+// settle makes a count what was found.
+func (m *mosts) settle(c most) {
+	if m.counted == nil {
+		m.counted = map[relation.VarID]float64{}
+		m.Because = map[relation.VarID]CountCause{}
+	}
+	m.counted[c.count] = float64(c.n)
+	m.Because[c.count] = c.cause
+	m.due = true
+	for _, v := range c.part.Vars {
+		if !m.Problem.Known[v] {
+			m.stale[v], m.fresh[v] = true, true
+		}
+	}
+}
+
+// renew solves the musts with what was found since.
+func (m *mosts) renew() {
+	if m.due {
+		m.Problem = m.begin(nil)
+		m.Problem.Bound()
+		clear(m.stale)
+		m.due = false
+	}
 }
 
 // A spacing is how a count takes up room: alpha + count*beta = 0, where beta

@@ -49,11 +49,7 @@ func (d *Design) tangentOutcomes(goals []goal) ([]outcome, []float64) {
 		at.rounding = roundest
 	}
 	d.outcomes(goals, at)
-	for v := range x {
-		if !q.Known[v] && math.Abs(x[v]) < 1e-6 {
-			x[v] = 1 // off the place where a product has no slope
-		}
-	}
+	d.start(at)
 	for range 150 {
 		q.PartOf = nil
 		q.Space = base.Clone()
@@ -82,6 +78,28 @@ func (d *Design) tangentOutcomes(goals []goal) ([]outcome, []float64) {
 		}
 	}
 	return nil, nil
+}
+
+// start takes a point to where a search can begin: what the goals have left where
+// it was becomes as good as 1 within its limits.
+func (d *Design) start(at *point) {
+	q := d.Problem
+	waiting := make([]bool, len(at.values))
+	for _, r := range slices.Concat(q.Pending, q.Hard) {
+		for _, v := range q.Vars[r] {
+			waiting[v] = true
+		}
+	}
+	for v := range at.values {
+		if q.Known[v] || math.Abs(at.values[v]) >= 1e-6 {
+			continue
+		}
+		at.values[v] = 1 // off the place where a product has no slope
+		if waiting[v] {
+			low, high := q.Reach(q.VarForm(relation.VarID(v)))
+			at.values[v] = max(min(1, high), low)
+		}
+	}
 }
 
 // settled are the outcomes of wishes about what is open in a space and decided

@@ -46,7 +46,7 @@ func (d *Design) meetWhole(goals []goal) {
 	}
 	w.divide()
 	for range countRounds {
-		w.choose(w.oneEach(odd))
+		w.choose(oneEach(w.part, odd))
 		if odd = w.try(); len(odd) == 0 {
 			break
 		}
@@ -55,7 +55,8 @@ func (d *Design) meetWhole(goals []goal) {
 		d.meet(goals)
 	}
 	for _, c := range append(w.lost, odd...) {
-		if _, none := w.noneWhole(w.form(c.Var)); none || d.decided(c.Var) {
+		told := slices.ContainsFunc(d.NotWhole, func(o must.OddCount) bool { return o.Var == c.Var })
+		if _, none := w.noneWhole(w.form(c.Var)); !told && (none || d.decided(c.Var)) {
 			d.NotWhole = append(d.NotWhole, c)
 		}
 	}
@@ -183,35 +184,10 @@ func (w *wholly) odd() []must.OddCount {
 // divide finds what hangs together.
 func (w *wholly) divide() {
 	w.back(w.before)
-	w.part = graph.NewGroups(len(w.Sys.Vars))
-	join := func(vars []relation.VarID) int32 {
-		first := int32(-1)
-		for _, v := range vars {
-			switch {
-			case w.decided(v):
-			case first < 0:
-				first = int32(v)
-			default:
-				w.part.Join(first, int32(v))
-			}
-		}
-		return first
-	}
-	for _, r := range w.scope.Relations {
-		if w.Problem.Active[r] && !w.Plan.Broken[r] {
-			join(w.Vars[r])
-		}
-	}
-	for _, x := range w.before.extra {
-		var vars []relation.VarID
-		for _, t := range x.Form.Terms {
-			vars = append(vars, t.Var)
-		}
-		join(vars)
-	}
+	w.part = w.parts()
 	w.partOf = make([]int32, len(w.goals))
 	for i := range w.goals {
-		w.partOf[i] = join(w.goals[i].Vars())
+		w.partOf[i] = w.join(w.part, w.goals[i].Vars())
 	}
 	w.first = map[int32]*goal{}
 	for i, v := range w.partOf {
@@ -225,14 +201,45 @@ func (w *wholly) divide() {
 	}
 }
 
+// parts groups the dimensions that lines make hang together now, by way of what
+// is not decided.
+func (d *Design) parts() graph.Groups {
+	part := graph.NewGroups(len(d.Sys.Vars))
+	for _, r := range d.scope.Relations {
+		if d.Problem.Active[r] && !d.Plan.Broken[r] {
+			d.join(part, d.Vars[r])
+		}
+	}
+	for _, x := range d.Problem.Extra {
+		d.join(part, varsOf(x.Form))
+	}
+	return part
+}
+
+// join makes those of some dimensions one group that are not decided, and gives
+// the first of them, -1 if there is none.
+func (d *Design) join(part graph.Groups, vars []relation.VarID) int32 {
+	first := int32(-1)
+	for _, v := range vars {
+		switch {
+		case d.decided(v):
+		case first < 0:
+			first = int32(v)
+		default:
+			part.Join(first, int32(v))
+		}
+	}
+	return first
+}
+
 // oneEach takes of each part the count that is nearest to a whole number.
-func (w *wholly) oneEach(odd []must.OddCount) []must.OddCount {
+func oneEach(part graph.Groups, odd []must.OddCount) []must.OddCount {
 	off := func(c must.OddCount) float64 { return math.Abs(c.Value - math.Round(c.Value)) }
 	slices.SortStableFunc(odd, func(a, b must.OddCount) int { return cmp.Compare(off(a), off(b)) })
 	var out []must.OddCount
 	seen := map[int32]bool{}
 	for _, c := range odd {
-		if root := w.part.Root(int32(c.Var)); !seen[root] {
+		if root := part.Root(int32(c.Var)); !seen[root] {
 			seen[root] = true
 			out = append(out, c)
 		}
@@ -246,10 +253,7 @@ func (w *wholly) choose(odd []must.OddCount) {
 	try := func(round func(float64) float64) ([]choice, map[int32]miss) {
 		next := make([]choice, 0, len(odd))
 		for _, c := range odd {
-			n := math.Min(math.Max(round(c.Value), 0), plan.MostCount)
-			if nearest, ok := plan.Whole(c.Value, c.U); ok {
-				n = nearest
-			}
+			n := wholeBy(c, round)
 			goal := w.first[w.part.Root(int32(c.Var))]
 			if goal == nil {
 				goal = &w.goals[0]
@@ -274,6 +278,14 @@ func (w *wholly) choose(odd []must.OddCount) {
 		}
 	}
 	w.restart(w.chosen, nil)
+}
+
+// wholeBy is the number that a count becomes by a way to round.
+func wholeBy(c must.OddCount, round func(float64) float64) float64 {
+	if nearest, ok := plan.Whole(c.Value, c.U); ok {
+		return nearest
+	}
+	return math.Min(math.Max(round(c.Value), 0), plan.MostCount)
 }
 
 // A miss says by how much the goals of a part are missed.
@@ -351,21 +363,21 @@ func (w *wholly) offBy(g *goal) (float64, bool) {
 
 // give makes counts of different parts, or that are known to agree, what they are
 // to be. It returns those that can't be.
-func (w *wholly) give(counts []choice) (refused []choice) {
+func (d *Design) give(counts []choice) (refused []choice) {
 	var fixings []outcome
 	for _, c := range counts {
 		form := relation.Form{Terms: []relation.Term{{Var: c.count, Coef: 1}}, Const: -c.n}
-		a := w.Problem.Form(form)
-		if low, high := w.Problem.Reach(a); low > plan.Tolerance || high < -plan.Tolerance {
+		a := d.Problem.Form(form)
+		if low, high := d.Problem.Reach(a); low > plan.Tolerance || high < -plan.Tolerance {
 			refused = append(refused, c)
 		} else if len(a.Terms) > 0 {
 			fixing := Fixing{Level: c.goal.level, Index: c.goal.index, Vars: []relation.VarID{c.count}}
 			fixings = append(fixings, outcome{fixing, form, sparse.Affine{}})
 		}
 	}
-	w.fixAll(fixings)
+	d.fixAll(fixings)
 	for _, f := range fixings {
-		if !w.decided(f.Vars[0]) {
+		if !d.decided(f.Vars[0]) {
 			refused = append(refused, choice{count: f.Vars[0]})
 		}
 	}
