@@ -17,7 +17,7 @@ notebook log {
 		},
 		{
 			Code: "coarse", As: warning(),
-			Means: "A fraction of an inch in halves or quarters counts as read on a rule that is divided no finer, so it is good to an eighth of an inch at best.",
+			Means: "A fraction of an inch in halves, thirds or quarters counts as read on a rule that is divided no finer, so it is good to an eighth of an inch at best.",
 			Do:    "Write the rule's own divisions, as in 8 8/16, or say how good the reading is, as in 8 1/2 ± 1/32.",
 			From:  "common practice, no source: a reading is good to half a division, and nobody measures a notebook by quarters of an inch",
 			Example: `
