@@ -103,7 +103,25 @@ func (c *compiler) must(d *draft, l *resolve.Line, s *ast.Relation, left expr.Va
 			return
 		}
 	}
+	if rel.Bench == 0 && sign == relation.EQ && (c.readOutside(s, rel.Left, rel.Right) || c.readOutside(s, rel.Right, rel.Left)) {
+		return
+	}
 	c.System.Relations = append(c.System.Relations, rel)
+}
+
+// readOutside reports a line outside a notebook or a measured stock that says
+// how large something of it is: nothing would follow from it.
+func (c *compiler) readOutside(s *ast.Relation, side, other relation.Expr) bool {
+	if side.Op != relation.Ref || c.System.Vars[side.Var].Bench == 0 {
+		return false
+	}
+	if _, number := other.Constant(); !number {
+		return false
+	}
+	v := c.System.Vars[side.Var]
+	c.Diags.Errorf("read-outside", s.Span(), "%s is read in the braces of %s, not outside them", v.Name, c.System.Benches[v.Bench-1].Name).
+		WithHelp("write the line in its braces, where it counts as a reading")
+	return true
 }
 
 // origin notes where an inherited line came from.

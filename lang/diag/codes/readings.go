@@ -26,6 +26,15 @@ notebook log { accuracy = 0.002; width = 5 1/2; height = 8.25 }
 `,
 		},
 		{
+			Code:  "read-outside",
+			Means: "A line outside a notebook or a measured stock says how large something of it is.",
+			Do:    "Write it in the braces of what was measured, where it counts as a reading.",
+			Example: `
+notebook log { accuracy = 0.03; height = 210; width = 148 }
+log.thick = 8
+`,
+		},
+		{
 			Code:  "accuracy",
 			Means: "Nothing says how accurately something was read.",
 			Do:    "State what the caliper promises, as in accuracy = 0.03, put ± after the value, or mark it exact.",
