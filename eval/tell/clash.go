@@ -40,8 +40,13 @@ func (t *teller) clash(c solve.Clash) {
 	t.noteLattices(d, c.Relations)
 	k := t.KindOf(last.Left)
 	if len(c.Relations) > 1 && !math.IsNaN(c.Asked) && !math.IsNaN(c.Miss) {
-		d.Note(last.At, "the others leave %s; this line asks for %s%s: %s too far", t.leaves(c, left, k, last.At),
-			bound(last.Sign), t.Format(c.Asked, k, last.At), t.Format(math.Abs(c.Miss), k, last.At))
+		if left, miss := t.leaves(c, left, k, last.At), t.Format(math.Abs(c.Miss), k, last.At); math.IsInf(c.Asked, 0) {
+			// Where both sides of the line move there is no one value that it asks for.
+			d.Note(last.At, "the others leave %s; this line is still off by %s", left, miss)
+		} else {
+			d.Note(last.At, "the others leave %s; this line asks for %s%s: %s too far", left,
+				bound(last.Sign), t.Format(c.Asked, k, last.At), miss)
+		}
 	}
 	d.WithHelp("change or take out one of these lines; the others can then hold")
 	switch {
