@@ -19,6 +19,9 @@ import (
 // that in a notebook it is what was read of the other side. What is wrong with it
 // is told where it is compiled.
 func (c *compiler) onlyNumbers(e ast.Expr, s *resolve.Scope) bool {
+	if _, ok := e.(*ast.Number); ok {
+		return true // as most are
+	}
 	numbers := true
 	ast.Walk(e, func(n ast.Node) bool {
 		switch n := n.(type) {

@@ -144,7 +144,10 @@ func (e *Expr) Mentions(is func(VarID) bool) bool {
 
 // Vars lists the dimensions that both sides mention, in order and each once.
 func (r *Relation) Vars() []VarID {
-	ids := append(r.Left.Vars(), r.Right.Vars()...)
+	ids := make([]VarID, 0, 4)
+	see := func(id VarID) { ids = append(ids, id) }
+	r.Left.visit(see)
+	r.Right.visit(see)
 	slices.Sort(ids)
 	return slices.Compact(ids)
 }

@@ -1,6 +1,7 @@
 package level
 
 import (
+	"cmp"
 	"slices"
 
 	"foredge/eval/relation"
@@ -13,24 +14,26 @@ import (
 // still open: they come after those that decide it. One that could only be met
 // by moving what it takes as given is dropped.
 func (d *Design) Defaults() {
-	ranks := map[int][]int{}
+	rank := func(i int) int { return d.Sys.Defaults[i].Rank }
+	ids := make([]int, 0, len(d.Sys.Defaults))
 	for i := range d.Sys.Defaults {
 		def := &d.Sys.Defaults[i]
 		if d.Sane(def.Left, def.Right) && d.there(def.Given) && d.there(def.Frame) {
-			ranks[def.Rank] = append(ranks[def.Rank], i)
+			ids = append(ids, i)
 		}
 	}
-	var order []int
-	for rank := range ranks {
-		order = append(order, rank)
-	}
-	slices.Sort(order)
-	for _, rank := range order {
-		for waiting := ranks[rank]; len(waiting) > 0; {
+	slices.SortStableFunc(ids, func(a, b int) int { return cmp.Compare(rank(a), rank(b)) })
+	for len(ids) > 0 {
+		n := 1
+		for n < len(ids) && rank(ids[n]) == rank(ids[0]) {
+			n++
+		}
+		for waiting := ids[:n]; len(waiting) > 0; {
 			ready, later := d.ready(waiting)
 			d.meetWhole(d.apart(d.movable(ready)))
 			waiting = later
 		}
+		ids = ids[n:]
 	}
 	d.mark(Default)
 }
@@ -38,8 +41,14 @@ func (d *Design) Defaults() {
 // ready parts defaults into those whose turn it is, as what they take as given
 // is decided, and others. Where they wait for one another all are ready.
 func (d *Design) ready(ids []int) (ready, later []int) {
-	for _, i := range ids {
-		if len(d.open(nil, d.Sys.Defaults[i].Given)) == 0 {
+	given := func(i int) bool { return len(d.open(nil, d.Sys.Defaults[i].Given)) == 0 }
+	first := slices.IndexFunc(ids, func(i int) bool { return !given(i) })
+	if first < 0 {
+		return ids, nil
+	}
+	ready = slices.Clone(ids[:first])
+	for _, i := range ids[first:] {
+		if given(i) {
 			ready = append(ready, i)
 		} else {
 			later = append(later, i)
@@ -56,18 +65,13 @@ func (d *Design) there(vars []relation.VarID) bool {
 	return !slices.ContainsFunc(vars, func(v relation.VarID) bool { return !d.Sane(relation.V(v)) })
 }
 
-// sides is a relation left = right.
-func sides(left, right relation.Expr) relation.Relation {
-	return relation.Relation{Left: left, Right: right}
-}
-
 // movable makes goals of the defaults that can be moved by more than what they
 // take as given.
 func (d *Design) movable(ids []int) []goal {
 	goals := make([]goal, 0, len(ids))
 	for _, i := range ids {
 		def := &d.Sys.Defaults[i]
-		g := goal{Relation: sides(def.Left, def.Right), level: Default, index: i, weight: 1}
+		g := goal{left: &def.Left, right: &def.Right, level: Default, index: i, weight: 1}
 		form, ok := d.goalForm(&g, nil)
 		if !ok || !slices.ContainsFunc(form.Terms, func(t relation.Term) bool { return !d.decided(t.Var) }) {
 			continue

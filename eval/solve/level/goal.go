@@ -10,15 +10,24 @@ import (
 
 // A goal is a wish or a default on the way to being Met: left = right.
 type goal struct {
-	relation.Relation
-	level  Level
-	index  int // into System.Wishes or System.Defaults
-	weight float64
+	left, right *relation.Expr // of the system
+	level       Level
+	index       int // into System.Wishes or System.Defaults
+	weight      float64
 	// late says of a default that what it takes as given is not decided, so
 	// that others explain more where they say the same.
 	late bool
 	// straight is left - right, where that is linear outright and was asked for.
 	straight relation.Form
+}
+
+// sides is the goal as a relation that need not hold.
+func (g *goal) sides() relation.Relation { return relation.Relation{Left: *g.left, Right: *g.right} }
+
+// vars lists the dimensions that the goal mentions.
+func (g *goal) vars() []relation.VarID {
+	r := g.sides()
+	return r.Vars()
 }
 
 // An openGoal is a goal about what is not decided.
@@ -33,14 +42,16 @@ type openGoal struct {
 func (d *Design) goalForm(g *goal, at *point) (relation.Form, bool) {
 	form, ok := g.straight, true
 	if form.Terms == nil {
-		if form, ok = g.Difference(relation.Nothing); ok {
+		r := g.sides()
+		if form, ok = r.Difference(relation.Nothing); ok {
 			g.straight = form
 		} else {
-			form, ok = g.Difference(d.Problem.Lookup)
+			form, ok = r.Difference(d.Problem.Lookup)
 		}
 	}
 	if !ok && at != nil {
-		form, ok = d.tangent(&g.Relation, at), true
+		r := g.sides()
+		form, ok = d.tangent(&r, at), true
 	}
 	if !ok || !sparse.Finite(form.Const) || slices.ContainsFunc(form.Terms, func(t relation.Term) bool { return !sparse.Finite(t.Coef) }) {
 		return form, false

@@ -92,18 +92,18 @@ func (l *later) divide() {
 	l.back(l.before)
 	for i := range l.Sys.Wishes {
 		if w := &l.Sys.Wishes[i]; w.Weight > 0 && sparse.Finite(w.Weight) && l.Sane(w.Left, w.Right) {
-			l.goals = append(l.goals, goal{Relation: sides(w.Left, w.Right), level: Wish, index: i, weight: w.Weight})
+			l.goals = append(l.goals, goal{left: &w.Left, right: &w.Right, level: Wish, index: i, weight: w.Weight})
 		}
 	}
 	for i := range l.Sys.Defaults {
 		if def := &l.Sys.Defaults[i]; l.Sane(def.Left, def.Right) {
-			l.goals = append(l.goals, goal{Relation: sides(def.Left, def.Right), level: Default, index: i, weight: 1})
+			l.goals = append(l.goals, goal{left: &def.Left, right: &def.Right, level: Default, index: i, weight: 1})
 		}
 	}
 	l.part = l.parts()
 	of := make([]int32, len(l.goals))
 	for i := range l.goals {
-		of[i] = l.join(l.part, l.goals[i].Vars())
+		of[i] = l.join(l.part, l.goals[i].vars())
 	}
 	l.first = map[int32]*goal{}
 	for i, v := range of {
@@ -184,7 +184,7 @@ func (l *later) lapses(refused []choice) map[int32]*lapse {
 	}
 	for i := range l.goals {
 		g := &l.goals[i]
-		for _, v := range g.Vars() {
+		for _, v := range g.vars() {
 			if l.stage[v] != None {
 				continue
 			}
@@ -192,7 +192,8 @@ func (l *later) lapses(refused []choice) map[int32]*lapse {
 			if g.level == Default {
 				m = &of(v).defaults
 			}
-			if off := g.Residual(values); sparse.Finite(off) {
+			r := g.sides()
+			if off := r.Residual(values); sparse.Finite(off) {
 				m.sum += g.weight * off * off
 			} else {
 				m.open++

@@ -136,7 +136,10 @@ const roundest = 128
 func (d *Design) kinked(goals []goal) bool {
 	has := func(r int32) bool { return d.Sys.Relations[r].HasKinks() }
 	return slices.ContainsFunc(d.Problem.Pending, has) || slices.ContainsFunc(d.Problem.Hard, has) ||
-		slices.ContainsFunc(goals, func(g goal) bool { return g.HasKinks() })
+		slices.ContainsFunc(goals, func(g goal) bool {
+			r := g.sides()
+			return r.HasKinks()
+		})
 }
 
 // bend makes the equations and limits that aren't linear part of the space, by

@@ -187,7 +187,7 @@ func (w *wholly) divide() {
 	w.part = w.parts()
 	w.partOf = make([]int32, len(w.goals))
 	for i := range w.goals {
-		w.partOf[i] = w.join(w.part, w.goals[i].Vars())
+		w.partOf[i] = w.join(w.part, w.goals[i].vars())
 	}
 	w.first = map[int32]*goal{}
 	for i, v := range w.partOf {

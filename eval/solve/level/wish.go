@@ -16,7 +16,7 @@ func (d *Design) Wishes() {
 	for _, i := range d.Plan.Wishes[d.bench] {
 		w := &d.Sys.Wishes[i]
 		if w.Weight > 0 && sparse.Finite(w.Weight) && d.Sane(w.Left, w.Right) {
-			goals = append(goals, goal{Relation: sides(w.Left, w.Right), level: Wish, index: i, weight: w.Weight})
+			goals = append(goals, goal{left: &w.Left, right: &w.Right, level: Wish, index: i, weight: w.Weight})
 		}
 	}
 	d.meetWhole(goals)
@@ -24,8 +24,12 @@ func (d *Design) Wishes() {
 		// A product that is wished for holds along a curve, and what has been fixed is a
 		// tangent of it.
 		g := &goals[i]
+		if len(g.straight.Terms) > 0 {
+			continue
+		}
 		open := func(v relation.VarID) bool { return !d.decided(v) }
-		if _, ok := g.Difference(relation.Nothing); !ok && !g.HasKinks() && slices.ContainsFunc(g.Vars(), open) {
+		r := g.sides()
+		if _, ok := r.Difference(relation.Nothing); !ok && !r.HasKinks() && slices.ContainsFunc(r.Vars(), open) {
 			d.unmet = append(d.unmet, Unsettled{g.index, -1})
 		}
 	}
