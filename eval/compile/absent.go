@@ -227,22 +227,18 @@ func (s swayed) doubtful(idle []*resolve.Thing) map[source.Span]bool {
 	return spans
 }
 
-// tell adds what has not been told yet, but for what is said of some places.
+// tell adds what is found where nothing has been told yet, but for some places.
 func (c *compiler) tell(list diag.List, not map[source.Span]bool) {
-	type fault struct {
-		code diag.Code
-		at   source.Span
-	}
 	if len(list) == 0 {
 		return
 	}
-	told := map[fault]bool{}
+	told := map[source.Span]bool{}
 	for _, d := range *c.Diags {
-		told[fault{d.Code, d.Span}] = true
+		told[d.Span] = true
 	}
 	for _, d := range list {
-		if f := (fault{d.Code, d.Span}); !told[f] && !not[d.Span] {
-			told[f] = true
+		if !told[d.Span] && !not[d.Span] {
+			told[d.Span] = true
 			*c.Diags = append(*c.Diags, d)
 		}
 	}

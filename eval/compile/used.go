@@ -1,6 +1,8 @@
 package compile
 
 import (
+	"slices"
+
 	"foredge/eval/kind"
 	"foredge/eval/resolve"
 	"foredge/lang/ast"
@@ -106,19 +108,7 @@ func (c *compiler) idleNames() {
 			apart.namesIn(l.Stmt.Value, l.Scope)
 		}
 	}
-	if len(wrong) == 0 {
-		return
-	}
-	told := map[source.Span]bool{}
-	for _, d := range *c.Diags {
-		told[d.Span] = true
-	}
-	for _, d := range wrong {
-		if meansNothing(d.Code) && !told[d.Span] {
-			told[d.Span] = true
-			*c.Diags = append(*c.Diags, d)
-		}
-	}
+	c.tell(slices.DeleteFunc(wrong, func(d *diag.Diagnostic) bool { return !meansNothing(d.Code) }), nil)
 }
 
 // meansNothing reports whether a code is that of a name or word that means nothing, or
