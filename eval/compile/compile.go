@@ -159,6 +159,7 @@ func (c *compiler) compile() {
 	c.idleStyles()
 	c.lookThrough()
 	c.idleNames()
+	c.idleLets()
 	c.giveWay()
 }
 

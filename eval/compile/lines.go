@@ -9,6 +9,7 @@ import (
 	"foredge/eval/resolve"
 	"foredge/lang/ast"
 	"foredge/lang/source"
+	"foredge/lang/spell"
 	"foredge/lang/unit"
 )
 
@@ -21,7 +22,7 @@ func (c *compiler) line(d *draft, l *resolve.Line) {
 				c.decode(d, key, s)
 				return
 			}
-			if c.noGap(d, s.First) {
+			if c.noGap(d, s.First) || c.noProperty(d, l, s.First) {
 				return
 			}
 		}
@@ -31,6 +32,33 @@ func (c *compiler) line(d *draft, l *resolve.Line) {
 	case *ast.Check:
 		c.check(l, s)
 	}
+}
+
+// noProperty reports a line of a thing about what only things of other kinds
+// have, such as the corners of a cutout.
+func (c *compiler) noProperty(d *draft, l *resolve.Line, left ast.Expr) bool {
+	name, ok := left.(*ast.Name)
+	if !ok || len(name.Parts) != 1 {
+		return false
+	}
+	if _, problem := l.Scope.Subject(name); problem == nil {
+		return false
+	}
+	var having []string
+	for _, k := range kind.Names() {
+		if kind.Find(k).Has(name.Dotted()) {
+			having = append(having, k)
+		}
+	}
+	if len(having) == 0 {
+		return false
+	}
+	e := c.Diags.Errorf("unknown-name", left.Span(), "a %s has no %s", d.Kind, name.Dotted()).
+		WithHelp("%s belongs to a %s", name.Dotted(), spell.Or(having))
+	if name.Dotted() == "corners" && d.thing.Kind.Has("shape") {
+		e.WithHelp("corners belongs to a panel; those of an opening stand with its sizes: shape = rect 20 by 15 radius 3")
+	}
+	return true
 }
 
 // relation compiles A = B, A >= B, A <= B or a chain of limits.

@@ -29,6 +29,18 @@ panel front {
 `,
 		},
 		{
+			Code: "idle-let", As: warning(),
+			Means: "A named value in a thing that is like another replaces nothing of it, and no line uses it.",
+			Do:    "Give it the name of what it is to replace, or take it out.",
+			Example: `
+style look {
+  let words = "Log"
+  region title { width = 50; height = 20; engrave text words }
+}
+panel front like look { width = 100; height = 200; let wrods = "Terns" }
+`,
+		},
+		{
 			Code: "lost-mark", As: warning(), Quiet: true,
 			Means: "Marks that a region states itself take the place of all that it would have from what it is like, and of texts or artwork there were more.",
 			Do:    "Repeat in the region what is to stay.",
