@@ -9,7 +9,6 @@ import (
 	"foredge/eval/resolve"
 	"foredge/eval/word"
 	"foredge/lang/ast"
-	"foredge/lang/source"
 	"foredge/lang/spell"
 	"foredge/lang/unit"
 )
@@ -36,7 +35,7 @@ func (c *compiler) panel(d *draft, panel *model.Panel) {
 	} {
 		c.System.Relations = append(c.System.Relations, relation.Relation{
 			Left: d.V(side.size), Right: relation.Add(book.V(side.size), d.V(side.near), d.V(side.far)),
-			Role: relation.Fact, At: book.At, Facts: linesOf(book, side.size)})
+			Role: relation.Fact, At: book.At})
 	}
 	c.byDefault(easePhase, relation.Default{Left: d.V(dim.Ease), Right: relation.C(0), Vars: dimsOf(d, dim.Ease), At: d.At})
 	// Extra height is shared between head and tail, as both are to be 0; extra width
@@ -50,22 +49,18 @@ func (c *compiler) panel(d *draft, panel *model.Panel) {
 	}
 }
 
-// linesOf lists a thing's lines that speak of one of its dimensions.
-func linesOf(d *draft, n dim.Name) []source.Span {
-	var at []source.Span
+// spokenOf reports whether a line of a thing speaks of one of its dimensions.
+func spokenOf(d *draft, n dim.Name) bool {
+	speaks := false
 	for _, l := range d.thing.Lines {
-		speaks := false
 		ast.Walk(l.Stmt, func(node ast.Node) bool {
 			if e, ok := node.(ast.Expr); ok && names(e, n) {
 				speaks = true
 			}
-			return true
+			return !speaks
 		})
-		if speaks {
-			at = append(at, l.Stmt.Span())
-		}
 	}
-	return at
+	return speaks
 }
 
 // panelStock finds what a panel is cut from: the stock that it names, or the
@@ -80,12 +75,11 @@ func (c *compiler) panelStock(d *draft, panel *model.Panel) {
 		return
 	}
 	panel.Stock, _ = stock.node.(*model.Stock)
-	stated := linesOf(stock, dim.Thick)
-	if len(stated) == 0 {
+	if !spokenOf(stock, dim.Thick) {
 		return
 	}
 	c.System.Relations = append(c.System.Relations, relation.Relation{
-		Left: d.V(dim.Thick), Right: stock.V(dim.Thick), Role: relation.Fact, At: t.At, Facts: stated})
+		Left: d.V(dim.Thick), Right: stock.V(dim.Thick), Role: relation.Fact, At: t.At})
 }
 
 func (c *compiler) stockOf(d *draft) *resolve.Thing {

@@ -77,11 +77,15 @@ func (s *Solution) OK() bool {
 	return len(s.Clashes) == 0 && len(s.Free) == 0 && len(s.Counts) == 0 && len(s.Tangles) == 0 && len(s.GivenUp) == 0
 }
 
-// A Clash is an irreducible set of relations that can't all hold: without any
-// one of them the others can. Own relations and sign rules are never members.
+// A Clash is an irreducible set of lines that can't all hold: without any one of
+// them the others can. What holds without a line that says so ([relation.Role.Background])
+// and sign rules are never members.
 type Clash struct {
-	// Relations are indices into System.Relations, in source order.
+	// Relations are indices into System.Relations, in source order; none where
+	// what notebooks say can't be covered.
 	Relations []int
+	// Carried are the lines of notebooks that belong to it.
+	Carried Carried
 	// Low and High are the least and the greatest value that the other members
 	// leave for the last member's left side; Asked is what the last member asks
 	// of it, and Miss by how much it fails. Low and High may be infinite.
@@ -90,6 +94,11 @@ type Clash struct {
 	// the only member, is broken by what wishes and defaults have chosen.
 	Chosen bool
 }
+
+// Carried is what notebooks say that carries a clash, by the places in the
+// system: relations of notebooks; readings, which count with what they were
+// adjusted to; wishes, with what came of them.
+type Carried struct{ Relations, Readings, Wishes []int }
 
 // A FreeGroup is dimensions that nothing decides and that move together.
 type FreeGroup struct {

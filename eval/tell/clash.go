@@ -15,9 +15,9 @@ import (
 
 func (t *teller) clash(c solve.Clash) {
 	if len(c.Relations) == 0 {
+		t.uncovered(c)
 		return
 	}
-	c.Relations = t.withoutRepeats(c.Relations)
 	last := &t.System.Relations[c.Relations[len(c.Relations)-1]]
 	left := t.leftOf(last)
 	if len(c.Relations) == 1 && last.Left.Op == relation.Ref && t.System.Vars[last.Left.Var].Whole && c.Asked < 0 {
@@ -28,18 +28,14 @@ func (t *teller) clash(c solve.Clash) {
 		t.chosen(last, left, c)
 		return
 	}
-	d := t.clashHead(c, last, left)
-	for _, i := range c.Relations[:len(c.Relations)-1] {
-		t.clashNote(d, &t.System.Relations[i])
-	}
-	if last.Role == relation.Fact {
-		for _, at := range last.Facts {
-			d.Note(at, "measured: %s", at.Short())
-		}
+	notes := t.clashNotes(c)
+	d := t.clashHead(c, last, left, len(notes)+1)
+	for _, n := range notes {
+		d.Note(n.at, "%s", n.words)
 	}
 	t.noteLattices(d, c.Relations)
 	k := t.KindOf(last.Left)
-	if len(c.Relations) > 1 && !math.IsNaN(c.Asked) && !math.IsNaN(c.Miss) {
+	if len(notes) > 0 && !math.IsNaN(c.Asked) && !math.IsNaN(c.Miss) {
 		if left, miss := t.leaves(c, left, k, last.At), t.Format(math.Abs(c.Miss), k, last.At); math.IsInf(c.Asked, 0) {
 			// Where both sides of the line move there is no one value that it asks for.
 			d.Note(last.At, "the others leave %s; this line is still off by %s", left, miss)
@@ -50,37 +46,30 @@ func (t *teller) clash(c solve.Clash) {
 	}
 	d.WithHelp("change or take out one of these lines; the others can then hold")
 	switch {
-	case len(c.Relations) == 1 && last.Bench != 0:
+	case last.Bench != 0:
 		d.WithHelp("change this line, or measure again: it contradicts what was read")
-	case len(c.Relations) == 1:
+	case len(notes) == 0:
 		d.WithHelp("change this line: it contradicts what always holds for such a thing")
 	}
 }
 
-// withoutRepeats leaves out the facts among clashing relations that only repeat
-// lines which clash themselves: that a panel is as thick as its stock says.
-func (t *teller) withoutRepeats(relations []int) []int {
-	stated := map[source.Span]bool{}
-	for _, i := range relations {
-		if r := &t.System.Relations[i]; r.Role != relation.Fact {
-			stated[r.At] = true
-		}
+// uncovered tells that what was measured can't be covered at all.
+func (t *teller) uncovered(c solve.Clash) {
+	notes := t.clashNotes(c)
+	if len(notes) == 0 {
+		return
 	}
-	last := relations[len(relations)-1]
-	return slices.DeleteFunc(slices.Clone(relations), func(i int) bool {
-		r := &t.System.Relations[i]
-		return i != last && r.Role == relation.Fact && len(r.Facts) > 0 &&
-			!slices.ContainsFunc(r.Facts, func(at source.Span) bool { return !stated[at] })
-	})
+	d := t.diags.Errorf("clash", notes[len(notes)-1].at, "what was measured can't be covered: with it something would be smaller than nothing")
+	for _, n := range notes {
+		d.Note(n.at, "%s", n.words)
+	}
+	d.WithHelp("measure again, or state less over the edges")
 }
 
-// clashHead says what clashes, at the last of the lines.
-func (t *teller) clashHead(c solve.Clash, last *relation.Relation, left string) *diag.Diagnostic {
-	switch {
-	case last.Role == relation.Fact:
-		return t.diags.Errorf("clash", lineOf(last), "this does not agree with what %s", t.factWords(last))
-	case len(c.Relations) > 1:
-		return t.diags.Errorf("clash", last.At, "these %d lines can't all hold", len(c.Relations))
+// clashHead says what clashes, at the last of n lines.
+func (t *teller) clashHead(c solve.Clash, last *relation.Relation, left string, n int) *diag.Diagnostic {
+	if n > 1 {
+		return t.diags.Errorf("clash", last.At, "these %d lines can't all hold", n)
 	}
 	k := t.KindOf(last.Left)
 	why := left + " is" + strings.TrimPrefix(t.leaves(c, left, k, last.At), left)
@@ -92,21 +81,77 @@ func (t *teller) clashHead(c solve.Clash, last *relation.Relation, left string) 
 	return t.diags.Errorf("clash", last.At, "%s can't hold: %s", last.At.Short(), why)
 }
 
-// clashNote points out one of the other lines of a clash.
-func (t *teller) clashNote(d *diag.Diagnostic, r *relation.Relation) {
-	switch {
-	case r.Role == relation.Fact:
-		for _, at := range r.Facts {
-			d.Note(at, "measured: %s", at.Short())
+// A clashNote is a line of a clash and what to say of it.
+type clashNote struct {
+	at    source.Span
+	words string
+}
+
+// clashNotes are the lines of a clash beside its last, each once, in source
+// order.
+func (t *teller) clashNotes(c solve.Clash) []clashNote {
+	var notes []clashNote
+	said := map[clashNote]bool{}
+	note := func(at source.Span, words string) {
+		if n := (clashNote{at, words}); !said[n] {
+			said[n] = true
+			notes = append(notes, n)
 		}
-		if len(r.Facts) == 0 {
-			d.Note(r.At, "%s", t.factWords(r))
-		}
-	case r.Inherited != "":
-		d.Note(r.At, "%s (for %s)", r.At.Short(), r.Inherited)
-	default:
-		d.Note(r.At, "%s", r.At.Short())
 	}
+	others := c.Relations
+	if len(others) > 0 {
+		last := &t.System.Relations[others[len(others)-1]]
+		said[clashNote{last.At, t.line(last)}] = true
+		others = others[:len(others)-1]
+	}
+	for _, i := range slices.Concat(others, c.Carried.Relations) {
+		r := &t.System.Relations[i]
+		note(r.At, t.line(r))
+	}
+	for _, i := range c.Carried.Readings {
+		r := &t.System.Readings[i]
+		note(r.At, "measured: "+t.asRead(r))
+	}
+	for _, i := range c.Carried.Wishes {
+		at := t.System.Wishes[i].At
+		note(at, at.Short())
+	}
+	slices.SortStableFunc(notes, func(a, b clashNote) int {
+		switch {
+		case a.at.Before(b.at):
+			return -1
+		case b.at.Before(a.at):
+			return 1
+		}
+		return 0
+	})
+	return notes
+}
+
+// line is a line of a clash as it stands in the design.
+func (t *teller) line(r *relation.Relation) string {
+	switch {
+	case r.Bench != 0 && r.Role == relation.Stated:
+		return "measured: " + r.At.Short()
+	case r.Inherited != "":
+		return fmt.Sprintf("%s (for %s)", r.At.Short(), r.Inherited)
+	}
+	return r.At.Short()
+}
+
+// asRead is a reading as it stands in the notebook, with what the others made of
+// it where that shows.
+func (t *teller) asRead(r *relation.Reading) string {
+	words := r.At.Short()
+	if !strings.Contains(words, "=") {
+		words = r.Text + " = " + words
+	}
+	kind := t.KindOf(r.Left)
+	is, adjusted := t.Format(r.Value, kind, r.At), t.Format(t.Eval(r.Left), kind, r.At)
+	if is != adjusted && !math.IsNaN(t.Eval(r.Left)) {
+		words += ", and comes to " + adjusted + " with the other readings"
+	}
+	return words
 }
 
 // chosen tells of a limit that only what was preferred or is usual breaks: one
@@ -138,16 +183,6 @@ func bound(s relation.Sign) string {
 	}
 	return ""
 }
-
-// lineOf is the place to mark for a fact: its first reading.
-func lineOf(r *relation.Relation) source.Span {
-	if len(r.Facts) > 0 {
-		return r.Facts[0]
-	}
-	return r.At
-}
-
-func (t *teller) factWords(r *relation.Relation) string { return "was measured: " + t.Say(r) }
 
 // leaves says which values the other lines leave for a line's left side.
 func (t *teller) leaves(c solve.Clash, left string, k unit.Kind, at source.Span) string {

@@ -1,0 +1,85 @@
+package solve
+
+import (
+	"slices"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/must"
+)
+
+// A filter makes clashes irreducible by leaving lines out (Chinneck, Feasibility
+// and Infeasibility in Optimization, 2008: deletion filter). A line is a
+// relation's number or, below 0, -1 less the place of a row.
+type filter struct {
+	q       *must.Problem
+	also    []relation.VarID // looked at too, whatever the lines speak of
+	benches bool             // see [must.Lines]
+	rows    []must.ExtraRow  // of which lines may speak
+}
+
+func (f *filter) lines(members []int32) must.Lines {
+	out := must.Lines{Benches: f.benches}
+	for _, m := range members {
+		if m >= 0 {
+			out.Relations = append(out.Relations, m)
+		} else {
+			out.Rows = append(out.Rows, f.rows[-1-m])
+		}
+	}
+	return out
+}
+
+// try reports whether some lines fail: whether they can't all hold beside what
+// always holds. Those of the core show it, beside others that always hold.
+func (f *filter) try(members []int32) (core []int32, fails bool) {
+	t := f.q.Trial(f.lines(members), f.also)
+	defer t.Close()
+	if !t.Failed() {
+		return nil, false
+	}
+	c := t.Core()
+	rows := 0
+	for _, m := range members {
+		if m >= 0 {
+			if _, in := slices.BinarySearch(c.Relations, m); in {
+				core = append(core, m)
+			}
+			continue
+		}
+		if _, in := slices.BinarySearch(c.Rows, int32(rows)); in {
+			core = append(core, m)
+		}
+		rows++
+	}
+	return core, true
+}
+
+// reduce leaves out every line without which the others, with those that stay,
+// still can't all hold. Of lines that are as good the later ones are kept.
+func (f *filter) reduce(stay, members []int32) []int32 {
+	members = f.toCore(stay, members)
+	for i := 0; i < len(members); {
+		without := slices.Delete(slices.Clone(members), i, i+1)
+		if _, fails := f.try(slices.Concat(stay, without)); fails {
+			members = f.toCore(stay, without)
+		} else {
+			i++
+		}
+	}
+	return members
+}
+
+// toCore leaves of lines that can't all hold those that show it.
+func (f *filter) toCore(stay, members []int32) []int32 {
+	core, fails := f.try(slices.Concat(stay, members))
+	if !fails {
+		return members
+	}
+	some := slices.DeleteFunc(slices.Clone(members), func(m int32) bool { return !slices.Contains(core, m) })
+	if len(some) < len(members) {
+		if _, fails = f.try(slices.Concat(stay, some)); fails {
+			return some
+		}
+	}
+	return members
+}
