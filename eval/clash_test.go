@@ -13,6 +13,7 @@ import (
 	"foredge/eval/evaltest"
 	"foredge/eval/relation"
 	"foredge/eval/solve"
+	"foredge/eval/tell"
 	"foredge/lang/diag"
 	"foredge/lang/foretest"
 )
@@ -281,4 +282,51 @@ func readingsOf(s *eval.Solution, indices []int) []solve.ReadingReport {
 		}
 	}
 	return out
+}
+
+// One reading of a notebook that is off by 8 to 12 times its uncertainty, where
+// the others check it: if readings are told to disagree it is among those named.
+// What can't be told, as its redundancy is small, is not counted.
+func TestBlundersAreNamed(t *testing.T) {
+	want, told, right, named, alone := foretest.Sample(1000, 200), 0, 0, 0, 0
+	for seed := uint64(0); told < want; seed++ {
+		r := rand.New(rand.NewPCG(seed, 17))
+		m, _ := evaltest.Build(randomLog(r).text(r), evaltest.Files{})
+		s, _ := m.Solve()
+		b := s.Numbers.Benches[0]
+		var checked []int
+		for i := range b.Readings {
+			if b.Readings[i].Redundancy > 0.001 {
+				checked = append(checked, i)
+			}
+		}
+		if len(checked) == 0 {
+			continue
+		}
+		off := checked[r.IntN(len(checked))]
+		read := &s.System.Readings[b.Readings[off].Index]
+		read.Value += read.U * (8 + 4*r.Float64()) * float64(1-2*r.IntN(2))
+		s.Numbers = solve.Solve(s.System)
+		b = s.Numbers.Benches[0]
+		if len(b.Suspects) == 0 {
+			continue
+		}
+		if slip := tell.SlipOf(s.Solution, &b); slip != nil {
+			t.Errorf("seed %d: %s is off, and the unit of %s is blamed", seed, read.Text, s.System.Readings[b.Readings[slip.Reading].Index].Text)
+		}
+		told++
+		named += len(b.Suspects)
+		if len(b.Suspects) == 1 {
+			alone++
+		}
+		if slices.Contains(b.Suspects, off) {
+			right++
+		} else {
+			t.Logf("seed %d: %s is off, with a redundancy of %.4f; %s is named", seed, read.Text, b.Readings[off].Redundancy, s.System.Readings[b.Readings[b.Suspects[0]].Index].Text)
+		}
+	}
+	t.Logf("named in %d of %d, %.2f at a time, alone in %d", right, told, float64(named)/float64(told), alone)
+	if right*100 < 99*told {
+		t.Errorf("the right one is named in %d of %d", right, told)
+	}
 }

@@ -5,24 +5,77 @@ import (
 
 	"foredge/eval/relation"
 	"foredge/eval/solve/must"
+	"foredge/eval/solve/plan"
 	"foredge/eval/solve/sparse"
 )
 
-// A source is where a row of [carriers] comes from: a reading, or a wish of a
-// notebook, by its place in the system; the other is -1.
-type source struct{ reading, wish int }
-
-// carry adds to a clash the lines of notebooks that carry it: those without
-// which the dimensions of notebooks would not be what the clash needs. Readings
-// count with their adjusted values. It returns the filter in which the clash is
-// one with those lines and without any one of them.
-func (t *telling) carry(c *Clash, f *filter, members []int32) (*filter, []int32) {
-	benches, spoken := f.measured(members)
-	if len(benches) == 0 {
-		return f, members
+// carry makes a clash of an irreducible one with facts among its members: in
+// place of the facts, which always hold, it finds the lines of notebooks that
+// carry it, without which the notebooks' dimensions would not be what the clash
+// needs. Readings count with their adjusted values. It also returns the filter in
+// which the clash is irreducible, and its members there.
+func (t *telling) carry(f *filter, members []int32) (Clash, *filter, []int32) {
+	var c Clash
+	var lines []int32
+	for _, m := range members {
+		if f.q.Sys.Relations[m].Role == relation.Fact {
+			c.Facts = append(c.Facts, int(m))
+		} else {
+			lines = append(lines, m)
+		}
 	}
-	g := &filter{q: f.q, also: f.also, benches: true}
-	var direct, others []int32
+	c.Relations = indices(lines)
+	g, direct, others := t.measured(f.q, members)
+	if g == nil {
+		return c, f, members
+	}
+	all := slices.Concat(direct, lines)
+	if _, fails := g.try(all); !fails {
+		all = slices.Concat(others, all)
+		if _, fails = g.try(all); !fails {
+			return c, f, members
+		}
+	}
+	all = g.reduce(all)
+	c.Relations = nil
+	for _, m := range all {
+		switch {
+		case m < 0 && g.from[-1-m].reading >= 0:
+			c.Carried.Readings = append(c.Carried.Readings, g.from[-1-m].reading)
+		case m < 0:
+			c.Carried.Wishes = append(c.Carried.Wishes, g.from[-1-m].wish)
+		case slices.Contains(lines, m):
+			c.Relations = append(c.Relations, int(m))
+		default:
+			c.Carried.Relations = append(c.Carried.Relations, int(m))
+		}
+	}
+	return c, g, all
+}
+
+// measured makes a filter in which notebooks are open, and the lines of all
+// notebooks of which some relations speak: those that speak of the same
+// dimensions, and the others. It is nil if they speak of none that is known.
+func (t *telling) measured(q *must.Problem, relations []int32) (g *filter, direct, others []int32) {
+	spoken := map[relation.VarID]bool{}
+	var benches []int
+	for _, r := range relations {
+		for _, v := range q.Vars[r] {
+			b := q.Sys.Vars[v].Bench
+			if !q.Given[v] || b < 1 || b > len(q.BenchScopes) {
+				continue
+			}
+			spoken[v] = true
+			if !slices.Contains(benches, b) {
+				benches = append(benches, b)
+			}
+		}
+	}
+	if len(benches) == 0 {
+		return nil, nil, nil
+	}
+	slices.Sort(benches)
+	g = &filter{q: q, benches: true}
 	file := func(line int32, vars []relation.VarID) {
 		if slices.ContainsFunc(vars, func(v relation.VarID) bool { return spoken[v] }) {
 			direct = append(direct, line)
@@ -31,93 +84,52 @@ func (t *telling) carry(c *Clash, f *filter, members []int32) (*filter, []int32)
 		}
 	}
 	for _, b := range benches {
-		for _, r := range f.q.BenchScopes[b-1].Relations {
-			if f.q.Sys.Relations[r].Role != relation.Own && !slices.Contains(members, r) {
-				file(r, f.q.Vars[r])
+		for _, r := range q.BenchScopes[b-1].Relations {
+			if q.Sys.Relations[r].Role != relation.Own && !slices.Contains(relations, r) && t.holds(r) {
+				file(r, q.Vars[r])
 			}
 		}
 	}
-	rows, from := t.carriers(benches)
-	g.rows = rows
-	for i := range rows {
+	t.carriers(g, benches)
+	for i := range g.rows {
 		var vars []relation.VarID
-		for _, x := range rows[i].Form.Terms {
+		for _, x := range g.rows[i].Form.Terms {
 			vars = append(vars, x.Var)
 		}
 		file(int32(-1-i), vars)
 	}
-	all := slices.Concat(others, direct)
-	if _, fails := g.try(all); fails && len(members) > 0 && f.q.Sys.Relations[members[0]].Bench == 0 {
-		return f, members // the notebook contradicts itself, which is told of it
-	}
-	if _, fails := g.try(slices.Concat(members, direct)); fails {
-		all = direct
-	} else if _, fails := g.try(slices.Concat(members, all)); !fails {
-		return f, members
-	}
-	all = g.reduce(members, all)
-	for _, m := range all {
-		switch {
-		case m >= 0:
-			c.Carried.Relations = append(c.Carried.Relations, int(m))
-		case from[-1-m].reading >= 0:
-			c.Carried.Readings = append(c.Carried.Readings, from[-1-m].reading)
-		default:
-			c.Carried.Wishes = append(c.Carried.Wishes, from[-1-m].wish)
-		}
-	}
-	slices.Sort(c.Carried.Relations)
-	slices.Sort(c.Carried.Readings)
-	slices.Sort(c.Carried.Wishes)
-	return g, slices.Concat(members, all)
+	return g, direct, others
 }
 
-// measured finds the notebooks whose values show that lines can't all hold, and
-// their dimensions that do.
-func (f *filter) measured(members []int32) (benches []int, spoken map[relation.VarID]bool) {
-	t := f.q.Trial(f.lines(members), f.also)
-	defer t.Close()
-	spoken = map[relation.VarID]bool{}
-	see := func(v relation.VarID) {
-		if b := f.q.Sys.Vars[v].Bench; f.q.Given[v] && b > 0 && b <= len(f.q.BenchScopes) && !spoken[v] {
-			spoken[v] = true
-			if !slices.Contains(benches, b) {
-				benches = append(benches, b)
-			}
-		}
-	}
-	for _, r := range t.Core().Relations {
-		for _, v := range f.q.Vars[r] {
-			see(v)
-		}
-	}
-	slices.Sort(benches)
-	return benches, spoken
+// holds reports whether a line of a notebook does, for all that is known: one
+// that what was read breaks is told by itself.
+func (t *telling) holds(r int32) bool {
+	rel := &t.Sys.Relations[r]
+	miss := rel.Residual(t.Adj.Value)
+	return !(rel.Sign != relation.GE && miss > plan.Tolerance || rel.Sign != relation.LE && miss < -plan.Tolerance)
 }
 
-// carriers are rows of what was read and wished for in notebooks, at what came
-// out.
-func (t *telling) carriers(benches []int) (rows []must.ExtraRow, from []source) {
-	sys := t.Sys
+// carriers gives a filter rows for what was read and wished for in notebooks, at
+// what came out.
+func (t *telling) carriers(g *filter, benches []int) {
+	add := func(form relation.Form, from source) {
+		if sparse.Finite(form.Const) {
+			g.rows, g.from = append(g.rows, must.ExtraRow{Form: form}), append(g.from, from)
+		}
+	}
 	for _, b := range benches {
 		for _, rep := range t.sol.Benches[b-1].Readings {
 			read := &t.Plan.Readings[rep.Index]
 			form := relation.Form{Terms: read.Form.Terms, Const: read.Form.Const - rep.Adjusted}
 			if !read.Linear {
-				form = t.straightened(sys.Readings[rep.Index].Left)
+				form = t.straightened(t.Sys.Readings[rep.Index].Left)
 			}
-			if sparse.Finite(form.Const) {
-				rows, from = append(rows, must.ExtraRow{Form: form}), append(from, source{rep.Index, -1})
-			}
+			add(form, source{reading: rep.Index, wish: -1})
 		}
 		for _, w := range t.Plan.Wishes[b] {
-			form := t.straightened(relation.Minus(sys.Wishes[w].Left, sys.Wishes[w].Right))
-			if sparse.Finite(form.Const) {
-				rows, from = append(rows, must.ExtraRow{Form: form}), append(from, source{-1, w})
-			}
+			add(t.straightened(relation.Minus(t.Sys.Wishes[w].Left, t.Sys.Wishes[w].Right)), source{reading: -1, wish: w})
 		}
 	}
-	return rows, from
 }
 
 // straightened is an expression of a notebook's dimensions less what it comes to,

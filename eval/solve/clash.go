@@ -39,7 +39,7 @@ func (t *telling) clashOf(q *must.Problem, w must.Conflict) (Clash, bool) {
 	f := &filter{q: q}
 	var members []int32
 	for _, r := range w.Relations {
-		if r >= 0 && q.Active[r] && !q.Sys.Relations[r].Role.Background() {
+		if r >= 0 && q.Active[r] && q.Sys.Relations[r].Role != relation.Own {
 			members = append(members, r)
 		}
 	}
@@ -53,20 +53,10 @@ func (t *telling) clashOf(q *must.Problem, w must.Conflict) (Clash, bool) {
 		}
 		return int(a) - int(b)
 	})
-	if _, fails := f.try(members); !fails {
-		// What always holds may do so by itself, or with what was measured.
-		for _, r := range w.Relations {
-			if r >= 0 {
-				f.also = append(f.also, q.Vars[r]...)
-			}
-		}
-		if _, fails = f.try(members); !fails {
-			return Clash{}, false
-		}
+	if _, fails := f.try(members); len(members) == 0 || !fails {
+		return Clash{}, false
 	}
-	members = f.reduce(nil, members)
-	c := Clash{Relations: indices(members)}
-	f, members = t.carry(&c, f, members)
+	c, f, members := t.carry(f, f.reduce(members))
 	if len(c.Relations) == 0 {
 		c.Low, c.High, c.Asked, c.Miss = math.Inf(-1), math.Inf(1), math.NaN(), math.NaN()
 		return c, len(c.Carried.Relations)+len(c.Carried.Readings) > 0
@@ -81,7 +71,7 @@ func (c *Clash) measure(f *filter, members []int32) {
 	q, last := f.q, int32(c.Relations[len(c.Relations)-1])
 	rel := &q.Sys.Relations[last]
 	c.Low, c.High, c.Asked, c.Miss = math.Inf(-1), math.Inf(1), math.NaN(), math.NaN()
-	t := q.Trial(f.lines(slices.DeleteFunc(slices.Clone(members), func(m int32) bool { return m == last })), slices.Concat(f.also, q.Vars[last]))
+	t := q.Trial(f.lines(slices.DeleteFunc(slices.Clone(members), func(m int32) bool { return m == last })), q.Vars[last])
 	defer t.Close()
 	for _, v := range q.Vars[last] {
 		if !t.Known[v] {

@@ -3,7 +3,6 @@ package solve
 import (
 	"slices"
 
-	"foredge/eval/relation"
 	"foredge/eval/solve/must"
 )
 
@@ -12,10 +11,14 @@ import (
 // relation's number or, below 0, -1 less the place of a row.
 type filter struct {
 	q       *must.Problem
-	also    []relation.VarID // looked at too, whatever the lines speak of
-	benches bool             // see [must.Lines]
-	rows    []must.ExtraRow  // of which lines may speak
+	benches bool            // see [must.Lines]
+	rows    []must.ExtraRow // of which lines may speak
+	from    []source        // of each row
 }
+
+// A source is a reading or a wish of a notebook, by its place in the system; the
+// other is -1.
+type source struct{ reading, wish int }
 
 func (f *filter) lines(members []int32) must.Lines {
 	out := must.Lines{Benches: f.benches}
@@ -32,7 +35,7 @@ func (f *filter) lines(members []int32) must.Lines {
 // try reports whether some lines fail: whether they can't all hold beside what
 // always holds. Those of the core show it, beside others that always hold.
 func (f *filter) try(members []int32) (core []int32, fails bool) {
-	t := f.q.Trial(f.lines(members), f.also)
+	t := f.q.Trial(f.lines(members), nil)
 	defer t.Close()
 	if !t.Failed() {
 		return nil, false
@@ -56,12 +59,12 @@ func (f *filter) try(members []int32) (core []int32, fails bool) {
 
 // reduce leaves out every line without which the others, with those that stay,
 // still can't all hold. Of lines that are as good the later ones are kept.
-func (f *filter) reduce(stay, members []int32) []int32 {
-	members = f.toCore(stay, members)
+func (f *filter) reduce(members []int32) []int32 {
+	members = f.toCore(members)
 	for i := 0; i < len(members); {
 		without := slices.Delete(slices.Clone(members), i, i+1)
-		if _, fails := f.try(slices.Concat(stay, without)); fails {
-			members = f.toCore(stay, without)
+		if _, fails := f.try(without); fails {
+			members = f.toCore(without)
 		} else {
 			i++
 		}
@@ -70,15 +73,11 @@ func (f *filter) reduce(stay, members []int32) []int32 {
 }
 
 // toCore leaves of lines that can't all hold those that show it.
-func (f *filter) toCore(stay, members []int32) []int32 {
-	core, fails := f.try(slices.Concat(stay, members))
-	if !fails {
-		return members
-	}
-	some := slices.DeleteFunc(slices.Clone(members), func(m int32) bool { return !slices.Contains(core, m) })
-	if len(some) < len(members) {
-		if _, fails = f.try(slices.Concat(stay, some)); fails {
-			return some
+func (f *filter) toCore(members []int32) []int32 {
+	core, fails := f.try(members)
+	if fails && len(core) < len(members) {
+		if _, fails = f.try(core); fails {
+			return core
 		}
 	}
 	return members

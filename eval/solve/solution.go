@@ -86,6 +86,9 @@ type Clash struct {
 	Relations []int
 	// Carried are the lines of notebooks that belong to it.
 	Carried Carried
+	// Facts are the relations that tie them to what is covered or cut from. They
+	// always hold, and are no members.
+	Facts []int
 	// Low and High are the least and the greatest value that the other members
 	// leave for the last member's left side; Asked is what the last member asks
 	// of it, and Miss by how much it fails. Low and High may be infinite.
@@ -147,9 +150,7 @@ type BenchReport struct {
 	Readings          []ReadingReport
 	// Suspects are indices into Readings: the reading with the largest
 	// normalised deviation first, then those that nothing tells apart from it:
-	// their tests are alike and the others agree without them as well. Not those
-	// in which a mistake more than ten times as large would be needed.
-	// Empty if the global test at 95 % passes.
+	// without them the others agree about as well. Empty if the global test at 95 % passes.
 	Suspects []int
 }
 

@@ -61,12 +61,14 @@ func (t *telling) verify() {
 
 // broken is the clash of a line of a notebook with what was read.
 func (t *telling) broken(r int) (Clash, bool) {
-	c, members := Clash{Relations: []int{r}}, []int32{int32(r)}
 	f := &filter{q: t.Problem}
-	if _, fails := f.try(members); !fails {
-		return c, false
+	if _, fails := f.try([]int32{int32(r)}); !fails {
+		return Clash{}, false
 	}
-	f, members = t.carry(&c, f, members)
+	c, f, members := t.carry(f, []int32{int32(r)})
+	if len(c.Relations) == 0 {
+		return Clash{}, false
+	}
 	c.measure(f, members)
 	return c, true
 }

@@ -48,14 +48,32 @@ func (t *teller) clash(c solve.Clash) {
 	switch {
 	case last.Bench != 0:
 		d.WithHelp("change this line, or measure again: it contradicts what was read")
+	case len(notes) == 0 && len(c.Facts) > 0:
+		for _, n := range t.factNotes(c) {
+			d.Note(n.at, "%s", n.words)
+		}
+		d.WithHelp("change this line: it contradicts what is covered or cut from, whatever that measures")
 	case len(notes) == 0:
 		d.WithHelp("change this line: it contradicts what always holds for such a thing")
 	}
 }
 
+// factNotes say what ties the lines of a clash to what is covered or cut from.
+func (t *teller) factNotes(c solve.Clash) []clashNote {
+	var notes []clashNote
+	for _, i := range c.Facts {
+		r := &t.System.Relations[i]
+		notes = append(notes, clashNote{r.At, t.Say(r)})
+	}
+	return notes
+}
+
 // uncovered tells that what was measured can't be covered at all.
 func (t *teller) uncovered(c solve.Clash) {
 	notes := t.clashNotes(c)
+	if len(notes) == 0 {
+		notes = t.factNotes(c)
+	}
 	if len(notes) == 0 {
 		return
 	}

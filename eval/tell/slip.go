@@ -21,6 +21,13 @@ type Slip struct {
 func (p Slip) Was() string { return unit.FormatNumber(p.Number, 5) + " " + p.Taken.Name }
 func (p Slip) As() string  { return unit.FormatNumber(p.Number, 5) + " " + p.Meant.Name }
 
+// How closely the others must say what a reading would be, beside that, before
+// its unit is blamed: alone, and where other readings share the blame with it.
+const (
+	closely = 0.1
+	sharply = 0.01
+)
+
 // SlipOf finds the reading of contradictory ones that only its unit keeps from
 // agreeing, nil if there is none or several would do.
 func SlipOf(s *solution.Solution, b *solve.BenchReport) *Slip {
@@ -28,17 +35,23 @@ func SlipOf(s *solution.Solution, b *solve.BenchReport) *Slip {
 		return nil
 	}
 	inch, mm, cm := unit.Inch, unit.MM, unit.Unit{Name: "cm", Kind: unit.Length, Size: 10}
+	near := closely
+	if len(b.Suspects) > 1 {
+		near = sharply
+	}
 	var found *Slip
-	for i, r := range b.Readings {
+	for _, i := range b.Suspects {
+		r := b.Readings[i]
 		rd := s.System.Readings[r.Index]
-		// Without it the others must agree, and say closely what it would be.
-		if s.KindOf(rd.Left) != unit.Length || math.IsNaN(r.Implied) || b.ChiSquare-r.Normalised*r.Normalised > b.Limit999 ||
-			r.ImpliedU > r.Implied/10 || rd.Flat > 0 {
+		if s.KindOf(rd.Left) != unit.Length || math.IsNaN(r.Implied) || r.ImpliedU > r.Implied*near || rd.Flat > 0 {
 			continue
 		}
+		others := b.ChiSquare - r.Normalised*r.Normalised
 		for _, u := range []struct{ taken, meant unit.Unit }{{inch, mm}, {mm, inch}, {mm, cm}} {
+			// Mended it must agree as readings do of which nothing is told.
 			k := u.meant.Size / u.taken.Size
-			if math.Abs(rd.Value*k-r.Implied) > 3*math.Hypot(rd.U*k, r.ImpliedU) {
+			off := (rd.Value*k - r.Implied) / math.Hypot(rd.U, r.ImpliedU)
+			if others+off*off > b.Limit95 {
 				continue
 			}
 			if found != nil {

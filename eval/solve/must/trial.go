@@ -9,9 +9,9 @@ import (
 // Lines are some of a system's lines, to be tried by themselves.
 type Lines struct {
 	Relations []int32
-	// Benches says that the benches' own dimensions are unknown too: then only
-	// those of their relations count that are among Relations, and Rows, which say
-	// what was read.
+	// Benches says that the benches' own dimensions are unknown too: then facts
+	// always hold, and of the benches' relations those count that are among
+	// Relations, and Rows, which say what was read.
 	Benches bool
 	Rows    []ExtraRow
 }
@@ -78,12 +78,12 @@ func (q *Problem) given(v relation.VarID, benches bool) bool {
 }
 
 // always reports whether a relation that mentions a dimension holds whatever the
-// lines say: one of the kinds' own, or that a panel lies on its notebook. What
-// else lies on the notebook says nothing of it.
+// lines say: one of the kinds' own or, with the benches open, that a panel lies on
+// its notebook. What else lies on the notebook says nothing of it.
 func (q *Problem) always(r int32, v relation.VarID, benches bool) bool {
 	rel := &q.Sys.Relations[r]
 	if benches && q.Sys.Vars[v].Bench != 0 {
 		return rel.Role == relation.Own && rel.Bench != 0
 	}
-	return rel.Role.Background() && q.Active[r]
+	return q.Active[r] && (rel.Role == relation.Own || benches && rel.Role == relation.Fact)
 }
