@@ -3,6 +3,7 @@ package compile
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"foredge/eval/caliper"
 	"foredge/eval/dim"
@@ -105,6 +106,11 @@ func (c *compiler) reading(d *draft, l *resolve.Line, left expr.Value, right ast
 	if left.Kind == unit.Length && left.Power != 1 {
 		c.Diags.Errorf("reading", s.First.Span(), "%s is %s; a caliper reads lengths", left.At.Short(), left.Describe()).
 			WithHelp("state a length, or mark the value exact")
+		return
+	}
+	if slices.ContainsFunc(left.Expr.Vars(), left.Expr.Hides) {
+		c.Diags.Errorf("backwards", s.First.Span(), "%s can't be read: floor, ceil and nearest only work forwards, and don't say what they were made from", left.At.Short()).
+			WithHelp("write what the tool showed of the dimension itself")
 		return
 	}
 	var reads []float64

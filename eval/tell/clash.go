@@ -4,8 +4,11 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
+	"foredge/eval/dim"
+	"foredge/eval/model"
 	"foredge/eval/relation"
 	"foredge/eval/solve"
 	"foredge/lang/diag"
@@ -22,6 +25,9 @@ func (t *teller) clash(c solve.Clash) {
 	left := t.leftOf(last)
 	if len(c.Relations) == 1 && last.Left.Op == relation.Ref && t.System.Vars[last.Left.Var].Whole && c.Asked < 0 {
 		t.count(solve.CountProblem{Var: last.Left.Var, Value: c.Asked})
+		return
+	}
+	if len(c.Relations) == 1 && t.gapsAndCount(last) {
 		return
 	}
 	if c.Chosen {
@@ -66,6 +72,30 @@ func (t *teller) factNotes(c solve.Clash) []clashNote {
 		notes = append(notes, clashNote{r.At, t.Say(r)})
 	}
 	return notes
+}
+
+// gapsAndCount tells of a count beside another number of gaps, if that is what a
+// line states.
+func (t *teller) gapsAndCount(line *relation.Relation) bool {
+	if line.Sign != relation.EQ || line.Left.Op != relation.Ref || line.Right.Op != relation.Const {
+		return false
+	}
+	row, isRow := t.Owners[line.Left.Var].(*model.Row)
+	if !isRow || !row.Is(line.Left.Var, dim.Count) || len(row.Gaps) == 0 {
+		return false
+	}
+	gaps, stated := len(row.Gaps), unit.FormatNumber(line.Right.Value, 2)
+	t.diags.Errorf("clash", line.At, "%s can't hold: the row lists %s, and those lie between %d holes", line.At.Short(), counted(gaps, "gap"), gaps+1).
+		WithHelp("write count = %d, or list one gap fewer than there are holes: of %s holes %s", gaps+1, stated, unit.FormatNumber(line.Right.Value-1, 2))
+	return true
+}
+
+// counted is a number of things: 1 gap, 2 gaps.
+func counted(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return strconv.Itoa(n) + " " + thing + "s"
 }
 
 // uncovered tells that what was measured can't be covered at all.

@@ -85,7 +85,13 @@ func (t *teller) free(f solve.FreeGroup) {
 	if len(f.Vars) > 1 {
 		together = ": they move together"
 	}
-	d := t.diags.Errorf("open", at, "nothing decides %s%s", t.nameList(f.Vars), together)
+	var d *diag.Diagnostic
+	if line, v := t.backwards(f); line != nil {
+		d = t.diags.Errorf("backwards", line.At, "%s doesn't give %s: floor, ceil and nearest only work forwards", line.At.Short(), t.System.Vars[v].Name)
+	} else {
+		d = t.diags.Errorf("open", at, "nothing decides %s%s", t.nameList(f.Vars), together)
+		t.noteForwards(d, f)
+	}
 	room := ""
 	switch {
 	case !math.IsInf(f.Low, 0) && !math.IsInf(f.High, 0) && !math.IsNaN(f.Low+f.High):
@@ -93,7 +99,6 @@ func (t *teller) free(f solve.FreeGroup) {
 	case !math.IsInf(f.Low, 0) && f.Low > 0:
 		room = fmt.Sprintf(" (at least %s)", t.Format(f.Low, settle.Kind, at))
 	}
-	t.noteForwards(d, f)
 	if read, ok := t.unread(f.Settle); ok {
 		d.WithHelp("measure %s on the notebook, or state %s%s%s", read, settle.Name, room, t.orPitch(f))
 		return
@@ -186,32 +191,40 @@ func (t *teller) faultIn(e relation.Expr) string {
 	return ""
 }
 
+// backwards finds a line that would have to be worked out backwards to give a
+// dimension of a free group, and that dimension; nil if there is none. So would one
+// of which all else is known, and one beside another line between the same
+// dimensions.
+func (t *teller) backwards(f solve.FreeGroup) (line *relation.Relation, v relation.VarID) {
+	for i := range t.System.Relations {
+		r := &t.System.Relations[i]
+		hidden := slices.IndexFunc(f.Vars, r.Hides)
+		if hidden < 0 || r.Sign != relation.EQ {
+			continue
+		}
+		open := t.unknown(r)
+		alone := !slices.ContainsFunc(open, func(v relation.VarID) bool { return !r.Hides(v) })
+		beside := func(other relation.Relation) bool {
+			return other.At != r.At && other.Role != relation.Own && other.Sign == relation.EQ && len(t.unknown(&other)) > 0 &&
+				!slices.ContainsFunc(t.unknown(&other), func(v relation.VarID) bool { return !slices.Contains(open, v) })
+		}
+		if alone || slices.ContainsFunc(t.System.Relations, beside) {
+			return r, f.Vars[hidden]
+		}
+	}
+	return nil, 0
+}
+
+// unknown lists the dimensions of a relation that nothing decides.
+func (t *teller) unknown(r *relation.Relation) []relation.VarID {
+	return slices.DeleteFunc(r.Vars(), t.Known)
+}
+
 // noteForwards points out lines of a free group that only work forwards.
 func (t *teller) noteForwards(d *diag.Diagnostic, f solve.FreeGroup) {
-	in := map[relation.VarID]bool{}
-	for _, id := range f.Vars {
-		in[id] = true
-	}
-	for _, r := range t.System.Relations {
-		if forwards(r.Left, false, in) || forwards(r.Right, false, in) {
+	for i := range t.System.Relations {
+		if r := &t.System.Relations[i]; slices.ContainsFunc(f.Vars, r.Hides) {
 			d.Note(r.At, "floor, ceil and nearest only work forwards: what they take must be known without them")
 		}
 	}
-}
-
-// forwards reports whether a dimension of the set stands in what only works
-// forwards.
-func forwards(e relation.Expr, inside bool, set map[relation.VarID]bool) bool {
-	switch e.Op {
-	case relation.Ref:
-		return inside && set[e.Var]
-	case relation.Floor, relation.Ceil, relation.Nearest:
-		inside = true
-	}
-	for _, a := range e.Args {
-		if forwards(a, inside, set) {
-			return true
-		}
-	}
-	return false
 }
