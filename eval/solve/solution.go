@@ -109,7 +109,8 @@ type FreeGroup struct {
 	// Settle is the dimension whose value, once stated, would settle the most
 	// of the group.
 	Settle relation.VarID
-	// Low and High bound it by what holds already; may be infinite.
+	// Low and High bound it by what holds already; may be infinite, and are where
+	// lines that clash speak of the group.
 	Low, High float64
 }
 
