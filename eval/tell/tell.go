@@ -1,6 +1,9 @@
 package tell
 
 import (
+	"cmp"
+	"math"
+
 	"foredge/eval/model"
 	"foredge/eval/relation"
 	"foredge/eval/solution"
@@ -26,6 +29,7 @@ func Problems(s *solution.Solution) diag.List {
 	t.benches()
 	t.problems()
 	if !s.Broken && s.Numbers.OK() {
+		t.idleLimits()
 		t.impossible()
 		t.fields()
 	}
@@ -58,8 +62,13 @@ func (t *teller) explainCondition(d *diag.Diagnostic, c model.Condition) {
 		return
 	}
 	for _, side := range []model.Side{c.Left, c.Right} {
-		if _, known := side.Expr.Constant(); !known {
-			d.Note(side.At, "%s is %s", side.At.Short(), t.Format(t.Eval(side.Expr), side.Kind, side.At))
+		if _, known := side.Expr.Constant(); known {
+			continue
+		}
+		if v, why := t.Eval(side.Expr), t.faultIn(side.Expr); math.IsNaN(v) || math.IsInf(v, 0) {
+			d.Note(side.At, "%s can't be worked out: it %s", side.At.Short(), cmp.Or(why, "comes out larger than any number"))
+		} else {
+			d.Note(side.At, "%s is %s", side.At.Short(), t.Format(v, side.Kind, side.At))
 		}
 	}
 	if d.Help == "" {

@@ -1,6 +1,7 @@
 package tell_test
 
 import (
+	"regexp"
 	"strings"
 	"testing"
 
@@ -110,6 +111,8 @@ func TestChecks(t *testing.T) {
 		{`check width < 90 else "too wide for the slip case"`, []string{"too wide for the slip case", "width is 100 mm", "change the lines that give it, or the check"}},
 		{"check width = height", []string{"this check doesn't hold", "width is 100 mm", "height is 200 mm"}},
 		{"check width > 100 or height <= 199.99", []string{"width is 100 mm", "height is 200 mm"}},
+		{"check width / (height - 200) > 3", []string{"width / (height - 200) can't be worked out: it divides by 0"}},
+		{"check sqrt((width - 200) * 1 mm) > 3", []string{"can't be worked out: it takes the root of a number below 0"}},
 		{`check "Ada" = "Bo"`, []string{"this check doesn't hold"}},
 	} {
 		_, ds := evaltest.Solve(strings.Replace(design, "CHECK", c.check, 1), evaltest.Files{})
@@ -118,6 +121,44 @@ func TestChecks(t *testing.T) {
 	for _, check := range []string{"check width >= 100", "check not width > 100 and height = 20 cm"} {
 		if _, ds := evaltest.Solve(strings.Replace(design, "CHECK", check, 1), evaltest.Files{}); len(ds) > 0 {
 			t.Errorf("%s: %s", check, diagtest.Text(ds))
+		}
+	}
+}
+
+// No message speaks of numbers that are none, or of -0.
+func TestNoOddNumbers(t *testing.T) {
+	odd := regexp.MustCompile(`Inf|NaN|(^|[^0-9A-Za-z.-])-0([^.0-9A-Za-z-]|$)`)
+	for _, lines := range []string{
+		"width = height - 40; height = width + 60",
+		"width >= height + 10; height >= width + 60",
+		"width >= height + 10; height >= 2 * width + 60; region r { width = front.width / 0; height = 2 }",
+		"max(width, height) = min(width, height) - 5; width >= 1",
+		"height = 200; width = 0 - 0.0000001 - 1",
+		"height = 200; width = 100; check width / (height - 200) > 3; check (width - 100) / (height - 200) > 3; check sqrt((width - 200) * 1 mm) > 3",
+		"height = 200; width = 100; check width - 100 > 0; check 99.9999999 - width + 0.0000001 > 0",
+		"height = 200; width = 100; region r { spine = 0; width = 100.0001; foredge >= 0; height = 5 }",
+		"height = 200; width = 100; region r { spine + foredge = width + 200; height = 3 }",
+		"height = 200; width = 100; row r on spine { count = most; pitch = 0; hole = round 4; inset = 5 }",
+		"height = 200; width = 100; row r on spine { count = most; pitch = height / (width - 100); hole = round 4; inset = 5 }",
+		"height = 200; width = 100; row r on spine { run = 100; pitch = 0; hole = round 4; inset = 5 }",
+		"height = 200; width = 100; row r on spine { count = 10; pitch = 10; web = 10 - 1 / 0 * 1 mm; hole = round 4; inset = 5 }",
+		"height = 200; width = max(1, 2) * height / min(0, 1)",
+		"height = 200; width - height >= width - height + 5; width = 100",
+	} {
+		_, ds := evaltest.Solve(strings.Replace(board, "LINES", lines, 1), evaltest.Files{})
+		if len(ds) == 0 {
+			t.Errorf("%s: nothing is told", lines)
+		}
+		for _, d := range ds {
+			said := []string{d.Message, d.Help}
+			for _, n := range d.Notes {
+				said = append(said, n.Message)
+			}
+			for _, s := range said {
+				if odd.MatchString(s) {
+					t.Errorf("%s: %s", lines, s)
+				}
+			}
 		}
 	}
 }
