@@ -41,6 +41,9 @@ func (c *compiler) noProperty(d *draft, l *resolve.Line, left ast.Expr) bool {
 	if !ok || len(name.Parts) != 1 {
 		return false
 	}
+	if _, isDim := d.thing.Kind.Dim(name.Dotted()); isDim {
+		return false
+	}
 	if _, problem := l.Scope.Subject(name); problem == nil {
 		return false
 	}
