@@ -15,6 +15,9 @@ const (
 	MaxSize = 10000
 	// maxRules is how many selectors a file's styles may hold.
 	maxRules = 2000
+	// maxValue is how long an attribute may be that is read each time it is shown:
+	// all but path data, points, transforms and styles.
+	maxValue = 10000
 )
 
 // A Where is the element that something comes from.
