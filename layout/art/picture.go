@@ -34,6 +34,8 @@ type Contour struct {
 	Where Where
 	// Width is how wide a line is stroked in the file, in mm; 0 for outlines.
 	Width float64
+	// below is how many of the layers a line lies on; those after it lie on the line.
+	below int
 }
 
 // A Picture is a drawing, in mm from its page's left upper corner, Y down.
@@ -115,5 +117,9 @@ func parse(data []byte) (*Picture, *Error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Picture{Size: w.page, Fill: fill, Lines: w.lines}, nil
+	lines, err := uncovered(w.lines, w.layers)
+	if err != nil {
+		return nil, err
+	}
+	return &Picture{Size: w.page, Fill: fill, Lines: lines}, nil
 }

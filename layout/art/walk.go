@@ -379,6 +379,7 @@ func (w *walker) draw(n *node, s state, set map[string]string) *Error {
 	if set["vector-effect"] == "non-scaling-stroke" {
 		width = s.width * px
 	}
+	var lines []Contour
 	for i := range traces {
 		p := traces[i].path(s.m)
 		if w.segments += len(p.Segments); w.segments > MaxSegments {
@@ -392,7 +393,7 @@ func (w *walker) draw(n *node, s state, set map[string]string) *Error {
 		}
 		if stroke == ink {
 			for _, line := range clipLine(p, s.clips) {
-				w.lines = append(w.lines, Contour{Path: line, Where: n.where(), Width: width})
+				lines = append(lines, Contour{Path: line, Where: n.where(), Width: width})
 			}
 		}
 		if fill != nothing && n.name != "line" {
@@ -401,6 +402,10 @@ func (w *walker) draw(n *node, s state, set map[string]string) *Error {
 	}
 	if area.clip(s.clips) {
 		w.layers = append(w.layers, area)
+	}
+	for _, line := range lines { // a shape's line lies on its fill
+		line.below = len(w.layers)
+		w.lines = append(w.lines, line)
 	}
 	return nil
 }
