@@ -94,11 +94,38 @@ func (t *teller) free(f solve.FreeGroup) {
 		room = fmt.Sprintf(" (at least %s)", t.Format(f.Low, settle.Kind, at))
 	}
 	t.noteForwards(d, f)
+	if settle.Bench > 0 {
+		t.noteOutside(d, f.Settle)
+		d.WithHelp("measure it and state it in the braces of %s%s%s", t.System.Benches[settle.Bench-1].Name, room, t.orPitch(f))
+		return
+	}
 	if read, ok := t.unread(f.Settle); ok {
 		d.WithHelp("measure %s on the notebook, or state %s%s%s", read, settle.Name, room, t.orPitch(f))
 		return
 	}
 	d.WithHelp("state %s%s%s", settle.Name, room, t.orPitch(f))
+}
+
+// noteOutside points out the first line outside a notebook that speaks of an open
+// dimension of it: it takes the notebook as it was measured.
+func (t *teller) noteOutside(d *diag.Diagnostic, id relation.VarID) {
+	if t.outside == nil {
+		t.outside = map[relation.VarID]int{}
+		for i := range t.System.Relations {
+			r := &t.System.Relations[i]
+			if r.Bench > 0 || r.Role == relation.Own {
+				continue
+			}
+			for _, v := range r.Vars() {
+				if _, before := t.outside[v]; !before {
+					t.outside[v] = i
+				}
+			}
+		}
+	}
+	if i, ok := t.outside[id]; ok {
+		d.Note(t.System.Relations[i].At, "this line asks for it; no line outside a notebook decides what it measures")
+	}
 }
 
 // unread is the dimension of the covered notebook's row that would decide one of
