@@ -120,7 +120,8 @@ func (c *compiler) must(d *draft, l *resolve.Line, s *ast.Relation, left expr.Va
 	}
 	rel := relation.Relation{Sign: sign, Left: lv.Expr, Right: rv.Expr, Role: relation.Stated, At: s.Span(), Words: at.Text()}
 	c.origin(&rel, l)
-	if rel.Role == relation.Pattern && d != nil && rel.Left.Op == relation.Ref && d.Is(rel.Left.Var, dim.Inset) && sign == relation.EQ {
+	isInset := func(e relation.Expr) bool { return e.Op == relation.Ref && d.Is(e.Var, dim.Inset) }
+	if rel.Role == relation.Pattern && d != nil && sign == relation.EQ && (isInset(rel.Left) || isInset(rel.Right)) {
 		// How far a pattern's row lies from the edge is a wish: books differ. Of a
 		// notebook it must be measured.
 		if d.Bench == 0 {

@@ -173,6 +173,9 @@ func (c *compiler) stated(d *draft, id relation.VarID, right relation.Expr, p pr
 	rel := relation.Relation{Sign: relation.EQ, Left: relation.V(id), Right: right, Role: relation.Stated, Bench: d.Bench, At: p.line.Span(),
 		Words: c.System.Vars[id].Name + " = " + e.Span().Short()}
 	c.origin(&rel, p.asLine())
+	if d.Bench > 0 && !c.staysOnBench(d, e.Span(), rel.Left, rel.Right) {
+		return
+	}
 	c.System.Relations = append(c.System.Relations, rel)
 }
 
