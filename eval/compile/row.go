@@ -98,7 +98,7 @@ func (c *compiler) row(d *draft, row *model.Row) {
 		}
 		c.own(d, run, relation.Add(sum...), "the sum of its gaps")
 		c.own(d, count, relation.C(float64(len(d.Gaps)+1)), "one more than its gaps")
-	} else {
+	} else if _, even := d.Dim(dim.Pitch); even { // else what is wrong with its gaps is told
 		pitch := d.V(dim.Pitch)
 		c.own(d, pitch, relation.Add(along, d.V(dim.Web)), "")
 		c.own(d, run, relation.Mul(relation.Minus(count, relation.C(1)), pitch), "")
