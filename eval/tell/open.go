@@ -99,11 +99,42 @@ func (t *teller) free(f solve.FreeGroup) {
 	case !math.IsInf(f.Low, 0) && f.Low > 0:
 		room = fmt.Sprintf(" (at least %s)", t.Format(f.Low, settle.Kind, at))
 	}
+<<<<<<< HEAD
+=======
+	t.noteForwards(d, f)
+	if settle.Bench > 0 {
+		t.noteOutside(d, f.Settle)
+		d.WithHelp("measure it and state it in the braces of %s%s%s", t.System.Benches[settle.Bench-1].Name, room, t.orPitch(f))
+		return
+	}
+>>>>>>> main
 	if read, ok := t.unread(f.Settle); ok {
 		d.WithHelp("measure %s on the notebook, or state %s%s%s", read, settle.Name, room, t.orPitch(f))
 		return
 	}
 	d.WithHelp("state %s%s%s", settle.Name, room, t.orPitch(f))
+}
+
+// noteOutside points out the first line outside a notebook that speaks of an open
+// dimension of it: it takes the notebook as it was measured.
+func (t *teller) noteOutside(d *diag.Diagnostic, id relation.VarID) {
+	if t.outside == nil {
+		t.outside = map[relation.VarID]int{}
+		for i := range t.System.Relations {
+			r := &t.System.Relations[i]
+			if r.Bench > 0 || r.Role == relation.Own {
+				continue
+			}
+			for _, v := range r.Vars() {
+				if _, before := t.outside[v]; !before {
+					t.outside[v] = i
+				}
+			}
+		}
+	}
+	if i, ok := t.outside[id]; ok {
+		d.Note(t.System.Relations[i].At, "this line asks for it; no line outside a notebook decides what it measures")
+	}
 }
 
 // unread is the dimension of the covered notebook's row that would decide one of
@@ -222,9 +253,49 @@ func (t *teller) unknown(r *relation.Relation) []relation.VarID {
 
 // noteForwards points out lines of a free group that only work forwards.
 func (t *teller) noteForwards(d *diag.Diagnostic, f solve.FreeGroup) {
+<<<<<<< HEAD
 	for i := range t.System.Relations {
 		if r := &t.System.Relations[i]; slices.ContainsFunc(f.Vars, r.Hides) {
 			d.Note(r.At, "floor, ceil and nearest only work forwards: what they take must be known without them")
 		}
 	}
 }
+=======
+	if t.forwards == nil {
+		t.forwards = forwards(t.System)
+	}
+	var lines []int
+	for _, id := range f.Vars {
+		lines = append(lines, t.forwards[id]...)
+	}
+	slices.Sort(lines)
+	for _, i := range slices.Compact(lines) {
+		d.Note(t.System.Relations[i].At, "floor, ceil and nearest only work forwards: what they take must be known without them")
+	}
+}
+
+// forwards lists the relations in which a dimension stands in what only works
+// forwards.
+func forwards(s *relation.System) map[relation.VarID][]int {
+	in := map[relation.VarID][]int{}
+	var walk func(i int, e relation.Expr, inside bool)
+	walk = func(i int, e relation.Expr, inside bool) {
+		switch e.Op {
+		case relation.Ref:
+			if inside {
+				in[e.Var] = append(in[e.Var], i)
+			}
+		case relation.Floor, relation.Ceil, relation.Nearest:
+			inside = true
+		}
+		for _, a := range e.Args {
+			walk(i, a, inside)
+		}
+	}
+	for i := range s.Relations {
+		walk(i, s.Relations[i].Left, false)
+		walk(i, s.Relations[i].Right, false)
+	}
+	return in
+}
+>>>>>>> main
