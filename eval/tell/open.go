@@ -99,15 +99,11 @@ func (t *teller) free(f solve.FreeGroup) {
 	case !math.IsInf(f.Low, 0) && f.Low > 0:
 		room = fmt.Sprintf(" (at least %s)", t.Format(f.Low, settle.Kind, at))
 	}
-<<<<<<< HEAD
-=======
-	t.noteForwards(d, f)
 	if settle.Bench > 0 {
 		t.noteOutside(d, f.Settle)
 		d.WithHelp("measure it and state it in the braces of %s%s%s", t.System.Benches[settle.Bench-1].Name, room, t.orPitch(f))
 		return
 	}
->>>>>>> main
 	if read, ok := t.unread(f.Settle); ok {
 		d.WithHelp("measure %s on the notebook, or state %s%s%s", read, settle.Name, room, t.orPitch(f))
 		return
@@ -227,23 +223,38 @@ func (t *teller) faultIn(e relation.Expr) string {
 // of which all else is known, and one beside another line between the same
 // dimensions.
 func (t *teller) backwards(f solve.FreeGroup) (line *relation.Relation, v relation.VarID) {
-	for i := range t.System.Relations {
-		r := &t.System.Relations[i]
-		hidden := slices.IndexFunc(f.Vars, r.Hides)
-		if hidden < 0 || r.Sign != relation.EQ {
-			continue
-		}
-		open := t.unknown(r)
-		alone := !slices.ContainsFunc(open, func(v relation.VarID) bool { return !r.Hides(v) })
-		beside := func(other relation.Relation) bool {
-			return other.At != r.At && other.Role != relation.Own && other.Sign == relation.EQ && len(t.unknown(&other)) > 0 &&
-				!slices.ContainsFunc(t.unknown(&other), func(v relation.VarID) bool { return !slices.Contains(open, v) })
-		}
-		if alone || slices.ContainsFunc(t.System.Relations, beside) {
-			return r, f.Vars[hidden]
+	for _, v := range f.Vars {
+		for _, i := range t.hiding(v) {
+			r := &t.System.Relations[i]
+			if r.Sign == relation.EQ && t.wouldGive(i, v) {
+				return r, v
+			}
 		}
 	}
 	return nil, 0
+}
+
+// wouldGive reports whether a relation would give a dimension that it hides, if it
+// worked backwards.
+func (t *teller) wouldGive(i int, v relation.VarID) bool {
+	r := &t.System.Relations[i]
+	open := t.unknown(r)
+	if !slices.ContainsFunc(open, func(v relation.VarID) bool { return !r.Hides(v) }) {
+		return true
+	}
+	if t.equations == nil {
+		t.equations = map[relation.VarID][]int{}
+		for k := range t.System.Relations {
+			if r := &t.System.Relations[k]; r.Role != relation.Own && r.Sign == relation.EQ {
+				for _, v := range t.unknown(r) {
+					t.equations[v] = append(t.equations[v], k)
+				}
+			}
+		}
+	}
+	return slices.ContainsFunc(t.equations[v], func(k int) bool {
+		return k != i && !slices.ContainsFunc(t.unknown(&t.System.Relations[k]), func(v relation.VarID) bool { return !slices.Contains(open, v) })
+	})
 }
 
 // unknown lists the dimensions of a relation that nothing decides.
@@ -251,22 +262,20 @@ func (t *teller) unknown(r *relation.Relation) []relation.VarID {
 	return slices.DeleteFunc(r.Vars(), t.Known)
 }
 
-// noteForwards points out lines of a free group that only work forwards.
-func (t *teller) noteForwards(d *diag.Diagnostic, f solve.FreeGroup) {
-<<<<<<< HEAD
-	for i := range t.System.Relations {
-		if r := &t.System.Relations[i]; slices.ContainsFunc(f.Vars, r.Hides) {
-			d.Note(r.At, "floor, ceil and nearest only work forwards: what they take must be known without them")
-		}
-	}
-}
-=======
+// hiding lists the relations in which a dimension stands in what only works
+// forwards.
+func (t *teller) hiding(v relation.VarID) []int {
 	if t.forwards == nil {
 		t.forwards = forwards(t.System)
 	}
+	return t.forwards[v]
+}
+
+// noteForwards points out lines of a free group that only work forwards.
+func (t *teller) noteForwards(d *diag.Diagnostic, f solve.FreeGroup) {
 	var lines []int
 	for _, id := range f.Vars {
-		lines = append(lines, t.forwards[id]...)
+		lines = append(lines, t.hiding(id)...)
 	}
 	slices.Sort(lines)
 	for _, i := range slices.Compact(lines) {
@@ -298,4 +307,3 @@ func forwards(s *relation.System) map[relation.VarID][]int {
 	}
 	return in
 }
->>>>>>> main

@@ -22,6 +22,9 @@ type teller struct {
 	// forwards lists the relations in which a dimension stands in a floor, a ceil or
 	// a nearest, once somebody has asked for it.
 	forwards map[relation.VarID][]int
+	// equations lists the lines with = that nothing decides yet, by each dimension of
+	// theirs that is open, once somebody has asked.
+	equations map[relation.VarID][]int
 	// outside is the first line outside a notebook that speaks of a dimension, once
 	// somebody has asked for it.
 	outside map[relation.VarID]int
