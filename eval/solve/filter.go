@@ -57,14 +57,19 @@ func (f *filter) try(members []int32) (core []int32, fails bool) {
 	return core, true
 }
 
-// reduce leaves out every line without which the others, with those that stay,
-// still can't all hold. Of lines that are as good the later ones are kept.
+// reduce leaves out every line without which the others still can't all hold. Of
+// lines that are as good the later ones are kept. Lines that can all hold it
+// returns as they are.
 func (f *filter) reduce(members []int32) []int32 {
-	members = f.toCore(members)
+	core, fails := f.try(members)
+	if !fails {
+		return members
+	}
+	members = f.shown(core, members)
 	for i := 0; i < len(members); {
 		without := slices.Delete(slices.Clone(members), i, i+1)
-		if _, fails := f.try(without); fails {
-			members = f.toCore(without)
+		if core, fails := f.try(without); fails {
+			members = f.shown(core, without)
 		} else {
 			i++
 		}
@@ -72,11 +77,10 @@ func (f *filter) reduce(members []int32) []int32 {
 	return members
 }
 
-// toCore leaves of lines that can't all hold those that show it.
-func (f *filter) toCore(members []int32) []int32 {
-	core, fails := f.try(members)
-	if fails && len(core) < len(members) {
-		if _, fails = f.try(core); fails {
+// shown is the core of some lines, if that fails by itself, else all of them.
+func (f *filter) shown(core, members []int32) []int32 {
+	if len(core) < len(members) {
+		if _, fails := f.try(core); fails {
 			return core
 		}
 	}
