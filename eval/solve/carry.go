@@ -29,6 +29,9 @@ func (t *telling) carry(f *filter, members []int32) (Clash, *filter, []int32) {
 	if g == nil {
 		return c, f, members
 	}
+	for _, r := range c.Facts {
+		g.also = append(g.also, f.q.Vars[r]...)
+	}
 	all := slices.Concat(direct, lines)
 	if _, fails := g.try(all); !fails {
 		all = slices.Concat(others, all)

@@ -59,7 +59,7 @@ func (t *telling) clashOf(q *must.Problem, w must.Conflict) (Clash, bool) {
 	c, f, members := t.carry(f, f.reduce(members))
 	if len(c.Relations) == 0 {
 		c.Low, c.High, c.Asked, c.Miss = math.Inf(-1), math.Inf(1), math.NaN(), math.NaN()
-		return c, len(c.Carried.Relations)+len(c.Carried.Readings) > 0
+		return c, true
 	}
 	c.measure(f, members)
 	return c, true
@@ -71,7 +71,7 @@ func (c *Clash) measure(f *filter, members []int32) {
 	q, last := f.q, int32(c.Relations[len(c.Relations)-1])
 	rel := &q.Sys.Relations[last]
 	c.Low, c.High, c.Asked, c.Miss = math.Inf(-1), math.Inf(1), math.NaN(), math.NaN()
-	t := q.Trial(f.lines(slices.DeleteFunc(slices.Clone(members), func(m int32) bool { return m == last })), q.Vars[last])
+	t := q.Trial(f.lines(slices.DeleteFunc(slices.Clone(members), func(m int32) bool { return m == last })), slices.Concat(f.also, q.Vars[last]))
 	defer t.Close()
 	for _, v := range q.Vars[last] {
 		if !t.Known[v] {

@@ -3,6 +3,7 @@ package solve
 import (
 	"slices"
 
+	"foredge/eval/relation"
 	"foredge/eval/solve/must"
 )
 
@@ -11,9 +12,10 @@ import (
 // relation's number or, below 0, -1 less the place of a row.
 type filter struct {
 	q       *must.Problem
-	benches bool            // see [must.Lines]
-	rows    []must.ExtraRow // of which lines may speak
-	from    []source        // of each row
+	benches bool             // see [must.Lines]
+	also    []relation.VarID // looked at too, whatever the lines speak of
+	rows    []must.ExtraRow  // of which lines may speak
+	from    []source         // of each row
 }
 
 // A source is a reading or a wish of a notebook, by its place in the system; the
@@ -35,7 +37,7 @@ func (f *filter) lines(members []int32) must.Lines {
 // try reports whether some lines fail: whether they can't all hold beside what
 // always holds. Those of the core show it, beside others that always hold.
 func (f *filter) try(members []int32) (core []int32, fails bool) {
-	t := f.q.Trial(f.lines(members), nil)
+	t := f.q.Trial(f.lines(members), f.also)
 	defer t.Close()
 	if !t.Failed() {
 		return nil, false

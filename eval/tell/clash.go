@@ -107,11 +107,17 @@ func (t *teller) uncovered(c solve.Clash) {
 	if len(notes) == 0 {
 		return
 	}
-	d := t.diags.Errorf("clash", notes[len(notes)-1].at, "what was measured can't be covered: with it something would be smaller than nothing")
+	comes := "the panel can't be so"
+	for _, i := range c.Facts {
+		if r := &t.System.Relations[i]; t.Eval(r.Right) < 0 {
+			comes = fmt.Sprintf("%s would be %s", t.leftOf(r), t.Format(t.Eval(r.Right), t.KindOf(r.Left), r.At))
+		}
+	}
+	d := t.diags.Errorf("clash", notes[len(notes)-1].at, "what was measured can't be covered: %s", comes)
 	for _, n := range notes {
 		d.Note(n.at, "%s", n.words)
 	}
-	d.WithHelp("measure again, or state less over the edges")
+	d.WithHelp("measure again: one of these is off")
 }
 
 // clashHead says what clashes, at the last of n lines.

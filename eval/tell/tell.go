@@ -3,6 +3,7 @@ package tell
 import (
 	"cmp"
 	"math"
+	"slices"
 
 	"foredge/eval/model"
 	"foredge/eval/relation"
@@ -92,18 +93,25 @@ type set map[model.Node]bool
 func (t *teller) problems() {
 	told := map[string]bool{}
 	// What follows from a reported problem within the same thing is no news.
-	settled := set{}
+	settled, uncovered := set{}, set{}
 	for _, c := range t.Numbers.Counts {
 		t.count(c)
 		settled[t.Owners[c.Var]] = true
 	}
 	for _, c := range t.Numbers.Clashes {
-		if len(t.Numbers.Counts) > 0 && t.concernsAny(c.Relations, settled) {
+		if len(t.Numbers.Counts) > 0 && t.concernsAny(slices.Concat(c.Relations, c.Facts), settled) {
 			continue
+		}
+		if len(c.Relations) == 0 {
+			// One reading keeps all that follows from it from being covered.
+			if t.concernsAny(c.Facts, uncovered) {
+				continue
+			}
+			t.mention(c.Facts, uncovered)
 		}
 		// A mirrored panel repeats the clash of the lines that it inherited.
 		key := ""
-		for _, i := range c.Relations {
+		for _, i := range slices.Concat(c.Relations, c.Carried.Relations, c.Facts) {
 			key += t.System.Relations[i].At.String() + "|"
 		}
 		if !told[key] {
@@ -112,7 +120,7 @@ func (t *teller) problems() {
 		}
 	}
 	for _, c := range t.Numbers.Clashes {
-		t.mention(c.Relations, settled)
+		t.mention(slices.Concat(c.Relations, c.Facts), settled)
 	}
 	for _, g := range t.Numbers.Tangles {
 		t.tangle(g)
