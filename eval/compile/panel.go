@@ -38,15 +38,19 @@ func (c *compiler) panel(d *draft, panel *model.Panel) {
 			Left: d.V(side.size), Right: relation.Add(book.V(side.size), d.V(side.near), d.V(side.far)),
 			Role: relation.Fact, At: book.At, Facts: linesOf(book, side.size)})
 	}
-	c.byDefault(easePhase, relation.Default{Left: d.V(dim.Ease), Right: relation.C(0), Vars: dimsOf(d, dim.Ease), At: d.At})
+	c.unlessSpoken(easePhase, relation.Default{Left: d.V(dim.Ease), Right: relation.C(0), Vars: dimsOf(d, dim.Ease), At: d.At},
+		dimsOf(d, dim.Ease), nil)
 	// Extra height is shared between head and tail, as both are to be 0; extra width
 	// goes to the foredge.
-	for _, n := range []dim.Name{dim.OverHead, dim.OverTail, dim.OverSpine, dim.OverForedge} {
-		phase := overhangPhase
-		if n == dim.OverForedge {
-			phase = foredgePhase
-		}
-		c.byDefault(phase, relation.Default{Left: d.V(n), Right: relation.C(0), Vars: dimsOf(d, n), At: d.At})
+	for _, over := range []struct {
+		name, size dim.Name
+		phase      int
+	}{
+		{dim.OverHead, dim.Height, overhangPhase}, {dim.OverTail, dim.Height, overhangPhase},
+		{dim.OverSpine, dim.Width, overhangPhase}, {dim.OverForedge, dim.Width, foredgePhase},
+	} {
+		c.unlessSpoken(over.phase, relation.Default{Left: d.V(over.name), Right: relation.C(0), Vars: dimsOf(d, over.name), At: d.At},
+			dimsOf(d, over.name, over.size), nil)
 	}
 }
 
