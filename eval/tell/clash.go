@@ -28,6 +28,9 @@ func (t *teller) clash(c solve.Clash) {
 		t.chosen(last, left, c)
 		return
 	}
+	if t.reaches(c) || t.asMeasured(c) {
+		return
+	}
 	d := t.clashHead(c, last, left)
 	for _, i := range c.Relations[:len(c.Relations)-1] {
 		t.clashNote(d, &t.System.Relations[i])
@@ -102,6 +105,8 @@ func (t *teller) clashNote(d *diag.Diagnostic, r *relation.Relation) {
 		if len(r.Facts) == 0 {
 			d.Note(r.At, "%s", t.factWords(r))
 		}
+	case r.Role == relation.Held:
+		d.Note(r.At, "default: %s", t.Say(r))
 	case r.Inherited != "":
 		d.Note(r.At, "%s (for %s)", r.At.Short(), r.Inherited)
 	default:
