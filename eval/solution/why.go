@@ -51,6 +51,10 @@ type Step struct {
 	At          source.Span
 	// With are the lines that give it only together with Text.
 	With []With
+	// More is, of a count that is most, the next one, and Breaks the lines that can't
+	// all hold with it.
+	More   string
+	Breaks []With
 	// Seen says that the dimension was explained further up.
 	Seen bool
 }
@@ -106,6 +110,10 @@ func (s *Solution) step(id relation.VarID) Step {
 			r := &s.System.Relations[i]
 			step.With = append(step.With, With{s.Say(r), r.At})
 		}
+	}
+	if v.Most && s.Known(id) {
+		step.More = s.Format(s.Value(id)+1, v.Kind, v.At)
+		step.Breaks = s.oneMore(id)
 	}
 	return step
 }

@@ -172,7 +172,10 @@ func (d *Design) largest(count relation.VarID) (int, plan.Scope, CountCause, *mu
 	if !(pitch > 1e-9) || least <= 0 && greatest >= 0 {
 		return fail(must.OddCount{Var: count, Value: math.NaN()})
 	}
-	centring := d.centring(count, sp)
+	centring, sized := d.centring(count, sp)
+	if !sized {
+		return fail(must.OddCount{Var: count, Value: math.Inf(1)})
+	}
 	cause := CountCause{Relation: sp.relation}
 	for _, v := range d.Vars[sp.relation] {
 		if v != count && d.Problem.Known[v] {
@@ -191,6 +194,9 @@ func (d *Design) largest(count relation.VarID) (int, plan.Scope, CountCause, *mu
 	}
 	part := d.Problem.Connected(seeds, nil)
 	fits := func(n int) bool { return n >= 0 && d.fits(part, count, float64(n), centring) }
+	if math.IsInf(room, 1) && fits(plan.MostCount) {
+		return fail(must.OddCount{Var: count, Value: math.Inf(1)})
+	}
 	// What fits is a stretch of numbers: gallop down to it, then halve.
 	bad, good := top+1, -1
 	for step, n := 1, top; n >= 1; n -= step {
@@ -243,8 +249,11 @@ func (d *Design) fits(part plan.Scope, count relation.VarID, n float64, centring
 
 // centring finds the default that centres the row of a count: it sets equal
 // two dimensions that stand with the row's run in one of its own equations.
-// It is nil where there is none or where a line ties one of the two.
-func (d *Design) centring(count relation.VarID, sp spacing) *relation.Form {
+// It is nil where there is none, where a line ties one of the two, or where
+// limits on each of them say where the row may lie. It is not sized if the row
+// stands on what only a default that gives way gives a size: that would grow with
+// the row.
+func (d *Design) centring(count relation.VarID, sp spacing) (form *relation.Form, sized bool) {
 	if d.pairs == nil {
 		d.pairs = map[relation.VarID][]int{}
 		for i := range d.Sys.Defaults {
@@ -272,18 +281,36 @@ func (d *Design) centring(count relation.VarID, sp spacing) *relation.Form {
 		}
 	}
 	if first < 0 {
-		return nil
+		return nil, true
 	}
-	left, right := d.Sys.Defaults[first].Left.Var, d.Sys.Defaults[first].Right.Var
-	if d.tied(left) || d.tied(right) {
-		return nil
+	def := &d.Sys.Defaults[first]
+	left, right := def.Left.Var, def.Right.Var
+	sized = !slices.ContainsFunc(def.Frame, d.givesWay)
+	if d.tied(left) || d.tied(right) || d.limited(left) && d.limited(right) {
+		return nil, sized
 	}
-	return &relation.Form{Terms: []relation.Term{{Var: left, Coef: 1}, {Var: right, Coef: -1}}}
+	return &relation.Form{Terms: []relation.Term{{Var: left, Coef: 1}, {Var: right, Coef: -1}}}, sized
 }
 
 // tied reports whether a line of the design is an equation about a dimension.
-func (d *Design) tied(v relation.VarID) bool {
-	return slices.ContainsFunc(d.Equations.Of(int32(v)), func(r int32) bool {
-		return d.Active[r] && d.Sys.Relations[r].Role != relation.Own
+func (d *Design) tied(v relation.VarID) bool { return d.spokenOf(d.Equations.Of(int32(v))) }
+
+// limited reports whether a line of the design limits a dimension.
+func (d *Design) limited(v relation.VarID) bool { return d.spokenOf(d.Limits.Of(int32(v))) }
+
+// spokenOf reports whether one of some relations is a line that is in play.
+func (d *Design) spokenOf(relations []int32) bool {
+	return slices.ContainsFunc(relations, func(r int32) bool { return d.Active[r] && d.Sys.Relations[r].Role != relation.Own })
+}
+
+// givesWay reports whether the musts leave a size open that a fact gives by what
+// is settled by defaults.
+func (d *Design) givesWay(size relation.VarID) bool {
+	if d.decided(size) {
+		return false
+	}
+	return slices.ContainsFunc(d.Equations.Of(int32(size)), func(r int32) bool {
+		rel := &d.Sys.Relations[r]
+		return d.Active[r] && rel.Role == relation.Fact && rel.Left.Op == relation.Ref && rel.Left.Var == size
 	})
 }

@@ -1,0 +1,70 @@
+package solution
+
+import (
+	"slices"
+
+	"foredge/eval/dim"
+	"foredge/eval/model"
+	"foredge/eval/relation"
+	"foredge/eval/solve"
+)
+
+// oneMore lists the lines that can't all hold if a count that is most were larger
+// by one, with the other such counts as they are; if only its being centred
+// stands against that, with the default that centres it.
+func (s *Solution) oneMore(count relation.VarID) []With {
+	system := *s.System
+	system.Vars = slices.Clone(system.Vars)
+	system.Relations = slices.Clone(system.Relations)
+	for i := range system.Vars {
+		id, v := relation.VarID(i), &system.Vars[i]
+		if !v.Most || !s.Known(id) {
+			continue
+		}
+		v.Most = false
+		n := relation.Relation{Left: relation.V(id), Right: relation.C(s.Value(id)), Role: relation.Stated, At: v.At, Words: v.Name + " = most"}
+		if id == count {
+			n.Right.Value++
+		}
+		system.Relations = append(system.Relations, n)
+	}
+	if lines := s.against(&system, count); lines != nil {
+		return lines
+	}
+	near, far := dim.First, dim.Last
+	owner := s.Owners[count].Base()
+	switch _, field := s.Owners[count].(*model.Field); {
+	case field && owner.Is(count, dim.Across):
+		near, far = dim.Spine, dim.Foredge
+	case field:
+		near, far = dim.Head, dim.Tail
+	}
+	for _, d := range s.System.Defaults {
+		if d.Left.Op == relation.Ref && owner.Is(d.Left.Var, near) && d.Right.Op == relation.Ref && owner.Is(d.Right.Var, far) {
+			system.Relations = append(system.Relations, relation.Relation{Left: d.Left, Right: d.Right, Role: relation.Held, At: d.At, Why: d.Why})
+		}
+	}
+	return s.against(&system, count)
+}
+
+// against lists the lines of a system that clash with what it states of a count.
+func (s *Solution) against(system *relation.System, count relation.VarID) []With {
+	for _, c := range solve.Solve(system).Clashes {
+		if !slices.ContainsFunc(c.Relations, func(i int) bool { return states(&system.Relations[i], count) }) {
+			continue
+		}
+		var lines []With
+		for _, i := range c.Relations {
+			if r := &system.Relations[i]; r.Role != relation.Own && !states(r, count) {
+				lines = append(lines, With{s.Say(r), r.At})
+			}
+		}
+		return lines
+	}
+	return nil
+}
+
+// states reports whether a relation gives a dimension a number.
+func states(r *relation.Relation, id relation.VarID) bool {
+	return r.Sign == relation.EQ && r.Left.Op == relation.Ref && r.Left.Var == id && r.Right.Op == relation.Const
+}
