@@ -4,8 +4,10 @@ import (
 	"slices"
 	"strings"
 
+	"foredge/eval/dim"
 	"foredge/eval/model"
 	"foredge/eval/relation"
+	"foredge/eval/word"
 )
 
 // A holding is a default of what covers: one of its overhangs, or an ease. It
@@ -51,6 +53,7 @@ func (c *compiler) holdDefaults() {
 			s.line(c.wishOwner[i], &w.Left, &w.Right, false)
 		}
 	}
+	s.overhangs()
 	for _, h := range c.holding {
 		switch {
 		case slices.ContainsFunc(h.about, func(v relation.VarID) bool { return s.of[v].line || s.of[v].stated }),
@@ -59,6 +62,22 @@ func (c *compiler) holdDefaults() {
 		default:
 			c.System.Relations = append(c.System.Relations, relation.Relation{Sign: relation.EQ, Left: h.def.Left, Right: h.def.Right,
 				Role: relation.Held, At: h.def.At, Why: h.def.Why})
+		}
+	}
+}
+
+// overhangs notes past which edges lines say how far panels reach.
+func (s *spoken) overhangs() {
+	for _, d := range s.present {
+		p, ok := d.node.(*model.Panel)
+		if !ok || p.Covers == nil {
+			continue
+		}
+		p.Overhangs = map[word.Edge]bool{}
+		for _, edge := range word.Edges() {
+			if id, ok := p.Dim(dim.Over(edge)); ok {
+				p.Overhangs[edge] = s.of[id].stated || s.of[id].line
+			}
 		}
 	}
 }

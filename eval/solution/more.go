@@ -55,9 +55,15 @@ func (s *Solution) against(system *relation.System, count relation.VarID) []With
 		}
 		var lines []With
 		for _, i := range c.Relations {
-			if r := &system.Relations[i]; r.Role != relation.Own && !states(r, count) {
-				lines = append(lines, With{s.Say(r), r.At})
+			r := &system.Relations[i]
+			if r.Role == relation.Own || states(r, count) {
+				continue
 			}
+			text := s.Say(r)
+			if r.Role == relation.Held {
+				text = "default: " + text
+			}
+			lines = append(lines, With{text, r.At})
 		}
 		return lines
 	}
