@@ -293,14 +293,27 @@ func (d *Design) centring(count relation.VarID, sp spacing) (form *relation.Form
 }
 
 // tied reports whether a line of the design is an equation about a dimension.
-func (d *Design) tied(v relation.VarID) bool { return d.spokenOf(d.Equations.Of(int32(v))) }
+func (d *Design) tied(v relation.VarID) bool {
+	return slices.ContainsFunc(d.Equations.Of(int32(v)), func(r int32) bool {
+		return d.Active[r] && d.Sys.Relations[r].Role != relation.Own
+	})
+}
 
-// limited reports whether a line of the design limits a dimension.
-func (d *Design) limited(v relation.VarID) bool { return d.spokenOf(d.Limits.Of(int32(v))) }
-
-// spokenOf reports whether one of some relations is a line that is in play.
-func (d *Design) spokenOf(relations []int32) bool {
-	return slices.ContainsFunc(relations, func(r int32) bool { return d.Active[r] && d.Sys.Relations[r].Role != relation.Own })
+// limited reports whether a line of the design limits a dimension: it stands alone
+// on the left, or where no dimension does on the right, or neither side is one.
+func (d *Design) limited(v relation.VarID) bool {
+	return slices.ContainsFunc(d.Limits.Of(int32(v)), func(i int32) bool {
+		r := &d.Sys.Relations[i]
+		switch {
+		case !d.Active[i] || r.Role == relation.Own:
+			return false
+		case r.Left.Op == relation.Ref:
+			return r.Left.Var == v
+		case r.Right.Op == relation.Ref:
+			return r.Right.Var == v
+		}
+		return true
+	})
 }
 
 // givesWay reports whether the musts leave a size open that a fact gives by what
