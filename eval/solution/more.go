@@ -10,8 +10,8 @@ import (
 )
 
 // oneMore lists the lines that can't all hold if a count that is most were larger
-// by one, with the other such counts as they are; if only its being centred
-// stands against that, with the default that centres it.
+// by one, with the other such counts as they are: by themselves, or with the default
+// that centres the row, or with the board's size as it came out.
 func (s *Solution) oneMore(count relation.VarID) []With {
 	system := *s.System
 	system.Vars = slices.Clone(system.Vars)
@@ -31,19 +31,27 @@ func (s *Solution) oneMore(count relation.VarID) []With {
 	if lines := s.against(&system, count); lines != nil {
 		return lines
 	}
-	near, far := dim.First, dim.Last
-	owner := s.Owners[count].Base()
-	switch _, field := s.Owners[count].(*model.Field); {
-	case field && owner.Is(count, dim.Across):
-		near, far = dim.Spine, dim.Foredge
-	case field:
-		near, far = dim.Head, dim.Tail
+	near, far, size, panel := dim.First, dim.Last, dim.Width, (*model.Panel)(nil)
+	switch n := s.Owners[count].(type) {
+	case *model.Row:
+		size, panel = dim.Length(n.Edge), n.Panel
+	case *model.Field:
+		near, far, panel = dim.Spine, dim.Foredge, n.Panel
+		if n.Is(count, dim.Down) {
+			near, far, size = dim.Head, dim.Tail, dim.Height
+		}
 	}
+	owner := s.Owners[count].Base()
 	for _, d := range s.System.Defaults {
 		if d.Left.Op == relation.Ref && owner.Is(d.Left.Var, near) && d.Right.Op == relation.Ref && owner.Is(d.Right.Var, far) {
 			system.Relations = append(system.Relations, relation.Relation{Left: d.Left, Right: d.Right, Role: relation.Held, At: d.At, Why: d.Why})
 		}
 	}
+	if lines := s.against(&system, count); lines != nil {
+		return lines
+	}
+	system.Relations = append(system.Relations, relation.Relation{Left: panel.V(size), Right: relation.C(s.Of(&panel.Thing, size)),
+		Role: relation.Held, At: panel.At})
 	return s.against(&system, count)
 }
 

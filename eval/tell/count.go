@@ -52,15 +52,7 @@ func (t *teller) count(c solve.CountProblem) {
 // boundless tells of a count that can't be most as the board could grow with it.
 func (t *teller) boundless(count string, on *model.Panel, size dim.Name, at source.Span) {
 	d := t.diags.Errorf("boundless", at, "%s can't be most: nothing fixes %s, so the board would grow with each one more", count, on.Path+"."+size.String())
-	if on.Covers == nil {
-		d.WithHelp("state %s in %s, or a limit, as in %s <= 200 mm", size, on.Path, size)
-		return
-	}
-	near, far := dim.OverHead, dim.OverTail
-	if size == dim.Width {
-		near, far = dim.OverSpine, dim.OverForedge
-	}
-	d.WithHelp("state %s in %s, or both %s and %s: what was only preferred or limited leaves it open", size, on.Path, near, far)
+	d.WithHelp("state %s in %s, or a limit, as in %s <= 200 mm", size, on.Path, size)
 }
 
 // noRoom tells that not even one hole of a row fits, and what keeps it out.
