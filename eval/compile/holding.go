@@ -1,47 +1,52 @@
 package compile
 
 import (
-	"slices"
 	"strings"
 
 	"foredge/eval/dim"
+	"foredge/eval/kind"
 	"foredge/eval/model"
 	"foredge/eval/relation"
 	"foredge/eval/word"
 )
 
-// A holding is a default of what covers: one of its overhangs, or an ease. It
-// holds, as what was measured must not change by what was not said, unless a line
-// is about what it decides.
+// A holding is a default of what covers: an overhang of a panel, or the ease of one
+// or of a row. It holds, as what was measured must not change by what was not said,
+// unless a line is about what it decides.
 type holding struct {
+	of   *draft
+	name dim.Name
+	size dim.Name // of the panel, in which an overhang counts; none of an ease
 	rank int
-	def  relation.Default
-	// about are the dimensions that a line may be about, parts those of a row's hole:
-	// an equation that states one of these takes it out of the ease.
-	about, parts []relation.VarID
 }
 
-// unlessSpoken adds a default that holds unless a line is about some dimensions,
-// or about parts of a hole otherwise than by stating them.
-func (c *compiler) unlessSpoken(rank int, def relation.Default, about, parts []relation.VarID) {
-	c.holding = append(c.holding, holding{rank, def, about, parts})
+// holds adds a default that holds unless a line is about what it decides: the
+// dimension itself; of an overhang the size in which it counts; of a row's ease a
+// size of its hole, which an equation that states it takes out of the ease.
+func (c *compiler) holds(of *draft, name, size dim.Name, rank int) {
+	c.holding = append(c.holding, holding{of, name, size, rank})
 }
 
-// holdDefaults makes a must of each default of what covers that no line is about, and a
-// default that gives way of the others. It comes after all lines.
+// asDefault is the default itself.
+func (h *holding) asDefault() relation.Default {
+	def := relation.Default{Left: h.of.V(h.name), Right: relation.C(0), Vars: dimsOf(h.of, h.name), At: h.of.At}
+	if h.of.Kind == kind.Row {
+		def.Right, def.Given = h.of.parent.V(dim.Ease), dimsOf(h.of.parent, dim.Ease)
+	}
+	return def
+}
+
+// holdDefaults makes a must of each default of what covers that no line is about,
+// and a default that gives way of the others. It comes after all lines.
 func (c *compiler) holdDefaults() {
 	if len(c.holding) == 0 {
 		return
 	}
 	c.owns(nil, c.tally())
-	s := spoken{compiler: c, of: map[relation.VarID]spokenOf{}}
+	s := spoken{c, make([]spokenOf, len(c.System.Vars))}
 	for _, h := range c.holding {
-		for _, v := range h.about {
-			s.of[v] = spokenOf{size: true}
-		}
-		for _, v := range h.parts {
-			s.of[v] = spokenOf{}
-		}
+		s.at(h.of, h.name).size = true
+		s.at(h.of, h.size).size = true
 	}
 	for i := range c.System.Relations {
 		if r := &c.System.Relations[i]; r.Bench == 0 && (r.Role == relation.Stated || r.Role == relation.Pattern) {
@@ -53,45 +58,51 @@ func (c *compiler) holdDefaults() {
 			s.line(c.wishOwner[i], &w.Left, &w.Right, false)
 		}
 	}
-	s.overhangs()
 	for _, h := range c.holding {
-		switch {
-		case slices.ContainsFunc(h.about, func(v relation.VarID) bool { return s.of[v].line || s.of[v].stated }),
-			slices.ContainsFunc(h.parts, func(v relation.VarID) bool { return s.of[v].line }):
-			c.byDefault(h.rank, h.def)
-		default:
-			c.System.Relations = append(c.System.Relations, relation.Relation{Sign: relation.EQ, Left: h.def.Left, Right: h.def.Right,
-				Role: relation.Held, At: h.def.At, Why: h.def.Why})
+		own := s.at(h.of, h.name).any()
+		if panel, ok := h.of.node.(*model.Panel); ok {
+			panel.Overhangs[overEdge(h.name)] = own
 		}
+		def := h.asDefault()
+		if own || s.at(h.of, h.size).any() || h.of.Kind == kind.Row && (s.at(h.of, dim.HoleAlong).line || s.at(h.of, dim.HoleAcross).line) {
+			c.byDefault(h.rank, def)
+			continue
+		}
+		c.System.Relations = append(c.System.Relations, relation.Relation{Sign: relation.EQ, Left: def.Left, Right: def.Right,
+			Role: relation.Held, At: def.At})
 	}
 }
 
-// overhangs notes past which edges lines say how far panels reach.
-func (s *spoken) overhangs() {
-	for _, d := range s.present {
-		p, ok := d.node.(*model.Panel)
-		if !ok || p.Covers == nil {
-			continue
-		}
-		p.Overhangs = map[word.Edge]bool{}
-		for _, edge := range word.Edges() {
-			if id, ok := p.Dim(dim.Over(edge)); ok {
-				p.Overhangs[edge] = s.of[id].stated || s.of[id].line
-			}
+// overEdge is the edge past which an overhang reaches, none of another dimension.
+func overEdge(n dim.Name) word.Edge {
+	for _, edge := range word.Edges() {
+		if dim.Over(edge) == n {
+			return edge
 		}
 	}
+	return word.NoEdge
 }
 
 // spoken finds out which of some dimensions lines are about.
 type spoken struct {
 	*compiler
-	of map[relation.VarID]spokenOf
+	of []spokenOf // of each dimension
 }
 
-// spokenOf is what lines say of a dimension: size tells one of a panel or its ease
-// from the part of a hole, stated says that an equation states it, line that
+// spokenOf is what lines say of a dimension: size tells one of a panel, or an ease,
+// from others, stated says that an equation states it, line that
 // another line is about it.
 type spokenOf struct{ size, stated, line bool }
+
+func (of *spokenOf) any() bool { return of.stated || of.line }
+
+// at is what lines say of a dimension of a thing, nothing where it has none.
+func (s *spoken) at(d *draft, n dim.Name) *spokenOf {
+	if id, ok := d.Dim(n); ok {
+		return &s.of[id]
+	}
+	return &spokenOf{}
+}
 
 // line notes what a line that stands in d, or in no thing, is about: the name
 // alone on its left, if that is one of the thing or what is in it, else the one on
@@ -117,10 +128,8 @@ func (s *spoken) line(d *draft, left, right *relation.Expr, equation bool) {
 }
 
 func (s *spoken) note(v relation.VarID, states bool) {
-	if was, ok := s.of[v]; ok {
-		was.stated, was.line = was.stated || states, was.line || !states
-		s.of[v] = was
-	}
+	of := &s.of[v]
+	of.stated, of.line = of.stated || states, of.line || !states
 }
 
 // within reports whether a dimension is one of a thing, of what is in it or of

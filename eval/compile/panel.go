@@ -38,20 +38,13 @@ func (c *compiler) panel(d *draft, panel *model.Panel) {
 			Left: d.V(side.size), Right: relation.Add(book.V(side.size), d.V(side.near), d.V(side.far)),
 			Role: relation.Fact, At: book.At, Facts: linesOf(book, side.size)})
 	}
-	c.unlessSpoken(easePhase, relation.Default{Left: d.V(dim.Ease), Right: relation.C(0), Vars: dimsOf(d, dim.Ease), At: d.At},
-		dimsOf(d, dim.Ease), nil)
+	c.holds(d, dim.Ease, dim.None, easePhase)
 	// Extra height is shared between head and tail, as both are to be 0; extra width
 	// goes to the foredge.
-	for _, over := range []struct {
-		name, size dim.Name
-		phase      int
-	}{
-		{dim.OverHead, dim.Height, overhangPhase}, {dim.OverTail, dim.Height, overhangPhase},
-		{dim.OverSpine, dim.Width, overhangPhase}, {dim.OverForedge, dim.Width, foredgePhase},
-	} {
-		c.unlessSpoken(over.phase, relation.Default{Left: d.V(over.name), Right: relation.C(0), Vars: dimsOf(d, over.name), At: d.At},
-			dimsOf(d, over.name, over.size), nil)
-	}
+	c.holds(d, dim.OverHead, dim.Height, overhangPhase)
+	c.holds(d, dim.OverTail, dim.Height, overhangPhase)
+	c.holds(d, dim.OverSpine, dim.Width, overhangPhase)
+	c.holds(d, dim.OverForedge, dim.Width, foredgePhase)
 }
 
 // linesOf lists a thing's lines that speak of one of its dimensions.

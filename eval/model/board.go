@@ -26,8 +26,8 @@ type Notebook struct {
 type Panel struct {
 	Thing
 	Covers *Notebook // nil if it covers nothing
-	// Overhangs are the edges past which lines say how far it reaches.
-	Overhangs map[word.Edge]bool
+	// Overhangs says by edge whether lines say how far it reaches past that.
+	Overhangs [word.Foredge + 1]bool
 	Mirrored  bool      // the spine is on the right
 	Corners   [4]Corner // in the order of [word.Corners]
 	Copies    maybe.Of[int]

@@ -41,6 +41,9 @@ func (s *Solution) oneMore(count relation.VarID) []With {
 			near, far, size = dim.Head, dim.Tail, dim.Height
 		}
 	}
+	if panel == nil {
+		return nil
+	}
 	owner := s.Owners[count].Base()
 	for _, d := range s.System.Defaults {
 		if d.Left.Op == relation.Ref && owner.Is(d.Left.Var, near) && d.Right.Op == relation.Ref && owner.Is(d.Right.Var, far) {

@@ -25,12 +25,12 @@ func (t *teller) count(c solve.CountProblem) {
 		t.fieldCount(owner, c, at)
 		return
 	}
+	row, onPanel := t.Owners[c.Var].(*model.Row)
 	switch {
 	case c.Unbounded:
 		t.diags.Errorf("unbounded", at, "%s can't be most: nothing stated keeps the holes apart", v.Name).
 			WithHelp("state the pitch, or a least web, as in web >= 3")
-	case v.Most && math.IsInf(c.Value, 1):
-		row := t.Owners[c.Var].(*model.Row)
+	case v.Most && math.IsInf(c.Value, 1) && onPanel:
 		t.boundless(v.Name, row.Panel, dim.Length(row.Edge), at)
 	case c.Value > model.MaxHoles || math.IsInf(c.Value, 1):
 		t.diags.Errorf("too-many", at, "%s would be %s, and a row has at most %d holes", v.Name, unit.FormatNumber(c.Value, 2), model.MaxHoles).
