@@ -51,7 +51,7 @@ type Step struct {
 	At          source.Span
 	// With are the lines that give it only together with Text.
 	With []With
-	// More is, of a count that is most, the next one, and Breaks the lines that can't
+	// More is, of a count that is most and is asked for, the next one, and Breaks the lines that can't
 	// all hold with it.
 	More   string
 	Breaks []With
@@ -85,6 +85,10 @@ func (s *Solution) Why(id relation.VarID) []Step {
 		}
 	}
 	walk(id, 0)
+	if v := s.System.Vars[id]; v.Most && s.Known(id) {
+		steps[0].More = s.Format(s.Value(id)+1, v.Kind, v.At)
+		steps[0].Breaks = s.oneMore(id)
+	}
 	return steps
 }
 
@@ -110,10 +114,6 @@ func (s *Solution) step(id relation.VarID) Step {
 			r := &s.System.Relations[i]
 			step.With = append(step.With, With{s.Say(r), r.At})
 		}
-	}
-	if v.Most && s.Known(id) {
-		step.More = s.Format(s.Value(id)+1, v.Kind, v.At)
-		step.Breaks = s.oneMore(id)
 	}
 	return step
 }

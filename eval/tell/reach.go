@@ -122,8 +122,11 @@ func (t *teller) fitsNot(c solve.Clash, b board, line *relation.Relation) bool {
 	}
 	d := t.diags.Errorf("past-edge", line.At, "this doesn't fit on %s: it is %s too far", t.sizeWords(b, line.At), t.Format(math.Abs(c.Miss), t.KindOf(line.Left), line.At))
 	t.noteOthers(d, c, line)
-	d.WithHelp("change one of these lines; if %s is to have another size, say how far it reaches past %s, as by %s",
-		b.panel.Path, b.panel.Covers.Path, t.heldOverhang(c))
+	d.WithHelp("change one of these lines; the others can then hold")
+	if over := t.heldOverhang(c); over != "" {
+		d.WithHelp("change one of these lines; if %s is to have another size, say how far it reaches past %s, as by %s",
+			b.panel.Path, b.panel.Covers.Path, over)
+	}
 	return true
 }
 
@@ -237,15 +240,29 @@ func (t *teller) partsOf(c solve.Clash, p *model.Panel) []model.Node {
 // partOn is a thing as a part of a panel, what a field repeats as the field; nil if
 // it is none.
 func (t *teller) partOn(p *model.Panel, n model.Node) model.Node {
-	for _, part := range p.Parts {
-		if part == n {
+	var box *model.Box
+	switch n := n.(type) {
+	case *model.Row:
+		if n.Panel == p {
 			return n
 		}
-		if f, ok := part.(*model.Field); ok && slices.Contains(f.Each, n) {
-			return f
-		}
+		return nil
+	case *model.Region:
+		box = &n.Box
+	case *model.Cutout:
+		box = &n.Box
+	case *model.Field:
+		box = &n.Box
+	case *model.Lattice:
+		box = &n.Box
 	}
-	return nil
+	switch {
+	case box == nil || box.Panel != p:
+		return nil
+	case box.Field != nil:
+		return box.Field
+	}
+	return n
 }
 
 // lastOfPart is the last line of a clash that speaks of what stands on a panel.
