@@ -37,20 +37,17 @@ func (c *compiler) panel(d *draft, panel *model.Panel) {
 			Left: d.V(side.size), Right: relation.Add(book.V(side.size), d.V(side.near), d.V(side.far)),
 			Role: relation.Fact, At: book.At})
 	}
-	c.byDefault(easePhase, relation.Default{Left: d.V(dim.Ease), Right: relation.C(0), Vars: dimsOf(d, dim.Ease), At: d.At})
+	c.holds(d, dim.Ease, dim.None, easePhase)
 	// Extra height is shared between head and tail, as both are to be 0; extra width
 	// goes to the foredge.
-	for _, n := range []dim.Name{dim.OverHead, dim.OverTail, dim.OverSpine, dim.OverForedge} {
-		phase := overhangPhase
-		if n == dim.OverForedge {
-			phase = foredgePhase
-		}
-		c.byDefault(phase, relation.Default{Left: d.V(n), Right: relation.C(0), Vars: dimsOf(d, n), At: d.At})
-	}
+	c.holds(d, dim.OverHead, dim.Height, overhangPhase)
+	c.holds(d, dim.OverTail, dim.Height, overhangPhase)
+	c.holds(d, dim.OverSpine, dim.Width, overhangPhase)
+	c.holds(d, dim.OverForedge, dim.Width, foredgePhase)
 }
 
-// spokenOf reports whether a line of a thing speaks of one of its dimensions.
-func spokenOf(d *draft, n dim.Name) bool {
+// states reports whether a line of a thing speaks of one of its dimensions.
+func states(d *draft, n dim.Name) bool {
 	speaks := false
 	for _, l := range d.thing.Lines {
 		ast.Walk(l.Stmt, func(node ast.Node) bool {
@@ -75,7 +72,7 @@ func (c *compiler) panelStock(d *draft, panel *model.Panel) {
 		return
 	}
 	panel.Stock, _ = stock.node.(*model.Stock)
-	if !spokenOf(stock, dim.Thick) {
+	if !states(stock, dim.Thick) {
 		return
 	}
 	c.System.Relations = append(c.System.Relations, relation.Relation{

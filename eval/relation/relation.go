@@ -101,6 +101,7 @@ const (
 	Stated              // a line of the design, its own or inherited
 	Fact                // a notebook's reconciled value that a panel covers
 	Pattern             // a line that came with a pattern
+	Held                // a default that no line speaks of, and so holds
 )
 
 // Background reports whether a relation holds without a line that says so: no

@@ -81,8 +81,8 @@ func (s *Solution) OK() bool {
 // them the others can. What holds without a line that says so ([relation.Role.Background])
 // and sign rules are never members.
 type Clash struct {
-	// Relations are indices into System.Relations, in source order; none where
-	// what notebooks say can't be covered.
+	// Relations are indices into System.Relations, in source order but that defaults
+	// that hold stand first; none where what notebooks say can't be covered.
 	Relations []int
 	// Carried are the lines of notebooks that belong to it.
 	Carried Carried

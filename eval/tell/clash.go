@@ -34,8 +34,11 @@ func (t *teller) clash(c solve.Clash) {
 		t.chosen(last, left, c)
 		return
 	}
-	notes := t.clashNotes(c)
-	d := t.clashHead(c, last, left, len(notes)+1)
+	if t.reaches(c) || t.asMeasured(c) {
+		return
+	}
+	notes := t.clashNotes(c, last)
+	d := t.clashHead(c, last, left, notes)
 	for _, n := range notes {
 		d.Note(n.at, "%s", n.words)
 	}
@@ -51,7 +54,9 @@ func (t *teller) clash(c solve.Clash) {
 		}
 	}
 	d.WithHelp("change or take out one of these lines; the others can then hold")
-	switch {
+	switch over := t.heldOverhang(c); {
+	case over != "":
+		d.WithHelp("change one of these lines, or state %s, which is 0 where no line says otherwise", over)
 	case last.Bench != 0:
 		d.WithHelp("change this line, or measure again: it contradicts what was read")
 	case len(notes) == 0 && len(c.Facts) > 0:
@@ -69,7 +74,7 @@ func (t *teller) factNotes(c solve.Clash) []clashNote {
 	var notes []clashNote
 	for _, i := range c.Facts {
 		r := &t.System.Relations[i]
-		notes = append(notes, clashNote{r.At, t.Say(r)})
+		notes = append(notes, clashNote{at: r.At, words: t.Say(r)})
 	}
 	return notes
 }
@@ -100,7 +105,7 @@ func counted(n int, thing string) string {
 
 // uncovered tells that what was measured can't be covered at all.
 func (t *teller) uncovered(c solve.Clash) {
-	notes := t.clashNotes(c)
+	notes := t.clashNotes(c, nil)
 	if len(notes) == 0 {
 		notes = t.factNotes(c)
 	}
@@ -120,10 +125,20 @@ func (t *teller) uncovered(c solve.Clash) {
 	d.WithHelp("measure again: one of these is off")
 }
 
-// clashHead says what clashes, at the last of n lines.
-func (t *teller) clashHead(c solve.Clash, last *relation.Relation, left string, n int) *diag.Diagnostic {
-	if n > 1 {
-		return t.diags.Errorf("clash", last.At, "these %d lines can't all hold", n)
+// clashHead says what clashes, at the last of the lines. What holds by default is
+// none.
+func (t *teller) clashHead(c solve.Clash, last *relation.Relation, left string, others []clashNote) *diag.Diagnostic {
+	n := 0
+	for _, o := range others {
+		if !o.held {
+			n++
+		}
+	}
+	switch {
+	case len(others) > 0 && last.Role == relation.Held:
+		return t.diags.Errorf("clash", last.At, "%s can't hold beside what was measured", t.Say(last))
+	case len(others) > 0:
+		return t.diags.Errorf("clash", last.At, "these %d lines can't all hold", n+1)
 	}
 	k := t.KindOf(last.Left)
 	why := left + " is" + strings.TrimPrefix(t.leaves(c, left, k, last.At), left)
@@ -139,36 +154,35 @@ func (t *teller) clashHead(c solve.Clash, last *relation.Relation, left string, 
 type clashNote struct {
 	at    source.Span
 	words string
+	held  bool // it is no line but holds by default
 }
 
-// clashNotes are the lines of a clash beside its last, each once, in source
+// clashNotes are the lines of a clash beside one of them, each once, in source
 // order.
-func (t *teller) clashNotes(c solve.Clash) []clashNote {
+func (t *teller) clashNotes(c solve.Clash, line *relation.Relation) []clashNote {
 	var notes []clashNote
 	said := map[clashNote]bool{}
-	note := func(at source.Span, words string) {
-		if n := (clashNote{at, words}); !said[n] {
+	note := func(at source.Span, words string, held bool) {
+		if n := (clashNote{at, words, held}); !said[n] {
 			said[n] = true
 			notes = append(notes, n)
 		}
 	}
-	others := c.Relations
-	if len(others) > 0 {
-		last := &t.System.Relations[others[len(others)-1]]
-		said[clashNote{last.At, t.line(last)}] = true
-		others = others[:len(others)-1]
+	if line != nil {
+		said[clashNote{at: line.At, words: t.line(line)}] = true
 	}
-	for _, i := range slices.Concat(others, c.Carried.Relations) {
-		r := &t.System.Relations[i]
-		note(r.At, t.line(r))
+	for _, i := range slices.Concat(c.Relations, c.Carried.Relations) {
+		if r := &t.System.Relations[i]; r != line {
+			note(r.At, t.line(r), r.Role == relation.Held)
+		}
 	}
 	for _, i := range c.Carried.Readings {
 		r := &t.System.Readings[i]
-		note(r.At, "measured: "+t.asRead(r))
+		note(r.At, "measured: "+t.asRead(r), false)
 	}
 	for _, i := range c.Carried.Wishes {
 		at := t.System.Wishes[i].At
-		note(at, at.Short())
+		note(at, at.Short(), false)
 	}
 	slices.SortStableFunc(notes, func(a, b clashNote) int {
 		switch {
@@ -187,6 +201,8 @@ func (t *teller) line(r *relation.Relation) string {
 	switch {
 	case r.Bench != 0 && r.Role == relation.Stated:
 		return "measured: " + r.At.Short()
+	case r.Role == relation.Held:
+		return "default: " + t.Say(r)
 	case r.Inherited != "":
 		return fmt.Sprintf("%s (for %s)", r.At.Short(), r.Inherited)
 	}
