@@ -61,8 +61,9 @@ type With struct {
 	At   source.Span
 }
 
-// Why walks from a dimension to the lines that give it.
-func (s *Solution) Why(id relation.VarID) []Step {
+// Why walks from dimensions to the lines that give them, one dimension after the
+// other.
+func (s *Solution) Why(ids ...relation.VarID) []Step {
 	var steps []Step
 	seen := map[relation.VarID]bool{}
 	var walk func(id relation.VarID, depth int)
@@ -80,7 +81,9 @@ func (s *Solution) Why(id relation.VarID) []Step {
 			}
 		}
 	}
-	walk(id, 0)
+	for _, id := range ids {
+		walk(id, 0)
+	}
 	return steps
 }
 
