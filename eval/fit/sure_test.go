@@ -54,3 +54,15 @@ panel front covers log`,
 		}
 	}
 }
+
+// The row of a panel counts as this design's where the panel is, though another
+// file says what the row is like.
+func TestSureOfRowsOfUsedFiles(t *testing.T) {
+	s := evaltest.SoundWith(t, "use \"log.fore\"\npanel gift like front", evaltest.Files{"log.fore": `notebook log { accuracy = 0.03; width = 148; height = 210
+  row wire on spine { count = 24; hole = rect 4 by 4; first = 5.6; run = 194.7; inset = 4 } }
+panel front covers log { ease = 0.1; row wire { ease = 0.2 } }`})
+	sure := fit.SureOf(s)
+	if slack := sure["gift.wire"].Slack.Or(0); len(sure) != 1 || math.Abs(slack-0.1) > 1e-9 {
+		t.Errorf("%v", sure)
+	}
+}
