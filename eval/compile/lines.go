@@ -73,12 +73,17 @@ func (c *compiler) relation(d *draft, l *resolve.Line, s *ast.Relation) {
 		return
 	}
 	first, numbers := s.First, c.onlyNumbers(s.First, l.Scope)
-	left, ok := c.Subject(first, l.Scope)
+	var left expr.Value
+	ok := false
+	if !l.Drops(0) {
+		left, ok = c.Subject(first, l.Scope)
+	}
 	for i, side := range s.Rest {
 		var right expr.Value
 		okR := false
 		read := c.readsRight(d, l, first, side)
-		if !read || i+1 < len(s.Rest) {
+		next := i+1 < len(s.Rest) && !l.Drops(i+1)
+		if !l.Drops(i) && !read || next {
 			// In `148 = width` and `3 <= first <= 5` the line is about what stands behind
 			// the number.
 			value := c.Value

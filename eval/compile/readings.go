@@ -148,7 +148,7 @@ func (c *compiler) readValue(e ast.Expr, s *resolve.Scope, left expr.Value) (flo
 	}
 	if v < 0 && left.Kind == unit.Length && left.Expr.Op == relation.Ref && !c.System.Vars[left.Expr.Var].Signed {
 		c.Diags.Errorf("negative", e.Span(), "%s can't be less than 0", left.At.Short()).
-			WithHelp("measure from the edge inwards; distances have no minus")
+			WithHelp("write it without the minus; a distance is measured from the edge inwards")
 		return 0, false
 	}
 	return v, true
