@@ -37,7 +37,7 @@ func decimals(in unit.Unit) int {
 
 // number writes a length without its unit, with so many digits more than usual.
 func (g *page) number(mm float64, in unit.Unit, more int) string {
-	if math.IsNaN(mm) {
+	if math.IsNaN(mm) || math.IsInf(mm, 0) {
 		return "open"
 	}
 	return unit.FormatNumber(mm/in.Size, decimals(in)+more)
