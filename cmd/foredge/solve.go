@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -14,6 +15,7 @@ import (
 	"foredge/cmd/internal/driver"
 	"foredge/cmd/internal/glance"
 	"foredge/eval"
+	"foredge/eval/dim"
 	"foredge/eval/relation"
 	"foredge/eval/solution"
 	"foredge/lang/data"
@@ -47,7 +49,7 @@ func solveCommand() *command {
 				if err := asked.clash(); err != nil {
 					return t.fail(err)
 				}
-				r := driver.NewSession(t.stdin).Solve(ctx, args[0], append(asked.names, asked.why)...)
+				r := driver.NewSession(t.stdin).Solve(ctx, args[0], asked.dimensions()...)
 				status := t.report(t.stderr, []*driver.Result{r}, asked.json)
 				if status != done && !partly(r) {
 					return status
@@ -89,6 +91,22 @@ func (q question) clash() error {
 	return nil
 }
 
+// dimensions are those that are asked for. A member of a field has only those of
+// which somebody speaks, so that all of one that is asked for are named.
+func (q question) dimensions() (all []string) {
+	for _, name := range append(q.names, q.why) {
+		all = append(all, name)
+		if regexp.MustCompile(`\.\d+\.\d+$`).MatchString(name) {
+			for n := dim.None + 1; n < dim.Number; n++ {
+				if n.OfBox() {
+					all = append(all, name+"."+n.String())
+				}
+			}
+		}
+	}
+	return all
+}
+
 // answer writes what is asked for.
 func (q question) answer(w io.Writer, r *driver.Result) error {
 	s := r.Solution
@@ -106,7 +124,7 @@ func (q question) answer(w io.Writer, r *driver.Result) error {
 	case q.all:
 		writeDimensions(w, s, s.Dimensions())
 	default:
-		glance.Write(w, s, shownName(r.Design))
+		glance.Write(w, s, r.Design)
 	}
 	return nil
 }
@@ -243,7 +261,16 @@ func writeWhy(w io.Writer, s *eval.Solution, name string) error {
 		writeSteps(w, s.Why(ids...))
 		return nil
 	}
-	return unknown(s, name)
+	var ids []relation.VarID // those of a member of a field, which is no thing by itself
+	for _, d := range within(s, name) {
+		id, _ := s.Dimension(d.Name)
+		ids = append(ids, id)
+	}
+	if len(ids) == 0 {
+		return unknown(s, name)
+	}
+	writeSteps(w, s.Why(ids...))
+	return nil
 }
 
 // writeSteps writes the steps of an explanation, each further in than the one that

@@ -151,11 +151,19 @@ func (g *page) part(n model.Node) (part, bool) {
 		}
 		return part{name: n.Name, text: g.length(&n.Thing, dim.At) + " from " + from}, true
 	case *model.Lattice:
-		return g.box(&n.Box, "lattice, "+g.sizes(&n.Thing)+", bends to a radius of "+g.length(&n.Thing, dim.Radius)), true
+		return g.box(&n.Box, "lattice, "+g.sizes(&n.Thing)+g.bend(n)), true
 	case *model.Field:
 		return g.field(n), true
 	}
 	return part{}, false
+}
+
+// bend says how tightly a lattice bends, if that is known.
+func (g *page) bend(l *model.Lattice) string {
+	if g.Maybe(&l.Thing, dim.Radius).Present() {
+		return ", bends to a radius of " + g.length(&l.Thing, dim.Radius)
+	}
+	return ""
 }
 
 // box is something that lies on a board, and what is left beside it.

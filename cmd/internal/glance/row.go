@@ -8,6 +8,7 @@ import (
 	"foredge/eval/dim"
 	"foredge/eval/model"
 	"foredge/eval/opening"
+	"foredge/lang/unit"
 )
 
 // mostGaps is how many unequal gaps are shown one by one.
@@ -61,10 +62,20 @@ func (g *page) surely(r *model.Row) string {
 	switch {
 	case wired:
 		say += "; all holes clear the wire with a chance of " + only + fitview.Percent(chance)
+	case eased && slack <= least:
+		say += ", and no ease takes that up"
 	case eased:
-		say += "; the ease takes up " + only + g.number(slack, in, 0) + " " + in.Name + " to each side"
+		say += "; the ease takes up " + only + g.slack(slack, in) + " " + in.Name + " to each side"
 	}
 	return say + more
+}
+
+// slack is how far holes are larger to each side, with a digit more where little is.
+func (g *page) slack(mm float64, in unit.Unit) string {
+	if mm < 0.05 {
+		return g.number(mm, in, 1)
+	}
+	return g.number(mm, in, 0)
 }
 
 // shape says what form an opening has and how large it is: "round holes, 6 mm wide".
