@@ -67,7 +67,7 @@ func partly(r *driver.Result) bool {
 		return false
 	}
 	for _, d := range r.Diagnostics {
-		if d.Severity == diag.Error && d.Code != "open" && d.Code != "readings" {
+		if d.Severity == diag.Error && d.Code != "open" && d.Code != "readings" && d.Code != "repeats" {
 			return false
 		}
 	}

@@ -3,6 +3,7 @@ package tell
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"foredge/eval/relation"
@@ -12,10 +13,12 @@ import (
 	"foredge/lang/unit"
 )
 
-// benches says how well each notebook's readings agree.
-func (t *teller) benches() {
+// benches says how well each notebook's readings agree, but where a list of
+// repeats that was told is among those in doubt.
+func (t *teller) benches(told map[source.Span]bool) {
 	for _, b := range t.Numbers.Benches {
-		if b.Freedom > 0 && len(b.Suspects) > 0 && b.ChiSquare > b.Limit95 {
+		if b.Freedom > 0 && len(b.Suspects) > 0 && b.ChiSquare > b.Limit95 &&
+			!slices.ContainsFunc(b.Suspects, func(k int) bool { return told[t.System.Readings[b.Readings[k].Index].At] }) {
 			t.bench(b)
 		}
 	}

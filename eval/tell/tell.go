@@ -23,7 +23,7 @@ type teller struct {
 func Problems(s *solution.Solution) diag.List {
 	var diags diag.List
 	t := &teller{Solution: s, diags: &diags}
-	t.benches()
+	t.benches(t.repeats())
 	t.problems()
 	if !s.Broken && s.Numbers.OK() {
 		t.impossible()

@@ -84,5 +84,15 @@ notebook log {
 panel front covers log
 `,
 		},
+		{
+			Code: "repeats", As: both(),
+			Means: "Values that were read of one thing lie farther apart than what is promised for each of them leaves room for.",
+			Do:    "Measure it once more; where it really varies, say by how much, as in thick = 26.4, 27.0 ± 0.3.",
+			From:  "the range of normal values, as ISO 5725-6 holds repeats against it; a warning from 99 % on, as the other readings have most of what all warnings may cost, an error from 99.9 % on, for all lists of a design together: common practice, no source",
+			Example: `
+notebook log { accuracy = 0.05; width = 148.2; height = 210.1, 211.0, 210.1 }
+panel front covers log
+`,
+		},
 	}
 }
