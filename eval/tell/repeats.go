@@ -68,8 +68,9 @@ func (t *teller) repeat(r *relation.Reading, found caliper.Repeat, add func(diag
 	if len(found.Odd) == 1 {
 		odd := r.Each[found.Odd[0]]
 		d = add("repeats", odd.At, "%s: %s is the odd one, %s from the middle one", apart, write(odd.Value), write(math.Abs(odd.Value-found.Median)))
-		if p := t.misread(r.At, odd.Value, func(v float64) bool { return math.Abs(v-found.Median) <= allowed }); p != nil {
-			help += fmt.Sprintf("; %s was taken as %s, and goes with the others as %s", odd.At.Short(), p.Was(), p.As())
+		if p := t.misread(odd.At, odd.Value, func(v float64) bool { return math.Abs(v-found.Median) <= allowed }); p != nil {
+			d.WithHelp("%s; %s was taken as %s, and goes with the others as %s", help, odd.At.Short(), p.Was(), p.As())
+			return
 		}
 	} else {
 		d = add("repeats", r.At, "%s: one of them is off", apart)
