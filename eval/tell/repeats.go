@@ -21,20 +21,21 @@ const (
 	contradictory = 0.001
 )
 
-// repeats holds the values of each list against each other. It returns the lists
-// that were told, by their place.
-func (t *teller) repeats() map[source.Span]bool {
-	lists := map[source.Span]bool{} // false until it is told; what is like another repeats its lists
+// repeats holds the values of each list against each other. It returns how lists
+// were told, by their place.
+func (t *teller) repeats() map[source.Span]diag.Severity {
+	lists := map[source.Span]bool{} // what is like another repeats its lists
 	for _, r := range t.System.Readings {
 		if len(r.Each) > 1 {
-			lists[r.At] = false
+			lists[r.At] = true
 		}
 	}
+	told := map[source.Span]diag.Severity{}
 	// Of n tests, each as strict as the n-th root of what all may cost.
 	each := func(all float64) float64 { return -math.Expm1(math.Log1p(-all) / float64(len(lists))) }
 	for i := range t.System.Readings {
 		r := &t.System.Readings[i]
-		if len(r.Each) < 2 || lists[r.At] {
+		if _, known := told[r.At]; known || len(r.Each) < 2 {
 			continue
 		}
 		reads := make([]float64, len(r.Each))
@@ -42,18 +43,16 @@ func (t *teller) repeats() map[source.Span]bool {
 			reads[k] = v.Value
 		}
 		tool := caliper.Tool{Accuracy: r.Accuracy, Resolution: r.Resolution}
-		found := tool.Repeats(reads, r.Step)
-		switch {
+		switch found := tool.Repeats(reads, r.Step); {
 		case found.Chance < each(contradictory):
 			t.repeat(r, found, t.diags.Errorf)
+			told[r.At] = diag.Error
 		case found.Chance < each(doubtful):
 			t.repeat(r, found, t.diags.Warnf)
-		default:
-			continue
+			told[r.At] = diag.Warning
 		}
-		lists[r.At] = true
 	}
-	return lists
+	return told
 }
 
 // repeat tells of a list whose values don't go together, by errors or warnings.

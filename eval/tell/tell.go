@@ -1,6 +1,8 @@
 package tell
 
 import (
+	"slices"
+
 	"foredge/eval/model"
 	"foredge/eval/relation"
 	"foredge/eval/solution"
@@ -23,8 +25,8 @@ type teller struct {
 func Problems(s *solution.Solution) diag.List {
 	var diags diag.List
 	t := &teller{Solution: s, diags: &diags}
-	t.benches(t.repeats())
-	t.problems()
+	wrong := t.notebooks(t.benches(t.repeats()))
+	t.problems(wrong)
 	if !s.Broken && s.Numbers.OK() {
 		t.impossible()
 		t.fields()
@@ -70,17 +72,19 @@ func (t *teller) explainCondition(d *diag.Diagnostic, c model.Condition) {
 // A set is the things of which something has been told.
 type set map[model.Node]bool
 
-// problems tells of counts, clashes, tangles and what is left open.
-func (t *teller) problems() {
+// problems tells of counts, clashes, tangles and what is left open, but of what
+// follows from a reported problem within the same thing, or in one that is settled
+// already: that is no news.
+func (t *teller) problems(settled set) {
 	told := map[string]bool{}
-	// What follows from a reported problem within the same thing is no news.
-	settled := set{}
-	for _, c := range t.Numbers.Counts {
+	earlier := len(settled) + len(t.Numbers.Counts)
+	counts := slices.DeleteFunc(slices.Clone(t.Numbers.Counts), func(c solve.CountProblem) bool { return settled[t.Owners[c.Var]] })
+	for _, c := range counts {
 		t.count(c)
 		settled[t.Owners[c.Var]] = true
 	}
 	for _, c := range t.Numbers.Clashes {
-		if len(t.Numbers.Counts) > 0 && t.concernsAny(c.Relations, settled) {
+		if earlier > 0 && t.concernsAny(c.Relations, settled) {
 			continue
 		}
 		// A mirrored panel repeats the clash of the lines that it inherited.

@@ -94,5 +94,27 @@ notebook log { accuracy = 0.05; width = 148.2; height = 210.1, 211.0, 210.1 }
 panel front covers log
 `,
 		},
+		{
+			Code:  "row-misfit",
+			Means: "What was read of a notebook's row can't be: its holes run into each other, or they reach past an edge.",
+			Do:    "Take the named reading again, and count the holes.",
+			Example: `
+notebook log {
+  accuracy = 0.05; width = 105.2; height = 148.3
+  row wire on spine { count = 12; hole = rect 46 by 4; first = 5; pitch = 8.4; inset = 4 }
+}
+panel front covers log
+`,
+		},
+		{
+			Code: "wrong-scale", As: warning(),
+			Means: "A reading may have been taken in another unit, or its decimal point may stand elsewhere: with that a notebook would be of a usual shape, which it isn't.",
+			Do:    "Write the unit after the number, or measure it once more.",
+			From:  "common practice, no source: notebooks are at most 7 times as long as wide, 35 to 1,300 mm long, their holes nearer to the edge that they run along, and of ten or more none is 7 times as long as wide",
+			Example: `
+notebook log { accuracy = 0.05; width = 105.2; height = 14.8 }
+panel front { width = log.width; height = 150 }
+`,
+		},
 	}
 }
