@@ -46,6 +46,30 @@ func (t *teller) count(c solve.CountProblem) {
 	}
 }
 
+// impliedCounts notes each row of a notebook whose holes nobody has counted: that
+// what was read leaves one whole number doesn't make it that of the holes.
+func (t *teller) impliedCounts(wrong set) {
+	spoken := map[relation.VarID]bool{}
+	for i := range t.System.Relations {
+		if r := &t.System.Relations[i]; r.Role != relation.Own && r.Bench > 0 {
+			for _, id := range r.Vars() {
+				spoken[id] = true
+			}
+		}
+	}
+	for _, n := range t.Things {
+		row, ok := n.(*model.Row)
+		if !ok || row.Book == nil || len(row.Gaps) > 0 || wrong[row] {
+			continue
+		}
+		if id, _ := row.Dim(dim.Count); !spoken[id] && t.Known(id) {
+			count := unit.FormatNumber(t.Value(id), 0)
+			t.diags.Infof("implied-count", row.At, "nothing says how many holes %s has; what was read implies %s", row.Path, count).
+				WithHelp("count them, and write count = %s if there are so many", count)
+		}
+	}
+}
+
 // noRoom tells that not even one hole of a row fits, and what keeps it out.
 func (t *teller) noRoom(row *model.Row, at source.Span) {
 	what := ""

@@ -26,6 +26,7 @@ func Problems(s *solution.Solution) diag.List {
 	var diags diag.List
 	t := &teller{Solution: s, diags: &diags}
 	wrong := t.notebooks(t.benches(t.repeats()))
+	t.impliedCounts(wrong)
 	t.problems(wrong)
 	if !s.Broken && s.Numbers.OK() {
 		t.impossible()

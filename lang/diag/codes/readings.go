@@ -116,5 +116,17 @@ notebook log { accuracy = 0.05; width = 105.2; height = 14.8 }
 panel front { width = log.width; height = 150 }
 `,
 		},
+		{
+			Code: "implied-count", As: note(),
+			Means: "Nothing says how many holes a measured row has: the number is the whole one that its readings leave.",
+			Do:    "Count them, and state the number.",
+			Example: `
+notebook log {
+  accuracy = 0.05; width = 105.2; height = 148.3
+  row wire on spine { hole = rect 4 by 4; first = 5; pitch = 8.4; run = 92.4; inset = 4 }
+}
+panel front covers log
+`,
+		},
 	}
 }
