@@ -33,14 +33,19 @@ type fault struct {
 }
 
 // notebooks tells of what was read of a notebook that can't be, or of no likely
-// size, one fault of each. It returns the notebooks that can't be with the panels
-// and rows that lie on them: what else is wrong with those follows from it. bad are
-// the benches whose readings contradict each other, which says enough.
+// size, one fault of each. bad are the benches whose readings contradict each other,
+// which says enough. It returns the notebooks that can't be or are bad, with the
+// panels and rows that lie on them: what clashes with what was measured of those
+// follows from it.
 func (t *teller) notebooks(bad map[int]bool) set {
 	wrong := set{}
 	for _, n := range t.Things {
 		book, ok := n.(*model.Notebook)
-		if !ok || bad[book.Bench] {
+		if !ok {
+			continue
+		}
+		if bad[book.Bench] {
+			t.restingOn(book, wrong)
 			continue
 		}
 		faults := t.faultsOf(t.Solution, book)
@@ -122,17 +127,19 @@ func (t *teller) rowFaults(s *solution.Solution, book *model.Notebook, row *mode
 		id, ok := row.Dim(n)
 		return ok && s.Value(id) < -3*s.Numbers.U[id]-1e-6
 	}
-	length := s.Of(&book.Thing, size)
-	if clearly(dim.First) {
-		past(-of(dim.First), start, row.V(dim.First))
-	}
-	if clearly(dim.Last) {
+	for _, at := range []struct {
+		gap, other dim.Name
+		edge       fmt.Stringer
+	}{{dim.First, dim.Last, start}, {dim.Last, dim.First, end}} {
+		if !clearly(at.gap) {
+			continue
+		}
 		// What is longer than the edge by itself is to blame first.
-		blame := []relation.Expr{row.V(dim.First), row.V(dim.Run), row.V(dim.HoleAlong), book.V(size)}
-		if of(dim.Run)+hole > length {
+		blame := []relation.Expr{row.V(at.other), row.V(dim.Run), row.V(dim.HoleAlong), book.V(size)}
+		if of(dim.Run)+hole > s.Of(&book.Thing, size) {
 			blame[0], blame[1] = blame[1], blame[0]
 		}
-		past(-of(dim.Last), end, blame...)
+		past(-of(at.gap), at.edge, blame...)
 	}
 	if reach, far := of(dim.Inset)+across, s.Of(&book.Thing, depth); reach > far+1e-6 {
 		past(reach-far, row.Edge.Opposite(), row.V(dim.Inset), row.V(dim.HoleAcross), book.V(depth))

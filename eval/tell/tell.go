@@ -74,18 +74,19 @@ func (t *teller) explainCondition(d *diag.Diagnostic, c model.Condition) {
 type set map[model.Node]bool
 
 // problems tells of counts, clashes, tangles and what is left open, but of what
-// follows from a reported problem within the same thing, or in one that is settled
-// already: that is no news.
-func (t *teller) problems(settled set) {
+// follows from wrong readings, by the things that rest on them.
+func (t *teller) problems(wrong set) {
 	told := map[string]bool{}
-	earlier := len(settled) + len(t.Numbers.Counts)
-	counts := slices.DeleteFunc(slices.Clone(t.Numbers.Counts), func(c solve.CountProblem) bool { return settled[t.Owners[c.Var]] })
-	for _, c := range counts {
-		t.count(c)
+	// What follows from a reported problem within the same thing is no news.
+	settled := set{}
+	for _, c := range t.Numbers.Counts {
+		if !wrong[t.Owners[c.Var]] {
+			t.count(c)
+		}
 		settled[t.Owners[c.Var]] = true
 	}
 	for _, c := range t.Numbers.Clashes {
-		if earlier > 0 && t.concernsAny(c.Relations, settled) {
+		if len(t.Numbers.Counts) > 0 && t.concernsAny(c.Relations, settled) || t.restsOn(c.Relations, wrong) {
 			continue
 		}
 		// A mirrored panel repeats the clash of the lines that it inherited.
@@ -175,6 +176,14 @@ func (t *teller) concernsAny(relations []int, things set) bool {
 		}
 	}
 	return false
+}
+
+// restsOn reports whether one of some relations is what was measured of any of the
+// things.
+func (t *teller) restsOn(relations []int, things set) bool {
+	return len(things) > 0 && slices.ContainsFunc(relations, func(i int) bool {
+		return t.System.Relations[i].Role == relation.Fact && t.concernsAny([]int{i}, things)
+	})
 }
 
 // ownsAny reports whether any of the things has one of the dimensions that are
