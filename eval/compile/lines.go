@@ -41,6 +41,9 @@ func (c *compiler) noProperty(d *draft, l *resolve.Line, left ast.Expr) bool {
 	if !ok || len(name.Parts) != 1 {
 		return false
 	}
+	if _, isDim := d.thing.Kind.Dim(name.Dotted()); isDim {
+		return false
+	}
 	if _, problem := l.Scope.Subject(name); problem == nil {
 		return false
 	}
@@ -134,7 +137,22 @@ func (c *compiler) must(d *draft, l *resolve.Line, s *ast.Relation, left expr.Va
 	if rel.Bench == 0 && sign == relation.EQ && (c.readOutside(s, rel.Left, rel.Right) || c.readOutside(s, rel.Right, rel.Left)) {
 		return
 	}
+	if rel.Bench == 0 {
+		c.needRead(rel.Left)
+		c.needRead(rel.Right)
+	}
 	c.System.Relations = append(c.System.Relations, rel)
+}
+
+// needRead marks what a line outside a notebook takes from it: left open there, it
+// would be passed over with the line.
+func (c *compiler) needRead(e relation.Expr) {
+	if e.Op == relation.Ref && c.System.Vars[e.Var].Bench > 0 {
+		c.System.Vars[e.Var].Needed = true
+	}
+	for _, a := range e.Args {
+		c.needRead(a)
+	}
 }
 
 // readOutside reports a line outside a notebook or a measured stock that says
@@ -147,8 +165,12 @@ func (c *compiler) readOutside(s *ast.Relation, side, other relation.Expr) bool 
 		return false
 	}
 	v := c.System.Vars[side.Var]
-	c.Diags.Errorf("read-outside", s.Span(), "%s is read in the braces of %s, not outside them", v.Name, c.System.Benches[v.Bench-1].Name).
-		WithHelp("write the line in its braces, where it counts as a reading")
+	read, help := "read", "write the line in its braces, where it counts as a reading"
+	if v.Whole {
+		read, help = "stated", "write the line in its braces"
+	}
+	c.Diags.Errorf("read-outside", s.Span(), "%s is %s in the braces of %s, not outside them", v.Name, read, c.System.Benches[v.Bench-1].Name).
+		WithHelp("%s", help)
 	return true
 }
 
@@ -252,6 +274,10 @@ func (c *compiler) prefer(d *draft, l *resolve.Line, s *ast.Prefer) {
 		if !c.staysOnBench(d, s.Span(), wish.Left, wish.Right) {
 			return
 		}
+	}
+	if wish.Bench == 0 {
+		c.needRead(wish.Left)
+		c.needRead(wish.Right)
 	}
 	c.System.Wishes = append(c.System.Wishes, wish)
 }
