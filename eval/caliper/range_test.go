@@ -87,6 +87,21 @@ func TestRangeSimulated(t *testing.T) {
 	}
 }
 
+// Finer steps change nothing: 1 - 3 ∫ φ(x) (Φ(x+w) - Φ(x))² dx by Simpson's rule in
+// 100,000 steps.
+func TestRangeSteps(t *testing.T) {
+	for _, w := range []float64{0.3, 2, 4, 6, 8} {
+		const steps, from, to = 100000, -20.0, 20.0
+		sum := 0.0
+		for i := 1; i < steps; i++ {
+			x := from + float64(i)*(to-from)/steps
+			within := (math.Erf((x+w)/math.Sqrt2) - math.Erf(x/math.Sqrt2)) / 2
+			sum += float64(2+2*(i%2)) * math.Exp(-x*x/2) / math.Sqrt(2*math.Pi) * within * within
+		}
+		close(t, "chance", BeyondRange(w, 3), 1-3*sum*(to-from)/steps/3, 1e-10)
+	}
+}
+
 func TestRepeats(t *testing.T) {
 	tool := Tool{Accuracy: 0.05}
 	for _, c := range []struct {

@@ -45,35 +45,31 @@ func (t *teller) notebooks(bad map[int]bool) set {
 			continue
 		}
 		if bad[book.Bench] {
-			t.restingOn(book, wrong)
+			wrong[book] = true
 			continue
 		}
-		faults := t.faultsOf(t.Solution, book)
-		if len(faults) == 0 {
-			continue
-		}
-		if t.tellFault(book, faults); !faults[0].odd {
-			t.restingOn(book, wrong)
+		if faults := t.faultsOf(t.Solution, book); len(faults) > 0 {
+			t.tellFault(book, faults)
+			wrong[book] = !faults[0].odd
 		}
 	}
-	return wrong
-}
-
-// restingOn adds a notebook, its rows and what covers them to a set.
-func (t *teller) restingOn(book *model.Notebook, things set) {
 	for _, n := range t.Things {
-		switch n := n.(type) {
-		case *model.Notebook:
-			things[n] = things[n] || n == book
-		case *model.Row:
-			if n.Book == book || n.Covers != nil && n.Covers.Book == book {
-				things[n] = true
-				if n.Panel != nil {
-					things[n.Panel] = true
-				}
+		row, ok := n.(*model.Row)
+		if !ok {
+			continue
+		}
+		on := row
+		if row.Covers != nil {
+			on = row.Covers
+		}
+		if on.Book != nil && wrong[on.Book] {
+			wrong[row] = true
+			if row.Panel != nil {
+				wrong[row.Panel] = true
 			}
 		}
 	}
+	return wrong
 }
 
 // faultsOf finds what of a notebook can't be, then what is odd about it.
@@ -143,7 +139,7 @@ func (t *teller) rowFaults(s *solution.Solution, book *model.Notebook, row *mode
 	}
 	if reach, far := of(dim.Inset)+across, s.Of(&book.Thing, depth); reach > far+1e-6 {
 		past(reach-far, row.Edge.Opposite(), row.V(dim.Inset), row.V(dim.HoleAcross), book.V(depth))
-	} else if reach > far/2 {
+	} else if reach > far/2 && of(dim.Count) >= 3 { // one hole, as to hang it by, may be anywhere
 		faults = append(faults, fault{odd: true, says: fmt.Sprintf("the holes of %s lie %s from the %s, nearer to the %s", row.Path, write(of(dim.Inset)), row.Edge, row.Edge.Opposite()),
 			of: []relation.Expr{row.V(dim.Inset), row.V(dim.HoleAcross), book.V(depth)}, at: row.At})
 	}
@@ -164,6 +160,14 @@ const (
 	smallest  = 35.0   // mm, of the longer side
 	largest   = 1300.0 // mm
 	likeliest = 1.4142 // of the longer side to the shorter
+)
+
+// However much a file holds, so many readings of a notebook are looked at and
+// blamed, and in so many notebooks it is tried what may have been meant.
+const (
+	mostLooked = 200
+	mostBlamed = 5
+	mostMended = 20
 )
 
 // sizeFaults finds what is odd about a notebook's size.
@@ -187,7 +191,7 @@ func (t *teller) sizeFaults(s *solution.Solution, book *model.Notebook) []fault 
 		return []fault{{odd: true, small: true, says: says + ", smaller than notebooks are", of: of, at: book.At}}
 	case long > largest:
 		return []fault{{odd: true, says: says + ", larger than notebooks are", of: []relation.Expr{of[1], of[0]}, at: book.At}}
-	case thick > short:
+	case thick > 1.5*short:
 		return []fault{{odd: true, says: fmt.Sprintf("%s is %s thick, and only %s by %s large", book.Path, write(thick), write(width), write(height)),
 			of: []relation.Expr{book.V(dim.Thick), of[0], of[1]}, at: book.At}}
 	}
@@ -239,13 +243,17 @@ func (t *teller) tellFault(book *model.Notebook, faults []fault) {
 // expression first.
 func (t *teller) blamed(book *model.Notebook, f fault) []int {
 	var blame []int
+	reports := t.Numbers.Benches[book.Bench-1].Readings
 	for _, e := range f.of {
-		for i := range t.System.Readings {
-			r := &t.System.Readings[i]
-			if r.Bench != book.Bench || slices.Contains(blame, i) || len(blame) > 4 {
+		for _, report := range reports[:min(len(reports), mostLooked)] {
+			i := report.Index
+			if len(blame) == mostBlamed {
+				return blame
+			}
+			if slices.Contains(blame, i) {
 				continue
 			}
-			if cov := t.Numbers.Covariance(e, r.Left); cov[0][1]*cov[0][1] > 1e-6*cov[0][0]*cov[1][1] {
+			if cov := t.Numbers.Covariance(e, t.System.Readings[i].Left); cov[0][1]*cov[0][1] > 1e-6*cov[0][0]*cov[1][1] {
 				blame = append(blame, i)
 			}
 		}
@@ -258,6 +266,9 @@ func (t *teller) blamed(book *model.Notebook, f fault) []int {
 // first, and of what may be meant by a side the one that makes the
 // notebook's shape most usual.
 func (t *teller) mend(book *model.Notebook, blame []int) (reading int, found *Slip) {
+	if t.mended++; t.mended > mostMended {
+		return 0, nil
+	}
 	for _, k := range blame {
 		r := t.System.Readings[k]
 		if t.KindOf(r.Left) != unit.Length || r.Flat > 0 {

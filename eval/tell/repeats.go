@@ -21,6 +21,9 @@ const (
 	contradictory = 0.001
 )
 
+// much is the range, in mm or degrees, up to which something may really vary.
+const much = 2
+
 // repeats holds the values of each list against each other. It returns how lists
 // were told, by their place.
 func (t *teller) repeats() map[source.Span]diag.Severity {
@@ -67,19 +70,31 @@ func (t *teller) repeat(r *relation.Reading, found caliper.Repeat, add func(diag
 	if len(found.Odd) == 1 {
 		odd := r.Each[found.Odd[0]]
 		d = add("repeats", odd.At, "%s: %s is the odd one, %s from the middle one", apart, write(odd.Value), write(math.Abs(odd.Value-found.Median)))
-		if p := t.misread(odd.At, odd.Value, func(v float64) bool { return math.Abs(v-found.Median) <= allowed }); p != nil {
+		if p := t.misread(odd.At, odd.Value, func(v float64) bool { return math.Abs(v-found.Median) <= allowed }); p != nil && kind == unit.Length {
 			d.WithHelp("%s; %s was taken as %s, and goes with the others as %s", help, odd.At.Short(), p.Was(), p.As())
 			return
 		}
 	} else {
 		d = add("repeats", r.At, "%s: one of them is off", apart)
+		least, greatest := r.Each[found.Odd[0]].Value, 0.0
 		for n, k := range found.Odd {
+			v := r.Each[k].Value
+			least, greatest = min(least, v), max(greatest, v)
 			if n < 4 {
-				d.Note(r.Each[k].At, "read as %s", write(r.Each[k].Value))
+				d.Note(r.Each[k].At, "read as %s", write(v))
+			}
+		}
+		for _, times := range []float64{10, 25.4, 2.54} {
+			if math.Abs(greatest-times*least) <= allowed*times {
+				d.WithHelp("%s; one is %s times the other, as if a unit were wrong, or a decimal point", help, unit.FormatNumber(times, 2))
+				return
 			}
 		}
 	}
-	d.WithHelp("%s; where it really varies, as leaves that give do, say by how much behind the last value: ± %s", help, t.halfOf(found.Range, kind, r.At))
+	if found.Range <= math.Max(much, 0.05*found.Median) {
+		help += fmt.Sprintf("; where it really varies, as leaves that give do, say by how much behind the last value: ± %s", t.halfOf(found.Range, kind, r.At))
+	}
+	d.WithHelp("%s", help)
 }
 
 // halfOf is half of a range, rounded up to two digits.

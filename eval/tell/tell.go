@@ -18,6 +18,8 @@ type teller struct {
 	// alone is the design without lines about single members of fields, once
 	// somebody has asked for it.
 	alone *solution.Solution
+	// mended is in how many notebooks it was tried what may have been meant.
+	mended int
 	// forwards lists the relations in which a dimension stands in a floor, a ceil or
 	// a nearest, once somebody has asked for it.
 	forwards map[relation.VarID][]int
