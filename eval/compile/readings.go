@@ -3,6 +3,8 @@ package compile
 import (
 	"fmt"
 	"math"
+	"strconv"
+	"strings"
 
 	"foredge/eval/caliper"
 	"foredge/eval/dim"
@@ -11,6 +13,7 @@ import (
 	"foredge/eval/relation"
 	"foredge/eval/resolve"
 	"foredge/lang/ast"
+	"foredge/lang/numeral"
 	"foredge/lang/source"
 	"foredge/lang/unit"
 )
@@ -287,6 +290,9 @@ func (c *compiler) tool(d *draft, l *resolve.Line, values []ast.Expr, within ast
 		for _, e := range values {
 			half := c.halfDivision(e, l.Scope)
 			t.Accuracy = max(t.Accuracy, half)
+			if half > 0 && c.noteGlued(c.fraction(e, l.Scope)) {
+				continue
+			}
 			if half >= coarse {
 				c.noteCoarse(c.fraction(e, l.Scope), half)
 			}
@@ -313,6 +319,26 @@ func (c *compiler) noteCoarse(n *ast.Number, half float64) {
 	}
 	c.Diags.Warnf("coarse", n.Span(), "%s is taken as read on a rule that is divided no finer: ± %s", n.Span().Short(), unit.FormatLength(half, unit.Inch)).
 		WithHelp("write the rule's own divisions, as in %s%s, or say how good it is, as in %s ± 1/32%s", finer, in, n.Span().Short(), in)
+}
+
+// noteGlued warns of a fraction such as 41/8, which nobody reads from a rule: a blank
+// is likely to be missing. It reports whether it is one. 11/2 may be meant.
+func (c *compiler) noteGlued(n *ast.Number) bool {
+	top, bottom, _ := strings.Cut(strings.TrimSuffix(n.Span().Text(), n.Unit), "/")
+	if !numeral.IsWhole(top) || n.Value < 1 || n.Denominator < 4 && n.Value < 10 {
+		return false
+	}
+	for i := 1; i < len(top); i++ {
+		part, err := strconv.Atoi(top[i:])
+		if err != nil || top[i] == '0' || part >= n.Denominator || part%2 == 0 {
+			continue
+		}
+		whole, rest := int(n.Value), int(math.Round((n.Value-math.Floor(n.Value))*float64(n.Denominator)))
+		c.Diags.Warnf("glued-fraction", n.Span(), "%s is taken as %d %d/%d; a blank may be missing", n.Span().Short(), whole, rest, n.Denominator).
+			WithHelp("write %s %d/%s or %d %d/%d, whichever is meant", top[:i], part, strings.TrimSpace(bottom), whole, rest, n.Denominator)
+		return true
+	}
+	return false
 }
 
 // promised is what a notebook or stock states of its caliper, 0 where it says

@@ -128,5 +128,15 @@ notebook log {
 panel front covers log
 `,
 		},
+		{
+			Code: "glued-fraction", As: warning(),
+			Means: "A fraction of an inch is one that nobody reads from a rule, such as 41/8: a blank may be missing in it.",
+			Do:    "Write a mixed fraction with a blank, as in 4 1/8.",
+			Example: `
+units in
+notebook log { accuracy = 0.002; width = 41/8; height = 8.25 }
+panel front covers log
+`,
+		},
 	}
 }
