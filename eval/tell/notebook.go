@@ -26,8 +26,9 @@ type fault struct {
 	// odd says that it is only unusual: told where a reading in another unit, or
 	// with its point elsewhere, would put it right.
 	odd bool
-	// small says that all of a notebook is small: told in any case, if odd.
-	small bool
+	// small says that all of a notebook is small: told in any case, if odd, as is
+	// what is never so.
+	small, never bool
 	// asks is what to ask in place of another unit, told in any case too.
 	asks string
 }
@@ -48,7 +49,7 @@ func (t *teller) notebooks(bad map[int]bool) set {
 			wrong[book] = true
 			continue
 		}
-		if faults := t.faultsOf(t.Solution, book); len(faults) > 0 {
+		if faults := faultsOf(t.Solution, book); len(faults) > 0 {
 			t.tellFault(book, faults)
 			wrong[book] = !faults[0].odd
 		}
@@ -73,12 +74,12 @@ func (t *teller) notebooks(bad map[int]bool) set {
 }
 
 // faultsOf finds what of a notebook can't be, then what is odd about it.
-func (t *teller) faultsOf(s *solution.Solution, book *model.Notebook) []fault {
+func faultsOf(s *solution.Solution, book *model.Notebook) []fault {
 	var faults []fault
 	for _, row := range book.Rows {
-		faults = append(faults, t.rowFaults(s, book, row)...)
+		faults = append(faults, measuredRow{s, book, row}.faults()...)
 	}
-	faults = append(faults, t.sizeFaults(s, book)...)
+	faults = append(faults, sizeFaults(s, book)...)
 	slices.SortStableFunc(faults, func(a, b fault) int {
 		switch {
 		case a.odd == b.odd:
@@ -91,75 +92,118 @@ func (t *teller) faultsOf(s *solution.Solution, book *model.Notebook) []fault {
 	return faults
 }
 
-// rowFaults finds what of a notebook's row can't be.
-func (t *teller) rowFaults(s *solution.Solution, book *model.Notebook, row *model.Row) []fault {
-	var faults []fault
-	of := func(n dim.Name) float64 { return s.Of(&row.Thing, n) }
-	write := func(v float64) string { return s.Format(v, unit.Length, row.At) }
-	hole, across := of(dim.HoleAlong), of(dim.HoleAcross)
-	if web, ok := row.Dim(dim.Web); ok && s.Value(web) <= 1e-6 && !(of(dim.Count) < 2) {
-		faults = append(faults, fault{says: fmt.Sprintf("the holes of %s run into each other: each is %s long, and the next begins %s after it", row.Path, write(hole), write(of(dim.Pitch))),
-			of: []relation.Expr{row.V(dim.HoleAlong), row.V(dim.Pitch)}, at: row.At})
+// A measuredRow is a notebook's row with its numbers.
+type measuredRow struct {
+	*solution.Solution
+	book *model.Notebook
+	row  *model.Row
+}
+
+func (m measuredRow) of(n dim.Name) float64 { return m.Of(&m.row.Thing, n) }
+
+func (m measuredRow) write(n dim.Name) string { return m.writeLength(m.of(n)) }
+
+func (m measuredRow) writeLength(v float64) string { return m.Format(v, unit.Length, m.row.At) }
+
+// fault is one of the row, which the expressions make.
+func (m measuredRow) fault(says string, of ...relation.Expr) fault {
+	return fault{says: says, of: of, at: m.row.At}
+}
+
+// past is the fault of reaching past an edge.
+func (m measuredRow) past(over float64, e word.Edge, of ...relation.Expr) fault {
+	return m.fault(fmt.Sprintf("the row %s reaches %s past the %s of %s", m.row.Path, m.writeLength(over), e, m.book.Path), of...)
+}
+
+// faults finds what of the row can't be or is odd.
+func (m measuredRow) faults() []fault {
+	faults := m.overlaps()
+	if m.row.Edge != word.NoEdge {
+		faults = append(faults, m.ends()...)
+		faults = append(faults, m.across()...)
 	}
-	for i, gap := range row.Gaps {
-		if s.Value(gap) <= hole+1e-6 {
-			faults = append(faults, fault{says: fmt.Sprintf("holes %d and %d of %s run into each other: each is %s long, and %s is %s", i+1, i+2, row.Path, write(hole), model.GapName(i+1), write(s.Value(gap))),
-				of: []relation.Expr{relation.V(gap), row.V(dim.HoleAlong)}, at: row.At})
-			break
+	// A wire's holes are never that slender; few slots, as for tapes, may be.
+	along, across := m.of(dim.HoleAlong), m.of(dim.HoleAcross)
+	if m.of(dim.Count) >= many && math.Max(along/across, across/along) > slender {
+		f := m.fault(fmt.Sprintf("the holes of %s are %s by %s", m.row.Path, m.write(dim.HoleAlong), m.write(dim.HoleAcross)),
+			m.row.V(dim.HoleAlong), m.row.V(dim.HoleAcross))
+		f.odd = true
+		faults = append(faults, f)
+	}
+	return faults
+}
+
+// overlaps finds holes that run into each other.
+func (m measuredRow) overlaps() []fault {
+	hole := m.of(dim.HoleAlong)
+	if web, ok := m.row.Dim(dim.Web); ok && m.Value(web) <= 1e-6 && !(m.of(dim.Count) < 2) {
+		return []fault{m.fault(fmt.Sprintf("the holes of %s run into each other: each is %s long, and the next begins %s after it",
+			m.row.Path, m.write(dim.HoleAlong), m.write(dim.Pitch)), m.row.V(dim.HoleAlong), m.row.V(dim.Pitch))}
+	}
+	for i, gap := range m.row.Gaps {
+		if m.Value(gap) <= hole+1e-6 {
+			return []fault{m.fault(fmt.Sprintf("holes %d and %d of %s run into each other: each is %s long, and %s is %s", i+1, i+2, m.row.Path,
+				m.write(dim.HoleAlong), model.GapName(i+1), m.writeLength(m.Value(gap))), relation.V(gap), m.row.V(dim.HoleAlong))}
 		}
 	}
-	if row.Edge == word.NoEdge {
-		return faults
-	}
-	size, depth := dim.Length(row.Edge), dim.Width
-	if size == dim.Width {
-		depth = dim.Height
-	}
-	start, end := row.Edge.Ends()
-	past := func(over float64, e fmt.Stringer, of ...relation.Expr) {
-		faults = append(faults, fault{says: fmt.Sprintf("the row %s reaches %s past the %s of %s", row.Path, write(over), e, book.Path), of: of, at: row.At})
-	}
-	clearly := func(n dim.Name) bool {
-		id, ok := row.Dim(n)
-		return ok && s.Value(id) < -3*s.Numbers.U[id]-1e-6
-	}
+	return nil
+}
+
+// ends finds whether the row clearly reaches past where its edge begins or ends.
+func (m measuredRow) ends() []fault {
+	var faults []fault
+	size := dim.Length(m.row.Edge)
+	start, end := m.row.Edge.Ends()
 	for _, at := range []struct {
 		gap, other dim.Name
-		edge       fmt.Stringer
+		edge       word.Edge
 	}{{dim.First, dim.Last, start}, {dim.Last, dim.First, end}} {
-		if !clearly(at.gap) {
+		id, ok := m.row.Dim(at.gap)
+		if !ok || !(m.Value(id) < -3*m.Numbers.U[id]-1e-6) {
 			continue
 		}
 		// What is longer than the edge by itself is to blame first.
-		blame := []relation.Expr{row.V(at.other), row.V(dim.Run), row.V(dim.HoleAlong), book.V(size)}
-		if of(dim.Run)+hole > s.Of(&book.Thing, size) {
+		blame := []relation.Expr{m.row.V(at.other), m.row.V(dim.Run), m.row.V(dim.HoleAlong), m.book.V(size)}
+		if m.of(dim.Run)+m.of(dim.HoleAlong) > m.Of(&m.book.Thing, size) {
 			blame[0], blame[1] = blame[1], blame[0]
 		}
-		past(-of(at.gap), at.edge, blame...)
-	}
-	if reach, far := of(dim.Inset)+across, s.Of(&book.Thing, depth); reach > far+1e-6 {
-		past(reach-far, row.Edge.Opposite(), row.V(dim.Inset), row.V(dim.HoleAcross), book.V(depth))
-	} else if reach > far/2 && of(dim.Count) >= 3 { // one hole, as to hang it by, may be anywhere
-		faults = append(faults, fault{odd: true, says: fmt.Sprintf("the holes of %s lie %s from the %s, nearer to the %s", row.Path, write(of(dim.Inset)), row.Edge, row.Edge.Opposite()),
-			of: []relation.Expr{row.V(dim.Inset), row.V(dim.HoleAcross), book.V(depth)}, at: row.At})
-	}
-	// A wire's holes are never that slender; few slots, as for tapes, may be.
-	if of(dim.Count) >= many && math.Max(hole/across, across/hole) > slender {
-		faults = append(faults, fault{odd: true, says: fmt.Sprintf("the holes of %s are %s by %s", row.Path, write(hole), write(across)),
-			of: []relation.Expr{row.V(dim.HoleAlong), row.V(dim.HoleAcross)}, at: row.At})
+		faults = append(faults, m.past(-m.Value(id), at.edge, blame...))
 	}
 	return faults
+}
+
+// across finds whether the holes reach past the opposite edge, or lie at an odd
+// distance from their own.
+func (m measuredRow) across() []fault {
+	depth := dim.Width
+	if dim.Length(m.row.Edge) == dim.Width {
+		depth = dim.Height
+	}
+	inset, count, far := m.of(dim.Inset), m.of(dim.Count), m.Of(&m.book.Thing, depth)
+	reach := inset + m.of(dim.HoleAcross)
+	of := []relation.Expr{m.row.V(dim.Inset), m.row.V(dim.HoleAcross), m.book.V(depth)}
+	switch {
+	case reach > far+1e-6:
+		return []fault{m.past(reach-far, m.row.Edge.Opposite(), of...)}
+	case count >= few && (reach > far/2 || inset > 0 && inset < shallowest), count >= many && inset > deepest:
+		f := m.fault(fmt.Sprintf("the holes of %s lie %s from the %s", m.row.Path, m.write(dim.Inset), m.row.Edge), of...)
+		f.odd = true
+		return []fault{f}
+	}
+	return nil
 }
 
 // What is odd (common practice, no source). An A sheet with one side in centimetres
 // is 7.07 times as long as wide; a slip pad may be five times. A large sheet in
 // centimetres or a page in inches stays below 35 mm.
 const (
-	many      = 10 // holes
-	slender   = 7.0
-	smallest  = 35.0   // mm, of the longer side
-	largest   = 1300.0 // mm
-	likeliest = 1.4142 // of the longer side to the shorter
+	few, many           = 3, 10 // holes: one or two, as to hang or file it by, may be anywhere
+	slender             = 7.0
+	never               = 14.0      // times as long as wide
+	deepest, shallowest = 25.0, 1.0 // mm, from the edge
+	smallest            = 35.0      // mm, of the longer side
+	largest             = 1300.0    // mm
+	likeliest           = 1.4142    // of the longer side to the shorter
 )
 
 // However much a file holds, so many readings of a notebook are looked at and
@@ -171,7 +215,7 @@ const (
 )
 
 // sizeFaults finds what is odd about a notebook's size.
-func (t *teller) sizeFaults(s *solution.Solution, book *model.Notebook) []fault {
+func sizeFaults(s *solution.Solution, book *model.Notebook) []fault {
 	width, height := s.Of(&book.Thing, dim.Width), s.Of(&book.Thing, dim.Height)
 	long, short := math.Max(width, height), math.Min(width, height)
 	write := func(v float64) string { return s.Format(v, unit.Length, book.At) }
@@ -182,7 +226,7 @@ func (t *teller) sizeFaults(s *solution.Solution, book *model.Notebook) []fault 
 	}
 	switch thick := s.Of(&book.Thing, dim.Thick); {
 	case short > 0 && long > slender*short && !(thick > 2*short):
-		f := fault{odd: true, says: says, of: of, at: book.At}
+		f := fault{odd: true, never: long > never*short, says: says, of: of, at: book.At}
 		if thick > 0.7*short {
 			f.asks = fmt.Sprintf("it is %s thick: was the thickness read for its shorter side?", write(thick))
 		}
@@ -190,7 +234,7 @@ func (t *teller) sizeFaults(s *solution.Solution, book *model.Notebook) []fault 
 	case long < smallest:
 		return []fault{{odd: true, small: true, says: says + ", smaller than notebooks are", of: of, at: book.At}}
 	case long > largest:
-		return []fault{{odd: true, says: says + ", larger than notebooks are", of: []relation.Expr{of[1], of[0]}, at: book.At}}
+		return []fault{{odd: true, never: true, says: says + ", larger than notebooks are", of: []relation.Expr{of[1], of[0]}, at: book.At}}
 	case thick > 1.5*short:
 		return []fault{{odd: true, says: fmt.Sprintf("%s is %s thick, and only %s by %s large", book.Path, write(thick), write(width), write(height)),
 			of: []relation.Expr{book.V(dim.Thick), of[0], of[1]}, at: book.At}}
@@ -215,7 +259,7 @@ func (t *teller) tellFault(book *model.Notebook, faults []fault) {
 	}
 	small := slices.IndexFunc(faults, func(f fault) bool { return f.small })
 	switch {
-	case f.odd && (len(blame) == 0 || small < 0 && f.asks == ""):
+	case f.odd && (len(blame) == 0 || small < 0 && !f.never && f.asks == ""):
 	case len(blame) == 0:
 		add(code, f.at, "%s", f.says).WithHelp("check the numbers of %s", book.Path)
 	case f.asks != "":
@@ -235,7 +279,9 @@ func (t *teller) tellFault(book *model.Notebook, faults []fault) {
 			other := &t.System.Readings[k]
 			d.Note(other.At, "%s was read as %s", other.Text, t.readAs(*other, t.KindOf(other.Left)))
 		}
-		d.WithHelp("measure it once more; if it comes out the same, look at the others, and count the holes")
+		if d.WithHelp("measure it once more; if it comes out the same, look at the others"); !f.odd {
+			d.WithHelp("%s, and count the holes", d.Help)
+		}
 	}
 }
 
@@ -277,7 +323,7 @@ func (t *teller) mend(book *model.Notebook, blame []int) (reading int, found *Sl
 		best := math.Inf(1)
 		for _, p := range t.slipsOf(r.At, r.Value) {
 			s := t.WithReading(k, r.Value*p.factor())
-			if len(t.faultsOf(s, book)) > 0 || tiny(s, book) || len(s.Numbers.Counts) > 0 || contradicts(s.Numbers, book.Bench) {
+			if len(faultsOf(s, book)) > 0 || tiny(s, book) || len(s.Numbers.Counts) > 0 || contradicts(s.Numbers, book.Bench) {
 				continue
 			}
 			width, height := s.Of(&book.Thing, dim.Width), s.Of(&book.Thing, dim.Height)

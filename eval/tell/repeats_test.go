@@ -55,7 +55,7 @@ func rightDesign(rng *rand.Rand) string {
 func TestRightDesigns(t *testing.T) {
 	t.Parallel()
 	rng := rand.New(rand.NewPCG(11, 6))
-	all := foretest.Sample(8000, 1500)
+	all := foretest.Sample(4000, 1000)
 	warned, stopped := map[string]int{}, 0
 	for range all {
 		text := rightDesign(rng)
