@@ -73,12 +73,17 @@ func (c *compiler) relation(d *draft, l *resolve.Line, s *ast.Relation) {
 		return
 	}
 	first, numbers := s.First, c.onlyNumbers(s.First, l.Scope)
-	left, ok := c.Subject(first, l.Scope)
+	var left expr.Value
+	ok := false
+	if !l.Drops(0) {
+		left, ok = c.Subject(first, l.Scope)
+	}
 	for i, side := range s.Rest {
 		var right expr.Value
 		okR := false
 		read := c.readsRight(d, l, first, side)
-		if !read || i+1 < len(s.Rest) {
+		next := i+1 < len(s.Rest) && !l.Drops(i+1)
+		if !l.Drops(i) && !read || next {
 			// In `148 = width` and `3 <= first <= 5` the line is about what stands behind
 			// the number.
 			value := c.Value
@@ -120,7 +125,8 @@ func (c *compiler) must(d *draft, l *resolve.Line, s *ast.Relation, left expr.Va
 	}
 	rel := relation.Relation{Sign: sign, Left: lv.Expr, Right: rv.Expr, Role: relation.Stated, At: s.Span(), Words: at.Text()}
 	c.origin(&rel, l)
-	if rel.Role == relation.Pattern && d != nil && rel.Left.Op == relation.Ref && d.Is(rel.Left.Var, dim.Inset) && sign == relation.EQ {
+	isInset := func(e relation.Expr) bool { return e.Op == relation.Ref && d.Is(e.Var, dim.Inset) }
+	if rel.Role == relation.Pattern && d != nil && sign == relation.EQ && (isInset(rel.Left) || isInset(rel.Right)) {
 		// How far a pattern's row lies from the edge is a wish: books differ. Of a
 		// notebook it must be measured.
 		if d.Bench == 0 {
