@@ -92,7 +92,7 @@ func (t *teller) repeat(r *relation.Reading, found caliper.Repeat, add func(diag
 		}
 	}
 	if found.Range <= math.Max(much, 0.05*found.Median) {
-		help += fmt.Sprintf("; where it really varies, as leaves that give do, say by how much behind the last value: ± %s", t.halfOf(found.Range, kind, r.At))
+		help += fmt.Sprintf("; where it really varies, as leaves that give and sheets do, say by how much behind the last value: ± %s", t.halfOf(found.Range, kind, r.At))
 	}
 	d.WithHelp("%s", help)
 }
