@@ -226,7 +226,11 @@ func (c *compiler) mostLine(l *resolve.Line, s *ast.Relation) bool {
 	}
 	if left, ok := s.First.(*ast.Name); ok {
 		if sym, problem := l.Scope.Subject(left); problem == nil && isMost(sym) {
-			if id, ok := c.find(sym, left.Span()); ok {
+			switch id, ok := c.find(sym, left.Span()); {
+			case ok && c.System.Vars[id].Bench != 0:
+				c.Diags.Errorf("most-read", s.Span(), "%s is not most: a notebook has the holes that it has", c.System.Vars[id].Name).
+					WithHelp("count the holes and state them, as in count = 14")
+			case ok:
 				c.System.Vars[id].Most = true
 				c.System.Vars[id].At = s.Span()
 			}
