@@ -123,10 +123,7 @@ func (a *analysis) clearance(r *Row, p places, c outcome.CoveringRow) Clearance 
 	if out.Missing = missing(r, p, c); out.Missing != "" {
 		return out
 	}
-	exprs := append(append([]relation.Expr{}, p.holes...), p.across, relation.Mul(relation.C(0.5), p.wire))
-	cov := a.solution.Numbers.Covariance(exprs...)
-	last := len(cov) - 1
-	cov[last][last] += out.KerfWithin * out.KerfWithin / 3 / 4 // half of the kerf's error to each side
+	cov := a.deviations(p, out.KerfWithin)
 	roomFor := func(more float64) opening.Room { return c.Opening.Room(r.Wire.Thick, r.Wire.Pair, more) }
 	// probability is that with openings larger by more.
 	var probability func(more float64) (p, err float64)
@@ -138,11 +135,25 @@ func (a *analysis) clearance(r *Row, p places, c outcome.CoveringRow) Clearance 
 	}
 	share, err := probability(0)
 	out.Probability, out.Error = maybe.Is(share), err
-	if p, ok := a.bounded(exprs, out.KerfWithin, roomFor(0)); ok {
-		out.Bounded = maybe.If(p, math.Abs(p-share) > unlike)
+	if even, ok := a.bounded(p.deviating(), out.KerfWithin, roomFor(0)); ok {
+		out.Bounded = maybe.If(even, math.Abs(even-share) > unlike)
 	}
 	out.findLeast(roomFor(0).Left(), probability)
 	return out
+}
+
+// deviating lists what deviates, as [analysis.deviations] has it, but for the kerf.
+func (p places) deviating() []relation.Expr {
+	return append(append([]relation.Expr{}, p.holes...), p.across, relation.Mul(relation.C(0.5), p.wire))
+}
+
+// deviations are the covariances of the places of a row's holes along it, of that
+// of all of them across it, and of the room that wire and kerf leave to each side.
+func (a *analysis) deviations(p places, kerfWithin float64) [][]float64 {
+	cov := a.solution.Numbers.Covariance(p.deviating()...)
+	last := len(cov) - 1
+	cov[last][last] += kerfWithin * kerfWithin / 3 / 4 // half of the kerf's error to each side
+	return cov
 }
 
 // missing says why there is no probability for a panel's row on r, in words that
