@@ -43,7 +43,7 @@ func Read(o *resolve.Orders, files resolve.Files, instead *File) (*orders.Table,
 
 // options are how the table is to be read; false if that is stated wrongly.
 func options(o *resolve.Orders, diags *diag.List) (orders.Options, bool) {
-	opts := orders.Options{At: o.Path.Span(), Unit: o.File.Unit}
+	opts := orders.Options{At: o.Path.Span(), Unit: o.File.Unit, Comma: o.Comma}
 	good := !o.Broken
 	if o.Encoding != nil {
 		opts.Encoding = o.Encoding.Value
@@ -83,7 +83,9 @@ func column(c resolve.OrderColumn, bare unit.Unit, diags *diag.List) (orders.Col
 	k, words, ok := kindOf(c.Type.Type.Name)
 	if !ok {
 		d := diags.Errorf("column-kind", c.Type.Type.At, "a column can't hold %q", c.Type.Type.Name)
-		if near := spell.Nearest(c.Type.Type.Name, words); near != "" {
+		if out.Name == "decimal" {
+			d.WithHelp("for the sign before decimals write decimal = comma or decimal = point; a column holds %s", spell.Or(words))
+		} else if near := spell.Nearest(c.Type.Type.Name, words); near != "" {
 			d.WithHelp("did you mean %s?", near)
 		} else {
 			d.WithHelp("it holds %s", spell.Or(words))

@@ -379,6 +379,7 @@ func (c *compiler) onDemand(d *draft, n dim.Name) bool {
 // relations adds what holds of every thing of the draft's kind, once what stands
 // in it has its dimensions.
 func (c *compiler) relations(d *draft) {
+	c.reachesOut(d)
 	if d.thing.Kind.Template && d.parent == nil {
 		// It stands on no panel: what it states itself is all there is.
 		if cutout, ok := d.node.(*model.Cutout); ok {

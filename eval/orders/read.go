@@ -23,6 +23,8 @@ type Options struct {
 	At       source.Span // where the design names the table
 	// Unit is what a bare number means in a column of lengths.
 	Unit unit.Unit
+	// Comma says that a comma stands before the decimals of numbers.
+	Comma bool
 }
 
 // Read reads a table, which messages call name. The diagnostics are about the
@@ -349,11 +351,24 @@ func (r *reader) cell(problems *diag.List, c Column, text string, at source.Span
 	if c.Kind == unit.Text {
 		return Cell{Text: strings.Clone(text), At: at}
 	}
-	v, err := numeral.Value(text, c.Kind, r.Unit)
+	read := numeral.Value
+	if r.Comma {
+		read = numeral.ValueWithComma
+	}
+	v, err := read(text, c.Kind, r.Unit)
 	if err != nil {
-		problems.Fail("value", at, err, "")
+		d := problems.Fail("value", at, err, "")
+		if !r.Comma && r.decimalComma(text, c.Kind) {
+			d.WithHelp("if all decimals of this table stand after a comma, write decimal = comma in the braces of its orders")
+		}
 	}
 	return Cell{Number: v, At: at}
+}
+
+// decimalComma reports whether a text would be a number with a comma for its point.
+func (r *reader) decimalComma(text string, kind unit.Kind) bool {
+	_, err := numeral.ValueWithComma(text, kind, r.Unit)
+	return err == nil && strings.Contains(text, ",")
 }
 
 // number gives each order the number by which it is called.

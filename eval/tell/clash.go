@@ -6,8 +6,11 @@ import (
 	"slices"
 	"strings"
 
+	"foredge/eval/dim"
+	"foredge/eval/model"
 	"foredge/eval/relation"
 	"foredge/eval/solve"
+	"foredge/eval/word"
 	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/lang/unit"
@@ -54,7 +57,26 @@ func (t *teller) clash(c solve.Clash) {
 		d.WithHelp("change this line, or measure again: it contradicts what was read")
 	case len(c.Relations) == 1:
 		d.WithHelp("change this line: it contradicts what always holds for such a thing")
+		if edge := t.reachesOut(last, c.Asked); edge != word.NoEdge {
+			d.WithHelp("an opening may reach past an edge to which it is open: write open = %s too", edge)
+		}
 	}
+}
+
+// reachesOut is the edge past which a line puts a cutout that is closed all round,
+// or not open to that edge; none for any other line.
+func (t *teller) reachesOut(r *relation.Relation, asked float64) word.Edge {
+	if r.Left.Op != relation.Ref || asked >= 0 {
+		return word.NoEdge
+	}
+	if cutout, ok := t.Owners[r.Left.Var].(*model.Cutout); ok {
+		for _, edge := range word.Edges() {
+			if cutout.Is(r.Left.Var, dim.From(edge)) {
+				return edge
+			}
+		}
+	}
+	return word.NoEdge
 }
 
 // withoutRepeats leaves out the facts among clashing relations that only repeat
