@@ -280,7 +280,9 @@ func (m *markReader) unknownOption(options []option, name string, at source.Span
 		words[i] = o.name
 	}
 	d := m.Diags.Errorf("option", at, "this is not an option of %s", m.what)
-	if near := spell.Nearest(name, words); near != "" && name != near {
+	if say := word.Elsewhere(name, func(w string) bool { return slices.Contains(words, w) }); say != "" {
+		d.WithHelp("%s", say)
+	} else if near := spell.Nearest(name, words); near != "" && name != near {
 		d.WithHelp("did you mean %s?", near)
 	} else {
 		d.WithHelp("its braces may hold %s", spell.Or(words))
@@ -288,10 +290,6 @@ func (m *markReader) unknownOption(options []option, name string, at source.Span
 	switch name {
 	case "stock", "recess", "ease":
 		d.WithHelp("only what is laid into the board has it: write inlay %s", m.what)
-	case "size", "height", "font-size", "cap-height":
-		if m.what == "text" {
-			d.WithHelp("cap states how high its capitals are, as in cap = 12")
-		}
 	}
 }
 

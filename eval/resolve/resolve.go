@@ -2,6 +2,7 @@ package resolve
 
 import (
 	"fmt"
+	"slices"
 
 	"foredge/eval/dim"
 	"foredge/eval/kind"
@@ -369,11 +370,14 @@ func (r *resolver) add(members map[string]member, name ast.Ident, m member, in *
 	return true
 }
 
-// suggest completes a message about an unknown name by what it is called now, or
-// by the nearest known one.
-func suggest(d *diag.Diagnostic, name string, known []string, otherwise string) {
+// suggest completes a message about an unknown name by what it is called now or
+// here, or by the nearest known one. more are known words that aren't names.
+func suggest(d *diag.Diagnostic, name string, known []string, otherwise string, more ...string) {
+	here := func(w string) bool { return slices.Contains(known, w) || slices.Contains(more, w) }
 	if now, ok := word.Former(name); ok {
 		d.WithHelp("%s is called %s now", name, now)
+	} else if say := word.Elsewhere(name, here); say != "" {
+		d.WithHelp("%s", say)
 	} else if near := spell.Nearest(name, known); near != "" {
 		d.WithHelp("did you mean %s?", near)
 	} else if otherwise != "" {

@@ -239,7 +239,7 @@ func unknownPart(t *Thing, n *ast.Name, part ast.Ident) *diag.Diagnostic {
 		return l.Errorf("left-out", n.Span(), "%s leaves out %q", t.Path(), part.Name).Note(at, "here")
 	}
 	d := l.Errorf("unknown-name", part.At, "the %s has no %q", describe(t), part.Name)
-	suggest(d, part.Name, t.names(), "it has "+spell.Or(t.names()))
+	suggest(d, part.Name, t.names(), "it has "+spell.Or(t.names()), t.Kind.Props...)
 	return d
 }
 
@@ -272,7 +272,11 @@ func (s *Scope) unknown(n *ast.Name) *diag.Diagnostic {
 	if now := shelf.Renamed(first.Name); now != "" {
 		return d.WithHelp("on the shelf it is called %s now", now)
 	}
-	suggest(d, first.Name, s.visible(), "declare it, or use the file that declares it")
+	var props []string
+	if s.thing != nil {
+		props = s.thing.Kind.Props
+	}
+	suggest(d, first.Name, s.visible(), "declare it, or use the file that declares it", props...)
 	return d
 }
 
