@@ -41,6 +41,29 @@ func Read(o *resolve.Orders, files resolve.Files, instead *File) (*orders.Table,
 	return table, diags
 }
 
+// Idle warns of columns that a design declares and nothing uses: neither a line,
+// nor what is made of orders.
+func Idle(t *orders.Table, used map[string]bool) diag.List {
+	var diags diag.List
+	for name := range used {
+		if t.Column(name) < 0 {
+			return nil // it is told that there is none, and may be that which nothing uses
+		}
+	}
+	label := t.LabelColumn()
+	for i, c := range t.Columns {
+		if used[c.Name] || i == label || c.Name == orders.NumberColumn || c.Name == orders.CopiesColumn && c.Kind == unit.Count {
+			continue
+		}
+		d := diags.Warnf("idle-column", c.At, "nothing uses the column %s of the orders", c.Name).
+			WithHelp("speak of it as order.%s, or take it out of the braces: columns that aren't declared are passed over", c.Name)
+		if t.Column(orders.CopiesColumn) < 0 && orders.MeansCopies(c.Name) || c.Name == orders.CopiesColumn {
+			d.WithHelp("if it says how often an order is made, call it copies, here and in the table: copies = count default 1")
+		}
+	}
+	return diags
+}
+
 // options are how the table is to be read; false if that is stated wrongly.
 func options(o *resolve.Orders, diags *diag.List) (orders.Options, bool) {
 	opts := orders.Options{At: o.Path.Span(), Unit: o.File.Unit, Comma: o.Comma}

@@ -154,7 +154,24 @@ func (r *reader) header() bool {
 			r.missing(c, record, places, spare)
 		}
 	}
+	r.uncounted(places, spare)
 	return !r.diags.HasErrors()
+}
+
+// uncounted warns of a column that seems to say how often each order is made, where
+// the design doesn't read it.
+func (r *reader) uncounted(places map[string]source.Span, spare []string) {
+	if find(r.Columns, CopiesColumn) >= 0 {
+		return
+	}
+	for _, name := range spare {
+		if MeansCopies(name) {
+			r.diags.Warnf("idle-column", places[name], "the design doesn't read this column, so each order is made once").
+				Note(r.At, "the orders are declared here").
+				WithHelp("if it says how often an order is made, call it copies and declare it, as in copies = count default 1; else give it another heading")
+			return
+		}
+	}
 }
 
 // headings finds where in the header the declared columns stand. places are those

@@ -121,3 +121,25 @@ func (r *resolver) decimalMark(o *Orders, rel *ast.Relation, v *ast.Column) bool
 	o.Comma, o.decimal = word == "comma", v
 	return true
 }
+
+// ColumnsUsed are the columns of the orders of which the design's files speak, in
+// what takes part or not.
+func (i *Info) ColumnsUsed() map[string]bool {
+	used := map[string]bool{}
+	note := func(n ast.Node) bool {
+		if name, ok := n.(*ast.Name); ok && len(name.Parts) > 1 && name.Parts[0].Name == "order" {
+			used[name.Parts[1].Name] = true
+		}
+		return true
+	}
+	trees := []*ast.File{i.tree}
+	for _, tree := range i.trees {
+		trees = append(trees, tree)
+	}
+	for _, tree := range trees {
+		for _, s := range tree.Stmts {
+			ast.Walk(s, note)
+		}
+	}
+	return used
+}

@@ -213,7 +213,7 @@ panel front {
 			Example: `
 notebook log {
   width = 100 exact; height = 200 exact; thick = 6 exact
-  binding loop { ring = 13 exact; wire = 1 exact }
+  binding clip { ring = 13 exact; wire = 1 exact }
   row wire on spine { count = 3; pitch = 40 exact; first = 56 exact; hole = rect 8 by 8 exact; inset = 2.51 exact }
 }
 panel front covers log { thick = 3; quiet = thin-web }

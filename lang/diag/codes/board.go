@@ -182,6 +182,17 @@ panel front {
 `,
 		},
 		{
+			Code:  "neck-outside",
+			Means: "An opening that reaches past its edge is to have a neck of another width than it has there itself.",
+			Do:    "Take the neck out, or move the opening inwards.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  cutout thumb { shape = round 22; open = foredge; foredge = -3; neck = 8 }
+}
+`,
+		},
+		{
 			Code:  "never-cut",
 			Means: "A laser must not cut this material: it gives off what harms you or the machine, or burns.",
 			Do:    "Take another; whoever knows better writes why into the stock, as in allow = \"the reason\".",
