@@ -68,6 +68,9 @@ type compiler struct {
 	// in them; apart is nil unless it is they that are compiled.
 	absent []*resolve.Thing
 	apart  *apartFrom
+	// unpromised are, by notebook or stock, its readings of which nothing says how
+	// accurate they are.
+	unpromised map[*resolve.Thing][]unpromised
 	// asked are the conditions that were looked into.
 	asked map[ast.Expr]bool
 }
@@ -125,7 +128,7 @@ func Compile(in Input) (*model.Design, diag.List) {
 
 func newCompiler(in Input, units map[*source.File]unit.Unit, diags *diag.List) *compiler {
 	c := &compiler{Design: model.New(units), info: in.Info, files: in.Files,
-		drafts: map[*resolve.Thing]*draft{}, lets: map[*resolve.Let]named{}, asked: map[ast.Expr]bool{}, seen: map[sight]*sighted{}}
+		drafts: map[*resolve.Thing]*draft{}, lets: map[*resolve.Let]named{}, asked: map[ast.Expr]bool{}, unpromised: map[*resolve.Thing][]unpromised{}, seen: map[sight]*sighted{}}
 	c.Compiler = &expr.Compiler{Diags: diags, Dims: c, Declared: in.Info.Orders, Orders: in.Orders, Order: in.Order}
 	return c
 }
@@ -160,6 +163,7 @@ func (c *compiler) compile() {
 	c.lookThrough()
 	c.idleNames()
 	c.idleLets()
+	c.tellUnpromised()
 	c.giveWay()
 }
 

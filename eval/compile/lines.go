@@ -79,6 +79,9 @@ func (c *compiler) relation(d *draft, l *resolve.Line, s *ast.Relation) {
 		var right expr.Value
 		okR := false
 		read := c.readsRight(d, l, first, side)
+		if _, form := side.Value.(*ast.Shape); form && !ok {
+			continue // a property that is misspelt, which is told
+		}
 		if !read || i+1 < len(s.Rest) {
 			// In `148 = width` and `3 <= first <= 5` the line is about what stands behind
 			// the number.
@@ -321,9 +324,14 @@ func (c *compiler) easeOfNothing(l *resolve.Line, s *ast.Relation) bool {
 	for _, side := range s.Rest {
 		c.Value(side.Value, l.Scope) // for what is wrong with it
 	}
-	c.idleEase(s, sym.Thing.Path())
+	if t := sym.Thing; !t.Unsure && !(t.Parent != nil && t.Parent.Unsure) {
+		c.idleEase(s, t.Path())
+	}
 	return true
 }
+
+// unsure reports whether what a thing lies on was reported as wrong.
+func unsure(d *draft) bool { return d.thing.Unsure || d.parent != nil && d.parent.thing.Unsure }
 
 func (c *compiler) idleEase(s *ast.Relation, path string) {
 	c.Diags.Warnf("idle-ease", s.Span(), "this ease does nothing: %s lies on no measured hole", path).
@@ -332,7 +340,7 @@ func (c *compiler) idleEase(s *ast.Relation, path string) {
 
 // warnEase warns of an ease that does nothing.
 func (c *compiler) warnEase(d *draft, s *ast.Relation) {
-	if d == nil || !names(s.First, dim.Ease) {
+	if d == nil || !names(s.First, dim.Ease) || unsure(d) {
 		return
 	}
 	covers := d.thing.Covers != nil || d.thing.CoverOf != nil

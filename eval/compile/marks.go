@@ -284,6 +284,8 @@ func (m *markReader) unknownOption(options []option, name string, at source.Span
 		d.WithHelp("%s", say)
 	} else if near := spell.Nearest(name, words); near != "" && name != near {
 		d.WithHelp("did you mean %s?", near)
+	} else if say := word.Anywhere(name); say != "" {
+		d.WithHelp("%s", say)
 	} else {
 		d.WithHelp("its braces may hold %s", spell.Or(words))
 	}

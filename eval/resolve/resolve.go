@@ -107,7 +107,10 @@ type Thing struct {
 	Mirrored bool      // the spine is on the right
 	Like     *Thing    // what `like` or `mirrors` names
 	Covers   *Thing    // the notebook that a panel covers
-	CoverOf  *Thing    // the notebook's row that a panel's row lies on
+	// Unsure says that something between its name and its braces was reported as
+	// wrong, or of what it is like: what it lacks may have come by that.
+	Unsure  bool
+	CoverOf *Thing // the notebook's row that a panel's row lies on
 	// Left names the things that `without` left out.
 	Left map[string]source.Span
 	// Lost are the inherited marks whose place the thing's own marks took without
@@ -378,8 +381,10 @@ func suggest(d *diag.Diagnostic, name string, known []string, otherwise string, 
 		d.WithHelp("%s is called %s now", name, now)
 	} else if say := word.Elsewhere(name, here); say != "" {
 		d.WithHelp("%s", say)
-	} else if near := spell.Nearest(name, known); near != "" {
+	} else if near := spell.Nearest(name, slices.Concat(known, more)); near != "" {
 		d.WithHelp("did you mean %s?", near)
+	} else if say := word.Anywhere(name); say != "" {
+		d.WithHelp("%s", say)
 	} else if otherwise != "" {
 		d.WithHelp("%s", otherwise)
 	}

@@ -226,6 +226,8 @@ func walk(t *Thing, n *ast.Name, i int) (Symbol, *diag.Diagnostic) {
 			continue
 		case m.let != nil && len(rest) == 1:
 			return Symbol{Let: m.let}, nil
+		case t.Unsure:
+			return Symbol{Broken: true}, nil
 		}
 		return Symbol{}, unknownPart(t, n, rest[0])
 	}

@@ -17,9 +17,9 @@ type other struct {
 var others = [...]other{
 	{"left left-edge", "spine", "the bound edge is called spine; it lies at the left of a front cover, and at the right of one that mirrors it"},
 	{"right right-edge", "foredge", "the edge opposite the bound one is called foredge; it lies at the right of a front cover, and at the left of one that mirrors it"},
-	{"top top-edge up y", "head", ""},
+	{"top top-edge up", "head", ""},
 	{"bottom bottom-edge foot down", "tail", ""},
-	{"back-edge bound-edge gutter x", "spine", ""},
+	{"back-edge bound-edge gutter", "spine", ""},
 	{"fore-edge front-edge", "foredge", ""},
 	{"top-left left-top", "head-spine", ""},
 	{"top-right right-top", "head-foredge", ""},
@@ -28,26 +28,27 @@ var others = [...]other{
 	{"thickness thk gauge-thickness depth plate-thickness", "thick", ""},
 	{"length long", "length", ""}, // a kind of column
 	{"length long", "height", "from head to tail it is called height, from spine to foredge width"},
-	{"w breadth wide", "width", ""},
-	{"h high tall", "height", ""},
+	{"breadth wide", "width", ""},
+	{"high tall", "height", ""},
 	{"circle circular disc disk", "shape", "a circle is written shape = round 22, with its diameter"},
 	{"circle circular disc disk", "hole", "a circle is written hole = round 4, with its diameter"},
-	{"diameter dia radius r", "shape", "the diameter stands in the form: shape = round 22"},
-	{"diameter dia radius r", "hole", "the diameter stands in the form: hole = round 4"},
+	{"diameter dia radius", "shape", "the diameter stands in the form: shape = round 22"},
+	{"diameter dia radius", "hole", "the diameter stands in the form: hole = round 4"},
 	{"diameter dia inner-diameter inside", "ring", "ring is the inside diameter, outside the outer one"},
 	{"outer-diameter od", "outside", ""},
 	{"margin edge-distance offset setback distance", "inset", "inset is from the row's own edge to the near side of its holes, first and last from the ends of that edge"},
 	{"margin padding border", "clear", "distances from the edges are head, tail, spine and foredge; clear is the distance from every cut"},
 	{"margin overhang overlap projection square squares", "over-foredge", "how far a board reaches past what it covers is over-head, over-tail, over-spine and over-foredge"},
 	{"margin", "lining", "lining is how far the lining stays inside the edges"},
-	{"holes number-of-holes n amount number quantity qty", "count", ""},
+	{"holes number-of-holes amount number quantity qty", "count", ""},
 	{"spacing distance hole-distance centres centers step centre-to-centre", "pitch", ""},
 	{"bridge land gap-between between", "web", ""},
 	{"start offset-start begin", "first", ""},
 	{"qty quantity pieces number amount times", "copies", ""},
 	{"tolerance precision uncertainty error", "accuracy", ""},
 	{"play clearance allowance tolerance slack oversize", "ease", ""},
-	{"fillet rounding rounded-corners corner-radius border-radius radius r", "corners", "round corners are written corners = radius 6, one of them corner head-foredge = radius 6"},
+	{"fillet rounding rounded-corners corner-radius border-radius radius", "corners", "round corners are written corners = radius 6, one of them corner head-foredge = radius 6"},
+	{"corner", "corners", "all corners are stated by corners, one by its name: corner head-foredge = radius 6"},
 	{"bevel", "corners", "corners that are cut off are written corners = chamfer 4"},
 	{"size dimensions format", "width", "state width and height, each in a line"},
 	{"material sheet board wood", "stock", ""},
@@ -95,13 +96,24 @@ var others = [...]other{
 func Elsewhere(w string, known func(string) bool) string {
 	w = strings.ToLower(w)
 	for _, o := range others {
-		if !has(o.words, w) || o.here != "" && !known(o.here) || o.here == w {
+		if o.here == "" || o.here == w || !has(o.words, w) || !known(o.here) {
 			continue
 		}
 		if o.say != "" {
 			return o.say
 		}
 		return "here it is called " + o.here
+	}
+	return ""
+}
+
+// Anywhere says what to write in place of a word of another trade for which no one
+// word stands here; "" for one that means nothing elsewhere either.
+func Anywhere(w string) string {
+	for _, o := range others {
+		if o.here == "" && has(o.words, strings.ToLower(w)) {
+			return o.say
+		}
 	}
 	return ""
 }
