@@ -20,5 +20,6 @@ func Of(s *solution.Solution) diag.List {
 	a.openings()
 	a.sheets()
 	a.marks()
+	a.sizes()
 	return a.diags
 }

@@ -163,6 +163,7 @@ func (c *compiler) compile() {
 	c.lookThrough()
 	c.idleNames()
 	c.idleLets()
+	c.shadowedLets()
 	c.tellUnpromised()
 	c.giveWay()
 }

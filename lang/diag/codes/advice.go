@@ -176,6 +176,17 @@ panel front { stock = strange; width = 120; height = 180 }
 `,
 		},
 		{
+			Code: "unsaid-size", As: warning(), Quiet: true,
+			Means: "Nothing states the width or the height of a cutout, so it is all that its distances leave, one of which is by default.",
+			Do:    "State the size that was forgotten, or the distance that is by default.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  cutout slit { width = 20; head = 30; foredge = 20 }
+}
+`,
+		},
+		{
 			Code: "wire-close", As: warning(), Quiet: true,
 			Means: "The ring can't close round the book with boards as thick and holes as far in as these.",
 			Do:    "Take the ring, the boards or the inset that the message works out.",
