@@ -100,12 +100,14 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 	edge, _ := opening.WithNotches(outline, open)
 	part.Shapes = append(append(closed, slots...), lines...)
 	part.Shapes = append(part.Shapes, Shape{ID: p.Name + ".outline", Op: Cut, Figure: edge, At: p.At})
+	var ink []inked
 	for i := range p.Regions {
 		if p.Regions[i].Inside {
 			dr.layInside(p, &p.Regions[i])
 			continue
 		}
 		marks := dr.marks(p, &p.Regions[i], f, outline)
+		ink = append(ink, inked{&p.Regions[i], f.box(p.Regions[i].Box), marks})
 		part.Shapes, lines = append(part.Shapes, marks...), append(lines, marks...)
 	}
 	for _, s := range lines {
@@ -113,6 +115,7 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 			cuts = append(cuts, s)
 		}
 	}
+	dr.checkInk(p, ink)
 	dr.checkClear(p, f, outline, edge, cuts)
 	dr.checkSize(p.Name, p.Width, p.Height, p.Stock, p.Quiet, p.At)
 	if !dr.notes.List[before:].HasErrors() {

@@ -41,6 +41,18 @@ panel front like look { width = 100; height = 200; let wrods = "Terns" }
 `,
 		},
 		{
+			Code: "ink", As: warning(), Quiet: true,
+			Means: "What is engraved, marked or scored in one region lies on what is drawn in another one, on the same face.",
+			Do:    "Move one of the regions, or put what belongs together into one.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region title { head = 20; height = 20; width = 80; engrave text "Harbour Log" }
+  region year { head = 25; height = 20; width = 80; engrave text "Gulls and terns" }
+}
+`,
+		},
+		{
 			Code: "lost-mark", As: warning(), Quiet: true,
 			Means: "Marks that a region states itself take the place of all that it would have from what it is like, and of texts or artwork there were more.",
 			Do:    "Repeat in the region what is to stay.",
