@@ -26,7 +26,6 @@ var others = [...]other{
 	{"bottom-left left-bottom", "tail-spine", ""},
 	{"bottom-right right-bottom", "tail-foredge", ""},
 	{"thickness thk gauge-thickness depth plate-thickness", "thick", ""},
-	{"length long", "length", ""}, // a kind of column
 	{"length long", "height", "from head to tail it is called height, from spine to foredge width"},
 	{"breadth wide", "width", ""},
 	{"high tall", "height", ""},
