@@ -50,7 +50,7 @@ var others = [...]other{
 	{"corner", "corners", "all corners are stated by corners, one by its name: corner head-foredge = radius 6"},
 	{"bevel", "corners", "corners that are cut off are written corners = chamfer 4"},
 	{"size dimensions format", "width", "state width and height, each in a line"},
-	{"material sheet board wood", "stock", ""},
+	{"material sheet wood", "stock", ""},
 	{"font-size fontsize text-size letter-height height size cap-height point-size", "cap", "cap states how high the capitals are, as in cap = 12"},
 	{"letter-spacing tracking kerning", "spacing", ""},
 	{"typeface font-family face", "font", ""},
