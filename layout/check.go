@@ -57,7 +57,7 @@ func (dr *draft) checkInside(p *design.Panel, outline geom.Figure, openings []Sh
 		}
 		b := geom.NewBoundary(s.Figure)
 		switch {
-		case outside[s.At]:
+		case outside[s.At], s.notch != nil && atCorner(outline, *s.notch):
 		case !edge.Holds(b):
 			outside[s.At] = true
 			dr.notes.Errorf("outside", s.At, "%s doesn't lie inside %s", inPanel(s.ID), p.Name).

@@ -1,12 +1,9 @@
 package layout
 
 import (
-	"slices"
-
 	"foredge/eval/design"
 	"foredge/eval/maybe"
 	"foredge/eval/word"
-	"foredge/lang/diag"
 	"foredge/layout/geom"
 	"foredge/layout/opening"
 )
@@ -65,6 +62,13 @@ func (dr *draft) openTo(s Shape, neck *design.Neck, f panelFrame, hole opening.P
 	return s, true
 }
 
+// atCorner reports whether a notch finds no straight stretch of an outline for its
+// mouth.
+func atCorner(outline geom.Figure, n opening.Notch) bool {
+	_, lost := opening.WithNotches(outline, []opening.Notch{n})
+	return len(lost) > 0
+}
+
 // notches takes the openings that are open to an edge out of a list of shapes.
 func (dr *draft) notches(p *design.Panel, outline geom.Figure, shapes []Shape) (closed []Shape, open []opening.Notch) {
 	for _, s := range shapes {
@@ -72,10 +76,7 @@ func (dr *draft) notches(p *design.Panel, outline geom.Figure, shapes []Shape) (
 			closed = append(closed, s)
 			continue
 		}
-		if _, lost := opening.WithNotches(outline, []opening.Notch{*s.notch}); len(lost) > 0 {
-			if slices.ContainsFunc(dr.notes.List, func(d *diag.Diagnostic) bool { return d.Code == "outside" && d.Span == s.At }) {
-				continue // told, as it doesn't lie inside
-			}
+		if atCorner(outline, *s.notch) {
 			dr.notes.Errorf("outside", s.At, "%s meets the edge of %s at a corner", inPanel(s.ID), p.Name).
 				WithHelp("move it away from the corner, or make the corner smaller")
 			continue

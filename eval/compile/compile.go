@@ -142,6 +142,8 @@ func baseName(path string) string {
 }
 
 func (c *compiler) compile() {
+	dims, lines := sizes(c.info.Main.Things)
+	c.Reserve(dims, dims+lines)
 	c.Shared = true
 	for _, t := range c.info.Main.Things {
 		if !t.Kind.Template && t.Kind.ID != kind.Style {
@@ -166,6 +168,17 @@ func (c *compiler) compile() {
 	c.shadowedLets()
 	c.tellUnpromised()
 	c.giveWay()
+}
+
+// sizes is about how many dimensions things have with all that is in them, and
+// how many lines.
+func sizes(things []*resolve.Thing) (dims, lines int) {
+	for _, t := range things {
+		d, l := sizes(t.Children)
+		dims += len(t.Kind.Dims) + d
+		lines += len(t.Lines) + l
+	}
+	return dims, lines
 }
 
 // afterLines adds what holds of lattices and fields and depends on what is

@@ -42,6 +42,9 @@ func (c *compiler) noProperty(d *draft, l *resolve.Line, left ast.Expr) bool {
 	if !ok || len(name.Parts) != 1 {
 		return false
 	}
+	if _, isDim := d.thing.Kind.Dim(name.Dotted()); isDim {
+		return false
+	}
 	if _, problem := l.Scope.Subject(name); problem == nil {
 		return false
 	}
@@ -74,7 +77,11 @@ func (c *compiler) relation(d *draft, l *resolve.Line, s *ast.Relation) {
 		return
 	}
 	first, numbers := s.First, c.onlyNumbers(s.First, l.Scope)
-	left, ok := c.Subject(first, l.Scope)
+	var left expr.Value
+	ok := false
+	if !l.Drops(0) {
+		left, ok = c.Subject(first, l.Scope)
+	}
 	for i, side := range s.Rest {
 		var right expr.Value
 		okR := false
@@ -82,7 +89,8 @@ func (c *compiler) relation(d *draft, l *resolve.Line, s *ast.Relation) {
 		if _, form := side.Value.(*ast.Shape); form && !ok {
 			continue // a property that is misspelt, which is told
 		}
-		if !read || i+1 < len(s.Rest) {
+		next := i+1 < len(s.Rest) && !l.Drops(i+1)
+		if !l.Drops(i) && !read || next {
 			// In `148 = width` and `3 <= first <= 5` the line is about what stands behind
 			// the number.
 			value := c.Value
@@ -124,7 +132,8 @@ func (c *compiler) must(d *draft, l *resolve.Line, s *ast.Relation, left expr.Va
 	}
 	rel := relation.Relation{Sign: sign, Left: lv.Expr, Right: rv.Expr, Role: relation.Stated, At: s.Span(), Words: at.Text()}
 	c.origin(&rel, l)
-	if rel.Role == relation.Pattern && d != nil && rel.Left.Op == relation.Ref && d.Is(rel.Left.Var, dim.Inset) && sign == relation.EQ {
+	isInset := func(e relation.Expr) bool { return e.Op == relation.Ref && d.Is(e.Var, dim.Inset) }
+	if rel.Role == relation.Pattern && d != nil && sign == relation.EQ && (isInset(rel.Left) || isInset(rel.Right)) {
 		// How far a pattern's row lies from the edge is a wish: books differ. Of a
 		// notebook it must be measured.
 		if d.Bench == 0 {
@@ -141,7 +150,22 @@ func (c *compiler) must(d *draft, l *resolve.Line, s *ast.Relation, left expr.Va
 	if rel.Bench == 0 && sign == relation.EQ && (c.readOutside(s, rel.Left, rel.Right) || c.readOutside(s, rel.Right, rel.Left)) {
 		return
 	}
+	if rel.Bench == 0 {
+		c.needRead(rel.Left)
+		c.needRead(rel.Right)
+	}
 	c.System.Relations = append(c.System.Relations, rel)
+}
+
+// needRead marks what a line outside a notebook takes from it: left open there, it
+// would be passed over with the line.
+func (c *compiler) needRead(e relation.Expr) {
+	if e.Op == relation.Ref && c.System.Vars[e.Var].Bench > 0 {
+		c.System.Vars[e.Var].Needed = true
+	}
+	for _, a := range e.Args {
+		c.needRead(a)
+	}
 }
 
 // readOutside reports a line outside a notebook or a measured stock that says
@@ -154,8 +178,12 @@ func (c *compiler) readOutside(s *ast.Relation, side, other relation.Expr) bool 
 		return false
 	}
 	v := c.System.Vars[side.Var]
-	c.Diags.Errorf("read-outside", s.Span(), "%s is read in the braces of %s, not outside them", v.Name, c.System.Benches[v.Bench-1].Name).
-		WithHelp("write the line in its braces, where it counts as a reading")
+	read, help := "read", "write the line in its braces, where it counts as a reading"
+	if v.Whole {
+		read, help = "stated", "write the line in its braces"
+	}
+	c.Diags.Errorf("read-outside", s.Span(), "%s is %s in the braces of %s, not outside them", v.Name, read, c.System.Benches[v.Bench-1].Name).
+		WithHelp("%s", help)
 	return true
 }
 
@@ -259,6 +287,10 @@ func (c *compiler) prefer(d *draft, l *resolve.Line, s *ast.Prefer) {
 		if !c.staysOnBench(d, s.Span(), wish.Left, wish.Right) {
 			return
 		}
+	}
+	if wish.Bench == 0 {
+		c.needRead(wish.Left)
+		c.needRead(wish.Right)
 	}
 	c.System.Wishes = append(c.System.Wishes, wish)
 }

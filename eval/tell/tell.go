@@ -16,6 +16,12 @@ type teller struct {
 	// alone is the design without lines about single members of fields, once
 	// somebody has asked for it.
 	alone *solution.Solution
+	// forwards lists the relations in which a dimension stands in a floor, a ceil or
+	// a nearest, once somebody has asked for it.
+	forwards map[relation.VarID][]int
+	// outside is the first line outside a notebook that speaks of a dimension, once
+	// somebody has asked for it.
+	outside map[relation.VarID]int
 }
 
 // Problems says how well readings agree and what keeps dimensions from being
