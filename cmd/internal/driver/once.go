@@ -12,10 +12,10 @@ import (
 // mostPlaces is how many places of a name that means nothing are shown.
 const mostPlaces = 3
 
-// once leaves out of what was found in a design what one slip makes told several
+// Once leaves out of what was found in a design what one slip makes told several
 // times: of a panel and of those that mirror it or are like it, of all that a line
 // is brought along to, of each line that speaks of a name which means nothing.
-func once(tree *ast.File, found diag.List) diag.List {
+func Once(tree *ast.File, found diag.List) diag.List {
 	o := alike{place: map[string]int{}, root: map[string]string{}, heads: map[source.Span]string{}}
 	for i, s := range tree.Stmts {
 		if d, ok := s.(*ast.Decl); ok && d.Name.Name != "" {
@@ -28,6 +28,7 @@ func once(tree *ast.File, found diag.List) diag.List {
 		at            source.Span
 		message, help string
 	}
+	found.Sort()
 	told := map[trouble]int{} // the place in out
 	var out diag.List
 	var open []map[string]bool

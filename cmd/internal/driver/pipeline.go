@@ -76,7 +76,7 @@ func (s *Session) run(ctx context.Context, design, doing string, last func(*Resu
 		}
 		tree, diags := parse.File(file)
 		r.Diagnostics.Add(diags)
-		defer func() { r.Diagnostics = once(tree, r.Diagnostics) }()
+		defer func() { r.Diagnostics = Once(tree, r.Diagnostics) }()
 		model, diags := eval.Build(tree, reader, ask...)
 		r.Diagnostics.Add(inPlace(tree, diags))
 		if r.Err = ctx.Err(); r.Err != nil {
