@@ -12,8 +12,7 @@ import (
 )
 
 // sizes warns of cutouts whose width or height nothing states, so that it is what
-// is left of the board once they are centred, or lie at the edge to which they are
-// open.
+// is left of the board once they are centred.
 func (a *adviser) sizes() {
 	const code = "unsaid-size"
 	for _, n := range a.Things {
@@ -35,8 +34,9 @@ func (a *adviser) sizes() {
 	}
 }
 
-// leftOver reports whether a size of a cutout follows from a distance that only a
-// default gives, and which.
+// leftOver reports whether a size of a cutout follows from a distance that only its
+// being centred gives, and which. One that runs from a stated distance to the edge to
+// which it is open is meant.
 func (a *adviser) leftOver(c *model.Cutout, size relation.VarID, distances ...dim.Name) (by dim.Name, ok bool) {
 	cause := a.Numbers.Cause[size]
 	if cause.Kind != solve.ByRelation {
@@ -45,7 +45,10 @@ func (a *adviser) leftOver(c *model.Cutout, size relation.VarID, distances ...di
 	for _, n := range distances {
 		id, _ := c.Dim(n)
 		of := a.Numbers.Cause[id]
-		if of.Kind == solve.ByDefaultLine && slices.Contains(cause.From, id) && a.System.Defaults[of.Index].At == c.At {
+		if of.Kind != solve.ByDefaultLine || !slices.Contains(cause.From, id) {
+			continue
+		}
+		if def := &a.System.Defaults[of.Index]; def.At == c.At && def.Right.Op == relation.Ref {
 			return n, true
 		}
 	}

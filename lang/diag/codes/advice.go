@@ -189,8 +189,8 @@ panel front { stock = strange; width = 120; height = 180 }
 		},
 		{
 			Code: "unsaid-size", As: warning(), Quiet: true,
-			Means: "Nothing states the width or the height of a cutout, so it is all that its distances leave, one of which is by default.",
-			Do:    "State the size that was forgotten, or the distance that is by default.",
+			Means: "Nothing states the width or the height of a cutout, so it is all that is left of the board where the cutout is centred.",
+			Do:    "State the size that was forgotten, or both distances.",
 			Example: `
 panel front {
   width = 100; height = 200
