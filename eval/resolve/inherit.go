@@ -161,7 +161,9 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 		sym, problem = t.further(n)
 	}
 	if problem != nil {
-		r.diags = append(r.diags, problem)
+		if problem.Code != "unknown-name" || !t.File.nameless {
+			r.diags = append(r.diags, problem)
+		}
 		return nil
 	}
 	if sym.Broken {

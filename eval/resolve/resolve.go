@@ -75,6 +75,9 @@ type File struct {
 	// incomplete says that a file it uses could not be had, noOrders that its
 	// orders were refused: names that may come from there are not reported.
 	incomplete, noOrders bool
+	// nameless says that the head of a block at its top could not be read: what a
+	// clause doesn't find may be declared there.
+	nameless bool
 }
 
 // A member is what a name stands for in one place: a thing or a let.
@@ -271,6 +274,8 @@ func (r *resolver) file(tree *ast.File, shelf bool) *File {
 			if t := r.declare(s, f, nil); t != nil {
 				f.Things = append(f.Things, t)
 			}
+		case *ast.BadStmt:
+			f.nameless = f.nameless || s.Body != nil
 		case *ast.Let:
 			l := &Let{Name: s.Name.Name, Stmt: s, Scope: f.scope, File: f}
 			if r.add(f.members, s.Name, member{let: l, at: s.Name.At}, nil) {

@@ -187,6 +187,9 @@ func (p *parser) units(g *grammar) ast.Stmt {
 	u := &ast.Units{Unit: p.ident(p.at(h.Unit))}
 	if p.bare.Name == "" {
 		p.bare, _ = unit.Lookup(u.Unit.Name)
+		if meant, ok := unit.Meant(u.Unit.Name); ok {
+			p.bare = meant // it is told that the unit is misspelt, not that its numbers are
+		}
 	}
 	return u
 }
