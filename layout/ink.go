@@ -12,9 +12,15 @@ type inked struct {
 	shapes []Shape
 }
 
-// mostInk is how many pairs of shapes of a face are looked at for ink that lies on
-// other ink, so that drawings of many thousands take no time.
-const mostInk = 2000
+// How many pairs of shapes of a face are looked at for ink that lies on other ink,
+// and how many of these exactly, so that drawings of many thousands take no time.
+const (
+	mostPairs = 100_000
+	mostInk   = 2000
+)
+
+// inkLeft is how many more may be looked at.
+type inkLeft struct{ pairs, exact int }
 
 // checkInk warns of marks of one region that lie on those of another. What is meant
 // to be together stands in one region; a frame round a whole region meets nothing.
@@ -24,10 +30,13 @@ func (dr *draft) checkInk(p *design.Panel, all []inked) {
 		boxes[i] = in.box.Bounds()
 	}
 	index := geom.NewIndex(boxes)
-	left := mostInk
+	left := inkLeft{mostPairs, mostInk}
 	for j, b := range all {
+		if left.pairs <= 0 || left.exact <= 0 {
+			return
+		}
 		for _, i := range index.Near(boxes[j], 0) {
-			if i >= j {
+			if left.pairs--; i >= j || left.pairs <= 0 {
 				continue
 			}
 			a := all[i]
@@ -44,14 +53,17 @@ func (dr *draft) checkInk(p *design.Panel, all []inked) {
 
 // overInk finds two shapes of which one lies on the other: filled ones that share
 // an area, or edges and lines that cross.
-func overInk(as, bs []Shape, left *int) (a, b *Shape, ok bool) {
+func overInk(as, bs []Shape, left *inkLeft) (a, b *Shape, ok bool) {
 	for i := range as {
 		for k := range bs {
+			if left.pairs--; left.pairs <= 0 {
+				return nil, nil, false
+			}
 			a, b := &as[i], &bs[k]
 			if a.Op == Cut || b.Op == Cut || !a.Figure.Bounds().Meets(b.Figure.Bounds()) {
 				continue
 			}
-			if *left--; *left < 0 {
+			if left.exact--; left.exact < 0 {
 				return nil, nil, false
 			}
 			if a.Op == Engrave && b.Op == Engrave {

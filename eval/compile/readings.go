@@ -187,9 +187,21 @@ type unpromised struct {
 // how accurate they are, unless it holds a line that seems to say it and was
 // reported.
 func (c *compiler) tellUnpromised() {
+	if len(c.unpromised) == 0 {
+		return
+	}
+	misspelt := map[*source.File][]int{} // where errors about it stand
+	for _, e := range *c.Diags {
+		if e.Code == "unknown-name" && saysAccuracy(e.Span.Text()) {
+			misspelt[e.Span.File] = append(misspelt[e.Span.File], e.Span.Start)
+		}
+	}
+	for _, at := range misspelt {
+		slices.Sort(at)
+	}
 	for _, d := range c.present {
 		list := c.unpromised[d.thing]
-		if len(list) == 0 || c.misspeltPromise(d) {
+		if len(list) == 0 || c.misspeltPromise(d, misspelt) {
 			continue
 		}
 		slices.SortStableFunc(list, func(a, b unpromised) int { return cmp.Compare(a.at.Start, b.at.Start) })
@@ -203,7 +215,7 @@ func (c *compiler) tellUnpromised() {
 
 // misspeltPromise reports whether an error in a thing's braces is about a line that
 // seems to state the accuracy.
-func (c *compiler) misspeltPromise(d *draft) bool {
+func (c *compiler) misspeltPromise(d *draft, misspelt map[*source.File][]int) bool {
 	if d.thing.Decl == nil || d.thing.Decl.Body == nil {
 		return false
 	}
@@ -214,13 +226,10 @@ func (c *compiler) misspeltPromise(d *draft) bool {
 			}
 		}
 	}
-	for _, e := range *c.Diags {
-		if within := d.thing.Decl.Body.At; e.Code == "unknown-name" && e.Span.File == within.File &&
-			within.Start <= e.Span.Start && e.Span.End <= within.End && saysAccuracy(e.Span.Text()) {
-			return true
-		}
-	}
-	return false
+	body := d.thing.Decl.Body.At
+	at := misspelt[body.File]
+	i, _ := slices.BinarySearch(at, body.Start)
+	return i < len(at) && at[i] < body.End
 }
 
 // saysAccuracy reports whether a text begins with a word that seems to mean the

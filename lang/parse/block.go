@@ -28,7 +28,9 @@ func (p *parser) stmts(in *openBlock) []ast.Stmt {
 			}
 			p.errorAt(codeBrace, int(t.start), int(t.end), "this } closes nothing").
 				WithHelp("take it out, or look for a { that is missing above it")
-			p.goneAstray(p.closedEarly(out, t))
+			if p.astray.File == nil {
+				p.goneAstray(p.closedEarly(out, t))
+			}
 			p.pos++
 		case lbrace:
 			if last, body := bodyOf(out); body != nil && *body == nil {

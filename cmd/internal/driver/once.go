@@ -31,14 +31,16 @@ func Once(tree *ast.File, found diag.List) diag.List {
 	found.Sort()
 	told := map[trouble]int{} // the place in out
 	var out diag.List
-	var open []map[string]bool
+	open := map[string][]map[string]bool{} // by each of their names
 	for _, d := range found {
 		if d.Code == "open" {
 			names := o.names(d.Message)
-			if slices.ContainsFunc(open, func(all map[string]bool) bool { return allIn(names, all) }) {
+			if slices.ContainsFunc(open[anyOf(names)], func(all map[string]bool) bool { return allIn(names, all) }) {
 				continue // a panel that is like another leaves the same open
 			}
-			open = append(open, names)
+			for n := range names {
+				open[n] = append(open[n], names)
+			}
 		}
 		keys := []trouble{{d.Severity, d.Code, d.Span, o.without(d.Message), ""}}
 		if d.Code == "unknown-name" {
@@ -122,6 +124,17 @@ func (o *alike) names(text string) map[string]bool {
 		}
 	}
 	return all
+}
+
+// anyOf is the first of some names.
+func anyOf(names map[string]bool) string {
+	first := ""
+	for n := range names {
+		if first == "" || n < first {
+			first = n
+		}
+	}
+	return first
 }
 
 // allIn reports whether a set that isn't empty lies in another.
