@@ -23,7 +23,7 @@
 // a lone text comes from a spreadsheet or a shell. So these are read otherwise:
 //
 //	             in a design                   alone
-//	3-1/4        an error, see [Glued]         3 1/4
+//	3-1/4        3 minus 1/4                   3 1/4
 //	1,5          an error, see [Glued]         see [ValueWithComma]
 //	gap          any blanks                    one blank or one hyphen
 //	5.           digits are missing            5

@@ -5,20 +5,15 @@ import (
 	"strings"
 )
 
-// Glued finds a sign without blanks behind the number text[at:end] by which two
-// things may be meant: the comma of 105,1, which is a decimal one in half the
-// world and parts two readings here, and the minus of 5-1/2, which joins a whole
-// number with its fraction on many rules and takes away here. last is the end of
-// all that hangs together; wrong is nil if there is none.
+// Glued finds a comma without a blank between the number text[at:end] and another:
+// that of 105,1 is a decimal one in half the world and parts two readings here. last
+// is the end of all that hangs together; wrong is nil if there is none.
 func Glued(text string, at, end int) (last int, wrong *Error) {
 	if end == len(text) {
 		return end, nil
 	}
-	switch text[end] {
-	case ',':
+	if text[end] == ',' {
 		return gluedComma(text, at, end)
-	case '-':
-		return gluedMinus(text, at, end)
 	}
 	return end, nil
 }
@@ -51,16 +46,4 @@ func gluedComma(text string, at, end int) (int, *Error) {
 		e.help = fmt.Sprintf("write %s.%s with a point if it is one number, or %s with a blank if they are several", before, after, several)
 	}
 	return last, e
-}
-
-func gluedMinus(text string, at, end int) (int, *Error) {
-	whole := text[at:end]
-	top, bottom, last, ok := fraction(text, end+1)
-	if !ok || !IsWhole(whole) {
-		return end, nil
-	}
-	written := text[at:last]
-	return last, &Error{Start: at, End: last, Unreadable: true, Message: written + " can be read as a mixed fraction of an inch or as a difference",
-		help: fmt.Sprintf("write %s %s/%s in, with a blank, if it is one; %s - %s/%s, with blanks around the sign, if one is taken from the other",
-			whole, top, bottom, whole, top, bottom)}
 }
