@@ -170,8 +170,6 @@ panel back mirrors front
 	trySlips(t, right, []slip{
 		{"comma", "pitch = 0.45", "pitch = 0,45"},
 		{"hyphen", "5 7/8", "5-7/8"},
-`, `units inch
-`},
 		{"no accuracy", `  accuracy = 0.002
 `, ""},
 		{"edge", "on head", "on hed"},
