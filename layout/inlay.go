@@ -66,7 +66,7 @@ func (dr *draft) inlay(in laidIn) (Part, bool) {
 	ease, stock, at := in.inlay.Ease, in.inlay.Stock, in.mark.Place()
 	name := in.id + ".inlay"
 	part := Part{Name: name, Bounds: geom.EmptyBox(), Want: dr.kerfIn(stock), Usual: stock.UsualKerf,
-		Grain: stock.Grain, Stock: stock.Name, At: at}
+		Grain: stock.Grain, Stock: stock.Name, Copies: in.panel.Copies, At: at}
 	letters := pieces(in.recess)
 	if !dr.count(len(letters), at) {
 		return part, false

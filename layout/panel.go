@@ -98,14 +98,18 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 	edge, _ := opening.WithNotches(outline, open)
 	part.Shapes = append(append(closed, slots...), lines...)
 	part.Shapes = append(part.Shapes, Shape{ID: p.Name + ".outline", Op: Cut, Figure: edge, At: p.At})
+	var marked markedPanel
+	ruled := lines
 	for i := range p.Regions {
 		if p.Regions[i].Inside {
 			dr.layInside(p, &p.Regions[i])
 			continue
 		}
 		marks := dr.marks(p, &p.Regions[i], f, outline)
+		marked.add(p, &p.Regions[i], marks)
 		part.Shapes, lines = append(part.Shapes, marks...), append(lines, marks...)
 	}
+	dr.checkMarks(p, outline, cuts, ruled, &marked)
 	for _, s := range lines {
 		if s.Op == Cut {
 			cuts = append(cuts, s)
