@@ -49,7 +49,7 @@ func (dr *draft) draw() (*Drawing, diag.List) {
 
 // emptyDrawing is the drawing of a design with nothing in it yet.
 func emptyDrawing(d *design.Design) *Drawing {
-	out := &Drawing{Title: d.Name, Colors: DefaultPalette(), ScaleX: d.Laser.ScaleX, ScaleY: d.Laser.ScaleY}
+	out := &Drawing{Title: d.Name, Unit: d.Unit, Colors: DefaultPalette(), ScaleX: d.Laser.ScaleX, ScaleY: d.Laser.ScaleY}
 	for op, c := range map[Op]maybe.Of[string]{Engrave: d.Laser.EngraveColour, Mark: d.Laser.MarkColour,
 		Score: d.Laser.ScoreColour, Cut: d.Laser.CutColour} {
 		out.Colors[op] = strings.ToUpper(c.Or(out.Colors[op]))
@@ -246,7 +246,7 @@ func (dr *draft) lining(s *design.Case, margin float64) {
 	w, h := s.Width-2*margin, s.Height-2*margin
 	if !(min(w, h) > smallest) {
 		dr.notes.Errorf("nothing-left", s.At, "nothing is left of the lining of %s: it stays %s inside edges that are %s by %s", s.Name,
-			dr.length(margin), dr.length(s.Width), dr.length(s.Height)).WithHelp("lining is how far the lining stays inside the edges, as in lining = 2")
+			dr.length(margin), dr.length(s.Width), dr.length(s.Height)).WithHelp("lining is how far the lining stays inside the edges, as in lining = %s", unit.Example(2, dr.design.Unit))
 		return
 	}
 	dr.place(dr.sheetPart(s, s.Name+".lining", geom.Rect{W: w, H: h}, s.LiningStock))

@@ -6,6 +6,7 @@ import (
 	"foredge/eval/design"
 	"foredge/eval/maybe"
 	"foredge/lang/diag"
+	"foredge/lang/unit"
 	"foredge/layout/geom"
 	"foredge/layout/lettering"
 )
@@ -129,7 +130,7 @@ func Jig(d *design.Design) ([]Face, diag.List) {
 	}
 	if len(faces) == 0 && !diags.HasErrors() {
 		diags.Errorf("nothing", d.At, "there is no panel in this file, so there is nothing to hold").
-			WithHelp("declare one, as in panel front { width = 150; height = 210 }")
+			WithHelp("declare one, as in panel front { width = %s; height = %s }", unit.Example(150, d.Unit), unit.Example(210, d.Unit))
 	}
 	return faces, firstOfEach(diags)
 }

@@ -290,7 +290,7 @@ func (m *markReader) unknownOption(options []option, name string, at source.Span
 		d.WithHelp("only what is laid into the board has it: write inlay %s", m.what)
 	case "size", "height", "font-size", "cap-height":
 		if m.what == "text" {
-			d.WithHelp("cap states how high its capitals are, as in cap = 12")
+			d.WithHelp("cap states how high its capitals are, as in cap = %s", unit.Example(12, m.UnitOf(m.stmt.Span())))
 		}
 	}
 }

@@ -1,6 +1,8 @@
 package compile
 
 import (
+	"fmt"
+
 	"foredge/eval/dim"
 	"foredge/eval/kind"
 	"foredge/eval/maybe"
@@ -119,7 +121,8 @@ func (c *compiler) stockOf(d *draft) *resolve.Thing {
 
 // namedStock finds the stock that a property names, nil for what it reports.
 func (c *compiler) namedStock(key string, p property) *resolve.Thing {
-	return c.namedThing("stock", key, p, kind.Stock, "declare one, as in stock birch { size = 600 by 300; thick = 3 }, and name it here")
+	return c.namedThing("stock", key, p, kind.Stock, fmt.Sprintf("declare one, as in stock birch { size = %s by %s; thick = %s }, and name it here",
+		unit.Example(600, c.UnitOf(p.at())), unit.Example(300, c.UnitOf(p.at())), unit.Example(3, c.UnitOf(p.at()))))
 }
 
 // cornerLine checks `corner head-foredge = radius 6`.

@@ -28,7 +28,7 @@ func (t *teller) count(c solve.CountProblem) {
 	switch {
 	case c.Unbounded:
 		t.diags.Errorf("unbounded", at, "%s can't be most: nothing stated keeps the holes apart", v.Name).
-			WithHelp("state the pitch, or a least web, as in web >= 3")
+			WithHelp("state the pitch, or a least web, as in web >= %s", unit.Example(3, t.UnitOf(at)))
 	case c.Value > model.MaxHoles || math.IsInf(c.Value, 1):
 		t.diags.Errorf("too-many", at, "%s would be %s, and a row has at most %d holes", v.Name, unit.FormatNumber(c.Value, 2), model.MaxHoles).
 			WithHelp("check the numbers of this row; a unit may be missing")

@@ -197,7 +197,7 @@ func checkTogether(solved *design.Design, wanted *layout.Drawing, sizes map[stri
 			continue
 		}
 		told[p.Stock] = true
-		sheet, state := "the bed is", "state it, as in laser bench { bed = 600 by 400 }"
+		sheet, state := "the bed is", fmt.Sprintf("state it, as in laser bench { bed = %s by %s }", unit.Example(600, solved.Unit), unit.Example(400, solved.Unit))
 		if p.Stock != "" {
 			state += fmt.Sprintf(", or the size of the stock %s", p.Stock)
 		}
