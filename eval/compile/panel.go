@@ -82,12 +82,59 @@ func (c *compiler) panelStock(d *draft, panel *model.Panel) {
 		return
 	}
 	panel.Stock, _ = stock.node.(*model.Stock)
-	stated := linesOf(stock, dim.Thick)
-	if len(stated) == 0 {
+	if stated := linesOf(stock, dim.Thick); len(stated) > 0 {
+		c.asThick(panel, stated)
+	}
+}
+
+func (c *compiler) asThick(panel *model.Panel, stated []source.Span) {
+	c.System.Relations = append(c.System.Relations, relation.Relation{
+		Left: panel.V(dim.Thick), Right: panel.Stock.V(dim.Thick), Role: relation.Fact, At: panel.Stock.At, Facts: stated})
+}
+
+// thickFromOutside makes panels as thick as stocks of whose thickness only lines
+// outside their braces speak.
+func (c *compiler) thickFromOutside() {
+	outside := map[relation.VarID][]source.Span{}
+	for _, d := range c.present {
+		if _, ok := d.node.(*model.Stock); ok && len(linesOf(d, dim.Thick)) == 0 {
+			id, _ := d.Dim(dim.Thick)
+			outside[id] = nil
+		}
+	}
+	if len(outside) == 0 {
 		return
 	}
-	c.System.Relations = append(c.System.Relations, relation.Relation{
-		Left: d.V(dim.Thick), Right: stock.V(dim.Thick), Role: relation.Fact, At: t.At, Facts: stated})
+	note := func(at source.Span, sides ...relation.Expr) {
+		for _, side := range sides {
+			for _, id := range side.Vars() {
+				if said, asked := outside[id]; asked && (len(said) == 0 || said[len(said)-1] != at) {
+					outside[id] = append(said, at)
+				}
+			}
+		}
+	}
+	for _, r := range c.System.Relations {
+		if r.Role != relation.Own && r.Role != relation.Fact {
+			note(r.At, r.Left, r.Right)
+		}
+	}
+	for _, r := range c.System.Readings {
+		note(r.At, r.Left)
+	}
+	for _, w := range c.System.Wishes {
+		note(w.At, w.Left, w.Right)
+	}
+	for _, d := range c.present {
+		p, ok := d.node.(*model.Panel)
+		if !ok || p.Stock == nil {
+			continue
+		}
+		id, _ := p.Stock.Dim(dim.Thick)
+		if said := outside[id]; len(said) > 0 {
+			c.asThick(p, said)
+		}
+	}
 }
 
 func (c *compiler) stockOf(d *draft) *resolve.Thing {
