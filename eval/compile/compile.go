@@ -57,9 +57,11 @@ type compiler struct {
 	// the thing in which each relation and wish stands, as far as it was noted.
 	placed           []placing
 	owner, wishOwner []*draft
-	// eased are the rows whose holes are those of a notebook.
-	eased []easedRow
-	seen  map[sight]*sighted
+	// eased are the rows whose holes are those of a notebook, holding the defaults
+	// that hold unless a line speaks of what they are about.
+	eased   []easedRow
+	holding []holding
+	seen    map[sight]*sighted
 	// sheet is the stock whose thickness a material's lines speak of.
 	sheet *draft
 	// trying is the style that is compiled by itself, or nil.
@@ -162,6 +164,7 @@ func (c *compiler) compile() {
 	c.lookThrough()
 	c.idleNames()
 	c.idleLets()
+	c.holdDefaults()
 	c.giveWay()
 }
 

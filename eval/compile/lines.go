@@ -83,6 +83,9 @@ func (c *compiler) relation(d *draft, l *resolve.Line, s *ast.Relation) {
 		okR := false
 		read := c.readsRight(d, l, first, side)
 		next := i+1 < len(s.Rest) && !l.Drops(i+1)
+		if _, form := side.Value.(*ast.Shape); form && !ok {
+			return // what it is to be the form of is told
+		}
 		if !l.Drops(i) && !read || next {
 			// In `148 = width` and `3 <= first <= 5` the line is about what stands behind
 			// the number.
@@ -226,7 +229,11 @@ func (c *compiler) mostLine(l *resolve.Line, s *ast.Relation) bool {
 	}
 	if left, ok := s.First.(*ast.Name); ok {
 		if sym, problem := l.Scope.Subject(left); problem == nil && isMost(sym) {
-			if id, ok := c.find(sym, left.Span()); ok {
+			switch id, ok := c.find(sym, left.Span()); {
+			case ok && c.System.Vars[id].Bench != 0:
+				c.Diags.Errorf("most-read", s.Span(), "%s is not most: a notebook has the holes that it has", c.System.Vars[id].Name).
+					WithHelp("count the holes and state them, as in count = 14")
+			case ok:
 				c.System.Vars[id].Most = true
 				c.System.Vars[id].At = s.Span()
 			}

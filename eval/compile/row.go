@@ -226,8 +226,7 @@ func (c *compiler) coverRow(d *draft, row *model.Row) {
 	}
 	centred(dim.First, dim.HoleAlong, start)
 	centred(dim.Inset, dim.HoleAcross, row.Edge)
-	c.byDefault(rowEasePhase, relation.Default{Left: d.V(dim.Ease), Right: panel.V(dim.Ease), Given: dimsOf(panel, dim.Ease),
-		Vars: dimsOf(d, dim.Ease), At: d.At})
+	c.holds(d, dim.Ease, dim.None, rowEasePhase)
 }
 
 // An easedRow is a covering row that states no hole of its own.

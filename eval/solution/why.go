@@ -51,6 +51,10 @@ type Step struct {
 	At          source.Span
 	// With are the lines that give it only together with Text.
 	With []With
+	// More is, of a count that is most and is asked for, the next one, and Breaks the lines that can't
+	// all hold with it.
+	More   string
+	Breaks []With
 	// Seen says that the dimension was explained further up.
 	Seen bool
 }
@@ -61,8 +65,9 @@ type With struct {
 	At   source.Span
 }
 
-// Why walks from a dimension to the lines that give it.
-func (s *Solution) Why(id relation.VarID) []Step {
+// Why walks from dimensions to the lines that give them, one dimension after the
+// other.
+func (s *Solution) Why(ids ...relation.VarID) []Step {
 	var steps []Step
 	seen := map[relation.VarID]bool{}
 	var walk func(id relation.VarID, depth int)
@@ -80,7 +85,14 @@ func (s *Solution) Why(id relation.VarID) []Step {
 			}
 		}
 	}
-	walk(id, 0)
+	for _, id := range ids {
+		first := len(steps)
+		walk(id, 0)
+		if v := s.System.Vars[id]; v.Most && s.Known(id) {
+			steps[first].More = s.Format(s.Value(id)+1, v.Kind, v.At)
+			steps[first].Breaks = s.oneMore(id)
+		}
+	}
 	return steps
 }
 

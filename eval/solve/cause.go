@@ -246,7 +246,7 @@ func (x *explainer) cause(e *equation, from []relation.VarID, together []int) (O
 	switch {
 	case e.kind == ByWishLine, e.kind == ByLimit:
 		return ByWish, c
-	case e.kind == ByDefaultLine:
+	case e.kind == ByDefaultLine, e.kind == ByRelation && x.Sys.Relations[e.at].Role == relation.Held:
 		return ByDefault, c
 	case len(from) == 0 && x.Sys.Relations[e.at].Role != relation.Own:
 		return Stated, c
