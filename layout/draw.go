@@ -151,7 +151,7 @@ func (dr *draft) finish() {
 		}
 	}
 	dr.drawing.Desc = strings.Join(names, ", ") + " mm"
-	if len(names) == 0 && !dr.design.Shared {
+	if len(names) == 0 && len(dr.design.Panels) == 0 && !dr.design.Shared {
 		dr.notes.Infof("nothing", source.Span{File: dr.design.At.File}, "no panel is left, so there is nothing to cut").
 			WithHelp("see which panels stand under a `when`")
 	}
@@ -226,7 +226,11 @@ func (dr *draft) caseOf(s *design.Case) {
 // to tail, according to two lessons in bookbinding.
 func (dr *draft) sheetPart(s *design.Case, name string, fig geom.Figure, stock *design.Stock) Part {
 	box := fig.Bounds()
-	dr.checkSize(name, box.Width(), box.Height(), stock, s.Quiet, s.At)
+	quiet := s.Quiet
+	if stock != nil {
+		quiet = slices.Concat(quiet, stock.Quiet)
+	}
+	dr.checkSize(name, "case", box.Width(), box.Height(), stock, quiet, s.At)
 	part := Part{Name: name, Stock: stockName(stock), Bounds: box, Want: dr.kerfIn(stock), Grain: word.AlongHeight, At: s.At,
 		Shapes: []Shape{{ID: name + ".outline", Op: Cut, Figure: fig, At: s.At}}}
 	if stock != nil {
@@ -234,7 +238,7 @@ func (dr *draft) sheetPart(s *design.Case, name string, fig geom.Figure, stock *
 	}
 	if stock != nil && stock.Grain == word.AlongWidth {
 		part.Grain = stock.Grain
-		dr.notes.Warn(s.Quiet, "cross-grain", s.At, "the grain of %s runs across the spine, so it pulls the boards out of shape", name).
+		dr.notes.Warn(quiet, "cross-grain", s.At, "the grain of %s runs across the spine, so it pulls the boards out of shape", name).
 			Note(stock.At, "grain = along width of %s", stock.Name).
 			WithHelp("the grain of board and cloth runs from head to tail, according to two lessons in bookbinding; turn the sheet, which then has its grain along height%s", advise.Silence("cross-grain", "case"))
 	}

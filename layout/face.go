@@ -139,7 +139,7 @@ func (dr *draft) jig(p *design.Panel) Part {
 	page := jigPage(p)
 	frame := geom.Rect{Min: geom.Pt(jigRim, jigRim), W: page.X - 2*jigRim, H: page.Y - 2*jigRim}
 	name := "jig." + p.Name
-	dr.checkSize(name, frame.W, frame.H, nil, p.Quiet, p.At)
+	dr.checkSize(name, "panel", frame.W, frame.H, nil, p.Quiet, p.At)
 	return Part{Name: name, Bounds: frame.Bounds(), At: p.At, Want: dr.design.Laser.Kerf,
 		Shapes: []Shape{
 			{ID: name + ".opening", Op: Cut, Hole: true, Figure: jigOpening(p), At: p.At},

@@ -98,7 +98,7 @@ func (dr *draft) inlay(in laidIn) (Part, bool) {
 	quiet := slices.Concat(in.panel.Quiet, stock.Quiet)
 	dr.crowded(in, figures, of, part.Want.Or(0))
 	dr.fine(in, letters, first, quiet)
-	dr.checkSize(name, part.Bounds.Width(), part.Bounds.Height(), stock, quiet, at)
+	dr.checkSize(name, "panel", part.Bounds.Width(), part.Bounds.Height(), stock, quiet, at)
 	thick, known := stock.Thick.Get()
 	board, alsoKnown := in.panel.Thick.Get()
 	if !in.inlay.Through && known && alsoKnown && thick > board-geom.Tol {

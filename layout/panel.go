@@ -116,7 +116,7 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 		}
 	}
 	dr.checkClear(p, f, outline, edge, cuts)
-	dr.checkSize(p.Name, p.Width, p.Height, p.Stock, p.Quiet, p.At)
+	dr.checkSize(p.Name, "panel", p.Width, p.Height, p.Stock, p.Quiet, p.At)
 	if !dr.notes.List[before:].HasErrors() {
 		advise.Panel(&dr.notes, p)
 	}
