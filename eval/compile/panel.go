@@ -11,7 +11,6 @@ import (
 	"foredge/eval/resolve"
 	"foredge/eval/word"
 	"foredge/lang/ast"
-	"foredge/lang/source"
 	"foredge/lang/spell"
 	"foredge/lang/unit"
 )
@@ -38,7 +37,7 @@ func (c *compiler) panel(d *draft, panel *model.Panel) {
 	} {
 		c.System.Relations = append(c.System.Relations, relation.Relation{
 			Left: d.V(side.size), Right: relation.Add(book.V(side.size), d.V(side.near), d.V(side.far)),
-			Role: relation.Fact, At: book.At, Facts: linesOf(book, side.size)})
+			Role: relation.Fact, At: book.At})
 	}
 	c.holds(d, dim.Ease, dim.None, easePhase)
 	// Extra height is shared between head and tail, as both are to be 0; extra width
@@ -49,22 +48,18 @@ func (c *compiler) panel(d *draft, panel *model.Panel) {
 	c.holds(d, dim.OverForedge, dim.Width, foredgePhase)
 }
 
-// linesOf lists a thing's lines that speak of one of its dimensions.
-func linesOf(d *draft, n dim.Name) []source.Span {
-	var at []source.Span
+// states reports whether a line of a thing speaks of one of its dimensions.
+func states(d *draft, n dim.Name) bool {
+	speaks := false
 	for _, l := range d.thing.Lines {
-		speaks := false
 		ast.Walk(l.Stmt, func(node ast.Node) bool {
 			if e, ok := node.(ast.Expr); ok && names(e, n) {
 				speaks = true
 			}
-			return true
+			return !speaks
 		})
-		if speaks {
-			at = append(at, l.Stmt.Span())
-		}
 	}
-	return at
+	return speaks
 }
 
 // panelStock finds what a panel is cut from: the stock that it names, or the
@@ -79,57 +74,54 @@ func (c *compiler) panelStock(d *draft, panel *model.Panel) {
 		return
 	}
 	panel.Stock, _ = stock.node.(*model.Stock)
-	if stated := linesOf(stock, dim.Thick); len(stated) > 0 {
-		c.asThick(panel, stated)
+	if states(stock, dim.Thick) {
+		c.asThick(panel)
 	}
 }
 
-func (c *compiler) asThick(panel *model.Panel, stated []source.Span) {
+func (c *compiler) asThick(panel *model.Panel) {
 	c.System.Relations = append(c.System.Relations, relation.Relation{
-		Left: panel.V(dim.Thick), Right: panel.Stock.V(dim.Thick), Role: relation.Fact, At: panel.Stock.At, Facts: stated})
+		Left: panel.V(dim.Thick), Right: panel.Stock.V(dim.Thick), Role: relation.Fact, At: panel.Stock.At})
 }
 
 // thickFromOutside makes panels as thick as stocks of whose thickness only lines
 // outside their braces speak.
 func (c *compiler) thickFromOutside() {
-	outside := map[relation.VarID][]source.Span{}
+	spoken := map[relation.VarID]bool{}
 	for _, d := range c.present {
-		if _, ok := d.node.(*model.Stock); ok && len(linesOf(d, dim.Thick)) == 0 {
+		if _, ok := d.node.(*model.Stock); ok && !states(d, dim.Thick) {
 			id, _ := d.Dim(dim.Thick)
-			outside[id] = nil
+			spoken[id] = false
 		}
 	}
-	if len(outside) == 0 {
+	if len(spoken) == 0 {
 		return
 	}
-	note := func(at source.Span, sides ...relation.Expr) {
+	note := func(sides ...relation.Expr) {
 		for _, side := range sides {
 			for _, id := range side.Vars() {
-				if said, asked := outside[id]; asked && (len(said) == 0 || said[len(said)-1] != at) {
-					outside[id] = append(said, at)
+				if _, asked := spoken[id]; asked {
+					spoken[id] = true
 				}
 			}
 		}
 	}
 	for _, r := range c.System.Relations {
 		if r.Role != relation.Own && r.Role != relation.Fact {
-			note(r.At, r.Left, r.Right)
+			note(r.Left, r.Right)
 		}
 	}
 	for _, r := range c.System.Readings {
-		note(r.At, r.Left)
+		note(r.Left)
 	}
 	for _, w := range c.System.Wishes {
-		note(w.At, w.Left, w.Right)
+		note(w.Left, w.Right)
 	}
 	for _, d := range c.present {
-		p, ok := d.node.(*model.Panel)
-		if !ok || p.Stock == nil {
-			continue
-		}
-		id, _ := p.Stock.Dim(dim.Thick)
-		if said := outside[id]; len(said) > 0 {
-			c.asThick(p, said)
+		if p, ok := d.node.(*model.Panel); ok && p.Stock != nil {
+			if id, _ := p.Stock.Dim(dim.Thick); spoken[id] {
+				c.asThick(p)
+			}
 		}
 	}
 }

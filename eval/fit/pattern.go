@@ -25,6 +25,7 @@ type Pattern struct {
 	// Pitch is the pattern's, 0 for one of unequal gaps; Along and Across are
 	// the sizes of its holes.
 	Pitch, Along, Across float64
+	Form                 opening.Form // of its holes
 }
 
 // A pattern is one of the shelf's, by the names of its dimensions; count only
@@ -139,7 +140,7 @@ func nearest(r *Row, known []pattern) *Pattern {
 		if far := apart + off; best == nil || holes && !best.Same || far < miss {
 			miss = far
 			best = &Pattern{Name: candidate.name, Same: holes, Pitch: candidate.dims["pitch"], Along: candidate.dims["hole.along"],
-				Across: candidate.dims["hole.across"]}
+				Across: candidate.dims["hole.across"], Form: candidate.form}
 			if r.Gaps > 0 {
 				best.Pitch = 0
 			}

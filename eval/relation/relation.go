@@ -104,6 +104,10 @@ const (
 	Held                // a default that no line speaks of, and so holds
 )
 
+// Background reports whether a relation holds without a line that says so: no
+// clash can be mended by taking it out.
+func (r Role) Background() bool { return r == Own || r == Fact }
+
 // A Relation is left = right, left >= right or left <= right, and must hold.
 type Relation struct {
 	Sign        Sign
@@ -119,8 +123,6 @@ type Relation struct {
 	// Inherited names the thing whose line this is where `like` or `mirrors`
 	// brought it along; empty otherwise.
 	Inherited string
-	// Facts are, for a Fact, the readings of its row or size that it stands for.
-	Facts []source.Span
 }
 
 // A Reading is what a tool said of an expression of one notebook's dimensions.
@@ -141,8 +143,18 @@ type Reading struct {
 	// read of a round hole: Value² = Read² + w². Read is the mean as read. Both
 	// are 0 where nothing was corrected.
 	Flat, Read float64
-	At         source.Span // the line, or the part of it that holds this value
-	Text       string      // what was read: "wire.web", "10 * wire.pitch"
+	// Each are the repeats as they were read, where there are several; Step is that
+	// of the last digit to which they are written, 0 where nothing says it.
+	Each []Repeat
+	Step float64
+	At   source.Span // the line, or the part of it that holds this value
+	Text string      // what was read: "wire.web", "10 * wire.pitch"
+}
+
+// A Repeat is one of the values of a reading.
+type Repeat struct {
+	Value float64
+	At    source.Span
 }
 
 // A Wish is left = right, as near as the rest allows.

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"foredge/eval/relation"
 	"foredge/eval/solve/adjust"
 
 	"gonum.org/v1/gonum/stat/distuv"
@@ -30,8 +31,7 @@ func reportOf(b *adjust.Bench) BenchReport {
 		out.Readings = append(out.Readings, rep)
 	}
 	if out.Freedom > 0 {
-		chi := distuv.ChiSquared{K: float64(out.Freedom)}
-		out.Limit95, out.Limit999 = chi.Quantile(0.95), chi.Quantile(0.999)
+		out.limit(1)
 		out.Scale = math.Sqrt(out.ChiSquare / float64(out.Freedom))
 		if out.ChiSquare > out.Limit95 {
 			out.Suspects = suspects(b, &out)
@@ -42,19 +42,48 @@ func reportOf(b *adjust.Bench) BenchReport {
 	return out
 }
 
-const (
-	// alike is the correlation of their tests above which two readings can't be
-	// told apart.
-	alike = 0.95
-	// faint is the least redundancy, beside that of the main suspect, of a
-	// reading worth naming with it: below it, ten times the mistake would be
-	// needed to explain the same.
-	faint = 0.01
-)
+// limit sets the limits of the global test, for one of so many in a design that all
+// of them together pass 95 and 99.9 % of right designs.
+func (r *BenchReport) limit(tests int) {
+	chi := distuv.ChiSquared{K: float64(r.Freedom)}
+	r.Limit95, r.Limit999 = chi.Quantile(math.Pow(0.95, 1/float64(tests))), chi.Quantile(math.Pow(0.999, 1/float64(tests)))
+}
 
-// suspects finds the reading with the largest normalised deviation and those
-// that nothing tells apart from it. Among equals it is the one in which the
-// smallest mistake explains the most.
+// limitTogether sets the limits of all notebooks, once it is known how many are
+// tested.
+func limitTogether(reports []BenchReport) {
+	tests := 0
+	for _, r := range reports {
+		if r.Freedom > 0 {
+			tests++
+		}
+	}
+	if tests < 2 {
+		return
+	}
+	known := map[int]*BenchReport{} // one of each freedom: the points of chi-square take a while
+	for i := range reports {
+		r := &reports[i]
+		if r.Freedom == 0 {
+			continue
+		}
+		if like, ok := known[r.Freedom]; ok {
+			r.Limit95, r.Limit999 = like.Limit95, like.Limit999
+		} else {
+			r.limit(tests)
+			known[r.Freedom] = r
+		}
+		if r.ChiSquare <= r.Limit95 {
+			r.Suspects = nil
+		}
+	}
+}
+
+// suspects finds the reading with the largest normalised deviation, without which
+// the others agree best, and those that nothing tells apart from it, however
+// little checks them: those without which the others agree as well but for what
+// chance makes of one reading (95 %). Among equals the first is the one in which
+// the smallest mistake explains the most.
 func suspects(b *adjust.Bench, rep *BenchReport) []int {
 	main := -1
 	for i, r := range rep.Readings {
@@ -74,31 +103,11 @@ func suspects(b *adjust.Bench, rep *BenchReport) []int {
 	if main < 0 {
 		return nil
 	}
-	covariance := b.Covariances(main)
-	// Left out, a reading takes the square of its normalised deviation with it.
-	// If without the main suspect the others agree, one without which they still
-	// contradict each other is told apart by them, however alike the tests are.
-	most := 1e-6 * rep.ChiSquare // what rounding leaves where nothing is left to check
-	if rep.Freedom > 1 {
-		most = distuv.ChiSquared{K: float64(rep.Freedom - 1)}.Quantile(0.999)
-	}
-	explains := func(i int) bool {
-		w := rep.Readings[i].Normalised
-		return rep.ChiSquare-w*w <= most
-	}
+	best, apart := rep.Readings[main].Normalised, distuv.ChiSquared{K: 1}.Quantile(0.95)
 	var out []int
 	for i, r := range rep.Readings {
-		if i == main {
-			out = append(out, i)
-			continue
-		}
-		if r.Redundancy < faint*rep.Readings[main].Redundancy || r.Redundancy == 0 {
-			continue
-		}
-		if explains(main) && !explains(i) {
-			continue
-		}
-		if math.Abs(covariance(i))/math.Sqrt(r.Redundancy*rep.Readings[main].Redundancy) > alike {
+		// Left out, a reading takes the square of its normalised deviation with it.
+		if i == main || r.Redundancy > 0 && best*best-r.Normalised*r.Normalised < apart && !impossible(b, &rep.Readings[i]) {
 			out = append(out, i)
 		}
 	}
@@ -112,4 +121,12 @@ func suspects(b *adjust.Bench, rep *BenchReport) []int {
 		return 0
 	})
 	return out
+}
+
+// impossible reports whether what the others imply for a reading can't be: a size
+// below 0, or a sum of sizes.
+func impossible(b *adjust.Bench, r *ReadingReport) bool {
+	read := &b.Plan.Readings[r.Index]
+	return read.Linear && read.Form.Const >= 0 && r.Implied+3*r.ImpliedU < 0 &&
+		!slices.ContainsFunc(read.Form.Terms, func(t relation.Term) bool { return t.Coef < 0 || b.Sys.Vars[t.Var].Signed })
 }

@@ -3,6 +3,7 @@ package tell
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"foredge/eval/relation"
@@ -12,11 +13,40 @@ import (
 	"foredge/lang/unit"
 )
 
-// benches says how well each notebook's readings agree.
-func (t *teller) benches() {
+// benches says how well each notebook's readings agree, but where a list of
+// repeats that was told is among those in doubt. It returns those that contradict
+// each other.
+func (t *teller) benches(told map[source.Span]diag.Severity) map[int]bool {
+	bad := map[int]bool{}
 	for _, b := range t.Numbers.Benches {
-		if b.Freedom > 0 && len(b.Suspects) > 0 && b.ChiSquare > b.Limit95 {
+		bad[b.Bench] = contradicts(t.Numbers, b.Bench)
+		doubted := func(k int) bool {
+			_, known := told[t.System.Readings[b.Readings[k].Index].At]
+			return known
+		}
+		if b.Freedom > 0 && len(b.Suspects) > 0 && b.ChiSquare > b.Limit95 && !slices.ContainsFunc(b.Suspects, doubted) {
 			t.bench(b)
+		}
+	}
+	for _, r := range t.System.Readings {
+		if as, known := told[r.At]; known && as == diag.Error {
+			bad[r.Bench] = true
+		}
+	}
+	return bad
+}
+
+// idleLimits tells of limits in notebooks on what nothing was read of: what is
+// measured never follows a limit, so they say nothing to what covers it either.
+func (t *teller) idleLimits() {
+	for i := range t.System.Relations {
+		r := &t.System.Relations[i]
+		if r.Bench == 0 || r.Role == relation.Own || r.Sign == relation.EQ {
+			continue
+		}
+		if open := t.unknown(r); len(open) > 0 {
+			t.diags.Warnf("idle-limit", r.At, "%s says nothing: nothing was read that gives %s", r.At.Short(), t.nameList(open)).
+				WithHelp("measure it, state it by prefer, or put the limit on the panel that covers the notebook")
 		}
 	}
 }

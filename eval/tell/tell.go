@@ -1,7 +1,9 @@
 package tell
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"foredge/eval/model"
 	"foredge/eval/relation"
@@ -20,9 +22,14 @@ type teller struct {
 	alone *solution.Solution
 	// loose is the design with boards of any size, likewise.
 	loose *solution.Solution
+	// mended is in how many notebooks it was tried what may have been meant.
+	mended int
 	// forwards lists the relations in which a dimension stands in a floor, a ceil or
 	// a nearest, once somebody has asked for it.
 	forwards map[relation.VarID][]int
+	// equations lists the lines with = that nothing decides yet, by each dimension of
+	// theirs that is open, once somebody has asked.
+	equations map[relation.VarID][]int
 	// outside is the first line outside a notebook that speaks of a dimension, once
 	// somebody has asked for it.
 	outside map[relation.VarID]int
@@ -33,9 +40,11 @@ type teller struct {
 func Problems(s *solution.Solution) diag.List {
 	var diags diag.List
 	t := &teller{Solution: s, diags: &diags}
-	t.benches()
-	t.problems()
+	wrong := t.notebooks(t.benches(t.repeats()))
+	t.impliedCounts(wrong)
+	t.problems(wrong)
 	if !s.Broken && s.Numbers.OK() {
+		t.idleLimits()
 		t.impossible()
 		t.fields()
 	}
@@ -72,8 +81,13 @@ func (t *teller) explainCondition(d *diag.Diagnostic, c model.Condition) {
 		off = ": off by " + t.Format(miss, unit.Length, c.Left.At)
 	}
 	for _, side := range []model.Side{c.Left, c.Right} {
-		if _, known := side.Expr.Constant(); !known {
-			d.Note(side.At, "%s is %s%s", side.At.Short(), t.Format(t.Eval(side.Expr), side.Kind, side.At), off)
+		if _, known := side.Expr.Constant(); known {
+			continue
+		}
+		if v, why := t.Eval(side.Expr), t.faultIn(side.Expr); math.IsNaN(v) || math.IsInf(v, 0) {
+			d.Note(side.At, "%s can't be worked out: it %s", side.At.Short(), cmp.Or(why, "comes out larger than any number"))
+		} else {
+			d.Note(side.At, "%s is %s%s", side.At.Short(), t.Format(v, side.Kind, side.At), off)
 			off = ""
 		}
 	}
@@ -85,22 +99,33 @@ func (t *teller) explainCondition(d *diag.Diagnostic, c model.Condition) {
 // A set is the things of which something has been told.
 type set map[model.Node]bool
 
-// problems tells of counts, clashes, tangles and what is left open.
-func (t *teller) problems() {
+// problems tells of counts, clashes, tangles and what is left open, but of what
+// follows from wrong readings, by the things that rest on them.
+func (t *teller) problems(wrong set) {
 	told := map[string]bool{}
 	// What follows from a reported problem within the same thing is no news.
-	settled := set{}
+	settled, uncovered := set{}, set{}
 	for _, c := range t.Numbers.Counts {
-		t.count(c)
+		if !wrong[t.Owners[c.Var]] {
+			t.count(c)
+		}
 		settled[t.Owners[c.Var]] = true
 	}
 	for _, c := range t.Numbers.Clashes {
-		if len(t.Numbers.Counts) > 0 && t.concernsAny(c.Relations, settled) {
+		behind := slices.Concat(c.Relations, c.Facts)
+		if len(t.Numbers.Counts) > 0 && t.concernsAny(behind, settled) || t.restsOn(behind, wrong) {
 			continue
+		}
+		if len(c.Relations) == 0 {
+			// One reading keeps all that follows from it from being covered.
+			if t.concernsAny(c.Facts, uncovered) {
+				continue
+			}
+			t.mention(c.Facts, uncovered)
 		}
 		// A mirrored panel repeats the clash of the lines that it inherited.
 		key := ""
-		for _, i := range c.Relations {
+		for _, i := range slices.Concat(c.Relations, c.Carried.Relations, c.Facts) {
 			if r := &t.System.Relations[i]; r.Role != relation.Held {
 				key += r.At.String() + "|"
 			}
@@ -111,7 +136,7 @@ func (t *teller) problems() {
 		}
 	}
 	for _, c := range t.Numbers.Clashes {
-		t.mention(c.Relations, settled)
+		t.mention(slices.Concat(c.Relations, c.Facts), settled)
 	}
 	for _, g := range t.Numbers.Tangles {
 		t.tangle(g)
@@ -187,6 +212,14 @@ func (t *teller) concernsAny(relations []int, things set) bool {
 		}
 	}
 	return false
+}
+
+// restsOn reports whether one of some relations is what was measured of any of the
+// things.
+func (t *teller) restsOn(relations []int, things set) bool {
+	return len(things) > 0 && slices.ContainsFunc(relations, func(i int) bool {
+		return t.System.Relations[i].Role == relation.Fact && t.concernsAny([]int{i}, things)
+	})
 }
 
 // ownsAny reports whether any of the things has one of the dimensions that are

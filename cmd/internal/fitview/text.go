@@ -185,7 +185,11 @@ func (p *page) row(r *fit.Row) {
 	if k := r.Pattern; k != nil && k.Same {
 		s += fmt.Sprintf(" Spacing and holes are those of the pattern %s.", k.Name)
 	} else if k != nil {
-		s += fmt.Sprintf(" The spacing is that of the pattern %s, but its holes are %s by %s.", k.Name, p.plain(k.Along), p.length(k.Across))
+		form := ""
+		if k.Form != r.Form {
+			form = k.Form.String() + ", "
+		}
+		s += fmt.Sprintf(" The spacing is that of the pattern %s, but its holes are %s%s by %s.", k.Name, form, p.plain(k.Along), p.length(k.Across))
 	}
 	p.paragraph("", s)
 	told := map[string]bool{}
@@ -212,11 +216,14 @@ func (p *page) clearance(r *fit.Row, c fit.Clearance) string {
 	}
 	s := p.roomOf(r, c)
 	if p.notebook.Agreement.Verdict == fit.Contradict {
-		s += " If the adjusted values were right, the chance that all holes clear would be "
+		s += " If the adjusted values were right, the chance that all holes clear would be, with errors taken as normal, "
 	} else {
-		s += " The chance that all holes clear is "
+		s += " The chance that all holes clear is, with errors taken as normal, "
 	}
 	s += percent(c.Probability.Or(0), c.Error)
+	if p, unlike := c.Bounded.Get(); unlike {
+		s += ", and " + percent(p, 0) + " if they never go beyond what was promised"
+	}
 	more, enough := c.More99.Get()
 	ease, eased := c.Ease99.Get()
 	switch {
