@@ -163,6 +163,7 @@ func (c *compiler) compile() {
 	c.idleStyles()
 	c.lookThrough()
 	c.idleNames()
+	c.letsLack()
 	c.idleLets()
 	c.holdDefaults()
 	c.giveWay()

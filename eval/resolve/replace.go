@@ -231,10 +231,21 @@ func (f *File) aboutThings() map[string][]*Line {
 	return f.about
 }
 
-// bring is an inherited line as t takes it on in a layer: without the links that
+// aboutWithin is what a link in t is about that came along with the whole: a name of
+// t, or one of what it stands in there, as far out as the names were taken along.
+func (t *Thing) aboutWithin(whole *Thing, left, right ast.Expr) stated {
+	for at := t; ; at = at.Parent {
+		if s := about(at, left, right); s.of != nil || at == whole {
+			return s
+		}
+	}
+}
+
+// bring is an inherited line as t takes it on: without the links that
 // nearer lines replace, and without what they state of its parts. It is nil if
 // nothing is left, or if t has the line already by another way.
-func (r *resolver) bring(t *Thing, l *Line, layer int) *Line {
+func (r *resolver) bring(t *Thing, l *Line, by *rebase) *Line {
+	layer := by.layer
 	if t.brought[l.Stmt] || !r.spend(1+length(l.Stmt)) {
 		return nil
 	}
@@ -248,8 +259,8 @@ func (r *resolver) bring(t *Thing, l *Line, layer int) *Line {
 			n.links = append(n.links, i)
 			return
 		}
-		s := about(t, left, right)
-		if s.of != nil && (t.leaves(s) || op == ast.Eq && s.replaced(layer)) ||
+		s := t.aboutWithin(by.to[0], left, right)
+		if own := about(t, left, right); own.of != nil && t.leaves(own) || s.of != nil && op == ast.Eq && s.replaced(layer) ||
 			op != ast.Eq && (t.leavesAny(left) || t.leavesAny(right)) {
 			n.links = append(n.links, i)
 			return

@@ -269,7 +269,7 @@ func (r *resolver) file(tree *ast.File, shelf bool) *File {
 			}
 		case *ast.Let:
 			l := &Let{Name: s.Name.Name, Stmt: s, Scope: f.scope, File: f}
-			if r.add(f.members, s.Name, member{let: l, at: s.Name.At}, nil) {
+			if r.addLet(f.members, l, nil) {
 				f.Lets = append(f.Lets, l)
 			}
 		case *ast.Relation, *ast.Prefer, *ast.Check:
