@@ -27,17 +27,19 @@ type idle struct {
 // or with what it stands in, which no line anywhere means: intended to replace one
 // of the other's, a misspelt one leaves it as it was, and its title on the wood.
 func (c *compiler) idleLets() {
+	if c.info.Broken {
+		return // what can't be read may use them
+	}
 	var list []idle
 	names := map[string]bool{}
 	for _, d := range c.present {
 		like := d.thing.Model()
-		if like == nil || d.thing.Decl == nil || d.thing.Decl.Body == nil {
+		if like == nil {
 			continue
 		}
 		var theirs map[string]bool
-		for _, stmt := range d.thing.Decl.Body.Stmts {
-			l, ok := stmt.(*ast.Let)
-			if !ok {
+		for _, l := range d.thing.Lets {
+			if l.Scope.Inherited() {
 				continue
 			}
 			if theirs == nil {
@@ -46,9 +48,9 @@ func (c *compiler) idleLets() {
 					theirs[their.Name] = true
 				}
 			}
-			if name := l.Name.Name; !theirs[name] {
-				list = append(list, idle{l, d.thing, like, theirs})
-				names[name] = true
+			if !theirs[l.Name] {
+				list = append(list, idle{l.Stmt, d.thing, like, theirs})
+				names[l.Name] = true
 			}
 		}
 	}

@@ -353,7 +353,7 @@ func (r *resolver) lines(t *Thing, s inheritance) {
 		i := -1
 		eachLink(l.Stmt, func(left ast.Expr, op ast.Op, right ast.Expr) {
 			if i++; op == ast.Eq && !l.Drops(i) {
-				t.aboutWithin(s.rb.to[0], left, right).record(s.rb.layer)
+				about(t, left, right).record(s.rb.layer)
 			}
 		})
 	}

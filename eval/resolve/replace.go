@@ -231,14 +231,23 @@ func (f *File) aboutThings() map[string][]*Line {
 	return f.about
 }
 
-// aboutWithin is what a link in t is about that came along with the whole: a name of
-// t, or one of what it stands in there, as far out as the names were taken along.
-func (t *Thing) aboutWithin(whole *Thing, left, right ast.Expr) stated {
-	for at := t; ; at = at.Parent {
-		if s := about(at, left, right); s.of != nil || at == whole {
-			return s
+// replacedAround reports whether an own line replaces a link of one that came along
+// with the whole and is about what stands beside or around t in there. What the things
+// beside it take over hangs on which is opened first, and replaces nothing.
+func (t *Thing) replacedAround(whole *Thing, left, right ast.Expr) bool {
+	for at := t; at != whole; {
+		at = at.Parent
+		if s := about(at, left, right); s.of != nil {
+			return s.own() || stated{s.of, wholeOf(s.name)}.own()
 		}
 	}
+	return false
+}
+
+// own reports whether an own line states it.
+func (s stated) own() bool {
+	layer, ok := s.of.states[s.name]
+	return ok && layer == 0
 }
 
 // bring is an inherited line as t takes it on: without the links that
@@ -259,8 +268,9 @@ func (r *resolver) bring(t *Thing, l *Line, by *rebase) *Line {
 			n.links = append(n.links, i)
 			return
 		}
-		s := t.aboutWithin(by.to[0], left, right)
-		if own := about(t, left, right); own.of != nil && t.leaves(own) || s.of != nil && op == ast.Eq && s.replaced(layer) ||
+		s := about(t, left, right)
+		if s.of != nil && (t.leaves(s) || op == ast.Eq && s.replaced(layer)) ||
+			s.of == nil && op == ast.Eq && t.replacedAround(by.to[0], left, right) ||
 			op != ast.Eq && (t.leavesAny(left) || t.leavesAny(right)) {
 			n.links = append(n.links, i)
 			return
