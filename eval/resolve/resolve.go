@@ -382,7 +382,7 @@ func (r *resolver) add(members map[string]member, name ast.Ident, m member, in *
 // here, or by the nearest known one. more are known words that aren't names.
 func suggest(d *diag.Diagnostic, name string, known []string, otherwise string, more ...string) {
 	here := func(w string) bool { return slices.Contains(known, w) || slices.Contains(more, w) }
-	if now, ok := word.Former(name); ok {
+	if now, ok := word.Former(name); ok && here(now) {
 		d.WithHelp("%s is called %s now", name, now)
 	} else if say := word.Elsewhere(name, here); say != "" {
 		d.WithHelp("%s", say)
