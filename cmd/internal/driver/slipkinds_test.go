@@ -249,7 +249,7 @@ func slipsOfCounting() []slipKind {
 		{"count-one-too-few", "one less is counted, or the gaps in place of the holes", count(-1)},
 		{"gap-left-out", "a gap of a list is left out", whereFound(`gaps = [\d.]+(, [\d.]+)`, always(""))},
 		{"gap-twice", "a gap of a list stands there twice", whereFound(`gaps = ([\d.]+, )`, func(found string) []string { return []string{found + found} })},
-		{"gaps-in-another-order", "two gaps of a list change places", whereFound(`, ([\d.]+, [\d.]+)`, func(found string) []string {
+		{"gaps-in-another-order", "two gaps of a list change places", whereFound(`gaps = .*, ([\d.]+, [\d.]+), `, func(found string) []string {
 			if a, b, _ := strings.Cut(found, ", "); a != b {
 				return []string{b + ", " + a}
 			}
