@@ -62,6 +62,7 @@ func slipsOfPlace() []slipKind {
 			return []string{map[string]string{"head": "tail", "tail": "head"}[found]}
 		})},
 		{"opened-to-another-edge", "a cutout is opened to another edge", whereFound(`open = (foredge)`, always("spine", "head"))},
+		{"opened-without-a-distance", "how far a cutout lies from the edge to which it is open isn't said", whereFound(`(foredge = [-\d.]+; )[^}]*open = foredge`, always(""))},
 		{"region-too-wide", "a box is given a width or height beyond the board", inNumbers(func(s stated) bool { return boxes(s) && s.is("width", "height") }, func(f figure) []slip {
 			return []slip{f.shifted(f.value() * 10)}
 		})},
@@ -95,6 +96,7 @@ func slipsOfPlace() []slipKind {
 			v, _ := strconv.ParseFloat(found, 64)
 			return []string{strconv.FormatFloat(v*4, 'f', -1, 64)}
 		})},
+		{"binding-of-another-form", "a binding is said to be of another form", whereFound(`form = (coil)`, always("loop", "ring"))},
 		{"not-mirrored", "the back is like the front, not its mirror image", whereFound(`panel [\w-]+ (mirrors)`, always("like"))},
 		{"wrong-pattern", "another pattern of the shelf is named", whereFound(`like (six-ring-70)`, always("three-ring-letter", "six-ring-a5"))},
 	}
@@ -189,7 +191,7 @@ func slipsOfWords() []slipKind {
 		{"name-in-capitals", "a name that is used begins with a capital", whereFound(`(?:covers|mirrors|stock =|without) (\w)`, func(found string) []string { return []string{strings.ToUpper(found)} })},
 		{"column-misspelt", "a column of the orders is misspelt", whereFound(`order\.\w+(\w)\b`, always("", "q"))},
 		{"column-of-another-name", "a column is declared by another name than the table has", whereFound(`\n  (number|name|size|copies) = `, func(found string) []string {
-			return []string{map[string]string{"number": "no", "name": "customer", "size": "window", "copies": "qty"}[found]}
+			return []string{map[string]string{"number": "no", "name": "customer", "size": "window", "copies": "quantity"}[found]}
 		})},
 	}
 }

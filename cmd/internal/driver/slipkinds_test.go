@@ -159,6 +159,7 @@ func slipsOfUnits() []slipKind {
 			return []slip{f.to(f.was + " cm")}
 		})},
 		{"units-of-the-file", "`units` says the other unit", whereFound(`units (?:mm|in)`, other)},
+		{"units-forgotten", "the line is left out that says inches", whereFound(`units in\n`, always(""))},
 		{"fraction-misread", "a fraction of a rule is read two divisions off", whereFound(`\b(\d+)/(?:8|16|32|64)\b`, func(found string) []string {
 			n, _ := strconv.Atoi(found)
 			return []string{strconv.Itoa(n + 2)}
@@ -209,6 +210,12 @@ func slipsOfTheCaliper() []slipKind {
 		{"radius-for-diameter", "the radius of a round hole is given", whereFound(`round ([\d.]+)\b`, func(found string) []string {
 			v, _ := strconv.ParseFloat(found, 64)
 			return []string{strconv.FormatFloat(v/2, 'f', -1, 64)}
+		})},
+		{"outside-for-inside", "the outside of a ring is given as its inside", inLines(func(s stated) bool { return s.in("binding") && s.is("ring") }, func(s stated) []slip {
+			if t, ok := s.sibling("outside"); ok {
+				return []slip{{{s.valueAt, s.end, t.value}}}
+			}
+			return nil
 		})},
 		{"jaws-not-added", "the width of the inside jaws, 10 mm, is not added", inNumbers(measured("width", "height", "run", "first", "last"), func(f figure) []slip {
 			jaws := 10.0
