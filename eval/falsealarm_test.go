@@ -19,13 +19,13 @@ import (
 // designs has each of three laws.
 func TestRightDesignsRaiseNoAlarm(t *testing.T) {
 	n := foretest.Sample(2000, 300)
-	var warned, wrong, tried [errorKinds]int
+	var warned, wrong, tried [evaltest.Laws]int
 	shown := 0
 	for seed := range n {
-		kind := errorsOf(seed % int(errorKinds))
-		text := rightDesign(rand.New(rand.NewPCG(uint64(seed), 110)), kind)
+		law := evaltest.Law(seed % evaltest.Laws)
+		text := evaltest.RightDesign(rand.New(rand.NewPCG(uint64(seed), 110)), law)
 		_, diags := evaltest.Solve(text, evaltest.Files{})
-		tried[kind]++
+		tried[law]++
 		worst := diag.Info
 		for _, d := range diags {
 			if d.Severity == diag.Error || worst == diag.Info && d.Severity == diag.Warning {
@@ -34,12 +34,12 @@ func TestRightDesignsRaiseNoAlarm(t *testing.T) {
 		}
 		switch worst {
 		case diag.Error:
-			wrong[kind]++
+			wrong[law]++
 			if shown++; shown <= 3 {
 				t.Logf("an error:\n%s%s", text, diagtest.Text(diags))
 			}
 		case diag.Warning:
-			warned[kind]++
+			warned[law]++
 		}
 	}
 	share := func(what string, limit float64, count, of int) {
@@ -54,9 +54,9 @@ func TestRightDesignsRaiseNoAlarm(t *testing.T) {
 		}
 	}
 	allWarned, allWrong := 0, 0
-	for k := range errorKinds {
+	for k := range evaltest.Laws {
 		allWarned, allWrong = allWarned+warned[k], allWrong+wrong[k]
-		t.Logf("%v: %d designs, %d warnings, %d errors", k, tried[k], warned[k], wrong[k])
+		t.Logf("%v: %d designs, %d warnings, %d errors", evaltest.Law(k), tried[k], warned[k], wrong[k])
 	}
 	share("warnings", 0.06, allWarned, n)
 	share("errors", 0.003, allWrong, n)

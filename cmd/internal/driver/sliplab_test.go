@@ -26,15 +26,24 @@ type bench struct {
 func newBench(t *testing.T, name string) *bench {
 	t.Helper()
 	folder := filepath.Join(slipFolder(t), name)
-	b := &bench{name: name, path: filepath.Join(folder, "slip.fore"), text: foretest.Read(t, filepath.Join(folder, "right.fore"))}
-	told, drawing := b.build(t, b.text)
+	b, told := benchOf(t, name, filepath.Join(folder, "slip.fore"), foretest.Read(t, filepath.Join(folder, "right.fore")))
 	for _, d := range told {
-		if d.Severity != diag.Info {
-			t.Fatalf("%s is no right design: %v", name, d)
-		}
+		t.Fatalf("%s is no right design: %v", name, d)
 	}
-	b.cuts = cutsOf(drawing)
 	return b
+}
+
+// benchOf is one of a right design, with the errors and warnings that it has all
+// the same.
+func benchOf(t *testing.T, name, path, text string) (*bench, diag.List) {
+	t.Helper()
+	b := &bench{name: name, path: path, text: text}
+	told, drawing := b.build(t, text)
+	told = slices.DeleteFunc(told, func(d *diag.Diagnostic) bool { return d.Severity == diag.Info })
+	if drawing != nil {
+		b.cuts = cutsOf(drawing)
+	}
+	return b, told
 }
 
 // build takes a text through all stages. There is no drawing after an error.

@@ -2,12 +2,15 @@ package driver_test
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"sync"
 	"testing"
 
+	"foredge/eval/evaltest"
 	"foredge/lang/foretest"
 )
 
@@ -56,6 +59,28 @@ func TestSlipsEverywhere(t *testing.T) {
 			}
 		}
 		checkSlipTable(t, kinds, counts)
+	}
+}
+
+// The same of random right designs: slips in books of all sizes.
+func TestSlipsOfRandomDesigns(t *testing.T) {
+	pass := toCome(t)
+	for seed := range foretest.Sample(80, 4) {
+		t.Run(strconv.Itoa(seed), func(t *testing.T) {
+			t.Parallel()
+			text := evaltest.RightDesign(rand.New(rand.NewPCG(uint64(seed), 110)), evaltest.Law(seed%evaltest.Laws))
+			b, told := benchOf(t, "random-"+strconv.Itoa(seed), filepath.Join(slipFolder(t), "slip.fore"), text)
+			if len(told) > 0 {
+				t.Skip(told[0].Message)
+			}
+			for _, k := range slipKinds() {
+				for _, s := range drawn(b, k, 3) {
+					if f := b.try(t, s); f.outcome == passes && !pass["random "+k.name] {
+						t.Errorf("%s: %s\nmoves a hole or outline by %.3g mm, and nothing is told, though %s\n%s", k.name, s.say(b.text), f.moved, f.by, text)
+					}
+				}
+			}
+		})
 	}
 }
 

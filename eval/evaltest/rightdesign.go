@@ -1,4 +1,4 @@
-package eval_test
+package evaltest
 
 import (
 	"fmt"
@@ -16,31 +16,31 @@ type worker struct {
 	// half is what the caliper promises, plus or minus; step is its resolution,
 	// 0 where it isn't stated.
 	half, step float64
-	errs       errorsOf
+	law        Law
 }
 
-// An errorsOf is how a tool's errors lie within what it promises.
-type errorsOf int
+// A Law is how a tool's errors lie within what it promises.
+type Law int
 
 const (
-	// sharedNormal: all repeats of a line are off by the same, of the standard
+	// SharedNormal: all repeats of a line are off by the same, of the standard
 	// deviation g/√3 by which the language takes a promise, and scatter by less.
-	sharedNormal errorsOf = iota
-	// ownNormal: each repeat is off by itself, of that standard deviation.
-	ownNormal
-	// bounded: each repeat is off by itself, evenly between plus and minus g.
-	bounded
-	errorKinds
+	SharedNormal Law = iota
+	// OwnNormal: each repeat is off by itself, of that standard deviation.
+	OwnNormal
+	// Bounded: each repeat is off by itself, evenly between plus and minus g.
+	Bounded
+	Laws int = iota // how many there are
 )
 
-func (e errorsOf) String() string {
+func (e Law) String() string {
 	return [...]string{"normal, shared by repeats", "normal, each its own", "bounded"}[e]
 }
 
-// rightDesign writes a design without a mistake: a notebook as it was measured,
-// with one to three covers.
-func rightDesign(r *rand.Rand, errs errorsOf) string {
-	w := &worker{r: r, unit: 1, errs: errs, half: []float64{0.02, 0.03, 0.05, 0.1}[r.IntN(4)]}
+// RightDesign writes a random design without a mistake: a notebook as it was
+// measured, with one cover or two.
+func RightDesign(r *rand.Rand, law Law) string {
+	w := &worker{r: r, unit: 1, law: law, half: []float64{0.02, 0.03, 0.05, 0.1}[r.IntN(4)]}
 	if r.IntN(4) == 0 {
 		w.unit, w.half = 25.4, 25.4*[]float64{0.001, 0.002, 0.003}[r.IntN(3)]
 	}
@@ -97,12 +97,12 @@ func written(v float64) string {
 // read is what the caliper shows of a length once.
 func (w *worker) read(mm, shared float64) string {
 	off := shared
-	switch w.errs {
-	case sharedNormal:
+	switch w.law {
+	case SharedNormal:
 		off += w.half / 10 * w.r.NormFloat64()
-	case ownNormal:
+	case OwnNormal:
 		off = w.half / math.Sqrt(3) * w.r.NormFloat64()
-	case bounded:
+	case Bounded:
 		off = w.half * w.between(-1, 1)
 	}
 	step := w.step
