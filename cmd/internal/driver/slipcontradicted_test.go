@@ -72,8 +72,8 @@ func (b *bench) contradicted(t *testing.T, s slip) (outcome, string) {
 	return found, ""
 }
 
-// grown says which size of a board a slip has moved that stands in something on
-// the board: no such line may do that.
+// grown says which size of a board that covers a notebook a slip has moved that
+// stands in something on the board: no such line may do that.
 func (b *bench) grown(t *testing.T, s slip) string {
 	spans, _ := statements(b.text, s)
 	for _, p := range spans {
@@ -88,7 +88,7 @@ func (b *bench) grown(t *testing.T, s slip) string {
 	was, is := solution.Solve(right.Design), solution.Solve(wrong.Design)
 	sized := map[string]float64{}
 	for _, n := range right.Things {
-		if n, ok := n.(*model.Panel); ok {
+		if n, ok := n.(*model.Panel); ok && n.Covers != nil {
 			sized[n.Path+".width"], sized[n.Path+".height"] = was.Of(n.Base(), dim.Width), was.Of(n.Base(), dim.Height)
 		}
 	}
@@ -131,6 +131,9 @@ func (b *bench) without(t *testing.T, s slip) *rest {
 	system.Defaults = slices.DeleteFunc(slices.Clone(system.Defaults), func(d relation.Default) bool {
 		return len(d.Frame) > 0 || about
 	})
+	if about { // what holds as no line speaks of it
+		system.Relations = slices.DeleteFunc(slices.Clone(system.Relations), func(r relation.Relation) bool { return r.Role > relation.Pattern })
+	}
 	d := *m.Design
 	d.System = &system
 	solved := solution.Solve(&d)
