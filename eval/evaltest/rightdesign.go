@@ -172,6 +172,10 @@ func (w *worker) book(width, height float64) string {
 	}
 	lines = append(lines, w.block("row holes on "+edge, w.row(length)))
 	text := w.block("notebook book", lines) + "\n"
+	if w.chance(4) { // a sheet that was measured, which is a bench of its own
+		thick := w.between(2, 4)
+		text = "use materials\n" + text + w.block("stock board", []string{"material = birch-ply", lines[0], w.reading("thick", thick) + ", " + w.once(thick)}) + "\n"
+	}
 	text += w.block("panel front covers book", w.cover(width, height)) + "\n"
 	if w.chance(2) {
 		text += "panel back mirrors front\n"
@@ -210,7 +214,7 @@ func (w *worker) row(length float64) []string {
 		sides = strings.Replace(sides, "rect", "slot", 1)
 	}
 	lines := []string{fmt.Sprintf("count = %d", count), sides, w.reading("inset", w.between(4, 9))}
-	if count == 6 && w.chance(2) {
+	if count < 12 && w.chance(4) {
 		return append(lines, w.gaps(pitch, count), w.reading("first", first))
 	}
 	lines = append(lines, w.reading("first", first))
@@ -262,18 +266,18 @@ func (w *worker) cover(width, height float64) []string {
 	}
 	if w.chance(2) {
 		lines = append(lines, fmt.Sprintf("region title { head = %s; height = %s; spine = %s; width = %s }",
-			w.num(height*w.between(0.1, 0.4)), w.num(height*w.between(0.05, 0.4)), w.num(width*w.between(0.2, 0.3)), w.num(width*w.between(0.2, 0.6))))
+			w.num(height*w.between(0.1, 0.4)), w.num(height*w.between(0.05, 0.4)), w.num(width*w.between(0.2, 0.3)), w.num(width*w.between(0.15, 0.3))))
 	}
 	if w.chance(3) {
-		d := w.between(10, 25)
+		d := w.between(6, 12)
 		place := "foredge = " + w.num(w.between(4, 12))
 		if w.chance(2) {
 			place = "open = foredge; foredge = 0"
 		}
-		lines = append(lines, fmt.Sprintf("cutout thumb { shape = slot %s by %s; %s; head = tail }", w.num(d), w.num(d+w.between(1, 10)), place))
+		lines = append(lines, fmt.Sprintf("cutout thumb { shape = slot %s by %s; %s; head = tail }", w.num(d), w.num(d+w.between(4, 20)), place))
 	}
 	if w.chance(4) {
-		lines = append(lines, "row cords on foredge { count = 2; hole = round "+w.num(w.between(4, 8))+"; inset = "+w.num(w.between(6, 9))+"; pitch = "+w.num(height*w.between(0.2, 0.6))+" }")
+		lines = append(lines, "row cords on foredge { count = 2; hole = round "+w.num(w.between(4, 8))+"; inset = "+w.num(w.between(6, 9))+"; pitch = "+w.num(height*w.between(0.5, 0.7))+" }")
 	}
 	return lines
 }

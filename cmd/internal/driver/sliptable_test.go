@@ -71,7 +71,7 @@ func TestSlipsOfRandomDesigns(t *testing.T) {
 			text := evaltest.RightDesign(rand.New(rand.NewPCG(uint64(seed), 110)), evaltest.Law(seed%evaltest.Laws))
 			b, told := benchOf(t, "random-"+strconv.Itoa(seed), filepath.Join(slipFolder(t), "slip.fore"), text)
 			if len(told) > 0 {
-				t.Skip(told[0].Message)
+				t.Skip(text + told[0].Message)
 			}
 			for _, k := range slipKinds() {
 				for _, s := range drawn(b, k, 3) {
