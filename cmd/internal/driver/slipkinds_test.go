@@ -17,7 +17,7 @@ type slipKind struct {
 
 // slipKinds lists them all.
 func slipKinds() []slipKind {
-	return slices.Concat(slipsOfDigits(), slipsOfUnits(), slipsOfTheCaliper(), slipsOfCounting(), slipsOfPlace(), slipsOfLines(), slipsOfSigns(), slipsOfWords())
+	return slices.Concat(slipsOfDigits(), slipsOfNumbers(), slipsOfUnits(), slipsOfTheCaliper(), slipsOfCounting(), slipsOfNames(), slipsOfEdges(), slipsOfSizes(), slipsOfLines(), slipsOfSigns(), slipsOfWords())
 }
 
 func slipsOfDigits() []slipKind {
@@ -68,6 +68,11 @@ func slipsOfDigits() []slipKind {
 			}
 			return all
 		})},
+	}
+}
+
+func slipsOfNumbers() []slipKind {
+	return []slipKind{
 		{"point-moved", "the point stands one digit off", inNumbers(nil, func(f figure) []slip {
 			i := strings.IndexByte(f.was, '.')
 			if i < 0 || i+2 > len(f.was) {

@@ -5,16 +5,7 @@ import (
 	"strings"
 )
 
-func slipsOfPlace() []slipKind {
-	// named puts another name in the place of a line's.
-	named := func(of func(stated) bool, names map[string]string) func(string) []slip {
-		return inLines(of, func(s stated) []slip {
-			if with, ok := names[s.name]; ok {
-				return []slip{{{s.at, s.at + len(s.name), with}}}
-			}
-			return nil
-		})
-	}
+func slipsOfNames() []slipKind {
 	// traded gives two lines each other's values.
 	traded := func(of func(stated) bool, a, b string) func(string) []slip {
 		return inLines(of, func(s stated) []slip {
@@ -25,7 +16,6 @@ func slipsOfPlace() []slipKind {
 			return []slip{{{s.valueAt, s.end, t.value}, {t.valueAt, t.end, s.value}}}
 		})
 	}
-	boxes := func(s stated) bool { return s.in("region", "cutout", "field") }
 	return []slipKind{
 		{"first-for-last", "first and last change places", traded(nil, "first", "last")},
 		{"width-for-height", "width and height change places", traded(nil, "width", "height")},
@@ -47,6 +37,23 @@ func slipsOfPlace() []slipKind {
 			}
 			return []slip{f.to(above.was)}
 		})},
+	}
+}
+
+// boxes says that a line stands in something that has distances to all edges.
+func boxes(s stated) bool { return s.in("region", "cutout", "field") }
+
+func slipsOfEdges() []slipKind {
+	// named puts another name in the place of a line's.
+	named := func(of func(stated) bool, names map[string]string) func(string) []slip {
+		return inLines(of, func(s stated) []slip {
+			if with, ok := names[s.name]; ok {
+				return []slip{{{s.at, s.at + len(s.name), with}}}
+			}
+			return nil
+		})
+	}
+	return []slipKind{
 		{"wrong-edge-of-a-row", "a row is put along another edge", whereFound(`on (spine|head)`, func(found string) []string {
 			if found == "spine" {
 				return []string{"foredge", "head"}
@@ -62,6 +69,11 @@ func slipsOfPlace() []slipKind {
 			return []string{map[string]string{"head": "tail", "tail": "head"}[found]}
 		})},
 		{"opened-to-another-edge", "a cutout is opened to another edge", whereFound(`open = (foredge)`, always("spine", "head"))},
+	}
+}
+
+func slipsOfSizes() []slipKind {
+	return []slipKind{
 		{"opened-without-a-distance", "how far a cutout lies from the edge to which it is open isn't said", whereFound(`(foredge = [-\d.]+; )[^}]*open = foredge`, always(""))},
 		{"region-too-wide", "a box is given a width or height beyond the board", inNumbers(func(s stated) bool { return boxes(s) && s.is("width", "height") }, func(f figure) []slip {
 			return []slip{f.shifted(f.value() * 10)}

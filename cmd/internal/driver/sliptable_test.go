@@ -54,7 +54,7 @@ func TestSlipsEverywhere(t *testing.T) {
 	}
 	if !testing.Short() {
 		for name := range pass {
-			if !passed[name] {
+			if !passed[name] && !strings.HasPrefix(name, "random ") {
 				t.Errorf("no slip passes any more: take this out of passes.txt: %s", name)
 			}
 		}
