@@ -10,6 +10,7 @@ import (
 	"foredge/eval/maybe"
 	"foredge/eval/word"
 	"foredge/lang/diag"
+	"foredge/lang/diag/codes"
 	"foredge/lang/source"
 	"foredge/lang/unit"
 	"foredge/layout/advise"
@@ -125,9 +126,9 @@ func (p Part) moved(d geom.Point) Part {
 func (dr *draft) finish() {
 	dr.notes.List = firstOfEach(dr.notes.List)
 	for _, d := range dr.notes.List {
-		// All that is warned of here can be silenced, and says so.
+		// What can be silenced of what is warned of here says so.
 		if d.Severity == diag.Warning && !strings.Contains(d.Help, "quiet = ") {
-			d.Help += advise.Silence(d.Code, "panel")
+			d.Help += codes.Silence(d.Code, "panel")
 		}
 	}
 	parts := dr.drawing.Parts

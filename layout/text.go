@@ -37,6 +37,10 @@ func (dr *draft) text(p *design.Panel, m *design.Lettering, r *design.Region, bo
 	}
 	asked, least := m.Cap.Or(0), m.Least.Or(0)
 	switch {
+	case m.Fit != 0 && m.Cap.Present() && asked < least:
+		dr.notes.Errorf("no-room", m.At, "%s may have no capitals higher than %s, and none lower than %s", r.Name, dr.length(asked), dr.length(least)).
+			WithHelp("let cap be more than least")
+		return nil
 	case m.Fit == 0 && block.Cap < asked-1e-3:
 		room(asked, "make the region larger or the capitals smaller, or write fit = shrink")
 		return nil

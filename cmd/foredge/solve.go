@@ -177,6 +177,12 @@ func writeWhy(w io.Writer, s *eval.Solution, name string) error {
 		for _, with := range step.With {
 			fmt.Fprintf(w, "%s  together with %s  (%s)\n", strings.Repeat("  ", step.Depth), with.Text, with.At)
 		}
+		if len(step.Breaks) > 0 {
+			fmt.Fprintf(w, "%s  with %s these can't all hold:\n", strings.Repeat("  ", step.Depth), step.More)
+		}
+		for _, line := range step.Breaks {
+			fmt.Fprintf(w, "%s    %s  (%s)\n", strings.Repeat("  ", step.Depth), line.Text, line.At)
+		}
 	}
 	return nil
 }

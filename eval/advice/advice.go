@@ -16,6 +16,7 @@ type adviser struct {
 // Of is what there is to warn of in a solved design without errors.
 func Of(s *solution.Solution) diag.List {
 	a := &adviser{Solution: s, bound: outcome.BoundRows(s)}
+	a.boards()
 	a.wires()
 	a.openings()
 	a.sheets()

@@ -65,6 +65,11 @@ func (c *compiler) rowBinding(d *draft, row *model.Row) {
 	if e, known := c.statedNumber(x, dim.Wire); known {
 		c.own(d, d.V(dim.Wire), e, "that of "+x.Path)
 	}
+	if _, climbs := x.Dim(dim.Pitch); climbs && len(d.Gaps) == 0 {
+		if e, known := c.statedNumber(x, dim.Pitch); known {
+			c.own(d, d.V(dim.Pitch), e, "that of "+x.Path)
+		}
+	}
 }
 
 // statedNumber is the number that a thing's line gives for one of its dimensions.

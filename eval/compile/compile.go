@@ -57,9 +57,11 @@ type compiler struct {
 	// the thing in which each relation and wish stands, as far as it was noted.
 	placed           []placing
 	owner, wishOwner []*draft
-	// eased are the rows whose holes are those of a notebook.
-	eased []easedRow
-	seen  map[sight]*sighted
+	// eased are the rows whose holes are those of a notebook, holding the defaults
+	// that hold unless a line speaks of what they are about.
+	eased   []easedRow
+	holding []holding
+	seen    map[sight]*sighted
 	// sheet is the stock whose thickness a material's lines speak of.
 	sheet *draft
 	// trying is the style that is compiled by itself, or nil.
@@ -139,6 +141,8 @@ func baseName(path string) string {
 }
 
 func (c *compiler) compile() {
+	dims, lines := sizes(c.info.Main.Things)
+	c.Reserve(dims, dims+lines)
 	c.Shared = true
 	for _, t := range c.info.Main.Things {
 		if !t.Kind.Template && t.Kind.ID != kind.Style {
@@ -160,7 +164,19 @@ func (c *compiler) compile() {
 	c.lookThrough()
 	c.idleNames()
 	c.idleLets()
+	c.holdDefaults()
 	c.giveWay()
+}
+
+// sizes is about how many dimensions things have with all that is in them, and
+// how many lines.
+func sizes(things []*resolve.Thing) (dims, lines int) {
+	for _, t := range things {
+		d, l := sizes(t.Children)
+		dims += len(t.Kind.Dims) + d
+		lines += len(t.Lines) + l
+	}
+	return dims, lines
 }
 
 // afterLines adds what holds of lattices and fields and depends on what is

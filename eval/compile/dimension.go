@@ -92,7 +92,10 @@ func (c *compiler) findGap(d *draft, number string, at source.Span) (relation.Va
 	if n, err := strconv.Atoi(number); err == nil && n >= 1 && n <= len(d.Gaps) && number == strconv.Itoa(n) {
 		return d.Gaps[n-1], true
 	}
-	if len(d.Gaps) == 0 {
+	if _, even := d.Dim(dim.Pitch); len(d.Gaps) == 0 && !even && d.Kind == kind.Row {
+		c.Diags.Errorf("unequal-row", at, "there is no gap %s: the gaps of a row are counted 1, 2, 3", number).
+			WithHelp("write gap 1 for what lies between the first hole and the second")
+	} else if len(d.Gaps) == 0 {
 		c.Diags.Errorf("unequal-row", at, "%s lists no gaps: its holes are evenly spaced", d.Path).
 			WithHelp("list them, as in gaps = 19, 19, 70, 19, 19, or use its pitch")
 	} else {

@@ -41,6 +41,9 @@ func (c *compiler) noProperty(d *draft, l *resolve.Line, left ast.Expr) bool {
 	if !ok || len(name.Parts) != 1 {
 		return false
 	}
+	if _, isDim := d.thing.Kind.Dim(name.Dotted()); isDim {
+		return false
+	}
 	if _, problem := l.Scope.Subject(name); problem == nil {
 		return false
 	}
@@ -70,12 +73,17 @@ func (c *compiler) relation(d *draft, l *resolve.Line, s *ast.Relation) {
 		return
 	}
 	first, numbers := s.First, c.onlyNumbers(s.First, l.Scope)
-	left, ok := c.Subject(first, l.Scope)
+	var left expr.Value
+	ok := false
+	if !l.Drops(0) {
+		left, ok = c.Subject(first, l.Scope)
+	}
 	for i, side := range s.Rest {
 		var right expr.Value
 		okR := false
 		read := c.readsRight(d, l, first, side)
-		if !read || i+1 < len(s.Rest) {
+		next := i+1 < len(s.Rest) && !l.Drops(i+1)
+		if !l.Drops(i) && !read || next {
 			// In `148 = width` and `3 <= first <= 5` the line is about what stands behind
 			// the number.
 			value := c.Value
@@ -117,7 +125,8 @@ func (c *compiler) must(d *draft, l *resolve.Line, s *ast.Relation, left expr.Va
 	}
 	rel := relation.Relation{Sign: sign, Left: lv.Expr, Right: rv.Expr, Role: relation.Stated, At: s.Span(), Words: at.Text()}
 	c.origin(&rel, l)
-	if rel.Role == relation.Pattern && d != nil && rel.Left.Op == relation.Ref && d.Is(rel.Left.Var, dim.Inset) && sign == relation.EQ {
+	isInset := func(e relation.Expr) bool { return e.Op == relation.Ref && d.Is(e.Var, dim.Inset) }
+	if rel.Role == relation.Pattern && d != nil && sign == relation.EQ && (isInset(rel.Left) || isInset(rel.Right)) {
 		// How far a pattern's row lies from the edge is a wish: books differ. Of a
 		// notebook it must be measured.
 		if d.Bench == 0 {
@@ -134,7 +143,22 @@ func (c *compiler) must(d *draft, l *resolve.Line, s *ast.Relation, left expr.Va
 	if rel.Bench == 0 && sign == relation.EQ && (c.readOutside(s, rel.Left, rel.Right) || c.readOutside(s, rel.Right, rel.Left)) {
 		return
 	}
+	if rel.Bench == 0 {
+		c.needRead(rel.Left)
+		c.needRead(rel.Right)
+	}
 	c.System.Relations = append(c.System.Relations, rel)
+}
+
+// needRead marks what a line outside a notebook takes from it: left open there, it
+// would be passed over with the line.
+func (c *compiler) needRead(e relation.Expr) {
+	if e.Op == relation.Ref && c.System.Vars[e.Var].Bench > 0 {
+		c.System.Vars[e.Var].Needed = true
+	}
+	for _, a := range e.Args {
+		c.needRead(a)
+	}
 }
 
 // readOutside reports a line outside a notebook or a measured stock that says
@@ -147,8 +171,12 @@ func (c *compiler) readOutside(s *ast.Relation, side, other relation.Expr) bool 
 		return false
 	}
 	v := c.System.Vars[side.Var]
-	c.Diags.Errorf("read-outside", s.Span(), "%s is read in the braces of %s, not outside them", v.Name, c.System.Benches[v.Bench-1].Name).
-		WithHelp("write the line in its braces, where it counts as a reading")
+	read, help := "read", "write the line in its braces, where it counts as a reading"
+	if v.Whole {
+		read, help = "stated", "write the line in its braces"
+	}
+	c.Diags.Errorf("read-outside", s.Span(), "%s is %s in the braces of %s, not outside them", v.Name, read, c.System.Benches[v.Bench-1].Name).
+		WithHelp("%s", help)
 	return true
 }
 
@@ -198,7 +226,11 @@ func (c *compiler) mostLine(l *resolve.Line, s *ast.Relation) bool {
 	}
 	if left, ok := s.First.(*ast.Name); ok {
 		if sym, problem := l.Scope.Subject(left); problem == nil && isMost(sym) {
-			if id, ok := c.find(sym, left.Span()); ok {
+			switch id, ok := c.find(sym, left.Span()); {
+			case ok && c.System.Vars[id].Bench != 0:
+				c.Diags.Errorf("most-read", s.Span(), "%s is not most: a notebook has the holes that it has", c.System.Vars[id].Name).
+					WithHelp("count the holes and state them, as in count = 14")
+			case ok:
 				c.System.Vars[id].Most = true
 				c.System.Vars[id].At = s.Span()
 			}
@@ -252,6 +284,10 @@ func (c *compiler) prefer(d *draft, l *resolve.Line, s *ast.Prefer) {
 		if !c.staysOnBench(d, s.Span(), wish.Left, wish.Right) {
 			return
 		}
+	}
+	if wish.Bench == 0 {
+		c.needRead(wish.Left)
+		c.needRead(wish.Right)
 	}
 	c.System.Wishes = append(c.System.Wishes, wish)
 }

@@ -38,16 +38,13 @@ func (c *compiler) panel(d *draft, panel *model.Panel) {
 			Left: d.V(side.size), Right: relation.Add(book.V(side.size), d.V(side.near), d.V(side.far)),
 			Role: relation.Fact, At: book.At, Facts: linesOf(book, side.size)})
 	}
-	c.byDefault(easePhase, relation.Default{Left: d.V(dim.Ease), Right: relation.C(0), Vars: dimsOf(d, dim.Ease), At: d.At})
+	c.holds(d, dim.Ease, dim.None, easePhase)
 	// Extra height is shared between head and tail, as both are to be 0; extra width
 	// goes to the foredge.
-	for _, n := range []dim.Name{dim.OverHead, dim.OverTail, dim.OverSpine, dim.OverForedge} {
-		phase := overhangPhase
-		if n == dim.OverForedge {
-			phase = foredgePhase
-		}
-		c.byDefault(phase, relation.Default{Left: d.V(n), Right: relation.C(0), Vars: dimsOf(d, n), At: d.At})
-	}
+	c.holds(d, dim.OverHead, dim.Height, overhangPhase)
+	c.holds(d, dim.OverTail, dim.Height, overhangPhase)
+	c.holds(d, dim.OverSpine, dim.Width, overhangPhase)
+	c.holds(d, dim.OverForedge, dim.Width, foredgePhase)
 }
 
 // linesOf lists a thing's lines that speak of one of its dimensions.

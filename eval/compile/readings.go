@@ -148,7 +148,7 @@ func (c *compiler) readValue(e ast.Expr, s *resolve.Scope, left expr.Value) (flo
 	}
 	if v < 0 && left.Kind == unit.Length && left.Expr.Op == relation.Ref && !c.System.Vars[left.Expr.Var].Signed {
 		c.Diags.Errorf("negative", e.Span(), "%s can't be less than 0", left.At.Short()).
-			WithHelp("measure from the edge inwards; distances have no minus")
+			WithHelp("write it without the minus; a distance is measured from the edge inwards")
 		return 0, false
 	}
 	return v, true
@@ -209,11 +209,24 @@ func (c *compiler) measuredStock(d *draft) bool {
 		if _, stated := r.Rest[0].Value.(*ast.Stated); stated || len(values) > 1 {
 			return true
 		}
-		if accuracy && c.statedOf(l, dim.Thick) != nil {
+		if accuracy && mentions(r, dim.Thick) {
 			return true
 		}
 	}
 	return false
+}
+
+// mentions reports whether a line names a dimension of its own thing anywhere, as
+// `2 * thick = 6.2` does for a pile of two.
+func mentions(n ast.Node, name dim.Name) bool {
+	found := false
+	ast.Walk(n, func(n ast.Node) bool {
+		if e, ok := n.(ast.Expr); ok {
+			found = found || names(e, name)
+		}
+		return !found
+	})
+	return found
 }
 
 // tool finds out what read the values of a line. What the notebook states of

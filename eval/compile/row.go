@@ -98,7 +98,7 @@ func (c *compiler) row(d *draft, row *model.Row) {
 		}
 		c.own(d, run, relation.Add(sum...), "the sum of its gaps")
 		c.own(d, count, relation.C(float64(len(d.Gaps)+1)), "one more than its gaps")
-	} else {
+	} else if _, even := d.Dim(dim.Pitch); even { // else what is wrong with its gaps is told
 		pitch := d.V(dim.Pitch)
 		c.own(d, pitch, relation.Add(along, d.V(dim.Web)), "")
 		c.own(d, run, relation.Mul(relation.Minus(count, relation.C(1)), pitch), "")
@@ -173,6 +173,9 @@ func (c *compiler) stated(d *draft, id relation.VarID, right relation.Expr, p pr
 	rel := relation.Relation{Sign: relation.EQ, Left: relation.V(id), Right: right, Role: relation.Stated, Bench: d.Bench, At: p.line.Span(),
 		Words: c.System.Vars[id].Name + " = " + e.Span().Short()}
 	c.origin(&rel, p.asLine())
+	if d.Bench > 0 && !c.staysOnBench(d, e.Span(), rel.Left, rel.Right) {
+		return
+	}
 	c.System.Relations = append(c.System.Relations, rel)
 }
 
@@ -223,8 +226,7 @@ func (c *compiler) coverRow(d *draft, row *model.Row) {
 	}
 	centred(dim.First, dim.HoleAlong, start)
 	centred(dim.Inset, dim.HoleAcross, row.Edge)
-	c.byDefault(rowEasePhase, relation.Default{Left: d.V(dim.Ease), Right: panel.V(dim.Ease), Given: dimsOf(panel, dim.Ease),
-		Vars: dimsOf(d, dim.Ease), At: d.At})
+	c.holds(d, dim.Ease, dim.None, rowEasePhase)
 }
 
 // An easedRow is a covering row that states no hole of its own.

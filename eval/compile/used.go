@@ -32,15 +32,21 @@ func (c *compiler) usedLines() {
 // one of them is like. A panel or notebook takes part only by itself.
 func (c *compiler) taken() map[*resolve.Thing]bool {
 	taken := map[*resolve.Thing]bool{}
-	for _, d := range c.present {
-		taken[d.thing] = true
-		for t := d.thing.Like; t != nil && !taken[t]; t = t.Like {
+	take := func(t *resolve.Thing) {
+		for ; t != nil && !taken[t]; t = t.Like {
 			if t.Parent == nil && (t.Kind.Template || t.Kind.ID == kind.Pattern || t.Kind.ID == kind.Binding) {
 				taken[t] = true
 				for _, child := range t.Children {
 					taken[child] = true
 				}
 			}
+		}
+	}
+	for _, d := range c.present {
+		taken[d.thing] = true
+		take(d.thing.Like)
+		for _, l := range d.thing.Lines {
+			take(l.From) // where a style brought it
 		}
 	}
 	return taken

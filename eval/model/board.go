@@ -25,13 +25,15 @@ type Notebook struct {
 // A Panel is a board to make.
 type Panel struct {
 	Thing
-	Covers   *Notebook // nil if it covers nothing
-	Mirrored bool      // the spine is on the right
-	Corners  [4]Corner // in the order of [word.Corners]
-	Copies   maybe.Of[int]
-	Stock    *Stock // nil where nothing says what it is cut from
-	Case     *Case  // in which it is drawn; nil if in none
-	Quiet    Quiet
+	Covers *Notebook // nil if it covers nothing
+	// Overhangs says by edge whether lines say how far it reaches past that.
+	Overhangs [word.Foredge + 1]bool
+	Mirrored  bool      // the spine is on the right
+	Corners   [4]Corner // in the order of [word.Corners]
+	Copies    maybe.Of[int]
+	Stock     *Stock // nil where nothing says what it is cut from
+	Case      *Case  // in which it is drawn; nil if in none
+	Quiet     Quiet
 	// Parts are what stands on it, in the order of the text: rows, regions,
 	// cutouts, lines, lattices, fields.
 	Parts []Node

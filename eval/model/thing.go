@@ -1,6 +1,8 @@
 package model
 
 import (
+	"slices"
+
 	"strconv"
 
 	"foredge/eval/dim"
@@ -40,6 +42,16 @@ type Design struct {
 // New is a design with nothing in it. units are those of its files.
 func New(units map[*source.File]unit.Unit) *Design {
 	return &Design{System: &relation.System{}, units: units, dims: map[string]relation.VarID{}}
+}
+
+// Reserve makes room for about so many dimensions and relations, which a design of
+// many things would otherwise be copied for again and again.
+func (d *Design) Reserve(dims, relations int) {
+	d.System.Vars = slices.Grow(d.System.Vars, dims)
+	d.Owners = slices.Grow(d.Owners, dims)
+	d.System.Relations = slices.Grow(d.System.Relations, relations)
+	d.System.Defaults = slices.Grow(d.System.Defaults, dims)
+	d.dims = make(map[string]relation.VarID, dims)
 }
 
 // Dimension finds a dimension by the name that it has from the top.

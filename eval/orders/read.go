@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -165,7 +166,7 @@ func (r *reader) headings(record []string) (places map[string]source.Span, spare
 	places = map[string]source.Span{}
 	for i, heading := range record {
 		name, at := plain(heading), r.field(i, heading)
-		column := find(r.Columns, name)
+		column := slices.IndexFunc(r.Columns, func(c Column) bool { return plain(c.Name) == name })
 		switch {
 		case column < 0 && name != "":
 			spare = append(spare, name)

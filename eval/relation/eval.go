@@ -152,6 +152,33 @@ func (r *Relation) Vars() []VarID {
 	return slices.Compact(ids)
 }
 
+// VarsAt lists the dimensions on which both sides depend at the given values, in
+// order and each once: beside a factor of 0 the others don't count.
+func (r *Relation) VarsAt(values []float64) []VarID {
+	var ids []VarID
+	var visit func(e *Expr)
+	visit = func(e *Expr) {
+		if e.Op == Ref {
+			ids = append(ids, e.Var)
+		}
+		if e.Op == Product {
+			for i := range e.Args {
+				if e.Args[i].Eval(values) == 0 {
+					visit(&e.Args[i])
+					return
+				}
+			}
+		}
+		for i := range e.Args {
+			visit(&e.Args[i])
+		}
+	}
+	visit(&r.Left)
+	visit(&r.Right)
+	slices.Sort(ids)
+	return slices.Compact(ids)
+}
+
 // Hides reports whether v stands inside a floor, ceil or nearest of e, through
 // which nothing can be solved backwards.
 func (e Expr) Hides(v VarID) bool {

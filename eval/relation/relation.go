@@ -101,6 +101,7 @@ const (
 	Stated              // a line of the design, its own or inherited
 	Fact                // a notebook's reconciled value that a panel covers
 	Pattern             // a line that came with a pattern
+	Held                // a default that no line speaks of, and so holds
 )
 
 // A Relation is left = right, left >= right or left <= right, and must hold.

@@ -1,6 +1,9 @@
 package resolve
 
-import "foredge/lang/ast"
+import (
+	"foredge/eval/kind"
+	"foredge/lang/ast"
+)
 
 // assign gives lines that state a property of a thing within, as in
 // `seal.shape = round 5`, to that thing. What they state is no relation, so it is
@@ -19,7 +22,8 @@ func (r *resolver) assignTop(f *File) {
 	r.assign(f.Things)
 }
 
-// assignLines gives the lines that remain in a thing.
+// assignLines gives the lines that remain in a thing. To a style no line outside of
+// it can give anything: only what stands in its braces comes along.
 func assignLines(lines []*Line, find func(ast.Expr) stated, in *Thing) []*Line {
 	kept := lines[:0]
 	for _, l := range lines {
@@ -29,7 +33,7 @@ func assignLines(lines []*Line, find func(ast.Expr) stated, in *Thing) []*Line {
 				s = find(n)
 			}
 		}
-		if s.of == nil || s.of == in || !s.of.Kind.Has(s.name) {
+		if s.of == nil || s.of == in || !s.of.Kind.Has(s.name) || s.of.inStyle() && (in == nil || !in.inStyle()) {
 			kept = append(kept, l)
 			continue
 		}
@@ -40,4 +44,12 @@ func assignLines(lines []*Line, find func(ast.Expr) stated, in *Thing) []*Line {
 		s.of.Lines = append(s.of.Lines, &moved)
 	}
 	return kept
+}
+
+// inStyle reports whether a thing is a style or stands in one.
+func (t *Thing) inStyle() bool {
+	for t.Parent != nil {
+		t = t.Parent
+	}
+	return t.Kind.ID == kind.Style
 }

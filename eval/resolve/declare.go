@@ -109,7 +109,7 @@ func (r *resolver) body(t *Thing, b *ast.Block) {
 		case *ast.Let:
 			l := &Let{Name: s.Name.Name, Stmt: s, Scope: t.scope, Owner: t, File: t.File}
 			if _, ok := t.Kind.Dim(l.Name); ok {
-				r.diags.Errorf("taken-name", s.Name.At, "%q is already a dimension of every %s", l.Name, t.Kind.Name).
+				r.diags.Errorf("taken-name", s.Name.At, "%q is the word for a dimension of a %s", l.Name, t.Kind.Name).
 					WithHelp("write `%s = ...` to state it, or give the let another name", l.Name)
 				continue
 			}

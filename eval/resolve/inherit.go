@@ -430,6 +430,7 @@ func (r *resolver) layOn(t *Thing) {
 	case t.Edge != br.Edge:
 		r.diags.Errorf("other-edge", t.At, "%s runs along the %s, but the row of the notebook that it lies on runs along the %s", t.Path(), t.Edge, br.Edge).
 			Note(br.At, "the notebook's row").WithHelp("leave out `on %s`, or give this row another name", t.Edge)
+		t.BadEdge = true
 	}
 	t.CoverOf = br
 }

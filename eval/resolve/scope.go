@@ -238,8 +238,16 @@ func unknownPart(t *Thing, n *ast.Name, part ast.Ident) *diag.Diagnostic {
 	if at, left := t.Left[part.Name]; left {
 		return l.Errorf("left-out", n.Span(), "%s leaves out %q", t.Path(), part.Name).Note(at, "here")
 	}
+	if t.Kind.Has(part.Name) {
+		return l.Errorf("unknown-name", part.At, "%s of %s is no dimension, so no line can speak of it from here", part.Name, t.Path()).
+			WithHelp("state it in the braces of %s; to use its number elsewhere too, give it a name with let", t.Path())
+	}
 	d := l.Errorf("unknown-name", part.At, "the %s has no %q", describe(t), part.Name)
-	suggest(d, part.Name, t.names(), "it has "+spell.Or(t.names()))
+	if names := t.names(); len(names) > 0 {
+		suggest(d, part.Name, names, "it has "+spell.Or(names))
+	} else {
+		d.WithHelp("nothing in it can be spoken of")
+	}
 	return d
 }
 

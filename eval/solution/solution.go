@@ -30,10 +30,15 @@ func (s *Solution) WithoutMembers() *Solution {
 	for _, c := range s.Cells {
 		spoken[c.Var] = true
 	}
-	system := *s.System
-	system.Relations = slices.DeleteFunc(slices.Clone(system.Relations), func(r relation.Relation) bool {
+	return s.Without(func(r *relation.Relation) bool {
 		return r.Role != relation.Own && slices.ContainsFunc(r.Vars(), func(v relation.VarID) bool { return spoken[v] })
 	})
+}
+
+// Without solves the design once more without some of its relations.
+func (s *Solution) Without(these func(*relation.Relation) bool) *Solution {
+	system := *s.System
+	system.Relations = slices.DeleteFunc(slices.Clone(system.Relations), func(r relation.Relation) bool { return these(&r) })
 	without := *s.Design
 	without.System = &system
 	return Solve(&without)

@@ -51,6 +51,10 @@ type Step struct {
 	At          source.Span
 	// With are the lines that give it only together with Text.
 	With []With
+	// More is, of a count that is most and is asked for, the next one, and Breaks the lines that can't
+	// all hold with it.
+	More   string
+	Breaks []With
 	// Seen says that the dimension was explained further up.
 	Seen bool
 }
@@ -81,6 +85,10 @@ func (s *Solution) Why(id relation.VarID) []Step {
 		}
 	}
 	walk(id, 0)
+	if v := s.System.Vars[id]; v.Most && s.Known(id) {
+		steps[0].More = s.Format(s.Value(id)+1, v.Kind, v.At)
+		steps[0].Breaks = s.oneMore(id)
+	}
 	return steps
 }
 

@@ -15,6 +15,9 @@ type equation struct {
 	kind CauseKind
 	used bool
 	at   int32 // the relation, or the place in Design.Fixed
+	// vars are the dimensions on which it depends, where these aren't all that it
+	// names: the pitch of a row of one hole.
+	vars []relation.VarID
 }
 
 // An explainer finds for every dimension the step that gives it.
@@ -90,6 +93,9 @@ func (t *telling) explain() {
 
 // varsOf are the dimensions of an equation.
 func (x *explainer) varsOf(e int32) []relation.VarID {
+	if vars := x.list[e].vars; vars != nil {
+		return vars
+	}
 	if x.list[e].kind == ByRelation {
 		return x.Vars[x.list[e].at]
 	}
@@ -99,12 +105,27 @@ func (x *explainer) varsOf(e int32) []relation.VarID {
 // add files an equation, unless it says nothing of what is known.
 func (x *explainer) add(e equation) {
 	x.list = append(x.list, e)
-	for _, v := range x.varsOf(int32(len(x.list) - 1)) {
-		if !sparse.Finite(x.sol.Values[v]) {
-			x.list = x.list[:len(x.list)-1]
+	last := int32(len(x.list) - 1)
+	if x.known(x.varsOf(last)) {
+		return
+	}
+	if e.kind == ByRelation {
+		x.list[last].vars = x.Sys.Relations[e.at].VarsAt(x.sol.Values)
+		if x.known(x.list[last].vars) {
 			return
 		}
 	}
+	x.list = x.list[:last]
+}
+
+// known reports whether dimensions all have a value.
+func (x *explainer) known(vars []relation.VarID) bool {
+	for _, v := range vars {
+		if !sparse.Finite(x.sol.Values[v]) {
+			return false
+		}
+	}
+	return true
 }
 
 // level explains what the equations so far decide.
@@ -225,7 +246,7 @@ func (x *explainer) cause(e *equation, from []relation.VarID, together []int) (O
 	switch {
 	case e.kind == ByWishLine, e.kind == ByLimit:
 		return ByWish, c
-	case e.kind == ByDefaultLine:
+	case e.kind == ByDefaultLine, e.kind == ByRelation && x.Sys.Relations[e.at].Role == relation.Held:
 		return ByDefault, c
 	case len(from) == 0 && x.Sys.Relations[e.at].Role != relation.Own:
 		return Stated, c

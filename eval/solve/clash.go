@@ -42,7 +42,23 @@ func clashOf(q *must.Problem, w must.Conflict) (Clash, bool) {
 			members = append(members, r)
 		}
 	}
+	// What holds by default is never to blame, nor what was measured beside that.
+	weight := func(r int32) int { return 0 }
+	if slices.ContainsFunc(members, func(r int32) bool { return q.Sys.Relations[r].Role == relation.Held }) {
+		weight = func(r int32) int {
+			switch q.Sys.Relations[r].Role {
+			case relation.Held:
+				return -2
+			case relation.Fact:
+				return -1
+			}
+			return 0
+		}
+	}
 	slices.SortStableFunc(members, func(a, b int32) int {
+		if c := weight(a) - weight(b); c != 0 {
+			return c
+		}
 		x, y := q.Sys.Relations[a].At, q.Sys.Relations[b].At
 		switch {
 		case x.Before(y):

@@ -80,7 +80,8 @@ func (s *Solution) OK() bool {
 // A Clash is an irreducible set of relations that can't all hold: without any
 // one of them the others can. Own relations and sign rules are never members.
 type Clash struct {
-	// Relations are indices into System.Relations, in source order.
+	// Relations are indices into System.Relations, in source order but that defaults
+	// that hold stand first, and beside such what was measured.
 	Relations []int
 	// Low and High are the least and the greatest value that the other members
 	// leave for the last member's left side; Asked is what the last member asks

@@ -28,6 +28,9 @@ func (t *teller) clash(c solve.Clash) {
 		t.chosen(last, left, c)
 		return
 	}
+	if t.reaches(c) || t.asMeasured(c) {
+		return
+	}
 	d := t.clashHead(c, last, left)
 	for _, i := range c.Relations[:len(c.Relations)-1] {
 		t.clashNote(d, &t.System.Relations[i])
@@ -49,7 +52,9 @@ func (t *teller) clash(c solve.Clash) {
 		}
 	}
 	d.WithHelp("change or take out one of these lines; the others can then hold")
-	switch {
+	switch over := t.heldOverhang(c); {
+	case over != "":
+		d.WithHelp("change one of these lines, or state %s, which is 0 where no line says otherwise", over)
 	case len(c.Relations) == 1 && last.Bench != 0:
 		d.WithHelp("change this line, or measure again: it contradicts what was read")
 	case len(c.Relations) == 1:
@@ -80,7 +85,7 @@ func (t *teller) clashHead(c solve.Clash, last *relation.Relation, left string) 
 	case last.Role == relation.Fact:
 		return t.diags.Errorf("clash", lineOf(last), "this does not agree with what %s", t.factWords(last))
 	case len(c.Relations) > 1:
-		return t.diags.Errorf("clash", last.At, "these %d lines can't all hold", len(c.Relations))
+		return t.diags.Errorf("clash", last.At, "these %d lines can't all hold", t.countLines(c.Relations))
 	}
 	k := t.KindOf(last.Left)
 	why := left + " is" + strings.TrimPrefix(t.leaves(c, left, k, last.At), left)
@@ -90,6 +95,22 @@ func (t *teller) clashHead(c solve.Clash, last *relation.Relation, left string) 
 		why += ", " + miss + " too far"
 	}
 	return t.diags.Errorf("clash", last.At, "%s can't hold: %s", last.At.Short(), why)
+}
+
+// countLines counts the lines of a clash. What holds by default is none, and what
+// two panels have from one reading is one.
+func (t *teller) countLines(relations []int) int {
+	n, read := 0, map[source.Span]bool{}
+	for _, i := range relations {
+		switch r := &t.System.Relations[i]; {
+		case r.Role == relation.Held:
+		case r.Role == relation.Fact:
+			read[lineOf(r)] = true
+		default:
+			n++
+		}
+	}
+	return n + len(read)
 }
 
 // clashNote points out one of the other lines of a clash.
@@ -102,6 +123,8 @@ func (t *teller) clashNote(d *diag.Diagnostic, r *relation.Relation) {
 		if len(r.Facts) == 0 {
 			d.Note(r.At, "%s", t.factWords(r))
 		}
+	case r.Role == relation.Held:
+		d.Note(r.At, "default: %s", t.Say(r))
 	case r.Inherited != "":
 		d.Note(r.At, "%s (for %s)", r.At.Short(), r.Inherited)
 	default:

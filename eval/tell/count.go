@@ -25,10 +25,13 @@ func (t *teller) count(c solve.CountProblem) {
 		t.fieldCount(owner, c, at)
 		return
 	}
+	row, onPanel := t.Owners[c.Var].(*model.Row)
 	switch {
 	case c.Unbounded:
 		t.diags.Errorf("unbounded", at, "%s can't be most: nothing stated keeps the holes apart", v.Name).
 			WithHelp("state the pitch, or a least web, as in web >= 3")
+	case v.Most && math.IsInf(c.Value, 1) && onPanel:
+		t.boundless(v.Name, row.Panel, dim.Length(row.Edge), at)
 	case c.Value > model.MaxHoles || math.IsInf(c.Value, 1):
 		t.diags.Errorf("too-many", at, "%s would be %s, and a row has at most %d holes", v.Name, unit.FormatNumber(c.Value, 2), model.MaxHoles).
 			WithHelp("check the numbers of this row; a unit may be missing")
@@ -46,6 +49,12 @@ func (t *teller) count(c solve.CountProblem) {
 	}
 }
 
+// boundless tells of a count that can't be most as the board could grow with it.
+func (t *teller) boundless(count string, on *model.Panel, size dim.Name, at source.Span) {
+	d := t.diags.Errorf("boundless", at, "%s can't be most: nothing fixes %s, so the board would grow with each one more", count, on.Path+"."+size.String())
+	d.WithHelp("state %s in %s, or a limit, as in %s <= 200 mm", size, on.Path, size)
+}
+
 // noRoom tells that not even one hole of a row fits, and what keeps it out.
 func (t *teller) noRoom(row *model.Row, at source.Span) {
 	what := ""
@@ -60,7 +69,7 @@ func (t *teller) noRoom(row *model.Row, at source.Span) {
 			d.Note(r.At, "%s", r.At.Short())
 		}
 	}
-	d.WithHelp("loosen the limits of the row, which hold at both ends as long as it is centred, or make its holes smaller")
+	d.WithHelp("loosen the limits of the row, of which one alone holds at both ends as it is centred, or make its holes smaller")
 }
 
 // countAt is the line that states a count, else the thing.

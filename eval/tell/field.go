@@ -22,6 +22,9 @@ func (t *teller) fieldCount(field *model.Field, c solve.CountProblem, at source.
 	case c.Unbounded:
 		t.diags.Errorf("unbounded", at, "%s can't be most: nothing stated keeps its members apart", v.Name).
 			WithHelp("state pitch-%s, or their size and the gap between them, as in gap-%s >= 3", way, way)
+	case v.Most && math.IsInf(c.Value, 1):
+		size := map[dim.Name]dim.Name{dim.Across: dim.Width, dim.Down: dim.Height}[way]
+		t.boundless(v.Name, field.Panel, size, at)
 	case c.Value > model.MaxMembers || math.IsInf(c.Value, 1):
 		t.diags.Errorf("too-many", at, "%s would be %s, and a field has at most %d members", v.Name, unit.FormatNumber(c.Value, 2), model.MaxMembers).
 			WithHelp("check the numbers of this field; a unit may be missing")

@@ -94,11 +94,38 @@ func (t *teller) free(f solve.FreeGroup) {
 		room = fmt.Sprintf(" (at least %s)", t.Format(f.Low, settle.Kind, at))
 	}
 	t.noteForwards(d, f)
+	if settle.Bench > 0 {
+		t.noteOutside(d, f.Settle)
+		d.WithHelp("measure it and state it in the braces of %s%s%s", t.System.Benches[settle.Bench-1].Name, room, t.orPitch(f))
+		return
+	}
 	if read, ok := t.unread(f.Settle); ok {
 		d.WithHelp("measure %s on the notebook, or state %s%s%s", read, settle.Name, room, t.orPitch(f))
 		return
 	}
 	d.WithHelp("state %s%s%s", settle.Name, room, t.orPitch(f))
+}
+
+// noteOutside points out the first line outside a notebook that speaks of an open
+// dimension of it: it takes the notebook as it was measured.
+func (t *teller) noteOutside(d *diag.Diagnostic, id relation.VarID) {
+	if t.outside == nil {
+		t.outside = map[relation.VarID]int{}
+		for i := range t.System.Relations {
+			r := &t.System.Relations[i]
+			if r.Bench > 0 || r.Role == relation.Own {
+				continue
+			}
+			for _, v := range r.Vars() {
+				if _, before := t.outside[v]; !before {
+					t.outside[v] = i
+				}
+			}
+		}
+	}
+	if i, ok := t.outside[id]; ok {
+		d.Note(t.System.Relations[i].At, "this line asks for it; no line outside a notebook decides what it measures")
+	}
 }
 
 // unread is the dimension of the covered notebook's row that would decide one of
@@ -188,30 +215,40 @@ func (t *teller) faultIn(e relation.Expr) string {
 
 // noteForwards points out lines of a free group that only work forwards.
 func (t *teller) noteForwards(d *diag.Diagnostic, f solve.FreeGroup) {
-	in := map[relation.VarID]bool{}
-	for _, id := range f.Vars {
-		in[id] = true
+	if t.forwards == nil {
+		t.forwards = forwards(t.System)
 	}
-	for _, r := range t.System.Relations {
-		if forwards(r.Left, false, in) || forwards(r.Right, false, in) {
-			d.Note(r.At, "floor, ceil and nearest only work forwards: what they take must be known without them")
-		}
+	var lines []int
+	for _, id := range f.Vars {
+		lines = append(lines, t.forwards[id]...)
+	}
+	slices.Sort(lines)
+	for _, i := range slices.Compact(lines) {
+		d.Note(t.System.Relations[i].At, "floor, ceil and nearest only work forwards: what they take must be known without them")
 	}
 }
 
-// forwards reports whether a dimension of the set stands in what only works
+// forwards lists the relations in which a dimension stands in what only works
 // forwards.
-func forwards(e relation.Expr, inside bool, set map[relation.VarID]bool) bool {
-	switch e.Op {
-	case relation.Ref:
-		return inside && set[e.Var]
-	case relation.Floor, relation.Ceil, relation.Nearest:
-		inside = true
-	}
-	for _, a := range e.Args {
-		if forwards(a, inside, set) {
-			return true
+func forwards(s *relation.System) map[relation.VarID][]int {
+	in := map[relation.VarID][]int{}
+	var walk func(i int, e relation.Expr, inside bool)
+	walk = func(i int, e relation.Expr, inside bool) {
+		switch e.Op {
+		case relation.Ref:
+			if inside {
+				in[e.Var] = append(in[e.Var], i)
+			}
+		case relation.Floor, relation.Ceil, relation.Nearest:
+			inside = true
+		}
+		for _, a := range e.Args {
+			walk(i, a, inside)
 		}
 	}
-	return false
+	for i := range s.Relations {
+		walk(i, s.Relations[i].Left, false)
+		walk(i, s.Relations[i].Right, false)
+	}
+	return in
 }

@@ -1,6 +1,8 @@
 package tell
 
 import (
+	"math"
+
 	"foredge/eval/model"
 	"foredge/eval/relation"
 	"foredge/eval/solution"
@@ -16,6 +18,14 @@ type teller struct {
 	// alone is the design without lines about single members of fields, once
 	// somebody has asked for it.
 	alone *solution.Solution
+	// loose is the design with boards of any size, likewise.
+	loose *solution.Solution
+	// forwards lists the relations in which a dimension stands in a floor, a ceil or
+	// a nearest, once somebody has asked for it.
+	forwards map[relation.VarID][]int
+	// outside is the first line outside a notebook that speaks of a dimension, once
+	// somebody has asked for it.
+	outside map[relation.VarID]int
 }
 
 // Problems says how well readings agree and what keeps dimensions from being
@@ -57,9 +67,14 @@ func (t *teller) explainCondition(d *diag.Diagnostic, c model.Condition) {
 	if c.Parts != nil || c.Left.Kind == unit.Text {
 		return
 	}
+	off := ""
+	if miss := math.Abs(t.Eval(c.Left.Expr) - t.Eval(c.Right.Expr)); c.Left.Kind == unit.Length && miss > nothing && !c.Holds(t.Numbers.Values) {
+		off = ": off by " + t.Format(miss, unit.Length, c.Left.At)
+	}
 	for _, side := range []model.Side{c.Left, c.Right} {
 		if _, known := side.Expr.Constant(); !known {
-			d.Note(side.At, "%s is %s", side.At.Short(), t.Format(t.Eval(side.Expr), side.Kind, side.At))
+			d.Note(side.At, "%s is %s%s", side.At.Short(), t.Format(t.Eval(side.Expr), side.Kind, side.At), off)
+			off = ""
 		}
 	}
 	if d.Help == "" {
@@ -86,7 +101,9 @@ func (t *teller) problems() {
 		// A mirrored panel repeats the clash of the lines that it inherited.
 		key := ""
 		for _, i := range c.Relations {
-			key += t.System.Relations[i].At.String() + "|"
+			if r := &t.System.Relations[i]; r.Role != relation.Held {
+				key += r.At.String() + "|"
+			}
 		}
 		if !told[key] {
 			told[key] = true

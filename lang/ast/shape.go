@@ -6,13 +6,14 @@ type ShapeWord struct {
 	Word   string
 	Sizes  int
 	Radius bool
+	Corner bool // it is the form of a corner, not of an opening
 }
 
 // ShapeWords lists the words that open a shape: forms of openings, then forms of
 // corners.
 func ShapeWords() [6]ShapeWord {
-	return [...]ShapeWord{{"rect", 2, true}, {"slot", 2, false}, {"round", 1, false}, {"hex", 1, false},
-		{"radius", 1, false}, {"chamfer", 1, false}}
+	return [...]ShapeWord{{"rect", 2, true, false}, {"slot", 2, false, false}, {"round", 1, false, false}, {"hex", 1, false, false},
+		{"radius", 1, false, true}, {"chamfer", 1, false, true}}
 }
 
 // FindShape finds the word of a shape.

@@ -24,6 +24,12 @@ func (p *parser) noSign(first ast.Expr) {
 	case t.kind == comma:
 		p.fail(codeSyntax, t.span(p), "a list can stand only on the right of =").
 			WithHelp("write one line for each name, or put ; between two statements")
+	case t.kind == number && strings.HasSuffix(name, ".gap"):
+		p.fail(codeSyntax, t.span(p), "a gap of another thing is spoken of as %s.%s", name, p.shown(t)).
+			WithHelp("write %s.%s = 12, or gap %s = 12 in the braces of the row", name, p.shown(t), p.shown(t))
+	case t.kind == word && strings.HasSuffix(name, ".corner"):
+		p.fail(codeSyntax, t.span(p), "a corner is stated in the braces of its panel").
+			WithHelp("write corner %s = radius 4 there", p.shown(t))
 	case t.kind == number || t.kind == word || t.kind == text || t.kind == lparen:
 		p.fail(codeSyntax, t.span(p), "= is missing between %s and %s", name, p.shown(t)).
 			WithHelp("write %s = %s, or <= or >= in place of =", name, p.shown(t))

@@ -195,8 +195,11 @@ func (p *parser) shape(word ast.ShapeWord) ast.Expr {
 			WithHelp("write the size along the row, by, and the size across it: %s 4 by 4", word.Word)
 		return p.badExpr(int(t.start), p.lastEnd())
 	case p.is("by"):
-		p.fail(codeSyntax, p.tok().span(p), "%s takes one size", word.Word).
-			WithHelp("write %s, or a rect or slot of two sizes", p.text[t.start:p.lastEnd()])
+		d := p.fail(codeSyntax, p.tok().span(p), "%s takes one size", word.Word)
+		d.WithHelp("write %s", p.text[t.start:p.lastEnd()])
+		if !word.Corner {
+			d.WithHelp("write %s, or a rect or slot of two sizes", p.text[t.start:p.lastEnd()])
+		}
 	}
 	if word.Radius && p.is("radius") {
 		p.pos++

@@ -81,7 +81,9 @@ func clipLine(p geom.Path, clips []geom.Path) []geom.Path {
 			case holds(edge, c, q):
 				next = append(next, q)
 			case edge.Box.Meets(q.Bounds()):
-				next = append(next, cutLine(q.Arcs(curveTol), edge)...)
+				next = append(next, cutLine(q.Arcs(curveTol), edge.Pieces, func(x geom.Point) bool {
+					return edge.Contains(x) || edge.Within(x, slack)
+				})...)
 			}
 		}
 		seen = next
@@ -89,8 +91,9 @@ func clipLine(p geom.Path, clips []geom.Path) []geom.Path {
 	return seen
 }
 
-// cutLine cuts a line of arcs at the edge of a clip.
-func cutLine(p geom.Path, edge *geom.Boundary) []geom.Path {
+// cutLine cuts a line of arcs at an edge and gives the parts of it whose middle
+// is seen.
+func cutLine(p geom.Path, edge []geom.Piece, seen func(geom.Point) bool) []geom.Path {
 	var out []geom.Path
 	var b *geom.Builder
 	end := func() {
@@ -106,7 +109,7 @@ func cutLine(p geom.Path, edge *geom.Boundary) []geom.Path {
 	first := true
 	for piece := range p.Pieces() {
 		ts := []float64{}
-		for _, side := range edge.Pieces {
+		for _, side := range edge {
 			for _, x := range geom.Intersections(nil, piece, side) {
 				if t := piece.Parameter(x); t > 1e-9 && t < 1-1e-9 {
 					ts = append(ts, t)
@@ -120,8 +123,7 @@ func cutLine(p geom.Path, edge *geom.Boundary) []geom.Path {
 				continue
 			}
 			part := piece.Part(t0, t)
-			mid := part.At(0.5)
-			inside := edge.Contains(mid) || edge.Within(mid, slack)
+			inside := seen(part.At(0.5))
 			if first {
 				startsInside, first = inside, false
 			}

@@ -38,6 +38,9 @@ type length struct {
 
 // parseLength reads a length as far as its form goes.
 func parseLength(s string) (length, bool) {
+	if len(s) > maxValue {
+		return length{}, false
+	}
 	s = strings.TrimSpace(s)
 	n := numberLen(s)
 	if n == 0 {

@@ -15,6 +15,9 @@ const (
 	MaxSize = 10000
 	// maxRules is how many selectors a file's styles may hold.
 	maxRules = 2000
+	// maxValue is how long an attribute may be that is read each time it is shown:
+	// all but path data, points, transforms and styles.
+	maxValue = 10000
 )
 
 // A Where is the element that something comes from.
@@ -31,6 +34,8 @@ type Contour struct {
 	Where Where
 	// Width is how wide a line is stroked in the file, in mm; 0 for outlines.
 	Width float64
+	// below is how many of the layers a line lies on; those after it lie on the line.
+	below int
 }
 
 // A Picture is a drawing, in mm from its page's left upper corner, Y down.
@@ -112,5 +117,9 @@ func parse(data []byte) (*Picture, *Error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Picture{Size: w.page, Fill: fill, Lines: w.lines}, nil
+	lines, err := uncovered(w.lines, w.layers)
+	if err != nil {
+		return nil, err
+	}
+	return &Picture{Size: w.page, Fill: fill, Lines: lines}, nil
 }

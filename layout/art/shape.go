@@ -13,19 +13,7 @@ func (w *walker) shape(n *node, s *state) ([]trace, *Error) {
 	l := lengths{w: w, n: n, s: s}
 	switch n.name {
 	case "path":
-		d, ok := n.attrs["d"]
-		if !ok || d == "none" {
-			return nil, nil
-		}
-		traces, at := parseData(d)
-		if at > 0 && strings.TrimSpace(d[min(len(d), at-1):]) == "" {
-			return nil, n.fail("draw it again, or open the drawing and save it again", "its path data breaks off after %q", tail(d))
-		}
-		if at > 0 {
-			return nil, n.fail("draw it again, or open the drawing and save it again",
-				"its path data can't be read from character %d on: %q", at, shorten(d[min(len(d), at-1):]))
-		}
-		return traces, nil
+		return n.lines.get(func() ([]trace, *Error) { return pathData(n) })
 	case "rect":
 		x, y := l.get("x", across), l.get("y", down)
 		width, height := l.size("width", across), l.size("height", down)
@@ -56,7 +44,23 @@ func (w *walker) shape(n *node, s *state) ([]trace, *Error) {
 		t.line(geom.Pt(l.get("x2", across), l.get("y2", down)))
 		return []trace{t}, l.err
 	}
-	return polyline(n)
+	return n.lines.get(func() ([]trace, *Error) { return polyline(n) })
+}
+
+func pathData(n *node) ([]trace, *Error) {
+	d, ok := n.attrs["d"]
+	if !ok || d == "none" {
+		return nil, nil
+	}
+	traces, at := parseData(d)
+	if at > 0 && strings.TrimSpace(d[min(len(d), at-1):]) == "" {
+		return nil, n.fail("draw it again, or open the drawing and save it again", "its path data breaks off after %q", tail(d))
+	}
+	if at > 0 {
+		return nil, n.fail("draw it again, or open the drawing and save it again",
+			"its path data can't be read from character %d on: %q", at, shorten(d[min(len(d), at-1):]))
+	}
+	return traces, nil
 }
 
 func rect(x, y, w, h, rx, ry float64) []trace {

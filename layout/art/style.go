@@ -202,6 +202,10 @@ func properties() []string {
 // cascade gives the value of each property that an element sets, by the order of
 // CSS: attributes, rules by their weight, the style attribute, what is important.
 func (d *document) cascade(n *node) (map[string]string, *Error) {
+	return n.set.get(func() (map[string]string, *Error) { return d.readCascade(n) })
+}
+
+func (d *document) readCascade(n *node) (map[string]string, *Error) {
 	set := map[string]string{}
 	for _, name := range properties() {
 		// The short form marker is none as an attribute (SVG 2, 6.7).
@@ -240,6 +244,11 @@ func (d *document) cascade(n *node) (map[string]string, *Error) {
 			apply(r.declarations)
 		}
 		apply(own)
+	}
+	for _, name := range properties() {
+		if len(set[name]) > maxValue {
+			return nil, n.fail("mend or remove it", "its %s can't be read: %q", name, shorten(set[name]))
+		}
 	}
 	return set, nil
 }

@@ -97,6 +97,10 @@ func pageSize(n *node, name string) (float64, *Error) {
 }
 
 func viewBox(n *node) (*view, *Error) {
+	return n.box.get(func() (*view, *Error) { return readViewBox(n) })
+}
+
+func readViewBox(n *node) (*view, *Error) {
 	text, ok := n.attrs["viewBox"]
 	if !ok {
 		return nil, nil
@@ -108,7 +112,11 @@ func viewBox(n *node) (*view, *Error) {
 	if v[2] == 0 || v[3] == 0 {
 		return nil, n.fail("give it a width and a height", "its viewBox shows nothing: %q", shorten(text))
 	}
-	return &view{v[0], v[1], v[2], v[3], n.attrs["preserveAspectRatio"]}, nil
+	fit := n.attrs["preserveAspectRatio"]
+	if len(fit) > maxValue {
+		return nil, n.fail("write it as in preserveAspectRatio=\"xMidYMid meet\"", "its preserveAspectRatio can't be read: %q", shorten(fit))
+	}
+	return &view{v[0], v[1], v[2], v[3], fit}, nil
 }
 
 // inBox puts a state into the view box of an element that has one.
@@ -202,33 +210,47 @@ func (w *walker) children(n *node, s state) *Error {
 }
 
 func transform(n *node, s *state, set map[string]string) *Error {
-	for _, name := range []string{"transform", "transform-origin", "translate", "rotate", "scale"} {
-		if _, ok := set[name]; ok {
-			return n.fail("write it as the attribute transform", "a %s in a style is not read", name)
-		}
+	m, err := n.turn.get(func() (affine, *Error) { return readTransform(n, set) })
+	if err != nil {
+		return err
 	}
-	if _, ok := n.attrs["transform-origin"]; ok {
-		return n.fail("write the place into its transform", "a transform-origin is not read")
-	}
-	text, ok := n.attrs["transform"]
-	if !ok {
-		return nil
-	}
-	m, ok := parseTransform(text)
-	if ok {
-		s.m = s.m.times(m)
-		ok = s.m.finite()
-	}
-	if !ok {
-		return n.fail("write it as in rotate(30) translate(5 2)", "its transform can't be read: %q", shorten(text))
+	if s.m = s.m.times(m); !s.m.finite() {
+		return n.badTransform()
 	}
 	return nil
 }
 
+func readTransform(n *node, set map[string]string) (affine, *Error) {
+	for _, name := range []string{"transform", "transform-origin", "translate", "rotate", "scale"} {
+		if _, ok := set[name]; ok {
+			return affine{}, n.fail("write it as the attribute transform", "a %s in a style is not read", name)
+		}
+	}
+	if _, ok := n.attrs["transform-origin"]; ok {
+		return affine{}, n.fail("write the place into its transform", "a transform-origin is not read")
+	}
+	text, ok := n.attrs["transform"]
+	if !ok {
+		return identity(), nil
+	}
+	m, ok := parseTransform(text)
+	if !ok {
+		return affine{}, n.badTransform()
+	}
+	return m, nil
+}
+
+func (n *node) badTransform() *Error {
+	return n.fail("write it as in rotate(30) translate(5 2)", "its transform can't be read: %q", shorten(n.attrs["transform"]))
+}
+
 // use draws a copy of another element of the file.
 func (w *walker) use(n *node, s state) *Error {
-	href := strings.TrimSpace(n.attrs["href"])
-	if href == "" {
+	href := n.attrs["href"]
+	if len(href) > maxValue {
+		return n.fail("check its name", "it uses %q, and nothing in the drawing has that name", shorten(href))
+	}
+	if href = strings.TrimSpace(href); href == "" {
 		return nil
 	}
 	id, local := strings.CutPrefix(href, "#")
@@ -357,6 +379,7 @@ func (w *walker) draw(n *node, s state, set map[string]string) *Error {
 	if set["vector-effect"] == "non-scaling-stroke" {
 		width = s.width * px
 	}
+	var lines []Contour
 	for i := range traces {
 		p := traces[i].path(s.m)
 		if w.segments += len(p.Segments); w.segments > MaxSegments {
@@ -370,7 +393,7 @@ func (w *walker) draw(n *node, s state, set map[string]string) *Error {
 		}
 		if stroke == ink {
 			for _, line := range clipLine(p, s.clips) {
-				w.lines = append(w.lines, Contour{Path: line, Where: n.where(), Width: width})
+				lines = append(lines, Contour{Path: line, Where: n.where(), Width: width})
 			}
 		}
 		if fill != nothing && n.name != "line" {
@@ -379,6 +402,10 @@ func (w *walker) draw(n *node, s state, set map[string]string) *Error {
 	}
 	if area.clip(s.clips) {
 		w.layers = append(w.layers, area)
+	}
+	for _, line := range lines { // a shape's line lies on its fill
+		line.below = len(w.layers)
+		w.lines = append(w.lines, line)
 	}
 	return nil
 }

@@ -22,6 +22,27 @@ type node struct {
 	line     int
 	children []*node
 	text     string // of a style element
+
+	// What its attributes say, read once however often uses show it.
+	set   once[map[string]string] // by cascade
+	turn  once[affine]            // its transform
+	lines once[[]trace]           // its path data or points
+	box   once[*view]             // its viewBox
+}
+
+// A once is what is read of an element no more than once.
+type once[T any] struct {
+	done  bool
+	value T
+	err   *Error
+}
+
+func (o *once[T]) get(read func() (T, *Error)) (T, *Error) {
+	if !o.done {
+		o.value, o.err = read()
+		o.done = true
+	}
+	return o.value, o.err
 }
 
 func (n *node) where() Where { return Where{n.line, n.name} }

@@ -172,25 +172,30 @@ func (d *Design) largest(count relation.VarID) (int, plan.Scope, CountCause, *mu
 	if !(pitch > 1e-9) || least <= 0 && greatest >= 0 {
 		return fail(must.OddCount{Var: count, Value: math.NaN()})
 	}
-	centring := d.centring(count, sp)
+	centring, kept := d.centring(count, sp)
 	cause := CountCause{Relation: sp.relation}
 	for _, v := range d.Vars[sp.relation] {
 		if v != count && d.Problem.Known[v] {
 			cause.From = append(cause.From, v)
 		}
 	}
-	low, high := d.Problem.Reach(d.Problem.Form(sp.alpha))
-	room := max(math.Abs(low), math.Abs(high)) / pitch
+	seeds := []relation.VarID{count}
+	for _, row := range slices.Concat(centring, kept) {
+		for _, t := range row.Form.Terms {
+			seeds = append(seeds, t.Var)
+		}
+	}
+	part := d.Problem.Connected(seeds, nil)
+	room := d.roomFor(part, sp.alpha, kept) / pitch
 	top := plan.MostCount
 	if room < plan.MostCount {
 		top = int(math.Floor(room + plan.Tolerance))
 	}
-	seeds := []relation.VarID{count}
-	if centring != nil {
-		seeds = append(seeds, centring.Terms[0].Var, centring.Terms[1].Var)
+	also := slices.Concat(centring, kept)
+	fits := func(n int) bool { return n >= 0 && d.fits(part, count, float64(n), also) }
+	if math.IsInf(room, 1) && fits(plan.MostCount) {
+		return fail(must.OddCount{Var: count, Value: math.Inf(1)})
 	}
-	part := d.Problem.Connected(seeds, nil)
-	fits := func(n int) bool { return n >= 0 && d.fits(part, count, float64(n), centring) }
 	// What fits is a stretch of numbers: gallop down to it, then halve.
 	bad, good := top+1, -1
 	for step, n := 1, top; n >= 1; n -= step {
@@ -224,15 +229,27 @@ func (d *Design) largest(count relation.VarID) (int, plan.Scope, CountCause, *mu
 	return good, part, cause, nil
 }
 
-// fits reports whether the musts, and the row's centring if asked for, can
-// hold with a given count. part is all that hangs together with it.
-func (d *Design) fits(part plan.Scope, count relation.VarID, n float64, centring *relation.Form) bool {
+// roomFor is how long a row may be at the most, with some further equations.
+func (d *Design) roomFor(part plan.Scope, length relation.Form, also []must.ExtraRow) float64 {
+	q := d.Problem
+	if len(also) > 0 {
+		q = d.Problem.Within(part)
+		defer q.Close()
+		q.Extra = also
+		q.Solve()
+		q.Bound()
+	}
+	low, high := q.Reach(q.Form(length))
+	return max(math.Abs(low), math.Abs(high))
+}
+
+// fits reports whether the musts and some further equations can hold with a given
+// count. part is all that hangs together with it.
+func (d *Design) fits(part plan.Scope, count relation.VarID, n float64, also []must.ExtraRow) bool {
 	q := d.Problem.Within(part)
 	defer q.Close()
 	q.Value[count], q.Known[count], q.Given[count] = n, true, true
-	if centring != nil {
-		q.Extra = []must.ExtraRow{{Form: *centring}}
-	}
+	q.Extra = also
 	q.Solve()
 	if q.Failed() || q.Refused {
 		return false
@@ -243,8 +260,10 @@ func (d *Design) fits(part plan.Scope, count relation.VarID, n float64, centring
 
 // centring finds the default that centres the row of a count: it sets equal
 // two dimensions that stand with the row's run in one of its own equations.
-// It is nil where there is none or where a line ties one of the two.
-func (d *Design) centring(count relation.VarID, sp spacing) *relation.Form {
+// It is nil where there is none, where a line ties one of the two, or where
+// limits on each of them say where the row may lie. kept are the sizes that what
+// it stands on keeps, so that it doesn't grow with the row.
+func (d *Design) centring(count relation.VarID, sp spacing) (form, kept []must.ExtraRow) {
 	if d.pairs == nil {
 		d.pairs = map[relation.VarID][]int{}
 		for i := range d.Sys.Defaults {
@@ -272,13 +291,19 @@ func (d *Design) centring(count relation.VarID, sp spacing) *relation.Form {
 		}
 	}
 	if first < 0 {
-		return nil
+		return nil, nil
 	}
-	left, right := d.Sys.Defaults[first].Left.Var, d.Sys.Defaults[first].Right.Var
-	if d.tied(left) || d.tied(right) {
-		return nil
+	def := &d.Sys.Defaults[first]
+	for _, v := range def.Frame {
+		if size, ok := d.keptSize(v); ok {
+			kept = append(kept, must.ExtraRow{Form: relation.Form{Terms: []relation.Term{{Var: v, Coef: 1}}, Const: -size}})
+		}
 	}
-	return &relation.Form{Terms: []relation.Term{{Var: left, Coef: 1}, {Var: right, Coef: -1}}}
+	left, right := def.Left.Var, def.Right.Var
+	if d.tied(left) || d.tied(right) || d.limited(left) && d.limited(right) {
+		return nil, kept
+	}
+	return []must.ExtraRow{{Form: relation.Form{Terms: []relation.Term{{Var: left, Coef: 1}, {Var: right, Coef: -1}}}}}, kept
 }
 
 // tied reports whether a line of the design is an equation about a dimension.
@@ -286,4 +311,45 @@ func (d *Design) tied(v relation.VarID) bool {
 	return slices.ContainsFunc(d.Equations.Of(int32(v)), func(r int32) bool {
 		return d.Active[r] && d.Sys.Relations[r].Role != relation.Own
 	})
+}
+
+// limited reports whether a line of the design limits a dimension: it stands alone
+// on the left, or where no dimension does on the right, or neither side is one.
+func (d *Design) limited(v relation.VarID) bool {
+	return slices.ContainsFunc(d.Limits.Of(int32(v)), func(i int32) bool {
+		r := &d.Sys.Relations[i]
+		switch {
+		case !d.Active[i] || r.Role == relation.Own:
+			return false
+		case r.Left.Op == relation.Ref:
+			return r.Left.Var == v
+		case r.Right.Op == relation.Ref:
+			return r.Right.Var == v
+		}
+		return true
+	})
+}
+
+// keptSize is the size that a board which the musts leave open has by what it
+// covers, where what it reaches past that is settled by defaults: as near to that
+// of its notebook as limits let it. It is false for other dimensions.
+func (d *Design) keptSize(v relation.VarID) (float64, bool) {
+	if d.decided(v) {
+		return 0, false
+	}
+	for _, r := range d.Equations.Of(int32(v)) {
+		rel := &d.Sys.Relations[r]
+		if !d.Active[r] || rel.Role != relation.Fact || rel.Left.Op != relation.Ref || rel.Left.Var != v {
+			continue
+		}
+		size := 0.0
+		for _, w := range d.Vars[r] {
+			if w != v && d.Problem.Known[w] {
+				size += d.Problem.Value[w]
+			}
+		}
+		low, high := d.Problem.Reach(d.Problem.VarForm(v))
+		return min(max(size, low), high), true
+	}
+	return 0, false
 }

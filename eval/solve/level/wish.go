@@ -29,7 +29,7 @@ func (d *Design) Wishes() {
 		}
 		open := func(v relation.VarID) bool { return !d.decided(v) }
 		r := g.sides()
-		if _, ok := r.Difference(relation.Nothing); !ok && !r.HasKinks() && slices.ContainsFunc(r.Vars(), open) {
+		if _, ok := r.Difference(relation.Nothing); !ok && slices.ContainsFunc(r.Vars(), open) {
 			d.unmet = append(d.unmet, Unsettled{g.index, -1})
 		}
 	}

@@ -53,6 +53,16 @@ panel back mirrors front { region title { mark frame } }
 `,
 		},
 		{
+			Code: "short-board", As: warning(), Quiet: true,
+			Means: "A board is smaller than the notebook that it covers, by more than 0.3 mm, and no line says that it stays behind an edge.",
+			Do:    "Check what gives its size, or state the overhang that is meant, below 0.",
+			From:  "common practice, no source",
+			Example: `
+notebook log { accuracy = 0.05; width = 105; height = 190 }
+panel front covers log { width = 100 }
+`,
+		},
+		{
 			Code: "short-lining", As: warning(), Quiet: true,
 			Means: "The lining leaves the edges of the covering bare.",
 			Do:    "Make lining smaller than turn-in.",

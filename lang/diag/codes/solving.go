@@ -4,6 +4,28 @@ package codes
 func solving() []Entry {
 	return []Entry{
 		{
+			Code:  "as-measured",
+			Means: "A line would move or change holes that lie and are cut as the notebook's were measured.",
+			Do:    "Change the line, measure again, or state the overhang, the ease or the hole that is meant.",
+			Example: `
+notebook log { accuracy = 0.05; width = 105; height = 190
+  row wire on spine { hole = rect 4 by 3; count = 8; pitch = 10; first = 58; inset = 5 }
+}
+panel front covers log { row wire { web = 7 } }
+`,
+		},
+		{
+			Code:  "boundless",
+			Means: "A count is most, and nothing fixes the size of the board, which would grow with each one more.",
+			Do:    "State that size of the board, or its overhangs.",
+			Example: `
+panel front {
+  width = 100
+  row wire on spine { count = most; pitch = 10; hole = round 4; inset = 5 }
+}
+`,
+		},
+		{
 			Code:  "check",
 			Means: "A check of the design is false for what came out. Its own message is shown.",
 			Do:    "Change what leads to these values; a check moves nothing.",
@@ -88,6 +110,17 @@ panel front {
 			Do:    "State one of the values that the message proposes.",
 			Example: `
 panel front { width = 100 }
+`,
+		},
+		{
+			Code:  "past-edge",
+			Means: "What stands on a board has no room there, or leaves some: the board is as large as its notebook and its overhangs make it.",
+			Do:    "Make it smaller or move it, or state how far the board reaches past the notebook.",
+			Example: `
+notebook log { accuracy = 0.05; width = 105; height = 190 }
+panel front covers log {
+  region title { spine = 18; width = 120; height = 24 }
+}
 `,
 		},
 		{

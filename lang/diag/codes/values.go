@@ -142,6 +142,18 @@ panel front {
 `,
 		},
 		{
+			Code:  "most-read",
+			Means: "The count of a notebook's row is most, though it has the holes that it has.",
+			Do:    "Count the holes and state them.",
+			Example: `
+notebook log {
+  accuracy = 0.03; width = 105; height = 190
+  row wire on spine { hole = round 4; count = most; pitch = 10; first = 20; inset = 5 }
+}
+panel front covers log {}
+`,
+		},
+		{
 			Code:  "negative",
 			Means: "A number is below 0, and what it states can't be.",
 			Do:    "State a number that is not below 0, measured from the edge inwards.",

@@ -1,0 +1,60 @@
+package advice
+
+import (
+	"math"
+
+	"foredge/eval/dim"
+	"foredge/eval/model"
+	"foredge/eval/outcome"
+	"foredge/eval/relation"
+	"foredge/eval/solve"
+	"foredge/eval/word"
+	"foredge/lang/unit"
+)
+
+// shortBoard is by how much a board may be smaller than its notebook before that
+// is told, in mm: less is nothing that anybody sees (common practice, no source).
+const shortBoard = 0.3
+
+// boards warns of boards that are smaller than the notebook which they cover, where
+// no line says that an edge is to be left bare.
+func (a *adviser) boards() {
+	for _, n := range a.Things {
+		p, ok := n.(*model.Panel)
+		if ok && p.Built && p.Covers != nil && !outcome.Quiet(a.Solution, p).Has("short-board") {
+			a.board(p, dim.Width, "narrower", word.Spine, word.Foredge)
+			a.board(p, dim.Height, "lower", word.Head, word.Tail)
+		}
+	}
+}
+
+func (a *adviser) board(p *model.Panel, size dim.Name, less string, near, far word.Edge) {
+	least, unsure := 0.0, 0.0
+	bare := far // the edge of which most is left bare
+	for _, edge := range []word.Edge{near, far} {
+		id, _ := p.Dim(dim.Over(edge))
+		over := a.Value(id)
+		if p.Overhangs[edge] && over < 0 {
+			return
+		}
+		if over < least {
+			least, bare = over, edge
+		}
+		unsure += a.Numbers.U[id]
+	}
+	own, book := a.Of(&p.Thing, size), a.Of(&p.Covers.Thing, size)
+	short := book - own
+	if !(short > math.Max(shortBoard, 2*unsure)) {
+		return
+	}
+	at := p.At
+	id, _ := p.Dim(size)
+	if c := a.Numbers.Cause[id]; c.Kind == solve.ByRelation && c.Index >= 0 && a.System.Relations[c.Index].Role == relation.Stated {
+		at = a.System.Relations[c.Index].At
+	}
+	length := func(v float64) string { return a.Format(v, unit.Length, at) }
+	a.diags.Warnf("short-board", at, "%s is %s %s than %s, which it covers: %s against %s, so leaves stand out past its %s",
+		p.Path, length(short), less, p.Covers.Path, length(own), length(book), bare).
+		WithHelp("check what gives %s; if they are to stand out, say so: %s = %s in %s, or quiet = short-board",
+			p.Path+"."+size.String(), dim.Over(bare), length(least), p.Path)
+}
