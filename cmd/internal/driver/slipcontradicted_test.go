@@ -132,7 +132,7 @@ func (b *bench) without(t *testing.T, s slip) *rest {
 		return len(d.Frame) > 0 || about
 	})
 	if about { // what holds as no line speaks of it
-		system.Relations = slices.DeleteFunc(slices.Clone(system.Relations), func(r relation.Relation) bool { return r.Role > relation.Pattern })
+		system.Relations = slices.DeleteFunc(slices.Clone(system.Relations), func(r relation.Relation) bool { return r.Role == relation.Held })
 	}
 	d := *m.Design
 	d.System = &system
