@@ -69,7 +69,7 @@ func drawn(t *testing.T, p *art.Picture) []byte {
 	}
 	data := exporttest.Encode(t, svg.Encoder{}, d)
 	exporttest.ReadSVG(t, data)
-	return bytes.ReplaceAll(data, []byte(`stroke-width="0.01"`), []byte(`stroke-width="`+strconv.FormatFloat(width, 'g', -1, 64)+`"`))
+	return bytes.ReplaceAll(data, []byte(`stroke-width="0.1"`), []byte(`stroke-width="`+strconv.FormatFloat(width, 'g', -1, 64)+`"`))
 }
 
 // alike compares two pictures by distance: a pixel may differ only if the other

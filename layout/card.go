@@ -17,7 +17,9 @@ const cardMargin = 8
 
 // Card draws, for each row of holes, a strip of card to try on the notebook
 // first: the row as it will be cut, with the edges that locate it. Rows that
-// differ only by being mirrored share a strip, as a card can be turned over.
+// differ only by being mirrored share a strip, as a card can be turned over. A
+// notch near the strip's corner at head and foredge shows which end is its head and
+// which side its face.
 func Card(d *design.Design) (*Drawing, diag.List) {
 	dr := newDraft(d, nil)
 	var made []*design.Row
@@ -78,6 +80,12 @@ func (dr *draft) card(p *design.Panel, r *design.Row) Part {
 	holes := dr.row(p, r, f)
 	dr.checkPanel(&design.Panel{Name: p.Name, Quiet: design.Quiet{"thin-web", "thin-detail"}}, f, box, holes)
 	closed, open := dr.notches(p, box, holes)
+	if mark, ok := cardMark(box.Bounds(), f.side(word.Foredge), holes); ok {
+		open = append(open, mark)
+	} else {
+		dr.notes.Infof("no-notch", r.At, "the card of %s has no room for the notch that shows its head and its face", name).
+			WithHelp("write on it which end is the head and which side lies up before you take it off the laser")
+	}
 	edge, _ := opening.WithNotches(box, open)
 	part.Shapes = append(closed, Shape{ID: name + ".outline", Op: Cut, Figure: edge, At: r.At})
 	return part.moved(geom.Pt(-box.Min.X, -box.Min.Y))

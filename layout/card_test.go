@@ -32,10 +32,11 @@ func TestHarbourCard(t *testing.T) {
 	}
 	strip := dr.Parts[0]
 	outline := shape(t, dr, strip.Name+".outline")
-	edge, ok := outline.Figure.(geom.Rect)
-	if !ok || outline.Op != layout.Cut || outline.Hole {
+	if outline.Op != layout.Cut || outline.Hole {
 		t.Fatalf("the strip is the %v of %s", outline.Op, outline.Figure)
 	}
+	box := outline.Figure.Bounds()
+	edge := geom.Rect{Min: box.Min, W: box.Width(), H: box.Height()}
 	if edge.Min != panel.Bounds.Min || edge.H != panel.Bounds.Height() {
 		t.Errorf("the strip, %v, doesn't lie along the spine from head to tail", edge)
 	}
@@ -46,7 +47,7 @@ func TestHarbourCard(t *testing.T) {
 		}
 		holes++
 		nearFigure(t, s.ID, s.Figure, panel.Shapes[slices.Index(ids(panel), s.ID)].Figure, 1e-9)
-		if !geom.Inside(edge, s.Figure) || geom.Distance(edge, s.Figure) < 3 {
+		if !geom.Inside(outline.Figure, s.Figure) || geom.Distance(outline.Figure, s.Figure) < 3 {
 			t.Errorf("%s leaves less than 3 mm of card", s.ID)
 		}
 	}
@@ -62,13 +63,14 @@ func TestHarbourCard(t *testing.T) {
 }
 
 // A strip lies along the edge of its row, from one end of it to the other, and
-// shows the holes as far from both as the panel does.
+// shows the holes as far from both as the panel does. The notch is in its head edge,
+// towards the foredge: 4 mm wide and 2.5 mm deep.
 func TestCardOnEdges(t *testing.T) {
 	for edge, want := range map[string][2]string{
-		"spine":   {"rect 0 0, 17 by 150", "rect 5 10, 4 by 6"},
-		"foredge": {"rect 0 0, 17 by 150", "rect 8 10, 4 by 6"},
-		"head":    {"rect 0 0, 100 by 17", "rect 10 5, 6 by 4"},
-		"tail":    {"rect 0 0, 100 by 17", "rect 10 8, 6 by 4"},
+		"spine":   {"M0 0L10.5 0L10.5 2.5L14.5 2.5L14.5 0L17 0L17 150L0 150Z", "rect 5 10, 4 by 6"},
+		"foredge": {"M0 0L10.5 0L10.5 2.5L14.5 2.5L14.5 0L17 0L17 150L0 150Z", "rect 8 10, 4 by 6"},
+		"head":    {"M0 0L93.5 0L93.5 2.5L97.5 2.5L97.5 0L100 0L100 17L0 17Z", "rect 10 5, 6 by 4"},
+		"tail":    {"M0 0L93.5 0L93.5 2.5L97.5 2.5L97.5 0L100 0L100 17L0 17Z", "rect 10 8, 6 by 4"},
 	} {
 		dr := card(t, pair("row wire on "+edge+" { count = 3; hole = rect 6 by 4; first = 10; pitch = 20; inset = 5 }"))
 		if len(dr.Parts) != 1 {
@@ -86,7 +88,7 @@ func TestCardOnEdges(t *testing.T) {
 	}
 	wantFigure(t, dr, "front.wire.1", "rect 5 10, 4 by 6")
 	// The second strip starts at 17 + 10 and is 7 + 4 + 8 = 19 wide.
-	wantFigure(t, dr, "back.wire.outline", "rect 27 0, 19 by 150")
+	wantFigure(t, dr, "back.wire.outline", "M27 0L29.5 0L29.5 2.5L33.5 2.5L33.5 0L46 0L46 150L27 150Z")
 	wantFigure(t, dr, "back.wire.1", "rect 35 10, 4 by 6")
 }
 
@@ -95,14 +97,100 @@ func TestCardOnEdges(t *testing.T) {
 func TestCardLimits(t *testing.T) {
 	const narrow = "panel p { width = 12; height = 80; row wire on spine { count = 3; hole = round 4; pitch = 9; inset = 4 } }"
 	dr := card(t, "laser bench { kerf = 0.2 }\n"+narrow)
-	wantFigure(t, dr, "p.wire.outline", "rect 0 0, 12 by 80")
+	wantFigure(t, dr, "p.wire.outline", "M0 0L12 0L12 2.5L9.5 2.5L9.5 6.5L12 6.5L12 80L0 80Z")
 	cut, diags := dr.ForLaser()
 	if len(diags) > 0 {
 		t.Error(diagtest.Text(diags))
 	}
-	wantFigure(t, cut, "p.wire.outline", "rect 0 0, 12.2 by 80.2")
+	wantFigure(t, cut, "p.wire.outline", "M0 0L12.2 0L12.2 2.7L9.7 2.7L9.7 6.5L12.2 6.5L12.2 80.2L0 80.2Z")
 	wantFigure(t, cut, "p.wire.1", fmt.Sprintf("circle 6.1 %v, radius 1.9", 40-9+0.1))
 	if _, diags = layout.Card(mustSolve(t, pair(""))); !strings.Contains(lines(diags), "error no-row") {
 		t.Errorf("a design without rows: %s", lines(diags))
+	}
+}
+
+// In whichever of the three wrong ways a card is laid, its notch is somewhere else,
+// and it touches no hole: rows at every edge, close to it or far, of the panel and of
+// its mirror image, on large panels and small ones, open holes too.
+func TestCardShowsHeadAndFace(t *testing.T) {
+	tried := 0
+	for _, edge := range []string{"spine", "foredge", "head", "tail"} {
+		for _, size := range [][2]float64{{140, 210}, {300, 40}, {30, 60}, {16, 24}} {
+			for _, inset := range []float64{1, 2, 4, 9} {
+				for _, ends := range []float64{1, 3, 8} {
+					for _, neck := range []string{"", "; neck = 1"} {
+						text := fmt.Sprintf(`laser bench { kerf = 0 }
+panel front { width = %g; height = %g; row wire on %s { hole = rect 3 by 4; inset = %g; count = 3; first = %g; last = %g%s } }
+panel back mirrors front
+`, size[0], size[1], edge, inset, ends, ends, neck)
+						d, _ := solved(text)
+						if d == nil {
+							continue
+						}
+						for i := range d.Panels {
+							one := *d
+							one.Panels = d.Panels[i : i+1]
+							switch dr, diags := layout.Card(&one); {
+							case diags.HasErrors(): // the row has no room on the panel
+							case strings.Contains(lines(diags), "no-notch"):
+								if inset > 1 || ends > 1 || size[0] > 16 {
+									t.Errorf("%s\nno room for a notch", text)
+								}
+							default:
+								tried++
+								wantMarked(t, text, dr.Parts[0], one.Panels[0].Mirrored)
+							}
+						}
+					}
+				}
+			}
+		}
+	}
+	if tried < 250 {
+		t.Errorf("only %d cards were tried", tried)
+	}
+}
+
+// wantMarked looks at the outline of a card: what of the box about it is missing in
+// the quarter of head and foredge is missing in no other quarter.
+func wantMarked(t *testing.T, text string, strip layout.Part, mirrored bool) {
+	t.Helper()
+	outline := strip.Shapes[slices.IndexFunc(strip.Shapes, func(s layout.Shape) bool { return strings.HasSuffix(s.ID, ".outline") })].Figure
+	for _, s := range strip.Shapes {
+		if s.Hole && (!geom.Inside(outline, s.Figure) || geom.Distance(outline, s.Figure) < 0.5) {
+			t.Errorf("%s\n%s touches the notch or the edge: %s", text, s.ID, outline)
+		}
+	}
+	box := outline.Bounds()
+	corners := func(f func(geom.Point) geom.Point) string {
+		var all []string
+		for piece := range geom.Paths(outline)[0].Pieces() {
+			p := f(piece.From)
+			all = append(all, fmt.Sprintf("%.4f %.4f", p.X, p.Y))
+		}
+		slices.Sort(all)
+		return strings.Join(all, ", ")
+	}
+	flipX := func(p geom.Point) geom.Point { return geom.Pt(box.Min.X+box.Max.X-p.X, p.Y) }
+	flipY := func(p geom.Point) geom.Point { return geom.Pt(p.X, box.Min.Y+box.Max.Y-p.Y) }
+	right := corners(func(p geom.Point) geom.Point { return p })
+	for way, wrong := range map[string]string{"face down": corners(flipX), "face down and upside down": corners(flipY),
+		"upside down": corners(func(p geom.Point) geom.Point { return flipX(flipY(p)) })} {
+		if wrong == right {
+			t.Errorf("%s\nlooks the same %s: %s", text, way, outline)
+		}
+	}
+	// Some corner of the outline lies in the quarter of head and foredge, inside the box.
+	found := false
+	for piece := range geom.Paths(outline)[0].Pieces() {
+		p := piece.From
+		if mirrored {
+			p = flipX(p)
+		}
+		atHead := p.Y < box.Center().Y && p.X > box.Center().X
+		found = found || atHead && (p.Y > box.Min.Y+1 && p.X < box.Max.X-0.5 && p.Y < box.Center().Y || p.X < box.Max.X-1 && p.Y > box.Min.Y+0.5)
+	}
+	if !found {
+		t.Errorf("%s\nno notch near the corner of head and foredge: %s", text, outline)
 	}
 }

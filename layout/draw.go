@@ -49,7 +49,8 @@ func (dr *draft) draw() (*Drawing, diag.List) {
 
 // emptyDrawing is the drawing of a design with nothing in it yet.
 func emptyDrawing(d *design.Design) *Drawing {
-	out := &Drawing{Title: d.Name, Colors: DefaultPalette(), ScaleX: d.Laser.ScaleX, ScaleY: d.Laser.ScaleY}
+	out := &Drawing{Title: d.Name, Colors: DefaultPalette(), LineWidth: d.Laser.LineWidth,
+		ScaleX: d.Laser.ScaleX, ScaleY: d.Laser.ScaleY}
 	for op, c := range map[Op]maybe.Of[string]{Engrave: d.Laser.EngraveColour, Mark: d.Laser.MarkColour,
 		Score: d.Laser.ScoreColour, Cut: d.Laser.CutColour} {
 		out.Colors[op] = strings.ToUpper(c.Or(out.Colors[op]))

@@ -99,6 +99,9 @@ type Drawing struct {
 	Texts []Text
 	// Colors are the drawing colours.
 	Colors Palette
+	// LineWidth is how wide lines are drawn, in formats that give them a width;
+	// nothing is cut by it.
+	LineWidth maybe.Of[float64]
 	// ScaleX and ScaleY are how far the machine moves for 1 mm; the figures of a
 	// drawing for the laser are divided by them, and then they are 1 again.
 	ScaleX, ScaleY float64

@@ -132,7 +132,7 @@ func (r *Rows) room(p Part, d *Drawing) (s *laying, full []Sheet) {
 
 // blank is an empty sheet for parts of a drawing.
 func blank(d *Drawing, size geom.Point) *Drawing {
-	return &Drawing{Title: d.Title, Colors: d.Colors, ScaleX: d.ScaleX, ScaleY: d.ScaleY, Size: size}
+	return &Drawing{Title: d.Title, Colors: d.Colors, LineWidth: d.LineWidth, ScaleX: d.ScaleX, ScaleY: d.ScaleY, Size: size}
 }
 
 // laid is a part under a name of its own, the corner of its bounds at a place.

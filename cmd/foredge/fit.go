@@ -13,13 +13,15 @@ func fitCommand() *command {
 	return &command{
 		name:  "fit",
 		args:  "FILE",
-		most:  "[--json]",
+		most:  "[--table] [--json]",
 		short: "say what the readings are worth and how surely the holes clear the wire",
-		long: "For each notebook: a drawing with the readings at their places, what became of each, how\n" +
-			"surely every hole of a cover clears the wire, and what to do next. It works on readings that\n" +
-			"contradict each other too. With --json lengths are in mm, null is what can't be told, and u is\n" +
-			"a standard uncertainty; lang/REFERENCE.md lists what there is.",
+		long: "First what to do next, then for each notebook how well the readings agree, how surely every\n" +
+			"hole of a cover clears the wire, and a drawing with the readings at their places. It works on\n" +
+			"readings that contradict each other too. --table lists what became of each reading. With --json\n" +
+			"lengths are in mm, null is what can't be told, and u is a standard uncertainty;\n" +
+			"lang/REFERENCE.md lists what there is.",
 		setup: func(flags *flag.FlagSet) runner {
+			table := flags.Bool("table", false, "list the readings with their uncertainties, as read and as adjusted")
 			asJSON := flags.Bool("json", false, "print it as JSON (and errors too, on standard error)")
 			return func(ctx context.Context, t *terminal, args []string) int {
 				if len(args) != 1 {
@@ -35,7 +37,7 @@ func fitCommand() *command {
 				if *asJSON {
 					err = fitview.WriteJSON(t.stdout, shownName(r.Design), report)
 				} else {
-					err = fitview.WriteText(t.stdout, report)
+					err = fitview.WriteText(t.stdout, report, *table)
 				}
 				if err != nil {
 					return t.fail(err)

@@ -14,6 +14,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"foredge/cmd/internal/driver"
 	"foredge/lang/foretest"
@@ -155,7 +156,7 @@ func TestJSONKeys(t *testing.T) {
 		var out, errs bytes.Buffer
 		to := &terminal{stdout: &out, stderr: &errs}
 		if c.args[0] == "watch" { // as it would at the first look
-			newBench(to, c.args[2:], driver.Options{}, true).build(context.Background(), nil)
+			newBench(to, c.args[2:], driver.Options{}, true, time.Now).build(context.Background(), nil)
 			out.Reset()
 		} else {
 			run(context.Background(), to, c.args)

@@ -13,7 +13,8 @@ func proofCommand() *command {
 		short: "make what proves or holds a cover: a strip of card, a jig",
 		long: "With --card the files NAME-card.svg and so on hold, for each row of holes, a strip with the\n" +
 			"holes as they will be cut and the edges that locate them. Cut it from card, lay it on the\n" +
-			"notebook's edges and see whether the holes meet the wire.\n\n" +
+			"notebook's edges and see whether the holes meet the wire. A notch lies near the corner of head\n" +
+			"and foredge, as the strip lies face up; for a cover that mirrors another turn it over, head up.\n\n" +
 			"With --jig the files NAME-jig.svg and so on (NAME-jig-PANEL.svg if there are several panels)\n" +
 			"hold a frame to cut in scrap that is fixed to the bed. Its opening is 0.2 mm larger than the\n" +
 			"board, in all; push the board into its head corner at the left, which lies 20 mm from both edges\n" +

@@ -6,6 +6,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 
 	"foredge/eval/kind"
@@ -16,26 +17,24 @@ import (
 func shelfCommand() *command {
 	return &command{
 		name:  "shelf",
-		args:  "[NAME]",
-		short: "list the papers, patterns, boards and materials that come with foredge, or show one",
+		args:  "[NAME|WORD...]",
+		short: "list the papers, patterns, boards and materials that come with foredge, search them, show one",
 		long: "A design brings a part of the shelf in by its name, as in `use bindings`. NAME is a part or\n" +
-			"a thing in it; it is shown as it is written, with where each of its numbers comes from. A\n" +
-			"shop keeps its own things in a file of its own and says `use \"shop.fore\"`.",
+			"a thing in it; it is shown as it is written, with where each of its numbers comes from. Other\n" +
+			"words are searched for: what has all of them in its name, in what is said of it or in its lines\n" +
+			"is listed. A shop keeps its own things in a file of its own and says `use \"shop.fore\"`.",
 		setup: func(*flag.FlagSet) runner {
 			return func(_ context.Context, t *terminal, args []string) int {
 				w := bufio.NewWriter(t.stdout)
 				defer w.Flush()
-				switch len(args) {
-				case 0:
+				if len(args) == 0 {
 					listShelf(w)
-				case 1:
-					if err := showShelf(w, args[0]); err != nil {
-						return t.fail(err)
-					}
-				default:
-					return t.fail(misused("as in foredge shelf twin-loop-3", "shelf shows one thing at a time, and %d are named", len(args)))
+					return done
 				}
-				return done
+				if len(args) == 1 && showShelf(w, args[0]) || searchShelf(w, args) {
+					return done
+				}
+				return t.fail(notOnShelf(strings.Join(args, " ")))
 			}
 		},
 	}
@@ -64,32 +63,88 @@ func listShelf(w io.Writer) {
 			}
 		}
 	}
-	fmt.Fprintln(w, "\nforedge shelf NAME shows one of them, with its sources.")
+	fmt.Fprintln(w, "\nforedge shelf NAME shows one of them, with its sources, and foredge shelf WORD searches.")
 }
 
-// showShelf shows a part, or a thing with all that it is like.
-func showShelf(w io.Writer, name string) error {
+// searchShelf lists the things that have all the words in their name, in what is
+// said of them or in their lines; those that have them in their name come first. It
+// reports whether there are any.
+func searchShelf(w io.Writer, words []string) bool {
+	var named, others [][]string
+	for _, p := range shelf.All() {
+		for _, t := range p.Things {
+			about, _, _ := strings.Cut(strings.ReplaceAll(t.About, "\n", " "), ". ")
+			row := []string{t.Name, t.Kind, "use " + t.Part, strings.TrimSuffix(about, ".")}
+			switch {
+			case holds(t.Name, words):
+				named = append(named, row)
+			case holds(t.Name+" "+t.Kind+" "+t.Part+" "+t.About+" "+t.Text, words):
+				others = append(others, row)
+			}
+		}
+	}
+	found := append(named, others...)
+	wide := 0
+	for _, row := range found {
+		wide = max(wide, len(row[0])+len(row[1])+len(row[2])+6)
+	}
+	for _, row := range found {
+		if row[3] != "" {
+			row[3] = shorten(row[3], max(30, listWidth-wide))
+		}
+	}
+	if len(found) > 0 {
+		writeTable(w, found)
+		fmt.Fprintln(w, "\nforedge shelf NAME shows one of them, with its sources.")
+	}
+	return len(found) > 0
+}
+
+// holds reports whether each of the words, in any case, begins a word of a text; of
+// one in the plural it is enough if its singular does.
+func holds(text string, words []string) bool {
+	text = strings.ToLower(text)
+	for _, word := range words {
+		word = strings.ToLower(word)
+		if len(word) > 3 {
+			word = strings.TrimSuffix(word, "s")
+		}
+		if !regexp.MustCompile(`(^|[^\pL])` + regexp.QuoteMeta(word)).MatchString(text) {
+			return false
+		}
+	}
+	return true
+}
+
+// notOnShelf says that nothing on the shelf has a name or speaks of a word.
+func notOnShelf(name string) error {
+	var known []string
+	for _, p := range shelf.All() {
+		known = append(known, p.Name)
+		for _, t := range p.Things {
+			known = append(known, t.Name)
+		}
+	}
+	help := "foredge shelf lists what is there"
+	if now := shelf.Renamed(name); now != "" {
+		help = fmt.Sprintf("it is called %s now: foredge shelf %s", now, now)
+	} else if near := spell.Nearest(name, known); near != "" {
+		help = fmt.Sprintf("did you mean foredge shelf %s?", near)
+	}
+	return misused(help, "there is nothing called %q on the shelf, and nothing on it speaks of that", name)
+}
+
+// showShelf shows a part, or a thing with all that it is like, and reports whether
+// there is one of that name.
+func showShelf(w io.Writer, name string) bool {
 	if p, ok := shelf.Read(name); ok {
-		_, err := io.WriteString(w, p.Text)
-		return err
+		io.WriteString(w, p.Text)
+		return true
 	}
 	all := shelf.All()
 	t, ok := onShelf(all, name)
 	if !ok {
-		var known []string
-		for _, p := range all {
-			known = append(known, p.Name)
-			for _, t := range p.Things {
-				known = append(known, t.Name)
-			}
-		}
-		help := "foredge shelf lists what is there"
-		if now := shelf.Renamed(name); now != "" {
-			help = fmt.Sprintf("it is called %s now: foredge shelf %s", now, now)
-		} else if near := spell.Nearest(name, known); near != "" {
-			help = fmt.Sprintf("did you mean foredge shelf %s?", near)
-		}
-		return misused(help, "there is nothing called %q on the shelf", name)
+		return false
 	}
 	fmt.Fprintf(w, "use %s\n\n", t.Part)
 	told := ""
@@ -111,7 +166,7 @@ func showShelf(w io.Writer, name string) error {
 	if say := useOf(name, all); say != "" {
 		fmt.Fprintf(w, "\nIn a design: %s\n", say)
 	}
-	return nil
+	return true
 }
 
 func onShelf(all []*shelf.Part, name string) (shelf.Thing, bool) {

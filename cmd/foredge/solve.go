@@ -7,11 +7,17 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
 	"foredge/cmd/internal/driver"
+	"foredge/cmd/internal/glance"
 	"foredge/eval"
+	"foredge/eval/dim"
+	"foredge/eval/relation"
+	"foredge/eval/solution"
 	"foredge/lang/data"
 	"foredge/lang/diag"
 	"foredge/lang/spell"
@@ -21,43 +27,127 @@ import (
 func solveCommand() *command {
 	return &command{
 		name:  "solve",
-		args:  "FILE",
-		most:  "[--json] [--why NAME]",
-		short: "list every dimension, its value and where it comes from",
-		long: "The list is in the unit of the design; uncertainties are standard ones. With --json lengths\n" +
-			"are in mm, to 1e-9. What is known is listed too where a dimension stays open or\n" +
-			"readings contradict each other.",
+		args:  "FILE [NAME]",
+		most:  "[--all] [--json] [--why NAME]",
+		short: "show how large things are and where they lie, and why",
+		long: "It shows each board, the row of holes in it and what is left over. NAME, as in front.wire or\n" +
+			"front.wire.pitch, lists the dimensions of one thing in full, each with the line that gives it,\n" +
+			"and --all those of all things, in the unit of the design. u is a standard uncertainty: the\n" +
+			"readings leave the dimension open by twice that, 95 times in a hundred. With --json it is data;\n" +
+			"lengths are in mm, to 1e-9. What is known is shown too where a dimension stays open or readings\n" +
+			"contradict each other.",
 		setup: func(flags *flag.FlagSet) runner {
-			asJSON := flags.Bool("json", false, "print the dimensions as JSON (and errors too, on standard error)")
-			why := flags.String("why", "", "tell how the dimension `NAME` came to its value")
+			asked := question{}
+			flags.BoolVar(&asked.json, "json", false, "print all dimensions as JSON (and errors too, on standard error)")
+			flags.BoolVar(&asked.all, "all", false, "list every dimension, in full")
+			flags.StringVar(&asked.why, "why", "", "tell how the dimension `NAME`, or those of the thing NAME, came to its value")
 			return func(ctx context.Context, t *terminal, args []string) int {
-				switch {
-				case len(args) != 1:
-					return t.fail(misused("as in foredge solve harbour-log.fore", "solve works on one design at a time, and %d are named", len(args)))
-				case *asJSON && *why != "":
-					return t.fail(misused("leave one of them out", "--why prints text and --json data"))
+				if len(args) == 0 {
+					return t.fail(misused("as in foredge solve harbour-log.fore", "solve works on one design at a time, and none is named"))
 				}
-				r := driver.NewSession(t.stdin).Solve(ctx, args[0], *why)
-				status := t.report(t.stderr, []*driver.Result{r}, *asJSON)
+				asked.names = args[1:]
+				if err := asked.clash(); err != nil {
+					return t.fail(err)
+				}
+				r := driver.NewSession(t.stdin).Solve(ctx, args[0], asked.dimensions()...)
+				status := t.report(t.stderr, []*driver.Result{r}, asked.json)
 				if status != done && !partly(r) {
 					return status
 				}
 				w := bufio.NewWriter(t.stdout)
 				defer w.Flush()
-				switch {
-				case *why != "":
-					if err := writeWhy(w, r.Solution, *why); err != nil {
-						return t.fail(err)
-					}
-				case *asJSON:
-					writeDimensionsJSON(w, r)
-				default:
-					writeDimensions(w, r.Solution)
+				if err := asked.answer(w, r); err != nil {
+					return t.fail(err)
 				}
 				return status
 			}
 		},
 	}
+}
+
+// A question is what of a solved design is asked for.
+type question struct {
+	json, all bool
+	why       string
+	names     []string // of things or dimensions
+}
+
+// clash says which parts of a question don't go together.
+func (q question) clash() error {
+	switch {
+	case len(q.names) > 1:
+		return misused("name one: foredge solve FILE front.wire", "solve works on one design and shows one thing of it at a time, and %d follow the design", len(q.names))
+	case len(q.names) == 1 && strings.HasSuffix(q.names[0], ".fore"):
+		return misused("as in foredge solve harbour-log.fore", "solve works on one design at a time, and 2 are named")
+	case q.json && q.why != "":
+		return misused("leave one of them out", "--why prints text and --json data")
+	case q.json && len(q.names) > 0:
+		return misused("leave the name out: the data holds all dimensions", "--json prints all dimensions, not one thing's")
+	case q.all && (q.json || q.why != "" || len(q.names) > 0):
+		return misused("leave --all out", "--all lists every dimension as text, and something else is asked for too")
+	case q.why != "" && len(q.names) > 0:
+		return misused("leave one of them out", "both --why and %s ask for one thing", q.names[0])
+	}
+	return nil
+}
+
+// dimensions are those that are asked for. A member of a field has only those of
+// which somebody speaks, so that all of one that is asked for are named.
+func (q question) dimensions() (all []string) {
+	for _, name := range append(q.names, q.why) {
+		all = append(all, name)
+		if regexp.MustCompile(`\.\d+\.\d+$`).MatchString(name) {
+			for n := dim.None + 1; n < dim.Number; n++ {
+				if n.OfBox() {
+					all = append(all, name+"."+n.String())
+				}
+			}
+		}
+	}
+	return all
+}
+
+// answer writes what is asked for.
+func (q question) answer(w io.Writer, r *driver.Result) error {
+	s := r.Solution
+	switch {
+	case q.why != "":
+		return writeWhy(w, s, q.why)
+	case len(q.names) > 0:
+		dimensions := within(s, q.names[0])
+		if len(dimensions) == 0 {
+			return unknown(s, q.names[0])
+		}
+		writeDimensions(w, s, dimensions)
+	case q.json:
+		writeDimensionsJSON(w, r)
+	case q.all:
+		writeDimensions(w, s, s.Dimensions())
+	default:
+		glance.Write(w, s, r.Design)
+	}
+	return nil
+}
+
+// within are the dimensions of the thing of that name and of all in it, or the one
+// dimension.
+func within(s *eval.Solution, name string) []solution.Dimension {
+	return slices.DeleteFunc(s.Dimensions(), func(d solution.Dimension) bool {
+		return d.Name != name && !strings.HasPrefix(d.Name, name+".")
+	})
+}
+
+// unknown says that a design has nothing of that name, and what may be meant.
+func unknown(s *eval.Solution, name string) error {
+	var known []string
+	for _, n := range s.Things {
+		known = append(known, n.Base().Path)
+	}
+	help := "foredge solve FILE --all lists every dimension"
+	if near := spell.Nearest(name, append(known, s.Names()...)); near != "" {
+		help = fmt.Sprintf("did you mean %s?", near)
+	}
+	return misused(help, "the design has no thing and no dimension %q", name)
 }
 
 // partly reports whether a design is solved but for dimensions that nothing
@@ -97,21 +187,31 @@ func writeDimensionsJSON(w io.Writer, r *driver.Result) error {
 	}{data.NewHead(), shownName(r.Design), "mm", all})
 }
 
-// writeDimensions lists all dimensions for a person, in the design's unit.
-func writeDimensions(w io.Writer, s *eval.Solution) {
-	var rows [][]string
-	for _, d := range s.Dimensions() {
+// writeDimensions lists dimensions for a person, in the design's unit.
+func writeDimensions(w io.Writer, s *eval.Solution, dimensions []solution.Dimension) {
+	rows := [][]string{{"dimension", "value", "u", "from", "line"}}
+	unsure := false
+	for _, d := range dimensions {
 		row := []string{d.Name, "open", "", d.From.String(), d.At.String()}
 		if !math.IsNaN(d.Value) {
 			row[1] = value(d.Value, d.Kind, s.Unit)
-			if d.Uncertainty > 0 {
-				row[2] = "± " + value(d.Uncertainty, d.Kind, s.Unit)
+			if d.Uncertainty > leastShown {
+				row[2] = value(d.Uncertainty, d.Kind, s.Unit)
+				unsure = true
 			}
 		}
 		rows = append(rows, row)
 	}
+	if !unsure { // nothing rests on readings
+		for i, row := range rows {
+			rows[i] = slices.Delete(row, 2, 3)
+		}
+	}
 	writeTable(w, rows)
 }
+
+// leastShown is the least uncertainty that is worth showing, in mm.
+const leastShown = 5e-5
 
 // value writes a dimension's value for a person.
 func value(v float64, k unit.Kind, u unit.Unit) string {
@@ -144,21 +244,42 @@ func writeTable(w io.Writer, rows [][]string) {
 	}
 }
 
-// writeWhy tells how a dimension came to its value, each step further in than
-// the one that it explains.
+// writeWhy tells how a dimension, or each of a thing's own, came to its value.
 func writeWhy(w io.Writer, s *eval.Solution, name string) error {
-	id, ok := s.Dimension(name)
-	if !ok {
-		help := "foredge solve FILE lists them all"
-		if near := spell.Nearest(name, s.Names()); near != "" {
-			help = fmt.Sprintf("did you mean %s?", near)
-		}
-		return misused(help, "the design has no dimension %q", name)
+	if id, ok := s.Dimension(name); ok {
+		writeSteps(w, s.Why(id))
+		return nil
 	}
-	for _, step := range s.Why(id) {
+	for _, n := range s.Things {
+		if n.Base().Path != name {
+			continue
+		}
+		var ids []relation.VarID
+		for _, d := range n.Base().Dims() {
+			ids = append(ids, d.ID)
+		}
+		writeSteps(w, s.Why(ids...))
+		return nil
+	}
+	var ids []relation.VarID // those of a member of a field, which is no thing by itself
+	for _, d := range within(s, name) {
+		id, _ := s.Dimension(d.Name)
+		ids = append(ids, id)
+	}
+	if len(ids) == 0 {
+		return unknown(s, name)
+	}
+	writeSteps(w, s.Why(ids...))
+	return nil
+}
+
+// writeSteps writes the steps of an explanation, each further in than the one that
+// it explains.
+func writeSteps(w io.Writer, steps []solution.Step) {
+	for _, step := range steps {
 		line := strings.Repeat("  ", step.Depth) + step.Name + " = " + step.Value
 		if step.Uncertainty != "" {
-			line += " ± " + step.Uncertainty
+			line += " (u " + step.Uncertainty + ")"
 		}
 		line += "  " + step.From.String()
 		switch {
@@ -184,5 +305,4 @@ func writeWhy(w io.Writer, s *eval.Solution, name string) error {
 			fmt.Fprintf(w, "%s    %s  (%s)\n", strings.Repeat("  ", step.Depth), line.Text, line.At)
 		}
 	}
-	return nil
 }

@@ -24,7 +24,8 @@ func watchCommand() *command {
 		most:  "[-o DIR] [--as svg,dxf]",
 		short: "build, and build again on every save",
 		long: "Given a folder, it builds all designs in it, and those that are added later. While a design\n" +
-			"has errors, its last good files stay. Ctrl-C ends it.",
+			"has errors, its last good files stay. Each build is told below the time of day at which it\n" +
+			"began. Ctrl-C ends it.",
 		setup: func(flags *flag.FlagSet) runner {
 			var out outputFlags
 			out.declare(flags)
@@ -39,7 +40,7 @@ func watchCommand() *command {
 					return t.fail(err)
 				}
 				opts.Shared = true
-				b := newBench(t, args, opts, *asJSON)
+				b := newBench(t, args, opts, *asJSON, time.Now)
 				watch.Run(ctx, watch.Options{
 					Poll:   *poll,
 					Notice: func(message string) { fmt.Fprintf(t.stderr, "note: %s\n", message) },
@@ -72,23 +73,28 @@ type bench struct {
 	shown   map[string]string         // what was last told of a design
 	// cautioned holds the cautions that were told: each is told once.
 	cautioned map[string]bool
+	// clock tells the time of day for the screen; nothing else knows it.
+	clock func() time.Time
+	begun time.Time // when the build that is on began; zero once that was told
+	parts int       // how many builds were told of
 }
 
-func newBench(t *terminal, targets []string, opts driver.Options, asJSON bool) *bench {
-	return &bench{terminal: t, targets: targets, opts: opts, asJSON: asJSON, session: driver.NewSession(t.stdin),
+func newBench(t *terminal, targets []string, opts driver.Options, asJSON bool, clock func() time.Time) *bench {
+	return &bench{terminal: t, targets: targets, opts: opts, asJSON: asJSON, session: driver.NewSession(t.stdin), clock: clock,
 		results: map[string]*driver.Result{}, shown: map[string]string{}, cautioned: map[string]bool{}}
 }
 
 // build builds the designs that are new or read one of the changed files, and
 // returns what all of them read.
 func (b *bench) build(ctx context.Context, changed []string) []disk.Input {
+	b.begun = b.clock()
 	inputs := inputSet{}
 	designs := b.designs(inputs)
 	for design := range b.results {
 		if !slices.Contains(designs, design) {
 			delete(b.results, design)
 			delete(b.shown, design)
-			fmt.Fprintf(b.stdout, "%s is gone; its files stay\n", design)
+			b.say("%s is gone; its files stay", design)
 		}
 	}
 	var all []*driver.Result
@@ -111,6 +117,26 @@ func (b *bench) build(ctx context.Context, changed []string) []disk.Input {
 		inputs.add(r.Inputs)
 	}
 	return inputs.list()
+}
+
+// say tells a line of a build.
+func (b *bench) say(format string, args ...any) {
+	b.head()
+	fmt.Fprintf(b.stdout, format+"\n", args...)
+}
+
+// head sets what is told of a build apart from what was told before, by the time of
+// day. A build of which there is nothing to tell has none.
+func (b *bench) head() {
+	if b.begun.IsZero() {
+		return
+	}
+	if b.parts > 0 {
+		fmt.Fprintln(b.stdout)
+	}
+	fmt.Fprintln(b.stdout, b.begun.Format(time.TimeOnly))
+	b.begun = time.Time{}
+	b.parts++
 }
 
 // designs lists what the targets stand for now, and adds to inputs the folders
@@ -187,14 +213,14 @@ func (b *bench) write(ctx context.Context, r *driver.Result, clash error, took t
 	}
 	switch {
 	case errors == 1:
-		fmt.Fprintf(b.stdout, "%s has an error; its files stay as they were\n", r.Design)
+		b.say("%s has an error; its files stay as they were", r.Design)
 	case errors > 1:
-		fmt.Fprintf(b.stdout, "%s has %d errors; its files stay as they were\n", r.Design, errors)
+		b.say("%s has %d errors; its files stay as they were", r.Design, errors)
 	case r.Shared && !news: // what it is for, the designs that use it tell
 	case len(names) == 0:
-		fmt.Fprintf(b.stdout, "%s is good, and there is nothing to cut in it\n", r.Design)
+		b.say("%s is good, and there is nothing to cut in it", r.Design)
 	default:
-		fmt.Fprintf(b.stdout, "built %s %s\n", strings.Join(names, " "), ms)
+		b.say("built %s %s", strings.Join(names, " "), ms)
 	}
 }
 
@@ -209,6 +235,7 @@ func (b *bench) show(design string, all diag.List) {
 		}
 	}
 	if cautions = cautionOnce(cautions, b.cautioned); len(cautions) > 0 {
+		b.head()
 		defer b.tell(b.stderr, cautions, b.asJSON)
 	}
 	all = rest
@@ -218,6 +245,9 @@ func (b *bench) show(design string, all diag.List) {
 	}
 	if text.String() != b.shown[design] {
 		b.shown[design] = text.String()
+		if text.Len() > 0 {
+			b.head()
+		}
 		b.stderr.Write(text.Bytes())
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"sync"
 	"testing"
@@ -144,6 +145,48 @@ func wantWhole(t *testing.T, out string) {
 		if data, err := os.ReadFile(filepath.Join(out, name)); err != nil || !bytes.HasSuffix(data, []byte(end)) {
 			t.Fatalf("%s is not whole: %d bytes, %v", name, len(data), err)
 		}
+	}
+}
+
+// Each build of which there is something to tell stands below the time of day at
+// which it began, a blank line after the one before it.
+func TestWatchTellsTheTime(t *testing.T) {
+	dir := t.TempDir()
+	path := filepath.Join(dir, "slip.fore")
+	save := func(text string) {
+		t.Helper()
+		foretest.Must(t, os.WriteFile(path, []byte(text), 0o666))
+	}
+	const good = "laser bench { kerf = 0.2; quiet = caution }\npanel cover { width = 100; height = 80 }\n"
+	save(good)
+	var out log // both streams, as on a terminal
+	minute := time.Date(2031, 5, 4, 9, 59, 0, 0, time.UTC)
+	clock := func() time.Time {
+		minute = minute.Add(time.Minute)
+		return minute
+	}
+	b := newBench(&terminal{stdout: &out, stderr: &out}, []string{path}, driver.Options{Encoders: export.CutFiles(export.Options{})[:1]}, false, clock)
+	b.build(t.Context(), nil)
+	b.build(t.Context(), []string{filepath.Join(dir, "another.fore")}) // nothing to tell
+	save(strings.Replace(good, "100", "100; widht = 3", 1))
+	b.build(t.Context(), []string{path})
+	save(good)
+	b.build(t.Context(), []string{path})
+
+	got := regexp.MustCompile(`in [0-9.e+]+ ms`).ReplaceAllString(strings.ReplaceAll(out.String(), dir+string(filepath.Separator), ""), "in a moment")
+	got = regexp.MustCompile(`(?s)slip.fore:2.*?\n(slip.fore has)`).ReplaceAllString(got, "(told)\n$1")
+	want := `10:00:00
+built slip.svg in a moment
+
+10:02:00
+(told)
+slip.fore has an error; its files stay as they were
+
+10:03:00
+built slip.svg in a moment
+`
+	if got != want {
+		t.Errorf("the screen shows\n%s\nwant\n%s\nall of it:\n%s", got, want, out.String())
 	}
 }
 

@@ -38,6 +38,8 @@ func (c *compiler) laserLine(laser *model.Laser, key string, p property) {
 		laser.Bed = c.pair(key, p)
 	case "kerf":
 		laser.Kerf = c.kerf(p)
+	case "line-width":
+		laser.LineWidth = c.lineWidth(key, p)
 	case "scale-x":
 		laser.ScaleX = c.scale(key, p)
 	case "scale-y":
@@ -55,6 +57,18 @@ func (c *compiler) scale(key string, p property) maybe.Of[float64] {
 	if ok && (v < 0.9 || v > 1.1) {
 		c.Diags.Errorf("scale", p.at(), "a scale of %s is more than a fine correction of an axis", unit.FormatNumber(v, 4)).
 			WithHelp("scale-x = 1.002 says that the machine moves 1.002 mm where it should move 1 mm")
+	}
+	return maybe.If(v, ok)
+}
+
+// lineWidth reads how wide the lines of a file are drawn. In SVG a width of 0 is
+// no line at all.
+func (c *compiler) lineWidth(key string, p property) maybe.Of[float64] {
+	const least, most = 0.001, 1
+	v, ok := c.constant(key, p.value, p, unit.Length)
+	if ok && (v < least || v > most) {
+		c.Diags.Errorf("line-width", p.at(), "the lines of a file can't be %s wide, only from %g to %g mm", unit.FormatLength(v, p.scope.File().Unit), least, float64(most)).
+			WithHelp("line-width = 0.01 mm makes hairlines for a machine that asks for them; without this line they are 0.1 mm wide, which can be seen")
 	}
 	return maybe.If(v, ok)
 }

@@ -83,6 +83,9 @@ func (c *compiler) relation(d *draft, l *resolve.Line, s *ast.Relation) {
 		okR := false
 		read := c.readsRight(d, l, first, side)
 		next := i+1 < len(s.Rest) && !l.Drops(i+1)
+		if _, form := side.Value.(*ast.Shape); form && !ok {
+			return // what it is to be the form of is told
+		}
 		if !l.Drops(i) && !read || next {
 			// In `148 = width` and `3 <= first <= 5` the line is about what stands behind
 			// the number.

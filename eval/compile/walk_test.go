@@ -101,7 +101,8 @@ var properties = map[kind.ID]map[string][]string{
 	},
 	kind.Laser: {
 		"bed": {"bed = 600 by 400", "bed = 600 by 500"}, "kerf": {"kerf = 0.18 ± 0.02", "kerf = 0.18"},
-		"scale-x": {"scale-x = 1.002", "scale-x = 1.001"}, "scale-y": {"scale-y = 0.999", "scale-y = 0.998"},
+		"line-width": {"line-width = 0.01", "line-width = 0.02"},
+		"scale-x":    {"scale-x = 1.002", "scale-x = 1.001"}, "scale-y": {"scale-y = 0.999", "scale-y = 0.998"},
 		"engrave-colour": {`engrave-colour = "#102030"`, `engrave-colour = "#102031"`}, "mark-colour": {`mark-colour = "#102030"`, `mark-colour = "#102031"`},
 		"score-colour": {`score-colour = "#102030"`, `score-colour = "#102031"`}, "cut-colour": {`cut-colour = "#102030"`, `cut-colour = "#102031"`},
 		"quiet": {"quiet = caution", "quiet = thin-web"},

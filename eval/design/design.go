@@ -241,6 +241,8 @@ type Laser struct {
 	At   source.Span
 	Bed  maybe.Of[Size]
 	Kerf maybe.Of[float64]
+	// LineWidth is how wide lines are drawn in files that give them a width.
+	LineWidth maybe.Of[float64]
 	// ScaleX and ScaleY are how far the machine must be told to move for 1 mm.
 	ScaleX, ScaleY float64
 	// Colours are the drawing colours as #RRGGBB, by the operation.

@@ -118,10 +118,7 @@ func (a *analysis) clearance(r *Row, p places, c outcome.CoveringRow) Clearance 
 	if out.Missing = missing(r, p, c); out.Missing != "" {
 		return out
 	}
-	exprs := append(append([]relation.Expr{}, p.holes...), p.across, relation.Mul(relation.C(0.5), p.wire))
-	cov := a.solution.Numbers.Covariance(exprs...)
-	last := len(cov) - 1
-	cov[last][last] += out.KerfWithin * out.KerfWithin / 3 / 4 // half of the kerf's error to each side
+	cov := a.deviations(p, out.KerfWithin)
 	roomFor := func(more float64) opening.Room { return c.Opening.Room(r.Wire.Thick, r.Wire.Pair, more) }
 	// probability is that with openings larger by more.
 	var probability func(more float64) (p, err float64)
@@ -135,6 +132,16 @@ func (a *analysis) clearance(r *Row, p places, c outcome.CoveringRow) Clearance 
 	out.Probability, out.Error = maybe.Is(share), err
 	out.findLeast(roomFor(0).Left(), probability)
 	return out
+}
+
+// deviations are the covariances of the places of a row's holes along it, of that
+// of all of them across it, and of the room that wire and kerf leave to each side.
+func (a *analysis) deviations(p places, kerfWithin float64) [][]float64 {
+	exprs := append(append([]relation.Expr{}, p.holes...), p.across, relation.Mul(relation.C(0.5), p.wire))
+	cov := a.solution.Numbers.Covariance(exprs...)
+	last := len(cov) - 1
+	cov[last][last] += kerfWithin * kerfWithin / 3 / 4 // half of the kerf's error to each side
+	return cov
 }
 
 // missing says why there is no probability for a panel's row on r, in words that

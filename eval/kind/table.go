@@ -61,7 +61,7 @@ var (
 		Props: []string{"kerf", "thick-over", "thick-under", "least-web", "least-detail", "gives-off", "never",
 			"shear-modulus", "allowed-shear"}}
 	laser = Kind{ID: Laser, Name: "laser", Top: true, Clauses: []string{"like"}, Like: []ID{Laser},
-		Props: []string{"bed", "kerf", "scale-x", "scale-y",
+		Props: []string{"bed", "kerf", "line-width", "scale-x", "scale-y",
 			"engrave-colour", "mark-colour", "score-colour", "cut-colour", "quiet"}}
 	binding = Kind{ID: Binding, Name: "binding", Top: true, Within: []ID{Notebook, Row}, Clauses: []string{"like", "when"},
 		Like: []ID{Binding}, Dims: []dim.Name{dim.Ring, dim.Wire, dim.Outside, dim.Pair, dim.Pitch}, Props: []string{"form"}}

@@ -57,6 +57,7 @@ type Laser struct {
 	Thing
 	Bed            maybe.Of[Size]
 	Kerf           Kerf
+	LineWidth      maybe.Of[float64] // of lines in files that give them one, in mm
 	ScaleX, ScaleY maybe.Of[float64]
 	// Colours are the drawing colours as #RRGGBB, by operation.
 	Colours map[word.Operation]string

@@ -40,7 +40,7 @@ type BoundRow struct {
 func BoundRows(s *solution.Solution) []BoundRow {
 	var out []BoundRow
 	for _, n := range s.Things {
-		if row, ok := n.(*model.Row); ok && row.Binding != nil && row.Panel != nil && row.Built {
+		if row, ok := n.(*model.Row); ok && row.Binding != nil && row.Panel != nil && row.Panel.Built {
 			out = append(out, bound(s, row))
 		}
 	}

@@ -102,7 +102,7 @@ func Measured(s *solution.Solution) []MeasuredThing {
 	}
 	for _, n := range s.Things {
 		row, ok := n.(*model.Row)
-		if !ok || row.Covers == nil || !row.Built {
+		if !ok || row.Covers == nil || row.Panel == nil || !row.Panel.Built {
 			continue
 		}
 		if measured := rows[row.Covers]; measured != nil {

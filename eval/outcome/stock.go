@@ -78,7 +78,7 @@ func laser(s *solution.Solution) design.Laser {
 		c, ok := m.Colours[op]
 		return maybe.If(c, ok)
 	}
-	return design.Laser{At: m.At, Bed: size(m.Bed), Kerf: m.Kerf.Width, ScaleX: m.ScaleX.Or(1), ScaleY: m.ScaleY.Or(1),
+	return design.Laser{At: m.At, Bed: size(m.Bed), Kerf: m.Kerf.Width, LineWidth: m.LineWidth, ScaleX: m.ScaleX.Or(1), ScaleY: m.ScaleY.Or(1),
 		EngraveColour: colour(word.Engrave), MarkColour: colour(word.Mark), ScoreColour: colour(word.Score), CutColour: colour(word.Cut),
 		Quiet: Quiet(s, m)}
 }

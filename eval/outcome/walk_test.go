@@ -20,7 +20,7 @@ use materials
 let board = 3 mm
 
 laser bench {
-  bed = 600 mm by 400 mm; kerf = 0.2 mm; scale-x = 1.002; scale-y = 0.998; quiet = caution
+  bed = 600 mm by 400 mm; kerf = 0.2 mm; line-width = 0.02 mm; scale-x = 1.002; scale-y = 0.998; quiet = caution
   engrave-colour = "#000001"; mark-colour = "#000002"; score-colour = "#000003"; cut-colour = "#000004"
 }
 material ply {

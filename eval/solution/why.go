@@ -65,8 +65,9 @@ type With struct {
 	At   source.Span
 }
 
-// Why walks from a dimension to the lines that give it.
-func (s *Solution) Why(id relation.VarID) []Step {
+// Why walks from dimensions to the lines that give them, one dimension after the
+// other.
+func (s *Solution) Why(ids ...relation.VarID) []Step {
 	var steps []Step
 	seen := map[relation.VarID]bool{}
 	var walk func(id relation.VarID, depth int)
@@ -84,10 +85,13 @@ func (s *Solution) Why(id relation.VarID) []Step {
 			}
 		}
 	}
-	walk(id, 0)
-	if v := s.System.Vars[id]; v.Most && s.Known(id) {
-		steps[0].More = s.Format(s.Value(id)+1, v.Kind, v.At)
-		steps[0].Breaks = s.oneMore(id)
+	for _, id := range ids {
+		first := len(steps)
+		walk(id, 0)
+		if v := s.System.Vars[id]; v.Most && s.Known(id) {
+			steps[first].More = s.Format(s.Value(id)+1, v.Kind, v.At)
+			steps[first].Breaks = s.oneMore(id)
+		}
 	}
 	return steps
 }

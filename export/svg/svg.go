@@ -24,9 +24,9 @@ func (Encoder) Extension() string { return ".svg" }
 // Purpose is what its files are for.
 func (Encoder) Purpose() string { return "to cut from" }
 
-// hairline is the width of lines that are not filled, in millimetres: thin
-// enough for drivers that cut only lines thinner than a thousandth of an inch.
-const hairline = "0.01"
+// lineWidth is the width of lines that are not filled, in millimetres, where the
+// drawing says nothing: wide enough to be seen when the file is opened.
+const lineWidth = 0.1
 
 // mostTurn is the longest arc written as one, in radians: a third of a circle.
 // Half circles so become quarters. Near half a circle the centre of an SVG arc
@@ -66,7 +66,7 @@ func (Encoder) Encode(w io.Writer, d *layout.Drawing) error {
 		for _, p := range g.Parts {
 			parts[p.Name] = true
 		}
-		e.open(g.Op, d.Colors[g.Op])
+		e.open(g.Op, d.Colors[g.Op], d.LineWidth.Or(lineWidth))
 		for _, p := range g.Parts {
 			e.Text("    <g id=\"")
 			e.id(g.Op, p.Name)
@@ -112,14 +112,16 @@ func (e encoder) element(name, text string) {
 	e.Texts("</", name, ">\n")
 }
 
-// open starts the group of an operation.
-func (e encoder) open(op layout.Op, color string) {
+// open starts the group of an operation, whose lines are so wide.
+func (e encoder) open(op layout.Op, color string, width float64) {
 	e.Texts(`  <g id="`, op.String())
 	if op == layout.Engrave {
 		e.Texts(`" fill="`, color, `" fill-rule="nonzero" stroke="none">`, "\n")
 		return
 	}
-	e.Texts(`" fill="none" stroke="`, color, `" stroke-width="`, hairline, `">`, "\n")
+	e.Texts(`" fill="none" stroke="`, color, `" stroke-width="`)
+	e.mm(width)
+	e.Text("\">\n")
 }
 
 // shape writes one element. A shape that shares its name with a part steps

@@ -13,6 +13,7 @@ import (
 
 	"foredge/cmd/internal/driver"
 	"foredge/cmd/internal/fitview"
+	"foredge/cmd/internal/glance"
 	"foredge/eval/fit"
 	"foredge/export"
 	"foredge/lang/diag"
@@ -129,11 +130,20 @@ func TestAllThatIsSolved(t *testing.T) {
 	golden(t, "solved.txt", &out)
 }
 
+func TestAllThatIsShownAtAGlance(t *testing.T) {
+	var out bytes.Buffer
+	for _, path := range designs(t, "examples", filepath.Join("testdata", "corpus")) {
+		fmt.Fprintf(&out, "== %s\n", path)
+		foretest.Must(t, glance.Write(&out, wholeBuild(t, path, driver.Options{}).Solution, filepath.Base(path)))
+	}
+	golden(t, "glance.txt", &out)
+}
+
 func TestAllThatFitTells(t *testing.T) {
 	var out bytes.Buffer
 	for _, path := range designs(t, "examples", filepath.Join("testdata", "corpus")) {
 		fmt.Fprintf(&out, "== %s\n", path)
-		foretest.Must(t, fitview.WriteText(&out, fit.Of(wholeBuild(t, path, driver.Options{}).Solution)))
+		foretest.Must(t, fitview.WriteText(&out, fit.Of(wholeBuild(t, path, driver.Options{}).Solution), true))
 	}
 	golden(t, "fit.txt", &out)
 }

@@ -112,6 +112,6 @@ func (p *page) nextAdvice(add func(string, ...any)) {
 	if len(p.notebook.Rows) > 1 {
 		target += " of " + n.TargetRow
 	}
-	add("If you read one thing more, let it be %s: the standard uncertainty of %s then falls from %s to %s.",
-		where, target, p.spread(before), p.spread(n.After.Or(0))+glue+p.notebook.Unit.Name)
+	add("If you read one thing more, let it be %s: that leaves %s open by %s instead of %s, 95 times in a hundred.",
+		where, target, p.spread(2*n.After.Or(0))+glue+p.notebook.Unit.Name, p.spread(2*before)+glue+p.notebook.Unit.Name)
 }

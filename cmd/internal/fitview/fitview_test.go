@@ -44,7 +44,7 @@ func TestGolden(t *testing.T) {
 	for name, text := range designs(t) {
 		r := read(t, name+".fore", text)
 		var b bytes.Buffer
-		if err := WriteText(&b, r); err != nil {
+		if err := WriteText(&b, r, true); err != nil {
 			t.Fatal(err)
 		}
 		foretest.Golden(t, filepath.Join("testdata", name+".txt"), b.Bytes())
@@ -57,7 +57,7 @@ func TestReadable(t *testing.T) {
 	words := regexp.MustCompile(`(?i)\brank|matri|singular|residual|constraint|variable|covarian|eigen|token|parser|\bAST\b|NaN|\bInf\b|%!`)
 	for name, text := range designs(t) {
 		var b bytes.Buffer
-		if err := WriteText(&b, read(t, name, text)); err != nil {
+		if err := WriteText(&b, read(t, name, text), true); err != nil {
 			t.Fatal(err)
 		}
 		if w := words.FindString(b.String()); w != "" {
@@ -80,15 +80,42 @@ func TestReadable(t *testing.T) {
 	}
 }
 
+// What to do next comes before all else, and the table only where it is asked for,
+// after the same text.
+func TestAdviceIsFirst(t *testing.T) {
+	for name, text := range designs(t) {
+		r := read(t, name, text)
+		var plain, full bytes.Buffer
+		foretest.Must(t, WriteText(&plain, r, false), WriteText(&full, r, true))
+		advised := false
+		for i := range r.Notebooks {
+			advised = advised || len((&page{notebook: &r.Notebooks[i]}).advice()) > 0
+		}
+		if strings.HasPrefix(plain.String(), "> ") != advised || strings.Contains(plain.String(), "\n\n> ") {
+			t.Errorf("%s: advice is not first:\n%s", name, plain.String())
+		}
+		if len(r.Notebooks) != 1 || len(r.Notebooks[0].Readings) == 0 {
+			continue
+		}
+		before, _, _ := strings.Cut(plain.String(), "\nWith --table")
+		if !strings.HasPrefix(full.String(), before+"\nreading ") {
+			t.Errorf("%s: the table is not after the rest:\n%s", name, full.String())
+		}
+	}
+}
+
 // Every reading stands in the drawing, each row's holes too.
 func TestDrawingHoldsReadings(t *testing.T) {
 	for name, text := range designs(t) {
 		var b bytes.Buffer
 		r := read(t, name, text)
-		if err := WriteText(&b, r); err != nil {
+		if err := WriteText(&b, r, false); err != nil {
 			t.Fatal(err)
 		}
-		drawing, _, _ := strings.Cut(b.String(), "\nreading ")
+		drawing := b.String()
+		if strings.Contains(drawing, "\nreading ") {
+			t.Errorf("%s: there is a table", name)
+		}
 		for _, n := range r.Notebooks[:1] {
 			for _, x := range n.Readings {
 				p := &page{notebook: &n}
@@ -160,7 +187,7 @@ func TestLittleToShow(t *testing.T) {
 		"notebook n { accuracy = 1; row r on edge { count = 3 }\n row s on spine { count = -1; first = 3 } }\npanel p covers n"} {
 		var b bytes.Buffer
 		r := read(t, "x.fore", []byte(text))
-		if err := WriteText(&b, r); err != nil || b.Len() == 0 {
+		if err := WriteText(&b, r, false); err != nil || b.Len() == 0 {
 			t.Errorf("%q: %v", text, err)
 		}
 		if err := WriteJSON(&b, "x", r); err != nil {

@@ -96,6 +96,9 @@ func percent(p, err float64) string {
 	return fmt.Sprintf("%.1f%s%%", 100*p, glue)
 }
 
+// Percent writes a probability for a person.
+func Percent(p float64) string { return strings.ReplaceAll(percent(p, 0), glue, " ") }
+
 // signed writes a number of standard deviations.
 func signed(x float64) string {
 	if s := fmt.Sprintf("%+.1f", x); s != "+0.0" && s != "-0.0" {

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -14,23 +15,49 @@ import (
 // columns is how wide the text may be.
 const columns = 80
 
-// WriteText writes a report for a person: whether the covers turn on their wire,
-// then for each notebook a drawing with the readings at their places, a table, how
-// surely the holes clear, and advice.
-func WriteText(w io.Writer, r *fit.Report) error {
+// WriteText writes a report for a person: what to do next, then whether the covers
+// turn on their wire, then for each notebook how well its readings agree, how surely
+// the holes clear, and a drawing with the readings at their places; with table also
+// what became of each reading.
+func WriteText(w io.Writer, r *fit.Report, table bool) error {
 	out := bufio.NewWriter(w)
+	pages := make([]*page, len(r.Notebooks))
+	for i := range r.Notebooks {
+		pages[i] = &page{out: out, notebook: &r.Notebooks[i]}
+	}
+	next(pages)
 	turns(out, r.Turns)
-	if len(r.Notebooks) == 0 {
+	if len(pages) == 0 {
 		fmt.Fprintln(out, "Nothing in this design was measured, so there is no fit to speak of.")
 	}
-	for i := range r.Notebooks {
+	for i, p := range pages {
 		if i > 0 {
 			fmt.Fprintln(out)
 		}
-		p := &page{out: out, notebook: &r.Notebooks[i]}
-		p.write()
+		p.write(table)
+	}
+	if !table && slices.ContainsFunc(pages, func(p *page) bool { return len(p.notebook.Readings) > 0 }) {
+		fmt.Fprintln(out, "\nWith --table it lists what became of each reading.")
 	}
 	return out.Flush()
+}
+
+// next writes the advice about all notebooks, each by its name if it isn't the only
+// one.
+func next(pages []*page) {
+	advised := false
+	for _, p := range pages {
+		for _, s := range p.advice() {
+			if len(pages) > 1 {
+				s = p.notebook.Name + ": " + strings.ToLower(s[:1]) + s[1:]
+			}
+			p.paragraph("> ", s)
+			advised = true
+		}
+	}
+	if advised {
+		fmt.Fprintln(pages[0].out)
+	}
 }
 
 // A page is the text about one notebook.
@@ -39,25 +66,22 @@ type page struct {
 	notebook *fit.Notebook
 }
 
-func (p *page) write() {
+func (p *page) write(table bool) {
 	p.paragraph("", p.opening())
-	if len(p.notebook.Rows) > 0 {
-		fmt.Fprintln(p.out)
-		p.draw()
-	}
-	if len(p.notebook.Readings) > 0 {
-		fmt.Fprintln(p.out)
-		p.table()
+	if thick := p.notebook.Size("thick"); p.notebook.Stock && thick.Value.Present() {
+		p.paragraph("", "It is "+p.within(thick.Value.Or(0), thick.U, thick.U95)+" thick (95 %).")
 	}
 	for i := range p.notebook.Rows {
 		fmt.Fprintln(p.out)
 		p.row(&p.notebook.Rows[i])
 	}
-	if advice := p.advice(); len(advice) > 0 {
+	if len(p.notebook.Rows) > 0 {
 		fmt.Fprintln(p.out)
-		for _, s := range advice {
-			p.paragraph("> ", s)
-		}
+		p.draw()
+	}
+	if len(p.notebook.Readings) > 0 && table {
+		fmt.Fprintln(p.out)
+		p.table()
 	}
 }
 

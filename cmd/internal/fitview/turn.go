@@ -11,7 +11,7 @@ import (
 	"foredge/lang/unit"
 )
 
-// turns says of each cover, before all else, whether its wire closes round the
+// turns says of each cover, before all notebooks, whether its wire closes round the
 // book, whether it turns right round and what would be the most. Covers that
 // fare alike are told together.
 func turns(out *bufio.Writer, all []fit.Turn) {

@@ -46,10 +46,14 @@ func TestTurnsAreToldFirst(t *testing.T) {
 	} {
 		var b strings.Builder
 		r := reportOf(t, c.text)
-		if err := WriteText(&b, r); err != nil {
+		if err := WriteText(&b, r, false); err != nil {
 			t.Fatal(err)
 		}
-		first, rest, _ := strings.Cut(b.String(), "\n\n")
+		text := b.String()
+		for strings.HasPrefix(text, "> ") { // only advice comes before
+			_, text, _ = strings.Cut(text, "\n\n")
+		}
+		first, rest, _ := strings.Cut(text, "\n\n")
 		if got := strings.Join(strings.Fields(first), " "); !strings.Contains(got, c.want) || !strings.HasPrefix(rest, "log, a notebook") {
 			t.Errorf("%s\ntells %q\nwant  %q", c.text, got, c.want)
 		}

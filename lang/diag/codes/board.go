@@ -212,6 +212,12 @@ panel front {
 `,
 		},
 		{
+			Code: "no-notch", As: note(),
+			Means: "The strip of a card is so small that the notch which shows its head and its face finds no place between the holes and the edges.",
+			Do:    "Mark the card by hand before you take it off the laser.",
+			Test:  "testdata/script/proof_card.txtar",
+		},
+		{
 			Code:  "no-row",
 			Means: "A card proves rows of holes, and no panel here has one.",
 			Do:    "Build the design itself.",

@@ -120,6 +120,15 @@ case case { lay = front, birch }
 `,
 		},
 		{
+			Code:  "line-width",
+			Means: "The lines of a cut file would be drawn thinner than 0.001 mm or wider than 1 mm, so that they could not be seen or not be told apart.",
+			Do:    "State a width between, or leave the line out: lines are then 0.1 mm wide. The cut is as wide as ever: that is the kerf.",
+			Example: `
+laser bench { line-width = 10 }
+panel front { width = 100; height = 200 }
+`,
+		},
+		{
 			Code:  "mark",
 			Means: "This can't be put into a region, or not in this way: a frame is a line, and lines and openings of a panel are things of their own.",
 			Do:    "Engrave or mark text and art; cut or inlay text and art; mark frames.",
