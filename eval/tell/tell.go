@@ -38,6 +38,7 @@ func Problems(s *solution.Solution) diag.List {
 	if !s.Broken && s.Numbers.OK() {
 		t.impossible()
 		t.fields()
+		t.grown()
 	}
 	return diags
 }
