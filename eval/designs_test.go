@@ -140,6 +140,9 @@ func inInches(text string) string {
 			continue
 		}
 		code = numbers.ReplaceAllStringFunc(code, func(n string) string {
+			if strings.Contains(code, ",") {
+				return n + " mm" // repeats keep their last digit, which says how far apart they may be
+			}
 			v, _ := strconv.ParseFloat(n, 64)
 			return strconv.FormatFloat(v/25.4, 'f', 15, 64)
 		})

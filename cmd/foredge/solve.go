@@ -157,7 +157,7 @@ func partly(r *driver.Result) bool {
 		return false
 	}
 	for _, d := range r.Diagnostics {
-		if d.Severity == diag.Error && d.Code != "open" && d.Code != "readings" {
+		if d.Severity == diag.Error && !slices.Contains([]diag.Code{"open", "readings", "repeats", "row-misfit"}, d.Code) {
 			return false
 		}
 	}

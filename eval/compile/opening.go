@@ -19,6 +19,9 @@ func (c *compiler) opening(d *draft, p property, along, across dim.Name) *model.
 	e, within, exact := p.value, ast.Expr(nil), false
 	if st, ok := e.(*ast.Stated); ok {
 		within, exact, e = st.Within, st.Exact, st.X
+		if within != nil && d.Bench == 0 {
+			c.Value(st, p.scope) // says that it belongs to a reading
+		}
 	}
 	named, reported := c.formOf(e, p.scope)
 	if named == nil {
@@ -104,6 +107,9 @@ type sizeOf struct {
 func (c *compiler) size(d *draft, p property, form opening.Form, n dim.Name, s sizeOf) {
 	if s.value == nil {
 		return
+	}
+	if own, ok := s.value.(*ast.Stated); ok && (own.Exact || d.Bench > 0) {
+		s.value, s.within, s.exact = own.X, own.Within, own.Exact // said of this size alone
 	}
 	id, _ := d.Dim(n)
 	left := expr.OfDimension(id, unit.Length, p.line.First.Span())

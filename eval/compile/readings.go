@@ -3,6 +3,8 @@ package compile
 import (
 	"fmt"
 	"math"
+	"strconv"
+	"strings"
 
 	"foredge/eval/caliper"
 	"foredge/eval/dim"
@@ -11,6 +13,7 @@ import (
 	"foredge/eval/relation"
 	"foredge/eval/resolve"
 	"foredge/lang/ast"
+	"foredge/lang/numeral"
 	"foredge/lang/source"
 	"foredge/lang/unit"
 )
@@ -44,8 +47,9 @@ func (c *compiler) onlyNumbers(e ast.Expr, s *resolve.Scope) bool {
 
 // A named is what a let stands for.
 type named struct {
-	numbers  bool        // it speaks of no dimension
-	fraction *ast.Number // it is this fraction of a rule and nothing else
+	numbers bool        // it speaks of no dimension
+	number  *ast.Number // it is this number and nothing else
+	unit    unit.Unit   // of the file in which that is written
 }
 
 // named looks into a let, once. In a circle, which is told elsewhere, a let that
@@ -54,7 +58,8 @@ func (c *compiler) named(l *resolve.Let) named {
 	known, ok := c.lets[l]
 	if !ok {
 		c.lets[l] = named{numbers: true}
-		known = named{c.onlyNumbers(l.Stmt.Value, l.Scope), c.fraction(l.Stmt.Value, l.Scope)}
+		number, in := c.literal(l.Stmt.Value, l.Scope)
+		known = named{c.onlyNumbers(l.Stmt.Value, l.Scope), number, in}
 		c.lets[l] = known
 	}
 	return known
@@ -115,9 +120,47 @@ func (c *compiler) reading(d *draft, l *resolve.Line, left expr.Value, right ast
 		}
 		reads = append(reads, v)
 	}
-	if tool, ok := c.tool(d, l, values, within, left.Kind); ok {
-		c.addReading(d, left, reads, tool, s.Span(), left.At.Short())
+	tool, ok := c.tool(d, l, values, within, left.Kind)
+	if ok && c.ofRoundHole(d, left) {
+		tool.Flat, ok = c.promised(d, "jaw-flat")
 	}
+	if !ok || !c.addReading(d, left, reads, tool, s.Span(), left.At.Short()) || len(values) == 1 {
+		return
+	}
+	added := &c.System.Readings[len(c.System.Readings)-1]
+	added.Step = c.step(values, l.Scope, left.Kind)
+	for i, e := range values {
+		added.Each = append(added.Each, relation.Repeat{Value: reads[i], At: e.Span()})
+	}
+}
+
+// ofRoundHole reports whether what was read is the size of a round hole of the row
+// in which the line stands, or the like, which inside jaws touch on a chord.
+func (c *compiler) ofRoundHole(d *draft, left expr.Value) bool {
+	row, ok := d.node.(*model.Row)
+	return ok && row.Form().JawsReadLow() && left.Expr.Op == relation.Ref &&
+		(d.Is(left.Expr.Var, dim.HoleAlong) || d.Is(left.Expr.Var, dim.HoleAcross))
+}
+
+// step is that of the last digit to which values are written, the finest of them
+// as a 0 at the end is often left out; 0 where that can't be seen. Fractions of a
+// rule have none: their division is part of what is promised.
+func (c *compiler) step(values []ast.Expr, s *resolve.Scope, k unit.Kind) float64 {
+	finest := math.Inf(1)
+	for _, e := range values {
+		n, in := c.literal(e, s)
+		if n == nil || n.Denominator != 0 {
+			return 0
+		}
+		size := 1.0
+		if u, ok := unit.Lookup(n.Unit); ok {
+			size = u.Size
+		} else if k == unit.Length {
+			size = in.Size
+		}
+		finest = min(finest, size*math.Pow10(-n.Decimals))
+	}
+	return finest
 }
 
 // exactly adds a count, or values that are marked exact.
@@ -154,18 +197,20 @@ func (c *compiler) readValue(e ast.Expr, s *resolve.Scope, left expr.Value) (flo
 	return v, true
 }
 
-// addReading adds the mean of repeated values with its standard uncertainty.
-func (c *compiler) addReading(d *draft, left expr.Value, reads []float64, t caliper.Tool, at source.Span, what string) {
+// addReading adds the mean of repeated values with its standard uncertainty. It
+// reports whether it could.
+func (c *compiler) addReading(d *draft, left expr.Value, reads []float64, t caliper.Tool, at source.Span, what string) bool {
 	if t.Accuracy == 0 {
 		// Repeats alone tell nothing of what the tool does wrong every time.
 		c.Diags.Errorf("accuracy", at, "nothing says how accurately %s was read", what).
 			WithHelp("state what the caliper promises, as in accuracy = 0.03, put ± after the value, or mark it exact")
-		return
+		return false
 	}
 	mean := t.Mean(reads)
 	c.System.Readings = append(c.System.Readings, relation.Reading{Left: left.Expr, Bench: d.Bench, Value: mean.Value, Read: mean.Read,
 		U: t.Uncertainty(mean.Scatter, len(reads)), Repeats: len(reads), Scatter: mean.Scatter, Accuracy: t.Accuracy,
 		Resolution: t.Resolution, Flat: t.Flat, At: at, Text: what})
+	return true
 }
 
 // unwrap takes a right side apart into its values and what is said of them.
@@ -258,6 +303,9 @@ func (c *compiler) tool(d *draft, l *resolve.Line, values []ast.Expr, within ast
 		for _, e := range values {
 			half := c.halfDivision(e, l.Scope)
 			t.Accuracy = max(t.Accuracy, half)
+			if half > 0 && c.noteGlued(c.fraction(e, l.Scope)) {
+				continue
+			}
 			if half >= coarse {
 				c.noteCoarse(c.fraction(e, l.Scope), half)
 			}
@@ -284,6 +332,26 @@ func (c *compiler) noteCoarse(n *ast.Number, half float64) {
 	}
 	c.Diags.Warnf("coarse", n.Span(), "%s is taken as read on a rule that is divided no finer: ± %s", n.Span().Short(), unit.FormatLength(half, unit.Inch)).
 		WithHelp("write the rule's own divisions, as in %s%s, or say how good it is, as in %s ± 1/32%s", finer, in, n.Span().Short(), in)
+}
+
+// noteGlued warns of a fraction such as 41/8, which nobody reads from a rule: a blank
+// is likely to be missing. It reports whether it is one. 11/2 may be meant.
+func (c *compiler) noteGlued(n *ast.Number) bool {
+	top, bottom, _ := strings.Cut(strings.TrimSuffix(n.Span().Text(), n.Unit), "/")
+	if !numeral.IsWhole(top) || n.Value < 1 || n.Denominator < 4 && n.Value < 10 {
+		return false
+	}
+	for i := 1; i < len(top); i++ {
+		part, err := strconv.Atoi(top[i:])
+		if err != nil || top[i] == '0' || part >= n.Denominator || part%2 == 0 {
+			continue
+		}
+		whole, rest := int(n.Value), int(math.Round((n.Value-math.Floor(n.Value))*float64(n.Denominator)))
+		c.Diags.Warnf("glued-fraction", n.Span(), "%s is taken as %d %d/%d; a blank may be missing", n.Span().Short(), whole, rest, n.Denominator).
+			WithHelp("write %s %d/%s or %d %d/%d, whichever is meant", top[:i], part, strings.TrimSpace(bottom), whole, rest, n.Denominator)
+		return true
+	}
+	return false
 }
 
 // promised is what a notebook or stock states of its caliper, 0 where it says
@@ -334,17 +402,25 @@ func (c *compiler) halfDivision(e ast.Expr, s *resolve.Scope) float64 {
 // fraction is the fraction of a rule that a value is, or names by a let; nil if it
 // is anything else.
 func (c *compiler) fraction(e ast.Expr, s *resolve.Scope) *ast.Number {
-	switch e := e.(type) {
-	case *ast.Paren:
-		return c.fraction(e.X, s)
-	case *ast.Name:
-		if sym, problem := s.Lookup(e); problem == nil && sym.Let != nil {
-			return c.named(sym.Let).fraction
-		}
-	case *ast.Number:
-		if e.Denominator != 0 {
-			return e
-		}
+	if n, _ := c.literal(e, s); n != nil && n.Denominator != 0 {
+		return n
 	}
 	return nil
+}
+
+// literal is the number that a value is, or names by a let, with the unit of the
+// file in which it is written; nil if it is anything else.
+func (c *compiler) literal(e ast.Expr, s *resolve.Scope) (*ast.Number, unit.Unit) {
+	switch e := e.(type) {
+	case *ast.Paren:
+		return c.literal(e.X, s)
+	case *ast.Name:
+		if sym, problem := s.Lookup(e); problem == nil && sym.Let != nil {
+			known := c.named(sym.Let)
+			return known.number, known.unit
+		}
+	case *ast.Number:
+		return e, s.File().Unit
+	}
+	return nil, unit.Unit{}
 }

@@ -8,6 +8,9 @@ import (
 )
 
 func (c *Compiler) binary(e *ast.Binary, s *resolve.Scope) (Value, bool) {
+	if c.dashed(e, s) {
+		return Value{}, false
+	}
 	l, okL := c.Value(e.L, s)
 	r, okR := c.Value(e.R, s)
 	if !okL || !okR {
@@ -120,4 +123,24 @@ func productKind(op ast.Op, l, r Value) (out Value, ok bool) {
 		return out, false
 	}
 	return out, true
+}
+
+// dashed reports a whole number with a fraction of an inch glued to it by a sign, as
+// some write a mixed fraction: 4-1/8 would be less than 4, and beside a bare
+// number in mm 4+1/8 in would be no inches.
+func (c *Compiler) dashed(e *ast.Binary, s *resolve.Scope) bool {
+	whole, ok := e.L.(*ast.Number)
+	part, isNumber := e.R.(*ast.Number)
+	if !ok || !isNumber || part.Denominator == 0 || whole.Denominator != 0 || whole.Decimals > 0 || part.Value >= 1 ||
+		e.L.Span().End != e.OpAt.Start || e.OpAt.End != e.R.Span().Start {
+		return false
+	}
+	inches := whole.Unit == unit.Inch.Name || whole.Unit == "" && s.File().Unit.Imperial()
+	if e.Op != ast.Sub && (e.Op != ast.Add || inches) {
+		return false
+	}
+	written, fraction := e.L.Span().Text(), e.R.Span().Text()
+	c.Diags.Errorf("dashed-fraction", e.Span(), "%s is %s %s %s, and no mixed fraction", e.Span().Short(), written, e.OpAt.Text(), fraction).
+		WithHelp("write %s %s for the one, with a blank, and %s %s %s with blanks for the other", written, fraction, written, e.OpAt.Text(), fraction)
+	return true
 }

@@ -141,8 +141,18 @@ type Reading struct {
 	// read of a round hole: Value² = Read² + w². Read is the mean as read. Both
 	// are 0 where nothing was corrected.
 	Flat, Read float64
-	At         source.Span // the line, or the part of it that holds this value
-	Text       string      // what was read: "wire.web", "10 * wire.pitch"
+	// Each are the repeats as they were read, where there are several; Step is that
+	// of the last digit to which they are written, 0 where nothing says it.
+	Each []Repeat
+	Step float64
+	At   source.Span // the line, or the part of it that holds this value
+	Text string      // what was read: "wire.web", "10 * wire.pitch"
+}
+
+// A Repeat is one of the values of a reading.
+type Repeat struct {
+	Value float64
+	At    source.Span
 }
 
 // A Wish is left = right, as near as the rest allows.

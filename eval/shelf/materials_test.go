@@ -45,7 +45,7 @@ func TestThickness(t *testing.T) {
 		t.Errorf("nothing is known of greyboard, but the shelf says %+v", s)
 	}
 	// The thickness may be a reading, or open.
-	s := evaltest.Sound(t, "use materials\nstock s { material = acrylic-cast; thick = 3.1, 3.2, 3.15; accuracy = 0.03 }\npanel p { width = 100; height = 100 }")
+	s := evaltest.Sound(t, "use materials\nstock s { material = acrylic-cast; thick = 3.1, 3.2, 3.15 ± 0.06 }\npanel p { width = 100; height = 100 }")
 	foretest.Near(t, "over a measured sheet", number(s.Design().Panels[0].Stock.ThickOver), 0.4+0.315, 1e-9)
 	s = evaltest.Sound(t, "use materials\nstock s { material = acrylic-cast }\npanel p { width = 100; height = 100 }")
 	if st := s.Design().Panels[0].Stock; st.ThickOver.Present() {

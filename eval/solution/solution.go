@@ -152,3 +152,29 @@ func (s *Solution) Suspects(b *solve.BenchReport) []int {
 	sort.Slice(rest, func(i, j int) bool { return at(rest[i]).Before(at(rest[j])) })
 	return suspects
 }
+
+// WithReading solves the notebook of a reading by itself, once more, as it would be
+// if that had been read as another value. Nothing else of the design is solved.
+func (s *Solution) WithReading(index int, value float64) *Solution {
+	bench := s.System.Readings[index].Bench
+	system := relation.System{Vars: slices.Clone(s.System.Vars), Benches: s.System.Benches}
+	for i := range system.Vars {
+		system.Vars[i].Needed = false
+	}
+	for _, r := range s.System.Relations {
+		if r.Bench == bench {
+			system.Relations = append(system.Relations, r)
+		}
+	}
+	for i, r := range s.System.Readings {
+		if r.Bench == bench {
+			if i == index {
+				r.Value = value
+			}
+			system.Readings = append(system.Readings, r)
+		}
+	}
+	other := *s.Design
+	other.System = &system
+	return Solve(&other)
+}

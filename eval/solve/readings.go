@@ -30,8 +30,7 @@ func reportOf(b *adjust.Bench) BenchReport {
 		out.Readings = append(out.Readings, rep)
 	}
 	if out.Freedom > 0 {
-		chi := distuv.ChiSquared{K: float64(out.Freedom)}
-		out.Limit95, out.Limit999 = chi.Quantile(0.95), chi.Quantile(0.999)
+		out.limit(1)
 		out.Scale = math.Sqrt(out.ChiSquare / float64(out.Freedom))
 		if out.ChiSquare > out.Limit95 {
 			out.Suspects = suspects(b, &out)
@@ -40,6 +39,43 @@ func reportOf(b *adjust.Bench) BenchReport {
 		out.Freedom, out.ChiSquare = 0, 0
 	}
 	return out
+}
+
+// limit sets the limits of the global test, for one of so many in a design that all
+// of them together pass 95 and 99.9 % of right designs.
+func (r *BenchReport) limit(tests int) {
+	chi := distuv.ChiSquared{K: float64(r.Freedom)}
+	r.Limit95, r.Limit999 = chi.Quantile(math.Pow(0.95, 1/float64(tests))), chi.Quantile(math.Pow(0.999, 1/float64(tests)))
+}
+
+// limitTogether sets the limits of all notebooks, once it is known how many are
+// tested.
+func limitTogether(reports []BenchReport) {
+	tests := 0
+	for _, r := range reports {
+		if r.Freedom > 0 {
+			tests++
+		}
+	}
+	if tests < 2 {
+		return
+	}
+	known := map[int]*BenchReport{} // one of each freedom: the points of chi-square take a while
+	for i := range reports {
+		r := &reports[i]
+		if r.Freedom == 0 {
+			continue
+		}
+		if like, ok := known[r.Freedom]; ok {
+			r.Limit95, r.Limit999 = like.Limit95, like.Limit999
+		} else {
+			r.limit(tests)
+			known[r.Freedom] = r
+		}
+		if r.ChiSquare <= r.Limit95 {
+			r.Suspects = nil
+		}
+	}
 }
 
 const (

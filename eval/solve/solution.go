@@ -134,7 +134,8 @@ type BenchReport struct {
 	// unknown uncertainty are entered with U = 1, uncertainties times Scale are
 	// those of ordinary least squares.
 	Scale float64
-	// Limit95 and Limit999 are the bounds of the global test at 95 % and 99.9 %.
+	// Limit95 and Limit999 are the bounds of the global test at 95 % and 99.9 %, for
+	// all benches that have one together.
 	Limit95, Limit999 float64
 	Readings          []ReadingReport
 	// Suspects are indices into Readings: the reading with the largest

@@ -24,6 +24,7 @@ func Solve(sys *relation.System) *Solution {
 			wished = append(wished, level.Bench(s, adj, i+1))
 		}
 	}
+	limitTogether(t.sol.Benches)
 	t.Design = level.New(s, adj, wished)
 	for r, broken := range p.Broken {
 		if broken {

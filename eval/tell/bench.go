@@ -3,6 +3,7 @@ package tell
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"foredge/eval/relation"
@@ -12,13 +13,27 @@ import (
 	"foredge/lang/unit"
 )
 
-// benches says how well each notebook's readings agree.
-func (t *teller) benches() {
+// benches says how well each notebook's readings agree, but where a list of
+// repeats that was told is among those in doubt. It returns those that contradict
+// each other.
+func (t *teller) benches(told map[source.Span]diag.Severity) map[int]bool {
+	bad := map[int]bool{}
 	for _, b := range t.Numbers.Benches {
-		if b.Freedom > 0 && len(b.Suspects) > 0 && b.ChiSquare > b.Limit95 {
+		bad[b.Bench] = contradicts(t.Numbers, b.Bench)
+		doubted := func(k int) bool {
+			_, known := told[t.System.Readings[b.Readings[k].Index].At]
+			return known
+		}
+		if b.Freedom > 0 && len(b.Suspects) > 0 && b.ChiSquare > b.Limit95 && !slices.ContainsFunc(b.Suspects, doubted) {
 			t.bench(b)
 		}
 	}
+	for _, r := range t.System.Readings {
+		if as, known := told[r.At]; known && as == diag.Error {
+			bad[r.Bench] = true
+		}
+	}
+	return bad
 }
 
 func (t *teller) bench(b solve.BenchReport) {

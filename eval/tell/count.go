@@ -49,6 +49,32 @@ func (t *teller) count(c solve.CountProblem) {
 	}
 }
 
+// impliedCounts notes each row of a notebook whose holes nobody has counted: that
+// what was read leaves one whole number doesn't make it that of the holes.
+func (t *teller) impliedCounts(wrong set) {
+	for _, n := range t.Things {
+		row, ok := n.(*model.Row)
+		if !ok || row.Book == nil || len(row.Gaps) > 0 || wrong[row] {
+			continue
+		}
+		id, _ := row.Dim(dim.Count)
+		if c := t.Numbers.Cause[id]; !t.Known(id) || c.Kind == solve.ByRelation && t.System.Relations[c.Index].Role != relation.Own || t.spokenOf(id) {
+			continue
+		}
+		count := unit.FormatNumber(t.Value(id), 0)
+		t.diags.Infof("implied-count", row.At, "nothing says how many holes %s has; what was read implies %s", row.Path, count).
+			WithHelp("count them, and write count = %s if there are so many", count)
+	}
+}
+
+// spokenOf reports whether a line speaks of a dimension.
+func (t *teller) spokenOf(id relation.VarID) bool {
+	return slices.ContainsFunc(t.System.Relations, func(r relation.Relation) bool {
+		is := func(v relation.VarID) bool { return v == id }
+		return r.Role != relation.Own && r.Role != relation.Fact && (r.Left.Mentions(is) || r.Right.Mentions(is))
+	})
+}
+
 // boundless tells of a count that can't be most as the board could grow with it.
 func (t *teller) boundless(count string, on *model.Panel, size dim.Name, at source.Span) {
 	d := t.diags.Errorf("boundless", at, "%s can't be most: nothing fixes %s, so the board would grow with each one more", count, on.Path+"."+size.String())

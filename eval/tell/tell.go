@@ -2,6 +2,7 @@ package tell
 
 import (
 	"math"
+	"slices"
 
 	"foredge/eval/model"
 	"foredge/eval/relation"
@@ -20,6 +21,8 @@ type teller struct {
 	alone *solution.Solution
 	// loose is the design with boards of any size, likewise.
 	loose *solution.Solution
+	// mended is in how many notebooks it was tried what may have been meant.
+	mended int
 	// forwards lists the relations in which a dimension stands in a floor, a ceil or
 	// a nearest, once somebody has asked for it.
 	forwards map[relation.VarID][]int
@@ -33,8 +36,9 @@ type teller struct {
 func Problems(s *solution.Solution) diag.List {
 	var diags diag.List
 	t := &teller{Solution: s, diags: &diags}
-	t.benches()
-	t.problems()
+	wrong := t.notebooks(t.benches(t.repeats()))
+	t.impliedCounts(wrong)
+	t.problems(wrong)
 	if !s.Broken && s.Numbers.OK() {
 		t.impossible()
 		t.fields()
@@ -86,17 +90,20 @@ func (t *teller) explainCondition(d *diag.Diagnostic, c model.Condition) {
 // A set is the things of which something has been told.
 type set map[model.Node]bool
 
-// problems tells of counts, clashes, tangles and what is left open.
-func (t *teller) problems() {
+// problems tells of counts, clashes, tangles and what is left open, but of what
+// follows from wrong readings, by the things that rest on them.
+func (t *teller) problems(wrong set) {
 	told := map[string]bool{}
 	// What follows from a reported problem within the same thing is no news.
 	settled := set{}
 	for _, c := range t.Numbers.Counts {
-		t.count(c)
+		if !wrong[t.Owners[c.Var]] {
+			t.count(c)
+		}
 		settled[t.Owners[c.Var]] = true
 	}
 	for _, c := range t.Numbers.Clashes {
-		if len(t.Numbers.Counts) > 0 && t.concernsAny(c.Relations, settled) {
+		if len(t.Numbers.Counts) > 0 && t.concernsAny(c.Relations, settled) || t.restsOn(c.Relations, wrong) {
 			continue
 		}
 		// A mirrored panel repeats the clash of the lines that it inherited.
@@ -188,6 +195,14 @@ func (t *teller) concernsAny(relations []int, things set) bool {
 		}
 	}
 	return false
+}
+
+// restsOn reports whether one of some relations is what was measured of any of the
+// things.
+func (t *teller) restsOn(relations []int, things set) bool {
+	return len(things) > 0 && slices.ContainsFunc(relations, func(i int) bool {
+		return t.System.Relations[i].Role == relation.Fact && t.concernsAny([]int{i}, things)
+	})
 }
 
 // ownsAny reports whether any of the things has one of the dimensions that are

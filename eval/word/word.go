@@ -54,6 +54,9 @@ func (e Edge) Ends() (start, end Edge) {
 	return Head, Tail
 }
 
+// Opposite is the edge opposite this one.
+func (e Edge) Opposite() Edge { return [...]Edge{NoEdge, Tail, Head, Foredge, Spine}[e] }
+
 // A Corner is a corner of a panel.
 type Corner uint8
 

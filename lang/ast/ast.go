@@ -292,7 +292,7 @@ type List struct {
 type Shape struct {
 	exprBase
 	Word   Ident
-	A      Expr // the first size
+	A      Expr // the first size; a Stated where ± or exact stands behind it alone
 	B      Expr // the second; nil for words that take one
 	Radius Expr // of its corners; nil where none is stated
 }

@@ -52,7 +52,7 @@
 //	right     = ( value { "," value } ) [ "±" sum | "+/-" sum | "exact" ]
 //	          | column .                                (* in orders *)
 //	column    = NAME [ "default" sum ] .
-//	value     = SHAPE sum [ "by" sum ] [ "radius" sum ]  (* as ast.ShapeWords says *)
+//	value     = SHAPE sum [ [ "±" sum | "exact" ] "by" sum ] [ "radius" sum ]  (* as ast.ShapeWords says *)
 //	          | "along" NAME
 //	          | sum [ "by" sum ] .
 //

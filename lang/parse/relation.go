@@ -186,6 +186,9 @@ func (p *parser) shape(word ast.ShapeWord) ast.Expr {
 	t := p.tok()
 	p.pos++
 	s := &ast.Shape{Word: p.ident(t), A: p.sum()}
+	if word.Sizes == 2 {
+		s.A = p.stated(s.A) // for that size alone
+	}
 	switch {
 	case word.Sizes == 2 && p.is("by"):
 		p.pos++

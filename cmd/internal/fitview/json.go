@@ -103,6 +103,7 @@ type coverJSON struct {
 	RoomAcross  number      `json:"room-across"`
 	KerfWithin  number      `json:"kerf-within"`
 	Probability number      `json:"probability"`
+	Bounded     number      `json:"probability-bounded"`
 	Error       number      `json:"error"`
 	Ease        number      `json:"ease"`
 	Ease99      number      `json:"ease-99"`
@@ -171,7 +172,7 @@ func rowOf(r *fit.Row) rowJSON {
 	for _, c := range r.Covers {
 		j.Covers = append(j.Covers, coverJSON{Name: c.Name, At: data.At(c.At), Missing: c.Missing, Along: number(c.Opening.Along),
 			Across: number(c.Opening.Across), RoomAlong: numberIn(c.RoomAlong), RoomAcross: numberIn(c.RoomAcross), KerfWithin: number(c.KerfWithin),
-			Probability: numberIn(c.Probability), Error: number(c.Error), Ease: numberIn(c.Ease), Ease99: numberIn(c.Ease99), More99: numberIn(c.More99)})
+			Probability: numberIn(c.Probability), Bounded: numberIn(c.Bounded), Error: number(c.Error), Ease: numberIn(c.Ease), Ease99: numberIn(c.Ease99), More99: numberIn(c.More99)})
 	}
 	return j
 }

@@ -212,11 +212,14 @@ func (p *page) clearance(r *fit.Row, c fit.Clearance) string {
 	}
 	s := p.roomOf(r, c)
 	if p.notebook.Agreement.Verdict == fit.Contradict {
-		s += " If the adjusted values were right, the chance that all holes clear would be "
+		s += " If the adjusted values were right, the chance that all holes clear would be, with errors taken as normal, "
 	} else {
-		s += " The chance that all holes clear is "
+		s += " The chance that all holes clear is, with errors taken as normal, "
 	}
 	s += percent(c.Probability.Or(0), c.Error)
+	if p, unlike := c.Bounded.Get(); unlike {
+		s += ", and " + percent(p, 0) + " if they never go beyond what was promised"
+	}
 	more, enough := c.More99.Get()
 	ease, eased := c.Ease99.Get()
 	switch {

@@ -84,5 +84,59 @@ notebook log {
 panel front covers log
 `,
 		},
+		{
+			Code: "repeats", As: both(),
+			Means: "Values that were read of one thing lie farther apart than what is promised for each of them leaves room for.",
+			Do:    "Measure it once more; where it really varies, say by how much, as in thick = 26.4, 27.0 ± 0.3.",
+			From:  "the range of normal values, as ISO 5725-6 holds repeats against it; a warning from 99 % on, as the other readings have most of what all warnings may cost, an error from 99.9 % on, for all lists of a design together: common practice, no source",
+			Example: `
+notebook log { accuracy = 0.05; width = 148.2; height = 210.1, 211.0, 210.1 }
+panel front covers log
+`,
+		},
+		{
+			Code:  "row-misfit",
+			Means: "What was read of a notebook's row can't be: its holes run into each other, or they reach past an edge.",
+			Do:    "Take the named reading again, and count the holes.",
+			Example: `
+notebook log {
+  accuracy = 0.05; width = 105.2; height = 148.3
+  row wire on spine { count = 12; hole = rect 46 by 4; first = 5; pitch = 8.4; inset = 4 }
+}
+panel front covers log
+`,
+		},
+		{
+			Code: "wrong-scale", As: warning(),
+			Means: "A notebook is of an odd shape, or its holes are, and with one reading in another unit, or its decimal point elsewhere, it would be a usual one; or it is so small, so large or so slim that something is wrong.",
+			Do:    "Write the unit after the number, or measure it once more.",
+			From:  "common practice, no source: notebooks are at most 7 times as long as wide and 35 to 1,300 mm long; three holes or more lie at least 1 mm from their edge and nearer to it than to the other, ten or more at most 25 mm from it, and none of these is 7 times as long as wide",
+			Example: `
+notebook log { accuracy = 0.05; width = 105.2; height = 14.8 }
+panel front { width = log.width; height = 150 }
+`,
+		},
+		{
+			Code: "implied-count", As: note(),
+			Means: "Nothing says how many holes a measured row has: the number is the whole one that its readings leave.",
+			Do:    "Count them, and state the number.",
+			Example: `
+notebook log {
+  accuracy = 0.05; width = 105.2; height = 148.3
+  row wire on spine { hole = rect 4 by 4; first = 5; pitch = 8.4; run = 92.4; inset = 4 }
+}
+panel front covers log
+`,
+		},
+		{
+			Code: "glued-fraction", As: warning(),
+			Means: "A fraction of an inch is one that nobody reads from a rule, such as 41/8: a blank may be missing in it.",
+			Do:    "Write a mixed fraction with a blank, as in 4 1/8.",
+			Example: `
+units in
+notebook log { accuracy = 0.002; width = 41/8; height = 8.25 }
+panel front covers log
+`,
+		},
 	}
 }

@@ -93,6 +93,16 @@ panel front { width = 100; height = 200 }
 `,
 		},
 		{
+			Code:  "dashed-fraction",
+			Means: "A fraction of an inch is glued to a whole number by a sign. That would be a sum, but looks like a mixed fraction.",
+			Do:    "Write a mixed fraction with a blank, as in 4 1/8, and a sum with blanks round its sign, as in 4 - 1/8.",
+			Example: `
+units in
+notebook log { accuracy = 0.002; width = 4-1/8; height = 8.25 }
+panel front covers log
+`,
+		},
+		{
 			Code:  "kind-mismatch",
 			Means: "A value is of another kind than is wanted here: an angle for a length, a text for a number, a list for one value.",
 			Do:    "Give it the unit, or the kind of value, that the message asks for.",
