@@ -45,30 +45,32 @@ func (t *teller) openBoards() []board {
 		if !ok || p.Covers == nil {
 			continue
 		}
-		open := func(n dim.Name) bool {
-			id, ok := p.Dim(n)
-			return ok && (t.Numbers.From[id] == solve.ByDefault || t.Numbers.From[id] == solve.ByWish)
-		}
-		for _, size := range []struct{ along, near, far dim.Name }{
-			{dim.Width, dim.OverSpine, dim.OverForedge}, {dim.Height, dim.OverHead, dim.OverTail},
-		} {
-			names := []dim.Name{size.along, size.near, size.far}
-			if slices.ContainsFunc(names, open) && !t.limited(p, names) {
-				boards = append(boards, board{panel: p, along: size.along})
+		for _, names := range [][]dim.Name{{dim.Width, dim.OverSpine, dim.OverForedge}, {dim.Height, dim.OverHead, dim.OverTail}} {
+			is := func(v relation.VarID) bool {
+				return slices.ContainsFunc(names, func(n dim.Name) bool { return p.Is(v, n) })
+			}
+			wished := slices.ContainsFunc(t.System.Wishes, func(w relation.Wish) bool { return isAbout(w.Left, w.Right, is) })
+			limited := slices.ContainsFunc(t.System.Relations, func(r relation.Relation) bool {
+				return r.Sign != relation.EQ && r.Role == relation.Stated && isAbout(r.Left, r.Right, is)
+			})
+			if wished && !limited {
+				boards = append(boards, board{panel: p, along: names[0]})
 			}
 		}
 	}
 	return boards
 }
 
-// limited reports whether a limit is about one of some dimensions of a panel.
-func (t *teller) limited(p *model.Panel, names []dim.Name) bool {
-	about := func(e relation.Expr) bool {
-		return e.Op == relation.Ref && slices.ContainsFunc(names, func(n dim.Name) bool { return p.Is(e.Var, n) })
+// isAbout reports whether a line is about one of some dimensions: by the name alone
+// on its left, else by that on its right, else by any in it.
+func isAbout(left, right relation.Expr, is func(relation.VarID) bool) bool {
+	switch {
+	case left.Op == relation.Ref:
+		return is(left.Var)
+	case right.Op == relation.Ref:
+		return is(right.Var)
 	}
-	return slices.ContainsFunc(t.System.Relations, func(r relation.Relation) bool {
-		return r.Sign != relation.EQ && r.Role == relation.Stated && (about(r.Left) || r.Left.Op != relation.Ref && about(r.Right))
-	})
+	return left.Mentions(is) || right.Mentions(is)
 }
 
 // ties reports whether a relation ties what stands on a board to its size, other
