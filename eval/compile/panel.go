@@ -1,6 +1,8 @@
 package compile
 
 import (
+	"slices"
+
 	"foredge/eval/dim"
 	"foredge/eval/kind"
 	"foredge/eval/maybe"
@@ -9,7 +11,6 @@ import (
 	"foredge/eval/resolve"
 	"foredge/eval/word"
 	"foredge/lang/ast"
-	"foredge/lang/source"
 	"foredge/lang/spell"
 	"foredge/lang/unit"
 )
@@ -36,7 +37,7 @@ func (c *compiler) panel(d *draft, panel *model.Panel) {
 	} {
 		c.System.Relations = append(c.System.Relations, relation.Relation{
 			Left: d.V(side.size), Right: relation.Add(book.V(side.size), d.V(side.near), d.V(side.far)),
-			Role: relation.Fact, At: book.At, Facts: linesOf(book, side.size)})
+			Role: relation.Fact, At: book.At})
 	}
 	c.holds(d, dim.Ease, dim.None, easePhase)
 	// Extra height is shared between head and tail, as both are to be 0; extra width
@@ -47,22 +48,18 @@ func (c *compiler) panel(d *draft, panel *model.Panel) {
 	c.holds(d, dim.OverForedge, dim.Width, foredgePhase)
 }
 
-// linesOf lists a thing's lines that speak of one of its dimensions.
-func linesOf(d *draft, n dim.Name) []source.Span {
-	var at []source.Span
+// states reports whether a line of a thing speaks of one of its dimensions.
+func states(d *draft, n dim.Name) bool {
+	speaks := false
 	for _, l := range d.thing.Lines {
-		speaks := false
 		ast.Walk(l.Stmt, func(node ast.Node) bool {
 			if e, ok := node.(ast.Expr); ok && names(e, n) {
 				speaks = true
 			}
-			return true
+			return !speaks
 		})
-		if speaks {
-			at = append(at, l.Stmt.Span())
-		}
 	}
-	return at
+	return speaks
 }
 
 // panelStock finds what a panel is cut from: the stock that it names, or the
@@ -77,12 +74,11 @@ func (c *compiler) panelStock(d *draft, panel *model.Panel) {
 		return
 	}
 	panel.Stock, _ = stock.node.(*model.Stock)
-	stated := linesOf(stock, dim.Thick)
-	if len(stated) == 0 {
+	if !states(stock, dim.Thick) {
 		return
 	}
 	c.System.Relations = append(c.System.Relations, relation.Relation{
-		Left: d.V(dim.Thick), Right: stock.V(dim.Thick), Role: relation.Fact, At: t.At, Facts: stated})
+		Left: d.V(dim.Thick), Right: stock.V(dim.Thick), Role: relation.Fact, At: t.At})
 }
 
 func (c *compiler) stockOf(d *draft) *resolve.Thing {
@@ -126,7 +122,9 @@ func (c *compiler) cornerLine(d *draft, p property) {
 	if !ok {
 		words := word.Strings(word.Corners()...)
 		message := c.Diags.Errorf("corner", g.Index.At, "a panel has no corner %q", g.Index.Name)
-		if near := spell.Nearest(g.Index.Name, words); near != "" {
+		if say := word.Elsewhere(g.Index.Name, func(w string) bool { return slices.Contains(words, w) }); say != "" {
+			message.WithHelp("%s", say)
+		} else if near := spell.Nearest(g.Index.Name, words); near != "" {
 			message.WithHelp("did you mean %s?", near)
 		} else {
 			message.WithHelp("the corners are head-spine, head-foredge, tail-spine and tail-foredge")

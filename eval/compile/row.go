@@ -9,7 +9,6 @@ import (
 	"foredge/eval/relation"
 	"foredge/eval/word"
 	"foredge/lang/ast"
-	"foredge/lang/source"
 	"foredge/lang/unit"
 )
 
@@ -108,7 +107,7 @@ func (c *compiler) row(d *draft, row *model.Row) {
 			row.Covers, _ = covered.node.(*model.Row)
 		}
 	}
-	if d.thing.BadEdge {
+	if d.thing.BadEdge || row.Edge == word.NoEdge && d.parent.thing.Unsure {
 		return
 	}
 	if row.Edge == word.NoEdge {
@@ -199,10 +198,9 @@ func (c *compiler) coverRow(d *draft, row *model.Row) {
 		return
 	}
 	panel := d.parent
-	facts := linesIn(book)
 	fact := func(left, right relation.Expr) {
 		c.System.Relations = append(c.System.Relations, relation.Relation{Sign: relation.EQ, Left: left, Right: right,
-			Role: relation.Fact, At: book.At, Facts: facts})
+			Role: relation.Fact, At: book.At})
 	}
 	same := func(n dim.Name) { fact(d.V(n), book.V(n)) }
 	same(dim.Count)
@@ -213,6 +211,7 @@ func (c *compiler) coverRow(d *draft, row *model.Row) {
 		}
 	case len(d.Gaps) == 0 && len(book.Gaps) == 0:
 		same(dim.Pitch)
+		same(dim.Run) // follows from the two before, but as a product
 	}
 	if _, own := d.props["hole"]; !own {
 		c.eased = append(c.eased, easedRow{d, book, row})
@@ -256,7 +255,6 @@ func (c *compiler) easeHoles() {
 	}
 	for _, e := range c.eased {
 		first := c.tally()
-		facts := linesIn(e.book)
 		along, across := dimsOf(e.d, dim.HoleAlong)[0], dimsOf(e.d, dim.HoleAcross)[0]
 		if (stated[along] || stated[across]) && c.tie(e.d, e.row.Form(), dim.HoleAlong, dim.HoleAcross) {
 			continue
@@ -275,17 +273,8 @@ func (c *compiler) easeHoles() {
 				ease = relation.Mul(relation.C(size.factor), ease)
 			}
 			c.System.Relations = append(c.System.Relations, relation.Relation{Sign: relation.EQ, Left: relation.V(size.id),
-				Right: relation.Add(e.book.V(size.n), ease), Role: relation.Fact, At: e.book.At, Facts: facts})
+				Right: relation.Add(e.book.V(size.n), ease), Role: relation.Fact, At: e.book.At})
 		}
 		c.owns(e.d, first)
 	}
-}
-
-// linesIn lists the lines of a notebook's row: what a fact stands for.
-func linesIn(d *draft) []source.Span {
-	var at []source.Span
-	for _, l := range d.thing.Lines {
-		at = append(at, l.Stmt.Span())
-	}
-	return at
 }

@@ -104,6 +104,10 @@ const (
 	Held                // a default that no line speaks of, and so holds
 )
 
+// Background reports whether a relation holds without a line that says so: no
+// clash can be mended by taking it out.
+func (r Role) Background() bool { return r == Own || r == Fact }
+
 // A Relation is left = right, left >= right or left <= right, and must hold.
 type Relation struct {
 	Sign        Sign
@@ -119,8 +123,6 @@ type Relation struct {
 	// Inherited names the thing whose line this is where `like` or `mirrors`
 	// brought it along; empty otherwise.
 	Inherited string
-	// Facts are, for a Fact, the readings of its row or size that it stands for.
-	Facts []source.Span
 }
 
 // A Reading is what a tool said of an expression of one notebook's dimensions.

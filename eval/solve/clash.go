@@ -12,11 +12,11 @@ import (
 // clashes makes an irreducible clash of each conflict of a problem. A conflict
 // that shares a line with a clash already found is left out: it shows itself
 // once that one is mended.
-func clashes(q *must.Problem) []Clash {
+func (t *telling) clashes(q *must.Problem) []Clash {
 	var out []Clash
 	taken := map[int]bool{}
 	for _, w := range q.Conflicts {
-		c, ok := clashOf(q, w)
+		c, ok := t.clashOf(q, w)
 		if !ok || c.shares(taken) {
 			continue
 		}
@@ -35,7 +35,8 @@ func (c *Clash) shares(lines map[int]bool) bool {
 
 // clashOf drops from a conflict every line without which it is still one, and
 // measures by how much the last misses.
-func clashOf(q *must.Problem, w must.Conflict) (Clash, bool) {
+func (t *telling) clashOf(q *must.Problem, w must.Conflict) (Clash, bool) {
+	f := &filter{q: q}
 	var members []int32
 	for _, r := range w.Relations {
 		if r >= 0 && q.Active[r] && q.Sys.Relations[r].Role != relation.Own {
@@ -68,40 +69,25 @@ func clashOf(q *must.Problem, w must.Conflict) (Clash, bool) {
 		}
 		return int(a) - int(b)
 	})
-	if len(members) == 0 || !contradict(q, members) {
+	if _, fails := f.try(members); len(members) == 0 || !fails {
 		return Clash{}, false
 	}
-	for i := 0; i < len(members); {
-		without := slices.Delete(slices.Clone(members), i, i+1)
-		if contradict(q, without) {
-			members = without
-		} else {
-			i++
-		}
+	c, f, members := t.carry(f, f.reduce(members))
+	if len(c.Relations) == 0 {
+		c.Low, c.High, c.Asked, c.Miss = math.Inf(-1), math.Inf(1), math.NaN(), math.NaN()
+		return c, true
 	}
-	c := Clash{Relations: indices(members)}
-	c.measure(q)
+	c.measure(f, members)
 	return c, true
 }
 
-// contradict reports whether some lines with the kinds' own can't all hold.
-func contradict(q *must.Problem, members []int32) bool {
-	t := q.Trial(members, nil)
-	defer t.Close()
-	return t.Failed()
-}
-
-// measure finds the range that the other members leave for the last one's
-// left side.
-func (c *Clash) measure(q *must.Problem) {
-	var others []int32
-	last := c.Relations[len(c.Relations)-1]
-	for _, r := range c.Relations[:len(c.Relations)-1] {
-		others = append(others, int32(r))
-	}
+// measure finds the range that the other members leave for the left side of the
+// last relation.
+func (c *Clash) measure(f *filter, members []int32) {
+	q, last := f.q, int32(c.Relations[len(c.Relations)-1])
 	rel := &q.Sys.Relations[last]
 	c.Low, c.High, c.Asked, c.Miss = math.Inf(-1), math.Inf(1), math.NaN(), math.NaN()
-	t := q.Trial(others, q.Vars[last])
+	t := q.Trial(f.lines(slices.DeleteFunc(slices.Clone(members), func(m int32) bool { return m == last })), slices.Concat(f.also, q.Vars[last]))
 	defer t.Close()
 	for _, v := range q.Vars[last] {
 		if !t.Known[v] {
@@ -140,18 +126,18 @@ func (c *Clash) measure(q *must.Problem) {
 
 // reduced leaves of what a block without a solution leans on only what keeps it
 // from one.
-func reduced(q *must.Problem, t Tangle) Tangle {
-	if len(t.Found) > 0 || len(t.Given) == 0 {
-		return t
+func (t *telling) reduced(x Tangle) Tangle {
+	if len(x.Found) > 0 || len(x.Given) == 0 {
+		return x
 	}
 	var all []int32
-	for _, r := range slices.Concat(t.Relations, t.Given) {
+	for _, r := range slices.Concat(x.Relations, x.Given) {
 		all = append(all, int32(r))
 	}
-	if c, ok := clashOf(q, must.Conflict{Relations: all}); ok {
-		t.Given = slices.DeleteFunc(c.Relations, func(r int) bool { return slices.Contains(t.Relations, r) })
+	if c, ok := t.clashOf(t.Problem, must.Conflict{Relations: all}); ok {
+		x.Given = slices.DeleteFunc(c.Relations, func(r int) bool { return slices.Contains(x.Relations, r) })
 	}
-	return t
+	return x
 }
 
 func indices(relations []int32) []int {

@@ -19,7 +19,8 @@
 // On them stand plan (a system made ready), must (equations and limits), adjust
 // (readings) and level (musts, wishes, defaults of a design). This package is on
 // top: it has them do their work (solve.go, telling.go) and tells what came of
-// it (readings.go, clash.go, free.go, cause.go, covariance.go, verify.go).
+// it (readings.go, clash.go with filter.go and carry.go, free.go, cause.go,
+// covariance.go, verify.go).
 //
 // The result is a pure function of the system: no clock, no random numbers, no
 // map order. Solve never panics, whatever numbers the system holds.

@@ -54,12 +54,29 @@ func (t *telling) freedom() {
 		}
 		members[g] = append(members[g], id)
 	}
+	clashing := t.clashing()
 	for _, g := range order {
-		free := FreeGroup{Vars: members[g], Settle: t.settlesMost(members[g])}
-		free.Low, free.High = q.Reach(q.VarForm(free.Settle))
+		free := FreeGroup{Vars: members[g], Settle: t.settlesMost(members[g]), Low: math.Inf(-1), High: math.Inf(1)}
+		// What a clash leaves open isn't told, and may be much.
+		if !slices.ContainsFunc(free.Vars, func(v relation.VarID) bool { return clashing[v] }) {
+			free.Low, free.High = q.Reach(q.VarForm(free.Settle))
+		}
 		t.sol.Free = append(t.sol.Free, free)
 	}
 	t.freeOnBenches()
+}
+
+// clashing are the dimensions of which lines that clash speak.
+func (t *telling) clashing() map[relation.VarID]bool {
+	out := map[relation.VarID]bool{}
+	for _, c := range t.sol.Clashes {
+		for _, r := range c.Relations {
+			for _, v := range t.Plan.Vars[r] {
+				out[v] = true
+			}
+		}
+	}
+	return out
 }
 
 // moving joins the parameters that move together.

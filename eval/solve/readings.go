@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"foredge/eval/relation"
 	"foredge/eval/solve/adjust"
 
 	"gonum.org/v1/gonum/stat/distuv"
@@ -78,19 +79,11 @@ func limitTogether(reports []BenchReport) {
 	}
 }
 
-const (
-	// alike is the correlation of their tests above which two readings can't be
-	// told apart.
-	alike = 0.95
-	// faint is the least redundancy, beside that of the main suspect, of a
-	// reading worth naming with it: below it, ten times the mistake would be
-	// needed to explain the same.
-	faint = 0.01
-)
-
-// suspects finds the reading with the largest normalised deviation and those
-// that nothing tells apart from it. Among equals it is the one in which the
-// smallest mistake explains the most.
+// suspects finds the reading with the largest normalised deviation, without which
+// the others agree best, and those that nothing tells apart from it, however
+// little checks them: those without which the others agree as well but for what
+// chance makes of one reading (95 %). Among equals the first is the one in which
+// the smallest mistake explains the most.
 func suspects(b *adjust.Bench, rep *BenchReport) []int {
 	main := -1
 	for i, r := range rep.Readings {
@@ -110,31 +103,11 @@ func suspects(b *adjust.Bench, rep *BenchReport) []int {
 	if main < 0 {
 		return nil
 	}
-	covariance := b.Covariances(main)
-	// Left out, a reading takes the square of its normalised deviation with it.
-	// If without the main suspect the others agree, one without which they still
-	// contradict each other is told apart by them, however alike the tests are.
-	most := 1e-6 * rep.ChiSquare // what rounding leaves where nothing is left to check
-	if rep.Freedom > 1 {
-		most = distuv.ChiSquared{K: float64(rep.Freedom - 1)}.Quantile(0.999)
-	}
-	explains := func(i int) bool {
-		w := rep.Readings[i].Normalised
-		return rep.ChiSquare-w*w <= most
-	}
+	best, apart := rep.Readings[main].Normalised, distuv.ChiSquared{K: 1}.Quantile(0.95)
 	var out []int
 	for i, r := range rep.Readings {
-		if i == main {
-			out = append(out, i)
-			continue
-		}
-		if r.Redundancy < faint*rep.Readings[main].Redundancy || r.Redundancy == 0 {
-			continue
-		}
-		if explains(main) && !explains(i) {
-			continue
-		}
-		if math.Abs(covariance(i))/math.Sqrt(r.Redundancy*rep.Readings[main].Redundancy) > alike {
+		// Left out, a reading takes the square of its normalised deviation with it.
+		if i == main || r.Redundancy > 0 && best*best-r.Normalised*r.Normalised < apart && !impossible(b, &rep.Readings[i]) {
 			out = append(out, i)
 		}
 	}
@@ -148,4 +121,12 @@ func suspects(b *adjust.Bench, rep *BenchReport) []int {
 		return 0
 	})
 	return out
+}
+
+// impossible reports whether what the others imply for a reading can't be: a size
+// below 0, or a sum of sizes.
+func impossible(b *adjust.Bench, r *ReadingReport) bool {
+	read := &b.Plan.Readings[r.Index]
+	return read.Linear && read.Form.Const >= 0 && r.Implied+3*r.ImpliedU < 0 &&
+		!slices.ContainsFunc(read.Form.Terms, func(t relation.Term) bool { return t.Coef < 0 || b.Sys.Vars[t.Var].Signed })
 }

@@ -77,12 +77,18 @@ func (s *Solution) OK() bool {
 	return len(s.Clashes) == 0 && len(s.Free) == 0 && len(s.Counts) == 0 && len(s.Tangles) == 0 && len(s.GivenUp) == 0
 }
 
-// A Clash is an irreducible set of relations that can't all hold: without any
-// one of them the others can. Own relations and sign rules are never members.
+// A Clash is an irreducible set of lines that can't all hold: without any one of
+// them the others can. What holds without a line that says so ([relation.Role.Background])
+// and sign rules are never members.
 type Clash struct {
 	// Relations are indices into System.Relations, in source order but that defaults
-	// that hold stand first, and beside such what was measured.
+	// that hold stand first; none where what notebooks say can't be covered.
 	Relations []int
+	// Carried are the lines of notebooks that belong to it.
+	Carried Carried
+	// Facts are the relations that tie them to what is covered or cut from. They
+	// always hold, and are no members.
+	Facts []int
 	// Low and High are the least and the greatest value that the other members
 	// leave for the last member's left side; Asked is what the last member asks
 	// of it, and Miss by how much it fails. Low and High may be infinite.
@@ -92,13 +98,19 @@ type Clash struct {
 	Chosen bool
 }
 
+// Carried is what notebooks say that carries a clash, by the places in the
+// system: relations of notebooks; readings, which count with what they were
+// adjusted to; wishes, with what came of them.
+type Carried struct{ Relations, Readings, Wishes []int }
+
 // A FreeGroup is dimensions that nothing decides and that move together.
 type FreeGroup struct {
 	Vars []relation.VarID
 	// Settle is the dimension whose value, once stated, would settle the most
 	// of the group.
 	Settle relation.VarID
-	// Low and High bound it by what holds already; may be infinite.
+	// Low and High bound it by what holds already; may be infinite, and are where
+	// lines that clash speak of the group.
 	Low, High float64
 }
 
@@ -140,9 +152,7 @@ type BenchReport struct {
 	Readings          []ReadingReport
 	// Suspects are indices into Readings: the reading with the largest
 	// normalised deviation first, then those that nothing tells apart from it:
-	// their tests are alike and the others agree without them as well. Not those
-	// in which a mistake more than ten times as large would be needed.
-	// Empty if the global test at 95 % passes.
+	// without them the others agree about as well. Empty if the global test at 95 % passes.
 	Suspects []int
 }
 

@@ -45,7 +45,7 @@ func (t *telling) bench(b *adjust.Bench) {
 	for _, u := range b.Undecided {
 		t.sol.Tangles = append(t.sol.Tangles, tangleOf(u))
 	}
-	t.sol.Clashes = append(t.sol.Clashes, clashes(b.Problem)...)
+	t.sol.Clashes = append(t.sol.Clashes, t.clashes(b.Problem)...)
 }
 
 func countProblems(counts []must.OddCount) []CountProblem {
@@ -75,11 +75,12 @@ func (t *telling) musts() {
 			if slices.ContainsFunc(w.Relations, func(r int32) bool { return r >= 0 && !t.Active[r] }) {
 				continue // a line it leans on is out; it shows again if it is still there
 			}
-			c, ok := clashOf(t.Problem, w)
+			c, ok := t.clashOf(t.Problem, w)
 			if !ok {
 				c = Clash{Relations: t.lines(w), Low: math.Inf(-1), High: math.Inf(1), Asked: math.NaN(), Miss: math.NaN()}
 			}
-			if len(c.Relations) == 0 {
+			out := t.leftOut(c, w)
+			if out < 0 {
 				continue
 			}
 			if !c.shares(taken) {
@@ -88,7 +89,7 @@ func (t *telling) musts() {
 			for _, r := range c.Relations {
 				taken[r] = true
 			}
-			t.Active[c.Relations[len(c.Relations)-1]] = false
+			t.Active[out] = false
 			progress = true
 		}
 		if !progress {
@@ -100,10 +101,25 @@ func (t *telling) musts() {
 	for _, u := range t.Problem.Undecided {
 		// With one of a clash's lines left out others may leave several solutions.
 		if !slices.ContainsFunc(u.Relations, func(r int32) bool { return taken[int(r)] }) {
-			t.sol.Tangles = append(t.sol.Tangles, reduced(t.Problem, tangleOf(u)))
+			t.sol.Tangles = append(t.sol.Tangles, t.reduced(tangleOf(u)))
 		}
 	}
 	t.EndMusts()
+}
+
+// leftOut is the relation without which the rest of a clash can hold: its last
+// line or, where what was measured can't be covered, the last fact of the
+// conflict; -1 if there is none.
+func (t *telling) leftOut(c Clash, w must.Conflict) int {
+	if n := len(c.Relations); n > 0 {
+		return c.Relations[n-1]
+	}
+	for _, r := range slices.Backward(w.Relations) {
+		if r >= 0 && t.Sys.Relations[r].Role == relation.Fact && t.Active[r] {
+			return int(r)
+		}
+	}
+	return -1
 }
 
 // givenUp tells of wishes that were given up and have not come true by chance.
@@ -120,9 +136,9 @@ func (t *telling) givenUp(benches []*level.Design) {
 }
 
 // lines lists the relations of a conflict that may stand in a clash, all of
-// them if there are only the kinds' own.
+// them if there are only such as always hold.
 func (t *telling) lines(w must.Conflict) []int {
-	lines := slices.DeleteFunc(slices.Clone(w.Relations), func(r int32) bool { return t.Sys.Relations[r].Role == relation.Own })
+	lines := slices.DeleteFunc(slices.Clone(w.Relations), func(r int32) bool { return t.Sys.Relations[r].Role.Background() })
 	if len(lines) == 0 {
 		return indices(w.Relations)
 	}

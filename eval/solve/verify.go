@@ -44,9 +44,11 @@ func (t *telling) verify() {
 		}
 		c, ok := Clash{}, false
 		if rel.Bench == 0 {
-			c, ok = clashOf(t.Problem, must.Conflict{Relations: t.Problem.Support([]int32{int32(r)}, nil)})
+			c, ok = t.clashOf(t.Problem, must.Conflict{Relations: t.Problem.Support([]int32{int32(r)}, nil)})
 		} else if slices.ContainsFunc(t.sol.Clashes, func(c Clash) bool { return slices.Contains(c.Relations, r) }) {
 			continue
+		} else {
+			c, ok = t.broken(r)
 		}
 		if !ok {
 			left, right := rel.Left.Eval(t.sol.Values), rel.Right.Eval(t.sol.Values)
@@ -55,4 +57,18 @@ func (t *telling) verify() {
 		}
 		t.sol.Clashes = append(t.sol.Clashes, c)
 	}
+}
+
+// broken is the clash of a line of a notebook with what was read.
+func (t *telling) broken(r int) (Clash, bool) {
+	f := &filter{q: t.Problem}
+	if _, fails := f.try([]int32{int32(r)}); !fails {
+		return Clash{}, false
+	}
+	c, f, members := t.carry(f, []int32{int32(r)})
+	if len(c.Relations) == 0 {
+		return Clash{}, false
+	}
+	c.measure(f, members)
+	return c, true
 }

@@ -36,6 +36,21 @@ func (t *teller) benches(told map[source.Span]diag.Severity) map[int]bool {
 	return bad
 }
 
+// idleLimits tells of limits in notebooks on what nothing was read of: what is
+// measured never follows a limit, so they say nothing to what covers it either.
+func (t *teller) idleLimits() {
+	for i := range t.System.Relations {
+		r := &t.System.Relations[i]
+		if r.Bench == 0 || r.Role == relation.Own || r.Sign == relation.EQ {
+			continue
+		}
+		if open := t.unknown(r); len(open) > 0 {
+			t.diags.Warnf("idle-limit", r.At, "%s says nothing: nothing was read that gives %s", r.At.Short(), t.nameList(open)).
+				WithHelp("measure it, state it by prefer, or put the limit on the panel that covers the notebook")
+		}
+	}
+}
+
 func (t *teller) bench(b solve.BenchReport) {
 	name := t.System.Benches[b.Bench-1].Name
 	if slip := SlipOf(t.Solution, &b); slip != nil {

@@ -4,10 +4,14 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
+	"foredge/eval/dim"
+	"foredge/eval/model"
 	"foredge/eval/relation"
 	"foredge/eval/solve"
+	"foredge/eval/word"
 	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/lang/unit"
@@ -15,13 +19,16 @@ import (
 
 func (t *teller) clash(c solve.Clash) {
 	if len(c.Relations) == 0 {
+		t.uncovered(c)
 		return
 	}
-	c.Relations = t.withoutRepeats(c.Relations)
 	last := &t.System.Relations[c.Relations[len(c.Relations)-1]]
 	left := t.leftOf(last)
 	if len(c.Relations) == 1 && last.Left.Op == relation.Ref && t.System.Vars[last.Left.Var].Whole && c.Asked < 0 {
 		t.count(solve.CountProblem{Var: last.Left.Var, Value: c.Asked})
+		return
+	}
+	if len(c.Relations) == 1 && t.gapsAndCount(last) {
 		return
 	}
 	if c.Chosen {
@@ -31,18 +38,14 @@ func (t *teller) clash(c solve.Clash) {
 	if t.reaches(c) || t.asMeasured(c) {
 		return
 	}
-	d := t.clashHead(c, last, left)
-	for _, i := range c.Relations[:len(c.Relations)-1] {
-		t.clashNote(d, &t.System.Relations[i])
-	}
-	if last.Role == relation.Fact {
-		for _, at := range last.Facts {
-			d.Note(at, "measured: %s", at.Short())
-		}
+	notes := t.clashNotes(c, last)
+	d := t.clashHead(c, last, left, notes)
+	for _, n := range notes {
+		d.Note(n.at, "%s", n.words)
 	}
 	t.noteLattices(d, c.Relations)
 	k := t.KindOf(last.Left)
-	if len(c.Relations) > 1 && !math.IsNaN(c.Asked) && !math.IsNaN(c.Miss) {
+	if len(notes) > 0 && !math.IsNaN(c.Asked) && !math.IsNaN(c.Miss) {
 		if left, miss := t.leaves(c, left, k, last.At), t.Format(math.Abs(c.Miss), k, last.At); math.IsInf(c.Asked, 0) {
 			// Where both sides of the line move there is no one value that it asks for.
 			d.Note(last.At, "the others leave %s; this line is still off by %s", left, miss)
@@ -55,37 +58,107 @@ func (t *teller) clash(c solve.Clash) {
 	switch over := t.heldOverhang(c); {
 	case over != "":
 		d.WithHelp("change one of these lines, or state %s, which is 0 where no line says otherwise", over)
-	case len(c.Relations) == 1 && last.Bench != 0:
+	case last.Bench != 0:
 		d.WithHelp("change this line, or measure again: it contradicts what was read")
-	case len(c.Relations) == 1:
+	case len(notes) == 0 && len(c.Facts) > 0:
+		for _, n := range t.factNotes(c) {
+			d.Note(n.at, "%s", n.words)
+		}
+		d.WithHelp("change this line: it contradicts what is covered or cut from, whatever that measures")
+	case len(notes) == 0:
 		d.WithHelp("change this line: it contradicts what always holds for such a thing")
-	}
-}
-
-// withoutRepeats leaves out the facts among clashing relations that only repeat
-// lines which clash themselves: that a panel is as thick as its stock says.
-func (t *teller) withoutRepeats(relations []int) []int {
-	stated := map[source.Span]bool{}
-	for _, i := range relations {
-		if r := &t.System.Relations[i]; r.Role != relation.Fact {
-			stated[r.At] = true
+		if edge := t.reachesOut(last, c.Asked); edge != word.NoEdge {
+			d.WithHelp("an opening may reach past an edge to which it is open: write open = %s too", edge)
 		}
 	}
-	last := relations[len(relations)-1]
-	return slices.DeleteFunc(slices.Clone(relations), func(i int) bool {
-		r := &t.System.Relations[i]
-		return i != last && r.Role == relation.Fact && len(r.Facts) > 0 &&
-			!slices.ContainsFunc(r.Facts, func(at source.Span) bool { return !stated[at] })
-	})
 }
 
-// clashHead says what clashes, at the last of the lines.
-func (t *teller) clashHead(c solve.Clash, last *relation.Relation, left string) *diag.Diagnostic {
+// reachesOut is the edge past which a line puts a cutout that is closed all round,
+// or not open to that edge; none for any other line.
+func (t *teller) reachesOut(r *relation.Relation, asked float64) word.Edge {
+	if r.Left.Op != relation.Ref || asked >= 0 {
+		return word.NoEdge
+	}
+	if cutout, ok := t.Owners[r.Left.Var].(*model.Cutout); ok {
+		for _, edge := range word.Edges() {
+			if cutout.Is(r.Left.Var, dim.From(edge)) {
+				return edge
+			}
+		}
+	}
+	return word.NoEdge
+}
+
+// factNotes say what ties the lines of a clash to what is covered or cut from.
+func (t *teller) factNotes(c solve.Clash) []clashNote {
+	var notes []clashNote
+	for _, i := range c.Facts {
+		r := &t.System.Relations[i]
+		notes = append(notes, clashNote{at: r.At, words: t.Say(r)})
+	}
+	return notes
+}
+
+// gapsAndCount tells of a count beside another number of gaps, if that is what a
+// line states.
+func (t *teller) gapsAndCount(line *relation.Relation) bool {
+	if line.Sign != relation.EQ || line.Left.Op != relation.Ref || line.Right.Op != relation.Const {
+		return false
+	}
+	row, isRow := t.Owners[line.Left.Var].(*model.Row)
+	if !isRow || !row.Is(line.Left.Var, dim.Count) || len(row.Gaps) == 0 {
+		return false
+	}
+	gaps, stated := len(row.Gaps), unit.FormatNumber(line.Right.Value, 2)
+	t.diags.Errorf("clash", line.At, "%s can't hold: the row lists %s, and those lie between %d holes", line.At.Short(), counted(gaps, "gap"), gaps+1).
+		WithHelp("write count = %d, or list one gap fewer than there are holes: of %s holes %s", gaps+1, stated, unit.FormatNumber(line.Right.Value-1, 2))
+	return true
+}
+
+// counted is a number of things: 1 gap, 2 gaps.
+func counted(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return strconv.Itoa(n) + " " + thing + "s"
+}
+
+// uncovered tells that what was measured can't be covered at all.
+func (t *teller) uncovered(c solve.Clash) {
+	notes := t.clashNotes(c, nil)
+	if len(notes) == 0 {
+		notes = t.factNotes(c)
+	}
+	if len(notes) == 0 {
+		return
+	}
+	comes := "the panel can't be so"
+	for _, i := range c.Facts {
+		if r := &t.System.Relations[i]; t.Eval(r.Right) < 0 {
+			comes = fmt.Sprintf("%s would be %s", t.leftOf(r), t.Format(t.Eval(r.Right), t.KindOf(r.Left), r.At))
+		}
+	}
+	d := t.diags.Errorf("clash", notes[len(notes)-1].at, "what was measured can't be covered: %s", comes)
+	for _, n := range notes {
+		d.Note(n.at, "%s", n.words)
+	}
+	d.WithHelp("measure again: one of these is off")
+}
+
+// clashHead says what clashes, at the last of the lines. What holds by default is
+// none.
+func (t *teller) clashHead(c solve.Clash, last *relation.Relation, left string, others []clashNote) *diag.Diagnostic {
+	n := 0
+	for _, o := range others {
+		if !o.held {
+			n++
+		}
+	}
 	switch {
-	case last.Role == relation.Fact:
-		return t.diags.Errorf("clash", lineOf(last), "this does not agree with what %s", t.factWords(last))
-	case len(c.Relations) > 1:
-		return t.diags.Errorf("clash", last.At, "these %d lines can't all hold", t.countLines(c.Relations))
+	case len(others) > 0 && last.Role == relation.Held:
+		return t.diags.Errorf("clash", last.At, "%s can't hold beside what was measured", t.Say(last))
+	case len(others) > 0:
+		return t.diags.Errorf("clash", last.At, "these %d lines can't all hold", n+1)
 	}
 	k := t.KindOf(last.Left)
 	why := left + " is" + strings.TrimPrefix(t.leaves(c, left, k, last.At), left)
@@ -97,39 +170,78 @@ func (t *teller) clashHead(c solve.Clash, last *relation.Relation, left string) 
 	return t.diags.Errorf("clash", last.At, "%s can't hold: %s", last.At.Short(), why)
 }
 
-// countLines counts the lines of a clash. What holds by default is none, and what
-// two panels have from one reading is one.
-func (t *teller) countLines(relations []int) int {
-	n, read := 0, map[source.Span]bool{}
-	for _, i := range relations {
-		switch r := &t.System.Relations[i]; {
-		case r.Role == relation.Held:
-		case r.Role == relation.Fact:
-			read[lineOf(r)] = true
-		default:
-			n++
-		}
-	}
-	return n + len(read)
+// A clashNote is a line of a clash and what to say of it.
+type clashNote struct {
+	at    source.Span
+	words string
+	held  bool // it is no line but holds by default
 }
 
-// clashNote points out one of the other lines of a clash.
-func (t *teller) clashNote(d *diag.Diagnostic, r *relation.Relation) {
-	switch {
-	case r.Role == relation.Fact:
-		for _, at := range r.Facts {
-			d.Note(at, "measured: %s", at.Short())
+// clashNotes are the lines of a clash beside one of them, each once, in source
+// order.
+func (t *teller) clashNotes(c solve.Clash, line *relation.Relation) []clashNote {
+	var notes []clashNote
+	said := map[clashNote]bool{}
+	note := func(at source.Span, words string, held bool) {
+		if n := (clashNote{at, words, held}); !said[n] {
+			said[n] = true
+			notes = append(notes, n)
 		}
-		if len(r.Facts) == 0 {
-			d.Note(r.At, "%s", t.factWords(r))
-		}
-	case r.Role == relation.Held:
-		d.Note(r.At, "default: %s", t.Say(r))
-	case r.Inherited != "":
-		d.Note(r.At, "%s (for %s)", r.At.Short(), r.Inherited)
-	default:
-		d.Note(r.At, "%s", r.At.Short())
 	}
+	if line != nil {
+		said[clashNote{at: line.At, words: t.line(line)}] = true
+	}
+	for _, i := range slices.Concat(c.Relations, c.Carried.Relations) {
+		if r := &t.System.Relations[i]; r != line {
+			note(r.At, t.line(r), r.Role == relation.Held)
+		}
+	}
+	for _, i := range c.Carried.Readings {
+		r := &t.System.Readings[i]
+		note(r.At, "measured: "+t.asRead(r), false)
+	}
+	for _, i := range c.Carried.Wishes {
+		at := t.System.Wishes[i].At
+		note(at, at.Short(), false)
+	}
+	slices.SortStableFunc(notes, func(a, b clashNote) int {
+		switch {
+		case a.at.Before(b.at):
+			return -1
+		case b.at.Before(a.at):
+			return 1
+		}
+		return 0
+	})
+	return notes
+}
+
+// line is a line of a clash as it stands in the design.
+func (t *teller) line(r *relation.Relation) string {
+	switch {
+	case r.Bench != 0 && r.Role == relation.Stated:
+		return "measured: " + r.At.Short()
+	case r.Role == relation.Held:
+		return "default: " + t.Say(r)
+	case r.Inherited != "":
+		return fmt.Sprintf("%s (for %s)", r.At.Short(), r.Inherited)
+	}
+	return r.At.Short()
+}
+
+// asRead is a reading as it stands in the notebook, with what the others made of
+// it where that shows.
+func (t *teller) asRead(r *relation.Reading) string {
+	words := r.At.Short()
+	if !strings.Contains(words, "=") {
+		words = r.Text + " = " + words
+	}
+	kind := t.KindOf(r.Left)
+	is, adjusted := t.Format(r.Value, kind, r.At), t.Format(t.Eval(r.Left), kind, r.At)
+	if is != adjusted && !math.IsNaN(t.Eval(r.Left)) {
+		words += ", and comes to " + adjusted + " with the other readings"
+	}
+	return words
 }
 
 // chosen tells of a limit that only what was preferred or is usual breaks: one
@@ -161,16 +273,6 @@ func bound(s relation.Sign) string {
 	}
 	return ""
 }
-
-// lineOf is the place to mark for a fact: its first reading.
-func lineOf(r *relation.Relation) source.Span {
-	if len(r.Facts) > 0 {
-		return r.Facts[0]
-	}
-	return r.At
-}
-
-func (t *teller) factWords(r *relation.Relation) string { return "was measured: " + t.Say(r) }
 
 // leaves says which values the other lines leave for a line's left side.
 func (t *teller) leaves(c solve.Clash, left string, k unit.Kind, at source.Span) string {

@@ -79,13 +79,24 @@ func (t *teller) free(f solve.FreeGroup) {
 	if len(f.Vars) == 0 {
 		return
 	}
+	if row, ok := t.Owners[f.Settle].(*model.Row); ok && row.Is(f.Settle, dim.Inset) {
+		if across, has := row.Dim(dim.HoleAcross); has && !t.Known(across) && !slices.Contains(f.Vars, across) {
+			return // it follows once its holes have a size, and it is told that they have none
+		}
+	}
 	settle := t.System.Vars[f.Settle]
 	at := settle.At
 	together := ""
 	if len(f.Vars) > 1 {
 		together = ": they move together"
 	}
-	d := t.diags.Errorf("open", at, "nothing decides %s%s", t.nameList(f.Vars), together)
+	var d *diag.Diagnostic
+	if line, v := t.backwards(f); line != nil {
+		d = t.diags.Errorf("backwards", line.At, "%s doesn't give %s: floor, ceil and nearest only work forwards", line.At.Short(), t.System.Vars[v].Name)
+	} else {
+		d = t.diags.Errorf("open", at, "nothing decides %s%s", t.nameList(f.Vars), together)
+		t.noteForwards(d, f)
+	}
 	room := ""
 	switch {
 	case !math.IsInf(f.Low, 0) && !math.IsInf(f.High, 0) && !math.IsNaN(f.Low+f.High):
@@ -93,7 +104,6 @@ func (t *teller) free(f solve.FreeGroup) {
 	case !math.IsInf(f.Low, 0) && f.Low > 0:
 		room = fmt.Sprintf(" (at least %s)", t.Format(f.Low, settle.Kind, at))
 	}
-	t.noteForwards(d, f)
 	if settle.Bench > 0 {
 		t.noteOutside(d, f.Settle)
 		d.WithHelp("measure it and state it in the braces of %s%s%s", t.System.Benches[settle.Bench-1].Name, room, t.orPitch(f))
@@ -213,14 +223,64 @@ func (t *teller) faultIn(e relation.Expr) string {
 	return ""
 }
 
-// noteForwards points out lines of a free group that only work forwards.
-func (t *teller) noteForwards(d *diag.Diagnostic, f solve.FreeGroup) {
+// backwards finds a line that would have to be worked out backwards to give a
+// dimension of a free group, and that dimension; nil if there is none. So would one
+// of which all else is known, and one beside another line between the same
+// dimensions.
+func (t *teller) backwards(f solve.FreeGroup) (line *relation.Relation, v relation.VarID) {
+	for _, v := range f.Vars {
+		for _, i := range t.hiding(v) {
+			r := &t.System.Relations[i]
+			if r.Sign == relation.EQ && t.wouldGive(i, v) {
+				return r, v
+			}
+		}
+	}
+	return nil, 0
+}
+
+// wouldGive reports whether a relation would give a dimension that it hides, if it
+// worked backwards.
+func (t *teller) wouldGive(i int, v relation.VarID) bool {
+	r := &t.System.Relations[i]
+	open := t.unknown(r)
+	if !slices.ContainsFunc(open, func(v relation.VarID) bool { return !r.Hides(v) }) {
+		return true
+	}
+	if t.equations == nil {
+		t.equations = map[relation.VarID][]int{}
+		for k := range t.System.Relations {
+			if r := &t.System.Relations[k]; r.Role != relation.Own && r.Sign == relation.EQ {
+				for _, v := range t.unknown(r) {
+					t.equations[v] = append(t.equations[v], k)
+				}
+			}
+		}
+	}
+	return slices.ContainsFunc(t.equations[v], func(k int) bool {
+		return k != i && !slices.ContainsFunc(t.unknown(&t.System.Relations[k]), func(v relation.VarID) bool { return !slices.Contains(open, v) })
+	})
+}
+
+// unknown lists the dimensions of a relation that nothing decides.
+func (t *teller) unknown(r *relation.Relation) []relation.VarID {
+	return slices.DeleteFunc(r.Vars(), t.Known)
+}
+
+// hiding lists the relations in which a dimension stands in what only works
+// forwards.
+func (t *teller) hiding(v relation.VarID) []int {
 	if t.forwards == nil {
 		t.forwards = forwards(t.System)
 	}
+	return t.forwards[v]
+}
+
+// noteForwards points out lines of a free group that only work forwards.
+func (t *teller) noteForwards(d *diag.Diagnostic, f solve.FreeGroup) {
 	var lines []int
 	for _, id := range f.Vars {
-		lines = append(lines, t.forwards[id]...)
+		lines = append(lines, t.hiding(id)...)
 	}
 	slices.Sort(lines)
 	for _, i := range slices.Compact(lines) {

@@ -153,16 +153,9 @@ func (t *teller) sizeWords(b board, at source.Span) string {
 
 // noteOthers points out what else a clash rests on.
 func (t *teller) noteOthers(d *diag.Diagnostic, c solve.Clash, line *relation.Relation) {
-	told := map[source.Span]bool{}
-	for _, i := range c.Relations {
-		r := &t.System.Relations[i]
-		if r == line || r.Role == relation.Held {
-			continue
-		}
-		at := append(slices.Clone(r.Facts), r.At)[0]
-		if !told[at] {
-			told[at] = true
-			t.clashNote(d, r)
+	for _, n := range t.clashNotes(c, line) {
+		if !n.held {
+			d.Note(n.at, "%s", n.words)
 		}
 	}
 }
@@ -170,7 +163,7 @@ func (t *teller) noteOthers(d *diag.Diagnostic, c solve.Clash, line *relation.Re
 // boardOf finds the board whose size a clash speaks of, as the notebook and what
 // holds make it.
 func (t *teller) boardOf(c solve.Clash) (board, bool) {
-	for _, i := range c.Relations {
+	for _, i := range c.Facts {
 		r := &t.System.Relations[i]
 		if !t.isSize(r) {
 			continue
@@ -319,11 +312,7 @@ func (t *teller) asMeasured(c solve.Clash) bool {
 		row.Path, how, row.Covers.Path, t.leaves(c, t.leftOf(line), k, line.At), bound(line.Sign), t.Format(c.Asked, k, line.At),
 		t.Format(math.Abs(c.Miss), k, line.At))
 	d.Note(row.Covers.At, "%s was measured here", row.Covers.Path)
-	for _, i := range c.Relations {
-		if r := &t.System.Relations[i]; r != line && r.Role != relation.Held && r.Role != relation.Fact {
-			t.clashNote(d, r)
-		}
-	}
+	t.noteOthers(d, c, line)
 	d.WithHelp("change this line, or measure again; %s", help)
 	return true
 }
@@ -332,7 +321,7 @@ func (t *teller) asMeasured(c solve.Clash) bool {
 // a default that holds; nil if there is none.
 func (t *teller) measuredRow(c solve.Clash) (row *model.Row) {
 	held := false
-	for _, i := range c.Relations {
+	for _, i := range slices.Concat(c.Relations, c.Facts) {
 		r := &t.System.Relations[i]
 		held = held || r.Role == relation.Held
 		if r.Role != relation.Fact {

@@ -76,23 +76,35 @@ func (t *teller) misread(at source.Span, value float64, fits func(mended float64
 	return nil
 }
 
+// How closely the others must say what a reading would be, beside that, before
+// its unit is blamed: alone, and where other readings share the blame with it.
+const (
+	closely = 0.1
+	sharply = 0.01
+)
+
 // SlipOf finds the reading of contradictory ones that only its unit or its point
 // keeps from agreeing, nil if there is none or several would do.
 func SlipOf(s *solution.Solution, b *solve.BenchReport) *Slip {
 	if b.Freedom == 0 || b.ChiSquare <= b.Limit999 {
 		return nil
 	}
+	near := closely
+	if len(b.Suspects) > 1 {
+		near = sharply
+	}
 	var found *Slip
-	for i, r := range b.Readings {
+	for _, i := range b.Suspects {
+		r := b.Readings[i]
 		rd := s.System.Readings[r.Index]
-		// Without it the others must agree, and say closely what it would be.
-		if s.KindOf(rd.Left) != unit.Length || math.IsNaN(r.Implied) || b.ChiSquare-r.Normalised*r.Normalised > b.Limit999 ||
-			r.ImpliedU > r.Implied/10 || rd.Flat > 0 {
+		if s.KindOf(rd.Left) != unit.Length || math.IsNaN(r.Implied) || r.ImpliedU > r.Implied*near || rd.Flat > 0 {
 			continue
 		}
+		others := b.ChiSquare - r.Normalised*r.Normalised
 		for _, p := range slipsOf(s, rd.At, rd.Value) {
-			k := p.factor()
-			if math.Abs(rd.Value*k-r.Implied) > 3*math.Hypot(rd.U*k, r.ImpliedU) {
+			// Mended it must agree as readings do of which nothing is told.
+			off := (rd.Value*p.factor() - r.Implied) / math.Hypot(rd.U, r.ImpliedU)
+			if others+off*off > b.Limit95 {
 				continue
 			}
 			if found != nil {

@@ -1,6 +1,7 @@
 package tell
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -26,6 +27,9 @@ type teller struct {
 	// forwards lists the relations in which a dimension stands in a floor, a ceil or
 	// a nearest, once somebody has asked for it.
 	forwards map[relation.VarID][]int
+	// equations lists the lines with = that nothing decides yet, by each dimension of
+	// theirs that is open, once somebody has asked.
+	equations map[relation.VarID][]int
 	// outside is the first line outside a notebook that speaks of a dimension, once
 	// somebody has asked for it.
 	outside map[relation.VarID]int
@@ -40,6 +44,7 @@ func Problems(s *solution.Solution) diag.List {
 	t.impliedCounts(wrong)
 	t.problems(wrong)
 	if !s.Broken && s.Numbers.OK() {
+		t.idleLimits()
 		t.impossible()
 		t.fields()
 		t.grown()
@@ -77,8 +82,13 @@ func (t *teller) explainCondition(d *diag.Diagnostic, c model.Condition) {
 		off = ": off by " + t.Format(miss, unit.Length, c.Left.At)
 	}
 	for _, side := range []model.Side{c.Left, c.Right} {
-		if _, known := side.Expr.Constant(); !known {
-			d.Note(side.At, "%s is %s%s", side.At.Short(), t.Format(t.Eval(side.Expr), side.Kind, side.At), off)
+		if _, known := side.Expr.Constant(); known {
+			continue
+		}
+		if v, why := t.Eval(side.Expr), t.faultIn(side.Expr); math.IsNaN(v) || math.IsInf(v, 0) {
+			d.Note(side.At, "%s can't be worked out: it %s", side.At.Short(), cmp.Or(why, "comes out larger than any number"))
+		} else {
+			d.Note(side.At, "%s is %s%s", side.At.Short(), t.Format(v, side.Kind, side.At), off)
 			off = ""
 		}
 	}
@@ -95,7 +105,7 @@ type set map[model.Node]bool
 func (t *teller) problems(wrong set) {
 	told := map[string]bool{}
 	// What follows from a reported problem within the same thing is no news.
-	settled := set{}
+	settled, uncovered := set{}, set{}
 	for _, c := range t.Numbers.Counts {
 		if !wrong[t.Owners[c.Var]] {
 			t.count(c)
@@ -103,12 +113,20 @@ func (t *teller) problems(wrong set) {
 		settled[t.Owners[c.Var]] = true
 	}
 	for _, c := range t.Numbers.Clashes {
-		if len(t.Numbers.Counts) > 0 && t.concernsAny(c.Relations, settled) || t.restsOn(c.Relations, wrong) {
+		behind := slices.Concat(c.Relations, c.Facts)
+		if len(t.Numbers.Counts) > 0 && t.concernsAny(behind, settled) || t.restsOn(behind, wrong) {
 			continue
+		}
+		if len(c.Relations) == 0 {
+			// One reading keeps all that follows from it from being covered.
+			if t.concernsAny(c.Facts, uncovered) {
+				continue
+			}
+			t.mention(c.Facts, uncovered)
 		}
 		// A mirrored panel repeats the clash of the lines that it inherited.
 		key := ""
-		for _, i := range c.Relations {
+		for _, i := range slices.Concat(c.Relations, c.Carried.Relations, c.Facts) {
 			if r := &t.System.Relations[i]; r.Role != relation.Held {
 				key += r.At.String() + "|"
 			}
@@ -119,7 +137,7 @@ func (t *teller) problems(wrong set) {
 		}
 	}
 	for _, c := range t.Numbers.Clashes {
-		t.mention(c.Relations, settled)
+		t.mention(slices.Concat(c.Relations, c.Facts), settled)
 	}
 	for _, g := range t.Numbers.Tangles {
 		t.tangle(g)

@@ -1,6 +1,7 @@
 package tell_test
 
 import (
+	"regexp"
 	"strings"
 	"testing"
 
@@ -37,7 +38,7 @@ func TestProblems(t *testing.T) {
 			"row r on spine { count = 2; pitch = 9; hole.along = 4; inset = 5; LINES } }", "hole.across = 5; hole.across = thick", "clash", "hole.across = thick",
 			[]string{"these 3 lines can't all hold", "thick = 3", "hole.across = 5"}},
 		{"a stock before what stands in the panel", "stock birch { thick = 3 }\nlet most = birch.thick\npanel front { stock = birch; width = 100; height = 200; LINES }",
-			"thick = most - 1", "clash", "thick = most - 1", []string{"these 2 lines can't all hold", "thick = 3"}},
+			"thick = most - 1", "clash", "thick = most - 1", []string{"thick = most - 1 can't hold", "1 mm too far", "front.thick = birch.thick", "it contradicts what is covered or cut from"}},
 		{"a count that isn't whole", row, "pitch = 40; first = 10; last = 20", "count", "row r",
 			[]string{"front.r.count comes out at 5.15, and a count must be whole", "state one number fewer in this row"}},
 		{"most that must not be chosen", row, "count = most; pitch = 40; first = 10; last = 21", "count", "count = most",
@@ -62,7 +63,8 @@ func TestProblems(t *testing.T) {
 		{"open together", row, "count = 5", "open", "row r", []string{"they move together", "or front.r.pitch"}},
 		{"open and not read", strings.Replace(log, "READINGS", "first = 20", 1) + "panel front covers log { }", "", "open", "row wire",
 			[]string{"measure log.wire."}},
-		{"backwards", board, "height = 200; floor(width) = 20", "open", "panel front", []string{"floor, ceil and nearest only work forwards"}},
+		{"backwards", board, "height = 200; floor(width) = 20", "backwards", "floor(width) = 20", []string{"doesn't give front.width: floor, ceil and nearest only work forwards", "state front.width"}},
+		{"open before floor", board, "height = 200; region r { width = 5; height = floor(front.width / 2) }", "open", "panel front", []string{"nothing decides front.width", "only work forwards: what they take"}},
 		{"a limit that wishes break", board, "prefer height = 100; prefer width = 90; width * height >= 40000; width + height <= 300", "limit", "prefer height = 100",
 			[]string{"this wish can't be met: nothing near it was found that keeps width * height >= 40000"}},
 	} {
@@ -109,6 +111,8 @@ func TestChecks(t *testing.T) {
 		{`check width < 90 else "too wide for the slip case"`, []string{"too wide for the slip case", "width is 100 mm", "change the lines that give it, or the check"}},
 		{"check width = height", []string{"this check doesn't hold", "width is 100 mm", "height is 200 mm"}},
 		{"check width > 100 or height <= 199.99", []string{"width is 100 mm", "height is 200 mm"}},
+		{"check width / (height - 200) > 3", []string{"width / (height - 200) can't be worked out: it divides by 0"}},
+		{"check sqrt((width - 200) * 1 mm) > 3", []string{"can't be worked out: it takes the root of a number below 0"}},
 		{`check "Ada" = "Bo"`, []string{"this check doesn't hold"}},
 	} {
 		_, ds := evaltest.Solve(strings.Replace(design, "CHECK", c.check, 1), evaltest.Files{})
@@ -117,6 +121,44 @@ func TestChecks(t *testing.T) {
 	for _, check := range []string{"check width >= 100", "check not width > 100 and height = 20 cm"} {
 		if _, ds := evaltest.Solve(strings.Replace(design, "CHECK", check, 1), evaltest.Files{}); len(ds) > 0 {
 			t.Errorf("%s: %s", check, diagtest.Text(ds))
+		}
+	}
+}
+
+// No message speaks of numbers that are none, or of -0.
+func TestNoOddNumbers(t *testing.T) {
+	odd := regexp.MustCompile(`Inf|NaN|(^|[^0-9A-Za-z.-])-0([^.0-9A-Za-z-]|$)`)
+	for _, lines := range []string{
+		"width = height - 40; height = width + 60",
+		"width >= height + 10; height >= width + 60",
+		"width >= height + 10; height >= 2 * width + 60; region r { width = front.width / 0; height = 2 }",
+		"max(width, height) = min(width, height) - 5; width >= 1",
+		"height = 200; width = 0 - 0.0000001 - 1",
+		"height = 200; width = 100; check width / (height - 200) > 3; check (width - 100) / (height - 200) > 3; check sqrt((width - 200) * 1 mm) > 3",
+		"height = 200; width = 100; check width - 100 > 0; check 99.9999999 - width + 0.0000001 > 0",
+		"height = 200; width = 100; region r { spine = 0; width = 100.0001; foredge >= 0; height = 5 }",
+		"height = 200; width = 100; region r { spine + foredge = width + 200; height = 3 }",
+		"height = 200; width = 100; row r on spine { count = most; pitch = 0; hole = round 4; inset = 5 }",
+		"height = 200; width = 100; row r on spine { count = most; pitch = height / (width - 100); hole = round 4; inset = 5 }",
+		"height = 200; width = 100; row r on spine { run = 100; pitch = 0; hole = round 4; inset = 5 }",
+		"height = 200; width = 100; row r on spine { count = 10; pitch = 10; web = 10 - 1 / 0 * 1 mm; hole = round 4; inset = 5 }",
+		"height = 200; width = max(1, 2) * height / min(0, 1)",
+		"height = 200; width - height >= width - height + 5; width = 100",
+	} {
+		_, ds := evaltest.Solve(strings.Replace(board, "LINES", lines, 1), evaltest.Files{})
+		if len(ds) == 0 {
+			t.Errorf("%s: nothing is told", lines)
+		}
+		for _, d := range ds {
+			said := []string{d.Message, d.Help}
+			for _, n := range d.Notes {
+				said = append(said, n.Message)
+			}
+			for _, s := range said {
+				if odd.MatchString(s) {
+					t.Errorf("%s: %s", lines, s)
+				}
+			}
 		}
 	}
 }

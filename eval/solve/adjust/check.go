@@ -15,16 +15,3 @@ func (b *Bench) Check(i int) (deviation, share float64) {
 	}
 	return b.right[i] - fit, min(1, b.cov.Variance(b.rows[i]))
 }
-
-// Covariances gives the covariance of the adjusted value of reading i with that
-// of any other, each in units of the reading's uncertainty.
-func (b *Bench) Covariances(i int) func(other int) float64 {
-	with := b.factor.CovarianceWith(b.rows[i])
-	return func(other int) float64 {
-		cov := 0.0
-		for _, t := range b.rows[other] {
-			cov += t.Coef * with[t.At]
-		}
-		return cov
-	}
-}

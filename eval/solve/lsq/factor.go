@@ -135,16 +135,6 @@ func (f *Factor) Variance(terms []sparse.Term) float64 {
 	return sum
 }
 
-// CovarianceWith is the covariance of every column with a form of the columns.
-func (f *Factor) CovarianceWith(terms []sparse.Term) []float64 {
-	b := make([]float64, f.n)
-	for _, t := range terms {
-		b[f.pos[t.At]] += t.Coef / f.scale[t.At]
-	}
-	f.forth(b)
-	return f.byColumn(f.back(b))
-}
-
 // Nulls gives, for each loose column, what can be added to x without any row
 // noticing, by column.
 func (f *Factor) Nulls() [][]sparse.Term {

@@ -133,7 +133,7 @@ func (q *Problem) moved(r int32) []sparse.Term {
 
 // sign puts the sign rule of an unknown dimension among the limits.
 func (q *Problem) sign(v relation.VarID) {
-	if !q.signs || q.Sys.Vars[v].Signed || q.FormOf[v] < 0 || q.raised[v] {
+	if !q.signs || q.Sys.Vars[v].Signed || q.FormOf[v] < 0 || q.raised[v] || q.benches && q.Sys.Vars[v].Bench != 0 {
 		return
 	}
 	id := q.FormOf[v]

@@ -53,7 +53,7 @@ func (q *Problem) Bound() {
 				continue
 			}
 			if a.Const < -plan.Tolerance {
-				q.Conflicts = append(q.Conflicts, Conflict{q.Support([]int32{r}, nil)})
+				q.Conflicts = append(q.Conflicts, q.conflict([]int32{r}, nil))
 				break
 			}
 		}
@@ -149,5 +149,5 @@ func (q *Problem) conflictOf(forms []int32) Conflict {
 		}
 	}
 	slices.Sort(relations)
-	return Conflict{q.Support(slices.Compact(relations), vars)}
+	return q.conflict(slices.Compact(relations), vars)
 }

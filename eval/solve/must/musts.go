@@ -14,14 +14,31 @@ func (q *Problem) Solve() {
 			continue
 		}
 		q.openSpace(step, cols, rows)
-		if q.blocks() {
-			continue
+		// With benches open, a product on the bench and on what lies on it say the
+		// same, which no block of as many equations as unknowns may hold.
+		if q.benches || !q.blocks() {
+			return
 		}
-		return
 	}
 }
 
 // Failed reports whether the musts can't all hold.
 func (q *Problem) Failed() bool {
-	return len(q.Conflicts) > 0 || slices.ContainsFunc(q.Undecided, func(u Undecided) bool { return len(u.Found) == 0 })
+	return q.Refused || len(q.Conflicts) > 0 || slices.ContainsFunc(q.Undecided, func(u Undecided) bool { return len(u.Found) == 0 })
+}
+
+// Core is the smallest conflict found of a trial that has failed.
+func (q *Problem) Core() Conflict {
+	all := slices.Clone(q.Conflicts)
+	if q.Refused {
+		all = append(all, q.refusal)
+	}
+	for _, u := range q.Undecided {
+		if len(u.Found) == 0 {
+			all = append(all, q.conflict(u.Relations, u.Vars))
+		}
+	}
+	return slices.MinFunc(all, func(a, b Conflict) int {
+		return len(a.Relations) + len(a.Rows) - len(b.Relations) - len(b.Rows)
+	})
 }

@@ -28,6 +28,9 @@ type Problem struct {
 	scope  plan.Scope
 	Active []bool // which relations are in play
 	signs  bool   // whether dimensions that aren't Signed must not be negative
+	// benches says that the dimensions of benches are unknown too, and that what
+	// was read of them stands in Extra.
+	benches bool
 
 	queue   []int32
 	terms   [1]relation.Term // room for what one equation leaves
@@ -61,7 +64,8 @@ type Problem struct {
 	// of them can't hold.
 	Extra   []ExtraRow
 	Refused bool
-	Rough   bool // some gradient has to be worked out again at the final values
+	refusal Conflict // for a trial of benches, why
+	Rough   bool     // some gradient has to be worked out again at the final values
 }
 
 // NewProblem makes a problem of a scope. Of its relations those marked active

@@ -29,6 +29,13 @@ func (q *Problem) formOfToday(v relation.VarID) int32 {
 // Support lists the relations that the values of the given dimensions, and the
 // given relations, lean on, themselves among them.
 func (q *Problem) Support(relations []int32, vars []relation.VarID) []int32 {
+	return q.conflict(relations, vars).Relations
+}
+
+// conflict is what the values of the given dimensions, and the given relations,
+// lean on, themselves among them. An extra row stands among relations as the
+// negative number that an elimination gives it.
+func (q *Problem) conflict(relations []int32, vars []relation.VarID) Conflict {
 	seen := make(map[int32]bool)
 	seenVar := make(map[relation.VarID]bool)
 	var todo []relation.VarID
@@ -39,11 +46,18 @@ func (q *Problem) Support(relations []int32, vars []relation.VarID) []int32 {
 		}
 	}
 	add := func(r int32) {
-		if r >= 0 && !seen[r] {
-			seen[r] = true
+		if seen[r] || r < 0 && !q.benches {
+			return // what later levels have fixed is no part of a conflict
+		}
+		seen[r] = true
+		if r >= 0 {
 			for _, v := range q.Vars[r] {
 				see(v)
 			}
+			return
+		}
+		for _, t := range q.Extra[-1-r].Form.Terms {
+			see(t.Var)
 		}
 	}
 	for _, r := range relations {
@@ -74,5 +88,13 @@ func (q *Problem) Support(relations []int32, vars []relation.VarID) []int32 {
 			}
 		}
 	}
-	return slices.Sorted(maps.Keys(seen))
+	var c Conflict
+	for _, r := range slices.Sorted(maps.Keys(seen)) {
+		if r >= 0 {
+			c.Relations = append(c.Relations, r)
+		} else {
+			c.Rows = append(c.Rows, -1-r)
+		}
+	}
+	return c
 }

@@ -127,18 +127,18 @@ func (q *Problem) take(e *linear.Elimination, cols []relation.VarID, from []int3
 	for _, row := range e.Spare {
 		r := from[row]
 		if r < 0 {
-			q.Refused = q.Refused || !(math.Abs(e.Rows[row].Const) <= plan.Tolerance)
+			refused := !(math.Abs(e.Rows[row].Const) <= plan.Tolerance)
+			if refused && q.benches {
+				q.refusal = q.conflict(rowsOf(from, e.MadeFrom(row)), nil)
+			}
+			q.Refused = q.Refused || refused
 			continue
 		}
 		if math.Abs(e.Rows[row].Const) <= q.Allowed(r)+1e-13*q.magnitude(r) {
 			continue
 		}
-		var set []int32
-		for _, b := range e.MadeFrom(row) {
-			set = append(set, from[b])
-		}
 		q.dead[r] = true
-		q.Conflicts = append(q.Conflicts, Conflict{q.Support(set, nil)})
+		q.Conflicts = append(q.Conflicts, q.conflict(rowsOf(from, e.MadeFrom(row)), nil))
 		progress = true
 	}
 	// A count that is decided may have to be rounded: then all else is worked
@@ -161,6 +161,15 @@ func (q *Problem) take(e *linear.Elimination, cols []relation.VarID, from []int3
 		}
 	}
 	return progress
+}
+
+// rowsOf are the relations of some rows of an elimination.
+func rowsOf(from []int32, rows []int32) []int32 {
+	out := make([]int32, len(rows))
+	for i, b := range rows {
+		out[i] = from[b]
+	}
+	return out
 }
 
 // openSpace makes the space of what the equations leave open: the columns that

@@ -160,7 +160,7 @@ func (s *Shop) Value(t *testing.T, sol *solve.Solution, name string) float64 {
 func Wrongs(s *Shop, sol *solve.Solution) string {
 	out := ""
 	for _, c := range sol.Clashes {
-		out += fmt.Sprintf("clash %v [%g %g] asked %g miss %g; ", c.Relations, c.Low, c.High, c.Asked, c.Miss)
+		out += fmt.Sprintf("clash %v beside %v [%g %g] asked %g miss %g; ", c.Relations, c.Carried, c.Low, c.High, c.Asked, c.Miss)
 	}
 	for _, f := range sol.Free {
 		out += "free"

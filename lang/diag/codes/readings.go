@@ -57,6 +57,15 @@ panel front {
 `,
 		},
 		{
+			Code: "idle-limit", As: warning(),
+			Means: "A limit in a notebook speaks of a dimension that nothing read gives, so that it limits nothing.",
+			Do:    "Measure the dimension, or put the limit on the panel that covers the notebook.",
+			Example: `
+notebook log { accuracy = 0.05; width = 148; height >= 60 }
+panel front covers log { height = 55 }
+`,
+		},
+		{
 			Code:  "reading",
 			Means: "This can't be read by a caliper: a count, something that is no length or angle, or a line without a number.",
 			Do:    "State a count as one number, and lengths and angles as they were read.",

@@ -105,6 +105,14 @@ panel front {
 `,
 		},
 		{
+			Code:  "backwards",
+			Means: "A line would have to undo floor, ceil or nearest, which only work forwards.",
+			Do:    "State the dimension itself, or the line the other way round.",
+			Example: `
+panel front { height = 200; floor(width) = 90 }
+`,
+		},
+		{
 			Code:  "open",
 			Means: "Something that is drawn, checked or asked for is decided by nothing.",
 			Do:    "State one of the values that the message proposes.",
