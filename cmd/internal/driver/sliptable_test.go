@@ -22,7 +22,6 @@ func TestSlipsEverywhere(t *testing.T) {
 	all, kinds := benches(t), slipKinds()
 	n := foretest.Sample(10_000, 2)
 	counts := make([]map[outcome]int, len(kinds))
-	pass, passed := toCome(t), map[string]bool{}
 	var lock sync.Mutex
 	t.Run("designs", func(t *testing.T) {
 		for _, b := range all {
@@ -31,12 +30,10 @@ func TestSlipsEverywhere(t *testing.T) {
 				for i, k := range kinds {
 					for _, s := range drawn(b, k, n) {
 						f := b.try(t, s)
-						name := b.name + " " + k.name
-						if f.outcome == passes && !pass[name] {
+						if f.outcome == passes {
 							t.Errorf("%s: %s\nmoves a hole or outline by %.3g mm, and nothing is told, though %s", k.name, s.say(b.text), f.moved, f.by)
 						}
 						lock.Lock()
-						passed[name] = passed[name] || f.outcome == passes
 						if counts[i] == nil {
 							counts[i] = map[outcome]int{}
 						}
@@ -53,19 +50,13 @@ func TestSlipsEverywhere(t *testing.T) {
 		}
 	}
 	if !testing.Short() {
-		for name := range pass {
-			if !passed[name] && !strings.HasPrefix(name, "random ") {
-				t.Errorf("no slip passes any more: take this out of passes.txt: %s", name)
-			}
-		}
 		checkSlipTable(t, kinds, counts)
 	}
 }
 
 // The same of random right designs: slips in books of all sizes.
 func TestSlipsOfRandomDesigns(t *testing.T) {
-	pass := toCome(t)
-	for seed := range foretest.Sample(80, 4) {
+	for seed := range foretest.Sample(60, 3) {
 		t.Run(strconv.Itoa(seed), func(t *testing.T) {
 			t.Parallel()
 			text := evaltest.RightDesign(rand.New(rand.NewPCG(uint64(seed), 110)), evaltest.Law(seed%evaltest.Laws))
@@ -75,7 +66,7 @@ func TestSlipsOfRandomDesigns(t *testing.T) {
 			}
 			for _, k := range slipKinds() {
 				for _, s := range drawn(b, k, 3) {
-					if f := b.try(t, s); f.outcome == passes && !pass["random "+k.name] {
+					if f := b.try(t, s); f.outcome == passes {
 						t.Errorf("%s: %s\nmoves a hole or outline by %.3g mm, and nothing is told, though %s\n%s", k.name, s.say(b.text), f.moved, f.by, text)
 					}
 				}
