@@ -5,6 +5,7 @@ import (
 
 	"foredge/lang/diag"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 	"foredge/layout/geom"
 	"foredge/layout/kerf"
 )
@@ -24,12 +25,12 @@ func (d *Drawing) ForLaser() (*Drawing, diag.List) {
 			if unsaid == "" {
 				unsaid = p.Name
 				diags.Infof("no-kerf", p.At, "nothing says how wide the laser cuts, so the cut file is drawn without kerf").
-					WithHelp("measure it and state it once, as in laser bench { kerf = %.4g }: outlines then grow and openings shrink by half of it", p.Usual.Or(0.2))
+					WithHelp("measure it and state it once, as in laser bench { kerf = %s }: outlines then grow and openings shrink by half of it", unit.Example(p.Usual.Or(0.2), d.Unit))
 			}
 			cut.Parts[i] = p
 			continue
 		}
-		cut.Parts[i] = p.withKerf(want, told, &diags)
+		cut.Parts[i] = p.withKerf(want, d.Unit, told, &diags)
 	}
 	cut.settle()
 	if d.ScaleX != 1 || d.ScaleY != 1 {
@@ -42,7 +43,7 @@ func (d *Drawing) ForLaser() (*Drawing, diag.List) {
 var errNothingLeft = errors.New("nothing is left of it")
 
 // withKerf offsets all cuts of a part by half a kerf.
-func (p Part) withKerf(width float64, told map[source.Span]bool, diags *diag.List) Part {
+func (p Part) withKerf(width float64, in unit.Unit, told map[source.Span]bool, diags *diag.List) Part {
 	p.Kerf = width
 	if p.Kerf == 0 {
 		return p
@@ -68,7 +69,7 @@ func (p Part) withKerf(width float64, told map[source.Span]bool, diags *diag.Lis
 		}
 		if err != nil {
 			told[s.At] = true
-			diags.Errorf("kerf", s.At, "%s of %s is narrower than the laser's cut of %.4g mm", inPanel(s.ID), p.Name, p.Kerf).
+			diags.Errorf("kerf", s.At, "%s of %s is narrower than the laser's cut of %s", inPanel(s.ID), p.Name, unit.FormatLength(p.Kerf, in)).
 				WithHelp("the smallest opening that can be cut is as wide as the kerf")
 			continue
 		}

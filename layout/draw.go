@@ -49,7 +49,7 @@ func (dr *draft) draw() (*Drawing, diag.List) {
 
 // emptyDrawing is the drawing of a design with nothing in it yet.
 func emptyDrawing(d *design.Design) *Drawing {
-	out := &Drawing{Title: d.Name, Colors: DefaultPalette(), LineWidth: d.Laser.LineWidth,
+	out := &Drawing{Title: d.Name, Unit: d.Unit, Colors: DefaultPalette(), LineWidth: d.Laser.LineWidth,
 		ScaleX: d.Laser.ScaleX, ScaleY: d.Laser.ScaleY}
 	for op, c := range map[Op]maybe.Of[string]{Engrave: d.Laser.EngraveColour, Mark: d.Laser.MarkColour,
 		Score: d.Laser.ScoreColour, Cut: d.Laser.CutColour} {
@@ -151,7 +151,7 @@ func (dr *draft) finish() {
 		}
 	}
 	dr.drawing.Desc = strings.Join(names, ", ") + " mm"
-	if len(names) == 0 && !dr.design.Shared {
+	if len(names) == 0 && len(dr.design.Panels) == 0 && !dr.design.Shared {
 		dr.notes.Infof("nothing", source.Span{File: dr.design.At.File}, "no panel is left, so there is nothing to cut").
 			WithHelp("see which panels stand under a `when`")
 	}
@@ -226,7 +226,11 @@ func (dr *draft) caseOf(s *design.Case) {
 // to tail, according to two lessons in bookbinding.
 func (dr *draft) sheetPart(s *design.Case, name string, fig geom.Figure, stock *design.Stock) Part {
 	box := fig.Bounds()
-	dr.checkSize(name, box.Width(), box.Height(), stock, s.Quiet, s.At)
+	quiet := s.Quiet
+	if stock != nil {
+		quiet = slices.Concat(quiet, stock.Quiet)
+	}
+	dr.checkSize(name, "case", box.Width(), box.Height(), stock, quiet, s.At)
 	part := Part{Name: name, Stock: stockName(stock), Bounds: box, Want: dr.kerfIn(stock), Grain: word.AlongHeight, At: s.At,
 		Shapes: []Shape{{ID: name + ".outline", Op: Cut, Figure: fig, At: s.At}}}
 	if stock != nil {
@@ -234,7 +238,7 @@ func (dr *draft) sheetPart(s *design.Case, name string, fig geom.Figure, stock *
 	}
 	if stock != nil && stock.Grain == word.AlongWidth {
 		part.Grain = stock.Grain
-		dr.notes.Warn(s.Quiet, "cross-grain", s.At, "the grain of %s runs across the spine, so it pulls the boards out of shape", name).
+		dr.notes.Warn(quiet, "cross-grain", s.At, "the grain of %s runs across the spine, so it pulls the boards out of shape", name).
 			Note(stock.At, "grain = along width of %s", stock.Name).
 			WithHelp("the grain of board and cloth runs from head to tail, according to two lessons in bookbinding; turn the sheet, which then has its grain along height%s", advise.Silence("cross-grain", "case"))
 	}
@@ -247,7 +251,7 @@ func (dr *draft) lining(s *design.Case, margin float64) {
 	w, h := s.Width-2*margin, s.Height-2*margin
 	if !(min(w, h) > smallest) {
 		dr.notes.Errorf("nothing-left", s.At, "nothing is left of the lining of %s: it stays %s inside edges that are %s by %s", s.Name,
-			dr.length(margin), dr.length(s.Width), dr.length(s.Height)).WithHelp("lining is how far the lining stays inside the edges, as in lining = 2")
+			dr.length(margin), dr.length(s.Width), dr.length(s.Height)).WithHelp("lining is how far the lining stays inside the edges, as in lining = %s", unit.Example(2, dr.design.Unit))
 		return
 	}
 	dr.place(dr.sheetPart(s, s.Name+".lining", geom.Rect{W: w, H: h}, s.LiningStock))

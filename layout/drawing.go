@@ -4,6 +4,7 @@ import (
 	"foredge/eval/maybe"
 	"foredge/eval/word"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 	"foredge/layout/geom"
 	"foredge/layout/opening"
 	"foredge/layout/raster"
@@ -94,6 +95,7 @@ type Drawing struct {
 	Title string // what it is: the design's name
 	Desc  string // a sentence about it: parts, sizes, kerf
 	Size  geom.Point
+	Unit  unit.Unit // in which its design is written, for what is told
 	Parts []Part
 	// Texts are how its texts came out, for who looks before cutting.
 	Texts []Text

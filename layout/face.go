@@ -6,6 +6,7 @@ import (
 	"foredge/eval/design"
 	"foredge/eval/maybe"
 	"foredge/lang/diag"
+	"foredge/lang/unit"
 	"foredge/layout/geom"
 	"foredge/layout/lettering"
 )
@@ -133,7 +134,7 @@ func Jig(d *design.Design) ([]Face, diag.List) {
 	}
 	if len(faces) == 0 && !diags.HasErrors() {
 		diags.Errorf("nothing", d.At, "there is no panel in this file, so there is nothing to hold").
-			WithHelp("declare one, as in panel front { width = 150; height = 210 }")
+			WithHelp("declare one, as in panel front { width = %s; height = %s }", unit.Example(150, d.Unit), unit.Example(210, d.Unit))
 	}
 	return faces, firstOfEach(diags)
 }
@@ -142,7 +143,7 @@ func (dr *draft) jig(p *design.Panel) Part {
 	page := jigPage(p)
 	frame := geom.Rect{Min: geom.Pt(jigRim, jigRim), W: page.X - 2*jigRim, H: page.Y - 2*jigRim}
 	name := "jig." + p.Name
-	dr.checkSize(name, frame.W, frame.H, nil, p.Quiet, p.At)
+	dr.checkSize(name, "panel", frame.W, frame.H, nil, p.Quiet, p.At)
 	return Part{Name: name, Bounds: frame.Bounds(), At: p.At, Want: dr.design.Laser.Kerf,
 		Shapes: []Shape{
 			{ID: name + ".opening", Op: Cut, Hole: true, Figure: jigOpening(p), At: p.At},

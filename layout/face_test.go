@@ -271,6 +271,9 @@ func TestRowsOfBothFaces(t *testing.T) {
 				t.Errorf("%s of %q lies on a sheet %g mm wide", p.Name, p.Stock, s.Outer.Size.X)
 			}
 			says := fmt.Sprintf("%d parts on %g by %g mm of %s", len(s.Outer.Parts), s.Outer.Size.X, s.Outer.Size.Y, p.Stock)
+			if len(s.Outer.Parts) == 1 {
+				says = strings.Replace(says, "1 parts", "1 part", 1)
+			}
 			if p.Stock == "" {
 				says = strings.TrimSuffix(says, " of ")
 			}

@@ -66,7 +66,7 @@ func (dr *draft) inlay(in laidIn) (Part, bool) {
 	ease, stock, at := in.inlay.Ease, in.inlay.Stock, in.mark.Place()
 	name := in.id + ".inlay"
 	part := Part{Name: name, Bounds: geom.EmptyBox(), Want: dr.kerfIn(stock), Usual: stock.UsualKerf,
-		Grain: stock.Grain, Stock: stock.Name, At: at}
+		Grain: stock.Grain, Stock: stock.Name, Copies: in.panel.Copies, At: at}
 	letters := pieces(in.recess)
 	if !dr.count(len(letters), at) {
 		return part, false
@@ -98,7 +98,7 @@ func (dr *draft) inlay(in laidIn) (Part, bool) {
 	quiet := slices.Concat(in.panel.Quiet, stock.Quiet)
 	dr.crowded(in, figures, of, part.Want.Or(0))
 	dr.fine(in, letters, first, quiet)
-	dr.checkSize(name, part.Bounds.Width(), part.Bounds.Height(), stock, quiet, at)
+	dr.checkSize(name, "panel", part.Bounds.Width(), part.Bounds.Height(), stock, quiet, at)
 	thick, known := stock.Thick.Get()
 	board, alsoKnown := in.panel.Thick.Get()
 	if !in.inlay.Through && known && alsoKnown && thick > board-geom.Tol {

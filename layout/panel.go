@@ -101,6 +101,8 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 	part.Shapes = append(append(closed, slots...), lines...)
 	part.Shapes = append(part.Shapes, Shape{ID: p.Name + ".outline", Op: Cut, Figure: edge, At: p.At})
 	var ink []inked
+	var marked markedPanel
+	ruled := lines
 	for i := range p.Regions {
 		if p.Regions[i].Inside {
 			dr.layInside(p, &p.Regions[i])
@@ -108,8 +110,10 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 		}
 		marks := dr.marks(p, &p.Regions[i], f, outline)
 		ink = append(ink, inked{&p.Regions[i], f.box(p.Regions[i].Box), marks})
+		marked.add(p, &p.Regions[i], marks)
 		part.Shapes, lines = append(part.Shapes, marks...), append(lines, marks...)
 	}
+	dr.checkMarks(p, outline, cuts, ruled, &marked)
 	for _, s := range lines {
 		if s.Op == Cut {
 			cuts = append(cuts, s)
@@ -117,7 +121,7 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 	}
 	dr.checkInk(p, ink)
 	dr.checkClear(p, f, outline, edge, cuts)
-	dr.checkSize(p.Name, p.Width, p.Height, p.Stock, p.Quiet, p.At)
+	dr.checkSize(p.Name, "panel", p.Width, p.Height, p.Stock, p.Quiet, p.At)
 	if !dr.notes.List[before:].HasErrors() {
 		advise.Panel(&dr.notes, p)
 	}

@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"foredge/layout/geom"
 )
@@ -72,39 +73,48 @@ type On struct {
 	Inside bool // on its inside too
 }
 
-// Add lays a drawing's parts, called name.PART from now on, with the marks of
-// their inner faces as [Inside] draws them. It returns on which sheets they lie,
+// Add lays a drawing's parts, called name.PART from now on and name.PART.2 and so on
+// where several of one are wanted, with the marks of their inner faces as [Inside]
+// draws them. It returns on which sheets they lie,
 // and the sheets that have become full. The drawings are as wanted, before kerf,
 // and each part fits.
 func (r *Rows) Add(name string, d *Drawing, faces []Face) (on []On, full []Sheet) {
 	for _, p := range d.Parts {
-		s, done := r.room(p, d)
-		full = append(full, done...)
-		w, h := p.Bounds.Width(), p.Bounds.Height()
-		here := On{Sheet: s.Number}
-		for _, f := range faces {
-			if f.Panel != p.Name {
-				continue
+		for number := 1; number <= max(1, p.Copies); number++ {
+			s, done := r.room(p, d)
+			full = append(full, done...)
+			here := s.add(name, number, p, d, faces)
+			if i := slices.IndexFunc(on, func(o On) bool { return o.Sheet == here.Sheet }); i >= 0 {
+				on[i].Inside = on[i].Inside || here.Inside
+			} else {
+				on = append(on, here)
 			}
-			here.Inside = true
-			if s.Inside == nil {
-				s.Inside = blank(d, s.size)
-				s.Inside.Title += " (inside)"
-			}
-			// Turned like a page, left and right change.
-			for _, marks := range f.Drawing.Parts {
-				s.Inside.Parts = append(s.Inside.Parts, marks.laid(name, geom.Pt(s.size.X-s.x-w, s.y)))
-			}
-		}
-		s.Outer.Parts = append(s.Outer.Parts, p.laid(name, geom.Pt(s.x, s.y)))
-		s.x, s.high = s.x+w+Spacing, max(s.high, h)
-		if i := slices.IndexFunc(on, func(o On) bool { return o.Sheet == here.Sheet }); i >= 0 {
-			on[i].Inside = on[i].Inside || here.Inside
-		} else {
-			on = append(on, here)
 		}
 	}
 	return on, full
+}
+
+// add puts a part, the so many of its kind, where the next one goes.
+func (s *laying) add(name string, number int, p Part, d *Drawing, faces []Face) On {
+	w, h := p.Bounds.Width(), p.Bounds.Height()
+	on := On{Sheet: s.Number}
+	for _, f := range faces {
+		if f.Panel != p.Name {
+			continue
+		}
+		on.Inside = true
+		if s.Inside == nil {
+			s.Inside = blank(d, s.size)
+			s.Inside.Title += " (inside)"
+		}
+		// Turned like a page, left and right change.
+		for _, marks := range f.Drawing.Parts {
+			s.Inside.Parts = append(s.Inside.Parts, marks.laid(name, number, geom.Pt(s.size.X-s.x-w, s.y)))
+		}
+	}
+	s.Outer.Parts = append(s.Outer.Parts, p.laid(name, number, geom.Pt(s.x, s.y)))
+	s.x, s.high = s.x+w+Spacing, max(s.high, h)
+	return on
 }
 
 // room is the sheet on which there is room for a part, with those of its stock
@@ -132,17 +142,21 @@ func (r *Rows) room(p Part, d *Drawing) (s *laying, full []Sheet) {
 
 // blank is an empty sheet for parts of a drawing.
 func blank(d *Drawing, size geom.Point) *Drawing {
-	return &Drawing{Title: d.Title, Colors: d.Colors, LineWidth: d.LineWidth, ScaleX: d.ScaleX, ScaleY: d.ScaleY, Size: size}
+	return &Drawing{Title: d.Title, Unit: d.Unit, Colors: d.Colors, LineWidth: d.LineWidth, ScaleX: d.ScaleX, ScaleY: d.ScaleY, Size: size}
 }
 
 // laid is a part under a name of its own, the corner of its bounds at a place.
-func (p Part) laid(name string, at geom.Point) Part {
+func (p Part) laid(name string, number int, at geom.Point) Part {
 	p = p.moved(at.Sub(p.Bounds.Min))
 	p.Shapes = slices.Clone(p.Shapes)
-	for i := range p.Shapes {
-		p.Shapes[i].ID = name + "." + p.Shapes[i].ID
+	own := name + "." + p.Name
+	if number > 1 {
+		own = fmt.Sprintf("%s.%d", own, number)
 	}
-	p.Name = name + "." + p.Name
+	for i := range p.Shapes {
+		p.Shapes[i].ID = own + strings.TrimPrefix(p.Shapes[i].ID, p.Name)
+	}
+	p.Name, p.Copies = own, 1
 	return p
 }
 
@@ -153,7 +167,11 @@ func (s *laying) finish() Sheet {
 	}
 	for _, d := range []*Drawing{s.Outer, s.Inside} {
 		if d != nil {
-			d.Desc = fmt.Sprintf("%d parts on %.4g by %.4g mm%s", len(d.Parts), s.size.X, s.size.Y, of)
+			parts := "1 part"
+			if n := len(d.Parts); n != 1 {
+				parts = fmt.Sprintf("%d parts", n)
+			}
+			d.Desc = fmt.Sprintf("%s on %.4g by %.4g mm%s", parts, s.size.X, s.size.Y, of)
 		}
 	}
 	return s.Sheet

@@ -108,7 +108,11 @@ func (dr *draft) reportLettering(m *design.Lettering, r *design.Region, err erro
 	case errors.As(err, &control):
 		dr.notes.Fail("unseen", m.TextAt, err, "take it out of the text")
 	case errors.As(err, &curve):
-		dr.notes.Fail("option-clash", m.At, err, "set it in straight lines: remove along")
+		help := "set it in straight lines: remove along"
+		if m.Align == word.Spread {
+			help = "remove align = spread, or set it in straight lines: remove along"
+		}
+		dr.notes.Fail("option-clash", m.At, err, help)
 	case errors.As(err, &room) && m.Curve != nil:
 		dr.notes.Errorf("no-room", m.At, "%s is %s by %s: there is no room in it for this text along this curve", r.Name, dr.length(r.Width), dr.length(r.Height)).
 			WithHelp("make the region larger, or choose a radius whose curve fits into it")

@@ -1,6 +1,7 @@
 package advice
 
 import (
+	"fmt"
 	"math"
 
 	"foredge/eval/dim"
@@ -15,8 +16,11 @@ import (
 // nearly is how far sizes may differ and still count as equal, in mm.
 const nearly = 1e-6
 
-const measureSheet = "measure the sheet and state it as readings, as in accuracy = 0.02; thick = 3.05, 3.1; " +
-	"or silence this with quiet = thick-tolerance in the panel"
+// measureSheet is what helps, with numbers as a file of that unit has them.
+func measureSheet(in unit.Unit) string {
+	return fmt.Sprintf("measure the sheet and state it as readings, as in accuracy = %s; thick = %s, %s; "+
+		"or silence this with quiet = thick-tolerance in the panel", unit.Example(0.02, in), unit.Example(3.05, in), unit.Example(3.1, in))
+}
 
 // openings warns of openings into which a board is to go that may be thicker or
 // thinner than it is called. It asks only about sheets that nobody has measured.
@@ -62,7 +66,7 @@ func (a *adviser) sheets() {
 		a.diags.Warnf("thick-tolerance", b.At, "%s suits boards of %s, but a sheet of %s sold as that may be %s thick, and then %s no longer closes, turns or passes",
 			b.Binding, exactly(b, thick), stock.Path, exactly(b, b.Case.Book.Board), b.Binding).
 			Note(stock.At, "%s is declared here", stock.Path).
-			WithHelp("%s", measureSheet)
+			WithHelp("%s", measureSheet(b.Unit))
 	}
 }
 
@@ -97,7 +101,7 @@ func (a *adviser) looseFit(t *model.Thing, hole *model.Hole, sizes ...dim.Name) 
 		a.diags.Warnf("thick-tolerance", placeOf(t, hole), "%s is %s wide for a board sold as %s, but a sheet of %s may be %s to %s thick", t.Path,
 			unit.FormatLength(size, t.Unit), unit.FormatLength(thick, t.Unit), stock.Path,
 			unit.FormatLength(thick-under, t.Unit), unit.FormatLength(thick+over, t.Unit)).
-			Note(stock.At, "%s is declared here", stock.Path).WithHelp("%s", measureSheet)
+			Note(stock.At, "%s is declared here", stock.Path).WithHelp("%s", measureSheet(t.Unit))
 	}
 }
 

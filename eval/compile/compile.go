@@ -184,9 +184,10 @@ func sizes(things []*resolve.Thing) (dims, lines int) {
 	return dims, lines
 }
 
-// afterLines adds what holds of lattices and fields and depends on what is
+// afterLines adds what holds of panels, lattices and fields and depends on what is
 // stated of them, and so must come after all lines.
 func (c *compiler) afterLines() {
+	c.thickFromOutside()
 	var lines lineIndex
 	index := func() lineIndex {
 		if lines.spoken == nil {

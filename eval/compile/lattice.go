@@ -188,10 +188,10 @@ func (l *latticeTerms) complete() bool {
 			WithHelp("state the whole angle of the bend, as in turn = 180 deg")
 	case !l.speaks(panel, dim.Thick):
 		l.Diags.Errorf("thickness", l.d.At, "nothing says how thick %s is, and the links of %s are as wide as it is thick",
-			panel.Path, l.d.Path).WithHelp("state thick = 3 in the panel, or the stock that it is cut from")
+			panel.Path, l.d.Path).WithHelp("state thick = %s in the panel, or the stock that it is cut from", unit.Example(3, l.UnitOf(l.d.At)))
 	case !l.hasRadius() && !l.states(dim.Links) && !l.states(dim.Clearance) && !(l.kerf > 0):
 		l.Diags.Errorf("radius", l.d.At, "nothing says how tightly %s bends", l.d.Path).
-			WithHelp("state the least inside radius, as in radius = 20; where the laser's kerf is known and no radius is stated, it bends as tightly as slots of a single cut allow")
+			WithHelp("state the least inside radius, as in radius = %s; where the laser's kerf is known and no radius is stated, it bends as tightly as slots of a single cut allow", unit.Example(20, l.UnitOf(l.d.At)))
 	default:
 		return true
 	}

@@ -250,7 +250,7 @@ func (c *compiler) mostLine(l *resolve.Line, s *ast.Relation) bool {
 	if _, problem := l.Scope.Lookup(n); problem == nil {
 		return false // something of that name is meant
 	}
-	c.Diags.Errorf("most", n.Span(), "only a count can be most: as many as there is room for").
+	c.Diags.Errorf("most", n.Span(), "only the count of a row, and across and down of a field, can be most: as many as there is room for").
 		WithHelp("write count = most in a row, or across = most in a field")
 	return true
 }

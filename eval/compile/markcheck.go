@@ -7,6 +7,7 @@ import (
 	"foredge/eval/word"
 	"foredge/lang/ast"
 	"foredge/lang/spell"
+	"foredge/lang/unit"
 )
 
 // wrong reports options of a mark that don't go together.
@@ -37,7 +38,7 @@ func (m *markReader) checkLettering(l *model.Lettering, side word.Side) bool {
 	case k.Wrap:
 		return m.wrong("take wrap out", "a text that runs along a curve is one line")
 	case k.Curve.Form == word.Arc && !l.Radius.Present():
-		return m.wrong("add the radius on which the letters stand, as in radius = 60", "a text along an arc needs its radius")
+		return m.wrong("add the radius on which the letters stand, as in radius = "+unit.Example(60, m.UnitOf(m.stmt.Span())), "a text along an arc needs its radius")
 	case k.Curve.Form == word.Arc && k.Align == word.Spread:
 		return m.wrong("write along = circle", "only round a whole circle can letters be spread evenly")
 	case k.Curve.Form == word.Circle && (k.Align == word.AtLeft || k.Align == word.AtRight):
@@ -64,7 +65,7 @@ func (m *markReader) singleLines(font string) bool {
 func (m *markReader) checkInlay(bridge maybe.Of[relation.Expr]) bool {
 	if m.inlay.Stock == nil && !m.states("stock") {
 		m.Diags.Errorf("no-stock", m.stmt.Span(), "nothing says what this inlay is cut from").
-			WithHelp("declare it, as in stock walnut { material = \"walnut veneer\"; thick = 0.6 }, and name it in the braces: stock = walnut")
+			WithHelp("declare it, as in stock walnut { material = \"walnut veneer\"; thick = %s }, and name it in the braces: stock = walnut", unit.Example(0.6, m.UnitOf(m.stmt.Span())))
 		return false
 	}
 	if bridge.Present() && !m.inlay.Through {

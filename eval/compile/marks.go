@@ -202,7 +202,7 @@ func (m *markReader) texts() ([]model.MemberText, bool) {
 		v, ok := m.Text(e, m.scope)
 		if ok && v.Kind != unit.Text {
 			m.Diags.Errorf("kind-mismatch", v.At, "%s is %s, and only text can be lettered", v.At.Short(), v.Describe()).
-				WithHelp("put it in quotes")
+				WithHelp("write it as text: text(%s)", v.At.Short())
 			ok = false
 		}
 		texts[i], good = model.MemberText{Text: v.Text, At: e.Span()}, good && ok

@@ -131,7 +131,15 @@ func meaning(sym resolve.Symbol) string {
 func (c *compiler) madeOf(d *draft, stock *model.Stock, t *resolve.Thing) {
 	if !t.File.Shelf {
 		// What the shelf says must not be cut must not be by a maker's word either.
+		// Nor by another name for it.
 		stock.Shelf = lookOnShelf(t.Name)
+		met := map[*resolve.Thing]bool{}
+		for like := t.Like; like != nil && !like.File.Shelf && stock.Shelf.Never == "" && !met[like]; like = like.Like {
+			met[like] = true
+			if named := lookOnShelf(like.Name); named.Never != "" {
+				stock.Shelf = named
+			}
+		}
 	}
 	m := c.draft(t)
 	if m.absent {

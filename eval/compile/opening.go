@@ -33,7 +33,7 @@ func (c *compiler) opening(d *draft, p property, along, across dim.Name) *model.
 		case reported:
 		case list:
 			c.Diags.Errorf("shape", e.Span(), "the sizes of an opening are stated once, not several times").
-				WithHelp("put further readings of a size in a line of their own, as in %s = 4.1, 4.2", along)
+				WithHelp("put further readings of a size in a line of their own, as in %s = %s, %s", along, unit.Example(4.1, c.UnitOf(e.Span())), unit.Example(4.2, c.UnitOf(e.Span())))
 		default:
 			c.Diags.Errorf("shape", e.Span(), "%s is not a form of opening", e.Span().Short()).WithHelp("write %s", opening.Usage())
 		}

@@ -1,6 +1,7 @@
 package compile
 
 import (
+	"fmt"
 	"slices"
 
 	"foredge/eval/dim"
@@ -74,11 +75,56 @@ func (c *compiler) panelStock(d *draft, panel *model.Panel) {
 		return
 	}
 	panel.Stock, _ = stock.node.(*model.Stock)
-	if !states(stock, dim.Thick) {
+	if states(stock, dim.Thick) {
+		c.asThick(panel)
+	}
+}
+
+func (c *compiler) asThick(panel *model.Panel) {
+	c.System.Relations = append(c.System.Relations, relation.Relation{
+		Left: panel.V(dim.Thick), Right: panel.Stock.V(dim.Thick), Role: relation.Fact, At: panel.Stock.At})
+}
+
+// thickFromOutside makes panels as thick as stocks of whose thickness only lines
+// outside their braces speak.
+func (c *compiler) thickFromOutside() {
+	spoken := map[relation.VarID]bool{}
+	for _, d := range c.present {
+		if _, ok := d.node.(*model.Stock); ok && !states(d, dim.Thick) {
+			id, _ := d.Dim(dim.Thick)
+			spoken[id] = false
+		}
+	}
+	if len(spoken) == 0 {
 		return
 	}
-	c.System.Relations = append(c.System.Relations, relation.Relation{
-		Left: d.V(dim.Thick), Right: stock.V(dim.Thick), Role: relation.Fact, At: t.At})
+	note := func(sides ...relation.Expr) {
+		for _, side := range sides {
+			for _, id := range side.Vars() {
+				if _, asked := spoken[id]; asked {
+					spoken[id] = true
+				}
+			}
+		}
+	}
+	for _, r := range c.System.Relations {
+		if r.Role != relation.Own && r.Role != relation.Fact {
+			note(r.Left, r.Right)
+		}
+	}
+	for _, r := range c.System.Readings {
+		note(r.Left)
+	}
+	for _, w := range c.System.Wishes {
+		note(w.Left, w.Right)
+	}
+	for _, d := range c.present {
+		if p, ok := d.node.(*model.Panel); ok && p.Stock != nil {
+			if id, _ := p.Stock.Dim(dim.Thick); spoken[id] {
+				c.asThick(p)
+			}
+		}
+	}
 }
 
 func (c *compiler) stockOf(d *draft) *resolve.Thing {
@@ -112,7 +158,8 @@ func (c *compiler) stockOf(d *draft) *resolve.Thing {
 
 // namedStock finds the stock that a property names, nil for what it reports.
 func (c *compiler) namedStock(key string, p property) *resolve.Thing {
-	return c.namedThing("stock", key, p, kind.Stock, "declare one, as in stock birch { size = 600 by 300; thick = 3 }, and name it here")
+	return c.namedThing("stock", key, p, kind.Stock, fmt.Sprintf("declare one, as in stock birch { size = %s by %s; thick = %s }, and name it here",
+		unit.Example(600, c.UnitOf(p.at())), unit.Example(300, c.UnitOf(p.at())), unit.Example(3, c.UnitOf(p.at()))))
 }
 
 // cornerLine checks `corner head-foredge = radius 6`.

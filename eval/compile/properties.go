@@ -189,6 +189,10 @@ func (c *compiler) quiet(p property, laser bool) (silent []diag.Code) {
 				continue
 			}
 		}
+		if text, quoted := e.(*ast.String); quoted && codes.Silenceable(diag.Code(text.Value)) {
+			d.WithHelp("write it without quotes: quiet = %s", text.Value)
+			continue
+		}
 		d.WithHelp("the warning itself gives its name, as in quiet = thin-web")
 	}
 	return silent

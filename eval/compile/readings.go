@@ -263,7 +263,7 @@ func (c *compiler) tellUnpromised() {
 		if more := len(list) - 1; more > 0 {
 			e.Message = fmt.Sprintf("nothing says how accurately %s and %d more of %s were read", list[0].what, more, d.Path)
 		}
-		e.WithHelp("state what the caliper promises, as in accuracy = 0.03, put ± after the value, or mark it exact")
+		e.WithHelp("state what the caliper promises, as in accuracy = %s, put ± after the value, or mark it exact", unit.Example(0.03, c.UnitOf(e.Span)))
 	}
 }
 
@@ -371,7 +371,7 @@ func (c *compiler) tool(d *draft, l *resolve.Line, values []ast.Expr, within ast
 		accuracy, known := x.Constant()
 		if !known || accuracy <= 0 {
 			c.Diags.Errorf("positive", within.Span(), "what follows ± must be a number above 0").
-				WithHelp("it is the half width of what the tool promises, as in width = 148.2 ± 0.05")
+				WithHelp("it is the half width of what the tool promises, as in width = %s ± %s", unit.Example(148.2, c.UnitOf(within.Span())), unit.Example(0.05, c.UnitOf(within.Span())))
 			return caliper.Tool{}, false
 		}
 		return caliper.Tool{Accuracy: accuracy}, true
@@ -454,11 +454,11 @@ func (c *compiler) promised(d *draft, key string) (float64, bool) {
 func (c *compiler) promise(key string, p property) (float64, bool) {
 	v, ok := c.constant(key, p.value, p, unit.Length)
 	if ok && v <= 0 {
-		c.Diags.Errorf("positive", p.at(), "%s must be a number above 0", key).WithHelp("%s", map[string]string{
-			"accuracy":   "it is the half width of what the tool promises, as in accuracy = 0.03",
-			"resolution": "it is the last digit's step of a tool that shows digits, as in resolution = 0.01",
-			"jaw-flat":   "it is how wide both inside jaws are together where they touch a round hole, as in jaw-flat = 0.3",
-		}[key])
+		c.Diags.Errorf("positive", p.at(), "%s must be a number above 0", key).WithHelp("%s, as in %s = %s", map[string]string{
+			"accuracy":   "it is the half width of what the tool promises",
+			"resolution": "it is the last digit's step of a tool that shows digits",
+			"jaw-flat":   "it is how wide both inside jaws are together where they touch a round hole",
+		}[key], key, unit.Example(map[string]float64{"accuracy": 0.03, "resolution": 0.01, "jaw-flat": 0.3}[key], c.UnitOf(p.at())))
 		return 0, false
 	}
 	return v, ok

@@ -43,7 +43,7 @@ func (c *compiler) pair(key string, p property) maybe.Of[model.Size] {
 		return maybe.Of[model.Size]{}
 	}
 	if !ok {
-		c.Diags.Errorf("size", p.at(), "%s needs two lengths", key).WithHelp("as in %s = 600 by 300", key)
+		c.Diags.Errorf("size", p.at(), "%s needs two lengths", key).WithHelp("as in %s = %s by %s", key, unit.Example(600, c.UnitOf(p.at())), unit.Example(300, c.UnitOf(p.at())))
 		return maybe.Of[model.Size]{}
 	}
 	width, okW := c.constant("the width of "+key, pair.A, p, unit.Length)
@@ -59,7 +59,7 @@ func (c *compiler) kerf(p property) (k model.Kerf) {
 			within, ok := c.constant("what follows ±", st.Within, p, unit.Length)
 			if ok && within <= 0 {
 				c.Diags.Errorf("positive", st.Within.Span(), "what follows ± must be a number above 0").
-					WithHelp("it is by how much the kerf may be off, as in kerf = 0.18 ± 0.02")
+					WithHelp("it is by how much the kerf may be off, as in kerf = %s ± %s", unit.Example(0.18, c.UnitOf(p.at())), unit.Example(0.02, c.UnitOf(p.at())))
 			}
 			k.Within = maybe.If(within, ok)
 		}

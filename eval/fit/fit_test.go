@@ -337,6 +337,8 @@ panel p covers n { ease = EASE }
 func TestPatterns(t *testing.T) {
 	for _, c := range []struct{ row, name string }{
 		{"count = 20; hole = rect 4 by 4; pitch = 8.467; first = 10; inset = 6", "twin-loop-3 same"},
+		{"count = 20; hole = round 4; pitch = 8.467; first = 10; inset = 6", "twin-loop-3-round same"},
+		{"count = 20; hole = slot 4 by 4; pitch = 8.467; first = 10; inset = 6", "twin-loop-3"},
 		{"count = 20; hole = rect 3.5 by 4; pitch = 8.467; first = 10; inset = 6", "twin-loop-3"},
 		{"count = 12; hole = round 4.37; pitch = 6.29; first = 10; inset = 6", "coil-2475 same"},
 		{"count = 12; hole = slot 4.37 by 5.56; pitch = 6.29; first = 10; inset = 6", "coil-2475-oval same"},

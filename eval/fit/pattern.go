@@ -8,6 +8,8 @@ import (
 
 	"foredge/eval"
 	"foredge/eval/kind"
+	"foredge/eval/model"
+	"foredge/eval/opening"
 	"foredge/eval/shelf"
 	"foredge/lang/ast"
 	"foredge/lang/parse"
@@ -17,18 +19,20 @@ import (
 // A Pattern is the known punching pattern that comes nearest to a row.
 type Pattern struct {
 	Name string
-	// Same says that all of the pattern agrees with the row, each within the
-	// row's 95 % uncertainty; otherwise only the pitch or the gaps do.
+	// Same says that all of the pattern agrees with the row, its form of hole, and
+	// each size within the row's 95 % uncertainty; otherwise only the pitch or the gaps do.
 	Same bool
 	// Pitch is the pattern's, 0 for one of unequal gaps; Along and Across are
 	// the sizes of its holes.
 	Pitch, Along, Across float64
+	Form                 opening.Form // of its holes
 }
 
 // A pattern is one of the shelf's, by the names of its dimensions; count only
 // where the pattern has one.
 type pattern struct {
 	name string
+	form opening.Form // of its holes
 	dims map[string]float64
 }
 
@@ -47,7 +51,7 @@ func patterns() []pattern {
 		if !ok || d.Kind.Name != kind.Pattern.String() {
 			continue
 		}
-		out = append(out, pattern{d.Name.Name, map[string]float64{}})
+		out = append(out, pattern{name: d.Name.Name, dims: map[string]float64{}})
 		count := "count = 2"
 		for _, name := range stated(d) {
 			if name == "count" || name == "gaps" {
@@ -58,8 +62,20 @@ func patterns() []pattern {
 		boards += fmt.Sprintf("\npanel board-%d { width = 1 m; height = 1 m; row r on spine like %s { %s } }", len(out)-1, d.Name.Name, count)
 	}
 	tree, _ = parse.File(source.New("shelf/bindings.fore", []byte(boards)))
-	model, _ := eval.Build(tree, shelfFiles{})
-	s, _ := model.Solve()
+	built, _ := eval.Build(tree, shelfFiles{})
+	for _, n := range built.Things {
+		p, ok := n.(*model.Panel)
+		if !ok {
+			continue
+		}
+		i, _ := strconv.Atoi(strings.TrimPrefix(p.Name, "board-"))
+		for _, part := range p.Parts {
+			if r, ok := part.(*model.Row); ok {
+				out[i].form = r.Form()
+			}
+		}
+	}
+	s, _ := built.Solve()
 	for _, d := range s.Dimensions() {
 		board, rest, _ := strings.Cut(d.Name, ".")
 		dim, inRow := strings.CutPrefix(rest, "r.")
@@ -117,13 +133,14 @@ func nearest(r *Row, known []pattern) *Pattern {
 	for _, candidate := range known {
 		spacing, apart := candidate.agrees(r, spacings(r))
 		holes, off := candidate.agrees(r, []string{"hole.along", "hole.across", "count"})
+		holes = holes && candidate.form == r.Form
 		if !spacing || best != nil && best.Same && !holes {
 			continue
 		}
 		if far := apart + off; best == nil || holes && !best.Same || far < miss {
 			miss = far
 			best = &Pattern{Name: candidate.name, Same: holes, Pitch: candidate.dims["pitch"], Along: candidate.dims["hole.along"],
-				Across: candidate.dims["hole.across"]}
+				Across: candidate.dims["hole.across"], Form: candidate.form}
 			if r.Gaps > 0 {
 				best.Pitch = 0
 			}

@@ -52,10 +52,10 @@ var numbers = []struct {
 	{"1/1000000", unit.Ratio, 1e-6, 1e-6},
 	{"1/2000000", unit.Ratio, 5e-7, 5e-7},
 	// Where a design and a text of its own differ.
-	{"4-3/4 in", unit.Length, no, 120.65},
+	{"4-3/4 in", unit.Length, no, no},
 	{"4  3/4 in", unit.Length, 120.65, no},
 	{"4\u00a03/4 in", unit.Length, 120.65, no},
-	{"5.", unit.Length, no, 5},
+	{"5.", unit.Length, no, no},
 	{"1000000001", unit.Length, 1000000001, no},
 	{"1 / 4", unit.Length, 0.25, no},
 	// What is no number anywhere.

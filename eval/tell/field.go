@@ -21,7 +21,7 @@ func (t *teller) fieldCount(field *model.Field, c solve.CountProblem, at source.
 	switch {
 	case c.Unbounded:
 		t.diags.Errorf("unbounded", at, "%s can't be most: nothing stated keeps its members apart", v.Name).
-			WithHelp("state pitch-%s, or their size and the gap between them, as in gap-%s >= 3", way, way)
+			WithHelp("state pitch-%s, or their size and the gap between them, as in gap-%s >= %s", way, way, unit.Example(3, t.UnitOf(at)))
 	case v.Most && math.IsInf(c.Value, 1):
 		size := map[dim.Name]dim.Name{dim.Across: dim.Width, dim.Down: dim.Height}[way]
 		t.boundless(v.Name, field.Panel, size, at)

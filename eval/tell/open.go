@@ -100,6 +100,9 @@ func (t *teller) free(f solve.FreeGroup) {
 	room := ""
 	switch {
 	case !math.IsInf(f.Low, 0) && !math.IsInf(f.High, 0) && !math.IsNaN(f.Low+f.High):
+		if low, high := math.Ceil(f.Low-1e-6), math.Floor(f.High+1e-6); settle.Whole && low <= high {
+			f.Low, f.High = low, high // a count is whole
+		}
 		room = fmt.Sprintf(" (from %s to %s is possible)", t.Format(f.Low, settle.Kind, at), t.Format(f.High, settle.Kind, at))
 	case !math.IsInf(f.Low, 0) && f.Low > 0:
 		room = fmt.Sprintf(" (at least %s)", t.Format(f.Low, settle.Kind, at))

@@ -102,7 +102,7 @@ func TestValue(t *testing.T) {
 		want float64
 	}{
 		{"3", unit.Count, 3}, {" 3 ", unit.Count, 3}, {"3.0", unit.Count, 3}, {"6/2", unit.Count, 3},
-		{"12.5", unit.Length, 12.5}, {"5.", unit.Length, 5}, {"4 3/4 in", unit.Length, 120.65}, {"4-3/4in", unit.Length, 120.65},
+		{"12.5", unit.Length, 12.5}, {"4 3/4 in", unit.Length, 120.65}, {"4 3/4in", unit.Length, 120.65},
 		{"9\n pt", unit.Length, 3.175}, {"30 deg", unit.Angle, 30}, {"80 %", unit.Ratio, 0.8}, {"1000000000", unit.Ratio, 1e9},
 		{"1/2000000", unit.Ratio, 5e-7}, {"297/2", unit.Length, 148.5}, {"3/4in", unit.Length, 19.05},
 	} {
@@ -132,6 +132,8 @@ func TestValueWrong(t *testing.T) {
 		want, help string
 	}{
 		{"", unit.Length, `"" is not a length`, length},
+		{"5.", unit.Length, "digits are missing after the point of 5.", "write 5, or 5.0"},
+		{"4-3/4in", unit.Length, `"4-3/4in" may be 4 3/4, or 4 less 3/4`, "write it with a blank: 4 3/4in; a spreadsheet keeps it in a column of text"},
 		{"-1", unit.Length, `"-1" is not a length`, length},
 		{"NaN", unit.Length, `"NaN" is not a length`, length},
 		{"Inf", unit.Length, `"Inf" is not a length`, length},

@@ -40,8 +40,17 @@ func value(text, shown string, kind unit.Kind, bare unit.Unit) (float64, error) 
 	p := split(text, 0, false, oneGap)
 	name := strings.TrimLeft(text[p.end:], "\t\n\f\r ")
 	_, wrong := Scan(text, 0)
+	if top, rest, hyphen := strings.Cut(text, "-"); hyphen && IsWhole(top) {
+		if above, below, end, ok := fraction(rest, 0); ok && isUnitName(strings.TrimSpace(rest[end:])) {
+			blank := shorten(top + " " + above + "/" + below)
+			return 0, &Error{End: len(text), Message: fmt.Sprintf("%q may be %s, or %s less %s", shown, blank, shorten(top), shorten(above+"/"+below)),
+				help: "write it with a blank: " + blank + rest[end:] + "; a spreadsheet keeps it in a column of text"}
+		}
+	}
 	switch {
-	case p.end > 0 && isUnitName(name) && (wrong == nil || !wrong.Unreadable):
+	case wrong != nil && !wrong.Unreadable && shown == text:
+		return 0, wrong
+	case p.end > 0 && isUnitName(name) && wrong == nil:
 	case strings.Contains(text, ","):
 		return fail("%q is no number: a point, not a comma, stands before its decimals", shown)
 	default:
@@ -80,10 +89,9 @@ func value(text, shown string, kind unit.Kind, bare unit.Unit) (float64, error) 
 	return v * u.Size, nil
 }
 
-// oneGap takes one blank, or the hyphen that spreadsheets are given to keep a
-// fraction from becoming a date.
+// oneGap takes one blank.
 func oneGap(text string) int {
-	if text != "" && (text[0] == ' ' || text[0] == '-') {
+	if text != "" && text[0] == ' ' {
 		return 1
 	}
 	return 0

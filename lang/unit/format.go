@@ -17,6 +17,17 @@ func FormatLength(mm float64, in Unit) string {
 	return FormatNumber(mm/in.Size, digits) + " " + in.Name
 }
 
+// Example writes a length of mm millimetres as a maker might write it bare in a file
+// of the given unit, for hints: the number itself in mm, else the number of inches
+// to two digits.
+func Example(mm float64, in Unit) string {
+	if !in.Imperial() {
+		return FormatNumber(mm/in.Size, 4)
+	}
+	x, _ := strconv.ParseFloat(strconv.FormatFloat(mm/in.Size, 'g', 2, 64), 64)
+	return FormatNumber(x, 6)
+}
+
 // FormatNumber writes x with at most the given digits after the point,
 // without trailing zeros and never as -0.
 func FormatNumber(x float64, digits int) string {

@@ -80,19 +80,32 @@ func lines(n *Notes, p *design.Panel) {
 	for i := range p.Lines {
 		l := &p.Lines[i]
 		upright, at, size := place(l)
-		what, gap := "", 0.0
-		if d := min(at, size-at); l.Op != word.Cut && close(d) {
-			what, gap = "the edge", d
+		what, gap, twice := "", 0.0, ""
+		edge := min(at, size-at)
+		if l.Op != word.Cut && close(edge) {
+			what, gap = "the edge", edge
+		}
+		if l.Op == word.Cut && edge <= geom.Tol {
+			twice = "the edge"
 		}
 		for k := range p.Lines[:i] {
 			o := &p.Lines[k]
-			if up, other, _ := place(o); up == upright && close(math.Abs(at-other)) {
-				what, gap = o.Name, math.Abs(at-other)
+			up, other, _ := place(o)
+			switch d := math.Abs(at - other); {
+			case up != upright:
+			case close(d):
+				what, gap = o.Name, d
+			case d <= geom.Tol && l.Op == word.Cut && o.Op == word.Cut:
+				twice = o.Name
 			}
+		}
+		if twice != "" {
+			n.Warn(p.Quiet, "thin-detail", l.At, "%s runs where %s is cut, so the laser cuts twice there", l.Name, twice).
+				WithHelp("take it out, or move it by %s or more (two cutting services' guides)%s", n.Length(BurnsAway), Silence("thin-detail", "panel"))
 		}
 		if what != "" {
 			n.Warn(p.Quiet, "thin-detail", l.At, "%s runs %s from %s: what lies between may burn away", l.Name, n.Length(gap), what).
-				WithHelp("keep lines 0.5 mm apart (two cutting services' guides)%s", Silence("thin-detail", "panel"))
+				WithHelp("keep lines %s apart (two cutting services' guides)%s", n.Length(BurnsAway), Silence("thin-detail", "panel"))
 		}
 	}
 }

@@ -7,9 +7,25 @@ import (
 	"foredge/layout/geom"
 )
 
+// sizedByStyle refuses a shape of which a style says where it lies or how large
+// it is (SVG 2, 8): only attributes are read.
+func sizedByStyle(n *node, set map[string]string) *Error {
+	sized := map[string][]string{"path": {"d"}, "rect": {"x", "y", "width", "height", "rx", "ry"},
+		"circle": {"cx", "cy", "r"}, "ellipse": {"cx", "cy", "rx", "ry"}}
+	for _, name := range sized[n.name] {
+		if _, ok := set[name]; ok {
+			return n.fail("write it as the attribute "+name, "a %s in a style is not read", name)
+		}
+	}
+	return nil
+}
+
 // shape gives the subpaths of a basic shape or a path (SVG 1.1, 8 and 9). One
 // that draws nothing, as a circle of radius 0, has none.
-func (w *walker) shape(n *node, s *state) ([]trace, *Error) {
+func (w *walker) shape(n *node, s *state, set map[string]string) ([]trace, *Error) {
+	if err := sizedByStyle(n, set); err != nil {
+		return nil, err
+	}
 	l := lengths{w: w, n: n, s: s}
 	switch n.name {
 	case "path":

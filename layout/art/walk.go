@@ -350,7 +350,7 @@ func (w *walker) viewport(n *node, s state, set map[string]string, sized *node) 
 
 // draw takes in one shape.
 func (w *walker) draw(n *node, s state, set map[string]string) *Error {
-	traces, err := w.shape(n, &s)
+	traces, err := w.shape(n, &s, set)
 	if err != nil || s.hidden || s.m.flat() {
 		return err
 	}

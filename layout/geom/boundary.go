@@ -51,6 +51,9 @@ func NewBoundary(f Figure) *Boundary {
 	return b
 }
 
+// Open says whether the boundary has no inside.
+func (b *Boundary) Open() bool { return !b.closed }
+
 // Distance is the distance of a point from the boundary.
 func (b *Boundary) Distance(x Point) float64 {
 	d := math.Inf(1)

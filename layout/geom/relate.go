@@ -43,11 +43,11 @@ func Overlap(a, b Figure) bool {
 
 // Overlaps is [Overlap] of the figures that two boundaries bound.
 func (b *Boundary) Overlaps(c *Boundary) bool {
-	return b.Box.Meets(c.Box) && (b.enters(c) || c.enters(b) || b.centred(c) || c.centred(b))
+	return b.Box.Meets(c.Box) && (b.Enters(c) || c.Enters(b) || b.centred(c) || c.centred(b))
 }
 
-// enters says whether b's boundary runs inside c, deeper than the tolerance.
-func (b *Boundary) enters(c *Boundary) bool {
+// Enters says whether b's boundary runs inside c, deeper than the tolerance.
+func (b *Boundary) Enters(c *Boundary) bool {
 	if !c.closed {
 		return false
 	}
@@ -94,7 +94,7 @@ func (b *Boundary) Holds(inner *Boundary) bool {
 		return inside
 	})
 	// A counter of outer within inner shows as outer's boundary inside inner.
-	return inside && !b.enters(inner)
+	return inside && !b.Enters(inner)
 }
 
 // Distance is the least distance in mm between the boundaries of two figures, 0

@@ -1,6 +1,7 @@
 package lettering
 
 import (
+	"errors"
 	"math"
 	"testing"
 
@@ -14,6 +15,10 @@ func TestJoinedAlongCurve(t *testing.T) {
 	fonts, _ := outside(t)
 	f := fonts["DejaVu Sans"]
 	const size = 60
+	var curve CurveError
+	if _, err := Fit(f, "سلام", size, size, Style{Cap: 6, Curve: Circle, Align: Spread}); !errors.As(err, &curve) {
+		t.Errorf("joined letters that are spread: %v", err)
+	}
 	for _, s := range []string{"سلام", "البحر والمرفأ", "مُحَمَّد", "Log سلام 12"} {
 		for _, inside := range []bool{false, true} {
 			for _, r := range []float64{12, 20} {

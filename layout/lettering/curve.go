@@ -2,6 +2,7 @@ package lettering
 
 import (
 	"math"
+	"slices"
 
 	"foredge/layout/geom"
 )
@@ -24,7 +25,15 @@ func (t *text) checkCurve() error {
 	if len(t.lines) > 1 {
 		return CurveError{"a text of several lines can't follow a curve"}
 	}
+	if t.Align == Spread && t.lines[0].joins() {
+		return CurveError{"joined letters can't be spread round a circle"}
+	}
 	return nil
+}
+
+// joins reports whether any of a line's letters are connected.
+func (l setting) joins() bool {
+	return slices.ContainsFunc(l.signs, func(s sign) bool { return s.joins })
 }
 
 // A bow is the circle that a line follows: its radius, and what is added

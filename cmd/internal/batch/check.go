@@ -168,18 +168,21 @@ func (r *run) checkNames(solved *design.Design) diag.List {
 }
 
 // sizesOf is how large the sheets of each stock are on which an order's parts
-// lie together, "" being no stock: the bed, or else the sheets of the stock.
+// lie together, "" being no stock: the bed, or the sheets of the stock where those
+// are smaller or no bed is known.
 func sizesOf(solved *design.Design, wanted *layout.Drawing) map[string]geom.Point {
 	sizes := map[string]geom.Point{}
 	bed, known := solved.Laser.Bed.Get()
 	for _, p := range wanted.Parts {
 		sizes[p.Stock] = geom.Pt(bed.Width, bed.Height)
 	}
-	if known {
-		return sizes
-	}
 	for _, s := range solved.Stocks() {
-		if size, ok := s.Size.Get(); ok {
+		size, ok := s.Size.Get()
+		switch {
+		case !ok:
+		case known:
+			sizes[s.Name] = geom.Pt(min(bed.Width, size.Width), min(bed.Height, size.Height))
+		default:
 			sizes[s.Name] = geom.Pt(size.Width, size.Height)
 		}
 	}
@@ -195,7 +198,7 @@ func checkTogether(solved *design.Design, wanted *layout.Drawing, sizes map[stri
 			continue
 		}
 		told[p.Stock] = true
-		sheet, state := "the bed is", "state it, as in laser bench { bed = 600 by 400 }"
+		sheet, state := "the bed is", fmt.Sprintf("state it, as in laser bench { bed = %s by %s }", unit.Example(600, solved.Unit), unit.Example(400, solved.Unit))
 		if p.Stock != "" {
 			state += fmt.Sprintf(", or the size of the stock %s", p.Stock)
 		}
@@ -206,7 +209,7 @@ func checkTogether(solved *design.Design, wanted *layout.Drawing, sizes map[stri
 		return diags
 	}
 	if err := layout.NewRows(sized(sizes)).Fits(wanted); err != nil {
-		diags.Fail("too-large", solved.At, err, "leave out --together, or state a larger bed")
+		diags.Fail("too-large", solved.At, err, "leave out --together, or state a larger bed or sheet; a sheet lies with its height from head to tail, as its size is stated")
 	}
 	return diags
 }

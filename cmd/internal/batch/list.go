@@ -310,7 +310,10 @@ func (t ticket) text() []byte {
 		fmt.Fprintf(&b, "  %-*s  %s\n", wide, c[0], c[1])
 	}
 	times := "once"
-	if t.copies > 1 {
+	switch {
+	case t.copies > 1 && t.together:
+		times = fmt.Sprintf("%d times, all of them on", t.copies)
+	case t.copies > 1:
 		times = fmt.Sprintf("%d times", t.copies)
 	}
 	fmt.Fprintf(&b, "\n%s%s: %s\n", ticketMakes, times, strings.Join(t.files, ", "))
@@ -319,7 +322,10 @@ func (t ticket) text() []byte {
 		if p.Stock != "" {
 			of = ", of " + p.Stock
 		}
-		if p.Copies > 1 {
+		switch all := p.Copies * t.copies; {
+		case p.Copies > 1 && t.together:
+			of += fmt.Sprintf(", %d of them in all", all)
+		case p.Copies > 1:
 			of += fmt.Sprintf(", %d times", p.Copies)
 		}
 		fmt.Fprintf(&b, "  %s, %.4g by %.4g mm%s\n", p.Name, p.Width, p.Height, of)

@@ -185,7 +185,11 @@ func (p *page) row(r *fit.Row) {
 	if k := r.Pattern; k != nil && k.Same {
 		s += fmt.Sprintf(" Spacing and holes are those of the pattern %s.", k.Name)
 	} else if k != nil {
-		s += fmt.Sprintf(" The spacing is that of the pattern %s, but its holes are %s by %s.", k.Name, p.plain(k.Along), p.length(k.Across))
+		form := ""
+		if k.Form != r.Form {
+			form = k.Form.String() + ", "
+		}
+		s += fmt.Sprintf(" The spacing is that of the pattern %s, but its holes are %s%s by %s.", k.Name, form, p.plain(k.Along), p.length(k.Across))
 	}
 	p.paragraph("", s)
 	told := map[string]bool{}
