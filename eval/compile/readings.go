@@ -138,7 +138,7 @@ func (c *compiler) reading(d *draft, l *resolve.Line, left expr.Value, right ast
 		return
 	}
 	added := &c.System.Readings[len(c.System.Readings)-1]
-	added.Step = c.step(values, l.Scope, left.Kind)
+	added.Step = math.Min(c.step(values, l.Scope, left.Kind), coarsest*added.Accuracy)
 	for i, e := range values {
 		added.Each = append(added.Each, relation.Repeat{Value: reads[i], At: e.Span()})
 	}
@@ -151,6 +151,11 @@ func (c *compiler) ofRoundHole(d *draft, left expr.Value) bool {
 	return ok && row.Form().JawsReadLow() && left.Expr.Op == relation.Ref &&
 		(d.Is(left.Expr.Var, dim.HoleAlong) || d.Is(left.Expr.Var, dim.HoleAcross))
 }
+
+// coarsest is how many times what a tool promises a step of the last digit may be: a
+// maker who writes whole millimetres with a tool good to 0.05 mm has left out
+// more than zeros (common practice, no source).
+const coarsest = 5
 
 // step is that of the last digit to which values are written, the finest of them
 // as a 0 at the end is often left out; 0 where that can't be seen. Fractions of a

@@ -3,5 +3,5 @@
 //
 // Start from [Sound] for a design that must have no errors, or from [Solve].
 // The text stands alone unless [Files] are given to it, or [Shelved] for the
-// shelf. No program may import the package.
+// shelf. [RightDesign] makes random designs without a mistake. No program may import the package.
 package evaltest

@@ -1,6 +1,7 @@
 package tell
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -31,6 +32,18 @@ type fault struct {
 	small, never bool
 	// asks is what to ask in place of another unit, told in any case too.
 	asks string
+}
+
+// order is that in which faults are told: what can't be, what is never so, and what
+// is only odd.
+func (f fault) order() int {
+	switch {
+	case !f.odd:
+		return 0
+	case f.never:
+		return 1
+	}
+	return 2
 }
 
 // notebooks tells of what was read of a notebook that can't be, or of no likely
@@ -80,15 +93,7 @@ func faultsOf(s *solution.Solution, book *model.Notebook) []fault {
 		faults = append(faults, measuredRow{s, book, row}.faults()...)
 	}
 	faults = append(faults, sizeFaults(s, book)...)
-	slices.SortStableFunc(faults, func(a, b fault) int {
-		switch {
-		case a.odd == b.odd:
-			return 0
-		case b.odd:
-			return -1
-		}
-		return 1
-	})
+	slices.SortStableFunc(faults, func(a, b fault) int { return cmp.Compare(a.order(), b.order()) })
 	return faults
 }
 
@@ -286,14 +291,22 @@ func (t *teller) tellFault(book *model.Notebook, faults []fault) {
 }
 
 // blamed lists the readings that move what is at fault, those that move the first
-// expression first.
+// expression first; of what is only odd those of the expressions themselves come
+// before all others.
 func (t *teller) blamed(book *model.Notebook, f fault) []int {
 	var blame []int
 	reports := t.Numbers.Benches[book.Bench-1].Readings
 	for _, e := range f.of {
 		for _, report := range reports[:min(len(reports), mostLooked)] {
+			if left := t.System.Readings[report.Index].Left; f.odd && e.Op == relation.Ref && left.Op == relation.Ref && left.Var == e.Var && !slices.Contains(blame, report.Index) {
+				blame = append(blame, report.Index)
+			}
+		}
+	}
+	for _, e := range f.of {
+		for _, report := range reports[:min(len(reports), mostLooked)] {
 			i := report.Index
-			if len(blame) == mostBlamed {
+			if len(blame) >= mostBlamed {
 				return blame
 			}
 			if slices.Contains(blame, i) {

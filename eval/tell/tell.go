@@ -47,6 +47,7 @@ func Problems(s *solution.Solution) diag.List {
 		t.idleLimits()
 		t.impossible()
 		t.fields()
+		t.grown()
 	}
 	return diags
 }

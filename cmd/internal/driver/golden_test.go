@@ -91,6 +91,11 @@ func TestAllThatIsToldOfDesigns(t *testing.T) {
 	for _, path := range designs(t, "examples", filepath.Join("testdata", "corpus")) {
 		told(t, &out, path)
 	}
+	for line := range strings.Lines(out.String()) {
+		if strings.Contains(line, ": warning: ") || strings.Contains(line, ": error: ") {
+			t.Errorf("a right design is told: %s", line)
+		}
+	}
 	golden(t, "told.txt", &out)
 }
 

@@ -12,8 +12,8 @@ import (
 	"foredge/lang/foretest"
 )
 
-// A slip puts one text in the place of another in a right design.
-type slip struct{ name, old, new string }
+// A mistake puts one text in the place of another in a right design.
+type mistake struct{ name, old, new string }
 
 // A right design, into which each of a maker's common slips is put: one slip is told
 // by one message, whatever else comes of it. Not here are those that leave two things
@@ -43,7 +43,7 @@ panel front covers log {
 }
 panel back mirrors front { without title }
 `
-	trySlips(t, right, []slip{
+	trySlips(t, right, []mistake{
 		{"accuracy forgotten", `  accuracy = 0.05
 `, ""},
 		{"accuracy misspelt", "accuracy = 0.05", "accurracy = 0.05"},
@@ -167,7 +167,7 @@ panel front covers pad {
 }
 panel back mirrors front
 `
-	trySlips(t, right, []slip{
+	trySlips(t, right, []mistake{
 		{"comma", "pitch = 0.45", "pitch = 0,45"},
 		{"hyphen", "5 7/8", "5-7/8"},
 		{"no accuracy", `  accuracy = 0.002
@@ -211,7 +211,7 @@ units mm`},
 	})
 }
 
-func trySlips(t *testing.T, right string, slips []slip) {
+func trySlips(t *testing.T, right string, slips []mistake) {
 	t.Helper()
 	try := func(name, text string, want int) {
 		path := filepath.Join(t.TempDir(), "slip.fore")

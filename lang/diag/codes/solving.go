@@ -122,7 +122,7 @@ panel front { width = 100 }
 		},
 		{
 			Code:  "past-edge",
-			Means: "What stands on a board has no room there, or leaves some: the board is as large as its notebook and its overhangs make it.",
+			Means: "What stands on a board has no room there, or leaves some: the board is as large as its notebook, its overhangs and wishes about it make it.",
 			Do:    "Make it smaller or move it, or state how far the board reaches past the notebook.",
 			Example: `
 notebook log { accuracy = 0.05; width = 105; height = 190 }
