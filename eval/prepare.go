@@ -58,6 +58,9 @@ func Prepare(file *ast.File, files Files, instead *OrdersFile) *Prepared {
 		p.Orders = table
 		p.places = writtenIn(p.info)
 		p.diags.Add(diags)
+		if !p.info.Broken && !p.diags.HasErrors() {
+			p.diags.Add(columns.Idle(table, p.info.ColumnsUsed()))
+		}
 	}
 	return p
 }

@@ -8,6 +8,7 @@ import (
 	"foredge/lang/source"
 	"foredge/layout/advise"
 	"foredge/layout/geom"
+	"foredge/layout/opening"
 )
 
 // checkPanel sees that a panel's openings lie inside it and apart, and that
@@ -56,7 +57,7 @@ func (dr *draft) checkInside(p *design.Panel, outline geom.Figure, openings []Sh
 		}
 		b := geom.NewBoundary(s.Figure)
 		switch {
-		case outside[s.At]:
+		case outside[s.At], s.notch != nil && atCorner(outline, *s.notch):
 		case !edge.Holds(b):
 			outside[s.At] = true
 			dr.notes.Errorf("outside", s.At, "%s doesn't lie inside %s", inPanel(s.ID), p.Name).
@@ -177,7 +178,8 @@ func isLattice(p *design.Panel, at source.Span) bool {
 
 // checkClear decides `clear = 3` of all boxes of a panel: that distance to every
 // cut but their own. The edge has the notches that a cutout which is one of them
-// can't keep clear of: the outline hasn't.
+// can't keep clear of: the outline hasn't. Nor does such a cutout keep clear of the
+// edge to which it is open, or of what lies past it.
 func (dr *draft) checkClear(p *design.Panel, f panelFrame, outline, edge geom.Figure, cuts []Shape) {
 	boxes := make([]geom.Box, len(cuts))
 	for i, s := range cuts {
@@ -188,12 +190,19 @@ func (dr *draft) checkClear(p *design.Panel, f panelFrame, outline, edge geom.Fi
 		dr.checkClearOf(p, r.Box, f.box(r.Box), edge, cuts, index)
 	}
 	for _, c := range p.Cutouts {
-		from := edge
-		if c.Neck != nil {
-			from = outline
+		if c.Neck == nil {
+			dr.checkClearOf(p, c.Box, f.box(c.Box), edge, cuts, index)
+		} else if c.Clear != nil {
+			dr.checkClearOf(p, c.Box, within(f.box(c.Box), outline.Bounds()), opening.Beside(outline, f.side(c.Neck.Edge)), cuts, index)
 		}
-		dr.checkClearOf(p, c.Box, f.box(c.Box), from, cuts, index)
 	}
+}
+
+// within is what of a rectangle lies in a box.
+func within(r geom.Rect, in geom.Box) geom.Rect {
+	b := r.Bounds()
+	corner := geom.Pt(max(b.Min.X, in.Min.X), max(b.Min.Y, in.Min.Y))
+	return geom.Rect{Min: corner, W: min(b.Max.X, in.Max.X) - corner.X, H: min(b.Max.Y, in.Max.Y) - corner.Y}
 }
 
 func (dr *draft) checkClearOf(p *design.Panel, b design.Box, box geom.Rect, edge geom.Figure, cuts []Shape, index *geom.Index) {

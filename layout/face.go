@@ -90,8 +90,11 @@ func (dr *draft) inside(p *design.Panel, regions []*design.Region) Part {
 			shapes = append(shapes, s)
 		}
 	}
+	var ink []inked
 	for _, r := range regions {
-		for _, s := range dr.marks(&turned, r, f, outline) {
+		marks := dr.marks(&turned, r, f, outline)
+		ink = append(ink, inked{r, f.box(r.Box), marks})
+		for _, s := range marks {
 			if s.Op == Cut {
 				help := "put it into a region of the outer face: remove face = inside"
 				if slices.ContainsFunc(r.Marks, func(m design.Mark) bool {
@@ -106,6 +109,7 @@ func (dr *draft) inside(p *design.Panel, regions []*design.Region) Part {
 			shapes = append(shapes, s)
 		}
 	}
+	dr.checkInk(p, ink)
 	part.Shapes, part.Want = shapes, maybe.Is(0.0)
 	return part
 }

@@ -80,7 +80,9 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 				WithHelp("check the lines that give its size")
 			continue
 		}
-		part.Shapes = append(part.Shapes, dr.cutout(p, c, f))
+		if s, ok := dr.cutout(p, c, f); ok {
+			part.Shapes = append(part.Shapes, s)
+		}
 	}
 	var lines, slots []Shape
 	for i := range p.Lines {
@@ -100,6 +102,7 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 	part.Shapes = append(part.Shapes, Shape{ID: p.Name + ".outline", Op: Cut, Figure: edge, At: p.At})
 	var marked markedPanel
 	ruled := lines
+	var ink []inked
 	for i := range p.Regions {
 		if p.Regions[i].Inside {
 			dr.layInside(p, &p.Regions[i])
@@ -107,6 +110,7 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 		}
 		marks := dr.marks(p, &p.Regions[i], f, outline)
 		marked.add(p, &p.Regions[i], marks)
+		ink = append(ink, inked{&p.Regions[i], f.box(p.Regions[i].Box), marks})
 		part.Shapes, lines = append(part.Shapes, marks...), append(lines, marks...)
 	}
 	dr.checkMarks(p, outline, cuts, ruled, &marked)
@@ -115,6 +119,7 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 			cuts = append(cuts, s)
 		}
 	}
+	dr.checkInk(p, ink)
 	dr.checkClear(p, f, outline, edge, cuts)
 	dr.checkSize(p.Name, "panel", p.Width, p.Height, p.Stock, p.Quiet, p.At)
 	if !dr.notes.List[before:].HasErrors() {
@@ -179,7 +184,7 @@ func (dr *draft) row(p *design.Panel, r *design.Row, f panelFrame) []Shape {
 		hole := opening.Placed{Opening: fitted, At: f.along(r.Edge, c, r.Inset+o.Across/2), Upright: !r.Edge.Level()}
 		shapes[i] = Shape{ID: fmt.Sprintf("%s.%s.%d", p.Name, r.Name, i+1), Op: Cut, Hole: true, Figure: hole.Figure(), At: r.HoleAt}
 		if r.Neck != nil {
-			shapes[i] = dr.openTo(shapes[i], r.Neck, f, hole, r.Inset, dr.kerfOf(p))
+			shapes[i], _ = dr.openTo(shapes[i], r.Neck, f, hole, r.Inset, dr.kerfOf(p))
 		}
 	}
 	return shapes
@@ -195,13 +200,14 @@ func (dr *draft) fitted(o numbers.Opening, what string, at source.Span) numbers.
 	return fitted
 }
 
-func (dr *draft) cutout(p *design.Panel, c *design.Cutout, f panelFrame) Shape {
+// cutout draws a cutout; false for one that can't be drawn, which is told.
+func (dr *draft) cutout(p *design.Panel, c *design.Cutout, f panelFrame) (Shape, bool) {
 	hole := opening.Placed{Opening: dr.fitted(c.Opening, "a cutout", c.At), At: f.box(c.Box).Bounds().Center()}
 	s := Shape{ID: p.Name + "." + c.Name, Op: Cut, Hole: true, Figure: hole.Figure(), At: c.At}
 	if c.Neck != nil {
-		s = dr.openTo(s, c.Neck, f, hole, fromEdge(c.Box, c.Neck.Edge), dr.kerfOf(p))
+		return dr.openTo(s, c.Neck, f, hole, fromEdge(c.Box, c.Neck.Edge), dr.kerfOf(p))
 	}
-	return s
+	return s, true
 }
 
 // fromEdge is how far a box lies from an edge.

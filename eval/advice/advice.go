@@ -21,5 +21,6 @@ func Of(s *solution.Solution) diag.List {
 	a.openings()
 	a.sheets()
 	a.marks()
+	a.sizes()
 	return a.diags
 }

@@ -52,9 +52,9 @@ func TestThickTolerance(t *testing.T) {
 func TestThickToleranceOfWire(t *testing.T) {
 	const text = `material cast { thick-over = 0.7; thick-under = 0.7 }
 stock sheet { material = cast; thick = 3 }
-binding loop { form = ring; ring = 16; wire = 1 }
+binding band { form = ring; ring = 16; wire = 1 }
 panel front { width = 120; height = 180
-  row wire on spine { count = 3; pitch = 40; inset = %v; hole = round 8; binding = loop } }`
+  row wire on spine { count = 3; pitch = 40; inset = %v; hole = round 8; binding = band } }`
 	told := func(inset float64) string {
 		_, ds := evaltest.Solve(fmt.Sprintf(text, inset), evaltest.Files{})
 		if ds.HasErrors() {

@@ -41,9 +41,32 @@ func Read(o *resolve.Orders, files resolve.Files, instead *File) (*orders.Table,
 	return table, diags
 }
 
+// Idle warns of columns that a design declares and nothing uses: neither a line,
+// nor what is made of orders.
+func Idle(t *orders.Table, used map[string]bool) diag.List {
+	var diags diag.List
+	for name := range used {
+		if t.Column(name) < 0 {
+			return nil // it is told that there is none, and may be that which nothing uses
+		}
+	}
+	label := t.LabelColumn()
+	for i, c := range t.Columns {
+		if used[c.Name] || i == label || c.Name == orders.NumberColumn || c.Name == orders.CopiesColumn && c.Kind == unit.Count {
+			continue
+		}
+		d := diags.Warnf("idle-column", c.At, "nothing uses the column %s of the orders", c.Name).
+			WithHelp("speak of it as order.%s, or take it out of the braces: columns that aren't declared are passed over", c.Name)
+		if t.Column(orders.CopiesColumn) < 0 && orders.MeansCopies(c.Name) || c.Name == orders.CopiesColumn {
+			d.WithHelp("if it says how often an order is made, call it copies, here and in the table: copies = count default 1")
+		}
+	}
+	return diags
+}
+
 // options are how the table is to be read; false if that is stated wrongly.
 func options(o *resolve.Orders, diags *diag.List) (orders.Options, bool) {
-	opts := orders.Options{At: o.Path.Span(), Unit: o.File.Unit}
+	opts := orders.Options{At: o.Path.Span(), Unit: o.File.Unit, Comma: o.Comma}
 	good := !o.Broken
 	if o.Encoding != nil {
 		opts.Encoding = o.Encoding.Value
@@ -83,7 +106,9 @@ func column(c resolve.OrderColumn, bare unit.Unit, diags *diag.List) (orders.Col
 	k, words, ok := kindOf(c.Type.Type.Name)
 	if !ok {
 		d := diags.Errorf("column-kind", c.Type.Type.At, "a column can't hold %q", c.Type.Type.Name)
-		if near := spell.Nearest(c.Type.Type.Name, words); near != "" {
+		if out.Name == "decimal" {
+			d.WithHelp("for the sign before decimals write decimal = comma or decimal = point; a column holds %s", spell.Or(words))
+		} else if near := spell.Nearest(c.Type.Type.Name, words); near != "" {
 			d.WithHelp("did you mean %s?", near)
 		} else {
 			d.WithHelp("it holds %s", spell.Or(words))

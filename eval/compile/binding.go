@@ -1,6 +1,9 @@
 package compile
 
 import (
+	"fmt"
+	"strings"
+
 	"foredge/eval/dim"
 	"foredge/eval/kind"
 	"foredge/eval/model"
@@ -17,7 +20,51 @@ import (
 //	outside = ring + 2 * wire
 func (c *compiler) binding(d *draft, b *model.Binding) {
 	b.Form = d.thing.BindingForm()
+	c.namedAfterForm(d, b.Form)
 	c.own(d, d.V(dim.Outside), relation.Add(d.V(dim.Ring), relation.Mul(relation.C(2), d.V(dim.Wire))), "")
+}
+
+// namedAfterForm warns of a binding that is called after one form and is of another:
+// the wire of a twin loop is there twice in each hole, and a coil climbs.
+func (c *compiler) namedAfterForm(d *draft, form word.Binding) {
+	if d.thing.Decl == nil || d.thing.File.Shelf {
+		return
+	}
+	called := word.Binding(0)
+	for _, part := range strings.Split(d.Name, "-") {
+		named, ok := word.Find(part, word.Bindings()...)
+		if ok && called != 0 && named != called {
+			return // ring-loop may be either
+		}
+		if ok {
+			called = named
+		}
+	}
+	if called == 0 || called == form {
+		return
+	}
+	if p, stated := d.props["form"]; stated {
+		n, ok := p.value.(*ast.Name)
+		if !ok {
+			return
+		}
+		if _, known := word.Find(n.Dotted(), word.Bindings()...); !known {
+			return // told as no form
+		}
+	}
+	w := c.Diags.Warnf("binding-name", d.At, "%s is called a %s, but by what it states it is a %s", d.Path, called, form)
+	if _, stated := d.props["form"]; stated {
+		w.WithHelp("state form = %s, or give it another name", called)
+		return
+	}
+	switch called {
+	case word.Loop:
+		w.WithHelp("write form = loop, or state its pair, if both wires of a twin loop go through each hole; else give it another name")
+	case word.Coil:
+		w.WithHelp("write form = coil, or state its pitch, if it climbs along the edge; else give it another name")
+	default:
+		w.WithHelp("write form = ring if it is one, or give it another name")
+	}
 }
 
 // bindingDim gives a binding a dimension that only some forms have.
@@ -136,7 +183,8 @@ func (c *compiler) onlyBinding(t *resolve.Thing) *draft {
 }
 
 func (c *compiler) namedBinding(p property) *draft {
-	t := c.namedThing("binding", "binding", p, kind.Binding, "declare one, as in binding loop { ring = 9.5; wire = 0.9 }, and name it here")
+	t := c.namedThing("binding", "binding", p, kind.Binding, fmt.Sprintf("declare one, as in binding clip { ring = %s; wire = %s }, and name it here",
+		unit.Example(9.5, c.UnitOf(p.at())), unit.Example(0.9, c.UnitOf(p.at()))))
 	if t == nil {
 		return nil
 	}

@@ -2,14 +2,19 @@ package compile
 
 import (
 	"foredge/eval/dim"
+	"foredge/eval/kind"
 	"foredge/eval/model"
 	"foredge/eval/relation"
+	"foredge/eval/word"
+	"foredge/lang/ast"
 )
 
 // box adds what holds of a region, a cutout, a lattice or a field:
 //
 //	head + height + tail = the panel's height
 //	spine + width + foredge = the panel's width
+//
+// By default it is centred, but what is open to an edge lies at that edge.
 func (c *compiler) box(d *draft, box *model.Box) {
 	if box.Field != nil {
 		c.need(d, dim.Width, dim.Height) // the field says where it lies
@@ -22,8 +27,40 @@ func (c *compiler) box(d *draft, box *model.Box) {
 			c.latticeRunsThrough(d)
 			continue
 		}
-		c.place(d, side.size, boxPhase, relation.Default{Left: d.V(side.near), Right: d.V(side.far),
-			Vars: dimsOf(d, side.near, side.far), Why: "centred"})
+		def := relation.Default{Left: d.V(side.near), Right: d.V(side.far), Vars: dimsOf(d, side.near, side.far), Why: "centred"}
+		if edge := dim.From(c.openEdge(d)); edge == side.near || edge == side.far {
+			def.Left, def.Right, def.Why = d.V(edge), relation.C(0), "open to that edge"
+		}
+		c.place(d, side.size, boxPhase, def)
+	}
+}
+
+// openEdge is the edge to which a cutout is open, or what a field repeats.
+func (c *compiler) openEdge(d *draft) word.Edge {
+	if d.Kind == kind.Field {
+		if d = c.repeated(d); d == nil {
+			return word.NoEdge
+		}
+	}
+	if p, ok := d.props["open"]; ok {
+		if n, ok := p.value.(*ast.Name); ok {
+			edge, _ := word.Find(n.Dotted(), word.Edges()...)
+			return edge
+		}
+	}
+	return word.NoEdge
+}
+
+// reachesOut lets what is open to an edge reach past it: its distance from there
+// may be below 0.
+func (c *compiler) reachesOut(d *draft) {
+	if d.Kind != kind.Cutout && d.Kind != kind.Field {
+		return
+	}
+	if edge := c.openEdge(d); edge != word.NoEdge {
+		if id, ok := d.Dim(dim.From(edge)); ok {
+			c.System.Vars[id].Signed = true
+		}
 	}
 }
 

@@ -70,6 +70,9 @@ type compiler struct {
 	// in them; apart is nil unless it is they that are compiled.
 	absent []*resolve.Thing
 	apart  *apartFrom
+	// unpromised are, by notebook or stock, its readings of which nothing says how
+	// accurate they are.
+	unpromised map[*resolve.Thing][]unpromised
 	// asked are the conditions that were looked into.
 	asked map[ast.Expr]bool
 }
@@ -127,7 +130,7 @@ func Compile(in Input) (*model.Design, diag.List) {
 
 func newCompiler(in Input, units map[*source.File]unit.Unit, diags *diag.List) *compiler {
 	c := &compiler{Design: model.New(units), info: in.Info, files: in.Files,
-		drafts: map[*resolve.Thing]*draft{}, lets: map[*resolve.Let]named{}, asked: map[ast.Expr]bool{}, seen: map[sight]*sighted{}}
+		drafts: map[*resolve.Thing]*draft{}, lets: map[*resolve.Let]named{}, asked: map[ast.Expr]bool{}, unpromised: map[*resolve.Thing][]unpromised{}, seen: map[sight]*sighted{}}
 	c.Compiler = &expr.Compiler{Diags: diags, Dims: c, Declared: in.Info.Orders, Orders: in.Orders, Order: in.Order}
 	return c
 }
@@ -164,6 +167,8 @@ func (c *compiler) compile() {
 	c.lookThrough()
 	c.idleNames()
 	c.idleLets()
+	c.shadowedLets()
+	c.tellUnpromised()
 	c.holdDefaults()
 	c.giveWay()
 }
@@ -396,6 +401,7 @@ func (c *compiler) onDemand(d *draft, n dim.Name) bool {
 // relations adds what holds of every thing of the draft's kind, once what stands
 // in it has its dimensions.
 func (c *compiler) relations(d *draft) {
+	c.reachesOut(d)
 	if d.thing.Kind.Template && d.parent == nil {
 		// It stands on no panel: what it states itself is all there is.
 		if cutout, ok := d.node.(*model.Cutout); ok {

@@ -61,6 +61,7 @@ func (c *compiler) createDim(d *draft, n dim.Name, at source.Span) (relation.Var
 			WithHelp("use the stock's thick")
 	case n == dim.Radius || d.Kind == kind.Field:
 		return c.addDim(d, n), true
+	case n.OfCover() && unsure(d):
 	case n == dim.Ease:
 		c.Diags.Errorf("unknown-name", at, "%s lies on no measured hole, so it has no ease", d.Path).
 			WithHelp("give the length another name, as in let room = %s, and use that", unit.Example(0.3, c.UnitOf(at)))

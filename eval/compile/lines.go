@@ -7,6 +7,7 @@ import (
 	"foredge/eval/model"
 	"foredge/eval/relation"
 	"foredge/eval/resolve"
+	"foredge/eval/word"
 	"foredge/lang/ast"
 	"foredge/lang/source"
 	"foredge/lang/spell"
@@ -58,6 +59,9 @@ func (c *compiler) noProperty(d *draft, l *resolve.Line, left ast.Expr) bool {
 	}
 	e := c.Diags.Errorf("unknown-name", left.Span(), "a %s has no %s", d.Kind, name.Dotted()).
 		WithHelp("%s belongs to a %s", name.Dotted(), spell.Or(having))
+	if say := word.Elsewhere(name.Dotted(), d.thing.Kind.Takes); say != "" {
+		e.WithHelp("%s", say)
+	}
 	if name.Dotted() == "corners" && d.thing.Kind.Has("shape") {
 		e.WithHelp("corners belongs to a panel; those of an opening stand with its sizes: shape = rect 20 by 15 radius 3")
 	}
@@ -82,6 +86,9 @@ func (c *compiler) relation(d *draft, l *resolve.Line, s *ast.Relation) {
 		var right expr.Value
 		okR := false
 		read := c.readsRight(d, l, first, side)
+		if _, form := side.Value.(*ast.Shape); form && !ok {
+			continue // a property that is misspelt, which is told
+		}
 		next := i+1 < len(s.Rest) && !l.Drops(i+1)
 		if _, form := side.Value.(*ast.Shape); form && !ok {
 			return // what it is to be the form of is told
@@ -356,9 +363,14 @@ func (c *compiler) easeOfNothing(l *resolve.Line, s *ast.Relation) bool {
 	for _, side := range s.Rest {
 		c.Value(side.Value, l.Scope) // for what is wrong with it
 	}
-	c.idleEase(s, sym.Thing.Path())
+	if t := sym.Thing; !t.Unsure && !(t.Parent != nil && t.Parent.Unsure) {
+		c.idleEase(s, t.Path())
+	}
 	return true
 }
+
+// unsure reports whether what a thing lies on was reported as wrong.
+func unsure(d *draft) bool { return d.thing.Unsure || d.parent != nil && d.parent.thing.Unsure }
 
 func (c *compiler) idleEase(s *ast.Relation, path string) {
 	c.Diags.Warnf("idle-ease", s.Span(), "this ease does nothing: %s lies on no measured hole", path).
@@ -367,7 +379,7 @@ func (c *compiler) idleEase(s *ast.Relation, path string) {
 
 // warnEase warns of an ease that does nothing.
 func (c *compiler) warnEase(d *draft, s *ast.Relation) {
-	if d == nil || !names(s.First, dim.Ease) {
+	if d == nil || !names(s.First, dim.Ease) || unsure(d) {
 		return
 	}
 	covers := d.thing.Covers != nil || d.thing.CoverOf != nil

@@ -66,8 +66,15 @@ func (m *markReader) compile() (model.Mark, bool) {
 	s := m.stmt
 	if m.op == word.Score && m.what != "art" || m.op == word.Cut && m.what == "frame" {
 		done := map[word.Operation]string{word.Score: "scored", word.Cut: "cut"}[m.op]
-		m.Diags.Errorf("mark", s.Verb.At, "a region can be engraved or marked, not %s", done).
-			WithHelp("openings are cutouts, cut text \"...\" or cut art \"file.svg\"; lines through the board are `line` things")
+		e := m.Diags.Errorf("mark", s.Verb.At, "a %s can't be %s", m.what, done)
+		switch {
+		case m.what == "frame" && m.op == word.Cut:
+			e.WithHelp("write mark frame; an opening is a cutout, as in cutout window { shape = rect 20 by 15 }")
+		case m.what == "frame":
+			e.WithHelp("write mark frame; a fold is a line, as in line fold { from = spine; at = 22 }")
+		default:
+			e.WithHelp("write engrave text for letters that are filled, mark text for their edges, cut text to cut them through; a fold is a line, as in line fold { from = spine; at = 22 }")
+		}
 		return nil, false
 	}
 	switch m.what {
@@ -280,18 +287,18 @@ func (m *markReader) unknownOption(options []option, name string, at source.Span
 		words[i] = o.name
 	}
 	d := m.Diags.Errorf("option", at, "this is not an option of %s", m.what)
-	if near := spell.Nearest(name, words); near != "" && name != near {
+	if say := word.Elsewhere(name, func(w string) bool { return slices.Contains(words, w) }); say != "" {
+		d.WithHelp("%s", say)
+	} else if near := spell.Nearest(name, words); near != "" && name != near {
 		d.WithHelp("did you mean %s?", near)
+	} else if say := word.Anywhere(name); say != "" {
+		d.WithHelp("%s", say)
 	} else {
 		d.WithHelp("its braces may hold %s", spell.Or(words))
 	}
 	switch name {
 	case "stock", "recess", "ease":
 		d.WithHelp("only what is laid into the board has it: write inlay %s", m.what)
-	case "size", "height", "font-size", "cap-height":
-		if m.what == "text" {
-			d.WithHelp("cap states how high its capitals are, as in cap = %s", unit.Example(12, m.UnitOf(m.stmt.Span())))
-		}
 	}
 }
 

@@ -1,6 +1,8 @@
 package compile
 
 import (
+	"slices"
+
 	"foredge/eval/dim"
 	"foredge/eval/expr"
 	"foredge/eval/maybe"
@@ -10,6 +12,7 @@ import (
 	"foredge/eval/resolve"
 	"foredge/eval/word"
 	"foredge/lang/ast"
+	"foredge/lang/source"
 	"foredge/lang/unit"
 )
 
@@ -121,12 +124,35 @@ func (c *compiler) size(d *draft, p property, form opening.Form, n dim.Name, s s
 	if !ok {
 		return
 	}
+	if c.sizedByItself(d, form, id, x, s.value.Span()) {
+		return
+	}
 	if v, known := x.Constant(); known && v <= 0 {
 		c.Diags.Errorf("positive", s.value.Span(), "an opening of %s can't be cut", unit.FormatLength(v, s.scope.File().Unit)).
 			WithHelp("both sizes of an opening must be above 0")
 		return
 	}
 	c.stated(d, id, x, p, s.value)
+}
+
+// sizedByItself reports a size of an opening that speaks of that size, or of the
+// one that follows it in a form of one size: in a cutout a bare height is its own.
+func (c *compiler) sizedByItself(d *draft, form opening.Form, id relation.VarID, x relation.Expr, at source.Span) bool {
+	own := []relation.VarID{id}
+	if _, _, _, tied := form.Tied(); tied {
+		own = dimsOf(d, dim.Width, dim.Height, dim.HoleAlong, dim.HoleAcross)
+	}
+	var spoken relation.VarID
+	if !x.Mentions(func(v relation.VarID) bool { spoken = v; return slices.Contains(own, v) }) {
+		return false
+	}
+	name := c.System.Vars[spoken].Name
+	help := "name what it depends on, or state a number"
+	if outer := c.around(name); outer != "" {
+		help = "if that of what it stands in is meant, write " + outer
+	}
+	c.Diags.Errorf("of-itself", at, "the size of %s would be given by itself: %s is its own", d.Path, name).WithHelp("%s", help)
+	return true
 }
 
 // readSize adds what was read of one size of a hole.

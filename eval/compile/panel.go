@@ -2,6 +2,7 @@ package compile
 
 import (
 	"fmt"
+	"slices"
 
 	"foredge/eval/dim"
 	"foredge/eval/kind"
@@ -168,7 +169,9 @@ func (c *compiler) cornerLine(d *draft, p property) {
 	if !ok {
 		words := word.Strings(word.Corners()...)
 		message := c.Diags.Errorf("corner", g.Index.At, "a panel has no corner %q", g.Index.Name)
-		if near := spell.Nearest(g.Index.Name, words); near != "" {
+		if say := word.Elsewhere(g.Index.Name, func(w string) bool { return slices.Contains(words, w) }); say != "" {
+			message.WithHelp("%s", say)
+		} else if near := spell.Nearest(g.Index.Name, words); near != "" {
 			message.WithHelp("did you mean %s?", near)
 		} else {
 			message.WithHelp("the corners are head-spine, head-foredge, tail-spine and tail-foredge")

@@ -248,8 +248,15 @@ func choose[C word.Choice](c *compiler, p property, what string, among ...C) (C,
 		}
 	}
 	words := word.Strings(among...)
+	if _, bad := p.value.(*ast.BadExpr); bad {
+		return 0, false
+	}
 	d := c.Diags.Errorf("word", p.at(), "%s is not %s", p.at().Short(), what)
 	if ok {
+		if say := word.Elsewhere(n.Dotted(), func(w string) bool { return slices.Contains(words, w) }); say != "" {
+			d.WithHelp("%s", say)
+			return 0, false
+		}
 		if near := spell.Nearest(n.Dotted(), words); near != "" {
 			d.WithHelp("did you mean %s?", near)
 			return 0, false

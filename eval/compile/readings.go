@@ -1,11 +1,13 @@
 package compile
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"foredge/eval/caliper"
 	"foredge/eval/dim"
@@ -13,9 +15,11 @@ import (
 	"foredge/eval/model"
 	"foredge/eval/relation"
 	"foredge/eval/resolve"
+	"foredge/eval/word"
 	"foredge/lang/ast"
 	"foredge/lang/numeral"
 	"foredge/lang/source"
+	"foredge/lang/spell"
 	"foredge/lang/unit"
 )
 
@@ -208,8 +212,11 @@ func (c *compiler) readValue(e ast.Expr, s *resolve.Scope, left expr.Value) (flo
 func (c *compiler) addReading(d *draft, left expr.Value, reads []float64, t caliper.Tool, at source.Span, what string) bool {
 	if t.Accuracy == 0 {
 		// Repeats alone tell nothing of what the tool does wrong every time.
-		c.Diags.Errorf("accuracy", at, "nothing says how accurately %s was read", what).
-			WithHelp("state what the caliper promises, as in accuracy = %s, put ± after the value, or mark it exact", unit.Example(0.03, c.UnitOf(at)))
+		top := d
+		for top.parent != nil {
+			top = top.parent
+		}
+		c.unpromised[top.thing] = append(c.unpromised[top.thing], unpromised{at, what})
 		return false
 	}
 	mean := t.Mean(reads)
@@ -217,6 +224,73 @@ func (c *compiler) addReading(d *draft, left expr.Value, reads []float64, t cali
 		U: t.Uncertainty(mean.Scatter, len(reads)), Repeats: len(reads), Scatter: mean.Scatter, Accuracy: t.Accuracy,
 		Resolution: t.Resolution, Flat: t.Flat, At: at, Text: what})
 	return true
+}
+
+// An unpromised is a reading of which nothing says how accurate it is.
+type unpromised struct {
+	at   source.Span
+	what string
+}
+
+// tellUnpromised tells once of each notebook or stock of whose readings nothing says
+// how accurate they are, unless it holds a line that seems to say it and was
+// reported.
+func (c *compiler) tellUnpromised() {
+	if len(c.unpromised) == 0 {
+		return
+	}
+	misspelt := map[*source.File][]int{} // where errors about it stand
+	for _, e := range *c.Diags {
+		if e.Code == "unknown-name" && saysAccuracy(e.Span.Text()) {
+			misspelt[e.Span.File] = append(misspelt[e.Span.File], e.Span.Start)
+		}
+	}
+	for _, at := range misspelt {
+		slices.Sort(at)
+	}
+	for _, d := range c.present {
+		list := c.unpromised[d.thing]
+		if len(list) == 0 || c.misspeltPromise(d, misspelt) {
+			continue
+		}
+		slices.SortStableFunc(list, func(a, b unpromised) int { return cmp.Compare(a.at.Start, b.at.Start) })
+		e := c.Diags.Errorf("accuracy", list[0].at, "nothing says how accurately %s was read", list[0].what)
+		if more := len(list) - 1; more > 0 {
+			e.Message = fmt.Sprintf("nothing says how accurately %s and %d more of %s were read", list[0].what, more, d.Path)
+		}
+		e.WithHelp("state what the caliper promises, as in accuracy = %s, put ± after the value, or mark it exact", unit.Example(0.03, c.UnitOf(list[0].at)))
+	}
+}
+
+// misspeltPromise reports whether an error in a thing's braces is about a line that
+// seems to state the accuracy.
+func (c *compiler) misspeltPromise(d *draft, misspelt map[*source.File][]int) bool {
+	if d.thing.Decl == nil || d.thing.Decl.Body == nil {
+		return false
+	}
+	if c.info.Broken {
+		for _, s := range d.thing.Decl.Body.Stmts {
+			if _, bad := s.(*ast.BadStmt); bad && saysAccuracy(s.Span().Text()) {
+				return true
+			}
+		}
+	}
+	body := d.thing.Decl.Body.At
+	at := misspelt[body.File]
+	i, _ := slices.BinarySearch(at, body.Start)
+	return i < len(at) && at[i] < body.End
+}
+
+// saysAccuracy reports whether a text begins with a word that seems to mean the
+// accuracy.
+func saysAccuracy(text string) bool {
+	end := strings.IndexFunc(text, func(r rune) bool { return !unicode.IsLetter(r) && r != '-' })
+	if end >= 0 {
+		text = text[:end]
+	}
+	isAccuracy := func(w string) bool { return w == "accuracy" }
+	now, _ := word.Former(text)
+	return isAccuracy(text) || isAccuracy(now) || spell.Nearest(text, []string{"accuracy"}) != "" || word.Elsewhere(text, isAccuracy) != ""
 }
 
 // unwrap takes a right side apart into its values and what is said of them.

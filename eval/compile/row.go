@@ -107,7 +107,7 @@ func (c *compiler) row(d *draft, row *model.Row) {
 			row.Covers, _ = covered.node.(*model.Row)
 		}
 	}
-	if d.thing.BadEdge {
+	if d.thing.BadEdge || row.Edge == word.NoEdge && d.parent.thing.Unsure {
 		return
 	}
 	if row.Edge == word.NoEdge {

@@ -39,6 +39,9 @@ func (c *compiler) stockLine(d *draft, stock *model.Stock, key string, p propert
 // pair reads two lengths: size = 600 by 300.
 func (c *compiler) pair(key string, p property) maybe.Of[model.Size] {
 	pair, ok := p.value.(*ast.Pair)
+	if _, bad := p.value.(*ast.BadExpr); bad {
+		return maybe.Of[model.Size]{}
+	}
 	if !ok {
 		c.Diags.Errorf("size", p.at(), "%s needs two lengths", key).WithHelp("as in %s = %s by %s", key, unit.Example(600, c.UnitOf(p.at())), unit.Example(300, c.UnitOf(p.at())))
 		return maybe.Of[model.Size]{}

@@ -100,6 +100,8 @@ type Neck struct {
 	Edge word.Edge
 	Wide float64 // along the edge
 	At   source.Span
+	// Stated says that a line gives its width, which is else that of the opening.
+	Stated bool
 }
 
 // A Box is where something lies on a panel.

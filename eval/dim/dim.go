@@ -117,6 +117,15 @@ func (n Name) OfBox() bool {
 	return false
 }
 
+// OfCover reports whether only what covers a notebook has it.
+func (n Name) OfCover() bool {
+	switch n {
+	case Ease, OverHead, OverTail, OverSpine, OverForedge:
+		return true
+	}
+	return false
+}
+
 // Length is the size of a panel along one of its edges.
 func Length(e word.Edge) Name {
 	if e.Level() {

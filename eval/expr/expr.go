@@ -2,6 +2,7 @@ package expr
 
 import (
 	"math"
+	"slices"
 
 	"foredge/eval/dim"
 	"foredge/eval/orders"
@@ -147,6 +148,9 @@ func (c *Compiler) noNumber(e ast.Expr) {
 		c.Diags.Errorf("kind-mismatch", e.Span(), "%s gives the form of an opening or a corner, not a number", e.Word.Name).
 			WithHelp("it can come after hole =, shape =, corners = or corner ... =")
 	case *ast.List:
+		if slices.ContainsFunc(e.Elems, func(x ast.Expr) bool { _, bad := x.(*ast.BadExpr); return bad }) {
+			return // reported by the parser
+		}
 		c.Diags.Errorf("kind-mismatch", e.Span(), "there are several values here, but only one can be meant").
 			WithHelp("repeated readings belong in a notebook; elsewhere state one value")
 	case *ast.Stated:

@@ -24,6 +24,8 @@ type Options struct {
 	At       source.Span // where the design names the table
 	// Unit is what a bare number means in a column of lengths.
 	Unit unit.Unit
+	// Comma says that a comma stands before the decimals of numbers.
+	Comma bool
 }
 
 // Read reads a table, which messages call name. The diagnostics are about the
@@ -153,7 +155,24 @@ func (r *reader) header() bool {
 			r.missing(c, record, places, spare)
 		}
 	}
+	r.uncounted(places, spare)
 	return !r.diags.HasErrors()
+}
+
+// uncounted warns of a column that seems to say how often each order is made, where
+// the design doesn't read it.
+func (r *reader) uncounted(places map[string]source.Span, spare []string) {
+	if find(r.Columns, CopiesColumn) >= 0 {
+		return
+	}
+	for _, name := range spare {
+		if MeansCopies(name) {
+			r.diags.Warnf("idle-column", places[name], "the design doesn't read this column, so each order is made once").
+				Note(r.At, "the orders are declared here").
+				WithHelp("if it says how often an order is made, call it copies and declare it, as in copies = count default 1; else give it another heading")
+			return
+		}
+	}
 }
 
 // headings finds where in the header the declared columns stand. places are those
@@ -350,11 +369,24 @@ func (r *reader) cell(problems *diag.List, c Column, text string, at source.Span
 	if c.Kind == unit.Text {
 		return Cell{Text: strings.Clone(text), At: at}
 	}
-	v, err := numeral.Value(text, c.Kind, r.Unit)
+	read := numeral.Value
+	if r.Comma {
+		read = numeral.ValueWithComma
+	}
+	v, err := read(text, c.Kind, r.Unit)
 	if err != nil {
-		problems.Fail("value", at, err, "")
+		d := problems.Fail("value", at, err, "")
+		if !r.Comma && r.decimalComma(text, c.Kind) {
+			d.WithHelp("if all decimals of this table stand after a comma, write decimal = comma in the braces of its orders")
+		}
 	}
 	return Cell{Number: v, At: at}
+}
+
+// decimalComma reports whether a text would be a number with a comma for its point.
+func (r *reader) decimalComma(text string, kind unit.Kind) bool {
+	_, err := numeral.ValueWithComma(text, kind, r.Unit)
+	return err == nil && strings.Contains(text, ",")
 }
 
 // number gives each order the number by which it is called.

@@ -78,13 +78,32 @@ func (t *Table) Copies(row int) int {
 	return int(t.Rows[row].Cells[i].Number)
 }
 
+// MeansCopies reports whether a heading is a usual word for how often an order is
+// made, copies included.
+func MeansCopies(heading string) bool {
+	switch heading {
+	case CopiesColumn, "qty", "quantity", "pieces", "number-of-copies", "times":
+		return true
+	}
+	return false
+}
+
+// LabelColumn is the first column of texts that are not the orders' numbers, -1 if
+// there is none.
+func (t *Table) LabelColumn() int {
+	for i, c := range t.Columns {
+		if c.Kind == unit.Text && c.Name != NumberColumn {
+			return i
+		}
+	}
+	return -1
+}
+
 // Label is the first text of an order that is not its number, by which a
 // person knows it; "" if there is none.
 func (t *Table) Label(row int) string {
-	for i, c := range t.Columns {
-		if c.Kind == unit.Text && c.Name != NumberColumn && i < len(t.Rows[row].Cells) {
-			return t.Rows[row].Cells[i].Text
-		}
+	if i := t.LabelColumn(); i >= 0 && i < len(t.Rows[row].Cells) {
+		return t.Rows[row].Cells[i].Text
 	}
 	return ""
 }

@@ -128,13 +128,13 @@ func row(s *solution.Solution, m *model.Row) design.Row {
 // a measured one has its neck, opened by the same ease.
 func rowNeck(s *solution.Solution, m *model.Row) *design.Neck {
 	if m.Neck != nil {
-		return &design.Neck{Edge: m.Edge, Wide: s.Eval(m.Neck.Wide), At: m.Neck.At}
+		return &design.Neck{Edge: m.Edge, Wide: s.Eval(m.Neck.Wide), At: m.Neck.At, Stated: true}
 	}
 	if m.Covers == nil || m.Covers.Neck == nil {
 		return nil
 	}
 	n := m.Covers.Neck
-	return &design.Neck{Edge: m.Edge, Wide: s.Eval(n.Wide) + s.Maybe(&m.Thing, dim.Ease).Or(0), At: n.At}
+	return &design.Neck{Edge: m.Edge, Wide: s.Eval(n.Wide) + s.Maybe(&m.Thing, dim.Ease).Or(0), At: n.At, Stated: true}
 }
 
 func box(s *solution.Solution, m *model.Box) design.Box {
@@ -162,7 +162,7 @@ func cutout(s *solution.Solution, m *model.Cutout) design.Cutout {
 		c.Neck.Wide = c.Width
 	}
 	if m.Neck != nil {
-		c.Neck.Wide, c.Neck.At = s.Eval(m.Neck.Wide), m.Neck.At
+		c.Neck.Wide, c.Neck.At, c.Neck.Stated = s.Eval(m.Neck.Wide), m.Neck.At, true
 	}
 	return c
 }

@@ -39,6 +39,7 @@ func (r *resolver) open(t *Thing) bool {
 	t.state = underway
 	r.withoutOwn(t)
 	if t.Decl != nil {
+		t.Unsure = t.Decl.Broken
 		for _, c := range t.Decl.Clauses {
 			if !t.Kind.Allows(c.Word.Name) {
 				continue
@@ -48,6 +49,7 @@ func (r *resolver) open(t *Thing) bool {
 				r.inherit(t, c)
 			case "covers":
 				t.Covers = r.clauseThing(t, c, []kind.ID{kind.Notebook})
+				t.Unsure = t.Unsure || t.Covers == nil
 			}
 		}
 	}
@@ -107,7 +109,7 @@ func (r *resolver) withoutOwn(t *Thing) {
 func (r *resolver) leaveOut(t *Thing) {
 	for name, at := range t.Left {
 		covered := t.Covers != nil && t.Covers.row(name) != nil
-		if _, ok := t.members[name]; !ok && !covered && !at.IsZero() {
+		if _, ok := t.members[name]; !ok && !covered && !at.IsZero() && !t.Unsure && !(t.Like != nil && t.Like.members[name].broken) {
 			d := r.diags.Errorf("without", at, "there is nothing called %q here to leave out", name)
 			var names []string
 			if t.Like != nil {
@@ -159,7 +161,9 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 		sym, problem = t.further(n)
 	}
 	if problem != nil {
-		r.diags = append(r.diags, problem)
+		if problem.Code != "unknown-name" || !t.File.nameless {
+			r.diags = append(r.diags, problem)
+		}
 		return nil
 	}
 	if sym.Broken {
@@ -237,6 +241,7 @@ func (r *resolver) inherit(t *Thing, c ast.Clause) {
 	}
 	src := r.clauseThing(t, c, kinds)
 	if src == nil {
+		t.Unsure = true
 		return
 	}
 	t.Like = src
@@ -277,6 +282,7 @@ func (r *resolver) take(t *Thing, s inheritance) {
 	if t.Covers == nil {
 		t.Covers = s.src.Covers
 	}
+	t.Unsure = t.Unsure || s.src.Unsure
 	for name := range s.src.uncovered {
 		if r.spend(1) {
 			t.uncover(name)

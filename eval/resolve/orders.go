@@ -12,6 +12,9 @@ type Orders struct {
 	File     *File       // in which it is declared
 	Columns  []OrderColumn
 	Encoding *ast.String // nil where not stated
+	// Comma says that a comma stands before the decimals of the table's numbers.
+	Comma   bool
+	decimal *ast.Column // what says so, nil where not stated
 	// Broken says that part of its declaration was reported as wrong.
 	Broken bool
 }
@@ -82,6 +85,9 @@ func (r *resolver) orderColumn(o *Orders, s ast.Stmt) {
 		}
 		o.Encoding = v
 	case *ast.Column:
+		if name.Dotted() == "decimal" && r.decimalMark(o, rel, v) {
+			return
+		}
 		for _, c := range o.Columns {
 			if c.Name.Name == name.Dotted() {
 				r.diags.Errorf("twice", name.Span(), "there are two columns called %q", name.Dotted()).Note(c.Name.At, "the first is here").
@@ -94,4 +100,46 @@ func (r *resolver) orderColumn(o *Orders, s ast.Stmt) {
 	default:
 		fail()
 	}
+}
+
+// decimalMark reads `decimal = comma`. A column may have that name too: false
+// then.
+func (r *resolver) decimalMark(o *Orders, rel *ast.Relation, v *ast.Column) bool {
+	word := v.Type.Name
+	if word != "comma" && word != "point" {
+		return false
+	}
+	switch {
+	case o.decimal != nil:
+		r.diags.Errorf("stated-twice", rel.Span(), "decimal is stated twice").Note(o.decimal.Span(), "the first is here").
+			WithHelp("take one of them out")
+		o.Broken = true
+	case v.Default != nil:
+		r.diags.Errorf("orders-columns", v.Default.Span(), "decimal = %s has no default", word).WithHelp("take the default out")
+		o.Broken = true
+	}
+	o.Comma, o.decimal = word == "comma", v
+	return true
+}
+
+// ColumnsUsed are the columns of the orders of which the design's files speak, in
+// what takes part or not.
+func (i *Info) ColumnsUsed() map[string]bool {
+	used := map[string]bool{}
+	note := func(n ast.Node) bool {
+		if name, ok := n.(*ast.Name); ok && len(name.Parts) > 1 && name.Parts[0].Name == "order" {
+			used[name.Parts[1].Name] = true
+		}
+		return true
+	}
+	trees := []*ast.File{i.tree}
+	for _, tree := range i.trees {
+		trees = append(trees, tree)
+	}
+	for _, tree := range trees {
+		for _, s := range tree.Stmts {
+			ast.Walk(s, note)
+		}
+	}
+	return used
 }

@@ -2,6 +2,7 @@ package resolve
 
 import (
 	"fmt"
+	"slices"
 
 	"foredge/eval/dim"
 	"foredge/eval/kind"
@@ -74,6 +75,9 @@ type File struct {
 	// incomplete says that a file it uses could not be had, noOrders that its
 	// orders were refused: names that may come from there are not reported.
 	incomplete, noOrders bool
+	// nameless says that the head of a block at its top could not be read: what a
+	// clause doesn't find may be declared there.
+	nameless bool
 }
 
 // A member is what a name stands for in one place: a thing or a let.
@@ -106,7 +110,10 @@ type Thing struct {
 	Mirrored bool      // the spine is on the right
 	Like     *Thing    // what `like` or `mirrors` names
 	Covers   *Thing    // the notebook that a panel covers
-	CoverOf  *Thing    // the notebook's row that a panel's row lies on
+	// Unsure says that something between its name and its braces was reported as
+	// wrong, or of what it is like: what it lacks may have come by that.
+	Unsure  bool
+	CoverOf *Thing // the notebook's row that a panel's row lies on
 	// Left names the things that `without` left out.
 	Left map[string]source.Span
 	// Lost are the inherited marks whose place the thing's own marks took without
@@ -267,6 +274,8 @@ func (r *resolver) file(tree *ast.File, shelf bool) *File {
 			if t := r.declare(s, f, nil); t != nil {
 				f.Things = append(f.Things, t)
 			}
+		case *ast.BadStmt:
+			f.nameless = f.nameless || s.Body != nil
 		case *ast.Let:
 			l := &Let{Name: s.Name.Name, Stmt: s, Scope: f.scope, File: f}
 			if r.add(f.members, s.Name, member{let: l, at: s.Name.At}, nil) {
@@ -369,13 +378,18 @@ func (r *resolver) add(members map[string]member, name ast.Ident, m member, in *
 	return true
 }
 
-// suggest completes a message about an unknown name by what it is called now, or
-// by the nearest known one.
-func suggest(d *diag.Diagnostic, name string, known []string, otherwise string) {
+// suggest completes a message about an unknown name by what it is called now or
+// here, or by the nearest known one. more are known words that aren't names.
+func suggest(d *diag.Diagnostic, name string, known []string, otherwise string, more ...string) {
+	here := func(w string) bool { return slices.Contains(known, w) || slices.Contains(more, w) }
 	if now, ok := word.Former(name); ok {
 		d.WithHelp("%s is called %s now", name, now)
-	} else if near := spell.Nearest(name, known); near != "" {
+	} else if say := word.Elsewhere(name, here); say != "" {
+		d.WithHelp("%s", say)
+	} else if near := spell.Nearest(name, slices.Concat(known, more)); near != "" {
 		d.WithHelp("did you mean %s?", near)
+	} else if say := word.Anywhere(name); say != "" {
+		d.WithHelp("%s", say)
 	} else if otherwise != "" {
 		d.WithHelp("%s", otherwise)
 	}

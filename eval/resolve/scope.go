@@ -226,6 +226,8 @@ func walk(t *Thing, n *ast.Name, i int) (Symbol, *diag.Diagnostic) {
 			continue
 		case m.let != nil && len(rest) == 1:
 			return Symbol{Let: m.let}, nil
+		case t.Unsure:
+			return Symbol{Broken: true}, nil
 		}
 		return Symbol{}, unknownPart(t, n, rest[0])
 	}
@@ -244,7 +246,7 @@ func unknownPart(t *Thing, n *ast.Name, part ast.Ident) *diag.Diagnostic {
 	}
 	d := l.Errorf("unknown-name", part.At, "the %s has no %q", describe(t), part.Name)
 	if names := t.names(); len(names) > 0 {
-		suggest(d, part.Name, names, "it has "+spell.Or(names))
+		suggest(d, part.Name, names, "it has "+spell.Or(names), t.Kind.Props...)
 	} else {
 		d.WithHelp("nothing in it can be spoken of")
 	}
@@ -280,7 +282,11 @@ func (s *Scope) unknown(n *ast.Name) *diag.Diagnostic {
 	if now := shelf.Renamed(first.Name); now != "" {
 		return d.WithHelp("on the shelf it is called %s now", now)
 	}
-	suggest(d, first.Name, s.visible(), "declare it, or use the file that declares it")
+	var props []string
+	if s.thing != nil {
+		props = s.thing.Kind.Props
+	}
+	suggest(d, first.Name, s.visible(), "declare it, or use the file that declares it", props...)
 	return d
 }
 

@@ -11,6 +11,7 @@ import (
 	"foredge/eval/model"
 	"foredge/eval/relation"
 	"foredge/eval/solve"
+	"foredge/eval/word"
 	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/lang/unit"
@@ -66,7 +67,26 @@ func (t *teller) clash(c solve.Clash) {
 		d.WithHelp("change this line: it contradicts what is covered or cut from, whatever that measures")
 	case len(notes) == 0:
 		d.WithHelp("change this line: it contradicts what always holds for such a thing")
+		if edge := t.reachesOut(last, c.Asked); edge != word.NoEdge {
+			d.WithHelp("an opening may reach past an edge to which it is open: write open = %s too", edge)
+		}
 	}
+}
+
+// reachesOut is the edge past which a line puts a cutout that is closed all round,
+// or not open to that edge; none for any other line.
+func (t *teller) reachesOut(r *relation.Relation, asked float64) word.Edge {
+	if r.Left.Op != relation.Ref || asked >= 0 {
+		return word.NoEdge
+	}
+	if cutout, ok := t.Owners[r.Left.Var].(*model.Cutout); ok {
+		for _, edge := range word.Edges() {
+			if cutout.Is(r.Left.Var, dim.From(edge)) {
+				return edge
+			}
+		}
+	}
+	return word.NoEdge
 }
 
 // factNotes say what ties the lines of a clash to what is covered or cut from.

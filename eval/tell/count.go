@@ -24,6 +24,10 @@ func (t *teller) count(c solve.CountProblem) {
 	case *model.Field:
 		t.fieldCount(owner, c, at)
 		return
+	case *model.Row:
+		if owner.Covers != nil && t.Of(&owner.Covers.Thing, dim.Count) == c.Value && c.Value != math.Trunc(c.Value) {
+			return // it is that of the notebook's row, of which it is told
+		}
 	}
 	row, onPanel := t.Owners[c.Var].(*model.Row)
 	switch {

@@ -79,6 +79,11 @@ func (t *teller) free(f solve.FreeGroup) {
 	if len(f.Vars) == 0 {
 		return
 	}
+	if row, ok := t.Owners[f.Settle].(*model.Row); ok && row.Is(f.Settle, dim.Inset) {
+		if across, has := row.Dim(dim.HoleAcross); has && !t.Known(across) && !slices.Contains(f.Vars, across) {
+			return // it follows once its holes have a size, and it is told that they have none
+		}
+	}
 	settle := t.System.Vars[f.Settle]
 	at := settle.At
 	together := ""

@@ -33,6 +33,9 @@ type File struct {
 	// Broken says that part of the text could not be read and was reported, so
 	// that what seems to be missing may stand there.
 	Broken bool
+	// Astray is where things may stand in the wrong braces, as one is missing or one
+	// too many: what the rest of the program finds wrong in there comes of that.
+	Astray source.Span
 }
 
 // A Stmt is one statement.
@@ -90,6 +93,8 @@ type Decl struct {
 	Title   *String
 	Clauses []Clause
 	Body    *Block // nil without braces
+	// Broken says that something between its name and its braces could not be read.
+	Broken bool
 }
 
 // A Clause is `on EDGE`, `like X`, `mirrors X`, `covers X` or `when CONDITION`.

@@ -25,3 +25,25 @@ func FindShape(word string) (ShapeWord, bool) {
 	}
 	return ShapeWord{}, false
 }
+
+// OtherShape finds the word of a shape for one of everyday speech, as circle is
+// for round. Such a word is not read: it is told with the one to write.
+func OtherShape(word string) (write string, ok bool) {
+	switch word {
+	case "circle", "disc", "disk", "hole", "dia", "diameter":
+		return "round and the diameter, as in round 4", true
+	case "square":
+		return "rect with both sizes, as in rect 4 by 4", true
+	case "rectangle", "box":
+		return "rect, as in rect 4 by 3", true
+	case "hexagon":
+		return "hex and the size across its flats, as in hex 9", true
+	case "oval", "oblong", "obround", "stadium", "ellipse", "slit":
+		return "slot with its length and its width, as in slot 9 by 3", true
+	case "rounded", "fillet":
+		return "radius, as in radius 6", true
+	case "bevel", "cut":
+		return "chamfer, as in chamfer 4", true
+	}
+	return "", false
+}

@@ -24,6 +24,7 @@
 //
 //	             in a design                   alone
 //	3-1/4        3 minus 1/4                   3 1/4
+//	1,5          an error, see [Glued]         see [ValueWithComma]
 //	gap          any blanks                    one blank or one hyphen
 //	5.           digits are missing            5
 //	a / 7/16     a / 7 / 16                    no number

@@ -13,10 +13,30 @@ import (
 // one. Every error is an [Error].
 func Value(text string, kind unit.Kind, bare unit.Unit) (float64, error) {
 	text = strings.TrimSpace(text)
+	return value(text, text, kind, bare)
+}
+
+// ValueWithComma reads a number like [Value], but with a comma before its decimals.
+func ValueWithComma(text string, kind unit.Kind, bare unit.Unit) (float64, error) {
+	text = strings.TrimSpace(text)
+	said := ""
+	switch {
+	case strings.Contains(text, "."):
+		said = "%q is no number here: a comma, not a point, stands before its decimals"
+	case strings.Count(text, ",") > 1:
+		said = "%q has two decimal commas"
+	default:
+		return value(strings.Replace(text, ",", ".", 1), text, kind, bare)
+	}
+	return 0, &Error{End: len(text), Message: fmt.Sprintf(said, shorten(text)), help: "write it as in 12,5, without marks between thousands"}
+}
+
+// value reads a text that messages show as shown.
+func value(text, shown string, kind unit.Kind, bare unit.Unit) (float64, error) {
 	fail := func(format string, args ...any) (float64, error) {
 		return 0, &Error{End: len(text), Message: fmt.Sprintf(format, args...), help: example(kind)}
 	}
-	shown := shorten(text)
+	shown = shorten(shown)
 	p := split(text, 0, false, oneGap)
 	name := strings.TrimLeft(text[p.end:], "\t\n\f\r ")
 	_, wrong := Scan(text, 0)

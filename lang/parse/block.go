@@ -28,6 +28,9 @@ func (p *parser) stmts(in *openBlock) []ast.Stmt {
 			}
 			p.errorAt(codeBrace, int(t.start), int(t.end), "this } closes nothing").
 				WithHelp("take it out, or look for a { that is missing above it")
+			if p.astray.File == nil {
+				p.goneAstray(p.closedEarly(out, t))
+			}
 			p.pos++
 		case lbrace:
 			if last, body := bodyOf(out); body != nil && *body == nil {
@@ -197,8 +200,26 @@ func (p *parser) unclosed(open *openBlock) {
 	name := p.firstWords(blame.owner)
 	p.errorAt(codeBrace, blame.brace.Start, blame.brace.End, "the block of %s is not closed: a } is missing", name).
 		WithHelp("put a } on a line of its own where %s ends", name)
+	p.goneAstray(blame.brace.Start)
 	// One missing brace leaves each of the outer blocks open too.
 	p.stopped = true
+}
+
+// goneAstray notes that what stands from a place on may stand in the wrong braces.
+func (p *parser) goneAstray(from int) {
+	if p.astray.File == nil || from < p.astray.Start {
+		p.astray = p.span(from, len(p.text))
+	}
+}
+
+// closedEarly is where what a } without its { was to close seems to begin: where
+// the statements at the top of the file before it are indented.
+func (p *parser) closedEarly(before []ast.Stmt, closing token) int {
+	start := int(closing.start)
+	for i := len(before) - 1; i >= 0 && p.indent(before[i].Span().Start) > p.indent(int(closing.start)); i-- {
+		start = before[i].Span().Start
+	}
+	return start
 }
 
 // firstWords returns the words that name a statement in messages, such as

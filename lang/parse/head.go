@@ -187,6 +187,9 @@ func (p *parser) units(g *grammar) ast.Stmt {
 	u := &ast.Units{Unit: p.ident(p.at(h.Unit))}
 	if p.bare.Name == "" {
 		p.bare, _ = unit.Lookup(u.Unit.Name)
+		if meant, ok := unit.Meant(u.Unit.Name); ok {
+			p.bare = meant // it is told that the unit is misspelt, not that its numbers are
+		}
 	}
 	return u
 }
@@ -310,10 +313,13 @@ func (p *parser) check(g *grammar) ast.Stmt {
 	return s
 }
 
+// markKinds are what a mark may be of.
+func markKinds() []string { return []string{"text", "art", "frame"} }
+
 // mark reads a verb such as engrave, and what it makes.
 func (p *parser) mark(g *grammar) ast.Stmt {
 	first, what := p.tok(), p.peek(1)
-	kinds := []string{"text", "art", "frame"} // of marks
+	kinds := markKinds()
 	const example = `write it as in engrave text "Harbour Log", engrave art "gull.svg" or mark frame`
 	switch {
 	case what.kind == text:
@@ -376,6 +382,15 @@ func (p *parser) decl(g *grammar) ast.Stmt {
 			WithHelp("write a name between %s and %s", d.Kind.Name, d.Name.Name)
 		return new(ast.BadStmt)
 	}
+	if what := d.Name.Name; third.kind == text && slices.Contains(markKinds(), what) {
+		verbs := []string{"engrave", "mark", "score", "cut", "inlay"}
+		e := p.fail(codeSyntax, first.span(p), "%s is nothing that can be done with %s", first.text(p), what).
+			WithHelp("a mark begins with engrave, mark, score, cut or inlay, as in engrave text \"Harbour Log\"")
+		if near := spell.Nearest(first.text(p), verbs); near != "" {
+			e.WithHelp("did you mean %s?", near)
+		}
+		return new(ast.BadStmt)
+	}
 	h, wrong := head(p, g.decl)
 	p.pos = start
 	for _, c := range h.Clauses {
@@ -393,6 +408,7 @@ func (p *parser) decl(g *grammar) ast.Stmt {
 	if wrong == nil {
 		return d
 	}
+	d.Broken = true
 	p.pos = p.indexOf(*wrong)
 	before := p.toks[p.pos-1]
 	switch {

@@ -63,6 +63,8 @@ func (p *parser) leftover() {
 	case last.kind == number && t.kind == number:
 		p.fail(codeSyntax, at, "two numbers stand side by side: %s %s", last.text(p), t.text(p)).
 			WithHelp("put a comma between readings; write a fraction of an inch as in 4 3/4 in")
+	case t.kind == number && last.kind == word && otherShape(last.text(p)) != "":
+		p.fail(codeSyntax, last.span(p), "%s is no form", last.text(p)).WithHelp("write %s", otherShape(last.text(p)))
 	case t.kind == word && joins(t.text(p)):
 		p.fail(codeSyntax, at, "%s can stand only in a condition", t.text(p)).
 			WithHelp("write two lines, or use check or when")
@@ -85,6 +87,11 @@ func (p *parser) leftover() {
 		p.fail(codeSyntax, at, "%s can't stand after %s", p.shown(t), p.shown(last)).
 			WithHelp("end the line before it, or put ; between two statements")
 	}
+}
+
+func otherShape(w string) string {
+	write, _ := ast.OtherShape(w)
+	return write
 }
 
 // missing reports that a value is missing where the parser stands.

@@ -52,11 +52,12 @@ type parser struct {
 	brackets int // open around the value being read
 	terms    int // operators of the value being read
 
-	bare    unit.Unit  // of a length without one, where the file has stated it
-	failed  bool       // the statement being read has an error already
-	stopped bool       // the rest of the file is not read
-	orders  bool       // the statement stands in a table of orders
-	lost    *openBlock // the first block that seems to lack its closing brace
+	bare    unit.Unit   // of a length without one, where the file has stated it
+	failed  bool        // the statement being read has an error already
+	stopped bool        // the rest of the file is not read
+	orders  bool        // the statement stands in a table of orders
+	lost    *openBlock  // the first block that seems to lack its closing brace
+	astray  source.Span // see ast.File
 }
 
 // File reads a whole design file. The tree is never nil: parts that can't be
@@ -71,7 +72,7 @@ func File(src *source.File) (*ast.File, diag.List) {
 		file.Comments.End = p.takeComments(len(p.text))
 	}
 	p.diags.Sort()
-	file.Broken = p.diags.HasErrors()
+	file.Broken, file.Astray = p.diags.HasErrors(), p.astray
 	return file, p.diags
 }
 

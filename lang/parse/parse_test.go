@@ -157,7 +157,7 @@ func TestLimits(t *testing.T) {
 		{"100,000 parts of a thing's name", "row a like a" + strings.Repeat(".a", 100_000), "more than 64 parts", "too-deep"},
 		{"a name of 256 letters", strings.Repeat("a", 256) + " = 3", "", ""},
 		{"a name of 100,000 letters", strings.Repeat("a", 100_000) + " = 3", "is longer than 256 letters", "too-long"},
-		{"a long list", "x = 1" + strings.Repeat(",1", 100_000), "", ""},
+		{"a long list", "x = 1" + strings.Repeat(", 1", 100_000), "", ""},
 		{"a zero byte", "x = 1\n\x00", "not a text file", "encoding"},
 		{"UTF-16", "\xff\xfex\x00=\x001\x00", "not a UTF-8 text file", "encoding"},
 		{"not UTF-8", "x = 1 # caf\xe9", "the byte E9 is no character", "encoding"},

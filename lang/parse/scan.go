@@ -147,6 +147,15 @@ func (p *parser) scanNumber(start int) int {
 		return end
 	}
 	end, wrong := numeral.Scan(p.text, start)
+	return p.scanRest(start, end, wrong)
+}
+
+// scanRest takes the number from start to end, with what hangs on it by a sign
+// that leaves open what is meant.
+func (p *parser) scanRest(start, end int, wrong *numeral.Error) int {
+	if last, glued := numeral.Glued(p.text, start, end); wrong == nil && glued != nil {
+		end, wrong = last, glued
+	}
 	k := number
 	if wrong != nil {
 		p.errorAt(codeNumber, wrong.Start, wrong.End, "%s", wrong.Message).WithHelp("%s", wrong.Help())
@@ -193,9 +202,8 @@ func (p *parser) scanSign(i int) int {
 	s := p.text
 	switch {
 	case s[i] == '.' && i+1 < len(s) && class[s[i+1]] == cDigit && !p.endsWith(word, i) && !p.endsWith(number, i):
-		end, _ := numeral.Scan(s, i)
-		p.emit(number, i, end)
-		return end
+		end, wrong := numeral.Scan(s, i)
+		return p.scanRest(i, end, wrong)
 	case strings.HasPrefix(s[i:], "//"), strings.HasPrefix(s[i:], "/*"):
 		end := i + len(strings.TrimRight(s[i:p.lineEnd(i)], " \t\r"))
 		p.errorAt(codeCharacter, i, i+2, "%s does not start a comment", s[i:i+2]).WithHelp("start the comment with #")
@@ -284,6 +292,8 @@ func foreignSign(s string) (k kind, right string) {
 		return eq, "a single ="
 	case ":":
 		return bad, "= between a name and its value"
+	case "+-":
+		return bad, "± or +/- before how surely it is known"
 	case "**":
 		return bad, "a square as a * a"
 	case "!":

@@ -7,6 +7,7 @@ import (
 
 	"foredge/eval/design"
 	"foredge/lang/diag"
+	"foredge/lang/source"
 )
 
 // Materials refuses what must never be cut, unless the design says why it
@@ -50,7 +51,7 @@ func toBeKnown(m design.Material) string {
 	return fmt.Sprintf("declare it if you know, as in material %s { gives-off = \"wood smoke\" }, and name it without quotes%s", m.AsName, unnamed)
 }
 
-// Caution is what to say to whoever is about to cut a design: briefly, once a
+// Caution is what to say to whoever is about to cut a design: in one line, once a
 // build. nil if the design's laser keeps it quiet. A card to try on is of no
 // material of the design's.
 func Caution(d *design.Design, card bool) *diag.Diagnostic {
@@ -69,6 +70,5 @@ func Caution(d *design.Design, card bool) *diag.Diagnostic {
 		made = strings.Join(off, "; ")
 	}
 	var l diag.List
-	return l.Infof(code, d.Laser.At, "before you cut: the light blinds, what is cut may burn, its fumes and dust harm eyes and lungs (%s)", made).
-		WithHelp("stay with the laser, with its guards closed, its exhaust on and an extinguisher at hand; the rules of your workshop, your country and the maker of the laser come first; quiet = caution in the laser silences this")
+	return l.Infof(code, source.Span{}, "before you cut: your workshop's rules come first; stay with the laser, exhaust on, extinguisher at hand: light, fumes and fire harm (%s); see foredge help caution", made)
 }

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"foredge/eval/design"
+	"foredge/lang/diag/codes"
 	"foredge/layout/advise"
 )
 
@@ -20,9 +21,18 @@ func TestCaution(t *testing.T) {
 	if n == nil || !strings.Contains(n.Message, "(mine gives off steam; other gives off steam)") || len(n.Message) > 200 || n.Severity.String() != "note" || n.Code != "caution" {
 		t.Fatalf("cautioned %+v", n)
 	}
-	for _, word := range []string{"exhaust", "extinguisher", "rules", "maker", "quiet = caution"} {
-		if !strings.Contains(n.Help, word) {
-			t.Errorf("nothing of %s: %s", word, n.Help)
+	if n.Help != "" || !n.Span.IsZero() || strings.Contains(n.Message, "\n") {
+		t.Errorf("the caution takes more than a line: %+v", n)
+	}
+	more, _ := codes.Find(n.Code)
+	for _, word := range []string{"exhaust", "extinguisher"} {
+		if !strings.Contains(n.Message, word) {
+			t.Errorf("nothing of %s: %s", word, n.Message)
+		}
+	}
+	for _, word := range []string{"exhaust", "extinguisher", "rules", "maker"} {
+		if !strings.Contains(more.Do, word) {
+			t.Errorf("nothing of %s: %s", word, more.Do)
 		}
 	}
 	if n := advise.Caution(d, true); n == nil || strings.Contains(n.Message, "steam") {

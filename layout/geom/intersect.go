@@ -150,7 +150,9 @@ func pieceDistance(p, q Piece) float64 {
 		if t := q.Parameter(a.Center); t >= 0 && t <= 1 {
 			foot := q.At(t)
 			for _, v := range [2]Point{foot.Sub(a.Center), a.Center.Sub(foot)} {
-				if p.reaches(v, angleTol) {
+				// From the centre itself the whole arc is as far, and the line's ends
+				// are nearer.
+				if v.Norm() > touch && p.reaches(v, angleTol) {
 					d = min(d, foot.Distance(a.Center.Add(unit(v).Mul(a.R))))
 				}
 			}

@@ -279,3 +279,12 @@ func TestSimple(t *testing.T) {
 		}
 	}
 }
+
+// A line through the centre of a circle is as far from it as its nearer end.
+func TestDistanceFromCentre(t *testing.T) {
+	circle := Circle{Center: Pt(50, 60), R: 17}
+	line := NewPath(Pt(47, 60)).Line(Pt(55, 60)).Open()
+	if d := Distance(circle, line); math.Abs(d-12) > 1e-9 {
+		t.Errorf("a line from 3 left of the centre to 5 right of it is %v from the circle of 17, want 12", d)
+	}
+}

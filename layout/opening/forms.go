@@ -11,7 +11,7 @@ type drawing interface {
 	closed(p Placed) geom.Figure
 	// open goes round a notch's opening, from where the left side of its neck, as
 	// seen from the edge, meets it to where the right one does.
-	open(t tracer, n Notch)
+	open(t *tracer, n Notch)
 }
 
 // drawn is how a form is drawn.

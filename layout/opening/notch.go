@@ -30,7 +30,9 @@ type Notch struct {
 	form.Opening
 	Side Side
 	At   float64 // its middle: X on the upper and lower side, Y on the others
-	Near float64 // from the side to the opening's near edge
+	// Near is the distance from the side to the opening's near edge. Below 0 the
+	// opening reaches past the side, and what lies out there is nothing.
+	Near float64
 	// Turned says that the opening's along runs away from the side, and not along
 	// it.
 	Turned bool
@@ -53,7 +55,7 @@ func (n Notch) Wide() float64 {
 
 // Figure is the notch closed along the side of a board.
 func (n Notch) Figure(board geom.Box) geom.Path {
-	b := geom.NewPath(n.on(board).at(-n.Neck/2, 0))
+	b := geom.NewPath(n.on(board).at(-n.Mouth()/2, 0))
 	n.trace(b, board)
 	return b.Close()
 }
@@ -63,9 +65,30 @@ func (n Notch) Figure(board geom.Box) geom.Path {
 func (n Notch) trace(b *geom.Builder, board geom.Box) {
 	t := n.on(board)
 	t.path = b
+	n.run(&t)
+}
+
+func (n Notch) run(t *tracer) {
+	t.cut = n.Near < 0
 	t.line(-n.Neck/2, 0)
 	drawn(n.Form).open(t, n)
 	t.line(n.Neck/2, 0)
+}
+
+// Mouth is how wide the notch is at its side: its neck, or the opening itself
+// where that reaches past the side and is wider there, or has only its far end
+// on the board; 0 if none of it lies on the board.
+func (n Notch) Mouth() float64 {
+	if n.Near >= 0 {
+		return n.Neck
+	}
+	t := tracer{path: geom.NewPath(geom.Pt(0, -1)), run: geom.Pt(1, 0), inward: geom.Pt(0, 1)}
+	n.run(&t)
+	path := t.path.Open()
+	if len(path.Segments) == 0 {
+		return 0
+	}
+	return -2 * path.Segments[0].End.X
 }
 
 // on is the tracer of the notch on a board.
@@ -87,16 +110,60 @@ func (n Notch) on(board geom.Box) tracer {
 type tracer struct {
 	path                *geom.Builder
 	middle, run, inward geom.Point
+	// cut says that what lies past the side, with v below 0, is left out; u and v
+	// are how far the edge has been followed.
+	cut  bool
+	u, v float64
 }
 
 func (t tracer) at(u, v float64) geom.Point {
 	return t.middle.Add(t.run.Mul(u)).Add(t.inward.Mul(v))
 }
 
-func (t tracer) line(u, v float64) { t.path.Line(t.at(u, v)) }
+func (t *tracer) line(u, v float64) {
+	switch {
+	case !t.cut:
+		t.path.Line(t.at(u, v))
+	case t.v <= 0 && v <= 0:
+	default:
+		across := t.u
+		if v != t.v {
+			across += (u - t.u) * -t.v / (v - t.v)
+		}
+		if t.v <= 0 {
+			t.path.Line(t.at(across, 0))
+		}
+		if v < 0 {
+			t.path.Line(t.at(across, 0))
+		} else {
+			t.path.Line(t.at(u, v))
+		}
+	}
+	t.u, t.v = u, v
+}
 
-// arc goes round the centre (cu, cv) as the edge of an opening does.
-func (t tracer) arc(u, v, cu, cv float64) { t.path.Arc(t.at(u, v), t.at(cu, cv), false) }
+// arc goes round the centre (cu, cv) as the edge of an opening does: inwards on
+// the left of the centre, as seen from the side, and outwards on its right.
+func (t *tracer) arc(u, v, cu, cv float64) {
+	if !t.cut {
+		t.path.Arc(t.at(u, v), t.at(cu, cv), false)
+		return
+	}
+	r := math.Hypot(t.u-cu, t.v-cv)
+	half := math.Sqrt(max(0, r*r-cv*cv)) // of what the side cuts off the circle
+	dips := t.v > 0 || v > 0 || t.u < cu && cu < u && cv+r > 0
+	if dips {
+		if t.v <= 0 {
+			t.path.Line(t.at(cu-half, 0))
+		}
+		if v < 0 {
+			t.path.Arc(t.at(cu+half, 0), t.at(cu, cv), false)
+		} else {
+			t.path.Arc(t.at(u, v), t.at(cu, cv), false)
+		}
+	}
+	t.u, t.v = u, v
+}
 
 // WithNotches is an outline with its notches, and those that found no straight
 // stretch of it wide enough for their mouths.
@@ -129,7 +196,8 @@ func WithNotches(outline geom.Figure, notches []Notch) (edge geom.Figure, lost [
 			from, to = min(from, to), max(from, to)
 			var rest []Notch
 			for _, n := range sides[side] {
-				if n.At-n.Neck/2 < from-geom.Tol || n.At+n.Neck/2 > to+geom.Tol {
+				half := n.Mouth() / 2
+				if n.At-half < from-geom.Tol || n.At+half > to+geom.Tol {
 					rest = append(rest, n)
 					continue
 				}
@@ -143,6 +211,33 @@ func WithNotches(outline geom.Figure, notches []Notch) (edge geom.Figure, lost [
 		lost = append(lost, list...)
 	}
 	return b.Close(), lost
+}
+
+// Beside is what is left of an outline without one of its sides.
+func Beside(outline geom.Figure, side Side) geom.Path {
+	board := outline.Bounds()
+	var before, after []geom.Piece
+	met := false
+	for piece := range geom.Paths(outline)[0].Oriented(true).Pieces() {
+		if s, ok := sideOf(piece, board); ok && s == side {
+			met = true
+			continue
+		}
+		if met {
+			after = append(after, piece)
+		} else {
+			before = append(before, piece)
+		}
+	}
+	all := append(after, before...)
+	if len(all) == 0 {
+		return geom.Path{}
+	}
+	b := geom.NewPath(all[0].From)
+	for _, piece := range all {
+		b.Add(piece.Segment)
+	}
+	return b.Open()
 }
 
 // sideOf says on which side of a board a straight piece of its outline lies.

@@ -23,7 +23,7 @@ func (corners polygon) closed(p Placed) geom.Figure {
 	return geom.Polygon(points...).Oriented(true)
 }
 
-func (corners polygon) open(t tracer, n Notch) {
+func (corners polygon) open(t *tracer, n Notch) {
 	_, across := n.size()
 	// One half of the edge, from the near side to the far one; the other is its
 	// mirror image.

@@ -22,7 +22,7 @@ func (r rounded) closed(p Placed) geom.Figure {
 	return fig
 }
 
-func (r rounded) open(t tracer, n Notch) {
+func (r rounded) open(t *tracer, n Notch) {
 	along, across := n.size()
 	half, neck := along/2, n.Neck/2
 	radius := min(r.radius(n.Opening), half, across/2)

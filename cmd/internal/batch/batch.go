@@ -16,6 +16,7 @@ import (
 	"foredge/eval"
 	"foredge/eval/design"
 	"foredge/eval/orders"
+	"foredge/lang/ast"
 	"foredge/lang/data"
 	"foredge/lang/diag"
 	"foredge/lang/parse"
@@ -73,6 +74,7 @@ type run struct {
 	design   string
 	result   *Result
 	session  *driver.Session
+	tree     *ast.File // of the design
 	reader   *driver.Reader
 	prepared *eval.Prepared
 	table    *orders.Table
@@ -131,6 +133,7 @@ func (r *run) open() error {
 		instead = &eval.OrdersFile{Name: filepath.ToSlash(filepath.Clean(r.opts.Orders)), Data: data}
 	}
 	tree, diags := parse.File(file)
+	r.tree = tree
 	r.result.Diagnostics.Add(diags)
 	r.prepared = eval.Prepare(tree, &shared{of: reader}, instead)
 	r.result.Diagnostics.Add(r.prepared.Diagnostics())

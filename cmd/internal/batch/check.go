@@ -145,6 +145,7 @@ func (r *run) checkOrder(i int) (c checked) {
 			c.diags.Errorf("nothing", solved.At, "nothing of this order is left to cut").WithHelp("see which panels stand under a `when`")
 		}
 	})
+	c.diags = driver.Once(r.tree, c.diags)
 	return c
 }
 

@@ -76,13 +76,14 @@ func (s *Session) run(ctx context.Context, design, doing string, last func(*Resu
 		}
 		tree, diags := parse.File(file)
 		r.Diagnostics.Add(diags)
+		defer func() { r.Diagnostics = Once(tree, r.Diagnostics) }()
 		model, diags := eval.Build(tree, reader, ask...)
-		r.Diagnostics.Add(diags)
+		r.Diagnostics.Add(inPlace(tree, diags))
 		if r.Err = ctx.Err(); r.Err != nil {
 			return
 		}
 		r.Solution, diags = model.Solve()
-		r.Diagnostics.Add(diags)
+		r.Diagnostics.Add(inPlace(tree, diags))
 		if r.Err = ctx.Err(); r.Err == nil && r.Solution.Sound && last != nil {
 			last(r)
 		}

@@ -41,6 +41,18 @@ panel front like look { width = 100; height = 200; let wrods = "Terns" }
 `,
 		},
 		{
+			Code: "ink", As: warning(), Quiet: true,
+			Means: "What is engraved, marked or scored in one region lies on what is drawn in another one, on the same face.",
+			Do:    "Move one of the regions, or put what belongs together into one.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region title { head = 20; height = 20; width = 80; engrave text "Harbour Log" }
+  region year { head = 25; height = 20; width = 80; engrave text "Gulls and terns" }
+}
+`,
+		},
+		{
 			Code: "lost-mark", As: warning(), Quiet: true,
 			Means: "Marks that a region states itself take the place of all that it would have from what it is like, and of texts or artwork there were more.",
 			Do:    "Repeat in the region what is to stay.",
@@ -186,6 +198,17 @@ panel front { stock = strange; width = 120; height = 180 }
 `,
 		},
 		{
+			Code: "unsaid-size", As: warning(), Quiet: true,
+			Means: "Nothing states the width or the height of a cutout, so it is all that is left of the board where the cutout is centred.",
+			Do:    "State the size that was forgotten, or both distances.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  cutout slit { width = 20; head = 30; foredge = 20 }
+}
+`,
+		},
+		{
 			Code: "wire-close", As: warning(), Quiet: true,
 			Means: "The ring can't close round the book with boards as thick and holes as far in as these.",
 			Do:    "Take the ring, the boards or the inset that the message works out.",
@@ -223,7 +246,7 @@ panel front {
 			Example: `
 notebook log {
   width = 100 exact; height = 200 exact; thick = 6 exact
-  binding loop { ring = 13 exact; wire = 1 exact }
+  binding clip { ring = 13 exact; wire = 1 exact }
   row wire on spine { count = 3; pitch = 40 exact; first = 56 exact; hole = rect 8 by 8 exact; inset = 2.51 exact }
 }
 panel front covers log { thick = 3; quiet = thin-web }

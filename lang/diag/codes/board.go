@@ -18,7 +18,7 @@ panel front {
 		{
 			Code: "caution", As: note(), Quiet: true,
 			Means: "What to mind before you cut, said once a build: light, fire and fumes, and what the materials give off.",
-			Do:    "Stay with the laser; the rules of your workshop and its maker come first.",
+			Do:    "Stay with the laser, with its guards closed, its exhaust on and an extinguisher at hand: the light blinds, what is cut may burn, its fumes and dust harm eyes and lungs. The rules of your workshop, your country and the maker of the laser come first.",
 			Example: `
 panel front { width = 100; height = 200 }
 `,
@@ -178,6 +178,17 @@ panel wrap {
 panel front {
   width = 100; height = 200
   row disc on spine { count = 3; pitch = 20; hole = round 6; inset = 2; neck = 8 }
+}
+`,
+		},
+		{
+			Code:  "neck-outside",
+			Means: "An opening that reaches past its edge is to have a neck of another width than it has there itself.",
+			Do:    "Take the neck out, or move the opening inwards.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  cutout thumb { shape = round 22; open = foredge; foredge = -3; neck = 8 }
 }
 `,
 		},

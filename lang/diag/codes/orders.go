@@ -85,6 +85,21 @@ Bea
 `,
 		},
 		{
+			Code: "idle-column", As: warning(),
+			Means: "Nothing uses a column of the orders that the design declares, or the table says how often each is to be made and the design doesn't read it.",
+			Do:    "Speak of it as order.NAME, or take it out; the number of copies is called copies.",
+			Example: `
+orders "orders.csv" { name = text; ribbon = text }
+panel front {
+  width = 100; height = 60
+  region title { width = 80; height = 20; engrave text order.name }
+}
+-- orders.csv --
+name,ribbon
+Ada,red
+`,
+		},
+		{
 			Code: "left-over", As: warning(),
 			Means: "A file lies among those of a batch that no order has any more: it is of an earlier one.",
 			Do:    "Remove it, so that it isn't cut by mistake.",

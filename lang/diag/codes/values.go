@@ -33,6 +33,18 @@ panel front { width = 100; height = 200 }
 `,
 		},
 		{
+			Code: "binding-name", As: warning(),
+			Means: "A binding is called after one form, and by what it states it is of another.",
+			Do:    "State its form, or give it another name.",
+			Example: `
+binding coil { ring = 10; wire = 1 }
+panel front {
+  width = 100; height = 200; thick = 1
+  row holes on spine { count = 20; pitch = 8; hole = rect 5 by 5; inset = 4; binding = coil }
+}
+`,
+		},
+		{
 			Code:  "colour",
 			Means: "This is no colour.",
 			Do:    "Write six hexadecimal digits in quotes.",
