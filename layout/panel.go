@@ -100,17 +100,17 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 	edge, _ := opening.WithNotches(outline, open)
 	part.Shapes = append(append(closed, slots...), lines...)
 	part.Shapes = append(part.Shapes, Shape{ID: p.Name + ".outline", Op: Cut, Figure: edge, At: p.At})
+	var ink []inked
 	var marked markedPanel
 	ruled := lines
-	var ink []inked
 	for i := range p.Regions {
 		if p.Regions[i].Inside {
 			dr.layInside(p, &p.Regions[i])
 			continue
 		}
 		marks := dr.marks(p, &p.Regions[i], f, outline)
-		marked.add(p, &p.Regions[i], marks)
 		ink = append(ink, inked{&p.Regions[i], f.box(p.Regions[i].Box), marks})
+		marked.add(p, &p.Regions[i], marks)
 		part.Shapes, lines = append(part.Shapes, marks...), append(lines, marks...)
 	}
 	dr.checkMarks(p, outline, cuts, ruled, &marked)

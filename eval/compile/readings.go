@@ -258,7 +258,7 @@ func (c *compiler) tellUnpromised() {
 		if more := len(list) - 1; more > 0 {
 			e.Message = fmt.Sprintf("nothing says how accurately %s and %d more of %s were read", list[0].what, more, d.Path)
 		}
-		e.WithHelp("state what the caliper promises, as in accuracy = %s, put ± after the value, or mark it exact", unit.Example(0.03, c.UnitOf(list[0].at)))
+		e.WithHelp("state what the caliper promises, as in accuracy = %s, put ± after the value, or mark it exact", unit.Example(0.03, c.UnitOf(e.Span)))
 	}
 }
 

@@ -70,5 +70,5 @@ func Caution(d *design.Design, card bool) *diag.Diagnostic {
 		made = strings.Join(off, "; ")
 	}
 	var l diag.List
-	return l.Infof(code, source.Span{}, "before you cut: your workshop's rules come first; stay with the laser, exhaust on, extinguisher at hand: light, fumes and fire harm (%s); see foredge help caution", made)
+	return l.Infof(code, source.Span{}, "before you cut: workshop rules first; stay with the laser, exhaust on, extinguisher at hand: light, fumes, fire (%s); see foredge help caution", made)
 }
