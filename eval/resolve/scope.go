@@ -256,7 +256,7 @@ func unknownPart(t *Thing, n *ast.Name, part ast.Ident) *diag.Diagnostic {
 	return d
 }
 
-// names lists what may follow a thing's name after a dot.
+// names lists what may follow a thing's name after a dot, up to [mostVisible].
 func (t *Thing) names() []string {
 	var names []string
 	for _, d := range t.Kind.Dims {
@@ -264,11 +264,11 @@ func (t *Thing) names() []string {
 			names = append(names, d.String())
 		}
 	}
-	for _, c := range t.Children {
-		names = append(names, c.Name)
+	for i := 0; i < len(t.Children) && len(names) < mostVisible; i++ {
+		names = append(names, t.Children[i].Name)
 	}
-	for _, l := range t.Lets {
-		names = append(names, l.Name)
+	for i := 0; i < len(t.Lets) && len(names) < mostVisible; i++ {
+		names = append(names, t.Lets[i].Name)
 	}
 	return names
 }
@@ -304,19 +304,24 @@ func (s *Scope) difference(name string) (a, b string, ok bool) {
 	return "", "", false
 }
 
-// visible lists every name that could stand in the scope.
+// mostVisible is how many names are looked through for one that may be meant:
+// a file of thousands of names that mean nothing would take minutes else.
+const mostVisible = 500
+
+// visible lists the names that could stand in the scope, the nearest first, up to
+// [mostVisible].
 func (s *Scope) visible() []string {
 	var names []string
 	for f := s; f != nil && f.thing != nil; f = f.outer {
 		names = append(names, f.thing.names()...)
 	}
 	s.File().reach(func(f *File) {
-		for _, t := range f.Things {
-			names = append(names, t.Name)
+		for i := 0; i < len(f.Things) && len(names) < mostVisible; i++ {
+			names = append(names, f.Things[i].Name)
 		}
-		for _, l := range f.Lets {
-			names = append(names, l.Name)
+		for i := 0; i < len(f.Lets) && len(names) < mostVisible; i++ {
+			names = append(names, f.Lets[i].Name)
 		}
 	})
-	return names
+	return names[:min(len(names), mostVisible)]
 }
