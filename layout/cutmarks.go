@@ -30,6 +30,11 @@ type markedPanel struct {
 	faces []faceMark
 }
 
+// mostMeetings is how many pairs of what marks cut, and of those with other marks,
+// are looked at on a panel, so that drawings of many thousands, woven into one
+// another, take no time.
+const mostMeetings = 100_000
+
 // add takes in the shapes of a region.
 func (m *markedPanel) add(p *design.Panel, r *design.Region, shapes []Shape) {
 	type part struct {
@@ -139,12 +144,16 @@ func (dr *draft) cutMarksApart(p *design.Panel, cuts []cutMark, left *strips) {
 		boxes[i] = c.edge.Box
 	}
 	index, least := geom.NewIndex(boxes), max(geom.Tol, max(advise.Leasts(p)))
+	looked := 0
 	for i := range cuts {
 		a := &cuts[i]
 		for _, j := range index.Near(a.edge.Box, least) {
 			b := &cuts[j]
 			if j <= i || a.region == b.region && a.shape.At == b.shape.At {
 				continue
+			}
+			if looked++; looked > mostMeetings {
+				return
 			}
 			gap := a.edge.Gap(b.edge)
 			if gap > geom.Tol {
@@ -186,12 +195,16 @@ func (dr *draft) facesOnCuts(p *design.Panel, marked *markedPanel) {
 		boxes[i] = c.edge.Box
 	}
 	index := geom.NewIndex(boxes)
+	looked := 0
 	for _, m := range marked.faces {
 		var edge *geom.Boundary
 		for _, i := range index.Near(m.shape.Figure.Bounds(), 0) {
 			c := &marked.cuts[i]
 			if c.region == m.region || c.edge.Open() {
 				continue
+			}
+			if looked++; looked > mostMeetings {
+				return
 			}
 			if edge == nil {
 				edge = geom.NewBoundary(m.shape.Figure)

@@ -1,6 +1,7 @@
 package compile
 
 import (
+	"fmt"
 	"strings"
 
 	"foredge/eval/dim"
@@ -182,7 +183,8 @@ func (c *compiler) onlyBinding(t *resolve.Thing) *draft {
 }
 
 func (c *compiler) namedBinding(p property) *draft {
-	t := c.namedThing("binding", "binding", p, kind.Binding, "declare one, as in binding clip { ring = 9.5; wire = 0.9 }, and name it here")
+	t := c.namedThing("binding", "binding", p, kind.Binding, fmt.Sprintf("declare one, as in binding clip { ring = %s; wire = %s }, and name it here",
+		unit.Example(9.5, c.UnitOf(p.at())), unit.Example(0.9, c.UnitOf(p.at()))))
 	if t == nil {
 		return nil
 	}

@@ -166,6 +166,7 @@ func (c *compiler) compile() {
 	c.idleStyles()
 	c.lookThrough()
 	c.idleNames()
+	c.letsLack()
 	c.idleLets()
 	c.shadowedLets()
 	c.tellUnpromised()

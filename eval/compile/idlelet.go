@@ -4,8 +4,10 @@ import (
 	"maps"
 	"slices"
 
+	"foredge/eval/dim"
 	"foredge/eval/resolve"
 	"foredge/lang/ast"
+	"foredge/lang/source"
 	"foredge/lang/spell"
 )
 
@@ -13,41 +15,64 @@ import (
 // so that thousands of them take no time.
 const mostSuggested = 20
 
-// idleLets warns of named values in a thing that is like another which no line
-// anywhere uses: meant to replace one of the other's, a misspelt one leaves it as
-// it was, and its title on the wood.
+// An idle is an own named value of what takes over another thing.
+type idle struct {
+	let   *ast.Let
+	thing *resolve.Thing
+	like  *resolve.Thing
+	names map[string]bool // of the named values there
+}
+
+// idleLets warns of named values in a thing that is like another, by its own clause
+// or with what it stands in, which no line anywhere means: intended to replace one
+// of the other's, a misspelt one leaves it as it was, and its title on the wood.
 func (c *compiler) idleLets() {
-	var used map[string]bool
-	told := 0
+	if c.info.Broken {
+		return // what can't be read may use them
+	}
+	var list []idle
+	names := map[string]bool{}
 	for _, d := range c.present {
-		like := d.thing.Like
-		if like == nil || d.thing.Decl == nil || d.thing.Decl.Body == nil {
+		like := d.thing.Model()
+		if like == nil {
 			continue
 		}
-		theirs := map[string]bool{}
-		for _, l := range like.Lets {
-			theirs[l.Name] = true
-		}
-		for _, stmt := range d.thing.Decl.Body.Stmts {
-			l, ok := stmt.(*ast.Let)
-			if !ok {
+		var theirs map[string]bool
+		for _, l := range d.thing.Lets {
+			if l.Scope.Inherited() {
 				continue
 			}
-			if used == nil {
-				used = c.namesUsed()
-			}
-			if name := l.Name.Name; !used[name] && !theirs[name] {
-				e := c.Diags.Warnf("idle-let", l.Name.At, "nothing uses %s.%s", d.Path, name)
-				near := ""
-				if told++; told <= mostSuggested {
-					near = spell.Nearest(name, slices.Sorted(maps.Keys(theirs)))
-				}
-				if near != "" {
-					e.WithHelp("did you mean %s, which %s has?", near, like.Path())
-				} else {
-					e.WithHelp("take it out, or give it the name of what it is to replace in %s", like.Path())
+			if theirs == nil {
+				theirs = map[string]bool{}
+				for _, their := range like.Lets {
+					theirs[their.Name] = true
 				}
 			}
+			if !theirs[l.Name] {
+				list = append(list, idle{l.Stmt, d.thing, like, theirs})
+				names[l.Name] = true
+			}
+		}
+	}
+	if len(list) == 0 {
+		return
+	}
+	meant, told := c.letsMeant(names), 0
+	for _, i := range list {
+		if meant[i.let] {
+			continue
+		}
+		e := c.Diags.Warnf("idle-let", i.let.Name.At, "nothing uses %s.%s", i.thing.Path(), i.let.Name.Name)
+		near := ""
+		if told++; told <= mostSuggested {
+			near = spell.Nearest(i.let.Name.Name, slices.Sorted(maps.Keys(i.names)))
+		}
+		if at := around(i.let.Name.Name, i.like, i.thing); at != nil {
+			e.WithHelp("%s counts for all of %s: replace it in its braces", i.let.Name.Name, at.Path())
+		} else if near != "" {
+			e.WithHelp("did you mean %s, which %s has?", near, i.like.Path())
+		} else {
+			e.WithHelp("take it out, or give it the name of what it is to replace in %s", i.like.Path())
 		}
 	}
 }
@@ -121,29 +146,94 @@ func (c *compiler) topNamesUsed() map[string]bool {
 	return used
 }
 
-// namesUsed are all parts of names in the design's files.
-func (c *compiler) namesUsed() map[string]bool {
-	used := map[string]bool{}
-	note := func(n ast.Node) bool {
-		if name, ok := n.(*ast.Name); ok {
-			for _, p := range name.Parts {
-				used[p.Name] = true
-			}
+// around is what a thing stands in, where what it is like takes a named value from
+// around it; nil if there is none of that name there.
+func around(name string, like, t *resolve.Thing) *resolve.Thing {
+	for like, t = like.Parent, t.Parent; like != nil && t != nil; like, t = like.Parent, t.Parent {
+		if slices.ContainsFunc(like.Lets, func(l *resolve.Let) bool { return l.Name == name }) {
+			return t
 		}
-		return true
 	}
-	for _, f := range c.info.All {
-		for _, t := range f.Things {
-			if t.Decl != nil {
-				ast.Walk(t.Decl, note)
+	return nil
+}
+
+// letsMeant are those of the named values of some names that a name in the design's
+// files means, in what takes part or not.
+func (c *compiler) letsMeant(names map[string]bool) map[*ast.Let]bool {
+	meant := map[*ast.Let]bool{}
+	look := func(n ast.Node, s *resolve.Scope) {
+		ast.Walk(n, func(n ast.Node) bool {
+			name, ok := n.(*ast.Name)
+			if !ok || !slices.ContainsFunc(name.Parts, func(p ast.Ident) bool { return names[p.Name] }) {
+				return true
 			}
+			if sym, problem := s.Lookup(name); problem == nil && sym.Let != nil {
+				meant[sym.Let.Stmt] = true
+			}
+			return true
+		})
+	}
+	var within func(things []*resolve.Thing)
+	within = func(things []*resolve.Thing) {
+		for _, t := range things {
+			for _, l := range t.Lines {
+				look(l.Stmt, l.Scope)
+			}
+			for _, l := range t.Lets {
+				look(l.Stmt.Value, l.Scope)
+			}
+			for _, m := range t.Marks {
+				look(m.Stmt, m.Scope)
+			}
+			for _, w := range t.When {
+				look(w.Expr, w.Scope)
+			}
+			within(t.Children)
 		}
+	}
+	within(c.info.Idle)
+	for _, f := range c.info.All {
+		within(f.Things)
 		for _, l := range f.Lines {
-			ast.Walk(l.Stmt, note)
+			look(l.Stmt, l.Scope)
 		}
 		for _, l := range f.Lets {
-			ast.Walk(l.Stmt, note)
+			look(l.Stmt.Value, l.Scope)
 		}
 	}
-	return used
+	return meant
+}
+
+// letsLack reports dimensions that what they are of can't have, in the own named
+// values of things. It comes when all that takes part is known, and passes over
+// choices: of these only what is taken need be there.
+func (c *compiler) letsLack() {
+	var told map[source.Span]bool
+	lacks := func(l *resolve.Let, n ast.Node) {
+		name, ok := n.(*ast.Name)
+		if !ok {
+			return
+		}
+		sym, problem := l.Scope.Lookup(name)
+		if problem != nil || sym.Thing == nil || sym.Dim == dim.None || sym.Thing.Has(sym.Dim) {
+			return
+		}
+		if told == nil {
+			told = map[source.Span]bool{}
+			for _, d := range *c.Diags {
+				told[d.Span] = true
+			}
+		}
+		if of := c.drafts[sym.Thing]; of != nil && !of.absent && !told[name.Span()] {
+			told[name.Span()] = true
+			c.find(sym, name.Span())
+		}
+	}
+	for _, d := range c.present {
+		for _, l := range d.thing.Lets {
+			if _, choice := l.Stmt.Value.(*ast.Choice); !choice && !l.Scope.Inherited() {
+				ast.Walk(l.Stmt.Value, func(n ast.Node) bool { lacks(l, n); return true })
+			}
+		}
+	}
 }

@@ -9,6 +9,7 @@ import (
 	"foredge/eval/resolve"
 	"foredge/eval/word"
 	"foredge/lang/ast"
+	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/lang/spell"
 	"foredge/lang/unit"
@@ -113,7 +114,9 @@ func (c *compiler) relation(d *draft, l *resolve.Line, s *ast.Relation) {
 		}
 		first, left, ok = side.Value, right, okR
 	}
-	c.warnEase(d, s)
+	if d != nil && d.Kind != kind.Pattern && !ofPattern(l.From) { // which has none, as is told
+		c.warnEase(d, s)
+	}
 }
 
 // isEquation reports whether a line is A = B.
@@ -234,8 +237,10 @@ func (c *compiler) mostLine(l *resolve.Line, s *ast.Relation) bool {
 	if !ok || n.Dotted() != "most" {
 		return false
 	}
+	var sym resolve.Symbol
 	if left, ok := s.First.(*ast.Name); ok {
-		if sym, problem := l.Scope.Subject(left); problem == nil && isMost(sym) {
+		var problem *diag.Diagnostic
+		if sym, problem = l.Scope.Subject(left); problem == nil && isMost(sym) {
 			switch id, ok := c.find(sym, left.Span()); {
 			case ok && c.System.Vars[id].Bench != 0:
 				c.Diags.Errorf("most-read", s.Span(), "%s is not most: a notebook has the holes that it has", c.System.Vars[id].Name).
@@ -250,8 +255,12 @@ func (c *compiler) mostLine(l *resolve.Line, s *ast.Relation) bool {
 	if _, problem := l.Scope.Lookup(n); problem == nil {
 		return false // something of that name is meant
 	}
-	c.Diags.Errorf("most", n.Span(), "only the count of a row, and across and down of a field, can be most: as many as there is room for").
+	e := c.Diags.Errorf("most", n.Span(), "only the count of a row, and across and down of a field, can be most: as many as there is room for").
 		WithHelp("write count = most in a row, or across = most in a field")
+	if sym.Dim == dim.Links || sym.Dim == dim.Rows {
+		e.Message = sym.Dim.String() + " can't be most: that is for the count of a row, and for across and down of a field"
+		e.WithHelp("state how many %s there are, or take the line out: they then follow from the others", sym.Dim)
+	}
 	return true
 }
 
@@ -379,7 +388,7 @@ func (c *compiler) idleEase(s *ast.Relation, path string) {
 
 // warnEase warns of an ease that does nothing.
 func (c *compiler) warnEase(d *draft, s *ast.Relation) {
-	if d == nil || !names(s.First, dim.Ease) || unsure(d) {
+	if !names(s.First, dim.Ease) || unsure(d) {
 		return
 	}
 	covers := d.thing.Covers != nil || d.thing.CoverOf != nil

@@ -384,9 +384,13 @@ func (c *compiler) tool(d *draft, l *resolve.Line, values []ast.Expr, within ast
 	if t.Resolution, ok = c.promised(d, "resolution"); !ok {
 		return caliper.Tool{}, false
 	}
+	promised := t.Accuracy
 	if k == unit.Length {
 		for _, e := range values {
 			half := c.halfDivision(e, l.Scope)
+			if half == 0 && promised == 0 {
+				return caliper.Tool{}, true // nothing says how good this one is
+			}
 			t.Accuracy = max(t.Accuracy, half)
 			if half > 0 && c.noteGlued(c.fraction(e, l.Scope)) {
 				continue

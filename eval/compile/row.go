@@ -36,9 +36,9 @@ func (c *compiler) countGaps(d *draft) int {
 		n = len(values)
 	} else {
 		n = c.singleGaps(d)
-	}
-	if n == 0 && d.thing.CoverOf != nil {
-		return len(c.draft(d.thing.CoverOf).Gaps)
+		if d.thing.CoverOf != nil {
+			n = max(n, len(c.draft(d.thing.CoverOf).Gaps)) // those not stated here
+		}
 	}
 	if n >= model.MaxHoles {
 		c.Diags.Errorf("too-many", d.At, "a row has at most %d holes", model.MaxHoles)

@@ -137,12 +137,12 @@ func (c *Compiler) Value(e ast.Expr, s *resolve.Scope) (Value, bool) {
 			return c.Value(e.X, s)
 		}
 	}
-	c.noNumber(e)
+	c.noNumber(e, s)
 	return Value{}, false
 }
 
 // noNumber reports an expression that can't be a value here.
-func (c *Compiler) noNumber(e ast.Expr) {
+func (c *Compiler) noNumber(e ast.Expr, s *resolve.Scope) {
 	switch e := e.(type) {
 	case *ast.Shape:
 		c.Diags.Errorf("kind-mismatch", e.Span(), "%s gives the form of an opening or a corner, not a number", e.Word.Name).
@@ -154,11 +154,25 @@ func (c *Compiler) noNumber(e ast.Expr) {
 		c.Diags.Errorf("kind-mismatch", e.Span(), "there are several values here, but only one can be meant").
 			WithHelp("repeated readings belong in a notebook; elsewhere state one value")
 	case *ast.Stated:
-		c.Diags.Errorf("kind-mismatch", e.Span(), "± belongs to a reading, and readings belong in a notebook").
+		d := c.Diags.Errorf("kind-mismatch", e.Span(), "± belongs to a reading, and readings belong in a notebook").
 			WithHelp("state the value alone, or move the line into the notebook")
+		if measured(s.Thing()) {
+			d.Message = "± belongs to a reading, and this line isn't one: a reading is a dimension, = and what was read"
+			d.WithHelp("state the value alone, or write the reading as in width = 148.2 ± 0.05")
+		}
 	default:
 		c.Diags.Errorf("kind-mismatch", e.Span(), "a number was expected here")
 	}
+}
+
+// measured reports whether readings may stand in a thing.
+func measured(t *resolve.Thing) bool {
+	for ; t != nil; t = t.Parent {
+		if t.Kind.Bench {
+			return true
+		}
+	}
+	return false
 }
 
 func (c *Compiler) negative(e *ast.Unary, s *resolve.Scope) (Value, bool) {

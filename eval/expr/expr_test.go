@@ -242,7 +242,6 @@ func TestFaults(t *testing.T) {
 		{"p.widht", "unknown-name", `the panel p has no "widht"`},
 		{"order.name", "no-table", "nothing says where the orders are"},
 		{"x + 1", "let-cycle", "x would be defined by itself"},
-		{"rect 4 by 5, 3", "kind-mismatch", "there are several values here"},
 		{"root(2)", "unknown-function", `there is no function called "root"`},
 		{"abs(1, 2)", "arguments", "abs takes one value"},
 		{"nearest(1)", "arguments", "nearest takes two values"},

@@ -113,7 +113,7 @@ func (r *resolver) body(t *Thing, b *ast.Block) {
 					WithHelp("write `%s = ...` to state it, or give the let another name", l.Name)
 				continue
 			}
-			if r.add(t.members, s.Name, member{let: l, at: s.Name.At}, t) {
+			if r.addLet(t.members, l, t) {
 				t.Lets = append(t.Lets, l)
 			}
 		case *ast.Relation, *ast.Prefer, *ast.Check:
@@ -135,6 +135,33 @@ func (r *resolver) body(t *Thing, b *ast.Block) {
 				WithHelp("move it to the top of the file")
 		}
 	}
+}
+
+// addLet puts a named value into a place. One that states a reading is no value: it
+// is reported, used or not, and what speaks of it passed over.
+func (r *resolver) addLet(members map[string]member, l *Let, in *Thing) bool {
+	m := member{let: l, at: l.Stmt.Name.At}
+	values := []ast.Expr{l.Stmt.Value}
+	if choice, ok := l.Stmt.Value.(*ast.Choice); ok {
+		values = values[:0]
+		for _, o := range choice.Options {
+			values = append(values, o.Value)
+		}
+	}
+	for _, v := range values {
+		switch v := v.(type) {
+		case *ast.List:
+			r.diags.Errorf("kind-mismatch", v.Span(), "there are several values here, and a let names one").
+				WithHelp("repeated readings belong in the line that was read, in a notebook; here state one value")
+		case *ast.Stated:
+			r.diags.Errorf("kind-mismatch", v.Span(), "± and exact belong to what was read, and a let names a value").
+				WithHelp("take it out here, and write it behind %s in the line of the notebook", l.Name)
+		default:
+			continue
+		}
+		m = member{at: m.at, broken: true}
+	}
+	return r.add(members, l.Stmt.Name, m, in) && !m.broken
 }
 
 // clauses checks the clauses of a declaration and notes those that name no

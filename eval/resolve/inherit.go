@@ -123,6 +123,9 @@ func (r *resolver) leaveOut(t *Thing) {
 			t.uncover(name)
 		}
 		delete(t.members, name)
+		if at.IsZero() {
+			t.members[name] = member{broken: true} // it states it too, which was reported
+		}
 	}
 	kept := t.Children[:0]
 	for _, c := range t.Children {
@@ -303,7 +306,7 @@ func (r *resolver) takeChildren(t *Thing, s inheritance) {
 		case exists && (c == nil || c.Kind != sc.Kind):
 			r.diags.Errorf("taken-name", m.at, "%s is a %s in %s, so it can't be something else here", sc.Name, sc.Kind.Name, s.origin.Path()).
 				Note(sc.At, "it is declared there").
-				WithHelp("give it another name, or leave the other out with `without %s`", sc.Name)
+				WithHelp("give it another name; `without %s` then leaves the other out", sc.Name)
 			continue
 		case !exists:
 			c = &Thing{Kind: sc.Kind, Name: sc.Name, Decl: nil, At: sc.At, File: sc.File, Parent: t,
@@ -323,12 +326,26 @@ func (r *resolver) takeChildren(t *Thing, s inheritance) {
 	t.Children = children
 }
 
+// Model is what the thing is like: what its clause names, else the part of its name
+// of what the thing around it is like; nil if there is none.
+func (t *Thing) Model() *Thing {
+	if t.Like != nil || t.Parent == nil {
+		return t.Like
+	}
+	if outer := t.Parent.Model(); outer != nil {
+		if part := outer.members[t.Name].thing; part != nil && part.Kind == t.Kind {
+			return part
+		}
+	}
+	return nil
+}
+
 // lines puts the lines and marks of what t takes over before its own, as far as
 // nothing nearer replaces them.
 func (r *resolver) lines(t *Thing, s inheritance) {
 	var lines []*Line
 	for _, l := range s.src.Lines {
-		n := r.bring(t, l, s.rb.layer)
+		n := r.bring(t, l, s.rb)
 		if n == nil {
 			continue
 		}

@@ -231,10 +231,30 @@ func (f *File) aboutThings() map[string][]*Line {
 	return f.about
 }
 
-// bring is an inherited line as t takes it on in a layer: without the links that
+// replacedAround reports whether an own line replaces a link of one that came along
+// with the whole and is about what stands beside or around t in there. What the things
+// beside it take over hangs on which is opened first, and replaces nothing.
+func (t *Thing) replacedAround(whole *Thing, left, right ast.Expr) bool {
+	for at := t; at != whole; {
+		at = at.Parent
+		if s := about(at, left, right); s.of != nil {
+			return s.own() || stated{s.of, wholeOf(s.name)}.own()
+		}
+	}
+	return false
+}
+
+// own reports whether an own line states it.
+func (s stated) own() bool {
+	layer, ok := s.of.states[s.name]
+	return ok && layer == 0
+}
+
+// bring is an inherited line as t takes it on: without the links that
 // nearer lines replace, and without what they state of its parts. It is nil if
 // nothing is left, or if t has the line already by another way.
-func (r *resolver) bring(t *Thing, l *Line, layer int) *Line {
+func (r *resolver) bring(t *Thing, l *Line, by *rebase) *Line {
+	layer := by.layer
 	if t.brought[l.Stmt] || !r.spend(1+length(l.Stmt)) {
 		return nil
 	}
@@ -250,6 +270,7 @@ func (r *resolver) bring(t *Thing, l *Line, layer int) *Line {
 		}
 		s := about(t, left, right)
 		if s.of != nil && (t.leaves(s) || op == ast.Eq && s.replaced(layer)) ||
+			s.of == nil && op == ast.Eq && t.replacedAround(by.to[0], left, right) ||
 			op != ast.Eq && (t.leavesAny(left) || t.leavesAny(right)) {
 			n.links = append(n.links, i)
 			return

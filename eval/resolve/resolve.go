@@ -278,7 +278,7 @@ func (r *resolver) file(tree *ast.File, shelf bool) *File {
 			f.nameless = f.nameless || s.Body != nil
 		case *ast.Let:
 			l := &Let{Name: s.Name.Name, Stmt: s, Scope: f.scope, File: f}
-			if r.add(f.members, s.Name, member{let: l, at: s.Name.At}, nil) {
+			if r.addLet(f.members, l, nil) {
 				f.Lets = append(f.Lets, l)
 			}
 		case *ast.Relation, *ast.Prefer, *ast.Check:
@@ -382,7 +382,7 @@ func (r *resolver) add(members map[string]member, name ast.Ident, m member, in *
 // here, or by the nearest known one. more are known words that aren't names.
 func suggest(d *diag.Diagnostic, name string, known []string, otherwise string, more ...string) {
 	here := func(w string) bool { return slices.Contains(known, w) || slices.Contains(more, w) }
-	if now, ok := word.Former(name); ok {
+	if now, ok := word.Former(name); ok && here(now) {
 		d.WithHelp("%s is called %s now", name, now)
 	} else if say := word.Elsewhere(name, here); say != "" {
 		d.WithHelp("%s", say)

@@ -31,6 +31,9 @@ func (s *Scope) File() *File {
 // Thing is the thing that the line speaks of, nil at the top of a file.
 func (s *Scope) Thing() *Thing { return s.thing }
 
+// Inherited reports whether like, mirrors or what it stands in brought the line along.
+func (s *Scope) Inherited() bool { return s.home != s.thing }
+
 // A Symbol is what a name stands for: a dimension of a thing (Thing and Dim),
 // a thing (Thing alone), a let, or a column of the orders.
 type Symbol struct {

@@ -89,20 +89,52 @@ func (s *Solution) Format(v float64, k unit.Kind, at source.Span) string {
 	return unit.FormatNumber(v, 4)
 }
 
-// KindOf is the kind of an expression's value, from the dimensions in it.
+// KindOf is the kind of an expression's value, from the dimensions in it: none for
+// plain numbers, areas and the like.
 func (s *Solution) KindOf(e relation.Expr) unit.Kind {
-	switch e.Op {
-	case relation.Ref:
+	if e.Op == relation.Ref {
 		return s.System.Vars[e.Var].Kind
-	case relation.Const:
+	}
+	k, power := s.kindOf(e)
+	if k == unit.Length && power != 1 {
 		return unit.None
 	}
-	for _, a := range e.Args {
-		if k := s.KindOf(a); k != unit.None && k != unit.Count && k != unit.Ratio {
-			return k
+	return k
+}
+
+// kindOf is also the power to which a length stands in a value.
+func (s *Solution) kindOf(e relation.Expr) (k unit.Kind, power float64) {
+	switch e.Op {
+	case relation.Ref:
+		if k = s.System.Vars[e.Var].Kind; k == unit.Count || k == unit.Ratio {
+			return unit.None, 0
+		}
+		return k, 1
+	case relation.Const:
+		return unit.None, 0
+	}
+	for i, a := range e.Args {
+		part, p := s.kindOf(a)
+		switch {
+		case part == unit.None:
+		case k == unit.None:
+			k, power = part, p
+			if e.Op == relation.Quotient && i > 0 {
+				power = -p
+			}
+		case e.Op == relation.Product:
+			power += p
+		case e.Op == relation.Quotient:
+			power -= p
 		}
 	}
-	return unit.None
+	if e.Op == relation.Sqrt {
+		power /= 2
+	}
+	if power == 0 {
+		return unit.None, 0
+	}
+	return k, power
 }
 
 // Say writes a relation as a maker would, in the unit of its file.

@@ -31,6 +31,7 @@ func (t *teller) count(c solve.CountProblem) {
 	}
 	row, onPanel := t.Owners[c.Var].(*model.Row)
 	switch {
+	case c.Unbounded && t.overlaps(t.Owners[c.Var], at):
 	case c.Unbounded:
 		t.diags.Errorf("unbounded", at, "%s can't be most: nothing stated keeps the holes apart", v.Name).
 			WithHelp("state the pitch, or a least web, as in web >= %s", unit.Example(3, t.UnitOf(at)))
@@ -47,10 +48,56 @@ func (t *teller) count(c solve.CountProblem) {
 	case v.Most:
 		t.diags.Errorf("count", at, "%s comes out at %s, and a count must be whole", v.Name, unit.FormatNumber(c.Value, 2)).
 			WithHelp("the other lines of this row leave most nothing to choose: state one number fewer, such as its first or its last")
+	case t.stated(c.Var):
+		t.diags.Errorf("count", at, "%s is %s, and a count must be whole", v.Name, unit.FormatNumber(c.Value, 2)).
+			WithHelp("write a whole number, or count = most for as many as there is room for")
 	default:
 		t.diags.Errorf("count", at, "%s comes out at %s, and a count must be whole", v.Name, unit.FormatNumber(c.Value, 2)).
 			WithHelp("state one number fewer in this row, or write count = most and let the row be centred")
 	}
+}
+
+// stated reports whether a line gives a dimension as a number.
+func (t *teller) stated(id relation.VarID) bool {
+	c := t.Numbers.Cause[id]
+	if c.Kind != solve.ByRelation || c.Index < 0 {
+		return false
+	}
+	r := t.System.Relations[c.Index]
+	_, left := r.Left.Constant()
+	_, right := r.Right.Constant()
+	return r.Role != relation.Own && (left || right) && (r.Left.Op == relation.Ref || r.Right.Op == relation.Ref)
+}
+
+// overlaps tells of holes that are longer than the pitch of their row, so that no
+// number of them can be.
+func (t *teller) overlaps(owner model.Node, at source.Span) bool {
+	row, ok := owner.(*model.Row)
+	if !ok {
+		return false
+	}
+	pitch, along := t.said(&row.Thing, dim.Pitch), t.said(&row.Thing, dim.HoleAlong)
+	if !(along > pitch) {
+		return false
+	}
+	length := t.Format(along, unit.Length, at)
+	t.diags.Errorf("overlap", at, "holes of %s every %s run into one another in %s", length, t.Format(pitch, unit.Length, at), row.Path).
+		WithHelp("state a pitch of more than %s", length)
+	return true
+}
+
+// said is the number that a line gives a dimension, whether or not it could hold;
+// NaN if none does.
+func (t *teller) said(thing *model.Thing, n dim.Name) float64 {
+	id, ok := thing.Dim(n)
+	for i := range t.System.Relations {
+		if r := &t.System.Relations[i]; ok && r.Sign == relation.EQ && r.Role != relation.Own && r.Left.Op == relation.Ref && r.Left.Var == id {
+			if x, known := r.Right.Constant(); known {
+				return x
+			}
+		}
+	}
+	return math.NaN()
 }
 
 // impliedCounts notes each row of a notebook whose holes nobody has counted: that

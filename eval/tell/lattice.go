@@ -32,18 +32,28 @@ func (t *teller) noteLattice(d *diag.Diagnostic, l *model.Lattice, relations []i
 			values[r.Left.Var] = r.Right.Eval(values)
 		}
 	}
-	for _, i := range relations {
+	own := func() {
+		for i := range t.System.Relations {
+			if r := &t.System.Relations[i]; r.Role == relation.Own && r.At == l.At {
+				forwards(r)
+			}
+		}
+	}
+	others, last := relations[:len(relations)-1], relations[len(relations)-1]
+	for _, i := range others {
 		forwards(&t.System.Relations[i])
 	}
-	for i := range t.System.Relations {
-		if r := &t.System.Relations[i]; r.Role == relation.Own && r.At == l.At {
-			forwards(r)
-		}
+	own()
+	who := "the others"
+	if math.IsNaN(l.V(dim.Links).Eval(values) + l.V(dim.Width).Eval(values)) {
+		forwards(&t.System.Relations[last]) // without which there is no lattice
+		own()
+		who = "they"
 	}
 	of := func(n dim.Name) float64 { return l.V(n).Eval(values) }
 	links, wide := of(dim.Links), of(dim.Width)
 	if !math.IsNaN(links + wide) {
-		d.Note(l.At, "they give %s %s links and a width of %s, and it then bends to a radius of %s", l.Path, unit.FormatNumber(links, 2),
+		d.Note(l.At, "%s give %s %s links and a width of %s, and it then bends to a radius of %s", who, l.Path, unit.FormatNumber(links, 2),
 			t.Format(wide, unit.Length, l.At), t.Format(of(dim.Bend), unit.Length, l.At))
 	}
 }

@@ -116,7 +116,21 @@ func (t *teller) free(f solve.FreeGroup) {
 		d.WithHelp("measure %s on the notebook, or state %s%s%s", read, settle.Name, room, t.orPitch(f))
 		return
 	}
+	if rows, ok := t.openRows(f); ok {
+		d.WithHelp("state %s: a limit or a wish doesn't choose how many there are", rows)
+		return
+	}
 	d.WithHelp("state %s%s%s", settle.Name, room, t.orPitch(f))
+}
+
+// openRows is the number of a lattice's rows, if a free group holds it.
+func (t *teller) openRows(f solve.FreeGroup) (name string, ok bool) {
+	for _, v := range f.Vars {
+		if l, is := t.Owners[v].(*model.Lattice); is && l.Is(v, dim.Rows) {
+			return t.System.Vars[v].Name, true
+		}
+	}
+	return "", false
 }
 
 // noteOutside points out the first line outside a notebook that speaks of an open
@@ -287,6 +301,9 @@ func (t *teller) noteForwards(d *diag.Diagnostic, f solve.FreeGroup) {
 	}
 	slices.Sort(lines)
 	for _, i := range slices.Compact(lines) {
+		if t.System.Relations[i].Role == relation.Own {
+			continue // none that the maker wrote
+		}
 		d.Note(t.System.Relations[i].At, "floor, ceil and nearest only work forwards: what they take must be known without them")
 	}
 }
