@@ -24,21 +24,39 @@ func (t *teller) grown() {
 	if len(boards) == 0 {
 		return
 	}
-	free := t.Without(func(r *relation.Relation) bool {
-		return r.Role == relation.Own && slices.ContainsFunc(boards, func(b board) bool { return t.ties(r, b) })
-	})
+	sizes := map[relation.VarID]board{}
+	for _, b := range boards {
+		id, _ := b.panel.Dim(b.along)
+		sizes[id] = b
+	}
+	free := t.Without(func(r *relation.Relation) bool { return r.Role == relation.Own && t.ties(r, sizes) })
 	told := map[source.Span]bool{} // a mirrored panel repeats the lines that it inherited
 	for _, b := range boards {
 		b.size = free.Of(b.panel.Base(), b.along)
-		if off := t.Of(b.panel.Base(), b.along) - b.size; math.Abs(off) > 1e-4 {
+		if off := t.Of(b.panel.Base(), b.along) - b.size; math.Abs(off) > 1e-4 && len(told) < mostGrown {
 			t.grownBy(free, b, off, told)
 		}
 	}
 }
 
+// mostGrown is how many boards are told of, however many a file holds.
+const mostGrown = 20
+
 // openBoards are the panels that cover a notebook, along each size that only wishes
 // are about.
 func (t *teller) openBoards() []board {
+	if len(t.System.Wishes) == 0 {
+		return nil
+	}
+	wished, limited := map[relation.VarID]bool{}, map[relation.VarID]bool{}
+	for i := range t.System.Wishes {
+		about(t.System.Wishes[i].Left, t.System.Wishes[i].Right, wished)
+	}
+	for i := range t.System.Relations {
+		if r := &t.System.Relations[i]; r.Sign != relation.EQ && r.Role == relation.Stated {
+			about(r.Left, r.Right, limited)
+		}
+	}
 	var boards []board
 	for _, n := range t.Things {
 		p, ok := n.(*model.Panel)
@@ -46,14 +64,13 @@ func (t *teller) openBoards() []board {
 			continue
 		}
 		for _, names := range [][]dim.Name{{dim.Width, dim.OverSpine, dim.OverForedge}, {dim.Height, dim.OverHead, dim.OverTail}} {
-			is := func(v relation.VarID) bool {
-				return slices.ContainsFunc(names, func(n dim.Name) bool { return p.Is(v, n) })
+			in := func(of map[relation.VarID]bool) bool {
+				return slices.ContainsFunc(names, func(n dim.Name) bool {
+					id, ok := p.Dim(n)
+					return ok && of[id]
+				})
 			}
-			wished := slices.ContainsFunc(t.System.Wishes, func(w relation.Wish) bool { return isAbout(w.Left, w.Right, is) })
-			limited := slices.ContainsFunc(t.System.Relations, func(r relation.Relation) bool {
-				return r.Sign != relation.EQ && r.Role == relation.Stated && isAbout(r.Left, r.Right, is)
-			})
-			if wished && !limited {
+			if in(wished) && !in(limited) {
 				boards = append(boards, board{panel: p, along: names[0]})
 			}
 		}
@@ -61,31 +78,40 @@ func (t *teller) openBoards() []board {
 	return boards
 }
 
-// isAbout reports whether a line is about one of some dimensions: by the name alone
-// on its left, else by that on its right, else by any in it.
-func isAbout(left, right relation.Expr, is func(relation.VarID) bool) bool {
+// about notes what a line is about: the name alone on its left, else that on its
+// right, else every name in it.
+func about(left, right relation.Expr, of map[relation.VarID]bool) {
 	switch {
 	case left.Op == relation.Ref:
-		return is(left.Var)
+		of[left.Var] = true
+		return
 	case right.Op == relation.Ref:
-		return is(right.Var)
+		of[right.Var] = true
+		return
 	}
-	return left.Mentions(is) || right.Mentions(is)
+	every := func(id relation.VarID) bool {
+		of[id] = true
+		return false
+	}
+	left.Mentions(every)
+	right.Mentions(every)
 }
 
-// ties reports whether a relation ties what stands on a board to its size, other
-// than the row of its notebook.
-func (t *teller) ties(r *relation.Relation, b board) bool {
-	size, _ := b.panel.Dim(b.along)
-	sized, part := false, false
-	for _, v := range r.Vars() {
-		sized = sized || v == size
-		if n := t.partOn(b.panel, t.Owners[v]); n != nil {
-			row, ok := n.(*model.Row)
-			part = !ok || row.Covers == nil
+// ties reports whether a relation ties what stands on one of some boards to its
+// size, other than the row of its notebook.
+func (t *teller) ties(r *relation.Relation, sizes map[relation.VarID]board) bool {
+	vars := r.Vars()
+	for _, v := range vars {
+		b, ok := sizes[v]
+		if ok && slices.ContainsFunc(vars, func(v relation.VarID) bool {
+			n := t.partOn(b.panel, t.Owners[v])
+			row, isRow := n.(*model.Row)
+			return n != nil && !(isRow && row.Covers != nil)
+		}) {
+			return true
 		}
 	}
-	return sized && part
+	return false
 }
 
 // grownBy tells of one board, which is off by a length in mm; free is the design in
