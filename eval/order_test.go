@@ -112,11 +112,12 @@ func TestOrderOfDesigns(t *testing.T) {
 	}
 }
 
-// 1,000 random designs solve the same in the same ways.
+// 1,000 random designs without errors solve the same in the same ways, and those
+// with errors that lie between them have some in each.
 func TestOrderOfRandomDesigns(t *testing.T) {
 	n := foretest.Sample(1000, 100)
-	good := 0
-	for seed := range n {
+	good, seed := 0, 0
+	for ; good < n && seed < 2*n; seed++ {
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
 			r := rand.New(rand.NewPCG(uint64(seed), 10))
 			if tryOrders(t, r, "", "main.fore", randomDesign(r), 3) {
@@ -124,7 +125,7 @@ func TestOrderOfRandomDesigns(t *testing.T) {
 			}
 		})
 	}
-	if good < n*2/3 {
-		t.Errorf("only %d of %d designs have no errors", good, n)
+	if good < n {
+		t.Errorf("only %d of %d designs have no errors", good, seed)
 	}
 }
