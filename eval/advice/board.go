@@ -6,8 +6,6 @@ import (
 	"foredge/eval/dim"
 	"foredge/eval/model"
 	"foredge/eval/outcome"
-	"foredge/eval/relation"
-	"foredge/eval/solve"
 	"foredge/eval/word"
 	"foredge/lang/unit"
 )
@@ -47,11 +45,8 @@ func (a *adviser) board(p *model.Panel, size dim.Name, less string, near, far wo
 	if !(short > math.Max(shortBoard, 2*unsure)) {
 		return
 	}
-	at := p.At
 	id, _ := p.Dim(size)
-	if c := a.Numbers.Cause[id]; c.Kind == solve.ByRelation && c.Index >= 0 && a.System.Relations[c.Index].Role == relation.Stated {
-		at = a.System.Relations[c.Index].At
-	}
+	at := a.statedAt(id, p.At)
 	length := func(v float64) string { return a.Format(v, unit.Length, at) }
 	a.diags.Warnf("short-board", at, "%s is %s %s than %s, which it covers: %s against %s, so leaves stand out past its %s",
 		p.Path, length(short), less, p.Covers.Path, length(own), length(book), bare).

@@ -21,8 +21,9 @@ type holding struct {
 }
 
 // holds adds a default that holds unless a line is about what it decides: the
-// dimension itself; of an overhang the size in which it counts; of a row's ease a
-// size of its hole, which an equation that states it takes out of the ease.
+// dimension itself; of an overhang the size in which it counts; of a row's ease,
+// where the panel states none, a size of its hole, which an equation that states it
+// takes out of the ease.
 func (c *compiler) holds(of *draft, name, size dim.Name, rank int) {
 	c.holding = append(c.holding, holding{of, name, size, rank})
 }
@@ -64,7 +65,8 @@ func (c *compiler) holdDefaults() {
 			panel.Overhangs[overEdge(h.name)] = own
 		}
 		def := h.asDefault()
-		if own || s.at(h.of, h.size).any() || h.of.Kind == kind.Row && (s.at(h.of, dim.HoleAlong).line || s.at(h.of, dim.HoleAcross).line) {
+		if own || s.at(h.of, h.size).any() || h.of.Kind == kind.Row && !s.at(h.of.parent, dim.Ease).stated &&
+			(s.at(h.of, dim.HoleAlong).line || s.at(h.of, dim.HoleAcross).line) {
 			c.byDefault(h.rank, def)
 			continue
 		}

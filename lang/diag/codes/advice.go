@@ -157,6 +157,19 @@ panel front {
 `,
 		},
 		{
+			Code: "tight-hole", As: warning(), Quiet: true,
+			Means: "The ease of a row is below 0, so that its holes are cut smaller than those that were measured.",
+			Do:    "Check what gives the ease: it opens the holes, by as much as it is above 0.",
+			From:  "common practice, no source",
+			Example: `
+notebook log {
+  accuracy = 0.05; width = 105; height = 190
+  row wire on spine { count = 20; pitch = 9; first = 8; hole = round 4; inset = 5 }
+}
+panel front covers log { ease = -0.3 }
+`,
+		},
+		{
 			Code: "tight-joint", As: warning(), Quiet: true,
 			Means: "A gap between two boards is narrower than twice the thicker one, so that it can't swing right round.",
 			Do:    "Make the gap twice the board wide, and add the covering.",
