@@ -14,13 +14,28 @@ type inked struct {
 
 // How many pairs of shapes of a face are looked at for ink that lies on other ink,
 // and how many of these exactly, so that drawings of many thousands take no time.
+// Of one panel no more than mostTold are told.
 const (
 	mostPairs = 100_000
-	mostInk   = 2000
+	mostInk   = 500
+	mostTold  = 20
 )
 
-// inkLeft is how many more may be looked at.
-type inkLeft struct{ pairs, exact int }
+// inkLeft is how many more may be looked at and told, and the edges of the shapes
+// that have been looked at.
+type inkLeft struct {
+	pairs, exact, told int
+	edges              map[*Shape]*geom.Boundary
+}
+
+func (l *inkLeft) edge(s *Shape) *geom.Boundary {
+	b, ok := l.edges[s]
+	if !ok {
+		b = geom.NewBoundary(s.Figure)
+		l.edges[s] = b
+	}
+	return b
+}
 
 // checkInk warns of marks of one region that lie on those of another. What is meant
 // to be together stands in one region; a frame round a whole region meets nothing.
@@ -30,13 +45,13 @@ func (dr *draft) checkInk(p *design.Panel, all []inked) {
 		boxes[i] = in.box.Bounds()
 	}
 	index := geom.NewIndex(boxes)
-	left := inkLeft{mostPairs, mostInk}
+	left := inkLeft{mostPairs, mostInk, mostTold, map[*Shape]*geom.Boundary{}}
 	for j, b := range all {
-		if left.pairs <= 0 || left.exact <= 0 {
+		if left.pairs <= 0 || left.exact <= 0 || left.told <= 0 {
 			return
 		}
 		for _, i := range index.Near(boxes[j], 0) {
-			if left.pairs--; i >= j || left.pairs <= 0 {
+			if left.pairs--; i >= j || left.pairs <= 0 || left.told <= 0 {
 				continue
 			}
 			a := all[i]
@@ -44,6 +59,7 @@ func (dr *draft) checkInk(p *design.Panel, all []inked) {
 			if !ok {
 				continue
 			}
+			left.told--
 			dr.notes.Warn(p.Quiet, "ink", second.At, "what is drawn in %s of %s lies on what is drawn in %s", b.region.Name, p.Name, a.region.Name).
 				Note(first.At, "the other is here").
 				WithHelp("move one of the regions or make it smaller; what belongs together may stand in one region")
@@ -67,10 +83,10 @@ func overInk(as, bs []Shape, left *inkLeft) (a, b *Shape, ok bool) {
 				return nil, nil, false
 			}
 			if a.Op == Engrave && b.Op == Engrave {
-				if geom.Overlap(a.Figure, b.Figure) {
+				if left.edge(a).Overlaps(left.edge(b)) {
 					return a, b, true
 				}
-			} else if geom.NewBoundary(a.Figure).Meets(geom.NewBoundary(b.Figure)) {
+			} else if left.edge(a).Meets(left.edge(b)) {
 				return a, b, true
 			}
 		}
