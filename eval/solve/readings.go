@@ -83,7 +83,8 @@ func limitTogether(reports []BenchReport) {
 // the others agree best, and those that nothing tells apart from it, however
 // little checks them: those without which the others agree as well but for what
 // chance makes of one reading (95 %). Among equals the first is the one in which
-// the smallest mistake explains the most.
+// the smallest mistake explains the most. One that would have to be what it can't
+// be is none, unless all are.
 func suspects(b *adjust.Bench, rep *BenchReport) []int {
 	main := -1
 	for i, r := range rep.Readings {
@@ -92,6 +93,12 @@ func suspects(b *adjust.Bench, rep *BenchReport) []int {
 		}
 		if main < 0 {
 			main = i
+			continue
+		}
+		if never, before := impossible(b, &rep.Readings[i]), impossible(b, &rep.Readings[main]); never != before {
+			if before {
+				main = i
+			}
 			continue
 		}
 		m := rep.Readings[main]
