@@ -65,7 +65,6 @@ type draft struct {
 	drawing *Drawing
 	notes   advise.Notes
 	shapes  int      // so far, to be guarded
-	inked   int      // pieces of boundaries looked at so far for ink on ink
 	next    float64  // where the next part's left edge goes
 	laid    []laidIn // what is laid into the panels drawn last
 	marked  map[setting]drawnMark

@@ -93,7 +93,7 @@ func (dr *draft) inside(p *design.Panel, regions []*design.Region) Part {
 	var ink []inked
 	for _, r := range regions {
 		marks := dr.marks(&turned, r, f, outline)
-		ink = append(ink, inked{region: r, box: f.box(r.Box), shapes: marks})
+		ink = append(ink, inked{r, f.box(r.Box), marks})
 		for _, s := range marks {
 			if s.Op == Cut {
 				help := "put it into a region of the outer face: remove face = inside"

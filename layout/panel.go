@@ -109,7 +109,7 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 			continue
 		}
 		marks := dr.marks(p, &p.Regions[i], f, outline)
-		ink = append(ink, inked{region: &p.Regions[i], box: f.box(p.Regions[i].Box), shapes: marks})
+		ink = append(ink, inked{&p.Regions[i], f.box(p.Regions[i].Box), marks})
 		marked.add(p, &p.Regions[i], marks)
 		part.Shapes, lines = append(part.Shapes, marks...), append(lines, marks...)
 	}

@@ -33,6 +33,13 @@ func commands() []*command {
 
 // run runs the command that args name.
 func run(ctx context.Context, t *terminal, args []string) int {
+	to := *t
+	out := &results{w: t.stdout}
+	to.stdout = out
+	return out.arrived(t, runCommand(ctx, &to, args))
+}
+
+func runCommand(ctx context.Context, t *terminal, args []string) int {
 	if len(args) == 0 {
 		writeHelp(t.stderr)
 		return misuse

@@ -40,7 +40,7 @@ func fitCommand() *command {
 					err = fitview.WriteText(t.stdout, report, *table)
 				}
 				if err != nil {
-					return t.fail(err)
+					return misuse // which is told of all that can't be written
 				}
 				return status
 			}

@@ -12,6 +12,7 @@ func main() {
 	if os.Getenv("GOGC") == "" {
 		debug.SetGCPercent(400) // a design is small: time is worth more than memory
 	}
+	signal.Ignore(syscall.SIGPIPE) // a closed pipe is told of, as a full disk is
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	context.AfterFunc(ctx, stop) // a second Ctrl-C ends it at once

@@ -27,29 +27,38 @@ func (a *adviser) boards() {
 }
 
 func (a *adviser) board(p *model.Panel, size dim.Name, less string, near, far word.Edge) {
-	least, unsure := 0.0, 0.0
-	bare := far // the edge of which most is left bare
+	bare, least := word.NoEdge, 0.0 // the edge of which most is left bare, and how far it reaches past that
+	unsure := 0.0
 	for _, edge := range []word.Edge{near, far} {
 		id, _ := p.Dim(dim.Over(edge))
 		over := a.Value(id)
 		if p.Overhangs[edge] && over < 0 {
-			return
+			return // as a line says
 		}
-		if over < least {
+		if over < least-math.Max(shortBoard, 2*a.Numbers.U[id]) {
 			least, bare = over, edge
 		}
 		unsure += a.Numbers.U[id]
 	}
 	own, book := a.Of(&p.Thing, size), a.Of(&p.Covers.Thing, size)
 	short := book - own
-	if !(short > math.Max(shortBoard, 2*unsure)) {
+	small := short > math.Max(shortBoard, 2*unsure)
+	if !small && bare == word.NoEdge {
 		return
+	}
+	if bare == word.NoEdge {
+		bare, least = far, -short
 	}
 	id, _ := p.Dim(size)
 	at := a.statedAt(id, p.At)
 	length := func(v float64) string { return a.Format(v, unit.Length, at) }
-	a.diags.Warnf("short-board", at, "%s is %s %s than %s, which it covers: %s against %s, so leaves stand out past its %s",
-		p.Path, length(short), less, p.Covers.Path, length(own), length(book), bare).
-		WithHelp("check what gives %s; if they are to stand out, say so: %s = %s in %s, or quiet = short-board",
-			p.Path+"."+size.String(), dim.Over(bare), length(least), p.Path)
+	if small {
+		a.diags.Warnf("short-board", at, "%s is %s %s than %s, which it covers: %s against %s, so leaves stand out past its %s",
+			p.Path, length(short), less, p.Covers.Path, length(own), length(book), bare)
+	} else {
+		a.diags.Warnf("short-board", at, "%s stops %s short of the %s of %s, which it covers: leaves stand out there, and what was measured lies as much nearer to that edge",
+			p.Path, length(-least), bare, p.Covers.Path)
+	}
+	a.diags[len(a.diags)-1].WithHelp("check what gives %s; if they are to stand out, say so: %s = %s in %s, or quiet = short-board",
+		p.Path+"."+size.String(), dim.Over(bare), length(least), p.Path)
 }

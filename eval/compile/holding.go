@@ -111,22 +111,30 @@ func (s *spoken) at(d *draft, n dim.Name) *spokenOf {
 // its right. Where neither side is a name it is about all that it speaks of; one
 // that ties two sizes of panels is about both.
 func (s *spoken) line(d *draft, left, right *relation.Expr, equation bool) {
-	isLeft, isRight := left.Op == relation.Ref, right.Op == relation.Ref
-	switch {
-	case isLeft && isRight && s.of[left.Var].size && s.of[right.Var].size:
+	if left.Op == relation.Ref && right.Op == relation.Ref && s.of[left.Var].size && s.of[right.Var].size {
 		s.note(left.Var, equation)
 		s.note(right.Var, equation)
-	case isLeft && isRight && !s.within(d, left.Var):
-		s.note(right.Var, equation)
-	case isLeft:
-		s.note(left.Var, equation)
-	case isRight:
-		s.note(right.Var, equation)
-	default:
+	} else if v, ok := s.subject(d, left, right); ok {
+		s.note(v, equation)
+	} else {
 		all := func(v relation.VarID) bool { s.note(v, false); return false }
 		left.Mentions(all)
 		right.Mentions(all)
 	}
+}
+
+// subject is the dimension that a line in a thing, or in none, is about: the one
+// alone on its left if that is of the thing, else the one alone on its right. It
+// gives false if neither side is a dimension alone.
+func (c *compiler) subject(d *draft, left, right *relation.Expr) (relation.VarID, bool) {
+	isLeft, isRight := left.Op == relation.Ref, right.Op == relation.Ref
+	switch {
+	case isLeft && (!isRight || c.within(d, left.Var)):
+		return left.Var, true
+	case isRight:
+		return right.Var, true
+	}
+	return 0, false
 }
 
 func (s *spoken) note(v relation.VarID, states bool) {
@@ -136,11 +144,11 @@ func (s *spoken) note(v relation.VarID, states bool) {
 
 // within reports whether a dimension is one of a thing, of what is in it or of
 // what is around it. In no thing any is.
-func (s *spoken) within(d *draft, v relation.VarID) bool {
+func (c *compiler) within(d *draft, v relation.VarID) bool {
 	if d == nil {
 		return true
 	}
-	owner := s.Owners[v]
+	owner := c.Owners[v]
 	return owner == nil || outermost(d.node) == outermost(owner)
 }
 

@@ -12,6 +12,7 @@ import (
 	"foredge/eval/caliper"
 	"foredge/eval/dim"
 	"foredge/eval/expr"
+	"foredge/eval/kind"
 	"foredge/eval/model"
 	"foredge/eval/relation"
 	"foredge/eval/resolve"
@@ -187,6 +188,10 @@ func (c *compiler) exactly(d *draft, l *resolve.Line, left expr.Value, values []
 	}
 	for _, e := range values {
 		if right, ok := c.Value(e, l.Scope); ok {
+			if n, known := right.Expr.Constant(); known && n < 1 && d.Kind == kind.Row && left.Expr.Op == relation.Ref && d.Is(left.Expr.Var, dim.Count) {
+				c.Diags.Errorf("positive", e.Span(), "a row has at least one hole").WithHelp("count the holes of %s and write how many there are", d.Path)
+				continue
+			}
 			c.must(d, l, s, left, ast.Side{Op: ast.Eq, OpAt: s.Rest[0].OpAt}, right)
 		}
 	}

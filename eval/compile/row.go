@@ -241,16 +241,15 @@ func (c *compiler) easeHoles() {
 	if len(c.eased) == 0 {
 		return
 	}
+	c.owns(nil, c.tally())
 	stated := map[relation.VarID]bool{}
 	for i := range c.System.Relations {
 		r := &c.System.Relations[i]
 		if r.Sign != relation.EQ || r.Role != relation.Stated || r.Bench != 0 {
 			continue
 		}
-		for _, side := range []relation.Expr{r.Left, r.Right} {
-			if side.Op == relation.Ref {
-				stated[side.Var] = true
-			}
+		if v, ok := c.subject(c.owner[i], &r.Left, &r.Right); ok {
+			stated[v] = true
 		}
 	}
 	for _, e := range c.eased {

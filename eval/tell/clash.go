@@ -23,6 +23,9 @@ func (t *teller) clash(c solve.Clash) {
 		return
 	}
 	last := &t.System.Relations[c.Relations[len(c.Relations)-1]]
+	if t.Broken && last.Role == relation.Held {
+		return // nobody stated it, and a line that can't be read may be to blame
+	}
 	left := t.leftOf(last)
 	if len(c.Relations) == 1 && last.Left.Op == relation.Ref && t.System.Vars[last.Left.Var].Whole && c.Asked < 0 {
 		t.count(solve.CountProblem{Var: last.Left.Var, Value: c.Asked})

@@ -17,8 +17,8 @@ import (
 
 // grown tells of boards that came out otherwise than is wished of them because of
 // what stands on them: a wish about the size of a board that covers leaves it open,
-// but only for what lines say of the board itself. A limit says that it may be
-// larger or smaller.
+// but only for what lines say of the board itself, and so does a line that makes it
+// as large as another. A limit says that it may be larger or smaller.
 func (t *teller) grown() {
 	boards := t.openBoards()
 	if len(boards) == 0 {
@@ -31,10 +31,15 @@ func (t *teller) grown() {
 	}
 	free := t.Without(func(r *relation.Relation) bool { return r.Role == relation.Own && t.ties(r, sizes) })
 	told := map[source.Span]bool{} // a mirrored panel repeats the lines that it inherited
-	for _, b := range boards {
-		b.size = free.Of(b.panel.Base(), b.along)
-		if off := t.Of(b.panel.Base(), b.along) - b.size; math.Abs(off) > 1e-4 && len(told) < mostGrown {
-			t.grownBy(free, b, off, told)
+	// Of boards that are as large as one another those come first on which something
+	// stands that is to blame; the others only follow.
+	for _, blamed := range []bool{true, false} {
+		for _, b := range boards {
+			b.size = free.Of(b.panel.Base(), b.along)
+			off := t.Of(b.panel.Base(), b.along) - b.size
+			if math.Abs(off) > 1e-4 && len(told) < mostGrown && (blamed || len(told) == 0) {
+				t.grownBy(free, b, off, blamed, told)
+			}
 		}
 	}
 }
@@ -43,19 +48,23 @@ func (t *teller) grown() {
 const mostGrown = 20
 
 // openBoards are the panels that cover a notebook, along each size that only wishes
-// are about.
+// are about, or lines that tie it to that of another board.
 func (t *teller) openBoards() []board {
-	if len(t.System.Wishes) == 0 {
-		return nil
-	}
 	wished, limited := map[relation.VarID]bool{}, map[relation.VarID]bool{}
 	for i := range t.System.Wishes {
 		about(t.System.Wishes[i].Left, t.System.Wishes[i].Right, wished)
 	}
 	for i := range t.System.Relations {
-		if r := &t.System.Relations[i]; r.Sign != relation.EQ && r.Role == relation.Stated {
+		switch r := &t.System.Relations[i]; {
+		case r.Role != relation.Stated:
+		case r.Sign != relation.EQ:
 			about(r.Left, r.Right, limited)
+		case t.tiesBoards(r):
+			wished[r.Left.Var], wished[r.Right.Var] = true, true
 		}
+	}
+	if len(wished) == 0 {
+		return nil
 	}
 	var boards []board
 	for _, n := range t.Things {
@@ -76,6 +85,16 @@ func (t *teller) openBoards() []board {
 		}
 	}
 	return boards
+}
+
+// tiesBoards reports whether a line says that two panels share a size.
+func (t *teller) tiesBoards(r *relation.Relation) bool {
+	if r.Left.Op != relation.Ref || r.Right.Op != relation.Ref {
+		return false
+	}
+	one, ok := t.Owners[r.Left.Var].(*model.Panel)
+	other, both := t.Owners[r.Right.Var].(*model.Panel)
+	return ok && both && one != other
 }
 
 // about notes what a line is about: the name alone on its left, else that on its
@@ -115,8 +134,9 @@ func (t *teller) ties(r *relation.Relation, sizes map[relation.VarID]board) bool
 }
 
 // grownBy tells of one board, which is off by a length in mm; free is the design in
-// which what stands on it is not tied to its size, told what was told already.
-func (t *teller) grownBy(free *solution.Solution, b board, off float64, told map[source.Span]bool) {
+// which what stands on it is not tied to its size, blamed asks for a line on it that
+// is to blame, told is what was told already.
+func (t *teller) grownBy(free *solution.Solution, b board, off float64, blamed bool, told map[source.Span]bool) {
 	var found part
 	reach := 0.0
 	for _, n := range t.Things {
@@ -134,7 +154,7 @@ func (t *teller) grownBy(free *solution.Solution, b board, off float64, told map
 	if line != nil {
 		at = line.At
 	}
-	if told[at] {
+	if told[at] || blamed != (line != nil) {
 		return
 	}
 	told[at] = true

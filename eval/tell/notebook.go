@@ -62,7 +62,11 @@ func (t *teller) notebooks(bad map[int]bool) set {
 			wrong[book] = true
 			continue
 		}
-		if faults := faultsOf(t.Solution, book); len(faults) > 0 {
+		faults := faultsOf(t.Solution, book)
+		if t.Broken { // a line that can't be read may be what is missing
+			faults = slices.DeleteFunc(faults, func(f fault) bool { return !f.odd })
+		}
+		if len(faults) > 0 {
 			t.tellFault(book, faults)
 			wrong[book] = !faults[0].odd
 		}
@@ -141,6 +145,9 @@ func (m measuredRow) faults() []fault {
 // overlaps finds holes that run into each other.
 func (m measuredRow) overlaps() []fault {
 	hole := m.of(dim.HoleAlong)
+	if math.IsNaN(hole) {
+		return nil // what is missing is told
+	}
 	if web, ok := m.row.Dim(dim.Web); ok && m.Value(web) <= 1e-6 && !(m.of(dim.Count) < 2) {
 		return []fault{m.fault(fmt.Sprintf("the holes of %s run into each other: each is %s long, and the next begins %s after it",
 			m.row.Path, m.write(dim.HoleAlong), m.write(dim.Pitch)), m.row.V(dim.HoleAlong), m.row.V(dim.Pitch))}
@@ -240,7 +247,7 @@ func sizeFaults(s *solution.Solution, book *model.Notebook) []fault {
 		return []fault{{odd: true, small: true, says: says + ", smaller than notebooks are", of: of, at: book.At}}
 	case long > largest:
 		return []fault{{odd: true, never: true, says: says + ", larger than notebooks are", of: []relation.Expr{of[1], of[0]}, at: book.At}}
-	case thick > 1.5*short:
+	case thick > short:
 		return []fault{{odd: true, says: fmt.Sprintf("%s is %s thick, and only %s by %s large", book.Path, write(thick), write(width), write(height)),
 			of: []relation.Expr{book.V(dim.Thick), of[0], of[1]}, at: book.At}}
 	}

@@ -8,6 +8,7 @@ import (
 	"foredge/eval/kind"
 	"foredge/eval/model"
 	"foredge/eval/relation"
+	"foredge/eval/solution"
 	"foredge/eval/solve"
 	"foredge/eval/word"
 	"foredge/lang/diag"
@@ -300,10 +301,17 @@ func (t *teller) asMeasured(c solve.Clash) bool {
 		return false
 	}
 	row := t.measuredRow(c)
-	if row == nil {
+	if row == nil || line.Left.Op == relation.Ref && t.standsElsewhere(row, t.Owners[line.Left.Var]) {
 		return false
 	}
 	k := t.KindOf(line.Left)
+	if v := t.withoutClashes().Eval(line.Left); !math.IsNaN(v) {
+		// What is so without the line is what a maker looks for, not how far holes could be
+		// shrunk to make room for it.
+		if miss := math.Abs(c.Asked - v); miss > math.Abs(c.Miss) {
+			c.Low, c.High, c.Miss = v, v, miss
+		}
+	}
 	how, help := "are cut", "if they are to be cut otherwise, state the ease or the hole of "+row.Path
 	if over := t.heldOverhang(c); over != "" {
 		how, help = "lie", "if "+row.Panel.Path+" is to lie otherwise on "+row.Panel.Covers.Path+", state "+over
@@ -315,6 +323,31 @@ func (t *teller) asMeasured(c solve.Clash) bool {
 	t.noteOthers(d, c, line)
 	d.WithHelp("change this line, or measure again; %s", help)
 	return true
+}
+
+// standsElsewhere reports whether a thing is another part of the panel than the row.
+func (t *teller) standsElsewhere(row *model.Row, n model.Node) bool {
+	switch n := n.(type) {
+	case *model.Row:
+		return n != row
+	case *model.Region, *model.Cutout, *model.Line, *model.Lattice, *model.Field:
+		return true
+	}
+	return false
+}
+
+// withoutClashes is the design without the lines that clash with others.
+func (t *teller) withoutClashes() *solution.Solution {
+	if t.unclashed == nil {
+		last := map[source.Span]bool{}
+		for _, c := range t.Numbers.Clashes {
+			if len(c.Relations) > 0 {
+				last[t.System.Relations[c.Relations[len(c.Relations)-1]].At] = true
+			}
+		}
+		t.unclashed = t.Without(func(r *relation.Relation) bool { return last[r.At] && r.Role == relation.Stated })
+	}
+	return t.unclashed
 }
 
 // measuredRow is the row whose holes a clash takes as they were measured, beside

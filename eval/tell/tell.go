@@ -24,6 +24,9 @@ type teller struct {
 	loose *solution.Solution
 	// mended is in how many notebooks it was tried what may have been meant.
 	mended int
+	// unclashed is the design without the lines that clash with others, once somebody
+	// has asked for it.
+	unclashed *solution.Solution
 	// forwards lists the relations in which a dimension stands in a floor, a ceil or
 	// a nearest, once somebody has asked for it.
 	forwards map[relation.VarID][]int

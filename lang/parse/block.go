@@ -26,6 +26,14 @@ func (p *parser) stmts(in *openBlock) []ast.Stmt {
 			if in != nil {
 				return out
 			}
+			if bare := p.unopened(out); bare != nil && p.astray.File == nil {
+				at, name := bare.Span(), p.firstWords(bare)
+				p.errorAt(codeBrace, at.Start, at.End, "a { is missing after %s: what stands below it is indented, and a } below closes nothing", name).
+					WithHelp("write %s {", name)
+				p.goneAstray(at.Start)
+				p.pos++
+				continue
+			}
 			p.errorAt(codeBrace, int(t.start), int(t.end), "this } closes nothing").
 				WithHelp("take it out, or look for a { that is missing above it")
 			if p.astray.File == nil {
@@ -220,6 +228,27 @@ func (p *parser) closedEarly(before []ast.Stmt, closing token) int {
 		start = before[i].Span().Start
 	}
 	return start
+}
+
+// unopened is the last thing declared without braces below which the next line is
+// indented, as what stands in braces is; nil if there is none.
+func (p *parser) unopened(stmts []ast.Stmt) (last *ast.Decl) {
+	for i, s := range stmts {
+		d, ok := s.(*ast.Decl)
+		switch {
+		case !ok:
+		case d.Body != nil:
+			if inner := p.unopened(d.Body.Stmts); inner != nil {
+				last = inner
+			}
+		case i+1 < len(stmts):
+			at, next := d.Span().Start, stmts[i+1].Span().Start
+			if p.src.LineNumber(next) > p.src.LineNumber(at) && p.indent(next) > p.indent(at) {
+				last = d
+			}
+		}
+	}
+	return last
 }
 
 // firstWords returns the words that name a statement in messages, such as

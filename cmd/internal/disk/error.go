@@ -25,6 +25,12 @@ func (e *Error) Help() string { return e.Hint }
 
 func (e *Error) Unwrap() error { return e.Err }
 
+// Lost says that what a command found didn't arrive on standard output.
+func Lost(err error) *Error {
+	return &Error{Code: "cannot-write", Message: "not all that was found could be written to standard output: " + reason(err),
+		Hint: "make room, or send it elsewhere, and call the command again", Err: err}
+}
+
 // reason puts what the system says about a file into plain words.
 func reason(err error) string {
 	switch {
@@ -34,6 +40,8 @@ func reason(err error) string {
 		return "it is not there"
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EDQUOT):
 		return "the disk is full"
+	case errors.Is(err, syscall.EPIPE):
+		return "what reads it has ended"
 	case errors.Is(err, syscall.EROFS):
 		return "the disk can only be read"
 	case errors.Is(err, syscall.EMFILE), errors.Is(err, syscall.ENFILE):

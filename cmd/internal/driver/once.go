@@ -67,7 +67,7 @@ func Once(tree *ast.File, found diag.List) diag.List {
 			if d.Span != first.Span && len(first.Notes) < mostPlaces {
 				first.Note(d.Span, "it stands here too")
 			}
-		case o.first(d.Message) < o.first(first.Message):
+		case slices.Compare(o.places(d.Message), o.places(first.Message)) < 0:
 			out[before] = d // of what is declared first
 		}
 	}
@@ -157,15 +157,14 @@ func (o *alike) rooted(text string) string {
 	return o.replace(text, func(n string) string { return o.root[n] })
 }
 
-// first is the place of the first declared thing of which a message speaks.
-func (o *alike) first(text string) int {
-	least := len(o.place) + len(o.root)
+// places are those of the things of which a message speaks, in its order.
+func (o *alike) places(text string) (list []int) {
 	for _, n := range dotted.FindAllString(text, -1) {
 		if i, ok := o.place[firstPart.FindString(n)]; ok {
-			least = min(least, i)
+			list = append(list, i)
 		}
 	}
-	return least
+	return list
 }
 
 // inPlace leaves out what was found where things stand in the wrong braces.

@@ -66,7 +66,7 @@ panel back mirrors front { region title { mark frame } }
 		},
 		{
 			Code: "short-board", As: warning(), Quiet: true,
-			Means: "A board is smaller than the notebook that it covers, by more than 0.3 mm, and no line says that it stays behind an edge.",
+			Means: "A board is smaller than the notebook that it covers, or stops short of an edge of it, by more than 0.3 mm, and no line says so.",
 			Do:    "Check what gives its size, or state the overhang that is meant, below 0.",
 			From:  "common practice, no source",
 			Example: `
