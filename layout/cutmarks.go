@@ -82,14 +82,18 @@ func (dr *draft) checkMarks(p *design.Panel, outline geom.Figure, openings, line
 		boxes = append(boxes, s.Figure.Bounds())
 	}
 	index, least := geom.NewIndex(boxes), max(advise.Leasts(p))
+	edges := make([]*geom.Boundary, len(openings)) // made when first asked for
 	for i := range marked.cuts {
 		c := &marked.cuts[i]
 		for _, j := range index.Near(c.edge.Box, least) {
-			switch gap := c.edge.Gap(geom.NewBoundary(all[j].Figure)); {
+			if edges[j] == nil {
+				edges[j] = geom.NewBoundary(all[j].Figure)
+			}
+			switch gap := c.edge.Gap(edges[j]); {
 			case gap > least:
 			case gap > geom.Tol:
 				left.add(&all[j], &c.shape, gap)
-			case !c.edge.Overlaps(geom.NewBoundary(all[j].Figure)):
+			case !c.edge.Overlaps(edges[j]):
 				dr.touching(p, &all[j], &c.shape)
 			}
 		}

@@ -53,7 +53,7 @@ func (b *Boundary) Enters(c *Boundary) bool {
 	}
 	found := false
 	b.probes(c, func(x Point) bool {
-		found = c.Contains(x) && !c.Within(x, b.tol(c))
+		found = c.Box.Holds(Box{x, x}) && c.Contains(x) && !c.Within(x, b.tol(c))
 		return !found
 	})
 	return found
