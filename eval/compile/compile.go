@@ -327,7 +327,8 @@ func (c *compiler) node(d *draft) {
 	case kind.Case:
 		d.node = &model.Case{Thing: thing}
 	case kind.Stock:
-		d.node = &model.Stock{Thing: thing, Chosen: len(t.When) > 0}
+		// Until a line says what it is made of, it may be what it is called.
+		d.node = &model.Stock{Thing: thing, Chosen: len(t.When) > 0, Shelf: lookOnShelf(t.Name)}
 	case kind.Material:
 		d.node = &model.Material{Thing: thing}
 	case kind.Laser:

@@ -1,0 +1,207 @@
+package shelf
+
+import (
+	_ "embed"
+	"slices"
+	"strings"
+	"sync"
+	"unicode"
+	"unicode/utf8"
+)
+
+//go:embed names/materials.tsv
+var namesTable string
+
+// A Called is a material of the shelf of which a text speaks.
+type Called struct {
+	Material string // its name on the shelf
+	Words    string // the words of the text that say so, in small letters without accents
+}
+
+// CalledIn finds the materials of which words speak, in the order of the shelf's
+// list of names: those that it declares, and what the trade calls them. A name
+// counts among other words and within a longer one, with its hyphens, blanks and
+// accents in any way, with a letter wrong where it has five or more and two where
+// it has ten; short ones count only as they are. Nothing is looked for beyond the
+// first thousand bytes.
+func CalledIn(words string) []Called {
+	said := tokens(words[:min(len(words), 1000)])
+	taken := make([]bool, len(said))
+	var found []Called
+	for _, n := range materialNames() {
+		for at := range said {
+			length := n.length(said[at:])
+			if length == 0 || slices.Contains(taken[at:at+length], true) {
+				continue
+			}
+			if n.material == "" { // these words mean something else
+				for i := range length {
+					taken[at+i] = true
+				}
+				continue
+			}
+			if !slices.ContainsFunc(found, func(c Called) bool { return c.Material == n.material }) {
+				found = append(found, Called{n.material, strings.Join(said[at:at+length], " ")})
+			}
+		}
+	}
+	return found
+}
+
+// A materialName is one name of a material, "" of none: names/materials.tsv has one on
+// each line, with its language. Where that has - for the material, the words mean
+// something else, and only as they stand there. Names of the trade are from memory, but
+// for those of the lists that parts/materials.fore speaks of.
+type materialName struct {
+	material string
+	words    []string // anyWord stands for one of any kind
+	whole    string   // the words as one
+}
+
+// anyWord stands in a name for one word of any kind.
+const anyWord = "*"
+
+// materialNames are all names of materials. Those that mean something else come
+// first.
+var materialNames = sync.OnceValue(func() []materialName {
+	var none, all []materialName
+	add := func(material, name string) {
+		for _, words := range [][]string{tokens(name), tokens(spelledOut.Replace(name))} {
+			either := [][]string{words}
+			if len(words) == 2 && !slices.Contains(words, anyWord) {
+				either = append(either, []string{words[1], words[0]})
+			}
+			for _, words := range either {
+				n := materialName{material, words, strings.Join(words, "")}
+				switch {
+				case len(words) == 0, slices.ContainsFunc(all, n.same):
+				case material == "":
+					none = append(none, n)
+				default:
+					all = append(all, n)
+				}
+			}
+		}
+	}
+	for _, name := range Declared("materials", "material") {
+		add(name, name)
+	}
+	for line := range strings.Lines(namesTable) {
+		f := strings.Split(strings.TrimSuffix(line, "\n"), "\t")
+		if len(f) == 3 && f[0] != "material" {
+			add(strings.TrimPrefix(f[0], "-"), f[2])
+		}
+	}
+	return append(none, all...)
+})
+
+func (n materialName) same(o materialName) bool {
+	return n.material == o.material && slices.Equal(n.words, o.words)
+}
+
+// length is how many of the words that begin a text are the name; 0 if it isn't
+// there.
+func (n materialName) length(said []string) int {
+	if len(said) >= len(n.words) {
+		all := true
+		for i, w := range n.words {
+			all = all && (w == anyWord || w == said[i] || n.material != "" && (alike(w, said[i]) || len(n.words) == 1 && within(w, said[i])))
+		}
+		if all {
+			return len(n.words)
+		}
+	}
+	if slices.Contains(n.words, anyWord) {
+		return 0
+	}
+	// Otherwise parted: fibre glass, p.v.c.
+	joined := ""
+	for i, w := range said {
+		if joined += w; len(joined) > len(n.whole)+2 {
+			break
+		}
+		letters := utf8.RuneCountInString(joined)
+		switch {
+		case i+1 == len(n.words), letters < 5 && i > 0 && i+1 < letters:
+		case joined == n.whole, i == 0 && n.material != "" && alike(n.whole, joined):
+			return i + 1
+		}
+	}
+	return 0
+}
+
+// alike reports whether a word is the one of a name: it may have an ending, and
+// the slips that a word of its length leaves room for, but not in the first letter.
+func alike(name, said string) bool {
+	if name == said {
+		return true
+	}
+	n := utf8.RuneCountInString(name)
+	rest, begins := strings.CutPrefix(said, name)
+	switch {
+	case begins && n >= 6, begins && rest == "s" && n >= 3:
+		return true
+	case n < 5 || name[0] != said[0]:
+		return false
+	case n < 11:
+		return slips([]rune(name), []rune(said), 1)
+	}
+	return slips([]rune(name), []rune(said), 2)
+}
+
+// within reports whether a word holds one of five letters or more.
+func within(name, said string) bool {
+	return utf8.RuneCountInString(name) >= 5 && strings.Contains(said, name)
+}
+
+// slips reports whether most letters added, left out, mistaken or changed in place
+// with the next one lead from one word to another.
+func slips(a, b []rune, most int) bool {
+	for len(a) > 0 && len(b) > 0 && a[0] == b[0] {
+		a, b = a[1:], b[1:]
+	}
+	if len(a) == 0 || len(b) == 0 {
+		return len(a)+len(b) <= most
+	}
+	return most > 0 && (slips(a[1:], b, most-1) || slips(a, b[1:], most-1) || slips(a[1:], b[1:], most-1) ||
+		len(a) > 1 && len(b) > 1 && a[0] == b[1] && a[1] == b[0] && slips(a[2:], b[2:], most-1))
+}
+
+// spelledOut is how words are written where there are no dots to put over letters.
+var spelledOut = strings.NewReplacer("ä", "ae", "ö", "oe", "ü", "ue", "Ä", "Ae", "Ö", "Oe", "Ü", "Ue")
+
+// plainLetters are letters without their accents.
+var plainLetters = strings.NewReplacer("à", "a", "á", "a", "â", "a", "ä", "a", "ã", "a", "å", "a", "æ", "ae", "ç", "c", "è", "e", "é", "e", "ê", "e", "ë", "e",
+	"ì", "i", "í", "i", "î", "i", "ï", "i", "ñ", "n", "ò", "o", "ó", "o", "ô", "o", "ö", "o", "õ", "o", "ø", "o", "œ", "oe", "ù", "u", "ú", "u", "û", "u", "ü", "u", "ß", "ss")
+
+// tokens are the words of a text in small letters without accents; numbers are
+// words of their own.
+func tokens(text string) []string {
+	var all []string
+	var word strings.Builder
+	end := func() {
+		if word.Len() > 0 {
+			all = append(all, word.String())
+			word.Reset()
+		}
+	}
+	number := false
+	for _, r := range plainLetters.Replace(strings.ToLower(text)) {
+		switch {
+		case unicode.Is(unicode.Mn, r) || unicode.Is(unicode.Cf, r): // an accent by itself; what nobody sees
+		case r == '*':
+			end()
+			all = append(all, anyWord)
+		case unicode.IsLetter(r) || unicode.IsDigit(r):
+			if unicode.IsDigit(r) != number {
+				end()
+			}
+			number = unicode.IsDigit(r)
+			word.WriteRune(r)
+		default:
+			end()
+		}
+	}
+	end()
+	return all
+}

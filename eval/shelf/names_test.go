@@ -1,0 +1,133 @@
+package shelf_test
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"foredge/eval/evaltest"
+	"foredge/eval/shelf"
+)
+
+// named are names as people write them on a sheet, in four languages, with
+// thicknesses, colours and slips of the pen. The list was written before the shelf's
+// own list of names, by memory and by the lists of materials that the shelf names as
+// sources; the rows marked held were not looked at while that was put right.
+type named struct{ name, verdict, of, language, part string }
+
+func allNamed(t testing.TB) []named {
+	t.Helper()
+	var all []named
+	for _, f := range table(t, "testdata/names.tsv", 5) {
+		all = append(all, named{f[0], f[1], f[2], f[3], f[4]})
+	}
+	return all
+}
+
+// judge is what a design is told whose stock is made of such words: why it must not
+// be cut, and why a workshop is to be asked.
+func judge(t testing.TB, name string) (never, ask string) {
+	t.Helper()
+	s := evaltest.Sound(t, fmt.Sprintf("stock s { material = %q; thick = 1 }\npanel p { width = 100; height = 100 }", name))
+	m := s.Design().Panels[0].Stock.Material
+	return m.Never, m.Ask
+}
+
+// No banned material passes, at most one in fifty of those that may be cut is
+// stopped, and what is stopped says why: of all names and of those held back.
+func TestNamesOfMaterials(t *testing.T) {
+	for _, part := range []string{"tuned", "held"} {
+		count, stopped := map[string]int{}, map[string]int{}
+		for _, n := range allNamed(t) {
+			if n.part != part {
+				continue
+			}
+			never, _ := judge(t, n.name)
+			count[n.verdict]++
+			if never != "" {
+				stopped[n.verdict]++
+			}
+			switch {
+			case n.verdict == "banned" && never == "":
+				t.Errorf("%s (%s, %s) passes: it is %s", n.name, n.language, part, n.of)
+			case n.verdict == "allowed" && never != "":
+				t.Logf("%s (%s, %s) is stopped: %s", n.name, n.language, part, never)
+			}
+		}
+		if count["banned"] < 100 || count["allowed"] < 60 || count["doubtful"] < 10 {
+			t.Errorf("%s: only %v names", part, count)
+		}
+		if 50*stopped["allowed"] > count["allowed"] {
+			t.Errorf("%s: %d of %d that may be cut are stopped", part, stopped["allowed"], count["allowed"])
+		}
+		t.Logf("%s: %v names, stopped %v", part, count, stopped)
+	}
+}
+
+// What a name means is what the list says of it, in all languages.
+func TestNamesMeanTheirMaterial(t *testing.T) {
+	groups := map[string][]string{
+		"pvc": {"pvc", "vinyl", "vinyl-bookcloth"}, "foam": {"polystyrene-foam", "polypropylene-foam"},
+		"glass":        {"glass-fibre", "epoxy", "coated-carbon-fibre"},
+		"polyurethane": {"polyurethane", "nylon-fabric"}, "chrome": {"chrome-tanned-leather"}, "adhesive": {"adhesive-film", "adhesive-backed"},
+		"galvanised": {"galvanised-metal"}, "nitrocellulose": {"pyroxylin-bookcloth", "celluloid"}, "halogen": {"neoprene", "flame-retarded"},
+		"treated": {"treated-wood"}, "unknown": {"unknown-plastic"},
+	}
+	for _, n := range allNamed(t) {
+		if n.verdict != "banned" {
+			continue
+		}
+		want := groups[n.of]
+		if want == nil {
+			want = []string{n.of}
+		}
+		if !slices.ContainsFunc(shelf.CalledIn(n.name), func(c shelf.Called) bool { return slices.Contains(want, c.Material) }) {
+			t.Errorf("%s is %s, and is taken for %v", n.name, n.of, shelf.CalledIn(n.name))
+		}
+	}
+}
+
+// Each name of the shelf's list is of a material that it has, and finds it by
+// itself, in capitals, without its accents and among other words.
+func TestNamesAreOfTheShelf(t *testing.T) {
+	declared := shelf.Declared("materials", "material")
+	languages := map[string]int{}
+	for _, row := range table(t, "names/materials.tsv", 3) {
+		material, name := row[0], row[2]
+		languages[row[1]]++
+		if material != "-" && !slices.Contains(declared, material) {
+			t.Errorf("%s is a name of %q, which is not on the shelf", name, material)
+		}
+		for _, words := range []string{name, strings.ToUpper(name), "3mm " + name + ", red"} {
+			words = strings.ReplaceAll(words, "*", "grained")
+			got := shelf.CalledIn(words)
+			if found := slices.ContainsFunc(got, func(c shelf.Called) bool { return c.Material == material }); found == (material == "-") {
+				t.Errorf("%s is taken for %v, not %s", words, got, material)
+			}
+		}
+	}
+	for _, l := range []string{"en", "de", "fr", "es"} {
+		if languages[l] < 50 {
+			t.Errorf("%d names in %s", languages[l], l)
+		}
+	}
+}
+
+// A word counts with its slips as far as its length leaves room for them.
+func TestCalledIn(t *testing.T) {
+	for words, want := range map[string]string{
+		"p.v.c.": "pvc", "P V C": "pvc", "pvc3mm": "pvc", "PVCs": "pvc", "pvd": "", "pvcx": "", "pv c": "",
+		"poly\u200bvinyl chloride": "pvc", "te\u0301flon": "ptfe", "TÉFLON": "ptfe", "telfon": "ptfe", "tefln": "ptfe", "deflon": "", "tfln": "",
+		"polycarbonite": "polycarbonate", "polycarbanite": "polycarbonate", "pulecarbinate": "", "fibre-glass": "glass-fibre",
+		"Druckimpraegniertes Holz": "treated-wood", "faux brown leather": "imitation-leather", "faux pale brown leather": "leather",
+		"abs": "abs", "absolute": "", "cabs": "", "": "", "***": "", "polyvinyl acetate": "",
+		strings.Repeat("a ", 600) + "pvc": "",
+	} {
+		got := shelf.CalledIn(words)
+		found := slices.ContainsFunc(got, func(c shelf.Called) bool { return c.Material == want })
+		if want == "" && len(got) > 0 || want != "" && !found {
+			t.Errorf("%.40q is taken for %v, want %q", words, got, want)
+		}
+	}
+}
