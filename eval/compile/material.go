@@ -6,6 +6,7 @@ import (
 
 	"foredge/eval/dim"
 	"foredge/eval/kind"
+	"foredge/eval/material"
 	"foredge/eval/maybe"
 	"foredge/eval/model"
 	"foredge/eval/relation"
@@ -240,13 +241,13 @@ func lookOnShelf(words string) (m model.Shelf) {
 	if name := spell.Name(words); slices.Contains(shelf.Declared("materials", "material"), name) {
 		m.Name = name
 	}
-	for _, called := range shelf.CalledIn(words) {
-		never, ask := onShelf(called.Material)
+	for _, meant := range material.In(words) {
+		never, ask := onShelf(meant.Material)
 		switch {
 		case never != "":
-			return model.Shelf{Name: m.Name, Banned: called.Material, Never: never, Words: called.Words}
+			return model.Shelf{Name: m.Name, Banned: meant.Material, Never: never, Words: meant.Words}
 		case ask != "" && m.Ask == "":
-			m.Asked, m.Ask, m.Words = called.Material, ask, called.Words
+			m.Asked, m.Ask, m.Words = meant.Material, ask, meant.Words
 		}
 	}
 	return m

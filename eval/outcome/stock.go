@@ -61,6 +61,9 @@ func material(m *model.Stock) design.Material {
 	if out.Never == "" && m.Shelf.Never != "" {
 		out.Never, out.Meant, out.Words = m.Shelf.Never, m.Shelf.Banned, m.Shelf.Words
 	}
+	if spell.Name(out.Words) == out.Meant {
+		out.Words = out.Meant
+	}
 	return out
 }
 

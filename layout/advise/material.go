@@ -8,7 +8,6 @@ import (
 	"foredge/eval/design"
 	"foredge/lang/diag"
 	"foredge/lang/source"
-	"foredge/lang/spell"
 )
 
 // Materials refuses what must never be cut, unless the design says why it may,
@@ -38,7 +37,7 @@ func unless(m design.Material) string {
 	switch {
 	case m.Meant == "" || m.Meant == m.AsName:
 		return "you know better than foredge"
-	case spell.Name(m.Words) == m.Meant:
+	case m.Words == m.Meant:
 		return fmt.Sprintf("there is no %s in it, as its name may mean, or you know better than foredge", m.Meant)
 	}
 	return fmt.Sprintf("there is no %s in it, as %q may mean, or you know better than foredge", m.Meant, m.Words)
@@ -46,7 +45,7 @@ func unless(m design.Material) string {
 
 // asks says as what a material is asked about, if its name doesn't.
 func asks(m design.Material) string {
-	if m.Meant == "" || spell.Name(m.Words) == m.Meant {
+	if m.Meant == "" || m.Words == m.Meant {
 		return ""
 	}
 	return fmt.Sprintf("by %q it may be %s; ", m.Words, m.Meant)
@@ -142,5 +141,5 @@ func hazard(s *design.Stock) string {
 	if len(words) == 0 {
 		return ""
 	}
-	return m.Name + " " + strings.Join(words, " and ")
+	return m.Name + " " + strings.Join(words, ", and ")
 }

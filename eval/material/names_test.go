@@ -1,12 +1,14 @@
-package shelf_test
+package material_test
 
 import (
 	"fmt"
+	"os"
 	"slices"
 	"strings"
 	"testing"
 
 	"foredge/eval/evaltest"
+	"foredge/eval/material"
 	"foredge/eval/shelf"
 )
 
@@ -15,6 +17,26 @@ import (
 // own list of names, by memory and by the lists of materials that the shelf names as
 // sources; the rows marked held were not looked at while that was put right.
 type named struct{ name, verdict, of, language, part string }
+
+// table reads a file of columns parted by tabs, without its headings.
+func table(t testing.TB, path string, columns int) [][]string {
+	t.Helper()
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var rows [][]string
+	for i, line := range strings.Split(strings.TrimSuffix(string(data), "\n"), "\n") {
+		f := strings.Split(line, "\t")
+		if len(f) != columns {
+			t.Fatalf("line %d of %s has %d columns", i+1, path, len(f))
+		}
+		if i > 0 {
+			rows = append(rows, f)
+		}
+	}
+	return rows
+}
 
 func allNamed(t testing.TB) []named {
 	t.Helper()
@@ -82,8 +104,8 @@ func TestNamesMeanTheirMaterial(t *testing.T) {
 		if want == nil {
 			want = []string{n.of}
 		}
-		if !slices.ContainsFunc(shelf.CalledIn(n.name), func(c shelf.Called) bool { return slices.Contains(want, c.Material) }) {
-			t.Errorf("%s is %s, and is taken for %v", n.name, n.of, shelf.CalledIn(n.name))
+		if !slices.ContainsFunc(material.In(n.name), func(c material.Meant) bool { return slices.Contains(want, c.Material) }) {
+			t.Errorf("%s is %s, and is taken for %v", n.name, n.of, material.In(n.name))
 		}
 	}
 }
@@ -93,17 +115,17 @@ func TestNamesMeanTheirMaterial(t *testing.T) {
 func TestNamesAreOfTheShelf(t *testing.T) {
 	declared := shelf.Declared("materials", "material")
 	languages := map[string]int{}
-	for _, row := range table(t, "names/materials.tsv", 3) {
-		material, name := row[0], row[2]
+	for _, row := range table(t, "names.tsv", 3) {
+		of, name := row[0], row[2]
 		languages[row[1]]++
-		if material != "-" && !slices.Contains(declared, material) {
-			t.Errorf("%s is a name of %q, which is not on the shelf", name, material)
+		if of != "-" && !slices.Contains(declared, of) {
+			t.Errorf("%s is a name of %q, which is not on the shelf", name, of)
 		}
 		for _, words := range []string{name, strings.ToUpper(name), "3mm " + name + ", red"} {
 			words = strings.ReplaceAll(words, "*", "grained")
-			got := shelf.CalledIn(words)
-			if found := slices.ContainsFunc(got, func(c shelf.Called) bool { return c.Material == material }); found == (material == "-") {
-				t.Errorf("%s is taken for %v, not %s", words, got, material)
+			got := material.In(words)
+			if found := slices.ContainsFunc(got, func(c material.Meant) bool { return c.Material == of }); found == (of == "-") {
+				t.Errorf("%s is taken for %v, not %s", words, got, of)
 			}
 		}
 	}
@@ -115,7 +137,7 @@ func TestNamesAreOfTheShelf(t *testing.T) {
 }
 
 // A word counts with its slips as far as its length leaves room for them.
-func TestCalledIn(t *testing.T) {
+func TestIn(t *testing.T) {
 	for words, want := range map[string]string{
 		"p.v.c.": "pvc", "P V C": "pvc", "pvc3mm": "pvc", "PVCs": "pvc", "pvd": "", "pvcx": "", "pv c": "",
 		"poly\u200bvinyl chloride": "pvc", "te\u0301flon": "ptfe", "TÉFLON": "ptfe", "telfon": "ptfe", "tefln": "ptfe", "deflon": "", "tfln": "",
@@ -124,8 +146,8 @@ func TestCalledIn(t *testing.T) {
 		"abs": "abs", "absolute": "", "cabs": "", "": "", "***": "", "polyvinyl acetate": "",
 		strings.Repeat("a ", 600) + "pvc": "",
 	} {
-		got := shelf.CalledIn(words)
-		found := slices.ContainsFunc(got, func(c shelf.Called) bool { return c.Material == want })
+		got := material.In(words)
+		found := slices.ContainsFunc(got, func(c material.Meant) bool { return c.Material == want })
 		if want == "" && len(got) > 0 || want != "" && !found {
 			t.Errorf("%.40q is taken for %v, want %q", words, got, want)
 		}

@@ -1,4 +1,4 @@
-package shelf
+package material
 
 import (
 	_ "embed"
@@ -7,28 +7,30 @@ import (
 	"sync"
 	"unicode"
 	"unicode/utf8"
+
+	"foredge/eval/shelf"
 )
 
-//go:embed names/materials.tsv
+//go:embed names.tsv
 var namesTable string
 
-// A Called is a material of the shelf of which a text speaks.
-type Called struct {
+// A Meant is a material of the shelf of which a text speaks.
+type Meant struct {
 	Material string // its name on the shelf
 	Words    string // the words of the text that say so, in small letters without accents
 }
 
-// CalledIn finds the materials of which words speak, in the order of the shelf's
+// In finds the materials of which words speak, in the order of the shelf's
 // list of names: those that it declares, and what the trade calls them. A name
 // counts among other words and within a longer one, with its hyphens, blanks and
 // accents in any way, with a letter wrong where it has five or more and two where
 // it has ten; short ones count only as they are. Nothing is looked for beyond the
 // first thousand bytes.
-func CalledIn(words string) []Called {
+func In(words string) []Meant {
 	said := tokens(words[:min(len(words), 1000)])
 	taken := make([]bool, len(said))
-	var found []Called
-	for _, n := range materialNames() {
+	var found []Meant
+	for _, n := range names() {
 		for at := range said {
 			length := n.length(said[at:])
 			if length == 0 || slices.Contains(taken[at:at+length], true) {
@@ -40,19 +42,19 @@ func CalledIn(words string) []Called {
 				}
 				continue
 			}
-			if !slices.ContainsFunc(found, func(c Called) bool { return c.Material == n.material }) {
-				found = append(found, Called{n.material, strings.Join(said[at:at+length], " ")})
+			if !slices.ContainsFunc(found, func(c Meant) bool { return c.Material == n.material }) {
+				found = append(found, Meant{n.material, strings.Join(said[at:at+length], " ")})
 			}
 		}
 	}
 	return found
 }
 
-// A materialName is one name of a material, "" of none: names/materials.tsv has one on
+// A called is one name of a material, "" of none: names.tsv has one on
 // each line, with its language. Where that has - for the material, the words mean
 // something else, and only as they stand there. Names of the trade are from memory, but
-// for those of the lists that parts/materials.fore speaks of.
-type materialName struct {
+// for those of the lists that the shelf speaks of.
+type called struct {
 	material string
 	words    []string // anyWord stands for one of any kind
 	whole    string   // the words as one
@@ -61,21 +63,21 @@ type materialName struct {
 // anyWord stands in a name for one word of any kind.
 const anyWord = "*"
 
-// materialNames are all names of materials. Those that mean something else come
+// names are all names of materials. Those that mean something else come
 // first.
-var materialNames = sync.OnceValue(func() []materialName {
-	var none, all []materialName
-	add := func(material, name string) {
+var names = sync.OnceValue(func() []called {
+	var none, all []called
+	add := func(of, name string) {
 		for _, words := range [][]string{tokens(name), tokens(spelledOut.Replace(name))} {
 			either := [][]string{words}
 			if len(words) == 2 && !slices.Contains(words, anyWord) {
 				either = append(either, []string{words[1], words[0]})
 			}
 			for _, words := range either {
-				n := materialName{material, words, strings.Join(words, "")}
+				n := called{of, words, strings.Join(words, "")}
 				switch {
 				case len(words) == 0, slices.ContainsFunc(all, n.same):
-				case material == "":
+				case of == "":
 					none = append(none, n)
 				default:
 					all = append(all, n)
@@ -83,25 +85,24 @@ var materialNames = sync.OnceValue(func() []materialName {
 			}
 		}
 	}
-	for _, name := range Declared("materials", "material") {
+	for _, name := range shelf.Declared("materials", "material") {
 		add(name, name)
 	}
-	for line := range strings.Lines(namesTable) {
+	_, rows, _ := strings.Cut(namesTable, "\n") // the headings
+	for line := range strings.Lines(rows) {
 		f := strings.Split(strings.TrimSuffix(line, "\n"), "\t")
-		if len(f) == 3 && f[0] != "material" {
-			add(strings.TrimPrefix(f[0], "-"), f[2])
-		}
+		add(strings.TrimPrefix(f[0], "-"), f[2])
 	}
 	return append(none, all...)
 })
 
-func (n materialName) same(o materialName) bool {
+func (n called) same(o called) bool {
 	return n.material == o.material && slices.Equal(n.words, o.words)
 }
 
 // length is how many of the words that begin a text are the name; 0 if it isn't
 // there.
-func (n materialName) length(said []string) int {
+func (n called) length(said []string) int {
 	if len(said) >= len(n.words) {
 		all := true
 		for i, w := range n.words {
