@@ -103,32 +103,45 @@ func (n called) same(o called) bool {
 // length is how many of the words that begin a text are the name; 0 if it isn't
 // there.
 func (n called) length(said []string) int {
-	if len(said) >= len(n.words) {
-		all := true
-		for i, w := range n.words {
-			all = all && (w == anyWord || w == said[i] || n.material != "" && (alike(w, said[i]) || len(n.words) == 1 && within(w, said[i])))
+	first, begins := said[0], n.words[0]
+	if begins != anyWord && begins[0] != first[0] { // no slip is in the first letter
+		if n.material != "" && len(n.words) == 1 && within(begins, first) {
+			return 1
 		}
-		if all {
-			return len(n.words)
-		}
-	}
-	if slices.Contains(n.words, anyWord) {
 		return 0
 	}
-	// Otherwise parted: fibre glass, p.v.c.
-	joined := ""
-	for i, w := range said {
-		if joined += w; len(joined) > len(n.whole)+2 {
-			break
-		}
-		letters := utf8.RuneCountInString(joined)
-		switch {
-		case i+1 == len(n.words), letters < 5 && i > 0 && i+1 < letters:
-		case joined == n.whole, i == 0 && n.material != "" && alike(n.whole, joined):
+	if len(said) >= len(n.words) && n.each(said) {
+		return len(n.words)
+	}
+	// Otherwise in one, or parted: fibre glass, p.v.c.
+	if len(n.words) > 1 && n.material != "" && alike(n.whole, first) {
+		return 1
+	}
+	rest, begun := strings.CutPrefix(n.whole, first)
+	for i := 1; begun && rest != "" && i < len(said); i++ {
+		if rest, begun = strings.CutPrefix(rest, said[i]); begun && rest == "" {
+			// A short name isn't made of pieces of words, but of single letters.
+			if utf8.RuneCountInString(n.whole) < 5 && i+1 < len(n.whole) {
+				return 0
+			}
 			return i + 1
 		}
 	}
 	return 0
+}
+
+// each reports whether each word is that of the name.
+func (n called) each(said []string) bool {
+	for i, w := range n.words {
+		switch {
+		case w == anyWord, w == said[i]:
+		case n.material == "": // what means something else must be there as it is
+			return false
+		case !alike(w, said[i]) && (len(n.words) > 1 || !within(w, said[i])):
+			return false
+		}
+	}
+	return true
 }
 
 // alike reports whether a word is the one of a name: it may have an ending, and
