@@ -78,7 +78,7 @@ func Caution(d *design.Design, card bool) *diag.Diagnostic {
 		made = strings.Join(words, "; ")
 	}
 	var l diag.List
-	return l.Infof(code, source.Span{}, "before you cut: workshop rules first; stay with the laser, exhaust on, extinguisher at hand: light, fumes, fire (%s); see foredge help safety", made)
+	return l.Infof(code, source.Span{}, "before you cut: local rules and licensed practice first; stay with it, exhaust on, extinguisher at hand: light, fumes, fire (%s); see foredge help safety", made)
 }
 
 // Hazards says of each material of a design what it gives off and how it burns, of
