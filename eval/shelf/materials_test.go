@@ -136,3 +136,14 @@ func TestEveryMaterialSaysWhatToMind(t *testing.T) {
 		}
 	}
 }
+
+// What a maker of fume extractors' page "What Is Laser Fume?" names of acrylic, and engravers'
+// forums say of how it burns; authors unknown or many.
+func TestWhatComesOff(t *testing.T) {
+	for _, name := range []string{"acrylic-cast", "acrylic-extruded", "acrylic-extruded-thin", "acrylic"} {
+		m := sheet(t, name, 3).Material
+		if m.GivesOff != "methyl methacrylate" || !strings.Contains(m.Burns, "readily") {
+			t.Errorf("%s gives off %s and burns %s", name, m.GivesOff, m.Burns)
+		}
+	}
+}
