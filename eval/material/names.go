@@ -58,6 +58,7 @@ type called struct {
 	material string
 	words    []string // anyWord stands for one of any kind
 	whole    string   // the words as one
+	inside   bool     // it counts within a longer word too
 }
 
 // anyWord stands in a name for one word of any kind.
@@ -74,7 +75,7 @@ var names = sync.OnceValue(func() []called {
 				either = append(either, []string{words[1], words[0]})
 			}
 			for _, words := range either {
-				n := called{of, words, strings.Join(words, "")}
+				n := called{of, words, strings.Join(words, ""), of != "" && len(words) == 1 && len(words[0]) >= 5}
 				switch {
 				case len(words) == 0, slices.ContainsFunc(all, n.same):
 				case of == "":
@@ -105,7 +106,7 @@ func (n called) same(o called) bool {
 func (n called) length(said []string) int {
 	first, begins := said[0], n.words[0]
 	if begins != anyWord && begins[0] != first[0] { // no slip is in the first letter
-		if n.material != "" && len(n.words) == 1 && within(begins, first) {
+		if n.inside && strings.Contains(first, begins) {
 			return 1
 		}
 		return 0
@@ -137,7 +138,7 @@ func (n called) each(said []string) bool {
 		case w == anyWord, w == said[i]:
 		case n.material == "": // what means something else must be there as it is
 			return false
-		case !alike(w, said[i]) && (len(n.words) > 1 || !within(w, said[i])):
+		case !alike(w, said[i]) && !(n.inside && within(w, said[i])):
 			return false
 		}
 	}
@@ -163,9 +164,20 @@ func alike(name, said string) bool {
 	return slips([]rune(name), []rune(said), 2)
 }
 
-// within reports whether a word holds one of five letters or more.
+// within reports whether a word holds a name, or begins with one of seven letters or
+// more in which there is a slip.
 func within(name, said string) bool {
-	return utf8.RuneCountInString(name) >= 5 && strings.Contains(said, name)
+	n := utf8.RuneCountInString(name)
+	if strings.Contains(said, name) || n < 7 || name[0] != said[0] {
+		return strings.Contains(said, name)
+	}
+	word, all := []rune(name), []rune(said)
+	for k := n - 1; k <= n+1 && k < len(all); k++ {
+		if slips(word, all[:k], 1) {
+			return true
+		}
+	}
+	return false
 }
 
 // slips reports whether most letters added, left out, mistaken or changed in place

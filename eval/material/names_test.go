@@ -6,10 +6,12 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"unicode"
 
 	"foredge/eval/evaltest"
 	"foredge/eval/material"
 	"foredge/eval/shelf"
+	"foredge/lang/foretest"
 )
 
 // named are names as people write them on a sheet, in four languages, with
@@ -153,4 +155,54 @@ func TestIn(t *testing.T) {
 			t.Errorf("%.40q is taken for %v, want %q", words, got, want)
 		}
 	}
+}
+
+// A slip of the pen in the longest word of a banned name, a letter left out, doubled,
+// mistaken or changed with the next one, hardly ever lets it pass.
+func TestSlipsOfThePen(t *testing.T) {
+	every := foretest.Sample(1, 7)
+	tried, passed := 0, []string{}
+	for i, n := range allNamed(t) {
+		from, to := longestWord([]rune(n.name))
+		if n.verdict != "banned" || n.part == "later" || to-from < 6 || i%every != 0 {
+			continue
+		}
+		for k := from + 1; k < to; k++ {
+			for _, slip := range slipsAt([]rune(n.name), k, to) {
+				tried++
+				if never, _ := judge(t, slip); never == "" {
+					passed = append(passed, slip)
+				}
+			}
+		}
+	}
+	if tried < 1000 || 100*len(passed) > 3*tried {
+		t.Errorf("%d of %d pass: %s", len(passed), tried, strings.Join(passed, ", "))
+	}
+	t.Logf("%d of %d pass", len(passed), tried)
+}
+
+// longestWord is where the longest run of letters stands.
+func longestWord(name []rune) (from, to int) {
+	for i := 0; i < len(name); {
+		end := i
+		for end < len(name) && unicode.IsLetter(name[end]) {
+			end++
+		}
+		if end-i > to-from {
+			from, to = i, end
+		}
+		i = end + 1
+	}
+	return from, to
+}
+
+// slipsAt are a name's spellings with a slip at one letter.
+func slipsAt(name []rune, k, end int) []string {
+	before, after := string(name[:k]), string(name[k+1:])
+	all := []string{before + after, before + string(name[k]) + string(name[k]) + after, before + "x" + after}
+	if k+1 < end {
+		all = append(all, before+string(name[k+1])+string(name[k])+string(name[k+2:]))
+	}
+	return all
 }
