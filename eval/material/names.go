@@ -20,32 +20,28 @@ type Meant struct {
 	Words    string // the words of the text that say so, in small letters without accents
 }
 
-// In finds the materials of which words speak, in the order of the shelf's
-// list of names: those that it declares, and what the trade calls them. A name
-// counts among other words and within a longer one, with its hyphens, blanks and
-// accents in any way, with a letter wrong where it has five or more and two where
-// it has ten; short ones count only as they are. Nothing is looked for beyond the
-// first thousand bytes.
+// In finds the materials of which words speak, as they stand there: those that the
+// shelf declares, and what the trade calls them. A name counts among other words and
+// within a longer one, with its hyphens, blanks and accents in any way, with a letter
+// wrong where it has five or more and two where it has eleven; short ones count only
+// as they are. Nothing is looked for beyond the first thousand bytes.
 func In(words string) []Meant {
 	said := tokens(words[:min(len(words), 1000)])
 	taken := make([]bool, len(said))
+	for at := range said { // what means something else
+		names().none.each(said[at:], func(_ *called, length int) {
+			for i := range length {
+				taken[at+i] = true
+			}
+		})
+	}
 	var found []Meant
-	for _, n := range names() {
-		for at := range said {
-			length := n.length(said[at:])
-			if length == 0 || slices.Contains(taken[at:at+length], true) {
-				continue
-			}
-			if n.material == "" { // these words mean something else
-				for i := range length {
-					taken[at+i] = true
-				}
-				continue
-			}
-			if !slices.ContainsFunc(found, func(c Meant) bool { return c.Material == n.material }) {
+	for at := range said {
+		names().some.each(said[at:], func(n *called, length int) {
+			if !slices.Contains(taken[at:at+length], true) && !slices.ContainsFunc(found, func(m Meant) bool { return m.Material == n.material }) {
 				found = append(found, Meant{n.material, strings.Join(said[at:at+length], " ")})
 			}
-		}
+		})
 	}
 	return found
 }
@@ -64,10 +60,41 @@ type called struct {
 // anyWord stands in a name for one word of any kind.
 const anyWord = "*"
 
-// names are all names of materials. Those that mean something else come
-// first.
-var names = sync.OnceValue(func() []called {
-	var none, all []called
+// An index has names by how their first word begins, which is never anyWord, and those
+// that count within a longer word.
+type index struct {
+	begins map[byte][]*called
+	inside []*called
+}
+
+func (x *index) add(n *called) {
+	first := n.words[0][0]
+	x.begins[first] = append(x.begins[first], n)
+	if n.inside {
+		x.inside = append(x.inside, n)
+	}
+}
+
+// each calls found with each name with which words begin, and how many of them it is.
+func (x *index) each(said []string, found func(n *called, length int)) {
+	first := said[0]
+	for _, n := range x.begins[first[0]] {
+		if length := n.length(said); length > 0 {
+			found(n, length)
+		}
+	}
+	for _, n := range x.inside {
+		if n.whole[0] != first[0] && strings.Contains(first, n.whole) {
+			found(n, 1)
+		}
+	}
+}
+
+// names are all names of materials: some mean one of the shelf, and none mean
+// something else.
+var names = sync.OnceValue(func() *struct{ some, none index } {
+	var all struct{ some, none index }
+	all.some.begins, all.none.begins = map[byte][]*called{}, map[byte][]*called{}
 	add := func(of, name string) {
 		for _, words := range [][]string{tokens(name), tokens(spelledOut.Replace(name))} {
 			either := [][]string{words}
@@ -75,13 +102,11 @@ var names = sync.OnceValue(func() []called {
 				either = append(either, []string{words[1], words[0]})
 			}
 			for _, words := range either {
-				n := called{of, words, strings.Join(words, ""), of != "" && len(words) == 1 && len(words[0]) >= 5}
-				switch {
-				case len(words) == 0, slices.ContainsFunc(all, n.same):
-				case of == "":
-					none = append(none, n)
-				default:
-					all = append(all, n)
+				n := &called{of, words, strings.Join(words, ""), of != "" && len(words) == 1 && len(words[0]) >= 5}
+				if of == "" {
+					all.none.add(n)
+				} else {
+					all.some.add(n)
 				}
 			}
 		}
@@ -94,24 +119,14 @@ var names = sync.OnceValue(func() []called {
 		f := strings.Split(strings.TrimSuffix(line, "\n"), "\t")
 		add(strings.TrimPrefix(f[0], "-"), f[2])
 	}
-	return append(none, all...)
+	return &all
 })
 
-func (n called) same(o called) bool {
-	return n.material == o.material && slices.Equal(n.words, o.words)
-}
-
 // length is how many of the words that begin a text are the name; 0 if it isn't
-// there.
-func (n called) length(said []string) int {
-	first, begins := said[0], n.words[0]
-	if begins != anyWord && begins[0] != first[0] { // no slip is in the first letter
-		if n.inside && strings.Contains(first, begins) {
-			return 1
-		}
-		return 0
-	}
-	if len(said) >= len(n.words) && n.each(said) {
+// there. Both begin with the same letter, as no slip is in the first.
+func (n *called) length(said []string) int {
+	first := said[0]
+	if len(said) >= len(n.words) && n.is(said) {
 		return len(n.words)
 	}
 	// Otherwise in one, or parted: fibre glass, p.v.c.
@@ -131,8 +146,8 @@ func (n called) length(said []string) int {
 	return 0
 }
 
-// each reports whether each word is that of the name.
-func (n called) each(said []string) bool {
+// is reports whether each word is that of the name.
+func (n *called) is(said []string) bool {
 	for i, w := range n.words {
 		switch {
 		case w == anyWord, w == said[i]:
@@ -158,10 +173,15 @@ func alike(name, said string) bool {
 		return true
 	case n < 5 || name[0] != said[0]:
 		return false
-	case n < 11:
-		return slips([]rune(name), []rune(said), 1)
 	}
-	return slips([]rune(name), []rune(said), 2)
+	most := 1
+	if n >= 11 {
+		most = 2
+	}
+	if m := utf8.RuneCountInString(said); m < n-most || m > n+most {
+		return false
+	}
+	return slips([]rune(name), []rune(said), most)
 }
 
 // within reports whether a word holds a name, or begins with one of seven letters or
