@@ -85,7 +85,7 @@ func Caution(d *design.Design, card bool) *diag.Diagnostic {
 // what is allowed why it must not be cut and by which reason, and which parts are of
 // none.
 func Hazards(d *design.Design) (words []string) {
-	var none []string
+	none := ofNoStock(d)
 	for _, s := range d.Stocks() {
 		said := hazard(s)
 		switch {
@@ -97,15 +97,29 @@ func Hazards(d *design.Design) (words []string) {
 			words = append(words, said)
 		}
 	}
-	for i := range d.Panels {
-		if p := &d.Panels[i]; p.Stock == nil {
-			none = append(none, p.Name)
-		}
-	}
 	if len(none) > 0 {
 		words = append(words, fmt.Sprintf("nobody has said what %s made of", are(none)))
 	}
 	return words
+}
+
+// ofNoStock are the parts of a design of which nothing says what they are cut from.
+func ofNoStock(d *design.Design) (names []string) {
+	for i := range d.Panels {
+		if p := &d.Panels[i]; p.Stock == nil {
+			names = append(names, p.Name)
+		}
+	}
+	for i := range d.Cases {
+		c := &d.Cases[i]
+		if c.TurnIn.Present() && c.CoveringStock == nil {
+			names = append(names, c.Name+".covering")
+		}
+		if c.Lining.Present() && c.LiningStock == nil {
+			names = append(names, c.Name+".lining")
+		}
+	}
+	return names
 }
 
 // are lists what is meant, as far as it is few: "front is", "front, back and 3 more are".

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"foredge/eval/design"
+	"foredge/eval/maybe"
 	"foredge/lang/diag/codes"
 	"foredge/layout/advise"
 )
@@ -50,6 +51,10 @@ func TestCaution(t *testing.T) {
 	}
 	none := &design.Design{Panels: []design.Panel{{Name: "a"}, {Name: "b"}}}
 	if n := advise.Caution(none, false); !strings.Contains(n.Message, "(nobody has said what a and b are made of)") {
+		t.Errorf("cautioned %s", n.Message)
+	}
+	bound := &design.Design{Cases: []design.Case{{Name: "k", TurnIn: maybe.Is(15.0), Lining: maybe.Is(2.0), LiningStock: &design.Stock{Material: design.Material{Name: "card", GivesOff: "smoke"}}}}}
+	if n := advise.Caution(bound, false); !strings.Contains(n.Message, "(card gives off smoke; nobody has said what k.covering is made of)") {
 		t.Errorf("cautioned %s", n.Message)
 	}
 	none.Panels = append(none.Panels, design.Panel{Name: "c"}, design.Panel{Name: "d"}, design.Panel{Name: "e"})
