@@ -22,6 +22,7 @@ func searchShelf(w io.Writer, words []string) bool {
 		explain(w, word)
 		called = append(called, word.Things...)
 	}
+	begin := beginnings(words)
 	found := make([][][]string, 3) // what a word is said to be, what has it in its name, what speaks of it
 	for _, p := range shelf.All() {
 		for _, t := range p.Things {
@@ -30,9 +31,9 @@ func searchShelf(w io.Writer, words []string) bool {
 			switch {
 			case slices.Contains(called, t.Name):
 				found[0] = append(found[0], row)
-			case holds(t.Name, words):
+			case holds(t.Name, begin):
 				found[1] = append(found[1], row)
-			case holds(t.Name+" "+t.Kind+" "+t.Part+" "+t.About+" "+t.Text, words):
+			case holds(t.Name+" "+t.Kind+" "+t.Part+" "+t.About+" "+t.Text, begin):
 				found[2] = append(found[2], row)
 			}
 		}
@@ -76,20 +77,23 @@ func explain(w io.Writer, word shelf.Word) {
 	}
 }
 
-// holds reports whether each of the words, in any case, begins a word of a text; of
-// one in the plural it is enough if its singular does.
-func holds(text string, words []string) bool {
-	text = strings.ToLower(text)
+// beginnings find a word of a text that begins with each of the words, in any case;
+// for one in the plural it is enough if its singular does.
+func beginnings(words []string) (all []*regexp.Regexp) {
 	for _, word := range words {
 		word = strings.ToLower(word)
 		if len(word) > 3 {
 			word = strings.TrimSuffix(word, "s")
 		}
-		if !regexp.MustCompile(`(^|[^\pL])` + regexp.QuoteMeta(word)).MatchString(text) {
-			return false
-		}
+		all = append(all, regexp.MustCompile(`(^|[^\pL])`+regexp.QuoteMeta(word)))
 	}
-	return true
+	return all
+}
+
+// holds reports whether a text has all of them.
+func holds(text string, all []*regexp.Regexp) bool {
+	text = strings.ToLower(text)
+	return !slices.ContainsFunc(all, func(r *regexp.Regexp) bool { return !r.MatchString(text) })
 }
 
 // notOnShelf says that nothing on the shelf has a name or speaks of the words, and
