@@ -31,10 +31,11 @@ func shelfCommand() *command {
 					listShelf(w)
 					return done
 				}
-				if len(args) == 1 && showShelf(w, args[0]) || searchShelf(w, args) {
+				words := strings.Fields(strings.Join(args, " ")) // quoted or not
+				if len(words) == 1 && showShelf(w, words[0]) || searchShelf(w, words) {
 					return done
 				}
-				return t.fail(notOnShelf(args))
+				return t.fail(notOnShelf(words))
 			}
 		},
 	}
