@@ -60,11 +60,15 @@ func tangleOf(u must.Undecided) Tangle {
 	return Tangle{Vars: u.Vars, Relations: indices(u.Relations), Given: indices(u.Given), Found: u.Found}
 }
 
+// rounds is how often a design is looked at again after a line of each clash has
+// been left out. What hides behind so many others shows once those are mended.
+const rounds = 40
+
 // musts has the first level solved. Where it can't be, each clash is told and
 // its last line left out, so that one mistake doesn't hide the next.
 func (t *telling) musts() {
 	taken := map[int]bool{}
-	for range 1 + len(t.Active) {
+	for range rounds {
 		t.Design.Musts()
 		if len(t.Problem.Conflicts) == 0 {
 			t.Most()
@@ -75,12 +79,17 @@ func (t *telling) musts() {
 			if slices.ContainsFunc(w.Relations, func(r int32) bool { return r >= 0 && !t.Active[r] }) {
 				continue // a line it leans on is out; it shows again if it is still there
 			}
+			w, out, hangs := hangsOn(t.Problem, w, taken)
+			if hangs {
+				t.Active[out] = false
+				progress = true
+				continue
+			}
 			c, ok := t.clashOf(t.Problem, w)
 			if !ok {
 				c = Clash{Relations: t.lines(w), Low: math.Inf(-1), High: math.Inf(1), Asked: math.NaN(), Miss: math.NaN()}
 			}
-			out := t.leftOut(c, w)
-			if out < 0 {
+			if out = t.leftOut(c, w); out < 0 {
 				continue
 			}
 			if !c.shares(taken) {

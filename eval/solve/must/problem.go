@@ -43,6 +43,7 @@ type Problem struct {
 	Pending []int32                  // non-linear equations still with unknowns
 
 	Conflicts []Conflict
+	noted     int // how many relations those list together
 	Counts    []OddCount
 	Rounded   []OddCount // those that were no whole number, but near enough to one
 	Undecided []Undecided
