@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"foredge/eval/relation"
-	"foredge/eval/solve/optimize"
 	"foredge/eval/solve/plan"
 	"foredge/eval/solve/sparse"
 )
@@ -100,7 +99,7 @@ func (q *Problem) nothingLeft(params, limits []int32) (certificate []int32, empt
 		return poly.Certificate, poly.Empty
 	}
 	// The point nearest to a fair guess, if that is found, is proof enough.
-	w := optimize.NewQP(params, nil, q.FormsOf(limits), nil)
+	w := q.QP(params, nil, limits, nil)
 	if w.Project() {
 		return nil, false
 	}
