@@ -73,6 +73,8 @@ type compiler struct {
 	// unpromised are, by notebook or stock, its readings of which nothing says how
 	// accurate they are.
 	unpromised map[*resolve.Thing][]unpromised
+	// ofPatterns is what is wrong in patterns' holes and gaps, told where no row tells it.
+	ofPatterns diag.List
 	// asked are the conditions that were looked into.
 	asked map[ast.Expr]bool
 }
@@ -163,6 +165,7 @@ func (c *compiler) compile() {
 	c.usedLines()
 	c.easeHoles()
 	c.afterLines()
+	c.tell(c.ofPatterns, nil)
 	c.idleStyles()
 	c.lookThrough()
 	c.idleNames()
@@ -419,6 +422,8 @@ func (c *compiler) relations(d *draft) {
 		c.panel(d, n)
 	case *model.Row:
 		c.row(d, n)
+	case *model.Pattern:
+		c.pattern(d)
 	case *model.Region:
 		c.box(d, &n.Box)
 	case *model.Cutout:
@@ -490,7 +495,7 @@ func (c *compiler) byDefault(rank int, d relation.Default) {
 // namesIn reports what can't be looked up in a value, as in a let of which nothing
 // speaks. What it comes to is only worked out where it is needed: it may rest on a
 // thing that isn't there.
-func (c *compiler) namesIn(e ast.Expr, s *resolve.Scope) {
+func (c *compiler) namesIn(e ast.Node, s *resolve.Scope) {
 	ast.Walk(e, func(n ast.Node) bool {
 		if name, ok := n.(*ast.Name); ok {
 			if _, problem := s.Lookup(name); problem != nil {

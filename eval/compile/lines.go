@@ -32,6 +32,10 @@ func (c *compiler) line(d *draft, l *resolve.Line) {
 	case *ast.Prefer:
 		c.prefer(d, l, s)
 	case *ast.Check:
+		if d != nil && d.Kind == kind.Pattern {
+			c.namesIn(s, l.Scope) // each row that is like the pattern asks it
+			return
+		}
 		c.check(l, s)
 	}
 }
@@ -245,6 +249,7 @@ func (c *compiler) mostLine(l *resolve.Line, s *ast.Relation) bool {
 			case ok && c.System.Vars[id].Bench != 0:
 				c.Diags.Errorf("most-read", s.Span(), "%s is not most: a notebook has the holes that it has", c.System.Vars[id].Name).
 					WithHelp("count the holes and state them, as in count = 14")
+			case ok && c.Owners[id].Base().Kind == kind.Pattern: // each row has room for as many as it has
 			case ok:
 				c.System.Vars[id].Most = true
 				c.System.Vars[id].At = s.Span()

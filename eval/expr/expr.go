@@ -3,6 +3,7 @@ package expr
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"foredge/eval/dim"
 	"foredge/eval/orders"
@@ -343,7 +344,11 @@ func oneKind(l, r Value) string {
 	case l.Kind == unit.Length && l.Power == -1:
 		return unitHelp(l, help)
 	case r.Kind == unit.Count && l.Kind == unit.Length:
-		return "say how long each is: " + r.At.Short() + " * 1 mm"
+		each := r.At.Short()
+		if strings.ContainsAny(each, " ") {
+			each = "(" + each + ")"
+		}
+		return "say how long each is: " + each + " * 1 mm"
 	}
 	return unitHelp(r, help)
 }

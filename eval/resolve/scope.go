@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"foredge/eval/dim"
+	"foredge/eval/kind"
 	"foredge/eval/shelf"
 	"foredge/lang/ast"
 	"foredge/lang/diag"
@@ -286,10 +287,14 @@ func (s *Scope) unknown(n *ast.Name) *diag.Diagnostic {
 		return d.WithHelp("on the shelf it is called %s now", now)
 	}
 	var props []string
+	otherwise := "declare it, or use the file that declares it"
 	if s.thing != nil {
 		props = s.thing.Kind.Props
+		if root := s.thing.root(); root.Kind.ID == kind.Style && len(n.Parts) > 1 {
+			otherwise = fmt.Sprintf("a style names only what it holds itself: write it in %s, if only with empty braces, as in row %s { }", root.Name, first.Name)
+		}
 	}
-	suggest(d, first.Name, s.visible(), "declare it, or use the file that declares it", props...)
+	suggest(d, first.Name, s.visible(), otherwise, props...)
 	return d
 }
 
@@ -324,4 +329,12 @@ func (s *Scope) visible() []string {
 		}
 	})
 	return names[:min(len(names), mostVisible)]
+}
+
+// root is the thing at the top of a file in which a thing stands.
+func (t *Thing) root() *Thing {
+	for t.Parent != nil {
+		t = t.Parent
+	}
+	return t
 }

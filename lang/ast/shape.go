@@ -38,7 +38,7 @@ func OtherShape(word string) (write string, ok bool) {
 		return "rect, as in rect 4 by 3", true
 	case "hexagon":
 		return "hex and the size across its flats, as in hex 9", true
-	case "oval", "oblong", "obround", "stadium", "ellipse", "slit":
+	case "oval", "oblong", "obround", "stadium", "ellipse", "slit", "slotted-hole":
 		return "slot with its length and its width, as in slot 9 by 3", true
 	case "rounded", "fillet":
 		return "radius, as in radius 6", true

@@ -160,8 +160,8 @@ func (g *page) part(n model.Node) (part, bool) {
 
 // bend says how tightly a lattice bends, if that is known.
 func (g *page) bend(l *model.Lattice) string {
-	if g.Maybe(&l.Thing, dim.Radius).Present() {
-		return ", bends to a radius of " + g.length(&l.Thing, dim.Radius)
+	if g.Maybe(&l.Thing, dim.Bend).Present() {
+		return ", bends to a radius of " + g.length(&l.Thing, dim.Bend)
 	}
 	return ""
 }

@@ -215,6 +215,11 @@ func (d *Design) largest(count relation.VarID) (int, plan.Scope, CountCause, *mu
 			}
 		}
 	}
+	if good < 0 && len(kept) > 0 {
+		if n := nearest(top, func(n int) bool { return d.fits(part, count, float64(n), centring) }); n > 0 {
+			return n, part, cause, nil
+		}
+	}
 	if good < 0 {
 		return fail(must.OddCount{Var: count, Value: 0})
 	}
@@ -227,6 +232,24 @@ func (d *Design) largest(count relation.VarID) (int, plan.Scope, CountCause, *mu
 		}
 	}
 	return good, part, cause, nil
+}
+
+// nearest finds a count for a board that can't keep its size: its row is tied at both
+// ends, and no whole number of holes is just as long. top is how many that size has room
+// for; as many or fewer win over more. It is 0 where none is near.
+func nearest(top int, fits func(n int) bool) int {
+	const reach = 300
+	for n := top; n >= max(1, top-reach); n-- {
+		if fits(n) {
+			return n
+		}
+	}
+	for n := top + 1; n <= min(top+reach, plan.MostCount); n++ {
+		if n > 0 && fits(n) {
+			return n
+		}
+	}
+	return 0
 }
 
 // roomFor is how long a row may be at the most, with some further equations.
