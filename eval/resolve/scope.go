@@ -9,6 +9,7 @@ import (
 	"foredge/eval/shelf"
 	"foredge/lang/ast"
 	"foredge/lang/diag"
+	"foredge/lang/source"
 	"foredge/lang/spell"
 )
 
@@ -290,8 +291,8 @@ func (s *Scope) unknown(n *ast.Name) *diag.Diagnostic {
 	otherwise := "declare it, or use the file that declares it"
 	if s.thing != nil {
 		props = s.thing.Kind.Props
-		if root := s.thing.root(); root.Kind.ID == kind.Style && len(n.Parts) > 1 {
-			otherwise = fmt.Sprintf("a style names only what it holds itself: write it in %s, if only with empty braces, as in row %s { }", root.Name, first.Name)
+		if style := s.thing.styleAround(n.Span()); style != nil && len(n.Parts) > 1 {
+			otherwise = fmt.Sprintf("a style speaks only of what it holds itself: write it in %s too, if only as row %s { }", style.Name, first.Name)
 		}
 	}
 	suggest(d, first.Name, s.visible(), otherwise, props...)
@@ -331,10 +332,19 @@ func (s *Scope) visible() []string {
 	return names[:min(len(names), mostVisible)]
 }
 
-// root is the thing at the top of a file in which a thing stands.
-func (t *Thing) root() *Thing {
+// styleAround is the style in whose text a place is, of a thing that is one or is like
+// one; nil if it is in none.
+func (t *Thing) styleAround(at source.Span) *Thing {
 	for t.Parent != nil {
 		t = t.Parent
 	}
-	return t
+	for ; t != nil; t = t.Like {
+		if t.Kind.ID != kind.Style || t.Decl == nil {
+			continue
+		}
+		if in := t.Decl.Span(); in.File == at.File && in.Start <= at.Start && at.End <= in.End {
+			return t
+		}
+	}
+	return nil
 }

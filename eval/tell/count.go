@@ -34,7 +34,7 @@ func (t *teller) count(c solve.CountProblem) {
 	case c.Unbounded && t.overlaps(t.Owners[c.Var], at):
 	case c.Unbounded:
 		t.diags.Errorf("unbounded", at, "%s can't be most: nothing stated keeps the holes apart", v.Name).
-			WithHelp("state the pitch, or a least web, as in web >= %s", unit.Example(3, t.UnitOf(at)))
+			WithHelp("state the pitch or the web, as in web = %s", unit.Example(3, t.UnitOf(at)))
 	case v.Most && math.IsInf(c.Value, 1) && onPanel:
 		t.boundless(v.Name, row.Panel, dim.Length(row.Edge), at)
 	case c.Value > model.MaxHoles || math.IsInf(c.Value, 1):
