@@ -30,6 +30,7 @@ func (c *compiler) panel(d *draft, panel *model.Panel) {
 	}
 	book := c.draft(d.thing.Covers)
 	if book.absent {
+		panel.Missing = book.Thing
 		return
 	}
 	panel.Covers, _ = book.node.(*model.Notebook)

@@ -26,6 +26,8 @@ type Notebook struct {
 type Panel struct {
 	Thing
 	Covers *Notebook // nil if it covers nothing
+	// Missing is what it covers where that isn't there, as its `when` doesn't hold.
+	Missing *Thing
 	// Overhangs says by edge whether lines say how far it reaches past that.
 	Overhangs [word.Foredge + 1]bool
 	Mirrored  bool      // the spine is on the right

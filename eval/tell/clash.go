@@ -47,6 +47,7 @@ func (t *teller) clash(c solve.Clash) {
 		d.Note(n.at, "%s", n.words)
 	}
 	t.noteLattices(d, c.Relations)
+	t.noteFields(d, c.Relations)
 	k := t.KindOf(last.Left)
 	if len(notes) > 0 && !math.IsNaN(c.Asked) && !math.IsNaN(c.Miss) {
 		if left, miss := t.leaves(c, left, k, last.At), t.Format(math.Abs(c.Miss), k, last.At); math.IsInf(c.Asked, 0) {

@@ -2,11 +2,14 @@ package tell
 
 import (
 	"math"
+	"slices"
 
 	"foredge/eval/dim"
 	"foredge/eval/model"
+	"foredge/eval/relation"
 	"foredge/eval/solution"
 	"foredge/eval/solve"
+	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/lang/unit"
 )
@@ -119,5 +122,29 @@ func (t *teller) memberTexts(f *model.Field, members int) {
 		at := l.Each[0].At.To(l.Each[len(l.Each)-1].At)
 		t.diags.Errorf("texts", at, "there are %d texts here, and %s has %d members", len(l.Each), f.Path, members).
 			WithHelp("list one for each as they are read, row after row and from left to right; \"\" leaves one blank")
+	}
+}
+
+// noteFields says, of lines that clash, which of the fields that they speak of have one
+// member across or down because nothing says how many there are.
+func (t *teller) noteFields(d *diag.Diagnostic, relations []int) {
+	for _, r := range t.System.Relations {
+		if _, number := r.Right.Constant(); !number || r.Role != relation.Own || r.Left.Op != relation.Ref {
+			continue
+		}
+		field, ok := t.Owners[r.Left.Var].(*model.Field)
+		if !ok || !t.System.Vars[r.Left.Var].Whole {
+			continue
+		}
+		way, size := dim.Across, dim.Width
+		if field.Is(r.Left.Var, dim.Down) {
+			way, size = dim.Down, dim.Height
+		}
+		is := func(v relation.VarID) bool { return field.Is(v, size) }
+		if slices.ContainsFunc(relations, func(i int) bool {
+			return t.System.Relations[i].Left.Mentions(is) || t.System.Relations[i].Right.Mentions(is)
+		}) {
+			d.Note(field.At, "nothing says how many %s has %s, so there is one: state %s if there are more", field.Path, way, way)
+		}
 	}
 }

@@ -168,7 +168,11 @@ func (t *teller) grownBy(free *solution.Solution, b board, off float64, blamed b
 	case edge != word.NoEdge:
 		d = t.diags.Errorf("past-edge", at, "%s %s reaches %s past the %s of %s", found.of.Kind, found.of.Path, length(reach), edge, t.sizeWords(b, at))
 	default:
-		d = t.diags.Errorf("past-edge", at, "%s %s takes %s, %s more than %s", found.of.Kind, found.of.Path, length(found.takes()), length(reach), t.sizeWords(b, at))
+		takes := "takes"
+		if !math.IsNaN(found.near) {
+			takes = "and its distances take"
+		}
+		d = t.diags.Errorf("past-edge", at, "%s %s %s %s, %s more than %s", found.of.Kind, found.of.Path, takes, length(found.takes()), length(reach), t.sizeWords(b, at))
 	}
 	d.WithHelp("make it smaller, or move it; if %s is to have another size, state its %s", b.panel.Path, b.along)
 }

@@ -97,6 +97,9 @@ func (t *teller) free(f solve.FreeGroup) {
 		d = t.diags.Errorf("open", at, "nothing decides %s%s", t.nameList(f.Vars), together)
 		t.noteForwards(d, f)
 	}
+	if panel, ok := t.Owners[f.Settle].(*model.Panel); ok && panel.Missing != nil {
+		d.Note(panel.Missing.At, "%s, which it covers, isn't there: its `when` doesn't hold", panel.Missing.Path)
+	}
 	room := ""
 	switch {
 	case !math.IsInf(f.Low, 0) && !math.IsInf(f.High, 0) && !math.IsNaN(f.Low+f.High):
