@@ -30,7 +30,9 @@ type BoundRow struct {
 	// stated; where it isn't, they are taken to lie on one another.
 	LeavesKnown bool
 	Covers      bool // the row lies on one of a notebook, along its spine
-	Case        wire.Case
+	// Pitch is that of the row, 0 where its gaps are listed.
+	Pitch float64
+	Case  wire.Case
 	// On is the panel.
 	On *model.Panel
 }
@@ -76,8 +78,23 @@ func bound(s *solution.Solution, m *model.Row) BoundRow {
 		book.Leaves, b.LeavesKnown = s.Maybe(&m.Covers.Book.Thing, dim.Thick).Get()
 	}
 	b.Case = wire.Case{Wire: w, Book: book, Hole: hole(s, m), Inset: inset}
+	b.Pitch = s.Maybe(&m.Thing, dim.Pitch).Or(0)
 	b.Missing = b.missing()
 	return b
+}
+
+// NoBoard reports whether all that is missing is how thick the board is.
+func (b *BoundRow) NoBoard() bool { return b.Missing != "" && b.Missing == b.noBoard() }
+
+func (b *BoundRow) noBoard() string { return "nothing says how thick " + b.Panel + " is" }
+
+// LargestInset is how far in from the edge the holes may lie so that the cover
+// turns, with those of the other board of a pair as far in; NaN if there is none.
+func (b *BoundRow) LargestInset() float64 {
+	if k := b.Case.Book; k.Boards > 1 && k.Reach == b.Case.Inset {
+		return b.Case.Wire.LargestPair(k)
+	}
+	return b.Case.Wire.LargestInset(b.Case.Book)
 }
 
 // missing says what keeps a case from being complete, "" for nothing.
@@ -91,7 +108,7 @@ func (b *BoundRow) missing() string {
 	case math.IsNaN(w.Pitch):
 		return "the pitch of " + b.Binding + " isn't stated"
 	case !(book.Board > 0):
-		return "nothing says how thick " + b.Panel + " is"
+		return b.noBoard()
 	case math.IsNaN(b.Case.Inset + book.Reach + hole.Along + hole.Across):
 		return "its holes could not be worked out"
 	}

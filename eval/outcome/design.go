@@ -108,6 +108,12 @@ func row(s *solution.Solution, m *model.Row) design.Row {
 	if m.Hole != nil {
 		r.HoleAt = m.Hole.At
 	}
+	if m.Binding != nil && m.Panel != nil {
+		if b := bound(s, m); b.Missing == "" {
+			most := b.LargestInset()
+			r.LargestInset = maybe.If(most, most > 0)
+		}
+	}
 	at := s.Of(&m.Thing, dim.First) + r.Opening.Along/2
 	pitch := s.Of(&m.Thing, dim.Pitch)
 	for i := range int(math.Round(s.Of(&m.Thing, dim.Count))) {
