@@ -21,8 +21,9 @@ func Of(s *solution.Solution) diag.List {
 	a.wires()
 	a.unsaid()
 	a.pairs()
-	a.kerfs()
-	a.thick()
+	if !a.kerfs() { // else the unit of the file may be the slip
+		a.thick()
+	}
 	a.openings()
 	a.sheets()
 	a.marks()

@@ -22,26 +22,28 @@ const (
 )
 
 // kerfs warns of a width of cut that no laser has: a decimal point may be off. 0 says
-// that the kerf is allowed for elsewhere.
-func (a *adviser) kerfs() {
+// that the kerf is allowed for elsewhere. It reports whether there was one: of several
+// the first is told, as they may come of one slip.
+func (a *adviser) kerfs() (told bool) {
 	tell := func(k model.Kerf, n model.Node, kind string) {
 		width := k.Width.Or(0)
-		if width == 0 || width >= narrowestKerf-nearly && width <= widestKerf+nearly || outcome.Quiet(a.Solution, n).Has("odd-kerf") {
+		if told || width == 0 || width >= narrowestKerf-nearly && width <= widestKerf+nearly || outcome.Quiet(a.Solution, n).Has("odd-kerf") {
 			return
 		}
-		size := func(v float64) string { return a.Format(v, unit.Length, k.At) }
-		a.diags.Warnf("odd-kerf", k.At, "a cut %s wide is none that a laser makes: outlines grow and openings shrink by half of it", size(width)).
-			WithHelp("kerf is the full width of cut, from %s to %s (cutting services and a laser maker's table give 0.08 to 0.45 mm); check its decimal point%s",
-				size(narrowestKerf), size(widestKerf), codes.Silence("odd-kerf", kind))
+		told = true
+		a.diags.Warnf("odd-kerf", k.At, "a cut %s wide is none that a laser makes: outlines grow and openings shrink by half of it", a.Format(width, unit.Length, k.At)).
+			WithHelp("kerf is the full width of cut, %g to %g mm (cutting services and a laser maker's table give 0.08 to 0.45 mm); check its unit and its decimal point%s",
+				narrowestKerf, widestKerf, codes.Silence("odd-kerf", kind))
 	}
 	if a.Laser != nil {
 		tell(a.Laser.Kerf, a.Laser, "laser")
 	}
 	for _, n := range a.Things {
-		if s, ok := n.(*model.Stock); ok && !s.Chosen {
+		if s, ok := n.(*model.Stock); ok {
 			tell(s.Kerf, s, "stock")
 		}
 	}
+	return told
 }
 
 // thick warns of boards that no laser cuts through, once for each line that makes

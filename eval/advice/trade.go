@@ -70,10 +70,10 @@ func nextSold(b outcome.BoundRow, least float64) string {
 }
 
 // asBinders says what binders would take, beside what the ring's circle asks for;
-// "" where they have no rule for the form, or nothing says how thick the leaves are.
+// "" where they have no rule for the form or for so few holes, or nothing says how thick the leaves are.
 func asBinders(b outcome.BoundRow, answer wire.Answer) string {
 	t, ok := tradeOf(b.Form)
-	if !ok || !b.LeavesKnown || math.IsNaN(answer.LeastInside) {
+	if !ok || b.Holes < leastRow || !b.LeavesKnown || math.IsNaN(answer.LeastInside) {
 		return ""
 	}
 	by := t.byTrade(answer)
@@ -89,7 +89,7 @@ func asBinders(b outcome.BoundRow, answer wire.Answer) string {
 // pitch.
 func (a *adviser) trades(b outcome.BoundRow) {
 	t, ok := tradeOf(b.Form)
-	if !ok {
+	if !ok || b.Holes < leastRow {
 		return
 	}
 	quiet := outcome.Quiet(a.Solution, b.On)

@@ -30,7 +30,9 @@ type BoundRow struct {
 	// stated; where it isn't, they are taken to lie on one another.
 	LeavesKnown bool
 	Covers      bool // the row lies on one of a notebook, along its spine
-	// Pitch is that of the row, 0 where its gaps are listed.
+	// Holes is how many the row has, and Pitch how far they lie apart, 0 where its gaps
+	// are listed.
+	Holes int
 	Pitch float64
 	Case  wire.Case
 	// On is the panel.
@@ -78,6 +80,7 @@ func bound(s *solution.Solution, m *model.Row) BoundRow {
 		book.Leaves, b.LeavesKnown = s.Maybe(&m.Covers.Book.Thing, dim.Thick).Get()
 	}
 	b.Case = wire.Case{Wire: w, Book: book, Hole: hole(s, m), Inset: inset}
+	b.Holes = int(math.Round(s.Maybe(&m.Thing, dim.Count).Or(0)))
 	b.Pitch = s.Maybe(&m.Thing, dim.Pitch).Or(0)
 	b.Missing = b.missing()
 	return b
