@@ -17,8 +17,9 @@ const (
 	// Kerfs that services and laser makers publish lie from 0.076 mm, in museum board,
 	// to 0.45 mm; wider and narrower by a little is told of nobody.
 	narrowestKerf, widestKerf = 0.05, 0.5
-	// A cutting service's guide of 2025: CO2 lasers cut up to around 30 mm of acrylic.
-	thickestCut = 30.0
+	// A page on what lasers cut: one of 130 W 18 mm of acrylic and 15 mm of plywood. A
+	// cutting service has larger ones, which no workshop has.
+	thickestCut = 20.0
 )
 
 // kerfs warns of a width of cut that no laser has: a decimal point may be off. 0 says
@@ -69,7 +70,7 @@ func (a *adviser) thick() {
 		}
 		told[at] = true
 		a.diags.Warnf("thick-board", at, "%s is %s thick: no laser of a workshop cuts through that", p.Path, a.Format(a.Value(id), unit.Length, at)).
-			WithHelp("up to around 30 mm are cut, of acrylic, according to a cutting service's guide; check its decimal point%s", codes.Silence("thick-board", "panel"))
+			WithHelp("a laser of 130 W cuts 18 mm of acrylic and 15 mm of plywood, according to a page on what lasers cut; check its decimal point%s", codes.Silence("thick-board", "panel"))
 	}
 }
 
