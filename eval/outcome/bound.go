@@ -43,15 +43,17 @@ type BoundRow struct {
 // design's order. Of a design with errors it tells what could be worked out.
 func BoundRows(s *solution.Solution) []BoundRow {
 	var out []BoundRow
+	on := boardsOn(s)
 	for _, n := range s.Things {
 		if row, ok := n.(*model.Row); ok && row.Binding != nil && row.Panel != nil && row.Panel.Built {
-			out = append(out, bound(s, row))
+			out = append(out, bound(s, row, on))
 		}
 	}
 	return out
 }
 
-func bound(s *solution.Solution, m *model.Row) BoundRow {
+// bound is a row with its wire; on is how many boards each binding has.
+func bound(s *solution.Solution, m *model.Row, on map[*model.Binding]int) BoundRow {
 	x := m.Binding
 	b := BoundRow{Name: m.Path, Panel: m.Panel.Path, Binding: x.Path, Form: x.Form, On: m.Panel,
 		At: m.Panel.At, HoleAt: m.Panel.At, RingAt: x.At, Unit: m.Unit}
@@ -69,7 +71,7 @@ func bound(s *solution.Solution, m *model.Row) BoundRow {
 	case word.Coil:
 		w.Pitch = s.Maybe(&x.Thing, dim.Pitch).OrElse(s.Maybe(&m.Thing, dim.Pitch)).Or(math.NaN())
 	}
-	book := wire.Book{Board: s.Of(&m.Panel.Thing, dim.Thick), Boards: boards(s, x)}
+	book := wire.Book{Board: s.Of(&m.Panel.Thing, dim.Thick), Boards: on[x]}
 	inset := s.Of(&m.Thing, dim.Inset)
 	if book.Boards > 1 {
 		book.Reach = inset
@@ -118,18 +120,19 @@ func (b *BoundRow) missing() string {
 	return ""
 }
 
-// boards is how many boards of this design are on a wire, at most a pair.
-func boards(s *solution.Solution, x *model.Binding) int {
-	n := 0
+// boardsOn is how many boards of this design are on each wire, at most a pair.
+func boardsOn(s *solution.Solution) map[*model.Binding]int {
+	on := map[*model.Binding]int{}
 	for _, node := range s.Things {
 		row, ok := node.(*model.Row)
-		if !ok || row.Binding != x || row.Panel == nil {
+		if !ok || row.Binding == nil || row.Panel == nil {
 			continue
 		}
+		n := 1
 		if row.Panel.Copies.Or(1) > 1 {
-			n++
+			n = 2
 		}
-		n++
+		on[row.Binding] = min(2, on[row.Binding]+n)
 	}
-	return min(2, max(1, n))
+	return on
 }

@@ -2,9 +2,11 @@ package advise
 
 import (
 	"math"
+	"slices"
 
 	"foredge/eval/design"
 	"foredge/eval/maybe"
+	"foredge/eval/word"
 	"foredge/layout/geom"
 )
 
@@ -81,16 +83,38 @@ func beside(d *design.Design, s *design.Case, gap int) bool {
 }
 
 // foredges warns of a case whose boards lie with their foredges at the joint: as it
-// is seen from outside, the back lies at the left, its spine at the right.
+// is seen from outside, the back lies at the left, its spine at the right. Of a board
+// that hangs on a strip with holes along its spine those lie at the other side.
 func foredges(n *Notes, d *design.Design, s *design.Case) {
 	left, ok := s.Parts[0].Panel.Get()
 	right, isPanel := s.Parts[len(s.Parts)-1].Panel.Get()
-	if !ok || !isPanel || left == right || d.Panels[left].Mirrored || !d.Panels[right].Mirrored {
+	if !ok || !isPanel || left == right {
 		return
 	}
+	one, other := &d.Panels[left], &d.Panels[right]
 	first, last := s.Parts[0], s.Parts[len(s.Parts)-1]
+	if one.Mirrored == other.Mirrored {
+		board, strip := first, last
+		inside, outside := other, one
+		if one.Mirrored {
+			board, strip, inside, outside = last, first, one, other
+		}
+		if alongSpine(inside) && !alongSpine(outside) {
+			n.Warn(s.Quiet, "foredge-joint", first.At, "%s lies with its foredge at the joint, and the holes of %s lie at it too", board.Name, strip.Name).
+				WithHelp("lay lists what is seen from outside, from left to right, so turn it round, as in lay = %s, ..., %s%s", last.Name, first.Name, Silence("foredge-joint", "case"))
+		}
+		return
+	}
+	if one.Mirrored {
+		return
+	}
 	n.Warn(s.Quiet, "foredge-joint", first.At, "%s and %s lie with their foredges at the joint", first.Name, last.Name).
 		WithHelp("lay lists what is seen from outside, from left to right: the mirrored board comes first, as in lay = %s, ..., %s%s", last.Name, first.Name, Silence("foredge-joint", "case"))
+}
+
+// alongSpine reports whether a panel has a row of holes along its spine.
+func alongSpine(p *design.Panel) bool {
+	return slices.ContainsFunc(p.Rows, func(r design.Row) bool { return r.Edge == word.Spine })
 }
 
 // turnIns warns of a covering that doesn't reach round its boards' edges, or leaves
