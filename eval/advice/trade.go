@@ -59,14 +59,45 @@ func tradeOf(form word.Binding) (t trade, ok bool) {
 // byTrade is the inside diameter that binders give a wire round a book.
 func (t trade) byTrade(answer wire.Answer) float64 { return answer.Stack + t.over }
 
-// nextSold says which wire that is at least so large is sold, "" if none is.
-func nextSold(b outcome.BoundRow, least float64) string {
+// A Usual is what binders take for a book, in mm.
+type Usual struct {
+	Ring float64     // the least inside diameter
+	Sold *shelf.Size // the next that is sold and with which the cover turns too; nil if there is none
+}
+
+// UsualFor says what binders take for a row with its wire, whatever that is; false
+// where they have no rule for the form or for so few holes, or nothing says how thick
+// the leaves are.
+func UsualFor(b outcome.BoundRow) (u Usual, ok bool) {
+	t, ok := tradeOf(b.Form)
+	if !ok || b.Missing != "" || b.Holes < leastRow || !b.LeavesKnown {
+		return Usual{}, false
+	}
+	answer := wire.Check(b.Case)
+	u.Ring = t.byTrade(answer)
+	if least := math.Max(u.Ring, answer.LeastInside); !math.IsNaN(least) {
+		u.Sold = sold(b, least)
+	}
+	return u, true
+}
+
+// sold is the smallest wire on the shelf that is at least so large; nil if none is.
+func sold(b outcome.BoundRow, least float64) *shelf.Size {
 	for _, s := range shelf.Sizes(b.Form.String()) {
 		if s.Ring >= least-nearly {
-			return fmt.Sprintf("%s of %s inside (%s on the shelf)", b.Form, exactly(b, s.Ring), s.Name)
+			return &s
 		}
 	}
-	return ""
+	return nil
+}
+
+// nextSold says which wire that is at least so large is sold, "" if none is.
+func nextSold(b outcome.BoundRow, least float64) string {
+	s := sold(b, least)
+	if s == nil {
+		return ""
+	}
+	return fmt.Sprintf("%s of %s inside (%s on the shelf)", b.Form, exactly(b, s.Ring), s.Name)
 }
 
 // asBinders says what binders would take, beside what the ring's circle asks for;
