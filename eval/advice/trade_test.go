@@ -88,3 +88,25 @@ func TestWireUnsaid(t *testing.T) {
 		{"pitch", book("", "count = 15; pitch = 8.53 exact", "thick = 3"), book("", "count = 15; pitch = 8.52 exact", "thick = 3"), asked},
 	})
 }
+
+// The rules are those that the shelf has for designs: its numbers are just on their
+// thresholds.
+func TestTradeAsTheShelfSays(t *testing.T) {
+	const book = `use bindings
+panel front { width = 148; height = 210; thick = 2; quiet = thin-web
+  row a on spine { count = 15; pitch = PITCH; first = 6; hole = slot 5 by 6; inset = 3
+    binding clip { form = FORM; ring = RING; wire = 1 } } }`
+	const leaves = `use bindings
+notebook log { width = 148 exact; height = 210 exact; thick = 8 exact
+  row a on spine { count = 15; pitch = 12.7 exact; first = 6 exact; hole = slot 5 by 6 exact; inset = 3 exact } }
+binding wire { form = FORM; ring = 10 mm + RING; wire = 1 }
+panel front covers log { thick = 2; row a { binding = wire } }`
+	with := func(text, form, ring string) string {
+		return strings.NewReplacer("FORM", form, "RING", ring, "PITCH", "1/3 in").Replace(text)
+	}
+	tryThresholds(t, []threshold{
+		{"loop", with(leaves, "loop", "loop-over-book"), with(leaves, "loop", "loop-over-book - 0.001 mm"), "wire-snug: wire is snug"},
+		{"coil", with(leaves, "coil", "coil-over-book"), with(leaves, "coil", "coil-over-book - 0.001 mm"), "wire-snug: wire is snug"},
+		{"three to the inch", with(book, "loop", "twin-loop-3-up-to-one-page"), with(book, "loop", "twin-loop-3-up-to-one-page + 0.001 mm"), "wire-pitch: more than a loop on holes 8.467 mm apart"},
+	})
+}

@@ -73,7 +73,7 @@ func joints(n *Notes, d *design.Design, s *design.Case) {
 // quarter of a turn from it; one that hangs on a strip with holes swings right round.
 func beside(d *design.Design, s *design.Case, gap int) bool {
 	strip := func(i int) bool {
-		if i < 2 || i+2 >= len(s.Parts) || s.Parts[i-1].Panel.Present() || s.Parts[i+1].Panel.Present() {
+		if i < 1 || i+1 >= len(s.Parts) || s.Parts[i-1].Panel.Present() || s.Parts[i+1].Panel.Present() {
 			return false
 		}
 		panel, ok := s.Parts[i].Panel.Get()
