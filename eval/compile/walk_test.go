@@ -98,6 +98,8 @@ var properties = map[kind.ID]map[string][]string{
 		"least-detail": {"least-detail = 1", "least-detail = 2"}, "least-edge": {"least-edge = 2", "least-edge = thick"},
 		"least-radius": {"least-radius = 0.5", "least-radius = 1"}, "movement": {"movement = 1.3 %", "movement = 0.2 %"}, "gives-off": {`gives-off = "formaldehyde"`, `gives-off = "smoke"`},
 		"never":         {`never = "it gives off chlorine"`, `never = "it burns"`},
+		"burns":         {`burns = "readily"`, `burns = "slowly"`},
+		"ask":           {`ask = "lists disagree"`, `ask = "nobody knows it"`},
 		"shear-modulus": {"shear-modulus = 900", "shear-modulus = 800"}, "allowed-shear": {"allowed-shear = 4", "allowed-shear = 3"},
 	},
 	kind.Laser: {
