@@ -212,8 +212,11 @@ func (dr *draft) caseOf(s *design.Case) {
 		x += part.Width
 	}
 	dr.next = x + Spacing
-	if turnIn := s.TurnIn.Or(0); turnIn > 0 {
-		dr.place(dr.covering(s, turnIn, s.Mitre.OrElse(maybe.If(mitreFactor*thick, known))))
+	mitre := s.Mitre.OrElse(maybe.If(mitreFactor*thick, known))
+	if b, ok := s.Bound.Get(); ok {
+		dr.bound(s, b, mitre)
+	} else if turnIn := s.TurnIn.Or(0); turnIn > 0 {
+		dr.place(dr.covering(s, turnIn, mitre))
 	}
 	if margin, ok := s.Lining.Get(); ok {
 		dr.lining(s, margin)

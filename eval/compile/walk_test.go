@@ -31,7 +31,7 @@ var around = map[kind.ID]string{
 		panel front covers log { row x { neck = 1 } }
 		panel back { row x on spine { LINE } }`,
 	kind.Gap:     "gap x { LINE }",
-	kind.Case:    "stock cloth { thick = 0.3 }\nstock paper { thick = 0.1 }\npanel front { width = 10 }\ngap joint { width = 7 }\ncase x { LINE }",
+	kind.Case:    "stock cloth { thick = 0.3 }\nstock paper { thick = 0.1 }\npanel front { width = 10 }\npanel back { width = 10 }\ngap joint { width = 7 }\ncase x { bound = half; lay = back, joint, front; LINE }",
 	kind.Region:  "panel front { width = 100; region x { LINE } }",
 	kind.Cutout:  "panel front { width = 100; cutout x { LINE } }",
 	kind.Line:    "panel front { width = 100; line x { LINE } }",
@@ -72,6 +72,8 @@ var properties = map[kind.ID]map[string][]string{
 		"lay":            {"lay = front, joint", "lay = joint, front"},
 		"covering-stock": {"lay = front, joint; covering-stock = cloth", "lay = front, joint; covering-stock = paper"},
 		"lining-stock":   {"lay = front, joint; lining-stock = cloth", "lay = front, joint; lining-stock = paper"},
+		"bound":          {"bound = full", "bound = quarter"},
+		"spine-stock":    {"spine-stock = cloth", "spine-stock = paper"},
 		"quiet":          {"quiet = small-part", "quiet = thin-web"},
 	},
 	kind.Region: {"clear": {"clear = 2", "clear = 3"}, "face": {"face = inside", "face = outside"}},

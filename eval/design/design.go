@@ -44,6 +44,7 @@ func (d *Design) Stocks() []*Stock {
 	}
 	for i := range d.Cases {
 		add(d.Cases[i].CoveringStock)
+		add(d.Cases[i].SpineStock)
 		add(d.Cases[i].LiningStock)
 	}
 	return all
@@ -185,11 +186,25 @@ type Case struct {
 	// Lining is how far inside the edges of what is laid the lining stays; absent
 	// where there is none.
 	Lining maybe.Of[float64]
-	// CoveringStock and LiningStock are what those are cut from; nil where not
-	// stated.
-	CoveringStock, LiningStock *Stock
-	Quiet                      Quiet
-	Parts                      []CasePart
+	// Bound is absent, or says what a case in quarter or half is covered with.
+	Bound maybe.Of[Bound]
+	// CoveringStock, SpineStock and LiningStock are what those are cut from; nil
+	// where not stated.
+	CoveringStock, SpineStock, LiningStock *Stock
+	Quiet                                  Quiet
+	Parts                                  []CasePart
+}
+
+// A Bound is a case whose spine is in one cloth and whose sides are in another. All
+// is in mm, before anything is turned in.
+type Bound struct {
+	// SpineReach is how much of the spine's cloth shows on each board, CornerReach
+	// how much of a corner's shows along each of its two edges: absent without
+	// corners.
+	SpineReach  float64
+	CornerReach maybe.Of[float64]
+	// Overlap is how far cloth goes on under a side.
+	Overlap float64
 }
 
 // A CasePart is a panel or a gap of a case.

@@ -39,7 +39,8 @@ var (
 		Dims: holes, Props: []string{"hole", "gaps", "neck"}, Indexed: dim.Gap.String()}
 	gap    = Kind{ID: Gap, Name: "gap", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Gap}, Dims: []dim.Name{dim.Width}}
 	casing = Kind{ID: Case, Name: "case", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Case},
-		Dims: join(size, []dim.Name{dim.TurnIn, dim.Mitre, dim.Lining}), Props: []string{"lay", "covering-stock", "lining-stock", "quiet"}}
+		Dims:  join(size, []dim.Name{dim.TurnIn, dim.Mitre, dim.Lining, dim.SpineReach, dim.CornerReach, dim.Overlap, dim.SpineWidth, dim.SideWidth}),
+		Props: []string{"lay", "bound", "covering-stock", "spine-stock", "lining-stock", "quiet"}}
 	region = Kind{ID: Region, Name: "region", Within: repeated, Template: true, Clauses: []string{"like", "when"},
 		Like: []ID{Region}, Dims: join(size, sides), Props: []string{"clear", "face"}, Marks: true}
 	cutout = Kind{ID: Cutout, Name: "cutout", Within: repeated, Template: true, Clauses: []string{"like", "when"},

@@ -191,9 +191,11 @@ type Pattern struct{ Thing }
 // A Case is panels and gaps side by side, as seen from outside.
 type Case struct {
 	Thing
-	Lay                        []Laid
-	CoveringStock, LiningStock *Stock // nil where not stated
-	Quiet                      Quiet
+	Lay   []Laid
+	Bound word.Bound // 0 where not stated
+	// The stocks are nil where not stated. That of the spine is also that of corners.
+	CoveringStock, SpineStock, LiningStock *Stock
+	Quiet                                  Quiet
 }
 
 // A Laid is a panel or a gap of a case.

@@ -34,7 +34,11 @@ func Design(s *solution.Solution) *design.Design {
 func caseOf(s *solution.Solution, m *model.Case, index map[*model.Panel]int) design.Case {
 	sp := design.Case{Name: m.Name, At: m.At, Width: s.Of(&m.Thing, dim.Width), Height: s.Of(&m.Thing, dim.Height),
 		TurnIn: s.Maybe(&m.Thing, dim.TurnIn), Mitre: s.Maybe(&m.Thing, dim.Mitre), Lining: s.Maybe(&m.Thing, dim.Lining),
-		CoveringStock: stock(s, m.CoveringStock), LiningStock: stock(s, m.LiningStock), Quiet: Quiet(s, m)}
+		CoveringStock: stock(s, m.CoveringStock), SpineStock: stock(s, m.SpineStock), LiningStock: stock(s, m.LiningStock), Quiet: Quiet(s, m)}
+	if m.Bound == word.QuarterBound || m.Bound == word.HalfBound {
+		sp.Bound = maybe.Is(design.Bound{SpineReach: s.Of(&m.Thing, dim.SpineReach), Overlap: s.Of(&m.Thing, dim.Overlap),
+			CornerReach: s.Maybe(&m.Thing, dim.CornerReach)})
+	}
 	for _, laid := range m.Lay {
 		part := laid.Part.Base()
 		p, _ := laid.Part.(*model.Panel)

@@ -352,6 +352,30 @@ panel wrap {
 `,
 		},
 		{
+			Code:  "no-side",
+			Means: "The spine's cloth and the corners of a case leave no room for its sides.",
+			Do:    "Make spine-reach or corner-reach smaller.",
+			Example: `
+panel front { width = 100; height = 200; thick = 2 }
+panel back like front
+panel strip { width = 20; height = 200; thick = 2 }
+gap joint { width = 7 }
+case case { lay = back, joint, strip, joint, front; bound = half; turn-in = 15; corner-reach = 80 }
+`,
+		},
+		{
+			Code:  "uneven-sides",
+			Means: "The two boards of a case in quarter or half are not equally wide, so one side can't be cut for both.",
+			Do:    "Give the boards one width.",
+			Example: `
+panel front { width = 100; height = 200; thick = 2 }
+panel back { width = 99; height = 200; thick = 2 }
+panel strip { width = 20; height = 200; thick = 2 }
+gap joint { width = 7 }
+case case { lay = back, joint, strip, joint, front; bound = quarter; turn-in = 15 }
+`,
+		},
+		{
 			Code:  "uneven-case",
 			Means: "The panels of a case are not equally high.",
 			Do:    "Give them one height.",
