@@ -43,7 +43,7 @@ func (c *compiler) caseOf(d *draft, casing *model.Case) {
 	}
 }
 
-// sheetOf is the stock from which a case's covering or lining is cut.
+// sheetOf is the stock from which a case's covering or lining or a row's guide is cut.
 func (c *compiler) sheetOf(d *draft, key string) *model.Stock {
 	p, ok := d.props[key]
 	if !ok {

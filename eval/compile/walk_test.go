@@ -67,6 +67,7 @@ var properties = map[kind.ID]map[string][]string{
 	kind.Row: {
 		"hole": {"hole = rect 4 by 5", "hole = slot 4 by 5"}, "gaps": {"gaps = 19, 19 exact", "gaps = 19, 20 exact"},
 		"gap": {"gap 2 = 19 exact", "gap 1 = 19 exact"}, "neck": {"neck = 2", "neck = 3"}, "binding": {"binding = loop", "binding = coil"},
+		"guide-stock": {"guide-stock = cloth", "guide-stock = paper"},
 	},
 	kind.Case: {
 		"lay":            {"lay = front, joint", "lay = joint, front"},

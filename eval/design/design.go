@@ -18,7 +18,9 @@ type Design struct {
 	At     source.Span
 	Panels []Panel // those of the built file, in its order
 	Cases  []Case
-	Laser  Laser
+	// Notebooks are those of the built file that have rows on which no panel's lies.
+	Notebooks []Notebook
+	Laser     Laser
 	// Shared says that its file declares no panel: it is there for others to use.
 	Shared bool
 }
@@ -34,6 +36,9 @@ func (d *Design) Stocks() []*Stock {
 	}
 	for i := range d.Panels {
 		add(d.Panels[i].Stock)
+		for k := range d.Panels[i].Rows {
+			add(d.Panels[i].Rows[k].GuideStock)
+		}
 		for _, r := range d.Panels[i].Regions {
 			for _, m := range r.Marks {
 				if in := InlayOf(m); in != nil {
@@ -46,6 +51,11 @@ func (d *Design) Stocks() []*Stock {
 		add(d.Cases[i].CoveringStock)
 		add(d.Cases[i].SpineStock)
 		add(d.Cases[i].LiningStock)
+	}
+	for i := range d.Notebooks {
+		for k := range d.Notebooks[i].Rows {
+			add(d.Notebooks[i].Rows[k].GuideStock)
+		}
 	}
 	return all
 }
@@ -79,6 +89,15 @@ type Corner struct {
 	At   source.Span
 }
 
+// A Notebook is a thing that isn't made, but whose rows a guide may show.
+type Notebook struct {
+	Name string
+	At   source.Span
+	// Width and Height are absent where nothing tells them.
+	Width, Height maybe.Of[float64]
+	Rows          []Row
+}
+
 // A Row is a row of holes along an edge.
 type Row struct {
 	Name    string
@@ -93,6 +112,8 @@ type Row struct {
 	Centers []float64
 	// Measured says that the row lies on one of a notebook.
 	Measured bool
+	// GuideStock is what a guide for it is cut from; nil where not stated.
+	GuideStock *Stock
 }
 
 // A Neck joins an opening with an edge of its panel, so that the opening is a

@@ -34,7 +34,7 @@ var (
 		Dims: board, Props: ofBoard, Indexed: "corner"}
 	style = Kind{ID: Style, Name: "style", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Style}, Dims: board, Props: ofBoard, Indexed: "corner"}
 	row   = Kind{ID: Row, Name: "row", Within: []ID{Panel, Style, Notebook}, Clauses: []string{"on", "like", "when"},
-		Like: []ID{Row, Pattern}, Dims: join(holes, []dim.Name{dim.Ease, dim.Wire}), Props: []string{"hole", "gaps", "neck", "binding"}, Indexed: dim.Gap.String()}
+		Like: []ID{Row, Pattern}, Dims: join(holes, []dim.Name{dim.Ease, dim.Wire}), Props: []string{"hole", "gaps", "neck", "binding", "guide-stock"}, Indexed: dim.Gap.String()}
 	pattern = Kind{ID: Pattern, Name: "pattern", Top: true, Clauses: []string{"like"}, Like: []ID{Pattern},
 		Dims: holes, Props: []string{"hole", "gaps", "neck"}, Indexed: dim.Gap.String()}
 	gap    = Kind{ID: Gap, Name: "gap", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Gap}, Dims: []dim.Name{dim.Width}}

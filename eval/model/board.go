@@ -60,6 +60,8 @@ type Row struct {
 	Neck    *Neck    // nil where its own lines state none
 	Binding *Binding // what goes through its holes, or nil
 	Covers  *Row     // the notebook's row on which it lies, or nil
+	// GuideStock is what a guide for it is cut from; nil where not stated.
+	GuideStock *Stock
 	// Declared says that it was written, not only brought along by covers.
 	Declared bool
 }

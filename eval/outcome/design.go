@@ -22,12 +22,40 @@ func Design(s *solution.Solution) *design.Design {
 			d.Panels = append(d.Panels, panel(s, p))
 		}
 	}
+	d.Notebooks = notebooks(s)
 	for _, n := range s.Things {
 		if sp, ok := n.(*model.Case); ok && sp.Built {
 			d.Cases = append(d.Cases, caseOf(s, sp, index))
 		}
 	}
 	return d
+}
+
+// notebooks are those with rows on which no panel's row lies: of the others the
+// panels have all that a guide shows.
+func notebooks(s *solution.Solution) (all []design.Notebook) {
+	covered := map[*model.Row]bool{}
+	for _, n := range s.Things {
+		if r, ok := n.(*model.Row); ok && r.Covers != nil {
+			covered[r.Covers] = true
+		}
+	}
+	for _, n := range s.Things {
+		m, ok := n.(*model.Notebook)
+		if !ok || !m.Built {
+			continue
+		}
+		book := design.Notebook{Name: m.Name, At: m.At, Width: s.Maybe(&m.Thing, dim.Width), Height: s.Maybe(&m.Thing, dim.Height)}
+		for _, r := range m.Rows {
+			if !covered[r] {
+				book.Rows = append(book.Rows, row(s, r))
+			}
+		}
+		if len(book.Rows) > 0 {
+			all = append(all, book)
+		}
+	}
+	return all
 }
 
 // caseOf is a case; index is where its panels stand in the design.
@@ -108,13 +136,20 @@ func hole(s *solution.Solution, m *model.Row) opening.Opening {
 
 func row(s *solution.Solution, m *model.Row) design.Row {
 	r := design.Row{Name: m.Name, At: m.At, HoleAt: m.At, Edge: m.Edge, Opening: hole(s, m),
-		Inset: s.Of(&m.Thing, dim.Inset), Neck: rowNeck(s, m), Measured: m.Covers != nil}
+		Inset: s.Of(&m.Thing, dim.Inset), Neck: rowNeck(s, m), Measured: m.Covers != nil, GuideStock: stock(s, m.GuideStock)}
 	if m.Hole != nil {
 		r.HoleAt = m.Hole.At
 	}
+	if r.GuideStock == nil && m.Covers != nil {
+		r.GuideStock = stock(s, m.Covers.GuideStock)
+	}
 	at := s.Of(&m.Thing, dim.First) + r.Opening.Along/2
 	pitch := s.Of(&m.Thing, dim.Pitch)
-	for i := range int(math.Round(s.Of(&m.Thing, dim.Count))) {
+	count := s.Of(&m.Thing, dim.Count)
+	if math.IsNaN(count) {
+		return r // of a notebook that nobody measured so far
+	}
+	for i := range int(math.Round(count)) {
 		switch {
 		case i == 0:
 			r.Centers = append(r.Centers, at)

@@ -223,15 +223,27 @@ panel front {
 `,
 		},
 		{
+			Code: "guide-turned", As: note(),
+			Means: "A guide serves a row that is the mirror image of its own, but only when it is turned over.",
+			Do:    "Turn it so that its notch lies near the corner of head and foredge, head up.",
+			Test:  "testdata/script/proof_guide.txtar",
+		},
+		{
+			Code: "no-guide", As: note(),
+			Means: "Not all is known of a row of a notebook, so there is no guide for it.",
+			Do:    "State the notebook's width and height, and of the row its holes and where they lie.",
+			Test:  "testdata/script/proof_guide.txtar",
+		},
+		{
 			Code: "no-notch", As: note(),
-			Means: "The strip of a card is so small that the notch which shows its head and its face finds no place between the holes and the edges.",
+			Means: "The strip of a card or a guide is so small that the notch which shows its head and its face finds no place between the holes and the edges.",
 			Do:    "Mark the card by hand before you take it off the laser.",
 			Test:  "testdata/script/proof_card.txtar",
 		},
 		{
 			Code:  "no-row",
-			Means: "A card proves rows of holes, and no panel here has one.",
-			Do:    "Build the design itself.",
+			Means: "A card or a guide shows rows of holes, and there is none here to be shown.",
+			Do:    "Build the design itself, or declare a row.",
 			Test:  "testdata/script/proof_card.txtar",
 		},
 		{
