@@ -8,6 +8,7 @@ import (
 
 	"foredge/cmd/internal/driver"
 	"foredge/eval"
+	"foredge/eval/design"
 	"foredge/lang/diag/diagtest"
 	"foredge/lang/foretest"
 	"foredge/lang/parse"
@@ -18,21 +19,26 @@ import (
 // layAt is how near edges have to meet, in mm.
 const layAt = 0.01
 
-// partsOf draws a design that has to stay silent, its parts by their names, each from
-// its own upper left corner.
-func partsOf(t *testing.T, path string) map[string]geom.Figure {
+// solvedDesign is a design that has to be solved in silence.
+func solvedDesign(t *testing.T, path string) *design.Design {
 	t.Helper()
 	reader, file, err := driver.NewSession(nil).Open(path)
 	foretest.Must(t, err)
 	tree, _ := parse.File(file)
 	m, diags := eval.Prepare(tree, reader, nil).Build(0)
 	s, more := m.Solve()
-	diags.Add(more)
-	if !s.Sound {
+	if diags.Add(more); !s.Sound || len(diags) > 0 {
 		t.Fatal(diagtest.Text(diags))
 	}
-	dr, drawn := layout.Draw(s.Design())
-	if diags.Add(drawn); len(diags) > 0 {
+	return s.Design()
+}
+
+// partsOf draws a design that has to stay silent: the outlines of its parts by their
+// names, each from its own upper left corner.
+func partsOf(t *testing.T, path string) map[string]geom.Figure {
+	t.Helper()
+	dr, diags := layout.Draw(solvedDesign(t, path))
+	if len(diags) > 0 {
 		t.Errorf("%s is told:\n%s", path, diagtest.Text(diags))
 	}
 	parts := map[string]geom.Figure{}
@@ -165,4 +171,92 @@ func diagonal(t *testing.T, f geom.Figure, wide float64) float64 {
 	}
 	t.Fatal("nothing is cut off")
 	return 0
+}
+
+// The sewing cradle put together from its cut pieces: two halves of an end stand side by
+// side with the gap of the fold between them. Their slopes make a V of 90 degrees, each
+// as long as the wing that lies on it, and the base is as wide as both. The guide lies in
+// the fold: as long as a section, its notches at the stations.
+func TestCradleLaidTogether(t *testing.T) {
+	path := filepath.Join(foretest.Root(t), "examples", "sewing-cradle.fore")
+	parts := partsOf(t, path)
+	const gap = 4.0
+	slope := func(name string, left bool) (low, high geom.Point) {
+		w := parts[name].Bounds().Width()
+		h := parts[name].Bounds().Height()
+		found := false
+		path, ok := parts[name].(geom.Path)
+		if !ok {
+			t.Fatalf("%s has no slope", name)
+		}
+		for s := range path.Pieces() {
+			if d := s.End.Sub(s.From); d.X != 0 && d.Y != 0 {
+				low, high, found = s.From, s.End, true
+			}
+		}
+		if !found {
+			t.Fatalf("%s has no slope", name)
+		}
+		if low.Y < high.Y {
+			low, high = high, low
+		}
+		// Upwards from the base; the halves stand at either side of the gap.
+		at := func(p geom.Point) geom.Point {
+			if left {
+				return geom.Pt(p.X-w-gap/2, h-p.Y)
+			}
+			return geom.Pt(p.X+gap/2, h-p.Y)
+		}
+		return at(low), at(high)
+	}
+	right, rightTop := slope("end-right", false)
+	left, leftTop := slope("end-left", true)
+	foretest.Near(t, "the gap at the fold", right.X-left.X, gap, layAt)
+	foretest.Near(t, "how level the slopes begin", right.Y, left.Y, layAt)
+	foretest.Near(t, "height of the fold", right.Y, 25, layAt)
+	a, b := rightTop.Sub(right), leftTop.Sub(left)
+	foretest.Near(t, "the cosine of the V", a.Dot(b)/a.Norm()/b.Norm(), 0, 1e-6)
+	wing, base := parts["wing"].Bounds(), parts["base"].Bounds()
+	foretest.Near(t, "a wing on its slope", wing.Width(), a.Norm(), layAt)
+	foretest.Near(t, "the base", base.Width(), parts["end-left"].Bounds().Width()+gap+parts["end-right"].Bounds().Width(), layAt)
+
+	guide := drawnGuide(t, path)
+	box := guide.Bounds()
+	foretest.Near(t, "the guide's length", box.Height(), 148, layAt)
+	if box.Height() > wing.Height() {
+		t.Error("the guide is longer than the wings")
+	}
+	// Stations 1/2 in from the ends and evenly between: the notches' middles, on the edge
+	// that lies in the fold. Kettle stitches 1/2 in from the ends: "Bookbinding for
+	// Beginners", a handbook of 1914.
+	edge := geom.NewBoundary(guide)
+	for k := range 5 {
+		y := box.Min.Y + 12.7 + 0.75 + float64(k)*(148-2*12.7-1.5)/4
+		for depth, inside := range map[float64]bool{0.1: false, 3.9: false, 4.1: true} {
+			if edge.Contains(geom.Pt(box.Min.X+depth, y)) != inside {
+				t.Errorf("station %d: %v mm from the fold there is card: %v", k+1, depth, !inside)
+			}
+		}
+		for _, beside := range []float64{-0.76, 0.76} {
+			if !edge.Contains(geom.Pt(box.Min.X+2, y+beside)) {
+				t.Errorf("station %d is wider than 1.5 mm", k+1)
+			}
+		}
+	}
+}
+
+// drawnGuide is the outline of the only guide of a design, as wanted.
+func drawnGuide(t *testing.T, path string) geom.Figure {
+	t.Helper()
+	dr, diags := layout.Guides(solvedDesign(t, path))
+	if len(diags) > 0 || len(dr.Parts) != 1 {
+		t.Fatalf("%d guides:\n%s", len(dr.Parts), diagtest.Text(diags))
+	}
+	for _, s := range dr.Parts[0].Shapes {
+		if strings.HasSuffix(s.ID, ".outline") {
+			return s.Figure
+		}
+	}
+	t.Fatal("the guide has no outline")
+	return nil
 }
