@@ -69,11 +69,12 @@ func (dr *draft) guide(p *design.Panel, r *design.Row, made []guided) []guided {
 	}
 	part := dr.card(p, r, "guide")
 	part.Want = dr.kerfIn(r.GuideStock)
+	quiet, silencer := dr.design.Laser.Quiet, "laser"
 	if s := r.GuideStock; s != nil {
 		part.Stock, part.Usual, part.Grain = s.Name, s.UsualKerf, s.Grain
-		quiet := slices.Concat(p.Quiet, s.Quiet)
-		dr.checkSize(part.Name, "row", part.Bounds.Width(), part.Bounds.Height(), s, quiet, r.At)
+		quiet, silencer = slices.Concat(quiet, s.Quiet), "stock"
 	}
+	dr.checkSize(part.Name, silencer, part.Bounds.Width(), part.Bounds.Height(), r.GuideStock, quiet, r.At)
 	dr.place(part)
 	return append(made, guided{p, r})
 }
