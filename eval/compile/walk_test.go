@@ -31,7 +31,7 @@ var around = map[kind.ID]string{
 		panel front covers log { row x { neck = 1 } }
 		panel back { row x on spine { LINE } }`,
 	kind.Gap:     "gap x { LINE }",
-	kind.Case:    "stock cloth { thick = 0.3 }\nstock paper { thick = 0.1 }\npanel front { width = 10 }\ngap joint { width = 7 }\ncase x { LINE }",
+	kind.Case:    "stock cloth { thick = 0.3 }\nstock paper { thick = 0.1 }\npanel front { width = 10 }\npanel back { width = 10 }\ngap joint { width = 7 }\ncase x { LINE }",
 	kind.Region:  "panel front { width = 100; region x { LINE } }",
 	kind.Cutout:  "panel front { width = 100; cutout x { LINE } }",
 	kind.Line:    "panel front { width = 100; line x { LINE } }",
@@ -67,11 +67,14 @@ var properties = map[kind.ID]map[string][]string{
 	kind.Row: {
 		"hole": {"hole = rect 4 by 5", "hole = slot 4 by 5"}, "gaps": {"gaps = 19, 19 exact", "gaps = 19, 20 exact"},
 		"gap": {"gap 2 = 19 exact", "gap 1 = 19 exact"}, "neck": {"neck = 2", "neck = 3"}, "binding": {"binding = loop", "binding = coil"},
+		"guide-stock": {"guide-stock = cloth", "guide-stock = paper"},
 	},
 	kind.Case: {
 		"lay":            {"lay = front, joint", "lay = joint, front"},
 		"covering-stock": {"lay = front, joint; covering-stock = cloth", "lay = front, joint; covering-stock = paper"},
 		"lining-stock":   {"lay = front, joint; lining-stock = cloth", "lay = front, joint; lining-stock = paper"},
+		"bound":          {"lay = back, joint, front; bound = full", "lay = back, joint, front; bound = quarter"},
+		"spine-stock":    {"lay = front, joint; spine-stock = cloth", "lay = front, joint; spine-stock = paper"},
 		"quiet":          {"quiet = small-part", "quiet = thin-web"},
 	},
 	kind.Region: {"clear": {"clear = 2", "clear = 3"}, "face": {"face = inside", "face = outside"}},
@@ -95,7 +98,8 @@ var properties = map[kind.ID]map[string][]string{
 	kind.Material: {
 		"kerf": {"kerf = 0.3", "kerf = 0.1 * thick"}, "thick-over": {"thick-over = 0.1 * thick", "thick-over = 0.1"},
 		"thick-under": {"thick-under = 0.2", "thick-under = 0.1"}, "least-web": {"least-web = 2", "least-web = 3"},
-		"least-detail": {"least-detail = 1", "least-detail = 2"}, "gives-off": {`gives-off = "formaldehyde"`, `gives-off = "smoke"`},
+		"least-detail": {"least-detail = 1", "least-detail = 2"}, "least-edge": {"least-edge = 2", "least-edge = thick"},
+		"least-radius": {"least-radius = 0.5", "least-radius = 1"}, "movement": {"movement = 1.3 %", "movement = 0.2 %"}, "gives-off": {`gives-off = "formaldehyde"`, `gives-off = "smoke"`},
 		"never":         {`never = "it gives off chlorine"`, `never = "it burns"`},
 		"burns":         {`burns = "readily"`, `burns = "slowly"`},
 		"ask":           {`ask = "lists disagree"`, `ask = "nobody knows it"`},
@@ -162,6 +166,9 @@ func TestEachLineCounts(t *testing.T) {
 			design := around[k.ID]
 			if k.ID == kind.Row && d == dim.Ease { // only what covers a row has it
 				design = strings.Replace(strings.Replace(design, "LINE", "", 1), "neck = 1", "LINE", 1)
+			}
+			if k.ID == kind.Case { // some only one in half has
+				design = strings.Replace(design, "LINE", "lay = back, joint, front; bound = half; LINE", 1)
 			}
 			in := ""
 			if d.Kind() == unit.Angle {

@@ -15,13 +15,14 @@ import (
 // Design gives the solved design. It must only be asked of one without errors.
 func Design(s *solution.Solution) *design.Design {
 	d := &design.Design{Name: s.Name, Unit: s.Unit, At: s.At, Laser: laser(s), Shared: s.Shared}
-	index := map[*model.Panel]int{}
+	index, on := map[*model.Panel]int{}, boardsOn(s)
 	for _, n := range s.Things {
 		if p, ok := n.(*model.Panel); ok && p.Built {
 			index[p] = len(d.Panels)
-			d.Panels = append(d.Panels, panel(s, p))
+			d.Panels = append(d.Panels, panel(s, p, on))
 		}
 	}
+	d.Notebooks = notebooks(s)
 	for _, n := range s.Things {
 		if sp, ok := n.(*model.Case); ok && sp.Built {
 			d.Cases = append(d.Cases, caseOf(s, sp, index))
@@ -30,11 +31,42 @@ func Design(s *solution.Solution) *design.Design {
 	return d
 }
 
+// notebooks are those with rows on which no panel's row lies: of the others the
+// panels have all that a guide shows.
+func notebooks(s *solution.Solution) (all []design.Notebook) {
+	covered := map[*model.Row]bool{}
+	for _, n := range s.Things {
+		if r, ok := n.(*model.Row); ok && r.Covers != nil {
+			covered[r.Covers] = true
+		}
+	}
+	for _, n := range s.Things {
+		m, ok := n.(*model.Notebook)
+		if !ok || !m.Built {
+			continue
+		}
+		book := design.Notebook{Name: m.Name, At: m.At, Width: s.Maybe(&m.Thing, dim.Width), Height: s.Maybe(&m.Thing, dim.Height)}
+		for _, r := range m.Rows {
+			if !covered[r] {
+				book.Rows = append(book.Rows, row(s, r, nil))
+			}
+		}
+		if len(book.Rows) > 0 {
+			all = append(all, book)
+		}
+	}
+	return all
+}
+
 // caseOf is a case; index is where its panels stand in the design.
 func caseOf(s *solution.Solution, m *model.Case, index map[*model.Panel]int) design.Case {
 	sp := design.Case{Name: m.Name, At: m.At, Width: s.Of(&m.Thing, dim.Width), Height: s.Of(&m.Thing, dim.Height),
 		TurnIn: s.Maybe(&m.Thing, dim.TurnIn), Mitre: s.Maybe(&m.Thing, dim.Mitre), Lining: s.Maybe(&m.Thing, dim.Lining),
-		CoveringStock: stock(s, m.CoveringStock), LiningStock: stock(s, m.LiningStock), Quiet: Quiet(s, m)}
+		CoveringStock: stock(s, m.CoveringStock), SpineStock: stock(s, m.SpineStock), LiningStock: stock(s, m.LiningStock), Quiet: Quiet(s, m)}
+	if m.Bound == word.QuarterBound || m.Bound == word.HalfBound {
+		sp.Bound = maybe.Is(design.Bound{SpineReach: s.Of(&m.Thing, dim.SpineReach), Overlap: s.Of(&m.Thing, dim.Overlap),
+			CornerReach: s.Maybe(&m.Thing, dim.CornerReach)})
+	}
 	for _, laid := range m.Lay {
 		part := laid.Part.Base()
 		p, _ := laid.Part.(*model.Panel)
@@ -45,7 +77,7 @@ func caseOf(s *solution.Solution, m *model.Case, index map[*model.Panel]int) des
 	return sp
 }
 
-func panel(s *solution.Solution, m *model.Panel) design.Panel {
+func panel(s *solution.Solution, m *model.Panel, on map[*model.Binding]int) design.Panel {
 	over := func(e word.Edge) float64 { return s.Maybe(&m.Thing, dim.Over(e)).Or(0) }
 	p := design.Panel{Name: m.Name, At: m.At, Mirrored: m.Mirrored, Width: s.Of(&m.Thing, dim.Width),
 		Height: s.Of(&m.Thing, dim.Height), Thick: s.Maybe(&m.Thing, dim.Thick), Copies: m.Copies.Or(1),
@@ -57,7 +89,7 @@ func panel(s *solution.Solution, m *model.Panel) design.Panel {
 	for _, part := range m.Parts {
 		switch part := part.(type) {
 		case *model.Row:
-			p.Rows = append(p.Rows, row(s, part))
+			p.Rows = append(p.Rows, row(s, part, on))
 		case *model.Region:
 			p.Regions = append(p.Regions, region(s, part))
 		case *model.Cutout:
@@ -102,15 +134,28 @@ func hole(s *solution.Solution, m *model.Row) opening.Opening {
 	return o
 }
 
-func row(s *solution.Solution, m *model.Row) design.Row {
+func row(s *solution.Solution, m *model.Row, on map[*model.Binding]int) design.Row {
 	r := design.Row{Name: m.Name, At: m.At, HoleAt: m.At, Edge: m.Edge, Opening: hole(s, m),
-		Inset: s.Of(&m.Thing, dim.Inset), Neck: rowNeck(s, m), Measured: m.Covers != nil}
+		Inset: s.Of(&m.Thing, dim.Inset), Neck: rowNeck(s, m), Measured: m.Covers != nil, GuideStock: stock(s, m.GuideStock)}
 	if m.Hole != nil {
 		r.HoleAt = m.Hole.At
 	}
+	if m.Binding != nil && m.Panel != nil {
+		if b := bound(s, m, on); b.Missing == "" {
+			most := b.LargestInset()
+			r.LargestInset = maybe.If(most, most > 0)
+		}
+	}
+	if r.GuideStock == nil && m.Covers != nil {
+		r.GuideStock = stock(s, m.Covers.GuideStock)
+	}
 	at := s.Of(&m.Thing, dim.First) + r.Opening.Along/2
 	pitch := s.Of(&m.Thing, dim.Pitch)
-	for i := range int(math.Round(s.Of(&m.Thing, dim.Count))) {
+	count := s.Of(&m.Thing, dim.Count)
+	if math.IsNaN(count) {
+		return r // of a notebook that nobody measured so far
+	}
+	for i := range int(math.Round(count)) {
 		switch {
 		case i == 0:
 			r.Centers = append(r.Centers, at)
