@@ -1,12 +1,14 @@
 package compile
 
 import (
+	"slices"
 	"strconv"
 
 	"foredge/eval/dim"
 	"foredge/eval/expr"
 	"foredge/eval/model"
 	"foredge/eval/relation"
+	"foredge/eval/resolve"
 	"foredge/eval/word"
 	"foredge/lang/ast"
 	"foredge/lang/unit"
@@ -87,7 +89,22 @@ func (c *compiler) row(d *draft, row *model.Row) {
 	if row.Panel != nil {
 		c.need(d, dim.Count, dim.Run, dim.First, dim.Inset, dim.HoleAlong, dim.HoleAcross)
 	}
-	c.rowSpacing(d, row.Panel != nil)
+	count, run, along := d.V(dim.Count), d.V(dim.Run), d.V(dim.HoleAlong)
+	if len(d.Gaps) > 0 {
+		sum := make([]relation.Expr, len(d.Gaps))
+		for i, id := range d.Gaps {
+			sum[i] = relation.V(id)
+		}
+		if row.Panel != nil {
+			c.needExpr(relation.Add(sum...))
+		}
+		c.own(d, run, relation.Add(sum...), "the sum of its gaps")
+		c.own(d, count, relation.C(float64(len(d.Gaps)+1)), "one more than its gaps")
+	} else if _, even := d.Dim(dim.Pitch); even { // else what is wrong with its gaps is told
+		pitch := d.V(dim.Pitch)
+		c.own(d, pitch, relation.Add(along, d.V(dim.Web)), "")
+		c.own(d, run, relation.Mul(relation.Minus(count, relation.C(1)), pitch), "")
+	}
 	if d.thing.CoverOf != nil {
 		if covered := c.draft(d.thing.CoverOf); !covered.absent {
 			row.Covers, _ = covered.node.(*model.Row)
@@ -101,7 +118,7 @@ func (c *compiler) row(d *draft, row *model.Row) {
 			WithHelp("write `on spine`, on head, on tail or on foredge after its name")
 		return
 	}
-	c.own(d, relation.Add(d.V(dim.First), d.V(dim.HoleAlong), d.V(dim.Run), d.V(dim.Last)), d.parent.V(dim.Length(row.Edge)), "")
+	c.own(d, relation.Add(d.V(dim.First), along, run, d.V(dim.Last)), d.parent.V(dim.Length(row.Edge)), "")
 	if p, ok := d.props["hole"]; ok {
 		row.Hole = c.opening(d, p, dim.HoleAlong, dim.HoleAcross)
 	}
@@ -117,38 +134,32 @@ func (c *compiler) row(d *draft, row *model.Row) {
 	}
 }
 
-// rowSpacing adds what holds along a row, wherever it lies.
-func (c *compiler) rowSpacing(d *draft, drawn bool) {
-	count, run := d.V(dim.Count), d.V(dim.Run)
-	if len(d.Gaps) > 0 {
-		sum := make([]relation.Expr, len(d.Gaps))
-		for i, id := range d.Gaps {
-			sum[i] = relation.V(id)
-		}
-		if drawn {
-			c.needExpr(relation.Add(sum...))
-		}
-		c.own(d, run, relation.Add(sum...), "the sum of its gaps")
-		c.own(d, count, relation.C(float64(len(d.Gaps)+1)), "one more than its gaps")
-	} else if _, even := d.Dim(dim.Pitch); even { // else what is wrong with its gaps is told
-		pitch := d.V(dim.Pitch)
-		c.own(d, pitch, relation.Add(d.V(dim.HoleAlong), d.V(dim.Web)), "")
-		c.own(d, run, relation.Mul(relation.Minus(count, relation.C(1)), pitch), "")
-	}
-}
-
-// pattern adds what a pattern's own lines say of each other, so that its web and the
-// sizes of its hole are known by their names. Where it lies only its rows know.
-// What is wrong in its hole and gaps is kept until it is known what its rows tell of it.
+// pattern makes the sizes of a pattern's hole, its gaps and, where no line is about it,
+// its web known by their names. All else only its rows know, whose own lines replace some
+// of it. What is wrong in its hole and gaps is kept until it is known what they tell of it.
 func (c *compiler) pattern(d *draft) {
 	diags := c.Diags
 	c.Diags = &c.ofPatterns
 	defer func() { c.Diags = diags }()
-	c.rowSpacing(d, false)
+	if web, ok := d.Dim(dim.Web); ok && !slices.ContainsFunc(d.thing.Lines, speaksOfWeb) {
+		c.System.Vars[web].Signed = true // too small a pitch is told of the rows
+		c.own(d, d.V(dim.Web), relation.Minus(d.V(dim.Pitch), d.V(dim.HoleAlong)), "")
+	}
 	if p, ok := d.props["hole"]; ok {
 		c.opening(d, p, dim.HoleAlong, dim.HoleAcross)
 	}
 	c.gapList(d)
+}
+
+// speaksOfWeb reports whether a line, but a check, is about a web.
+func speaksOfWeb(l *resolve.Line) bool {
+	switch s := l.Stmt.(type) {
+	case *ast.Relation:
+		return names(s.First, dim.Web) || slices.ContainsFunc(s.Rest, func(side ast.Side) bool { return names(side.Value, dim.Web) })
+	case *ast.Prefer:
+		return names(s.Left, dim.Web) || names(s.Right, dim.Web)
+	}
+	return false
 }
 
 // dimsOf are some dimensions of a thing, which it has.

@@ -304,6 +304,9 @@ func (t *teller) asMeasured(c solve.Clash) bool {
 	if row == nil || line.Left.Op == relation.Ref && t.standsElsewhere(row, t.Owners[line.Left.Var]) {
 		return false
 	}
+	if t.stopsShort(c, row, line) {
+		return true
+	}
 	k := t.KindOf(line.Left)
 	if v := t.withoutClashes().Eval(line.Left); !math.IsNaN(v) {
 		// What is so without the line is what a maker looks for, not how far holes could be
@@ -323,6 +326,31 @@ func (t *teller) asMeasured(c solve.Clash) bool {
 	t.noteOthers(d, c, line)
 	d.WithHelp("change this line, or measure again; %s", help)
 	return true
+}
+
+// stopsShort tells of a board that would end before the holes which its row has from a
+// notebook.
+func (t *teller) stopsShort(c solve.Clash, row *model.Row, line *relation.Relation) bool {
+	if line.Left.Op != relation.Ref {
+		return false
+	}
+	start, end := row.Edge.Ends()
+	for _, e := range []struct {
+		edge word.Edge
+		near dim.Name
+	}{{row.Edge, dim.Inset}, {start, dim.First}, {end, dim.Last}} {
+		near := t.Of(&row.Covers.Thing, e.near)
+		if !row.Panel.Is(line.Left.Var, dim.Over(e.edge)) || !(c.Asked < -near) {
+			continue
+		}
+		length := func(v float64) string { return t.Format(v, unit.Length, line.At) }
+		t.diags.Errorf("as-measured", line.At, "the holes of %s lie %s from the %s of %s, so %s can't stop short of it by %s", row.Path, length(near), e.edge,
+			row.Panel.Covers.Path, row.Panel.Path, length(-c.Asked)).
+			Note(row.Covers.At, "%s was measured here", row.Covers.Path).
+			WithHelp("let it stop short by less than %s, or measure again", length(near))
+		return true
+	}
+	return false
 }
 
 // standsElsewhere reports whether a thing is another part of the panel than the row.

@@ -176,15 +176,15 @@ func TestNoUnit(t *testing.T) {
 		adjoins bool
 		help    string
 	}{
-		{"furlong", false, "units are mm, cm, m, in, pt, deg and %"},
+		{"furlong", false, "units are mm, cm, m, in, pt, deg and %; anything else stands in a line of its own, or after ;"},
 		{"mn", false, "did you mean mm?"},
 		{"inches", true, "did you mean in?"},
 		{"percent", false, "did you mean %?"},
 		{"mm-3", false, "a minus sign needs blanks around it: 12 mm - 3"},
-		{"a-3", false, "units are mm, cm, m, in, pt, deg and %"},
+		{"a-3", false, "units are mm, cm, m, in, pt, deg and %; anything else stands in a line of its own, or after ;"},
 		{"e3", true, "write the number out; powers of ten are not understood"},
 		{"E3", true, "write the number out; powers of ten are not understood"},
-		{"e3", false, "units are mm, cm, m, in, pt, deg and %"},
+		{"e3", false, "units are mm, cm, m, in, pt, deg and %; anything else stands in a line of its own, or after ;"},
 		{"e", true, "units are mm, cm, m, in, pt, deg and %"},
 	} {
 		got := NoUnit("12", c.word, c.adjoins)

@@ -25,6 +25,8 @@ func NoUnit(number, word string, adjoins bool) *Error {
 	default:
 		if near := spell.Nearest(word, unit.Names()); near != "" {
 			e.help = fmt.Sprintf("did you mean %s?", near)
+		} else if !adjoins {
+			e.help += "; anything else stands in a line of its own, or after ;"
 		}
 	}
 	return e
