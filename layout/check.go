@@ -118,6 +118,9 @@ type meeting struct {
 // takes up. It spares most openings the exact test.
 func wellInside(box, panel geom.Box, p *design.Panel, least float64) bool {
 	least += 2 * geom.Tol
+	if p.Arch != nil {
+		panel.Min.Y += p.Arch.Rise // where the arch ends
+	}
 	if !panel.Grow(-least).Holds(box) {
 		return false
 	}
@@ -191,7 +194,7 @@ func (dr *draft) checkClear(p *design.Panel, f panelFrame, outline, edge geom.Fi
 	}
 	for _, c := range p.Cutouts {
 		if c.Neck == nil {
-			dr.checkClearOf(p, c.Box, f.box(c.Box), edge, cuts, index)
+			dr.checkClearOf(p, c.Box, f.turned(f.box(c.Box), &c), edge, cuts, index)
 		} else if c.Clear != nil {
 			dr.checkClearOf(p, c.Box, within(f.box(c.Box), outline.Bounds()), opening.Beside(outline, f.side(c.Neck.Edge)), cuts, index)
 		}
@@ -205,7 +208,7 @@ func within(r geom.Rect, in geom.Box) geom.Rect {
 	return geom.Rect{Min: corner, W: min(b.Max.X, in.Max.X) - corner.X, H: min(b.Max.Y, in.Max.Y) - corner.Y}
 }
 
-func (dr *draft) checkClearOf(p *design.Panel, b design.Box, box geom.Rect, edge geom.Figure, cuts []Shape, index *geom.Index) {
+func (dr *draft) checkClearOf(p *design.Panel, b design.Box, box, edge geom.Figure, cuts []Shape, index *geom.Index) {
 	if b.Clear == nil || b.Clear.Distance <= 0 {
 		return
 	}

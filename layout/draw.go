@@ -205,6 +205,10 @@ func (dr *draft) caseOf(s *design.Case) {
 					p.Name, dr.length(p.Height), first.Name, dr.length(first.Height)).
 					WithHelp("tie them together, as in height = %s.height", first.Name)
 			}
+			if p.Arch != nil && s.TurnIn.Or(0) > 0 {
+				dr.notes.Errorf("arch", p.Arch.At, "%s has an arched head, but the covering of %s has straight turn-ins", p.Name, s.Name).
+					Note(part.At, "it is laid here").WithHelp("leave out the arch, or the turn-in, and cut the covering by hand")
+			}
 			known = known && p.Thick.Present()
 			thick = max(thick, p.Thick.Or(0))
 			dr.add(dr.panel(p, geom.Pt(x, 0)))

@@ -62,6 +62,7 @@ var properties = map[kind.ID]map[string][]string{
 	},
 	kind.Panel: {
 		"corners": {"corners = radius 4", "corners = square"}, "corner": {"corner tail-foredge = chamfer 4", "corner head-spine = chamfer 4"},
+		"arch": {"arch = 4", "arch = 5"},
 		"copies": {"copies = 2", "copies = 3"}, "stock": {"stock = birch", "stock = grey"}, "quiet": {"quiet = thin-web", "quiet = small-part"},
 	},
 	kind.Row: {
@@ -78,6 +79,7 @@ var properties = map[kind.ID]map[string][]string{
 	kind.Cutout: {
 		"shape": {"shape = slot 20 by 10", "shape = rect 20 by 10"}, "clear": {"clear = 2", "clear = 3"},
 		"open": {"open = tail", "open = foredge"}, "neck": {"open = head; neck = 4", "open = head; neck = 5"},
+		"rotate": {"rotate = 30 deg", "rotate = 40 deg"},
 	},
 	kind.Line:    {"from": {"from = head", "from = tail"}, "op": {"op = cut", "op = mark"}},
 	kind.Lattice: {"shear-modulus": {"shear-modulus = 1000", "shear-modulus = 900"}, "allowed-shear": {"allowed-shear = 5", "allowed-shear = 4"}},
@@ -110,6 +112,7 @@ var properties = map[kind.ID]map[string][]string{
 	kind.Binding: {"form": {"form = loop", "form = coil"}},
 	kind.Style: {
 		"corners": {"corners = radius 4", "corners = square"}, "corner": {"corner tail-foredge = chamfer 4", "corner head-spine = chamfer 4"},
+		"arch": {"arch = 4", "arch = 5"},
 		"copies": {"copies = 2", "copies = 3"}, "stock": {"stock = birch", "stock = grey"}, "quiet": {"quiet = thin-web", "quiet = small-part"},
 	},
 }

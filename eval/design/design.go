@@ -58,6 +58,7 @@ type Panel struct {
 	Width, Height float64
 	Thick         maybe.Of[float64]
 	Corners       [4]Corner // in the order of [word.Corners]
+	Arch          *Arch     // nil where the head edge is straight
 	Rows          []Row
 	Regions       []Region
 	Cutouts       []Cutout
@@ -75,6 +76,13 @@ type Panel struct {
 type Corner struct {
 	Form word.CornerForm // Square where the size is 0
 	Size float64         // the radius, or what a chamfer takes off each edge
+	At   source.Span
+}
+
+// An Arch is the head edge of a panel as an arc of a circle, from corner to
+// corner: its middle lies at the panel's height, its ends lower by the rise.
+type Arch struct {
+	Rise float64
 	At   source.Span
 }
 
@@ -130,7 +138,8 @@ type Region struct {
 type Cutout struct {
 	Box
 	Opening opening.Opening
-	Neck    *Neck // nil where it is closed all round
+	Neck    *Neck   // nil where it is closed all round
+	Rotate  float64 // clockwise about the middle of its box, in degrees
 }
 
 // A Line is a straight score, crease or cut across the panel, parallel to an

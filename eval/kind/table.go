@@ -15,7 +15,7 @@ var (
 	// board is what a panel has, and a style for the panels that are like it.
 	board = join(size, []dim.Name{dim.Thick}, overs, []dim.Name{dim.Ease})
 	// ofBoard are the other lines of a panel.
-	ofBoard = []string{"corners", "copies", "stock", "quiet"}
+	ofBoard = []string{"corners", "arch", "copies", "stock", "quiet"}
 	// onBoard are the kinds in which what stands on a board is declared.
 	onBoard = []ID{Panel, Style}
 	// repeated are those in which what can be repeated is.
@@ -43,7 +43,7 @@ var (
 	region = Kind{ID: Region, Name: "region", Within: repeated, Template: true, Clauses: []string{"like", "when"},
 		Like: []ID{Region}, Dims: join(size, sides), Props: []string{"clear", "face"}, Marks: true}
 	cutout = Kind{ID: Cutout, Name: "cutout", Within: repeated, Template: true, Clauses: []string{"like", "when"},
-		Like: []ID{Cutout}, Dims: join(size, sides), Props: []string{"shape", "clear", "open", "neck"}}
+		Like: []ID{Cutout}, Dims: join(size, sides), Props: []string{"shape", "clear", "open", "neck", "rotate"}}
 	line = Kind{ID: Line, Name: "line", Within: onBoard, Template: true, Clauses: []string{"like", "when"},
 		Like: []ID{Line}, Dims: []dim.Name{dim.At}, Props: []string{"from", "op"}}
 	lattice = Kind{ID: Lattice, Name: "lattice", Within: onBoard, Template: true, Clauses: []string{"like", "when"},

@@ -28,8 +28,10 @@ type Panel struct {
 	Covers *Notebook // nil if it covers nothing
 	// Overhangs says by edge whether lines say how far it reaches past that.
 	Overhangs [word.Foredge + 1]bool
-	Mirrored  bool      // the spine is on the right
-	Corners   [4]Corner // in the order of [word.Corners]
+	Mirrored  bool                    // the spine is on the right
+	Corners   [4]Corner               // in the order of [word.Corners]
+	Arch      maybe.Of[relation.Expr] // how far the head edge rises to its middle
+	ArchAt    source.Span
 	Copies    maybe.Of[int]
 	Stock     *Stock // nil where nothing says what it is cut from
 	Case      *Case  // in which it is drawn; nil if in none
@@ -129,7 +131,10 @@ type Cutout struct {
 	Shape  *Hole     // nil for a plain rectangle
 	Open   word.Edge // to which it is open; 0 where it is closed all round
 	OpenAt source.Span
-	Neck   *Neck // nil where it is as wide as the cutout
+	Neck   *Neck                   // nil where it is as wide as the cutout
+	Rotate maybe.Of[relation.Expr] // in degrees, clockwise about its middle
+	// RotateAt is the line that states it.
+	RotateAt source.Span
 }
 
 // A Line is a straight score, crease or cut across a panel.

@@ -54,6 +54,9 @@ func panel(s *solution.Solution, m *model.Panel) design.Panel {
 	for i := range m.Corners {
 		p.Corners[i] = corner(s, m, &m.Corners[i])
 	}
+	if arch, ok := s.Stated(m.Arch).Get(); ok && arch != 0 {
+		p.Arch = &design.Arch{Rise: arch, At: m.ArchAt}
+	}
 	for _, part := range m.Parts {
 		switch part := part.(type) {
 		case *model.Row:
@@ -154,6 +157,7 @@ func cutout(s *solution.Solution, m *model.Cutout) design.Cutout {
 		c.Opening.Form, c.Opening.Radius = m.Shape.Form, max(0, s.Stated(m.Shape.Radius).Or(0))
 	}
 	if m.Open == word.NoEdge {
+		c.Rotate = s.Stated(m.Rotate).Or(0)
 		return c
 	}
 	// The neck is as wide as the cutout where nothing else is stated.

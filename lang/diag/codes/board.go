@@ -5,6 +5,17 @@ package codes
 func board() []Entry {
 	return []Entry{
 		{
+			Code:  "arch",
+			Means: "The head edge of a board can't be an arc as it is stated: it rises too far, or what lies at it doesn't go with it.",
+			Do:    "Let it rise by half of the width at most, and leave the corners at the head square or round.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  arch = 60
+}
+`,
+		},
+		{
 			Code:  "bridge",
 			Means: "Letters that are cut through are too small for bridges of this width, or can't be bridged.",
 			Do:    "Make the letters larger or the bridges narrower, take another font, or engrave the text.",
