@@ -147,6 +147,9 @@ func (dr *draft) outline(p *design.Panel, f panelFrame) geom.Figure {
 		order = [4]int{1, 0, 2, 3}
 	}
 	corners := dr.cornersOf(p, order)
+	if p.Tab != nil {
+		return dr.tabbed(p, f, corners).Move(f.origin)
+	}
 	fig, err := geom.Board(p.Width, p.Height, corners)
 	if p.Arch != nil {
 		if !dr.checkArch(p) {
@@ -282,7 +285,10 @@ func (dr *draft) line(p *design.Panel, l *design.Line, f panelFrame) []Shape {
 		return nil
 	}
 	from, to := 0.0, long
-	if p.Arch != nil {
+	switch {
+	case p.Tab != nil:
+		from, to = lineBesideTab(p, l, long)
+	case p.Arch != nil:
 		from, to = lineUnderArch(p, l)
 	}
 	path := geom.NewPath(f.along(l.From, from, l.Distance)).Line(f.along(l.From, to, l.Distance)).Open()

@@ -85,6 +85,8 @@ func (c *compiler) decode(d *draft, key string, s *ast.Relation) {
 			return
 		}
 		c.clearLine(&n.Box, p)
+	case *model.Tabs:
+		c.tabsLine(n, key, p)
 	case *model.Line:
 		if key == "from" {
 			n.From, _ = choose(c, p, "an edge", word.Edges()...)

@@ -62,7 +62,7 @@ var properties = map[kind.ID]map[string][]string{
 	},
 	kind.Panel: {
 		"corners": {"corners = radius 4", "corners = square"}, "corner": {"corner tail-foredge = chamfer 4", "corner head-spine = chamfer 4"},
-		"arch": {"arch = 4", "arch = 5"},
+		"arch":   {"arch = 4", "arch = 5"},
 		"copies": {"copies = 2", "copies = 3"}, "stock": {"stock = birch", "stock = grey"}, "quiet": {"quiet = thin-web", "quiet = small-part"},
 	},
 	kind.Row: {
@@ -112,7 +112,7 @@ var properties = map[kind.ID]map[string][]string{
 	kind.Binding: {"form": {"form = loop", "form = coil"}},
 	kind.Style: {
 		"corners": {"corners = radius 4", "corners = square"}, "corner": {"corner tail-foredge = chamfer 4", "corner head-spine = chamfer 4"},
-		"arch": {"arch = 4", "arch = 5"},
+		"arch":   {"arch = 4", "arch = 5"},
 		"copies": {"copies = 2", "copies = 3"}, "stock": {"stock = birch", "stock = grey"}, "quiet": {"quiet = thin-web", "quiet = small-part"},
 	},
 }

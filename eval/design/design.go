@@ -58,6 +58,7 @@ type Panel struct {
 	Width, Height float64
 	Thick         maybe.Of[float64]
 	Corners       [4]Corner // in the order of [word.Corners]
+	Tab           *Tab      // nil where no index tab stands out
 	Arch          *Arch     // nil where the head edge is straight
 	Rows          []Row
 	Regions       []Region
@@ -77,6 +78,16 @@ type Corner struct {
 	Form word.CornerForm // Square where the size is 0
 	Size float64         // the radius, or what a chamfer takes off each edge
 	At   source.Span
+}
+
+// A Tab is the index tab of a divider: all of an edge but the tab is set back by
+// the extension, so that the panel's size goes over the tab.
+type Tab struct {
+	Edge      word.Edge
+	From, To  float64 // along the edge, from head or spine
+	Extension float64
+	Radius    float64 // of the outer corners
+	At        source.Span
 }
 
 // An Arch is the head edge of a panel as an arc of a circle, from corner to

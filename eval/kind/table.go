@@ -53,6 +53,8 @@ var (
 	field = Kind{ID: Field, Name: "field", Within: onBoard, Template: true, Clauses: []string{"like", "when"},
 		Like: []ID{Field},
 		Dims: join(size, sides, []dim.Name{dim.Across, dim.Down, dim.GapAcross, dim.GapDown, dim.PitchAcross, dim.PitchDown})}
+	tabs = Kind{ID: Tabs, Name: "tabs", Within: onBoard, Clauses: []string{"on", "like", "when"}, Like: []ID{Tabs},
+		Props: []string{"count", "places", "place", "extension", "radius"}, Marks: true}
 	stock = Kind{ID: Stock, Name: "stock", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Stock}, Dims: []dim.Name{dim.Thick},
 		Props: []string{"size", "material", "grain", "price", "kerf", "quantity", "accuracy", "resolution", "allow", "quiet"}, Bench: true}
 	material = Kind{ID: Material, Name: "material", Top: true, Clauses: []string{"like"}, Like: []ID{Material},

@@ -19,7 +19,7 @@ func Design(s *solution.Solution) *design.Design {
 	for _, n := range s.Things {
 		if p, ok := n.(*model.Panel); ok && p.Built {
 			index[p] = len(d.Panels)
-			d.Panels = append(d.Panels, panel(s, p))
+			d.Panels = append(d.Panels, dividers(s, p, panel(s, p))...)
 		}
 	}
 	for _, n := range s.Things {

@@ -16,6 +16,17 @@ panel front {
 `,
 		},
 		{
+			Code:  "tabs",
+			Means: "The index tabs of a set of dividers can't be made as they are stated: too many for their places, or something isn't said.",
+			Do:    "State how many there are or into how many places the edge is divided, and how far they stand out; one panel has one set.",
+			Example: `
+panel divider {
+  width = 160; height = 210
+  tabs index on foredge { places = 5; place = 6; extension = 12 }
+}
+`,
+		},
+		{
 			Code:  "bridge",
 			Means: "Letters that are cut through are too small for bridges of this width, or can't be bridged.",
 			Do:    "Make the letters larger or the bridges narrower, take another font, or engrave the text.",
