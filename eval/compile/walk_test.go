@@ -44,6 +44,7 @@ var around = map[kind.ID]string{
 	kind.Laser:   "laser x { LINE }\npanel front { width = 100 }",
 	kind.Binding: "binding x { LINE }",
 	kind.Field:   "panel front { width = 100; height = 100; field x { cutout each { height = 4 } LINE } }",
+	kind.Tabs:    "panel front { width = 100; height = 100; tabs x on head { extension = 5; places = 4 LINE } }",
 	// What a style states counts in the panel that is like it.
 	kind.Style: `notebook log { width = 148 exact; height = 210 exact }
 		stock grey { thick = 2 }
@@ -108,6 +109,10 @@ var properties = map[kind.ID]map[string][]string{
 		"engrave-colour": {`engrave-colour = "#102030"`, `engrave-colour = "#102031"`}, "mark-colour": {`mark-colour = "#102030"`, `mark-colour = "#102031"`},
 		"score-colour": {`score-colour = "#102030"`, `score-colour = "#102031"`}, "cut-colour": {`cut-colour = "#102030"`, `cut-colour = "#102031"`},
 		"quiet": {"quiet = caution", "quiet = thin-web"},
+	},
+	kind.Tabs: {
+		"count": {"count = 2", "count = 3"}, "places": {"places = 5", "places = 6"}, "place": {"place = 1", "place = 2"},
+		"extension": {"extension = 6", "extension = 7"}, "radius": {"radius = 1", "radius = 2"},
 	},
 	kind.Binding: {"form": {"form = loop", "form = coil"}},
 	kind.Style: {
