@@ -44,7 +44,7 @@ var around = map[kind.ID]string{
 	kind.Laser:   "laser x { LINE }\npanel front { width = 100 }",
 	kind.Binding: "binding x { LINE }",
 	kind.Field:   "panel front { width = 100; height = 100; field x { cutout each { height = 4 } LINE } }",
-	kind.Tabs:    "panel front { width = 100; height = 100; tabs x on head { extension = 5; places = 4 LINE } }",
+	kind.Tabs:    "panel front { width = 100; height = 100; tabs x on head { LINE } }",
 	// What a style states counts in the panel that is like it.
 	kind.Style: `notebook log { width = 148 exact; height = 210 exact }
 		stock grey { thick = 2 }

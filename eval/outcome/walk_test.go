@@ -52,15 +52,15 @@ panel front covers log {
   line crease { from = foredge; at = 12 mm; op = mark }
 }
 panel back mirrors front
-panel mount { width = 200 mm; height = 210 mm; stock = birch; arch = 9 mm
-  cutout pocket { shape = slot 20 mm by 2 mm; rotate = 45 deg } }
-panel divider { width = 200 mm; height = 210 mm; stock = birch
-  tabs index on head { places = 8; place = 5; extension = 10 mm; radius = 2 mm } }
 panel wrap { width = 200 mm; height = 210 mm; stock = birch
   lattice fold { turn = 180 deg; radius = 14 mm; head = 5 mm; spine = 50 mm; height = 190 mm } }
 
 gap joint { width = 7 mm }
 panel lid { width = 50 mm; height = 80 mm; stock = foil }
+panel mount { width = 200 mm; height = 210 mm; stock = birch; arch = 9 mm
+  cutout pocket { shape = slot 20 mm by 2 mm; rotate = 45 deg } }
+panel divider { width = 200 mm; height = 210 mm; stock = birch
+  tabs index on head { places = 8; place = 5; extension = 10 mm; radius = 2 mm } }
 case cover { lay = lid, joint; turn-in = 15 mm; mitre = 4 mm; lining = 2 mm; covering-stock = foil; lining-stock = veneer; quiet = thin-detail }
 `
 
