@@ -82,7 +82,7 @@ func (s *Session) run(ctx context.Context, design, doing string, last func(*Resu
 		if r.Err = ctx.Err(); r.Err != nil {
 			return
 		}
-		r.Solution, diags = model.Solve()
+		r.Solution, diags = model.SolveWithin(ctx)
 		r.Diagnostics.Add(inPlace(tree, diags))
 		if r.Err = ctx.Err(); r.Err == nil && r.Solution.Sound && last != nil {
 			last(r)
