@@ -3,7 +3,6 @@ package driver_test
 import (
 	"math"
 	"regexp"
-	"strconv"
 
 	"foredge/eval/design"
 	"foredge/eval/opening"
@@ -118,11 +117,4 @@ func tabbedOutline(at geom.Point, p *design.Panel, w, h, grow float64, place, of
 		}
 	}
 	return list
-}
-
-// placeOf is the place of a divider of a set, by its name.
-func placeOf(name string) int {
-	m := ofDivider.FindStringSubmatch(name + ".")
-	k, _ := strconv.Atoi(m[2])
-	return k
 }

@@ -443,7 +443,8 @@ func (b *wanter) panel(p *design.Panel) {
 	case p.Arch != nil:
 		outline.drawn = archedOutline(corner, p, w, h, grow)
 	case p.Tab != nil:
-		outline.drawn = tabbedOutline(corner, p, w, h, grow, placeOf(p.Name), int(math.Round(w/(p.Tab.To-p.Tab.From))))
+		wide := p.Tab.To - p.Tab.From
+		outline.drawn = tabbedOutline(corner, p, w, h, grow, 1+int(math.Round(p.Tab.From/wide)), int(math.Round(w/wide)))
 	}
 	for _, l := range p.Lattices {
 		b.lattice(p, l, &outline, grow, at)
