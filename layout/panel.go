@@ -155,7 +155,9 @@ func (dr *draft) outline(p *design.Panel, f panelFrame) geom.Figure {
 		if !dr.checkArch(p) {
 			return geom.Rect{W: p.Width, H: p.Height}.Move(f.origin)
 		}
-		fig, err = geom.Arched(p.Width, p.Height, p.Arch.Rise, corners)
+		if p.Arch.Rise > smallest {
+			fig, err = geom.Arched(p.Width, p.Height, p.Arch.Rise, corners)
+		}
 	}
 	var tooBig geom.CornerError
 	if errors.As(err, &tooBig) {
@@ -288,7 +290,7 @@ func (dr *draft) line(p *design.Panel, l *design.Line, f panelFrame) []Shape {
 	switch {
 	case p.Tab != nil:
 		from, to = lineBesideTab(p, l, long)
-	case p.Arch != nil:
+	case p.Arch != nil && p.Arch.Rise > smallest:
 		from, to = lineUnderArch(p, l)
 	}
 	path := geom.NewPath(f.along(l.From, from, l.Distance)).Line(f.along(l.From, to, l.Distance)).Open()
