@@ -141,8 +141,8 @@ panel "front" { width = 100; height = 200 }
 		},
 		{
 			Code:  "no-edge",
-			Means: "Nothing says to which edge a row, a line or the neck of a cutout belongs.",
-			Do:    "Write `on spine` after a row's name, from = spine in a line, open = foredge in a cutout.",
+			Means: "Nothing says to which edge a row, tabs, a line or the neck of a cutout belongs.",
+			Do:    "Write `on spine` after the name of a row or of tabs, from = spine in a line, open = foredge in a cutout.",
 			Example: `
 panel front {
   width = 100; height = 200
