@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -113,7 +114,7 @@ func (s Severity) color() string {
 func (t *textWriter) diagnostic(d *Diagnostic) {
 	color := d.Severity.color()
 	if !d.Span.IsZero() {
-		t.paint(clean(d.Span.String())+":", bold)
+		t.paint(Plain(d.Span.String())+":", bold)
 		t.WriteByte(' ')
 	}
 	t.paint(d.Severity.String()+":", bold+color)
@@ -126,7 +127,7 @@ func (t *textWriter) diagnostic(d *Diagnostic) {
 	for _, n := range d.Notes {
 		t.WriteString(noteIndent)
 		if !n.Span.IsZero() {
-			t.paint(clean(n.Span.String())+":", bold)
+			t.paint(Plain(n.Span.String())+":", bold)
 			t.WriteByte(' ')
 		}
 		t.WriteString(clean(n.Message) + "\n")
@@ -237,6 +238,24 @@ func clean(s string) string {
 		}
 		return r
 	}, s)
+}
+
+// Plain writes the name of a file so that nothing in it can disturb a terminal or
+// look like a line of its own: what can't be shown is escaped, as in \x1b.
+func Plain(name string) string {
+	if !strings.ContainsFunc(name, disturbs) {
+		return name
+	}
+	var b strings.Builder
+	for i, r := range name {
+		if !disturbs(r) {
+			b.WriteRune(r)
+			continue
+		}
+		_, size := utf8.DecodeRuneInString(name[i:])
+		b.WriteString(strings.Trim(strconv.QuoteToASCII(name[i:i+size]), `"`))
+	}
+	return b.String()
 }
 
 // disturbs reports whether a character moves the cursor, changes the

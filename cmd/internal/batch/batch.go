@@ -1,14 +1,13 @@
 package batch
 
 import (
+	"bytes"
 	"context"
-	"errors"
 	"fmt"
 	"iter"
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 	"sync"
 
 	"foredge/cmd/internal/disk"
@@ -16,6 +15,7 @@ import (
 	"foredge/eval"
 	"foredge/eval/design"
 	"foredge/eval/orders"
+	"foredge/export"
 	"foredge/lang/ast"
 	"foredge/lang/data"
 	"foredge/lang/diag"
@@ -163,9 +163,6 @@ func (r *run) all() error {
 	if r.opts.Check || !slices.Contains(r.good, true) {
 		return nil
 	}
-	if err := r.ready(); err != nil {
-		return err
-	}
 	return r.make()
 }
 
@@ -195,8 +192,7 @@ func (r *run) progress(done int) {
 // path is where a file of the batch goes.
 func (r *run) path(name string) string { return filepath.Join(r.opts.Dir(r.design), name) }
 
-// ready makes sure that nothing is overwritten but what a batch has made, and
-// removes what a run that was killed has left half written.
+// ready makes sure that nothing is overwritten but what a batch has made.
 func (r *run) ready() error {
 	inputs := r.reader.Inputs()
 	if r.opts.Orders != "" {
@@ -213,18 +209,29 @@ func (r *run) ready() error {
 		if err := guarded.Check(path); err != nil {
 			return err
 		}
-		if _, err := os.Lstat(path); err == nil && !r.opts.Resume {
+		if _, err := os.Lstat(path); err != nil {
+			continue
+		}
+		if !r.opts.Resume {
 			return &disk.Error{Code: "made-before", Message: fmt.Sprintf("%q is there already, from an earlier batch", path),
 				Hint: "write --resume to go on with that batch: files that are there already, with the same content, are not made again; or choose another folder with -o"}
 		}
 	}
-	if r.opts.Resume {
-		if err := r.sweep(); err != nil {
-			return err
+	for _, end := range []string{".csv", ".json"} {
+		path := r.path(listName + end)
+		if data, err := os.ReadFile(path); err == nil && !r.opts.Force && !ours(data) {
+			return disk.NotOurs(fmt.Sprintf("%q", path))
 		}
 	}
 	r.before = r.earlier() // before any of it is written over
 	return nil
+}
+
+// ours reports whether a file is as a batch makes them: a cut file, a ticket or a
+// list.
+func ours(data []byte) bool {
+	return export.Ours(data) || bytes.HasPrefix(data, []byte(ticketBegins)) || bytes.HasPrefix(data, []byte(tableBegins)) ||
+		bytes.HasPrefix(data, []byte(dataBegins))
 }
 
 // files are the names of those that will be written, as far as they are known.
@@ -262,28 +269,11 @@ func (r *run) distinct() error {
 		if !r.good[i] {
 			continue
 		}
-		key := strings.ToLower(name)
+		key := disk.OneName(name)
 		if other, ok := seen[key]; ok {
 			return disk.CheckSet([]disk.File{{Path: r.path(r.names[other] + ticketExt)}, {Path: r.path(name + ticketExt)}}, nil)
 		}
 		seen[key] = i
-	}
-	return nil
-}
-
-// sweep removes files that were still being written when a run was killed.
-func (r *run) sweep() error {
-	entries, err := os.ReadDir(r.path("."))
-	if errors.Is(err, os.ErrNotExist) {
-		return nil
-	}
-	if err != nil {
-		return &disk.Error{Code: "unreadable", Message: fmt.Sprintf("the folder %q can't be read", r.path(".")), Hint: "choose another folder with -o", Err: err}
-	}
-	for _, e := range entries {
-		if strings.HasPrefix(e.Name(), disk.TempPrefix) && e.Type().IsRegular() {
-			os.Remove(r.path(e.Name()))
-		}
 	}
 	return nil
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
 	"foredge/eval/design"
 	"foredge/eval/orders"
@@ -156,7 +157,7 @@ func (r *run) checkNames(solved *design.Design) diag.List {
 	sheets, _ := r.session.Draw(solved, r.opts.Options)
 	seen := map[string]bool{}
 	for _, s := range sheets {
-		key := strings.ToLower(s.Suffix)
+		key := disk.OneName(s.Suffix)
 		if seen[key] {
 			diags.Errorf("same-output", solved.At, "two files of each order would be called NUMBER-NAME%s", key).
 				WithHelp("rename the panel, or leave out --each")
