@@ -19,6 +19,7 @@ import (
 	"foredge/lang/ast"
 	"foredge/lang/data"
 	"foredge/lang/diag"
+	"foredge/lang/lookalike"
 	"foredge/lang/parse"
 	"foredge/lang/source"
 	"foredge/layout/geom"
@@ -269,7 +270,7 @@ func (r *run) distinct() error {
 		if !r.good[i] {
 			continue
 		}
-		key := disk.OneName(name)
+		key := lookalike.Key(name)
 		if other, ok := seen[key]; ok {
 			return disk.CheckSet([]disk.File{{Path: r.path(r.names[other] + ticketExt)}, {Path: r.path(name + ticketExt)}}, nil)
 		}

@@ -6,12 +6,12 @@ import (
 	"slices"
 	"strings"
 
-	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
 	"foredge/eval/design"
 	"foredge/eval/orders"
 	"foredge/lang/data"
 	"foredge/lang/diag"
+	"foredge/lang/lookalike"
 	"foredge/lang/source"
 	"foredge/lang/unit"
 	"foredge/layout"
@@ -157,7 +157,7 @@ func (r *run) checkNames(solved *design.Design) diag.List {
 	sheets, _ := r.session.Draw(solved, r.opts.Options)
 	seen := map[string]bool{}
 	for _, s := range sheets {
-		key := disk.OneName(s.Suffix)
+		key := lookalike.Key(s.Suffix)
 		if seen[key] {
 			diags.Errorf("same-output", solved.At, "two files of each order would be called NUMBER-NAME%s", key).
 				WithHelp("rename the panel, or leave out --each")

@@ -12,13 +12,11 @@ import (
 	"path/filepath"
 	"slices"
 	"strconv"
-	"strings"
 	"sync"
 	"syscall"
 	"time"
 
-	"golang.org/x/text/unicode/norm"
-
+	"foredge/lang/lookalike"
 	"foredge/lang/spell"
 )
 
@@ -310,14 +308,8 @@ func writeError(path string, err error) error {
 	return e
 }
 
-// OneName is the same for names that some system takes for one: capitals and small
-// letters are one in many, and so are é and e with an accent of its own.
-func OneName(name string) string {
-	return norm.NFC.String(strings.ToLower(strings.ToUpper(norm.NFD.String(name))))
-}
-
 // CheckSet refuses a set of files of which two have one name, also where only
-// some disks take them for one ([OneName]), and one that is also among the inputs. The names come in the form in which a maker is told.
+// some disks take them for one ([lookalike.Key]), and one that is also among the inputs. The names come in the form in which a maker is told.
 func CheckSet(files []File, inputs []Input) error {
 	seen, guarded := map[string]string{}, Guard(inputs)
 	for _, f := range files {
@@ -325,11 +317,11 @@ func CheckSet(files []File, inputs []Input) error {
 		if err != nil {
 			return writeError(f.Path, err)
 		}
-		key := OneName(abs)
+		key := lookalike.Key(abs)
 		if other, ok := seen[key]; ok {
 			message := fmt.Sprintf("two files would be written as %q", f.Path)
 			if other != f.Path {
-				message = fmt.Sprintf("two files would be written as %+q and %+q, which many disks take for one name", other, f.Path)
+				message = fmt.Sprintf("two files would be written as %q and %q, which many disks take for one name", other, f.Path)
 			}
 			return &Error{Code: "same-output", Message: message, Hint: "rename one of the two, or build them into different folders with -o"}
 		}
