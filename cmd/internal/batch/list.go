@@ -68,10 +68,10 @@ type lister struct {
 func newLister(r *run) (*lister, error) {
 	l := &lister{run: r}
 	var err error
-	if l.table, err = disk.Create(r.ctx, r.path(listName + ".csv")); err != nil {
+	if l.table, err = disk.Create(r.ctx, r.path(listName+".csv")); err != nil {
 		return nil, err
 	}
-	if l.data, err = disk.Create(r.ctx, r.path(listName + ".json")); err != nil {
+	if l.data, err = disk.Create(r.ctx, r.path(listName+".json")); err != nil {
 		l.table.Close()
 		return nil, err
 	}

@@ -181,6 +181,7 @@ func TestCheckSet(t *testing.T) {
 		{[]string{"a.svg", "a.dxf", "missing.svg"}, ""},
 		{[]string{"a.svg", "b.svg", "./a.svg"}, "same-output"},
 		{[]string{"a-front.svg", "a-Front.svg"}, "same-output"},
+		{[]string{"caf\u00e9.svg", "cafe\u0301.svg"}, "same-output"},
 		{[]string{"b.svg", "art.svg"}, "overwrites-input"},
 		{[]string{"linked.svg"}, "overwrites-input"},
 	} {

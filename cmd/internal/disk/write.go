@@ -243,22 +243,25 @@ func (p *pending) createTemp() (*os.File, error) {
 }
 
 func (p *pending) commit() error {
-	if err := replace(os.Rename, p.temp, p.target); err != nil {
+	if err := replace(os.Rename, busy, p.temp, p.target); err != nil {
 		return err
 	}
 	p.temp = ""
 	return nil
 }
 
+// tries is how often a rename is tried again.
+const tries = 50
+
 // replace renames a file over another. Where that can't be done while a program
-// reads the other, as on Windows, it tries again for a second.
-func replace(rename func(from, to string) error, from, to string) error {
-	for try := 0; ; try++ {
+// has the other open, as on Windows, it tries again for a second.
+func replace(rename func(from, to string) error, busy func(error) bool, from, to string) error {
+	for n := 0; ; n++ {
 		err := rename(from, to)
-		if err == nil || !busy(err) || try == 50 {
+		if err == nil || !busy(err) || n == tries {
 			return err
 		}
-		time.Sleep(20 * time.Millisecond)
+		time.Sleep(time.Second / tries)
 	}
 }
 
