@@ -60,6 +60,32 @@ func ended(cmd *exec.Cmd, errs *bytes.Buffer) outcome {
 	return outcome{status: cmd.ProcessState.ExitCode(), stderr: errs.String()}
 }
 
+// quick is a folder in memory, where there is one: forcing hundreds of files to a disk
+// takes minutes, and tries nothing here.
+func quick(t *testing.T) string {
+	t.Helper()
+	dir, err := os.MkdirTemp("/dev/shm", "foredge-test-")
+	if err != nil {
+		return t.TempDir()
+	}
+	t.Cleanup(func() { os.RemoveAll(dir) })
+	return dir
+}
+
+// open lets everybody get at a folder, with the program in it.
+func open(t *testing.T, dir, program string) string {
+	t.Helper()
+	path := filepath.Join(dir, "foredge")
+	real, err := filepath.EvalSymlinks(program)
+	foretest.Must(t, err, os.Chmod(dir, 0o755))
+	if os.Link(real, path) != nil {
+		data, err := os.ReadFile(real)
+		foretest.Must(t, err, os.WriteFile(path, data, 0o755))
+	}
+	foretest.Must(t, os.Chmod(path, 0o755))
+	return path
+}
+
 // small mounts a disk of so many bytes; only root may, and not in every container.
 func small(t *testing.T, bytes int) string {
 	t.Helper()
@@ -77,7 +103,7 @@ func small(t *testing.T, bytes int) string {
 
 // Files on a disk that has less room than they take: all of a set or none of it.
 func TestFaultOfFullDisk(t *testing.T) {
-	dir := t.TempDir()
+	dir := quick(t)
 	layBench(t, dir)
 	const size = 256 << 10
 	disk := small(t, size)
@@ -111,7 +137,7 @@ func TestFaultOfFullDisk(t *testing.T) {
 
 // The program's own standard output: a full device, and a pipe that nobody reads.
 func TestFaultOfDevices(t *testing.T) {
-	dir := t.TempDir()
+	dir := quick(t)
 	layBench(t, dir)
 	foredge := program(t)
 	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
@@ -157,11 +183,11 @@ func each(t *testing.T, n int, do func(i int)) {
 // A folder that may only be read. As root nothing is forbidden, so the program is
 // somebody else there.
 func TestFaultOfReadOnlyFolder(t *testing.T) {
-	dir := t.TempDir()
+	dir := quick(t)
 	layBench(t, dir)
 	foredge := program(t)
 	all := writing()
-	foretest.Must(t, os.Chmod(filepath.Dir(dir), 0o755), os.Chmod(filepath.Dir(filepath.Dir(foredge)), 0o755), os.Chmod(filepath.Dir(foredge), 0o755))
+	foredge = open(t, dir, foredge)
 	each(t, faults(t), func(i int) {
 		u := all[i%len(all)]
 		out := filepath.Join(dir, fmt.Sprint("out", i))
@@ -170,12 +196,7 @@ func TestFaultOfReadOnlyFolder(t *testing.T) {
 		if i%3 == 0 {
 			to = filepath.Join(out, "new", "deep")
 		}
-		o := ended(child(t, foredge, "", u.with(dir, to), func(c *exec.Cmd) {
-			if os.Geteuid() == 0 {
-				const nobody = 65534
-				c.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: nobody, Gid: nobody}}
-			}
-		}))
+		o := ended(child(t, foredge, "", u.with(dir, to), asNobody))
 		what := "foredge " + u.args + ", into a folder that may only be read"
 		if o.status != misuse {
 			t.Errorf("%s: status %d", what, o.status)
@@ -189,7 +210,7 @@ func TestFaultOfReadOnlyFolder(t *testing.T) {
 
 // A folder that goes at any moment, and one in whose place a file stands then.
 func TestFaultOfVanishingFolder(t *testing.T) {
-	dir := t.TempDir()
+	dir := quick(t)
 	layBench(t, dir)
 	all := writing()
 	rnd := rand.New(rand.NewPCG(13, 4))
@@ -220,7 +241,7 @@ func TestFaultOfVanishingFolder(t *testing.T) {
 // With 32 files open at the most every command does what it does otherwise, and with
 // fewer it says what it lacks.
 func TestFaultOfFewFiles(t *testing.T) {
-	dir := t.TempDir()
+	dir := quick(t)
 	layBench(t, dir)
 	foredge := program(t)
 	all := uses()
@@ -247,7 +268,7 @@ func TestFaultOfFewFiles(t *testing.T) {
 
 // Files that may not be as large as they would be.
 func TestFaultOfFileSize(t *testing.T) {
-	dir := t.TempDir()
+	dir := quick(t)
 	layBench(t, dir)
 	foredge := program(t)
 	all := writing()
@@ -271,11 +292,11 @@ func TestFaultOfFileSize(t *testing.T) {
 // Signals at any moment, of each kind that ends a program: what is there is whole,
 // and the next run leaves all as if nothing had been.
 func TestFaultOfSignals(t *testing.T) {
-	dir := t.TempDir()
+	dir := quick(t)
 	layBench(t, dir)
 	var many strings.Builder
 	many.WriteString("name\n")
-	for i := range 60 {
+	for i := range 12 {
 		fmt.Fprintf(&many, "Ada Quill %d\n", i)
 	}
 	foretest.Write(t, filepath.Join(dir, "orders.csv"), many.String())
@@ -335,7 +356,7 @@ func TestFaultOfSignals(t *testing.T) {
 // Forty builds and batches into one folder at once: every file belongs to the whole
 // set of one run.
 func TestManyIntoOneFolder(t *testing.T) {
-	dir := t.TempDir()
+	dir := quick(t)
 	const designs = 8
 	var want [designs]map[string][]byte
 	for i := range designs {
@@ -408,5 +429,40 @@ func wantOneRun(t *testing.T, out string, want []map[string][]byte, chosen func(
 		if data, _ := os.ReadFile(filepath.Join(out, e.Name())); filepath.Ext(e.Name()) == ".svg" && !export.Ours(data) {
 			t.Errorf("%s is not whole", e.Name())
 		}
+	}
+}
+
+// A watch tells of a folder that it can't read, and doesn't say that what it knew
+// there is gone.
+func TestWatchTellsOfAnUnreadableFolder(t *testing.T) {
+	dir := quick(t)
+	foredge := open(t, dir, program(t))
+	shop := filepath.Join(dir, "shop")
+	foretest.Write(t, filepath.Join(shop, "slip.fore"), slipDesign)
+	foretest.Must(t, os.Chmod(shop, 0o755), os.Mkdir(filepath.Join(dir, "out"), 0o755), os.Chmod(filepath.Join(dir, "out"), 0o777))
+	var shown log
+	cmd, _ := child(t, foredge, "", []string{"watch", shop, "-o", filepath.Join(dir, "out")}, func(c *exec.Cmd) {
+		c.Stdout = &shown
+		asNobody(c)
+	})
+	cmd.Stderr = &shown
+	foretest.Must(t, cmd.Start())
+	eventually(t, "the first build", func() bool { return strings.Contains(shown.String(), "watching") })
+	foretest.Must(t, os.Chmod(shop, 0))
+	eventually(t, "the error", func() bool { return strings.Contains(shown.String(), "can't be read: you don't have permission") })
+	foretest.Must(t, os.Chmod(shop, 0o755))
+	foretest.Write(t, filepath.Join(shop, "slip.fore"), strings.Replace(slipDesign, "100", "101", 1))
+	eventually(t, "the next build", func() bool { return strings.Count(shown.String(), "built ") == 2 })
+	cmd.Process.Signal(syscall.SIGINT)
+	if cmd.Wait(); cmd.ProcessState.ExitCode() != done || strings.Contains(shown.String(), "is gone") {
+		t.Errorf("ended with %d and told\n%s", cmd.ProcessState.ExitCode(), &shown)
+	}
+}
+
+// asNobody has a program run as somebody to whom things are forbidden.
+func asNobody(c *exec.Cmd) {
+	if os.Geteuid() == 0 {
+		const nobody = 65534
+		c.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: nobody, Gid: nobody}}
 	}
 }

@@ -124,7 +124,7 @@ func (q question) answer(w io.Writer, r *driver.Result) error {
 	case q.all:
 		writeDimensions(w, s, s.Dimensions())
 	default:
-		glance.Write(w, s, r.Design)
+		glance.Write(w, s, diag.Plain(r.Design))
 	}
 	return nil
 }
