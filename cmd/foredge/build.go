@@ -8,6 +8,7 @@ import (
 
 	"foredge/cmd/internal/driver"
 	"foredge/lang/diag"
+	"foredge/lang/source"
 )
 
 func buildCommand() *command {
@@ -57,7 +58,7 @@ func build(ctx context.Context, t *terminal, designs []string, opts driver.Optio
 	for _, r := range results {
 		if r.OK() {
 			for _, f := range r.Files {
-				fmt.Fprintln(t.stdout, diag.Plain(f.Path))
+				fmt.Fprintln(t.stdout, source.Plain(f.Path))
 			}
 		}
 	}

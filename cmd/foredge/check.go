@@ -6,7 +6,7 @@ import (
 	"fmt"
 
 	"foredge/cmd/internal/driver"
-	"foredge/lang/diag"
+	"foredge/lang/source"
 )
 
 func checkCommand() *command {
@@ -32,7 +32,7 @@ func checkCommand() *command {
 				status := t.report(t.stderr, results, false)
 				for _, r := range results {
 					if r.OK() {
-						fmt.Fprintf(t.stdout, "%s: no errors\n", diag.Plain(shownName(r.Design)))
+						fmt.Fprintf(t.stdout, "%s: no errors\n", source.Plain(shownName(r.Design)))
 					}
 				}
 				return status

@@ -15,6 +15,7 @@ import (
 	"foredge/cmd/internal/driver"
 	"foredge/cmd/internal/watch"
 	"foredge/lang/diag"
+	"foredge/lang/source"
 )
 
 func watchCommand() *command {
@@ -101,7 +102,7 @@ func (b *bench) build(ctx context.Context, changed []string) watch.Built {
 			delete(b.unwritten, b.results[design])
 			delete(b.results, design)
 			delete(b.shown, design)
-			b.say("%s is gone; its files stay", diag.Plain(design))
+			b.say("%s is gone; its files stay", source.Plain(design))
 		}
 	}
 	var all []*driver.Result
@@ -240,9 +241,9 @@ func (b *bench) write(ctx context.Context, r *driver.Result, clash error, took t
 	ms := fmt.Sprintf("in %.3g ms", float64(took.Microseconds())/1000)
 	var names []string
 	for _, f := range r.Files {
-		names = append(names, diag.Plain(f.Path))
+		names = append(names, source.Plain(f.Path))
 	}
-	design := diag.Plain(r.Design)
+	design := source.Plain(r.Design)
 	switch {
 	case errors == 1:
 		b.say("%s has an error; its files stay as they were", design)
