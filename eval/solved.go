@@ -1,6 +1,8 @@
 package eval
 
 import (
+	"context"
+
 	"foredge/eval/advice"
 	"foredge/eval/design"
 	"foredge/eval/outcome"
@@ -19,8 +21,12 @@ type Solution struct {
 }
 
 // Solve works out the dimensions and reports what keeps it from that.
-func (m *Model) Solve() (*Solution, diag.List) {
-	s := &Solution{Solution: solution.Solve(m.Design)}
+func (m *Model) Solve() (*Solution, diag.List) { return m.SolveWithin(context.Background()) }
+
+// SolveWithin is [Model.Solve] for as long as a context lasts. After that it
+// returns what is not sound.
+func (m *Model) SolveWithin(ctx context.Context) (*Solution, diag.List) {
+	s := &Solution{Solution: solution.Within(ctx, m.Design)}
 	diags := tell.Problems(s.Solution)
 	if !m.Broken && s.Numbers.OK() {
 		diags.Add(tell.Checks(s.Solution))

@@ -6,12 +6,10 @@ import (
 	"flag"
 	"fmt"
 	"io"
-	"regexp"
 	"strings"
 
 	"foredge/eval/kind"
 	"foredge/eval/shelf"
-	"foredge/lang/spell"
 )
 
 func shelfCommand() *command {
@@ -22,7 +20,9 @@ func shelfCommand() *command {
 		long: "A design brings a part of the shelf in by its name, as in `use bindings`. NAME is a part or\n" +
 			"a thing in it; it is shown as it is written, with where each of its numbers comes from. Other\n" +
 			"words are searched for: what has all of them in its name, in what is said of it or in its lines\n" +
-			"is listed. A shop keeps its own things in a file of its own and says `use \"shop.fore\"`.",
+			"is listed. A word that the trade uses for it is explained, as it may mean another thing on the\n" +
+			"other side of the ocean: foredge shelf chipboard. A shop keeps its own things in a file of its\n" +
+			"own and says `use \"shop.fore\"`.",
 		setup: func(*flag.FlagSet) runner {
 			return func(_ context.Context, t *terminal, args []string) int {
 				w := bufio.NewWriter(t.stdout)
@@ -31,10 +31,11 @@ func shelfCommand() *command {
 					listShelf(w)
 					return done
 				}
-				if len(args) == 1 && showShelf(w, args[0]) || searchShelf(w, args) {
+				words := strings.Fields(strings.Join(args, " ")) // quoted or not
+				if len(words) == 1 && showShelf(w, words[0]) || searchShelf(w, words) {
 					return done
 				}
-				return t.fail(notOnShelf(strings.Join(args, " ")))
+				return t.fail(notOnShelf(words))
 			}
 		},
 	}
@@ -64,74 +65,6 @@ func listShelf(w io.Writer) {
 		}
 	}
 	fmt.Fprintln(w, "\nforedge shelf NAME shows one of them, with its sources, and foredge shelf WORD searches.")
-}
-
-// searchShelf lists the things that have all the words in their name, in what is
-// said of them or in their lines; those that have them in their name come first. It
-// reports whether there are any.
-func searchShelf(w io.Writer, words []string) bool {
-	var named, others [][]string
-	for _, p := range shelf.All() {
-		for _, t := range p.Things {
-			about, _, _ := strings.Cut(strings.ReplaceAll(t.About, "\n", " "), ". ")
-			row := []string{t.Name, t.Kind, "use " + t.Part, strings.TrimSuffix(about, ".")}
-			switch {
-			case holds(t.Name, words):
-				named = append(named, row)
-			case holds(t.Name+" "+t.Kind+" "+t.Part+" "+t.About+" "+t.Text, words):
-				others = append(others, row)
-			}
-		}
-	}
-	found := append(named, others...)
-	wide := 0
-	for _, row := range found {
-		wide = max(wide, len(row[0])+len(row[1])+len(row[2])+6)
-	}
-	for _, row := range found {
-		if row[3] != "" {
-			row[3] = shorten(row[3], max(30, listWidth-wide))
-		}
-	}
-	if len(found) > 0 {
-		writeTable(w, found)
-		fmt.Fprintln(w, "\nforedge shelf NAME shows one of them, with its sources.")
-	}
-	return len(found) > 0
-}
-
-// holds reports whether each of the words, in any case, begins a word of a text; of
-// one in the plural it is enough if its singular does.
-func holds(text string, words []string) bool {
-	text = strings.ToLower(text)
-	for _, word := range words {
-		word = strings.ToLower(word)
-		if len(word) > 3 {
-			word = strings.TrimSuffix(word, "s")
-		}
-		if !regexp.MustCompile(`(^|[^\pL])` + regexp.QuoteMeta(word)).MatchString(text) {
-			return false
-		}
-	}
-	return true
-}
-
-// notOnShelf says that nothing on the shelf has a name or speaks of a word.
-func notOnShelf(name string) error {
-	var known []string
-	for _, p := range shelf.All() {
-		known = append(known, p.Name)
-		for _, t := range p.Things {
-			known = append(known, t.Name)
-		}
-	}
-	help := "foredge shelf lists what is there"
-	if now := shelf.Renamed(name); now != "" {
-		help = fmt.Sprintf("it is called %s now: foredge shelf %s", now, now)
-	} else if near := spell.Nearest(name, known); near != "" {
-		help = fmt.Sprintf("did you mean foredge shelf %s?", near)
-	}
-	return misused(help, "there is nothing called %q on the shelf, and nothing on it speaks of that", name)
 }
 
 // showShelf shows a part, or a thing with all that it is like, and reports whether
@@ -165,6 +98,10 @@ func showShelf(w io.Writer, name string) bool {
 	}
 	if say := useOf(name, all); say != "" {
 		fmt.Fprintf(w, "\nIn a design: %s\n", say)
+	}
+	for _, word := range shelf.Meant(name) {
+		fmt.Fprintln(w)
+		explain(w, word)
 	}
 	return true
 }

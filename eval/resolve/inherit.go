@@ -344,8 +344,8 @@ func (t *Thing) Model() *Thing {
 // nothing nearer replaces them.
 func (r *resolver) lines(t *Thing, s inheritance) {
 	var lines []*Line
-	for _, l := range s.src.Lines {
-		n := r.bring(t, l, s.rb)
+	for _, l := range slices.Concat(s.src.passed, s.src.Lines) {
+		n, here := r.bring(t, l, s.rb)
 		if n == nil {
 			continue
 		}
@@ -353,7 +353,11 @@ func (r *resolver) lines(t *Thing, s inheritance) {
 			n.From = s.src
 		}
 		n.Scope = s.rb.scope(l.Scope)
-		lines = append(lines, n)
+		if here {
+			lines = append(lines, n)
+		} else {
+			t.passed = append(t.passed, n)
+		}
 	}
 	for _, l := range lines {
 		i := -1

@@ -1,6 +1,7 @@
 package resolve
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
@@ -152,11 +153,6 @@ func isWhole(name string) bool {
 // note records which of the names of t and of what is in it are stated by own
 // lines, in its braces or in those of what it stands in.
 func (r *resolver) note(t *Thing) {
-	if t.Parent == nil {
-		for _, l := range t.File.aboutThings()[t.Name] {
-			r.noteLine(nil, l)
-		}
-	}
 	for _, l := range t.Lines {
 		if l.From == nil {
 			r.noteLine(t, l)
@@ -164,6 +160,11 @@ func (r *resolver) note(t *Thing) {
 	}
 	for _, c := range t.Children {
 		r.note(c)
+	}
+	if t.Parent == nil { // last: what the braces state too comes along
+		for _, l := range t.File.aboutThings()[t.Name] {
+			r.noteLine(nil, l)
+		}
 	}
 }
 
@@ -177,9 +178,9 @@ func (r *resolver) noteLine(t *Thing, l *Line) {
 			t.aboutAround(left, right).record(0)
 		default:
 			if s := l.Scope.file.named(left); s.of != nil {
-				s.record(0)
+				s.record(outside)
 			} else {
-				l.Scope.file.named(right).record(0)
+				l.Scope.file.named(right).record(outside)
 			}
 		}
 	})
@@ -193,6 +194,9 @@ func (f *File) named(e ast.Expr) stated {
 	}
 	return f.members[n.Parts[0].Name].thing.partNamed(n.Parts[1:])
 }
+
+// outside is the layer of lines at the top of a file, 0 that of the lines in braces.
+const outside = -1
 
 // record notes in which layer something is stated, unless a nearer one does.
 func (s stated) record(layer int) {
@@ -247,41 +251,48 @@ func (t *Thing) replacedAround(whole *Thing, left, right ast.Expr) bool {
 // own reports whether an own line states it.
 func (s stated) own() bool {
 	layer, ok := s.of.states[s.name]
-	return ok && layer == 0
+	return ok && layer <= 0
 }
 
 // bring is an inherited line as t takes it on: without the links that
 // nearer lines replace, and without what they state of its parts. It is nil if
-// nothing is left, or if t has the line already by another way.
-func (r *resolver) bring(t *Thing, l *Line, by *rebase) *Line {
+// nothing is left, or if t has the line already by another way; here is false if
+// it is left only for what is like t.
+func (r *resolver) bring(t *Thing, l *Line, by *rebase) (n *Line, here bool) {
 	layer := by.layer
 	if t.brought[l.Stmt] || !r.spend(1+length(l.Stmt)) {
-		return nil
+		return nil, false
 	}
-	n := &Line{Stmt: l.Stmt, From: l.From, parts: slices.Clip(l.parts)}
+	n = &Line{Stmt: l.Stmt, From: l.From, parts: slices.Clip(l.parts)}
 	if check, ok := l.Stmt.(*ast.Check); ok && t.leavesAny(check.Cond) {
-		return nil
+		return nil, false
 	}
 	i, kept := -1, false
 	eachLink(l.Stmt, func(left ast.Expr, op ast.Op, right ast.Expr) {
-		if i++; l.Drops(i) {
+		if i++; slices.Contains(l.links, i) {
 			n.links = append(n.links, i)
 			return
 		}
 		s := about(t, left, right)
+		if s.of != nil && op == ast.Eq && s.replacedOutside() && !t.leaves(s) {
+			n.outerLinks, kept = append(n.outerLinks, i), true
+			return
+		}
 		if s.of != nil && (t.leaves(s) || op == ast.Eq && s.replaced(layer)) ||
 			s.of == nil && op == ast.Eq && t.replacedAround(by.to[0], left, right) ||
 			op != ast.Eq && (t.leavesAny(left) || t.leavesAny(right)) {
 			n.links = append(n.links, i)
 			return
 		}
-		kept = true
+		kept, here = true, true
 		if s.of != nil && op == ast.Eq {
-			n.parts = append(n.parts, r.partsStated(s, layer)...)
+			r.partsStated(n, s, layer)
 		}
 	})
-	if _, isCheck := l.Stmt.(*ast.Check); !kept && !isCheck {
-		return nil
+	if _, isCheck := l.Stmt.(*ast.Check); isCheck {
+		here = true
+	} else if !kept {
+		return nil, false
 	}
 	if len(t.sources) > 1 {
 		if t.brought == nil {
@@ -289,7 +300,7 @@ func (r *resolver) bring(t *Thing, l *Line, by *rebase) *Line {
 		}
 		t.brought[l.Stmt] = true
 	}
-	return n
+	return n, here
 }
 
 // length is how many values a line lists beside the first.
@@ -309,20 +320,30 @@ func (s stated) replaced(layer int) bool {
 	return s.nearer(layer) || whole.name != "" && whole.nearer(layer)
 }
 
-// partsStated lists the parts of a whole that nearer layers state.
-func (r *resolver) partsStated(s stated, layer int) []string {
-	if !isWhole(s.name) || !r.spend(len(s.of.states)) {
-		return nil
+// replacedOutside reports whether a line at the top of a file does.
+func (s stated) replacedOutside() bool {
+	at, ok := s.of.states[s.name]
+	if whole := wholeOf(s.name); !ok && whole != "" {
+		at = s.of.states[whole]
 	}
-	var parts []string
-	for name := range s.of.states {
+	return at == outside
+}
+
+// partsStated notes of a line the parts of a whole that nearer layers state.
+func (r *resolver) partsStated(l *Line, s stated, layer int) {
+	if !isWhole(s.name) || !r.spend(len(s.of.states)) {
+		return
+	}
+	for _, name := range slices.Sorted(maps.Keys(s.of.states)) {
 		part := stated{s.of, name}
-		if wholeOf(name) == s.name && part.nearer(layer) {
-			parts = append(parts, name)
+		switch {
+		case wholeOf(name) != s.name || !part.nearer(layer):
+		case part.replacedOutside():
+			l.outerParts = append(l.outerParts, name)
+		default:
+			l.parts = append(l.parts, name)
 		}
 	}
-	slices.Sort(parts)
-	return parts
 }
 
 // leaves reports whether t, or what in it is spoken of, leaves out what is stated.
@@ -356,10 +377,11 @@ func (t *Thing) leavesAny(e ast.Expr) bool {
 // Drops reports whether nearer lines have replaced one link of the line, counted
 // from 0: of a chain each sign is one.
 func (l *Line) Drops(link int) bool {
-	_, dropped := slices.BinarySearch(l.links, link)
-	return dropped
+	return slices.Contains(l.links, link) || slices.Contains(l.outerLinks, link)
 }
 
 // Lacks reports whether nearer lines state a part of what the line states as a
 // whole: hole.along of `hole = rect 4 by 3`, gap.3 of a list of gaps.
-func (l *Line) Lacks(part string) bool { return slices.Contains(l.parts, part) }
+func (l *Line) Lacks(part string) bool {
+	return slices.Contains(l.parts, part) || slices.Contains(l.outerParts, part)
+}

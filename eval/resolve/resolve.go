@@ -137,6 +137,7 @@ type Thing struct {
 	// inherits says of a thing at the top that it or one in it is like another.
 	inherits bool
 	sources  []inheritance     // what it is still to take over, the nearest first
+	passed   []*Line           // inherited lines that come along, but don't hold here
 	states   map[string]int    // in which layer it states something; see record
 	brought  map[ast.Stmt]bool // the lines that it has inherited, if by several ways
 }
@@ -172,6 +173,10 @@ type Line struct {
 
 	links []int    // see Drops; in order
 	parts []string // see Lacks
+	// Those that lines outside of the thing's braces have replaced: they still come
+	// along with what is like it, for such a line is about this thing alone.
+	outerLinks []int
+	outerParts []string
 }
 
 // A Let is a named value.

@@ -288,7 +288,7 @@ binding wire { ring = 3 }
 		{"back.pins", "over-head", "back.over-head", "back.over-head", "back.over-head"},
 		{"back.pins", "mdf", "thing mdf", "thing mdf", "thing mdf"},
 		{"back.pins", "greyboard", "thing greyboard", "thing greyboard", "thing greyboard"},
-		{"back.pins", "cork", "unknown-name", "unknown-name", "unknown-name"},
+		{"back.pins", "slate", "unknown-name", "unknown-name", "unknown-name"},
 	} {
 		n := &ast.Name{Parts: []ast.Ident{{Name: c.name}}}
 		s := find(info, c.in).Scope()

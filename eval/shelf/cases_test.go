@@ -92,9 +92,21 @@ func TestChoices(t *testing.T) {
 	if len(strips) != 3 {
 		t.Errorf("the strips are %v", strips)
 	}
-	for _, pair := range [][2]string{{"comb-a4", "comb-a4-another-article"}, {"twin-loop-2-letter", "twin-loop-2-letter-third-page"}} {
+	for _, pair := range [][2]string{{"comb-a4", "comb-a4-another-article"}, {"twin-loop-2-letter", "twin-loop-2-letter-third-page"},
+		{"twin-loop-3-a5", "twin-loop-3-a5-23"}, {"twin-loop-3-a6", "twin-loop-3-a6-17"}} {
 		if a, b := try(t, pair[0], "").get(t, "count")[0], try(t, pair[1], "").get(t, "count")[0]; a == b {
 			t.Errorf("%s and %s both have %g", pair[0], pair[1], a)
+		}
+	}
+	for _, three := range [][2]string{{"three-hole", "three-hole-near"}, {"three-hole-wide", "three-hole-near"}} {
+		if a, b := try(t, three[0], "").get(t, "centre")[0], try(t, three[1], "").get(t, "centre")[0]; a-b < 1 {
+			t.Errorf("%s and %s lie at %g and %g", three[0], three[1], a, b)
+		}
+	}
+	for _, pair := range [][3]string{{"organiser-80-126", "organiser-80-127", "height"}, {"organiser-95-170", "organiser-95-171", "height"},
+		{"catalogue-card-75", "catalogue-card-76", "width"}} {
+		if a, b := try(t, pair[0], "").get(t, pair[2])[0], try(t, pair[1], "").get(t, pair[2])[0]; a == b {
+			t.Errorf("%s and %s are both %g", pair[0], pair[1], a)
 		}
 	}
 	for _, pair := range [][2]string{{"mitre-handbook", "mitre-lessons"}, {"twin-loop-3-up-to", "twin-loop-3-up-to-one-page"}, {"coil-over-book", "coil-over-book-same-page"}} {

@@ -9,6 +9,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"foredge/eval/shelf"
 )
 
 // A testFunc is a test as it is written.
@@ -64,12 +66,17 @@ func TestSourcesAreNamed(t *testing.T) {
 			used[name] = true
 		}
 	}
+	for _, w := range shelf.Words() {
+		for _, name := range strings.Split(w.Source, "; ") {
+			used[name] = true
+		}
+	}
 	for name, s := range sources {
 		if s.author == "" || s.title == "" || s.where == "" || s.year == "" {
 			t.Errorf("%s: author, title, place and year, or that they aren't known: %+v", name, s)
 		}
 		if !used[name] {
-			t.Errorf("no fact comes from %s", name)
+			t.Errorf("no fact and no word comes from %s", name)
 		}
 	}
 }

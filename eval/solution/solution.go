@@ -1,6 +1,7 @@
 package solution
 
 import (
+	"context"
 	"math"
 	"slices"
 	"sort"
@@ -21,7 +22,12 @@ type Solution struct {
 }
 
 // Solve works out the dimensions of a design.
-func Solve(d *model.Design) *Solution { return &Solution{d, solve.Solve(d.System)} }
+func Solve(d *model.Design) *Solution { return Within(context.Background(), d) }
+
+// Within is [Solve] for as long as a context lasts.
+func Within(ctx context.Context, d *model.Design) *Solution {
+	return &Solution{d, solve.Within(ctx, d.System)}
+}
 
 // WithoutMembers solves the design once more without the lines that speak of
 // single members of fields: such a line may be what keeps the others out.

@@ -3,6 +3,7 @@ package solve
 import (
 	"math"
 	"slices"
+	"sort"
 
 	"foredge/eval/relation"
 	"foredge/eval/solve/must"
@@ -16,6 +17,10 @@ func (t *telling) clashes(q *must.Problem) []Clash {
 	var out []Clash
 	taken := map[int]bool{}
 	for _, w := range q.Conflicts {
+		w, _, hangs := hangsOn(q, w, taken)
+		if hangs {
+			continue
+		}
 		c, ok := t.clashOf(q, w)
 		if !ok || c.shares(taken) {
 			continue
@@ -37,7 +42,22 @@ func (c *Clash) shares(lines map[int]bool) bool {
 // measures by how much the last misses.
 func (t *telling) clashOf(q *must.Problem, w must.Conflict) (Clash, bool) {
 	f := &filter{q: q}
-	var members []int32
+	members := blamable(q, w)
+	if _, fails := f.try(members); len(members) == 0 || !fails {
+		return Clash{}, false
+	}
+	c, f, members := t.carry(f, f.reduce(members))
+	if len(c.Relations) == 0 {
+		c.Low, c.High, c.Asked, c.Miss = math.Inf(-1), math.Inf(1), math.NaN(), math.NaN()
+		return c, true
+	}
+	c.measure(f, members)
+	return c, true
+}
+
+// blamable lists the lines of a conflict that may stand in a clash: first those
+// that are to blame least, then as they stand in the text.
+func blamable(q *must.Problem, w must.Conflict) (members []int32) {
 	for _, r := range w.Relations {
 		if r >= 0 && q.Active[r] && q.Sys.Relations[r].Role != relation.Own {
 			members = append(members, r)
@@ -69,16 +89,30 @@ func (t *telling) clashOf(q *must.Problem, w must.Conflict) (Clash, bool) {
 		}
 		return int(a) - int(b)
 	})
-	if _, fails := f.try(members); len(members) == 0 || !fails {
-		return Clash{}, false
+	return members
+}
+
+// hangsOn reports whether a conflict is one only together with lines that have
+// been told of: then no clash need be made of it, and out is the first of its
+// lines that fails with those before it. Otherwise it returns what of the conflict
+// is one by itself.
+func hangsOn(q *must.Problem, w must.Conflict, told map[int]bool) (rest must.Conflict, out int, hangs bool) {
+	isTold := func(r int32) bool { return told[int(r)] }
+	if !slices.ContainsFunc(w.Relations, isTold) {
+		return w, -1, false
 	}
-	c, f, members := t.carry(f, f.reduce(members))
-	if len(c.Relations) == 0 {
-		c.Low, c.High, c.Asked, c.Miss = math.Inf(-1), math.Inf(1), math.NaN(), math.NaN()
-		return c, true
+	rest = w
+	rest.Relations = slices.DeleteFunc(slices.Clone(w.Relations), isTold)
+	f := &filter{q: q}
+	if f.fails(blamable(q, rest)) {
+		return rest, -1, false
 	}
-	c.measure(f, members)
-	return c, true
+	members := blamable(q, w)
+	n := sort.Search(len(members), func(n int) bool { return f.fails(members[:n+1]) })
+	if n == len(members) {
+		return w, -1, false
+	}
+	return w, int(members[n]), true
 }
 
 // measure finds the range that the other members leave for the left side of the

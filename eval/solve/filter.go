@@ -59,6 +59,12 @@ func (f *filter) try(members []int32) (core []int32, fails bool) {
 	return core, true
 }
 
+// fails reports whether some lines do.
+func (f *filter) fails(members []int32) bool {
+	_, fails := f.try(members)
+	return fails
+}
+
 // reduce leaves out every line without which the others still can't all hold. Of
 // lines that are as good the later ones are kept. Lines that can all hold it
 // returns as they are.

@@ -4,6 +4,7 @@ import (
 	"foredge/eval/relation"
 	"foredge/eval/solve/adjust"
 	"foredge/eval/solve/level"
+	"foredge/eval/solve/must"
 	"foredge/eval/solve/sparse"
 )
 
@@ -69,12 +70,14 @@ type Solution struct {
 	Tangles []Tangle
 	// GivenUp are wishes that were given up, and why.
 	GivenUp []level.Unsettled
+	// Spent says that the solver gave up, and at what; nil if it didn't.
+	Spent *must.Spent
 }
 
 // OK reports whether every needed dimension has a value and nothing clashes.
 // A failed global test of readings does not count: see [BenchReport].
 func (s *Solution) OK() bool {
-	return len(s.Clashes) == 0 && len(s.Free) == 0 && len(s.Counts) == 0 && len(s.Tangles) == 0 && len(s.GivenUp) == 0
+	return len(s.Clashes) == 0 && len(s.Free) == 0 && len(s.Counts) == 0 && len(s.Tangles) == 0 && len(s.GivenUp) == 0 && s.Spent == nil
 }
 
 // A Clash is an irreducible set of lines that can't all hold: without any one of

@@ -1,6 +1,8 @@
 package solve
 
 import (
+	"context"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve/adjust"
 	"foredge/eval/solve/level"
@@ -10,9 +12,23 @@ import (
 
 // Solve finds the values of all dimensions of a system. It does not change the
 // system, keeps nothing of it, and gives the same answer each time.
-func Solve(sys *relation.System) *Solution {
+func Solve(sys *relation.System) *Solution { return Within(context.Background(), sys) }
+
+// Within is [Solve] for as long as a context lasts. Of a system that takes more
+// work than one may, or longer than that, the solution holds nothing but Spent.
+func Within(ctx context.Context, sys *relation.System) (sol *Solution) {
+	defer func() {
+		switch p := recover().(type) {
+		case nil:
+		case must.Spent:
+			sol = emptySolution(len(sys.Vars))
+			sol.Spent = &p
+		default:
+			panic(p)
+		}
+	}()
 	p := plan.Of(sys)
-	s := must.NewSolver(p)
+	s := must.NewSolver(ctx, p)
 	t := &telling{sol: emptySolution(len(sys.Vars))}
 	adj := adjust.New(s)
 	var wished []*level.Design

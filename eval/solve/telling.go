@@ -28,9 +28,10 @@ type pinning struct {
 
 func emptySolution(n int) *Solution {
 	sol := &Solution{
-		U:     make([]float64, n),
-		From:  make([]Origin, n),
-		Cause: make([]Cause, n),
+		Values: slices.Repeat([]float64{math.NaN()}, n),
+		U:      make([]float64, n),
+		From:   make([]Origin, n),
+		Cause:  make([]Cause, n),
 	}
 	for v := range sol.Cause {
 		sol.Cause[v].Index = -1
@@ -60,51 +61,71 @@ func tangleOf(u must.Undecided) Tangle {
 	return Tangle{Vars: u.Vars, Relations: indices(u.Relations), Given: indices(u.Given), Found: u.Found}
 }
 
+// rounds is how often a design is looked at again after a line of each clash has
+// been left out, and idle how often in turn without anything new to tell. What
+// hides behind so many others shows once those are mended.
+const (
+	rounds = 40
+	idle   = 8
+)
+
 // musts has the first level solved. Where it can't be, each clash is told and
 // its last line left out, so that one mistake doesn't hide the next.
 func (t *telling) musts() {
-	taken := map[int]bool{}
-	for range 1 + len(t.Active) {
+	told := map[int]bool{} // lines
+	for round, last := 0, 0; round < rounds && round-last <= idle; round++ {
 		t.Design.Musts()
 		if len(t.Problem.Conflicts) == 0 {
 			t.Most()
 			break
 		}
-		progress := false
-		for _, w := range t.Problem.Conflicts {
-			if slices.ContainsFunc(w.Relations, func(r int32) bool { return r >= 0 && !t.Active[r] }) {
-				continue // a line it leans on is out; it shows again if it is still there
-			}
-			c, ok := t.clashOf(t.Problem, w)
-			if !ok {
-				c = Clash{Relations: t.lines(w), Low: math.Inf(-1), High: math.Inf(1), Asked: math.NaN(), Miss: math.NaN()}
-			}
-			out := t.leftOut(c, w)
-			if out < 0 {
-				continue
-			}
-			if !c.shares(taken) {
-				t.sol.Clashes = append(t.sol.Clashes, c)
-			}
-			for _, r := range c.Relations {
-				taken[r] = true
-			}
-			t.Active[out] = false
-			progress = true
-		}
-		if !progress {
+		out, news := t.conflicts(told)
+		if out == 0 {
 			break
+		}
+		if news {
+			last = round
 		}
 	}
 	t.sol.Counts = append(t.sol.Counts, countProblems(t.OddCounts)...)
 	t.sol.Counts = append(t.sol.Counts, countProblems(t.Problem.Counts)...)
 	for _, u := range t.Problem.Undecided {
 		// With one of a clash's lines left out others may leave several solutions.
-		if !slices.ContainsFunc(u.Relations, func(r int32) bool { return taken[int(r)] }) {
+		if !slices.ContainsFunc(u.Relations, func(r int32) bool { return told[int(r)] }) {
 			t.sol.Tangles = append(t.sol.Tangles, t.reduced(tangleOf(u)))
 		}
 	}
 	t.EndMusts()
+}
+
+// conflicts tells the clashes of a problem that share no line with those that have
+// been told, and leaves a line of each conflict out.
+func (t *telling) conflicts(told map[int]bool) (out int, news bool) {
+	for _, w := range t.Problem.Conflicts {
+		if slices.ContainsFunc(w.Relations, func(r int32) bool { return r >= 0 && !t.Active[r] }) {
+			continue // a line it leans on is out; it shows again if it is still there
+		}
+		w, line, hangs := hangsOn(t.Problem, w, told)
+		if !hangs {
+			c, ok := t.clashOf(t.Problem, w)
+			if !ok {
+				c = Clash{Relations: t.lines(w), Low: math.Inf(-1), High: math.Inf(1), Asked: math.NaN(), Miss: math.NaN()}
+			}
+			if line = t.leftOut(c, w); line < 0 {
+				continue
+			}
+			if !c.shares(told) {
+				t.sol.Clashes = append(t.sol.Clashes, c)
+				news = true
+			}
+			for _, r := range c.Relations {
+				told[r] = true
+			}
+		}
+		t.Active[line] = false
+		out++
+	}
+	return out, news
 }
 
 // leftOut is the relation without which the rest of a clash can hold: its last

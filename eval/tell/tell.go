@@ -43,6 +43,10 @@ type teller struct {
 func Problems(s *solution.Solution) diag.List {
 	var diags diag.List
 	t := &teller{Solution: s, diags: &diags}
+	if s.Numbers.Spent != nil {
+		t.spent(s.Numbers.Spent)
+		return diags
+	}
 	wrong := t.notebooks(t.benches(t.repeats()))
 	t.impliedCounts(wrong)
 	t.problems(wrong)

@@ -90,6 +90,7 @@ func (f *Font) lay(line []rune, rtl, spaced bool) (out setting, lacks int, err e
 	if err != nil {
 		return out, -1, err
 	}
+	out.signs = make([]sign, 0, len(marks))
 	for _, m := range marks {
 		if m.id == 0 {
 			return out, m.at, nil

@@ -21,6 +21,7 @@ import (
 type shaper struct {
 	face  *font.Face
 	shape *harfbuzz.Font
+	buf   *harfbuzz.Buffer // keeps how the font is to be shaped from line to line
 }
 
 // A mark is one drawn sign with its place relative to the pen.
@@ -74,7 +75,7 @@ func newShaper(name string, data []byte) (s *shaper, err error) {
 		return nil, err
 	}
 	face := font.NewFace(f)
-	return &shaper{face, harfbuzz.NewFont(face)}, nil
+	return &shaper{face, harfbuzz.NewFont(face), harfbuzz.NewBuffer()}, nil
 }
 
 // choose finds a font of a collection by what stands after the # of a name.
@@ -192,6 +193,11 @@ func (s *shaper) has(r rune) bool {
 // marks shapes one line of text. Spaced letters form no ligatures but those
 // that their script demands.
 func (s *shaper) marks(line []rune, rtl, spaced bool) (out []mark, err error) {
+	defer func() {
+		if err != nil {
+			s.buf = harfbuzz.NewBuffer() // whatever has become of the old one
+		}
+	}()
 	defer unreadable(&err)
 	var features []harfbuzz.Feature
 	if spaced {
@@ -200,7 +206,8 @@ func (s *shaper) marks(line []rune, rtl, spaced bool) (out []mark, err error) {
 		}
 	}
 	for _, r := range runs(line, rtl) {
-		buf := harfbuzz.NewBuffer()
+		buf := s.buf
+		buf.Clear()
 		buf.AddRunes(line, r.start, r.end-r.start)
 		buf.ClusterLevel = harfbuzz.MonotoneCharacters
 		buf.Props.Script = r.script

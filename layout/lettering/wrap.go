@@ -2,6 +2,7 @@ package lettering
 
 import (
 	"math"
+	"sort"
 
 	"foredge/layout/geom"
 )
@@ -10,8 +11,20 @@ import (
 type words struct {
 	line       []rune
 	start, end []int
-	set        map[[2]int]setting // stretches from word to word, once set
+	// from[i] and to[i] are about where word i begins and ends along the whole
+	// line: nil until that is asked for.
+	from, to []reach
+	set      map[[2]int]setting // stretches from word to word, once set
+	kept     int                // runes in those
 }
+
+// A reach is a length along a line: units of the font, and how many letters space
+// can be added to.
+type reach struct{ advance, spaces float64 }
+
+// mostKept is how many runes of stretches a line remembers. A short text is broken
+// a hundred times at nearly the same places; of a long one each time is another.
+const mostKept = 20_000
 
 // split finds the words of a line. Only the common blank parts them: a fixed
 // one holds them together.
@@ -38,11 +51,74 @@ func (t *text) stretch(w *words, first, last int) (setting, error) {
 	if s, ok := w.set[key]; ok {
 		return s, nil
 	}
-	s, err := t.font.set(w.line[w.start[first]:w.end[last]], t.right, t.Space != 0)
-	if err == nil {
+	line := w.line[w.start[first]:w.end[last]]
+	s, err := t.font.set(line, t.right, t.Space != 0)
+	if w.kept += len(line); err == nil && w.kept <= mostKept {
 		w.set[key] = s
 	}
 	return s, err
+}
+
+// measure finds about where the words of a line begin and end, each set by itself.
+func (t *text) measure(w *words) error {
+	if w.from != nil {
+		return nil
+	}
+	blank, err := t.font.set([]rune{' '}, t.right, t.Space != 0)
+	if err != nil {
+		blank = setting{} // the words decide whether it is wanted
+	}
+	w.from, w.to = make([]reach, len(w.start)), make([]reach, len(w.start))
+	at, last := reach{}, 0
+	for i := range w.start {
+		word, err := t.stretch(w, i, i)
+		if err != nil {
+			return err
+		}
+		if i > 0 {
+			gap := float64(w.start[i] - last)
+			at = reach{at.advance + gap*blank.advance, at.spaces + gap*float64(blank.spaces)}
+		}
+		w.from[i] = at
+		at = reach{at.advance + word.advance, at.spaces + float64(word.spaces)}
+		w.to[i], last = at, w.end[i]
+	}
+	return nil
+}
+
+// fitting sets as many words from the first on as are no wider than a width; next
+// is the word after them. It begins with about as many as their lengths add up to.
+func (t *text) fitting(w *words, first int, k, width float64) (line setting, next int, err error) {
+	if err := t.measure(w); err != nil {
+		return setting{}, first, err
+	}
+	about := first + sort.Search(len(w.start)-first, func(i int) bool {
+		to, from := w.to[first+i], w.from[first]
+		return k*(to.advance-from.advance)+t.Space*(to.spaces-from.spaces) > width
+	})
+	next = max(first, about-1)
+	fits := func(last int) (bool, error) {
+		s, err := t.stretch(w, first, last)
+		if err != nil || len(s.signs) > 0 && s.ink(k, t.Space).Width() > width {
+			return false, err
+		}
+		line = s
+		return true, nil
+	}
+	ok, err := fits(next)
+	for !ok && err == nil && next > first {
+		next--
+		ok, err = fits(next)
+	}
+	if !ok || err != nil {
+		return setting{}, first, err
+	}
+	for next++; ok && err == nil && next < len(w.start); next++ {
+		if ok, err = fits(next); !ok {
+			break
+		}
+	}
+	return line, next, err
 }
 
 // broken breaks the text into lines of at most a width, as few as may be; ok is
@@ -54,22 +130,11 @@ func (t *text) broken(k, width float64) (lines []setting, ok bool, err error) {
 			lines = append(lines, setting{})
 		}
 		for first := 0; first < len(w.start); {
-			var line setting
-			last := first
-			for ; last < len(w.start); last++ {
-				s, err := t.stretch(w, first, last)
-				if err != nil {
-					return nil, false, err
-				}
-				if len(s.signs) > 0 && s.ink(k, t.Space).Width() > width {
-					break
-				}
-				line = s
+			line, next, err := t.fitting(w, first, k, width)
+			if err != nil || next == first {
+				return nil, false, err
 			}
-			if last == first {
-				return nil, false, nil
-			}
-			lines, first = append(lines, line), last
+			lines, first = append(lines, line), next
 		}
 	}
 	return lines, true, nil

@@ -92,7 +92,8 @@ func TestAllThatIsToldOfDesigns(t *testing.T) {
 		told(t, &out, path)
 	}
 	for line := range strings.Lines(out.String()) {
-		if strings.Contains(line, ": warning: ") || strings.Contains(line, ": error: ") {
+		example := strings.Contains(filepath.ToSlash(line), "/examples/") // TestExamplesGiveReasons has their warnings
+		if strings.Contains(line, ": warning: ") && !example || strings.Contains(line, ": error: ") {
 			t.Errorf("a right design is told: %s", line)
 		}
 	}

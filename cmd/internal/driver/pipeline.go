@@ -94,7 +94,7 @@ func (s *Session) through(ctx context.Context, design, doing string, last func(*
 		if r.Err = ctx.Err(); r.Err != nil {
 			return
 		}
-		r.Solution, diags = model.Solve()
+		r.Solution, diags = model.SolveWithin(ctx)
 		r.Diagnostics.Add(inPlace(tree, diags))
 		if r.Err = ctx.Err(); r.Err == nil && r.Solution.Sound && last != nil {
 			last(r)

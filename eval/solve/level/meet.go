@@ -6,7 +6,6 @@ import (
 
 	"foredge/eval/relation"
 	"foredge/eval/solve/must"
-	"foredge/eval/solve/optimize"
 	"foredge/eval/solve/plan"
 	"foredge/eval/solve/sparse"
 )
@@ -217,7 +216,7 @@ func (d *Design) outcomes(goals []goal, at *point) []outcome {
 			forms = append(forms, p.goals[j].affine)
 			weights = append(weights, p.goals[j].weight)
 		}
-		problem := optimize.NewQP(params, forms, q.FormsOf(limits), weights)
+		problem := q.QP(params, forms, limits, weights)
 		b, ok := problem.Solve()
 		if !ok {
 			if at != nil {

@@ -67,23 +67,22 @@ func (e *Elimination) substitute(n int) {
 
 // MadeFrom lists the rows from which a row was made, itself among them.
 func (e *Elimination) MadeFrom(row int32) []int32 {
-	return e.closure([]int32{row}, false)
+	return e.closure(row, false, map[int32]bool{})
 }
 
-// Giving lists the rows that together give a column.
-func (e *Elimination) Giving(col int32) []int32 {
-	if e.RowOf[col] < 0 {
+// Giving lists the rows that together give a column, but those that were seen
+// before; what it lists it marks as seen.
+func (e *Elimination) Giving(col int32, seen map[int32]bool) []int32 {
+	if e.RowOf[col] < 0 || seen[e.RowOf[col]] {
 		return nil
 	}
-	return e.closure([]int32{e.RowOf[col]}, true)
+	return e.closure(e.RowOf[col], true, seen)
 }
 
-func (e *Elimination) closure(todo []int32, back bool) []int32 {
-	seen := map[int32]bool{}
+func (e *Elimination) closure(row int32, back bool, seen map[int32]bool) []int32 {
 	var out []int32
-	for _, r := range todo {
-		seen[r] = true
-	}
+	todo := []int32{row}
+	seen[row] = true
 	for len(todo) > 0 {
 		r := todo[len(todo)-1]
 		todo = todo[:len(todo)-1]

@@ -18,6 +18,15 @@ type Shape struct {
 	below  [][]int32           // below[k] are the positions whose remainder is handed to k
 }
 
+// Steps is about how many multiplications it takes to factor rows of the shape.
+func (s *Shape) Steps() int {
+	steps := 0
+	for _, fill := range s.filled {
+		steps += 2 * (1 + len(fill)) * (1 + len(fill))
+	}
+	return steps
+}
+
 // NewShape plans for rows given by their columns.
 func NewShape(n int, rows [][]int32) *Shape {
 	s := &Shape{n: n, Order: order(n, rows)}

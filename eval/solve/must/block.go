@@ -216,9 +216,10 @@ func (q *Problem) settleBlock(b *block, z []float64) {
 	}
 	results := q.decides(b, z, grads)
 	if q.step != nil {
+		listed := map[int32]bool{}
 		for _, r := range results {
 			if c := q.FormOf[r.v]; c >= 0 && int(c) < len(q.step.RowOf) {
-				for _, row := range q.step.Giving(c) {
+				for _, row := range q.step.Giving(c, listed) {
 					behind = append(behind, q.stepRows[row])
 				}
 			}

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"foredge/eval/relation"
-	"foredge/eval/solve/optimize"
 	"foredge/eval/solve/plan"
 	"foredge/eval/solve/sparse"
 )
@@ -53,7 +52,7 @@ func (q *Problem) Bound() {
 				continue
 			}
 			if a.Const < -plan.Tolerance {
-				q.Conflicts = append(q.Conflicts, q.conflict([]int32{r}, nil))
+				q.note([]int32{r}, nil)
 				break
 			}
 		}
@@ -81,14 +80,14 @@ func (q *Problem) parts() {
 		}
 		for _, l := range limits {
 			if f := q.Space.Forms[l]; len(f.Terms) == 0 && f.Const < -plan.Tolerance {
-				q.Conflicts = append(q.Conflicts, q.conflictOf([]int32{l}))
+				q.noteForms([]int32{l})
 			}
 		}
 		if len(limits) < 2 {
 			continue
 		}
 		if certificate, empty := q.nothingLeft(params, limits); empty {
-			q.Conflicts = append(q.Conflicts, q.conflictOf(certificate))
+			q.noteForms(certificate)
 		}
 	}
 }
@@ -100,7 +99,7 @@ func (q *Problem) nothingLeft(params, limits []int32) (certificate []int32, empt
 		return poly.Certificate, poly.Empty
 	}
 	// The point nearest to a fair guess, if that is found, is proof enough.
-	w := optimize.NewQP(params, nil, q.FormsOf(limits), nil)
+	w := q.QP(params, nil, limits, nil)
 	if w.Project() {
 		return nil, false
 	}
@@ -133,8 +132,8 @@ func (q *Problem) nothingLeft(params, limits []int32) (certificate []int32, empt
 	return poly.Certificate, poly.Empty
 }
 
-// conflictOf is the conflict of limits given by their forms.
-func (q *Problem) conflictOf(forms []int32) Conflict {
+// noteForms notes the conflict of limits given by their forms.
+func (q *Problem) noteForms(forms []int32) {
 	var relations []int32
 	var vars []relation.VarID
 	for _, f := range forms {
@@ -149,5 +148,5 @@ func (q *Problem) conflictOf(forms []int32) Conflict {
 		}
 	}
 	slices.Sort(relations)
-	return q.conflict(slices.Compact(relations), vars)
+	q.note(slices.Compact(relations), vars)
 }

@@ -7,6 +7,7 @@ import "slices"
 func (q *Problem) Solve() {
 	q.start()
 	for {
+		q.Spend(perRelation*(1+len(q.scope.Relations)), -1)
 		q.propagate()
 		step, cols, rows := q.together()
 		again := q.take(step, cols, rows)

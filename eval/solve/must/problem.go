@@ -1,6 +1,7 @@
 package must
 
 import (
+	"context"
 	"math"
 
 	"foredge/eval/relation"
@@ -14,11 +15,13 @@ import (
 type Solver struct {
 	*plan.Plan
 	rooms rooms
+	work  work
 }
 
-// NewSolver gets ready to solve the problems of a system.
-func NewSolver(p *plan.Plan) *Solver {
-	return &Solver{Plan: p, rooms: rooms{vars: len(p.Sys.Vars), relations: len(p.Sys.Relations)}}
+// NewSolver gets ready to solve the problems of a system, for as long as a context
+// lasts.
+func NewSolver(ctx context.Context, p *plan.Plan) *Solver {
+	return &Solver{Plan: p, rooms: rooms{vars: len(p.Sys.Vars), relations: len(p.Sys.Relations)}, work: work{ctx, enough, -1}}
 }
 
 // A Problem is the musts of one part of a system, on the way to being solved.
@@ -43,6 +46,7 @@ type Problem struct {
 	Pending []int32                  // non-linear equations still with unknowns
 
 	Conflicts []Conflict
+	noted     int // how many relations those list together
 	Counts    []OddCount
 	Rounded   []OddCount // those that were no whole number, but near enough to one
 	Undecided []Undecided

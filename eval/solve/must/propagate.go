@@ -73,7 +73,7 @@ func (q *Problem) one(r int32) {
 	if count == 0 || ok && len(form.Terms) == 0 {
 		if ok && !(math.Abs(form.Const) <= q.Allowed(r)+1e-13*q.magnitude(r)) {
 			q.dead[r] = true
-			q.Conflicts = append(q.Conflicts, q.conflict([]int32{r}, nil))
+			q.note([]int32{r}, nil)
 		}
 		return
 	}

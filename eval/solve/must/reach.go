@@ -22,7 +22,17 @@ func (q *Problem) FormsOf(ids []int32) []sparse.Affine {
 }
 
 func (q *Problem) polyhedron(params, limits []int32) *optimize.Polyhedron {
+	// Each limit may take a pivot of them all.
+	q.Spend(min(len(limits), len(params))*len(limits)*(1+len(params))/4, q.about(limits))
 	return optimize.NewPolyhedron(params, q.FormsOf(limits), limits)
+}
+
+// QP is a least squares problem with some of the limits of the space.
+func (q *Problem) QP(params []int32, goals []sparse.Affine, limits []int32, weights []float64) *optimize.QP {
+	w := optimize.NewQP(params, goals, q.FormsOf(limits), weights)
+	at := q.about(limits)
+	w.Spend = func(steps int) { q.Spend(steps, at) }
+	return w
 }
 
 // Reach gives the range of a form over what the limits leave; infinite where
@@ -68,7 +78,7 @@ func (q *Problem) Least(a sparse.Affine) (low sparse.Affine, held []int32, is Bo
 	// As near as it can come to a value that is out of reach.
 	goal := a
 	goal.Const += outOfReach
-	b, found := optimize.NewQP(p.params, []sparse.Affine{goal}, q.FormsOf(p.limits), []float64{1}).Solve()
+	b, found := q.QP(p.params, []sparse.Affine{goal}, p.limits, []float64{1}).Solve()
 	switch {
 	case !found:
 		return sparse.Affine{}, nil, Unsettled
@@ -113,7 +123,7 @@ func (q *Problem) Part(a sparse.Affine) *Part {
 // that keep it from 0.
 func (q *Problem) Nearest(a sparse.Affine) (target sparse.Affine, held []int32, ok bool) {
 	if p := q.Part(a); p.Poly == nil && len(p.limits) > 0 {
-		b, ok := optimize.NewQP(p.params, []sparse.Affine{a}, q.FormsOf(p.limits), []float64{1}).Solve()
+		b, ok := q.QP(p.params, []sparse.Affine{a}, p.limits, []float64{1}).Solve()
 		if !ok || math.Abs(b.Value[0].Const) <= plan.Tolerance {
 			return sparse.Affine{}, nil, ok
 		}

@@ -29,7 +29,7 @@ func (q *Problem) settle(v relation.VarID, value float64, grad []sparse.Term, by
 	}
 	q.Value[v], q.Grad[v], q.Known[v], q.giver[v] = value, grad, true, by
 	if q.signs && !dim.Signed && !dim.Whole && dim.Bench == 0 && value < -plan.Tolerance {
-		q.Conflicts = append(q.Conflicts, q.conflict(nil, []relation.VarID{v}))
+		q.note(nil, []relation.VarID{v})
 	}
 	for _, r := range q.Equations.Of(int32(v)) {
 		if q.open[r]--; q.open[r] <= 1 {

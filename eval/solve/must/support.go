@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"foredge/eval/relation"
+	"foredge/eval/solve/linear"
 )
 
 // undecide is a block of dimensions that some relations do not decide, with
@@ -32,12 +33,28 @@ func (q *Problem) Support(relations []int32, vars []relation.VarID) []int32 {
 	return q.conflict(relations, vars).Relations
 }
 
+// noted is how many relations the conflicts of a problem may list together. There
+// are as many conflicts as lines that are broken, each as long as what those lean
+// on; those that are not noted show once some of the others are mended.
+const noted = 50_000
+
+// note records a conflict, if there aren't too many.
+func (q *Problem) note(relations []int32, vars []relation.VarID) {
+	if q.noted > noted {
+		return
+	}
+	c := q.conflict(relations, vars)
+	q.noted += 1 + len(c.Relations)
+	q.Conflicts = append(q.Conflicts, c)
+}
+
 // conflict is what the values of the given dimensions, and the given relations,
 // lean on, themselves among them. An extra row stands among relations as the
 // negative number that an elimination gives it.
 func (q *Problem) conflict(relations []int32, vars []relation.VarID) Conflict {
 	seen := make(map[int32]bool)
 	seenVar := make(map[relation.VarID]bool)
+	listed := listedRows{}
 	var todo []relation.VarID
 	see := func(v relation.VarID) {
 		if !seenVar[v] {
@@ -70,7 +87,7 @@ func (q *Problem) conflict(relations []int32, vars []relation.VarID) Conflict {
 		v := todo[len(todo)-1]
 		todo = todo[:len(todo)-1]
 		if c := q.formOfToday(v); c >= 0 {
-			for _, row := range q.step.Giving(c) {
+			for _, row := range q.step.Giving(c, listed.of(q.step)) {
 				add(q.stepRows[row])
 			}
 		}
@@ -79,7 +96,7 @@ func (q *Problem) conflict(relations []int32, vars []relation.VarID) Conflict {
 			add(from.at)
 		case byMany:
 			by := q.steps[from.at]
-			for _, row := range by.Giving(from.col) {
+			for _, row := range by.Giving(from.col, listed.of(by.Elimination)) {
 				add(by.relation[row])
 			}
 		case byBlock:
@@ -97,4 +114,14 @@ func (q *Problem) conflict(relations []int32, vars []relation.VarID) Conflict {
 		}
 	}
 	return c
+}
+
+// listedRows are the rows of eliminations that have been listed.
+type listedRows map[*linear.Elimination]map[int32]bool
+
+func (l listedRows) of(e *linear.Elimination) map[int32]bool {
+	if l[e] == nil {
+		l[e] = map[int32]bool{}
+	}
+	return l[e]
 }

@@ -138,7 +138,7 @@ func (q *Problem) take(e *linear.Elimination, cols []relation.VarID, from []int3
 			continue
 		}
 		q.dead[r] = true
-		q.Conflicts = append(q.Conflicts, q.conflict(rowsOf(from, e.MadeFrom(row)), nil))
+		q.note(rowsOf(from, e.MadeFrom(row)), nil)
 		progress = true
 	}
 	// A count that is decided may have to be rounded: then all else is worked

@@ -22,7 +22,7 @@ func (w *QP) start() []float64 {
 	}
 	rows = append(rows, w.still()...)
 	right = append(right, make([]float64, w.n)...)
-	return lsq.Factorise(lsq.NewShape(w.n, lsq.Columns(rows)), rows, right, 0).Solution()
+	return w.factorise(lsq.NewShape(w.n, lsq.Columns(rows)), rows, right, 0).Solution()
 }
 
 // Project looks for an allowed point: Newton's method for the least sum of
@@ -51,7 +51,7 @@ func (w *QP) Project() bool {
 		for _, v := range x {
 			right = append(right, prox*v)
 		}
-		fac := lsq.Factorise(lsq.NewShape(w.n, lsq.Columns(rows)), rows, right, 0)
+		fac := w.factorise(lsq.NewShape(w.n, lsq.Columns(rows)), rows, right, 0)
 		x = fac.Unrefined() // near enough for a question of yes or no
 	}
 	return false
@@ -188,7 +188,7 @@ func (p *interiorPoint) refactor() {
 			p.rows[first+i][j].Coef = k * t.Coef
 		}
 	}
-	p.fac = lsq.Factorise(p.plan, p.rows, p.right, 0)
+	p.fac = p.factorise(p.plan, p.rows, p.right, 0)
 }
 
 // direct finds the direction in which all residuals vanish and slack times pull

@@ -3,6 +3,7 @@ package optimize
 import (
 	"math"
 
+	"foredge/eval/solve/lsq"
 	"foredge/eval/solve/sparse"
 )
 
@@ -17,6 +18,9 @@ type QP struct {
 	// anchor is where what the goals leave open stays as near as it can; nil
 	// until it is asked for.
 	anchor []float64
+	// Spend, if it is not nil, is called with the steps that the next piece of work
+	// takes, before it is done; see [lsq.Shape.Steps].
+	Spend func(steps int)
 }
 
 // An Optimum is the outcome of a QP.
@@ -66,6 +70,17 @@ func NewQP(params []int32, goals, limits []sparse.Affine, weights []float64) *QP
 	}
 	return w
 }
+
+// factorise is [lsq.Factorise], accounted for.
+func (w *QP) factorise(s *lsq.Shape, rows [][]sparse.Term, right []float64, loose float64) *lsq.Factor {
+	if w.Spend != nil {
+		w.Spend(s.Steps() + perRow*len(rows))
+	}
+	return lsq.Factorise(s, rows, right, loose)
+}
+
+// perRow is what it takes to make a row ready, and to use what became of it.
+const perRow = 20
 
 // rough is how far below 0, in mm, a limit may come out where only the
 // interior-point method has settled it.

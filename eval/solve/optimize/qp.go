@@ -150,7 +150,7 @@ func (w *QP) equal(acting []bool) (*Optimum, []float64) {
 			turned[t.At] = append(turned[t.At], sparse.Term{At: int32(i), Coef: t.Coef})
 		}
 	}
-	solved := lsq.Factorise(lsq.NewShape(len(rows), lsq.Columns(turned)), turned, slope, 1e-10).Solution()
+	solved := w.factorise(lsq.NewShape(len(rows), lsq.Columns(turned)), turned, slope, 1e-10).Solution()
 	force := make([]float64, len(w.limits))
 	for i, v := range solved {
 		force[from[i]] = v
@@ -176,7 +176,7 @@ func (w *QP) least(goals []sparse.Affine) (y []float64, moves [][]sparse.Term) {
 			touched[t.At] = true
 		}
 	}
-	fac := lsq.Factorise(lsq.NewShape(w.n, lsq.Columns(terms)), terms, right, 1e-10)
+	fac := w.factorise(lsq.NewShape(w.n, lsq.Columns(terms)), terms, right, 1e-10)
 	if len(fac.Loose) == 0 {
 		y = fac.Solution()
 	} else {

@@ -154,6 +154,12 @@ panel front {
 `,
 		},
 		{
+			Code:  "too-much-work",
+			Means: "So much of a design hangs together, by limits, wishes or counts, that working it out takes more work than one design may.",
+			Do:    "State where some of these things stand or how many they are, so that less hangs together, or make several designs of it.",
+			Test:  "cmd/internal/driver.TestTooMuchWork",
+		},
+		{
 			Code:  "unbounded",
 			Means: "Nothing keeps the holes of a row, or the members of a field, apart, so there is no most of them.",
 			Do:    "State the pitch, or a least web or gap.",

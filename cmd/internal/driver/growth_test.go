@@ -1,0 +1,225 @@
+package driver_test
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+	"time"
+
+	"foredge/cmd/internal/driver"
+	"foredge/export"
+)
+
+// A growth makes designs of a kind, larger and larger: what a text can hold by the
+// thousand must not take more than little over its share of time and memory.
+type growth struct {
+	name string
+	n    int // the smallest design
+	text func(n int) string
+}
+
+// each joins what stands for each of n things.
+func each(n int, one func(i int) string) string {
+	var b strings.Builder
+	for i := range n {
+		b.WriteString(one(i))
+	}
+	return b.String()
+}
+
+// board is a panel of 100 by a height that holds something.
+func board(height int, holds string) string {
+	return fmt.Sprintf("panel p {\n  width = 100; height = %d; thick = 3\n%s}\n", height, holds)
+}
+
+// wide is a panel of a width by 200 that holds something.
+func wide(width int, holds string) string {
+	return fmt.Sprintf("panel p {\n  width = %d; height = 200; thick = 3\n%s}\n", width, holds)
+}
+
+// stacked are n boxes, each a little below the one before it.
+func stacked(n int, sign string) string {
+	return each(n, func(i int) string {
+		if i == 0 {
+			return "region r0 { width = 10; height = 5; spine = 5; head = 5 }\n"
+		}
+		return fmt.Sprintf("region r%d { width = 10; height = 5; spine = 5; head %s r%d.head + r%d.height + 1 }\n", i, sign, i-1, i-1)
+	})
+}
+
+func growths() []growth {
+	sprintf := fmt.Sprintf
+	return []growth{
+		{"lets", 500, func(n int) string {
+			return "let a0 = 1\n" + each(n, func(i int) string { return sprintf("let a%d = a%d + a%d\n", i+1, i, i) }) + board(50, "")
+		}},
+		{"errors", 500, func(n int) string {
+			return board(50, each(n, func(i int) string { return sprintf("wdth%d = 5\n", i) }))
+		}},
+		{"like", 500, func(n int) string {
+			return "panel p0 { width = 100; height = 100; thick = 3; region r { head = 3; height = 3; spine = 3; width = 9 } }\n" +
+				each(n, func(i int) string { return sprintf("panel p%d like p%d { copies = 1 }\n", i+1, i) })
+		}},
+		{"mirrors", 500, func(n int) string {
+			return "panel p0 { width = 100; height = 100; thick = 3; region r { head = 3; height = 3; spine = 3; width = 9 } }\n" +
+				each(n, func(i int) string { return sprintf("panel p%d mirrors p%d { copies = 1 }\n", i+1, i) })
+		}},
+		{"limits", 500, func(n int) string {
+			return board(100, "region r { width = 10; head = 5; height = 5\n"+each(n, func(i int) string { return sprintf("spine >= %.3f\n", 20*float64(i)/float64(n)) })+"}\n")
+		}},
+		{"limits that clash", 500, func(n int) string {
+			return board(100, "region r { width = 10; head = 5; height = 5\n"+each(n, func(i int) string {
+				return sprintf("spine >= %.3f; spine <= %.3f\n", 20*float64(i)/float64(n), 19-20*float64(i)/float64(n))
+			})+"}\n")
+		}},
+		{"wishes", 500, func(n int) string {
+			return board(100, "region r { width = 10; head = 5; height = 5\n"+each(n, func(i int) string { return sprintf("prefer spine = %.3f\n", 20*float64(i)/float64(n)) })+"}\n")
+		}},
+		{"wishes in a chain", 500, func(n int) string {
+			return board(30*n, each(n, func(i int) string {
+				if i == 0 {
+					return "region r0 { width = 10; height = 5; spine = 5; prefer head = 3 }\n"
+				}
+				return sprintf("region r%d { width = 10; height = 5; spine = 5; head >= 3; prefer head = r%d.head + r%d.height + 2 }\n", i, i-1, i-1)
+			}))
+		}},
+		{"boxes", 500, func(n int) string { return board(8*n, stacked(n, "=")) }},
+		{"boxes that run out of the board", 250, func(n int) string { return board(100, stacked(n, "=")) }},
+		{"boxes held by limits", 100, func(n int) string { return board(8*n, stacked(n, ">=")) }},
+		{"rows that nothing decides", 500, func(n int) string {
+			return board(900, each(n, func(i int) string { return sprintf("row s%d on spine { count = 3; hole = round 3 }\n", i) }))
+		}},
+		{"rows of most", 100, func(n int) string {
+			return wide(10+6*n, each(n, func(i int) string {
+				return sprintf("row s%d on spine { count = most; hole = round 3; pitch = 9; first >= 5; last >= 5; inset = %d }\n", i, 5+6*i)
+			}))
+		}},
+		{"rows of most that share room", 25, func(n int) string {
+			return board(3000, each(n, func(i int) string {
+				return sprintf("row s%d on spine { count = most; hole = round 3; pitch = 9; inset = 4 }\n", i)
+			})+"s0.run"+each(n-1, func(i int) string { return sprintf(" + s%d.run", i+1) })+" <= 2000\n")
+		}},
+		{"readings", 100, func(n int) string {
+			return sprintf("notebook log {\n  accuracy = 0.05; width = %d; height = 210\n", 10+6*n) + each(n, func(i int) string {
+				return sprintf("row w%d on spine { count = 20; hole = round 4; pitch = 8.5; web = 4.5; inset = %d; first = 20; run = 161.%d }\n", i, 4+6*i, 4+i%3)
+			}) + "}\npanel front covers log { thick = 3 }\n"
+		}},
+		{"clashes", 500, func(n int) string {
+			return each(n, func(i int) string { return sprintf("panel p%d { width = 100; width = 101; height = 50 }\n", i) })
+		}},
+		{"checks that fail", 500, func(n int) string {
+			return board(50, each(n, func(i int) string { return sprintf("check width >= %d else \"small\"\n", 101+i) }))
+		}},
+		{"openings that overlap", 250, func(n int) string {
+			return board(900, each(n, func(i int) string {
+				return sprintf("cutout r%d { shape = round 5; spine = 50; head = %.3f }\n", i, 50+800*float64(i)/float64(n))
+			}))
+		}},
+		{"texts", 100, func(n int) string {
+			return board(10+12*n, each(n, func(i int) string {
+				return sprintf("region r%d { width = 90; height = 10; spine = 5; head = %d; engrave text \"Tern log %d\" { cap = 3 } }\n", i, 5+12*i, i)
+			}))
+		}},
+		{"a long text", 1000, func(n int) string {
+			return board(1000, "region r { head = 5; tail = 5; spine = 5; foredge = 5; engrave text \""+strings.Repeat("tern ", n)+"\" { cap = 3; wrap = yes } }\n")
+		}},
+		{"a long line", 500, func(n int) string {
+			return "panel p { width = 100; height = 100; thick = 3; " + strings.Repeat("check width >= 5; ", n) + "wdth = 3 }\n"
+		}},
+	}
+}
+
+// A cost is what a design took.
+type cost struct {
+	seconds float64
+	alloced float64 // MiB, all that was ever taken
+}
+
+func (g growth) run(tb testing.TB, n int) (*driver.Result, cost) {
+	tb.Helper()
+	path := filepath.Join(tb.TempDir(), "gull.fore")
+	if err := os.WriteFile(path, []byte(g.text(n)), 0o644); err != nil {
+		tb.Fatal(err)
+	}
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	began := time.Now()
+	s := driver.NewSession(nil)
+	r := s.Build(context.Background(), path, driver.Options{Encoders: export.CutFiles(export.Options{})})
+	took := time.Since(began).Seconds()
+	runtime.ReadMemStats(&after)
+	if r.Err != nil {
+		tb.Fatalf("%s: %v", g.name, r.Err)
+	}
+	return r, cost{took, float64(after.TotalAlloc-before.TotalAlloc) / (1 << 20)}
+}
+
+// steepest is the power of n above which nothing may grow.
+const steepest = 1.5
+
+// steeper are the kinds that grow with a higher power, until it is too much work:
+// each default moves within all limits that hang together, and counts that share
+// room are chosen one after another.
+func steeper() map[string]float64 {
+	return map[string]float64{"boxes held by limits": 2.5, "rows of most that share room": 4}
+}
+
+// TestGrowth holds the memory that designs take, as it is the same on every machine:
+// what takes more than its share of work takes more than its share of memory.
+func TestGrowth(t *testing.T) {
+	if testing.Short() {
+		t.Skip("makes large designs")
+	}
+	for _, g := range growths() {
+		t.Run(g.name, func(t *testing.T) {
+			_, small := g.run(t, 2*g.n)
+			_, large := g.run(t, 4*g.n)
+			most := max(steepest, steeper()[g.name])
+			if power := math.Log2(large.alloced / small.alloced); power > most && large.alloced > 64 {
+				t.Errorf("memory grows with the power %.2f of the size: %.0f MiB at %d, %.0f MiB at %d", power, small.alloced, 2*g.n, large.alloced, 4*g.n)
+			}
+		})
+	}
+}
+
+// BenchmarkGrowth prints what designs take at n, 2n and 4n, and the power of n with
+// which the time grows at last.
+func BenchmarkGrowth(b *testing.B) {
+	for _, g := range growths() {
+		b.Run(g.name, func(b *testing.B) {
+			for range b.N {
+				var costs [3]cost
+				for i := range costs {
+					_, costs[i] = g.run(b, g.n<<i)
+				}
+				for i, c := range costs {
+					b.ReportMetric(c.seconds*1000, fmt.Sprintf("ms/%dn", 1<<i))
+				}
+				b.ReportMetric(costs[2].alloced, "MiB/4n")
+				b.ReportMetric(math.Log2(costs[2].seconds/costs[1].seconds), "power")
+			}
+		})
+	}
+}
+
+// TestTooMuchWork: where far too much hangs together foredge says so, and where,
+// instead of going on for minutes.
+func TestTooMuchWork(t *testing.T) {
+	for _, g := range growths() {
+		n := map[string]int{"boxes held by limits": 1000, "rows of most that share room": 100}[g.name]
+		if n == 0 {
+			continue
+		}
+		r, _ := g.run(t, n)
+		if len(r.Diagnostics) != 1 || r.Diagnostics[0].Code != "too-much-work" {
+			t.Errorf("%s: told %v, want too-much-work alone", g.name, r.Diagnostics)
+		} else if !strings.HasPrefix(r.Diagnostics[0].Message, "what hangs together with p.") {
+			t.Errorf("%s: told %q, want the place", g.name, r.Diagnostics[0].Message)
+		}
+	}
+}

@@ -1,0 +1,143 @@
+package eval_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"foredge/eval/evaltest"
+	"foredge/eval/solution"
+	"foredge/lang/ast"
+	"foredge/lang/foretest"
+	"foredge/lang/parse"
+	"foredge/lang/source"
+	"foredge/lang/unit"
+)
+
+// soundDesigns are the texts of testdata that stand alone and have no errors, with
+// those of the shelf's parts that they use.
+func soundDesigns(t *testing.T) (texts, names []string) {
+	t.Helper()
+	for _, folder := range []string{"corpus", "rules"} {
+		paths, err := filepath.Glob(filepath.Join("..", "testdata", folder, "*.fore"))
+		if err != nil || len(paths) == 0 {
+			t.Fatal(folder, err)
+		}
+		for _, path := range paths {
+			data, err := os.ReadFile(path)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if slices.ContainsFunc(changes, func(word string) bool { return strings.Contains(string(data), word) }) {
+				continue
+			}
+			if _, diags := evaltest.Solve(string(data), evaltest.Shelved{}); !diags.HasErrors() {
+				texts, names = append(texts, string(data)), append(names, path)
+			}
+		}
+	}
+	return texts, names
+}
+
+// changes are words of designs in which a line more says more than a value, by the
+// rules of the language.
+var changes = []string{
+	"= most",     // an end that is stated is no longer centred
+	"abs(",       // what a wish chose among has two solutions without it
+	"tight-hole", // a stated ease of a panel is that of its rows
+	"lattice",    // of link, end and rows two at most may be stated
+	"like log",   // a line in a notebook's braces comes along with it
+}
+
+// decimal is a number with a decimal point, which may be changed a little.
+var decimal = regexp.MustCompile(`\b\d+\.\d+\b`)
+
+// mutated changes some of a design's numbers a little.
+func mutated(r *rand.Rand, text string) string {
+	return decimal.ReplaceAllStringFunc(text, func(s string) string {
+		if r.IntN(3) > 0 {
+			return s
+		}
+		v, err := strconv.ParseFloat(s, 64)
+		if err != nil {
+			return s
+		}
+		return strconv.FormatFloat(v*(1+0.04*(r.Float64()-0.5)), 'f', 3, 64)
+	})
+}
+
+// value is that of a dimension to the digits in which data has it.
+func value(d solution.Dimension) string {
+	v := strconv.FormatFloat(math.Round(d.Value*1e9)/1e9+0, 'f', -1, 64)
+	switch d.Kind {
+	case unit.Length:
+		return v + " mm"
+	case unit.Angle:
+		return v + " deg"
+	}
+	return v
+}
+
+// restated states a dimension in a design once more: at its end or, of a notebook
+// or a stock, in its braces. Without such braces it does nothing.
+func restated(text string, d solution.Dimension, measured bool) string {
+	if !measured {
+		return text + d.Name + " = " + value(d) + "\n"
+	}
+	thing, rest, _ := strings.Cut(d.Name, ".")
+	tree, _ := parse.File(source.New("test.fore", []byte(text)))
+	for _, s := range tree.Stmts {
+		if decl, ok := s.(*ast.Decl); ok && decl.Name.Name == thing && decl.Body != nil {
+			end := decl.Body.At.End - 1
+			return text[:end] + "\n" + rest + " = " + value(d) + " exact\n" + text[end:]
+		}
+	}
+	return text
+}
+
+// TestRestated: what a solution says of a dimension, stated in the design, changes
+// nothing.
+func TestRestated(t *testing.T) {
+	texts, names := soundDesigns(t)
+	r := rand.New(rand.NewPCG(9, 3))
+	tried := 0
+	for range foretest.Sample(5000, 500) {
+		k := r.IntN(len(texts))
+		text := mutated(r, texts[k])
+		was, diags := evaltest.Solve(text, evaltest.Shelved{})
+		if diags.HasErrors() {
+			continue
+		}
+		all := was.Dimensions()
+		measured := map[string]bool{}
+		for _, v := range was.System.Vars {
+			measured[v.Name] = v.Bench != 0
+		}
+		again := text + "\n"
+		for range 1 + r.IntN(3) {
+			d := all[r.IntN(len(all))]
+			if !math.IsNaN(d.Value) && strings.Contains(d.Name, ".") { // no named value
+				again = restated(again, d, measured[d.Name])
+			}
+		}
+		now, diags := evaltest.Solve(again, evaltest.Shelved{})
+		tried++
+		if diags.HasErrors() {
+			t.Errorf("%s, restated:\n%s%s", names[k], again, show(diags))
+			continue
+		}
+		for _, d := range all {
+			if v := evaltest.Dimension(t, now, d.Name).Value; !(math.Abs(v-d.Value) <= 1e-6) && !(math.IsNaN(v) && math.IsNaN(d.Value)) {
+				t.Errorf("%s, restated:\n%s%s was %v and is %v", names[k], again, d.Name, d.Value, v)
+				break
+			}
+		}
+	}
+	t.Logf("%d designs restated", tried)
+}
