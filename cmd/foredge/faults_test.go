@@ -12,6 +12,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"foredge/export"
 	"foredge/lang/foretest"
@@ -177,6 +178,26 @@ func wantSameFolder(t *testing.T, what, got, want string) {
 		if b, err := os.ReadFile(filepath.Join(want, e.Name())); err != nil || !bytes.Equal(a, b) {
 			t.Errorf("%s: %s differs from that of an undisturbed run", what, e.Name())
 		}
+	}
+}
+
+// The first signal ends a command also while it works something out or waits for
+// what never comes.
+func TestFirstSignalEndsACommand(t *testing.T) {
+	dir := t.TempDir()
+	layBench(t, dir)
+	for _, args := range []string{"build - -o OUT", "check -", "solve -", "fit -", "proof --card - -o OUT", "batch - -o OUT", "batch - --check"} {
+		never, end := io.Pipe()
+		ctx, stop := context.WithTimeout(context.Background(), 20*time.Millisecond)
+		var errs bytes.Buffer
+		start := time.Now()
+		status := run(ctx, &terminal{stdin: never, stdout: io.Discard, stderr: &errs, width: func() int { return 80 }},
+			use{args: args}.with(dir, filepath.Join(dir, "out")))
+		if took := time.Since(start); status != misuse || strings.Count(errs.String(), "error: ") != 1 || took > 5*time.Second {
+			t.Errorf("foredge %s: status %d after %v, told\n%s", args, status, took, errs.String())
+		}
+		stop()
+		end.Close()
 	}
 }
 

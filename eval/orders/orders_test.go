@@ -141,6 +141,15 @@ func TestOwnNumbers(t *testing.T) {
 	if same, none := table.Rows[1].Problems[0].Code, table.Rows[3].Problems[0].Code; same != "same-number" || none != "order-number" {
 		t.Errorf("numbers that are wrong are told as %s and %s", same, none)
 	}
+	table = read(t, "number\n٣\nA٣\n３\n", text("number")) // Arabic threes, and a wide one, which is a 3 in a name
+	for i, r := range table.Rows[:2] {
+		if len(r.Problems) != 1 || r.Problems[0].Code != "order-number" || !strings.Contains(r.Problems[0].Message, "other digits") {
+			t.Errorf("row %d of other digits: %v", i, r.Problems)
+		}
+	}
+	if r := table.Rows[2]; !r.OK() || r.Number != "3" {
+		t.Errorf("a wide 3: %q, %v", r.Number, r.Problems)
+	}
 	// What is written before a number counts, blanks and hyphens don't.
 	table = read(t, "number\n7\n07\n7 a\n7a\n", text("number"))
 	if n, r := table.Rows[1].Number, table.Rows; n != "07" || !r[1].OK() || !r[2].OK() || r[3].OK() {

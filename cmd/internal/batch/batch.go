@@ -89,10 +89,17 @@ type run struct {
 // Run makes all orders of a design.
 func Run(ctx context.Context, session *driver.Session, design string, opts Options) *Result {
 	r := &run{ctx: ctx, opts: opts, design: design, session: session, result: &Result{}, sizes: map[string]geom.Point{}}
-	fault := driver.Guard("reading the orders of "+driver.Name(design), func() { r.result.Err = r.open() })
-	if fault != nil {
-		r.result.Err = fault
+	err, stopped := driver.Until(ctx, func() error {
+		var err error
+		if fault := driver.Guard("reading the orders of "+driver.Name(design), func() { err = r.open() }); fault != nil {
+			return fault
+		}
+		return err
+	})
+	if stopped != nil {
+		return &Result{Err: stopped}
 	}
+	r.result.Err = err
 	if r.result.Err == nil && !r.result.Diagnostics.HasErrors() {
 		r.result.Err = r.all()
 	}
