@@ -348,6 +348,25 @@ func TestFaultOfSignals(t *testing.T) {
 		wantSameFolder(t, what, out, clean[k])
 		os.RemoveAll(out)
 	})
+	// A watch never ends by itself: a signal ends it as it should end.
+	each(t, n/4, func(i int) {
+		signal := signals[i%len(signals)]
+		out := filepath.Join(dir, fmt.Sprint("watched", i))
+		cmd, errs := child(t, foredge, "", []string{"watch", filepath.Join(dir, "slip.fore"), "-o", out}, nil)
+		foretest.Must(t, cmd.Start())
+		time.Sleep(moments[i])
+		cmd.Process.Signal(signal)
+		cmd.Wait()
+		what := fmt.Sprintf("foredge watch, %v after %v", signal, moments[i])
+		if status := cmd.ProcessState.ExitCode(); status != done && status != -1 { // -1: before it heeds signals, or SIGKILL
+			t.Errorf("%s: status %d\n%s", what, status, errs)
+		}
+		wantWholeFiles(t, what, out)
+		if o := call(io.Discard, all[0].with(dir, out)); o.status != done {
+			t.Errorf("%s, then built: status %d\n%s", what, o.status, o.stderr)
+		}
+		wantSameFolder(t, what, out, clean[0])
+	})
 	if count := len(slices.DeleteFunc(stopped, func(b bool) bool { return !b })); count < n/4 {
 		t.Errorf("only %d of %d were stopped: this tries little", count, n)
 	}

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"sync"
 
 	"foredge/cmd/internal/disk"
@@ -217,12 +218,16 @@ func (r *run) ready() error {
 		if err := guarded.Check(path); err != nil {
 			return err
 		}
-		if _, err := os.Lstat(path); err != nil {
-			continue
+		if _, err := os.Lstat(path); err == nil && !r.opts.Resume {
+			return madeBefore(path)
 		}
-		if !r.opts.Resume {
-			return &disk.Error{Code: "made-before", Message: fmt.Sprintf("%q is there already, from an earlier batch", path),
-				Hint: "write --resume to go on with that batch: files that are there already, with the same content, are not made again; or choose another folder with -o"}
+	}
+	if r.opts.Together && !r.opts.Resume {
+		entries, _ := os.ReadDir(r.path(".")) // how many sheets there will be isn't known yet
+		for _, e := range entries {
+			if strings.HasPrefix(e.Name(), sheetBegins) {
+				return madeBefore(r.path(e.Name()))
+			}
 		}
 	}
 	for _, end := range []string{".csv", ".json"} {
@@ -233,6 +238,11 @@ func (r *run) ready() error {
 	}
 	r.before = r.earlier() // before any of it is written over
 	return nil
+}
+
+func madeBefore(path string) error {
+	return &disk.Error{Code: "made-before", Message: fmt.Sprintf("%q is there already, from an earlier batch", path),
+		Hint: "write --resume to go on with that batch: files that are there already, with the same content, are not made again; or choose another folder with -o"}
 }
 
 // ours reports whether a file is as a batch makes them: a cut file, a ticket or a

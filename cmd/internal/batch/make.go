@@ -171,8 +171,11 @@ func (r *run) rules() disk.Rules {
 	return disk.Rules{Ours: ours}
 }
 
+// sheetBegins begins the names of the files of sheets.
+const sheetBegins = "sheet-"
+
 func sheetName(n int, inside bool) string {
-	name := fmt.Sprintf("sheet-%04d", n)
+	name := fmt.Sprintf(sheetBegins+"%04d", n)
 	if inside {
 		name += driver.InsideSuffix
 	}
