@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 )
 
@@ -136,11 +137,24 @@ func (r *reader) all() *Error {
 					Advice: "save it again with nothing in it but the drawing itself"}
 			}
 		case xml.ProcInst:
+			if strings.EqualFold(tok.Target, "xml") && (start > 0 || tok.Target != "xml" || !declared(string(tok.Inst))) {
+				return &Error{Where: Where{Line: line}, Message: "its XML declaration is not well-formed", Advice: again}
+			}
 			if tok.Target == "xml-stylesheet" {
 				return &Error{Where: Where{Line: line}, Message: "its styles are in another file, which is not read", Advice: "save it with its styles inside"}
 			}
 		}
 	}
+}
+
+// again is what to do about a file that isn't XML as it should be.
+const again = "open it in a drawing program and save it again"
+
+// declared reports whether a text is what an XML declaration may say (XML 1.0, 2.8).
+func declared(text string) bool {
+	return regexp.MustCompile(`^version\s*=\s*("1\.[0-9]+"|'1\.[0-9]+')` +
+		`(\s+encoding\s*=\s*("[A-Za-z][A-Za-z0-9._-]*"|'[A-Za-z][A-Za-z0-9._-]*'))?` +
+		`(\s+standalone\s*=\s*("(yes|no)"|'(yes|no)'))?\s*$`).MatchString(text)
 }
 
 // around says that something stands before or after the drawing.
@@ -155,7 +169,7 @@ func broken(err error, line int) *Error {
 	if errors.As(err, &own) {
 		return own
 	}
-	out := &Error{Where: Where{Line: line}, Advice: "open it in a drawing program and save it again"}
+	out := &Error{Where: Where{Line: line}, Advice: again}
 	if !errors.As(err, &bad) {
 		out.Message = "it can't be read"
 		return out
@@ -230,7 +244,6 @@ func (r *reader) open(e xml.StartElement, raw []byte, line int) *Error {
 // attribute that stands there twice, and two with no blank between them (XML 1.0,
 // 3.1).
 func (n *node) wellFormed(e xml.StartElement, raw []byte) *Error {
-	const again = "open it in a drawing program and save it again"
 	seen := make(map[xml.Name]bool, len(e.Attr))
 	for _, a := range e.Attr {
 		if seen[a.Name] {
