@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"reflect"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -335,5 +336,24 @@ func TestNoTable(t *testing.T) {
 		if table == nil || table.Rows[0].Cells[0].Text != "Ada" {
 			t.Errorf("%s: %v", encoding, diags)
 		}
+	}
+}
+
+// By rule, what files of orders are called is a name on every system (Microsoft,
+// "Naming Files, Paths, and Namespaces"; POSIX.1-2017, 3.282, Portable Filename
+// Character Set), whatever stands in the table.
+func TestFileNamesAreNamesEverywhere(t *testing.T) {
+	portable, device := regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`), regexp.MustCompile(`^(con|prn|aux|nul|(com|lpt)[0-9])$`)
+	numbers := []string{"0001", "con", "PRN", "aUx", "nul", "com1", "LPT9", "com¹", "7 a", "１２"}
+	labels := []string{"", "Ada", "con", "a:b?*<>|\"", "ends with a dot.", " ", "..", "x\x00y\x1b\u202ez", "Zoe\u0308", "Zo\u00eb", strings.Repeat("ß", 300), `\\share\con`}
+	for _, n := range numbers {
+		for _, l := range labels {
+			if name := FileName(n, l); !portable.MatchString(name) || device.MatchString(name) || len(name) > 100 {
+				t.Errorf("%q, %q are called %q", n, l, name)
+			}
+		}
+	}
+	if a, b := FileName("1", "Zoe\u0308"), FileName("1", "Zo\u00eb"); a != b {
+		t.Errorf("composed and decomposed letters are %q and %q", a, b)
 	}
 }
