@@ -64,6 +64,7 @@ func (c *compiler) kerf(p property) (k model.Kerf) {
 			k.Within = maybe.If(within, ok)
 		}
 	}
+	k.At = p.at()
 	v, ok := c.number("kerf", p, unit.Length, 0)
 	k.Width = maybe.If(v, ok)
 	return k
