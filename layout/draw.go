@@ -213,7 +213,9 @@ func (dr *draft) caseOf(s *design.Case) {
 	}
 	dr.next = x + Spacing
 	mitre := s.Mitre.OrElse(maybe.If(mitreFactor*thick, known))
-	if turnIn := s.TurnIn.Or(0); turnIn > 0 {
+	if b, ok := s.Bound.Get(); ok {
+		dr.bound(s, b, mitre)
+	} else if turnIn := s.TurnIn.Or(0); turnIn > 0 {
 		dr.place(dr.covering(s, turnIn, mitre))
 	}
 	if margin, ok := s.Lining.Get(); ok {

@@ -41,6 +41,9 @@ const (
 	foredgePhase // what overhangs leave of a panel's width
 	rowPhase
 	boxPhase
+	overlapPhase // of a case in quarter or half
+	spinePhase
+	cornerPhase
 )
 
 // A compiler carries what compiling one design gathers.

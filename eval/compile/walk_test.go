@@ -31,7 +31,7 @@ var around = map[kind.ID]string{
 		panel front covers log { row x { neck = 1 } }
 		panel back { row x on spine { LINE } }`,
 	kind.Gap:     "gap x { LINE }",
-	kind.Case:    "stock cloth { thick = 0.3 }\nstock paper { thick = 0.1 }\npanel front { width = 10 }\ngap joint { width = 7 }\ncase x { LINE }",
+	kind.Case:    "stock cloth { thick = 0.3 }\nstock paper { thick = 0.1 }\npanel front { width = 10 }\npanel back { width = 10 }\ngap joint { width = 7 }\ncase x { LINE }",
 	kind.Region:  "panel front { width = 100; region x { LINE } }",
 	kind.Cutout:  "panel front { width = 100; cutout x { LINE } }",
 	kind.Line:    "panel front { width = 100; line x { LINE } }",
@@ -67,11 +67,14 @@ var properties = map[kind.ID]map[string][]string{
 	kind.Row: {
 		"hole": {"hole = rect 4 by 5", "hole = slot 4 by 5"}, "gaps": {"gaps = 19, 19 exact", "gaps = 19, 20 exact"},
 		"gap": {"gap 2 = 19 exact", "gap 1 = 19 exact"}, "neck": {"neck = 2", "neck = 3"}, "binding": {"binding = loop", "binding = coil"},
+		"guide-stock": {"guide-stock = cloth", "guide-stock = paper"},
 	},
 	kind.Case: {
 		"lay":            {"lay = front, joint", "lay = joint, front"},
 		"covering-stock": {"lay = front, joint; covering-stock = cloth", "lay = front, joint; covering-stock = paper"},
 		"lining-stock":   {"lay = front, joint; lining-stock = cloth", "lay = front, joint; lining-stock = paper"},
+		"bound":          {"lay = back, joint, front; bound = full", "lay = back, joint, front; bound = quarter"},
+		"spine-stock":    {"lay = front, joint; spine-stock = cloth", "lay = front, joint; spine-stock = paper"},
 		"quiet":          {"quiet = small-part", "quiet = thin-web"},
 	},
 	kind.Region: {"clear": {"clear = 2", "clear = 3"}, "face": {"face = inside", "face = outside"}},
@@ -163,6 +166,9 @@ func TestEachLineCounts(t *testing.T) {
 			design := around[k.ID]
 			if k.ID == kind.Row && d == dim.Ease { // only what covers a row has it
 				design = strings.Replace(strings.Replace(design, "LINE", "", 1), "neck = 1", "LINE", 1)
+			}
+			if k.ID == kind.Case { // some only one in half has
+				design = strings.Replace(design, "LINE", "lay = back, joint, front; bound = half; LINE", 1)
 			}
 			in := ""
 			if d.Kind() == unit.Angle {

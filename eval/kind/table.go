@@ -34,12 +34,13 @@ var (
 		Dims: board, Props: ofBoard, Indexed: "corner"}
 	style = Kind{ID: Style, Name: "style", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Style}, Dims: board, Props: ofBoard, Indexed: "corner"}
 	row   = Kind{ID: Row, Name: "row", Within: []ID{Panel, Style, Notebook}, Clauses: []string{"on", "like", "when"},
-		Like: []ID{Row, Pattern}, Dims: join(holes, []dim.Name{dim.Ease, dim.Wire}), Props: []string{"hole", "gaps", "neck", "binding"}, Indexed: dim.Gap.String()}
+		Like: []ID{Row, Pattern}, Dims: join(holes, []dim.Name{dim.Ease, dim.Wire}), Props: []string{"hole", "gaps", "neck", "binding", "guide-stock"}, Indexed: dim.Gap.String()}
 	pattern = Kind{ID: Pattern, Name: "pattern", Top: true, Clauses: []string{"like"}, Like: []ID{Pattern},
 		Dims: holes, Props: []string{"hole", "gaps", "neck"}, Indexed: dim.Gap.String()}
 	gap    = Kind{ID: Gap, Name: "gap", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Gap}, Dims: []dim.Name{dim.Width}}
 	casing = Kind{ID: Case, Name: "case", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Case},
-		Dims: join(size, []dim.Name{dim.TurnIn, dim.Mitre, dim.Lining}), Props: []string{"lay", "covering-stock", "lining-stock", "quiet"}}
+		Dims:  join(size, []dim.Name{dim.TurnIn, dim.Mitre, dim.Lining, dim.SpineReach, dim.CornerReach, dim.Overlap, dim.SpineWidth, dim.SideWidth}),
+		Props: []string{"lay", "bound", "covering-stock", "spine-stock", "lining-stock", "quiet"}}
 	region = Kind{ID: Region, Name: "region", Within: repeated, Template: true, Clauses: []string{"like", "when"},
 		Like: []ID{Region}, Dims: join(size, sides), Props: []string{"clear", "face"}, Marks: true}
 	cutout = Kind{ID: Cutout, Name: "cutout", Within: repeated, Template: true, Clauses: []string{"like", "when"},

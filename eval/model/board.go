@@ -60,6 +60,8 @@ type Row struct {
 	Neck    *Neck    // nil where its own lines state none
 	Binding *Binding // what goes through its holes, or nil
 	Covers  *Row     // the notebook's row on which it lies, or nil
+	// GuideStock is what a guide for it is cut from; nil where not stated.
+	GuideStock *Stock
 	// Declared says that it was written, not only brought along by covers.
 	Declared bool
 }
@@ -191,9 +193,11 @@ type Pattern struct{ Thing }
 // A Case is panels and gaps side by side, as seen from outside.
 type Case struct {
 	Thing
-	Lay                        []Laid
-	CoveringStock, LiningStock *Stock // nil where not stated
-	Quiet                      Quiet
+	Lay   []Laid
+	Bound word.Bound // 0 where not stated
+	// The stocks are nil where not stated. That of the spine is also that of corners.
+	CoveringStock, SpineStock, LiningStock *Stock
+	Quiet                                  Quiet
 }
 
 // A Laid is a panel or a gap of a case.

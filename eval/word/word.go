@@ -241,3 +241,17 @@ const (
 func Bindings() []Binding { return []Binding{Loop, Coil, Ring} }
 
 func (b Binding) String() string { return [...]string{"", "loop", "coil", "ring"}[b] }
+
+// A Bound is how a case is covered.
+type Bound uint8
+
+const (
+	FullBound    Bound = iota + 1 // in one piece
+	QuarterBound                  // the spine in one cloth, the sides in another
+	HalfBound                     // as in quarter, with corners in the spine's cloth
+)
+
+// Bounds are all of them.
+func Bounds() []Bound { return []Bound{FullBound, QuarterBound, HalfBound} }
+
+func (b Bound) String() string { return [...]string{"", "full", "quarter", "half"}[b] }

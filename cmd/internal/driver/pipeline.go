@@ -41,6 +41,8 @@ type Options struct {
 	// Card makes the strips of card that prove the rows of holes, in place of
 	// the design itself.
 	Card bool
+	// Guide makes the strips by which rows are punched, in place of the design itself.
+	Guide bool
 	// Shared lets a file that declares no panel pass in silence: it is there for
 	// others to use.
 	Shared bool
@@ -170,6 +172,10 @@ func (s *Session) Draw(solved *design.Design, opts Options) ([]Sheet, diag.List)
 	switch {
 	case opts.Jig:
 		faces("-jig", layout.Jig)
+	case opts.Guide:
+		wanted, more := layout.Guides(solved)
+		diags.Add(more)
+		add("-guide", wanted)
 	case opts.Card:
 		wanted, more := layout.Card(solved)
 		diags.Add(more)
@@ -186,7 +192,7 @@ func (s *Session) Draw(solved *design.Design, opts Options) ([]Sheet, diag.List)
 			sheets = append(sheets, Sheet{whole.Suffix + "-" + p.Name, alone(whole.Drawing, p)})
 		}
 	}
-	if !opts.Jig && !opts.Card {
+	if !opts.Jig && !opts.Card && !opts.Guide {
 		faces(InsideSuffix, s.drawer.Inside)
 	}
 	if diags.HasErrors() {

@@ -396,9 +396,34 @@ func (b *wanter) covering(s *design.Case, thick float64) {
 		mitre = 1.5 * thick
 	}
 	off := 2*turn - mitre*math.Sqrt2
+	if s.Bound.Present() {
+		b.bound(s, h, turn, off)
+		return
+	}
 	b.shapes["cut."+s.Name+".covering.outline"] = wanted{center: geom.Pt(b.x+w/2, h/2), w: w, h: h,
 		chamfer: [4]float64{off, off, off, off}, grow: b.kerfIn(s.CoveringStock) / 2}
 	b.x += w + 10
+}
+
+// bound puts down the cloth of a spine, a side and a corner, which is a right triangle
+// less one at its right angle.
+func (b *wanter) bound(s *design.Case, high, turn, off float64) {
+	put := func(name string, w, h float64, chamfer [4]float64, stock *design.Stock) {
+		b.shapes["cut."+s.Name+"."+name+".outline"] = wanted{center: geom.Pt(b.x+w/2, h/2), w: w, h: h, chamfer: chamfer, grow: b.kerfIn(stock) / 2}
+		b.x += w + 10
+	}
+	put("spine", b.dim(s.Name+".spine-width"), high, [4]float64{}, s.SpineStock)
+	reach, cut := 0.0, off
+	_, inHalf := b.s.Dimension(s.Name + ".corner-reach")
+	if inHalf {
+		reach = b.dim(s.Name + ".corner-reach")
+		cut = reach + 2*turn
+	}
+	put("side", b.dim(s.Name+".side-width"), high, [4]float64{1: cut, 2: cut}, s.CoveringStock)
+	if inHalf {
+		long := reach + 2*turn + math.Sqrt2*b.dim(s.Name+".overlap")
+		put("corner", long, long, [4]float64{1: off, 3: long}, s.SpineStock)
+	}
 }
 
 // panel puts a panel at b.x and moves on by its width.

@@ -199,7 +199,7 @@ func (g *page) casing(c *model.Case) *group {
 		out.parts = append(out.parts, part{text: "from its left: " + strings.Join(laid, ", ") + " " + c.Unit.Name})
 	}
 	var more []string
-	for _, n := range []dim.Name{dim.TurnIn, dim.Lining, dim.Mitre} {
+	for _, n := range []dim.Name{dim.TurnIn, dim.Lining, dim.Mitre, dim.SpineReach, dim.CornerReach, dim.Overlap, dim.SpineWidth, dim.SideWidth} {
 		if id, ok := c.Dim(n); ok && g.Known(id) {
 			more = append(more, n.String()+" "+g.length(&c.Thing, n))
 		}

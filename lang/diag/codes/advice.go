@@ -86,6 +86,32 @@ panel front covers log { width = 100 }
 `,
 		},
 		{
+			Code: "narrow-cloth", As: warning(), Quiet: true,
+			Means: "The spine's cloth of a case in quarter or half lies on less of each board than the joint is wide.",
+			Do:    "Make spine-reach or spine-width larger.",
+			From:  "common practice, no source",
+			Example: `
+panel front { width = 100; height = 200; thick = 2 }
+panel back like front
+panel strip { width = 20; height = 200; thick = 2 }
+gap joint { width = 7 }
+case case { lay = back, joint, strip, joint, front; bound = quarter; turn-in = 15; spine-reach = 2 }
+`,
+		},
+		{
+			Code: "short-overlap", As: warning(), Quiet: true,
+			Means: "The sides of a case in quarter or half lie over the cloth by less than 2 mm, so board may show between them.",
+			Do:    "Make overlap larger.",
+			From:  "common practice, no source",
+			Example: `
+panel front { width = 100; height = 200; thick = 2 }
+panel back like front
+panel strip { width = 20; height = 200; thick = 2 }
+gap joint { width = 7 }
+case case { lay = back, joint, strip, joint, front; bound = quarter; turn-in = 15; overlap = 1 }
+`,
+		},
+		{
 			Code: "short-lining", As: warning(), Quiet: true,
 			Means: "The lining leaves the edges of the covering bare.",
 			Do:    "Make lining smaller than turn-in.",

@@ -194,6 +194,30 @@ panel front { width = 100; height = 200 }
 `,
 		},
 		{
+			Code:  "no-spine",
+			Means: "A case that is bound in quarter or half doesn't lay a board at each end with its spine between them.",
+			Do:    "Write it as in lay = back, joint, spine-strip, joint, front.",
+			Example: `
+panel front { width = 100; height = 200; thick = 2 }
+panel back like front
+panel strip { width = 20; height = 200; thick = 2 }
+gap joint { width = 7 }
+case case { lay = front, joint; bound = quarter; turn-in = 15 }
+`,
+		},
+		{
+			Code:  "not-bound",
+			Means: "A line speaks of a piece that a case doesn't have, such as the spine's cloth of one that is covered in one piece.",
+			Do:    "Write bound = quarter or bound = half, or leave it out.",
+			Example: `
+panel front { width = 100; height = 200; thick = 2 }
+panel back like front
+panel strip { width = 20; height = 200; thick = 2 }
+gap joint { width = 7 }
+case case { lay = back, joint, strip, joint, front; turn-in = 15; spine-reach = 25 }
+`,
+		},
+		{
 			Code:  "no-lay",
 			Means: "Nothing says what a case lays side by side.",
 			Do:    "Write it as in lay = back, joint, spine-strip, joint, front.",
