@@ -268,9 +268,13 @@ func (dr *draft) checkSize(name, kind string, w, h float64, stock *design.Stock,
 			WithHelp("it can't be cut in one piece on this machine%s", advise.Silence("too-large", kind))
 	}
 	if stock == nil {
+		dr.checkVast(name, kind, w, h, quiet, at)
 		return
 	}
 	sheet, ok := stock.Size.Get()
+	if !ok {
+		dr.checkVast(name, kind, w, h, quiet, at)
+	}
 	switch upright := w <= sheet.Width+geom.Tol && h <= sheet.Height+geom.Tol; {
 	case !ok || upright:
 	case stock.Grain != 0 && fits(w, h, sheet):
@@ -287,4 +291,18 @@ func (dr *draft) checkSize(name, kind string, w, h float64, stock *design.Stock,
 // fits reports whether a piece lies on a rectangle, turned or not.
 func fits(w, h float64, on design.Size) bool {
 	return w <= on.Width+geom.Tol && h <= on.Height+geom.Tol || h <= on.Width+geom.Tol && w <= on.Height+geom.Tol
+}
+
+// longestSheet is how long in mm sheets come at the most, 10 ft: common practice, no
+// source.
+const longestSheet = 3048
+
+// checkVast warns of a part larger than any sheet where nothing says how large bed
+// and sheet are: most likely its unit is another than was meant.
+func (dr *draft) checkVast(name, kind string, w, h float64, quiet design.Quiet, at source.Span) {
+	if _, ok := dr.design.Laser.Bed.Get(); ok || max(w, h) <= longestSheet {
+		return
+	}
+	dr.notes.Warn(quiet, "too-large", at, "%s is %s by %s: sheets are hardly ever longer than %s", name, dr.length(w), dr.length(h), dr.length(longestSheet)).
+		WithHelp("check the numbers and their units, or state how large the laser's bed or the sheet is%s", advise.Silence("too-large", kind))
 }

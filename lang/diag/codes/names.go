@@ -151,6 +151,25 @@ panel front {
 `,
 		},
 		{
+			Code: "mixed-alphabets", As: warning(),
+			Means: "A name has letters of two alphabets, such as a Cyrillic о among Latin letters. Whoever types it again as it reads writes another name.",
+			Do:    "Type it again in one alphabet.",
+			From:  "Unicode Technical Standard 39, on scripts that are mixed",
+			Example: `
+panel frоnt { width = 120; height = 180 }
+`,
+		},
+		{
+			Code: "names-alike", As: warning(),
+			Means: "Two names of one place read the same, or only capitals tell them apart, which many disks don't.",
+			Do:    "Give one of them another name.",
+			From:  "Unicode Standard Annex 15, on characters with accents",
+			Example: `
+panel front { width = 120; height = 180 }
+panel Front { width = 120; height = 180 }
+`,
+		},
+		{
 			Code:  "none-there",
 			Means: "A clause names things that share a name, and the condition of none of them holds.",
 			Do:    "Name what is always there, or say by a `when` that this thing isn't there either.",
