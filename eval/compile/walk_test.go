@@ -44,6 +44,7 @@ var around = map[kind.ID]string{
 	kind.Laser:   "laser x { LINE }\npanel front { width = 100 }",
 	kind.Binding: "binding x { LINE }",
 	kind.Field:   "panel front { width = 100; height = 100; field x { cutout each { height = 4 } LINE } }",
+	kind.Tabs:    "panel front { width = 100; height = 100; tabs x on head { LINE } }",
 	// What a style states counts in the panel that is like it.
 	kind.Style: `notebook log { width = 148 exact; height = 210 exact }
 		stock grey { thick = 2 }
@@ -62,6 +63,7 @@ var properties = map[kind.ID]map[string][]string{
 	},
 	kind.Panel: {
 		"corners": {"corners = radius 4", "corners = square"}, "corner": {"corner tail-foredge = chamfer 4", "corner head-spine = chamfer 4"},
+		"arch":   {"arch = 4", "arch = 5"},
 		"copies": {"copies = 2", "copies = 3"}, "stock": {"stock = birch", "stock = grey"}, "quiet": {"quiet = thin-web", "quiet = small-part"},
 	},
 	kind.Row: {
@@ -81,6 +83,7 @@ var properties = map[kind.ID]map[string][]string{
 	kind.Cutout: {
 		"shape": {"shape = slot 20 by 10", "shape = rect 20 by 10"}, "clear": {"clear = 2", "clear = 3"},
 		"open": {"open = tail", "open = foredge"}, "neck": {"open = head; neck = 4", "open = head; neck = 5"},
+		"rotate": {"rotate = 30 deg", "rotate = 40 deg"},
 	},
 	kind.Line:    {"from": {"from = head", "from = tail"}, "op": {"op = cut", "op = mark"}},
 	kind.Lattice: {"shear-modulus": {"shear-modulus = 1000", "shear-modulus = 900"}, "allowed-shear": {"allowed-shear = 5", "allowed-shear = 4"}},
@@ -113,9 +116,14 @@ var properties = map[kind.ID]map[string][]string{
 		"score-colour": {`score-colour = "#102030"`, `score-colour = "#102031"`}, "cut-colour": {`cut-colour = "#102030"`, `cut-colour = "#102031"`},
 		"quiet": {"quiet = caution", "quiet = thin-web"},
 	},
+	kind.Tabs: {
+		"count": {"count = 2", "count = 3"}, "places": {"places = 5", "places = 6"}, "place": {"place = 1", "place = 2"},
+		"extension": {"extension = 6", "extension = 7"}, "radius": {"radius = 1", "radius = 2"},
+	},
 	kind.Binding: {"form": {"form = loop", "form = coil"}},
 	kind.Style: {
 		"corners": {"corners = radius 4", "corners = square"}, "corner": {"corner tail-foredge = chamfer 4", "corner head-spine = chamfer 4"},
+		"arch":   {"arch = 4", "arch = 5"},
 		"copies": {"copies = 2", "copies = 3"}, "stock": {"stock = birch", "stock = grey"}, "quiet": {"quiet = thin-web", "quiet = small-part"},
 	},
 }

@@ -69,6 +69,8 @@ type Panel struct {
 	Width, Height float64
 	Thick         maybe.Of[float64]
 	Corners       [4]Corner // in the order of [word.Corners]
+	Tab           *Tab      // nil where no index tab stands out
+	Arch          *Arch     // nil where the head edge is straight
 	Rows          []Row
 	Regions       []Region
 	Cutouts       []Cutout
@@ -96,6 +98,23 @@ type Notebook struct {
 	// Width and Height are absent where nothing tells them.
 	Width, Height maybe.Of[float64]
 	Rows          []Row
+}
+
+// A Tab is the index tab of a divider: all of an edge but the tab is set back by
+// the extension, so that the panel's size goes over the tab.
+type Tab struct {
+	Edge      word.Edge
+	From, To  float64 // along the edge, from head or spine
+	Extension float64
+	Radius    float64 // of the outer corners
+	At        source.Span
+}
+
+// An Arch is the head edge of a panel as an arc of a circle, from corner to
+// corner: its middle lies at the panel's height, its ends lower by the rise.
+type Arch struct {
+	Rise float64
+	At   source.Span
 }
 
 // A Row is a row of holes along an edge.
@@ -155,7 +174,8 @@ type Region struct {
 type Cutout struct {
 	Box
 	Opening opening.Opening
-	Neck    *Neck // nil where it is closed all round
+	Neck    *Neck   // nil where it is closed all round
+	Rotate  float64 // clockwise about the middle of its box, in degrees
 }
 
 // A Line is a straight score, crease or cut across the panel, parallel to an

@@ -15,7 +15,7 @@ var (
 	// board is what a panel has, and a style for the panels that are like it.
 	board = join(size, []dim.Name{dim.Thick}, overs, []dim.Name{dim.Ease})
 	// ofBoard are the other lines of a panel.
-	ofBoard = []string{"corners", "copies", "stock", "quiet"}
+	ofBoard = []string{"corners", "arch", "copies", "stock", "quiet"}
 	// onBoard are the kinds in which what stands on a board is declared.
 	onBoard = []ID{Panel, Style}
 	// repeated are those in which what can be repeated is.
@@ -44,7 +44,7 @@ var (
 	region = Kind{ID: Region, Name: "region", Within: repeated, Template: true, Clauses: []string{"like", "when"},
 		Like: []ID{Region}, Dims: join(size, sides), Props: []string{"clear", "face"}, Marks: true}
 	cutout = Kind{ID: Cutout, Name: "cutout", Within: repeated, Template: true, Clauses: []string{"like", "when"},
-		Like: []ID{Cutout}, Dims: join(size, sides), Props: []string{"shape", "clear", "open", "neck"}}
+		Like: []ID{Cutout}, Dims: join(size, sides), Props: []string{"shape", "clear", "open", "neck", "rotate"}}
 	line = Kind{ID: Line, Name: "line", Within: onBoard, Template: true, Clauses: []string{"like", "when"},
 		Like: []ID{Line}, Dims: []dim.Name{dim.At}, Props: []string{"from", "op"}}
 	lattice = Kind{ID: Lattice, Name: "lattice", Within: onBoard, Template: true, Clauses: []string{"like", "when"},
@@ -54,6 +54,8 @@ var (
 	field = Kind{ID: Field, Name: "field", Within: onBoard, Template: true, Clauses: []string{"like", "when"},
 		Like: []ID{Field},
 		Dims: join(size, sides, []dim.Name{dim.Across, dim.Down, dim.GapAcross, dim.GapDown, dim.PitchAcross, dim.PitchDown})}
+	tabs = Kind{ID: Tabs, Name: "tabs", Within: onBoard, Clauses: []string{"on", "like", "when"}, Like: []ID{Tabs},
+		Props: []string{"count", "places", "place", "extension", "radius"}, Marks: true}
 	stock = Kind{ID: Stock, Name: "stock", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Stock}, Dims: []dim.Name{dim.Thick},
 		Props: []string{"size", "material", "grain", "price", "kerf", "quantity", "accuracy", "resolution", "allow", "quiet"}, Bench: true}
 	material = Kind{ID: Material, Name: "material", Top: true, Clauses: []string{"like"}, Like: []ID{Material},

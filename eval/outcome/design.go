@@ -19,7 +19,7 @@ func Design(s *solution.Solution) *design.Design {
 	for _, n := range s.Things {
 		if p, ok := n.(*model.Panel); ok && p.Built {
 			index[p] = len(d.Panels)
-			d.Panels = append(d.Panels, panel(s, p, on))
+			d.Panels = append(d.Panels, dividers(s, p, panel(s, p, on))...)
 		}
 	}
 	d.Notebooks = notebooks(s)
@@ -85,6 +85,9 @@ func panel(s *solution.Solution, m *model.Panel, on map[*model.Binding]int) desi
 		OverHead: over(word.Head), OverTail: over(word.Tail), OverSpine: over(word.Spine), OverForedge: over(word.Foredge)}
 	for i := range m.Corners {
 		p.Corners[i] = corner(s, m, &m.Corners[i])
+	}
+	if arch, ok := s.Stated(m.Arch).Get(); ok && arch != 0 {
+		p.Arch = &design.Arch{Rise: arch, At: m.ArchAt}
 	}
 	for _, part := range m.Parts {
 		switch part := part.(type) {
@@ -199,6 +202,7 @@ func cutout(s *solution.Solution, m *model.Cutout) design.Cutout {
 		c.Opening.Form, c.Opening.Radius = m.Shape.Form, max(0, s.Stated(m.Shape.Radius).Or(0))
 	}
 	if m.Open == word.NoEdge {
+		c.Rotate = s.Stated(m.Rotate).Or(0)
 		return c
 	}
 	// The neck is as wide as the cutout where nothing else is stated.

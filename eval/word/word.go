@@ -81,9 +81,15 @@ const (
 	Square  CornerForm = iota + 1
 	Radius             // rounded
 	Chamfer            // cut off at 45 degrees
+	Scoop              // hollowed out by a quarter of a circle about it
 )
 
-func (f CornerForm) String() string { return [...]string{"", "square", "radius", "chamfer"}[f] }
+func (f CornerForm) String() string {
+	return [...]string{"", "square", "radius", "chamfer", "scoop"}[f]
+}
+
+// CornerShapes are the forms that a size goes with.
+func CornerShapes() []CornerForm { return []CornerForm{Radius, Chamfer, Scoop} }
 
 // A Side is one of the two of a board or a curve.
 type Side uint8

@@ -220,8 +220,9 @@ case cover { lay = strip, hinge, front }
 		},
 		{
 			Code: "too-large", As: both(), Quiet: true,
-			Means: "A part is larger than the laser's bed or its sheet. Where covers are to lie together on sheets it is an error, which can't be silenced.",
+			Means: "A part is larger than the laser's bed or its sheet, or, where neither is stated, longer than sheets come. Where covers are to lie together on sheets it is an error, which can't be silenced.",
 			Do:    "Make it smaller, or take a larger sheet.",
+			From:  "sheets of at most 10 ft: common practice, no source",
 			Example: `
 laser bench { bed = 300 by 200 }
 panel front { width = 250; height = 350 }

@@ -5,6 +5,28 @@ package codes
 func board() []Entry {
 	return []Entry{
 		{
+			Code:  "arch",
+			Means: "The head edge of a board can't be an arc as it is stated: it rises too far, or what lies at it doesn't go with it.",
+			Do:    "Let it rise by half of the width at most, and leave the corners at the head square or round.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  arch = 60
+}
+`,
+		},
+		{
+			Code:  "tabs",
+			Means: "The index tabs of a set of dividers can't be made as they are stated: too many for their places, or something isn't said.",
+			Do:    "State how many there are or into how many places the edge is divided, and how far they stand out; one panel has one set.",
+			Example: `
+panel divider {
+  width = 160; height = 210
+  tabs index on foredge { places = 5; place = 6; extension = 12 }
+}
+`,
+		},
+		{
 			Code:  "bridge",
 			Means: "Letters that are cut through are too small for bridges of this width, or can't be bridged.",
 			Do:    "Make the letters larger or the bridges narrower, take another font, or engrave the text.",

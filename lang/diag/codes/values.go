@@ -85,9 +85,20 @@ panel front {
 `,
 		},
 		{
+			Code:  "rotated-open",
+			Means: "A cutout that is open to an edge can't be turned.",
+			Do:    "Leave out rotate or open; for a quarter turn change the cutout's two sizes.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  cutout thumb { shape = rect 20 by 10; open = foredge; head = tail; rotate = 10 deg }
+}
+`,
+		},
+		{
 			Code:  "corner-form",
 			Means: "This is no form that a corner can have.",
-			Do:    "Write radius 6, chamfer 4 or square.",
+			Do:    "Write radius 6, chamfer 4, scoop 6 or square.",
 			Example: `
 panel front {
   width = 100; height = 200
