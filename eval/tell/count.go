@@ -57,6 +57,14 @@ func (t *teller) count(c solve.CountProblem) {
 	}
 }
 
+// notWhole reports whether a count that could not be found is given by other lines, as
+// no whole one, of which it is told by itself.
+func (t *teller) notWhole(c solve.CountProblem) bool {
+	return c.Value == 0 && t.System.Vars[c.Var].Most && slices.ContainsFunc(t.Numbers.Counts, func(other solve.CountProblem) bool {
+		return other.Var == c.Var && other.Value > 0 && other.Value != math.Trunc(other.Value)
+	})
+}
+
 // stated reports whether a line gives a dimension as a number.
 func (t *teller) stated(id relation.VarID) bool {
 	c := t.Numbers.Cause[id]

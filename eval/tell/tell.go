@@ -114,7 +114,7 @@ func (t *teller) problems(wrong set) {
 	// What follows from a reported problem within the same thing is no news.
 	settled, uncovered := set{}, set{}
 	for _, c := range t.Numbers.Counts {
-		if !wrong[t.Owners[c.Var]] {
+		if !wrong[t.Owners[c.Var]] && !t.notWhole(c) {
 			t.count(c)
 		}
 		settled[t.Owners[c.Var]] = true
