@@ -56,8 +56,8 @@ func TestChildren(t *testing.T) {
 			return true
 		})
 	}
-	if len(kinds) != 30 {
-		t.Errorf("%d of 30 kinds of nodes were looked at: %v", len(kinds), kinds)
+	if len(kinds) != 31 {
+		t.Errorf("%d of 31 kinds of nodes were looked at: %v", len(kinds), kinds)
 	}
 }
 
