@@ -57,6 +57,12 @@ func value(text, shown string, kind unit.Kind, bare unit.Unit) (float64, error) 
 		return fail("%q is not %s", shown, kind.WithArticle())
 	}
 	v := p.value()
+	if p.bottom != "" && p.decimal == "" && kind == unit.Length && onRule(name, bare) {
+		if missing, same, ok := Mixed(p.top, p.bottom); ok {
+			return 0, &Error{End: len(text), Message: fmt.Sprintf("%q may be %s, where a blank is missing, or %s", shown, missing, same),
+				help: "write the one that is meant with a blank, as in " + missing}
+		}
+	}
 	if p.bottom != "" && !onRule(name, bare) {
 		_, known := unit.Lookup(name)
 		switch {
