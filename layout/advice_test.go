@@ -153,7 +153,20 @@ func TestMaterials(t *testing.T) {
 		"material = mute":                                             "warning unknown-material nobody has said what mute gives off",
 		"material = mine":                                             "",
 		"material = bad":                                              "error never-cut bad must not be cut by a laser: it bites",
-		`material = bad; allow = "why not"; quiet = allowed-material`: "",
+		`material = bad; allow = "why not"`:                           "warning allowed-material bad must not be cut by a laser: it bites; here it is allowed because: why not",
+		"material = polypropylene":                                    "warning ask-workshop ask your workshop before you cut polypropylene: one workshop's list bans it, others cut it",
+		`material = "Polypropylen, 0,8"`:                              "warning ask-workshop ask your workshop before you cut Polypropylen, 0,8: one workshop's list bans it",
+		`material = "carton plume"`:                                   "warning ask-workshop ask your workshop before you cut carton plume: one university's list approves it",
+		`material = "PP sheet"; allow = "our workshop's list has it"`: "",
+		"material = leather; quiet = ask-workshop":                    "",
+		"material = asked":                                            "warning ask-workshop ask your workshop before you cut asked: nobody knows",
+		"material = like-foam":                                        "warning ask-workshop ask your workshop before you cut like-foam: one university's list",
+		"material = foam-board-of-mine":                               "",
+		`material = "Kunstleder, braun"`:                              "error never-cut Kunstleder, braun must not be cut by a laser: it gives off chlorine",
+		`material = "policarbonato"`:                                  "error never-cut policarbonato must not be cut by a laser: it soaks up the beam",
+		`material = "vegetable-tanned leather"`:                       "warning unknown-material",
+		`material = "adhesive film"`:                                  "error never-cut adhesive film must not be cut by a laser: its adhesive fouls the optics",
+		`material = "foam board of PVC"`:                              "error never-cut",
 		`material = "moonstone"; quiet = unknown-material`:            "",
 		`material = "no pvc"; allow = "felt"`:                         "warning allowed-material no pvc must not be cut by a laser",
 		"thick = 3":                                                   "",
@@ -163,6 +176,9 @@ material mine { gives-off = "steam" }
 material mute { kerf = 0.2 }
 material epoxy-stone { gives-off = "dust" }
 material bad { never = "it bites" }
+material asked { ask = "nobody knows" }
+material like-foam like foam-board {}
+material foam-board-of-mine { gives-off = "dust" }
 stock sheet { `+stock+` }
 panel front { width = 120; height = 180 }`)
 		if want == "" && got != "" || !strings.HasPrefix(got, want) || strings.Contains(got, "\n") {

@@ -12,8 +12,12 @@ import (
 	"foredge/lang/diag/codes"
 	"foredge/lang/spell"
 	language "foredge/lang/version"
+	"foredge/layout/advise"
 	"foredge/layout/lettering"
 )
+
+// safetyTopic is what help says the whole of the caution on.
+const safetyTopic = "safety"
 
 func helpCommand() *command {
 	return &command{
@@ -22,7 +26,7 @@ func helpCommand() *command {
 		short: "say more about a command, or about what a message in brackets means",
 		long: "CODE is the word in brackets at the end of a message, as in foredge help thin-web: what it\n" +
 			"means, what to do, where its number comes from, how it is silenced, and an example.\n" +
-			"foredge help codes lists them all.",
+			"foredge help codes lists them all. foredge help safety says what to mind before you cut.",
 		setup: func(*flag.FlagSet) runner {
 			return func(ctx context.Context, t *terminal, args []string) int {
 				if len(args) == 0 {
@@ -44,6 +48,10 @@ func helpOn(ctx context.Context, w io.Writer, word string) error {
 		listCodes(w)
 		return nil
 	}
+	if word == safetyTopic {
+		fmt.Fprintf(w, "Before you cut\n\n%s\n", strings.Join(advise.Safety(), "\n"))
+		return nil
+	}
 	e, isCode := codes.Find(diag.Code(strings.Trim(word, "[]")))
 	c, err := find(word)
 	switch {
@@ -63,7 +71,7 @@ func helpOn(ctx context.Context, w io.Writer, word string) error {
 
 // unknownTopic says that there is no help on a word, and which is nearest.
 func unknownTopic(word string) error {
-	topics := []string{codesTopic}
+	topics := []string{codesTopic, safetyTopic}
 	for _, c := range commands() {
 		topics = append(topics, c.name)
 	}
@@ -86,7 +94,8 @@ func writeHelp(w io.Writer) {
 	writeTable(w, rows)
 	fmt.Fprint(w, "\nA FILE is a design (NAME.fore), or - for standard input.\n"+
 		"Exit status: 0 done, 1 a design has errors, 2 misuse or a file that can't be read or written.\n"+
-		"foredge help COMMAND says more; foredge help CODE says what a message with [CODE] at its end means.\n")
+		"foredge help COMMAND says more; foredge help CODE says what a message with [CODE] at its end means;\n"+
+		"foredge help safety says what to mind before you cut.\n")
 }
 
 func (c *command) writeHelp(w io.Writer) {

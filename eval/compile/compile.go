@@ -185,8 +185,8 @@ func sizes(things []*resolve.Thing) (dims, lines int) {
 	return dims, lines
 }
 
-// afterLines adds what holds of panels, lattices and fields and depends on what is
-// stated of them, and so must come after all lines.
+// afterLines adds what holds of panels, lattices, fields and stocks and depends on what
+// is stated of them, and so must come after all lines.
 func (c *compiler) afterLines() {
 	c.thickFromOutside()
 	var lines lineIndex
@@ -205,6 +205,10 @@ func (c *compiler) afterLines() {
 		case *model.Field:
 			if n.Panel != nil {
 				c.field(d, n, index())
+			}
+		case *model.Stock:
+			if _, said := d.props["material"]; !said { // it may be what it is called
+				n.Shelf = lookOnShelf(n.Name)
 			}
 		}
 	}

@@ -6,6 +6,7 @@ import (
 
 	"foredge/eval/dim"
 	"foredge/eval/kind"
+	"foredge/eval/material"
 	"foredge/eval/maybe"
 	"foredge/eval/model"
 	"foredge/eval/relation"
@@ -33,7 +34,7 @@ func sheetLengths(s *model.Sheet) []struct {
 
 // material finds what a stock is made of: a material by its name, or a text.
 func (c *compiler) material(d *draft, stock *model.Stock, p property) {
-	stock.MadeOf, stock.MaterialAt = p.at().Text(), p.at()
+	stock.MadeOf, stock.MaterialAt, stock.Shelf = p.at().Text(), p.at(), model.Shelf{}
 	if n, ok := p.value.(*ast.Name); ok {
 		sym, known := c.materialName(n, p)
 		switch {
@@ -177,6 +178,10 @@ func (c *compiler) materialLine(d *draft, m *model.Material, key string, p prope
 	switch key {
 	case "gives-off":
 		m.GivesOff = c.words(p, "`gives-off` takes a text in quotes", `write it in quotes, as in gives-off = "formaldehyde"`)
+	case "burns":
+		m.Burns = c.words(p, "`burns` takes a text in quotes", `write how it burns, in quotes, as in burns = "readily, and drips"`)
+	case "ask":
+		m.Ask = c.words(p, "`ask` takes a text in quotes", `write why a workshop is to be asked, in quotes`)
 	case "never":
 		m.Never = c.words(p, "`never` takes a text in quotes", `write why it must not be cut, in quotes`)
 	case "shear-modulus", "allowed-shear":
@@ -233,24 +238,25 @@ func (c *compiler) speaksOfThick(key string, p property) (thick, good bool) {
 // sheet", and to be safe "vinyl-free" too. Nothing is read but the declarations
 // that the words speak of, and what those are like.
 func lookOnShelf(words string) (m model.Shelf) {
-	said := spell.Name(words)
-	for _, name := range shelf.Declared("materials", "material") {
-		if name == said {
-			m.Name = name
-		}
-		if m.Never == "" && strings.Contains("-"+said+"-", "-"+name+"-") {
-			if m.Never = neverOnShelf(name); m.Never != "" {
-				m.Banned = name
-			}
+	if name := spell.Name(words); slices.Contains(shelf.Declared("materials", "material"), name) {
+		m.Name = name
+	}
+	for _, meant := range material.In(words) {
+		never, ask := onShelf(meant.Material)
+		switch {
+		case never != "":
+			return model.Shelf{Name: m.Name, Banned: meant.Material, Never: never, Words: meant.Words}
+		case ask != "" && m.Ask == "":
+			m.Asked, m.Ask, m.Words = meant.Material, ask, meant.Words
 		}
 	}
 	return m
 }
 
-// neverOnShelf is why a material of the shelf must not be cut, by itself or by
-// what it is like; "" if it may be.
-func neverOnShelf(name string) (never string) {
-	for name != "" && never == "" {
+// onShelf is why a material of the shelf must not be cut, and why workshops differ
+// over it, by itself or by what it is like; "" where nothing is said.
+func onShelf(name string) (never, ask string) {
+	for name != "" && never == "" && ask == "" {
 		text, ok := shelf.Declaration("materials", "material", name)
 		if !ok {
 			break
@@ -259,20 +265,20 @@ func neverOnShelf(name string) (never string) {
 		name = ""
 		for _, s := range tree.Stmts {
 			if d, ok := s.(*ast.Decl); ok {
-				never, name = neverOf(d), likeOf(d)
+				never, ask, name = said(d, "never"), said(d, "ask"), likeOf(d)
 			}
 		}
 	}
-	return never
+	return never, ask
 }
 
-// neverOf is why a declared material must not be cut; "" if it may be.
-func neverOf(d *ast.Decl) string {
+// said is the text that a line of a declared material states; "" if none does.
+func said(d *ast.Decl, line string) string {
 	if d.Body == nil {
 		return ""
 	}
 	for _, s := range d.Body.Stmts {
-		if r, ok := s.(*ast.Relation); ok && r.First.Span().Text() == "never" {
+		if r, ok := s.(*ast.Relation); ok && r.First.Span().Text() == line {
 			if t, ok := r.Rest[0].Value.(*ast.String); ok {
 				return t.Value
 			}

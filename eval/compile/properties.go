@@ -184,6 +184,10 @@ func (c *compiler) quiet(p property, laser bool) (silent []diag.Code) {
 		}
 		d := c.Diags.Errorf("quiet", e.Span(), "%s is not a warning that can be silenced", e.Span().Short())
 		if ok {
+			if _, told := codes.Find(diag.Code(n.Dotted())); told {
+				d.WithHelp("take it out: what it tells must be seen")
+				continue
+			}
 			if near := spell.Nearest(n.Dotted(), codes.Quiet()); near != "" {
 				d.WithHelp("did you mean %s?", near)
 				continue

@@ -97,6 +97,8 @@ var properties = map[kind.ID]map[string][]string{
 		"thick-under": {"thick-under = 0.2", "thick-under = 0.1"}, "least-web": {"least-web = 2", "least-web = 3"},
 		"least-detail": {"least-detail = 1", "least-detail = 2"}, "gives-off": {`gives-off = "formaldehyde"`, `gives-off = "smoke"`},
 		"never":         {`never = "it gives off chlorine"`, `never = "it burns"`},
+		"burns":         {`burns = "readily"`, `burns = "slowly"`},
+		"ask":           {`ask = "lists disagree"`, `ask = "nobody knows it"`},
 		"shear-modulus": {"shear-modulus = 900", "shear-modulus = 800"}, "allowed-shear": {"allowed-shear = 4", "allowed-shear = 3"},
 	},
 	kind.Laser: {

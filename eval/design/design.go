@@ -229,10 +229,12 @@ type Material struct {
 	// the shelf calls what the design doesn't know; each "" if there is none.
 	Known           bool
 	Quoted, OnShelf string
-	// GivesOff is what it gives off when cut; Never why it must not be cut, and
-	// Banned the word in its name for which the shelf says so. All are "" where
-	// nothing is said.
-	GivesOff, Never, Banned string
+	// GivesOff is what it gives off when cut, Burns how it burns, Never why it must
+	// not be cut and Ask why workshops differ over it. Where the shelf says one of
+	// these two for what the material is called, Meant is the one that it may be by
+	// these Words. All are "" where nothing is said.
+	GivesOff, Burns, Never, Ask string
+	Meant, Words                string
 }
 
 // A Size is a width and a height.

@@ -38,14 +38,21 @@ type Kerf struct {
 // A Material is what stocks are made of.
 type Material struct {
 	Thing
-	GivesOff, Never            string // "" where nothing is said
+	GivesOff, Burns            string // what the cut gives off, and how it burns; "" where nothing is said
+	Never, Ask                 string // why it must not be cut, and why workshops differ over it
 	ShearModulus, AllowedShear Shear
 }
 
 // A Shelf is what the shipped shelf says of the words for a material: the one
 // that they name, and, of all that they speak of, the first that must not be cut
-// and why. All are "" where there is none.
-type Shelf struct{ Name, Banned, Never string }
+// and why; else the first over which workshops differ. All are "" where there is
+// none.
+type Shelf struct {
+	Name          string
+	Banned, Never string
+	Asked, Ask    string
+	Words         string // of the text, that speak of Banned or Asked
+}
 
 // A Sheet is what a material says of its sheets, in mm; it may speak of how thick they are.
 type Sheet struct {

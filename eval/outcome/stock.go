@@ -45,14 +45,24 @@ func stockName(s *solution.Solution, m *model.Stock) string {
 
 func material(m *model.Stock) design.Material {
 	out := design.Material{Name: m.MadeOf, AsName: spell.Name(m.MadeOf), At: m.MaterialAt}
-	if m.Material == nil {
-		out.Quoted, out.OnShelf, out.Never, out.Banned = m.Quoted, m.Shelf.Name, m.Shelf.Never, m.Shelf.Banned
+	switch {
+	case out.Name == "" && m.Shelf.Never == "":
 		return out
+	case out.Name == "": // what it is called is all that is known
+		out.Name, out.AsName, out.At = m.Name, spell.Name(m.Name), m.At
 	}
-	out.Known = true
-	out.GivesOff, out.Never = m.Material.GivesOff, m.Material.Never
-	if out.Never == "" {
-		out.Never, out.Banned = m.Shelf.Never, m.Shelf.Banned
+	if m.Material != nil {
+		out.Known = true
+		out.GivesOff, out.Burns, out.Never, out.Ask = m.Material.GivesOff, m.Material.Burns, m.Material.Never, m.Material.Ask
+	} else {
+		out.Quoted, out.OnShelf, out.Ask = m.Quoted, m.Shelf.Name, m.Shelf.Ask
+		out.Meant, out.Words = m.Shelf.Asked, m.Shelf.Words
+	}
+	if out.Never == "" && m.Shelf.Never != "" {
+		out.Never, out.Meant, out.Words = m.Shelf.Never, m.Shelf.Banned, m.Shelf.Words
+	}
+	if spell.Name(out.Words) == out.Meant {
+		out.Words = out.Meant
 	}
 	return out
 }

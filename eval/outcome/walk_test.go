@@ -25,7 +25,7 @@ laser bench {
 }
 material ply {
   kerf = 0.25 mm; thick-over = 0.3 mm; thick-under = 0.2 mm; least-web = 2 mm; least-detail = 0.8 mm
-  gives-off = "smoke"; never = "it is kept for a trial"; shear-modulus = 1000; allowed-shear = 5
+  gives-off = "smoke"; burns = "slowly"; ask = "nobody knows it"; never = "it is kept for a trial"; shear-modulus = 1000; allowed-shear = 5
 }
 stock birch { size = 600 mm by 300 mm; material = ply; thick = board; kerf = 0.22 mm; grain = along height
   allow = "a trial"; quiet = small-part }

@@ -3,11 +3,13 @@ package shelf_test
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"foredge/eval/design"
 	"foredge/eval/evaltest"
 	"foredge/eval/maybe"
+	"foredge/eval/shelf"
 	"foredge/lang/foretest"
 )
 
@@ -84,7 +86,8 @@ func TestLeast(t *testing.T) {
 func TestNever(t *testing.T) {
 	for _, name := range []string{"pvc", "vinyl", "imitation-leather", "adhesive-film", "abs", "polycarbonate", "hdpe", "polystyrene-foam",
 		"polypropylene-foam", "glass-fibre", "epoxy", "coated-carbon-fibre", "ptfe", "polyurethane", "nylon-fabric", "chrome-tanned-leather",
-		"adhesive-backed", "galvanised-metal", "unknown-plastic"} {
+		"adhesive-backed", "galvanised-metal", "unknown-plastic", "vinyl-bookcloth", "neoprene", "flame-retarded", "pyroxylin-bookcloth", "celluloid",
+		"treated-wood"} {
 		if s := sheet(t, name, 2); s.Material.Never == "" {
 			t.Errorf("%s may be cut", name)
 		}
@@ -97,6 +100,50 @@ func TestNever(t *testing.T) {
 	for _, name := range []string{"mdf", "acetal"} {
 		if s := sheet(t, name, 2); s.Material.GivesOff != "formaldehyde" {
 			t.Errorf("%s gives off %q", name, s.Material.GivesOff)
+		}
+	}
+}
+
+// What lists disagree on, or leave to how it is made, is to be asked about: polystyrene and
+// foam board stand on one university's list of what is approved and on two others' of what is
+// forbidden, polyester on a workshop's and on a university's.
+func TestAsk(t *testing.T) {
+	for _, name := range []string{"polypropylene", "polyester", "polystyrene", "foam-board", "leather"} {
+		if m := sheet(t, name, 1).Material; m.Ask == "" || m.Never != "" {
+			t.Errorf("%s: asked %q, never %q", name, m.Ask, m.Never)
+		}
+	}
+	for _, name := range []string{"greyboard", "veg-tan-leather", "acrylic-cast", "pvc"} {
+		if m := sheet(t, name, 1).Material; m.Ask != "" {
+			t.Errorf("%s is to be asked about: %s", name, m.Ask)
+		}
+	}
+	if m := sheet(t, "adhesive-film", 1).Material; !strings.Contains(m.Never, "adhesive fouls the optics") {
+		t.Errorf("adhesive film is barred for another reason than its own: %s", m.Never)
+	}
+}
+
+// Of every material of the shelf it is said why it must not be cut, or what it gives
+// off and how it burns.
+func TestEveryMaterialSaysWhatToMind(t *testing.T) {
+	for _, name := range shelf.Declared("materials", "material") {
+		m := sheet(t, name, 1).Material
+		if m.Never == "" && (m.GivesOff == "" || m.Burns == "") {
+			t.Errorf("%s gives off %q and burns %q", name, m.GivesOff, m.Burns)
+		}
+		if m.Never != "" && m.Ask != "" {
+			t.Errorf("%s must not be cut, and a workshop is asked about it", name)
+		}
+	}
+}
+
+// What a maker of fume extractors' page "What Is Laser Fume?" names of acrylic, and engravers'
+// forums say of how it burns; authors unknown or many.
+func TestWhatComesOff(t *testing.T) {
+	for _, name := range []string{"acrylic-cast", "acrylic-extruded", "acrylic-extruded-thin", "acrylic"} {
+		m := sheet(t, name, 3).Material
+		if m.GivesOff != "methyl methacrylate" || !strings.Contains(m.Burns, "readily") {
+			t.Errorf("%s gives off %s and burns %s", name, m.GivesOff, m.Burns)
 		}
 	}
 }

@@ -10,8 +10,8 @@ import (
 	"foredge/lang/source"
 )
 
-// Materials refuses what must never be cut, unless the design says why it
-// may, and warns of what nobody knows.
+// Materials refuses what must never be cut, unless the design says why it may,
+// which can't be silenced, and warns of what workshops differ over or nobody knows.
 func Materials(n *Notes, d *design.Design) {
 	for _, s := range d.Stocks() {
 		m := s.Material
@@ -20,9 +20,12 @@ func Materials(n *Notes, d *design.Design) {
 			n.Errorf("never-cut", m.At, "%s must not be cut by a laser: %s", m.Name, m.Never).
 				WithHelp("use another material; if %s, write the reason into the stock, as in allow = \"the reason\"", unless(m))
 		case m.Never != "":
-			n.Warn(s.Quiet, "allowed-material", m.At, "%s must not be cut by a laser: %s; here it is allowed because: %s", m.Name, m.Never, s.Allow).
-				WithHelp("remove allow if that no longer holds%s", Silence("allowed-material", "stock"))
-		case m.Name != "" && m.GivesOff == "":
+			n.Warnf("allowed-material", m.At, "%s must not be cut by a laser: %s; here it is allowed because: %s", m.Name, m.Never, s.Allow).
+				WithHelp("remove allow if that no longer holds; this can't be silenced")
+		case m.Ask != "" && s.Allow == "":
+			n.Warn(s.Quiet, "ask-workshop", m.At, "ask your workshop before you cut %s: %s", m.Name, m.Ask).
+				WithHelp("%sif it may be cut there, write so into the stock, as in allow = \"the workshop's list has it\"%s", asks(m), Silence("ask-workshop", "stock"))
+		case m.Ask == "" && m.Name != "" && m.GivesOff == "":
 			n.Warn(s.Quiet, "unknown-material", m.At, "nobody has said what %s gives off when it is cut", m.Name).
 				WithHelp("%s%s", toBeKnown(m), Silence("unknown-material", "stock"))
 		}
@@ -31,10 +34,21 @@ func Materials(n *Notes, d *design.Design) {
 
 // unless is when a material that must not be cut may be all the same.
 func unless(m design.Material) string {
-	if m.Banned != "" && m.Banned != m.AsName {
-		return fmt.Sprintf("there is no %s in it, as its name may mean, or you know better than foredge", m.Banned)
+	switch {
+	case m.Meant == "" || m.Meant == m.AsName:
+		return "you know better than foredge"
+	case m.Words == m.Meant:
+		return fmt.Sprintf("there is no %s in it, as its name may mean, or you know better than foredge", m.Meant)
 	}
-	return "you know better than foredge"
+	return fmt.Sprintf("there is no %s in it, as %q may mean, or you know better than foredge", m.Meant, m.Words)
+}
+
+// asks says as what a material is asked about, if its name doesn't.
+func asks(m design.Material) string {
+	if m.Meant == "" || m.Words == m.Meant {
+		return ""
+	}
+	return fmt.Sprintf("by %q it may be %s; ", m.Words, m.Meant)
 }
 
 // toBeKnown is what to do so that something is said of a material.
@@ -59,16 +73,87 @@ func Caution(d *design.Design, card bool) *diag.Diagnostic {
 	if d.Laser.Quiet.Has(code) {
 		return nil
 	}
-	var off []string
-	for _, s := range d.Stocks() {
-		if words := s.Material.Name + " gives off " + s.Material.GivesOff; s.Material.GivesOff != "" && !card && !slices.Contains(off, words) {
-			off = append(off, words)
-		}
-	}
 	made := "cut only what you can name"
-	if len(off) > 0 {
-		made = strings.Join(off, "; ")
+	if words := Hazards(d); len(words) > 0 && !card {
+		made = strings.Join(words, "; ")
 	}
 	var l diag.List
-	return l.Infof(code, source.Span{}, "before you cut: workshop rules first; stay with the laser, exhaust on, extinguisher at hand: light, fumes, fire (%s); see foredge help caution", made)
+	return l.Infof(code, source.Span{}, "before you cut: local rules and licensed practice first; stay with it, exhaust on, extinguisher at hand: light, fumes, fire (%s); see foredge help safety", made)
+}
+
+// Hazards says of each material of a design what it gives off and how it burns, of
+// what is allowed why it must not be cut and by which reason, and which parts are of
+// none.
+func Hazards(d *design.Design) (words []string) {
+	none := ofNoStock(d)
+	for _, s := range d.Stocks() {
+		said := hazard(s)
+		switch {
+		case s.Material.Name == "":
+			none = append(none, s.Name)
+		case said == "":
+			words = append(words, fmt.Sprintf("nobody has said what %s gives off", s.Material.Name))
+		case !slices.Contains(words, said):
+			words = append(words, said)
+		}
+	}
+	if len(none) > 0 {
+		words = append(words, fmt.Sprintf("nobody has said what %s made of", are(none)))
+	}
+	return words
+}
+
+// ofNoStock are the parts of a design of which nothing says what they are cut from.
+func ofNoStock(d *design.Design) (names []string) {
+	for i := range d.Panels {
+		if p := &d.Panels[i]; p.Stock == nil {
+			names = append(names, p.Name)
+		}
+	}
+	for i := range d.Cases {
+		c := &d.Cases[i]
+		if c.TurnIn.Present() && c.CoveringStock == nil {
+			names = append(names, c.Name+".covering")
+		}
+		if c.Lining.Present() && c.LiningStock == nil {
+			names = append(names, c.Name+".lining")
+		}
+	}
+	return names
+}
+
+// are lists what is meant, as far as it is few: "front is", "front, back and 3 more are".
+func are(names []string) string {
+	switch n := len(names); {
+	case n == 1:
+		return names[0] + " is"
+	case n > 3:
+		return fmt.Sprintf("%s and %d more are", strings.Join(names[:2], ", "), n-2)
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1] + " are"
+}
+
+// hazard says what a stock gives off when it is cut and how it burns, and of one
+// that is allowed why it must not be cut; "" where nobody has said anything.
+func hazard(s *design.Stock) string {
+	m := s.Material
+	var words []string
+	switch {
+	case m.Never != "":
+		words = append(words, fmt.Sprintf("is allowed here (%s), but must not be cut: %s", s.Allow, m.Never))
+	case m.Ask != "" && s.Allow != "":
+		words = append(words, fmt.Sprintf("is allowed here (%s), though %s", s.Allow, m.Ask))
+	case m.Ask != "":
+		words = append(words, "is to be asked about: "+m.Ask)
+	}
+	if m.GivesOff != "" {
+		words = append(words, "gives off "+m.GivesOff)
+	}
+	if m.Burns != "" {
+		words = append(words, "burns "+m.Burns)
+	}
+	if len(words) == 0 {
+		return ""
+	}
+	return m.Name + " " + strings.Join(words, ", and ")
 }

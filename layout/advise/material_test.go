@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"foredge/eval/design"
+	"foredge/eval/maybe"
 	"foredge/lang/diag/codes"
 	"foredge/layout/advise"
 )
@@ -35,11 +36,54 @@ func TestCaution(t *testing.T) {
 			t.Errorf("nothing of %s: %s", word, more.Do)
 		}
 	}
+	for want, s := range map[string]*design.Stock{
+		"(odd is allowed here (a trial), but must not be cut: it bites)":                {Allow: "a trial", Material: design.Material{Name: "odd", Never: "it bites"}},
+		"(odd is allowed here (by our list), though lists differ, and gives off steam)": {Allow: "by our list", Material: design.Material{Name: "odd", Ask: "lists differ", GivesOff: "steam"}},
+		"(odd is to be asked about: lists differ)":                                      {Material: design.Material{Name: "odd", Ask: "lists differ"}},
+		"(odd gives off steam, and burns at once)":                                      {Material: design.Material{Name: "odd", GivesOff: "steam", Burns: "at once"}},
+		"(nobody has said what odd gives off)":                                          {Material: design.Material{Name: "odd"}},
+		"(nobody has said what grey is made of)":                                        {Name: "grey"},
+	} {
+		one := &design.Design{Panels: []design.Panel{{Stock: s}}}
+		if n := advise.Caution(one, false); !strings.Contains(n.Message, want) {
+			t.Errorf("cautioned %s, want %s", n.Message, want)
+		}
+	}
+	none := &design.Design{Panels: []design.Panel{{Name: "a"}, {Name: "b"}}}
+	if n := advise.Caution(none, false); !strings.Contains(n.Message, "(nobody has said what a and b are made of)") {
+		t.Errorf("cautioned %s", n.Message)
+	}
+	bound := &design.Design{Cases: []design.Case{{Name: "k", TurnIn: maybe.Is(15.0), Lining: maybe.Is(2.0), LiningStock: &design.Stock{Material: design.Material{Name: "card", GivesOff: "smoke"}}}}}
+	if n := advise.Caution(bound, false); !strings.Contains(n.Message, "(card gives off smoke; nobody has said what k.covering is made of)") {
+		t.Errorf("cautioned %s", n.Message)
+	}
+	none.Panels = append(none.Panels, design.Panel{Name: "c"}, design.Panel{Name: "d"}, design.Panel{Name: "e"})
+	if n := advise.Caution(none, false); !strings.Contains(n.Message, "(nobody has said what a, b and 3 more are made of)") {
+		t.Errorf("cautioned %s", n.Message)
+	}
 	if n := advise.Caution(d, true); n == nil || strings.Contains(n.Message, "steam") {
 		t.Errorf("of a card: %+v", n)
 	}
 	d.Laser.Quiet = design.Quiet{"caution"}
 	if n := advise.Caution(d, false); n != nil {
 		t.Errorf("not silenced: %+v", n)
+	}
+}
+
+// The whole has what the line of the caution names, and more: goggles, air assist and
+// dust; each of its lines goes on a ticket, and none looks like that which names files.
+func TestSafety(t *testing.T) {
+	lines := advise.Safety()
+	all := strings.Join(lines, "\n")
+	for _, word := range []string{"law of your country", "rules of your workshop", "Light.", "goggles for its wavelength", "Fire.", "extinguisher", "Air assist",
+		"Acrylic", "Corrugated board", "acetal", "Fumes.", "Exhaust", "Dust.", "Sand", "mask"} {
+		if !strings.Contains(all, word) {
+			t.Errorf("nothing of %s", word)
+		}
+	}
+	for _, l := range lines {
+		if len(l) > 100 || strings.HasPrefix(l, "To make") {
+			t.Errorf("%q can't be a line of a ticket", l)
+		}
 	}
 }

@@ -16,10 +16,13 @@ import (
 
 	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
+	"foredge/eval/design"
 	"foredge/eval/orders"
 	"foredge/lang/data"
 	"foredge/lang/source"
+	"foredge/lang/spell"
 	"foredge/lang/unit"
+	"foredge/layout/advise"
 )
 
 const (
@@ -37,6 +40,21 @@ type Made struct {
 	Files  []string    `json:"files"`
 	Ticket string      `json:"ticket"`
 	Parts  []Part      `json:"parts"`
+	// Materials are what its parts are cut from.
+	Materials []Material `json:"materials"`
+}
+
+// A Material is what parts are cut from, as far as anybody has said it.
+type Material struct {
+	Name     string `json:"name"`
+	Stock    string `json:"stock,omitempty"`
+	GivesOff string `json:"gives-off,omitempty"`
+	Burns    string `json:"burns,omitempty"`
+	// Never is why it must not be cut, Ask why a workshop is to be asked about it,
+	// Allowed why it is cut all the same.
+	Never   string `json:"never,omitempty"`
+	Ask     string `json:"ask,omitempty"`
+	Allowed string `json:"allowed,omitempty"`
 }
 
 // A Part is one piece of an order, in mm.
@@ -72,9 +90,21 @@ func newLister(r *run) (*lister, error) {
 		return nil, err
 	}
 	l.rows = csv.NewWriter(l.table)
-	l.rows.Write([]string{"order", "line", "copies", "ticket", "files"})
-	fmt.Fprintf(l.data, "{\n  \"schema\": %d,\n  \"design\": %s,\n  \"orders\": %s,\n  \"made\": [", data.Schema, asJSON(driver.Name(r.design), "  "), asJSON(r.shown, "  "))
+	l.rows.Write([]string{"order", "line", "copies", "ticket", "files", "allowed"})
+	fmt.Fprintf(l.data, "{\n  \"schema\": %d,\n  \"design\": %s,\n  \"orders\": %s,\n  \"safety\": %s,\n  \"made\": [",
+		data.Schema, asJSON(driver.Name(r.design), "  "), asJSON(r.shown, "  "), asJSON(advise.Safety(), "  "))
 	return l, nil
+}
+
+// allowed are the names of the materials that an order was allowed to be cut from
+// and must not be, or which a workshop was asked about.
+func (m Made) allowed() (names []string) {
+	for _, x := range m.Materials {
+		if x.Allowed != "" {
+			names = append(names, spell.Name(x.Name))
+		}
+	}
+	return names
 }
 
 func (l *lister) close() {
@@ -84,7 +114,7 @@ func (l *lister) close() {
 
 func (l *lister) add(m Made) {
 	// Only names that are ours: a customer's text might be taken for a formula.
-	l.rows.Write([]string{m.Order, strconv.Itoa(m.At.Line), strconv.Itoa(m.Copies), m.Ticket, strings.Join(m.Files, " ")})
+	l.rows.Write([]string{m.Order, strconv.Itoa(m.At.Line), strconv.Itoa(m.Copies), m.Ticket, strings.Join(m.Files, " "), strings.Join(m.allowed(), " ")})
 	if l.some {
 		fmt.Fprint(l.data, ",")
 	}
@@ -234,13 +264,16 @@ type ticket struct {
 	files       []string
 	parts       []Part
 	texts       []string
+	materials   []Material
+	hazards     []string // what is said of each material
 	inside      bool
 	together    bool
 }
 
-func (r *run) ticket(i int, sheets []driver.Sheet) ticket {
+func (r *run) ticket(i int, solved *design.Design, sheets []driver.Sheet) ticket {
 	row := &r.table.Rows[i]
-	t := ticket{order: row.Number, from: r.shown, line: row.Line, copies: r.table.Copies(i), together: r.opts.Together}
+	t := ticket{order: row.Number, from: r.shown, line: row.Line, copies: r.table.Copies(i), together: r.opts.Together,
+		materials: materials(solved), hazards: advise.Hazards(solved)}
 	for k, c := range r.table.Columns {
 		cell := row.Cells[k]
 		text := cell.Text
@@ -277,6 +310,19 @@ func (r *run) ticket(i int, sheets []driver.Sheet) ticket {
 		}
 	}
 	return t
+}
+
+// materials are what a design is cut from.
+func materials(solved *design.Design) []Material {
+	all := []Material{}
+	for _, s := range solved.Stocks() {
+		m := Material{Name: s.Material.Name, Stock: s.Name, GivesOff: s.Material.GivesOff, Burns: s.Material.Burns, Never: s.Material.Never, Ask: s.Material.Ask}
+		if m.Never != "" || m.Ask != "" {
+			m.Allowed = s.Allow
+		}
+		all = append(all, m)
+	}
+	return all
 }
 
 // round gives a length at the resolution of the cut files, 0.1 µm.
@@ -341,6 +387,13 @@ func (t ticket) text() []byte {
 	case t.inside:
 		b.WriteString("\nThe inside: turn the board like a page, its head up, push it into the jig's head corner at the left\n" +
 			"and run the -inside file from the jig's own origin.\n")
+	}
+	b.WriteString("\nBefore you cut:\n")
+	for _, h := range t.hazards {
+		fmt.Fprintf(&b, "  %s\n", line(h))
+	}
+	for _, s := range advise.Safety() {
+		fmt.Fprintf(&b, "%s\n", strings.TrimRight("  "+s, " "))
 	}
 	return b.Bytes()
 }

@@ -61,7 +61,7 @@ func (r *run) makeOrder(i int) (m made) {
 			for _, f := range m.faces {
 				sheets = append(sheets, driver.Sheet{Suffix: driver.InsideSuffix, Drawing: f.Drawing})
 			}
-			m.ticket = r.ticket(i, sheets)
+			m.ticket = r.ticket(i, design, sheets)
 			return
 		}
 		sheets, _ := r.session.Draw(design, r.opts.Options)
@@ -69,7 +69,7 @@ func (r *run) makeOrder(i int) (m made) {
 			sheets[k].Drawing.Title = fmt.Sprintf("%s, order %s", sheets[k].Drawing.Title, r.table.Rows[i].Number)
 		}
 		m.files, m.err = r.encode(r.names[i], sheets)
-		m.ticket = r.ticket(i, sheets)
+		m.ticket = r.ticket(i, design, sheets)
 	})
 	if fault != nil {
 		m.err = fault
@@ -133,7 +133,7 @@ func (w *writer) order(i int, m made) error {
 	// The ticket comes first, so that no file is ever there which none names.
 	w.files = append(append(w.files, disk.File{Path: r.path(r.names[i] + ticketExt), Data: t.text()}), m.files...)
 	w.held = append(w.held, Made{Order: row.Number, At: data.At(row.At),
-		Copies: r.table.Copies(i), Files: names, Ticket: r.names[i] + ticketExt, Parts: t.parts})
+		Copies: r.table.Copies(i), Files: names, Ticket: r.names[i] + ticketExt, Parts: t.parts, Materials: t.materials})
 	return w.flush(false)
 }
 

@@ -5,13 +5,24 @@ package codes
 func advice() []Entry {
 	return []Entry{
 		{
-			Code: "allowed-material", As: warning(), Quiet: true,
+			Code: "allowed-material", As: warning(),
 			Means: "A stock's `allow` lets a material be cut that must not be.",
-			Do:    "Take allow out if its reason no longer holds.",
+			Do:    "Take allow out if its reason no longer holds. Tickets and lists of what was made say it too.",
 			Example: `
 use materials
 stock odd { material = vinyl; thick = 1; allow = "a sample, in the works' own chamber" }
 panel front { stock = odd; width = 120; height = 180 }
+`,
+		},
+		{
+			Code: "ask-workshop", As: warning(), Quiet: true,
+			Means: "Some workshops let a material be cut and others don't, so the one whose laser it is must be asked.",
+			Do:    "Ask, and write its answer into the stock's allow.",
+			From:  "lists of universities and workshops that disagree",
+			Example: `
+use materials
+stock clear { material = polypropylene; thick = 0.8 }
+panel front { stock = clear; width = 120; height = 180 }
 `,
 		},
 		{

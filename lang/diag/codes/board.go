@@ -18,7 +18,7 @@ panel front {
 		{
 			Code: "caution", As: note(), Quiet: true,
 			Means: "What to mind before you cut, said once a build: light, fire and fumes, and what the materials give off.",
-			Do:    "Stay with the laser, with its guards closed, its exhaust on and an extinguisher at hand: the light blinds, what is cut may burn, its fumes and dust harm eyes and lungs. The rules of your workshop, your country and the maker of the laser come first.",
+			Do:    "Stay with the laser, with its guards closed, its exhaust and air assist on and an extinguisher at hand: the light blinds, what is cut may burn, its fumes and dust harm eyes and lungs. The rules of your workshop, your country and the maker of the laser come first. foredge help safety says it all.",
 			Example: `
 panel front { width = 100; height = 200 }
 `,
