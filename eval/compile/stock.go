@@ -32,7 +32,7 @@ func (c *compiler) stockLine(d *draft, stock *model.Stock, key string, p propert
 		stock.Allow = c.words(p, "allow says in words why the material may be cut",
 			`write the reason in quotes, as in allow = "a test piece, in the chamber that is made for it"`)
 	case "quiet":
-		stock.Quiet = c.quiet(p, false)
+		stock.Quiet = c.quiet(p, "stock")
 	}
 }
 

@@ -49,7 +49,7 @@ type Value struct {
 	At   source.Span
 	form *Form // of a form
 	// parts is how many operators the value is made with.
-	parts int
+	parts  int
 	number *ast.Number // it is this fraction and nothing else
 	// unit is what a bare number means where a length is wanted; nil where it
 	// was made of numbers from files with different units.
