@@ -27,6 +27,14 @@ func TestAdvice(t *testing.T) {
 	size := func(w, h, t float64) string {
 		return fmt.Sprintf("panel front { width = %v; height = %v; thick = %v }", w, h, t)
 	}
+	// A case: board, joint, strip, joint, board.
+	cased := func(board, gap float64, more string) string {
+		return fmt.Sprintf("panel front { thick = %v; width = 120; height = 180 }\npanel back mirrors front\npanel strip { thick = 1; width = 25; height = 180%s }\n"+
+			"gap joint { width = %v }\ncase cover { lay = back, joint, strip, joint, front }", board, more, gap)
+	}
+	covered := func(line string) string {
+		return "panel front { thick = 3; width = 120; height = 180 }\ncase cover { lay = front; " + line + " }"
+	}
 	const lined = "panel front { thick = 3; width = 120; height = 180 }\ncase cover { lay = front; turn-in = 15; lining = %v }"
 	for _, c := range []struct {
 		name, good, bad string
@@ -65,6 +73,40 @@ func TestAdvice(t *testing.T) {
 			panel(3, `region a { width = 60; height = 1.9; mark text "LOG" { fit = fill } }`), "small-text"},
 		// Common practice, no source: twice the board.
 		{"joint", joint(3, 6), joint(3, 5.99), "tight-joint joint is 5.99 mm wide, too narrow for boards of 3 mm"},
+		// Arthur W. Johnson, "A Joint Venture", Skin Deep 15, 2003: the joint of a case is
+		// one and a half times as deep as its board is thick.
+		{"joint of a case", cased(3, 4.5, ""), cased(3, 4.49, ""), "tight-joint joint is 4.49 mm wide, too narrow for a case of boards of 3 mm to open freely"},
+		{"joint beside a strip with posts", cased(3, 6, "; row posts on spine { count = 2; pitch = 80; hole = round 5; inset = 10 }"),
+			cased(3, 5.99, "; row posts on spine { count = 2; pitch = 80; hole = round 5; inset = 10 }"), "tight-joint joint is 5.99 mm wide, too narrow for boards of 3 mm to swing right round"},
+		// Worked out: round the board's corner, 3 mm high, a cut at 45 degrees must stand
+		// 3 / sqrt(2) = 2.1213 mm from it.
+		{"mitre", covered("turn-in = 15; mitre = 2.1214"), covered("turn-in = 15; mitre = 2.121"), "short-mitre the covering of cover is cut off 2.121 mm from its boards' corners"},
+		// Common practice, no source: at least 5 mm on the inside.
+		{"turn-in", covered("turn-in = 8"), covered("turn-in = 7.99"), "short-turn-in the covering of cover turns in by 7.99 mm: round the edge of a board of 3 mm that leaves 4.99 mm"},
+		{"the right way round", strings.Replace(cased(3, 7, ""), "lay = back, joint, strip, joint, front", "lay = back, joint, front", 1),
+			strings.Replace(cased(3, 7, ""), "lay = back, joint, strip, joint, front", "lay = front, joint, back", 1), "foredge-joint front and back lie with their foredges at the joint"},
+		{"a strip with holes outside", strings.Replace(joint(3, 7), "width = 25;", "width = 25; row posts on spine { count = 2; pitch = 80; hole = round 5; inset = 10 };", 1),
+			strings.Replace(strings.Replace(joint(3, 7), "width = 25;", "width = 25; row posts on spine { count = 2; pitch = 80; hole = round 5; inset = 10 };", 1), "lay = strip, joint, front", "lay = front, joint, strip", 1),
+			"foredge-joint front lies with its foredge at the joint, and the holes of strip lie at it too"},
+		{"a line beside a hole", panel(3, "cutout eye { shape = round 10; head = 20; spine = 30 }\nline a { from = spine; at = 44 }"),
+			panel(3, "cutout eye { shape = round 10; head = 20; spine = 30 }\nline a { from = spine; at = 39.99 }"), "line-through a runs through eye of front"},
+		{"a cut through a row", panel(3, holes(9)+"\nline a { from = head; at = 20; op = cut }"),
+			panel(3, holes(9)+"\nline a { from = head; at = 90; op = cut }"), "line-through a runs through hole 2 of wire of front"},
+		// Of acrylic 0.5 mm, from memory.
+		{"corner of an opening", of("", "least-radius = 0.5", "cutout eye { shape = rect 20 by 10 radius 0.5 }"),
+			of("", "least-radius = 0.5", "cutout eye { shape = rect 20 by 10 radius 0.49 }"), "sharp-corner the inner corners of eye have a radius of 0.49 mm, and own cracks from corners sharper than 0.5 mm"},
+		{"corners of holes", of("", "least-radius = 0.5", "row wire on spine { count = 3; hole = slot 4 by 6; pitch = 9; inset = 10 }"),
+			of("", "least-radius = 0.5", holes(9)), "sharp-corner the inner corners of the holes of wire have a radius of 0 mm"},
+		// Plywood: a maker of cut wood found that 2 mm held ("Laser Cut Wood Products",
+		// author unknown, undated).
+		{"the material's own edge", of("", "least-edge = 2", "row wire on spine { count = 2; hole = round 4; pitch = 20; inset = 2 }"),
+			of("", "least-edge = 2", "row wire on spine { count = 2; hole = round 4; pitch = 20; inset = 1.99 }"), "thin-web only 1.99 mm is left between hole 1 of wire and the edge of front, less than 2 mm"},
+		// Wood Handbook, 2010, table 13-5: basswood moves by 0.33 % for each per cent of
+		// moisture; 22.72 mm of it by 0.3 mm in 4 %.
+		{"wood that moves", of("", "movement = 1.32 %", "row wire on spine { count = 2; hole = round 4; pitch = 22.72; inset = 10 }"),
+			of("", "movement = 1.32 %", "row wire on spine { count = 2; hole = round 4; pitch = 22.8; inset = 10 }"), "wood-moves the holes of wire move by up to 0.301 mm"},
+		{"wood along the row", of("grain = along height", "movement = 1.32 %", holes(30)), of("grain = along width", "movement = 1.32 %", holes(30)), "cross-grain the grain of front runs across the spine"},
+		{"plywood across the spine", of("grain = along width", "movement = 0.49 %", holes(9)), of("grain = along width", "movement = 0.5 %", holes(9)), "cross-grain"},
 		// A scrapbook maker's blog of December 2014, title unknown: 1/16 in, for thin board that folds one way. It is
 		// enough for board half as thick.
 		{"the hinge gap of a page", joint(0.79, 1.5875), joint(0.8, 1.5875), "tight-joint"},

@@ -41,6 +41,7 @@ func (dr *draft) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure, 
 	for i := range p.Regions {
 		dr.checkRegion(p, &p.Regions[i], f.box(p.Regions[i].Box), openings, index)
 	}
+	dr.checkLines(p, f, openings[:inPlace])
 	dr.checkNames(p)
 	return openings
 }
@@ -50,7 +51,7 @@ func (dr *draft) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure, 
 func (dr *draft) checkInside(p *design.Panel, outline geom.Figure, openings []Shape, left *strips) {
 	edge := geom.NewBoundary(outline)
 	outside, touches := map[source.Span]bool{}, map[source.Span]bool{}
-	least, bounds := max(advise.Leasts(p)), outline.Bounds()
+	least, bounds := advise.LeastOf(p).Any(), outline.Bounds()
 	for i, s := range openings {
 		if wellInside(s.Figure.Bounds(), bounds, p, least) {
 			continue
@@ -82,7 +83,7 @@ func (dr *draft) checkApart(p *design.Panel, openings []Shape, left *strips) {
 		figures[i] = s.Figure
 	}
 	told := map[meeting]bool{}
-	for _, pair := range geom.NearPairs(figures, max(geom.Tol, max(advise.Leasts(p)))) {
+	for _, pair := range geom.NearPairs(figures, max(geom.Tol, advise.LeastOf(p).Any())) {
 		a, b := &openings[pair.I], &openings[pair.J]
 		if pair.Gap > geom.Tol {
 			left.add(a, b, pair.Gap)

@@ -81,7 +81,7 @@ func (dr *draft) checkMarks(p *design.Panel, outline geom.Figure, openings, line
 	for _, s := range openings {
 		boxes = append(boxes, s.Figure.Bounds())
 	}
-	index, least := geom.NewIndex(boxes), max(advise.Leasts(p))
+	index, least := geom.NewIndex(boxes), advise.LeastOf(p).Any()
 	edges := make([]*geom.Boundary, len(openings)) // made when first asked for
 	for i := range marked.cuts {
 		c := &marked.cuts[i]
@@ -124,7 +124,7 @@ func (dr *draft) touching(p *design.Panel, a, b *Shape) {
 // cutMarksAtEdge collects what is left between the cuts of marks and the
 // board's edge.
 func (dr *draft) cutMarksAtEdge(p *design.Panel, outline geom.Figure, cuts []cutMark, left *strips) {
-	least, bounds := max(advise.Leasts(p)), outline.Bounds()
+	least, bounds := advise.LeastOf(p).Any(), outline.Bounds()
 	board := geom.NewBoundary(outline)
 	for i := range cuts {
 		c := &cuts[i]
@@ -147,7 +147,7 @@ func (dr *draft) cutMarksApart(p *design.Panel, cuts []cutMark, left *strips) {
 	for i, c := range cuts {
 		boxes[i] = c.edge.Box
 	}
-	index, least := geom.NewIndex(boxes), max(geom.Tol, max(advise.Leasts(p)))
+	index, least := geom.NewIndex(boxes), max(geom.Tol, advise.LeastOf(p).Any())
 	looked := 0
 	for i := range cuts {
 		a := &cuts[i]

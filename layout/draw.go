@@ -212,13 +212,14 @@ func (dr *draft) caseOf(s *design.Case) {
 		x += part.Width
 	}
 	dr.next = x + Spacing
+	mitre := s.Mitre.OrElse(maybe.If(mitreFactor*thick, known))
 	if turnIn := s.TurnIn.Or(0); turnIn > 0 {
-		dr.place(dr.covering(s, turnIn, s.Mitre.OrElse(maybe.If(mitreFactor*thick, known))))
+		dr.place(dr.covering(s, turnIn, mitre))
 	}
 	if margin, ok := s.Lining.Get(); ok {
 		dr.lining(s, margin)
 	}
-	advise.Case(&dr.notes, dr.design, s)
+	advise.Case(&dr.notes, dr.design, s, mitre)
 }
 
 // sheetPart is a part of cloth or paper that goes with a case. Where its stock

@@ -46,7 +46,7 @@ func (s *strips) add(a, b *Shape, gap float64) {
 func (dr *draft) adviseStrips(p *design.Panel, s strips) {
 	for _, st := range s.all {
 		if st.b == nil {
-			advise.Narrow(&dr.notes, p, st.a.At, st.gap, fmt.Sprintf("between %s and the edge of %s", inPanel(st.a.ID), p.Name),
+			advise.NarrowEdge(&dr.notes, p, rowAt(p, st.a.At), st.a.At, st.gap, fmt.Sprintf("between %s and the edge of %s", inPanel(st.a.ID), p.Name),
 				"make it smaller or move it in from the edge")
 			continue
 		}
@@ -56,6 +56,17 @@ func (dr *draft) adviseStrips(p *design.Panel, s strips) {
 			d.Note(st.a.At, "the other is here")
 		}
 	}
+}
+
+// rowAt is the row of a panel whose holes a line gives; nil if it gives something
+// else.
+func rowAt(p *design.Panel, at source.Span) *design.Row {
+	for i := range p.Rows {
+		if p.Rows[i].HoleAt == at {
+			return &p.Rows[i]
+		}
+	}
+	return nil
 }
 
 // both names two shapes of a panel: holes 1 and 2 of wire.

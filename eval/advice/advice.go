@@ -19,6 +19,11 @@ func Of(s *solution.Solution) diag.List {
 	a.boards()
 	a.tightHoles()
 	a.wires()
+	a.unsaid()
+	a.pairs()
+	if !a.kerfs() { // else the unit of the file may be the slip
+		a.thick()
+	}
 	a.openings()
 	a.sheets()
 	a.marks()

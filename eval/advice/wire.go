@@ -19,11 +19,16 @@ func (a *adviser) wires() {
 	for _, b := range a.bound {
 		// Six digits: a pair's sizes may differ by rounding.
 		key := fmt.Sprintf("%s %.6v", b.Binding, b.Case)
+		if b.NoBoard() && !told[key] {
+			told[key] = true
+			a.barePassing(b)
+		}
 		if b.Missing != "" || told[key] {
 			continue
 		}
 		told[key] = true
 		if suits(b.Case) {
+			a.trades(b)
 			continue
 		}
 		closes, turns := b.Case.Closes(), b.Case.Turns()
@@ -37,7 +42,7 @@ func (a *adviser) wires() {
 			a.turning(b, answer)
 		}
 		if closes && !b.Case.Passes() && !quiet.Has("wire-tight") {
-			a.passing(b, answer)
+			a.passing(b, answer, "through "+exactly(b, b.Case.Book.Board)+" of board")
 		}
 	}
 }
@@ -97,25 +102,31 @@ const leastBoard, leastInset = 0.2, 1.0
 
 // remedy says what would let a cover turn.
 func remedy(b outcome.BoundRow, d *diag.Diagnostic, answer wire.Answer) {
-	k := b.Case.Book
 	ring := "a ring of at least " + atLeast(b, answer.LeastInside) + " inside"
 	if answer.LargestTurns > leastBoard {
 		ring += fmt.Sprintf(", or boards of at most %s", atMost(b, answer.LargestTurns))
 	}
-	inset := answer.LargestInset
-	if k.Boards > 1 && k.Reach == b.Case.Inset {
-		inset = b.Case.Wire.LargestPair(k)
-	}
-	if inset > leastInset {
+	if inset := b.LargestInset(); inset > leastInset {
 		ring += fmt.Sprintf(", or holes at most %s from the edge", atMost(b, inset))
 		if b.Covers {
 			ring += " (an over-spine below 0 sets the board back)"
 		}
 	}
-	d.WithHelp("it takes %s%s", ring, codes.Silence(d.Code, "panel"))
+	d.WithHelp("it takes %s%s%s", ring, asBinders(b, answer), codes.Silence(d.Code, "panel"))
 }
 
-func (a *adviser) passing(b outcome.BoundRow, answer wire.Answer) {
+// barePassing warns of holes that are too small for the wire whatever the board,
+// where nothing says how thick that is.
+func (a *adviser) barePassing(b outcome.BoundRow) {
+	b.Case.Book.Board, b.Case.Book.Leaves, b.Case.Book.Boards = nearly, 0, 1
+	if b.Case.Passes() || outcome.Quiet(a.Solution, b.On).Has("wire-tight") {
+		return
+	}
+	a.passing(b, wire.Check(b.Case), "through the thinnest board")
+}
+
+// passing warns of holes that are too small for the wire through a board.
+func (a *adviser) passing(b outcome.BoundRow, answer wire.Answer, through string) {
 	hole, w := b.Case.Hole, b.Case.Wire
 	is := fmt.Sprintf("%s along and %s across", exactly(b, hole.Along), exactly(b, hole.Across))
 	need := fmt.Sprintf("%s along and %s across", atLeast(b, math.Max(answer.Along, 0)), atLeast(b, answer.Across))
@@ -130,8 +141,8 @@ func (a *adviser) passing(b outcome.BoundRow, answer wire.Answer) {
 	case w.Over > w.Thick:
 		what = exactly(b, w.Over) + " of paired wires, each " + exactly(b, w.Thick) + " thick,"
 	}
-	d := a.diags.Warnf("wire-tight", b.HoleAt, "the holes of %s are too small for %s: they are %s, and %s through %s of board needs more",
-		b.Name, b.Binding, is, what, exactly(b, b.Case.Book.Board))
+	d := a.diags.Warnf("wire-tight", b.HoleAt, "the holes of %s are too small for %s: they are %s, and %s %s needs more",
+		b.Name, b.Binding, is, what, through)
 	d.Note(b.RingAt, "%s is declared here", b.Binding)
 	silence := codes.Silence(d.Code, "panel")
 	if math.IsInf(answer.Across, 1) {

@@ -19,17 +19,20 @@ import (
 	"foredge/lang/unit"
 )
 
-// sheetLengths are the properties of a material that are lengths, and where a
-// sheet keeps them. They may speak of `thick`, which is that of the sheet.
-func sheetLengths(s *model.Sheet) []struct {
-	key string
-	to  *maybe.Of[relation.Expr]
+// sheetNumbers are the properties of a material that are numbers, of which kind, and
+// where a sheet keeps them. They may speak of `thick`, which is that of the sheet.
+func sheetNumbers(s *model.Sheet) []struct {
+	key  string
+	kind unit.Kind
+	to   *maybe.Of[relation.Expr]
 } {
 	return []struct {
-		key string
-		to  *maybe.Of[relation.Expr]
-	}{{"kerf", &s.Kerf}, {"thick-over", &s.ThickOver}, {"thick-under", &s.ThickUnder},
-		{"least-web", &s.LeastWeb}, {"least-detail", &s.LeastDetail}}
+		key  string
+		kind unit.Kind
+		to   *maybe.Of[relation.Expr]
+	}{{"kerf", unit.Length, &s.Kerf}, {"thick-over", unit.Length, &s.ThickOver}, {"thick-under", unit.Length, &s.ThickUnder},
+		{"least-web", unit.Length, &s.LeastWeb}, {"least-edge", unit.Length, &s.LeastEdge}, {"least-detail", unit.Length, &s.LeastDetail},
+		{"least-radius", unit.Length, &s.LeastRadius}, {"movement", unit.Ratio, &s.Movement}}
 }
 
 // material finds what a stock is made of: a material by its name, or a text.
@@ -148,20 +151,20 @@ func (c *compiler) madeOf(d *draft, stock *model.Stock, t *resolve.Thing) {
 	}
 	stock.Material, _ = m.node.(*model.Material)
 	c.sheet = d
-	for _, length := range sheetLengths(&stock.Sheet) {
-		c.sheetLength(m, length.key, length.to)
+	for _, n := range sheetNumbers(&stock.Sheet) {
+		c.sheetNumber(m, n.key, n.kind, n.to)
 	}
 	c.sheet = nil
 }
 
-// sheetLength works out one of the lengths that a material states, for a stock
+// sheetNumber works out one of the numbers that a material states, for a stock
 // that is made of it.
-func (c *compiler) sheetLength(m *draft, key string, to *maybe.Of[relation.Expr]) {
+func (c *compiler) sheetNumber(m *draft, key string, k unit.Kind, to *maybe.Of[relation.Expr]) {
 	p, stated := m.props[key]
 	if !stated {
 		return
 	}
-	x, ok := c.As(p.value, p.scope, unit.Length, key)
+	x, ok := c.As(p.value, p.scope, k, key)
 	if !ok {
 		return
 	}
@@ -189,12 +192,22 @@ func (c *compiler) materialLine(d *draft, m *model.Material, key string, p prope
 	default:
 		thick, good := c.speaksOfThick(key, p)
 		if good && !thick { // else what it comes to depends on the sheet
-			_, good = c.As(p.value, p.scope, unit.Length, key)
+			_, good = c.As(p.value, p.scope, kindOfSheet(key), key)
 		}
 		if !good {
 			delete(d.props, key)
 		}
 	}
+}
+
+// kindOfSheet is the kind of value of a number that a material states.
+func kindOfSheet(key string) unit.Kind {
+	for _, n := range sheetNumbers(&model.Sheet{}) {
+		if n.key == key {
+			return n.kind
+		}
+	}
+	return unit.Length
 }
 
 // words reads a property that is said in words, and reports anything else.

@@ -2,6 +2,7 @@ package compile
 
 import (
 	"foredge/eval/maybe"
+	"foredge/eval/kind"
 	"foredge/eval/model"
 	"foredge/eval/word"
 	"foredge/lang/ast"
@@ -32,7 +33,7 @@ func (c *compiler) stockLine(d *draft, stock *model.Stock, key string, p propert
 		stock.Allow = c.words(p, "allow says in words why the material may be cut",
 			`write the reason in quotes, as in allow = "a test piece, in the chamber that is made for it"`)
 	case "quiet":
-		stock.Quiet = c.quiet(p, "stock")
+		stock.Quiet = c.quiet(p, kind.Stock)
 	}
 }
 
@@ -64,6 +65,7 @@ func (c *compiler) kerf(p property) (k model.Kerf) {
 			k.Within = maybe.If(within, ok)
 		}
 	}
+	k.At = p.at()
 	v, ok := c.number("kerf", p, unit.Length, 0)
 	k.Width = maybe.If(v, ok)
 	return k

@@ -95,7 +95,8 @@ var properties = map[kind.ID]map[string][]string{
 	kind.Material: {
 		"kerf": {"kerf = 0.3", "kerf = 0.1 * thick"}, "thick-over": {"thick-over = 0.1 * thick", "thick-over = 0.1"},
 		"thick-under": {"thick-under = 0.2", "thick-under = 0.1"}, "least-web": {"least-web = 2", "least-web = 3"},
-		"least-detail": {"least-detail = 1", "least-detail = 2"}, "gives-off": {`gives-off = "formaldehyde"`, `gives-off = "smoke"`},
+		"least-detail": {"least-detail = 1", "least-detail = 2"}, "least-edge": {"least-edge = 2", "least-edge = thick"},
+		"least-radius": {"least-radius = 0.5", "least-radius = 1"}, "movement": {"movement = 1.3 %", "movement = 0.2 %"}, "gives-off": {`gives-off = "formaldehyde"`, `gives-off = "smoke"`},
 		"never":         {`never = "it gives off chlorine"`, `never = "it burns"`},
 		"burns":         {`burns = "readily"`, `burns = "slowly"`},
 		"ask":           {`ask = "lists disagree"`, `ask = "nobody knows it"`},

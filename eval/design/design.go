@@ -92,6 +92,9 @@ type Row struct {
 	Centers []float64
 	// Measured says that the row lies on one of a notebook.
 	Measured bool
+	// LargestInset is how far in from the edge its wire lets the holes lie, so that
+	// the cover turns; absent where that can't be told.
+	LargestInset maybe.Of[float64]
 }
 
 // A Neck joins an opening with an edge of its panel, so that the opening is a
@@ -216,7 +219,12 @@ type Stock struct {
 	ThickOver   maybe.Of[float64] // by how much a sheet may be thicker than stated
 	ThickUnder  maybe.Of[float64] // and thinner
 	LeastWeb    maybe.Of[float64] // the least that may be left between cuts, above 0
+	LeastEdge   maybe.Of[float64] // and between an opening and the board's edge, above 0
 	LeastDetail maybe.Of[float64] // and of a detail, above 0
+	LeastRadius maybe.Of[float64] // the least radius of an opening's corners, above 0
+	// Movement is by how much of its size a sheet moves across its grain between a
+	// dry and a damp room: 0.01 for 1 %.
+	Movement maybe.Of[float64]
 }
 
 // A Material is what a stock is made of.

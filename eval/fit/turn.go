@@ -2,6 +2,7 @@ package fit
 
 import (
 	"foredge/eval"
+	"foredge/eval/advice"
 	"foredge/eval/outcome"
 	"foredge/eval/wire"
 )
@@ -13,6 +14,9 @@ type Turn struct {
 	outcome.BoundRow
 	// Answer is nil where Missing says why there is none.
 	Answer *wire.Answer
+	// Usual is what binders take for such a book; nil where they have no rule, or
+	// nothing says how thick the leaves are.
+	Usual *advice.Usual
 }
 
 // turns lists the covers on a wire, in the design's order.
@@ -23,6 +27,9 @@ func turns(s *eval.Solution) []Turn {
 		if c.Missing == "" {
 			a := wire.Check(c.Case)
 			t.Answer = &a
+			if u, ok := advice.UsualFor(c); ok {
+				t.Usual = &u
+			}
 		}
 		out = append(out, t)
 	}

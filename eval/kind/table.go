@@ -58,7 +58,7 @@ var (
 	material = Kind{ID: Material, Name: "material", Top: true, Clauses: []string{"like"}, Like: []ID{Material},
 		// thick is that of the sheet which is made of it.
 		Dims: []dim.Name{dim.Thick},
-		Props: []string{"kerf", "thick-over", "thick-under", "least-web", "least-detail", "gives-off", "burns", "never", "ask",
+		Props: []string{"kerf", "thick-over", "thick-under", "least-web", "least-edge", "least-detail", "least-radius", "movement", "gives-off", "burns", "never", "ask",
 			"shear-modulus", "allowed-shear"}}
 	laser = Kind{ID: Laser, Name: "laser", Top: true, Clauses: []string{"like"}, Like: []ID{Laser},
 		Props: []string{"bed", "kerf", "line-width", "scale-x", "scale-y",

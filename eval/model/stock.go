@@ -33,6 +33,7 @@ type Size struct{ Width, Height float64 }
 type Kerf struct {
 	Width  maybe.Of[float64]
 	Within maybe.Of[float64] // half width within which it is known
+	At     source.Span       // the line that states it
 }
 
 // A Material is what stocks are made of.
@@ -54,9 +55,12 @@ type Shelf struct {
 	Words         string // of the text, that speak of Banned or Asked
 }
 
-// A Sheet is what a material says of its sheets, in mm; it may speak of how thick they are.
+// A Sheet is what a material says of its sheets, in mm but for Movement; it may speak of how thick they are.
 type Sheet struct {
-	Kerf, ThickOver, ThickUnder, LeastWeb, LeastDetail maybe.Of[relation.Expr]
+	Kerf, ThickOver, ThickUnder                   maybe.Of[relation.Expr]
+	LeastWeb, LeastEdge, LeastDetail, LeastRadius maybe.Of[relation.Expr]
+	// Movement is by how much of its size it moves across its grain.
+	Movement maybe.Of[relation.Expr]
 }
 
 // A Laser is the machine.

@@ -30,7 +30,11 @@ type BoundRow struct {
 	// stated; where it isn't, they are taken to lie on one another.
 	LeavesKnown bool
 	Covers      bool // the row lies on one of a notebook, along its spine
-	Case        wire.Case
+	// Holes is how many the row has, and Pitch how far they lie apart, 0 where its gaps
+	// are listed.
+	Holes int
+	Pitch float64
+	Case  wire.Case
 	// On is the panel.
 	On *model.Panel
 }
@@ -39,15 +43,17 @@ type BoundRow struct {
 // design's order. Of a design with errors it tells what could be worked out.
 func BoundRows(s *solution.Solution) []BoundRow {
 	var out []BoundRow
+	on := boardsOn(s)
 	for _, n := range s.Things {
 		if row, ok := n.(*model.Row); ok && row.Binding != nil && row.Panel != nil && row.Panel.Built {
-			out = append(out, bound(s, row))
+			out = append(out, bound(s, row, on))
 		}
 	}
 	return out
 }
 
-func bound(s *solution.Solution, m *model.Row) BoundRow {
+// bound is a row with its wire; on is how many boards each binding has.
+func bound(s *solution.Solution, m *model.Row, on map[*model.Binding]int) BoundRow {
 	x := m.Binding
 	b := BoundRow{Name: m.Path, Panel: m.Panel.Path, Binding: x.Path, Form: x.Form, On: m.Panel,
 		At: m.Panel.At, HoleAt: m.Panel.At, RingAt: x.At, Unit: m.Unit}
@@ -65,7 +71,7 @@ func bound(s *solution.Solution, m *model.Row) BoundRow {
 	case word.Coil:
 		w.Pitch = s.Maybe(&x.Thing, dim.Pitch).OrElse(s.Maybe(&m.Thing, dim.Pitch)).Or(math.NaN())
 	}
-	book := wire.Book{Board: s.Of(&m.Panel.Thing, dim.Thick), Boards: boards(s, x)}
+	book := wire.Book{Board: s.Of(&m.Panel.Thing, dim.Thick), Boards: on[x]}
 	inset := s.Of(&m.Thing, dim.Inset)
 	if book.Boards > 1 {
 		book.Reach = inset
@@ -76,8 +82,24 @@ func bound(s *solution.Solution, m *model.Row) BoundRow {
 		book.Leaves, b.LeavesKnown = s.Maybe(&m.Covers.Book.Thing, dim.Thick).Get()
 	}
 	b.Case = wire.Case{Wire: w, Book: book, Hole: hole(s, m), Inset: inset}
+	b.Holes = int(math.Round(s.Maybe(&m.Thing, dim.Count).Or(0)))
+	b.Pitch = s.Maybe(&m.Thing, dim.Pitch).Or(0)
 	b.Missing = b.missing()
 	return b
+}
+
+// NoBoard reports whether all that is missing is how thick the board is.
+func (b *BoundRow) NoBoard() bool { return b.Missing != "" && b.Missing == b.noBoard() }
+
+func (b *BoundRow) noBoard() string { return "nothing says how thick " + b.Panel + " is" }
+
+// LargestInset is how far in from the edge the holes may lie so that the cover
+// turns, with those of the other board of a pair as far in; NaN if there is none.
+func (b *BoundRow) LargestInset() float64 {
+	if k := b.Case.Book; k.Boards > 1 && k.Reach == b.Case.Inset {
+		return b.Case.Wire.LargestPair(k)
+	}
+	return b.Case.Wire.LargestInset(b.Case.Book)
 }
 
 // missing says what keeps a case from being complete, "" for nothing.
@@ -91,25 +113,26 @@ func (b *BoundRow) missing() string {
 	case math.IsNaN(w.Pitch):
 		return "the pitch of " + b.Binding + " isn't stated"
 	case !(book.Board > 0):
-		return "nothing says how thick " + b.Panel + " is"
+		return b.noBoard()
 	case math.IsNaN(b.Case.Inset + book.Reach + hole.Along + hole.Across):
 		return "its holes could not be worked out"
 	}
 	return ""
 }
 
-// boards is how many boards of this design are on a wire, at most a pair.
-func boards(s *solution.Solution, x *model.Binding) int {
-	n := 0
+// boardsOn is how many boards of this design are on each wire, at most a pair.
+func boardsOn(s *solution.Solution) map[*model.Binding]int {
+	on := map[*model.Binding]int{}
 	for _, node := range s.Things {
 		row, ok := node.(*model.Row)
-		if !ok || row.Binding != x || row.Panel == nil {
+		if !ok || row.Binding == nil || row.Panel == nil {
 			continue
 		}
+		n := 1
 		if row.Panel.Copies.Or(1) > 1 {
-			n++
+			n = 2
 		}
-		n++
+		on[row.Binding] = min(2, on[row.Binding]+n)
 	}
-	return min(2, max(1, n))
+	return on
 }

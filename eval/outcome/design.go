@@ -15,11 +15,11 @@ import (
 // Design gives the solved design. It must only be asked of one without errors.
 func Design(s *solution.Solution) *design.Design {
 	d := &design.Design{Name: s.Name, Unit: s.Unit, At: s.At, Laser: laser(s), Shared: s.Shared}
-	index := map[*model.Panel]int{}
+	index, on := map[*model.Panel]int{}, boardsOn(s)
 	for _, n := range s.Things {
 		if p, ok := n.(*model.Panel); ok && p.Built {
 			index[p] = len(d.Panels)
-			d.Panels = append(d.Panels, panel(s, p))
+			d.Panels = append(d.Panels, panel(s, p, on))
 		}
 	}
 	for _, n := range s.Things {
@@ -45,7 +45,7 @@ func caseOf(s *solution.Solution, m *model.Case, index map[*model.Panel]int) des
 	return sp
 }
 
-func panel(s *solution.Solution, m *model.Panel) design.Panel {
+func panel(s *solution.Solution, m *model.Panel, on map[*model.Binding]int) design.Panel {
 	over := func(e word.Edge) float64 { return s.Maybe(&m.Thing, dim.Over(e)).Or(0) }
 	p := design.Panel{Name: m.Name, At: m.At, Mirrored: m.Mirrored, Width: s.Of(&m.Thing, dim.Width),
 		Height: s.Of(&m.Thing, dim.Height), Thick: s.Maybe(&m.Thing, dim.Thick), Copies: m.Copies.Or(1),
@@ -57,7 +57,7 @@ func panel(s *solution.Solution, m *model.Panel) design.Panel {
 	for _, part := range m.Parts {
 		switch part := part.(type) {
 		case *model.Row:
-			p.Rows = append(p.Rows, row(s, part))
+			p.Rows = append(p.Rows, row(s, part, on))
 		case *model.Region:
 			p.Regions = append(p.Regions, region(s, part))
 		case *model.Cutout:
@@ -102,11 +102,17 @@ func hole(s *solution.Solution, m *model.Row) opening.Opening {
 	return o
 }
 
-func row(s *solution.Solution, m *model.Row) design.Row {
+func row(s *solution.Solution, m *model.Row, on map[*model.Binding]int) design.Row {
 	r := design.Row{Name: m.Name, At: m.At, HoleAt: m.At, Edge: m.Edge, Opening: hole(s, m),
 		Inset: s.Of(&m.Thing, dim.Inset), Neck: rowNeck(s, m), Measured: m.Covers != nil}
 	if m.Hole != nil {
 		r.HoleAt = m.Hole.At
+	}
+	if m.Binding != nil && m.Panel != nil {
+		if b := bound(s, m, on); b.Missing == "" {
+			most := b.LargestInset()
+			r.LargestInset = maybe.If(most, most > 0)
+		}
 	}
 	at := s.Of(&m.Thing, dim.First) + r.Opening.Along/2
 	pitch := s.Of(&m.Thing, dim.Pitch)

@@ -21,7 +21,8 @@ func stock(s *solution.Solution, m *model.Stock) *design.Stock {
 	return &design.Stock{Name: stockName(s, m), At: m.At, Material: material(m), Allow: m.Allow, Grain: m.Grain, Quiet: Quiet(s, m),
 		Size: size(m.Size), Kerf: m.Kerf.Width, Thick: s.Maybe(&m.Thing, dim.Thick),
 		UsualKerf: s.Stated(sheet.Kerf), ThickOver: s.Stated(sheet.ThickOver), ThickUnder: s.Stated(sheet.ThickUnder),
-		LeastWeb: above(s.Stated(sheet.LeastWeb)), LeastDetail: above(s.Stated(sheet.LeastDetail))}
+		LeastWeb: above(s.Stated(sheet.LeastWeb)), LeastEdge: above(s.Stated(sheet.LeastEdge)),
+		LeastDetail: above(s.Stated(sheet.LeastDetail)), LeastRadius: above(s.Stated(sheet.LeastRadius)), Movement: s.Stated(sheet.Movement)}
 }
 
 // stockName is what a stock is called. Of those that share a name, one of which is

@@ -25,6 +25,7 @@ laser bench {
 }
 material ply {
   kerf = 0.25 mm; thick-over = 0.3 mm; thick-under = 0.2 mm; least-web = 2 mm; least-detail = 0.8 mm
+  least-edge = 3 mm; least-radius = 0.5 mm; movement = 1.2 %
   gives-off = "smoke"; burns = "slowly"; ask = "nobody knows it"; never = "it is kept for a trial"; shear-modulus = 1000; allowed-shear = 5
 }
 stock birch { size = 600 mm by 300 mm; material = ply; thick = board; kerf = 0.22 mm; grain = along height
@@ -38,7 +39,7 @@ notebook log { width = 148 mm exact; height = 210 mm exact; thick = 9 mm exact
 panel front covers log {
   stock = birch; over-head = 1 mm; over-tail = 2 mm; over-spine = 3 mm; over-foredge = 4 mm; ease = 0.4 mm
   corners = radius 4 mm; corner head-spine = chamfer 3 mm; copies = 2; quiet = thin-web
-  row own on foredge { count = 2; pitch = 30 mm; hole = round 3 mm; inset = 6 mm }
+  row own on foredge { count = 2; pitch = 30 mm; hole = round 3 mm; inset = 6 mm; binding clip { ring = 40 mm; wire = 1 mm } }
   region title { head = 20 mm; spine = 30 mm; width = 80 mm; height = 30 mm; clear = 1 mm; face = inside
     engrave text "Harbour\nLog" { font = "letters.ttf"; cap <= 6 mm; least = 3 mm; align = right; wrap = yes; spacing = 0.2 mm } }
   region seal { head = 60 mm; spine = 30 mm; width = 80 mm; height = 80 mm

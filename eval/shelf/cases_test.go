@@ -2,6 +2,7 @@ package shelf_test
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"foredge/eval/evaltest"
@@ -70,13 +71,26 @@ panel p covers block like board-%s { thick = 2.2 }`, name))
 	}
 }
 
+// 4.1/rounded-sample: "Hardcover book cases: Are you sure they fit? II", 2012, measured
+// 0.95 in over the rounded back of a block of 13/16 in. A third of a circle comes to
+// within 5 % of that, and never short of it.
+func TestRoundedSpine(t *testing.T) {
+	sample := numbers(t, "4.1/rounded-sample")
+	arc := try(t, "strip-third-of-circle", fmt.Sprintf("let bulk = %g", sample[0])).get(t, "width")[0]
+	if off := arc/sample[1] - 1; off < 0 || off > 0.05 {
+		t.Errorf("the strip is %g wide, measured were %g", arc, sample[1])
+	}
+	// The chord of a third of a circle of radius 1 is the root of 3.
+	foretest.Near(t, "of the chord", try(t, "strip-third-of-circle", "let bulk = 100").get(t, "width")[0], 100*2*math.Pi/3/math.Sqrt(3), 0.01)
+}
+
 // The conflicting sources are choices: each joint, strip, corner, comb and 2:1
 // count of the shelf differs from the others of its sort where its source does.
 func TestChoices(t *testing.T) {
 	joints := map[string]string{"joint-printers-page": "", "joint-handicraft": "", "joint-cover-page": "", "joint-forum-least": "",
 		"joint-eight-inch": "", "joint-two-boards": "let board = 2.2", "joint-quarter-and-board": "let board = 2.2",
 		"joint-three-boards": "let board = 2.2", "joint-four-boards": "let board = 2.2", "joint-quarter-of-spine": "let spine-width = 22",
-		"joint-swing": "let board = 2.2"}
+		"joint-swing": "let board = 2.2", "joint-case": "let board = 2.2", "joint-flat-back": "", "joint-american-groove": "", "joint-tight": ""}
 	seen := map[float64]string{}
 	for name, with := range joints {
 		w := try(t, name, with).get(t, "width")[0]

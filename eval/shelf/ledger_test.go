@@ -85,7 +85,7 @@ func TestSourcesAreNamed(t *testing.T) {
 // or says why it can't be. What comes from memory or is common practice is
 // asserted only as what the shelf says.
 func TestLedger(t *testing.T) {
-	written := tests(t, "eval/shelf", "eval", "layout", "layout/advise")
+	written := tests(t, "eval/shelf", "eval", "eval/advice", "layout", "layout/advise")
 	form := regexp.MustCompile(`^([a-z/]+)\.(Test\w+)(?: "(.+)")?$`)
 	seen, byTable := map[string]bool{}, map[string]int{}
 	for _, f := range facts(t) {

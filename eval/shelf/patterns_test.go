@@ -57,7 +57,7 @@ func TestLeastWebs(t *testing.T) {
 	} {
 		s := evaltest.Sound(t, fmt.Sprintf(`use bindings
 use materials
-stock sheet { material = acrylic-cast; thick = %g }
+stock sheet { material = greyboard; thick = %g }
 panel p { width = 148; height = 210; row r on spine like %s { count = 16 } }`, c.thick, c.thing))
 		least := number(s.Design().Panels[0].Stock.LeastWeb)
 		foretest.Near(t, "least web", least, c.thick, 1e-9)

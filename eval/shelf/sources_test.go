@@ -71,6 +71,7 @@ func TestEveryThingWorks(t *testing.T) {
 		"joint-four-boards": "let board = 2", "joint-quarter-of-spine": "let spine-width = 20", "joint-swing": "let board = 2",
 		"strip-printers-page": "let bulk = 10; thick = 2", "strip-two-boards": "let bulk = 10; thick = 2", "strip-one-board": "let bulk = 10; thick = 2",
 		"strip-by-pages": "let pages = 100; let caliper = 0.1 mm", "board-set-back": "@148x210 pages; thick = 2",
+		"joint-case": "let board = 2", "strip-rounded": "let arc = 24", "strip-third-of-circle": "let bulk = 20",
 	}
 	for _, p := range shelf.All() {
 		for _, x := range p.Things {
@@ -109,6 +110,9 @@ func TestRulesAsk(t *testing.T) {
 		"gap g like joint-quarter-of-spine":                          "say how wide the spine strip is",
 		"panel p like strip-printers-page { thick = 2; height = 9 }": "say how thick the pages are",
 		"panel p like strip-by-pages { height = 9 }":                 "say how many pages there are",
+		"gap g like joint-case":                                      "say how thick the board is",
+		"panel p like strip-rounded { height = 9 }":                  "say how far it is round the back",
+		"panel p like strip-third-of-circle { height = 9 }":          "say how thick the pages are at the spine",
 	} {
 		_, ds := evaltest.Solve("use boards\n"+name, evaltest.Files{})
 		if !strings.Contains(diagtest.Text(ds), want) || !ds.HasErrors() {

@@ -216,6 +216,9 @@ const (
 	smallest            = 35.0      // mm, of the longer side
 	largest             = 1300.0    // mm
 	likeliest           = 1.4142    // of the longer side to the shorter
+	stout               = 0.5       // times as thick as the shorter side
+	cube                = 100.0     // mm: blocks of notes up to that size are as thick as wide
+	thickest            = 51.0      // mm: no coil or comb that is sold goes round more
 )
 
 // However much a file holds, so many readings of a notebook are looked at and
@@ -247,11 +250,16 @@ func sizeFaults(s *solution.Solution, book *model.Notebook) []fault {
 		return []fault{{odd: true, small: true, says: says + ", smaller than notebooks are", of: of, at: book.At}}
 	case long > largest:
 		return []fault{{odd: true, never: true, says: says + ", larger than notebooks are", of: []relation.Expr{of[1], of[0]}, at: book.At}}
-	case thick > short:
+	case thick > short, thick > thickest && (thick > stout*short && short > cube || punched(s, book)):
 		return []fault{{odd: true, says: fmt.Sprintf("%s is %s thick, and only %s by %s large", book.Path, write(thick), write(width), write(height)),
 			of: []relation.Expr{book.V(dim.Thick), of[0], of[1]}, at: book.At}}
 	}
 	return nil
+}
+
+// punched reports whether a notebook has a row of as many holes as a wire or a comb.
+func punched(s *solution.Solution, book *model.Notebook) bool {
+	return slices.ContainsFunc(book.Rows, func(row *model.Row) bool { return s.Of(&row.Thing, dim.Count) >= many })
 }
 
 // tellFault tells of the first fault of a notebook at the reading that is likeliest

@@ -1,13 +1,48 @@
 package advise
 
 import (
+	"math"
+	"slices"
+
 	"foredge/eval/design"
+	"foredge/eval/maybe"
+	"foredge/eval/word"
 	"foredge/layout/geom"
 )
 
-// Case warns of gaps in which its boards can't swing and of a lining
-// that leaves turned-in edges bare.
-func Case(n *Notes, d *design.Design, s *design.Case) {
+// Numbers of case work, in thicknesses of the board.
+const (
+	// Common practice, no source: a board that is to swing right round.
+	swingJoint = 2
+	// A. W. Johnson, "A Joint Venture", Skin Deep 15, 2003: the joint of a case.
+	caseJoint = 1.5
+	// From the covering's corner: its turn-ins meet at the top of the board's edge, as
+	// high as the board is thick, if the cut stands thick / sqrt(2) from the corner.
+	leastMitre = math.Sqrt2 / 2
+)
+
+// leastLap is how far a covering should reach over the inside of a board, in mm:
+// turn-ins are 15 to 20 mm wide, and less than that lap hardly holds (common
+// practice, no source).
+const leastLap = 5
+
+// Case warns of gaps in which its boards can't swing, of a case that is laid the wrong
+// way round, of a covering too small for its boards' edges and corners, and of a
+// lining that leaves turned-in edges bare. mitre is how far from the boards' corners
+// the covering's are cut off.
+func Case(n *Notes, d *design.Design, s *design.Case, mitre maybe.Of[float64]) {
+	joints(n, d, s)
+	foredges(n, d, s)
+	turnIns(n, d, s, mitre)
+	lining, lined := s.Lining.Get()
+	if turnIn := s.TurnIn.Or(0); lined && lining > turnIn-geom.Tol && turnIn > 0 {
+		n.Warn(s.Quiet, "short-lining", s.At, "the lining of %s stays %s inside its edges, but the covering turns in by only %s: its raw edge shows", s.Name, n.Length(lining), n.Length(turnIn)).
+			WithHelp("a lining should cover the turned-in edges: make lining smaller than turn-in%s", Silence("short-lining", "case"))
+	}
+}
+
+// joints warns of gaps that are too narrow for the boards beside them.
+func joints(n *Notes, d *design.Design, s *design.Case) {
 	for i := 1; i+1 < len(s.Parts); i++ {
 		gap, before, after := s.Parts[i], s.Parts[i-1], s.Parts[i+1]
 		one, isPanel := before.Panel.Get()
@@ -17,15 +52,92 @@ func Case(n *Notes, d *design.Design, s *design.Case) {
 		}
 		// Where a thickness isn't known, only that of the other board counts.
 		thick := max(d.Panels[one].Thick.Or(0), d.Panels[other].Thick.Or(0))
-		if gap.Width < 2*thick-geom.Tol {
+		if beside(d, s, i) {
+			if gap.Width < caseJoint*thick-geom.Tol {
+				n.Warn(s.Quiet, "tight-joint", gap.Of, "%s is %s wide, too narrow for a case of boards of %s to open freely", gap.Name, n.Length(gap.Width), n.Length(thick)).
+					WithHelp("a case's joint is one and a half times as deep as its board is thick, %s (an article on joints in a binders' journal of 2003), more for thick boards and coarse cloth%s",
+						n.Length(caseJoint*thick), Silence("tight-joint", "case"))
+			}
+			continue
+		}
+		if gap.Width < swingJoint*thick-geom.Tol {
 			n.Warn(s.Quiet, "tight-joint", gap.Of, "%s is %s wide, too narrow for boards of %s to swing right round in it", gap.Name, n.Length(gap.Width), n.Length(thick)).
 				WithHelp("a joint needs twice the thickness of the board, %s, plus that of the covering (common practice, no source; 1/16 in is enough for thin board that folds one way only, according to a scrapbook maker's page)%s",
-					n.Length(2*thick), Silence("tight-joint", "case"))
+					n.Length(swingJoint*thick), Silence("tight-joint", "case"))
 		}
 	}
-	lining, lined := s.Lining.Get()
-	if turnIn := s.TurnIn.Or(0); lined && lining > turnIn-geom.Tol && turnIn > 0 {
-		n.Warn(s.Quiet, "short-lining", s.At, "the lining of %s stays %s inside its edges, but the covering turns in by only %s: its raw edge shows", s.Name, n.Length(lining), n.Length(turnIn)).
-			WithHelp("a lining should cover the turned-in edges: make lining smaller than turn-in%s", Silence("short-lining", "case"))
+}
+
+// beside reports whether a gap of a case lies beside its spine strip: a panel
+// between two gaps that has no holes. The boards beside such a strip open by a
+// quarter of a turn from it; one that hangs on a strip with holes swings right round.
+func beside(d *design.Design, s *design.Case, gap int) bool {
+	strip := func(i int) bool {
+		if i < 1 || i+1 >= len(s.Parts) || s.Parts[i-1].Panel.Present() || s.Parts[i+1].Panel.Present() {
+			return false
+		}
+		panel, ok := s.Parts[i].Panel.Get()
+		return ok && len(d.Panels[panel].Rows) == 0
+	}
+	return strip(gap-1) || strip(gap+1)
+}
+
+// foredges warns of a case whose boards lie with their foredges at the joint: as it
+// is seen from outside, the back lies at the left, its spine at the right. Of a board
+// that hangs on a strip with holes along its spine those lie at the other side.
+func foredges(n *Notes, d *design.Design, s *design.Case) {
+	left, ok := s.Parts[0].Panel.Get()
+	right, isPanel := s.Parts[len(s.Parts)-1].Panel.Get()
+	if !ok || !isPanel || left == right {
+		return
+	}
+	one, other := &d.Panels[left], &d.Panels[right]
+	first, last := s.Parts[0], s.Parts[len(s.Parts)-1]
+	if one.Mirrored == other.Mirrored {
+		board, strip := first, last
+		inside, outside := other, one
+		if one.Mirrored {
+			board, strip, inside, outside = last, first, one, other
+		}
+		if alongSpine(inside) && !alongSpine(outside) {
+			n.Warn(s.Quiet, "foredge-joint", first.At, "%s lies with its foredge at the joint, and the holes of %s lie at it too", board.Name, strip.Name).
+				WithHelp("lay lists what is seen from outside, from left to right, so turn it round, as in lay = %s, ..., %s%s", last.Name, first.Name, Silence("foredge-joint", "case"))
+		}
+		return
+	}
+	if one.Mirrored {
+		return
+	}
+	n.Warn(s.Quiet, "foredge-joint", first.At, "%s and %s lie with their foredges at the joint", first.Name, last.Name).
+		WithHelp("lay lists what is seen from outside, from left to right: the mirrored board comes first, as in lay = %s, ..., %s%s", last.Name, first.Name, Silence("foredge-joint", "case"))
+}
+
+// alongSpine reports whether a panel has a row of holes along its spine.
+func alongSpine(p *design.Panel) bool {
+	return slices.ContainsFunc(p.Rows, func(r design.Row) bool { return r.Edge == word.Spine })
+}
+
+// turnIns warns of a covering that doesn't reach round its boards' edges, or leaves
+// their corners bare.
+func turnIns(n *Notes, d *design.Design, s *design.Case, mitre maybe.Of[float64]) {
+	turnIn := s.TurnIn.Or(0)
+	thick := 0.0
+	for _, part := range s.Parts {
+		if i, ok := part.Panel.Get(); ok {
+			thick = max(thick, d.Panels[i].Thick.Or(0))
+		}
+	}
+	if turnIn <= 0 || thick == 0 {
+		return
+	}
+	if turnIn < thick+leastLap-geom.Tol {
+		n.Warn(s.Quiet, "short-turn-in", s.At, "the covering of %s turns in by %s: round the edge of a board of %s that leaves %s to hold on the inside", s.Name,
+			n.Length(turnIn), n.Length(thick), n.Length(max(0, turnIn-thick))).
+			WithHelp("make turn-in %s or more; 15 to 20 mm are usual (common practice, no source)%s", n.Length(thick+leastLap), Silence("short-turn-in", "case"))
+	}
+	if off, ok := mitre.Get(); ok && off < leastMitre*thick-geom.Tol {
+		n.Warn(s.Quiet, "short-mitre", s.At, "the covering of %s is cut off %s from its boards' corners, so their corners, %s thick, show", s.Name, n.Length(off), n.Length(thick)).
+			WithHelp("make mitre %s or more: 0.71 times as far as the board is thick just covers its corner, 1.5 times is usual (two lessons in bookbinding)%s",
+				n.Length(math.Ceil(leastMitre*thick*100)/100), Silence("short-mitre", "case"))
 	}
 }

@@ -19,22 +19,55 @@ const (
 	LeastCapital = 2
 )
 
-// Leasts are the least that may be left of a panel between cuts, and the least
-// detail of it: the material's, else the thickness of the board and 1 mm. A web
-// of 0 says that nothing is known.
-func Leasts(p *design.Panel) (web, detail float64) {
-	web, detail = p.Thick.Or(0), leastDetail
-	if s := p.Stock; s != nil {
-		web, detail = s.LeastWeb.Or(web), s.LeastDetail.Or(detail)
-	}
-	return web, detail
+// Least is the least that may be left of a panel, in mm. A web or an edge of 0
+// says that nothing is known.
+type Least struct {
+	Web    float64 // between cuts: the material's, else the thickness of the board
+	Edge   float64 // between an opening and the board's edge: the material's, else the web
+	Detail float64 // of anything: the material's, else 1 mm
 }
+
+// LeastOf is the least that may be left of a panel.
+func LeastOf(p *design.Panel) Least {
+	l := Least{Web: p.Thick.Or(0), Detail: leastDetail}
+	if s := p.Stock; s != nil {
+		l.Web, l.Detail = s.LeastWeb.Or(l.Web), s.LeastDetail.Or(l.Detail)
+	}
+	l.Edge = l.Web
+	if p.Stock != nil {
+		l.Edge = p.Stock.LeastEdge.Or(l.Web)
+	}
+	return l
+}
+
+// Any is the largest of them: what is farther apart needs no look.
+func (l Least) Any() float64 { return max(l.Web, l.Edge, l.Detail) }
 
 // Narrow warns of material as wide as gap, if that is less than it should be.
 // what says where it is left, do what to do about it. It returns nil where there
 // is nothing to say.
 func Narrow(n *Notes, p *design.Panel, at source.Span, gap float64, what, do string) *diag.Diagnostic {
-	web, detail := Leasts(p)
+	return narrow(n, p, at, gap, LeastOf(p).Web, p.Stock != nil && p.Stock.LeastWeb.Present(), what, do)
+}
+
+// NarrowEdge warns of material as wide as gap between an opening and the edge of its
+// board. Where the wire of the row lets its holes lie no farther in than the edge
+// should be wide, it doesn't say to move them in.
+func NarrowEdge(n *Notes, p *design.Panel, row *design.Row, at source.Span, gap float64, what, do string) *diag.Diagnostic {
+	l := LeastOf(p)
+	if row != nil {
+		if most, ok := row.LargestInset.Get(); ok && most < l.Edge {
+			do = "its wire lets the holes lie no more than " + n.Length(math.Floor(most*100)/100) + " from the edge, so take a larger ring"
+		}
+	}
+	asks := p.Stock != nil && (p.Stock.LeastEdge.Present() || p.Stock.LeastWeb.Present())
+	return narrow(n, p, at, gap, l.Edge, asks, what, do)
+}
+
+// narrow is what both have in common: web is the least that should be left, and
+// asks says that the material asks for it.
+func narrow(n *Notes, p *design.Panel, at source.Span, gap, web float64, asks bool, what, do string) *diag.Diagnostic {
+	detail := LeastOf(p).Detail
 	const guides = "two cutting services' guides: details under 1 mm are very fragile, and what is under 0.5 mm may burn away"
 	switch {
 	case gap < BurnsAway-geom.Tol:
@@ -45,7 +78,7 @@ func Narrow(n *Notes, p *design.Panel, at source.Span, gap float64, what, do str
 			WithHelp("%s, so that %s is left (%s)%s", do, n.Length(max(web, detail)), guides, Silence("thin-detail", "panel"))
 	case gap < web-geom.Tol:
 		whose := "the thickness of the board, according to a cutting service's guide"
-		if p.Stock != nil && p.Stock.LeastWeb.Present() {
+		if asks {
 			whose = "what " + p.Stock.Material.Name + " asks for"
 		}
 		return n.Warn(p.Quiet, "thin-web", at, "only %s is left %s, less than %s", n.Length(gap), what, n.Length(web)).

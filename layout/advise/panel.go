@@ -20,6 +20,8 @@ func Panel(n *Notes, p *design.Panel) {
 	}
 	lines(n, p)
 	grain(n, p)
+	movement(n, p)
+	corners(n, p)
 }
 
 // cuts are the places, rising from one edge to the other, at which a panel of
@@ -112,39 +114,4 @@ func lines(n *Notes, p *design.Panel) {
 				WithHelp("keep lines %s apart (two cutting services' guides)%s", n.Length(BurnsAway), Silence("thin-detail", "panel"))
 		}
 	}
-}
-
-// boundAlong says along which of its sizes a panel is bound: its height along
-// the spine, its width at head or tail, none if it isn't bound.
-func boundAlong(p *design.Panel) word.Grain {
-	var along word.Grain
-	for _, r := range p.Rows {
-		switch {
-		case r.Edge == word.Spine:
-			return word.AlongHeight
-		case r.Edge.Level():
-			along = word.AlongWidth
-		}
-	}
-	if p.InCase {
-		return word.AlongHeight
-	}
-	return along
-}
-
-// grain warns of a panel whose grain runs across the edge at which it is
-// bound. Panels are cut upright on their sheet.
-func grain(n *Notes, p *design.Panel) {
-	bound := boundAlong(p)
-	if p.Stock == nil || p.Stock.Grain == 0 || bound == 0 || bound == p.Stock.Grain {
-		return
-	}
-	why := "the grain of board and cloth runs from head to tail, according to two lessons in bookbinding"
-	edge := "spine"
-	if bound == word.AlongWidth {
-		edge, why = "edge at which it is bound", "the grain runs along the binding (common practice, no source)"
-	}
-	n.Warn(p.Quiet, "cross-grain", p.At, "the grain of %s runs across the %s, so it will warp and not open well", p.Name, edge).
-		Note(p.Stock.At, "grain = along %s of %s", p.Stock.Grain, p.Stock.Name).
-		WithHelp("%s; turn the sheet, which then has its grain along %s%s", why, bound, Silence("cross-grain", "panel"))
 }

@@ -28,6 +28,7 @@ func Once(tree *ast.File, found diag.List) diag.List {
 		at            source.Span
 		message, help string
 	}
+	found = withoutFollowers(found)
 	found.Sort()
 	told := map[trouble]int{} // the place in out
 	var out diag.List
@@ -72,6 +73,15 @@ func Once(tree *ast.File, found diag.List) diag.List {
 		}
 	}
 	return out
+}
+
+// withoutFollowers leaves out a warning of a width of cut that is none, where it is so
+// wide that something can't be cut: that says enough.
+func withoutFollowers(found diag.List) diag.List {
+	if !slices.ContainsFunc(found, func(d *diag.Diagnostic) bool { return d.Code == "kerf" && d.Severity == diag.Error }) {
+		return found
+	}
+	return slices.DeleteFunc(slices.Clone(found), func(d *diag.Diagnostic) bool { return d.Code == "odd-kerf" })
 }
 
 // alike knows what things of a file's top bring along from one another.

@@ -56,6 +56,13 @@ func (p *page) draw() {
 	if byEdge[word.Spine] != nil || byEdge[word.Foredge] != nil {
 		high = rowLines
 	}
+	own := 0
+	for _, r := range p.notebook.Readings {
+		if r.Row == "" {
+			own++
+		}
+	}
+	high = max(high, 2*(own-1)) // they begin in the middle, a line above it
 	if byEdge[word.Head] != nil {
 		top += headLines + 1
 	}

@@ -49,7 +49,7 @@ func (p *page) turn(t fit.Turn) string {
 	if w.Pitch > 0 {
 		s += fmt.Sprintf(" that climbs at %s degrees", unit.FormatNumber(t.Answer.Lead, 1))
 	}
-	return s + ": " + fares(t.Answer) + "." + p.closedBook(t) + p.leastHole(t) + p.limits(t.Answer)
+	return s + ": " + fares(t.Answer) + "." + p.closedBook(t) + p.leastHole(t) + p.limits(t.Answer) + p.usual(t)
 }
 
 // fares says how far a cover gets on its wire.
@@ -112,6 +112,18 @@ func (p *page) limits(a *wire.Answer) string {
 	return s
 }
 
+// usual says what binders take for such a book, "" where nothing says it.
+func (p *page) usual(t fit.Turn) string {
+	if t.Usual == nil {
+		return ""
+	}
+	s := fmt.Sprintf(" Binders give such a book a %s of at least %s %s inside", t.Form, p.atLeast(t.Usual.Ring), p.notebook.Unit.Name)
+	if sold := t.Usual.Sold; sold != nil {
+		s += fmt.Sprintf("; the next that is sold is %s, %s", sold.Name, p.aboutLength(sold.Ring))
+	}
+	return s + "."
+}
+
 // atMost and atLeast write a limit as a rough figure on its safe side.
 func (p *page) atMost(mm float64) string { return p.limit(mm, math.Floor, 1e-6) }
 
@@ -146,6 +158,8 @@ type turnJSON struct {
 	LargestBoard  number `json:"largest-board"`
 	LargestLeaves number `json:"largest-leaves"`
 	LeastRing     number `json:"least-ring"`
+	UsualRing     number `json:"usual-ring"`
+	Sold          string `json:"sold"`
 	Lead          number `json:"lead"`
 	Step          number `json:"step"`
 }
@@ -165,6 +179,12 @@ func turnsOf(all []fit.Turn) []turnJSON {
 			j.LeastAlong, j.LeastAcross = number(a.Along), number(a.Across)
 			j.LargestInset, j.LargestBoard, j.LargestLeaves = number(a.LargestInset), number(a.LargestBoard), number(a.LargestLeaves)
 			j.LeastRing, j.Lead, j.Step = number(a.LeastInside), number(a.Lead), number(a.Step)
+		}
+		if u := t.Usual; u != nil {
+			j.UsualRing = number(u.Ring)
+			if u.Sold != nil {
+				j.Sold = u.Sold.Name
+			}
 		}
 		out = append(out, j)
 	}

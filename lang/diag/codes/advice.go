@@ -27,7 +27,7 @@ panel front { stock = clear; width = 120; height = 180 }
 		},
 		{
 			Code: "cross-grain", As: warning(), Quiet: true,
-			Means: "Of a board with holes or in a case the grain runs across the spine, or across the edge at which a pad is bound, so it warps and doesn't open well.",
+			Means: "Of a board with holes or in a case the grain runs across the spine, or across the edge at which a pad is bound, so it warps and doesn't open well; not of a material whose `movement` is below 0.5 %, as of plywood, which is only stiffer one way.",
 			Do:    "Turn the sheet.",
 			From:  "two lessons in bookbinding; of a pad common practice, no source",
 			Example: `
@@ -157,7 +157,7 @@ panel front {
 		},
 		{
 			Code: "thin-web", As: warning(), Quiet: true,
-			Means: "Less is left between two openings, beside one, or of the whole board, than it is thick, or, where the material states one, than its `least-web`.",
+			Means: "Less is left between two openings, beside one, or of the whole board, than it is thick, or, where the material states one, than its `least-web`, beside one its `least-edge`.",
 			Do:    "Make the openings smaller, move them apart or in from the edge, or take a thinner board.",
 			From:  "a cutting service's page on kerf",
 			Example: `
@@ -182,9 +182,9 @@ panel front covers log { ease = -0.3 }
 		},
 		{
 			Code: "tight-joint", As: warning(), Quiet: true, Of: "case",
-			Means: "A gap between two boards is narrower than twice the thicker one, so that it can't swing right round.",
-			Do:    "Make the gap twice the board wide, and add the covering.",
-			From:  "common practice, no source",
+			Means: "A gap between two boards is narrower than twice the thicker one, so that it can't swing right round; beside the spine strip of a case, than 1.5 times.",
+			Do:    "Make the gap as wide as the message says, and add the covering.",
+			From:  "twice: common practice, no source; 1.5 times: an article on joints in a binders' journal, 2003",
 			Example: `
 panel front { thick = 3; width = 120; height = 180 }
 panel strip { thick = 3; width = 35; height = 180 }

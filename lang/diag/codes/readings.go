@@ -119,7 +119,7 @@ panel front covers log
 			Code: "wrong-scale", As: warning(),
 			Means: "A notebook is of an odd shape, or its holes are, and with one reading in another unit, or its decimal point elsewhere, it would be a usual one; or it is so small, so large or so slim that something is wrong.",
 			Do:    "Write the unit after the number, or measure it once more.",
-			From:  "common practice, no source: notebooks are at most 7 times as long as wide and 35 to 1,300 mm long; three holes or more lie at least 1 mm from their edge and nearer to it than to the other, ten or more at most 25 mm from it, and none of these is 7 times as long as wide",
+			From:  "common practice, no source: notebooks are at most 7 times as long as wide and 35 to 1,300 mm long, at most 51 mm thick if ten holes or more lie in a row, and no thicker than half their shorter side if that is above 100 mm and they are thicker than 51 mm; three holes or more lie at least 1 mm from their edge and nearer to it than to the other, ten or more at most 25 mm from it, and none of these is 7 times as long as wide",
 			Example: `
 notebook log { accuracy = 0.05; width = 105.2; height = 14.8 }
 panel front { width = log.width; height = 150 }

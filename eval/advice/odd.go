@@ -1,0 +1,102 @@
+package advice
+
+import (
+	"math"
+
+	"foredge/eval/dim"
+	"foredge/eval/model"
+	"foredge/eval/outcome"
+	"foredge/eval/relation"
+	"foredge/lang/diag/codes"
+	"foredge/lang/source"
+	"foredge/lang/unit"
+)
+
+// What no bench has, in mm.
+const (
+	// Kerfs that services and laser makers publish lie from 0.076 mm, in museum board,
+	// to 0.45 mm; wider and narrower by a little is told of nobody.
+	narrowestKerf, widestKerf = 0.05, 0.5
+	// A page on what lasers cut: one of 130 W 18 mm of acrylic and 15 mm of plywood. A
+	// cutting service has larger ones, which no workshop has.
+	thickestCut = 20.0
+)
+
+// kerfs warns of a width of cut that no laser has: a decimal point may be off. 0 says
+// that the kerf is allowed for elsewhere. It reports whether there was one: of several
+// the first is told, as they may come of one slip.
+func (a *adviser) kerfs() (told bool) {
+	tell := func(k model.Kerf, n model.Node, kind string) {
+		width := k.Width.Or(0)
+		if told || width == 0 || width >= narrowestKerf-nearly && width <= widestKerf+nearly || outcome.Quiet(a.Solution, n).Has("odd-kerf") {
+			return
+		}
+		told = true
+		a.diags.Warnf("odd-kerf", k.At, "a cut %s wide is none that a laser makes: outlines grow and openings shrink by half of it", a.Format(width, unit.Length, k.At)).
+			WithHelp("kerf is the full width of cut, %g to %g mm (cutting services and a laser maker's table give 0.08 to 0.45 mm); check its unit and its decimal point%s",
+				narrowestKerf, widestKerf, codes.Silence("odd-kerf", kind))
+	}
+	if a.Laser != nil {
+		tell(a.Laser.Kerf, a.Laser, "laser")
+	}
+	for _, n := range a.Things {
+		if s, ok := n.(*model.Stock); ok {
+			tell(s.Kerf, s, "stock")
+		}
+	}
+	return told
+}
+
+// thick warns of boards that no laser cuts through, once for each line that makes
+// them so.
+func (a *adviser) thick() {
+	told := map[source.Span]bool{}
+	for _, n := range a.Things {
+		p, ok := n.(*model.Panel)
+		if !ok || !p.Built || outcome.Quiet(a.Solution, p).Has("thick-board") {
+			continue
+		}
+		id, has := p.Dim(dim.Thick)
+		if !has || !(a.Value(id) > thickestCut+nearly) {
+			continue
+		}
+		at := a.statedAt(id, p.At)
+		if p.Stock != nil {
+			of, _ := p.Stock.Dim(dim.Thick)
+			at = a.statedAt(of, p.Stock.At)
+		}
+		if told[at] {
+			continue
+		}
+		told[at] = true
+		a.diags.Warnf("thick-board", at, "%s is %s thick: no laser of a workshop cuts through that", p.Path, a.Format(a.Value(id), unit.Length, at)).
+			WithHelp("a laser of 130 W cuts 18 mm of acrylic and 15 mm of plywood, according to a page on what lasers cut; check its decimal point%s", codes.Silence("thick-board", "panel"))
+	}
+}
+
+// pairs warns of twin loops whose pair is narrower than its two wires.
+func (a *adviser) pairs() {
+	for _, n := range a.Things {
+		b, ok := n.(*model.Binding)
+		if !ok {
+			continue
+		}
+		id, has := b.Dim(dim.Pair)
+		wire, _ := b.Dim(dim.Wire)
+		if !has || !a.Known(id) || !a.Known(wire) {
+			continue
+		}
+		pair, two := a.Value(id), 2*a.Value(wire)
+		if !(pair < two-nearly-2*math.Hypot(a.uncertainty(id), 2*a.uncertainty(wire))) {
+			continue
+		}
+		at := a.statedAt(id, b.At)
+		size := func(v float64) string { return a.Format(v, unit.Length, at) }
+		a.diags.Warnf("narrow-pair", at, "both wires of %s reach %s along the edge, and side by side two of %s need %s", b.Path, size(pair), size(two/2), size(two)).
+			WithHelp("pair is taken over both wires: measure it and the wire once more, or leave pair out: two wires side by side then count")
+	}
+}
+
+// uncertainty is the standard uncertainty of a dimension, 0 for one that is known
+// exactly.
+func (a *adviser) uncertainty(id relation.VarID) float64 { return a.Numbers.U[id] }

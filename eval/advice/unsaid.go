@@ -1,0 +1,71 @@
+package advice
+
+import (
+	"math"
+
+	"foredge/eval/dim"
+	"foredge/eval/model"
+	"foredge/eval/word"
+	"foredge/lang/unit"
+)
+
+// What a punched row of a wire is like. Pitches in mm: twin loops and thick coils
+// have three holes to the inch, large loops two, coils four, 6 mm or 0.2475 in (a wire
+// maker's page and a printing trade magazine of 2005, as on the shelf). How far a
+// measured pitch may be off, how many holes there are at least, and from which
+// thickness on a board is one that takes room: common practice, no source.
+const (
+	pitchOff  = 0.06
+	leastRow  = 8
+	boardFrom = 1.0
+)
+
+func wirePitches() []float64 { return []float64{25.4 / 3, 25.4 / 2, 25.4 / 4, 6, 0.2475 * 25.4} }
+
+// unsaid asks once whether the wire of a notebook closes over two boards, where it
+// looks like one and nothing says how large it is or how thick the leaves are.
+func (a *adviser) unsaid() {
+	for _, n := range a.Things {
+		row, ok := n.(*model.Row)
+		if !ok || row.Panel == nil || !row.Panel.Built || row.Covers == nil || row.Edge == word.NoEdge || !a.likeWire(row) {
+			continue
+		}
+		lacks := a.lackOf(row)
+		board := a.Of(&row.Panel.Thing, dim.Thick)
+		if lacks == "" || !(board >= boardFrom-nearly) {
+			continue
+		}
+		size := a.Format(board, unit.Length, row.Panel.At)
+		a.diags.Infof("wire-unsaid", row.Panel.At, "the holes of %s lie as for a wire, and nothing says %s: do the old loops close over two boards of %s?", row.Path, lacks, size).
+			WithHelp("measure it and state it in %s, as in thick = %s, and binding loop { ring = %s; wire = %s }: foredge then works out whether the covers turn, and with which wire",
+				row.Covers.Book.Path, unit.Example(9.4, row.Unit), unit.Example(14.3, row.Unit), unit.Example(1, row.Unit))
+		return
+	}
+}
+
+// lackOf says what of a row's wire isn't stated, "" for nothing.
+func (a *adviser) lackOf(row *model.Row) string {
+	switch leaves := a.Maybe(&row.Covers.Book.Thing, dim.Thick).Present(); {
+	case row.Binding == nil && !leaves:
+		return "which wire it is and how thick the leaves are"
+	case row.Binding == nil:
+		return "which wire it is"
+	case !leaves && row.Binding.Form != word.Ring:
+		return "how thick the leaves are"
+	}
+	return ""
+}
+
+// likeWire reports whether a row is one that a wire goes through.
+func (a *adviser) likeWire(row *model.Row) bool {
+	pitch, has := row.Dim(dim.Pitch)
+	if !has || !(a.Of(&row.Thing, dim.Count) >= leastRow) {
+		return false
+	}
+	for _, p := range wirePitches() {
+		if math.Abs(a.Value(pitch)-p) <= pitchOff {
+			return true
+		}
+	}
+	return false
+}

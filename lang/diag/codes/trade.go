@@ -1,0 +1,163 @@
+package codes
+
+import "strings"
+
+// trade has the codes of what a binder would stop: wires, joints, coverings, wood and
+// numbers that no bench has.
+func trade() []Entry {
+	return append(tradeOfWires(),
+		Entry{
+			Code: "foredge-joint", As: warning(), Quiet: true,
+			Means: "A case is laid with its boards' foredges at the joint.",
+			Do:    "Name the mirrored board first: lay lists what is seen from outside, from left to right.",
+			Example: `
+panel front { width = 120; height = 180 }
+panel back mirrors front
+gap joint { width = 7 }
+case cover { lay = front, joint, back }
+`,
+		},
+		Entry{
+			Code: "line-through", As: warning(), Quiet: true,
+			Means: "A line across a board runs through a hole or a cutout.",
+			Do:    "Move the line or the opening.",
+			Example: `
+panel front {
+  width = 120; height = 180
+  row rings on spine { count = 2; pitch = 80; hole = round 6; inset = 9 }
+  line hinge { from = spine; at = 12 }
+}
+`,
+		},
+		Entry{
+			Code: "odd-kerf", As: warning(), Quiet: true,
+			Means: "The width of cut is none that a laser makes: below 0.05 mm or above 0.5 mm, and not 0.",
+			Do:    "Check its unit and its decimal point.",
+			From:  "cutting services and a laser maker's table: 0.08 to 0.45 mm",
+			Example: `
+laser bench { kerf = 1.8 }
+panel front { width = 120; height = 180 }
+`,
+		},
+		Entry{
+			Code: "sharp-corner", As: warning(), Quiet: true,
+			Means: "An opening's inner corners are sharper than its material's `least-radius`: it cracks from there.",
+			Do:    "Give the opening a radius.",
+			From:  "of acrylic 0.5 mm, from memory",
+			Example: `
+use materials
+stock sheet { material = acrylic-cast; thick = 3 }
+panel front { stock = sheet; width = 120; height = 180; cutout eye { shape = rect 20 by 10 } }
+`,
+		},
+		Entry{
+			Code: "short-mitre", As: warning(), Quiet: true,
+			Means: "A covering is cut off so near to its boards' corners that these show: nearer than 0.71 times the board's thickness.",
+			Do:    "Make mitre larger.",
+			From:  "worked out: the cut must stand the thickness by the root of 2 from the corner",
+			Example: `
+panel front { thick = 3; width = 120; height = 180 }
+case cover { lay = front; turn-in = 15; mitre = 2 }
+`,
+		},
+		Entry{
+			Code: "short-turn-in", As: warning(), Quiet: true,
+			Means: "What a covering turns in leaves less than 5 mm on the inside, round the edge of its boards.",
+			Do:    "Make turn-in larger: 15 to 20 mm are usual.",
+			From:  "common practice, no source",
+			Example: `
+panel front { thick = 3; width = 120; height = 180 }
+case cover { lay = front; turn-in = 7 }
+`,
+		},
+		Entry{
+			Code: "thick-board", As: warning(), Quiet: true,
+			Means: "A board is thicker than 20 mm: no laser of a workshop cuts through it.",
+			Do:    "Check its decimal point.",
+			From:  "a page on what lasers cut: with 130 W 18 mm of acrylic, 15 mm of plywood",
+			Example: `
+panel front { thick = 94; width = 120; height = 180 }
+`,
+		},
+		Entry{
+			Code: "wood-moves", As: warning(), Quiet: true,
+			Means: "Holes in solid wood may move by more than 0.3 mm, by its material's `movement`, and nothing says which way its grain runs.",
+			Do:    "Lay the grain along the row, and say so in the stock.",
+			From:  "the material's `movement`; 0.3 mm are common practice, no source",
+			Example: `
+use materials
+stock plank { material = basswood; thick = 4 }
+panel front {
+  stock = plank; width = 120; height = 180
+  row rings on spine { count = 2; pitch = 80; hole = round 6; inset = 9 }
+}
+`,
+		},
+	)
+}
+
+// tradeOfWires has the codes of loops and coils by the rules of the trade.
+func tradeOfWires() []Entry {
+	const book = `
+notebook log {
+  width = 148 exact; height = 210 exact; thick = 6 exact
+  binding wire { form = loop; ring = RING; wire = 1 exact }
+  row holes on spine { count = 24; pitch = 1/3 in exact; first = 5.6 exact; hole = rect 4 by 4 exact; inset = 4 exact }
+}
+panel front covers log { thick = 2 }
+panel back mirrors front
+`
+	of := func(ring string) string { return replaceOne(book, "RING", ring) }
+	return []Entry{
+		{
+			Code: "narrow-pair", As: warning(),
+			Means: "The pair of a twin loop is narrower than its two wires.",
+			Do:    "Measure both once more; pair is taken over both wires.",
+			Example: `
+panel front {
+  width = 120; height = 180; thick = 2
+  row wire on spine {
+    count = 20; pitch = 8; hole = rect 4 by 4; inset = 4
+    binding clip { form = loop; ring = 12; wire = 1; pair = 1.6 }
+  }
+}
+`,
+		},
+		{
+			Code: "wire-loose", As: warning(), Quiet: true,
+			Means:   "A loop or coil is more than twice as large as binders give a book of that thickness.",
+			Do:      "Check ring and thick, or take the size that is named.",
+			From:    "common practice, no source",
+			Example: replaceOne(of("30 exact"), "count = 24; pitch = 1/3 in", "count = 16; pitch = 12"),
+		},
+		{
+			Code: "wire-pitch", As: warning(), Quiet: true,
+			Means:   "A loop above 5/8 in is on three holes to the inch, or a coil above 16 mm on four.",
+			Do:      "Measure ring and pitch once more, or punch the wider pitch.",
+			From:    "a wire maker's and a binder's page; a magazine for print finishers, 2007",
+			Example: of("16 exact"),
+		},
+		{
+			Code: "wire-snug", As: warning(), Quiet: true,
+			Means:   "A loop or coil closes and turns, but is smaller than binders give a book of that thickness: 3/16 in more for a loop, 4 mm for a coil.",
+			Do:      "Take the size that is named, or thinner boards.",
+			From:    "a bindery's requirements for wire; a page on coils",
+			Example: of("14 exact"),
+		},
+		{
+			Code: "wire-unsaid", As: note(),
+			Means: "A cover lies on a row that looks like a wire's, and nothing says which wire it is or how thick the leaves are, so it can't be told whether the old loops close over new boards.",
+			Do:    "State the binding and thick in the notebook.",
+			Example: `
+laser bench { kerf = 0.2 }
+notebook log {
+  width = 148 exact; height = 210 exact
+  row holes on spine { count = 24; pitch = 1/3 in exact; first = 5.6 exact; hole = rect 4 by 4 exact; inset = 4 exact }
+}
+panel front covers log { thick = 3 }
+`,
+		},
+	}
+}
+
+func replaceOne(text, old, by string) string { return strings.Replace(text, old, by, 1) }

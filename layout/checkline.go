@@ -1,0 +1,72 @@
+package layout
+
+import (
+	"cmp"
+	"slices"
+
+	"foredge/eval/design"
+	"foredge/layout/advise"
+	"foredge/layout/geom"
+)
+
+// checkLines warns of lines that run through openings of their panel: a fold has
+// nothing to hold there, and a cut opens the hole.
+func (dr *draft) checkLines(p *design.Panel, f panelFrame, openings []Shape) {
+	if len(p.Lines) == 0 {
+		return
+	}
+	across, along := reachOf(openings, false), reachOf(openings, true)
+	for i := range p.Lines {
+		l := &p.Lines[i]
+		at := f.along(l.From, 0, l.Distance)
+		met := across.through(at.X)
+		if l.From.Level() {
+			met = along.through(at.Y)
+		}
+		if met != nil {
+			dr.notes.Warn(p.Quiet, "line-through", l.At, "%s runs through %s of %s", l.Name, inPanel(met.ID), p.Name).
+				Note(met.At, "the opening is stated here").
+				WithHelp("move one of them: %s is %s from the %s%s", l.Name, dr.length(l.Distance), l.From, advise.Silence("line-through", "panel"))
+		}
+	}
+}
+
+// A reach is how far openings go across a panel, or along it, in the order in which
+// they begin. Each knows which of those that have begun goes farthest.
+type reach []begun
+
+type begun struct {
+	begins, farthest float64
+	opening          *Shape
+}
+
+func reachOf(openings []Shape, along bool) reach {
+	r := make(reach, len(openings))
+	for i := range openings {
+		b := openings[i].Figure.Bounds()
+		r[i].begins, r[i].farthest, r[i].opening = b.Min.X, b.Max.X, &openings[i]
+		if along {
+			r[i].begins, r[i].farthest = b.Min.Y, b.Max.Y
+		}
+	}
+	slices.SortStableFunc(r, func(a, b begun) int {
+		return cmp.Compare(a.begins, b.begins)
+	})
+	for i := 1; i < len(r); i++ {
+		if r[i-1].farthest >= r[i].farthest {
+			r[i].farthest, r[i].opening = r[i-1].farthest, r[i-1].opening
+		}
+	}
+	return r
+}
+
+// through finds an opening that has a place well within its reach; nil if none has.
+func (r reach) through(at float64) *Shape {
+	n, _ := slices.BinarySearchFunc(r, at-geom.Tol, func(e begun, at float64) int {
+		return cmp.Compare(e.begins, at)
+	})
+	if n == 0 || r[n-1].farthest <= at+geom.Tol {
+		return nil
+	}
+	return r[n-1].opening
+}
