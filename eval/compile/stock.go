@@ -1,8 +1,8 @@
 package compile
 
 import (
-	"foredge/eval/maybe"
 	"foredge/eval/kind"
+	"foredge/eval/maybe"
 	"foredge/eval/model"
 	"foredge/eval/word"
 	"foredge/lang/ast"
