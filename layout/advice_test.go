@@ -24,6 +24,10 @@ func TestAdvice(t *testing.T) {
 		return fmt.Sprintf("panel front { thick = %v; width = 120; height = 180 }\npanel strip { thick = 0.5; width = 25; height = 180 }\n"+
 			"gap joint { width = %v }\ncase cover { lay = strip, joint, front }", board, gap)
 	}
+	inQuarter := func(line string) string {
+		return "panel front { width = 100; height = 150; thick = 2 }\npanel back like front\ngap joint { width = 7 }\n" +
+			"case cover { lay = back, joint, front; bound = quarter; turn-in = 15; " + line + " }"
+	}
 	size := func(w, h, t float64) string {
 		return fmt.Sprintf("panel front { width = %v; height = %v; thick = %v }", w, h, t)
 	}
@@ -111,6 +115,10 @@ func TestAdvice(t *testing.T) {
 		// enough for board half as thick.
 		{"the hinge gap of a page", joint(0.79, 1.5875), joint(0.8, 1.5875), "tight-joint"},
 		{"lining", fmt.Sprintf(lined, 14.99), fmt.Sprintf(lined, 15), "short-lining the lining of cover stays 15 mm inside"},
+		// Common practice, no source: sides 2 mm over the cloth, the cloth on a board as
+		// far as the joint is wide.
+		{"overlap", inQuarter("overlap = 2"), inQuarter("overlap = 1.99"), "short-overlap the sides of cover lie only 1.99 mm over the cloth"},
+		{"spine's cloth", inQuarter("spine-reach = 4"), inQuarter("spine-reach = 3.99"), "narrow-cloth the spine's cloth of cover lies on only 6.99 mm of each board, less than the 7 mm of the joint"},
 		// Grain of board and cloth runs from head to tail: Brian Sawyer, "Build Cover
 		// Boards", 2006, and a bindery's "Mechanical Specifications", undated.
 		{"grain", of("grain = along height", "", holes(9)), of("grain = along width", "", holes(9)), "cross-grain the grain of front runs across the spine"},

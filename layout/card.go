@@ -31,7 +31,7 @@ func Card(d *design.Design) (*Drawing, diag.List) {
 				continue
 			}
 			made = append(made, r)
-			dr.place(dr.card(p, r))
+			dr.place(dr.card(p, r, "card"))
 		}
 	}
 	if len(dr.drawing.Parts) == 0 && !dr.notes.HasErrors() {
@@ -55,8 +55,9 @@ func sameAsAny(r *design.Row, rows []*design.Row) bool {
 
 func alike(a, b float64) bool { return math.Abs(a-b) <= geom.Tol }
 
-// card is the strip along a row's edge, from one end of the edge to the other.
-func (dr *draft) card(p *design.Panel, r *design.Row) Part {
+// card is the strip along a row's edge, from one end of the edge to the other; what it
+// is called is for what is told of it.
+func (dr *draft) card(p *design.Panel, r *design.Row, what string) Part {
 	wide := min(r.Inset+r.Opening.Across+cardMargin, p.Width)
 	box := geom.Rect{W: wide, H: p.Height}
 	f := panelFrame{width: p.Width, height: p.Height, mirrored: p.Mirrored}
@@ -83,7 +84,7 @@ func (dr *draft) card(p *design.Panel, r *design.Row) Part {
 	if mark, ok := cardMark(box.Bounds(), f.side(word.Foredge), holes); ok {
 		open = append(open, mark)
 	} else {
-		dr.notes.Infof("no-notch", r.At, "the card of %s has no room for the notch that shows its head and its face", name).
+		dr.notes.Infof("no-notch", r.At, "the %s of %s has no room for the notch that shows its head and its face", what, name).
 			WithHelp("write on it which end is the head and which side lies up before you take it off the laser")
 	}
 	edge, _ := opening.WithNotches(box, open)

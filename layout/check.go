@@ -62,7 +62,7 @@ func (dr *draft) checkInside(p *design.Panel, outline geom.Figure, openings []Sh
 		case !edge.Holds(b):
 			outside[s.At] = true
 			dr.notes.Errorf("outside", s.At, "%s doesn't lie inside %s", inPanel(s.ID), p.Name).
-				WithHelp("%s", outsideHelp(s, outline, dr))
+				WithHelp("%s", outsideHelp(p, s, outline, dr))
 		case s.notch == nil:
 			if gap := edge.Clearance(b); gap > geom.Tol {
 				left.add(&openings[i], nil, gap)
@@ -118,7 +118,13 @@ type meeting struct {
 // farther than least from its edges and from the square that any of its corners
 // takes up. It spares most openings the exact test.
 func wellInside(box, panel geom.Box, p *design.Panel, least float64) bool {
+	if p.Tab != nil {
+		return false // it is no rectangle
+	}
 	least += 2 * geom.Tol
+	if p.Arch != nil {
+		panel.Min.Y += p.Arch.Rise // where the arch ends
+	}
 	if !panel.Grow(-least).Holds(box) {
 		return false
 	}
@@ -149,11 +155,14 @@ func inPanel(id string) string {
 
 func isNumber(part string) bool { return part != "" && part[0] >= '0' && part[0] <= '9' }
 
-func outsideHelp(s Shape, outline geom.Figure, dr *draft) string {
+func outsideHelp(p *design.Panel, s Shape, outline geom.Figure, dr *draft) string {
 	in, out := s.Figure.Bounds(), outline.Bounds()
 	most := max(out.Min.X-in.Min.X, out.Min.Y-in.Min.Y, in.Max.X-out.Max.X, in.Max.Y-out.Max.Y)
 	if most > geom.Tol {
 		return "it reaches " + dr.length(most) + " past the edge"
+	}
+	if p.Tab != nil {
+		return "it is cut off by a corner, or lies beside the tab"
 	}
 	return "it is cut off by a corner"
 }
@@ -192,7 +201,7 @@ func (dr *draft) checkClear(p *design.Panel, f panelFrame, outline, edge geom.Fi
 	}
 	for _, c := range p.Cutouts {
 		if c.Neck == nil {
-			dr.checkClearOf(p, c.Box, f.box(c.Box), edge, cuts, index)
+			dr.checkClearOf(p, c.Box, f.turned(f.box(c.Box), &c), edge, cuts, index)
 		} else if c.Clear != nil {
 			dr.checkClearOf(p, c.Box, within(f.box(c.Box), outline.Bounds()), opening.Beside(outline, f.side(c.Neck.Edge)), cuts, index)
 		}
@@ -206,7 +215,7 @@ func within(r geom.Rect, in geom.Box) geom.Rect {
 	return geom.Rect{Min: corner, W: min(b.Max.X, in.Max.X) - corner.X, H: min(b.Max.Y, in.Max.Y) - corner.Y}
 }
 
-func (dr *draft) checkClearOf(p *design.Panel, b design.Box, box geom.Rect, edge geom.Figure, cuts []Shape, index *geom.Index) {
+func (dr *draft) checkClearOf(p *design.Panel, b design.Box, box, edge geom.Figure, cuts []Shape, index *geom.Index) {
 	if b.Clear == nil || b.Clear.Distance <= 0 {
 		return
 	}
@@ -259,9 +268,13 @@ func (dr *draft) checkSize(name, kind string, w, h float64, stock *design.Stock,
 			WithHelp("it can't be cut in one piece on this machine%s", advise.Silence("too-large", kind))
 	}
 	if stock == nil {
+		dr.checkVast(name, kind, w, h, quiet, at)
 		return
 	}
 	sheet, ok := stock.Size.Get()
+	if !ok {
+		dr.checkVast(name, kind, w, h, quiet, at)
+	}
 	switch upright := w <= sheet.Width+geom.Tol && h <= sheet.Height+geom.Tol; {
 	case !ok || upright:
 	case stock.Grain != 0 && fits(w, h, sheet):
@@ -278,4 +291,18 @@ func (dr *draft) checkSize(name, kind string, w, h float64, stock *design.Stock,
 // fits reports whether a piece lies on a rectangle, turned or not.
 func fits(w, h float64, on design.Size) bool {
 	return w <= on.Width+geom.Tol && h <= on.Height+geom.Tol || h <= on.Width+geom.Tol && w <= on.Height+geom.Tol
+}
+
+// longestSheet is how long in mm sheets come at the most, 10 ft: common practice, no
+// source.
+const longestSheet = 3048
+
+// checkVast warns of a part larger than any sheet where nothing says how large bed
+// and sheet are: most likely its unit is another than was meant.
+func (dr *draft) checkVast(name, kind string, w, h float64, quiet design.Quiet, at source.Span) {
+	if _, ok := dr.design.Laser.Bed.Get(); ok || max(w, h) <= longestSheet {
+		return
+	}
+	dr.notes.Warn(quiet, "too-large", at, "%s is %s by %s: sheets are hardly ever longer than %s", name, dr.length(w), dr.length(h), dr.length(longestSheet)).
+		WithHelp("check the numbers and their units, or state how large the laser's bed or the sheet is%s", advise.Silence("too-large", kind))
 }

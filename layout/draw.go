@@ -32,6 +32,7 @@ func Draw(d *design.Design) (*Drawing, diag.List) {
 }
 
 func (dr *draft) draw() (*Drawing, diag.List) {
+	dr.checkDividers()
 	for _, p := range dr.pieces() {
 		switch {
 		case p.casing != nil:
@@ -45,6 +46,19 @@ func (dr *draft) draw() (*Drawing, diag.List) {
 	advise.Materials(&dr.notes, dr.design)
 	dr.finish()
 	return dr.drawing, dr.notes.List
+}
+
+// checkDividers reports a panel that is called as a divider of a set is.
+func (dr *draft) checkDividers() {
+	named := map[string]*design.Panel{}
+	for i := range dr.design.Panels {
+		p := &dr.design.Panels[i]
+		if other := named[p.Name]; other != nil {
+			dr.notes.Errorf("taken-name", p.At, "two panels are called %s, the name of a divider of a set", p.Name).
+				Note(other.At, "the other comes from here").WithHelp("dividers are called by the panel's name and their place: give one of the panels another name")
+		}
+		named[p.Name] = p
+	}
 }
 
 // emptyDrawing is the drawing of a design with nothing in it yet.
@@ -205,6 +219,14 @@ func (dr *draft) caseOf(s *design.Case) {
 					p.Name, dr.length(p.Height), first.Name, dr.length(first.Height)).
 					WithHelp("tie them together, as in height = %s.height", first.Name)
 			}
+			if p.Tab != nil {
+				dr.notes.Errorf("tabs", part.At, "%s is laid in %s, so it can't stand for a set of dividers", p.Name, s.Name).
+					Note(p.Tab.At, "its tabs are here").WithHelp("leave out its tabs, or lay another panel")
+			}
+			if p.Arch != nil && s.TurnIn.Or(0) > 0 {
+				dr.notes.Errorf("arch", p.Arch.At, "%s has an arched head, but the covering of %s has straight turn-ins", p.Name, s.Name).
+					Note(part.At, "it is laid here").WithHelp("leave out the arch, or the turn-in, and cut the covering by hand")
+			}
 			known = known && p.Thick.Present()
 			thick = max(thick, p.Thick.Or(0))
 			dr.add(dr.panel(p, geom.Pt(x, 0)))
@@ -213,7 +235,9 @@ func (dr *draft) caseOf(s *design.Case) {
 	}
 	dr.next = x + Spacing
 	mitre := s.Mitre.OrElse(maybe.If(mitreFactor*thick, known))
-	if turnIn := s.TurnIn.Or(0); turnIn > 0 {
+	if b, ok := s.Bound.Get(); ok {
+		dr.bound(s, b, mitre)
+	} else if turnIn := s.TurnIn.Or(0); turnIn > 0 {
 		dr.place(dr.covering(s, turnIn, mitre))
 	}
 	if margin, ok := s.Lining.Get(); ok {

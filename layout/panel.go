@@ -3,6 +3,7 @@ package layout
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"foredge/eval/design"
 	"foredge/eval/maybe"
@@ -145,18 +146,19 @@ func (dr *draft) outline(p *design.Panel, f panelFrame) geom.Figure {
 	if p.Mirrored {
 		order = [4]int{1, 0, 2, 3}
 	}
-	var corners [4]geom.Corner
-	for i, k := range order {
-		c := p.Corners[k]
-		corners[i].Size = c.Size
-		switch c.Form {
-		case word.Radius:
-			corners[i].Kind = geom.Round
-		case word.Chamfer:
-			corners[i].Kind = geom.Chamfer
-		}
+	corners := dr.cornersOf(p, order)
+	if p.Tab != nil {
+		return dr.tabbed(p, f, corners).Move(f.origin)
 	}
 	fig, err := geom.Board(p.Width, p.Height, corners)
+	if p.Arch != nil {
+		if !dr.checkArch(p) {
+			return geom.Rect{W: p.Width, H: p.Height}.Move(f.origin)
+		}
+		if p.Arch.Rise > smallest {
+			fig, err = geom.Arched(p.Width, p.Height, p.Arch.Rise, corners)
+		}
+	}
 	var tooBig geom.CornerError
 	if errors.As(err, &tooBig) {
 		c := p.Corners[order[tooBig.First]]
@@ -168,6 +170,43 @@ func (dr *draft) outline(p *design.Panel, f panelFrame) geom.Figure {
 		fig = geom.Rect{W: p.Width, H: p.Height}
 	}
 	return fig.Move(f.origin)
+}
+
+// cornersOf are the corners of a panel in the order in which its outline runs.
+func (dr *draft) cornersOf(p *design.Panel, order [4]int) (corners [4]geom.Corner) {
+	for i, k := range order {
+		c := p.Corners[k]
+		corners[i].Size = c.Size
+		switch c.Form {
+		case word.Radius:
+			corners[i].Kind = geom.Round
+		case word.Chamfer:
+			corners[i].Kind = geom.Chamfer
+		case word.Scoop:
+			corners[i].Kind = geom.Scoop
+		}
+	}
+	return corners
+}
+
+// checkArch sees that the head edge of a panel can be an arc that rises so far.
+func (dr *draft) checkArch(p *design.Panel) bool {
+	most := min(p.Width/2, p.Height)
+	if p.Arch.Rise > most+geom.Tol || p.Arch.Rise < 0 {
+		dr.notes.Errorf("arch", p.Arch.At, "the arch of %s can't rise by %s: half a circle over a width of %s rises by %s, and the board is %s high", p.Name,
+			dr.length(p.Arch.Rise), dr.length(p.Width), dr.length(p.Width/2), dr.length(p.Height)).
+			WithHelp("let it rise by %s or less", dr.length(most))
+		return false
+	}
+	for i, which := range word.Corners()[:2] {
+		if c := p.Corners[i]; c.Form == word.Chamfer || c.Form == word.Scoop {
+			dr.notes.Errorf("arch", c.At, "the head edge of %s is an arch, and where it ends there is no right angle for a %s", p.Name, c.Form).
+				Note(p.Arch.At, "the arch is here").
+				WithHelp("write corner %s = square, or a radius", which)
+			return false
+		}
+	}
+	return true
 }
 
 // row draws the holes of a row, numbered from 1 at its starting edge.
@@ -203,11 +242,24 @@ func (dr *draft) fitted(o numbers.Opening, what string, at source.Span) numbers.
 // cutout draws a cutout; false for one that can't be drawn, which is told.
 func (dr *draft) cutout(p *design.Panel, c *design.Cutout, f panelFrame) (Shape, bool) {
 	hole := opening.Placed{Opening: dr.fitted(c.Opening, "a cutout", c.At), At: f.box(c.Box).Bounds().Center()}
-	s := Shape{ID: p.Name + "." + c.Name, Op: Cut, Hole: true, Figure: hole.Figure(), At: c.At}
+	s := Shape{ID: p.Name + "." + c.Name, Op: Cut, Hole: true, Figure: f.turned(hole.Figure(), c), At: c.At}
 	if c.Neck != nil {
 		return dr.openTo(s, c.Neck, f, hole, fromEdge(c.Box, c.Neck.Edge), dr.kerfOf(p))
 	}
 	return s, true
+}
+
+// turned is a figure turned as a cutout is, about the middle of its box: clockwise
+// on the panel that it was stated for, the other way on a mirrored one.
+func (f panelFrame) turned(fig geom.Figure, c *design.Cutout) geom.Figure {
+	if c.Rotate == 0 {
+		return fig
+	}
+	angle := c.Rotate * math.Pi / 180
+	if f.mirrored {
+		angle = -angle
+	}
+	return geom.Turn(f.box(c.Box).Bounds().Center(), angle).Apply(fig)
 }
 
 // fromEdge is how far a box lies from an edge.
@@ -234,8 +286,33 @@ func (dr *draft) line(p *design.Panel, l *design.Line, f panelFrame) []Shape {
 			dr.length(l.Distance), l.From, p.Name, dr.length(limit)).WithHelp("bring it nearer to the %s", l.From)
 		return nil
 	}
-	path := geom.NewPath(f.along(l.From, 0, l.Distance)).Line(f.along(l.From, long, l.Distance)).Open()
+	from, to := 0.0, long
+	switch {
+	case p.Tab != nil:
+		from, to = lineBesideTab(p, l, long)
+	case p.Arch != nil && p.Arch.Rise > smallest:
+		from, to = lineUnderArch(p, l)
+	}
+	path := geom.NewPath(f.along(l.From, from, l.Distance)).Line(f.along(l.From, to, l.Distance)).Open()
 	return []Shape{{ID: p.Name + "." + l.Name, Op: opOf(l.Op), Figure: path, At: l.At}}
+}
+
+// lineUnderArch is where a line across a panel with an arched head begins and ends.
+func lineUnderArch(p *design.Panel, l *design.Line) (from, to float64) {
+	r := geom.ArchRadius(p.Width, p.Arch.Rise)
+	below := l.Distance // of the arch's top
+	switch {
+	case !l.From.Level():
+		off := l.Distance - p.Width/2
+		return r - math.Sqrt(max(0, r*r-off*off)), p.Height
+	case l.From == word.Tail:
+		below = p.Height - l.Distance
+	}
+	if below >= p.Arch.Rise {
+		return 0, p.Width
+	}
+	half := math.Sqrt(max(0, r*r-(r-below)*(r-below)))
+	return p.Width/2 - half, p.Width/2 + half
 }
 
 // kerfOf is the full width of cut to allow for: the stock's, else the laser's.

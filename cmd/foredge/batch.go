@@ -13,6 +13,7 @@ import (
 	"foredge/cmd/internal/driver"
 	"foredge/lang/data"
 	"foredge/lang/diag"
+	"foredge/lang/source"
 )
 
 func batchCommand() *command {
@@ -98,7 +99,7 @@ func runBatch(ctx context.Context, t *terminal, design string, opts batch.Option
 	case len(r.Lists) == 0:
 		fmt.Fprintln(t.stdout, "nothing was made")
 	default:
-		fmt.Fprintf(t.stdout, "%s made, %d not; %s lists them\n", plural(r.Done, "order"), len(r.Bad), r.Lists[0])
+		fmt.Fprintf(t.stdout, "%s made, %d not; %s lists them\n", plural(r.Done, "order"), len(r.Bad), source.Plain(r.Lists[0]))
 	}
 	return status
 }

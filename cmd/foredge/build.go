@@ -8,6 +8,7 @@ import (
 
 	"foredge/cmd/internal/driver"
 	"foredge/lang/diag"
+	"foredge/lang/source"
 )
 
 func buildCommand() *command {
@@ -18,7 +19,8 @@ func buildCommand() *command {
 		short: "make the files that a laser cuts from",
 		long: "The files of NAME.fore are called NAME.svg and so on. They are written only if the design\n" +
 			"has no error, all together or not at all, and their paths are printed. Files that would not\n" +
-			"change are left alone.",
+			"change are left alone. One that foredge didn't make, or that was changed since, is only\n" +
+			"replaced with --force.",
 		setup: func(flags *flag.FlagSet) runner {
 			var out outputFlags
 			out.declare(flags)
@@ -49,14 +51,14 @@ func build(ctx context.Context, t *terminal, designs []string, opts driver.Optio
 	}
 	for _, r := range results {
 		if r.OK() {
-			r.Err = r.Write(ctx)
+			r.Err = session.Write(ctx, r, opts.Force)
 		}
 	}
 	status := t.report(t.stderr, results, asJSON)
 	for _, r := range results {
 		if r.OK() {
 			for _, f := range r.Files {
-				fmt.Fprintln(t.stdout, f.Path)
+				fmt.Fprintln(t.stdout, source.Plain(f.Path))
 			}
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"foredge/cmd/internal/driver"
+	"foredge/lang/source"
 )
 
 func checkCommand() *command {
@@ -31,7 +32,7 @@ func checkCommand() *command {
 				status := t.report(t.stderr, results, false)
 				for _, r := range results {
 					if r.OK() {
-						fmt.Fprintf(t.stdout, "%s: no errors\n", shownName(r.Design))
+						fmt.Fprintf(t.stdout, "%s: no errors\n", source.Plain(shownName(r.Design)))
 					}
 				}
 				return status

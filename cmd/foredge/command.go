@@ -33,10 +33,17 @@ func commands() []*command {
 
 // run runs the command that args name.
 func run(ctx context.Context, t *terminal, args []string) int {
+	// A watch has nothing to do any more once nobody reads what it tells.
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
 	to := *t
-	out := &results{w: t.stdout}
-	to.stdout = out
-	return out.arrived(t, runCommand(ctx, &to, args))
+	out, errs := &results{w: t.stdout, lost: stop}, &results{w: t.stderr}
+	to.stdout, to.stderr = out, errs
+	status := out.arrived(&to, runCommand(ctx, &to, args))
+	if errs.err != nil {
+		return misuse // there is nowhere left to say so
+	}
+	return status
 }
 
 func runCommand(ctx context.Context, t *terminal, args []string) int {

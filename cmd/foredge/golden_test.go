@@ -10,6 +10,7 @@ import (
 	"strconv"
 	"testing"
 
+	"foredge/export"
 	"foredge/lang/foretest"
 )
 
@@ -31,7 +32,11 @@ func TestGolden(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				foretest.Golden(t, filepath.Join(golden, name+ext), got)
+				drawn, ours := export.Unmark(got) // the mark follows from the rest
+				if !ours {
+					t.Errorf("%s%s isn't marked as made by foredge", name, ext)
+				}
+				foretest.Golden(t, filepath.Join(golden, name+ext), drawn)
 			}
 			got := foredge(t, "solve", "--json", name+".fore")
 			sameNumbers(t, foretest.GoldenFile(t, filepath.Join(golden, name+".json"), got), got)

@@ -12,8 +12,10 @@ func main() {
 	if os.Getenv("GOGC") == "" {
 		debug.SetGCPercent(400) // a design is small: time is worth more than memory
 	}
-	signal.Ignore(syscall.SIGPIPE) // a closed pipe is told of, as a full disk is
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	if signals := writeSignals(); len(signals) > 0 { // none would be all
+		signal.Ignore(signals...)
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), ends()...)
 	defer stop()
 	context.AfterFunc(ctx, stop) // a second Ctrl-C ends it at once
 	status := run(ctx, &terminal{
@@ -26,4 +28,14 @@ func main() {
 	}, os.Args[1:])
 	stop()
 	os.Exit(status)
+}
+
+// ends are the signals that end a command: the first lets it leave everything
+// whole. A program that is to outlive its terminal is started with SIGHUP ignored.
+func ends() []os.Signal {
+	signals := []os.Signal{os.Interrupt, syscall.SIGTERM}
+	if !signal.Ignored(syscall.SIGHUP) {
+		signals = append(signals, syscall.SIGHUP)
+	}
+	return signals
 }

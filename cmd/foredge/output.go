@@ -13,13 +13,14 @@ import (
 // outputFlags are the flags of the commands that write cut files.
 type outputFlags struct {
 	folder, formats, dxf string
-	each                 bool
+	each, force          bool
 }
 
 func (o *outputFlags) declare(flags *flag.FlagSet) {
 	flags.StringVar(&o.folder, "o", "", "write into the folder `DIR`, not into that of the design")
 	flags.StringVar(&o.formats, "as", usualFormats(), "write these `FORMATS`, separated by commas: "+formatsHelp())
 	flags.BoolVar(&o.each, "each", false, "write a file for each panel")
+	flags.BoolVar(&o.force, "force", false, "replace also files that foredge didn't make, or that were changed since")
 	flags.StringVar(&o.dxf, "dxf", "", "write this `KIND` of DXF: r12 (for old controllers), inches, or r12,inches")
 }
 
@@ -61,7 +62,7 @@ func (o *outputFlags) options() (driver.Options, error) {
 			return driver.Options{}, misused("write r12, inches or both: --dxf r12,inches", "--dxf doesn't know %q", kind)
 		}
 	}
-	opts := driver.Options{Naming: driver.Naming{Folder: o.folder, Each: o.each}}
+	opts := driver.Options{Naming: driver.Naming{Folder: o.folder, Each: o.each}, Force: o.force}
 	seen := map[string]bool{}
 	for _, format := range list(o.formats) {
 		enc, err := export.Lookup(format, kinds)

@@ -8,9 +8,9 @@ import (
 func proofCommand() *command {
 	return &command{
 		name:  "proof",
-		args:  "FILE... --card|--jig",
+		args:  "FILE... --card|--jig|--guide",
 		most:  "[-o DIR]",
-		short: "make what proves or holds a cover: a strip of card, a jig",
+		short: "make what proves, holds or guides: a strip of card, a jig, a guide",
 		long: "With --card the files NAME-card.svg and so on hold, for each row of holes, a strip with the\n" +
 			"holes as they will be cut and the edges that locate them. Cut it from card, lay it on the\n" +
 			"notebook's edges and see whether the holes meet the wire. A notch lies near the corner of head\n" +
@@ -19,25 +19,36 @@ func proofCommand() *command {
 			"hold a frame to cut in scrap that is fixed to the bed. Its opening is 0.2 mm larger than the\n" +
 			"board, in all; push the board into its head corner at the left, which lies 20 mm from both edges\n" +
 			"of the page. There NAME-inside.svg, run from the same origin, meets a board that was turned\n" +
-			"like a page, its head still up.",
+			"like a page, its head still up.\n\n" +
+			"With --guide the files NAME-guide.svg and so on hold, for each row of a panel or a notebook, a\n" +
+			"strip through whose holes the same row is punched, drilled or pierced in other things. It lies\n" +
+			"flush with the edge of the row and both its ends, has the notch of a card, and is cut from the\n" +
+			"row's guide-stock.",
 		setup: func(flags *flag.FlagSet) runner {
 			var out outputFlags
 			out.declare(flags)
 			card := flags.Bool("card", false, "make the strip of card")
 			jig := flags.Bool("jig", false, "make, for each panel, a frame that holds it at a known place")
+			guide := flags.Bool("guide", false, "make, for each row, the strip by which it is punched or drilled")
 			asJSON := flags.Bool("json", false, "report errors and warnings as JSON, on standard error")
 			return func(ctx context.Context, t *terminal, args []string) int {
 				opts, err := out.options()
 				if err != nil {
 					return t.fail(err)
 				}
-				switch {
-				case *card && *jig:
-					return t.fail(misused("make one, then the other", "--card and --jig are two proofs"))
-				case !*card && !*jig:
-					return t.fail(misused("foredge proof --card makes a strip of card, foredge proof --jig a frame", "no proof is named"))
+				named := 0
+				for _, one := range []bool{*card, *jig, *guide} {
+					if one {
+						named++
+					}
 				}
-				opts.Card, opts.Jig = *card, *jig
+				switch {
+				case named > 1:
+					return t.fail(misused("make one, then the other", "--card, --jig and --guide are proofs of their own"))
+				case named == 0:
+					return t.fail(misused("foredge proof --card makes a strip of card, foredge proof --jig a frame, foredge proof --guide a guide", "no proof is named"))
+				}
+				opts.Card, opts.Jig, opts.Guide = *card, *jig, *guide
 				return build(ctx, t, args, opts, *asJSON)
 			}
 		},

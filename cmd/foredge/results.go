@@ -6,12 +6,13 @@ import (
 	"foredge/cmd/internal/disk"
 )
 
-// results is standard output, to which commands write what they found. It keeps in
-// mind whether all of it arrived: on a full disk, or where nobody reads any more, a
-// command must not end as if it had told.
+// results is standard output or error, to which commands write what they found. It
+// keeps in mind whether all of it arrived: on a full disk, or where nobody reads any
+// more, a command must not end as if it had told.
 type results struct {
-	w   io.Writer
-	err error // the first
+	w    io.Writer
+	lost func() // called when something doesn't arrive
+	err  error  // the first
 }
 
 func (r *results) Write(p []byte) (int, error) {
@@ -19,7 +20,9 @@ func (r *results) Write(p []byte) (int, error) {
 		return 0, r.err
 	}
 	n, err := r.w.Write(p)
-	r.err = err
+	if r.err = err; err != nil && r.lost != nil {
+		r.lost()
+	}
 	return n, err
 }
 

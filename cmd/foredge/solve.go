@@ -20,6 +20,7 @@ import (
 	"foredge/eval/solution"
 	"foredge/lang/data"
 	"foredge/lang/diag"
+	"foredge/lang/source"
 	"foredge/lang/spell"
 	"foredge/lang/unit"
 )
@@ -124,7 +125,7 @@ func (q question) answer(w io.Writer, r *driver.Result) error {
 	case q.all:
 		writeDimensions(w, s, s.Dimensions())
 	default:
-		glance.Write(w, s, r.Design)
+		glance.Write(w, s, source.Plain(r.Design))
 	}
 	return nil
 }

@@ -116,7 +116,7 @@ func diagnosticOf(err error) *diag.Diagnostic {
 				d.Note(source.Span{}, "%s", line)
 			}
 		}
-	case errors.Is(err, context.Canceled):
+	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 		d.Code, d.Message = "stopped", "stopped before it was done"
 	case errors.As(err, &wrong):
 		d.Help = wrong.help

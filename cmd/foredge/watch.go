@@ -1,10 +1,10 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"flag"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -15,6 +15,7 @@ import (
 	"foredge/cmd/internal/driver"
 	"foredge/cmd/internal/watch"
 	"foredge/lang/diag"
+	"foredge/lang/source"
 )
 
 func watchCommand() *command {
@@ -71,6 +72,11 @@ type bench struct {
 	session *driver.Session
 	results map[string]*driver.Result // by design
 	shown   map[string]string         // what was last told of a design
+	// unwritten holds the results whose files couldn't be written: that is tried
+	// again, and told only once it goes well.
+	unwritten map[*driver.Result]bool
+	// listed are the designs that each folder held when it could last be read.
+	listed map[string][]string
 	// cautioned holds the cautions that were told: each is told once.
 	cautioned map[string]bool
 	// clock tells the time of day for the screen; nothing else knows it.
@@ -81,20 +87,22 @@ type bench struct {
 
 func newBench(t *terminal, targets []string, opts driver.Options, asJSON bool, clock func() time.Time) *bench {
 	return &bench{terminal: t, targets: targets, opts: opts, asJSON: asJSON, session: driver.NewSession(t.stdin), clock: clock,
-		results: map[string]*driver.Result{}, shown: map[string]string{}, cautioned: map[string]bool{}}
+		results: map[string]*driver.Result{}, shown: map[string]string{},
+		unwritten: map[*driver.Result]bool{}, listed: map[string][]string{}, cautioned: map[string]bool{}}
 }
 
-// build builds the designs that are new or read one of the changed files, and
-// returns what all of them read.
-func (b *bench) build(ctx context.Context, changed []string) []disk.Input {
+// build builds the designs that are new or read one of the changed files, writes
+// also what couldn't be written before, and returns what all of them read.
+func (b *bench) build(ctx context.Context, changed []string) watch.Built {
 	b.begun = b.clock()
 	inputs := inputSet{}
 	designs := b.designs(inputs)
 	for design := range b.results {
 		if !slices.Contains(designs, design) {
+			delete(b.unwritten, b.results[design])
 			delete(b.results, design)
 			delete(b.shown, design)
-			b.say("%s is gone; its files stay", design)
+			b.say("%s is gone; its files stay", source.Plain(design))
 		}
 	}
 	var all []*driver.Result
@@ -105,18 +113,21 @@ func (b *bench) build(ctx context.Context, changed []string) []disk.Input {
 			start := time.Now()
 			r = b.session.Build(ctx, design, b.opts)
 			fresh[r] = time.Since(start)
+			delete(b.unwritten, b.results[design])
 			b.results[design] = r
 		}
 		all = append(all, r)
 	}
 	clash := driver.CheckOutputs(all)
 	for _, r := range all {
-		if took, ok := fresh[r]; ok && ctx.Err() == nil && !overtaken(r) {
+		switch took, ok := fresh[r]; {
+		case ctx.Err() != nil:
+		case ok && !overtaken(r), b.unwritten[r]:
 			b.write(ctx, r, clash, took)
 		}
 		inputs.add(r.Inputs)
 	}
-	return inputs.list()
+	return watch.Built{Inputs: inputs.list(), Again: len(b.unwritten) > 0}
 }
 
 // say tells a line of a build.
@@ -151,13 +162,25 @@ func (b *bench) designs(inputs inputSet) []string {
 		if abs, err := filepath.Abs(target); err == nil {
 			inputs.add([]disk.Input{{Path: abs, State: disk.Look(abs)}})
 		}
-		names, _ := disk.Designs(target) // one that can't be read holds none
-		for _, name := range names {
+		names, err := disk.ListDesigns(target)
+		if err == nil {
+			b.listed[target] = names
+		}
+		b.show(target, folderTold(err))
+		for _, name := range b.listed[target] {
 			designs = append(designs, filepath.Join(target, name))
 		}
 	}
 	slices.Sort(designs)
 	return slices.Compact(designs)
+}
+
+// folderTold is what there is to tell of a folder.
+func folderTold(err error) diag.List {
+	if err == nil {
+		return nil
+	}
+	return diag.List{diagnosticOf(err)}
 }
 
 func reads(r *driver.Result, changed []string) bool {
@@ -191,13 +214,22 @@ func torn() disk.State { return disk.State{Kind: disk.Unreadable, Empty: true} }
 // it, after the diagnostics if they are new.
 func (b *bench) write(ctx context.Context, r *driver.Result, clash error, took time.Duration) {
 	start := time.Now()
+	before := b.unwritten[r]
+	delete(b.unwritten, r)
+	outcome := *r
 	if r.OK() {
-		if r.Err = clash; clash == nil {
-			r.Err = r.Write(ctx)
+		if outcome.Err = clash; clash == nil {
+			outcome.Err = b.session.Write(ctx, r, b.opts.Force)
+		}
+		if outcome.Err != nil {
+			b.unwritten[r] = true
 		}
 	}
+	if ctx.Err() != nil || before && outcome.Err != nil && b.shown[r.Design] == b.text(told(&outcome)) {
+		return // it was stopped, or there is nothing new
+	}
 	took += time.Since(start)
-	all := told(r)
+	all := told(&outcome)
 	news := len(all) > 0 || b.shown[r.Design] != ""
 	b.show(r.Design, all)
 	errors := 0
@@ -209,16 +241,17 @@ func (b *bench) write(ctx context.Context, r *driver.Result, clash error, took t
 	ms := fmt.Sprintf("in %.3g ms", float64(took.Microseconds())/1000)
 	var names []string
 	for _, f := range r.Files {
-		names = append(names, f.Path)
+		names = append(names, source.Plain(f.Path))
 	}
+	design := source.Plain(r.Design)
 	switch {
 	case errors == 1:
-		b.say("%s has an error; its files stay as they were", r.Design)
+		b.say("%s has an error; its files stay as they were", design)
 	case errors > 1:
-		b.say("%s has %d errors; its files stay as they were", r.Design, errors)
+		b.say("%s has %d errors; its files stay as they were", design, errors)
 	case r.Shared && !news: // what it is for, the designs that use it tell
 	case len(names) == 0:
-		b.say("%s is good, and there is nothing to cut in it", r.Design)
+		b.say("%s is good, and there is nothing to cut in it", design)
 	default:
 		b.say("built %s %s", strings.Join(names, " "), ms)
 	}
@@ -239,17 +272,23 @@ func (b *bench) show(design string, all diag.List) {
 		defer b.tell(b.stderr, cautions, b.asJSON)
 	}
 	all = rest
-	var text bytes.Buffer
-	if len(all) > 0 {
-		b.tell(&text, all, b.asJSON)
-	}
-	if text.String() != b.shown[design] {
-		b.shown[design] = text.String()
-		if text.Len() > 0 {
+	if text := b.text(all); text != b.shown[design] {
+		b.shown[design] = text
+		if text != "" {
 			b.head()
 		}
-		b.stderr.Write(text.Bytes())
+		io.WriteString(b.stderr, text)
 	}
+}
+
+// text is how diagnostics are shown; nothing if there are none.
+func (b *bench) text(all diag.List) string {
+	if len(all) == 0 {
+		return ""
+	}
+	var text strings.Builder
+	b.tell(&text, all, b.asJSON)
+	return text.String()
 }
 
 // An inputSet is the inputs of several designs together.

@@ -7,6 +7,8 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"runtime"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -209,5 +211,126 @@ func TestInputsOfSeveralDesigns(t *testing.T) {
 	}
 	if got := torn.list(); len(got) != 1 || got[0].State == two.State {
 		t.Error("a file that changed between two designs looks unchanged")
+	}
+}
+
+// watched runs a watch until the test ends and gives what it shows. It ends in time.
+func watched(t *testing.T, args ...string) (out *log) {
+	t.Helper()
+	out = &log{}
+	ctx, stop := context.WithCancel(t.Context())
+	ended := make(chan int)
+	go func() { ended <- run(ctx, &terminal{stdout: out, stderr: out}, append([]string{"watch"}, args...)) }()
+	t.Cleanup(func() {
+		stop()
+		select {
+		case status := <-ended:
+			if status != done {
+				t.Errorf("ended with status %d", status)
+			}
+		case <-time.After(5 * time.Second):
+			t.Error("it doesn't end")
+		}
+	})
+	eventually(t, "the first build", func() bool { return strings.Contains(out.String(), "watching") })
+	return out
+}
+
+const slipDesign = "laser bench { kerf = 0.2; quiet = caution }\npanel cover { width = 100; height = 80 }\n"
+
+// A write that failed is tried again until it goes well, with no save, and told once.
+func TestWatchTriesWritingAgain(t *testing.T) {
+	for name, fault := range map[string]struct {
+		make, mend func(t *testing.T, out string)
+		told       string
+	}{
+		"a file in place of the folder": {
+			func(t *testing.T, out string) { foretest.Write(t, out, "x") },
+			func(t *testing.T, out string) { foretest.Must(t, os.Remove(out)) }, "part of the path is a file"},
+		"a link to a folder that comes back": {
+			func(t *testing.T, out string) { foretest.Must(t, os.Symlink(out+"-disk", out)) },
+			func(t *testing.T, out string) { foretest.Must(t, os.Mkdir(out+"-disk", 0o777)) }, "can't be written"},
+		"a drawing by hand": {
+			func(t *testing.T, out string) { foretest.Write(t, filepath.Join(out, "slip.svg"), "<svg/>") },
+			func(t *testing.T, out string) { foretest.Must(t, os.Remove(filepath.Join(out, "slip.svg"))) }, "isn't as foredge made it"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			dir := t.TempDir()
+			out := filepath.Join(dir, "out")
+			path := foretest.Write(t, filepath.Join(dir, "slip.fore"), slipDesign)
+			fault.make(t, out)
+			shown := watched(t, path, "-o", out)
+			eventually(t, "the error", func() bool { return strings.Contains(shown.String(), fault.told) })
+			foretest.Write(t, path, slipDesign) // the same once more
+			time.Sleep(1500 * time.Millisecond)
+			if n := strings.Count(shown.String(), "error: "); n != 1 {
+				t.Errorf("told %d times:\n%s", n, shown)
+			}
+			fault.mend(t, out)
+			want := clean(t, path)
+			eventually(t, "the files", func() bool { return sameFiles(out, want) })
+			eventually(t, "the news", func() bool { return strings.Contains(shown.String(), "built ") })
+		})
+	}
+}
+
+// What stands in the way of two designs is gone once one of them is: the other is
+// then written though it hasn't changed.
+func TestWatchTriesAgainAfterAClash(t *testing.T) {
+	dir := t.TempDir()
+	one, two := foretest.Write(t, filepath.Join(dir, "a", "slip.fore"), slipDesign), foretest.Write(t, filepath.Join(dir, "b", "slip.fore"), slipDesign)
+	out := filepath.Join(dir, "out")
+	shown := watched(t, filepath.Dir(one), filepath.Dir(two), "-o", out)
+	eventually(t, "the clash", func() bool { return strings.Contains(shown.String(), "two files would be written") })
+	want := clean(t, one)
+	foretest.Must(t, os.Remove(two))
+	eventually(t, "the files", func() bool { return sameFiles(out, want) })
+}
+
+// A watch whose lines nobody reads any more ends.
+func TestWatchEndsWithItsReader(t *testing.T) {
+	path := foretest.Write(t, filepath.Join(t.TempDir(), "slip.fore"), slipDesign)
+	var errs bytes.Buffer
+	status := run(t.Context(), &terminal{stdout: &fullDisk{}, stderr: &errs}, []string{"watch", path})
+	if status != misuse || strings.Count(errs.String(), "the disk is full") != 1 {
+		t.Errorf("status %d\n%s", status, errs.String())
+	}
+}
+
+// Nothing in the name of a file can disturb a terminal.
+func TestNamesAreEscaped(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("no such names on Windows")
+	}
+	dir := t.TempDir()
+	t.Chdir(dir)
+	const name = "gu\x1b[31mll\nerror: \u202eno.fore"
+	foretest.Write(t, name, slipDesign)
+	foretest.Write(t, "\x1bbad.fore", "panel cover { widht = 100; height = 80 }\n")
+	all := "" // that is printed
+	for _, args := range [][]string{{"build", name}, {"build", "\x1bbad.fore"}, {"check", name}, {"check", "\x1bbad.fore"}, {"solve", name}, {"solve", "--all", name},
+		{"solve", "--json", name}, {"fit", name}, {"check", "--json", "\x1bbad.fore"}, {"build", "\x1bmissing.fore"}} {
+		var out bytes.Buffer
+		run(t.Context(), &terminal{stdout: &out, stderr: &out}, args)
+		if out.Len() == 0 {
+			t.Errorf("%q prints nothing", args)
+		}
+		if strings.Contains(out.String(), "\x1b") {
+			t.Errorf("%q prints what steers a terminal", args)
+		}
+		if !slices.Contains(args, "--json") { // there a text is data
+			all += out.String()
+		}
+	}
+	shown := watched(t, name, "\x1bbad.fore", "-o", "out")
+	all += shown.String()
+	for _, c := range []string{"\x1b", "\nerror: \u202e", "\u202e"} {
+		if strings.Contains(all, c) {
+			t.Errorf("%q is printed:\n%q", c, all)
+		}
+	}
+	if want := `gu\x1b[31mll\nerror: \u202eno.svg`; !strings.Contains(all, want) {
+		t.Errorf("%s is not printed:\n%s", want, all)
 	}
 }

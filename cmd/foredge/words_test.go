@@ -23,7 +23,7 @@ import (
 // What a word opens in a design is a form of opening or of corners, and each form
 // has its word, with as many sizes as the form takes.
 func TestShapeWords(t *testing.T) {
-	corners := word.Strings(word.Radius, word.Chamfer)
+	corners := word.Strings(word.CornerShapes()...)
 	for _, w := range ast.ShapeWords() {
 		if _, ok := opening.Find(w.Word); !ok && !slices.Contains(corners, w.Word) {
 			t.Errorf("%s opens a shape (lang/ast), but is no form in the list of eval/opening", w.Word)

@@ -20,6 +20,7 @@ func (c *compiler) caseOf(d *draft, casing *model.Case) {
 		return
 	}
 	casing.CoveringStock = c.sheetOf(d, "covering-stock")
+	casing.SpineStock = c.sheetOf(d, "spine-stock")
 	casing.LiningStock = c.sheetOf(d, "lining-stock")
 	var sum []relation.Expr
 	high := false
@@ -32,6 +33,7 @@ func (c *compiler) caseOf(d *draft, casing *model.Case) {
 		}
 	}
 	c.own(d, d.V(dim.Width), relation.Add(sum...), "")
+	c.bound(d, casing)
 	for _, l := range d.thing.Lines {
 		for _, n := range []dim.Name{dim.TurnIn, dim.Mitre, dim.Lining} {
 			if speaksOf(l, n) {
@@ -41,7 +43,7 @@ func (c *compiler) caseOf(d *draft, casing *model.Case) {
 	}
 }
 
-// sheetOf is the stock from which a case's covering or lining is cut.
+// sheetOf is the stock from which a case's covering or lining or a row's guide is cut.
 func (c *compiler) sheetOf(d *draft, key string) *model.Stock {
 	p, ok := d.props[key]
 	if !ok {

@@ -41,6 +41,9 @@ const (
 	foredgePhase // what overhangs leave of a panel's width
 	rowPhase
 	boxPhase
+	overlapPhase // of a case in quarter or half
+	spinePhase
+	cornerPhase
 )
 
 // A compiler carries what compiling one design gathers.
@@ -261,8 +264,12 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 		c.line(d, l)
 	}
 	c.owns(d, first)
-	if region, ok := d.node.(*model.Region); ok {
-		c.marks(d, region)
+	switch n := d.node.(type) {
+	case *model.Region:
+		c.marks(d, n)
+	case *model.Tabs:
+		c.marks(d, &n.Region)
+		c.checkTabs(d, n)
 	}
 	return d
 }
@@ -318,6 +325,8 @@ func (c *compiler) node(d *draft) {
 		d.node = &model.Region{Box: box}
 	case kind.Cutout:
 		d.node = &model.Cutout{Box: box}
+	case kind.Tabs:
+		d.node = &model.Tabs{Region: model.Region{Box: box}, Edge: t.Edge}
 	case kind.Lattice:
 		d.node = &model.Lattice{Box: box}
 	case kind.Field:

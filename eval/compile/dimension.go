@@ -65,6 +65,8 @@ func (c *compiler) createDim(d *draft, n dim.Name, at source.Span) (relation.Var
 	case n == dim.Ease:
 		c.Diags.Errorf("unknown-name", at, "%s lies on no measured hole, so it has no ease", d.Path).
 			WithHelp("give the length another name, as in let room = %s, and use that", unit.Example(0.3, c.UnitOf(at)))
+	case d.Kind == kind.Case:
+		c.unbound(d, n, at)
 	case d.Kind == kind.Binding:
 		return c.bindingDim(d, n, at)
 	case d.parent != nil && d.parent.Kind == kind.Field:

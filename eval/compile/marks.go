@@ -7,6 +7,7 @@ import (
 
 	"foredge/eval/design"
 	"foredge/eval/expr"
+	"foredge/eval/kind"
 	"foredge/eval/maybe"
 	"foredge/eval/model"
 	"foredge/eval/relation"
@@ -25,13 +26,13 @@ const inlay = "inlay"
 // A markReader reads one mark of a region.
 type markReader struct {
 	*compiler
-	stmt  *ast.Mark
-	scope *resolve.Scope
-	verb  string         // engrave, mark, score, cut or inlay
-	what  string         // text, art or frame
-	op    word.Operation // that the verb names; 0 for an inlay
-	inlay *model.Inlay   // nil for what isn't laid in
-	field *model.Field   // whose members have the mark, or nil
+	stmt    *ast.Mark
+	scope   *resolve.Scope
+	verb    string         // engrave, mark, score, cut or inlay
+	what    string         // text, art or frame
+	op      word.Operation // that the verb names; 0 for an inlay
+	inlay   *model.Inlay   // nil for what isn't laid in
+	several bool           // a field's members have the mark, or a set of dividers
 }
 
 // An option is one of what a mark's braces may hold.
@@ -52,7 +53,7 @@ func (c *compiler) marks(d *draft, region *model.Region) {
 	for _, m := range d.thing.Marks {
 		s := m.Stmt
 		op, _ := word.Find(s.Verb.Name, word.Operations()...)
-		reader := &markReader{compiler: c, stmt: s, scope: m.Scope, verb: s.Verb.Name, what: s.What.Name, op: op, field: region.Field}
+		reader := &markReader{compiler: c, stmt: s, scope: m.Scope, verb: s.Verb.Name, what: s.What.Name, op: op, several: region.Field != nil || d.Kind == kind.Tabs}
 		if reader.verb == inlay {
 			reader.inlay = &model.Inlay{}
 		}
@@ -190,8 +191,8 @@ func (m *markReader) texts() ([]model.MemberText, bool) {
 	values := []ast.Expr{m.stmt.Value}
 	if list, ok := m.stmt.Value.(*ast.List); ok {
 		values = list.Elems
-		if m.field == nil {
-			m.Diags.Errorf("several-texts", list.Span(), "there are several texts here, and only the members of a field take one each").
+		if !m.several {
+			m.Diags.Errorf("several-texts", list.Span(), "there are several texts here, and only the members of a field and a set of dividers take one each").
 				WithHelp("give each text a mark of its own, or separate lines by \\n in one text")
 			return []model.MemberText{{}}, false
 		}

@@ -123,7 +123,8 @@ func TestNamedValueChangesNoMark(t *testing.T) {
 // could be meant, and not where the line is about it. One that it lacks isn't
 // there, so that the named value is meant.
 func TestHiddenNameIsTold(t *testing.T) {
-	lacks := map[kind.ID][]dim.Name{kind.Row: {dim.Ease}, kind.Binding: {dim.Pair, dim.Pitch}}
+	lacks := map[kind.ID][]dim.Name{kind.Row: {dim.Ease}, kind.Binding: {dim.Pair, dim.Pitch},
+		kind.Case: {dim.SpineReach, dim.CornerReach, dim.Overlap, dim.SpineWidth, dim.SideWidth}}
 	for _, k := range declared(t) {
 		for _, d := range k.Dims {
 			name, value := d.String(), "check "+d.String()+" >= 0"

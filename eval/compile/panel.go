@@ -207,12 +207,12 @@ func (c *compiler) corner(p property) (model.Corner, bool) {
 	form, reported := c.formOf(p.value, p.scope)
 	ok := false
 	if form != nil {
-		corner.Form, ok = word.Find(form.Shape.Word.Name, word.Radius, word.Chamfer)
+		corner.Form, ok = word.Find(form.Shape.Word.Name, word.CornerShapes()...)
 	}
 	if !ok {
 		if !reported {
 			c.Diags.Errorf("corner-form", p.at(), "%s is not a form of corner", p.at().Short()).
-				WithHelp("write radius 6, chamfer 4 or square")
+				WithHelp("write radius 6, chamfer 4, scoop 6 or square")
 		}
 		return corner, false
 	}
@@ -228,4 +228,20 @@ func (c *compiler) corner(p property) (model.Corner, bool) {
 	c.needExpr(x)
 	corner.Size = maybe.Is(x)
 	return corner, true
+}
+
+// archLine reads `arch = 12`: how far the head edge rises from its ends to its
+// middle.
+func (c *compiler) archLine(n *model.Panel, p property) {
+	x, ok := c.As(p.value, p.scope, unit.Length, "arch")
+	if !ok {
+		return
+	}
+	if v, known := x.Constant(); known && v < 0 {
+		c.Diags.Errorf("negative", p.at(), "an arch can't rise by less than 0").
+			WithHelp("state how far the middle of the head edge lies above its ends; for a straight one take the line out")
+		return
+	}
+	c.needExpr(x)
+	n.Arch, n.ArchAt = maybe.Is(x), p.line.Span()
 }

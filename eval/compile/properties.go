@@ -85,6 +85,8 @@ func (c *compiler) decode(d *draft, key string, s *ast.Relation) {
 			return
 		}
 		c.clearLine(&n.Box, p)
+	case *model.Tabs:
+		c.tabsLine(n, key, p)
 	case *model.Line:
 		if key == "from" {
 			n.From, _ = choose(c, p, "an edge", word.Edges()...)
@@ -110,6 +112,8 @@ func (c *compiler) panelLine(d *draft, n *model.Panel, key string, p property) {
 	switch key {
 	case "corners":
 		c.corners(d, p)
+	case "arch":
+		c.archLine(n, p)
 	case "copies":
 		if v, ok := c.number(key, p, unit.Count, 1); ok {
 			n.Copies = maybe.Is(int(v))
@@ -131,7 +135,27 @@ func (c *compiler) openingLine(d *draft, key string, p property) {
 		if cutout, ok := d.node.(*model.Cutout); ok {
 			c.clearLine(&cutout.Box, p)
 		}
+	case "rotate":
+		c.rotateLine(d, p)
 	}
+}
+
+// rotateLine decodes by how much a cutout is turned. One that is open to an edge
+// can't be: its neck would have to bend.
+func (c *compiler) rotateLine(d *draft, p property) {
+	x, ok := c.As(p.value, p.scope, unit.Angle, "rotate")
+	if !ok {
+		return
+	}
+	if open, is := d.props["open"]; is {
+		c.Diags.Errorf("rotated-open", p.at(), "%s is open to an edge, so it can't be turned", d.Path).
+			Note(open.line.Span(), "it is opened here").
+			WithHelp("leave out one of the two; for a quarter turn change its two sizes")
+		return
+	}
+	c.needExpr(x)
+	cutout := d.node.(*model.Cutout)
+	cutout.Rotate, cutout.RotateAt = maybe.Is(x), p.line.Span()
 }
 
 // clearLine decodes how far a box asks to be kept from every cut.

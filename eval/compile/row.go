@@ -83,6 +83,7 @@ func isGap(left *ast.Indexed) bool { return left.Word.Name == dim.Gap.String() }
 //	run = (count - 1) * pitch, or the sum of the listed gaps
 //	first + hole.along + run + last = the length of the edge
 func (c *compiler) row(d *draft, row *model.Row) {
+	row.GuideStock = c.sheetOf(d, "guide-stock")
 	if row.Panel != nil {
 		c.need(d, dim.Count, dim.Run, dim.First, dim.Inset, dim.HoleAlong, dim.HoleAcross)
 	}

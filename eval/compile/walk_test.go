@@ -31,7 +31,7 @@ var around = map[kind.ID]string{
 		panel front covers log { row x { neck = 1 } }
 		panel back { row x on spine { LINE } }`,
 	kind.Gap:     "gap x { LINE }",
-	kind.Case:    "stock cloth { thick = 0.3 }\nstock paper { thick = 0.1 }\npanel front { width = 10 }\ngap joint { width = 7 }\ncase x { LINE }",
+	kind.Case:    "stock cloth { thick = 0.3 }\nstock paper { thick = 0.1 }\npanel front { width = 10 }\npanel back { width = 10 }\ngap joint { width = 7 }\ncase x { LINE }",
 	kind.Region:  "panel front { width = 100; region x { LINE } }",
 	kind.Cutout:  "panel front { width = 100; cutout x { LINE } }",
 	kind.Line:    "panel front { width = 100; line x { LINE } }",
@@ -44,6 +44,7 @@ var around = map[kind.ID]string{
 	kind.Laser:   "laser x { LINE }\npanel front { width = 100 }",
 	kind.Binding: "binding x { LINE }",
 	kind.Field:   "panel front { width = 100; height = 100; field x { cutout each { height = 4 } LINE } }",
+	kind.Tabs:    "panel front { width = 100; height = 100; tabs x on head { LINE } }",
 	// What a style states counts in the panel that is like it.
 	kind.Style: `notebook log { width = 148 exact; height = 210 exact }
 		stock grey { thick = 2 }
@@ -62,22 +63,27 @@ var properties = map[kind.ID]map[string][]string{
 	},
 	kind.Panel: {
 		"corners": {"corners = radius 4", "corners = square"}, "corner": {"corner tail-foredge = chamfer 4", "corner head-spine = chamfer 4"},
+		"arch":   {"arch = 4", "arch = 5"},
 		"copies": {"copies = 2", "copies = 3"}, "stock": {"stock = birch", "stock = grey"}, "quiet": {"quiet = thin-web", "quiet = small-part"},
 	},
 	kind.Row: {
 		"hole": {"hole = rect 4 by 5", "hole = slot 4 by 5"}, "gaps": {"gaps = 19, 19 exact", "gaps = 19, 20 exact"},
 		"gap": {"gap 2 = 19 exact", "gap 1 = 19 exact"}, "neck": {"neck = 2", "neck = 3"}, "binding": {"binding = loop", "binding = coil"},
+		"guide-stock": {"guide-stock = cloth", "guide-stock = paper"},
 	},
 	kind.Case: {
 		"lay":            {"lay = front, joint", "lay = joint, front"},
 		"covering-stock": {"lay = front, joint; covering-stock = cloth", "lay = front, joint; covering-stock = paper"},
 		"lining-stock":   {"lay = front, joint; lining-stock = cloth", "lay = front, joint; lining-stock = paper"},
+		"bound":          {"lay = back, joint, front; bound = full", "lay = back, joint, front; bound = quarter"},
+		"spine-stock":    {"lay = front, joint; spine-stock = cloth", "lay = front, joint; spine-stock = paper"},
 		"quiet":          {"quiet = small-part", "quiet = thin-web"},
 	},
 	kind.Region: {"clear": {"clear = 2", "clear = 3"}, "face": {"face = inside", "face = outside"}},
 	kind.Cutout: {
 		"shape": {"shape = slot 20 by 10", "shape = rect 20 by 10"}, "clear": {"clear = 2", "clear = 3"},
 		"open": {"open = tail", "open = foredge"}, "neck": {"open = head; neck = 4", "open = head; neck = 5"},
+		"rotate": {"rotate = 30 deg", "rotate = 40 deg"},
 	},
 	kind.Line:    {"from": {"from = head", "from = tail"}, "op": {"op = cut", "op = mark"}},
 	kind.Lattice: {"shear-modulus": {"shear-modulus = 1000", "shear-modulus = 900"}, "allowed-shear": {"allowed-shear = 5", "allowed-shear = 4"}},
@@ -110,9 +116,14 @@ var properties = map[kind.ID]map[string][]string{
 		"score-colour": {`score-colour = "#102030"`, `score-colour = "#102031"`}, "cut-colour": {`cut-colour = "#102030"`, `cut-colour = "#102031"`},
 		"quiet": {"quiet = caution", "quiet = thin-web"},
 	},
+	kind.Tabs: {
+		"count": {"count = 2", "count = 3"}, "places": {"places = 5", "places = 6"}, "place": {"place = 1", "place = 2"},
+		"extension": {"extension = 6", "extension = 7"}, "radius": {"radius = 1", "radius = 2"},
+	},
 	kind.Binding: {"form": {"form = loop", "form = coil"}},
 	kind.Style: {
 		"corners": {"corners = radius 4", "corners = square"}, "corner": {"corner tail-foredge = chamfer 4", "corner head-spine = chamfer 4"},
+		"arch":   {"arch = 4", "arch = 5"},
 		"copies": {"copies = 2", "copies = 3"}, "stock": {"stock = birch", "stock = grey"}, "quiet": {"quiet = thin-web", "quiet = small-part"},
 	},
 }
@@ -163,6 +174,9 @@ func TestEachLineCounts(t *testing.T) {
 			design := around[k.ID]
 			if k.ID == kind.Row && d == dim.Ease { // only what covers a row has it
 				design = strings.Replace(strings.Replace(design, "LINE", "", 1), "neck = 1", "LINE", 1)
+			}
+			if k.ID == kind.Case { // some only one in half has
+				design = strings.Replace(design, "LINE", "lay = back, joint, front; bound = half; LINE", 1)
 			}
 			in := ""
 			if d.Kind() == unit.Angle {

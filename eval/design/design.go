@@ -18,7 +18,9 @@ type Design struct {
 	At     source.Span
 	Panels []Panel // those of the built file, in its order
 	Cases  []Case
-	Laser  Laser
+	// Notebooks are those of the built file that have rows on which no panel's lies.
+	Notebooks []Notebook
+	Laser     Laser
 	// Shared says that its file declares no panel: it is there for others to use.
 	Shared bool
 }
@@ -34,6 +36,9 @@ func (d *Design) Stocks() []*Stock {
 	}
 	for i := range d.Panels {
 		add(d.Panels[i].Stock)
+		for k := range d.Panels[i].Rows {
+			add(d.Panels[i].Rows[k].GuideStock)
+		}
 		for _, r := range d.Panels[i].Regions {
 			for _, m := range r.Marks {
 				if in := InlayOf(m); in != nil {
@@ -44,7 +49,13 @@ func (d *Design) Stocks() []*Stock {
 	}
 	for i := range d.Cases {
 		add(d.Cases[i].CoveringStock)
+		add(d.Cases[i].SpineStock)
 		add(d.Cases[i].LiningStock)
+	}
+	for i := range d.Notebooks {
+		for k := range d.Notebooks[i].Rows {
+			add(d.Notebooks[i].Rows[k].GuideStock)
+		}
 	}
 	return all
 }
@@ -58,6 +69,8 @@ type Panel struct {
 	Width, Height float64
 	Thick         maybe.Of[float64]
 	Corners       [4]Corner // in the order of [word.Corners]
+	Tab           *Tab      // nil where no index tab stands out
+	Arch          *Arch     // nil where the head edge is straight
 	Rows          []Row
 	Regions       []Region
 	Cutouts       []Cutout
@@ -78,6 +91,32 @@ type Corner struct {
 	At   source.Span
 }
 
+// A Notebook is a thing that isn't made, but whose rows a guide may show.
+type Notebook struct {
+	Name string
+	At   source.Span
+	// Width and Height are absent where nothing tells them.
+	Width, Height maybe.Of[float64]
+	Rows          []Row
+}
+
+// A Tab is the index tab of a divider: all of an edge but the tab is set back by
+// the extension, so that the panel's size goes over the tab.
+type Tab struct {
+	Edge      word.Edge
+	From, To  float64 // along the edge, from head or spine
+	Extension float64
+	Radius    float64 // of the outer corners
+	At        source.Span
+}
+
+// An Arch is the head edge of a panel as an arc of a circle, from corner to
+// corner: its middle lies at the panel's height, its ends lower by the rise.
+type Arch struct {
+	Rise float64
+	At   source.Span
+}
+
 // A Row is a row of holes along an edge.
 type Row struct {
 	Name    string
@@ -95,6 +134,8 @@ type Row struct {
 	// LargestInset is how far in from the edge its wire lets the holes lie, so that
 	// the cover turns; absent where that can't be told.
 	LargestInset maybe.Of[float64]
+	// GuideStock is what a guide for it is cut from; nil where not stated.
+	GuideStock *Stock
 }
 
 // A Neck joins an opening with an edge of its panel, so that the opening is a
@@ -133,7 +174,8 @@ type Region struct {
 type Cutout struct {
 	Box
 	Opening opening.Opening
-	Neck    *Neck // nil where it is closed all round
+	Neck    *Neck   // nil where it is closed all round
+	Rotate  float64 // clockwise about the middle of its box, in degrees
 }
 
 // A Line is a straight score, crease or cut across the panel, parallel to an
@@ -188,11 +230,25 @@ type Case struct {
 	// Lining is how far inside the edges of what is laid the lining stays; absent
 	// where there is none.
 	Lining maybe.Of[float64]
-	// CoveringStock and LiningStock are what those are cut from; nil where not
-	// stated.
-	CoveringStock, LiningStock *Stock
-	Quiet                      Quiet
-	Parts                      []CasePart
+	// Bound is absent, or says what a case in quarter or half is covered with.
+	Bound maybe.Of[Bound]
+	// CoveringStock, SpineStock and LiningStock are what those are cut from; nil
+	// where not stated.
+	CoveringStock, SpineStock, LiningStock *Stock
+	Quiet                                  Quiet
+	Parts                                  []CasePart
+}
+
+// A Bound is a case whose spine is in one cloth and whose sides are in another. All
+// is in mm, before anything is turned in.
+type Bound struct {
+	// SpineReach is how much of the spine's cloth shows on each board, CornerReach
+	// how much of a corner's shows along each of its two edges: absent without
+	// corners.
+	SpineReach  float64
+	CornerReach maybe.Of[float64]
+	// Overlap is how far cloth goes on under a side.
+	Overlap float64
 }
 
 // A CasePart is a panel or a gap of a case.

@@ -39,6 +39,11 @@ const (
 	TurnIn // of a case
 	Mitre
 	Lining
+	SpineReach // of a case that is bound in quarter or half
+	CornerReach
+	Overlap
+	SpineWidth
+	SideWidth
 
 	At // of a line across a panel
 
@@ -78,6 +83,7 @@ func (n Name) String() string {
 		Inset: "inset", Web: "web", Pitch: "pitch", Run: "run", Ease: "ease", Wire: "wire",
 		OverHead: "over-head", OverTail: "over-tail", OverSpine: "over-spine", OverForedge: "over-foredge",
 		TurnIn: "turn-in", Mitre: "mitre", Lining: "lining", At: "at",
+		SpineReach: "spine-reach", CornerReach: "corner-reach", Overlap: "overlap", SpineWidth: "spine-width", SideWidth: "side-width",
 		Radius: "radius", Clearance: "clearance", Bend: "bend", Bridge: "bridge", End: "end", Link: "link",
 		Turn: "turn", Links: "links", Rows: "rows",
 		Across: "across", Down: "down", GapAcross: "gap-across", GapDown: "gap-down",

@@ -28,6 +28,7 @@ const (
 	Binding
 	Field
 	Style
+	Tabs
 )
 
 // A Kind says what a thing of that kind may hold.
@@ -90,8 +91,8 @@ func (id ID) String() string {
 }
 
 // all lists the kinds, in the order in which help names them.
-func all() [17]*Kind {
-	return [...]*Kind{&notebook, &panel, &style, &row, &gap, &casing, &region, &cutout, &line, &lattice, &field, &pattern,
+func all() [18]*Kind {
+	return [...]*Kind{&notebook, &panel, &style, &row, &gap, &casing, &region, &cutout, &line, &lattice, &field, &tabs, &pattern,
 		&stock, &material, &laser, &orders, &binding}
 }
 

@@ -15,7 +15,7 @@ var (
 	// board is what a panel has, and a style for the panels that are like it.
 	board = join(size, []dim.Name{dim.Thick}, overs, []dim.Name{dim.Ease})
 	// ofBoard are the other lines of a panel.
-	ofBoard = []string{"corners", "copies", "stock", "quiet"}
+	ofBoard = []string{"corners", "arch", "copies", "stock", "quiet"}
 	// onBoard are the kinds in which what stands on a board is declared.
 	onBoard = []ID{Panel, Style}
 	// repeated are those in which what can be repeated is.
@@ -34,16 +34,17 @@ var (
 		Dims: board, Props: ofBoard, Indexed: "corner"}
 	style = Kind{ID: Style, Name: "style", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Style}, Dims: board, Props: ofBoard, Indexed: "corner"}
 	row   = Kind{ID: Row, Name: "row", Within: []ID{Panel, Style, Notebook}, Clauses: []string{"on", "like", "when"},
-		Like: []ID{Row, Pattern}, Dims: join(holes, []dim.Name{dim.Ease, dim.Wire}), Props: []string{"hole", "gaps", "neck", "binding"}, Indexed: dim.Gap.String()}
+		Like: []ID{Row, Pattern}, Dims: join(holes, []dim.Name{dim.Ease, dim.Wire}), Props: []string{"hole", "gaps", "neck", "binding", "guide-stock"}, Indexed: dim.Gap.String()}
 	pattern = Kind{ID: Pattern, Name: "pattern", Top: true, Clauses: []string{"like"}, Like: []ID{Pattern},
 		Dims: holes, Props: []string{"hole", "gaps", "neck"}, Indexed: dim.Gap.String()}
 	gap    = Kind{ID: Gap, Name: "gap", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Gap}, Dims: []dim.Name{dim.Width}}
 	casing = Kind{ID: Case, Name: "case", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Case},
-		Dims: join(size, []dim.Name{dim.TurnIn, dim.Mitre, dim.Lining}), Props: []string{"lay", "covering-stock", "lining-stock", "quiet"}}
+		Dims:  join(size, []dim.Name{dim.TurnIn, dim.Mitre, dim.Lining, dim.SpineReach, dim.CornerReach, dim.Overlap, dim.SpineWidth, dim.SideWidth}),
+		Props: []string{"lay", "bound", "covering-stock", "spine-stock", "lining-stock", "quiet"}}
 	region = Kind{ID: Region, Name: "region", Within: repeated, Template: true, Clauses: []string{"like", "when"},
 		Like: []ID{Region}, Dims: join(size, sides), Props: []string{"clear", "face"}, Marks: true}
 	cutout = Kind{ID: Cutout, Name: "cutout", Within: repeated, Template: true, Clauses: []string{"like", "when"},
-		Like: []ID{Cutout}, Dims: join(size, sides), Props: []string{"shape", "clear", "open", "neck"}}
+		Like: []ID{Cutout}, Dims: join(size, sides), Props: []string{"shape", "clear", "open", "neck", "rotate"}}
 	line = Kind{ID: Line, Name: "line", Within: onBoard, Template: true, Clauses: []string{"like", "when"},
 		Like: []ID{Line}, Dims: []dim.Name{dim.At}, Props: []string{"from", "op"}}
 	lattice = Kind{ID: Lattice, Name: "lattice", Within: onBoard, Template: true, Clauses: []string{"like", "when"},
@@ -53,6 +54,8 @@ var (
 	field = Kind{ID: Field, Name: "field", Within: onBoard, Template: true, Clauses: []string{"like", "when"},
 		Like: []ID{Field},
 		Dims: join(size, sides, []dim.Name{dim.Across, dim.Down, dim.GapAcross, dim.GapDown, dim.PitchAcross, dim.PitchDown})}
+	tabs = Kind{ID: Tabs, Name: "tabs", Within: onBoard, Clauses: []string{"on", "like", "when"}, Like: []ID{Tabs},
+		Props: []string{"count", "places", "place", "extension", "radius"}, Marks: true}
 	stock = Kind{ID: Stock, Name: "stock", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Stock}, Dims: []dim.Name{dim.Thick},
 		Props: []string{"size", "material", "grain", "price", "kerf", "quantity", "accuracy", "resolution", "allow", "quiet"}, Bench: true}
 	material = Kind{ID: Material, Name: "material", Top: true, Clauses: []string{"like"}, Like: []ID{Material},

@@ -28,12 +28,15 @@ type Panel struct {
 	Covers *Notebook // nil if it covers nothing
 	// Overhangs says by edge whether lines say how far it reaches past that.
 	Overhangs [word.Foredge + 1]bool
-	Mirrored  bool      // the spine is on the right
-	Corners   [4]Corner // in the order of [word.Corners]
+	Mirrored  bool                    // the spine is on the right
+	Corners   [4]Corner               // in the order of [word.Corners]
+	Arch      maybe.Of[relation.Expr] // how far the head edge rises to its middle
+	ArchAt    source.Span
 	Copies    maybe.Of[int]
 	Stock     *Stock // nil where nothing says what it is cut from
 	Case      *Case  // in which it is drawn; nil if in none
 	Quiet     Quiet
+	Tabs      *Tabs // nil where it has none
 	// Parts are what stands on it, in the order of the text: rows, regions,
 	// cutouts, lines, lattices, fields.
 	Parts []Node
@@ -60,6 +63,8 @@ type Row struct {
 	Neck    *Neck    // nil where its own lines state none
 	Binding *Binding // what goes through its holes, or nil
 	Covers  *Row     // the notebook's row on which it lies, or nil
+	// GuideStock is what a guide for it is cut from; nil where not stated.
+	GuideStock *Stock
 	// Declared says that it was written, not only brought along by covers.
 	Declared bool
 }
@@ -129,7 +134,32 @@ type Cutout struct {
 	Shape  *Hole     // nil for a plain rectangle
 	Open   word.Edge // to which it is open; 0 where it is closed all round
 	OpenAt source.Span
-	Neck   *Neck // nil where it is as wide as the cutout
+	Neck   *Neck                   // nil where it is as wide as the cutout
+	Rotate maybe.Of[relation.Expr] // in degrees, clockwise about its middle
+	// RotateAt is the line that states it.
+	RotateAt source.Span
+}
+
+// Tabs are the index tabs of a set of dividers, along an edge of the panel that they
+// are made from. The region is the label of each.
+type Tabs struct {
+	Region
+	Edge word.Edge // 0 where it was told that it is none
+	// Count is how many dividers there are and Places into how many the edge is
+	// divided; Place is the one to be made alone, absent for the whole set.
+	Count, Places, Place maybe.Of[int]
+	// Extension is how far a tab stands out; Radius is that of its outer corners.
+	Extension, Radius maybe.Of[relation.Expr]
+}
+
+// Set are the places of the dividers to make and how many the edge has, as far
+// as that is stated: at least one.
+func (t *Tabs) Set() (first, last, of int) {
+	of = max(1, t.Places.Or(t.Count.Or(1)))
+	if place, single := t.Place.Get(); single {
+		return place, place, of
+	}
+	return 1, max(1, t.Count.Or(of)), of
 }
 
 // A Line is a straight score, crease or cut across a panel.
@@ -191,9 +221,11 @@ type Pattern struct{ Thing }
 // A Case is panels and gaps side by side, as seen from outside.
 type Case struct {
 	Thing
-	Lay                        []Laid
-	CoveringStock, LiningStock *Stock // nil where not stated
-	Quiet                      Quiet
+	Lay   []Laid
+	Bound word.Bound // 0 where not stated
+	// The stocks are nil where not stated. That of the spine is also that of corners.
+	CoveringStock, SpineStock, LiningStock *Stock
+	Quiet                                  Quiet
 }
 
 // A Laid is a panel or a gap of a case.

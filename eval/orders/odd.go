@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"unicode"
+
+	"foredge/lang/lookalike"
 )
 
 // Odd lists what in a text a maker should look at before it is cut: blanks
@@ -48,7 +50,7 @@ func Odd(text string) []string {
 		before = c
 	}
 	for _, word := range strings.FieldsFunc(text, func(c rune) bool { return !unicode.IsLetter(c) && !unicode.Is(unicode.M, c) }) {
-		if mix := mixed(word); mix != "" {
+		if mix := lookalike.Mixed(word); mix != "" {
 			tell("mixes alphabets in one word: %s", mix)
 		}
 	}
@@ -62,26 +64,4 @@ func isBlank(c rune) bool { return unicode.Is(unicode.Zs, c) || c == '\t' }
 func isPicture(c rune) bool {
 	return unicode.Is(unicode.So, c) && (c >= 0x2300 && c < 0x3000 || c >= 0x1F000) || unicode.Is(unicode.Regional_Indicator, c) ||
 		c >= 0x1F3FB && c <= 0x1F3FF
-}
-
-// mixed tells the scripts of a word that has letters of several of the three
-// alphabets whose letters look alike (Unicode TR 39), "" if it has not.
-func mixed(word string) string {
-	scripts := []struct {
-		name  string
-		table *unicode.RangeTable
-	}{{"Latin", unicode.Latin}, {"Greek", unicode.Greek}, {"Cyrillic", unicode.Cyrillic}}
-	var found []string
-	for _, s := range scripts {
-		for _, c := range word {
-			if unicode.Is(s.table, c) {
-				found = append(found, fmt.Sprintf("%s %c (U+%04X)", s.name, c, c))
-				break
-			}
-		}
-	}
-	if len(found) < 2 {
-		return ""
-	}
-	return strings.Join(found, ", ")
 }

@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"reflect"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -140,6 +141,15 @@ func TestOwnNumbers(t *testing.T) {
 	}
 	if same, none := table.Rows[1].Problems[0].Code, table.Rows[3].Problems[0].Code; same != "same-number" || none != "order-number" {
 		t.Errorf("numbers that are wrong are told as %s and %s", same, none)
+	}
+	table = read(t, "number\n٣\nA٣\n３\n", text("number")) // Arabic threes, and a wide one, which is a 3 in a name
+	for i, r := range table.Rows[:2] {
+		if len(r.Problems) != 1 || r.Problems[0].Code != "order-number" || !strings.Contains(r.Problems[0].Message, "other digits") {
+			t.Errorf("row %d of other digits: %v", i, r.Problems)
+		}
+	}
+	if r := table.Rows[2]; !r.OK() || r.Number != "3" {
+		t.Errorf("a wide 3: %q, %v", r.Number, r.Problems)
 	}
 	// What is written before a number counts, blanks and hyphens don't.
 	table = read(t, "number\n7\n07\n7 a\n7a\n", text("number"))
@@ -326,5 +336,24 @@ func TestNoTable(t *testing.T) {
 		if table == nil || table.Rows[0].Cells[0].Text != "Ada" {
 			t.Errorf("%s: %v", encoding, diags)
 		}
+	}
+}
+
+// By rule, what files of orders are called is a name on every system (Microsoft,
+// "Naming Files, Paths, and Namespaces"; POSIX.1-2017, 3.282, Portable Filename
+// Character Set), whatever stands in the table.
+func TestFileNamesAreNamesEverywhere(t *testing.T) {
+	portable, device := regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`), regexp.MustCompile(`^(con|prn|aux|nul|(com|lpt)[0-9])$`)
+	numbers := []string{"0001", "con", "PRN", "aUx", "nul", "com1", "LPT9", "com¹", "7 a", "１２"}
+	labels := []string{"", "Ada", "con", "a:b?*<>|\"", "ends with a dot.", " ", "..", "x\x00y\x1b\u202ez", "Zoe\u0308", "Zo\u00eb", strings.Repeat("ß", 300), `\\share\con`}
+	for _, n := range numbers {
+		for _, l := range labels {
+			if name := FileName(n, l); !portable.MatchString(name) || device.MatchString(name) || len(name) > 100 {
+				t.Errorf("%q, %q are called %q", n, l, name)
+			}
+		}
+	}
+	if a, b := FileName("1", "Zoe\u0308"), FileName("1", "Zo\u00eb"); a != b {
+		t.Errorf("composed and decomposed letters are %q and %q", a, b)
 	}
 }

@@ -15,6 +15,8 @@ import (
 	"foredge/lang/source"
 	"foredge/lang/spell"
 	"foredge/lang/unit"
+
+	"golang.org/x/text/unicode/norm"
 )
 
 // Options say what a table should hold.
@@ -389,6 +391,9 @@ func (r *reader) decimalComma(text string, kind unit.Kind) bool {
 	return err == nil && strings.Contains(text, ",")
 }
 
+// otherDigit reports digits of other scripts than ours.
+func otherDigit(c rune) bool { return c > '9' && unicode.IsDigit(c) }
+
 // number gives each order the number by which it is called.
 func (r *reader) number(t *Table) {
 	own := t.Column(NumberColumn)
@@ -409,6 +414,9 @@ func (r *reader) number(t *Table) {
 		key := strings.ReplaceAll(slug(text), "-", "")
 		switch before, taken := first[key]; {
 		case !row.OK():
+		case strings.ContainsFunc(norm.NFKD.String(text), otherDigit):
+			row.Problems.Errorf("order-number", cell.At, "this order's number %q is written in other digits than 0 to 9, which names of files don't take", text).
+				WithHelp("write it in the digits 0 to 9")
 		case key == "":
 			row.Problems.Errorf("order-number", cell.At, "this order's number has no letter or digit in it, so its files can't be named after it").
 				WithHelp("number orders by letters a to z, digits and hyphens")

@@ -19,9 +19,10 @@ func Design(s *solution.Solution) *design.Design {
 	for _, n := range s.Things {
 		if p, ok := n.(*model.Panel); ok && p.Built {
 			index[p] = len(d.Panels)
-			d.Panels = append(d.Panels, panel(s, p, on))
+			d.Panels = append(d.Panels, dividers(s, p, panel(s, p, on))...)
 		}
 	}
+	d.Notebooks = notebooks(s)
 	for _, n := range s.Things {
 		if sp, ok := n.(*model.Case); ok && sp.Built {
 			d.Cases = append(d.Cases, caseOf(s, sp, index))
@@ -30,11 +31,42 @@ func Design(s *solution.Solution) *design.Design {
 	return d
 }
 
+// notebooks are those with rows on which no panel's row lies: of the others the
+// panels have all that a guide shows.
+func notebooks(s *solution.Solution) (all []design.Notebook) {
+	covered := map[*model.Row]bool{}
+	for _, n := range s.Things {
+		if r, ok := n.(*model.Row); ok && r.Covers != nil {
+			covered[r.Covers] = true
+		}
+	}
+	for _, n := range s.Things {
+		m, ok := n.(*model.Notebook)
+		if !ok || !m.Built {
+			continue
+		}
+		book := design.Notebook{Name: m.Name, At: m.At, Width: s.Maybe(&m.Thing, dim.Width), Height: s.Maybe(&m.Thing, dim.Height)}
+		for _, r := range m.Rows {
+			if !covered[r] {
+				book.Rows = append(book.Rows, row(s, r, nil))
+			}
+		}
+		if len(book.Rows) > 0 {
+			all = append(all, book)
+		}
+	}
+	return all
+}
+
 // caseOf is a case; index is where its panels stand in the design.
 func caseOf(s *solution.Solution, m *model.Case, index map[*model.Panel]int) design.Case {
 	sp := design.Case{Name: m.Name, At: m.At, Width: s.Of(&m.Thing, dim.Width), Height: s.Of(&m.Thing, dim.Height),
 		TurnIn: s.Maybe(&m.Thing, dim.TurnIn), Mitre: s.Maybe(&m.Thing, dim.Mitre), Lining: s.Maybe(&m.Thing, dim.Lining),
-		CoveringStock: stock(s, m.CoveringStock), LiningStock: stock(s, m.LiningStock), Quiet: Quiet(s, m)}
+		CoveringStock: stock(s, m.CoveringStock), SpineStock: stock(s, m.SpineStock), LiningStock: stock(s, m.LiningStock), Quiet: Quiet(s, m)}
+	if m.Bound == word.QuarterBound || m.Bound == word.HalfBound {
+		sp.Bound = maybe.Is(design.Bound{SpineReach: s.Of(&m.Thing, dim.SpineReach), Overlap: s.Of(&m.Thing, dim.Overlap),
+			CornerReach: s.Maybe(&m.Thing, dim.CornerReach)})
+	}
 	for _, laid := range m.Lay {
 		part := laid.Part.Base()
 		p, _ := laid.Part.(*model.Panel)
@@ -53,6 +85,9 @@ func panel(s *solution.Solution, m *model.Panel, on map[*model.Binding]int) desi
 		OverHead: over(word.Head), OverTail: over(word.Tail), OverSpine: over(word.Spine), OverForedge: over(word.Foredge)}
 	for i := range m.Corners {
 		p.Corners[i] = corner(s, m, &m.Corners[i])
+	}
+	if arch, ok := s.Stated(m.Arch).Get(); ok && arch != 0 {
+		p.Arch = &design.Arch{Rise: arch, At: m.ArchAt}
 	}
 	for _, part := range m.Parts {
 		switch part := part.(type) {
@@ -104,7 +139,7 @@ func hole(s *solution.Solution, m *model.Row) opening.Opening {
 
 func row(s *solution.Solution, m *model.Row, on map[*model.Binding]int) design.Row {
 	r := design.Row{Name: m.Name, At: m.At, HoleAt: m.At, Edge: m.Edge, Opening: hole(s, m),
-		Inset: s.Of(&m.Thing, dim.Inset), Neck: rowNeck(s, m), Measured: m.Covers != nil}
+		Inset: s.Of(&m.Thing, dim.Inset), Neck: rowNeck(s, m), Measured: m.Covers != nil, GuideStock: stock(s, m.GuideStock)}
 	if m.Hole != nil {
 		r.HoleAt = m.Hole.At
 	}
@@ -114,9 +149,16 @@ func row(s *solution.Solution, m *model.Row, on map[*model.Binding]int) design.R
 			r.LargestInset = maybe.If(most, most > 0)
 		}
 	}
+	if r.GuideStock == nil && m.Covers != nil {
+		r.GuideStock = stock(s, m.Covers.GuideStock)
+	}
 	at := s.Of(&m.Thing, dim.First) + r.Opening.Along/2
 	pitch := s.Of(&m.Thing, dim.Pitch)
-	for i := range int(math.Round(s.Of(&m.Thing, dim.Count))) {
+	count := s.Of(&m.Thing, dim.Count)
+	if math.IsNaN(count) {
+		return r // of a notebook that nobody measured so far
+	}
+	for i := range int(math.Round(count)) {
 		switch {
 		case i == 0:
 			r.Centers = append(r.Centers, at)
@@ -160,6 +202,7 @@ func cutout(s *solution.Solution, m *model.Cutout) design.Cutout {
 		c.Opening.Form, c.Opening.Radius = m.Shape.Form, max(0, s.Stated(m.Shape.Radius).Or(0))
 	}
 	if m.Open == word.NoEdge {
+		c.Rotate = s.Stated(m.Rotate).Or(0)
 		return c
 	}
 	// The neck is as wide as the cutout where nothing else is stated.

@@ -58,7 +58,16 @@ panel wrap { width = 200 mm; height = 210 mm; stock = birch
 
 gap joint { width = 7 mm }
 panel lid { width = 50 mm; height = 80 mm; stock = foil }
+panel mount { width = 200 mm; height = 210 mm; stock = birch; arch = 9 mm
+  cutout pocket { shape = slot 20 mm by 2 mm; rotate = 45 deg } }
+panel divider { width = 200 mm; height = 210 mm; stock = birch
+  tabs index on head { places = 8; place = 5; extension = 10 mm; radius = 2 mm } }
 case cover { lay = lid, joint; turn-in = 15 mm; mitre = 4 mm; lining = 2 mm; covering-stock = foil; lining-stock = veneer; quiet = thin-detail }
+notebook bare { width = 100 mm exact; height = 150 mm exact
+  row sewing on spine { count = 3; pitch = 60 mm exact; first = 10 mm exact; inset = 5 mm exact; hole = round 2 mm exact; guide-stock = veneer } }
+panel left { width = 50 mm; height = 80 mm; stock = foil }
+panel right like left
+case in-half { lay = left, joint, right; bound = half; turn-in = 15 mm; spine-reach = 10 mm; corner-reach = 8 mm; overlap = 3 mm; spine-stock = foil }
 `
 
 // Each field of a design is filled from the text by some part of a design that

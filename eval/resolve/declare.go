@@ -216,7 +216,7 @@ func (r *resolver) clauses(t *Thing, d *ast.Decl) {
 func clauseHelp(k *kind.Kind, clause string) string {
 	switch {
 	case clause == "on":
-		return "only a row runs along an edge"
+		return "only a row and tabs run along an edge"
 	case clause == "covers" || clause == "mirrors":
 		return "only a panel " + clause + " something"
 	case len(k.Clauses) == 0:

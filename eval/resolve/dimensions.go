@@ -11,7 +11,7 @@ import (
 
 // Has reports whether the thing has a dimension of its kind. Some belong only to
 // some things of a kind: overhangs and ease to what lies on a notebook, the wire
-// to what was measured, pitch and web to a row of equal gaps. A name passes over
+// to what was measured, pitch and web to a row of equal gaps, the pieces of its cloth to a case in quarter or half. A name passes over
 // a dimension that the thing doesn't have.
 func (t *Thing) Has(n dim.Name) bool { return !slices.Contains(t.lacks, n) }
 
@@ -62,6 +62,14 @@ func (t *Thing) lacking() []dim.Name {
 	case kind.Pattern:
 		if t.listsGaps() {
 			lacks = append(lacks, dim.Pitch, dim.Web)
+		}
+	case kind.Case:
+		switch t.Bound() {
+		case word.QuarterBound:
+			lacks = append(lacks, dim.CornerReach)
+		case word.HalfBound:
+		default:
+			lacks = append(lacks, dim.SpineReach, dim.CornerReach, dim.Overlap, dim.SpineWidth, dim.SideWidth)
 		}
 	case kind.Binding:
 		form := t.BindingForm()
@@ -129,4 +137,25 @@ func (t *Thing) BindingForm() word.Binding {
 		return stated
 	}
 	return form
+}
+
+// Bound is how a case says that it is bound, 0 where it doesn't or not in a word that
+// is known. Of several lines, as with `like`, the last counts.
+func (t *Thing) Bound() word.Bound {
+	var bound word.Bound
+	for _, l := range t.Lines {
+		r, ok := l.Stmt.(*ast.Relation)
+		if !ok {
+			continue
+		}
+		left, ok := r.First.(*ast.Name)
+		if !ok || left.Dotted() != "bound" {
+			continue
+		}
+		bound = 0
+		if n, ok := r.Rest[0].Value.(*ast.Name); ok {
+			bound, _ = word.Find(n.Dotted(), word.Bounds()...)
+		}
+	}
+	return bound
 }

@@ -222,6 +222,7 @@ type resolver struct {
 	reported bool                       // errors are known already
 	layers   int                        // how many clauses have brought something along
 	spent    int                        // see spend
+	seen     map[look]looked            // see looks
 }
 
 // Resolve finds the things of a parsed file and of all that it uses.
@@ -235,7 +236,7 @@ func Resolve(main *ast.File, files Files) (*Info, diag.List) {
 func resolve(main *ast.File, files Files, versions version.Table) (*Info, diag.List) {
 	info := &Info{tree: main, trees: map[*source.File]*ast.File{}, versions: versions}
 	r := &resolver{files: files, versions: versions, info: info, byFile: map[*source.File]*File{},
-		shipped: map[string]*source.File{}}
+		shipped: map[string]*source.File{}, seen: map[look]looked{}}
 	r.trees, r.info.shipped = r.info.trees, r.shipped
 	r.info.Main = r.file(main, false)
 	if r.info.Varies {
@@ -380,6 +381,7 @@ func (r *resolver) add(members map[string]member, name ast.Ident, m member, in *
 		return false
 	}
 	members[name.Name] = m
+	r.looks(name, m, in)
 	return true
 }
 

@@ -22,7 +22,7 @@ type Judge func(Condition) (holds, known bool)
 // what it can't decide may rest on them.
 func (i *Info) For(files Files, reported bool, judge func(*Info, *diag.List) Judge) (*Info, diag.List) {
 	r := &resolver{files: files, versions: i.versions, info: &Info{tree: i.tree, trees: i.trees}, byFile: map[*source.File]*File{},
-		shipped: maps.Clone(i.shipped), trees: maps.Clone(i.trees)}
+		shipped: maps.Clone(i.shipped), trees: maps.Clone(i.trees), seen: map[look]looked{}}
 	r.info.Main = r.file(i.tree, false)
 	r.diags, r.reported = nil, reported || r.info.Broken // what is wrong so far was told by Resolve
 	r.decide = judge(r.info, &r.diags)

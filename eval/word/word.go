@@ -81,9 +81,15 @@ const (
 	Square  CornerForm = iota + 1
 	Radius             // rounded
 	Chamfer            // cut off at 45 degrees
+	Scoop              // hollowed out by a quarter of a circle about it
 )
 
-func (f CornerForm) String() string { return [...]string{"", "square", "radius", "chamfer"}[f] }
+func (f CornerForm) String() string {
+	return [...]string{"", "square", "radius", "chamfer", "scoop"}[f]
+}
+
+// CornerShapes are the forms that a size goes with.
+func CornerShapes() []CornerForm { return []CornerForm{Radius, Chamfer, Scoop} }
 
 // A Side is one of the two of a board or a curve.
 type Side uint8
@@ -241,3 +247,17 @@ const (
 func Bindings() []Binding { return []Binding{Loop, Coil, Ring} }
 
 func (b Binding) String() string { return [...]string{"", "loop", "coil", "ring"}[b] }
+
+// A Bound is how a case is covered.
+type Bound uint8
+
+const (
+	FullBound    Bound = iota + 1 // in one piece
+	QuarterBound                  // the spine in one cloth, the sides in another
+	HalfBound                     // as in quarter, with corners in the spine's cloth
+)
+
+// Bounds are all of them.
+func Bounds() []Bound { return []Bound{FullBound, QuarterBound, HalfBound} }
+
+func (b Bound) String() string { return [...]string{"", "full", "quarter", "half"}[b] }

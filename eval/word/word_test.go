@@ -31,7 +31,7 @@ func round[C Choice](t *testing.T, name string, among []C, words ...string) {
 func TestWords(t *testing.T) {
 	round(t, "edges", Edges(), "head", "tail", "spine", "foredge")
 	round(t, "corners", Corners(), "head-spine", "head-foredge", "tail-spine", "tail-foredge")
-	round(t, "forms of corners", []CornerForm{Square, Radius, Chamfer}, "square", "radius", "chamfer")
+	round(t, "forms of corners", []CornerForm{Square, Radius, Chamfer, Scoop}, "square", "radius", "chamfer", "scoop")
 	round(t, "sides", Sides(), "outside", "inside")
 	round(t, "operations", Operations(), "engrave", "mark", "score", "cut")
 	round(t, "operations of lines", OfLines(), "score", "mark", "cut")

@@ -11,9 +11,9 @@ type ShapeWord struct {
 
 // ShapeWords lists the words that open a shape: forms of openings, then forms of
 // corners.
-func ShapeWords() [6]ShapeWord {
+func ShapeWords() [7]ShapeWord {
 	return [...]ShapeWord{{"rect", 2, true, false}, {"slot", 2, false, false}, {"round", 1, false, false}, {"hex", 1, false, false},
-		{"radius", 1, false, true}, {"chamfer", 1, false, true}}
+		{"radius", 1, false, true}, {"chamfer", 1, false, true}, {"scoop", 1, false, true}}
 }
 
 // FindShape finds the word of a shape.
@@ -44,6 +44,8 @@ func OtherShape(word string) (write string, ok bool) {
 		return "radius, as in radius 6", true
 	case "bevel", "cut":
 		return "chamfer, as in chamfer 4", true
+	case "scallop", "scalloped", "cove", "concave":
+		return "scoop, as in scoop 6", true
 	}
 	return "", false
 }

@@ -113,7 +113,7 @@ func (s Severity) color() string {
 func (t *textWriter) diagnostic(d *Diagnostic) {
 	color := d.Severity.color()
 	if !d.Span.IsZero() {
-		t.paint(clean(d.Span.String())+":", bold)
+		t.paint(d.Span.String()+":", bold)
 		t.WriteByte(' ')
 	}
 	t.paint(d.Severity.String()+":", bold+color)
@@ -126,7 +126,7 @@ func (t *textWriter) diagnostic(d *Diagnostic) {
 	for _, n := range d.Notes {
 		t.WriteString(noteIndent)
 		if !n.Span.IsZero() {
-			t.paint(clean(n.Span.String())+":", bold)
+			t.paint(n.Span.String()+":", bold)
 			t.WriteByte(' ')
 		}
 		t.WriteString(clean(n.Message) + "\n")
@@ -175,7 +175,7 @@ func layOut(line string, start, end int) (shown string, from, to int) {
 		case r == '\t':
 			c.width = tabWidth - column%tabWidth
 			c.text = strings.Repeat(" ", c.width)
-		case disturbs(r):
+		case source.Disturbs(r):
 			c = cell{"�", 1}
 		}
 		if first < 0 && i+n > start {
@@ -232,19 +232,11 @@ func clean(s string) string {
 		if r == '\n' || r == '\t' {
 			return ' '
 		}
-		if disturbs(r) {
+		if source.Disturbs(r) {
 			return '�'
 		}
 		return r
 	}, s)
-}
-
-// disturbs reports whether a character moves the cursor, changes the
-// direction of writing or otherwise makes a terminal show something other than
-// the file's text.
-func disturbs(r rune) bool {
-	return unicode.IsControl(r) || r == utf8.RuneError ||
-		r >= 0x202a && r <= 0x202e || r >= 0x2066 && r <= 0x2069 || r == 0x200e || r == 0x200f || r == 0xfeff
 }
 
 // width returns how many columns of a terminal a character takes, roughly:

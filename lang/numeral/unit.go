@@ -18,7 +18,7 @@ func NoUnit(number, word string, adjoins bool) *Error {
 	switch {
 	case minus && isUnit:
 		e.help = fmt.Sprintf("a minus sign needs blanks around it: %s %s - %s", number, before, after)
-	case adjoins && (word[0] == 'e' || word[0] == 'E') && IsWhole(word[1:]):
+	case adjoins && Exponent(word) == len(word):
 		e.help = "write the number out; powers of ten are not understood"
 	case known:
 		e.help = fmt.Sprintf("did you mean %s?", meant.Name)
@@ -28,6 +28,22 @@ func NoUnit(number, word string, adjoins bool) *Error {
 		}
 	}
 	return e
+}
+
+// Exponent is how many bytes at the start of a text are a power of ten, as the e+3
+// of 1e+3 is; 0 if it doesn't begin with one.
+func Exponent(text string) int {
+	if text == "" || text[0] != 'e' && text[0] != 'E' {
+		return 0
+	}
+	at := 1
+	if at < len(text) && (text[at] == '+' || text[at] == '-') {
+		at++
+	}
+	if end := digits(text, at); end > at {
+		return end
+	}
+	return 0
 }
 
 // listed joins names: "mm, cm and m".

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"unicode"
 
 	"foredge/lang/unit"
 )
@@ -56,6 +57,12 @@ func value(text, shown string, kind unit.Kind, bare unit.Unit) (float64, error) 
 	case wrong != nil && !wrong.Unreadable && shown == text:
 		return 0, wrong
 	case p.end > 0 && isUnitName(name) && wrong == nil:
+	case p.end > 0 && name != "" && Exponent(name) == len(name):
+		return 0, &Error{End: len(text), Message: fmt.Sprintf("%q is written with a power of ten", shown),
+			help: "write the number out; a spreadsheet keeps it as it was typed in a column of text"}
+	case strings.ContainsFunc(text, otherDigit):
+		return 0, &Error{End: len(text), Message: fmt.Sprintf("%q is written in other digits than 0 to 9", shown),
+			help: "write it in the digits 0 to 9"}
 	case strings.Contains(text, ","):
 		return fail("%q is no number: a point, not a comma, stands before its decimals", shown)
 	default:
@@ -99,6 +106,9 @@ func value(text, shown string, kind unit.Kind, bare unit.Unit) (float64, error) 
 	}
 	return v * u.Size, nil
 }
+
+// otherDigit reports digits of other scripts.
+func otherDigit(c rune) bool { return c > '9' && unicode.IsDigit(c) }
 
 // oneGap takes one blank.
 func oneGap(text string) int {

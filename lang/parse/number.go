@@ -55,7 +55,11 @@ func (p *parser) unit(n *ast.Number) bool {
 
 func (p *parser) unknownUnit(t token) {
 	w, last := t.text(p), p.toks[p.pos-1]
-	d := p.failNumber(codeUnit, int(t.start), int(t.end), numeral.NoUnit(last.text(p), w, last.adjoins(t)))
+	end := int(t.end)
+	if digits := numeral.Exponent(p.text[t.start:]); digits > 0 && last.adjoins(t) {
+		end = int(t.start) + digits
+	}
+	d := p.failNumber(codeUnit, int(t.start), end, numeral.NoUnit(last.text(p), p.text[t.start:end], last.adjoins(t)))
 	if w == "x" || w == "X" {
 		d.Message = "x can't stand between two sizes"
 		d.WithHelp("write by, as in rect 4 by 4; a product is written with *")

@@ -148,5 +148,5 @@ func (s Span) String() string {
 		return "-"
 	}
 	p := s.File.Position(s.Start)
-	return fmt.Sprintf("%s:%d:%d", s.File.name, p.Line, p.Column)
+	return fmt.Sprintf("%s:%d:%d", Plain(s.File.name), p.Line, p.Column)
 }

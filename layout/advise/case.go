@@ -34,6 +34,9 @@ func Case(n *Notes, d *design.Design, s *design.Case, mitre maybe.Of[float64]) {
 	joints(n, d, s)
 	foredges(n, d, s)
 	turnIns(n, d, s, mitre)
+	if b, ok := s.Bound.Get(); ok {
+		bound(n, s, b)
+	}
 	lining, lined := s.Lining.Get()
 	if turnIn := s.TurnIn.Or(0); lined && lining > turnIn-geom.Tol && turnIn > 0 {
 		n.Warn(s.Quiet, "short-lining", s.At, "the lining of %s stays %s inside its edges, but the covering turns in by only %s: its raw edge shows", s.Name, n.Length(lining), n.Length(turnIn)).

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 	"strings"
 )
 
@@ -75,7 +76,7 @@ func read(data []byte) (*document, *Error) {
 		return nil, &Error{Message: "its text is UTF-16, and only UTF-8 can be read", Advice: "save it as UTF-8"}
 	}
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
-	r := &reader{dec: xml.NewDecoder(bytes.NewReader(data)), doc: &document{ids: map[string]*node{}}}
+	r := &reader{data: data, dec: xml.NewDecoder(bytes.NewReader(data)), doc: &document{ids: map[string]*node{}}}
 	r.dec.CharsetReader = func(charset string, _ io.Reader) (io.Reader, error) {
 		return nil, &Error{Where: Where{Line: 1}, Message: fmt.Sprintf("its text is %q, and only UTF-8 can be read", charset), Advice: "save it as UTF-8"}
 	}
@@ -89,6 +90,8 @@ func read(data []byte) (*document, *Error) {
 }
 
 type reader struct {
+	early   int // a line of text before the drawing; 0 if there is none
+	data    []byte
 	dec     *xml.Decoder
 	doc     *document
 	stack   []*node
@@ -99,6 +102,7 @@ type reader struct {
 func (r *reader) all() *Error {
 	for {
 		line, _ := r.dec.InputPos()
+		start := r.dec.InputOffset()
 		tok, err := r.dec.Token()
 		if errors.Is(err, io.EOF) {
 			return nil
@@ -108,7 +112,7 @@ func (r *reader) all() *Error {
 		}
 		switch tok := tok.(type) {
 		case xml.StartElement:
-			if err := r.open(tok, line); err != nil {
+			if err := r.open(tok, r.data[start:r.dec.InputOffset()], line); err != nil {
 				return err
 			}
 		case xml.EndElement:
@@ -121,8 +125,11 @@ func (r *reader) all() *Error {
 		case xml.CharData:
 			if n := len(r.stack); n > 0 && r.foreign == 0 && r.stack[n-1].name == "style" {
 				r.stack[n-1].text += string(tok)
-			} else if n == 0 && r.doc.root != nil && len(bytes.TrimSpace(tok)) > 0 {
-				return &Error{Where: Where{Line: line}, Message: "there is something after the end of the drawing", Advice: "save the drawing again"}
+			} else if n == 0 && len(bytes.TrimSpace(tok)) > 0 {
+				if r.doc.root != nil {
+					return around("after the end", line)
+				}
+				r.early = max(r.early, line)
 			}
 		case xml.Directive:
 			if bytes.ContainsAny(tok, "[") || !bytes.HasPrefix(bytes.ToUpper(tok), []byte("DOCTYPE")) {
@@ -130,11 +137,29 @@ func (r *reader) all() *Error {
 					Advice: "save it again with nothing in it but the drawing itself"}
 			}
 		case xml.ProcInst:
+			if strings.EqualFold(tok.Target, "xml") && (start > 0 || tok.Target != "xml" || !declared(string(tok.Inst))) {
+				return &Error{Where: Where{Line: line}, Message: "its XML declaration is not well-formed", Advice: again}
+			}
 			if tok.Target == "xml-stylesheet" {
 				return &Error{Where: Where{Line: line}, Message: "its styles are in another file, which is not read", Advice: "save it with its styles inside"}
 			}
 		}
 	}
+}
+
+// again is what to do about a file that isn't XML as it should be.
+const again = "open it in a drawing program and save it again"
+
+// declared reports whether a text is what an XML declaration may say (XML 1.0, 2.8).
+func declared(text string) bool {
+	return regexp.MustCompile(`^version\s*=\s*("1\.[0-9]+"|'1\.[0-9]+')` +
+		`(\s+encoding\s*=\s*("[A-Za-z][A-Za-z0-9._-]*"|'[A-Za-z][A-Za-z0-9._-]*'))?` +
+		`(\s+standalone\s*=\s*("(yes|no)"|'(yes|no)'))?\s*$`).MatchString(text)
+}
+
+// around says that something stands before or after the drawing.
+func around(where string, line int) *Error {
+	return &Error{Where: Where{Line: line}, Message: "there is something " + where + " of the drawing", Advice: "save the drawing again"}
 }
 
 // broken says what the XML reader stumbled over.
@@ -144,7 +169,7 @@ func broken(err error, line int) *Error {
 	if errors.As(err, &own) {
 		return own
 	}
-	out := &Error{Where: Where{Line: line}, Advice: "open it in a drawing program and save it again"}
+	out := &Error{Where: Where{Line: line}, Advice: again}
 	if !errors.As(err, &bad) {
 		out.Message = "it can't be read"
 		return out
@@ -165,7 +190,8 @@ func broken(err error, line int) *Error {
 	return out
 }
 
-func (r *reader) open(e xml.StartElement, line int) *Error {
+// open takes the start of an element, which is raw in the file.
+func (r *reader) open(e xml.StartElement, raw []byte, line int) *Error {
 	n := &node{name: e.Name.Local, line: line, attrs: make(map[string]string, len(e.Attr))}
 	if r.count++; r.count > MaxElements {
 		return n.fail("simplify the drawing", "the drawing has more than %d elements", MaxElements)
@@ -180,6 +206,12 @@ func (r *reader) open(e xml.StartElement, line int) *Error {
 		if n.name != "svg" || e.Name.Space != svgSpace && e.Name.Space != "" {
 			return n.fail("save the drawing as SVG", "this is not an SVG drawing")
 		}
+	}
+	if r.early > 0 {
+		return around("before the start", r.early)
+	}
+	if err := n.wellFormed(e, raw); err != nil {
+		return err
 	}
 	if r.foreign > 0 || e.Name.Space != svgSpace && e.Name.Space != "" {
 		r.foreign++
@@ -205,5 +237,31 @@ func (r *reader) open(e xml.StartElement, line int) *Error {
 		outer.children = append(outer.children, n)
 	}
 	r.stack = append(r.stack, n)
+	return nil
+}
+
+// wellFormed finds what the library lets pass in the start of an element: an
+// attribute that stands there twice, and two with no blank between them (XML 1.0,
+// 3.1).
+func (n *node) wellFormed(e xml.StartElement, raw []byte) *Error {
+	seen := make(map[xml.Name]bool, len(e.Attr))
+	for _, a := range e.Attr {
+		if seen[a.Name] {
+			return n.fail(again, "it has the attribute %s twice, so it is not well-formed XML", a.Name.Local)
+		}
+		seen[a.Name] = true
+	}
+	quote := byte(0)
+	for i, c := range raw {
+		switch {
+		case quote == 0 && (c == '"' || c == '\''):
+			quote = c
+		case quote != 0 && c == quote:
+			quote = 0
+			if i+1 < len(raw) && !bytes.ContainsRune([]byte(" \t\r\n/>"), rune(raw[i+1])) {
+				return n.fail(again, "a blank is missing between two of its attributes, so it is not well-formed XML")
+			}
+		}
+	}
 	return nil
 }

@@ -1,6 +1,7 @@
 package geom
 
 import (
+	"errors"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -200,6 +201,7 @@ func TestBoard(t *testing.T) {
 	}{
 		{"two round", 30, 20, [4]Corner{UpperRight: {Round, 6}, LowerRight: {Round, 6}}, "M0 0L24 0A6 6 0 0 1 30 6L30 14A6 6 0 0 1 24 20L0 20Z"},
 		{"chamfer", 30, 20, [4]Corner{UpperLeft: {Chamfer, 4}}, "M4 0L30 0L30 20L0 20L0 4Z"},
+		{"scoop", 30, 20, [4]Corner{UpperRight: {Scoop, 4}}, "M0 0L26 0A4 4 0 0 0 30 4L30 20L0 20Z"},
 		{"each its own", 30, 20, [4]Corner{{Round, 1}, {Chamfer, 2}, {Square, 9}, {Round, 3}}, "M1 0L28 0L30 2L30 20L3 20A3 3 0 0 1 0 17L0 1A1 1 0 0 1 1 0Z"},
 		{"whole side", 10, 20, [4]Corner{{Round, 5}, {Round, 5}, {Square, 0}, {Square, 0}}, "M5 0A5 5 0 0 1 10 5L10 20L0 20L0 5A5 5 0 0 1 5 0Z"},
 	}
@@ -219,6 +221,8 @@ func TestBoard(t *testing.T) {
 				area -= c.Size * c.Size * (1 - math.Pi/4)
 			case Chamfer:
 				area -= c.Size * c.Size / 2
+			case Scoop:
+				area -= c.Size * c.Size * math.Pi / 4
 			}
 		}
 		foretest.Near(t, tt.name, p.Area(), area, 1e-10)
@@ -236,5 +240,44 @@ func TestBoard(t *testing.T) {
 	}
 	if got := Slot(Pt(0, 0), 4, 10).(Path).String(); got != "M2 -3L2 3A2 2 0 0 1 -2 3L-2 -3A2 2 0 0 1 2 -3Z" {
 		t.Errorf("upright slot %s", got)
+	}
+}
+
+// An arch goes through its ends and its middle, and what rounds its corners touches it
+// and the side, on both of which it lies.
+func TestArched(t *testing.T) {
+	for _, c := range []struct{ w, h, rise, round float64 }{{100, 80, 10, 0}, {100, 80, 10, 5}, {60, 40, 30, 0}, {60, 40, 30, 5}, {196, 177, 16, 3}} {
+		corner := Corner{Round, c.round}
+		fig, err := Arched(c.w, c.h, c.rise, [4]Corner{UpperLeft: corner, UpperRight: corner})
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := ArchRadius(c.w, c.rise)
+		if box := fig.Bounds(); math.Abs(box.Width()-c.w) > 1e-9 || math.Abs(box.Height()-c.h) > 1e-9 {
+			t.Errorf("%v: the board is %v", c, box)
+		}
+		top := Pt(c.w/2, r)
+		for p := range Paths(fig)[0].Pieces() {
+			if p.Kind != ArcTo {
+				continue
+			}
+			for _, end := range []Point{p.From, p.End} {
+				if on := math.Abs(end.Distance(top) - r); on > 1e-9 && end.X > 1e-9 && end.X < c.w-1e-9 {
+					t.Errorf("%v: %v lies %g off the arch", c, end, on)
+				}
+			}
+			if p.Center.Distance(top) > 1e-9 && math.Abs(p.Center.Distance(top)+p.Center.Distance(p.From)-r) > 1e-9 {
+				t.Errorf("%v: the corner about %v doesn't touch the arch", c, p.Center)
+			}
+		}
+	}
+	for _, c := range []struct {
+		w, h, rise, round float64
+	}{{100, 80, 10, 60}, {100, 12, 10, 40}} {
+		corner := Corner{Round, c.round}
+		var tooBig CornerError
+		if _, err := Arched(c.w, c.h, c.rise, [4]Corner{corner, corner, corner, corner}); !errors.As(err, &tooBig) || tooBig.Need <= tooBig.Have {
+			t.Errorf("%v: %v", c, err)
+		}
 	}
 }

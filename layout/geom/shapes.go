@@ -1,6 +1,9 @@
 package geom
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // A CornerKind is how a corner of a board is made.
 type CornerKind uint8
@@ -9,9 +12,10 @@ const (
 	Square CornerKind = iota
 	Round
 	Chamfer // cut off at 45 degrees
+	Scoop   // hollowed out by a circle about it
 )
 
-// A Corner of a board: its radius, or what a chamfer takes off each edge, in mm.
+// A Corner of a board: its radius, or what a chamfer or a scoop takes off each edge, in mm.
 type Corner struct {
 	Kind CornerKind
 	Size float64
@@ -41,43 +45,128 @@ func (e CornerError) Error() string {
 // closed path that runs clockwise from the upper edge. The error is a
 // [CornerError].
 func Board(w, h float64, corners [4]Corner) (Figure, error) {
-	var size [4]float64
 	plain := true
-	for i, c := range corners {
-		if c.Kind != Square && c.Size > touch {
-			size[i], plain = c.Size, false
-		}
+	for _, c := range corners {
+		plain = plain && (c.Kind == Square || c.Size <= touch)
 	}
 	if plain {
 		return Rect{W: w, H: h}, nil
 	}
-	for i := range size {
-		j := (i + 1) % 4
-		have := w
-		if i%2 == 1 {
-			have = h
-		}
-		if need := size[i] + size[j]; need > have+touch {
-			return nil, CornerError{i, j, need, have}
+	return Cornered([]Point{{0, 0}, {w, 0}, {w, h}, {0, h}}, corners[:])
+}
+
+// Cornered is the closed path that runs clockwise through some points, each side
+// level or upright, with a form for the corner at each. The error is a
+// [CornerError], whose numbers are those of the points.
+func Cornered(points []Point, corners []Corner) (Path, error) {
+	n := len(points)
+	size := make([]float64, n)
+	for i, c := range corners {
+		if c.Kind != Square && c.Size > touch {
+			size[i] = c.Size
 		}
 	}
-	// At each corner the outline arrives along in and leaves along out.
-	at := [4]Point{{0, 0}, {w, 0}, {w, h}, {0, h}}
-	along := [4]Point{{1, 0}, {0, 1}, {-1, 0}, {0, -1}}
-	b := NewPath(at[0].Add(along[0].Mul(size[0])))
-	for k := 1; k <= 4; k++ {
-		i := k % 4
-		in, out := along[(i+3)%4], along[i]
-		arrive, leave := at[i].Sub(in.Mul(size[i])), at[i].Add(out.Mul(size[i]))
+	along := make([]Point, n) // of the side that leaves each point
+	for i := range points {
+		j := (i + 1) % n
+		side := points[j].Sub(points[i])
+		have := side.Norm()
+		if need := size[i] + size[j]; need > have+touch {
+			return Path{}, CornerError{i, j, need, have}
+		}
+		along[i] = Pt(sign(side.X), sign(side.Y)) // exactly, as the sides are level or upright
+	}
+	b := NewPath(points[0].Add(along[0].Mul(size[0])))
+	for k := 1; k <= n; k++ {
+		i := k % n
+		in, out := along[(i+n-1)%n], along[i]
+		arrive, leave := points[i].Sub(in.Mul(size[i])), points[i].Add(out.Mul(size[i]))
+		right := in.Cross(out) > 0
 		b.Line(arrive)
-		if corners[i].Kind == Round {
-			b.Arc(leave, arrive.Add(out.Mul(size[i])), true)
-		} else {
+		switch {
+		case size[i] > 0 && corners[i].Kind == Round:
+			b.Arc(leave, arrive.Add(out.Mul(size[i])), right)
+		case size[i] > 0 && corners[i].Kind == Scoop:
+			b.Arc(leave, points[i], !right)
+		default:
 			b.Line(leave)
 		}
 	}
 	return b.Close(), nil
 }
+
+func sign(v float64) float64 {
+	switch {
+	case v > 0:
+		return 1
+	case v < 0:
+		return -1
+	}
+	return 0
+}
+
+// Arched is a [Board] whose upper edge is an arc of a circle that rises to its
+// middle, at most half a circle. Its upper corners are square or round.
+func Arched(w, h, rise float64, corners [4]Corner) (Figure, error) {
+	var size [4]float64
+	for i, c := range corners {
+		if c.Kind != Square {
+			size[i] = c.Size
+		}
+	}
+	r := ArchRadius(w, rise)
+	middle := Pt(w/2, r)
+	// A round corner touches the side at start, which lies lower than its centre
+	// would beside a straight edge.
+	foot := func(size float64) float64 {
+		return r - math.Sqrt(max(0, (r-size)*(r-size)-(w/2-size)*(w/2-size)))
+	}
+	// It keeps to its half of the arch.
+	for i, other := range [2]int{UpperRight, UpperLeft} {
+		if size[i] > w/2+touch {
+			return nil, CornerError{i, other, 2 * size[i], w}
+		}
+	}
+	left, right := foot(min(size[UpperLeft], w/2)), foot(min(size[UpperRight], w/2))
+	if need := left + size[LowerLeft]; need > h+touch {
+		return nil, CornerError{LowerLeft, UpperLeft, need, h}
+	}
+	if need := right + size[LowerRight]; need > h+touch {
+		return nil, CornerError{UpperRight, LowerRight, need, h}
+	}
+	if need := size[LowerLeft] + size[LowerRight]; need > w+touch {
+		return nil, CornerError{LowerRight, LowerLeft, need, w}
+	}
+	// meet is where the arc of a corner goes over into the arch.
+	meet := func(c Point) Point {
+		d := c.Sub(middle)
+		return middle.Add(d.Mul(r / d.Norm()))
+	}
+	b := NewPath(Pt(0, left))
+	if s := size[UpperLeft]; s > touch {
+		b.Arc(meet(Pt(s, left)), Pt(s, left), true)
+	}
+	end := Pt(w, right)
+	if s := size[UpperRight]; s > touch {
+		end = meet(Pt(w-s, right))
+	}
+	b.Arc(end, middle, true)
+	if s := size[UpperRight]; s > touch {
+		b.Arc(Pt(w, right), Pt(w-s, right), true)
+	}
+	lower, err := Cornered([]Point{{0, 0}, {w, 0}, {w, h}, {0, h}}, []Corner{{}, {}, corners[LowerRight], corners[LowerLeft]})
+	if err != nil {
+		return nil, err
+	}
+	for _, s := range lower.Segments[1 : len(lower.Segments)-1] {
+		b.Add(s)
+	}
+	return b.Close(), nil
+}
+
+// ArchRadius is the radius of an arch of that width and rise: the sagitta's
+// rule, r = (w²/4 + rise²) / 2 rise.
+func ArchRadius(w, rise float64) float64 { return (w*w/4 + rise*rise) / (2 * rise) }
 
 // CenterRect is a rectangle about a centre.
 func CenterRect(c Point, w, h float64) Rect {

@@ -1,8 +1,8 @@
 package batch
 
 import (
+	"bytes"
 	"context"
-	"errors"
 	"fmt"
 	"iter"
 	"os"
@@ -16,9 +16,11 @@ import (
 	"foredge/eval"
 	"foredge/eval/design"
 	"foredge/eval/orders"
+	"foredge/export"
 	"foredge/lang/ast"
 	"foredge/lang/data"
 	"foredge/lang/diag"
+	"foredge/lang/lookalike"
 	"foredge/lang/parse"
 	"foredge/lang/source"
 	"foredge/layout/geom"
@@ -88,10 +90,17 @@ type run struct {
 // Run makes all orders of a design.
 func Run(ctx context.Context, session *driver.Session, design string, opts Options) *Result {
 	r := &run{ctx: ctx, opts: opts, design: design, session: session, result: &Result{}, sizes: map[string]geom.Point{}}
-	fault := driver.Guard("reading the orders of "+driver.Name(design), func() { r.result.Err = r.open() })
-	if fault != nil {
-		r.result.Err = fault
+	err, stopped := driver.Until(ctx, func() error {
+		var err error
+		if fault := driver.Guard("reading the orders of "+driver.Name(design), func() { err = r.open() }); fault != nil {
+			return fault
+		}
+		return err
+	})
+	if stopped != nil {
+		return &Result{Err: stopped}
 	}
+	r.result.Err = err
 	if r.result.Err == nil && !r.result.Diagnostics.HasErrors() {
 		r.result.Err = r.all()
 	}
@@ -163,9 +172,6 @@ func (r *run) all() error {
 	if r.opts.Check || !slices.Contains(r.good, true) {
 		return nil
 	}
-	if err := r.ready(); err != nil {
-		return err
-	}
 	return r.make()
 }
 
@@ -195,8 +201,7 @@ func (r *run) progress(done int) {
 // path is where a file of the batch goes.
 func (r *run) path(name string) string { return filepath.Join(r.opts.Dir(r.design), name) }
 
-// ready makes sure that nothing is overwritten but what a batch has made, and
-// removes what a run that was killed has left half written.
+// ready makes sure that nothing is overwritten but what a batch has made.
 func (r *run) ready() error {
 	inputs := r.reader.Inputs()
 	if r.opts.Orders != "" {
@@ -214,17 +219,37 @@ func (r *run) ready() error {
 			return err
 		}
 		if _, err := os.Lstat(path); err == nil && !r.opts.Resume {
-			return &disk.Error{Code: "made-before", Message: fmt.Sprintf("%q is there already, from an earlier batch", path),
-				Hint: "write --resume to go on with that batch: files that are there already, with the same content, are not made again; or choose another folder with -o"}
+			return madeBefore(path)
 		}
 	}
-	if r.opts.Resume {
-		if err := r.sweep(); err != nil {
-			return err
+	if r.opts.Together && !r.opts.Resume {
+		entries, _ := os.ReadDir(r.path(".")) // how many sheets there will be isn't known yet
+		for _, e := range entries {
+			if strings.HasPrefix(e.Name(), sheetBegins) {
+				return madeBefore(r.path(e.Name()))
+			}
+		}
+	}
+	for _, end := range []string{".csv", ".json"} {
+		path := r.path(listName + end)
+		if data, err := os.ReadFile(path); err == nil && !r.opts.Force && !ours(data) {
+			return disk.NotOurs(fmt.Sprintf("%q", path))
 		}
 	}
 	r.before = r.earlier() // before any of it is written over
 	return nil
+}
+
+func madeBefore(path string) error {
+	return &disk.Error{Code: "made-before", Message: fmt.Sprintf("%q is there already, from an earlier batch", path),
+		Hint: "write --resume to go on with that batch: files that are there already, with the same content, are not made again; or choose another folder with -o"}
+}
+
+// ours reports whether a file is as a batch makes them: a cut file, a ticket or a
+// list.
+func ours(data []byte) bool {
+	return export.Ours(data) || bytes.HasPrefix(data, []byte(ticketBegins)) || bytes.HasPrefix(data, []byte(tableBegins)) ||
+		bytes.HasPrefix(data, []byte(dataBegins))
 }
 
 // files are the names of those that will be written, as far as they are known.
@@ -262,28 +287,11 @@ func (r *run) distinct() error {
 		if !r.good[i] {
 			continue
 		}
-		key := strings.ToLower(name)
+		key := lookalike.Key(name)
 		if other, ok := seen[key]; ok {
 			return disk.CheckSet([]disk.File{{Path: r.path(r.names[other] + ticketExt)}, {Path: r.path(name + ticketExt)}}, nil)
 		}
 		seen[key] = i
-	}
-	return nil
-}
-
-// sweep removes files that were still being written when a run was killed.
-func (r *run) sweep() error {
-	entries, err := os.ReadDir(r.path("."))
-	if errors.Is(err, os.ErrNotExist) {
-		return nil
-	}
-	if err != nil {
-		return &disk.Error{Code: "unreadable", Message: fmt.Sprintf("the folder %q can't be read", r.path(".")), Hint: "choose another folder with -o", Err: err}
-	}
-	for _, e := range entries {
-		if strings.HasPrefix(e.Name(), disk.TempPrefix) && e.Type().IsRegular() {
-			os.Remove(r.path(e.Name()))
-		}
 	}
 	return nil
 }

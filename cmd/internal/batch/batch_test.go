@@ -239,7 +239,7 @@ func TestOrderIsAsWrittenOut(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got, want := titles.ReplaceAllString(string(got), ""), titles.ReplaceAllString(string(b.Files[0].Data), ""); got != want {
+		if got, want := titles.ReplaceAllString(unmarked(t, got), ""), titles.ReplaceAllString(unmarked(t, b.Files[0].Data), ""); got != want {
 			t.Errorf("the cut file of %q differs from that of the design with the name in it", o.name)
 		}
 	}

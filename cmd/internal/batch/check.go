@@ -11,6 +11,7 @@ import (
 	"foredge/eval/orders"
 	"foredge/lang/data"
 	"foredge/lang/diag"
+	"foredge/lang/lookalike"
 	"foredge/lang/source"
 	"foredge/lang/unit"
 	"foredge/layout"
@@ -156,7 +157,7 @@ func (r *run) checkNames(solved *design.Design) diag.List {
 	sheets, _ := r.session.Draw(solved, r.opts.Options)
 	seen := map[string]bool{}
 	for _, s := range sheets {
-		key := strings.ToLower(s.Suffix)
+		key := lookalike.Key(s.Suffix)
 		if seen[key] {
 			diags.Errorf("same-output", solved.At, "two files of each order would be called NUMBER-NAME%s", key).
 				WithHelp("rename the panel, or leave out --each")

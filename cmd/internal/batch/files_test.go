@@ -77,8 +77,8 @@ func TestFilesByOrder(t *testing.T) {
 		if !b.OK() {
 			t.Fatalf("%v %v", b.Err, b.Diagnostics)
 		}
-		got := strings.Replace(foretest.Read(t, filepath.Join(shop, "cut", m.Files[0])), fmt.Sprintf("tag, order t%d", i), "tag", 1)
-		if want := string(b.Files[0].Data); got != want {
+		got := strings.Replace(unmarked(t, []byte(foretest.Read(t, filepath.Join(shop, "cut", m.Files[0])))), fmt.Sprintf("tag, order t%d", i), "tag", 1)
+		if want := unmarked(t, b.Files[0].Data); got != want {
 			t.Errorf("order t%d is not as it is where its files are stated", i)
 		}
 	}
@@ -129,4 +129,14 @@ func TestJoinedTextsAreSeen(t *testing.T) {
 	if shrank != 2 {
 		t.Errorf("%d texts are seen to shrink, one on each panel: %+v", shrank, r.Seen)
 	}
+}
+
+// unmarked is a cut file without the mark that says who made it.
+func unmarked(t *testing.T, data []byte) string {
+	t.Helper()
+	rest, ours := export.Unmark(data)
+	if !ours {
+		t.Error("a cut file has no mark")
+	}
+	return string(rest)
 }

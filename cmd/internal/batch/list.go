@@ -30,6 +30,10 @@ const (
 	// the name of a job ticket ends.
 	listName  = "made"
 	ticketExt = ".txt"
+	// What they begin with, by which they are known.
+	ticketBegins = "Order "
+	tableBegins  = "order,line,copies,ticket,files"
+	dataBegins   = "{\n  \"schema\": "
 )
 
 // A Made is an order that was made.
@@ -82,16 +86,16 @@ type lister struct {
 func newLister(r *run) (*lister, error) {
 	l := &lister{run: r}
 	var err error
-	if l.table, err = disk.Create(r.path(listName + ".csv")); err != nil {
+	if l.table, err = disk.Create(r.ctx, r.path(listName+".csv")); err != nil {
 		return nil, err
 	}
-	if l.data, err = disk.Create(r.path(listName + ".json")); err != nil {
+	if l.data, err = disk.Create(r.ctx, r.path(listName+".json")); err != nil {
 		l.table.Close()
 		return nil, err
 	}
+	fmt.Fprint(l.table, tableBegins, ",allowed\n")
 	l.rows = csv.NewWriter(l.table)
-	l.rows.Write([]string{"order", "line", "copies", "ticket", "files", "allowed"})
-	fmt.Fprintf(l.data, "{\n  \"schema\": %d,\n  \"design\": %s,\n  \"orders\": %s,\n  \"safety\": %s,\n  \"made\": [",
+	fmt.Fprintf(l.data, dataBegins+"%d,\n  \"design\": %s,\n  \"orders\": %s,\n  \"safety\": %s,\n  \"made\": [",
 		data.Schema, asJSON(driver.Name(r.design), "  "), asJSON(r.shown, "  "), asJSON(advise.Safety(), "  "))
 	return l, nil
 }
@@ -217,7 +221,7 @@ func ticketFiles(path string) (names []string, ok bool) {
 	}
 	defer f.Close()
 	s := bufio.NewScanner(f)
-	if !s.Scan() || !strings.HasPrefix(s.Text(), "Order ") {
+	if !s.Scan() || !strings.HasPrefix(s.Text(), ticketBegins) {
 		return nil, false
 	}
 	for s.Scan() {
@@ -347,7 +351,7 @@ func line(text string) string {
 
 func (t ticket) text() []byte {
 	var b bytes.Buffer
-	fmt.Fprintf(&b, "Order %s (line %d of %s)\n\n", t.order, t.line, t.from)
+	fmt.Fprintf(&b, ticketBegins+"%s (line %d of %s)\n\n", t.order, t.line, t.from)
 	wide := 0
 	for _, c := range t.cells {
 		wide = max(wide, len([]rune(c[0])))

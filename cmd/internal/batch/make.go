@@ -24,8 +24,17 @@ type made struct {
 	err    error
 }
 
-// make makes the good orders and writes them.
+// make makes the good orders and writes them. Of two batches into one folder the
+// second waits for the first.
 func (r *run) make() error {
+	hold, err := disk.HoldFolder(r.ctx, r.path("."))
+	if err != nil {
+		return err
+	}
+	defer hold.Release()
+	if err := r.ready(); err != nil {
+		return err
+	}
 	var todo []int
 	for i, good := range r.good {
 		if good {
@@ -34,7 +43,7 @@ func (r *run) make() error {
 	}
 	w := &writer{run: r, rows: layout.NewRows(sized(r.sizes))}
 	defer w.close()
-	err := each(r.ctx, len(todo), func(k int) made { return r.makeOrder(todo[k]) }, func(k int, m made) error {
+	err = each(r.ctx, len(todo), func(k int) made { return r.makeOrder(todo[k]) }, func(k int, m made) error {
 		if m.err != nil {
 			return m.err
 		}
@@ -154,8 +163,19 @@ func (w *writer) sheet(s layout.Sheet) error {
 	return nil
 }
 
+// rules let files be replaced that are of a batch, or all by force.
+func (r *run) rules() disk.Rules {
+	if r.opts.Force {
+		return disk.Rules{}
+	}
+	return disk.Rules{Ours: ours}
+}
+
+// sheetBegins begins the names of the files of sheets.
+const sheetBegins = "sheet-"
+
 func sheetName(n int, inside bool) string {
-	name := fmt.Sprintf("sheet-%04d", n)
+	name := fmt.Sprintf(sheetBegins+"%04d", n)
 	if inside {
 		name += driver.InsideSuffix
 	}
@@ -168,7 +188,7 @@ func (w *writer) flush(all bool) error {
 		return nil
 	}
 	r := w.run
-	if err := disk.WriteSet(r.ctx, w.files); err != nil {
+	if err := disk.WriteSet(r.ctx, w.files, r.rules()); err != nil {
 		return err
 	}
 	if w.list == nil {

@@ -10,10 +10,11 @@ import (
 const window = 8
 
 // each calls make for 0 to n-1, on all processors at once, and use with the
-// results in their order. It stops at use's first error or at the end of ctx.
+// results in their order. It stops at use's first error or at the end of ctx; what
+// make is at then is left to itself, so it must write nothing.
 func each[T any](ctx context.Context, n int, make func(int) T, use func(int, T) error) error {
+	ended := ctx
 	ctx, stop := context.WithCancel(ctx)
-	defer stop()
 	workers := runtime.GOMAXPROCS(0)
 	type job struct {
 		i    int
@@ -21,8 +22,12 @@ func each[T any](ctx context.Context, n int, make func(int) T, use func(int, T) 
 	}
 	jobs, waiting := newChan[job](0), newChan[job](workers*window)
 	var wg sync.WaitGroup
-	defer wg.Wait()
-	defer stop()
+	defer func() {
+		stop()
+		if ended.Err() == nil {
+			wg.Wait()
+		}
+	}()
 	for range workers {
 		wg.Go(func() {
 			for j := range jobs {

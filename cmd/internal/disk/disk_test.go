@@ -60,7 +60,7 @@ func TestWriteSet(t *testing.T) {
 	dir := t.TempDir()
 	a, b := filepath.Join(dir, "out", "deep", "a.svg"), filepath.Join(dir, "out", "a.dxf")
 	set := []File{{a, []byte("one")}, {b, []byte("two")}}
-	if err := WriteSet(t.Context(), set); err != nil {
+	if err := WriteSet(t.Context(), set, Rules{}); err != nil {
 		t.Fatal(err)
 	}
 	wantTree(t, dir, "out/a.dxf=two", "out/deep/a.svg=one")
@@ -76,7 +76,7 @@ func TestWriteSet(t *testing.T) {
 		t.Fatal(err)
 	}
 	set[1].Data = []byte("three")
-	if err := WriteSet(t.Context(), set); err != nil {
+	if err := WriteSet(t.Context(), set, Rules{}); err != nil {
 		t.Fatal(err)
 	}
 	wantTree(t, dir, "out/a.dxf=three", "out/deep/a.svg=one")
@@ -95,7 +95,7 @@ func TestWriteThroughLink(t *testing.T) {
 	if err := os.Symlink(target, link); err != nil {
 		t.Skip("no links here:", err)
 	}
-	if err := WriteSet(t.Context(), []File{{link, []byte("new")}}); err != nil {
+	if err := WriteSet(t.Context(), []File{{link, []byte("new")}}, Rules{}); err != nil {
 		t.Fatal(err)
 	}
 	if info, err := os.Lstat(link); err != nil || info.Mode()&os.ModeSymlink == 0 {
@@ -121,7 +121,7 @@ func TestWriteSetFailsWhole(t *testing.T) {
 				{filepath.Join(dir, "a.svg"), []byte("new")},
 				{filepath.Join(dir, "new", "b.svg"), []byte("new")},
 				{filepath.Join(dir, bad), []byte("new")},
-			})
+			}, Rules{})
 			var e *Error
 			if !errors.As(err, &e) || e.Code != "cannot-write" || !strings.Contains(e.Message, "can't be written") {
 				t.Errorf("got %v", err)
@@ -160,7 +160,7 @@ func TestWriteSetCancelled(t *testing.T) {
 	dir := t.TempDir()
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
-	if err := WriteSet(ctx, []File{{filepath.Join(dir, "a.svg"), nil}}); !errors.Is(err, context.Canceled) {
+	if err := WriteSet(ctx, []File{{filepath.Join(dir, "a.svg"), nil}}, Rules{}); !errors.Is(err, context.Canceled) {
 		t.Errorf("got %v", err)
 	}
 	wantTree(t, dir)
@@ -181,6 +181,7 @@ func TestCheckSet(t *testing.T) {
 		{[]string{"a.svg", "a.dxf", "missing.svg"}, ""},
 		{[]string{"a.svg", "b.svg", "./a.svg"}, "same-output"},
 		{[]string{"a-front.svg", "a-Front.svg"}, "same-output"},
+		{[]string{"caf\u00e9.svg", "cafe\u0301.svg"}, "same-output"},
 		{[]string{"b.svg", "art.svg"}, "overwrites-input"},
 		{[]string{"linked.svg"}, "overwrites-input"},
 	} {
@@ -218,7 +219,7 @@ func BenchmarkWriteSet(b *testing.B) {
 	dir := b.TempDir()
 	for i := 0; b.Loop(); i++ {
 		data := bytes.Repeat([]byte{byte(i)}, 20_000)
-		err := WriteSet(b.Context(), []File{{filepath.Join(dir, "a.svg"), data}, {filepath.Join(dir, "a.dxf"), data}})
+		err := WriteSet(b.Context(), []File{{filepath.Join(dir, "a.svg"), data}, {filepath.Join(dir, "a.dxf"), data}}, Rules{})
 		if err != nil {
 			b.Fatal(err)
 		}

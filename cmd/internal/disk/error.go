@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
 	"syscall"
 
 	"foredge/lang/diag"
@@ -42,6 +43,10 @@ func reason(err error) string {
 		return "the disk is full"
 	case errors.Is(err, syscall.EPIPE):
 		return "what reads it has ended"
+	case errors.Is(err, syscall.EFBIG):
+		return "the file would be larger than the system lets it be"
+	case errors.Is(err, syscall.EIO):
+		return "the disk or the device has failed"
 	case errors.Is(err, syscall.EROFS):
 		return "the disk can only be read"
 	case errors.Is(err, syscall.EMFILE), errors.Is(err, syscall.ENFILE):
@@ -53,9 +58,16 @@ func reason(err error) string {
 	case errors.Is(err, syscall.ELOOP):
 		return "its links lead in a circle"
 	}
+	if said := systemReason(err); said != "" {
+		return said
+	}
 	var pe *fs.PathError
 	if errors.As(err, &pe) {
 		return pe.Err.Error()
+	}
+	var le *os.LinkError
+	if errors.As(err, &le) {
+		return le.Err.Error()
 	}
 	return err.Error()
 }

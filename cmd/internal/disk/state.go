@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/binary"
 	"errors"
+	"fmt"
 	"io"
 	"io/fs"
 	"os"
@@ -114,6 +115,16 @@ func Designs(folder string) ([]string, error) {
 		if name := e.Name(); !e.IsDir() && filepath.Ext(name) == DesignExt && name[0] != '.' {
 			names = append(names, name)
 		}
+	}
+	return names, nil
+}
+
+// ListDesigns is [Designs] with an [*Error] for a maker.
+func ListDesigns(folder string) ([]string, error) {
+	names, err := Designs(folder)
+	if err != nil {
+		return nil, &Error{Code: "unreadable", Message: fmt.Sprintf("the folder %q can't be read: %s", folder, reason(err)),
+			Hint: "ask for the right to read it; what was known in it is watched meanwhile", Err: err}
 	}
 	return names, nil
 }

@@ -3,12 +3,14 @@ package disk
 import (
 	"bufio"
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"syscall"
 )
 
 // A Stream is a file that is written bit by bit beside its target, which it
@@ -19,16 +21,27 @@ type Stream struct {
 	w *bufio.Writer
 }
 
-// Create begins a file. The error is an [*Error].
-func Create(path string) (*Stream, error) {
+// Create begins a file. The error is an [*Error] or that of ctx.
+func Create(ctx context.Context, path string) (*Stream, error) {
 	p, err := lookAt(path)
 	if err != nil {
 		return nil, err
 	}
+	folder := filepath.Dir(p.target)
+	if _, err := os.Stat(folder); err != nil {
+		return nil, writeError(path, err)
+	}
+	// What isn't locked yet may be swept away by the one that has the folder.
+	h, err := take(ctx, folder, writing)
+	if err != nil {
+		return nil, writeError(path, err)
+	}
+	defer h.Release()
 	s := &Stream{p: p}
 	if s.f, err = s.p.createTemp(); err != nil {
 		return nil, writeError(path, err)
 	}
+	keep(s.f)
 	s.p.temp = s.f.Name()
 	s.w = bufio.NewWriter(s.f)
 	return s, nil
@@ -59,7 +72,7 @@ func (s *Stream) Commit() error {
 	}
 	if err != nil {
 		s.Close()
-		return writeError(s.p.target, err)
+		return writeError(s.p.shown, err)
 	}
 	return nil
 }
@@ -97,22 +110,51 @@ func equal(f *os.File, path string) (bool, error) {
 
 // lookAt finds out where a file is to go and what stands there.
 func lookAt(path string) (pending, error) {
-	target := path
-	if real, err := filepath.EvalSymlinks(target); err == nil {
-		target = real // a link stays a link
+	p := pending{shown: path, target: path, perm: 0o666}
+	real, err := follow(path)
+	if err != nil {
+		return p, writeError(path, err)
 	}
-	p := pending{target: target, perm: 0o666}
-	info, err := os.Stat(target)
+	p.target = real
+	info, err := os.Stat(real)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return p, nil
 	case err != nil:
 		return p, writeError(path, err)
 	case info.IsDir():
-		return p, &Error{Code: "cannot-write", Message: fmt.Sprintf("%q can't be written: a folder of that name is there", path)}
+		return p, &Error{Code: "cannot-write", Message: fmt.Sprintf("%q can't be written: a folder of that name is there", path),
+			Hint: "rename the folder, or choose another with -o"}
 	case !info.Mode().IsRegular():
-		return p, &Error{Code: "cannot-write", Message: fmt.Sprintf("%q can't be written: it is not an ordinary file", path)}
+		return p, &Error{Code: "cannot-write", Message: fmt.Sprintf("%q can't be written: it is not an ordinary file", path),
+			Hint: "remove it, or choose another folder with -o"}
 	}
 	p.had, p.perm = true, info.Mode().Perm()
 	return p, nil
+}
+
+// follow gives the path that links lead to, also where nothing is there yet: a
+// link stays a link. Nothing is made in a folder that a link speaks of and that
+// isn't there: it may be a disk's that isn't in.
+func follow(path string) (string, error) {
+	for range 40 { // as many links as a system follows
+		if real, err := filepath.EvalSymlinks(path); err == nil {
+			return real, nil
+		}
+		to, err := os.Readlink(path)
+		if err != nil { // no link
+			if dir, err := filepath.EvalSymlinks(filepath.Dir(path)); err == nil {
+				return filepath.Join(dir, filepath.Base(path)), nil
+			}
+			return path, nil
+		}
+		if !filepath.IsAbs(to) {
+			to = filepath.Join(filepath.Dir(path), to)
+		}
+		if _, err := os.Stat(filepath.Dir(to)); err != nil {
+			return "", fmt.Errorf("it is a link to %q, and that folder isn't there", filepath.Dir(to))
+		}
+		path = to
+	}
+	return "", syscall.ELOOP
 }

@@ -17,7 +17,7 @@ func TestStream(t *testing.T) {
 	path := filepath.Join(dir, "list.csv")
 	write := func(text []byte, commit bool) {
 		t.Helper()
-		s, err := Create(path)
+		s, err := Create(t.Context(), path)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -68,7 +68,7 @@ func TestStream(t *testing.T) {
 	}
 	// What can't take its place is told, and gone.
 	taken := filepath.Join(dir, "taken")
-	if s, err := Create(taken); err != nil {
+	if s, err := Create(t.Context(), taken); err != nil {
 		t.Error(err)
 	} else {
 		os.MkdirAll(filepath.Join(taken, "in"), 0o777)
@@ -81,10 +81,10 @@ func TestStream(t *testing.T) {
 			t.Errorf("%v are left", entries)
 		}
 	}
-	if _, err := Create(dir); err == nil {
+	if _, err := Create(t.Context(), dir); err == nil {
 		t.Error("a folder is written over")
 	}
-	if _, err := Create(filepath.Join(dir, "none", "x")); err == nil {
+	if _, err := Create(t.Context(), filepath.Join(dir, "none", "x")); err == nil {
 		t.Error("a file is made in a folder that isn't there")
 	}
 }

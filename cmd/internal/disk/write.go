@@ -6,12 +6,18 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
-	"strings"
 	"sync"
+	"syscall"
+	"time"
+
+	"foredge/lang/lookalike"
+	"foredge/lang/spell"
 )
 
 // A File is a file to be written.
@@ -22,6 +28,7 @@ type File struct {
 
 // A pending file lies complete beside its target and waits to take its place.
 type pending struct {
+	shown  string // what messages call it
 	target string // where links lead
 	temp   string
 	data   []byte
@@ -30,42 +37,52 @@ type pending struct {
 	perm   fs.FileMode
 }
 
+// Rules say how files may be written.
+type Rules struct {
+	// Ours says of the bytes of a file whether it may be replaced. If it is nil any
+	// may.
+	Ours func(data []byte) bool
+	// Sweep removes first what programs that were killed have left in the folders.
+	// One that died while it wrote is swept after without it.
+	Sweep bool
+}
+
 // WriteSet writes files so that all of them are there as given, or, after an
 // error, all are as they were. Each is written beside its target, forced to
 // the disk and renamed into place; one that already holds the same bytes is
 // left alone, its time of change included. Missing folders are made. Once the
 // first file has been renamed the call no longer heeds ctx.
 //
+// Of two programs that write into one folder the second waits for the first, so
+// that sets never mix (but on a disk that knows no locks).
+//
 // A program that dies between two renames leaves some files new and some old,
 // each of them complete.
-func WriteSet(ctx context.Context, files []File) (err error) {
+func WriteSet(ctx context.Context, files []File, rules Rules) (err error) {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	var made []string // folders, outermost first
-	defer func() {
-		if err != nil {
-			for i := len(made) - 1; i >= 0; i-- {
-				os.Remove(made[i]) // only if empty
-			}
-		}
-	}()
-	var todo []*pending
-	for _, f := range files {
-		p, err := prepare(f)
+	todo := make([]*pending, len(files))
+	same := true
+	for i, f := range files {
+		p, err := lookAt(f.Path)
 		if err != nil {
 			return err
 		}
-		if p != nil {
-			todo = append(todo, p)
-		}
+		p.data = f.Data
+		todo[i] = &p
+		same = same && p.same()
 	}
-	for _, p := range todo {
-		folders, err := makeFolder(filepath.Dir(p.target))
-		made = append(made, folders...)
-		if err != nil {
-			return writeError(p.target, err)
-		}
+	if same {
+		return nil
+	}
+	release, err := takeAll(ctx, todo, rules.Sweep)
+	defer release()
+	if err != nil {
+		return err
+	}
+	if todo, err = needed(todo, rules.Ours); err != nil {
+		return err
 	}
 	defer func() {
 		for _, p := range todo {
@@ -74,7 +91,95 @@ func WriteSet(ctx context.Context, files []File) (err error) {
 			}
 		}
 	}()
-	// Forcing to the disk is most of the time: let the files wait together.
+	if err := writeTemps(todo); err != nil {
+		return err
+	}
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	return commitAll(todo)
+}
+
+// takeAll holds the folders that files go into, and returns what lets go of them.
+func takeAll(ctx context.Context, files []*pending, sweep bool) (release func(), err error) {
+	var held []*Hold
+	release = func() {
+		for _, h := range slices.Backward(held) {
+			h.Release()
+		}
+	}
+	first := map[string]*pending{} // of each folder
+	for _, p := range files {
+		if folder := filepath.Dir(p.target); first[folder] == nil {
+			first[folder] = p
+		}
+	}
+	// All programs take several in one order, so that none waits for another that
+	// waits for it.
+	for _, folder := range slices.Sorted(maps.Keys(first)) {
+		h, err := take(ctx, folder, writing)
+		if err != nil {
+			return release, writeError(first[folder].shown, err)
+		}
+		held = append(held, h)
+		if sweep || h.stale {
+			h.sweep()
+		}
+	}
+	return release, nil
+}
+
+// same reports whether a file is there already with the bytes it is to have.
+func (p *pending) same() bool {
+	info, err := os.Stat(p.target)
+	if err != nil || info.Size() != int64(len(p.data)) {
+		return false
+	}
+	old, err := os.ReadFile(p.target)
+	return err == nil && bytes.Equal(old, p.data)
+}
+
+// needed finds out what stands where files are to go, and leaves out those that
+// are there already. It refuses to replace what isn't ours.
+func needed(all []*pending, ours func([]byte) bool) (todo []*pending, err error) {
+	var others []string
+	for _, p := range all {
+		now, err := lookAt(p.shown)
+		if err != nil {
+			return nil, err
+		}
+		if p.had, p.perm = now.had, now.perm; p.had {
+			if p.old, err = os.ReadFile(p.target); err != nil {
+				return nil, writeError(p.shown, err)
+			}
+			if bytes.Equal(p.old, p.data) {
+				continue
+			}
+			if ours != nil && !ours(p.old) {
+				others = append(others, fmt.Sprintf("%q", p.shown))
+			}
+		}
+		todo = append(todo, p)
+	}
+	if len(others) > 0 {
+		return nil, NotOurs(others...)
+	}
+	return todo, nil
+}
+
+// NotOurs refuses to replace files, given as they are shown.
+func NotOurs(shown ...string) *Error {
+	is, them := "is there already and isn't", "it"
+	if len(shown) > 1 {
+		is, them = "are there already and aren't", "them"
+	}
+	return &Error{Code: "not-ours", Message: fmt.Sprintf("%s %s as foredge made %s", spell.And(shown), is, them),
+		Hint: fmt.Sprintf("build into another folder with -o, rename %s, or write --force to replace %s", them, them)}
+}
+
+// writeTemps makes the files beside their targets. Forcing to the disk is most of
+// the time: they wait together, as far as so many may be open.
+func writeTemps(todo []*pending) error {
 	errs := make([]error, len(todo))
 	var wg sync.WaitGroup
 	for i, p := range todo {
@@ -82,14 +187,14 @@ func WriteSet(ctx context.Context, files []File) (err error) {
 	}
 	wg.Wait()
 	for i, p := range todo {
+		if errors.Is(errs[i], syscall.EMFILE) || errors.Is(errs[i], syscall.ENFILE) {
+			errs[i] = p.writeTemp(p.data)
+		}
 		if errs[i] != nil {
-			return writeError(p.target, errs[i])
+			return writeError(p.shown, errs[i])
 		}
 	}
-	if err := ctx.Err(); err != nil {
-		return err
-	}
-	return commitAll(todo)
+	return nil
 }
 
 // commitAll renames all files into place. After an error those that were
@@ -102,29 +207,10 @@ func commitAll(todo []*pending) error {
 					err = errors.Join(err, uerr)
 				}
 			}
-			return writeError(p.target, err)
+			return writeError(p.shown, err)
 		}
 	}
 	return nil
-}
-
-// prepare finds out what stands where f is to go; nil if just that.
-func prepare(f File) (*pending, error) {
-	p, err := lookAt(f.Path)
-	if err != nil {
-		return nil, err
-	}
-	p.data = f.Data
-	if !p.had {
-		return &p, nil
-	}
-	if p.old, err = os.ReadFile(p.target); err != nil {
-		return nil, writeError(f.Path, err)
-	}
-	if bytes.Equal(p.old, f.Data) {
-		return nil, nil
-	}
-	return &p, nil
 }
 
 // writeTemp makes a complete file of data beside the target.
@@ -156,15 +242,27 @@ func (p *pending) createTemp() (*os.File, error) {
 	}
 }
 
-// TempPrefix begins the names of files that are still being written.
-const TempPrefix = ".foredge-"
-
 func (p *pending) commit() error {
-	if err := os.Rename(p.temp, p.target); err != nil {
+	if err := replace(os.Rename, busy, p.temp, p.target); err != nil {
 		return err
 	}
 	p.temp = ""
 	return nil
+}
+
+// tries is how often a rename is tried again.
+const tries = 50
+
+// replace renames a file over another. Where that can't be done while a program
+// has the other open, as on Windows, it tries again for a second.
+func replace(rename func(from, to string) error, busy func(error) bool, from, to string) error {
+	for n := 0; ; n++ {
+		err := rename(from, to)
+		if err == nil || !busy(err) || n == tries {
+			return err
+		}
+		time.Sleep(time.Second / tries)
+	}
 }
 
 // undo puts back what was there before commit.
@@ -180,7 +278,7 @@ func (p *pending) undo() error {
 
 // makeFolder makes a folder and those above it, and returns those that it
 // made, outermost first.
-func makeFolder(path string) ([]string, error) {
+func makeFolder(path string) (made []string, err error) {
 	var missing []string
 	for dir := path; ; dir = filepath.Dir(dir) {
 		if _, err := os.Stat(dir); !errors.Is(err, fs.ErrNotExist) || dir == filepath.Dir(dir) {
@@ -188,15 +286,24 @@ func makeFolder(path string) ([]string, error) {
 		}
 		missing = append([]string{dir}, missing...)
 	}
-	for i, dir := range missing {
-		if err := os.Mkdir(dir, 0o777); err != nil && !errors.Is(err, fs.ErrExist) {
-			return missing[:i], err
+	for _, dir := range missing {
+		switch err := os.Mkdir(dir, 0o777); {
+		case err == nil:
+			made = append(made, dir)
+		case !errors.Is(err, fs.ErrExist):
+			return made, err
 		}
 	}
-	return missing, nil
+	return made, nil
 }
 
-func writeError(path string, err error) *Error {
+// writeError says why a file can't be written. What says so itself, and the end
+// of a context, stay as they are.
+func writeError(path string, err error) error {
+	var told *Error
+	if errors.As(err, &told) || errors.Is(err, context.Canceled) || errors.Is(err, context.DeadlineExceeded) {
+		return err
+	}
 	e := &Error{Code: "cannot-write", Message: fmt.Sprintf("%q can't be written: %s", path, reason(err)), Err: err}
 	if errors.Is(err, fs.ErrPermission) {
 		e.Hint = "choose another folder with -o"
@@ -205,8 +312,7 @@ func writeError(path string, err error) *Error {
 }
 
 // CheckSet refuses a set of files of which two have one name, also where only
-// capitals tell them apart (many memory sticks don't), and one that is also
-// among the inputs. The names come in the form in which a maker is told.
+// some disks take them for one ([lookalike.Key]), and one that is also among the inputs. The names come in the form in which a maker is told.
 func CheckSet(files []File, inputs []Input) error {
 	seen, guarded := map[string]string{}, Guard(inputs)
 	for _, f := range files {
@@ -214,7 +320,7 @@ func CheckSet(files []File, inputs []Input) error {
 		if err != nil {
 			return writeError(f.Path, err)
 		}
-		key := strings.ToLower(abs)
+		key := lookalike.Key(abs)
 		if other, ok := seen[key]; ok {
 			message := fmt.Sprintf("two files would be written as %q", f.Path)
 			if other != f.Path {

@@ -154,7 +154,11 @@ func TestAllThatIsMade(t *testing.T) {
 	for _, path := range designs(t, "examples", filepath.Join("testdata", "corpus")) {
 		for _, options := range []driver.Options{{}, {Card: true}} {
 			for _, f := range wholeBuild(t, path, options).Files {
-				fmt.Fprintf(&out, "%x  %7d  %s\n", sha256.Sum256(f.Data), len(f.Data), f.Path)
+				data, ours := export.Unmark(f.Data)
+				if !ours {
+					t.Errorf("%s isn't marked as made by foredge", f.Path)
+				}
+				fmt.Fprintf(&out, "%x  %7d  %s\n", sha256.Sum256(data), len(data), f.Path)
 			}
 		}
 	}

@@ -1,6 +1,7 @@
 package driver
 
 import (
+	"context"
 	"fmt"
 	"runtime/debug"
 )
@@ -25,4 +26,18 @@ func Guard(doing string, f func()) (err error) {
 	}()
 	f()
 	return nil
+}
+
+// Until gives what f returns, or the error of ctx if that ends before. f is then
+// left to itself: it must only work something out, and write nothing.
+func Until[T any](ctx context.Context, f func() T) (T, error) {
+	done := make(chan T, 1)
+	go func() { done <- f() }()
+	select {
+	case v := <-done:
+		return v, nil
+	case <-ctx.Done():
+		var none T
+		return none, ctx.Err()
+	}
 }

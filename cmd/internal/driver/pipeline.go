@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"path/filepath"
 
 	"foredge/cmd/internal/disk"
 	"foredge/eval"
@@ -40,12 +41,16 @@ type Options struct {
 	// Card makes the strips of card that prove the rows of holes, in place of
 	// the design itself.
 	Card bool
+	// Guide makes the strips by which rows are punched, in place of the design itself.
+	Guide bool
 	// Shared lets a file that declares no panel pass in silence: it is there for
 	// others to use.
 	Shared bool
 	// Jig makes, for each panel, the frame that holds it at a known place, in
 	// place of the design itself.
 	Jig bool
+	// Force lets files be replaced that foredge didn't make.
+	Force bool
 }
 
 // Solve works out the dimensions of a design, and those of members of fields that
@@ -60,13 +65,22 @@ func (s *Session) Check(ctx context.Context, design string) *Result {
 	return s.run(ctx, design, "checking", func(r *Result) { s.draw(ctx, r, Options{Shared: true}) })
 }
 
-// Build makes the files of a design; [Result.Write] puts them on the disk.
+// Build makes the files of a design; [Session.Write] puts them on the disk.
 func (s *Session) Build(ctx context.Context, design string, opts Options) *Result {
 	return s.run(ctx, design, "building", func(r *Result) { s.draw(ctx, r, opts) })
 }
 
 // run solves a design and, if that went well, does what comes last.
 func (s *Session) run(ctx context.Context, design, doing string, last func(*Result), ask ...string) *Result {
+	r, err := Until(ctx, func() *Result { return s.through(ctx, design, doing, last, ask...) })
+	if err != nil {
+		return &Result{Design: design, Err: err}
+	}
+	return r
+}
+
+// through is run, however long it takes.
+func (s *Session) through(ctx context.Context, design, doing string, last func(*Result), ask ...string) *Result {
 	r := &Result{Design: design}
 	var reader *Reader
 	fault := Guard(doing+" "+Name(design), func() {
@@ -158,6 +172,10 @@ func (s *Session) Draw(solved *design.Design, opts Options) ([]Sheet, diag.List)
 	switch {
 	case opts.Jig:
 		faces("-jig", layout.Jig)
+	case opts.Guide:
+		wanted, more := layout.Guides(solved)
+		diags.Add(more)
+		add("-guide", wanted)
 	case opts.Card:
 		wanted, more := layout.Card(solved)
 		diags.Add(more)
@@ -174,7 +192,7 @@ func (s *Session) Draw(solved *design.Design, opts Options) ([]Sheet, diag.List)
 			sheets = append(sheets, Sheet{whole.Suffix + "-" + p.Name, alone(whole.Drawing, p)})
 		}
 	}
-	if !opts.Jig && !opts.Card {
+	if !opts.Jig && !opts.Card && !opts.Guide {
 		faces(InsideSuffix, s.drawer.Inside)
 	}
 	if diags.HasErrors() {
@@ -193,15 +211,36 @@ func Encode(sheets []Sheet, encoders []export.Encoder, name string, path func(su
 			if err := enc.Encode(&b, s.Drawing); err != nil {
 				return nil, fmt.Errorf("%s can't be written as %s: %w", name, enc.Name(), err)
 			}
-			files = append(files, disk.File{Path: path(s.Suffix, enc.Extension()), Data: b.Bytes()})
+			files = append(files, disk.File{Path: path(s.Suffix, enc.Extension()), Data: export.Mark(b.Bytes())})
 		}
 	}
 	return files, nil
 }
 
-// Write puts the files of a result on the disk, all or none. The error is a
+// Write puts the files of a result on the disk, all or none. What foredge didn't
+// make, or what was changed since, is replaced only by force. The error is a
 // [*disk.Error], or that of ctx.
-func (r *Result) Write(ctx context.Context) error { return disk.WriteSet(ctx, r.Files) }
+func (s *Session) Write(ctx context.Context, r *Result, force bool) error {
+	rules := disk.Rules{Sweep: s.sweeps(r)}
+	if !force {
+		rules.Ours = export.Ours
+	}
+	return disk.WriteSet(ctx, r.Files, rules)
+}
+
+// sweeps reports whether the files of a result go into a folder into which the
+// session has written none yet.
+func (s *Session) sweeps(r *Result) bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	fresh := false
+	for _, f := range r.Files {
+		folder := filepath.Dir(f.Path)
+		fresh = fresh || !s.written[folder]
+		s.written[folder] = true
+	}
+	return fresh
+}
 
 // CheckOutputs refuses results of which two would write one file, or one a
 // file that any of them reads.

@@ -99,7 +99,7 @@ func TestBuildCancelled(t *testing.T) {
 	if !errors.Is(r.Err, context.Canceled) || r.Files != nil {
 		t.Errorf("got %v and %d files", r.Err, len(r.Files))
 	}
-	if err := (&Result{Files: []disk.File{{Path: filepath.Join(dir, "slip.svg")}}}).Write(ctx); !errors.Is(err, context.Canceled) {
+	if err := NewSession(nil).Write(ctx, &Result{Files: []disk.File{{Path: filepath.Join(dir, "slip.svg")}}}, false); !errors.Is(err, context.Canceled) {
 		t.Errorf("writing: %v", err)
 	}
 	if _, err := os.Stat(filepath.Join(dir, "slip.svg")); err == nil {

@@ -27,6 +27,7 @@ type Session struct {
 
 	mu      sync.Mutex
 	unsaved map[string][]byte // by absolute path
+	written map[string]bool   // folders
 }
 
 // NewSession starts a session. stdin is read once, when a design named "-" is
@@ -37,6 +38,7 @@ func NewSession(stdin io.Reader) *Session {
 			return disk.ReadStream(stdin, "standard input", disk.MaxDesign)
 		}),
 		unsaved: map[string][]byte{},
+		written: map[string]bool{},
 	}
 }
 

@@ -42,6 +42,8 @@ type wanted struct {
 	mouths []mouth
 	// line, if it is one, is from corner to corner of the box.
 	line bool
+	// drawn is its edge in the file where that is no rectangle.
+	drawn []exporttest.Segment
 	// within says that the shape is lettering, of which only the place is known.
 	within bool
 }
@@ -63,6 +65,9 @@ func (s wanted) edges() []exporttest.Segment {
 		return []exporttest.Segment{{From: b.Min, End: b.Max}}
 	}
 	b.Min, b.Max = b.Min.Sub(s.grown()), b.Max.Add(s.grown())
+	if s.drawn != nil {
+		return s.drawn
+	}
 	if s.hex {
 		return hexagonIn(b)
 	}
@@ -270,6 +275,10 @@ func want(t *testing.T, r *driver.Result) wantedFile {
 	by := geom.Pt(max(0, -box.Min.X), max(0, -box.Min.Y))
 	for id, s := range b.shapes {
 		s.center = s.center.Add(by)
+		for i := range s.drawn {
+			e := &s.drawn[i]
+			e.From, e.End, e.Center = e.From.Add(by), e.End.Add(by), e.Center.Add(by)
+		}
 		b.shapes[id] = s
 	}
 	for id, s := range b.art {
@@ -297,6 +306,9 @@ func (b *wanter) dim(name string) float64 {
 	id, ok := b.s.Dimension(name)
 	if m := memberName.FindStringSubmatch(name); !ok && m != nil {
 		return b.member(m[1], m[2], m[3], m[4])
+	}
+	if m := ofDivider.FindStringSubmatch(name); !ok && m != nil {
+		return b.dim(m[1] + "." + m[3])
 	}
 	if !ok {
 		b.t.Fatalf("the solution has no dimension %s", name)
@@ -396,9 +408,34 @@ func (b *wanter) covering(s *design.Case, thick float64) {
 		mitre = 1.5 * thick
 	}
 	off := 2*turn - mitre*math.Sqrt2
+	if s.Bound.Present() {
+		b.bound(s, h, turn, off)
+		return
+	}
 	b.shapes["cut."+s.Name+".covering.outline"] = wanted{center: geom.Pt(b.x+w/2, h/2), w: w, h: h,
 		chamfer: [4]float64{off, off, off, off}, grow: b.kerfIn(s.CoveringStock) / 2}
 	b.x += w + 10
+}
+
+// bound puts down the cloth of a spine, a side and a corner, which is a right triangle
+// less one at its right angle.
+func (b *wanter) bound(s *design.Case, high, turn, off float64) {
+	put := func(name string, w, h float64, chamfer [4]float64, stock *design.Stock) {
+		b.shapes["cut."+s.Name+"."+name+".outline"] = wanted{center: geom.Pt(b.x+w/2, h/2), w: w, h: h, chamfer: chamfer, grow: b.kerfIn(stock) / 2}
+		b.x += w + 10
+	}
+	put("spine", b.dim(s.Name+".spine-width"), high, [4]float64{}, s.SpineStock)
+	reach, cut := 0.0, off
+	_, inHalf := b.s.Dimension(s.Name + ".corner-reach")
+	if inHalf {
+		reach = b.dim(s.Name + ".corner-reach")
+		cut = reach + 2*turn
+	}
+	put("side", b.dim(s.Name+".side-width"), high, [4]float64{1: cut, 2: cut}, s.CoveringStock)
+	if inHalf {
+		long := reach + 2*turn + math.Sqrt2*b.dim(s.Name+".overlap")
+		put("corner", long, long, [4]float64{1: off, 3: long}, s.SpineStock)
+	}
 }
 
 // panel puts a panel at b.x and moves on by its width.
@@ -426,6 +463,14 @@ func (b *wanter) panel(p *design.Panel) {
 			outline.chamfer[place] = c.Size
 		}
 	}
+	corner := geom.Pt(origin, 0)
+	switch {
+	case p.Arch != nil:
+		outline.drawn = archedOutline(corner, p, w, h, grow)
+	case p.Tab != nil:
+		wide := p.Tab.To - p.Tab.From
+		outline.drawn = tabbedOutline(corner, p, w, h, grow, 1+int(math.Round(p.Tab.From/wide)), int(math.Round(w/wide)))
+	}
 	for _, l := range p.Lattices {
 		b.lattice(p, l, &outline, grow, at)
 	}
@@ -443,6 +488,10 @@ func (b *wanter) panel(p *design.Panel) {
 			m := b.mouth(c.Neck, run, near, w, h, at, outline.box().Min)
 			m.long, m.deep = long, deep
 			outline.mouths = append(outline.mouths, m.of(c.Opening))
+			continue
+		}
+		if c.Rotate != 0 {
+			b.shapes["cut."+name] = turnedSlot(at(b.dim(name+".spine")+cw/2, b.dim(name+".head")+ch/2), c.Opening, c.Rotate, -b.kerf(p)/2)
 			continue
 		}
 		b.shapes["cut."+name] = openingAt(at(b.dim(name+".spine")+cw/2, b.dim(name+".head")+ch/2), cw, ch, c.Opening, grow)
@@ -467,6 +516,11 @@ func (b *wanter) panel(p *design.Panel) {
 			continue // it has a file of its own
 		}
 		name := p.Name + "." + r.Name
+		if p.Tab != nil && r.At == p.Tab.At { // the label of a tab, within it
+			t := p.Tab
+			b.shapes["engrave."+name] = wanted{center: at((t.From+t.To)/2, t.Extension/2), w: t.To - t.From - 2*t.Radius, h: t.Extension - 2*t.Radius, within: true}
+			continue
+		}
 		rw, rh := b.dim(name+".width"), b.dim(name+".height")
 		for i, m := range r.Marks {
 			id, op, radius := name, word.Mark, 0.0
@@ -499,10 +553,11 @@ func (b *wanter) row(p *design.Panel, r design.Row, w, h, grow float64, at func(
 	for i := range int(math.Round(b.dim(name + ".count"))) {
 		if i > 0 {
 			step, ok := b.s.Dimension(fmt.Sprintf("%s.gap.%d", name, i))
-			if !ok {
-				step, _ = b.s.Dimension(name + ".pitch")
+			if ok {
+				run += b.s.Numbers.Values[step]
+			} else {
+				run += b.dim(name + ".pitch")
 			}
-			run += b.s.Numbers.Values[step]
 		}
 		if r.Neck != nil {
 			m := b.mouth(r.Neck, run, b.dim(name+".inset"), w, h, at, outline.box().Min)

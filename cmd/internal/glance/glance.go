@@ -135,6 +135,15 @@ func (g *page) past(p *model.Panel) string {
 	return "past " + p.Covers.Path + ": " + g.edges(&p.Thing, dim.OverHead, dim.OverTail, dim.OverSpine, dim.OverForedge)
 }
 
+// tabs says how many dividers are made of a panel, or which one.
+func (g *page) tabs(n *model.Tabs) part {
+	first, last, of := n.Set()
+	if n.Place.Present() {
+		return part{name: n.Name, text: fmt.Sprintf("a tab in place %d of %d on the %s", first, of, n.Edge)}
+	}
+	return part{name: n.Name, text: fmt.Sprintf("%d dividers, each with a tab in its place of %d on the %s", last-first+1, of, n.Edge)}
+}
+
 // part is what there is to show of something that stands on a board.
 func (g *page) part(n model.Node) (part, bool) {
 	switch n := n.(type) {
@@ -154,6 +163,8 @@ func (g *page) part(n model.Node) (part, bool) {
 		return g.box(&n.Box, "lattice, "+g.sizes(&n.Thing)+g.bend(n)), true
 	case *model.Field:
 		return g.field(n), true
+	case *model.Tabs:
+		return g.tabs(n), true
 	}
 	return part{}, false
 }
@@ -199,7 +210,7 @@ func (g *page) casing(c *model.Case) *group {
 		out.parts = append(out.parts, part{text: "from its left: " + strings.Join(laid, ", ") + " " + c.Unit.Name})
 	}
 	var more []string
-	for _, n := range []dim.Name{dim.TurnIn, dim.Lining, dim.Mitre} {
+	for _, n := range []dim.Name{dim.TurnIn, dim.Lining, dim.Mitre, dim.SpineReach, dim.CornerReach, dim.Overlap, dim.SpineWidth, dim.SideWidth} {
 		if id, ok := c.Dim(n); ok && g.Known(id) {
 			more = append(more, n.String()+" "+g.length(&c.Thing, n))
 		}

@@ -26,7 +26,7 @@ type bench struct {
 	broken int
 }
 
-func (b *bench) build(ctx context.Context, _ []string) []disk.Input {
+func (b *bench) build(ctx context.Context, _ []string) Built {
 	var text []byte
 	var read []disk.Input
 	complete := true
@@ -37,7 +37,7 @@ func (b *bench) build(ctx context.Context, _ []string) []disk.Input {
 		text = append(text, data...)
 	}
 	if complete {
-		complete = disk.WriteSet(ctx, outputs(b.out, text)) == nil
+		complete = disk.WriteSet(ctx, outputs(b.out, text), disk.Rules{}) == nil
 	}
 	b.mu.Lock()
 	defer b.mu.Unlock()
@@ -46,7 +46,7 @@ func (b *bench) build(ctx context.Context, _ []string) []disk.Input {
 	if !complete {
 		b.broken++
 	}
-	return read
+	return Built{Inputs: read}
 }
 
 // outputs is what a clean build of text writes.

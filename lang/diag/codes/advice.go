@@ -86,6 +86,32 @@ panel front covers log { width = 100 }
 `,
 		},
 		{
+			Code: "narrow-cloth", As: warning(), Quiet: true, Of: "case",
+			Means: "The spine's cloth of a case in quarter or half lies on less of each board than the joint is wide.",
+			Do:    "Make spine-reach or spine-width larger.",
+			From:  "common practice, no source",
+			Example: `
+panel front { width = 100; height = 200; thick = 2 }
+panel back like front
+panel strip { width = 20; height = 200; thick = 2 }
+gap joint { width = 7 }
+case case { lay = back, joint, strip, joint, front; bound = quarter; turn-in = 15; spine-reach = 2 }
+`,
+		},
+		{
+			Code: "short-overlap", As: warning(), Quiet: true, Of: "case",
+			Means: "The sides of a case in quarter or half lie over the cloth by less than 2 mm, so board may show between them.",
+			Do:    "Make overlap larger.",
+			From:  "common practice, no source",
+			Example: `
+panel front { width = 100; height = 200; thick = 2 }
+panel back like front
+panel strip { width = 20; height = 200; thick = 2 }
+gap joint { width = 7 }
+case case { lay = back, joint, strip, joint, front; bound = quarter; turn-in = 15; overlap = 1 }
+`,
+		},
+		{
 			Code: "short-lining", As: warning(), Quiet: true, Of: "case",
 			Means: "The lining leaves the edges of the covering bare.",
 			Do:    "Make lining smaller than turn-in.",
@@ -194,8 +220,9 @@ case cover { lay = strip, hinge, front }
 		},
 		{
 			Code: "too-large", As: both(), Quiet: true,
-			Means: "A part is larger than the laser's bed or its sheet. Where covers are to lie together on sheets it is an error, which can't be silenced.",
+			Means: "A part is larger than the laser's bed or its sheet, or, where neither is stated, longer than sheets come. Where covers are to lie together on sheets it is an error, which can't be silenced.",
 			Do:    "Make it smaller, or take a larger sheet.",
+			From:  "sheets of at most 10 ft: common practice, no source",
 			Example: `
 laser bench { bed = 300 by 200 }
 panel front { width = 250; height = 350 }

@@ -5,6 +5,28 @@ package codes
 func board() []Entry {
 	return []Entry{
 		{
+			Code:  "arch",
+			Means: "The head edge of a board can't be an arc as it is stated: it rises too far, or what lies at it doesn't go with it.",
+			Do:    "Let it rise by half of the width at most, and leave the corners at the head square or round.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  arch = 60
+}
+`,
+		},
+		{
+			Code:  "tabs",
+			Means: "The index tabs of a set of dividers can't be made as they are stated: too many for their places, or something isn't said.",
+			Do:    "State how many there are or into how many places the edge is divided, and how far they stand out; one panel has one set.",
+			Example: `
+panel divider {
+  width = 160; height = 210
+  tabs index on foredge { places = 5; place = 6; extension = 12 }
+}
+`,
+		},
+		{
 			Code:  "bridge",
 			Means: "Letters that are cut through are too small for bridges of this width, or can't be bridged.",
 			Do:    "Make the letters larger or the bridges narrower, take another font, or engrave the text.",
@@ -223,15 +245,27 @@ panel front {
 `,
 		},
 		{
+			Code: "guide-turned", As: note(),
+			Means: "A guide serves a row that is the mirror image of its own, but only when it is turned over.",
+			Do:    "Turn it so that its notch lies near the corner of head and foredge, head up.",
+			Test:  "testdata/script/proof_guide.txtar",
+		},
+		{
+			Code: "no-guide", As: note(),
+			Means: "Not all is known of a row of a notebook, so there is no guide for it.",
+			Do:    "State the notebook's width and height, and of the row its holes and where they lie.",
+			Test:  "testdata/script/proof_guide.txtar",
+		},
+		{
 			Code: "no-notch", As: note(),
-			Means: "The strip of a card is so small that the notch which shows its head and its face finds no place between the holes and the edges.",
+			Means: "The strip of a card or a guide is so small that the notch which shows its head and its face finds no place between the holes and the edges.",
 			Do:    "Mark the card by hand before you take it off the laser.",
 			Test:  "testdata/script/proof_card.txtar",
 		},
 		{
 			Code:  "no-row",
-			Means: "A card proves rows of holes, and no panel here has one.",
-			Do:    "Build the design itself.",
+			Means: "A card or a guide shows rows of holes, and there is none here to be shown.",
+			Do:    "Build the design itself, or declare a row.",
 			Test:  "testdata/script/proof_card.txtar",
 		},
 		{
@@ -349,6 +383,30 @@ panel wrap {
   thick = 1; width = 3000; height = 1000
   lattice fold { radius = 600; turn = 180 deg; rows = 250 }
 }
+`,
+		},
+		{
+			Code:  "no-side",
+			Means: "The spine's cloth and the corners of a case leave no room for its sides.",
+			Do:    "Make spine-reach or corner-reach smaller.",
+			Example: `
+panel front { width = 100; height = 200; thick = 2 }
+panel back like front
+panel strip { width = 20; height = 200; thick = 2 }
+gap joint { width = 7 }
+case case { lay = back, joint, strip, joint, front; bound = half; turn-in = 15; corner-reach = 80 }
+`,
+		},
+		{
+			Code:  "uneven-sides",
+			Means: "The two boards of a case in quarter or half are not equally wide, so one side can't be cut for both.",
+			Do:    "Give the boards one width.",
+			Example: `
+panel front { width = 100; height = 200; thick = 2 }
+panel back { width = 99; height = 200; thick = 2 }
+panel strip { width = 20; height = 200; thick = 2 }
+gap joint { width = 7 }
+case case { lay = back, joint, strip, joint, front; bound = quarter; turn-in = 15 }
 `,
 		},
 		{

@@ -36,7 +36,7 @@ panel front {
 		},
 		{
 			Code:  "several-texts",
-			Means: "Several texts stand where one is lettered: only the members of a field take one each.",
+			Means: "Several texts stand where one is lettered: only the members of a field and a set of dividers take one each.",
 			Do:    "Give each a mark of its own, or write \\n between the lines of one.",
 			Example: `
 panel front {

@@ -23,6 +23,12 @@ func files() []Entry {
 			Test:  "cmd/internal/disk.TestReadErrors",
 		},
 		{
+			Code:  "folder-busy",
+			Means: "Another foredge writes into the folder and hasn't ended for a long time.",
+			Do:    "Wait until it has ended, or choose another folder with -o.",
+			Test:  "cmd/internal/disk.TestFolderIsHeld",
+		},
+		{
 			Code:  "internal",
 			Means: "foredge itself has failed. The design may be all right.",
 			Do:    "Run it again with FOREDGE_TRACE=1 set and report what it prints.",
@@ -51,6 +57,12 @@ func files() []Entry {
 			Means: "The name is that of a device or something else that is not an ordinary file.",
 			Do:    "Name a file, or - for standard input.",
 			Test:  "cmd/internal/disk.TestReadErrors",
+		},
+		{
+			Code:  "not-ours",
+			Means: "A file of that name is there which foredge didn't make, or which was changed since, and it would be replaced. What foredge makes holds a comment with a sum of the rest.",
+			Do:    "Build into another folder with -o, rename it, or replace it with --force.",
+			Test:  "testdata/script/build_never_replaces_others.txtar",
 		},
 		{
 			Code:  "overwrites-input",

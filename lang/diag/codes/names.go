@@ -141,13 +141,32 @@ panel "front" { width = 100; height = 200 }
 		},
 		{
 			Code:  "no-edge",
-			Means: "Nothing says to which edge a row, a line or the neck of a cutout belongs.",
-			Do:    "Write `on spine` after a row's name, from = spine in a line, open = foredge in a cutout.",
+			Means: "Nothing says to which edge a row, tabs, a line or the neck of a cutout belongs.",
+			Do:    "Write `on spine` after the name of a row or of tabs, from = spine in a line, open = foredge in a cutout.",
 			Example: `
 panel front {
   width = 100; height = 200
   row wire { count = 3; pitch = 20; hole = round 4; inset = 5 }
 }
+`,
+		},
+		{
+			Code: "mixed-alphabets", As: warning(),
+			Means: "A name has letters of two alphabets, such as a Cyrillic о among Latin letters. Whoever types it again as it reads writes another name.",
+			Do:    "Type it again in one alphabet.",
+			From:  "Unicode Technical Standard 39, on scripts that are mixed",
+			Example: `
+panel frоnt { width = 120; height = 180 }
+`,
+		},
+		{
+			Code: "names-alike", As: warning(),
+			Means: "Two names of one place read the same, or only capitals tell them apart, which many disks don't.",
+			Do:    "Give one of them another name.",
+			From:  "Unicode Standard Annex 15, on characters with accents",
+			Example: `
+panel front { width = 120; height = 180 }
+panel Front { width = 120; height = 180 }
 `,
 		},
 		{

@@ -85,9 +85,20 @@ panel front {
 `,
 		},
 		{
+			Code:  "rotated-open",
+			Means: "A cutout that is open to an edge can't be turned.",
+			Do:    "Leave out rotate or open; for a quarter turn change the cutout's two sizes.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  cutout thumb { shape = rect 20 by 10; open = foredge; head = tail; rotate = 10 deg }
+}
+`,
+		},
+		{
 			Code:  "corner-form",
 			Means: "This is no form that a corner can have.",
-			Do:    "Write radius 6, chamfer 4 or square.",
+			Do:    "Write radius 6, chamfer 4, scoop 6 or square.",
 			Example: `
 panel front {
   width = 100; height = 200
@@ -191,6 +202,30 @@ panel front covers log {}
 			Example: `
 laser bench { kerf = -0.2 }
 panel front { width = 100; height = 200 }
+`,
+		},
+		{
+			Code:  "no-spine",
+			Means: "A case that is bound in quarter or half doesn't lay a board at each end with its spine between them.",
+			Do:    "Write it as in lay = back, joint, spine-strip, joint, front.",
+			Example: `
+panel front { width = 100; height = 200; thick = 2 }
+panel back like front
+panel strip { width = 20; height = 200; thick = 2 }
+gap joint { width = 7 }
+case case { lay = front, joint; bound = quarter; turn-in = 15 }
+`,
+		},
+		{
+			Code:  "not-bound",
+			Means: "A line speaks of a piece that a case doesn't have, such as the spine's cloth of one that is covered in one piece.",
+			Do:    "Write bound = quarter or bound = half, or leave it out.",
+			Example: `
+panel front { width = 100; height = 200; thick = 2 }
+panel back like front
+panel strip { width = 20; height = 200; thick = 2 }
+gap joint { width = 7 }
+case case { lay = back, joint, strip, joint, front; turn-in = 15; spine-reach = 25 }
 `,
 		},
 		{

@@ -1,0 +1,53 @@
+package export_test
+
+import (
+	"bytes"
+	"image/png"
+	"testing"
+
+	"foredge/export"
+	"foredge/export/dxf"
+	"foredge/export/exporttest"
+)
+
+// A file is ours as long as nothing in it was changed; what programs do to the ends
+// of lines doesn't count.
+func TestMark(t *testing.T) {
+	drawing := exporttest.HarbourLog(1)
+	for _, o := range []export.Options{{}, {DXF: dxf.Encoder{Version: dxf.R12, Inches: true}}} {
+		for _, enc := range export.Encoders(o) {
+			var b bytes.Buffer
+			if err := enc.Encode(&b, drawing); err != nil {
+				t.Fatal(err)
+			}
+			plain := b.Bytes()
+			marked := export.Mark(plain)
+			if export.Ours(plain) || !export.Ours(marked) {
+				t.Errorf("%s: ours without its mark %v, with it %v", enc.Name(), export.Ours(plain), export.Ours(marked))
+			}
+			if rest, _ := export.Unmark(marked); !bytes.Equal(rest, plain) {
+				t.Errorf("%s: without its mark it isn't what it was", enc.Name())
+			}
+			if enc.Name() != "png" && !export.Ours(bytes.ReplaceAll(marked, []byte("\n"), []byte("\r\n"))) {
+				t.Errorf("%s: with other ends of lines it isn't ours", enc.Name())
+			}
+			for i := 0; i < len(marked); i += 1 + len(marked)/500 {
+				changed := bytes.Clone(marked)
+				changed[i] ^= 1
+				if export.Ours(changed) || export.Ours(marked[:i]) {
+					t.Errorf("%s: changed or cut off at byte %d it is ours", enc.Name(), i)
+				}
+			}
+			if enc.Name() == "png" {
+				if _, err := png.Decode(bytes.NewReader(marked)); err != nil {
+					t.Errorf("a marked picture can't be read: %v", err)
+				}
+			}
+		}
+	}
+	for _, other := range []string{"", "</svg>\n", "<svg/>", "999\nmade by foredge, sum ", "  <!-- made by foredge, sum 00 -->\n</svg>\n", "tEXtSoftware\x00made by foredge, sum "} {
+		if export.Ours([]byte(other)) {
+			t.Errorf("%q is ours", other)
+		}
+	}
+}
