@@ -97,8 +97,8 @@ func lines(n *Notes, p *design.Panel) {
 			case up != upright:
 			case close(d):
 				what, gap = o.Name, d
-			case d <= geom.Tol:
-				twice, cuts = o.Name, l.Op == word.Cut && o.Op == word.Cut
+			case d <= geom.Tol && l.Op == o.Op:
+				twice, cuts = o.Name, l.Op == word.Cut
 			}
 		}
 		if twice != "" {
