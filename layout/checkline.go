@@ -5,12 +5,13 @@ import (
 	"slices"
 
 	"foredge/eval/design"
+	"foredge/eval/word"
 	"foredge/layout/advise"
 	"foredge/layout/geom"
 )
 
 // checkLines warns of lines that run through openings of their panel: a fold has
-// nothing to hold there, and a cut opens the hole.
+// nothing to hold there, and a cut opens the hole, also where it only touches it.
 func (dr *draft) checkLines(p *design.Panel, f panelFrame, openings []Shape) {
 	if len(p.Lines) == 0 {
 		return
@@ -19,12 +20,16 @@ func (dr *draft) checkLines(p *design.Panel, f panelFrame, openings []Shape) {
 	for i := range p.Lines {
 		l := &p.Lines[i]
 		at := f.along(l.From, 0, l.Distance)
-		met := across.through(at.X)
+		r, place := across, at.X
 		if l.From.Level() {
-			met = along.through(at.Y)
+			r, place = along, at.Y
+		}
+		how, met := "through", r.through(place, geom.Tol)
+		if met == nil && l.Op == word.Cut {
+			how, met = "along", r.through(place, -geom.Tol)
 		}
 		if met != nil {
-			dr.notes.Warn(p.Quiet, "line-through", l.At, "%s runs through %s of %s", l.Name, inPanel(met.ID), p.Name).
+			dr.notes.Warn(p.Quiet, "line-through", l.At, "%s runs %s %s of %s", l.Name, how, inPanel(met.ID), p.Name).
 				Note(met.At, "the opening is stated here").
 				WithHelp("move one of them: %s is %s from the %s%s", l.Name, dr.length(l.Distance), l.From, advise.Silence("line-through", "panel"))
 		}
@@ -60,12 +65,13 @@ func reachOf(openings []Shape, along bool) reach {
 	return r
 }
 
-// through finds an opening that has a place well within its reach; nil if none has.
-func (r reach) through(at float64) *Shape {
-	n, _ := slices.BinarySearchFunc(r, at-geom.Tol, func(e begun, at float64) int {
+// through finds an opening that has a place within its reach, by more than some
+// length; nil if none has.
+func (r reach) through(at, by float64) *Shape {
+	n, _ := slices.BinarySearchFunc(r, at-by, func(e begun, at float64) int {
 		return cmp.Compare(e.begins, at)
 	})
-	if n == 0 || r[n-1].farthest <= at+geom.Tol {
+	if n == 0 || r[n-1].farthest <= at+by {
 		return nil
 	}
 	return r[n-1].opening

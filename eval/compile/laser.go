@@ -45,7 +45,7 @@ func (c *compiler) laserLine(laser *model.Laser, key string, p property) {
 	case "scale-y":
 		laser.ScaleY = c.scale(key, p)
 	case "quiet":
-		laser.Quiet = c.quiet(p, true)
+		laser.Quiet = c.quiet(p, kind.Laser)
 	default:
 		c.colour(laser, key, p)
 	}

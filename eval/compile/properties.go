@@ -97,7 +97,7 @@ func (c *compiler) decode(d *draft, key string, s *ast.Relation) {
 		c.shearLine(&n.ShearModulus, &n.AllowedShear, key, p)
 	case *model.Case:
 		if key == "quiet" {
-			n.Quiet = c.quiet(p, false)
+			n.Quiet = c.quiet(p, kind.Case)
 		}
 	case *model.Stock:
 		c.stockLine(d, n, key, p)
@@ -119,7 +119,7 @@ func (c *compiler) panelLine(d *draft, n *model.Panel, key string, p property) {
 			n.Copies = maybe.Is(int(v))
 		}
 	case "quiet":
-		n.Quiet = c.quiet(p, false)
+		n.Quiet = c.quiet(p, kind.Panel)
 	case "stock": // read with the panel's own relations
 	default:
 		c.cornerLine(d, p)
@@ -191,15 +191,21 @@ func (c *compiler) shearLine(modulus, allowed *model.Shear, key string, p proper
 	}
 }
 
-// quiet decodes `quiet = thin-web, small-part` of a thing. What is said once of
-// the whole design, as the caution is, only the laser can silence.
-func (c *compiler) quiet(p property, laser bool) (silent []diag.Code) {
+// quiet decodes `quiet = thin-web, small-part` of a thing of a kind. What is said
+// once of the whole design, as the caution is, only the laser can silence, and what is
+// told of a stock or a case no other thing.
+func (c *compiler) quiet(p property, in kind.ID) (silent []diag.Code) {
 	values, _, _ := unwrap(p.value)
 	for _, e := range values {
 		n, ok := e.(*ast.Name)
-		if ok && n.Dotted() == "caution" && !laser {
+		if ok && n.Dotted() == "caution" && in != kind.Laser {
 			c.Diags.Errorf("quiet", e.Span(), "the caution is said of the whole design, so it can't be silenced here").
 				WithHelp("write quiet = caution in the laser")
+			continue
+		}
+		if entry, known := codes.Find(diag.Code(e.Span().Text())); ok && known && entry.Of != "" && in != kind.Laser && in.String() != entry.Of {
+			c.Diags.Errorf("quiet", e.Span(), "%s is told of a %s, so it can't be silenced in a %s", entry.Code, entry.Of, in).
+				WithHelp("write quiet = %s in the %s, or in the laser for the whole design", entry.Code, entry.Of)
 			continue
 		}
 		if ok && codes.Silenceable(diag.Code(n.Dotted())) {

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 	"strings"
 	"unicode"
 
@@ -18,7 +17,6 @@ import (
 	"foredge/eval/resolve"
 	"foredge/eval/word"
 	"foredge/lang/ast"
-	"foredge/lang/numeral"
 	"foredge/lang/source"
 	"foredge/lang/spell"
 	"foredge/lang/unit"
@@ -397,7 +395,7 @@ func (c *compiler) tool(d *draft, l *resolve.Line, values []ast.Expr, within ast
 				return caliper.Tool{}, true // nothing says how good this one is
 			}
 			t.Accuracy = max(t.Accuracy, half)
-			if half > 0 && c.noteGlued(c.fraction(e, l.Scope)) {
+			if half > 0 && c.Glued(c.fraction(e, l.Scope)) {
 				continue
 			}
 			if half >= coarse {
@@ -426,26 +424,6 @@ func (c *compiler) noteCoarse(n *ast.Number, half float64) {
 	}
 	c.Diags.Warnf("coarse", n.Span(), "%s is taken as read on a rule that is divided no finer: ± %s", n.Span().Short(), unit.FormatLength(half, unit.Inch)).
 		WithHelp("write the rule's own divisions, as in %s%s, or say how good it is, as in %s ± 1/32%s", finer, in, n.Span().Short(), in)
-}
-
-// noteGlued warns of a fraction such as 41/8, which nobody reads from a rule: a blank
-// is likely to be missing. It reports whether it is one. 11/2 may be meant.
-func (c *compiler) noteGlued(n *ast.Number) bool {
-	top, bottom, _ := strings.Cut(strings.TrimSuffix(n.Span().Text(), n.Unit), "/")
-	if !numeral.IsWhole(top) || n.Value < 1 || n.Denominator < 4 && n.Value < 10 {
-		return false
-	}
-	for i := 1; i < len(top); i++ {
-		part, err := strconv.Atoi(top[i:])
-		if err != nil || top[i] == '0' || part >= n.Denominator || part%2 == 0 {
-			continue
-		}
-		whole, rest := int(n.Value), int(math.Round((n.Value-math.Floor(n.Value))*float64(n.Denominator)))
-		c.Diags.Warnf("glued-fraction", n.Span(), "%s is taken as %d %d/%d; a blank may be missing", n.Span().Short(), whole, rest, n.Denominator).
-			WithHelp("write %s %d/%s or %d %d/%d, whichever is meant", top[:i], part, strings.TrimSpace(bottom), whole, rest, n.Denominator)
-		return true
-	}
-	return false
 }
 
 // promised is what a notebook or stock states of its caliper, 0 where it says

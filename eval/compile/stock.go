@@ -1,6 +1,7 @@
 package compile
 
 import (
+	"foredge/eval/kind"
 	"foredge/eval/maybe"
 	"foredge/eval/model"
 	"foredge/eval/word"
@@ -32,7 +33,7 @@ func (c *compiler) stockLine(d *draft, stock *model.Stock, key string, p propert
 		stock.Allow = c.words(p, "allow says in words why the material may be cut",
 			`write the reason in quotes, as in allow = "a test piece, in the chamber that is made for it"`)
 	case "quiet":
-		stock.Quiet = c.quiet(p, false)
+		stock.Quiet = c.quiet(p, kind.Stock)
 	}
 }
 

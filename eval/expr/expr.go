@@ -11,6 +11,7 @@ import (
 	"foredge/eval/resolve"
 	"foredge/lang/ast"
 	"foredge/lang/diag"
+	"foredge/lang/numeral"
 	"foredge/lang/source"
 	"foredge/lang/unit"
 )
@@ -31,7 +32,8 @@ type Compiler struct {
 	Orders   *orders.Table
 	Order    *orders.Row
 
-	lets map[*resolve.Let]*let
+	lets  map[*resolve.Let]*let
+	glued map[source.Span]bool // the fractions that Glued has told of
 }
 
 // A Value is an expression with its kind.
@@ -47,7 +49,8 @@ type Value struct {
 	At   source.Span
 	form *Form // of a form
 	// parts is how many operators the value is made with.
-	parts int
+	parts  int
+	number *ast.Number // it is this fraction and nothing else
 	// unit is what a bare number means where a length is wanted; nil where it
 	// was made of numbers from files with different units.
 	unit *unit.Unit
@@ -108,7 +111,7 @@ func (v Value) Same(w Value) bool {
 func (c *Compiler) Value(e ast.Expr, s *resolve.Scope) (Value, bool) {
 	switch e := e.(type) {
 	case *ast.Number:
-		return number(e, s), true
+		return c.number(e, s), true
 	case *ast.String:
 		return Value{Kind: unit.Text, Text: e.Value, Base: e.Span().File, At: e.Span()}, true
 	case *ast.Paren:
@@ -190,12 +193,18 @@ func (c *Compiler) negative(e *ast.Unary, s *resolve.Scope) (Value, bool) {
 	return c.grown(v, v.parts+1, e.Span())
 }
 
-func number(e *ast.Number, s *resolve.Scope) Value {
+func (c *Compiler) number(e *ast.Number, s *resolve.Scope) Value {
 	v := Value{Kind: unit.Bare, Expr: relation.C(e.Value), At: e.Span()}
 	if e.Unit == "" {
 		u := s.File().Unit
 		v.unit = &u
+		if e.Denominator != 0 && u.Imperial() {
+			v.number = e
+		}
 		return v
+	}
+	if e.Denominator != 0 {
+		c.Glued(e)
 	}
 	u, ok := unit.Lookup(e.Unit)
 	if !ok {
@@ -206,6 +215,22 @@ func number(e *ast.Number, s *resolve.Scope) Value {
 		v.Power = 1
 	}
 	return v
+}
+
+// Glued warns of a fraction of an inch such as 41/8, which nobody reads from a rule:
+// a blank is likely to be missing. It reports whether it is one.
+func (c *Compiler) Glued(n *ast.Number) bool {
+	top, bottom, _ := strings.Cut(strings.TrimSpace(strings.TrimSuffix(n.Span().Text(), n.Unit)), "/")
+	missing, same, ok := numeral.Mixed(top, bottom)
+	if ok && !c.glued[n.Span()] {
+		if c.glued == nil {
+			c.glued = map[source.Span]bool{}
+		}
+		c.glued[n.Span()] = true
+		c.Diags.Warnf("glued-fraction", n.Span(), "%s is taken as %s; a blank may be missing", n.Span().Short(), same).
+			WithHelp("write %s or %s, whichever is meant", missing, same)
+	}
+	return ok
 }
 
 // Subject compiles the side of a line that says what the line is about. A name
@@ -381,6 +406,9 @@ func (c *Compiler) checkTaken(v, model Value) bool {
 			c.Diags.Errorf("unit-needed", v.At, "%s mixes numbers from files in mm and in inches, so it is not clear what length it is", v.At.Short()).
 				WithHelp("put a unit after the number that is a length")
 			return false
+		}
+		if v.number != nil {
+			c.Glued(v.number)
 		}
 	}
 	return true

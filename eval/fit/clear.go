@@ -138,8 +138,27 @@ func (a *analysis) clearance(r *Row, p places, c outcome.CoveringRow) Clearance 
 	if even, ok := a.bounded(p.deviating(), out.KerfWithin, roomFor(0)); ok {
 		out.Bounded = maybe.If(even, math.Abs(even-share) > unlike)
 	}
-	out.findLeast(roomFor(0).Left(), probability)
+	out.findLeast(roomFor(0).Left(), a.spacing(r, p)-c.Opening.Along, probability)
 	return out
+}
+
+// spacing is the least distance from one of a row's holes to the next, centre to centre.
+func (a *analysis) spacing(r *Row, p places) float64 {
+	if len(p.holes) < 2 {
+		return math.Inf(1)
+	}
+	at := make([]float64, len(p.holes))
+	for i, e := range p.holes {
+		at[i] = a.solution.Eval(e)
+	}
+	if p.even {
+		return math.Abs(at[1]-at[0]) / float64(max(1, r.Count-1))
+	}
+	least := math.Inf(1)
+	for i := range at[1:] {
+		least = min(least, math.Abs(at[i+1]-at[i]))
+	}
+	return least
 }
 
 // deviating lists what deviates, as [analysis.deviations] has it, but for the kerf.
@@ -173,8 +192,9 @@ func missing(r *Row, p places, c outcome.CoveringRow) string {
 }
 
 // findLeast finds the least ease for 99 %, a whole number of steps. left is by how
-// much the openings could shrink to each side.
-func (c *Clearance) findLeast(left float64, probability func(more float64) (p, err float64)) {
+// much the openings could shrink to each side, most by how much they may grow before
+// each touches the next: there are no wider ones.
+func (c *Clearance) findLeast(left, most float64, probability func(more float64) (p, err float64)) {
 	ease := c.Ease.Or(0)
 	enough := func(steps int) bool {
 		p, _ := probability(float64(steps)*c.Step - ease)
@@ -196,6 +216,9 @@ func (c *Clearance) findLeast(left float64, probability func(more float64) (p, e
 		} else {
 			low = middle
 		}
+	}
+	if float64(high)*c.Step-ease >= most {
+		return
 	}
 	c.More99 = maybe.Is(float64(high)*c.Step - ease)
 	c.Ease99 = maybe.If(float64(high)*c.Step, c.Ease.Present())

@@ -206,7 +206,7 @@ func TestLeastEaseOfEveryForm(t *testing.T) {
 			hole := opening.Opening{Form: f, Along: c.along, Across: c.across}.Regular()
 			probability := func(more float64) (float64, float64) { return d.clears(hole.Room(1, c.pair, more)), 0 }
 			at := Clearance{Ease: maybe.Is(0.1), Step: 0.01}
-			at.findLeast(hole.Room(1, c.pair, 0).Left(), probability)
+			at.findLeast(hole.Room(1, c.pair, 0).Left(), math.Inf(1), probability)
 			more, ok := at.More99.Get()
 			enough, _ := probability(more)
 			less, _ := probability(more - at.Step)

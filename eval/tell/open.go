@@ -106,7 +106,10 @@ func (t *teller) free(f solve.FreeGroup) {
 		if low, high := math.Ceil(f.Low-1e-6), math.Floor(f.High+1e-6); settle.Whole && low <= high {
 			f.Low, f.High = low, high // a count is whole
 		}
-		room = fmt.Sprintf(" (from %s to %s is possible)", t.Format(f.Low, settle.Kind, at), t.Format(f.High, settle.Kind, at))
+		low, high := t.Format(f.Low, settle.Kind, at), t.Format(f.High, settle.Kind, at)
+		if room = fmt.Sprintf(" (from %s to %s is possible)", low, high); low == high {
+			room = fmt.Sprintf(" (only %s is possible)", low)
+		}
 	case !math.IsInf(f.Low, 0) && f.Low > 0:
 		room = fmt.Sprintf(" (at least %s)", t.Format(f.Low, settle.Kind, at))
 	}

@@ -1,6 +1,7 @@
 package numeral
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -27,7 +28,11 @@ func ValueWithComma(text string, kind unit.Kind, bare unit.Unit) (float64, error
 	case strings.Count(text, ",") > 1:
 		said = "%q has two decimal commas"
 	default:
-		return value(strings.Replace(text, ",", ".", 1), text, kind, bare)
+		v, err := value(strings.Replace(text, ",", ".", 1), text, kind, bare)
+		if e := (*Error)(nil); errors.As(err, &e) {
+			e.help = strings.NewReplacer("12.5", "12,5", "0.8", "0,8").Replace(e.help)
+		}
+		return v, err
 	}
 	return 0, &Error{End: len(text), Message: fmt.Sprintf(said, shorten(text)), help: "write it as in 12,5, without marks between thousands"}
 }
@@ -64,6 +69,12 @@ func value(text, shown string, kind unit.Kind, bare unit.Unit) (float64, error) 
 		return fail("%q is not %s", shown, kind.WithArticle())
 	}
 	v := p.value()
+	if p.bottom != "" && p.decimal == "" && kind == unit.Length && onRule(name, bare) {
+		if missing, same, ok := Mixed(p.top, p.bottom); ok {
+			return 0, &Error{End: len(text), Message: fmt.Sprintf("%q may be %s, where a blank is missing, or %s", shown, missing, same),
+				help: "write the one that is meant with a blank, as in " + missing}
+		}
+	}
 	if p.bottom != "" && !onRule(name, bare) {
 		_, known := unit.Lookup(name)
 		switch {

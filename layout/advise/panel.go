@@ -82,13 +82,13 @@ func lines(n *Notes, p *design.Panel) {
 	for i := range p.Lines {
 		l := &p.Lines[i]
 		upright, at, size := place(l)
-		what, gap, twice := "", 0.0, ""
+		what, gap, twice, cuts := "", 0.0, "", false
 		edge := min(at, size-at)
 		if l.Op != word.Cut && close(edge) {
 			what, gap = "the edge", edge
 		}
 		if l.Op == word.Cut && edge <= geom.Tol {
-			twice = "the edge"
+			twice, cuts = "the edge", true
 		}
 		for k := range p.Lines[:i] {
 			o := &p.Lines[k]
@@ -97,12 +97,16 @@ func lines(n *Notes, p *design.Panel) {
 			case up != upright:
 			case close(d):
 				what, gap = o.Name, d
-			case d <= geom.Tol && l.Op == word.Cut && o.Op == word.Cut:
-				twice = o.Name
+			case d <= geom.Tol && l.Op == o.Op:
+				twice, cuts = o.Name, l.Op == word.Cut
 			}
 		}
 		if twice != "" {
-			n.Warn(p.Quiet, "thin-detail", l.At, "%s runs where %s is cut, so the laser cuts twice there", l.Name, twice).
+			is, does := "is", "works"
+			if cuts {
+				is, does = "is cut", "cuts"
+			}
+			n.Warn(p.Quiet, "thin-detail", l.At, "%s runs where %s %s, so the laser %s twice there", l.Name, twice, is, does).
 				WithHelp("take it out, or move it by %s or more (two cutting services' guides)%s", n.Length(BurnsAway), Silence("thin-detail", "panel"))
 		}
 		if what != "" {

@@ -228,6 +228,7 @@ func (p *page) clearance(r *fit.Row, c fit.Clearance) string {
 	ease, eased := c.Ease99.Get()
 	switch {
 	case !enough:
+		s += "; openings that are wide enough would meet one another: read the run of all holes, or read again with less doubt"
 	case eased && ease <= 0:
 		s += "; without any ease it would be more than 99 %"
 	case eased:

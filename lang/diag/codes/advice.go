@@ -15,7 +15,7 @@ panel front { stock = odd; width = 120; height = 180 }
 `,
 		},
 		{
-			Code: "ask-workshop", As: warning(), Quiet: true,
+			Code: "ask-workshop", As: warning(), Quiet: true, Of: "stock",
 			Means: "Some workshops let a material be cut and others don't, so the one whose laser it is must be asked.",
 			Do:    "Ask, and write its answer into the stock's allow.",
 			From:  "lists of universities and workshops that disagree",
@@ -27,7 +27,7 @@ panel front { stock = clear; width = 120; height = 180 }
 		},
 		{
 			Code: "cross-grain", As: warning(), Quiet: true,
-			Means: "The grain runs across the spine, or across the edge at which a pad is bound, so the board warps and doesn't open well; not of a material whose `movement` is below 0.5 %, as of plywood, which is only stiffer one way.",
+			Means: "Of a board with holes or in a case the grain runs across the spine, or across the edge at which a pad is bound, so it warps and doesn't open well; not of a material whose `movement` is below 0.5 %, as of plywood, which is only stiffer one way.",
 			Do:    "Turn the sheet.",
 			From:  "two lessons in bookbinding; of a pad common practice, no source",
 			Example: `
@@ -53,7 +53,7 @@ panel front like look { width = 100; height = 200; let wrods = "Terns" }
 		},
 		{
 			Code: "ink", As: warning(), Quiet: true,
-			Means: "What is engraved, marked or scored in one region lies on what is drawn in another one, on the same face.",
+			Means: "Edges and lines of what is engraved, marked or scored in one region cross those of another one on the same face, or two engraved areas share a part.",
 			Do:    "Move one of the regions, or put what belongs together into one.",
 			Example: `
 panel front {
@@ -77,7 +77,7 @@ panel back mirrors front { region title { mark frame } }
 		},
 		{
 			Code: "short-board", As: warning(), Quiet: true,
-			Means: "A board is smaller than the notebook that it covers, or stops short of an edge of it, by more than 0.3 mm, and no line says so.",
+			Means: "A board is smaller than the notebook that it covers, or stops short of an edge of it, by more than 0.3 mm and more than twice what that is uncertain, and no line says so.",
 			Do:    "Check what gives its size, or state the overhang that is meant, below 0.",
 			From:  "common practice, no source",
 			Example: `
@@ -86,7 +86,7 @@ panel front covers log { width = 100 }
 `,
 		},
 		{
-			Code: "narrow-cloth", As: warning(), Quiet: true,
+			Code: "narrow-cloth", As: warning(), Quiet: true, Of: "case",
 			Means: "The spine's cloth of a case in quarter or half lies on less of each board than the joint is wide.",
 			Do:    "Make spine-reach or spine-width larger.",
 			From:  "common practice, no source",
@@ -99,7 +99,7 @@ case case { lay = back, joint, strip, joint, front; bound = quarter; turn-in = 1
 `,
 		},
 		{
-			Code: "short-overlap", As: warning(), Quiet: true,
+			Code: "short-overlap", As: warning(), Quiet: true, Of: "case",
 			Means: "The sides of a case in quarter or half lie over the cloth by less than 2 mm, so board may show between them.",
 			Do:    "Make overlap larger.",
 			From:  "common practice, no source",
@@ -112,7 +112,7 @@ case case { lay = back, joint, strip, joint, front; bound = quarter; turn-in = 1
 `,
 		},
 		{
-			Code: "short-lining", As: warning(), Quiet: true,
+			Code: "short-lining", As: warning(), Quiet: true, Of: "case",
 			Means: "The lining leaves the edges of the covering bare.",
 			Do:    "Make lining smaller than turn-in.",
 			Example: `
@@ -170,7 +170,7 @@ panel front {
 		},
 		{
 			Code: "thin-detail", As: warning(), Quiet: true,
-			Means: "Less than 1 mm is left, or than the material's `least-detail`; lines run closer than 0.5 mm; of an inlay a piece is narrower than 0.5 mm, or than its material's `least-detail`.",
+			Means: "Less than 1 mm is left, or than the material's `least-detail`; lines run closer than 0.5 mm or on one another; of an inlay a piece is narrower than 0.5 mm, or than its material's `least-detail`.",
 			Do:    "Move the openings or lines apart, or make the inlay larger.",
 			From:  "two cutting services' guides",
 			Example: `
@@ -183,7 +183,7 @@ panel front {
 		},
 		{
 			Code: "thin-web", As: warning(), Quiet: true,
-			Means: "Less is left between two openings, beside one, or of the whole board, than it is thick, or than the material's `least-web`, beside one its `least-edge`.",
+			Means: "Less is left between two openings, beside one, or of the whole board, than it is thick, or, where the material states one, than its `least-web`, beside one its `least-edge`.",
 			Do:    "Make the openings smaller, move them apart or in from the edge, or take a thinner board.",
 			From:  "a cutting service's page on kerf",
 			Example: `
@@ -207,7 +207,7 @@ panel front covers log { ease = -0.3 }
 `,
 		},
 		{
-			Code: "tight-joint", As: warning(), Quiet: true,
+			Code: "tight-joint", As: warning(), Quiet: true, Of: "case",
 			Means: "A gap between two boards is narrower than twice the thicker one, so that it can't swing right round; beside the spine strip of a case, than 1.5 times.",
 			Do:    "Make the gap as wide as the message says, and add the covering.",
 			From:  "twice: common practice, no source; 1.5 times: an article on joints in a binders' journal, 2003",
@@ -240,7 +240,7 @@ panel front {
 `,
 		},
 		{
-			Code: "unknown-material", As: warning(), Quiet: true,
+			Code: "unknown-material", As: warning(), Quiet: true, Of: "stock",
 			Means: "Nothing says what the material gives off when it is cut.",
 			Do:    "Name a material of the shelf, or declare one that says what it gives-off.",
 			Example: `

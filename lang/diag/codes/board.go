@@ -281,7 +281,7 @@ panel wrap {
 		},
 		{
 			Code: "nothing", As: errorOrNote(),
-			Means: "There is nothing to cut: the file has no panel, or none is left of this order. A file that others use is like that, and only `build` tells of it.",
+			Means: "There is nothing to cut: the file has no panel, or none is left of this order. Where a jig or an order is asked for it is an error; of a file that others use only `build` tells it.",
 			Do:    "Declare a panel, or see which panels stand under a `when`.",
 			Example: `
 stock birch { thick = 3 }

@@ -12,8 +12,10 @@ import (
 type Entry struct {
 	Code diag.Code
 	As   []diag.Severity // how it is told; as an error where nothing is said
-	// Quiet is set where a design may silence it.
+	// Quiet is set where a design may silence it: in the laser and, if Of names a
+	// kind of thing, only in such a thing beside that.
 	Quiet bool
+	Of    string
 	// Means says what is wrong, in one or two sentences for a maker.
 	Means string
 	// Do says what to do next, in a sentence.

@@ -70,7 +70,7 @@ name,copies
 		},
 		{
 			Code: "first-order", As: note(),
-			Means: "build, check and solve show the first of several orders.",
+			Means: "build, check, solve and proof show the first of several orders.",
 			Do:    "Make them all by foredge batch.",
 			Example: `
 orders "orders.csv" { name = text }

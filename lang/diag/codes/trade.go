@@ -7,7 +7,7 @@ import "strings"
 func trade() []Entry {
 	return append(tradeOfWires(),
 		Entry{
-			Code: "foredge-joint", As: warning(), Quiet: true,
+			Code: "foredge-joint", As: warning(), Quiet: true, Of: "case",
 			Means: "A case is laid with its boards' foredges at the joint.",
 			Do:    "Name the mirrored board first: lay lists what is seen from outside, from left to right.",
 			Example: `
@@ -51,7 +51,7 @@ panel front { stock = sheet; width = 120; height = 180; cutout eye { shape = rec
 `,
 		},
 		Entry{
-			Code: "short-mitre", As: warning(), Quiet: true,
+			Code: "short-mitre", As: warning(), Quiet: true, Of: "case",
 			Means: "A covering is cut off so near to its boards' corners that these show: nearer than 0.71 times the board's thickness.",
 			Do:    "Make mitre larger.",
 			From:  "worked out: the cut must stand the thickness by the root of 2 from the corner",
@@ -61,7 +61,7 @@ case cover { lay = front; turn-in = 15; mitre = 2 }
 `,
 		},
 		Entry{
-			Code: "short-turn-in", As: warning(), Quiet: true,
+			Code: "short-turn-in", As: warning(), Quiet: true, Of: "case",
 			Means: "What a covering turns in leaves less than 5 mm on the inside, round the edge of its boards.",
 			Do:    "Make turn-in larger: 15 to 20 mm are usual.",
 			From:  "common practice, no source",
