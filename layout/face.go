@@ -133,6 +133,10 @@ func Jig(d *design.Design) ([]Face, diag.List) {
 		faces = append(faces, Face{p.Name, dr.drawing})
 	}
 	if len(faces) == 0 && !diags.HasErrors() {
+		if !d.Shared {
+			diags.Errorf("nothing", d.At, "no panel is left, so there is nothing to hold").WithHelp("see which panels stand under a `when`")
+			return nil, diags
+		}
 		diags.Errorf("nothing", d.At, "there is no panel in this file, so there is nothing to hold").
 			WithHelp("declare one, as in panel front { width = %s; height = %s }", unit.Example(150, d.Unit), unit.Example(210, d.Unit))
 	}

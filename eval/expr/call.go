@@ -1,6 +1,8 @@
 package expr
 
 import (
+	"cmp"
+
 	"foredge/eval/relation"
 	"foredge/eval/resolve"
 	"foredge/lang/ast"
@@ -66,6 +68,7 @@ func (c *Compiler) call(e *ast.Call, s *resolve.Scope) (Value, bool) {
 	out.Expr = relation.Call(f.op)
 	parts := 1
 	for _, a := range args {
+		out.number = cmp.Or(out.number, a.number)
 		out.Expr.Args = append(out.Expr.Args, a.Expr)
 		parts += a.parts
 	}

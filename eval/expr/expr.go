@@ -50,7 +50,7 @@ type Value struct {
 	form *Form // of a form
 	// parts is how many operators the value is made with.
 	parts  int
-	number *ast.Number // it is this fraction and nothing else
+	number *ast.Number // a fraction of which it is the sum, or which it is by itself
 	// unit is what a bare number means where a length is wanted; nil where it
 	// was made of numbers from files with different units.
 	unit *unit.Unit

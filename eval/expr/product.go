@@ -1,6 +1,8 @@
 package expr
 
 import (
+	"cmp"
+
 	"foredge/eval/relation"
 	"foredge/eval/resolve"
 	"foredge/lang/ast"
@@ -60,7 +62,7 @@ func (c *Compiler) sum(e *ast.Binary, l, r Value) (Value, bool) {
 	if r.Kind != l.Kind {
 		out.Kind = unit.Ratio
 	}
-	out.At = e.Span()
+	out.At, out.number = e.Span(), cmp.Or(l.number, r.number)
 	out.Expr = add(l.Expr, r.Expr)
 	return out, true
 }

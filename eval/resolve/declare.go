@@ -32,8 +32,12 @@ func (r *resolver) declare(d *ast.Decl, f *File, parent *Thing) *Thing {
 		return nil
 	}
 	if d.Name.Name == "" {
-		r.diags.Errorf("name", d.Span(), "this %s has no name", k.Name).
-			WithHelp("give it one after the word %s, so that others can refer to it", k.Name)
+		e := r.diags.Errorf("name", d.Span(), "this %s has no name", k.Name)
+		if d.Title != nil {
+			e.WithHelp("what stands in quotes is a text: write the name without them, as in %s front", k.Name)
+		} else {
+			e.WithHelp("give it one after the word %s, so that others can refer to it", k.Name)
+		}
 		return nil
 	}
 	t := &Thing{Kind: k, Name: d.Name.Name, Decl: d, At: source.Span{}, File: f, Parent: parent,

@@ -170,7 +170,7 @@ panel front {
 		},
 		{
 			Code: "thin-detail", As: warning(), Quiet: true,
-			Means: "Less than 1 mm is left, or than the material's `least-detail`; lines run closer than 0.5 mm or on one another; of an inlay a piece is narrower than 0.5 mm, or than its material's `least-detail`.",
+			Means: "Less than 1 mm is left, or than the material's `least-detail`; lines run closer than 0.5 mm, or those of one operation on one another; of an inlay a piece is narrower than 0.5 mm, or than its material's `least-detail`.",
 			Do:    "Move the openings or lines apart, or make the inlay larger.",
 			From:  "two cutting services' guides",
 			Example: `

@@ -47,7 +47,7 @@ notebook log {
 		},
 		{
 			Code: "idle-ease", As: warning(),
-			Means: "Ease widens holes that were measured, and there is none here.",
+			Means: "The ease of a panel that lies on nothing measured, or of a row that doesn't, widens nothing.",
 			Do:    "Take it out; a hole that is stated is cut as stated, so state it larger if it should be looser.",
 			Example: `
 panel front {
@@ -139,7 +139,7 @@ panel front covers log
 		},
 		{
 			Code: "glued-fraction", As: warning(),
-			Means: "A fraction of an inch is one that nobody reads from a rule, such as 41/8: a blank may be missing in it.",
+			Means: "A length in inches is written as a fraction that nobody reads from a rule, such as 41/8, alone or in a sum: a blank may be missing in it.",
 			Do:    "Write a mixed fraction with a blank, as in 4 1/8.",
 			Example: `
 units in
