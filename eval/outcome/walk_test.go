@@ -59,7 +59,8 @@ panel wrap { width = 200 mm; height = 210 mm; stock = birch
 gap joint { width = 7 mm }
 panel lid { width = 50 mm; height = 80 mm; stock = foil }
 panel mount { width = 200 mm; height = 210 mm; stock = birch; arch = 9 mm
-  cutout pocket { shape = slot 20 mm by 2 mm; rotate = 45 deg } }
+  cutout pocket { shape = slot 20 mm by 2 mm; rotate = 45 deg }
+  cutout disc { shape = round 10 mm; depth = 2 mm; face = inside; tail = 30 mm } }
 panel divider { width = 200 mm; height = 210 mm; stock = birch
   tabs index on head { places = 8; place = 5; extension = 10 mm; radius = 2 mm } }
 case cover { lay = lid, joint; turn-in = 15 mm; mitre = 4 mm; lining = 2 mm; covering-stock = foil; lining-stock = veneer; quiet = thin-detail }
