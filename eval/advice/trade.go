@@ -81,14 +81,25 @@ func UsualFor(b outcome.BoundRow) (u Usual, ok bool) {
 	return u, true
 }
 
-// sold is the smallest wire on the shelf that is at least so large; nil if none is.
+// sold is the smallest wire on the shelf that is at least so large; nil if none is, or
+// none that goes on the row's pitch.
 func sold(b outcome.BoundRow, least float64) *shelf.Size {
+	t, _ := tradeOf(b.Form)
 	for _, s := range shelf.Sizes(b.Form.String()) {
 		if s.Ring >= least-nearly {
+			if t.tooLarge(b.Pitch, s.Ring) {
+				return nil
+			}
 			return &s
 		}
 	}
 	return nil
+}
+
+// tooLarge reports whether a wire is larger than those that are made for holes so
+// near to one another.
+func (t trade) tooLarge(pitch, inside float64) bool {
+	return pitch > 0 && pitch < t.onPitch && inside > t.largest+nearly
 }
 
 // nextSold says which wire that is at least so large is sold, "" if none is.
@@ -111,6 +122,8 @@ func asBinders(b outcome.BoundRow, answer wire.Answer) string {
 	says := fmt.Sprintf("; binders give this book a %s of %s, %s more than it is thick (%s)", b.Form, atLeast(b, by), exactly(b, t.over), t.from)
 	if next := nextSold(b, math.Max(by, answer.LeastInside)); next != "" {
 		says += ": the next that is sold is a " + next
+	} else if t.tooLarge(b.Pitch, math.Max(by, answer.LeastInside)) {
+		says += ", and none so large is made for holes so near to one another"
 	}
 	return says
 }
@@ -142,7 +155,7 @@ func (a *adviser) trades(b outcome.BoundRow) {
 		d.WithHelp("the book slides about in it: check ring and thick%s (more than twice what binders take: common practice, no source)%s",
 			orNext(nextSold(b, by), "a ", " is what is sold for it"), codes.Silence("wire-loose", "panel"))
 	}
-	if pitch := b.Pitch; pitch > 0 && pitch < t.onPitch && inside > t.largest+nearly && !quiet.Has("wire-pitch") {
+	if pitch := b.Pitch; t.tooLarge(pitch, inside) && !quiet.Has("wire-pitch") {
 		d := a.diags.Warnf("wire-pitch", b.HoleAt, "%s is %s inside, more than a %s on holes %s apart is made in", b.Binding, exactly(b, inside), b.Form,
 			unit.FormatLength(math.Round(pitch*1000)/1000, b.Unit))
 		d.Note(b.RingAt, "%s is declared here", b.Binding)

@@ -93,6 +93,11 @@ func TestMovement(t *testing.T) {
 	if m := number(sheet(t, "birch-ply", 3).Movement); !(m < 0.005) {
 		t.Errorf("plywood moves by %g of its size", m)
 	}
+	for _, name := range []string{"hardwood", "oak", "beech", "maple", "cherry", "walnut"} {
+		if m := number(sheet(t, name, 5).Movement); !(m > 0.005) {
+			t.Errorf("%s moves by %g of its size", name, m)
+		}
+	}
 }
 
 // What universities and a public library list as never to be cut says why; what

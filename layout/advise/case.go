@@ -46,6 +46,13 @@ func Case(n *Notes, d *design.Design, s *design.Case, mitre maybe.Of[float64]) {
 
 // joints warns of gaps that are too narrow for the boards beside them.
 func joints(n *Notes, d *design.Design, s *design.Case) {
+	for i := range len(s.Parts) - 1 {
+		one, other := s.Parts[i], s.Parts[i+1]
+		if one.Panel.Present() && other.Panel.Present() {
+			n.Warn(s.Quiet, "tight-joint", s.At, "%s and %s of %s lie against one another, with no joint between them", one.Name, other.Name, s.Name).
+				WithHelp("lay a gap between them, as in lay = %s, joint, %s%s", one.Name, other.Name, Silence("tight-joint", "case"))
+		}
+	}
 	for i := 1; i+1 < len(s.Parts); i++ {
 		gap, before, after := s.Parts[i], s.Parts[i-1], s.Parts[i+1]
 		one, isPanel := before.Panel.Get()
@@ -138,7 +145,13 @@ func turnIns(n *Notes, d *design.Design, s *design.Case, mitre maybe.Of[float64]
 			n.Length(turnIn), n.Length(thick), n.Length(max(0, turnIn-thick))).
 			WithHelp("make turn-in %s or more; 15 to 20 mm are usual (common practice, no source)%s", n.Length(thick+leastLap), Silence("short-turn-in", "case"))
 	}
-	if off, ok := mitre.Get(); ok && off < leastMitre*thick-geom.Tol {
+	off, ok := mitre.Get()
+	if ok && off >= turnIn*math.Sqrt2-geom.Tol {
+		n.Warn(s.Quiet, "wide-mitre", s.At, "the covering of %s turns in by %s, so its corners lie %s from the boards' and a mitre of %s cuts nothing off", s.Name,
+			n.Length(turnIn), n.Length(turnIn*math.Sqrt2), n.Length(off)).
+			WithHelp("make mitre smaller: 1.5 times the thickness of the board is usual (two lessons in bookbinding)%s", Silence("wide-mitre", "case"))
+	}
+	if ok && off < leastMitre*thick-geom.Tol {
 		n.Warn(s.Quiet, "short-mitre", s.At, "the covering of %s is cut off %s from its boards' corners, so their corners, %s thick, show", s.Name, n.Length(off), n.Length(thick)).
 			WithHelp("make mitre %s or more: 0.71 times as far as the board is thick just covers its corner, 1.5 times is usual (two lessons in bookbinding)%s",
 				n.Length(math.Ceil(leastMitre*thick*100)/100), Silence("short-mitre", "case"))

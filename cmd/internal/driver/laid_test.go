@@ -217,7 +217,11 @@ func TestCradleLaidTogether(t *testing.T) {
 	a, b := rightTop.Sub(right), leftTop.Sub(left)
 	foretest.Near(t, "the cosine of the V", a.Dot(b)/a.Norm()/b.Norm(), 0, 1e-6)
 	wing, base := parts["wing"].Bounds(), parts["base"].Bounds()
-	foretest.Near(t, "a wing on its slope", wing.Width(), a.Norm(), layAt)
+	// A wing lies flush with the top of its slope: its inner edge, a thickness up from the
+	// slope, stands at the gap's edge.
+	const thick = 4.0
+	from := right.Add(a.Mul((a.Norm() - wing.Width()) / a.Norm())).Add(geom.Pt(-a.Y, a.X).Mul(thick / a.Norm()))
+	foretest.Near(t, "the gap between the wings", 2*from.X, gap, layAt)
 	foretest.Near(t, "the base", base.Width(), parts["end-left"].Bounds().Width()+gap+parts["end-right"].Bounds().Width(), layAt)
 
 	guide := drawnGuide(t, path)

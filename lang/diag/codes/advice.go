@@ -208,7 +208,7 @@ panel front covers log { ease = -0.3 }
 		},
 		{
 			Code: "tight-joint", As: warning(), Quiet: true, Of: "case",
-			Means: "A gap between two boards is narrower than twice the thicker one, so that it can't swing right round; beside the spine strip of a case, than 1.5 times.",
+			Means: "A gap between two boards is narrower than twice the thicker one, so that it can't swing right round; beside the spine strip of a case, than 1.5 times; or two boards of a case lie against one another.",
 			Do:    "Make the gap as wide as the message says, and add the covering.",
 			From:  "twice: common practice, no source; 1.5 times: an article on joints in a binders' journal, 2003",
 			Example: `

@@ -61,6 +61,18 @@ case cover { lay = front; turn-in = 15; mitre = 2 }
 `,
 		},
 		Entry{
+			Code: "wide-mitre", As: warning(), Quiet: true, Of: "case",
+			Means: "A covering's corners are cut off so far from its boards' that nothing is cut off, and the turn-ins lie over one another.",
+			Do:    "Make mitre smaller, about 1.5 times the thickness of the board.",
+			From:  "worked out: the covering's corner lies turn-in by the root of 2 from the board's",
+			Example: `
+panel front { width = 120; height = 180; thick = 2 }
+panel strip { width = 15; height = 180; thick = 2 }
+gap joint { width = 7 }
+case cover { lay = strip, joint, front; turn-in = 15; mitre = 22 }
+`,
+		},
+		Entry{
 			Code: "short-turn-in", As: warning(), Quiet: true, Of: "case",
 			Means: "What a covering turns in leaves less than 5 mm on the inside, round the edge of its boards.",
 			Do:    "Make turn-in larger: 15 to 20 mm are usual.",
