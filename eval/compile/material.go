@@ -106,7 +106,7 @@ func (c *compiler) unknownMaterial(n *ast.Name, p property) {
 	case nearOnShelf != "":
 		d.WithHelp("did you mean %s? It is on the shelf: %s; %s", nearOnShelf, use, quotes)
 	default:
-		d.WithHelp("%s; or declare it, as in material %s { gives-off = \"wood smoke\" }", quotes, name)
+		d.WithHelp("%s; or declare it, as in material %s { gives-off = \"...\" }", quotes, name)
 	}
 }
 

@@ -102,7 +102,7 @@ var names = sync.OnceValue(func() *struct{ some, none index } {
 				either = append(either, []string{words[1], words[0]})
 			}
 			for _, words := range either {
-				n := &called{of, words, strings.Join(words, ""), of != "" && len(words) == 1 && len(words[0]) >= 5}
+				n := &called{of, words, strings.Join(words, ""), of != "" && len(words) == 1 && countsInside(words[0])}
 				if of == "" {
 					all.none.add(n)
 				} else {
@@ -121,6 +121,12 @@ var names = sync.OnceValue(func() *struct{ some, none index } {
 	}
 	return &all
 })
+
+// countsInside reports whether a name counts within a longer word too: a long one, or
+// one of three consonants or more, such as pvc, which no other word holds.
+func countsInside(name string) bool {
+	return len(name) >= 5 || len(name) >= 3 && !strings.ContainsAny(name, "aeiouy0123456789")
+}
 
 // length is how many of the words that begin a text are the name; 0 if it isn't
 // there. Both begin with the same letter, as no slip is in the first.

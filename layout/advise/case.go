@@ -34,6 +34,7 @@ func Case(n *Notes, d *design.Design, s *design.Case, mitre maybe.Of[float64]) {
 	joints(n, d, s)
 	foredges(n, d, s)
 	turnIns(n, d, s, mitre)
+	hidden(n, d, s)
 	if b, ok := s.Bound.Get(); ok {
 		bound(n, s, b)
 	}

@@ -56,13 +56,13 @@ func toBeKnown(m design.Material) string {
 	const unnamed = "; don't cut plastics that nobody can name"
 	switch {
 	case m.Known:
-		return "say it in the braces of the material if you know, as in gives-off = \"wood smoke\"" + unnamed
+		return "say it in the braces of the material if you know, as in gives-off = \"...\"" + unnamed
 	case m.Quoted != "":
 		return fmt.Sprintf("in quotes it is no more than words: write %s without quotes, material = %[1]s", m.Quoted)
 	case m.OnShelf != "":
 		return fmt.Sprintf("the shelf knows it: write use materials at the top of the file, and without quotes material = %s", m.OnShelf)
 	}
-	return fmt.Sprintf("declare it if you know, as in material %s { gives-off = \"wood smoke\" }, and name it without quotes%s", m.AsName, unnamed)
+	return fmt.Sprintf("declare it if you know, as in material %s { gives-off = \"...\" }, and name it without quotes%s", m.AsName, unnamed)
 }
 
 // Caution is what to say to whoever is about to cut a design: in one line, once a

@@ -61,6 +61,29 @@ case cover { lay = front; turn-in = 15; mitre = 2 }
 `,
 		},
 		Entry{
+			Code: "thick-covering", As: warning(), Quiet: true, Of: "case",
+			Means: "What a case is covered with is 1 mm thick or more, so that it hardly goes round a board's edge.",
+			Do:    "Name another stock.",
+			From:  "common practice, no source",
+			Example: `
+stock boards { thick = 2 }
+panel front { stock = boards; width = 120; height = 180 }
+case cover { lay = front; turn-in = 15; covering-stock = boards }
+`,
+		},
+		Entry{
+			Code: "under-covering", As: warning(), Quiet: true, Of: "case",
+			Means: "What is marked on the outside of a board lies under its case's covering.",
+			Do:    "Put it on a panel of its own, as a label.",
+			Example: `
+panel front {
+  thick = 2; width = 120; height = 180
+  region title { head = 40; height = 20; spine = 20; foredge = 20; engrave text "Tides" { cap = 6 } }
+}
+case cover { lay = front; turn-in = 15 }
+`,
+		},
+		Entry{
 			Code: "wide-mitre", As: warning(), Quiet: true, Of: "case",
 			Means: "A covering's corners are cut off so far from its boards' that nothing is cut off, and the turn-ins lie over one another.",
 			Do:    "Make mitre smaller, about 1.5 times the thickness of the board.",

@@ -1,0 +1,42 @@
+package advise
+
+import (
+	"foredge/eval/design"
+	"foredge/layout/geom"
+)
+
+// thickCovering is from where on a covering hardly goes round a board's edge, in mm:
+// cloth and paper are up to 0.5 mm thick, pared leather to 1 (common practice, no
+// source).
+const thickCovering = 1
+
+// hidden warns of marks that a case's covering hides, and of coverings too thick to be
+// turned in.
+func hidden(n *Notes, d *design.Design, s *design.Case) {
+	if s.TurnIn.Or(0) <= geom.Tol {
+		return
+	}
+	for _, part := range s.Parts {
+		i, ok := part.Panel.Get()
+		if !ok {
+			continue
+		}
+		for k := range d.Panels[i].Regions {
+			r := &d.Panels[i].Regions[k]
+			if r.Inside || len(r.Marks) == 0 {
+				continue
+			}
+			n.Warn(s.Quiet, "under-covering", r.At, "%s lies on %s, which %s covers: nobody will see it", r.Name, part.Name, s.Name).
+				WithHelp("put it on a panel of its own, a label to be pasted on, or leave out turn-in where nothing wraps round the boards%s", Silence("under-covering", "case"))
+		}
+	}
+	for _, stock := range []*design.Stock{s.CoveringStock, s.SpineStock} {
+		if stock == nil {
+			continue
+		}
+		if thick, known := stock.Thick.Get(); known && thick >= thickCovering-geom.Tol {
+			n.Warn(s.Quiet, "thick-covering", s.At, "the covering of %s is cut from %s, which is %s thick: it hardly goes round a board's edge", s.Name, stock.Name, n.Length(thick)).
+				WithHelp("name another stock for it: cloth and paper are thinner than %s (common practice, no source)%s", n.Length(thickCovering), Silence("thick-covering", "case"))
+		}
+	}
+}
