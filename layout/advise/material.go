@@ -73,9 +73,18 @@ func Caution(d *design.Design, card bool) *diag.Diagnostic {
 	if d.Laser.Quiet.Has(code) {
 		return nil
 	}
+	if card {
+		return CautionOf(nil)
+	}
+	return CautionOf(Hazards(d))
+}
+
+// CautionOf is the caution that names hazards.
+func CautionOf(hazards []string) *diag.Diagnostic {
+	const code = "caution"
 	made := "cut only what you can name"
-	if words := Hazards(d); len(words) > 0 && !card {
-		made = strings.Join(words, "; ")
+	if len(hazards) > 0 {
+		made = strings.Join(hazards, "; ")
 	}
 	var l diag.List
 	return l.Infof(code, source.Span{}, "before you cut: local rules and licensed practice first; stay with it, exhaust on, extinguisher at hand: light, fumes, fire (%s); see foredge help safety", made)

@@ -33,6 +33,9 @@ type checked struct {
 	texts []layout.Text
 	sizes map[string]geom.Point
 	err   error
+	// cautioned says that it is to be cut with a caution, and hazards what that names.
+	cautioned bool
+	hazards   []string
 }
 
 // check takes every order as far as it goes without being encoded.
@@ -50,6 +53,12 @@ func (r *run) check() error {
 		}
 		r.good[i] = !c.diags.HasErrors()
 		f.add(i, c.diags, r.table.Rows[i].OK())
+		f.cautioned = f.cautioned || c.cautioned
+		for _, h := range c.hazards {
+			if !slices.Contains(f.hazards, h) {
+				f.hazards = append(f.hazards, h)
+			}
+		}
 		r.result.Looked++
 		r.progress(i + 1)
 		return nil
@@ -75,6 +84,7 @@ func sameOf(d *diag.Diagnostic) same { return same{d.Severity, d.Code, d.Span, d
 type finding struct {
 	diag  *diag.Diagnostic
 	times int
+	first int // the order in which it was met
 }
 
 // findings are what checking has found of all orders: each diagnostic once, as
@@ -84,6 +94,10 @@ type findings struct {
 	all      map[same]*finding
 	order    []*finding  // as first met
 	rows     []diag.List // of each order, but for notes
+	// cautioned says that some order is to be cut with a caution, and hazards what
+	// that names, of all orders together.
+	cautioned bool
+	hazards   []string
 }
 
 func (f *findings) add(i int, diags diag.List, compiled bool) {
@@ -97,7 +111,7 @@ func (f *findings) add(i int, diags diag.List, compiled bool) {
 	for _, d := range diags {
 		k := sameOf(d)
 		if f.all[k] == nil {
-			f.all[k] = &finding{diag: d}
+			f.all[k] = &finding{diag: d, first: i}
 			f.order = append(f.order, f.all[k])
 		}
 		f.all[k].times++
@@ -139,11 +153,11 @@ func (r *run) checkOrder(i int) (c checked) {
 		if r.opts.Each {
 			c.diags.Add(r.checkNames(solved))
 		}
-		if caution := advise.Caution(solved, false); caution != nil && !r.opts.Check {
-			c.diags.Add(diag.List{caution}) // every order has it, so it is told once
-		}
 		if len(wanted.Parts) == 0 && !c.diags.HasErrors() {
 			c.diags.Errorf("nothing", solved.At, "nothing of this order is left to cut").WithHelp("see which panels stand under a `when`")
+		}
+		if !r.opts.Check && !c.diags.HasErrors() && !solved.Laser.Quiet.Has("caution") {
+			c.cautioned, c.hazards = true, advise.Hazards(solved)
 		}
 	})
 	c.diags = driver.Once(r.tree, c.diags)
@@ -226,32 +240,42 @@ func (r *run) tell(f *findings) {
 		return f.common(sameOf(d)) || f.compiled == 1 && d.Severity == diag.Warning && r.ofDesign(d.Span)
 	}
 	for _, x := range f.order {
-		if common(x.diag) {
+		switch {
+		case common(x.diag):
 			r.result.Diagnostics.Add(diag.List{x.diag})
+		case x.diag.Severity == diag.Info: // once, of the first order that has it
+			r.result.Diagnostics.Add(diag.List{r.inTable(x.first, x.diag)})
 		}
+	}
+	if f.cautioned {
+		r.result.Diagnostics.Add(diag.List{advise.CautionOf(f.hazards)})
 	}
 	for i, diags := range f.rows {
 		row := &r.table.Rows[i]
 		bad := Bad{Order: row.Number, At: data.At(row.At)}
 		for _, d := range diags {
-			place := r.prepared.Place(i, d.Span)
 			if d.Severity == diag.Error {
-				bad.Why = append(bad.Why, Trouble{d.Code, data.At(place), d.Message})
+				bad.Why = append(bad.Why, Trouble{d.Code, data.At(r.prepared.Place(i, d.Span)), d.Message})
 			}
 			if row.OK() && common(d) {
 				continue
 			}
-			own := *d
-			own.Span = place
-			if place != d.Span && !d.Span.IsZero() {
-				own.Notes = append([]diag.Note{{Span: d.Span, Message: "in the design it is here"}}, d.Notes...)
-			}
-			r.result.Diagnostics.Add(diag.List{&own})
+			r.result.Diagnostics.Add(diag.List{r.inTable(i, d)})
 		}
 		if !r.good[i] {
 			r.result.Bad = append(r.result.Bad, bad)
 		}
 	}
+}
+
+// inTable is what an order is told, at its place in the table.
+func (r *run) inTable(i int, d *diag.Diagnostic) *diag.Diagnostic {
+	own := *d
+	own.Span = r.prepared.Place(i, d.Span)
+	if own.Span != d.Span && !d.Span.IsZero() {
+		own.Notes = append([]diag.Note{{Span: d.Span, Message: "in the design it is here"}}, d.Notes...)
+	}
+	return &own
 }
 
 // quoted reports whether a text is one in quotes and nothing else.
