@@ -21,11 +21,11 @@ type sided struct {
 // after it, whose length is 0 where it is sharp. It gives nil for what it reports.
 func (dr *draft) sides(s *design.Stitch, b *sided, name string) []geom.Piece {
 	for _, c := range b.corners {
-		if c.Form == word.Radius && c.Size > 0 && c.Size < b.inset-geom.Tol {
-			dr.notes.Errorf("stitch", s.At, "a corner of %s has a radius of %s, smaller than the inset of %s, %s, so the line can't turn round there", name,
+		if c.Form == word.Radius && c.Size > 0 && c.Size <= b.inset+geom.Tol {
+			dr.notes.Errorf("stitch", s.At, "a corner of %s has a radius of %s, not more than the inset of %s, %s, so nothing is left for the line to turn round", name,
 				dr.length(c.Size), s.Name, dr.length(b.inset)).
 				Note(c.At, "the corner is stated here").
-				WithHelp("state an inset up to %s, a larger radius, or square corners, at which the line turns sharply", dr.length(c.Size))
+				WithHelp("state an inset below %s, a larger radius, or square corners, at which the line turns sharply", dr.length(c.Size))
 			return nil
 		}
 	}
