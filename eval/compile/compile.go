@@ -213,7 +213,7 @@ func (c *compiler) afterLines() {
 				c.field(d, n, index())
 			}
 		case *model.Stitch:
-			c.stitch(d, n)
+			c.stitch(d, n, index)
 		case *model.Stock:
 			if _, said := d.props["material"]; !said { // it may be what it is called
 				n.Shelf = lookOnShelf(n.Name)

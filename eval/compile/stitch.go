@@ -24,7 +24,7 @@ import (
 //	stitches of a part = its length / stitch-length, to the nearest whole number
 //	count = the stitches of all parts, and one more where the line doesn't close
 //	pitch = run / the stitches of all parts
-func (c *compiler) stitch(d *draft, n *model.Stitch) {
+func (c *compiler) stitch(d *draft, n *model.Stitch, lines func() lineIndex) {
 	if n.Panel == nil {
 		return
 	}
@@ -34,12 +34,17 @@ func (c *compiler) stitch(d *draft, n *model.Stitch) {
 		c.Diags.Errorf("stitch", n.At, "nothing says how large the holes of %s are", d.Path).
 			WithHelp("state their form in its braces, as in hole = round %s", unit.Example(1, n.Unit))
 	}
+	line, ok := c.stitched(d, n)
+	if !ok {
+		return
+	}
 	length, ok := c.stitchLength(d, n)
 	if !ok {
 		return
 	}
-	line, ok := c.stitched(d, n)
-	if !ok {
+	if inset, _ := d.Dim(dim.Inset); !lines().spoken[inset] && !c.Diags.HasErrors() {
+		c.Diags.Errorf("stitch", n.At, "nothing says how far from the outline the line of %s runs", d.Path).
+			WithHelp("state it in its braces, as in inset = %s", unit.Example(4, n.Unit))
 		return
 	}
 	c.need(d, dim.Inset, dim.HoleAlong, dim.HoleAcross, dim.Count, dim.Pitch)
