@@ -12,9 +12,9 @@ import (
 )
 
 // checkPanel sees that a panel's openings lie inside it and apart, and that
-// its regions keep off them. One report a row is enough. It returns them, and a
-// box for each lattice.
-func (dr *draft) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure, shapes []Shape) (openings []Shape) {
+// its regions keep off them, and so its recesses. One report a row is enough. It
+// returns the openings, and a box for each lattice.
+func (dr *draft) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure, shapes, recesses []Shape) (openings []Shape) {
 	for _, s := range shapes {
 		if s.Hole {
 			openings = append(openings, s)
@@ -28,8 +28,9 @@ func (dr *draft) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure, 
 	}
 	before := len(dr.notes.List)
 	var left strips
-	dr.checkInside(p, outline, openings[:inPlace], &left)
-	dr.checkApart(p, openings, &left)
+	through := slices.Clip(openings[:inPlace])
+	dr.checkInside(p, outline, slices.Concat(through, recesses), &left)
+	dr.checkApart(p, slices.Concat(openings, recesses), &left)
 	if !dr.notes.List[before:].HasErrors() {
 		dr.adviseStrips(p, left)
 	}
@@ -41,7 +42,8 @@ func (dr *draft) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure, 
 	for i := range p.Regions {
 		dr.checkRegion(p, &p.Regions[i], f.box(p.Regions[i].Box), openings, index)
 	}
-	dr.checkLines(p, f, openings[:inPlace])
+	dr.checkOnRecesses(p, f, recesses)
+	dr.checkLines(p, f, slices.Concat(through, recesses))
 	dr.checkNames(p)
 	return openings
 }
@@ -85,6 +87,10 @@ func (dr *draft) checkApart(p *design.Panel, openings []Shape, left *strips) {
 	told := map[meeting]bool{}
 	for _, pair := range geom.NearPairs(figures, max(geom.Tol, advise.LeastOf(p).Any())) {
 		a, b := &openings[pair.I], &openings[pair.J]
+		if a.recess != nil && b.recess != nil && a.recess.Inside != b.recess.Inside {
+			dr.checkBackToBack(p, a, b)
+			continue
+		}
 		if pair.Gap > geom.Tol {
 			left.add(a, b, pair.Gap)
 			continue
@@ -206,6 +212,9 @@ func (dr *draft) checkClear(p *design.Panel, f panelFrame, outline, edge geom.Fi
 	for _, r := range p.Regions {
 		dr.checkClearOf(p, r.Box, f.box(r.Box), edge, cuts, index)
 	}
+	for _, r := range p.Recesses {
+		dr.checkClearOf(p, r.Box, f.turned(f.box(r.Box), &r.Cutout), edge, cuts, index)
+	}
 	for _, c := range p.Cutouts {
 		if c.Neck == nil {
 			dr.checkClearOf(p, c.Box, f.turned(f.box(c.Box), &c), edge, cuts, index)
@@ -254,6 +263,9 @@ func (dr *draft) checkNames(p *design.Panel) {
 	}
 	for _, c := range p.Cutouts {
 		report(c.Name, c.At)
+	}
+	for _, r := range p.Recesses {
+		report(r.Name, r.At)
 	}
 	for _, l := range p.Lines {
 		report(l.Name, l.At)

@@ -44,6 +44,7 @@ func (dr *draft) draw() (*Drawing, diag.List) {
 		dr.placeInlays()
 	}
 	advise.Materials(&dr.notes, dr.design)
+	dr.noteDepths()
 	dr.finish()
 	return dr.drawing, dr.notes.List
 }

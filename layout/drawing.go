@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"foredge/eval/design"
 	"foredge/eval/maybe"
 	"foredge/eval/word"
 	"foredge/lang/source"
@@ -59,6 +60,8 @@ type Shape struct {
 	// notch, if not nil, makes the shape part of its panel's outline. No shape of
 	// a finished drawing has one.
 	notch *opening.Notch
+	// recess is what the shape is engraved for, nil for all else.
+	recess *design.Recess
 }
 
 // A Part is one piece, or what is drawn together: a panel, a covering.
@@ -66,6 +69,9 @@ type Part struct {
 	Name   string // front, case.covering, front.title.inlay
 	Shapes []Shape
 	Bounds geom.Box // of the part's own outline, as wanted, before kerf
+	// Recesses are the part's recesses, which are to be engraved to a depth: with what
+	// power, and how often, the maker knows.
+	Recesses []design.Recess
 	// Kerf is the full width of cut that the figures allow for, 0 while they
 	// are drawn as wanted; Want is what the part asks for, if anything says it.
 	Kerf float64

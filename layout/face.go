@@ -56,7 +56,8 @@ func inside(d *design.Design, fonts *lettering.Cache) ([]Face, diag.List) {
 				regions = append(regions, r)
 			}
 		}
-		if len(regions) == 0 {
+		deep := slices.ContainsFunc(p.Recesses, func(r design.Recess) bool { return r.Inside })
+		if len(regions) == 0 && !deep {
 			continue
 		}
 		dr := newDraft(d, fonts)
@@ -83,7 +84,7 @@ func (dr *draft) inside(p *design.Panel, regions []*design.Region) Part {
 	part := dr.panel(&turned, corner)
 	outline := dr.outline(&turned, f)
 	dr.notes.List = nil
-	var shapes []Shape
+	shapes := dr.insideRecesses(&turned, f)
 	for _, s := range part.Shapes {
 		if s.Op == Cut {
 			s.Op, s.Hole = Guide, false

@@ -61,6 +61,7 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 	if p.Stock != nil {
 		part.Usual, part.Grain = p.Stock.UsualKerf, p.Stock.Grain
 	}
+	part.Recesses = p.Recesses
 	before := len(dr.notes.List)
 	outline := dr.outline(p, f)
 	part.Bounds = outline.Bounds()
@@ -95,7 +96,8 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 	for i := range p.Lines {
 		lines = append(lines, dr.line(p, &p.Lines[i], f)...)
 	}
-	cuts := dr.checkPanel(p, f, outline, part.Shapes)
+	recesses := dr.recesses(p, f)
+	cuts := dr.checkPanel(p, f, outline, part.Shapes, recesses)
 	closed, open := dr.notches(p, outline, part.Shapes)
 	if len(p.Lattices) > 0 {
 		more, run := dr.lattices(p, f, outline, lines)
@@ -107,6 +109,11 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 	edge, _ := opening.WithNotches(outline, open)
 	part.Shapes = append(append(closed, slots...), lines...)
 	part.Shapes = append(part.Shapes, Shape{ID: p.Name + ".outline", Op: Cut, Figure: edge, At: p.At})
+	for _, s := range recesses {
+		if !s.recess.Inside {
+			part.Shapes = append(part.Shapes, s)
+		}
+	}
 	var ink []inked
 	var marked markedPanel
 	ruled := lines

@@ -137,7 +137,39 @@ func (c *compiler) openingLine(d *draft, key string, p property) {
 		}
 	case "rotate":
 		c.rotateLine(d, p)
+	case "depth":
+		c.depthLine(d, p)
+	case "face":
+		c.recessFace(d, p)
 	}
+}
+
+// depthLine decodes how deep a cutout is that doesn't go through. It can't be open:
+// a laser that engraves leaves no wall to open.
+func (c *compiler) depthLine(d *draft, p property) {
+	x, ok := c.As(p.value, p.scope, unit.Length, "depth")
+	if !ok {
+		return
+	}
+	if open, is := d.props["open"]; is {
+		c.Diags.Errorf("recess", p.at(), "%s is open to an edge, so it goes through and has no depth", d.Path).
+			Note(open.line.Span(), "it is opened here").
+			WithHelp("leave out one of the two; a recess may reach the edge by a distance of 0")
+		return
+	}
+	c.needExpr(x)
+	cutout := d.node.(*model.Cutout)
+	cutout.Depth, cutout.DepthAt = maybe.Is(x), p.line.Span()
+}
+
+// recessFace decodes on which face a recess lies. What goes through has no face.
+func (c *compiler) recessFace(d *draft, p property) {
+	if _, is := d.props["depth"]; !is {
+		c.Diags.Errorf("recess", p.at(), "%s goes through the board, so it lies on no face", d.Path).
+			WithHelp("state its depth, as in depth = %s, or take the line out", unit.Example(2, c.UnitOf(p.at())))
+		return
+	}
+	d.node.(*model.Cutout).Face, _ = choose(c, p, "a face of a board", word.Sides()...)
 }
 
 // rotateLine decodes by how much a cutout is turned. One that is open to an edge

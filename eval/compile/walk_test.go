@@ -85,7 +85,8 @@ var properties = map[kind.ID]map[string][]string{
 	kind.Cutout: {
 		"shape": {"shape = slot 20 by 10", "shape = rect 20 by 10"}, "clear": {"clear = 2", "clear = 3"},
 		"open": {"open = tail", "open = foredge"}, "neck": {"open = head; neck = 4", "open = head; neck = 5"},
-		"rotate": {"rotate = 30 deg", "rotate = 40 deg"},
+		"rotate": {"rotate = 30 deg", "rotate = 40 deg"}, "depth": {"depth = 1", "depth = 2"},
+		"face": {"depth = 1; face = inside", "depth = 1; face = outside"},
 	},
 	kind.Line:    {"from": {"from = head", "from = tail"}, "op": {"op = cut", "op = mark"}},
 	kind.Lattice: {"shear-modulus": {"shear-modulus = 1000", "shear-modulus = 900"}, "allowed-shear": {"allowed-shear = 5", "allowed-shear = 4"}},

@@ -74,6 +74,7 @@ type Panel struct {
 	Rows          []Row
 	Regions       []Region
 	Cutouts       []Cutout
+	Recesses      []Recess
 	Lines         []Line
 	Lattices      []Lattice
 	Stitches      []Stitch
@@ -217,6 +218,14 @@ type Cutout struct {
 	Opening opening.Opening
 	Neck    *Neck   // nil where it is closed all round
 	Rotate  float64 // clockwise about the middle of its box, in degrees
+}
+
+// A Recess is what a cutout with a depth is: engraved, so that it doesn't go through.
+type Recess struct {
+	Cutout
+	Depth   float64 // mm
+	DepthAt source.Span
+	Inside  bool // on the panel's inner face
 }
 
 // A Line is a straight score, crease or cut across the panel, parallel to an

@@ -140,6 +140,9 @@ type Cutout struct {
 	Rotate maybe.Of[relation.Expr] // in degrees, clockwise about its middle
 	// RotateAt is the line that states it.
 	RotateAt source.Span
+	Depth    maybe.Of[relation.Expr] // absent where it goes through
+	DepthAt  source.Span
+	Face     word.Side // of a recess; 0 where not stated
 }
 
 // Tabs are the index tabs of a set of dividers, along an edge of the panel that they

@@ -96,7 +96,7 @@ func panel(s *solution.Solution, m *model.Panel, on map[*model.Binding]int) desi
 		case *model.Region:
 			p.Regions = append(p.Regions, region(s, part))
 		case *model.Cutout:
-			p.Cutouts = append(p.Cutouts, cutout(s, part))
+			addCutout(s, &p, part, cutout(s, part))
 		case *model.Line:
 			p.Lines = append(p.Lines, line(s, part))
 		case *model.Lattice:
@@ -195,6 +195,15 @@ func box(s *solution.Solution, m *model.Box) design.Box {
 		b.Clear = &design.Clear{Distance: s.Eval(distance), At: m.ClearAt}
 	}
 	return b
+}
+
+// addCutout adds what a cutout came out as to a panel: an opening or a recess.
+func addCutout(s *solution.Solution, p *design.Panel, m *model.Cutout, c design.Cutout) {
+	if depth, ok := s.Stated(m.Depth).Get(); ok {
+		p.Recesses = append(p.Recesses, design.Recess{Cutout: c, Depth: depth, DepthAt: m.DepthAt, Inside: m.Face == word.Inside})
+		return
+	}
+	p.Cutouts = append(p.Cutouts, c)
 }
 
 func cutout(s *solution.Solution, m *model.Cutout) design.Cutout {

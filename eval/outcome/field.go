@@ -54,7 +54,7 @@ func field(s *solution.Solution, m *model.Field, p *design.Panel) {
 			}
 			c := cut
 			place(&c.Box)
-			p.Cutouts = append(p.Cutouts, c)
+			addCutout(s, p, m.Each[0].(*model.Cutout), c)
 		}
 	}
 }

@@ -64,7 +64,8 @@ panel mount { width = 200 mm; height = 210 mm; stock = birch; arch = 9 mm
   stitch sewn { around = badge; hole = round 1 mm; inset = 3 mm; stitch-length = 5 mm }
   cutout porthole { shape = round 12 mm; tail = 20 mm; spine = 100 mm }
   stitch ring { around = porthole; hole = round 1 mm; inset = 3 mm; stitch-length = 5 mm }
-  cutout pocket { shape = slot 20 mm by 2 mm; rotate = 45 deg } }
+  cutout pocket { shape = slot 20 mm by 2 mm; rotate = 45 deg }
+  cutout disc { shape = round 10 mm; depth = 2 mm; face = inside; tail = 30 mm } }
 panel divider { width = 200 mm; height = 210 mm; stock = birch
   tabs index on head { places = 8; place = 5; extension = 10 mm; radius = 2 mm } }
 case cover { lay = lid, joint; turn-in = 15 mm; mitre = 4 mm; lining = 2 mm; covering-stock = foil; lining-stock = veneer; quiet = thin-detail }

@@ -70,6 +70,16 @@ type Part struct {
 	// Copies is how many of it each making of the order needs, where that is more
 	// than one; it is drawn once.
 	Copies int `json:"copies,omitempty"`
+	// Recesses are what is engraved in it to a depth, by the maker's own power and
+	// passes.
+	Recesses []Recess `json:"recesses,omitempty"`
+}
+
+// A Recess is an area that is engraved to a depth, in mm.
+type Recess struct {
+	Name   string      `json:"name"`
+	Depth  data.Number `json:"depth"`
+	Inside bool        `json:"inside,omitempty"` // on the inner face
 }
 
 // A lister writes what was made, as a table and as data, while it is made. Both
@@ -306,6 +316,9 @@ func (r *run) ticket(i int, solved *design.Design, sheets []driver.Sheet) ticket
 				if p.Copies > 1 {
 					part.Copies = p.Copies
 				}
+				for _, x := range p.Recesses {
+					part.Recesses = append(part.Recesses, Recess{x.Name, round(x.Depth), x.Inside})
+				}
 				t.parts = append(t.parts, part)
 			}
 		}
@@ -379,6 +392,13 @@ func (t ticket) text() []byte {
 			of += fmt.Sprintf(", %d times", p.Copies)
 		}
 		fmt.Fprintf(&b, "  %s, %.4g by %.4g mm%s\n", p.Name, p.Width, p.Height, of)
+		for _, x := range p.Recesses {
+			face := ""
+			if x.Inside {
+				face = " on the inside"
+			}
+			fmt.Fprintf(&b, "    %s: engrave%s to a depth of %.4g mm\n", x.Name, face, x.Depth)
+		}
 	}
 	for _, x := range t.texts {
 		fmt.Fprintf(&b, "  %s\n", x)

@@ -67,6 +67,13 @@ func (s *Stream) Commit() error {
 	if err == nil {
 		err = s.f.Sync()
 	}
+	if err == nil {
+		// Closed it is no longer locked, and may be swept away before it has its place.
+		var h *Hold
+		if h, err = take(context.Background(), filepath.Dir(s.p.target), writing); err == nil {
+			defer h.Release()
+		}
+	}
 	if err = errors.Join(err, s.f.Close()); err == nil {
 		err = s.p.commit()
 	}

@@ -78,3 +78,36 @@ func TestCardLiesInItsPockets(t *testing.T) {
 		t.Errorf("%d pockets, want 4", pockets)
 	}
 }
+
+// The flap of an example closes on its front: laid on it with their foredges and heads
+// together, the magnets in its inner face lie on those of the front's outer one, within
+// 0.01 mm.
+func TestFlapMeetsItsMagnets(t *testing.T) {
+	r := build(t, filepath.Join(foretest.Root(t), "examples", "signal-book.fore"), svg.Encoder{})
+	solved := r.Solution.Design()
+	outer, _ := layout.Draw(solved)
+	inner, _ := layout.Inside(solved)
+	if len(inner) != 1 || inner[0].Panel != "flap" {
+		t.Fatalf("%d inner faces, want that of the flap", len(inner))
+	}
+	middles := func(p layout.Part) (all []geom.Point) {
+		for _, s := range p.Shapes {
+			if s.Op == layout.Engrave && math.Abs(s.Figure.Bounds().Width()-10.2) < 1e-9 {
+				all = append(all, s.Figure.Bounds().Center())
+			}
+		}
+		return all
+	}
+	front, flap := outer.Parts[0], inner[0].Drawing.Parts[0]
+	theirs, ours := middles(front), middles(flap)
+	if len(theirs) != 2 || len(ours) != 2 {
+		t.Fatalf("%d and %d magnets, want 2 and 2", len(theirs), len(ours))
+	}
+	for i, at := range theirs {
+		// The flap lies with its inner face up, so that its foredge is at the left.
+		fromForedge, fromHead := front.Bounds.Max.X-at.X, at.Y-front.Bounds.Min.Y
+		if x, y := ours[i].X-flap.Bounds.Min.X, ours[i].Y-flap.Bounds.Min.Y; math.Hypot(x-fromForedge, y-fromHead) > 0.01 {
+			t.Errorf("magnet %d lies at %.4f, %.4f in the front and at %.4f, %.4f in the flap", i+1, fromForedge, fromHead, x, y)
+		}
+	}
+}

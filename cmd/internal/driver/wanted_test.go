@@ -496,6 +496,12 @@ func (b *wanter) panel(p *design.Panel) {
 		}
 		b.shapes["cut."+name] = openingAt(at(b.dim(name+".spine")+cw/2, b.dim(name+".head")+ch/2), cw, ch, c.Opening, grow)
 	}
+	for _, r := range p.Recesses {
+		if name := p.Name + "." + r.Name; !r.Inside {
+			rw, rh := b.dim(name+".width"), b.dim(name+".height")
+			b.shapes["engrave."+name] = openingAt(at(b.dim(name+".spine")+rw/2, b.dim(name+".head")+rh/2), rw, rh, r.Opening, 0)
+		}
+	}
 	b.shapes["cut."+p.Name+".outline"] = outline
 	for _, l := range p.Lines {
 		d := b.dim(p.Name + "." + l.Name + ".at")
