@@ -176,7 +176,7 @@ func (c *compiler) stitched(d *draft, n *model.Stitch) (*stitchLine, bool) {
 		line.arch, _ = n.Panel.Arch.Get()
 		line.arched = true
 	}
-	if n.Panel.Tabs != nil {
+	if _, around := d.props["around"]; n.Panel.Tabs != nil && !around {
 		c.Diags.Errorf("stitch", n.At, "%s stands for a set of dividers, and stitches don't follow the edge of one with a tab", n.Panel.Path).
 			Note(n.Panel.Tabs.At, "its tabs are here").WithHelp("leave out the one or the other, or stitch around a region")
 		return nil, false
