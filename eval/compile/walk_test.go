@@ -46,7 +46,7 @@ var around = map[kind.ID]string{
 	kind.Field:   "panel front { width = 100; height = 100; field x { cutout each { height = 4 } LINE } }",
 	kind.Tabs:    "panel front { width = 100; height = 100; tabs x on head { LINE } }",
 	kind.Stitch: `panel front { width = 100; height = 100; cutout hatch { shape = rect 20 by 30 }; region note { width = 30; height = 40 }
-		stitch x { LINE } }`,
+		stitch x { inset = 4; LINE } }`,
 	// What a style states counts in the panel that is like it.
 	kind.Style: `notebook log { width = 148 exact; height = 210 exact }
 		stock grey { thick = 2 }
