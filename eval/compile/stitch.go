@@ -172,9 +172,9 @@ func (l *stitchLine) parts() (parts [][]int, open int) {
 func (c *compiler) stitched(d *draft, n *model.Stitch) (*stitchLine, bool) {
 	inset := d.V(dim.Inset)
 	line := &outlineOf{corners: n.Panel.Corners, inset: inset, w: n.Panel.V(dim.Width), h: n.Panel.V(dim.Height)}
-	if n.Panel.Arch.Present() {
-		line.arch, _ = n.Panel.Arch.Get()
-		line.arched = true
+	if arch, ok := n.Panel.Arch.Get(); ok {
+		rise, known := arch.Constant()
+		line.arch, line.arched = arch, !known || rise != 0
 	}
 	if _, around := d.props["around"]; n.Panel.Tabs != nil && !around {
 		c.Diags.Errorf("stitch", n.At, "%s stands for a set of dividers, and stitches don't follow the edge of one with a tab", n.Panel.Path).
