@@ -176,7 +176,7 @@ func outsideHelp(p *design.Panel, s Shape, outline geom.Figure, dr *draft) strin
 // checkRegion reports a region that lies on an opening.
 func (dr *draft) checkRegion(p *design.Panel, r *design.Region, box geom.Rect, openings []Shape, index *geom.Index) {
 	for _, i := range index.Near(box.Bounds(), 0) {
-		if s := openings[i]; geom.Overlap(box, s.Figure) {
+		if s := openings[i]; geom.Overlap(box, s.Figure) && !sewnInside(p, r, &s) {
 			what := "%s lies on %s of %s, where there is no material"
 			if isLattice(p, s.At) {
 				what = "%s lies on %s of %s, which is cut into links"
@@ -186,6 +186,13 @@ func (dr *draft) checkRegion(p *design.Panel, r *design.Region, box geom.Rect, o
 			return
 		}
 	}
+}
+
+// sewnInside reports a hole of the stitches that follow the region's own outline.
+func sewnInside(p *design.Panel, r *design.Region, hole *Shape) bool {
+	return slices.ContainsFunc(p.Stitches, func(s design.Stitch) bool {
+		return s.Around != nil && s.Around.Region && s.Around.Name == r.Name && strings.HasPrefix(hole.ID, p.Name+"."+s.Name+".")
+	})
 }
 
 func isLattice(p *design.Panel, at source.Span) bool {

@@ -69,11 +69,17 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 	for i := range p.Rows {
 		holes += len(p.Rows[i].Centers)
 	}
+	for i := range p.Stitches {
+		holes += p.Stitches[i].Count()
+	}
 	if !dr.count(holes+len(p.Cutouts)+len(p.Regions)+1, p.At) {
 		return part
 	}
 	for i := range p.Rows {
 		part.Shapes = append(part.Shapes, dr.row(p, &p.Rows[i], f)...)
+	}
+	for i := range p.Stitches {
+		part.Shapes = append(part.Shapes, dr.stitch(p, &p.Stitches[i], f, outline)...)
 	}
 	for i := range p.Cutouts {
 		c := &p.Cutouts[i]

@@ -212,6 +212,8 @@ func (c *compiler) afterLines() {
 			if n.Panel != nil {
 				c.field(d, n, index())
 			}
+		case *model.Stitch:
+			c.stitch(d, n, index)
 		case *model.Stock:
 			if _, said := d.props["material"]; !said { // it may be what it is called
 				n.Shelf = lookOnShelf(n.Name)
@@ -330,6 +332,8 @@ func (c *compiler) node(d *draft) {
 		d.node = &model.Cutout{Box: box}
 	case kind.Tabs:
 		d.node = &model.Tabs{Region: model.Region{Box: box}, Edge: t.Edge}
+	case kind.Stitch:
+		d.node = &model.Stitch{Thing: thing, Panel: panel}
 	case kind.Lattice:
 		d.node = &model.Lattice{Box: box}
 	case kind.Field:

@@ -249,6 +249,9 @@ func (c *compiler) mostLine(l *resolve.Line, s *ast.Relation) bool {
 			case ok && c.System.Vars[id].Bench != 0:
 				c.Diags.Errorf("most-read", s.Span(), "%s is not most: a notebook has the holes that it has", c.System.Vars[id].Name).
 					WithHelp("count the holes and state them, as in count = 14")
+			case ok && c.Owners[id].Base().Kind == kind.Stitch:
+				c.Diags.Errorf("most", n.Span(), "how many stitches there are follows from their length, so %s can't be most", c.System.Vars[id].Name).
+					WithHelp("take this line out, or state a shorter stitch-length for more holes")
 			case ok && c.Owners[id].Base().Kind == kind.Pattern: // each row has room for as many as it has
 			case ok:
 				c.System.Vars[id].Most = true

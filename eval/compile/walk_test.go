@@ -45,6 +45,8 @@ var around = map[kind.ID]string{
 	kind.Binding: "binding x { LINE }",
 	kind.Field:   "panel front { width = 100; height = 100; field x { cutout each { height = 4 } LINE } }",
 	kind.Tabs:    "panel front { width = 100; height = 100; tabs x on head { LINE } }",
+	kind.Stitch: `panel front { width = 100; height = 100; cutout hatch { shape = rect 20 by 30 }; region note { width = 30; height = 40 }
+		stitch x { inset = 4; LINE } }`,
 	// What a style states counts in the panel that is like it.
 	kind.Style: `notebook log { width = 148 exact; height = 210 exact }
 		stock grey { thick = 2 }
@@ -120,6 +122,11 @@ var properties = map[kind.ID]map[string][]string{
 	kind.Tabs: {
 		"count": {"count = 2", "count = 3"}, "places": {"places = 5", "places = 6"}, "place": {"place = 1", "place = 2"},
 		"extension": {"extension = 6", "extension = 7"}, "radius": {"radius = 1", "radius = 2"},
+	},
+	kind.Stitch: {
+		"hole": {"hole = round 2", "hole = slot 2 by 1"}, "stitch-length": {"hole = round 1; stitch-length = 6", "hole = round 1; stitch-length = 7"},
+		"around": {"hole = round 1; stitch-length = 6; around = hatch", "hole = round 1; stitch-length = 6; around = note"},
+		"along":  {"hole = round 1; stitch-length = 6; along = spine", "hole = round 1; stitch-length = 6; along = tail, foredge"},
 	},
 	kind.Binding: {"form": {"form = loop", "form = coil"}},
 	kind.Style: {

@@ -77,6 +77,7 @@ type Panel struct {
 	Recesses      []Recess
 	Lines         []Line
 	Lattices      []Lattice
+	Stitches      []Stitch
 	Copies        int
 	Stock         *Stock // nil where nothing says what it is cut from
 	InCase        bool   // it is drawn in a case
@@ -147,6 +148,46 @@ type Neck struct {
 	At   source.Span
 	// Stated says that a line gives its width, which is else that of the opening.
 	Stated bool
+}
+
+// A Stitch is a line of holes to sew through, along an outline.
+type Stitch struct {
+	Name    string
+	At      source.Span
+	HoleAt  source.Span // the line that gives the form of its holes, else the stitch
+	Opening opening.Opening
+	Inset   float64 // from the outline to the middle of the holes
+	// Around is what it follows in place of the panel's edge, or nil. Of a region it
+	// lies inside, of a cutout outside.
+	Around *Around
+	Runs   []StitchRun
+}
+
+// Count is how many holes there are.
+func (s *Stitch) Count() (n int) {
+	for _, r := range s.Runs {
+		n += r.Stitches
+		if r.Ends {
+			n++
+		}
+	}
+	return n
+}
+
+// An Around is the outline of a cutout, or of a region where it is no Opening.
+type Around struct {
+	Cutout
+	Region bool
+}
+
+// A StitchRun is a smooth part of a stitch line. Of four sides the pieces are head 0,
+// foredge 2, tail 4 and spine 6, with the corner after each between them; of a hexagon
+// they are its six sides, of a circle its two halves.
+type StitchRun struct {
+	Pieces   []int
+	Closed   bool // it runs all round, from the middle of its first piece
+	Ends     bool // no other begins where it ends
+	Stitches int
 }
 
 // A Box is where something lies on a panel.

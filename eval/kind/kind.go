@@ -29,6 +29,7 @@ const (
 	Field
 	Style
 	Tabs
+	Stitch
 )
 
 // A Kind says what a thing of that kind may hold.
@@ -91,8 +92,8 @@ func (id ID) String() string {
 }
 
 // all lists the kinds, in the order in which help names them.
-func all() [18]*Kind {
-	return [...]*Kind{&notebook, &panel, &style, &row, &gap, &casing, &region, &cutout, &line, &lattice, &field, &tabs, &pattern,
+func all() [19]*Kind {
+	return [...]*Kind{&notebook, &panel, &style, &row, &gap, &casing, &region, &cutout, &line, &lattice, &field, &tabs, &stitch, &pattern,
 		&stock, &material, &laser, &orders, &binding}
 }
 

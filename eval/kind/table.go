@@ -56,6 +56,9 @@ var (
 		Dims: join(size, sides, []dim.Name{dim.Across, dim.Down, dim.GapAcross, dim.GapDown, dim.PitchAcross, dim.PitchDown})}
 	tabs = Kind{ID: Tabs, Name: "tabs", Within: onBoard, Clauses: []string{"on", "like", "when"}, Like: []ID{Tabs},
 		Props: []string{"count", "places", "place", "extension", "radius"}, Marks: true}
+	stitch = Kind{ID: Stitch, Name: "stitch", Within: onBoard, Clauses: []string{"like", "when"}, Like: []ID{Stitch},
+		Dims:  []dim.Name{dim.Count, dim.HoleAlong, dim.HoleAcross, dim.Inset, dim.Pitch, dim.Run},
+		Props: []string{"hole", "stitch-length", "around", "along"}}
 	stock = Kind{ID: Stock, Name: "stock", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Stock}, Dims: []dim.Name{dim.Thick},
 		Props: []string{"size", "material", "grain", "price", "kerf", "quantity", "accuracy", "resolution", "allow", "quiet"}, Bench: true}
 	material = Kind{ID: Material, Name: "material", Top: true, Clauses: []string{"like"}, Like: []ID{Material},

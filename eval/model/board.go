@@ -174,6 +174,29 @@ type Line struct {
 	Op   word.Operation // 0 where not stated
 }
 
+// A Stitch is a line of holes to sew through, along an outline.
+type Stitch struct {
+	Thing
+	Panel *Panel
+	// Around is the cutout or region whose outline it follows; nil for the panel's.
+	Around Node
+	Hole   *Hole
+	// Runs are the parts of the line between its sharp corners, as they follow one
+	// another.
+	Runs []StitchRun
+}
+
+// A StitchRun is a smooth part of a stitch line: holes stand at both of its ends,
+// unless it closes.
+type StitchRun struct {
+	// Pieces are the sides and corners that it follows, as [design.StitchRun] counts
+	// them.
+	Pieces   []int
+	Closed   bool
+	Ends     bool           // nothing follows it, so that it has a hole at its end
+	Stitches relation.VarID // how many there are
+}
+
 // A Lattice is a field of slots that lets a board bend.
 type Lattice struct {
 	Box

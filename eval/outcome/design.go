@@ -103,6 +103,8 @@ func panel(s *solution.Solution, m *model.Panel, on map[*model.Binding]int) desi
 			p.Lattices = append(p.Lattices, lattice(s, part))
 		case *model.Field:
 			field(s, part, &p)
+		case *model.Stitch:
+			p.Stitches = append(p.Stitches, stitch(s, part))
 		}
 	}
 	return p

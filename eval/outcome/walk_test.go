@@ -59,6 +59,11 @@ panel wrap { width = 200 mm; height = 210 mm; stock = birch
 gap joint { width = 7 mm }
 panel lid { width = 50 mm; height = 80 mm; stock = foil }
 panel mount { width = 200 mm; height = 210 mm; stock = birch; arch = 9 mm
+  region badge { head = 50 mm; spine = 20 mm; width = 40 mm; height = 40 mm }
+  stitch seam { hole = round 1 mm; inset = 3 mm; stitch-length = 5 mm; along = spine, tail }
+  stitch sewn { around = badge; hole = round 1 mm; inset = 3 mm; stitch-length = 5 mm }
+  cutout porthole { shape = round 12 mm; tail = 20 mm; spine = 100 mm }
+  stitch ring { around = porthole; hole = round 1 mm; inset = 3 mm; stitch-length = 5 mm }
   cutout pocket { shape = slot 20 mm by 2 mm; rotate = 45 deg }
   cutout disc { shape = round 10 mm; depth = 2 mm; face = inside; tail = 30 mm } }
 panel divider { width = 200 mm; height = 210 mm; stock = birch

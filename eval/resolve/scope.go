@@ -249,6 +249,10 @@ func unknownPart(t *Thing, n *ast.Name, part ast.Ident) *diag.Diagnostic {
 		return l.Errorf("unknown-name", part.At, "%s of %s is no dimension, so no line can speak of it from here", part.Name, t.Path()).
 			WithHelp("state it in the braces of %s; to use its number elsewhere too, give it a name with let", t.Path())
 	}
+	if t.Kind.ID == kind.Stitch && slices.Contains([]string{"stitches", "run", "pitch"}, part.Name) {
+		return l.Errorf("unknown-name", part.At, "%s of %s is only shown, and no line can speak of it", n.Dotted(), t.Path()).
+			WithHelp("speak of the count, the run or the pitch of the whole line")
+	}
 	d := l.Errorf("unknown-name", part.At, "the %s has no %q", describe(t), part.Name)
 	if names := t.names(); len(names) > 0 {
 		suggest(d, part.Name, names, "it has "+spell.Or(names), t.Kind.Props...)

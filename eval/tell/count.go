@@ -24,6 +24,12 @@ func (t *teller) count(c solve.CountProblem) {
 	case *model.Field:
 		t.fieldCount(owner, c, at)
 		return
+	case *model.Stitch:
+		if owner.Is(c.Var, dim.Count) { // of its parts nothing more need be told
+			t.diags.Errorf("too-many", owner.At, "%s would be %s, and a line of stitches has at most %d holes", v.Name, unit.FormatNumber(c.Value, 2), model.MaxHoles).
+				WithHelp("state a longer stitch-length; a unit may be missing")
+		}
+		return
 	case *model.Row:
 		if owner.Covers != nil && t.Of(&owner.Covers.Thing, dim.Count) == c.Value && c.Value != math.Trunc(c.Value) {
 			return // it is that of the notebook's row, of which it is told

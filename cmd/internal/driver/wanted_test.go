@@ -477,6 +477,9 @@ func (b *wanter) panel(p *design.Panel) {
 	for _, r := range p.Rows {
 		b.row(p, r, w, h, grow, at, &outline)
 	}
+	for i := range p.Stitches {
+		b.stitch(p, &p.Stitches[i], at)
+	}
 	for _, c := range p.Cutouts {
 		name := p.Name + "." + c.Name
 		cw, ch := b.dim(name+".width"), b.dim(name+".height")

@@ -165,6 +165,8 @@ func (g *page) part(n model.Node) (part, bool) {
 		return g.field(n), true
 	case *model.Tabs:
 		return g.tabs(n), true
+	case *model.Stitch:
+		return g.stitch(n), true
 	}
 	return part{}, false
 }

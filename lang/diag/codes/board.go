@@ -16,6 +16,17 @@ panel front {
 `,
 		},
 		{
+			Code:  "stitch",
+			Means: "Stitch holes can't follow the outline as it is stated: the line doesn't fit in, an edge has no length left, or something isn't said.",
+			Do:    "State the form of the holes, their inset and the stitch-length; let the inset be smaller than what the outline and its round corners leave, and the stitches longer than the holes.",
+			Example: `
+panel pocket {
+  width = 100; height = 140; corners = radius 3
+  stitch seam { hole = round 1; inset = 4; stitch-length = 5 }
+}
+`,
+		},
+		{
 			Code:  "tabs",
 			Means: "The index tabs of a set of dividers can't be made as they are stated: too many for their places, or something isn't said.",
 			Do:    "State how many there are or into how many places the edge is divided, and how far they stand out; one panel has one set.",
