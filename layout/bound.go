@@ -34,7 +34,7 @@ func (dr *draft) bound(s *design.Case, b design.Bound, mitre maybe.Of[float64]) 
 	if inHalf {
 		cut = reach + 2*turnIn
 	}
-	if !(wide-turnIn > smallest) || inHalf && (cut > wide+geom.Tol || 2*cut > high+geom.Tol) {
+	if !(wide-turnIn > smallest) || b.SpineReach+b.Overlap > board+geom.Tol || inHalf && (cut > wide+geom.Tol || 2*cut > high+geom.Tol) {
 		dr.noSide(s, b, board)
 		return
 	}
@@ -69,8 +69,8 @@ func (dr *draft) boards(s *design.Case) (wide float64, ok bool) {
 func (dr *draft) noSide(s *design.Case, b design.Bound, board float64) {
 	reach, inHalf := b.CornerReach.Get()
 	if !inHalf {
-		dr.notes.Errorf("no-side", s.At, "nothing is left of the sides of %s: the spine's cloth shows on %s of boards that are %s wide", s.Name,
-			dr.length(b.SpineReach), dr.length(board)).WithHelp("state a smaller spine-reach")
+		dr.notes.Errorf("no-side", s.At, "nothing is left of the sides of %s: the spine's cloth shows on %s of boards that are %s wide, and goes on for %s below the side", s.Name,
+			dr.length(b.SpineReach), dr.length(board), dr.length(b.Overlap)).WithHelp("state a smaller spine-reach or overlap")
 		return
 	}
 	dr.notes.Errorf("no-side", s.At, "the corners of %s leave no room for its sides: boards of %s by %s would have to hold spine-reach + corner-reach + turn-in, %s + %s + %s, across and twice the last two, %s, from head to tail",

@@ -91,6 +91,9 @@ func howSilenced(e codes.Entry) string {
 	case slices.Contains(e.Severities(), diag.Info):
 		return word + " in the laser silences it."
 	}
+	if e.Of != "" {
+		return word + " silences it: in a " + e.Of + " for what is told of that, in the laser for the whole design."
+	}
 	return word + " silences it: in a panel for that panel, in a case for all that it lays, in a stock for all " +
 		"that is cut from it, in the laser for the whole design."
 }

@@ -49,8 +49,8 @@ func (c *compiler) sheetOf(d *draft, key string) *model.Stock {
 	if !ok {
 		return nil
 	}
-	t := c.namedStock(key, p)
-	if t == nil || c.draft(t).absent {
+	t := c.stockThere(d, c.namedStock(key, p), p)
+	if t == nil {
 		return nil
 	}
 	return c.draft(t).node.(*model.Stock)

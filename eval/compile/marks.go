@@ -412,7 +412,7 @@ func (m *markReader) read(v expr.Value, path, what string) ([]byte, bool) {
 
 // stockOfInlay finds what an inlay's pieces are cut from.
 func (m *markReader) stockOfInlay(p property) bool {
-	t := m.namedStock("the stock of an inlay", p)
+	t := m.stockThere(nil, m.namedStock("the stock of an inlay", p), p)
 	if t == nil {
 		return false
 	}

@@ -131,7 +131,7 @@ func (c *compiler) thickFromOutside() {
 func (c *compiler) stockOf(d *draft) *resolve.Thing {
 	p, named := d.props["stock"]
 	if named {
-		return c.namedStock("stock", p)
+		return c.stockThere(d, c.namedStock("stock", p), p)
 	}
 	there := c.sight(d.thing.File, kind.Stock).things
 	own := 0 // they stand first
@@ -153,6 +153,21 @@ func (c *compiler) stockOf(d *draft) *resolve.Thing {
 		c.Diags.Errorf("which-stock", d.At, "%s doesn't say which stock it is cut from: %s", d.Path, spell.Or(names)).
 			Note(there[0].At, "one is here").Note(there[1].At, "another is here").
 			WithHelp("name it in the braces of the panel, as in stock = %s", names[0])
+	}
+	return nil
+}
+
+// stockThere is a stock that a thing, or a mark of one that is there (nil), names, if it is there. That one isn't is told,
+// unless the thing isn't there itself: nothing is cut of no known thickness and kerf
+// because of a condition.
+func (c *compiler) stockThere(d *draft, t *resolve.Thing, p property) *resolve.Thing {
+	if t == nil || !c.draft(t).absent {
+		return t
+	}
+	if d == nil || !d.absent {
+		c.Diags.Errorf("left-out", p.at(), "%s isn't there: its `when` doesn't hold", p.at().Short()).
+			Note(t.At, "it is declared here").
+			WithHelp("name a stock that is there, or see that one of that name is there for each order")
 	}
 	return nil
 }

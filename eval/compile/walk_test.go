@@ -25,7 +25,9 @@ var around = map[kind.ID]string{
 		stock grey { thick = 2 }
 		stock birch { thick = 3 }
 		panel x covers log { LINE }`,
-	kind.Row: `binding loop { ring = 9.5; wire = 0.9 }
+	kind.Row: `stock cloth { thick = 0.3 }
+		stock paper { thick = 0.1 }
+		binding loop { ring = 9.5; wire = 0.9 }
 		binding coil { ring = 9.5; wire = 0.9; form = coil }
 		notebook log { width = 148 exact; height = 210 exact; row x on spine { LINE } }
 		panel front covers log { row x { neck = 1 } }

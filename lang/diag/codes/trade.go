@@ -41,7 +41,7 @@ panel front { width = 120; height = 180 }
 		},
 		Entry{
 			Code: "sharp-corner", As: warning(), Quiet: true,
-			Means: "An opening's inner corners are sharper than its material's `least-radius`: it cracks from there.",
+			Means: "The inner corners of a rectangular hole or cutout are sharper than its material's `least-radius`: it cracks from there. Other forms, letters and artwork aren't looked at.",
 			Do:    "Give the opening a radius.",
 			From:  "of acrylic 0.5 mm, from memory",
 			Example: `
