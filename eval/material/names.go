@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"foredge/eval/shelf"
+	"foredge/lang/lookalike"
 )
 
 //go:embed names.tsv
@@ -238,7 +239,7 @@ func tokens(text string) []string {
 		}
 	}
 	number := false
-	for _, r := range plainLetters.Replace(strings.ToLower(text)) {
+	for _, r := range plainLetters.Replace(strings.ToLower(lookalike.Latin(text))) {
 		switch {
 		case unicode.Is(unicode.Mn, r) || unicode.Is(unicode.Cf, r): // an accent by itself; what nobody sees
 		case r == '*':

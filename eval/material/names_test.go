@@ -142,7 +142,7 @@ func TestNamesAreOfTheShelf(t *testing.T) {
 // A word counts with its slips as far as its length leaves room for them.
 func TestIn(t *testing.T) {
 	for words, want := range map[string]string{
-		"p.v.c.": "pvc", "P V C": "pvc", "pvc3mm": "pvc", "PVCs": "pvc", "pvd": "", "pvcx": "pvc", "PVCfoam 3mm": "pvc", "softpvc": "pvc", "pv c": "",
+		"p.v.c.": "pvc", "P V C": "pvc", "pvc3mm": "pvc", "PVCs": "pvc", "pvd": "", "pvcx": "pvc", "PVCfoam 3mm": "pvc", "softpvc": "pvc", "ＰＶＣ": "pvc", "РVС": "pvc", "ΡVC sheet": "pvc", "𝐏𝐕𝐂": "pvc", "ⓟⓥⓒ": "pvc", "νinyl": "pvc", "3mmPVC": "pvc", "pv c": "",
 		"poly\u200bvinyl chloride": "pvc", "te\u0301flon": "ptfe", "TÉFLON": "ptfe", "telfon": "ptfe", "tefln": "ptfe", "deflon": "", "tfln": "",
 		"polycarbonite": "polycarbonate", "polycarbanite": "polycarbonate", "pulecarbinate": "", "fibre-glass": "glass-fibre",
 		"Druckimpraegniertes Holz": "treated-wood", "faux brown leather": "imitation-leather", "faux pale brown leather": "leather",

@@ -3,6 +3,7 @@ package lookalike
 import (
 	"fmt"
 	"strings"
+	"sync"
 	"unicode"
 
 	"golang.org/x/text/unicode/norm"
@@ -48,3 +49,23 @@ func Mixed(word string) string {
 	}
 	return strings.Join(found, ", ")
 }
+
+// Latin is a text as a person reads it who expects Latin letters: wide, raised and
+// ornamental ones as plain ones (NFKC, Unicode Standard Annex 15), and each letter of
+// the Greek and the Cyrillic alphabet that has the shape of a Latin one as that.
+func Latin(text string) string { return shapes().Replace(norm.NFKC.String(text)) }
+
+// shapes are letters of other alphabets that look like Latin ones: from memory, after
+// the table of confusables of Unicode Technical Standard 39.
+var shapes = sync.OnceValue(func() *strings.Replacer {
+	const (
+		theirs = "АВСЕНКМОРТХУІЅЈавсеоркмнтхуіѕјԁһѵΑΒΕΖΗΙΚΜΝΟΡΤΥΧαινορυχ"
+		ours   = "ABCEHKMOPTXYISJabceopkmhtxyisjdhvABEZHIKMNOPTYXaivopux"
+	)
+	latin := []rune(ours)
+	var pairs []string
+	for i, r := range []rune(theirs) {
+		pairs = append(pairs, string(r), string(latin[i]))
+	}
+	return strings.NewReplacer(pairs...)
+})
