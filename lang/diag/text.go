@@ -123,7 +123,13 @@ func (t *textWriter) diagnostic(d *Diagnostic) {
 	}
 	t.WriteByte('\n')
 	t.marked(d.Span, color)
-	for _, n := range d.Notes {
+	for i, n := range d.Notes {
+		if more := len(d.Notes) - mostNotes; more > 0 && i >= mostNotes-lastNotes && i < len(d.Notes)-lastNotes {
+			if i == mostNotes-lastNotes {
+				fmt.Fprintf(t, "%sand %d more here (--json lists them all)\n", noteIndent, more)
+			}
+			continue
+		}
 		t.WriteString(noteIndent)
 		if !n.Span.IsZero() {
 			t.paint(n.Span.String()+":", bold)
@@ -138,6 +144,13 @@ func (t *textWriter) diagnostic(d *Diagnostic) {
 		t.WriteString(" " + clean(d.Help) + "\n")
 	}
 }
+
+// mostNotes is how many notes of one diagnostic a person is shown, and lastNotes how
+// many of those are its last.
+const (
+	mostNotes = 60
+	lastNotes = 5
+)
 
 // marked shows the line that a place begins in, and marks the place below it.
 func (t *textWriter) marked(s source.Span, color string) {

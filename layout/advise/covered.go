@@ -2,6 +2,7 @@ package advise
 
 import (
 	"foredge/eval/design"
+	"foredge/eval/word"
 	"foredge/layout/geom"
 )
 
@@ -10,8 +11,8 @@ import (
 // source).
 const thickCovering = 1
 
-// hidden warns of marks that a case's covering hides, and of coverings too thick to be
-// turned in.
+// hidden warns of marks that a case's covering hides, of scoops that it can't follow,
+// and of coverings too thick to be turned in.
 func hidden(n *Notes, d *design.Design, s *design.Case) {
 	if s.TurnIn.Or(0) <= geom.Tol {
 		return
@@ -20,6 +21,13 @@ func hidden(n *Notes, d *design.Design, s *design.Case) {
 		i, ok := part.Panel.Get()
 		if !ok {
 			continue
+		}
+		for _, corner := range d.Panels[i].Corners {
+			if corner.Form == word.Scoop && corner.Size > geom.Tol {
+				n.Warn(s.Quiet, "covered-scoop", corner.At, "%s has a scooped corner, and what %s covers it with can't be turned in there", part.Name, s.Name).
+					WithHelp("make the corner square or round, or cut and clip the covering there by hand%s", Silence("covered-scoop", "case"))
+				break
+			}
 		}
 		for k := range d.Panels[i].Regions {
 			r := &d.Panels[i].Regions[k]

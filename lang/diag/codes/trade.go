@@ -7,6 +7,15 @@ import "strings"
 func trade() []Entry {
 	return append(tradeOfWires(),
 		Entry{
+			Code: "covered-scoop", As: warning(), Quiet: true, Of: "case",
+			Means: "A board with a scooped corner lies in a case with a turn-in: a covering can't be turned in round a hollow.",
+			Do:    "Make the corner square or round.",
+			Example: `
+panel front { thick = 2; width = 120; height = 180; corner head-foredge = scoop 10 }
+case cover { lay = front; turn-in = 15 }
+`,
+		},
+		Entry{
 			Code: "foredge-joint", As: warning(), Quiet: true, Of: "case",
 			Means: "A case is laid with its boards' foredges at the joint.",
 			Do:    "Name the mirrored board first: lay lists what is seen from outside, from left to right.",
@@ -54,7 +63,7 @@ panel front { stock = sheet; width = 120; height = 180; cutout eye { shape = rec
 			Code: "short-mitre", As: warning(), Quiet: true, Of: "case",
 			Means: "A covering is cut off so near to its boards' corners that these show: nearer than 0.71 times the board's thickness.",
 			Do:    "Make mitre larger.",
-			From:  "worked out: the cut must stand the thickness by the root of 2 from the corner",
+			From:  "worked out: the cut must stand the thickness divided by the root of 2 from the corner",
 			Example: `
 panel front { thick = 3; width = 120; height = 180 }
 case cover { lay = front; turn-in = 15; mitre = 2 }
@@ -87,7 +96,7 @@ case cover { lay = front; turn-in = 15 }
 			Code: "wide-mitre", As: warning(), Quiet: true, Of: "case",
 			Means: "A covering's corners are cut off so far from its boards' that nothing is cut off, and the turn-ins lie over one another.",
 			Do:    "Make mitre smaller, about 1.5 times the thickness of the board.",
-			From:  "worked out: the covering's corner lies turn-in by the root of 2 from the board's",
+			From:  "worked out: the covering's corner lies turn-in times the root of 2 from the board's",
 			Example: `
 panel front { width = 120; height = 180; thick = 2 }
 panel strip { width = 15; height = 180; thick = 2 }
