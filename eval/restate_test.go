@@ -1,6 +1,7 @@
 package eval_test
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -12,6 +13,7 @@ import (
 	"testing"
 
 	"foredge/eval/evaltest"
+	"foredge/eval/model"
 	"foredge/eval/solution"
 	"foredge/lang/ast"
 	"foredge/lang/foretest"
@@ -144,3 +146,55 @@ func TestRestated(t *testing.T) {
 	}
 	t.Logf("%d designs restated", tried)
 }
+
+// TestCopiesMoveNothing: what is like a panel or mirrors it, and what has nothing to
+// do with it, moves nothing; and the copy comes out as what it is a copy of, where no
+// line outside of that speaks of it.
+func TestCopiesMoveNothing(t *testing.T) {
+	texts, names := soundDesigns(t)
+	r := rand.New(rand.NewPCG(4, 8))
+	copies := 0
+	for range foretest.Sample(3000, 300) {
+		k := r.IntN(len(texts))
+		text := mutated(r, texts[k])
+		was, diags := evaltest.Solve(text, evaltest.Shelved{})
+		var panels []string
+		for _, n := range was.Things {
+			if p, ok := n.(*model.Panel); ok && p.Built && p.Tabs == nil {
+				panels = append(panels, p.Name)
+			}
+		}
+		if diags.HasErrors() || len(panels) == 0 {
+			continue
+		}
+		of := panels[r.IntN(len(panels))]
+		more := fmt.Sprintf("\nnotebook unlike-any { width = 61 exact; height = 73 exact }\npanel copy-of-it %s %s\n", []string{"like", "mirrors"}[r.IntN(2)], of)
+		now, diags := evaltest.Solve(text+more, evaltest.Shelved{})
+		if diags.HasErrors() {
+			if spokenOf(text, of) {
+				continue // what a line outside says of it doesn't come along
+			}
+			t.Errorf("%s with a copy:\n%s%s\n%s", names[k], text, more, show(diags))
+			continue
+		}
+		copies++
+		for _, d := range was.Dimensions() {
+			same := func(name string) {
+				if v := evaltest.Dimension(t, now, name).Value; !(math.Abs(v-d.Value) <= 1e-6) && !(math.IsNaN(v) && math.IsNaN(d.Value)) {
+					t.Errorf("%s with a copy:\n%s%s\n%s is %v, and %s was %v", names[k], text, more, name, v, d.Name, d.Value)
+				}
+			}
+			same(d.Name)
+			if rest, is := strings.CutPrefix(d.Name, of+"."); is && !spokenOf(text, of) {
+				same("copy-of-it." + rest)
+			}
+		}
+		if t.Failed() {
+			return
+		}
+	}
+	t.Logf("%d designs with copies", copies)
+}
+
+// spokenOf reports whether a design may speak of a thing outside its braces.
+func spokenOf(text, thing string) bool { return strings.Contains(text, thing+".") }
