@@ -82,16 +82,54 @@ func (t *teller) contradiction(name string, surely bool, suspects []int, reading
 	if surely {
 		add, how = t.diags.Errorf, "contradict each other"
 	}
-	names := make([]string, len(suspects))
-	for i, k := range suspects {
-		names[i] = reading(k).Text
-	}
+	names := t.readingNames(name, suspects, reading)
 	at, last := reading(suspects[0]).At, len(names)-1
 	if last == 0 {
 		return add("readings", at, "the readings of %s %s: take %s again", name, how, names[0])
 	}
 	return add("readings", at, "the readings of %s %s: take %s again, one of them is off", name, how,
 		strings.Join(names[:last], ", ")+" and "+names[last])
+}
+
+// readingNames are what readings of a notebook are called beside one another: in full
+// where two of different dimensions have one name, and once where one was read twice.
+func (t *teller) readingNames(notebook string, all []int, reading func(int) relation.Reading) []string {
+	full := func(r relation.Reading) string {
+		if r.Left.Op == relation.Ref {
+			return strings.TrimPrefix(t.System.Vars[r.Left.Var].Name, notebook+".")
+		}
+		return r.Text
+	}
+	times := map[string]int{} // of each dimension
+	of := map[string]map[string]bool{}
+	for _, k := range all {
+		r := reading(k)
+		times[full(r)]++
+		if of[r.Text] == nil {
+			of[r.Text] = map[string]bool{}
+		}
+		of[r.Text][full(r)] = true
+	}
+	var names []string
+	told := map[string]bool{}
+	for _, k := range all {
+		r := reading(k)
+		what := r.Text
+		if len(of[r.Text]) > 1 {
+			what = full(r)
+		}
+		if told[full(r)] {
+			continue
+		}
+		told[full(r)] = true
+		if n := times[full(r)]; n == 2 {
+			what = "both readings of " + what
+		} else if n > 2 {
+			what = fmt.Sprintf("all %d readings of %s", n, what)
+		}
+		names = append(names, what)
+	}
+	return names
 }
 
 // readAs writes what was read, with what the jaws' flat makes of it.
