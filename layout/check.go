@@ -68,7 +68,7 @@ func (dr *draft) checkInside(p *design.Panel, outline geom.Figure, openings []Sh
 		case s.notch == nil:
 			if gap := edge.Clearance(b); gap > geom.Tol {
 				left.add(&openings[i], nil, gap)
-			} else if !touches[s.At] {
+			} else if s.recess == nil && !touches[s.At] {
 				touches[s.At] = true
 				dr.notes.Warn(p.Quiet, "touching", s.At, "%s touches the edge of %s", inPanel(s.ID), p.Name).
 					WithHelp("nothing holds the material together there")

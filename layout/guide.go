@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"foredge/eval/design"
+	"foredge/eval/word"
 	"foredge/lang/diag"
 	"foredge/layout/advise"
 )
@@ -46,6 +47,11 @@ func Guides(d *design.Design) (*Drawing, diag.List) {
 	return dr.drawing, dr.notes.List
 }
 
+// scooped reports whether a panel has a scooped corner.
+func scooped(p *design.Panel) bool {
+	return slices.ContainsFunc(p.Corners[:], func(c design.Corner) bool { return c.Form == word.Scoop && c.Size > smallest })
+}
+
 // A guided is a row that has a guide.
 type guided struct {
 	panel *design.Panel
@@ -56,6 +62,10 @@ type guided struct {
 func (dr *draft) guide(p *design.Panel, r *design.Row, made []guided) []guided {
 	if len(r.Centers) == 0 {
 		return made
+	}
+	if p.Tab != nil || p.Arch != nil || scooped(p) {
+		dr.notes.Warn(p.Quiet, "guide-loose", r.At, "the guide of %s.%s is a straight strip, and %s has no straight edge from corner to corner there", p.Name, r.Name, p.Name).
+			WithHelp("lay it by its holes, not by its ends; a row of the notebook has a guide that lies flush%s", advise.Silence("guide-loose", "panel"))
 	}
 	for _, g := range made {
 		if !sameAsAny(r, []*design.Row{g.row}) || !sameStock(g.row.GuideStock, r.GuideStock) || !alike(g.panel.Width, p.Width) || !alike(g.panel.Height, p.Height) {

@@ -52,10 +52,17 @@ func (c *compiler) openEdge(d *draft) word.Edge {
 }
 
 // reachesOut lets what is open to an edge reach past it: its distance from there
-// may be below 0.
+// may be below 0. So may those of what is turned: they are its box's before.
 func (c *compiler) reachesOut(d *draft) {
 	if d.Kind != kind.Cutout && d.Kind != kind.Field {
 		return
+	}
+	if _, turned := d.props["rotate"]; turned {
+		for _, edge := range word.Edges() {
+			if id, ok := d.Dim(dim.From(edge)); ok {
+				c.System.Vars[id].Signed = true
+			}
+		}
 	}
 	if edge := c.openEdge(d); edge != word.NoEdge {
 		if id, ok := d.Dim(dim.From(edge)); ok {

@@ -51,6 +51,11 @@ func (c *compiler) checkTabs(d *draft, n *model.Tabs) {
 				WithHelp("write count = 5 for a set of five dividers, or places = 8; place = 5 for the fifth of eight alone")
 		}
 		return
+	case single && n.Count.Present():
+		c.Diags.Errorf("tabs", p.at(), "place makes one divider alone, so %s can't have a count too", d.Path).
+			Note(at("count").at(), "it is stated here").
+			WithHelp("leave out count for the one, or place for the set")
+		return
 	case single && first > places:
 		c.Diags.Errorf("tabs", p.at(), "there is no place %d of %d along the %s", first, places, n.Edge).
 			WithHelp("state a place from 1 to %d, or more places", places)

@@ -28,6 +28,9 @@ func corners(n *Notes, p *design.Panel) {
 	for i := range p.Rows {
 		tell("the holes of "+p.Rows[i].Name, p.Rows[i].HoleAt, p.Rows[i].Opening)
 	}
+	for i := range p.Stitches {
+		tell("the holes of "+p.Stitches[i].Name, p.Stitches[i].HoleAt, p.Stitches[i].Opening)
+	}
 	for i := range p.Cutouts {
 		tell(p.Cutouts[i].Name, p.Cutouts[i].At, p.Cutouts[i].Opening)
 	}

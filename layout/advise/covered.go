@@ -1,6 +1,8 @@
 package advise
 
 import (
+	"math"
+
 	"foredge/eval/design"
 	"foredge/eval/word"
 	"foredge/layout/geom"
@@ -10,6 +12,17 @@ import (
 // cloth and paper are up to 0.5 mm thick, pared leather to 1 (common practice, no
 // source).
 const thickCovering = 1
+
+// cutOff is how far a corner lies inside of the square one, along the diagonal.
+func cutOff(c design.Corner) float64 {
+	switch c.Form {
+	case word.Chamfer:
+		return c.Size / math.Sqrt2
+	case word.Radius:
+		return c.Size * (math.Sqrt2 - 1)
+	}
+	return 0
+}
 
 // hidden warns of marks that a case's covering hides, of scoops that it can't follow,
 // and of coverings too thick to be turned in.
@@ -23,11 +36,19 @@ func hidden(n *Notes, d *design.Design, s *design.Case) {
 			continue
 		}
 		for _, corner := range d.Panels[i].Corners {
-			if corner.Form == word.Scoop && corner.Size > geom.Tol {
-				n.Warn(s.Quiet, "covered-scoop", corner.At, "%s has a scooped corner, and what %s covers it with can't be turned in there", part.Name, s.Name).
-					WithHelp("make the corner square or round, or cut and clip the covering there by hand%s", Silence("covered-scoop", "case"))
-				break
+			what := "has a scooped corner"
+			if corner.Form != word.Scoop {
+				off := cutOff(corner)
+				if off <= s.TurnIn.Or(0)+geom.Tol {
+					continue
+				}
+				what = "has a corner cut off by " + n.Length(off)
+			} else if corner.Size <= geom.Tol {
+				continue
 			}
+			n.Warn(s.Quiet, "covered-corner", corner.At, "%s %s, and what %s covers it with, drawn for square ones, can't be turned in there", part.Name, what, s.Name).
+				WithHelp("make the corner square or less round, or cut and clip the covering there by hand%s", Silence("covered-corner", "case"))
+			break
 		}
 		for k := range d.Panels[i].Regions {
 			r := &d.Panels[i].Regions[k]

@@ -7,9 +7,9 @@ import "strings"
 func trade() []Entry {
 	return append(tradeOfWires(),
 		Entry{
-			Code: "covered-scoop", As: warning(), Quiet: true, Of: "case",
-			Means: "A board with a scooped corner lies in a case with a turn-in: a covering can't be turned in round a hollow.",
-			Do:    "Make the corner square or round.",
+			Code: "covered-corner", As: warning(), Quiet: true, Of: "case",
+			Means: "A board with a scooped corner, or one that is cut off by more than its case's turn-in, lies in a case: a covering, drawn for square corners, can't be turned in there.",
+			Do:    "Make the corner square or less round.",
 			Example: `
 panel front { thick = 2; width = 120; height = 180; corner head-foredge = scoop 10 }
 case cover { lay = front; turn-in = 15 }
@@ -25,6 +25,12 @@ panel back mirrors front
 gap joint { width = 7 }
 case cover { lay = front, joint, back }
 `,
+		},
+		Entry{
+			Code: "guide-loose", As: warning(), Quiet: true,
+			Means: "A guide is a straight strip as long as its board, and the board has a tab, an arch or a scooped corner, so that its edges aren't.",
+			Do:    "Lay it by its holes.",
+			Test:  "testdata/script/proof_guide.txtar",
 		},
 		Entry{
 			Code: "line-through", As: warning(), Quiet: true,
