@@ -138,17 +138,18 @@ func (a *adviser) trades(b outcome.BoundRow) {
 	}
 	quiet := outcome.Quiet(a.Solution, b.On)
 	inside := b.Case.Wire.Inside
-	answer := wire.Check(b.Case)
-	by := t.byTrade(answer)
+	by := b.Case.Book.Stack() + t.over // the whole answer takes long, and is seldom needed
 	switch {
 	case !b.LeavesKnown:
 	case inside < by-nearly && !quiet.Has("wire-snug"):
+		answer := wire.Check(b.Case)
 		d := a.diags.Warnf("wire-snug", b.At, "%s is snug for this book: it is %s inside, and a book that is %s gets a %s of %s",
 			b.Binding, exactly(b, inside), book(b, answer), b.Form, atLeast(b, by))
 		d.Note(b.RingAt, "%s is declared here", b.Binding)
 		d.WithHelp("it closes and turns, by %s at the least, but leaves rub: binders add %s to the thickness of the book (%s)%s%s", atLeast(b, answer.LeastInside),
 			exactly(b, t.over), t.from, orNext(nextSold(b, by), "take a ", ", or thinner boards"), codes.Silence("wire-snug", "panel"))
 	case inside > farTooLarge*by+nearly && !quiet.Has("wire-loose"):
+		answer := wire.Check(b.Case)
 		d := a.diags.Warnf("wire-loose", b.At, "%s is far too large for this book: it is %s inside, and a book that is %s gets a %s of %s",
 			b.Binding, exactly(b, inside), book(b, answer), b.Form, atLeast(b, by))
 		d.Note(b.RingAt, "%s is declared here", b.Binding)
