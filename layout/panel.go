@@ -75,23 +75,7 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 	if !dr.count(holes+len(p.Cutouts)+len(p.Regions)+1, p.At) {
 		return part
 	}
-	for i := range p.Rows {
-		part.Shapes = append(part.Shapes, dr.row(p, &p.Rows[i], f)...)
-	}
-	for i := range p.Stitches {
-		part.Shapes = append(part.Shapes, dr.stitch(p, &p.Stitches[i], f, outline)...)
-	}
-	for i := range p.Cutouts {
-		c := &p.Cutouts[i]
-		if !(min(c.Width, c.Height) > smallest) {
-			dr.notes.Errorf("nothing-left", c.At, "%s comes out at %s by %s: there is nothing to cut", c.Name, dr.length(c.Width), dr.length(c.Height)).
-				WithHelp("check the lines that give its size")
-			continue
-		}
-		if s, ok := dr.cutout(p, c, f); ok {
-			part.Shapes = append(part.Shapes, s)
-		}
-	}
+	part.Shapes = dr.openings(p, f, outline)
 	var lines, slots []Shape
 	for i := range p.Lines {
 		lines = append(lines, dr.line(p, &p.Lines[i], f)...)
@@ -140,6 +124,28 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 		advise.Panel(&dr.notes, p)
 	}
 	return part
+}
+
+// openings draws what goes through a panel: holes of rows and stitches, and cutouts.
+func (dr *draft) openings(p *design.Panel, f panelFrame, outline geom.Figure) (shapes []Shape) {
+	for i := range p.Rows {
+		shapes = append(shapes, dr.row(p, &p.Rows[i], f)...)
+	}
+	for i := range p.Stitches {
+		shapes = append(shapes, dr.stitch(p, &p.Stitches[i], f, outline)...)
+	}
+	for i := range p.Cutouts {
+		c := &p.Cutouts[i]
+		if !(min(c.Width, c.Height) > smallest) {
+			dr.notes.Errorf("nothing-left", c.At, "%s comes out at %s by %s: there is nothing to cut", c.Name, dr.length(c.Width), dr.length(c.Height)).
+				WithHelp("check the lines that give its size")
+			continue
+		}
+		if s, ok := dr.cutout(p, c, f); ok {
+			shapes = append(shapes, s)
+		}
+	}
+	return shapes
 }
 
 // smallest is the least size of anything that is drawn, in mm: what is smaller

@@ -104,9 +104,15 @@ func (dr *draft) checkBackToBack(p *design.Panel, a, b *Shape) {
 // checkOnRecesses reports a region with marks that lies on a recess of its face: what
 // is marked there lies deeper than the laser's focus, and what is engraved twice.
 func (dr *draft) checkOnRecesses(p *design.Panel, f panelFrame, recesses []Shape) {
+	boxes := make([]geom.Box, len(recesses))
+	for i, s := range recesses {
+		boxes[i] = s.Figure.Bounds()
+	}
+	index := geom.NewIndex(boxes)
 	for i := range p.Regions {
 		r := &p.Regions[i]
-		for _, s := range recesses {
+		for _, k := range index.Near(f.box(r.Box).Bounds(), 0) {
+			s := &recesses[k]
 			if len(r.Marks) == 0 || s.recess.Inside != r.Inside || !geom.Overlap(f.box(r.Box), s.Figure) {
 				continue
 			}

@@ -8,6 +8,7 @@ import (
 	"foredge/eval/kind"
 	"foredge/eval/maybe"
 	"foredge/eval/model"
+	"foredge/eval/relation"
 	"foredge/eval/resolve"
 	"foredge/eval/word"
 	"foredge/lang/ast"
@@ -144,22 +145,29 @@ func (c *compiler) openingLine(d *draft, key string, p property) {
 	}
 }
 
-// depthLine decodes how deep a cutout is that doesn't go through. It can't be open:
-// a laser that engraves leaves no wall to open.
+// depthLine decodes how deep a cutout is that doesn't go through.
 func (c *compiler) depthLine(d *draft, p property) {
-	x, ok := c.As(p.value, p.scope, unit.Length, "depth")
+	cutout := d.node.(*model.Cutout)
+	if x, ok := c.ofClosed(d, "depth", p, unit.Length, "recess", "so it goes through and has no depth", "a recess may reach the edge by a distance of 0"); ok {
+		cutout.Depth, cutout.DepthAt = maybe.Is(x), p.line.Span()
+	}
+}
+
+// ofClosed reads what only a cutout that is closed all round can have: one that is
+// open to an edge has no wall there, and its neck no bend.
+func (c *compiler) ofClosed(d *draft, key string, p property, k unit.Kind, code diag.Code, so, instead string) (relation.Expr, bool) {
+	x, ok := c.As(p.value, p.scope, k, key)
 	if !ok {
-		return
+		return x, false
 	}
 	if open, is := d.props["open"]; is {
-		c.Diags.Errorf("recess", p.at(), "%s is open to an edge, so it goes through and has no depth", d.Path).
+		c.Diags.Errorf(code, p.at(), "%s is open to an edge, %s", d.Path, so).
 			Note(open.line.Span(), "it is opened here").
-			WithHelp("leave out one of the two; a recess may reach the edge by a distance of 0")
-		return
+			WithHelp("leave out one of the two; %s", instead)
+		return x, false
 	}
 	c.needExpr(x)
-	cutout := d.node.(*model.Cutout)
-	cutout.Depth, cutout.DepthAt = maybe.Is(x), p.line.Span()
+	return x, true
 }
 
 // recessFace decodes on which face a recess lies. What goes through has no face.
@@ -172,22 +180,12 @@ func (c *compiler) recessFace(d *draft, p property) {
 	d.node.(*model.Cutout).Face, _ = choose(c, p, "a face of a board", word.Sides()...)
 }
 
-// rotateLine decodes by how much a cutout is turned. One that is open to an edge
-// can't be: its neck would have to bend.
+// rotateLine decodes by how much a cutout is turned.
 func (c *compiler) rotateLine(d *draft, p property) {
-	x, ok := c.As(p.value, p.scope, unit.Angle, "rotate")
-	if !ok {
-		return
-	}
-	if open, is := d.props["open"]; is {
-		c.Diags.Errorf("rotated-open", p.at(), "%s is open to an edge, so it can't be turned", d.Path).
-			Note(open.line.Span(), "it is opened here").
-			WithHelp("leave out one of the two; for a quarter turn change its two sizes")
-		return
-	}
-	c.needExpr(x)
 	cutout := d.node.(*model.Cutout)
-	cutout.Rotate, cutout.RotateAt = maybe.Is(x), p.line.Span()
+	if x, ok := c.ofClosed(d, "rotate", p, unit.Angle, "rotated-open", "so it can't be turned", "for a quarter turn change its two sizes"); ok {
+		cutout.Rotate, cutout.RotateAt = maybe.Is(x), p.line.Span()
+	}
 }
 
 // clearLine decodes how far a box asks to be kept from every cut.

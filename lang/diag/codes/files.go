@@ -1,15 +1,9 @@
 package codes
 
-// files has the codes of what is wrong with files that a command reads or
-// writes, and with the program itself: no design alone raises them.
+// files has the codes of what is wrong with files that a command reads, and with the
+// program itself: no design alone raises them.
 func files() []Entry {
 	return []Entry{
-		{
-			Code:  "cannot-write",
-			Means: "A file can't be written where it should go.",
-			Do:    "Choose another folder with -o, or make room or leave to write there.",
-			Test:  "cmd/internal/disk.TestWriteSetFailsWhole",
-		},
 		{
 			Code:  "file-too-large",
 			Means: "A file is larger than can be read.",
@@ -23,22 +17,10 @@ func files() []Entry {
 			Test:  "cmd/internal/disk.TestReadErrors",
 		},
 		{
-			Code:  "folder-busy",
-			Means: "Another foredge writes into the folder and hasn't ended for a long time.",
-			Do:    "Wait until it has ended, or choose another folder with -o.",
-			Test:  "cmd/internal/disk.TestFolderIsHeld",
-		},
-		{
 			Code:  "internal",
 			Means: "foredge itself has failed. The design may be all right.",
 			Do:    "Run it again with FOREDGE_TRACE=1 set and report what it prints.",
 			Test:  "cmd/foredge.TestToldErrors",
-		},
-		{
-			Code:  "made-before",
-			Means: "The files of an earlier batch are there, and nothing is overwritten.",
-			Do:    "Go on with that batch by --resume, or choose another folder.",
-			Test:  "testdata/script/batch_makes.txtar",
 		},
 		{
 			Code:  "missing-file",
@@ -59,6 +41,42 @@ func files() []Entry {
 			Test:  "cmd/internal/disk.TestReadErrors",
 		},
 		{
+			Code:  "stopped",
+			Means: "The command was stopped before it was done.",
+			Do:    "Run it again; a batch goes on with --resume.",
+			Test:  "cmd/foredge.TestToldErrors",
+		},
+		{
+			Code:  "unreadable",
+			Means: "A file or folder is there but can't be read.",
+			Do:    "See that you may read it.",
+			Test:  "cmd/internal/disk.TestReadErrors",
+		},
+	}
+}
+
+// outputs has the codes of what is wrong with files that a command writes.
+func outputs() []Entry {
+	return []Entry{
+		{
+			Code:  "cannot-write",
+			Means: "A file can't be written where it should go.",
+			Do:    "Choose another folder with -o, or make room or leave to write there.",
+			Test:  "cmd/internal/disk.TestWriteSetFailsWhole",
+		},
+		{
+			Code:  "folder-busy",
+			Means: "Another foredge writes into the folder and hasn't ended for a long time.",
+			Do:    "Wait until it has ended, or choose another folder with -o.",
+			Test:  "cmd/internal/disk.TestFolderIsHeld",
+		},
+		{
+			Code:  "made-before",
+			Means: "The files of an earlier batch are there, and nothing is overwritten.",
+			Do:    "Go on with that batch by --resume, or choose another folder.",
+			Test:  "testdata/script/batch_makes.txtar",
+		},
+		{
 			Code:  "not-ours",
 			Means: "A file of that name is there which foredge didn't make, or which was changed since, and it would be replaced. What foredge makes holds a comment with a sum of the rest.",
 			Do:    "Build into another folder with -o, rename it, or replace it with --force.",
@@ -75,18 +93,6 @@ func files() []Entry {
 			Means: "Two files that are to be written would have one name.",
 			Do:    "Rename one of them, build into different folders with -o, or leave out --each.",
 			Test:  "cmd/internal/disk.TestCheckSet",
-		},
-		{
-			Code:  "stopped",
-			Means: "The command was stopped before it was done.",
-			Do:    "Run it again; a batch goes on with --resume.",
-			Test:  "cmd/foredge.TestToldErrors",
-		},
-		{
-			Code:  "unreadable",
-			Means: "A file or folder is there but can't be read.",
-			Do:    "See that you may read it.",
-			Test:  "cmd/internal/disk.TestReadErrors",
 		},
 	}
 }
