@@ -167,7 +167,7 @@ func (c *compiler) letsMeant(names map[string]bool) map[*ast.Let]bool {
 			if !ok || !slices.ContainsFunc(name.Parts, func(p ast.Ident) bool { return names[p.Name] }) {
 				return true
 			}
-			if sym, problem := s.Lookup(name); problem == nil && sym.Let != nil {
+			if sym, known := s.Means(name); known && sym.Let != nil {
 				meant[sym.Let.Stmt] = true
 			}
 			return true

@@ -260,7 +260,7 @@ func (c *compiler) mostLine(l *resolve.Line, s *ast.Relation) bool {
 			return true
 		}
 	}
-	if _, problem := l.Scope.Lookup(n); problem == nil {
+	if _, known := l.Scope.Means(n); known {
 		return false // something of that name is meant
 	}
 	e := c.Diags.Errorf("most", n.Span(), "only the count of a row, and across and down of a field, can be most: as many as there is room for").

@@ -35,9 +35,9 @@ func (c *compiler) onlyNumbers(e ast.Expr, s *resolve.Scope) bool {
 		case *ast.Indexed, *ast.BadExpr:
 			numbers = false
 		case *ast.Name:
-			sym, problem := s.Lookup(n)
+			sym, known := s.Means(n)
 			switch {
-			case problem != nil || sym.Let == nil && sym.Order == "":
+			case !known || sym.Let == nil && sym.Order == "":
 				numbers = false
 			case sym.Let != nil:
 				numbers = numbers && c.named(sym.Let).numbers
@@ -487,7 +487,7 @@ func (c *compiler) literal(e ast.Expr, s *resolve.Scope) (*ast.Number, unit.Unit
 	case *ast.Paren:
 		return c.literal(e.X, s)
 	case *ast.Name:
-		if sym, problem := s.Lookup(e); problem == nil && sym.Let != nil {
+		if sym, known := s.Means(e); known && sym.Let != nil {
 			known := c.named(sym.Let)
 			return known.number, known.unit
 		}

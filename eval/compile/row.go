@@ -53,6 +53,7 @@ func (c *compiler) countGaps(d *draft) int {
 // than its count, or the highest that it names.
 func (c *compiler) singleGaps(d *draft) int {
 	highest, count := 0, 0
+	var counted *resolve.Line
 	for _, l := range d.thing.Lines {
 		r, ok := l.Stmt.(*ast.Relation)
 		if !ok || len(r.Rest) != 1 {
@@ -65,14 +66,17 @@ func (c *compiler) singleGaps(d *draft) int {
 				}
 			}
 		}
-		if value := c.statedOf(l, dim.Count); value != nil {
-			if n, known := c.quietly(value, l.Scope, unit.Count); known && n <= model.MaxHoles {
-				count = int(n)
-			}
+		if c.statedOf(l, dim.Count) != nil {
+			counted = l
 		}
 	}
 	if highest == 0 {
 		return 0
+	}
+	if counted != nil {
+		if n, known := c.quietly(c.statedOf(counted, dim.Count), counted.Scope, unit.Count); known && n <= model.MaxHoles {
+			count = int(n)
+		}
 	}
 	return max(highest, count-1)
 }

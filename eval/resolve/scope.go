@@ -71,7 +71,23 @@ func (s *Scope) Subject(n *ast.Name) (Symbol, *diag.Diagnostic) { return s.find(
 // dimension only if nothing else is called so.
 func (s *Scope) LookupThing(n *ast.Name) (Symbol, *diag.Diagnostic) { return s.find(n, asThing) }
 
+// Means is what a name means as a value, where it means something: without a word of
+// what else might be meant, which takes a look at all names.
+func (s *Scope) Means(n *ast.Name) (Symbol, bool) {
+	sym, problem, known := s.seek(n, asValue)
+	return sym, known && problem == nil
+}
+
 func (s *Scope) find(n *ast.Name, as place) (Symbol, *diag.Diagnostic) {
+	sym, problem, known := s.seek(n, as)
+	if !known {
+		return Symbol{}, s.unknown(n)
+	}
+	return sym, problem
+}
+
+// seek finds what a name means; known is false where that is nothing.
+func (s *Scope) seek(n *ast.Name, as place) (sym Symbol, problem *diag.Diagnostic, known bool) {
 	first := n.Parts[0].Name
 	var passed *Thing // of the first dimension of that name that can't be meant
 	for f := s; f != nil && f.thing != nil; f = f.outer {
@@ -79,51 +95,56 @@ func (s *Scope) find(n *ast.Name, as place) (Symbol, *diag.Diagnostic) {
 			meant := as == asSubject && f == s || as != asThing && f.home.Has(d)
 			if meant && as == asValue && len(n.Parts) == 1 {
 				if l := f.hidden(n); l != nil {
-					return Symbol{}, f.hides(n, l)
+					return Symbol{}, f.hides(n, l), true
 				}
 			}
 			if meant {
-				return walk(f.thing, n, 0)
+				return found(walk(f.thing, n, 0))
 			}
 			if passed == nil {
 				passed = f.thing
 			}
 		}
 		if _, ok := f.home.members[first]; ok {
-			return f.thing.member(n)
+			return found(f.thing.member(n))
 		}
 		if _, left := f.thing.Left[first]; left {
 			var l diag.List
 			return Symbol{}, l.Errorf("left-out", n.Span(), "%s leaves out %q, but this line refers to it", f.thing.Path(), first).
 				Note(f.thing.Left[first], "it is left out here").
-				WithHelp("write a line for %s itself that does without %s", f.thing.Path(), first)
+				WithHelp("write a line for %s itself that does without %s", f.thing.Path(), first), true
 		}
 	}
 	if _, own := s.File().members["order"]; !own && first == "order" && len(n.Parts) == 2 {
 		if s.File().noOrders {
-			return Symbol{Broken: true}, nil
+			return Symbol{Broken: true}, nil, true
 		}
-		return Symbol{Order: n.Parts[1].Name}, nil
+		return Symbol{Order: n.Parts[1].Name}, nil, true
 	}
 	m, problem := s.File().lookup(n)
 	if problem != nil {
-		return Symbol{}, problem
+		return Symbol{}, problem, true
 	}
 	switch {
 	case m == (member{}) && passed != nil:
-		return walk(passed, n, 0)
+		return found(walk(passed, n, 0))
 	case m.broken || m == (member{}) && s.File().incomplete:
-		return Symbol{Broken: true}, nil
+		return Symbol{Broken: true}, nil, true
 	case m.let != nil && len(n.Parts) == 1:
-		return Symbol{Let: m.let}, nil
+		return Symbol{Let: m.let}, nil, true
 	case m.let != nil:
 		var l diag.List
 		return Symbol{}, l.Errorf("unknown-name", n.Span(), "%s is a named value and has no parts", first).
-			Note(m.at, "it is named here").WithHelp("write %s alone", first)
+			Note(m.at, "it is named here").WithHelp("write %s alone", first), true
 	case m.thing != nil:
-		return walk(m.thing, n, 1)
+		return found(walk(m.thing, n, 1))
 	}
-	return Symbol{}, s.unknown(n)
+	return Symbol{}, nil, false
+}
+
+// found is what a look has found, or why that may not be meant.
+func found(sym Symbol, problem *diag.Diagnostic) (Symbol, *diag.Diagnostic, bool) {
+	return sym, problem, true
 }
 
 // dimension finds the dimension of the thing's kind that a name begins with. A

@@ -24,7 +24,7 @@ type reach struct{ advance, spaces float64 }
 
 // mostKept is how many runes of stretches a line remembers. A short text is broken
 // a hundred times at nearly the same places; of a long one each time is another.
-const mostKept = 20_000
+const mostKept = 5_000
 
 // split finds the words of a line. Only the common blank parts them: a fixed
 // one holds them together.
