@@ -34,8 +34,11 @@ func (dr *draft) recesses(p *design.Panel, f panelFrame) (shapes []Shape) {
 	return shapes
 }
 
-// noteDepths says once of a design what is to be engraved to a depth.
+// noteDepths says once of a design that can be cut what is to be engraved to a depth.
 func (dr *draft) noteDepths() {
+	if dr.notes.HasErrors() {
+		return // perhaps of a depth
+	}
 	var names []string
 	var first *design.Recess
 	for i := range dr.design.Panels {

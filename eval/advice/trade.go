@@ -51,7 +51,7 @@ func tradeOf(form word.Binding) (t trade, ok bool) {
 			"9/16 in by a wire maker's page, 5/8 in by another binder's, are the largest loops on three holes to the inch", "two to the inch"}, true
 	case word.Coil:
 		return trade{coilOverBook, "a page on coils", coilOnFour, fourToTheInch,
-			"16 mm is the largest coil on four holes to the inch, according to a magazine for print finishers", "three to the inch, with oval holes,"}, true
+			"16 mm is the largest coil on four holes to the inch, according to a magazine for print finishers", "three to the inch, with oval holes"}, true
 	}
 	return trade{}, false
 }
