@@ -13,7 +13,10 @@ import (
 type point struct {
 	at    []float64 // NaN where a parameter has no value
 	moved []move    // on the way, to be undone
-	steps int       // taken since they were asked for
+	seen  []int     // parameters, by the round that moved them
+	round int
+	ends  ends // how far parameters can go, once that was asked for
+	steps int  // taken since they were asked for
 }
 
 type move struct {
@@ -78,6 +81,7 @@ func (s *Space) Slide(f sparse.Affine, spend func(steps int)) (value sparse.Affi
 	if len(f.Terms) != 1 || !s.Stands(f.Terms[0].At) {
 		return value, nil, false
 	}
+	s.reach(len(s.Uses))
 	defer func() {
 		spend(s.point.steps)
 		s.point.steps = 0
@@ -87,14 +91,18 @@ func (s *Space) Slide(f sparse.Affine, spend func(steps int)) (value sparse.Affi
 	if s.move(t.At, goal) {
 		return value, nil, true
 	}
-	up := goal > s.point.at[t.At]
-	ends := ends{Space: s, of: map[side]end{}}
-	stop := ends.find(side{t.At, up}, 0)
-	if !sparse.Finite(stop.Const) || up != (goal > stop.Const) || !s.move(t.At, stop.Const) {
-		return value, nil, false
+	at := side{t.At, goal > s.point.at[t.At]}
+	// Ends found before others were fixed may be too far by now.
+	for range 2 {
+		stop := s.find(at, 0)
+		if sparse.Finite(stop.Const) && at.up == (goal > stop.Const) && s.move(t.At, stop.Const) {
+			if held, ok = s.to(at); ok {
+				return sparse.Affine{Const: f.Const + t.Coef*stop.Const, Grad: sparse.Combine(f.Grad, t.Coef, stop.Grad, 0)}, held, true
+			}
+		}
+		s.point.ends = ends{}
 	}
-	value = sparse.Affine{Const: f.Const + t.Coef*stop.Const, Grad: sparse.Combine(f.Grad, t.Coef, stop.Grad, 0)}
-	return value, ends.to(side{t.At, up}), true
+	return value, nil, false
 }
 
 // move moves a parameter, and others out of its way, each once. Where that doesn't do
@@ -102,9 +110,11 @@ func (s *Space) Slide(f sparse.Affine, spend func(steps int)) (value sparse.Affi
 func (s *Space) move(param int32, to float64) bool {
 	at, moved := s.point.at, s.point.moved[:0]
 	defer func() { s.point.moved = moved }()
-	seen := map[int32]bool{}
+	s.point.round++
+	s.point.seen = append(s.point.seen, make([]int, len(at)-len(s.point.seen))...)
+	seen, round := s.point.seen, s.point.round
 	step := func(p int32, to float64) {
-		seen[p] = true
+		seen[p] = round
 		moved = append(moved, move{p, at[p]})
 		at[p] = to
 	}
@@ -123,7 +133,7 @@ func (s *Space) move(param int32, to float64) bool {
 			}
 			best := sparse.Term{}
 			for _, t := range g.Terms {
-				if !seen[t.At] && math.Abs(t.Coef) > math.Abs(best.Coef) {
+				if seen[t.At] != round && math.Abs(t.Coef) > math.Abs(best.Coef) {
 					best = t
 				}
 			}
