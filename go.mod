@@ -4,6 +4,7 @@ go 1.26.8
 
 require (
 	github.com/alecthomas/participle/v2 v2.1.4
+	github.com/aymanbagabas/go-udiff v0.3.1
 	github.com/benoitkugler/textprocessing v0.0.3
 	github.com/fsnotify/fsnotify v1.10.1
 	github.com/go-fonts/latin-modern v0.3.3

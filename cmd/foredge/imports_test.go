@@ -88,6 +88,7 @@ var outside = map[string][]string{
 	"golang.org/x/text":                      {"layout/lettering", "eval/orders", "lang/lookalike"},
 	"golang.org/x/image":                     {"layout/lettering", "layout/internal", "export/png"},
 	"golang.org/x/sys":                       {"cmd/foredge"},
+	"github.com/aymanbagabas/go-udiff":       {"cmd/foredge"},
 }
 
 // forTests are libraries that only tests may import.
