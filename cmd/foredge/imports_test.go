@@ -92,7 +92,7 @@ var outside = map[string][]string{
 }
 
 // forTests are libraries that only tests may import.
-var forTests = []string{"pgregory.net/rapid", "github.com/rogpeppe/go-internal", "github.com/google/go-cmp"}
+var forTests = []string{"pgregory.net/rapid", "github.com/rogpeppe/go-internal", "github.com/google/go-cmp", "github.com/santhosh-tekuri/jsonschema"}
 
 // alone are the packages that import no outside library at all.
 var alone = []string{"layout/geom", "lang/source", "lang/unit", "lang/numeral", "lang/version", "eval/relation", "eval/opening", "eval/wire"}

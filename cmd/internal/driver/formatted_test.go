@@ -7,8 +7,8 @@ import (
 
 	"foredge/cmd/internal/driver"
 	"foredge/export"
-	"foredge/lang/format"
 	"foredge/lang/foretest"
+	"foredge/lang/format"
 	"foredge/lang/source"
 )
 
