@@ -89,6 +89,7 @@ var outside = map[string][]string{
 	"golang.org/x/image":                     {"layout/lettering", "layout/internal", "export/png"},
 	"golang.org/x/sys":                       {"cmd/foredge"},
 	"github.com/aymanbagabas/go-udiff":       {"cmd/foredge"},
+	"github.com/creachadair/jrpc2":           {"cmd/internal/serve"},
 }
 
 // forTests are libraries that only tests may import.
@@ -169,7 +170,7 @@ func TestImports(t *testing.T) {
 // numbers, then what came out.
 var order = []string{
 	"eval/maybe", "eval/word", "eval/opening", "eval/wire", "eval/design", "eval/dim", "eval/kind", "eval/relation", "eval/caliper", "eval/orders",
-	"eval/shelf", "eval/material", "eval/resolve", "eval/columns", "eval/model", "eval/expr", "eval/compile",
+	"eval/shelf", "eval/material", "eval/resolve", "eval/mention", "eval/columns", "eval/model", "eval/expr", "eval/compile",
 	"eval/solve/sparse", "eval/solve/linear", "eval/solve/lsq", "eval/solve/graph", "eval/solve/root", "eval/solve/plan", "eval/solve/optimize",
 	"eval/solve/must", "eval/solve/adjust", "eval/solve/level", "eval/solve", "eval/solve/solvetest",
 	"eval/solution", "eval/outcome", "eval/tell", "eval/advice", "eval", "eval/evaltest", "eval/fit",
