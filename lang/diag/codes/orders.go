@@ -70,7 +70,7 @@ name,copies
 		},
 		{
 			Code: "first-order", As: note(),
-			Means: "build, check, solve and proof show the first of several orders.",
+			Means: "What is shown or made is the first of several orders: `batch` makes them all.",
 			Do:    "Make them all by foredge batch.",
 			Example: `
 orders "orders.csv" { name = text }
