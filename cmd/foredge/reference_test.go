@@ -68,6 +68,9 @@ func warningTables() string {
 	var others, notes []string
 	for _, e := range codes.All() {
 		code := fmt.Sprintf("`%s`", e.Code)
+		if !e.Quiet && len(e.Severities()) > 1 {
+			code += " (or an error)"
+		}
 		switch {
 		case slices.Contains(e.Severities(), diag.Info):
 			notes = append(notes, code)

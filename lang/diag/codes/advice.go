@@ -27,7 +27,7 @@ panel front { stock = clear; width = 120; height = 180 }
 		},
 		{
 			Code: "cross-grain", As: warning(), Quiet: true,
-			Means: "The grain runs across the spine of a board with a row there or of a part of a case, or along that of a board with a row at head or tail alone, so that it warps. Not of a material whose `movement` is below 0.5 %, as of plywood, which is only stiffer one way.",
+			Means: "The grain runs across the spine of a board with a row there, or of a part of a case; or along that of a board with a row at head or tail, and none at the spine. So it warps. Not of a material whose `movement` is below 0.5 %, as of plywood, which is only stiffer one way.",
 			Do:    "Turn the sheet.",
 			From:  "two lessons in bookbinding; of a pad common practice, no source",
 			Example: `
@@ -170,7 +170,7 @@ panel front {
 		},
 		{
 			Code: "thin-detail", As: warning(), Quiet: true,
-			Means: "Less is left between openings, beside one or of a board than the material's `least-detail` (where it states none, than 1 mm), or than 0.5 mm; lines run side by side, or beside the edge, less than 0.5 mm apart; a line runs where the edge or another of its operation does; or a piece of an inlay is narrower than its material's `least-detail`, or than 0.5 mm where that states none.",
+			Means: "Less is left between openings, between one and the edge, or of a whole board, than the material's `least-detail`, or 1 mm where it states none, and always below 0.5 mm. Or lines run side by side, or beside the edge, less than 0.5 mm apart; or one runs where the edge or another of its operation does. Or a piece of an inlay is narrower than its material's `least-detail`, or 0.5 mm where that states none.",
 			Do:    "Move the openings or lines apart, or make the inlay larger.",
 			From:  "two cutting services' guides",
 			Example: `
@@ -183,7 +183,7 @@ panel front {
 		},
 		{
 			Code: "thin-web", As: warning(), Quiet: true,
-			Means: "Less is left between openings, beside one or of a board than the board is thick, or, where its material states them, than its `least-web`, beside an opening than its `least-edge`.",
+			Means: "Less is left between openings, between one and the edge, or of a whole board, than the board is thick. Where its material states a `least-web`, that counts instead, and at the edge its `least-edge`.",
 			Do:    "Make the openings smaller, move them apart or in from the edge, or take a thinner board.",
 			From:  "a cutting service's page on kerf",
 			Example: `

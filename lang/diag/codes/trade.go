@@ -112,7 +112,7 @@ case cover { lay = strip, joint, front; turn-in = 15; mitre = 22 }
 		},
 		Entry{
 			Code: "short-turn-in", As: warning(), Quiet: true, Of: "case",
-			Means: "Of what a covering turns in less than 5 mm lies on the inside, as the edge of its boards takes up the rest.",
+			Means: "Less than 5 mm of what a covering turns in lies on the inside: the edge of its boards takes up the rest.",
 			Do:    "Make turn-in larger: 15 to 20 mm are usual.",
 			From:  "common practice, no source",
 			Example: `
@@ -131,7 +131,7 @@ panel front { thick = 94; width = 120; height = 180 }
 		},
 		Entry{
 			Code: "wood-moves", As: warning(), Quiet: true,
-			Means: "Holes in a material whose `movement` is 0.5 % or more may move by more than 0.3 mm, and nothing says which way its grain runs.",
+			Means: "The holes of a row in a material whose `movement` is 0.5 % or more may move by more than 0.3 mm, and nothing says which way its grain runs.",
 			Do:    "Lay the grain along the row, and say so in the stock.",
 			From:  "the material's `movement`; 0.3 mm are common practice, no source",
 			Example: `
@@ -189,7 +189,7 @@ panel front {
 		},
 		{
 			Code: "wire-snug", As: warning(), Quiet: true,
-			Means:   "A loop or coil through eight holes or more closes and turns, but is smaller than binders give a book of that thickness: as thick as it is and 3/16 in for a loop, 4 mm for a coil.",
+			Means:   "A loop or coil through eight holes or more closes and turns, but is smaller than binders give a book of that thickness: a loop is 3/16 in wider than the book is thick, a coil 4 mm.",
 			Do:      "Take the size that is named, or thinner boards.",
 			From:    "a bindery's requirements for wire; a page on coils",
 			Example: of("14 exact"),
