@@ -67,7 +67,7 @@ panel front { stock = sheet; width = 120; height = 180; cutout eye { shape = rec
 		},
 		Entry{
 			Code: "short-mitre", As: warning(), Quiet: true, Of: "case",
-			Means: "A covering is cut off so near to its boards' corners that these show: nearer than 0.71 times the board's thickness.",
+			Means: "A covering is cut off so near to its boards' corners that these show: nearer than about 0.71 times the board's thickness.",
 			Do:    "Make mitre larger.",
 			From:  "worked out: the cut must stand the thickness divided by the root of 2 from the corner",
 			Example: `
