@@ -53,7 +53,7 @@ panel front like look { width = 100; height = 200; let wrods = "Terns" }
 		},
 		{
 			Code: "ink", As: warning(), Quiet: true,
-			Means: "Edges and lines of what is engraved, marked or scored in one region cross or touch those of another one on the same face, or two engraved areas share a part.",
+			Means: "On one face, areas that two regions engrave share a part; or their edges or lines cross or touch, where one of the two marks or scores.",
 			Do:    "Move one of the regions, or put what belongs together into one.",
 			Example: `
 panel front {
