@@ -138,11 +138,11 @@ func (t *teller) impliedCounts(wrong set) {
 	}
 }
 
-// spokenOf reports whether a line speaks of a dimension.
+// spokenOf reports whether a line with = speaks of a dimension.
 func (t *teller) spokenOf(id relation.VarID) bool {
 	return slices.ContainsFunc(t.System.Relations, func(r relation.Relation) bool {
 		is := func(v relation.VarID) bool { return v == id }
-		return r.Role != relation.Own && r.Role != relation.Fact && (r.Left.Mentions(is) || r.Right.Mentions(is))
+		return r.Sign == relation.EQ && r.Role != relation.Own && r.Role != relation.Fact && (r.Left.Mentions(is) || r.Right.Mentions(is))
 	})
 }
 
