@@ -132,7 +132,7 @@ func (s *Session) draw(ctx context.Context, r *Result, opts Options) {
 		r.Diagnostics.Infof("nothing", solved.At, "there is no panel in this file, so there is nothing to make").
 			WithHelp("another file brings in what it holds, as in use \"%s.fore\"; or declare a panel: panel front covers log { ... }", solved.Name)
 	}
-	if caution := advise.Caution(solved, opts.Card); caution != nil && len(r.Files) > 0 {
+	if caution := advise.Caution(solved, opts.Card || opts.Jig); caution != nil && len(r.Files) > 0 {
 		r.Diagnostics.Add(diag.List{caution})
 	}
 }
