@@ -3,6 +3,7 @@ package mention
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"foredge/eval/dim"
 	"foredge/eval/resolve"
@@ -146,6 +147,9 @@ func (x *Index) thing(t *resolve.Thing) {
 	for _, w := range t.When {
 		x.value(w.Expr, w.Scope)
 	}
+	for name, at := range t.Left {
+		x.leftOut(t, name, at)
+	}
 	x.lets(t.Lets)
 	x.lines(t.Lines)
 	for _, m := range t.Marks {
@@ -181,6 +185,27 @@ func (x *Index) clause(t *resolve.Thing, c ast.Clause) {
 			return
 		}
 		x.add(Mention{At: name.Parts[i].At, Symbol: resolve.Symbol{Thing: to}})
+	}
+}
+
+// leftOut adds what `without` names, of what the thing is like or covers.
+func (x *Index) leftOut(t *resolve.Thing, name string, at source.Span) {
+	i := strings.LastIndex(at.Text(), name)
+	if i < 0 {
+		return
+	}
+	at.Start += i
+	at.End = at.Start + len(name)
+	for _, from := range []*resolve.Thing{t.Model(), t.Covers} {
+		if from == nil {
+			continue
+		}
+		for _, c := range from.Children {
+			if c.Name == name {
+				x.add(Mention{At: at, Symbol: resolve.Symbol{Thing: c}})
+				return
+			}
+		}
 	}
 }
 
@@ -274,4 +299,29 @@ func (x *Index) columns() {
 	for _, c := range x.info.Orders.Columns {
 		x.add(Mention{At: c.Name.At, Symbol: resolve.Symbol{Order: c.Name.Name}, Declares: true})
 	}
+}
+
+// Top is where lines at the top of the design's own file stand.
+func (x *Index) Top() *resolve.Scope { return x.info.Main.Scope() }
+
+// Things lists what a line at the top of the design's file may name: its own things,
+// then those of the files it uses.
+func (x *Index) Things() []*resolve.Thing {
+	var out []*resolve.Thing
+	for _, f := range x.info.All {
+		out = append(out, f.Things...)
+	}
+	return out
+}
+
+// Columns are the names of the columns of the orders.
+func (x *Index) Columns() []string {
+	if x.info.Orders == nil {
+		return nil
+	}
+	names := make([]string, len(x.info.Orders.Columns))
+	for i, c := range x.info.Orders.Columns {
+		names[i] = c.Name.Name
+	}
+	return names
 }

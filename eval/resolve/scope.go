@@ -320,13 +320,13 @@ func (s *Scope) unknown(n *ast.Name) *diag.Diagnostic {
 			otherwise = fmt.Sprintf("a style speaks only of what it holds itself: write it in %s too, if only as row %s { }", style.Name, first.Name)
 		}
 	}
-	suggest(d, first.Name, s.visible(), otherwise, props...)
+	suggest(d, first.Name, s.Visible(), otherwise, props...)
 	return d
 }
 
 // difference splits width-gap into two names that both mean something.
 func (s *Scope) difference(name string) (a, b string, ok bool) {
-	names := s.visible()
+	names := s.Visible()
 	for i := range name {
 		if name[i] == '-' && slices.Contains(names, name[:i]) && slices.Contains(names, name[i+1:]) {
 			return name[:i], name[i+1:], true
@@ -339,9 +339,9 @@ func (s *Scope) difference(name string) (a, b string, ok bool) {
 // a file of thousands of names that mean nothing would take minutes else.
 const mostVisible = 500
 
-// visible lists the names that could stand in the scope, the nearest first, up to
+// Visible lists the names that could stand in the scope, the nearest first, up to
 // [mostVisible].
-func (s *Scope) visible() []string {
+func (s *Scope) Visible() []string {
 	var names []string
 	for f := s; f != nil && f.thing != nil; f = f.outer {
 		names = append(names, f.thing.names()...)

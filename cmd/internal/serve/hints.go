@@ -102,4 +102,3 @@ func closed(f *source.File, d *ast.Decl) bool {
 	end := d.Body.At.End
 	return end > 0 && f.Text()[end-1] == '}'
 }
-

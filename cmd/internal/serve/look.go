@@ -7,8 +7,8 @@ import (
 
 	"foredge/cmd/internal/glance"
 	"foredge/eval/mention"
-	"foredge/lang/unit"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 )
 
 // at is what is named at a place of a document, with what came of checking it.

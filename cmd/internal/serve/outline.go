@@ -182,4 +182,3 @@ func rolesOf(st *state) map[int]int {
 	}
 	return roles
 }
-
