@@ -381,7 +381,7 @@ func (c *compiler) easeOfNothing(l *resolve.Line, s *ast.Relation) bool {
 		c.Value(side.Value, l.Scope) // for what is wrong with it
 	}
 	if t := sym.Thing; !t.Unsure && !(t.Parent != nil && t.Parent.Unsure) {
-		c.idleEase(s, t.Path())
+		c.idleEase(s, t)
 	}
 	return true
 }
@@ -389,15 +389,22 @@ func (c *compiler) easeOfNothing(l *resolve.Line, s *ast.Relation) bool {
 // unsure reports whether what a thing lies on was reported as wrong.
 func unsure(d *draft) bool { return d.thing.Unsure || d.parent != nil && d.parent.thing.Unsure }
 
-func (c *compiler) idleEase(s *ast.Relation, path string) {
+// idleEase warns that an ease does nothing, and says why.
+func (c *compiler) idleEase(s *ast.Relation, t *resolve.Thing) {
+	if book := t.Parent; book != nil && book.Kind.ID == kind.Notebook {
+		c.Diags.Warnf("idle-ease", s.Span(), "this ease does nothing: %s is what was measured, and ease opens the holes that are cut over it", t.Path()).
+			WithHelp("state it in the panel that covers %s, as in %s.ease = %s", book.Name, t.Name, unit.Example(0.3, c.UnitOf(s.Span())))
+		return
+	}
+	path := t.Path()
 	c.Diags.Warnf("idle-ease", s.Span(), "this ease does nothing: %s lies on no measured hole", path).
 		WithHelp("a hole that is stated is cut as stated; make it larger there if it should be looser")
 }
 
 // warnEase warns of an ease that does nothing.
 func (c *compiler) warnEase(d *draft, s *ast.Relation) {
-	if !names(s.First, dim.Ease) || unsure(d) {
-		return
+	if !names(s.First, dim.Ease) || unsure(d) || d.Kind != kind.Panel && d.Kind != kind.Row {
+		return // of others the name is told
 	}
 	covers := d.thing.Covers != nil || d.thing.CoverOf != nil
 	if d.Kind == kind.Row && covers {
@@ -405,7 +412,7 @@ func (c *compiler) warnEase(d *draft, s *ast.Relation) {
 		covers = !own
 	}
 	if !covers {
-		c.idleEase(s, d.Path)
+		c.idleEase(s, d.thing)
 	}
 }
 
