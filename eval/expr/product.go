@@ -55,7 +55,7 @@ func (c *Compiler) sum(e *ast.Binary, l, r Value) (Value, bool) {
 		return Value{}, false
 	}
 	if l.words() {
-		c.Diags.Errorf("kind-mismatch", e.Span(), "only numbers can be added")
+		c.Diags.Errorf("kind-mismatch", e.Span(), "only numbers can be %s", done(e.Op)).WithHelp("texts are joined by +; a form stands alone")
 		return Value{}, false
 	}
 	out := l
@@ -86,7 +86,7 @@ func (c *Compiler) product(e *ast.Binary, l, r Value) (Value, bool) {
 	if !ok {
 		c.Diags.Errorf("kind-mismatch", e.Span(), "%s is %s and %s is %s: they can't be %s",
 			l.At.Short(), l.Describe(), r.At.Short(), r.Describe(),
-			done(e.Op))
+			done(e.Op)).WithHelp("let one of them be a plain number, a count or a ratio; texts are only joined, by +")
 		return Value{}, false
 	}
 	return out, true
