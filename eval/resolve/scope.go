@@ -3,6 +3,7 @@ package resolve
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"foredge/eval/dim"
 	"foredge/eval/kind"
@@ -275,7 +276,9 @@ func unknownPart(t *Thing, n *ast.Name, part ast.Ident) *diag.Diagnostic {
 			WithHelp("speak of the count, the run or the pitch of the whole line")
 	}
 	d := l.Errorf("unknown-name", part.At, "the %s has no %q", describe(t), part.Name)
-	if names := t.names(); len(names) > 0 {
+	if names := t.names(); difference(part.Name, append(names, n.Parts[0].Name)) != "" {
+		d.WithHelp("%s", difference(part.Name, append(names, n.Parts[0].Name)))
+	} else if len(names) > 0 {
 		suggest(d, part.Name, names, "it has "+spell.Or(names), t.Kind.Props...)
 	} else {
 		d.WithHelp("nothing in it can be spoken of")
@@ -304,9 +307,8 @@ func (t *Thing) names() []string {
 func (s *Scope) unknown(n *ast.Name) *diag.Diagnostic {
 	var l diag.List
 	first := n.Parts[0]
-	if a, b, ok := s.difference(first.Name); ok {
-		return l.Errorf("unknown-name", first.At, "nothing is called %q", first.Name).
-			WithHelp("a minus sign between names needs blanks around it: %s - %s", a, b)
+	if help := difference(first.Name, s.visible()); help != "" {
+		return l.Errorf("unknown-name", first.At, "nothing is called %q", first.Name).WithHelp("%s", help)
 	}
 	d := l.Errorf("unknown-name", first.At, "nothing is called %q here", first.Name)
 	if now := shelf.Renamed(first.Name); now != "" {
@@ -324,15 +326,18 @@ func (s *Scope) unknown(n *ast.Name) *diag.Diagnostic {
 	return d
 }
 
-// difference splits width-gap into two names that both mean something.
-func (s *Scope) difference(name string) (a, b string, ok bool) {
-	names := s.visible()
+// difference splits width-gap and width-3 into a name that means something and
+// another or a number, and says how it is to be written; "" if it is no such name.
+func difference(name string, means []string) string {
 	for i := range name {
-		if name[i] == '-' && slices.Contains(names, name[:i]) && slices.Contains(names, name[i+1:]) {
-			return name[:i], name[i+1:], true
+		if name[i] != '-' || !slices.Contains(means, name[:i]) {
+			continue
+		}
+		if digits := strings.Trim(name[i+1:], "0123456789") == ""; digits || slices.Contains(means, name[i+1:]) {
+			return fmt.Sprintf("a minus sign after a name needs blanks around it: %s - %s", name[:i], name[i+1:])
 		}
 	}
-	return "", "", false
+	return ""
 }
 
 // mostVisible is how many names are looked through for one that may be meant:

@@ -104,10 +104,24 @@ func (p *parser) leftover() {
 	case t.kind == dot:
 		p.fail(codeSyntax, at, "this dot can't stand here").
 			WithHelp("a dot joins names, as in front.width")
+	case last.kind == word && minusAtTheEnd(last.text(p)) > 0:
+		name := last.text(p)
+		i := minusAtTheEnd(name)
+		p.fail(codeSyntax, at, "%s can't stand after %s, which is one name", p.shown(t), name).
+			WithHelp("a minus sign after a name needs blanks around it: %s - %s %s", name[:i], name[i+1:], t.text(p))
 	default:
 		p.fail(codeSyntax, at, "%s can't stand after %s", p.shown(t), p.shown(last)).
 			WithHelp("end the line before it, or put ; between two statements")
 	}
+}
+
+// minusAtTheEnd is where the hyphen of width-3 is; 0 if digits end the name otherwise.
+func minusAtTheEnd(name string) int {
+	i := strings.LastIndexByte(name, '-')
+	if i > 0 && i+1 < len(name) && strings.Trim(name[i+1:], "0123456789") == "" {
+		return i
+	}
+	return 0
 }
 
 func otherShape(w string) string {
