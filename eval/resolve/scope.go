@@ -199,8 +199,11 @@ func (s *Scope) hides(n *ast.Name, l *Let) *diag.Diagnostic {
 	name := l.Name
 	d := list.Errorf("hidden-let", n.Span(), "%s could be that of the %s or the named value %s", name, describe(s.home), name).
 		Note(l.Stmt.Name.At, "the named value is here")
-	full := ""
-	if !s.home.Kind.Template || s.home.Parent != nil { // else nothing that is made has this path
+	full, top := "", s.home
+	for top.Parent != nil {
+		top = top.Parent
+	}
+	if !top.Kind.Template && top.Kind.ID != kind.Style { // else nothing that is made has this path
 		full = fmt.Sprintf("write %s.%s for the dimension; else ", s.home.Path(), name)
 	}
 	return d.WithHelp("%sgive the named value another name, as in let own-%s = %s", full, name, l.Stmt.Value.Span().Short())
