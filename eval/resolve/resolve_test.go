@@ -323,6 +323,7 @@ let head = 3
 panel front { cutout c { } }
 style look { cutout c { } }
 region imprint { }
+panel back { region title like imprint { } }
 `)
 	if len(ds) > 0 {
 		t.Fatal(ds[0].Message)
