@@ -54,12 +54,16 @@ func (c *compiler) noProperty(d *draft, l *resolve.Line, left ast.Expr) bool {
 		return false
 	}
 	var having []string
+	property := false
 	for _, k := range kind.Names() {
-		if kind.Find(k).Has(name.Dotted()) {
+		other := kind.Find(k)
+		_, isDim := other.Dim(name.Dotted())
+		property = property || other.Has(name.Dotted())
+		if isDim || other.Has(name.Dotted()) {
 			having = append(having, k)
 		}
 	}
-	if len(having) == 0 {
+	if !property {
 		return false
 	}
 	e := c.Diags.Errorf("unknown-name", left.Span(), "a %s has no %s", d.Kind, name.Dotted()).
@@ -389,22 +393,24 @@ func (c *compiler) easeOfNothing(l *resolve.Line, s *ast.Relation) bool {
 // unsure reports whether what a thing lies on was reported as wrong.
 func unsure(d *draft) bool { return d.thing.Unsure || d.parent != nil && d.parent.thing.Unsure }
 
-// idleEase warns that an ease does nothing, and says why.
+// idleEase tells that the ease of a thing does nothing: of what is measured itself,
+// where it belongs.
 func (c *compiler) idleEase(s *ast.Relation, t *resolve.Thing) {
-	if book := t.Parent; book != nil && book.Kind.ID == kind.Notebook {
-		c.Diags.Warnf("idle-ease", s.Span(), "this ease does nothing: %s is what was measured, and ease opens the holes that are cut over it", t.Path()).
-			WithHelp("state it in the panel that covers %s, as in %s.ease = %s", book.Name, t.Name, unit.Example(0.3, c.UnitOf(s.Span())))
-		return
+	for book := t; book != nil; book = book.Parent {
+		if book.Kind.ID == kind.Notebook {
+			c.Diags.Warnf("idle-ease", s.Span(), "this ease does nothing: %s is what was measured, not what is cut", t.Path()).
+				WithHelp("state it in the panel that covers %s", book.Path())
+			return
+		}
 	}
-	path := t.Path()
-	c.Diags.Warnf("idle-ease", s.Span(), "this ease does nothing: %s lies on no measured hole", path).
+	c.Diags.Warnf("idle-ease", s.Span(), "this ease does nothing: %s lies on no measured hole", t.Path()).
 		WithHelp("a hole that is stated is cut as stated; make it larger there if it should be looser")
 }
 
 // warnEase warns of an ease that does nothing.
 func (c *compiler) warnEase(d *draft, s *ast.Relation) {
-	if !names(s.First, dim.Ease) || unsure(d) || d.Kind != kind.Panel && d.Kind != kind.Row {
-		return // of others the name is told
+	if !names(s.First, dim.Ease) || unsure(d) {
+		return
 	}
 	covers := d.thing.Covers != nil || d.thing.CoverOf != nil
 	if d.Kind == kind.Row && covers {
