@@ -161,7 +161,7 @@ panel back mirrors front
 	return []Entry{
 		{
 			Code: "narrow-pair", As: warning(),
-			Means: "The pair of a twin loop is narrower than its two wires.",
+			Means: "The pair of a twin loop is narrower than its two wires, by more than the readings of both leave open.",
 			Do:    "Measure both once more; pair is taken over both wires.",
 			Example: `
 panel front {
