@@ -73,6 +73,14 @@ func (dr *draft) checkInside(p *design.Panel, outline geom.Figure, openings []Sh
 				dr.notes.Warn(p.Quiet, "touching", s.At, "%s touches the edge of %s", inPanel(s.ID), p.Name).
 					WithHelp("nothing holds the material together there")
 			}
+		default:
+			if gap := s.notch.Beside(s.Figure.Bounds(), bounds); gap > geom.Tol {
+				left.add(&openings[i], nil, gap)
+			} else if !touches[s.At] {
+				touches[s.At] = true
+				dr.notes.Warn(p.Quiet, "touching", s.At, "%s is open to one edge of %s and touches another", inPanel(s.ID), p.Name).
+					WithHelp("nothing holds the material together there: make it smaller or move it in")
+			}
 		}
 	}
 }
