@@ -313,6 +313,12 @@ func (s *Scope) unknown(n *ast.Name) *diag.Diagnostic {
 	if help := difference(first.Name, s.visible()); help != "" {
 		return l.Errorf("unknown-name", first.At, "nothing is called %q", first.Name).WithHelp("%s", help)
 	}
+	for o := s; o != nil && len(n.Parts) == 1; o = o.outer {
+		if o.thing != nil && o.thing.Kind.Has(first.Name) {
+			return l.Errorf("unknown-name", first.At, "%s of %s is no dimension, so no line can speak of it", first.Name, o.thing.Path()).
+				WithHelp("state it by = in the braces of %s; to use its number elsewhere too, give it a name with let", o.thing.Path())
+		}
+	}
 	d := l.Errorf("unknown-name", first.At, "nothing is called %q here", first.Name)
 	if now := shelf.Renamed(first.Name); now != "" {
 		return d.WithHelp("on the shelf it is called %s now", now)
