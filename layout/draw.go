@@ -239,7 +239,7 @@ func (dr *draft) sheetPart(s *design.Case, name string, fig geom.Figure, stock *
 		quiet = slices.Concat(quiet, stock.Quiet)
 	}
 	dr.checkSize(name, "case", box.Width(), box.Height(), stock, quiet, s.At)
-	part := Part{Name: name, Stock: stockName(stock), Bounds: box, Want: dr.kerfIn(stock), Grain: word.AlongHeight, At: s.At,
+	part := Part{Name: name, Stock: stockName(stock), Bounds: box, Want: dr.kerfIn(stock), Grain: word.AlongHeight, At: s.At, Copies: dr.copies(s),
 		Shapes: []Shape{{ID: name + ".outline", Op: Cut, Figure: fig, At: s.At}}}
 	if stock != nil {
 		part.Usual = stock.UsualKerf
@@ -251,6 +251,21 @@ func (dr *draft) sheetPart(s *design.Case, name string, fig geom.Figure, stock *
 			WithHelp("the grain of board and cloth runs from head to tail, according to two lessons in bookbinding; turn the sheet, which then has its grain along height%s", advise.Silence("cross-grain", "case"))
 	}
 	return part
+}
+
+// copies is how often a case is made: as often as each of its panels, if they agree.
+func (dr *draft) copies(s *design.Case) int {
+	n := 0
+	for _, part := range s.Parts {
+		if i, ok := part.Panel.Get(); ok {
+			if p := dr.design.Panels[i]; n == 0 {
+				n = p.Copies
+			} else if p.Copies != n {
+				return 1
+			}
+		}
+	}
+	return max(1, n)
 }
 
 // lining is the piece that covers a case's inside with the edges of the
