@@ -19,8 +19,12 @@ func (dr *draft) marks(p *design.Panel, r *design.Region, f panelFrame, outline 
 		}
 		drawn := dr.markOnce(p, m, r, f, id)
 		if !dr.onPanel(p, drawn, outline) {
-			dr.notes.Errorf("outside", m.Place(), "the mark in %s runs over a corner of %s", r.Name, p.Name).
-				WithHelp("move the region away from the corner, or make it smaller")
+			what := "a corner of " + p.Name
+			if p.Tab != nil {
+				what += ", or lies beside its tab"
+			}
+			dr.notes.Errorf("outside", m.Place(), "the mark in %s runs over %s", r.Name, what).
+				WithHelp("move the region away from there, or make it smaller")
 			continue
 		}
 		if in := design.InlayOf(m); in != nil && len(drawn) > 0 {

@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"fmt"
+
 	"foredge/eval/design"
 	"foredge/eval/maybe"
 	"foredge/eval/word"
@@ -77,8 +79,12 @@ func (dr *draft) notches(p *design.Panel, outline geom.Figure, shapes []Shape) (
 			continue
 		}
 		if atCorner(outline, *s.notch) {
-			dr.notes.Errorf("outside", s.At, "%s meets the edge of %s at a corner", inPanel(s.ID), p.Name).
-				WithHelp("move it away from the corner, or make the corner smaller")
+			what, help := "at a corner", "move it away from the corner, or make the corner smaller"
+			if p.Tab != nil {
+				what = "at a corner or beside its tab"
+				help += fmt.Sprintf("; along the %s only the tab reaches the edge", p.Tab.Edge)
+			}
+			dr.notes.Errorf("outside", s.At, "%s meets the edge of %s %s", inPanel(s.ID), p.Name, what).WithHelp("%s", help)
 			continue
 		}
 		open = append(open, *s.notch)
