@@ -3,6 +3,7 @@ package serve
 import (
 	"context"
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"foredge/cmd/internal/glance"
@@ -48,6 +49,8 @@ func (s *state) explain(m mention.Mention) string {
 			return m.Dimension()
 		}
 		glance.Steps(&b, solution.Why(id))
+		folder := filepath.Dir(s.text.Name()) + string(filepath.Separator)
+		return firstLines(strings.ReplaceAll(b.String(), folder, ""))
 	case m.Dimension() != "":
 		return m.Dimension()
 	case m.Let != nil:
@@ -60,7 +63,12 @@ func (s *state) explain(m mention.Mention) string {
 			fmt.Fprintln(&b, size)
 		}
 	}
-	lines := strings.SplitAfter(b.String(), "\n")
+	return b.String()
+}
+
+// firstLines is as much of an explanation as is shown.
+func firstLines(text string) string {
+	lines := strings.SplitAfter(text, "\n")
 	if len(lines) > mostLines {
 		lines = append(lines[:mostLines], "...\n")
 	}

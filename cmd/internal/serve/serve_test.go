@@ -115,7 +115,7 @@ func TestHarbourLog(t *testing.T) {
 		{"textDocument/hover", "panel |front covers", "148.2 mm by"},
 		{"textDocument/hover", "corner |head-foredge", "null"},
 		{"textDocument/definition", "mirrors |front", `"line":23`},
-		{"textDocument/definition", "without |title", `"line":27,`},
+		{"textDocument/definition", "without |title", `"line":28`},
 		{"textDocument/references", "panel |front covers", `"line":35`},
 		{"textDocument/documentHighlight", "notebook |log", `"line":23`},
 		{"textDocument/completion", "mirrors |front", `"label":"front"`},
