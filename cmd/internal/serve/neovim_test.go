@@ -17,7 +17,7 @@ const slipped = `let margin = 3 # 🐦 é
 laser bench { kerf = 0.2 }
 panel front { width=100 + margin; thick = 3
   hieght = 50
-  row s on spine { count = 5;  hole = round 3; inset = margin + 2 }
+  row s on spine { count = 5;  pitch = 8; hole = round 3; inset = margin + 2 }
 }
 `
 
@@ -67,7 +67,7 @@ laser bench { kerf = 0.2 }
 panel front {
   width = 100 + border; thick = 3
   height = 50
-  row s on spine { count = 5; hole = round 3; inset = border + 2 }
+  row s on spine { count = 5; pitch = 8; hole = round 3; inset = border + 2 }
 }`
 	if strings.Join(got.Formatted, "\n") != formatted || len(got.Last) != 0 {
 		t.Errorf("formatted:\n%s\nthen %v", strings.Join(got.Formatted, "\n"), got.Last)

@@ -40,16 +40,18 @@ vim.lsp.util.apply_workspace_edit(actions[1].edit, "utf-16")
 vim.wait(5000, told(0), 10)
 out.mended = shown()
 
-go("pitch = most")
+go("pitch = 8")
 go("inset")
 out.hover = ask("textDocument/hover").contents.value
 go("margin")
 out.definition = ask("textDocument/definition")[1].range.start.line + 1
+vim.fn.cursor(2, 1)
 local items = ask("textDocument/completion")
 out.completes = {}
 for _, i in ipairs(items) do out.completes[i.label] = true end
 out.completes = { units = out.completes["units"], panel = out.completes["panel"] }
 
+go("margin")
 local edit = ask("textDocument/rename", { newName = "border" })
 vim.lsp.util.apply_workspace_edit(edit, "utf-16")
 vim.wait(5000, told(0), 10)
