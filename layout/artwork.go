@@ -28,9 +28,8 @@ func (dr *draft) artwork(p *design.Panel, m *design.Artwork, r *design.Region, f
 			WithHelp("open it in the program that it comes from and save it as one of these")
 		return nil
 	}
-	pic, err := art.Parse(m.File, m.Data)
-	if err != nil {
-		dr.notes.Fail("art", m.FileAt, err, "open it in a drawing program and save it again")
+	pic := dr.readArt(p, m)
+	if pic == nil {
 		return nil
 	}
 	if pic.Bounds().Empty() {
@@ -38,14 +37,7 @@ func (dr *draft) artwork(p *design.Panel, m *design.Artwork, r *design.Region, f
 			WithHelp("its shapes may be hidden, white or without fill and stroke")
 		return nil
 	}
-	if m.Inlay == nil && m.Op == word.Engrave && len(pic.Lines) > 0 {
-		dr.notes.Errorf("art-lines", m.At, "%s, %s: a line can't be engraved, only what is filled", m.File, pic.Lines[0].Where).
-			WithHelp("turn its stroke into a path in the drawing program, or leave out the option as: lines are then marked")
-		return nil
-	}
-	if m.Inlay != nil && len(pic.Lines) > 0 {
-		dr.notes.Errorf("art-lines", m.At, "%s, %s: a line can't be laid in, only what is filled", m.File, pic.Lines[0].Where).
-			WithHelp("turn its stroke into a path in the drawing program, or take it out")
+	if !dr.linesCan(m, pic) {
 		return nil
 	}
 	place, ok := dr.fitArt(m, r, box, pic)
@@ -62,8 +54,43 @@ func (dr *draft) artwork(p *design.Panel, m *design.Artwork, r *design.Region, f
 	for i := range pic.Lines {
 		pic.Lines[i].Path = place.Path(pic.Lines[i].Path)
 	}
+	var shapes []Shape
+	ops, parts := partsOf(pic)
+	for i, part := range parts {
+		op, name := m.Op, id
+		if ops[i] != 0 {
+			op, name = ops[i], id+"."+ops[i].String()
+		}
+		shapes = append(shapes, dr.partOfArt(p, m, f, part, op, name)...)
+	}
+	return shapes
+}
+
+// linesCan sees that no line is to be engraved or laid in.
+func (dr *draft) linesCan(m *design.Artwork, pic *art.Picture) bool {
+	for _, l := range pic.Lines {
+		op := m.Op
+		if l.Op != 0 {
+			op = word.Operation(l.Op)
+		}
+		switch {
+		case m.Inlay != nil:
+			dr.notes.Errorf("art-lines", m.At, "%s, %s: a line can't be laid in, only what is filled", m.File, l.Where).
+				WithHelp("turn its stroke into a path in the drawing program, or take it out")
+			return false
+		case op == word.Engrave:
+			dr.notes.Errorf("art-lines", m.At, "%s, %s: a line can't be engraved, only what is filled", m.File, l.Where).
+				WithHelp("turn its stroke into a path in the drawing program, or leave out the option as: lines are then marked")
+			return false
+		}
+	}
+	return true
+}
+
+// partOfArt draws what of a drawing has one operation, in its place already.
+func (dr *draft) partOfArt(p *design.Panel, m *design.Artwork, f panelFrame, pic *art.Picture, op word.Operation, id string) []Shape {
 	fill, line := Engrave, Mark
-	switch m.Op {
+	switch op {
 	case word.Cut:
 		if m.Inlay != nil {
 			return dr.recessOfArt(p, m, pic, id)

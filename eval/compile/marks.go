@@ -127,6 +127,7 @@ func (m *markReader) artwork() (model.Mark, bool) {
 		m.length("width", &a.Width, aboveZero),
 		{"rotate", func(p property) bool { return m.value("rotate", p, unit.Angle, &a.Turn, signed) }},
 		pick(m, "mirror", &k.Mirror, "a way to mirror", word.Mirrors()),
+		{"font", func(p property) bool { k.Font = &design.Font{}; return m.font(k.Font, p) }},
 	}
 	if m.inlay != nil {
 		options = append(options, m.length("bridge", &a.Bridge, aboveZero))
@@ -134,6 +135,7 @@ func (m *markReader) artwork() (model.Mark, bool) {
 		options = append(options, pick(m, "as", &k.Op, "an operation", word.Operations()),
 			m.length("line-distance", &a.LineDistance, aboveZero),
 			pick(m, "shade", &k.Dots.Shade, "a way to shade", word.Shades()))
+		options = append(options, m.partsOfArt(&k.Parts)...)
 	}
 	good = m.options(options) && good
 	if a.Width.Present() && k.Fit == word.Fill {

@@ -64,6 +64,18 @@ type Artwork struct {
 	Bridge maybe.Of[float64] // as for letters
 	Dots   Dots
 	Inlay  *Inlay // nil for what isn't laid in
+	// Font is that of the drawing's texts, nil where none is stated.
+	Font *Font
+	// Parts have operations of their own, the rest that of all of it.
+	Parts []ArtPart
+}
+
+// An ArtPart is what a drawing has in a colour or a layer.
+type ArtPart struct {
+	Name  string // of the colour, or of the layer
+	Layer bool
+	Op    word.Operation // 0 for what is left out
+	At    source.Span
 }
 
 // Dots are how a picture is engraved.

@@ -9,7 +9,9 @@ import (
 )
 
 // cutHash is the name that a reference within the file means.
-func cutHash(ref string) (id string, local bool) { return strings.CutPrefix(strings.TrimSpace(ref), "#") }
+func cutHash(ref string) (id string, local bool) {
+	return strings.CutPrefix(strings.TrimSpace(ref), "#")
+}
 
 // restrict takes the clip-path and the mask of an element into its state.
 func (w *walker) restrict(n *node, s *state, set map[string]string) *Error {

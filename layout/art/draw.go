@@ -375,7 +375,7 @@ func (p *painter) gradient(colors []color) (paint, *Error) {
 	if p.mode == shading {
 		for _, c := range colors {
 			if c.differs(colors[0]) || c.a != colors[0].a {
-				return paint{}, p.n.fail("cut it by a path with a plain edge", "it fades by a gradient, which can't be drawn")
+				return paint{}, p.n.fail("cut it by a path with a plain edge", "it fades from light to dark in a mask, which can't be drawn")
 			}
 		}
 		return painted(colors[0]), nil
@@ -389,7 +389,7 @@ func (p *painter) gradient(colors []color) (paint, *Error) {
 		mean.r, mean.g, mean.b, mean.a = mean.r+c.r, mean.g+c.g, mean.b+c.b, mean.a+c.a
 	}
 	if len(kinds) > 1 {
-		return paint{}, p.n.fail("give it a plain colour", "it is painted with a gradient that fades to white or to nothing, which can't be drawn")
+		return paint{}, p.n.fail("give it a plain colour", "it fades to white or to nothing, which can't be drawn")
 	}
 	k := 1 / float64(len(colors))
 	out := painted(color{mean.r * k, mean.g * k, mean.b * k, mean.a * k})

@@ -61,11 +61,15 @@ const (
 	groundShare = 0.95
 )
 
-// solid are the notes of colours that run into one another.
-func solid(lost []lostEdge) []Note {
+// solid are the notes of colours that run into one another, but for those on a
+// ground that is told by itself.
+func solid(lost []lostEdge, grounds map[Where]bool) []Note {
 	sum := 0.0
 	var out []Note
 	for _, e := range lost {
+		if grounds[e.where] || grounds[e.below] {
+			continue
+		}
 		sum += e.long
 		out = append(out, Note{Kind: Solid, Where: e.where})
 	}

@@ -125,7 +125,11 @@ func (o Options) parse(data []byte) (*Picture, *Error) {
 		return nil, err
 	}
 	p := &Picture{Size: w.page, Missing: w.missing()}
+	grounds := map[Where]bool{}
 	notes := append(w.notes, w.ground()...)
+	for _, n := range notes {
+		grounds[n.Where] = n.Kind == Ground || grounds[n.Where]
+	}
 	notes = append(notes, w.vanished()...)
 	// Each operation is a drawing of its own; what is white takes away from all.
 	for _, op := range w.operations() {
@@ -137,7 +141,7 @@ func (o Options) parse(data []byte) (*Picture, *Error) {
 			fill[i].Op = op
 		}
 		p.Fill = append(p.Fill, fill...)
-		notes = append(notes, solid(lost)...)
+		notes = append(notes, solid(lost, grounds)...)
 	}
 	lines, err := uncovered(w.lines, w.layers)
 	if err != nil {

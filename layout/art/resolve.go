@@ -52,9 +52,8 @@ func resolve(layers []layer) ([]Contour, []lostEdge, *Error) {
 
 // A lostEdge is a stretch of an edge between two colours, both of which are inked.
 type lostEdge struct {
-	where Where // of what lies above
-	at    geom.Point
-	long  float64
+	where, below Where // of what lies above, and of the other
+	long         float64
 }
 
 // grouped are the layers that may meet, each group in the order of painting.
@@ -181,11 +180,11 @@ func (a *area) sides(p geom.Piece) (left, right bool) {
 	step := geom.Pt(u.Y, -u.X).Mul(aside)
 	l, r := a.seen(mid.Add(step)), a.seen(mid.Sub(step))
 	if l.inked && r.inked && l.top.element != r.top.element && l.color.differs(r.color) {
-		over := l.top
-		if r.top.element > l.top.element {
-			over = r.top
+		over, other := l.top, r.top
+		if other.element > over.element {
+			over, other = other, over
 		}
-		a.lost = append(a.lost, lostEdge{over.where, mid, p.Length()})
+		a.lost = append(a.lost, lostEdge{over.where, other.where, p.Length()})
 	}
 	return l.inked, r.inked
 }

@@ -309,4 +309,3 @@ func tail(s string) string {
 	}
 	return s
 }
-

@@ -394,4 +394,3 @@ func (w *walker) viewport(n *node, s state, set map[string]string, sized *node) 
 	}
 	return w.children(n, s)
 }
-

@@ -109,13 +109,13 @@ func read(data []byte) (*document, *Error) {
 }
 
 type reader struct {
-	early   int // a line of text before the drawing; 0 if there is none
-	data    []byte
-	dec     *xml.Decoder
-	doc     *document
-	stack   []*node
-	foreign int // how deep in elements of other namespaces
-	count   int
+	early    int // a line of text before the drawing; 0 if there is none
+	data     []byte
+	dec      *xml.Decoder
+	doc      *document
+	stack    []*node
+	foreign  int // how deep in elements of other namespaces
+	count    int
 	entities int // how many the file declares
 }
 
