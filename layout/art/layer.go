@@ -33,6 +33,12 @@ func (l *layer) clip(clips []*region) bool {
 		if c.plain != nil && thin(*c.plain) || !c.bounds().Meets(geom.Outline(l.paths).Bounds()) {
 			return false
 		}
+		if c.plain == nil && len(l.paths) > 0 && !c.crosses(geom.Outline(l.paths).Bounds()) {
+			if !c.asked().contains(l.paths[0].Start) {
+				return false
+			}
+			continue
+		}
 		l.clips = append(l.clips, c)
 	}
 	return len(l.paths) > 0

@@ -116,13 +116,20 @@ func single(lines []Contour) ([]Contour, []Note) {
 	for i, l := range lines {
 		boxes[i], long[i] = l.Bounds(), geom.Length(l.Path)
 	}
-	// Those of one size lie beside one another in an index of their corners.
-	corners := make([]geom.Box, len(lines))
-	for i, b := range boxes {
-		corners[i] = geom.Box{Min: b.Min, Max: b.Min}
+	// Those that stay, by the square in which the corner of their box lies.
+	const side = 4 * sameLine
+	kept := map[[2]int][]int{}
+	square := func(b geom.Box) (x, y int) { return int(math.Floor(b.Min.X / side)), int(math.Floor(b.Min.Y / side)) }
+	near := func(b geom.Box) []int {
+		x, y := square(b)
+		var all []int
+		for dx := -1; dx <= 1; dx++ {
+			for dy := -1; dy <= 1; dy++ {
+				all = append(all, kept[[2]int{x + dx, y + dy}]...)
+			}
+		}
+		return all
 	}
-	index := geom.NewIndex(corners)
-	gone := make([]bool, len(lines))
 	edges := map[int]*geom.Boundary{}
 	edge := func(i int) *geom.Boundary {
 		if edges[i] == nil {
@@ -133,23 +140,26 @@ func single(lines []Contour) ([]Contour, []Note) {
 	var out []Contour
 	work := 0
 	for i := range lines {
-		for _, j := range index.Near(corners[i], sameLine) {
-			if j >= i || work > maxPairs {
-				break
-			}
-			if work++; gone[j] || lines[i].Op != lines[j].Op || boxes[i].Max.Distance(boxes[j].Max) > sameLine || math.Abs(long[i]-long[j]) > sameLine*(2+0.01*long[i]) {
-				continue
-			}
-			work += len(edge(i).Pieces)
-			if runsAlong(edge(i), edge(j)) && runsAlong(edge(j), edge(i)) {
-				gone[i] = true
-				notes = append(notes, Note{Kind: Twice, Where: lines[i].Where})
-				break
+		twice := false
+		if work < maxPairs {
+			for _, j := range near(boxes[i]) {
+				if work++; lines[i].Op != lines[j].Op || boxes[i].Min.Distance(boxes[j].Min) > sameLine || boxes[i].Max.Distance(boxes[j].Max) > sameLine ||
+					math.Abs(long[i]-long[j]) > sameLine*(2+0.01*long[i]) {
+					continue
+				}
+				work += len(edge(i).Pieces)
+				if twice = runsAlong(edge(i), edge(j)) && runsAlong(edge(j), edge(i)); twice {
+					break
+				}
 			}
 		}
-		if !gone[i] {
-			out = append(out, lines[i])
+		if twice {
+			notes = append(notes, Note{Kind: Twice, Where: lines[i].Where})
+			continue
 		}
+		x, y := square(boxes[i])
+		kept[[2]int{x, y}] = append(kept[[2]int{x, y}], i)
+		out = append(out, lines[i])
 	}
 	return out, notes
 }

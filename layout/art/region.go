@@ -85,6 +85,7 @@ type edgedRegion struct {
 	shapes []edged
 	arcs   []geom.Path // all its paths, as lines and arcs
 	pieces []geom.Piece
+	index  *geom.Index // of the pieces
 }
 
 func newEdgedRegion(r *region, smooth func(geom.Path) geom.Path) *edgedRegion {
@@ -108,6 +109,19 @@ func newEdgedRegion(r *region, smooth func(geom.Path) geom.Path) *edgedRegion {
 		e.pieces = slices.AppendSeq(e.pieces, p.Pieces())
 	}
 	return e
+}
+
+// crosses says whether an edge of the region comes near a box.
+func (r *region) crosses(b geom.Box) bool {
+	e := r.asked()
+	if e.index == nil {
+		boxes := make([]geom.Box, len(e.pieces))
+		for i, p := range e.pieces {
+			boxes[i] = p.Bounds()
+		}
+		e.index = geom.NewIndex(boxes)
+	}
+	return len(e.index.Near(b, slack)) > 0
 }
 
 // contains says whether something is seen at a place.

@@ -2,6 +2,7 @@ package art
 
 import (
 	"math"
+	"slices"
 
 	"foredge/layout/geom"
 	"foredge/layout/internal/groups"
@@ -19,9 +20,6 @@ const (
 	// many steps uniting an area may take: beyond, a drawing would take minutes.
 	maxPairs = 2_000_000
 	maxWork  = 1_000_000_000
-	// maxPieces is how many lines and arcs all groups may have with what they are
-	// clipped by, which counts in each.
-	maxPieces = 5_000_000
 )
 
 // resolve gives the outlines of what is inked, crossing nowhere, and where colours
@@ -29,11 +27,14 @@ const (
 func resolve(layers []layer) ([]Contour, []lostEdge, *Error) {
 	var out []Contour
 	var lost []lostEdge
-	pieces := 0
+	pairs := 0
 	for _, group := range grouped(layers) {
 		a := newArea(group, func(p geom.Path) geom.Path { return p.Arcs(curveTol) })
-		if pieces += a.pieces; pieces > maxPieces {
-			return nil, nil, a.tangled()
+		if a.isClipped() {
+			// What many groups are clipped by counts in each.
+			if pairs += a.pieces + a.countNear(); pairs > maxPairs {
+				return nil, nil, a.tangled()
+			}
 		}
 		if a.simple() {
 			out = append(out, a.whole()...)
@@ -191,11 +192,11 @@ func (a *area) sides(p geom.Piece) (left, right bool) {
 
 // simple says whether the paths meet nowhere, each other or themselves.
 func (a *area) simple() bool {
-	clipped := false
-	for i := range a.layers {
-		clipped = clipped || len(a.layers[i].clips) > 0
-	}
-	return !clipped && a.near() <= maxPairs && geom.NewBoundary(geom.Outline(a.arcs)).Simple()
+	return !a.isClipped() && a.near() <= maxPairs && geom.NewBoundary(geom.Outline(a.arcs)).Simple()
+}
+
+func (a *area) isClipped() bool {
+	return slices.ContainsFunc(a.layers, func(l edged) bool { return len(l.clips) > 0 })
 }
 
 // near counts the pairs of pieces whose boxes meet, up to a little past the
@@ -204,6 +205,10 @@ func (a *area) near() int {
 	if a.pieces*a.pieces <= maxPairs {
 		return 0 // it can't be past the limit
 	}
+	return a.countNear()
+}
+
+func (a *area) countNear() int {
 	var boxes []geom.Box
 	for _, p := range a.arcs {
 		for piece := range p.Pieces() {

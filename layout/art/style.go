@@ -6,8 +6,8 @@ import (
 )
 
 // maxMatches is how many times an element may be held against a part of a
-// selector, in all: some seconds of work.
-const maxMatches = 200_000_000
+// selector, in all: a second of work.
+const maxMatches = 20_000_000
 
 // properties are the presentation attributes that mean something here.
 func properties() []string {
