@@ -183,3 +183,20 @@ func TestOffEdges(t *testing.T) {
 		}
 	}
 }
+
+// The same drawings without librsvg: each is read, or refused with its line and
+// with what to do.
+func TestSavedDrawingsAreRead(t *testing.T) {
+	for i, d := range savedDrawings() {
+		p, err := savedOptions().Parse("saved.svg", d.file(uint64(i)))
+		bad, refused := err.(*art.Error)
+		switch {
+		case d.refused != refused:
+			t.Errorf("%s: refused is %v: %v", d.name, refused, err)
+		case refused && (bad.Advice == "" || bad.Where.Line == 0):
+			t.Errorf("%s: nothing tells what to do about %q", d.name, err)
+		case !refused && p.Bounds().Empty():
+			t.Errorf("%s: nothing is drawn", d.name)
+		}
+	}
+}

@@ -45,7 +45,7 @@ panel front covers log {
   region seal { head = 60 mm; spine = 30 mm; width = 80 mm; height = 80 mm
     cut text "Ledger" { along = arc; radius = 30 mm; side = inside; bridge = 0.7 mm }
     inlay text "Tern" { stock = veneer; recess = through; ease = 0.1 mm; bridge = 0.5 mm }
-    engrave art "gull.png" { as = engrave; fit = shrink; align = tail; width = 20 mm; rotate = 90 deg; mirror = along
+    engrave art "gull.png" { as = engrave; fit = shrink; align = tail; width = 20 mm; rotate = 90 deg; mirror = along; font = "Go Bold"; cut-colour = "red"; mark-layer = "Folds"
       line-distance = 0.1 mm; shade = ordered }
     inlay art "gull.svg" { stock = veneer; recess = through; ease = 0.1 mm; bridge = 0.5 mm }
     mark frame { radius = 3 mm } }

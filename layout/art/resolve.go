@@ -268,12 +268,53 @@ func (a *area) united() ([]Contour, *Error) {
 			return out, nil
 		}
 	}
+	// Last, where they meet is put on the grid too, so that edges that several
+	// elements share are the same to the last digit.
+	rings := a.snapped(1e-3)
+	next := 0
+	if out, ok := a.unite(func(geom.Path) geom.Path { next++; return rings[next-1] }); ok {
+		return out, nil
+	}
 	return nil, a.tangled()
 }
 
 func (a *area) tangled() *Error {
 	return &Error{Where: a.where[0], Message: "what it fills, and what lies on it, is too tangled for its outline to be found",
 		Advice: "unite or simplify these paths in the drawing program"}
+}
+
+// snapped are the area's paths, in the order in which [newArea] asks for them, as
+// polygons whose corners, those where they meet among them, lie on a grid. Rounding
+// makes new meetings, so it is done some times.
+func (a *area) snapped(grid float64) []geom.Path {
+	group := make([]layer, len(a.layers))
+	for i := range a.layers {
+		group[i] = a.layers[i].layer
+	}
+	rings := newArea(group, func(p geom.Path) geom.Path { return geom.Polygon(rounded(p.Flatten(10*curveTol), grid)...) }).arcs
+	for range 12 {
+		var all []strand.Strand
+		for i, p := range rings {
+			for piece := range p.Pieces() {
+				all = append(all, strand.New(piece, i, len(all)))
+			}
+		}
+		cut := strand.Cut(all)
+		if len(cut) > 4*len(all)+1000 {
+			break // too tangled to be worth it
+		}
+		corners := make([][]geom.Point, len(rings))
+		for _, s := range cut {
+			corners[s.Ring] = append(corners[s.Ring], s.From)
+		}
+		for i := range rings {
+			rings[i] = geom.Polygon(rounded(corners[i], grid)...)
+		}
+		if len(cut) == len(all) {
+			break
+		}
+	}
+	return rings
 }
 
 // rounded puts points on a grid, where what nearly touches does touch.
