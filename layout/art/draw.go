@@ -265,6 +265,9 @@ func (p *painter) dashed(t *trace) (paths []geom.Path, width float64, back *affi
 		back, k, m = &p.s.m, 1, identity()
 	}
 	width *= k
+	if w := p.penWidth(); !(w <= MaxSize) {
+		return nil, 0, nil, p.n.fail("check its stroke-width and its transform", "its stroke is wider than %d m", MaxSize/1000)
+	}
 	tol := curveTol
 	if back != nil {
 		tol /= max(back.growth(), 1e-9)
