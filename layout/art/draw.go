@@ -175,7 +175,7 @@ func (p *painter) stroke(with paint, op int) *Error {
 					t := traced(o)
 					o = t.path(*back)
 				}
-				if p.spent.segments += len(o.Segments); p.spent.segments > 20*MaxSegments {
+				if p.spent.segments += len(o.Segments); p.spent.segments > 5*MaxSegments {
 					return p.n.fail("simplify the drawing", "what its strokes cover has too many lines and curves")
 				}
 				paths = append(paths, o)
@@ -220,7 +220,7 @@ func (p *painter) lines(with paint, op int) *Error {
 				continue
 			}
 			for _, line := range clipLine(path, p.s.clips) {
-				if p.spent.segments += len(line.Segments); p.spent.segments > 20*MaxSegments {
+				if p.spent.segments += len(line.Segments); p.spent.segments > 5*MaxSegments {
 					return p.n.fail("simplify the drawing", "its strokes come to too many lines and curves")
 				}
 				lines = append(lines, Contour{Path: line, Where: p.n.where(), Width: width, Op: op, color: with.color})
@@ -299,8 +299,8 @@ func (p *painter) dashed(t *trace) (paths []geom.Path, width float64, back *affi
 	}
 	d.scale(k)
 	paths, ok := d.broken(path, MaxSegments)
-	if !ok {
-		return nil, 0, nil, p.n.fail("make its dashes longer", "its dashes are more than %d", MaxSegments/2)
+	if p.spent.dashes += len(paths); !ok || p.spent.dashes > MaxSegments {
+		return nil, 0, nil, p.n.fail("make its dashes longer", "its dashes are too many: a drawing may have %d", MaxSegments)
 	}
 	return paths, width, back, nil
 }

@@ -20,6 +20,8 @@ const (
 	// many steps uniting an area may take: beyond, a drawing would take minutes.
 	maxPairs = 2_000_000
 	maxWork  = 1_000_000_000
+	// maxAgain is up to how much of it another way of uniting it is tried.
+	maxAgain = 300_000_000
 )
 
 // resolve gives the outlines of what is inked, crossing nowhere, and where colours
@@ -91,6 +93,7 @@ type area struct {
 	where       []Where
 	pieces      int
 	lost        []lostEdge
+	work        int // how much has been done to unite it
 }
 
 // An edged layer is ready to be asked what it covers.
@@ -267,6 +270,9 @@ func (a *area) united() ([]Contour, *Error) {
 		if out, ok := a.unite(smooth); ok {
 			return out, nil
 		}
+		if a.work > maxAgain {
+			return nil, a.tangled()
+		}
 	}
 	// Last, where they meet is put on the grid too, so that edges that several
 	// elements share are the same to the last digit.
@@ -300,7 +306,7 @@ func (a *area) snapped(grid float64) []geom.Path {
 			}
 		}
 		cut := strand.Cut(all)
-		if len(cut) > 4*len(all)+1000 {
+		if a.work += len(cut) * len(all) / 8; a.work > maxAgain {
 			break // too tangled to be worth it
 		}
 		corners := make([][]geom.Point, len(rings))
@@ -338,7 +344,9 @@ func (a *area) unite(smooth func(geom.Path) geom.Path) ([]Contour, bool) {
 		}
 	}
 	cut := strand.Cut(all)
-	if len(cut) > maxWork/max(1, b.pieces) {
+	a.work += len(cut) * b.pieces
+	if len(cut) > maxWork/max(1, b.pieces) || len(cut) > 20*b.pieces+50_000 {
+		a.work += maxAgain // it won't be better in another way
 		return nil, false
 	}
 	var kept []strand.Strand

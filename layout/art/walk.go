@@ -19,9 +19,9 @@ const (
 
 // A budget is what all that is drawn of a file has come to.
 type budget struct {
-	count, segments int
-	regions         map[regionKey]*region
-	found           map[string]bool // names of the options that the drawing has
+	count, segments, dashes int
+	regions                 map[regionKey]*region
+	found                   map[string]bool // names of the options that the drawing has
 }
 
 // A walker draws a document.
