@@ -223,7 +223,7 @@ func (p *painter) lines(with paint, op int) *Error {
 				if p.spent.segments += len(line.Segments); p.spent.segments > 5*MaxSegments {
 					return p.n.fail("simplify the drawing", "its strokes come to too many lines and curves")
 				}
-				lines = append(lines, Contour{Path: line, Where: p.n.where(), Width: width, Op: op, color: with.color})
+				lines = append(lines, Contour{Path: line, Where: p.n.where(), Width: width, Op: op})
 			}
 		}
 	}

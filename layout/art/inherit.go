@@ -51,7 +51,7 @@ func (w *walker) style(n *node, s *state, set map[string]string) *Error {
 			err = n.fail("mend or remove it", "its %s can't be read: %q", name, shorten(v))
 		}
 	}
-	stated("font-size", func(v string) bool { return s.letter.size_(v) })
+	stated("font-size", func(v string) bool { return s.letter.resize(v) })
 	stated("color", func(v string) bool { return s.setPaint(&s.color, v, black()) })
 	stated("fill", func(v string) bool { return s.setPaint(&s.fill, v, black()) })
 	stated("stroke", func(v string) bool { return s.setPaint(&s.stroke, v, color{}) })

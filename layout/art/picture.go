@@ -39,7 +39,6 @@ type Contour struct {
 	Op int
 	// below is how many of the layers a line lies on; those after it lie on the line.
 	below int
-	color color
 }
 
 // A Picture is a drawing, in mm from its page's left upper corner, Y down.

@@ -17,8 +17,8 @@ type letter struct {
 	refused string  // a property that can't be set, with its value
 }
 
-// size_ takes a font's size.
-func (l *letter) size_(v string) bool {
+// resize takes a font's size.
+func (l *letter) resize(v string) bool {
 	if k, ok := map[string]float64{"xx-small": 9, "x-small": 10, "small": 13, "medium": 16, "large": 18, "x-large": 24, "xx-large": 32, "initial": 16}[v]; ok {
 		l.size = k
 		return true
@@ -127,7 +127,7 @@ func (l *letter) short(v string) bool {
 			if i+1 < len(words) {
 				l.face.Family = family(strings.Join(words[i+1:], " "))
 			}
-			return l.size_(size)
+			return l.resize(size)
 		}
 	}
 	return false
@@ -184,7 +184,7 @@ func (t *typesetter) gather(n *node, s state, set map[string]string) *Error {
 			return n.fail("turn it into paths in the drawing program", "a text with %s can't be drawn", name)
 		}
 	}
-	place, err := readPlaces(n, &s, set)
+	place, err := readPlaces(n, &s)
 	if err != nil {
 		return err
 	}
@@ -216,7 +216,7 @@ func (t *typesetter) gather(n *node, s state, set map[string]string) *Error {
 // places are the lists of places that an element states, used up letter by letter.
 type places struct{ x, y, dx, dy []float64 }
 
-func readPlaces(n *node, s *state, _ map[string]string) (*places, *Error) {
+func readPlaces(n *node, s *state) (*places, *Error) {
 	p := &places{}
 	for name, to := range map[string]*[]float64{"x": &p.x, "y": &p.y, "dx": &p.dx, "dy": &p.dy} {
 		for _, part := range strings.FieldsFunc(n.attrs[name], func(c rune) bool { return c == ',' || unicode.IsSpace(c) }) {
