@@ -110,6 +110,21 @@ func embeddings(line []rune, rtl bool) []int {
 	return out
 }
 
+// direction is 1 for a line all of which runs from left to right, -1 for one from
+// right to left, 0 where it is mixed.
+func direction(line []rune, rtl bool) float64 {
+	levels := embeddings(line, rtl)
+	for _, l := range levels {
+		if l != levels[0] || l > 1 {
+			return 0
+		}
+	}
+	if len(levels) > 0 && levels[0] == 1 {
+		return -1
+	}
+	return 1
+}
+
 // scripts gives each character its script; what is common to several takes that
 // of the letters before it, at the start of a line that of the first letter.
 func scripts(line []rune) []language.Script {

@@ -57,6 +57,9 @@ func (f *Font) Single() bool { return f.single }
 // Name is the name by which the font was asked for.
 func (f *Font) Name() string { return f.name }
 
+// lineHeight is the distance of two baselines, in font units.
+func (f *Font) lineHeight() float64 { return f.face.lineHeight() }
+
 // Has says whether the font has a sign for a character.
 func (f *Font) Has(r rune) bool { return f.face.has(r) }
 

@@ -38,6 +38,7 @@ type setting struct {
 // A sign is a glyph in its place.
 type sign struct {
 	glyph
+	at     int // which character of the line it stands for
 	pen    geom.Point
 	middle float64 // of the room that it takes up along the line
 	spaces int     // how many letters before it may be followed by added space
@@ -100,7 +101,7 @@ func (f *Font) lay(line []rune, rtl, spaced bool) (out setting, lacks int, err e
 			return out, -1, err
 		}
 		if len(g.outline) > 0 {
-			out.signs = append(out.signs, sign{g, geom.Pt(out.advance+m.offset.X, -m.offset.Y), out.advance + m.advance/2, out.spaces, m.joins})
+			out.signs = append(out.signs, sign{g, m.at, geom.Pt(out.advance+m.offset.X, -m.offset.Y), out.advance + m.advance/2, out.spaces, m.joins})
 		}
 		out.advance += m.advance
 		// Accents stay with their letters, joined letters with one another.
