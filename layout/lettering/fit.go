@@ -115,6 +115,7 @@ type text struct {
 	lines []setting
 	came  [][]rune // the lines that it came with
 	right bool     // it runs from right to left
+	gap   reach    // what stays free where a line closes round a circle
 }
 
 // compose sets the lines of a text, not yet wrapped.
