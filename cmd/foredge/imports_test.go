@@ -85,6 +85,7 @@ var outside = map[string][]string{
 	"github.com/tdewolff/canvas":             {"export/png"},
 	"github.com/go-text/typesetting":         {"layout/lettering"},
 	"github.com/benoitkugler/textprocessing": {"layout/lettering"},
+	"github.com/go-fonts/dejavu":             {"layout/lettering"},
 	"golang.org/x/text":                      {"layout/lettering", "eval/orders", "lang/lookalike"},
 	"golang.org/x/image":                     {"layout/lettering", "layout/internal", "export/png"},
 	"golang.org/x/sys":                       {"cmd/foredge"},

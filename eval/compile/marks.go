@@ -163,7 +163,7 @@ func (m *markReader) lettering() (model.Mark, bool) {
 	var side word.Side
 	var wrap word.Answer
 	good = m.options([]option{
-		{"font", func(p property) bool { return m.font(&k.Font, p) }},
+		{"font", func(p property) bool { return m.fonts(k, p) }},
 		{"cap", func(p property) bool { return m.capital(l, p) }},
 		pick(m, "fit", &k.Fit, "a way to fit", word.Fits()),
 		pick(m, "align", &k.Align, "a way to align", word.OfText()),
@@ -359,6 +359,33 @@ func (m *markReader) capital(l *model.Lettering, p property) bool {
 		l.Known.Fit = word.Shrink
 	}
 	return true
+}
+
+// mostFonts is how many fonts a text may name, one after another.
+const mostFonts = 16
+
+// fonts notes which font is meant, and which are for what those before them lack.
+func (m *markReader) fonts(l *design.Lettering, p property) bool {
+	list, several := p.value.(*ast.List)
+	if !several {
+		return m.font(&l.Font, p)
+	}
+	if len(list.Elems) > mostFonts {
+		m.Diags.Errorf("font", list.Span(), "%d fonts are named here, and a text takes at most %d", len(list.Elems), mostFonts).
+			WithHelp("name the one that is meant, and behind it those for the letters that it lacks")
+		return false
+	}
+	good := true
+	for i, e := range list.Elems {
+		var f design.Font
+		good = m.font(&f, property{value: e, line: p.line, scope: p.scope}) && good
+		if i == 0 {
+			l.Font = f
+		} else {
+			l.Spare = append(l.Spare, f)
+		}
+	}
+	return good
 }
 
 // font notes which font is meant, and reads a font file.

@@ -20,6 +20,7 @@ type Lettering struct {
 	Text   string
 	TextAt source.Span
 	Font   Font
+	Spare  []Font            // in turn for what Font lacks
 	Cap    maybe.Of[float64] // height of a capital letter
 	Least  maybe.Of[float64] // the least that it may shrink to
 	// Spacing is what is added between letters.

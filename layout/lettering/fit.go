@@ -2,6 +2,7 @@ package lettering
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"foredge/layout/geom"
@@ -49,6 +50,8 @@ type Block struct {
 	Cap     float64 // height of its capitals, mm
 	Lines   int     // how many lines it takes, blank ones too
 	Wrapped bool    // it has more lines than it came with
+	// Changes are what isn't lettered in the font that was asked for.
+	Changes []Change
 
 	font  *Font
 	parts []part // of the outline
@@ -98,7 +101,8 @@ func Fit(f *Font, s string, w, h float64, st Style) (Block, error) {
 		}
 		parts := f.unite(t.place(k, inner))
 		if out := outlineOf(parts); box.Holds(out.Bounds()) {
-			return Block{out, k * f.cap, len(t.lines), len(t.lines) > len(t.came), f, parts, k == st.Cap/f.cap}, nil
+			return Block{Outline: out, Cap: k * f.cap, Lines: len(t.lines), Wrapped: len(t.lines) > len(t.came), Changes: t.changes(),
+				font: f, parts: parts, asked: k == st.Cap/f.cap}, nil
 		}
 	}
 	return Block{}, RoomError{w, h}
@@ -134,6 +138,19 @@ func (f *Font) compose(s string, st Style) (*text, error) {
 		return t, t.checkCurve()
 	}
 	return t, nil
+}
+
+// changes are those of all lines, each told once.
+func (t *text) changes() []Change {
+	var all []Change
+	for _, l := range t.lines {
+		for _, c := range l.changes {
+			if !slices.Contains(all, c) {
+				all = append(all, c)
+			}
+		}
+	}
+	return all
 }
 
 func (t *text) blank() bool {
