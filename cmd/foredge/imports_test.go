@@ -86,6 +86,7 @@ var outside = map[string][]string{
 	"github.com/go-text/typesetting":         {"layout/lettering"},
 	"github.com/benoitkugler/textprocessing": {"layout/lettering"},
 	"github.com/go-fonts/dejavu":             {"layout/lettering"},
+	"github.com/mozillazg/go-unidecode":      {"eval/orders"},
 	"golang.org/x/text":                      {"layout/lettering", "eval/orders", "lang/lookalike"},
 	"golang.org/x/image":                     {"layout/lettering", "layout/internal", "export/png"},
 	"golang.org/x/sys":                       {"cmd/foredge"},
