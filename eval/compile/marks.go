@@ -133,7 +133,8 @@ func (m *markReader) artwork() (model.Mark, bool) {
 	} else {
 		options = append(options, pick(m, "as", &k.Op, "an operation", word.Operations()),
 			m.length("line-distance", &a.LineDistance, aboveZero),
-			pick(m, "shade", &k.Dots.Shade, "a way to shade", word.Shades()))
+			pick(m, "shade", &k.Dots.Shade, "a way to shade", word.Shades()),
+			m.ratio("brightness", &a.Brightness, signed), m.ratio("contrast", &a.Contrast, signed), m.ratio("gamma", &a.Gamma, aboveZero))
 	}
 	good = m.options(options) && good
 	if a.Width.Present() && k.Fit == word.Fill {
@@ -327,6 +328,11 @@ const (
 // length is an option that is a length.
 func (m *markReader) length(name string, to *maybe.Of[relation.Expr], may numbers) option {
 	return option{name, func(p property) bool { return m.value(name, p, unit.Length, to, may) }}
+}
+
+// ratio is an option that is a plain factor.
+func (m *markReader) ratio(name string, to *maybe.Of[relation.Expr], may numbers) option {
+	return option{name, func(p property) bool { return m.value(name, p, unit.Ratio, to, may) }}
 }
 
 // value reads an option that is a number.
