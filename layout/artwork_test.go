@@ -205,7 +205,7 @@ func BenchmarkArtwork(b *testing.B) {
 // A picture with nothing dark in it is told, as a drawing with nothing in it is;
 // one of another format is named.
 func TestPicturesOfNothing(t *testing.T) {
-	white := image.NewGray(image.Rect(0, 0, 8, 6))
+	white := image.NewGray(image.Rect(0, 0, 200, 150))
 	for i := range white.Pix {
 		white.Pix[i] = 255
 	}
