@@ -171,10 +171,15 @@ func TestWrongPictures(t *testing.T) {
 		copy(data[at:], []byte{0, h, 0, w})
 		return data
 	}
+	// Of a progressive one (marker 0xc2) all of it is held, four bytes a sample.
+	progressive := encodeJPEG(t, grey(8, make([]uint8, 64)...))
+	at := bytes.Index(progressive, []byte("\xff\xc0"))
+	copy(progressive[at:], []byte{0xff, 0xc2, 0, 11, 8, 9000 >> 8, 9000 & 255, 9000 >> 8, 9000 & 255})
 	for name, c := range map[string]struct {
 		data []byte
 		want string
 	}{
+		"progressive": {progressive, "9000 by 9000 pixels takes too much memory"},
 		"no width":   {flat(0, 8), "it has no pixels"},
 		"no height":  {flat(8, 0), "it has no pixels"},
 		"nothing":    {nil, "neither a PNG nor a JPEG"},

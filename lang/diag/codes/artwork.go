@@ -152,6 +152,12 @@ panel front {
 `,
 		},
 		{
+			Code:  "no-picture",
+			Means: "A strip of greys is asked for of a design that engraves no picture.",
+			Do:    "Ask for it of a design that does, with the stock, line-distance and shade that are meant.",
+			Test:  "script/proof_greys",
+		},
+		{
 			Code:  "tone",
 			Means: "A picture's brightness goes from -100 % to 100 %, its contrast from -100 % to 1000 %, its gamma from 0.1 to 10.",
 			Do:    "State one of these.",
