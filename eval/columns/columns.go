@@ -122,11 +122,27 @@ func column(c resolve.OrderColumn, bare unit.Unit, diags *diag.List) (orders.Col
 	if out.Default, ok = standard(k, c.Type.Default, bare); !ok {
 		if _, bad := c.Type.Default.(*ast.BadExpr); !bad {
 			diags.Errorf("kind-mismatch", c.Type.Default.Span(), "the column %s holds %s, so its default can't be %s", out.Name, k.WithArticle(), c.Type.Default.Span().Short()).
-				WithHelp("write it as in %s = text default \"\", or copies = count default 1", out.Name)
+				WithHelp("write it as in %s = %s default %s", out.Name, c.Type.Type.Name, usual(k, bare))
 		}
 		return out, false
 	}
 	return out, true
+}
+
+// usual is how a default of a kind is written, a length in the unit of the file.
+func usual(k unit.Kind, bare unit.Unit) string {
+	switch k {
+	case unit.Text:
+		return `""`
+	case unit.Count:
+		return "1"
+	case unit.Angle:
+		return "30 deg"
+	case unit.Ratio:
+		return "50 %"
+	default:
+		return unit.Example(10, bare)
+	}
 }
 
 // standard reads the default of a column that holds values of a kind.

@@ -57,6 +57,8 @@ func toBeKnown(m design.Material) string {
 	switch {
 	case m.Known:
 		return "say it in the braces of the material if you know, as in gives-off = \"...\"" + unnamed
+	case m.Quoted+m.OnShelf != "" && !strings.HasPrefix(m.At.Text(), `"`): // from a let or a column
+		return fmt.Sprintf("a text names no material: write %s; where orders differ, in a stock for each, with a when", inFull(m))
 	case m.Quoted != "":
 		return fmt.Sprintf("in quotes it is no more than words: write %s without quotes, material = %[1]s", m.Quoted)
 	case m.OnShelf != "":
@@ -65,15 +67,23 @@ func toBeKnown(m design.Material) string {
 	return fmt.Sprintf("declare it if you know, as in material %s { gives-off = \"...\" }, and name it without quotes%s", m.AsName, unnamed)
 }
 
+// inFull is how to name the material that a text means.
+func inFull(m design.Material) string {
+	if m.Quoted != "" {
+		return "material = " + m.Quoted
+	}
+	return fmt.Sprintf("use materials at the top of the file, and material = %s", m.OnShelf)
+}
+
 // Caution is what to say to whoever is about to cut a design: in one line, once a
-// build. nil if the design's laser keeps it quiet. A card to try on is of no
-// material of the design's.
-func Caution(d *design.Design, card bool) *diag.Diagnostic {
+// build. nil if the design's laser keeps it quiet. A card to try on and a jig are cut
+// from scrap, of which the design says nothing.
+func Caution(d *design.Design, scrap bool) *diag.Diagnostic {
 	const code = "caution"
 	if d.Laser.Quiet.Has(code) {
 		return nil
 	}
-	if card {
+	if scrap {
 		return CautionOf(nil)
 	}
 	return CautionOf(Hazards(d))
@@ -148,6 +158,8 @@ func hazard(s *design.Stock) string {
 	m := s.Material
 	var words []string
 	switch {
+	case m.Never != "" && s.Allow == "":
+		words = append(words, "must not be cut: "+m.Never)
 	case m.Never != "":
 		words = append(words, fmt.Sprintf("is allowed here (%s), but must not be cut: %s", s.Allow, m.Never))
 	case m.Ask != "" && s.Allow != "":

@@ -140,8 +140,8 @@ func (l *lister) add(m Made) {
 	delete(l.run.before, m.Ticket)
 }
 
-// end puts the lists into their places. A file of an earlier batch that no order
-// has any more is told, never removed.
+// end puts the lists into their places. A file of an earlier batch that this one
+// didn't make is told, never removed.
 func (l *lister) end() error {
 	r := l.run
 	l.rows.Flush()
@@ -180,11 +180,11 @@ func (r *run) leftOver() []string {
 		}
 	}
 	for _, f := range left[:min(len(left), mostLeft)] {
-		r.result.Diagnostics.Warnf("left-over", source.Span{}, "%q is of an earlier batch, and no order has it any more", r.path(f)).
-			WithHelp("remove it, so that it isn't cut by mistake")
+		r.result.Diagnostics.Warnf("left-over", source.Span{}, "%q is of an earlier batch, and this one didn't make it", r.path(f)).
+			WithHelp("remove it if it isn't needed any more, so that it isn't cut by mistake")
 	}
 	if more := len(left) - mostLeft; more > 0 {
-		r.result.Diagnostics.Warnf("left-over", source.Span{}, "%d more files in %q are of an earlier batch, and no order has them any more", more, r.path(".")).
+		r.result.Diagnostics.Warnf("left-over", source.Span{}, "%d more files in %q are of an earlier batch, and this one didn't make them", more, r.path(".")).
 			WithHelp("%s.json there lists them all under left-over; remove them, or make this batch in a folder of its own", listName)
 	}
 	return left
