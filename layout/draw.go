@@ -224,10 +224,7 @@ func (dr *draft) caseOf(s *design.Case) {
 				dr.notes.Errorf("tabs", part.At, "%s is laid in %s, so it can't stand for a set of dividers", p.Name, s.Name).
 					Note(p.Tab.At, "its tabs are here").WithHelp("leave out its tabs, or lay another panel")
 			}
-			if p.Arch != nil && s.TurnIn.Or(0) > 0 {
-				dr.notes.Errorf("arch", p.Arch.At, "%s has an arched head, but the covering of %s has straight turn-ins", p.Name, s.Name).
-					Note(part.At, "it is laid here").WithHelp("leave out the arch, or the turn-in, and cut the covering by hand")
-			}
+			dr.checkArched(p, s, part.At)
 			known = known && p.Thick.Present()
 			thick = max(thick, p.Thick.Or(0))
 			dr.add(dr.panel(p, geom.Pt(x, 0)))
@@ -245,6 +242,21 @@ func (dr *draft) caseOf(s *design.Case) {
 		dr.lining(s, margin)
 	}
 	advise.Case(&dr.notes, dr.design, s, mitre)
+}
+
+// checkArched reports an arched board in a case whose covering or lining is drawn: both
+// have straight edges.
+func (dr *draft) checkArched(p *design.Panel, s *design.Case, laid source.Span) {
+	if p.Arch == nil {
+		return
+	}
+	if s.TurnIn.Or(0) > 0 {
+		dr.notes.Errorf("arch", p.Arch.At, "%s has an arched head, but the covering of %s has straight turn-ins", p.Name, s.Name).
+			Note(laid, "it is laid here").WithHelp("leave out the arch, or the turn-in, and cut the covering by hand")
+	} else if s.Lining.Present() {
+		dr.notes.Errorf("arch", p.Arch.At, "%s has an arched head, but the lining of %s is straight and would stand out beside it", p.Name, s.Name).
+			Note(laid, "it is laid here").WithHelp("leave out the arch, or the lining, and cut the lining by hand")
+	}
 }
 
 // sheetPart is a part of cloth or paper that goes with a case. Where its stock

@@ -77,8 +77,8 @@ func (dr *draft) notches(p *design.Panel, outline geom.Figure, shapes []Shape) (
 			continue
 		}
 		if atCorner(outline, *s.notch) {
-			dr.notes.Errorf("outside", s.At, "%s meets the edge of %s at a corner", inPanel(s.ID), p.Name).
-				WithHelp("move it away from the corner, or make the corner smaller")
+			dr.notes.Errorf("outside", s.At, "%s meets the edge of %s at %s", inPanel(s.ID), p.Name, "a"+cornerOf(p)).
+				WithHelp("move it away from the%s, or %s", cornerOf(p), cornerHelp(p))
 			continue
 		}
 		open = append(open, *s.notch)

@@ -191,6 +191,10 @@ func (c *compiler) rotateLine(d *draft, p property) {
 // clearLine decodes how far a box asks to be kept from every cut.
 func (c *compiler) clearLine(box *model.Box, p property) {
 	if x, ok := c.As(p.value, p.scope, unit.Length, "clear"); ok {
+		if v, known := x.Constant(); known && v < 0 {
+			c.Diags.Errorf("negative", p.at(), "clear can't be %s", p.at().Short()).WithHelp("state a number that is not below 0")
+			return
+		}
 		c.needExpr(x)
 		box.Clear, box.ClearAt = maybe.Is(x), p.line.Span()
 	}
