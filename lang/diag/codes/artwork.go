@@ -155,7 +155,7 @@ panel front {
 			Code:  "no-picture",
 			Means: "A strip of greys is asked for of a design that engraves no picture.",
 			Do:    "Ask for it of a design that does, with the stock, line-distance and shade that are meant.",
-			Test:  "script/proof_greys",
+			Test:  "testdata/script/proof_greys.txtar",
 		},
 		{
 			Code:  "tone",
