@@ -208,8 +208,12 @@ func (dr *draft) checkRegion(p *design.Panel, r *design.Region, box geom.Rect, o
 			if isLattice(p, s.At) {
 				what = "%s lies on %s of %s, which is cut into links"
 			}
+			help := "move it or make it smaller"
+			if p.Tab != nil && r.At == p.Tab.At {
+				help = "the label goes over the whole tab, but for its radius: move the opening off it, or leave out the label"
+			}
 			dr.notes.Errorf("overlap", r.At, what, r.Name, inPanel(s.ID), p.Name).
-				Note(s.At, "the opening is stated here").WithHelp("move it or make it smaller")
+				Note(s.At, "the opening is stated here").WithHelp("%s", help)
 			return
 		}
 	}

@@ -176,7 +176,7 @@ func (c *compiler) readSize(d *draft, p property, form opening.Form, n dim.Name,
 	}
 	read, known := x.Constant()
 	if !known || read < 0 {
-		c.Diags.Errorf("positive", s.value.Span(), "%s must be a length above 0", n)
+		c.Diags.Errorf("positive", s.value.Span(), "%s must be a length above 0", n).WithHelp("write what the caliper showed between two sides of the hole")
 		return
 	}
 	line := p.asLine()

@@ -58,7 +58,8 @@ func propKey(k *kind.Kind, left ast.Expr) string {
 func (c *compiler) decode(d *draft, key string, s *ast.Relation) {
 	side := s.Rest[0]
 	if len(s.Rest) != 1 || side.Op != ast.Eq {
-		c.Diags.Errorf("only-equal", side.OpAt, "%s can only be stated with =", key)
+		c.Diags.Errorf("only-equal", side.OpAt, "%s can only be stated with =", key).
+			WithHelp("write %s = %s", key, side.Value.Span().Short())
 		return
 	}
 	p, ok := d.props[key]

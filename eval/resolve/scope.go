@@ -319,6 +319,10 @@ func (s *Scope) unknown(n *ast.Name) *diag.Diagnostic {
 				WithHelp("state it by = in the braces of %s; to use its number elsewhere too, give it a name with let", o.thing.Path())
 		}
 	}
+	if s.states(n) {
+		return l.Errorf("unknown-name", first.At, "%s is no dimension: a line can state it by =, but none can speak of it otherwise", first.Name).
+			WithHelp("to use its number elsewhere too, give it a name with let, and write that name in both places")
+	}
 	d := l.Errorf("unknown-name", first.At, "nothing is called %q here", first.Name)
 	if now := shelf.Renamed(first.Name); now != "" {
 		return d.WithHelp("on the shelf it is called %s now", now)
@@ -333,6 +337,17 @@ func (s *Scope) unknown(n *ast.Name) *diag.Diagnostic {
 	}
 	suggest(d, first.Name, s.visible(), otherwise, props...)
 	return d
+}
+
+// states reports whether a name alone is what the thing, or one around it, may state
+// without its being a dimension, as the extension of tabs.
+func (s *Scope) states(n *ast.Name) bool {
+	for f := s; f != nil && f.thing != nil && len(n.Parts) == 1; f = f.outer {
+		if f.thing.Kind.Has(n.Parts[0].Name) {
+			return true
+		}
+	}
+	return false
 }
 
 // difference splits width-gap and width-3 into a name that means something and

@@ -241,7 +241,7 @@ func (g *page) casing(c *model.Case) *group {
 	}
 	var more []string
 	for _, n := range []dim.Name{dim.TurnIn, dim.Lining, dim.Mitre, dim.SpineReach, dim.CornerReach, dim.Overlap, dim.SpineWidth, dim.SideWidth} {
-		if id, ok := c.Dim(n); ok && g.Known(id) {
+		if id, ok := c.Dim(n); ok && g.Known(id) && (n != dim.Mitre || g.turnedIn(c)) {
 			more = append(more, n.String()+" "+g.length(&c.Thing, n))
 		}
 	}
@@ -249,6 +249,12 @@ func (g *page) casing(c *model.Case) *group {
 		out.parts = append(out.parts, part{text: strings.Join(more, ", ")})
 	}
 	return out
+}
+
+// turnedIn reports whether a case has a covering, whose corners a mitre cuts off.
+func (g *page) turnedIn(c *model.Case) bool {
+	id, ok := c.Dim(dim.TurnIn)
+	return ok && g.Known(id)
 }
 
 // measured shows what a file without boards has: its notebooks and sheets.
