@@ -6,8 +6,10 @@ require (
 	github.com/alecthomas/participle/v2 v2.1.4
 	github.com/benoitkugler/textprocessing v0.0.3
 	github.com/fsnotify/fsnotify v1.10.1
+	github.com/go-fonts/dejavu v0.3.2
 	github.com/go-fonts/latin-modern v0.3.3
 	github.com/go-text/typesetting v0.3.0
+	github.com/mozillazg/go-unidecode v0.2.0
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/tdewolff/canvas v0.0.0-20250728095813-50d4cb1eee71
 	github.com/tdewolff/parse/v2 v2.8.0

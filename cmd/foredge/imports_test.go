@@ -87,6 +87,8 @@ var outside = map[string][]string{
 	"github.com/benoitkugler/textprocessing": {"layout/lettering"},
 	"golang.org/x/text":                      {"layout/lettering", "layout/art", "eval/orders", "lang/lookalike"},
 	"golang.org/x/image":                     {"layout/lettering", "layout/art", "layout/internal", "export/png"},
+	"github.com/go-fonts/dejavu":             {"layout/lettering"},
+	"github.com/mozillazg/go-unidecode":      {"eval/orders"},
 	"golang.org/x/sys":                       {"cmd/foredge"},
 	"github.com/tdewolff/parse":              {"layout/art"},
 }

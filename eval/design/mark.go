@@ -20,6 +20,7 @@ type Lettering struct {
 	Text   string
 	TextAt source.Span
 	Font   Font
+	Spare  []Font            // in turn for what Font lacks
 	Cap    maybe.Of[float64] // height of a capital letter
 	Least  maybe.Of[float64] // the least that it may shrink to
 	// Spacing is what is added between letters.
@@ -82,6 +83,14 @@ type ArtPart struct {
 type Dots struct {
 	LineDistance maybe.Of[float64] // of its lines
 	Shade        word.Shade
+	Tone         Tone
+}
+
+// A Tone is how the lightness of a picture is changed.
+type Tone struct {
+	Brightness maybe.Of[float64] // added to it: 0.1 for a tenth of what there is
+	Contrast   maybe.Of[float64] // by how much differences from the middle become larger
+	Gamma      maybe.Of[float64] // the root of it that is taken
 }
 
 // A Frame is a line round its region.

@@ -211,6 +211,13 @@ panel front {
 `,
 		},
 		{
+			Code: "few-pixels", As: warning(), Quiet: true,
+			Means: "A picture has so few pixels for its size on the board that each of them shows: they are larger than 0.254 mm, 100 to the inch, and than two engraved lines.",
+			Do:    "Take a picture with more pixels, or engrave it smaller.",
+			From:  "a maker's page of guidelines for laser cutting: 100 to 200 dots to the inch are useful",
+			Test:  "layout.TestFewPixels",
+		},
+		{
 			Code: "no-art", As: warning(),
 			Means: "Artwork draws nothing: its shapes may be hidden, white or without fill and stroke, or a picture has nothing dark.",
 			Do:    "Make something of it dark in the program that it comes from.",
@@ -224,6 +231,18 @@ panel front {
   <rect x="1" y="1" width="8" height="8" fill="white"/>
 </svg>
 `,
+		},
+		{
+			Code:  "no-picture",
+			Means: "A strip of greys is asked for of a design that engraves no picture.",
+			Do:    "Ask for it of a design that does, with the stock, line-distance and shade that are meant.",
+			Test:  "testdata/script/proof_greys.txtar",
+		},
+		{
+			Code:  "tone",
+			Means: "A picture's brightness goes from -100 % to 100 %, its contrast from -100 % to 1000 %, its gamma from 0.1 to 10.",
+			Do:    "State one of these.",
+			Test:  "layout.TestTone",
 		},
 		{
 			Code:  "too-many-dots",
