@@ -47,12 +47,12 @@ func TestEmacsMode(t *testing.T) {
 	}
 	cmd = exec.Command(emacs, "-Q", "--batch", "-l", mode, filepath.Join(root, "examples/harbour-log.fore"), "--eval",
 		`(progn (font-lock-ensure)
-  (dolist (p '("notebook" "log {" "use" "# three" "engrave" "\"Harbour"))
+  (dolist (p '("notebook log" "log {" "use" "three readings" "engrave" "\"Harbour"))
     (goto-char (point-min)) (search-forward p)
     (princ (format "%s %s\n" p (get-text-property (match-beginning 0) 'face))))
   (princ major-mode))`)
 	out := string(foretest.Output(t, cmd))
-	for _, want := range []string{"notebook font-lock-type-face", "log { font-lock-variable-name-face", "use font-lock-keyword-face", "# three font-lock-comment-face", "engrave font-lock-builtin-face", `"Harbour font-lock-string-face`, "foredge-mode"} {
+	for _, want := range []string{"notebook log font-lock-type-face", "log { font-lock-variable-name-face", "use font-lock-keyword-face", "three readings font-lock-comment-face", "engrave font-lock-builtin-face", `"Harbour font-lock-string-face`, "foredge-mode"} {
 		if !strings.Contains(out, want) {
 			t.Errorf("missing %q in\n%s", want, out)
 		}

@@ -15,13 +15,21 @@ import (
 // Serve answers an editor until it says goodbye, its end of the line closes or the
 // context ends. orderly says whether it had announced the end, as it should.
 func Serve(ctx context.Context, in io.Reader, out io.WriteCloser, version string) (orderly bool, err error) {
-	s := &server{session: driver.NewSession(nil), version: version, ctx: ctx, encoding: utf16Units, docs: map[string]*document{}, told: map[string]map[string][]diagnostic{}}
+	s := &server{session: driver.NewSession(nil), version: version, ctx: ctx, encoding: utf16Units, docs: map[string]*document{}, told: map[string]map[string][]diagnostic{}, gone: make(chan struct{})}
 	s.rpc = jrpc2.NewServer(s.methods(), &jrpc2.ServerOptions{AllowPush: true, DisableBuiltin: true})
 	s.rpc.Start(channel.LSP(in, out))
-	stop := context.AfterFunc(ctx, s.rpc.Stop)
-	defer stop()
-	err = s.rpc.Wait()
+	ended := make(chan error, 1)
+	go func() { ended <- s.rpc.Wait() }()
+	// The server itself ends only when its input does, which an editor may keep open.
+	select {
+	case err = <-ended:
+	case <-s.gone:
+	case <-ctx.Done():
+	}
+	s.rpc.Stop()
 	s.closeAll()
+	s.mu.Lock()
+	defer s.mu.Unlock()
 	return s.shut, err
 }
 
@@ -38,6 +46,9 @@ type server struct {
 	told     map[string]map[string][]diagnostic
 	shut     bool
 	checking sync.Mutex // one text is checked at a time
+
+	leave sync.Once
+	gone  chan struct{} // closed when the editor has said that it goes
 }
 
 func (s *server) methods() handler.Map {
@@ -110,7 +121,7 @@ func (s *server) shutdown(context.Context) (any, error) {
 
 // exit ends the server; what waits is given up.
 func (s *server) exit(context.Context) error {
-	go s.rpc.Stop()
+	s.leave.Do(func() { close(s.gone) })
 	return nil
 }
 
