@@ -54,7 +54,7 @@ func Prepare(file *ast.File, files Files, instead *OrdersFile) *Prepared {
 	p := &Prepared{files: files}
 	p.info, p.diags = resolve.Resolve(file, files)
 	if o := p.info.Orders; o != nil {
-		table, diags := columns.Read(o, files, instead)
+		table, diags := columns.Read(o, p.info.ColumnsUsed(), files, instead)
 		p.Orders = table
 		p.places = writtenIn(p.info)
 		p.diags.Add(diags)

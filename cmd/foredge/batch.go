@@ -108,7 +108,7 @@ func runBatch(ctx context.Context, t *terminal, design string, opts batch.Option
 func (t *terminal) seen(r *batch.Result) {
 	var rows [][]string
 	for _, s := range r.Seen {
-		rows = append(rows, []string{fmt.Sprintf("line %d", s.At.Line), fmt.Sprintf("%q", s.Text), strings.Join(s.What, "; ")})
+		rows = append(rows, []string{fmt.Sprintf("order %s, line %d", s.Order, s.At.Line), fmt.Sprintf("%q", s.Text), strings.Join(s.What, "; ")})
 	}
 	writeTable(t.stdout, rows)
 	fmt.Fprintf(t.stdout, "%s to look at, %s that can't be made\n", plural(len(r.Seen), "text"), plural(len(r.Bad), "order"))

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -46,7 +47,7 @@ func tagBatch(t *testing.T, dir, design string, opts Options, stopAfter int, nam
 }
 
 // A batch that was stopped before it had a list leaves nothing that no later one
-// tells of: its table is changed in between, or how its covers lie.
+// moves aside and tells of: its table is changed in between, or how its covers lie.
 func TestLeftOverOfStopped(t *testing.T) {
 	var first, second []string
 	for i := range 60 {
@@ -72,12 +73,11 @@ func TestLeftOverOfStopped(t *testing.T) {
 			t.Fatalf("%s: %d files are there when it is stopped", name, len(old))
 		}
 		c.after.Resume = true
-		for round := range 2 { // what is left is told until it is gone
+		for round := range 2 {
 			r := tagBatch(t, dir, tag, c.after, 0, c.again...)
 			if r.Err != nil {
 				t.Fatalf("%s: %v", name, r.Err)
 			}
-			var want []string // what is there and not made
 			mine := map[string]bool{"made.csv": true, "made.json": true}
 			for _, m := range r.Made {
 				mine[m.Ticket] = true
@@ -88,19 +88,14 @@ func TestLeftOverOfStopped(t *testing.T) {
 			all := foretest.Contents(t, filepath.Join(dir, "cut"))
 			for f := range all {
 				if !mine[f] {
-					want = append(want, f)
+					t.Errorf("%s: %s is there and no order has it", name, f)
 				}
 			}
-			slices.Sort(want)
 			var list struct {
 				Left []string `json:"left-over"`
 			}
 			if err := json.Unmarshal([]byte(all["made.json"]), &list); err != nil || list.Left == nil {
 				t.Fatalf("%s: %v, %v", name, err, list)
-			}
-			// A sheet or panel whose ticket has been written over since is told once.
-			if round == 0 && (len(want) == 0 || !slices.Equal(list.Left, want)) {
-				t.Errorf("%s: left over are %v, told %v", name, want, list.Left)
 			}
 			told := 0
 			for _, d := range r.Diagnostics {
@@ -111,7 +106,36 @@ func TestLeftOverOfStopped(t *testing.T) {
 			if told != min(len(list.Left), mostLeft+1) {
 				t.Errorf("%s: %d warnings of %d files", name, told, len(list.Left))
 			}
+			// What was there and isn't made any more lies aside as it was.
+			aside := foretest.Contents(t, filepath.Join(dir, "cut", asideName))
+			for f, data := range old {
+				if !mine[f] && aside[f] != data {
+					t.Errorf("%s: %s was not moved aside as it is", name, f)
+				}
+			}
+			if round == 0 && (len(aside) == 0 || !slices.Equal(list.Left, slices.Sorted(maps.Keys(aside)))) {
+				t.Errorf("%s: aside are %v, told %v", name, slices.Sorted(maps.Keys(aside)), list.Left)
+			}
+			if round == 1 && len(list.Left) > 0 {
+				t.Errorf("%s: told once more: %v", name, list.Left)
+			}
 		}
+	}
+}
+
+// A name that was corrected twice leaves both old files aside: none takes the place of
+// another.
+func TestSetAsideTwice(t *testing.T) {
+	dir := t.TempDir()
+	for i, name := range []string{"Ada", "Adda", "Ada", "Adda"} {
+		if r := tagBatch(t, dir, tag, Options{Resume: i > 0}, 0, name); r.Err != nil || r.Done != 1 {
+			t.Fatalf("%v %v", r.Err, r.Diagnostics)
+		}
+	}
+	got := slices.Sorted(maps.Keys(foretest.Contents(t, filepath.Join(dir, "cut", asideName))))
+	want := []string{"0001-ada.2.svg", "0001-ada.2.txt", "0001-ada.svg", "0001-ada.txt", "0001-adda.svg", "0001-adda.txt"}
+	if !slices.Equal(got, want) {
+		t.Errorf("aside are %v, want %v", got, want)
 	}
 }
 
