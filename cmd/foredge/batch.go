@@ -26,9 +26,10 @@ func batchCommand() *command {
 			"files and a job ticket (NUMBER-NAME.svg, .txt), and made.csv and made.json list them. Orders that\n" +
 			"can't be made are named by their line in the table, and the exit status is 1.\n\n" +
 			"With --check nothing is written: it lists names that shrank below capitals of 2 mm, that take\n" +
-			"several lines, or that hold characters to look at: too many blanks, pictures, characters that can't be seen,\n" +
-			"letters of two alphabets in one word.\n\n" +
-			"A batch that was stopped goes on with --resume: files that are there already, with the same content, are not made again.",
+			"several lines, or that their customers can hardly have written, with what was meant, as far as that\n" +
+			"can be told.\n\n" +
+			"A batch that was stopped goes on with --resume: files that are there already, with the same content, are not made again,\n" +
+			"and those that no order has any more are moved into the folder set-aside there.",
 		setup: func(flags *flag.FlagSet) runner {
 			var out outputFlags
 			out.declare(flags)

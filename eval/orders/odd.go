@@ -50,6 +50,9 @@ func Odd(text string) []Oddity {
 		find(text, add)
 	}
 	if meant, from := garbled(text); from != "" {
+		if meant == ungarbled(text) {
+			meant = "" // it is certain, and cleaned
+		}
 		add(Oddity{What: "looks as if it was read in the wrong encoding, " + from, Meant: meant})
 	} else {
 		for _, word := range strings.FieldsFunc(text, notOfWord) {

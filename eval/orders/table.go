@@ -102,10 +102,23 @@ func find(columns []Column, name string) int {
 	return -1
 }
 
+// copies is the place of the column that says how often an order is made, -1 if none
+// does.
+func (t *Table) copies() int {
+	i := t.Column(cmp.Or(t.Counts, CopiesColumn))
+	if i >= 0 && t.Columns[i].Kind != unit.Count {
+		return -1
+	}
+	return i
+}
+
+// IsCopies reports whether a column, by its place, says how often an order is made.
+func (t *Table) IsCopies(column int) bool { return t.copies() == column }
+
 // Copies is how often an order is made: 1 where no column says it.
 func (t *Table) Copies(row int) int {
-	i := t.Column(cmp.Or(t.Counts, CopiesColumn))
-	if i < 0 || t.Columns[i].Kind != unit.Count || i >= len(t.Rows[row].Cells) {
+	i := t.copies()
+	if i < 0 || i >= len(t.Rows[row].Cells) {
 		return 1
 	}
 	return int(t.Rows[row].Cells[i].Number)

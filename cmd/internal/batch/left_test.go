@@ -218,3 +218,20 @@ func TestTicketComesFirst(t *testing.T) {
 		t.Errorf("%v", w.files)
 	}
 }
+
+// What a spreadsheet would take for a formula (OWASP, "CSV Injection") is a text in the
+// list; all else is as it is.
+func TestNoFormula(t *testing.T) {
+	for text, want := range map[string]string{"=1+1": "'=1+1", "+49": "'+49", "-": "'-", "@x": "'@x", "\tx": "'\tx", "": "", "Ada": "Ada", "1-2": "1-2", "'x": "'x"} {
+		if got := noFormula(text); got != want {
+			t.Errorf("%q is listed as %q, want %q", text, got, want)
+		}
+	}
+	dir := t.TempDir()
+	if r := tagBatch(t, dir, tag, Options{}, 0, "=1+1"); r.Err != nil || r.Done != 1 {
+		t.Fatalf("%v %v", r.Err, r.Diagnostics)
+	}
+	if list, want := foretest.Contents(t, filepath.Join(dir, "cut"))["made.csv"], ",'=1+1 | =1+1,'=1+1\n"; !strings.HasSuffix(list, want) {
+		t.Errorf("the list is %q, want it to end with %q", list, want)
+	}
+}

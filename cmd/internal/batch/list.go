@@ -119,8 +119,10 @@ func newLister(r *run) (*lister, error) {
 	}
 	l.rows = csv.NewWriter(l.table)
 	header := append(strings.Split(tableBegins, ","), "allowed", "item", "stock", "lettered")
-	for _, c := range r.table.Columns {
-		header = append(header, "order."+c.Name)
+	for k, c := range r.table.Columns {
+		if !r.table.IsCopies(k) {
+			header = append(header, "order."+c.Name)
+		}
 	}
 	l.rows.Write(header)
 	fmt.Fprintf(l.data, dataBegins+"%d,\n  \"design\": %s,\n  \"orders\": %s,\n  \"safety\": %s,\n  \"made\": [",

@@ -45,7 +45,9 @@ func (r *run) ticket(i int, solved *design.Design, sheets []driver.Sheet) ticket
 		t.item = fmt.Sprintf("%d of %d", row.Item, row.Items)
 	}
 	for k, c := range r.table.Columns {
-		t.cell(c, row.Cells[k])
+		if !r.table.IsCopies(k) {
+			t.cell(c, row.Cells[k])
+		}
 	}
 	for _, d := range row.Problems {
 		t.remarks = append(t.remarks, d.Message)
@@ -70,8 +72,7 @@ func (r *run) ticket(i int, solved *design.Design, sheets []driver.Sheet) ticket
 	return t
 }
 
-// cell notes a value of the table. That of the column which says how often the order is
-// made is told elsewhere.
+// cell notes a value of the table.
 func (t *ticket) cell(c orders.Column, cell orders.Cell) {
 	text := cell.Text
 	switch c.Kind {

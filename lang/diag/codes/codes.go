@@ -115,4 +115,5 @@ func (e Entry) Files() []File {
 func warning() []diag.Severity     { return []diag.Severity{diag.Warning} }
 func note() []diag.Severity        { return []diag.Severity{diag.Info} }
 func both() []diag.Severity        { return []diag.Severity{diag.Error, diag.Warning} }
+func warningOrNote() []diag.Severity { return []diag.Severity{diag.Warning, diag.Info} }
 func errorOrNote() []diag.Severity { return []diag.Severity{diag.Error, diag.Info} }
