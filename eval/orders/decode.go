@@ -20,10 +20,11 @@ func KnownEncoding(name string) bool {
 	return err == nil
 }
 
-// A wrongEncoding says that a table is written in another encoding than it is read in.
+// A wrongEncoding says that a table is written in another encoding than was said.
 type wrongEncoding struct {
 	at         int // in the text
 	what, help string
+	read       bool // it is read in the right one all the same
 }
 
 // decode turns the bytes of a table into UTF-8 with plain line ends. A byte-order mark
@@ -44,7 +45,8 @@ func decode(data []byte, encoding string) (text []byte, wrong *wrongEncoding, er
 		}
 		if name, _ := htmlindex.Name(enc); name != "utf-8" {
 			if at := beyondASCII(data); at >= 0 && utf8.Valid(data) && !strings.HasPrefix(name, "utf-16") {
-				return data, &wrongEncoding{at, fmt.Sprintf("this table is written in UTF-8, not in %s", encoding), "take the line encoding out of the braces of the orders"}, nil
+				return plainLineEnds(data), &wrongEncoding{at, fmt.Sprintf("this table is written in UTF-8, not in %s, and is read so", encoding),
+					"take the line encoding out of the braces of the orders", true}, nil
 			}
 			data, err = enc.NewDecoder().Bytes(data)
 		}
@@ -106,7 +108,7 @@ func notUTF8(data []byte) *wrongEncoding {
 	if name, word := guess(data, at); name != "" {
 		help = fmt.Sprintf("save the table as UTF-8, or say what it is written in: by encoding = %q this word would be %q", name, word)
 	}
-	return &wrongEncoding{at, "this character can't be read", help}
+	return &wrongEncoding{at, "this character can't be read", help, false}
 }
 
 // guess is in which encoding the word at a place makes most sense, "" if in none.

@@ -44,7 +44,10 @@ func Read(name string, data []byte, o Options) (*Table, diag.List) {
 		return nil, r.diags
 	}
 	r.file = source.New(name, text)
-	if wrong != nil {
+	switch {
+	case wrong != nil && wrong.read:
+		r.diags.Warnf("encoding", r.span(wrong.at, wrong.at), "%s", wrong.what).WithHelp("%s", wrong.help)
+	case wrong != nil:
 		r.diags.Errorf("encoding", r.span(wrong.at, wrong.at), "%s", wrong.what).WithHelp("%s", wrong.help)
 		return nil, r.diags
 	}
