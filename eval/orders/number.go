@@ -43,7 +43,7 @@ func (r *reader) number(t *Table) {
 			row := &t.Rows[i]
 			row.Number = key
 			if len(n.rows) > 1 {
-				row.Number, row.Item, row.Items = fmt.Sprintf("%s_%d", key, k+1), k+1, len(n.rows)
+				row.Number, row.Item, row.Items = fmt.Sprintf("%s-i%d", key, k+1), k+1, len(n.rows)
 			}
 		}
 		tellItems(t, n)
@@ -103,7 +103,7 @@ func tellItems(t *Table, n *owned) {
 
 // order is a row's number without that of its item.
 func (r *Row) order() string {
-	before, _, _ := strings.Cut(r.Number, "_")
+	before, _, _ := strings.Cut(r.Number, "-")
 	return before
 }
 

@@ -67,7 +67,7 @@ type Cleaned struct {
 // A Row is one order.
 type Row struct {
 	// Number is by which it is called: its own number, else its place in the table. Of
-	// an order of several rows the number of the item follows, as in 1042_2.
+	// an order of several rows the number of the item follows, as in 1042-i2.
 	Number   string
 	Line     int // in the table, from 1
 	At       source.Span

@@ -165,7 +165,7 @@ func (f form) table(rnd *rand.Rand, texts []written) (data string, wants []want)
 			}
 		}
 		if wants[i].order = fmt.Sprint(of[i]); items > 1 {
-			wants[i].order = fmt.Sprintf("%d_%d", of[i], item)
+			wants[i].order = fmt.Sprintf("%d-i%d", of[i], item)
 		}
 	}
 	return b.String(), wants
