@@ -114,8 +114,12 @@ func (dr *draft) checkLattice(p *design.Panel, l *design.Lattice) bool {
 			WithHelp("state head = 0 and tail = 0, so that it runs from edge to edge")
 	}
 	if least := min(l.Bridge, l.End); least < thick-geom.Tol {
-		dr.notes.Warn(p.Quiet, "thin-bridge", l.At, "the bridges of %s are %s long, less than the %s of a link's width", l.Name,
-			dr.length(least), dr.length(thick)).WithHelp("links twist only if their bridges are no weaker: make them longer")
+		what := "bridges"
+		if l.End < l.Bridge {
+			what = "ends"
+		}
+		dr.notes.Warn(p.Quiet, "thin-bridge", l.At, "the %s of %s are %s long, less than the %s of a link's width", what, l.Name,
+			dr.length(least), dr.length(thick)).WithHelp("links twist only if what holds them is no weaker: make the %s longer", what)
 	}
 	dr.checkLink(p, l)
 	return true

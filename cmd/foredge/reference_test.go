@@ -61,24 +61,27 @@ func TestReferenceTables(t *testing.T) {
 	}
 }
 
-// warningTables lists the warnings: those that can be silenced, then the others,
-// then the notes.
+// warningTables lists the warnings: those that can be silenced, with what they say,
+// then the names of the others and of the notes.
 func warningTables() string {
-	const head = "\n| code | told when | from |\n|---|---|---|\n"
-	quiet, others := head, head
-	notes := "\n| code | told when |\n|---|---|\n"
+	table := "\n| code | told when |\n|---|---|\n"
+	var others, notes []string
 	for _, e := range codes.All() {
-		row := fmt.Sprintf("| `%s` | %s | %s |\n", e.Code, e.Means, e.From)
+		code := fmt.Sprintf("`%s`", e.Code)
+		if !e.Quiet && len(e.Severities()) > 1 {
+			code += " (or an error)"
+		}
 		switch {
 		case slices.Contains(e.Severities(), diag.Info):
-			notes += fmt.Sprintf("| `%s` | %s |\n", e.Code, e.Means)
+			notes = append(notes, code)
 		case e.Quiet:
-			quiet += row
+			table += fmt.Sprintf("| %s | %s |\n", code, e.Means)
 		case slices.Contains(e.Severities(), diag.Warning):
-			others += row
+			others = append(others, code)
 		}
 	}
-	return quiet + "\nThese can't be silenced:\n" + others + "\nThese are notes, which say what to know; only the caution can be silenced, in the laser:\n" + notes + "\n"
+	return table + "\nThese can't be silenced: " + strings.Join(others, ", ") +
+		".\nThese are notes, of which only the caution can be silenced, in the laser: " + strings.Join(notes, ", ") + ".\n\n"
 }
 
 // formatTable lists the formats of files.

@@ -381,7 +381,7 @@ func (c *compiler) easeOfNothing(l *resolve.Line, s *ast.Relation) bool {
 		c.Value(side.Value, l.Scope) // for what is wrong with it
 	}
 	if t := sym.Thing; !t.Unsure && !(t.Parent != nil && t.Parent.Unsure) {
-		c.idleEase(s, t.Path())
+		c.idleEase(s, t)
 	}
 	return true
 }
@@ -389,8 +389,17 @@ func (c *compiler) easeOfNothing(l *resolve.Line, s *ast.Relation) bool {
 // unsure reports whether what a thing lies on was reported as wrong.
 func unsure(d *draft) bool { return d.thing.Unsure || d.parent != nil && d.parent.thing.Unsure }
 
-func (c *compiler) idleEase(s *ast.Relation, path string) {
-	c.Diags.Warnf("idle-ease", s.Span(), "this ease does nothing: %s lies on no measured hole", path).
+// idleEase tells that the ease of a thing does nothing: of what is measured itself,
+// where it belongs.
+func (c *compiler) idleEase(s *ast.Relation, t *resolve.Thing) {
+	for book := t; book != nil; book = book.Parent {
+		if book.Kind.ID == kind.Notebook {
+			c.Diags.Warnf("idle-ease", s.Span(), "this ease does nothing: %s is what was measured, not what is cut", t.Path()).
+				WithHelp("state it in the panel that covers %s", book.Path())
+			return
+		}
+	}
+	c.Diags.Warnf("idle-ease", s.Span(), "this ease does nothing: %s lies on no measured hole", t.Path()).
 		WithHelp("a hole that is stated is cut as stated; make it larger there if it should be looser")
 }
 
@@ -405,7 +414,7 @@ func (c *compiler) warnEase(d *draft, s *ast.Relation) {
 		covers = !own
 	}
 	if !covers {
-		c.idleEase(s, d.Path)
+		c.idleEase(s, d.thing)
 	}
 }
 

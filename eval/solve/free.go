@@ -37,7 +37,7 @@ func (t *telling) freedom() {
 		}
 		// In a part too large for that, what no equation decides is taken as
 		// free, though limits might leave it no room.
-		if q.Part(f).Poly != nil {
+		if !q.Part(f).Large {
 			if t.pin(id, f) {
 				continue
 			}

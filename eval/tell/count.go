@@ -123,12 +123,13 @@ func (t *teller) impliedCounts(wrong set) {
 			continue
 		}
 		id, _ := row.Dim(dim.Count)
-		if c := t.Numbers.Cause[id]; !t.Known(id) || c.Kind == solve.ByRelation && t.System.Relations[c.Index].Role != relation.Own || t.spokenOf(id) {
+		count := t.Value(id)
+		if c := t.Numbers.Cause[id]; !t.Known(id) || count != math.Trunc(count) || c.Kind == solve.ByRelation && t.System.Relations[c.Index].Role != relation.Own || t.spokenOf(id) {
 			continue
 		}
-		count := unit.FormatNumber(t.Value(id), 0)
-		t.diags.Infof("implied-count", row.At, "nothing says how many holes %s has; what was read implies %s", row.Path, count).
-			WithHelp("count them, and write count = %s if there are so many", count)
+		whole := unit.FormatNumber(count, 0)
+		t.diags.Infof("implied-count", row.At, "nothing says how many holes %s has; what was read implies %s", row.Path, whole).
+			WithHelp("count them, and write count = %s if there are so many", whole)
 	}
 }
 

@@ -66,14 +66,14 @@ func toBeKnown(m design.Material) string {
 }
 
 // Caution is what to say to whoever is about to cut a design: in one line, once a
-// build. nil if the design's laser keeps it quiet. A card to try on is of no
-// material of the design's.
-func Caution(d *design.Design, card bool) *diag.Diagnostic {
+// build. nil if the design's laser keeps it quiet. A card to try on and a jig are cut
+// from scrap, of which the design says nothing.
+func Caution(d *design.Design, scrap bool) *diag.Diagnostic {
 	const code = "caution"
 	if d.Laser.Quiet.Has(code) {
 		return nil
 	}
-	if card {
+	if scrap {
 		return CautionOf(nil)
 	}
 	return CautionOf(Hazards(d))
@@ -148,6 +148,8 @@ func hazard(s *design.Stock) string {
 	m := s.Material
 	var words []string
 	switch {
+	case m.Never != "" && s.Allow == "":
+		words = append(words, "must not be cut: "+m.Never)
 	case m.Never != "":
 		words = append(words, fmt.Sprintf("is allowed here (%s), but must not be cut: %s", s.Allow, m.Never))
 	case m.Ask != "" && s.Allow != "":

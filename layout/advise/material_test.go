@@ -39,6 +39,7 @@ func TestCaution(t *testing.T) {
 	for want, s := range map[string]*design.Stock{
 		"(odd is allowed here (a trial), but must not be cut: it bites)":                {Allow: "a trial", Material: design.Material{Name: "odd", Never: "it bites"}},
 		"(odd is allowed here (by our list), though lists differ, and gives off steam)": {Allow: "by our list", Material: design.Material{Name: "odd", Ask: "lists differ", GivesOff: "steam"}},
+		"(odd must not be cut: it bites)":                                               {Material: design.Material{Name: "odd", Never: "it bites"}},
 		"(odd is to be asked about: lists differ)":                                      {Material: design.Material{Name: "odd", Ask: "lists differ"}},
 		"(odd gives off steam, and burns at once)":                                      {Material: design.Material{Name: "odd", GivesOff: "steam", Burns: "at once"}},
 		"(nobody has said what odd gives off)":                                          {Material: design.Material{Name: "odd"}},

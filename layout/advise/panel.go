@@ -87,8 +87,8 @@ func lines(n *Notes, p *design.Panel) {
 		if l.Op != word.Cut && close(edge) {
 			what, gap = "the edge", edge
 		}
-		if l.Op == word.Cut && edge <= geom.Tol {
-			twice, cuts = "the edge", true
+		if edge <= geom.Tol {
+			twice, cuts = "the edge", l.Op == word.Cut
 		}
 		for k := range p.Lines[:i] {
 			o := &p.Lines[k]

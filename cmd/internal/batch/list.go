@@ -172,6 +172,9 @@ func (l *lister) add(m Made) {
 	fmt.Fprintf(l.data, "\n    %s", asJSON(m, "    "))
 	for _, f := range m.Files {
 		delete(l.run.before, f)
+		if strings.HasPrefix(f, sheetBegins) {
+			l.run.sheets[stem(f)] = true
+		}
 	}
 	delete(l.run.before, m.Ticket)
 }
@@ -207,20 +210,19 @@ func asJSON(v any, prefix string) []byte {
 // earlier are the files that batches have made in the folder: by the last list,
 // and by the tickets of one that was stopped before it had a list. Each ticket is
 // written before the files that it names.
-func (r *run) earlier() map[string]bool {
-	files := map[string]bool{}
-	add := func(names ...string) {
-		for _, name := range names {
+func (r *run) earlier() map[string]string {
+	files := map[string]string{}
+	add := func(ticket string, names ...string) {
+		for _, name := range append(names, ticket) {
 			if name != "" && !strings.ContainsAny(name, `/\`) {
-				files[name] = true
+				files[name] = ticket
 			}
 		}
 	}
 	if f, err := os.Open(r.path(listName + ".json")); err == nil {
 		defer f.Close()
 		for m := range madeIn(f) {
-			add(m.Ticket)
-			add(m.Files...)
+			add(m.Ticket, m.Files...)
 		}
 	}
 	entries, _ := os.ReadDir(r.path(".")) // none if it isn't there
@@ -229,8 +231,7 @@ func (r *run) earlier() map[string]bool {
 			continue
 		}
 		if names, ok := ticketFiles(r.path(e.Name())); ok {
-			add(e.Name())
-			add(names...)
+			add(e.Name(), names...)
 		}
 	}
 	return files

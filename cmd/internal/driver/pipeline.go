@@ -132,7 +132,7 @@ func (s *Session) draw(ctx context.Context, r *Result, opts Options) {
 	if r.Files, r.Err = Encode(drawings, opts.Encoders, Name(r.Design), path); r.Err != nil {
 		return
 	}
-	if caution := advise.Caution(solved, opts.Card); caution != nil && len(r.Files) > 0 {
+	if caution := advise.Caution(solved, opts.Card || opts.Jig); caution != nil && len(r.Files) > 0 {
 		r.Diagnostics.Add(diag.List{caution})
 	}
 }

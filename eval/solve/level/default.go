@@ -39,23 +39,20 @@ func (d *Design) Defaults() {
 }
 
 // ready parts defaults into those whose turn it is, as what they take as given
-// is decided, and others. Where they wait for one another all are ready.
+// is decided, and others, which are put into the place of all. Where they wait for one
+// another all are ready.
 func (d *Design) ready(ids []int) (ready, later []int) {
-	given := func(i int) bool { return len(d.open(nil, d.Sys.Defaults[i].Given)) == 0 }
-	first := slices.IndexFunc(ids, func(i int) bool { return !given(i) })
-	if first < 0 {
+	given := func(i int) bool { return !slices.ContainsFunc(d.Sys.Defaults[i].Given, d.isOpen) }
+	if !slices.ContainsFunc(ids, given) {
 		return ids, nil
 	}
-	ready = slices.Clone(ids[:first])
-	for _, i := range ids[first:] {
+	later = ids[:0] // as many go through this as wait for one another in a row
+	for _, i := range ids {
 		if given(i) {
 			ready = append(ready, i)
 		} else {
 			later = append(later, i)
 		}
-	}
-	if len(ready) == 0 {
-		return ids, nil
 	}
 	return ready, later
 }
@@ -90,18 +87,20 @@ func (d *Design) movable(ids []int) []goal {
 // open adds the forms of the dimensions that are not decided.
 func (d *Design) open(to []sparse.Affine, vars []relation.VarID) []sparse.Affine {
 	for _, v := range vars {
-		if d.Problem.Known[v] {
-			continue
-		}
-		if f := d.Problem.VarForm(v); len(f.Terms) > 0 {
-			to = append(to, f)
+		if d.isOpen(v) {
+			to = append(to, d.Problem.VarForm(v))
 		}
 	}
 	return to
 }
 
+// isOpen reports whether a dimension is not decided. It gets a form.
+func (d *Design) isOpen(v relation.VarID) bool {
+	return !d.Problem.Known[v] && len(d.Problem.VarForm(v).Terms) > 0
+}
+
 // openFrame reports whether what a default places something in has no size yet.
-func (d *Design) openFrame(i int) bool { return len(d.open(nil, d.Sys.Defaults[i].Frame)) > 0 }
+func (d *Design) openFrame(i int) bool { return slices.ContainsFunc(d.Sys.Defaults[i].Frame, d.isOpen) }
 
 // without is what is left of a form if others are held fast.
 func without(a sparse.Affine, held []sparse.Affine) sparse.Affine {

@@ -14,6 +14,7 @@ type Design struct {
 	*must.Solver
 	bench     int // 0 for what is no bench
 	scope     plan.Scope
+	whole     []relation.VarID    // its counts, once they are asked for
 	Adj       *adjust.Adjustments // what the benches have found
 	Active    []bool              // relations in play; nil if all of the scope are
 	Problem   *must.Problem       // of today: the musts with what later levels have fixed so far

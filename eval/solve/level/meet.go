@@ -16,7 +16,7 @@ func (d *Design) meet(goals []goal) {
 	if goals[0].level == Wish {
 		d.unmet = nil
 	}
-	if goals[0].level == Default {
+	if goals[0].level == Default && len(goals) > 1 && !d.stopped(goals) {
 		// Defaults seldom get into each other's way.
 		before := d.now()
 		if d.inTurn(goals) {
@@ -28,6 +28,23 @@ func (d *Design) meet(goals []goal) {
 	}
 	outcomes, _ := d.best(goals)
 	d.settle(outcomes)
+}
+
+// stopped reports whether one of a few goals can't be met even by itself, so that
+// there is no use in meeting them in turn.
+func (d *Design) stopped(goals []goal) bool {
+	return len(goals) <= fewGoals && slices.ContainsFunc(goals, func(g goal) bool {
+		form, ok := d.goalForm(&g, nil)
+		if !ok {
+			return false
+		}
+		a := d.Problem.Form(form)
+		if len(a.Terms) == 0 {
+			return false
+		}
+		target, _, ok := d.Problem.Nearest(a)
+		return ok && !(math.Abs(target.Const) <= plan.Tolerance)
+	})
 }
 
 // inTurn makes goals equations one after another. It reports whether each could
@@ -204,8 +221,12 @@ func (d *Design) outcomes(goals []goal, at *point) []outcome {
 		if p.done[i] {
 			continue
 		}
-		members, params, limits := p.around(q.Space, i)
-		if len(members) == 1 && at == nil && p.goals[i].level == Default {
+		members, params, limits := []int{i}, []int32(nil), []int32(nil)
+		alone := at == nil && p.goals[i].level == Default // nothing but what limits it counts
+		if !alone || len(p.goals) > 1 {
+			members, params, limits = p.around(q.Space, i)
+		}
+		if alone && len(members) == 1 {
 			if target, held, ok := q.Nearest(p.goals[i].affine); ok {
 				out = d.add(out, p.goals[i], target, held)
 			}

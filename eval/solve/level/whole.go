@@ -25,8 +25,8 @@ func (d *Design) meetWhole(goals []goal) {
 		return
 	}
 	var counts []relation.VarID
-	for _, v := range d.scope.Vars {
-		if d.Sys.Vars[v].Whole && d.Sys.Vars[v].Bench == d.bench && !d.decided(v) {
+	for _, v := range d.wholes() {
+		if !d.decided(v) {
 			counts = append(counts, v)
 		}
 	}
@@ -60,6 +60,19 @@ func (d *Design) meetWhole(goals []goal) {
 			d.NotWhole = append(d.NotWhole, c)
 		}
 	}
+}
+
+// wholes are the counts of the design.
+func (d *Design) wholes() []relation.VarID {
+	if d.whole == nil {
+		d.whole = []relation.VarID{}
+		for _, v := range d.scope.Vars {
+			if d.Sys.Vars[v].Whole && d.Sys.Vars[v].Bench == d.bench {
+				d.whole = append(d.whole, v)
+			}
+		}
+	}
+	return d.whole
 }
 
 // A wholly chooses whole numbers for the counts that a level decides.

@@ -17,6 +17,7 @@ type Space struct {
 	// seenParam and seenForm are marked with the round of Around that saw them.
 	seenParam, seenForm []int
 	round               int
+	point               point
 }
 
 // NewSpace tracks the given forms, in order, without a floor.
@@ -45,6 +46,9 @@ func (s *Space) Track(f sparse.Affine, floor bool) int32 {
 	id := int32(len(s.Forms))
 	s.Forms = append(s.Forms, f)
 	s.Floor = append(s.Floor, floor)
+	if floor {
+		s.Leave()
+	}
 	for _, t := range f.Terms {
 		s.Uses[t.At] = append(s.Uses[t.At], id)
 	}
@@ -60,6 +64,7 @@ func (s *Space) TrackAll(forms []sparse.Affine) int32 {
 		s.Floor = append(s.Floor, true)
 	}
 	s.Uses = usesOf(len(s.Uses), s.Forms)
+	s.Leave()
 	return first
 }
 
@@ -75,6 +80,7 @@ func (s *Space) Clone() *Space {
 // FixAll makes all of some forms 0, as far as they don't depend on one another:
 // it says which of them took a parameter away.
 func (s *Space) FixAll(rows []sparse.Affine) []bool {
+	s.Leave()
 	e := Eliminate(rows, len(s.Uses))
 	took := make([]bool, len(rows))
 	for _, r := range e.pivotRow {
@@ -117,6 +123,7 @@ func (s *Space) Fix(f sparse.Affine) {
 	if p < 0 {
 		return
 	}
+	s.keep(f)
 	ids := s.Uses[p]
 	s.Uses[p] = nil
 	slices.Sort(ids)

@@ -100,7 +100,8 @@ func (q *Problem) nothingLeft(params, limits []int32) (certificate []int32, empt
 	}
 	// The point nearest to a fair guess, if that is found, is proof enough.
 	w := q.QP(params, nil, limits, nil)
-	if w.Project() {
+	if x, ok := w.Project(); ok {
+		q.Space.Stand(params, x)
 		return nil, false
 	}
 	// Let every limit give way, each at the price of its square: those that

@@ -67,10 +67,12 @@ func (q *Problem) Least(a sparse.Affine) (low sparse.Affine, held []int32, is Bo
 	switch {
 	case len(p.limits) == 0:
 		return sparse.Affine{}, nil, Unbounded
-	case p.Poly != nil && p.Poly.Empty:
-		return sparse.Affine{}, nil, Unsettled
-	case p.Poly != nil:
-		if low, held, ok := p.Poly.Least(a); ok {
+	case !p.Large:
+		poly := q.polyhedronOf(p)
+		if poly.Empty {
+			return sparse.Affine{}, nil, Unsettled
+		}
+		if low, held, ok := poly.Least(a); ok {
 			return low, held, Bounded
 		}
 		return sparse.Affine{}, nil, Unbounded
@@ -107,9 +109,7 @@ func (q *Problem) Part(a sparse.Affine) *Part {
 	}
 	p = &Part{}
 	p.params, p.limits = q.Space.Around(a)
-	if len(p.params)*len(p.limits) <= large {
-		p.Poly = q.polyhedron(p.params, p.limits)
-	}
+	p.Large = len(p.params)*len(p.limits) > large
 	if q.PartOf == nil {
 		q.PartOf = map[int32]*Part{}
 	}
@@ -119,11 +119,55 @@ func (q *Problem) Part(a sparse.Affine) *Part {
 	return p
 }
 
+// polyhedronOf is what the limits of a part leave.
+func (q *Problem) polyhedronOf(p *Part) *optimize.Polyhedron {
+	if p.poly == nil {
+		p.poly = q.polyhedron(p.params, p.limits)
+	}
+	return p.poly
+}
+
+// few is how many parameters are so few that nothing is gained by a point in what
+// their limits leave.
+const few = 8
+
+// slide is Nearest where a point of the space shows it; see [linear.Space.Slide].
+func (q *Problem) slide(a sparse.Affine) (target sparse.Affine, held []int32, ok bool) {
+	target, by, ok := q.Space.Slide(a, func(steps int) { q.Spend(steps, -1) })
+	if !ok || math.Abs(target.Const) <= optimize.Feasible {
+		return sparse.Affine{}, nil, ok
+	}
+	return target, q.LimitsOf(by), true
+}
+
+// stand finds a point for a part.
+func (q *Problem) stand(p *Part) bool {
+	w := q.QP(p.params, nil, p.limits, nil)
+	x, ok := w.Project()
+	if ok {
+		q.Space.Stand(p.params, x)
+	}
+	return ok
+}
+
 // Nearest is the value nearest to 0 that a form can take, with the limits
 // that keep it from 0.
 func (q *Problem) Nearest(a sparse.Affine) (target sparse.Affine, held []int32, ok bool) {
-	if p := q.Part(a); p.Poly == nil && len(p.limits) > 0 {
-		b, ok := q.QP(p.params, []sparse.Affine{a}, p.limits, []float64{1}).Solve()
+	if target, held, ok = q.slide(a); ok {
+		return target, held, true
+	}
+	p := q.Part(a)
+	if len(p.params) > few && len(a.Terms) == 1 && !q.Space.Stands(a.Terms[0].At) && q.stand(p) {
+		if target, held, ok = q.slide(a); ok {
+			return target, held, true
+		}
+	}
+	if p.Large {
+		w := q.QP(p.params, []sparse.Affine{a}, p.limits, []float64{1})
+		b, ok := w.Solve()
+		if ok && w.Worst(b.X) >= -optimize.Feasible/10 {
+			q.Space.Stand(p.params, b.X)
+		}
 		if !ok || math.Abs(b.Value[0].Const) <= plan.Tolerance {
 			return sparse.Affine{}, nil, ok
 		}

@@ -69,5 +69,6 @@ type LimitForm struct {
 // A Part is what hangs together through limits.
 type Part struct {
 	params, limits []int32
-	Poly           *optimize.Polyhedron // nil if it is too large for one
+	poly           *optimize.Polyhedron // once it is asked for
+	Large          bool                 // too large for one
 }

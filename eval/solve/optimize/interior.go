@@ -28,8 +28,8 @@ func (w *QP) start() []float64 {
 // Project looks for an allowed point: Newton's method for the least sum of
 // squares by which limits are broken (Mangasarian, Optim. Methods Softw. 17
 // (2002) 913). It reports whether it came to 0.
-func (w *QP) Project() bool {
-	x := make([]float64, w.n)
+func (w *QP) Project() (x []float64, ok bool) {
+	x = make([]float64, w.n)
 	in := make([]bool, len(w.limits))
 	still := w.still()
 	rows, right := make([][]sparse.Term, 0, len(w.limits)+w.n), make([]float64, 0, len(w.limits)+w.n)
@@ -45,7 +45,7 @@ func (w *QP) Project() bool {
 			}
 		}
 		if !broken {
-			return true
+			return x, true
 		}
 		rows = append(rows, still...)
 		for _, v := range x {
@@ -54,7 +54,7 @@ func (w *QP) Project() bool {
 		fac := w.factorise(lsq.NewShape(w.n, lsq.Columns(rows)), rows, right, 0)
 		x = fac.Unrefined() // near enough for a question of yes or no
 	}
-	return false
+	return nil, false
 }
 
 // Interior is Mehrotra's predictor-corrector method (SIAM J. Optim. 2 (1992)

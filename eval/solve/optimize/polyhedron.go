@@ -31,6 +31,8 @@ const (
 	// feasible is how far a scaled limit may be missed, in mm; well below the
 	// tolerance of a design, well above rounding.
 	Feasible = 1e-8
+	// many limits are more than a maker writes about what hangs together.
+	many = 100
 )
 
 // NewPolyhedron takes limits over the given parameters, which are in order.
@@ -130,13 +132,18 @@ func (p *Polyhedron) pivot(row, col int, objective []float64) {
 }
 
 // enter looks for a point of the set. With no objective, the rule of the least
-// index (Bland) can't go round in circles.
+// index (Bland) can't go round in circles; where there is much to choose from the limit
+// that is broken most is met first, for a while, as that leaves few others to be met.
 func (p *Polyhedron) enter() {
 	n := len(p.params)
-	for range 50 * (len(p.basic) + n + 10) {
+	for step := range 50 * (len(p.basic) + n + 10) {
 		row, slack := -1, 0
+		most := len(p.basic) > many && step < 4*n+10
 		for i, q := range p.basic {
-			if q >= n && p.table[i][0] < -Feasible && (row < 0 || q < slack) {
+			if q < n || p.table[i][0] >= -Feasible {
+				continue
+			}
+			if row < 0 || most && p.table[i][0] < p.table[row][0] || !most && q < slack {
 				row, slack = i, q
 			}
 		}

@@ -16,7 +16,7 @@ panel front { stock = odd; width = 120; height = 180 }
 		},
 		{
 			Code: "ask-workshop", As: warning(), Quiet: true, Of: "stock",
-			Means: "Some workshops let a material be cut and others don't, so the one whose laser it is must be asked.",
+			Means: "Workshops differ over a material, or too little is known of it, so the one whose laser it is must be asked.",
 			Do:    "Ask, and write its answer into the stock's allow.",
 			From:  "lists of universities and workshops that disagree",
 			Example: `
@@ -27,7 +27,7 @@ panel front { stock = clear; width = 120; height = 180 }
 		},
 		{
 			Code: "cross-grain", As: warning(), Quiet: true,
-			Means: "Of a board with holes or in a case the grain runs across the spine, or across the edge at which a pad is bound, so it warps and doesn't open well; not of a material whose `movement` is below 0.5 %, as of plywood, which is only stiffer one way.",
+			Means: "The grain runs across the spine of a board with a row there, or of a part of a case; or along that of a board with a row at head or tail, and none at the spine. So it warps. Not of a material whose `movement` is below 0.5 %, as of plywood, which is only stiffer one way.",
 			Do:    "Turn the sheet.",
 			From:  "two lessons in bookbinding; of a pad common practice, no source",
 			Example: `
@@ -53,7 +53,7 @@ panel front like look { width = 100; height = 200; let wrods = "Terns" }
 		},
 		{
 			Code: "ink", As: warning(), Quiet: true,
-			Means: "Edges and lines of what is engraved, marked or scored in one region cross those of another one on the same face, or two engraved areas share a part.",
+			Means: "On one face, areas that two regions engrave share a part; or their edges or lines cross or touch, where one of the two marks or scores.",
 			Do:    "Move one of the regions, or put what belongs together into one.",
 			Example: `
 panel front {
@@ -65,7 +65,7 @@ panel front {
 		},
 		{
 			Code: "lost-mark", As: warning(), Quiet: true,
-			Means: "Marks that a region states itself take the place of all that it would have from what it is like, and of texts or artwork there were more.",
+			Means: "Marks that a region states itself take the place of all that it would have from what it is like, and of texts or artwork there were more than it states.",
 			Do:    "Repeat in the region what is to stay.",
 			Example: `
 panel front {
@@ -77,7 +77,7 @@ panel back mirrors front { region title { mark frame } }
 		},
 		{
 			Code: "short-board", As: warning(), Quiet: true,
-			Means: "A board is smaller than the notebook that it covers, or stops short of an edge of it, by more than 0.3 mm and more than twice what that is uncertain, and no line says so.",
+			Means: "A board, with its tabs, is smaller than the notebook that it covers, or stops short of an edge of it, by more than 0.3 mm and more than twice what that is uncertain, and no line about its overhangs says so.",
 			Do:    "Check what gives its size, or state the overhang that is meant, below 0.",
 			From:  "common practice, no source",
 			Example: `
@@ -113,7 +113,7 @@ case case { lay = back, joint, strip, joint, front; bound = quarter; turn-in = 1
 		},
 		{
 			Code: "short-lining", As: warning(), Quiet: true, Of: "case",
-			Means: "The lining leaves the edges of the covering bare.",
+			Means: "The lining of a covered case doesn't reach over the edges of what is turned in.",
 			Do:    "Make lining smaller than turn-in.",
 			Example: `
 panel front { width = 120; height = 180 }
@@ -131,7 +131,7 @@ panel tag { width = 25; height = 40; thick = 3 }
 		},
 		{
 			Code: "small-text", As: warning(), Quiet: true,
-			Means: "Capitals are lower than 2 mm, which hardly reads, whether they are engraved, marked or cut.",
+			Means: "The capitals of a text come out lower than 2 mm, which hardly reads.",
 			Do:    "Make the region larger or the text shorter.",
 			From:  "common practice, no source",
 			Example: `
@@ -156,7 +156,7 @@ panel front {
 		},
 		{
 			Code: "thick-tolerance", As: warning(), Quiet: true,
-			Means: "A hole or cutout is sized by a thickness that nobody measured, or a wire just suits it, and a sheet within its tolerance would not fit.",
+			Means: "A hole or cutout takes its size from the `thick` of a sheet that nobody measured, or a wire just suits it, and a sheet within its material's tolerance would not fit.",
 			Do:    "Measure the sheet and state what was read, as in thick = 3.1 ± 0.05.",
 			From:  "the material's `thick-over` and `thick-under`; of cast acrylic ISO 7823-1",
 			Example: `
@@ -170,7 +170,7 @@ panel front {
 		},
 		{
 			Code: "thin-detail", As: warning(), Quiet: true,
-			Means: "Less than 1 mm is left, or than the material's `least-detail`; lines run closer than 0.5 mm, or those of one operation on one another; of an inlay a piece is narrower than 0.5 mm, or than its material's `least-detail`.",
+			Means: "Less is left between openings, between one and the edge, or of a whole board, than the material's `least-detail`, or 1 mm where it states none, and always below 0.5 mm. Or lines run side by side, or beside the edge, less than 0.5 mm apart; or one runs where the edge or another of its operation does. Or a piece of an inlay is narrower than its material's `least-detail`, or 0.5 mm where that states none.",
 			Do:    "Move the openings or lines apart, or make the inlay larger.",
 			From:  "two cutting services' guides",
 			Example: `
@@ -183,7 +183,7 @@ panel front {
 		},
 		{
 			Code: "thin-web", As: warning(), Quiet: true,
-			Means: "Less is left between two openings, beside one, or of the whole board, than it is thick, or, where the material states one, than its `least-web`, beside one its `least-edge`.",
+			Means: "Less is left between openings, between one and the edge, or of a whole board, than the board is thick. Where its material states a `least-web`, that counts instead, and at the edge its `least-edge`.",
 			Do:    "Make the openings smaller, move them apart or in from the edge, or take a thinner board.",
 			From:  "a cutting service's page on kerf",
 			Example: `
@@ -195,7 +195,7 @@ panel front {
 		},
 		{
 			Code: "tight-hole", As: warning(), Quiet: true,
-			Means: "The ease of a row is below 0, so that its holes are cut smaller than those that were measured.",
+			Means: "The ease of a row is more than 0.05 mm below 0, so that its holes are cut smaller than those that were measured.",
 			Do:    "Check what gives the ease: it opens the holes, by as much as it is above 0.",
 			From:  "common practice, no source",
 			Example: `
@@ -208,7 +208,7 @@ panel front covers log { ease = -0.3 }
 		},
 		{
 			Code: "tight-joint", As: warning(), Quiet: true, Of: "case",
-			Means: "A gap between two boards is narrower than twice the thicker one, so that it can't swing right round; beside the spine strip of a case, than 1.5 times; or two boards of a case lie against one another.",
+			Means: "A gap between two boards of a case is narrower than twice the thicker one, so that they can't swing right round; beside a spine strip without a row, than 1.5 times; or two boards lie against one another.",
 			Do:    "Make the gap as wide as the message says, and add the covering.",
 			From:  "twice: common practice, no source; 1.5 times: an article on joints in a binders' journal, 2003",
 			Example: `
@@ -220,7 +220,7 @@ case cover { lay = strip, hinge, front }
 		},
 		{
 			Code: "too-large", As: both(), Quiet: true,
-			Means: "A part is larger than the laser's bed or its sheet, or, where neither is stated, longer than sheets come. Where covers are to lie together on sheets it is an error, which can't be silenced.",
+			Means: "A part doesn't fit on the laser's bed, or on its sheet as its grain is to run; or it is longer than sheets come, where neither is stated. Where covers are to lie together on sheets it is an error, which can't be silenced.",
 			Do:    "Make it smaller, or take a larger sheet.",
 			From:  "sheets of at most 10 ft: common practice, no source",
 			Example: `
@@ -241,7 +241,7 @@ panel front {
 		},
 		{
 			Code: "unknown-material", As: warning(), Quiet: true, Of: "stock",
-			Means: "Nothing says what the material gives off when it is cut.",
+			Means: "Nothing says what a material gives off when it is cut.",
 			Do:    "Name a material of the shelf, or declare one that says what it gives-off.",
 			Example: `
 stock strange { material = "moonstone"; thick = 1 }

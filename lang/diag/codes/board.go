@@ -238,7 +238,7 @@ panel front { stock = sheet; width = 120; height = 180 }
 		},
 		{
 			Code: "no-kerf", As: note(),
-			Means: "Nothing says how wide the laser cuts, so the file is drawn without kerf: openings come out wider and boards smaller by its width.",
+			Means: "Nothing says how wide the laser cuts a board, so it is drawn without kerf: its openings come out wider, and the board smaller, by the width of the cut.",
 			Do:    "Cut a test piece, measure, and state laser bench { kerf = 0.2 }.",
 			Example: `
 panel front { width = 100; height = 200 }
@@ -292,7 +292,7 @@ panel wrap {
 		},
 		{
 			Code: "nothing", As: errorOrNote(),
-			Means: "There is nothing to cut: the file has no panel, or none is left of this order. Where a jig or an order is asked for it is an error; of a file that others use only `build` tells it.",
+			Means: "There is nothing to cut: the file has no panel, which only `build` tells, or none is left of this order. Where a jig or an order is asked for it is an error.",
 			Do:    "Declare a panel, or see which panels stand under a `when`.",
 			Example: `
 stock birch { thick = 3 }

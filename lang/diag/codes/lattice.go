@@ -52,7 +52,7 @@ panel wrap {
 		},
 		{
 			Code: "thin-bridge", As: warning(), Quiet: true,
-			Means: "The bridges of a lattice are shorter than its links are wide, so they give before the links twist.",
+			Means: "The bridges or the ends of a lattice are shorter than its links are wide, so they give before the links twist.",
 			Do:    "Make bridge and end at least as long as the board is thick.",
 			From:  "common practice, no source",
 			Example: `

@@ -11,7 +11,7 @@ func orders() []Entry {
 		},
 		{
 			Code: "column", As: both(),
-			Means: "The table lacks a column that the design asks for. It is a warning where the column has a default and the table one that is called nearly so.",
+			Means: "The table lacks a column for which the design has no default. That one with a default is missing is a warning, where the table has one that is called nearly so.",
 			Do:    "Call it as the table does, or correct the table's first line.",
 			Example: `
 orders "orders.csv" { name = text }
@@ -70,7 +70,7 @@ name,copies
 		},
 		{
 			Code: "first-order", As: note(),
-			Means: "build, check, solve and proof show the first of several orders.",
+			Means: "What is shown or made is the first of several orders: `batch` makes them all.",
 			Do:    "Make them all by foredge batch.",
 			Example: `
 orders "orders.csv" { name = text }
@@ -107,8 +107,8 @@ Ada,red
 		},
 		{
 			Code: "left-over", As: warning(),
-			Means: "A file lies among those of a batch that no order has any more: it is of an earlier one, as of a name that was corrected since. It is moved to the folder set-aside beside them.",
-			Do:    "See that nothing of it is cut, and remove it once it isn't wanted any more.",
+			Means: "A file of an earlier batch lies among those of this one, which didn't make it. Where no order has it any more, as of a name that was corrected since, it is moved to the folder set-aside beside them; a file of an order that is still there, in another format, stays.",
+			Do:    "See that it isn't cut by mistake, and remove it if it isn't needed any more.",
 			Test:  "cmd/internal/batch.TestLeftOverOfStopped",
 		},
 		{

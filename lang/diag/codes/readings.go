@@ -17,7 +17,7 @@ notebook log {
 		},
 		{
 			Code: "coarse", As: warning(),
-			Means: "A fraction of an inch in halves, thirds or quarters counts as read on a rule that is divided no finer, so it is good to an eighth of an inch at best.",
+			Means: "A reading in halves, thirds or quarters of an inch counts as taken with a rule that is divided no finer, so it is good to an eighth of an inch at best.",
 			Do:    "Write the rule's own divisions, as in 8 8/16, or say how good the reading is, as in 8 1/2 ± 1/32.",
 			From:  "common practice, no source: a reading is good to half a division, and nobody measures a notebook by quarters of an inch",
 			Example: `
@@ -47,7 +47,7 @@ notebook log {
 		},
 		{
 			Code: "idle-ease", As: warning(),
-			Means: "The ease of a panel that lies on nothing measured, or of a row that doesn't, widens nothing.",
+			Means: "The ease of a panel that lies on nothing measured, of a row that doesn't, or of what was measured itself, widens nothing.",
 			Do:    "Take it out; a hole that is stated is cut as stated, so state it larger if it should be looser.",
 			Example: `
 panel front {
@@ -139,7 +139,7 @@ panel front covers log
 		},
 		{
 			Code: "glued-fraction", As: warning(),
-			Means: "A length in inches is written as a fraction that nobody reads from a rule, such as 41/8, alone or in a sum: a blank may be missing in it.",
+			Means: "A length in inches is written as a fraction such as 41/8, alone or in a sum: a blank may be missing in it.",
 			Do:    "Write a mixed fraction with a blank, as in 4 1/8.",
 			Example: `
 units in

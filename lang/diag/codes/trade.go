@@ -8,7 +8,7 @@ func trade() []Entry {
 	return append(tradeOfWires(),
 		Entry{
 			Code: "covered-corner", As: warning(), Quiet: true, Of: "case",
-			Means: "A board with a scooped corner, or one that is cut off by more than its case's turn-in, lies in a case: a covering, drawn for square corners, can't be turned in there.",
+			Means: "A board of a covered case has a scooped corner, or one that is cut off by more than the turn-in: the covering, drawn for square corners, can't be turned in there.",
 			Do:    "Make the corner square or less round.",
 			Example: `
 panel front { thick = 2; width = 120; height = 180; corner head-foredge = scoop 10 }
@@ -17,7 +17,7 @@ case cover { lay = front; turn-in = 15 }
 		},
 		Entry{
 			Code: "foredge-joint", As: warning(), Quiet: true, Of: "case",
-			Means: "A case is laid with its boards' foredges at the joint.",
+			Means: "Of a case the mirrored board is laid last, so that the foredges of both lie at the joint; or a board's foredge lies at that of a strip with holes along its spine.",
 			Do:    "Name the mirrored board first: lay lists what is seen from outside, from left to right.",
 			Example: `
 panel front { width = 120; height = 180 }
@@ -28,13 +28,13 @@ case cover { lay = front, joint, back }
 		},
 		Entry{
 			Code: "guide-loose", As: warning(), Quiet: true,
-			Means: "A guide is a straight strip as long as its board, and the board has a tab, an arch or a scooped corner, so that its edges aren't.",
+			Means: "A board has a tab, an arch or a scooped corner, which its guide, a straight strip, doesn't follow.",
 			Do:    "Lay it by its holes.",
 			Test:  "testdata/script/proof_guide.txtar",
 		},
 		Entry{
 			Code: "line-through", As: warning(), Quiet: true,
-			Means: "A line across a board runs through a hole or a cutout.",
+			Means: "A line runs through a hole or a cutout, or cuts along the edge of one.",
 			Do:    "Move the line or the opening.",
 			Example: `
 panel front {
@@ -45,7 +45,7 @@ panel front {
 `,
 		},
 		Entry{
-			Code: "odd-kerf", As: warning(), Quiet: true,
+			Code: "odd-kerf", As: warning(), Quiet: true, Of: "stock",
 			Means: "The width of cut is none that a laser makes: below 0.05 mm or above 0.5 mm, and not 0.",
 			Do:    "Check its unit and its decimal point.",
 			From:  "cutting services and a laser maker's table: 0.08 to 0.45 mm",
@@ -56,7 +56,7 @@ panel front { width = 120; height = 180 }
 		},
 		Entry{
 			Code: "sharp-corner", As: warning(), Quiet: true,
-			Means: "The inner corners of a rectangular hole or cutout are sharper than its material's `least-radius`: it cracks from there. Other forms, letters and artwork aren't looked at.",
+			Means: "The inner corners of a rectangular hole or cutout that is cut through are sharper than its material's `least-radius`, and could be rounder: it cracks from there. Other forms, letters and artwork aren't looked at.",
 			Do:    "Give the opening a radius.",
 			From:  "of acrylic 0.5 mm, from memory",
 			Example: `
@@ -67,7 +67,7 @@ panel front { stock = sheet; width = 120; height = 180; cutout eye { shape = rec
 		},
 		Entry{
 			Code: "short-mitre", As: warning(), Quiet: true, Of: "case",
-			Means: "A covering is cut off so near to its boards' corners that these show: nearer than 0.71 times the board's thickness.",
+			Means: "A covering is cut off so near to its boards' corners that these show: nearer than about 0.71 times the board's thickness.",
 			Do:    "Make mitre larger.",
 			From:  "worked out: the cut must stand the thickness divided by the root of 2 from the corner",
 			Example: `
@@ -88,7 +88,7 @@ case cover { lay = front; turn-in = 15; covering-stock = boards }
 		},
 		Entry{
 			Code: "under-covering", As: warning(), Quiet: true, Of: "case",
-			Means: "What is marked on the outside of a board lies under its case's covering.",
+			Means: "Marks on the outside of a board lie under its case's covering.",
 			Do:    "Put it on a panel of its own, as a label.",
 			Example: `
 panel front {
@@ -112,7 +112,7 @@ case cover { lay = strip, joint, front; turn-in = 15; mitre = 22 }
 		},
 		Entry{
 			Code: "short-turn-in", As: warning(), Quiet: true, Of: "case",
-			Means: "What a covering turns in leaves less than 5 mm on the inside, round the edge of its boards.",
+			Means: "Less than 5 mm of what a covering turns in lies on the inside: the edge of its boards takes up the rest.",
 			Do:    "Make turn-in larger: 15 to 20 mm are usual.",
 			From:  "common practice, no source",
 			Example: `
@@ -131,7 +131,7 @@ panel front { thick = 94; width = 120; height = 180 }
 		},
 		Entry{
 			Code: "wood-moves", As: warning(), Quiet: true,
-			Means: "Holes in solid wood may move by more than 0.3 mm, by its material's `movement`, and nothing says which way its grain runs.",
+			Means: "The holes of a row in a material whose `movement` is 0.5 % or more may move by more than 0.3 mm, and nothing says which way its grain runs.",
 			Do:    "Lay the grain along the row, and say so in the stock.",
 			From:  "the material's `movement`; 0.3 mm are common practice, no source",
 			Example: `
@@ -175,28 +175,28 @@ panel front {
 		},
 		{
 			Code: "wire-loose", As: warning(), Quiet: true,
-			Means:   "A loop or coil is more than twice as large as binders give a book of that thickness.",
+			Means:   "A loop or coil through eight holes or more is more than twice as large as binders give a book of that thickness.",
 			Do:      "Check ring and thick, or take the size that is named.",
 			From:    "common practice, no source",
 			Example: replaceOne(of("30 exact"), "count = 24; pitch = 1/3 in", "count = 16; pitch = 12"),
 		},
 		{
 			Code: "wire-pitch", As: warning(), Quiet: true,
-			Means:   "A loop above 5/8 in is on three holes to the inch, or a coil above 16 mm on four.",
+			Means:   "A loop above 5/8 in is on holes about as near as three to the inch, or nearer, or a coil above 16 mm on four, and there are eight or more of them.",
 			Do:      "Measure ring and pitch once more, or punch the wider pitch.",
 			From:    "a wire maker's and a binder's page; a magazine for print finishers, 2007",
 			Example: of("16 exact"),
 		},
 		{
 			Code: "wire-snug", As: warning(), Quiet: true,
-			Means:   "A loop or coil closes and turns, but is smaller than binders give a book of that thickness: 3/16 in more for a loop, 4 mm for a coil.",
+			Means:   "A loop or coil through eight holes or more closes and turns, but is smaller than binders give a book of that thickness: a loop is 3/16 in wider than the book is thick, a coil 4 mm.",
 			Do:      "Take the size that is named, or thinner boards.",
 			From:    "a bindery's requirements for wire; a page on coils",
 			Example: of("14 exact"),
 		},
 		{
 			Code: "wire-unsaid", As: note(),
-			Means: "A cover lies on a row that looks like a wire's, and nothing says which wire it is or how thick the leaves are, so it can't be told whether the old loops close over new boards.",
+			Means: "A cover of 1 mm or more lies on a row that looks like a wire's, with eight holes or more, and nothing says which wire it is or how thick the leaves are, so it can't be told whether the old loops close over new boards.",
 			Do:    "State the binding and thick in the notebook.",
 			Example: `
 laser bench { kerf = 0.2 }

@@ -335,8 +335,8 @@ panel front { width = 100; height = 200 }
 		},
 		{
 			Code:  "quiet",
-			Means: "This is no warning that can be silenced: errors can't, the caution only in the laser, and other words mean nothing here.",
-			Do:    "Take a word from the reference's table of warnings.",
+			Means: "This can't be silenced here: errors, notes and some warnings can't at all, the caution can in the laser alone, and what is told of a stock or a case only there and in the laser.",
+			Do:    "Take a code that `foredge help codes` calls quiet.",
 			Example: `
 panel front { width = 100; height = 200; quiet = overlap }
 `,

@@ -1,0 +1,150 @@
+package linear
+
+import (
+	"math"
+
+	"foredge/eval/solve/sparse"
+)
+
+// A point of a space gives some of its parameters values with which no form that has
+// a floor is below it. It is kept while forms are fixed that are 0 there, so that
+// what can be shown by moving a few parameters need not be worked out with all that
+// hang together with them.
+type point struct {
+	at    []float64 // NaN where a parameter has no value
+	moved []move    // on the way, to be undone
+	seen  []int     // parameters, by the round that moved them
+	round int
+	ends  ends // how far parameters can go, once that was asked for
+	steps int  // taken since they were asked for
+}
+
+type move struct {
+	param int32
+	was   float64
+}
+
+const (
+	// slip is how far below its floor a form may be at a point, in mm.
+	slip = 1e-9
+	// pushes is how many parameters are moved out of the way of one, and how many
+	// stand in a row that stops it.
+	pushes = 5000
+	// perUse is how many steps it takes to look at a form of a parameter.
+	perUse = 5
+)
+
+// Stand takes values of all parameters that hang together through limits, with which
+// these hold.
+func (s *Space) Stand(params []int32, x []float64) {
+	s.reach(len(s.Uses))
+	for i, p := range params {
+		s.point.at[p] = x[i]
+	}
+}
+
+// Stands reports whether the point gives a parameter a value.
+func (s *Space) Stands(param int32) bool {
+	return int(param) < len(s.point.at) && !math.IsNaN(s.point.at[param])
+}
+
+// Leave forgets the point.
+func (s *Space) Leave() { s.point = point{} }
+
+// reach makes place for n parameters.
+func (s *Space) reach(n int) {
+	for len(s.point.at) < n {
+		s.point.at = append(s.point.at, math.NaN())
+	}
+}
+
+// keep forgets the point where a form that is fixed isn't 0 there.
+func (s *Space) keep(f sparse.Affine) {
+	if len(s.point.at) == 0 {
+		return
+	}
+	s.reach(len(s.Uses))
+	known := false
+	for _, t := range f.Terms {
+		known = known || s.Stands(t.At)
+	}
+	if known && !(math.Abs(f.Value(s.point.at)) <= slip) {
+		s.Leave()
+	}
+}
+
+// Slide brings a form of one parameter as near to 0 as limits let it, if that can be
+// seen from the point: what it meets is pushed out of the way, and where that can't
+// give way the limits in a row up to there say how far it can come. It gives the value
+// and the limits that stopped it. Spend is called with the steps that were taken.
+func (s *Space) Slide(f sparse.Affine, spend func(steps int)) (value sparse.Affine, held []int32, ok bool) {
+	if len(f.Terms) != 1 || !s.Stands(f.Terms[0].At) {
+		return value, nil, false
+	}
+	s.reach(len(s.Uses))
+	defer func() {
+		spend(s.point.steps)
+		s.point.steps = 0
+	}()
+	t := f.Terms[0]
+	goal := -f.Const / t.Coef
+	if s.move(t.At, goal) {
+		return value, nil, true
+	}
+	at := side{t.At, goal > s.point.at[t.At]}
+	// Ends found before others were fixed may be too far by now.
+	for range 2 {
+		stop := s.find(at, 0)
+		if sparse.Finite(stop.Const) && at.up == (goal > stop.Const) && s.move(t.At, stop.Const) {
+			if held, ok = s.to(at); ok {
+				return sparse.Affine{Const: f.Const + t.Coef*stop.Const, Grad: sparse.Combine(f.Grad, t.Coef, stop.Grad, 0)}, held, true
+			}
+		}
+		s.point.ends = ends{}
+	}
+	return value, nil, false
+}
+
+// move moves a parameter, and others out of its way, each once. Where that doesn't do
+// nothing is moved.
+func (s *Space) move(param int32, to float64) bool {
+	at, moved := s.point.at, s.point.moved[:0]
+	defer func() { s.point.moved = moved }()
+	s.point.round++
+	s.point.seen = append(s.point.seen, make([]int, len(at)-len(s.point.seen))...)
+	seen, round := s.point.seen, s.point.round
+	step := func(p int32, to float64) {
+		seen[p] = round
+		moved = append(moved, move{p, at[p]})
+		at[p] = to
+	}
+	step(param, to)
+	for i := 0; i < len(moved); i++ {
+		uses := s.Uses[moved[i].param]
+		s.point.steps += perUse * len(uses)
+		for _, id := range uses {
+			g := s.Forms[id]
+			if !s.Floor[id] || len(g.Terms) == 0 {
+				continue
+			}
+			v := g.Value(at)
+			if v >= -slip {
+				continue
+			}
+			best := sparse.Term{}
+			for _, t := range g.Terms {
+				if seen[t.At] != round && math.Abs(t.Coef) > math.Abs(best.Coef) {
+					best = t
+				}
+			}
+			if best.Coef == 0 || math.IsNaN(v) || len(moved) >= pushes {
+				for _, m := range moved {
+					at[m.param] = m.was
+				}
+				return false
+			}
+			step(best.At, at[best.At]-v/best.Coef)
+		}
+	}
+	return true
+}
