@@ -99,7 +99,7 @@ func (p *Prepared) Build(row int) (*Model, diag.List) {
 func (p *Prepared) first() diag.List {
 	var l diag.List
 	if p.Orders != nil && len(p.Orders.Rows) > 1 {
-		l.Infof("first-order", p.info.Orders.Path.Span(), "this shows the first of %d orders, in line %d", len(p.Orders.Rows), p.Orders.Rows[0].Line).
+		l.Infof("first-order", p.info.Orders.Path.Span(), "this shows the first of %d orders, %s in line %d", len(p.Orders.Rows), p.Orders.Rows[0].Number, p.Orders.Rows[0].Line).
 			WithHelp("foredge batch makes them all")
 	}
 	return l

@@ -78,9 +78,9 @@ func (r *reader) cell(problems *diag.List, c *Column, text string, at source.Spa
 				WithHelp("fill it in, or give the column a default in the design")
 			return Cell{At: at}
 		}
-		cell = *c.Default
-		cell.At = at
-		return cell
+		standard := *c.Default
+		standard.At, standard.Cleaned = at, cell.Cleaned
+		return standard
 	}
 	switch {
 	case c.Values != nil:
@@ -126,7 +126,7 @@ func (r *reader) listed(problems *diag.List, c *Column, cell Cell) Cell {
 
 // Alike reports two values that are one but for capitals and blanks.
 func Alike(a, b string) bool {
-	return strings.EqualFold(strings.Join(strings.Fields(a), " "), strings.Join(strings.Fields(b), " "))
+	return strings.EqualFold(strings.Join(strings.Fields(a), ""), strings.Join(strings.Fields(b), ""))
 }
 
 // mostListed is how many values of a list are told.

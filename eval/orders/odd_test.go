@@ -1,9 +1,12 @@
 package orders
 
 import (
+	"math/rand/v2"
 	"strings"
 	"testing"
 	"time"
+
+	"foredge/lang/foretest"
 
 	"golang.org/x/text/encoding"
 	"golang.org/x/text/encoding/charmap"
@@ -29,7 +32,7 @@ func TestOdd(t *testing.T) {
 		{"1.04E+05", "digits are lost"}, {"E+05", ""},
 		// Nothing, in words.
 		{"#N/A", "#N/A"}, {"Ada #REF!", "#REF!"}, {"#####", "#####"}, {"# 1", ""}, {"NULL", "nothing"}, {"Ada undefined", "nothing"}, {"Ada Null", ""},
-		{"None", "no text"}, {"n/a", "no text"}, {"-", "no text"}, {"(none)", "no text"}, {"Nan Lee", ""}, {"Nonesuch", ""}, {"NA", ""},
+		{"None", "no text"}, {"n/a", "no text"}, {"-", "no text"}, {"(none)", "no text"}, {"Nan Lee", ""}, {"Nonesuch", ""}, {"NA", ""}, {"Blank", ""}, {"(blank)", "no text"}, {"blank", "no text"}, {"TBC", ""},
 		{"{{name}}", "{{name}}, a place of a template"}, {"Dear ${name}", "${name}"}, {"[Name]", "[Name]"}, {"%s", "%s"}, {"[sic] Ada", ""}, {"{Ada", ""},
 		// Letters that a program didn't have, or couldn't read.
 		{"Bj??rn", "?? in place of letters"}, {"?ukasz", "? in place"}, {"?????", "????? in place"}, {"Ready?", "ends with a question mark"}, {"Who is it?", ""},
@@ -169,5 +172,32 @@ func TestOddIsBounded(t *testing.T) {
 	}
 	if took := time.Since(start); took > 3*time.Second {
 		t.Errorf("it takes %v", took)
+	}
+}
+
+// Whatever pieces a text is made of: what is cleaned is told, and only that; nothing lost
+// comes in; and no text that is told for its blanks or codes stays so.
+func TestCleanSaysWhatItDoes(t *testing.T) {
+	pieces := []string{"Ada", " ", "  ", "&amp;", "amp;", "&", "<b>", "</p>", "<br>", "\u200b", "\u00a0", "\n", "\t", `"`, `""`, "´", "`", "Ã", "«", "â€", "™", "É", "’", "ф", "Ω",
+		"_x000D_", "_x0041_", "=?utf-8?q?=C3=AB?=", "=C3=AB", "%C3%AB", `\u00eb`, `\n`, "=", "'", "{{x}}", "?", "NULL", "�", "ï¿½", "😀", "\ufe0f", "א", "\u200f", "\u2028", "√´", "#N/A"}
+	rnd := rand.New(rand.NewPCG(14, 1))
+	for range foretest.Sample(200_000, 20_000) {
+		var b strings.Builder
+		for range 1 + rnd.IntN(6) {
+			b.WriteString(pieces[rnd.IntN(len(pieces))])
+		}
+		text := b.String()
+		clean, changes := Clean(text)
+		if (len(changes) > 0) != (clean != text) {
+			t.Fatalf("%q is cleaned to %q, and told %q", text, clean, changes)
+		}
+		if strings.Count(clean, "�") > strings.Count(text, "�") {
+			t.Fatalf("%q is cleaned to %q: something is lost", text, clean)
+		}
+		for _, o := range Odd(clean) {
+			if strings.Contains(o.What, " blank") && !o.Look {
+				t.Fatalf("%q is cleaned to %q, which %s", text, clean, o)
+			}
+		}
 	}
 }

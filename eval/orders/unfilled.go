@@ -32,9 +32,11 @@ func standsForNothing(word string) bool {
 // isNothing reports what stands in a whole cell for nothing, or for what is elsewhere.
 // From memory of tables of orders, no source.
 func isNothing(text string) bool {
-	switch strings.ToLower(strings.Trim(text, " ().*[]")) {
-	case "none", "n/a", "n.a", "-", "--", "---", "–", "—", "/", "blank", "leave blank", "no text", "no engraving", "no name", "not applicable",
-		"no personalisation", "no personalization", "see note", "see notes", "see above", "as above", "same as above", "tbd", "tbc", "to follow":
+	switch word := strings.Trim(text, " ().*[]"); strings.ToLower(word) {
+	case "blank":
+		return word == "blank" || word != text // Blank is a name
+	case "none", "n/a", "n.a", "-", "--", "---", "–", "—", "/", "leave blank", "no text", "no engraving", "no name", "not applicable",
+		"no personalisation", "no personalization", "see note", "see notes", "see above", "as above", "same as above", "tbd", "to follow":
 		return true
 	}
 	return false

@@ -58,6 +58,9 @@ type Place struct {
 	Place int         `json:"place"` // in its row, from the left
 	Left  data.Number `json:"left"`  // of its left upper corner, in mm
 	Top   data.Number `json:"top"`
+	// Inside says that something of it is on the inside of the sheet too, which lies
+	// turned over then.
+	Inside bool `json:"inside,omitempty"`
 }
 
 // A Material is what parts are cut from, as far as anybody has said it.

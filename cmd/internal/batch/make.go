@@ -116,7 +116,7 @@ func (w *writer) order(i int, m made) error {
 		}
 		names = r.sheetFiles(on)
 		for _, o := range on {
-			m.ticket.places = append(m.ticket.places, Place{o.Part, sheetName(o.Sheet, false), o.Row, o.Place, round(o.At.X), round(o.At.Y)})
+			m.ticket.places = append(m.ticket.places, Place{o.Part, sheetName(o.Sheet, false), o.Row, o.Place, round(o.At.X), round(o.At.Y), o.Inside})
 		}
 	}
 	t := m.ticket

@@ -45,8 +45,11 @@ func (r *run) ticket(i int, solved *design.Design, sheets []driver.Sheet) ticket
 		t.item = fmt.Sprintf("%d of %d", row.Item, row.Items)
 	}
 	for k, c := range r.table.Columns {
-		if !r.table.IsCopies(k) {
-			t.cell(c, row.Cells[k])
+		switch cell := row.Cells[k]; {
+		case !r.table.IsCopies(k):
+			t.cell(c, cell)
+		case cell.Cleaned != nil: // how often it is made is told elsewhere
+			t.remarks = append(t.remarks, fmt.Sprintf("%s is %s", c.Name, cleaned(cell)))
 		}
 	}
 	for _, d := range row.Problems {
@@ -84,12 +87,16 @@ func (t *ticket) cell(c orders.Column, cell orders.Cell) {
 	default:
 		text = unit.FormatNumber(cell.Number, 4)
 	}
-	cleaned := ""
-	if cell.Cleaned != nil {
-		cleaned = fmt.Sprintf("in the table %s: %s", line(strconv.Quote(cell.Cleaned.Was)), line(strings.Join(cell.Cleaned.Changes, ", ")))
-	}
 	t.cells = append(t.cells, [2]string{c.Name, line(text)})
-	t.cleaned = append(t.cleaned, cleaned)
+	t.cleaned = append(t.cleaned, cleaned(cell))
+}
+
+// cleaned says what was cleaned of a value, "" where nothing was.
+func cleaned(cell orders.Cell) string {
+	if cell.Cleaned == nil {
+		return ""
+	}
+	return fmt.Sprintf("in the table %s: %s", line(strconv.Quote(cell.Cleaned.Was)), line(strings.Join(cell.Cleaned.Changes, ", ")))
 }
 
 // part notes a part of the order.
@@ -241,8 +248,12 @@ func (t ticket) writeFiles(b *bytes.Buffer) {
 		fmt.Fprintf(b, "\n%sonce: %s\n", ticketMakes, files)
 	}
 	for _, p := range t.places {
-		fmt.Fprintf(b, "  %s: on %s, row %d from the top, place %d from the left (%.5g mm from the left edge, %.5g mm from the top)\n",
-			p.Part, p.Sheet, p.Row, p.Place, p.Left, p.Top)
+		turned := ""
+		if p.Inside {
+			turned = "; on its inside, turned over, from the right"
+		}
+		fmt.Fprintf(b, "  %s: on %s, row %d from the top, place %d from the left (%.5g mm from the left edge, %.5g mm from the top)%s\n",
+			p.Part, p.Sheet, p.Row, p.Place, p.Left, p.Top, turned)
 	}
 }
 
