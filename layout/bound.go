@@ -44,11 +44,11 @@ func (dr *draft) bound(s *design.Case, b design.Bound, mitre maybe.Of[float64]) 
 		side = geom.Rect{W: wide, H: high}
 	}
 	part := dr.sheetPart(s, s.Name+".side", side, s.CoveringStock)
-	part.Copies = 2
+	part.Copies *= 2
 	dr.place(part)
 	if inHalf {
 		part := dr.sheetPart(s, s.Name+".corner", cornerCloth(turnIn, reach+b.Overlap*sqrt2, mitre), s.SpineStock)
-		part.Copies = 4
+		part.Copies *= 4
 		dr.place(part)
 	}
 }

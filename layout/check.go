@@ -73,6 +73,14 @@ func (dr *draft) checkInside(p *design.Panel, outline geom.Figure, openings []Sh
 				dr.notes.Warn(p.Quiet, "touching", s.At, "%s touches the edge of %s", inPanel(s.ID), p.Name).
 					WithHelp("nothing holds the material together there")
 			}
+		default:
+			if gap := s.notch.Beside(s.Figure.Bounds(), bounds); gap > geom.Tol {
+				left.add(&openings[i], nil, gap)
+			} else if !touches[s.At] {
+				touches[s.At] = true
+				dr.notes.Warn(p.Quiet, "touching", s.At, "%s is open to one edge of %s and touches another", inPanel(s.ID), p.Name).
+					WithHelp("nothing holds the material together there: make it smaller or move it in")
+			}
 		}
 	}
 }
@@ -170,7 +178,26 @@ func outsideHelp(p *design.Panel, s Shape, outline geom.Figure, dr *draft) strin
 	if p.Tab != nil {
 		return "it is cut off by a corner, or lies beside the tab"
 	}
-	return "it is cut off by a corner"
+	return "it is cut off by a" + cornerOf(p)
+}
+
+// cornerHelp says what would take less away.
+func cornerHelp(p *design.Panel) string {
+	if p.Arch != nil {
+		return "let the arch rise less, or make the corner smaller"
+	}
+	return "make the corner smaller"
+}
+
+// cornerOf names what makes a panel's outline narrower than its width and height.
+func cornerOf(p *design.Panel) string {
+	switch {
+	case p.Tab != nil:
+		return " corner or a tab's side"
+	case p.Arch != nil:
+		return " corner or the arch"
+	}
+	return " corner"
 }
 
 // checkRegion reports a region that lies on an opening.
@@ -181,8 +208,12 @@ func (dr *draft) checkRegion(p *design.Panel, r *design.Region, box geom.Rect, o
 			if isLattice(p, s.At) {
 				what = "%s lies on %s of %s, which is cut into links"
 			}
+			help := "move it or make it smaller"
+			if p.Tab != nil && r.At == p.Tab.At {
+				help = "the label goes over the whole tab, but for its radius: move the opening off it, or leave out the label"
+			}
 			dr.notes.Errorf("overlap", r.At, what, r.Name, inPanel(s.ID), p.Name).
-				Note(s.At, "the opening is stated here").WithHelp("move it or make it smaller")
+				Note(s.At, "the opening is stated here").WithHelp("%s", help)
 			return
 		}
 	}

@@ -1,7 +1,6 @@
 package layout
 
 import (
-	"fmt"
 	"slices"
 	"sort"
 	"strings"
@@ -150,20 +149,7 @@ func (dr *draft) finish() {
 	parts := dr.drawing.Parts
 	names := make([]string, len(parts))
 	for i, p := range parts {
-		var more []string
-		if p.Copies > 1 {
-			more = append(more, fmt.Sprintf("%d times", p.Copies))
-		}
-		if p.Stock != "" && !dr.drawing.OneStock() {
-			more = append(more, "of "+p.Stock)
-		}
-		if p.Grain != 0 {
-			more = append(more, "grain along its "+p.Grain.String())
-		}
-		names[i] = fmt.Sprintf("%s %s by %s", p.Name, dr.number(p.Bounds.Width()), dr.number(p.Bounds.Height()))
-		if len(more) > 0 {
-			names[i] += " (" + strings.Join(more, ", ") + ")"
-		}
+		names[i] = p.Described(!dr.drawing.OneStock())
 	}
 	dr.drawing.Desc = strings.Join(names, ", ") + " mm"
 	if len(names) == 0 && len(dr.design.Panels) == 0 && !dr.design.Shared {
@@ -209,7 +195,6 @@ func (dr *draft) count(n int, at source.Span) bool {
 func (dr *draft) caseOf(s *design.Case) {
 	x := dr.next
 	var first *design.Panel
-	thick, known := 0.0, true // of the thickest board
 	for _, part := range s.Parts {
 		if i, ok := part.Panel.Get(); ok {
 			p := &dr.design.Panels[i]
@@ -221,30 +206,39 @@ func (dr *draft) caseOf(s *design.Case) {
 					WithHelp("tie them together, as in height = %s.height", first.Name)
 			}
 			if p.Tab != nil {
-				dr.notes.Errorf("tabs", part.At, "%s is laid in %s, so it can't stand for a set of dividers", p.Name, s.Name).
+				dr.notes.Errorf("tabs", part.At, "%s is laid in %s, so it can't be a divider with a tab", part.At.Short(), s.Name).
 					Note(p.Tab.At, "its tabs are here").WithHelp("leave out its tabs, or lay another panel")
 			}
-			if p.Arch != nil && s.TurnIn.Or(0) > 0 {
-				dr.notes.Errorf("arch", p.Arch.At, "%s has an arched head, but the covering of %s has straight turn-ins", p.Name, s.Name).
-					Note(part.At, "it is laid here").WithHelp("leave out the arch, or the turn-in, and cut the covering by hand")
-			}
-			known = known && p.Thick.Present()
-			thick = max(thick, p.Thick.Or(0))
+			dr.checkArched(p, s, part.At)
 			dr.add(dr.panel(p, geom.Pt(x, 0)))
 		}
 		x += part.Width
 	}
 	dr.next = x + Spacing
-	mitre := s.Mitre.OrElse(maybe.If(mitreFactor*thick, known))
 	if b, ok := s.Bound.Get(); ok {
-		dr.bound(s, b, mitre)
+		dr.bound(s, b, s.Mitre)
 	} else if turnIn := s.TurnIn.Or(0); turnIn > 0 {
-		dr.place(dr.covering(s, turnIn, mitre))
+		dr.place(dr.covering(s, turnIn, s.Mitre))
 	}
 	if margin, ok := s.Lining.Get(); ok {
 		dr.lining(s, margin)
 	}
-	advise.Case(&dr.notes, dr.design, s, mitre)
+	advise.Case(&dr.notes, dr.design, s, s.Mitre)
+}
+
+// checkArched reports an arched board in a case whose covering or lining is drawn: both
+// have straight edges.
+func (dr *draft) checkArched(p *design.Panel, s *design.Case, laid source.Span) {
+	if p.Arch == nil {
+		return
+	}
+	if s.TurnIn.Or(0) > 0 {
+		dr.notes.Errorf("arch", p.Arch.At, "%s has an arched head, but the covering of %s has straight turn-ins", p.Name, s.Name).
+			Note(laid, "it is laid here").WithHelp("leave out the arch, or the turn-in, and cut the covering by hand")
+	} else if s.Lining.Present() {
+		dr.notes.Errorf("arch", p.Arch.At, "%s has an arched head, but the lining of %s is straight and would stand out beside it", p.Name, s.Name).
+			Note(laid, "it is laid here").WithHelp("leave out the arch, or the lining, and cut the lining by hand")
+	}
 }
 
 // sheetPart is a part of cloth or paper that goes with a case. Where its stock
@@ -257,7 +251,7 @@ func (dr *draft) sheetPart(s *design.Case, name string, fig geom.Figure, stock *
 		quiet = slices.Concat(quiet, stock.Quiet)
 	}
 	dr.checkSize(name, "case", box.Width(), box.Height(), stock, quiet, s.At)
-	part := Part{Name: name, Stock: stockName(stock), Bounds: box, Want: dr.kerfIn(stock), Grain: word.AlongHeight, At: s.At,
+	part := Part{Name: name, Stock: stockName(stock), Bounds: box, Want: dr.kerfIn(stock), Grain: word.AlongHeight, At: s.At, Copies: dr.copies(s),
 		Shapes: []Shape{{ID: name + ".outline", Op: Cut, Figure: fig, At: s.At}}}
 	if stock != nil {
 		part.Usual = stock.UsualKerf
@@ -271,6 +265,21 @@ func (dr *draft) sheetPart(s *design.Case, name string, fig geom.Figure, stock *
 	return part
 }
 
+// copies is how often a case is made: as often as each of its panels, if they agree.
+func (dr *draft) copies(s *design.Case) int {
+	n := 0
+	for _, part := range s.Parts {
+		if i, ok := part.Panel.Get(); ok {
+			if p := dr.design.Panels[i]; n == 0 {
+				n = p.Copies
+			} else if p.Copies != n {
+				return 1
+			}
+		}
+	}
+	return max(1, n)
+}
+
 // lining is the piece that covers a case's inside with the edges of the
 // covering that are turned in: all of it but a margin.
 func (dr *draft) lining(s *design.Case, margin float64) {
@@ -282,12 +291,6 @@ func (dr *draft) lining(s *design.Case, margin float64) {
 	}
 	dr.place(dr.sheetPart(s, s.Name+".lining", geom.Rect{W: w, H: h}, s.LiningStock))
 }
-
-// mitreFactor is how far from a board's corner, in board thicknesses, the
-// covering is cut off at 45 degrees so that its turn-ins meet, where the case
-// states no mitre: about 1.5 times the board, by two published bookbinding
-// lessons; a handbook of 1919 says about 1. The shelf has both by name.
-const mitreFactor = 1.5
 
 // covering is the piece that wraps round a case, its corners cut off at a
 // mitre from those of the boards.

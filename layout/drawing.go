@@ -1,6 +1,9 @@
 package layout
 
 import (
+	"fmt"
+	"strings"
+
 	"foredge/eval/design"
 	"foredge/eval/maybe"
 	"foredge/eval/word"
@@ -113,6 +116,26 @@ type Drawing struct {
 	// ScaleX and ScaleY are how far the machine moves for 1 mm; the figures of a
 	// drawing for the laser are divided by them, and then they are 1 again.
 	ScaleX, ScaleY float64
+}
+
+// Described says in words what the part is, for the file that it stands in: its size in
+// mm, how often it is to be cut and how its grain runs, and of which stock if ofStock.
+func (p *Part) Described(ofStock bool) string {
+	var more []string
+	if p.Copies > 1 {
+		more = append(more, fmt.Sprintf("%d times", p.Copies))
+	}
+	if p.Stock != "" && ofStock {
+		more = append(more, "of "+p.Stock)
+	}
+	if p.Grain != 0 {
+		more = append(more, "grain along its "+p.Grain.String())
+	}
+	said := fmt.Sprintf("%s %s by %s", p.Name, unit.FormatNumber(p.Bounds.Width(), 2), unit.FormatNumber(p.Bounds.Height(), 2))
+	if len(more) > 0 {
+		said += " (" + strings.Join(more, ", ") + ")"
+	}
+	return said
 }
 
 // OneStock says whether all parts are cut from one stock, as far as is stated.

@@ -92,9 +92,11 @@ func (dr *draft) inside(p *design.Panel, regions []*design.Region) Part {
 		}
 	}
 	var ink []inked
+	marked := markedPanel{cuts: dr.cutsSeenInside(p, corner)}
 	for _, r := range regions {
 		marks := dr.marks(&turned, r, f, outline)
 		ink = append(ink, inked{r, f.box(r.Box), marks})
+		marked.add(p, r, marks)
 		for _, s := range marks {
 			if s.Op == Cut {
 				help := "put it into a region of the outer face: remove face = inside"
@@ -111,8 +113,31 @@ func (dr *draft) inside(p *design.Panel, regions []*design.Region) Part {
 		}
 	}
 	dr.checkInk(p, ink)
+	dr.facesOnCuts(p, &marked)
 	part.Shapes, part.Want = shapes, maybe.Is(0.0)
 	return part
+}
+
+// cutsSeenInside is what the marks of a panel's outer face cut out of it, where that
+// lies when the panel is turned. Its own drawing has told what is wrong with them.
+func (dr *draft) cutsSeenInside(p *design.Panel, corner geom.Point) []cutMark {
+	f := panelFrame{corner, p.Width, p.Height, p.Mirrored}
+	other := newDraft(dr.design, dr.fonts)
+	outline := other.outline(p, f)
+	turn := geom.MirrorX(corner.X + p.Width/2)
+	var marked markedPanel
+	for i := range p.Regions {
+		r := &p.Regions[i]
+		if r.Inside || !slices.ContainsFunc(r.Marks, design.CutsThrough) {
+			continue
+		}
+		shapes := other.marks(p, r, f, outline)
+		for k := range shapes {
+			shapes[k].Figure = turn.Apply(shapes[k].Figure)
+		}
+		marked.add(p, r, shapes)
+	}
+	return marked.cuts
 }
 
 // Jig draws, for each panel, the frame that holds it at a known place.

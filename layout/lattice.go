@@ -22,8 +22,8 @@ func (dr *draft) lattices(p *design.Panel, f panelFrame, outline geom.Figure, li
 		l := &p.Lattices[i]
 		box := f.box(l.Box)
 		if !board.Holds(geom.NewBoundary(box)) {
-			dr.notes.Errorf("outside", l.At, "%s doesn't lie inside %s: it is cut off by a corner", l.Name, p.Name).
-				WithHelp("make the corners smaller, or move it away from them")
+			dr.notes.Errorf("outside", l.At, "%s doesn't lie inside %s: it is cut off by %s", l.Name, p.Name, "a"+cornerOf(p)).
+				WithHelp("%s, or move it away from the%s", cornerHelp(p), cornerOf(p))
 			continue
 		}
 		for _, s := range lines {

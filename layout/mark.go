@@ -19,8 +19,8 @@ func (dr *draft) marks(p *design.Panel, r *design.Region, f panelFrame, outline 
 		}
 		drawn := dr.markOnce(p, m, r, f, id)
 		if !dr.onPanel(p, drawn, outline) {
-			dr.notes.Errorf("outside", m.Place(), "the mark in %s runs over a corner of %s", r.Name, p.Name).
-				WithHelp("move the region away from the corner, or make it smaller")
+			dr.notes.Errorf("outside", m.Place(), "the mark in %s runs over %s of %s", r.Name, "a"+cornerOf(p), p.Name).
+				WithHelp("move the region away from the%s, or make it smaller", cornerOf(p))
 			continue
 		}
 		if in := design.InlayOf(m); in != nil && len(drawn) > 0 {

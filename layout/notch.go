@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"fmt"
+
 	"foredge/eval/design"
 	"foredge/eval/maybe"
 	"foredge/eval/word"
@@ -77,8 +79,11 @@ func (dr *draft) notches(p *design.Panel, outline geom.Figure, shapes []Shape) (
 			continue
 		}
 		if atCorner(outline, *s.notch) {
-			dr.notes.Errorf("outside", s.At, "%s meets the edge of %s at a corner", inPanel(s.ID), p.Name).
-				WithHelp("move it away from the corner, or make the corner smaller")
+			help := fmt.Sprintf("move it away from the%s, or %s", cornerOf(p), cornerHelp(p))
+			if p.Tab != nil {
+				help += fmt.Sprintf("; along the %s only the tab reaches the edge", p.Tab.Edge)
+			}
+			dr.notes.Errorf("outside", s.At, "%s meets the edge of %s at %s", inPanel(s.ID), p.Name, "a"+cornerOf(p)).WithHelp("%s", help)
 			continue
 		}
 		open = append(open, *s.notch)

@@ -126,6 +126,37 @@ func (dr *draft) checkOnRecesses(p *design.Panel, f panelFrame, recesses []Shape
 	}
 }
 
+// cutsOnRecesses reports what marks of the outer face cut through a recess of the
+// inner one. Those of its own face are told by [draft.checkOnRecesses].
+func (dr *draft) cutsOnRecesses(p *design.Panel, cuts []cutMark, recesses []Shape) {
+	if len(cuts) == 0 {
+		return
+	}
+	boxes := make([]geom.Box, len(cuts))
+	for i, c := range cuts {
+		boxes[i] = c.edge.Box
+	}
+	index, looked := geom.NewIndex(boxes), 0
+	for _, s := range recesses {
+		if !s.recess.Inside {
+			continue
+		}
+		edge := geom.NewBoundary(s.Figure)
+		for _, i := range index.Near(s.Figure.Bounds(), 0) {
+			if looked++; looked > mostMeetings {
+				return
+			}
+			c := &cuts[i]
+			if !c.edge.Open() && !c.edge.Overlaps(edge) || c.edge.Open() && !c.edge.Enters(edge) {
+				continue
+			}
+			dr.notes.Errorf("overlap", c.shape.At, "what is cut in %s lies on the recess %s of %s", c.region.Name, inPanel(s.ID), p.Name).
+				Note(s.At, "the recess is stated here").WithHelp("move it or make it smaller")
+			break
+		}
+	}
+}
+
 // insideRecesses are those on the inner face of a panel, which lies with it up.
 func (dr *draft) insideRecesses(p *design.Panel, f panelFrame) (shapes []Shape) {
 	for _, s := range dr.recesses(p, f) {

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"math"
+	"slices"
 
 	"foredge/eval/design"
 	"foredge/eval/word"
@@ -20,8 +21,9 @@ type sided struct {
 // sides are the pieces of the line: head, foredge, tail and spine, each with the corner
 // after it, whose length is 0 where it is sharp. It gives nil for what it reports.
 func (dr *draft) sides(s *design.Stitch, b *sided, name string) []geom.Piece {
-	for _, c := range b.corners {
-		if c.Form == word.Radius && c.Size > 0 && c.Size <= b.inset+geom.Tol {
+	for i, k := range aroundBox() {
+		at := follows(s, 2*i) || follows(s, (2*i+2)%8) // a stitched side ends there
+		if c := b.corners[k]; at && c.Form == word.Radius && c.Size > 0 && c.Size <= b.inset+geom.Tol {
 			dr.notes.Errorf("stitch", s.At, "a corner of %s has a radius of %s, not more than the inset of %s, %s, so nothing is left for the line to turn round", name,
 				dr.length(c.Size), s.Name, dr.length(b.inset)).
 				Note(c.At, "the corner is stated here").
@@ -35,11 +37,24 @@ func (dr *draft) sides(s *design.Stitch, b *sided, name string) []geom.Piece {
 	return dr.onward(s, b.straight(), name)
 }
 
+// aroundBox are the corners after head, foredge, tail and spine, as [word.Corners]
+// counts them.
+func aroundBox() [4]int { return [4]int{1, 3, 2, 0} }
+
+// follows reports whether stitches run along a piece of the line: a side, or the corner
+// after it where both its sides are stitched.
+func follows(s *design.Stitch, piece int) bool {
+	return slices.ContainsFunc(s.Runs, func(r design.StitchRun) bool { return slices.Contains(r.Pieces, piece) })
+}
+
 // onward sees that no side of a line runs backwards, which one does where the inset
 // leaves no room for it.
 func (dr *draft) onward(s *design.Stitch, line []geom.Piece, name string) []geom.Piece {
 	ways := [4]geom.Point{geom.Pt(1, 0), geom.Pt(0, 1), geom.Pt(-1, 0), geom.Pt(0, -1)}
 	for i, p := range line {
+		if !follows(s, i) {
+			continue
+		}
 		way := ways[i/2]
 		if i%2 == 1 {
 			way = way.Add(ways[(i/2+1)%4])
@@ -76,7 +91,7 @@ func (b *sided) straight() []geom.Piece {
 	at := [4]geom.Point{geom.Pt(box.Max.X, box.Min.Y), box.Max, geom.Pt(box.Min.X, box.Max.Y), box.Min}
 	ways := [4]geom.Point{geom.Pt(1, 0), geom.Pt(0, 1), geom.Pt(-1, 0), geom.Pt(0, -1)}
 	line := make([]geom.Piece, 8)
-	for i, k := range [4]int{1, 3, 2, 0} {
+	for i, k := range aroundBox() {
 		c, before, after := b.corners[k], ways[i], ways[(i+1)%4]
 		taken := b.taken(c)
 		end := at[i].Sub(before.Mul(taken)).Add(after.Mul(b.inset))

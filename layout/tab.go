@@ -119,8 +119,8 @@ func lineBesideTab(p *design.Panel, l *design.Line, long float64) (from, to floa
 				fromTab = p.Height - l.Distance
 			}
 		}
-		if fromTab < t.Extension {
-			return t.From, t.To
+		if fromTab < t.Extension+geom.Tol {
+			return t.From, t.To // at the tab's foot, too: beside it the board's edge is cut there
 		}
 		return 0, long
 	}

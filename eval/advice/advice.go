@@ -21,6 +21,7 @@ func Of(s *solution.Solution) diag.List {
 	a.wires()
 	a.unsaid()
 	a.pairs()
+	a.coils()
 	if !a.kerfs() { // else the unit of the file may be the slip
 		a.thick()
 	}

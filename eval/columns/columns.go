@@ -3,6 +3,7 @@ package columns
 import (
 	"path"
 	"slices"
+	"strconv"
 
 	"foredge/eval/orders"
 	"foredge/eval/resolve"
@@ -185,8 +186,12 @@ func withDefault(out orders.Column, c resolve.OrderColumn, bare unit.Unit, diags
 	var ok bool
 	if out.Default, ok = standard(out.Kind, c.Type.Default, bare); !ok {
 		if _, bad := c.Type.Default.(*ast.BadExpr); !bad {
+			kind, example := out.Kind.String(), usual(out.Kind, bare)
+			if len(out.Values) > 0 {
+				kind, example = "one of ...", strconv.Quote(out.Values[0])
+			}
 			diags.Errorf("kind-mismatch", c.Type.Default.Span(), "the column %s holds %s, so its default can't be %s", out.Name, out.Kind.WithArticle(), c.Type.Default.Span().Short()).
-				WithHelp("write it as in %s = text default \"\", or copies = count default 1", out.Name)
+				WithHelp("write it as in %s = %s default %s", out.Name, kind, example)
 		}
 		return out, false
 	}
@@ -195,6 +200,22 @@ func withDefault(out orders.Column, c resolve.OrderColumn, bare unit.Unit, diags
 		return out, false
 	}
 	return out, true
+}
+
+// usual is how a default of a kind is written, a length in the unit of the file.
+func usual(k unit.Kind, bare unit.Unit) string {
+	switch k {
+	case unit.Text:
+		return `""`
+	case unit.Count:
+		return "1"
+	case unit.Angle:
+		return "30 deg"
+	case unit.Ratio:
+		return "50 %"
+	default:
+		return unit.Example(10, bare)
+	}
 }
 
 // standard reads the default of a column that holds values of a kind.

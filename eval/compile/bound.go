@@ -30,6 +30,11 @@ func (c *compiler) bound(d *draft, casing *model.Case) {
 		casing.Bound, _ = choose(c, p, "a way to cover a case", word.Bounds()...)
 	}
 	if casing.Bound != word.QuarterBound && casing.Bound != word.HalfBound {
+		_, misspelt := d.props["bound"]
+		if p, ok := d.props["spine-stock"]; ok && (casing.Bound != 0 || !misspelt) {
+			c.Diags.Errorf("not-bound", p.at(), "%s has no spine's cloth: it is covered in one piece", d.Path).
+				WithHelp("write bound = quarter or bound = half, or leave spine-stock out; covering-stock is what the one piece is cut from")
+		}
 		return
 	}
 	first, isPanel := casing.Lay[0].Part.(*model.Panel)

@@ -34,6 +34,7 @@ func (c *compiler) caseOf(d *draft, casing *model.Case) {
 	}
 	c.own(d, d.V(dim.Width), relation.Add(sum...), "")
 	c.bound(d, casing)
+	c.mitre(d, casing)
 	for _, l := range d.thing.Lines {
 		for _, n := range []dim.Name{dim.TurnIn, dim.Mitre, dim.Lining} {
 			if speaksOf(l, n) {
@@ -41,6 +42,29 @@ func (c *compiler) caseOf(d *draft, casing *model.Case) {
 			}
 		}
 	}
+}
+
+// mitreFactor is how far from a board's corner, in board thicknesses, the
+// covering is cut off at 45 degrees so that its turn-ins meet, where no line
+// says it: about 1.5 times the board, by two published bookbinding lessons; a
+// handbook of 1919 says about 1. The shelf has both by name.
+const mitreFactor = 1.5
+
+// mitre is as wide as suits the thickest board, if all thicknesses are known.
+func (c *compiler) mitre(d *draft, casing *model.Case) {
+	var thick []relation.Expr
+	var given []relation.VarID
+	for _, laid := range casing.Lay {
+		if panel, ok := laid.Part.(*model.Panel); ok {
+			id, _ := panel.Dim(dim.Thick)
+			thick, given = append(thick, panel.V(dim.Thick)), append(given, id)
+		}
+	}
+	if len(thick) == 0 {
+		return
+	}
+	c.byDefault(mitrePhase, relation.Default{Left: d.V(dim.Mitre), Right: relation.Mul(relation.C(mitreFactor), most(thick...)),
+		Given: given, Vars: dimsOf(d, dim.Mitre), At: d.At, Why: "1.5 times the thickness of the board"})
 }
 
 // sheetOf is the stock from which a case's covering or lining or a row's guide is cut.
@@ -99,7 +123,8 @@ func (c *compiler) layPart(p property, e ast.Expr) (*draft, bool) {
 	}
 	part := c.draft(sym.Thing)
 	if part.absent {
-		c.Diags.Errorf("left-out", e.Span(), "%s isn't there: its `when` doesn't hold", n.Dotted())
+		c.Diags.Errorf("left-out", e.Span(), "%s isn't there: its `when` doesn't hold", n.Dotted()).
+			Note(sym.Thing.At, "it is declared here").WithHelp("leave it out of lay, or put the case under the same `when`")
 		return nil, false
 	}
 	return part, true

@@ -44,6 +44,7 @@ const (
 	overlapPhase // of a case in quarter or half
 	spinePhase
 	cornerPhase
+	mitrePhase // of a case that is turned in
 )
 
 // A compiler carries what compiling one design gathers.

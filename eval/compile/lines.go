@@ -54,12 +54,16 @@ func (c *compiler) noProperty(d *draft, l *resolve.Line, left ast.Expr) bool {
 		return false
 	}
 	var having []string
+	property := false
 	for _, k := range kind.Names() {
-		if kind.Find(k).Has(name.Dotted()) {
+		other := kind.Find(k)
+		_, isDim := other.Dim(name.Dotted())
+		property = property || other.Has(name.Dotted())
+		if isDim || other.Has(name.Dotted()) {
 			having = append(having, k)
 		}
 	}
-	if len(having) == 0 {
+	if !property {
 		return false
 	}
 	e := c.Diags.Errorf("unknown-name", left.Span(), "a %s has no %s", d.Kind, name.Dotted()).

@@ -275,10 +275,19 @@ func (m *markReader) option(options []option, name string, s ast.Stmt) bool {
 	side := r.Rest[0]
 	if side.Op != ast.Eq && !(name == "cap" && side.Op == ast.Le) {
 		m.Diags.Errorf("only-equal", side.OpAt, "%s can only be stated with =", name).
-			WithHelp("write %s = %s", name, side.Value.Span().Short())
+			WithHelp("write %s", equal(name, side))
 		return false
 	}
 	return read(property{value: side.Value, line: r, scope: m.scope})
+}
+
+// equal is what can be written in place of a limit on an option.
+func equal(name string, side ast.Side) string {
+	value := side.Value.Span().Short()
+	if name == "cap" && side.Op == ast.Ge {
+		return fmt.Sprintf("cap = %s, or least = %s for capitals that must not come out lower", value, value)
+	}
+	return name + " = " + value
 }
 
 // unknownOption reports a line that a mark's braces can't hold.
@@ -338,10 +347,10 @@ func (m *markReader) value(name string, p property, k unit.Kind, to *maybe.Of[re
 	if v, known := x.Constant(); known {
 		switch {
 		case may == aboveZero && v <= 0:
-			m.Diags.Errorf("positive", p.value.Span(), "%s must be above 0", name)
+			m.Diags.Errorf("positive", p.value.Span(), "%s must be above 0", name).WithHelp("state a number above 0, or take the line out")
 			return false
 		case may == fromZero && v < 0:
-			m.Diags.Errorf("negative", p.value.Span(), "%s can't be below 0", name)
+			m.Diags.Errorf("negative", p.value.Span(), "%s can't be below 0", name).WithHelp("state 0 or more, or take the line out")
 			return false
 		}
 	}

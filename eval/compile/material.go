@@ -169,7 +169,7 @@ func (c *compiler) sheetNumber(m *draft, key string, k unit.Kind, to *maybe.Of[r
 		return
 	}
 	if v, known := x.Constant(); known && v < 0 {
-		c.Diags.Errorf("negative", p.at(), "%s can't be less than 0", key)
+		c.Diags.Errorf("negative", p.at(), "%s can't be less than 0", key).WithHelp("state 0 or more, or take the line out")
 		return
 	}
 	*to = maybe.Is(x)

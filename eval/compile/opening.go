@@ -34,6 +34,8 @@ func (c *compiler) opening(d *draft, p property, along, across dim.Name) *model.
 		case list:
 			c.Diags.Errorf("shape", e.Span(), "the sizes of an opening are stated once, not several times").
 				WithHelp("put further readings of a size in a line of their own, as in %s = %s, %s", along, unit.Example(4.1, c.UnitOf(e.Span())), unit.Example(4.2, c.UnitOf(e.Span())))
+		case c.meansNothing(e, p.scope):
+			c.Diags.Errorf("word", e.Span(), "%s is not a form of opening", e.Span().Short()).WithHelp("write %s", opening.Usage())
 		default:
 			c.Diags.Errorf("shape", e.Span(), "%s is not a form of opening", e.Span().Short()).WithHelp("write %s", opening.Usage())
 		}
@@ -95,6 +97,17 @@ func (c *compiler) formOf(e ast.Expr, s *resolve.Scope) (form *expr.Form, report
 		return nil, true
 	}
 	return form, false
+}
+
+// meansNothing reports whether an expression is the name of nothing: that is wrong in
+// every order, and told in what isn't there as well.
+func (c *compiler) meansNothing(e ast.Expr, s *resolve.Scope) bool {
+	name, ok := e.(*ast.Name)
+	if !ok {
+		return false
+	}
+	_, problem := s.Lookup(name)
+	return problem != nil && problem.Code == "unknown-name"
 }
 
 // A sizeOf is a size of an opening as it is stated, with how surely it is known.
@@ -163,7 +176,7 @@ func (c *compiler) readSize(d *draft, p property, form opening.Form, n dim.Name,
 	}
 	read, known := x.Constant()
 	if !known || read < 0 {
-		c.Diags.Errorf("positive", s.value.Span(), "%s must be a length above 0", n)
+		c.Diags.Errorf("positive", s.value.Span(), "%s must be a length above 0", n).WithHelp("write what the caliper showed between two sides of the hole")
 		return
 	}
 	line := p.asLine()

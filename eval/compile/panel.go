@@ -225,11 +225,16 @@ func (c *compiler) corner(p property) (model.Corner, bool) {
 	if form != nil {
 		corner.Form, ok = word.Find(form.Shape.Word.Name, word.CornerShapes()...)
 	}
-	if !ok {
-		if !reported {
-			c.Diags.Errorf("corner-form", p.at(), "%s is not a form of corner", p.at().Short()).
-				WithHelp("write radius 6, chamfer 4, scoop 6 or square")
-		}
+	const forms = "write radius 6, chamfer 4, scoop 6 or square"
+	switch {
+	case ok:
+	case reported:
+		return corner, false
+	case c.meansNothing(p.value, p.scope):
+		c.Diags.Errorf("word", p.at(), "%s is not a form of corner", p.at().Short()).WithHelp(forms)
+		return corner, false
+	default:
+		c.Diags.Errorf("corner-form", p.at(), "%s is not a form of corner", p.at().Short()).WithHelp(forms)
 		return corner, false
 	}
 	shape := form.Shape

@@ -58,7 +58,8 @@ func propKey(k *kind.Kind, left ast.Expr) string {
 func (c *compiler) decode(d *draft, key string, s *ast.Relation) {
 	side := s.Rest[0]
 	if len(s.Rest) != 1 || side.Op != ast.Eq {
-		c.Diags.Errorf("only-equal", side.OpAt, "%s can only be stated with =", key)
+		c.Diags.Errorf("only-equal", side.OpAt, "%s can only be stated with =", key).
+			WithHelp("write %s = %s", key, side.Value.Span().Short())
 		return
 	}
 	p, ok := d.props[key]
@@ -191,6 +192,10 @@ func (c *compiler) rotateLine(d *draft, p property) {
 // clearLine decodes how far a box asks to be kept from every cut.
 func (c *compiler) clearLine(box *model.Box, p property) {
 	if x, ok := c.As(p.value, p.scope, unit.Length, "clear"); ok {
+		if v, known := x.Constant(); known && v < 0 {
+			c.Diags.Errorf("negative", p.at(), "clear can't be %s", p.at().Short()).WithHelp("state a number that is not below 0")
+			return
+		}
 		c.needExpr(x)
 		box.Clear, box.ClearAt = maybe.Is(x), p.line.Span()
 	}

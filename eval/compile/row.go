@@ -43,7 +43,7 @@ func (c *compiler) countGaps(d *draft) int {
 		}
 	}
 	if n >= model.MaxHoles {
-		c.Diags.Errorf("too-many", d.At, "a row has at most %d holes", model.MaxHoles)
+		c.Diags.Errorf("too-many", d.At, "a row has at most %d holes", model.MaxHoles).WithHelp("divide it into several rows")
 		return 0
 	}
 	return n

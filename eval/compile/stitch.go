@@ -237,7 +237,12 @@ func (c *compiler) namedSide(of *draft, p property) *draft {
 		return nil
 	}
 	t := c.draft(sym.Thing)
-	if t.parent == nil || t.parent != of.parent || t.absent {
+	if t.absent {
+		c.Diags.Errorf("left-out", p.at(), "%s isn't there: its `when` doesn't hold", name.Dotted()).
+			Note(t.At, "it is declared here").WithHelp("put %s under the same `when`", of.Path)
+		return nil
+	}
+	if t.parent == nil || t.parent != of.parent {
 		c.Diags.Errorf("stitch", p.at(), "%s doesn't stand on %s", name.Dotted(), of.parent.Path).WithHelp("%s", help)
 		return nil
 	}

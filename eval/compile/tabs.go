@@ -71,10 +71,21 @@ func (c *compiler) checkTabs(d *draft, n *model.Tabs) {
 	}
 	for _, m := range n.Marks {
 		if l, ok := m.(*model.Lettering); ok && l.Each != nil && len(l.Each) != last-first+1 {
-			c.Diags.Errorf("texts", l.Each[0].At.To(l.Each[len(l.Each)-1].At), "there are %d texts here, and %s has %d dividers", len(l.Each), d.Path, last-first+1).
-				WithHelp("list one for each, from the %s on; \"\" leaves one blank", start(n.Edge))
+			c.texts(d, n, l, last-first+1)
 		}
 	}
+}
+
+// texts reports a list that hasn't one text for each divider.
+func (c *compiler) texts(d *draft, n *model.Tabs, l *model.Lettering, dividers int) {
+	at := l.Each[0].At.To(l.Each[len(l.Each)-1].At)
+	if dividers == 1 {
+		c.Diags.Errorf("texts", at, "there are %d texts here, but %s makes one divider", len(l.Each), d.Path).
+			WithHelp("write the text of that one alone")
+		return
+	}
+	c.Diags.Errorf("texts", at, "there are %d texts here, and %s has %d dividers", len(l.Each), d.Path, dividers).
+		WithHelp("list one for each, from the %s on; \"\" leaves one blank", start(n.Edge))
 }
 
 // start is the edge at which the places along an edge begin.

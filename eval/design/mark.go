@@ -94,6 +94,17 @@ func (*Lettering) mark() {}
 func (*Artwork) mark()   {}
 func (*Frame) mark()     {}
 
+// CutsThrough reports whether a mark is cut through the board.
+func CutsThrough(m Mark) bool {
+	switch m := m.(type) {
+	case *Lettering:
+		return m.Op == word.Cut
+	case *Artwork:
+		return m.Op == word.Cut
+	}
+	return false
+}
+
 // InlayOf is what is laid into a mark, nil for nothing.
 func InlayOf(m Mark) *Inlay {
 	switch m := m.(type) {

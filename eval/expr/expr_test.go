@@ -214,7 +214,7 @@ func TestFaults(t *testing.T) {
 		{"p.width - p.width * p.height", "kind-mismatch", "they can't be subtracted"},
 		{"p.f.turn * p.f.turn", "kind-mismatch", "they can't be multiplied"},
 		{"p.f.turn / p.width", "kind-mismatch", "they can't be divided"},
-		{`"Ada" - "Bo"`, "kind-mismatch", "only numbers can be added"},
+		{`"Ada" - "Bo"`, "kind-mismatch", "only numbers can be subtracted"},
 		{`text("Ada")`, "kind-mismatch", "text takes a plain number, and \"Ada\" is text"},
 		{"text(2 mm)", "kind-mismatch", "2 mm is a length"},
 		{"text(1, 2)", "arguments", "text takes one value"},

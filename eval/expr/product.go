@@ -55,7 +55,7 @@ func (c *Compiler) sum(e *ast.Binary, l, r Value) (Value, bool) {
 		return Value{}, false
 	}
 	if l.words() {
-		c.Diags.Errorf("kind-mismatch", e.Span(), "only numbers can be added")
+		c.Diags.Errorf("kind-mismatch", e.Span(), "only numbers can be %s", done(e.Op)).WithHelp("texts are joined by +; a form stands alone")
 		return Value{}, false
 	}
 	out := l
@@ -84,9 +84,14 @@ func (c *Compiler) product(e *ast.Binary, l, r Value) (Value, bool) {
 		out.Expr = relation.Div(l.Expr, r.Expr)
 	}
 	if !ok {
-		c.Diags.Errorf("kind-mismatch", e.Span(), "%s is %s and %s is %s: they can't be %s",
+		d := c.Diags.Errorf("kind-mismatch", e.Span(), "%s is %s and %s is %s: they can't be %s",
 			l.At.Short(), l.Describe(), r.At.Short(), r.Describe(),
 			done(e.Op))
+		if e.Op == ast.Div && r.Kind == unit.Angle {
+			d.WithHelp("a unit belongs to the number before it alone: write 45 deg / 2, not 45 / 2 deg")
+		} else {
+			d.WithHelp("let one of them be a plain number, a count or a ratio; texts are only joined, by +")
+		}
 		return Value{}, false
 	}
 	return out, true

@@ -181,7 +181,11 @@ func cut(text string) string {
 }
 
 // decimalComma reports whether a text would be a number with a comma for its point.
+// In a count a comma can only part thousands.
 func (r *reader) decimalComma(text string, kind unit.Kind) bool {
+	if kind == unit.Count {
+		return false
+	}
 	_, err := numeral.ValueWithComma(text, kind, r.Unit)
 	return err == nil && strings.Contains(text, ",")
 }

@@ -242,3 +242,13 @@ func printable(text string) bool {
 	}
 	return true
 }
+
+// A comma in a count parts thousands: read as a decimal comma, 1,000 would be 1.
+func TestNoDecimalCommaInACount(t *testing.T) {
+	for kind, advised := range map[unit.Kind]bool{unit.Count: false, unit.Length: true} {
+		table := read(t, "n;name\n1,000;Ada\n", Column{Name: "n", Kind: kind}, text("name"))
+		if said := told(table.Rows[0].Problems); !strings.Contains(said, "not a comma") || strings.Contains(said, "decimal = comma") != advised {
+			t.Errorf("of a %s: %s", kind, said)
+		}
+	}
+}

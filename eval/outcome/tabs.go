@@ -25,7 +25,9 @@ func dividers(s *solution.Solution, m *model.Panel, p design.Panel) []design.Pan
 			one.Name = fmt.Sprintf("%s-%d", p.Name, k)
 		}
 		one.Tab = tab(s, tabs, &p, k, of)
-		one.Regions = append(p.Regions[:len(p.Regions):len(p.Regions)], label(s, tabs, &p, one.Tab, k-first))
+		if len(tabs.Marks) > 0 { // a tab without a label may have an opening in it
+			one.Regions = append(p.Regions[:len(p.Regions):len(p.Regions)], label(s, tabs, &p, one.Tab, k-first))
+		}
 		all = append(all, one)
 	}
 	return all

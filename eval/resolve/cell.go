@@ -25,8 +25,8 @@ func cell(t *Thing, n *ast.Name, rest []ast.Ident) (Symbol, *diag.Diagnostic) {
 	}
 	sym := Symbol{Thing: t, Cell: Cell{rest[0].Name, rest[1].Name}}
 	if len(rest) == 2 {
-		return Symbol{}, l.Errorf("which-member", n.Span(), "%s is one of the members of a field, not a number", n.Dotted()).
-			WithHelp("say which of its dimensions is meant, as in %s.head", n.Dotted())
+		return Symbol{}, l.Errorf("which-member", n.Span(), "%s is one of the members of a field, of which only the dimensions can be spoken of", n.Dotted()).
+			WithHelp("say which of them is meant, as in %s.head; where a thing is to be named, name one that stands by itself", n.Dotted())
 	}
 	d, ok := t.Kind.Dim(rest[2].Name)
 	if !ok || !d.OfBox() || len(rest) > 3 {

@@ -316,6 +316,27 @@ binding wire { ring = 3 }
 	}
 }
 
+// The dimension that hides a named value has a full name only in what is made.
+func TestHiddenLetHelp(t *testing.T) {
+	info, ds, _ := resolveText(t, "a.fore", `
+let head = 3
+panel front { cutout c { } }
+style look { cutout c { } }
+region imprint { }
+panel back { region title like imprint { } }
+`)
+	if len(ds) > 0 {
+		t.Fatal(ds[0].Message)
+	}
+	for in, want := range map[string]string{"front.c": "write front.c.head for the dimension; else give", "look.c": "give", "imprint": "give"} {
+		n := &ast.Name{Parts: []ast.Ident{{Name: "head"}}}
+		_, problem := find(info, in).Scope().Lookup(n)
+		if problem == nil || problem.Help != want+" the named value another name, as in let own-head = 3" {
+			t.Errorf("head in %s: %+v", in, problem)
+		}
+	}
+}
+
 // The own name of a thing in its clauses means one further out.
 func TestOwnNameFurtherOut(t *testing.T) {
 	info, ds, _ := resolveText(t, "a.fore", `

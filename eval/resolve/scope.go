@@ -3,6 +3,7 @@ package resolve
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"foredge/eval/dim"
 	"foredge/eval/kind"
@@ -198,8 +199,11 @@ func (s *Scope) hides(n *ast.Name, l *Let) *diag.Diagnostic {
 	name := l.Name
 	d := list.Errorf("hidden-let", n.Span(), "%s could be that of the %s or the named value %s", name, describe(s.home), name).
 		Note(l.Stmt.Name.At, "the named value is here")
-	full := ""
-	if !s.home.Kind.Template || s.home.Parent != nil { // else nothing that is made has this path
+	full, top := "", s.home
+	for top.Parent != nil {
+		top = top.Parent
+	}
+	if !top.Kind.Template && top.Kind.ID != kind.Style { // else nothing that is made has this path
 		full = fmt.Sprintf("write %s.%s for the dimension; else ", s.home.Path(), name)
 	}
 	return d.WithHelp("%sgive the named value another name, as in let own-%s = %s", full, name, l.Stmt.Value.Span().Short())
@@ -275,7 +279,9 @@ func unknownPart(t *Thing, n *ast.Name, part ast.Ident) *diag.Diagnostic {
 			WithHelp("speak of the count, the run or the pitch of the whole line")
 	}
 	d := l.Errorf("unknown-name", part.At, "the %s has no %q", describe(t), part.Name)
-	if names := t.names(); len(names) > 0 {
+	if names := t.names(); difference(part.Name, append(names, n.Parts[0].Name)) != "" {
+		d.WithHelp("%s", difference(part.Name, append(names, n.Parts[0].Name)))
+	} else if len(names) > 0 {
 		suggest(d, part.Name, names, "it has "+spell.Or(names), t.Kind.Props...)
 	} else {
 		d.WithHelp("nothing in it can be spoken of")
@@ -304,9 +310,18 @@ func (t *Thing) names() []string {
 func (s *Scope) unknown(n *ast.Name) *diag.Diagnostic {
 	var l diag.List
 	first := n.Parts[0]
-	if a, b, ok := s.difference(first.Name); ok {
-		return l.Errorf("unknown-name", first.At, "nothing is called %q", first.Name).
-			WithHelp("a minus sign between names needs blanks around it: %s - %s", a, b)
+	if help := difference(first.Name, s.visible()); help != "" {
+		return l.Errorf("unknown-name", first.At, "nothing is called %q", first.Name).WithHelp("%s", help)
+	}
+	for o := s; o != nil && len(n.Parts) == 1; o = o.outer {
+		if o.thing != nil && o.thing.Kind.Has(first.Name) {
+			return l.Errorf("unknown-name", first.At, "%s of %s is no dimension, so no line can speak of it", first.Name, o.thing.Path()).
+				WithHelp("state it by = in the braces of %s; to use its number elsewhere too, give it a name with let", o.thing.Path())
+		}
+	}
+	if s.states(n) {
+		return l.Errorf("unknown-name", first.At, "%s is no dimension: a line can state it by =, but none can speak of it otherwise", first.Name).
+			WithHelp("to use its number elsewhere too, give it a name with let, and write that name in both places")
 	}
 	d := l.Errorf("unknown-name", first.At, "nothing is called %q here", first.Name)
 	if now := shelf.Renamed(first.Name); now != "" {
@@ -324,15 +339,29 @@ func (s *Scope) unknown(n *ast.Name) *diag.Diagnostic {
 	return d
 }
 
-// difference splits width-gap into two names that both mean something.
-func (s *Scope) difference(name string) (a, b string, ok bool) {
-	names := s.visible()
-	for i := range name {
-		if name[i] == '-' && slices.Contains(names, name[:i]) && slices.Contains(names, name[i+1:]) {
-			return name[:i], name[i+1:], true
+// states reports whether a name alone is what the thing, or one around it, may state
+// without its being a dimension, as the extension of tabs.
+func (s *Scope) states(n *ast.Name) bool {
+	for f := s; f != nil && f.thing != nil && len(n.Parts) == 1; f = f.outer {
+		if f.thing.Kind.Has(n.Parts[0].Name) {
+			return true
 		}
 	}
-	return "", "", false
+	return false
+}
+
+// difference splits width-gap and width-3 into a name that means something and
+// another or a number, and says how it is to be written; "" if it is no such name.
+func difference(name string, means []string) string {
+	for i := range name {
+		if name[i] != '-' || !slices.Contains(means, name[:i]) {
+			continue
+		}
+		if digits := strings.Trim(name[i+1:], "0123456789") == ""; digits || slices.Contains(means, name[i+1:]) {
+			return fmt.Sprintf("a minus sign after a name needs blanks around it: %s - %s", name[:i], name[i+1:])
+		}
+	}
+	return ""
 }
 
 // mostVisible is how many names are looked through for one that may be meant:

@@ -57,6 +57,9 @@ func (t *teller) count(c solve.CountProblem) {
 	case t.stated(c.Var):
 		t.diags.Errorf("count", at, "%s is %s, and a count must be whole", v.Name, unit.FormatNumber(c.Value, 2)).
 			WithHelp("write a whole number, or count = most for as many as there is room for")
+	case row != nil && row.Book != nil:
+		t.diags.Errorf("count", at, "%s comes out at %s, and a count must be whole", v.Name, unit.FormatNumber(c.Value, 2)).
+			WithHelp("count the holes and state their number, as in count = %s; what was read will then show what is off", unit.FormatNumber(math.Max(1, math.Round(c.Value)), 0))
 	default:
 		t.diags.Errorf("count", at, "%s comes out at %s, and a count must be whole", v.Name, unit.FormatNumber(c.Value, 2)).
 			WithHelp("state one number fewer in this row, or write count = most and let the row be centred")
@@ -133,11 +136,11 @@ func (t *teller) impliedCounts(wrong set) {
 	}
 }
 
-// spokenOf reports whether a line speaks of a dimension.
+// spokenOf reports whether a line with = speaks of a dimension.
 func (t *teller) spokenOf(id relation.VarID) bool {
 	return slices.ContainsFunc(t.System.Relations, func(r relation.Relation) bool {
 		is := func(v relation.VarID) bool { return v == id }
-		return r.Role != relation.Own && r.Role != relation.Fact && (r.Left.Mentions(is) || r.Right.Mentions(is))
+		return r.Sign == relation.EQ && r.Role != relation.Own && r.Role != relation.Fact && (r.Left.Mentions(is) || r.Right.Mentions(is))
 	})
 }
 

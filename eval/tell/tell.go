@@ -154,11 +154,32 @@ func (t *teller) problems(wrong set) {
 	if t.Broken {
 		return // what is open may have been stated by a line that is broken
 	}
+	var clashing map[relation.VarID]bool
+	if len(t.Numbers.Clashes) > 0 {
+		clashing = t.byNumber()
+	}
 	for _, f := range t.Numbers.Free {
-		if !t.ownsAny(f, settled) {
+		// What a line states and is open beside a clash clashes too: it is told once
+		// that one is put right.
+		if !t.ownsAny(f, settled) && !slices.ContainsFunc(f.Vars, func(v relation.VarID) bool { return clashing[v] }) {
 			t.free(f)
 		}
 	}
+}
+
+// byNumber is the dimensions that a line says to be a number.
+func (t *teller) byNumber() map[relation.VarID]bool {
+	all := map[relation.VarID]bool{}
+	for i := range t.System.Relations {
+		r := &t.System.Relations[i]
+		if r.Sign != relation.EQ || r.Role == relation.Own || r.Left.Op != relation.Ref {
+			continue
+		}
+		if _, known := r.Right.Constant(); known {
+			all[r.Left.Var] = true
+		}
+	}
+	return all
 }
 
 // givenUp tells of wishes that were given up, one for each line that is to blame.

@@ -42,6 +42,8 @@ var others = [...]other{
 	{"holes number-of-holes amount number quantity qty", "count", ""},
 	{"spacing distance hole-distance centres centers step centre-to-centre", "pitch", ""},
 	{"bridge land ligament rib gap-between between", "web", ""},
+	{"gap space spacing distance gutter", "gap-across", "what is left between two neighbours is called gap-across and gap-down"},
+	{"pitch step centre-to-centre", "pitch-across", "centre to centre it is called pitch-across and pitch-down"},
 	{"throat mouth entry", "neck", "the slit that joins an opening to an edge is called neck, as in neck = 3.5"},
 	{"start offset-start begin", "first", ""},
 	{"qty quantity pieces number amount times", "copies", ""},

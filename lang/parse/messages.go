@@ -30,12 +30,33 @@ func (p *parser) noSign(first ast.Expr) {
 	case t.kind == word && strings.HasSuffix(name, ".corner"):
 		p.fail(codeSyntax, t.span(p), "a corner is stated in the braces of its panel").
 			WithHelp("write corner %s = radius 4 there", p.shown(t))
+	case p.surenessOnTheLeft(first):
 	case t.kind == number || t.kind == word || t.kind == text || t.kind == lparen:
 		p.fail(codeSyntax, t.span(p), "= is missing between %s and %s", name, p.shown(t)).
 			WithHelp("write %s = %s, or <= or >= in place of =", name, p.shown(t))
 	default:
 		p.leftover()
 	}
+}
+
+// surenessOnTheLeft reports ± or exact between a value and the sign of its line, as
+// in 148 exact = width.
+func (p *parser) surenessOnTheLeft(first ast.Expr) bool {
+	t := p.tok()
+	if t.kind != within && !t.is(p, "exact") {
+		return false
+	}
+	for i, sign := range p.toks[p.pos:p.end] {
+		if sign.kind.sign() != ast.Eq || p.pos+i+1 == p.end {
+			continue
+		}
+		value := shorten(p.text[first.Span().Start:p.toks[p.pos+i-1].end])
+		name := shorten(p.text[p.toks[p.pos+i+1].start:p.toks[p.end-1].end])
+		p.fail(codeSyntax, t.span(p), "%s stands behind what was read, on the right of =", p.shown(t)).
+			WithHelp("write %s = %s", name, value)
+		return true
+	}
+	return false
 }
 
 // isBareCall reports whether x is a name before brackets that is no function.
@@ -83,10 +104,24 @@ func (p *parser) leftover() {
 	case t.kind == dot:
 		p.fail(codeSyntax, at, "this dot can't stand here").
 			WithHelp("a dot joins names, as in front.width")
+	case last.kind == word && minusAtTheEnd(last.text(p)) > 0:
+		name := last.text(p)
+		i := minusAtTheEnd(name)
+		p.fail(codeSyntax, at, "%s can't stand after %s, which is one name", p.shown(t), name).
+			WithHelp("a minus sign after a name needs blanks around it: %s - %s %s", name[:i], name[i+1:], t.text(p))
 	default:
 		p.fail(codeSyntax, at, "%s can't stand after %s", p.shown(t), p.shown(last)).
 			WithHelp("end the line before it, or put ; between two statements")
 	}
+}
+
+// minusAtTheEnd is where the hyphen of width-3 is; 0 if digits end the name otherwise.
+func minusAtTheEnd(name string) int {
+	i := strings.LastIndexByte(name, '-')
+	if i > 0 && i+1 < len(name) && strings.Trim(name[i+1:], "0123456789") == "" {
+		return i
+	}
+	return 0
 }
 
 func otherShape(w string) string {

@@ -17,6 +17,9 @@ func TestNoSign(t *testing.T) {
 		"ease.x (3)":                          "= is missing between ease.x and (",
 		"thick (3 + 1)":                       "= is missing between thick and (3 + 1)",
 		"ease.x":                              "nothing is said about ease.x",
+		"148 exact = width":                   "exact stands behind what was read, on the right of =",
+		"148 ± 0.1 = width":                   "± stands behind what was read, on the right of =",
+		"width exact":                         "= is missing between width and exact",
 		"max(a, b)":                           "nothing is said about max(a, b)",
 		"a.width, b.width":                    "a list can stand only on the right of =",
 	} {

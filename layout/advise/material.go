@@ -57,12 +57,22 @@ func toBeKnown(m design.Material) string {
 	switch {
 	case m.Known:
 		return "say it in the braces of the material if you know, as in gives-off = \"...\"" + unnamed
+	case m.Quoted+m.OnShelf != "" && !strings.HasPrefix(m.At.Text(), `"`): // from a let or a column
+		return fmt.Sprintf("a text names no material: write %s; where orders differ, in a stock for each, with a when", inFull(m))
 	case m.Quoted != "":
 		return fmt.Sprintf("in quotes it is no more than words: write %s without quotes, material = %[1]s", m.Quoted)
 	case m.OnShelf != "":
 		return fmt.Sprintf("the shelf knows it: write use materials at the top of the file, and without quotes material = %s", m.OnShelf)
 	}
 	return fmt.Sprintf("declare it if you know, as in material %s { gives-off = \"...\" }, and name it without quotes%s", m.AsName, unnamed)
+}
+
+// inFull is how to name the material that a text means.
+func inFull(m design.Material) string {
+	if m.Quoted != "" {
+		return "material = " + m.Quoted
+	}
+	return fmt.Sprintf("use materials at the top of the file, and material = %s", m.OnShelf)
 }
 
 // Caution is what to say to whoever is about to cut a design: in one line, once a

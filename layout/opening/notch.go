@@ -53,6 +53,13 @@ func (n Notch) Wide() float64 {
 	return along
 }
 
+// Beside is how far a notch that takes up a box lies from the other sides of its board.
+func (n Notch) Beside(box, board geom.Box) float64 {
+	gaps := [...]float64{Upper: box.Min.Y - board.Min.Y, Right: board.Max.X - box.Max.X, Lower: board.Max.Y - box.Max.Y, Left: box.Min.X - board.Min.X}
+	gaps[n.Side] = math.Inf(1)
+	return slices.Min(gaps[:])
+}
+
 // Figure is the notch closed along the side of a board.
 func (n Notch) Figure(board geom.Box) geom.Path {
 	b := geom.NewPath(n.on(board).at(-n.Mouth()/2, 0))

@@ -1,9 +1,6 @@
 package driver
 
 import (
-	"fmt"
-
-	"foredge/lang/unit"
 	"foredge/layout"
 	"foredge/layout/geom"
 )
@@ -16,7 +13,7 @@ func alone(d *layout.Drawing, p layout.Part) *layout.Drawing {
 	}
 	out := *d
 	out.Title = d.Title + ": " + p.Name
-	out.Desc = fmt.Sprintf("%s %s by %s mm", p.Name, unit.FormatNumber(p.Bounds.Width(), 2), unit.FormatNumber(p.Bounds.Height(), 2))
+	out.Desc = p.Described(!d.OneStock()) + " mm"
 	out.Size = geom.Pt(box.Width(), box.Height())
 	by := geom.Pt(-box.Min.X, -box.Min.Y)
 	shapes := make([]layout.Shape, len(p.Shapes))

@@ -124,13 +124,13 @@ func (s *Session) draw(ctx context.Context, r *Result, opts Options) {
 	if r.Err = ctx.Err(); r.Err != nil || diags.HasErrors() {
 		return
 	}
-	if r.Shared && !opts.Shared {
-		r.Diagnostics.Infof("nothing", solved.At, "there is no panel in this file, so there is nothing to make").
-			WithHelp("another file brings in what it holds, as in use \"%s.fore\"; or declare a panel: panel front covers log { ... }", solved.Name)
-	}
 	path := func(suffix, ext string) string { return opts.Path(r.Design, suffix, ext) }
 	if r.Files, r.Err = Encode(drawings, opts.Encoders, Name(r.Design), path); r.Err != nil {
 		return
+	}
+	if r.Shared && !opts.Shared && len(r.Files) == 0 { // a guide may be of a notebook alone
+		r.Diagnostics.Infof("nothing", solved.At, "there is no panel in this file, so there is nothing to make").
+			WithHelp("another file brings in what it holds, as in use \"%s.fore\"; or declare a panel: panel front covers log { ... }", solved.Name)
 	}
 	if caution := advise.Caution(solved, opts.Card || opts.Jig); caution != nil && len(r.Files) > 0 {
 		r.Diagnostics.Add(diag.List{caution})

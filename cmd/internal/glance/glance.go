@@ -12,6 +12,7 @@ import (
 	"foredge/eval/fit"
 	"foredge/eval/model"
 	"foredge/eval/opening"
+	"foredge/eval/word"
 	"foredge/lang/unit"
 )
 
@@ -72,7 +73,10 @@ type page struct {
 // A group is one thing that is shown with all that stands on it.
 type group struct {
 	name, also, about string // front; mirrored; 148.2 by 210.06 mm
-	parts             []part
+	// outline says what corners a board has, which isn't shown: only like boards are
+	// said to be alike.
+	outline string
+	parts   []part
 }
 
 // A part is a line about something that stands on a board, or about the whole of
@@ -90,6 +94,12 @@ func (g *page) panel(p *model.Panel) *group {
 	}
 	if thick, ok := p.Dim(dim.Thick); ok && g.Known(thick) {
 		out.about += ", " + g.length(&p.Thing, dim.Thick) + " thick"
+	}
+	if rise, ok := g.Stated(p.Arch).Get(); ok && rise != 0 {
+		out.about += ", its head arched by " + g.number(rise, p.Unit, 0) + " " + p.Unit.Name
+	}
+	for _, c := range p.Corners {
+		out.outline += fmt.Sprintf("%v %.6g;", c.Form, g.Stated(c.Size).Or(0))
 	}
 	if n := p.Copies.Or(1); n > 1 {
 		out.about += fmt.Sprintf(", %d of them", n)
@@ -189,7 +199,25 @@ func (g *page) cutout(c *model.Cutout) part {
 	if c.Shape != nil {
 		form = c.Shape.Form
 	}
-	return g.box(&c.Box, g.shape(form, g.Of(&c.Thing, dim.Width), g.Of(&c.Thing, dim.Height), &c.Thing, "opening"))
+	what := "opening"
+	depth, deep := g.Stated(c.Depth).Get()
+	if deep {
+		what = "recess"
+	}
+	text := g.shape(form, g.Of(&c.Thing, dim.Width), g.Of(&c.Thing, dim.Height), &c.Thing, what)
+	if deep {
+		text += ", " + g.number(depth, c.Unit, 0) + " " + c.Unit.Name + " deep"
+		if c.Face == word.Inside {
+			text += " on the inside"
+		}
+	}
+	if turn, ok := g.Stated(c.Rotate).Get(); ok && turn != 0 {
+		text += ", turned by " + unit.FormatNumber(turn, 2) + " deg"
+	}
+	if c.Open != word.NoEdge {
+		text += ", open to the " + c.Open.String()
+	}
+	return g.box(&c.Box, text)
 }
 
 func (g *page) field(f *model.Field) part {
@@ -213,7 +241,7 @@ func (g *page) casing(c *model.Case) *group {
 	}
 	var more []string
 	for _, n := range []dim.Name{dim.TurnIn, dim.Lining, dim.Mitre, dim.SpineReach, dim.CornerReach, dim.Overlap, dim.SpineWidth, dim.SideWidth} {
-		if id, ok := c.Dim(n); ok && g.Known(id) {
+		if id, ok := c.Dim(n); ok && g.Known(id) && (n != dim.Mitre || g.turnedIn(c)) {
 			more = append(more, n.String()+" "+g.length(&c.Thing, n))
 		}
 	}
@@ -221,6 +249,12 @@ func (g *page) casing(c *model.Case) *group {
 		out.parts = append(out.parts, part{text: strings.Join(more, ", ")})
 	}
 	return out
+}
+
+// turnedIn reports whether a case has a covering, whose corners a mitre cuts off.
+func (g *page) turnedIn(c *model.Case) bool {
+	id, ok := c.Dim(dim.TurnIn)
+	return ok && g.Known(id)
 }
 
 // measured shows what a file without boards has: its notebooks and sheets.

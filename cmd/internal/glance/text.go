@@ -81,10 +81,11 @@ func (g *page) edges(t *model.Thing, names ...dim.Name) string {
 // likeness remembers what was shown, so that what is alike is told in one line.
 type likeness map[string]*group
 
-// write shows a group. One that has the size of an earlier one, and nothing that
+// write shows a group. One that has the size and corners of an earlier one, and nothing that
 // stands on it otherwise, is said to be like that.
 func (l likeness) write(w io.Writer, g *group) {
-	if first := l[g.about]; first != nil {
+	key := g.about + g.outline
+	if first := l[key]; first != nil {
 		if without, ok := g.within(first); ok {
 			say := g.name + g.also + ": as " + first.name
 			if len(without) > 0 {
@@ -94,7 +95,7 @@ func (l likeness) write(w io.Writer, g *group) {
 			return
 		}
 	} else {
-		l[g.about] = g
+		l[key] = g
 	}
 	paragraph(w, "", g.name+g.also+": "+g.about)
 	for _, p := range g.parts {

@@ -250,7 +250,7 @@ panel front { stock = strange; width = 120; height = 180 }
 		},
 		{
 			Code: "unsaid-size", As: warning(), Quiet: true,
-			Means: "Nothing states the width or the height of a cutout, so it is all that is left of the board where the cutout is centred.",
+			Means: "Nothing states the width or the height of a cutout, so it is all that is left of the board where the cutout, or its field, is centred.",
 			Do:    "State the size that was forgotten, or both distances.",
 			Example: `
 panel front {

@@ -52,7 +52,7 @@ panel front {
 		{
 			Code:  "count",
 			Means: "A count doesn't come out as a whole number, or as less than the one that there must be.",
-			Do:    "State one number fewer, or count = most and let the row be centred.",
+			Do:    "State one number fewer, or count = most and let the row be centred; of a measured row count the holes.",
 			Example: `
 panel front {
   width = 100; height = 200

@@ -160,8 +160,21 @@ panel back mirrors front
 	of := func(ring string) string { return replaceOne(book, "RING", ring) }
 	return []Entry{
 		{
+			Code: "coil-pitch", As: warning(), Quiet: true,
+			Means: "Holes lie farther apart than their coil climbs in a turn, or nearer, by more than 0.2 mm and what readings leave open, so it can't be wound through them.",
+			Do:    "Measure both once more, or take a coil of the holes' pitch.",
+			From:  "common practice, no source",
+			Example: `
+binding clip { form = coil; ring = 12; wire = 1; pitch = 8.5 }
+panel front {
+  width = 120; height = 180; thick = 2
+  row wire on spine { gaps = 8.5, 8.5, 9; hole = round 4; inset = 4; binding = clip }
+}
+`,
+		},
+		{
 			Code: "narrow-pair", As: warning(),
-			Means: "The pair of a twin loop is narrower than its two wires.",
+			Means: "The pair of a twin loop is narrower than its two wires, by more than the readings of both leave open.",
 			Do:    "Measure both once more; pair is taken over both wires.",
 			Example: `
 panel front {
