@@ -6,10 +6,13 @@ require (
 	github.com/alecthomas/participle/v2 v2.1.4
 	github.com/benoitkugler/textprocessing v0.0.3
 	github.com/fsnotify/fsnotify v1.10.1
+	github.com/go-fonts/dejavu v0.3.2
 	github.com/go-fonts/latin-modern v0.3.3
 	github.com/go-text/typesetting v0.3.0
+	github.com/mozillazg/go-unidecode v0.2.0
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/tdewolff/canvas v0.0.0-20250728095813-50d4cb1eee71
+	github.com/tdewolff/parse/v2 v2.8.0
 	golang.org/x/image v0.47.0
 	golang.org/x/sys v0.49.0
 	golang.org/x/text v0.43.0
@@ -30,7 +33,6 @@ require (
 	github.com/srwiley/scanx v0.0.0-20190309010443-e94503791388 // indirect
 	github.com/tdewolff/font v0.0.0-20250430140153-b654fd8acba3 // indirect
 	github.com/tdewolff/minify/v2 v2.23.4 // indirect
-	github.com/tdewolff/parse/v2 v2.8.0 // indirect
 	golang.org/x/net v0.59.0 // indirect
 	golang.org/x/tools v0.51.0 // indirect
 	modernc.org/knuth v0.5.5 // indirect

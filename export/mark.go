@@ -6,6 +6,7 @@ import (
 	"encoding/binary"
 	"encoding/hex"
 	"hash/crc32"
+	"slices"
 )
 
 // A file that foredge made says so, with a sum of all else that stands in it, so
@@ -35,22 +36,17 @@ func sum(data []byte) string {
 	return hex.EncodeToString(hash[:sumLength/2])
 }
 
-// Mark marks a file, as an [Encoder] wrote it, as made by foredge.
+// Mark marks a file, as an [Encoder] wrote it, as made by foredge. It takes the data
+// over: a file may be large, and is not copied where it has room.
 func Mark(data []byte) []byte {
 	s := sum(data)
 	switch {
 	case bytes.HasSuffix(data, []byte(svgEnd)):
-		return splice(data, len(data)-len(svgEnd), svgBefore+s+svgAfter)
+		return slices.Insert(data, len(data)-len(svgEnd), []byte(svgBefore+s+svgAfter)...)
 	case bytes.HasSuffix(data, []byte(pngEnd)):
-		return splice(data, len(data)-len(pngEnd), string(pngChunk(s)))
+		return slices.Insert(data, len(data)-len(pngEnd), pngChunk(s)...)
 	}
-	return splice(data, 0, dxfBefore+s+"\n")
-}
-
-// splice puts a text into data.
-func splice(data []byte, at int, text string) []byte {
-	out := make([]byte, 0, len(data)+len(text))
-	return append(append(append(out, data[:at]...), text...), data[at:]...)
+	return slices.Insert(data, 0, []byte(dxfBefore+s+"\n")...)
 }
 
 // pngChunk is the chunk that marks a picture (PNG, 5.3 and 11.3.3.2).
@@ -84,8 +80,8 @@ func unmarked(data []byte, start, end int) (rest []byte, ours bool) {
 	if end > len(data) {
 		return data, false
 	}
-	rest = splice(data[:start], start, string(data[end:]))
-	return rest, bytes.Equal(Mark(rest), data)
+	rest = slices.Concat(data[:start], data[end:])
+	return rest, bytes.Equal(Mark(slices.Clone(rest)), data)
 }
 
 // Ours reports whether a file stands as foredge made it.

@@ -21,7 +21,7 @@ func TestMark(t *testing.T) {
 				t.Fatal(err)
 			}
 			plain := b.Bytes()
-			marked := export.Mark(plain)
+			marked := export.Mark(bytes.Clone(plain))
 			if export.Ours(plain) || !export.Ours(marked) {
 				t.Errorf("%s: ours without its mark %v, with it %v", enc.Name(), export.Ours(plain), export.Ours(marked))
 			}

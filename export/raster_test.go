@@ -28,7 +28,7 @@ func pictured(shade raster.Shade) *layout.Drawing {
 			p.Grey = append(p.Grey, uint8(255-x*6))
 		}
 	}
-	im := p.Engrave(40, 20, 0.5, shade)
+	im := p.Engrave(40, 20, shade, raster.Tone{})
 	return &layout.Drawing{Title: "sea", Size: geom.Pt(40, 30), Colors: layout.DefaultPalette(), Parts: []layout.Part{{Name: "front", Shapes: []layout.Shape{
 		{ID: "front.sea", Op: layout.Engrave, Figure: geom.Rect{Min: geom.Pt(5, 5), W: 20, H: 10}, Raster: im},
 		{ID: "front.outline", Op: layout.Cut, Figure: geom.Rect{W: 40, H: 30}},
@@ -60,11 +60,12 @@ func TestPictureInSVG(t *testing.T) {
 // sameDots looks into the middle of each dot of a picture at (5, 5).
 func sameDots(t *testing.T, img image.Image, im *raster.Image, perMM, margin float64) {
 	t.Helper()
+	const apart = 0.5
 	wrong := 0
 	for y := range im.H {
 		for x := range im.W {
-			px := int((margin + 5 + (float64(x)+0.5)*im.LineDistance) * perMM)
-			py := int((margin + 5 + (float64(y)+0.5)*im.LineDistance) * perMM)
+			px := int((margin + 5 + (float64(x)+0.5)*apart) * perMM)
+			py := int((margin + 5 + (float64(y)+0.5)*apart) * perMM)
 			// librsvg blends a little between dots.
 			if d := grey(img, px, py) - int(im.Grey[y*im.W+x]); d < -8 || d > 8 {
 				wrong++

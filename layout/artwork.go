@@ -21,16 +21,15 @@ func (dr *draft) artwork(p *design.Panel, m *design.Artwork, r *design.Region, f
 		return nil
 	}
 	if raster.IsPicture(m.Data) {
-		return dr.dots(m, r, box, id)
+		return dr.dots(p, m, r, box, id)
 	}
 	if format := raster.Foreign(m.Data); format != "" {
 		dr.notes.Errorf("art", m.FileAt, "%s is a %s file, and only SVG drawings and PNG or JPEG pictures can be read", m.File, format).
 			WithHelp("open it in the program that it comes from and save it as one of these")
 		return nil
 	}
-	pic, err := art.Parse(m.File, m.Data)
-	if err != nil {
-		dr.notes.Fail("art", m.FileAt, err, "open it in a drawing program and save it again")
+	pic := dr.readArt(p, m)
+	if pic == nil {
 		return nil
 	}
 	if pic.Bounds().Empty() {
@@ -38,14 +37,12 @@ func (dr *draft) artwork(p *design.Panel, m *design.Artwork, r *design.Region, f
 			WithHelp("its shapes may be hidden, white or without fill and stroke")
 		return nil
 	}
-	if m.Inlay == nil && m.Op == word.Engrave && len(pic.Lines) > 0 {
-		dr.notes.Errorf("art-lines", m.At, "%s, %s: a line can't be engraved, only what is filled", m.File, pic.Lines[0].Where).
-			WithHelp("turn its stroke into a path in the drawing program, or leave out the option as: lines are then marked")
+	if !dr.linesCan(m, pic) {
 		return nil
 	}
-	if m.Inlay != nil && len(pic.Lines) > 0 {
-		dr.notes.Errorf("art-lines", m.At, "%s, %s: a line can't be laid in, only what is filled", m.File, pic.Lines[0].Where).
-			WithHelp("turn its stroke into a path in the drawing program, or take it out")
+	if m.Dots.Tone != (design.Tone{}) {
+		dr.notes.Errorf("option-clash", m.At, "brightness, contrast and gamma are of pictures of dots, and %s is a drawing", m.File).
+			WithHelp("take them out")
 		return nil
 	}
 	place, ok := dr.fitArt(m, r, box, pic)
@@ -62,8 +59,43 @@ func (dr *draft) artwork(p *design.Panel, m *design.Artwork, r *design.Region, f
 	for i := range pic.Lines {
 		pic.Lines[i].Path = place.Path(pic.Lines[i].Path)
 	}
+	var shapes []Shape
+	ops, parts := partsOf(pic)
+	for i, part := range parts {
+		op, name := m.Op, id
+		if ops[i] != 0 {
+			op, name = ops[i], id+"."+ops[i].String()
+		}
+		shapes = append(shapes, dr.partOfArt(p, m, f, part, op, name)...)
+	}
+	return shapes
+}
+
+// linesCan sees that no line is to be engraved or laid in.
+func (dr *draft) linesCan(m *design.Artwork, pic *art.Picture) bool {
+	for _, l := range pic.Lines {
+		op := m.Op
+		if l.Op != 0 {
+			op = word.Operation(l.Op)
+		}
+		switch {
+		case m.Inlay != nil:
+			dr.notes.Errorf("art-lines", m.At, "%s, %s: a line can't be laid in, only what is filled", m.File, l.Where).
+				WithHelp("turn its stroke into a path in the drawing program, or take it out")
+			return false
+		case op == word.Engrave:
+			dr.notes.Errorf("art-lines", m.At, "%s, %s: a line can't be engraved, only what is filled", m.File, l.Where).
+				WithHelp("turn its stroke into a path in the drawing program, or leave out the option as: lines are then marked")
+			return false
+		}
+	}
+	return true
+}
+
+// partOfArt draws what of a drawing has one operation, in its place already.
+func (dr *draft) partOfArt(p *design.Panel, m *design.Artwork, f panelFrame, pic *art.Picture, op word.Operation, id string) []Shape {
 	fill, line := Engrave, Mark
-	switch m.Op {
+	switch op {
 	case word.Cut:
 		if m.Inlay != nil {
 			return dr.recessOfArt(p, m, pic, id)
@@ -160,74 +192,4 @@ func alignArt(align word.Align, box geom.Rect, w, h float64) geom.Point {
 		at.Y = box.Min.Y + box.H - h/2
 	}
 	return at
-}
-
-// usualLineDistance is the distance of engraved lines where none is stated, in
-// mm: 254 lines to the inch, common practice.
-const usualLineDistance = 0.1
-
-// dots draws a picture of dots.
-func (dr *draft) dots(m *design.Artwork, r *design.Region, box geom.Rect, id string) []Shape {
-	if m.Inlay != nil || m.Op != 0 && m.Op != word.Engrave {
-		dr.notes.Errorf("art-dots", m.At, "%s is a picture of dots, and those can only be engraved", m.File).
-			WithHelp("write engrave art, or trace it into paths in a drawing program")
-		return nil
-	}
-	quarters := m.Turn / 90
-	if quarters != math.Round(quarters) {
-		dr.notes.Errorf("art-dots", m.At, "%s is a picture of dots, and those can only be turned by quarter turns, not by %.4g degrees", m.File, m.Turn).
-			WithHelp("turn it in an image editor")
-		return nil
-	}
-	photo, err := raster.Decode(m.File, m.Data)
-	if err != nil {
-		dr.notes.Fail("art", m.FileAt, err, "save it again as PNG")
-		return nil
-	}
-	turns := int(math.Mod(quarters, 4))
-	if m.Mirror == word.Along { // upside down is left and right changed, half turned
-		turns += 2
-	}
-	photo = photo.Turned(turns, m.Mirror != 0)
-	w, h, sized := photo.Width, photo.Height, true
-	if w <= 0 {
-		w, h, sized = float64(photo.W), float64(photo.H), false
-	}
-	k, ok := dr.sizeArt(m, r, box, w, h, sized)
-	if !ok {
-		return nil
-	}
-	apart := m.Dots.LineDistance.Or(usualLineDistance)
-	// Whole lines and whole dots only.
-	wide, high := math.Floor(w*k/apart+1e-6), math.Floor(h*k/apart+1e-6)
-	switch {
-	case wide < 1 || high < 1:
-		dr.notes.Errorf("no-room", m.At, "%s comes out at %s by %s, less than one line of %s", m.File, dr.length(w*k), dr.length(h*k), dr.length(apart)).
-			WithHelp("make the region larger, or the line-distance smaller")
-		return nil
-	case wide*high > raster.MaxDots:
-		dr.notes.Errorf("too-many-dots", m.At, "lines %s apart make %.0f by %.0f dots of %s, more than %d million", dr.length(apart), wide, high, m.File, raster.MaxDots/1_000_000).
-			WithHelp("make the line-distance larger: %s is usual", dr.length(usualLineDistance))
-		return nil
-	}
-	im := photo.Engrave(int(wide), int(high), apart, shadeOf(m.Dots.Shade))
-	if im.Blank() {
-		dr.notes.Warnf("no-art", m.FileAt, "nothing of %s is dark enough to be engraved", m.File).
-			WithHelp("what is white or transparent is left out; make it darker in an image editor")
-	}
-	at := geom.CenterRect(alignArt(m.Align, box, wide*apart, high*apart), wide*apart, high*apart)
-	if !dr.count(1, m.At) {
-		return nil
-	}
-	return []Shape{{ID: id, Op: Engrave, Figure: at, Raster: im, At: m.At}}
-}
-
-func shadeOf(s word.Shade) raster.Shade {
-	switch s {
-	case word.Ordered:
-		return raster.Ordered
-	case word.Levels:
-		return raster.Levels
-	}
-	return raster.Diffusion
 }

@@ -168,8 +168,8 @@ func TestPicturePlaces(t *testing.T) {
 			geom.Pt(58.75, 72.5)},
 		"across": {design.Artwork{Mirror: word.Across, Dots: design.Dots{LineDistance: maybe.Is(0.2)}}, geom.Box{Min: geom.Pt(30, 55), Max: geom.Pt(70, 75)}, 200, 100, geom.Pt(60, 60)},
 		"along":  {design.Artwork{Mirror: word.Along, Dots: design.Dots{LineDistance: maybe.Is(0.2), Shade: word.Levels}}, geom.Box{Min: geom.Pt(30, 55), Max: geom.Pt(70, 75)}, 200, 100, geom.Pt(40, 70)},
-		// Whole lines only: 20 mm hold 28 of 0.7.
-		"lines": {design.Artwork{Dots: design.Dots{LineDistance: maybe.Is(0.7)}, Align: word.AtHead}, geom.Box{Min: geom.Pt(30.05, 50), Max: geom.Pt(69.95, 69.6)}, 57, 28, geom.Pt(40, 54.9)},
+		// Whole lines: 29 are nearest to 20 mm at 0.7, and fill them all the same.
+		"lines": {design.Artwork{Dots: design.Dots{LineDistance: maybe.Is(0.7)}, Align: word.AtHead}, geom.Box{Min: geom.Pt(30, 50), Max: geom.Pt(70, 70)}, 57, 29, geom.Pt(40, 55)},
 	} {
 		c.mark.Data = data
 		shapes, diags := withArt(t, c.mark, "")
@@ -184,7 +184,7 @@ func TestPicturePlaces(t *testing.T) {
 		}
 		// The quarter round its middle is dark, the picture's other end white.
 		at := func(p geom.Point) uint8 {
-			return im.Grey[int((p.Y-b.Min.Y)/im.LineDistance)*im.W+int((p.X-b.Min.X)/im.LineDistance)]
+			return im.Grey[int((p.Y-b.Min.Y)/b.Height()*float64(im.H))*im.W+int((p.X-b.Min.X)/b.Width()*float64(im.W))]
 		}
 		if at(c.dark) != 0 || at(b.Center().Mul(2).Sub(c.dark)) != 255 {
 			t.Errorf("%s: the dark quarter isn't at %v", name, c.dark)
@@ -205,7 +205,7 @@ func BenchmarkArtwork(b *testing.B) {
 // A picture with nothing dark in it is told, as a drawing with nothing in it is;
 // one of another format is named.
 func TestPicturesOfNothing(t *testing.T) {
-	white := image.NewGray(image.Rect(0, 0, 8, 6))
+	white := image.NewGray(image.Rect(0, 0, 200, 150))
 	for i := range white.Pix {
 		white.Pix[i] = 255
 	}

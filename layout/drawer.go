@@ -21,7 +21,27 @@ func (d *Drawer) Inside(solved *design.Design) ([]Face, diag.List) {
 	return inside(solved, &d.fonts)
 }
 
-// font is what a text is lettered in.
+// fontsOf is what a text is lettered in, those for what the first font lacks with it. The
+// error is about the font that is returned beside it.
+func (dr *draft) fontsOf(m *design.Lettering) (*lettering.Font, design.Font, error) {
+	all := make([]*lettering.Font, 0, 1+len(m.Spare))
+	for _, f := range append([]design.Font{m.Font}, m.Spare...) {
+		font, err := dr.font(f)
+		if err != nil {
+			return nil, f, err
+		}
+		all = append(all, font)
+	}
+	switch {
+	case len(all) == 1:
+		return all[0], m.Font, nil
+	case dr.fonts == nil:
+		return all[0].WithSpares(all[1:]...), m.Font, nil
+	}
+	return dr.fonts.WithSpares(all...), m.Font, nil
+}
+
+// font is one font.
 func (dr *draft) font(f design.Font) (*lettering.Font, error) {
 	switch {
 	case f.Data != nil && dr.fonts == nil:

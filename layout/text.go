@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"foredge/eval/design"
@@ -17,17 +18,18 @@ import (
 
 // text letters a mark in its region's box; nil for nothing or what was reported.
 func (dr *draft) text(p *design.Panel, m *design.Lettering, r *design.Region, box geom.Rect) geom.Figure {
-	font, err := dr.font(m.Font)
+	font, meant, err := dr.fontsOf(m)
 	if err != nil {
-		dr.reportLettering(m, r, err)
+		dr.reportLettering(m, r, meant, err)
 		return nil
 	}
 	style := styleOf(m)
 	block, err := lettering.Fit(font, m.Text, box.W, box.H, style)
 	if err != nil {
-		dr.reportLettering(m, r, err)
+		dr.reportLettering(m, r, meant, err)
 		return nil
 	}
+	dr.tellOtherFonts(p, m, block.Changes)
 	if len(block.Outline) == 0 {
 		return nil
 	}
@@ -61,6 +63,31 @@ func (dr *draft) text(p *design.Panel, m *design.Lettering, r *design.Region, bo
 	return block.Outline.Move(box.Min)
 }
 
+// tellOtherFonts tells what isn't lettered in the font that was asked for.
+func (dr *draft) tellOtherFonts(p *design.Panel, m *design.Lettering, changes []lettering.Change) {
+	for len(changes) > 0 {
+		first := changes[0]
+		var words []string
+		changes = slices.DeleteFunc(changes, func(c lettering.Change) bool {
+			if c.To != first.To {
+				return false
+			}
+			words = append(words, "“"+c.Text+"”")
+			return true
+		})
+		const most = 4
+		is := "is"
+		if len(words) > 1 {
+			is = "are"
+		}
+		if more := len(words) - most; more > 0 {
+			words = append(words[:most], fmt.Sprintf("%d more", more))
+		}
+		dr.notes.Warn(p.Quiet, "other-font", m.TextAt, "the font %q has no %s: %s %s lettered in %q", first.From, lettering.Describe(first.Lacks), strings.Join(words, ", "), is, first.To).
+			WithHelp("look at it before it is cut, or choose a font that has all letters%s", advise.Silence("other-font", "panel"))
+	}
+}
+
 // styleOf is how a text is to be set.
 func styleOf(m *design.Lettering) lettering.Style {
 	style := lettering.Style{Cap: m.Cap.Or(0), Space: m.Spacing, Wrap: m.Wrap}
@@ -84,8 +111,9 @@ func styleOf(m *design.Lettering) lettering.Style {
 	return style
 }
 
-// reportLettering puts what is wrong with a text into a diagnostic.
-func (dr *draft) reportLettering(m *design.Lettering, r *design.Region, err error) {
+// reportLettering puts what is wrong with a text, or with the font that is meant, into
+// a diagnostic.
+func (dr *draft) reportLettering(m *design.Lettering, r *design.Region, meant design.Font, err error) {
 	var (
 		unknown lettering.UnknownFontError
 		several lettering.CollectionError
@@ -97,14 +125,18 @@ func (dr *draft) reportLettering(m *design.Lettering, r *design.Region, err erro
 	switch {
 	case errors.As(err, &unknown):
 		help := fmt.Sprintf("the built-in fonts are %s; a font of your own is named by its file, as in \"letters.ttf\"", strings.Join(lettering.Names(), ", "))
-		if strings.Contains(m.Font.Name, ".") {
+		if strings.Contains(meant.Name, ".") {
 			help = "a font file ends in .ttf, .otf or .ttc; of a .ttc, say which of its fonts you mean, as in \"letters.ttc#2\""
 		}
-		dr.notes.Fail("font", m.Font.At, err, help)
+		dr.notes.Fail("font", meant.At, err, help)
 	case errors.As(err, &several):
-		dr.notes.Fail("font-collection", m.Font.At, several, "name one of them after the file, by its number or its name, as in \"letters.ttc#2\"")
+		dr.notes.Fail("font-collection", meant.At, several, "name one of them after the file, by its number or its name, as in \"letters.ttc#2\"")
 	case errors.As(err, &missing):
-		dr.notes.Fail("glyph", m.TextAt, err, "choose a font that has the character, or write it another way")
+		help := "choose a font that has the character, or write it another way"
+		if meant.Data != nil && len(missing.Has) > 0 {
+			help = fmt.Sprintf("name a font that has it as the next one, as in font = %q, %q, or write it another way", meant.Name, missing.Has[0])
+		}
+		dr.notes.Fail("glyph", m.TextAt, err, help)
 	case errors.As(err, &control):
 		dr.notes.Fail("unseen", m.TextAt, err, "take it out of the text")
 	case errors.As(err, &curve):
@@ -120,7 +152,7 @@ func (dr *draft) reportLettering(m *design.Lettering, r *design.Region, err erro
 		dr.notes.Errorf("no-room", r.At, "%s is %s by %s: there is no room for text", r.Name, dr.length(r.Width), dr.length(r.Height)).
 			WithHelp("make the region larger")
 	default:
-		dr.notes.Fail("font-file", m.Font.At, err, "copy the file again from its source, or choose another font")
+		dr.notes.Fail("font-file", meant.At, err, "copy the file again from its source, or choose another font")
 	}
 }
 

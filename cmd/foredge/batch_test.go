@@ -31,7 +31,7 @@ func TestBatchSurvivesKill(t *testing.T) {
 	for i := range 60 {
 		fmt.Fprintf(&table, "Ada Quill %d of the Long Harbour Wall,AQ\n", i)
 	}
-	table.WriteString("עדה,\n")
+	table.WriteString("鳥,\n")
 	foretest.Must(t, os.WriteFile(filepath.Join(dir, "orders.csv"), []byte(table.String()), 0o666))
 	// The test's own program is the command when it is called by that name.
 	self, err := os.Executable()

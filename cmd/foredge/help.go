@@ -127,7 +127,8 @@ func versionCommand() *command {
 			return func(_ context.Context, t *terminal, _ []string) int {
 				fmt.Fprintf(t.stdout, "%s\nreads %v of the language\n", version(), language.All())
 				if *fonts {
-					fmt.Fprint(t.stdout, "\nThe Go fonts are by Bigelow & Holmes for the Go project, under the licence of Go.\n\n"+lettering.Acknowledgement())
+					fmt.Fprint(t.stdout, "\nThe Go fonts are by Bigelow & Holmes for the Go project, under the licence of Go.\n"+
+						"The DejaVu fonts are those of Bitstream Vera, changed by the DejaVu team, under its licence.\n\n"+lettering.Acknowledgement())
 				}
 				if *terms {
 					fmt.Fprintln(t.stdout)

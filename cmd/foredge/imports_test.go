@@ -85,9 +85,12 @@ var outside = map[string][]string{
 	"github.com/tdewolff/canvas":             {"export/png"},
 	"github.com/go-text/typesetting":         {"layout/lettering"},
 	"github.com/benoitkugler/textprocessing": {"layout/lettering"},
-	"golang.org/x/text":                      {"layout/lettering", "eval/orders", "lang/lookalike"},
-	"golang.org/x/image":                     {"layout/lettering", "layout/internal", "export/png"},
+	"golang.org/x/text":                      {"layout/lettering", "layout/art", "eval/orders", "lang/lookalike"},
+	"golang.org/x/image":                     {"layout/lettering", "layout/art", "layout/internal", "export/png"},
+	"github.com/go-fonts/dejavu":             {"layout/lettering"},
+	"github.com/mozillazg/go-unidecode":      {"eval/orders"},
 	"golang.org/x/sys":                       {"cmd/foredge"},
+	"github.com/tdewolff/parse":              {"layout/art"},
 }
 
 // forTests are libraries that only tests may import.

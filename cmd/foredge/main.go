@@ -12,6 +12,9 @@ func main() {
 	if os.Getenv("GOGC") == "" {
 		debug.SetGCPercent(400) // a design is small: time is worth more than memory
 	}
+	if os.Getenv("GOMEMLIMIT") == "" {
+		debug.SetMemoryLimit(mostMemory)
+	}
 	if signals := writeSignals(); len(signals) > 0 { // none would be all
 		signal.Ignore(signals...)
 	}
@@ -29,6 +32,9 @@ func main() {
 	stop()
 	os.Exit(status)
 }
+
+// mostMemory is from how many bytes on memory is worth more than time.
+const mostMemory = 160 << 20
 
 // ends are the signals that end a command: the first lets it leave everything
 // whole. A program that is to outlive its terminal is started with SIGHUP ignored.

@@ -8,9 +8,9 @@ import (
 func proofCommand() *command {
 	return &command{
 		name:  "proof",
-		args:  "FILE... --card|--jig|--guide",
+		args:  "FILE... --card|--jig|--guide|--greys",
 		most:  "[-o DIR]",
-		short: "make what proves, holds or guides: a strip of card, a jig, a guide",
+		short: "make what proves, holds or guides: a strip of card or of greys, a jig, a guide",
 		long: "With --card the files NAME-card.svg and so on hold, for each row of holes, a strip with the\n" +
 			"holes as they will be cut and the edges that locate them. Cut it from card, lay it on the\n" +
 			"notebook's edges and see whether the holes meet the wire. A notch lies near the corner of head\n" +
@@ -23,13 +23,18 @@ func proofCommand() *command {
 			"With --guide the files NAME-guide.svg and so on hold, for each row of a panel or a notebook, a\n" +
 			"strip through whose holes the same row is punched, drilled or pierced in other things. It lies\n" +
 			"flush with the edge of the row and both its ends, has the notch of a card, and is cut from the\n" +
-			"row's guide-stock.",
+			"row's guide-stock.\n\n" +
+			"With --greys the files NAME-greys.svg and so on hold, for each stock that pictures are engraved\n" +
+			"on, each line-distance and each shade, a strip of eleven fields, from the bare board to where all\n" +
+			"of it is engraved. Run it on a piece of the stock, measure how dark each field came out, and state\n" +
+			"that as the stock's greys.",
 		setup: func(flags *flag.FlagSet) runner {
 			var out outputFlags
 			out.declare(flags)
 			card := flags.Bool("card", false, "make the strip of card")
 			jig := flags.Bool("jig", false, "make, for each panel, a frame that holds it at a known place")
 			guide := flags.Bool("guide", false, "make, for each row, the strip by which it is punched or drilled")
+			greys := flags.Bool("greys", false, "make, for each stock that pictures are engraved on, a strip of greys to measure")
 			asJSON := flags.Bool("json", false, "report errors and warnings as JSON, on standard error")
 			return func(ctx context.Context, t *terminal, args []string) int {
 				opts, err := out.options()
@@ -37,18 +42,18 @@ func proofCommand() *command {
 					return t.fail(err)
 				}
 				named := 0
-				for _, one := range []bool{*card, *jig, *guide} {
+				for _, one := range []bool{*card, *jig, *guide, *greys} {
 					if one {
 						named++
 					}
 				}
 				switch {
 				case named > 1:
-					return t.fail(misused("make one, then the other", "--card, --jig and --guide are proofs of their own"))
+					return t.fail(misused("make one, then the other", "--card, --jig, --guide and --greys are proofs of their own"))
 				case named == 0:
-					return t.fail(misused("foredge proof --card makes a strip of card, foredge proof --jig a frame, foredge proof --guide a guide", "no proof is named"))
+					return t.fail(misused("foredge proof --card makes a strip of card, foredge proof --jig a frame, foredge proof --guide a guide, foredge proof --greys a strip of greys", "no proof is named"))
 				}
-				opts.Card, opts.Jig, opts.Guide = *card, *jig, *guide
+				opts.Card, opts.Jig, opts.Guide, opts.Greys = *card, *jig, *guide, *greys
 				return build(ctx, t, args, opts, *asJSON)
 			}
 		},

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -25,6 +26,11 @@ func TestScripts(t *testing.T) {
 		UpdateScripts:       os.Getenv("FOREDGE_UPDATE") != "",
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
+		Setup: func(env *testscript.Env) error { // for files that no script can hold
+			here, err := filepath.Abs("../../testdata")
+			env.Setenv("TESTDATA", here)
+			return err
+		},
 		Condition: func(name string) (bool, error) {
 			if name == "ci" { // where nothing may go unchecked
 				return foretest.CI(), nil

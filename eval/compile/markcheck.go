@@ -19,6 +19,12 @@ func (m *markReader) wrong(help, format string, args ...any) bool {
 // checkLettering sees that the options of a text go together.
 func (m *markReader) checkLettering(l *model.Lettering, side word.Side) bool {
 	k := &l.Known
+	for _, f := range k.Spare {
+		if word.SingleLine(f.Name) != word.SingleLine(k.Font.Name) {
+			return m.wrong("name fonts of one kind: as in font = stroke-script, stroke, or font = \"Go Mono\", \"Go Regular\"",
+				"of the fonts %s and %s one has letters that are single lines and the other outlines: they can't stand in for each other", k.Font.Name, f.Name)
+		}
+	}
 	if m.op != word.Mark && word.SingleLine(k.Font.Name) {
 		return m.singleLines(k.Font.Name)
 	}

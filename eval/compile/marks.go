@@ -127,13 +127,16 @@ func (m *markReader) artwork() (model.Mark, bool) {
 		m.length("width", &a.Width, aboveZero),
 		{"rotate", func(p property) bool { return m.value("rotate", p, unit.Angle, &a.Turn, signed) }},
 		pick(m, "mirror", &k.Mirror, "a way to mirror", word.Mirrors()),
+		{"font", func(p property) bool { k.Font = &design.Font{}; return m.font(k.Font, p) }},
 	}
 	if m.inlay != nil {
 		options = append(options, m.length("bridge", &a.Bridge, aboveZero))
 	} else {
 		options = append(options, pick(m, "as", &k.Op, "an operation", word.Operations()),
 			m.length("line-distance", &a.LineDistance, aboveZero),
-			pick(m, "shade", &k.Dots.Shade, "a way to shade", word.Shades()))
+			pick(m, "shade", &k.Dots.Shade, "a way to shade", word.Shades()),
+			m.ratio("brightness", &a.Brightness, signed), m.ratio("contrast", &a.Contrast, signed), m.ratio("gamma", &a.Gamma, aboveZero))
+		options = append(options, m.partsOfArt(&k.Parts)...)
 	}
 	good = m.options(options) && good
 	if a.Width.Present() && k.Fit == word.Fill {
@@ -163,7 +166,7 @@ func (m *markReader) lettering() (model.Mark, bool) {
 	var side word.Side
 	var wrap word.Answer
 	good = m.options([]option{
-		{"font", func(p property) bool { return m.font(&k.Font, p) }},
+		{"font", func(p property) bool { return m.fonts(k, p) }},
 		{"cap", func(p property) bool { return m.capital(l, p) }},
 		pick(m, "fit", &k.Fit, "a way to fit", word.Fits()),
 		pick(m, "align", &k.Align, "a way to align", word.OfText()),
@@ -338,6 +341,11 @@ func (m *markReader) length(name string, to *maybe.Of[relation.Expr], may number
 	return option{name, func(p property) bool { return m.value(name, p, unit.Length, to, may) }}
 }
 
+// ratio is an option that is a plain factor.
+func (m *markReader) ratio(name string, to *maybe.Of[relation.Expr], may numbers) option {
+	return option{name, func(p property) bool { return m.value(name, p, unit.Ratio, to, may) }}
+}
+
 // value reads an option that is a number.
 func (m *markReader) value(name string, p property, k unit.Kind, to *maybe.Of[relation.Expr], may numbers) bool {
 	x, ok := m.As(p.value, p.scope, k, name)
@@ -368,6 +376,33 @@ func (m *markReader) capital(l *model.Lettering, p property) bool {
 		l.Known.Fit = word.Shrink
 	}
 	return true
+}
+
+// mostFonts is how many fonts a text may name, one after another.
+const mostFonts = 16
+
+// fonts notes which font is meant, and which are for what those before them lack.
+func (m *markReader) fonts(l *design.Lettering, p property) bool {
+	list, several := p.value.(*ast.List)
+	if !several {
+		return m.font(&l.Font, p)
+	}
+	if len(list.Elems) > mostFonts {
+		m.Diags.Errorf("font", list.Span(), "%d fonts are named here, and a text takes at most %d", len(list.Elems), mostFonts).
+			WithHelp("name the one that is meant, and behind it those for the letters that it lacks")
+		return false
+	}
+	good := true
+	for i, e := range list.Elems {
+		var f design.Font
+		good = m.font(&f, property{value: e, line: p.line, scope: p.scope}) && good
+		if i == 0 {
+			l.Font = f
+		} else {
+			l.Spare = append(l.Spare, f)
+		}
+	}
+	return good
 }
 
 // font notes which font is meant, and reads a font file.

@@ -23,6 +23,8 @@ func (c *compiler) stockLine(d *draft, stock *model.Stock, key string, p propert
 		if !ok {
 			c.Diags.Errorf("grain", p.at(), "grain runs along width or along height").WithHelp("write grain = along height")
 		}
+	case "greys":
+		stock.Greys = c.greys(p)
 	case "kerf":
 		stock.Kerf = c.kerf(p)
 	case "quantity":
@@ -35,6 +37,40 @@ func (c *compiler) stockLine(d *draft, stock *model.Stock, key string, p propert
 	case "quiet":
 		stock.Quiet = c.quiet(p, kind.Stock)
 	}
+}
+
+// mostGreys is how many fields a strip of greys may have.
+const mostGreys = 101
+
+// greys reads how dark the fields of a strip of greys came out, from the bare board on:
+// greys = 8 %, 20 %, 45 %. It is nil after an error.
+func (c *compiler) greys(p property) []float64 {
+	wrong := func(format string, args ...any) []float64 {
+		c.Diags.Errorf("greys", p.at(), format, args...).
+			WithHelp("write how dark each field of the strip is, from the bare board to where all of it is engraved, as in greys = 6 %%, 31 %%, 52 %%, 70 %%, 82 %%")
+		return nil
+	}
+	list, ok := p.value.(*ast.List)
+	switch {
+	case !ok:
+		return wrong("greys needs the fields of a strip, two or more")
+	case len(list.Elems) > mostGreys:
+		return wrong("a strip of greys has at most %d fields, and this one has %d", mostGreys, len(list.Elems))
+	}
+	var out []float64
+	for _, e := range list.Elems {
+		v, ok := c.constant("how dark a field is", e, p, unit.Ratio)
+		switch {
+		case !ok:
+			return nil
+		case v < 0 || v > 1:
+			return wrong("a field of a strip of greys can't be %s dark", e.Span().Short())
+		case len(out) > 0 && v <= out[len(out)-1]:
+			return wrong("each field of a strip of greys is darker than the one before it, and %s isn't", e.Span().Short())
+		}
+		out = append(out, v)
+	}
+	return out
 }
 
 // pair reads two lengths: size = 600 by 300.

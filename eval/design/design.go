@@ -312,11 +312,15 @@ type CasePart struct {
 
 // A Stock is what panels are cut from.
 type Stock struct {
-	Name        string
-	At          source.Span
-	Material    Material
-	Allow       string // why a material that must not be cut is cut, "" where it isn't
-	Grain       word.Grain
+	Name     string
+	At       source.Span
+	Material Material
+	Allow    string // why a material that must not be cut is cut, "" where it isn't
+	Grain    word.Grain
+	// Greys is how dark it was measured, 0 to 1, at equal steps from the bare board to
+	// where all of it is engraved: two values or more, each larger than the one before
+	// it; nil where it wasn't.
+	Greys       []float64
 	Quiet       Quiet
 	Size        maybe.Of[Size] // of a sheet
 	Kerf        maybe.Of[float64]

@@ -20,6 +20,7 @@ type Lettering struct {
 	Text   string
 	TextAt source.Span
 	Font   Font
+	Spare  []Font            // in turn for what Font lacks
 	Cap    maybe.Of[float64] // height of a capital letter
 	Least  maybe.Of[float64] // the least that it may shrink to
 	// Spacing is what is added between letters.
@@ -64,12 +65,32 @@ type Artwork struct {
 	Bridge maybe.Of[float64] // as for letters
 	Dots   Dots
 	Inlay  *Inlay // nil for what isn't laid in
+	// Font is that of the drawing's texts, nil where none is stated.
+	Font *Font
+	// Parts have operations of their own, the rest that of all of it.
+	Parts []ArtPart
+}
+
+// An ArtPart is what a drawing has in a colour or a layer.
+type ArtPart struct {
+	Name  string // of the colour, or of the layer
+	Layer bool
+	Op    word.Operation // 0 for what is left out
+	At    source.Span
 }
 
 // Dots are how a picture is engraved.
 type Dots struct {
 	LineDistance maybe.Of[float64] // of its lines
 	Shade        word.Shade
+	Tone         Tone
+}
+
+// A Tone is how the lightness of a picture is changed.
+type Tone struct {
+	Brightness maybe.Of[float64] // added to it: 0.1 for a tenth of what there is
+	Contrast   maybe.Of[float64] // by how much differences from the middle become larger
+	Gamma      maybe.Of[float64] // the root of it that is taken
 }
 
 // A Frame is a line round its region.

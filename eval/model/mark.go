@@ -32,6 +32,7 @@ type MemberText struct {
 type Artwork struct {
 	Known                             design.Artwork
 	Width, Turn, LineDistance, Bridge maybe.Of[relation.Expr]
+	Brightness, Contrast, Gamma       maybe.Of[relation.Expr]
 	Inlay                             *Inlay
 }
 

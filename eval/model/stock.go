@@ -19,6 +19,7 @@ type Stock struct {
 	Shelf      Shelf     // what the shelf says of a material that isn't the shelf's own
 	Allow      string    // why a material that must not be cut is cut
 	Grain      word.Grain
+	Greys      []float64 // how dark it was measured, at equal steps of what is engraved
 	Size       maybe.Of[Size]
 	Kerf       Kerf
 	Quiet      Quiet

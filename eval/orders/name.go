@@ -4,6 +4,8 @@ import (
 	"strings"
 	"unicode"
 
+	"github.com/mozillazg/go-unidecode"
+	"github.com/mozillazg/go-unidecode/table"
 	"golang.org/x/text/unicode/norm"
 )
 
@@ -41,64 +43,37 @@ func reserved(name string) bool {
 	return len(name) == 4 && (strings.HasPrefix(name, "com") || strings.HasPrefix(name, "lpt"))
 }
 
-// slug is a text as letters a to z, digits and single hyphens. Accents are left
-// out; letters of other scripts have no place in it.
+// slug is a text as letters a to z, digits and single hyphens. Accents are left out,
+// and letters of other scripts are written in Latin ones. It is "" if one of them can't
+// be: what is left would be another name.
 func slug(text string) string {
 	var b strings.Builder
 	gap := false
-	n := 0
-	for _, c := range norm.NFKD.String(text) {
-		part := ""
-		switch c = unicode.ToLower(c); {
-		case c >= 'a' && c <= 'z' || c >= '0' && c <= '9':
-			part = string(c)
-		case unicode.Is(unicode.Mn, c) || c == '\'' || c == '’':
-			continue // Zoë is zoe, O'Neill is oneill
-		default:
-			part = spelled(c)
+	for _, c := range norm.NFKC.String(text) {
+		written := unidecode.Unidecode(string(c)) // "" of letters that aren't spoken, too
+		switch {
+		case written == "" && unicode.IsLetter(c) && len(table.Tables[c>>8]) <= int(c%256):
+			return ""
+		case c == '\'' || c == '’':
+			continue // O'Neill is oneill
+		case c > unicode.MaxASCII && !unicode.In(c, unicode.L, unicode.M, unicode.N):
+			written = " "
 		}
-		if part == "" {
-			gap = n > 0
-			continue
+		for _, w := range strings.ToLower(written) {
+			switch {
+			case w >= 'a' && w <= 'z' || w >= '0' && w <= '9':
+				if gap && b.Len() > 0 {
+					b.WriteByte('-')
+				}
+				gap = false
+				b.WriteRune(w)
+			case c <= unicode.MaxASCII || w == ' ' || w == '-':
+				gap = true // else a sign that stands for no letter of ours
+			}
 		}
-		if n+len(part)+1 > maxSlug {
+		if b.Len() >= maxSlug {
 			break
 		}
-		if gap {
-			b.WriteByte('-')
-			n++
-			gap = false
-		}
-		b.WriteString(part)
-		n += len(part)
 	}
-	return b.String()
-}
-
-// spelled writes the letters of Latin alphabets that are no letter with an
-// accent.
-func spelled(c rune) string {
-	switch c {
-	case 'ß':
-		return "ss"
-	case 'æ':
-		return "ae"
-	case 'œ':
-		return "oe"
-	case 'ø':
-		return "o"
-	case 'å':
-		return "a"
-	case 'ð', 'đ':
-		return "d"
-	case 'þ':
-		return "th"
-	case 'ł':
-		return "l"
-	case 'ı':
-		return "i"
-	case 'ħ':
-		return "h"
-	}
-	return ""
+	return strings.TrimRight(b.String()[:min(b.Len(), maxSlug)], "-")
 }

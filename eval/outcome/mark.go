@@ -39,6 +39,7 @@ func artwork(s *solution.Solution, m *model.Artwork) *design.Artwork {
 	a := m.Known
 	a.Width, a.Bridge, a.Dots.LineDistance = option(s, m.Width), option(s, m.Bridge), option(s, m.LineDistance)
 	a.Turn = option(s, m.Turn).Or(0)
+	a.Dots.Tone = design.Tone{Brightness: s.Stated(m.Brightness), Contrast: s.Stated(m.Contrast), Gamma: s.Stated(m.Gamma)}
 	a.Inlay, a.Op = inlay(s, m.Inlay, a.Op)
 	return &a
 }

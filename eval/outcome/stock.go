@@ -18,7 +18,7 @@ func stock(s *solution.Solution, m *model.Stock) *design.Stock {
 		return nil
 	}
 	sheet := &m.Sheet
-	return &design.Stock{Name: stockName(s, m), At: m.At, Material: material(m), Allow: m.Allow, Grain: m.Grain, Quiet: Quiet(s, m),
+	return &design.Stock{Name: stockName(s, m), At: m.At, Material: material(m), Allow: m.Allow, Grain: m.Grain, Greys: m.Greys, Quiet: Quiet(s, m),
 		Size: size(m.Size), Kerf: m.Kerf.Width, Thick: s.Maybe(&m.Thing, dim.Thick),
 		UsualKerf: s.Stated(sheet.Kerf), ThickOver: s.Stated(sheet.ThickOver), ThickUnder: s.Stated(sheet.ThickUnder),
 		LeastWeb: above(s.Stated(sheet.LeastWeb)), LeastEdge: above(s.Stated(sheet.LeastEdge)),

@@ -28,7 +28,7 @@ material ply {
   least-edge = 3 mm; least-radius = 0.5 mm; movement = 1.2 %
   gives-off = "smoke"; burns = "slowly"; ask = "nobody knows it"; never = "it is kept for a trial"; shear-modulus = 1000; allowed-shear = 5
 }
-stock birch { size = 600 mm by 300 mm; material = ply; thick = board; kerf = 0.22 mm; grain = along height
+stock birch { size = 600 mm by 300 mm; material = ply; thick = board; kerf = 0.22 mm; grain = along height; greys = 5 %, 80 %
   allow = "a trial"; quiet = small-part }
 stock veneer { material = "walnut veneer"; thick = 0.6 mm }
 stock foil { material = "PVC"; thick = 0.1 mm }
@@ -41,12 +41,12 @@ panel front covers log {
   corners = radius 4 mm; corner head-spine = chamfer 3 mm; copies = 2; quiet = thin-web
   row own on foredge { count = 2; pitch = 30 mm; hole = round 3 mm; inset = 6 mm; binding clip { ring = 40 mm; wire = 1 mm } }
   region title { head = 20 mm; spine = 30 mm; width = 80 mm; height = 30 mm; clear = 1 mm; face = inside
-    engrave text "Harbour\nLog" { font = "letters.ttf"; cap <= 6 mm; least = 3 mm; align = right; wrap = yes; spacing = 0.2 mm } }
+    engrave text "Harbour\nLog" { font = "letters.ttf", "Go Bold"; cap <= 6 mm; least = 3 mm; align = right; wrap = yes; spacing = 0.2 mm } }
   region seal { head = 60 mm; spine = 30 mm; width = 80 mm; height = 80 mm
     cut text "Ledger" { along = arc; radius = 30 mm; side = inside; bridge = 0.7 mm }
     inlay text "Tern" { stock = veneer; recess = through; ease = 0.1 mm; bridge = 0.5 mm }
-    engrave art "gull.png" { as = engrave; fit = shrink; align = tail; width = 20 mm; rotate = 90 deg; mirror = along
-      line-distance = 0.1 mm; shade = ordered }
+    engrave art "gull.png" { as = engrave; fit = shrink; align = tail; width = 20 mm; rotate = 90 deg; mirror = along; font = "Go Bold"; cut-colour = "red"; mark-layer = "Folds"
+      line-distance = 0.1 mm; shade = ordered; brightness = 10 %; contrast = 20 %; gamma = 1.2 }
     inlay art "gull.svg" { stock = veneer; recess = through; ease = 0.1 mm; bridge = 0.5 mm }
     mark frame { radius = 3 mm } }
   cutout thumb { tail = 0; spine = 60 mm; shape = rect 20 mm by 10 mm radius 2 mm; open = tail; neck = 8 mm }

@@ -63,8 +63,12 @@ func (Encoder) Encode(w io.Writer, d *layout.Drawing) error {
 		for _, p := range g.Parts {
 			for _, s := range p.Shapes {
 				if s.Raster != nil {
-					at, dot := s.Figure.Bounds(), s.Raster.LineDistance
-					ctx.DrawImage(at.Min.X+margin, height-margin-at.Max.Y, s.Raster.Picture(), canvas.DPMM(1/dot))
+					at, im := s.Figure.Bounds(), s.Raster
+					ctx.Push()
+					ctx.ComposeView(canvas.Identity.Translate(at.Min.X+margin, height-margin-at.Max.Y).
+						Scale(at.Width()/float64(im.W), at.Height()/float64(im.H)))
+					ctx.DrawImage(0, 0, im.Picture(), canvas.DPMM(1))
+					ctx.Pop()
 					continue
 				}
 				ctx.DrawPath(0, 0, outline(s.Figure, height-margin))

@@ -83,9 +83,9 @@ func parseTransform(s string) (affine, bool) {
 		case name == "rotate" && len(n) == 3:
 			next = translate(n[1], n[2]).times(rotation(n[0])).times(translate(-n[1], -n[2]))
 		case name == "skewX" && len(n) == 1:
-			next = affine{1, 0, math.Tan(n[0] * math.Pi / 180), 1, 0, 0}
+			next = skew(n[0], 0)
 		case name == "skewY" && len(n) == 1:
-			next = affine{1, math.Tan(n[0] * math.Pi / 180), 0, 1, 0, 0}
+			next = skew(0, n[0])
 		default:
 			return m, false
 		}
@@ -101,6 +101,12 @@ func rotation(deg float64) affine {
 		sin, cos = math.Round(sin), math.Round(cos)
 	}
 	return affine{cos, sin, -sin, cos, 0, 0}
+}
+
+// skew moves each place to the right by its y and down by its x, by the tangents of
+// angles in degrees.
+func skew(x, y float64) affine {
+	return affine{1, math.Tan(y * math.Pi / 180), math.Tan(x * math.Pi / 180), 1, 0, 0}
 }
 
 // A view is a viewBox with how it is fitted into its viewport.

@@ -19,7 +19,7 @@ func uncovered(lines []Contour, layers []layer) ([]Contour, *Error) {
 		}
 		w.edge = geom.NewBoundary(arcs)
 		for _, c := range l.clips {
-			w.clips = append(w.clips, geom.NewBoundary(c.Arcs(curveTol)))
+			w.clips = append(w.clips, c.asked())
 		}
 		white, place, boxes = append(white, w), append(place, i), append(boxes, w.edge.Box)
 	}
@@ -55,7 +55,7 @@ func uncovered(lines []Contour, layers []layer) ([]Contour, *Error) {
 func (l *edged) edges() []geom.Piece {
 	all := l.edge.Pieces
 	for _, c := range l.clips {
-		all = append(all[:len(all):len(all)], c.Pieces...)
+		all = append(all[:len(all):len(all)], c.pieces...)
 	}
 	return all
 }

@@ -83,12 +83,12 @@ func TestAttributesAreReadOnce(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		w := &walker{doc: doc}
+		w := newWalker(doc, &Options{})
 		if err := w.root(); err != nil {
 			t.Errorf("%s: %v", name, err)
 		}
-		if w.count < 2*uses {
-			t.Errorf("%s: %d elements drawn", name, w.count)
+		if w.spent.count < 2*uses {
+			t.Errorf("%s: %d elements drawn", name, w.spent.count)
 		}
 	}
 	for name, attr := range map[string]string{

@@ -20,7 +20,7 @@ func TestJoined(t *testing.T) {
 		"a square in disorder": {"M0 0H5M5 5H0M0 5V0M5 5V0", "M0 0L5 0L5 5L0 5Z"},
 		"comes back":           {"M0 0H5V5L0.005 0", "M0 0L5 0L5 5Z"},
 		"hardly comes back":    {"M0 0H5V5L0.02 0", "M0 0L5 0L5 5L0.02 0"},
-		"there and back":       {"M0 0H5M5 0H0", "M0 0L5 0L0 0"},
+		"there and back":       {"M0 0H5M5 0H0", "M0 0L5 0"}, // one line, drawn twice
 		"three ends":           {"M0 0H5M5 0V5M5 0H9", "M0 0L5 0, M5 0L5 5, M5 0L9 0"},
 		"near enough":          {"M0 0H5M5.009 0V5", "M0 0L5.009 0L5.009 5"},
 		"not near enough":      {"M0 0H5M5.011 0V5", "M0 0L5 0, M5.011 0L5.011 5"},

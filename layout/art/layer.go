@@ -11,25 +11,33 @@ type layer struct {
 	paths   []geom.Path // closed
 	evenOdd bool
 	paper   bool // it takes away
+	color   color
+	element int // which of the drawn elements it is of
 	where   Where
-	clips   []geom.Path // it is seen within all of these
+	op      int       // the operation of its own, 0 for none
+	clips   []*region // it is seen within all of these
 }
 
-// clip keeps of the clips those that the layer's paths run out of. It says
+// clip keeps of the regions those that the layer's paths run out of. It says
 // whether anything is left to see.
-func (l *layer) clip(clips []geom.Path) bool {
+func (l *layer) clip(clips []*region) bool {
 	l.paths = slices.DeleteFunc(l.paths, func(p geom.Path) bool { return thin(p) })
 	for _, c := range clips {
 		inside := true
-		edge := geom.NewBoundary(c)
 		for _, p := range l.paths {
-			inside = inside && holds(edge, c, p)
+			inside = inside && c.holds(p)
 		}
 		if inside {
 			continue
 		}
-		if thin(c) || !c.Bounds().Meets(geom.Outline(l.paths).Bounds()) {
+		if c.plain != nil && thin(*c.plain) || !c.bounds().Meets(geom.Outline(l.paths).Bounds()) {
 			return false
+		}
+		if c.plain == nil && len(l.paths) > 0 && !c.crosses(geom.Outline(l.paths).Bounds()) {
+			if !c.asked().contains(l.paths[0].Start) {
+				return false
+			}
+			continue
 		}
 		l.clips = append(l.clips, c)
 	}
@@ -69,21 +77,26 @@ func upright(c geom.Path) bool {
 	return len(c.Segments) == 4
 }
 
-// clipLine gives what is seen of a line within all clips, curves as arcs where
+// clipLine gives what is seen of a line within all regions, curves as arcs where
 // it is cut.
-func clipLine(p geom.Path, clips []geom.Path) []geom.Path {
+func clipLine(p geom.Path, clips []*region) []geom.Path {
 	seen := []geom.Path{p}
 	for _, c := range clips {
-		edge := geom.NewBoundary(c)
 		var next []geom.Path
 		for _, q := range seen {
 			switch {
-			case holds(edge, c, q):
+			case c.holds(q):
 				next = append(next, q)
-			case edge.Box.Meets(q.Bounds()):
-				next = append(next, cutLine(q.Arcs(curveTol), edge.Pieces, func(x geom.Point) bool {
-					return edge.Contains(x) || edge.Within(x, slack)
-				})...)
+			case c.plain != nil:
+				edge := c.boundary()
+				if edge.Box.Meets(q.Bounds()) {
+					next = append(next, cutLine(q.Arcs(curveTol), edge.Pieces, func(x geom.Point) bool {
+						return edge.Contains(x) || edge.Within(x, slack)
+					})...)
+				}
+			case c.bounds().Meets(q.Bounds()):
+				in := c.asked()
+				next = append(next, cutLine(q.Arcs(curveTol), in.pieces, in.contains)...)
 			}
 		}
 		seen = next

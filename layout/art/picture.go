@@ -2,6 +2,7 @@ package art
 
 import (
 	"fmt"
+	"slices"
 
 	"foredge/layout/geom"
 )
@@ -34,6 +35,8 @@ type Contour struct {
 	Where Where
 	// Width is how wide a line is stroked in the file, in mm; 0 for outlines.
 	Width float64
+	// Op is the operation that its colour or layer has by the options, 0 for none.
+	Op int
 	// below is how many of the layers a line lies on; those after it lie on the line.
 	below int
 }
@@ -43,11 +46,15 @@ type Picture struct {
 	Name string
 	// Size is that of the page, 0 where the file doesn't say.
 	Size geom.Point
-	// Fill is filled together by the non-zero rule. The contours cross nowhere;
-	// material is clockwise, counters the other way.
+	// Fill is filled together by the non-zero rule. The contours of one operation
+	// cross nowhere; material is clockwise, counters the other way.
 	Fill []Contour
 	// Lines are the centre lines of strokes, open or closed, in the file's order.
 	Lines []Contour
+	// Notes are what a maker should know, one of each kind at most.
+	Notes []Note
+	// Missing are the colours and layers of the options that it doesn't have.
+	Missing []string
 }
 
 // Bounds is the least box that holds the outlines and the centre lines; empty
@@ -94,8 +101,11 @@ func (e *Error) Help() string { return e.Advice }
 
 // Parse reads an SVG file. The name is what messages call it. The error is an
 // [*Error].
-func Parse(name string, data []byte) (*Picture, error) {
-	p, err := parse(data)
+func Parse(name string, data []byte) (*Picture, error) { return Options{}.Parse(name, data) }
+
+// Parse reads an SVG file as the options say.
+func (o Options) Parse(name string, data []byte) (*Picture, error) {
+	p, err := o.parse(data)
 	if err != nil {
 		err.File = name
 		return nil, err
@@ -104,22 +114,59 @@ func Parse(name string, data []byte) (*Picture, error) {
 	return p, nil
 }
 
-func parse(data []byte) (*Picture, *Error) {
+func (o Options) parse(data []byte) (*Picture, *Error) {
 	doc, err := read(data)
 	if err != nil {
 		return nil, err
 	}
-	w := &walker{doc: doc}
+	w := newWalker(doc, &o)
 	if err := w.root(); err != nil {
 		return nil, err
 	}
-	fill, err := resolve(w.layers)
-	if err != nil {
-		return nil, err
+	p := &Picture{Size: w.page, Missing: w.missing()}
+	grounds := map[Where]bool{}
+	notes := append(w.notes, w.ground()...)
+	for _, n := range notes {
+		grounds[n.Where] = n.Kind == Ground || grounds[n.Where]
+	}
+	notes = append(notes, w.vanished()...)
+	// Each operation is a drawing of its own; what is white takes away from all.
+	for _, op := range w.operations() {
+		fill, lost, err := resolve(w.layersOf(op))
+		if err != nil {
+			return nil, err
+		}
+		for i := range fill {
+			fill[i].Op = op
+		}
+		p.Fill = append(p.Fill, fill...)
+		notes = append(notes, solid(lost, grounds)...)
 	}
 	lines, err := uncovered(w.lines, w.layers)
 	if err != nil {
 		return nil, err
 	}
-	return &Picture{Size: w.page, Fill: fill, Lines: lines}, nil
+	lines, twice := single(lines)
+	p.Lines, p.Notes = lines, gathered(append(notes, twice...))
+	return p, nil
+}
+
+// operations are those that the areas of the drawing have, in rising order.
+func (w *walker) operations() []int {
+	var all []int
+	for _, l := range w.layers {
+		all = append(all, l.op)
+	}
+	slices.Sort(all)
+	return slices.Compact(all)
+}
+
+func (w *walker) layersOf(op int) []layer {
+	var out []layer
+	for _, l := range w.layers {
+		if l.op == op || l.paper {
+			out = append(out, l)
+		}
+	}
+	return out
 }

@@ -2,6 +2,7 @@ package art
 
 import (
 	"math"
+	"slices"
 
 	"foredge/layout/geom"
 	"foredge/layout/internal/groups"
@@ -19,25 +20,43 @@ const (
 	// many steps uniting an area may take: beyond, a drawing would take minutes.
 	maxPairs = 2_000_000
 	maxWork  = 1_000_000_000
+	// maxAgain is up to how much of it another way of uniting it is tried.
+	maxAgain = 300_000_000
 )
 
-// resolve gives the outlines of what is inked, crossing nowhere. Elements far
-// from others are looked at by themselves.
-func resolve(layers []layer) ([]Contour, *Error) {
+// resolve gives the outlines of what is inked, crossing nowhere, and where colours
+// run into one another. Elements far from others are looked at by themselves.
+func resolve(layers []layer) ([]Contour, []lostEdge, *Error) {
 	var out []Contour
+	var lost []lostEdge
+	pairs := 0
 	for _, group := range grouped(layers) {
-		a := newArea(group)
+		a := newArea(group, func(p geom.Path) geom.Path { return p.Arcs(curveTol) })
+		if a.isClipped() {
+			// What many groups are clipped by counts in each.
+			if pairs += a.pieces + a.countNear(); pairs > maxPairs {
+				return nil, nil, a.tangled()
+			}
+		}
 		if a.simple() {
 			out = append(out, a.whole()...)
+			lost = append(lost, a.lost...)
 			continue
 		}
 		list, err := a.united()
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		out = append(out, list...)
+		lost = append(lost, a.lost...)
 	}
-	return out, nil
+	return out, lost, nil
+}
+
+// A lostEdge is a stretch of an edge between two colours, both of which are inked.
+type lostEdge struct {
+	where, below Where // of what lies above, and of the other
+	long         float64
 }
 
 // grouped are the layers that may meet, each group in the order of painting.
@@ -68,37 +87,45 @@ func grouped(layers []layer) [][]layer {
 type area struct {
 	layers []edged
 	index  *geom.Index
-	// The paths of all layers and their clips as they are and as lines and arcs.
+	// The paths of all layers and of what they are clipped by, as they are and as
+	// lines and arcs.
 	paths, arcs []geom.Path
 	where       []Where
 	pieces      int
+	lost        []lostEdge
+	work        int // how much has been done to unite it
 }
 
 // An edged layer is ready to be asked what it covers.
 type edged struct {
 	layer
 	edge  *geom.Boundary
-	clips []*geom.Boundary
+	clips []*edgedRegion
 }
 
-func newArea(group []layer) *area {
+func newArea(group []layer, smooth func(geom.Path) geom.Path) *area {
 	a := &area{}
 	boxes := make([]geom.Box, len(group))
+	regions := map[*region]*edgedRegion{} // many layers may share one
 	for i, l := range group {
 		e := edged{layer: l}
 		var arcs geom.Outline
-		add := func(p geom.Path) geom.Path {
-			q := p.Arcs(curveTol)
-			a.paths, a.arcs, a.where = append(a.paths, p), append(a.arcs, q), append(a.where, l.where)
-			a.pieces += len(q.Segments)
-			return q
-		}
 		for _, p := range l.paths {
-			arcs = append(arcs, add(p))
+			q := smooth(p)
+			a.add(p, q, l.where)
+			arcs = append(arcs, q)
 		}
 		e.edge = geom.NewBoundary(arcs)
 		for _, c := range l.clips {
-			e.clips = append(e.clips, geom.NewBoundary(add(c)))
+			in, known := regions[c]
+			if !known {
+				in = newEdgedRegion(c, smooth)
+				regions[c] = in
+				for _, p := range in.arcs {
+					a.add(p, p, l.where)
+				}
+			}
+			e.clips = append(e.clips, in)
 		}
 		boxes[i] = e.edge.Box
 		a.layers = append(a.layers, e)
@@ -107,41 +134,72 @@ func newArea(group []layer) *area {
 	return a
 }
 
-// inked says what is seen at a place: of the layers that cover it the last.
-func (a *area) inked(x geom.Point) bool {
+func (a *area) add(p, arcs geom.Path, where Where) {
+	a.paths, a.arcs, a.where = append(a.paths, p), append(a.arcs, arcs), append(a.where, where)
+	a.pieces += len(arcs.Segments)
+}
+
+// A seen is what is seen at a place.
+type seen struct {
+	inked bool
+	color color
+	top   *edged // what lies on top there, nil for nothing
+}
+
+// seen says what is seen at a place: of the layers that cover it the last.
+func (a *area) seen(x geom.Point) seen {
 	list := a.index.Near(geom.Box{Min: x, Max: x}, 0)
-	for k := len(list) - 1; k >= 0; k-- {
-		if l := &a.layers[list[k]]; l.covers(x) {
-			return !l.paper
+	out := seen{}
+	for k := len(list) - 1; k >= 0 && out.color.a < 0.999; k-- {
+		l := &a.layers[list[k]]
+		if !l.covers(x) {
+			continue
 		}
+		if out.top == nil {
+			out.top, out.inked = l, !l.paper
+		}
+		out.color = out.color.over(l.color)
 	}
-	return false
+	out.color = out.color.over(color{1, 1, 1, 1})
+	return out
 }
 
 func (l *edged) covers(x geom.Point) bool {
+	w := l.edge.Winding(x)
+	if w == 0 || l.evenOdd && w%2 == 0 {
+		return false
+	}
 	for _, c := range l.clips {
-		if !c.Contains(x) {
+		if !c.contains(x) {
 			return false
 		}
 	}
-	w := l.edge.Winding(x)
-	return w != 0 && (!l.evenOdd || w%2 != 0)
+	return true
 }
 
-// sides says what is inked to the left and to the right of a piece's middle.
+// sides says what is inked to the left and to the right of a piece's middle, and
+// notes where two colours meet there that both are.
 func (a *area) sides(p geom.Piece) (left, right bool) {
 	mid, u := p.At(0.5), p.Tangent(0.5)
 	step := geom.Pt(u.Y, -u.X).Mul(aside)
-	return a.inked(mid.Add(step)), a.inked(mid.Sub(step))
+	l, r := a.seen(mid.Add(step)), a.seen(mid.Sub(step))
+	if l.inked && r.inked && l.top.element != r.top.element && l.color.differs(r.color) {
+		over, other := l.top, r.top
+		if other.element > over.element {
+			over, other = other, over
+		}
+		a.lost = append(a.lost, lostEdge{over.where, other.where, p.Length()})
+	}
+	return l.inked, r.inked
 }
 
 // simple says whether the paths meet nowhere, each other or themselves.
 func (a *area) simple() bool {
-	clipped := false
-	for _, l := range a.layers {
-		clipped = clipped || len(l.clips) > 0
-	}
-	return !clipped && a.near() <= maxPairs && geom.NewBoundary(geom.Outline(a.arcs)).Simple()
+	return !a.isClipped() && a.near() <= maxPairs && geom.NewBoundary(geom.Outline(a.arcs)).Simple()
+}
+
+func (a *area) isClipped() bool {
+	return slices.ContainsFunc(a.layers, func(l edged) bool { return len(l.clips) > 0 })
 }
 
 // near counts the pairs of pieces whose boxes meet, up to a little past the
@@ -150,6 +208,10 @@ func (a *area) near() int {
 	if a.pieces*a.pieces <= maxPairs {
 		return 0 // it can't be past the limit
 	}
+	return a.countNear()
+}
+
+func (a *area) countNear() int {
 	var boxes []geom.Box
 	for _, p := range a.arcs {
 		for piece := range p.Pieces() {
@@ -177,7 +239,12 @@ func (a *area) whole() []Contour {
 				longest, best = piece, n
 			}
 		}
-		switch left, right := a.sides(longest); {
+		known := len(a.lost)
+		left, right := a.sides(longest)
+		if len(a.lost) > known {
+			a.lost[known].long = geom.Length(p) // it is lost on all of its way
+		}
+		switch {
 		case right && !left:
 			out = append(out, Contour{Path: a.paths[i], Where: a.where[i]})
 		case left && !right:
@@ -189,10 +256,8 @@ func (a *area) whole() []Contour {
 
 // united cuts all paths where they meet and joins up what has ink on one side.
 func (a *area) united() ([]Contour, *Error) {
-	tangled := &Error{Where: a.where[0], Message: "what it fills, and what lies on it, is too tangled for its outline to be found",
-		Advice: "unite or simplify these paths in the drawing program"}
 	if a.near() > maxPairs || a.pieces > maxWork/a.pieces {
-		return nil, tangled
+		return nil, a.tangled()
 	}
 	// Where lines run along one another to within rounding, another choice of arcs
 	// or of chords may tell them apart.
@@ -205,8 +270,57 @@ func (a *area) united() ([]Contour, *Error) {
 		if out, ok := a.unite(smooth); ok {
 			return out, nil
 		}
+		if a.work > maxAgain {
+			return nil, a.tangled()
+		}
 	}
-	return nil, tangled
+	// Last, where they meet is put on the grid too, so that edges that several
+	// elements share are the same to the last digit.
+	rings := a.snapped(1e-3)
+	next := 0
+	if out, ok := a.unite(func(geom.Path) geom.Path { next++; return rings[next-1] }); ok {
+		return out, nil
+	}
+	return nil, a.tangled()
+}
+
+func (a *area) tangled() *Error {
+	return &Error{Where: a.where[0], Message: "what it fills, and what lies on it, is too tangled for its outline to be found",
+		Advice: "unite or simplify these paths in the drawing program"}
+}
+
+// snapped are the area's paths, in the order in which [newArea] asks for them, as
+// polygons whose corners, those where they meet among them, lie on a grid. Rounding
+// makes new meetings, so it is done some times.
+func (a *area) snapped(grid float64) []geom.Path {
+	group := make([]layer, len(a.layers))
+	for i := range a.layers {
+		group[i] = a.layers[i].layer
+	}
+	rings := newArea(group, func(p geom.Path) geom.Path { return geom.Polygon(rounded(p.Flatten(10*curveTol), grid)...) }).arcs
+	for range 12 {
+		var all []strand.Strand
+		for i, p := range rings {
+			for piece := range p.Pieces() {
+				all = append(all, strand.New(piece, i, len(all)))
+			}
+		}
+		cut := strand.Cut(all)
+		if a.work += len(cut) * len(all) / 8; a.work > maxAgain {
+			break // too tangled to be worth it
+		}
+		corners := make([][]geom.Point, len(rings))
+		for _, s := range cut {
+			corners[s.Ring] = append(corners[s.Ring], s.From)
+		}
+		for i := range rings {
+			rings[i] = geom.Polygon(rounded(corners[i], grid)...)
+		}
+		if len(cut) == len(all) {
+			break
+		}
+	}
+	return rings
 }
 
 // rounded puts points on a grid, where what nearly touches does touch.
@@ -219,12 +333,10 @@ func rounded(points []geom.Point, grid float64) []geom.Point {
 
 func (a *area) unite(smooth func(geom.Path) geom.Path) ([]Contour, bool) {
 	group := make([]layer, len(a.layers))
-	for i, l := range a.layers {
-		group[i] = l.layer
-		group[i].paths = smoothed(l.paths, smooth)
-		group[i].clips = smoothed(l.layer.clips, smooth)
+	for i := range a.layers {
+		group[i] = a.layers[i].layer
 	}
-	b := newArea(group)
+	b := newArea(group, smooth)
 	var all []strand.Strand
 	for i, p := range b.arcs {
 		for piece := range p.Pieces() {
@@ -232,7 +344,9 @@ func (a *area) unite(smooth func(geom.Path) geom.Path) ([]Contour, bool) {
 		}
 	}
 	cut := strand.Cut(all)
-	if len(cut) > maxWork/max(1, b.pieces) {
+	a.work += len(cut) * b.pieces
+	if len(cut) > maxWork/max(1, b.pieces) || len(cut) > 20*b.pieces+50_000 {
+		a.work += maxAgain // it won't be better in another way
 		return nil, false
 	}
 	var kept []strand.Strand
@@ -244,6 +358,7 @@ func (a *area) unite(smooth func(geom.Path) geom.Path) ([]Contour, bool) {
 			kept = append(kept, s.Reverse())
 		}
 	}
+	a.lost = b.lost
 	loops, ok := strand.Loops(strand.Distinct(kept))
 	if !ok {
 		return nil, false
@@ -255,14 +370,6 @@ func (a *area) unite(smooth func(geom.Path) geom.Path) ([]Contour, bool) {
 		}
 	}
 	return out, true
-}
-
-func smoothed(paths []geom.Path, smooth func(geom.Path) geom.Path) []geom.Path {
-	var out []geom.Path
-	for _, p := range paths {
-		out = append(out, smooth(p))
-	}
-	return out
 }
 
 func snapTo(x, grid float64) float64 { return math.Round(x/grid) * grid }

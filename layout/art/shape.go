@@ -7,29 +7,13 @@ import (
 	"foredge/layout/geom"
 )
 
-// sizedByStyle refuses a shape of which a style says where it lies or how large
-// it is (SVG 2, 8): only attributes are read.
-func sizedByStyle(n *node, set map[string]string) *Error {
-	sized := map[string][]string{"path": {"d"}, "rect": {"x", "y", "width", "height", "rx", "ry"},
-		"circle": {"cx", "cy", "r"}, "ellipse": {"cx", "cy", "rx", "ry"}}
-	for _, name := range sized[n.name] {
-		if _, ok := set[name]; ok {
-			return n.fail("write it as the attribute "+name, "a %s in a style is not read", name)
-		}
-	}
-	return nil
-}
-
 // shape gives the subpaths of a basic shape or a path (SVG 1.1, 8 and 9). One
 // that draws nothing, as a circle of radius 0, has none.
 func (w *walker) shape(n *node, s *state, set map[string]string) ([]trace, *Error) {
-	if err := sizedByStyle(n, set); err != nil {
-		return nil, err
-	}
-	l := lengths{w: w, n: n, s: s}
+	l := lengths{n: n, s: s, set: set}
 	switch n.name {
 	case "path":
-		return n.lines.get(func() ([]trace, *Error) { return pathData(n) })
+		return n.lines.get(func() ([]trace, *Error) { return pathData(n, set) })
 	case "rect":
 		x, y := l.get("x", across), l.get("y", down)
 		width, height := l.size("width", across), l.size("height", down)
@@ -63,8 +47,18 @@ func (w *walker) shape(n *node, s *state, set map[string]string) ([]trace, *Erro
 	return n.lines.get(func() ([]trace, *Error) { return polyline(n) })
 }
 
-func pathData(n *node) ([]trace, *Error) {
+// pathData reads the path of an element, which may stand in its style, as in
+// d: path("M0 0H9") (SVG 2, 9.3).
+func pathData(n *node, set map[string]string) ([]trace, *Error) {
 	d, ok := n.attrs["d"]
+	if v, styled := set["d"]; styled {
+		inner, isPath := strings.CutPrefix(v, "path(")
+		inner, closed := strings.CutSuffix(inner, ")")
+		if v != "none" && !(isPath && closed) {
+			return nil, n.fail("write it as the attribute d", "the d in its style can't be read: %q", shorten(v))
+		}
+		d, ok = strings.Trim(strings.TrimSpace(inner), "\"'"), isPath
+	}
 	if !ok || d == "none" {
 		return nil, nil
 	}
@@ -147,9 +141,9 @@ const (
 
 // lengths reads the lengths of an element in user units. The first error stays.
 type lengths struct {
-	w   *walker
 	n   *node
 	s   *state
+	set map[string]string // its styles, which win over its attributes
 	err *Error
 }
 
@@ -159,26 +153,37 @@ func (l *lengths) get(name string, of way) float64 {
 	return v
 }
 
+// stated is a size as it is written: of a style, or else of an attribute.
+func (l *lengths) stated(name string) (string, bool) {
+	// The ends of lines and the points of a polygon have no styles (SVG 2, 8).
+	if v, ok := l.set[name]; ok && sizes(name) && v != "initial" && v != "unset" {
+		return v, true
+	}
+	v, ok := l.n.attrs[name]
+	return v, ok
+}
+
 // size is a length that may not be below 0.
 func (l *lengths) size(name string, of way) float64 {
 	v, _ := l.value(name, of)
 	if v < 0 && l.err == nil {
-		l.err = l.n.fail("give it a size above 0", "its %s is below 0: %q", name, shorten(l.n.attrs[name]))
+		text, _ := l.stated(name)
+		l.err = l.n.fail("give it a size above 0", "its %s is below 0: %q", name, shorten(text))
 	}
 	return v
 }
 
 // auto is a length that may be left to another.
 func (l *lengths) auto(name string, of way) (float64, bool) {
-	if l.n.attrs[name] == "auto" {
+	v, ok := l.stated(name)
+	if v == "auto" {
 		return 0, false
 	}
-	_, ok := l.n.attrs[name]
 	return l.size(name, of), ok
 }
 
 func (l *lengths) value(name string, of way) (float64, bool) {
-	text, ok := l.n.attrs[name]
+	text, ok := l.stated(name)
 	if !ok {
 		return 0, false
 	}
@@ -203,9 +208,28 @@ func (s *state) length(n *node, name, text string, of way) (float64, *Error) {
 		share := map[way]float64{across: v.X, down: v.Y, diagonal: math.Sqrt((v.X*v.X + v.Y*v.Y) / 2)}
 		return x.v / 100 * share[of], nil
 	}
-	k, ok := pixels(x.unit)
+	k, ok := s.unit(x.unit)
 	if !ok {
 		return 0, n.fail("use mm, cm, in, pt, pc or px", "its %s is in %q, a unit that can't be read", name, shorten(x.unit))
 	}
 	return x.v * k, nil
+}
+
+// unit is a unit in user units: an absolute one, or one of the font or the page
+// (CSS Values and Units 4, 6). An ex is taken for half an em, as it is there
+// where the font doesn't say.
+func (s *state) unit(name string) (float64, bool) {
+	switch name {
+	case "em":
+		return s.letter.size, s.letter.size > 0
+	case "ex", "ch":
+		return s.letter.size / 2, s.letter.size > 0
+	case "rem":
+		return 16, true
+	case "vw":
+		return s.page.X / 100, s.page.X > 0
+	case "vh":
+		return s.page.Y / 100, s.page.Y > 0
+	}
+	return pixels(name)
 }

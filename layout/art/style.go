@@ -5,250 +5,233 @@ import (
 	"strings"
 )
 
-// A declaration is one property with its value.
-type declaration struct {
-	name, value string
-	important   bool
-}
-
-// A rule is one selector of a style sheet with its declarations. Selectors are
-// an element's name, classes and ids without blanks between: path.thin#wing.
-type rule struct {
-	element, id  string
-	classes      []string
-	weight       int // specificity (CSS 2.1, 6.4.3)
-	declarations []declaration
-}
-
-func (r *rule) matches(n *node, classes []string) bool {
-	if r.element != "" && r.element != n.name || r.id != "" && r.id != n.attrs["id"] {
-		return false
-	}
-	for _, c := range r.classes {
-		if !slices.Contains(classes, c) {
-			return false
-		}
-	}
-	return true
-}
-
-// readStyles gathers the rules of all style elements, weak ones first.
-func (d *document) readStyles(n *node) *Error {
-	if n.name == "style" {
-		kind, _, _ := strings.Cut(n.attrs["type"], ";")
-		if kind = strings.TrimSpace(kind); kind != "" && kind != "text/css" {
-			return n.fail("write the styles as CSS", "styles of the type %q can't be read", kind)
-		}
-		if err := d.sheet(n); err != nil {
-			return err
-		}
-	}
-	for _, c := range n.children {
-		if err := d.readStyles(c); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-func (d *document) sheet(n *node) *Error {
-	const plain = "set the colours and strokes on the elements themselves"
-	text, ok := withoutComments(n.text)
-	if !ok {
-		return n.fail(plain, "a comment in the styles has no end")
-	}
-	for {
-		text = strings.TrimSpace(text)
-		if text == "" {
-			return nil
-		}
-		if text[0] == '@' {
-			word := strings.FieldsFunc(text, func(c rune) bool { return c == ' ' || c == '{' || c == ';' || c == '"' || c == '(' })[0]
-			return n.fail(plain, "%s in the styles is not read", word)
-		}
-		open := strings.IndexByte(text, '{')
-		end := strings.IndexByte(text, '}')
-		if open < 0 || end < open {
-			return n.fail(plain, "the styles break off at %q", shorten(text))
-		}
-		body, bad := declarations(text[open+1 : end])
-		if bad != "" {
-			return n.fail(plain, "%q in the styles can't be read", shorten(bad))
-		}
-		for _, s := range strings.Split(text[:open], ",") {
-			r, ok := selector(strings.TrimSpace(s))
-			if !ok {
-				return n.fail(plain, "the styles use %q; only the names of elements, .classes and #ids can be read", shorten(strings.TrimSpace(s)))
-			}
-			r.declarations = body
-			d.rules = append(d.rules, r)
-			if len(d.rules) > maxRules {
-				return n.fail(plain, "there are more than %d styles", maxRules)
-			}
-		}
-		text = text[end+1:]
-	}
-}
-
-// selector reads path.thin#wing.
-func selector(s string) (rule, bool) {
-	var r rule
-	if s == "" {
-		return r, false
-	}
-	word := func() string {
-		n := strings.IndexAny(s, ".#")
-		if n < 0 {
-			n = len(s)
-		}
-		w := s[:n]
-		s = s[n:]
-		return w
-	}
-	plain := func(w string) bool {
-		return w != "" && !strings.ContainsAny(w, " \t\r\n\f>+~:[]*()\"'\\")
-	}
-	if w := word(); w != "" && w != "*" {
-		if !plain(w) {
-			return r, false
-		}
-		r.element = w
-		r.weight++
-	}
-	for s != "" {
-		mark := s[0]
-		s = s[1:]
-		w := word()
-		if !plain(w) || mark == '#' && r.id != "" && r.id != w {
-			return r, false
-		}
-		if mark == '#' {
-			r.id = w
-			r.weight += 10000
-		} else {
-			r.classes = append(r.classes, w)
-			r.weight += 100
-		}
-	}
-	return r, true
-}
-
-// declarations reads what stands between braces or in a style attribute. bad is
-// the part that can't be read.
-func declarations(s string) (list []declaration, bad string) {
-	s, ok := withoutComments(s)
-	if !ok {
-		return nil, s
-	}
-	for _, part := range strings.Split(s, ";") {
-		if part = strings.TrimSpace(part); part == "" {
-			continue
-		}
-		name, value, found := strings.Cut(part, ":")
-		d := declaration{name: strings.ToLower(strings.TrimSpace(name)), value: strings.TrimSpace(value)}
-		if v, ok := strings.CutSuffix(strings.ToLower(d.value), "!important"); ok {
-			d.value, d.important = strings.TrimSpace(d.value[:len(v)]), true
-		}
-		if !found || d.name == "" || d.value == "" {
-			return nil, part
-		}
-		list = append(list, d)
-	}
-	return list, ""
-}
-
-func withoutComments(s string) (string, bool) {
-	var b strings.Builder
-	for {
-		open := strings.Index(s, "/*")
-		if open < 0 {
-			b.WriteString(s)
-			return b.String(), true
-		}
-		end := strings.Index(s[open+2:], "*/")
-		if end < 0 {
-			return s, false
-		}
-		b.WriteString(s[:open])
-		s = s[open+2+end+2:]
-	}
-}
-
-// shorten keeps a quotation of a file short, and to what can be seen.
-func shorten(s string) string {
-	s = strings.Join(strings.Fields(s), " ")
-	if r := []rune(s); len(r) > 40 {
-		return string(r[:40]) + "..."
-	}
-	return s
-}
-
-// tail is the end of a text on one line.
-func tail(s string) string {
-	s = strings.Join(strings.Fields(s), " ")
-	if r := []rune(s); len(r) > 40 {
-		return "..." + string(r[len(r)-40:])
-	}
-	return s
-}
+// maxMatches is how many times an element may be held against a part of a
+// selector, in all: a second of work.
+const maxMatches = 20_000_000
 
 // properties are the presentation attributes that mean something here.
 func properties() []string {
-	return []string{"fill", "stroke", "color", "fill-rule", "stroke-width", "fill-opacity", "stroke-opacity", "opacity",
-		"display", "visibility", "overflow", "vector-effect", "stroke-dasharray", "font-size", "clip-path", "mask",
-		"filter", "marker", "marker-start", "marker-mid", "marker-end"}
+	return []string{"fill", "stroke", "color", "fill-rule", "clip-rule", "stroke-width", "fill-opacity", "stroke-opacity", "opacity",
+		"display", "visibility", "overflow", "vector-effect", "stroke-dasharray", "stroke-dashoffset", "stroke-linecap", "stroke-linejoin",
+		"stroke-miterlimit", "paint-order", "clip-path", "mask", "mask-type", "filter", "marker", "marker-start", "marker-mid", "marker-end",
+		"transform-origin", "stop-color", "stop-opacity", "mix-blend-mode",
+		"font", "font-family", "font-size", "font-weight", "font-style", "text-anchor", "letter-spacing", "word-spacing", "text-decoration",
+		"writing-mode", "baseline-shift", "dominant-baseline", "alignment-baseline", "text-transform", "white-space", "direction", "unicode-bidi"}
+}
+
+// A cascaded is what an element sets, as it is written.
+type cascaded struct {
+	set map[string]string
+	// vars are its custom properties, and variable says that a value uses some.
+	vars     map[string]string
+	variable bool
 }
 
 // cascade gives the value of each property that an element sets, by the order of
 // CSS: attributes, rules by their weight, the style attribute, what is important.
-func (d *document) cascade(n *node) (map[string]string, *Error) {
-	return n.set.get(func() (map[string]string, *Error) { return d.readCascade(n) })
+// vars are the custom properties that it inherits; those that hold in it come back.
+func (d *document) cascade(n *node, vars map[string]string) (map[string]string, map[string]string, *Error) {
+	c, err := n.set.get(func() (cascaded, *Error) { return d.readCascade(n) })
+	if err != nil || len(c.vars) == 0 && !c.variable {
+		return c.set, vars, err
+	}
+	if len(c.vars) > 0 {
+		all := make(map[string]string, len(vars)+len(c.vars))
+		for k, v := range vars {
+			all[k] = v
+		}
+		for k, v := range c.vars {
+			all[k] = v
+		}
+		if len(all) > maxVars {
+			return nil, nil, n.fail(plainStyles, "more than %d values have names of their own", maxVars)
+		}
+		vars = all
+	}
+	if !c.variable {
+		return c.set, vars, nil
+	}
+	set := make(map[string]string, len(c.set))
+	for name, v := range c.set {
+		if strings.Contains(v, "var(") {
+			steps := maxVars
+			resolved, ok := withVars(v, vars, &steps, 0)
+			if !ok {
+				continue // as if it weren't there (CSS Custom Properties 1, 3.1)
+			}
+			v = resolved
+		}
+		set[name] = v
+	}
+	return set, vars, nil
 }
 
-func (d *document) readCascade(n *node) (map[string]string, *Error) {
+// maxVars is how many custom properties may hold in an element, and how often one
+// value may name some.
+const maxVars = 1000
+
+// withVars puts the values of custom properties into a value.
+func withVars(v string, vars map[string]string, steps *int, depth int) (string, bool) {
+	for {
+		at := strings.Index(v, "var(")
+		if at < 0 {
+			return strings.TrimSpace(v), true
+		}
+		end, open := at+4, 1
+		for ; end < len(v) && open > 0; end++ {
+			switch v[end] {
+			case '(':
+				open++
+			case ')':
+				open--
+			}
+		}
+		if *steps--; *steps < 0 || open > 0 || depth > 20 || len(v) > maxValue {
+			return "", false
+		}
+		name, instead, other := strings.Cut(v[at+4:end-1], ",")
+		value, ok := vars[strings.TrimSpace(name)]
+		if ok {
+			value, ok = withVars(value, vars, steps, depth+1)
+		}
+		if !ok && other {
+			value, ok = withVars(instead, vars, steps, depth+1)
+		}
+		if !ok {
+			return "", false
+		}
+		v = v[:at] + value + v[end:]
+	}
+}
+
+func (d *document) readCascade(n *node) (cascaded, *Error) {
 	set := map[string]string{}
 	for _, name := range properties() {
-		// The short form marker is none as an attribute (SVG 2, 6.7).
-		if v, ok := n.attrs[name]; ok && name != "marker" {
+		// The short forms marker and font are none as an attribute (SVG 2, 6.7).
+		if v, ok := n.attrs[name]; ok && name != "marker" && name != "font" {
 			set[name] = strings.TrimSpace(v)
 		}
 	}
 	var own []declaration
 	if s, ok := n.attrs["style"]; ok {
-		var bad string
-		if own, bad = declarations(s); bad != "" {
-			return nil, n.fail("mend or remove it", "%q in its style can't be read", shorten(bad))
-		}
+		own = declarations(tokens(s))
 	}
-	classes := n.classes()
 	var found []*rule
 	for i := range d.rules {
-		if d.rules[i].matches(n, classes) {
+		if d.rules[i].selector.matches(d, n) {
 			found = append(found, &d.rules[i])
 		}
 	}
-	slices.SortStableFunc(found, func(a, b *rule) int { return a.weight - b.weight })
+	if d.matched > maxMatches {
+		return cascaded{}, n.fail(plainStyles, "the styles are too many to be held against the drawing's elements")
+	}
+	slices.SortStableFunc(found, func(a, b *rule) int { return a.selector.weight - b.selector.weight })
 	for _, important := range []bool{false, true} {
-		apply := func(list []declaration) {
-			for _, x := range list {
-				if x.important != important {
-					continue
-				}
-				set[x.name] = x.value
-				if x.name == "marker" {
-					set["marker-start"], set["marker-mid"], set["marker-end"] = x.value, x.value, x.value
+		for _, r := range found {
+			if r.unsure == "" {
+				if bad := take(set, r.declarations, important); bad != "" {
+					return cascaded{}, n.fail("mend or remove it", "%q in the styles can't be read", shorten(bad))
 				}
 			}
 		}
-		for _, r := range found {
-			apply(r.declarations)
+		if bad := take(set, own, important); bad != "" {
+			return cascaded{}, n.fail("mend or remove it", "%q in its style can't be read", shorten(bad))
 		}
-		apply(own)
+	}
+	for _, r := range found {
+		if r.unsure != "" && changes(set, r.declarations) {
+			return cascaded{}, n.fail(plainStyles, "what is drawn depends on %s in the styles", shorten(r.unsure))
+		}
+	}
+	if err := d.moving(n, set); err != nil {
+		return cascaded{}, err
+	}
+	c := cascaded{set: set}
+	for name, v := range set {
+		if strings.HasPrefix(name, "--") {
+			if c.vars == nil {
+				c.vars = map[string]string{}
+			}
+			c.vars[name] = v
+			delete(set, name)
+			continue
+		}
+		c.variable = c.variable || strings.Contains(v, "var(")
 	}
 	for _, name := range properties() {
 		if len(set[name]) > maxValue {
-			return nil, n.fail("mend or remove it", "its %s can't be read: %q", name, shorten(set[name]))
+			return cascaded{}, n.fail("mend or remove it", "its %s can't be read: %q", name, shorten(set[name]))
 		}
 	}
-	return set, nil
+	return c, nil
+}
+
+// take applies declarations that are important or not. bad is one that can't be read.
+func take(set map[string]string, list []declaration, important bool) (bad string) {
+	for _, x := range list {
+		switch {
+		case x.bad:
+			return x.value
+		case x.important != important:
+			continue
+		}
+		set[x.name] = x.value
+		switch x.name {
+		case "marker":
+			set["marker-start"], set["marker-mid"], set["marker-end"] = x.value, x.value, x.value
+		case "all":
+			for name := range set {
+				if name != "all" && !strings.HasPrefix(name, "--") {
+					delete(set, name)
+				}
+			}
+		}
+	}
+	return ""
+}
+
+// changes says whether declarations would show another drawing in the one ink
+// that there is.
+func changes(set map[string]string, list []declaration) bool {
+	for _, x := range list {
+		if x.bad || strings.HasPrefix(x.name, "--") {
+			return true
+		}
+		if !slices.Contains(properties(), x.name) && !sizes(x.name) || set[x.name] == x.value {
+			continue
+		}
+		switch x.name {
+		case "fill", "stroke", "color":
+			a, okA := parsePaint(set[x.name], paint{})
+			b, okB := parsePaint(x.value, paint{})
+			if okA && okB && a.kind == b.kind && a.kind != server {
+				continue
+			}
+		}
+		return true
+	}
+	return false
+}
+
+// sizes says whether a property says where or how large something is.
+func sizes(name string) bool {
+	switch name {
+	case "d", "x", "y", "cx", "cy", "r", "rx", "ry", "width", "height", "transform", "translate", "rotate", "scale":
+		return true
+	}
+	return false
+}
+
+// moving sees that an animation of the styles begins with what the drawing shows.
+func (d *document) moving(n *node, set map[string]string) *Error {
+	if len(d.frames) == 0 {
+		return nil
+	}
+	for _, word := range strings.FieldsFunc(set["animation-name"]+" "+set["animation"]+" "+set["-webkit-animation"]+" "+set["-webkit-animation-name"],
+		func(c rune) bool { return c == ' ' || c == ',' }) {
+		if first, ok := d.frames[word]; ok && changes(set, first) {
+			return n.fail("remove it and save what it should show", "an animation, %s, shows something else than the drawing", shorten(word))
+		}
+	}
+	return nil
 }

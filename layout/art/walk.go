@@ -7,32 +7,55 @@ import (
 	"foredge/layout/geom"
 )
 
-// A state is what an element hands down to those in it.
-type state struct {
-	m     affine     // from its own coordinates to mm
-	view  geom.Point // size of the viewport in its own coordinates; 0 if not stated
-	clips []geom.Path
-	depth int
+// A mode is what a walker is after.
+type mode uint8
 
-	fill, stroke, color paint
-	evenOdd             bool
-	width               float64 // of strokes
-	hidden              bool
-	dashed              bool
-	markers             [3]bool
-	// fillGone and strokeGone say that nothing is seen of them.
-	fillGone, strokeGone bool
+const (
+	drawing   mode = iota // areas and lines
+	shading               // areas alone, of strokes too: what a mask holds
+	clipping              // what a clip-path holds, whatever it is painted with
+	measuring             // the box of what is there, without its strokes
+)
+
+// A budget is what all that is drawn of a file has come to.
+type budget struct {
+	count, segments, dashes int
+	regions                 map[regionKey]*region
+	found                   map[string]bool // names of the options that the drawing has
 }
 
 // A walker draws a document.
 type walker struct {
-	doc      *document
-	page     geom.Point
-	layers   []layer
-	lines    []Contour
-	count    int // elements drawn
-	segments int
-	using    []*node // the uses that are followed
+	doc     *document
+	mode    mode
+	options *Options
+	spent   *budget
+	page    geom.Point
+	layers  []layer
+	lines   []Contour
+	notes   []Note
+	box     geom.Box // of what was measured
+	using   []*node  // the uses, clips, masks and markers that are followed
+	// drawn counts the shapes drawn.
+	drawn *int
+	// white are lines that take away, to see whether they do.
+	white []whiteLine
+}
+
+func newWalker(doc *document, o *Options) *walker {
+	return &walker{doc: doc, options: o, spent: &budget{regions: map[regionKey]*region{}, found: map[string]bool{}}, drawn: new(int), box: geom.EmptyBox()}
+}
+
+// sub is a walker for what an element refers to, in the same file.
+func (w *walker) sub(m mode) *walker {
+	return &walker{doc: w.doc, mode: m, options: w.options, spent: w.spent, using: w.using[:len(w.using):len(w.using)],
+		drawn: w.drawn, box: geom.EmptyBox()}
+}
+
+// initial is what holds where nothing is stated.
+func initial(m affine) state {
+	return state{m: m, fill: painted(black()), color: painted(black()), width: 1, faded: 1, fillFaded: 1, strokeFaded: 1,
+		pen: pen{miter: 4}, letter: letter{size: 16}}
 }
 
 func (w *walker) root() *Error {
@@ -40,7 +63,8 @@ func (w *walker) root() *Error {
 		return err
 	}
 	n := w.doc.root
-	s := state{m: scale(px, px), fill: ink, color: ink, width: 1}
+	w.doc.findMoves(n)
+	s := initial(scale(px, px))
 	box, err := viewBox(n)
 	if err != nil {
 		return err
@@ -72,8 +96,9 @@ func (w *walker) root() *Error {
 			return n.fail("check its width and height", "the page is larger than %d m", MaxSize/1000)
 		}
 		s.view = geom.Pt(width, height)
-		s.clips = []geom.Path{geom.Paths(geom.Rect{W: w.page.X, H: w.page.Y})[0]}
+		s.clips = []*region{plainRegion(geom.Paths(geom.Rect{W: w.page.X, H: w.page.Y})[0])}
 	}
+	s.page = s.view
 	if s, err = w.inBox(n, s, box); err != nil {
 		return err
 	}
@@ -89,7 +114,8 @@ func pageSize(n *node, name string) (float64, *Error) {
 	if x, ok := parseLength(text); ok && x.unit == "%" {
 		return math.NaN(), nil
 	}
-	v, err := (&state{}).length(n, name, text, across)
+	bare := initial(identity())
+	v, err := bare.length(n, name, text, across)
 	if err == nil && v < 0 {
 		err = n.fail("give it a size above 0", "its %s is below 0: %q", name, shorten(text))
 	}
@@ -135,34 +161,54 @@ func (w *walker) inBox(n *node, s state, box *view) (state, *Error) {
 	return s, nil
 }
 
+// enter counts an element and takes what it sets into its state. seen is false
+// where nothing of it is.
+func (w *walker) enter(n *node, s *state) (set map[string]string, seen bool, err *Error) {
+	if w.spent.count++; w.spent.count > MaxElements {
+		return nil, false, n.fail("simplify the drawing, or use fewer copies", "the drawing comes to more than %d elements", MaxElements)
+	}
+	if s.depth++; s.depth > MaxDepth {
+		return nil, false, n.fail("ungroup some of it", "elements are nested more than %d deep", MaxDepth)
+	}
+	if holds, err := n.conditions(); err != nil || !holds {
+		return nil, false, err
+	}
+	set, vars, err := w.doc.cascade(n, s.vars)
+	if err != nil {
+		return nil, false, err
+	}
+	s.vars = vars
+	if err := w.doc.animated(n, set); err != nil {
+		return nil, false, err
+	}
+	if set["display"] == "none" {
+		return nil, false, nil
+	}
+	if o, ok := opacity(set["opacity"]); ok && o <= 0 {
+		return nil, false, nil
+	}
+	if err := w.style(n, s, set); err != nil {
+		return nil, false, err
+	}
+	if w.tag(n, s) {
+		return nil, false, nil
+	}
+	if n != w.doc.root {
+		if err := w.transform(n, s, set); err != nil {
+			return nil, false, err
+		}
+	}
+	return set, true, w.restrict(n, s, set)
+}
+
 // element draws an element and what is in it.
 func (w *walker) element(n *node, s state) *Error {
 	if skipped(n.name) {
 		return nil
 	}
-	if w.count++; w.count > MaxElements {
-		return n.fail("simplify the drawing, or use fewer copies", "the drawing comes to more than %d elements", MaxElements)
-	}
-	if s.depth++; s.depth > MaxDepth {
-		return n.fail("ungroup some of it", "elements are nested more than %d deep", MaxDepth)
-	}
-	set, err := w.doc.cascade(n)
-	if err != nil {
+	set, seen, err := w.enter(n, &s)
+	if err != nil || !seen {
 		return err
-	}
-	if set["display"] == "none" {
-		return nil
-	}
-	if o, ok := opacity(set["opacity"]); ok && o <= 0 {
-		return nil
-	}
-	if err := w.style(n, &s, set); err != nil {
-		return err
-	}
-	if n != w.doc.root {
-		if err := transform(n, &s, set); err != nil {
-			return err
-		}
 	}
 	switch n.name {
 	case "g", "a":
@@ -172,28 +218,75 @@ func (w *walker) element(n *node, s state) *Error {
 			return w.children(n, s)
 		}
 		return w.viewport(n, s, set, n)
+	case "switch":
+		return w.choice(n, s)
 	case "use":
 		return w.use(n, s)
 	case "path", "rect", "circle", "ellipse", "line", "polyline", "polygon":
 		return w.draw(n, s, set)
 	case "text":
-		return n.fail("turn it into paths in the drawing program, or letter it in the design", "text can't be drawn from artwork")
+		return w.text(n, s, set)
+	}
+	return w.other(n, s)
+}
+
+// other is for elements that can't be drawn: an error where they would show something.
+func (w *walker) other(n *node, s state) *Error {
+	if s.hidden {
+		return nil
+	}
+	switch n.name {
 	case "image":
+		size := func(name string) bool { v, ok := parseLength(n.attrs[name]); return !ok || v.v > 0 }
+		if n.attrs["href"] == "" || !size("width") || !size("height") {
+			return nil
+		}
 		return n.fail("engrave the picture's own PNG or JPEG file, or trace it into paths", "pictures embedded in drawings can't be drawn")
 	case "script":
+		if noCode(n.text) && n.attrs["href"] == "" {
+			return nil
+		}
 		return n.fail("remove it and save what it draws", "scripts are not run")
-	case "animate", "animateTransform", "animateMotion", "animateColor", "set":
-		return n.fail("remove it and save what it should show", "animations can't be drawn")
-	case "switch":
-		return n.fail("keep the one that you want and remove the others", "a choice among several drawings can't be drawn")
+	case "foreignObject", "flowRoot":
+		if n.blank() {
+			return nil
+		}
 	}
 	return n.fail("turn it into paths in the drawing program", "this can't be drawn")
+}
+
+// noCode says whether a script is empty but for its comments.
+func noCode(s string) bool {
+	for {
+		if s = strings.TrimSpace(s); s == "" {
+			return true
+		}
+		end := strings.Index(s, "*/")
+		if !strings.HasPrefix(s, "/*") || end < 0 {
+			return false
+		}
+		s = s[end+2:]
+	}
+}
+
+// blank says whether nothing but blanks stands in an element.
+func (n *node) blank() bool {
+	if n.foreign || strings.TrimSpace(n.text) != "" {
+		return false
+	}
+	for _, c := range n.children {
+		if c.name != "flowRegion" && (c.name == textName || !skipped(c.name)) && !c.blank() {
+			return false
+		}
+	}
+	return true
 }
 
 // skipped are elements that draw nothing by themselves.
 func skipped(name string) bool {
 	switch name {
-	case "defs", "symbol", "title", "desc", "metadata", "style", "clipPath", "mask", "filter", "marker", "pattern",
+	case textName, "animate", "animateTransform", "animateMotion", "animateColor", "set", "mpath", "discard",
+		"defs", "symbol", "title", "desc", "metadata", "style", "clipPath", "mask", "filter", "marker", "pattern",
 		"linearGradient", "radialGradient", "solidColor", "view", "cursor", "font", "font-face", "color-profile":
 		return true
 	}
@@ -209,43 +302,12 @@ func (w *walker) children(n *node, s state) *Error {
 	return nil
 }
 
-func transform(n *node, s *state, set map[string]string) *Error {
-	m, err := n.turn.get(func() (affine, *Error) { return readTransform(n, set) })
+// use draws a copy of another element of the file.
+func (w *walker) use(n *node, s state) *Error {
+	set, _, err := w.doc.cascade(n, s.vars)
 	if err != nil {
 		return err
 	}
-	if s.m = s.m.times(m); !s.m.finite() {
-		return n.badTransform()
-	}
-	return nil
-}
-
-func readTransform(n *node, set map[string]string) (affine, *Error) {
-	for _, name := range []string{"transform", "transform-origin", "translate", "rotate", "scale"} {
-		if _, ok := set[name]; ok {
-			return affine{}, n.fail("write it as the attribute transform", "a %s in a style is not read", name)
-		}
-	}
-	if _, ok := n.attrs["transform-origin"]; ok {
-		return affine{}, n.fail("write the place into its transform", "a transform-origin is not read")
-	}
-	text, ok := n.attrs["transform"]
-	if !ok {
-		return identity(), nil
-	}
-	m, ok := parseTransform(text)
-	if !ok {
-		return affine{}, n.badTransform()
-	}
-	return m, nil
-}
-
-func (n *node) badTransform() *Error {
-	return n.fail("write it as in rotate(30) translate(5 2)", "its transform can't be read: %q", shorten(n.attrs["transform"]))
-}
-
-// use draws a copy of another element of the file.
-func (w *walker) use(n *node, s state) *Error {
 	href := n.attrs["href"]
 	if len(href) > maxValue {
 		return n.fail("check its name", "it uses %q, and nothing in the drawing has that name", shorten(href))
@@ -268,7 +330,7 @@ func (w *walker) use(n *node, s state) *Error {
 	}
 	w.using = append(w.using, n)
 	defer func() { w.using = w.using[:len(w.using)-1] }()
-	l := lengths{w: w, n: n, s: &s}
+	l := lengths{n: n, s: &s, set: set}
 	s.m = s.m.times(translate(l.get("x", across), l.get("y", down)))
 	if l.err != nil {
 		return l.err
@@ -276,33 +338,18 @@ func (w *walker) use(n *node, s state) *Error {
 	if target.name != "symbol" && target.name != "svg" {
 		return w.element(target, s)
 	}
-	if w.count++; w.count > MaxElements {
-		return n.fail("simplify the drawing, or use fewer copies", "the drawing comes to more than %d elements", MaxElements)
-	}
-	if s.depth++; s.depth > MaxDepth {
-		return n.fail("ungroup some of it", "elements are nested more than %d deep", MaxDepth)
-	}
-	set, err := w.doc.cascade(target)
-	if err != nil {
+	inner, seen, err := w.enter(target, &s)
+	if err != nil || !seen {
 		return err
 	}
-	if o, ok := opacity(set["opacity"]); set["display"] == "none" || ok && o <= 0 {
-		return nil
-	}
-	if err := w.style(target, &s, set); err != nil {
-		return err
-	}
-	if err := transform(target, &s, set); err != nil {
-		return err
-	}
-	return w.viewport(target, s, set, n)
+	return w.viewport(target, s, inner, n)
 }
 
 // viewport draws what is in a nested svg or a symbol. The size is that of the
 // use, where that has one.
 func (w *walker) viewport(n *node, s state, set map[string]string, sized *node) *Error {
 	size := func(name string, of way) (float64, *Error) {
-		l := lengths{w: w, n: sized, s: &s}
+		l := lengths{n: sized, s: &s}
 		if t := sized.attrs[name]; t == "" || t == "auto" {
 			l.n = n
 		}
@@ -324,7 +371,7 @@ func (w *walker) viewport(n *node, s state, set map[string]string, sized *node) 
 		return err
 	}
 	if n.name == "svg" {
-		l := lengths{w: w, n: n, s: &s}
+		l := lengths{n: n, s: &s, set: set}
 		s.m = s.m.times(translate(l.get("x", across), l.get("y", down)))
 		if l.err != nil {
 			return l.err
@@ -335,7 +382,7 @@ func (w *walker) viewport(n *node, s state, set map[string]string, sized *node) 
 	}
 	if o := set["overflow"]; o != "visible" && o != "auto" {
 		t := rect(0, 0, width, height, 0, 0)[0]
-		s.clips = append(s.clips[:len(s.clips):len(s.clips)], t.path(s.m))
+		s.clips = s.within(plainRegion(t.path(s.m)))
 	}
 	s.view = geom.Pt(width, height)
 	box, err := viewBox(n)
@@ -346,75 +393,4 @@ func (w *walker) viewport(n *node, s state, set map[string]string, sized *node) 
 		return err
 	}
 	return w.children(n, s)
-}
-
-// draw takes in one shape.
-func (w *walker) draw(n *node, s state, set map[string]string) *Error {
-	traces, err := w.shape(n, &s, set)
-	if err != nil || s.hidden || s.m.flat() {
-		return err
-	}
-	fill, stroke := s.fill, s.stroke
-	if s.fillGone {
-		fill = nothing
-	}
-	if s.strokeGone || s.width == 0 {
-		stroke = nothing
-	}
-	if fill == server || stroke == server {
-		return n.fail("give it a plain colour", "it is painted with a gradient or a pattern, which can't be drawn")
-	}
-	if stroke == ink && s.dashed {
-		return n.fail("draw the dashes as lines of their own", "dashed lines can't be drawn")
-	}
-	if n.name == "path" || n.name == "line" || n.name == "polyline" || n.name == "polygon" {
-		for i, name := range []string{"marker-start", "marker-mid", "marker-end"} {
-			if s.markers[i] {
-				return n.fail("turn the markers into paths in the drawing program", "its %s can't be drawn", name)
-			}
-		}
-	}
-	area := layer{where: n.where(), evenOdd: s.evenOdd, paper: fill == paper}
-	width := s.width * s.m.growth()
-	if set["vector-effect"] == "non-scaling-stroke" {
-		width = s.width * px
-	}
-	var lines []Contour
-	for i := range traces {
-		p := traces[i].path(s.m)
-		if w.segments += len(p.Segments); w.segments > MaxSegments {
-			return n.fail("simplify the drawing", "the drawing has more than %d lines and curves", MaxSegments)
-		}
-		if len(p.Segments) == 0 {
-			continue
-		}
-		if b := p.Bounds(); !(max(-b.Min.X, -b.Min.Y, b.Max.X, b.Max.Y) <= MaxSize) {
-			return n.fail("check its place and its transform", "it lies more than %d m from the page", MaxSize/1000)
-		}
-		if stroke == ink {
-			for _, line := range clipLine(p, s.clips) {
-				lines = append(lines, Contour{Path: line, Where: n.where(), Width: width})
-			}
-		}
-		if fill != nothing && n.name != "line" {
-			area.paths = append(area.paths, closed(p))
-		}
-	}
-	if area.clip(s.clips) {
-		w.layers = append(w.layers, area)
-	}
-	for _, line := range lines { // a shape's line lies on its fill
-		line.below = len(w.layers)
-		w.lines = append(w.lines, line)
-	}
-	return nil
-}
-
-// closed is a path closed by a line, as it is filled.
-func closed(p geom.Path) geom.Path {
-	b := geom.NewPath(p.Start)
-	for _, s := range p.Segments {
-		b.Add(s)
-	}
-	return b.Close()
 }

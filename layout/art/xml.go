@@ -21,15 +21,26 @@ type node struct {
 	name     string
 	attrs    map[string]string
 	line     int
+	parent   *node
+	index    int // among the children of its parent
 	children []*node
-	text     string // of a style element
+	// text is what stands in a style or script element, or in a text: that one has
+	// children called textName between its elements.
+	text   string
+	labels []string // what the drawing program calls it
+	// foreign says that elements of other namespaces stand in it.
+	foreign bool
 
 	// What its attributes say, read once however often uses show it.
-	set   once[map[string]string] // by cascade
-	turn  once[affine]            // its transform
-	lines once[[]trace]           // its path data or points
-	box   once[*view]             // its viewBox
+	set   once[cascaded]
+	turn  once[affine]   // its transform
+	lines once[[]trace]  // its path data or points
+	box   once[*view]    // its viewBox
+	words once[[]string] // its classes
 }
+
+// textName is the name of a node that is a stretch of text.
+const textName = "#text"
 
 // A once is what is read of an element no more than once.
 type once[T any] struct {
@@ -53,13 +64,25 @@ func (n *node) fail(advice, format string, args ...any) *Error {
 }
 
 // classes are the words of the class attribute.
-func (n *node) classes() []string { return strings.Fields(n.attrs["class"]) }
+func (n *node) classes() []string {
+	list, _ := n.words.get(func() ([]string, *Error) { return strings.Fields(n.attrs["class"]), nil })
+	return list
+}
+
+// add puts a node into another.
+func (n *node) add(c *node) {
+	c.parent, c.index = n, len(n.children)
+	n.children = append(n.children, c)
+}
 
 // A document is a file's elements.
 type document struct {
-	root  *node
-	ids   map[string]*node
-	rules []rule
+	root    *node
+	ids     map[string]*node
+	rules   []rule
+	frames  map[string][]declaration // with which animations of the styles begin
+	moves   map[*node][]*node        // the animations of elements
+	matched int                      // how often elements were held against selectors
 }
 
 // read reads the elements, within the limits.
@@ -67,19 +90,15 @@ func read(data []byte) (*document, *Error) {
 	if len(data) > MaxBytes {
 		return nil, &Error{Message: fmt.Sprintf("it is larger than %d MiB", MaxBytes>>20), Advice: "simplify the drawing, or leave out pictures that are embedded in it"}
 	}
-	switch {
-	case len(bytes.TrimSpace(data)) == 0:
+	if len(bytes.TrimSpace(data)) == 0 {
 		return nil, &Error{Message: "the file is empty", Advice: "save the drawing again"}
-	case bytes.HasPrefix(data, []byte{0x1f, 0x8b}):
-		return nil, &Error{Message: "it is compressed", Advice: "save it without compression, as .svg and not .svgz"}
-	case bytes.HasPrefix(data, []byte{0xfe, 0xff}) || bytes.HasPrefix(data, []byte{0xff, 0xfe}):
-		return nil, &Error{Message: "its text is UTF-16, and only UTF-8 can be read", Advice: "save it as UTF-8"}
 	}
-	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
-	r := &reader{data: data, dec: xml.NewDecoder(bytes.NewReader(data)), doc: &document{ids: map[string]*node{}}}
-	r.dec.CharsetReader = func(charset string, _ io.Reader) (io.Reader, error) {
-		return nil, &Error{Where: Where{Line: 1}, Message: fmt.Sprintf("its text is %q, and only UTF-8 can be read", charset), Advice: "save it as UTF-8"}
+	data, err := decoded(data)
+	if err != nil {
+		return nil, err
 	}
+	r := &reader{data: data, dec: xml.NewDecoder(bytes.NewReader(data)), doc: &document{ids: map[string]*node{}, frames: map[string][]declaration{}, moves: map[*node][]*node{}}}
+	r.dec.CharsetReader = func(_ string, in io.Reader) (io.Reader, error) { return in, nil } // it is decoded already
 	if err := r.all(); err != nil {
 		return nil, err
 	}
@@ -90,13 +109,28 @@ func read(data []byte) (*document, *Error) {
 }
 
 type reader struct {
-	early   int // a line of text before the drawing; 0 if there is none
-	data    []byte
-	dec     *xml.Decoder
-	doc     *document
-	stack   []*node
-	foreign int // how deep in elements of other namespaces
-	count   int
+	early    int // a line of text before the drawing; 0 if there is none
+	data     []byte
+	dec      *xml.Decoder
+	doc      *document
+	stack    []*node
+	foreign  int // how deep in elements of other namespaces
+	count    int
+	entities int // how many the file declares
+}
+
+// say takes text into a node that shows or means it.
+func (n *node) say(text string) {
+	switch n.name {
+	case "style", "script", "title":
+		n.text += text
+	case "text", "tspan", "textPath", "tref", "a", "foreignObject", "flowRoot", "flowPara", "flowSpan":
+		if k := len(n.children); k > 0 && n.children[k-1].name == textName {
+			n.children[k-1].text += text
+			return
+		}
+		n.add(&node{name: textName, line: n.line, text: text})
+	}
 }
 
 func (r *reader) all() *Error {
@@ -123,8 +157,8 @@ func (r *reader) all() *Error {
 				r.stack = r.stack[:len(r.stack)-1]
 			}
 		case xml.CharData:
-			if n := len(r.stack); n > 0 && r.foreign == 0 && r.stack[n-1].name == "style" {
-				r.stack[n-1].text += string(tok)
+			if n := len(r.stack); n > 0 && r.foreign == 0 {
+				r.stack[n-1].say(string(tok))
 			} else if n == 0 && len(bytes.TrimSpace(tok)) > 0 {
 				if r.doc.root != nil {
 					return around("after the end", line)
@@ -132,9 +166,8 @@ func (r *reader) all() *Error {
 				r.early = max(r.early, line)
 			}
 		case xml.Directive:
-			if bytes.ContainsAny(tok, "[") || !bytes.HasPrefix(bytes.ToUpper(tok), []byte("DOCTYPE")) {
-				return &Error{Where: Where{Line: line}, Message: "it declares entities or a document type of its own, which are not read",
-					Advice: "save it again with nothing in it but the drawing itself"}
+			if err := r.doctype(string(tok), line); err != nil {
+				return err
 			}
 		case xml.ProcInst:
 			if strings.EqualFold(tok.Target, "xml") && (start > 0 || tok.Target != "xml" || !declared(string(tok.Inst))) {
@@ -177,7 +210,7 @@ func broken(err error, line int) *Error {
 	out.Where.Line = bad.Line
 	switch {
 	case strings.Contains(bad.Msg, "entity"):
-		out.Message, out.Advice = "it uses entities, which are not read", "save it again with nothing in it but the drawing itself"
+		out.Message, out.Advice = "it uses an entity that it doesn't declare as a plain text", "save it again with nothing in it but the drawing itself"
 	case strings.Contains(bad.Msg, "EOF"):
 		out.Message = "it breaks off in the middle"
 	case strings.Contains(bad.Msg, "UTF-8"):
@@ -214,10 +247,15 @@ func (r *reader) open(e xml.StartElement, raw []byte, line int) *Error {
 		return err
 	}
 	if r.foreign > 0 || e.Name.Space != svgSpace && e.Name.Space != "" {
-		r.foreign++
+		if r.foreign++; len(r.stack) > 0 {
+			r.stack[len(r.stack)-1].foreign = true
+		}
 		return nil
 	}
 	for _, a := range e.Attr {
+		if l := a.Name.Local; a.Name.Space != "" && l == "label" || a.Name.Space == "" && (l == "id" || l == "data-name") {
+			n.labels = append(n.labels, a.Value)
+		}
 		switch a.Name.Space {
 		case "":
 			n.attrs[a.Name.Local] = a.Value
@@ -233,8 +271,7 @@ func (r *reader) open(e xml.StartElement, raw []byte, line int) *Error {
 	if len(r.stack) == 0 {
 		r.doc.root = n
 	} else {
-		outer := r.stack[len(r.stack)-1]
-		outer.children = append(outer.children, n)
+		r.stack[len(r.stack)-1].add(n)
 	}
 	r.stack = append(r.stack, n)
 	return nil

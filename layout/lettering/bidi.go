@@ -13,21 +13,30 @@ type run struct {
 	start, end int
 	level      int // of embedding: odd from right to left
 	script     language.Script
+	font       int // which of the fonts for what the first lacks; 0 for the first
 }
 
 // runs splits a line into runs in the order in which they stand from left to
 // right (Unicode Standard Annex #9). With rtl the line is one of a text that
 // runs from right to left.
-func runs(line []rune, rtl bool) []run {
+func runs(line []rune, rtl bool) []run { return runsOf(line, rtl, nil) }
+
+// runsOf are the runs of a line whose characters are of different fonts; nil where
+// they are all of the first.
+func runsOf(line []rune, rtl bool, fonts []int) []run {
 	levels := embeddings(line, rtl)
 	scripts := scripts(line)
 	var out []run
 	for i := range line {
-		if n := len(out); n > 0 && out[n-1].level == levels[i] && out[n-1].script == scripts[i] {
+		r := run{start: i, end: i + 1, level: levels[i], script: scripts[i]}
+		if fonts != nil {
+			r.font = fonts[i]
+		}
+		if n := len(out); n > 0 && out[n-1].level == r.level && out[n-1].script == r.script && out[n-1].font == r.font {
 			out[n-1].end = i + 1
 			continue
 		}
-		out = append(out, run{i, i + 1, levels[i], scripts[i]})
+		out = append(out, r)
 	}
 	reorder(out)
 	return out
@@ -108,6 +117,21 @@ func embeddings(line []rune, rtl bool) []int {
 		}
 	}
 	return out
+}
+
+// direction is 1 for a line all of which runs from left to right, -1 for one from
+// right to left, 0 where it is mixed.
+func direction(line []rune, rtl bool) float64 {
+	levels := embeddings(line, rtl)
+	for _, l := range levels {
+		if l != levels[0] || l > 1 {
+			return 0
+		}
+	}
+	if len(levels) > 0 && levels[0] == 1 {
+		return -1
+	}
+	return 1
 }
 
 // scripts gives each character its script; what is common to several takes that

@@ -11,7 +11,14 @@ import (
 // goroutines may use it; none may write into the bytes that it was given.
 type Cache struct {
 	mu    sync.Mutex
-	fonts []cached // the last used first
+	fonts []cached  // the last used first
+	lists []*listed // of fonts, the last used first
+}
+
+// listed is a list of fonts, and the font that they are together.
+type listed struct {
+	of   []*Font
+	font *Font
 }
 
 type cached struct {
@@ -43,6 +50,25 @@ func (c *Cache) find(name string, data []byte) func() (*Font, error) {
 		c.fonts = slices.Delete(c.fonts, holds, len(c.fonts))
 	}
 	return f.read
+}
+
+// WithSpares is what [Font.WithSpares] gives of the first font and the others, one font
+// for the same fonts.
+func (c *Cache) WithSpares(fonts ...*Font) *Font {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	for i, l := range c.lists {
+		if slices.Equal(l.of, fonts) {
+			c.lists = slices.Insert(slices.Delete(c.lists, i, i+1), 0, l)
+			return l.font
+		}
+	}
+	l := &listed{fonts, fonts[0].WithSpares(fonts[1:]...)}
+	c.lists = slices.Insert(c.lists, 0, l)
+	if len(c.lists) > holds {
+		c.lists = slices.Delete(c.lists, holds, len(c.lists))
+	}
+	return l.font
 }
 
 // same says whether two files have the same bytes; mostly they are one.

@@ -3,6 +3,7 @@ package lettering
 import (
 	"math"
 	"slices"
+	"unicode"
 
 	"foredge/layout/geom"
 )
@@ -28,7 +29,25 @@ func (t *text) checkCurve() error {
 	if t.Align == Spread && t.lines[0].joins() {
 		return CurveError{"joined letters can't be spread round a circle"}
 	}
+	t.gap = t.closing()
 	return nil
+}
+
+// closing is what stays free between the end of a line and its beginning, where it
+// goes all round: a blank, as between two words. One word that is spread has all its
+// letters at equal distances instead.
+func (t *text) closing() reach {
+	line := t.came[0]
+	last := len(line) - 1
+	if last < 0 || unicode.IsSpace(line[0]) || unicode.IsSpace(line[last]) ||
+		t.Align == Spread && !slices.ContainsFunc(line, unicode.IsSpace) {
+		return reach{}
+	}
+	blank, err := t.font.set([]rune{' '}, t.right, t.Space != 0)
+	if err != nil {
+		return reach{t.font.cap / 3, 1} // common practice, no source
+	}
+	return reach{blank.advance, float64(blank.spaces)}
 }
 
 // joins reports whether any of a line's letters are connected.
@@ -54,11 +73,12 @@ func (t *text) bow(k float64, box geom.Box) (b bow, ok bool) {
 	}
 	// Letters stand closer on the inner side of their baseline: there must be
 	// room for them along it.
-	long, round := k*l.advance+float64(l.spaces)*t.Space, 2*math.Pi*b.r
-	if t.Align == Spread && l.spaces > 0 {
-		b.space += (round - long) / float64(l.spaces)
+	spaces := float64(l.spaces) + t.gap.spaces
+	long, round := k*(l.advance+t.gap.advance)+spaces*t.Space, 2*math.Pi*b.r
+	if t.Align == Spread && spaces > 0 {
+		b.space += (round - long) / spaces
 	}
-	return b, max(long, ink.Width()) <= round
+	return b, max(long, ink.Width()+k*t.gap.advance) <= round
 }
 
 // largestRadius is that of the baseline at which all ink lies inside a circle.

@@ -2,6 +2,7 @@ package lettering
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"foredge/layout/geom"
@@ -49,6 +50,8 @@ type Block struct {
 	Cap     float64 // height of its capitals, mm
 	Lines   int     // how many lines it takes, blank ones too
 	Wrapped bool    // it has more lines than it came with
+	// Changes are what isn't lettered in the font that was asked for.
+	Changes []Change
 
 	font  *Font
 	parts []part // of the outline
@@ -98,7 +101,8 @@ func Fit(f *Font, s string, w, h float64, st Style) (Block, error) {
 		}
 		parts := f.unite(t.place(k, inner))
 		if out := outlineOf(parts); box.Holds(out.Bounds()) {
-			return Block{out, k * f.cap, len(t.lines), len(t.lines) > len(t.words), f, parts, k == st.Cap/f.cap}, nil
+			return Block{Outline: out, Cap: k * f.cap, Lines: len(t.lines), Wrapped: len(t.lines) > len(t.came), Changes: t.changes(),
+				font: f, parts: parts, asked: k == st.Cap/f.cap}, nil
 		}
 	}
 	return Block{}, RoomError{w, h}
@@ -113,8 +117,9 @@ type text struct {
 	Style
 	font  *Font
 	lines []setting
-	words []words // of the lines that it came with
-	right bool    // it runs from right to left
+	came  [][]rune // the lines that it came with
+	right bool     // it runs from right to left
+	gap   reach    // what stays free where a line closes round a circle
 }
 
 // compose sets the lines of a text, not yet wrapped.
@@ -127,12 +132,25 @@ func (f *Font) compose(s string, st Style) (*text, error) {
 			return nil, err
 		}
 		t.lines = append(t.lines, line)
-		t.words = append(t.words, split(part))
+		t.came = append(t.came, []rune(part))
 	}
 	if st.Curve != Straight {
 		return t, t.checkCurve()
 	}
 	return t, nil
+}
+
+// changes are those of all lines, each told once.
+func (t *text) changes() []Change {
+	var all []Change
+	for _, l := range t.lines {
+		for _, c := range l.changes {
+			if !slices.Contains(all, c) {
+				all = append(all, c)
+			}
+		}
+	}
+	return all
 }
 
 func (t *text) blank() bool {
@@ -156,14 +174,23 @@ func (t *text) scale(box geom.Box) (float64, error) {
 		return largest(asked, box, t.font, func(k float64) bool { return t.curveFits(k, box) }), nil
 	case t.Wrap:
 		return t.wrap(asked, box)
-	case t.Space != 0:
-		return largest(asked, box, t.font, func(k float64) bool { return t.fits(t.lines, k, box) }), nil
+	}
+	return t.scaleLines(asked, box), nil
+}
+
+// scaleLines is how many mm a font unit may be for straight lines to fit as they are
+// broken.
+func (t *text) scaleLines(asked float64, box geom.Box) float64 {
+	if t.Space != 0 {
+		return largest(asked, box, t.font, func(k float64) bool { return t.fits(t.lines, k, box) })
 	}
 	widest := 0.0
 	for _, l := range t.lines {
-		widest = max(widest, l.ink(1, 0).Width())
+		if len(l.signs) > 0 {
+			widest = max(widest, l.ink(1, 0).Width())
+		}
 	}
-	return min(asked, box.Width()/widest, box.Height()/t.height(t.lines, 1)), nil
+	return min(asked, box.Width()/widest, box.Height()/t.height(t.lines, 1))
 }
 
 // largest is the largest scale, up to the one asked, at which a text fits, 0 if
@@ -211,7 +238,7 @@ func (t *text) ink(lines []setting, k float64) geom.Box {
 	b := geom.EmptyBox()
 	for i, l := range lines {
 		if len(l.signs) > 0 {
-			ink, down := l.ink(k, t.Space), geom.Pt(0, k*float64(i)*t.font.face.lineHeight())
+			ink, down := l.ink(k, t.Space), geom.Pt(0, k*float64(i)*t.font.lineHeight())
 			b = b.Union(geom.Box{Min: ink.Min.Add(down), Max: ink.Max.Add(down)})
 		}
 	}
@@ -226,7 +253,7 @@ func (t *text) place(k float64, box geom.Box) []placed {
 	// The first baseline, if capitals and baselines are centred, then as near to
 	// that as the ink allows.
 	ink := t.ink(t.lines, k)
-	last := float64(len(t.lines)-1) * t.font.face.lineHeight()
+	last := float64(len(t.lines)-1) * t.font.lineHeight()
 	y := box.Center().Y - k*(last-t.font.cap)/2
 	y = math.Max(box.Min.Y-ink.Min.Y, math.Min(y, box.Max.Y-ink.Max.Y))
 	var all []placed
@@ -242,7 +269,7 @@ func (t *text) place(k float64, box geom.Box) []placed {
 		case Right:
 			x = box.Max.X - ink.Max.X
 		}
-		down := y + k*float64(i)*t.font.face.lineHeight()
+		down := y + k*float64(i)*t.font.lineHeight()
 		all = append(all, l.at(k, t.Space, geom.Pt(x, down))...)
 	}
 	return all

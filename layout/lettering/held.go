@@ -77,7 +77,11 @@ func (s stenciller) part(glyphs []placed) (body, error) {
 	return s.font.held.get(s.key([][]placed{glyphs}), func() (body, error) {
 		moved := make([]placed, len(glyphs))
 		for i, g := range glyphs {
-			moved[i] = s.font.raw(g.id).at(s.near(glyphs[0], g))
+			raw, err := s.font.glyph(g.id) // it was drawn before
+			if err != nil {
+				return body{}, err
+			}
+			moved[i] = raw.at(s.near(glyphs[0], g))
 		}
 		return stencil(outlineOf(unite(moved)), s.width)
 	})
@@ -117,13 +121,6 @@ func (s stenciller) key(parts [][]placed) string {
 		}
 	}
 	return string(key)
-}
-
-// raw is a glyph that was drawn before, in font units.
-func (f *Font) raw(id uint32) glyph {
-	f.mu.Lock()
-	defer f.mu.Unlock()
-	return f.glyphs[id]
 }
 
 // A memo keeps bodies that were worked out, the last used of them; what it gives

@@ -33,11 +33,13 @@ type setting struct {
 	signs   []sign
 	advance float64
 	spaces  int // between how many letters space can be added
+	changes []Change
 }
 
 // A sign is a glyph in its place.
 type sign struct {
 	glyph
+	at     int // which character of the line it stands for
 	pen    geom.Point
 	middle float64 // of the room that it takes up along the line
 	spaces int     // how many letters before it may be followed by added space
@@ -76,43 +78,98 @@ func (f *Font) set(line []rune, rtl, spaced bool) (setting, error) {
 		return setting{}, UnreadableFontError{f.name, err}
 	}
 	if lacks >= 0 {
-		return setting{}, MissingError{line[lacks], f.name, holders(line[lacks], f.single)}
+		return setting{}, MissingError{line[lacks], f.asked(), holders(line[lacks], f.single)}
 	}
 	return out, nil
 }
 
-// lay sets a line; lacks is the place of a character that the font has no sign
-// for, -1 if it has all.
+// lay sets a line; lacks is the place of a character that neither the font nor one of
+// those that follow it has a sign for, -1 if all have one.
 func (f *Font) lay(line []rune, rtl, spaced bool) (out setting, lacks int, err error) {
-	f.mu.Lock()
-	defer f.mu.Unlock()
-	marks, err := f.face.marks(line, rtl, spaced)
-	if err != nil {
-		return out, -1, err
+	out, lacks, err = f.layRuns(line, runs(line, rtl), spaced)
+	if lacks < 0 || err != nil || len(f.next) == 0 {
+		return out, lacks, err
 	}
-	out.signs = make([]sign, 0, len(marks))
-	for _, m := range marks {
-		if m.id == 0 {
-			return out, m.at, nil
-		}
-		g, err := f.glyph(m.id)
+	from, changes, lacks, err := f.choose(line, rtl, spaced)
+	if lacks >= 0 || err != nil {
+		return out, lacks, err
+	}
+	out, lacks, err = f.layRuns(line, runsOf(line, rtl, from), spaced)
+	out.changes = changes
+	return out, lacks, err
+}
+
+func (f *Font) layRuns(line []rune, runs []run, spaced bool) (out setting, lacks int, err error) {
+	out.signs = make([]sign, 0, len(line))
+	for _, r := range runs {
+		marks, err := f.marks(line, r, spaced)
 		if err != nil {
 			return out, -1, err
 		}
-		if len(g.outline) > 0 {
-			out.signs = append(out.signs, sign{g, geom.Pt(out.advance+m.offset.X, -m.offset.Y), out.advance + m.advance/2, out.spaces, m.joins})
-		}
-		out.advance += m.advance
-		// Accents stay with their letters, joined letters with one another.
-		if m.advance > 0 && !m.joins {
-			out.spaces++
+		for _, m := range marks {
+			if m.id == 0 {
+				return out, m.at, nil
+			}
+			g, err := f.glyph(m.id)
+			if err != nil {
+				return out, -1, err
+			}
+			if len(g.outline) > 0 {
+				out.signs = append(out.signs, sign{g, m.at, geom.Pt(out.advance+m.offset.X, -m.offset.Y), out.advance + m.advance/2, out.spaces, m.joins})
+			}
+			out.advance += m.advance
+			// Accents stay with their letters, joined letters with one another.
+			if m.advance > 0 && !m.joins {
+				out.spaces++
+			}
 		}
 	}
 	return out, -1, nil
 }
 
-// glyph is a glyph at the origin, kept once drawn. The font must be locked.
+// marks shapes a run in the font that it is of, in units of the first.
+func (f *Font) marks(line []rune, r run, spaced bool) ([]mark, error) {
+	if r.font > 0 {
+		other, err := f.next[r.font-1].load()
+		if err != nil {
+			return nil, err
+		}
+		at := r
+		at.font = 0
+		marks, err := other.marks(line, at, spaced)
+		k := f.cap / other.cap
+		for i := range marks {
+			m := &marks[i]
+			m.advance, m.offset = m.advance*k, m.offset.Mul(k)
+			if m.id != 0 {
+				m.id |= uint32(r.font) << fontBits
+			}
+		}
+		return marks, err
+	}
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return f.face.marks(line, r, spaced)
+}
+
+// fontBits is where the number of a glyph says which font it is of; below it is its
+// number there. A font has at most 65,536 (OpenType specification, "maxp").
+const fontBits = 24
+
+// glyph is a glyph at the origin. Those of the font itself are kept once drawn.
 func (f *Font) glyph(id uint32) (glyph, error) {
+	if n := id >> fontBits; n > 0 {
+		other, err := f.next[n-1].load()
+		if err != nil {
+			return glyph{}, err
+		}
+		g, err := other.glyph(id &^ (n << fontBits))
+		k := f.cap / other.cap
+		g.id, g.outline, g.box = id, geom.Scale(k).Outline(g.outline), geom.Box{Min: g.box.Min.Mul(k), Max: g.box.Max.Mul(k)}
+		return g, err
+	}
+	f.mu.Lock()
+	defer f.mu.Unlock()
 	if g, ok := f.glyphs[id]; ok {
 		return g, nil
 	}

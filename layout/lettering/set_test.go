@@ -385,7 +385,9 @@ func TestStroke(t *testing.T) {
 			rows, row = append(rows, row), ""
 		}
 	}
-	rows = append(rows, row, "ŐőŘřŠšŽžŁłŒœđĐĢģĶķĄąĘęİıŋẞ", "“‘—–…”’„‚€™•†‡", "ΑΒΓΔΕΖΗΘΙΚΛΜΝΞΟΠΡΣΤΥΦΧΨΩ", "αβγδεζηθικλμνξοπρσςτυφχψω άέϊΐΆ")
+	rows = append(rows, row, "ŐőŘřŠšŽžŁłŒœđĐĢģĶķĄąĘęİıŋẞ", "“‘—–…”’„‚€™•†‡", "ΑΒΓΔΕΖΗΘΙΚΛΜΝΞΟΠΡΣΤΥΦΧΨΩ", "αβγδεζηθικλμνξοπρσςτυφχψω άέϊΐΆ",
+		"АБВГДЕЖЗИЙКЛМНОПРСТУ", "ФХЦЧШЩЪЫЬЭЮЯЁЂЃЄЅІЇЈЉЊЋЌЎЏҐ", "абвгдежзийклмнопрст", "уфхцчшщъыьэюя", "ёђѓєѕіїјљњћќўџґ№",
+		"ẢẨẲẺỂỈỎỔƠƯ", "ảẩẳẻểỉỏổơưởựễ", "ĲĳĸĿŀŉŊŋŦŧſ", "ἀἁᾶᾳἄὦ")
 	var b strings.Builder
 	y := 0.0
 	for _, row := range rows {
@@ -407,14 +409,11 @@ func TestStroke(t *testing.T) {
 	h, _ := f.Text("H", 10)
 	foretest.Near(t, "an H", h.Ink.Height(), 10, 1e-9)
 	for s, want := range map[string]string{
-		"Ж": `the font "stroke" has no “Ж” (U+0416)`, "日": `the font "stroke" has no “日” (U+65E5); no built-in font has it`, "a\tb": "a tab",
+		"ℵ": `the font "stroke" has no “ℵ” (U+2135); it is in DejaVu Sans`, "日": `the font "stroke" has no “日” (U+65E5); no built-in font has it`, "a\tb": "a tab",
 	} {
 		if _, err := f.Text(s, 5); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%q: %v", s, err)
 		}
-	}
-	if _, err := load(t, "stroke-script").Text("ß", 5); err == nil || !strings.Contains(err.Error(), "it is in stroke, Go Regular") {
-		t.Errorf("script: %v", err)
 	}
 	// Accents may be coded by themselves.
 	one, _ := f.Text("é", 5)
@@ -424,5 +423,48 @@ func TestStroke(t *testing.T) {
 	}
 	if !strings.Contains(Acknowledgement(), "originally created by Dr. A. V. Hershey") {
 		t.Error("the acknowledgement is lost")
+	}
+}
+
+// Where a text closes round a circle its last word and its first stand as far apart
+// as any two words, spread or not.
+func TestCircleClosesWithAGap(t *testing.T) {
+	f := load(t, "Go Mono") // each letter and blank takes up as much
+	center := geom.Pt(40, 40)
+	for _, c := range []struct {
+		text   string
+		style  Style
+		across int // how many gaps are as large as the one that closes, without it
+	}{
+		{"II II II", Style{Cap: 4, Curve: Circle, Align: Spread}, 2},
+		{"III II III", Style{Cap: 6, Curve: Circle, Align: Spread, Radius: 30}, 2},
+		{"IIII", Style{Cap: 4, Curve: Circle, Align: Spread}, 3}, // one word: all are alike
+		{"II II II II II II", Style{Mode: Fill, Curve: Circle, Radius: 20}, 5},
+		{"IIIIIIIIIIIIIIIIII", Style{Mode: Fill, Curve: Circle, Radius: 20}, 0},
+		{"IIII IIII IIII IIII", Style{Mode: Fill, Curve: Circle, Radius: 20, Inside: true}, 3},
+	} {
+		b, err := Fit(f, c.text, 80, 80, c.style)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var angles []float64
+		for _, p := range b.Outline {
+			d := p.Bounds().Center().Sub(center)
+			angles = append(angles, math.Atan2(d.Y, d.X))
+		}
+		slices.Sort(angles)
+		var gaps []float64
+		for i, a := range angles {
+			gaps = append(gaps, math.Mod(angles[(i+1)%len(angles)]-a+2*math.Pi, 2*math.Pi))
+		}
+		slices.Sort(gaps)
+		n := len(gaps)
+		letter, blank := gaps[0], gaps[n-1]
+		for _, g := range gaps[n-1-c.across:] {
+			foretest.Near(t, c.text+": the gap between words", g, blank, 0.02)
+		}
+		if c.across < n-1 && blank < 1.9*letter {
+			t.Errorf("%s: the gap that closes it is %.3f, letters stand %.3f apart", c.text, blank, letter)
+		}
 	}
 }

@@ -190,9 +190,9 @@ func (s *shaper) has(r rune) bool {
 	return ok && id != 0
 }
 
-// marks shapes one line of text. Spaced letters form no ligatures but those
-// that their script demands.
-func (s *shaper) marks(line []rune, rtl, spaced bool) (out []mark, err error) {
+// marks shapes a run of a line. Spaced letters form no ligatures but those that
+// their script demands.
+func (s *shaper) marks(line []rune, r run, spaced bool) (out []mark, err error) {
 	defer func() {
 		if err != nil {
 			s.buf = harfbuzz.NewBuffer() // whatever has become of the old one
@@ -205,24 +205,22 @@ func (s *shaper) marks(line []rune, rtl, spaced bool) (out []mark, err error) {
 			features = append(features, harfbuzz.Feature{Tag: opentype.MustNewTag(name), End: harfbuzz.FeatureGlobalEnd})
 		}
 	}
-	for _, r := range runs(line, rtl) {
-		buf := s.buf
-		buf.Clear()
-		buf.AddRunes(line, r.start, r.end-r.start)
-		buf.ClusterLevel = harfbuzz.MonotoneCharacters
-		buf.Props.Script = r.script
-		buf.Props.Direction = harfbuzz.LeftToRight
-		if r.level%2 == 1 {
-			buf.Props.Direction = harfbuzz.RightToLeft
-		}
-		// The same on each machine, whatever language it speaks.
-		buf.Props.Language = "und"
-		buf.Shape(s.shape, features)
-		for i, g := range buf.Info {
-			p := buf.Pos[i]
-			out = append(out, mark{uint32(g.Glyph), g.Cluster, float64(p.XAdvance),
-				geom.Pt(float64(p.XOffset), float64(p.YOffset)), joined(r.script)})
-		}
+	buf := s.buf
+	buf.Clear()
+	buf.AddRunes(line, r.start, r.end-r.start)
+	buf.ClusterLevel = harfbuzz.MonotoneCharacters
+	buf.Props.Script = r.script
+	buf.Props.Direction = harfbuzz.LeftToRight
+	if r.level%2 == 1 {
+		buf.Props.Direction = harfbuzz.RightToLeft
+	}
+	// The same on each machine, whatever language it speaks.
+	buf.Props.Language = "und"
+	buf.Shape(s.shape, features)
+	out = make([]mark, len(buf.Info))
+	for i, g := range buf.Info {
+		p := buf.Pos[i]
+		out[i] = mark{uint32(g.Glyph), g.Cluster, float64(p.XAdvance), geom.Pt(float64(p.XOffset), float64(p.YOffset)), joined(r.script)}
 	}
 	return out, nil
 }

@@ -94,11 +94,11 @@ func (s *strokes) has(r rune) bool {
 }
 
 // marks sets signs one after another, accents over the letters before them.
-func (s *strokes) marks(line []rune, _, _ bool) ([]mark, error) {
+func (s *strokes) marks(line []rune, r run, _ bool) ([]mark, error) {
 	var out []mark
-	for i := 0; i < len(line); {
+	for i := r.start; i < r.end; {
 		j := i + 1
-		for j < len(line) && unicode.Is(unicode.Mn, line[j]) {
+		for j < r.end && unicode.Is(unicode.Mn, line[j]) {
 			j++
 		}
 		for k := i; k < j; k++ {
@@ -159,9 +159,10 @@ func (s *strokes) compose(word string) (stroked, bool) {
 		if !ok {
 			return out, false
 		}
+		const horn, ogonek = 0x31b, 0x328
 		above := true
 		switch r {
-		case 0x323, 0x326, 0x327, 0x328, 0x331:
+		case 0x323, 0x326, 0x327, ogonek, 0x331, 0x345, horn:
 			above = false
 		}
 		if above {
@@ -169,14 +170,16 @@ func (s *strokes) compose(word string) (stroked, bool) {
 		}
 		ink := inkOf(s.signs[parts[0]].lines)
 		at := geom.Pt((ink.Min.X+ink.Max.X)/2, 0)
+		if (above || r == horn) && ink.Min.Y < -19 && !dotted(parts[0]) {
+			at.Y = -7 // over a capital
+		}
 		switch {
 		case above:
-			if ink.Min.Y < -19 && parts[0] != 'i' && parts[0] != 'j' {
-				at.Y = -7 // over a capital
-			}
 			at.Y -= raised
 			raised += 6
-		case r == 0x328:
+		case r == horn:
+			at.X = ink.Max.X
+		case r == ogonek:
 			at.X = ink.Max.X - 2
 		}
 		for _, line := range accent.lines {
@@ -203,9 +206,12 @@ func latvian(letter, accent rune) rune {
 	return accent
 }
 
+// dotted reports an i or a j, of Latin or Cyrillic.
+func dotted(r rune) bool { return r == 'i' || r == 'j' || r == 'і' || r == 'ј' }
+
 // dotless takes the dot off an i or a j.
 func dotless(r rune, lines [][]geom.Point) [][]geom.Point {
-	if r != 'i' && r != 'j' {
+	if !dotted(r) {
 		return lines
 	}
 	var out [][]geom.Point
@@ -320,12 +326,18 @@ func (s *strokes) readDrawn() error {
 		if len(fields) == 0 || strings.HasPrefix(line, "#") {
 			continue
 		}
-		if len(fields) < 4 {
-			return fmt.Errorf("latin.txt, line %d: it is cut off", n+1)
-		}
 		r, err := character(fields[0])
 		if err != nil {
 			return err
+		}
+		if len(fields) == 2 {
+			if err := s.again(r, fields[1]); err != nil {
+				return fmt.Errorf("latin.txt, line %d: %w", n+1, err)
+			}
+			continue
+		}
+		if len(fields) < 4 {
+			return fmt.Errorf("latin.txt, line %d: it is cut off", n+1)
 		}
 		var sign stroked
 		sign.left, sign.right = number(fields[1], &err), number(fields[2], &err)
@@ -337,6 +349,20 @@ func (s *strokes) readDrawn() error {
 		}
 		s.signs[r] = sign
 	}
+	return nil
+}
+
+// again makes a character the same sign as another.
+func (s *strokes) again(r rune, field string) error {
+	other, err := character(strings.TrimPrefix(field, "="))
+	if err != nil {
+		return err
+	}
+	sign, ok := s.signs[other]
+	if !ok {
+		return fmt.Errorf("it is %c again, which is nowhere", other)
+	}
+	s.signs[r] = sign
 	return nil
 }
 

@@ -7,12 +7,11 @@ import (
 	"fmt"
 	"image"
 	"image/jpeg"
-	"image/png"
 )
 
 const (
 	// MaxPixels is how many pixels a picture may have.
-	MaxPixels = 25_000_000
+	MaxPixels = 100_000_000
 	// MaxDots is how many dots an engraving may have: 200 by 200 mm of lines 0.1 mm
 	// apart, which make a DXF file of some 200 MB.
 	MaxDots = 4_000_000
@@ -20,11 +19,29 @@ const (
 
 // A Photo is a picture as it was read, rows from the top.
 type Photo struct {
-	W, H int
-	Grey []uint8 // 0 is dark
+	W, H int     // as it is seen
+	Grey []uint8 // 0 is dark; as it is stored, before it is turned
 	// Width and Height are its size in mm by the density in the file, 0 where the
 	// file doesn't say.
 	Width, Height float64
+
+	turn turn
+}
+
+// A turn is how a picture is seen: mirrored left and right, if so, then turned
+// clockwise by quarter turns.
+type turn struct {
+	quarters int // 0 to 3
+	mirror   bool
+}
+
+// then is a turn after t.
+func (t turn) then(u turn) turn {
+	q := u.quarters + t.quarters
+	if u.mirror {
+		q = u.quarters - t.quarters
+	}
+	return turn{(q%4 + 4) % 4, t.mirror != u.mirror}
 }
 
 // An Error is what is wrong with a picture, in words for its maker.
@@ -74,69 +91,135 @@ func begins(data []byte, magic string) bool {
 // Decode reads a PNG or JPEG file. The name is what messages call it. The error
 // is an [*Error].
 func Decode(name string, data []byte) (*Photo, error) {
-	const anew = "open it in an image editor and save it again as PNG"
-	config, decode, density := png.DecodeConfig, png.Decode, pngDensity
 	switch {
 	case begins(data, pngMagic):
+		return decodePNG(name, data)
 	case begins(data, jpegMagic):
-		config, decode, density = jpeg.DecodeConfig, jpeg.Decode, jpegDensity
-	default:
-		return nil, &Error{name, "it is neither a PNG nor a JPEG picture", anew}
+		return decodeJPEG(name, data)
 	}
-	c, err := config(bytes.NewReader(data))
+	return nil, &Error{name, "it is neither a PNG nor a JPEG picture", anew}
+}
+
+const anew = "open it in an image editor and save it again as PNG"
+
+// sized refuses a picture of no pixels or too many.
+func sized(name string, w, h int) error {
+	if w <= 0 || h <= 0 {
+		return &Error{name, "it has no pixels", anew}
+	}
+	if w > MaxPixels/h {
+		return &Error{name, fmt.Sprintf("it has %d by %d pixels, more than %d million", w, h, MaxPixels/1_000_000), "make it smaller in an image editor"}
+	}
+	return nil
+}
+
+func decodePNG(name string, data []byte) (*Photo, error) {
+	head, chunks, err := pngConfig(data)
 	if err != nil {
 		return nil, &Error{name, wrong(err), anew}
 	}
-	if c.Width <= 0 || c.Height <= 0 {
-		return nil, &Error{name, "it has no pixels", anew}
+	if err := sized(name, head.w, head.h); err != nil {
+		return nil, err
 	}
-	if c.Width > MaxPixels/c.Height {
-		return nil, &Error{name, fmt.Sprintf("it has %d by %d pixels, more than %d million", c.Width, c.Height, MaxPixels/1_000_000), "make it smaller in an image editor"}
-	}
-	img, err := decode(bytes.NewReader(data))
+	grey, err := head.decodePNG(chunks)
 	if err != nil {
 		return nil, &Error{name, wrong(err), anew}
 	}
-	p := grey(img)
-	if x, y := density(data); x > 0 && y > 0 {
-		p.Width, p.Height = float64(p.W)/x, float64(p.H)/y
-	}
-	if begins(data, jpegMagic) {
-		p = p.upright(orientation(data))
-	}
+	p := &Photo{W: head.w, H: head.h, Grey: grey}
+	p.measure(pngDensity(data))
 	return p, nil
 }
 
+// mostJPEG is how many bytes the library may take for a JPEG picture: as many as 100
+// million pixels of the usual kind.
+const mostJPEG = 200 << 20
+
+func decodeJPEG(name string, data []byte) (*Photo, error) {
+	c, err := jpeg.DecodeConfig(bytes.NewReader(data))
+	if err != nil {
+		return nil, &Error{name, wrong(err), anew}
+	}
+	if err := sized(name, c.Width, c.Height); err != nil {
+		return nil, err
+	}
+	if jpegRoom(data) > mostJPEG {
+		return nil, &Error{name, fmt.Sprintf("a JPEG picture of this kind with %d by %d pixels takes too much memory", c.Width, c.Height),
+			"open it in an image editor and save it as PNG, or smaller"}
+	}
+	img, err := jpeg.Decode(bytes.NewReader(data))
+	if err != nil {
+		return nil, &Error{name, wrong(err), anew}
+	}
+	b := img.Bounds()
+	p := &Photo{W: b.Dx(), H: b.Dy(), Grey: grey(img)}
+	p.measure(jpegDensity(data))
+	return p.Turned(upright(orientation(data))), nil
+}
+
+// measure takes the size from pixels a mm.
+func (p *Photo) measure(x, y float64) {
+	if x > 0 && y > 0 {
+		p.Width, p.Height = float64(p.W)/x, float64(p.H)/y
+	}
+}
+
 func wrong(err error) string {
-	var unsupportedPNG png.UnsupportedError
-	var unsupportedJPEG jpeg.UnsupportedError
-	if errors.As(err, &unsupportedPNG) || errors.As(err, &unsupportedJPEG) {
+	var unsupported jpeg.UnsupportedError
+	if errors.Is(err, errPNGKind) || errors.As(err, &unsupported) {
 		return "it is a kind of PNG or JPEG that can't be read"
 	}
 	return "it is damaged or incomplete"
 }
 
-// grey takes the lightness of each pixel on white (the luma of Rec. 601, as
-// JPEG has it).
-func grey(img image.Image) *Photo {
+// grey takes the lightness of each pixel of a JPEG picture, in the room in which the
+// library has it where it can.
+func grey(img image.Image) []uint8 {
 	b := img.Bounds()
-	p := &Photo{W: b.Dx(), H: b.Dy(), Grey: make([]uint8, b.Dx()*b.Dy())}
-	for y := range p.H {
-		row := p.Grey[y*p.W : (y+1)*p.W]
-		switch img := img.(type) {
-		case *image.Gray:
-			copy(row, img.Pix[y*img.Stride:])
-		case *image.YCbCr:
-			copy(row, img.Y[y*img.YStride:])
-		default:
-			for x := range row {
-				r, g, bl, a := img.At(b.Min.X+x, b.Min.Y+y).RGBA()
-				white := 0xffff - a // colours come multiplied by their opacity
-				row[x] = uint8((299*(r+white) + 587*(g+white) + 114*(bl+white) + 500) / 1000 >> 8)
-			}
+	w, h := b.Dx(), b.Dy()
+	packed := func(pix []uint8, stride int) []uint8 {
+		for y := range h {
+			copy(pix[y*w:(y+1)*w], pix[y*stride:])
 		}
+		return pix[:w*h]
 	}
-	return p
+	switch img := img.(type) {
+	case *image.Gray:
+		return packed(img.Pix, img.Stride)
+	case *image.YCbCr:
+		return packed(img.Y, img.YStride)
+	}
+	out := make([]uint8, w*h)
+	for i := range out {
+		r, g, bl, _ := img.At(b.Min.X+i%w, b.Min.Y+i/w).RGBA()
+		out[i] = onWhite(r, g, bl, 0xffff)
+	}
+	return out
+}
+
+// jpegRoom is how many bytes the library takes for a JPEG picture: one for each sample,
+// and four more for each where all of the file's scans add to all samples (ISO/IEC
+// 10918-1, B.2.2 and table B.1).
+func jpegRoom(data []byte) int64 {
+	room := int64(0)
+	segments(data, func(marker byte, b []byte) bool {
+		if marker < 0xc0 || marker > 0xc2 || len(b) < 6 || len(b) < 6+3*int(b[5]) {
+			return true
+		}
+		pixels := int64(binary.BigEndian.Uint16(b[1:])) * int64(binary.BigEndian.Uint16(b[3:]))
+		n, most, sum := int(b[5]), int64(1), int64(0)
+		for i := range n {
+			size := int64(b[7+3*i]>>4) * int64(b[7+3*i]&15)
+			most, sum = max(most, size), sum+size
+		}
+		if n == 4 {
+			sum += 4 * most // two planes more for the colours, and what they become
+		}
+		if room = pixels * sum / most; marker == 0xc2 {
+			room *= 5
+		}
+		return false
+	})
+	return room
 }
 
 // pngDensity gives pixels a mm by the pHYs chunk (PNG, 11.3.5.3), 0 without.
@@ -217,53 +300,18 @@ func orientation(data []byte) int {
 }
 
 // upright undoes the camera's orientation.
-func (p *Photo) upright(o int) *Photo {
-	switch o {
-	case 2:
-		return p.Turned(0, true)
-	case 3:
-		return p.Turned(2, false)
-	case 4:
-		return p.Turned(2, true)
-	case 5:
-		return p.Turned(3, true)
-	case 6:
-		return p.Turned(1, false)
-	case 7:
-		return p.Turned(1, true)
-	case 8:
-		return p.Turned(3, false)
-	}
-	return p
+func upright(o int) (quarters int, mirror bool) {
+	t := [9]turn{2: {0, true}, 3: {2, false}, 4: {2, true}, 5: {3, true}, 6: {1, false}, 7: {1, true}, 8: {3, false}}[o]
+	return t.quarters, t.mirror
 }
 
 // Turned is the picture mirrored left and right, if asked, then turned
 // clockwise by quarter turns.
 func (p *Photo) Turned(quarters int, mirror bool) *Photo {
-	quarters = (quarters%4 + 4) % 4
-	if quarters == 0 && !mirror {
-		return p
-	}
-	out := &Photo{W: p.W, H: p.H, Width: p.Width, Height: p.Height, Grey: make([]uint8, len(p.Grey))}
-	if quarters%2 == 1 {
+	out := *p
+	out.turn = p.turn.then(turn{quarters, mirror})
+	if quarters%2 != 0 {
 		out.W, out.H, out.Width, out.Height = p.H, p.W, p.Height, p.Width
 	}
-	for y := range p.H {
-		for x := range p.W {
-			u, v := x, y
-			if mirror {
-				u = p.W - 1 - x
-			}
-			switch quarters {
-			case 1:
-				u, v = p.H-1-v, u
-			case 2:
-				u, v = p.W-1-u, p.H-1-v
-			case 3:
-				u, v = v, p.W-1-u
-			}
-			out.Grey[v*out.W+u] = p.Grey[y*p.W+x]
-		}
-	}
-	return out
+	return &out
 }

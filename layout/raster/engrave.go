@@ -18,12 +18,11 @@ const (
 	Levels                 // grey levels, for lasers that change their power
 )
 
-// An Image is what is engraved: dots in rows, LineDistance mm apart both ways.
+// An Image is what is engraved: dots in rows, at equal distances over its figure.
 type Image struct {
-	W, H         int
-	Grey         []uint8 // 0 is dark; nothing but 0 and 255 unless Shade is Levels
-	LineDistance float64
-	Shade        Shade
+	W, H  int
+	Grey  []uint8 // 0 is dark; nothing but 0 and 255 unless Shade is Levels
+	Shade Shade
 }
 
 // Blank reports an image with nothing to engrave.
@@ -31,10 +30,11 @@ func (im *Image) Blank() bool {
 	return !slices.ContainsFunc(im.Grey, func(v uint8) bool { return v != 255 })
 }
 
-// Engrave makes a grid of w by h dots of the whole picture. Each dot is the mean
-// of what it covers.
-func (p *Photo) Engrave(w, h int, apart float64, shade Shade) *Image {
-	im := &Image{W: w, H: h, Grey: p.resized(w, h), LineDistance: apart, Shade: shade}
+// Engrave makes a grid of w by h dots of the whole picture, as it is seen. Each dot is
+// the mean of what it covers, in the tone that is asked for.
+func (p *Photo) Engrave(w, h int, shade Shade, tone Tone) *Image {
+	im := &Image{W: w, H: h, Grey: p.resized(w, h), Shade: shade}
+	tone.apply(im.Grey)
 	switch shade {
 	case Diffusion:
 		im.diffuse()
@@ -44,22 +44,67 @@ func (p *Photo) Engrave(w, h int, apart float64, shade Shade) *Image {
 	return im
 }
 
-// resized takes the mean over the area of each dot, first along the rows, then
-// across them.
+// resized takes the mean over the area of each dot, first along the rows, then across
+// them; only two rows of means are held at a time. What it gives is as it is seen.
 func (p *Photo) resized(w, h int) []uint8 {
-	spans := shares(p.W, w)
-	rows := make([]uint8, w*p.H)
-	for y := range p.H {
-		from := p.Grey[y*p.W:]
-		for x, s := range spans {
-			rows[y*w+x] = s.mean(from, 1)
+	stored, high, wide, tall := p.W, p.H, w, h
+	if p.turn.quarters%2 == 1 {
+		stored, high, wide, tall = p.H, p.W, h, w
+	}
+	along := shares(stored, wide)
+	means := func(y int, to []uint8) []uint8 {
+		from := p.Grey[y*stored:]
+		for x, s := range along {
+			to[x] = s.mean(from)
+		}
+		return to
+	}
+	out := make([]uint8, wide*tall)
+	sums, row, at := make([]int64, wide), make([]uint8, wide), -1
+	for y, s := range shares(high, tall) {
+		clear(sums)
+		for k := s.from / s.parts; k*s.parts < s.to; k++ {
+			if int(k) != at {
+				row, at = means(int(k), row), int(k)
+			}
+			part := s.part(k)
+			for x, v := range row {
+				sums[x] += part * int64(v)
+			}
+		}
+		n := s.to - s.from
+		for x, sum := range sums {
+			out[y*wide+x] = uint8((sum + n/2) / n)
 		}
 	}
-	spans = shares(p.H, h)
-	out := make([]uint8, w*h)
-	for x := range w {
-		for y, s := range spans {
-			out[y*w+x] = s.mean(rows[x:], w)
+	return p.turn.of(out, wide, tall)
+}
+
+// of turns a grid of w by h.
+func (t turn) of(grid []uint8, w, h int) []uint8 {
+	if t == (turn{}) {
+		return grid
+	}
+	wide := w
+	if t.quarters%2 == 1 {
+		wide = h
+	}
+	out := make([]uint8, len(grid))
+	for y := range h {
+		for x := range w {
+			u, v := x, y
+			if t.mirror {
+				u = w - 1 - x
+			}
+			switch t.quarters {
+			case 1:
+				u, v = h-1-v, u
+			case 2:
+				u, v = w-1-u, h-1-v
+			case 3:
+				u, v = v, w-1-u
+			}
+			out[v*wide+u] = grid[y*w+x]
 		}
 	}
 	return out
@@ -78,11 +123,13 @@ func shares(n, m int) []span {
 	return out
 }
 
-func (s span) mean(pix []uint8, stride int) uint8 {
+// part is how much of pixel k it covers, in parts.
+func (s span) part(k int64) int64 { return min(s.to, (k+1)*s.parts) - max(s.from, k*s.parts) }
+
+func (s span) mean(pix []uint8) uint8 {
 	sum := int64(0)
 	for k := s.from / s.parts; k*s.parts < s.to; k++ {
-		part := min(s.to, (k+1)*s.parts) - max(s.from, k*s.parts)
-		sum += part * int64(pix[int(k)*stride])
+		sum += s.part(k) * int64(pix[k])
 	}
 	n := s.to - s.from
 	return uint8((sum + n/2) / n)

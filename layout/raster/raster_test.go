@@ -143,13 +143,14 @@ func TestOrientation(t *testing.T) {
 		}
 		exif := "Exif\x00\x00MM\x00\x2a\x00\x00\x00\x08\x00\x01\x01\x12\x00\x03\x00\x00\x00\x01\x00" + string(rune(o)) + "\x00\x00"
 		p := decode(t, withSegment(encodeJPEG(t, img), 0xe1, exif))
+		seen := p.Engrave(p.W, p.H, raster.Levels, raster.Tone{}).Grey
 		w := int(want[0])
 		if p.W != 8*w {
 			t.Errorf("%d: %d by %d", o, p.W, p.H)
 			continue
 		}
 		for i, v := range want[1:] {
-			if got := int(p.Grey[(i/w*8+4)*p.W+i%w*8+4]); got < int(v)-4 || got > int(v)+4 {
+			if got := int(seen[(i/w*8+4)*p.W+i%w*8+4]); got < int(v)-4 || got > int(v)+4 {
 				t.Errorf("%d: block %d is %d, want %d", o, i, got, v)
 			}
 		}
@@ -170,16 +171,21 @@ func TestWrongPictures(t *testing.T) {
 		copy(data[at:], []byte{0, h, 0, w})
 		return data
 	}
+	// Of a progressive one (marker 0xc2) all of it is held, four bytes a sample.
+	progressive := encodeJPEG(t, grey(8, make([]uint8, 64)...))
+	at := bytes.Index(progressive, []byte("\xff\xc0"))
+	copy(progressive[at:], []byte{0xff, 0xc2, 0, 11, 8, 9000 >> 8, 9000 & 255, 9000 >> 8, 9000 & 255})
 	for name, c := range map[string]struct {
 		data []byte
 		want string
 	}{
+		"progressive": {progressive, "9000 by 9000 pixels takes too much memory"},
 		"no width":   {flat(0, 8), "it has no pixels"},
 		"no height":  {flat(8, 0), "it has no pixels"},
 		"nothing":    {nil, "neither a PNG nor a JPEG"},
 		"other":      {[]byte("GIF89a"), "neither a PNG nor a JPEG"},
 		"breaks off": {good[:40], "damaged or incomplete"},
-		"huge":       {huge, "50000 by 50000 pixels, more than 25 million"},
+		"huge":       {huge, "50000 by 50000 pixels, more than 100 million"},
 		"JPEG start": {[]byte("\xff\xd8\xff\xe0"), "damaged or incomplete"},
 	} {
 		_, err := raster.Decode("sea.png", c.data)
@@ -219,7 +225,7 @@ func TestResized(t *testing.T) {
 		{8, 2, []uint8{0, 0, 100, 100, 200, 200, 250, 250, 40, 40, 60, 60, 0, 0, 50, 50}},
 		{3, 2, []uint8{25, 150, 238, 45, 30, 38}}, // 0·¾+100·¼, 100·½+200·½, 200·¼+250·¾
 	} {
-		if got := p.Engrave(c.w, c.h, 0.1, raster.Levels).Grey; !slices.Equal(got, c.want) {
+		if got := p.Engrave(c.w, c.h, raster.Levels, raster.Tone{}).Grey; !slices.Equal(got, c.want) {
 			t.Errorf("%d by %d: %v, want %v", c.w, c.h, got, c.want)
 		}
 	}
@@ -230,7 +236,7 @@ func TestDotsKeepTheTone(t *testing.T) {
 	for _, shade := range []raster.Shade{raster.Diffusion, raster.Ordered} {
 		for _, level := range []uint8{0, 1, 30, 64, 128, 200, 254, 255} {
 			p := &raster.Photo{W: 128, H: 128, Grey: slices.Repeat([]uint8{level}, 128*128)}
-			im := p.Engrave(128, 128, 0.1, shade)
+			im := p.Engrave(128, 128, shade, raster.Tone{})
 			dark := 0
 			for _, v := range im.Grey {
 				if v == 0 {
@@ -274,7 +280,7 @@ func TestDiffusionHandsOn(t *testing.T) {
 					p.Grey[other.y*w+other.x] = uint8(255 - s)
 				}
 				p.Grey[to.y*w+to.x] = uint8(128 - share - short)
-				im := p.Engrave(w, h, 0.1, raster.Diffusion)
+				im := p.Engrave(w, h, raster.Diffusion, raster.Tone{})
 				if im.Grey[from.y*w+from.x] != 0 {
 					t.Fatal("the dot that has the error is light")
 				}
@@ -300,7 +306,7 @@ func TestOrderedIsBayers(t *testing.T) {
 		for x := range 8 {
 			for level := range 256 {
 				p := &raster.Photo{W: 8, H: 8, Grey: slices.Repeat([]uint8{uint8(level)}, 64)}
-				if p.Engrave(8, 8, 0.1, raster.Ordered).Grey[y*8+x] == 255 {
+				if p.Engrave(8, 8, raster.Ordered, raster.Tone{}).Grey[y*8+x] == 255 {
 					if got := int(float64(level) * 64 / 255); got != want[y][x] {
 						t.Errorf("dot %d, %d comes at %d, want %d", x, y, got, want[y][x])
 					}
@@ -327,7 +333,7 @@ func TestRuns(t *testing.T) {
 func TestDataURL(t *testing.T) {
 	for _, shade := range []raster.Shade{raster.Diffusion, raster.Levels} {
 		p := &raster.Photo{W: 9, H: 2, Grey: []uint8{0, 9, 80, 120, 130, 140, 200, 240, 255, 255, 240, 200, 140, 130, 120, 80, 9, 0}}
-		im := p.Engrave(9, 2, 0.1, shade)
+		im := p.Engrave(9, 2, shade, raster.Tone{})
 		url, err := im.DataURL()
 		if err != nil {
 			t.Fatal(err)
@@ -359,7 +365,7 @@ func FuzzDecode(f *testing.F) {
 		if len(p.Grey) != p.W*p.H || p.Width < 0 || math.IsNaN(p.Width) {
 			t.Fatalf("%d by %d with %d pixels, %v mm", p.W, p.H, len(p.Grey), p.Width)
 		}
-		p.Engrave(3, 2, 0.1, raster.Diffusion).Runs()
+		p.Engrave(3, 2, raster.Diffusion, raster.Tone{}).Runs()
 	})
 }
 
@@ -369,6 +375,6 @@ func BenchmarkEngrave(b *testing.B) {
 		p.Grey[i] = uint8(i * 7 / 2000)
 	}
 	for b.Loop() {
-		p.Engrave(1000, 750, 0.1, raster.Diffusion)
+		p.Engrave(1000, 750, raster.Diffusion, raster.Tone{})
 	}
 }

@@ -45,15 +45,15 @@ func invent(rnd *rand.Rand) order {
 	case 0, 1, 2, 3, 4:
 		o.name = latin()
 	case 5:
-		o.name = pick("Οδυσσέας", "Ελένη", "Νίκη") + " " + pick("Βαφέας", "Ψαρού")
+		o.name = pick("Οδυσσέας", "Ελένη", "Νίκη", "עדה", "ليلى") + " " + pick("Βαφέας", "Ψαρού", "לביא")
 	case 6:
 		o.name = strings.Repeat(latin()+" ", 4+rnd.IntN(8)) + "the Last" // shrinks
 	case 7:
 		o.name = " " + latin() + "  " // odd, but it can be made
 	case 8:
-		o.name, o.good = pick("עדה לביא", "נועה"), false
+		o.name, o.good = pick("鳥", "海 Tern"), false
 	case 9:
-		o.name, o.good = pick("ليلى", "سلمى البحر"), false
+		o.name, o.good = pick("นก", "Ada ทะเล"), false
 	case 10:
 		o.name, o.good = latin()+pick(" 😀", " ❤️", "👩‍👧", " 🇬🇷"), false
 	case 11:

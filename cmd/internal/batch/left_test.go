@@ -180,7 +180,7 @@ orders "o.csv" { name = text }
 panel tag { width = 80; height = 40
  region r { width = 6; height = 15; engrave text order.name } }
 `
-	r := tagBatch(t, t.TempDir(), design, Options{}, 0, "עדה")
+	r := tagBatch(t, t.TempDir(), design, Options{}, 0, "鳥")
 	got := map[string]string{}
 	for _, d := range r.Diagnostics {
 		got[string(d.Code)] = filepath.Base(d.Span.File.Name())

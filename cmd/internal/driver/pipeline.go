@@ -49,6 +49,9 @@ type Options struct {
 	// Jig makes, for each panel, the frame that holds it at a known place, in
 	// place of the design itself.
 	Jig bool
+	// Greys makes the strips of greys of the stocks that pictures are engraved on, in
+	// place of the drawing.
+	Greys bool
 	// Force lets files be replaced that foredge didn't make.
 	Force bool
 }
@@ -176,6 +179,10 @@ func (s *Session) Draw(solved *design.Design, opts Options) ([]Sheet, diag.List)
 		wanted, more := layout.Guides(solved)
 		diags.Add(more)
 		add("-guide", wanted)
+	case opts.Greys:
+		wanted, more := layout.Greys(solved)
+		diags.Add(more)
+		add("-greys", wanted)
 	case opts.Card:
 		wanted, more := layout.Card(solved)
 		diags.Add(more)
@@ -192,7 +199,7 @@ func (s *Session) Draw(solved *design.Design, opts Options) ([]Sheet, diag.List)
 			sheets = append(sheets, Sheet{whole.Suffix + "-" + p.Name, alone(whole.Drawing, p)})
 		}
 	}
-	if !opts.Jig && !opts.Card && !opts.Guide {
+	if !opts.Jig && !opts.Card && !opts.Guide && !opts.Greys {
 		faces(InsideSuffix, s.drawer.Inside)
 	}
 	if diags.HasErrors() {

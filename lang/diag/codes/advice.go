@@ -130,6 +130,17 @@ panel tag { width = 25; height = 40; thick = 3 }
 `,
 		},
 		{
+			Code: "other-font", As: warning(), Quiet: true,
+			Means: "The font lacks a character of the text; the word that holds it is lettered in another one, which the design names behind it or which stands in for a built-in font.",
+			Do:    "Look whether the two go together, or take a font that has all letters.",
+			Example: `
+panel front {
+  width = 100; height = 100
+  region title { width = 60; height = 20; engrave text "Nguyễn" }
+}
+`,
+		},
+		{
 			Code: "small-text", As: warning(), Quiet: true,
 			Means: "The capitals of a text come out lower than 2 mm, which hardly reads.",
 			Do:    "Make the region larger or the text shorter.",

@@ -89,6 +89,23 @@ panel front {
 `,
 		},
 		{
+			Code: "art-ground", As: warning(), Quiet: true,
+			Means: "A shape that is nearly white fills the page of a drawing, and is drawn as ink.",
+			Do:    "Leave its colour out by `without-colour`, or make it white in the drawing program.",
+			From:  "nearly white from 94 % of red, green and blue on: common practice, no source",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region crest { height = 30; width = 30; engrave art "paper.svg" }
+}
+-- paper.svg --
+<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">
+  <rect width="20" height="20" fill="#fdfdfd"/>
+  <circle cx="10" cy="10" r="5"/>
+</svg>
+`,
+		},
+		{
 			Code:  "art-lines",
 			Means: "Lines of a drawing are to be engraved or laid in, and that takes what is filled.",
 			Do:    "Mark the drawing, or fill it in the program that it comes from.",
@@ -119,6 +136,70 @@ panel front {
 `,
 		},
 		{
+			Code: "art-part", As: warning(), Quiet: true,
+			Means: "A colour or a layer to which an option gives an operation is not in the drawing.",
+			Do:    "Write it as the drawing has it, or take it out.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region crest { height = 30; width = 30; mark art "buoy.svg" { cut-colour = "red" } }
+}
+-- buoy.svg --
+<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">
+  <circle cx="10" cy="10" r="5"/>
+</svg>
+`,
+		},
+		{
+			Code: "art-solid", As: warning(), Quiet: true,
+			Means: "Of artwork, shapes of different colours meet, and become one solid area without an edge between them.",
+			Do:    "Make one of them white, leave a gap between them, or give them operations of their own.",
+			From:  "told where a millimetre of edge or more is lost between colours that differ by a tenth: common practice, no source",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region crest { height = 30; width = 30; engrave art "flag.svg" }
+}
+-- flag.svg --
+<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">
+  <rect x="1" y="1" width="18" height="12" fill="navy"/>
+  <circle cx="10" cy="7" r="4" fill="yellow"/>
+</svg>
+`,
+		},
+		{
+			Code: "art-twice", As: warning(), Quiet: true,
+			Means: "Of artwork, a line lies on another one; it is drawn once.",
+			Do:    "Take it out in the drawing program, or move it, if two were meant.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region crest { height = 30; width = 30; mark art "rope.svg" }
+}
+-- rope.svg --
+<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20" fill="none" stroke="black">
+  <path d="M1 1H19V9"/>
+  <path d="M19 9V1H1"/>
+</svg>
+`,
+		},
+		{
+			Code: "art-white", As: warning(), Quiet: true,
+			Means: "Of artwork, a white line lies on nothing, so nothing is drawn of it.",
+			Do:    "Give it another colour in the drawing program if it should be seen.",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region crest { height = 30; width = 30; engrave art "foam.svg" }
+}
+-- foam.svg --
+<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">
+  <circle cx="6" cy="6" r="4"/>
+  <path d="M1 15H19" stroke="white"/>
+</svg>
+`,
+		},
+		{
 			Code:  "file",
 			Means: "A drawing, a picture, a font or a table that the design names can't be read.",
 			Do:    "Name it by its path from this file, inside the design's folder.",
@@ -128,6 +209,13 @@ panel front {
   region crest { height = 30; width = 30; engrave art "nowhere-in-this-shop.svg" }
 }
 `,
+		},
+		{
+			Code: "few-pixels", As: warning(), Quiet: true,
+			Means: "A picture has so few pixels for its size on the board that each of them shows: they are larger than 0.254 mm, 100 to the inch, and than two engraved lines.",
+			Do:    "Take a picture with more pixels, or engrave it smaller.",
+			From:  "a maker's page of guidelines for laser cutting: 100 to 200 dots to the inch are useful",
+			Test:  "layout.TestFewPixels",
 		},
 		{
 			Code: "no-art", As: warning(),
@@ -143,6 +231,18 @@ panel front {
   <rect x="1" y="1" width="8" height="8" fill="white"/>
 </svg>
 `,
+		},
+		{
+			Code:  "no-picture",
+			Means: "A strip of greys is asked for of a design that engraves no picture.",
+			Do:    "Ask for it of a design that does, with the stock, line-distance and shade that are meant.",
+			Test:  "testdata/script/proof_greys.txtar",
+		},
+		{
+			Code:  "tone",
+			Means: "A picture's brightness goes from -100 % to 100 %, its contrast from -100 % to 1000 %, its gamma from 0.1 to 10.",
+			Do:    "State one of these.",
+			Test:  "layout.TestTone",
 		},
 		{
 			Code:  "too-many-dots",

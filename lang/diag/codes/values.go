@@ -107,6 +107,15 @@ panel front {
 `,
 		},
 		{
+			Code:  "greys",
+			Means: "A strip of greys has two fields or more, each darker than the one before it.",
+			Do:    "Measure its fields again, from the bare board to where all of it is engraved.",
+			Example: `
+stock birch { thick = 3; greys = 10 %, 60 %, 55 % }
+panel front { width = 100; height = 200; stock = birch }
+`,
+		},
+		{
 			Code:  "grain",
 			Means: "The grain of a sheet runs along its width or its height.",
 			Do:    "Write grain = along width or grain = along height.",

@@ -1,0 +1,48 @@
+package art
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+)
+
+// Small files that ask for endless work are refused before it is done, or cost
+// little: what is shared by many, nested, or drawn again and again.
+func TestWorkIsBounded(t *testing.T) {
+	again := strings.Repeat
+	each := func(n int, f func(i int) string) string {
+		var b strings.Builder
+		for i := range n {
+			b.WriteString(f(i))
+		}
+		return b.String()
+	}
+	zigzag := func(n int) string {
+		return each(n, func(i int) string { return fmt.Sprintf("%d,%d ", i%190, i*7%190) })
+	}
+	const styles, tangled, elements, segments = "styles are too many", "too tangled", "more than 50000 elements", "more than 100000 lines"
+	for name, c := range map[string]struct{ body, want string }{
+		"selectors of eight":  {`<style>` + again(`g g g g g g g g rect{fill:red}`, 1900) + `</style>` + again(`<g>`, 60) + again(`<rect/>`, 40000) + again(`</g>`, 60), styles},
+		"places counted back": {`<style>rect:nth-last-child(3n+1){fill:red}</style>` + again(`<rect/>`, 40000), styles},
+		"siblings":            {`<style>` + again(`rect ~ rect ~ rect + circle{fill:red}`, 500) + `</style>` + again(`<rect/>`, 20000) + again(`<circle/>`, 20000), styles},
+		"a clip of many": {`<clipPath id="c"><polygon points="` + zigzag(3000) + `"/></clipPath>` + each(3000, func(i int) string {
+			return fmt.Sprintf(`<rect clip-path="url(#c)" x="%d" y="%d" width=".5" height=".5"/>`, i%140, i/140)
+		}), tangled},
+		"masks in masks":           {`<mask id="m"><rect width="200" height="200" fill="#fff"/></mask>` + again(`<g mask="url(#m)">`, 60) + again(`<rect width="9" height="9"/>`, 5000) + again(`</g>`, 60), elements},
+		"masks of what is used":    {`<mask id="m"><use href="#b"/></mask><g id="b"><rect width="9" height="9"/></g>` + again(`<use href="#b" mask="url(#m)"/>`, 20000), elements},
+		"markers":                  {`<marker id="m"><path d="M0 0H1V1Z"/></marker><polyline fill="none" stroke="#000" marker-mid="url(#m)" points="` + zigzag(60000) + `"/>`, segments},
+		"values of values":         {`<style>svg{` + each(900, func(i int) string { return fmt.Sprintf("--v%d:var(--v%d)var(--v%d);", i+1, i, i) }) + `--v0:x} rect{fill:var(--v900,red)}</style>` + again(`<rect/>`, 9000), ""},
+		"the same line":            {again(`<path stroke="#000" d="M1 1H9"/>`, 40000), ""},
+		"a stroke over itself":     {`<polyline fill="#000" stroke="#000" stroke-width=".1" points="` + zigzag(20000) + `"/>`, tangled},
+		"dots that overlap":        {`<circle cx="100" cy="100" r="90" fill="#000" stroke="#000" stroke-width="30" stroke-linecap="round" stroke-dasharray="0 .3"/>`, tangled},
+		"dots, stretched":          {`<path transform="scale(1 9000)" d="M0 0Q9 .1 190 .01" fill="#000" stroke="#000" stroke-linecap="round" stroke-dasharray="1"/>`, tangled},
+		"a stroke like a harbour":  {`<circle r="90" fill="#000" stroke="#000" stroke-width="90000"/>`, "wider than 10 m"},
+		"gradients of gradients":   {each(3000, func(i int) string { return fmt.Sprintf(`<linearGradient id="g%d" href="#g%d"/>`, i, i+1) }) + again(`<rect fill="url(#g0)" width="4" height="4"/>`, 9000), ""},
+		"gradients that are rings": {`<linearGradient id="a" href="#b"/><linearGradient id="b" href="#a"/><rect fill="url(#a)" width="4" height="4"/>`, ""},
+	} {
+		_, err := Parse("a.svg", []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="200mm" viewBox="0 0 200 200">`+c.body+`</svg>`))
+		if c.want == "" && err != nil || c.want != "" && (err == nil || !strings.Contains(err.Error(), c.want)) {
+			t.Errorf("%s: %v, want %q", name, err, c.want)
+		}
+	}
+}

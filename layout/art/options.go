@@ -1,0 +1,84 @@
+package art
+
+import (
+	"slices"
+	"strings"
+
+	"foredge/layout/lettering"
+)
+
+// LeaveOut is the operation of what isn't to be drawn at all.
+const LeaveOut = -1
+
+// Options say what a drawing can't say itself. The zero value is for a drawing
+// whose texts are refused and all of which is one thing.
+type Options struct {
+	// Font gives the font of the drawing's texts; nil where they can't be set.
+	Font func(Face) (*lettering.Font, error)
+	// Colors and Layers give operations of their own, numbers above 0 or
+	// [LeaveOut], to what is painted in a colour, as #rrggbb, and to groups by the
+	// name that the drawing program gives them, in small letters.
+	Colors, Layers map[string]int
+}
+
+// A Face is the font that a drawing asks for.
+type Face struct {
+	Family       string // as the drawing names it, "" if it doesn't
+	Bold, Italic bool
+}
+
+// tags are what an element gets from its layers.
+type tags struct{ op int }
+
+// tag takes the operation of a layer into its state. It says whether the layer is
+// left out.
+func (w *walker) tag(n *node, s *state) bool {
+	if len(w.options.Layers) == 0 {
+		return false
+	}
+	for _, label := range n.labels {
+		name := strings.ToLower(strings.TrimSpace(label))
+		if op, ok := w.options.Layers[name]; ok {
+			w.spent.found[name] = true
+			s.tags.op = op
+			return op == LeaveOut
+		}
+	}
+	return false
+}
+
+// operation is that of what is painted in a state: its colour's, or else its
+// layer's.
+func (w *walker) operation(s *state, p paint) int {
+	if !p.is(ink) && !p.is(paper) || w.mode != drawing {
+		return 0
+	}
+	if len(w.options.Colors) > 0 {
+		name := p.color.hex()
+		if op, ok := w.options.Colors[name]; ok {
+			w.spent.found[name] = true
+			return op
+		}
+	}
+	return s.tags.op
+}
+
+// missing are the colours and layers of the options that the drawing doesn't have.
+func (w *walker) missing() []string {
+	var out []string
+	for _, list := range []map[string]int{w.options.Colors, w.options.Layers} {
+		for name := range list {
+			if !w.spent.found[name] {
+				out = append(out, name)
+			}
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// ColorName is a colour as #rrggbb, from any way in which a drawing writes it.
+func ColorName(s string) (string, bool) {
+	c, ok := parseColor(strings.ToLower(strings.TrimSpace(s)))
+	return c.hex(), ok && c.a > 0
+}

@@ -1,0 +1,121 @@
+package layout
+
+import (
+	"fmt"
+	"strings"
+
+	"foredge/eval/design"
+	"foredge/eval/word"
+	"foredge/layout/advise"
+	"foredge/layout/art"
+	"foredge/layout/lettering"
+)
+
+// readArt reads a drawing as a mark's braces say, and tells what its maker should
+// know of it; nil if it can't be drawn.
+func (dr *draft) readArt(p *design.Panel, m *design.Artwork) *art.Picture {
+	o := art.Options{Colors: map[string]int{}, Layers: map[string]int{}}
+	if m.Font != nil {
+		o.Font = func(f art.Face) (*lettering.Font, error) { return dr.faceOfArt(*m.Font, f) }
+	}
+	at := map[string]design.ArtPart{}
+	for _, part := range m.Parts {
+		name, to := strings.ToLower(part.Name), o.Layers
+		if !part.Layer {
+			colour, ok := art.ColorName(part.Name)
+			if !ok {
+				dr.notes.Errorf("colour", part.At, "%q is not a colour", part.Name).
+					WithHelp("write it as the drawing does: a name, or #rrggbb, as in cut-colour = \"#ff0000\", \"blue\"")
+				return nil
+			}
+			name, to = colour, o.Colors
+		}
+		at[name] = part
+		switch part.Op {
+		case 0:
+			to[name] = art.LeaveOut
+		case m.Op:
+			to[name] = 0 // as all of it
+		default:
+			to[name] = int(part.Op)
+		}
+	}
+	pic, err := o.Parse(m.File, m.Data)
+	if err != nil {
+		dr.notes.Fail("art", m.FileAt, err, "open it in a drawing program and save it again")
+		return nil
+	}
+	for _, name := range pic.Missing {
+		part := at[name]
+		what := "is drawn in the colour"
+		if part.Layer {
+			what = "is called"
+		}
+		dr.notes.Warn(p.Quiet, "art-part", part.At, "nothing in %s %s %q", m.File, what, part.Name).
+			WithHelp("write it as the drawing has it, or take it out%s", advise.Silence("art-part", "panel"))
+	}
+	dr.tellArt(p, m, pic)
+	return pic
+}
+
+// faceOfArt is the font of a text of a drawing. Of the built-in fonts there are
+// bold and italic ones beside; a file has one face.
+func (dr *draft) faceOfArt(f design.Font, face art.Face) (*lettering.Font, error) {
+	if f.Data != nil || !face.Bold && !face.Italic {
+		if face.Bold || face.Italic {
+			return nil, fmt.Errorf("this text is bold or italic, and %s is one font", f.Name)
+		}
+		return dr.font(f)
+	}
+	name := f.Name
+	if face.Bold && !strings.Contains(strings.ToLower(name), "bold") {
+		name = strings.TrimSuffix(name, " Regular") + " Bold"
+	}
+	if face.Italic && !strings.Contains(strings.ToLower(name), "italic") {
+		name = strings.TrimSuffix(name, " Regular") + " Italic"
+	}
+	f.Name = strings.ReplaceAll(name, " Italic Bold", " Bold Italic")
+	return dr.font(f)
+}
+
+// tellArt tells what a maker should know of a drawing that can be drawn.
+func (dr *draft) tellArt(p *design.Panel, m *design.Artwork, pic *art.Picture) {
+	for _, n := range pic.Notes {
+		more := others(n.More + 1)
+		switch n.Kind {
+		case art.Twice:
+			dr.notes.Warn(p.Quiet, "art-twice", m.At, "%s, %s: this line lies on another one; it is drawn once%s", m.File, n.Where, more).
+				WithHelp("take it out in the drawing program, or move it, if two were meant%s", advise.Silence("art-twice", "panel"))
+		case art.Solid:
+			dr.notes.Warn(p.Quiet, "art-solid", m.At, "%s, %s: its colours run into one another: they become one solid area without an edge between them%s", m.File, n.Where, more).
+				WithHelp("make one of them white, leave a gap between them, or give them operations of their own, as in mark-colour = \"red\"%s", advise.Silence("art-solid", "panel"))
+		case art.Ground:
+			dr.notes.Warn(p.Quiet, "art-ground", m.At, "%s, %s: this fills the page with %s, which is nearly white and yet drawn as ink%s", m.File, n.Where, n.Color, more).
+				WithHelp("leave it out, as in without-colour = \"%s\", or make it white in the drawing program%s", n.Color, advise.Silence("art-ground", "panel"))
+		case art.Vanished:
+			dr.notes.Warn(p.Quiet, "art-white", m.At, "%s, %s: this white line lies on nothing, so nothing is drawn of it%s", m.File, n.Where, more).
+				WithHelp("give it another colour in the drawing program if it should be seen%s", advise.Silence("art-white", "panel"))
+		}
+	}
+}
+
+// partsOf splits a drawing by its operations: all of it, and those of its parts.
+func partsOf(pic *art.Picture) (ops []word.Operation, parts []*art.Picture) {
+	for _, op := range append([]word.Operation{0}, word.Operations()...) {
+		part := &art.Picture{Name: pic.Name, Size: pic.Size}
+		for _, c := range pic.Fill {
+			if c.Op == int(op) {
+				part.Fill = append(part.Fill, c)
+			}
+		}
+		for _, c := range pic.Lines {
+			if c.Op == int(op) {
+				part.Lines = append(part.Lines, c)
+			}
+		}
+		if len(part.Fill)+len(part.Lines) > 0 {
+			ops, parts = append(ops, op), append(parts, part)
+		}
+	}
+	return ops, parts
+}
