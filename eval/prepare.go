@@ -63,7 +63,7 @@ func Prepare(file *ast.File, files Files, instead *OrdersFile) *Prepared {
 	p := &Prepared{files: files}
 	p.info, p.diags = resolve.Resolve(file, files)
 	if o := p.info.Orders; o != nil {
-		table, diags := columns.Read(o, files, instead)
+		table, diags := columns.Read(o, p.info.ColumnsUsed(), files, instead)
 		p.Orders = table
 		p.places = writtenIn(p.info)
 		p.diags.Add(diags)
@@ -108,7 +108,7 @@ func (p *Prepared) Build(row int) (*Model, diag.List) {
 func (p *Prepared) first() diag.List {
 	var l diag.List
 	if p.Orders != nil && len(p.Orders.Rows) > 1 {
-		l.Infof("first-order", p.info.Orders.Path.Span(), "this shows the first of %d orders, in line %d", len(p.Orders.Rows), p.Orders.Rows[0].Line).
+		l.Infof("first-order", p.info.Orders.Path.Span(), "this shows the first of %d orders, %s in line %d", len(p.Orders.Rows), p.Orders.Rows[0].Number, p.Orders.Rows[0].Line).
 			WithHelp("foredge batch makes them all")
 	}
 	return l

@@ -114,7 +114,7 @@ func TestAdvice(t *testing.T) {
 		// A scrapbook maker's blog of December 2014, title unknown: 1/16 in, for thin board that folds one way. It is
 		// enough for board half as thick.
 		{"the hinge gap of a page", joint(0.79, 1.5875), joint(0.8, 1.5875), "tight-joint"},
-		{"lining", fmt.Sprintf(lined, 14.99), fmt.Sprintf(lined, 15), "short-lining the lining of cover stays 15 mm inside"},
+		{"lining", fmt.Sprintf(lined, 11.99), fmt.Sprintf(lined, 12), "short-lining the lining of cover stays 12 mm inside"},
 		// Common practice, no source: sides 2 mm over the cloth, the cloth on a board as
 		// far as the joint is wide.
 		{"overlap", inQuarter("overlap = 2"), inQuarter("overlap = 1.99"), "short-overlap the sides of cover lie only 1.99 mm over the cloth"},

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"math"
 	"slices"
 	"sort"
 	"strings"
@@ -194,17 +195,10 @@ func (dr *draft) count(n int, at source.Span) bool {
 // then the covering piece that wraps round it and the lining of its inside.
 func (dr *draft) caseOf(s *design.Case) {
 	x := dr.next
-	var first *design.Panel
+	dr.checkEven(s)
 	for _, part := range s.Parts {
 		if i, ok := part.Panel.Get(); ok {
 			p := &dr.design.Panels[i]
-			if first == nil {
-				first = p
-			} else if d := p.Height - first.Height; d > geom.Tol || d < -geom.Tol {
-				dr.notes.Errorf("uneven-case", part.At, "%s is %s high but %s is %s: the panels of a case must have the same height",
-					p.Name, dr.length(p.Height), first.Name, dr.length(first.Height)).
-					WithHelp("tie them together, as in height = %s.height", first.Name)
-			}
 			if p.Tab != nil {
 				dr.notes.Errorf("tabs", part.At, "%s is laid in %s, so it can't be a divider with a tab", part.At.Short(), s.Name).
 					Note(p.Tab.At, "its tabs are here").WithHelp("leave out its tabs, or lay another panel")
@@ -224,6 +218,25 @@ func (dr *draft) caseOf(s *design.Case) {
 		dr.lining(s, margin)
 	}
 	advise.Case(&dr.notes, dr.design, s, s.Mitre)
+}
+
+// checkEven reports panels of a case that are not as high as its first: those that
+// other files declare, which this design doesn't cut, among them.
+func (dr *draft) checkEven(s *design.Case) {
+	var first *design.CasePart
+	for i := range s.Parts {
+		part := &s.Parts[i]
+		height, ok := part.Height.Get()
+		switch {
+		case !ok:
+		case first == nil:
+			first = part
+		case math.Abs(height-first.Height.Or(0)) > geom.Tol:
+			dr.notes.Errorf("uneven-case", part.At, "%s is %s high but %s is %s: the panels of a case must have the same height",
+				part.Name, dr.length(height), first.Name, dr.length(first.Height.Or(0))).
+				WithHelp("tie them together, as in height = %s.height", first.Name)
+		}
+	}
 }
 
 // checkArched reports an arched board in a case whose covering or lining is drawn: both

@@ -33,6 +33,7 @@ type laying struct {
 	stock      string
 	size       geom.Point
 	x, y, high float64 // where the next part goes, and how high the row is
+	row, place int     // of the part that was laid last, from 1
 }
 
 // sheetMargin is how far parts stay from the sheet's edges, in mm.
@@ -67,15 +68,18 @@ func (r *Rows) Fits(d *Drawing) error {
 	return nil
 }
 
-// On says that something lies on a sheet.
+// On says where a part lies on a sheet.
 type On struct {
-	Sheet  int
-	Inside bool // on its inside too
+	Part       string // as it is called there
+	Sheet      int
+	Inside     bool       // on its inside too
+	Row, Place int        // in which row from the top, and as which part of that from the left, from 1
+	At         geom.Point // its left upper corner, in mm from that of the sheet
 }
 
 // Add lays a drawing's parts, called name.PART from now on and name.PART.2 and so on
 // where several of one are wanted, with the marks of their inner faces as [Inside]
-// draws them. It returns on which sheets they lie,
+// draws them. It returns where they lie,
 // and the sheets that have become full. The drawings are as wanted, before kerf,
 // and each part fits.
 func (r *Rows) Add(name string, d *Drawing, faces []Face) (on []On, full []Sheet) {
@@ -83,12 +87,7 @@ func (r *Rows) Add(name string, d *Drawing, faces []Face) (on []On, full []Sheet
 		for number := 1; number <= max(1, p.Copies); number++ {
 			s, done := r.room(p, d)
 			full = append(full, done...)
-			here := s.add(name, number, p, d, faces)
-			if i := slices.IndexFunc(on, func(o On) bool { return o.Sheet == here.Sheet }); i >= 0 {
-				on[i].Inside = on[i].Inside || here.Inside
-			} else {
-				on = append(on, here)
-			}
+			on = append(on, s.add(name, number, p, d, faces))
 		}
 	}
 	return on, full
@@ -97,7 +96,8 @@ func (r *Rows) Add(name string, d *Drawing, faces []Face) (on []On, full []Sheet
 // add puts a part, the so many of its kind, where the next one goes.
 func (s *laying) add(name string, number int, p Part, d *Drawing, faces []Face) On {
 	w, h := p.Bounds.Width(), p.Bounds.Height()
-	on := On{Sheet: s.Number}
+	s.place++
+	on := On{Sheet: s.Number, Row: s.row, Place: s.place, At: geom.Pt(s.x, s.y)}
 	for _, f := range faces {
 		if f.Panel != p.Name {
 			continue
@@ -112,7 +112,9 @@ func (s *laying) add(name string, number int, p Part, d *Drawing, faces []Face) 
 			s.Inside.Parts = append(s.Inside.Parts, marks.laid(name, number, geom.Pt(s.size.X-s.x-w, s.y)))
 		}
 	}
-	s.Outer.Parts = append(s.Outer.Parts, p.laid(name, number, geom.Pt(s.x, s.y)))
+	laid := p.laid(name, number, geom.Pt(s.x, s.y))
+	on.Part = laid.Name
+	s.Outer.Parts = append(s.Outer.Parts, laid)
 	s.x, s.high = s.x+w+Spacing, max(s.high, h)
 	return on
 }
@@ -126,6 +128,7 @@ func (r *Rows) room(p Part, d *Drawing) (s *laying, full []Sheet) {
 		s = r.open[i]
 		if s.x+w > s.size.X-sheetMargin+geom.Tol {
 			s.x, s.y, s.high = sheetMargin, s.y+s.high+Spacing, 0
+			s.row, s.place = s.row+1, 0
 		}
 		if s.y+h <= s.size.Y-sheetMargin+geom.Tol {
 			return s, nil
@@ -135,7 +138,7 @@ func (r *Rows) room(p Part, d *Drawing) (s *laying, full []Sheet) {
 	}
 	r.number++
 	size := r.size(p.Stock)
-	s = &laying{Sheet: Sheet{Number: r.number, Outer: blank(d, size)}, stock: p.Stock, size: size, x: sheetMargin, y: sheetMargin}
+	s = &laying{Sheet: Sheet{Number: r.number, Outer: blank(d, size)}, stock: p.Stock, size: size, x: sheetMargin, y: sheetMargin, row: 1}
 	r.open = append(r.open, s)
 	return s, full
 }

@@ -26,9 +26,10 @@ func batchCommand() *command {
 			"files and a job ticket (NUMBER-NAME.svg, .txt), and made.csv and made.json list them. Orders that\n" +
 			"can't be made are named by their line in the table, and the exit status is 1.\n\n" +
 			"With --check nothing is written: it lists names that shrank below capitals of 2 mm, that take\n" +
-			"several lines, or that hold characters to look at: too many blanks, pictures, characters that can't be seen,\n" +
-			"letters of two alphabets in one word.\n\n" +
-			"A batch that was stopped goes on with --resume: files that are there already, with the same content, are not made again.",
+			"several lines, or that their customers can hardly have written, with what was meant, as far as that\n" +
+			"can be told.\n\n" +
+			"A batch that was stopped goes on with --resume: files that are there already, with the same content, are not made again,\n" +
+			"and those that no order has any more are moved into the folder set-aside there.",
 		setup: func(flags *flag.FlagSet) runner {
 			var out outputFlags
 			out.declare(flags)
@@ -108,7 +109,7 @@ func runBatch(ctx context.Context, t *terminal, design string, opts batch.Option
 func (t *terminal) seen(r *batch.Result) {
 	var rows [][]string
 	for _, s := range r.Seen {
-		rows = append(rows, []string{fmt.Sprintf("line %d", s.At.Line), fmt.Sprintf("%q", s.Text), strings.Join(s.What, "; ")})
+		rows = append(rows, []string{fmt.Sprintf("order %s, line %d", s.Order, s.At.Line), fmt.Sprintf("%q", s.Text), strings.Join(s.What, "; ")})
 	}
 	writeTable(t.stdout, rows)
 	fmt.Fprintf(t.stdout, "%s to look at, %s that can't be made\n", plural(len(r.Seen), "text"), plural(len(r.Bad), "order"))

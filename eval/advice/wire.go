@@ -13,12 +13,12 @@ import (
 )
 
 // wires warns of covers that their wire doesn't suit. Panels of one size on one
-// wire are told once.
+// wire that silence the same are told once.
 func (a *adviser) wires() {
 	told := map[string]bool{}
 	for _, b := range a.bound {
 		// Six digits: a pair's sizes may differ by rounding.
-		key := fmt.Sprintf("%s %.6v", b.Binding, b.Case)
+		key := fmt.Sprintf("%s %.6v %v", b.Binding, b.Case, outcome.Quiet(a.Solution, b.On))
 		if b.NoBoard() && !told[key] {
 			told[key] = true
 			a.barePassing(b)

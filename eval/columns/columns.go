@@ -2,6 +2,8 @@ package columns
 
 import (
 	"path"
+	"slices"
+	"strconv"
 
 	"foredge/eval/orders"
 	"foredge/eval/resolve"
@@ -17,11 +19,12 @@ type File struct {
 	Data []byte
 }
 
-// Read reads the table that a design declares, from instead if that is not nil.
-// It gives nil for one that can't be read.
-func Read(o *resolve.Orders, files resolve.Files, instead *File) (*orders.Table, diag.List) {
+// Read reads the table that a design declares, from instead if that is not nil. Used
+// are the columns of which the design speaks. It gives nil for one that can't be read.
+func Read(o *resolve.Orders, used map[string]bool, files resolve.Files, instead *File) (*orders.Table, diag.List) {
 	var diags diag.List
 	opts, good := options(o, &diags)
+	opts.Counts = counts(opts.Columns, used)
 	if !good {
 		return nil, diags
 	}
@@ -41,24 +44,40 @@ func Read(o *resolve.Orders, files resolve.Files, instead *File) (*orders.Table,
 	return table, diags
 }
 
+// counts finds the column that says how often an order is made, beside one that is
+// called copies: a count that is named by a usual word for that, and of which the design
+// speaks nowhere else where the word could mean other things too. It is "" for none.
+func counts(columns []orders.Column, used map[string]bool) string {
+	name := ""
+	for _, c := range columns {
+		switch {
+		case c.Name == orders.CopiesColumn:
+			return ""
+		case name == "" && c.Kind == unit.Count && (orders.SurelyCopies(c.Name) || orders.MeansCopies(c.Name) && !used[c.Name]):
+			name = c.Name
+		}
+	}
+	return name
+}
+
 // Idle warns of columns that a design declares and nothing uses: neither a line,
 // nor what is made of orders.
 func Idle(t *orders.Table, used map[string]bool) diag.List {
 	var diags diag.List
 	for name := range used {
-		if t.Column(name) < 0 {
+		if t.Column(name) < 0 && name != orders.TagColumn {
 			return nil // it is told that there is none, and may be that which nothing uses
 		}
 	}
 	label := t.LabelColumn()
 	for i, c := range t.Columns {
-		if used[c.Name] || i == label || c.Name == orders.NumberColumn || c.Name == orders.CopiesColumn && c.Kind == unit.Count {
+		if used[c.Name] || i == label || c.Name == orders.NumberColumn || (c.Name == orders.CopiesColumn || c.Name == t.Counts) && c.Kind == unit.Count {
 			continue
 		}
 		d := diags.Warnf("idle-column", c.At, "nothing uses the column %s of the orders", c.Name).
 			WithHelp("speak of it as order.%s, or take it out of the braces: columns that aren't declared are passed over", c.Name)
 		if t.Column(orders.CopiesColumn) < 0 && orders.MeansCopies(c.Name) || c.Name == orders.CopiesColumn {
-			d.WithHelp("if it says how often an order is made, call it copies, here and in the table: copies = count default 1")
+			d.WithHelp("if it says how often an order is made, let it hold a count, as in copies = count default 1")
 		}
 	}
 	return diags
@@ -66,7 +85,7 @@ func Idle(t *orders.Table, used map[string]bool) diag.List {
 
 // options are how the table is to be read; false if that is stated wrongly.
 func options(o *resolve.Orders, diags *diag.List) (orders.Options, bool) {
-	opts := orders.Options{At: o.Path.Span(), Unit: o.File.Unit, Comma: o.Comma}
+	opts := orders.Options{At: o.Path.Span(), Unit: o.File.Unit, Comma: o.Comma, Clean: o.Clean}
 	good := !o.Broken
 	if o.Encoding != nil {
 		opts.Encoding = o.Encoding.Value
@@ -103,6 +122,17 @@ func kindOf(word string) (k unit.Kind, words []string, ok bool) {
 // column reads `name = text default ""`.
 func column(c resolve.OrderColumn, bare unit.Unit, diags *diag.List) (orders.Column, bool) {
 	out := orders.Column{Name: c.Name.Name, At: c.Name.At}
+	var from, listed bool
+	if out.From, from = texts(c.Type.From, "a heading of the table", `name = text from "Text (line 1)"`, diags); !from {
+		return out, false
+	}
+	if c.Type.Values != nil {
+		if out.Values, listed = texts(c.Type.Values, "what a column may hold", `motif = one of "fox", "owl"`, diags); !listed || !distinct(c.Type.Values, out.Values, diags) {
+			return out, false
+		}
+		out.Kind = unit.Text
+		return withDefault(out, c, bare, diags)
+	}
 	k, words, ok := kindOf(c.Type.Type.Name)
 	if !ok {
 		d := diags.Errorf("column-kind", c.Type.Type.At, "a column can't hold %q", c.Type.Type.Name)
@@ -116,14 +146,57 @@ func column(c resolve.OrderColumn, bare unit.Unit, diags *diag.List) (orders.Col
 		return out, false
 	}
 	out.Kind = k
+	return withDefault(out, c, bare, diags)
+}
+
+// texts reads a list of texts in quotes.
+func texts(list []ast.Expr, what, example string, diags *diag.List) (out []string, ok bool) {
+	for _, e := range list {
+		text, is := e.(*ast.String)
+		if !is {
+			if _, bad := e.(*ast.BadExpr); !bad {
+				diags.Errorf("orders-columns", e.Span(), "%s stands in quotes", what).WithHelp("write it as in %s", example)
+			}
+			return nil, false
+		}
+		out = append(out, text.Value)
+	}
+	return out, true
+}
+
+// distinct makes sure that no two values of a list are one but for capitals and blanks.
+func distinct(list []ast.Expr, values []string, diags *diag.List) bool {
+	for i, v := range values {
+		for k := range i {
+			if orders.Alike(v, values[k]) {
+				diags.Errorf("twice", list[i].Span(), "this value stands in the list twice, as capitals and blanks don't count").
+					Note(list[k].Span(), "the first is here").WithHelp("take one of them out")
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// withDefault reads the default of a column.
+func withDefault(out orders.Column, c resolve.OrderColumn, bare unit.Unit, diags *diag.List) (orders.Column, bool) {
 	if c.Type.Default == nil {
 		return out, true
 	}
-	if out.Default, ok = standard(k, c.Type.Default, bare); !ok {
+	var ok bool
+	if out.Default, ok = standard(out.Kind, c.Type.Default, bare); !ok {
 		if _, bad := c.Type.Default.(*ast.BadExpr); !bad {
-			diags.Errorf("kind-mismatch", c.Type.Default.Span(), "the column %s holds %s, so its default can't be %s", out.Name, k.WithArticle(), c.Type.Default.Span().Short()).
-				WithHelp("write it as in %s = %s default %s", out.Name, c.Type.Type.Name, usual(k, bare))
+			kind, example := out.Kind.String(), usual(out.Kind, bare)
+			if len(out.Values) > 0 {
+				kind, example = "one of ...", strconv.Quote(out.Values[0])
+			}
+			diags.Errorf("kind-mismatch", c.Type.Default.Span(), "the column %s holds %s, so its default can't be %s", out.Name, out.Kind.WithArticle(), c.Type.Default.Span().Short()).
+				WithHelp("write it as in %s = %s default %s", out.Name, kind, example)
 		}
+		return out, false
+	}
+	if out.Values != nil && !slices.Contains(out.Values, out.Default.Text) {
+		diags.Errorf("not-listed", c.Type.Default.Span(), "the default is none of what %s may be", out.Name).WithHelp("add it to the list, or take another")
 		return out, false
 	}
 	return out, true

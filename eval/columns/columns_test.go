@@ -19,7 +19,7 @@ import (
 func read(design string, files evaltest.Files, instead *columns.File) (*orders.Table, diag.List) {
 	tree, _ := parse.File(source.New("gifts/test.fore", []byte(design)))
 	info, _ := resolve.Resolve(tree, files)
-	return columns.Read(info.Orders, files, instead)
+	return columns.Read(info.Orders, info.ColumnsUsed(), files, instead)
 }
 
 const declared = `units in

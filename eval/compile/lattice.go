@@ -214,6 +214,7 @@ func (l *latticeTerms) across() {
 	bounds := []relation.Expr{relation.Div(turn, relation.Degrees(45))}
 	hasRadius, hasClear := l.hasRadius(), l.states(dim.Clearance)
 	if hasRadius {
+		l.need(l.d, dim.Radius) // a wish about the width may keep it from being decided
 		l.byDefault(radiusPhase, relation.Default{Left: l.v(dim.Radius), Right: relation.C(0), Vars: dimsOf(l.d, dim.Radius),
 			At: l.d.At, Why: "as small as its limits allow"})
 		bounds = append(bounds, relation.Div(relation.Mul(l.v(dim.Radius), radians(turn)), l.thick))

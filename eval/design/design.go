@@ -306,8 +306,10 @@ type CasePart struct {
 	Panel maybe.Of[int] // the index in Design.Panels; absent for a gap
 	Name  string
 	Width float64
-	At    source.Span // where lay names it
-	Of    source.Span // where it is declared
+	// Height is how high a panel is, whether this design cuts it or not; absent for a gap.
+	Height maybe.Of[float64]
+	At     source.Span // where lay names it
+	Of     source.Span // where it is declared
 }
 
 // A Stock is what panels are cut from.

@@ -1,11 +1,14 @@
 package expr
 
 import (
+	"slices"
+
 	"foredge/eval/model"
 	"foredge/eval/relation"
 	"foredge/eval/resolve"
 	"foredge/lang/ast"
 	"foredge/lang/source"
+	"foredge/lang/spell"
 	"foredge/lang/unit"
 )
 
@@ -60,6 +63,7 @@ func (c *Compiler) comparison(ask model.Ask, e *ast.Binary, s *resolve.Scope) (m
 			c.Diags.Errorf("kind-mismatch", e.Span(), "texts can only be equal or not").WithHelp("use = or !=")
 			return model.Condition{}, false
 		}
+		ok = c.mayBe(e.L, e.R) && c.mayBe(e.R, e.L)
 	case l.Kind == unit.Form || r.Kind == unit.Form:
 		c.Diags.Errorf("condition", e.Span(), "forms can't be compared").WithHelp("compare the text or number by which the form is chosen")
 		return model.Condition{}, false
@@ -67,6 +71,28 @@ func (c *Compiler) comparison(ask model.Ask, e *ast.Binary, s *resolve.Scope) (m
 		l, r, ok = c.Harmonise(l, r, "compared", e.Span())
 	}
 	return model.Condition{Ask: ask, Left: side(l), Right: side(r)}, ok
+}
+
+// mayBe reports whether a text that is written can be that of a column, if that lists
+// all that it may hold.
+func (c *Compiler) mayBe(column, written ast.Expr) bool {
+	name, isName := column.(*ast.Name)
+	text, isText := written.(*ast.String)
+	if !isName || !isText || len(name.Parts) != 2 || name.Parts[0].Name != "order" || c.Orders == nil {
+		return true
+	}
+	i := c.Orders.Column(name.Parts[1].Name)
+	if i < 0 || c.Orders.Columns[i].Values == nil || slices.Contains(c.Orders.Columns[i].Values, text.Value) {
+		return true
+	}
+	d := c.Diags.Errorf("not-listed", text.Span(), "%s is never %s: that isn't in its list", name.Dotted(), text.Span().Short()).
+		Note(c.Orders.Columns[i].At, "the list is here")
+	if near := spell.Nearest(text.Value, c.Orders.Columns[i].Values); near != "" {
+		d.WithHelp("did you mean %q?", near)
+	} else {
+		d.WithHelp("write one of the list, or add it there")
+	}
+	return false
 }
 
 func side(v Value) model.Side { return model.Side{Kind: v.Kind, Expr: v.Expr, Text: v.Text, At: v.At} }

@@ -1,6 +1,7 @@
 package expr
 
 import (
+	"foredge/eval/orders"
 	"foredge/eval/relation"
 	"foredge/lang/ast"
 	"foredge/lang/spell"
@@ -18,6 +19,9 @@ func (c *Compiler) column(name string, e *ast.Name) (Value, bool) {
 		return Value{}, false // reported
 	}
 	i := c.Orders.Column(name)
+	if i < 0 && name == orders.TagColumn {
+		return Value{Kind: unit.Text, At: e.Span(), Text: c.Order.Number, Base: c.Declared.File.Source}, true
+	}
 	if i < 0 {
 		var names []string
 		for _, col := range c.Orders.Columns {

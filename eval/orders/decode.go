@@ -3,6 +3,7 @@ package orders
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -19,13 +20,20 @@ func KnownEncoding(name string) bool {
 	return err == nil
 }
 
-// decode turns the bytes of a table into UTF-8 with plain line ends. A
-// byte-order mark wins over the encoding that is named; "" stands for UTF-8.
-// at is where the first byte lies that the encoding has no character for, -1
-// if there is none; the text then ends before it.
-func decode(data []byte, encoding string) (text []byte, at int, err error) {
+// A wrongEncoding says that a table is written in another encoding than was said.
+type wrongEncoding struct {
+	at         int // in the text
+	what, help string
+	read       bool // it is read in the right one all the same
+}
+
+// decode turns the bytes of a table into UTF-8 with plain line ends. A byte-order mark
+// wins over the encoding that is named; "" stands for UTF-8. Where single characters
+// can't be read there is U+FFFD; if the encoding as a whole is another, it is told.
+func decode(data []byte, encoding string) (text []byte, wrong *wrongEncoding, err error) {
+	marked := bytes.HasPrefix(data, []byte("\xef\xbb\xbf"))
 	switch {
-	case bytes.HasPrefix(data, []byte("\xef\xbb\xbf")):
+	case marked:
 		data, encoding = data[3:], ""
 	case bytes.HasPrefix(data, []byte("\xff\xfe")), bytes.HasPrefix(data, []byte("\xfe\xff")):
 		data, err = unicode.UTF16(unicode.BigEndian, unicode.ExpectBOM).NewDecoder().Bytes(data)
@@ -33,26 +41,94 @@ func decode(data []byte, encoding string) (text []byte, at int, err error) {
 	case encoding != "":
 		enc, unknown := htmlindex.Get(encoding)
 		if unknown != nil {
-			return nil, -1, fmt.Errorf("there is no encoding called %q", encoding)
+			return nil, nil, fmt.Errorf("there is no encoding called %q", encoding)
 		}
 		if name, _ := htmlindex.Name(enc); name != "utf-8" {
+			if at := beyondASCII(data); at >= 0 && utf8.Valid(data) && !strings.HasPrefix(name, "utf-16") {
+				return plainLineEnds(data), &wrongEncoding{at, fmt.Sprintf("this table is written in UTF-8, not in %s, and is read so", encoding),
+					"take the line encoding out of the braces of the orders", true}, nil
+			}
 			data, err = enc.NewDecoder().Bytes(data)
 		}
 	}
 	if err != nil {
-		return nil, -1, err
+		return nil, nil, err
 	}
-	if !bytes.ContainsRune(data, '\n') {
-		data = bytes.ReplaceAll(data, []byte("\r"), []byte("\n"))
+	data = plainLineEnds(data)
+	if utf8.Valid(data) {
+		return data, nil, nil
 	}
+	if wrong := notUTF8(data); wrong != nil && !marked {
+		return data[:wrong.at], wrong, nil
+	}
+	return bytes.ToValidUTF8(data, []byte(string(Lost))), nil, nil
+}
+
+// plainLineEnds makes carriage returns that stand alone line ends, as many as there
+// are, wherever they stand.
+func plainLineEnds(data []byte) []byte {
+	if !bytes.ContainsRune(data, '\r') {
+		return data
+	}
+	data = bytes.Clone(data)
+	for i, b := range data {
+		if b == '\r' && (i+1 == len(data) || data[i+1] != '\n') {
+			data[i] = '\n'
+		}
+	}
+	return data
+}
+
+// beyondASCII is where the first byte lies that is no character of ASCII, -1 if there
+// is none.
+func beyondASCII(data []byte) int {
+	return slices.IndexFunc(data, func(b byte) bool { return b >= utf8.RuneSelf })
+}
+
+// notUTF8 tells of a table that as a whole is written in another encoding; nil if only
+// some of its characters are damaged, so that most of those beyond ASCII can be read.
+func notUTF8(data []byte) *wrongEncoding {
+	at, good, bad := -1, 0, 0
 	for i := 0; i < len(data); {
 		r, n := utf8.DecodeRune(data[i:])
-		if r == utf8.RuneError {
-			return data[:i], i, nil
+		switch {
+		case r == utf8.RuneError && n == 1:
+			if bad++; at < 0 {
+				at = i
+			}
+		case n > 1:
+			good++
 		}
 		i += n
 	}
-	return data, -1, nil
+	if good >= bad {
+		return nil
+	}
+	help := `save the table as UTF-8, or say what it is written in, as in encoding = "windows-1252"`
+	if name, word := guess(data, at); name != "" {
+		help = fmt.Sprintf("save the table as UTF-8, or say what it is written in: by encoding = %q this word would be %q", name, word)
+	}
+	return &wrongEncoding{at, "this character can't be read", help, false}
+}
+
+// guess is in which encoding the word at a place makes most sense, "" if in none.
+func guess(data []byte, at int) (encoding, word string) {
+	inWord := func(b byte) bool { return b >= utf8.RuneSelf || b >= 'A' && b <= 'Z' || b >= 'a' && b <= 'z' }
+	from, to := at, at
+	for from > 0 && inWord(data[from-1]) {
+		from--
+	}
+	for to < len(data) && inWord(data[to]) {
+		to++
+	}
+	most := 0.0
+	for _, c := range []charset{western(), cyrillic(), greek(), central(), mac(), koi8(), hebrew()} {
+		out := c.text(data[from:to])
+		if much := sense(out); much > most+0.05 {
+			encoding, word, most = c.name, out, much
+		}
+	}
+	return encoding, word
 }
 
 // notText says what a file is that isn't a table of text in an encoding that was
@@ -82,8 +158,23 @@ func notText(data []byte, encoding string) (what, help string) {
 	return "", ""
 }
 
+// saidSeparator is the sign that a first line sep=; says to part the columns; 0 if
+// there is no such line.
+func saidSeparator(f *source.File) rune {
+	line, _ := f.Line(1)
+	said, is := strings.CutPrefix(strings.ToLower(strings.Trim(strings.TrimRight(line, "\r\n"), `"`)), "sep=")
+	if !is {
+		return 0
+	}
+	switch said {
+	case ";", ",", "\t", "|":
+		return rune(said[0])
+	}
+	return 0
+}
+
 // separator is the sign that parts the columns, by the header: outside quotes,
-// the tab if there is one, else the more frequent of comma and semicolon.
+// the tab if there is one, else the more frequent of comma and semicolon, else the bar.
 func separator(f *source.File) rune {
 	header := ""
 	for n := 1; strings.TrimSpace(header) == ""; n++ {
@@ -107,6 +198,8 @@ func separator(f *source.File) rune {
 		return '\t'
 	case counts[';'] > counts[',']:
 		return ';'
+	case counts['|'] > 0 && counts[','] == 0:
+		return '|'
 	}
 	return ','
 }

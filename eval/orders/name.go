@@ -19,7 +19,11 @@ const maxSlug = 40
 // in an order's text can make it lead into another folder, or be hidden. As
 // numbers are all different, so are names.
 func FileName(number, label string) string {
+	number, item, isItem := strings.Cut(number, "-")
 	name := slug(number)
+	if isItem {
+		name += "-" + slug(item)
+	}
 	if text := slug(label); text != "" {
 		name += "-" + text
 	}

@@ -122,7 +122,7 @@ func TestWrongRows(t *testing.T) {
 			}
 		}
 	}
-	want := []string{"2 Ada", "3:4 value", "4:1 empty", "5:1 columns", "6:5 quotes", "7:1 quotes", "8 Finn\nFox", "10:10 quotes", "11:7 value",
+	want := []string{"2 Ada", "3:4 value", "4:1 empty", "5:7 empty", "6:5 quotes", "7:1 quotes", "8 Finn\nFox", "10:10 quotes", "11:7 value",
 		"12:5 copies", "13 Jo", "14:1 quotes"}
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("rows\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
@@ -240,26 +240,6 @@ func TestFileName(t *testing.T) {
 	}
 }
 
-func TestOdd(t *testing.T) {
-	for _, test := range []struct {
-		text string
-		want string // part of what is told, "" for nothing
-	}{
-		{"Ada Quill", ""}, {"Zoë d’Ys-O'Neill", ""}, {"Ὀδυσσεύς", ""}, {"Ирина", ""}, {"עדה לביא", ""}, {"ليلى", ""}, {"Σ Ada", ""},
-		{"Ada  Quill", "two blanks"}, {" Ada", "begins"}, {"Ada ", "ends"}, {"Аda", "Latin d (U+0064), Cyrillic А (U+0410)"},
-		{"Αda", "Greek Α (U+0391)"}, {"Ada\u200b", "can't be seen, U+200B"}, {"Ada \u2764\ufe0f", "picture"}, {"Ada \U0001F600", "picture"},
-		{"Ada\u00a0Quill", "unusual blank"}, {"A\tb", "control"}, {"LÃ©a", "wrong encoding"}, {"a\u202eb", "U+202E"},
-		// Letters and marks that show nothing: the fillers of Hangul and the joiner of graphemes.
-		{"a\u3164b", "can't be seen, U+3164"}, {"a\u115fb", "U+115F"}, {"a\u1160b", "U+1160"}, {"a\u034fb", "U+034F"},
-		{"가ㅣ나", ""}, {"a\nb", "several lines"},
-	} {
-		got := strings.Join(Odd(test.text), "; ")
-		if !strings.Contains(got, test.want) || test.want == "" && got != "" {
-			t.Errorf("%q: %q, want %q", test.text, got, test.want)
-		}
-	}
-}
-
 // Whatever comes in, a table has rows in order with places in its text, and
 // names of files that are safe and all different.
 func FuzzRead(f *testing.F) {
@@ -368,5 +348,94 @@ func TestFileNamesAreNamesEverywhere(t *testing.T) {
 	}
 	if a, b := FileName("1", "Zoe\u0308"), FileName("1", "Zo\u00eb"); a != b {
 		t.Errorf("composed and decomposed letters are %q and %q", a, b)
+	}
+}
+
+// A character that can't be read costs its own order alone where the rest of the table is
+// UTF-8, and nothing is guessed; a table that as a whole is written in another encoding
+// is told, with what its first such word would be in that.
+func TestDamage(t *testing.T) {
+	columns := []Column{text("name"), {Name: "note", Kind: unit.Text, Default: &Cell{}}}
+	for _, c := range []struct {
+		data, encoding string
+		lost           []int  // rows whose name is lost
+		told           string // of the table as a whole
+		help           string
+	}{
+		{"name,note\nZo\ufffd,\nZoë,\n", "", []int{0}, "", ""},
+		{"name,note\nZo\xeb,\nZoë,\n", "", []int{0}, "", ""},
+		{"name,note\nZoë,\xff\n", "", []int{0}, "", ""},
+		{"name,x\nZoë,\xff\nAda,\ufffd\n", "", nil, "", ""},                      // in a column that nothing reads
+		{"\xef\xbb\xbfname,note\nZo\xeb,\nAda,\n", "", []int{0}, "", ""},         // it says that it is UTF-8
+		{"name,note\nAda,\nA\xaa,\n", "windows-1253", []int{1}, "", ""},          // no letter there
+		{"name,note\nZoï¿½,\nZoë,\n", "", []int{0}, "", ""},                      // lost, and read wrongly since
+		{"name,note\nZo\xeb,\n\xc9lo\xefse,\n", "", nil, "can't be read", "Zoë"}, // windows-1252
+		{"name,note\n\xc8\xf0\xe8\xed\xe0,\n", "", nil, "can't be read", "Ирина"},
+		{"name,note\n\xc5\xeb\xdd\xed\xe7,\n", "", nil, "can't be read", "Ελένη"},
+		{"name,note\nZoë,\n", "windows-1252", nil, "written in UTF-8, not in windows-1252", "take the line"},
+		{"name,note\nAda,\n", "windows-1252", nil, "", ""},
+	} {
+		table, diags := Read("o.csv", []byte(c.data), Options{Columns: columns, Encoding: c.encoding})
+		if c.told == "" && len(diags) > 0 || c.told != "" && (len(diags) != 1 || !strings.Contains(diags[0].Message, c.told) || !strings.Contains(diags[0].Help, c.help)) {
+			t.Errorf("%q: %s", c.data, told(diags))
+		}
+		if table == nil {
+			if c.told == "" {
+				t.Errorf("%q: no table", c.data)
+			}
+			continue
+		}
+		var lost []int
+		for i, r := range table.Rows {
+			if !r.OK() {
+				lost = append(lost, i)
+				if r.Problems[0].Code != "lost-character" {
+					t.Errorf("%q: %s", c.data, told(r.Problems))
+				}
+			}
+		}
+		if !reflect.DeepEqual(lost, c.lost) {
+			t.Errorf("%q: the rows %v are lost, want %v", c.data, lost, c.lost)
+		}
+	}
+}
+
+// Line ends and separators as programs write them.
+func TestLineEndsAndSeparators(t *testing.T) {
+	for _, data := range []string{
+		"sep=;\nname;note\nAda, Q;x\nBo;y\n", "sep=;\r\nname;note\r\nAda, Q;x\r\nBo;y\r\n", "\"sep=;\"\rname;note\rAda, Q;x\rBo;y", "SEP=|\nname|note\nAda, Q|x\nBo|y\n",
+		"sep=,\nname,note\n\"Ada, Q\",x\nBo,y\n", "sep=\t\nname\tnote\nAda, Q\tx\nBo\ty\n", "name|note\nAda, Q|x\nBo|y\n",
+		"name;note\r\nAda, Q;x\rBo;y\r\n", "name;note\r\r\nAda, Q;x\r\r\nBo;y\r\r\n", "\r\rname;note\rAda, Q;x\r\rBo;y\r\r",
+	} {
+		table := read(t, data, text("name"), text("note"))
+		var got []string
+		for _, r := range table.Rows {
+			if !r.OK() || len(r.Problems) > 0 {
+				t.Errorf("%q: %s", data, told(r.Problems))
+				continue
+			}
+			got = append(got, r.Cells[0].Text+"/"+r.Cells[1].Text)
+		}
+		if want := []string{"Ada, Q/x", "Bo/y"}; !reflect.DeepEqual(got, want) {
+			t.Errorf("%q holds %q, want %q", data, got, want)
+		}
+	}
+}
+
+// Rows of one number are items; those that can't be made keep their place among them.
+func TestItems(t *testing.T) {
+	table := read(t, "number,name\n7,Ada\n7,\n7,Bo\n8,Cy\n7,Ada\n 7,Di\n,El\n", text("number"), text("name"))
+	var got []string
+	for _, r := range table.Rows {
+		s := fmt.Sprintf("%s %d of %d %v", r.Number, r.Item, r.Items, r.OK())
+		for _, d := range r.Problems {
+			s += " " + string(d.Code)
+		}
+		got = append(got, s)
+	}
+	want := []string{"7-i1 1 of 5 true", "7-i2 2 of 5 false empty", "7-i3 3 of 5 true", "8 0 of 0 true", "7-i4 4 of 5 true same-item",
+		"7-i5 5 of 5 true odd-text", "0007 0 of 0 false empty"}
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
 	}
 }

@@ -3,20 +3,15 @@ package orders
 import (
 	"encoding/csv"
 	"errors"
-	"fmt"
 	"io"
 	"slices"
 	"strings"
 	"unicode"
-	"unicode/utf8"
 
 	"foredge/lang/diag"
-	"foredge/lang/numeral"
 	"foredge/lang/source"
 	"foredge/lang/spell"
 	"foredge/lang/unit"
-
-	"golang.org/x/text/unicode/norm"
 )
 
 // Options say what a table should hold.
@@ -28,6 +23,10 @@ type Options struct {
 	Unit unit.Unit
 	// Comma says that a comma stands before the decimals of numbers.
 	Comma bool
+	// Clean says that texts are to be cleaned of what their customers didn't write.
+	Clean bool
+	// Counts is the column that says how often an order is made, "" for copies.
+	Counts string
 }
 
 // Read reads a table, which messages call name. The diagnostics are about the
@@ -39,27 +38,30 @@ func Read(name string, data []byte, o Options) (*Table, diag.List) {
 		r.diags.Errorf("encoding", source.Span{File: source.New(name, nil)}, "%s", what).WithHelp("%s", help)
 		return nil, r.diags
 	}
-	text, bad, err := decode(data, o.Encoding)
+	text, wrong, err := decode(data, o.Encoding)
 	if err != nil {
 		r.diags.Fail("unknown-encoding", o.At, err, `name it as in encoding = "windows-1252"`)
 		return nil, r.diags
 	}
 	r.file = source.New(name, text)
-	if bad >= 0 {
-		d := r.diags.Errorf("encoding", r.span(bad, bad), "this character can't be read")
-		if o.Encoding == "" {
-			d.WithHelp(`save the table as UTF-8, or say what it is written in, as in encoding = "windows-1252"`)
-		} else {
-			d.WithHelp("the table is not written in %s, or it is damaged here", o.Encoding)
-		}
+	switch {
+	case wrong != nil && wrong.read:
+		r.diags.Warnf("encoding", r.span(wrong.at, wrong.at), "%s", wrong.what).WithHelp("%s", wrong.help)
+	case wrong != nil:
+		r.diags.Errorf("encoding", r.span(wrong.at, wrong.at), "%s", wrong.what).WithHelp("%s", wrong.help)
 		return nil, r.diags
 	}
-	r.sep = separator(r.file)
-	r.readFrom(1)
+	line := 1
+	if r.sep = saidSeparator(r.file); r.sep != 0 {
+		line = 2
+	} else {
+		r.sep = separator(r.file)
+	}
+	r.readFrom(line)
 	if !r.header() {
 		return nil, r.diags
 	}
-	t := &Table{File: r.file, Columns: o.Columns}
+	t := &Table{File: r.file, Columns: o.Columns, Counts: o.Counts}
 	r.rows(t)
 	if r.diags.HasErrors() {
 		return nil, r.diags
@@ -68,7 +70,9 @@ func Read(name string, data []byte, o Options) (*Table, diag.List) {
 		r.diags.Errorf("no-order", r.span(0, 0), "there is no order in this table").WithHelp("write the orders below the header, one to a line")
 		return nil, r.diags
 	}
+	r.short.tell(&r.diags, r.width)
 	r.number(t)
+	sameNames(t)
 	return t, r.diags
 }
 
@@ -86,6 +90,7 @@ type reader struct {
 	// there; width is how many columns the table has.
 	from  []int
 	width int
+	short shortRows
 }
 
 // readFrom lets reading go on at a line, counted from 1.
@@ -124,8 +129,16 @@ func (r *reader) field(i int, text string) source.Span {
 // hyphens.
 func plain(heading string) string {
 	return strings.Join(strings.FieldsFunc(strings.ToLower(heading), func(c rune) bool {
-		return unicode.IsSpace(c) || c == '_' || c == '-'
+		return unicode.IsSpace(c) || c == '_' || c == '-' || unseen(c)
 	}), "-")
+}
+
+// called reports whether a heading, made plain, is that of a column.
+func (c *Column) called(heading string) bool {
+	if len(c.From) == 0 {
+		return plain(c.Name) == heading
+	}
+	return slices.ContainsFunc(c.From, func(from string) bool { return plain(from) == heading })
 }
 
 // header finds the declared columns in the first record.
@@ -164,14 +177,14 @@ func (r *reader) header() bool {
 // uncounted warns of a column that seems to say how often each order is made, where
 // the design doesn't read it.
 func (r *reader) uncounted(places map[string]source.Span, spare []string) {
-	if find(r.Columns, CopiesColumn) >= 0 {
+	if r.Counts != "" || find(r.Columns, CopiesColumn) >= 0 {
 		return
 	}
 	for _, name := range spare {
 		if MeansCopies(name) {
 			r.diags.Warnf("idle-column", places[name], "the design doesn't read this column, so each order is made once").
 				Note(r.At, "the orders are declared here").
-				WithHelp("if it says how often an order is made, call it copies and declare it, as in copies = count default 1; else give it another heading")
+				WithHelp("if it says how often an order is made, declare it, as in copies = count from %q; else give it another heading", strings.TrimSpace(places[name].Text()))
 			return
 		}
 	}
@@ -187,15 +200,21 @@ func (r *reader) headings(record []string) (places map[string]source.Span, spare
 	places = map[string]source.Span{}
 	for i, heading := range record {
 		name, at := plain(heading), r.field(i, heading)
-		column := slices.IndexFunc(r.Columns, func(c Column) bool { return plain(c.Name) == name })
-		switch {
-		case column < 0 && name != "":
+		declared := false
+		for k := range r.Columns {
+			switch {
+			case !r.Columns[k].called(name):
+				continue
+			case r.from[k] >= 0:
+				r.diags.Errorf("two-columns", at, "the table has two columns called %q", name).Note(r.field(r.from[k], record[r.from[k]]), "the first is here").
+					WithHelp("give one of them another heading")
+			default:
+				r.from[k] = i
+			}
+			declared = true
+		}
+		if !declared && name != "" {
 			spare = append(spare, name)
-		case column >= 0 && r.from[column] >= 0:
-			r.diags.Errorf("two-columns", at, "the table has two columns called %q", name).Note(places[name], "the first is here").
-				WithHelp("give one of them another heading")
-		case column >= 0:
-			r.from[column] = i
 		}
 		if _, ok := places[name]; !ok {
 			places[name] = at
@@ -206,17 +225,17 @@ func (r *reader) headings(record []string) (places map[string]source.Span, spare
 
 // missing tells of a column that the table doesn't have.
 func (r *reader) missing(c Column, record []string, places map[string]source.Span, spare []string) {
-	near := spell.Nearest(c.Name, spare)
+	near := spell.Nearest(plain(c.heading()), spare)
 	switch {
 	case near != "" && c.Default == nil:
-		r.diags.Errorf("column", c.At, "the table has no column %q", c.Name).
+		r.diags.Errorf("column", c.At, "the table has no column %q", c.heading()).
 			Note(places[near], "this one is called %q", near).WithHelp("did you mean %s?", near)
 	case c.Default == nil:
-		r.diags.Errorf("column", c.At, "the table has no column %q", c.Name).
+		r.diags.Errorf("column", c.At, "the table has no column %q", c.heading()).
 			Note(r.field(0, record[0]), "its columns are %s", strings.Join(record, ", ")).
-			WithHelp("name the column as the table does, or give it a default")
+			WithHelp("say which one it is, as in %s = %s from %q, or give it a default", c.Name, c.Kind, record[0])
 	case near != "":
-		r.diags.Warnf("column", c.At, "the table has no column %q, so every order gets its default", c.Name).
+		r.diags.Warnf("column", c.At, "the table has no column %q, so every order gets its default", c.heading()).
 			Note(places[near], "but this one is called %q", near).WithHelp("did you mean %s?", near)
 	}
 }
@@ -227,10 +246,10 @@ func (r *reader) unmet(spare []string) []string {
 	var names []string
 	for k, c := range r.Columns {
 		switch {
-		case r.from[k] >= 0 || spell.Nearest(c.Name, spare) != "":
+		case r.from[k] >= 0 || spell.Nearest(plain(c.heading()), spare) != "":
 			return nil
 		case c.Default == nil:
-			names = append(names, c.Name)
+			names = append(names, c.heading())
 		}
 	}
 	return names
@@ -297,6 +316,7 @@ func (r *reader) rows(t *Table) {
 			row.Line, _ = r.position(0)
 			_, start := r.file.Line(row.Line)
 			row.At = r.span(start, start+len(strings.TrimRight(r.file.Text()[start:r.offset()], "\r\n")))
+			r.short.see(record, r.width, row.At)
 			r.cells(&row, record)
 		}
 		if len(t.Rows) == MaxRows {
@@ -315,120 +335,4 @@ func blank(record []string) bool {
 		}
 	}
 	return true
-}
-
-func (r *reader) cells(row *Row, record []string) {
-	if len(record) > r.width || len(record) < r.width {
-		row.Problems.Errorf("columns", row.At, "this row has %s, but the header names %d", count(len(record), "value"), r.width).
-			WithHelp("put a value that holds %s in quotes, and leave no column out", signName(r.sep))
-		return
-	}
-	row.Cells = make([]Cell, len(r.Columns))
-	for k, c := range r.Columns {
-		if r.from[k] < 0 {
-			row.Cells[k] = *c.Default
-			continue
-		}
-		text := record[r.from[k]]
-		at := r.field(r.from[k], text)
-		row.Cells[k] = r.cell(&row.Problems, c, text, at)
-	}
-	if i := find(r.Columns, CopiesColumn); i >= 0 && r.Columns[i].Kind == unit.Count && row.OK() {
-		if n := row.Cells[i].Number; n < 1 || n > MaxCopies {
-			row.Problems.Errorf("copies", row.Cells[i].At, "an order can be made from 1 to %d times, not %s", MaxCopies, unit.FormatNumber(n, 0)).
-				WithHelp("take the row out, or correct the number")
-		}
-	}
-}
-
-func count(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}
-
-func signName(sep rune) string {
-	return map[rune]string{'\t': "a tab", ';': "a semicolon", ',': "a comma"}[sep]
-}
-
-// cell reads one value.
-func (r *reader) cell(problems *diag.List, c Column, text string, at source.Span) Cell {
-	if strings.TrimSpace(text) == "" {
-		if c.Default == nil {
-			problems.Errorf("empty", at, "this order has no %s", c.Name).
-				WithHelp("fill it in, or give the column a default in the design")
-			return Cell{At: at}
-		}
-		cell := *c.Default
-		cell.At = at
-		return cell
-	}
-	if n := utf8.RuneCountInString(text); n > MaxCell {
-		problems.Errorf("table-too-large", at, "this %s has %d characters, and at most %d can be read", c.Name, n, MaxCell).WithHelp("shorten it")
-		return Cell{At: at}
-	}
-	if c.Kind == unit.Text {
-		return Cell{Text: strings.Clone(text), At: at}
-	}
-	read := numeral.Value
-	if r.Comma {
-		read = numeral.ValueWithComma
-	}
-	v, err := read(text, c.Kind, r.Unit)
-	if err != nil {
-		d := problems.Fail("value", at, err, "")
-		if !r.Comma && r.decimalComma(text, c.Kind) {
-			d.WithHelp("if all decimals of this table stand after a comma, write decimal = comma in the braces of its orders")
-		}
-	}
-	return Cell{Number: v, At: at}
-}
-
-// decimalComma reports whether a text would be a number with a comma for its point.
-// In a count a comma can only part thousands.
-func (r *reader) decimalComma(text string, kind unit.Kind) bool {
-	if kind == unit.Count {
-		return false
-	}
-	_, err := numeral.ValueWithComma(text, kind, r.Unit)
-	return err == nil && strings.Contains(text, ",")
-}
-
-// otherDigit reports digits of other scripts than ours.
-func otherDigit(c rune) bool { return c > '9' && unicode.IsDigit(c) }
-
-// number gives each order the number by which it is called.
-func (r *reader) number(t *Table) {
-	own := t.Column(NumberColumn)
-	digits := max(4, len(fmt.Sprint(len(t.Rows))))
-	first := map[string]int{}
-	for i := range t.Rows {
-		row := &t.Rows[i]
-		row.Number = fmt.Sprintf("%0*d", digits, i+1)
-		if own < 0 || own >= len(row.Cells) {
-			continue
-		}
-		cell := row.Cells[own]
-		text := cell.Text
-		if t.Columns[own].Kind != unit.Text {
-			text = unit.FormatNumber(cell.Number, 0)
-		}
-		// Without hyphens: all before the first hyphen of a file's name is the number.
-		key := strings.ReplaceAll(slug(text), "-", "")
-		switch before, taken := first[key]; {
-		case !row.OK():
-		case strings.ContainsFunc(norm.NFKD.String(text), otherDigit):
-			row.Problems.Errorf("order-number", cell.At, "this order's number %q is written in other digits than 0 to 9, which names of files don't take", text).
-				WithHelp("write it in the digits 0 to 9")
-		case key == "":
-			row.Problems.Errorf("order-number", cell.At, "this order's number has no letter or digit in it, so its files can't be named after it").
-				WithHelp("number orders by letters a to z, digits and hyphens")
-		case taken:
-			row.Problems.Errorf("same-number", cell.At, "two orders would be called %s in the names of files", key).
-				Note(t.Rows[before].At, "the first is here").WithHelp("give each order a number of its own")
-		default:
-			first[key], row.Number = i, key
-		}
-	}
 }

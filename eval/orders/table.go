@@ -1,6 +1,10 @@
 package orders
 
 import (
+	"cmp"
+	"strings"
+	"unicode"
+
 	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/lang/unit"
@@ -17,6 +21,10 @@ const (
 // declares it; without it orders are numbered by their place in the table.
 const NumberColumn = "number"
 
+// TagColumn is what a design may speak of without declaring it: the number by which the
+// order's files are called, which no other order of the table has.
+const TagColumn = "tag"
+
 // CopiesColumn is the column, a count, that says how often an order is made.
 const CopiesColumn = "copies"
 
@@ -26,24 +34,46 @@ const MaxCopies = 1_000
 // A Column is one that a design declares.
 type Column struct {
 	Name    string
+	From    []string    // the headings by which the table may call it, if not by its name
 	Kind    unit.Kind   // Text, Count, Length, Angle or Ratio
+	Values  []string    // of a Text column: all that it may hold, if that is stated
 	Default *Cell       // what an empty cell holds; nil where it must be filled in
 	At      source.Span // in the design
 }
 
+// heading is how the table is expected to call a column.
+func (c *Column) heading() string {
+	if len(c.From) > 0 {
+		return c.From[0]
+	}
+	return c.Name
+}
+
 // A Cell is one value of a table.
 type Cell struct {
-	Text   string      // of a Text column, as written
+	Text   string      // of a Text column, as written unless it was cleaned
 	Number float64     // of the others: mm, degrees or a plain number
 	At     source.Span // in the table; of an empty cell where it stands
+	// Cleaned says what was cleaned of its text, nil where nothing was.
+	Cleaned *Cleaned
+}
+
+// A Cleaned is what became of a text that was cleaned.
+type Cleaned struct {
+	Was     string // in the table
+	Changes []string
 }
 
 // A Row is one order.
 type Row struct {
-	Number   string // by which it is called: its own number, else its place in the table
-	Line     int    // in the table, from 1
+	// Number is by which it is called: its own number, else its place in the table. Of
+	// an order of several rows the number of the item follows, as in 1042-i2.
+	Number   string
+	Line     int // in the table, from 1
 	At       source.Span
-	Cells    []Cell // one for each declared column, in their order
+	Cells    []Cell // one for each declared column, in their order; nil where it can't be read
+	Item     int    // which of an order's several rows it is, from 1; 0 where it is alone
+	Items    int    // how many those are
 	Problems diag.List
 }
 
@@ -55,6 +85,9 @@ type Table struct {
 	File    *source.File
 	Columns []Column
 	Rows    []Row
+	// Counts is the name of the column that says how often an order is made; "" for
+	// that which is called copies.
+	Counts string
 }
 
 // Column finds a declared column by its name, -1 if there is none.
@@ -69,10 +102,23 @@ func find(columns []Column, name string) int {
 	return -1
 }
 
+// copies is the place of the column that says how often an order is made, -1 if none
+// does.
+func (t *Table) copies() int {
+	i := t.Column(cmp.Or(t.Counts, CopiesColumn))
+	if i >= 0 && t.Columns[i].Kind != unit.Count {
+		return -1
+	}
+	return i
+}
+
+// IsCopies reports whether a column, by its place, says how often an order is made.
+func (t *Table) IsCopies(column int) bool { return t.copies() == column }
+
 // Copies is how often an order is made: 1 where no column says it.
 func (t *Table) Copies(row int) int {
-	i := t.Column(CopiesColumn)
-	if i < 0 || t.Columns[i].Kind != unit.Count || i >= len(t.Rows[row].Cells) {
+	i := t.copies()
+	if i < 0 || i >= len(t.Rows[row].Cells) {
 		return 1
 	}
 	return int(t.Rows[row].Cells[i].Number)
@@ -81,11 +127,19 @@ func (t *Table) Copies(row int) int {
 // MeansCopies reports whether a heading is a usual word for how often an order is
 // made, copies included.
 func MeansCopies(heading string) bool {
-	switch heading {
-	case CopiesColumn, "qty", "quantity", "pieces", "number-of-copies", "times":
-		return true
+	return SurelyCopies(heading) || heading == "pieces" || heading == "times"
+}
+
+// SurelyCopies reports whether it can hardly mean anything else. Words of other
+// languages are those of a shop's tables, from memory.
+func SurelyCopies(heading string) bool {
+	for _, word := range strings.FieldsFunc(strings.ToLower(heading), func(c rune) bool { return !unicode.IsLetter(c) }) {
+		switch word {
+		case CopiesColumn, "qty", "quantity", "anzahl", "menge", "stückzahl", "quantité", "quantite", "cantidad", "quantità", "aantal", "antal", "ilość":
+			return true
+		}
 	}
-	return false
+	return heading == "number-of-copies"
 }
 
 // LabelColumn is the first column of texts that are not the orders' numbers, -1 if

@@ -72,9 +72,17 @@ func caseOf(s *solution.Solution, m *model.Case, index map[*model.Panel]int) des
 		p, _ := laid.Part.(*model.Panel)
 		at, isPanel := index[p]
 		sp.Parts = append(sp.Parts, design.CasePart{Panel: maybe.If(at, isPanel), Name: part.Path, Width: s.Of(part, dim.Width),
-			At: laid.At, Of: part.At})
+			Height: heightOf(s, p), At: laid.At, Of: part.At})
 	}
 	return sp
+}
+
+// heightOf is how high a laid panel is; nothing for a gap, which is none.
+func heightOf(s *solution.Solution, p *model.Panel) maybe.Of[float64] {
+	if p == nil {
+		return maybe.Of[float64]{}
+	}
+	return s.Maybe(&p.Thing, dim.Height)
 }
 
 func panel(s *solution.Solution, m *model.Panel, on map[*model.Binding]int) design.Panel {

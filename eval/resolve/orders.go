@@ -13,8 +13,10 @@ type Orders struct {
 	Columns  []OrderColumn
 	Encoding *ast.String // nil where not stated
 	// Comma says that a comma stands before the decimals of the table's numbers.
-	Comma   bool
-	decimal *ast.Column // what says so, nil where not stated
+	Comma bool
+	// Clean says that texts are to be cleaned of what customers didn't write.
+	Clean          bool
+	decimal, clean *ast.Column // what says so, nil where not stated
 	// Broken says that part of its declaration was reported as wrong.
 	Broken bool
 }
@@ -85,7 +87,7 @@ func (r *resolver) orderColumn(o *Orders, s ast.Stmt) {
 		}
 		o.Encoding = v
 	case *ast.Column:
-		if name.Dotted() == "decimal" && r.decimalMark(o, rel, v) {
+		if name.Dotted() == "decimal" && r.decimalMark(o, rel, v) || name.Dotted() == "clean" && r.cleaning(o, rel, v) {
 			return
 		}
 		for _, c := range o.Columns {
@@ -109,17 +111,36 @@ func (r *resolver) decimalMark(o *Orders, rel *ast.Relation, v *ast.Column) bool
 	if word != "comma" && word != "point" {
 		return false
 	}
+	r.once(o, "decimal", rel, v, o.decimal)
+	o.Comma, o.decimal = word == "comma", v
+	return true
+}
+
+// cleaning reads `clean = yes`. A column may have that name too: false then.
+func (r *resolver) cleaning(o *Orders, rel *ast.Relation, v *ast.Column) bool {
+	word := v.Type.Name
+	if word != "yes" && word != "no" {
+		return false
+	}
+	r.once(o, "clean", rel, v, o.clean)
+	o.Clean, o.clean = word == "yes", v
+	return true
+}
+
+// once reports what is said twice of all the table, or as if of a column.
+func (r *resolver) once(o *Orders, name string, rel *ast.Relation, v, before *ast.Column) {
 	switch {
-	case o.decimal != nil:
-		r.diags.Errorf("stated-twice", rel.Span(), "decimal is stated twice").Note(o.decimal.Span(), "the first is here").
+	case before != nil:
+		r.diags.Errorf("stated-twice", rel.Span(), "%s is stated twice", name).Note(before.Span(), "the first is here").
 			WithHelp("take one of them out")
 		o.Broken = true
 	case v.Default != nil:
-		r.diags.Errorf("orders-columns", v.Default.Span(), "decimal = %s has no default", word).WithHelp("take the default out")
+		r.diags.Errorf("orders-columns", v.Default.Span(), "%s = %s has no default", name, v.Type.Name).WithHelp("take the default out")
+		o.Broken = true
+	case v.From != nil:
+		r.diags.Errorf("orders-columns", v.Span(), "%s = %s is no column, so it has no heading", name, v.Type.Name).WithHelp("take the heading out")
 		o.Broken = true
 	}
-	o.Comma, o.decimal = word == "comma", v
-	return true
 }
 
 // ColumnsUsed are the columns of the orders of which the design's files speak, in

@@ -344,11 +344,13 @@ type Grain struct {
 	Along Ident
 }
 
-// A Column is the type of an orders column: `text default ""`. Default is nil
-// where none is stated.
+// A Column is the type of an orders column: `text from "Line 1" default ""`. Default is
+// nil where none is stated. A column `one of "fox", "owl"` has the Type one, and Values.
 type Column struct {
 	exprBase
 	Type    Ident
+	Values  []Expr // what it may hold
+	From    []Expr // how the table calls it
 	Default Expr
 }
 

@@ -117,6 +117,8 @@ func Children(n Node, visit func(Node)) {
 		name(n.Along)
 	case *Column:
 		name(n.Type)
+		expr(n.Values...)
+		expr(n.From...)
 		expr(n.Default)
 	case *Number, *String, *BadExpr, Ident:
 		// nothing below

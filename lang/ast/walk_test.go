@@ -14,7 +14,7 @@ import (
 
 // all holds a statement or value of every kind.
 const all = `units mm; use "a.fore"; use bindings; let a = b + 2; let c = 3 when a = 2, slot 3 by 4
-orders "o.csv" { name = text default "x" }
+orders "o.csv" { name = text default "x"; motif = one of "fox", "owl" from "Motif?" }
 panel front covers log when not (a = 3 and b < 4) {
   3 <= a <= max(b, 4 3/4 in); gap 3 = 70, 71 ± 0.1
   corner head-spine = radius 3; hole = rect 4 by 5 radius 1; size = 600 by 300 exact; grain = along width

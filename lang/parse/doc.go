@@ -51,7 +51,8 @@
 //
 //	right     = ( value { "," value } ) [ "±" sum | "+/-" sum | "exact" ]
 //	          | column .                                (* in orders *)
-//	column    = NAME [ "default" sum ] .
+//	column    = ( NAME | "one" "of" sums ) [ "from" sums ] [ "default" sum ] .
+//	sums      = sum { "," sum } .
 //	value     = SHAPE sum [ [ "±" sum | "exact" ] "by" sum ] [ "radius" sum ]  (* as ast.ShapeWords says *)
 //	          | "along" NAME
 //	          | sum [ "by" sum ] .

@@ -182,8 +182,9 @@ func TestNumbers(t *testing.T) {
 // A table of orders has the types of its columns on the right; elsewhere the
 // same words are names.
 func TestColumns(t *testing.T) {
-	d := read(t, "orders \"o.csv\" { name = text; copies = count default 1 + 1 }").(*ast.Decl)
-	for i, want := range []string{"name = (column text)", "copies = (column count default (+ 1 1))"} {
+	d := read(t, "orders \"o.csv\" { name = text; copies = count default 1 + 1\n motif = one of \"fox\",\n \"owl\" from \"Motif?\", \"Bild\" default \"fox\" }").(*ast.Decl)
+	for i, want := range []string{"name = (column text)", "copies = (column count default (+ 1 1))",
+		`motif = (column one (of "fox" "owl") (from "Motif?" "Bild") default "fox")`} {
 		if got, _ := asttest.Head(d.Body.Stmts[i]); got != want {
 			t.Errorf("got %s, want %s", got, want)
 		}

@@ -130,17 +130,40 @@ func (p *parser) stated(x ast.Expr) ast.Expr {
 func (p *parser) column() ast.Expr {
 	t := p.tok()
 	next := p.peek(1)
-	if t.kind != word || next.kind != eof && !next.is(p, "default") {
+	chosen := t.kind == word && t.is(p, "one") && next.is(p, "of")
+	if t.kind != word || next.kind != eof && !next.is(p, "default") && !next.is(p, "from") && !chosen {
 		return nil
 	}
 	p.pos++
 	c := &ast.Column{Type: p.ident(t)}
+	if chosen {
+		p.pos++
+		c.Values = p.sums()
+	}
+	if p.is("from") {
+		p.pos++
+		c.From = p.sums()
+	}
 	if p.is("default") {
 		p.pos++
 		c.Default = p.sum()
 	}
 	c.SetSpan(p.span(int(t.start), p.lastEnd()))
 	return c
+}
+
+// sums reads sums with commas between them; after a comma the list goes on in the next
+// line.
+func (p *parser) sums() []ast.Expr {
+	all := []ast.Expr{p.sum()}
+	for p.tok().kind == comma && !p.failed {
+		p.pos++
+		for p.tok().kind == eol {
+			p.pos++
+		}
+		all = append(all, p.sum())
+	}
+	return all
 }
 
 // value reads one value of a list: a shape, a grain, a pair or a sum.

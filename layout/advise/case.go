@@ -1,6 +1,7 @@
 package advise
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -39,9 +40,14 @@ func Case(n *Notes, d *design.Design, s *design.Case, mitre maybe.Of[float64]) {
 		bound(n, s, b)
 	}
 	lining, lined := s.Lining.Get()
-	if turnIn := s.TurnIn.Or(0); lined && lining > turnIn-geom.Tol && turnIn > 0 {
-		n.Warn(s.Quiet, "short-lining", s.At, "the lining of %s stays %s inside its edges, but the covering turns in by only %s: its raw edge shows", s.Name, n.Length(lining), n.Length(turnIn)).
-			WithHelp("a lining should cover the turned-in edges: make lining smaller than turn-in%s", Silence("short-lining", "case"))
+	thick := thickest(d, s)
+	if turnIn := s.TurnIn.Or(0); lined && lining > turnIn-thick-geom.Tol && turnIn > 0 {
+		edges := ""
+		if thick > 0 {
+			edges = fmt.Sprintf(", and %s of that go round the edge of a board", n.Length(thick))
+		}
+		n.Warn(s.Quiet, "short-lining", s.At, "the lining of %s stays %s inside its edges, but the covering turns in by only %s%s: its raw edge shows", s.Name, n.Length(lining), n.Length(turnIn), edges).
+			WithHelp("a lining should cover the turned-in edges: make lining smaller than %s%s", n.Length(max(0, turnIn-thick)), Silence("short-lining", "case"))
 	}
 }
 
@@ -128,16 +134,21 @@ func alongSpine(p *design.Panel) bool {
 	return slices.ContainsFunc(p.Rows, func(r design.Row) bool { return r.Edge == word.Spine })
 }
 
-// turnIns warns of a covering that doesn't reach round its boards' edges, or leaves
-// their corners bare.
-func turnIns(n *Notes, d *design.Design, s *design.Case, mitre maybe.Of[float64]) {
-	turnIn := s.TurnIn.Or(0)
+// thickest is the thickness of a case's thickest board, 0 if none is known.
+func thickest(d *design.Design, s *design.Case) float64 {
 	thick := 0.0
 	for _, part := range s.Parts {
 		if i, ok := part.Panel.Get(); ok {
 			thick = max(thick, d.Panels[i].Thick.Or(0))
 		}
 	}
+	return thick
+}
+
+// turnIns warns of a covering that doesn't reach round its boards' edges, or leaves
+// their corners bare.
+func turnIns(n *Notes, d *design.Design, s *design.Case, mitre maybe.Of[float64]) {
+	turnIn, thick := s.TurnIn.Or(0), thickest(d, s)
 	if turnIn <= 0 || thick == 0 {
 		return
 	}

@@ -35,7 +35,6 @@ func (s *state) dashing(n *node, whole, long float64) (*dashing, *Error) {
 	}
 	if len(d.lengths)%2 == 1 {
 		d.lengths = append(d.lengths, d.lengths...)
-		sum *= 2
 	}
 	if s.dashOffset != "" {
 		var err *Error

@@ -37,18 +37,6 @@ func plainRegion(p geom.Path) *region {
 	return r
 }
 
-// paths are all paths at which what is seen may end.
-func (r *region) paths() []geom.Path {
-	var out []geom.Path
-	for _, l := range r.shapes {
-		out = append(out, l.paths...)
-		for _, c := range l.clips {
-			out = append(out, c.paths()...)
-		}
-	}
-	return out
-}
-
 // bounds is a box outside of which nothing is seen.
 func (r *region) bounds() geom.Box {
 	b := geom.EmptyBox()
@@ -142,16 +130,6 @@ func (e *edgedRegion) contains(x geom.Point) bool {
 		return seen.luminance() >= seenFrom
 	case alphaMasked:
 		return seen.a >= seenFrom
-	}
-	return false
-}
-
-// within says whether a place lies so near to an edge that rounding decides.
-func (e *edgedRegion) within(x geom.Point, d float64) bool {
-	for i := range e.shapes {
-		if e.shapes[i].edge.Within(x, d) {
-			return true
-		}
 	}
 	return false
 }

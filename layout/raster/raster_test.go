@@ -180,13 +180,13 @@ func TestWrongPictures(t *testing.T) {
 		want string
 	}{
 		"progressive": {progressive, "9000 by 9000 pixels takes too much memory"},
-		"no width":   {flat(0, 8), "it has no pixels"},
-		"no height":  {flat(8, 0), "it has no pixels"},
-		"nothing":    {nil, "neither a PNG nor a JPEG"},
-		"other":      {[]byte("GIF89a"), "neither a PNG nor a JPEG"},
-		"breaks off": {good[:40], "damaged or incomplete"},
-		"huge":       {huge, "50000 by 50000 pixels, more than 100 million"},
-		"JPEG start": {[]byte("\xff\xd8\xff\xe0"), "damaged or incomplete"},
+		"no width":    {flat(0, 8), "it has no pixels"},
+		"no height":   {flat(8, 0), "it has no pixels"},
+		"nothing":     {nil, "neither a PNG nor a JPEG"},
+		"other":       {[]byte("GIF89a"), "neither a PNG nor a JPEG"},
+		"breaks off":  {good[:40], "damaged or incomplete"},
+		"huge":        {huge, "50000 by 50000 pixels, more than 100 million"},
+		"JPEG start":  {[]byte("\xff\xd8\xff\xe0"), "damaged or incomplete"},
 	} {
 		_, err := raster.Decode("sea.png", c.data)
 		bad, ok := err.(*raster.Error)

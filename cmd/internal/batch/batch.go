@@ -84,12 +84,16 @@ type run struct {
 	good     []bool
 	shown    string                // what messages call the table
 	sizes    map[string]geom.Point // of the sheets of each stock
-	before   map[string]bool       // files of an earlier batch that no order has had yet
+	// before are files of an earlier batch that no order has had yet, each with the
+	// ticket that named it last; sheets are those that this batch has made, without
+	// endings.
+	before map[string]string
+	sheets map[string]bool
 }
 
 // Run makes all orders of a design.
 func Run(ctx context.Context, session *driver.Session, design string, opts Options) *Result {
-	r := &run{ctx: ctx, opts: opts, design: design, session: session, result: &Result{}, sizes: map[string]geom.Point{}}
+	r := &run{ctx: ctx, opts: opts, design: design, session: session, result: &Result{}, sizes: map[string]geom.Point{}, sheets: map[string]bool{}}
 	err, stopped := driver.Until(ctx, func() error {
 		var err error
 		if fault := driver.Guard("reading the orders of "+driver.Name(design), func() { err = r.open() }); fault != nil {

@@ -243,7 +243,7 @@ func (r *run) tell(f *findings) {
 		switch {
 		case common(x.diag):
 			r.result.Diagnostics.Add(diag.List{x.diag})
-		case x.diag.Severity == diag.Info: // once, of the first order that has it
+		case x.diag.Severity == diag.Info && !(r.opts.Check && ofRow(x.diag)): // once, of the first order that has it
 			r.result.Diagnostics.Add(diag.List{r.inTable(x.first, x.diag)})
 		}
 	}
@@ -254,6 +254,9 @@ func (r *run) tell(f *findings) {
 		row := &r.table.Rows[i]
 		bad := Bad{Order: row.Number, At: data.At(row.At)}
 		for _, d := range diags {
+			if r.opts.Check && ofRow(d) {
+				continue // it is among what to look at
+			}
 			if d.Severity == diag.Error {
 				bad.Why = append(bad.Why, Trouble{d.Code, data.At(r.prepared.Place(i, d.Span)), d.Message})
 			}
@@ -268,9 +271,21 @@ func (r *run) tell(f *findings) {
 	}
 }
 
-// inTable is what an order is told, at its place in the table.
+// ofRow reports what is told of a row of the table that can be made all the same.
+func ofRow(d *diag.Diagnostic) bool {
+	switch d.Code {
+	case "odd-text", "same-name", "same-item", "items-apart":
+		return true
+	}
+	return false
+}
+
+// inTable is what an order is told, at its place in the table and with its number.
 func (r *run) inTable(i int, d *diag.Diagnostic) *diag.Diagnostic {
 	own := *d
+	if !strings.HasPrefix(d.Message, "order ") {
+		own.Message = fmt.Sprintf("order %s: %s", r.table.Rows[i].Number, d.Message)
+	}
 	own.Span = r.prepared.Place(i, d.Span)
 	if own.Span != d.Span && !d.Span.IsZero() {
 		own.Notes = append([]diag.Note{{Span: d.Span, Message: "in the design it is here"}}, d.Notes...)
@@ -301,6 +316,23 @@ func (r *run) ofDesign(at source.Span) bool {
 	return i >= 0 && r.prepared.Place(i, at) == r.table.Rows[i].At
 }
 
+// oddities say what to look at in a text, with what was meant or what was cleaned.
+func oddities(cell orders.Cell) (what []string) {
+	if c := cell.Cleaned; c != nil {
+		what = append(what, fmt.Sprintf("is %q in the table: %s", c.Was, strings.Join(c.Changes, ", ")))
+	}
+	for _, o := range orders.Odd(cell.Text) {
+		what = append(what, o.String())
+	}
+	if len(what) == 0 {
+		return nil
+	}
+	if clean, changes := orders.Clean(cell.Text); len(changes) > 0 {
+		what = append(what, fmt.Sprintf("%q is meant", clean))
+	}
+	return what
+}
+
 // look notes what of an order a person should see before cutting.
 func (r *run) look(i int, texts []layout.Text) {
 	row := &r.table.Rows[i]
@@ -311,7 +343,12 @@ func (r *run) look(i int, texts []layout.Text) {
 	}
 	for k, c := range r.table.Columns {
 		if k < len(row.Cells) && c.Kind == unit.Text {
-			add(row.Cells[k].Text, orders.Odd(row.Cells[k].Text))
+			add(row.Cells[k].Text, oddities(row.Cells[k]))
+		}
+	}
+	for _, d := range row.Problems {
+		if d.Code != "odd-text" && ofRow(d) {
+			add(r.table.Label(i), []string{d.Message})
 		}
 	}
 	for _, t := range texts {

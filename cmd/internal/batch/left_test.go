@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -46,7 +47,7 @@ func tagBatch(t *testing.T, dir, design string, opts Options, stopAfter int, nam
 }
 
 // A batch that was stopped before it had a list leaves nothing that no later one
-// tells of: its table is changed in between, or how its covers lie.
+// moves aside and tells of: its table is changed in between, or how its covers lie.
 func TestLeftOverOfStopped(t *testing.T) {
 	var first, second []string
 	for i := range 60 {
@@ -56,12 +57,13 @@ func TestLeftOverOfStopped(t *testing.T) {
 	for name, c := range map[string]struct {
 		before, after Options
 		again         []string
+		stay          bool // of an order that is still there
 	}{
-		"other names":     {Options{}, Options{}, second},
-		"one name less":   {Options{}, Options{}, first[1:]},
-		"not each":        {Options{Options: driver.Options{Naming: driver.Naming{Each: true}}}, Options{}, first},
-		"fewer on sheets": {Options{Together: true}, Options{Together: true}, first[:2]},
-		"not on sheets":   {Options{Together: true}, Options{}, first},
+		"other names":     {Options{}, Options{}, second, false},
+		"one name less":   {Options{}, Options{}, first[1:], false},
+		"not each":        {Options{Options: driver.Options{Naming: driver.Naming{Each: true}}}, Options{}, first, true},
+		"fewer on sheets": {Options{Together: true}, Options{Together: true}, first[:2], false},
+		"not on sheets":   {Options{Together: true}, Options{}, first, false},
 	} {
 		dir := t.TempDir()
 		if r := tagBatch(t, dir, tag, c.before, 50, first...); r.Err == nil {
@@ -72,12 +74,11 @@ func TestLeftOverOfStopped(t *testing.T) {
 			t.Fatalf("%s: %d files are there when it is stopped", name, len(old))
 		}
 		c.after.Resume = true
-		for round := range 2 { // what is left is told until it is gone
+		for round := range 2 {
 			r := tagBatch(t, dir, tag, c.after, 0, c.again...)
 			if r.Err != nil {
 				t.Fatalf("%s: %v", name, r.Err)
 			}
-			var want []string // what is there and not made
 			mine := map[string]bool{"made.csv": true, "made.json": true}
 			for _, m := range r.Made {
 				mine[m.Ticket] = true
@@ -86,10 +87,18 @@ func TestLeftOverOfStopped(t *testing.T) {
 				}
 			}
 			all := foretest.Contents(t, filepath.Join(dir, "cut"))
+			aside := foretest.Contents(t, filepath.Join(dir, "cut", asideName))
+			var want []string // what this batch hasn't made
 			for f := range all {
 				if !mine[f] {
 					want = append(want, f)
 				}
+			}
+			if len(want) > 0 != c.stay {
+				t.Errorf("%s: %v are there and not made", name, want)
+			}
+			if round == 0 {
+				want = slices.AppendSeq(want, maps.Keys(aside))
 			}
 			slices.Sort(want)
 			var list struct {
@@ -98,8 +107,8 @@ func TestLeftOverOfStopped(t *testing.T) {
 			if err := json.Unmarshal([]byte(all["made.json"]), &list); err != nil || list.Left == nil {
 				t.Fatalf("%s: %v, %v", name, err, list)
 			}
-			// A sheet or panel whose ticket has been written over since is told once.
-			if round == 0 && (len(want) == 0 || !slices.Equal(list.Left, want)) {
+			// What stays is told once: its ticket has been written over since.
+			if (round == 0 || !c.stay) && !slices.Equal(list.Left, want) || round == 0 && len(want) == 0 {
 				t.Errorf("%s: left over are %v, told %v", name, want, list.Left)
 			}
 			told := 0
@@ -111,7 +120,29 @@ func TestLeftOverOfStopped(t *testing.T) {
 			if told != min(len(list.Left), mostLeft+1) {
 				t.Errorf("%s: %d warnings of %d files", name, told, len(list.Left))
 			}
+			// What is no order's any more lies aside as it was.
+			for f, data := range old {
+				if !mine[f] && all[f] != data && aside[f] != data {
+					t.Errorf("%s: %s was not kept as it is", name, f)
+				}
+			}
 		}
+	}
+}
+
+// A name that was corrected twice leaves both old files aside: none takes the place of
+// another.
+func TestSetAsideTwice(t *testing.T) {
+	dir := t.TempDir()
+	for i, name := range []string{"Ada", "Adda", "Ada", "Adda"} {
+		if r := tagBatch(t, dir, tag, Options{Resume: i > 0}, 0, name); r.Err != nil || r.Done != 1 {
+			t.Fatalf("%v %v", r.Err, r.Diagnostics)
+		}
+	}
+	got := slices.Sorted(maps.Keys(foretest.Contents(t, filepath.Join(dir, "cut", asideName))))
+	want := []string{"0001-ada.2.svg", "0001-ada.2.txt", "0001-ada.svg", "0001-ada.txt", "0001-adda.svg", "0001-adda.txt"}
+	if !slices.Equal(got, want) {
+		t.Errorf("aside are %v, want %v", got, want)
 	}
 }
 
@@ -192,5 +223,22 @@ func TestTicketComesFirst(t *testing.T) {
 	}
 	if len(w.files) != 3 || w.files[0].Path != "7-ada.txt" {
 		t.Errorf("%v", w.files)
+	}
+}
+
+// What a spreadsheet would take for a formula (OWASP, "CSV Injection") is a text in the
+// list; all else is as it is.
+func TestNoFormula(t *testing.T) {
+	for text, want := range map[string]string{"=1+1": "'=1+1", "+49": "'+49", "-": "'-", "@x": "'@x", "\tx": "'\tx", "": "", "Ada": "Ada", "1-2": "1-2", "'x": "'x"} {
+		if got := noFormula(text); got != want {
+			t.Errorf("%q is listed as %q, want %q", text, got, want)
+		}
+	}
+	dir := t.TempDir()
+	if r := tagBatch(t, dir, tag, Options{}, 0, "=1+1"); r.Err != nil || r.Done != 1 {
+		t.Fatalf("%v %v", r.Err, r.Diagnostics)
+	}
+	if list, want := foretest.Contents(t, filepath.Join(dir, "cut"))["made.csv"], ",'=1+1 | =1+1,'=1+1\n"; !strings.HasSuffix(list, want) {
+		t.Errorf("the list is %q, want it to end with %q", list, want)
 	}
 }

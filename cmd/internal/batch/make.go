@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
@@ -109,32 +110,13 @@ func (w *writer) order(i int, m made) error {
 		names = append(names, filepath.Base(f.Path))
 	}
 	if r.opts.Together {
-		var on []layout.On
-		for copy := range r.table.Copies(i) {
-			name := row.Number
-			if copy > 0 {
-				name = fmt.Sprintf("%s-%d", name, copy+1)
-			}
-			these, full := w.rows.Add(name, m.wanted, m.faces)
-			on = append(on, these...)
-			for _, sheet := range full {
-				if err := w.sheet(sheet); err != nil {
-					return err
-				}
-			}
+		on, err := w.lay(i, m)
+		if err != nil {
+			return err
 		}
-		var sheets []string
+		names = r.sheetFiles(on)
 		for _, o := range on {
-			sheets = append(sheets, sheetName(o.Sheet, false))
-			if o.Inside {
-				sheets = append(sheets, sheetName(o.Sheet, true))
-			}
-		}
-		slices.Sort(sheets)
-		for _, sheet := range slices.Compact(sheets) {
-			for _, enc := range r.opts.Encoders {
-				names = append(names, sheet+enc.Extension())
-			}
+			m.ticket.places = append(m.ticket.places, Place{o.Part, sheetName(o.Sheet, false), o.Row, o.Place, round(o.At.X), round(o.At.Y), o.Inside})
 		}
 	}
 	t := m.ticket
@@ -142,8 +124,46 @@ func (w *writer) order(i int, m made) error {
 	// The ticket comes first, so that no file is ever there which none names.
 	w.files = append(append(w.files, disk.File{Path: r.path(r.names[i] + ticketExt), Data: t.text()}), m.files...)
 	w.held = append(w.held, Made{Order: row.Number, At: data.At(row.At),
-		Copies: r.table.Copies(i), Files: names, Ticket: r.names[i] + ticketExt, Parts: t.parts, Materials: t.materials})
+		Copies: r.table.Copies(i), Files: names, Ticket: r.names[i] + ticketExt, Parts: t.parts, Materials: t.materials,
+		Item: t.item, Lettered: t.lettered, Places: t.places, cells: t.cells, stock: strings.Join(t.stocks, "; ")})
 	return w.flush(false)
+}
+
+// lay puts all copies of an order on sheets.
+func (w *writer) lay(i int, m made) (on []layout.On, err error) {
+	r := w.run
+	for copy := range r.table.Copies(i) {
+		name := r.table.Rows[i].Number
+		if copy > 0 {
+			name = fmt.Sprintf("%s-%d", name, copy+1)
+		}
+		these, full := w.rows.Add(name, m.wanted, m.faces)
+		on = append(on, these...)
+		for _, sheet := range full {
+			if err := w.sheet(sheet); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return on, nil
+}
+
+// sheetFiles are the files of the sheets on which something lies, each once.
+func (r *run) sheetFiles(on []layout.On) (names []string) {
+	var sheets []string
+	for _, o := range on {
+		sheets = append(sheets, sheetName(o.Sheet, false))
+		if o.Inside {
+			sheets = append(sheets, sheetName(o.Sheet, true))
+		}
+	}
+	slices.Sort(sheets)
+	for _, sheet := range slices.Compact(sheets) {
+		for _, enc := range r.opts.Encoders {
+			names = append(names, sheet+enc.Extension())
+		}
+	}
+	return names
 }
 
 // sheet makes the files of a sheet that is full.

@@ -12,6 +12,7 @@ import (
 // a circle, or some were fixed since, one may not be able to go that far.
 type ends struct {
 	of    []end // by sides
+	age   int   // those of another one are no longer known
 	seen  []int // sides, by the round that saw them
 	round int
 }
@@ -33,24 +34,24 @@ func (s side) index() int {
 // An end is where a parameter stops, which has no terms, and the limit that stops it.
 type end struct {
 	sparse.Affine
-	by    int32
-	found bool
+	by  int32
+	age int
 }
 
 // find finds an end, infinite where nothing stops the parameter. It goes no deeper
 // than pushes.
 func (s *Space) find(at side, depth int) end {
 	if len(s.point.ends.of) != 2*len(s.Uses) {
-		s.point.ends = ends{of: make([]end, 2*len(s.Uses)), seen: make([]int, 2*len(s.Uses))}
+		s.point.ends = ends{of: make([]end, 2*len(s.Uses)), seen: make([]int, 2*len(s.Uses)), age: 1}
 	}
-	if known := s.point.ends.of[at.index()]; known.found {
+	if known := s.point.ends.of[at.index()]; known.age == s.point.ends.age {
 		return known
 	}
 	sign := 1.0
 	if !at.up {
 		sign = -1
 	}
-	best := end{sparse.Affine{Const: sign * math.Inf(1)}, -1, true}
+	best := end{sparse.Affine{Const: sign * math.Inf(1)}, -1, s.point.ends.age}
 	s.point.ends.of[at.index()] = best // for those that stand in a circle
 	if depth > pushes {
 		return best
@@ -68,7 +69,7 @@ func (s *Space) find(at side, depth int) end {
 			}
 		}
 		if stop := s.stop(at.param, g); sign*stop.Const < sign*best.Const {
-			best = end{stop, id, true}
+			best = end{stop, id, s.point.ends.age}
 		}
 	}
 	s.point.ends.of[at.index()] = best
@@ -99,7 +100,7 @@ func (s *Space) to(at side) (held []int32, ok bool) {
 	for todo := []side{at}; len(todo) > 0; {
 		at, todo = todo[len(todo)-1], todo[:len(todo)-1]
 		end := ends.of[at.index()]
-		if !end.found || end.by < 0 || !(math.Abs(s.stop(at.param, s.Forms[end.by]).Const-end.Const) <= slip) {
+		if end.age != ends.age || end.by < 0 || !(math.Abs(s.stop(at.param, s.Forms[end.by]).Const-end.Const) <= slip) {
 			return nil, false
 		}
 		held = append(held, end.by)

@@ -100,7 +100,7 @@ func (s *Space) Slide(f sparse.Affine, spend func(steps int)) (value sparse.Affi
 				return sparse.Affine{Const: f.Const + t.Coef*stop.Const, Grad: sparse.Combine(f.Grad, t.Coef, stop.Grad, 0)}, held, true
 			}
 		}
-		s.point.ends = ends{}
+		s.point.ends.age++
 	}
 	return value, nil, false
 }

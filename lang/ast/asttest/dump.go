@@ -173,10 +173,17 @@ func Show(x ast.Expr) string {
 	case *ast.Grain:
 		return "(along " + x.Along.Name + ")"
 	case *ast.Column:
-		if x.Default != nil {
-			return "(column " + x.Type.Name + " default " + Show(x.Default) + ")"
+		s := "(column " + x.Type.Name
+		if x.Values != nil {
+			s += " " + list("of", x.Values...)
 		}
-		return "(column " + x.Type.Name + ")"
+		if x.From != nil {
+			s += " " + list("from", x.From...)
+		}
+		if x.Default != nil {
+			s += " default " + Show(x.Default)
+		}
+		return s + ")"
 	case *ast.BadExpr:
 		return "BAD"
 	}

@@ -114,7 +114,7 @@ case case { lay = back, joint, strip, joint, front; bound = quarter; turn-in = 1
 		{
 			Code: "short-lining", As: warning(), Quiet: true, Of: "case",
 			Means: "The lining of a covered case doesn't reach over the edges of what is turned in.",
-			Do:    "Make lining smaller than turn-in.",
+			Do:    "Make lining smaller than turn-in less the thickness of the boards.",
 			Example: `
 panel front { width = 120; height = 180 }
 case cover { lay = front; turn-in = 15; lining = 16 }

@@ -112,7 +112,8 @@ func (e Entry) Files() []File {
 }
 
 // How codes are told that are no errors, or not always.
-func warning() []diag.Severity     { return []diag.Severity{diag.Warning} }
-func note() []diag.Severity        { return []diag.Severity{diag.Info} }
-func both() []diag.Severity        { return []diag.Severity{diag.Error, diag.Warning} }
-func errorOrNote() []diag.Severity { return []diag.Severity{diag.Error, diag.Info} }
+func warning() []diag.Severity       { return []diag.Severity{diag.Warning} }
+func note() []diag.Severity          { return []diag.Severity{diag.Info} }
+func both() []diag.Severity          { return []diag.Severity{diag.Error, diag.Warning} }
+func warningOrNote() []diag.Severity { return []diag.Severity{diag.Warning, diag.Info} }
+func errorOrNote() []diag.Severity   { return []diag.Severity{diag.Error, diag.Info} }

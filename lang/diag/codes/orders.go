@@ -34,8 +34,8 @@ Ada
 		},
 		{
 			Code:  "columns",
-			Means: "A row of the table has another number of values than its first line has columns.",
-			Do:    "Put a value that holds the separating sign in quotes, and leave no column out.",
+			Means: "A row of the table has more values than its first line has columns.",
+			Do:    "Put a value that holds the separating sign in quotes.",
 			Example: `
 orders "orders.csv" { name = text; copies = count }
 panel front { width = 100; height = 60 }
@@ -100,10 +100,32 @@ Ada,red
 `,
 		},
 		{
+			Code: "items-apart", As: warning(),
+			Means: "A row has the number of an order whose other rows stand elsewhere in the table. It is taken for another item of that order.",
+			Do:    "If it is another order, give it a number of its own; else move the rows together.",
+			Test:  "testdata/script/batch_items.txtar",
+		},
+		{
 			Code: "left-over", As: warning(),
-			Means: "A file of an earlier batch lies among those of this one, which didn't make it: no order may have it any more, or it is of another format.",
-			Do:    "Remove it if it isn't needed any more, so that it isn't cut by mistake.",
+			Means: "A file of an earlier batch lies among those of this one, which didn't make it. Where no order has it any more, as of a name that was corrected since, it is moved to the folder set-aside beside them; a file of an order that is still there, in another format, stays.",
+			Do:    "See that it isn't cut by mistake, and remove it if it isn't needed any more.",
 			Test:  "cmd/internal/batch.TestLeftOverOfStopped",
+		},
+		{
+			Code:  "lost-character",
+			Means: "A character of a value can't be read, or an earlier program couldn't read it and put U+FFFD in its place. Nobody can tell from the table what it was, so the order isn't made.",
+			Do:    "Ask whoever wrote it, and write it anew.",
+			Example: `
+orders "orders.csv" { name = text }
+laser bench { kerf = 0.2; quiet = caution }
+panel front {
+  width = 100; height = 60
+  region title { width = 80; height = 20; engrave text order.name { cap <= 8 } }
+}
+-- orders.csv --
+name
+Zo�
+`,
 		},
 		{
 			Code:  "no-order",
@@ -125,6 +147,34 @@ panel front {
   width = 100; height = 60
   region title { width = 80; height = 20; engrave text order.name }
 }
+`,
+		},
+		{
+			Code:  "not-listed",
+			Means: "A value is none of those that its column lists.",
+			Do:    "Correct it, or add it to the list in the braces of the orders.",
+			Example: `
+orders "orders.csv" { motif = one of "tern", "gull" }
+panel front { width = 100; height = 60 }
+-- orders.csv --
+motif
+turn
+`,
+		},
+		{
+			Code: "odd-text", As: warning(),
+			Means: "A text of an order holds what its customer can hardly have written: what another program has put there, blanks where none belong, characters that can't be seen, a word that means that there is nothing, letters read in a wrong encoding or lost.",
+			Do:    "Correct the cell, or let all texts be cleaned, by clean = yes in the braces of the orders.",
+			Example: `
+orders "orders.csv" { name = text }
+laser bench { kerf = 0.2; quiet = caution }
+panel front {
+  width = 100; height = 60
+  region title { width = 80; height = 20; engrave text order.name { cap <= 8 } }
+}
+-- orders.csv --
+name
+Tern &amp; Gull
 `,
 		},
 		{
@@ -173,10 +223,40 @@ Ada "Q" Quill
 `,
 		},
 		{
+			Code: "same-item", As: warning(),
+			Means: "An order has the same row twice, so it is made twice.",
+			Do:    "Take one of them out, if it got there by mistake.",
+			Test:  "testdata/script/batch_items.txtar",
+		},
+		{
+			Code: "same-name", As: note(),
+			Means: "Two orders have the same text by which a person would know them.",
+			Do:    "See that it isn't one order twice; their numbers tell them apart.",
+			Test:  "testdata/script/batch_items.txtar",
+		},
+		{
 			Code:  "same-number",
-			Means: "Two orders have numbers that come to the same in the names of files.",
+			Means: "Two orders have numbers that are written in different ways and come to the same in the names of files.",
 			Do:    "Give each order a number of its own.",
 			Test:  "eval/orders.TestOwnNumbers",
+		},
+		{
+			Code: "short-rows", As: warningOrNote(),
+			Means: "Rows of the table have fewer values than its first line names. What they lack is as if it were empty. It is a warning where other rows keep empty values at their end.",
+			Do:    "See that no line break stands in a value without quotes.",
+			Example: `
+orders "orders.csv" { name = text; motto = text default "" }
+laser bench { kerf = 0.2; quiet = caution }
+panel front {
+  width = 100; height = 60
+  region title { width = 80; height = 20; engrave text order.name { cap <= 8 } }
+  check order.motto != "none"
+}
+-- orders.csv --
+name,motto
+Tern
+Gull,
+`,
 		},
 		{
 			Code:  "table-too-large",

@@ -1,0 +1,93 @@
+package batch
+
+import (
+	"fmt"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"foredge/lang/source"
+)
+
+// asideName is the folder, in that of the batch, into which files of an earlier batch
+// go that no order has any more.
+const asideName = "set-aside"
+
+// mostLeft is how many files of an earlier batch are told one by one.
+const mostLeft = 20
+
+// moveAside moves the files of an earlier batch that no order has any more, such as
+// those of a name that was corrected since, so that none is cut by mistake. Those of
+// orders that are still there, which this batch didn't make as they are in another
+// format, stay. It tells of them all and returns their names.
+func (r *run) moveAside() []string {
+	left := []string{}
+	for _, f := range slices.Sorted(maps.Keys(r.before)) {
+		if info, err := os.Lstat(r.path(f)); err == nil && info.Mode().IsRegular() {
+			left = append(left, f)
+		}
+	}
+	tickets := map[string]bool{}
+	for i, name := range r.names {
+		if r.good[i] && len(left) > 0 {
+			tickets[name+ticketExt] = true
+		}
+	}
+	for i, f := range left {
+		stays := tickets[r.before[f]]
+		if strings.HasPrefix(f, sheetBegins) {
+			stays = r.sheets[stem(f)]
+		}
+		r.tellLeft(f, stays, i < mostLeft)
+	}
+	if more := len(left) - mostLeft; more > 0 {
+		r.result.Diagnostics.Warnf("left-over", source.Span{}, "%d more files are of an earlier batch, and this one didn't make them; those that no order has any more were moved to %q", more, r.path(asideName)).
+			WithHelp("%s.json lists them all under left-over", listName)
+	}
+	return left
+}
+
+// tellLeft moves a file of an earlier batch aside unless it stays, and tells of it if
+// there aren't too many; always where it can't be moved.
+func (r *run) tellLeft(f string, stays, tell bool) {
+	if stays {
+		if tell {
+			r.result.Diagnostics.Warnf("left-over", source.Span{}, "%q is of an earlier batch, and this one didn't make it", r.path(f)).
+				WithHelp("remove it if it isn't needed any more, so that it isn't cut by mistake")
+		}
+		return
+	}
+	to, err := r.setAside(f)
+	switch {
+	case err != nil:
+		r.result.Diagnostics.Warnf("left-over", source.Span{}, "%q is of an earlier batch, and no order has it any more; it can't be moved aside: %v", r.path(f), err).
+			WithHelp("remove it, so that it isn't cut by mistake")
+	case tell:
+		r.result.Diagnostics.Warnf("left-over", source.Span{}, "%q was of an earlier batch, and no order has it any more, so it was moved to %q", r.path(f), to).
+			WithHelp("nothing there is cut; remove it once it isn't wanted any more")
+	}
+}
+
+// stem is a file's name without what follows its first point.
+func stem(name string) string {
+	before, _, _ := strings.Cut(name, ".")
+	return before
+}
+
+// setAside moves a file into the folder for those; one of the same name that is there
+// already stays.
+func (r *run) setAside(name string) (to string, err error) {
+	if err := os.MkdirAll(r.path(asideName), 0o777); err != nil {
+		return "", err
+	}
+	end := filepath.Ext(name)
+	to = r.path(filepath.Join(asideName, name))
+	for n := 2; ; n++ {
+		if _, err := os.Lstat(to); os.IsNotExist(err) {
+			return to, os.Rename(r.path(name), to)
+		}
+		to = r.path(filepath.Join(asideName, fmt.Sprintf("%s.%d%s", strings.TrimSuffix(name, end), n, end)))
+	}
+}

@@ -1,0 +1,288 @@
+package batch
+
+import (
+	"bytes"
+	"cmp"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"foredge/cmd/internal/driver"
+	"foredge/eval/design"
+	"foredge/eval/orders"
+	"foredge/lang/data"
+	"foredge/lang/unit"
+	"foredge/layout"
+	"foredge/layout/advise"
+)
+
+// A ticket goes with an order to the bench.
+type ticket struct {
+	order, from string
+	line        int
+	item        string      // as in "2 of 3"; "" of an order of one row
+	cells       [][2]string // what the table says
+	cleaned     []string    // what was cleaned of each, "" where nothing was
+	remarks     []string    // what is told of the row
+	copies      int
+	files       []string
+	places      []Place
+	parts       []Part
+	lettered    []string
+	texts       []string
+	stocks      []string // what the parts are cut from, in words
+	materials   []Material
+	hazards     []string // what is said of each material
+	inside      bool
+	together    bool
+}
+
+func (r *run) ticket(i int, solved *design.Design, sheets []driver.Sheet) ticket {
+	row := &r.table.Rows[i]
+	t := ticket{order: row.Number, from: r.shown, line: row.Line, copies: r.table.Copies(i), together: r.opts.Together,
+		materials: materials(solved), hazards: advise.Hazards(solved)}
+	if row.Item > 0 {
+		t.item = fmt.Sprintf("%d of %d", row.Item, row.Items)
+	}
+	for k, c := range r.table.Columns {
+		switch cell := row.Cells[k]; {
+		case !r.table.IsCopies(k):
+			t.cell(c, cell)
+		case cell.Cleaned != nil: // how often it is made is told elsewhere
+			t.remarks = append(t.remarks, fmt.Sprintf("%s is %s", c.Name, cleaned(cell)))
+		}
+	}
+	for _, d := range row.Problems {
+		t.remarks = append(t.remarks, d.Message)
+	}
+	thick := thicknesses(solved)
+	for _, s := range sheets {
+		inside := s.Suffix != "" && strings.HasPrefix(s.Suffix, driver.InsideSuffix)
+		t.inside = t.inside || inside
+		for _, p := range s.Drawing.Parts {
+			if !inside {
+				t.part(p, s.Drawing.OneStock(), thick)
+			}
+		}
+		for _, x := range s.Drawing.Texts {
+			t.lettered = append(t.lettered, line(x.Text))
+			t.texts = append(t.texts, fmt.Sprintf("%s.%s: %s, capitals %s mm high", x.Panel, x.Region, line(x.Text), unit.FormatNumber(x.Cap, 2)))
+		}
+	}
+	for _, m := range t.materials {
+		t.stocks = append(t.stocks, m.String())
+	}
+	return t
+}
+
+// cell notes a value of the table.
+func (t *ticket) cell(c orders.Column, cell orders.Cell) {
+	text := cell.Text
+	switch c.Kind {
+	case unit.Text:
+	case unit.Length:
+		text = unit.FormatNumber(cell.Number, 3) + " mm"
+	case unit.Angle:
+		text = unit.FormatNumber(cell.Number, 3) + " deg"
+	default:
+		text = unit.FormatNumber(cell.Number, 4)
+	}
+	t.cells = append(t.cells, [2]string{c.Name, line(text)})
+	t.cleaned = append(t.cleaned, cleaned(cell))
+}
+
+// cleaned says what was cleaned of a value, "" where nothing was.
+func cleaned(cell orders.Cell) string {
+	if cell.Cleaned == nil {
+		return ""
+	}
+	return fmt.Sprintf("in the table %s: %s", line(strconv.Quote(cell.Cleaned.Was)), line(strings.Join(cell.Cleaned.Changes, ", ")))
+}
+
+// part notes a part of the order.
+func (t *ticket) part(p layout.Part, oneStock bool, thick map[string]float64) {
+	part := Part{Name: p.Name, Width: round(p.Bounds.Width()), Height: round(p.Bounds.Height())}
+	if !oneStock {
+		part.Stock = p.Stock
+	}
+	if mm, known := thick[p.Stock]; known && p.Stock != "" {
+		part.Thick = round(mm)
+	} else if mm, known := thick["panel "+p.Name]; known {
+		part.Thick = round(mm)
+	}
+	if p.Copies > 1 {
+		part.Copies = p.Copies
+	}
+	for _, x := range p.Recesses {
+		part.Recesses = append(part.Recesses, Recess{x.Name, round(x.Depth), x.Inside})
+	}
+	t.parts = append(t.parts, part)
+}
+
+// thicknesses are those of stocks, by their names, and of panels, by "panel " and
+// theirs, as far as they are known.
+func thicknesses(solved *design.Design) map[string]float64 {
+	all := map[string]float64{}
+	for _, s := range solved.Stocks() {
+		if mm, known := s.Thick.Get(); known {
+			all[s.Name] = mm
+		}
+	}
+	for i := range solved.Panels {
+		if mm, known := solved.Panels[i].Thick.Get(); known {
+			all["panel "+solved.Panels[i].Name] = mm
+		}
+	}
+	return all
+}
+
+// materials are what a design is cut from.
+func materials(solved *design.Design) []Material {
+	all := []Material{}
+	for _, s := range solved.Stocks() {
+		m := Material{Name: s.Material.Name, Stock: s.Name, GivesOff: s.Material.GivesOff, Burns: s.Material.Burns, Never: s.Material.Never, Ask: s.Material.Ask}
+		if mm, known := s.Thick.Get(); known {
+			m.Thick = round(mm)
+		}
+		if m.Never != "" || m.Ask != "" {
+			m.Allowed = s.Allow
+		}
+		all = append(all, m)
+	}
+	return all
+}
+
+// String is a material as it stands in the rack: ply (birch-ply), 3 mm thick.
+func (m Material) String() string {
+	words := cmp.Or(m.Stock, m.Name, "a stock without a name")
+	if m.Stock != "" && m.Name != "" && m.Name != m.Stock {
+		words += fmt.Sprintf(" (%s)", m.Name)
+	}
+	if m.Thick > 0 {
+		words += fmt.Sprintf(", %.4g mm thick", m.Thick)
+	}
+	return line(words)
+}
+
+// round gives a length at the resolution of the cut files, 0.1 µm.
+func round(mm float64) data.Number {
+	v, _ := strconv.ParseFloat(strconv.FormatFloat(mm, 'f', 4, 64), 64)
+	return data.Number(v)
+}
+
+// line is a text on one line, with nothing in it that could steer a terminal or
+// turn what follows round.
+func line(text string) string {
+	return strings.Map(func(c rune) rune {
+		switch {
+		case c == '\n':
+			return '⏎'
+		case c < ' ' || c >= 0x7f && c < 0xa0 || c >= 0x202a && c <= 0x202e || c >= 0x2066 && c <= 0x2069:
+			return '�'
+		}
+		return c
+	}, text)
+}
+
+func (t ticket) text() []byte {
+	var b bytes.Buffer
+	item := ""
+	if t.item != "" {
+		item = fmt.Sprintf(", item %s", t.item)
+	}
+	fmt.Fprintf(&b, ticketBegins+"%s%s (line %d of %s)\n\n", t.order, item, t.line, t.from)
+	t.writeCells(&b)
+	t.writeFiles(&b)
+	t.writeParts(&b)
+	for _, x := range t.texts {
+		fmt.Fprintf(&b, "  %s\n", x)
+	}
+	switch {
+	case t.inside && t.together:
+		b.WriteString("\nThe inside comes first, of the whole sheet: lay it with its inner side up against the stops at the head and\n" +
+			"at the right edge of the page, and run the -inside file. Then turn it like a page, its head up, so that the\n" +
+			"same edge lies against the stop at the left, and run the sheet's own file.\n")
+	case t.inside:
+		b.WriteString("\nThe inside: turn the board like a page, its head up, push it into the jig's head corner at the left\n" +
+			"and run the -inside file from the jig's own origin.\n")
+	}
+	b.WriteString("\nBefore you cut:\n")
+	for _, h := range t.hazards {
+		fmt.Fprintf(&b, "  %s\n", line(h))
+	}
+	for _, s := range advise.Safety() {
+		fmt.Fprintf(&b, "%s\n", strings.TrimRight("  "+s, " "))
+	}
+	return b.Bytes()
+}
+
+// writeCells writes what the table says, with what was changed of it and what to mind.
+func (t ticket) writeCells(b *bytes.Buffer) {
+	wide := 0
+	for _, c := range t.cells {
+		wide = max(wide, len([]rune(c[0])))
+	}
+	for i, c := range t.cells {
+		cleaned := ""
+		if t.cleaned[i] != "" {
+			cleaned = fmt.Sprintf("  (%s)", t.cleaned[i])
+		}
+		fmt.Fprintf(b, "  %-*s  %s%s\n", wide, c[0], c[1], cleaned)
+	}
+	for _, r := range t.remarks {
+		fmt.Fprintf(b, "  Look: %s\n", line(r))
+	}
+}
+
+// writeFiles writes which files make the order, and of sheets where on them it lies.
+func (t ticket) writeFiles(b *bytes.Buffer) {
+	files := strings.Join(t.files, ", ")
+	switch {
+	case t.together && t.copies > 1:
+		fmt.Fprintf(b, "\n%s, as all %d of this order lie on them: %s\n", ticketRuns, t.copies, files)
+	case t.together:
+		fmt.Fprintf(b, "\n%s: %s\n", ticketRuns, files)
+	case t.copies > 1:
+		fmt.Fprintf(b, "\n%s%d times: %s\n", ticketMakes, t.copies, files)
+	default:
+		fmt.Fprintf(b, "\n%sonce: %s\n", ticketMakes, files)
+	}
+	for _, p := range t.places {
+		turned := ""
+		if p.Inside {
+			turned = "; on its inside, turned over, from the right"
+		}
+		fmt.Fprintf(b, "  %s: on %s, row %d from the top, place %d from the left (%.5g mm from the left edge, %.5g mm from the top)%s\n",
+			p.Part, p.Sheet, p.Row, p.Place, p.Left, p.Top, turned)
+	}
+}
+
+// writeParts writes which parts the order has and what they are cut from.
+func (t ticket) writeParts(b *bytes.Buffer) {
+	for _, s := range t.stocks {
+		fmt.Fprintf(b, "  From %s\n", s)
+	}
+	for _, p := range t.parts {
+		of := ""
+		if p.Stock != "" {
+			of = ", of " + p.Stock
+		}
+		if p.Thick > 0 && (p.Stock != "" || len(t.stocks) == 0) {
+			of += fmt.Sprintf(", %.4g mm thick", p.Thick)
+		}
+		switch all := p.Copies * t.copies; {
+		case p.Copies > 1 && t.together:
+			of += fmt.Sprintf(", %d of them in all", all)
+		case p.Copies > 1:
+			of += fmt.Sprintf(", %d times", p.Copies)
+		}
+		fmt.Fprintf(b, "  %s, %.4g by %.4g mm%s\n", p.Name, p.Width, p.Height, of)
+		for _, x := range p.Recesses {
+			face := ""
+			if x.Inside {
+				face = " on the inside"
+			}
+			fmt.Fprintf(b, "    %s: engrave%s to a depth of %.4g mm\n", x.Name, face, x.Depth)
+		}
+	}
+}

@@ -1,0 +1,102 @@
+package orders
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+)
+
+// Clean is a text as its customer wrote it, as far as that is certain: without what
+// other programs have put in, without blanks where none belong and without what can't
+// be seen; with what was changed, in words. It guesses nothing.
+func Clean(text string) (clean string, changes []string) {
+	if usual(text) {
+		return text, nil
+	}
+	what := func(s string) {
+		for _, c := range changes {
+			if c == s {
+				return
+			}
+		}
+		changes = append(changes, s)
+	}
+	text = decodeAll(text, what)
+	if meant := ungarbled(text); meant != text {
+		what("letters read in the wrong encoding mended")
+		text = meant
+	}
+	text = seen(text, what)
+	if tidy := trimmed(text); tidy != text {
+		what("blanks left out")
+		text = tidy
+	}
+	if wrapped(text) {
+		what("quotes around it left out")
+		text = strings.TrimSpace(text[1 : len(text)-1])
+	}
+	if strings.Contains(text, `""`) {
+		what("doubled quotes made single")
+		text = strings.ReplaceAll(text, `""`, `"`)
+	}
+	if mended := mendApostrophes(text); mended != text {
+		what("an accent made an apostrophe")
+		text = mended
+	}
+	return text, changes
+}
+
+// seen leaves out what can't be seen and makes every line end a plain one.
+func seen(text string, what func(string)) string {
+	joins := joinsLetters(text)
+	return strings.Map(func(c rune) rune {
+		switch {
+		case c == '\n' || c == '\t':
+			return c
+		case isLineEnd(c):
+			what("a line end made a plain one")
+			return '\n'
+		case joins && isJoiner(c), isPictureMaker(c) && strings.ContainsFunc(text, isPicture):
+			return c
+		case unseen(c) || unicode.Is(unicode.Cc, c):
+			what(fmt.Sprintf("U+%04X, which can't be seen, left out", c))
+			return -1
+		}
+		return c
+	}, text)
+}
+
+// isPictureMaker reports what makes one picture of several characters.
+func isPictureMaker(c rune) bool {
+	return c == 0x200D || c == 0xFE0F || c >= 0xE0020 && c <= 0xE007F
+}
+
+// trimmed has single blanks between words, and none at the ends of lines; lines with
+// nothing in them are left out at both ends.
+func trimmed(text string) string {
+	lines := strings.Split(text, "\n")
+	for i, l := range lines {
+		lines[i] = strings.Join(strings.FieldsFunc(l, isBlank), " ")
+	}
+	return strings.Trim(strings.Join(lines, "\n"), "\n")
+}
+
+// wrapped reports a text that stands in quotes as a whole: "Ada", not "Ada" and "Bo".
+func wrapped(text string) bool {
+	return len(text) > 2 && text[0] == '"' && text[len(text)-1] == '"' && !strings.Contains(strings.ReplaceAll(text[1:len(text)-1], `""`, ""), `"`)
+}
+
+// mendApostrophes makes a grave or an acute accent that stands alone between two
+// letters the apostrophe for which it was typed: O´Neill.
+func mendApostrophes(text string) string {
+	if !strings.ContainsAny(text, "`´") {
+		return text
+	}
+	letters := []rune(text)
+	for i := 1; i+1 < len(letters); i++ {
+		if (letters[i] == '`' || letters[i] == '´') && unicode.IsLetter(letters[i-1]) && unicode.IsLetter(letters[i+1]) {
+			letters[i] = '’'
+		}
+	}
+	return string(letters)
+}

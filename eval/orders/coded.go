@@ -1,0 +1,193 @@
+package orders
+
+import (
+	"fmt"
+	"html"
+	"mime"
+	"net/url"
+	"regexp"
+	"strconv"
+	"strings"
+	"sync"
+	"unicode"
+	"unicode/utf8"
+)
+
+// A code is a way in which programs write a sign that they keep for themselves.
+type code struct {
+	what   string // as a text is said to have it; %s is what was found
+	sign   *regexp.Regexp
+	decode func(sign string) string // "" or the sign itself where it is none
+}
+
+// codes are the ways in which programs write signs that end up in exported tables.
+// Their places: entities and tags are HTML's (WHATWG, "HTML", 13.1.4 and 13.1.2), _x000D_
+// is ECMA-376's (Part 1, 22.4.2.4, bstr), =?...?= is that of RFC 2047, =C3=B8 that of RFC
+// 2045 (6.7), %C3%B8 that of RFC 3986 (2.1), \u00f8 that of RFC 8259 (7).
+var codes = sync.OnceValue(func() []code {
+	return []code{
+		{"has %s, as web pages write a sign", regexp.MustCompile(`&(?:#[0-9]{1,7}|#[xX][0-9a-fA-F]{1,6}|[A-Za-z][A-Za-z0-9]{1,31});`), html.UnescapeString},
+		{"has %s, a tag of a web page", regexp.MustCompile(`</?(?i:` + tags + `)(?:\s[^<>]*)?/?>`), tag},
+		{"has %s, as spreadsheets write a control character", regexp.MustCompile(`_x[0-9A-Fa-f]{4}_`), spreadsheetSign},
+		{"has %s, as mail writes other letters", regexp.MustCompile(`=\?[A-Za-z0-9-]+\?[BbQq]\?[^? ]*\?=`), mailWord},
+		{"has %s, as mail writes other letters", regexp.MustCompile(`(?:=[0-9A-F]{2}){2,}`), quotedBytes("=")},
+		{"has %s, as addresses of web pages write other signs", regexp.MustCompile(`(?:%[0-9A-Fa-f]{2})+`), address},
+		{"has %s, as programs write a sign", regexp.MustCompile(`(?:\\u[0-9A-Fa-f]{4})+|\\["']`), escaped},
+		{"has %s, as programs write a line break", regexp.MustCompile(`\\r\\n|\\n`), lineBreak},
+	}
+})
+
+// tags are the elements of HTML that editors of texts write.
+const tags = `a|abbr|b|big|blockquote|body|br|center|code|div|em|font|h[1-6]|head|hr|html|i|img|ins|li|mark|ol|p|pre|s|small|span|strike|strong|style|sub|sup|table|tbody|td|th|tr|tt|u|ul`
+
+// coded finds the signs that programs write for others.
+func coded(text string, add func(Oddity)) {
+	if strings.ContainsAny(text, `&<_=%\`) {
+		for _, c := range codes() {
+			for _, sign := range c.sign.FindAllString(text, -1) {
+				if c.decoded(text, sign) != sign {
+					add(Oddity{What: fmt.Sprintf(c.what, sign)})
+				}
+			}
+		}
+	}
+	if _, is := formulaText(text); is {
+		add(Oddity{What: "stands in a formula, as spreadsheets keep a text from being read as a number"})
+	} else if apostropheFirst(text) {
+		add(Oddity{What: "begins with an apostrophe, as spreadsheets mark a text"})
+	}
+	if shortened().MatchString(text) {
+		add(Oddity{What: "is a long number as spreadsheets shorten it, so digits are lost"})
+	}
+}
+
+// decoded is what a sign in a text stands for, the sign itself where it is no code.
+func (c code) decoded(text, sign string) string {
+	if strings.HasPrefix(sign, "%") && strings.ContainsFunc(text, unicode.IsSpace) || strings.HasPrefix(sign, `\`) && strings.Contains(text, `:\`) {
+		return sign // 50%20 or C:\new in a sentence
+	}
+	return c.decode(sign)
+}
+
+// decodeAll writes what programs have written for others as these; what tells each
+// change.
+func decodeAll(text string, what func(string)) string {
+	if inside, is := formulaText(text); is {
+		what("taken out of its formula")
+		text = inside
+	} else if apostropheFirst(text) {
+		what("an apostrophe before it left out")
+		text = text[1:]
+	}
+	if !strings.ContainsAny(text, `&<_=%\`) {
+		return text
+	}
+	for range 3 { // &amp;amp; has been through two programs
+		before := text
+		for _, c := range codes() {
+			whole := text
+			text = c.sign.ReplaceAllStringFunc(text, func(sign string) string {
+				out := c.decoded(whole, sign)
+				if out != sign {
+					what(sign + " decoded")
+				}
+				return out
+			})
+		}
+		if text == before {
+			break
+		}
+	}
+	return text
+}
+
+// tag is what a tag of a web page does to its text.
+func tag(sign string) string {
+	name := strings.ToLower(strings.Trim(sign, "</>"))
+	name, _, _ = strings.Cut(name, " ")
+	switch name {
+	case "br":
+		return "\n"
+	case "p", "div", "li", "tr", "h1", "h2", "h3", "h4", "h5", "h6":
+		if strings.HasPrefix(sign, "</") {
+			return "\n"
+		}
+	case "td", "th":
+		return " "
+	}
+	return ""
+}
+
+func spreadsheetSign(sign string) string {
+	n, err := strconv.ParseUint(sign[2:6], 16, 16)
+	switch {
+	case err != nil || n == 0 || n >= 0xD800 && n < 0xE000:
+		return sign
+	case n == '\r':
+		return "\n"
+	}
+	return string(rune(n))
+}
+
+func mailWord(sign string) string {
+	out, err := new(mime.WordDecoder).Decode(sign)
+	if err != nil {
+		return sign
+	}
+	return out
+}
+
+// quotedBytes decodes bytes of UTF-8 that are written as two digits each after a sign.
+func quotedBytes(before string) func(string) string {
+	return func(sign string) string {
+		out, err := url.PathUnescape(strings.ReplaceAll(sign, before, "%"))
+		if err != nil || !utf8.ValidString(out) || !strings.ContainsFunc(out, func(c rune) bool { return c >= 0x80 }) {
+			return sign
+		}
+		return out
+	}
+}
+
+func address(sign string) string {
+	out, err := url.PathUnescape(sign)
+	if err != nil || !utf8.ValidString(out) || strings.ContainsFunc(out, unicode.IsControl) {
+		return sign
+	}
+	return out
+}
+
+func escaped(sign string) string {
+	if sign[1] != 'u' {
+		return sign[1:]
+	}
+	out, err := strconv.Unquote(`"` + sign + `"`)
+	if err != nil {
+		return sign
+	}
+	return out
+}
+
+func lineBreak(string) string { return "\n" }
+
+// formulaText is the text of ="0012".
+func formulaText(text string) (inside string, is bool) {
+	inside, is = strings.CutPrefix(strings.TrimSpace(text), `="`)
+	if !is || !strings.HasSuffix(inside, `"`) {
+		return "", false
+	}
+	inside = strings.TrimSuffix(inside, `"`)
+	return strings.ReplaceAll(inside, `""`, `"`), true
+}
+
+// apostropheFirst reports the apostrophe before a text by which a spreadsheet keeps it
+// one. That of 't Hooft, of 'Tern' and of '26 is the customer's own.
+func apostropheFirst(text string) bool {
+	rest, is := strings.CutPrefix(text, "'")
+	if !is || strings.ContainsAny(rest, "'’") {
+		return false
+	}
+	first, _ := utf8.DecodeRuneInString(rest)
+	return unicode.IsUpper(first) || len(rest) > 3 && strings.Trim(rest, "0123456789") == "" || strings.ContainsRune("=+-@", first)
+}
+
+var shortened = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^\s*-?[0-9](?:[.,][0-9]+)?E\+[0-9]{2,3}\s*$`) })
