@@ -267,10 +267,10 @@ func (c *completer) values(first string) {
 		}
 	case "form":
 		c.add(completeValue, "form", "ring", "loop", "coil")
-	case "material":
+	case kind.Material.String():
 		c.ofKind(kind.Material)
 		return
-	case "stock", "covering-stock", "lining-stock", "spine-stock":
+	case kind.Stock.String(), "covering-stock", "lining-stock", "spine-stock":
 		c.ofKind(kind.Stock)
 		return
 	case "hole", "shape":

@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 
+	"foredge/eval/kind"
 	"foredge/eval/mention"
 	"foredge/lang/ast"
 	"foredge/lang/source"
@@ -32,7 +33,7 @@ func (s *server) inlayHints(ctx context.Context, p inDocument) ([]inlayHint, err
 					add(n.Span().End, st.valueOf(mentions, n.First))
 				}
 			case *ast.Decl:
-				if n.Body != nil && n.Kind.Name == "panel" {
+				if n.Body != nil && n.Kind.Name == kind.Panel.String() {
 					add(n.Body.At.Start, st.sizeOf(mentions, n))
 				}
 				return n.Body != nil
