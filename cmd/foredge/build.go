@@ -46,8 +46,11 @@ func build(ctx context.Context, t *terminal, designs []string, opts driver.Optio
 	for _, design := range designs {
 		results = append(results, session.Build(ctx, design, opts))
 	}
-	if err := driver.CheckOutputs(results); err != nil {
-		return t.fail(err)
+	refused := driver.CheckOutputs(results)
+	for _, r := range results {
+		if err := refused[r]; err != nil {
+			return t.fail(err)
+		}
 	}
 	for _, r := range results {
 		if r.OK() {

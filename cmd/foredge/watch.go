@@ -123,7 +123,7 @@ func (b *bench) build(ctx context.Context, changed []string) watch.Built {
 		switch took, ok := fresh[r]; {
 		case ctx.Err() != nil:
 		case ok && !overtaken(r), b.unwritten[r]:
-			b.write(ctx, r, clash, took)
+			b.write(ctx, r, clash[r], took)
 		}
 		inputs.add(r.Inputs)
 	}

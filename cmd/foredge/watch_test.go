@@ -288,6 +288,23 @@ func TestWatchTriesAgainAfterAClash(t *testing.T) {
 	eventually(t, "the files", func() bool { return sameFiles(out, want) })
 }
 
+// A clash is told under the designs whose file it is; others are written.
+func TestWatchTellsAClashWhereItIs(t *testing.T) {
+	dir := t.TempDir()
+	one, two := foretest.Write(t, filepath.Join(dir, "a", "slip.fore"), slipDesign), foretest.Write(t, filepath.Join(dir, "b", "slip.fore"), slipDesign)
+	tern := foretest.Write(t, filepath.Join(dir, "b", "tern.fore"), slipDesign)
+	out := filepath.Join(dir, "out")
+	shown := watched(t, filepath.Dir(one), filepath.Dir(two), "-o", out)
+	for _, design := range []string{one, two} {
+		if !strings.Contains(shown.String(), design+" has an error") {
+			t.Errorf("nothing is told of %s", design)
+		}
+	}
+	if want := clean(t, tern); strings.Contains(shown.String(), tern+" has an error") || !sameFiles(out, want) {
+		t.Errorf("tern.fore suffers for the others:\n%s", shown)
+	}
+}
+
 // A watch whose lines nobody reads any more ends.
 func TestWatchEndsWithItsReader(t *testing.T) {
 	path := foretest.Write(t, filepath.Join(t.TempDir(), "slip.fore"), slipDesign)

@@ -311,27 +311,52 @@ func writeError(path string, err error) error {
 	return e
 }
 
-// CheckSet refuses a set of files of which two have one name, also where only
-// some disks take them for one ([lookalike.Key]), and one that is also among the inputs. The names come in the form in which a maker is told.
-func CheckSet(files []File, inputs []Input) error {
-	seen, guarded := map[string]string{}, Guard(inputs)
-	for _, f := range files {
-		abs, err := filepath.Abs(f.Path)
-		if err != nil {
-			return writeError(f.Path, err)
-		}
-		key := lookalike.Key(abs)
-		if other, ok := seen[key]; ok {
-			message := fmt.Sprintf("two files would be written as %q", f.Path)
-			if other != f.Path {
-				message = fmt.Sprintf("two files would be written as %q and %q, which many disks take for one name", other, f.Path)
-			}
-			return &Error{Code: "same-output", Message: message, Hint: "rename one of the two, or build them into different folders with -o"}
-		}
-		seen[key] = f.Path
-		if err := guarded.Check(f.Path); err != nil {
-			return err
+// CheckSet is [CheckSets] for one set.
+func CheckSet(files []File, inputs []Input) error { return CheckSets([][]File{files}, inputs)[0] }
+
+// CheckSets refuses files of which two have one name, also where only some disks
+// take them for one ([lookalike.Key]), and one that is also among the inputs. It
+// returns an error, or nil, for each set: of two files with one name both sets have
+// one. The names come in the form in which a maker is told.
+func CheckSets(sets [][]File, inputs []Input) []error {
+	type owner struct {
+		path string
+		set  int
+	}
+	errs := make([]error, len(sets))
+	tell := func(set int, err error) {
+		if errs[set] == nil {
+			errs[set] = err
 		}
 	}
-	return nil
+	seen, guarded := map[string]owner{}, Guard(inputs)
+	for i, files := range sets {
+		for _, f := range files {
+			abs, err := filepath.Abs(f.Path)
+			if err != nil {
+				tell(i, writeError(f.Path, err))
+				continue
+			}
+			key := lookalike.Key(abs)
+			if other, ok := seen[key]; ok {
+				err := sameOutput(other.path, f.Path)
+				tell(other.set, err)
+				tell(i, err)
+				continue
+			}
+			seen[key] = owner{f.Path, i}
+			if err := guarded.Check(f.Path); err != nil {
+				tell(i, err)
+			}
+		}
+	}
+	return errs
+}
+
+func sameOutput(one, two string) *Error {
+	message := fmt.Sprintf("two files would be written as %q", two)
+	if one != two {
+		message = fmt.Sprintf("two files would be written as %q and %q, which many disks take for one name", one, two)
+	}
+	return &Error{Code: "same-output", Message: message, Hint: "rename one of the two, or build them into different folders with -o"}
 }

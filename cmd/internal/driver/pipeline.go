@@ -250,13 +250,19 @@ func (s *Session) sweeps(r *Result) bool {
 }
 
 // CheckOutputs refuses results of which two would write one file, or one a
-// file that any of them reads.
-func CheckOutputs(results []*Result) error {
-	var files []disk.File
+// file that any of them reads: an error for each such result.
+func CheckOutputs(results []*Result) map[*Result]error {
+	sets := make([][]disk.File, len(results))
 	var inputs []disk.Input
-	for _, r := range results {
-		files = append(files, r.Files...)
+	for i, r := range results {
+		sets[i] = r.Files
 		inputs = append(inputs, r.Inputs...)
 	}
-	return disk.CheckSet(files, inputs)
+	refused := map[*Result]error{}
+	for i, err := range disk.CheckSets(sets, inputs) {
+		if err != nil {
+			refused[results[i]] = err
+		}
+	}
+	return refused
 }
