@@ -77,6 +77,7 @@ type run struct {
 	result   *Result
 	session  *driver.Session
 	tree     *ast.File // of the design
+	origin   export.Origin
 	reader   *driver.Reader
 	prepared *eval.Prepared
 	table    *orders.Table
@@ -146,7 +147,7 @@ func (r *run) open() error {
 		instead = &eval.OrdersFile{Name: filepath.ToSlash(filepath.Clean(r.opts.Orders)), Data: data}
 	}
 	tree, diags := parse.File(file)
-	r.tree = tree
+	r.tree, r.origin = tree, driver.Origin(tree, r.design, "order")
 	r.result.Diagnostics.Add(diags)
 	r.prepared = eval.Prepare(tree, &shared{of: reader}, instead)
 	r.result.Diagnostics.Add(r.prepared.Diagnostics())

@@ -89,7 +89,7 @@ func (r *run) makeOrder(i int) (m made) {
 
 // encode makes the files of an order's or a sheet's drawings.
 func (r *run) encode(name string, sheets []driver.Sheet) ([]disk.File, error) {
-	return driver.Encode(sheets, r.opts.Encoders, name, func(suffix, ext string) string { return r.path(name + suffix + ext) })
+	return driver.Encode(sheets, r.opts.Encoders, name, r.origin, func(suffix, ext string) string { return r.path(name + suffix + ext) })
 }
 
 // A writer gathers what is made, in order, and writes it a chunk at a time.

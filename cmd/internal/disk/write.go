@@ -42,6 +42,9 @@ type Rules struct {
 	// Ours says of the bytes of a file whether it may be replaced. If it is nil any
 	// may.
 	Ours func(data []byte) bool
+	// Refuse, if it isn't nil, says of one that is ours why it must not be replaced all
+	// the same. Messages call it shown.
+	Refuse func(shown string, data []byte) error
 	// Sweep removes first what programs that were killed have left in the folders.
 	// One that died while it wrote is swept after without it.
 	Sweep bool
@@ -81,7 +84,7 @@ func WriteSet(ctx context.Context, files []File, rules Rules) (err error) {
 	if err != nil {
 		return err
 	}
-	if todo, err = needed(todo, rules.Ours); err != nil {
+	if todo, err = needed(todo, rules); err != nil {
 		return err
 	}
 	defer func() {
@@ -141,8 +144,9 @@ func (p *pending) same() bool {
 
 // needed finds out what stands where files are to go, and leaves out those that
 // are there already. It refuses to replace what isn't ours.
-func needed(all []*pending, ours func([]byte) bool) (todo []*pending, err error) {
+func needed(all []*pending, rules Rules) (todo []*pending, err error) {
 	var others []string
+	var refused error
 	for _, p := range all {
 		now, err := lookAt(p.shown)
 		if err != nil {
@@ -155,8 +159,11 @@ func needed(all []*pending, ours func([]byte) bool) (todo []*pending, err error)
 			if bytes.Equal(p.old, p.data) {
 				continue
 			}
-			if ours != nil && !ours(p.old) {
+			switch {
+			case rules.Ours != nil && !rules.Ours(p.old):
 				others = append(others, fmt.Sprintf("%q", p.shown))
+			case rules.Refuse != nil && refused == nil:
+				refused = rules.Refuse(p.shown, p.old)
 			}
 		}
 		todo = append(todo, p)
@@ -164,7 +171,7 @@ func needed(all []*pending, ours func([]byte) bool) (todo []*pending, err error)
 	if len(others) > 0 {
 		return nil, NotOurs(others...)
 	}
-	return todo, nil
+	return todo, refused
 }
 
 // NotOurs refuses to replace files, given as they are shown.
