@@ -13,7 +13,7 @@ import (
 // that stands in it, so that one that was drawn by hand, changed since or made of
 // another design is told from it: in SVG a comment before the end, in DXF a comment
 // (group 999) at the head, in PNG the chunk tEXt with the keyword Software that its
-// specification has for it. In full: made by foredge of gull (front back), sum ...
+// specification has for it, in a text of ours, such as a job ticket, the last line. In full: made by foredge of gull (front back), sum ...
 
 // madeBy begins a mark, sumIs stands before the sum.
 const (
@@ -25,7 +25,9 @@ const (
 	svgEnd    = "</svg>\n"
 	svgBefore = "  <!-- " + madeBy
 	svgAfter  = " -->\n"
+	dxfBegins = "0\nSECTION\n"
 	dxfBefore = "999\n" + madeBy
+	txtBefore = "\n" + madeBy
 	pngText   = "tEXtSoftware\x00" + madeBy
 )
 
@@ -42,7 +44,7 @@ func sum(data []byte, of string) string {
 	return of + sumIs + hex.EncodeToString(hash.Sum(nil)[:sumLength/2])
 }
 
-// Mark marks a file, as an [Encoder] wrote it, as made by foredge of something. It
+// Mark marks a file, as an [Encoder] wrote it, or a text, as made by foredge of something. It
 // takes the data over: a file may be large, and is not copied where it has room.
 func Mark(data []byte, of Origin) []byte { return mark(data, of.String()) }
 
@@ -53,8 +55,10 @@ func mark(data []byte, of string) []byte {
 		return slices.Insert(data, len(data)-len(svgEnd), []byte(svgBefore+s+svgAfter)...)
 	case bytes.HasSuffix(data, []byte(pngEnd)):
 		return slices.Insert(data, len(data)-len(pngEnd), pngChunk(s)...)
+	case bytes.HasPrefix(data, []byte(dxfBegins)):
+		return slices.Insert(data, 0, []byte(dxfBefore+s+"\n")...)
 	}
-	return slices.Insert(data, 0, []byte(dxfBefore+s+"\n")...)
+	return append(data, []byte(txtBefore+s+"\n")...)
 }
 
 // pngChunk is the chunk that marks a picture (PNG, 5.3 and 11.3.3.2).
@@ -93,7 +97,7 @@ func unmark(data []byte) (rest []byte, of string, ours bool) {
 		before string
 		extra  int // bytes of the mark before that
 		after  int
-	}{{svgBefore, 0, len(svgAfter)}, {dxfBefore, 0, len("\n")}, {pngText, 4, 4}} {
+	}{{svgBefore, 0, len(svgAfter)}, {dxfBefore, 0, len("\n")}, {pngText, 4, 4}, {txtBefore, 0, len("\n")}} {
 		i := bytes.LastIndex(data, []byte(m.before))
 		if i < m.extra {
 			continue

@@ -51,6 +51,11 @@ func TestMark(t *testing.T) {
 			}
 		}
 	}
+	ticket := export.Mark([]byte("Order 0007\n"), of)
+	if want := "Order 0007\n\nmade by foredge of gull"; !strings.HasPrefix(string(ticket), want) || !export.Ours(ticket) ||
+		export.Ours(append(ticket, "to be gilded\n"...)) || export.Ours(bytes.Replace(ticket, []byte("7"), []byte("8"), 1)) {
+		t.Errorf("a text is marked so: %q", ticket)
+	}
 	for _, other := range []string{"", "</svg>\n", "<svg/>", "999\nmade by foredge, sum ", "  <!-- made by foredge, sum 00 -->\n</svg>\n", "tEXtSoftware\x00made by foredge, sum "} {
 		if export.Ours([]byte(other)) {
 			t.Errorf("%q is ours", other)

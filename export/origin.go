@@ -2,6 +2,7 @@ package export
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 )
 
@@ -76,11 +77,12 @@ func escape(name string) string {
 func unescape(text string) string {
 	var b strings.Builder
 	for i := 0; i < len(text); i++ {
-		var c byte
-		if n, _ := fmt.Sscanf(text[i:min(len(text), i+3)], "%%%02X", &c); n == 1 {
-			b.WriteByte(c)
-			i += 2
-			continue
+		if text[i] == '%' && i+2 < len(text) {
+			if c, err := strconv.ParseUint(text[i+1:i+3], 16, 8); err == nil {
+				b.WriteByte(byte(c))
+				i += 2
+				continue
+			}
 		}
 		b.WriteByte(text[i])
 	}

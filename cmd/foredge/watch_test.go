@@ -327,7 +327,9 @@ func TestWatchWritesAgainWhatIsGone(t *testing.T) {
 			foretest.Write(t, filepath.Join(out, "slip.svg"), "<svg/>")
 			time.Sleep(700 * time.Millisecond)
 			foretest.Write(t, path, slipDesign)
-			eventually(t, "the refusal", func() bool { return strings.Contains(shown.String(), "slip.svg\" is there already and isn't as foredge made it") })
+			eventually(t, "the refusal", func() bool {
+				return strings.Contains(shown.String(), "slip.svg\" is there already and isn't as foredge made it")
+			})
 			if data, _ := os.ReadFile(filepath.Join(out, "slip.svg")); string(data) != "<svg/>" {
 				t.Errorf("what isn't ours was replaced")
 			}
@@ -355,7 +357,9 @@ func TestWatchKnowsItsFiles(t *testing.T) {
 		foretest.Must(t, os.WriteFile(filepath.Join(out, name), data, 0o666))
 	}
 	foretest.Write(t, path, lid)
-	eventually(t, "the refusal", func() bool { return strings.Contains(shown.String(), "was made of another design: that one has stern, and this one has lid") })
+	eventually(t, "the refusal", func() bool {
+		return strings.Contains(shown.String(), "was made of another design: that one has stern, and this one has lid")
+	})
 }
 
 // A clash is told under the designs whose file it is; others are written.

@@ -5,15 +5,12 @@ import (
 	"crypto/sha256"
 	"fmt"
 	"os"
-	"path/filepath"
 	"slices"
-	"strings"
 
 	"foredge/cmd/internal/disk"
 	"foredge/eval/kind"
 	"foredge/export"
 	"foredge/lang/ast"
-	"foredge/lang/diag"
 	"foredge/lang/lookalike"
 	"foredge/lang/source"
 	"foredge/lang/spell"
@@ -70,12 +67,20 @@ func Another(a, b export.Origin) bool {
 // Differs says in which way the origin of a file is another than that of a design.
 func Differs(file, design export.Origin) string {
 	if lookalike.Key(file.Design) != lookalike.Key(design.Design) {
-		return fmt.Sprintf("it was made of %q, and this design is called %q", source.Plain(file.Design), source.Plain(design.Design))
+		return fmt.Sprintf("it was made of %q, and this design is called %q", file.Design, design.Design)
 	}
-	return fmt.Sprintf("that one has %s, and this one has %s", list(file.Panels), list(design.Panels))
+	return fmt.Sprintf("that one has %s, and this one has %s", panels(file), panels(design))
 }
 
-// mostNamed is how many panels a message names.
+func panels(of export.Origin) string {
+	names := make([]string, len(of.Panels))
+	for i, name := range of.Panels {
+		names[i] = source.Plain(name)
+	}
+	return list(names)
+}
+
+// mostNamed is how many panels or files a message names.
 const mostNamed = 6
 
 func list(names []string) string {
@@ -131,58 +136,4 @@ func (s *Session) Gone(r *Result) bool {
 		}
 	}
 	return false
-}
-
-// LeftOver tells of files of earlier builds of a design that its build doesn't make
-// any more, such as those of a panel that is gone. Only files count that stand as
-// foredge made them, by the same command and in a format that is written now. They
-// stay.
-func (s *Session) LeftOver(r *Result, opts Options) (diags diag.List) {
-	if !r.OK() {
-		return nil
-	}
-	folder := opts.Dir(r.Design)
-	entries, _ := os.ReadDir(folder) // none if it isn't there
-	now := map[string]bool{}
-	for _, f := range r.Files {
-		now[lookalike.Key(filepath.Base(f.Path))] = true
-	}
-	var left []string
-	for _, e := range entries {
-		if !e.Type().IsRegular() || now[lookalike.Key(e.Name())] || !opts.mayMake(r.Design, e.Name()) {
-			continue
-		}
-		path := filepath.Join(folder, e.Name())
-		data, _, err := disk.Read(path, path, disk.MaxInput)
-		if err != nil {
-			continue
-		}
-		if of, ok := export.OriginOf(data); ok && of.Design != "" && of.Made == r.Origin.Made && !Another(of, r.Origin) {
-			left = append(left, path)
-		}
-	}
-	if len(left) == 0 {
-		return nil
-	}
-	quoted := make([]string, len(left))
-	for i, path := range left {
-		quoted[i] = fmt.Sprintf("%q", path)
-	}
-	is, it := "is of an earlier build, and this one doesn't make it", "it isn't"
-	if len(left) > 1 {
-		is, it = "are of earlier builds, and this one doesn't make them", "they aren't"
-	}
-	diags.Warnf("earlier-build", source.Span{}, "%s %s", list(quoted), is).WithHelp("remove what isn't wanted any more, so that %s cut by mistake", it)
-	return diags
-}
-
-// mayMake reports whether a file of that name may be one of a design's.
-func (o Options) mayMake(design, name string) bool {
-	end := filepath.Ext(name)
-	stem := lookalike.Key(strings.TrimSuffix(name, end))
-	ours := lookalike.Key(Name(design))
-	if stem != ours && !strings.HasPrefix(stem, ours+"-") {
-		return false
-	}
-	return slices.ContainsFunc(o.Encoders, func(e export.Encoder) bool { return strings.EqualFold(e.Extension(), end) })
 }

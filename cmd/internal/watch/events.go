@@ -35,8 +35,8 @@ type events struct {
 	inside map[string][]string
 	// What came:
 	touched map[string]bool // true: more than its rights or times
-	folders bool // a folder on the way to an input came or went
-	all     bool // events were lost
+	folders bool            // a folder on the way to an input came or went
+	all     bool            // events were lost
 }
 
 func newEvents() (*events, error) {
