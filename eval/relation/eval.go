@@ -182,7 +182,7 @@ func (r *Relation) VarsAt(values []float64) []VarID {
 // Hides reports whether v stands inside a floor, ceil or nearest of e, through
 // which nothing can be solved backwards.
 func (e Expr) Hides(v VarID) bool {
-	if e.Op == Floor || e.Op == Ceil || e.Op == Nearest {
+	if e.Op.stairs() {
 		return slices.Contains(e.Vars(), v)
 	}
 	return slices.ContainsFunc(e.Args, func(a Expr) bool { return a.Hides(v) })
@@ -203,19 +203,25 @@ func (r *Relation) Gradient(values []float64) (float64, []Term) {
 
 // RoundedGradient gives the same of left - right with its kinks (min, max, abs)
 // rounded off: near one it slopes to both sides. How near is of the size of
-// rounding; with 0 nothing is rounded.
+// rounding; with 0 nothing is rounded. Stairs (floor, ceil, nearest) are the slope
+// through the middles of their steps then.
 func (r *Relation) RoundedGradient(values []float64, rounding float64) (float64, []Term) {
 	l, left := r.Left.gradient(values, rounding)
 	v, right := r.Right.gradient(values, rounding)
 	return l - v, Form{Terms: tidy(left)}.Plus(Form{Terms: tidy(right)}, -1).Terms
 }
 
-// HasKinks reports whether a min, max or abs stands in the relation.
+// HasKinks reports whether a min, max or abs stands in the relation, or a floor,
+// ceil or nearest.
 func (r *Relation) HasKinks() bool { return r.Left.hasKinks() || r.Right.hasKinks() }
 
 func (e Expr) hasKinks() bool {
-	return e.Op == Min || e.Op == Max || e.Op == Abs || slices.ContainsFunc(e.Args, Expr.hasKinks)
+	return e.Op.kinked() || e.Op.stairs() || slices.ContainsFunc(e.Args, Expr.hasKinks)
 }
+
+func (o Op) kinked() bool { return o == Min || o == Max || o == Abs }
+
+func (o Op) stairs() bool { return o == Floor || o == Ceil || o == Nearest }
 
 // Gradient gives the value of e and its partial derivatives at the given
 // values. Where e has a kink (min, max, abs) it is the derivative to one side;
@@ -238,8 +244,13 @@ func (e Expr) gradient(values []float64, rounding float64) (float64, []Term) {
 		args[i], parts[i] = a.gradient(values, rounding)
 	}
 	value := e.apply(args)
-	if rounding > 0 && len(args) > 0 && (e.Op == Min || e.Op == Max || e.Op == Abs) {
-		return e.rounded(args, parts, value, rounding)
+	if rounding > 0 && len(args) > 0 {
+		switch {
+		case e.Op.kinked():
+			return e.rounded(args, parts, value, rounding)
+		case e.Op.stairs():
+			return e.middle(args[0]), parts[0]
+		}
 	}
 	var terms []Term
 	add := func(i int, k float64) {
@@ -295,6 +306,18 @@ func (e Expr) gradient(values []float64, rounding float64) (float64, []Term) {
 		}
 	}
 	return value, terms
+}
+
+// middle is a floor, ceil or nearest of a value as the line through the middles of
+// its steps has it.
+func (e Expr) middle(v float64) float64 {
+	switch e.Op {
+	case Floor:
+		return v - 0.5
+	case Ceil:
+		return v + 0.5
+	}
+	return v
 }
 
 // rounded is a min, max or abs with its kink rounded off: of several values the

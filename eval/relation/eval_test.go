@@ -78,3 +78,20 @@ func TestRoundedKinks(t *testing.T) {
 		t.Error("a product has no kink")
 	}
 }
+
+// Rounded off, stairs are the line that is off them by half a step at most.
+func TestRoundedStairs(t *testing.T) {
+	for _, o := range []Op{Floor, Ceil, Nearest} {
+		r := Relation{Left: Call(o, Mul(C(0.25), V(0))), Right: C(0)}
+		if !r.HasKinks() {
+			t.Errorf("%v has steps", o)
+		}
+		for x := -10.0; x <= 10; x += 0.37 {
+			exact, none := r.Gradient([]float64{x})
+			line, slope := r.RoundedGradient([]float64{x}, 0.7)
+			if math.Abs(line-exact) > 0.5+1e-12 || len(none) != 0 || len(slope) != 1 || slope[0].Coef != 0.25 {
+				t.Errorf("%v at %v is %v rounded off with slope %v, and %v with %v else", o, x, line, slope, exact, none)
+			}
+		}
+	}
+}

@@ -95,6 +95,17 @@ func (s *Solution) Format(v float64, k unit.Kind, at source.Span) string {
 	return unit.FormatNumber(v, 4)
 }
 
+// FormatFine writes a value as Format does, with nine digits after the point.
+func (s *Solution) FormatFine(v float64, k unit.Kind, at source.Span) string {
+	switch k {
+	case unit.Length:
+		return unit.FormatFineLength(v, s.UnitOf(at))
+	case unit.Angle:
+		return unit.FormatNumber(v, 9) + " deg"
+	}
+	return unit.FormatNumber(v, 9)
+}
+
 // KindOf is the kind of an expression's value, from the dimensions in it: none for
 // plain numbers, areas and the like.
 func (s *Solution) KindOf(e relation.Expr) unit.Kind {

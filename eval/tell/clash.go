@@ -50,15 +50,18 @@ func (t *teller) clash(c solve.Clash) {
 	t.noteFields(d, c.Relations)
 	k := t.KindOf(last.Left)
 	if len(notes) > 0 && !math.IsNaN(c.Asked) && !math.IsNaN(c.Miss) {
-		if left, miss := t.leaves(c, left, k, last.At), t.Format(math.Abs(c.Miss), k, last.At); math.IsInf(c.Asked, 0) {
+		if left, miss := t.leaves(c, left, k, last.At), t.formatted(c, math.Abs(c.Miss), k, last.At); math.IsInf(c.Asked, 0) {
 			// Where both sides of the line move there is no one value that it asks for.
 			d.Note(last.At, "the others leave %s; this line is still off by %s", left, miss)
 		} else {
 			d.Note(last.At, "the others leave %s; this line asks for %s%s: %s too far", left,
-				bound(last.Sign), t.Format(c.Asked, k, last.At), miss)
+				bound(last.Sign), t.formatted(c, c.Asked, k, last.At), miss)
 		}
 	}
 	d.WithHelp("change or take out one of these lines; the others can then hold")
+	if t.slight(c, k, last.At) {
+		d.WithHelp("this looks like a rounded number: take the line out, or write it in full; foredge solve --json prints nine digits")
+	}
 	switch over := t.heldOverhang(c); {
 	case over != "":
 		d.WithHelp("change one of these lines, or state %s, which is 0 where no line says otherwise", over)
@@ -166,7 +169,7 @@ func (t *teller) clashHead(c solve.Clash, last *relation.Relation, left string, 
 	}
 	k := t.KindOf(last.Left)
 	why := left + " is" + strings.TrimPrefix(t.leaves(c, left, k, last.At), left)
-	if miss := t.Format(c.Miss, k, last.At); math.IsInf(c.Asked, 0) {
+	if miss := t.formatted(c, c.Miss, k, last.At); math.IsInf(c.Asked, 0) {
 		why = "it misses by at least " + miss
 	} else if !math.IsNaN(c.Miss) {
 		why += ", " + miss + " too far"
@@ -278,9 +281,24 @@ func bound(s relation.Sign) string {
 	return ""
 }
 
+// formatted is a value of a clash for a person: with nine digits where it misses by
+// so little that no difference would show otherwise.
+func (t *teller) formatted(c solve.Clash, v float64, k unit.Kind, at source.Span) string {
+	if t.slight(c, k, at) {
+		return t.FormatFine(v, k, at)
+	}
+	return t.Format(v, k, at)
+}
+
+// slight reports whether a clash misses by less than the digits of a result show,
+// as a number does that was taken from a table of rounded ones.
+func (t *teller) slight(c solve.Clash, k unit.Kind, at source.Span) bool {
+	return t.Format(math.Abs(c.Miss), k, at) == t.Format(0, k, at)
+}
+
 // leaves says which values the other lines leave for a line's left side.
 func (t *teller) leaves(c solve.Clash, left string, k unit.Kind, at source.Span) string {
-	low, high := t.Format(c.Low, k, at), t.Format(c.High, k, at)
+	low, high := t.formatted(c, c.Low, k, at), t.formatted(c, c.High, k, at)
 	noLow, noHigh := math.IsInf(c.Low, 0) || math.IsNaN(c.Low), math.IsInf(c.High, 0) || math.IsNaN(c.High)
 	switch {
 	case noLow && noHigh:

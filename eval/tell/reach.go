@@ -308,20 +308,23 @@ func (t *teller) asMeasured(c solve.Clash) bool {
 		return true
 	}
 	k := t.KindOf(line.Left)
-	if v := t.withoutClashes().Eval(line.Left); !math.IsNaN(v) {
+	if v := t.withoutClashes().Eval(line.Left); !math.IsNaN(v) && !t.isEase(line.Left) {
 		// What is so without the line is what a maker looks for, not how far holes could be
-		// shrunk to make room for it.
+		// shrunk to make room for it. An ease can be more than it is by itself.
 		if miss := math.Abs(c.Asked - v); miss > math.Abs(c.Miss) {
 			c.Low, c.High, c.Miss = v, v, miss
 		}
 	}
 	how, help := "are cut", "if they are to be cut otherwise, state the ease or the hole of "+row.Path
+	if t.isEase(line.Left) {
+		help = "if they are to be cut otherwise, state the hole of " + row.Path
+	}
 	if over := t.heldOverhang(c); over != "" {
 		how, help = "lie", "if "+row.Panel.Path+" is to lie otherwise on "+row.Panel.Covers.Path+", state "+over
 	}
 	d := t.diags.Errorf("as-measured", line.At, "the holes of %s %s as %s was measured, which leaves %s; this line asks for %s%s: %s too far",
-		row.Path, how, row.Covers.Path, t.leaves(c, t.leftOf(line), k, line.At), bound(line.Sign), t.Format(c.Asked, k, line.At),
-		t.Format(math.Abs(c.Miss), k, line.At))
+		row.Path, how, row.Covers.Path, t.leaves(c, t.leftOf(line), k, line.At), bound(line.Sign), t.formatted(c, c.Asked, k, line.At),
+		t.formatted(c, math.Abs(c.Miss), k, line.At))
 	d.Note(row.Covers.At, "%s was measured here", row.Covers.Path)
 	t.noteOthers(d, c, line)
 	d.WithHelp("change this line, or measure again; %s", help)
@@ -408,4 +411,6 @@ func (t *teller) kindOfOwner(e relation.Expr) kind.ID {
 	return kind.None
 }
 
-func (t *teller) isEase(e relation.Expr) bool { return t.Owners[e.Var].Base().Is(e.Var, dim.Ease) }
+func (t *teller) isEase(e relation.Expr) bool {
+	return e.Op == relation.Ref && t.Owners[e.Var] != nil && t.Owners[e.Var].Base().Is(e.Var, dim.Ease)
+}

@@ -17,6 +17,10 @@ func FormatLength(mm float64, in Unit) string {
 	return FormatNumber(mm/in.Size, digits) + " " + in.Name
 }
 
+// FormatFineLength writes a length as [FormatLength] does, with nine digits after the
+// point: for lengths that would look alike otherwise.
+func FormatFineLength(mm float64, in Unit) string { return FormatNumber(mm/in.Size, 9) + " " + in.Name }
+
 // Example writes a length of mm millimetres as a maker might write it bare in a file
 // of the given unit, for hints: the number itself in mm, else the number of inches
 // to two digits.

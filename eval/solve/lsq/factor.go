@@ -136,7 +136,7 @@ func (f *Factor) Variance(terms []sparse.Term) float64 {
 }
 
 // Nulls gives, for each loose column, what can be added to x without any row
-// noticing, by column.
+// noticing, by column. What rounding leaves in a column that is fast is none of it.
 func (f *Factor) Nulls() [][]sparse.Term {
 	if len(f.Loose) == 0 {
 		return nil
@@ -162,9 +162,14 @@ func (f *Factor) Nulls() [][]sparse.Term {
 				i, _ := slices.BinarySearch(f.filled[k], l)
 				b[k] = -f.r[k][i]
 			}
-			for c, v := range f.byColumn(f.back(b)) {
-				if v != 0 {
-					null = append(null, sparse.Term{At: int32(c), Coef: v})
+			x := f.back(b)
+			largest := 1.0
+			for _, v := range x {
+				largest = max(largest, math.Abs(v))
+			}
+			for k, v := range x {
+				if c := f.Order[k]; math.Abs(v) > 1e-12*largest {
+					null = append(null, sparse.Term{At: c, Coef: v / f.scale[c]})
 				}
 			}
 		}

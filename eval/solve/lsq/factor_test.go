@@ -87,6 +87,25 @@ func TestNulls(t *testing.T) {
 	}
 }
 
+// A column that rows make fast is in no direction that is open, however the
+// arithmetic rounds: here the first two.
+func TestNullsLeaveOutWhatIsFast(t *testing.T) {
+	const w = 34.64101615137754
+	rows := [][]sparse.Term{
+		{{At: 0, Coef: w}},
+		{{At: 0, Coef: -w}, {At: 1, Coef: w / 9}},
+		{{At: 1, Coef: w}},
+		{{At: 0, Coef: w}, {At: 1, Coef: w}, {At: 2, Coef: w}, {At: 3, Coef: w}},
+	}
+	for _, null := range Factorise(NewShape(4, Columns(rows)), rows, make([]float64, 4), 1e-10).Nulls() {
+		for _, term := range null {
+			if term.At < 2 {
+				t.Errorf("column %d moves along %v", term.At, null)
+			}
+		}
+	}
+}
+
 // A tree taken apart from its leaves, and triangles in a chain from either end,
 // need no place that isn't in the rows: a minimum-degree order fills none
 // (Parter, The use of linear graphs in Gauss elimination, SIAM Review 3 (1961)
