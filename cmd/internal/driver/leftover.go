@@ -15,9 +15,9 @@ import (
 )
 
 // LeftOver tells of files of earlier builds of a design that its build doesn't make
-// any more, such as those of a panel that is gone. Only files count that stand as
-// foredge made them, by the same command and in a format that is written now. They
-// stay.
+// any more, such as those of a panel that is gone or has another name. Only files count
+// that stand as foredge made them of a design of that name, by the same command and in
+// a format that is written now. They stay.
 func (s *Session) LeftOver(r *Result, opts Options) (diags diag.List) {
 	if !r.OK() {
 		return nil
@@ -38,7 +38,7 @@ func (s *Session) LeftOver(r *Result, opts Options) (diags diag.List) {
 		if err != nil {
 			continue
 		}
-		if of, ok := export.OriginOf(data); ok && of.Design != "" && of.Made == r.Origin.Made && !Another(of, r.Origin) {
+		if of, ok := export.OriginOf(data); ok && of.Made == r.Origin.Made && lookalike.Key(of.Design) == lookalike.Key(r.Origin.Design) {
 			left = append(left, fmt.Sprintf("%q", path))
 		}
 	}
