@@ -86,17 +86,22 @@ func wantDesigns(names []string) error {
 
 // report tells the diagnostics of results, and returns the exit status.
 func (t *terminal) report(w io.Writer, results []*driver.Result, asJSON bool) int {
+	all, status := gathered(results)
+	if asJSON || len(all) > 0 {
+		t.tell(w, all, asJSON)
+	}
+	return status
+}
+
+// gathered is all there is to tell about results, and the exit status they ask for.
+func gathered(results []*driver.Result) (diag.List, int) {
 	var all diag.List
 	status := done
 	for _, r := range results {
 		all.Add(told(r))
 		status = max(status, statusOf(r))
 	}
-	all = cautionOnce(all, map[string]bool{})
-	if asJSON || len(all) > 0 {
-		t.tell(w, all, asJSON)
-	}
-	return status
+	return cautionOnce(all, map[string]bool{}), status
 }
 
 // cautionOnce leaves out a caution that was told before, and notes those that

@@ -128,8 +128,15 @@ func hidden(name string) bool { return name[0] == '.' || strings.HasPrefix(name,
 func ListDesigns(folder string) ([]string, error) {
 	names, err := Designs(folder)
 	if err != nil {
-		return nil, &Error{Code: "unreadable", Message: fmt.Sprintf("the folder %q can't be read: %s", folder, reason(err)),
-			Hint: "ask for the right to read it; what was known in it is watched meanwhile", Err: err}
+		e := FolderUnread(folder, err)
+		e.Hint += "; what was known in it is watched meanwhile"
+		return nil, e
 	}
 	return names, nil
+}
+
+// FolderUnread is the error of a folder that can't be read.
+func FolderUnread(folder string, err error) *Error {
+	return &Error{Code: "unreadable", Message: fmt.Sprintf("the folder %q can't be read: %s", folder, reason(err)),
+		Hint: "ask for the right to read it", Err: err}
 }

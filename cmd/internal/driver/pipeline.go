@@ -10,6 +10,7 @@ import (
 	"foredge/eval"
 	"foredge/eval/design"
 	"foredge/export"
+	"foredge/lang/ast"
 	"foredge/lang/diag"
 	"foredge/lang/parse"
 	"foredge/lang/source"
@@ -22,10 +23,14 @@ type Result struct {
 	Design      string         // as a command named it
 	Diagnostics diag.List      // by place
 	Solution    *eval.Solution // nil if the design could not be read
+	Tree        *ast.File      // likewise
+	Prepared    *eval.Prepared // likewise
 	Files       []disk.File    // made but not yet written; nil after an error
 	Shared      bool           // it declares no panel and is there for others to use
 	Inputs      []disk.Input   // what was read or looked for
 	Origin      export.Origin  // what its files say of where they come from
+	// Paths are those of the files that spans lie in, but for parts of the shelf.
+	Paths map[*source.File]string
 	// Err is a file that can't be read, a name that can't be used, an
 	// [InternalError] or the end of the context. It is no fault of the design's
 	// text, whose errors are in Diagnostics.
@@ -96,7 +101,8 @@ func (s *Session) through(ctx context.Context, design, doing string, last func(*
 		r.Diagnostics.Add(diags)
 		r.Origin = Origin(tree, design, "")
 		defer func() { r.Diagnostics = Once(tree, r.Diagnostics) }()
-		model, diags := eval.Build(tree, reader, ask...)
+		r.Tree, r.Prepared = tree, eval.Prepare(tree, reader, nil)
+		model, diags := r.Prepared.First(ask...)
 		r.Diagnostics.Add(inPlace(tree, diags))
 		if r.Err = ctx.Err(); r.Err != nil {
 			return
@@ -111,7 +117,7 @@ func (s *Session) through(ctx context.Context, design, doing string, last func(*
 		r.Err = fault
 	}
 	if reader != nil {
-		r.Inputs = reader.Inputs()
+		r.Inputs, r.Paths = reader.Inputs(), reader.paths
 	}
 	if !r.OK() {
 		r.Files = nil
