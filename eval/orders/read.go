@@ -1,10 +1,13 @@
 package orders
 
 import (
+	"cmp"
 	"encoding/csv"
 	"errors"
+	"fmt"
 	"io"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode"
 
@@ -71,6 +74,8 @@ func Read(name string, data []byte, o Options) (*Table, diag.List) {
 		return nil, r.diags
 	}
 	r.short.tell(&r.diags, r.width)
+	r.quantity.tell(r)
+	r.again.tell(&r.diags)
 	r.number(t)
 	sameNames(t)
 	return t, r.diags
@@ -91,6 +96,11 @@ type reader struct {
 	from  []int
 	width int
 	short shortRows
+	// quantity is a column that seems to say how often orders are made, though the design
+	// doesn't read it.
+	quantity *quantity
+	heading  []string // the header
+	again    headerAgain
 }
 
 // readFrom lets reading go on at a line, counted from 1.
@@ -170,24 +180,81 @@ func (r *reader) header() bool {
 			r.missing(c, record, places, spare)
 		}
 	}
-	r.uncounted(places, spare)
+	r.quantity, r.heading = r.quantityOf(record), slices.Clone(record)
 	return !r.diags.HasErrors()
 }
 
-// uncounted warns of a column that seems to say how often each order is made, where
-// the design doesn't read it.
-func (r *reader) uncounted(places map[string]source.Span, spare []string) {
-	if r.Counts != "" || find(r.Columns, CopiesColumn) >= 0 {
+// A quantity is a column that the design doesn't read and that seems to say how often
+// each order is made.
+type quantity struct {
+	column int // in the table
+	at     source.Span
+	// sure says that its heading can hardly mean anything else. Else its values must
+	// look like it: all of them whole and small.
+	sure, small, seen bool
+}
+
+// see notes a value of the column.
+func (q *quantity) see(record []string) {
+	if q == nil || q.column >= len(record) || strings.TrimSpace(record[q.column]) == "" {
 		return
 	}
-	for _, name := range spare {
-		if MeansCopies(name) {
-			r.diags.Warnf("idle-column", places[name], "the design doesn't read this column, so each order is made once").
-				Note(r.At, "the orders are declared here").
-				WithHelp("if it says how often an order is made, declare it, as in copies = count from %q; else give it another heading", strings.TrimSpace(places[name].Text()))
-			return
+	n, err := strconv.Atoi(strings.TrimSpace(record[q.column]))
+	q.small = q.small && err == nil && n >= 0 && n <= mostSmall
+	q.seen = true
+}
+
+// mostSmall is up to where a number is one that an order is made times, where the
+// heading leaves it open.
+const mostSmall = 100
+
+// counted reports whether the table itself says in a declared column how often an order
+// is made; the default of that column where it doesn't.
+func (r *reader) counted() (is bool, standard *Cell) {
+	i := find(r.Columns, cmp.Or(r.Counts, CopiesColumn))
+	if i < 0 || r.Columns[i].Kind != unit.Count {
+		return false, nil
+	}
+	return r.from[i] >= 0, r.Columns[i].Default
+}
+
+// quantityOf finds such a column among the headings; nil for none.
+func (r *reader) quantityOf(record []string) *quantity {
+	if is, _ := r.counted(); is {
+		return nil
+	}
+	var found *quantity
+	for i, heading := range record {
+		name := plain(heading)
+		sure := MeansCopies(name)
+		if r.declared(name) || !sure && !mayMeanCopies(name) || found != nil && (found.sure || !sure) {
+			continue
+		}
+		found = &quantity{column: i, at: r.field(i, heading), sure: sure, small: true}
+	}
+	return found
+}
+
+// declared reports whether a heading, made plain, is that of a declared column.
+func (r *reader) declared(name string) bool {
+	return slices.ContainsFunc(r.Columns, func(c Column) bool { return c.called(name) })
+}
+
+// tell warns of the column.
+func (q *quantity) tell(r *reader) {
+	if q == nil || !q.sure && !(q.small && q.seen) {
+		return
+	}
+	times, standard := "once", ""
+	if _, d := r.counted(); d != nil {
+		standard = fmt.Sprintf(" default %s", unit.FormatNumber(d.Number, 0))
+		if d.Number != 1 {
+			times = unit.FormatNumber(d.Number, 0) + " times"
 		}
 	}
+	r.diags.Warnf("idle-column", q.at, "the design doesn't read this column, so each order is made %s", times).
+		Note(r.At, "the orders are declared here").
+		WithHelp("if it says how often an order is made, declare it, as in copies = count from %q%s; else give it another heading", strings.TrimSpace(q.at.Text()), standard)
 }
 
 // headings finds where in the header the declared columns stand. places are those
@@ -290,10 +357,13 @@ const maxUnreadable = 100
 
 // rows reads the records below the header.
 func (r *reader) rows(t *Table) {
-	unreadable := 0
+	unreadable, sum := 0, false
 	for {
 		record, err := r.csv.Read()
 		if errors.Is(err, io.EOF) {
+			if sum {
+				t.Rows[len(t.Rows)-1].tellSum()
+			}
 			return
 		}
 		row := Row{}
@@ -316,7 +386,12 @@ func (r *reader) rows(t *Table) {
 			row.Line, _ = r.position(0)
 			_, start := r.file.Line(row.Line)
 			row.At = r.span(start, start+len(strings.TrimRight(r.file.Text()[start:r.offset()], "\r\n")))
+			if r.again.see(record, r.heading, row.At) {
+				continue
+			}
+			sum = isSum(record)
 			r.short.see(record, r.width, row.At)
+			r.quantity.see(record)
 			r.cells(&row, record)
 		}
 		if len(t.Rows) == MaxRows {

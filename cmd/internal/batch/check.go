@@ -274,7 +274,7 @@ func (r *run) tell(f *findings) {
 // ofRow reports what is told of a row of the table that can be made all the same.
 func ofRow(d *diag.Diagnostic) bool {
 	switch d.Code {
-	case "odd-text", "same-name", "same-item", "items-apart":
+	case "odd-text", "same-name", "same-item", "items-apart", "total-row":
 		return true
 	}
 	return false

@@ -85,6 +85,23 @@ Bea
 `,
 		},
 		{
+			Code: "header-again", As: note(),
+			Means: "A row of the table is its first line once more, as where two tables were joined. It is passed over.",
+			Do:    "See that no table was joined to this one twice.",
+			Example: `
+orders "orders.csv" { name = text }
+laser bench { kerf = 0.2; quiet = caution }
+panel front {
+  width = 100; height = 60
+  region title { width = 80; height = 20; engrave text order.name { cap <= 8 } }
+}
+-- orders.csv --
+name
+Tern
+name
+`,
+		},
+		{
 			Code: "idle-column", As: warning(),
 			Means: "Nothing uses a column of the orders that the design declares, or the table says how often each is to be made and the design doesn't read it.",
 			Do:    "Speak of it as order.NAME, or take it out; the number of copies is called copies.",
@@ -263,6 +280,22 @@ Gull,
 			Means: "A table has more than can be read: 200 columns, 100,000 orders, 2,000 characters in a cell.",
 			Do:    "Split it, or shorten the cell.",
 			Test:  "eval/orders.TestLimits",
+		},
+		{
+			Code: "total-row", As: warning(),
+			Means: "The last row of the table begins with a word for a sum, and is made as an order.",
+			Do:    "Take it out, if it is no order.",
+			Example: `
+orders "orders.csv" { name = text }
+laser bench { kerf = 0.2; quiet = caution }
+panel front {
+  width = 100; height = 60
+  region title { width = 80; height = 20; engrave text order.name { cap <= 8 } }
+}
+-- orders.csv --
+name
+Total
+`,
 		},
 		{
 			Code:  "two-columns",
