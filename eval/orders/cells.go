@@ -11,6 +11,8 @@ import (
 	"foredge/lang/source"
 	"foredge/lang/spell"
 	"foredge/lang/unit"
+
+	"golang.org/x/text/unicode/norm"
 )
 
 // cells reads the values of a row. What a row lacks at its end is as if it were empty.
@@ -62,15 +64,15 @@ func (r *reader) cell(problems *diag.List, c *Column, text string, at source.Spa
 		return Cell{At: at}
 	}
 	cell := Cell{Text: text, At: at}
-	if lostIn(text) || strings.Contains(text, lostTwice) {
-		problems.Errorf("lost-character", at, "a character of this %s is lost: %q", c.Name, cut(text)).
-			WithHelp("nobody can tell from the table what it was: ask whoever wrote it, and write it anew")
-		return cell
-	}
 	if r.Clean {
 		if clean, changes := Clean(text); len(changes) > 0 {
 			cell.Text, cell.Cleaned = clean, &Cleaned{text, changes}
 		}
+	}
+	if lostIn(text) || lostIn(cell.Text) || strings.Contains(text, lostTwice) {
+		problems.Errorf("lost-character", at, "a character of this %s is lost: %q", c.Name, cut(text)).
+			WithHelp("nobody can tell from the table what it was: ask whoever wrote it, and write it anew")
+		return Cell{Text: text, At: at}
 	}
 	if Empty(cell.Text) {
 		if c.Default == nil {
@@ -124,9 +126,11 @@ func (r *reader) listed(problems *diag.List, c *Column, cell Cell) Cell {
 	return cell
 }
 
-// Alike reports two values that are one but for capitals and blanks.
+// Alike reports two values that are one but for capitals, blanks and how accents are put
+// together.
 func Alike(a, b string) bool {
-	return strings.EqualFold(strings.Join(strings.Fields(a), ""), strings.Join(strings.Fields(b), ""))
+	plain := func(s string) string { return norm.NFC.String(strings.Join(strings.Fields(s), "")) }
+	return strings.EqualFold(plain(a), plain(b))
 }
 
 // mostListed is how many values of a list are told.
@@ -157,9 +161,9 @@ func (r *reader) odd(problems *diag.List, c *Column, cell Cell) {
 		return
 	}
 	d := problems.Warnf("odd-text", cell.At, "the %s %q %s", c.Name, cut(cell.Text), strings.Join(what, "; "))
-	clean, changes := Clean(cell.Text)
+	clean, sure := Meant(cell.Text)
 	switch {
-	case len(changes) > 0:
+	case sure:
 		d.WithHelp("%q is meant? Then correct it, or write clean = yes in the braces of the orders, which cleans all texts", cut(clean))
 	case meant != "":
 		d.WithHelp("%q may be meant: save the table anew in UTF-8, or correct it", cut(meant))

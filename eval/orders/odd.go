@@ -126,15 +126,28 @@ func oddCharacters(text string, add func(Oddity)) {
 
 // oddQuotes finds quotes as programs leave them.
 func oddQuotes(text string, add func(Oddity)) {
+	_, inQuotes := wrapped(strings.TrimSpace(text))
 	switch {
-	case wrapped(strings.TrimSpace(text)):
+	case inQuotes:
 		add(Oddity{What: "stands in quotes as a whole"})
 	case strings.Contains(text, `""`):
 		add(Oddity{What: "has doubled quotes"})
+	case loneQuote(text):
+		add(Oddity{What: "has a quote without its fellow"})
 	}
 	if mendApostrophes(text) != text {
 		add(Oddity{What: "has an accent in place of an apostrophe"})
 	}
+}
+
+// loneQuote reports a double quote without another. Behind a digit it stands for inches.
+func loneQuote(text string) bool {
+	if strings.Count(text, `"`) == 1 {
+		i := strings.Index(text, `"`)
+		return i == 0 || text[i-1] < '0' || text[i-1] > '9'
+	}
+	opens := strings.Count(text, "“")
+	return opens == 1 && !strings.ContainsAny(text, `”„"`)
 }
 
 // isBlank reports the blanks of all scripts; no line end is one.

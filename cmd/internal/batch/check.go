@@ -327,7 +327,7 @@ func oddities(cell orders.Cell) (what []string) {
 	if len(what) == 0 {
 		return nil
 	}
-	if clean, changes := orders.Clean(cell.Text); len(changes) > 0 {
+	if clean, sure := orders.Meant(cell.Text); sure {
 		what = append(what, fmt.Sprintf("%q is meant", clean))
 	}
 	return what
@@ -342,7 +342,8 @@ func (r *run) look(i int, texts []layout.Text) {
 		}
 	}
 	for k, c := range r.table.Columns {
-		if k < len(row.Cells) && c.Kind == unit.Text {
+		// What the design itself says, in a list or as a default, is no customer's.
+		if k < len(row.Cells) && c.Kind == unit.Text && c.Values == nil && (c.Default == nil || row.Cells[k].Text != c.Default.Text || row.Cells[k].Cleaned != nil) {
 			add(row.Cells[k].Text, oddities(row.Cells[k]))
 		}
 	}
