@@ -101,8 +101,8 @@ func tellItems(t *Table, n *owned) {
 	}
 }
 
-// order is a row's number without that of its item.
-func (r *Row) order() string {
+// Order is a row's number without that of its item.
+func (r *Row) Order() string {
 	before, _, _ := strings.Cut(r.Number, "-")
 	return before
 }
@@ -128,7 +128,7 @@ func sameNames(t *Table) {
 		switch {
 		case !known:
 			first[key] = i
-		case row.Item > 0 && row.order() == t.Rows[before].order():
+		case row.Item > 0 && row.Order() == t.Rows[before].Order():
 		default:
 			row.Problems.Infof("same-name", row.Cells[label].At, "order %s has the same %s as order %s: %q", row.Number, t.Columns[label].Name, t.Rows[before].Number, cut(row.Cells[label].Text)).
 				Note(t.Rows[before].At, "that one is here").WithHelp("see that it isn't one order twice; their numbers tell them apart")

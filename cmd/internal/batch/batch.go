@@ -89,6 +89,11 @@ type run struct {
 	// endings.
 	before map[string]string
 	sheets map[string]bool
+	// replaced are sheets of an earlier batch that were moved aside, since this one has
+	// others of their names.
+	replaced []string
+	// spoilt are the items that can't be made, by the number of their order.
+	spoilt map[string][]string
 }
 
 // Run makes all orders of a design.
