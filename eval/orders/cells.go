@@ -7,12 +7,11 @@ import (
 	"unicode/utf8"
 
 	"foredge/lang/diag"
+	"foredge/lang/lookalike"
 	"foredge/lang/numeral"
 	"foredge/lang/source"
 	"foredge/lang/spell"
 	"foredge/lang/unit"
-
-	"golang.org/x/text/unicode/norm"
 )
 
 // cells reads the values of a row. What a row lacks at its end is as if it were empty.
@@ -61,7 +60,7 @@ func signName(sep rune) string {
 func (r *reader) cell(problems *diag.List, c *Column, text string, at source.Span) Cell {
 	if n := utf8.RuneCountInString(text); n > MaxCell {
 		problems.Errorf("table-too-large", at, "this %s has %d characters, and at most %d can be read", c.Name, n, MaxCell).WithHelp("shorten it")
-		return Cell{At: at}
+		return Cell{At: at, unread: true}
 	}
 	cell := Cell{Text: text, At: at}
 	if r.Clean {
@@ -78,7 +77,7 @@ func (r *reader) cell(problems *diag.List, c *Column, text string, at source.Spa
 		if c.Default == nil {
 			problems.Errorf("empty", at, "this order has no %s", c.Name).
 				WithHelp("fill it in, or give the column a default in the design")
-			return Cell{At: at}
+			return Cell{At: at, unread: true}
 		}
 		standard := *c.Default
 		standard.At, standard.Cleaned = at, cell.Cleaned
@@ -103,7 +102,7 @@ func (r *reader) cell(problems *diag.List, c *Column, text string, at source.Spa
 			d.WithHelp("if all decimals of this table stand after a comma, write decimal = comma in the braces of its orders")
 		}
 	}
-	cell.Text, cell.Number = "", v
+	cell.Text, cell.Number, cell.unread = "", v, err != nil
 	return cell
 }
 
@@ -129,7 +128,7 @@ func (r *reader) listed(problems *diag.List, c *Column, cell Cell) Cell {
 // Alike reports two values that are one but for capitals, blanks and how accents are put
 // together.
 func Alike(a, b string) bool {
-	plain := func(s string) string { return norm.NFC.String(strings.Join(strings.Fields(s), "")) }
+	plain := func(s string) string { return lookalike.Composed(strings.Join(strings.Fields(s), "")) }
 	return strings.EqualFold(plain(a), plain(b))
 }
 

@@ -21,11 +21,15 @@ func Clean(text string) (clean string, changes []string) {
 		}
 		changes = append(changes, s)
 	}
-	text = decodeAll(text, what)
-	if meant := ungarbled(text); meant != text {
-		what("letters read in the wrong encoding mended")
-		text = meant
+	mend := func() {
+		if meant := ungarbled(text); meant != text {
+			what("letters read in the wrong encoding mended")
+			text = meant
+		}
 	}
+	mend() // before a code that is decoded stands among them
+	text = decodeAll(text, what)
+	mend()
 	text = controlsAsSigns(text, what)
 	text = seen(text, what)
 	if tidy := trimmed(text); tidy != text {

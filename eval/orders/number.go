@@ -29,7 +29,7 @@ func (r *reader) number(t *Table) {
 	for i := range t.Rows {
 		row := &t.Rows[i]
 		row.Number = fmt.Sprintf("%0*d", digits, i+1)
-		if own < 0 || own >= len(row.Cells) {
+		if own < 0 || own >= len(row.Cells) || row.Cells[own].unread {
 			continue
 		}
 		text := row.Cells[own].Text
@@ -67,6 +67,7 @@ func (r *reader) own(t *Table, i int, text string, column int, numbers map[strin
 	case n == nil:
 		numbers[key] = &owned{text, []int{i}}
 	case n.written != text:
+		row.Number = text
 		row.Problems.Errorf("same-number", cell.At, "two orders would be called %s in the names of files: %s and %s", key, n.written, text).
 			Note(t.Rows[n.rows[0]].At, "the first is here").WithHelp("give each order a number of its own")
 	default:

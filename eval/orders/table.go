@@ -56,6 +56,8 @@ type Cell struct {
 	At     source.Span // in the table; of an empty cell where it stands
 	// Cleaned says what was cleaned of its text, nil where nothing was.
 	Cleaned *Cleaned
+	// unread says that its value can't be read.
+	unread bool
 }
 
 // A Cleaned is what became of a text that was cleaned.

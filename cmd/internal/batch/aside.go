@@ -83,6 +83,11 @@ func (r *run) unmade() map[string]string {
 			all[orders.FileName(row.Number, "")] = row.Number
 		}
 	}
+	for i, row := range r.table.Rows {
+		if r.good[i] {
+			delete(all, orders.FileName(row.Number, "")) // 7 a, beside 7A that can't be made
+		}
+	}
 	return all
 }
 
