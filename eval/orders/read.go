@@ -76,6 +76,7 @@ func Read(name string, data []byte, o Options) (*Table, diag.List) {
 	r.short.tell(&r.diags, r.width)
 	r.quantity.tell(r)
 	r.again.tell(&r.diags)
+	r.inFormulas.tell(&r.diags)
 	r.number(t)
 	sameNames(t)
 	return t, r.diags
@@ -101,6 +102,8 @@ type reader struct {
 	quantity *quantity
 	heading  []string // the header
 	again    headerAgain
+	// inFormulas are the rows with values that stand in formulas.
+	inFormulas inFormulas
 }
 
 // readFrom lets reading go on at a line, counted from 1.
@@ -300,11 +303,23 @@ func (r *reader) missing(c Column, record []string, places map[string]source.Spa
 	case c.Default == nil:
 		r.diags.Errorf("column", c.At, "the table has no column %q", c.heading()).
 			Note(r.field(0, record[0]), "its columns are %s", strings.Join(record, ", ")).
-			WithHelp("say which one it is, as in %s = %s from %q, or give it a default", c.Name, c.Kind, record[0])
+			WithHelp("%s", whichHeading(c, places, spare))
 	case near != "":
 		r.diags.Warnf("column", c.At, "the table has no column %q, so every order gets its default", c.heading()).
 			Note(places[near], "but this one is called %q", near).WithHelp("did you mean %s?", near)
 	}
+}
+
+// whichHeading says what to do about a column that the table doesn't have and that no
+// heading is like.
+func whichHeading(c Column, places map[string]source.Span, spare []string) string {
+	switch len(spare) {
+	case 0:
+		return "add it to the table, or give it a default"
+	case 1:
+		return fmt.Sprintf("say which one it is, as in %s = %s from %q, or give it a default", c.Name, c.Kind, strings.TrimSpace(strings.Trim(places[spare[0]].Text(), `"`)))
+	}
+	return fmt.Sprintf("say which one it is, by its heading: %s = %s from \"...\", or give it a default", c.Name, c.Kind)
 }
 
 // unmet lists the columns that must be there, if no heading is that of any column
@@ -360,6 +375,13 @@ func (r *reader) rows(t *Table) {
 	unreadable, sum := 0, false
 	for {
 		record, err := r.csv.Read()
+		formula := false
+		if errors.Is(err, csv.ErrBareQuote) {
+			record, formula = r.formulas(err, record)
+		}
+		if formula {
+			err = nil
+		}
 		if errors.Is(err, io.EOF) {
 			if sum {
 				t.Rows[len(t.Rows)-1].tellSum()
@@ -393,6 +415,10 @@ func (r *reader) rows(t *Table) {
 			r.short.see(record, r.width, row.At)
 			r.quantity.see(record)
 			r.cells(&row, record)
+			if formula {
+				r.inFormulas.see(row.At)
+				r.readFrom(row.Line + 1)
+			}
 		}
 		if len(t.Rows) == MaxRows {
 			r.diags.Errorf("table-too-large", row.At, "this table has more than %d orders", MaxRows).WithHelp("split it into several tables")

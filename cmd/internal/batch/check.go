@@ -363,6 +363,9 @@ func (r *run) look(i int, texts []layout.Text) {
 		if t.Wrapped {
 			what = append(what, fmt.Sprintf("takes %d lines in %s.%s", t.Lines, t.Panel, t.Region))
 		}
+		if other := t.OtherFonts(); other != "" {
+			what = append(what, fmt.Sprintf("is lettered in other fonts in %s.%s: %s", t.Panel, t.Region, other))
+		}
 		add(t.Text, what)
 	}
 }

@@ -69,7 +69,11 @@ func (r *run) ticket(i int, solved *design.Design, sheets []driver.Sheet) ticket
 		}
 		for _, x := range s.Drawing.Texts {
 			t.lettered = append(t.lettered, line(x.Text))
-			t.texts = append(t.texts, fmt.Sprintf("%s.%s: %s, capitals %s mm high", x.Panel, x.Region, line(x.Text), unit.FormatNumber(x.Cap, 2)))
+			text := fmt.Sprintf("%s.%s: %s, capitals %s mm high", x.Panel, x.Region, line(x.Text), unit.FormatNumber(x.Cap, 2))
+			if other := x.OtherFonts(); other != "" {
+				text += ", " + line(other)
+			}
+			t.texts = append(t.texts, text)
 		}
 	}
 	for _, m := range t.materials {

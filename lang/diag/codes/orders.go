@@ -117,6 +117,22 @@ Ada,red
 `,
 		},
 		{
+			Code: "in-formulas", As: note(),
+			Means: "Values of the table stand in formulas, as some programs write them so that spreadsheets take them for texts. Each is read as the text in its quotes.",
+			Do:    "See that no value lacks something.",
+			Example: `
+orders "orders.csv" { name = text }
+laser bench { kerf = 0.2; quiet = caution }
+panel front {
+  width = 100; height = 60
+  region title { width = 80; height = 20; engrave text order.name { cap <= 8 } }
+}
+-- orders.csv --
+name
+="Tern"
+`,
+		},
+		{
 			Code: "items-apart", As: warning(),
 			Means: "A row has the number of an order whose other rows stand elsewhere in the table. It is taken for another item of that order.",
 			Do:    "If it is another order, give it a number of its own; else move the rows together.",
