@@ -18,6 +18,7 @@ type code struct {
 	what   string // as a text is said to have it; %s is what was found
 	sign   *regexp.Regexp
 	decode func(sign string) string // "" or the sign itself where it is none
+	hidden bool                     // it stands for nothing, whatever is in it
 }
 
 // codes are the ways in which programs write signs that end up in exported tables.
@@ -26,16 +27,16 @@ type code struct {
 // 2045 (6.7), %C3%B8 that of RFC 3986 (2.1), \u00f8 that of RFC 8259 (7).
 var codes = sync.OnceValue(func() []code {
 	return []code{
-		{"has %s, as web pages write a sign", regexp.MustCompile(`&(?:#[0-9]{1,7}|#[xX][0-9a-fA-F]{1,6}|[A-Za-z][A-Za-z0-9]{1,31});?`), entity},
-		{"has %s, which a web page doesn't show", regexp.MustCompile(`(?s)<!--.*?-->|(?i:<style(?:\s[^<>]*)?>.*?</style\s*>|<script(?:\s[^<>]*)?>.*?</script\s*>)`), nothing},
-		{"has %s, a tag of a web page", tagSign(), tag},
-		{"has %s, as spreadsheets write a control character", regexp.MustCompile(`_x[0-9A-Fa-f]{4}_`), spreadsheetSign},
-		{"has %s, as mail writes other letters", regexp.MustCompile(`=\?[A-Za-z0-9-]+\?[BbQq]\?[^? ]*\?=`), mailWord},
-		{"has %s, as mail writes other letters", regexp.MustCompile(`(?:=[0-9A-F]{2}){2,}`), quotedBytes("=")},
-		{"has %s, as mail writes a blank", regexp.MustCompile(`=20`), func(string) string { return " " }},
-		{"has %s, as addresses of web pages write other signs", regexp.MustCompile(`(?:%[0-9A-Fa-f]{2})+`), address},
-		{"has %s, as programs write a sign", regexp.MustCompile(`(?:\\u[0-9A-Fa-f]{4})+|\\["']`), escaped},
-		{"has %s, as programs write a line break", regexp.MustCompile(`\\r\\n|\\n`), lineBreak},
+		{"has %s, as web pages write a sign", regexp.MustCompile(`&(?:#[0-9]{1,7}|#[xX][0-9a-fA-F]{1,6}|[A-Za-z][A-Za-z0-9]{1,31});?`), entity, false},
+		{"has %s, which a web page doesn't show", regexp.MustCompile(`(?s)<!--.*?-->|(?i:<style(?:\s[^<>]*)?>.*?</style\s*>|<script(?:\s[^<>]*)?>.*?</script\s*>)`), nothing, true},
+		{"has %s, a tag of a web page", tagSign(), tag, false},
+		{"has %s, as spreadsheets write a control character", regexp.MustCompile(`_x[0-9A-Fa-f]{4}_`), spreadsheetSign, false},
+		{"has %s, as mail writes other letters", regexp.MustCompile(`=\?[A-Za-z0-9-]+\?[BbQq]\?[^? ]*\?=`), mailWord, false},
+		{"has %s, as mail writes other letters", regexp.MustCompile(`(?:=[0-9A-F]{2}){2,}`), quotedBytes("="), false},
+		{"has %s, as mail writes a blank", regexp.MustCompile(`\pL=20\pL`), func(sign string) string { return strings.Replace(sign, "=20", " ", 1) }, false},
+		{"has %s, as addresses of web pages write other signs", regexp.MustCompile(`(?:%[0-9A-Fa-f]{2})+`), address, false},
+		{"has %s, as programs write a sign", regexp.MustCompile(`(?:\\u[0-9A-Fa-f]{4})+|\\["']`), escaped, false},
+		{"has %s, as programs write a line break", regexp.MustCompile(`\\r\\n|\\n`), lineBreak, false},
 	}
 })
 
@@ -49,11 +50,15 @@ const tags = `a|abbr|b|big|blockquote|body|br|center|code|div|em|font|h[1-6]|hea
 // coded finds the signs that programs write for others.
 func coded(text string, add func(Oddity)) {
 	if strings.ContainsAny(text, `&<_=%\`) {
+		left := text
 		for _, c := range codes() {
-			for _, sign := range c.sign.FindAllString(text, -1) {
+			for _, sign := range c.sign.FindAllString(left, -1) {
 				if c.decoded(text, sign) != sign {
 					add(Oddity{What: fmt.Sprintf(c.what, sign)})
 				}
+			}
+			if c.hidden {
+				left = c.sign.ReplaceAllString(left, "") // tags in it are told with it
 			}
 		}
 	}
@@ -76,9 +81,6 @@ func coded(text string, add func(Oddity)) {
 func (c code) decoded(text, sign string) string {
 	if strings.HasPrefix(sign, "%") && strings.ContainsFunc(text, unicode.IsSpace) || strings.HasPrefix(sign, `\`) && strings.Contains(text, `:\`) {
 		return sign // 50%20 or C:\new in a sentence
-	}
-	if sign == "=20" && !blankOfMail().MatchString(text) {
-		return sign // 1=20
 	}
 	return c.decode(sign)
 }
@@ -114,8 +116,6 @@ func decodeAll(text string, what func(string)) string {
 	}
 	return text
 }
-
-var blankOfMail = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`\pL=20\pL`) })
 
 // entity is the sign that web pages write so. Without the semicolon only those of which
 // nobody begins a word: R&D and Rock&Reg are as they were written.

@@ -49,8 +49,9 @@ func Odd(text string) []Oddity {
 	for _, find := range []func(string, func(Oddity)){oddBlanks, oddCharacters, coded, unfilled, oddQuotes, lostLetters} {
 		find(text, add)
 	}
-	if meant, from := garbled(text); from != "" {
-		if meant == ungarbled(text) {
+	signs := controlsAsSigns(text, func(string) {})
+	if meant, from := garbled(signs); from != "" {
+		if meant == ungarbled(signs) {
 			meant = "" // it is certain, and cleaned
 		}
 		add(Oddity{What: "looks as if it was read in the wrong encoding, " + from, Meant: meant})
@@ -147,7 +148,8 @@ func loneQuote(text string) bool {
 		return i == 0 || text[i-1] < '0' || text[i-1] > '9'
 	}
 	opens := strings.Count(text, "“")
-	return opens == 1 && !strings.ContainsAny(text, `”„"`)
+	return opens == 1 && !strings.Contains(text, "€“") && // what is left of a dash in UTF-8
+		!strings.ContainsAny(text, `”„"`)
 }
 
 // isBlank reports the blanks of all scripts; no line end is one.

@@ -32,7 +32,7 @@ func TestOdd(t *testing.T) {
 		{"Tom &amp Ann", "has &amp, as web pages"}, {"Andr&eacute", "&eacute"}, {"R&D", ""}, {"Rock&reg", ""}, {"Gin&tonic", ""}, {"Ann&copy", ""}, {"A&B; C", ""}, {"&#39", "&#39"},
 		{"<script>x</script>", "doesn't show"}, {"<!-- x --> Ann", "<!-- x -->"}, {"<style>p{}</style>Ann", "<style>p{}</style>"}, {"<script>", "a tag"},
 		{"Ann=20Lee", "=20"}, {"A = 20", ""}, {"1=20", ""}, {"Caf%E9", `has %E9, as programs write a letter; "Café" may be meant`}, {"Caf=E9", `"Café"`}, {"a%Cat", ""},
-		{"sea.png?v=2", ""}, {"CAFÉ®", ""}, {"It\u0092s", "control character, U+0092"},
+		{"sea.png?v=2", ""}, {"Ann â€“ Bob", "looks as if"}, {"CAFÉ®", ""}, {"It\u0092s", "control character, U+0092"},
 		{"1.04E+05", "digits are lost"}, {"E+05", ""},
 		// Nothing, in words.
 		{"#N/A", "#N/A"}, {"Ada #REF!", "#REF!"}, {"#####", "#####"}, {"# 1", ""}, {"NULL", "nothing"}, {"Ada undefined", "nothing"}, {"Ada Null", ""},
@@ -52,6 +52,15 @@ func TestOdd(t *testing.T) {
 		got := strings.Join(what, "; ")
 		if !strings.Contains(got, test.want) || test.want == "" && got != "" {
 			t.Errorf("%q: %q, want %q", test.text, got, test.want)
+		}
+	}
+}
+
+// What one slip has brought about is told once.
+func TestOddOnce(t *testing.T) {
+	for _, text := range []string{"It\u0092s", "Ann â€\u201c Bob", "<script>x</script>", "<style>p{}</style>Ann", "don´t", "Itís", "“Ann”", "CAFÃ‰", "Andr&eacute"} {
+		if all := Odd(text); len(all) != 1 {
+			t.Errorf("%q: %v", text, all)
 		}
 	}
 }
@@ -140,7 +149,7 @@ func TestClean(t *testing.T) {
 		{"O´Neill", "O’Neill", "apostrophe"}, {"Ada_x000D_\nQuill", "Ada\n\nQuill", "_x000D_ decoded"}, {`="0012"`, "0012", "formula"}, {"'Ada", "'Ada", ""}, {"'Twas", "'Twas", ""}, {"'Em", "'Em", ""}, {"'0012", "0012", "apostrophe"}, {"'=A", "=A", "apostrophe"},
 		{"It\u0092s", "It’s", "U+0092 taken for ’, as windows-1252"}, {"\u0093Ann\u0094 \u0096 Bo", "“Ann” – Bo", "U+0096"}, {"Ann\u0081", "Ann\u0081", ""},
 		{"Tom &amp Ann", "Tom & Ann", "&amp decoded"}, {"Andr&eacute", "André", "decoded"}, {"<script>x</script>", "", "decoded"}, {"<!-- x --> Ann", "Ann", "decoded"},
-		{"<style>p{}</style>Ann", "Ann", "decoded"}, {"Ann=20Lee", "Ann Lee", "=20 decoded"}, {"Caf%E9", "Caf%E9", ""}, {"Caf=E9", "Caf=E9", ""}, {"R&D", "R&D", ""},
+		{"<style>p{}</style>Ann", "Ann", "decoded"}, {"Ann=20Lee", "Ann Lee", "n=20L decoded"}, {"A=20B=20C", "A B C", "decoded"}, {"Caf%E9", "Caf%E9", ""}, {"Caf=E9", "Caf=E9", ""}, {"R&D", "R&D", ""},
 		{"“Ann”", "Ann", "quotes"}, {"'Ann'", "Ann", "quotes"}, {"„Ann“", "„Ann“", ""}, {`"Ann`, `"Ann`, ""},
 		{"LULEÅ’S", "LULEÅ’S", ""}, {"AVÓ’S", "AVÓ’S", ""}, {"MAMÃ’S", "MAMÃ’S", ""},
 		{"=?utf-8?q?Bj=C3=B8rn?=", "Bjørn", "decoded"}, {"=?iso-8859-1?B?Wm/r?=", "Zoë", "decoded"}, {"Bj%C3%B8rn", "Bjørn", "decoded"}, {`Zo\u00eb`, "Zoë", "decoded"},
@@ -175,7 +184,7 @@ func TestEmpty(t *testing.T) {
 // A text of 2,000 characters is looked at in no time, whatever it holds.
 func TestOddIsBounded(t *testing.T) {
 	start := time.Now()
-	for _, part := range []string{"&amp;", "<b ", "{{", "${", "=C3", "%C3", "Ã«", "?a", `\u00`, "«", "\u200b", "[a", "=?a?q?", "É’", "ф", `""`, "`a"} {
+	for _, part := range []string{"&amp;", "<b ", "{{", "${", "=C3", "%C3", "Ã«", "?a", `\u00`, "«", "\u200b", "[a", "=?a?q?", "É’", "ф", `""`, "`a", "1=20", "a=20b", "<!--", "<script>", "â€", "Ã–", "×“", "a%C9", `="`, "&amp", "í", "\u0092", "“"} {
 		text := strings.Repeat(part, MaxCell/len([]rune(part)))
 		Odd(text)
 		Clean(text)
