@@ -188,7 +188,7 @@ func (c *compiler) cornerLine(d *draft, p property) {
 		if say := word.Elsewhere(g.Index.Name, func(w string) bool { return slices.Contains(words, w) }); say != "" {
 			message.WithHelp("%s", say)
 		} else if near := spell.Nearest(g.Index.Name, words); near != "" {
-			message.WithHelp("did you mean %s?", near)
+			message.Meant(g.Index.Name, near)
 		} else {
 			message.WithHelp("the corners are head-spine, head-foredge, tail-spine and tail-foredge")
 		}
