@@ -29,7 +29,8 @@ func batchCommand() *command {
 			"several lines, or that their customers can hardly have written, with what was meant, as far as that\n" +
 			"can be told.\n\n" +
 			"A batch that was stopped goes on with --resume: files that are there already, with the same content, are not made again,\n" +
-			"and those that no order has any more are moved into the folder set-aside there.",
+			"and those that no order has any more are moved into the folder set-aside there, as are sheets that hold\n" +
+			"something else now. Orders whose files hold something else now are told by their numbers.",
 		setup: func(flags *flag.FlagSet) runner {
 			var out outputFlags
 			out.declare(flags)
