@@ -70,8 +70,9 @@ func inWord(text string) (signs []string) {
 	if !strings.Contains(text, "<") {
 		return nil
 	}
+	small := strings.ToLower(text)
 	for _, m := range tagInWord().FindAllStringSubmatch(text, -1) {
-		if !strings.Contains(strings.ToLower(text), "</"+strings.ToLower(m[2])+">") {
+		if !slices.Contains(signs, m[1]) && !strings.Contains(small, "</"+strings.ToLower(m[2])+">") {
 			signs = append(signs, m[1])
 		}
 	}
@@ -80,11 +81,12 @@ func inWord(text string) (signs []string) {
 
 // coded finds the signs that programs write for others.
 func coded(text string, add func(Oddity)) {
+	bare := inWord(text)
 	if strings.ContainsAny(text, `&<_=%\`) {
 		left := text
 		for _, c := range codes() {
 			for _, sign := range c.sign.FindAllString(left, -1) {
-				if c.decoded(text, sign) != sign {
+				if c.decoded(text, bare, sign) != sign {
 					add(Oddity{What: fmt.Sprintf(c.what, shown(sign))})
 				}
 			}
@@ -93,7 +95,7 @@ func coded(text string, add func(Oddity)) {
 			}
 		}
 	}
-	for _, sign := range inWord(text) {
+	for _, sign := range bare {
 		add(Oddity{What: fmt.Sprintf("has %s inside a word, and no </%s behind it", sign, sign[1:])})
 	}
 	if _, is := formulaText(text); is {
@@ -112,12 +114,13 @@ func coded(text string, add func(Oddity)) {
 	}
 }
 
-// decoded is what a sign in a text stands for, the sign itself where it is no code.
-func (c code) decoded(text, sign string) string {
+// decoded is what a sign in a text stands for, the sign itself where it is no code; bare
+// are its tags in words without an end.
+func (c code) decoded(text string, bare []string, sign string) string {
 	if strings.HasPrefix(sign, "%") && !strings.HasPrefix(sign, "%u") && strings.ContainsFunc(text, unicode.IsSpace) || strings.HasPrefix(sign, `\`) && strings.Contains(text, `:\`) {
 		return sign // 50%20 or C:\new in a sentence
 	}
-	if strings.HasPrefix(sign, "<") && slices.Contains(inWord(text), sign) {
+	if slices.Contains(bare, sign) {
 		return sign
 	}
 	return c.decode(sign)
@@ -142,9 +145,9 @@ func decodeAll(text string, what func(string)) string {
 	for range 3 { // &amp;amp; has been through two programs
 		before := text
 		for _, c := range codes() {
-			whole := text
+			whole, bare := text, inWord(text)
 			text = c.sign.ReplaceAllStringFunc(text, func(sign string) string {
-				out := c.decoded(whole, sign)
+				out := c.decoded(whole, bare, sign)
 				if out != sign {
 					what(shown(sign) + " decoded")
 				}
