@@ -263,7 +263,7 @@ func madeBefore(path string) error {
 // ours reports whether a file is as a batch makes them: a cut file, a ticket or a
 // list. Tickets and lists may have notes in them (notes.go).
 func ours(data []byte) bool {
-	return export.Ours(data) || bytes.HasPrefix(data, []byte(ticketBegins)) || bytes.HasPrefix(data, []byte(tableBegins)) ||
+	return export.Ours(data) || bytes.HasPrefix(data, []byte(ticketBegins)) || bytes.HasPrefix(bytes.TrimPrefix(data, []byte(byteOrderMark)), []byte(tableBegins)) ||
 		bytes.HasPrefix(data, []byte(dataBegins))
 }
 
