@@ -301,10 +301,12 @@ func ticketFiles(path string) (names []string, ok bool) {
 }
 
 // ticketMakes begins the line of a ticket that names its files, ticketRuns that of
-// orders that lie together; what the table holds is indented.
+// orders that lie together; what the table holds is indented, and so is what to look at,
+// behind ticketLook.
 const (
 	ticketMakes = "To make "
 	ticketRuns  = "To run once each"
+	ticketLook  = "  Look: "
 )
 
 // readList reads a list, its orders one by one, as far as it is one.
