@@ -29,6 +29,8 @@ func koi8() charset     { return charset{"koi8-r", charmap.KOI8R} }
 func mac() charset      { return charset{"macintosh", charmap.Macintosh} }
 func dos() charset      { return charset{"ibm850", charmap.CodePage850} }
 
+func dosCentral() charset { return charset{"ibm852", charmap.CodePage852} }
+
 // byteOf writes a character in a charset; not ok if that lacks it.
 func (c charset) byteOf(r rune) (byte, bool) {
 	b, ok := c.of.EncodeRune(r)
