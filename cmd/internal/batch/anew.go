@@ -101,7 +101,7 @@ func (r *run) replaceSheets(files []disk.File) error {
 		}
 		r.replaced = append(r.replaced, name)
 		if len(r.replaced) <= mostLeft {
-			r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%q had another content, so it was moved to %q: %s", r.path(name), to, r.whatChanged(strings.TrimSuffix(stem(name), driver.InsideSuffix))).
+			r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%q had another content, so it was moved to %q: %s", r.path(name), to, r.whatChanged("it", name)).
 				WithHelp("if it was cut already, see by the tickets which parts of the new one are there, before you cut it")
 		}
 	}
@@ -137,18 +137,29 @@ func ofOrder(ticket []byte) []byte {
 	return b.Bytes()
 }
 
-// whatChanged says which orders are others on a sheet than on that of the same name before.
-func (r *run) whatChanged(sheet string) string {
-	if changed := r.changed[sheet]; len(changed) > 0 {
-		return named(changed) + " changed or came to it; all others on it may have moved"
+// whatChanged says which orders are others on sheets, "it" or "them", than on those of the
+// same names before.
+func (r *run) whatChanged(it string, files ...string) string {
+	var changed []string
+	seen := map[string]bool{}
+	for _, f := range files {
+		for _, order := range r.changed[strings.TrimSuffix(stem(f), driver.InsideSuffix)] {
+			if !seen[order] {
+				seen[order], changed = true, append(changed, order)
+			}
+		}
 	}
-	return "by their tickets its orders are as they were, so they lie elsewhere on it, or the design or a file changed"
+	if len(changed) > 0 {
+		return fmt.Sprintf("%s changed or came to %s; all others on %s may have moved", named(changed), it, it)
+	}
+	return fmt.Sprintf("by their tickets the orders on %s are as they were, so they lie elsewhere, or the design or a file changed", it)
 }
 
 // tellReplaced tells of more sheets that were moved aside than were told one by one.
 func (r *run) tellReplaced() {
 	if more := len(r.replaced) - mostLeft; more > 0 {
-		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%d more sheets had another content, and were moved to %q", more, r.path(asideName)).
+		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%d more files of sheets, from %q to %q, had another content, and were moved to %q: %s", more,
+			r.replaced[mostLeft], r.replaced[len(r.replaced)-1], r.path(asideName), r.whatChanged("them", r.replaced[mostLeft:]...)).
 			WithHelp("if they were cut already, see by the tickets which parts of the new ones are there")
 	}
 }
