@@ -52,10 +52,10 @@ func tagOf(names string) string { return `</?(?i:` + names + `)(?:\s[^<>]*)?/?>`
 
 const (
 	lineTag = `<(?i:br)(?:\s[^<>]*)?/?>`
-	blocks  = `blockquote|body|center|div|h[1-6]|head|html|li|ol|p|pre|table|tbody|tr|ul`
+	blocks  = `blockquote|body|center|div|h[1-6]|head|hr|html|li|ol|p|pre|table|tbody|tr|ul`
 	// tags are the other elements of HTML that editors of texts write, inline those of
 	// them that have an end.
-	tags   = inline + `|br|hr|img|ins|script|style|td|th`
+	tags   = inline + `|br|img|ins|script|style|td|th`
 	inline = `a|abbr|b|big|code|em|font|i|mark|s|small|span|strike|strong|sub|sup|tt|u`
 )
 
