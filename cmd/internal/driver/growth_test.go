@@ -54,6 +54,15 @@ func stacked(n int, sign string) string {
 	})
 }
 
+// sumOf is the sum of n dimensions, of every step-th thing.
+func sumOf(n, step int, dim string) string {
+	terms := make([]string, n)
+	for i := range terms {
+		terms[i] = fmt.Sprintf(dim, step*i)
+	}
+	return strings.Join(terms, " + ")
+}
+
 func growths() []growth {
 	sprintf := fmt.Sprintf
 	return []growth{
@@ -132,6 +141,41 @@ func growths() []growth {
 		}},
 		{name: "clashes", n: 500, text: func(n int) string {
 			return each(n, func(i int) string { return sprintf("panel p%d { width = 100; width = 101; height = 50 }\n", i) })
+		}},
+		{name: "clashes in one panel", n: 200, text: func(n int) string {
+			return board(100, each(n, func(i int) string { return sprintf("cutout c%d { shape = round 1; head = 3; head = 4 }\n", i) }))
+		}},
+		{name: "rows that clash in one panel", n: 100, text: func(n int) string {
+			return board(100, each(n, func(i int) string {
+				return sprintf("row s%d on spine { count = 3; hole = round 1; pitch = 9; first = 3; first = 4; inset = 4 }\n", i)
+			}))
+		}},
+		{name: "clashes by limits in one panel", n: 200, text: func(n int) string {
+			return board(100, each(n, func(i int) string { return sprintf("cutout c%d { shape = round 1; head >= 3; head <= 2 }\n", i) }))
+		}},
+		{name: "boxes that together have a limit", n: 200, text: func(n int) string {
+			return board(100, each(n, func(i int) string { return sprintf("region r%d { width = 5; prefer height = 3 }\n", i) })+
+				sumOf(n, 1, "r%d.height")+sprintf(" <= %d\n", 3*n/2))
+		}},
+		{name: "boxes of which some have no wish and together have limits", n: 200, text: func(n int) string {
+			return board(100, each(n, func(i int) string {
+				if i%2 == 0 {
+					return sprintf("region r%d { width = 5; height >= 1 }\n", i)
+				}
+				return sprintf("region r%d { width = 5; prefer height = %d }\n", i, 1+i%7)
+			})+sumOf(n, 1, "r%d.height")+sprintf(" <= %d\n", 3*n/2)+sumOf(n/2, 2, "r%d.height")+sprintf(" <= %d\n", n))
+		}},
+		{name: "boxes that together have a wish", n: 200, text: func(n int) string {
+			return board(100, each(n, func(i int) string { return sprintf("region r%d { width = 5; prefer height = %d }\n", i, 1+i%7) })+
+				"prefer "+sumOf(n, 1, "r%d.height")+sprintf(" = %d\n", n))
+		}},
+		{name: "the larger of two again and again", n: 100, text: func(n int) string {
+			return board(300, each(n, func(i int) string {
+				if i == 0 {
+					return "cutout c0 { shape = round 0.2; head = max(tail / 400, 1) }\n"
+				}
+				return sprintf("cutout c%d { shape = round 0.2; head = max(c%d.head + 0.3, tail / 300) }\n", i, i-1)
+			}))
 		}},
 		{name: "checks that fail", n: 500, text: func(n int) string {
 			return board(50, each(n, func(i int) string { return sprintf("check width >= %d else \"small\"\n", 101+i) }))
@@ -218,7 +262,12 @@ func TestGrowth(t *testing.T) {
 	for _, g := range growths() {
 		t.Run(g.name, func(t *testing.T) {
 			_, small := g.run(t, 2*g.n)
-			_, large := g.run(t, 4*g.n)
+			r, large := g.run(t, 4*g.n)
+			for _, d := range r.Diagnostics {
+				if d.Code == "too-much-work" {
+					t.Errorf("given up at %d: %s", 4*g.n, d.Message)
+				}
+			}
 			if power := math.Log2(large.alloced / small.alloced); power > steepest && large.alloced > 64 {
 				t.Errorf("memory grows with the power %.2f of the size: %.0f MiB at %d, %.0f MiB at %d", power, small.alloced, 2*g.n, large.alloced, 4*g.n)
 			}
@@ -256,6 +305,14 @@ func tooMuch() []growth {
 			return board(3000, each(n, func(i int) string {
 				return sprintf("row s%d on spine { count = most; hole = round 3; pitch = 9; inset = 4 }\n", i)
 			})+"s0.run"+each(n-1, func(i int) string { return sprintf(" + s%d.run", i+1) })+" <= 2000\n")
+		}},
+		{name: "a chain of the larger of two that doesn't fit", n: 1600, text: func(n int) string {
+			return board(100, each(n, func(i int) string {
+				if i == 0 {
+					return "cutout c0 { shape = round 0.2; head = max(tail / 400, 1) }\n"
+				}
+				return sprintf("cutout c%d { shape = round 0.2; head = max(c%d.head + 0.3, tail / 300) }\n", i, i-1)
+			}))
 		}},
 		{name: "boxes held by limits on a board too small", n: 500, text: func(n int) string { return board(5*n, stacked(n, ">=")) }},
 	}
