@@ -157,13 +157,10 @@ func growths() []growth {
 			return board(100, each(n, func(i int) string { return sprintf("region r%d { width = 5; prefer height = 3 }\n", i) })+
 				sumOf(n, 1, "r%d.height")+sprintf(" <= %d\n", 3*n/2))
 		}},
-		{name: "boxes of which some have no wish and together have limits", n: 200, text: func(n int) string {
+		{name: "boxes that together have limits", n: 200, text: func(n int) string {
 			return board(100, each(n, func(i int) string {
-				if i%2 == 0 {
-					return sprintf("region r%d { width = 5; height >= 1 }\n", i)
-				}
-				return sprintf("region r%d { width = 5; prefer height = %d }\n", i, 1+i%7)
-			})+sumOf(n, 1, "r%d.height")+sprintf(" <= %d\n", 3*n/2)+sumOf(n/2, 2, "r%d.height")+sprintf(" <= %d\n", n))
+				return sprintf("region r%d { width = 5; height <= %d; prefer height = %d }\n", i, 3+i%5, 1+i%7)
+			})+sumOf(n, 1, "r%d.height")+sprintf(" <= %d\n", 2*n)+sumOf(n/2, 2, "r%d.height")+sprintf(" <= %d\n", n/2))
 		}},
 		{name: "boxes that together have a wish", n: 200, text: func(n int) string {
 			return board(100, each(n, func(i int) string { return sprintf("region r%d { width = 5; prefer height = %d }\n", i, 1+i%7) })+
