@@ -19,10 +19,12 @@ type analysis struct {
 	solution *eval.Solution
 	measured outcome.MeasuredThing
 	repeats  []repeat
+	drawn    *drawn // once a simulation has asked for it
+	alike    alike
 }
 
 func newAnalysis(s *eval.Solution, m outcome.MeasuredThing) *analysis {
-	return &analysis{solution: s, measured: m, repeats: repeats(s, m)}
+	return &analysis{solution: s, measured: m, repeats: repeats(s, m), alike: alike{}}
 }
 
 // A repeat is a reading with a part of its uncertainty taken from its scatter.
