@@ -35,10 +35,9 @@ func (a *analysis) bounded(exprs []relation.Expr, kerfWithin float64, hole openi
 	var readings []relation.Reading
 	for _, report := range reports {
 		r := a.solution.System.Readings[report.Index]
-		cov := a.solution.Numbers.Covariance(append(exprs[:n:n], r.Left)...)
-		slope := make([]float64, n)
-		for i := range slope {
-			slope[i] = cov[i][n] / (r.U * r.U)
+		with, slope := a.solution.Numbers.CovarianceWith(r.Left), make([]float64, n)
+		for i, e := range exprs {
+			slope[i] = with(e) / (r.U * r.U)
 		}
 		slopes, readings = append(slopes, slope), append(readings, r)
 	}

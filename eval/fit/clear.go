@@ -129,7 +129,12 @@ func (a *analysis) clearance(r *Row, p places, c outcome.CoveringRow) Clearance 
 	var probability func(more float64) (p, err float64)
 	if p.even {
 		d := deviationsOf(cov)
-		probability = func(more float64) (p, err float64) { return a.alike.clears(d, c.Opening, r.Wire.Thick, r.Wire.Pair, more), 0 }
+		if a.alike == nil {
+			a.alike = alike{}
+		}
+		probability = func(more float64) (p, err float64) {
+			return a.alike.clears(d, c.Opening, r.Wire.Thick, r.Wire.Pair, more), 0
+		}
 	} else {
 		probability = simulate(cov, roomFor(0))
 	}

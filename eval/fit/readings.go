@@ -20,11 +20,11 @@ type analysis struct {
 	measured outcome.MeasuredThing
 	repeats  []repeat
 	drawn    *drawn // once a simulation has asked for it
-	alike    alike
+	alike    alike  // once a probability was asked for
 }
 
 func newAnalysis(s *eval.Solution, m outcome.MeasuredThing) *analysis {
-	return &analysis{solution: s, measured: m, repeats: repeats(s, m), alike: alike{}}
+	return &analysis{solution: s, measured: m, repeats: repeats(s, m)}
 }
 
 // A repeat is a reading with a part of its uncertainty taken from its scatter.

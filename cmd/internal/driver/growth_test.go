@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"foredge/cmd/internal/driver"
+	"foredge/eval/fit"
 	"foredge/export"
 )
 
@@ -23,6 +24,8 @@ type growth struct {
 	text func(n int) string
 	// beside are files that the design uses, by name.
 	beside func(n int) map[string]string
+	// fit asks what its readings are worth, too.
+	fit bool
 }
 
 // each joins what stands for each of n things.
@@ -208,6 +211,15 @@ func growths() []growth {
 			}
 			return out
 		}},
+		{name: "rows on a ring and what their readings are worth", n: 25, fit: true, text: func(n int) string {
+			return "notebook log {\n  accuracy = 0.05; thick = 5; width = 300; height = 300\n" + each(n, func(i int) string {
+				return sprintf("row w%d on spine { count = 9; hole = round 4; inset = %d; first = 5; pitch = 9; binding b { ring = 9; wire = 1 } }\n", i, 2+2*i)
+			}) + "}\npanel front covers log { thick = 3 }\n"
+		}},
+		{name: "gaps by the thousand and what they are worth", n: 600, fit: true, text: func(n int) string {
+			return "notebook log {\n  accuracy = 0.05; width = 300; height = 300\nrow w on spine { hole = round 0.02; inset = 5; first = 5; gaps = " +
+				strings.TrimSuffix(strings.Repeat(sprintf("%.4f, ", 280/float64(n)), n), ", ") + " }\n}\npanel front covers log { thick = 3 }\n"
+		}},
 		{name: "a long line", n: 500, text: func(n int) string {
 			return "panel p { width = 100; height = 100; thick = 3; " + strings.Repeat("check width >= 5; ", n) + "wdth = 3 }\n"
 		}},
@@ -239,6 +251,9 @@ func (g growth) run(tb testing.TB, n int) (*driver.Result, cost) {
 	began := time.Now()
 	s := driver.NewSession(nil)
 	r := s.Build(context.Background(), path, driver.Options{Encoders: export.CutFiles(export.Options{})})
+	if g.fit {
+		fit.Of(r.Solution)
+	}
 	took := time.Since(began).Seconds()
 	runtime.ReadMemStats(&after)
 	if r.Err != nil {
