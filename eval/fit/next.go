@@ -163,8 +163,10 @@ func (a *analysis) read(e relation.Expr, variance float64) bool {
 			continue // by a coarser tool
 		}
 		difference := relation.Minus(e, rd.Left)
-		apart := a.solution.Numbers.Covariance(difference)[0][0]
-		if apart <= 1e-12*variance && math.Abs(difference.Eval(a.solution.Numbers.Values)) < 1e-6 {
+		if !(math.Abs(difference.Eval(a.solution.Numbers.Values)) < 1e-6) {
+			continue
+		}
+		if apart := a.solution.Numbers.Covariance(difference)[0][0]; apart <= 1e-12*variance {
 			return true
 		}
 	}
