@@ -132,7 +132,8 @@ func inUTF16(s string) []byte {
 // savedDrawings are the drawings of the test, by what they are about.
 func savedDrawings() []savedDrawing {
 	var all []savedDrawing
-	for _, list := range [][]savedDrawing{savedFiles(), savedStyles(), savedColours(), savedStrokes(), savedClips(), savedTexts(), savedMoves(), savedRefused()} {
+	for _, list := range [][]savedDrawing{savedFiles(), savedStyles(), savedColours(), savedStrokes(), savedClips(), savedTexts(), savedMoves(), savedRefused(),
+		savedSpans(), savedMoved()} {
 		all = append(all, list...)
 	}
 	return all
@@ -311,24 +312,6 @@ func savedTexts() []savedDrawing {
 		text("a text turned and scaled", `transform="rotate(15) scale(1.2 1)" x="5" y="8"`, `Lantern`),
 		text("spaced letters", `x="3" y="14" letter-spacing="1"`, `TIDE`),
 		text("a text with a stroke", `x="6" y="16" stroke="#000" stroke-width=".4"`, `Bay`),
-		text("a place for letters in a span", `x="8" y="14"`, `<tspan>Gull</tspan> bay`),
-		text("a place for letters in a span of a span, below a line's end", `x="8" y="14"`, "\n  <tspan>\n    <tspan font-weight=\"bold\">Gu</tspan>ll</tspan>"),
-		text("a place for letters in a link", `x="@N" y="14"`, `<a xlink:href="http://example.org/">Gull</a> bay`).as(`<text font-family="Go" font-size="5" x="@N" y="14">Gull bay</text>`),
-		text("a span with an x alone", `x="3" y="14"`, `Go<tspan x="20">on</tspan>`),
-		text("a span with a y alone", `x="3" y="9"`, `Go<tspan y="19">on</tspan>`),
-		text("spans moved in a text that starts with them", `x="8" y="9"`, `<tspan dx="2" dy="1">Gull</tspan><tspan x="8" dy="7">Tern</tspan>`),
-		text("places of letters that a span takes up", `x="4 10 16" y="14"`, `<tspan>G</tspan><tspan>u<tspan>l</tspan></tspan>l`).
-			as(`<g font-family="Go" font-size="5"><text x="4" y="14">G</text><text x="10" y="14">u</text><text x="16" y="14">ll</text></g>`),
-		text("places of letters, some of them a span's own", `x="4 10 16 22" y="14"`, `G<tspan y="19 20">ul</tspan>l`).
-			as(`<g font-family="Go" font-size="5"><text x="4" y="14">G</text><text x="10" y="19">u</text><text x="16" y="20">l</text><text x="22" y="20">l</text></g>`),
-		text("moves of letters across a span", `x="4" y="14" dx="0 3 0 4" dy="0 1 2 -1"`, `G<tspan>ul</tspan>l`).
-			as(`<text font-family="Go" font-size="5" x="4" y="14">G<tspan dx="3" dy="1">u</tspan><tspan dy="2">l</tspan><tspan dx="4" dy="-1">l</tspan></text>`),
-		text("each line in the middle", `x="20" y="9" text-anchor="middle"`, `<tspan>Spring</tspan><tspan x="20" y="16">Neap <tspan font-weight="bold">tide</tspan></tspan>`),
-		text("each line at an end of its own", `y="9"`, `<tspan x="20" text-anchor="end">Spring</tspan><tspan x="20" y="16" text-anchor="start">Neap</tspan>`),
-		text("blanks that are kept", `x="2" y="14" xml:space="preserve"`, "  A  <tspan>  b</tspan>\nc"),
-		{name: "blanks that the page keeps", page: strings.Replace(savedPage, "<svg", `<svg xml:space="preserve"`, 1), body: `<text font-family="Go" font-size="5" x="2" y="9">  A  b</text><g xml:space="default"><text font-family="Go" font-size="5" x="2" y="18">  A  b</text></g>`},
-		text("blanks kept by a style", `x="2" y="14" style="white-space:pre"`, `  A  b`).as(`<text font-family="Go" font-size="5" x="2" y="14" xml:space="preserve">  A  b</text>`),
-		text("spaced letters that are kerned", `x="3" y="14" letter-spacing="1.5"`, `AVATo`),
 		{name: "a clip by a text", body: `<clipPath id="c"><text x="5" y="20" font-family="Go" font-weight="bold" font-size="14">Sea</text></clipPath><rect @R clip-path="url(#c)"/>`},
 	}
 }

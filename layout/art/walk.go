@@ -197,6 +197,11 @@ func (w *walker) enter(n *node, s *state) (set map[string]string, seen bool, err
 		if err := w.transform(n, s, set); err != nil {
 			return nil, false, err
 		}
+		at, err := shift(n, s, set)
+		if err != nil {
+			return nil, false, err
+		}
+		s.m = s.m.times(translate(at.X, at.Y))
 	}
 	return set, true, w.restrict(n, s, set)
 }
@@ -302,12 +307,18 @@ func (w *walker) children(n *node, s state) *Error {
 	return nil
 }
 
-// use draws a copy of another element of the file.
-func (w *walker) use(n *node, s state) *Error {
-	set, _, err := w.doc.cascade(n, s.vars)
-	if err != nil {
-		return err
+// shift is how far a use moves what it shows, its clip and its mask: as a transform
+// behind its own (SVG 1.1, 5.6).
+func shift(n *node, s *state, set map[string]string) (geom.Point, *Error) {
+	if n.name != "use" {
+		return geom.Point{}, nil
 	}
+	l := lengths{n: n, s: s, set: set}
+	return geom.Pt(l.get("x", across), l.get("y", down)), l.err
+}
+
+// use draws a copy of another element of the file, in the place where it is moved.
+func (w *walker) use(n *node, s state) *Error {
 	href := n.attrs["href"]
 	if len(href) > maxValue {
 		return n.fail("check its name", "it uses %q, and nothing in the drawing has that name", shorten(href))
@@ -330,11 +341,6 @@ func (w *walker) use(n *node, s state) *Error {
 	}
 	w.using = append(w.using, n)
 	defer func() { w.using = w.using[:len(w.using)-1] }()
-	l := lengths{n: n, s: &s, set: set}
-	s.m = s.m.times(translate(l.get("x", across), l.get("y", down)))
-	if l.err != nil {
-		return l.err
-	}
 	if target.name != "symbol" && target.name != "svg" {
 		return w.element(target, s)
 	}
