@@ -133,7 +133,7 @@ func inUTF16(s string) []byte {
 func savedDrawings() []savedDrawing {
 	var all []savedDrawing
 	for _, list := range [][]savedDrawing{savedFiles(), savedStyles(), savedColours(), savedStrokes(), savedClips(), savedTexts(), savedMoves(), savedRefused(),
-		savedSpans(), savedMoved()} {
+		savedSpans(), savedMoved(), savedSelectors()} {
 		all = append(all, list...)
 	}
 	return all

@@ -52,3 +52,23 @@ func savedMoved() []savedDrawing {
 		savedBad("a mask in shares of a mask", `<mask id="n"><circle @C fill="#fff"/></mask><mask id="m" mask="url(#n)"><rect width="40" height="30" fill="#fff"/></mask><rect width="40" height="30" mask="url(#m)"/>`),
 	}
 }
+
+// savedSelectors are styles whose selectors and conditions are less usual.
+func savedSelectors() []savedDrawing {
+	const ink, line = `<path class="q" d="@P"/>`, `<path fill="none" stroke="#000" stroke-width=".3" d="@P"/>`
+	css := func(name, sheet, body string) savedDrawing {
+		return savedDrawing{name: name, body: `<style>` + sheet + `</style>` + body}
+	}
+	const set = `{fill:none;stroke:#000;stroke-width:.3}`
+	return []savedDrawing{
+		css("a class that begins with a number", `.\31 q`+set, `<path class="1q" d="@P"/>`),
+		css("a class with a colon", `.a\:b`+set+` #c\.d{display:none}`, `<path class="a:b" d="@P"/><rect id="c.d" @R/>`),
+		css("an attribute in capitals or not", `[class="Q" i]`+set+` [class="Q"]{display:none}`, ink),
+		css("@media of screens", `@media screen{.q`+set+`} @media print{.q{display:none}}`, ink).as(line),
+		css("@media of all, with others", `@media print, all{.q`+set+`} @media only screen{rect{display:none}}`, ink+`<rect @R/>`).as(line),
+		{name: "styles for printing alone", body: `<style media="print">.q{display:none}</style><style media="screen">.q` + set + `</style>` + ink, twin: line},
+		css("@supports", `@supports (fill: none){.q`+set+`}`, ink).as(line),
+		css("a rule in a rule", `.g{fill:#000; .q`+set+` &amp; > rect, circle{display:none}}`, `<g class="g">`+ink+`<rect @R/><circle @C/></g>`).as(line),
+		css("a rule in a rule in a rule", `.g{ .h{ &amp;.k{ .q`+set+` } } .q{stroke:none}}`, `<g class="g"><g class="h k">`+ink+`</g></g>`).as(line),
+	}
+}

@@ -30,6 +30,11 @@ func (dr *draft) readArt(p *design.Panel, m *design.Artwork) *art.Picture {
 			}
 			name, to = colour, o.Colors
 		}
+		if other, ok := at[name]; ok && !part.Layer && !other.Layer && other.Op != part.Op {
+			dr.notes.Errorf("option-clash", part.At, "%q and %q are one colour, and it has an operation already", part.Name, other.Name).
+				Note(other.At, "here").WithHelp("take one of the two out")
+			return nil
+		}
 		at[name] = part
 		switch part.Op {
 		case 0:

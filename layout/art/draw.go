@@ -54,6 +54,7 @@ func (w *walker) paint(n *node, s *state, set map[string]string, traces []trace)
 	if err != nil {
 		return err
 	}
+	fill, stroke = w.named(fill), w.named(stroke)
 	if s.blended != "" && w.mode == drawing && (fill.is(paper) || stroke.is(paper)) {
 		return n.fail("apply it in the drawing program, so that plain paths are left", "what is white in it is mixed with what lies below it (%s), which can't be drawn", shorten(s.blended))
 	}

@@ -218,6 +218,12 @@ panel front {
 			Test:  "layout.TestFewPixels",
 		},
 		{
+			Code: "flat-picture", As: warning(), Quiet: true,
+			Means: "The brightness, contrast and gamma stated for a picture of several greys make one grey of them, so nothing of it can be seen.",
+			Do:    "Bring them nearer to 0 % and 1.",
+			Test:  "layout.TestFlatPicture",
+		},
+		{
 			Code: "no-art", As: warning(),
 			Means: "Artwork draws nothing: its shapes may be hidden, white or without fill and stroke, or a picture has nothing dark.",
 			Do:    "Make something of it dark in the program that it comes from.",
