@@ -100,6 +100,12 @@ func (dr *draft) tellArt(p *design.Panel, m *design.Artwork, pic *art.Picture) {
 		case art.Vanished:
 			dr.notes.Warn(p.Quiet, "art-white", m.At, "%s, %s: this white line lies on nothing, so nothing is drawn of it%s", m.File, n.Where, more).
 				WithHelp("give it another colour in the drawing program if it should be seen%s", advise.Silence("art-white", "panel"))
+		case art.Faint:
+			dr.notes.Warn(p.Quiet, "art-white", m.At, "%s, %s: this white lets through more than half of what lies under it, so it takes nothing away%s", m.File, n.Where, more).
+				WithHelp("make it opaque in the drawing program if what lies under it is to go, or take it out%s", advise.Silence("art-white", "panel"))
+		case art.Beyond:
+			dr.notes.Warn(p.Quiet, "art-page", m.At, "%s, %s: this lies beyond the edge of the drawing's page, wholly or in part, and is cut off there%s", m.File, n.Where, more).
+				WithHelp("make the page as large as what is drawn in the drawing program, or move it%s", advise.Silence("art-page", "panel"))
 		}
 	}
 }

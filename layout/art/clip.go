@@ -262,7 +262,7 @@ func (w *walker) inherited(n *node, from *state) (state, *Error) {
 		if err := w.style(line[i], &s, set); err != nil {
 			return s, err
 		}
-		s.faded, s.blended = 1, ""
+		s.faded, s.fades, s.blended = 1, nil, ""
 	}
 	set, _, err := w.doc.cascade(n, s.vars)
 	if err != nil {
@@ -271,6 +271,6 @@ func (w *walker) inherited(n *node, from *state) (state, *Error) {
 	set = maps.Clone(set)
 	delete(set, "filter") // it doesn't count in what is referred to
 	err = w.style(n, &s, set)
-	s.faded = 1
+	s.faded, s.fades = 1, nil
 	return s, err
 }

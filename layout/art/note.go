@@ -18,6 +18,10 @@ const (
 	Ground
 	// Vanished: a white line lies on nothing.
 	Vanished
+	// Faint: white lets through more than half of the ink under it, and takes nothing away.
+	Faint
+	// Beyond: ink lies beyond the page and is cut off there.
+	Beyond
 )
 
 // A Note is something that a maker should know of a drawing.
@@ -31,7 +35,7 @@ type Note struct {
 // gathered makes one note of those of a kind.
 func gathered(all []Note) []Note {
 	var out []Note
-	for kind := Twice; kind <= Vanished; kind++ {
+	for kind := Twice; kind <= Beyond; kind++ {
 		elements := map[Where]bool{}
 		first := -1
 		for _, n := range all {
@@ -59,14 +63,41 @@ const (
 	// practice, no source).
 	nearWhite   = 0.94
 	groundShare = 0.95
+	// hair is how far in mm ink has to lie beyond the page to be told: as wide as what a
+	// laser cuts away (common practice, no source).
+	hair = 0.1
 )
 
+// beyond notes ink in a box that lies beyond the page, as far as it isn't hidden there.
+func (w *walker) beyond(n *node, box geom.Box, clips []*region) {
+	if w.mode != drawing || w.whole == nil {
+		return
+	}
+	for _, c := range clips {
+		if c != w.whole {
+			b := c.bounds()
+			box.Min.X, box.Min.Y = max(box.Min.X, b.Min.X), max(box.Min.Y, b.Min.Y)
+			box.Max.X, box.Max.Y = min(box.Max.X, b.Max.X), min(box.Max.Y, b.Max.Y)
+		}
+	}
+	if !box.Empty() && !w.whole.bounds().Grow(hair).Holds(box) {
+		w.notes = append(w.notes, Note{Kind: Beyond, Where: n.where()})
+	}
+}
+
 // solid are the notes of colours that run into one another, but for those on a
-// ground that is told by itself.
+// ground that is told by itself, and of white that takes nothing away.
 func solid(lost []lostEdge, grounds map[Where]bool) []Note {
 	sum := 0.0
 	var out []Note
+	var faint []Note
 	for _, e := range lost {
+		if e.faint {
+			if len(faint) == 0 || faint[len(faint)-1].Where != e.where {
+				faint = append(faint, Note{Kind: Faint, Where: e.where})
+			}
+			continue
+		}
 		if grounds[e.where] || grounds[e.below] {
 			continue
 		}
@@ -74,9 +105,9 @@ func solid(lost []lostEdge, grounds map[Where]bool) []Note {
 		out = append(out, Note{Kind: Solid, Where: e.where})
 	}
 	if sum < lostFrom {
-		return nil
+		return faint
 	}
-	return out
+	return append(out, faint...)
 }
 
 // ground are the notes of shapes that are nearly white and fill the page.

@@ -39,6 +39,7 @@ type Contour struct {
 	Op int
 	// below is how many of the layers a line lies on; those after it lie on the line.
 	below int
+	fades []fade // what is not wholly opaque that it stands in
 }
 
 // A Picture is a drawing, in mm from its page's left upper corner, Y down.
@@ -142,10 +143,11 @@ func (o Options) parse(data []byte) (*Picture, *Error) {
 		p.Fill = append(p.Fill, fill...)
 		notes = append(notes, solid(lost, grounds)...)
 	}
-	lines, err := uncovered(w.lines, w.layers)
+	lines, faint, err := uncovered(w.lines, w.layers)
 	if err != nil {
 		return nil, err
 	}
+	notes = append(notes, faint...)
 	lines, twice := single(lines)
 	p.Lines, p.Notes = lines, gathered(append(notes, twice...))
 	return p, nil

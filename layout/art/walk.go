@@ -22,6 +22,7 @@ type budget struct {
 	count, segments, dashes int
 	regions                 map[regionKey]*region
 	found                   map[string]bool // names of the options that the drawing has
+	fades                   int             // elements that are not wholly opaque
 }
 
 // A walker draws a document.
@@ -40,6 +41,7 @@ type walker struct {
 	drawn *int
 	// white are lines that take away, to see whether they do.
 	white []whiteLine
+	whole *region // the page, nil where its size isn't stated
 }
 
 func newWalker(doc *document, o *Options) *walker {
@@ -96,7 +98,8 @@ func (w *walker) root() *Error {
 			return n.fail("check its width and height", "the page is larger than %d m", MaxSize/1000)
 		}
 		s.view = geom.Pt(width, height)
-		s.clips = []*region{plainRegion(geom.Paths(geom.Rect{W: w.page.X, H: w.page.Y})[0])}
+		w.whole = plainRegion(geom.Paths(geom.Rect{W: w.page.X, H: w.page.Y})[0])
+		s.clips = []*region{w.whole}
 	}
 	s.page = s.view
 	if s, err = w.inBox(n, s, box); err != nil {
