@@ -14,7 +14,7 @@ import (
 // readArt reads a drawing as a mark's braces say, and tells what its maker should
 // know of it; nil if it can't be drawn.
 func (dr *draft) readArt(p *design.Panel, m *design.Artwork) *art.Picture {
-	o := art.Options{Colors: map[string]int{}, Layers: map[string]int{}}
+	o := art.Options{Colors: map[string]int{}, Layers: map[string]int{}, Whole: map[int]bool{int(word.Cut): true, 0: m.Op == word.Cut}}
 	if m.Font != nil {
 		o.Font = func(f art.Face) (*lettering.Font, error) { return dr.faceOfArt(*m.Font, f) }
 	}
@@ -89,7 +89,7 @@ func (dr *draft) tellArt(p *design.Panel, m *design.Artwork, pic *art.Picture) {
 		more := others(n.More + 1)
 		switch n.Kind {
 		case art.Twice:
-			dr.notes.Warn(p.Quiet, "art-twice", m.At, "%s, %s: this line lies on another one; it is drawn once%s", m.File, n.Where, more).
+			dr.notes.Warn(p.Quiet, "art-twice", m.At, "%s, %s: this line lies on another one, wholly or in part; what they share is drawn once%s", m.File, n.Where, more).
 				WithHelp("take it out in the drawing program, or move it, if two were meant%s", advise.Silence("art-twice", "panel"))
 		case art.Solid:
 			dr.notes.Warn(p.Quiet, "art-solid", m.At, "%s, %s: its colours run into one another: they become one solid area without an edge between them%s", m.File, n.Where, more).

@@ -22,6 +22,9 @@ type Options struct {
 	// [LeaveOut], to what is painted in a colour, as #rrggbb, and to groups by the
 	// name that the drawing program gives them, in small letters.
 	Colors, Layers map[string]int
+	// Whole are the operations whose closed lines are outlines of what is cut out, so
+	// that they have to stay closed; 0 among them is for what has none of its own.
+	Whole map[int]bool
 }
 
 // A Face is the font that a drawing asks for.

@@ -37,6 +37,8 @@ type Contour struct {
 	Width float64
 	// Op is the operation that its colour or layer has by the options, 0 for none.
 	Op int
+	// Inner says that a line parts areas that closed lines round it cut out together.
+	Inner bool
 	// below is how many of the layers a line lies on; those after it lie on the line.
 	below int
 	fades []fade // what is not wholly opaque that it stands in
@@ -148,7 +150,12 @@ func (o Options) parse(data []byte) (*Picture, *Error) {
 		return nil, err
 	}
 	notes = append(notes, faint...)
-	lines, twice := single(lines)
+	lines, twice, share := single(lines, o.Whole)
+	if share {
+		var more []Note
+		lines, more = united(lines, o.Whole)
+		twice = append(twice, more...)
+	}
 	p.Lines, p.Notes = lines, gathered(append(notes, twice...))
 	return p, nil
 }
