@@ -185,7 +185,7 @@ panel front {
 		},
 		{
 			Code: "art-twice", As: warning(), Quiet: true,
-			Means: "Of artwork, a line lies on another one; it is drawn once.",
+			Means: "Of artwork, a line lies on another one, wholly or in part; what they share is drawn once.",
 			Do:    "Take it out in the drawing program, or move it, if two were meant.",
 			Example: `
 panel front {
