@@ -4,6 +4,7 @@ import (
 	"foredge/eval/columns"
 	"foredge/eval/compile"
 	"foredge/eval/expr"
+	"foredge/eval/mention"
 	"foredge/eval/model"
 	"foredge/eval/orders"
 	"foredge/eval/resolve"
@@ -23,12 +24,20 @@ type Model struct{ *model.Design }
 // design with orders it is that of the first one. It has the dimensions named in
 // ask too, as far as there can be such, where no line speaks of them.
 func Build(file *ast.File, files Files, ask ...string) (*Model, diag.List) {
-	p := Prepare(file, files, nil)
+	return Prepare(file, files, nil).First(ask...)
+}
+
+// First is [Build] of a design that is prepared.
+func (p *Prepared) First(ask ...string) (*Model, diag.List) {
 	p.ask = ask
 	m, diags := p.Build(0)
 	diags.Add(p.first())
 	return m, diags
 }
+
+// Mentions says what each name in the text of the design stands for. It is gathered
+// each time.
+func (p *Prepared) Mentions() *mention.Index { return mention.Of(p.info) }
 
 // A Prepared is a design whose names are resolved and whose orders are read,
 // ready to be built for one order after another. It is not changed by that:

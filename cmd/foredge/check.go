@@ -6,6 +6,7 @@ import (
 	"fmt"
 
 	"foredge/cmd/internal/driver"
+	"foredge/lang/diag/sarif"
 	"foredge/lang/source"
 )
 
@@ -13,18 +14,29 @@ func checkCommand() *command {
 	return &command{
 		name:  "check",
 		args:  "FILE...",
-		most:  "[--json]",
+		most:  "[--json|--sarif]",
 		short: "tell what is wrong with a design, and write nothing",
 		setup: func(flags *flag.FlagSet) runner {
 			asJSON := flags.Bool("json", false, "report it as JSON, on standard output")
+			asSarif := flags.Bool("sarif", false, "report it on standard output in the form that code hosts show beside the lines (SARIF 2.1.0)")
 			return func(ctx context.Context, t *terminal, args []string) int {
 				if err := wantDesigns(args); err != nil {
 					return t.fail(err)
+				}
+				if *asJSON && *asSarif {
+					return t.fail(misused("leave one of them out", "--json and --sarif are two forms of one report"))
 				}
 				session := driver.NewSession(t.stdin)
 				var results []*driver.Result
 				for _, design := range args {
 					results = append(results, session.Check(ctx, design))
+				}
+				if *asSarif {
+					all, status := gathered(results)
+					if err := sarif.Write(t.stdout, all); err != nil {
+						return t.fail(err)
+					}
+					return status
 				}
 				if *asJSON {
 					return t.report(t.stdout, results, true)

@@ -90,11 +90,13 @@ var outside = map[string][]string{
 	"github.com/go-fonts/dejavu":             {"layout/lettering"},
 	"github.com/mozillazg/go-unidecode":      {"eval/orders"},
 	"golang.org/x/sys":                       {"cmd/foredge"},
+	"github.com/aymanbagabas/go-udiff":       {"cmd/foredge"},
+	"github.com/creachadair/jrpc2":           {"cmd/internal/serve"},
 	"github.com/tdewolff/parse":              {"layout/art"},
 }
 
 // forTests are libraries that only tests may import.
-var forTests = []string{"pgregory.net/rapid", "github.com/rogpeppe/go-internal", "github.com/google/go-cmp"}
+var forTests = []string{"pgregory.net/rapid", "github.com/rogpeppe/go-internal", "github.com/google/go-cmp", "github.com/santhosh-tekuri/jsonschema"}
 
 // alone are the packages that import no outside library at all.
 var alone = []string{"layout/geom", "lang/source", "lang/unit", "lang/numeral", "lang/version", "eval/relation", "eval/opening", "eval/wire"}
@@ -171,7 +173,7 @@ func TestImports(t *testing.T) {
 // numbers, then what came out.
 var order = []string{
 	"eval/maybe", "eval/word", "eval/opening", "eval/wire", "eval/design", "eval/dim", "eval/kind", "eval/relation", "eval/caliper", "eval/orders",
-	"eval/shelf", "eval/material", "eval/resolve", "eval/columns", "eval/model", "eval/expr", "eval/compile",
+	"eval/shelf", "eval/material", "eval/resolve", "eval/mention", "eval/columns", "eval/model", "eval/expr", "eval/compile",
 	"eval/solve/sparse", "eval/solve/linear", "eval/solve/lsq", "eval/solve/graph", "eval/solve/root", "eval/solve/plan", "eval/solve/optimize",
 	"eval/solve/must", "eval/solve/adjust", "eval/solve/level", "eval/solve", "eval/solve/solvetest",
 	"eval/solution", "eval/outcome", "eval/tell", "eval/advice", "eval", "eval/evaltest", "eval/fit",

@@ -248,7 +248,7 @@ func writeTable(w io.Writer, rows [][]string) {
 // writeWhy tells how a dimension, or each of a thing's own, came to its value.
 func writeWhy(w io.Writer, s *eval.Solution, name string) error {
 	if id, ok := s.Dimension(name); ok {
-		writeSteps(w, s.Why(id))
+		glance.Steps(w, s.Why(id))
 		return nil
 	}
 	for _, n := range s.Things {
@@ -259,7 +259,7 @@ func writeWhy(w io.Writer, s *eval.Solution, name string) error {
 		for _, d := range n.Base().Dims() {
 			ids = append(ids, d.ID)
 		}
-		writeSteps(w, s.Why(ids...))
+		glance.Steps(w, s.Why(ids...))
 		return nil
 	}
 	var ids []relation.VarID // those of a member of a field, which is no thing by itself
@@ -270,40 +270,6 @@ func writeWhy(w io.Writer, s *eval.Solution, name string) error {
 	if len(ids) == 0 {
 		return unknown(s, name)
 	}
-	writeSteps(w, s.Why(ids...))
+	glance.Steps(w, s.Why(ids...))
 	return nil
-}
-
-// writeSteps writes the steps of an explanation, each further in than the one that
-// it explains.
-func writeSteps(w io.Writer, steps []solution.Step) {
-	for _, step := range steps {
-		line := strings.Repeat("  ", step.Depth) + step.Name + " = " + step.Value
-		if step.Uncertainty != "" {
-			line += " (u " + step.Uncertainty + ")"
-		}
-		line += "  " + step.From.String()
-		switch {
-		case step.Seen:
-			line += ", see above"
-		case step.Text != "":
-			line += ": " + step.Text
-		}
-		if !step.Seen && !step.At.IsZero() {
-			line += "  (" + step.At.String() + ")"
-		}
-		fmt.Fprintln(w, line)
-		if step.Seen {
-			continue
-		}
-		for _, with := range step.With {
-			fmt.Fprintf(w, "%s  together with %s  (%s)\n", strings.Repeat("  ", step.Depth), with.Text, with.At)
-		}
-		if len(step.Breaks) > 0 {
-			fmt.Fprintf(w, "%s  with %s these can't all hold:\n", strings.Repeat("  ", step.Depth), step.More)
-		}
-		for _, line := range step.Breaks {
-			fmt.Fprintf(w, "%s    %s  (%s)\n", strings.Repeat("  ", step.Depth), line.Text, line.At)
-		}
-	}
 }

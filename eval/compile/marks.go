@@ -88,7 +88,7 @@ func (m *markReader) compile() (model.Mark, bool) {
 	}
 	d := m.Diags.Errorf("mark", s.What.At, "%q can't be put into a region", s.What.Name)
 	if near := spell.Nearest(s.What.Name, []string{"text", "art", "frame"}); near != "" {
-		d.WithHelp("did you mean %s?", near)
+		d.Meant(s.What.Name, near)
 	} else {
 		d.WithHelp("write text \"...\", art \"file.svg\" or frame")
 	}
@@ -209,6 +209,9 @@ func (m *markReader) texts() ([]model.MemberText, bool) {
 				WithHelp("write it as text: text(%s)", v.At.Short())
 			ok = false
 		}
+		if _, alone := e.(*ast.String); !alone {
+			v.Text = strings.Trim(v.Text, "\n") // the line of a part that is empty
+		}
 		texts[i], good = model.MemberText{Text: v.Text, At: e.Span()}, good && ok
 	}
 	return texts, good
@@ -303,7 +306,7 @@ func (m *markReader) unknownOption(options []option, name string, at source.Span
 	if say := word.Elsewhere(name, func(w string) bool { return slices.Contains(words, w) }); say != "" {
 		d.WithHelp("%s", say)
 	} else if near := spell.Nearest(name, words); near != "" && name != near {
-		d.WithHelp("did you mean %s?", near)
+		d.Meant(name, near)
 	} else if say := word.Anywhere(name); say != "" {
 		d.WithHelp("%s", say)
 	} else {

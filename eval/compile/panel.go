@@ -69,6 +69,9 @@ func states(d *draft, n dim.Name) bool {
 func (c *compiler) panelStock(d *draft, panel *model.Panel) {
 	t := c.stockOf(d)
 	if t == nil {
+		if _, named := d.props["stock"]; !named {
+			panel.Stocks = c.sight(d.thing.File, kind.Stock).names()
+		}
 		return
 	}
 	stock := c.draft(t)
@@ -188,7 +191,7 @@ func (c *compiler) cornerLine(d *draft, p property) {
 		if say := word.Elsewhere(g.Index.Name, func(w string) bool { return slices.Contains(words, w) }); say != "" {
 			message.WithHelp("%s", say)
 		} else if near := spell.Nearest(g.Index.Name, words); near != "" {
-			message.WithHelp("did you mean %s?", near)
+			message.Meant(g.Index.Name, near)
 		} else {
 			message.WithHelp("the corners are head-spine, head-foredge, tail-spine and tail-foredge")
 		}

@@ -254,7 +254,7 @@ func (c *compiler) quiet(p property, in kind.ID) (silent []diag.Code) {
 				continue
 			}
 			if near := spell.Nearest(n.Dotted(), codes.Quiet()); near != "" {
-				d.WithHelp("did you mean %s?", near)
+				d.Meant(n.Dotted(), near)
 				continue
 			}
 		}
@@ -327,7 +327,7 @@ func choose[C word.Choice](c *compiler, p property, what string, among ...C) (C,
 			return 0, false
 		}
 		if near := spell.Nearest(n.Dotted(), words); near != "" {
-			d.WithHelp("did you mean %s?", near)
+			d.Meant(n.Dotted(), near)
 			return 0, false
 		}
 	}

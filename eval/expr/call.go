@@ -33,7 +33,7 @@ func (c *Compiler) find(e *ast.Call) (function, bool) {
 	}
 	d := c.Diags.Errorf("unknown-function", e.Func.At, "there is no function called %q", e.Func.Name)
 	if near := spell.Nearest(e.Func.Name, names); near != "" {
-		d.WithHelp("did you mean %s?", near)
+		d.Meant(e.Func.Name, near)
 	} else {
 		d.WithHelp("the functions are min, max, abs, sqrt, floor, ceil, nearest(x, step) and text(x)")
 	}

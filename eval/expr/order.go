@@ -29,7 +29,7 @@ func (c *Compiler) column(name string, e *ast.Name) (Value, bool) {
 		}
 		d := c.Diags.Errorf("unknown-name", e.Parts[1].At, "the orders have no column %q", name).Note(c.Declared.At, "they are declared here")
 		if near := spell.Nearest(name, names); near != "" {
-			d.WithHelp("did you mean %s?", near)
+			d.Meant(name, near)
 		} else {
 			d.WithHelp("add it to the columns there, as in %s = text", name)
 		}

@@ -390,11 +390,11 @@ func (r *resolver) add(members map[string]member, name ast.Ident, m member, in *
 func suggest(d *diag.Diagnostic, name string, known []string, otherwise string, more ...string) {
 	here := func(w string) bool { return slices.Contains(known, w) || slices.Contains(more, w) }
 	if now, ok := word.Former(name); ok && here(now) {
-		d.WithHelp("%s is called %s now", name, now)
+		d.Meant(name, now).WithHelp("%s is called %s now", name, now)
 	} else if say := word.Elsewhere(name, here); say != "" {
 		d.WithHelp("%s", say)
 	} else if near := spell.Nearest(name, slices.Concat(known, more)); near != "" {
-		d.WithHelp("did you mean %s?", near)
+		d.Meant(name, near)
 	} else if say := word.Anywhere(name); say != "" {
 		d.WithHelp("%s", say)
 	} else if otherwise != "" {

@@ -310,7 +310,7 @@ func (t *Thing) names() []string {
 func (s *Scope) unknown(n *ast.Name) *diag.Diagnostic {
 	var l diag.List
 	first := n.Parts[0]
-	if help := difference(first.Name, s.visible()); help != "" {
+	if help := difference(first.Name, s.Visible()); help != "" {
 		return l.Errorf("unknown-name", first.At, "nothing is called %q", first.Name).WithHelp("%s", help)
 	}
 	for o := s; o != nil && len(n.Parts) == 1; o = o.outer {
@@ -335,7 +335,7 @@ func (s *Scope) unknown(n *ast.Name) *diag.Diagnostic {
 			otherwise = fmt.Sprintf("a style speaks only of what it holds itself: write it in %s too, if only as row %s { }", style.Name, first.Name)
 		}
 	}
-	suggest(d, first.Name, s.visible(), otherwise, props...)
+	suggest(d, first.Name, s.Visible(), otherwise, props...)
 	return d
 }
 
@@ -368,9 +368,9 @@ func difference(name string, means []string) string {
 // a file of thousands of names that mean nothing would take minutes else.
 const mostVisible = 500
 
-// visible lists the names that could stand in the scope, the nearest first, up to
+// Visible lists the names that could stand in the scope, the nearest first, up to
 // [mostVisible].
-func (s *Scope) visible() []string {
+func (s *Scope) Visible() []string {
 	var names []string
 	for f := s; f != nil && f.thing != nil; f = f.outer {
 		names = append(names, f.thing.names()...)

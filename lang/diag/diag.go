@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"sort"
+	"strings"
 
 	"foredge/lang/source"
 )
@@ -40,6 +41,13 @@ type Diagnostic struct {
 	Message  string      // what is wrong, one sentence, no full stop
 	Notes    []Note
 	Help     string // what to do next; may be empty
+	Fix      *Fix   // what Help says to do, where that is one change of the text
+}
+
+// A Fix is a change of the text that a hint names: Text in place of what stands at At.
+type Fix struct {
+	At   source.Span
+	Text string
 }
 
 // Note adds a further place to the diagnostic.
@@ -52,6 +60,24 @@ func (d *Diagnostic) Note(span source.Span, format string, args ...any) *Diagnos
 func (d *Diagnostic) WithHelp(format string, args ...any) *Diagnostic {
 	d.Help = fmt.Sprintf(format, args...)
 	return d
+}
+
+// WithFix names the change that the hint speaks of.
+func (d *Diagnostic) WithFix(at source.Span, text string) *Diagnostic {
+	d.Fix = &Fix{at, text}
+	return d
+}
+
+// Meant asks whether another word was meant in place of one that stands where the
+// diagnostic is, which is what it fixes.
+func (d *Diagnostic) Meant(wrong, right string) *Diagnostic {
+	if i := strings.LastIndex(d.Span.Text(), wrong); i >= 0 && !d.Span.IsZero() {
+		at := d.Span
+		at.Start += i
+		at.End = at.Start + len(wrong)
+		d.WithFix(at, right)
+	}
+	return d.WithHelp("did you mean %s?", right)
 }
 
 // A List is the diagnostics of a stage, in the order in which they were found

@@ -70,10 +70,10 @@ func onRule(word string, bare unit.Unit) bool {
 func wordAfter(text string) string {
 	text = text[blanks(text):]
 	end := strings.IndexFunc(text, func(r rune) bool { return r != '%' && r != '-' && !unicode.IsLetter(r) && !unicode.IsDigit(r) })
-	if end < 0 {
-		return text
+	if end >= 0 {
+		text = text[:end]
 	}
-	return text[:end]
+	return strings.TrimRight(text, "-") // in 3/8 in- a it is a minus
 }
 
 // mixed says what to write in place of 7 3/8 where that is none of an inch rule.

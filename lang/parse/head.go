@@ -334,7 +334,7 @@ func (p *parser) mark(g *grammar) ast.Stmt {
 	if w := what.text(p); !slices.Contains(kinds, w) {
 		d := p.fail(codeSyntax, what.span(p), "%s can't be followed by %s", first.text(p), w).WithHelp(example)
 		if near := spell.Nearest(w, kinds); near != "" {
-			d.WithHelp("did you mean %s?", near)
+			d.Meant(w, near)
 		}
 		return new(ast.BadStmt)
 	}
@@ -387,7 +387,7 @@ func (p *parser) decl(g *grammar) ast.Stmt {
 		e := p.fail(codeSyntax, first.span(p), "%s is nothing that can be done with %s", first.text(p), what).
 			WithHelp("a mark begins with engrave, mark, score, cut or inlay, as in engrave text \"Harbour Log\"")
 		if near := spell.Nearest(first.text(p), verbs); near != "" {
-			e.WithHelp("did you mean %s?", near)
+			e.Meant(first.text(p), near)
 		}
 		return new(ast.BadStmt)
 	}
@@ -426,7 +426,7 @@ func (p *parser) decl(g *grammar) ast.Stmt {
 		e := p.fail(codeSyntax, wrong.span(p), "%s can't stand after %s", p.shown(*wrong), p.firstWords(d)).
 			WithHelp("what may stand here: on EDGE, like NAME, mirrors NAME, covers NAME, when CONDITION, or {")
 		if near := spell.Nearest(wrong.text(p), []string{"on", "like", "mirrors", "covers", "when"}); near != "" {
-			e.WithHelp("did you mean %s?", near)
+			e.Meant(wrong.text(p), near)
 		}
 	default:
 		p.fail(codeSyntax, p.place(*wrong), "%s can't stand after %s", p.shown(*wrong), p.firstWords(d)).

@@ -216,15 +216,18 @@ func (p *parser) takeComments(before int) []ast.Comment {
 // takeLineEnd takes the comment between the last token read and the end
 // of its line, if nothing else stands there.
 func (p *parser) takeLineEnd() []ast.Comment {
-	if k := p.toks[p.pos].kind; k == semi && p.pos+1 < len(p.toks) {
-		if k := p.toks[p.pos+1].kind; k != eol && k != eof {
-			return nil
-		}
-		return p.takeComments(p.lineEnd(int(p.toks[p.pos].start)))
-	} else if k != eol && k != eof {
+	last := p.pos
+	for p.toks[last].kind == semi {
+		last++
+	}
+	if k := p.toks[last].kind; k != eol && k != eof {
 		return nil
 	}
-	return p.takeComments(p.lineEnd(p.lastEnd()))
+	at := p.lastEnd()
+	if last > p.pos {
+		at = int(p.toks[p.pos].start)
+	}
+	return p.takeComments(p.lineEnd(at))
 }
 
 // lineEnd returns the offset of the end of the line that an offset is in.

@@ -104,7 +104,7 @@ func stateOfError(err error) State {
 }
 
 // Designs lists the names of the design files that lie directly in a folder,
-// sorted. Hidden files, which editors use for their own ends, are left out.
+// sorted. What editors and offices use for their own ends is left out ([hidden]).
 func Designs(folder string) ([]string, error) {
 	entries, err := os.ReadDir(folder)
 	if err != nil {
@@ -112,19 +112,31 @@ func Designs(folder string) ([]string, error) {
 	}
 	var names []string
 	for _, e := range entries {
-		if name := e.Name(); !e.IsDir() && filepath.Ext(name) == DesignExt && name[0] != '.' {
+		if name := e.Name(); !e.IsDir() && filepath.Ext(name) == DesignExt && !hidden(name) {
 			names = append(names, name)
 		}
 	}
 	return names, nil
 }
 
+// hidden reports whether programs use files of that name for their own ends: those
+// that begin with a point, and those that say who has a document open, ~$gull.fore
+// (common practice, no source).
+func hidden(name string) bool { return name[0] == '.' || strings.HasPrefix(name, "~$") }
+
 // ListDesigns is [Designs] with an [*Error] for a maker.
 func ListDesigns(folder string) ([]string, error) {
 	names, err := Designs(folder)
 	if err != nil {
-		return nil, &Error{Code: "unreadable", Message: fmt.Sprintf("the folder %q can't be read: %s", folder, reason(err)),
-			Hint: "ask for the right to read it; what was known in it is watched meanwhile", Err: err}
+		e := FolderUnread(folder, err)
+		e.Hint += "; what was known in it is watched meanwhile"
+		return nil, e
 	}
 	return names, nil
+}
+
+// FolderUnread is the error of a folder that can't be read.
+func FolderUnread(folder string, err error) *Error {
+	return &Error{Code: "unreadable", Message: fmt.Sprintf("the folder %q can't be read: %s", folder, reason(err)),
+		Hint: "ask for the right to read it", Err: err}
 }

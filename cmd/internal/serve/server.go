@@ -1,0 +1,133 @@
+package serve
+
+import (
+	"context"
+	"io"
+	"sync"
+
+	"github.com/creachadair/jrpc2"
+	"github.com/creachadair/jrpc2/channel"
+	"github.com/creachadair/jrpc2/handler"
+
+	"foredge/cmd/internal/driver"
+)
+
+// Serve answers an editor until it says goodbye, its end of the line closes or the
+// context ends. orderly says whether it had announced the end, as it should.
+func Serve(ctx context.Context, in io.Reader, out io.WriteCloser, version string) (orderly bool, err error) {
+	s := &server{session: driver.NewSession(nil), version: version, ctx: ctx, encoding: utf16Units, docs: map[string]*document{}, told: map[string]map[string][]diagnostic{}, gone: make(chan struct{})}
+	s.rpc = jrpc2.NewServer(s.methods(), &jrpc2.ServerOptions{AllowPush: true, DisableBuiltin: true})
+	s.rpc.Start(channel.LSP(in, out))
+	ended := make(chan error, 1)
+	go func() { ended <- s.rpc.Wait() }()
+	// The server itself ends only when its input does, which an editor may keep open.
+	select {
+	case err = <-ended:
+	case <-s.gone:
+	case <-ctx.Done():
+	}
+	s.rpc.Stop()
+	s.closeAll()
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.shut, err
+}
+
+// A server is one editor's. Requests that only look run beside one another.
+type server struct {
+	session *driver.Session
+	rpc     *jrpc2.Server
+	version string
+	ctx     context.Context
+
+	mu       sync.Mutex // of what follows
+	encoding encoding
+	docs     map[string]*document // by URI
+	told     map[string]map[string][]diagnostic
+	shut     bool
+	checking sync.Mutex // one text is checked at a time
+
+	leave sync.Once
+	gone  chan struct{} // closed when the editor has said that it goes
+}
+
+func (s *server) methods() handler.Map {
+	ignore := handler.New(func(context.Context) error { return nil })
+	return handler.Map{
+		"initialize":      handler.New(s.initialize),
+		"initialized":     ignore,
+		"shutdown":        handler.New(s.shutdown),
+		"exit":            handler.New(s.exit),
+		"$/cancelRequest": handler.New(s.cancel),
+		"$/setTrace":      ignore,
+
+		"textDocument/didOpen":   handler.New(s.didOpen),
+		"textDocument/didChange": handler.New(s.didChange),
+		"textDocument/didClose":  handler.New(s.didClose),
+		"textDocument/didSave":   handler.New(s.didSave),
+
+		"workspace/didChangeConfiguration": ignore,
+		"workspace/didChangeWatchedFiles":  handler.New(s.filesChanged),
+
+		"textDocument/hover":               handler.New(s.hover),
+		"textDocument/definition":          handler.New(s.definition),
+		"textDocument/references":          handler.New(s.references),
+		"textDocument/documentHighlight":   handler.New(s.highlight),
+		"textDocument/prepareRename":       handler.New(s.prepareRename),
+		"textDocument/rename":              handler.New(s.rename),
+		"textDocument/documentSymbol":      handler.New(s.symbols),
+		"textDocument/foldingRange":        handler.New(s.folding),
+		"textDocument/formatting":          handler.New(s.formatting),
+		"textDocument/completion":          handler.New(s.completion),
+		"textDocument/inlayHint":           handler.New(s.inlayHints),
+		"textDocument/semanticTokens/full": handler.New(s.semanticTokens),
+		"textDocument/codeAction":          handler.New(s.codeActions),
+	}
+}
+
+// initialize agrees on how to count and says what is answered.
+func (s *server) initialize(_ context.Context, p initialize) (any, error) {
+	s.mu.Lock()
+	s.encoding = agree(p.Capabilities.General.PositionEncodings)
+	s.mu.Unlock()
+	type object = map[string]any
+	return object{
+		"capabilities": object{
+			"positionEncoding":           s.encoding,
+			"textDocumentSync":           object{"openClose": true, "change": 2, "save": true},
+			"hoverProvider":              true,
+			"definitionProvider":         true,
+			"referencesProvider":         true,
+			"documentHighlightProvider":  true,
+			"renameProvider":             object{"prepareProvider": true},
+			"documentSymbolProvider":     true,
+			"foldingRangeProvider":       true,
+			"documentFormattingProvider": true,
+			"completionProvider":         object{"triggerCharacters": []string{".", " ", "\""}},
+			"inlayHintProvider":          true,
+			"semanticTokensProvider":     object{"legend": object{"tokenTypes": tokenTypes(), "tokenModifiers": []string{}}, "full": true},
+			"codeActionProvider":         object{"codeActionKinds": []string{"quickfix"}},
+		},
+		"serverInfo": object{"name": "foredge", "version": s.version},
+	}, nil
+}
+
+func (s *server) shutdown(context.Context) (any, error) {
+	s.mu.Lock()
+	s.shut = true
+	s.mu.Unlock()
+	return nil, nil
+}
+
+// exit ends the server; what waits is given up.
+func (s *server) exit(context.Context) error {
+	s.leave.Do(func() { close(s.gone) })
+	return nil
+}
+
+func (s *server) cancel(_ context.Context, p struct {
+	ID any `json:"id"`
+}) error {
+	s.rpc.CancelRequest(idText(p.ID))
+	return nil
+}

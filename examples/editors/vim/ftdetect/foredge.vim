@@ -1,0 +1,1 @@
+autocmd BufRead,BufNewFile *.fore setfiletype foredge
