@@ -2,8 +2,10 @@ package art
 
 import (
 	"cmp"
+	"encoding/binary"
 	"math"
 	"slices"
+	"strconv"
 
 	"foredge/layout/geom"
 )
@@ -17,6 +19,8 @@ const (
 	sharedFrom = 1.0
 	// exactFrom is the same where they are the same to within slack.
 	exactFrom = 0.05
+	// maxNear is how many pairs of sides are looked at: beyond, lines stay as they are.
+	maxNear = 30_000_000
 )
 
 // A side is a line, an arc or a curve of a line.
@@ -49,6 +53,7 @@ type doubles struct {
 	rank  []int // of each line: those of a lower rank stay
 	index *geom.Index
 	work  int
+	near  int // how many sides have been found near others
 	// gone are the lines of which nothing is left, shares the closed ones that stay
 	// whole though they have something in common with others.
 	gone, shares []bool
@@ -83,7 +88,13 @@ func single(lines []Contour, whole map[int]bool) (out []Contour, notes []Note, s
 	}
 	left := make([][]geom.Path, len(lines))
 	lost := make([]bool, len(lines))
+	same := map[string]bool{} // the lines that came, by their places
 	for _, i := range order {
+		key := lines[i].key()
+		if lost[i], d.gone[i] = same[key], same[key]; lost[i] {
+			continue
+		}
+		same[key] = true
 		d.cover(i)
 		left[i], lost[i] = d.rest(i, whole[lines[i].Op] && lines[i].Closed)
 	}
@@ -101,6 +112,24 @@ func single(lines []Contour, whole map[int]bool) (out []Contour, notes []Note, s
 		}
 	}
 	return out, notes, share
+}
+
+// key is the same for lines of one operation that are the same to the last digit.
+func (c *Contour) key() string {
+	b := strconv.AppendBool(strconv.AppendInt(nil, int64(c.Op), 10), c.Closed)
+	number := func(p geom.Point) {
+		for _, v := range [2]float64{p.X, p.Y} {
+			b = binary.LittleEndian.AppendUint64(b, math.Float64bits(v))
+		}
+	}
+	number(c.Start)
+	for _, s := range c.Segments {
+		b = strconv.AppendBool(append(b, byte(s.Kind)), s.Clockwise)
+		for _, p := range [4]geom.Point{s.End, s.C1, s.C2, s.Center} {
+			number(p)
+		}
+	}
+	return string(b)
 }
 
 func newDoubles(lines []Contour) *doubles {
@@ -139,7 +168,12 @@ func (d *doubles) halves(k int) []part {
 func (d *doubles) cover(line int) {
 	for k := d.first[line]; k < d.first[line+1]; k++ {
 		box := d.sides[k].Bounds()
-		for _, other := range d.index.Near(box, sameLine) {
+		if d.near > maxNear {
+			return
+		}
+		near := d.index.Near(box, sameLine)
+		d.near += len(near)
+		for _, other := range near {
 			o := d.sides[other].line
 			if d.gone[o] || o == line && other >= k || o != line && d.rank[o] > d.rank[line] || d.lines[o].Op != d.lines[line].Op {
 				continue

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"slices"
 	"strings"
 	"testing"
 
@@ -119,17 +118,26 @@ func TestDrawnOnceOnAGrid(t *testing.T) {
 	}
 }
 
-// A fan and a grid of many lines take no longer than they are many, however near they lie.
+// However many lines lie on one another, all or part of the way, the work is bounded.
 func TestDrawnOnceIsBounded(t *testing.T) {
-	var body strings.Builder
-	for i := range 20000 {
-		fmt.Fprintf(&body, `<path d="M%d 0V90"/>`, i%90)
-	}
-	p, err := Parse("gull.svg", []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100"><g fill="none" stroke="black">`+body.String()+`</g></svg>`))
-	if err != nil {
-		t.Fatal(err)
-	}
-	if n := slices.IndexFunc(p.Notes, func(n Note) bool { return n.Kind == Twice }); n < 0 || len(p.Lines) != 90 {
-		t.Errorf("%d lines, want 90, and a note: %v", len(p.Lines), p.Notes)
+	for name, c := range map[string]struct {
+		line  func(i int) string
+		lines int // that are drawn; 0 for more than is looked at
+	}{
+		"the same":          {func(i int) string { return fmt.Sprintf("M%d 0V90", i%90) }, 90},
+		"one longer a line": {func(i int) string { return fmt.Sprintf("M5 0V%g", 20+float64(i)/1000) }, 0},
+		"crossing":          {func(i int) string { return fmt.Sprintf("M0 %gL90 %g", float64(i)/400, float64(19999-i)/400) }, 20000},
+	} {
+		var body strings.Builder
+		for i := range 20000 {
+			fmt.Fprintf(&body, `<path d="%s"/>`, c.line(i))
+		}
+		p, err := Parse("gull.svg", []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100"><g fill="none" stroke="black">`+body.String()+`</g></svg>`))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if c.lines > 0 && len(p.Lines) != c.lines {
+			t.Errorf("%s: %d lines, want %d", name, len(p.Lines), c.lines)
+		}
 	}
 }
