@@ -30,7 +30,7 @@ func united(lines []Contour, whole map[int]bool) (out []Contour, notes []Note) {
 	work := 0
 	for i := range rings {
 		for _, j := range index.Near(boxes[i], sameLine) {
-			if work += len(edges[i].Pieces); j > i && work < maxPairs && lines[rings[i]].Op == lines[rings[j]].Op && edges[i].Meets(edges[j]) {
+			if work += len(edges[i].Pieces); j > i && work < maxPairs && lines[rings[i]].Op == lines[rings[j]].Op && edges[i].Clearance(edges[j]) <= sameLine {
 				meet.Unite(i, j)
 			}
 		}
@@ -66,6 +66,7 @@ func united(lines []Contour, whole map[int]bool) (out []Contour, notes []Note) {
 // outlineOf is the outline of what closed lines hold together, and behind it what parts
 // that; ok is false where they cross, or where that can't be told.
 func outlineOf(rings []Contour) (out []Contour, ok bool) {
+	rings = aligned(rings)
 	var layers []layer
 	var all []strand.Strand
 	var edges []*geom.Boundary
@@ -114,6 +115,49 @@ func outlineOf(rings []Contour) (out []Contour, ok bool) {
 		outline = append(outline, c)
 	}
 	return outline, true
+}
+
+// aligned are closed lines whose corners lie in one upright or level line where they do
+// so to within sameLine, as those of a grid that a file rounds. Those with arcs or curves
+// stay as they are.
+func aligned(rings []Contour) []Contour {
+	straight := func(r Contour) bool {
+		return !slices.ContainsFunc(r.Segments, func(s geom.Segment) bool { return s.Kind != geom.LineTo })
+	}
+	var xs, ys []float64
+	for _, r := range rings {
+		for _, s := range r.Segments {
+			xs, ys = append(xs, s.End.X), append(ys, s.End.Y)
+		}
+	}
+	toX, toY := nearest(xs), nearest(ys)
+	out := slices.Clone(rings)
+	for i, r := range rings {
+		if !straight(r) {
+			continue
+		}
+		var corners []geom.Point
+		for _, s := range r.Segments {
+			corners = append(corners, geom.Pt(toX[s.End.X], toY[s.End.Y]))
+		}
+		out[i].Path = geom.Polygon(corners...)
+	}
+	return out
+}
+
+// nearest gives for each number the least of those that it stands for: all within
+// sameLine above it.
+func nearest(all []float64) map[float64]float64 {
+	slices.Sort(all)
+	out := make(map[float64]float64, len(all))
+	first := math.Inf(-1)
+	for _, v := range all {
+		if v-first > sameLine {
+			first = v
+		}
+		out[v] = first
+	}
+	return out
 }
 
 // cross says whether a closed line lies in another one in part, and in part outside.

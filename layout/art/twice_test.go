@@ -141,3 +141,32 @@ func TestDrawnOnceIsBounded(t *testing.T) {
 		}
 	}
 }
+
+// A grid of squares that are cut is one opening with what parts it, though its file rounds
+// to four digits: n squares of k mm a side have 2n(n-1) edges in common.
+func TestCutGridIsOneOpening(t *testing.T) {
+	for _, n := range []int{2, 3, 7, 13} {
+		k := 180 / float64(n)
+		var body strings.Builder
+		for i := range n * n {
+			fmt.Fprintf(&body, `<rect x="%.4f" y="%.4f" width="%.4f" height="%.4f"/>`, 5+float64(i%n)*k, 5+float64(i/n)*k, k, k)
+		}
+		p, err := Options{Whole: map[int]bool{0: true}}.Parse("gull.svg", []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="200mm" viewBox="0 0 200 200" fill="none" stroke="black">`+body.String()+`</svg>`))
+		if err != nil {
+			t.Fatal(err)
+		}
+		outlines, inner := 0, 0.0
+		for _, l := range p.Lines {
+			if l.Inner {
+				inner += geom.Length(l.Path)
+				continue
+			}
+			if outlines++; !l.Closed || math.Abs(geom.Length(l.Path)-720) > 0.01 {
+				t.Errorf("%d squares: an outline of %.4f mm, want 720", n*n, geom.Length(l.Path))
+			}
+		}
+		if want := 2 * float64(n*(n-1)) * k; outlines != 1 || math.Abs(inner-want) > 0.01*float64(n) {
+			t.Errorf("%d squares: %d outlines and %.4f mm in them, want 1 and %.4f", n*n, outlines, inner, want)
+		}
+	}
+}
