@@ -19,6 +19,7 @@ func (d *Drawing) ForLaser() (*Drawing, diag.List) {
 	cut.Parts = make([]Part, len(d.Parts))
 	told := map[source.Span]bool{} // openings too small; mirrored panels share them
 	unsaid := ""
+	var memo kerf.Memo
 	for i, p := range d.Parts {
 		want, stated := p.Want.Get()
 		if !stated {
@@ -30,7 +31,7 @@ func (d *Drawing) ForLaser() (*Drawing, diag.List) {
 			cut.Parts[i] = p
 			continue
 		}
-		cut.Parts[i] = p.withKerf(want, d.Unit, told, &diags)
+		cut.Parts[i] = p.withKerf(want, d.Unit, told, &memo, &diags)
 	}
 	cut.settle()
 	if d.ScaleX != 1 || d.ScaleY != 1 {
@@ -43,7 +44,7 @@ func (d *Drawing) ForLaser() (*Drawing, diag.List) {
 var errNothingLeft = errors.New("nothing is left of it")
 
 // withKerf offsets all cuts of a part by half a kerf.
-func (p Part) withKerf(width float64, in unit.Unit, told map[source.Span]bool, diags *diag.List) Part {
+func (p Part) withKerf(width float64, in unit.Unit, told map[source.Span]bool, memo *kerf.Memo, diags *diag.List) Part {
 	p.Kerf = width
 	if p.Kerf == 0 {
 		return p
@@ -58,7 +59,7 @@ func (p Part) withKerf(width float64, in unit.Unit, told map[source.Span]bool, d
 		if s.Hole {
 			by = -by
 		}
-		fig, err := kerf.Offset(s.Figure, by)
+		fig, err := memo.Offset(s.Figure, by)
 		if err == nil {
 			if b := fig.Bounds(); !(min(b.Width(), b.Height()) > smallest) {
 				err = errNothingLeft

@@ -15,6 +15,7 @@ import (
 	"foredge/lang/unit"
 	"foredge/layout/advise"
 	"foredge/layout/geom"
+	"foredge/layout/kerf"
 	"foredge/layout/lettering"
 )
 
@@ -83,6 +84,7 @@ type draft struct {
 	next    float64  // where the next part's left edge goes
 	laid    []laidIn // what is laid into the panels drawn last
 	marked  map[setting]drawnMark
+	offset  kerf.Memo // of what is laid in
 }
 
 func newDraft(d *design.Design, fonts *lettering.Cache) *draft {

@@ -8,7 +8,6 @@ import (
 	"foredge/eval/design"
 	"foredge/layout/advise"
 	"foredge/layout/geom"
-	"foredge/layout/kerf"
 )
 
 // Lettering and artwork that is laid into a board: the board gets a recess of
@@ -76,7 +75,7 @@ func (dr *draft) inlay(in laidIn) (Part, bool) {
 	first := make([]int, len(letters)) // number of each letter's first piece
 	for i, l := range letters {
 		first[i] = len(figures) + 1
-		own, ok := eased(l, ease)
+		own, ok := dr.eased(l, ease)
 		if !ok {
 			help := "make it larger, or the ease smaller"
 			if ease < 0 {
@@ -113,8 +112,8 @@ func (dr *draft) inlay(in laidIn) (Part, bool) {
 // eased is a letter made smaller by half the ease all round: more than one piece if it falls
 // apart where it is narrower than the ease, as a K may whose arms only just meet
 // its stem. ok is false if it vanishes, or one of its openings does or breaks out.
-func eased(letter geom.Outline, ease float64) (own []geom.Figure, ok bool) {
-	fig, err := kerf.Offset(letter, -ease/2)
+func (dr *draft) eased(letter geom.Outline, ease float64) (own []geom.Figure, ok bool) {
+	fig, err := dr.offset.Offset(letter, -ease/2)
 	if err != nil {
 		return nil, false
 	}
@@ -176,7 +175,7 @@ func (dr *draft) crowded(in laidIn, pieces []geom.Figure, of []int, cut float64)
 			break
 		}
 		// An opening that vanishes is told where all cuts are.
-		if grown, err := kerf.Offset(fig, cut/2); err == nil && len(geom.Paths(grown)) != len(geom.Paths(fig)) {
+		if grown, err := dr.offset.Offset(fig, cut/2); err == nil && len(geom.Paths(grown)) != len(geom.Paths(fig)) {
 			dr.notes.Errorf("kerf", at, "piece %d of what is laid into %s has a gap narrower than the laser's cut of %s, %s", i+1, in.region.Name,
 				dr.length(cut), dr.at(in.frame, fig.Bounds())).WithHelp("make it larger")
 			return
@@ -214,12 +213,12 @@ func (dr *draft) fine(in laidIn, letters []geom.Outline, first []int, quiet desi
 	}
 	narrowest, at := least+ease, -1
 	for i, l := range letters {
-		if holds(l, narrowest-geom.Tol) {
+		if dr.holds(l, narrowest-geom.Tol) {
 			continue
 		}
 		lo, hi := 0.0, narrowest
 		for hi-lo > least/200 {
-			if mid := (lo + hi) / 2; holds(l, mid) {
+			if mid := (lo + hi) / 2; dr.holds(l, mid) {
 				lo = mid
 			} else {
 				hi = mid
@@ -242,7 +241,7 @@ func (dr *draft) fine(in laidIn, letters []geom.Outline, first []int, quiet desi
 }
 
 // holds reports whether a piece is nowhere narrower than a width.
-func holds(fig geom.Figure, width float64) bool {
-	shrunk, err := kerf.Offset(fig, -width/2)
+func (dr *draft) holds(fig geom.Figure, width float64) bool {
+	shrunk, err := dr.offset.Offset(fig, -width/2)
 	return err == nil && len(geom.Paths(shrunk)) == len(geom.Paths(fig))
 }
