@@ -20,6 +20,7 @@ type Memo struct {
 type likeness struct {
 	by, wide, high float64
 	rings, pieces  int
+	whole          bool // an outline as it came, its rings not yet turned
 }
 
 // A known group of rings is one that was offset where it lay.
@@ -36,12 +37,42 @@ const mostKnown = 50_000
 // Offset is the function [Offset].
 func (m *Memo) Offset(f geom.Figure, d float64) (geom.Figure, error) { return offset(f, d, m) }
 
-// group gives what work gives of rings that may meet, or of ones like them.
-func (m *Memo) group(rings []ring, d float64, work func() (geom.Outline, error)) (geom.Outline, error) {
+// mostRings is how many rings an outline may have to be known as a whole: a letter,
+// or a word. Of longer texts the letters are known.
+const mostRings = 16
+
+// outline offsets an outline.
+func (m *Memo) outline(o geom.Outline, d float64) (geom.Outline, error) {
+	if m == nil || len(o) == 0 || len(o) > mostRings {
+		return offsetRings(o, d, m)
+	}
+	rings := make([]ring, len(o))
+	for i, p := range o {
+		rings[i] = make(ring, 0, len(p.Segments))
+		for piece := range p.Pieces() {
+			rings[i] = append(rings[i], piece)
+		}
+	}
+	return m.find(rings, d, true, func() (geom.Outline, error) { return offsetRings(o, d, m) })
+}
+
+// group offsets rings that may come to meet.
+func (m *Memo) group(rings []ring, d float64) (geom.Outline, error) {
 	if m == nil {
-		return work()
+		return offsetGroup(rings, d)
+	}
+	return m.find(rings, d, false, func() (geom.Outline, error) { return offsetGroup(rings, d) })
+}
+
+// find gives what work gives of rings, or of ones like them.
+func (m *Memo) find(rings []ring, d float64, whole bool, work func() (geom.Outline, error)) (geom.Outline, error) {
+	for _, r := range rings {
+		if len(r) == 0 {
+			return work()
+		}
 	}
 	key, n := likenessOf(rings, d)
+	key.whole = whole
 	for _, of := range []map[likeness][]known{m.young, m.old} {
 		for _, k := range of[key] {
 			if by, ok := shifted(k.rings, rings); ok {
@@ -68,7 +99,7 @@ func likenessOf(rings []ring, d float64) (key likeness, pieces int) {
 		pieces += len(r)
 	}
 	round := func(v float64) float64 { return math.Round(v * 1e6) }
-	return likeness{d, round(b.Width()), round(b.Height()), len(rings), pieces}, pieces
+	return likeness{by: d, wide: round(b.Width()), high: round(b.Height()), rings: len(rings), pieces: pieces}, pieces
 }
 
 // moved is what is known, by so much aside.
@@ -99,7 +130,7 @@ func shifted(a, b []ring) (by geom.Point, ok bool) {
 		for k := range a[i] {
 			p, q := &a[i][k], &b[i][k]
 			if p.Kind != q.Kind || p.Clockwise != q.Clockwise || !near(p.From, q.From) || !near(p.End, q.End) ||
-				p.Kind == geom.ArcTo && !near(p.Center, q.Center) {
+				p.Kind == geom.ArcTo && !near(p.Center, q.Center) || p.Kind == geom.CubicTo && !(near(p.C1, q.C1) && near(p.C2, q.C2)) {
 				return by, false
 			}
 		}

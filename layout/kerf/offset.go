@@ -83,7 +83,7 @@ func offset(f geom.Figure, d float64, m *Memo) (geom.Figure, error) {
 				return nil, ErrOpen
 			}
 		}
-		return offsetRings(f, d, m)
+		return m.outline(f, d)
 	}
 	return f, nil
 }
@@ -128,7 +128,7 @@ func offsetRings(paths geom.Outline, d float64, m *Memo) (geom.Outline, error) {
 	}
 	var out geom.Outline
 	for _, g := range groups(rings, d) {
-		moved, err := m.group(g, d, func() (geom.Outline, error) { return offsetGroup(g, d) })
+		moved, err := m.group(g, d)
 		if err != nil {
 			return nil, err
 		}
