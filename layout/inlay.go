@@ -94,6 +94,9 @@ func (dr *draft) inlay(in laidIn) (Part, bool) {
 		part.Shapes = append(part.Shapes, Shape{ID: fmt.Sprintf("%s.%d", name, i+1), Op: Cut, Figure: fig, At: at})
 		part.Bounds = part.Bounds.Union(fig.Bounds())
 	}
+	if !dr.countLines(part.Shapes, 1, at) {
+		return part, false
+	}
 	quiet := slices.Concat(in.panel.Quiet, stock.Quiet)
 	dr.crowded(in, figures, of, part.Want.Or(0))
 	dr.fine(in, letters, first, quiet)

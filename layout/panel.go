@@ -101,6 +101,13 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 	var ink []inked
 	var marked markedPanel
 	ruled := lines
+	dr.expect(func(yield func(*design.Region) bool) {
+		for i := range p.Regions {
+			if !p.Regions[i].Inside && !yield(&p.Regions[i]) {
+				return
+			}
+		}
+	})
 	for i := range p.Regions {
 		if p.Regions[i].Inside {
 			dr.layInside(p, &p.Regions[i])

@@ -9,12 +9,18 @@ import (
 
 // A Memo offsets many figures and works out what is equal among them once: equal
 // letters of a text, members of a field, copies of a part. What it gives is what
-// [Offset] gives, but for rounding far below the resolution of files. The zero value
-// is ready for use, by one goroutine.
+// [Offset] gives, but for rounding far below the resolution of files, and without that
+// as long as there is little to work out. The zero value is ready for use, by one
+// goroutine.
 type Memo struct {
 	young, old map[likeness][]known
 	size       int // pieces of the young ones
+	seen       int // pieces so far
 }
+
+// little is how many pieces are each worked out by itself before a memo looks for
+// equal ones.
+const little = 20_000
 
 // A likeness is what equal groups of rings have in common wherever they lie.
 type likeness struct {
@@ -73,6 +79,9 @@ func (m *Memo) find(rings []ring, d float64, whole bool, work func() (geom.Outli
 	}
 	key, n := likenessOf(rings, d)
 	key.whole = whole
+	if m.seen += n; m.seen <= little {
+		return work()
+	}
 	for _, of := range []map[likeness][]known{m.young, m.old} {
 		for _, k := range of[key] {
 			if by, ok := shifted(k.rings, rings); ok {
