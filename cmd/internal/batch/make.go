@@ -8,6 +8,7 @@ import (
 
 	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
+	"foredge/export"
 	"foredge/lang/data"
 	"foredge/layout"
 )
@@ -89,7 +90,7 @@ func (r *run) makeOrder(i int) (m made) {
 
 // encode makes the files of an order's or a sheet's drawings.
 func (r *run) encode(name string, sheets []driver.Sheet) ([]disk.File, error) {
-	return driver.Encode(sheets, r.opts.Encoders, name, func(suffix, ext string) string { return r.path(name + suffix + ext) })
+	return driver.Encode(sheets, r.opts.Encoders, name, r.origin, func(suffix, ext string) string { return r.path(name + suffix + ext) })
 }
 
 // A writer gathers what is made, in order, and writes it a chunk at a time.
@@ -122,7 +123,7 @@ func (w *writer) order(i int, m made) error {
 	t := m.ticket
 	t.files = names
 	// The ticket comes first, so that no file is ever there which none names.
-	w.files = append(append(w.files, disk.File{Path: r.path(r.names[i] + ticketExt), Data: t.text()}), m.files...)
+	w.files = append(append(w.files, disk.File{Path: r.path(r.names[i] + ticketExt), Data: export.Mark(t.text(), r.origin)}), m.files...)
 	w.held = append(w.held, Made{Order: row.Number, At: data.At(row.At),
 		Copies: r.table.Copies(i), Files: names, Ticket: r.names[i] + ticketExt, Parts: t.parts, Materials: t.materials,
 		Item: t.item, Lettered: t.lettered, Places: t.places, cells: t.cells, stock: strings.Join(t.stocks, "; ")})
@@ -208,7 +209,8 @@ func (w *writer) flush(all bool) error {
 		return nil
 	}
 	r := w.run
-	if err := disk.WriteSet(r.ctx, w.files, r.rules()); err != nil {
+	files := slices.DeleteFunc(w.files, func(f disk.File) bool { return r.noted(f) })
+	if err := disk.WriteSet(r.ctx, files, r.rules()); err != nil {
 		return err
 	}
 	if w.list == nil {

@@ -162,6 +162,12 @@ turn
 `,
 		},
 		{
+			Code: "notes-aside", As: warning(),
+			Means: "A job ticket or the packing list was changed by hand, and a batch that goes on writes it anew with other contents. What it was lies in the folder set-aside. Where the contents are the same and notes were only added, the file stays as it is.",
+			Do:    "See what was written into it, and write it into the new one if it still counts.",
+			Test:  "testdata/script/batch_notes.txtar",
+		},
+		{
 			Code: "odd-text", As: warning(),
 			Means: "A text of an order holds what its customer can hardly have written: what another program has put there, blanks where none belong, characters that can't be seen, a word that means that there is nothing, letters read in a wrong encoding or lost.",
 			Do:    "Correct the cell, or let all texts be cleaned, by clean = yes in the braces of the orders.",
