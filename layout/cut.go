@@ -2,6 +2,7 @@ package layout
 
 import (
 	"errors"
+	"slices"
 
 	"foredge/lang/diag"
 	"foredge/lang/source"
@@ -69,9 +70,8 @@ func (p Part) withKerf(width float64, laser *atLaser, diags *diag.List) Part {
 	if p.Kerf == 0 {
 		return p
 	}
-	shapes := make([]Shape, len(p.Shapes))
+	shapes := slices.Clone(p.Shapes)
 	for i, s := range p.Shapes {
-		shapes[i] = s
 		if path, ok := s.Figure.(geom.Path); s.Op != Cut || ok && !path.Closed {
 			continue
 		}

@@ -70,6 +70,7 @@ func (dr *draft) spend(of *int, n, most int, what string, at source.Span) bool {
 	if *of <= most && *of+n > most {
 		dr.notes.Errorf("too-many-shapes", at, "this design has more than %d %s", most, what).
 			WithHelp("split it into several files")
+		dr.drawing.mostLines = 0 // it would be told again
 	}
 	*of += n
 	return *of <= most

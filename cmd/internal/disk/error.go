@@ -32,6 +32,12 @@ func Lost(err error) *Error {
 		Hint: "make room, or send it elsewhere, and call the command again", Err: err}
 }
 
+// Gone says that a file which was written isn't there any more.
+func Gone(path string) *Error {
+	return &Error{Code: "cannot-write", Message: fmt.Sprintf("%q was written and is not there any more", path),
+		Hint: "see what else is at work in that folder, and call the command again"}
+}
+
 // reason puts what the system says about a file into plain words.
 func reason(err error) string {
 	switch {
