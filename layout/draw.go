@@ -181,6 +181,15 @@ func (dr *draft) number(mm float64) string { return unit.FormatNumber(mm, 2) }
 // length writes a length for the maker in the design's unit.
 func (dr *draft) length(mm float64) string { return dr.notes.Length(mm) }
 
+// fineLength is the same for a length that may be far below what is drawn, and is never
+// written as 0.
+func (dr *draft) fineLength(mm float64) string {
+	if mm < 0.001 {
+		return unit.FormatFineLength(mm, dr.design.Unit)
+	}
+	return dr.length(mm)
+}
+
 // caseOf draws the panels of a case unfolded, with its gaps between them,
 // then the covering piece that wraps round it and the lining of its inside.
 func (dr *draft) caseOf(s *design.Case) {

@@ -88,3 +88,12 @@ func Size(n int64) string {
 	}
 	return fmt.Sprintf("%d bytes", n)
 }
+
+// Sizes writes a number of bytes and the most that there may be, by the byte where they
+// would look alike otherwise.
+func Sizes(n, most int64) (is, limit string) {
+	if is, limit = Size(n), Size(most); is == limit {
+		return fmt.Sprintf("%d bytes", n), fmt.Sprintf("%d bytes", most)
+	}
+	return is, limit
+}
