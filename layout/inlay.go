@@ -50,9 +50,14 @@ func (dr *draft) layInside(p *design.Panel, r *design.Region) {
 // placeInlays puts down the pieces of all that has been laid in since it was
 // last asked, a part for each region's.
 func (dr *draft) placeInlays() {
+	times := map[likeInlay]int{}
+	for _, in := range dr.laid {
+		times[in.like()]++
+	}
 	for _, in := range dr.laid {
 		before := len(dr.notes.List)
-		part, ok := dr.inlay(in)
+		part, ok := dr.inlay(in, times[in.like()])
+		times[in.like()] = 0
 		if ok && !dr.notes.List[before:].HasErrors() {
 			dr.place(part)
 		}
@@ -60,14 +65,23 @@ func (dr *draft) placeInlays() {
 	dr.laid = nil
 }
 
-// inlay draws the pieces of what is laid in, left upper corner at the origin.
-func (dr *draft) inlay(in laidIn) (Part, bool) {
+// A likeInlay is what the inlays of a field's members have in common.
+type likeInlay struct {
+	mark  design.Mark
+	lines int
+}
+
+func (in laidIn) like() likeInlay { return likeInlay{in.mark, linesIn(in.recess, Engrave)} }
+
+// inlay draws the pieces of what is laid in, left upper corner at the origin. times is
+// how many there are like it, so that too many are told with the first; 0 if it was.
+func (dr *draft) inlay(in laidIn, times int) (Part, bool) {
 	ease, stock, at := in.inlay.Ease, in.inlay.Stock, in.mark.Place()
 	name := in.id + ".inlay"
 	part := Part{Name: name, Bounds: geom.EmptyBox(), Want: dr.kerfIn(stock), Usual: stock.UsualKerf,
 		Grain: stock.Grain, Stock: stock.Name, Copies: in.panel.Copies, At: at}
 	letters := pieces(in.recess)
-	if !dr.count(len(letters), at) {
+	if !dr.count(len(letters), at) || dr.spent.lines > MaxLines {
 		return part, false
 	}
 	var figures []geom.Figure
@@ -94,7 +108,7 @@ func (dr *draft) inlay(in laidIn) (Part, bool) {
 		part.Shapes = append(part.Shapes, Shape{ID: fmt.Sprintf("%s.%d", name, i+1), Op: Cut, Figure: fig, At: at})
 		part.Bounds = part.Bounds.Union(fig.Bounds())
 	}
-	if !dr.countLines(part.Shapes, 1, at) {
+	if !dr.countLines(part.Shapes, times, at) {
 		return part, false
 	}
 	quiet := slices.Concat(in.panel.Quiet, stock.Quiet)
