@@ -43,9 +43,12 @@ func (r *run) make() error {
 		return err
 	}
 	var todo []int
+	r.spoilt = map[string][]string{}
 	for i, good := range r.good {
-		if good {
+		if row := &r.table.Rows[i]; good {
 			todo = append(todo, i)
+		} else if row.Item > 0 {
+			r.spoilt[row.Order()] = append(r.spoilt[row.Order()], row.Number)
 		}
 	}
 	w := &writer{run: r, hold: hold, rows: layout.NewRows(sized(r.sizes))}
@@ -106,6 +109,7 @@ type writer struct {
 	files []disk.File
 	held  []Made // orders among them
 	list  *lister
+	anew  anew
 }
 
 // order takes an order that was made.
@@ -127,11 +131,12 @@ func (w *writer) order(i int, m made) error {
 	}
 	t := m.ticket
 	t.files = names
+	w.anew.see(r, row.Number, m.files)
 	// The ticket comes first, so that no file is ever there which none names.
 	w.files = append(append(w.files, disk.File{Path: r.path(r.names[i] + ticketExt), Data: export.Mark(t.text(), r.origin)}), m.files...)
 	w.held = append(w.held, Made{Order: row.Number, At: data.At(row.At),
 		Copies: r.table.Copies(i), Files: names, Ticket: r.names[i] + ticketExt, Parts: t.parts, Materials: t.materials,
-		Item: t.item, Lettered: t.lettered, Places: t.places, cells: t.cells, stock: strings.Join(t.stocks, "; ")})
+		Item: t.item, Spoilt: r.spoilt[row.Order()], Lettered: t.lettered, Places: t.places, cells: t.cells, stock: strings.Join(t.stocks, "; ")})
 	if err := w.lay(each, m); err != nil {
 		return err
 	}
@@ -252,6 +257,12 @@ func (w *writer) flush(all bool) error {
 // write writes the files that are held.
 func (w *writer) write() error {
 	r := w.run
+	if err := w.hold.Still(); err != nil {
+		return err
+	}
+	if err := r.replaceSheets(w.files); err != nil {
+		return err
+	}
 	files := slices.DeleteFunc(w.files, func(f disk.File) bool { return r.noted(f) })
 	w.files = nil
 	rules := r.rules()
@@ -272,6 +283,7 @@ func (w *writer) end() error {
 	if err := w.hold.Still(); err != nil {
 		return err
 	}
+	w.anew.tell(w.run)
 	if err := w.list.end(); err != nil {
 		return err
 	}
