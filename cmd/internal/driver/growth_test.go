@@ -185,6 +185,42 @@ func growths() []growth {
 				return sprintf("cutout r%d { shape = round 5; spine = 50; head = %.3f }\n", i, 50+800*float64(i)/float64(n))
 			}))
 		}},
+		{name: "openings on one another", n: 500, text: func(n int) string {
+			return board(900, each(n, func(i int) string { return sprintf("cutout r%d { shape = round 5; head = 3 }\n", i) }))
+		}},
+		{name: "recesses on one another", n: 500, text: func(n int) string {
+			return board(900, each(n, func(i int) string { return sprintf("cutout r%d { shape = round 5; head = 3; depth = 1 }\n", i) }))
+		}},
+		{name: "slits that cross", n: 200, text: func(n int) string {
+			return wide(300, each(n, func(i int) string {
+				at := 20 + 100*float64(i)/float64(n)
+				return sprintf("cutout u%d { shape = slot 150 by 0.1; rotate = 90 deg; spine = %.3f; head = 100 }\ncutout f%d { shape = slot 150 by 0.1; spine = 15; head = %.3f }\n", i, at, i, at)
+			}))
+		}},
+		{name: "openings that keep clear", n: 200, text: func(n int) string {
+			return wide(300, each(n, func(i int) string {
+				return sprintf("cutout r%d { shape = round 1; clear = 50; spine = %d; head = %d }\n", i, 3+3*(i%90), 3+3*(i/90))
+			}))
+		}},
+		{name: "cut letters on one another", n: 50, text: func(n int) string {
+			return board(200, each(n, func(i int) string {
+				return sprintf("region r%d { width = 90; height = 50; head = 3; cut text \"Log\" { bridge = 1 } }\n", i)
+			}))
+		}},
+		{name: "a field of cut letters", n: 100, text: func(n int) string {
+			return wide(1100, sprintf("field f { across = 50; down = %d; head = 5; gap-across = 0.5; pitch-down = 1; region each { width = 10; height = 0.9; cut text \"BIT\" { bridge = 0.05 } } }\n", n/10))
+		}},
+		{name: "a field of inlays", n: 100, text: func(n int) string {
+			return "stock ply { thick = 3 }\n" + wide(1100, sprintf("field f { across = 20; down = %d; head = 5; gap-across = 0.5; pitch-down = 4; region each { width = 10; height = 3.9; inlay text \"g\" { stock = ply } } }\n", n/10))
+		}},
+		{name: "a long text that is cut", n: 20, text: func(n int) string {
+			return board(1000, "region r { head = 5; tail = 5; spine = 5; foredge = 5; cut text \""+strings.Repeat("Boat log 08 ", n)+"\" { wrap = yes; bridge = 0.1 } }\n")
+		}},
+		{name: "long texts", n: 5, text: func(n int) string {
+			return wide(400, each(n, func(i int) string {
+				return sprintf("region r%d { width = 30; height = 8; spine = 3; head = %d; engrave text \""+strings.Repeat("tide gull ", 100)+"\" { wrap = yes } }\n", i, 3+9*i)
+			}))
+		}},
 		{name: "texts", n: 100, text: func(n int) string {
 			return board(10+12*n, each(n, func(i int) string {
 				return sprintf("region r%d { width = 90; height = 10; spine = 5; head = %d; engrave text \"Tern log %d\" { cap = 3 } }\n", i, 5+12*i, i)
