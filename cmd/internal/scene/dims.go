@@ -92,7 +92,7 @@ func (p *placer) putNamed(name string, origin solve.Origin, from, to geom.Point,
 // panel places the dimensions of a board and of all that stands on it.
 func (p *placer) panel(n *model.Panel, f frame) {
 	p.sort = ofBoard
-	p.sizes(&n.Thing, f, p.heightAt())
+	p.sizes(&n.Thing, f, n)
 	p.sort = ofThing
 	for _, part := range n.Parts {
 		switch part := part.(type) {
@@ -128,22 +128,23 @@ func (p *placer) panel(n *model.Panel, f frame) {
 	}
 }
 
-// heightAt is the side at which the height of a part stands: where there is room.
-func (p *placer) heightAt() string {
-	if p.part == 0 {
-		return "left"
-	}
-	return "right"
-}
-
-// sizes places the width and height of a board below it and beside it.
-func (p *placer) sizes(t *model.Thing, f frame, beside string) {
+// sizes places the width and height of a board, or of what it covers, below it and
+// beside it. In a case the boards are as high as the first.
+func (p *placer) sizes(t *model.Thing, f frame, n *model.Panel) {
 	left, right, tail := f.origin, f.origin.Add(geom.Pt(f.width, 0)), geom.Pt(0, f.height)
 	p.put(t, dim.Width, left.Add(tail), right.Add(tail), "down", boards)
-	if beside == "right" {
-		left = right
+	first := n.Case == nil || len(n.Case.Lay) > 0 && n.Case.Lay[0].Part.Base() == &n.Thing
+	switch {
+	case !first:
+		if p.sort == ofBoard {
+			p.sort = ofThing
+		}
+		p.put(t, dim.Height, left.Add(geom.Pt(f.width/2, 0)), left.Add(geom.Pt(f.width/2, f.height)), "", boards)
+	case p.part == 0 || n.Case != nil:
+		p.put(t, dim.Height, left, left.Add(tail), "left", boards)
+	default: // on its left another board stands near
+		p.put(t, dim.Height, right, right.Add(tail), "right", boards)
 	}
-	p.put(t, dim.Height, left, left.Add(tail), beside, boards)
 }
 
 // row places the dimensions of a row of holes: those along it beside its edge, the
@@ -199,17 +200,17 @@ func (p *placer) box(t *model.Thing, f frame) frame {
 func (p *placer) field(n *model.Field, f frame) {
 	t := &n.Thing
 	in := p.box(t, f)
-	for _, each := range n.Each {
-		e := each.Base()
-		w, h := p.of(e, dim.Width), p.of(e, dim.Height)
-		p.put(e, dim.Width, in.at(0, h/2), in.at(w, h/2), "", holes)
-		p.put(e, dim.Height, in.at(w/2, 0), in.at(w/2, h), "", holes)
-		p.put(t, dim.GapAcross, in.at(w, h/4), in.at(w+p.of(t, dim.GapAcross), h/4), "", holes)
-		p.put(t, dim.GapDown, in.at(w/4, h), in.at(w/4, h+p.of(t, dim.GapDown)), "", holes)
-		p.put(t, dim.PitchAcross, in.at(w/2, 0), in.at(w/2+p.of(t, dim.PitchAcross), 0), "up", pitches)
-		p.put(t, dim.PitchDown, in.at(0, h/2), in.at(0, h/2+p.of(t, dim.PitchDown)), in.side(word.Spine), pitches)
-		break
+	if len(n.Each) == 0 {
+		return
 	}
+	e := n.Each[0].Base()
+	w, h := p.of(e, dim.Width), p.of(e, dim.Height)
+	p.put(e, dim.Width, in.at(0, h/2), in.at(w, h/2), "", holes)
+	p.put(e, dim.Height, in.at(w/2, 0), in.at(w/2, h), "", holes)
+	p.put(t, dim.GapAcross, in.at(w, h/4), in.at(w+p.of(t, dim.GapAcross), h/4), "", holes)
+	p.put(t, dim.GapDown, in.at(w/4, h), in.at(w/4, h+p.of(t, dim.GapDown)), "", holes)
+	p.put(t, dim.PitchAcross, in.at(w/2, 0), in.at(w/2+p.of(t, dim.PitchAcross), 0), "up", pitches)
+	p.put(t, dim.PitchDown, in.at(0, h/2), in.at(0, h/2+p.of(t, dim.PitchDown)), in.side(word.Spine), pitches)
 }
 
 // line places how far a line lies from its edge.
@@ -238,7 +239,7 @@ func (p *placer) covered(n *model.Panel, f frame) {
 	p.read[book] = true
 	p.view.Books = append(p.view.Books, boxOf(book.Path, geom.Box{Min: in.origin, Max: in.origin.Add(geom.Pt(in.width, in.height))}))
 	p.sort = ofReading
-	p.sizes(&book.Thing, in, p.heightAt())
+	p.sizes(&book.Thing, in, n)
 	for _, r := range book.Rows {
 		p.row(r, in)
 	}

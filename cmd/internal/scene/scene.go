@@ -2,7 +2,9 @@ package scene
 
 import (
 	"math"
+	"path/filepath"
 	"slices"
+	"strings"
 
 	"foredge/cmd/internal/driver"
 	"foredge/eval"
@@ -55,6 +57,8 @@ type Place struct {
 type Value struct {
 	Name string `json:"name"`
 	Text string `json:"text"` // with its unit
+	// Short is Text rounded for the drawing.
+	Short string `json:"short"`
 	// Within is how far the readings leave it open, 95 times in a hundred; "" where
 	// that is nothing, or the readings contradict each other.
 	Within string `json:"within"`
@@ -140,7 +144,7 @@ type Dim struct {
 // Of makes the scene of a design. last is the scene before, nil for none: its
 // drawings and values stay where the design has errors.
 func Of(r *driver.Result, last *Scene) *Scene {
-	b := &builder{solved: r.Solution, paths: r.Paths, files: map[*source.File]int{}, values: map[string]int{}}
+	b := &builder{solved: r.Solution, paths: r.Paths, folder: FolderOf(r.Design), files: map[*source.File]int{}, values: map[string]int{}}
 	b.Head, b.Name, b.Good = data.NewHead(), driver.Name(r.Design), r.OK()
 	if !b.Good && last != nil {
 		b.Files, b.Unit, b.Views, b.Values = last.Files, last.Unit, last.Views, last.Values
@@ -160,6 +164,10 @@ func Of(r *driver.Result, last *Scene) *Scene {
 	return &b.Scene
 }
 
+// FolderOf is what the names of files in the folder of a design begin with, which a
+// page leaves out.
+func FolderOf(design string) string { return filepath.Dir(design) + string(filepath.Separator) }
+
 func unitOf(in unit.Unit) Unit {
 	if in.Imperial() {
 		return Unit{in.Name, in.Size, 4}
@@ -172,6 +180,7 @@ type builder struct {
 	Scene
 	solved *eval.Solution
 	paths  map[*source.File]string
+	folder string
 	files  map[*source.File]int // where each stands in Files
 	values map[string]int       // where each stands in Values
 }
@@ -183,7 +192,7 @@ func (b *builder) place(at source.Span) *Place {
 	}
 	i, ok := b.files[at.File]
 	if !ok {
-		file := File{Name: source.Plain(at.File.Name()), Path: b.paths[at.File]}
+		file := File{Name: source.Plain(strings.TrimPrefix(at.File.Name(), b.folder)), Path: b.paths[at.File]}
 		if i = slices.Index(b.Files, file); i < 0 {
 			i = len(b.Files)
 			b.Files = append(b.Files[:i:i], file)
@@ -224,9 +233,14 @@ func (b *builder) valuesOf() {
 		contradict = contradict || n.Freedom > 0 && n.ChiSquare > n.Limit999
 	}
 	for _, d := range s.Dimensions() {
-		v := Value{Name: d.Name, Text: "open", From: d.From.String(), At: b.place(d.At)}
+		v := Value{Name: d.Name, Text: "open", Short: "open", From: d.From.String(), At: b.place(d.At)}
 		if !math.IsNaN(d.Value) {
 			v.Text = s.Format(d.Value, d.Kind, d.At)
+			v.Short = v.Text
+			if d.Kind == unit.Length {
+				in := unitOf(s.UnitOf(d.At))
+				v.Short = unit.FormatNumber(d.Value/in.Size, in.Decimals) + " " + in.Name
+			}
 		}
 		if within := 2 * d.Uncertainty; within > least && !contradict && d.From != solve.Unknown {
 			v.Within = b.within(within, d)

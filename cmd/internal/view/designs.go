@@ -122,7 +122,7 @@ func (d *Designs) why(i int, name string) (string, bool) {
 	}
 	var b strings.Builder
 	glance.Steps(&b, s.good.Why(id))
-	return b.String(), true
+	return strings.ReplaceAll(b.String(), "("+scene.FolderOf(d.names[i]), "("), true
 }
 
 // path is where a file that a scene names can be opened; "" where it can't.

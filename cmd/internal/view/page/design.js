@@ -21,6 +21,8 @@ export class Design {
 		};
 		part("h2").textContent = name;
 		this.article.setAttribute("aria-label", name);
+		this.parts.told.setAttribute("aria-label", `what is selected in ${name}`);
+		part(".rows").setAttribute("aria-label", `all dimensions of ${name}`);
 		this.drawing = new Drawing(this.article, this);
 		this.parts.search.addEventListener("input", () => this.filter());
 		this.parts.values.addEventListener("toggle", () => this.table());

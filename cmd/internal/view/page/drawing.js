@@ -1,10 +1,10 @@
 // The drawing of one design: which part of it is seen, what the pointer and the keys
 // point at, and what is laid over it.
-import { paintLines, size } from "/lines.js";
+import { paintLines, room, size } from "/lines.js";
 import { Measure, costOf } from "/measure.js";
 import { element, figure, length } from "/elements.js";
 
-const margin = 58; // pixels round a drawing, for its dimension lines
+const margin = 24; // the least number of pixels round a drawing
 const most = 200; // times that a drawing can be enlarged
 const arrows = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 
@@ -80,14 +80,18 @@ export class Drawing {
 	// fit makes the drawing as large as there is room for; what was enlarged stays so.
 	fit(width) {
 		const { view } = this;
-		const scale = (width - 2 * margin) / Math.max(view.width, 1);
-		const high = Math.min(Math.max(view.height * scale + 2 * margin, 240), Math.max(300, window.innerHeight * 0.72), 760);
-		this.svg.style.height = `${Math.round(high)}px`;
+		const side = room(view, this.shown);
+		for (const name of Object.keys(side)) side[name] = Math.max(side[name] + 6, margin);
+		const across = Math.max(width - side.left - side.right, width / 3);
+		const high = Math.min(Math.max((view.height * across) / Math.max(view.width, 1) + side.up + side.down, 240), Math.max(300, window.innerHeight * 0.72), 760);
 		const height = Math.round(high);
+		this.svg.style.height = `${height}px`;
+		const k = Math.max(view.width / across, view.height / Math.max(height - side.up - side.down, height / 3), 0.01);
+		this.least = width * k;
 		if (this.whole || !this.box) {
-			const k = Math.max(view.width / (width - 2 * margin), view.height / (height - 2 * margin), 0.01);
-			this.box = { x: view.width / 2 - (width * k) / 2, y: view.height / 2 - (height * k) / 2, w: width * k, h: height * k };
-			this.least = this.box.w;
+			const x = view.width / 2 - ((width + side.left - side.right) * k) / 2;
+			const y = view.height / 2 - ((height + side.up - side.down) * k) / 2;
+			this.box = { x, y, w: width * k, h: height * k };
 		} else {
 			const middle = this.box.y + this.box.h / 2;
 			this.box.h = (this.box.w * height) / width;
@@ -103,7 +107,7 @@ export class Drawing {
 		this.svg.classList.toggle("near", !this.whole);
 		for (const g of layer.shapes.querySelectorAll("[data-operation]")) g.toggleAttribute("hidden", !this.shown.operations.get(g.dataset.operation));
 		const text = (name, tx, ty) => figure("text", { x: tx, y: ty, "font-size": size * k }, name);
-		layer.names.replaceChildren(...(this.shown.names ? view.parts : []).map((p) => text(p.name, p.x + p.width / 2, p.y + p.height - 10 * k)));
+		layer.names.replaceChildren(...(this.shown.names ? view.parts : []).filter((p) => roomFor(p, k)).map((p) => text(p.name, p.x + p.width / 2, p.y + p.height - 10 * k)));
 		layer.books.replaceChildren(...(this.shown.readings ? view.books : []).map((b) => figure("rect", { x: b.x, y: b.y, width: b.width, height: b.height })));
 		this.paintLines();
 		this.measure.paint(layer.measure, this.scene.unit, k);
@@ -222,13 +226,12 @@ export class Drawing {
 	zoom(by, about) {
 		if (by === undefined || !this.view) return;
 		const { box } = this;
-		const [x, y] = about || (this.at ? [this.at.x, this.at.y] : [box.x + box.w / 2, box.y + box.h / 2]);
+		const middle = [box.x + box.w / 2, box.y + box.h / 2];
+		const [x, y] = about || this.measure.at || (this.at ? [this.at.x, this.at.y] : middle);
 		const w = by ? Math.max(box.w / by, this.least / most) : this.least;
 		this.whole = w >= this.least * 0.999;
-		if (!this.whole) {
-			const f = w / box.w;
-			this.box = { x: x - (x - box.x) * f, y: y - (y - box.y) * f, w, h: box.h * f };
-		}
+		const f = w / box.w;
+		this.box = { x: x - (x - box.x) * f, y: y - (y - box.y) * f, w, h: box.h * f };
 		this.fit(this.svg.clientWidth);
 		this.paint();
 	}
@@ -281,7 +284,7 @@ export class Drawing {
 
 	// go selects the nearest thing in a direction.
 	go(dx, dy) {
-		const from = this.at || { x: -1e-2, y: this.view.height / 2 };
+		const from = this.at || { x: this.box.x, y: this.view.height / 2 };
 		let best = Infinity;
 		let found = null;
 		for (const place of this.places()) {
@@ -316,6 +319,11 @@ export class Drawing {
 		box.y = y - box.h / 2;
 		this.paint();
 	}
+}
+
+// roomFor says whether a part is large enough on the page to have its name on it.
+function roomFor(part, k) {
+	return part.width > (part.name.length * 6.4 + 6) * k && part.height > 44 * k;
 }
 
 function operationOf(e) {

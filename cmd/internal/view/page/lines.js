@@ -27,6 +27,15 @@ function ranks(dims) {
 	return (d) => [...sides.get(d.part + d.away)].sort((a, b) => a - b).indexOf(level(d));
 }
 
+// room is how many pixels the lines take up at each side of the boards.
+export function room(view, shown) {
+	const dims = visible(view, shown, -1).filter((d) => d.away);
+	const rank = ranks(dims);
+	const sides = { left: 0, right: 0, up: 0, down: 0 };
+	for (const d of dims) sides[d.away] = Math.max(sides[d.away], nearest + apart * rank(d) + 14);
+	return sides;
+}
+
 // paintLines draws the dimensions into g and gives where each can be pointed at. k is
 // how many mm a pixel is.
 export function paintLines(g, view, values, shown, active, k) {
@@ -56,7 +65,7 @@ function line(d, from, to, middle, value, hot, k) {
 	const t = tick * k;
 	g.append(stroke(from, to, ""), stroke([from[0] - t, from[1] + t], [from[0] + t, from[1] - t], ""),
 		stroke([to[0] - t, to[1] + t], [to[0] + t, to[1] - t], ""), stroke(from, to, "wide"));
-	const text = value.text + (value.within && (hot || d.sort === "reading") ? ` ± ${value.within}` : "");
+	const text = value.short + (value.within && (hot || d.sort === "reading") ? ` ± ${value.within}` : "");
 	const long = Math.hypot(to[0] - from[0], to[1] - from[1]) / k;
 	const fits = long > text.length * letter + 8;
 	if (fits || hot) g.append(label(text, middle, upright && fits, d.away, k));
