@@ -123,6 +123,9 @@ func (m *markup) begin(element string, s *layout.Shape) {
 	m.WriteString("<" + element + ` data-name="`)
 	xml.EscapeText(m, []byte(s.ID))
 	m.WriteString(`"`)
+	if s.Hole {
+		m.WriteString(` class="hole"`)
+	}
 	if s.At.IsZero() {
 		return
 	}

@@ -22,6 +22,8 @@ export class Drawing {
 		this.whole = true;
 		this.active = null; // what is pointed at or selected
 		this.lineItems = [];
+		this.width = 0; // of the drawing in pixels, kept so that nothing has to be laid out to ask for it
+		new ResizeObserver(([seen]) => this.resized(Math.round(seen.contentRect.width))).observe(this.svg);
 		this.listen();
 	}
 
@@ -39,6 +41,12 @@ export class Drawing {
 		this.zooms.addEventListener("click", (e) => this.zoom({ in: 1.5, out: 1 / 1.5, all: 0 }[e.target.dataset.zoom]));
 	}
 
+	resized(width) {
+		if (width === this.width || !width) return;
+		this.width = width;
+		this.show(this.view, this.scene, false);
+	}
+
 	// show shows a view of a scene; anew if they are others than before.
 	show(view, scene, anew) {
 		this.svg.toggleAttribute("hidden", !view);
@@ -48,33 +56,33 @@ export class Drawing {
 		this.view = view;
 		this.scene = scene;
 		if (anew) this.take(view, last);
-		const width = this.svg.clientWidth;
-		if (!width) return;
-		this.fit(width);
+		if (!this.width) return; // it is not to be seen yet; the observer tells
+		this.fit(this.width);
 		this.svg.classList.toggle("measuring", this.shown.doing === "measure");
 		if (this.shown.doing !== "measure") this.measure.clear();
 		this.svg.setAttribute("aria-label", `${this.design.name}, ${view.title}: ${view.parts.map((p) => p.about).join(", ")}`);
 		this.paint();
 	}
 
-	// take puts the shapes of a view into the page.
+	// take puts the shapes of a view into the page. The markup is the server's own, with
+	// all names escaped; the page's policy lets no script in it run.
 	take(view, last) {
-		const text = `<svg xmlns="http://www.w3.org/2000/svg">${view.drawing}</svg>`;
-		const parsed = new DOMParser().parseFromString(text, "image/svg+xml").documentElement;
-		const shapes = [...parsed.children].map((g) => document.adoptNode(g));
-		const boards = shapes.flatMap((g) => [...g.querySelectorAll('[data-name$=".outline"]')]).map((e) => {
-			const under = e.cloneNode(false);
-			under.removeAttribute("data-name");
-			under.setAttribute("class", "under");
-			return under;
-		});
-		this.layer.shapes.replaceChildren(...boards, ...shapes);
 		this.tip.hidden = true;
 		this.at = null;
 		if (!last || last.id !== view.id) {
 			this.whole = true;
 			this.measure.clear();
 		}
+		if (last && last.drawing === view.drawing) return;
+		const { shapes } = this.layer;
+		shapes.innerHTML = view.drawing;
+		const boards = [...shapes.querySelectorAll('[data-name$=".outline"]')].map((e) => {
+			const under = e.cloneNode(false);
+			under.removeAttribute("data-name");
+			under.setAttribute("class", "under");
+			return under;
+		});
+		shapes.prepend(...boards);
 	}
 
 	// fit makes the drawing as large as there is room for; what was enlarged stays so.
@@ -232,7 +240,7 @@ export class Drawing {
 		this.whole = w >= this.least * 0.999;
 		const f = w / box.w;
 		this.box = { x: x - (x - box.x) * f, y: y - (y - box.y) * f, w, h: box.h * f };
-		this.fit(this.svg.clientWidth);
+		this.fit(this.width);
 		this.paint();
 	}
 

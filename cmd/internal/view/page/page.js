@@ -108,7 +108,6 @@ async function start() {
 	document.title = about.designs.join(", ") + " - foredge";
 	designSwitches();
 	follow();
-	new ResizeObserver(redraw).observe(find("designs"));
 }
 
 start().catch(() => linked("not connected: is foredge view still running?", true));
