@@ -50,6 +50,7 @@ type Place struct {
 	File   int    `json:"file"` // the index in [Scene.Files]
 	Line   int    `json:"line"`
 	Column int    `json:"column"`
+	End    int    `json:"end"`  // the column behind it; 0 where it ends in another line
 	Text   string `json:"text"` // the line
 }
 
@@ -201,7 +202,11 @@ func (b *builder) place(at source.Span) *Place {
 	}
 	p := at.File.Position(at.Start)
 	text, _ := at.File.Line(p.Line)
-	return &Place{i, p.Line, p.Column, shortened(text)}
+	end := at.File.Position(at.End)
+	if end.Line != p.Line {
+		end.Column = 0
+	}
+	return &Place{i, p.Line, p.Column, end.Column, shortened(text)}
 }
 
 // mostText is how many letters of a line are shown.

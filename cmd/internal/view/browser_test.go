@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -200,12 +201,16 @@ func (b *browser) picture() []byte {
 	return data
 }
 
-// key presses keys, one after another.
+// key presses keys, one after another; Shift+ before one holds Shift down.
 func (b *browser) key(names ...string) {
 	b.t.Helper()
 	codes := map[string]int{"Tab": 9, "Enter": 13, "Escape": 27, "ArrowLeft": 37, "ArrowUp": 38, "ArrowRight": 39, "ArrowDown": 40, " ": 32}
 	for _, name := range names {
-		event := map[string]any{"type": "keyDown", "key": name, "windowsVirtualKeyCode": codes[name]}
+		modifiers := 0
+		if rest, ok := strings.CutPrefix(name, "Shift+"); ok {
+			name, modifiers = rest, 8
+		}
+		event := map[string]any{"type": "keyDown", "key": name, "modifiers": modifiers, "windowsVirtualKeyCode": codes[name]}
 		if len(name) == 1 {
 			event["text"] = name
 		}

@@ -67,6 +67,7 @@ func (s *Server) Serve(ctx context.Context, l net.Listener) error {
 		Handler:           s.handler(port),
 		ReadHeaderTimeout: 10 * time.Second,
 		ReadTimeout:       10 * time.Second,
+		WriteTimeout:      30 * time.Second, // a stream of events gives itself more, again and again
 		IdleTimeout:       2 * time.Minute,
 		MaxHeaderBytes:    32 << 10,
 	}

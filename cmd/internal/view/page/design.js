@@ -124,23 +124,30 @@ export class Design {
 		return li;
 	}
 
-	// source shows the line of a place, marked from there on.
+	// source shows the line of a place with what is meant marked.
 	source(at) {
 		const letters = [...at.text];
 		const from = Math.min(at.column - 1, letters.length);
-		const rest = letters.slice(from).join("");
-		const word = (rest.match(/^[\p{L}\p{N}_.-]+/u) || [rest.slice(0, 1)])[0];
-		return element("code", "source", letters.slice(0, from).join(""), element("mark", "", word), rest.slice(word.length));
+		const to = at.end ? Math.max(at.end - 1, from + 1) : letters.length;
+		const text = (a, b) => letters.slice(a, b).join("");
+		return element("code", "source", text(0, from), element("mark", "", text(from, to).trimEnd()), text(to));
 	}
 
 	placeText(at) {
 		return `${this.scene.files[at.file].name}:${at.line}:${at.column}`;
 	}
 
+	// lineText is a place in short: the line alone in the design's own file.
+	lineText(at) {
+		const { name } = this.scene.files[at.file];
+		return name === this.name ? String(at.line) : `${name}:${at.line}`;
+	}
+
 	// place is a button that opens a place in the editor, or copies it where none is stated.
-	place(at) {
-		const b = element("button", "place", this.placeText(at));
+	place(at, text = this.placeText(at)) {
+		const b = element("button", "place", text);
 		b.type = "button";
+		if (text !== this.placeText(at)) b.setAttribute("aria-label", this.placeText(at));
 		b.title = this.shown.editor ? "open in the editor" : "copy";
 		b.addEventListener("click", () => (this.shown.editor ? this.open(at, b) : this.copy(at, b)));
 		return b;
@@ -232,7 +239,7 @@ export class Design {
 		name.addEventListener("focus", () => hot(true)());
 		name.addEventListener("blur", () => hot(false)());
 		const tr = element("tr", "", element("td", "", name), element("td", "value", v.text), element("td", "value", v.within),
-			element("td", "", v.from), element("td", "", ...(v.at ? [this.place(v.at)] : [])));
+			element("td", "", v.from), element("td", "", ...(v.at ? [this.place(v.at, this.lineText(v.at))] : [])));
 		tr.addEventListener("pointerenter", hot(true));
 		tr.addEventListener("pointerleave", hot(false));
 		return tr;
