@@ -5,7 +5,9 @@ import (
 	"errors"
 	"flag"
 	"fmt"
+	"os"
 	"os/exec"
+	"path/filepath"
 	"runtime"
 	"strconv"
 	"strings"
@@ -44,6 +46,11 @@ func viewCommand() *command {
 			return func(ctx context.Context, t *terminal, args []string) int {
 				if err := wantWatchable(args); err != nil {
 					return t.fail(err)
+				}
+				for _, name := range args {
+					if info, err := os.Stat(name); err == nil && info.IsDir() {
+						return t.fail(misused("name its designs, as in foredge view "+filepath.Join(name, "*.fore"), "%q is a folder", name))
+					}
 				}
 				var by *view.Editor
 				if *editor != "" {
