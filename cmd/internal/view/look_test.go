@@ -65,6 +65,7 @@ func accessible(b *browser, script, what string) {
 // nothing: neither in the page as it opens nor with all shown that can be, nor with
 // errors over the last good drawing.
 func TestPage(t *testing.T) {
+	foretest.Long(t, "six windows, each looked at three times")
 	script := axe(t)
 	dir := shop(t, "harbour-log.fore", "ledger-case.fore")
 	path := filepath.Join(dir, "harbour-log.fore")

@@ -88,7 +88,7 @@ export class Drawing {
 	// fit makes the drawing as large as there is room for; what was enlarged stays so.
 	fit(width) {
 		const { view } = this;
-		const side = room(view, this.shown);
+		const side = room(view, this.shown, width);
 		for (const name of Object.keys(side)) side[name] = Math.max(side[name] + 6, margin);
 		const across = Math.max(width - side.left - side.right, width / 3);
 		const high = Math.min(Math.max((view.height * across) / Math.max(view.width, 1) + side.up + side.down, 240), Math.max(300, window.innerHeight * 0.72), 760);
@@ -123,7 +123,7 @@ export class Drawing {
 
 	paintLines() {
 		const value = this.active && this.active.value !== undefined ? this.active.value : -1;
-		this.lineItems = paintLines(this.layer.lines, this.view, this.scene.values, this.shown, value, this.k);
+		this.lineItems = paintLines(this.layer.lines, this.view, this.scene.values, this.shown, value, this.k, this.width);
 	}
 
 	// mark shows what is pointed at or selected; null for nothing.

@@ -5,6 +5,13 @@ import { figure } from "/elements.js";
 const away = { left: [-1, 0], right: [1, 0], up: [0, -1], down: [0, 1], "": [0, 0] };
 const nearest = 16; // of a line to its board, in pixels
 const apart = 19; // one line from the next
+const narrow = 480; // a drawing less wide than that has its lines nearer together
+
+// offset is how many pixels a line lies away from its board.
+function offset(rank, width) {
+	return (nearest + apart * rank) * (width < narrow ? 0.75 : 1);
+}
+
 const tick = 4; // half the length of the stroke at an end
 const letter = 6.4; // about how wide a letter of a label is
 export const size = 11.5; // of labels
@@ -28,23 +35,23 @@ function ranks(dims) {
 }
 
 // room is how many pixels the lines take up at each side of the boards.
-export function room(view, shown) {
+export function room(view, shown, width) {
 	const dims = visible(view, shown, -1).filter((d) => d.away);
 	const rank = ranks(dims);
 	const sides = { left: 0, right: 0, up: 0, down: 0 };
-	for (const d of dims) sides[d.away] = Math.max(sides[d.away], nearest + apart * rank(d) + 14);
+	for (const d of dims) sides[d.away] = Math.max(sides[d.away], offset(rank(d), width) + 14);
 	return sides;
 }
 
 // paintLines draws the dimensions into g and gives where each can be pointed at. k is
-// how many mm a pixel is.
-export function paintLines(g, view, values, shown, active, k) {
+// how many mm a pixel is, width how many pixels the drawing is wide.
+export function paintLines(g, view, values, shown, active, k, width) {
 	const dims = visible(view, shown, active);
 	const rank = ranks(dims);
 	const places = [];
 	g.replaceChildren(...dims.map((d) => {
 		const [dx, dy] = away[d.away];
-		const off = d.away ? (nearest + apart * rank(d)) * k : 0;
+		const off = d.away ? offset(rank(d), width) * k : 0;
 		const from = [d.from[0] + dx * off, d.from[1] + dy * off];
 		const to = [d.to[0] + dx * off, d.to[1] + dy * off];
 		// Both ends lie on one line along the measured distance, however they were given.
