@@ -188,7 +188,7 @@ func TestLastGoodStays(t *testing.T) {
 }
 
 // An inner face is a view of its own, turned, with what stands on it.
-func TestInside(t *testing.T) {
+func TestInnerFace(t *testing.T) {
 	s := of(t, `panel front {
   width = 100; height = 200
   region note { face = inside; spine = 20; width = 50; head = 30; height = 40; mark frame }
