@@ -48,7 +48,13 @@ func (w *walker) paint(n *node, s *state, set map[string]string, traces []trace)
 		return err
 	}
 	if w.mode == clipping {
-		return p.fill(paint{kind: ink, color: black()}, s.clipEvenOdd, 0)
+		if err := p.fill(paint{kind: ink, color: black()}, s.clipEvenOdd, 0); err != nil {
+			return err
+		}
+		if w.spent.work.over() {
+			return n.hiding()
+		}
+		return nil
 	}
 	fill, stroke, err := p.paints()
 	if err != nil {
@@ -84,6 +90,9 @@ func (w *walker) paint(n *node, s *state, set map[string]string, traces []trace)
 	}
 	if err != nil {
 		return err
+	}
+	if w.spent.work.over() {
+		return n.hiding()
 	}
 	return w.markersOf(n, s, traces, [2]paint{fill, stroke})
 }
@@ -155,7 +164,7 @@ func (p *painter) fill(with paint, evenOdd bool, op int) *Error {
 // add puts an area on top of what there is.
 func (p *painter) add(paths []geom.Path, with paint, evenOdd bool, op int) {
 	l := layer{paths: paths, evenOdd: evenOdd, paper: with.is(paper), color: with.color, element: p.element, where: p.n.where(), op: op}
-	if l.clip(p.s.clips) {
+	if l.clip(p.s.clips, p.spent.work) {
 		p.layers = append(p.layers, l)
 	}
 }
@@ -219,7 +228,7 @@ func (p *painter) lines(with paint, op int) *Error {
 			if len(path.Segments) == 0 {
 				continue
 			}
-			for _, line := range clipLine(path, p.s.clips) {
+			for _, line := range clipLine(path, p.s.clips, p.spent.work) {
 				if p.spent.segments += len(line.Segments); p.spent.segments > 5*MaxSegments {
 					return p.n.fail("simplify the drawing", "its strokes come to too many lines and curves")
 				}
@@ -406,7 +415,10 @@ func (p *painter) gradient(colors []color) (paint, *Error) {
 func (p *painter) stops(g *node) (colors []color, byBox bool, err *Error) {
 	byBox = true
 	units := ""
-	for hops := 0; g != nil && hops < MaxDepth; hops++ {
+	for followed := []*node{}; g != nil && !slices.Contains(followed, g); {
+		if len(followed) >= MaxDepth {
+			return nil, false, p.n.fail("give it a plain colour", "its gradient takes its colours from another one, and so on, more than %d deep", MaxDepth)
+		}
 		if units == "" {
 			units = g.attrs["gradientUnits"]
 		}
@@ -435,7 +447,7 @@ func (p *painter) stops(g *node) (colors []color, byBox bool, err *Error) {
 			break
 		}
 		id, _ := cutHash(g.attrs["href"])
-		g = p.doc.ids[id]
+		followed, g = append(followed, g), p.doc.ids[id]
 	}
 	return colors, units != "userSpaceOnUse", nil
 }
