@@ -139,6 +139,11 @@ func notText(data []byte, encoding string) (what, help string) {
 			return "this is a spreadsheet's own file, not a table of text", "save it from there as CSV, in UTF-8 if it asks, and name that file"
 		}
 	}
+	for _, mark := range []string{"\xff\xfe\x00\x00", "\x00\x00\xfe\xff"} {
+		if bytes.HasPrefix(data, []byte(mark)) {
+			return "this table is written in UTF-32, which can't be read", "save it as UTF-8"
+		}
+	}
 	if encoding != "" || bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")) {
 		return "", ""
 	}
@@ -151,6 +156,9 @@ func notText(data []byte, encoding string) (what, help string) {
 		}
 	}
 	for i, name := range []string{"utf-16be", "utf-16le"} {
+		if zero[0] > len(head)/4 && zero[1] > len(head)/4 {
+			return "this is no table of text: much of it is zeros, which no text has", "save the table as CSV, in UTF-8 if it asks, and name that file"
+		}
 		if zero[i] > len(head)/4 && zero[1-i] == 0 {
 			return "this table is written in UTF-16, without the mark that says so", fmt.Sprintf("save it as UTF-8, or say so, as in encoding = %q", name)
 		}
