@@ -115,17 +115,18 @@ func notUTF8(data []byte) *wrongEncoding {
 func guess(data []byte, at int) (encoding, word string) {
 	inWord := func(b byte) bool { return b >= utf8.RuneSelf || b >= 'A' && b <= 'Z' || b >= 'a' && b <= 'z' }
 	from, to := at, at
-	for from > 0 && inWord(data[from-1]) {
+	const most = 40 // of a word on either side, which is enough to read it
+	for from > max(0, at-most) && inWord(data[from-1]) {
 		from--
 	}
-	for to < len(data) && inWord(data[to]) {
+	for to < min(len(data), at+most) && inWord(data[to]) {
 		to++
 	}
-	most := 0.0
+	best := 0.0
 	for _, c := range []charset{western(), cyrillic(), greek(), central(), mac(), koi8(), hebrew()} {
 		out := c.text(data[from:to])
-		if much := sense(out); much > most+0.05 {
-			encoding, word, most = c.name, out, much
+		if much := sense(out); much > best+0.05 {
+			encoding, word, best = c.name, out, much
 		}
 	}
 	return encoding, word

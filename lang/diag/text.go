@@ -258,8 +258,19 @@ func aboutMark(line string, start, end int) (part string, from, to int, before, 
 	return line[low:high], start - low, end - low, low > 0, high < len(line)
 }
 
+// mostSaid is how many bytes of a message a person is shown: what it quotes may be as
+// long as a file.
+const mostSaid = 4000
+
 // clean replaces what would disturb a terminal in a message.
 func clean(s string) string {
+	if len(s) > mostSaid {
+		cut := mostSaid
+		for !utf8.RuneStart(s[cut]) && cut > mostSaid-utf8.UTFMax {
+			cut--
+		}
+		s = s[:cut] + "…"
+	}
 	return strings.Map(func(r rune) rune {
 		if r == '\n' || r == '\t' {
 			return ' '

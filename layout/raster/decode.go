@@ -152,7 +152,7 @@ func decodeJPEG(name string, data []byte) (*Photo, error) {
 			"open it in an image editor and save it as PNG, or smaller"}
 	}
 	if scans := bytes.Count(data, []byte("\xff\xda")); scans > 1 && scans*(c.Width*c.Height/64+1) > mostScanned {
-		return nil, &Error{name, fmt.Sprintf("it is a JPEG picture in %d passes over %d by %d pixels, which would take minutes to read", scans, c.Width, c.Height),
+		return nil, &Error{name, fmt.Sprintf("it is a JPEG picture in %d passes over %d by %d pixels, which takes too long to read", scans, c.Width, c.Height),
 			"open it in an image editor and save it as PNG"}
 	}
 	img, err := jpeg.Decode(bytes.NewReader(data))
