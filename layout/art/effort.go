@@ -7,8 +7,8 @@ import "foredge/layout/geom"
 // isn't bounded by its size: clips hold clips, and outlines cross one another.
 type effort struct{ left int }
 
-// mostEffort is what a drawing may take: some seconds.
-const mostEffort = 50_000_000
+// mostEffort is what a drawing may take: some three seconds.
+const mostEffort = 150_000_000
 
 func newEffort() *effort { return &effort{mostEffort} }
 
