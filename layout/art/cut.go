@@ -143,7 +143,7 @@ func (s *sight) cuts(piece geom.Piece) (cuts []crossing, grazed bool) {
 				edge.Distance(piece.From) < slack || edge.Distance(piece.End) < slack
 		}
 		for _, x := range met {
-			if c := meeting(piece, edge, x); c.t > 1e-9 && c.t < 1-1e-9 {
+			if c := crossingAt(piece, edge, x); c.t > 1e-9 && c.t < 1-1e-9 {
 				all = append(all, c)
 			} else {
 				grazed = true
@@ -162,8 +162,8 @@ func (s *sight) cuts(piece geom.Piece) (cuts []crossing, grazed bool) {
 	return cuts, grazed
 }
 
-// meeting is how an edge crosses a piece at a point.
-func meeting(piece, edge geom.Piece, x geom.Point) crossing {
+// crossingAt is how an edge crosses a piece at a point.
+func crossingAt(piece, edge geom.Piece, x geom.Point) crossing {
 	c := crossing{t: piece.Parameter(x)}
 	across := piece.Tangent(c.t).Cross(edge.Tangent(edge.Parameter(x)))
 	c.turn = 1
