@@ -2,10 +2,12 @@ package advice
 
 import (
 	"math"
+	"slices"
 
 	"foredge/eval/dim"
 	"foredge/eval/model"
 	"foredge/eval/outcome"
+	"foredge/eval/relation"
 	"foredge/eval/word"
 	"foredge/lang/unit"
 )
@@ -32,7 +34,7 @@ func (a *adviser) board(p *model.Panel, size dim.Name, less string, near, far wo
 	for _, edge := range []word.Edge{near, far} {
 		id, _ := p.Dim(dim.Over(edge))
 		over := a.Value(id)
-		if p.Overhangs[edge] && over < 0 {
+		if p.Overhangs[edge] && over < 0 && !a.onlyCapped(id) {
 			return // as a line says
 		}
 		if over < least-math.Max(shortBoard, 2*a.Numbers.U[id]) {
@@ -61,4 +63,32 @@ func (a *adviser) board(p *model.Panel, size dim.Name, less string, near, far wo
 	}
 	a.diags[len(a.diags)-1].WithHelp("check what gives %s; if they are to stand out, say so: %s = %s in %s, or quiet = short-board",
 		p.Path+"."+size.String(), dim.Over(bare), length(least), p.Path)
+}
+
+// onlyCapped reports whether all that lines say of an overhang is how large it may be
+// at the most, above 0: that it is to be below 0 is no such line's wish.
+func (a *adviser) onlyCapped(over relation.VarID) bool {
+	is := func(e *relation.Expr) bool { return e.Op == relation.Ref && e.Var == over }
+	for i := range a.System.Wishes {
+		w := &a.System.Wishes[i]
+		if r := (relation.Relation{Left: w.Left, Right: w.Right}); slices.Contains(r.Vars(), over) {
+			return false
+		}
+	}
+	for i := range a.System.Relations {
+		r := &a.System.Relations[i]
+		if r.Role != relation.Stated && r.Role != relation.Pattern || !slices.Contains(r.Vars(), over) {
+			continue
+		}
+		most, known := r.Right.Constant()
+		capped := r.Sign == relation.LE && is(&r.Left)
+		if !capped && r.Sign == relation.GE && is(&r.Right) {
+			most, known = r.Left.Constant()
+			capped = true
+		}
+		if !capped || !known || most < 0 {
+			return false
+		}
+	}
+	return true
 }

@@ -38,9 +38,9 @@ type Panel struct {
 	Stock     *Stock // nil where nothing says what it is cut from
 	// Stocks are the names of those that used files have, where it names none of them.
 	Stocks []string
-	Case      *Case  // in which it is drawn; nil if in none
-	Quiet     Quiet
-	Tabs      *Tabs // nil where it has none
+	Case   *Case // in which it is drawn; nil if in none
+	Quiet  Quiet
+	Tabs   *Tabs // nil where it has none
 	// Parts are what stands on it, in the order of the text: rows, regions,
 	// cutouts, lines, lattices, fields.
 	Parts []Node

@@ -191,11 +191,27 @@ func (d *Design) largest(count relation.VarID) (int, plan.Scope, CountCause, *mu
 	if room < plan.MostCount {
 		top = int(math.Floor(room + plan.Tolerance))
 	}
-	also := slices.Concat(centring, kept)
-	fits := func(n int) bool { return n >= 0 && d.fits(part, count, float64(n), also) }
+	also, others := slices.Concat(centring, kept), d.others(part, count)
+	fits := func(n int) bool { return n >= 0 && d.fits(part, others, count, float64(n), also) }
 	if math.IsInf(room, 1) && fits(plan.MostCount) {
 		return fail(must.OddCount{Var: count, Value: math.Inf(1)})
 	}
+	good := largestThat(fits, top)
+	if good < 0 && len(kept) > 0 {
+		good = d.nearest(top, kept, func(n int) *must.Problem { return d.with(part, others, count, float64(n), centring) })
+	}
+	if good < 0 && len(others) > 0 { // another count can't be whole whatever this one is, of which it is told
+		others = nil
+		good = largestThat(fits, top)
+	}
+	if good < 0 {
+		return fail(must.OddCount{Var: count, Value: 0})
+	}
+	return good, part, cause, nil
+}
+
+// largestThat is the largest number, from top down, that fits; -1 if none does.
+func largestThat(fits func(n int) bool, top int) int {
 	// What fits is a stretch of numbers: gallop down to it, then halve.
 	bad, good := top+1, -1
 	for step, n := 1, top; n >= 1; n -= step {
@@ -215,15 +231,7 @@ func (d *Design) largest(count relation.VarID) (int, plan.Scope, CountCause, *mu
 			}
 		}
 	}
-	if good < 0 && len(kept) > 0 {
-		if n := nearest(top, func(n int) bool { return d.fits(part, count, float64(n), centring) }); n > 0 {
-			return n, part, cause, nil
-		}
-	}
-	if good < 0 {
-		return fail(must.OddCount{Var: count, Value: 0})
-	}
-	for bad-good > 1 {
+	for good >= 0 && bad-good > 1 {
 		n := (good + bad) / 2
 		if fits(n) {
 			good = n
@@ -231,25 +239,56 @@ func (d *Design) largest(count relation.VarID) (int, plan.Scope, CountCause, *mu
 			bad = n
 		}
 	}
-	return good, part, cause, nil
+	return good
 }
 
 // nearest finds a count for a board that can't keep its size: its row is tied at both
 // ends, and no whole number of holes is just as long. top is how many that size has room
-// for; as many or fewer win over more. It is 0 where none is near.
-func nearest(top int, fits func(n int) bool) int {
+// for. Of the next that fit, with so many or fewer holes and with more, it is the one with
+// which the board comes nearer to its size, of two as near the smaller; -1 where none is
+// near.
+func (d *Design) nearest(top int, kept []must.ExtraRow, with func(n int) *must.Problem) int {
 	const reach = 300
+	best, miss := -1, math.Inf(1)
+	try := func(n int) bool {
+		q := with(n)
+		if q == nil {
+			return false
+		}
+		defer q.Close()
+		off := 0.0
+		for _, size := range kept {
+			low, high := q.Reach(q.Form(size.Form))
+			off += max(low, -high, 0)
+		}
+		if off < miss-plan.Tolerance {
+			best, miss = n, off
+		}
+		return true
+	}
 	for n := top; n >= max(1, top-reach); n-- {
-		if fits(n) {
-			return n
+		if try(n) {
+			break
 		}
 	}
-	for n := top + 1; n <= min(top+reach, plan.MostCount); n++ {
-		if n > 0 && fits(n) {
-			return n
+	for n := max(top+1, 1); n <= min(top+reach, plan.MostCount); n++ {
+		if try(n) {
+			break
 		}
 	}
-	return 0
+	return best
+}
+
+// others are the further counts of a part that are to be as large as can be, up to so
+// many as are made whole together.
+func (d *Design) others(part plan.Scope, count relation.VarID) []relation.VarID {
+	var others []relation.VarID
+	for _, v := range part.Vars {
+		if v != count && d.Sys.Vars[v].Most && !d.Problem.Known[v] && len(others) < countRounds {
+			others = append(others, v)
+		}
+	}
+	return others
 }
 
 // roomFor is how long a row may be at the most, with some further equations.
@@ -267,18 +306,41 @@ func (d *Design) roomFor(part plan.Scope, length relation.Form, also []must.Extr
 }
 
 // fits reports whether the musts and some further equations can hold with a given
-// count. part is all that hangs together with it.
-func (d *Design) fits(part plan.Scope, count relation.VarID, n float64, also []must.ExtraRow) bool {
+// count, and leave other counts a whole number. part is all that hangs together with
+// it.
+func (d *Design) fits(part plan.Scope, others []relation.VarID, count relation.VarID, n float64, also []must.ExtraRow) bool {
+	q := d.with(part, others, count, n, also)
+	if q == nil {
+		return false
+	}
+	q.Close()
+	return true
+}
+
+// with is the problem of fits, nil if it can't hold.
+func (d *Design) with(part plan.Scope, others []relation.VarID, count relation.VarID, n float64, also []must.ExtraRow) *must.Problem {
 	q := d.Problem.Within(part)
-	defer q.Close()
 	q.Value[count], q.Known[count], q.Given[count] = n, true, true
 	q.Extra = also
 	q.Solve()
-	if q.Failed() || q.Refused {
-		return false
+	holds := func() bool { return !q.Failed() && !q.Refused }
+	if holds() {
+		q.Bound()
 	}
-	q.Bound()
-	return !q.Failed() && !q.Refused
+	if !holds() || slices.ContainsFunc(others, func(v relation.VarID) bool { return noneWhole(q, v) }) {
+		q.Close()
+		return nil
+	}
+	return q
+}
+
+// noneWhole reports whether a problem leaves a count no whole number.
+func noneWhole(q *must.Problem, count relation.VarID) bool {
+	if q.Known[count] {
+		return notWhole(q.Value[count])
+	}
+	low, high := q.Reach(q.VarForm(count))
+	return math.Ceil(low-plan.Tolerance) > high+plan.Tolerance
 }
 
 // centring finds the default that centres the row of a count: it sets equal
