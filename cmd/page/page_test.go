@@ -1,6 +1,9 @@
+//go:build !js
+
 package main
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -16,7 +19,9 @@ import (
 	"time"
 
 	"foredge/cmd/internal/browsertest"
+	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
+	"foredge/cmd/internal/page"
 	"foredge/export"
 	"foredge/lang/foretest"
 )
@@ -196,43 +201,64 @@ func TestExamplesInChromium(t *testing.T) {
 	p.silent()
 }
 
-// The page at two widths, light and dark: nothing sticks out sideways, and texts keep
-// their contrast.
-func TestPictures(t *testing.T) {
+// Of wrong designs the page is told what the command is told, to the letter: the
+// compiler reads its files from memory as it reads those of a disk.
+func TestWrongDesignsInChromium(t *testing.T) {
 	p := show(t)
-	for _, scheme := range []string{"light", "dark"} {
-		for _, width := range []int{360, 1280} {
-			p.Size(width, 900, scheme)
-			for _, what := range []string{"right", "wrong"} {
-				p.choose("harbour-log.fore")
-				if what == "wrong" {
-					p.after(typed("count = 24", "count = 24; wep = 4\n    pitch = 9,2") + typed("head = 40", "head = 190"))
-				}
-				var over int
-				p.Run(`document.documentElement.scrollWidth - document.documentElement.clientWidth`, &over)
-				if over > 0 {
-					t.Errorf("%d px wide, the page is %d px wider than the window", width, over)
-				}
-				p.keep(fmt.Sprintf("%s-%d-%s", what, width, scheme))
-				if what == "wrong" {
-					p.after(`document.getElementById("restore").click()`)
-				}
-			}
+	folder := filepath.Join(t.TempDir(), "examples") // as the folder of the page is called
+	foretest.Must(t, os.CopyFS(folder, os.DirFS(filepath.Join(foretest.Root(t), "testdata", "errors", "meaning"))))
+	t.Chdir(folder)
+	files := map[string][]byte{}
+	var designs []string
+	foretest.Must(t, filepath.WalkDir(".", func(name string, d os.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
 		}
+		if filepath.Ext(name) == disk.DesignExt && !strings.Contains(name, "/") && len(files)%3 == 0 {
+			designs = append(designs, name)
+		}
+		files[name], err = os.ReadFile(name)
+		return err
+	}))
+	given, err := json.Marshal(files)
+	foretest.Must(t, err)
+	asked, err := json.Marshal(designs)
+	foretest.Must(t, err)
+	var got map[string]page.Answer
+	p.Run(fmt.Sprintf(`(async () => {
+		const files = Object.entries(%s).map(([name, text]) => ({ name, bytes: Uint8Array.from(atob(text), (c) => c.charCodeAt(0)) }));
+		const { Compiler } = await import("./compiler.js");
+		globalThis.other = await Compiler.fetched(() => files, () => {});
+		globalThis.answers = {};
+		(async () => {
+			for (const name of %s) answers[name] = (await other.ask({ build: name })).answer;
+			answers.all = true;
+		})();
+	})()`, given, asked), nil)
+	p.Until("all answers", `answers.all`)
+	p.Run(`(delete answers.all, answers)`, &got)
+	told := 0
+	for _, name := range designs {
+		want, _ := page.Build(t.Context(), driver.NewSession(nil), name)
+		a, err := json.MarshalIndent(want, "", " ")
+		foretest.Must(t, err)
+		b, err := json.MarshalIndent(got[name], "", " ")
+		foretest.Must(t, err)
+		if !bytes.Equal(a, b) {
+			t.Errorf("%s: the page is told otherwise than the command%s", name, foretest.Difference(a, b))
+		}
+		told += len(want.Notes)
+	}
+	if told < 100 {
+		t.Errorf("only %d notes were compared", told)
 	}
 	p.silent()
-}
-
-// typed is a script that types one text in place of another into the editor.
-func typed(was, is string) string {
-	return fmt.Sprintf(`{ const t = document.getElementById("text"); const at = t.value.indexOf(%[1]q);
-		t.focus(); t.setSelectionRange(at, at + %[1]q.length); document.execCommand("insertText", false, %[2]q); }`, was, is)
 }
 
 // What is built for browsers passes the vetter.
 func TestVetForBrowsers(t *testing.T) {
 	foretest.Long(t, "compiles everything for browsers")
-	cmd := exec.Command("go", "vet", "./cmd/page")
+	cmd := exec.Command("go", "vet", "./cmd/page", "./cmd/internal/page", "./cmd/internal/driver", "./export")
 	cmd.Dir = foretest.Root(t)
 	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
 	foretest.Output(t, cmd)

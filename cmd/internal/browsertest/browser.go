@@ -50,7 +50,7 @@ func Start(t testing.TB, seen func(session, method string, params json.RawMessag
 	foretest.Must(t, cmd.Start())
 	inRead.Close()
 	outWrite.Close()
-	b := &Browser{t: t, to: inWrite, wait: 30 * time.Second, answers: map[int]chan answer{}, seen: seen}
+	b := &Browser{t: t, to: inWrite, wait: time.Minute, answers: map[int]chan answer{}, seen: seen}
 	ended := make(chan struct{})
 	go func() {
 		defer close(ended)

@@ -7,6 +7,7 @@ export class Compiler {
 	#module;
 	#code; // address of the worker's script
 	#worker = null;
+	#ready; // promise that the worker takes questions
 	#asked = new Map(); // who waits for an answer, by number
 	#next = 1;
 	#disk; // gives all files, for a worker that starts
@@ -23,13 +24,14 @@ export class Compiler {
 			: packed;
 		made.#module = await WebAssembly.compile(bytes);
 		made.#code = URL.createObjectURL(new Blob([(await Promise.all(texts)).join("\n;\n")], { type: "text/javascript" }));
-		await made.#start();
+		made.#start();
+		await made.#ready;
 		return made;
 	}
 
 	#start() {
 		this.#worker = new Worker(this.#code);
-		return new Promise((resolve, reject) => {
+		this.#ready = new Promise((resolve, reject) => {
 			this.#worker.onmessage = ({ data }) => {
 				if (data.ready) return resolve();
 				if (data.ended) {
@@ -56,7 +58,8 @@ export class Compiler {
 
 	// ask gives an answer, or null if there is none: the compiler is then started anew.
 	async ask(message) {
-		if (this.#worker === null) await this.#start();
+		if (this.#worker === null) this.#start();
+		await this.#ready;
 		const id = this.#next++;
 		return new Promise((resolve) => {
 			const late = setTimeout(() => this.#stop(), patience);

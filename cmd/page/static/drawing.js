@@ -1,6 +1,8 @@
 // The drawings of a design, and its files to take away.
 
 const types = { svg: "image/svg+xml", dxf: "image/vnd.dxf" };
+// operations, in the order in which a laser runs them, are the ids of the groups of a file.
+const operations = ["engrave", "mark", "score", "cut", "guide"];
 let addresses = []; // of the files that are offered
 
 // showDrawings shows each SVG file among files: { name, bytes }.
@@ -8,7 +10,11 @@ export function showDrawings(place, files) {
 	place.replaceChildren(...files.filter((f) => f.name.endsWith(".svg")).map(({ name, bytes }, _, all) => {
 		const read = new DOMParser().parseFromString(new TextDecoder().decode(bytes), types.svg);
 		const svg = document.importNode(read.documentElement, true);
-		for (const group of svg.children) if (group.id) group.dataset.operation = group.id;
+		const used = operations.filter((operation) => {
+			const group = svg.querySelector(`:scope > [id="${operation}"]`);
+			if (group) group.dataset.operation = operation;
+			return group;
+		});
 		for (const e of svg.querySelectorAll("[id]")) e.removeAttribute("id"); // the page has ids of its own
 		svg.setAttribute("role", "img");
 		svg.setAttribute("aria-label", `${name}: ${svg.querySelector("desc")?.textContent ?? ""}`);
@@ -19,8 +25,16 @@ export function showDrawings(place, files) {
 		figure.append(scroll);
 		const caption = document.createElement("figcaption");
 		caption.textContent = (all.length > 1 ? name.replace(/\.svg$/, "") + ": " : "") + (svg.querySelector("desc")?.textContent ?? "");
-		figure.append(caption);
-		svg.querySelector("title")?.remove(); // it would cover the names of parts
+		const legend = document.createElement("p");
+		legend.className = "legend";
+		legend.append(...used.map((operation) => {
+			const entry = document.createElement("span");
+			entry.dataset.operation = operation;
+			entry.textContent = operation;
+			return entry;
+		}));
+		figure.append(legend, caption);
+		svg.querySelector("title")?.remove(); // it would be shown wherever the pointer rests
 		return figure;
 	}));
 }
