@@ -90,6 +90,11 @@ type run struct {
 	// endings.
 	before map[string]string
 	sheets map[string]bool
+	// replaced are sheets of an earlier batch that were moved aside, since this one has
+	// others of their names.
+	replaced []string
+	// spoilt are the items that can't be made, by the number of their order.
+	spoilt map[string][]string
 	last   earlier // the batch before this one
 	noting int     // how many files with notes were moved aside
 }

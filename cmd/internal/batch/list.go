@@ -43,6 +43,8 @@ type Made struct {
 	Materials []Material `json:"materials"`
 	// Item says which of an order's several rows it is, as in "2 of 3".
 	Item string `json:"item,omitempty"`
+	// Spoilt are the items of its order that can't be made.
+	Spoilt []string `json:"spoilt,omitempty"`
 	// Lettered are the texts that are on it, as they are lettered.
 	Lettered []string `json:"lettered"`
 	// Places are where its parts lie, of orders that lie together.
@@ -147,6 +149,14 @@ func (m Made) allowed() (names []string) {
 	return names
 }
 
+// item says which of an order's rows it is, and which of them can't be made.
+func (m Made) item() string {
+	if len(m.Spoilt) == 0 {
+		return m.Item
+	}
+	return fmt.Sprintf("%s; not made: %s", m.Item, strings.Join(m.Spoilt, " "))
+}
+
 // noFormula is a text of a table in which a spreadsheet finds no formula: what might
 // begin one has an apostrophe before it (OWASP, "CSV Injection").
 func noFormula(text string) string {
@@ -163,7 +173,7 @@ func (l *lister) close() {
 
 func (l *lister) add(m Made) {
 	row := []string{m.Order, strconv.Itoa(m.At.Line), strconv.Itoa(m.Copies), m.Ticket, strings.Join(m.Files, " "), strings.Join(m.allowed(), " "),
-		m.Item, m.stock, strings.Join(m.Lettered, " | ")}
+		m.item(), m.stock, strings.Join(m.Lettered, " | ")}
 	for _, c := range m.cells {
 		row = append(row, c[1])
 	}
