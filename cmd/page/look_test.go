@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"foredge/cmd/internal/browsertest"
 	"foredge/lang/foretest"
 )
 
@@ -42,10 +43,11 @@ const contrasts = `(() => {
 	return faint;
 })()`
 
-// The page at two widths, light and dark: nothing sticks out sideways, and texts keep
-// their contrast.
+// The page at two widths, light and dark: nothing sticks out sideways, axe-core finds
+// nothing, and texts keep their contrast.
 func TestPictures(t *testing.T) {
 	p := show(t)
+	axe := browsertest.Axe(t)
 	for _, scheme := range []string{"light", "dark"} {
 		for _, width := range []int{360, 1280} {
 			p.Size(width, 900, scheme)
@@ -59,6 +61,7 @@ func TestPictures(t *testing.T) {
 				if over > 0 {
 					t.Errorf("%d px wide, the page is %d px wider than the window", width, over)
 				}
+				p.Accessible(axe, fmt.Sprintf("%s, %d px wide", scheme, width))
 				var faint []string
 				p.Run(contrasts, &faint)
 				for _, what := range faint {

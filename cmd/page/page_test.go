@@ -7,6 +7,8 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"image"
+	"image/png"
 	"net/http"
 	"net/http/httptest"
 	"os"
@@ -15,6 +17,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -42,14 +45,21 @@ type shownPage struct {
 	workers   []string // their sessions
 }
 
-// show writes the page and opens it.
-func show(t *testing.T) *shownPage {
+// show writes the page and opens it. undo names files that the server hands out as
+// compressed by itself, for the browser to undo.
+func show(t *testing.T, undo ...string) *shownPage {
 	t.Helper()
 	p := &shownPage{t: t}
 	p.Browser = browsertest.Start(t, p.seen)
 	folder := t.TempDir()
 	foretest.Must(t, write(context.Background(), folder))
-	p.server = httptest.NewServer(http.FileServer(http.Dir(folder)))
+	files := http.FileServer(http.Dir(folder))
+	p.server = httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if slices.Contains(undo, r.URL.Path) {
+			w.Header().Set("Content-Encoding", "gzip")
+		}
+		files.ServeHTTP(w, r)
+	}))
 	t.Cleanup(p.server.Close)
 	p.Call("Target.setAutoAttach", map[string]any{"autoAttach": true, "waitForDebuggerOnStart": false, "flatten": true}, nil)
 	p.Size(1280, 900, "light")
@@ -79,7 +89,7 @@ func (p *shownPage) seen(_, method string, params json.RawMessage) {
 		var r struct{ Request struct{ URL string } }
 		foretest.Must(p.t, json.Unmarshal(params, &r))
 		own := p.server != nil && strings.HasPrefix(r.Request.URL, p.server.URL)
-		if !own && !strings.HasPrefix(r.Request.URL, "blob:") {
+		if !own && !strings.HasPrefix(r.Request.URL, "blob:") && !strings.HasPrefix(r.Request.URL, "data:") { // those are in the page
 			p.elsewhere = append(p.elsewhere, r.Request.URL)
 		}
 	case "Target.attachedToTarget":
@@ -198,6 +208,95 @@ func TestExamplesInChromium(t *testing.T) {
 	if compared < 40 {
 		t.Errorf("only %d files were compared", compared)
 	}
+	p.silent()
+}
+
+// What the page needs to start is as small as DEVELOPERS.md says: what isn't needed
+// isn't linked.
+func TestSize(t *testing.T) {
+	foretest.Long(t, "builds the compiler for browsers")
+	folder := t.TempDir()
+	foretest.Must(t, write(t.Context(), folder))
+	size := 0
+	for name, text := range foretest.Contents(t, folder) {
+		if name != "licences.txt" && name != "reference.txt" { // read only when they are opened
+			size += len(text)
+		}
+	}
+	const most = 9 << 20
+	if size > most {
+		t.Errorf("the page has %.1f MiB, want at most %d", float64(size)/(1<<20), most>>20)
+	}
+	t.Logf("%.2f MiB", float64(size)/(1<<20))
+}
+
+// The page lets no script in it send anything to another server.
+func TestNothingLeaves(t *testing.T) {
+	var asked atomic.Int32
+	other := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
+		asked.Add(1)
+		w.Header().Set("Access-Control-Allow-Origin", "*")
+	}))
+	defer other.Close()
+	p := show(t, "/compiler.gz")
+	p.silent()
+	var refused []bool
+	p.Run(fmt.Sprintf(`(async () => {
+		const address = %q;
+		const image = new Promise((told) => { const i = new Image(); i.onload = () => told(false); i.onerror = () => told(true); i.src = address; });
+		const fetched = fetch(address).then(() => false, () => true);
+		navigator.sendBeacon(address, "text");
+		const script = document.createElement("script");
+		script.textContent = "globalThis.ran = true";
+		document.body.append(script);
+		return [await image, await fetched, globalThis.ran === undefined];
+	})()`, other.URL), &refused)
+	if !slices.Equal(refused, []bool{true, true, true}) || asked.Load() > 0 {
+		t.Errorf("another server was asked %d times; refused were a picture, a request, a script in the page: %v", asked.Load(), refused)
+	}
+}
+
+// A person's own files are opened, built and shown beside the examples: a design with a
+// picture of dots, and a file that it uses.
+func TestOwnFiles(t *testing.T) {
+	p := show(t)
+	p.server.Close()
+	folder := t.TempDir()
+	root := foretest.Root(t)
+	var picture bytes.Buffer
+	gray := image.NewGray(image.Rect(0, 0, 8, 8))
+	for i := range gray.Pix {
+		gray.Pix[i] = uint8(i * 4)
+	}
+	foretest.Must(t, png.Encode(&picture, gray))
+	text := strings.Replace(foretest.Read(t, filepath.Join(root, "examples", "harbour-log.fore")), `engrave text "Harbour Log" { font = "Go Bold"; fit = shrink }`, `engrave art "sea.png"`, 1)
+	paths := []string{
+		foretest.Write(t, filepath.Join(folder, "my-log.fore"), strings.ReplaceAll(text, "\n", "\r\n")),
+		foretest.Write(t, filepath.Join(folder, "sea.png"), picture.String()),
+		foretest.Write(t, filepath.Join(folder, "shop.fore"), foretest.Read(t, filepath.Join(root, "examples", "shop.fore"))),
+	}
+	want := driver.NewSession(nil).Build(t.Context(), paths[0], driver.Options{Encoders: export.CutFiles(export.Options{})})
+	if len(want.Files) != 2 {
+		t.Fatalf("the command makes %d files: %v", len(want.Files), want.Diagnostics)
+	}
+	var input struct{ Result struct{ ObjectID string } }
+	p.Call("Runtime.evaluate", map[string]any{"expression": `document.getElementById("files")`}, &input)
+	var before int
+	p.Run(`Number(document.body.dataset.built)`, &before)
+	p.Call("DOM.setFileInputFiles", map[string]any{"objectId": input.Result.ObjectID, "files": paths}, nil)
+	p.Until("the design", fmt.Sprintf(`%s > %d`, built, before))
+	got := p.offered()
+	for _, f := range want.Files {
+		if name := filepath.Base(f.Path); got[name] != string(f.Data) {
+			t.Errorf("%s differs from what the command writes%s\n%s", name, foretest.Difference(f.Data, []byte(got[name])), p.text("notes"))
+		}
+	}
+	var dots bool
+	p.Run(`(() => { const i = document.querySelector(".scroll image"); return i !== null && i.getBoundingClientRect().width > 20 })()`, &dots)
+	if !dots {
+		t.Error("the picture of dots isn't shown")
+	}
+	p.keep("own")
 	p.silent()
 }
 

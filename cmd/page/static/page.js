@@ -86,6 +86,7 @@ function show(got) {
 function showTold() {
 	showNotes($("notes"), answer.notes, { go, mend, known: isText, shown });
 	editor.mark(answer.notes.filter((n) => n.at?.file === shown).map((n) => ({ ...n.at, severity: n.severity, message: n.message })));
+	$("text").ariaInvalid = answer.notes.some((n) => n.severity === "error" && n.at?.file === shown);
 	here(editor.line);
 }
 
