@@ -93,6 +93,7 @@ func (dr *draft) inside(p *design.Panel, regions []*design.Region) Part {
 	}
 	var ink []inked
 	marked := markedPanel{cuts: dr.cutsSeenInside(p, corner)}
+	dr.expect(slices.Values(regions))
 	for _, r := range regions {
 		marks := dr.marks(&turned, r, f, outline)
 		ink = append(ink, inked{r, f.box(r.Box), marks})

@@ -58,7 +58,7 @@ func (b *Boundary) Open() bool { return !b.closed }
 func (b *Boundary) Distance(x Point) float64 {
 	d := math.Inf(1)
 	at := Box{x, x}
-	b.index.visit(func(c Box) bool { return c.Distance(at) < d }, func(i int) { d = min(d, b.Pieces[i].Distance(x)) })
+	b.index.Visit(func(c Box) bool { return c.Distance(at) < d }, func(i int) { d = min(d, b.Pieces[i].Distance(x)) })
 	return d
 }
 
@@ -66,7 +66,7 @@ func (b *Boundary) Distance(x Point) float64 {
 func (b *Boundary) Within(x Point, d float64) bool {
 	found := false
 	at := Box{x, x}
-	b.index.visit(func(c Box) bool { return !found && c.Distance(at) < d }, func(i int) { found = found || b.Pieces[i].Distance(x) < d })
+	b.index.Visit(func(c Box) bool { return !found && c.Distance(at) < d }, func(i int) { found = found || b.Pieces[i].Distance(x) < d })
 	return found
 }
 
@@ -86,7 +86,7 @@ func (b *Boundary) Contains(x Point) bool { return b.Winding(x) != 0 }
 // up or down and hold their upper end only, so that none counts twice.
 func (b *Boundary) crossings(x Point, report func(at float64, way int)) {
 	reach := func(c Box) bool { return c.Min.Y <= x.Y && x.Y <= c.Max.Y && c.Max.X > x.X }
-	b.index.visit(reach, func(i int) {
+	b.index.Visit(reach, func(i int) {
 		p := b.Pieces[i]
 		if p.Kind == LineTo {
 			if way := crosses(p.From.Y, p.End.Y, x.Y); way != 0 {
@@ -172,7 +172,7 @@ func (b *Boundary) distance(c *Boundary) float64 {
 	d := math.Inf(1)
 	for _, p := range b.Pieces {
 		box := p.Bounds()
-		c.index.visit(func(n Box) bool { return n.Distance(box) < d }, func(i int) { d = min(d, pieceDistance(p, c.Pieces[i])) })
+		c.index.Visit(func(n Box) bool { return n.Distance(box) < d }, func(i int) { d = min(d, pieceDistance(p, c.Pieces[i])) })
 	}
 	return d
 }
@@ -195,7 +195,7 @@ func (b *Boundary) Simple() bool {
 	var shared []Point
 	for i, p := range b.Pieces {
 		box := p.Bounds().Grow(touch)
-		b.index.visit(func(c Box) bool { return simple && box.Meets(c) }, func(j int) {
+		b.index.Visit(func(c Box) bool { return simple && box.Meets(c) }, func(j int) {
 			q := b.Pieces[j]
 			if j <= i {
 				return
@@ -221,7 +221,7 @@ func (b *Boundary) probes(c *Boundary, yield func(Point) bool) {
 	for _, p := range b.Pieces {
 		cuts = cuts[:0]
 		box := p.Bounds().Grow(touch)
-		c.index.visit(box.Meets, func(i int) { cuts = Intersections(cuts, p, c.Pieces[i]) })
+		c.index.Visit(box.Meets, func(i int) { cuts = Intersections(cuts, p, c.Pieces[i]) })
 		ts := make([]float64, 0, len(cuts)+1)
 		for _, x := range cuts {
 			if t := p.Parameter(x); t > 0 && t < 1 {
