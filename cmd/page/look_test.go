@@ -129,6 +129,17 @@ func TestAtThePage(t *testing.T) {
 	p.after(`document.getElementById("restore").click()`)
 	says("taken back", "state", "no errors")
 
+	// To the place of an error far down.
+	p.after(typed("# Harbour log", "# 🐦 Harbour log") + typed("fit = shrink", "fit = shrnk"))
+	p.Run(`document.querySelector("#notes li.error button.place").click()`, nil)
+	var chosen string
+	p.Run(`(() => { const t = document.getElementById("text"); return document.activeElement === t ? t.value.slice(t.selectionStart, t.selectionEnd) : "" })()`, &chosen)
+	if chosen != "shrnk" {
+		t.Errorf("the button of the place chooses %q", chosen)
+	}
+	p.keep("place")
+	p.after(`document.getElementById("restore").click()`)
+
 	// The file that it uses.
 	p.Run(`{ const list = document.getElementById("texts"); list.value = "shop.fore"; list.dispatchEvent(new Event("change")) }`, nil)
 	p.after(typed("kerf", "kerb"))

@@ -230,6 +230,18 @@ func TestSize(t *testing.T) {
 	t.Logf("%.2f MiB", float64(size)/(1<<20))
 }
 
+// A folder of other files is left alone.
+func TestOtherFolder(t *testing.T) {
+	folder := t.TempDir()
+	foretest.Write(t, filepath.Join(folder, "index.html"), "a page of gulls")
+	if err := write(t.Context(), folder); err == nil || !strings.Contains(err.Error(), "other files") {
+		t.Errorf("the error is %v", err)
+	}
+	if got := foretest.Contents(t, folder); len(got) != 1 || got["index.html"] != "a page of gulls" {
+		t.Errorf("the folder holds %d files", len(got))
+	}
+}
+
 // The page lets no script in it send anything to another server.
 func TestNothingLeaves(t *testing.T) {
 	var asked atomic.Int32

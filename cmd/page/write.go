@@ -22,9 +22,17 @@ import (
 //go:embed static
 var static embed.FS
 
+// compilerName is what the page fetches as its compiler; a folder that has it is a page.
+const compilerName = "compiler.gz"
+
 // write writes the whole page into a folder, or nothing. The command runs inside the
 // repository, whose compiler and examples it takes.
 func write(ctx context.Context, folder string) error {
+	if there, err := os.ReadDir(folder); err == nil && len(there) > 0 {
+		if _, err := os.Stat(filepath.Join(folder, compilerName)); err != nil {
+			return fmt.Errorf("the folder %q holds other files: name an empty one, or one that isn't there", folder)
+		}
+	}
 	root, err := ask(ctx, "", "go", "list", "-m", "-f", "{{.Dir}}", "foredge")
 	if err != nil {
 		return err
@@ -48,7 +56,7 @@ func write(ctx context.Context, folder string) error {
 		name string
 		make func(context.Context, string) ([]byte, error)
 	}{
-		{"compiler.gz", compiler},
+		{compilerName, compiler},
 		{"wasm_exec.js", support},
 		{"examples.json", examples},
 		{"reference.txt", reference},
@@ -74,7 +82,7 @@ func compiler(ctx context.Context, root string) ([]byte, error) {
 	}
 	defer os.RemoveAll(temp)
 	path := filepath.Join(temp, "compiler.wasm")
-	if _, err := ask(ctx, root, "go", "build", "-trimpath", "-ldflags", "-s -w", "-o", path, "./cmd/page"); err != nil {
+	if _, err := ask(ctx, root, "go", "build", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-o", path, "./cmd/page"); err != nil {
 		return nil, err
 	}
 	data, err := os.ReadFile(path)
@@ -187,7 +195,7 @@ func reference(_ context.Context, root string) ([]byte, error) {
 func ask(ctx context.Context, folder, program string, args ...string) (string, error) {
 	cmd := exec.CommandContext(ctx, program, args...)
 	cmd.Dir = folder
-	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "GOFLAGS=-buildvcs=false")
+	cmd.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm")
 	var said bytes.Buffer
 	cmd.Stderr = &said
 	out, err := cmd.Output()

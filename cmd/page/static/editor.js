@@ -46,11 +46,13 @@ export class Editor {
 	// select goes to a stretch of the text.
 	select(from, to) {
 		const before = this.#area.value.slice(0, from).split("\n");
-		const height = parseFloat(getComputedStyle(this.#area).lineHeight);
+		const { lineHeight, fontSize } = getComputedStyle(this.#area);
+		const left = before.at(-1).length * parseFloat(fontSize) * 0.6; // about as wide as a character
+		const width = this.#area.clientWidth;
 		this.#area.focus();
 		this.#area.setSelectionRange(from, to);
-		this.#area.scrollTop = Math.max(0, (before.length - 4) * height);
-		this.#area.scrollLeft = Math.max(0, (before.at(-1).length - 30) * height / 2.5);
+		this.#area.scrollTop = Math.max(0, (before.length - 4) * parseFloat(lineHeight));
+		this.#area.scrollLeft = left < 0.8 * width ? 0 : left - width / 2;
 	}
 
 	// replace writes text in place of a stretch, as if it were typed: it can be undone.
