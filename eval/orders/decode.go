@@ -14,9 +14,9 @@ import (
 )
 
 // KnownEncoding reports whether a name, such as windows-1252, is that of an
-// encoding (a label of the WHATWG Encoding Standard).
+// encoding (a label of the WHATWG Encoding Standard, or ibm437, ibm850 or ibm852).
 func KnownEncoding(name string) bool {
-	_, err := htmlindex.Get(name)
+	_, err := encodingOf(name)
 	return err == nil
 }
 
@@ -39,16 +39,19 @@ func decode(data []byte, encoding string) (text []byte, wrong *wrongEncoding, er
 		data, err = unicode.UTF16(unicode.BigEndian, unicode.ExpectBOM).NewDecoder().Bytes(data)
 		encoding = ""
 	case encoding != "":
-		enc, unknown := htmlindex.Get(encoding)
+		enc, unknown := encodingOf(encoding)
 		if unknown != nil {
 			return nil, nil, fmt.Errorf("there is no encoding called %q", encoding)
 		}
-		if name, _ := htmlindex.Name(enc); name != "utf-8" {
+		if name, _ := htmlindex.Name(enc); name != "utf-8" { // "" for those of DOS
 			if at := beyondASCII(data); at >= 0 && utf8.Valid(data) && !strings.HasPrefix(name, "utf-16") {
 				return plainLineEnds(data), &wrongEncoding{at, fmt.Sprintf("this table is written in UTF-8, not in %s, and is read so", encoding),
 					"take the line encoding out of the braces of the orders", true}, nil
 			}
-			data, err = enc.NewDecoder().Bytes(data)
+			written := data
+			if data, err = enc.NewDecoder().Bytes(written); err == nil {
+				wrong = notDeclared(written, encoding, enc)
+			}
 		}
 	}
 	if err != nil {
@@ -56,7 +59,7 @@ func decode(data []byte, encoding string) (text []byte, wrong *wrongEncoding, er
 	}
 	data = plainLineEnds(data)
 	if utf8.Valid(data) {
-		return data, nil, nil
+		return data, wrong, nil
 	}
 	if wrong := notUTF8(data); wrong != nil && !marked {
 		return data[:wrong.at], wrong, nil

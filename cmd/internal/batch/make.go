@@ -131,9 +131,11 @@ func (w *writer) order(i int, m made) error {
 	}
 	t := m.ticket
 	t.files = names
+	text := t.text()
+	r.changedOn(r.names[i]+ticketExt, row.Number, text, t.places)
 	w.anew.see(r, row.Number, m.files)
 	// The ticket comes first, so that no file is ever there which none names.
-	w.files = append(append(w.files, disk.File{Path: r.path(r.names[i] + ticketExt), Data: export.Mark(t.text(), r.origin)}), m.files...)
+	w.files = append(append(w.files, disk.File{Path: r.path(r.names[i] + ticketExt), Data: export.Mark(text, r.origin)}), m.files...)
 	w.held = append(w.held, Made{Order: row.Number, At: data.At(row.At),
 		Copies: r.table.Copies(i), Files: names, Ticket: r.names[i] + ticketExt, Parts: t.parts, Materials: t.materials,
 		Item: t.item, Spoilt: r.spoilt[row.Order()], Lettered: t.lettered, Places: t.places, cells: t.cells, stock: strings.Join(t.stocks, "; ")})
