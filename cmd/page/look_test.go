@@ -67,7 +67,7 @@ func TestPictures(t *testing.T) {
 				for _, what := range faint {
 					t.Errorf("%s, %d px wide: too little contrast: %s", scheme, width, what)
 				}
-				p.keep(fmt.Sprintf("%s-%d-%s", what, width, scheme))
+				p.Keep(fmt.Sprintf("%s-%d-%s", what, width, scheme))
 				if what == "wrong" {
 					p.after(`document.getElementById("restore").click()`)
 				}
@@ -137,7 +137,7 @@ func TestAtThePage(t *testing.T) {
 	if chosen != "shrnk" {
 		t.Errorf("the button of the place chooses %q", chosen)
 	}
-	p.keep("place")
+	p.Keep("place")
 	p.after(`document.getElementById("restore").click()`)
 
 	// The file that it uses.

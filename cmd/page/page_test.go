@@ -150,13 +150,6 @@ func (p *shownPage) text(id string) (text string) {
 	return text
 }
 
-// keep puts a picture of the page into the folder that FOREDGE_PICTURES names.
-func (p *shownPage) keep(name string) {
-	if folder := os.Getenv("FOREDGE_PICTURES"); folder != "" {
-		foretest.Must(p.t, os.WriteFile(filepath.Join(folder, name+".png"), p.Picture(), 0o666))
-	}
-}
-
 // silent checks that the page asked nobody but its server, and said nothing: a request to
 // a server that is stopped is said, too.
 func (p *shownPage) silent() {
@@ -308,7 +301,7 @@ func TestOwnFiles(t *testing.T) {
 	if !dots {
 		t.Error("the picture of dots isn't shown")
 	}
-	p.keep("own")
+	p.Keep("own")
 	p.silent()
 }
 

@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
@@ -207,6 +208,15 @@ func (b *Browser) Picture() []byte {
 	data, err := base64.StdEncoding.DecodeString(shot.Data)
 	foretest.Must(b.t, err)
 	return data
+}
+
+// Keep puts a picture of the page into the folder that the environment variable
+// FOREDGE_PICTURES names, to be looked at.
+func (b *Browser) Keep(name string) {
+	b.t.Helper()
+	if folder := os.Getenv("FOREDGE_PICTURES"); folder != "" {
+		foretest.Must(b.t, os.WriteFile(filepath.Join(folder, name+".png"), b.Picture(), 0o666))
+	}
 }
 
 // Key presses keys, one after another; Shift+ before one holds Shift down.
