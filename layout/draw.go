@@ -16,7 +16,6 @@ import (
 	"foredge/layout/advise"
 	"foredge/layout/geom"
 	"foredge/layout/kerf"
-	"foredge/layout/lettering"
 )
 
 // Spacing is the distance between parts that are drawn side by side, in mm.
@@ -73,7 +72,7 @@ func emptyDrawing(d *design.Design) *Drawing {
 
 // A draft is a drawing that is being made.
 type draft struct {
-	fonts   *lettering.Cache // nil for fonts that needn't be kept
+	kept    *Drawer // nil for fonts and pictures that needn't be kept
 	design  *design.Design
 	drawing *Drawing
 	notes   advise.Notes
@@ -85,8 +84,8 @@ type draft struct {
 	offset  kerf.Memo       // of what is laid in
 }
 
-func newDraft(d *design.Design, fonts *lettering.Cache) *draft {
-	return &draft{fonts: fonts, design: d, drawing: emptyDrawing(d), notes: advise.Notes{Unit: d.Unit}}
+func newDraft(d *design.Design, kept *Drawer) *draft {
+	return &draft{kept: kept, design: d, drawing: emptyDrawing(d), notes: advise.Notes{Unit: d.Unit}}
 }
 
 // A piece is a panel that stands by itself, or a case.

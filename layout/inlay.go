@@ -42,7 +42,7 @@ func (dr *draft) layInside(p *design.Panel, r *design.Region) {
 	turned := *p
 	turned.Mirrored = !p.Mirrored
 	f := panelFrame{width: p.Width, height: p.Height, mirrored: turned.Mirrored}
-	own := newDraft(dr.design, dr.fonts)
+	own := newDraft(dr.design, dr.kept)
 	own.marks(&turned, r, f, own.outline(&turned, f))
 	dr.laid = append(dr.laid, own.laid...)
 }

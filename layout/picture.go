@@ -42,7 +42,11 @@ func (dr *draft) dots(p *design.Panel, m *design.Artwork, r *design.Region, box 
 	if !ok {
 		return nil
 	}
-	photo, err := raster.Decode(m.File, m.Data)
+	decode := raster.Decode
+	if dr.kept != nil {
+		decode = dr.kept.photos.Decode
+	}
+	photo, err := decode(m.File, m.Data)
 	if err != nil {
 		dr.notes.Fail("art", m.FileAt, err, "save it again as PNG")
 		return nil

@@ -251,10 +251,16 @@ func (r *run) ready() error {
 		}
 	}
 	r.last, r.before = r.earlier() // before any of it is written over
-	if r.opts.Force || !r.opts.Resume {
+	if !r.opts.Resume {
 		return nil
 	}
-	return r.sameDesign()
+	if err := r.roomAside(); err != nil || r.opts.Force {
+		return err
+	}
+	if err := r.sameDesign(); err != nil {
+		return err
+	}
+	return r.sameTable()
 }
 
 func madeBefore(path string) error {

@@ -238,6 +238,23 @@ func growths() []growth {
 					return fmt.Sprintf(`<use xlink:href="#g" x="%d" y="%d"/>`, 2*(i%40), 2*(i/40))
 				}) + "</svg>"}
 		}},
+		{name: "a drawing clipped by shapes that lie apart", n: 1000, text: artOn100, beside: func(n int) map[string]string {
+			return drawingOf(`<clipPath id="c">` + each(n, func(i int) string { return sprintf(`<circle cx="%d.4" cy="%d.4" r=".4"/>`, i%80, i/80) }) +
+				`</clipPath><g clip-path="url(#c)">` + each(n, func(i int) string {
+				return sprintf(`<rect x="%d" y="%d" width=".8" height=".8"/><path d="M%d %dl.8 .8" stroke="#000"/>`, i%80, i/80, i%80, i/80)
+			}) + `</g>`)
+		}},
+		{name: "clips within clips", n: 12, text: artOn100, beside: func(n int) map[string]string {
+			return drawingOf(`<clipPath id="c0"><rect width="9" height="9"/></clipPath>` + each(n, func(i int) string {
+				return sprintf(`<clipPath id="c%d" clip-path="url(#c%d)"><rect width="9" height="9" clip-path="url(#c%d)"/><rect width="8" height="8" clip-path="url(#c%d)"/></clipPath>`, i+1, i, i, i)
+			}) + sprintf(`<rect width="20" height="20" clip-path="url(#c%d)"/>`, n))
+		}},
+		{name: "a line clipped by a line, short steps", n: 500, text: artOn100, beside: func(n int) map[string]string {
+			steps := func(h float64) string {
+				return each(n, func(i int) string { return sprintf("%.3f,%.3f ", 80*float64(i)/float64(n), 20+h*float64(i%2)) })
+			}
+			return drawingOf(`<clipPath id="c"><polygon points="0,0 ` + steps(3) + `80,0"/></clipPath><polyline clip-path="url(#c)" fill="none" stroke="#000" points="` + steps(2) + `"/>`)
+		}},
 		{name: "files that use files", n: 60, text: func(n int) string {
 			return "use \"gull0.fore\"\npanel p { width = a0; height = 50; thick = 3 }\n"
 		}, beside: func(n int) map[string]string {
@@ -260,6 +277,16 @@ func growths() []growth {
 			return "panel p { width = 100; height = 100; thick = 3; " + strings.Repeat("check width >= 5; ", n) + "wdth = 3 }\n"
 		}},
 	}
+}
+
+// artOn100 is a board with a drawing on it.
+func artOn100(int) string {
+	return board(100, "region r { head = 5; tail = 5; spine = 5; foredge = 5; engrave art \"gull.svg\" }\n")
+}
+
+// drawingOf is a drawing of 90 by 90 mm that holds something.
+func drawingOf(holds string) map[string]string {
+	return map[string]string{"gull.svg": `<svg xmlns="http://www.w3.org/2000/svg" width="90mm" height="90mm" viewBox="0 0 90 90">` + holds + "</svg>"}
 }
 
 // A cost is what a design took.

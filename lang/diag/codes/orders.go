@@ -139,8 +139,8 @@ name
 			Test:  "testdata/script/batch_items.txtar",
 		},
 		{
-			Code: "left-over", As: warning(),
-			Means: "A file of an earlier batch lies among those of this one, which didn't make it. Where no order has it any more, as of a name that was corrected since, it is moved to the folder set-aside beside them; a file of an order that is still there, in another format, stays.",
+			Code: "left-over", As: both(),
+			Means: "A file of an earlier batch lies among those of this one, which didn't make it. Where no order has it any more, as of a name that was corrected since, it is moved to the folder set-aside beside them; a file of an order that is still there, in another format, stays. That it can't be moved is an error.",
 			Do:    "See that it isn't cut by mistake, and remove it if it isn't needed any more.",
 			Test:  "cmd/internal/batch.TestLeftOverOfStopped",
 		},
