@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"foredge/export/dxf"
-	"foredge/export/png"
 	"foredge/export/svg"
 	"foredge/layout"
 )
@@ -38,7 +37,7 @@ func CutFiles(o Options) []Encoder {
 // Encoders returns an encoder of each format, in the order in which a person
 // is told of them: cut files, then pictures.
 func Encoders(o Options) []Encoder {
-	return append(CutFiles(o), png.Encoder{})
+	return append(CutFiles(o), pictures()...)
 }
 
 // Lookup finds the encoder for a format's name or file extension, with or

@@ -3,12 +3,12 @@ package view_test
 import (
 	"encoding/json"
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
 
+	"foredge/cmd/internal/browsertest"
 	"foredge/lang/foretest"
 )
 
@@ -17,8 +17,8 @@ const ready = `document.querySelectorAll("article").length > 0 && [...document.q
 
 // strict starts a browser that fails the test where the page's scripts fail, the policy
 // of the page is broken, or anybody but its own server is asked.
-func strict(t *testing.T, address *string) *browser {
-	return newBrowser(t, func(method string, params json.RawMessage) {
+func strict(t *testing.T, address *string) *browsertest.Browser {
+	return browsertest.Start(t, func(_, method string, params json.RawMessage) {
 		switch method {
 		case "Runtime.exceptionThrown", "Log.entryAdded":
 			t.Errorf("%s: %s", method, params)
@@ -31,42 +31,12 @@ func strict(t *testing.T, address *string) *browser {
 	})
 }
 
-// keep puts a picture of the page into the folder that FOREDGE_PICTURES names, to be
-// looked at.
-func keep(b *browser, name string) {
-	b.t.Helper()
-	if folder := os.Getenv("FOREDGE_PICTURES"); folder != "" {
-		foretest.Must(b.t, os.WriteFile(filepath.Join(folder, name+".png"), b.picture(), 0o666))
-	}
-}
-
-// axe is npm's axe-core as a script; it finds what keeps people from using a page.
-func axe(t *testing.T) string {
-	t.Helper()
-	folder := os.Getenv("FOREDGE_NPM")
-	if folder == "" {
-		foretest.Missing(t, "npm's axe-core (FOREDGE_NPM names the node_modules that it is in)")
-	}
-	return foretest.Read(t, filepath.Join(folder, "axe-core", "axe.min.js"))
-}
-
-// accessible fails where axe-core finds anything in the page as it is.
-func accessible(b *browser, script, what string) {
-	b.t.Helper()
-	b.run(`window.axe ? 0 : (`+"() => {"+script+"\n; return 0 }"+`)()`, nil)
-	var found []string
-	b.run(`axe.run(document, { resultTypes: ["violations"] }).then((r) => r.violations.flatMap((v) => v.nodes.map((n) => v.id + ": " + n.target + ": " + n.failureSummary)))`, &found)
-	for _, f := range found {
-		b.t.Errorf("%s: %s", what, f)
-	}
-}
-
 // At three widths, light and dark, nothing sticks out sideways, and axe-core finds
 // nothing: neither in the page as it opens nor with all shown that can be, nor with
 // errors over the last good drawing.
 func TestPage(t *testing.T) {
 	foretest.Long(t, "six windows, each looked at three times")
-	script := axe(t)
+	script := browsertest.Axe(t)
 	dir := shop(t, "harbour-log.fore", "ledger-case.fore")
 	path := filepath.Join(dir, "harbour-log.fore")
 	text := foretest.Read(t, path)
@@ -75,31 +45,31 @@ func TestPage(t *testing.T) {
 	for _, scheme := range []string{"light", "dark"} {
 		for _, width := range []int{360, 800, 1600} {
 			what := fmt.Sprintf("%d-%s", width, scheme)
-			b.size(width, 900, scheme)
-			b.open(address + "/")
-			b.until("the drawings", ready)
+			b.Size(width, 900, scheme)
+			b.Open(address + "/")
+			b.Until("the drawings", ready)
 			inside := func(what string) {
 				var over int
-				b.run(`document.documentElement.scrollWidth - document.documentElement.clientWidth`, &over)
+				b.Run(`document.documentElement.scrollWidth - document.documentElement.clientWidth`, &over)
 				if over > 0 {
 					t.Errorf("%s: the page is %d px wider than the window", what, over)
 				}
-				accessible(b, script, what)
-				keep(b, what)
+				b.Accessible(script, what)
+				b.Keep(what)
 			}
 			inside(what)
-			b.run(`for (const d of document.querySelectorAll("details")) d.open = true;
+			b.Run(`for (const d of document.querySelectorAll("details")) d.open = true;
 				document.getElementById("readings").click();
 				document.getElementById("lines").value = "all"; document.getElementById("lines").dispatchEvent(new Event("change"))`, nil)
-			b.until("the table", `document.querySelector("tbody button")`)
-			b.run(`document.querySelector("tbody button").click()`, nil)
-			b.until("why", `document.querySelector(".told pre")`)
+			b.Until("the table", `document.querySelector("tbody button")`)
+			b.Run(`document.querySelector("tbody button").click()`, nil)
+			b.Until("why", `document.querySelector(".told pre")`)
 			inside(what + "-all")
 			save(t, path, replaced(t, text, "count = 24", "count = 24; inset = forty"))
-			b.until("the error", `document.querySelector(".stale .problems li.error .place")`)
+			b.Until("the error", `document.querySelector(".stale .problems li.error .place")`)
 			inside(what + "-error")
 			save(t, path, text)
-			b.until("the mended design", `!document.querySelector(".stale")`)
+			b.Until("the mended design", `!document.querySelector(".stale")`)
 		}
 	}
 }
@@ -110,11 +80,11 @@ func TestAtThePage(t *testing.T) {
 	path := filepath.Join(dir, "harbour-log.fore")
 	address := shows(t, nil, path, filepath.Join(dir, "harbour-gift.fore"))
 	b := strict(t, &address)
-	b.size(1000, 900, "light")
-	b.open(address + "/")
-	b.until("the drawing", ready)
+	b.Size(1000, 900, "light")
+	b.Open(address + "/")
+	b.Until("the drawing", ready)
 	told := func() (text string) {
-		b.run(`document.querySelector(".told").innerText`, &text)
+		b.Run(`document.querySelector(".told").innerText`, &text)
 		return text
 	}
 	says := func(what string, wanted ...string) {
@@ -127,91 +97,91 @@ func TestAtThePage(t *testing.T) {
 		}
 	}
 	focused := func(selector string) (yes bool) {
-		b.run(fmt.Sprintf(`document.activeElement.matches(%q)`, selector), &yes)
+		b.Run(fmt.Sprintf(`document.activeElement.matches(%q)`, selector), &yes)
 		return yes
 	}
 
 	// By the keyboard: to the drawing, and in it from thing to thing.
 	tabs := 0
 	for ; tabs < 40 && !focused("svg.drawing"); tabs++ {
-		b.key("Tab")
+		b.Key("Tab")
 	}
 	if tabs == 40 {
 		t.Fatal("the drawing can't be reached by the keyboard")
 	}
-	b.key("ArrowRight")
+	b.Key("ArrowRight")
 	says("the first thing to the right", "front.height", "210.0623 mm ± 0.05 mm", "harbour-log.fore:6:1")
-	b.key("ArrowRight", "ArrowRight")
+	b.Key("ArrowRight", "ArrowRight")
 	says("what lies to the right of it", "front.")
 	var tip string
-	b.run(`document.querySelector(".tip:not([hidden])").innerText`, &tip)
+	b.Run(`document.querySelector(".tip:not([hidden])").innerText`, &tip)
 	if !strings.Contains(tip, "of harbour-log.fore") {
 		t.Errorf("shown beside it: %q", tip)
 	}
-	b.key("Escape")
+	b.Key("Escape")
 	says("let go", "Point at a line")
 
 	// By the pointer: a hole, then a dimension, and where that comes from.
 	middle := func(selector string) (x, y float64) {
 		var at struct{ X, Y float64 }
-		b.run(fmt.Sprintf(`(() => { const r = document.querySelector(%q).getBoundingClientRect(); return { x: r.x + r.width / 2, y: r.y + r.height / 2 } })()`, selector), &at)
+		b.Run(fmt.Sprintf(`(() => { const r = document.querySelector(%q).getBoundingClientRect(); return { x: r.x + r.width / 2, y: r.y + r.height / 2 } })()`, selector), &at)
 		return at.X, at.Y
 	}
 	x, y := middle(`[data-name="front.wire.3"]`)
-	b.mouse(x, y, true)
+	b.Mouse(x, y, true)
 	says("a hole", "front.wire.3", "cut, 4.35 mm by 4.32 mm", "harbour-log.fore:13:3")
 	x, y = middle(`[data-value] .wide`)
-	b.mouse(x, y, false)
-	b.run(`document.querySelector(".tip:not([hidden])").innerText`, &tip)
+	b.Mouse(x, y, false)
+	b.Run(`document.querySelector(".tip:not([hidden])").innerText`, &tip)
 	if !strings.Contains(tip, "148.2 mm ± 0.035 mm (derived)") || !strings.Contains(tip, "line 6 of harbour-log.fore") {
 		t.Errorf("pointed at, the dimension says %q", tip)
 	}
-	b.mouse(x, y, true)
-	b.until("why", `document.querySelector(".told pre")`)
+	b.Mouse(x, y, true)
+	b.Until("why", `document.querySelector(".told pre")`)
 	says("a dimension", "front.width", "log.width = 148.2 mm (u 0.0173 mm)  reading: width  (harbour-log.fore:8:3)")
-	keep(b, "clicked")
+	b.Keep("clicked")
 
 	// Operations can be put away.
-	b.run(`document.querySelector('input[name="engrave"]').click()`, nil)
+	b.Run(`document.querySelector('input[name="engrave"]').click()`, nil)
 	var engraved, cut int
 	count := func(op string) (n int) {
-		b.run(fmt.Sprintf(`[...document.querySelectorAll('[data-operation=%q] [data-name]')].filter((e) => e.getClientRects().length > 0).length`, op), &n)
+		b.Run(fmt.Sprintf(`[...document.querySelectorAll('[data-operation=%q] [data-name]')].filter((e) => e.getClientRects().length > 0).length`, op), &n)
 		return n
 	}
 	if engraved, cut = count("engrave"), count("cut"); engraved != 0 || cut == 0 {
 		t.Errorf("without what is engraved: %d engraved, %d cut", engraved, cut)
 	}
-	b.run(`document.querySelector('input[name="engrave"]').click()`, nil)
+	b.Run(`document.querySelector('input[name="engrave"]').click()`, nil)
 	if count("engrave") == 0 {
 		t.Error("what is engraved doesn't come back")
 	}
 
 	// The other face of the other design.
-	b.run(`document.querySelectorAll("article")[1].querySelector('.faces button:last-child').click()`, nil)
+	b.Run(`document.querySelectorAll("article")[1].querySelector('.faces button:last-child').click()`, nil)
 	var title string
-	b.run(`document.querySelectorAll("article")[1].querySelector("svg.drawing").getAttribute("aria-label")`, &title)
+	b.Run(`document.querySelectorAll("article")[1].querySelector("svg.drawing").getAttribute("aria-label")`, &title)
 	if !strings.Contains(title, "harbour-gift.fore, inside of") {
 		t.Errorf("the other face is %q", title)
 	}
-	keep(b, "inside")
+	b.Keep("inside")
 
 	// Measuring, by the keyboard: from a point a millimetre to the right.
-	b.run(`document.querySelector('[value="measure"]').click(); document.querySelector("svg.drawing").focus()`, nil)
-	b.key("ArrowLeft", "ArrowUp", "Enter")
+	b.Run(`document.querySelector('[value="measure"]').click(); document.querySelector("svg.drawing").focus()`, nil)
+	b.Key("ArrowLeft", "ArrowUp", "Enter")
 	for range 10 {
-		b.key("Shift+ArrowRight")
+		b.Key("Shift+ArrowRight")
 	}
-	b.key("Enter")
+	b.Key("Enter")
 	says("measured by keys", "measured: 1 mm (1 mm across, 0 mm down)")
-	keep(b, "measured")
+	b.Keep("measured")
 	x, y = middle(`[data-name="front.wire.3"]`)
 	var k float64
-	b.run(`(() => { const r = document.querySelector('[data-name="front.wire.3"]'); return r.getBoundingClientRect().width / r.getBBox().width })()`, &k)
-	b.key("Escape")
-	b.mouse(x-2.16*k, y-2.17*k, true)
-	b.mouse(x+2.16*k, y-2.17*k, true)
+	b.Run(`(() => { const r = document.querySelector('[data-name="front.wire.3"]'); return r.getBoundingClientRect().width / r.getBBox().width })()`, &k)
+	b.Key("Escape")
+	b.Mouse(x-2.16*k, y-2.17*k, true)
+	b.Mouse(x+2.16*k, y-2.17*k, true)
 	says("from corner to corner of a hole", "measured: 4.35 mm (4.35 mm across, 0 mm down)")
-	b.key("Escape")
+	b.Key("Escape")
 }
 
 // A page of another origin is given nothing by the server, whatever it tries.
@@ -220,7 +190,7 @@ func TestPagesOfOthers(t *testing.T) {
 	address := shows(t, nil, filepath.Join(dir, "harbour-log.fore"))
 	var mu sync.Mutex
 	asked, answered := map[string]string{}, map[string]int{} // by the request
-	b := newBrowser(t, func(method string, params json.RawMessage) {
+	b := browsertest.Start(t, func(_, method string, params json.RawMessage) {
 		var m struct {
 			RequestID  string
 			Request    struct{ URL string }
@@ -237,11 +207,11 @@ func TestPagesOfOthers(t *testing.T) {
 		}
 	})
 	other := shows(t, nil, filepath.Join(dir, "harbour-log.fore")) // another port is another origin
-	b.call("Page.setBypassCSP", map[string]any{"enabled": true}, nil)
-	b.open(other + "/")
-	b.until("the drawing", ready)
+	b.Call("Page.setBypassCSP", map[string]any{"enabled": true}, nil)
+	b.Open(other + "/")
+	b.Until("the drawing", ready)
 	var got []string
-	b.run(fmt.Sprintf(`(async () => {
+	b.Run(fmt.Sprintf(`(async () => {
 		const got = [];
 		const tries = [["cors", {}], ["no-cors", { mode: "no-cors" }], ["post", { method: "POST", body: "{}", mode: "no-cors" }]];
 		for (const [name, how] of tries) {

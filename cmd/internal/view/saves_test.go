@@ -10,6 +10,7 @@ import (
 	"testing"
 	"time"
 
+	"foredge/cmd/internal/browsertest"
 	"foredge/lang/foretest"
 )
 
@@ -61,11 +62,11 @@ func TestSaves(t *testing.T) {
 	save(t, path, text)
 	address := shows(t, nil, path)
 	b := strict(t, &address)
-	b.size(1200, 900, "light")
-	b.open(address + "/")
-	b.until("the drawing", ready)
-	b.run(drawn, nil)
-	b.call("Performance.enable", nil, nil)
+	b.Size(1200, 900, "light")
+	b.Open(address + "/")
+	b.Until("the drawing", ready)
+	b.Run(drawn, nil)
+	b.Call("Performance.enable", nil, nil)
 	saved := map[int]time.Time{}
 	revision := 1
 	saves := func(n int) {
@@ -78,7 +79,7 @@ func TestSaves(t *testing.T) {
 			}
 			saved[revision] = time.Now()
 			save(t, path, next)
-			b.run(fmt.Sprintf(`window.after("%d")`, revision), nil)
+			b.Run(fmt.Sprintf(`window.after("%d")`, revision), nil)
 		}
 	}
 	saves(20) // until all is warm
@@ -96,7 +97,7 @@ func TestSaves(t *testing.T) {
 		t.Errorf("the page kept %+v and keeps %+v", before, after)
 	}
 	var times [][2]any
-	b.run(`[...window.drawn]`, &times)
+	b.Run(`[...window.drawn]`, &times)
 	var took []float64
 	for _, pair := range times {
 		var r int
@@ -112,7 +113,7 @@ func TestSaves(t *testing.T) {
 	t.Logf("save to picture, %d lines, %d saves: median %.0f ms, 95 %% within %.0f ms, worst %.0f ms", strings.Count(text, "\n"), len(took),
 		took[len(took)/2], took[len(took)*95/100], took[len(took)-1])
 	var floor []float64
-	b.run(idle, &floor)
+	b.Run(idle, &floor)
 	t.Logf("a letter that changes in the same browser: median %.0f ms, 95 %% within %.0f ms", floor[len(floor)/2], floor[len(floor)*95/100])
 }
 
@@ -123,15 +124,15 @@ type kept struct {
 	nodes, listeners, script float64
 }
 
-func keeps(b *browser) kept {
-	b.call("HeapProfiler.collectGarbage", nil, nil)
+func keeps(b *browsertest.Browser) kept {
+	b.Call("HeapProfiler.collectGarbage", nil, nil)
 	var m struct {
 		Metrics []struct {
 			Name  string
 			Value float64
 		}
 	}
-	b.call("Performance.getMetrics", nil, &m)
+	b.Call("Performance.getMetrics", nil, &m)
 	var k kept
 	for _, metric := range m.Metrics {
 		switch metric.Name {

@@ -1,4 +1,4 @@
-package view_test
+package browsertest
 
 import (
 	"bufio"
@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
@@ -16,9 +17,9 @@ import (
 	"foredge/lang/foretest"
 )
 
-// A browser is Chromium without a window, told what to do over two pipes by its own
+// A Browser is Chromium without a window, told what to do over two pipes by its own
 // protocol for that (messages of JSON with a 0 behind each).
-type browser struct {
+type Browser struct {
 	t    testing.TB
 	to   io.Writer
 	wait time.Duration
@@ -26,7 +27,7 @@ type browser struct {
 	mu      sync.Mutex
 	next    int
 	answers map[int]chan answer
-	seen    func(method string, params json.RawMessage)
+	seen    func(session, method string, params json.RawMessage)
 	session string
 }
 
@@ -35,9 +36,9 @@ type answer struct {
 	Error  *struct{ Message string }
 }
 
-// newBrowser starts a browser, which ends with the test. seen, if not nil, is told of
-// its events.
-func newBrowser(t testing.TB, seen func(method string, params json.RawMessage)) *browser {
+// Start starts a browser, which ends with the test. seen, if not nil, is told of
+// its events and those of its workers, by session; it must not call the browser itself.
+func Start(t testing.TB, seen func(session, method string, params json.RawMessage)) *Browser {
 	t.Helper()
 	program := foretest.Program(t, "chromium-headless-shell", "chromium-headless-shell")
 	inRead, inWrite, err := os.Pipe()
@@ -50,7 +51,7 @@ func newBrowser(t testing.TB, seen func(method string, params json.RawMessage)) 
 	foretest.Must(t, cmd.Start())
 	inRead.Close()
 	outWrite.Close()
-	b := &browser{t: t, to: inWrite, wait: 30 * time.Second, answers: map[int]chan answer{}, seen: seen}
+	b := &Browser{t: t, to: inWrite, wait: time.Minute, answers: map[int]chan answer{}, seen: seen}
 	ended := make(chan struct{})
 	go func() {
 		defer close(ended)
@@ -67,17 +68,18 @@ func newBrowser(t testing.TB, seen func(method string, params json.RawMessage)) 
 		outRead.Close()
 	})
 	var target struct{ TargetID string }
-	b.call("Target.createTarget", map[string]any{"url": "about:blank"}, &target)
+	b.Call("Target.createTarget", map[string]any{"url": "about:blank"}, &target)
 	var attached struct{ SessionID string }
-	b.call("Target.attachToTarget", map[string]any{"targetId": target.TargetID, "flatten": true}, &attached)
+	b.Call("Target.attachToTarget", map[string]any{"targetId": target.TargetID, "flatten": true}, &attached)
 	b.session = attached.SessionID
-	b.call("Page.enable", nil, nil)
-	b.call("Runtime.enable", nil, nil)
-	b.call("Network.enable", nil, nil)
+	b.Call("Page.enable", nil, nil)
+	b.Call("Runtime.enable", nil, nil)
+	b.Call("Network.enable", nil, nil)
+	b.Call("Log.enable", nil, nil)
 	return b
 }
 
-func (b *browser) listen(from io.Reader) {
+func (b *Browser) listen(from io.Reader) {
 	in := bufio.NewReaderSize(from, 1<<20)
 	for {
 		text, err := in.ReadBytes(0)
@@ -85,9 +87,10 @@ func (b *browser) listen(from io.Reader) {
 			return
 		}
 		var m struct {
-			ID     int
-			Method string
-			Params json.RawMessage
+			ID        int
+			Method    string
+			Params    json.RawMessage
+			SessionID string
 			answer
 		}
 		if json.Unmarshal(text[:len(text)-1], &m) != nil {
@@ -101,13 +104,19 @@ func (b *browser) listen(from io.Reader) {
 		case to != nil:
 			to <- m.answer
 		case m.Method != "" && b.seen != nil:
-			b.seen(m.Method, m.Params)
+			b.seen(m.SessionID, m.Method, m.Params)
 		}
 	}
 }
 
-// call has the browser do something and gives what it answers.
-func (b *browser) call(method string, params any, out any) {
+// Call has the page do something and puts what it answers into out.
+func (b *Browser) Call(method string, params any, out any) {
+	b.t.Helper()
+	b.CallIn(b.session, method, params, out)
+}
+
+// CallIn has what a session names do something: the page or one of its workers.
+func (b *Browser) CallIn(session, method string, params any, out any) {
 	b.t.Helper()
 	b.mu.Lock()
 	b.next++
@@ -118,8 +127,8 @@ func (b *browser) call(method string, params any, out any) {
 	if params != nil {
 		m["params"] = params
 	}
-	if b.session != "" {
-		m["sessionId"] = b.session
+	if session != "" {
+		m["sessionId"] = session
 	}
 	text, err := json.Marshal(m)
 	if err == nil {
@@ -140,9 +149,9 @@ func (b *browser) call(method string, params any, out any) {
 	}
 }
 
-// run runs a script in the page, waits for its promise if it gives one, and puts what
+// Run runs a script in the page, waits for its promise if it gives one, and puts what
 // it gives into out.
-func (b *browser) run(script string, out any) {
+func (b *Browser) Run(script string, out any) {
 	b.t.Helper()
 	var r struct {
 		Result struct {
@@ -153,7 +162,7 @@ func (b *browser) run(script string, out any) {
 			Exception struct{ Description string }
 		}
 	}
-	b.call("Runtime.evaluate", map[string]any{"expression": script, "awaitPromise": true, "returnByValue": true}, &r)
+	b.Call("Runtime.evaluate", map[string]any{"expression": script, "awaitPromise": true, "returnByValue": true}, &r)
 	if r.ExceptionDetails != nil {
 		b.t.Fatalf("%.200s: %s %s", script, r.ExceptionDetails.Text, r.ExceptionDetails.Exception.Description)
 	}
@@ -162,12 +171,12 @@ func (b *browser) run(script string, out any) {
 	}
 }
 
-// until waits for a script to give true.
-func (b *browser) until(what, script string) {
+// Until waits for a script to give true.
+func (b *Browser) Until(what, script string) {
 	b.t.Helper()
 	for end := time.Now().Add(b.wait); ; time.Sleep(20 * time.Millisecond) {
 		var ok bool
-		b.run("Boolean("+script+")", &ok)
+		b.Run("Boolean("+script+")", &ok)
 		if ok {
 			return
 		}
@@ -177,32 +186,41 @@ func (b *browser) until(what, script string) {
 	}
 }
 
-// open goes to a page.
-func (b *browser) open(address string) {
+// Open goes to a page.
+func (b *Browser) Open(address string) {
 	b.t.Helper()
-	b.call("Page.navigate", map[string]any{"url": address}, nil)
-	b.until("the page", fmt.Sprintf(`location.href.startsWith(%q) && document.readyState === "complete"`, address))
+	b.Call("Page.navigate", map[string]any{"url": address}, nil)
+	b.Until("the page", fmt.Sprintf(`location.href.startsWith(%q) && document.readyState === "complete"`, address))
 }
 
-// size makes the window so wide and high, and light or dark.
-func (b *browser) size(width, height int, scheme string) {
+// Size makes the window so wide and high, and light or dark.
+func (b *Browser) Size(width, height int, scheme string) {
 	b.t.Helper()
-	b.call("Emulation.setDeviceMetricsOverride", map[string]any{"width": width, "height": height, "deviceScaleFactor": 1, "mobile": false}, nil)
-	b.call("Emulation.setEmulatedMedia", map[string]any{"features": []any{map[string]any{"name": "prefers-color-scheme", "value": scheme}}}, nil)
+	b.Call("Emulation.setDeviceMetricsOverride", map[string]any{"width": width, "height": height, "deviceScaleFactor": 1, "mobile": false}, nil)
+	b.Call("Emulation.setEmulatedMedia", map[string]any{"features": []any{map[string]any{"name": "prefers-color-scheme", "value": scheme}}}, nil)
 }
 
-// picture is the whole page as a PNG.
-func (b *browser) picture() []byte {
+// Picture is the whole page as a PNG.
+func (b *Browser) Picture() []byte {
 	b.t.Helper()
 	var shot struct{ Data string }
-	b.call("Page.captureScreenshot", map[string]any{"format": "png", "captureBeyondViewport": true}, &shot)
+	b.Call("Page.captureScreenshot", map[string]any{"format": "png", "captureBeyondViewport": true}, &shot)
 	data, err := base64.StdEncoding.DecodeString(shot.Data)
 	foretest.Must(b.t, err)
 	return data
 }
 
-// key presses keys, one after another; Shift+ before one holds Shift down.
-func (b *browser) key(names ...string) {
+// Keep puts a picture of the page into the folder that the environment variable
+// FOREDGE_PICTURES names, to be looked at.
+func (b *Browser) Keep(name string) {
+	b.t.Helper()
+	if folder := os.Getenv("FOREDGE_PICTURES"); folder != "" {
+		foretest.Must(b.t, os.WriteFile(filepath.Join(folder, name+".png"), b.Picture(), 0o666))
+	}
+}
+
+// Key presses keys, one after another; Shift+ before one holds Shift down.
+func (b *Browser) Key(names ...string) {
 	b.t.Helper()
 	codes := map[string]int{"Tab": 9, "Enter": 13, "Escape": 27, "ArrowLeft": 37, "ArrowUp": 38, "ArrowRight": 39, "ArrowDown": 40, " ": 32}
 	for _, name := range names {
@@ -217,18 +235,18 @@ func (b *browser) key(names ...string) {
 		if name == "Enter" {
 			event["text"] = "\r"
 		}
-		b.call("Input.dispatchKeyEvent", event, nil)
-		b.call("Input.dispatchKeyEvent", map[string]any{"type": "keyUp", "key": name, "windowsVirtualKeyCode": codes[name]}, nil)
+		b.Call("Input.dispatchKeyEvent", event, nil)
+		b.Call("Input.dispatchKeyEvent", map[string]any{"type": "keyUp", "key": name, "windowsVirtualKeyCode": codes[name]}, nil)
 	}
 }
 
-// mouse moves the pointer to a place of the window, and clicks there if it is to.
-func (b *browser) mouse(x, y float64, click bool) {
+// Mouse moves the pointer to a place of the window, and clicks there if it is to.
+func (b *Browser) Mouse(x, y float64, click bool) {
 	b.t.Helper()
-	b.call("Input.dispatchMouseEvent", map[string]any{"type": "mouseMoved", "x": x, "y": y}, nil)
+	b.Call("Input.dispatchMouseEvent", map[string]any{"type": "mouseMoved", "x": x, "y": y}, nil)
 	if click {
 		for _, what := range []string{"mousePressed", "mouseReleased"} {
-			b.call("Input.dispatchMouseEvent", map[string]any{"type": what, "x": x, "y": y, "button": "left", "buttons": 1, "clickCount": 1}, nil)
+			b.Call("Input.dispatchMouseEvent", map[string]any{"type": what, "x": x, "y": y, "button": "left", "buttons": 1, "clickCount": 1}, nil)
 		}
 	}
 }
