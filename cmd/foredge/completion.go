@@ -142,11 +142,12 @@ func (c completer) bound(ctx context.Context) cobra.CompletionFunc {
 // optionValues complete the values of options, by the option's name.
 func optionValues() map[string]completer {
 	return map[string]completer{
-		"o":      foldersOnly,
-		"as":     formatNames,
-		"dxf":    words("r12\tfor old controllers", "inches", "r12,inches"),
-		"why":    dimensionNames,
-		"orders": filesOf("csv", "tsv", "txt"),
+		"o":       foldersOnly,
+		"as":      formatNames,
+		"dxf":     words("r12\tfor old controllers", "inches", "r12,inches"),
+		"why":     dimensionNames,
+		"orders":  filesOf("csv", "tsv", "txt"),
+		"overlay": filesOf("svg", "png"),
 	}
 }
 
