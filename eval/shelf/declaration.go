@@ -1,6 +1,10 @@
 package shelf
 
-import "strings"
+import (
+	"slices"
+	"strings"
+	"sync"
+)
 
 // Declaration is the text of one declaration of a part, without what stands
 // around it: for whoever needs to know a single thing and would not have the
@@ -53,3 +57,25 @@ func Holder(kind, name string) (part string, ok bool) {
 	}
 	return "", false
 }
+
+// PartOf finds the part that declares something of a name; false if none does.
+func PartOf(name string) (part string, ok bool) {
+	part, ok = declared()[name]
+	return part, ok
+}
+
+// declared are the parts of all that is declared at the top of one.
+var declared = sync.OnceValue(func() map[string]string {
+	all := map[string]string{}
+	for _, part := range Names() {
+		text, _ := Text(part)
+		for line := range strings.Lines(string(text)) {
+			words := strings.Fields(line)
+			begins := len(words) > 1 && strings.HasPrefix(line, words[0]) && line[0] >= 'a' && line[0] <= 'z'
+			if begins && !slices.Contains([]string{"foredge", "units", "use", "check", "prefer"}, words[0]) {
+				all[words[1]] = part
+			}
+		}
+	}
+	return all
+})
