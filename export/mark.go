@@ -9,19 +9,25 @@ import (
 	"slices"
 )
 
-// A file that foredge made says so, with a sum of all else that stands in it, so
-// that one that was drawn by hand, or changed since, is told from it: in SVG a
-// comment before the end, in DXF a comment (group 999) at the head, in PNG the
-// chunk tEXt with the keyword Software that its specification has for it.
+// A file that foredge made says so, with what it was made of and a sum of all else
+// that stands in it, so that one that was drawn by hand, changed since or made of
+// another design is told from it: in SVG a comment before the end, in DXF a comment
+// (group 999) at the head, in PNG the chunk tEXt with the keyword Software that its
+// specification has for it, in a text of ours, such as a job ticket, the last line. In full: made by foredge of gull (front back), sum ...
 
-// madeBy stands before the sum.
-const madeBy = "made by foredge, sum "
+// madeBy begins a mark, sumIs stands before the sum.
+const (
+	madeBy = "made by foredge"
+	sumIs  = ", sum "
+)
 
 const (
 	svgEnd    = "</svg>\n"
 	svgBefore = "  <!-- " + madeBy
 	svgAfter  = " -->\n"
+	dxfBegins = "0\nSECTION\n"
 	dxfBefore = "999\n" + madeBy
+	txtBefore = "\n" + madeBy
 	pngText   = "tEXtSoftware\x00" + madeBy
 )
 
@@ -30,23 +36,29 @@ const pngEnd = "\x00\x00\x00\x00IEND\xaeB`\x82"
 // sumLength is how many bytes a sum has, as it is written.
 const sumLength = 32
 
-// sum gives the sum of a file.
-func sum(data []byte) string {
-	hash := sha256.Sum256(data)
-	return hex.EncodeToString(hash[:sumLength/2])
+// sum gives what ends the mark of a file made of something.
+func sum(data []byte, of string) string {
+	hash := sha256.New()
+	hash.Write(data)
+	hash.Write([]byte(of))
+	return of + sumIs + hex.EncodeToString(hash.Sum(nil)[:sumLength/2])
 }
 
-// Mark marks a file, as an [Encoder] wrote it, as made by foredge. It takes the data
-// over: a file may be large, and is not copied where it has room.
-func Mark(data []byte) []byte {
-	s := sum(data)
+// Mark marks a file, as an [Encoder] wrote it, or a text, as made by foredge of something. It
+// takes the data over: a file may be large, and is not copied where it has room.
+func Mark(data []byte, of Origin) []byte { return mark(data, of.String()) }
+
+func mark(data []byte, of string) []byte {
+	s := sum(data, of)
 	switch {
 	case bytes.HasSuffix(data, []byte(svgEnd)):
 		return slices.Insert(data, len(data)-len(svgEnd), []byte(svgBefore+s+svgAfter)...)
 	case bytes.HasSuffix(data, []byte(pngEnd)):
 		return slices.Insert(data, len(data)-len(pngEnd), pngChunk(s)...)
+	case bytes.HasPrefix(data, []byte(dxfBegins)):
+		return slices.Insert(data, 0, []byte(dxfBefore+s+"\n")...)
 	}
-	return slices.Insert(data, 0, []byte(dxfBefore+s+"\n")...)
+	return append(data, []byte(txtBefore+s+"\n")...)
 }
 
 // pngChunk is the chunk that marks a picture (PNG, 5.3 and 11.3.3.2).
@@ -60,32 +72,45 @@ func pngChunk(s string) []byte {
 // Unmark takes the mark of a file off. It isn't ours if it has none, or if
 // anything in it was changed since.
 func Unmark(data []byte) (rest []byte, ours bool) {
-	if !bytes.HasSuffix(data, []byte(pngEnd)) {
-		data = bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n"))
-	}
-	for _, m := range []struct{ before, after string }{{svgBefore, svgAfter}, {dxfBefore, "\n"}} {
-		if i := bytes.LastIndex(data, []byte(m.before)); i >= 0 {
-			end := i + len(m.before) + sumLength + len(m.after)
-			return unmarked(data, i, end)
-		}
-	}
-	if i := bytes.LastIndex(data, []byte(pngText)); i >= 4 {
-		return unmarked(data, i-4, i+len(pngText)+sumLength+4)
-	}
-	return data, false
-}
-
-// unmarked takes out what should be the mark, and sees whether it is.
-func unmarked(data []byte, start, end int) (rest []byte, ours bool) {
-	if end > len(data) {
-		return data, false
-	}
-	rest = slices.Concat(data[:start], data[end:])
-	return rest, bytes.Equal(Mark(slices.Clone(rest)), data)
+	rest, _, ours = unmark(data)
+	return rest, ours
 }
 
 // Ours reports whether a file stands as foredge made it.
 func Ours(data []byte) bool {
-	_, ours := Unmark(data)
+	_, _, ours := unmark(data)
 	return ours
+}
+
+// OriginOf gives what a file was made of; not ok if it doesn't stand as foredge made
+// it.
+func OriginOf(data []byte) (of Origin, ok bool) {
+	_, text, ours := unmark(data)
+	return parseOrigin(text), ours
+}
+
+func unmark(data []byte) (rest []byte, of string, ours bool) {
+	if !bytes.HasSuffix(data, []byte(pngEnd)) {
+		data = bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n"))
+	}
+	for _, m := range []struct {
+		before string
+		extra  int // bytes of the mark before that
+		after  int
+	}{{svgBefore, 0, len(svgAfter)}, {dxfBefore, 0, len("\n")}, {pngText, 4, 4}, {txtBefore, 0, len("\n")}} {
+		i := bytes.LastIndex(data, []byte(m.before))
+		if i < m.extra {
+			continue
+		}
+		text := data[i+len(m.before):]
+		n := bytes.Index(text[:min(len(text), mostOrigin+len(sumIs))], []byte(sumIs))
+		end := i + len(m.before) + n + len(sumIs) + sumLength + m.after
+		if n < 0 || end > len(data) {
+			return data, "", false
+		}
+		of = string(text[:n])
+		rest = slices.Concat(data[:i-m.extra], data[end:])
+		return rest, of, bytes.Equal(mark(slices.Clone(rest), of), data)
+	}
+	return data, "", false
 }

@@ -132,7 +132,8 @@ func inUTF16(s string) []byte {
 // savedDrawings are the drawings of the test, by what they are about.
 func savedDrawings() []savedDrawing {
 	var all []savedDrawing
-	for _, list := range [][]savedDrawing{savedFiles(), savedStyles(), savedColours(), savedStrokes(), savedClips(), savedTexts(), savedMoves(), savedRefused()} {
+	for _, list := range [][]savedDrawing{savedFiles(), savedStyles(), savedColours(), savedStrokes(), savedClips(), savedTexts(), savedMoves(), savedRefused(),
+		savedSpans(), savedMoved(), savedSelectors()} {
 		all = append(all, list...)
 	}
 	return all

@@ -14,7 +14,7 @@ import (
 // readArt reads a drawing as a mark's braces say, and tells what its maker should
 // know of it; nil if it can't be drawn.
 func (dr *draft) readArt(p *design.Panel, m *design.Artwork) *art.Picture {
-	o := art.Options{Colors: map[string]int{}, Layers: map[string]int{}}
+	o := art.Options{Colors: map[string]int{}, Layers: map[string]int{}, Whole: map[int]bool{int(word.Cut): true, 0: m.Op == word.Cut}}
 	if m.Font != nil {
 		o.Font = func(f art.Face) (*lettering.Font, error) { return dr.faceOfArt(*m.Font, f) }
 	}
@@ -29,6 +29,11 @@ func (dr *draft) readArt(p *design.Panel, m *design.Artwork) *art.Picture {
 				return nil
 			}
 			name, to = colour, o.Colors
+		}
+		if other, ok := at[name]; ok && !part.Layer && !other.Layer && other.Op != part.Op {
+			dr.notes.Errorf("option-clash", part.At, "%q and %q are one colour, and it has an operation already", part.Name, other.Name).
+				Note(other.At, "here").WithHelp("take one of the two out")
+			return nil
 		}
 		at[name] = part
 		switch part.Op {
@@ -84,7 +89,7 @@ func (dr *draft) tellArt(p *design.Panel, m *design.Artwork, pic *art.Picture) {
 		more := others(n.More + 1)
 		switch n.Kind {
 		case art.Twice:
-			dr.notes.Warn(p.Quiet, "art-twice", m.At, "%s, %s: this line lies on another one; it is drawn once%s", m.File, n.Where, more).
+			dr.notes.Warn(p.Quiet, "art-twice", m.At, "%s, %s: this line lies on another one, wholly or in part; what they share is drawn once%s", m.File, n.Where, more).
 				WithHelp("take it out in the drawing program, or move it, if two were meant%s", advise.Silence("art-twice", "panel"))
 		case art.Solid:
 			dr.notes.Warn(p.Quiet, "art-solid", m.At, "%s, %s: its colours run into one another: they become one solid area without an edge between them%s", m.File, n.Where, more).
@@ -95,6 +100,12 @@ func (dr *draft) tellArt(p *design.Panel, m *design.Artwork, pic *art.Picture) {
 		case art.Vanished:
 			dr.notes.Warn(p.Quiet, "art-white", m.At, "%s, %s: this white line lies on nothing, so nothing is drawn of it%s", m.File, n.Where, more).
 				WithHelp("give it another colour in the drawing program if it should be seen%s", advise.Silence("art-white", "panel"))
+		case art.Faint:
+			dr.notes.Warn(p.Quiet, "art-white", m.At, "%s, %s: this white lets through more than half of what lies under it, so it takes nothing away%s", m.File, n.Where, more).
+				WithHelp("make it opaque in the drawing program if what lies under it is to go, or take it out%s", advise.Silence("art-white", "panel"))
+		case art.Beyond:
+			dr.notes.Warn(p.Quiet, "art-page", m.At, "%s, %s: this lies beyond the edge of the drawing's page, wholly or in part, and is cut off there%s", m.File, n.Where, more).
+				WithHelp("make the page as large as what is drawn in the drawing program, or move it%s", advise.Silence("art-page", "panel"))
 		}
 	}
 }

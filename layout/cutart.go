@@ -3,6 +3,7 @@ package layout
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"foredge/eval/design"
 	"foredge/layout/advise"
@@ -13,11 +14,13 @@ import (
 
 // cutArt cuts artwork out of a panel. Closed contours are openings, and what
 // lies in an opening falls out; open lines are slits. Lines whose ends meet are
-// one.
+// one. What parts an opening is cut once, in the middle of its line.
 func (dr *draft) cutArt(p *design.Panel, m *design.Artwork, f panelFrame, pic *art.Picture, id string) []Shape {
 	var rings, slits []art.Contour
 	rings = append(rings, pic.Fill...)
-	for _, l := range art.Joined(pic.Lines, endsMeet) {
+	inner := slices.DeleteFunc(slices.Clone(pic.Lines), func(l art.Contour) bool { return !l.Inner })
+	lines := slices.DeleteFunc(slices.Clone(pic.Lines), func(l art.Contour) bool { return l.Inner })
+	for _, l := range art.Joined(lines, endsMeet) {
 		if l.Closed {
 			rings = append(rings, l)
 			continue
@@ -25,10 +28,13 @@ func (dr *draft) cutArt(p *design.Panel, m *design.Artwork, f panelFrame, pic *a
 		slits = append(slits, l)
 	}
 	depth, ok := dr.nested(m, rings, len(pic.Fill))
-	if !ok || !dr.slits(p, m, f, slits, rings) || !dr.count(1+len(slits), m.At) {
+	if !ok || !dr.slits(p, m, f, slits, rings) || !dr.count(1+len(slits)+len(inner), m.At) {
 		return nil
 	}
 	var shapes []Shape
+	for i, c := range inner { // while what they part is still held
+		shapes = append(shapes, Shape{ID: fmt.Sprintf("%s.inner.%d", id, i+1), Op: Cut, Hole: true, Figure: c.Path, At: m.At})
+	}
 	if len(rings) > 0 {
 		var o geom.Outline
 		for i, c := range rings {

@@ -10,6 +10,7 @@ import (
 	"foredge/lang/source"
 	"foredge/lang/unit"
 	"foredge/layout/geom"
+	"foredge/layout/lettering"
 	"foredge/layout/opening"
 	"foredge/layout/raster"
 )
@@ -95,7 +96,18 @@ type Text struct {
 	Cap                 float64 // height of its capitals
 	Lines               int
 	Wrapped             bool // in more lines than it came with
-	At                  source.Span
+	// Changes are its words that are in another font, as its own lacks a letter of them.
+	Changes []lettering.Change
+	At      source.Span
+}
+
+// OtherFonts says which words are in another font, "" for none.
+func (t Text) OtherFonts() string {
+	var all []string
+	for _, c := range t.Changes {
+		all = append(all, fmt.Sprintf("“%s” in %q", c.Text, c.To))
+	}
+	return strings.Join(all, ", ")
 }
 
 // A Drawing is the parts of a design laid out side by side, in millimetres,

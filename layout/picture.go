@@ -22,6 +22,16 @@ func (dr *draft) dots(p *design.Panel, m *design.Artwork, r *design.Region, box 
 			WithHelp("write engrave art, or trace it into paths in a drawing program")
 		return nil
 	}
+	switch {
+	case len(m.Parts) > 0:
+		dr.notes.Errorf("option-clash", m.Parts[0].At, "colours and layers with operations of their own are of drawings, and %s is a picture of dots", m.File).
+			WithHelp("take them out, or trace the picture into paths in a drawing program")
+		return nil
+	case m.Font != nil:
+		dr.notes.Errorf("option-clash", m.At, "a font is for the texts of a drawing, and %s is a picture of dots", m.File).
+			WithHelp("take it out")
+		return nil
+	}
 	quarters := m.Turn / 90
 	if quarters != math.Round(quarters) {
 		dr.notes.Errorf("art-dots", m.At, "%s is a picture of dots, and those can only be turned by quarter turns, not by %.4g degrees", m.File, m.Turn).
@@ -70,6 +80,10 @@ func (dr *draft) dots(p *design.Panel, m *design.Artwork, r *design.Region, box 
 	if im.Blank() {
 		dr.notes.Warnf("no-art", m.FileAt, "nothing of %s is dark enough to be engraved", m.File).
 			WithHelp("what is white or transparent is left out; make it darker in an image editor")
+	}
+	if im.Flat && !im.Blank() {
+		dr.notes.Warn(p.Quiet, "flat-picture", m.At, "brightness, contrast and gamma make one grey of all of %s", m.File).
+			WithHelp("bring them nearer to 0 %% and 1%s", advise.Silence("flat-picture", "panel"))
 	}
 	at := geom.CenterRect(alignArt(m.Align, box, w, h), w, h)
 	if !dr.count(1, m.At) {

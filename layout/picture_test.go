@@ -93,3 +93,30 @@ panel front { stock = ply; width = 120; height = 160; region crest { spine = 30;
 		toldOnce(t, what+" of a drawing", diags, diag.Code("option-clash"))
 	}
 }
+
+// A tone that makes one grey of several is told; one picture of one grey isn't.
+func TestFlatPicture(t *testing.T) {
+	img := image.NewGray(image.Rect(0, 0, 400, 300))
+	for i := range img.Pix {
+		img.Pix[i] = uint8(i % 200)
+	}
+	var b bytes.Buffer
+	if err := png.Encode(&b, img); err != nil {
+		t.Fatal(err)
+	}
+	for name, c := range map[string]struct {
+		data []byte
+		tone design.Tone
+		want bool
+	}{
+		"no contrast": {b.Bytes(), design.Tone{Contrast: maybe.Is(-1.0)}, true},
+		"all dark":    {b.Bytes(), design.Tone{Brightness: maybe.Is(-1.0)}, true},
+		"some":        {b.Bytes(), design.Tone{Contrast: maybe.Is(-0.9)}, false},
+		"one grey":    {greyPicture(t, 400, 300, 100), design.Tone{Contrast: maybe.Is(-1.0)}, false},
+	} {
+		_, diags := withArt(t, design.Artwork{Data: c.data, Dots: design.Dots{Tone: c.tone}}, "")
+		if got := diagtest.Text(diags); strings.Contains(got, "[flat-picture]") != c.want {
+			t.Errorf("%s: %q", name, got)
+		}
+	}
+}

@@ -29,7 +29,7 @@ func (dr *draft) text(p *design.Panel, m *design.Lettering, r *design.Region, bo
 		dr.reportLettering(m, r, meant, err)
 		return nil
 	}
-	dr.tellOtherFonts(p, m, block.Changes)
+	dr.tellOtherFonts(p, m, slices.Clone(block.Changes))
 	if len(block.Outline) == 0 {
 		return nil
 	}
@@ -52,7 +52,7 @@ func (dr *draft) text(p *design.Panel, m *design.Lettering, r *design.Region, bo
 	}
 	advise.Capitals(&dr.notes, p.Quiet, m.At, block.Cap)
 	dr.drawing.Texts = append(dr.drawing.Texts, Text{Panel: p.Name, Region: r.Name, Text: m.Text, Cap: block.Cap,
-		Lines: block.Lines, Wrapped: block.Wrapped, At: m.TextAt})
+		Lines: block.Lines, Wrapped: block.Wrapped, Changes: block.Changes, At: m.TextAt})
 	if m.Op == word.Cut {
 		out, ok := dr.stencil(p, m.At, m.Bridge, block.Stencil, fmt.Sprintf("the letters of %s, with capitals %s high, are", r.Name, dr.length(block.Cap)))
 		if !ok {

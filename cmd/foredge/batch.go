@@ -24,12 +24,13 @@ func batchCommand() *command {
 		short: "make a design for each of a table of orders",
 		long: "Every order is checked before any file is written. Then the good ones are made, each with its cut\n" +
 			"files and a job ticket (NUMBER-NAME.svg, .txt), and made.csv and made.json list them. Orders that\n" +
-			"can't be made are named by their line in the table, and the exit status is 1.\n\n" +
+			"can't be made are named by their number and their place in the table, and the exit status is 1.\n\n" +
 			"With --check nothing is written: it lists names that shrank below capitals of 2 mm, that take\n" +
 			"several lines, or that their customers can hardly have written, with what was meant, as far as that\n" +
 			"can be told.\n\n" +
 			"A batch that was stopped goes on with --resume: files that are there already, with the same content, are not made again,\n" +
-			"and those that no order has any more are moved into the folder set-aside there.",
+			"and those that no order has any more are moved into the folder set-aside there, as are sheets that hold\n" +
+			"something else now. Orders whose files hold something else now are told by their numbers.",
 		setup: func(flags *flag.FlagSet) runner {
 			var out outputFlags
 			out.declare(flags)

@@ -19,8 +19,8 @@ func buildCommand() *command {
 		short: "make the files that a laser cuts from",
 		long: "The files of NAME.fore are called NAME.svg and so on. They are written only if the design\n" +
 			"has no error, all together or not at all, and their paths are printed. Files that would not\n" +
-			"change are left alone. One that foredge didn't make, or that was changed since, is only\n" +
-			"replaced with --force.",
+			"change are left alone. One that foredge didn't make, that was changed since, or that was made of\n" +
+			"another design is only replaced with --force.",
 		setup: func(flags *flag.FlagSet) runner {
 			var out outputFlags
 			out.declare(flags)
@@ -46,12 +46,16 @@ func build(ctx context.Context, t *terminal, designs []string, opts driver.Optio
 	for _, design := range designs {
 		results = append(results, session.Build(ctx, design, opts))
 	}
-	if err := driver.CheckOutputs(results); err != nil {
-		return t.fail(err)
+	refused := driver.CheckOutputs(results)
+	for _, r := range results {
+		if err := refused[r]; err != nil {
+			return t.fail(err)
+		}
 	}
 	for _, r := range results {
 		if r.OK() {
 			r.Err = session.Write(ctx, r, opts.Force)
+			r.Diagnostics.Add(session.LeftOver(r, opts))
 		}
 	}
 	status := t.report(t.stderr, results, asJSON)

@@ -20,7 +20,7 @@ func (o *outputFlags) declare(flags *flag.FlagSet) {
 	flags.StringVar(&o.folder, "o", "", "write into the folder `DIR`, not into that of the design")
 	flags.StringVar(&o.formats, "as", usualFormats(), "write these `FORMATS`, separated by commas: "+formatsHelp())
 	flags.BoolVar(&o.each, "each", false, "write a file for each panel")
-	flags.BoolVar(&o.force, "force", false, "replace also files that foredge didn't make, or that were changed since")
+	flags.BoolVar(&o.force, "force", false, "replace also files that foredge didn't make, that were changed since, or that are of another design")
 	flags.StringVar(&o.dxf, "dxf", "", "write this `KIND` of DXF: r12 (for old controllers), inches, or r12,inches")
 }
 

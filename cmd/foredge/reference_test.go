@@ -68,8 +68,12 @@ func warningTables() string {
 	var others, notes []string
 	for _, e := range codes.All() {
 		code := fmt.Sprintf("`%s`", e.Code)
-		if !e.Quiet && len(e.Severities()) > 1 {
+		switch severities := e.Severities(); {
+		case e.Quiet || len(severities) < 2:
+		case slices.Contains(severities, diag.Error):
 			code += " (or an error)"
+		default:
+			code += " (or a warning)"
 		}
 		switch {
 		case slices.Contains(e.Severities(), diag.Info):

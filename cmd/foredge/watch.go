@@ -92,7 +92,8 @@ func newBench(t *terminal, targets []string, opts driver.Options, asJSON bool, c
 }
 
 // build builds the designs that are new or read one of the changed files, writes
-// also what couldn't be written before, and returns what all of them read.
+// also what couldn't be written before and what is gone of a design that was saved
+// again, and returns what all of them read.
 func (b *bench) build(ctx context.Context, changed []string) watch.Built {
 	b.begun = b.clock()
 	inputs := inputSet{}
@@ -106,10 +107,12 @@ func (b *bench) build(ctx context.Context, changed []string) watch.Built {
 		}
 	}
 	var all []*driver.Result
-	fresh := map[*driver.Result]time.Duration{}
+	fresh, lost := map[*driver.Result]time.Duration{}, map[*driver.Result]bool{}
 	for _, design := range designs {
 		r := b.results[design]
-		if r == nil || reads(r, changed) {
+		if saved, other := reads(r, changed); !other {
+			lost[r] = saved && r.OK() && b.session.Gone(r)
+		} else {
 			start := time.Now()
 			r = b.session.Build(ctx, design, b.opts)
 			fresh[r] = time.Since(start)
@@ -122,8 +125,8 @@ func (b *bench) build(ctx context.Context, changed []string) watch.Built {
 	for _, r := range all {
 		switch took, ok := fresh[r]; {
 		case ctx.Err() != nil:
-		case ok && !overtaken(r), b.unwritten[r]:
-			b.write(ctx, r, clash, took)
+		case ok && !overtaken(r), b.unwritten[r], lost[r]:
+			b.write(ctx, r, clash[r], took)
 		}
 		inputs.add(r.Inputs)
 	}
@@ -183,13 +186,19 @@ func folderTold(err error) diag.List {
 	return diag.List{diagnosticOf(err)}
 }
 
-func reads(r *driver.Result, changed []string) bool {
+// reads reports whether one of the files that a result read was saved, and whether
+// one holds another text now. A design without a result has it all to read.
+func reads(r *driver.Result, changed []string) (saved, other bool) {
+	if r == nil {
+		return false, true
+	}
 	for _, in := range r.Inputs {
 		if slices.Contains(changed, in.Path) {
-			return true
+			saved = true
+			other = other || disk.Look(in.Path) != in.State
 		}
 	}
-	return false
+	return saved, other
 }
 
 // overtaken reports whether a file changed since a fresh result read it. Such a
@@ -220,6 +229,9 @@ func (b *bench) write(ctx context.Context, r *driver.Result, clash error, took t
 	if r.OK() {
 		if outcome.Err = clash; clash == nil {
 			outcome.Err = b.session.Write(ctx, r, b.opts.Force)
+			if len(r.Files) > 0 { // of a file that is empty while it is saved nothing is left over
+				outcome.Diagnostics = slices.Concat(r.Diagnostics, b.session.LeftOver(&outcome, b.opts))
+			}
 		}
 		if outcome.Err != nil {
 			b.unwritten[r] = true

@@ -288,6 +288,97 @@ func TestWatchTriesAgainAfterAClash(t *testing.T) {
 	eventually(t, "the files", func() bool { return sameFiles(out, want) })
 }
 
+// A save of the same text writes again what is gone; without one, what a maker has
+// removed stays away. What isn't foredge's in its place is refused.
+func TestWatchWritesAgainWhatIsGone(t *testing.T) {
+	for _, poll := range []bool{false, true} {
+		t.Run(fmt.Sprint("poll ", poll), func(t *testing.T) {
+			t.Parallel()
+			dir := t.TempDir()
+			out := filepath.Join(dir, "out")
+			path := foretest.Write(t, filepath.Join(dir, "slip.fore"), slipDesign)
+			args := []string{path, "-o", out}
+			if poll {
+				args = append(args, "--poll")
+			}
+			shown := watched(t, args...)
+			want := clean(t, path)
+			for i, lose := range []func() error{
+				func() error { return os.Remove(filepath.Join(out, "slip.dxf")) },
+				func() error { return os.RemoveAll(out) },
+				func() error { // an older one of ours
+					older := foretest.Write(t, filepath.Join(dir, "old", "slip.fore"), strings.Replace(slipDesign, "100", "90", 1))
+					return os.WriteFile(filepath.Join(out, "slip.svg"), clean(t, older)["slip.svg"], 0o666)
+				},
+			} {
+				foretest.Must(t, lose())
+				time.Sleep(700 * time.Millisecond)
+				if sameFiles(out, want) {
+					t.Errorf("%d: the files came back by themselves", i)
+				}
+				foretest.Write(t, path, slipDesign)
+				eventually(t, fmt.Sprint("the files, ", i), func() bool { return sameFiles(out, want) })
+			}
+			if strings.Contains(shown.String(), "error") {
+				t.Errorf("an error is told:\n%s", shown)
+			}
+			built := strings.Count(shown.String(), "built ")
+			foretest.Write(t, path, slipDesign) // nothing is gone
+			foretest.Write(t, filepath.Join(out, "slip.svg"), "<svg/>")
+			time.Sleep(700 * time.Millisecond)
+			foretest.Write(t, path, slipDesign)
+			eventually(t, "the refusal", func() bool {
+				return strings.Contains(shown.String(), "slip.svg\" is there already and isn't as foredge made it")
+			})
+			if data, _ := os.ReadFile(filepath.Join(out, "slip.svg")); string(data) != "<svg/>" {
+				t.Errorf("what isn't ours was replaced")
+			}
+			if n := strings.Count(shown.String(), "built "); n != built {
+				t.Errorf("%d builds are told of, of which there is nothing to tell:\n%s", n-built, shown)
+			}
+		})
+	}
+}
+
+// While it is watched a design may change the names of all its panels; files of
+// another design are refused then as well.
+func TestWatchKnowsItsFiles(t *testing.T) {
+	dir := t.TempDir()
+	out := filepath.Join(dir, "out")
+	path := foretest.Write(t, filepath.Join(dir, "slip.fore"), slipDesign)
+	lid := strings.Replace(slipDesign, "cover", "lid", 1)
+	shown := watched(t, path, "-o", out)
+	foretest.Write(t, path, lid)
+	want := clean(t, path)
+	eventually(t, "the files", func() bool { return sameFiles(out, want) })
+	stern := strings.Replace(slipDesign, "cover", "stern", 1)
+	other := foretest.Write(t, filepath.Join(dir, "b", "slip.fore"), stern)
+	for name, data := range clean(t, other) {
+		foretest.Must(t, os.WriteFile(filepath.Join(out, name), data, 0o666))
+	}
+	foretest.Write(t, path, lid)
+	eventually(t, "the refusal", func() bool {
+		return strings.Contains(shown.String(), "was made of another design: that one has stern, and this one has lid")
+	})
+}
+
+// A clash is told under the designs whose file it is; others are written.
+func TestWatchTellsAClashWhereItIs(t *testing.T) {
+	dir := t.TempDir()
+	one, two := foretest.Write(t, filepath.Join(dir, "a", "slip.fore"), slipDesign), foretest.Write(t, filepath.Join(dir, "b", "slip.fore"), slipDesign)
+	tern := foretest.Write(t, filepath.Join(dir, "b", "tern.fore"), slipDesign)
+	out := filepath.Join(dir, "out")
+	shown := watched(t, filepath.Dir(one), filepath.Dir(two), "-o", out)
+	for _, design := range []string{one, two} {
+		if !strings.Contains(shown.String(), design+" has an error") {
+			t.Errorf("nothing is told of %s", design)
+		}
+	}
+	if want := clean(t, tern); strings.Contains(shown.String(), tern+" has an error") || !sameFiles(out, want) {
+		t.Errorf("tern.fore suffers for the others:\n%s", shown)
+	}
+}
+
 // A watch whose lines nobody reads any more ends.
 func TestWatchEndsWithItsReader(t *testing.T) {
 	path := foretest.Write(t, filepath.Join(t.TempDir(), "slip.fore"), slipDesign)

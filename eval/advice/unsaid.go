@@ -2,10 +2,14 @@ package advice
 
 import (
 	"math"
+	"slices"
 
 	"foredge/eval/dim"
 	"foredge/eval/model"
+	"foredge/eval/outcome"
 	"foredge/eval/word"
+	"foredge/lang/diag/codes"
+	"foredge/lang/spell"
 	"foredge/lang/unit"
 )
 
@@ -41,6 +45,29 @@ func (a *adviser) unsaid() {
 				row.Covers.Book.Path, unit.Example(9.4, row.Unit), unit.Example(14.3, row.Unit), unit.Example(1, row.Unit))
 		return
 	}
+}
+
+// noStock tells of boards that could be cut from several stocks of used files and name
+// none, where no line says how thick they are.
+func (a *adviser) noStock() {
+	for _, n := range a.Things {
+		p, ok := n.(*model.Panel)
+		if !ok || !p.Built || len(p.Stocks) < 2 || a.Maybe(&p.Thing, dim.Thick).Present() || outcome.Quiet(a.Solution, p).Has("unnamed-stock") {
+			continue
+		}
+		a.diags.Warnf("unnamed-stock", p.At, "%s doesn't say which stock it is cut from, %s, so neither its thickness is known nor what that stock's sheets and cut are like",
+			p.Path, spell.Or(few(p.Stocks))).
+			WithHelp("name it in the braces of the panel, as in stock = %s%s", p.Stocks[0], codes.Silence("unnamed-stock", "panel"))
+	}
+}
+
+// few are the first of some names.
+func few(names []string) []string {
+	const shown = 3
+	if len(names) <= shown {
+		return names
+	}
+	return append(slices.Clone(names[:shown]), "others")
 }
 
 // lackOf says what of a row's wire isn't stated, "" for nothing.

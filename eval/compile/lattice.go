@@ -110,6 +110,12 @@ func (l *latticeTerms) stating(n dim.Name) (relation.Relation, bool) {
 	return l.System.Relations[i], true
 }
 
+// wished reports whether a wish speaks of one of the lattice's dimensions.
+func (l *latticeTerms) wished(n dim.Name) bool {
+	id, ok := l.d.Dim(n)
+	return ok && l.lines.wished[id]
+}
+
 // speaks reports whether any line speaks of a dimension of a thing.
 func (l *latticeTerms) speaks(t *model.Thing, n dim.Name) bool {
 	id, ok := t.Dim(n)
@@ -265,12 +271,12 @@ func (l *latticeTerms) linksWithin(clear relation.Expr) relation.Expr {
 func (l *latticeTerms) along() {
 	rows, link, bridge, end, height := l.v(dim.Rows), l.v(dim.Link), l.v(dim.Bridge), l.v(dim.End), l.v(dim.Height)
 	hasLink := l.states(dim.Link)
-	if !l.states(dim.Bridge) {
+	if !l.states(dim.Bridge) && !l.wished(dim.Bridge) {
 		l.says(bridge, l.thick, "")
 	}
 	ends := end
 	switch {
-	case l.states(dim.End):
+	case l.states(dim.End), l.wished(dim.End) && !hasLink:
 	case hasLink:
 		ends = bridge
 		l.atLeast(end, bridge, "")
@@ -309,15 +315,16 @@ func (l *latticeTerms) stressLength() (relation.Expr, bool) {
 // A lineIndex says what the lines of a design speak of.
 type lineIndex struct {
 	spoken map[relation.VarID]bool // by a line, a reading or a wish
+	wished map[relation.VarID]bool // by a wish
 	fixed  map[relation.VarID]int  // alone on the left of an equation: the relation
 }
 
 func (c *compiler) indexLines() lineIndex {
-	x := lineIndex{map[relation.VarID]bool{}, map[relation.VarID]int{}}
-	see := func(exprs ...relation.Expr) {
+	x := lineIndex{map[relation.VarID]bool{}, map[relation.VarID]bool{}, map[relation.VarID]int{}}
+	see := func(by map[relation.VarID]bool, exprs ...relation.Expr) {
 		for _, e := range exprs {
 			for _, id := range e.Vars() {
-				x.spoken[id] = true
+				by[id] = true
 			}
 		}
 	}
@@ -325,13 +332,14 @@ func (c *compiler) indexLines() lineIndex {
 		if r.Role == relation.Own {
 			continue
 		}
-		see(r.Left, r.Right)
+		see(x.spoken, r.Left, r.Right)
 		if r.Sign == relation.EQ && r.Left.Op == relation.Ref {
 			x.fixed[r.Left.Var] = i
 		}
 	}
 	for _, w := range c.System.Wishes {
-		see(w.Left, w.Right)
+		see(x.spoken, w.Left, w.Right)
+		see(x.wished, w.Left, w.Right)
 	}
 	return x
 }

@@ -209,6 +209,9 @@ func (m *markReader) texts() ([]model.MemberText, bool) {
 				WithHelp("write it as text: text(%s)", v.At.Short())
 			ok = false
 		}
+		if _, alone := e.(*ast.String); !alone {
+			v.Text = strings.Trim(v.Text, "\n") // the line of a part that is empty
+		}
 		texts[i], good = model.MemberText{Text: v.Text, At: e.Span()}, good && ok
 	}
 	return texts, good

@@ -69,6 +69,9 @@ func states(d *draft, n dim.Name) bool {
 func (c *compiler) panelStock(d *draft, panel *model.Panel) {
 	t := c.stockOf(d)
 	if t == nil {
+		if _, named := d.props["stock"]; !named {
+			panel.Stocks = c.sight(d.thing.File, kind.Stock).names()
+		}
 		return
 	}
 	stock := c.draft(t)

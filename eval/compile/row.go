@@ -239,14 +239,20 @@ func (c *compiler) coverRow(d *draft, row *model.Row) {
 	}
 	same := func(n dim.Name) { fact(d.V(n), book.V(n)) }
 	same(dim.Count)
+	_, even := d.Dim(dim.Pitch)
+	_, bookEven := book.Dim(dim.Pitch)
 	switch {
 	case len(d.Gaps) > 0 && len(d.Gaps) == len(book.Gaps):
 		for i, id := range d.Gaps {
 			fact(relation.V(id), relation.V(book.Gaps[i]))
 		}
-	case len(d.Gaps) == 0 && len(book.Gaps) == 0:
+	case even && bookEven:
 		same(dim.Pitch)
 		same(dim.Run) // follows from the two before, but as a product
+	case bookEven: // what it lists was measured as a pitch
+		for _, id := range d.Gaps {
+			fact(relation.V(id), book.V(dim.Pitch))
+		}
 	}
 	if _, own := d.props["hole"]; !own {
 		c.eased = append(c.eased, easedRow{d, book, row})

@@ -36,6 +36,8 @@ type Panel struct {
 	ArchAt    source.Span
 	Copies    maybe.Of[int]
 	Stock     *Stock // nil where nothing says what it is cut from
+	// Stocks are the names of those that used files have, where it names none of them.
+	Stocks []string
 	Case      *Case  // in which it is drawn; nil if in none
 	Quiet     Quiet
 	Tabs      *Tabs // nil where it has none

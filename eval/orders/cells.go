@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"foredge/lang/diag"
+	"foredge/lang/lookalike"
 	"foredge/lang/numeral"
 	"foredge/lang/source"
 	"foredge/lang/spell"
@@ -59,24 +60,24 @@ func signName(sep rune) string {
 func (r *reader) cell(problems *diag.List, c *Column, text string, at source.Span) Cell {
 	if n := utf8.RuneCountInString(text); n > MaxCell {
 		problems.Errorf("table-too-large", at, "this %s has %d characters, and at most %d can be read", c.Name, n, MaxCell).WithHelp("shorten it")
-		return Cell{At: at}
+		return Cell{At: at, unread: true}
 	}
 	cell := Cell{Text: text, At: at}
-	if lostIn(text) || strings.Contains(text, lostTwice) {
-		problems.Errorf("lost-character", at, "a character of this %s is lost: %q", c.Name, cut(text)).
-			WithHelp("nobody can tell from the table what it was: ask whoever wrote it, and write it anew")
-		return cell
-	}
 	if r.Clean {
 		if clean, changes := Clean(text); len(changes) > 0 {
 			cell.Text, cell.Cleaned = clean, &Cleaned{text, changes}
 		}
 	}
+	if lostIn(text) || lostIn(cell.Text) || strings.Contains(text, lostTwice) {
+		problems.Errorf("lost-character", at, "a character of this %s is lost: %q", c.Name, cut(text)).
+			WithHelp("nobody can tell from the table what it was: ask whoever wrote it, and write it anew")
+		return Cell{Text: text, At: at}
+	}
 	if Empty(cell.Text) {
 		if c.Default == nil {
 			problems.Errorf("empty", at, "this order has no %s", c.Name).
 				WithHelp("fill it in, or give the column a default in the design")
-			return Cell{At: at}
+			return Cell{At: at, unread: true}
 		}
 		standard := *c.Default
 		standard.At, standard.Cleaned = at, cell.Cleaned
@@ -101,7 +102,7 @@ func (r *reader) cell(problems *diag.List, c *Column, text string, at source.Spa
 			d.WithHelp("if all decimals of this table stand after a comma, write decimal = comma in the braces of its orders")
 		}
 	}
-	cell.Text, cell.Number = "", v
+	cell.Text, cell.Number, cell.unread = "", v, err != nil
 	return cell
 }
 
@@ -124,9 +125,11 @@ func (r *reader) listed(problems *diag.List, c *Column, cell Cell) Cell {
 	return cell
 }
 
-// Alike reports two values that are one but for capitals and blanks.
+// Alike reports two values that are one but for capitals, blanks and how accents are put
+// together.
 func Alike(a, b string) bool {
-	return strings.EqualFold(strings.Join(strings.Fields(a), ""), strings.Join(strings.Fields(b), ""))
+	plain := func(s string) string { return lookalike.Composed(strings.Join(strings.Fields(s), "")) }
+	return strings.EqualFold(plain(a), plain(b))
 }
 
 // mostListed is how many values of a list are told.
@@ -157,9 +160,9 @@ func (r *reader) odd(problems *diag.List, c *Column, cell Cell) {
 		return
 	}
 	d := problems.Warnf("odd-text", cell.At, "the %s %q %s", c.Name, cut(cell.Text), strings.Join(what, "; "))
-	clean, changes := Clean(cell.Text)
+	clean, sure := Meant(cell.Text)
 	switch {
-	case len(changes) > 0:
+	case sure:
 		d.WithHelp("%q is meant? Then correct it, or write clean = yes in the braces of the orders, which cleans all texts", cut(clean))
 	case meant != "":
 		d.WithHelp("%q may be meant: save the table anew in UTF-8, or correct it", cut(meant))

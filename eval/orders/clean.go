@@ -21,19 +21,24 @@ func Clean(text string) (clean string, changes []string) {
 		}
 		changes = append(changes, s)
 	}
-	text = decodeAll(text, what)
-	if meant := ungarbled(text); meant != text {
-		what("letters read in the wrong encoding mended")
-		text = meant
+	mend := func() {
+		if meant := ungarbled(text); meant != text {
+			what("letters read in the wrong encoding mended")
+			text = meant
+		}
 	}
+	mend() // before a code that is decoded stands among them
+	text = decodeAll(text, what)
+	mend()
+	text = controlsAsSigns(text, what)
 	text = seen(text, what)
 	if tidy := trimmed(text); tidy != text {
 		what("blanks left out")
 		text = tidy
 	}
-	if wrapped(text) {
+	if inside, is := wrapped(text); is {
 		what("quotes around it left out")
-		text = strings.TrimSpace(text[1 : len(text)-1])
+		text = trimmed(inside)
 	}
 	if strings.Contains(text, `""`) {
 		what("doubled quotes made single")
@@ -45,6 +50,42 @@ func Clean(text string) (clean string, changes []string) {
 	}
 	return text, changes
 }
+
+// Meant is what a text with something odd was meant to be; not sure where cleaning changes
+// nothing of it, or leaves something odd.
+func Meant(text string) (clean string, sure bool) {
+	clean, changes := Clean(text)
+	if len(changes) == 0 || lostIn(clean) || Empty(clean) {
+		return "", false
+	}
+	for _, o := range Odd(clean) {
+		if !o.Look {
+			return "", false
+		}
+	}
+	return clean, true
+}
+
+// controlsAsSigns writes the signs that windows-1252 has at the places of the controls
+// U+0080 to U+009F, which no text has; five of these places have none, and stay.
+func controlsAsSigns(text string, what func(string)) string {
+	return strings.Map(func(c rune) rune {
+		if !isC1(c) {
+			return c
+		}
+		sign := western().of.DecodeByte(byte(c))
+		if sign == Lost {
+			return c
+		}
+		if sign != c {
+			what(fmt.Sprintf("U+%04X taken for %c, as windows-1252 has it", c, sign))
+		}
+		return sign
+	}, text)
+}
+
+// isC1 reports the controls of ISO 8859 and Unicode beyond ASCII.
+func isC1(c rune) bool { return c >= 0x80 && c < 0xA0 }
 
 // seen leaves out what can't be seen and makes every line end a plain one.
 func seen(text string, what func(string)) string {
@@ -58,7 +99,7 @@ func seen(text string, what func(string)) string {
 			return '\n'
 		case joins && isJoiner(c), isPictureMaker(c) && strings.ContainsFunc(text, isPicture):
 			return c
-		case unseen(c) || unicode.Is(unicode.Cc, c):
+		case unseen(c) || unicode.Is(unicode.Cc, c) && !isC1(c):
 			what(fmt.Sprintf("U+%04X, which can't be seen, left out", c))
 			return -1
 		}
@@ -81,9 +122,21 @@ func trimmed(text string) string {
 	return strings.Trim(strings.Join(lines, "\n"), "\n")
 }
 
-// wrapped reports a text that stands in quotes as a whole: "Ada", not "Ada" and "Bo".
-func wrapped(text string) bool {
-	return len(text) > 2 && text[0] == '"' && text[len(text)-1] == '"' && !strings.Contains(strings.ReplaceAll(text[1:len(text)-1], `""`, ""), `"`)
+// wrapped reports a text that stands in quotes as a whole, and what is in them: "Ada",
+// not "Ada" and "Bo".
+func wrapped(text string) (inside string, is bool) {
+	for _, quotes := range [][2]string{{`"`, `"`}, {"“", "”"}, {"'", "'"}} {
+		inside, is = strings.CutPrefix(text, quotes[0])
+		if !is {
+			continue
+		}
+		inside, is = strings.CutSuffix(inside, quotes[1])
+		others := quotes[0] + quotes[1]
+		if is && !Empty(inside) && !strings.ContainsAny(strings.ReplaceAll(inside, `""`, ""), others) {
+			return inside, true
+		}
+	}
+	return "", false
 }
 
 // mendApostrophes makes a grave or an acute accent that stands alone between two

@@ -18,6 +18,7 @@ type code struct {
 	what   string // as a text is said to have it; %s is what was found
 	sign   *regexp.Regexp
 	decode func(sign string) string // "" or the sign itself where it is none
+	hidden bool                     // it stands for nothing, whatever is in it
 }
 
 // codes are the ways in which programs write signs that end up in exported tables.
@@ -26,28 +27,38 @@ type code struct {
 // 2045 (6.7), %C3%B8 that of RFC 3986 (2.1), \u00f8 that of RFC 8259 (7).
 var codes = sync.OnceValue(func() []code {
 	return []code{
-		{"has %s, as web pages write a sign", regexp.MustCompile(`&(?:#[0-9]{1,7}|#[xX][0-9a-fA-F]{1,6}|[A-Za-z][A-Za-z0-9]{1,31});`), html.UnescapeString},
-		{"has %s, a tag of a web page", regexp.MustCompile(`</?(?i:` + tags + `)(?:\s[^<>]*)?/?>`), tag},
-		{"has %s, as spreadsheets write a control character", regexp.MustCompile(`_x[0-9A-Fa-f]{4}_`), spreadsheetSign},
-		{"has %s, as mail writes other letters", regexp.MustCompile(`=\?[A-Za-z0-9-]+\?[BbQq]\?[^? ]*\?=`), mailWord},
-		{"has %s, as mail writes other letters", regexp.MustCompile(`(?:=[0-9A-F]{2}){2,}`), quotedBytes("=")},
-		{"has %s, as addresses of web pages write other signs", regexp.MustCompile(`(?:%[0-9A-Fa-f]{2})+`), address},
-		{"has %s, as programs write a sign", regexp.MustCompile(`(?:\\u[0-9A-Fa-f]{4})+|\\["']`), escaped},
-		{"has %s, as programs write a line break", regexp.MustCompile(`\\r\\n|\\n`), lineBreak},
+		{"has %s, as web pages write a sign", regexp.MustCompile(`&(?:#[0-9]{1,7}|#[xX][0-9a-fA-F]{1,6}|[A-Za-z][A-Za-z0-9]{1,31});?`), entity, false},
+		{"has %s, which a web page doesn't show", regexp.MustCompile(`(?s)<!--.*?-->|(?i:<style(?:\s[^<>]*)?>.*?</style\s*>|<script(?:\s[^<>]*)?>.*?</script\s*>)`), nothing, true},
+		{"has %s, a tag of a web page", tagSign(), tag, false},
+		{"has %s, as spreadsheets write a control character", regexp.MustCompile(`_x[0-9A-Fa-f]{4}_`), spreadsheetSign, false},
+		{"has %s, as mail writes other letters", regexp.MustCompile(`=\?[A-Za-z0-9-]+\?[BbQq]\?[^? ]*\?=`), mailWord, false},
+		{"has %s, as mail writes other letters", regexp.MustCompile(`(?:=[0-9A-F]{2}){2,}`), quotedBytes("="), false},
+		{"has %s, as mail writes a blank", regexp.MustCompile(`\pL=20\pL`), func(sign string) string { return strings.Replace(sign, "=20", " ", 1) }, false},
+		{"has %s, as addresses of web pages write other signs", regexp.MustCompile(`(?:%[0-9A-Fa-f]{2})+`), address, false},
+		{"has %s, as programs write a sign", regexp.MustCompile(`(?:\\u[0-9A-Fa-f]{4})+|\\["']`), escaped, false},
+		{"has %s, as programs write a line break", regexp.MustCompile(`\\r\\n|\\n`), lineBreak, false},
 	}
 })
 
+func tagSign() *regexp.Regexp {
+	return regexp.MustCompile(`</?(?i:` + tags + `)(?:\s[^<>]*)?/?>`)
+}
+
 // tags are the elements of HTML that editors of texts write.
-const tags = `a|abbr|b|big|blockquote|body|br|center|code|div|em|font|h[1-6]|head|hr|html|i|img|ins|li|mark|ol|p|pre|s|small|span|strike|strong|style|sub|sup|table|tbody|td|th|tr|tt|u|ul`
+const tags = `a|abbr|b|big|blockquote|body|br|center|code|div|em|font|h[1-6]|head|hr|html|i|img|ins|li|mark|ol|p|pre|s|script|small|span|strike|strong|style|sub|sup|table|tbody|td|th|tr|tt|u|ul`
 
 // coded finds the signs that programs write for others.
 func coded(text string, add func(Oddity)) {
 	if strings.ContainsAny(text, `&<_=%\`) {
+		left := text
 		for _, c := range codes() {
-			for _, sign := range c.sign.FindAllString(text, -1) {
+			for _, sign := range c.sign.FindAllString(left, -1) {
 				if c.decoded(text, sign) != sign {
 					add(Oddity{What: fmt.Sprintf(c.what, sign)})
 				}
+			}
+			if c.hidden {
+				left = c.sign.ReplaceAllString(left, "") // tags in it are told with it
 			}
 		}
 	}
@@ -55,6 +66,11 @@ func coded(text string, add func(Oddity)) {
 		add(Oddity{What: "stands in a formula, as spreadsheets keep a text from being read as a number"})
 	} else if apostropheFirst(text) {
 		add(Oddity{What: "begins with an apostrophe, as spreadsheets mark a text"})
+	} else if rest, is := strings.CutPrefix(text, "'"); is && startsUpper(rest) && !strings.ContainsAny(rest, "'’") {
+		add(Oddity{What: "begins with an apostrophe, which a spreadsheet may have put there", Look: true})
+	}
+	if byte1 := singleByte().FindString(text); byte1 != "" && !strings.ContainsFunc(text, unicode.IsSpace) {
+		add(Oddity{What: fmt.Sprintf("has %s, as programs write a letter", byte1[len(byte1)-3:]), Meant: singleBytes(text)})
 	}
 	if shortened().MatchString(text) {
 		add(Oddity{What: "is a long number as spreadsheets shorten it, so digits are lost"})
@@ -100,6 +116,29 @@ func decodeAll(text string, what func(string)) string {
 	}
 	return text
 }
+
+// entity is the sign that web pages write so. Without the semicolon only those of which
+// nobody begins a word: R&D and Rock&Reg are as they were written.
+func entity(sign string) string {
+	out := html.UnescapeString(sign)
+	switch last, n := utf8.DecodeRuneInString(out); {
+	case strings.HasSuffix(sign, ";"):
+		return out
+	case n != len(out) || last < ' ':
+		return sign
+	case sign[1] == '#' || bareEntity().MatchString(sign):
+		return out
+	}
+	return sign
+}
+
+// bareEntity are names that HTML reads without a semicolon (WHATWG, "HTML", 13.5) and
+// that are no words, of letters with accents and of the signs of its own.
+var bareEntity = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^&(?:amp|lt|gt|quot|nbsp|AMP|QUOT|szlig|[A-Za-z](?:acute|grave|circ|uml|tilde|cedil|ring|slash)|(?:ae|AE)lig)$`)
+})
+
+func nothing(string) string { return "" }
 
 // tag is what a tag of a web page does to its text.
 func tag(sign string) string {
@@ -180,14 +219,29 @@ func formulaText(text string) (inside string, is bool) {
 }
 
 // apostropheFirst reports the apostrophe before a text by which a spreadsheet keeps it
-// one. That of 't Hooft, of 'Tern' and of '26 is the customer's own.
+// one. That before a letter or of '26 may be the customer's own: 'Twas, 't Hooft.
 func apostropheFirst(text string) bool {
 	rest, is := strings.CutPrefix(text, "'")
-	if !is || strings.ContainsAny(rest, "'’") {
+	if !is || rest == "" || strings.ContainsAny(rest, "'’") {
 		return false
 	}
-	first, _ := utf8.DecodeRuneInString(rest)
-	return unicode.IsUpper(first) || len(rest) > 3 && strings.Trim(rest, "0123456789") == "" || strings.ContainsRune("=+-@", first)
+	return len(rest) > 3 && strings.Trim(rest, "0123456789") == "" || strings.ContainsRune("=+-@", rune(rest[0]))
+}
+
+func startsUpper(text string) bool {
+	first, _ := utf8.DecodeRuneInString(text)
+	return unicode.IsUpper(first)
+}
+
+// singleByte finds a letter of windows-1252 that is written as two digits behind another
+// letter: Caf%E9. What it stands for in another encoding nobody knows, so it is only told.
+var singleByte = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`\pL[%=][C-F][0-9A-F]`) })
+
+func singleBytes(text string) string {
+	return singleByte().ReplaceAllStringFunc(text, func(sign string) string {
+		n, _ := strconv.ParseUint(sign[len(sign)-2:], 16, 8)
+		return sign[:len(sign)-3] + western().text([]byte{byte(n)})
+	})
 }
 
 var shortened = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^\s*-?[0-9](?:[.,][0-9]+)?E\+[0-9]{2,3}\s*$`) })

@@ -1,10 +1,10 @@
 package orders
 
 import (
+	"regexp"
 	"strings"
 	"sync"
 	"unicode"
-	"unicode/utf8"
 
 	"foredge/lang/lookalike"
 
@@ -19,7 +19,6 @@ type charset struct {
 
 // The charsets in which tables are written, and read by mistake.
 func western() charset  { return charset{"windows-1252", charmap.Windows1252} }
-func latin1() charset   { return charset{"iso-8859-1", charmap.ISO8859_1} }
 func central() charset  { return charset{"windows-1250", charmap.Windows1250} }
 func cyrillic() charset { return charset{"windows-1251", charmap.Windows1251} }
 func greek() charset    { return charset{"windows-1253", charmap.Windows1253} }
@@ -29,14 +28,20 @@ func koi8() charset     { return charset{"koi8-r", charmap.KOI8R} }
 func mac() charset      { return charset{"macintosh", charmap.Macintosh} }
 func dos() charset      { return charset{"ibm850", charmap.CodePage850} }
 
+// byteOf writes a character in a charset; not ok if that lacks it.
+func (c charset) byteOf(r rune) (byte, bool) {
+	b, ok := c.of.EncodeRune(r)
+	if !ok && c.of == charmap.Windows1252 && r >= 0x80 && r < 0xA0 {
+		return byte(r), true // as iso-8859-1 has them; of five WHATWG's windows-1252 too
+	}
+	return b, ok
+}
+
 // bytes writes a text in a charset; not ok if that lacks a character.
 func (c charset) bytes(text string) ([]byte, bool) {
 	out := make([]byte, 0, len(text))
 	for _, r := range text {
-		b, ok := c.of.EncodeRune(r)
-		if !ok && c.of == charmap.Windows1252 && r >= 0x80 && r < 0xA0 {
-			b, ok = byte(r), true // WHATWG, "Encoding": the five bytes that it has no character for
-		}
+		b, ok := c.byteOf(r)
 		if !ok {
 			return nil, false
 		}
@@ -53,113 +58,6 @@ func (c charset) text(data []byte) string {
 	return b.String()
 }
 
-// ungarbled mends letters that were written in UTF-8 and read as another encoding,
-// which can be told from the pattern of their bytes; nothing else is touched.
-func ungarbled(text string) string {
-	for range 3 { // some tables have been through it twice
-		mended := ungarbledOnce(text)
-		if mended == text || strings.ContainsRune(mended, Lost) {
-			break
-		}
-		text = mended
-	}
-	return text
-}
-
-func ungarbledOnce(text string) string {
-	var b strings.Builder
-	runes := []rune(text)
-	for i := 0; i < len(runes); {
-		if runes[i] < 0x80 {
-			b.WriteRune(runes[i])
-			i++
-			continue
-		}
-		end := i
-		for end < len(runes) && runes[end] >= 0x80 {
-			end++
-		}
-		b.WriteString(ungarbledRun(runes, i, end))
-		i = end
-	}
-	return b.String()
-}
-
-// ungarbledRun mends what of a run of letters beyond ASCII are bytes of UTF-8.
-func ungarbledRun(runes []rune, from, to int) string {
-	run := string(runes[from:to])
-	if to-from < 2 {
-		return run
-	}
-	// Small letters before it, or letters after it, show that it is one letter of a word.
-	inWord := to < len(runes) && unicode.IsLetter(runes[to]) || from > 0 && unicode.IsLower(runes[from-1]) && unicode.IsUpper(runes[from])
-	for _, c := range []charset{western(), latin1(), mac(), cyrillic(), central(), greek(), turkish(), koi8(), dos()} {
-		data, ok := c.bytes(run)
-		if !ok {
-			continue
-		}
-		out, sequences := sequencesOf(data)
-		if sequences == 0 {
-			continue
-		}
-		// One pair may be as it should be, as a capital before a quote or a dash.
-		sure := sequences > 1
-		switch c.of {
-		case charmap.Windows1252, charmap.ISO8859_1:
-			sure = sure || inWord || !unicode.IsPunct(runes[to-1])
-		case charmap.Macintosh, charmap.CodePage850:
-			sure = sure || strings.ContainsRune("√¬≈ƒ‚├┬", runes[from])
-		default:
-			sure = sure || mixedWord(runes, from, to)
-		}
-		if sure {
-			return out
-		}
-	}
-	return run
-}
-
-// mixedWord reports that what stands at runes[from:to] is of another script than the
-// rest of its word.
-func mixedWord(runes []rune, from, to int) bool {
-	latin := func(i int) bool { return i >= 0 && i < len(runes) && runes[i] < 0x80 && unicode.IsLetter(runes[i]) }
-	return (latin(from-1) || latin(to)) && !unicode.Is(unicode.Latin, runes[from])
-}
-
-// sequencesOf decodes bytes that are UTF-8 as a whole and make letters or usual signs,
-// and tells how many; 0 for all others.
-func sequencesOf(data []byte) (out string, n int) {
-	if !utf8.Valid(data) {
-		return "", 0
-	}
-	out = string(data)
-	for _, c := range out {
-		if c < 0x80 || !usualSign(c) {
-			return "", 0
-		}
-		n++
-	}
-	return out, n
-}
-
-// usualSign reports letters of living scripts and the signs that texts have.
-func usualSign(c rune) bool {
-	switch {
-	case c == Lost || c == 0xFEFF || c >= 0xFE00 && c <= 0xFE0F:
-		return true
-	case c >= 0x00A0 && c <= 0x024F, c >= 0x0300 && c <= 0x036F, c >= 0x1E00 && c <= 0x1FFF:
-		return true
-	case c >= 0x2010 && c <= 0x203A, c >= 0x20A0 && c <= 0x2BFF, c >= 0x3000 && c <= 0x9FFF, c >= 0xAC00 && c <= 0xD7A3:
-		return true
-	case c == 0x200B || c == 0x200C || c == 0x200D || c == 0x200E || c == 0x200F:
-		return true
-	case c >= 0x1F000 && c <= 0x1FAFF:
-		return true
-	}
-	return unicode.IsLetter(c) && unicode.In(c, unicode.Greek, unicode.Cyrillic, unicode.Hebrew, unicode.Arabic, unicode.Georgian,
-		unicode.Thai, unicode.Devanagari, unicode.Bengali, unicode.Tamil)
-}
-
 // garbled guesses what a text was before it was read in a wrong encoding, and says how
 // that came; how is "" where nothing speaks for it, and meant where several things may
 // be. A text that has lost characters can't be guessed.
@@ -169,6 +67,12 @@ func garbled(text string) (meant, how string) {
 	}
 	if mended := ungarbled(text); mended != text {
 		return mended, "UTF-8 as another one"
+	}
+	if meant, is := misread(text); is {
+		return meant, "UTF-8 as another one"
+	}
+	if meant := contracted(text); meant != text {
+		return meant, "as " + mac().name
 	}
 	words := strings.Fields(text)
 	for _, r := range rereadings() {
@@ -209,6 +113,7 @@ var rereadings = sync.OnceValue(func() []rereading {
 		{western(), []charset{cyrillic(), greek(), koi8(), hebrew()}, allAccented},
 		{cyrillic(), []charset{western()}, mixed},
 		{greek(), []charset{western()}, mixed},
+		{western(), []charset{turkish()}, mixedThorns},
 		{western(), []charset{central(), mac(), dos()}, signInWord},
 		{mac(), []charset{western()}, signInWord},
 	}
@@ -238,19 +143,20 @@ func (r rereading) reread(word string) (best string, sure bool) {
 	return best, most-second > clearly
 }
 
-// allAccented reports a word of four letters or more, nearly all with accents, as no
-// language writes them: another alphabet, read as a western one.
+// allAccented reports a word of four letters or more, nearly all with accents and three
+// of them different, as no language writes them: another alphabet, read as a western one.
 func allAccented(word string) bool {
-	letters, accented := 0, 0
+	letters, accented, kinds := 0, 0, map[rune]bool{}
 	for _, c := range word {
-		if unicode.IsLetter(c) || c >= 0xA1 && c <= 0xFF {
+		if unicode.IsLetter(c) || c >= 0xA1 && c <= 0xFF && c != '«' && c != '»' {
 			letters++
 			if c >= 0xA1 && c <= 0xFF {
 				accented++
+				kinds[unicode.ToLower(c)] = true
 			}
 		}
 	}
-	return letters >= 4 && accented*5 >= letters*4
+	return letters >= 4 && accented*5 >= letters*4 && len(kinds) >= 3
 }
 
 // mixed reports a word of Latin letters with one of another alphabet, other than those
@@ -274,7 +180,9 @@ func mixed(word string) bool {
 // signInWord reports a word of four letters or more with a sign inside it, or with a
 // capital beyond ASCII right after a small letter.
 func signInWord(word string) bool {
-	runes := []rune(strings.TrimFunc(word, unicode.IsPunct))
+	runes := []rune(strings.TrimFunc(word, func(c rune) bool {
+		return unicode.IsPunct(c) || strings.ContainsRune("®™©°ªº²½¼¾´`~^+=$€£<>|", c)
+	}))
 	if strings.HasPrefix(word, "‚") || strings.HasPrefix(word, "„") {
 		return false // a quote as some countries open it
 	}
@@ -286,12 +194,32 @@ func signInWord(word string) bool {
 			if i > 0 && c >= 0x80 && unicode.IsUpper(c) && unicode.IsLower(runes[i-1]) {
 				signs++
 			}
-		case c >= 0x80 && c != '’' && c != '‘' && c != '–' && c != '—' && c != '·' && c != '…' && !unicode.Is(unicode.M, c) && !unicode.IsDigit(c):
+		case c >= 0x80 && c != '’' && c != '‘' && c != '–' && c != '—' && c != '·' && c != '…' && c != '´' && !unicode.Is(unicode.M, c) && !unicode.IsDigit(c):
 			signs++
 		}
 	}
 	return signs > 0 && letters >= 3
 }
+
+// mixedThorns reports a word with letters of Icelandic beside such as Turkish has, which
+// no language writes: they are at the places of those that only Turkish has.
+func mixedThorns(word string) bool {
+	return strings.ContainsAny(word, "ðþÐÞ") && strings.ContainsAny(word, "çÇüÜ")
+}
+
+// contracted is a text in which the apostrophes of English contractions are mended that
+// stand there as í, which is their byte in windows-1252 as macintosh reads it. Only those
+// are looked at: many names end as in París.
+func contracted(text string) string {
+	if !strings.Contains(text, "í") {
+		return text
+	}
+	return contractions().ReplaceAllStringFunc(text, func(word string) string { return strings.Replace(word, "í", "’", 1) })
+}
+
+var contractions = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`\b(?:[Ii]t|[Tt]hat|[Ww]hat|[Ww]ho|[Hh]ere|[Tt]here|[Ll]et)ís\b|\b(?:[Dd]o|[Cc]a|[Ww]o|[Ii]s|[Dd]id|[Dd]oes|[Cc]ould|[Ww]ould)nít\b|\b(?:[Yy]ou|[Ww]e|[Tt]hey)í(?:re|ll|ve|d)\b|\bIí(?:m|ll|ve|d)\b`)
+})
 
 // sense judges a word as it would be written, from 0 to 1: of one alphabet, its capitals
 // first or all, with vowels. The share of vowels tells Greek from Russian.

@@ -29,7 +29,7 @@ func (r *reader) number(t *Table) {
 	for i := range t.Rows {
 		row := &t.Rows[i]
 		row.Number = fmt.Sprintf("%0*d", digits, i+1)
-		if own < 0 || own >= len(row.Cells) {
+		if own < 0 || own >= len(row.Cells) || row.Cells[own].unread {
 			continue
 		}
 		text := row.Cells[own].Text
@@ -67,6 +67,7 @@ func (r *reader) own(t *Table, i int, text string, column int, numbers map[strin
 	case n == nil:
 		numbers[key] = &owned{text, []int{i}}
 	case n.written != text:
+		row.Number = text
 		row.Problems.Errorf("same-number", cell.At, "two orders would be called %s in the names of files: %s and %s", key, n.written, text).
 			Note(t.Rows[n.rows[0]].At, "the first is here").WithHelp("give each order a number of its own")
 	default:
@@ -101,8 +102,8 @@ func tellItems(t *Table, n *owned) {
 	}
 }
 
-// order is a row's number without that of its item.
-func (r *Row) order() string {
+// Order is a row's number without that of its item.
+func (r *Row) Order() string {
 	before, _, _ := strings.Cut(r.Number, "-")
 	return before
 }
@@ -128,7 +129,7 @@ func sameNames(t *Table) {
 		switch {
 		case !known:
 			first[key] = i
-		case row.Item > 0 && row.order() == t.Rows[before].order():
+		case row.Item > 0 && row.Order() == t.Rows[before].Order():
 		default:
 			row.Problems.Infof("same-name", row.Cells[label].At, "order %s has the same %s as order %s: %q", row.Number, t.Columns[label].Name, t.Rows[before].Number, cut(row.Cells[label].Text)).
 				Note(t.Rows[before].At, "that one is here").WithHelp("see that it isn't one order twice; their numbers tell them apart")

@@ -49,8 +49,9 @@ func Odd(text string) []Oddity {
 	for _, find := range []func(string, func(Oddity)){oddBlanks, oddCharacters, coded, unfilled, oddQuotes, lostLetters} {
 		find(text, add)
 	}
-	if meant, from := garbled(text); from != "" {
-		if meant == ungarbled(text) {
+	signs := controlsAsSigns(text, func(string) {})
+	if meant, from := garbled(signs); from != "" {
+		if meant == ungarbled(signs) {
 			meant = "" // it is certain, and cleaned
 		}
 		add(Oddity{What: "looks as if it was read in the wrong encoding, " + from, Meant: meant})
@@ -126,15 +127,29 @@ func oddCharacters(text string, add func(Oddity)) {
 
 // oddQuotes finds quotes as programs leave them.
 func oddQuotes(text string, add func(Oddity)) {
+	_, inQuotes := wrapped(strings.TrimSpace(text))
 	switch {
-	case wrapped(strings.TrimSpace(text)):
+	case inQuotes:
 		add(Oddity{What: "stands in quotes as a whole"})
 	case strings.Contains(text, `""`):
 		add(Oddity{What: "has doubled quotes"})
+	case loneQuote(text):
+		add(Oddity{What: "has a quote without its fellow"})
 	}
 	if mendApostrophes(text) != text {
 		add(Oddity{What: "has an accent in place of an apostrophe"})
 	}
+}
+
+// loneQuote reports a double quote without another. Behind a digit it stands for inches.
+func loneQuote(text string) bool {
+	if strings.Count(text, `"`) == 1 {
+		i := strings.Index(text, `"`)
+		return i == 0 || text[i-1] < '0' || text[i-1] > '9'
+	}
+	opens := strings.Count(text, "“")
+	return opens == 1 && !strings.Contains(text, "€“") && // what is left of a dash in UTF-8
+		!strings.ContainsAny(text, `”„"`)
 }
 
 // isBlank reports the blanks of all scripts; no line end is one.

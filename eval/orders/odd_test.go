@@ -28,7 +28,11 @@ func TestOdd(t *testing.T) {
 		{"Tom &amp; Ann", "has &amp;, as web pages write"}, {"It&#39;s", "has &#39;"}, {"<b>Bob</b>", "has <b>, a tag"}, {"a<br/>b", "<br/>"},
 		{"Tom & Ann; Bo", ""}, {"A <3 B", ""}, {"1 < 2 > 1", ""}, {"&c;", ""}, {"a_x000D_b", "_x000D_"}, {"=?utf-8?q?Bj=C3=B8rn?=", "as mail"},
 		{"Bj=C3=B8rn", "as mail"}, {"Bj%C3%B8rn", "as addresses"}, {"100%", ""}, {"50%20 off", ""}, {"1=1", ""}, {`a\nb`, "line break"},
-		{`C:\new`, ""}, {`Bj\u00f8rn`, "has \\u00f8"}, {`="0012"`, "formula"}, {"'Ada", "apostrophe"}, {"'t Hooft", ""}, {"'Tern'", ""}, {"'26", ""},
+		{`C:\new`, ""}, {`Bj\u00f8rn`, "has \\u00f8"}, {`="0012"`, "formula"}, {"'Ada", "apostrophe"}, {"'t Hooft", ""}, {"'Tern'", "stands in quotes"}, {"'26", ""}, {"'Twas", "may have put"}, {"'1234", "as spreadsheets"}, {"'Twas Nan’s", ""},
+		{"Tom &amp Ann", "has &amp, as web pages"}, {"Andr&eacute", "&eacute"}, {"R&D", ""}, {"Rock&reg", ""}, {"Gin&tonic", ""}, {"Ann&copy", ""}, {"A&B; C", ""}, {"&#39", "&#39"},
+		{"<script>x</script>", "doesn't show"}, {"<!-- x --> Ann", "<!-- x -->"}, {"<style>p{}</style>Ann", "<style>p{}</style>"}, {"<script>", "a tag"},
+		{"Ann=20Lee", "=20"}, {"A = 20", ""}, {"1=20", ""}, {"Caf%E9", `has %E9, as programs write a letter; "Café" may be meant`}, {"Caf=E9", `"Café"`}, {"a%Cat", ""},
+		{"sea.png?v=2", ""}, {"Ann â€“ Bob", "looks as if"}, {"CAFÉ®", ""}, {"It\u0092s", "control character, U+0092"},
 		{"1.04E+05", "digits are lost"}, {"E+05", ""},
 		// Nothing, in words.
 		{"#N/A", "#N/A"}, {"Ada #REF!", "#REF!"}, {"#####", "#####"}, {"# 1", ""}, {"NULL", "nothing"}, {"Ada undefined", "nothing"}, {"Ada Null", ""},
@@ -38,7 +42,8 @@ func TestOdd(t *testing.T) {
 		{"Bj??rn", "?? in place of letters"}, {"?ukasz", "? in place"}, {"?????", "????? in place"}, {"Ready?", "ends with a question mark"}, {"Who is it?", ""},
 		{"What?!", ""}, {"¿Qué?", "ends with"}, {"Zo\ufffd", "lost a character"},
 		// Quotes.
-		{`"Bob"`, "stands in quotes"}, {`"Nan" and "Bo"`, ""}, {`Bo ""Bee"" Oak`, "doubled"}, {"O´Neill", "accent"}, {"O`Neill", "accent"}, {"´", ""},
+		{`"Bob"`, "stands in quotes"}, {`"Nan" and "Bo"`, ""}, {`Bo ""Bee"" Oak`, "doubled"}, {"O´Neill", "accent"}, {"O`Neill", "accent"}, {"´", ""}, {"´Ann´", ""}, {"“Ann”", "in quotes"}, {`"Ann`, "without its fellow"},
+		{`Ann"`, "without its fellow"}, {"“Ann", "without its fellow"}, {`5"`, ""}, {`Ann 5" log`, ""}, {"„Ann“", ""}, {"”Ann”", ""}, {"Ann “Bo”", ""}, {"‘Ann’", ""},
 	} {
 		var what []string
 		for _, o := range Odd(test.text) {
@@ -47,6 +52,15 @@ func TestOdd(t *testing.T) {
 		got := strings.Join(what, "; ")
 		if !strings.Contains(got, test.want) || test.want == "" && got != "" {
 			t.Errorf("%q: %q, want %q", test.text, got, test.want)
+		}
+	}
+}
+
+// What one slip has brought about is told once.
+func TestOddOnce(t *testing.T) {
+	for _, text := range []string{"It\u0092s", "Ann â€\u201c Bob", "<script>x</script>", "<style>p{}</style>Ann", "don´t", "Itís", "“Ann”", "CAFÃ‰", "Andr&eacute"} {
+		if all := Odd(text); len(all) != 1 {
+			t.Errorf("%q: %v", text, all)
 		}
 	}
 }
@@ -132,7 +146,12 @@ func TestClean(t *testing.T) {
 		{"<b>Bob</b>", "Bob", "<b> decoded"}, {"Ada<br>Quill", "Ada\nQuill", "<br> decoded"}, {"<p>Ada</p><p>Bo</p>", "Ada\nBo", "<p>"},
 		{"Ada\u200b\u00adQuill", "AdaQuill", "U+200B, which can't be seen, left out"}, {"Ada\u00a0Quill", "Ada Quill", "blanks"}, {"Ada\u2028Quill", "Ada\nQuill", "line end"},
 		{"Itâ€™s", "It’s", "wrong encoding"}, {"ZoÃ«", "Zoë", "wrong encoding"}, {`"Bob"`, "Bob", "quotes around"}, {`Bo ""Bee"" Oak`, `Bo "Bee" Oak`, "doubled"},
-		{"O´Neill", "O’Neill", "apostrophe"}, {"Ada_x000D_\nQuill", "Ada\n\nQuill", "_x000D_ decoded"}, {`="0012"`, "0012", "formula"}, {"'Ada", "Ada", "apostrophe"},
+		{"O´Neill", "O’Neill", "apostrophe"}, {"Ada_x000D_\nQuill", "Ada\n\nQuill", "_x000D_ decoded"}, {`="0012"`, "0012", "formula"}, {"'Ada", "'Ada", ""}, {"'Twas", "'Twas", ""}, {"'Em", "'Em", ""}, {"'0012", "0012", "apostrophe"}, {"'=A", "=A", "apostrophe"},
+		{"It\u0092s", "It’s", "U+0092 taken for ’, as windows-1252"}, {"\u0093Ann\u0094 \u0096 Bo", "“Ann” – Bo", "U+0096"}, {"Ann\u0081", "Ann\u0081", ""},
+		{"Tom &amp Ann", "Tom & Ann", "&amp decoded"}, {"Andr&eacute", "André", "decoded"}, {"<script>x</script>", "", "decoded"}, {"<!-- x --> Ann", "Ann", "decoded"},
+		{"<style>p{}</style>Ann", "Ann", "decoded"}, {"Ann=20Lee", "Ann Lee", "n=20L decoded"}, {"A=20B=20C", "A B C", "decoded"}, {"Caf%E9", "Caf%E9", ""}, {"Caf=E9", "Caf=E9", ""}, {"R&D", "R&D", ""},
+		{"“Ann”", "Ann", "quotes"}, {"'Ann'", "Ann", "quotes"}, {"„Ann“", "„Ann“", ""}, {`"Ann`, `"Ann`, ""},
+		{"LULEÅ’S", "LULEÅ’S", ""}, {"AVÓ’S", "AVÓ’S", ""}, {"MAMÃ’S", "MAMÃ’S", ""},
 		{"=?utf-8?q?Bj=C3=B8rn?=", "Bjørn", "decoded"}, {"=?iso-8859-1?B?Wm/r?=", "Zoë", "decoded"}, {"Bj%C3%B8rn", "Bjørn", "decoded"}, {`Zo\u00eb`, "Zoë", "decoded"},
 		// What can't be known is left.
 		{"Bj??rn", "Bj??rn", ""}, {"#N/A", "#N/A", ""}, {"{{name}}", "{{name}}", ""}, {"NULL", "NULL", ""}, {"A <3 B", "A <3 B", ""}, {"R&D", "R&D", ""},
@@ -165,7 +184,7 @@ func TestEmpty(t *testing.T) {
 // A text of 2,000 characters is looked at in no time, whatever it holds.
 func TestOddIsBounded(t *testing.T) {
 	start := time.Now()
-	for _, part := range []string{"&amp;", "<b ", "{{", "${", "=C3", "%C3", "Ã«", "?a", `\u00`, "«", "\u200b", "[a", "=?a?q?", "É’", "ф", `""`, "`a"} {
+	for _, part := range []string{"&amp;", "<b ", "{{", "${", "=C3", "%C3", "Ã«", "?a", `\u00`, "«", "\u200b", "[a", "=?a?q?", "É’", "ф", `""`, "`a", "1=20", "a=20b", "<!--", "<script>", "â€", "Ã–", "×“", "a%C9", `="`, "&amp", "í", "\u0092", "“"} {
 		text := strings.Repeat(part, MaxCell/len([]rune(part)))
 		Odd(text)
 		Clean(text)

@@ -136,7 +136,7 @@ func TestOwnNumbers(t *testing.T) {
 	for _, r := range table.Rows {
 		got = append(got, fmt.Sprint(r.Number, " ", r.OK()))
 	}
-	if want := []string{"a1 true", "0002 false", "b2 true", "0004 false"}; !reflect.DeepEqual(got, want) {
+	if want := []string{"a1 true", "a-1 false", "b2 true", "0004 false"}; !reflect.DeepEqual(got, want) {
 		t.Errorf("numbers %q, want %q", got, want)
 	}
 	if same, none := table.Rows[1].Problems[0].Code, table.Rows[3].Problems[0].Code; same != "same-number" || none != "order-number" {
@@ -150,6 +150,13 @@ func TestOwnNumbers(t *testing.T) {
 	}
 	if r := table.Rows[2]; !r.OK() || r.Number != "3" {
 		t.Errorf("a wide 3: %q, %v", r.Number, r.Problems)
+	}
+	// Where it can't be read an order is called by its place.
+	table = read(t, "number,name\nseven,Ada\n,Bo\nx,Cy\n4,Di\n", counts("number"), text("name"))
+	for i, want := range []string{"0001", "0002", "0003", "4"} {
+		if got := table.Rows[i].Number; got != want {
+			t.Errorf("row %d is called %s, want %s", i+1, got, want)
+		}
 	}
 	// What is written before a number counts, blanks and hyphens don't.
 	table = read(t, "number\n7\n07\n7 a\n7a\n", text("number"))

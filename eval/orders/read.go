@@ -3,6 +3,7 @@ package orders
 import (
 	"encoding/csv"
 	"errors"
+	"fmt"
 	"io"
 	"slices"
 	"strings"
@@ -71,6 +72,9 @@ func Read(name string, data []byte, o Options) (*Table, diag.List) {
 		return nil, r.diags
 	}
 	r.short.tell(&r.diags, r.width)
+	r.quantity.tell(r)
+	r.again.tell(&r.diags)
+	r.inFormulas.tell(&r.diags)
 	r.number(t)
 	sameNames(t)
 	return t, r.diags
@@ -91,6 +95,13 @@ type reader struct {
 	from  []int
 	width int
 	short shortRows
+	// quantity is a column that seems to say how often orders are made, though the design
+	// doesn't read it.
+	quantity *quantity
+	heading  []string // the header
+	again    headerAgain
+	// inFormulas are the rows with values that stand in formulas.
+	inFormulas inFormulas
 }
 
 // readFrom lets reading go on at a line, counted from 1.
@@ -170,24 +181,8 @@ func (r *reader) header() bool {
 			r.missing(c, record, places, spare)
 		}
 	}
-	r.uncounted(places, spare)
+	r.quantity, r.heading = r.quantityOf(record), slices.Clone(record)
 	return !r.diags.HasErrors()
-}
-
-// uncounted warns of a column that seems to say how often each order is made, where
-// the design doesn't read it.
-func (r *reader) uncounted(places map[string]source.Span, spare []string) {
-	if r.Counts != "" || find(r.Columns, CopiesColumn) >= 0 {
-		return
-	}
-	for _, name := range spare {
-		if MeansCopies(name) {
-			r.diags.Warnf("idle-column", places[name], "the design doesn't read this column, so each order is made once").
-				Note(r.At, "the orders are declared here").
-				WithHelp("if it says how often an order is made, declare it, as in copies = count from %q; else give it another heading", strings.TrimSpace(places[name].Text()))
-			return
-		}
-	}
 }
 
 // headings finds where in the header the declared columns stand. places are those
@@ -233,11 +228,23 @@ func (r *reader) missing(c Column, record []string, places map[string]source.Spa
 	case c.Default == nil:
 		r.diags.Errorf("column", c.At, "the table has no column %q", c.heading()).
 			Note(r.field(0, record[0]), "its columns are %s", strings.Join(record, ", ")).
-			WithHelp("say which one it is, as in %s = %s from %q, or give it a default", c.Name, c.Kind, record[0])
+			WithHelp("%s", whichHeading(c, places, spare))
 	case near != "":
 		r.diags.Warnf("column", c.At, "the table has no column %q, so every order gets its default", c.heading()).
 			Note(places[near], "but this one is called %q", near).WithHelp("did you mean %s?", near)
 	}
+}
+
+// whichHeading says what to do about a column that the table doesn't have and that no
+// heading is like.
+func whichHeading(c Column, places map[string]source.Span, spare []string) string {
+	switch len(spare) {
+	case 0:
+		return "add it to the table, or give it a default"
+	case 1:
+		return fmt.Sprintf("say which one it is, as in %s = %s from %q, or give it a default", c.Name, c.Kind, strings.TrimSpace(strings.Trim(places[spare[0]].Text(), `"`)))
+	}
+	return fmt.Sprintf("say which one it is, by its heading: %s = %s from \"...\", or give it a default", c.Name, c.Kind)
 }
 
 // unmet lists the columns that must be there, if no heading is that of any column
@@ -290,10 +297,20 @@ const maxUnreadable = 100
 
 // rows reads the records below the header.
 func (r *reader) rows(t *Table) {
-	unreadable := 0
+	unreadable, sum := 0, false
 	for {
 		record, err := r.csv.Read()
+		formula := false
+		if errors.Is(err, csv.ErrBareQuote) {
+			record, formula = r.formulas(err, record)
+		}
+		if formula {
+			err = nil
+		}
 		if errors.Is(err, io.EOF) {
+			if sum {
+				t.Rows[len(t.Rows)-1].tellSum()
+			}
 			return
 		}
 		row := Row{}
@@ -316,8 +333,17 @@ func (r *reader) rows(t *Table) {
 			row.Line, _ = r.position(0)
 			_, start := r.file.Line(row.Line)
 			row.At = r.span(start, start+len(strings.TrimRight(r.file.Text()[start:r.offset()], "\r\n")))
+			if r.again.see(record, r.heading, row.At) {
+				continue
+			}
+			sum = isSum(record)
 			r.short.see(record, r.width, row.At)
+			r.quantity.see(record)
 			r.cells(&row, record)
+			if formula {
+				r.inFormulas.see(row.At)
+				r.readFrom(row.Line + 1)
+			}
 		}
 		if len(t.Rows) == MaxRows {
 			r.diags.Errorf("table-too-large", row.At, "this table has more than %d orders", MaxRows).WithHelp("split it into several tables")

@@ -56,6 +56,8 @@ type Cell struct {
 	At     source.Span // in the table; of an empty cell where it stands
 	// Cleaned says what was cleaned of its text, nil where nothing was.
 	Cleaned *Cleaned
+	// unread says that its value can't be read.
+	unread bool
 }
 
 // A Cleaned is what became of a text that was cleaned.
@@ -133,13 +135,31 @@ func MeansCopies(heading string) bool {
 // SurelyCopies reports whether it can hardly mean anything else. Words of other
 // languages are those of a shop's tables, from memory.
 func SurelyCopies(heading string) bool {
-	for _, word := range strings.FieldsFunc(strings.ToLower(heading), func(c rune) bool { return !unicode.IsLetter(c) }) {
+	for _, word := range wordsOf(heading) {
 		switch word {
-		case CopiesColumn, "qty", "quantity", "anzahl", "menge", "stückzahl", "quantité", "quantite", "cantidad", "quantità", "aantal", "antal", "ilość":
+		case CopiesColumn, "qty", "quantity", "anzahl", "menge", "stückzahl", "quantité", "quantite", "qté", "qte", "cantidad", "quantità", "aantal", "antal", "ilość",
+			"количество", "кол", "数量", "個数":
 			return true
 		}
 	}
-	return heading == "number-of-copies"
+	return heading == "number-of-copies" || heading == "number-of-items" || heading == "number-of-pieces"
+}
+
+// mayMeanCopies reports whether a heading may say how often an order is made, if its
+// values look like it. From memory, no source.
+func mayMeanCopies(heading string) bool {
+	for _, word := range wordsOf(heading) {
+		switch word {
+		case "pcs", "units", "unit", "stück", "stk", "ordered", "amount", "count", "pieces", "times", "items", "unidades", "pezzi", "pièces", "szt":
+			return true
+		}
+	}
+	return false
+}
+
+// wordsOf are the words of a heading in small letters.
+func wordsOf(heading string) []string {
+	return strings.FieldsFunc(strings.ToLower(heading), func(c rune) bool { return !unicode.IsLetter(c) })
 }
 
 // LabelColumn is the first column of texts that are not the orders' numbers, -1 if

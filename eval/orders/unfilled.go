@@ -3,6 +3,7 @@ package orders
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 	"unicode"
@@ -68,7 +69,7 @@ func unfilled(text string, add func(Oddity)) {
 
 // tagOnly reports <b>, which is told as a tag.
 func tagOnly(place string) bool {
-	return strings.HasPrefix(place, "<") && codes()[1].sign.FindString(place) == place
+	return strings.HasPrefix(place, "<") && slices.ContainsFunc(codes(), func(c code) bool { return c.sign.FindString(place) == place })
 }
 
 func anyWordOf(text string, is func(string) bool) bool {
@@ -84,12 +85,15 @@ func anyWordOf(text string, is func(string) bool) bool {
 	}
 }
 
+// fileAsked is a file's name with what an address asks of it: sea.png?v=2.
+var fileAsked = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^\S+\.[A-Za-z][A-Za-z0-9]{1,3}\?[A-Za-z]+=\S*$`) })
+
 // lostLetters finds question marks that stand for letters which a program didn't have.
 func lostLetters(text string, add func(Oddity)) {
 	if strings.ContainsRune(text, Lost) {
 		add(Oddity{What: "has lost a character: U+FFFD stands in its place"})
 	}
-	if !strings.Contains(text, "?") {
+	if !strings.Contains(text, "?") || fileAsked().MatchString(text) {
 		return
 	}
 	letters := []rune(text)

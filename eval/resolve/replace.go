@@ -217,22 +217,45 @@ func (s stated) nearer(layer int) bool {
 	return ok && at != layer
 }
 
-// aboutThings lists the lines at the top of a file by the thing of which they may
-// state something.
+// aboutThings lists the lines at the top of a file, and those in things of it about
+// another one, by the thing of which they may state something.
 func (f *File) aboutThings() map[string][]*Line {
 	if f.about == nil {
 		f.about = map[string][]*Line{}
 		for _, l := range f.Lines {
-			eachLink(l.Stmt, func(left ast.Expr, _ ast.Op, right ast.Expr) {
-				for _, e := range []ast.Expr{left, right} {
-					if n, ok := e.(*ast.Name); ok && len(n.Parts) > 1 {
-						f.about[n.Parts[0].Name] = append(f.about[n.Parts[0].Name], l)
-					}
-				}
-			})
+			f.fileLine(nil, l)
+		}
+		for _, t := range f.Things {
+			t.fileLines()
 		}
 	}
 	return f.about
+}
+
+// fileLines files the own lines in the braces of t and of what is in it.
+func (t *Thing) fileLines() {
+	for _, l := range t.Lines {
+		if l.From == nil {
+			t.File.fileLine(t, l)
+		}
+	}
+	for _, c := range t.Children {
+		c.fileLines()
+	}
+}
+
+// fileLine files a line in the braces of t, nil at the top of a file.
+func (f *File) fileLine(t *Thing, l *Line) {
+	eachLink(l.Stmt, func(left ast.Expr, _ ast.Op, right ast.Expr) {
+		if t != nil && t.aboutAround(left, right).of != nil {
+			return
+		}
+		for _, e := range []ast.Expr{left, right} {
+			if n, ok := e.(*ast.Name); ok && len(n.Parts) > 1 {
+				f.about[n.Parts[0].Name] = append(f.about[n.Parts[0].Name], l)
+			}
+		}
+	})
 }
 
 // replacedAround reports whether an own line replaces a link of one that came along

@@ -138,13 +138,14 @@ func (x *explainer) level(l level.Level) {
 }
 
 // index files the equations that have come since it was last called, and puts
-// those in line that leave one dimension.
+// those in line that leave one dimension: first those that speak of no other.
 func (x *explainer) index() {
 	first := len(x.open)
 	if first == len(x.list) {
 		return
 	}
 	x.open = append(x.open, make([]int32, len(x.list)-first)...)
+	var others []int32
 	of := sparse.NewLister[int32](len(x.done))
 	for id := first; id < len(x.list); id++ {
 		for _, v := range x.varsOf(int32(id)) {
@@ -158,10 +159,15 @@ func (x *explainer) index() {
 				x.open[id]++
 			}
 		}
-		if x.open[id] == 1 {
+		switch {
+		case x.open[id] != 1:
+		case len(x.varsOf(int32(id))) == 1:
 			x.queue = append(x.queue, int32(id))
+		default:
+			others = append(others, int32(id))
 		}
 	}
+	x.queue = append(x.queue, others...)
 	x.of = append(x.of, of.Done())
 }
 

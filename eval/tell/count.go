@@ -25,7 +25,11 @@ func (t *teller) count(c solve.CountProblem) {
 		t.fieldCount(owner, c, at)
 		return
 	case *model.Stitch:
-		if owner.Is(c.Var, dim.Count) { // of its parts nothing more need be told
+		switch {
+		case c.Value < 0:
+			t.diags.Errorf("negative", owner.At, "%s would be %s: the other edges have more holes than are stated", v.Name, unit.FormatNumber(c.Value, 2)).
+				WithHelp("state a larger count, or leave it to the stitch-length")
+		case owner.Is(c.Var, dim.Count): // of its parts nothing more need be told
 			t.diags.Errorf("too-many", owner.At, "%s would be %s, and a line of stitches has at most %d holes", v.Name, unit.FormatNumber(c.Value, 2), model.MaxHoles).
 				WithHelp("state a longer stitch-length; a unit may be missing")
 		}

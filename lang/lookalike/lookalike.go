@@ -25,6 +25,9 @@ func Key(name string) string {
 // names that are the same so can't be told apart by reading them.
 func Composed(name string) string { return norm.NFC.String(name) }
 
+// Decomposed writes each letter with its accents one after the other, as some disks do.
+func Decomposed(name string) string { return norm.NFD.String(name) }
+
 // Mixed tells the scripts of a word that has letters of several of the three
 // alphabets whose letters look alike (Unicode TR 39), "" if it has not.
 func Mixed(word string) string {

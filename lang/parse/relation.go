@@ -147,6 +147,11 @@ func (p *parser) column() ast.Expr {
 	if p.is("default") {
 		p.pos++
 		c.Default = p.sum()
+		if p.is("from") {
+			p.fail(codeSyntax, p.tok().span(p), "from can't stand after default").WithHelp(`put it before, as in name = text from "Text (line 1)" default ""`)
+			p.pos++
+			c.From = p.sums()
+		}
 	}
 	c.SetSpan(p.span(int(t.start), p.lastEnd()))
 	return c

@@ -83,7 +83,7 @@ func (w *walker) region(n, by *node, s *state) (*region, *Error) {
 		return nil, err
 	}
 	if by.attrs["clipPathUnits"] == "objectBoundingBox" {
-		box, err := w.measured(n, s)
+		box, err := w.shown(n, by, s)
 		if err != nil {
 			return nil, err
 		}
@@ -124,7 +124,7 @@ func (w *walker) masked(n, by *node, s *state, inner state, set map[string]strin
 	byBox := by.attrs["maskUnits"] != "userSpaceOnUse"
 	if byBox || by.attrs["maskContentUnits"] == "objectBoundingBox" {
 		var err *Error
-		if box, err = w.measured(n, s); err != nil {
+		if box, err = w.shown(n, by, s); err != nil {
 			return nil, err
 		}
 		if box.Empty() {
@@ -189,6 +189,25 @@ func (w *walker) maskFrame(by *node, s *state, byBox bool, box geom.Box) (*regio
 	return plainRegion(t.path(m)), nil
 }
 
+// shown is the box of what an element shows of which its clip-path or mask, by, takes
+// shares, where the element's state is.
+func (w *walker) shown(n, by *node, s *state) (geom.Box, *Error) {
+	if n.name == "mask" || n.name == "clipPath" {
+		return geom.Box{}, by.fail("give it sizes of its own, by maskUnits=\"userSpaceOnUse\" or clipPathUnits=\"userSpaceOnUse\", or apply it in the drawing program",
+			"it cuts off part of another mask or clip in shares of that one's size, which it doesn't have")
+	}
+	box, err := w.measured(n, s)
+	if err != nil || n.name != "use" || box.Empty() {
+		return box, err
+	}
+	set, _, err := w.doc.cascade(n, s.vars)
+	if err != nil {
+		return box, err
+	}
+	at, err := shift(n, s, set)
+	return geom.Box{Min: box.Min.Sub(at), Max: box.Max.Sub(at)}, err
+}
+
 // measured is the box of what an element shows, without its strokes, in the
 // element's own coordinates.
 func (w *walker) measured(n *node, s *state) (geom.Box, *Error) {
@@ -209,7 +228,11 @@ func (w *walker) measured(n *node, s *state) (geom.Box, *Error) {
 			err = sub.viewport(n, inner, set, n)
 		}
 	case "use":
-		err = sub.use(n, inner)
+		var at geom.Point
+		if at, err = shift(n, s, set); err == nil {
+			inner.m = translate(at.X, at.Y)
+			err = sub.use(n, inner)
+		}
 	case "text":
 		err = sub.text(n, inner, set)
 	default:
@@ -239,7 +262,7 @@ func (w *walker) inherited(n *node, from *state) (state, *Error) {
 		if err := w.style(line[i], &s, set); err != nil {
 			return s, err
 		}
-		s.faded, s.blended = 1, ""
+		s.faded, s.fades, s.blended = 1, nil, ""
 	}
 	set, _, err := w.doc.cascade(n, s.vars)
 	if err != nil {
@@ -248,6 +271,6 @@ func (w *walker) inherited(n *node, from *state) (state, *Error) {
 	set = maps.Clone(set)
 	delete(set, "filter") // it doesn't count in what is referred to
 	err = w.style(n, &s, set)
-	s.faded = 1
+	s.faded, s.fades = 1, nil
 	return s, err
 }

@@ -2,9 +2,9 @@ package art
 
 import "foredge/layout/geom"
 
-// uncovered takes from lines what white areas above them cover. What runs along
-// such an area's edge is seen.
-func uncovered(lines []Contour, layers []layer) ([]Contour, *Error) {
+// uncovered takes from lines what white areas above them cover, and notes those that let
+// too much through to do so. What runs along such an area's edge is seen.
+func uncovered(lines []Contour, layers []layer) ([]Contour, []Note, *Error) {
 	var white []edged
 	var place []int // of each among the layers
 	var boxes []geom.Box
@@ -24,10 +24,11 @@ func uncovered(lines []Contour, layers []layer) ([]Contour, *Error) {
 		white, place, boxes = append(white, w), append(place, i), append(boxes, w.edge.Box)
 	}
 	if len(white) == 0 {
-		return lines, nil
+		return lines, nil, nil
 	}
 	index := geom.NewIndex(boxes)
 	var out []Contour
+	var faint []Note
 	work := 0
 	for _, line := range lines {
 		rest := []geom.Path{line.Path}
@@ -37,10 +38,17 @@ func uncovered(lines []Contour, layers []layer) ([]Contour, *Error) {
 			}
 			edge := white[k].edges()
 			if work += len(line.Segments) * len(edge); work > maxWork {
-				return nil, &Error{Where: line.Where, Message: "there is too much white above it for what is seen of it to be found",
+				return nil, nil, &Error{Where: line.Where, Message: "there is too much white above it for what is seen of it to be found",
 					Advice: "cut away in the drawing program what white covers"}
 			}
-			rest = white[k].spare(rest, edge)
+			left, covers := white[k].spare(rest, edge)
+			switch {
+			case !covers:
+			case white[k].letsThrough(line.fades) <= halfLight:
+				rest = left
+			default:
+				faint = append(faint, Note{Kind: Faint, Where: white[k].where})
+			}
 		}
 		for _, p := range rest {
 			seen := line
@@ -48,7 +56,7 @@ func uncovered(lines []Contour, layers []layer) ([]Contour, *Error) {
 			out = append(out, seen)
 		}
 	}
-	return out, nil
+	return out, faint, nil
 }
 
 // edges are the pieces at which what the layer covers may end.
@@ -60,10 +68,9 @@ func (l *edged) edges() []geom.Piece {
 	return all
 }
 
-// spare gives what is left of lines that a white layer covers in part; those
+// spare gives what is left of lines that a white layer covers in part, if it does; those
 // that it doesn't reach stay as they are, curves too.
-func (l *edged) spare(lines []geom.Path, edge []geom.Piece) []geom.Path {
-	var out []geom.Path
+func (l *edged) spare(lines []geom.Path, edge []geom.Piece) (out []geom.Path, covers bool) {
 	for _, p := range lines {
 		hidden := false
 		parts := cutLine(p.Arcs(curveTol), edge, func(x geom.Point) bool {
@@ -74,7 +81,8 @@ func (l *edged) spare(lines []geom.Path, edge []geom.Piece) []geom.Path {
 		if !hidden {
 			parts = []geom.Path{p}
 		}
+		covers = covers || hidden
 		out = append(out, parts...)
 	}
-	return out
+	return out, covers
 }

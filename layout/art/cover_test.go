@@ -31,7 +31,7 @@ func TestWhiteCoversLines(t *testing.T) {
 		{line + `<svg x="10" y="0" width="5" height="20"><rect width="40" height="20" fill="white"/></svg>`, 2, 31},
 		// A shape's own line lies on its own fill, another's on neither.
 		{`<rect x="5" y="5" width="10" height="10" fill="white" stroke="black"/>`, 1, 40},
-		{`<rect x="5" y="5" width="10" height="10" fill="white" stroke="black"/><rect x="10" y="5" width="10" height="10" fill="white" stroke="black"/>`, 2, 30 + 40},
+		{`<rect x="5" y="5" width="10" height="10" fill="white" stroke="black"/><rect x="10" y="5" width="10" height="10" fill="white" stroke="black"/>`, 2, 20 + 40},
 		// Closed, it is seen in one stretch though it starts in the midst of it.
 		{`<circle cx="20" cy="10" r="5" fill="none" stroke="black"/><rect x="10" y="0" width="10" height="20" fill="white"/>`, 1, 5 * math.Pi},
 		{line + `<rect x="10" y="0" width="10" height="20" fill="white" fill-opacity="0"/>`, 1, 36},

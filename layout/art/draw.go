@@ -54,6 +54,7 @@ func (w *walker) paint(n *node, s *state, set map[string]string, traces []trace)
 	if err != nil {
 		return err
 	}
+	fill, stroke = w.named(fill), w.named(stroke)
 	if s.blended != "" && w.mode == drawing && (fill.is(paper) || stroke.is(paper)) {
 		return n.fail("apply it in the drawing program, so that plain paths are left", "what is white in it is mixed with what lies below it (%s), which can't be drawn", shorten(s.blended))
 	}
@@ -154,7 +155,11 @@ func (p *painter) fill(with paint, evenOdd bool, op int) *Error {
 
 // add puts an area on top of what there is.
 func (p *painter) add(paths []geom.Path, with paint, evenOdd bool, op int) {
-	l := layer{paths: paths, evenOdd: evenOdd, paper: with.is(paper), color: with.color, element: p.element, where: p.n.where(), op: op}
+	l := layer{paths: paths, evenOdd: evenOdd, paper: with.is(paper), color: with.color, element: p.element, where: p.n.where(), op: op, fades: p.s.fades}
+	if !l.paper {
+		drawn := slices.DeleteFunc(slices.Clone(paths), func(p geom.Path) bool { return thin(p) })
+		p.beyond(p.n, geom.Outline(drawn).Bounds(), p.s.clips)
+	}
 	if l.clip(p.s.clips) {
 		p.layers = append(p.layers, l)
 	}
@@ -219,11 +224,12 @@ func (p *painter) lines(with paint, op int) *Error {
 			if len(path.Segments) == 0 {
 				continue
 			}
+			p.beyond(p.n, path.Bounds(), p.s.clips)
 			for _, line := range clipLine(path, p.s.clips) {
 				if p.spent.segments += len(line.Segments); p.spent.segments > 5*MaxSegments {
 					return p.n.fail("simplify the drawing", "its strokes come to too many lines and curves")
 				}
-				lines = append(lines, Contour{Path: line, Where: p.n.where(), Width: width, Op: op})
+				lines = append(lines, Contour{Path: line, Where: p.n.where(), Width: width, Op: op, fades: p.s.fades})
 			}
 		}
 	}
@@ -454,7 +460,7 @@ type whiteLine struct {
 	from, upTo int
 }
 
-// vanished are the white lines that lie on nothing and so leave nothing.
+// vanished are the white lines that lie on no ink and so leave nothing.
 func (w *walker) vanished() []Note {
 	var out []Note
 	boxes := make([]geom.Box, len(w.layers))
@@ -466,16 +472,41 @@ func (w *walker) vanished() []Note {
 		lines[i] = l.Bounds()
 	}
 	layers, marks := geom.NewIndex(boxes), geom.NewIndex(lines)
+	edges := make([]*edged, len(w.layers))
+	edge := func(i int) *edged {
+		if edges[i] == nil {
+			edges[i] = &edged{layer: w.layers[i], edge: geom.NewBoundary(geom.Outline(w.layers[i].paths))}
+		}
+		return edges[i]
+	}
+	work := 0
 	for _, l := range w.white {
 		if l.from == l.upTo {
 			continue // nothing of it is on the page
 		}
-		box := boxes[l.from]
-		meets := slices.ContainsFunc(layers.Near(box, 0), func(i int) bool { return i < l.from && !w.layers[i].paper }) ||
-			slices.ContainsFunc(marks.Near(box, 0), func(i int) bool { return w.lines[i].below <= l.from })
+		box, white := boxes[l.from], edge(l.from)
+		meets := slices.ContainsFunc(layers.Near(box, 0), func(i int) bool {
+			if i >= l.from || w.layers[i].paper {
+				return false
+			}
+			work += len(white.edge.Pieces)
+			return work > maxPairs || white.meets(edge(i))
+		}) || slices.ContainsFunc(marks.Near(box, 0), func(i int) bool {
+			if w.lines[i].below > l.from {
+				return false
+			}
+			work += len(white.edge.Pieces)
+			return work > maxPairs || white.edge.Meets(geom.NewBoundary(w.lines[i].Path)) || white.covers(w.lines[i].Start)
+		})
 		if !meets {
 			out = append(out, Note{Kind: Vanished, Where: l.where})
 		}
 	}
 	return out
+}
+
+// meets says whether two layers have a place in common, whatever they are clipped by.
+func (l *edged) meets(o *edged) bool {
+	return l.edge.Meets(o.edge) || slices.ContainsFunc(o.paths, func(p geom.Path) bool { return l.covers(p.Start) }) ||
+		slices.ContainsFunc(l.paths, func(p geom.Path) bool { return o.covers(p.Start) })
 }

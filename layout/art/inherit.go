@@ -27,6 +27,7 @@ type state struct {
 	// faded is how opaque the groups round it are, fillFaded and strokeFaded what
 	// it paints.
 	faded, fillFaded, strokeFaded float64
+	fades                         []fade // the elements that faded is of, from the outside in
 	// blended is how a group is mixed with what lies below it, "" for plainly.
 	blended string
 	// context is what the shape that a marker is on is painted with.
@@ -103,13 +104,20 @@ func (w *walker) style(n *node, s *state, set map[string]string) *Error {
 		}
 		return true
 	})
-	s.opacities(set, stated)
+	s.opacities(set, stated, &w.spent.fades)
 	s.letter.style(set, stated)
 	return err
 }
 
-// opacities takes how opaque an element is and what it paints.
-func (s *state) opacities(set map[string]string, stated func(name string, take func(v string) bool)) {
+// A fade is an element that is as a whole only so opaque.
+type fade struct {
+	number int // of it among those of the drawing
+	share  float64
+}
+
+// opacities takes how opaque an element is and what it paints. fades counts those
+// that aren't wholly.
+func (s *state) opacities(set map[string]string, stated func(name string, take func(v string) bool), fades *int) {
 	for name, to := range map[string]*float64{"fill-opacity": &s.fillFaded, "stroke-opacity": &s.strokeFaded} {
 		stated(name, func(v string) bool {
 			o, ok := opacity(v)
@@ -119,7 +127,11 @@ func (s *state) opacities(set map[string]string, stated func(name string, take f
 	}
 	stated("opacity", func(v string) bool {
 		o, ok := opacity(v)
-		s.faded *= max(0, min(o, 1))
+		if o = max(0, min(o, 1)); o < 1 {
+			*fades++
+			s.fades = append(s.fades[:len(s.fades):len(s.fades)], fade{*fades, o})
+		}
+		s.faded *= o
 		return ok
 	})
 }

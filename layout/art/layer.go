@@ -16,6 +16,20 @@ type layer struct {
 	where   Where
 	op      int       // the operation of its own, 0 for none
 	clips   []*region // it is seen within all of these
+	fades   []fade    // what is not wholly opaque that it stands in
+}
+
+// letsThrough is how much of what lies below it a layer lets be seen: of what stands in
+// the same faded element, as much as it does in that.
+func (l *layer) letsThrough(below []fade) float64 {
+	opaque := l.color.a
+	for i, f := range l.fades {
+		if i >= len(below) || below[i].number != f.number {
+			break
+		}
+		opaque /= max(f.share, 1e-9)
+	}
+	return max(0, 1-opaque)
 }
 
 // clip keeps of the regions those that the layer's paths run out of. It says

@@ -116,7 +116,7 @@ func (w *walker) marker(n *node, s *state, ref string, v vertex, first bool, pai
 		return err
 	}
 	inner.vars, inner.clips, inner.depth, inner.markers, inner.context = vars, s.clips, s.depth+1, [3]string{}, painted
-	inner.faded, inner.tags, inner.view = s.faded, s.tags, s.view
+	inner.faded, inner.fades, inner.tags, inner.view = s.faded, s.fades, s.tags, s.view
 	m := s.m.times(translate(v.at.X, v.at.Y))
 	switch turn := strings.TrimSpace(by.attrs["orient"]); turn {
 	case "auto":

@@ -1,8 +1,11 @@
 package art
 
 import (
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
+	"unicode"
 
 	"foredge/layout/lettering"
 )
@@ -19,6 +22,9 @@ type Options struct {
 	// [LeaveOut], to what is painted in a colour, as #rrggbb, and to groups by the
 	// name that the drawing program gives them, in small letters.
 	Colors, Layers map[string]int
+	// Whole are the operations whose closed lines are outlines of what is cut out, so
+	// that they have to stay closed; 0 among them is for what has none of its own.
+	Whole map[int]bool
 }
 
 // A Face is the font that a drawing asks for.
@@ -37,14 +43,58 @@ func (w *walker) tag(n *node, s *state) bool {
 		return false
 	}
 	for _, label := range n.labels {
-		name := strings.ToLower(strings.TrimSpace(label))
-		if op, ok := w.options.Layers[name]; ok {
-			w.spent.found[name] = true
-			s.tags.op = op
-			return op == LeaveOut
+		for _, name := range layerNames(label) {
+			if op, ok := w.options.Layers[name]; ok {
+				w.spent.found[name] = true
+				s.tags.op = op
+				return op == LeaveOut
+			}
 		}
 	}
 	return false
+}
+
+// layerNames are what a layer may be called of which an element has the name: that
+// itself, and what programs make an id of, which can't have blanks and must not come
+// twice. Other characters are written as _x0020_, by their number, or as _ alone, and
+// one more of a name gets _1_ behind it.
+func layerNames(label string) []string {
+	label = strings.TrimSpace(label)
+	if !strings.Contains(label, "_") {
+		return []string{strings.ToLower(label)}
+	}
+	names := []string{label, unescaped(label)}
+	if cut := regexp.MustCompile(`_[0-9]{1,4}_$`).ReplaceAllString(label, ""); cut != "" {
+		names = append(names, cut, unescaped(cut))
+	}
+	for _, name := range names {
+		names = append(names, strings.TrimSpace(strings.ReplaceAll(name, "_", " ")))
+	}
+	for i, name := range names {
+		names[i] = strings.ToLower(name)
+	}
+	return names
+}
+
+// unescaped is a name whose characters stand there by their numbers, as in _x0041_.
+func unescaped(s string) string {
+	return regexp.MustCompile(`_x[0-9A-Fa-f]{2,6}_`).ReplaceAllStringFunc(s, func(code string) string {
+		n, err := strconv.ParseInt(code[2:len(code)-1], 16, 32)
+		if err != nil || !unicode.IsPrint(rune(n)) {
+			return code
+		}
+		return string(rune(n))
+	})
+}
+
+// named makes ink of white whose colour has an operation of its own.
+func (w *walker) named(p paint) paint {
+	if p.is(paper) && w.mode == drawing {
+		if op, ok := w.options.Colors[p.color.hex()]; ok && op != LeaveOut {
+			p.kind = ink
+		}
+	}
+	return p
 }
 
 // operation is that of what is painted in a state: its colour's, or else its

@@ -37,8 +37,11 @@ type Contour struct {
 	Width float64
 	// Op is the operation that its colour or layer has by the options, 0 for none.
 	Op int
+	// Inner says that a line parts areas that closed lines round it cut out together.
+	Inner bool
 	// below is how many of the layers a line lies on; those after it lie on the line.
 	below int
+	fades []fade // what is not wholly opaque that it stands in
 }
 
 // A Picture is a drawing, in mm from its page's left upper corner, Y down.
@@ -142,11 +145,17 @@ func (o Options) parse(data []byte) (*Picture, *Error) {
 		p.Fill = append(p.Fill, fill...)
 		notes = append(notes, solid(lost, grounds)...)
 	}
-	lines, err := uncovered(w.lines, w.layers)
+	lines, faint, err := uncovered(w.lines, w.layers)
 	if err != nil {
 		return nil, err
 	}
-	lines, twice := single(lines)
+	notes = append(notes, faint...)
+	lines, twice, share := single(lines, o.Whole)
+	if share {
+		var more []Note
+		lines, more = united(lines, o.Whole)
+		twice = append(twice, more...)
+	}
 	p.Lines, p.Notes = lines, gathered(append(notes, twice...))
 	return p, nil
 }

@@ -53,10 +53,12 @@ func resolve(layers []layer) ([]Contour, []lostEdge, *Error) {
 	return out, lost, nil
 }
 
-// A lostEdge is a stretch of an edge between two colours, both of which are inked.
+// A lostEdge is a stretch of an edge between two colours, both of which are inked, or
+// with white on ink that lets too much through to take it away.
 type lostEdge struct {
 	where, below Where // of what lies above, and of the other
 	long         float64
+	faint        bool
 }
 
 // grouped are the layers that may meet, each group in the order of painting.
@@ -144,21 +146,49 @@ type seen struct {
 	inked bool
 	color color
 	top   *edged // what lies on top there, nil for nothing
+	white *edged // the white above it, nil for none
 }
 
-// seen says what is seen at a place: of the layers that cover it the last.
+// halfLight is how much of what lies under it white lets through, at the most, where it
+// takes that away: black is then no darker than the middle grey.
+const halfLight = 0.5
+
+// maxWhites is how many areas of white that let something through are looked at where
+// they lie on one another.
+const maxWhites = 64
+
+// seen says what is seen at a place: of the layers that cover it the last that the white
+// above it doesn't take away.
 func (a *area) seen(x geom.Point) seen {
 	list := a.index.Near(geom.Box{Min: x, Max: x}, 0)
 	out := seen{}
+	var white [4]*edged
+	above := white[:0]
 	for k := len(list) - 1; k >= 0 && out.color.a < 0.999; k-- {
 		l := &a.layers[list[k]]
 		if !l.covers(x) {
 			continue
 		}
-		if out.top == nil {
-			out.top, out.inked = l, !l.paper
+		switch {
+		case out.inked:
+		case l.paper && len(above) < maxWhites:
+			above = append(above, l)
+		case !l.paper:
+			light := 1.0
+			for _, w := range above {
+				light *= w.letsThrough(l.fades)
+			}
+			if light > halfLight || len(above) == 0 {
+				out.top, out.inked = l, true
+			}
 		}
 		out.color = out.color.over(l.color)
+	}
+	if len(above) > 0 {
+		out.white = above[0]
+		if !out.inked {
+			out.top = above[0]
+		}
 	}
 	out.color = out.color.over(color{1, 1, 1, 1})
 	return out
@@ -188,7 +218,12 @@ func (a *area) sides(p geom.Piece) (left, right bool) {
 		if other.element > over.element {
 			over, other = other, over
 		}
-		a.lost = append(a.lost, lostEdge{over.where, other.where, p.Length()})
+		a.lost = append(a.lost, lostEdge{over.where, other.where, p.Length(), false})
+	}
+	for _, s := range [2]seen{l, r} {
+		if s.inked && s.white != nil {
+			a.lost = append(a.lost, lostEdge{s.white.where, s.top.where, p.Length(), true})
+		}
 	}
 	return l.inked, r.inked
 }
@@ -241,8 +276,8 @@ func (a *area) whole() []Contour {
 		}
 		known := len(a.lost)
 		left, right := a.sides(longest)
-		if len(a.lost) > known {
-			a.lost[known].long = geom.Length(p) // it is lost on all of its way
+		for i := known; i < len(a.lost); i++ {
+			a.lost[i].long = geom.Length(p) // it is lost on all of its way
 		}
 		switch {
 		case right && !left:

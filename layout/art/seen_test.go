@@ -2,6 +2,7 @@ package art_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -59,6 +60,17 @@ func TestSeen(t *testing.T) {
 		{bar + `/><rect x="1" y="2" width="2" height="5" fill="#ffffff80"/>`, box(3, 2, 5, 7), 10},
 		{bar + `/><rect x="1" y="2" width="2" height="5" fill="#fff0"/>`, box(1, 2, 5, 7), 20},
 		{bar + `/><rect x="1" y="2" width="2" height="5" fill="#ffffff00"/>`, box(1, 2, 5, 7), 20},
+		// White through which more than half is seen takes nothing away, nor in a group of
+		// such an opacity what lies outside of it; in the group it does. Two that let
+		// through 60 % each let through 36 %.
+		{bar + `/><rect x="1" y="2" width="2" height="5" fill="rgba(255,255,255,.02)"/>`, box(1, 2, 5, 7), 20},
+		{bar + `/><rect x="1" y="2" width="2" height="5" fill="#fff" opacity=".49"/>`, box(1, 2, 5, 7), 20},
+		{bar + `/><rect x="1" y="2" width="2" height="5" fill="#fff" opacity=".5"/>`, box(3, 2, 5, 7), 10},
+		{bar + `/><rect x="1" y="2" width="2" height="5" fill="#fff6"/><rect x="1" y="2" width="2" height="5" fill="#fff6"/>`, box(3, 2, 5, 7), 10},
+		{bar + `/><g opacity=".3"><rect x="1" y="2" width="2" height="5" fill="#fff"/></g>`, box(1, 2, 5, 7), 20},
+		{`<g opacity=".3">` + bar + `/><rect x="1" y="2" width="2" height="5" fill="#fff"/></g>`, box(3, 2, 5, 7), 10},
+		{`<g opacity=".3">` + bar + `/><g opacity=".9"><rect x="1" y="2" width="2" height="5" fill="#fff"/></g></g>`, box(3, 2, 5, 7), 10},
+		{bar + ` opacity=".2"/><rect x="1" y="2" width="2" height="5" fill="#fff" opacity=".3"/>`, box(1, 2, 5, 7), 20},
 		{bar + `/><rect x="0" y="2" width="2" height="5" fill="#ffe8"/>`, box(0, 2, 5, 7), 25},
 		{bar + `/><rect x="0" y="2" width="2" height="5" fill="#fffffeff"/>`, box(0, 2, 5, 7), 25},
 	} {
@@ -126,6 +138,50 @@ func TestPageSize(t *testing.T) {
 		}
 		if p.Size.Distance(want) > 1e-9 {
 			t.Errorf("%s: a page of %v, want %v", size, p.Size, want)
+		}
+	}
+}
+
+// What a maker is told of a drawing of 20 by 20 mm, and of what not.
+func TestNotes(t *testing.T) {
+	const block = `<rect x="2" y="2" width="16" height="16"/>`
+	const frame = `<path fill-rule="evenodd" d="M2 2H18V18H2ZM4 4H16V16H4Z"/>`
+	for body, want := range map[string][]art.NoteKind{
+		block: nil,
+		// White that lets too much through, on ink or on a line.
+		block + `<circle cx="10" cy="10" r="4" fill="#fff" opacity=".1"/>`:                                {art.Faint},
+		block + `<circle cx="10" cy="10" r="4" fill="#fff" opacity=".6"/>`:                                nil,
+		`<path d="M2 10H18" stroke="#000"/><circle cx="10" cy="10" r="4" fill="#fff" fill-opacity=".1"/>`: {art.Faint},
+		`<path d="M2 10H18" stroke="#000"/><circle cx="10" cy="16" r="4" fill="#fff" fill-opacity=".1"/>`: nil,
+		`<g opacity=".1">` + block + `<circle cx="10" cy="10" r="4" fill="#fff"/></g>`:                    nil,
+		// White lines by ink, not by boxes.
+		block + `<path d="M5 5H15" stroke="#fff"/>`:                                                   nil,
+		frame + `<path d="M6 6H14" stroke="#fff"/>`:                                                   {art.Vanished},
+		frame + `<path d="M3 6H14" stroke="#fff"/>`:                                                   nil,
+		`<path d="M2 18L18 2" stroke="#000"/><path d="M3 3H6" stroke="#fff"/>`:                        {art.Vanished},
+		`<path d="M2 18L18 2" stroke="#000"/><path d="M3 3L18 18" stroke="#fff"/>`:                    nil,
+		`<rect x="9" y="9" width="2" height="2"/><path d="M3 10H18" stroke="#fff" stroke-width="4"/>`: nil,
+		// What lies beyond the page, but for what is white, hidden or rounding.
+		`<circle cx="17" cy="10" r="5"/>`:                                                                          {art.Beyond},
+		block + `<circle cx="40" cy="10" r="5"/>`:                                                                  {art.Beyond},
+		`<path d="M5 5H25" stroke="#000"/>`:                                                                        {art.Beyond},
+		`<path d="M5 5H20.05" stroke="#000"/>`:                                                                     nil,
+		block + `<rect x="-5" width="50" height="3" fill="#fff"/>`:                                                 nil,
+		`<svg width="10" height="10"><circle cx="9" cy="5" r="30"/></svg>`:                                         nil,
+		`<clipPath id="c"><circle cx="10" cy="10" r="5"/></clipPath><path clip-path="url(#c)" d="M0 0H40V30H0Z"/>`: nil,
+		block + `<circle cx="40" cy="10" r="5" visibility="hidden"/>`:                                              nil,
+	} {
+		p, err := art.Parse("a.svg", []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">`+body+`</svg>`))
+		if err != nil {
+			t.Errorf("%s: %v", body, err)
+			continue
+		}
+		var got []art.NoteKind
+		for _, n := range p.Notes {
+			got = append(got, n.Kind)
+		}
+		if !slices.Equal(got, want) {
+			t.Errorf("%s: told %v, want %v", body, got, want)
 		}
 	}
 }

@@ -99,16 +99,16 @@ func worse(a, b flaw) flaw {
 func (c *compound) add(t token, rest []token, weight *int, depth int) (used int, why flaw) {
 	switch {
 	case t.kind == css.IdentToken && c.element == "" && len(c.tests) == 0:
-		c.element = t.text
+		c.element = unescape(t.text)
 		*weight++
 	case t.kind == css.DelimToken && t.text == "*" && c.element == "" && len(c.tests) == 0:
 		c.element = "*"
 	case t.kind == css.HashToken:
-		id := t.text[1:]
+		id := unescape(t.text[1:])
 		c.tests = append(c.tests, func(_ *document, n *node) bool { return n.attrs["id"] == id })
 		*weight += 10000
 	case t.kind == css.DelimToken && t.text == "." && len(rest) > 0 && rest[0].kind == css.IdentToken:
-		class := rest[0].text
+		class := unescape(rest[0].text)
 		c.tests = append(c.tests, func(_ *document, n *node) bool { return slices.Contains(n.classes(), class) })
 		*weight += 100
 		return 1, fine
@@ -134,7 +134,7 @@ func attributeTest(list []token) (test, bool) {
 	if len(list) == 0 || list[0].kind != css.IdentToken {
 		return nil, false
 	}
-	name := list[0].text
+	name := unescape(list[0].text)
 	list = trimmed(list[1:])
 	if len(list) == 0 {
 		return func(_ *document, n *node) bool { _, ok := n.attrs[name]; return ok }, true
@@ -144,7 +144,18 @@ func attributeTest(list []token) (test, bool) {
 	if len(list) == 0 {
 		return nil, false
 	}
-	want := strings.Trim(list[0].text, `"'`)
+	want := unescape(list[0].text)
+	if list[0].kind == css.StringToken && len(want) > 1 {
+		want = unescape(list[0].text[1 : len(list[0].text)-1])
+	}
+	same := func(v string) string { return v }
+	switch flag := strings.ToLower(written(list[1:])); flag {
+	case "", "s":
+	case "i": // in capitals or not (Selectors 4, 6.3)
+		same, want = strings.ToLower, strings.ToLower(want)
+	default:
+		return nil, false
+	}
 	holds := map[string]func(v string) bool{
 		"=":  func(v string) bool { return v == want },
 		"~=": func(v string) bool { return slices.Contains(strings.Fields(v), want) },
@@ -156,7 +167,40 @@ func attributeTest(list []token) (test, bool) {
 	if holds == nil {
 		return nil, false
 	}
-	return func(_ *document, n *node) bool { v, ok := n.attrs[name]; return ok && holds(v) }, true
+	return func(_ *document, n *node) bool { v, ok := n.attrs[name]; return ok && holds(same(v)) }, true
+}
+
+// unescape reads what a backslash stands before in a name or a text: a character by its
+// number, or one that would mean something else (CSS Syntax 3, 4.3.7).
+func unescape(s string) string {
+	if !strings.Contains(s, "\\") {
+		return s
+	}
+	var out strings.Builder
+	for i := 0; i < len(s); i++ {
+		if s[i] != '\\' {
+			out.WriteByte(s[i])
+			continue
+		}
+		end := i + 1
+		for end < len(s) && end < i+7 && strings.IndexByte("0123456789abcdefABCDEF", s[end]) >= 0 {
+			end++
+		}
+		if end == i+1 { // the character itself is meant
+			if end < len(s) {
+				out.WriteByte(s[end])
+			}
+			i++
+			continue
+		}
+		n, _ := strconv.ParseInt(s[i+1:end], 16, 32)
+		out.WriteRune(rune(n))
+		if end < len(s) && isSpace(s[end]) {
+			end++
+		}
+		i = end - 1
+	}
+	return out.String()
 }
 
 // pseudo reads what follows a colon.

@@ -171,7 +171,7 @@ func (d *document) sheet(n *node, list []token, unsure string, depth int) *Error
 		if len(head) > 0 && head[0].kind == css.AtKeywordToken {
 			err = d.atRule(n, head, body, unsure, depth)
 		} else {
-			err = d.addRules(n, head, body, unsure)
+			err = d.addRules(n, head, body, unsure, depth)
 		}
 		if err != nil {
 			return err
@@ -193,12 +193,26 @@ func (d *document) atRule(n *node, head, body []token, unsure string, depth int)
 			unsure = "@media " + said
 		}
 		return d.sheet(n, body, unsure, depth+1)
+	case name == "@supports" && supported(head[1:]):
+		return d.sheet(n, body, unsure, depth+1)
 	case name == "@supports" || name == "@layer" || name == "@container" || name == "@scope":
 		return d.sheet(n, body, written(head), depth+1)
 	case strings.HasSuffix(name, "keyframes"):
 		d.frames[written(head[1:])] = firstFrame(body)
 	}
 	return nil
+}
+
+// supported reports a condition that asks for one property that is read here.
+func supported(list []token) bool {
+	list = trimmed(list)
+	if len(list) < 2 || list[0].kind != css.LeftParenthesisToken {
+		return false
+	}
+	end, closed := ends(list, 0)
+	name, _, found := strings.Cut(written(list[1:end]), ":")
+	name = strings.ToLower(strings.TrimSpace(name))
+	return closed && end == len(list)-1 && found && (slices.Contains(properties(), name) || sizes(name))
 }
 
 // firstFrame are the declarations with which an animation begins.
@@ -220,26 +234,101 @@ func firstFrame(body []token) []declaration {
 }
 
 // medium says of a media query whether it never holds for a drawing that lies
-// still in front of who looks at it; unsure is the query if it may hold or not.
+// still in front of who looks at it on a screen; unsure is the query if it may hold or
+// not. A drawing is what is seen of it on a screen, not what is printed.
 func medium(query string) (unsure string, never bool) {
 	query = strings.ToLower(strings.Join(strings.Fields(query), " "))
-	if query == "" || query == "all" {
+	if query == "" {
 		return "", false
 	}
 	never = true
 	for one := range strings.SplitSeq(query, ",") {
-		one = strings.TrimSpace(one)
-		if one == "all" {
-			return "", false
+		one = strings.TrimPrefix(strings.TrimSpace(one), "only ")
+		kind, _, more := strings.Cut(one, " ")
+		switch kind {
+		case "all", "screen":
+			if !more {
+				return "", false
+			}
+		case "print", "speech", "tty", "tv", "projection", "handheld", "braille", "embossed", "aural":
+			continue // whatever else it asks for
 		}
-		// What a screen or a page is asked by default: light, and not dark.
+		// What a screen is asked by default: light, and not dark.
 		dark := strings.Contains(one, "prefers-color-scheme: dark") || strings.Contains(one, "prefers-color-scheme:dark")
 		never = never && dark && !strings.Contains(one, "not") && !strings.Contains(one, " or ")
 	}
 	return query, never
 }
 
-func (d *document) addRules(n *node, head, body []token, unsure string) *Error {
+// addRules reads a rule, and those that are nested in it.
+func (d *document) addRules(n *node, head, body []token, unsure string, depth int) *Error {
+	body, inner, ok := nested(head, body)
+	if !ok {
+		return n.fail(plainStyles, "what is nested in the styles of %q can't be read", shorten(written(head)))
+	}
+	if err := d.addRule(n, head, body, unsure); err != nil || len(inner) == 0 {
+		return err
+	}
+	return d.sheet(n, inner, unsure, depth+1)
+}
+
+// nested takes the rules out of what stands in the braces of another one: inner are
+// these as they would be written outside of it (CSS Nesting 1, 3). Others than plain
+// ones are not ok.
+func nested(head, body []token) (own, inner []token, ok bool) {
+	is := func() []token {
+		out := []token{{css.ColonToken, ":"}, {css.FunctionToken, "is("}}
+		out = append(out, head...)
+		return append(out, token{css.RightParenthesisToken, ")"})
+	}
+	for len(body) > 0 {
+		at := upTo(body, css.SemicolonToken, css.LeftBraceToken)
+		if at == len(body) || body[at].kind == css.SemicolonToken {
+			at = min(at+1, len(body))
+			own, body = append(own, body[:at]...), body[at:]
+			continue
+		}
+		end, closed := ends(body, at)
+		selector := trimmed(body[:at])
+		if !closed || len(selector) == 0 || selector[0].kind == css.AtKeywordToken || selector[0].kind == css.CustomPropertyNameToken {
+			return nil, nil, false
+		}
+		before := len(inner)
+		for {
+			comma := upTo(selector, css.CommaToken)
+			one := trimmed(selector[:comma])
+			if !slices.ContainsFunc(one, isParent) {
+				one = append([]token{{css.DelimToken, "&"}, {css.WhitespaceToken, " "}}, one...)
+			}
+			for _, t := range one {
+				if isParent(t) {
+					inner = append(inner, is()...)
+				} else {
+					inner = append(inner, t)
+				}
+			}
+			if len(inner)-before > maxNested {
+				return nil, nil, false
+			}
+			if comma == len(selector) {
+				break
+			}
+			inner = append(inner, selector[comma])
+			selector = selector[comma+1:]
+		}
+		inner = append(inner, body[at:end+1]...)
+		body = body[end+1:]
+	}
+	return own, inner, true
+}
+
+// maxNested is how many words the selectors of a rule in others may come to.
+const maxNested = 2000
+
+// isParent reports the sign for what the rule round a rule is for.
+func isParent(t token) bool { return t.kind == css.DelimToken && t.text == "&" }
+
+func (d *document) addRule(n *node, head, body []token, unsure string) *Error {
 	list := declarations(body)
 	for {
 		at := upTo(head, css.CommaToken)

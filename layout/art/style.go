@@ -16,7 +16,8 @@ func properties() []string {
 		"stroke-miterlimit", "paint-order", "clip-path", "mask", "mask-type", "filter", "marker", "marker-start", "marker-mid", "marker-end",
 		"transform-origin", "stop-color", "stop-opacity", "mix-blend-mode",
 		"font", "font-family", "font-size", "font-weight", "font-style", "text-anchor", "letter-spacing", "word-spacing", "text-decoration",
-		"writing-mode", "baseline-shift", "dominant-baseline", "alignment-baseline", "text-transform", "white-space", "direction", "unicode-bidi"}
+		"writing-mode", "baseline-shift", "dominant-baseline", "alignment-baseline", "text-transform", "white-space", "direction", "unicode-bidi",
+		"font-variant"}
 }
 
 // A cascaded is what an element sets, as it is written.
@@ -110,6 +111,12 @@ func (d *document) readCascade(n *node) (cascaded, *Error) {
 		// The short forms marker and font are none as an attribute (SVG 2, 6.7).
 		if v, ok := n.attrs[name]; ok && name != "marker" && name != "font" {
 			set[name] = strings.TrimSpace(v)
+		}
+	}
+	if v, ok := n.attrs["xml:space"]; ok && set["white-space"] == "" {
+		set["white-space"] = "normal"
+		if v == "preserve" {
+			set["white-space"] = v
 		}
 	}
 	var own []declaration

@@ -1,6 +1,8 @@
 package art
 
 import (
+	"maps"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -11,10 +13,13 @@ import (
 type letter struct {
 	size    float64 // of the em, in user units
 	face    Face
-	anchor  string  // start, middle or end
-	spacing float64 // between letters, user units
-	words   float64 // added between words
-	refused string  // a property that can't be set, with its value
+	anchor  string            // start, middle or end
+	spacing float64           // between letters, user units
+	words   float64           // added between words
+	refused map[string]string // properties that can't be set, with their values; never changed once made
+	// blanks says that blanks stay as they are; lines says so of the breaks of lines
+	// too, which can't be set.
+	blanks, lines bool
 }
 
 // resize takes a font's size.
@@ -68,18 +73,53 @@ func (l *letter) style(set map[string]string, stated func(name string, take func
 	stated("text-anchor", func(v string) bool { l.anchor = v; return true })
 	stated("letter-spacing", func(v string) bool { return l.space(&l.spacing, v) })
 	stated("word-spacing", func(v string) bool { return l.space(&l.words, v) })
-	for name, plain := range map[string]string{"text-decoration": "none", "writing-mode": "lr lr-tb horizontal-tb", "baseline-shift": "0 0px 0% baseline",
-		"dominant-baseline": "auto alphabetic", "alignment-baseline": "auto alphabetic baseline", "text-transform": "none", "direction": "ltr",
-		"unicode-bidi": "normal"} {
+	stated("white-space", func(v string) bool {
+		first, _, _ := strings.Cut(v, " ")
+		l.blanks = first == "preserve" || first == "pre" || first == "pre-wrap" || first == "break-spaces"
+		l.lines = first != "preserve" && l.blanks || first == "pre-line" || first == "preserve-breaks"
+		return true
+	})
+	for name, plain := range plainText() {
 		v, ok := set[name]
-		if !ok {
+		if !ok || v == "inherit" || v == "unset" {
 			continue
 		}
 		// Solid lines and colours of what isn't drawn may stand there.
-		if first, _, _ := strings.Cut(v, " "); !strings.Contains(" "+plain+" initial inherit unset ", " "+first+" ") {
-			l.refused = name + ": " + v
+		first, _, _ := strings.Cut(v, " ")
+		if strings.Contains(" "+plain+" initial ", " "+first+" ") {
+			if name != "text-decoration" { // that of a text goes on in its spans (CSS Text Decoration 3, 2)
+				l.refuse(name, "")
+			}
+			continue
 		}
+		l.refuse(name, v)
 	}
+}
+
+// plainText is what properties say of text that is set as it is here.
+func plainText() map[string]string {
+	const normal = "normal none auto"
+	return map[string]string{"text-decoration": "none", "writing-mode": "lr lr-tb horizontal-tb", "baseline-shift": "0 0px 0% baseline",
+		"dominant-baseline": "auto alphabetic", "alignment-baseline": "auto alphabetic baseline", "text-transform": "none", "direction": "ltr",
+		"unicode-bidi": "normal", "font-variant": normal, "font-variant-caps": normal, "font-variant-ligatures": "normal common-ligatures",
+		"font-variant-position": normal, "font-variant-numeric": normal, "font-variant-east-asian": normal, "font-variant-alternates": normal,
+		"font-feature-settings": normal, "font-variation-settings": normal, "font-kerning": "auto normal"}
+}
+
+// refuse keeps a property that can't be set, or forgets it if its value is "".
+func (l *letter) refuse(name, value string) {
+	if _, known := l.refused[name]; !known && value == "" {
+		return
+	}
+	refused := maps.Clone(l.refused)
+	if refused == nil {
+		refused = map[string]string{}
+	}
+	delete(refused, name)
+	if value != "" {
+		refused[name] = value
+	}
+	l.refused = refused
 }
 
 func (l *letter) space(to *float64, v string) bool {
@@ -113,10 +153,13 @@ func family(v string) string {
 // short reads the short form: italic bold 12px/1.5 Tern, sans-serif.
 func (l *letter) short(v string) bool {
 	l.face.Bold, l.face.Italic = false, false
+	l.refuse("font-variant", "")
 	words := strings.Fields(v)
 	for i, w := range words {
 		switch w {
-		case "normal", "small-caps":
+		case "normal":
+		case "small-caps":
+			l.refuse("font-variant", w)
 		case "italic", "oblique":
 			l.face.Italic = true
 		case "bold", "bolder", "600", "700", "800", "900":
@@ -138,8 +181,16 @@ type run struct {
 	n    *node
 	s    state
 	set  map[string]string
-	text string
-	// x and y put the pen there and begin a chunk, dx and dy move it.
+	text []rune
+	// after is how much farther apart than they are the text's characters lie from the
+	// next ones, in user units.
+	after []float64
+	spot
+}
+
+// A spot is where a character is put, in user units: x and y begin a chunk there, dx
+// and dy move it.
+type spot struct {
 	x, y, dx, dy float64
 	hasX, hasY   bool
 }
@@ -148,8 +199,10 @@ type run struct {
 type typesetter struct {
 	w     *walker
 	runs  []run
-	blank bool // the last character was a blank, or nothing stands before it
-	keep  bool // blanks stay
+	open  []*places // of the elements round a character, the innermost last
+	blank bool      // the last character was a blank, or nothing stands before it
+	// broken says that a line has ended, after letters, whose end can't be set.
+	broken bool
 }
 
 // text draws a text by its font's outlines; where it can't, only a blank text
@@ -158,14 +211,14 @@ func (w *walker) text(n *node, s state, set map[string]string) *Error {
 	if n.blank() || s.letter.size == 0 {
 		return nil
 	}
-	t := typesetter{w: w, blank: true, keep: n.attrs["space"] == "preserve"}
+	t := typesetter{w: w, blank: true}
 	if err := t.gather(n, s, set); err != nil {
 		return err
 	}
 	t.trim()
 	shown := false
 	for _, r := range t.runs {
-		shown = shown || strings.TrimSpace(r.text) != "" && !r.s.hidden && !(r.s.fill.is(nothing) && r.s.stroke.is(nothing))
+		shown = shown || strings.TrimSpace(string(r.text)) != "" && !r.s.hidden && !(r.s.fill.is(nothing) && r.s.stroke.is(nothing))
 	}
 	if !shown && w.mode != clipping {
 		return nil
@@ -184,14 +237,20 @@ func (t *typesetter) gather(n *node, s state, set map[string]string) *Error {
 			return n.fail("turn it into paths in the drawing program", "a text with %s can't be drawn", name)
 		}
 	}
-	place, err := readPlaces(n, &s)
-	if err != nil {
-		return err
+	if n.name != "a" { // that states no places
+		place, err := readPlaces(n, &s)
+		if err != nil {
+			return err
+		}
+		t.open = append(t.open, place)
+		defer func() { t.open = t.open[:len(t.open)-1] }()
 	}
 	for _, c := range n.children {
 		switch c.name {
 		case textName:
-			t.say(n, s, set, c.text, place)
+			if err := t.say(n, s, set, c.text); err != nil {
+				return err
+			}
 		case "tspan", "a":
 			inner := s
 			cs, seen, err := t.w.enter(c, &inner)
@@ -213,8 +272,12 @@ func (t *typesetter) gather(n *node, s state, set map[string]string) *Error {
 	return nil
 }
 
-// places are the lists of places that an element states, used up letter by letter.
-type places struct{ x, y, dx, dy []float64 }
+// places are the lists of places that an element states for the characters in it,
+// those of its spans among them (SVG 2, 11.4).
+type places struct {
+	x, y, dx, dy []float64
+	used         int // how many characters have come so far
+}
 
 func readPlaces(n *node, s *state) (*places, *Error) {
 	p := &places{}
@@ -234,64 +297,85 @@ func readPlaces(n *node, s *state) (*places, *Error) {
 	return p, nil
 }
 
-// next takes the first place of each list.
-func (p *places) next(r *run) {
-	take := func(list *[]float64) (float64, bool) {
-		if len(*list) == 0 {
-			return 0, false
+// next is where the next character is put: by the innermost element that says so.
+func (t *typesetter) next() spot {
+	var at spot
+	of := func(list func(p *places) []float64) (float64, bool) {
+		for i := len(t.open) - 1; i >= 0; i-- {
+			if p := t.open[i]; p.used < len(list(p)) {
+				return list(p)[p.used], true
+			}
 		}
-		v := (*list)[0]
-		*list = (*list)[1:]
-		return v, true
+		return 0, false
 	}
-	r.x, r.hasX = take(&p.x)
-	r.y, r.hasY = take(&p.y)
-	r.dx, _ = take(&p.dx)
-	r.dy, _ = take(&p.dy)
+	at.x, at.hasX = of(func(p *places) []float64 { return p.x })
+	at.y, at.hasY = of(func(p *places) []float64 { return p.y })
+	at.dx, _ = of(func(p *places) []float64 { return p.dx })
+	at.dy, _ = of(func(p *places) []float64 { return p.dy })
+	for _, p := range t.open {
+		p.used++
+	}
+	return at
 }
 
-func (p *places) empty() bool { return len(p.x)+len(p.y)+len(p.dx)+len(p.dy) == 0 }
+// fixed reports a place to which the text before it doesn't lead.
+func (s spot) fixed() bool { return s.hasX || s.hasY }
 
-// say takes text as runs: one for each letter that has a place of its own or is
-// spaced, one for the rest.
-func (t *typesetter) say(n *node, s state, set map[string]string, text string, place *places) {
-	var kept []rune
+// say takes text as runs: a new one from each letter on that has a place of its own.
+func (t *typesetter) say(n *node, s state, set map[string]string, text string) *Error {
+	first := true
 	for _, c := range text {
 		if unicode.IsControl(c) && !unicode.IsSpace(c) {
 			continue
 		}
+		t.broken = t.broken || s.letter.lines && (c == '\n' || c == '\r') && len(t.runs) > 0
 		if c == '\n' || c == '\r' || c == '\t' {
 			c = ' '
 		}
-		if c == ' ' && t.blank && !t.keep {
+		if c == ' ' && t.blank && !s.letter.blanks {
 			continue
 		}
-		t.blank = c == ' '
-		kept = append(kept, c)
-	}
-	for len(kept) > 0 {
-		k := len(kept)
-		if !place.empty() && (len(place.x) > 1 || len(place.y) > 1 || len(place.dx) > 1 || len(place.dy) > 1) || s.letter.spacing != 0 || s.letter.words != 0 {
-			k = 1
-			for k < len(kept) && unicode.Is(unicode.Mn, kept[k]) {
-				k++
+		t.blank = c == ' ' && !s.letter.blanks
+		at := t.next()
+		if t.broken && c != ' ' {
+			if !at.fixed() {
+				return n.fail("give each line an x and a y of its own, or turn it into paths in the drawing program", "a text whose lines end where its file says, by white-space, can't be drawn")
 			}
+			t.broken = false
 		}
-		r := run{n: n, s: s, set: set, text: string(kept[:k])}
-		place.next(&r)
-		t.runs = append(t.runs, r)
-		kept = kept[k:]
+		accent := unicode.Is(unicode.Mn, c)
+		if first || !accent && (at.fixed() || at.dy != 0 || at.dx != 0 && toLeft(c)) {
+			t.runs = append(t.runs, run{n: n, s: s, set: set, spot: at})
+			first = false
+		} else if r := &t.runs[len(t.runs)-1]; !accent {
+			r.after[len(r.after)-1] += at.dx
+		}
+		r := &t.runs[len(t.runs)-1]
+		space := s.letter.spacing
+		if c == ' ' || c == '\u00a0' {
+			space += s.letter.words
+		}
+		r.text, r.after = append(r.text, c), append(r.after, space)
 	}
+	return nil
+}
+
+// toLeft reports a letter of a script that runs from right to left.
+func toLeft(c rune) bool {
+	return c >= 0x590 && unicode.In(c, unicode.Hebrew, unicode.Arabic, unicode.Syriac, unicode.Thaana, unicode.Nko, unicode.Mandaic, unicode.Samaritan, unicode.Adlam)
 }
 
 // trim takes the blank from the end of a text.
 func (t *typesetter) trim() {
-	if t.keep {
-		return
-	}
 	for i := len(t.runs) - 1; i >= 0; i-- {
 		r := &t.runs[i]
-		if r.text = strings.TrimRight(r.text, " "); r.text != "" {
+		if r.s.letter.blanks {
+			return
+		}
+		for len(r.text) > 0 && r.text[len(r.text)-1] == ' ' {
+			r.text = r.text[:len(r.text)-1]
+		}
+		if r.after = r.after[:len(r.text)]; len(r.text) > 0 {
 			return
 		}
 	}
@@ -302,7 +386,7 @@ func (t *typesetter) place() *Error {
 	pen := geom.Point{}
 	for len(t.runs) > 0 {
 		n := 1
-		for n < len(t.runs) && !t.runs[n].hasX && !t.runs[n].hasY {
+		for n < len(t.runs) && !t.runs[n].fixed() {
 			n++
 		}
 		end, err := t.chunk(t.runs[:n], pen)
@@ -328,8 +412,15 @@ func (t *typesetter) chunk(runs []run, pen geom.Point) (geom.Point, *Error) {
 		at     geom.Point
 	}
 	var all []set
-	start := pen
+	start := pen.Add(geom.Pt(runs[0].dx, 0))
+	left := false // a run before it has letters that run to the left
 	for _, r := range runs {
+		if slices.ContainsFunc(r.text, toLeft) {
+			if left {
+				return pen, r.n.fail("turn it into paths in the drawing program, or make it one span without places of its own", "a line from right to left in several pieces can't be drawn")
+			}
+			left = true
+		}
 		pen = pen.Add(geom.Pt(r.dx, r.dy))
 		traces, advance, err := t.w.letters(&r)
 		if err != nil {
@@ -357,8 +448,8 @@ func (t *typesetter) chunk(runs []run, pen geom.Point) (geom.Point, *Error) {
 // moves on.
 func (w *walker) letters(r *run) ([]trace, float64, *Error) {
 	l := r.s.letter
-	if l.refused != "" {
-		return nil, 0, r.n.fail("turn it into paths in the drawing program", "a text with %s can't be drawn", shorten(l.refused))
+	for _, name := range slices.Sorted(maps.Keys(l.refused)) {
+		return nil, 0, r.n.fail("turn it into paths in the drawing program", "a text with %s: %s can't be drawn", name, shorten(l.refused[name]))
 	}
 	font, err := w.options.Font(l.face)
 	if err != nil {
@@ -369,10 +460,14 @@ func (w *walker) letters(r *run) ([]trace, float64, *Error) {
 	}
 	// Set in mm, where tolerances are what they should be.
 	k := r.s.m.growth()
-	if !(k > 1e-9) || !(l.size*k < MaxSize) || r.text == "" {
+	if !(k > 1e-9) || !(l.size*k < MaxSize) || len(r.text) == 0 {
 		return nil, 0, nil
 	}
-	line, err := font.Text(r.text, l.size*k*font.CapShare())
+	after := make([]float64, len(r.after))
+	for i, x := range r.after {
+		after[i] = x * k
+	}
+	line, err := font.Apart(string(r.text), l.size*k*font.CapShare(), after)
 	if err != nil {
 		return nil, 0, r.n.fail("turn it into paths in the drawing program, or name another font", "%s", err)
 	}
@@ -382,11 +477,7 @@ func (w *walker) letters(r *run) ([]trace, float64, *Error) {
 		t := traced(p)
 		out = append(out, t.moved(back))
 	}
-	advance := line.Advance/k + l.spacing
-	if r.text == " " || r.text == "\u00a0" {
-		advance += l.words
-	}
-	return out, advance, nil
+	return out, line.Advance / k, nil
 }
 
 // moved is a trace as m maps it.

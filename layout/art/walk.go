@@ -22,6 +22,7 @@ type budget struct {
 	count, segments, dashes int
 	regions                 map[regionKey]*region
 	found                   map[string]bool // names of the options that the drawing has
+	fades                   int             // elements that are not wholly opaque
 }
 
 // A walker draws a document.
@@ -40,6 +41,7 @@ type walker struct {
 	drawn *int
 	// white are lines that take away, to see whether they do.
 	white []whiteLine
+	whole *region // the page, nil where its size isn't stated
 }
 
 func newWalker(doc *document, o *Options) *walker {
@@ -96,7 +98,8 @@ func (w *walker) root() *Error {
 			return n.fail("check its width and height", "the page is larger than %d m", MaxSize/1000)
 		}
 		s.view = geom.Pt(width, height)
-		s.clips = []*region{plainRegion(geom.Paths(geom.Rect{W: w.page.X, H: w.page.Y})[0])}
+		w.whole = plainRegion(geom.Paths(geom.Rect{W: w.page.X, H: w.page.Y})[0])
+		s.clips = []*region{w.whole}
 	}
 	s.page = s.view
 	if s, err = w.inBox(n, s, box); err != nil {
@@ -197,6 +200,11 @@ func (w *walker) enter(n *node, s *state) (set map[string]string, seen bool, err
 		if err := w.transform(n, s, set); err != nil {
 			return nil, false, err
 		}
+		at, err := shift(n, s, set)
+		if err != nil {
+			return nil, false, err
+		}
+		s.m = s.m.times(translate(at.X, at.Y))
 	}
 	return set, true, w.restrict(n, s, set)
 }
@@ -302,12 +310,18 @@ func (w *walker) children(n *node, s state) *Error {
 	return nil
 }
 
-// use draws a copy of another element of the file.
-func (w *walker) use(n *node, s state) *Error {
-	set, _, err := w.doc.cascade(n, s.vars)
-	if err != nil {
-		return err
+// shift is how far a use moves what it shows, its clip and its mask: as a transform
+// behind its own (SVG 1.1, 5.6).
+func shift(n *node, s *state, set map[string]string) (geom.Point, *Error) {
+	if n.name != "use" {
+		return geom.Point{}, nil
 	}
+	l := lengths{n: n, s: s, set: set}
+	return geom.Pt(l.get("x", across), l.get("y", down)), l.err
+}
+
+// use draws a copy of another element of the file, in the place where it is moved.
+func (w *walker) use(n *node, s state) *Error {
 	href := n.attrs["href"]
 	if len(href) > maxValue {
 		return n.fail("check its name", "it uses %q, and nothing in the drawing has that name", shorten(href))
@@ -330,11 +344,6 @@ func (w *walker) use(n *node, s state) *Error {
 	}
 	w.using = append(w.using, n)
 	defer func() { w.using = w.using[:len(w.using)-1] }()
-	l := lengths{n: n, s: &s, set: set}
-	s.m = s.m.times(translate(l.get("x", across), l.get("y", down)))
-	if l.err != nil {
-		return l.err
-	}
 	if target.name != "symbol" && target.name != "svg" {
 		return w.element(target, s)
 	}

@@ -13,6 +13,7 @@ import (
 const (
 	svgSpace   = "http://www.w3.org/2000/svg"
 	xlinkSpace = "http://www.w3.org/1999/xlink"
+	xmlSpace   = "http://www.w3.org/XML/1998/namespace"
 )
 
 // A node is one element of the SVG namespace; others are left out with all that
@@ -262,6 +263,10 @@ func (r *reader) open(e xml.StartElement, raw []byte, line int) *Error {
 		case xlinkSpace, "xlink":
 			if _, ok := n.attrs["href"]; !ok && a.Name.Local == "href" {
 				n.attrs["href"] = a.Value
+			}
+		case xmlSpace, "xml":
+			if a.Name.Local == "space" {
+				n.attrs["xml:space"] = a.Value
 			}
 		}
 	}

@@ -1,6 +1,7 @@
 package lettering
 
 import (
+	"slices"
 	"unicode"
 
 	"foredge/layout/geom"
@@ -28,11 +29,37 @@ func (f *Font) Text(s string, cap float64) (Line, error) {
 	return Line{out, raw.advance * k, cap, out.Bounds()}, nil
 }
 
+// Apart is like Text for a line that begins at the left whatever it begins with, with
+// after[i] mm more behind its i-th character, as drawings have it: letters that are
+// moved apart stay kerned and form no ligatures.
+func (f *Font) Apart(s string, cap float64, after []float64) (Line, error) {
+	runes := []rune(s)
+	raw, err := f.set(runes, false, slices.ContainsFunc(after, func(x float64) bool { return x != 0 }))
+	if err != nil {
+		return Line{}, err
+	}
+	k := cap / f.cap
+	shifts := make([]float64, len(raw.after)+1) // before each gap, and at the end
+	for i, at := range raw.after {
+		shifts[i+1] = shifts[i]
+		if at < len(after) {
+			shifts[i+1] += after[at]
+		}
+	}
+	glyphs := make([]placed, len(raw.signs))
+	for i, s := range raw.signs {
+		glyphs[i] = s.glyph.at(place{k: k, shift: s.pen.Mul(k).Add(geom.Pt(shifts[s.spaces], 0))})
+	}
+	out := outlineOf(f.unite(glyphs))
+	return Line{out, raw.advance*k + shifts[len(raw.after)], cap, out.Bounds()}, nil
+}
+
 // A setting is a line in font units, Y down.
 type setting struct {
 	signs   []sign
 	advance float64
-	spaces  int // between how many letters space can be added
+	spaces  int   // between how many letters space can be added
+	after   []int // which characters these are
 	changes []Change
 }
 
@@ -100,7 +127,7 @@ func (f *Font) lay(line []rune, rtl, spaced bool) (out setting, lacks int, err e
 }
 
 func (f *Font) layRuns(line []rune, runs []run, spaced bool) (out setting, lacks int, err error) {
-	out.signs = make([]sign, 0, len(line))
+	out.signs, out.after = make([]sign, 0, len(line)), make([]int, 0, len(line))
 	for _, r := range runs {
 		marks, err := f.marks(line, r, spaced)
 		if err != nil {
@@ -121,6 +148,7 @@ func (f *Font) layRuns(line []rune, runs []run, spaced bool) (out setting, lacks
 			// Accents stay with their letters, joined letters with one another.
 			if m.advance > 0 && !m.joins {
 				out.spaces++
+				out.after = append(out.after, m.at)
 			}
 		}
 	}

@@ -20,7 +20,9 @@ const (
 // A Photo is a picture as it was read, rows from the top.
 type Photo struct {
 	W, H int     // as it is seen
-	Grey []uint8 // 0 is dark; as it is stored, before it is turned
+	Grey []uint8 // 0 is dark, what is transparent on white; as it is stored, before it is turned
+	// Opaque is how opaque each is, 0 for clear; nil where all are opaque.
+	Opaque []uint8
 	// Width and Height are its size in mm by the density in the file, 0 where the
 	// file doesn't say.
 	Width, Height float64
@@ -121,11 +123,11 @@ func decodePNG(name string, data []byte) (*Photo, error) {
 	if err := sized(name, head.w, head.h); err != nil {
 		return nil, err
 	}
-	grey, err := head.decodePNG(chunks)
+	read, err := head.decodePNG(chunks)
 	if err != nil {
 		return nil, &Error{name, wrong(err), anew}
 	}
-	p := &Photo{W: head.w, H: head.h, Grey: grey}
+	p := &Photo{W: head.w, H: head.h, Grey: read.grey, Opaque: read.opaque}
 	p.measure(pngDensity(data))
 	return p, nil
 }

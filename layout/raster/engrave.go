@@ -23,6 +23,8 @@ type Image struct {
 	W, H  int
 	Grey  []uint8 // 0 is dark; nothing but 0 and 255 unless Shade is Levels
 	Shade Shade
+	// Flat says that its tone has made one grey of a picture of several.
+	Flat bool
 }
 
 // Blank reports an image with nothing to engrave.
@@ -33,8 +35,14 @@ func (im *Image) Blank() bool {
 // Engrave makes a grid of w by h dots of the whole picture, as it is seen. Each dot is
 // the mean of what it covers, in the tone that is asked for.
 func (p *Photo) Engrave(w, h int, shade Shade, tone Tone) *Image {
-	im := &Image{W: w, H: h, Grey: p.resized(w, h), Shade: shade}
-	tone.apply(im.Grey)
+	im := &Image{W: w, H: h, Grey: p.resized(p.Grey, w, h), Shade: shade}
+	if tone.changes() {
+		var opaque []uint8
+		if p.Opaque != nil {
+			opaque = p.resized(p.Opaque, w, h)
+		}
+		im.Flat = tone.apply(im.Grey, opaque)
+	}
 	switch shade {
 	case Diffusion:
 		im.diffuse()
@@ -46,14 +54,14 @@ func (p *Photo) Engrave(w, h int, shade Shade, tone Tone) *Image {
 
 // resized takes the mean over the area of each dot, first along the rows, then across
 // them; only two rows of means are held at a time. What it gives is as it is seen.
-func (p *Photo) resized(w, h int) []uint8 {
+func (p *Photo) resized(plane []uint8, w, h int) []uint8 {
 	stored, high, wide, tall := p.W, p.H, w, h
 	if p.turn.quarters%2 == 1 {
 		stored, high, wide, tall = p.H, p.W, h, w
 	}
 	along := shares(stored, wide)
 	means := func(y int, to []uint8) []uint8 {
-		from := p.Grey[y*stored:]
+		from := plane[y*stored:]
 		for x, s := range along {
 			to[x] = s.mean(from)
 		}

@@ -1,6 +1,7 @@
 package raster
 
 import (
+	"bytes"
 	"compress/zlib"
 	"encoding/binary"
 	"errors"
@@ -9,8 +10,8 @@ import (
 	"slices"
 )
 
-// A PNG picture is read row by row, so that a large one takes a byte a pixel and no
-// more; the standard library's decoder holds four. What the parts of a file mean is by
+// A PNG picture is read row by row, so that a large one takes a byte a pixel, two where
+// it isn't opaque, and no more; the standard library's decoder holds four. What the parts of a file mean is by
 // the specification (W3C, Portable Network Graphics, third edition).
 
 // pngHead is what the chunks before the picture say.
@@ -18,7 +19,7 @@ type pngHead struct {
 	w, h        int
 	depth, kind int // bits of a sample; what its samples are
 	interlaced  bool
-	palette     []uint8 // levels of grey on white, by their number
+	palette     []shown // what its colours are, by their number
 	transparent []byte  // the chunk tRNS
 	samples     int     // of a pixel
 }
@@ -124,7 +125,7 @@ func (h *pngHead) ready(colours []byte) error {
 			if n := i / 3; n < len(h.transparent) {
 				alpha = uint32(h.transparent[n])
 			}
-			h.palette = append(h.palette, onWhite(uint32(colours[i])*0x101, uint32(colours[i+1])*0x101, uint32(colours[i+2])*0x101, alpha*0x101))
+			h.palette = append(h.palette, on(uint32(colours[i])*0x101, uint32(colours[i+1])*0x101, uint32(colours[i+2])*0x101, alpha*0x101))
 		}
 	case pngGrey, pngColour:
 		if n := len(h.transparent); n != 0 && n != 2*h.samples {
@@ -147,13 +148,28 @@ func (h *pngHead) passes() []pass {
 	return []pass{{0, 0, 8, 8}, {4, 0, 8, 8}, {0, 4, 4, 8}, {2, 0, 4, 4}, {0, 2, 2, 4}, {1, 0, 2, 2}, {0, 1, 1, 2}}
 }
 
-// decodePNG reads the levels of a picture whose chunks come from r.
-func (h *pngHead) decodePNG(r *pngReader) ([]uint8, error) {
+// A planes is the levels of grey of a picture on white, and how opaque its pixels are;
+// nil where all are.
+type planes struct{ grey, opaque []uint8 }
+
+// put takes a pixel.
+func (p *planes) put(at int, s shown) {
+	p.grey[at] = s.level
+	if p.opaque == nil && s.opaque < 255 {
+		p.opaque = bytes.Repeat([]byte{255}, len(p.grey))
+	}
+	if p.opaque != nil {
+		p.opaque[at] = s.opaque
+	}
+}
+
+// decodePNG reads a picture whose chunks come from r.
+func (h *pngHead) decodePNG(r *pngReader) (*planes, error) {
 	z, err := zlib.NewReader(r)
 	if err != nil {
 		return nil, err
 	}
-	grey := make([]uint8, h.w*h.h)
+	out := &planes{grey: make([]uint8, h.w*h.h)}
 	pixel := max(1, h.depth*h.samples/8) // bytes from one pixel to the next, for filters
 	for _, p := range h.passes() {
 		w := (h.w - p.x + p.dx - 1) / p.dx
@@ -169,8 +185,12 @@ func (h *pngHead) decodePNG(r *pngReader) ([]uint8, error) {
 			if err := unfilter(row[0], row[1:], above[1:], pixel); err != nil {
 				return nil, err
 			}
-			if err := h.levels(grey[y*h.w+p.x:(y+1)*h.w], row[1:], w, p.dx); err != nil {
-				return nil, err
+			for x := range w {
+				pixel, err := h.pixel(row[1:], x)
+				if err != nil {
+					return nil, err
+				}
+				out.put(y*h.w+p.x+x*p.dx, pixel)
 			}
 			row, above = above, row
 		}
@@ -178,7 +198,7 @@ func (h *pngHead) decodePNG(r *pngReader) ([]uint8, error) {
 	if n, err := z.Read(make([]byte, 1)); n != 0 || err != io.EOF { // its own sum is then right
 		return nil, errPNG
 	}
-	return grey, nil
+	return out, nil
 }
 
 // unfilter undoes what makes a row smaller (9.2).
@@ -228,37 +248,28 @@ func paeth(a, b, c int) byte {
 	return byte(c)
 }
 
-// levels writes the levels of w pixels of a row, step apart.
-func (h *pngHead) levels(to []uint8, row []byte, w, step int) error {
-	for x := range w {
-		level, err := h.level(row, x)
-		if err != nil {
-			return err
-		}
-		to[x*step] = level
-	}
-	return nil
-}
+// A shown is a pixel: its level of grey on white, and how opaque it is.
+type shown struct{ level, opaque uint8 }
 
-// level is the level of grey of a pixel.
-func (h *pngHead) level(row []byte, x int) (uint8, error) {
+// pixel is the x-th pixel of a row.
+func (h *pngHead) pixel(row []byte, x int) (shown, error) {
 	switch {
 	case h.kind == pngPalette:
 		n := h.sample(row, x)
 		if int(n) >= len(h.palette) {
-			return 0, errPNG
+			return shown{}, errPNG
 		}
 		return h.palette[n], nil
 	case h.kind == pngGrey:
 		raw := h.sample(row, x)
 		if len(h.transparent) == 2 && raw == uint32(binary.BigEndian.Uint16(h.transparent)) {
-			return 255, nil
+			return shown{255, 0}, nil
 		}
 		// To 8 bits: of fewer ones evenly from 0 to 255, of 16 the higher half.
 		if h.depth == 16 {
-			return uint8(raw >> 8), nil
+			return shown{uint8(raw >> 8), 255}, nil
 		}
-		return uint8(raw * 255 / (1<<h.depth - 1)), nil
+		return shown{uint8(raw * 255 / (1<<h.depth - 1)), 255}, nil
 	}
 	at := x * h.samples
 	v := [4]uint32{}
@@ -271,7 +282,7 @@ func (h *pngHead) level(row []byte, x int) (uint8, error) {
 			clear = clear && v[i] == uint32(binary.BigEndian.Uint16(t[2*i:]))
 		}
 		if clear {
-			return 255, nil
+			return shown{255, 0}, nil
 		}
 	}
 	if h.depth == 8 {
@@ -281,12 +292,15 @@ func (h *pngHead) level(row []byte, x int) (uint8, error) {
 	}
 	switch h.kind {
 	case pngGreyAlpha:
-		return onWhite(v[0], v[0], v[0], v[1]), nil
+		return on(v[0], v[0], v[0], v[1]), nil
 	case pngFull:
-		return onWhite(v[0], v[1], v[2], v[3]), nil
+		return on(v[0], v[1], v[2], v[3]), nil
 	}
-	return onWhite(v[0], v[1], v[2], 0xffff), nil
+	return on(v[0], v[1], v[2], 0xffff), nil
 }
+
+// on is a colour of 16 bits a channel at an opacity, on white.
+func on(r, g, b, alpha uint32) shown { return shown{onWhite(r, g, b, alpha), uint8(alpha >> 8)} }
 
 // sample is the n-th sample of a row.
 func (h *pngHead) sample(row []byte, n int) uint32 {

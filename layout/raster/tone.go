@@ -19,19 +19,42 @@ type Tone struct {
 	Greys []float64
 }
 
-// apply changes levels of grey.
-func (t Tone) apply(grey []uint8) {
-	if t.Gamma == 0 && t.Contrast == 0 && t.Brightness == 0 && t.Greys == nil {
-		return
-	}
+// changes reports a tone that leaves not all as it is.
+func (t Tone) changes() bool {
+	return t.Gamma != 0 || t.Contrast != 0 || t.Brightness != 0 || t.Greys != nil
+}
+
+// apply changes levels of grey on white. What is clear stays the bare board, whatever
+// becomes of white; nil for opaque is all of it. It reports whether one grey has come of
+// several.
+func (t Tone) apply(grey, opaque []uint8) (flat bool) {
 	var to [256]uint8
 	for i := range to {
-		to[i] = uint8(math.Round(255 * (1 - t.engraved(t.lightness(float64(i)/255)))))
+		to[i] = t.level(t.lightness(float64(i) / 255))
 	}
+	least, most := [2]uint8{255, 255}, [2]uint8{} // of what is opaque, before and after
 	for i, v := range grey {
-		grey[i] = to[v]
+		switch {
+		case opaque == nil || opaque[i] == 255:
+			grey[i] = to[v]
+		case opaque[i] == 0:
+			grey[i] = 255
+		default:
+			a := float64(opaque[i]) / 255
+			own := min(1, max(0, (float64(v)/255-(1-a))/a))
+			grey[i] = t.level(a*t.lightness(own) + 1 - a)
+		}
+		if opaque == nil || opaque[i] == 255 {
+			for k, v := range [2]uint8{v, grey[i]} {
+				least[k], most[k] = min(least[k], v), max(most[k], v)
+			}
+		}
 	}
+	return most[0] > least[0] && most[1] <= least[1]
 }
+
+// level is what is engraved for a lightness, as a level of grey.
+func (t Tone) level(x float64) uint8 { return uint8(math.Round(255 * (1 - t.engraved(x)))) }
 
 // lightness is that of a picture's in the tone that is asked for, 0 to 1.
 func (t Tone) lightness(x float64) float64 {

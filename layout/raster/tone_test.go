@@ -1,6 +1,8 @@
 package raster_test
 
 import (
+	"image"
+	"image/color"
 	"math"
 	"slices"
 	"testing"
@@ -74,5 +76,33 @@ func TestToneOfAStock(t *testing.T) {
 		if math.Abs(got-want) > 0.01 {
 			t.Errorf("level %d comes out %.3f dark, want %.3f", level, got, want)
 		}
+	}
+}
+
+// What is clear stays the bare board in any tone, and what shines through shines through
+// by as much: of the colour of a pixel the tone alone is changed (by hand).
+func TestToneOfWhatIsClear(t *testing.T) {
+	seen := image.NewNRGBA(image.Rect(0, 0, 5, 1))
+	for x, c := range []color.NRGBA{{0, 0, 0, 255}, {0, 0, 0, 0}, {255, 255, 255, 0}, {255, 255, 255, 255}, {255, 255, 255, 51}} {
+		seen.SetNRGBA(x, 0, c)
+	}
+	p := decode(t, encodePNG(t, seen))
+	for name, c := range map[string]struct {
+		tone raster.Tone
+		want []uint8
+	}{
+		"none":          {raster.Tone{}, []uint8{0, 255, 255, 255, 255}},
+		"darker":        {raster.Tone{Brightness: -0.2}, []uint8{0, 255, 255, 204, 245}}, // a fifth of 204 and four of 255
+		"less contrast": {raster.Tone{Contrast: -0.4}, []uint8{51, 255, 255, 204, 245}},
+		"a stock":       {raster.Tone{Brightness: -0.2, Greys: []float64{0, 1}}, []uint8{0, 255, 255, 204, 245}},
+	} {
+		if got := p.Engrave(5, 1, raster.Levels, c.tone).Grey; !slices.Equal(got, c.want) {
+			t.Errorf("%s: %v, want %v", name, got, c.want)
+		}
+	}
+	// A dot over all of them is opaque by 112 of 255, and of the grey (0 + 255 + 51)/2.2 =
+	// 139; a fifth darker it is 88, with 143 of the board.
+	if got := p.Engrave(1, 1, raster.Levels, raster.Tone{Brightness: -0.2}).Grey[0]; got != 182 {
+		t.Errorf("the mean of all is %d, want 88·112/255 + 143 = 182", got)
 	}
 }

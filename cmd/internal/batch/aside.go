@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"foredge/eval/orders"
 	"foredge/lang/source"
 )
 
@@ -29,7 +30,7 @@ func (r *run) moveAside() []string {
 			left = append(left, f)
 		}
 	}
-	tickets := map[string]bool{}
+	unmade, tickets := r.unmade(), map[string]bool{}
 	for i, name := range r.names {
 		if r.good[i] && len(left) > 0 {
 			tickets[name+ticketExt] = true
@@ -40,7 +41,7 @@ func (r *run) moveAside() []string {
 		if strings.HasPrefix(f, sheetBegins) {
 			stays = r.sheets[stem(f)]
 		}
-		r.tellLeft(f, stays, i < mostLeft)
+		r.tellLeft(f, stays, i < mostLeft, unmade)
 	}
 	if more := len(left) - mostLeft; more > 0 {
 		r.result.Diagnostics.Warnf("left-over", source.Span{}, "%d more files are of an earlier batch, and this one didn't make them; those that no order has any more were moved to %q", more, r.path(asideName)).
@@ -51,7 +52,7 @@ func (r *run) moveAside() []string {
 
 // tellLeft moves a file of an earlier batch aside unless it stays, and tells of it if
 // there aren't too many; always where it can't be moved.
-func (r *run) tellLeft(f string, stays, tell bool) {
+func (r *run) tellLeft(f string, stays, tell bool, unmade map[string]string) {
 	if stays {
 		if tell {
 			r.result.Diagnostics.Warnf("left-over", source.Span{}, "%q is of an earlier batch, and this one didn't make it", r.path(f)).
@@ -60,14 +61,43 @@ func (r *run) tellLeft(f string, stays, tell bool) {
 		return
 	}
 	to, err := r.setAside(f)
+	why := "no order has it any more"
+	if order := spoiltOf(r.before[f], unmade); order != "" && !strings.HasPrefix(f, sheetBegins) {
+		why = fmt.Sprintf("order %s can't be made now", order)
+	}
 	switch {
 	case err != nil:
-		r.result.Diagnostics.Warnf("left-over", source.Span{}, "%q is of an earlier batch, and no order has it any more; it can't be moved aside: %v", r.path(f), err).
+		r.result.Diagnostics.Warnf("left-over", source.Span{}, "%q is of an earlier batch, and %s; it can't be moved aside: %v", r.path(f), why, err).
 			WithHelp("remove it, so that it isn't cut by mistake")
 	case tell:
-		r.result.Diagnostics.Warnf("left-over", source.Span{}, "%q was of an earlier batch, and no order has it any more, so it was moved to %q", r.path(f), to).
+		r.result.Diagnostics.Warnf("left-over", source.Span{}, "%q was of an earlier batch, and %s, so it was moved to %q", r.path(f), why, to).
 			WithHelp("nothing there is cut; remove it once it isn't wanted any more")
 	}
+}
+
+// unmade are the numbers of the orders that can't be made, by how their files begin.
+func (r *run) unmade() map[string]string {
+	all := map[string]string{}
+	for i, row := range r.table.Rows {
+		if !r.good[i] {
+			all[orders.FileName(row.Number, "")] = row.Number
+		}
+	}
+	for i, row := range r.table.Rows {
+		if r.good[i] {
+			delete(all, orders.FileName(row.Number, "")) // 7 a, beside 7A that can't be made
+		}
+	}
+	return all
+}
+
+// spoiltOf is which of these a ticket is of, "" for none.
+func spoiltOf(ticket string, unmade map[string]string) string {
+	parts := strings.SplitN(stem(ticket), "-", 3)
+	if len(parts) > 1 && unmade[parts[0]+"-"+parts[1]] != "" {
+		return unmade[parts[0]+"-"+parts[1]] // of an item
+	}
+	return unmade[parts[0]]
 }
 
 // stem is a file's name without what follows its first point.

@@ -77,6 +77,7 @@ type run struct {
 	result   *Result
 	session  *driver.Session
 	tree     *ast.File // of the design
+	origin   export.Origin
 	reader   *driver.Reader
 	prepared *eval.Prepared
 	table    *orders.Table
@@ -89,6 +90,13 @@ type run struct {
 	// endings.
 	before map[string]string
 	sheets map[string]bool
+	// replaced are sheets of an earlier batch that were moved aside, since this one has
+	// others of their names.
+	replaced []string
+	// spoilt are the items that can't be made, by the number of their order.
+	spoilt map[string][]string
+	last   earlier // the batch before this one
+	noting int     // how many files with notes were moved aside
 }
 
 // Run makes all orders of a design.
@@ -146,7 +154,7 @@ func (r *run) open() error {
 		instead = &eval.OrdersFile{Name: filepath.ToSlash(filepath.Clean(r.opts.Orders)), Data: data}
 	}
 	tree, diags := parse.File(file)
-	r.tree = tree
+	r.tree, r.origin = tree, driver.Origin(tree, r.design, "order")
 	r.result.Diagnostics.Add(diags)
 	r.prepared = eval.Prepare(tree, &shared{of: reader}, instead)
 	r.result.Diagnostics.Add(r.prepared.Diagnostics())
@@ -240,8 +248,11 @@ func (r *run) ready() error {
 			return disk.NotOurs(fmt.Sprintf("%q", path))
 		}
 	}
-	r.before = r.earlier() // before any of it is written over
-	return nil
+	r.last, r.before = r.earlier() // before any of it is written over
+	if r.opts.Force || !r.opts.Resume {
+		return nil
+	}
+	return r.sameDesign()
 }
 
 func madeBefore(path string) error {
@@ -250,7 +261,7 @@ func madeBefore(path string) error {
 }
 
 // ours reports whether a file is as a batch makes them: a cut file, a ticket or a
-// list.
+// list. Tickets and lists may have notes in them (notes.go).
 func ours(data []byte) bool {
 	return export.Ours(data) || bytes.HasPrefix(data, []byte(ticketBegins)) || bytes.HasPrefix(data, []byte(tableBegins)) ||
 		bytes.HasPrefix(data, []byte(dataBegins))

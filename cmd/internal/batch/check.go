@@ -274,7 +274,7 @@ func (r *run) tell(f *findings) {
 // ofRow reports what is told of a row of the table that can be made all the same.
 func ofRow(d *diag.Diagnostic) bool {
 	switch d.Code {
-	case "odd-text", "same-name", "same-item", "items-apart":
+	case "odd-text", "same-name", "same-item", "items-apart", "total-row":
 		return true
 	}
 	return false
@@ -327,7 +327,7 @@ func oddities(cell orders.Cell) (what []string) {
 	if len(what) == 0 {
 		return nil
 	}
-	if clean, changes := orders.Clean(cell.Text); len(changes) > 0 {
+	if clean, sure := orders.Meant(cell.Text); sure {
 		what = append(what, fmt.Sprintf("%q is meant", clean))
 	}
 	return what
@@ -342,7 +342,8 @@ func (r *run) look(i int, texts []layout.Text) {
 		}
 	}
 	for k, c := range r.table.Columns {
-		if k < len(row.Cells) && c.Kind == unit.Text {
+		// What the design itself says, in a list or as a default, is no customer's.
+		if k < len(row.Cells) && c.Kind == unit.Text && c.Values == nil && (c.Default == nil || row.Cells[k].Text != c.Default.Text || row.Cells[k].Cleaned != nil) {
 			add(row.Cells[k].Text, oddities(row.Cells[k]))
 		}
 	}
@@ -361,6 +362,9 @@ func (r *run) look(i int, texts []layout.Text) {
 		}
 		if t.Wrapped {
 			what = append(what, fmt.Sprintf("takes %d lines in %s.%s", t.Lines, t.Panel, t.Region))
+		}
+		if other := t.OtherFonts(); other != "" {
+			what = append(what, fmt.Sprintf("is lettered in other fonts in %s.%s: %s", t.Panel, t.Region, other))
 		}
 		add(t.Text, what)
 	}

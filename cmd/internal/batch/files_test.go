@@ -140,3 +140,19 @@ func unmarked(t *testing.T, data []byte) string {
 	}
 	return string(rest)
 }
+
+// A file is found whether the letters of its name or of the order are composed or not.
+func TestFilesByOrderComposed(t *testing.T) {
+	for _, name := range [][2]string{{"k\u00f6nig", "ko\u0308nig"}, {"ko\u0308nig", "k\u00f6nig"}} {
+		dir := t.TempDir()
+		foretest.Write(t, filepath.Join(dir, "type", "bold.ttf"), string(gobold.TTF))
+		foretest.Write(t, filepath.Join(dir, "art", name[0]+".svg"), shape(3))
+		foretest.Write(t, filepath.Join(dir, "o.csv"), "number,motif,face\n1,"+name[1]+",bold.ttf\n")
+		opts := folder(filepath.Join(dir, "cut"))
+		opts.Encoders = []export.Encoder{svg.Encoder{}}
+		r := Run(context.Background(), driver.NewSession(nil), foretest.Write(t, filepath.Join(dir, "tag.fore"), byOrder), opts)
+		if r.Err != nil || r.Done != 1 {
+			t.Errorf("%q for a file %q: %v %v", name[1], name[0], r.Err, r.Diagnostics)
+		}
+	}
+}

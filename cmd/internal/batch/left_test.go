@@ -97,8 +97,10 @@ func TestLeftOverOfStopped(t *testing.T) {
 			if len(want) > 0 != c.stay {
 				t.Errorf("%s: %v are there and not made", name, want)
 			}
-			if round == 0 {
-				want = slices.AppendSeq(want, maps.Keys(aside))
+			for f := range aside {
+				if round == 0 && !mine[f] { // else it was replaced, not left
+					want = append(want, f)
+				}
 			}
 			slices.Sort(want)
 			var list struct {

@@ -2,11 +2,13 @@ package batch
 
 import (
 	"bufio"
+	"crypto/sha256"
 	"encoding/csv"
+	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"hash"
 	"io"
-	"iter"
 	"os"
 	"strconv"
 	"strings"
@@ -41,6 +43,8 @@ type Made struct {
 	Materials []Material `json:"materials"`
 	// Item says which of an order's several rows it is, as in "2 of 3".
 	Item string `json:"item,omitempty"`
+	// Spoilt are the items of its order that can't be made.
+	Spoilt []string `json:"spoilt,omitempty"`
 	// Lettered are the texts that are on it, as they are lettered.
 	Lettered []string `json:"lettered"`
 	// Places are where its parts lie, of orders that lie together.
@@ -106,12 +110,13 @@ type lister struct {
 	table *disk.Stream
 	data  *disk.Stream
 	rows  *csv.Writer
+	sum   hash.Hash // of the table
 	some  bool
 }
 
 // newLister begins the lists; the folder must be there.
 func newLister(r *run) (*lister, error) {
-	l := &lister{run: r}
+	l := &lister{run: r, sum: sha256.New()}
 	var err error
 	if l.table, err = disk.Create(r.ctx, r.path(listName+".csv")); err != nil {
 		return nil, err
@@ -120,7 +125,7 @@ func newLister(r *run) (*lister, error) {
 		l.table.Close()
 		return nil, err
 	}
-	l.rows = csv.NewWriter(l.table)
+	l.rows = csv.NewWriter(io.MultiWriter(l.table, l.sum))
 	header := append(strings.Split(tableBegins, ","), "allowed", "item", "stock", "lettered")
 	for k, c := range r.table.Columns {
 		if !r.table.IsCopies(k) {
@@ -144,6 +149,14 @@ func (m Made) allowed() (names []string) {
 	return names
 }
 
+// item says which of an order's rows it is, and which of them can't be made.
+func (m Made) item() string {
+	if len(m.Spoilt) == 0 {
+		return m.Item
+	}
+	return fmt.Sprintf("%s; not made: %s", m.Item, strings.Join(m.Spoilt, " "))
+}
+
 // noFormula is a text of a table in which a spreadsheet finds no formula: what might
 // begin one has an apostrophe before it (OWASP, "CSV Injection").
 func noFormula(text string) string {
@@ -160,7 +173,7 @@ func (l *lister) close() {
 
 func (l *lister) add(m Made) {
 	row := []string{m.Order, strconv.Itoa(m.At.Line), strconv.Itoa(m.Copies), m.Ticket, strings.Join(m.Files, " "), strings.Join(m.allowed(), " "),
-		m.Item, m.stock, strings.Join(m.Lettered, " | ")}
+		m.item(), m.stock, strings.Join(m.Lettered, " | ")}
 	for _, c := range m.cells {
 		row = append(row, c[1])
 	}
@@ -194,8 +207,16 @@ func (l *lister) end() error {
 	if bad == nil {
 		bad = []Bad{}
 	}
-	fmt.Fprintf(l.data, "],\n  \"bad\": %s,\n  \"left-over\": %s\n}\n", asJSON(bad, "  "), asJSON(r.moveAside(), "  "))
+	sum := hex.EncodeToString(l.sum.Sum(nil))
+	fmt.Fprintf(l.data, "],\n  \"bad\": %s,\n  \"left-over\": %s,\n  \"sum\": \"%s\"\n}\n", asJSON(bad, "  "), asJSON(r.moveAside(), "  "), sum)
+	kept, err := r.notedList(l.table, sum)
+	if err != nil {
+		return err
+	}
 	for _, s := range []*disk.Stream{l.table, l.data} {
+		if kept && s == l.table {
+			continue
+		}
 		if err := s.Commit(); err != nil {
 			return err
 		}
@@ -210,11 +231,17 @@ func asJSON(v any, prefix string) []byte {
 	return data
 }
 
+// An earlier is what the list of the batch before says of it.
+type earlier struct {
+	Design string
+	Sum    string // of its packing list
+}
+
 // earlier are the files that batches have made in the folder: by the last list,
 // and by the tickets of one that was stopped before it had a list. Each ticket is
 // written before the files that it names.
-func (r *run) earlier() map[string]string {
-	files := map[string]string{}
+func (r *run) earlier() (last earlier, files map[string]string) {
+	files = map[string]string{}
 	add := func(ticket string, names ...string) {
 		for _, name := range append(names, ticket) {
 			if name != "" && !strings.ContainsAny(name, `/\`) {
@@ -224,9 +251,7 @@ func (r *run) earlier() map[string]string {
 	}
 	if f, err := os.Open(r.path(listName + ".json")); err == nil {
 		defer f.Close()
-		for m := range madeIn(f) {
-			add(m.Ticket, m.Files...)
-		}
+		last = readList(f, func(m Made) { add(m.Ticket, m.Files...) })
 	}
 	entries, _ := os.ReadDir(r.path(".")) // none if it isn't there
 	for _, e := range entries {
@@ -237,7 +262,7 @@ func (r *run) earlier() map[string]string {
 			add(e.Name(), names...)
 		}
 	}
-	return files
+	return last, files
 }
 
 // ticketFiles reads from a job ticket which files it goes with; not ok if the
@@ -272,24 +297,45 @@ const (
 	ticketRuns  = "To run once each"
 )
 
-// madeIn reads the orders of a list one by one, as far as it is one.
-func madeIn(f io.Reader) iter.Seq[Made] {
-	return func(yield func(Made) bool) {
-		dec := json.NewDecoder(bufio.NewReader(f))
-		for at := json.Token(nil); at != "made"; {
-			var err error
-			if at, err = dec.Token(); err != nil {
-				return
-			}
+// readList reads a list, its orders one by one, as far as it is one.
+func readList(f io.Reader, order func(Made)) (last earlier) {
+	dec := json.NewDecoder(bufio.NewReader(f))
+	if at, err := dec.Token(); err != nil || at != json.Delim('{') {
+		return last
+	}
+	for dec.More() {
+		key, err := dec.Token()
+		if err != nil {
+			return last
 		}
-		if at, err := dec.Token(); err != nil || at != json.Delim('[') {
-			return
+		switch key {
+		case "design":
+			err = dec.Decode(&last.Design)
+		case "sum":
+			err = dec.Decode(&last.Sum)
+		case "made":
+			err = readMade(dec, order)
+		default:
+			err = dec.Decode(&json.RawMessage{})
 		}
-		for dec.More() {
-			var m Made
-			if dec.Decode(&m) != nil || !yield(m) {
-				return
-			}
+		if err != nil {
+			return last
 		}
 	}
+	return last
+}
+
+func readMade(dec *json.Decoder, order func(Made)) error {
+	if at, err := dec.Token(); err != nil || at != json.Delim('[') {
+		return err
+	}
+	for dec.More() {
+		var m Made
+		if err := dec.Decode(&m); err != nil {
+			return err
+		}
+		order(m)
+	}
+	_, err := dec.Token()
+	return err
 }

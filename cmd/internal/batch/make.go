@@ -8,6 +8,7 @@ import (
 
 	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
+	"foredge/export"
 	"foredge/lang/data"
 	"foredge/layout"
 )
@@ -37,9 +38,12 @@ func (r *run) make() error {
 		return err
 	}
 	var todo []int
+	r.spoilt = map[string][]string{}
 	for i, good := range r.good {
-		if good {
+		if row := &r.table.Rows[i]; good {
 			todo = append(todo, i)
+		} else if row.Item > 0 {
+			r.spoilt[row.Order()] = append(r.spoilt[row.Order()], row.Number)
 		}
 	}
 	w := &writer{run: r, rows: layout.NewRows(sized(r.sizes))}
@@ -89,7 +93,7 @@ func (r *run) makeOrder(i int) (m made) {
 
 // encode makes the files of an order's or a sheet's drawings.
 func (r *run) encode(name string, sheets []driver.Sheet) ([]disk.File, error) {
-	return driver.Encode(sheets, r.opts.Encoders, name, func(suffix, ext string) string { return r.path(name + suffix + ext) })
+	return driver.Encode(sheets, r.opts.Encoders, name, r.origin, func(suffix, ext string) string { return r.path(name + suffix + ext) })
 }
 
 // A writer gathers what is made, in order, and writes it a chunk at a time.
@@ -99,6 +103,7 @@ type writer struct {
 	files []disk.File
 	held  []Made // orders among them
 	list  *lister
+	anew  anew
 }
 
 // order takes an order that was made.
@@ -121,11 +126,12 @@ func (w *writer) order(i int, m made) error {
 	}
 	t := m.ticket
 	t.files = names
+	w.anew.see(r, row.Number, m.files)
 	// The ticket comes first, so that no file is ever there which none names.
-	w.files = append(append(w.files, disk.File{Path: r.path(r.names[i] + ticketExt), Data: t.text()}), m.files...)
+	w.files = append(append(w.files, disk.File{Path: r.path(r.names[i] + ticketExt), Data: export.Mark(t.text(), r.origin)}), m.files...)
 	w.held = append(w.held, Made{Order: row.Number, At: data.At(row.At),
 		Copies: r.table.Copies(i), Files: names, Ticket: r.names[i] + ticketExt, Parts: t.parts, Materials: t.materials,
-		Item: t.item, Lettered: t.lettered, Places: t.places, cells: t.cells, stock: strings.Join(t.stocks, "; ")})
+		Item: t.item, Spoilt: r.spoilt[row.Order()], Lettered: t.lettered, Places: t.places, cells: t.cells, stock: strings.Join(t.stocks, "; ")})
 	return w.flush(false)
 }
 
@@ -208,7 +214,11 @@ func (w *writer) flush(all bool) error {
 		return nil
 	}
 	r := w.run
-	if err := disk.WriteSet(r.ctx, w.files, r.rules()); err != nil {
+	if err := r.replaceSheets(w.files); err != nil {
+		return err
+	}
+	files := slices.DeleteFunc(w.files, func(f disk.File) bool { return r.noted(f) })
+	if err := disk.WriteSet(r.ctx, files, r.rules()); err != nil {
 		return err
 	}
 	if w.list == nil {
@@ -238,6 +248,7 @@ func (w *writer) end() error {
 	if err := w.flush(true); err != nil {
 		return err
 	}
+	w.anew.tell(w.run)
 	return w.list.end()
 }
 

@@ -43,6 +43,9 @@ func (r *run) ticket(i int, solved *design.Design, sheets []driver.Sheet) ticket
 		materials: materials(solved), hazards: advise.Hazards(solved)}
 	if row.Item > 0 {
 		t.item = fmt.Sprintf("%d of %d", row.Item, row.Items)
+		if spoilt := r.spoilt[row.Order()]; len(spoilt) > 0 {
+			t.remarks = append(t.remarks, fmt.Sprintf("this order isn't whole: of its items, %s can't be made", strings.Join(spoilt, ", ")))
+		}
 	}
 	for k, c := range r.table.Columns {
 		switch cell := row.Cells[k]; {
@@ -66,7 +69,11 @@ func (r *run) ticket(i int, solved *design.Design, sheets []driver.Sheet) ticket
 		}
 		for _, x := range s.Drawing.Texts {
 			t.lettered = append(t.lettered, line(x.Text))
-			t.texts = append(t.texts, fmt.Sprintf("%s.%s: %s, capitals %s mm high", x.Panel, x.Region, line(x.Text), unit.FormatNumber(x.Cap, 2)))
+			text := fmt.Sprintf("%s.%s: %s, capitals %s mm high", x.Panel, x.Region, line(x.Text), unit.FormatNumber(x.Cap, 2))
+			if other := x.OtherFonts(); other != "" {
+				text += ", " + line(other)
+			}
+			t.texts = append(t.texts, text)
 		}
 	}
 	for _, m := range t.materials {
@@ -273,6 +280,8 @@ func (t ticket) writeParts(b *bytes.Buffer) {
 		switch all := p.Copies * t.copies; {
 		case p.Copies > 1 && t.together:
 			of += fmt.Sprintf(", %d of them in all", all)
+		case p.Copies > 1 && t.copies > 1:
+			of += fmt.Sprintf(", %d times each, %d in all", p.Copies, all)
 		case p.Copies > 1:
 			of += fmt.Sprintf(", %d times", p.Copies)
 		}

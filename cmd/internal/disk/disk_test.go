@@ -197,6 +197,42 @@ func TestCheckSet(t *testing.T) {
 	}
 }
 
+// Of several sets those have an error whose file it is, and no others.
+func TestCheckSets(t *testing.T) {
+	dir := t.TempDir()
+	in := foretest.Write(t, filepath.Join(dir, "art.svg"), "x")
+	set := func(names ...string) (files []File) {
+		for _, n := range names {
+			files = append(files, File{Path: dir + "/" + n})
+		}
+		return files
+	}
+	errs := CheckSets([][]File{set("a.svg", "a.dxf"), set("b.svg"), set("art.svg"), set("c.svg", "A.dxf"), nil}, []Input{{Path: in}})
+	var codes []string
+	for _, err := range errs {
+		code := ""
+		if e := (*Error)(nil); errors.As(err, &e) {
+			code = string(e.Code)
+		}
+		codes = append(codes, code)
+	}
+	if want := []string{"same-output", "", "overwrites-input", "same-output", ""}; !slices.Equal(codes, want) {
+		t.Errorf("the sets have %q, want %q", codes, want)
+	}
+}
+
+// What editors and offices use for their own ends is no design.
+func TestDesigns(t *testing.T) {
+	dir := t.TempDir()
+	for _, name := range []string{"gull.fore", "~$gull.fore", ".#gull.fore", ".gull.fore", "~gull.fore", "gull.svg"} {
+		foretest.Write(t, filepath.Join(dir, name), "x")
+	}
+	foretest.Must(t, os.Mkdir(filepath.Join(dir, "tern.fore"), 0o777))
+	if names, err := Designs(dir); err != nil || !slices.Equal(names, []string{"gull.fore", "~gull.fore"}) {
+		t.Errorf("designs are %q (%v)", names, err)
+	}
+}
+
 // wantTree checks that a folder holds just the given files, as path=content.
 func wantTree(t *testing.T, dir string, want ...string) {
 	t.Helper()

@@ -17,6 +17,7 @@ func TestReadErrors(t *testing.T) {
 	dir := t.TempDir()
 	foretest.Write(t, filepath.Join(dir, "title.svg"), "x")
 	foretest.Write(t, filepath.Join(dir, "shop", "case.fore"), "x")
+	foretest.Write(t, filepath.Join(dir, "shop", "~$log.fore"), "x") // says who has log.fore open
 	foretest.Write(t, filepath.Join(dir, "big.fore"), strings.Repeat("#", 2<<20))
 	if err := syscall.Mkfifo(filepath.Join(dir, "pipe"), 0o666); err != nil {
 		t.Fatal(err)
@@ -27,6 +28,10 @@ func TestReadErrors(t *testing.T) {
 	for _, test := range []struct{ name, code, message, help string }{
 		{"titel.svg", "missing-file", `there is no file "titel.svg"`, `did you mean "title.svg"?`},
 		{"TITLE.SVG", "missing-file", `there is no file "TITLE.SVG"`, `did you mean "title.svg"?`},
+		{"TITLE.svg", "missing-file", `there is no file "TITLE.svg"`, `did you mean "title.svg"?`},
+		{"title.png", "missing-file", `there is no file "title.png"`, `did you mean "title.svg"?`},
+		{"gull.svg", "missing-file", `there is no file "gull.svg"`, ""},
+		{"shop/log.fore", "missing-file", `there is no file "shop/log.fore"`, ""}, // far from case, but for the ending
 		{"anchor.png", "missing-file", `there is no file "anchor.png"`, ""},
 		{"shop/cases.fore", "missing-file", `there is no file "shop/cases.fore"`, `did you mean "shop/case.fore"?`},
 		{"shopp/case.fore", "missing-file", `there is no file "shopp/case.fore": its folder isn't there either`, "check the path"},

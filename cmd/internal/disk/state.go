@@ -104,7 +104,7 @@ func stateOfError(err error) State {
 }
 
 // Designs lists the names of the design files that lie directly in a folder,
-// sorted. Hidden files, which editors use for their own ends, are left out.
+// sorted. What editors and offices use for their own ends is left out ([hidden]).
 func Designs(folder string) ([]string, error) {
 	entries, err := os.ReadDir(folder)
 	if err != nil {
@@ -112,12 +112,17 @@ func Designs(folder string) ([]string, error) {
 	}
 	var names []string
 	for _, e := range entries {
-		if name := e.Name(); !e.IsDir() && filepath.Ext(name) == DesignExt && name[0] != '.' {
+		if name := e.Name(); !e.IsDir() && filepath.Ext(name) == DesignExt && !hidden(name) {
 			names = append(names, name)
 		}
 	}
 	return names, nil
 }
+
+// hidden reports whether programs use files of that name for their own ends: those
+// that begin with a point, and those that say who has a document open, ~$gull.fore
+// (common practice, no source).
+func hidden(name string) bool { return name[0] == '.' || strings.HasPrefix(name, "~$") }
 
 // ListDesigns is [Designs] with an [*Error] for a maker.
 func ListDesigns(folder string) ([]string, error) {

@@ -53,6 +53,19 @@ func (s *Stream) Write(data []byte) (int, error) {
 	return len(data), nil
 }
 
+// Text gives what was written so far.
+func (s *Stream) Text() ([]byte, error) {
+	err := s.w.Flush()
+	if err != nil {
+		return nil, writeError(s.p.shown, err)
+	}
+	data, err := os.ReadFile(s.p.temp)
+	if err != nil {
+		return nil, writeError(s.p.shown, err)
+	}
+	return data, nil
+}
+
 // Commit puts the file into its place, unless one with the same bytes is there
 // already: that is left alone. The error is an [*Error].
 func (s *Stream) Commit() error {

@@ -42,6 +42,9 @@ type Rules struct {
 	// Ours says of the bytes of a file whether it may be replaced. If it is nil any
 	// may.
 	Ours func(data []byte) bool
+	// Refuse, if it isn't nil, says of one that is ours why it must not be replaced all
+	// the same. Messages call it shown.
+	Refuse func(shown string, data []byte) error
 	// Sweep removes first what programs that were killed have left in the folders.
 	// One that died while it wrote is swept after without it.
 	Sweep bool
@@ -81,7 +84,7 @@ func WriteSet(ctx context.Context, files []File, rules Rules) (err error) {
 	if err != nil {
 		return err
 	}
-	if todo, err = needed(todo, rules.Ours); err != nil {
+	if todo, err = needed(todo, rules); err != nil {
 		return err
 	}
 	defer func() {
@@ -141,8 +144,9 @@ func (p *pending) same() bool {
 
 // needed finds out what stands where files are to go, and leaves out those that
 // are there already. It refuses to replace what isn't ours.
-func needed(all []*pending, ours func([]byte) bool) (todo []*pending, err error) {
+func needed(all []*pending, rules Rules) (todo []*pending, err error) {
 	var others []string
+	var refused error
 	for _, p := range all {
 		now, err := lookAt(p.shown)
 		if err != nil {
@@ -155,8 +159,11 @@ func needed(all []*pending, ours func([]byte) bool) (todo []*pending, err error)
 			if bytes.Equal(p.old, p.data) {
 				continue
 			}
-			if ours != nil && !ours(p.old) {
+			switch {
+			case rules.Ours != nil && !rules.Ours(p.old):
 				others = append(others, fmt.Sprintf("%q", p.shown))
+			case rules.Refuse != nil && refused == nil:
+				refused = rules.Refuse(p.shown, p.old)
 			}
 		}
 		todo = append(todo, p)
@@ -164,7 +171,7 @@ func needed(all []*pending, ours func([]byte) bool) (todo []*pending, err error)
 	if len(others) > 0 {
 		return nil, NotOurs(others...)
 	}
-	return todo, nil
+	return todo, refused
 }
 
 // NotOurs refuses to replace files, given as they are shown.
@@ -311,27 +318,52 @@ func writeError(path string, err error) error {
 	return e
 }
 
-// CheckSet refuses a set of files of which two have one name, also where only
-// some disks take them for one ([lookalike.Key]), and one that is also among the inputs. The names come in the form in which a maker is told.
-func CheckSet(files []File, inputs []Input) error {
-	seen, guarded := map[string]string{}, Guard(inputs)
-	for _, f := range files {
-		abs, err := filepath.Abs(f.Path)
-		if err != nil {
-			return writeError(f.Path, err)
-		}
-		key := lookalike.Key(abs)
-		if other, ok := seen[key]; ok {
-			message := fmt.Sprintf("two files would be written as %q", f.Path)
-			if other != f.Path {
-				message = fmt.Sprintf("two files would be written as %q and %q, which many disks take for one name", other, f.Path)
-			}
-			return &Error{Code: "same-output", Message: message, Hint: "rename one of the two, or build them into different folders with -o"}
-		}
-		seen[key] = f.Path
-		if err := guarded.Check(f.Path); err != nil {
-			return err
+// CheckSet is [CheckSets] for one set.
+func CheckSet(files []File, inputs []Input) error { return CheckSets([][]File{files}, inputs)[0] }
+
+// CheckSets refuses files of which two have one name, also where only some disks
+// take them for one ([lookalike.Key]), and one that is also among the inputs. It
+// returns an error, or nil, for each set: of two files with one name both sets have
+// one. The names come in the form in which a maker is told.
+func CheckSets(sets [][]File, inputs []Input) []error {
+	type owner struct {
+		path string
+		set  int
+	}
+	errs := make([]error, len(sets))
+	tell := func(set int, err error) {
+		if errs[set] == nil {
+			errs[set] = err
 		}
 	}
-	return nil
+	seen, guarded := map[string]owner{}, Guard(inputs)
+	for i, files := range sets {
+		for _, f := range files {
+			abs, err := filepath.Abs(f.Path)
+			if err != nil {
+				tell(i, writeError(f.Path, err))
+				continue
+			}
+			key := lookalike.Key(abs)
+			if other, ok := seen[key]; ok {
+				err := sameOutput(other.path, f.Path)
+				tell(other.set, err)
+				tell(i, err)
+				continue
+			}
+			seen[key] = owner{f.Path, i}
+			if err := guarded.Check(f.Path); err != nil {
+				tell(i, err)
+			}
+		}
+	}
+	return errs
+}
+
+func sameOutput(one, two string) *Error {
+	message := fmt.Sprintf("two files would be written as %q", two)
+	if one != two {
+		message = fmt.Sprintf("two files would be written as %q and %q, which many disks take for one name", one, two)
+	}
+	return &Error{Code: "same-output", Message: message, Hint: "rename one of the two, or build them into different folders with -o"}
 }

@@ -28,6 +28,7 @@ type Result struct {
 	Files       []disk.File    // made but not yet written; nil after an error
 	Shared      bool           // it declares no panel and is there for others to use
 	Inputs      []disk.Input   // what was read or looked for
+	Origin      export.Origin  // what its files say of where they come from
 	// Paths are those of the files that spans lie in, but for parts of the shelf.
 	Paths map[*source.File]string
 	// Err is a file that can't be read, a name that can't be used, an
@@ -98,6 +99,7 @@ func (s *Session) through(ctx context.Context, design, doing string, last func(*
 		}
 		tree, diags := parse.File(file)
 		r.Diagnostics.Add(diags)
+		r.Origin = Origin(tree, design, "")
 		defer func() { r.Diagnostics = Once(tree, r.Diagnostics) }()
 		r.Tree, r.Prepared = tree, eval.Prepare(tree, reader, nil)
 		model, diags := r.Prepared.First(ask...)
@@ -133,8 +135,9 @@ func (s *Session) draw(ctx context.Context, r *Result, opts Options) {
 	if r.Err = ctx.Err(); r.Err != nil || diags.HasErrors() {
 		return
 	}
+	r.Origin.Made = opts.made()
 	path := func(suffix, ext string) string { return opts.Path(r.Design, suffix, ext) }
-	if r.Files, r.Err = Encode(drawings, opts.Encoders, Name(r.Design), path); r.Err != nil {
+	if r.Files, r.Err = Encode(drawings, opts.Encoders, Name(r.Design), r.Origin, path); r.Err != nil {
 		return
 	}
 	if r.Shared && !opts.Shared && len(r.Files) == 0 { // a guide may be of a notebook alone
@@ -216,7 +219,7 @@ func (s *Session) Draw(solved *design.Design, opts Options) ([]Sheet, diag.List)
 
 // Encode makes the files of drawings, each in every format. path says where the
 // one with a suffix and an ending goes; name is what messages call the whole.
-func Encode(sheets []Sheet, encoders []export.Encoder, name string, path func(suffix, ext string) string) ([]disk.File, error) {
+func Encode(sheets []Sheet, encoders []export.Encoder, name string, of export.Origin, path func(suffix, ext string) string) ([]disk.File, error) {
 	var files []disk.File
 	for _, s := range sheets {
 		for _, enc := range encoders {
@@ -224,21 +227,25 @@ func Encode(sheets []Sheet, encoders []export.Encoder, name string, path func(su
 			if err := enc.Encode(&b, s.Drawing); err != nil {
 				return nil, fmt.Errorf("%s can't be written as %s: %w", name, enc.Name(), err)
 			}
-			files = append(files, disk.File{Path: path(s.Suffix, enc.Extension()), Data: export.Mark(b.Bytes())})
+			files = append(files, disk.File{Path: path(s.Suffix, enc.Extension()), Data: export.Mark(b.Bytes(), of)})
 		}
 	}
 	return files, nil
 }
 
 // Write puts the files of a result on the disk, all or none. What foredge didn't
-// make, or what was changed since, is replaced only by force. The error is a
-// [*disk.Error], or that of ctx.
+// make, what was changed since and what was made of another design is replaced only by
+// force. The error is a [*disk.Error], or that of ctx.
 func (s *Session) Write(ctx context.Context, r *Result, force bool) error {
 	rules := disk.Rules{Sweep: s.sweeps(r)}
 	if !force {
-		rules.Ours = export.Ours
+		rules.Ours, rules.Refuse = export.Ours, s.refuse(r)
 	}
-	return disk.WriteSet(ctx, r.Files, rules)
+	err := disk.WriteSet(ctx, r.Files, rules)
+	if err == nil {
+		s.noteWritten(r)
+	}
+	return err
 }
 
 // sweeps reports whether the files of a result go into a folder into which the
@@ -256,13 +263,19 @@ func (s *Session) sweeps(r *Result) bool {
 }
 
 // CheckOutputs refuses results of which two would write one file, or one a
-// file that any of them reads.
-func CheckOutputs(results []*Result) error {
-	var files []disk.File
+// file that any of them reads: an error for each such result.
+func CheckOutputs(results []*Result) map[*Result]error {
+	sets := make([][]disk.File, len(results))
 	var inputs []disk.Input
-	for _, r := range results {
-		files = append(files, r.Files...)
+	for i, r := range results {
+		sets[i] = r.Files
 		inputs = append(inputs, r.Inputs...)
 	}
-	return disk.CheckSet(files, inputs)
+	refused := map[*Result]error{}
+	for i, err := range disk.CheckSets(sets, inputs) {
+		if err != nil {
+			refused[results[i]] = err
+		}
+	}
+	return refused
 }

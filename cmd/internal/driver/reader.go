@@ -11,6 +11,7 @@ import (
 	"foredge/cmd/internal/disk"
 	"foredge/eval"
 	"foredge/eval/shelf"
+	"foredge/lang/lookalike"
 	"foredge/lang/source"
 )
 
@@ -78,7 +79,8 @@ func (r *Reader) Use(from *source.File, name string) (*source.File, error) {
 }
 
 // Read reads any other file that a statement in from names: artwork, a font, a
-// table of orders. The caller must not write into the bytes.
+// table of orders. A letter with its accents may stand in a file's name as one character
+// or as several, however it is written here. The caller must not write into the bytes.
 func (r *Reader) Read(from *source.File, name string) ([]byte, error) {
 	abs, shown, err := r.locate(from, name)
 	if err != nil {
@@ -86,6 +88,14 @@ func (r *Reader) Read(from *source.File, name string) ([]byte, error) {
 	}
 	if data, ok := r.kept.find(abs); ok {
 		return data, nil
+	}
+	if _, missing := os.Lstat(abs); os.IsNotExist(missing) {
+		for _, other := range []string{lookalike.Composed(name), lookalike.Decomposed(name)} {
+			also, _, err := r.locate(from, other)
+			if _, missing := os.Lstat(also); err == nil && missing == nil {
+				return r.Read(from, other)
+			}
+		}
 	}
 	followed, err := r.inside(abs, name)
 	if err != nil {

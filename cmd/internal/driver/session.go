@@ -29,6 +29,7 @@ type Session struct {
 	mu      sync.Mutex
 	unsaved map[string][]byte // by absolute path
 	written map[string]bool   // folders
+	made    map[string]made   // by path
 }
 
 // NewSession starts a session. stdin is read once, when a design named "-" is
@@ -40,6 +41,7 @@ func NewSession(stdin io.Reader) *Session {
 		}),
 		unsaved: map[string][]byte{},
 		written: map[string]bool{},
+		made:    map[string]made{},
 	}
 }
 

@@ -51,6 +51,7 @@ func TestGrammarAsParser(t *testing.T) {
 	root := foretest.Root(t)
 	files, err := filepath.Glob(filepath.Join(root, "examples", "*.fore"))
 	foretest.Must(t, err)
+	examples := len(files)
 	more, err := filepath.Glob(filepath.Join(root, "testdata", "corpus", "*.fore"))
 	foretest.Must(t, err)
 	files = append(files, more...)
@@ -82,11 +83,13 @@ func TestGrammarAsParser(t *testing.T) {
 	if compared < 2000 {
 		t.Errorf("only %d places were compared", compared)
 	}
-	var golden bytes.Buffer
-	for _, s := range coloured[filepath.Join(root, "examples", "harbour-log.fore")] {
-		fmt.Fprintf(&golden, "%d:%d-%d %s\n", s.line+1, s.from+1, s.to+1, s.scope)
+	for _, file := range files[:examples] {
+		var golden bytes.Buffer
+		for _, s := range coloured[file] {
+			fmt.Fprintf(&golden, "%d:%d-%d %s\n", s.line+1, s.from+1, s.to+1, s.scope)
+		}
+		foretest.Golden(t, "testdata/scopes/"+strings.TrimSuffix(filepath.Base(file), ".fore")+".txt", golden.Bytes())
 	}
-	foretest.Golden(t, "testdata/harbour-log.scopes", golden.Bytes())
 }
 
 // meanings says what stands at places of a text, by the beginning of a scope.

@@ -9,7 +9,9 @@
 // this": what counts is whether a path, once nothing has happened to it for a
 // moment, holds something other than the last build read. So doubled, merged,
 // reordered and misnamed events do no harm, and the files that a build writes
-// start no new one. At long intervals every input is looked at without an
+// start no new one. A file that was saved again with what it held is told as well,
+// for a maker who saves to have files again that are gone: whoever builds sees that
+// nothing has changed. At long intervals every input is looked at without an
 // event too, which makes up for events that a system loses or never sends;
 // polling is the same with short intervals and no events at all.
 //

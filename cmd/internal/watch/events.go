@@ -34,9 +34,9 @@ type events struct {
 	// inside says which input a design in that folder is about: the folder.
 	inside map[string][]string
 	// What came:
-	touched map[string]bool
-	folders bool // a folder on the way to an input came or went
-	all     bool // events were lost
+	touched map[string]bool // true: more than its rights or times
+	folders bool            // a folder on the way to an input came or went
+	all     bool            // events were lost
 }
 
 func newEvents() (*events, error) {
@@ -87,7 +87,7 @@ func (e *events) drain() {
 	}
 }
 
-// note keeps an event that concerns an input. The kind of event is not heeded:
+// note keeps an event that concerns an input. The kind of event is hardly heeded:
 // a save may come as any of them, and what is in the file decides.
 func (e *events) note(ev fsnotify.Event) {
 	if ev.Name == "" {
@@ -100,7 +100,7 @@ func (e *events) note(ev fsnotify.Event) {
 		inputs = slices.Concat(inputs, e.inside[filepath.Dir(name)])
 	}
 	for _, in := range inputs {
-		e.touched[in] = true
+		e.touched[in] = e.touched[in] || ev.Op != fsnotify.Chmod
 	}
 	e.folders = e.folders || above
 	e.mu.Unlock()
@@ -116,8 +116,8 @@ func (e *events) ring() {
 	}
 }
 
-// take returns the inputs that were touched since it was last called, whether
-// a folder on the way to one came or went, and whether events were lost.
+// take returns the inputs that were touched since it was last called, true for those
+// that may have been saved, whether a folder on the way to one came or went, and whether events were lost.
 func (e *events) take() (touched map[string]bool, folders, all bool) {
 	e.mu.Lock()
 	defer e.mu.Unlock()

@@ -163,14 +163,37 @@ func TestNoChange(t *testing.T) {
 	defer w.Close()
 	w.Follow(inputs(path, dir))
 	foretest.Must(t, os.Chmod(path, 0o600), os.Chtimes(path, time.Now(), time.Now()))
-	foretest.Write(t, path, "2")
-	foretest.Write(t, path, "1")
 	foretest.Write(t, dir+"/a.svg", "an output")
 	foretest.Write(t, dir+"/.#a.fore", "an editor's own")
 	ctx, cancel := context.WithTimeout(t.Context(), 400*time.Millisecond)
 	defer cancel()
 	if changed, err := w.Next(ctx); err == nil {
 		t.Errorf("found a change of %v", changed)
+	}
+}
+
+// A file that is saved again with what it held is told, whichever way it is watched,
+// and once.
+func TestSavedAgain(t *testing.T) {
+	for _, poll := range []bool{false, true} {
+		dir := t.TempDir()
+		path := foretest.Write(t, dir+"/a.fore", "1")
+		foretest.Must(t, os.Chtimes(path, time.Now(), time.Now().Add(-time.Hour)))
+		w := New(Options{Poll: poll, Every: 20 * time.Millisecond})
+		defer w.Close()
+		w.Follow(inputs(path, dir))
+		foretest.Write(t, path, "1")
+		ctx, cancel := context.WithTimeout(t.Context(), 10*time.Second)
+		defer cancel()
+		if changed, err := w.Next(ctx); err != nil || !slices.Equal(changed, []string{path}) {
+			t.Errorf("poll %v: got %v, %v", poll, changed, err)
+		}
+		w.Follow(inputs(path, dir))
+		once, stop := context.WithTimeout(t.Context(), 400*time.Millisecond)
+		defer stop()
+		if changed, err := w.Next(once); err == nil {
+			t.Errorf("poll %v: told again of %v", poll, changed)
+		}
 	}
 }
 

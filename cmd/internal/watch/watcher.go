@@ -3,6 +3,7 @@ package watch
 import (
 	"context"
 	"fmt"
+	"os"
 	"time"
 
 	"foredge/cmd/internal/disk"
@@ -43,6 +44,10 @@ type Watcher struct {
 	inputs []disk.Input          // what the last build read
 	known  map[string]disk.State // the same by path
 	seen   map[string]disk.State // as last looked at
+	// saved are inputs to which something happened since the last build, times when
+	// each was written last, while polling.
+	saved  map[string]bool
+	times  map[string]time.Time
 	settle *settler
 }
 
@@ -112,9 +117,11 @@ func (w *Watcher) Follow(inputs []disk.Input) {
 	w.inputs = inputs
 	w.known = make(map[string]disk.State, len(inputs))
 	w.seen = make(map[string]disk.State, len(inputs))
+	w.saved, w.times = map[string]bool{}, map[string]time.Time{}
 	for _, in := range inputs {
 		w.known[in.Path] = in.State
 		w.seen[in.Path] = in.State
+		w.times[in.Path] = w.written(in.Path)
 	}
 	w.arrange()
 	now := time.Now()
@@ -138,8 +145,21 @@ func (w *Watcher) arrange() bool {
 	return changed
 }
 
+// written is when a file was written last, while polling; the system's events say
+// more.
+func (w *Watcher) written(path string) (at time.Time) {
+	if w.events != nil {
+		return at
+	}
+	if info, err := os.Stat(path); err == nil {
+		at = info.ModTime()
+	}
+	return at
+}
+
 // Next waits until inputs have changed and come to rest, and returns their
-// paths, sorted. The error is that of ctx.
+// paths, sorted, with those of files that were saved again with what they held. The
+// error is that of ctx.
 func (w *Watcher) Next(ctx context.Context) ([]string, error) {
 	look := time.NewTicker(w.every)
 	defer look.Stop()
@@ -176,8 +196,12 @@ func (w *Watcher) hear() {
 		all = true
 	}
 	for _, in := range w.inputs {
-		if all || touched[in.Path] {
+		saved, ok := touched[in.Path]
+		if all || ok {
 			w.settle.touch(now, in.Path)
+		}
+		if saved {
+			w.saved[in.Path] = true
 		}
 	}
 }
@@ -191,10 +215,16 @@ func (w *Watcher) look() {
 			w.seen[in.Path] = s
 			w.settle.touch(now, in.Path)
 		}
+		if at := w.written(in.Path); !at.Equal(w.times[in.Path]) {
+			w.times[in.Path] = at
+			w.saved[in.Path] = true
+			w.settle.touch(now, in.Path)
+		}
 	}
 }
 
-// check compares what was touched with what the last build read.
+// check compares what was touched with what the last build read. What was saved
+// again counts too: the caller knows whether anything is to be done.
 func (w *Watcher) check() (changed []string) {
 	paths, second := w.settle.take()
 	for _, p := range paths {
@@ -205,6 +235,9 @@ func (w *Watcher) check() (changed []string) {
 		s := disk.Look(p)
 		w.seen[p] = s
 		if s == known {
+			if w.saved[p] && s.Kind == disk.Plain {
+				changed = append(changed, p)
+			}
 			continue
 		}
 		changed = append(changed, p)

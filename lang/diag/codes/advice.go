@@ -86,6 +86,18 @@ panel front covers log { width = 100 }
 `,
 		},
 		{
+			Code: "unnamed-stock", As: warning(), Quiet: true,
+			Means: "Used files have several stocks and a board names none of them, nor says how thick it is.",
+			Do:    "Name the stock in the panel.",
+			Example: `
+use "shop.fore"
+panel front { width = 100; height = 200 }
+-- shop.fore --
+stock birch { thick = 3 }
+stock pane  { thick = 2 }
+`,
+		},
+		{
 			Code: "narrow-cloth", As: warning(), Quiet: true, Of: "case",
 			Means: "The spine's cloth of a case in quarter or half lies on less of each board than the joint is wide.",
 			Do:    "Make spine-reach or spine-width larger.",

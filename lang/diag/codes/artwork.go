@@ -136,6 +136,22 @@ panel front {
 `,
 		},
 		{
+			Code: "art-page", As: warning(), Quiet: true,
+			Means: "Of artwork, something that is drawn lies beyond the edge of the drawing's page by more than 0.1 mm, wholly or in part, and is cut off there.",
+			Do:    "Make the page as large as what is drawn in the drawing program, or move it.",
+			From:  "common practice, no source",
+			Example: `
+panel front {
+  width = 100; height = 200
+  region crest { height = 30; width = 30; engrave art "gull.svg" }
+}
+-- gull.svg --
+<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">
+  <circle cx="16" cy="6" r="5"/>
+</svg>
+`,
+		},
+		{
 			Code: "art-part", As: warning(), Quiet: true,
 			Means: "A colour or a layer to which an option gives an operation is not in the drawing.",
 			Do:    "Write it as the drawing has it, or take it out.",
@@ -169,7 +185,7 @@ panel front {
 		},
 		{
 			Code: "art-twice", As: warning(), Quiet: true,
-			Means: "Of artwork, a line lies on another one; it is drawn once.",
+			Means: "Of artwork, a line lies on another one, wholly or in part; what they share is drawn once.",
 			Do:    "Take it out in the drawing program, or move it, if two were meant.",
 			Example: `
 panel front {
@@ -185,7 +201,7 @@ panel front {
 		},
 		{
 			Code: "art-white", As: warning(), Quiet: true,
-			Means: "Of artwork, a white line lies on nothing, so nothing is drawn of it.",
+			Means: "Of artwork, a white line lies on nothing, so nothing is drawn of it; or white lets more than half of what lies under it through, so it takes nothing away.",
 			Do:    "Give it another colour in the drawing program if it should be seen.",
 			Example: `
 panel front {
@@ -216,6 +232,12 @@ panel front {
 			Do:    "Take a picture with more pixels, or engrave it smaller.",
 			From:  "a maker's page of guidelines for laser cutting: 100 to 200 dots to the inch are useful",
 			Test:  "layout.TestFewPixels",
+		},
+		{
+			Code: "flat-picture", As: warning(), Quiet: true,
+			Means: "The brightness, contrast and gamma stated for a picture of several greys make one grey of them, so nothing of it can be seen.",
+			Do:    "Bring them nearer to 0 % and 1.",
+			Test:  "layout.TestFlatPicture",
 		},
 		{
 			Code: "no-art", As: warning(),

@@ -65,10 +65,22 @@ func files() []Entry {
 func outputs() []Entry {
 	return []Entry{
 		{
+			Code:  "another-design",
+			Means: "A file of that name is there which was made of another design, and it would be replaced, or a batch would go on with another's. What foredge makes says the name of its design and those of its panels: another name, or no panel in common, is another design.",
+			Do:    "Build into another folder with -o, or rename the design. If it is the same one, whose panels were renamed, write --force once.",
+			Test:  "testdata/script/build_another_design.txtar",
+		},
+		{
 			Code:  "cannot-write",
 			Means: "A file can't be written where it should go.",
 			Do:    "Choose another folder with -o, or make room or leave to write there.",
 			Test:  "cmd/internal/disk.TestWriteSetFailsWhole",
+		},
+		{
+			Code: "earlier-build", As: warning(),
+			Means: "A file of an earlier build of this design lies among its files, and this build didn't make it, as its panel or the marks on its inside are gone. It stays.",
+			Do:    "See that it isn't cut by mistake, and remove it if it isn't needed any more.",
+			Test:  "testdata/script/build_another_design.txtar",
 		},
 		{
 			Code:  "folder-busy",

@@ -85,6 +85,23 @@ Bea
 `,
 		},
 		{
+			Code: "header-again", As: note(),
+			Means: "A row of the table is its first line once more, as where two tables were joined. It is passed over.",
+			Do:    "See that no table was joined to this one twice.",
+			Example: `
+orders "orders.csv" { name = text }
+laser bench { kerf = 0.2; quiet = caution }
+panel front {
+  width = 100; height = 60
+  region title { width = 80; height = 20; engrave text order.name { cap <= 8 } }
+}
+-- orders.csv --
+name
+Tern
+name
+`,
+		},
+		{
 			Code: "idle-column", As: warning(),
 			Means: "Nothing uses a column of the orders that the design declares, or the table says how often each is to be made and the design doesn't read it.",
 			Do:    "Speak of it as order.NAME, or take it out; the number of copies is called copies.",
@@ -97,6 +114,22 @@ panel front {
 -- orders.csv --
 name,ribbon
 Ada,red
+`,
+		},
+		{
+			Code: "in-formulas", As: note(),
+			Means: "Values of the table stand in formulas, as some programs write them so that spreadsheets take them for texts. Each is read as the text in its quotes.",
+			Do:    "See that no value lacks something.",
+			Example: `
+orders "orders.csv" { name = text }
+laser bench { kerf = 0.2; quiet = caution }
+panel front {
+  width = 100; height = 60
+  region title { width = 80; height = 20; engrave text order.name { cap <= 8 } }
+}
+-- orders.csv --
+name
+="Tern"
 `,
 		},
 		{
@@ -126,6 +159,12 @@ panel front {
 name
 Zo�
 `,
+		},
+		{
+			Code: "made-anew", As: warningOrNote(),
+			Means: "A batch that goes on found files of another content in the place of those that it makes, as after a row was corrected. Sheets are moved to the folder set-aside before, as other parts lie on them now. It is a note of orders that had no files yet.",
+			Do:    "If the old ones were cut already, cut what is new of them, and no more.",
+			Test:  "cmd/internal/batch.TestMadeAnew",
 		},
 		{
 			Code:  "no-order",
@@ -160,6 +199,12 @@ panel front { width = 100; height = 60 }
 motif
 turn
 `,
+		},
+		{
+			Code: "notes-aside", As: warning(),
+			Means: "A job ticket or the packing list was changed by hand, and a batch that goes on writes it anew with other contents. What it was lies in the folder set-aside. Where the contents are the same and notes were only added, the file stays as it is.",
+			Do:    "See what was written into it, and write it into the new one if it still counts.",
+			Test:  "testdata/script/batch_notes.txtar",
 		},
 		{
 			Code: "odd-text", As: warning(),
@@ -263,6 +308,22 @@ Gull,
 			Means: "A table has more than can be read: 200 columns, 100,000 orders, 2,000 characters in a cell.",
 			Do:    "Split it, or shorten the cell.",
 			Test:  "eval/orders.TestLimits",
+		},
+		{
+			Code: "total-row", As: warning(),
+			Means: "The last row of the table begins with a word for a sum, and is made as an order.",
+			Do:    "Take it out, if it is no order.",
+			Example: `
+orders "orders.csv" { name = text }
+laser bench { kerf = 0.2; quiet = caution }
+panel front {
+  width = 100; height = 60
+  region title { width = 80; height = 20; engrave text order.name { cap <= 8 } }
+}
+-- orders.csv --
+name
+Total
+`,
 		},
 		{
 			Code:  "two-columns",

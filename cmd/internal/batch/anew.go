@@ -1,0 +1,116 @@
+package batch
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"foredge/cmd/internal/disk"
+	"foredge/lang/source"
+)
+
+// anew are the orders of a batch that goes on of which the cut files aren't there as
+// they are made now.
+type anew struct {
+	changed []string // their files were there, with another content
+	fresh   []string // they had none
+	kept    bool     // some order's were there as they are
+}
+
+// see notes of an order's files how they lie in the folder before they are written.
+func (a *anew) see(r *run, order string, files []disk.File) {
+	if !r.opts.Resume {
+		return
+	}
+	there, same := 0, 0
+	for _, f := range files {
+		data, err := os.ReadFile(f.Path)
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+			continue
+		case err != nil:
+			return // writing it tells why
+		}
+		there++
+		if bytes.Equal(data, f.Data) {
+			same++
+		}
+	}
+	switch {
+	case len(files) == 0:
+	case there > same:
+		a.changed = append(a.changed, order)
+	case there == 0:
+		a.fresh = append(a.fresh, order)
+	default:
+		a.kept = true
+	}
+}
+
+// mostNamed is how many orders are told by their numbers.
+const mostNamed = 20
+
+func named(orders []string) string {
+	list := strings.Join(orders[:min(len(orders), mostNamed)], ", ")
+	if more := len(orders) - mostNamed; more > 0 {
+		list += fmt.Sprintf(" and %d more", more)
+	}
+	if len(orders) == 1 {
+		return "order " + list
+	}
+	return "orders " + list
+}
+
+// tell tells which orders were made anew, since what was cut of them is another one, and
+// which are new beside those that were there.
+func (a *anew) tell(r *run) {
+	r.tellReplaced()
+	if len(a.changed) > 0 {
+		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%s: the files there had another content, and were made anew", named(a.changed)).
+			WithHelp("if one was cut already, cut it again")
+	}
+	if len(a.fresh) > 0 && (a.kept || len(a.changed) > 0) {
+		r.result.Diagnostics.Infof("made-anew", source.Span{}, "%s: made now, beside those that were there", named(a.fresh)).
+			WithHelp("these are still to be cut")
+	}
+}
+
+// replaceSheets moves aside, of the sheets that are to be written, those that are there
+// with another content: they may be cut already, and other parts lie on them now.
+func (r *run) replaceSheets(files []disk.File) error {
+	if !r.opts.Resume || !r.opts.Together {
+		return nil
+	}
+	for _, f := range files {
+		name := filepath.Base(f.Path)
+		if !strings.HasPrefix(name, sheetBegins) {
+			continue
+		}
+		data, err := os.ReadFile(f.Path)
+		if err != nil || bytes.Equal(data, f.Data) || !r.opts.Force && !ours(data) {
+			continue // writing it tells what is wrong
+		}
+		to, err := r.setAside(name)
+		if err != nil {
+			return err
+		}
+		r.replaced = append(r.replaced, name)
+		if len(r.replaced) <= mostLeft {
+			r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%q had another content, so it was moved to %q: other parts lie on it now", r.path(name), to).
+				WithHelp("if it was cut already, see by the tickets which parts of the new one are there, before you cut it")
+		}
+	}
+	return nil
+}
+
+// tellReplaced tells of more sheets that were moved aside than were told one by one.
+func (r *run) tellReplaced() {
+	if more := len(r.replaced) - mostLeft; more > 0 {
+		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%d more sheets had another content, and were moved to %q", more, r.path(asideName)).
+			WithHelp("if they were cut already, see by the tickets which parts of the new ones are there")
+	}
+}

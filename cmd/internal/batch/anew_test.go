@@ -1,0 +1,93 @@
+package batch
+
+import (
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"foredge/lang/foretest"
+)
+
+func messages(r *Result, code string) (all []string) {
+	for _, d := range r.Diagnostics {
+		if string(d.Code) == code {
+			all = append(all, strings.ReplaceAll(d.Message, string(filepath.Separator), "/"))
+		}
+	}
+	return all
+}
+
+// A batch that goes on after its table was corrected says which orders have other files
+// than before, and which are new; a sheet on which other parts lie now leaves the old one
+// aside.
+func TestMadeAnew(t *testing.T) {
+	dir := t.TempDir()
+	tagBatch(t, dir, tag, Options{}, 0, "Ada", "Bo", "Cy")
+	r := tagBatch(t, dir, tag, Options{Resume: true}, 0, "Ada", "Bo", "Cy")
+	if got := messages(r, "made-anew"); len(got) > 0 {
+		t.Errorf("nothing has changed, and %q is told", got)
+	}
+	// Bo! has the same files' names as Bo, and other content.
+	r = tagBatch(t, dir, tag, Options{Resume: true}, 0, "Ada", "Bo!", "Cy", "Di")
+	want := []string{"order 0002: the files there had another content, and were made anew", "order 0004: made now, beside those that were there"}
+	if got := messages(r, "made-anew"); !slices.Equal(got, want) {
+		t.Errorf("told %q, want %q", got, want)
+	}
+
+	dir = t.TempDir()
+	tagBatch(t, dir, tag, Options{Together: true}, 0, "Ada", "Bo", "Cy", "Di", "Ed", "Fay", "Gus")
+	before := foretest.Contents(t, filepath.Join(dir, "cut"))
+	r = tagBatch(t, dir, tag, Options{Together: true, Resume: true}, 0, "Ada", "Bo", "Cy", "Di", "Ed", "Fay", "Gus!")
+	aside := foretest.Contents(t, filepath.Join(dir, "cut", asideName))
+	if got, want := slices.Sorted(maps.Keys(aside)), []string{"sheet-0002.svg"}; !slices.Equal(got, want) || aside["sheet-0002.svg"] != before["sheet-0002.svg"] {
+		t.Errorf("aside are %q, want %q as it was", got, want)
+	}
+	if got := messages(r, "made-anew"); len(got) != 1 || !strings.Contains(got[0], "sheet-0002.svg") || !strings.Contains(got[0], "other parts lie on it now") {
+		t.Errorf("told %q", got)
+	}
+}
+
+// An order that can't be made any more isn't said to be gone.
+func TestAsideOfUnmade(t *testing.T) {
+	dir := t.TempDir()
+	tagBatch(t, dir, tag, Options{}, 0, "Ada", "Bo", "Cy")
+	r := tagBatch(t, dir, tag, Options{Resume: true}, 0, "Ada", "Bo", "C\ufffd")
+	got := messages(r, "left-over")
+	if len(got) != 2 || !strings.Contains(got[0], "was of an earlier batch, and order 0003 can't be made now, so it was moved") {
+		t.Errorf("told %q", got)
+	}
+}
+
+// An order of which an item can't be made says so on the tickets of the others, and in
+// the list.
+func TestOrderThatIsNotWhole(t *testing.T) {
+	dir := t.TempDir()
+	design := strings.Replace(tag, "{ name = text;", "{ number = text; name = text;", 1)
+	path := filepath.Join(dir, "o2.csv")
+	os.WriteFile(path, []byte("number,name\n1001,Ada\n1001,B\ufffd\n1002,Cy\n"), 0o666)
+	tagBatch(t, dir, design, Options{Orders: path}, 0)
+	all := foretest.Contents(t, filepath.Join(dir, "cut"))
+	if ticket := all["1001-i1-ada.txt"]; !strings.Contains(ticket, "Look: this order isn't whole: of its items, 1001-i2 can't be made") {
+		t.Errorf("the ticket is %s", ticket)
+	}
+	if list := all["made.csv"]; !strings.Contains(list, ",1 of 2; not made: 1001-i2,") {
+		t.Errorf("the list is %s", list)
+	}
+	if strings.Contains(all["1002-cy.txt"], "whole") {
+		t.Error("another order isn't whole either")
+	}
+}
+
+// Of a panel with copies, in an order that is made several times, the ticket says how
+// many there are in all.
+func TestCopiesOfCopies(t *testing.T) {
+	dir := t.TempDir()
+	design := strings.Replace(tag, "panel tag { thick = 3;", "panel tag { thick = 3; copies = 2;", 1)
+	tagBatch(t, dir, strings.Replace(design, "copies = count default 1", "copies = count default 3", 1), Options{}, 0, "Ada")
+	if ticket := foretest.Contents(t, filepath.Join(dir, "cut"))["0001-ada.txt"]; !strings.Contains(ticket, "tag, 80 by 40 mm, 3 mm thick, 2 times each, 6 in all") {
+		t.Errorf("the ticket is %s", ticket)
+	}
+}

@@ -1,0 +1,64 @@
+package orders
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"foredge/lang/diag"
+	"foredge/lang/source"
+)
+
+// headerAgain are the rows that are the header once more, as where several tables were
+// joined. They are no orders.
+type headerAgain struct {
+	n     int
+	first source.Span
+}
+
+// see reports whether a row is one of them.
+func (h *headerAgain) see(record, heading []string, at source.Span) bool {
+	same := func(a, b string) bool { return plain(a) == plain(b) }
+	if !slices.EqualFunc(record, heading, same) {
+		return false
+	}
+	if h.n == 0 {
+		h.first = at
+	}
+	h.n++
+	return true
+}
+
+func (h *headerAgain) tell(diags *diag.List) {
+	if h.n == 0 {
+		return
+	}
+	more := ""
+	if h.n > 1 {
+		more = fmt.Sprintf(", as do %d more", h.n-1)
+	}
+	diags.Infof("header-again", h.first, "this row is the header once more%s, and is passed over", more).
+		WithHelp("see that no table was joined to this one twice")
+}
+
+// isSum reports whether a row begins with a word for the sum of those above it. From
+// memory of tables of orders, no source.
+func isSum(record []string) bool {
+	i := slices.IndexFunc(record, func(f string) bool { return strings.TrimSpace(f) != "" })
+	if i < 0 {
+		return false
+	}
+	switch strings.ToLower(strings.Trim(record[i], " :.")) {
+	case "total", "totals", "subtotal", "sub-total", "grand total", "total items", "total orders", "summe", "gesamt", "gesamtsumme", "totale", "totaal", "itogo", "итого", "всего", "合計", "合计", "total général":
+		return true
+	}
+	return false
+}
+
+// tellSum warns of a last row that seems to be the sum of those above it.
+func (r *Row) tellSum() {
+	if r.OK() {
+		r.Problems.Warnf("total-row", r.At, "the last row of this table looks like the sum of those above it, and is made as an order").
+			WithHelp("take it out of the table, if it is no order")
+	}
+}
