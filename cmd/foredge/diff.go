@@ -123,7 +123,7 @@ func (d *differ) draw(ctx context.Context, difference *compare.Difference) error
 	if !d.force {
 		rules.Ours = export.Ours
 	}
-	return disk.WriteSet(ctx, []disk.File{{Path: d.overlay, Data: export.Mark(picture)}}, rules)
+	return disk.WriteSet(ctx, []disk.File{{Path: d.overlay, Data: export.Mark(picture, export.Origin{Design: driver.Name(difference.New.Name), Made: "diff"})}}, rules)
 }
 
 // A side is where one of the two versions is read.

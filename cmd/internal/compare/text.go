@@ -6,6 +6,7 @@ import (
 	"math"
 	"regexp"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"foredge/lang/spell"
@@ -76,7 +77,7 @@ func signed(text string) string {
 }
 
 // last are the numbers at the end of the name of one of many: front.wire.7.
-var last = regexp.MustCompile(`(\.\d+)+$`)
+var last = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(\.\d+)+$`) })
 
 // A group is shapes of one sort that differ alike: the holes of a row.
 type group struct {
@@ -93,7 +94,7 @@ func (d *Difference) groups() (all []*group) {
 	}
 	found := map[key]*group{}
 	for _, s := range d.Shapes {
-		k := key{s.Part, last.ReplaceAllString(s.Name, ""), what(s), s.Change}
+		k := key{s.Part, last().ReplaceAllString(s.Name, ""), what(s), s.Change}
 		if found[k] == nil {
 			found[k] = &group{part: k.part, name: k.name, what: k.what, change: k.change}
 			all = append(all, found[k])
