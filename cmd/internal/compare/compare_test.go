@@ -9,7 +9,7 @@ import (
 )
 
 // How far figures are apart, where plain geometry tells it.
-func TestApart(t *testing.T) {
+func TestHowFarFiguresAreApart(t *testing.T) {
 	square := geom.Rect{Min: geom.Pt(0, 0), W: 10, H: 10}
 	circle := geom.Circle{Center: geom.Pt(5, 5), R: 5}
 	for _, c := range []struct {
