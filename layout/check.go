@@ -85,47 +85,109 @@ func (dr *draft) checkInside(p *design.Panel, outline geom.Figure, openings []Sh
 	}
 }
 
+// How many pairs of openings of a panel that lie near one another are worked out, and
+// of how many pairs of lines it is told what is left between them. Past that only
+// openings that may touch are looked at, and those no more often than mostClose
+// or, once it was told that some overlap, mostMeetings times.
+const (
+	mostNear   = 100_000
+	mostStrips = 10_000
+	mostClose  = 300_000
+)
+
 // checkApart sees that openings lie apart, and collects what is left between
-// them.
+// them. Of each line it is told once that its openings overlap.
 func (dr *draft) checkApart(p *design.Panel, openings []Shape, left *strips) {
-	figures := make([]geom.Figure, len(openings))
+	boxes := make([]geom.Box, len(openings))
 	for i, s := range openings {
-		figures[i] = s.Figure
+		boxes[i] = s.Figure.Bounds()
 	}
-	told := map[meeting]bool{}
-	for _, pair := range geom.NearPairs(figures, max(geom.Tol, advise.LeastOf(p).Any())) {
-		a, b := &openings[pair.I], &openings[pair.J]
-		if a.recess != nil && b.recess != nil && a.recess.Inside != b.recess.Inside {
-			dr.checkBackToBack(p, a, b)
-			continue
+	index := geom.NewIndex(boxes)
+	l := apart{near: max(geom.Tol, advise.LeastOf(p).Between()), overlaps: map[source.Span]bool{}, touches: map[source.Span]bool{},
+		edges: make([]*geom.Boundary, len(openings)), openings: openings, left: left}
+	looked := 0
+	for i := range openings {
+		for _, j := range index.Near(boxes[i], l.near) {
+			if j <= i {
+				continue
+			}
+			switch looked++; {
+			case len(l.overlaps) > 0 && looked > mostMeetings:
+				return
+			case looked > mostClose:
+				dr.tooClose(p, &openings[i])
+				return
+			}
+			if !l.overlaps[openings[j].At] {
+				dr.checkPair(p, i, j, &l)
+			}
 		}
-		if pair.Gap > geom.Tol {
-			left.add(a, b, pair.Gap)
-			continue
+		if looked > mostNear || len(left.all) > mostStrips {
+			l.near = geom.Tol
 		}
-		overlap := geom.Overlap(a.Figure, b.Figure)
-		key := meeting{a.At, b.At, overlap}
-		if told[key] {
-			continue
-		}
-		told[key] = true
-		if !overlap {
-			dr.notes.Warn(p.Quiet, "touching", b.At, "%s and %s of %s touch", inPanel(a.ID), inPanel(b.ID), p.Name).
-				WithHelp("nothing is left between them")
-			continue
-		}
+	}
+}
+
+// apart is what is known while openings are held against one another.
+type apart struct {
+	openings          []Shape
+	edges             []*geom.Boundary // made when first asked for
+	near              float64          // how far apart openings may be to be looked at
+	overlaps, touches map[source.Span]bool
+	left              *strips
+}
+
+func (l *apart) edge(i int) *geom.Boundary {
+	if l.edges[i] == nil {
+		l.edges[i] = geom.NewBoundary(l.openings[i].Figure)
+	}
+	return l.edges[i]
+}
+
+// gap is the material between two openings.
+func (l *apart) gap(i, j int) float64 {
+	if simple(l.openings[i].Figure) && simple(l.openings[j].Figure) {
+		return geom.Gap(l.openings[i].Figure, l.openings[j].Figure)
+	}
+	return l.edge(i).Gap(l.edge(j))
+}
+
+// simple reports a figure whose distance from others like it takes no boundary.
+func simple(f geom.Figure) bool {
+	switch f.(type) {
+	case geom.Rect, geom.Circle:
+		return true
+	}
+	return false
+}
+
+// tooClose reports that there is too much to look at on a panel.
+func (dr *draft) tooClose(p *design.Panel, s *Shape) {
+	dr.notes.Errorf("too-much-work", s.At, "the openings of %s lie so close together that more than %d pairs of them would have to be held against one another", p.Name, mostClose).
+		WithHelp("make several panels of it, or leave out some of them")
+}
+
+// checkPair looks at two openings that may lie near one another.
+func (dr *draft) checkPair(p *design.Panel, i, j int, l *apart) {
+	a, b := &l.openings[i], &l.openings[j]
+	gap := l.gap(i, j)
+	switch {
+	case gap > l.near:
+	case a.recess != nil && b.recess != nil && a.recess.Inside != b.recess.Inside:
+		dr.checkBackToBack(p, a, b)
+	case gap > geom.Tol:
+		l.left.add(a, b, gap)
+	case geom.Overlap(a.Figure, b.Figure):
+		l.overlaps[b.At] = true
 		d := dr.notes.Errorf("overlap", b.At, "%s and %s of %s overlap", inPanel(a.ID), inPanel(b.ID), p.Name).
 			WithHelp("make them smaller or move them apart")
 		if a.At != b.At {
 			d.Note(a.At, "the other is here")
 		}
+	case !l.touches[b.At]:
+		l.touches[b.At] = true
+		dr.touching(p, a, b)
 	}
-}
-
-// A meeting is how openings of two lines come together; it is told once.
-type meeting struct {
-	a, b    source.Span
-	overlap bool
 }
 
 // wellInside reports whether a box lies inside a panel with nothing to doubt:
@@ -239,18 +301,18 @@ func (dr *draft) checkClear(p *design.Panel, f panelFrame, outline, edge geom.Fi
 	for i, s := range cuts {
 		boxes[i] = s.Figure.Bounds()
 	}
-	index := geom.NewIndex(boxes)
+	index, rim := geom.NewIndex(boxes), geom.NewBoundary(edge)
 	for _, r := range p.Regions {
-		dr.checkClearOf(p, r.Box, f.box(r.Box), edge, cuts, index)
+		dr.checkClearOf(p, r.Box, f.box(r.Box), rim, cuts, index)
 	}
 	for _, r := range p.Recesses {
-		dr.checkClearOf(p, r.Box, f.turned(f.box(r.Box), &r.Cutout), edge, cuts, index)
+		dr.checkClearOf(p, r.Box, f.turned(f.box(r.Box), &r.Cutout), rim, cuts, index)
 	}
 	for _, c := range p.Cutouts {
 		if c.Neck == nil {
-			dr.checkClearOf(p, c.Box, f.turned(f.box(c.Box), &c), edge, cuts, index)
+			dr.checkClearOf(p, c.Box, f.turned(f.box(c.Box), &c), rim, cuts, index)
 		} else if c.Clear != nil {
-			dr.checkClearOf(p, c.Box, within(f.box(c.Box), outline.Bounds()), opening.Beside(outline, f.side(c.Neck.Edge)), cuts, index)
+			dr.checkClearOf(p, c.Box, within(f.box(c.Box), outline.Bounds()), geom.NewBoundary(opening.Beside(outline, f.side(c.Neck.Edge))), cuts, index)
 		}
 	}
 }
@@ -262,20 +324,25 @@ func within(r geom.Rect, in geom.Box) geom.Rect {
 	return geom.Rect{Min: corner, W: min(b.Max.X, in.Max.X) - corner.X, H: min(b.Max.Y, in.Max.Y) - corner.Y}
 }
 
-func (dr *draft) checkClearOf(p *design.Panel, b design.Box, box, edge geom.Figure, cuts []Shape, index *geom.Index) {
+func (dr *draft) checkClearOf(p *design.Panel, b design.Box, box geom.Figure, edge *geom.Boundary, cuts []Shape, index *geom.Index) {
 	if b.Clear == nil || b.Clear.Distance <= 0 {
 		return
 	}
 	own := p.Name + "." + b.Name
-	least, what := geom.Distance(edge, box), "the edge of "+p.Name
-	for _, i := range index.Near(box.Bounds(), b.Clear.Distance) {
-		s := &cuts[i]
-		if s.ID == own || strings.HasPrefix(s.ID, own+".") {
-			continue
+	least, what := edge.Clearance(geom.NewBoundary(box)), "the edge of "+p.Name
+	nearest := -1
+	bounds := box.Bounds()
+	index.Visit(func(c geom.Box) bool { return c.Distance(bounds) <= b.Clear.Distance && c.Distance(bounds) < least }, func(i int) {
+		if id := cuts[i].ID; id == own || strings.HasPrefix(id, own+".") {
+			return
 		}
-		if gap := geom.Gap(box, s.Figure); gap < least {
-			least, what = gap, inPanel(s.ID)
+		// Of two that are equally near, the one that was drawn first.
+		if gap := geom.Gap(box, cuts[i].Figure); gap < least || gap == least && i < nearest {
+			least, nearest = gap, i
 		}
+	})
+	if nearest >= 0 {
+		what = inPanel(cuts[nearest].ID)
 	}
 	if least < b.Clear.Distance-geom.Tol {
 		dr.notes.Errorf("clear", b.Clear.At, "%s is %s from %s, nearer than the %s it should keep clear", b.Name,

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"errors"
+	"slices"
 
 	"foredge/lang/diag"
 	"foredge/lang/source"
@@ -17,8 +18,8 @@ func (d *Drawing) ForLaser() (*Drawing, diag.List) {
 	var diags diag.List
 	cut := *d
 	cut.Parts = make([]Part, len(d.Parts))
-	told := map[source.Span]bool{} // openings too small; mirrored panels share them
 	unsaid := ""
+	laser := atLaser{unit: d.Unit, told: map[source.Span]bool{}, most: d.mostLines}
 	for i, p := range d.Parts {
 		want, stated := p.Want.Get()
 		if !stated {
@@ -30,7 +31,7 @@ func (d *Drawing) ForLaser() (*Drawing, diag.List) {
 			cut.Parts[i] = p
 			continue
 		}
-		cut.Parts[i] = p.withKerf(want, d.Unit, told, &diags)
+		cut.Parts[i] = p.withKerf(want, &laser, &diags)
 	}
 	cut.settle()
 	if d.ScaleX != 1 || d.ScaleY != 1 {
@@ -42,15 +43,35 @@ func (d *Drawing) ForLaser() (*Drawing, diag.List) {
 
 var errNothingLeft = errors.New("nothing is left of it")
 
+// atLaser is what is known while a drawing is made ready for the laser.
+type atLaser struct {
+	unit        unit.Unit
+	told        map[source.Span]bool // openings too small; mirrored panels share them
+	memo        kerf.Memo
+	lines, most int // how many lines and curves there are, and may be; 0 for any number
+}
+
+// full reports that a shape is one too many, and says so once.
+func (l *atLaser) full(s *Shape, diags *diag.List) bool {
+	if l.most == 0 || l.lines > l.most {
+		return l.most > 0
+	}
+	if l.lines += linesIn(s.Figure, 0); l.lines <= l.most {
+		return false
+	}
+	diags.Errorf("too-many-shapes", s.At, "this design has more than %d lines and curves as it is cut", l.most).
+		WithHelp("split it into several files")
+	return true
+}
+
 // withKerf offsets all cuts of a part by half a kerf.
-func (p Part) withKerf(width float64, in unit.Unit, told map[source.Span]bool, diags *diag.List) Part {
+func (p Part) withKerf(width float64, laser *atLaser, diags *diag.List) Part {
 	p.Kerf = width
 	if p.Kerf == 0 {
 		return p
 	}
-	shapes := make([]Shape, len(p.Shapes))
+	shapes := slices.Clone(p.Shapes)
 	for i, s := range p.Shapes {
-		shapes[i] = s
 		if path, ok := s.Figure.(geom.Path); s.Op != Cut || ok && !path.Closed {
 			continue
 		}
@@ -58,22 +79,25 @@ func (p Part) withKerf(width float64, in unit.Unit, told map[source.Span]bool, d
 		if s.Hole {
 			by = -by
 		}
-		fig, err := kerf.Offset(s.Figure, by)
+		fig, err := laser.memo.Offset(s.Figure, by)
 		if err == nil {
 			if b := fig.Bounds(); !(min(b.Width(), b.Height()) > smallest) {
 				err = errNothingLeft
 			}
 		}
-		if err != nil && told[s.At] {
+		if err != nil && laser.told[s.At] {
 			continue
 		}
 		if err != nil {
-			told[s.At] = true
-			diags.Errorf("kerf", s.At, "%s of %s is narrower than the laser's cut of %s", inPanel(s.ID), p.Name, unit.FormatLength(p.Kerf, in)).
+			laser.told[s.At] = true
+			diags.Errorf("kerf", s.At, "%s of %s is narrower than the laser's cut of %s", inPanel(s.ID), p.Name, unit.FormatLength(p.Kerf, laser.unit)).
 				WithHelp("the smallest opening that can be cut is as wide as the kerf")
 			continue
 		}
 		shapes[i].Figure = fig
+		if laser.full(&shapes[i], diags) {
+			break
+		}
 	}
 	p.Shapes = shapes
 	return p

@@ -15,7 +15,8 @@ import (
 type cutMark struct {
 	region *design.Region
 	shape  Shape // all its openings, or all its slits, under the region's name
-	edge   *geom.Boundary
+	open   bool  // it is slits
+	box    geom.Box
 }
 
 // A faceMark is what one mark engraves, marks or scores.
@@ -28,7 +29,39 @@ type faceMark struct {
 type markedPanel struct {
 	cuts  []cutMark
 	faces []faceMark
+	edges edges // of the cuts
 }
+
+// edges are boundaries of figures that were made when they were asked for, the last
+// used of them: those of all letters of a large panel would fill the memory.
+type edges struct {
+	young, old map[int]*geom.Boundary
+	size       int // pieces of the young ones
+}
+
+// mostEdges is how many pieces the young edges have before they become the old ones:
+// some 15 MB.
+const mostEdges = 50_000
+
+// of is the boundary of the figure that has a number.
+func (e *edges) of(i int, f geom.Figure) *geom.Boundary {
+	b, ok := e.young[i]
+	if ok {
+		return b
+	}
+	if b, ok = e.old[i]; !ok {
+		b = geom.NewBoundary(f)
+	}
+	if e.size > mostEdges || e.young == nil {
+		e.young, e.old, e.size = map[int]*geom.Boundary{}, e.young, 0
+	}
+	e.young[i] = b
+	e.size += 1 + len(b.Pieces)
+	return b
+}
+
+// edge is the boundary of what the i-th mark cuts.
+func (m *markedPanel) edge(i int) *geom.Boundary { return m.edges.of(i, m.cuts[i].shape.Figure) }
 
 // mostMeetings is how many pairs of what marks cut, and of those with other marks,
 // are looked at on a panel, so that drawings of many thousands, woven into one
@@ -58,7 +91,7 @@ func (m *markedPanel) add(p *design.Panel, r *design.Region, shapes []Shape) {
 	}
 	for _, k := range order {
 		m.cuts = append(m.cuts, cutMark{r, Shape{ID: p.Name + "." + r.Name, Op: Cut, Hole: true, Figure: paths[k], At: k.at},
-			geom.NewBoundary(paths[k])})
+			!k.closed, paths[k].Bounds()})
 	}
 }
 
@@ -73,8 +106,8 @@ func (dr *draft) checkMarks(p *design.Panel, outline geom.Figure, openings, line
 	}
 	before := len(dr.notes.List)
 	var left strips
-	dr.cutMarksAtEdge(p, outline, marked.cuts, &left)
-	dr.cutMarksApart(p, marked.cuts, &left)
+	dr.cutMarksAtEdge(p, outline, marked, &left)
+	dr.cutMarksApart(p, marked, &left)
 	dr.facesOnCuts(p, marked)
 	all := slices.Clone(openings)
 	boxes := make([]geom.Box, 0, len(openings)+len(marked.cuts))
@@ -82,24 +115,22 @@ func (dr *draft) checkMarks(p *design.Panel, outline geom.Figure, openings, line
 		boxes = append(boxes, s.Figure.Bounds())
 	}
 	index, least := geom.NewIndex(boxes), advise.LeastOf(p).Any()
-	edges := make([]*geom.Boundary, len(openings)) // made when first asked for
+	var edges edges // of the openings
 	for i := range marked.cuts {
 		c := &marked.cuts[i]
-		for _, j := range index.Near(c.edge.Box, least) {
-			if edges[j] == nil {
-				edges[j] = geom.NewBoundary(all[j].Figure)
-			}
-			switch gap := c.edge.Gap(edges[j]); {
+		for _, j := range index.Near(c.box, least) {
+			opening, cut := edges.of(j, all[j].Figure), marked.edge(i)
+			switch gap := cut.Gap(opening); {
 			case gap > least:
 			case gap > geom.Tol:
 				left.add(&all[j], &c.shape, gap)
-			case !c.edge.Overlaps(edges[j]):
+			case !cut.Overlaps(opening):
 				dr.touching(p, &all[j], &c.shape)
 			}
 		}
 	}
 	for _, c := range marked.cuts {
-		all, boxes = append(all, c.shape), append(boxes, c.edge.Box)
+		all, boxes = append(all, c.shape), append(boxes, c.box)
 	}
 	index = geom.NewIndex(boxes)
 	for i := range lines {
@@ -123,15 +154,15 @@ func (dr *draft) touching(p *design.Panel, a, b *Shape) {
 
 // cutMarksAtEdge collects what is left between the cuts of marks and the
 // board's edge.
-func (dr *draft) cutMarksAtEdge(p *design.Panel, outline geom.Figure, cuts []cutMark, left *strips) {
+func (dr *draft) cutMarksAtEdge(p *design.Panel, outline geom.Figure, marked *markedPanel, left *strips) {
 	least, bounds := advise.LeastOf(p).Any(), outline.Bounds()
 	board := geom.NewBoundary(outline)
-	for i := range cuts {
-		c := &cuts[i]
-		if wellInside(c.edge.Box, bounds, p, least) {
+	for i := range marked.cuts {
+		c := &marked.cuts[i]
+		if wellInside(c.box, bounds, p, least) {
 			continue
 		}
-		if gap := board.Clearance(c.edge); gap > geom.Tol {
+		if gap := board.Clearance(marked.edge(i)); gap > geom.Tol {
 			left.add(&c.shape, nil, gap)
 			continue
 		}
@@ -141,35 +172,40 @@ func (dr *draft) cutMarksAtEdge(p *design.Panel, outline geom.Figure, cuts []cut
 }
 
 // cutMarksApart sees that what different marks cut lies apart, and collects what
-// is left between. One report for each is enough.
-func (dr *draft) cutMarksApart(p *design.Panel, cuts []cutMark, left *strips) {
+// is left between. One report for each line is enough, and mostTold for a panel.
+func (dr *draft) cutMarksApart(p *design.Panel, marked *markedPanel, left *strips) {
+	cuts := marked.cuts
 	boxes := make([]geom.Box, len(cuts))
 	for i, c := range cuts {
-		boxes[i] = c.edge.Box
+		boxes[i] = c.box
 	}
 	index, least := geom.NewIndex(boxes), max(geom.Tol, advise.LeastOf(p).Any())
-	looked := 0
+	looked, told := 0, map[source.Span]bool{}
 	for i := range cuts {
 		a := &cuts[i]
-		for _, j := range index.Near(a.edge.Box, least) {
+		for _, j := range index.Near(a.box, least) {
 			b := &cuts[j]
 			if j <= i || a.region == b.region && a.shape.At == b.shape.At {
 				continue
 			}
-			if looked++; looked > mostMeetings {
+			if looked++; looked > mostMeetings || len(told) >= mostTold {
 				return
 			}
-			gap := a.edge.Gap(b.edge)
+			if told[b.shape.At] {
+				continue
+			}
+			gap := marked.edge(i).Gap(marked.edge(j))
 			if gap > geom.Tol {
 				if gap <= least {
 					left.add(&a.shape, &b.shape, gap)
 				}
 				continue
 			}
-			if !a.edge.Overlaps(b.edge) {
+			if !marked.edge(i).Overlaps(marked.edge(j)) {
 				dr.touching(p, &a.shape, &b.shape)
 				continue
 			}
+			told[b.shape.At] = true
 			dr.overlap(p, a, b)
 			break
 		}
@@ -196,7 +232,7 @@ func (dr *draft) facesOnCuts(p *design.Panel, marked *markedPanel) {
 	}
 	boxes := make([]geom.Box, len(marked.cuts))
 	for i, c := range marked.cuts {
-		boxes[i] = c.edge.Box
+		boxes[i] = c.box
 	}
 	index := geom.NewIndex(boxes)
 	looked := 0
@@ -204,7 +240,7 @@ func (dr *draft) facesOnCuts(p *design.Panel, marked *markedPanel) {
 		var edge *geom.Boundary
 		for _, i := range index.Near(m.shape.Figure.Bounds(), 0) {
 			c := &marked.cuts[i]
-			if c.region == m.region || c.edge.Open() {
+			if c.region == m.region || c.open {
 				continue
 			}
 			if looked++; looked > mostMeetings {
@@ -214,7 +250,7 @@ func (dr *draft) facesOnCuts(p *design.Panel, marked *markedPanel) {
 				edge = geom.NewBoundary(m.shape.Figure)
 			}
 			// What is engraved is an area; else the beam runs along the edge alone.
-			if m.shape.Op != Engrave && !edge.Enters(c.edge) || m.shape.Op == Engrave && !edge.Overlaps(c.edge) {
+			if m.shape.Op != Engrave && !edge.Enters(marked.edge(i)) || m.shape.Op == Engrave && !edge.Overlaps(marked.edge(i)) {
 				continue
 			}
 			dr.notes.Errorf("overlap", m.shape.At, "the mark in %s lies on what is cut in %s of %s, where there is no material",

@@ -15,14 +15,11 @@ import (
 	"foredge/lang/unit"
 	"foredge/layout/advise"
 	"foredge/layout/geom"
-	"foredge/layout/lettering"
+	"foredge/layout/kerf"
 )
 
 // Spacing is the distance between parts that are drawn side by side, in mm.
 const Spacing = 10
-
-// MaxShapes is how many shapes a design may have.
-const MaxShapes = 100000
 
 // Draw lays out a solved design: its panels side by side in the file's order,
 // heads level, each case unfolded in its place. Figures are as wanted, before
@@ -65,7 +62,7 @@ func (dr *draft) checkDividers() {
 // emptyDrawing is the drawing of a design with nothing in it yet.
 func emptyDrawing(d *design.Design) *Drawing {
 	out := &Drawing{Title: d.Name, Unit: d.Unit, Colors: DefaultPalette(), LineWidth: d.Laser.LineWidth,
-		ScaleX: d.Laser.ScaleX, ScaleY: d.Laser.ScaleY}
+		ScaleX: d.Laser.ScaleX, ScaleY: d.Laser.ScaleY, mostLines: MaxLines}
 	for op, c := range map[Op]maybe.Of[string]{Engrave: d.Laser.EngraveColour, Mark: d.Laser.MarkColour,
 		Score: d.Laser.ScoreColour, Cut: d.Laser.CutColour} {
 		out.Colors[op] = strings.ToUpper(c.Or(out.Colors[op]))
@@ -75,18 +72,20 @@ func emptyDrawing(d *design.Design) *Drawing {
 
 // A draft is a drawing that is being made.
 type draft struct {
-	fonts   *lettering.Cache // nil for fonts that needn't be kept
+	kept    *Drawer // nil for fonts and pictures that needn't be kept
 	design  *design.Design
 	drawing *Drawing
 	notes   advise.Notes
-	shapes  int      // so far, to be guarded
+	spent   spent
 	next    float64  // where the next part's left edge goes
 	laid    []laidIn // what is laid into the panels drawn last
 	marked  map[setting]drawnMark
+	times   map[setting]int // how often each mark is to be drawn on a panel
+	offset  kerf.Memo       // of what is laid in
 }
 
-func newDraft(d *design.Design, fonts *lettering.Cache) *draft {
-	return &draft{fonts: fonts, design: d, drawing: emptyDrawing(d), notes: advise.Notes{Unit: d.Unit}}
+func newDraft(d *design.Design, kept *Drawer) *draft {
+	return &draft{kept: kept, design: d, drawing: emptyDrawing(d), notes: advise.Notes{Unit: d.Unit}}
 }
 
 // A piece is a panel that stands by itself, or a case.
@@ -181,14 +180,13 @@ func (dr *draft) number(mm float64) string { return unit.FormatNumber(mm, 2) }
 // length writes a length for the maker in the design's unit.
 func (dr *draft) length(mm float64) string { return dr.notes.Length(mm) }
 
-// count guards the number of shapes.
-func (dr *draft) count(n int, at source.Span) bool {
-	if dr.shapes <= MaxShapes && dr.shapes+n > MaxShapes {
-		dr.notes.Errorf("too-many-shapes", at, "this design has more than %d shapes", MaxShapes).
-			WithHelp("split it into several files")
+// fineLength is the same for a length that may be far below what is drawn, and is never
+// written as 0.
+func (dr *draft) fineLength(mm float64) string {
+	if mm < 0.001 {
+		return unit.FormatFineLength(mm, dr.design.Unit)
 	}
-	dr.shapes += n
-	return dr.shapes <= MaxShapes
+	return dr.length(mm)
 }
 
 // caseOf draws the panels of a case unfolded, with its gaps between them,

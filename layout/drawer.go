@@ -4,21 +4,25 @@ import (
 	"foredge/eval/design"
 	"foredge/lang/diag"
 	"foredge/layout/lettering"
+	"foredge/layout/raster"
 )
 
 // A Drawer draws many designs and reads each font of a maker's only once. The
 // zero value is ready for use, by several goroutines at once. What it draws is
 // what [Draw] and [Inside] do.
-type Drawer struct{ fonts lettering.Cache }
+type Drawer struct {
+	fonts  lettering.Cache
+	photos raster.Cache
+}
 
 // Draw is [Draw].
 func (d *Drawer) Draw(solved *design.Design) (*Drawing, diag.List) {
-	return newDraft(solved, &d.fonts).draw()
+	return newDraft(solved, d).draw()
 }
 
 // Inside is [Inside].
 func (d *Drawer) Inside(solved *design.Design) ([]Face, diag.List) {
-	return inside(solved, &d.fonts)
+	return inside(solved, d)
 }
 
 // fontsOf is what a text is lettered in, those for what the first font lacks with it. The
@@ -35,19 +39,19 @@ func (dr *draft) fontsOf(m *design.Lettering) (*lettering.Font, design.Font, err
 	switch {
 	case len(all) == 1:
 		return all[0], m.Font, nil
-	case dr.fonts == nil:
+	case dr.kept == nil:
 		return all[0].WithSpares(all[1:]...), m.Font, nil
 	}
-	return dr.fonts.WithSpares(all...), m.Font, nil
+	return dr.kept.fonts.WithSpares(all...), m.Font, nil
 }
 
 // font is one font.
 func (dr *draft) font(f design.Font) (*lettering.Font, error) {
 	switch {
-	case f.Data != nil && dr.fonts == nil:
+	case f.Data != nil && dr.kept == nil:
 		return lettering.Parse(f.Name, f.Data)
 	case f.Data != nil:
-		return dr.fonts.Parse(f.Name, f.Data)
+		return dr.kept.fonts.Parse(f.Name, f.Data)
 	case f.Name == "":
 		return lettering.Load(lettering.Default)
 	}

@@ -128,6 +128,8 @@ type Drawing struct {
 	// ScaleX and ScaleY are how far the machine moves for 1 mm; the figures of a
 	// drawing for the laser are divided by them, and then they are 1 again.
 	ScaleX, ScaleY float64
+
+	mostLines int // in the texts and drawings that are cut; 0 for any number, as on sheets
 }
 
 // Described says in words what the part is, for the file that it stands in: its size in

@@ -8,7 +8,6 @@ import (
 	"foredge/lang/diag"
 	"foredge/lang/unit"
 	"foredge/layout/geom"
-	"foredge/layout/lettering"
 )
 
 // How an inner face is registered. A jig is a frame of scrap that is cut where
@@ -45,7 +44,7 @@ type Face struct {
 // again: [Draw] has told it.
 func Inside(d *design.Design) ([]Face, diag.List) { return inside(d, nil) }
 
-func inside(d *design.Design, fonts *lettering.Cache) ([]Face, diag.List) {
+func inside(d *design.Design, kept *Drawer) ([]Face, diag.List) {
 	var faces []Face
 	var diags diag.List
 	for i := range d.Panels {
@@ -60,7 +59,7 @@ func inside(d *design.Design, fonts *lettering.Cache) ([]Face, diag.List) {
 		if len(regions) == 0 && !deep {
 			continue
 		}
-		dr := newDraft(d, fonts)
+		dr := newDraft(d, kept)
 		dr.add(dr.inside(p, regions))
 		dr.drawing.Title += ": " + p.Name + " (inside)"
 		dr.finish()
@@ -93,6 +92,7 @@ func (dr *draft) inside(p *design.Panel, regions []*design.Region) Part {
 	}
 	var ink []inked
 	marked := markedPanel{cuts: dr.cutsSeenInside(p, corner)}
+	dr.expect(slices.Values(regions))
 	for _, r := range regions {
 		marks := dr.marks(&turned, r, f, outline)
 		ink = append(ink, inked{r, f.box(r.Box), marks})
@@ -122,7 +122,7 @@ func (dr *draft) inside(p *design.Panel, regions []*design.Region) Part {
 // lies when the panel is turned. Its own drawing has told what is wrong with them.
 func (dr *draft) cutsSeenInside(p *design.Panel, corner geom.Point) []cutMark {
 	f := panelFrame{corner, p.Width, p.Height, p.Mirrored}
-	other := newDraft(dr.design, dr.fonts)
+	other := newDraft(dr.design, dr.kept)
 	outline := other.outline(p, f)
 	turn := geom.MirrorX(corner.X + p.Width/2)
 	var marked markedPanel

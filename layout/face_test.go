@@ -145,7 +145,11 @@ func TestRows(t *testing.T) {
 		if err := rows.Fits(drawing); err != nil {
 			t.Fatal(err)
 		}
+		planned := rows.Where([]string{fmt.Sprint(i)}, drawing, nil)
 		on, full := rows.Add(fmt.Sprint(i), drawing, nil)
+		if !slices.Equal(planned, on) {
+			t.Errorf("order %d lies on %v, and was to lie on %v", i, on, planned)
+		}
 		sheets = append(sheets, full...)
 		want += 2
 		if len(on) == 0 || on[0].Sheet < len(sheets)-len(full) || on[len(on)-1].Sheet != len(sheets)+1 {

@@ -81,7 +81,7 @@ func (dr *draft) greys(p *design.Panel, m *design.Artwork, n int) Part {
 	font, err := lettering.Load(word.Stroke.String())
 	switch {
 	case across*across > raster.MaxDots:
-		dr.notes.Errorf("too-many-dots", m.At, "lines %s apart make %d by %d dots of a field of %s, more than %d million", dr.length(apart), across, across,
+		dr.notes.Errorf("too-many-dots", m.At, "lines %s apart make %d by %d dots of a field of %s, more than %d million", dr.fineLength(apart), across, across,
 			dr.length(greyField), raster.MaxDots/1_000_000).WithHelp("make the line-distance larger: %s is usual", dr.length(usualLineDistance))
 		return part
 	case err != nil:

@@ -8,7 +8,6 @@ import (
 	"foredge/eval/design"
 	"foredge/layout/advise"
 	"foredge/layout/geom"
-	"foredge/layout/kerf"
 )
 
 // Lettering and artwork that is laid into a board: the board gets a recess of
@@ -43,7 +42,7 @@ func (dr *draft) layInside(p *design.Panel, r *design.Region) {
 	turned := *p
 	turned.Mirrored = !p.Mirrored
 	f := panelFrame{width: p.Width, height: p.Height, mirrored: turned.Mirrored}
-	own := newDraft(dr.design, dr.fonts)
+	own := newDraft(dr.design, dr.kept)
 	own.marks(&turned, r, f, own.outline(&turned, f))
 	dr.laid = append(dr.laid, own.laid...)
 }
@@ -51,9 +50,14 @@ func (dr *draft) layInside(p *design.Panel, r *design.Region) {
 // placeInlays puts down the pieces of all that has been laid in since it was
 // last asked, a part for each region's.
 func (dr *draft) placeInlays() {
+	times := map[likeInlay]int{}
+	for _, in := range dr.laid {
+		times[in.like()]++
+	}
 	for _, in := range dr.laid {
 		before := len(dr.notes.List)
-		part, ok := dr.inlay(in)
+		part, ok := dr.inlay(in, times[in.like()])
+		times[in.like()] = 0
 		if ok && !dr.notes.List[before:].HasErrors() {
 			dr.place(part)
 		}
@@ -61,14 +65,23 @@ func (dr *draft) placeInlays() {
 	dr.laid = nil
 }
 
-// inlay draws the pieces of what is laid in, left upper corner at the origin.
-func (dr *draft) inlay(in laidIn) (Part, bool) {
+// A likeInlay is what the inlays of a field's members have in common.
+type likeInlay struct {
+	mark  design.Mark
+	lines int
+}
+
+func (in laidIn) like() likeInlay { return likeInlay{in.mark, linesIn(in.recess, Engrave)} }
+
+// inlay draws the pieces of what is laid in, left upper corner at the origin. times is
+// how many there are like it, so that too many are told with the first; 0 if it was.
+func (dr *draft) inlay(in laidIn, times int) (Part, bool) {
 	ease, stock, at := in.inlay.Ease, in.inlay.Stock, in.mark.Place()
 	name := in.id + ".inlay"
 	part := Part{Name: name, Bounds: geom.EmptyBox(), Want: dr.kerfIn(stock), Usual: stock.UsualKerf,
 		Grain: stock.Grain, Stock: stock.Name, Copies: in.panel.Copies, At: at}
 	letters := pieces(in.recess)
-	if !dr.count(len(letters), at) {
+	if !dr.count(len(letters), at) || dr.spent.lines > MaxLines {
 		return part, false
 	}
 	var figures []geom.Figure
@@ -76,7 +89,7 @@ func (dr *draft) inlay(in laidIn) (Part, bool) {
 	first := make([]int, len(letters)) // number of each letter's first piece
 	for i, l := range letters {
 		first[i] = len(figures) + 1
-		own, ok := eased(l, ease)
+		own, ok := dr.eased(l, ease)
 		if !ok {
 			help := "make it larger, or the ease smaller"
 			if ease < 0 {
@@ -94,6 +107,9 @@ func (dr *draft) inlay(in laidIn) (Part, bool) {
 	for i, fig := range figures {
 		part.Shapes = append(part.Shapes, Shape{ID: fmt.Sprintf("%s.%d", name, i+1), Op: Cut, Figure: fig, At: at})
 		part.Bounds = part.Bounds.Union(fig.Bounds())
+	}
+	if !dr.countLines(part.Shapes, times, at) {
+		return part, false
 	}
 	quiet := slices.Concat(in.panel.Quiet, stock.Quiet)
 	dr.crowded(in, figures, of, part.Want.Or(0))
@@ -113,8 +129,8 @@ func (dr *draft) inlay(in laidIn) (Part, bool) {
 // eased is a letter made smaller by half the ease all round: more than one piece if it falls
 // apart where it is narrower than the ease, as a K may whose arms only just meet
 // its stem. ok is false if it vanishes, or one of its openings does or breaks out.
-func eased(letter geom.Outline, ease float64) (own []geom.Figure, ok bool) {
-	fig, err := kerf.Offset(letter, -ease/2)
+func (dr *draft) eased(letter geom.Outline, ease float64) (own []geom.Figure, ok bool) {
+	fig, err := dr.offset.Offset(letter, -ease/2)
 	if err != nil {
 		return nil, false
 	}
@@ -176,7 +192,7 @@ func (dr *draft) crowded(in laidIn, pieces []geom.Figure, of []int, cut float64)
 			break
 		}
 		// An opening that vanishes is told where all cuts are.
-		if grown, err := kerf.Offset(fig, cut/2); err == nil && len(geom.Paths(grown)) != len(geom.Paths(fig)) {
+		if grown, err := dr.offset.Offset(fig, cut/2); err == nil && len(geom.Paths(grown)) != len(geom.Paths(fig)) {
 			dr.notes.Errorf("kerf", at, "piece %d of what is laid into %s has a gap narrower than the laser's cut of %s, %s", i+1, in.region.Name,
 				dr.length(cut), dr.at(in.frame, fig.Bounds())).WithHelp("make it larger")
 			return
@@ -214,12 +230,12 @@ func (dr *draft) fine(in laidIn, letters []geom.Outline, first []int, quiet desi
 	}
 	narrowest, at := least+ease, -1
 	for i, l := range letters {
-		if holds(l, narrowest-geom.Tol) {
+		if dr.holds(l, narrowest-geom.Tol) {
 			continue
 		}
 		lo, hi := 0.0, narrowest
 		for hi-lo > least/200 {
-			if mid := (lo + hi) / 2; holds(l, mid) {
+			if mid := (lo + hi) / 2; dr.holds(l, mid) {
 				lo = mid
 			} else {
 				hi = mid
@@ -242,7 +258,7 @@ func (dr *draft) fine(in laidIn, letters []geom.Outline, first []int, quiet desi
 }
 
 // holds reports whether a piece is nowhere narrower than a width.
-func holds(fig geom.Figure, width float64) bool {
-	shrunk, err := kerf.Offset(fig, -width/2)
+func (dr *draft) holds(fig geom.Figure, width float64) bool {
+	shrunk, err := dr.offset.Offset(fig, -width/2)
 	return err == nil && len(geom.Paths(shrunk)) == len(geom.Paths(fig))
 }

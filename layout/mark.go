@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"iter"
 	"strings"
 
 	"foredge/eval/design"
@@ -42,6 +43,18 @@ type drawnMark struct {
 	id     string
 	at     geom.Point
 	shapes []Shape
+	ahead  int // how many more of it have been counted
+}
+
+// expect notes how often the marks of regions are to be drawn, so that what is too
+// much is told before it is there.
+func (dr *draft) expect(regions iter.Seq[*design.Region]) {
+	dr.times = map[setting]int{}
+	for r := range regions {
+		for _, m := range r.Marks {
+			dr.times[setting{m, r.Width, r.Height}]++
+		}
+	}
 }
 
 // markOnce draws one mark of a region. The members of a field have the same
@@ -50,17 +63,21 @@ func (dr *draft) markOnce(p *design.Panel, m design.Mark, r *design.Region, f pa
 	at := f.box(r.Box).Min
 	key := setting{m, r.Width, r.Height}
 	first, again := dr.marked[key]
+	if dr.marked == nil {
+		dr.marked = map[setting]drawnMark{}
+	}
 	if !again {
-		shapes := dr.mark(p, m, r, f, id)
-		if dr.marked == nil {
-			dr.marked = map[setting]drawnMark{}
+		shapes, times := dr.mark(p, m, r, f, id), max(1, dr.times[key])
+		if !dr.count(len(shapes)*(times-1), r.At) || !dr.countLines(shapes, times, m.Place()) {
+			shapes = nil
 		}
-		dr.marked[key] = drawnMark{id, at, shapes}
+		dr.marked[key] = drawnMark{id, at, shapes, times - 1}
 		return shapes
 	}
-	if !dr.count(len(first.shapes), r.At) {
+	if first.ahead--; first.ahead < 0 && (!dr.count(len(first.shapes), r.At) || !dr.countLines(first.shapes, 1, m.Place())) {
 		return nil
 	}
+	dr.marked[key] = first
 	shapes := make([]Shape, len(first.shapes))
 	for i, s := range first.shapes {
 		s.ID = id + strings.TrimPrefix(s.ID, first.id)

@@ -101,6 +101,13 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 	var ink []inked
 	var marked markedPanel
 	ruled := lines
+	dr.expect(func(yield func(*design.Region) bool) {
+		for i := range p.Regions {
+			if !p.Regions[i].Inside && !yield(&p.Regions[i]) {
+				return
+			}
+		}
+	})
 	for i := range p.Regions {
 		if p.Regions[i].Inside {
 			dr.layInside(p, &p.Regions[i])
@@ -112,7 +119,7 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 		part.Shapes, lines = append(part.Shapes, marks...), append(lines, marks...)
 	}
 	dr.checkMarks(p, outline, cuts, ruled, &marked)
-	dr.cutsOnRecesses(p, marked.cuts, recesses)
+	dr.cutsOnRecesses(p, &marked, recesses)
 	for _, s := range lines {
 		if s.Op == Cut {
 			cuts = append(cuts, s)

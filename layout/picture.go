@@ -42,7 +42,11 @@ func (dr *draft) dots(p *design.Panel, m *design.Artwork, r *design.Region, box 
 	if !ok {
 		return nil
 	}
-	photo, err := raster.Decode(m.File, m.Data)
+	decode := raster.Decode
+	if dr.kept != nil {
+		decode = dr.kept.photos.Decode
+	}
+	photo, err := decode(m.File, m.Data)
 	if err != nil {
 		dr.notes.Fail("art", m.FileAt, err, "save it again as PNG")
 		return nil
@@ -67,11 +71,11 @@ func (dr *draft) dots(p *design.Panel, m *design.Artwork, r *design.Region, box 
 	wide, high := math.Round(w/apart), math.Round(h/apart)
 	switch {
 	case min(w, h) < apart*(1-1e-6):
-		dr.notes.Errorf("no-room", m.At, "%s comes out at %s by %s, less than one line of %s", m.File, dr.length(w), dr.length(h), dr.length(apart)).
+		dr.notes.Errorf("no-room", m.At, "%s comes out at %s by %s, less than one line of %s", m.File, dr.length(w), dr.length(h), dr.fineLength(apart)).
 			WithHelp("make the region larger, or the line-distance smaller")
 		return nil
 	case wide*high > raster.MaxDots:
-		dr.notes.Errorf("too-many-dots", m.At, "lines %s apart make %.0f by %.0f dots of %s, more than %d million", dr.length(apart), wide, high, m.File, raster.MaxDots/1_000_000).
+		dr.notes.Errorf("too-many-dots", m.At, "lines %s apart make %.0f by %.0f dots of %s, more than %d million", dr.fineLength(apart), wide, high, m.File, raster.MaxDots/1_000_000).
 			WithHelp("make the line-distance larger: %s is usual", dr.length(usualLineDistance))
 		return nil
 	}

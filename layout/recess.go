@@ -128,13 +128,14 @@ func (dr *draft) checkOnRecesses(p *design.Panel, f panelFrame, recesses []Shape
 
 // cutsOnRecesses reports what marks of the outer face cut through a recess of the
 // inner one. Those of its own face are told by [draft.checkOnRecesses].
-func (dr *draft) cutsOnRecesses(p *design.Panel, cuts []cutMark, recesses []Shape) {
+func (dr *draft) cutsOnRecesses(p *design.Panel, marked *markedPanel, recesses []Shape) {
+	cuts := marked.cuts
 	if len(cuts) == 0 {
 		return
 	}
 	boxes := make([]geom.Box, len(cuts))
 	for i, c := range cuts {
-		boxes[i] = c.edge.Box
+		boxes[i] = c.box
 	}
 	index, looked := geom.NewIndex(boxes), 0
 	for _, s := range recesses {
@@ -147,7 +148,7 @@ func (dr *draft) cutsOnRecesses(p *design.Panel, cuts []cutMark, recesses []Shap
 				return
 			}
 			c := &cuts[i]
-			if !c.edge.Open() && !c.edge.Overlaps(edge) || c.edge.Open() && !c.edge.Enters(edge) {
+			if cut := marked.edge(i); !c.open && !cut.Overlaps(edge) || c.open && !cut.Enters(edge) {
 				continue
 			}
 			dr.notes.Errorf("overlap", c.shape.At, "what is cut in %s lies on the recess %s of %s", c.region.Name, inPanel(s.ID), p.Name).

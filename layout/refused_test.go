@@ -3,6 +3,7 @@ package layout_test
 import (
 	"encoding/binary"
 	"slices"
+	"strings"
 	"testing"
 
 	"golang.org/x/image/font/gofont/gobold"
@@ -40,6 +41,10 @@ func TestPictureRefusals(t *testing.T) {
 		c.mark.Data = data
 		_, diags := withArt(t, c.mark, "")
 		toldOnce(t, what, diags, c.want)
+	}
+	_, vast := withArt(t, design.Artwork{Data: data, Dots: design.Dots{LineDistance: maybe.Is(0.000001)}}, "")
+	if text := diagtest.Text(vast); !strings.Contains(text, "lines 0.000001 mm apart") {
+		t.Errorf("told %s", text)
 	}
 	_, diags := withArt(t, design.Artwork{Data: data, Dots: design.Dots{LineDistance: maybe.Is(0.015)}}, "")
 	if diags.HasErrors() {

@@ -14,7 +14,8 @@ import (
 type Rows struct {
 	size   func(stock string) geom.Point
 	open   []*laying
-	number int // sheets so far
+	number int  // sheets so far
+	plan   bool // nothing is drawn on them
 }
 
 // A Sheet is a sheet with what was laid on it.
@@ -93,16 +94,35 @@ func (r *Rows) Add(name string, d *Drawing, faces []Face) (on []On, full []Sheet
 	return on, full
 }
 
+// Where says where the parts of a drawing would lie if it were added under one name
+// after the other, and lays nothing.
+func (r *Rows) Where(names []string, d *Drawing, faces []Face) (on []On) {
+	plan := &Rows{size: r.size, number: r.number, plan: true}
+	for _, s := range r.open {
+		again := *s
+		again.Outer, again.Inside = nil, nil
+		plan.open = append(plan.open, &again)
+	}
+	for _, name := range names {
+		these, _ := plan.Add(name, d, faces)
+		on = append(on, these...)
+	}
+	return on
+}
+
 // add puts a part, the so many of its kind, where the next one goes.
 func (s *laying) add(name string, number int, p Part, d *Drawing, faces []Face) On {
 	w, h := p.Bounds.Width(), p.Bounds.Height()
 	s.place++
-	on := On{Sheet: s.Number, Row: s.row, Place: s.place, At: geom.Pt(s.x, s.y)}
+	on := On{Part: p.own(name, number), Sheet: s.Number, Row: s.row, Place: s.place, At: geom.Pt(s.x, s.y)}
 	for _, f := range faces {
 		if f.Panel != p.Name {
 			continue
 		}
 		on.Inside = true
+		if s.Outer == nil {
+			continue // only planned
+		}
 		if s.Inside == nil {
 			s.Inside = blank(d, s.size)
 			s.Inside.Title += " (inside)"
@@ -112,9 +132,9 @@ func (s *laying) add(name string, number int, p Part, d *Drawing, faces []Face) 
 			s.Inside.Parts = append(s.Inside.Parts, marks.laid(name, number, geom.Pt(s.size.X-s.x-w, s.y)))
 		}
 	}
-	laid := p.laid(name, number, geom.Pt(s.x, s.y))
-	on.Part = laid.Name
-	s.Outer.Parts = append(s.Outer.Parts, laid)
+	if s.Outer != nil {
+		s.Outer.Parts = append(s.Outer.Parts, p.laid(name, number, geom.Pt(s.x, s.y)))
+	}
 	s.x, s.high = s.x+w+Spacing, max(s.high, h)
 	return on
 }
@@ -138,7 +158,10 @@ func (r *Rows) room(p Part, d *Drawing) (s *laying, full []Sheet) {
 	}
 	r.number++
 	size := r.size(p.Stock)
-	s = &laying{Sheet: Sheet{Number: r.number, Outer: blank(d, size)}, stock: p.Stock, size: size, x: sheetMargin, y: sheetMargin, row: 1}
+	s = &laying{Sheet: Sheet{Number: r.number}, stock: p.Stock, size: size, x: sheetMargin, y: sheetMargin, row: 1}
+	if !r.plan {
+		s.Outer = blank(d, size)
+	}
 	r.open = append(r.open, s)
 	return s, full
 }
@@ -148,14 +171,20 @@ func blank(d *Drawing, size geom.Point) *Drawing {
 	return &Drawing{Title: d.Title, Unit: d.Unit, Colors: d.Colors, LineWidth: d.LineWidth, ScaleX: d.ScaleX, ScaleY: d.ScaleY, Size: size}
 }
 
-// laid is a part under a name of its own, the corner of its bounds at a place.
-func (p Part) laid(name string, number int, at geom.Point) Part {
-	p = p.moved(at.Sub(p.Bounds.Min))
-	p.Shapes = slices.Clone(p.Shapes)
+// own is what a part is called on a sheet.
+func (p Part) own(name string, number int) string {
 	own := name + "." + p.Name
 	if number > 1 {
 		own = fmt.Sprintf("%s.%d", own, number)
 	}
+	return own
+}
+
+// laid is a part under a name of its own, the corner of its bounds at a place.
+func (p Part) laid(name string, number int, at geom.Point) Part {
+	p = p.moved(at.Sub(p.Bounds.Min))
+	p.Shapes = slices.Clone(p.Shapes)
+	own := p.own(name, number)
 	for i := range p.Shapes {
 		p.Shapes[i].ID = own + strings.TrimPrefix(p.Shapes[i].ID, p.Name)
 	}

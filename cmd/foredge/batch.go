@@ -79,7 +79,9 @@ func runBatch(ctx context.Context, t *terminal, design string, opts batch.Option
 		told = append(diag.List{why}, told...)
 	}
 	if asJSON || len(told) > 0 {
-		// Each order that can't be made is to be named, however many they are.
+		if !asJSON {
+			told = folded(told)
+		}
 		t.tellAll(t.stderr, told, asJSON)
 	}
 	var internal *driver.InternalError

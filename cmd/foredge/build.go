@@ -104,12 +104,12 @@ func gathered(results []*driver.Result) (diag.List, int) {
 	return cautionOnce(all, map[string]bool{}), status
 }
 
-// cautionOnce leaves out a caution that was told before, and notes those that
-// it leaves in.
+// cautionOnce leaves out a caution that was told before, or that the command was
+// stopped, and notes what it leaves in.
 func cautionOnce(all diag.List, told map[string]bool) diag.List {
 	var out diag.List
 	for _, d := range all {
-		if d.Code == "caution" {
+		if d.Code == "caution" || d.Code == stopped {
 			if told[d.Message] {
 				continue
 			}

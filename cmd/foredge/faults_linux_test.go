@@ -231,7 +231,7 @@ func TestFaultOfVanishingFolder(t *testing.T) {
 		o := call(io.Discard, u.with(dir, out))
 		<-gone
 		what := fmt.Sprintf("foredge %s, into a folder that goes after %v", u.args, after)
-		o.wantOneLine(t, what, `can't be written: (it is not there|part of the path is a file, not a folder)|can't be read|there already, from an earlier batch`)
+		o.wantOneLine(t, what, `can't be written: (it is not there|was moved or removed while it was written into|part of the path is a file, not a folder)|can't be read|there already, from an earlier batch`)
 		wantWholeFiles(t, what, filepath.Join(filepath.Dir(out)+"-away", "cut"))
 		os.RemoveAll(filepath.Dir(out))
 		os.RemoveAll(filepath.Dir(out) + "-away")

@@ -96,7 +96,7 @@ func plainBlocks(markdown string) []string {
 
 // runReadme runs one command, which must succeed.
 func runReadme(t *testing.T, dir, line string) {
-	if strings.Contains(line, "foredge watch") {
+	if strings.Contains(line, "foredge watch") || strings.Contains(line, "foredge view") {
 		runWatch(t, dir, line)
 		return
 	}
@@ -145,8 +145,8 @@ func TestShCommands(t *testing.T) {
 	}
 }
 
-// runWatch runs a command that watches until it says so, and ends it as a
-// person would.
+// runWatch runs a command that goes on until it says how to end it, and ends it as
+// a person would.
 func runWatch(t *testing.T, dir, line string) {
 	cmd := exec.Command("sh", "-ec", "exec "+line)
 	cmd.Dir = dir
@@ -162,7 +162,7 @@ func runWatch(t *testing.T, dir, line string) {
 	late := time.AfterFunc(30*time.Second, func() { cmd.Process.Kill() })
 	defer late.Stop()
 	for lines := bufio.NewScanner(out); lines.Scan(); {
-		if strings.HasPrefix(lines.Text(), "watching") {
+		if strings.HasSuffix(lines.Text(), "Ctrl-C ends it") {
 			cmd.Process.Signal(syscall.SIGINT)
 			break
 		}

@@ -117,12 +117,15 @@ func diagnosticOf(err error) *diag.Diagnostic {
 			}
 		}
 	case errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
-		d.Code, d.Message = "stopped", "stopped before it was done"
+		d.Code, d.Message = stopped, "stopped before it was done"
 	case errors.As(err, &wrong):
 		d.Help = wrong.help
 	}
 	return d
 }
+
+// stopped is the code of a command that a signal has ended.
+const stopped diag.Code = "stopped"
 
 // A misuseError says what is wrong with how a command was called.
 type misuseError struct{ message, help string }

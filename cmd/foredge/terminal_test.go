@@ -71,6 +71,10 @@ func TestToldErrors(t *testing.T) {
 			t.Errorf("a maker reads %q", out.String())
 		}
 	}
+	stops := []*driver.Result{{Err: context.Canceled}, {Err: context.Canceled}, {Err: context.Canceled}}
+	if all, status := gathered(stops); len(all) != 1 || status != misuse {
+		t.Errorf("three that were stopped are told as %d, with status %d", len(all), status)
+	}
 	t.Setenv("FOREDGE_TRACE", "1")
 	if d := diagnosticOf(internal); len(d.Notes) < 3 {
 		t.Error("there is nothing to put into a report")

@@ -96,7 +96,7 @@ func newBench(t *terminal, targets []string, opts driver.Options, asJSON bool, c
 // again, and returns what all of them read.
 func (b *bench) build(ctx context.Context, changed []string) watch.Built {
 	b.begun = b.clock()
-	inputs := inputSet{}
+	inputs := watch.Inputs{}
 	designs := b.designs(inputs)
 	for design := range b.results {
 		if !slices.Contains(designs, design) {
@@ -125,12 +125,12 @@ func (b *bench) build(ctx context.Context, changed []string) watch.Built {
 	for _, r := range all {
 		switch took, ok := fresh[r]; {
 		case ctx.Err() != nil:
-		case ok && !overtaken(r), b.unwritten[r], lost[r]:
+		case ok && !watch.Overtaken(r.Inputs), b.unwritten[r], lost[r]:
 			b.write(ctx, r, clash[r], took)
 		}
-		inputs.add(r.Inputs)
+		inputs.Add(r.Inputs)
 	}
-	return watch.Built{Inputs: inputs.list(), Again: len(b.unwritten) > 0}
+	return watch.Built{Inputs: inputs.List(), Again: len(b.unwritten) > 0}
 }
 
 // say tells a line of a build.
@@ -155,7 +155,7 @@ func (b *bench) head() {
 
 // designs lists what the targets stand for now, and adds to inputs the folders
 // that decide it.
-func (b *bench) designs(inputs inputSet) []string {
+func (b *bench) designs(inputs watch.Inputs) []string {
 	var designs []string
 	for _, target := range b.targets {
 		if info, err := os.Stat(target); err != nil || !info.IsDir() {
@@ -163,7 +163,7 @@ func (b *bench) designs(inputs inputSet) []string {
 			continue
 		}
 		if abs, err := filepath.Abs(target); err == nil {
-			inputs.add([]disk.Input{{Path: abs, State: disk.Look(abs)}})
+			inputs.Add([]disk.Input{{Path: abs, State: disk.Look(abs)}})
 		}
 		names, err := disk.ListDesigns(target)
 		if err == nil {
@@ -200,24 +200,6 @@ func reads(r *driver.Result, changed []string) (saved, other bool) {
 	}
 	return saved, other
 }
-
-// overtaken reports whether a file changed since a fresh result read it. Such a
-// result may come of half a file: it is neither written nor told of, and is
-// built again as soon as the file is at rest.
-func overtaken(r *driver.Result) bool {
-	changed := false
-	for i, in := range r.Inputs {
-		if disk.Look(in.Path) != in.State {
-			r.Inputs[i].State = torn()
-			changed = true
-		}
-	}
-	return changed
-}
-
-// torn is a state that no file has. An input that is said to have been in it
-// counts as changed, however the file looks later.
-func torn() disk.State { return disk.State{Kind: disk.Unreadable, Empty: true} }
 
 // write writes the files of a fresh result and tells in one line what came of
 // it, after the diagnostics if they are new.
@@ -301,27 +283,4 @@ func (b *bench) text(all diag.List) string {
 	var text strings.Builder
 	b.tell(&text, all, b.asJSON)
 	return text.String()
-}
-
-// An inputSet is the inputs of several designs together.
-type inputSet map[string]disk.State
-
-// add puts in what one design read. A file that changed between two designs
-// that read it counts as changed, so that both are built again.
-func (s inputSet) add(inputs []disk.Input) {
-	for _, in := range inputs {
-		if old, ok := s[in.Path]; ok && old != in.State {
-			in.State = torn()
-		}
-		s[in.Path] = in.State
-	}
-}
-
-func (s inputSet) list() []disk.Input {
-	var all []disk.Input
-	for path, state := range s {
-		all = append(all, disk.Input{Path: path, State: state})
-	}
-	slices.SortFunc(all, func(a, b disk.Input) int { return strings.Compare(a.Path, b.Path) })
-	return all
 }

@@ -14,7 +14,6 @@ import (
 	"testing"
 	"time"
 
-	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
 	"foredge/cmd/internal/watch/watchtest"
 	"foredge/export"
@@ -189,28 +188,6 @@ built slip.svg in a moment
 `
 	if got != want {
 		t.Errorf("the screen shows\n%s\nwant\n%s\nall of it:\n%s", got, want, out.String())
-	}
-}
-
-// A file that two designs read in different states counts as changed.
-func TestInputsOfSeveralDesigns(t *testing.T) {
-	dir := t.TempDir()
-	path := filepath.Join(dir, "lib.fore")
-	foretest.Must(t, os.WriteFile(path, []byte("1"), 0o666))
-	one := disk.Input{Path: path, State: disk.Look(path)}
-	foretest.Must(t, os.WriteFile(path, []byte("2"), 0o666))
-	two := disk.Input{Path: path, State: disk.Look(path)}
-
-	same, torn := inputSet{}, inputSet{}
-	same.add([]disk.Input{two})
-	same.add([]disk.Input{two})
-	torn.add([]disk.Input{one})
-	torn.add([]disk.Input{two})
-	if got := same.list(); len(got) != 1 || got[0] != two {
-		t.Errorf("got %v", got)
-	}
-	if got := torn.list(); len(got) != 1 || got[0].State == two.State {
-		t.Error("a file that changed between two designs looks unchanged")
 	}
 }
 

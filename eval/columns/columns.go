@@ -60,8 +60,9 @@ func counts(columns []orders.Column, used map[string]bool) string {
 	return name
 }
 
-// Idle warns of columns that a design declares and nothing uses: neither a line,
-// nor what is made of orders.
+// Idle tells of columns that a design declares and no line of it uses. A text may be meant
+// for the tickets and the packing list, on which all declared columns stand; a number is
+// hardly declared for these.
 func Idle(t *orders.Table, used map[string]bool) diag.List {
 	var diags diag.List
 	for name := range used {
@@ -74,9 +75,14 @@ func Idle(t *orders.Table, used map[string]bool) diag.List {
 		if used[c.Name] || i == label || c.Name == orders.NumberColumn || (c.Name == orders.CopiesColumn || c.Name == t.Counts) && c.Kind == unit.Count {
 			continue
 		}
-		d := diags.Warnf("idle-column", c.At, "nothing uses the column %s of the orders", c.Name).
-			WithHelp("speak of it as order.%s, or take it out of the braces: columns that aren't declared are passed over", c.Name)
-		if t.Column(orders.CopiesColumn) < 0 && orders.MeansCopies(c.Name) || c.Name == orders.CopiesColumn {
+		copies := t.Column(orders.CopiesColumn) < 0 && orders.MeansCopies(c.Name) || c.Name == orders.CopiesColumn
+		tell := diags.Warnf
+		if c.Kind == unit.Text && !copies {
+			tell = diags.Infof
+		}
+		d := tell("idle-column", c.At, "no line of the design uses the column %s of the orders, so it only stands on the tickets and the packing list", c.Name).
+			WithHelp("to letter it, or to have something depend on it, speak of it as order.%s", c.Name)
+		if copies {
 			d.WithHelp("if it says how often an order is made, let it hold a count, as in copies = count default 1")
 		}
 	}

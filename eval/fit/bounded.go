@@ -35,26 +35,25 @@ func (a *analysis) bounded(exprs []relation.Expr, kerfWithin float64, hole openi
 	var readings []relation.Reading
 	for _, report := range reports {
 		r := a.solution.System.Readings[report.Index]
-		cov := a.solution.Numbers.Covariance(append(exprs[:n:n], r.Left)...)
-		slope := make([]float64, n)
-		for i := range slope {
-			slope[i] = cov[i][n] / (r.U * r.U)
+		with, slope := a.solution.Numbers.CovarianceWith(r.Left), make([]float64, n)
+		for i, e := range exprs {
+			slope[i] = with(e) / (r.U * r.U)
 		}
 		slopes, readings = append(slopes, slope), append(readings, r)
 	}
-	random := rand.New(rand.NewPCG(1, 3))
-	evenly := func(half float64) float64 { return half * (2*random.Float64() - 1) }
+	if a.drawn == nil {
+		a.drawn = drawBounded(readings)
+	}
 	deviations := make([]float64, n)
 	fits := 0
-	for range boundedDraws {
+	for draw := range boundedDraws {
 		clear(deviations)
-		for k, r := range readings {
-			off := evenly(r.Accuracy) + evenly(r.Resolution/2) + r.Scatter/math.Sqrt(float64(r.Repeats))*random.NormFloat64()
+		for k, off := range a.drawn.off[draw*len(readings) : (draw+1)*len(readings)] {
 			for i, slope := range slopes[k] {
 				deviations[i] += slope * off
 			}
 		}
-		along, across, room := deviations[:n-2], deviations[n-2], deviations[n-1]+evenly(kerfWithin/2)
+		along, across, room := deviations[:n-2], deviations[n-2], deviations[n-1]+kerfWithin/2*a.drawn.kerf[draw]
 		worst := math.Inf(-1)
 		for _, off := range along {
 			worst = max(worst, hole.Lacks(off, across))
@@ -64,4 +63,24 @@ func (a *analysis) bounded(exprs []relation.Expr, kerfWithin float64, hole openi
 		}
 	}
 	return float64(fits) / boundedDraws, true
+}
+
+// A drawn is what was drawn for a simulation, once for all rows of a notebook.
+type drawn struct {
+	off  []float64 // of each draw, by how much each reading is off
+	kerf []float64 // of each draw, by which share of its half width the kerf is off
+}
+
+// drawBounded draws the errors of readings.
+func drawBounded(readings []relation.Reading) *drawn {
+	random := rand.New(rand.NewPCG(1, 3))
+	evenly := func(half float64) float64 { return half * (2*random.Float64() - 1) }
+	d := &drawn{off: make([]float64, 0, boundedDraws*len(readings)), kerf: make([]float64, boundedDraws)}
+	for i := range d.kerf {
+		for _, r := range readings {
+			d.off = append(d.off, evenly(r.Accuracy)+evenly(r.Resolution/2)+r.Scatter/math.Sqrt(float64(r.Repeats))*random.NormFloat64())
+		}
+		d.kerf[i] = evenly(1)
+	}
+	return d
 }

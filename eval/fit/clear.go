@@ -129,7 +129,12 @@ func (a *analysis) clearance(r *Row, p places, c outcome.CoveringRow) Clearance 
 	var probability func(more float64) (p, err float64)
 	if p.even {
 		d := deviationsOf(cov)
-		probability = func(more float64) (p, err float64) { return d.clears(roomFor(more)), 0 }
+		if a.alike == nil {
+			a.alike = alike{}
+		}
+		probability = func(more float64) (p, err float64) {
+			return a.alike.clears(d, c.Opening, r.Wire.Thick, r.Wire.Pair, more), 0
+		}
 	} else {
 		probability = simulate(cov, roomFor(0))
 	}
@@ -196,30 +201,53 @@ func missing(r *Row, p places, c outcome.CoveringRow) string {
 // each touches the next: there are no wider ones.
 func (c *Clearance) findLeast(left, most float64, probability func(more float64) (p, err float64)) {
 	ease := c.Ease.Or(0)
-	enough := func(steps int) bool {
-		p, _ := probability(float64(steps)*c.Step - ease)
-		return p >= wanted
-	}
 	// With the first number of steps the openings are no wider than the wire.
-	low := int(math.Floor((ease-2*left)/c.Step)) - 1
-	width := 1
-	for ; !enough(low + width); width *= 2 {
-		if width > 1<<20 {
-			return // 10 m: nothing that was measured is as unsure
-		}
-	}
-	high := low + width
-	low += width / 2
-	for high-low > 1 {
-		if middle := low + (high-low)/2; enough(middle) {
-			high = middle
-		} else {
-			low = middle
-		}
+	none := int(math.Floor((ease-2*left)/c.Step)) - 1
+	high, ok := leastSteps(none, func(steps int) (p, room float64) {
+		more := float64(steps)*c.Step - ease
+		p, _ = probability(more)
+		return p, left + more/2
+	}, func(room float64) int { return int(math.Ceil((2*(room-left) + ease) / c.Step)) })
+	if !ok {
+		return
 	}
 	if float64(high)*c.Step-ease >= most {
 		return
 	}
 	c.More99 = maybe.Is(float64(high)*c.Step - ease)
 	c.Ease99 = maybe.If(float64(high)*c.Step, c.Ease.Present())
+}
+
+// mostSteps is how many steps are tried, 20 m: nothing that was measured is as unsure.
+const mostSteps = 1 << 21
+
+// leastSteps finds the least number of steps with a probability of at least [wanted].
+// With none there is no room. at gives the probability and the room to each side with
+// some steps, stepsFor how many leave a room. Each guess takes the deviation for
+// normal, which is near enough to need few.
+func leastSteps(none int, at func(steps int) (p, room float64), stepsFor func(room float64) int) (steps int, ok bool) {
+	low, high, found := none, none+mostSteps, false
+	next := none + 1
+	for tries := 1; high-low > 1 || !found; tries++ {
+		p, room := at(next)
+		if p >= wanted {
+			high, found = next, true
+		} else if low = next; low == none+mostSteps {
+			return 0, false
+		}
+		guess := stepsFor(room * math.Erfinv(wanted) / math.Erfinv(p))
+		switch {
+		case p <= 0 || !found && (tries > 6 || guess <= low):
+			guess = none + 2*(low-none) // nothing to guess by
+		case tries > 6:
+			guess = low + (high-low)/2
+		case guess >= high:
+			guess = high - 1
+		}
+		next = max(low+1, min(guess, high))
+		if found {
+			next = max(low+1, min(guess, high-1))
+		}
+	}
+	return high, true
 }

@@ -83,11 +83,18 @@ func (a *analysis) next(aims []aim) *Next {
 	tool := accuracy*accuracy/3 + resolution*resolution/12 // the variance of one more reading
 	var best *Next
 	least := math.Inf(1) // what a reading must get below to be the best so far
+	with := a.solution.Numbers.CovarianceWith(governing.expr)
+	variance := a.solution.Numbers.Covariance(governing.expr)[0][0]
 	for _, c := range a.candidates() {
+		// Even if nothing else were unsure of what it reads, it would leave so much.
+		part := with(c.expr)
+		if left := math.Sqrt(max(0, variance-part*part/tool)); left > min(least, (1-worthwhile)*math.Sqrt(variance))*(1+1e-6) {
+			continue
+		}
 		cov := a.solution.Numbers.Covariance(governing.expr, c.expr)
-		before, variance := math.Sqrt(cov[0][0]), cov[1][1]
-		after := math.Sqrt(max(0, cov[0][0]-cov[0][1]*cov[0][1]/(variance+tool)))
-		if after < min(least, (1-worthwhile)*before)*(1-1e-9) && !a.read(c.expr, variance) {
+		before, own := math.Sqrt(cov[0][0]), cov[1][1]
+		after := math.Sqrt(max(0, cov[0][0]-cov[0][1]*cov[0][1]/(own+tool)))
+		if after < min(least, (1-worthwhile)*before)*(1-1e-9) && !a.read(c.expr, own) {
 			best, least = &Next{Reading: c.name, Row: c.row, Accuracy: accuracy, Target: governing.what, TargetRow: governing.row,
 				Before: maybe.Is(before), After: maybe.Is(after)}, after
 		}
@@ -156,8 +163,10 @@ func (a *analysis) read(e relation.Expr, variance float64) bool {
 			continue // by a coarser tool
 		}
 		difference := relation.Minus(e, rd.Left)
-		apart := a.solution.Numbers.Covariance(difference)[0][0]
-		if apart <= 1e-12*variance && math.Abs(difference.Eval(a.solution.Numbers.Values)) < 1e-6 {
+		if !(math.Abs(difference.Eval(a.solution.Numbers.Values)) < 1e-6) {
+			continue
+		}
+		if apart := a.solution.Numbers.Covariance(difference)[0][0]; apart <= 1e-12*variance {
 			return true
 		}
 	}

@@ -130,9 +130,15 @@ func stated(d *ast.Decl) []string {
 func nearest(r *Row, known []pattern) *Pattern {
 	var best *Pattern
 	miss := math.Inf(1)
+	apartBy, dims := spacings(r), map[string]Value{}
+	for _, d := range r.Dims {
+		if _, first := dims[d.Name]; !first {
+			dims[d.Name] = d
+		}
+	}
 	for _, candidate := range known {
-		spacing, apart := candidate.agrees(r, spacings(r))
-		holes, off := candidate.agrees(r, []string{"hole.along", "hole.across", "count"})
+		spacing, apart := candidate.agrees(r, dims, apartBy)
+		holes, off := candidate.agrees(r, dims, []string{"hole.along", "hole.across", "count"})
 		holes = holes && candidate.form == r.Form
 		if !spacing || best != nil && best.Same && !holes {
 			continue
@@ -166,14 +172,14 @@ func spacings(r *Row) []string {
 // agrees reports whether dimensions of the pattern agree with the row's, and by
 // how much they are off in all, in mm. A pattern that leaves its count open
 // agrees with any; any other dimension must be there.
-func (p pattern) agrees(r *Row, dims []string) (ok bool, off float64) {
+func (p pattern) agrees(r *Row, dims map[string]Value, names []string) (ok bool, off float64) {
 	ok = true
-	for _, name := range dims {
+	for _, name := range names {
 		want, has := p.dims[name]
 		if !has && name == "count" && r.Gaps == 0 {
 			continue
 		}
-		dim := r.Dim(name)
+		dim := dims[name]
 		miss := math.Abs(dim.Value.Or(math.NaN()) - want)
 		if !has || !(miss <= dim.U95+1e-9) {
 			ok = false

@@ -19,6 +19,8 @@ type analysis struct {
 	solution *eval.Solution
 	measured outcome.MeasuredThing
 	repeats  []repeat
+	drawn    *drawn // once a simulation has asked for it
+	alike    alike  // once a probability was asked for
 }
 
 func newAnalysis(s *eval.Solution, m outcome.MeasuredThing) *analysis {

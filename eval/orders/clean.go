@@ -2,7 +2,9 @@ package orders
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
+	"sync"
 	"unicode"
 )
 
@@ -40,9 +42,9 @@ func Clean(text string) (clean string, changes []string) {
 		what("quotes around it left out")
 		text = trimmed(inside)
 	}
-	if strings.Contains(text, `""`) {
+	if single := singleQuotes(text); single != text {
 		what("doubled quotes made single")
-		text = strings.ReplaceAll(text, `""`, `"`)
+		text = single
 	}
 	if mended := mendApostrophes(text); mended != text {
 		what("an accent made an apostrophe")
@@ -125,7 +127,7 @@ func trimmed(text string) string {
 // wrapped reports a text that stands in quotes as a whole, and what is in them: "Ada",
 // not "Ada" and "Bo".
 func wrapped(text string) (inside string, is bool) {
-	for _, quotes := range [][2]string{{`"`, `"`}, {"“", "”"}, {"'", "'"}} {
+	for _, quotes := range [][2]string{{`"`, `"`}, {"“", "”"}, {"''", "''"}, {"'", "'"}} {
 		inside, is = strings.CutPrefix(text, quotes[0])
 		if !is {
 			continue
@@ -138,6 +140,18 @@ func wrapped(text string) (inside string, is bool) {
 	}
 	return "", false
 }
+
+// singleQuotes makes doubled quotes single, and the doubled apostrophe of a word, as
+// databases write it: O”Neill.
+func singleQuotes(text string) string {
+	text = strings.ReplaceAll(text, `""`, `"`)
+	if !strings.Contains(text, "''") {
+		return text
+	}
+	return doubledApostrophe().ReplaceAllString(text, "$1'$2")
+}
+
+var doubledApostrophe = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(\pL)''(\pL)`) })
 
 // mendApostrophes makes a grave or an acute accent that stands alone between two
 // letters the apostrophe for which it was typed: O´Neill.

@@ -6,6 +6,7 @@ import (
 	"mime"
 	"net/url"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -29,38 +30,73 @@ var codes = sync.OnceValue(func() []code {
 	return []code{
 		{"has %s, as web pages write a sign", regexp.MustCompile(`&(?:#[0-9]{1,7}|#[xX][0-9a-fA-F]{1,6}|[A-Za-z][A-Za-z0-9]{1,31});?`), entity, false},
 		{"has %s, which a web page doesn't show", regexp.MustCompile(`(?s)<!--.*?-->|(?i:<style(?:\s[^<>]*)?>.*?</style\s*>|<script(?:\s[^<>]*)?>.*?</script\s*>)`), nothing, true},
-		{"has %s, a tag of a web page", tagSign(), tag, false},
+		{"has %s, a tag of a web page", regexp.MustCompile(`\s*(?:` + lineTag + `\s*)?(?:` + tagOf(blocks) + `\s*)+`), lineBreak, false},
+		{"has %s, a tag of a web page", regexp.MustCompile(`\s*` + lineTag + `\s*`), lineBreak, false},
+		{"has %s, a tag of a web page", regexp.MustCompile(tagOf(tags)), tag, false},
 		{"has %s, as spreadsheets write a control character", regexp.MustCompile(`_x[0-9A-Fa-f]{4}_`), spreadsheetSign, false},
 		{"has %s, as mail writes other letters", regexp.MustCompile(`=\?[A-Za-z0-9-]+\?[BbQq]\?[^? ]*\?=`), mailWord, false},
 		{"has %s, as mail writes other letters", regexp.MustCompile(`(?:=[0-9A-F]{2}){2,}`), quotedBytes("="), false},
 		{"has %s, as mail writes a blank", regexp.MustCompile(`\pL=20\pL`), func(sign string) string { return strings.Replace(sign, "=20", " ", 1) }, false},
 		{"has %s, as addresses of web pages write other signs", regexp.MustCompile(`(?:%[0-9A-Fa-f]{2})+`), address, false},
 		{"has %s, as programs write a sign", regexp.MustCompile(`(?:\\u[0-9A-Fa-f]{4})+|\\["']`), escaped, false},
+		{"has %s, as programs write a sign", regexp.MustCompile(`(?:%u[0-9A-Fa-f]{4})+`), func(sign string) string { return unescaped(strings.ReplaceAll(sign, "%u", `\u`), sign) }, false},
+		{"has %s, as programs write a sign", regexp.MustCompile(`(?:\\x[0-9A-Fa-f]{2}){2,}`), quotedBytes(`\x`), false},
 		{"has %s, as programs write a line break", regexp.MustCompile(`\\r\\n|\\n`), lineBreak, false},
 	}
 })
 
-func tagSign() *regexp.Regexp {
-	return regexp.MustCompile(`</?(?i:` + tags + `)(?:\s[^<>]*)?/?>`)
-}
+// Tags by their names. A web page shows one break where blocks meet or a line is ended,
+// whatever blanks and line ends stand around (CSS Text 3, 4.1.2), and none more for a br
+// that a block ends with.
+func tagOf(names string) string { return `</?(?i:` + names + `)(?:\s[^<>]*)?/?>` }
 
-// tags are the elements of HTML that editors of texts write.
-const tags = `a|abbr|b|big|blockquote|body|br|center|code|div|em|font|h[1-6]|head|hr|html|i|img|ins|li|mark|ol|p|pre|s|script|small|span|strike|strong|style|sub|sup|table|tbody|td|th|tr|tt|u|ul`
+const (
+	lineTag = `<(?i:br)(?:\s[^<>]*)?/?>`
+	blocks  = `blockquote|body|center|div|h[1-6]|head|hr|html|li|ol|p|pre|table|tbody|tr|ul`
+	// tags are the other elements of HTML that editors of texts write, inline those of
+	// them that have an end.
+	tags   = inline + `|br|img|ins|script|style|td|th`
+	inline = `a|abbr|b|big|code|em|font|i|mark|s|small|span|strike|strong|sub|sup|tt|u`
+)
+
+// tagInWord is a tag inside a word, by its name.
+var tagInWord = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`[\pL\pN](<((?i:` + inline + `))>)[\pL\pN]`)
+})
+
+// inWord finds what looks like a tag inside a word and has no end, as in 1<b>2: nobody
+// can tell whether a program has put it there.
+func inWord(text string) (signs []string) {
+	if !strings.Contains(text, "<") {
+		return nil
+	}
+	small := strings.ToLower(text)
+	for _, m := range tagInWord().FindAllStringSubmatch(text, -1) {
+		if !slices.Contains(signs, m[1]) && !strings.Contains(small, "</"+strings.ToLower(m[2])+">") {
+			signs = append(signs, m[1])
+		}
+	}
+	return signs
+}
 
 // coded finds the signs that programs write for others.
 func coded(text string, add func(Oddity)) {
+	bare := inWord(text)
 	if strings.ContainsAny(text, `&<_=%\`) {
 		left := text
 		for _, c := range codes() {
 			for _, sign := range c.sign.FindAllString(left, -1) {
-				if c.decoded(text, sign) != sign {
-					add(Oddity{What: fmt.Sprintf(c.what, sign)})
+				if c.decoded(text, bare, sign) != sign {
+					add(Oddity{What: fmt.Sprintf(c.what, shown(sign))})
 				}
 			}
 			if c.hidden {
 				left = c.sign.ReplaceAllString(left, "") // tags in it are told with it
 			}
 		}
+	}
+	for _, sign := range bare {
+		add(Oddity{What: fmt.Sprintf("has %s inside a word, and no </%s behind it", sign, sign[1:])})
 	}
 	if _, is := formulaText(text); is {
 		add(Oddity{What: "stands in a formula, as spreadsheets keep a text from being read as a number"})
@@ -69,21 +105,29 @@ func coded(text string, add func(Oddity)) {
 	} else if rest, is := strings.CutPrefix(text, "'"); is && startsUpper(rest) && !strings.ContainsAny(rest, "'’") {
 		add(Oddity{What: "begins with an apostrophe, which a spreadsheet may have put there", Look: true})
 	}
-	if byte1 := singleByte().FindString(text); byte1 != "" && !strings.ContainsFunc(text, unicode.IsSpace) {
-		add(Oddity{What: fmt.Sprintf("has %s, as programs write a letter", byte1[len(byte1)-3:]), Meant: singleBytes(text)})
+	if byte1 := singleByte().FindString(text); byte1 != "" && (strings.Contains(byte1, `\x`) || !strings.ContainsFunc(text, unicode.IsSpace)) {
+		_, n := utf8.DecodeRuneInString(byte1)
+		add(Oddity{What: fmt.Sprintf("has %s, as programs write a letter", byte1[n:]), Meant: singleBytes(text)})
 	}
 	if shortened().MatchString(text) {
 		add(Oddity{What: "is a long number as spreadsheets shorten it, so digits are lost"})
 	}
 }
 
-// decoded is what a sign in a text stands for, the sign itself where it is no code.
-func (c code) decoded(text, sign string) string {
-	if strings.HasPrefix(sign, "%") && strings.ContainsFunc(text, unicode.IsSpace) || strings.HasPrefix(sign, `\`) && strings.Contains(text, `:\`) {
+// decoded is what a sign in a text stands for, the sign itself where it is no code; bare
+// are its tags in words without an end.
+func (c code) decoded(text string, bare []string, sign string) string {
+	if strings.HasPrefix(sign, "%") && !strings.HasPrefix(sign, "%u") && strings.ContainsFunc(text, unicode.IsSpace) || strings.HasPrefix(sign, `\`) && strings.Contains(text, `:\`) {
 		return sign // 50%20 or C:\new in a sentence
+	}
+	if slices.Contains(bare, sign) {
+		return sign
 	}
 	return c.decode(sign)
 }
+
+// shown is a sign in one line, for messages.
+func shown(sign string) string { return strings.Join(strings.Fields(sign), " ") }
 
 // decodeAll writes what programs have written for others as these; what tells each
 // change.
@@ -101,11 +145,11 @@ func decodeAll(text string, what func(string)) string {
 	for range 3 { // &amp;amp; has been through two programs
 		before := text
 		for _, c := range codes() {
-			whole := text
+			whole, bare := text, inWord(text)
 			text = c.sign.ReplaceAllStringFunc(text, func(sign string) string {
-				out := c.decoded(whole, sign)
+				out := c.decoded(whole, bare, sign)
 				if out != sign {
-					what(sign + " decoded")
+					what(shown(sign) + " decoded")
 				}
 				return out
 			})
@@ -143,15 +187,7 @@ func nothing(string) string { return "" }
 // tag is what a tag of a web page does to its text.
 func tag(sign string) string {
 	name := strings.ToLower(strings.Trim(sign, "</>"))
-	name, _, _ = strings.Cut(name, " ")
-	switch name {
-	case "br":
-		return "\n"
-	case "p", "div", "li", "tr", "h1", "h2", "h3", "h4", "h5", "h6":
-		if strings.HasPrefix(sign, "</") {
-			return "\n"
-		}
-	case "td", "th":
+	if name, _, _ = strings.Cut(name, " "); name == "td" || name == "th" {
 		return " "
 	}
 	return ""
@@ -199,9 +235,14 @@ func escaped(sign string) string {
 	if sign[1] != 'u' {
 		return sign[1:]
 	}
-	out, err := strconv.Unquote(`"` + sign + `"`)
+	return unescaped(sign, sign)
+}
+
+// unescaped is what an escape stands for, or else.
+func unescaped(escape, or string) string {
+	out, err := strconv.Unquote(`"` + escape + `"`)
 	if err != nil {
-		return sign
+		return or
 	}
 	return out
 }
@@ -235,12 +276,15 @@ func startsUpper(text string) bool {
 
 // singleByte finds a letter of windows-1252 that is written as two digits behind another
 // letter: Caf%E9. What it stands for in another encoding nobody knows, so it is only told.
-var singleByte = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`\pL[%=][C-F][0-9A-F]`) })
+var singleByte = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`\pL(?:[%=][C-F][0-9A-F]|\\x[C-Fc-f][0-9A-Fa-f])`)
+})
 
 func singleBytes(text string) string {
 	return singleByte().ReplaceAllStringFunc(text, func(sign string) string {
+		_, first := utf8.DecodeRuneInString(sign)
 		n, _ := strconv.ParseUint(sign[len(sign)-2:], 16, 8)
-		return sign[:len(sign)-3] + western().text([]byte{byte(n)})
+		return sign[:first] + western().text([]byte{byte(n)})
 	})
 }
 

@@ -14,9 +14,9 @@ import (
 )
 
 // KnownEncoding reports whether a name, such as windows-1252, is that of an
-// encoding (a label of the WHATWG Encoding Standard).
+// encoding (a label of the WHATWG Encoding Standard, or ibm437, ibm850 or ibm852).
 func KnownEncoding(name string) bool {
-	_, err := htmlindex.Get(name)
+	_, err := encodingOf(name)
 	return err == nil
 }
 
@@ -39,16 +39,19 @@ func decode(data []byte, encoding string) (text []byte, wrong *wrongEncoding, er
 		data, err = unicode.UTF16(unicode.BigEndian, unicode.ExpectBOM).NewDecoder().Bytes(data)
 		encoding = ""
 	case encoding != "":
-		enc, unknown := htmlindex.Get(encoding)
+		enc, unknown := encodingOf(encoding)
 		if unknown != nil {
 			return nil, nil, fmt.Errorf("there is no encoding called %q", encoding)
 		}
-		if name, _ := htmlindex.Name(enc); name != "utf-8" {
+		if name, _ := htmlindex.Name(enc); name != "utf-8" { // "" for those of DOS
 			if at := beyondASCII(data); at >= 0 && utf8.Valid(data) && !strings.HasPrefix(name, "utf-16") {
 				return plainLineEnds(data), &wrongEncoding{at, fmt.Sprintf("this table is written in UTF-8, not in %s, and is read so", encoding),
 					"take the line encoding out of the braces of the orders", true}, nil
 			}
-			data, err = enc.NewDecoder().Bytes(data)
+			written := data
+			if data, err = enc.NewDecoder().Bytes(written); err == nil {
+				wrong = notDeclared(written, encoding, enc)
+			}
 		}
 	}
 	if err != nil {
@@ -56,7 +59,7 @@ func decode(data []byte, encoding string) (text []byte, wrong *wrongEncoding, er
 	}
 	data = plainLineEnds(data)
 	if utf8.Valid(data) {
-		return data, nil, nil
+		return data, wrong, nil
 	}
 	if wrong := notUTF8(data); wrong != nil && !marked {
 		return data[:wrong.at], wrong, nil
@@ -115,17 +118,18 @@ func notUTF8(data []byte) *wrongEncoding {
 func guess(data []byte, at int) (encoding, word string) {
 	inWord := func(b byte) bool { return b >= utf8.RuneSelf || b >= 'A' && b <= 'Z' || b >= 'a' && b <= 'z' }
 	from, to := at, at
-	for from > 0 && inWord(data[from-1]) {
+	const most = 40 // of a word on either side, which is enough to read it
+	for from > max(0, at-most) && inWord(data[from-1]) {
 		from--
 	}
-	for to < len(data) && inWord(data[to]) {
+	for to < min(len(data), at+most) && inWord(data[to]) {
 		to++
 	}
-	most := 0.0
+	best := 0.0
 	for _, c := range []charset{western(), cyrillic(), greek(), central(), mac(), koi8(), hebrew()} {
 		out := c.text(data[from:to])
-		if much := sense(out); much > most+0.05 {
-			encoding, word, most = c.name, out, much
+		if much := sense(out); much > best+0.05 {
+			encoding, word, best = c.name, out, much
 		}
 	}
 	return encoding, word
@@ -137,6 +141,11 @@ func notText(data []byte, encoding string) (what, help string) {
 	for _, start := range []string{"PK\x03\x04", "\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"} { // zipped, or a compound file
 		if bytes.HasPrefix(data, []byte(start)) {
 			return "this is a spreadsheet's own file, not a table of text", "save it from there as CSV, in UTF-8 if it asks, and name that file"
+		}
+	}
+	for _, mark := range []string{"\xff\xfe\x00\x00", "\x00\x00\xfe\xff"} {
+		if bytes.HasPrefix(data, []byte(mark)) {
+			return "this table is written in UTF-32, which can't be read", "save it as UTF-8"
 		}
 	}
 	if encoding != "" || bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff")) {
@@ -151,6 +160,9 @@ func notText(data []byte, encoding string) (what, help string) {
 		}
 	}
 	for i, name := range []string{"utf-16be", "utf-16le"} {
+		if zero[0] > len(head)/4 && zero[1] > len(head)/4 {
+			return "this is no table of text: much of it is zeros, which no text has", "save the table as CSV, in UTF-8 if it asks, and name that file"
+		}
 		if zero[i] > len(head)/4 && zero[1-i] == 0 {
 			return "this table is written in UTF-16, without the mark that says so", fmt.Sprintf("save it as UTF-8, or say so, as in encoding = %q", name)
 		}

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"sync"
 	"unicode"
+	"unicode/utf8"
 
 	"foredge/lang/lookalike"
 
@@ -27,6 +28,8 @@ func hebrew() charset   { return charset{"windows-1255", charmap.Windows1255} }
 func koi8() charset     { return charset{"koi8-r", charmap.KOI8R} }
 func mac() charset      { return charset{"macintosh", charmap.Macintosh} }
 func dos() charset      { return charset{"ibm850", charmap.CodePage850} }
+
+func dosCentral() charset { return charset{"ibm852", charmap.CodePage852} }
 
 // byteOf writes a character in a charset; not ok if that lacks it.
 func (c charset) byteOf(r rune) (byte, bool) {
@@ -133,7 +136,7 @@ func (r rereading) reread(word string) (best string, sure bool) {
 	for _, c := range r.written {
 		out := c.text(data)
 		switch much := sense(out); {
-		case out == best || much == 0:
+		case out == best || much == 0 || lastIsLetter(word) && !lastIsLetter(out):
 		case much > most:
 			best, most, second = out, much, most
 		default:
@@ -141,6 +144,11 @@ func (r rereading) reread(word string) (best string, sure bool) {
 		}
 	}
 	return best, most-second > clearly
+}
+
+func lastIsLetter(word string) bool {
+	last, _ := utf8.DecodeLastRuneInString(word)
+	return unicode.IsLetter(last)
 }
 
 // allAccented reports a word of four letters or more, nearly all with accents and three
@@ -159,22 +167,25 @@ func allAccented(word string) bool {
 	return letters >= 4 && accented*5 >= letters*4 && len(kinds) >= 3
 }
 
-// mixed reports a word of Latin letters with one of another alphabet, other than those
-// that look Latin, which were typed.
+// mixed reports a word of Latin letters with a small one of another alphabet behind one of
+// them, other than those that look Latin; such and capitals, as in Ωmega, were typed.
 func mixed(word string) bool {
 	if lookalike.Mixed(lookalike.Latin(word)) == "" {
 		return false
 	}
-	latin, other := 0, 0
+	latin, other, inside := 0, 0, false
+	var before rune
 	for _, c := range word {
 		switch {
 		case unicode.Is(unicode.Latin, c):
 			latin++
 		case unicode.In(c, unicode.Cyrillic, unicode.Greek):
 			other++
+			inside = inside || unicode.IsLower(c) && unicode.Is(unicode.Latin, before)
 		}
+		before = c
 	}
-	return other > 0 && latin > other && latin+other >= 3
+	return inside && latin > other && latin+other >= 3
 }
 
 // signInWord reports a word of four letters or more with a sign inside it, or with a
@@ -228,6 +239,8 @@ func sense(word string) float64 {
 	first, scripts := false, map[string]bool{}
 	for _, c := range word {
 		switch {
+		case c == 'ƒ':
+			return 0 // no word has it
 		case unicode.IsLetter(c):
 			if letters == 0 {
 				first = unicode.IsUpper(c)

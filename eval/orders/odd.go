@@ -2,6 +2,7 @@ package orders
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -83,7 +84,7 @@ func usual(text string) bool {
 			return false
 		}
 	}
-	return !between && !anyWordOf(text, standsForNothing) && !isNothing(text)
+	return !between && !anyWordOf(text, standsForNothing) && !isNothing(text) && spreadsheetSays(text) == "" && !standIns().MatchString(text)
 }
 
 func oddBlanks(text string, add func(Oddity)) {
@@ -110,6 +111,9 @@ func oddCharacters(text string, add func(Oddity)) {
 		switch {
 		case c == '\n':
 			add(Oddity{What: "has several lines", Look: true})
+			if EmptyLine(text) {
+				add(Oddity{What: "has an empty line between others", Look: true})
+			}
 		case isLineEnd(c) || unicode.Is(unicode.Cc, c):
 			add(Oddity{What: fmt.Sprintf("has a control character, U+%04X", c)})
 		case joins && isJoiner(c):
@@ -131,7 +135,7 @@ func oddQuotes(text string, add func(Oddity)) {
 	switch {
 	case inQuotes:
 		add(Oddity{What: "stands in quotes as a whole"})
-	case strings.Contains(text, `""`):
+	case singleQuotes(text) != text:
 		add(Oddity{What: "has doubled quotes"})
 	case loneQuote(text):
 		add(Oddity{What: "has a quote without its fellow"})
@@ -187,6 +191,12 @@ func Empty(text string) bool {
 		}
 	}
 	return true
+}
+
+// EmptyLine reports a text with a line between others on which nothing would be seen.
+func EmptyLine(text string) bool {
+	lines := strings.Split(strings.TrimFunc(text, unicode.IsSpace), "\n")
+	return slices.ContainsFunc(lines, Empty)
 }
 
 // isPicture reports emoji and other pictures: symbols that are not letters, in

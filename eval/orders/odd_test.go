@@ -38,6 +38,12 @@ func TestOdd(t *testing.T) {
 		{"#N/A", "#N/A"}, {"Ada #REF!", "#REF!"}, {"#####", "#####"}, {"# 1", ""}, {"NULL", "nothing"}, {"Ada undefined", "nothing"}, {"Ada Null", ""},
 		{"None", "no text"}, {"n/a", "no text"}, {"-", "no text"}, {"(none)", "no text"}, {"Nan Lee", ""}, {"Nonesuch", ""}, {"NA", ""}, {"Blank", ""}, {"(blank)", "no text"}, {"blank", "no text"}, {"TBC", ""},
 		{"{{name}}", "{{name}}, a place of a template"}, {"Dear ${name}", "${name}"}, {"[Name]", "[Name]"}, {"%s", "%s"}, {"[sic] Ada", ""}, {"{Ada", ""},
+		{"(null)", "nothing"}, {"<null>", "nothing"}, {"TRUE", "is TRUE"}, {"FALSE", "is FALSE"}, {"True", ""}, {"TRUE LOVE", ""}, {"Jan-05", "is a day"}, {"5-Jan", "is a day"}, {"Jan", ""},
+		{"5 Jan", ""}, {"Jan-Ove", ""}, {"5-Jane", ""}, {"May-June", ""}, {"=1+1", "is a formula"}, {"=SUM(A1:A3)", "formula"}, {"=B2&C2", "formula"}, {"=D Ann", ""}, {"=)", ""}, {"-5", ""}, {"+49 30 1", ""},
+		{"-Ann-", ""}, {"= Ann =", ""}, {"Your Name", "as a form"}, {"your text here", "as a form"}, {"Enter your name here…", "as a form"}, {"Lorem ipsum dolor", "as a form"}, {"Text here", "as a form"}, {"Ihr Text", "as a form"},
+		{"Your love", ""}, {"In your name", ""}, {"Your name is Ann", ""}, {"Name", ""}, {"Here", ""}, {"{0}", "{0}, a place"}, {"Dear {1}!", "{1}"}, {"$name", "$name"}, {"$first_name", "place of a template"}, {"$orderName", "place of"}, {"$5", ""}, {"Ke$ha", ""}, {"A$AP", ""}, {"$am", ""}, {"%1$s", "place of"},
+		{`caf\xe9`, `has \xe9, as programs write a letter; "café" may be meant`}, {`caf\xc3\xa9`, "has \\xc3\\xa9, as programs write a sign"}, {"caf%u00e9", "has %u00e9"}, {"''Ann''", "in quotes"}, {"O''Neill", "doubled"}, {"5''", ""},
+		{"1<b>2", "has <b> inside a word, and no </b>"}, {"a<b>c</b>", "has <b>, a tag"}, {"Ann <b>Bob", "has <b>, a tag"}, {"Ωmega", "mixes alphabets"}, {"Ann-Ω", ""}, {"Bjψrn", "Bjørn"}, {"CafÉ", ""}, {"a\n\nb", "has an empty line"},
 		// Letters that a program didn't have, or couldn't read.
 		{"Bj??rn", "?? in place of letters"}, {"?ukasz", "? in place"}, {"?????", "????? in place"}, {"Ready?", "ends with a question mark"}, {"Who is it?", ""},
 		{"What?!", ""}, {"¿Qué?", "ends with"}, {"Zo\ufffd", "lost a character"},
@@ -58,7 +64,7 @@ func TestOdd(t *testing.T) {
 
 // What one slip has brought about is told once.
 func TestOddOnce(t *testing.T) {
-	for _, text := range []string{"It\u0092s", "Ann â€\u201c Bob", "<script>x</script>", "<style>p{}</style>Ann", "don´t", "Itís", "“Ann”", "CAFÃ‰", "Andr&eacute"} {
+	for _, text := range []string{"It\u0092s", "Ann â€\u201c Bob", "<script>x</script>", "<style>p{}</style>Ann", "don´t", "Itís", "“Ann”", "=1+1", "{0}", "$name", "(null)", "1<b>2", `caf\xe9`, "O''Neill", "''Ann''", "Ωmega", "CAFÃ‰", "Andr&eacute"} {
 		if all := Odd(text); len(all) != 1 {
 			t.Errorf("%q: %v", text, all)
 		}
@@ -144,6 +150,10 @@ func TestClean(t *testing.T) {
 		{"Ada Quill", "Ada Quill", ""}, {"  Ada  Quill ", "Ada Quill", "blanks left out"}, {"Tom &amp; Ann", "Tom & Ann", "&amp; decoded"},
 		{"Tom &amp;amp; Ann", "Tom & Ann", "&amp; decoded"}, {"It&#39;s", "It's", "&#39; decoded"}, {"It&rsquo;s", "It’s", "&rsquo;"},
 		{"<b>Bob</b>", "Bob", "<b> decoded"}, {"Ada<br>Quill", "Ada\nQuill", "<br> decoded"}, {"<p>Ada</p><p>Bo</p>", "Ada\nBo", "<p>"},
+		{"Ann<br />\nBob", "Ann\nBob", "<br /> decoded"}, {"Ann<br>\n<br>\nBob", "Ann\n\nBob", "<br>"}, {"<p>Ann</p>\n\n<p>Bob</p>\n", "Ann\nBob", "</p> <p> decoded"}, {"Ann<div>Bob</div>", "Ann\nBob", "<div>"},
+		{"<div>Ann<br></div><div>Bob</div>", "Ann\nBob", "<br>"}, {"<p>Ann</p><p><br></p><p>Bob</p>", "Ann\n\nBob", "<br>"}, {"Ann\n\nBob", "Ann\n\nBob", ""},
+		{"1<b>2", "1<b>2", ""}, {"a<b>c</b>", "ac", "<b>"}, {"Ann <B>Bob", "Ann Bob", "<B>"}, {"CafÃ‰", "CafÉ", "wrong encoding"}, {"caf%u00e9", "café", "decoded"}, {"Ann %u00e9", "Ann é", "decoded"}, {`caf\xc3\xa9`, "café", "decoded"}, {`caf\xe9`, `caf\xe9`, ""},
+		{"''Ann''", "Ann", "quotes"}, {"O''Neill", "O'Neill", "doubled"}, {"5''", "5''", ""},
 		{"Ada\u200b\u00adQuill", "AdaQuill", "U+200B, which can't be seen, left out"}, {"Ada\u00a0Quill", "Ada Quill", "blanks"}, {"Ada\u2028Quill", "Ada\nQuill", "line end"},
 		{"Itâ€™s", "It’s", "wrong encoding"}, {"ZoÃ«", "Zoë", "wrong encoding"}, {`"Bob"`, "Bob", "quotes around"}, {`Bo ""Bee"" Oak`, `Bo "Bee" Oak`, "doubled"},
 		{"O´Neill", "O’Neill", "apostrophe"}, {"Ada_x000D_\nQuill", "Ada\n\nQuill", "_x000D_ decoded"}, {`="0012"`, "0012", "formula"}, {"'Ada", "'Ada", ""}, {"'Twas", "'Twas", ""}, {"'Em", "'Em", ""}, {"'0012", "0012", "apostrophe"}, {"'=A", "=A", "apostrophe"},
@@ -184,7 +194,7 @@ func TestEmpty(t *testing.T) {
 // A text of 2,000 characters is looked at in no time, whatever it holds.
 func TestOddIsBounded(t *testing.T) {
 	start := time.Now()
-	for _, part := range []string{"&amp;", "<b ", "{{", "${", "=C3", "%C3", "Ã«", "?a", `\u00`, "«", "\u200b", "[a", "=?a?q?", "É’", "ф", `""`, "`a", "1=20", "a=20b", "<!--", "<script>", "â€", "Ã–", "×“", "a%C9", `="`, "&amp", "í", "\u0092", "“"} {
+	for _, part := range []string{"&amp;", "<b ", "{{", "${", "=C3", "%C3", "Ã«", "?a", `\u00`, "«", "\u200b", "[a", "=?a?q?", "É’", "ф", `""`, "`a", "1=20", "a=20b", "<!--", "<script>", "â€", "Ã–", "×“", "a%C9", `="`, "&amp", "í", "\u0092", "“", "1<b>2", "<p>", "<br> ", "{0}", "$a_a ", "''a", `\x`, "%u00", "\n\n", "enter your "} {
 		text := strings.Repeat(part, MaxCell/len([]rune(part)))
 		Odd(text)
 		Clean(text)

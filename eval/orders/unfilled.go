@@ -17,13 +17,48 @@ var faults = sync.OnceValue(func() *regexp.Regexp {
 
 // blanksToFill are the places of a template that nobody has filled in.
 var blanksToFill = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`\{\{[^{}]*\}\}|\$\{[^{}]*\}|\{%[^{}]*%\}|\[\[[^\[\]]*\]\]|<<[^<>]*>>|%%[A-Za-z_]+%%|^\s*(?:\{[\pL_ .-]+\}|\[[\pL_ .-]+\]|<[\pL_ .-]+>|%[\pL_]+%|%[sd])\s*$`)
+	return regexp.MustCompile(`\{\{[^{}]*\}\}|\$\{[^{}]*\}|\{%[^{}]*%\}|\[\[[^\[\]]*\]\]|<<[^<>]*>>|%%[A-Za-z_]+%%|\{[0-9]{1,2}\}|%[0-9]\$s|(?:^|\s)\$(?:[A-Za-z]+_[A-Za-z_]+|[a-z]+[A-Z][A-Za-z]*|(?i:name|text|title|message|initials|customer|order))\b|^\s*(?:\{[\pL\pN_ .-]+\}|\[[\pL_ .-]+\]|<[\pL_ .-]+>|%[\pL_]+%|%[sd])\s*$`)
 })
+
+// standIns are what programs and shops show in a field until something is written there.
+// From memory of forms, no source.
+var standIns = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(?i)\blorem ipsum\b|^[\s("\[<]*(?:` +
+		`(?:(?:please )?(?:enter|type|insert|write|add|put)(?: in)? )?(?:your|customer|customer's)(?: own| custom)?(?: first| last| full)? (?:name|names|text|message|initials|engraving)(?: goes)?(?: here)?|` +
+		`(?:please )?(?:enter|type|insert)(?: a| the)?(?: first| last| full)? (?:name|names|text|message|initials)(?: here)?|` +
+		`(?:name|text|message|initials)(?: goes)? here|(?:sample|dummy|placeholder|example) (?:name|text)|type here|placeholder|` +
+		`(?:ihr|dein|euer) (?:name|text)|(?:name|text) (?:hier )?(?:eingeben|hier)|(?:votre|ton) (?:nom|prénom|texte)(?: ici)?|(?:tu|su) (?:nombre|texto)(?: aquí)?` +
+		`)[\s)"\]>.!:…]*$`)
+})
+
+// spreadsheetSays reports what a spreadsheet makes of a whole cell: a truth (ISO/IEC
+// 26300-2, OpenFormula, 6.15), or a day out of 1/5 or 1-05. From memory which days.
+func spreadsheetSays(text string) (what string) {
+	switch text = strings.TrimSpace(text); {
+	case text == "TRUE" || text == "FALSE" || text == "WAHR" || text == "FALSCH":
+		return fmt.Sprintf("is %s, as spreadsheets say that something is so or not", text)
+	case sheetDay().MatchString(text):
+		return "is a day as spreadsheets write it, perhaps out of two numbers"
+	case sheetFormula().MatchString(text):
+		return "is a formula of a spreadsheet"
+	}
+	return ""
+}
+
+var (
+	sheetDay = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`^(?:[0-9]{1,2}-(?:Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)|(?:Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)-[0-9]{2})$`)
+	})
+	// sheetFormula is a sum, a call or a cell behind an equals sign: =1+1, =SUM(A1:A3), =B2.
+	sheetFormula = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`^[=+-]+(?:[A-Z][A-Z.]*\(.*|[0-9.,]+[-+*/^&].*)$|^=(?:\$?[A-Z]{1,3}\$?[0-9]+.*|.*![A-Z$]+[0-9]+.*|[0-9.,]+)$`)
+	})
+)
 
 // standsForNothing reports the words that programs write where there is nothing. No
 // name is written so: Null is one, NULL isn't.
 func standsForNothing(word string) bool {
-	switch word {
+	switch strings.Trim(word, "()[]<>") {
 	case "NULL", "null", "undefined", "NaN", "nil", "#NULL":
 		return true
 	}
@@ -59,7 +94,14 @@ func unfilled(text string, add func(Oddity)) {
 			add(Oddity{What: fmt.Sprintf("has %s, a place of a template that isn't filled in", place)})
 		}
 	}
+	if what := spreadsheetSays(text); what != "" {
+		if _, is := formulaText(text); !is {
+			add(Oddity{What: what})
+		}
+	}
 	switch {
+	case standIns().MatchString(text):
+		add(Oddity{What: "says what is to be written there, as a form does"})
 	case anyWordOf(text, standsForNothing):
 		add(Oddity{What: "has a word by which programs say that there is nothing"})
 	case isNothing(text):

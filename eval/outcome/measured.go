@@ -74,8 +74,12 @@ type CoveringRow struct {
 }
 
 // Measured lists the notebooks and stocks that were measured, each with its
-// rows and with the rows of this design's panels that lie on them.
+// rows and with the rows of this design's panels that lie on them; none where the
+// design was given up before they were reconciled.
 func Measured(s *solution.Solution) []MeasuredThing {
+	if s.Numbers.Spent != nil {
+		return nil
+	}
 	out := make([]MeasuredThing, len(s.System.Benches))
 	rows := map[*model.Row]*MeasuredRow{}
 	for _, n := range s.Things {

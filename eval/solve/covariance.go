@@ -12,10 +12,7 @@ import (
 func (s *Solution) Covariance(exprs ...relation.Expr) [][]float64 {
 	grads := make([][]sparse.Term, len(exprs))
 	for i, e := range exprs {
-		_, terms := e.Gradient(s.Values)
-		for _, t := range terms {
-			grads[i] = sparse.Combine(grads[i], t.Coef, s.uncertain.grad[t.Var], 0)
-		}
+		grads[i] = s.moves(e)
 	}
 	variance := func(g []sparse.Term) float64 {
 		u := s.uncertain.adj.Uncertainty(g)
@@ -31,4 +28,26 @@ func (s *Solution) Covariance(exprs ...relation.Expr) [][]float64 {
 		}
 	}
 	return out
+}
+
+// moves is how the value of an expression moves with the parameters of the benches.
+func (s *Solution) moves(e relation.Expr) (grad []sparse.Term) {
+	_, terms := e.Gradient(s.Values)
+	for _, t := range terms {
+		grad = sparse.Combine(grad, t.Coef, s.uncertain.grad[t.Var], 0)
+	}
+	return grad
+}
+
+// CovarianceWith is the covariance of an expression with any other, to fewer digits
+// than [Solution.Covariance] gives it, but for many others in less time.
+func (s *Solution) CovarianceWith(e relation.Expr) func(relation.Expr) float64 {
+	together := s.uncertain.adj.Covarying(s.moves(e))
+	return func(other relation.Expr) float64 {
+		sum := 0.0
+		for _, t := range s.moves(other) {
+			sum += t.Coef * together[t.At]
+		}
+		return sum
+	}
 }

@@ -177,6 +177,7 @@ func layOut(line string, start, end int) (shown string, from, to int) {
 		text  string
 		width int
 	}
+	line, start, end, before, after := aboutMark(line, start, end)
 	var cells []cell // one for each character
 	column := 0
 	first, last := -1, -1 // the cells of the mark
@@ -207,14 +208,14 @@ func layOut(line string, start, end int) (shown string, from, to int) {
 
 	// Keep the part about the beginning of the mark.
 	low, high := 0, len(cells)
-	if column > lineWidth {
+	if column > lineWidth || before || after {
 		low = max(0, first-lineWidth/3)
 		for high = low; high < len(cells) && high-low < lineWidth; high++ {
 		}
 	}
 	var b strings.Builder
 	column = 0
-	if low > 0 {
+	if low > 0 || before {
 		b.WriteString("…")
 		column++
 	}
@@ -233,14 +234,43 @@ func layOut(line string, start, end int) (shown string, from, to int) {
 		from, to = column, column
 	}
 	shown = strings.TrimRight(b.String(), " ")
-	if high < len(cells) {
+	if high < len(cells) || after {
 		shown += "…"
 	}
 	return shown, from, max(from, to)
 }
 
+// mostLaidOut is how many bytes of a line before the mark, and from it on, are looked
+// at: more than are shown, whatever they are.
+const mostLaidOut = 4096
+
+// aboutMark is the part of a line about the beginning of the mark, the mark in it, and
+// whether there is more before and after.
+func aboutMark(line string, start, end int) (part string, from, to int, before, after bool) {
+	low, high := max(0, start-mostLaidOut), min(len(line), max(0, start)+mostLaidOut)
+	for low > 0 && low < len(line) && !utf8.RuneStart(line[low]) {
+		low--
+	}
+	for high < len(line) && !utf8.RuneStart(line[high]) {
+		high++
+	}
+	low = min(low, high)
+	return line[low:high], start - low, end - low, low > 0, high < len(line)
+}
+
+// mostSaid is how many bytes of a message a person is shown: what it quotes may be as
+// long as a file.
+const mostSaid = 4000
+
 // clean replaces what would disturb a terminal in a message.
 func clean(s string) string {
+	if len(s) > mostSaid {
+		cut := mostSaid
+		for !utf8.RuneStart(s[cut]) && cut > mostSaid-utf8.UTFMax {
+			cut--
+		}
+		s = s[:cut] + "…"
+	}
 	return strings.Map(func(r rune) rune {
 		if r == '\n' || r == '\t' {
 			return ' '

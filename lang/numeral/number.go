@@ -33,6 +33,9 @@ type Error struct {
 	Instead []string
 	// Unreadable tells that no number at all can be made of those bytes.
 	Unreadable bool
+	// Large tells that it is larger than any that may be; the value is then none that
+	// was meant.
+	Large bool
 }
 
 func (e *Error) Error() string { return e.Message }

@@ -96,7 +96,7 @@ func limited(decimal string, at int) (float64, *Error) {
 	if len(shown) > most {
 		shown = shown[:most] + "…"
 	}
-	return 0, &Error{Start: at, End: at + len(decimal), Message: fmt.Sprintf("the number %s is too large", shown),
+	return 0, &Error{Start: at, End: at + len(decimal), Large: true, Message: fmt.Sprintf("the number %s is too large", shown),
 		help: "nothing on a bench is that large"}
 }
 

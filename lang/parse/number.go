@@ -20,7 +20,7 @@ func (p *parser) number(divided bool) ast.Expr {
 		p.pos++
 	}
 	n := &ast.Number{Number: v}
-	if !p.unit(n) {
+	if !p.unit(n) || wrong != nil && wrong.Large {
 		return p.badExpr(start, p.lastEnd())
 	}
 	n.SetSpan(p.span(start, p.lastEnd()))

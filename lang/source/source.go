@@ -105,7 +105,8 @@ func (s Span) Text() string {
 // Short is how a message quotes the text of the span: no more than 40
 // characters of it.
 func (s Span) Short() string {
-	t := []rune(s.Text())
+	text := s.Text()
+	t := []rune(text[:min(len(text), 41*utf8.UTFMax)])
 	if len(t) > 40 {
 		return string(t[:37]) + "..."
 	}

@@ -44,6 +44,9 @@ func LeastOf(p *design.Panel) Least {
 // look.
 func (l Least) Any() float64 { return max(l.Web, l.Edge, l.Detail, BurnsAway) }
 
+// Between is the largest of those that may be left between two openings.
+func (l Least) Between() float64 { return max(l.Web, l.Detail, BurnsAway) }
+
 // Narrow warns of material as wide as gap, if that is less than it should be.
 // what says where it is left, do what to do about it. It returns nil where there
 // is nothing to say.

@@ -1,27 +1,23 @@
 package art
 
-import "foredge/layout/geom"
+import (
+	"slices"
+
+	"foredge/layout/geom"
+)
 
 // uncovered takes from lines what white areas above them cover, and notes those that let
 // too much through to do so. What runs along such an area's edge is seen.
-func uncovered(lines []Contour, layers []layer) ([]Contour, []Note, *Error) {
-	var white []edged
-	var place []int // of each among the layers
+func uncovered(lines []Contour, layers []layer, work *effort) ([]Contour, []Note, *Error) {
+	var white []*cover
 	var boxes []geom.Box
 	for i, l := range layers {
 		if !l.paper {
 			continue
 		}
-		w := edged{layer: l}
-		var arcs geom.Outline
-		for _, p := range l.paths {
-			arcs = append(arcs, p.Arcs(curveTol))
-		}
-		w.edge = geom.NewBoundary(arcs)
-		for _, c := range l.clips {
-			w.clips = append(w.clips, c.asked())
-		}
-		white, place, boxes = append(white, w), append(place, i), append(boxes, w.edge.Box)
+		w := newCover(l, work)
+		w.place = i
+		white, boxes = append(white, w), append(boxes, w.edge.Box)
 	}
 	if len(white) == 0 {
 		return lines, nil, nil
@@ -29,19 +25,17 @@ func uncovered(lines []Contour, layers []layer) ([]Contour, []Note, *Error) {
 	index := geom.NewIndex(boxes)
 	var out []Contour
 	var faint []Note
-	work := 0
 	for _, line := range lines {
 		rest := []geom.Path{line.Path}
 		for _, k := range index.Near(line.Bounds(), 0) {
-			if place[k] < line.below {
+			if work.spend(1); white[k].place < line.below {
 				continue
 			}
-			edge := white[k].edges()
-			if work += len(line.Segments) * len(edge); work > maxWork {
+			left, covers := white[k].spare(rest, work)
+			if work.over() {
 				return nil, nil, &Error{Where: line.Where, Message: "there is too much white above it for what is seen of it to be found",
 					Advice: "cut away in the drawing program what white covers"}
 			}
-			left, covers := white[k].spare(rest, edge)
 			switch {
 			case !covers:
 			case white[k].letsThrough(line.fades) <= halfLight:
@@ -59,29 +53,41 @@ func uncovered(lines []Contour, layers []layer) ([]Contour, []Note, *Error) {
 	return out, faint, nil
 }
 
-// edges are the pieces at which what the layer covers may end.
-func (l *edged) edges() []geom.Piece {
-	all := l.edge.Pieces
-	for _, c := range l.clips {
-		all = append(all[:len(all):len(all)], c.pieces...)
+// A cover is a white layer with the edges at which what it covers may end.
+type cover struct {
+	edged
+	place int // among the layers
+	ends  *edges
+}
+
+func newCover(l layer, work *effort) *cover {
+	w := &cover{edged: edged{layer: l}}
+	var arcs geom.Outline
+	for _, p := range l.paths {
+		arcs = append(arcs, asArcs.path(p))
 	}
-	return all
+	w.edge = geom.NewBoundary(arcs)
+	ends := slices.Clone(w.edge.Pieces)
+	gone := map[*edgedRegion]bool{}
+	for _, c := range l.clips {
+		in := c.asked(asArcs)
+		w.clips = append(w.clips, in)
+		in.edgesNear(w.edge.Box, gone, work, func(p geom.Piece) bool { ends = append(ends, p); return true })
+	}
+	w.ends = newEdges(ends)
+	return w
 }
 
 // spare gives what is left of lines that a white layer covers in part, if it does; those
 // that it doesn't reach stay as they are, curves too.
-func (l *edged) spare(lines []geom.Path, edge []geom.Piece) (out []geom.Path, covers bool) {
+func (w *cover) spare(lines []geom.Path, work *effort) (out []geom.Path, covers bool) {
 	for _, p := range lines {
-		hidden := false
-		parts := cutLine(p.Arcs(curveTol), edge, func(x geom.Point) bool {
-			covered := l.covers(x) && !l.edge.Within(x, slack)
-			hidden = hidden || covered
-			return !covered
-		})
-		if !hidden {
+		s := sight{edges: w.ends, work: work, seen: func(x geom.Point) bool { return w.edge.Within(x, slack) || !w.covers(x, work) }}
+		parts, cut := s.cutLine(p.Arcs(curveTol))
+		if !cut {
 			parts = []geom.Path{p}
 		}
-		covers = covers || hidden
+		covers = covers || cut
 		out = append(out, parts...)
 	}
 	return out, covers

@@ -48,7 +48,13 @@ func (w *walker) paint(n *node, s *state, set map[string]string, traces []trace)
 		return err
 	}
 	if w.mode == clipping {
-		return p.fill(paint{kind: ink, color: black()}, s.clipEvenOdd, 0)
+		if err := p.fill(paint{kind: ink, color: black()}, s.clipEvenOdd, 0); err != nil {
+			return err
+		}
+		if w.spent.work.over() {
+			return n.hiding()
+		}
+		return nil
 	}
 	fill, stroke, err := p.paints()
 	if err != nil {
@@ -85,6 +91,9 @@ func (w *walker) paint(n *node, s *state, set map[string]string, traces []trace)
 	}
 	if err != nil {
 		return err
+	}
+	if w.spent.work.over() {
+		return n.hiding()
 	}
 	return w.markersOf(n, s, traces, [2]paint{fill, stroke})
 }
@@ -160,7 +169,7 @@ func (p *painter) add(paths []geom.Path, with paint, evenOdd bool, op int) {
 		drawn := slices.DeleteFunc(slices.Clone(paths), func(p geom.Path) bool { return thin(p) })
 		p.beyond(p.n, geom.Outline(drawn).Bounds(), p.s.clips)
 	}
-	if l.clip(p.s.clips) {
+	if l.clip(p.s.clips, p.spent.work) {
 		p.layers = append(p.layers, l)
 	}
 }
@@ -225,7 +234,7 @@ func (p *painter) lines(with paint, op int) *Error {
 				continue
 			}
 			p.beyond(p.n, path.Bounds(), p.s.clips)
-			for _, line := range clipLine(path, p.s.clips) {
+			for _, line := range clipLine(path, p.s.clips, p.spent.work) {
 				if p.spent.segments += len(line.Segments); p.spent.segments > 5*MaxSegments {
 					return p.n.fail("simplify the drawing", "its strokes come to too many lines and curves")
 				}
@@ -412,7 +421,10 @@ func (p *painter) gradient(colors []color) (paint, *Error) {
 func (p *painter) stops(g *node) (colors []color, byBox bool, err *Error) {
 	byBox = true
 	units := ""
-	for hops := 0; g != nil && hops < MaxDepth; hops++ {
+	for followed := []*node{}; g != nil && !slices.Contains(followed, g); {
+		if len(followed) >= MaxDepth {
+			return nil, false, p.n.fail("give it a plain colour", "its gradient takes its colours from another one, and so on, more than %d deep", MaxDepth)
+		}
 		if units == "" {
 			units = g.attrs["gradientUnits"]
 		}
@@ -441,7 +453,7 @@ func (p *painter) stops(g *node) (colors []color, byBox bool, err *Error) {
 			break
 		}
 		id, _ := cutHash(g.attrs["href"])
-		g = p.doc.ids[id]
+		followed, g = append(followed, g), p.doc.ids[id]
 	}
 	return colors, units != "userSpaceOnUse", nil
 }
@@ -479,7 +491,7 @@ func (w *walker) vanished() []Note {
 		}
 		return edges[i]
 	}
-	work := 0
+	work, steps := 0, newEffort()
 	for _, l := range w.white {
 		if l.from == l.upTo {
 			continue // nothing of it is on the page
@@ -490,13 +502,13 @@ func (w *walker) vanished() []Note {
 				return false
 			}
 			work += len(white.edge.Pieces)
-			return work > maxPairs || white.meets(edge(i))
+			return work > maxPairs || white.meets(edge(i), steps)
 		}) || slices.ContainsFunc(marks.Near(box, 0), func(i int) bool {
 			if w.lines[i].below > l.from {
 				return false
 			}
 			work += len(white.edge.Pieces)
-			return work > maxPairs || white.edge.Meets(geom.NewBoundary(w.lines[i].Path)) || white.covers(w.lines[i].Start)
+			return work > maxPairs || white.edge.Meets(geom.NewBoundary(w.lines[i].Path)) || white.covers(w.lines[i].Start, steps)
 		})
 		if !meets {
 			out = append(out, Note{Kind: Vanished, Where: l.where})
@@ -506,7 +518,7 @@ func (w *walker) vanished() []Note {
 }
 
 // meets says whether two layers have a place in common, whatever they are clipped by.
-func (l *edged) meets(o *edged) bool {
-	return l.edge.Meets(o.edge) || slices.ContainsFunc(o.paths, func(p geom.Path) bool { return l.covers(p.Start) }) ||
-		slices.ContainsFunc(l.paths, func(p geom.Path) bool { return o.covers(p.Start) })
+func (l *edged) meets(o *edged, work *effort) bool {
+	return l.edge.Meets(o.edge) || slices.ContainsFunc(o.paths, func(p geom.Path) bool { return l.covers(p.Start, work) }) ||
+		slices.ContainsFunc(l.paths, func(p geom.Path) bool { return o.covers(p.Start, work) })
 }

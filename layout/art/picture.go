@@ -135,7 +135,7 @@ func (o Options) parse(data []byte) (*Picture, *Error) {
 	notes = append(notes, w.vanished()...)
 	// Each operation is a drawing of its own; what is white takes away from all.
 	for _, op := range w.operations() {
-		fill, lost, err := resolve(w.layersOf(op))
+		fill, lost, err := resolve(w.layersOf(op), w.spent.work)
 		if err != nil {
 			return nil, err
 		}
@@ -145,7 +145,7 @@ func (o Options) parse(data []byte) (*Picture, *Error) {
 		p.Fill = append(p.Fill, fill...)
 		notes = append(notes, solid(lost, grounds)...)
 	}
-	lines, faint, err := uncovered(w.lines, w.layers)
+	lines, faint, err := uncovered(w.lines, w.layers, w.spent.work)
 	if err != nil {
 		return nil, err
 	}

@@ -14,8 +14,9 @@ type region struct {
 	// plain is the only path of a region of one, as pages and viewports are.
 	plain *geom.Path
 	// made ready when first asked
-	ready *edgedRegion
+	ready [smoothings]*edgedRegion
 	edge  *geom.Boundary // of the plain path
+	box   *geom.Box
 }
 
 // A maskKind is how a region says where something is seen.
@@ -39,11 +40,14 @@ func plainRegion(p geom.Path) *region {
 
 // bounds is a box outside of which nothing is seen.
 func (r *region) bounds() geom.Box {
-	b := geom.EmptyBox()
-	for _, l := range r.shapes {
-		b = b.Union(geom.Outline(l.paths).Bounds())
+	if r.box == nil {
+		b := geom.EmptyBox()
+		for _, l := range r.shapes {
+			b = b.Union(geom.Outline(l.paths).Bounds())
+		}
+		r.box = &b
 	}
-	return b
+	return *r.box
 }
 
 // boundary is the edge of the only path of a plain region.
@@ -54,70 +58,115 @@ func (r *region) boundary() *geom.Boundary {
 	return r.edge
 }
 
-// holds says that a path lies in the region wholly; false where that isn't known.
-func (r *region) holds(p geom.Path) bool {
-	return r.plain != nil && holds(r.boundary(), *r.plain, p)
-}
-
-// asked is the region ready to be asked.
-func (r *region) asked() *edgedRegion {
-	if r.ready == nil {
-		r.ready = newEdgedRegion(r, func(p geom.Path) geom.Path { return p.Arcs(curveTol) })
+// asked is the region ready to be asked, its outlines made lines and arcs.
+func (r *region) asked(how smoothing) *edgedRegion {
+	if r.ready[how] == nil {
+		r.ready[how] = newEdgedRegion(r, how.path, func(c *region) *edgedRegion { return c.asked(how) })
 	}
-	return r.ready
+	return r.ready[how]
 }
 
-// An edgedRegion is ready to be asked what is seen in it.
+// near is the region in a box: of its own paths those that come near it.
+func (r *region) near(b geom.Box) *region {
+	out := &region{mask: r.mask}
+	for _, l := range r.shapes {
+		l.paths = slices.DeleteFunc(slices.Clone(l.paths), func(p geom.Path) bool { return !p.Bounds().Grow(slack).Meets(b) })
+		if len(l.paths) > 0 {
+			out.shapes = append(out.shapes, l)
+		}
+	}
+	return out
+}
+
+// An edgedRegion is ready to be asked what is seen in it. Regions that others
+// share are made ready once.
 type edgedRegion struct {
 	mask   maskKind
 	shapes []edged
-	arcs   []geom.Path // all its paths, as lines and arcs
-	pieces []geom.Piece
-	index  *geom.Index // of the pieces
+	places *geom.Index // of the shapes
+	own    *edges      // of the shapes, without those of what they are clipped by
+	// What was asked last: a region within another is asked again and again.
+	asked bool
+	at    geom.Point
+	was   bool
 }
 
-func newEdgedRegion(r *region, smooth func(geom.Path) geom.Path) *edgedRegion {
+// newEdgedRegion makes a region ready; inner gives those that its shapes are
+// clipped by.
+func newEdgedRegion(r *region, smooth func(geom.Path) geom.Path, inner func(*region) *edgedRegion) *edgedRegion {
 	e := &edgedRegion{mask: r.mask}
-	for _, l := range r.shapes {
+	var pieces []geom.Piece
+	boxes := make([]geom.Box, len(r.shapes))
+	for i, l := range r.shapes {
 		s := edged{layer: l}
 		var arcs geom.Outline
 		for _, p := range l.paths {
-			arcs = append(arcs, smooth(p))
+			q := smooth(p)
+			arcs = append(arcs, q)
+			pieces = slices.AppendSeq(pieces, q.Pieces())
 		}
 		s.edge = geom.NewBoundary(arcs)
-		e.arcs = append(e.arcs, arcs...)
+		boxes[i] = s.edge.Box
 		for _, c := range l.clips {
-			inner := newEdgedRegion(c, smooth)
-			s.clips = append(s.clips, inner)
-			e.arcs = append(e.arcs, inner.arcs...)
+			s.clips = append(s.clips, inner(c))
 		}
 		e.shapes = append(e.shapes, s)
 	}
-	for _, p := range e.arcs {
-		e.pieces = slices.AppendSeq(e.pieces, p.Pieces())
-	}
+	e.places, e.own = geom.NewIndex(boxes), newEdges(pieces)
 	return e
 }
 
-// crosses says whether an edge of the region comes near a box.
-func (r *region) crosses(b geom.Box) bool {
-	e := r.asked()
-	if e.index == nil {
-		boxes := make([]geom.Box, len(e.pieces))
-		for i, p := range e.pieces {
-			boxes[i] = p.Bounds()
-		}
-		e.index = geom.NewIndex(boxes)
+// edgesNear gives the edges in a box at which what is seen may end, those of the
+// regions within among them, each region's once; gone through are those that have
+// been. It stops when yield returns false.
+func (e *edgedRegion) edgesNear(b geom.Box, gone map[*edgedRegion]bool, work *effort, yield func(geom.Piece) bool) bool {
+	if gone[e] {
+		return true
 	}
-	return len(e.index.Near(b, slack)) > 0
+	gone[e] = true
+	near := e.own.near(b)
+	work.spend(1 + len(near))
+	for _, i := range near {
+		if !yield(e.own.pieces[i]) {
+			return false
+		}
+	}
+	for _, i := range e.places.Near(b, slack) {
+		work.spend(1 + len(e.shapes[i].clips))
+		for _, c := range e.shapes[i].clips {
+			if !c.edgesNear(b, gone, work, yield) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// crosses says whether an edge of the region comes near a box.
+func (r *region) crosses(b geom.Box, work *effort) bool {
+	return !r.asked(asArcs).edgesNear(b, map[*edgedRegion]bool{}, work, func(geom.Piece) bool { return false })
 }
 
 // contains says whether something is seen at a place.
-func (e *edgedRegion) contains(x geom.Point) bool {
+func (e *edgedRegion) contains(x geom.Point, work *effort) bool {
+	if e.asked && e.at == x {
+		work.spend(1)
+		return e.was
+	}
+	e.asked, e.at, e.was = true, x, e.find(x, work)
+	return e.was
+}
+
+func (e *edgedRegion) find(x geom.Point, work *effort) bool {
 	seen := color{}
-	for i := range e.shapes {
+	near := e.places.Near(geom.Box{Min: x, Max: x}, 0)
+	work.spend(1 + len(near))
+	for _, i := range near {
 		s := &e.shapes[i]
-		if !s.covers(x) {
+		if work.over() {
+			return false
+		}
+		if !s.covers(x, work) {
 			continue
 		}
 		if e.mask == clipped {

@@ -16,38 +16,34 @@ const (
 	// aside is how far in mm beside a line it is asked what is filled: far below
 	// the resolution of the files.
 	aside = 1e-6
-	// maxPairs is how many pairs of pieces may lie near each other, and maxWork how
-	// many steps uniting an area may take: beyond, a drawing would take minutes.
-	maxPairs = 2_000_000
-	maxWork  = 1_000_000_000
-	// maxAgain is up to how much of it another way of uniting it is tried.
-	maxAgain = 300_000_000
+	// maxPairs is how many pairs of pieces of what is painted on one another may lie
+	// near each other, and maxStrands into how many they may be cut: what that takes
+	// is room.
+	maxPairs   = 2_000_000
+	maxStrands = 1_000_000
+	// perPair is how many steps it takes to see whether two pieces meet.
+	perPair = 16
 )
 
 // resolve gives the outlines of what is inked, crossing nowhere, and where colours
 // run into one another. Elements far from others are looked at by themselves.
-func resolve(layers []layer) ([]Contour, []lostEdge, *Error) {
+func resolve(layers []layer, work *effort) ([]Contour, []lostEdge, *Error) {
 	var out []Contour
 	var lost []lostEdge
-	pairs := 0
-	for _, group := range grouped(layers) {
-		a := newArea(group, func(p geom.Path) geom.Path { return p.Arcs(curveTol) })
-		if a.isClipped() {
-			// What many groups are clipped by counts in each.
-			if pairs += a.pieces + a.countNear(); pairs > maxPairs {
-				return nil, nil, a.tangled()
-			}
-		}
+	for _, group := range grouped(layers, work) {
+		a := newArea(group, work, asArcs.path, func(r *region) *edgedRegion { return r.asked(asArcs) })
 		if a.simple() {
 			out = append(out, a.whole()...)
-			lost = append(lost, a.lost...)
-			continue
+		} else {
+			list, err := a.united()
+			if err != nil {
+				return nil, nil, err
+			}
+			out = append(out, list...)
 		}
-		list, err := a.united()
-		if err != nil {
-			return nil, nil, err
+		if work.over() {
+			return nil, nil, a.tangled()
 		}
-		out = append(out, list...)
 		lost = append(lost, a.lost...)
 	}
 	return out, lost, nil
@@ -62,7 +58,7 @@ type lostEdge struct {
 }
 
 // grouped are the layers that may meet, each group in the order of painting.
-func grouped(layers []layer) [][]layer {
+func grouped(layers []layer, work *effort) [][]layer {
 	boxes := make([]geom.Box, len(layers))
 	for i, l := range layers {
 		boxes[i] = geom.Outline(l.paths).Bounds()
@@ -70,7 +66,12 @@ func grouped(layers []layer) [][]layer {
 	meet := groups.New(len(layers))
 	ix := geom.NewIndex(boxes)
 	for i := range layers {
-		for _, j := range ix.Near(boxes[i], 10*aside) {
+		near := ix.Near(boxes[i], 10*aside)
+		work.spend(len(near))
+		if work.over() {
+			return [][]layer{layers}
+		}
+		for _, j := range near {
 			meet.Unite(i, j)
 		}
 	}
@@ -89,13 +90,13 @@ func grouped(layers []layer) [][]layer {
 type area struct {
 	layers []edged
 	index  *geom.Index
-	// The paths of all layers and of what they are clipped by, as they are and as
-	// lines and arcs.
+	// The paths of all layers, as they are and as lines and arcs.
 	paths, arcs []geom.Path
 	where       []Where
+	hidden      []geom.Piece // the edges of what they are clipped by, where the layers are
 	pieces      int
 	lost        []lostEdge
-	work        int // how much has been done to unite it
+	work        *effort
 }
 
 // An edged layer is ready to be asked what it covers.
@@ -105,40 +106,62 @@ type edged struct {
 	clips []*edgedRegion
 }
 
-func newArea(group []layer, smooth func(geom.Path) geom.Path) *area {
-	a := &area{}
+// newArea makes an area of layers; asked gives what they are clipped by.
+func newArea(group []layer, work *effort, smooth func(geom.Path) geom.Path, asked func(*region) *edgedRegion) *area {
+	a := &area{work: work}
 	boxes := make([]geom.Box, len(group))
-	regions := map[*region]*edgedRegion{} // many layers may share one
 	for i, l := range group {
 		e := edged{layer: l}
 		var arcs geom.Outline
 		for _, p := range l.paths {
 			q := smooth(p)
-			a.add(p, q, l.where)
+			a.paths, a.arcs, a.where = append(a.paths, p), append(a.arcs, q), append(a.where, l.where)
+			a.pieces += len(q.Segments)
 			arcs = append(arcs, q)
 		}
 		e.edge = geom.NewBoundary(arcs)
 		for _, c := range l.clips {
-			in, known := regions[c]
-			if !known {
-				in = newEdgedRegion(c, smooth)
-				regions[c] = in
-				for _, p := range in.arcs {
-					a.add(p, p, l.where)
-				}
-			}
-			e.clips = append(e.clips, in)
+			e.clips = append(e.clips, asked(c))
 		}
 		boxes[i] = e.edge.Box
 		a.layers = append(a.layers, e)
 	}
 	a.index = geom.NewIndex(boxes)
+	all := geom.EmptyBox()
+	for _, b := range boxes {
+		all = all.Union(b)
+	}
+	gone := map[*edgedRegion]bool{} // many layers may share one
+	for _, l := range a.layers {
+		for _, c := range l.clips {
+			c.edgesNear(all, gone, work, func(p geom.Piece) bool { a.hidden = append(a.hidden, p); return !work.over() })
+		}
+	}
+	a.pieces += len(a.hidden)
 	return a
 }
 
-func (a *area) add(p, arcs geom.Path, where Where) {
-	a.paths, a.arcs, a.where = append(a.paths, p), append(a.arcs, arcs), append(a.where, where)
-	a.pieces += len(arcs.Segments)
+// strands are all edges of the area, uncut; those of what hides it as if of one
+// more ring.
+func (a *area) strands() []strand.Strand {
+	var all []strand.Strand
+	for i, p := range a.arcs {
+		for piece := range p.Pieces() {
+			all = append(all, strand.New(piece, i, len(all)))
+		}
+	}
+	for _, piece := range a.hidden {
+		all = append(all, strand.New(piece, len(a.arcs), len(all)))
+	}
+	return all
+}
+
+// of is the element that a ring belongs to.
+func (a *area) of(ring int) Where {
+	if ring == len(a.where) {
+		return a.where[0]
+	}
+	return a.where[ring]
 }
 
 // A seen is what is seen at a place.
@@ -166,7 +189,7 @@ func (a *area) seen(x geom.Point) seen {
 	above := white[:0]
 	for k := len(list) - 1; k >= 0 && out.color.a < 0.999; k-- {
 		l := &a.layers[list[k]]
-		if !l.covers(x) {
+		if !l.covers(x, a.work) {
 			continue
 		}
 		switch {
@@ -194,13 +217,14 @@ func (a *area) seen(x geom.Point) seen {
 	return out
 }
 
-func (l *edged) covers(x geom.Point) bool {
-	w := l.edge.Winding(x)
+func (l *edged) covers(x geom.Point, work *effort) bool {
+	w, looked := l.edge.WindingCost(x)
+	work.spend(1 + looked)
 	if w == 0 || l.evenOdd && w%2 == 0 {
 		return false
 	}
 	for _, c := range l.clips {
-		if !c.contains(x) {
+		if !c.contains(x, work) {
 			return false
 		}
 	}
@@ -240,18 +264,12 @@ func (a *area) isClipped() bool {
 // near counts the pairs of pieces whose boxes meet, up to a little past the
 // limit.
 func (a *area) near() int {
-	if a.pieces*a.pieces <= maxPairs {
+	if a.pieces*a.pieces <= maxPairs/4 {
 		return 0 // it can't be past the limit
 	}
-	return a.countNear()
-}
-
-func (a *area) countNear() int {
 	var boxes []geom.Box
-	for _, p := range a.arcs {
-		for piece := range p.Pieces() {
-			boxes = append(boxes, piece.Bounds())
-		}
+	for _, s := range a.strands() {
+		boxes = append(boxes, s.Bounds())
 	}
 	ix := geom.NewIndex(boxes)
 	n := 0
@@ -291,32 +309,47 @@ func (a *area) whole() []Contour {
 
 // united cuts all paths where they meet and joins up what has ink on one side.
 func (a *area) united() ([]Contour, *Error) {
-	if a.near() > maxPairs || a.pieces > maxWork/a.pieces {
+	if a.near() > maxPairs {
 		return nil, a.tangled()
 	}
 	// Where lines run along one another to within rounding, another choice of arcs
 	// or of chords may tell them apart.
-	for _, smooth := range []func(geom.Path) geom.Path{
-		func(p geom.Path) geom.Path { return p.Arcs(curveTol) },
-		func(p geom.Path) geom.Path { return p.Arcs(curveTol / 3) },
-		func(p geom.Path) geom.Path { return geom.Polygon(p.Flatten(5 * curveTol)...) },
-		func(p geom.Path) geom.Path { return geom.Polygon(rounded(p.Flatten(10*curveTol), 1e-3)...) },
-	} {
-		if out, ok := a.unite(smooth); ok {
+	before := a.work.left
+	for how := asArcs; how < smoothings; how++ {
+		out, ok := a.unite(how.path, func(r *region) *edgedRegion { return r.asked(how) })
+		if ok {
 			return out, nil
 		}
-		if a.work > maxAgain {
-			return nil, a.tangled()
+		if a.work.over() || before-a.work.left > mostEffort/4 {
+			return nil, a.tangled() // it takes too long to try it in other ways
 		}
 	}
 	// Last, where they meet is put on the grid too, so that edges that several
 	// elements share are the same to the last digit.
 	rings := a.snapped(1e-3)
 	next := 0
-	if out, ok := a.unite(func(geom.Path) geom.Path { next++; return rings[next-1] }); ok {
+	if out, ok := a.unite(a.byPath(func(geom.Path) geom.Path { next++; return rings[next-1] })); ok {
 		return out, nil
 	}
 	return nil, a.tangled()
+}
+
+// byPath gives the ways of [newArea] where each path of the area, those of what
+// hides it among them, is smoothed by itself, always in the same order.
+func (a *area) byPath(smooth func(geom.Path) geom.Path) (func(geom.Path) geom.Path, func(*region) *edgedRegion) {
+	box := geom.EmptyBox()
+	for _, l := range a.layers {
+		box = box.Union(l.edge.Box)
+	}
+	known := map[*region]*edgedRegion{}
+	var asked func(r *region) *edgedRegion
+	asked = func(r *region) *edgedRegion {
+		if known[r] == nil {
+			known[r] = newEdgedRegion(r.near(box), smooth, asked)
+		}
+		return known[r]
+	}
+	return smooth, asked
 }
 
 func (a *area) tangled() *Error {
@@ -324,15 +357,16 @@ func (a *area) tangled() *Error {
 		Advice: "unite or simplify these paths in the drawing program"}
 }
 
-// snapped are the area's paths, in the order in which [newArea] asks for them, as
+// snapped are the area's paths, in the order in which [area.byPath] asks for them, as
 // polygons whose corners, those where they meet among them, lie on a grid. Rounding
 // makes new meetings, so it is done some times.
 func (a *area) snapped(grid float64) []geom.Path {
-	group := make([]layer, len(a.layers))
-	for i := range a.layers {
-		group[i] = a.layers[i].layer
-	}
-	rings := newArea(group, func(p geom.Path) geom.Path { return geom.Polygon(rounded(p.Flatten(10*curveTol), grid)...) }).arcs
+	var rings []geom.Path
+	smooth, asked := a.byPath(func(p geom.Path) geom.Path {
+		rings = append(rings, geom.Polygon(rounded(p.Flatten(10*curveTol), grid)...))
+		return rings[len(rings)-1]
+	})
+	newArea(a.group(), a.work, smooth, asked)
 	for range 12 {
 		var all []strand.Strand
 		for i, p := range rings {
@@ -341,7 +375,7 @@ func (a *area) snapped(grid float64) []geom.Path {
 			}
 		}
 		cut := strand.Cut(all)
-		if a.work += len(cut) * len(all) / 8; a.work > maxAgain {
+		if a.work.spend(perPair * len(cut)); a.work.over() || len(cut) > maxStrands {
 			break // too tangled to be worth it
 		}
 		corners := make([][]geom.Point, len(rings))
@@ -366,26 +400,29 @@ func rounded(points []geom.Point, grid float64) []geom.Point {
 	return points
 }
 
-func (a *area) unite(smooth func(geom.Path) geom.Path) ([]Contour, bool) {
+// group are the area's layers as they are.
+func (a *area) group() []layer {
 	group := make([]layer, len(a.layers))
 	for i := range a.layers {
 		group[i] = a.layers[i].layer
 	}
-	b := newArea(group, smooth)
-	var all []strand.Strand
-	for i, p := range b.arcs {
-		for piece := range p.Pieces() {
-			all = append(all, strand.New(piece, i, len(all)))
-		}
-	}
-	cut := strand.Cut(all)
-	a.work += len(cut) * b.pieces
-	if len(cut) > maxWork/max(1, b.pieces) || len(cut) > 20*b.pieces+50_000 {
-		a.work += maxAgain // it won't be better in another way
+	return group
+}
+
+func (a *area) unite(smooth func(geom.Path) geom.Path, asked func(*region) *edgedRegion) ([]Contour, bool) {
+	b := newArea(a.group(), a.work, smooth, asked)
+	if a.work.over() {
 		return nil, false
+	}
+	cut := strand.Cut(b.strands())
+	if a.work.spend(perPair * len(cut)); len(cut) > maxStrands {
+		a.work.spend(mostEffort) // it won't be better in another way
 	}
 	var kept []strand.Strand
 	for _, s := range cut {
+		if a.work.over() {
+			return nil, false
+		}
 		switch left, right := b.sides(s.Piece); {
 		case right && !left:
 			kept = append(kept, s)
@@ -401,7 +438,7 @@ func (a *area) unite(smooth func(geom.Path) geom.Path) ([]Contour, bool) {
 	var out []Contour
 	for _, loop := range loops {
 		if p := strand.Path(loop); !thin(p) {
-			out = append(out, Contour{Path: p, Where: b.where[loop[0].Ring]})
+			out = append(out, Contour{Path: p, Where: b.of(loop[0].Ring)})
 		}
 	}
 	return out, true

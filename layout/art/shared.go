@@ -84,12 +84,13 @@ func outlineOf(rings []Contour) (out []Contour, ok bool) {
 	if cross(cut, edges, geom.NewIndex(boxes)) {
 		return nil, false
 	}
-	outline, _, err := resolve(layers)
+	work := newEffort()
+	outline, _, err := resolve(layers, work)
 	if err != nil {
 		return nil, false
 	}
 	once, _, _ := single(rings, nil)
-	a := newArea(layers, func(p geom.Path) geom.Path { return p })
+	a := newArea(layers, work, func(p geom.Path) geom.Path { return p }, nil)
 	var inner []Contour
 	for _, s := range cut {
 		if left, right := a.sides(s.Piece); left && right {

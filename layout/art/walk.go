@@ -21,6 +21,7 @@ const (
 type budget struct {
 	count, segments, dashes int
 	regions                 map[regionKey]*region
+	work                    *effort
 	found                   map[string]bool // names of the options that the drawing has
 	fades                   int             // elements that are not wholly opaque
 }
@@ -45,7 +46,7 @@ type walker struct {
 }
 
 func newWalker(doc *document, o *Options) *walker {
-	return &walker{doc: doc, options: o, spent: &budget{regions: map[regionKey]*region{}, found: map[string]bool{}}, drawn: new(int), box: geom.EmptyBox()}
+	return &walker{doc: doc, options: o, spent: &budget{regions: map[regionKey]*region{}, work: newEffort(), found: map[string]bool{}}, drawn: new(int), box: geom.EmptyBox()}
 }
 
 // sub is a walker for what an element refers to, in the same file.

@@ -58,7 +58,7 @@ func (b *Boundary) Open() bool { return !b.closed }
 func (b *Boundary) Distance(x Point) float64 {
 	d := math.Inf(1)
 	at := Box{x, x}
-	b.index.visit(func(c Box) bool { return c.Distance(at) < d }, func(i int) { d = min(d, b.Pieces[i].Distance(x)) })
+	b.index.Visit(func(c Box) bool { return c.Distance(at) < d }, func(i int) { d = min(d, b.Pieces[i].Distance(x)) })
 	return d
 }
 
@@ -66,7 +66,7 @@ func (b *Boundary) Distance(x Point) float64 {
 func (b *Boundary) Within(x Point, d float64) bool {
 	found := false
 	at := Box{x, x}
-	b.index.visit(func(c Box) bool { return !found && c.Distance(at) < d }, func(i int) { found = found || b.Pieces[i].Distance(x) < d })
+	b.index.Visit(func(c Box) bool { return !found && c.Distance(at) < d }, func(i int) { found = found || b.Pieces[i].Distance(x) < d })
 	return found
 }
 
@@ -81,43 +81,76 @@ func (b *Boundary) Winding(x Point) int {
 // Contains says whether a point lies inside by the non-zero rule.
 func (b *Boundary) Contains(x Point) bool { return b.Winding(x) != 0 }
 
+// WindingCost is [Boundary.Winding], and how many pieces were looked at for it.
+func (b *Boundary) WindingCost(x Point) (winding, looked int) {
+	looked = b.crossings(x, func(at float64, way int) { winding += way })
+	return winding, looked
+}
+
 // crossings reports where the boundary crosses the ray from x to the right: +1
-// where it runs down, which is clockwise about x. Pieces are cut where they turn
-// up or down and hold their upper end only, so that none counts twice.
-func (b *Boundary) crossings(x Point, report func(at float64, way int)) {
+// where it runs down, which is clockwise about x, and how many pieces it looked at.
+func (b *Boundary) crossings(x Point, report func(at float64, way int)) (looked int) {
 	reach := func(c Box) bool { return c.Min.Y <= x.Y && x.Y <= c.Max.Y && c.Max.X > x.X }
-	b.index.visit(reach, func(i int) {
-		p := b.Pieces[i]
-		if p.Kind == LineTo {
-			if way := crosses(p.From.Y, p.End.Y, x.Y); way != 0 {
-				at := p.From.X + (x.Y-p.From.Y)/(p.End.Y-p.From.Y)*(p.End.X-p.From.X)
-				if at > x.X {
-					report(at, way)
-				}
-			}
-			return
-		}
-		a := p.Arc()
-		ts := make([]float64, 0, 4)
-		for _, angle := range [2]float64{math.Pi / 2, -math.Pi / 2} {
-			if t := a.parameter(angle); t > 0 && t < 1 {
-				ts = append(ts, t)
-			}
-		}
-		slices.Sort(ts)
-		y0, t0 := p.From.Y, 0.0
-		for _, t := range append(ts, 1) {
-			y1 := p.At(t).Y
-			if way := crosses(y0, y1, x.Y); way != 0 {
-				half := math.Sqrt(max(0, a.R*a.R-(x.Y-a.Center.Y)*(x.Y-a.Center.Y)))
-				at := a.Center.X + math.Copysign(half, math.Cos(a.Start+a.Sweep*(t0+t)/2))
-				if at > x.X {
-					report(at, way)
-				}
-			}
-			y0, t0 = y1, t
-		}
+	b.index.Visit(reach, func(i int) {
+		looked++
+		b.Pieces[i].crossings(x, report)
 	})
+	return looked
+}
+
+// crossings reports where a line or an arc crosses the ray from x to the right.
+// Pieces are cut where they turn up or down and hold their upper end only, so that
+// none counts twice.
+func (p Piece) crossings(x Point, report func(at float64, way int)) {
+	if p.Kind == LineTo {
+		if way := crosses(p.From.Y, p.End.Y, x.Y); way != 0 {
+			at := p.From.X + (x.Y-p.From.Y)/(p.End.Y-p.From.Y)*(p.End.X-p.From.X)
+			if at > x.X {
+				report(at, way)
+			}
+		}
+		return
+	}
+	if side := p.monotone(); side != 0 {
+		if way := crosses(p.From.Y, p.End.Y, x.Y); way != 0 {
+			r := p.radius()
+			if at := p.Center.X + math.Copysign(math.Sqrt(max(0, r*r-(x.Y-p.Center.Y)*(x.Y-p.Center.Y))), side); at > x.X {
+				report(at, way)
+			}
+		}
+		return
+	}
+	a := p.Arc()
+	ts := make([]float64, 0, 4)
+	for _, angle := range [2]float64{math.Pi / 2, -math.Pi / 2} {
+		if t := a.parameter(angle); t > 0 && t < 1 {
+			ts = append(ts, t)
+		}
+	}
+	slices.Sort(ts)
+	y0, t0 := p.From.Y, 0.0
+	for _, t := range append(ts, 1) {
+		y1 := p.At(t).Y
+		if way := crosses(y0, y1, x.Y); way != 0 {
+			half := math.Sqrt(max(0, a.R*a.R-(x.Y-a.Center.Y)*(x.Y-a.Center.Y)))
+			at := a.Center.X + math.Copysign(half, math.Cos(a.Start+a.Sweep*(t0+t)/2))
+			if at > x.X {
+				report(at, way)
+			}
+		}
+		y0, t0 = y1, t
+	}
+}
+
+// monotone says, of an arc of less than half a turn, that it lies on one side of
+// its centre and so runs only up or only down: to the right of it if what comes
+// back is above 0, to the left if below, 0 if it isn't so.
+func (p Piece) monotone() float64 {
+	u, v := p.From.Sub(p.Center), p.End.Sub(p.Center)
+	if u.X*v.X <= 0 || u.Cross(v) > 0 != p.Clockwise {
+		return 0
+	}
+	return u.X
 }
 
 func crosses(y0, y1, y float64) int {
@@ -172,7 +205,7 @@ func (b *Boundary) distance(c *Boundary) float64 {
 	d := math.Inf(1)
 	for _, p := range b.Pieces {
 		box := p.Bounds()
-		c.index.visit(func(n Box) bool { return n.Distance(box) < d }, func(i int) { d = min(d, pieceDistance(p, c.Pieces[i])) })
+		c.index.Visit(func(n Box) bool { return n.Distance(box) < d }, func(i int) { d = min(d, pieceDistance(p, c.Pieces[i])) })
 	}
 	return d
 }
@@ -195,7 +228,7 @@ func (b *Boundary) Simple() bool {
 	var shared []Point
 	for i, p := range b.Pieces {
 		box := p.Bounds().Grow(touch)
-		b.index.visit(func(c Box) bool { return simple && box.Meets(c) }, func(j int) {
+		b.index.Visit(func(c Box) bool { return simple && box.Meets(c) }, func(j int) {
 			q := b.Pieces[j]
 			if j <= i {
 				return
@@ -221,7 +254,7 @@ func (b *Boundary) probes(c *Boundary, yield func(Point) bool) {
 	for _, p := range b.Pieces {
 		cuts = cuts[:0]
 		box := p.Bounds().Grow(touch)
-		c.index.visit(box.Meets, func(i int) { cuts = Intersections(cuts, p, c.Pieces[i]) })
+		c.index.Visit(box.Meets, func(i int) { cuts = Intersections(cuts, p, c.Pieces[i]) })
 		ts := make([]float64, 0, len(cuts)+1)
 		for _, x := range cuts {
 			if t := p.Parameter(x); t > 0 && t < 1 {

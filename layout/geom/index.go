@@ -70,9 +70,9 @@ func interleave(x, y uint32) uint64 {
 	return spread(x) | spread(y)<<1
 }
 
-// visit calls item for every box that reach allows, skipping whole nodes that
+// Visit calls item for every box that reach allows, skipping whole nodes that
 // it doesn't. reach may grow stricter on the way.
-func (ix *Index) visit(reach func(Box) bool, item func(i int)) {
+func (ix *Index) Visit(reach func(Box) bool, item func(i int)) {
 	if len(ix.boxes) > 0 {
 		ix.descend(len(ix.nodes)-1, 0, reach, item)
 	}
@@ -94,7 +94,7 @@ func (ix *Index) descend(level, k int, reach func(Box) bool, item func(i int)) {
 // Near lists the boxes at most d from b, in rising order.
 func (ix *Index) Near(b Box, d float64) []int {
 	var found []int
-	ix.visit(func(c Box) bool { return c.Distance(b) <= d }, func(i int) { found = append(found, i) })
+	ix.Visit(func(c Box) bool { return c.Distance(b) <= d }, func(i int) { found = append(found, i) })
 	slices.Sort(found)
 	return found
 }

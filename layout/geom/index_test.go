@@ -39,7 +39,7 @@ func TestIndexLooksAtFew(t *testing.T) {
 		for range searches {
 			want := r.IntN(len(boxes))
 			var found []int
-			ix.visit(func(b Box) bool { looks++; return b.Distance(boxes[want]) < 0.1 }, func(i int) { found = append(found, i) })
+			ix.Visit(func(b Box) bool { looks++; return b.Distance(boxes[want]) < 0.1 }, func(i int) { found = append(found, i) })
 			if !slices.Equal(found, []int{want}) {
 				t.Fatalf("%s: found %v, want %d", c.name, found, want)
 			}

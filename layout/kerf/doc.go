@@ -8,6 +8,7 @@
 // when growing and when shrinking. Nothing is rounded that was not round: a
 // round corner whose radius is used up becomes sharp.
 //
-// The package holds no state, and never returns a figure that crosses itself
+// A [Memo] does the same for many figures and works out equal ones once. Else the
+// package holds no state. It never returns a figure that crosses itself
 // or that is nearer to the wanted edge than the offset.
 package kerf

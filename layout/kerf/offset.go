@@ -47,7 +47,10 @@ var ErrTangled = errors.New("the edges of the figure cross or run along one anot
 // round a counter, gives an outline. Rings run as they came: single paths keep
 // their sense, outlines have material clockwise and counters the other way.
 // The errors are [VanishError], [ErrOpen] and [ErrTangled].
-func Offset(f geom.Figure, d float64) (geom.Figure, error) {
+func Offset(f geom.Figure, d float64) (geom.Figure, error) { return offset(f, d, nil) }
+
+// offset is [Offset] with what a memo knows, if there is one.
+func offset(f geom.Figure, d float64, m *Memo) (geom.Figure, error) {
 	if d == 0 {
 		return f, nil
 	}
@@ -66,7 +69,7 @@ func Offset(f geom.Figure, d float64) (geom.Figure, error) {
 		if !f.Closed {
 			return nil, ErrOpen
 		}
-		out, err := offsetRings(geom.Outline{f}, d)
+		out, err := offsetRings(geom.Outline{f}, d, m)
 		if err != nil {
 			return nil, err
 		}
@@ -80,7 +83,7 @@ func Offset(f geom.Figure, d float64) (geom.Figure, error) {
 				return nil, ErrOpen
 			}
 		}
-		return offsetRings(f, d)
+		return m.outline(f, d)
 	}
 	return f, nil
 }
@@ -110,7 +113,7 @@ func plain(p geom.Path) geom.Figure {
 }
 
 // offsetRings offsets closed paths that are filled together.
-func offsetRings(paths geom.Outline, d float64) (geom.Outline, error) {
+func offsetRings(paths geom.Outline, d float64, m *Memo) (geom.Outline, error) {
 	rings, err := orient(paths)
 	if err != nil {
 		return nil, err
@@ -125,20 +128,26 @@ func offsetRings(paths geom.Outline, d float64) (geom.Outline, error) {
 	}
 	var out geom.Outline
 	for _, g := range groups(rings, d) {
-		var wanted geom.Outline
-		for _, r := range g {
-			wanted = append(wanted, path(r))
-		}
-		edge := geom.NewBoundary(wanted)
-		moved, ok := shiftRings(g, d, edge)
-		if !ok {
-			if moved, err = trimRings(g, d, edge); err != nil {
-				return nil, err
-			}
+		moved, err := m.group(g, d)
+		if err != nil {
+			return nil, err
 		}
 		out = append(out, moved...)
 	}
 	return out, nil
+}
+
+// offsetGroup offsets rings that may come to meet.
+func offsetGroup(g []ring, d float64) (geom.Outline, error) {
+	var wanted geom.Outline
+	for _, r := range g {
+		wanted = append(wanted, path(r))
+	}
+	edge := geom.NewBoundary(wanted)
+	if moved, ok := shiftRings(g, d, edge); ok {
+		return moved, nil
+	}
+	return trimRings(g, d, edge)
 }
 
 // groups parts the rings into those that may come to meet, by the room that each

@@ -136,6 +136,11 @@ func decodePNG(name string, data []byte) (*Photo, error) {
 // million pixels of the usual kind.
 const mostJPEG = 200 << 20
 
+// mostScanned is how many blocks of 8 by 8 pixels all passes over a JPEG picture may
+// come to: a few bits can stand for all of a pass, so that a small file could ask for
+// any number. Usual ones have at most some twelve passes.
+const mostScanned = 50_000_000
+
 func decodeJPEG(name string, data []byte) (*Photo, error) {
 	c, err := jpeg.DecodeConfig(bytes.NewReader(data))
 	if err != nil {
@@ -147,6 +152,10 @@ func decodeJPEG(name string, data []byte) (*Photo, error) {
 	if jpegRoom(data) > mostJPEG {
 		return nil, &Error{name, fmt.Sprintf("a JPEG picture of this kind with %d by %d pixels takes too much memory", c.Width, c.Height),
 			"open it in an image editor and save it as PNG, or smaller"}
+	}
+	if scans := bytes.Count(data, []byte("\xff\xda")); scans > 1 && scans*(c.Width*c.Height/64+1) > mostScanned {
+		return nil, &Error{name, fmt.Sprintf("it is a JPEG picture in %d passes over %d by %d pixels, which takes too long to read", scans, c.Width, c.Height),
+			"open it in an image editor and save it as PNG"}
 	}
 	img, err := jpeg.Decode(bytes.NewReader(data))
 	if err != nil {

@@ -378,3 +378,37 @@ func BenchmarkEngrave(b *testing.B) {
 		p.Engrave(1000, 750, raster.Diffusion, raster.Tone{})
 	}
 }
+
+// passes is a grey JPEG picture of n passes, of which all but the first are a few bits:
+// each ends the band of very many blocks at once (ISO/IEC 10918-1, G.1.2.2).
+func passes(side, n int) []byte {
+	segment := func(marker byte, body ...byte) []byte {
+		return append([]byte{0xff, marker, byte((len(body) + 2) >> 8), byte(len(body) + 2)}, body...)
+	}
+	blocks := ((side + 7) / 8) * ((side + 7) / 8)
+	out := []byte{0xff, 0xd8}
+	out = append(out, segment(0xdb, append([]byte{0}, bytes.Repeat([]byte{16}, 64)...)...)...)
+	out = append(out, segment(0xc2, 8, byte(side>>8), byte(side), byte(side>>8), byte(side), 1, 1, 0x11, 0)...)
+	one := append([]byte{1}, make([]byte, 15)...)
+	out = append(out, segment(0xc4, append(append([]byte{0}, one...), 0)...)...)
+	out = append(out, segment(0xc4, append(append([]byte{0x10}, one...), 0xe0)...)...)
+	out = append(out, segment(0xda, 1, 1, 0, 0, 0, 0)...)
+	out = append(out, make([]byte, (blocks+7)/8)...) // each block a bit, 0
+	for range n - 1 {
+		out = append(out, segment(0xda, 1, 1, 0, 1, 63, 0)...)
+		bits := uint16(blocks-1<<14) << 1 // 0, then by how many more than 2^14 the run is longer
+		out = append(out, byte(bits>>8), byte(bits)|1)
+	}
+	return append(out, 0xff, 0xd9)
+}
+
+// Passes over a JPEG picture are counted before they are read.
+func TestJPEGPasses(t *testing.T) {
+	const side = 1100 // 19,044 blocks
+	decode(t, passes(side, 10))
+	for _, n := range []int{3000, 6000, 12000} {
+		if _, err := raster.Decode("sea.jpg", passes(side, n)); err == nil || !strings.Contains(err.Error(), "passes over 1100 by 1100 pixels, which takes too long to read") {
+			t.Errorf("%d passes: %v", n, err)
+		}
+	}
+}

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"foredge/cmd/internal/disk"
+	"foredge/cmd/internal/driver"
 	"foredge/lang/source"
 )
 
@@ -100,17 +101,65 @@ func (r *run) replaceSheets(files []disk.File) error {
 		}
 		r.replaced = append(r.replaced, name)
 		if len(r.replaced) <= mostLeft {
-			r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%q had another content, so it was moved to %q: other parts lie on it now", r.path(name), to).
+			r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%q had another content, so it was moved to %q: %s", r.path(name), to, r.whatChanged("it", name)).
 				WithHelp("if it was cut already, see by the tickets which parts of the new one are there, before you cut it")
 		}
 	}
 	return nil
 }
 
+// changedOn notes of an order that lies with others on which sheets it does, if its ticket
+// says anything else than that in the folder but where its parts lie.
+func (r *run) changedOn(ticket, order string, text []byte, places []Place) {
+	if !r.opts.Resume || len(places) == 0 {
+		return
+	}
+	if old, err := os.ReadFile(r.path(ticket)); err == nil && holdsAs(old, ofOrder(text), func(a, b string) bool { return a == b }) {
+		return
+	}
+	for _, p := range places {
+		if on := r.changed[p.Sheet]; len(on) == 0 || on[len(on)-1] != order {
+			r.changed[p.Sheet] = append(on, order)
+		}
+	}
+}
+
+// ofOrder is what a ticket says of the order itself: without its line in the table, what to
+// look at, the sheets, and where on them it lies.
+func ofOrder(ticket []byte) []byte {
+	var b bytes.Buffer
+	for line := range bytes.Lines(ticket) {
+		begins := func(with string) bool { return bytes.HasPrefix(line, []byte(with)) }
+		if !begins(ticketBegins) && !begins(ticketLook) && !begins(ticketRuns) && !bytes.Contains(line, []byte(": on "+sheetBegins)) {
+			b.Write(line)
+		}
+	}
+	return b.Bytes()
+}
+
+// whatChanged says which orders are others on sheets, "it" or "them", than on those of the
+// same names before.
+func (r *run) whatChanged(it string, files ...string) string {
+	var changed []string
+	seen := map[string]bool{}
+	for _, f := range files {
+		for _, order := range r.changed[strings.TrimSuffix(stem(f), driver.InsideSuffix)] {
+			if !seen[order] {
+				seen[order], changed = true, append(changed, order)
+			}
+		}
+	}
+	if len(changed) > 0 {
+		return fmt.Sprintf("%s changed or came to %s; all others on %s may have moved", named(changed), it, it)
+	}
+	return fmt.Sprintf("by their tickets the orders on %s are as they were, so they lie elsewhere, or the design or a file changed", it)
+}
+
 // tellReplaced tells of more sheets that were moved aside than were told one by one.
 func (r *run) tellReplaced() {
 	if more := len(r.replaced) - mostLeft; more > 0 {
-		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%d more sheets had another content, and were moved to %q", more, r.path(asideName)).
+		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%d more files of sheets, from %q to %q, had another content, and were moved to %q: %s", more,
+			r.replaced[mostLeft], r.replaced[len(r.replaced)-1], r.path(asideName), r.whatChanged("them", r.replaced[mostLeft:]...)).
 			WithHelp("if they were cut already, see by the tickets which parts of the new ones are there")
 	}
 }

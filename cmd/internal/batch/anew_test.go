@@ -45,9 +45,30 @@ func TestMadeAnew(t *testing.T) {
 	if got, want := slices.Sorted(maps.Keys(aside)), []string{"sheet-0002.svg"}; !slices.Equal(got, want) || aside["sheet-0002.svg"] != before["sheet-0002.svg"] {
 		t.Errorf("aside are %q, want %q as it was", got, want)
 	}
-	if got := messages(r, "made-anew"); len(got) != 1 || !strings.Contains(got[0], "sheet-0002.svg") || !strings.Contains(got[0], "other parts lie on it now") {
-		t.Errorf("told %q", got)
+	told := func(want ...string) {
+		t.Helper()
+		got := messages(r, "made-anew")
+		if len(got) != len(want) {
+			t.Fatalf("told %q, want %q", got, want)
+		}
+		for i := range want {
+			if !strings.Contains(got[i], want[i]) {
+				t.Errorf("told %q, want %q", got[i], want[i])
+			}
+		}
 	}
+	told(`sheet-0002.svg": order 0007 changed or came to it`)
+	// A name that gets shorter is changed too; one that is withdrawn moves the others.
+	r = tagBatch(t, dir, tag, Options{Together: true, Resume: true}, 0, "Ada", "Bo", "Cy", "Di", "Ed", "Fay", "Gus")
+	told(`sheet-0002.2.svg": order 0007 changed or came to it`)
+	design := strings.Replace(tag, "{ name = text;", "{ number = text; name = text;", 1)
+	dir = t.TempDir()
+	for _, rows := range []string{"1,A\n2,B\n3,C\n4,D\n5,E\n6,F\n7,G\n8,H\n", "1,A\n2,B\n3,C\n4,D\n5,E\n7,G\n8,H\n"} {
+		table := filepath.Join(dir, "two.csv")
+		os.WriteFile(table, []byte("number,name\n"+rows), 0o666)
+		r = tagBatch(t, dir, design, Options{Together: true, Resume: true, Orders: table}, 0)
+	}
+	told(`sheet-0001.svg`, `sheet-0002.svg": by their tickets the orders on it are as they were`)
 }
 
 // An order that can't be made any more isn't said to be gone.
@@ -89,5 +110,28 @@ func TestCopiesOfCopies(t *testing.T) {
 	tagBatch(t, dir, strings.Replace(design, "copies = count default 1", "copies = count default 3", 1), Options{}, 0, "Ada")
 	if ticket := foretest.Contents(t, filepath.Join(dir, "cut"))["0001-ada.txt"]; !strings.Contains(ticket, "tag, 80 by 40 mm, 3 mm thick, 2 times each, 6 in all") {
 		t.Errorf("the ticket is %s", ticket)
+	}
+}
+
+// A line that is empty between others, as a text in the middle of joined ones is empty, is
+// told before anything is made and on the ticket; not one that the design has itself.
+func TestEmptyLineBetween(t *testing.T) {
+	for join, want := range map[string]string{`order.name + "\n" + order.b + "\n" + order.c`: "has an empty line between others in tag.r", `order.name + "\n\n" + order.c`: ""} {
+		dir := t.TempDir()
+		design := strings.Replace(strings.Replace(tag, "text order.name", "text "+join, 1), "{ name = text;", `{ name = text; b = text default ""; c = text default "";`, 1)
+		table := filepath.Join(dir, "lines.csv")
+		os.WriteFile(table, []byte("name,b,c\nAda,,Bo\nCy,Di,\n"), 0o666)
+		r := tagBatch(t, dir, design, Options{Orders: table}, 0)
+		if r.Err != nil || r.Done != 2 {
+			t.Fatalf("%s: %v %v", join, r.Err, r.Diagnostics)
+		}
+		got := ""
+		for _, s := range r.Seen {
+			got += strings.Join(s.What, "; ")
+		}
+		ticket := foretest.Contents(t, filepath.Join(dir, "cut"))["0001-ada.txt"]
+		if !strings.Contains(got, want) || want == "" && strings.Contains(got, "empty") || strings.Contains(ticket, "Look: the text of tag.r has an empty line between others") != (want != "") {
+			t.Errorf("%s: told %q, and the ticket is %s", join, got, ticket)
+		}
 	}
 }

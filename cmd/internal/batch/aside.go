@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"foredge/cmd/internal/disk"
 	"foredge/eval/orders"
 	"foredge/lang/source"
 )
@@ -18,6 +19,49 @@ const asideName = "set-aside"
 
 // mostLeft is how many files of an earlier batch are told one by one.
 const mostLeft = 20
+
+// roomAside makes sure, before anything is written, that files can be moved aside.
+func (r *run) roomAside() error {
+	path := r.path(asideName)
+	if info, err := os.Stat(path); err != nil || info.IsDir() {
+		return nil
+	}
+	return &disk.Error{Code: "cannot-write", Message: fmt.Sprintf("%q is a file, and a folder of that name is where files go that no order has any more", path),
+		Hint: "rename it, or choose another folder with -o"}
+}
+
+// sameTable refuses to go on with what was made from a table that has no order in
+// common with this one: all of its files would be moved aside. Orders are told by their
+// own numbers; where they are numbered by their place, by all that their files are
+// called, if there are several.
+func (r *run) sameTable() error {
+	tickets := map[string]bool{}
+	for f, ticket := range r.before {
+		if f == ticket {
+			tickets[stem(ticket)] = true
+		}
+	}
+	own := slices.ContainsFunc(r.table.Columns, func(c orders.Column) bool { return c.Name == orders.NumberColumn })
+	if len(tickets) == 0 || r.last.Sum == "" || !own && min(len(tickets), len(r.table.Rows)) < 2 {
+		return nil
+	}
+	now := map[string]bool{}
+	for i, row := range r.table.Rows {
+		now[r.names[i]] = true
+		if own {
+			now[orders.FileName(row.Number, "")] = true
+		}
+	}
+	for ticket := range tickets {
+		parts := strings.SplitN(ticket, "-", 3)
+		if now[ticket] || now[parts[0]] || len(parts) > 1 && now[parts[0]+"-"+parts[1]] {
+			return nil
+		}
+	}
+	return &disk.Error{Code: "another-table",
+		Message: fmt.Sprintf("no order of this table is in %q: what is there was made from another table, and all of its files would be moved aside", r.path(listName+".csv")),
+		Hint:    "is this the right folder? choose another one with -o; if the table was put right, write --resume --force once"}
+}
 
 // moveAside moves the files of an earlier batch that no order has any more, such as
 // those of a name that was corrected since, so that none is cut by mistake. Those of
@@ -67,7 +111,7 @@ func (r *run) tellLeft(f string, stays, tell bool, unmade map[string]string) {
 	}
 	switch {
 	case err != nil:
-		r.result.Diagnostics.Warnf("left-over", source.Span{}, "%q is of an earlier batch, and %s; it can't be moved aside: %v", r.path(f), why, err).
+		r.result.Diagnostics.Errorf("left-over", source.Span{}, "%q is of an earlier batch, and %s; it can't be moved aside: %v", r.path(f), why, err).
 			WithHelp("remove it, so that it isn't cut by mistake")
 	case tell:
 		r.result.Diagnostics.Warnf("left-over", source.Span{}, "%q was of an earlier batch, and %s, so it was moved to %q", r.path(f), why, to).

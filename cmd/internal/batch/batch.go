@@ -93,6 +93,8 @@ type run struct {
 	// replaced are sheets of an earlier batch that were moved aside, since this one has
 	// others of their names.
 	replaced []string
+	// changed are, of each sheet, the orders on it that have other tickets than before.
+	changed map[string][]string
 	// spoilt are the items that can't be made, by the number of their order.
 	spoilt map[string][]string
 	last   earlier // the batch before this one
@@ -101,7 +103,7 @@ type run struct {
 
 // Run makes all orders of a design.
 func Run(ctx context.Context, session *driver.Session, design string, opts Options) *Result {
-	r := &run{ctx: ctx, opts: opts, design: design, session: session, result: &Result{}, sizes: map[string]geom.Point{}, sheets: map[string]bool{}}
+	r := &run{ctx: ctx, opts: opts, design: design, session: session, result: &Result{}, sizes: map[string]geom.Point{}, sheets: map[string]bool{}, changed: map[string][]string{}}
 	err, stopped := driver.Until(ctx, func() error {
 		var err error
 		if fault := driver.Guard("reading the orders of "+driver.Name(design), func() { err = r.open() }); fault != nil {
@@ -249,10 +251,16 @@ func (r *run) ready() error {
 		}
 	}
 	r.last, r.before = r.earlier() // before any of it is written over
-	if r.opts.Force || !r.opts.Resume {
+	if !r.opts.Resume {
 		return nil
 	}
-	return r.sameDesign()
+	if err := r.roomAside(); err != nil || r.opts.Force {
+		return err
+	}
+	if err := r.sameDesign(); err != nil {
+		return err
+	}
+	return r.sameTable()
 }
 
 func madeBefore(path string) error {
@@ -263,7 +271,7 @@ func madeBefore(path string) error {
 // ours reports whether a file is as a batch makes them: a cut file, a ticket or a
 // list. Tickets and lists may have notes in them (notes.go).
 func ours(data []byte) bool {
-	return export.Ours(data) || bytes.HasPrefix(data, []byte(ticketBegins)) || bytes.HasPrefix(data, []byte(tableBegins)) ||
+	return export.Ours(data) || bytes.HasPrefix(data, []byte(ticketBegins)) || bytes.HasPrefix(bytes.TrimPrefix(data, []byte(byteOrderMark)), []byte(tableBegins)) ||
 		bytes.HasPrefix(data, []byte(dataBegins))
 }
 

@@ -333,6 +333,14 @@ func oddities(cell orders.Cell) (what []string) {
 	return what
 }
 
+// gap reports a text that is joined of an order's with an empty line in it, as one of them
+// is empty; not where the design has one itself.
+func (r *run) gap(i int, t layout.Text) bool {
+	own := t.At.Text()
+	return orders.EmptyLine(t.Text) && !quoted(own) && !strings.Contains(own, `\n\n`) &&
+		!slices.ContainsFunc(r.table.Rows[i].Cells, func(c orders.Cell) bool { return c.Text == t.Text })
+}
+
 // look notes what of an order a person should see before cutting.
 func (r *run) look(i int, texts []layout.Text) {
 	row := &r.table.Rows[i]
@@ -359,6 +367,9 @@ func (r *run) look(i int, texts []layout.Text) {
 		var what []string
 		if t.Cap < advise.LeastCapital-1e-3 {
 			what = append(what, fmt.Sprintf("shrank to capitals of %s mm in %s.%s, less than %d mm", unit.FormatNumber(math.Round(t.Cap*100)/100, 2), t.Panel, t.Region, advise.LeastCapital))
+		}
+		if r.gap(i, t) {
+			what = append(what, fmt.Sprintf("has an empty line between others in %s.%s", t.Panel, t.Region))
 		}
 		if t.Wrapped {
 			what = append(what, fmt.Sprintf("takes %d lines in %s.%s", t.Lines, t.Panel, t.Region))

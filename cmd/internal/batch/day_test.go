@@ -179,7 +179,7 @@ var ticketPlace = regexp.MustCompile(`(?m)^  (\S+): on (\S+), row \d+ from the t
 func agrees(t *testing.T, folder string, rows []dayRow) {
 	t.Helper()
 	files := foretest.Contents(t, folder)
-	packing, err := csv.NewReader(strings.NewReader(files["made.csv"])).ReadAll()
+	packing, err := csv.NewReader(strings.NewReader(strings.TrimPrefix(files["made.csv"], byteOrderMark))).ReadAll()
 	foretest.Must(t, err)
 	column := map[string]int{}
 	for i, heading := range packing[0] {

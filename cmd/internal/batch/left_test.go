@@ -231,7 +231,7 @@ func TestTicketComesFirst(t *testing.T) {
 // What a spreadsheet would take for a formula (OWASP, "CSV Injection") is a text in the
 // list; all else is as it is.
 func TestNoFormula(t *testing.T) {
-	for text, want := range map[string]string{"=1+1": "'=1+1", "+49": "'+49", "-": "'-", "@x": "'@x", "\tx": "'\tx", "": "", "Ada": "Ada", "1-2": "1-2", "'x": "'x"} {
+	for text, want := range map[string]string{"=1+1": "'=1+1", "+49": "'+49", "-": "'-", "@x": "'@x", "\tx": "'\tx", "  =lead": "'  =lead", "\u00a0\u200b@x": "'\u00a0\u200b@x", "＝1": "'＝1", " ": " ", " Ada": " Ada", "": "", "Ada": "Ada", "1-2": "1-2", "'x": "'x"} {
 		if got := noFormula(text); got != want {
 			t.Errorf("%q is listed as %q, want %q", text, got, want)
 		}
@@ -242,5 +242,19 @@ func TestNoFormula(t *testing.T) {
 	}
 	if list, want := foretest.Contents(t, filepath.Join(dir, "cut"))["made.csv"], ",'=1+1 | =1+1,'=1+1\n"; !strings.HasSuffix(list, want) {
 		t.Errorf("the list is %q, want it to end with %q", list, want)
+	}
+}
+
+// A packing list that a spreadsheet has saved, without the mark at its beginning and with
+// other line ends, still holds what it held.
+func TestHolds(t *testing.T) {
+	now := []byte(byteOrderMark + "order,line\n0001,2\n")
+	for text, want := range map[string]bool{"order,line\r\n0001,2,sent\r\n": true, byteOrderMark + "order,line\n0001,2\nall\n": true, "order,line\n0001,3\n": false} {
+		if got := holds([]byte(text), now); got != want {
+			t.Errorf("%q: %v, want %v", text, got, want)
+		}
+		if !ours([]byte(strings.Replace(text, "order,line", tableBegins, 1))) {
+			t.Errorf("%q isn't known as a packing list", text)
+		}
 	}
 }

@@ -12,6 +12,8 @@ import (
 	"os"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
@@ -29,6 +31,9 @@ const (
 	ticketBegins = "Order "
 	tableBegins  = "order,line,copies,ticket,files"
 	dataBegins   = "{\n  \"schema\": "
+	// byteOrderMark comes before the table: without it spreadsheets read UTF-8 as another
+	// encoding (common practice, from memory).
+	byteOrderMark = "\ufeff"
 )
 
 // A Made is an order that was made.
@@ -125,7 +130,9 @@ func newLister(r *run) (*lister, error) {
 		l.table.Close()
 		return nil, err
 	}
-	l.rows = csv.NewWriter(io.MultiWriter(l.table, l.sum))
+	both := io.MultiWriter(l.table, l.sum)
+	io.WriteString(both, byteOrderMark) // errors are told by Commit
+	l.rows = csv.NewWriter(both)
 	header := append(strings.Split(tableBegins, ","), "allowed", "item", "stock", "lettered")
 	for k, c := range r.table.Columns {
 		if !r.table.IsCopies(k) {
@@ -158,9 +165,12 @@ func (m Made) item() string {
 }
 
 // noFormula is a text of a table in which a spreadsheet finds no formula: what might
-// begin one has an apostrophe before it (OWASP, "CSV Injection").
+// begin one, behind blanks too and in wide characters, has an apostrophe before it (OWASP,
+// "CSV Injection").
 func noFormula(text string) string {
-	if text != "" && strings.ContainsRune("=+-@\t\r", rune(text[0])) {
+	begins := strings.TrimLeftFunc(text, func(c rune) bool { return unicode.IsSpace(c) || unicode.Is(unicode.Cf, c) })
+	first, _ := utf8.DecodeRuneInString(begins)
+	if begins != "" && strings.ContainsRune("=+-@＝＋－＠", first) || text != "" && strings.ContainsRune("\t\r\n", rune(text[0])) {
 		return "'" + text
 	}
 	return text
@@ -291,10 +301,12 @@ func ticketFiles(path string) (names []string, ok bool) {
 }
 
 // ticketMakes begins the line of a ticket that names its files, ticketRuns that of
-// orders that lie together; what the table holds is indented.
+// orders that lie together; what the table holds is indented, and so is what to look at,
+// behind ticketLook.
 const (
 	ticketMakes = "To make "
 	ticketRuns  = "To run once each"
+	ticketLook  = "  Look: "
 )
 
 // readList reads a list, its orders one by one, as far as it is one.

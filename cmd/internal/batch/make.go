@@ -2,6 +2,7 @@ package batch
 
 import (
 	"fmt"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -16,6 +17,10 @@ import (
 // chunk is how many orders are written together: forcing files to the disk is
 // mostly waiting, which they do at the same time.
 const chunk = 16
+
+// sheets is how many files are held before they are written where orders lie together,
+// of which one may fill any number of sheets.
+const sheets = 64
 
 // made is an order that has been made but not yet written.
 type made struct {
@@ -46,7 +51,7 @@ func (r *run) make() error {
 			r.spoilt[row.Order()] = append(r.spoilt[row.Order()], row.Number)
 		}
 	}
-	w := &writer{run: r, rows: layout.NewRows(sized(r.sizes))}
+	w := &writer{run: r, hold: hold, rows: layout.NewRows(sized(r.sizes))}
 	defer w.close()
 	err = each(r.ctx, len(todo), func(k int) made { return r.makeOrder(todo[k]) }, func(k int, m made) error {
 		if m.err != nil {
@@ -99,6 +104,7 @@ func (r *run) encode(name string, sheets []driver.Sheet) ([]disk.File, error) {
 // A writer gathers what is made, in order, and writes it a chunk at a time.
 type writer struct {
 	run   *run
+	hold  *disk.Hold
 	rows  *layout.Rows // of orders that lie together
 	files []disk.File
 	held  []Made // orders among them
@@ -114,11 +120,10 @@ func (w *writer) order(i int, m made) error {
 	for _, f := range m.files {
 		names = append(names, filepath.Base(f.Path))
 	}
+	var each []string // what its copies are called on sheets
 	if r.opts.Together {
-		on, err := w.lay(i, m)
-		if err != nil {
-			return err
-		}
+		each = r.copies(i)
+		on := w.rows.Where(each, m.wanted, m.faces)
 		names = r.sheetFiles(on)
 		for _, o := range on {
 			m.ticket.places = append(m.ticket.places, Place{o.Part, sheetName(o.Sheet, false), o.Row, o.Place, round(o.At.X), round(o.At.Y), o.Inside})
@@ -126,32 +131,49 @@ func (w *writer) order(i int, m made) error {
 	}
 	t := m.ticket
 	t.files = names
+	text := t.text()
+	r.changedOn(r.names[i]+ticketExt, row.Number, text, t.places)
 	w.anew.see(r, row.Number, m.files)
 	// The ticket comes first, so that no file is ever there which none names.
-	w.files = append(append(w.files, disk.File{Path: r.path(r.names[i] + ticketExt), Data: export.Mark(t.text(), r.origin)}), m.files...)
+	w.files = append(append(w.files, disk.File{Path: r.path(r.names[i] + ticketExt), Data: export.Mark(text, r.origin)}), m.files...)
 	w.held = append(w.held, Made{Order: row.Number, At: data.At(row.At),
 		Copies: r.table.Copies(i), Files: names, Ticket: r.names[i] + ticketExt, Parts: t.parts, Materials: t.materials,
 		Item: t.item, Spoilt: r.spoilt[row.Order()], Lettered: t.lettered, Places: t.places, cells: t.cells, stock: strings.Join(t.stocks, "; ")})
+	if err := w.lay(each, m); err != nil {
+		return err
+	}
 	return w.flush(false)
 }
 
-// lay puts all copies of an order on sheets.
-func (w *writer) lay(i int, m made) (on []layout.On, err error) {
-	r := w.run
+// copies are what the copies of an order are called on sheets.
+func (r *run) copies(i int) (names []string) {
 	for copy := range r.table.Copies(i) {
 		name := r.table.Rows[i].Number
 		if copy > 0 {
 			name = fmt.Sprintf("%s-%d", name, copy+1)
 		}
-		these, full := w.rows.Add(name, m.wanted, m.faces)
-		on = append(on, these...)
+		names = append(names, name)
+	}
+	return names
+}
+
+// lay puts all copies of an order on sheets, and writes those that are full a chunk at
+// a time.
+func (w *writer) lay(copies []string, m made) error {
+	for _, name := range copies {
+		_, full := w.rows.Add(name, m.wanted, m.faces)
 		for _, sheet := range full {
 			if err := w.sheet(sheet); err != nil {
-				return nil, err
+				return err
+			}
+			if len(w.files) >= sheets {
+				if err := w.write(); err != nil {
+					return err
+				}
 			}
 		}
 	}
-	return on, nil
+	return nil
 }
 
 // sheetFiles are the files of the sheets on which something lies, each once.
@@ -214,11 +236,7 @@ func (w *writer) flush(all bool) error {
 		return nil
 	}
 	r := w.run
-	if err := r.replaceSheets(w.files); err != nil {
-		return err
-	}
-	files := slices.DeleteFunc(w.files, func(f disk.File) bool { return r.noted(f) })
-	if err := disk.WriteSet(r.ctx, files, r.rules()); err != nil {
+	if err := w.write(); err != nil {
 		return err
 	}
 	if w.list == nil {
@@ -234,8 +252,24 @@ func (w *writer) flush(all bool) error {
 		}
 	}
 	r.result.Done += len(w.held)
-	w.files, w.held = nil, nil
+	w.held = nil
 	return nil
+}
+
+// write writes the files that are held.
+func (w *writer) write() error {
+	r := w.run
+	if err := w.hold.Still(); err != nil {
+		return err
+	}
+	if err := r.replaceSheets(w.files); err != nil {
+		return err
+	}
+	files := slices.DeleteFunc(w.files, func(f disk.File) bool { return r.noted(f) })
+	w.files = nil
+	rules := r.rules()
+	rules.Held = w.hold
+	return disk.WriteSet(r.ctx, files, rules)
 }
 
 // end writes the last sheets, what is still held, and the lists.
@@ -248,8 +282,35 @@ func (w *writer) end() error {
 	if err := w.flush(true); err != nil {
 		return err
 	}
+	if err := w.hold.Still(); err != nil {
+		return err
+	}
 	w.anew.tell(w.run)
-	return w.list.end()
+	if err := w.list.end(); err != nil {
+		return err
+	}
+	if err := w.hold.Still(); err != nil {
+		return err
+	}
+	return w.run.there()
+}
+
+// there sees that each file is there that the list of what was made names.
+func (r *run) there() error {
+	f, err := os.Open(r.path(listName + ".json"))
+	if err != nil {
+		return disk.Gone(r.path(listName + ".json"))
+	}
+	defer f.Close()
+	var gone error
+	readList(f, func(m Made) {
+		for _, name := range append(m.Files, m.Ticket) {
+			if _, err := os.Lstat(r.path(name)); err != nil && gone == nil {
+				gone = disk.Gone(r.path(name))
+			}
+		}
+	})
+	return gone
 }
 
 // close gives up lists that aren't whole.

@@ -79,10 +79,16 @@ func (r *run) setNotesAside(name string) {
 
 // holds reports whether each line of a text stands in a file, in that order, perhaps
 // with something behind it: that nothing was done to it but adding notes.
-func holds(file, text []byte) bool {
-	have := strings.Split(strings.ReplaceAll(string(file), "\r\n", "\n"), "\n")
-	for line := range strings.Lines(string(text)) {
-		i := slices.IndexFunc(have, func(h string) bool { return strings.HasPrefix(h, strings.TrimSuffix(line, "\n")) })
+func holds(file, text []byte) bool { return holdsAs(file, text, strings.HasPrefix) }
+
+// holdsAs is the same for lines that stand there as is says.
+func holdsAs(file, text []byte, is func(have, line string) bool) bool {
+	plain := func(data []byte) string {
+		return strings.TrimPrefix(strings.ReplaceAll(string(data), "\r\n", "\n"), byteOrderMark)
+	}
+	have := strings.Split(plain(file), "\n")
+	for line := range strings.Lines(plain(text)) {
+		i := slices.IndexFunc(have, func(h string) bool { return is(h, strings.TrimSuffix(line, "\n")) })
 		if i < 0 {
 			return false
 		}

@@ -74,6 +74,9 @@ func (r *run) ticket(i int, solved *design.Design, sheets []driver.Sheet) ticket
 				text += ", " + line(other)
 			}
 			t.texts = append(t.texts, text)
+			if r.gap(i, x) {
+				t.remarks = append(t.remarks, fmt.Sprintf("the text of %s.%s has an empty line between others", x.Panel, x.Region))
+			}
 		}
 	}
 	for _, m := range t.materials {
@@ -237,7 +240,7 @@ func (t ticket) writeCells(b *bytes.Buffer) {
 		fmt.Fprintf(b, "  %-*s  %s%s\n", wide, c[0], c[1], cleaned)
 	}
 	for _, r := range t.remarks {
-		fmt.Fprintf(b, "  Look: %s\n", line(r))
+		fmt.Fprintf(b, ticketLook+"%s\n", line(r))
 	}
 }
 

@@ -32,6 +32,12 @@ func Lost(err error) *Error {
 		Hint: "make room, or send it elsewhere, and call the command again", Err: err}
 }
 
+// Gone says that a file which was written isn't there any more.
+func Gone(path string) *Error {
+	return &Error{Code: "cannot-write", Message: fmt.Sprintf("%q was written and is not there any more", path),
+		Hint: "see what else is at work in that folder, and call the command again"}
+}
+
 // reason puts what the system says about a file into plain words.
 func reason(err error) string {
 	switch {
@@ -81,4 +87,13 @@ func Size(n int64) string {
 		return fmt.Sprintf("%.1f KiB", float64(n)/(1<<10))
 	}
 	return fmt.Sprintf("%d bytes", n)
+}
+
+// Sizes writes a number of bytes and the most that there may be, by the byte where they
+// would look alike otherwise.
+func Sizes(n, most int64) (is, limit string) {
+	if is, limit = Size(n), Size(most); is == limit {
+		return fmt.Sprintf("%d bytes", n), fmt.Sprintf("%d bytes", most)
+	}
+	return is, limit
 }

@@ -60,6 +60,18 @@ func HoldFolder(ctx context.Context, folder string) (*Hold, error) {
 	return h, nil
 }
 
+// Still gives an error if the folder is no longer the one that was held: somebody has
+// moved or removed it, whatever lies at its path now.
+func (h *Hold) Still() error {
+	was, err := h.f.Stat()
+	now, gone := os.Lstat(h.path)
+	if err == nil && gone == nil && os.SameFile(was, now) {
+		return nil
+	}
+	return &Error{Code: "cannot-write", Message: fmt.Sprintf("the folder %q was moved or removed while it was written into", filepath.Dir(h.path)),
+		Hint: "put it back, or choose another folder with -o, and call the command again", Err: gone}
+}
+
 // Release lets others have the folder. One that was made for it goes again if
 // nothing was put into it.
 func (h *Hold) Release() {

@@ -160,3 +160,38 @@ func TestDanglingLink(t *testing.T) {
 		t.Error("a folder was made that only a link speaks of")
 	}
 }
+
+// A folder that is held and moved away is not made anew, whatever lies in its place.
+func TestHeldFolderGoes(t *testing.T) {
+	top := t.TempDir()
+	dir, away := filepath.Join(top, "cut"), filepath.Join(top, "away")
+	h, err := HoldFolder(t.Context(), dir)
+	foretest.Must(t, err)
+	defer h.Release()
+	rules := Rules{Held: h}
+	foretest.Must(t, WriteSet(t.Context(), []File{{filepath.Join(dir, "a.svg"), []byte("1")}}, rules), os.Rename(dir, away))
+	for _, again := range []bool{false, true} {
+		if again {
+			foretest.Must(t, os.Mkdir(dir, 0o777))
+		}
+		err := WriteSet(t.Context(), []File{{filepath.Join(dir, "b.svg"), []byte("2")}}, rules)
+		if err == nil || !strings.Contains(err.Error(), "was moved or removed while it was written into") {
+			t.Errorf("written into a folder that has gone: %v", err)
+		}
+		if entries, err := os.ReadDir(dir); again && len(entries) > 0 || !again && err == nil {
+			t.Errorf("in its place there are %v", entries)
+		}
+	}
+}
+
+// Sizes that look alike are told by the byte.
+func TestSizes(t *testing.T) {
+	for _, c := range []struct {
+		n         int64
+		is, limit string
+	}{{1<<20 + 1, "1048577 bytes", "1048576 bytes"}, {2 << 20, "2.0 MiB", "1.0 MiB"}} {
+		if is, limit := Sizes(c.n, 1<<20); is != c.is || limit != c.limit {
+			t.Errorf("%d bytes are %s of %s, want %s of %s", c.n, is, limit, c.is, c.limit)
+		}
+	}
+}

@@ -84,10 +84,10 @@ func readAll(r io.Reader, size, limit int64) ([]byte, error) {
 }
 
 func sizeError(shown string, size, limit int64) *Error {
-	e := &Error{Code: "file-too-large",
-		Message: fmt.Sprintf("%q is %s, and at most %s can be read", shown, Size(size), Size(limit))}
+	is, most := Sizes(size, limit)
+	e := &Error{Code: "file-too-large", Message: fmt.Sprintf("%q is %s, and at most %s can be read", shown, is, most)}
 	if limit == MaxDesign {
-		e.Message = fmt.Sprintf("%q is %s, and a design may have at most %s", shown, Size(size), Size(limit))
+		e.Message = fmt.Sprintf("%q is %s, and a design may have at most %s", shown, is, most)
 		e.Hint = "a design is a short text: is this the right file?"
 	}
 	return e

@@ -48,6 +48,17 @@ type Rules struct {
 	// Sweep removes first what programs that were killed have left in the folders.
 	// One that died while it wrote is swept after without it.
 	Sweep bool
+	// Held, if it isn't nil, has the folder of all files, which is not made anew where
+	// it has gone.
+	Held *Hold
+}
+
+// still gives an error if the folder that is held has gone.
+func (r Rules) still() error {
+	if r.Held == nil {
+		return nil
+	}
+	return r.Held.Still()
 }
 
 // WriteSet writes files so that all of them are there as given, or, after an
@@ -76,12 +87,16 @@ func WriteSet(ctx context.Context, files []File, rules Rules) (err error) {
 		todo[i] = &p
 		same = same && p.same()
 	}
-	if same {
-		return nil
+	if err := rules.still(); err != nil || same {
+		return err
 	}
 	release, err := takeAll(ctx, todo, rules.Sweep)
 	defer release()
 	if err != nil {
+		return err
+	}
+	// It may have gone meanwhile, and what was made in its place goes again.
+	if err := rules.still(); err != nil {
 		return err
 	}
 	if todo, err = needed(todo, rules); err != nil {
@@ -100,7 +115,10 @@ func WriteSet(ctx context.Context, files []File, rules Rules) (err error) {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	return commitAll(todo)
+	if err := commitAll(todo); err != nil {
+		return err
+	}
+	return rules.still()
 }
 
 // takeAll holds the folders that files go into, and returns what lets go of them.

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"foredge/cmd/internal/driver"
+	"foredge/eval/fit"
 	"foredge/export"
 )
 
@@ -23,6 +24,8 @@ type growth struct {
 	text func(n int) string
 	// beside are files that the design uses, by name.
 	beside func(n int) map[string]string
+	// fit asks what its readings are worth, too.
+	fit bool
 }
 
 // each joins what stands for each of n things.
@@ -52,6 +55,15 @@ func stacked(n int, sign string) string {
 		}
 		return fmt.Sprintf("region r%d { width = 10; height = 5; spine = 5; head %s r%d.head + r%d.height + 1 }\n", i, sign, i-1, i-1)
 	})
+}
+
+// sumOf is the sum of n dimensions, of every step-th thing.
+func sumOf(n, step int, dim string) string {
+	terms := make([]string, n)
+	for i := range terms {
+		terms[i] = fmt.Sprintf(dim, step*i)
+	}
+	return strings.Join(terms, " + ")
 }
 
 func growths() []growth {
@@ -133,12 +145,80 @@ func growths() []growth {
 		{name: "clashes", n: 500, text: func(n int) string {
 			return each(n, func(i int) string { return sprintf("panel p%d { width = 100; width = 101; height = 50 }\n", i) })
 		}},
+		{name: "clashes in one panel", n: 200, text: func(n int) string {
+			return board(100, each(n, func(i int) string { return sprintf("cutout c%d { shape = round 1; head = 3; head = 4 }\n", i) }))
+		}},
+		{name: "rows that clash in one panel", n: 100, text: func(n int) string {
+			return board(100, each(n, func(i int) string {
+				return sprintf("row s%d on spine { count = 3; hole = round 1; pitch = 9; first = 3; first = 4; inset = 4 }\n", i)
+			}))
+		}},
+		{name: "clashes by limits in one panel", n: 200, text: func(n int) string {
+			return board(100, each(n, func(i int) string { return sprintf("cutout c%d { shape = round 1; head >= 3; head <= 2 }\n", i) }))
+		}},
+		{name: "boxes that together have a limit", n: 200, text: func(n int) string {
+			return board(100, each(n, func(i int) string { return sprintf("region r%d { width = 5; prefer height = 3 }\n", i) })+
+				sumOf(n, 1, "r%d.height")+sprintf(" <= %d\n", 3*n/2))
+		}},
+		{name: "boxes that together have limits", n: 200, text: func(n int) string {
+			return board(100, each(n, func(i int) string {
+				return sprintf("region r%d { width = 5; height <= %d; prefer height = %d }\n", i, 3+i%5, 1+i%7)
+			})+sumOf(n, 1, "r%d.height")+sprintf(" <= %d\n", 2*n)+sumOf(n/2, 2, "r%d.height")+sprintf(" <= %d\n", n/2))
+		}},
+		{name: "boxes that together have a wish", n: 200, text: func(n int) string {
+			return board(100, each(n, func(i int) string { return sprintf("region r%d { width = 5; prefer height = %d }\n", i, 1+i%7) })+
+				"prefer "+sumOf(n, 1, "r%d.height")+sprintf(" = %d\n", n))
+		}},
+		{name: "the larger of two again and again", n: 100, text: func(n int) string {
+			return board(300, each(n, func(i int) string {
+				if i == 0 {
+					return "cutout c0 { shape = round 0.2; head = max(tail / 400, 1) }\n"
+				}
+				return sprintf("cutout c%d { shape = round 0.2; head = max(c%d.head + 0.3, tail / 300) }\n", i, i-1)
+			}))
+		}},
 		{name: "checks that fail", n: 500, text: func(n int) string {
 			return board(50, each(n, func(i int) string { return sprintf("check width >= %d else \"small\"\n", 101+i) }))
 		}},
 		{name: "openings that overlap", n: 250, text: func(n int) string {
 			return board(900, each(n, func(i int) string {
 				return sprintf("cutout r%d { shape = round 5; spine = 50; head = %.3f }\n", i, 50+800*float64(i)/float64(n))
+			}))
+		}},
+		{name: "openings on one another", n: 500, text: func(n int) string {
+			return board(900, each(n, func(i int) string { return sprintf("cutout r%d { shape = round 5; head = 3 }\n", i) }))
+		}},
+		{name: "recesses on one another", n: 500, text: func(n int) string {
+			return board(900, each(n, func(i int) string { return sprintf("cutout r%d { shape = round 5; head = 3; depth = 1 }\n", i) }))
+		}},
+		{name: "slits that cross", n: 200, text: func(n int) string {
+			return wide(300, each(n, func(i int) string {
+				at := 20 + 100*float64(i)/float64(n)
+				return sprintf("cutout u%d { shape = slot 150 by 0.1; rotate = 90 deg; spine = %.3f; head = 100 }\ncutout f%d { shape = slot 150 by 0.1; spine = 15; head = %.3f }\n", i, at, i, at)
+			}))
+		}},
+		{name: "openings that keep clear", n: 200, text: func(n int) string {
+			return wide(300, each(n, func(i int) string {
+				return sprintf("cutout r%d { shape = round 1; clear = 50; spine = %d; head = %d }\n", i, 3+3*(i%90), 3+3*(i/90))
+			}))
+		}},
+		{name: "cut letters on one another", n: 50, text: func(n int) string {
+			return board(200, each(n, func(i int) string {
+				return sprintf("region r%d { width = 90; height = 50; head = 3; cut text \"Log\" { bridge = 1 } }\n", i)
+			}))
+		}},
+		{name: "a field of cut letters", n: 100, text: func(n int) string {
+			return wide(1100, sprintf("field f { across = 50; down = %d; head = 5; gap-across = 0.5; pitch-down = 1; region each { width = 10; height = 0.9; cut text \"BIT\" { bridge = 0.05 } } }\n", n/10))
+		}},
+		{name: "a field of inlays", n: 100, text: func(n int) string {
+			return "stock ply { thick = 3 }\n" + wide(1100, sprintf("field f { across = 20; down = %d; head = 5; gap-across = 0.5; pitch-down = 4; region each { width = 10; height = 3.9; inlay text \"g\" { stock = ply } } }\n", n/10))
+		}},
+		{name: "a long text that is cut", n: 20, text: func(n int) string {
+			return board(1000, "region r { head = 5; tail = 5; spine = 5; foredge = 5; cut text \""+strings.Repeat("Boat log 08 ", n)+"\" { wrap = yes; bridge = 0.1 } }\n")
+		}},
+		{name: "long texts", n: 5, text: func(n int) string {
+			return wide(400, each(n, func(i int) string {
+				return sprintf("region r%d { width = 30; height = 8; spine = 3; head = %d; engrave text \""+strings.Repeat("tide gull ", 100)+"\" { wrap = yes } }\n", i, 3+9*i)
 			}))
 		}},
 		{name: "texts", n: 100, text: func(n int) string {
@@ -158,6 +238,23 @@ func growths() []growth {
 					return fmt.Sprintf(`<use xlink:href="#g" x="%d" y="%d"/>`, 2*(i%40), 2*(i/40))
 				}) + "</svg>"}
 		}},
+		{name: "a drawing clipped by shapes that lie apart", n: 1000, text: artOn100, beside: func(n int) map[string]string {
+			return drawingOf(`<clipPath id="c">` + each(n, func(i int) string { return sprintf(`<circle cx="%d.4" cy="%d.4" r=".4"/>`, i%80, i/80) }) +
+				`</clipPath><g clip-path="url(#c)">` + each(n, func(i int) string {
+				return sprintf(`<rect x="%d" y="%d" width=".8" height=".8"/><path d="M%d %dl.8 .8" stroke="#000"/>`, i%80, i/80, i%80, i/80)
+			}) + `</g>`)
+		}},
+		{name: "clips within clips", n: 12, text: artOn100, beside: func(n int) map[string]string {
+			return drawingOf(`<clipPath id="c0"><rect width="9" height="9"/></clipPath>` + each(n, func(i int) string {
+				return sprintf(`<clipPath id="c%d" clip-path="url(#c%d)"><rect width="9" height="9" clip-path="url(#c%d)"/><rect width="8" height="8" clip-path="url(#c%d)"/></clipPath>`, i+1, i, i, i)
+			}) + sprintf(`<rect width="20" height="20" clip-path="url(#c%d)"/>`, n))
+		}},
+		{name: "a line clipped by a line, short steps", n: 500, text: artOn100, beside: func(n int) map[string]string {
+			steps := func(h float64) string {
+				return each(n, func(i int) string { return sprintf("%.3f,%.3f ", 80*float64(i)/float64(n), 20+h*float64(i%2)) })
+			}
+			return drawingOf(`<clipPath id="c"><polygon points="0,0 ` + steps(3) + `80,0"/></clipPath><polyline clip-path="url(#c)" fill="none" stroke="#000" points="` + steps(2) + `"/>`)
+		}},
 		{name: "files that use files", n: 60, text: func(n int) string {
 			return "use \"gull0.fore\"\npanel p { width = a0; height = 50; thick = 3 }\n"
 		}, beside: func(n int) map[string]string {
@@ -167,10 +264,29 @@ func growths() []growth {
 			}
 			return out
 		}},
+		{name: "rows on a ring and what their readings are worth", n: 25, fit: true, text: func(n int) string {
+			return "notebook log {\n  accuracy = 0.05; thick = 5; width = 300; height = 300\n" + each(n, func(i int) string {
+				return sprintf("row w%d on spine { count = 9; hole = round 4; inset = %d; first = 5; pitch = 9; binding b { ring = 9; wire = 1 } }\n", i, 2+2*i)
+			}) + "}\npanel front covers log { thick = 3 }\n"
+		}},
+		{name: "gaps by the thousand and what they are worth", n: 600, fit: true, text: func(n int) string {
+			return "notebook log {\n  accuracy = 0.05; width = 300; height = 300\nrow w on spine { hole = round 0.02; inset = 5; first = 5; gaps = " +
+				strings.TrimSuffix(strings.Repeat(sprintf("%.4f, ", 280/float64(n)), n), ", ") + " }\n}\npanel front covers log { thick = 3 }\n"
+		}},
 		{name: "a long line", n: 500, text: func(n int) string {
 			return "panel p { width = 100; height = 100; thick = 3; " + strings.Repeat("check width >= 5; ", n) + "wdth = 3 }\n"
 		}},
 	}
+}
+
+// artOn100 is a board with a drawing on it.
+func artOn100(int) string {
+	return board(100, "region r { head = 5; tail = 5; spine = 5; foredge = 5; engrave art \"gull.svg\" }\n")
+}
+
+// drawingOf is a drawing of 90 by 90 mm that holds something.
+func drawingOf(holds string) map[string]string {
+	return map[string]string{"gull.svg": `<svg xmlns="http://www.w3.org/2000/svg" width="90mm" height="90mm" viewBox="0 0 90 90">` + holds + "</svg>"}
 }
 
 // A cost is what a design took.
@@ -198,6 +314,9 @@ func (g growth) run(tb testing.TB, n int) (*driver.Result, cost) {
 	began := time.Now()
 	s := driver.NewSession(nil)
 	r := s.Build(context.Background(), path, driver.Options{Encoders: export.CutFiles(export.Options{})})
+	if g.fit {
+		fit.Of(r.Solution)
+	}
 	took := time.Since(began).Seconds()
 	runtime.ReadMemStats(&after)
 	if r.Err != nil {
@@ -218,7 +337,12 @@ func TestGrowth(t *testing.T) {
 	for _, g := range growths() {
 		t.Run(g.name, func(t *testing.T) {
 			_, small := g.run(t, 2*g.n)
-			_, large := g.run(t, 4*g.n)
+			r, large := g.run(t, 4*g.n)
+			for _, d := range r.Diagnostics {
+				if d.Code == "too-much-work" {
+					t.Errorf("given up at %d: %s", 4*g.n, d.Message)
+				}
+			}
 			if power := math.Log2(large.alloced / small.alloced); power > steepest && large.alloced > 64 {
 				t.Errorf("memory grows with the power %.2f of the size: %.0f MiB at %d, %.0f MiB at %d", power, small.alloced, 2*g.n, large.alloced, 4*g.n)
 			}
@@ -256,6 +380,14 @@ func tooMuch() []growth {
 			return board(3000, each(n, func(i int) string {
 				return sprintf("row s%d on spine { count = most; hole = round 3; pitch = 9; inset = 4 }\n", i)
 			})+"s0.run"+each(n-1, func(i int) string { return sprintf(" + s%d.run", i+1) })+" <= 2000\n")
+		}},
+		{name: "a chain of the larger of two that doesn't fit", n: 1600, text: func(n int) string {
+			return board(100, each(n, func(i int) string {
+				if i == 0 {
+					return "cutout c0 { shape = round 0.2; head = max(tail / 400, 1) }\n"
+				}
+				return sprintf("cutout c%d { shape = round 0.2; head = max(c%d.head + 0.3, tail / 300) }\n", i, i-1)
+			}))
 		}},
 		{name: "boxes held by limits on a board too small", n: 500, text: func(n int) string { return board(5*n, stacked(n, ">=")) }},
 	}

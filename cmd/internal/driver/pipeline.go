@@ -3,6 +3,7 @@ package driver
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"path/filepath"
 
@@ -26,6 +27,7 @@ type Result struct {
 	Tree        *ast.File      // likewise
 	Prepared    *eval.Prepared // likewise
 	Files       []disk.File    // made but not yet written; nil after an error
+	Sheets      []Sheet        // kept only by [Session.Look]; nil after an error
 	Shared      bool           // it declares no panel and is there for others to use
 	Inputs      []disk.Input   // what was read or looked for
 	Origin      export.Origin  // what its files say of where they come from
@@ -39,6 +41,19 @@ type Result struct {
 
 // OK reports whether the design went all the way.
 func (r *Result) OK() bool { return r.Err == nil && !r.Diagnostics.HasErrors() }
+
+// Told is all there is to tell of it: first what is no fault of the design's text.
+func (r *Result) Told() diag.List {
+	if r.Err == nil {
+		return r.Diagnostics
+	}
+	d := &diag.Diagnostic{Message: r.Err.Error()}
+	var file *disk.Error
+	if errors.As(r.Err, &file) {
+		d.Code, d.Help = file.Code, file.Hint
+	}
+	return append(diag.List{d}, r.Diagnostics...)
+}
 
 // Options say which files to make of a design.
 type Options struct {
@@ -72,6 +87,11 @@ func (s *Session) Solve(ctx context.Context, design string, ask ...string) *Resu
 // it, and makes no files.
 func (s *Session) Check(ctx context.Context, design string) *Result {
 	return s.run(ctx, design, "checking", func(r *Result) { s.draw(ctx, r, Options{Shared: true}) })
+}
+
+// Look is Check, and keeps what was drawn.
+func (s *Session) Look(ctx context.Context, design string) *Result {
+	return s.run(ctx, design, "drawing", func(r *Result) { r.Sheets = s.draw(ctx, r, Options{Shared: true}) })
 }
 
 // Build makes the files of a design; [Session.Write] puts them on the disk.
@@ -120,25 +140,25 @@ func (s *Session) through(ctx context.Context, design, doing string, last func(*
 		r.Inputs, r.Paths = reader.Inputs(), reader.paths
 	}
 	if !r.OK() {
-		r.Files = nil
+		r.Files, r.Sheets = nil, nil
 	}
 	r.Diagnostics.Sort()
 	return r
 }
 
 // draw draws what is asked for and encodes it.
-func (s *Session) draw(ctx context.Context, r *Result, opts Options) {
+func (s *Session) draw(ctx context.Context, r *Result, opts Options) []Sheet {
 	solved := r.Solution.Design()
 	drawings, diags := s.Draw(solved, opts)
 	r.Diagnostics.Add(diags)
 	r.Shared = solved.Shared
 	if r.Err = ctx.Err(); r.Err != nil || diags.HasErrors() {
-		return
+		return nil
 	}
 	r.Origin.Made = opts.made()
 	path := func(suffix, ext string) string { return opts.Path(r.Design, suffix, ext) }
 	if r.Files, r.Err = Encode(drawings, opts.Encoders, Name(r.Design), r.Origin, path); r.Err != nil {
-		return
+		return nil
 	}
 	if r.Shared && !opts.Shared && len(r.Files) == 0 { // a guide may be of a notebook alone
 		r.Diagnostics.Infof("nothing", solved.At, "there is no panel in this file, so there is nothing to make").
@@ -147,6 +167,7 @@ func (s *Session) draw(ctx context.Context, r *Result, opts Options) {
 	if caution := advise.Caution(solved, opts.Card || opts.Jig); caution != nil && len(r.Files) > 0 {
 		r.Diagnostics.Add(diag.List{caution})
 	}
+	return drawings
 }
 
 // InsideSuffix tells the files of inner faces.
@@ -156,6 +177,8 @@ const InsideSuffix = "-inside"
 type Sheet struct {
 	Suffix  string // by which its file's name is told from the design's others
 	Drawing *layout.Drawing
+	// Wanted is the same before kerf and axis scale; nil of a part drawn alone.
+	Wanted *layout.Drawing
 }
 
 // Draw draws what is asked for of a solved design. After an error among the
@@ -167,7 +190,7 @@ func (s *Session) Draw(solved *design.Design, opts Options) ([]Sheet, diag.List)
 		cut, more := wanted.ForLaser()
 		diags.Add(more)
 		if len(cut.Parts) > 0 {
-			sheets = append(sheets, Sheet{suffix, cut})
+			sheets = append(sheets, Sheet{suffix, cut, wanted})
 		}
 	}
 	faces := func(suffix string, draw func(*design.Design) ([]layout.Face, diag.List)) {
@@ -205,7 +228,7 @@ func (s *Session) Draw(solved *design.Design, opts Options) ([]Sheet, diag.List)
 		whole := sheets[0]
 		sheets = nil
 		for _, p := range whole.Drawing.Parts {
-			sheets = append(sheets, Sheet{whole.Suffix + "-" + p.Name, alone(whole.Drawing, p)})
+			sheets = append(sheets, Sheet{Suffix: whole.Suffix + "-" + p.Name, Drawing: alone(whole.Drawing, p)})
 		}
 	}
 	if !opts.Jig && !opts.Card && !opts.Guide && !opts.Greys {

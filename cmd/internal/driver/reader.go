@@ -140,8 +140,8 @@ func (r *Reader) read(abs, followed, shown string, limit int64) ([]byte, error) 
 	if data, ok := r.session.text(abs); ok {
 		r.states[abs] = disk.StateOf(data)
 		if int64(len(data)) > limit {
-			return nil, &disk.Error{Code: "file-too-large",
-				Message: fmt.Sprintf("%q is %s, and a design may have at most %s", shown, disk.Size(int64(len(data))), disk.Size(limit))}
+			is, most := disk.Sizes(int64(len(data)), limit)
+			return nil, &disk.Error{Code: "file-too-large", Message: fmt.Sprintf("%q is %s, and a design may have at most %s", shown, is, most)}
 		}
 		return data, nil
 	}

@@ -3,7 +3,6 @@ package serve
 import (
 	"context"
 	"encoding/json"
-	"errors"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -252,7 +251,7 @@ func (s *server) tell(uri string, st *state, version *int) {
 	found := map[string][]diagnostic{}
 	if st != nil {
 		found[uri] = []diagnostic{}
-		for _, d := range allTold(st.result) {
+		for _, d := range st.result.Told() {
 			at := uri
 			if path := st.result.Paths[d.Span.File]; path != "" && d.Span.File != st.text {
 				at = uriOf(path)
@@ -277,19 +276,6 @@ func (s *server) tell(uri string, st *state, version *int) {
 		}
 		s.notify("textDocument/publishDiagnostics", p)
 	}
-}
-
-// allTold is all there is to tell of a checked text.
-func allTold(r *driver.Result) diag.List {
-	if r.Err == nil {
-		return r.Diagnostics
-	}
-	d := &diag.Diagnostic{Message: r.Err.Error()}
-	var file *disk.Error
-	if errors.As(r.Err, &file) {
-		d.Code, d.Help = file.Code, file.Hint
-	}
-	return append(diag.List{d}, r.Diagnostics...)
 }
 
 // toldOf is what all open documents have found in a file, each thing once. One that is

@@ -41,6 +41,23 @@ func (a *Adjustments) Uncertainty(grad []sparse.Term) float64 {
 	return math.Sqrt(max(0, sum))
 }
 
+// Covarying gives, for each parameter of the benches, how it varies together with what
+// moves as grad says; 0 where it doesn't.
+func (a *Adjustments) Covarying(grad []sparse.Term) []float64 {
+	out := make([]float64, len(a.ofParam))
+	for i := 0; i < len(grad); {
+		b := a.benches[a.ofParam[grad[i].At]]
+		moves := make([]float64, b.params())
+		for ; i < len(grad) && a.benches[a.ofParam[grad[i].At]] == b; i++ {
+			moves[grad[i].At-b.offset] += grad[i].Coef
+		}
+		if b.factor != nil {
+			copy(out[b.offset:], b.factor.SolveNormal(moves))
+		}
+	}
+	return out
+}
+
 // New gets ready to adjust the readings of a system.
 func New(s *must.Solver) *Adjustments {
 	n := len(s.Sys.Vars)

@@ -15,31 +15,68 @@ import (
 // blocks solves each block of non-linear equations that has as many equations
 // as unknowns. It reports whether anything came of it.
 func (q *Problem) blocks() bool {
+	q.owner = nil
 	progress := false
 	for _, b := range q.splitPending() {
+		if q.oneByOne(b) {
+			progress = true // what is left of it has other unknowns now
+			continue
+		}
 		found := q.solveBlock(b)
 		if found == nil {
 			continue // it holds on a whole stretch
 		}
-		for _, r := range b.relations {
-			q.dead[r] = true
-		}
-		progress = true
 		if len(found) > 1 {
 			found = q.allowedOnes(b, found)
 		}
-		if len(found) != 1 {
-			t := q.undecide(b.vars, b.relations)
-			for _, z := range found {
-				t.Found = append(t.Found, q.at(b, z))
-			}
-			slices.SortFunc(t.Found, slices.Compare)
-			q.Undecided = append(q.Undecided, t)
-			continue
-		}
-		q.settleBlock(b, found[0])
+		q.decide(b, found)
+		progress = true
 	}
 	return progress
+}
+
+// oneByOne solves the parts of a block one after another, as long as each has one
+// solution: together they would take far more work. It reports whether any had.
+func (q *Problem) oneByOne(b *block) (progress bool) {
+	for _, relations := range b.parts {
+		part := &block{}
+		for _, r := range relations {
+			single, _ := q.single(r)
+			part.add(single)
+		}
+		part.sort()
+		if len(part.params) != len(part.relations) {
+			break // those before it have decided more than its own forms say yet
+		}
+		found := q.solveBlock(part)
+		if len(found) > 1 {
+			found = q.allowedOnes(part, found)
+		}
+		if len(found) != 1 {
+			break
+		}
+		q.decide(part, found)
+		progress = true
+	}
+	return progress
+}
+
+// decide takes over what came out of a block: its solution or, where there isn't
+// just one, that it has none or several.
+func (q *Problem) decide(b *block, found [][]float64) {
+	for _, r := range b.relations {
+		q.dead[r] = true
+	}
+	if len(found) == 1 {
+		q.settleBlock(b, found[0])
+		return
+	}
+	t := q.undecide(b.vars, b.relations)
+	for _, z := range found {
+		t.Found = append(t.Found, q.at(b, z))
+	}
+	slices.SortFunc(t.Found, slices.Compare)
+	q.Undecided = append(q.Undecided, t)
 }
 
 // allowedOnes are the solutions of a block with which no limit and no sign rule
@@ -124,7 +161,8 @@ func (q *Problem) decides(b *block, z []float64, grads [][]sparse.Term) []decisi
 }
 
 // splitPending finds the blocks: the pending equations that decide all their
-// parameters, together with the others, put together where they share some.
+// parameters, together with the others, put together where they share some. A block
+// of as many equations as parameters comes with its parts.
 func (q *Problem) splitPending() []*block {
 	singles := q.pendingSingles()
 	if len(singles) == 0 {
@@ -142,7 +180,8 @@ func (q *Problem) splitPending() []*block {
 			mentions[i] = append(mentions[i], n)
 		}
 	}
-	decided := graph.Match(mentions, len(number)).Decided()
+	match := graph.Match(mentions, len(number))
+	decided := match.Decided()
 	together := graph.NewGroups(len(singles))
 	first := map[int32]int32{} // of the equations with a parameter
 	for i := range singles {
@@ -173,6 +212,20 @@ func (q *Problem) splitPending() []*block {
 	for _, b := range out {
 		b.sort()
 	}
+	for _, part := range match.Blocks() {
+		if !decided[part[0]] {
+			continue
+		}
+		b := at[together.Root(part[0])]
+		if len(b.params) != len(b.relations) || len(part) == len(b.relations) {
+			continue
+		}
+		var relations []int32
+		for _, i := range part {
+			relations = append(relations, singles[i].relations[0])
+		}
+		b.parts = append(b.parts, relations)
+	}
 	return out
 }
 
@@ -184,24 +237,29 @@ func (q *Problem) pendingSingles() []*block {
 		if !q.IsEquation(r) {
 			continue
 		}
-		b := &block{relations: []int32{r}}
-		hidden := false
-		for _, v := range q.Vars[r] {
-			if q.Known[v] {
-				continue
-			}
-			hidden = hidden || q.Sys.Relations[r].Hides(v)
-			b.vars = append(b.vars, v)
-			for _, t := range q.VarForm(v).Terms {
-				b.params = append(b.params, t.At)
-			}
-		}
-		if !hidden {
+		if b, ok := q.single(r); ok {
 			b.sort()
 			singles = append(singles, b)
 		}
 	}
 	return singles
+}
+
+// single makes a block of an equation; ok is false where it can't be solved for
+// every dimension it leaves open.
+func (q *Problem) single(r int32) (b *block, ok bool) {
+	b, ok = &block{relations: []int32{r}}, true
+	for _, v := range q.Vars[r] {
+		if q.Known[v] {
+			continue
+		}
+		ok = ok && !q.Sys.Relations[r].Hides(v)
+		b.vars = append(b.vars, v)
+		for _, t := range q.VarForm(v).Terms {
+			b.params = append(b.params, t.At)
+		}
+	}
+	return b, ok
 }
 
 // settleBlock makes known what the parameters found decide.

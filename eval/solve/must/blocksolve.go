@@ -16,6 +16,9 @@ type block struct {
 	relations []int32
 	params    []int32
 	vars      []relation.VarID // unknowns of the relations
+	// parts are sets of its equations that give as many parameters, once those of the
+	// sets before them are given.
+	parts [][]int32
 }
 
 func (b *block) add(other *block) {
@@ -90,7 +93,6 @@ func (q *Problem) bounds(b *block) (low, high []float64) {
 // solveBlock gives all solutions it finds, as parameters; nil if the block
 // holds on a whole stretch, and a slice without any if there is none.
 func (q *Problem) solveBlock(b *block) [][]float64 {
-	q.owner = nil
 	low, high := q.bounds(b)
 	put := func(z []float64) {
 		for i, x := range q.at(b, z) {
@@ -105,6 +107,7 @@ func (q *Problem) solveBlock(b *block) [][]float64 {
 		}
 	}()
 	if len(b.params) == 1 && len(b.relations) == 1 {
+		q.Spend(perScan*(1+len(b.vars)), b.vars[0])
 		return q.solveSingle(b, put, low[0], high[0])
 	}
 	out := [][]float64{}
@@ -129,6 +132,9 @@ func (q *Problem) solveBlock(b *block) [][]float64 {
 	slices.SortFunc(out, slices.Compare)
 	return out
 }
+
+// perScan is what it takes to work out one dimension at all places of a scan.
+const perScan = 1000
 
 // solveSingle is solveBlock for one equation with one parameter.
 func (q *Problem) solveSingle(b *block, put func([]float64), low, high float64) [][]float64 {
@@ -173,6 +179,7 @@ func (q *Problem) solveFrom(b *block, z []float64, put func([]float64)) bool {
 		return sum
 	}
 	return root.Newton(z, norm, func(z []float64) (*mat.Dense, []float64) {
+		q.Spend(len(b.relations)*len(b.params)*(10+len(b.params))/10, b.vars[0])
 		put(z)
 		return q.linearised(b)
 	})

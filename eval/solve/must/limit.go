@@ -106,8 +106,8 @@ func (q *Problem) nothingLeft(params, limits []int32) (certificate []int32, empt
 	}
 	// Let every limit give way, each at the price of its square: those that
 	// must are a proof in themselves (Farkas), and few.
-	x, _, pull := w.Interior(1)
-	if x != nil && w.Worst(x) >= -plan.Tolerance/2 {
+	x, worst, pull := w.Interior(1)
+	if x != nil && worst >= -plan.Tolerance/2 {
 		return nil, false
 	}
 	if x != nil {

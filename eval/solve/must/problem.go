@@ -70,6 +70,8 @@ type Problem struct {
 	Refused bool
 	refusal Conflict // for a trial of benches, why
 	Rough   bool     // some gradient has to be worked out again at the final values
+
+	hung *hangings // once a trial has asked for it
 }
 
 // NewProblem makes a problem of a scope. Of its relations those marked active

@@ -165,7 +165,7 @@ func (q *Problem) Nearest(a sparse.Affine) (target sparse.Affine, held []int32, 
 	if p.Large {
 		w := q.QP(p.params, []sparse.Affine{a}, p.limits, []float64{1})
 		b, ok := w.Solve()
-		if ok && w.Worst(b.X) >= -optimize.Feasible/10 {
+		if ok && b.Worst >= -optimize.Feasible/10 {
 			q.Space.Stand(p.params, b.X)
 		}
 		if !ok || math.Abs(b.Value[0].Const) <= plan.Tolerance {

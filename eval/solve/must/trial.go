@@ -17,10 +17,15 @@ type Lines struct {
 }
 
 // Trial solves the musts of some lines with the relations that always hold and
-// touch them, or some more dimensions that will be asked of it.
+// touch them, or some more dimensions that will be asked of it. What hangs on a
+// dimension that so much hangs on, and leaves it as it is, it leaves out.
 func (q *Problem) Trial(lines Lines, also []relation.VarID) *Problem {
 	t := NewProblem(q.Solver, plan.Scope{}, nil, q.signs)
 	t.benches, t.Extra = lines.Benches, lines.Rows
+	var hung hangings
+	if !lines.Benches {
+		hung = q.hangings()
+	}
 	var todo []relation.VarID
 	see := func(v relation.VarID) {
 		if !t.seen[v] {
@@ -55,6 +60,14 @@ func (q *Problem) Trial(lines Lines, also []relation.VarID) *Problem {
 		todo = todo[:len(todo)-1]
 		if q.given(v, lines.Benches) {
 			t.Value[v], t.Known[v], t.Given[v], t.Grad[v] = q.Value[v], true, true, q.Grad[v]
+			continue
+		}
+		if kept, ok := hung.kept[v]; ok {
+			for _, r := range kept {
+				if q.Active[r] {
+					add(r)
+				}
+			}
 			continue
 		}
 		for _, of := range [2]sparse.Lists[int32]{q.Equations, q.Limits} {

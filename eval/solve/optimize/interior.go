@@ -45,7 +45,7 @@ func (w *QP) Project() (x []float64, ok bool) {
 			}
 		}
 		if !broken {
-			return x, true
+			return w.given(x), true
 		}
 		rows = append(rows, still...)
 		for _, v := range x {
@@ -62,9 +62,19 @@ func (w *QP) Project() (x []float64, ok bool) {
 // factor of its rows, so that the ever wider range of weights costs no digits.
 // With give > 0 a limit may be broken at the price of give⁻¹ times half its
 // square: then pull/… measures by how much, and the problem always has an
-// outcome. It returns the point, how far each limit is from 0, and how hard
-// each pulls.
-func (w *QP) Interior(give float64) (x, slack, pull []float64) {
+// outcome. It returns the point, by how much that breaks the limit it breaks most (a
+// number below 0), and how hard each limit pulls.
+func (w *QP) Interior(give float64) (x []float64, worst float64, pull []float64) {
+	x, _, pull = w.interior(give)
+	if x == nil {
+		return nil, 0, nil
+	}
+	return w.given(x), w.worst(x), pull
+}
+
+// interior is the same by the problem's own parameters, with how far each limit is
+// from 0.
+func (w *QP) interior(give float64) (x, slack, pull []float64) {
 	p := w.newInteriorPoint(give)
 	comp := make([]float64, len(w.limits))
 	for range 100 {
@@ -72,7 +82,7 @@ func (w *QP) Interior(give float64) (x, slack, pull []float64) {
 		if !sparse.Finite(mu) || !sparse.Finite(off) || !sparse.Finite(lean) {
 			return nil, nil, nil
 		}
-		if mu < 1e-14 && off < 1e-10 && lean < 1e-10 || give > 0 && w.Worst(p.x) >= -holds {
+		if mu < 1e-14 && off < 1e-10 && lean < 1e-10 || give > 0 && w.worst(p.x) >= -holds {
 			break
 		}
 		p.refactor()
@@ -138,7 +148,7 @@ func (w *QP) newInteriorPoint(give float64) *interiorPoint {
 	p.rows = append(p.rows, w.still()...)
 	p.right = make([]float64, len(p.rows))
 	p.plan = lsq.NewShape(n, lsq.Columns(p.rows))
-	shift := 1 - 1.5*w.Worst(p.x)
+	shift := 1 - 1.5*w.worst(p.x)
 	slope := 1.0
 	for i, f := range w.goals {
 		slope = max(slope, w.weight[i]*w.weight[i]*math.Abs(f.Value(p.x))*sparse.Largest(f.Terms))

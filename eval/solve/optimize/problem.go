@@ -2,6 +2,7 @@ package optimize
 
 import (
 	"math"
+	"slices"
 
 	"foredge/eval/solve/lsq"
 	"foredge/eval/solve/sparse"
@@ -14,10 +15,12 @@ type QP struct {
 	n      int
 	goals  []sparse.Affine // forms that would best be 0
 	weight []float64       // root of each weight
-	limits []sparse.Affine // forms that must be at least 0, largest coefficient 1
+	limits []sparse.Affine // forms that must be at least 0, largest coefficient 1 as given
 	// anchor is where what the goals leave open stays as near as it can; nil
 	// until it is asked for.
 	anchor []float64
+	// sums say what the parameters are, where they aren't those given.
+	sums *sums
 	// Spend, if it is not nil, is called with the steps that the next piece of work
 	// takes, before it is done; see [lsq.Shape.Steps].
 	Spend func(steps int)
@@ -25,7 +28,8 @@ type QP struct {
 
 // An Optimum is the outcome of a QP.
 type Optimum struct {
-	X []float64
+	X     []float64
+	Worst float64 // by how much X breaks the limit it breaks most, a number below 0
 	// Value is what each goal comes to, with the way it moves with what lies
 	// outside the parameters.
 	Value []sparse.Affine
@@ -68,7 +72,18 @@ func NewQP(params []int32, goals, limits []sparse.Affine, weights []float64) *QP
 	for _, f := range limits {
 		w.limits = append(w.limits, local(f, 1/sparse.Largest(f.Terms)))
 	}
+	if s, by := sumsOf(w.n, slices.Concat(w.goals, w.limits)); s != nil {
+		w.sums, w.goals, w.limits = s, by[:len(w.goals)], by[len(w.goals):]
+	}
 	return w
+}
+
+// given is a point by the parameters given.
+func (w *QP) given(x []float64) []float64 {
+	if w.sums == nil || x == nil {
+		return x
+	}
+	return w.sums.given(x)
 }
 
 // factorise is [lsq.Factorise], accounted for.
@@ -89,8 +104,8 @@ const rough = 1e-6
 // holds is how far below 0, in mm, a limit may come out.
 const holds = 1e-9
 
-// Worst is by how much x breaks the limit it breaks most, as a number below 0.
-func (w *QP) Worst(x []float64) float64 {
+// worst is by how much x breaks the limit it breaks most, as a number below 0.
+func (w *QP) worst(x []float64) float64 {
 	worst := 0.0
 	for _, f := range w.limits {
 		worst = min(worst, f.Value(x))

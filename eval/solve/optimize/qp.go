@@ -15,11 +15,20 @@ import (
 // acts pulls the wrong way. Which limits act is tried from the broken ones
 // first, and left to the interior-point method where that goes astray.
 func (w *QP) Solve() (*Optimum, bool) {
+	b, ok := w.best()
+	if b != nil {
+		b.Worst, b.X = w.worst(b.X), w.given(b.X)
+	}
+	return b, ok
+}
+
+// best is the outcome by the problem's own parameters.
+func (w *QP) best() (*Optimum, bool) {
 	acting := make([]bool, len(w.limits))
 	if b := w.settle(acting, true); b != nil {
 		return b, true
 	}
-	x, slack, pull := w.Interior(0)
+	x, slack, pull := w.interior(0)
 	if x == nil {
 		return nil, false
 	}
@@ -36,7 +45,7 @@ func (w *QP) Solve() (*Optimum, bool) {
 	for _, f := range w.goals {
 		b.Value = append(b.Value, sparse.Affine{Const: f.Value(x), Grad: f.Grad})
 	}
-	return b, w.Worst(x) >= -rough
+	return b, w.worst(x) >= -rough
 }
 
 // settle changes which limits act until the outcome is best, all at once that

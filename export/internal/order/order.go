@@ -124,9 +124,18 @@ func Contours(s *layout.Shape) []geom.Path {
 		}
 	}
 	if s.Op == layout.Cut && len(paths) > 1 {
-		slices.SortStableFunc(paths, func(a, b geom.Path) int {
-			return cmp.Compare(math.Abs(a.Area()), math.Abs(b.Area()))
-		})
+		type sized struct {
+			path geom.Path
+			area float64
+		}
+		all := make([]sized, len(paths))
+		for i, p := range paths {
+			all[i] = sized{p, math.Abs(p.Area())}
+		}
+		slices.SortStableFunc(all, func(a, b sized) int { return cmp.Compare(a.area, b.area) })
+		for i, s := range all {
+			paths[i] = s.path
+		}
 	}
 	return paths
 }

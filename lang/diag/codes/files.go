@@ -71,6 +71,12 @@ func outputs() []Entry {
 			Test:  "testdata/script/build_another_design.txtar",
 		},
 		{
+			Code:  "another-table",
+			Means: "A batch is to go on in a folder where no order of its table was made before, so that all that is there would be moved aside.",
+			Do:    "Choose the right folder with -o. If it is the same table, put right, write --resume --force once.",
+			Test:  "testdata/script/batch_another_table.txtar",
+		},
+		{
 			Code:  "cannot-write",
 			Means: "A file can't be written where it should go.",
 			Do:    "Choose another folder with -o, or make room or leave to write there.",

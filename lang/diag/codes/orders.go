@@ -102,9 +102,9 @@ name
 `,
 		},
 		{
-			Code: "idle-column", As: warning(),
-			Means: "Nothing uses a column of the orders that the design declares, or the table says how often each is to be made and the design doesn't read it.",
-			Do:    "Speak of it as order.NAME, or take it out; the number of copies is called copies.",
+			Code: "idle-column", As: warningOrNote(),
+			Means: "No line of the design uses a column of the orders that it declares, so that it only stands on the tickets and the packing list; that is a note of texts. Or the table says how often each is to be made and the design doesn't read it.",
+			Do:    "Speak of it as order.NAME if something is to be made of it; the number of copies is called copies.",
 			Example: `
 orders "orders.csv" { name = text; ribbon = text }
 panel front {
@@ -139,8 +139,8 @@ name
 			Test:  "testdata/script/batch_items.txtar",
 		},
 		{
-			Code: "left-over", As: warning(),
-			Means: "A file of an earlier batch lies among those of this one, which didn't make it. Where no order has it any more, as of a name that was corrected since, it is moved to the folder set-aside beside them; a file of an order that is still there, in another format, stays.",
+			Code: "left-over", As: both(),
+			Means: "A file of an earlier batch lies among those of this one, which didn't make it. Where no order has it any more, as of a name that was corrected since, it is moved to the folder set-aside beside them; a file of an order that is still there, in another format, stays. That it can't be moved is an error.",
 			Do:    "See that it isn't cut by mistake, and remove it if it isn't needed any more.",
 			Test:  "cmd/internal/batch.TestLeftOverOfStopped",
 		},
@@ -162,7 +162,7 @@ Zo�
 		},
 		{
 			Code: "made-anew", As: warningOrNote(),
-			Means: "A batch that goes on found files of another content in the place of those that it makes, as after a row was corrected. Sheets are moved to the folder set-aside before, as other parts lie on them now. It is a note of orders that had no files yet.",
+			Means: "A batch that goes on found files of another content in the place of those that it makes, as after a row was corrected. Sheets are moved to the folder set-aside before, as other parts lie on them now, with the orders that changed by their numbers. It is a note of orders that had no files yet.",
 			Do:    "If the old ones were cut already, cut what is new of them, and no more.",
 			Test:  "cmd/internal/batch.TestMadeAnew",
 		},

@@ -155,8 +155,8 @@ panel front {
 		},
 		{
 			Code:  "too-much-work",
-			Means: "So much of a design hangs together, by limits, wishes or counts, that working it out takes more work than one design may.",
-			Do:    "State where some of these things stand or how many they are, so that less hangs together, or make several designs of it.",
+			Means: "So much of a design hangs together, by limits, wishes or counts, or so many openings of a panel lie so close together, that working it out takes more work than one design may.",
+			Do:    "State where some of these things stand or how many they are, so that less hangs together, leave out some openings, or make several designs of it.",
 			Test:  "cmd/internal/driver.TestTooMuchWork",
 		},
 		{

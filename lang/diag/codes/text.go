@@ -38,7 +38,7 @@ panel front {
 		},
 		{
 			Code: "encoding", As: both(),
-			Means: "A file holds bytes that are no text in the encoding that it is read in. A design is UTF-8; a table of orders may say what else it is. One that says so and is UTF-8 all the same is read as that, with a warning.",
+			Means: "A file holds bytes that are no text in the encoding that it is read in. A design is UTF-8; a table of orders may say what else it is. One that says so and is UTF-8 all the same is read as that, with a warning; one of which several words show another encoding gets one too.",
 			Do:    "Save it as UTF-8, or name the table's encoding.",
 			Example: `
 orders "orders.csv" { name = text; encoding = "windows-1253" }

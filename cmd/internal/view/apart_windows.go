@@ -1,0 +1,12 @@
+package view
+
+import (
+	"os/exec"
+	"syscall"
+)
+
+// apart keeps a command from what ends this program: Ctrl-C goes to all of a
+// console's group.
+func apart(cmd *exec.Cmd) {
+	cmd.SysProcAttr = &syscall.SysProcAttr{CreationFlags: syscall.CREATE_NEW_PROCESS_GROUP}
+}

@@ -1,0 +1,75 @@
+package orders
+
+import (
+	"strings"
+	"testing"
+
+	"foredge/lang/diag/diagtest"
+
+	"golang.org/x/text/encoding/charmap"
+)
+
+// A table that was written in another encoding than was declared is told once, with the one
+// that makes it right: the bytes are those that x/text writes.
+func TestNotDeclared(t *testing.T) {
+	for _, test := range []struct {
+		names    string
+		written  *charmap.Charmap
+		declared string
+		want     string
+	}{
+		{"Żółw Dvořák", charmap.Windows1250, "windows-1252", `by encoding = "windows-1250" this word would be "Żółw"`},
+		{"Łukasz Paweł Świętosława Ewa", charmap.Windows1250, "windows-1252", `"windows-1250"`},
+		{"Dvořák Čeněk Růžena Šárka Ondřej Ann", charmap.Windows1250, "iso-8859-1", `"windows-1250"`},
+		{"Zoë Müller", charmap.Macintosh, "windows-1252", `by encoding = "macintosh" this word would be "Zoë"`},
+		{"Zoë Müller René Bjørn", charmap.Macintosh, "windows-1252", `"macintosh"`},
+		{"Zoë Müller René", charmap.CodePage850, "windows-1252", `by encoding = "ibm850" this word would be "Zoë"`},
+		{"Zoë Müller René Bjørn Ærø", charmap.CodePage850, "windows-1252", `"ibm850"`},
+		{"Zoë Müller René Bjørn Núñez", charmap.Windows1252, "macintosh", `"windows-1252"`},
+		{"Zoë Müller René Bjørn Núñez", charmap.Windows1252, "windows-1251", `"windows-1252"`},
+		{"Ирина Пётр Светлана Юрий Жанна", charmap.Windows1251, "windows-1252", `"windows-1251"`},
+		{"Ελένη Νίκος Οδυσσέας", charmap.Windows1253, "windows-1252", `"windows-1253"`},
+		// Those that are as they should be.
+		{"Żółw Dvořák Łukasz Świętosława", charmap.Windows1250, "windows-1250", ""}, {"Zoë Müller", charmap.CodePage850, "cp850", ""},
+		{"Zoë Müller René Bjørn Núñez São Ågård Þórðarson Ærø", charmap.Windows1252, "windows-1252", ""}, {"Bjørká Høgni Rógvi Ánason Símun Eyðun", charmap.Windows1252, "windows-1252", ""},
+		{"Ирина Пётр", charmap.Windows1251, "windows-1251", ""}, {"ИРИНА Д’Артаньян «Чайка»", charmap.Windows1251, "windows-1251", ""}, {"Ελένη Νίκος", charmap.Windows1253, "windows-1253", ""}, {"Çağrı Işıl Şükrü", charmap.Windows1254, "windows-1254", ""},
+		{"½ m³ 5°C É’S O´Neill L‘été “Zoë” ‘Zoë’ ‚Zoë‘ McÉlan CAFÉ® GROß Zoë’s", charmap.Windows1252, "windows-1252", ""},
+		{"Żółw", charmap.Windows1250, "windows-1252", ""}, // one word shows nothing
+	} {
+		data, err := test.written.NewEncoder().String(strings.ReplaceAll(test.names, " ", "\n"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, diags := Read("orders.csv", []byte("name\n"+data+"\n"), Options{Columns: []Column{text("name")}, Encoding: test.declared})
+		n := 0
+		for _, d := range diags {
+			if d.Code == "encoding" {
+				n++
+				if test.want == "" || !strings.Contains(d.Help, test.want) {
+					t.Errorf("%s: %s (%s), want %q", test.names, d.Message, d.Help, test.want)
+				}
+			}
+		}
+		if n > 1 || n == 0 && test.want != "" {
+			t.Errorf("%s: told %d times:\n%s", test.names, n, diagtest.Text(diags))
+		}
+	}
+}
+
+// Right names of all languages that an encoding has, in one table of it, are never taken for
+// another's.
+func TestRightNamesAreAsDeclared(t *testing.T) {
+	for _, c := range []charset{western(), central(), cyrillic(), greek(), turkish(), hebrew(), koi8(), mac(), dos(), dosCentral()} {
+		var table strings.Builder
+		for _, name := range strings.Split(rightNames, "|") {
+			for _, word := range []string{name, strings.ToUpper(name), name + "’s", "“" + name + "”"} {
+				if data, err := c.of.NewEncoder().String(word); err == nil {
+					table.WriteString(data + "\n")
+				}
+			}
+		}
+		if wrong := notDeclared([]byte(table.String()), c.name, c.of); wrong != nil {
+			t.Errorf("%s: %s; %s", c.name, wrong.what, wrong.help)
+		}
+	}
+}
