@@ -1,9 +1,9 @@
 package shelf
 
 import (
+	"bytes"
 	"slices"
 	"strings"
-	"sync"
 )
 
 // Declaration is the text of one declaration of a part, without what stands
@@ -58,24 +58,23 @@ func Holder(kind, name string) (part string, ok bool) {
 	return "", false
 }
 
-// PartOf finds the part that declares something of a name; false if none does.
+// PartOf finds the part that declares something of a name; false if none does. It looks
+// through the texts, so that nothing is made of them before somebody asks.
 func PartOf(name string) (part string, ok bool) {
-	part, ok = declared()[name]
-	return part, ok
-}
-
-// declared are the parts of all that is declared at the top of one.
-var declared = sync.OnceValue(func() map[string]string {
-	all := map[string]string{}
 	for _, part := range Names() {
 		text, _ := Text(part)
-		for line := range strings.Lines(string(text)) {
-			words := strings.Fields(line)
-			begins := len(words) > 1 && strings.HasPrefix(line, words[0]) && line[0] >= 'a' && line[0] <= 'z'
-			if begins && !slices.Contains([]string{"foredge", "units", "use", "check", "prefer"}, words[0]) {
-				all[words[1]] = part
+		for at, found := 0, []byte(" "+name+" "); ; at++ {
+			i := bytes.Index(text[at:], found)
+			if i < 0 {
+				break
+			}
+			at += i
+			// Before it stands one word, from the start of the line on.
+			word := string(text[bytes.LastIndexByte(text[:at], '\n')+1 : at])
+			if word != "" && !strings.ContainsAny(word, " \t#}") && !slices.Contains([]string{"foredge", "units", "use", "check", "prefer"}, word) {
+				return part, true
 			}
 		}
 	}
-	return all
-})
+	return "", false
+}
