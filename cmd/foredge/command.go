@@ -18,6 +18,8 @@ type command struct {
 	most  string // the options that are used most, for the command's own help
 	short string // what it does, for the list of commands
 	long  string // more about it, in whole sentences
+	// follows completes the arguments; where it is nil they are designs.
+	follows completer
 	// setup declares the flags and returns what runs the command once they and
 	// the arguments are read.
 	setup func(*flag.FlagSet) runner
@@ -28,7 +30,7 @@ type runner func(ctx context.Context, t *terminal, args []string) int
 
 // commands lists what foredge can do, in the order in which a person meets it.
 func commands() []*command {
-	return []*command{buildCommand(), watchCommand(), viewCommand(), checkCommand(), fmtCommand(), serveCommand(), solveCommand(), fitCommand(), batchCommand(), proofCommand(), shelfCommand(), versionCommand(), helpCommand()}
+	return []*command{buildCommand(), watchCommand(), viewCommand(), checkCommand(), fmtCommand(), serveCommand(), solveCommand(), fitCommand(), diffCommand(), batchCommand(), proofCommand(), shelfCommand(), completionCommand(), versionCommand(), helpCommand()}
 }
 
 // run runs the command that args name.
@@ -56,6 +58,9 @@ func runCommand(ctx context.Context, t *terminal, args []string) int {
 		args = append([]string{"help"}, args[1:]...)
 	case "-version", "--version":
 		args = append([]string{"version"}, args[1:]...)
+	}
+	if asksForWords(args) {
+		return answerShell(ctx, t, args)
 	}
 	c, err := find(args[0])
 	if err != nil {

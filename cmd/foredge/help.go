@@ -21,14 +21,20 @@ const safetyTopic = "safety"
 
 func helpCommand() *command {
 	return &command{
-		name:  "help",
-		args:  "[COMMAND or CODE]",
-		short: "say more about a command, or about what a message in brackets means",
+		name:    "help",
+		follows: topics,
+		args:    "[COMMAND or CODE]",
+		short:   "say more about a command, or about what a message in brackets means",
 		long: "CODE is the word in brackets at the end of a message, as in foredge help thin-web: what it\n" +
 			"means, what to do, where its number comes from, how it is silenced, and an example.\n" +
-			"foredge help codes lists them all. foredge help safety says what to mind before you cut.",
-		setup: func(*flag.FlagSet) runner {
+			"foredge help codes lists them all. foredge help safety says what to mind before you cut.\n" +
+			"foredge help --man > foredge.1 makes the manual page.",
+		setup: func(flags *flag.FlagSet) runner {
+			asMan := flags.Bool("man", false, "print the manual page, of foredge or of one COMMAND, as man reads it")
 			return func(ctx context.Context, t *terminal, args []string) int {
+				if *asMan {
+					return helpAsMan(t, args)
+				}
 				if len(args) == 0 {
 					writeHelp(t.stdout)
 					return done
@@ -40,6 +46,19 @@ func helpCommand() *command {
 			}
 		},
 	}
+}
+
+// helpAsMan prints the manual page of the program or of a command.
+func helpAsMan(t *terminal, args []string) int {
+	var c *command
+	if len(args) > 0 {
+		var err error
+		if c, err = find(args[0]); err != nil {
+			return t.fail(err)
+		}
+	}
+	writeMan(t.stdout, c)
+	return done
 }
 
 // helpOn says more about a command or a code; about both where a word is both.
@@ -86,17 +105,23 @@ func unknownTopic(word string) error {
 }
 
 func writeHelp(w io.Writer) {
-	fmt.Fprint(w, "foredge turns a design, stated as measurements and relations, into files for a laser cutter.\n\n")
+	fmt.Fprint(w, whatItDoes+"\n\n")
 	var rows [][]string
 	for _, c := range commands() {
 		rows = append(rows, []string{"  foredge " + c.name + " " + c.args, c.short})
 	}
 	writeTable(w, rows)
-	fmt.Fprint(w, "\nA FILE is a design (NAME.fore), or - for standard input.\n"+
-		"Exit status: 0 done, 1 a design has errors, 2 misuse or a file that can't be read or written.\n"+
-		"foredge help COMMAND says more; foredge help CODE says what a message with [CODE] at its end means;\n"+
-		"foredge help safety says what to mind before you cut.\n")
+	fmt.Fprint(w, "\n"+howItIsCalled+"\n")
 }
+
+// What help and the manual page say of the whole.
+const (
+	whatItDoes    = "foredge turns a design, stated as measurements and relations, into files for a laser cutter."
+	howItIsCalled = "A FILE is a design (NAME.fore), or - for standard input.\n" +
+		"Exit status: 0 done, 1 a design has errors, 2 misuse or a file that can't be read or written.\n" +
+		"foredge help COMMAND says more; foredge help CODE says what a message with [CODE] at its end means;\n" +
+		"foredge help safety says what to mind before you cut."
+)
 
 func (c *command) writeHelp(w io.Writer) {
 	flags := flag.NewFlagSet(c.name, flag.ContinueOnError)
@@ -118,9 +143,10 @@ func (c *command) writeHelp(w io.Writer) {
 
 func versionCommand() *command {
 	return &command{
-		name:  "version",
-		short: "say which version this is, and which of the language it reads",
-		most:  "[--fonts] [--licences]",
+		name:    "version",
+		follows: nothing,
+		short:   "say which version this is, and which of the language it reads",
+		most:    "[--fonts] [--licences]",
 		setup: func(flags *flag.FlagSet) runner {
 			fonts := flags.Bool("fonts", false, "say also whose the built-in fonts are")
 			terms := flags.Bool("licences", false, "print the licences of the fonts and of every module that is compiled in")

@@ -91,6 +91,7 @@ var outside = map[string][]string{
 	"github.com/mozillazg/go-unidecode":      {"eval/orders"},
 	"golang.org/x/sys":                       {"cmd/foredge"},
 	"github.com/aymanbagabas/go-udiff":       {"cmd/foredge"},
+	"github.com/spf13/cobra":                 {"cmd/foredge"},
 	"github.com/creachadair/jrpc2":           {"cmd/internal/serve"},
 	"github.com/tdewolff/parse":              {"layout/art"},
 }

@@ -133,6 +133,10 @@ func TestJSONKeys(t *testing.T) {
 	foretest.Must(t, os.Mkdir(filepath.Join(dir, "made"), 0o777))
 	write("made/0009-eve.txt", "order 9: left over\nfiles: 0009-eve.svg\n")
 
+	log := filepath.Join(examples, "harbour-log.fore")
+	write("shop.fore", foretest.Read(t, filepath.Join(examples, "shop.fore")))
+	later := write("harbour-log.fore", strings.Replace(foretest.Read(t, log), "inset = 4.10", "inset = 4.30", 1))
+
 	tried, names := map[string]bool{}, map[string]bool{}
 	for _, c := range []struct {
 		args  []string
@@ -145,6 +149,7 @@ func TestJSONKeys(t *testing.T) {
 		{[]string{"fit", "--json", filepath.Join(examples, "coil-almanac.fore")}, 100, ""},
 		{[]string{"fit", "--json", filepath.Join(examples, "tide-pad.fore")}, 100, ""},
 		{[]string{"check", "--json", wrong}, 8, ""},
+		{[]string{"diff", "--json", log, later}, 30, ""},
 		{[]string{"build", "--json", wrong, "-o", dir}, 8, ""},
 		{[]string{"proof", "--json", "--card", wrong, "-o", dir}, 8, ""},
 		{[]string{"watch", "--json", wrong}, 8, ""},

@@ -11,8 +11,9 @@ import (
 
 func serveCommand() *command {
 	return &command{
-		name:  "serve",
-		short: "answer an editor, as a language server on standard input and output",
+		name:    "serve",
+		follows: nothing,
+		short:   "answer an editor, as a language server on standard input and output",
 		long: "An editor that speaks the Language Server Protocol starts it: it tells errors while you type,\n" +
 			"values and where they come from, completes, renames and lays out. examples/editors has\n" +
 			"what editors need for that.",

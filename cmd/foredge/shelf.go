@@ -14,9 +14,10 @@ import (
 
 func shelfCommand() *command {
 	return &command{
-		name:  "shelf",
-		args:  "[NAME|WORD...]",
-		short: "list the papers, patterns, boards and materials that come with foredge, search them, show one",
+		name:    "shelf",
+		follows: shelfWords,
+		args:    "[NAME|WORD...]",
+		short:   "list the papers, patterns, boards and materials that come with foredge, search them, show one",
 		long: "A design brings a part of the shelf in by its name, as in `use bindings`. NAME is a part or\n" +
 			"a thing in it; it is shown as it is written, with where each of its numbers comes from. Other\n" +
 			"words are searched for: what has all of them in its name, in what is said of it or in its lines\n" +

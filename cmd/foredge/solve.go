@@ -27,10 +27,11 @@ import (
 
 func solveCommand() *command {
 	return &command{
-		name:  "solve",
-		args:  "FILE [NAME]",
-		most:  "[--all] [--json] [--why NAME]",
-		short: "show how large things are and where they lie, and why",
+		name:    "solve",
+		follows: designThenName,
+		args:    "FILE [NAME]",
+		most:    "[--all] [--json] [--why NAME]",
+		short:   "show how large things are and where they lie, and why",
 		long: "It shows each board, the row of holes in it and what is left over. NAME, as in front.wire or\n" +
 			"front.wire.pitch, lists the dimensions of one thing in full, each with the line that gives it,\n" +
 			"and --all those of all things, in the unit of the design. u is a standard uncertainty: the\n" +

@@ -145,7 +145,7 @@ func column(c resolve.OrderColumn, bare unit.Unit, diags *diag.List) (orders.Col
 		if out.Name == "decimal" {
 			d.WithHelp("for the sign before decimals write decimal = comma or decimal = point; a column holds %s", spell.Or(words))
 		} else if near := spell.Nearest(c.Type.Type.Name, words); near != "" {
-			d.WithHelp("did you mean %s?", near)
+			d.Meant(c.Type.Type.Name, near)
 		} else {
 			d.WithHelp("it holds %s", spell.Or(words))
 		}

@@ -70,7 +70,7 @@ func (c *compiler) idleLets() {
 		if at := around(i.let.Name.Name, i.like, i.thing); at != nil {
 			e.WithHelp("%s counts for all of %s: replace it in its braces", i.let.Name.Name, at.Path())
 		} else if near != "" {
-			e.WithHelp("did you mean %s, which %s has?", near, i.like.Path())
+			e.Meant(i.let.Name.Name, near).WithHelp("did you mean %s, which %s has?", near, i.like.Path())
 		} else {
 			e.WithHelp("take it out, or give it the name of what it is to replace in %s", i.like.Path())
 		}

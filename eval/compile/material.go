@@ -100,11 +100,14 @@ func (c *compiler) unknownMaterial(n *ast.Name, p property) {
 	case onShelf.Never != "":
 		d.WithHelp("on the shelf %s must not be cut by a laser (%s): use another material", onShelf.Banned, onShelf.Never)
 	case near != "":
-		d.WithHelp("did you mean %s? else: %s", near, quotes)
+		d.Meant(name, near).WithHelp("did you mean %s? else: %s", near, quotes)
 	case onShelf.Name != "":
 		d.WithHelp("the shelf knows %s: %s; %s", onShelf.Name, use, quotes)
+		if onShelf.Name == name {
+			d.WithUse(n.Span().File, "materials")
+		}
 	case nearOnShelf != "":
-		d.WithHelp("did you mean %s? It is on the shelf: %s; %s", nearOnShelf, use, quotes)
+		d.Meant(name, nearOnShelf).WithHelp("did you mean %s? It is on the shelf: %s; %s", nearOnShelf, use, quotes)
 	default:
 		d.WithHelp("%s; or declare it, as in material %s { gives-off = \"...\" }", quotes, name)
 	}

@@ -2,6 +2,7 @@ package expr
 
 import (
 	"slices"
+	"strconv"
 
 	"foredge/eval/model"
 	"foredge/eval/relation"
@@ -88,7 +89,7 @@ func (c *Compiler) mayBe(column, written ast.Expr) bool {
 	d := c.Diags.Errorf("not-listed", text.Span(), "%s is never %s: that isn't in its list", name.Dotted(), text.Span().Short()).
 		Note(c.Orders.Columns[i].At, "the list is here")
 	if near := spell.Nearest(text.Value, c.Orders.Columns[i].Values); near != "" {
-		d.WithHelp("did you mean %q?", near)
+		d.WithFix(text.Span(), strconv.Quote(near)).WithHelp("did you mean %q?", near)
 	} else {
 		d.WithHelp("write one of the list, or add it there")
 	}

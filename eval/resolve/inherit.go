@@ -180,11 +180,15 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 	target := sym.Thing
 	if !r.open(target) {
 		help := cycleHelp
-		if part, ok := shelf.Holder(t.Kind.Name, t.Name); ok && target == t {
+		part, ok := shelf.Holder(t.Kind.Name, t.Name)
+		if ok && target == t {
 			help = "if the shelf's is meant, write `use " + part + "` at the top of the file"
 		}
-		r.diags.Errorf("like-cycle", n.Span(), "%s would be %s itself", t.Path(), likeness(c.Word.Name)).
+		d := r.diags.Errorf("like-cycle", n.Span(), "%s would be %s itself", t.Path(), likeness(c.Word.Name)).
 			Note(target.At, "%s is declared here", target.Path()).WithHelp("%s", help)
+		if help != cycleHelp {
+			d.WithUse(n.Span().File, part)
+		}
 		return nil
 	}
 	if target.missing {

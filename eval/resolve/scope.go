@@ -327,6 +327,9 @@ func (s *Scope) unknown(n *ast.Name) *diag.Diagnostic {
 	if now := shelf.Renamed(first.Name); now != "" {
 		return d.WithHelp("on the shelf it is called %s now", now)
 	}
+	if part, ok := shelf.PartOf(first.Name); ok {
+		return d.WithUse(first.At.File, part).WithHelp("it is on the shelf: write use %s at the top of the file", part)
+	}
 	var props []string
 	otherwise := "declare it, or use the file that declares it"
 	if s.thing != nil {

@@ -1,6 +1,10 @@
 package shelf
 
-import "strings"
+import (
+	"bytes"
+	"slices"
+	"strings"
+)
 
 // Declaration is the text of one declaration of a part, without what stands
 // around it: for whoever needs to know a single thing and would not have the
@@ -49,6 +53,27 @@ func Holder(kind, name string) (part string, ok bool) {
 	for _, part := range Names() {
 		if _, ok := Declaration(part, kind, name); ok {
 			return part, true
+		}
+	}
+	return "", false
+}
+
+// PartOf finds the part that declares something of a name; false if none does. It looks
+// through the texts, so that nothing is made of them before somebody asks.
+func PartOf(name string) (part string, ok bool) {
+	for _, part := range Names() {
+		text, _ := Text(part)
+		for at, found := 0, []byte(" "+name+" "); ; at++ {
+			i := bytes.Index(text[at:], found)
+			if i < 0 {
+				break
+			}
+			at += i
+			// Before it stands one word, from the start of the line on.
+			word := string(text[bytes.LastIndexByte(text[:at], '\n')+1 : at])
+			if word != "" && !strings.ContainsAny(word, " \t#}") && !slices.Contains([]string{"foredge", "units", "use", "check", "prefer"}, word) {
+				return part, true
+			}
 		}
 	}
 	return "", false

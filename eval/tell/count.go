@@ -136,7 +136,7 @@ func (t *teller) impliedCounts(wrong set) {
 		}
 		whole := unit.FormatNumber(count, 0)
 		t.diags.Infof("implied-count", row.At, "nothing says how many holes %s has; what was read implies %s", row.Path, whole).
-			WithHelp("count them, and write count = %s if there are so many", whole)
+			WithHelp("count them, and write count = %s if there are so many", whole).WithLine(row.At, "count = "+whole)
 	}
 }
 

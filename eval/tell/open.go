@@ -100,6 +100,7 @@ func (t *teller) free(f solve.FreeGroup) {
 	if panel, ok := t.Owners[f.Settle].(*model.Panel); ok && panel.Missing != nil {
 		d.Note(panel.Missing.At, "%s, which it covers, isn't there: its `when` doesn't hold", panel.Missing.Path)
 	}
+	t.toState(d, f.Settle)
 	room := ""
 	switch {
 	case !math.IsInf(f.Low, 0) && !math.IsInf(f.High, 0) && !math.IsNaN(f.Low+f.High):
@@ -127,6 +128,18 @@ func (t *teller) free(f solve.FreeGroup) {
 		return
 	}
 	d.WithHelp("state %s%s%s", settle.Name, room, t.orPitch(f))
+}
+
+// toState names the line that is to be written: its value is the maker's to know.
+func (t *teller) toState(d *diag.Diagnostic, id relation.VarID) {
+	owner := t.Owners[id]
+	if owner == nil {
+		return
+	}
+	thing := owner.Base()
+	if name, ok := strings.CutPrefix(t.System.Vars[id].Name, thing.Path+"."); ok && thing.Path != "" {
+		d.WithLine(thing.At, name+" = ")
+	}
 }
 
 // openRows is the number of a lattice's rows, if a free group holds it.

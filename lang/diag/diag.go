@@ -41,13 +41,17 @@ type Diagnostic struct {
 	Message  string      // what is wrong, one sentence, no full stop
 	Notes    []Note
 	Help     string // what to do next; may be empty
-	Fix      *Fix   // what Help says to do, where that is one change of the text
+	Fixes    []Fix  // what Help says to do, where that is a change of the text; one of several
 }
 
-// A Fix is a change of the text that a hint names: Text in place of what stands at At.
+// A Fix is a change of the text that a hint names: Text in place of what stands at At, or
+// as a line of its own.
 type Fix struct {
 	At   source.Span
 	Text string
+	// Line says that Text is a line to add: in the braces of the thing that is declared at
+	// At, or at the top of the file where At is the file's beginning.
+	Line bool
 }
 
 // Note adds a further place to the diagnostic.
@@ -62,10 +66,22 @@ func (d *Diagnostic) WithHelp(format string, args ...any) *Diagnostic {
 	return d
 }
 
-// WithFix names the change that the hint speaks of.
+// WithFix names a change that the hint speaks of: text in place of what stands there.
 func (d *Diagnostic) WithFix(at source.Span, text string) *Diagnostic {
-	d.Fix = &Fix{at, text}
+	d.Fixes = append(d.Fixes, Fix{At: at, Text: text})
 	return d
+}
+
+// WithLine names a line that the hint says to add, in the braces of the thing that is
+// declared at a place.
+func (d *Diagnostic) WithLine(of source.Span, text string) *Diagnostic {
+	d.Fixes = append(d.Fixes, Fix{At: of, Text: text, Line: true})
+	return d
+}
+
+// WithUse names a part of the shelf that the hint says to use in a file.
+func (d *Diagnostic) WithUse(f *source.File, part string) *Diagnostic {
+	return d.WithLine(source.Span{File: f}, "use "+part)
 }
 
 // Meant asks whether another word was meant in place of one that stands where the

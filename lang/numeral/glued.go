@@ -40,10 +40,16 @@ func gluedComma(text string, at, end int) (int, *Error) {
 		// With a point, or of a fraction, it can't be a decimal comma.
 		e.Message = "a blank is missing after the comma of " + text[at:last]
 		e.help = "write " + several
+		e.Instead = []string{several}
 	case len(after) == 3 && len(before) <= 3 && before != "0":
 		e.help = fmt.Sprintf("write %s.%s with a point if it is one number, or %s if the comma parts thousands; write %s if they are several", before, after, before+after, several)
+		e.Instead = []string{before + "." + after, before + after, several}
 	default:
 		e.help = fmt.Sprintf("write %s.%s with a point if it is one number, or %s with a blank if they are several", before, after, several)
+		e.Instead = []string{before + "." + after, several}
+	}
+	if last > next { // of more than two the first pair alone would be none
+		e.Instead = nil
 	}
 	return last, e
 }

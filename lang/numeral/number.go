@@ -29,6 +29,8 @@ type Error struct {
 	Start, End int // the bytes of the text that it speaks of
 	Message    string
 	help       string
+	// Instead is what may be meant by those bytes, if the help names it in full.
+	Instead []string
 	// Unreadable tells that no number at all can be made of those bytes.
 	Unreadable bool
 	// Large tells that it is larger than any that may be; the value is then none that

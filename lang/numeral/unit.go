@@ -22,9 +22,11 @@ func NoUnit(number, word string, adjoins bool) *Error {
 		e.help = "write the number out; powers of ten are not understood"
 	case known:
 		e.help = fmt.Sprintf("did you mean %s?", meant.Name)
+		e.Instead = []string{meant.Name}
 	default:
 		if near := spell.Nearest(word, unit.Names()); near != "" {
 			e.help = fmt.Sprintf("did you mean %s?", near)
+			e.Instead = []string{near}
 		} else if !adjoins {
 			e.help += "; anything else stands in a line of its own, or after ;"
 		}

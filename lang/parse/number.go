@@ -29,7 +29,15 @@ func (p *parser) number(divided bool) ast.Expr {
 
 // failNumber reports what package numeral says of the bytes from start to end.
 func (p *parser) failNumber(code diag.Code, start, end int, wrong *numeral.Error) *diag.Diagnostic {
-	return p.fail(code, p.span(start, end), "%s", wrong.Message).WithHelp("%s", wrong.Help())
+	return instead(p.fail(code, p.span(start, end), "%s", wrong.Message).WithHelp("%s", wrong.Help()), wrong)
+}
+
+// instead names what a hint says to write in place of a number or its unit.
+func instead(d *diag.Diagnostic, wrong *numeral.Error) *diag.Diagnostic {
+	for _, text := range wrong.Instead {
+		d.WithFix(d.Span, text)
+	}
+	return d
 }
 
 // unit reads the unit after a number. It reports a word there that is

@@ -158,7 +158,7 @@ func (p *parser) scanRest(start, end int, wrong *numeral.Error) int {
 	}
 	k := number
 	if wrong != nil {
-		p.errorAt(codeNumber, wrong.Start, wrong.End, "%s", wrong.Message).WithHelp("%s", wrong.Help())
+		instead(p.errorAt(codeNumber, wrong.Start, wrong.End, "%s", wrong.Message).WithHelp("%s", wrong.Help()), wrong)
 		if wrong.Unreadable {
 			k = bad
 		}
@@ -220,7 +220,10 @@ func (p *parser) scanSign(i int) int {
 			return end
 		}
 		if k, right := foreignSign(s[i:end]); right != "" {
-			p.errorAt(codeCharacter, i, end, "%s is not understood", s[i:end]).WithHelp("write %s", right)
+			d := p.errorAt(codeCharacter, i, end, "%s is not understood", s[i:end]).WithHelp("write %s", right)
+			if k != bad { // what is meant is a sign of ours
+				d.WithFix(d.Span, ownSign(right))
+			}
 			p.emit(k, i, end)
 			return end
 		}
@@ -306,6 +309,16 @@ func foreignSign(s string) (k kind, right string) {
 	return bad, ""
 }
 
+// ownSign is the sign that a hint about a foreign one names.
+func ownSign(right string) string {
+	for word := range strings.FieldsSeq(right) {
+		if word == "=" || len(word) == 2 && word[1] == '=' {
+			return word
+		}
+	}
+	return right
+}
+
 // scanOther takes a character that no token starts with: another script's
 // letter, a blank from a text program, or something to report.
 func (p *parser) scanOther(i int) int {
@@ -329,7 +342,10 @@ func (p *parser) scanOther(i int) int {
 	}
 	switch {
 	case say != "":
-		p.errorAt(codeCharacter, i, i+n, "the character %c is not understood", r).WithHelp("write %s", say)
+		d := p.errorAt(codeCharacter, i, i+n, "the character %c is not understood", r).WithHelp("write %s", say)
+		if k != bad { // what is meant is a sign of ours
+			d.WithFix(d.Span, say[strings.LastIndexByte(say, ' ')+1:])
+		}
 	case r == '_':
 		p.errorAt(codeCharacter, i, i+n, "a name can't start with an underscore").
 			WithHelp("names are made of letters and digits, with hyphens between them")

@@ -3,6 +3,7 @@ package driver
 import (
 	"regexp"
 	"slices"
+	"sync"
 
 	"foredge/lang/ast"
 	"foredge/lang/diag"
@@ -110,13 +111,13 @@ func (o *alike) declare(d *ast.Decl, i int) {
 }
 
 // dotted is a name in a message: what begins it is the name of a thing at the top.
-var dotted = regexp.MustCompile(`[\pL][\pL\pN-]*(\.[\pL\pN-]+)*`)
+var dotted = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`[\pL][\pL\pN-]*(\.[\pL\pN-]+)*`) })
 
-var firstPart = regexp.MustCompile(`^[\pL][\pL\pN-]*`)
+var firstPart = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[\pL][\pL\pN-]*`) })
 
 func (o *alike) replace(text string, by func(name string) string) string {
-	return dotted.ReplaceAllStringFunc(text, func(n string) string {
-		first := firstPart.FindString(n)
+	return dotted().ReplaceAllStringFunc(text, func(n string) string {
+		first := firstPart().FindString(n)
 		if _, known := o.place[first]; !known {
 			return n
 		}
@@ -128,8 +129,8 @@ func (o *alike) replace(text string, by func(name string) string) string {
 // mirrors or is like.
 func (o *alike) names(text string) map[string]bool {
 	all := map[string]bool{}
-	for _, n := range dotted.FindAllString(o.rooted(text), -1) {
-		if _, known := o.place[firstPart.FindString(n)]; known {
+	for _, n := range dotted().FindAllString(o.rooted(text), -1) {
+		if _, known := o.place[firstPart().FindString(n)]; known {
 			all[n] = true
 		}
 	}
@@ -169,8 +170,8 @@ func (o *alike) rooted(text string) string {
 
 // places are those of the things of which a message speaks, in its order.
 func (o *alike) places(text string) (list []int) {
-	for _, n := range dotted.FindAllString(text, -1) {
-		if i, ok := o.place[firstPart.FindString(n)]; ok {
+	for _, n := range dotted().FindAllString(text, -1) {
+		if i, ok := o.place[firstPart().FindString(n)]; ok {
 			list = append(list, i)
 		}
 	}

@@ -24,6 +24,7 @@ type Session struct {
 	readStdin func() ([]byte, error)
 
 	drawer layout.Drawer
+	from   Source // nil for the disk
 
 	mu      sync.Mutex
 	unsaved map[string][]byte // by absolute path
@@ -43,6 +44,14 @@ func NewSession(stdin io.Reader) *Session {
 		made:    map[string]made{},
 	}
 }
+
+// A Source reads what lies at an absolute path, at most limit bytes, where that is not
+// the disk. shown is what messages call it. The error is a [*disk.Error].
+type Source func(abs, shown string, limit int64) ([]byte, error)
+
+// ReadFrom makes the session read all files from elsewhere, such as a revision of the
+// version control. It comes before the first design is opened.
+func (s *Session) ReadFrom(from Source) { s.from = from }
 
 // Drawer draws the session's designs.
 func (s *Session) Drawer() *layout.Drawer { return &s.drawer }

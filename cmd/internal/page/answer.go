@@ -125,9 +125,10 @@ func noteOf(d *diag.Diagnostic) Note {
 	for _, m := range d.Notes {
 		n.More = append(n.More, More{m.Message, place(m.Span)})
 	}
-	if d.Fix != nil {
-		if at := place(d.Fix.At); at != nil {
-			n.Fix = &Fix{*at, d.Fix.At.Text(), d.Fix.Text}
+	if len(d.Fixes) == 1 && !d.Fixes[0].Line {
+		fix := d.Fixes[0]
+		if at := place(fix.At); at != nil {
+			n.Fix = &Fix{*at, fix.At.Text(), fix.Text}
 		}
 	}
 	return n

@@ -31,7 +31,11 @@ func TestNeovim(t *testing.T) {
 	design, out := filepath.Join(dir, "gull.fore"), filepath.Join(dir, "out.json")
 	foretest.Write(t, design, slipped)
 	cmd := exec.Command(nvim, "--headless", "-u", "NONE", "-i", "NONE", "-c", "luafile testdata/neovim.lua", "-c", "cquit")
-	cmd.Env = append(os.Environ(), "FOREDGE="+program, "DESIGN="+design, "OUT="+out, "XDG_STATE_HOME="+dir, "XDG_CACHE_HOME="+dir)
+	recorder, env := recording(t, dir, "testdata/neovim.trace")
+	if recorder != "" {
+		program = recorder
+	}
+	cmd.Env = append(append(os.Environ(), env...), "FOREDGE="+program, "DESIGN="+design, "OUT="+out, "XDG_STATE_HOME="+dir, "XDG_CACHE_HOME="+dir)
 	if log, err := cmd.CombinedOutput(); err != nil {
 		t.Fatalf("%v\n%s", err, log)
 	}

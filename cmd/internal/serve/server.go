@@ -1,7 +1,9 @@
 package serve
 
 import (
+	"bytes"
 	"context"
+	"encoding/json"
 	"io"
 	"sync"
 
@@ -15,18 +17,15 @@ import (
 // Serve answers an editor until it says goodbye, its end of the line closes or the
 // context ends. orderly says whether it had announced the end, as it should.
 func Serve(ctx context.Context, in io.Reader, out io.WriteCloser, version string) (orderly bool, err error) {
-	s := &server{session: driver.NewSession(nil), version: version, ctx: ctx, encoding: utf16Units, docs: map[string]*document{}, told: map[string]map[string][]diagnostic{}, gone: make(chan struct{})}
+	s := &server{session: driver.NewSession(nil), version: version, ctx: ctx, encoding: utf16Units, docs: map[string]*document{}, told: map[string]map[string][]diagnostic{}}
 	s.rpc = jrpc2.NewServer(s.methods(), &jrpc2.ServerOptions{AllowPush: true, DisableBuiltin: true})
-	s.rpc.Start(channel.LSP(in, out))
+	s.rpc.Start(&line{Channel: channel.LSP(in, out)})
 	ended := make(chan error, 1)
 	go func() { ended <- s.rpc.Wait() }()
-	// The server itself ends only when its input does, which an editor may keep open.
 	select {
 	case err = <-ended:
-	case <-s.gone:
-	case <-ctx.Done():
+	case <-ctx.Done(): // it is not stopped: a message that comes just then would be its end
 	}
-	s.rpc.Stop()
 	s.closeAll()
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -46,9 +45,6 @@ type server struct {
 	told     map[string]map[string][]diagnostic
 	shut     bool
 	checking sync.Mutex // one text is checked at a time
-
-	leave sync.Once
-	gone  chan struct{} // closed when the editor has said that it goes
 }
 
 func (s *server) methods() handler.Map {
@@ -57,7 +53,7 @@ func (s *server) methods() handler.Map {
 		"initialize":      handler.New(s.initialize),
 		"initialized":     ignore,
 		"shutdown":        handler.New(s.shutdown),
-		"exit":            handler.New(s.exit),
+		"exit":            ignore, // nothing is read after it: see line
 		"$/cancelRequest": handler.New(s.cancel),
 		"$/setTrace":      ignore,
 
@@ -119,10 +115,35 @@ func (s *server) shutdown(context.Context) (any, error) {
 	return nil, nil
 }
 
-// exit ends the server; what waits is given up.
-func (s *server) exit(context.Context) error {
-	s.leave.Do(func() { close(s.gone) })
-	return nil
+// A line is what leads to an editor and back. Nothing is read after the editor has said
+// that it goes: it may keep its end open, or say it twice. What is told is told one after
+// the other, as answers and diagnostics come from several goroutines.
+type line struct {
+	channel.Channel
+	gone    bool
+	telling sync.Mutex
+}
+
+// Send tells one message.
+func (u *line) Send(message []byte) error {
+	u.telling.Lock()
+	defer u.telling.Unlock()
+	return u.Channel.Send(message)
+}
+
+// Recv ends what is said after the message by which the editor goes.
+func (u *line) Recv() ([]byte, error) {
+	if u.gone {
+		return nil, io.EOF
+	}
+	message, err := u.Channel.Recv()
+	var said struct {
+		Method string `json:"method"`
+	}
+	if bytes.Contains(message, []byte(`"exit"`)) {
+		u.gone = json.Unmarshal(message, &said) == nil && said.Method == "exit"
+	}
+	return message, err
 }
 
 func (s *server) cancel(_ context.Context, p struct {

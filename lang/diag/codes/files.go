@@ -41,6 +41,12 @@ func files() []Entry {
 			Test:  "cmd/internal/disk.TestReadErrors",
 		},
 		{
+			Code:  "no-revision",
+			Means: "What is named is no file and no revision of the version control, or the file belongs to no repository, or git isn't installed.",
+			Do:    "Name a file, or a revision as git knows it, as in foredge diff HEAD~1 harbour-log.fore.",
+			Test:  "cmd/foredge.TestDiffOfRevisions",
+		},
+		{
 			Code:  "stopped",
 			Means: "The command was stopped before it was done.",
 			Do:    "Run it again; a batch goes on with --resume.",

@@ -1,0 +1,253 @@
+package main
+
+import (
+	"bufio"
+	"context"
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"foredge/cmd/internal/compare"
+	"foredge/cmd/internal/disk"
+	"foredge/cmd/internal/driver"
+	"foredge/cmd/internal/revision"
+	"foredge/export"
+	"foredge/lang/diag"
+	"foredge/lang/source"
+)
+
+func diffCommand() *command {
+	return &command{
+		name:  "diff",
+		args:  "OLD NEW | REVISION [REVISION] FILE",
+		most:  "[--overlay FILE] [--json]",
+		short: "tell which dimensions, holes, outlines and orders differ between two versions of a design",
+		long: "OLD and NEW are designs. A REVISION is one of git's: HEAD~1, a branch; the files that the\n" +
+			"design uses are then those of that revision, too. REVISION:PATH is a design by its path in the\n" +
+			"repository. Each part is laid on itself at its left upper corner; --overlay draws\n" +
+			"that: the old dashed, the new in whole lines, in grey what is the same.\n" +
+			"The status is 0 if nothing differs, 1 if something does, 2 if a version can't be read or has errors.\n" +
+			"\n" +
+			"git calls it by itself after git config diff.foredge.command \"foredge diff\" and a line\n" +
+			"*.fore diff=foredge in .gitattributes; the status is then 0 whatever differs, as git wants it.\n" +
+			"With --textconv, git log -p and git diff show dimensions line by line in place of the text:\n" +
+			"git config diff.foredge.textconv \"foredge diff --textconv\".",
+		setup: func(flags *flag.FlagSet) runner {
+			d := differ{}
+			flags.StringVar(&d.overlay, "overlay", "", "draw both over each other into `FILE`, NAME.svg or NAME.png, to look at")
+			flags.BoolVar(&d.force, "force", false, "replace also a picture that foredge didn't make, or that was changed since")
+			flags.BoolVar(&d.json, "json", false, "print what differs as JSON (and errors too, on standard error)")
+			flags.BoolVar(&d.textconv, "textconv", false, "print the dimensions of one FILE, a line each, for git to compare")
+			return func(ctx context.Context, t *terminal, args []string) int {
+				d.terminal = t
+				return d.run(ctx, args)
+			}
+		},
+	}
+}
+
+// A differ compares two versions of a design.
+type differ struct {
+	*terminal
+	overlay               string
+	force, json, textconv bool
+}
+
+func (d *differ) run(ctx context.Context, args []string) int {
+	switch {
+	case d.textconv && (d.json || d.overlay != "" || len(args) != 1):
+		return d.fail(misused("as in foredge diff --textconv harbour-log.fore", "--textconv prints the dimensions of one design, and takes nothing else"))
+	case d.textconv:
+		return d.listed(ctx, args[0])
+	case calledByGit(args):
+		return d.forGit(ctx, args)
+	case d.overlay != "" && pictureFormat(d.overlay) == "":
+		return d.fail(misused("as in --overlay harbour-log.svg", "an overlay is NAME.svg or NAME.png, and not %q", d.overlay))
+	}
+	old, now, err := d.sides(ctx, args)
+	if err != nil {
+		return d.fail(err)
+	}
+	was, is := old.take(ctx), now.take(ctx)
+	if !was.Result.OK() || !is.Result.OK() {
+		all, _ := gathered([]*driver.Result{was.Result, is.Result})
+		d.tell(d.stderr, all, d.json)
+		return misuse
+	}
+	difference, err := compare.Of(ctx, was, is)
+	if err != nil {
+		return d.fail(err)
+	}
+	if d.overlay != "" {
+		if err := d.draw(ctx, difference); err != nil {
+			return d.fail(err)
+		}
+	}
+	if d.json {
+		err = difference.WriteJSON(d.stdout)
+	} else {
+		w := bufio.NewWriter(d.stdout)
+		difference.Write(w)
+		err = w.Flush()
+	}
+	switch {
+	case err != nil:
+		return misuse
+	case difference.Same():
+		return done
+	}
+	return faulty
+}
+
+// pictureFormat is the ending of an overlay's name, "" for one that can't be drawn.
+func pictureFormat(name string) string {
+	switch ext := strings.ToLower(filepath.Ext(name)); ext {
+	case ".svg", ".png":
+		return ext
+	}
+	return ""
+}
+
+// draw writes the overlay.
+func (d *differ) draw(ctx context.Context, difference *compare.Difference) error {
+	picture := difference.SVG()
+	if pictureFormat(d.overlay) == ".png" {
+		var err error
+		if picture, err = difference.PNG(); err != nil {
+			return err
+		}
+	}
+	rules := disk.Rules{}
+	if !d.force {
+		rules.Ours = export.Ours
+	}
+	return disk.WriteSet(ctx, []disk.File{{Path: d.overlay, Data: export.Mark(picture, export.Origin{Design: driver.Name(difference.New.Name), Made: "diff"})}}, rules)
+}
+
+// A side is where one of the two versions is read.
+type side struct {
+	session    *driver.Session
+	path, name string
+}
+
+func (s side) take(ctx context.Context) *compare.Version {
+	return compare.Take(ctx, s.session, s.path, s.name)
+}
+
+// sides finds out what is named: two files, or revisions and a file.
+func (d *differ) sides(ctx context.Context, args []string) (old, now side, err error) {
+	switch len(args) {
+	case 2:
+		if old, err = d.side(ctx, args[0], args[1]); err == nil {
+			now, err = d.side(ctx, args[1], "")
+		}
+	case 3:
+		if old, err = d.revision(ctx, args[0], args[2]); err == nil {
+			now, err = d.revision(ctx, args[1], args[2])
+		}
+	default:
+		err = misused("as in foredge diff HEAD harbour-log.fore, or foredge diff old.fore new.fore", "diff compares two versions of one design")
+	}
+	return old, now, err
+}
+
+// side is a file, PATH in a revision as REVISION:PATH, or the revision of a file.
+func (d *differ) side(ctx context.Context, name, file string) (side, error) {
+	if _, err := os.Stat(name); err == nil || name == driver.Stdin || file == "" && !strings.Contains(name, ":") {
+		return side{driver.NewSession(d.stdin), name, shownName(name)}, nil
+	}
+	rev, path, ok := strings.Cut(name, ":")
+	if !ok {
+		return d.revision(ctx, name, file)
+	}
+	folder, err := os.Getwd()
+	if err != nil {
+		return side{}, err
+	}
+	repo, err := revision.Of(ctx, folder)
+	if err != nil {
+		return side{}, err
+	}
+	return d.inRevision(ctx, repo, rev, repo.Path(path))
+}
+
+// revision is a file as it was in a revision.
+func (d *differ) revision(ctx context.Context, rev, file string) (side, error) {
+	folder := filepath.Dir(file)
+	for ; folder != filepath.Dir(folder); folder = filepath.Dir(folder) {
+		if info, err := os.Stat(folder); err == nil && info.IsDir() {
+			break // that of the file may be gone by now
+		}
+	}
+	repo, err := revision.Of(ctx, folder)
+	if err != nil {
+		return side{}, err
+	}
+	return d.inRevision(ctx, repo, rev, file)
+}
+
+func (d *differ) inRevision(ctx context.Context, repo *revision.Repository, rev, file string) (side, error) {
+	commit, err := repo.Commit(ctx, rev)
+	if err != nil {
+		return side{}, err
+	}
+	session := driver.NewSession(nil)
+	session.ReadFrom(repo.Source(ctx, commit, rev))
+	return side{session, file, rev + ":" + filepath.ToSlash(file)}, nil
+}
+
+// listed prints the dimensions of a design in lines that change only if they do. What git
+// hands over may be a copy in another folder: then the files that it uses are found by
+// what it holds. A design with errors is listed as those, since git wants an answer.
+func (d *differ) listed(ctx context.Context, name string) int {
+	s := side{driver.NewSession(d.stdin), name, name}
+	if folder, err := os.Getwd(); err == nil && name != driver.Stdin {
+		if repo, err := revision.Of(ctx, folder); err == nil && !repo.Has(name) {
+			if data, _, err := disk.Read(name, name, disk.MaxDesign); err == nil {
+				commit, path := repo.Holder(ctx, repo.ObjectOf(ctx, data))
+				if path == "" {
+					path = repo.Staged(ctx, repo.ObjectOf(ctx, data))
+				}
+				if path != "" {
+					s = placed(ctx, repo, commit, path, data)
+				}
+			}
+		}
+	}
+	r := s.session.Solve(ctx, s.path)
+	w := bufio.NewWriter(d.stdout)
+	defer w.Flush()
+	if !r.OK() {
+		diag.WriteText(w, told(r), diag.TextOptions{})
+		if r.Err != nil {
+			return misuse
+		}
+		return done
+	}
+	for _, x := range r.Solution.Dimensions() {
+		text := "open"
+		if x.Value == x.Value {
+			text = value(x.Value, x.Kind, r.Solution.Unit)
+		}
+		fmt.Fprintf(w, "%s = %s\n", x.Name, text)
+	}
+	return done
+}
+
+// placed is a text at its place in the repository, among the files of a commit; among
+// those on the disk where that is "".
+func placed(ctx context.Context, repo *revision.Repository, commit, path string, text []byte) side {
+	s := side{driver.NewSession(nil), repo.Path(path), source.Plain(path)}
+	if folder, err := os.Getwd(); err == nil {
+		if rel, err := filepath.Rel(folder, s.path); err == nil && filepath.IsLocal(rel) {
+			s.path = rel // as a person would name it
+		}
+	}
+	if commit != "" {
+		s.session.ReadFrom(repo.Source(ctx, commit, commit))
+	}
+	s.session.SetText(s.path, text) // fails only where there is no working folder, where reading fails too
+	return s
+}

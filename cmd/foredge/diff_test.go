@@ -1,0 +1,265 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"foredge/lang/foretest"
+)
+
+// A bench repository: the harbour log in three revisions, in a folder of the repository,
+// with the shop's file that it uses.
+type repository struct {
+	t       *testing.T
+	dir     string
+	program string
+}
+
+func newRepository(t *testing.T) *repository {
+	foretest.Program(t, "git", "git")
+	r := &repository{t: t, dir: t.TempDir(), program: "foredge"} // of testscript.Main
+	r.git("init", "-q", "-b", "bench")
+	r.write(".gitattributes", "*.fore text diff=foredge\n")
+	examples := filepath.Join(foretest.Root(t), "examples")
+	log := foretest.Read(t, filepath.Join(examples, "harbour-log.fore"))
+	shop := foretest.Read(t, filepath.Join(examples, "shop.fore"))
+	r.write("covers/harbour-log.fore", log)
+	r.write("covers/shop.fore", shop)
+	r.commit("measured")
+	// The holes lie farther in, the corners are rounder; the boards are thicker.
+	r.write("covers/harbour-log.fore", strings.NewReplacer("inset = 4.10", "inset = 4.30", "radius 6", "radius 8").Replace(log))
+	r.write("covers/shop.fore", strings.Replace(shop, "thick = 3", "thick = 4", 1))
+	r.commit("measured again")
+	r.write("covers/harbour-log.fore", strings.NewReplacer("inset = 4.10", "inset = 4.30", "radius 6", "radius 8").Replace(log)+"# sold to the pilots\n")
+	r.commit("noted")
+	return r
+}
+
+func (r *repository) write(name, text string) {
+	path := filepath.Join(r.dir, name)
+	foretest.Must(r.t, os.MkdirAll(filepath.Dir(path), 0o777), os.WriteFile(path, []byte(text), 0o666))
+}
+
+func (r *repository) commit(why string) {
+	r.t.Helper()
+	r.git("add", "-A")
+	r.git("commit", "-q", "-m", why)
+}
+
+func (r *repository) git(args ...string) string {
+	r.t.Helper()
+	out, status := r.run("git", args...)
+	if status != 0 {
+		r.t.Fatalf("git %v ends with %d: %s", args, status, out)
+	}
+	return out
+}
+
+// run runs a program in the repository and gives all it prints, and its status.
+func (r *repository) run(program string, args ...string) (string, int) {
+	r.t.Helper()
+	cmd := exec.Command(program, args...)
+	cmd.Dir = r.dir
+	cmd.Env = append(os.Environ(), "GIT_CONFIG_GLOBAL="+os.DevNull, "GIT_CONFIG_NOSYSTEM=1", "GIT_PAGER=cat", "LC_ALL=C",
+		"GIT_AUTHOR_NAME=Tern", "GIT_AUTHOR_EMAIL=tern@example.org", "GIT_COMMITTER_NAME=Tern", "GIT_COMMITTER_EMAIL=tern@example.org")
+	out, err := cmd.CombinedOutput()
+	var ended *exec.ExitError
+	if err != nil && !errors.As(err, &ended) {
+		r.t.Fatal(err)
+	}
+	return string(out), cmd.ProcessState.ExitCode()
+}
+
+func (r *repository) wants(out string, all ...string) {
+	r.t.Helper()
+	for _, w := range all {
+		if !strings.Contains(out, w) {
+			r.t.Errorf("this lacks %q:\n%s", w, out)
+		}
+	}
+}
+
+// moves are what the second revision changes.
+var moves = []string{"log.wire.inset", "4.1 mm", "4.3 mm", "+0.2 mm", "front.wire", "24 holes", "0.2 mm to the right", "front.outline", "0.8284 mm"}
+
+// Two revisions of the harbour log, asked for by their names and through git itself.
+func TestDiffOfRevisions(t *testing.T) {
+	r := newRepository(t)
+	const log = "covers/harbour-log.fore"
+	for _, args := range [][]string{{"HEAD~2", "HEAD", log}, {"HEAD~2", log}, {"HEAD~2:" + log, "HEAD:" + log}, {"bench~2:" + log, log}} {
+		out, status := r.run(r.program, append([]string{"diff"}, args...)...)
+		if status != faulty {
+			t.Errorf("foredge diff %v ends with %d", args, status)
+		}
+		r.wants(out, append([]string{"birch.thick", "4 mm"}, moves...)...) // the shop's file is of its revision, too
+	}
+	golden, _ := r.run(r.program, "diff", "HEAD~2", "HEAD", log)
+	foretest.Golden(t, "testdata/harbour-log.diff", []byte(golden))
+	if out, status := r.run(r.program, "diff", "HEAD~1", log); status != done {
+		t.Errorf("a comment is a difference, %d: %s", status, out)
+	}
+	for want, args := range map[string][]string{
+		`no revision "HEAD~9"`:                {"HEAD~9", log},
+		`no revision "--output=x"`:            {"--", "--output=x", log},
+		`there is no file "gone.fore" in rev`: {"HEAD", "gone.fore"},
+		`there is no file "gone.fore"`:        {log, "gone.fore"},
+		"two versions of one design":          {log},
+		"NAME.svg or NAME.png":                {"--overlay", "x.pdf", "HEAD", log},
+		"takes nothing else":                  {"--textconv", "--json", log},
+	} {
+		if out, status := r.run(r.program, append([]string{"diff"}, args...)...); status != misuse || !strings.Contains(out, want) {
+			t.Errorf("foredge diff %v ends with %d: %s", args, status, out)
+		}
+	}
+	if out, _ := r.run(r.program, "diff", "HEAD~9", log); !strings.Contains(out, "[no-revision]") {
+		t.Errorf("without a code: %s", out)
+	}
+	if out := r.git("status", "--porcelain"); out != "" {
+		t.Errorf("the repository has changed: %s", out)
+	}
+}
+
+// git calls foredge as its external diff and for its textconv.
+func TestDiffThroughGit(t *testing.T) {
+	r := newRepository(t)
+	r.git("config", "diff.foredge.command", r.program+" diff")
+	r.wants(r.git("diff", "HEAD~2", "HEAD~1"), append([]string{"harbour-log.fore", "birch.thick"}, moves...)...)
+	out := r.git("log", "-p", "--ext-diff", "--format=%s")
+	r.wants(out, append([]string{"measured again\n", "noted\n", "what is cut is the same", "covers/shop.fore is new"}, moves...)...)
+	r.write("covers/harbour-log.fore", strings.Replace(foretest.Read(t, filepath.Join(r.dir, "covers/harbour-log.fore")), "radius 8", "radius 9", 1))
+	r.wants(r.git("diff"), "front.outline")
+	r.git("add", "-A")
+	r.wants(r.git("diff", "--cached"), "front.outline")
+	r.write("covers/harbour-log.fore", "panel front { width = 100; height = hight }\n")
+	r.wants(r.git("diff"), "can't be worked out", "did you mean", "+panel front") // and git goes on
+	r.git("checkout", "-q", "HEAD", "--", "covers")
+	r.git("mv", "covers/harbour-log.fore", "covers/pilot-log.fore")
+	r.wants(r.git("diff", "--cached", "-M", "HEAD"), "covers/pilot-log.fore", "what is cut is the same")
+	r.git("rm", "-q", "-f", "covers/pilot-log.fore")
+	r.wants(r.git("diff", "--cached", "--no-renames", "HEAD"), "covers/harbour-log.fore is gone")
+
+	r.git("reset", "-q", "--hard")
+	r.git("config", "--unset", "diff.foredge.command")
+	r.git("config", "diff.foredge.textconv", r.program+" diff --textconv")
+	// The shop's file is found for what git lays into another folder.
+	r.wants(r.git("diff", "HEAD~2", "HEAD"), "\n-log.wire.inset = 4.1 mm\n+log.wire.inset = 4.3 mm\n", "-birch.thick = 3 mm", "+birch.thick = 4 mm", " log.wire.count = 24")
+	r.wants(r.git("log", "-p", "--format=%s", "--", "covers/harbour-log.fore"), "+log.wire.inset = 4.3 mm")
+	r.write("covers/harbour-log.fore", "panel front { width = 100; height = hight }\n")
+	r.wants(r.git("diff"), "-log.wire.inset = 4.3 mm", "error: nothing is called", "did you mean")
+}
+
+// What differs as data, and as pictures: the old dashed, the new not.
+func TestDiffDrawn(t *testing.T) {
+	r := newRepository(t)
+	const log = "covers/harbour-log.fore"
+	svg, png := filepath.Join(r.dir, "over.svg"), filepath.Join(r.dir, "over.png")
+	out, status := r.run(r.program, "diff", "HEAD~2", log, "--json", "--overlay", svg)
+	var data struct {
+		Same   bool
+		Shapes []struct {
+			Part, Name, Change, What string
+			By, Right, Down, Wider   float64
+		}
+	}
+	foretest.Must(t, json.Unmarshal([]byte(out), &data))
+	holes := 0
+	for _, s := range data.Shapes {
+		if s.What == "hole" {
+			holes++
+			if right := map[string]float64{"front": 0.2, "back": -0.2}[s.Part]; s.By < 0.2-1e-6 || s.Right < right-1e-6 || s.Right > right+1e-6 || s.Down != 0 || s.Wider != 0 {
+				t.Errorf("%+v", s)
+			}
+		}
+	}
+	if status != faulty || data.Same || holes != 48 || len(data.Shapes) != 50 {
+		t.Errorf("status %d, %d holes of %d shapes", status, holes, len(data.Shapes))
+	}
+	text := foretest.Read(t, svg)
+	dashed, whole := strings.Count(text, "stroke-dasharray"), strings.Count(text, `stroke="#0072B2" d=`)
+	if dashed != 51 || whole != 51 { // one each in the legend
+		t.Errorf("%d dashed, %d whole lines", dashed, whole)
+	}
+	r.wants(text, "to look at, not to cut", "made by foredge")
+	foretest.Output(t, exec.Command(foretest.Program(t, "xmllint", "libxml2-utils"), "--noout", svg))
+	r.run(r.program, "diff", "HEAD~2", log, "--overlay", png)
+	if !bytes.HasPrefix([]byte(foretest.Read(t, png)), []byte("\x89PNG")) {
+		t.Error("no picture")
+	}
+	foretest.Write(t, svg, "drawn by hand")
+	if out, status := r.run(r.program, "diff", "HEAD~2", log, "--overlay", svg); status != misuse || foretest.Read(t, svg) != "drawn by hand" {
+		t.Errorf("%d: %s", status, out)
+	}
+	r.run(r.program, "diff", "HEAD~2", log, "--overlay", svg, "--force")
+	if foretest.Read(t, svg) != text {
+		t.Error("the picture is another the second time")
+	}
+}
+
+// Which orders come out otherwise: the one whose initials changed, a new one and one that
+// is gone, and all where the board grows.
+func TestDiffOfOrders(t *testing.T) {
+	dir := t.TempDir()
+	write := func(folder, word, table string) string {
+		foretest.Must(t, os.MkdirAll(filepath.Join(dir, folder), 0o777))
+		foretest.Write(t, filepath.Join(dir, folder, "orders.csv"), table)
+		return foretest.Write(t, filepath.Join(dir, folder, "tag.fore"), `orders "orders.csv" { number = text; word = text }
+panel tag { width = `+word+`; height = 40; thick = 3
+  region word { head = 10; height = 15; spine = 5; foredge = 5; mark text order.word { font = stroke } }
+}
+`)
+	}
+	a := write("a", "90", "number,word\n11,gull\n12,tern\n13,knot\n")
+	b := write("b", "90", "number,word\n11,gull\n12,skua\n14,ruff\n")
+	c := write("c", "91", "number,word\n11,gull\n12,tern\n13,knot\n")
+	for _, x := range []struct {
+		with string
+		want []string
+	}{
+		{b, []string{"orders, of 3:", "touched: 12\n", "new: 14\n", "gone: 13\n"}},
+		{c, []string{"touched: 11, 12 and 13"}},
+	} {
+		var out, errs bytes.Buffer
+		status := run(t.Context(), &terminal{stdout: &out, stderr: &errs}, []string{"diff", a, x.with})
+		if status != faulty {
+			t.Errorf("%d: %s", status, errs.String())
+		}
+		for _, w := range x.want {
+			if !strings.Contains(out.String(), w) {
+				t.Errorf("this lacks %q:\n%s", w, out.String())
+			}
+		}
+	}
+	var out bytes.Buffer
+	if status := run(t.Context(), &terminal{stdout: &out, stderr: &out}, []string{"diff", a, a}); status != done {
+		t.Errorf("%d: %s", status, out.String())
+	}
+}
+
+// What nobody can cut is no difference, and what is in no shape is one: the kerf.
+func TestDiffOfAlmostNothing(t *testing.T) {
+	dir := t.TempDir()
+	text := func(width, kerf string) string {
+		return "laser bench { kerf = " + kerf + " }\npanel front { width = " + width + "; height = 50; thick = 3 }\n"
+	}
+	first := foretest.Write(t, filepath.Join(dir, "first.fore"), text("100", "0.2"))
+	for _, c := range []struct {
+		width, kerf, says string
+		status            int
+	}{
+		{"100.00005", "0.2", "the same", done},
+		{"100.0005", "0.2", "front.outline", faulty},
+		{"100", "0.21", "something else", faulty},
+	} {
+		var out bytes.Buffer
+		second := foretest.Write(t, filepath.Join(dir, "second.fore"), text(c.width, c.kerf))
+		if status := run(t.Context(), &terminal{stdout: &out, stderr: &out}, []string{"diff", first, second}); status != c.status || !strings.Contains(out.String(), c.says) {
+			t.Errorf("%s, %s: %d\n%s", c.width, c.kerf, status, out.String())
+		}
+	}
+}

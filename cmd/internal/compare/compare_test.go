@@ -1,0 +1,52 @@
+package compare
+
+import (
+	"math"
+	"testing"
+
+	"foredge/lang/foretest"
+	"foredge/layout/geom"
+)
+
+// How far figures are apart, where plain geometry tells it.
+func TestHowFarFiguresAreApart(t *testing.T) {
+	square := geom.Rect{Min: geom.Pt(0, 0), W: 10, H: 10}
+	circle := geom.Circle{Center: geom.Pt(5, 5), R: 5}
+	for _, c := range []struct {
+		name string
+		a, b geom.Figure
+		want float64
+	}{
+		{"itself", square, square, 0},
+		{"moved along", square, square.Move(geom.Pt(3, 0)), 3},
+		{"moved both ways", square, square.Move(geom.Pt(3, 4)), 5},
+		{"grown at two sides", square, geom.Rect{W: 12, H: 12}, 2 * math.Sqrt2},
+		{"a circle's corners", square, circle, 5*math.Sqrt2 - 5},
+		{"a smaller circle", circle, geom.Circle{Center: geom.Pt(5, 5), R: 4}, 1},
+		{"a side bent out", square, geom.Polygon(geom.Pt(0, 0), geom.Pt(5, -2), geom.Pt(10, 0), geom.Pt(10, 10), geom.Pt(0, 10)), 2},
+	} {
+		foretest.Near(t, c.name, apart(c.a, c.b), c.want, 2*flat)
+		foretest.Near(t, c.name+", the other way round", apart(c.b, c.a), c.want, 2*flat)
+	}
+}
+
+// Dashes leave the ends of a line where they are and go on round its corners.
+func TestDashes(t *testing.T) {
+	s := stroke{points: []geom.Point{geom.Pt(0, 0), geom.Pt(3, 0), geom.Pt(3, 40)}}
+	drawn, last := 0.0, 0.0
+	for _, d := range s.dashes() {
+		long := 0.0
+		for i := 1; i < len(d); i++ {
+			long += d[i].Distance(d[i-1])
+		}
+		if long > dash+1e-9 {
+			t.Errorf("a dash of %v", long)
+		}
+		drawn += long
+		last = d[len(d)-1].Y
+	}
+	foretest.Near(t, "drawn", drawn, 43*dash/(dash+gap), dash)
+	if last > 40 || last < 40-gap-1e-9 {
+		t.Errorf("the last ends at %v", last)
+	}
+}

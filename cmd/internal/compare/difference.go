@@ -1,0 +1,263 @@
+package compare
+
+import (
+	"context"
+	"math"
+	"slices"
+	"strings"
+
+	"foredge/lang/source"
+	"foredge/lang/unit"
+	"foredge/layout"
+	"foredge/layout/geom"
+)
+
+// least is what counts as another value: more than solving leaves open, in mm, degrees
+// or plain numbers, and less than anybody can cut.
+const least = 1e-4
+
+// A Change says what became of something.
+type Change string
+
+const (
+	Moved Change = "moved"
+	New   Change = "new"
+	Gone  Change = "gone"
+)
+
+// A Difference is what two versions of a design differ in.
+type Difference struct {
+	Old, New   *Version
+	Dimensions []Dimension
+	Shapes     []Shape
+	Orders     []Order
+	AllOrders  int // in the new table, or the old one if that is gone
+	// Otherwise says that the cut files differ in what is none of these, such as the
+	// kerf, a colour, a stock or the picture that is engraved.
+	Otherwise bool
+}
+
+// A Dimension is one that has another value. Of one that is new or gone, or was open or
+// is, a value is NaN.
+type Dimension struct {
+	Name     string
+	Change   Change
+	Old, New float64 // mm, degrees or a plain number
+	Kind     unit.Kind
+	At       source.Span // the line that gives it, in the new version if it is there
+}
+
+// A Shape is a hole, an outline or a mark that differs.
+type Shape struct {
+	Part, Name string
+	Change     Change
+	Op         layout.Op
+	Hole       bool
+	// By is how far a point of one is from the other at the most, in mm.
+	By float64
+	// Right and Down are how far its middle has gone, Wider and Higher how much it has
+	// grown, in mm; below 0 the other way.
+	Right, Down, Wider, Higher float64
+	At                         source.Span
+}
+
+// An Order is one of the table that comes out otherwise.
+type Order struct {
+	Number string
+	Change Change
+	By     float64 // the farthest that a shape of it moved, in mm; NaN where one came or went
+}
+
+// Same reports whether nothing differs.
+func (d *Difference) Same() bool {
+	return len(d.Dimensions)+len(d.Shapes)+len(d.Orders) == 0 && !d.Otherwise
+}
+
+// Of holds two versions against each other, both without errors. The error is that of
+// the context.
+func Of(ctx context.Context, old, now *Version) (*Difference, error) {
+	d := &Difference{Old: old, New: now}
+	d.dimensions()
+	d.Shapes = shapes(old.parts, now.parts)
+	if err := d.orders(ctx); err != nil {
+		return nil, err
+	}
+	if len(d.Shapes) == 0 { // else the files are others anyway
+		d.Otherwise = !cutAlike(old.cut(), now.cut())
+	}
+	return d, ctx.Err()
+}
+
+func (d *Difference) dimensions() {
+	was := map[string]float64{}
+	for _, o := range d.Old.solution().Dimensions() {
+		was[o.Name] = o.Value
+	}
+	for _, n := range d.New.solution().Dimensions() {
+		old, there := was[n.Name]
+		delete(was, n.Name)
+		switch {
+		case !there:
+			d.Dimensions = append(d.Dimensions, Dimension{n.Name, New, math.NaN(), n.Value, n.Kind, n.At})
+		case math.Abs(old-n.Value) > least, math.IsNaN(old) != math.IsNaN(n.Value):
+			d.Dimensions = append(d.Dimensions, Dimension{n.Name, Moved, old, n.Value, n.Kind, n.At})
+		}
+	}
+	for _, o := range d.Old.solution().Dimensions() {
+		if _, left := was[o.Name]; left {
+			d.Dimensions = append(d.Dimensions, Dimension{o.Name, Gone, o.Value, math.NaN(), o.Kind, o.At})
+		}
+	}
+	slices.SortStableFunc(d.Dimensions, func(a, b Dimension) int { return strings.Compare(a.Name, b.Name) })
+}
+
+// A key finds a shape in the other version.
+type key struct {
+	part string
+	op   layout.Op
+	id   string
+}
+
+// shapes are those that differ, in the order of the new drawing and then of the old.
+func shapes(old, now []part) (all []Shape) {
+	was := map[key]layout.Shape{}
+	for _, p := range old {
+		for _, s := range p.shapes {
+			was[key{p.name, s.Op, s.ID}] = s
+		}
+	}
+	for _, p := range now {
+		for _, s := range p.shapes {
+			if s.Op == layout.Guide {
+				continue
+			}
+			k := key{p.name, s.Op, s.ID}
+			o, there := was[k]
+			delete(was, k)
+			switch {
+			case !there:
+				all = append(all, shape(p.name, New, s))
+			default:
+				if m := shape(p.name, Moved, s); m.against(o, s) {
+					all = append(all, m)
+				}
+			}
+		}
+	}
+	for _, p := range old {
+		for _, s := range p.shapes {
+			if _, left := was[key{p.name, s.Op, s.ID}]; left && s.Op != layout.Guide {
+				all = append(all, shape(p.name, Gone, s))
+			}
+		}
+	}
+	return all
+}
+
+func shape(part string, c Change, s layout.Shape) Shape {
+	return Shape{Part: part, Name: s.ID, Change: c, Op: s.Op, Hole: s.Hole, By: math.NaN(), At: s.At}
+}
+
+// against measures how a shape has moved, and reports whether it has.
+func (s *Shape) against(old, now layout.Shape) bool {
+	if s.By = apart(old.Figure, now.Figure); s.By <= least {
+		return false
+	}
+	a, b := old.Figure.Bounds(), now.Figure.Bounds()
+	s.Wider, s.Higher = b.Width()-a.Width(), b.Height()-a.Height()
+	s.Right = (b.Min.X+b.Max.X)/2 - (a.Min.X+a.Max.X)/2
+	s.Down = (b.Min.Y+b.Max.Y)/2 - (a.Min.Y+a.Max.Y)/2
+	return true
+}
+
+// apart is how far a point of one figure is from the boundary of the other at the most.
+func apart(a, b geom.Figure) float64 {
+	p, q := points(a), points(b)
+	if len(p) == len(q) { // most often it is the same figure, which is quickly seen
+		far := 0.0
+		for i := range p {
+			far = max(far, p[i].Distance(q[i]))
+		}
+		if far <= least {
+			return far
+		}
+	}
+	far := 0.0
+	for _, c := range []struct {
+		points []geom.Point
+		of     geom.Figure
+	}{{p, b}, {q, a}} {
+		edge := geom.NewBoundary(c.of)
+		for _, x := range c.points {
+			far = max(far, edge.Distance(x))
+		}
+	}
+	return far
+}
+
+// points are those by which a figure is measured.
+func points(f geom.Figure) (all []geom.Point) {
+	for _, p := range geom.Paths(f) {
+		all = append(all, p.Flatten(flat)...)
+	}
+	return all
+}
+
+// flat is how far chords lie from the curves that they stand for, in mm.
+const flat = 0.01
+
+// orders compares the orders of both tables, by their numbers.
+func (d *Difference) orders(ctx context.Context) error {
+	rows := func(v *Version) (numbers []string) {
+		if !v.Result.Prepared.HasOrders() || v.Result.Prepared.Orders == nil {
+			return nil
+		}
+		for _, r := range v.Result.Prepared.Orders.Rows {
+			numbers = append(numbers, r.Number)
+		}
+		return numbers
+	}
+	old, now := rows(d.Old), rows(d.New)
+	if d.AllOrders = len(now); len(now) == 0 {
+		d.AllOrders = len(old)
+	}
+	where := map[string][]int{}
+	for i, n := range old {
+		where[n] = append(where[n], i)
+	}
+	for i, n := range now {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		same := where[n]
+		if len(same) == 0 {
+			d.Orders = append(d.Orders, Order{n, New, math.NaN()})
+			continue
+		}
+		where[n] = same[1:]
+		a, wasGood := d.Old.order(ctx, same[0])
+		b, isGood := d.New.order(ctx, i)
+		switch moved := shapes(a, b); {
+		case wasGood != isGood:
+			d.Orders = append(d.Orders, Order{n, Moved, math.NaN()})
+		case len(moved) > 0:
+			d.Orders = append(d.Orders, Order{n, Moved, farthest(moved)})
+		}
+	}
+	for _, n := range old {
+		if left := where[n]; len(left) > 0 {
+			where[n] = left[1:]
+			d.Orders = append(d.Orders, Order{n, Gone, math.NaN()})
+		}
+	}
+	return ctx.Err()
+}
+
+// farthest is how far the shape that moved most has moved, NaN where one came or went.
+func farthest(all []Shape) float64 {
+	far := 0.0
+	for _, s := range all {
+		far = math.Max(far, s.By) // NaN wins
+	}
+	return far
+}

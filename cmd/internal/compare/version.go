@@ -1,0 +1,114 @@
+package compare
+
+import (
+	"bytes"
+	"context"
+	"slices"
+
+	"foredge/cmd/internal/driver"
+	"foredge/eval"
+	"foredge/eval/design"
+	"foredge/layout"
+	"foredge/layout/geom"
+	"foredge/layout/raster"
+)
+
+// A Version is a design as it is in one of two versions.
+type Version struct {
+	Name   string // what it is told as
+	Result *driver.Result
+
+	session *driver.Session
+	parts   []part
+}
+
+// A part is one piece on one face, in the order of the drawing.
+type part struct {
+	name   string
+	at     geom.Point // of its left upper corner in the drawing
+	size   geom.Box   // from there
+	shapes []layout.Shape
+}
+
+// Take solves and draws a design of a session. Whether it could, its result says.
+func Take(ctx context.Context, session *driver.Session, path, name string) *Version {
+	v := &Version{Name: name, session: session, Result: session.Check(ctx, path)}
+	if v.Result.OK() {
+		v.parts = v.draw(v.Result.Solution.Design())
+	}
+	return v
+}
+
+// draw is the parts of a solved design, those of inner faces after the others.
+func (v *Version) draw(solved *design.Design) []part {
+	drawing, _ := v.session.Drawer().Draw(solved)
+	faces, _ := v.session.Drawer().Inside(solved)
+	all := partsOf(drawing, "")
+	for _, f := range faces {
+		all = append(all, partsOf(f.Drawing, " inside")...)
+	}
+	return all
+}
+
+func partsOf(d *layout.Drawing, face string) (all []part) {
+	for _, p := range d.Parts {
+		back := geom.Pt(-p.Bounds.Min.X, -p.Bounds.Min.Y)
+		out := part{name: p.Name + face, at: p.Bounds.Min, size: geom.Box{Max: geom.Pt(p.Bounds.Width(), p.Bounds.Height())}}
+		for _, s := range p.Shapes {
+			s.Figure = s.Figure.Move(back)
+			out.shapes = append(out.shapes, s)
+		}
+		all = append(all, out)
+	}
+	return all
+}
+
+// cut are the sheets for the laser; none if they can't be made.
+func (v *Version) cut() []driver.Sheet {
+	sheets, _ := v.session.Draw(v.solution().Design(), driver.Options{})
+	return sheets
+}
+
+// cutAlike reports whether two versions are cut alike as far as no dimension and no shape
+// tells: the allowance for the cut, colours, pictures, stocks, numbers of copies.
+func cutAlike(a, b []driver.Sheet) bool {
+	return slices.EqualFunc(a, b, func(x, y driver.Sheet) bool {
+		p, q := x.Drawing, y.Drawing
+		if x.Suffix != y.Suffix || p.Colors != q.Colors || p.LineWidth != q.LineWidth || len(shapes(partsOf(p, ""), partsOf(q, ""))) > 0 {
+			return false
+		}
+		return slices.EqualFunc(p.Parts, q.Parts, func(m, n layout.Part) bool {
+			return m.Copies == n.Copies && m.Stock == n.Stock && m.Grain == n.Grain && slices.EqualFunc(pictures(m), pictures(n), samePicture)
+		})
+	})
+}
+
+// pictures are those of a part that are engraved in dots.
+func pictures(p layout.Part) (all []*raster.Image) {
+	for _, s := range p.Shapes {
+		if s.Raster != nil {
+			all = append(all, s.Raster)
+		}
+	}
+	return all
+}
+
+func samePicture(a, b *raster.Image) bool {
+	return a.W == b.W && a.H == b.H && a.Shade == b.Shade && bytes.Equal(a.Grey, b.Grey)
+}
+
+// order is one row of the table, drawn; ok is false if it can't be made.
+func (v *Version) order(ctx context.Context, row int) (parts []part, ok bool) {
+	model, diags := v.Result.Prepared.Build(row)
+	if diags.HasErrors() {
+		return nil, false
+	}
+	solution, diags := model.SolveWithin(ctx)
+	if diags.HasErrors() || solution == nil || !solution.Sound {
+		return nil, false
+	}
+	return v.draw(solution.Design()), true
+}
+
+// solution is that of a version that is sound.
+func (v *Version) solution() *eval.Solution { return v.Result.Solution }
