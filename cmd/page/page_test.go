@@ -39,7 +39,6 @@ type shownPage struct {
 	server *httptest.Server
 
 	mu        sync.Mutex
-	asked     []string // of the server
 	elsewhere []string // addresses of requests to any other
 	said      []string
 	workers   []string // their sessions

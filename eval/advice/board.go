@@ -30,12 +30,13 @@ func (a *adviser) boards() {
 
 func (a *adviser) board(p *model.Panel, size dim.Name, less string, near, far word.Edge) {
 	bare, least := word.NoEdge, 0.0 // the edge of which most is left bare, and how far it reaches past that
-	unsure := 0.0
+	unsure, said := 0.0, 0.0 // said is by how much lines let it stop short
 	for _, edge := range []word.Edge{near, far} {
 		id, _ := p.Dim(dim.Over(edge))
 		over := a.Value(id)
 		if p.Overhangs[edge] && over < 0 && !a.onlyCapped(id) {
-			return // as a line says
+			said -= over
+			continue
 		}
 		if over < least-math.Max(shortBoard, 2*a.Numbers.U[id]) {
 			least, bare = over, edge
@@ -43,8 +44,8 @@ func (a *adviser) board(p *model.Panel, size dim.Name, less string, near, far wo
 		unsure += a.Numbers.U[id]
 	}
 	own, book := a.Of(&p.Thing, size), a.Of(&p.Covers.Thing, size)
-	short := book - own
-	small := short > math.Max(shortBoard, 2*unsure)
+	short := book - own - said
+	small := said == 0 && short > math.Max(shortBoard, 2*unsure)
 	if !small && bare == word.NoEdge {
 		return
 	}

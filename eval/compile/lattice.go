@@ -103,17 +103,19 @@ func (l *latticeTerms) stating(n dim.Name) (relation.Relation, bool) {
 	if !ok {
 		return relation.Relation{}, false
 	}
-	i, ok := l.lines.fixed[id]
-	if !ok {
-		return relation.Relation{}, false
-	}
-	return l.System.Relations[i], true
+	r, ok := l.lines.fixed[id]
+	return r, ok
 }
 
-// wished reports whether a wish speaks of one of the lattice's dimensions.
-func (l *latticeTerms) wished(n dim.Name) bool {
-	id, ok := l.d.Dim(n)
-	return ok && l.lines.wished[id]
+// usually gives one of the lattice's dimensions a value: by default where a wish speaks
+// of it or a limit is about it, so that these count, else as a must.
+func (l *latticeTerms) usually(n dim.Name, right relation.Expr) {
+	if id, ok := l.d.Dim(n); !ok || !l.lines.asked[id] {
+		l.says(l.v(n), right, "")
+		return
+	}
+	l.need(l.d, n)
+	l.byDefault(radiusPhase, relation.Default{Left: l.v(n), Right: right, Vars: dimsOf(l.d, n), At: l.d.At, Why: "as is usual"})
 }
 
 // speaks reports whether any line speaks of a dimension of a thing.
@@ -271,17 +273,17 @@ func (l *latticeTerms) linksWithin(clear relation.Expr) relation.Expr {
 func (l *latticeTerms) along() {
 	rows, link, bridge, end, height := l.v(dim.Rows), l.v(dim.Link), l.v(dim.Bridge), l.v(dim.End), l.v(dim.Height)
 	hasLink := l.states(dim.Link)
-	if !l.states(dim.Bridge) && !l.wished(dim.Bridge) {
-		l.says(bridge, l.thick, "")
+	if !l.states(dim.Bridge) {
+		l.usually(dim.Bridge, l.thick)
 	}
 	ends := end
 	switch {
-	case l.states(dim.End), l.wished(dim.End) && !hasLink:
+	case l.states(dim.End):
 	case hasLink:
 		ends = bridge
 		l.atLeast(end, bridge, "")
 	default:
-		l.says(end, bridge, "")
+		l.usually(dim.End, bridge)
 	}
 	if !l.states(dim.Rows) {
 		// One row takes a link and a bridge, but for the last bridge.
@@ -314,13 +316,21 @@ func (l *latticeTerms) stressLength() (relation.Expr, bool) {
 
 // A lineIndex says what the lines of a design speak of.
 type lineIndex struct {
-	spoken map[relation.VarID]bool // by a line, a reading or a wish
-	wished map[relation.VarID]bool // by a wish
-	fixed  map[relation.VarID]int  // alone on the left of an equation: the relation
+	spoken map[relation.VarID]bool              // by a line, a reading or a wish
+	asked  map[relation.VarID]bool              // by a wish, or alone on a side of a limit
+	fixed  map[relation.VarID]relation.Relation // what an equation is about, turned so that it is on the left
+}
+
+// ownerOf is the thing in whose braces a relation stands, as far as that is noted so far.
+func (c *compiler) ownerOf(i int) *draft {
+	if i < len(c.owner) {
+		return c.owner[i]
+	}
+	return nil
 }
 
 func (c *compiler) indexLines() lineIndex {
-	x := lineIndex{map[relation.VarID]bool{}, map[relation.VarID]bool{}, map[relation.VarID]int{}}
+	x := lineIndex{map[relation.VarID]bool{}, map[relation.VarID]bool{}, map[relation.VarID]relation.Relation{}}
 	see := func(by map[relation.VarID]bool, exprs ...relation.Expr) {
 		for _, e := range exprs {
 			for _, id := range e.Vars() {
@@ -333,13 +343,24 @@ func (c *compiler) indexLines() lineIndex {
 			continue
 		}
 		see(x.spoken, r.Left, r.Right)
-		if r.Sign == relation.EQ && r.Left.Op == relation.Ref {
-			x.fixed[r.Left.Var] = i
+		if r.Sign != relation.EQ {
+			for _, side := range []*relation.Expr{&r.Left, &r.Right} {
+				if side.Op == relation.Ref {
+					x.asked[side.Var] = true
+				}
+			}
+			continue
+		}
+		if v, ok := c.subject(c.ownerOf(i), &r.Left, &r.Right); ok {
+			if r.Left.Op != relation.Ref || r.Left.Var != v {
+				r.Left, r.Right = r.Right, r.Left
+			}
+			x.fixed[v] = r
 		}
 	}
 	for _, w := range c.System.Wishes {
 		see(x.spoken, w.Left, w.Right)
-		see(x.wished, w.Left, w.Right)
+		see(x.asked, w.Left, w.Right)
 	}
 	return x
 }

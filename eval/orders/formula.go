@@ -69,3 +69,15 @@ func (r *reader) formulas(err error, record []string) (fields []string, ok bool)
 	r.csv, r.start, r.lines = lazy, start, wrong.StartLine+r.lines-1
 	return fields, true
 }
+
+// unfold gives the values of a row that stand in formulas, themselves in quotes as a
+// table has it ("=""0012"""), as what is in those. It reports whether there are any.
+func unfold(record []string) bool {
+	found := false
+	for i, f := range record {
+		if strings.HasPrefix(f, `="`) && formulaField().MatchString(f) {
+			record[i], found = f[2:len(f)-1], true
+		}
+	}
+	return found
+}

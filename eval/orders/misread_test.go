@@ -14,7 +14,7 @@ func TestMisread(t *testing.T) {
 		{"×“× ×”", ""}, {"×“×\u00a0×”", "דנה"}, {"æµ·", "海"}, {"Ann ðŸ’•", "Ann 💕"}, {"voilÃ ", ""}, {"voilÃ", ""}, {"voilÃ\u00a0", "voilà"}, {"Ãsland", ""},
 		{"Ã\u008dsland", "Ísland"}, {"BjĂ¶rn", "Björn"}, {"ItÔÇÖs", "It’s"}, {"Itís", ""}, {"Donít", ""}, {"Çaðrý", ""}, {"ÅÃ³dÅº", ""}, {"Å\u0081Ã³dÅº", "Łódź"},
 		{"ZoÃ«", "Zoë"}, {"Ã©", "é"}, {"Ã–zgÃ¼r", "Özgür"}, {"Ã–del", "Ödel"}, {"Ã‰MILIE", "ÉMILIE"}, {"GÃ–TEBORG", ""}, {"CAFÃ‰", "CAFÉ"}, {"GROÃŸ", "GROß"},
-		{"Åukasz", ""}, {"AnnÂ Bob", ""}, {"10Â°", "10°"}, {"âœ¨ Ann", "✨ Ann"}, {"Ð˜Ñ€Ð¸Ð½Ð°", "Ирина"}, {"Å imon", ""}, {"JiÅ™Ã­", "Jiří"}, {"Jos√©", "José"},
+		{"Åukasz", ""}, {"AnnÂ Bob", ""}, {"10Â°", "10°"}, {"âœ¨ Ann", "✨ Ann"}, {"Ð˜Ñ€Ð¸Ð½Ð°", "Ирина"}, {"Å imon", ""}, {"JiÅ™Ã\u00ad", "Jiří"}, {"Jos√©", "José"},
 		{"ZoĂ«", "Zoë"}, {"Zo├½", "Zoë"}, {"It‚Äôs", "It’s"}, {"Ø¹Ù…Ø±", "عمر"}, {"SÃ£o", "São"}, {"Ann Ã© Bo’s", ""},
 	} {
 		if meant, how := garbled(test.text); how == "" && !strings.Contains("Åukasz|Å imon", test.text) {

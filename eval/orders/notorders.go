@@ -48,8 +48,8 @@ func isSum(record []string) bool {
 	if i < 0 {
 		return false
 	}
-	switch strings.ToLower(strings.Trim(record[i], " :.")) {
-	case "total", "totals", "subtotal", "sub-total", "grand total", "total items", "total orders", "summe", "gesamt", "gesamtsumme", "totale", "totaal", "itogo", "итого", "всего", "合計", "合计", "total général":
+	switch strings.ToLower(strings.Trim(record[i], " :.0123456789")) {
+	case "total", "totals", "subtotal", "sub-total", "grand total", "sum", "sum total", "suma", "somme", "total items", "total orders", "summe", "gesamt", "gesamtsumme", "totale", "totaal", "itogo", "итого", "всего", "合計", "合计", "total général":
 		return true
 	}
 	return false

@@ -151,7 +151,11 @@ func loneQuote(text string) bool {
 		i := strings.Index(text, `"`)
 		return i == 0 || text[i-1] < '0' || text[i-1] > '9'
 	}
-	opens := strings.Count(text, "“")
+	opens, closes := strings.Count(text, "“"), strings.Count(text, "”")
+	if closes == 1 && opens == 0 && !strings.ContainsAny(text, `„"`) {
+		i := strings.Index(text, "”")
+		return i == 0 || text[i-1] < '0' || text[i-1] > '9'
+	}
 	return opens == 1 && !strings.Contains(text, "€“") && // what is left of a dash in UTF-8
 		!strings.ContainsAny(text, `”„"`)
 }

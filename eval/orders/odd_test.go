@@ -49,7 +49,7 @@ func TestOdd(t *testing.T) {
 		{"What?!", ""}, {"¿Qué?", "ends with"}, {"Zo\ufffd", "lost a character"},
 		// Quotes.
 		{`"Bob"`, "stands in quotes"}, {`"Nan" and "Bo"`, ""}, {`Bo ""Bee"" Oak`, "doubled"}, {"O´Neill", "accent"}, {"O`Neill", "accent"}, {"´", ""}, {"´Ann´", ""}, {"“Ann”", "in quotes"}, {`"Ann`, "without its fellow"},
-		{`Ann"`, "without its fellow"}, {"“Ann", "without its fellow"}, {`5"`, ""}, {`Ann 5" log`, ""}, {"„Ann“", ""}, {"”Ann”", ""}, {"Ann “Bo”", ""}, {"‘Ann’", ""},
+		{`Ann"`, "without its fellow"}, {"“Ann", "without its fellow"}, {`5"`, ""}, {`Ann 5" log`, ""}, {"„Ann“", ""}, {"”Ann”", ""}, {"Ann “Bo”", ""}, {"‘Ann’", ""}, {"Ann Nan” Lee", "without its fellow"}, {"”Ann", "without its fellow"}, {"5”", ""}, {"„Ann”", ""},
 	} {
 		var what []string
 		for _, o := range Odd(test.text) {

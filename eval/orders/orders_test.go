@@ -446,3 +446,21 @@ func TestItems(t *testing.T) {
 		t.Errorf("\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
 	}
 }
+
+// The label of an order is a text that its customer wrote: one of those that the design
+// lists only where there is no other.
+func TestLabelColumn(t *testing.T) {
+	size := Column{Name: "size", Kind: unit.Text, Values: []string{"small", "large"}}
+	number := text(NumberColumn)
+	for _, test := range []struct {
+		columns []Column
+		want    int
+	}{
+		{[]Column{number, size, text("name")}, 2}, {[]Column{number, size, counts("copies")}, 1},
+		{[]Column{text("name"), size}, 0}, {[]Column{number, counts("copies")}, -1},
+	} {
+		if got := (&Table{Columns: test.columns}).LabelColumn(); got != test.want {
+			t.Errorf("the label of %v is column %d, want %d", test.columns, got, test.want)
+		}
+	}
+}

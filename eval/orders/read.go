@@ -336,12 +336,15 @@ func (r *reader) rows(t *Table) {
 			if r.again.see(record, r.heading, row.At) {
 				continue
 			}
+			formulas := unfold(record)
 			sum = isSum(record)
 			r.short.see(record, r.width, row.At)
 			r.quantity.see(record)
 			r.cells(&row, record)
-			if formula {
+			if formula || formulas {
 				r.inFormulas.see(row.At)
+			}
+			if formula {
 				r.readFrom(row.Line + 1)
 			}
 		}

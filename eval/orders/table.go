@@ -162,15 +162,21 @@ func wordsOf(heading string) []string {
 	return strings.FieldsFunc(strings.ToLower(heading), func(c rune) bool { return !unicode.IsLetter(c) })
 }
 
-// LabelColumn is the first column of texts that are not the orders' numbers, -1 if
-// there is none.
+// LabelColumn is the first column of texts that are not the orders' numbers: one of
+// texts among which the design lists all that there may be only where there is no other.
+// It is -1 if there is none.
 func (t *Table) LabelColumn() int {
+	listed := -1
 	for i, c := range t.Columns {
-		if c.Kind == unit.Text && c.Name != NumberColumn {
+		switch {
+		case c.Kind != unit.Text || c.Name == NumberColumn:
+		case c.Values == nil:
 			return i
+		case listed < 0:
+			listed = i
 		}
 	}
-	return -1
+	return listed
 }
 
 // Label is the first text of an order that is not its number, by which a

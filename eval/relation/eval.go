@@ -37,13 +37,14 @@ func (e Expr) Constant() (float64, bool) {
 const degree = math.Pi / 180
 
 // step takes x/size to a whole number where rounding alone keeps it from one,
-// so that the floor of 3 * 0.1 / 0.1 is 3.
+// so that the floor of 3 * 0.1 / 0.1 is 3: that of the arithmetic, or of a number that
+// was printed with nine digits and stated again.
 func step(x, size float64, round func(float64) float64) float64 {
 	if size == 0 {
 		size = 1
 	}
 	q := x / size
-	if n := math.Round(q); math.Abs(q-n) <= 1e-9*max(1, math.Abs(q)) {
+	if n := math.Round(q); math.Abs(q-n) <= 1e-7*max(1, math.Abs(q)) {
 		return n * size
 	}
 	return round(q) * size

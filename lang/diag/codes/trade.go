@@ -8,7 +8,7 @@ func trade() []Entry {
 	return append(tradeOfWires(),
 		Entry{
 			Code: "covered-corner", As: warning(), Quiet: true, Of: "case",
-			Means: "A board of a covered case has a scooped corner, or one that is cut off by more than the turn-in: the covering, drawn for square corners, can't be turned in there.",
+			Means: "A board of a covered case has a scooped corner, or one that is cut off, along the diagonal, by more than the turn-in: the covering, drawn for square corners, can't be turned in there.",
 			Do:    "Make the corner square or less round.",
 			Example: `
 panel front { thick = 2; width = 120; height = 180; corner head-foredge = scoop 10 }
