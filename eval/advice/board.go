@@ -30,7 +30,7 @@ func (a *adviser) boards() {
 
 func (a *adviser) board(p *model.Panel, size dim.Name, less string, near, far word.Edge) {
 	bare, least := word.NoEdge, 0.0 // the edge of which most is left bare, and how far it reaches past that
-	unsure, said := 0.0, 0.0 // said is by how much lines let it stop short
+	unsure, said := 0.0, 0.0        // said is by how much lines let it stop short
 	for _, edge := range []word.Edge{near, far} {
 		id, _ := p.Dim(dim.Over(edge))
 		over := a.Value(id)
