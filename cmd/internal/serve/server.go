@@ -1,14 +1,11 @@
 package serve
 
 import (
-	"bytes"
 	"context"
-	"encoding/json"
 	"io"
 	"sync"
 
 	"github.com/creachadair/jrpc2"
-	"github.com/creachadair/jrpc2/channel"
 	"github.com/creachadair/jrpc2/handler"
 
 	"foredge/cmd/internal/driver"
@@ -19,7 +16,7 @@ import (
 func Serve(ctx context.Context, in io.Reader, out io.WriteCloser, version string) (orderly bool, err error) {
 	s := &server{session: driver.NewSession(nil), version: version, ctx: ctx, encoding: utf16Units, docs: map[string]*document{}, told: map[string]map[string][]diagnostic{}}
 	s.rpc = jrpc2.NewServer(s.methods(), &jrpc2.ServerOptions{AllowPush: true, DisableBuiltin: true})
-	s.rpc.Start(&line{Channel: channel.LSP(in, out)})
+	s.rpc.Start(newLine(in, out))
 	ended := make(chan error, 1)
 	go func() { ended <- s.rpc.Wait() }()
 	select {
@@ -113,37 +110,6 @@ func (s *server) shutdown(context.Context) (any, error) {
 	s.shut = true
 	s.mu.Unlock()
 	return nil, nil
-}
-
-// A line is what leads to an editor and back. Nothing is read after the editor has said
-// that it goes: it may keep its end open, or say it twice. What is told is told one after
-// the other, as answers and diagnostics come from several goroutines.
-type line struct {
-	channel.Channel
-	gone    bool
-	telling sync.Mutex
-}
-
-// Send tells one message.
-func (u *line) Send(message []byte) error {
-	u.telling.Lock()
-	defer u.telling.Unlock()
-	return u.Channel.Send(message)
-}
-
-// Recv ends what is said after the message by which the editor goes.
-func (u *line) Recv() ([]byte, error) {
-	if u.gone {
-		return nil, io.EOF
-	}
-	message, err := u.Channel.Recv()
-	var said struct {
-		Method string `json:"method"`
-	}
-	if bytes.Contains(message, []byte(`"exit"`)) {
-		u.gone = json.Unmarshal(message, &said) == nil && said.Method == "exit"
-	}
-	return message, err
 }
 
 func (s *server) cancel(_ context.Context, p struct {
