@@ -3,6 +3,7 @@ package orders
 import (
 	"bytes"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"sync"
@@ -75,13 +76,27 @@ func (c charset) judge(words [][]byte) verdict {
 // wrongness judges a word of a table: 0 for one that is as languages write them, 1 for a
 // faint, 2 for a weak and 3 for a strong sign of a wrong encoding.
 func wrongness(word string) int {
-	most := 0
+	most := signFirst(word)
 	for _, part := range strings.FieldsFunc(word, func(c rune) bool {
 		return unicode.IsSpace(c) || c == 0xA0 || strings.ContainsRune("–—…·«»“”„/&", c)
 	}) {
 		most = max(most, partWrongness(part))
 	}
 	return most
+}
+
+// signFirst judges the sign that a word in small letters begins with: iso-8859-2 has Š, Ž,
+// Ť and Ś at the places of ©, ®, « and ¦. A quote may be opened before such a word.
+func signFirst(word string) int {
+	runes := []rune(word)
+	switch {
+	case len(runes) < 3 || !unicode.IsLower(runes[1]) || !unicode.IsLower(runes[2]):
+	case runes[0] == '«' && !strings.Contains(word, "»"):
+		return 1
+	case strings.ContainsRune("©®¦", runes[0]):
+		return 3
+	}
+	return 0
 }
 
 func partWrongness(part string) int {
@@ -134,9 +149,18 @@ func partWrongness(part string) int {
 	worst = max(worst, oddCase)
 	if scripts["Latin"] {
 		worst = max(worst, noLanguage(string(letters)))
+		if strings.ContainsAny(part, "þðýÝ") && turkishAsIcelandic().MatchString(string(letters)) {
+			worst = max(worst, 2)
+		}
 	}
 	return worst
 }
+
+// turkishAsIcelandic finds ş, ı, ğ and İ of Turkish as windows-1252 reads them, þ, ý, ð and Ý,
+// where Icelandic has none of those: þ stands there before a vowel, r, v or j. From memory.
+var turkishAsIcelandic = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`\pLþ(?:$|[bcçdfghklmnpqstxyzðþ])|[AEIOUaeiou]þý|ðý|ýþ|ý[a-z]+ý|^Ý[bhklnpsz][a-z]`)
+})
 
 // noLanguage reports letters that no language has together.
 func noLanguage(word string) int {
@@ -212,7 +236,7 @@ func notDeclared(data []byte, name string, declared encoding.Encoding) *wrongEnc
 	few := as.worth() < 3
 	word, most := words[as.at], as.worth()/10
 	var better, outs []string
-	for _, c := range []charset{western(), central(), mac(), dos(), cyrillic(), greek(), turkish(), koi8(), hebrew(), dosCentral()} {
+	for _, c := range []charset{western(), central(), latin2(), mac(), dos(), cyrillic(), greek(), turkish(), koi8(), hebrew(), dosCentral()} {
 		out, worth := c.text(word), c.judge(words).worth()
 		if c.of == of || worth > most || wrongness(out) > 0 || few && !c.oneLanguage(words) {
 			continue

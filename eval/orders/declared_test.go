@@ -29,7 +29,12 @@ func TestNotDeclared(t *testing.T) {
 		{"Zoë Müller René Bjørn Núñez", charmap.Windows1252, "windows-1251", `"windows-1252"`},
 		{"Ирина Пётр Светлана Юрий Жанна", charmap.Windows1251, "windows-1252", `"windows-1251"`},
 		{"Ελένη Νίκος Οδυσσέας", charmap.Windows1253, "windows-1252", `"windows-1253"`},
+		{"Šárka Žaneta Ťuk Święta", charmap.ISO8859_2, "windows-1250", `by encoding = "iso-8859-2" this word would be "Šárka"`},
+		{"Šárka Žaneta Dvořák", charmap.ISO8859_2, "windows-1252", `"iso-8859-2"`},
+		{"İlker Işık Gülşen Barış Yıldız", charmap.Windows1254, "windows-1252", `by encoding = "windows-1254" this word would be "İlker"`},
+		{"İlker Işık Çetin Şule", charmap.Windows1254, "windows-1252", `"windows-1254"`},
 		// Those that are as they should be.
+		{"Þýri Ísþór Hafþór Eyþór Ýr Ýmir Þjóðólfur Þráinn Þvælu Þýska Nýjabær Alþýða Þýðing Lýður", charmap.Windows1252, "windows-1252", ""}, {"«ma «la chère» vérité» ®", charmap.Windows1252, "windows-1252", ""},
 		{"Żółw Dvořák Łukasz Świętosława", charmap.Windows1250, "windows-1250", ""}, {"Zoë Müller", charmap.CodePage850, "cp850", ""},
 		{"Zoë Müller René Bjørn Núñez São Ågård Þórðarson Ærø", charmap.Windows1252, "windows-1252", ""}, {"Bjørká Høgni Rógvi Ánason Símun Eyðun", charmap.Windows1252, "windows-1252", ""},
 		{"Ирина Пётр", charmap.Windows1251, "windows-1251", ""}, {"ИРИНА Д’Артаньян «Чайка»", charmap.Windows1251, "windows-1251", ""}, {"Ελένη Νίκος", charmap.Windows1253, "windows-1253", ""}, {"Çağrı Işıl Şükrü", charmap.Windows1254, "windows-1254", ""},
@@ -52,6 +57,32 @@ func TestNotDeclared(t *testing.T) {
 		}
 		if n > 1 || n == 0 && test.want != "" {
 			t.Errorf("%s: told %d times:\n%s", test.names, n, diagtest.Text(diags))
+		}
+	}
+}
+
+// A table that isn't UTF-8 is told with the encodings by which most of its words make sense:
+// the bytes are those that x/text writes.
+func TestUnreadableTable(t *testing.T) {
+	for _, test := range []struct {
+		names   string
+		written *charmap.Charmap
+		want    string // the beginning of what is told of the first word
+	}{
+		{"Åse Jürgen José Zoë", charmap.Windows1252, `by encoding = "windows-1252" this word would be "Åse"`}, {"Øystein", charmap.Windows1252, `by encoding = "windows-1252" this word would be "Øystein"`},
+		{"Æsa", charmap.Windows1252, `by encoding = "windows-1252" this word would be "Æsa"`}, {"Åke Märta Björn", charmap.Windows1252, `by encoding = "windows-1252" this word would be "Åke"`},
+		{"Žofie Dvořák Čeněk Růžena Šárka Ondřej", charmap.Windows1250, `by encoding = "windows-1250" this word would be "Žofie"`}, {"Łukasz Paweł Świętosława", charmap.Windows1250, `by encoding = "windows-1250" this word would be "Łukasz"`},
+		{"Ирина Пётр Светлана", charmap.Windows1251, `by encoding = "windows-1251" this word would be "Ирина"`}, {"Ελένη Νίκος", charmap.Windows1253, `by encoding = "windows-1253" this word would be "Ελένη"`},
+		{"Владимир Ирина", charmap.KOI8R, `by encoding = "koi8-r" this word would be "Владимир"`}, {"Zoë Müller René", charmap.Macintosh, `by encoding = "macintosh" this word would be "Zoë"`},
+		{"Çağrı Işıl Gülşen Şükrü", charmap.Windows1254, `by encoding = "windows-1254" this word would be "Çağrı"`},
+	} {
+		data, err := test.written.NewEncoder().String(strings.ReplaceAll(test.names, " ", "\n"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, diags := Read("orders.csv", []byte("name\n"+data+"\n"), Options{Columns: []Column{text("name")}})
+		if len(diags) != 1 || !strings.Contains(diags[0].Help, "what it is written in: "+test.want) {
+			t.Errorf("%s: %s", test.names, diagtest.Text(diags))
 		}
 	}
 }

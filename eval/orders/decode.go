@@ -2,15 +2,17 @@ package orders
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"foredge/lang/source"
 
 	"golang.org/x/text/encoding/htmlindex"
-	"golang.org/x/text/encoding/unicode"
+	utf16 "golang.org/x/text/encoding/unicode"
 )
 
 // KnownEncoding reports whether a name, such as windows-1252, is that of an
@@ -36,7 +38,7 @@ func decode(data []byte, encoding string) (text []byte, wrong *wrongEncoding, er
 	case marked:
 		data, encoding = data[3:], ""
 	case bytes.HasPrefix(data, []byte("\xff\xfe")), bytes.HasPrefix(data, []byte("\xfe\xff")):
-		data, err = unicode.UTF16(unicode.BigEndian, unicode.ExpectBOM).NewDecoder().Bytes(data)
+		data, err = utf16.UTF16(utf16.BigEndian, utf16.ExpectBOM).NewDecoder().Bytes(data)
 		encoding = ""
 	case encoding != "":
 		enc, unknown := encodingOf(encoding)
@@ -108,14 +110,15 @@ func notUTF8(data []byte) *wrongEncoding {
 		return nil
 	}
 	help := `save the table as UTF-8, or say what it is written in, as in encoding = "windows-1252"`
-	if name, word := guess(data, at); name != "" {
-		help = fmt.Sprintf("save the table as UTF-8, or say what it is written in: by encoding = %q this word would be %q", name, word)
+	if readings := guesses(data, at); len(readings) > 0 {
+		help = "save the table as UTF-8, or say what it is written in: " + strings.Join(readings, ", ")
 	}
 	return &wrongEncoding{at, "this character can't be read", help, false}
 }
 
-// guess is in which encoding the word at a place makes most sense, "" if in none.
-func guess(data []byte, at int) (encoding, word string) {
+// guesses are at most two encodings that make most sense of a table, each with what the
+// word at a place would be by it; none where no one makes sense.
+func guesses(data []byte, at int) (readings []string) {
 	inWord := func(b byte) bool { return b >= utf8.RuneSelf || b >= 'A' && b <= 'Z' || b >= 'a' && b <= 'z' }
 	from, to := at, at
 	const most = 40 // of a word on either side, which is enough to read it
@@ -125,14 +128,54 @@ func guess(data []byte, at int) (encoding, word string) {
 	for to < min(len(data), at+most) && inWord(data[to]) {
 		to++
 	}
-	best := 0.0
-	for _, c := range []charset{western(), cyrillic(), greek(), central(), mac(), koi8(), hebrew()} {
-		out := c.text(data[from:to])
-		if much := sense(out); much > best+0.05 {
-			encoding, word, best = c.name, out, much
+	words, _ := wordsBeyondASCII(data)
+	if len(words) == 0 {
+		words = [][]byte{data[from:to]}
+	}
+	type reading struct {
+		charset
+		much float64
+	}
+	var all []reading
+	for _, c := range []charset{western(), central(), cyrillic(), greek(), mac(), turkish(), koi8(), hebrew()} {
+		if much := c.senseOf(words); much > 0 {
+			all = append(all, reading{c, much})
 		}
 	}
-	return encoding, word
+	slices.SortStableFunc(all, func(a, b reading) int { return cmp.Compare(b.much, a.much) })
+	var outs []string
+	for _, r := range all {
+		out := r.text(data[from:to])
+		if r.much < all[0].much-clearly || slices.Contains(outs, out) || len(outs) == 2 {
+			continue
+		}
+		outs = append(outs, out)
+		readings = append(readings, fmt.Sprintf("by encoding = %q this word would be %q", r.name, out))
+	}
+	return readings
+}
+
+// senseOf judges the words of a table as they would be written in a charset, from 0 to
+// 1. The share of vowels counts in other scripts alone: a Latin word is as languages write
+// it, or it isn't; a few more count that are all of one language.
+func (c charset) senseOf(words [][]byte) float64 {
+	sum := 0.0
+	for _, w := range words {
+		out := c.text(w)
+		much := sense(out)
+		switch {
+		case wrongness(out) > 1:
+			much = 0
+		case much > 0 && strings.ContainsFunc(out, func(r rune) bool { return unicode.Is(unicode.Latin, r) }):
+			much = 0.85
+		}
+		sum += much
+	}
+	sum /= float64(len(words))
+	if sum > 0.8 && c.oneLanguage(words) {
+		sum += 0.05
+	}
+	return sum
 }
 
 // notText says what a file is that isn't a table of text in an encoding that was

@@ -29,7 +29,15 @@ func koi8() charset     { return charset{"koi8-r", charmap.KOI8R} }
 func mac() charset      { return charset{"macintosh", charmap.Macintosh} }
 func dos() charset      { return charset{"ibm850", charmap.CodePage850} }
 
-func dosCentral() charset { return charset{"ibm852", charmap.CodePage852} }
+func dosCentral() charset  { return charset{"ibm852", charmap.CodePage852} }
+func dosAmerican() charset { return charset{"ibm437", charmap.CodePage437} }
+
+// Those of ISO 8859 differ from the ones of Windows in few signs and letters.
+func latin2() charset { return charset{"iso-8859-2", charmap.ISO8859_2} }
+func latin9() charset { return charset{"iso-8859-15", charmap.ISO8859_15} }
+
+// central reports an encoding of central Europe.
+func (c charset) central() bool { return c.of == charmap.Windows1250 || c.of == charmap.ISO8859_2 }
 
 // byteOf writes a character in a charset; not ok if that lacks it.
 func (c charset) byteOf(r rune) (byte, bool) {

@@ -74,7 +74,7 @@ func (s sequence) weigh(c charset, text []rune) int {
 		return written
 	}
 	switch c.of {
-	case charmap.Macintosh, charmap.CodePage850:
+	case charmap.Macintosh, charmap.CodePage850, charmap.CodePage437:
 		if strings.ContainsRune("√¬≈ƒ‚├┬┼─", text[s.from]) || text[s.from] == 'Ô' && s.second == 'Ç' {
 			return unwritten
 		}
@@ -87,12 +87,15 @@ func (s sequence) weigh(c charset, text []rune) int {
 	}
 	if s.to-s.from > 2 {
 		rest := text[s.from+1 : s.to]
+		if s.was == 0xFEFF && !unicode.IsLetter(before) {
+			return unwritten // ï»¿Ann
+		}
 		sign := func(r rune) bool { return strings.ContainsRune(after, r) }
 		letter := func(r rune) bool { return unicode.IsLetter(r) }
 		if slices.IndexFunc(rest, func(r rune) bool { return !sign(r) && !letter(r) }) < 0 && !slices.Equal(rest, []rune("µ·")) && !slices.ContainsFunc(rest, letter) {
 			return written // é’”
 		}
-		if c.of == charmap.Windows1250 && slices.IndexFunc(rest, func(r rune) bool { return !letter(r) }) < 0 {
+		if c.central() && slices.IndexFunc(rest, func(r rune) bool { return !letter(r) }) < 0 {
 			return written // déšť
 		}
 		return unwritten
@@ -110,8 +113,10 @@ func (s sequence) weighPair(c charset, before, next, afterNext rune) int {
 	switch {
 	case lower:
 		return unwritten
+	case c.central() && unicode.IsLetter(s.second):
+		return s.weighCentral(c, usualLead, before, next)
 	case unicode.IsLetter(s.second) && s.second != 'ƒ' && s.second != 'µ':
-		if usualLead && c.of != charmap.Windows1250 {
+		if usualLead {
 			return unwritten
 		}
 		return written
@@ -127,12 +132,45 @@ func (s sequence) weighPair(c charset, before, next, afterNext rune) int {
 		return unwritten
 	case usualLead && unicode.IsLower(next) && (s.lead == 0xC3 || !strings.ContainsRune("–—", s.second)):
 		return unwritten
+	case s.lead == 0xC3 && s.capitalSign(before, next, afterNext):
+		return unwritten
 	case !unicode.IsLetter(before) && !unicode.IsLetter(next):
 		if s.lead <= 0xC3 && !strings.ContainsRune("’‘“”–—…»«", s.second) {
 			return unwritten
 		}
 	case s.lead == 0xC3 && unicode.IsUpper(before) && unicode.IsUpper(next) && !unicode.IsLower(afterNext):
 		return doubtful // IRMÃ–TIA, or GÖTEBORG
+	}
+	return written
+}
+
+// capitalSign reports Ã with a sign behind it at the end of a word where no such sign
+// stands, or at the beginning of one in capitals, and alone: no word begins with Ã and a
+// sign. Quotes may stand around a letter.
+func (s sequence) capitalSign(before, next, afterNext rune) bool {
+	switch {
+	case unicode.IsUpper(before):
+		return s.second == '‹' && !unicode.IsLetter(next) // ZOÃ‹
+	case unicode.IsLetter(before):
+		return false
+	case unicode.IsUpper(next):
+		return !unicode.IsLower(afterNext) // Ã…SE
+	}
+	return !unicode.IsLetter(next) && strings.ContainsRune("–—…†‡", s.second)
+}
+
+// weighCentral weighs two letters of a central encoding: Ă and Ş may stand together, Ă and Ľ in
+// no language, and no capital stands between a letter and a small one.
+func (s sequence) weighCentral(c charset, usualLead bool, before, next rune) int {
+	if !usualLead {
+		return written
+	}
+	lead := c.of.DecodeByte(s.lead)
+	switch {
+	case noLanguage(string([]rune{lead, s.second})) > 0:
+		return unwritten
+	case unicode.IsUpper(s.second) && unicode.IsLower(next), unicode.IsLower(s.second) && unicode.IsLetter(before):
+		return unwritten
 	}
 	return written
 }
@@ -155,7 +193,7 @@ func isASCIILetter(c rune) bool { return c < 0x80 && unicode.IsLetter(c) }
 // out is written in one alphabet. Nothing else is touched.
 func ungarbled(text string) string {
 	for range 3 { // some tables have been through it twice
-		mended, sure := ungarbledOnce(text)
+		mended, sure, _ := ungarbledOnce(text)
 		if !sure || strings.ContainsRune(mended, Lost) {
 			break
 		}
@@ -164,32 +202,95 @@ func ungarbled(text string) string {
 	return text
 }
 
-// ungarbledOnce is what a text was before it was read in a wrong encoding, "" if
-// nothing speaks for that.
-func ungarbledOnce(text string) (was string, sure bool) {
+// ungarbledOnce is what a text was before it was read in a wrong encoding, "" if nothing
+// speaks for that, or if it may have been several things, which is several.
+func ungarbledOnce(text string) (was string, sure, several bool) {
 	runes := []rune(text)
-	for _, c := range misreaders() {
-		all, whole := c.sequences(runes)
-		if !whole || len(all) == 0 {
-			continue
+	for _, rivals := range misreaders() {
+		var outs []string
+		most := written
+		for _, c := range rivals {
+			all, whole := c.sequences(runes)
+			if !whole || len(all) == 0 {
+				continue
+			}
+			out := undone(runes, all)
+			if !plausible(out, all) {
+				continue
+			}
+			w := c.weight(all, runes)
+			if w > written && !slices.Contains(outs, out) {
+				outs = append(outs, out)
+			}
+			most = max(most, w)
 		}
-		out := undone(runes, all)
-		if !plausible(out, all) {
-			continue
+		if len(outs) > 1 {
+			outs = likeliest(outs)
 		}
-		switch c.weight(all, runes) {
-		case unwritten:
-			return out, true
-		case doubtful:
-			was = out
+		if len(outs) > 1 && common(outs[0]) && !slices.ContainsFunc(outs[1:], common) {
+			outs = outs[:1] // Jürgen by an encoding of Windows, rather than Jårgen by that of ISO 8859
+		}
+		switch {
+		case len(outs) > 1:
+			return "", false, true
+		case most == unwritten:
+			return outs[0], true, false
+		case most == doubtful:
+			was = outs[0]
 		}
 	}
-	return was, false
+	return was, false, false
 }
 
-// misreaders are the encodings by which a text in UTF-8 may have been read.
-func misreaders() []charset {
-	return []charset{western(), mac(), cyrillic(), central(), greek(), turkish(), koi8(), dos()}
+// likeliest are those of several readings of a text whose words are most as languages
+// write them: without a capital beyond ASCII between small letters or a small one at the
+// beginning where another reading has a capital.
+func likeliest(outs []string) (best []string) {
+	least := 0
+	for _, out := range outs {
+		odd := 0
+		for _, word := range strings.FieldsFunc(out, func(r rune) bool { return unicode.IsSpace(r) || r == '-' }) {
+			odd += oddlyCased([]rune(word)) + wrongness(word)
+		}
+		switch {
+		case best == nil || odd < least:
+			best, least = []string{out}, odd
+		case odd == least:
+			best = append(best, out)
+		}
+	}
+	return best
+}
+
+// common reports whether of the letters beyond ASCII that a text would have there are only
+// such as several languages have that are written in central and western encodings.
+func common(text string) bool {
+	return !strings.ContainsFunc(text, func(r rune) bool { return r >= 0x80 && !strings.ContainsRune("áäâçéëíîóöôúüý", r) })
+}
+
+// oddlyCased is how many letters beyond ASCII of a word are capitals where a small letter
+// is expected, small at its beginning, or ß where no vowel stands before it.
+func oddlyCased(word []rune) int {
+	n := 0
+	for i, r := range word {
+		small := i+1 < len(word) && unicode.IsLower(word[i+1])
+		switch {
+		case r < 0x80:
+		case r == 'ß' && (i == 0 || !isVowel(word[i-1])):
+			n++
+		case i == 0 && unicode.IsLower(r) && small:
+			n++
+		case i > 0 && unicode.IsUpper(r) && unicode.IsLetter(word[i-1]) && (small || unicode.IsLower(word[i-1])):
+			n += 2
+		}
+	}
+	return n
+}
+
+// misreaders are the encodings by which a text in UTF-8 may have been read, those together
+// that differ in few characters: what was read by one may be undone by the other.
+func misreaders() [][]charset {
+	return [][]charset{{western(), latin9()}, {mac()}, {cyrillic()}, {central(), latin2()}, {greek()}, {turkish()}, {koi8()}, {dos(), dosAmerican()}}
 }
 
 // weight says how surely sequences of one text can't have been written so.
@@ -259,7 +360,7 @@ func plausible(out string, all []sequence) bool {
 // misread reports a text of which a part can only come from reading UTF-8 as another
 // encoding, while what it was can't be told for sure; meant is a guess, "" for none.
 func misread(text string) (meant string, is bool) {
-	if guess, sure := ungarbledOnce(text); guess != "" && !sure {
+	if guess, sure, several := ungarbledOnce(text); several || guess != "" && !sure {
 		return guess, true
 	}
 	if remains().MatchString(text) {

@@ -55,10 +55,17 @@ func isSum(record []string) bool {
 	return false
 }
 
-// tellSum warns of a last row that seems to be the sum of those above it.
-func (r *Row) tellSum() {
-	if r.OK() {
-		r.Problems.Warnf("total-row", r.At, "the last row of this table looks like the sum of those above it, and is made as an order").
+// tellSums warns of the last rows, of which each seems to be the sum of those above it.
+func tellSums(rows []Row) {
+	for i := range rows {
+		row, which, made := &rows[i], "the last row", ""
+		if i+1 < len(rows) {
+			which = "this row at the end"
+		}
+		if row.OK() {
+			made = ", and is made as an order"
+		}
+		row.Problems.Warnf("total-row", row.At, "%s of this table looks like the sum of those above it%s", which, made).
 			WithHelp("take it out of the table, if it is no order")
 	}
 }

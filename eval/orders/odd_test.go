@@ -44,6 +44,9 @@ func TestOdd(t *testing.T) {
 		{"Your love", ""}, {"In your name", ""}, {"Your name is Ann", ""}, {"Name", ""}, {"Here", ""}, {"{0}", "{0}, a place"}, {"Dear {1}!", "{1}"}, {"$name", "$name"}, {"$first_name", "place of a template"}, {"$orderName", "place of"}, {"$5", ""}, {"Ke$ha", ""}, {"A$AP", ""}, {"$am", ""}, {"%1$s", "place of"},
 		{`caf\xe9`, `has \xe9, as programs write a letter; "café" may be meant`}, {`caf\xc3\xa9`, "has \\xc3\\xa9, as programs write a sign"}, {"caf%u00e9", "has %u00e9"}, {"''Ann''", "in quotes"}, {"O''Neill", "doubled"}, {"5''", ""},
 		{"1<b>2", "has <b> inside a word, and no </b>"}, {"a<b>c</b>", "has <b>, a tag"}, {"Ann <b>Bob", "has <b>, a tag"}, {"Ωmega", "mixes alphabets"}, {"Ann-Ω", ""}, {"Bjψrn", "Bjørn"}, {"CafÉ", ""}, {"a\n\nb", "has an empty line"},
+		// Days and times in digits, as spreadsheets write them, and what databases write for nothing.
+		{"1/2/2026", "is a day or a time"}, {"2026-01-02 00:00:00", "is a day with a time"}, {"2026-01-02T00:00:00Z", "is a day with a time"}, {"12:30:00", "is a day or a time"}, {"46000.5", "is a day or a time"},
+		{`\N`, "nothing"}, {"?", "alone"}, {"1/2", ""}, {"12:30", ""}, {"2026", ""}, {"2026-01-02", ""}, {"46000", ""}, {"Ann 1/2/2026", ""}, {"1.5", ""}, {"? !", ""},
 		// Letters that a program didn't have, or couldn't read.
 		{"Bj??rn", "?? in place of letters"}, {"?ukasz", "? in place"}, {"?????", "????? in place"}, {"Ready?", "ends with a question mark"}, {"Who is it?", ""},
 		{"What?!", ""}, {"¿Qué?", "ends with"}, {"Zo\ufffd", "lost a character"},

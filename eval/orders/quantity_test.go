@@ -53,9 +53,38 @@ func TestRowsThatAreNoOrders(t *testing.T) {
 		last string
 		sum  bool
 	}{{"Total,3", true}, {" grand total: ,3", true}, {"Sum,3", true}, {"Total: 3,", true}, {"Summer,3", false}, {"Totally,3", false}, {"Ada,3", false}} {
-		table, _ := Read("orders.csv", []byte("name,copies\nTotal,2\n"+test.last+"\n\n"), Options{Columns: []Column{text("name"), counts("copies")}})
-		if got := len(table.Rows[1].Problems) > 0; got != test.sum || len(table.Rows[0].Problems) > 0 {
-			t.Errorf("%q: told %s", test.last, told(append(table.Rows[0].Problems, table.Rows[1].Problems...)))
+		table, _ := Read("orders.csv", []byte("name,copies\nTotal,2\nBo,1\n"+test.last+"\n\n"), Options{Columns: []Column{text("name"), counts("copies")}})
+		if got := len(table.Rows[2].Problems) > 0; got != test.sum || len(table.Rows[0].Problems) > 0 {
+			t.Errorf("%q: told %s", test.last, told(append(table.Rows[0].Problems, table.Rows[2].Problems...)))
+		}
+	}
+}
+
+// Each of the last rows that begins with a word for a sum is told, made or not.
+func TestSumsAtTheEnd(t *testing.T) {
+	for _, test := range []struct{ rows, want string }{
+		{"1,Ada\n2,Total\nTotal,Bo", "--t"}, {"1,Ada\nSubtotal,x\nTotal,y", "-tt"}, {"1,Ada\nSubtotal,\n\nTotal: 1,", "-tt"}, {"Total: 1,x\n1,Ada\nTotal: 1,", "--t"},
+		{"1,Ada\nSubtotal,x\n\"2\",\"Bo\" b\nTotal,y", "---t"}, {"1,Ada\nSubtotal,x\n2,Bo", "---"}, {"1,Ada\nSummer,x\nTotals,x", "--t"},
+	} {
+		table, diags := Read("orders.csv", []byte("number,name\n"+test.rows+"\n"), Options{Columns: []Column{text("number"), text("name")}})
+		if table == nil {
+			t.Fatal(told(diags))
+		}
+		got := ""
+		for _, row := range table.Rows {
+			sign := "-"
+			for _, p := range row.Problems {
+				if p.Code == "total-row" {
+					sign = "t"
+					if row.OK() != strings.Contains(p.Message, "is made as an order") {
+						t.Errorf("%q: %s", test.rows, p.Message)
+					}
+				}
+			}
+			got += sign
+		}
+		if got != test.want {
+			t.Errorf("%q: told %s, want %s", test.rows, got, test.want)
 		}
 	}
 }

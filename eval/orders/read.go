@@ -297,7 +297,7 @@ const maxUnreadable = 100
 
 // rows reads the records below the header.
 func (r *reader) rows(t *Table) {
-	unreadable, sum := 0, false
+	unreadable, sums := 0, 0 // sums are those at the end, until now
 	for {
 		record, err := r.csv.Read()
 		formula := false
@@ -308,9 +308,7 @@ func (r *reader) rows(t *Table) {
 			err = nil
 		}
 		if errors.Is(err, io.EOF) {
-			if sum {
-				t.Rows[len(t.Rows)-1].tellSum()
-			}
+			tellSums(t.Rows[len(t.Rows)-sums:])
 			return
 		}
 		row := Row{}
@@ -320,6 +318,7 @@ func (r *reader) rows(t *Table) {
 			text, start := r.file.Line(row.Line)
 			row.At = r.span(start, start+len(text))
 			r.unreadable(err, &row.Problems)
+			sums = 0
 			if unreadable++; unreadable > maxUnreadable {
 				r.diags.Errorf("quotes", row.At, "more than %d rows of this table have wrong quotes", maxUnreadable).
 					WithHelp("save the table again as CSV; is this the right file?")
@@ -337,7 +336,9 @@ func (r *reader) rows(t *Table) {
 				continue
 			}
 			formulas := unfold(record)
-			sum = isSum(record)
+			if sums++; !isSum(record) {
+				sums = 0
+			}
 			r.short.see(record, r.width, row.At)
 			r.quantity.see(record)
 			r.cells(&row, record)

@@ -49,6 +49,15 @@ var (
 	sheetDay = sync.OnceValue(func() *regexp.Regexp {
 		return regexp.MustCompile(`^(?:[0-9]{1,2}-(?:Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)|(?:Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)-[0-9]{2})$`)
 	})
+	// sheetMoment is a day of ISO 8601 with a time behind it.
+	sheetMoment = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`^[0-9]{4}-[0-9]{2}-[0-9]{2}[ T][0-9]{2}:[0-9]{2}(?::[0-9]{2}(?:\.[0-9]+)?)?(?:Z|[+-][0-9]{2}:?[0-9]{2})?$`)
+	})
+	// sheetNumber is a day or a time in digits, which customers write too, or a day of our
+	// years as spreadsheets count them from 1900 (ISO/IEC 26300-2, OpenFormula, 4.3.3), with a time.
+	sheetNumber = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`^(?:[0-9]{1,2}/[0-9]{1,2}/[0-9]{4}|[0-9]{1,2}:[0-9]{2}:[0-9]{2}|[34][0-9]{4}[.,][0-9]+)$`)
+	})
 	// sheetFormula is a sum, a call or a cell behind an equals sign: =1+1, =SUM(A1:A3), =B2.
 	sheetFormula = sync.OnceValue(func() *regexp.Regexp {
 		return regexp.MustCompile(`^[=+-]+(?:[A-Z][A-Z.]*\(.*|[0-9.,]+[-+*/^&].*)$|^=(?:\$?[A-Z]{1,3}\$?[0-9]+.*|.*![A-Z$]+[0-9]+.*|[0-9.,]+)$`)
@@ -59,7 +68,7 @@ var (
 // name is written so: Null is one, NULL isn't.
 func standsForNothing(word string) bool {
 	switch strings.Trim(word, "()[]<>") {
-	case "NULL", "null", "undefined", "NaN", "nil", "#NULL":
+	case "NULL", "null", "undefined", "NaN", "nil", "#NULL", `\N`:
 		return true
 	}
 	return false
@@ -98,6 +107,12 @@ func unfilled(text string, add func(Oddity)) {
 		if _, is := formulaText(text); !is {
 			add(Oddity{What: what})
 		}
+	}
+	switch whole := strings.TrimSpace(text); {
+	case sheetMoment().MatchString(whole):
+		add(Oddity{What: "is a day with a time as spreadsheets and programs write it"})
+	case sheetNumber().MatchString(whole):
+		add(Oddity{What: "is a day or a time as spreadsheets write it, perhaps out of other numbers", Look: true})
 	}
 	switch {
 	case standIns().MatchString(text):
@@ -155,6 +170,8 @@ func lostLetters(text string, add func(Oddity)) {
 		}
 		before, after := at(i-1), at(end)
 		switch {
+		case end-i == len(letters) && end-i == 1:
+			add(Oddity{What: "is a question mark alone, in place of a letter that a program didn't have or of a text that nobody knew"})
 		case unicode.IsLetter(after), end-i > 1 && (unicode.IsSpace(before) && unicode.IsSpace(after)):
 			add(Oddity{What: fmt.Sprintf("has %s in place of letters that a program didn't have", strings.Repeat("?", end-i))})
 		case end == len(letters) && unicode.IsLetter(before) && !strings.ContainsFunc(text, unicode.IsSpace):

@@ -311,7 +311,7 @@ Gull,
 		},
 		{
 			Code: "total-row", As: warning(),
-			Means: "The last row of the table begins with a word for a sum, and is made as an order.",
+			Means: "A row at the end of the table begins with a word for a sum; it is made as an order where it has no error.",
 			Do:    "Take it out, if it is no order.",
 			Example: `
 orders "orders.csv" { name = text }
