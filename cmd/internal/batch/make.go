@@ -262,13 +262,26 @@ func (w *writer) write() error {
 	if err := w.hold.Still(); err != nil {
 		return err
 	}
+	rules := r.rules()
+	rules.Held = w.hold
+	// Nothing is moved for files that are then refused.
+	if err := disk.Refused(w.files, rules); err != nil {
+		return err
+	}
 	if err := r.replaceSheets(w.files); err != nil {
 		return err
 	}
-	files := slices.DeleteFunc(w.files, func(f disk.File) bool { return r.noted(f) })
+	var files []disk.File
+	for _, f := range w.files {
+		stays, err := r.noted(f)
+		if err != nil {
+			return err
+		}
+		if !stays {
+			files = append(files, f)
+		}
+	}
 	w.files = nil
-	rules := r.rules()
-	rules.Held = w.hold
 	return disk.WriteSet(r.ctx, files, rules)
 }
 
