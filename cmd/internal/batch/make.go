@@ -134,6 +134,7 @@ func (w *writer) order(i int, m made) error {
 	text := t.text()
 	r.changedOn(r.names[i]+ticketExt, row.Number, text, t.places)
 	w.anew.see(r, row.Number, m.files)
+	w.anew.count(r, row.Number, t.copies)
 	// The ticket comes first, so that no file is ever there which none names.
 	w.files = append(append(w.files, disk.File{Path: r.path(r.names[i] + ticketExt), Data: export.Mark(text, r.origin)}), m.files...)
 	w.held = append(w.held, Made{Order: row.Number, At: data.At(row.At),

@@ -49,3 +49,15 @@ func TestListWithoutData(t *testing.T) {
 		t.Errorf("told %q, %v", got, r.Err)
 	}
 }
+
+// Another number of copies is told, though the cut file is the same.
+func TestOtherCopies(t *testing.T) {
+	dir := t.TempDir()
+	design := func(n string) string { return strings.Replace(tag, "default 1", "default "+n, 1) }
+	for i, c := range [][2]string{{"1", ""}, {"3", "order 0001 is to be made 3 times now, it was once"}, {"3", ""}, {"1", "order 0001 is to be made once now, it was 3 times"}} {
+		r := tagBatch(t, dir, design(c[0]), Options{Resume: i > 0}, 0, "Ada")
+		if got := strings.Join(messages(r, "made-anew"), " "); r.Err != nil || got != c[1] {
+			t.Errorf("%v, told %q, want %q", r.Err, got, c[1])
+		}
+	}
+}
