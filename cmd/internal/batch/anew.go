@@ -20,6 +20,7 @@ type anew struct {
 	changed []string // their files were there, with another content
 	fresh   []string // they had none
 	kept    bool     // some order's were there as they are
+	counts  []string // what is told of those that are made another number of times
 }
 
 // see notes of an order's files how they lie in the folder before they are written.
@@ -52,6 +53,20 @@ func (a *anew) see(r *run, order string, files []disk.File) {
 	}
 }
 
+// count notes an order that is to be made another number of times than by the list before.
+func (a *anew) count(r *run, order string, copies int) {
+	if was := r.last.copies[order]; r.opts.Resume && was > 0 && was != copies {
+		a.counts = append(a.counts, fmt.Sprintf("order %s is to be made %s now, it was %s", order, times(copies), times(was)))
+	}
+}
+
+func times(n int) string {
+	if n == 1 {
+		return "once"
+	}
+	return fmt.Sprintf("%d times", n)
+}
+
 // mostNamed is how many orders are told by their numbers.
 const mostNamed = 20
 
@@ -73,6 +88,14 @@ func (a *anew) tell(r *run) {
 	if len(a.changed) > 0 {
 		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%s: the files there had another content, and were made anew", named(a.changed)).
 			WithHelp("if one was cut already, cut it again")
+	}
+	if len(a.counts) > 0 {
+		list := strings.Join(a.counts[:min(len(a.counts), mostNamed)], "; ")
+		if more := len(a.counts) - mostNamed; more > 0 {
+			list += fmt.Sprintf("; and %d more orders", more)
+		}
+		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%s", list).
+			WithHelp("count what was cut already, and cut what is missing of it")
 	}
 	if len(a.fresh) > 0 && (a.kept || len(a.changed) > 0) {
 		r.result.Diagnostics.Infof("made-anew", source.Span{}, "%s: made now, beside those that were there", named(a.fresh)).

@@ -244,7 +244,8 @@ func asJSON(v any, prefix string) []byte {
 // An earlier is what the list of the batch before says of it.
 type earlier struct {
 	Design string
-	Sum    string // of its packing list
+	Sum    string         // of its packing list
+	copies map[string]int // of each order
 }
 
 // earlier are the files that batches have made in the folder: by the last list,
@@ -261,7 +262,12 @@ func (r *run) earlier() (last earlier, files map[string]string) {
 	}
 	if f, err := os.Open(r.path(listName + ".json")); err == nil {
 		defer f.Close()
-		last = readList(f, func(m Made) { add(m.Ticket, m.Files...) })
+		copies := map[string]int{}
+		last = readList(f, func(m Made) {
+			add(m.Ticket, m.Files...)
+			copies[m.Order] = m.Copies
+		})
+		last.copies = copies
 	}
 	entries, _ := os.ReadDir(r.path(".")) // none if it isn't there
 	for _, e := range entries {

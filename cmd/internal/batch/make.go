@@ -134,6 +134,7 @@ func (w *writer) order(i int, m made) error {
 	text := t.text()
 	r.changedOn(r.names[i]+ticketExt, row.Number, text, t.places)
 	w.anew.see(r, row.Number, m.files)
+	w.anew.count(r, row.Number, t.copies)
 	// The ticket comes first, so that no file is ever there which none names.
 	w.files = append(append(w.files, disk.File{Path: r.path(r.names[i] + ticketExt), Data: export.Mark(text, r.origin)}), m.files...)
 	w.held = append(w.held, Made{Order: row.Number, At: data.At(row.At),
@@ -262,13 +263,26 @@ func (w *writer) write() error {
 	if err := w.hold.Still(); err != nil {
 		return err
 	}
+	rules := r.rules()
+	rules.Held = w.hold
+	// Nothing is moved for files that are then refused.
+	if err := disk.Refused(w.files, rules); err != nil {
+		return err
+	}
 	if err := r.replaceSheets(w.files); err != nil {
 		return err
 	}
-	files := slices.DeleteFunc(w.files, func(f disk.File) bool { return r.noted(f) })
+	var files []disk.File
+	for _, f := range w.files {
+		stays, err := r.noted(f)
+		if err != nil {
+			return err
+		}
+		if !stays {
+			files = append(files, f)
+		}
+	}
 	w.files = nil
-	rules := r.rules()
-	rules.Held = w.hold
 	return disk.WriteSet(r.ctx, files, rules)
 }
 

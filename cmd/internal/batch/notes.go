@@ -24,19 +24,18 @@ import (
 // noted reports whether a file is a ticket with notes of a maker that stays as it is:
 // all that it would say anew stands in it. One that would say other things is moved
 // aside.
-func (r *run) noted(f disk.File) bool {
+func (r *run) noted(f disk.File) (stays bool, err error) {
 	if filepath.Ext(f.Path) != ticketExt {
-		return false
+		return false, nil
 	}
 	old, err := os.ReadFile(f.Path)
 	switch {
 	case err != nil, bytes.Equal(old, f.Data), !bytes.HasPrefix(old, []byte(ticketBegins)), export.Ours(old):
-		return false
+		return false, nil // writing it tells what is wrong
 	case holds(old, f.Data):
-		return true
+		return true, nil
 	}
-	r.setNotesAside(filepath.Base(f.Path))
-	return false
+	return false, r.setNotesAside(filepath.Base(f.Path), "was changed by hand")
 }
 
 // notedList is the same for the packing list, of which sum is that of the new one.
@@ -56,25 +55,30 @@ func (r *run) notedList(table *disk.Stream, sum string) (stays bool, err error) 
 			return err == nil, err
 		}
 	}
-	r.setNotesAside(name)
-	return false, nil
+	why := "was changed by hand"
+	if r.last.Sum == "" {
+		why = fmt.Sprintf("may have been changed by hand, which can't be told without %s.json,", listName)
+	}
+	return false, r.setNotesAside(name, why)
 }
 
-// setNotesAside moves a file aside that a maker has changed, and tells.
-func (r *run) setNotesAside(name string) {
+// setNotesAside moves a file aside that a maker has changed, as far as is known, and
+// tells. One that can't be moved is not to be written over.
+func (r *run) setNotesAside(name, why string) error {
 	to, err := r.setAside(name)
 	r.noting++
 	switch {
 	case err != nil:
-		r.result.Diagnostics.Warnf("notes-aside", source.Span{}, "%q was changed by hand and is written anew; it can't be moved aside: %v", r.path(name), err).
-			WithHelp("what was written into it is lost unless it stands elsewhere too")
+		return &disk.Error{Code: "cannot-write", Err: err, Hint: "move it elsewhere yourself, and go on with --resume",
+			Message: fmt.Sprintf("%q %s and can't be moved to %q, so it isn't written anew: %v", r.path(name), why, r.path(asideName), err)}
 	case r.noting <= mostLeft:
-		r.result.Diagnostics.Warnf("notes-aside", source.Span{}, "%q was changed by hand and is written anew, so what it was is moved to %q", r.path(name), to).
+		r.result.Diagnostics.Warnf("notes-aside", source.Span{}, "%q %s and is written anew, so what it was is moved to %q", r.path(name), why, to).
 			WithHelp("see what was written into it, and write it into the new one if it still counts")
 	case r.noting == mostLeft+1:
 		r.result.Diagnostics.Warnf("notes-aside", source.Span{}, "more files than these were changed by hand; all are moved to %q", r.path(asideName)).
 			WithHelp("see what was written into them, and write it into the new ones if it still counts")
 	}
+	return nil
 }
 
 // holds reports whether each line of a text stands in a file, in that order, perhaps

@@ -121,6 +121,22 @@ func WriteSet(ctx context.Context, files []File, rules Rules) (err error) {
 	return rules.still()
 }
 
+// Refused gives the error with which [WriteSet] would refuse files for what stands in
+// their places now. It writes nothing.
+func Refused(files []File, rules Rules) error {
+	all := make([]*pending, len(files))
+	for i, f := range files {
+		p, err := lookAt(f.Path)
+		if err != nil {
+			return err
+		}
+		p.data = f.Data
+		all[i] = &p
+	}
+	_, err := needed(all, rules)
+	return err
+}
+
 // takeAll holds the folders that files go into, and returns what lets go of them.
 func takeAll(ctx context.Context, files []*pending, sweep bool) (release func(), err error) {
 	var held []*Hold
