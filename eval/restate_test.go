@@ -55,6 +55,7 @@ var changes = []string{
 	"tight-hole", // a stated ease of a panel is that of its rows
 	"lattice",    // of link, end and rows two at most may be stated
 	"like log",   // a line in a notebook's braces comes along with it
+	"like n {",
 }
 
 // decimal is a number with a decimal point, which may be changed a little.

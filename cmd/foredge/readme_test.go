@@ -36,6 +36,7 @@ func TestReadmeCommands(t *testing.T) {
 	}
 	dir, bin := t.TempDir(), t.TempDir()
 	copyTree(t, "../..", dir)
+	inRepository(t, dir)
 	build := exec.Command("go", "build", "-o", filepath.Join(bin, "foredge"), ".")
 	if out, err := build.CombinedOutput(); err != nil {
 		t.Fatalf("%v\n%s", err, out)
@@ -92,6 +93,17 @@ func plainBlocks(markdown string) []string {
 		}
 	}
 	return all
+}
+
+// inRepository makes a folder a repository of git with two revisions.
+func inRepository(t *testing.T, dir string) {
+	t.Helper()
+	git := foretest.Program(t, "git")
+	for _, args := range [][]string{{"init", "-q"}, {"add", "examples"}, {"commit", "-q", "-m", "as it was"}, {"commit", "-q", "--allow-empty", "-m", "as it is"}} {
+		cmd := exec.Command(git, append([]string{"-c", "user.name=Gull", "-c", "user.email=gull@harbour.example"}, args...)...)
+		cmd.Dir = dir
+		foretest.Output(t, cmd)
+	}
 }
 
 // runReadme runs one command, which must succeed.

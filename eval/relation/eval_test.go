@@ -6,16 +6,16 @@ import (
 	"testing"
 )
 
-// What is a whole number but for rounding, a thousand-millionth, is taken as
+// What is a whole number but for rounding, a ten-millionth, is taken as
 // one; what is further off is rounded.
 func TestStep(t *testing.T) {
 	for _, c := range []struct {
 		op            Op
 		x, size, want float64
 	}{
-		{Floor, 0.1 * 3 / 0.1, 1, 3}, {Floor, 3 - 1e-10, 1, 3}, {Ceil, 3 + 1e-10, 1, 3}, {Floor, 7.9, 0.5, 7.5}, {Ceil, 7.6, 0.5, 8},
-		{Ceil, 1e-9, 1, 0}, {Ceil, 1.1e-9, 1, 1}, {Floor, -1e-9, 1, 0}, {Floor, -1.1e-9, 1, -1},
-		{Ceil, 1000 + 0.9e-6, 1, 1000}, {Ceil, 1000 + 1.1e-6, 1, 1001}, // in proportion to the number
+		{Floor, 0.1 * 3 / 0.1, 1, 3}, {Floor, 3 - 1e-8, 1, 3}, {Ceil, 3 + 1e-8, 1, 3}, {Floor, 7.9, 0.5, 7.5}, {Ceil, 7.6, 0.5, 8},
+		{Ceil, 1e-7, 1, 0}, {Ceil, 1.1e-7, 1, 1}, {Floor, -1e-7, 1, 0}, {Floor, -1.1e-7, 1, -1},
+		{Ceil, 1000 + 0.9e-4, 1, 1000}, {Ceil, 1000 + 1.1e-4, 1, 1001}, // in proportion to the number
 		{Floor, 2.7, 0, 2}, // a size of nothing is 1
 	} {
 		if got := (Expr{Op: c.op, Value: c.size, Args: []Expr{C(c.x)}}).Eval(nil); got != c.want {
