@@ -13,7 +13,7 @@ import (
 )
 
 // artwork draws an artwork file into its region.
-func (dr *draft) artwork(p *design.Panel, m *design.Artwork, r *design.Region, f panelFrame, id string) []Shape {
+func (dr *draft) artwork(p *design.Panel, m *design.Artwork, r *design.Region, f Frame, id string) []Shape {
 	box := f.box(r.Box)
 	if !(min(box.W, box.H) > smallest) {
 		dr.notes.Errorf("no-room", r.At, "%s is %s by %s: there is no room for artwork", r.Name, dr.length(r.Width), dr.length(r.Height)).
@@ -93,7 +93,7 @@ func (dr *draft) linesCan(m *design.Artwork, pic *art.Picture) bool {
 }
 
 // partOfArt draws what of a drawing has one operation, in its place already.
-func (dr *draft) partOfArt(p *design.Panel, m *design.Artwork, f panelFrame, pic *art.Picture, op word.Operation, id string) []Shape {
+func (dr *draft) partOfArt(p *design.Panel, m *design.Artwork, f Frame, pic *art.Picture, op word.Operation, id string) []Shape {
 	fill, line := Engrave, Mark
 	switch op {
 	case word.Cut:

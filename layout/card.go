@@ -60,7 +60,7 @@ func alike(a, b float64) bool { return math.Abs(a-b) <= geom.Tol }
 func (dr *draft) card(p *design.Panel, r *design.Row, what string) Part {
 	wide := min(r.Inset+r.Opening.Across+cardMargin, p.Width)
 	box := geom.Rect{W: wide, H: p.Height}
-	f := panelFrame{width: p.Width, height: p.Height, mirrored: p.Mirrored}
+	f := Frame{Width: p.Width, Height: p.Height, Mirrored: p.Mirrored}
 	switch r.Edge {
 	case word.Head, word.Tail:
 		wide = min(r.Inset+r.Opening.Across+cardMargin, p.Height)

@@ -14,7 +14,7 @@ import (
 // checkPanel sees that a panel's openings lie inside it and apart, and that
 // its regions keep off them, and so its recesses. One report a row is enough. It
 // returns the openings, and a box for each lattice.
-func (dr *draft) checkPanel(p *design.Panel, f panelFrame, outline geom.Figure, shapes, recesses []Shape) (openings []Shape) {
+func (dr *draft) checkPanel(p *design.Panel, f Frame, outline geom.Figure, shapes, recesses []Shape) (openings []Shape) {
 	for _, s := range shapes {
 		if s.Hole {
 			openings = append(openings, s)
@@ -296,7 +296,7 @@ func isLattice(p *design.Panel, at source.Span) bool {
 // cut but their own. The edge has the notches that a cutout which is one of them
 // can't keep clear of: the outline hasn't. Nor does such a cutout keep clear of the
 // edge to which it is open, or of what lies past it.
-func (dr *draft) checkClear(p *design.Panel, f panelFrame, outline, edge geom.Figure, cuts []Shape) {
+func (dr *draft) checkClear(p *design.Panel, f Frame, outline, edge geom.Figure, cuts []Shape) {
 	boxes := make([]geom.Box, len(cuts))
 	for i, s := range cuts {
 		boxes[i] = s.Figure.Bounds()

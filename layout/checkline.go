@@ -12,14 +12,14 @@ import (
 
 // checkLines warns of lines that run through openings of their panel: a fold has
 // nothing to hold there, and a cut opens the hole, also where it only touches it.
-func (dr *draft) checkLines(p *design.Panel, f panelFrame, openings []Shape) {
+func (dr *draft) checkLines(p *design.Panel, f Frame, openings []Shape) {
 	if len(p.Lines) == 0 {
 		return
 	}
 	across, along := reachOf(openings, false), reachOf(openings, true)
 	for i := range p.Lines {
 		l := &p.Lines[i]
-		at := f.along(l.From, 0, l.Distance)
+		at := f.Along(l.From, 0, l.Distance)
 		r, place := across, at.X
 		if l.From.Level() {
 			r, place = along, at.Y

@@ -15,7 +15,7 @@ import (
 // cutArt cuts artwork out of a panel. Closed contours are openings, and what
 // lies in an opening falls out; open lines are slits. Lines whose ends meet are
 // one. What parts an opening is cut once, in the middle of its line.
-func (dr *draft) cutArt(p *design.Panel, m *design.Artwork, f panelFrame, pic *art.Picture, id string) []Shape {
+func (dr *draft) cutArt(p *design.Panel, m *design.Artwork, f Frame, pic *art.Picture, id string) []Shape {
 	var rings, slits []art.Contour
 	rings = append(rings, pic.Fill...)
 	inner := slices.DeleteFunc(slices.Clone(pic.Lines), func(l art.Contour) bool { return !l.Inner })
@@ -111,10 +111,10 @@ func (dr *draft) crosses(m *design.Artwork, one, other art.Where) {
 
 // at tells where on its panel something lies, to a tenth of a mm or a
 // hundredth of an inch: near enough to find it.
-func (dr *draft) at(f panelFrame, b geom.Box) string {
-	c := b.Center().Sub(f.origin)
-	if f.mirrored {
-		c.X = f.width - c.X
+func (dr *draft) at(f Frame, b geom.Box) string {
+	c := b.Center().Sub(f.Origin)
+	if f.Mirrored {
+		c.X = f.Width - c.X
 	}
 	near := func(mm float64) string { return dr.length(math.Round(10*mm) / 10) }
 	if dr.design.Unit.Imperial() {
@@ -126,7 +126,7 @@ func (dr *draft) at(f panelFrame, b geom.Box) string {
 }
 
 // fallsOut warns of what lies free within an opening.
-func (dr *draft) fallsOut(p *design.Panel, m *design.Artwork, f panelFrame, rings []art.Contour, depth []int) {
+func (dr *draft) fallsOut(p *design.Panel, m *design.Artwork, f Frame, rings []art.Contour, depth []int) {
 	n, first := 0, 0
 	for i := range rings {
 		if depth[i]%2 == 1 {
@@ -143,7 +143,7 @@ func (dr *draft) fallsOut(p *design.Panel, m *design.Artwork, f panelFrame, ring
 }
 
 // details warns of what is too small to be cut well. By default that is what may burn away; the material may ask for more.
-func (dr *draft) details(p *design.Panel, m *design.Artwork, f panelFrame, rings []art.Contour, o geom.Outline) {
+func (dr *draft) details(p *design.Panel, m *design.Artwork, f Frame, rings []art.Contour, o geom.Outline) {
 	least := advise.BurnsAway
 	if p.Stock != nil {
 		least = p.Stock.LeastDetail.Or(least)

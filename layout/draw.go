@@ -184,7 +184,7 @@ func (dr *draft) length(mm float64) string { return dr.notes.Length(mm) }
 // written as 0.
 func (dr *draft) fineLength(mm float64) string {
 	if mm < 0.001 {
-		return unit.FormatFineLength(mm, dr.design.Unit)
+		return unit.FormatFine(mm, unit.Length, dr.design.Unit)
 	}
 	return dr.length(mm)
 }

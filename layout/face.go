@@ -79,7 +79,7 @@ func (dr *draft) inside(p *design.Panel, regions []*design.Region) Part {
 	turned := *p
 	turned.Mirrored, turned.Regions = !p.Mirrored, nil
 	corner := geom.Pt(JigMargin, JigMargin)
-	f := panelFrame{corner, p.Width, p.Height, turned.Mirrored}
+	f := Frame{corner, p.Width, p.Height, turned.Mirrored}
 	part := dr.panel(&turned, corner)
 	outline := dr.outline(&turned, f)
 	dr.notes.List = nil
@@ -121,7 +121,7 @@ func (dr *draft) inside(p *design.Panel, regions []*design.Region) Part {
 // cutsSeenInside is what the marks of a panel's outer face cut out of it, where that
 // lies when the panel is turned. Its own drawing has told what is wrong with them.
 func (dr *draft) cutsSeenInside(p *design.Panel, corner geom.Point) []cutMark {
-	f := panelFrame{corner, p.Width, p.Height, p.Mirrored}
+	f := Frame{corner, p.Width, p.Height, p.Mirrored}
 	other := newDraft(dr.design, dr.kept)
 	outline := other.outline(p, f)
 	turn := geom.MirrorX(corner.X + p.Width/2)
@@ -147,7 +147,7 @@ func Jig(d *design.Design) ([]Face, diag.List) {
 	for i := range d.Panels {
 		p := &d.Panels[i]
 		dr := newDraft(d, nil)
-		if dr.outline(p, panelFrame{width: p.Width, height: p.Height}); dr.notes.HasErrors() {
+		if dr.outline(p, Frame{Width: p.Width, Height: p.Height}); dr.notes.HasErrors() {
 			diags.Add(dr.notes.List)
 			continue
 		}

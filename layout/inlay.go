@@ -23,13 +23,13 @@ type laidIn struct {
 	region *design.Region
 	mark   design.Mark
 	inlay  *design.Inlay
-	frame  panelFrame
+	frame  Frame
 	id     string // of the recess
 	recess geom.Outline
 }
 
 // layIn notes what is laid into the recess that was drawn of a mark.
-func (dr *draft) layIn(p *design.Panel, r *design.Region, m design.Mark, in *design.Inlay, f panelFrame, recess Shape) {
+func (dr *draft) layIn(p *design.Panel, r *design.Region, m design.Mark, in *design.Inlay, f Frame, recess Shape) {
 	dr.laid = append(dr.laid, laidIn{p, r, m, in, f, recess.ID, geom.Paths(recess.Figure)})
 }
 
@@ -41,7 +41,7 @@ func (dr *draft) layInside(p *design.Panel, r *design.Region) {
 	}
 	turned := *p
 	turned.Mirrored = !p.Mirrored
-	f := panelFrame{width: p.Width, height: p.Height, mirrored: turned.Mirrored}
+	f := Frame{Width: p.Width, Height: p.Height, Mirrored: turned.Mirrored}
 	own := newDraft(dr.design, dr.kept)
 	own.marks(&turned, r, f, own.outline(&turned, f))
 	dr.laid = append(dr.laid, own.laid...)

@@ -16,7 +16,7 @@ const finest = 1e-3
 
 // lattices draws the lattices of a panel; slots that run out through its edge
 // are notches in its outline.
-func (dr *draft) lattices(p *design.Panel, f panelFrame, outline geom.Figure, lines []Shape) (slots []Shape, open []opening.Notch) {
+func (dr *draft) lattices(p *design.Panel, f Frame, outline geom.Figure, lines []Shape) (slots []Shape, open []opening.Notch) {
 	board := geom.NewBoundary(outline)
 	for i := range p.Lattices {
 		l := &p.Lattices[i]
@@ -46,7 +46,7 @@ func latticeField(p *design.Panel, l *design.Lattice) lattice.Field {
 // cuts, shorter by half of it at each end that the laser's spot makes round.
 // Wider ones are openings with round ends, as a crack begins at a corner; where
 // they run out through head or tail they become notches in the outline.
-func (dr *draft) lattice(p *design.Panel, l *design.Lattice, f panelFrame, notches *[]opening.Notch) []Shape {
+func (dr *draft) lattice(p *design.Panel, l *design.Lattice, f Frame, notches *[]opening.Notch) []Shape {
 	field := latticeField(p, l)
 	if !dr.checkLattice(p, l) || !dr.count(field.Count(), l.At) {
 		return nil
@@ -57,7 +57,7 @@ func (dr *draft) lattice(p *design.Panel, l *design.Lattice, f panelFrame, notch
 	for _, s := range field.Slots() {
 		// Through an edge only where the lattice reaches it.
 		s.Head, s.Tail = s.Head && l.Head <= geom.Tol, s.Tail && l.Tail <= geom.Tol
-		from, to := f.at(l.Spine+s.X, l.Head+s.From), f.at(l.Spine+s.X, l.Head+s.To)
+		from, to := f.At(l.Spine+s.X, l.Head+s.From), f.At(l.Spine+s.X, l.Head+s.To)
 		shape := Shape{ID: fmt.Sprintf("%s.%s.%d", p.Name, l.Name, len(shapes)+1), Op: Cut, At: l.At}
 		switch {
 		case single:
@@ -69,10 +69,10 @@ func (dr *draft) lattice(p *design.Panel, l *design.Lattice, f panelFrame, notch
 			}
 			shape.Figure = geom.NewPath(from).Line(to).Open()
 		case s.Head:
-			*notches = append(*notches, slotNotch(opening.Upper, from.X, l.Clearance, to.Y-f.origin.Y))
+			*notches = append(*notches, slotNotch(opening.Upper, from.X, l.Clearance, to.Y-f.Origin.Y))
 			continue
 		case s.Tail:
-			*notches = append(*notches, slotNotch(opening.Lower, from.X, l.Clearance, f.origin.Y+f.height-from.Y))
+			*notches = append(*notches, slotNotch(opening.Lower, from.X, l.Clearance, f.Origin.Y+f.Height-from.Y))
 			continue
 		default:
 			shape.Hole = true

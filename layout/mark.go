@@ -11,7 +11,7 @@ import (
 )
 
 // marks draws what a region holds. All of it must lie on the panel.
-func (dr *draft) marks(p *design.Panel, r *design.Region, f panelFrame, outline geom.Figure) []Shape {
+func (dr *draft) marks(p *design.Panel, r *design.Region, f Frame, outline geom.Figure) []Shape {
 	var shapes []Shape
 	for i, m := range r.Marks {
 		id := p.Name + "." + r.Name
@@ -59,7 +59,7 @@ func (dr *draft) expect(regions iter.Seq[*design.Region]) {
 
 // markOnce draws one mark of a region. The members of a field have the same
 // marks in boxes of the same size: those are drawn once and then moved.
-func (dr *draft) markOnce(p *design.Panel, m design.Mark, r *design.Region, f panelFrame, id string) []Shape {
+func (dr *draft) markOnce(p *design.Panel, m design.Mark, r *design.Region, f Frame, id string) []Shape {
 	at := f.box(r.Box).Min
 	key := setting{m, r.Width, r.Height}
 	first, again := dr.marked[key]
@@ -87,7 +87,7 @@ func (dr *draft) markOnce(p *design.Panel, m design.Mark, r *design.Region, f pa
 	return shapes
 }
 
-func (dr *draft) mark(p *design.Panel, m design.Mark, r *design.Region, f panelFrame, id string) []Shape {
+func (dr *draft) mark(p *design.Panel, m design.Mark, r *design.Region, f Frame, id string) []Shape {
 	switch m := m.(type) {
 	case *design.Artwork:
 		return dr.artwork(p, m, r, f, id)

@@ -11,13 +11,13 @@ import (
 )
 
 // side is where an edge of a panel lies on the drawing.
-func (f panelFrame) side(edge word.Edge) opening.Side {
+func (f Frame) side(edge word.Edge) opening.Side {
 	switch {
 	case edge == word.Head:
 		return opening.Upper
 	case edge == word.Tail:
 		return opening.Lower
-	case (edge == word.Spine) != f.mirrored:
+	case (edge == word.Spine) != f.Mirrored:
 		return opening.Left
 	}
 	return opening.Right
@@ -26,7 +26,7 @@ func (f panelFrame) side(edge word.Edge) opening.Side {
 // openTo gives a shape that is an opening the form that it has as one open to an
 // edge, near being the distance from there to the opening's near side. False for
 // one that can't be drawn so, which is told.
-func (dr *draft) openTo(s Shape, neck *design.Neck, f panelFrame, hole opening.Placed, near float64, kerf maybe.Of[float64]) (Shape, bool) {
+func (dr *draft) openTo(s Shape, neck *design.Neck, f Frame, hole opening.Placed, near float64, kerf maybe.Of[float64]) (Shape, bool) {
 	n := opening.Notch{Opening: hole.Opening, Side: f.side(neck.Edge), At: hole.At.Y, Near: near, Turned: hole.Upright == neck.Edge.Level()}
 	if n.Side.Level() {
 		n.At = hole.At.X
@@ -59,7 +59,7 @@ func (dr *draft) openTo(s Shape, neck *design.Neck, f panelFrame, hole opening.P
 			return s, false
 		}
 	}
-	s.Figure = n.Figure(geom.Rect{Min: f.origin, W: f.width, H: f.height}.Bounds())
+	s.Figure = n.Figure(geom.Rect{Min: f.Origin, W: f.Width, H: f.Height}.Bounds())
 	s.notch = &n
 	return s, true
 }

@@ -15,48 +15,9 @@ import (
 	"foredge/layout/opening"
 )
 
-// panelFrame turns distances from a panel's named edges into places on the
-// drawing.
-type panelFrame struct {
-	origin        geom.Point // of its left upper corner
-	width, height float64
-	mirrored      bool
-}
-
-// at is the place at a distance from the spine and one from the head.
-func (f panelFrame) at(spine, head float64) geom.Point {
-	if f.mirrored {
-		spine = f.width - spine
-	}
-	return f.origin.Add(geom.Pt(spine, head))
-}
-
-// along is the place at a distance along an edge, from its start, and one
-// inwards from it.
-func (f panelFrame) along(edge word.Edge, run, in float64) geom.Point {
-	switch edge {
-	case word.Head:
-		return f.at(run, in)
-	case word.Tail:
-		return f.at(run, f.height-in)
-	case word.Foredge:
-		return f.at(f.width-in, run)
-	}
-	return f.at(in, run)
-}
-
-// box is the rectangle that a region or cutout takes up.
-func (f panelFrame) box(b design.Box) geom.Rect {
-	left := b.Spine
-	if f.mirrored {
-		left = f.width - b.Spine - b.Width
-	}
-	return geom.Rect{Min: f.origin.Add(geom.Pt(left, b.Head)), W: b.Width, H: b.Height}
-}
-
 // panel draws one panel with its left upper corner at the given place.
 func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
-	f := panelFrame{origin, p.Width, p.Height, p.Mirrored}
+	f := Frame{origin, p.Width, p.Height, p.Mirrored}
 	part := Part{Name: p.Name, At: p.At, Stock: stockName(p.Stock), Want: dr.kerfOf(p), Copies: p.Copies}
 	if p.Stock != nil {
 		part.Usual, part.Grain = p.Stock.UsualKerf, p.Stock.Grain
@@ -135,7 +96,7 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 }
 
 // openings draws what goes through a panel: holes of rows and stitches, and cutouts.
-func (dr *draft) openings(p *design.Panel, f panelFrame, outline geom.Figure) (shapes []Shape) {
+func (dr *draft) openings(p *design.Panel, f Frame, outline geom.Figure) (shapes []Shape) {
 	for i := range p.Rows {
 		shapes = append(shapes, dr.row(p, &p.Rows[i], f)...)
 	}
@@ -161,11 +122,11 @@ func (dr *draft) openings(p *design.Panel, f panelFrame, outline geom.Figure) (s
 const smallest = 0.001
 
 // outline is a panel's edge with its corners.
-func (dr *draft) outline(p *design.Panel, f panelFrame) geom.Figure {
+func (dr *draft) outline(p *design.Panel, f Frame) geom.Figure {
 	if !(p.Width > smallest) || !(p.Height > smallest) {
 		dr.notes.Errorf("nothing-left", p.At, "%s is %s by %s: there is nothing to cut", p.Name, dr.length(p.Width), dr.length(p.Height)).
 			WithHelp("check the lines that give its width and height")
-		return geom.Rect{Min: f.origin}
+		return geom.Rect{Min: f.Origin}
 	}
 	// Ours are head-spine, head-foredge, tail-spine, tail-foredge; the board's
 	// run round from the upper left.
@@ -175,12 +136,12 @@ func (dr *draft) outline(p *design.Panel, f panelFrame) geom.Figure {
 	}
 	corners := dr.cornersOf(p, order)
 	if p.Tab != nil {
-		return dr.tabbed(p, f, corners).Move(f.origin)
+		return dr.tabbed(p, f, corners).Move(f.Origin)
 	}
 	fig, err := geom.Board(p.Width, p.Height, corners)
 	if p.Arch != nil {
 		if !dr.checkArch(p) {
-			return geom.Rect{W: p.Width, H: p.Height}.Move(f.origin)
+			return geom.Rect{W: p.Width, H: p.Height}.Move(f.Origin)
 		}
 		if p.Arch.Rise > smallest {
 			fig, err = geom.Arched(p.Width, p.Height, p.Arch.Rise, corners)
@@ -196,7 +157,7 @@ func (dr *draft) outline(p *design.Panel, f panelFrame) geom.Figure {
 			WithHelp("make them smaller")
 		fig = geom.Rect{W: p.Width, H: p.Height}
 	}
-	return fig.Move(f.origin)
+	return fig.Move(f.Origin)
 }
 
 // cornersOf are the corners of a panel in the order in which its outline runs.
@@ -237,7 +198,7 @@ func (dr *draft) checkArch(p *design.Panel) bool {
 }
 
 // row draws the holes of a row, numbered from 1 at its starting edge.
-func (dr *draft) row(p *design.Panel, r *design.Row, f panelFrame) []Shape {
+func (dr *draft) row(p *design.Panel, r *design.Row, f Frame) []Shape {
 	o := r.Opening
 	if len(r.Centers) > 0 && !(min(o.Along, o.Across) > smallest) {
 		dr.notes.Errorf("nothing-left", r.HoleAt, "the holes of %s come out at %s by %s: there is nothing to cut", r.Name, dr.length(o.Along), dr.length(o.Across)).
@@ -247,7 +208,7 @@ func (dr *draft) row(p *design.Panel, r *design.Row, f panelFrame) []Shape {
 	fitted := dr.fitted(o, "a hole", r.HoleAt)
 	shapes := make([]Shape, len(r.Centers))
 	for i, c := range r.Centers {
-		hole := opening.Placed{Opening: fitted, At: f.along(r.Edge, c, r.Inset+o.Across/2), Upright: !r.Edge.Level()}
+		hole := opening.Placed{Opening: fitted, At: f.Along(r.Edge, c, r.Inset+o.Across/2), Upright: !r.Edge.Level()}
 		shapes[i] = Shape{ID: fmt.Sprintf("%s.%s.%d", p.Name, r.Name, i+1), Op: Cut, Hole: true, Figure: hole.Figure(), At: r.HoleAt}
 		if r.Neck != nil {
 			shapes[i], _ = dr.openTo(shapes[i], r.Neck, f, hole, r.Inset, dr.kerfOf(p))
@@ -267,7 +228,7 @@ func (dr *draft) fitted(o numbers.Opening, what string, at source.Span) numbers.
 }
 
 // cutout draws a cutout; false for one that can't be drawn, which is told.
-func (dr *draft) cutout(p *design.Panel, c *design.Cutout, f panelFrame) (Shape, bool) {
+func (dr *draft) cutout(p *design.Panel, c *design.Cutout, f Frame) (Shape, bool) {
 	hole := opening.Placed{Opening: dr.fitted(c.Opening, "a cutout", c.At), At: f.box(c.Box).Bounds().Center()}
 	s := Shape{ID: p.Name + "." + c.Name, Op: Cut, Hole: true, Figure: f.turned(hole.Figure(), c), At: c.At}
 	if c.Neck != nil {
@@ -278,12 +239,12 @@ func (dr *draft) cutout(p *design.Panel, c *design.Cutout, f panelFrame) (Shape,
 
 // turned is a figure turned as a cutout is, about the middle of its box: clockwise
 // on the panel that it was stated for, the other way on a mirrored one.
-func (f panelFrame) turned(fig geom.Figure, c *design.Cutout) geom.Figure {
+func (f Frame) turned(fig geom.Figure, c *design.Cutout) geom.Figure {
 	if c.Rotate == 0 {
 		return fig
 	}
 	angle := c.Rotate * math.Pi / 180
-	if f.mirrored {
+	if f.Mirrored {
 		angle = -angle
 	}
 	return geom.Turn(f.box(c.Box).Bounds().Center(), angle).Apply(fig)
@@ -303,10 +264,10 @@ func fromEdge(b design.Box, e word.Edge) float64 {
 }
 
 // line draws a straight score, crease or cut across a panel.
-func (dr *draft) line(p *design.Panel, l *design.Line, f panelFrame) []Shape {
-	long, limit := f.height, f.width
+func (dr *draft) line(p *design.Panel, l *design.Line, f Frame) []Shape {
+	long, limit := f.Height, f.Width
 	if l.From.Level() {
-		long, limit = f.width, f.height
+		long, limit = f.Width, f.Height
 	}
 	if l.Distance > limit+geom.Tol {
 		dr.notes.Errorf("outside", l.At, "%s lies %s from the %s of %s, which measures only %s that way", l.Name,
@@ -320,7 +281,7 @@ func (dr *draft) line(p *design.Panel, l *design.Line, f panelFrame) []Shape {
 	case p.Arch != nil && p.Arch.Rise > smallest:
 		from, to = lineUnderArch(p, l)
 	}
-	path := geom.NewPath(f.along(l.From, from, l.Distance)).Line(f.along(l.From, to, l.Distance)).Open()
+	path := geom.NewPath(f.Along(l.From, from, l.Distance)).Line(f.Along(l.From, to, l.Distance)).Open()
 	return []Shape{{ID: p.Name + "." + l.Name, Op: opOf(l.Op), Figure: path, At: l.At}}
 }
 

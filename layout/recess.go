@@ -17,7 +17,7 @@ const leastFloor = 1
 
 // recesses draws the recesses of a panel, engraved areas without kerf, on both of its
 // faces as they lie when the outer one is up. It reports those that can't be.
-func (dr *draft) recesses(p *design.Panel, f panelFrame) (shapes []Shape) {
+func (dr *draft) recesses(p *design.Panel, f Frame) (shapes []Shape) {
 	for i := range p.Recesses {
 		r := &p.Recesses[i]
 		if !(min(r.Width, r.Height) > smallest) {
@@ -106,7 +106,7 @@ func (dr *draft) checkBackToBack(p *design.Panel, a, b *Shape) {
 
 // checkOnRecesses reports a region with marks that lies on a recess of its face: what
 // is marked there lies deeper than the laser's focus, and what is engraved twice.
-func (dr *draft) checkOnRecesses(p *design.Panel, f panelFrame, recesses []Shape) {
+func (dr *draft) checkOnRecesses(p *design.Panel, f Frame, recesses []Shape) {
 	boxes := make([]geom.Box, len(recesses))
 	for i, s := range recesses {
 		boxes[i] = s.Figure.Bounds()
@@ -159,7 +159,7 @@ func (dr *draft) cutsOnRecesses(p *design.Panel, marked *markedPanel, recesses [
 }
 
 // insideRecesses are those on the inner face of a panel, which lies with it up.
-func (dr *draft) insideRecesses(p *design.Panel, f panelFrame) (shapes []Shape) {
+func (dr *draft) insideRecesses(p *design.Panel, f Frame) (shapes []Shape) {
 	for _, s := range dr.recesses(p, f) {
 		if s.recess.Inside {
 			shapes = append(shapes, s)

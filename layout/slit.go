@@ -22,7 +22,7 @@ const (
 
 // slits looks at open lines of artwork that are cut: none may meet a closed one,
 // and what they enclose is told. It reports whether they can be cut.
-func (dr *draft) slits(p *design.Panel, m *design.Artwork, f panelFrame, slits, rings []art.Contour) bool {
+func (dr *draft) slits(p *design.Panel, m *design.Artwork, f Frame, slits, rings []art.Contour) bool {
 	if len(slits) == 0 {
 		return true
 	}

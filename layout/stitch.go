@@ -13,7 +13,7 @@ import (
 
 // stitch draws the holes of a line of stitches, numbered from its beginning on. What
 // the line can't follow is reported.
-func (dr *draft) stitch(p *design.Panel, s *design.Stitch, f panelFrame, outline geom.Figure) []Shape {
+func (dr *draft) stitch(p *design.Panel, s *design.Stitch, f Frame, outline geom.Figure) []Shape {
 	o := s.Opening
 	if !(min(o.Along, o.Across) > smallest) {
 		dr.notes.Errorf("nothing-left", s.HoleAt, "the holes of %s come out at %s by %s: there is nothing to cut", s.Name, dr.length(o.Along), dr.length(o.Across)).
@@ -40,8 +40,8 @@ func (dr *draft) stitch(p *design.Panel, s *design.Stitch, f panelFrame, outline
 			}
 			placed := opening.Placed{Opening: fitted, At: at.at}
 			angle := math.Atan2(at.way.Y, at.way.X)
-			if f.mirrored {
-				at.at, angle = f.origin.Add(geom.Pt(f.width-(at.at.X-f.origin.X), at.at.Y-f.origin.Y)), -angle
+			if f.Mirrored {
+				at.at, angle = f.Origin.Add(geom.Pt(f.Width-(at.at.X-f.Origin.X), at.at.Y-f.Origin.Y)), -angle
 				placed.At = at.at
 			}
 			fig := placed.Figure()
@@ -133,13 +133,13 @@ func (dr *draft) checkRun(p *design.Panel, s *design.Stitch, run stitchRun, stit
 
 // stitchLine is the line of a stitch as its pieces, for a panel whose spine is at the
 // left, and the outline that it follows; nil where that isn't possible, which is told.
-func (dr *draft) stitchLine(p *design.Panel, s *design.Stitch, f panelFrame, outline geom.Figure) ([]geom.Piece, geom.Figure) {
-	plain := panelFrame{origin: f.origin, width: f.width, height: f.height}
+func (dr *draft) stitchLine(p *design.Panel, s *design.Stitch, f Frame, outline geom.Figure) ([]geom.Piece, geom.Figure) {
+	plain := Frame{Origin: f.Origin, Width: f.Width, Height: f.Height}
 	unmirrored := outline
-	if f.mirrored {
-		unmirrored = geom.MirrorX(f.origin.X + f.width/2).Apply(outline)
+	if f.Mirrored {
+		unmirrored = geom.MirrorX(f.Origin.X + f.Width/2).Apply(outline)
 	}
-	board := sided{box: geom.Rect{Min: f.origin, W: f.width, H: f.height}, inset: s.Inset}
+	board := sided{box: geom.Rect{Min: f.Origin, W: f.Width, H: f.Height}, inset: s.Inset}
 	around := s.Around
 	if around == nil {
 		board.corners, board.arch = p.Corners, p.Arch

@@ -12,7 +12,7 @@ import (
 
 // tabbed is the outline of a divider: its board, set back at one edge but for the
 // tab. Where the tab is at an end of the edge it has the board's corner there.
-func (dr *draft) tabbed(p *design.Panel, f panelFrame, corners [4]geom.Corner) geom.Figure {
+func (dr *draft) tabbed(p *design.Panel, f Frame, corners [4]geom.Corner) geom.Figure {
 	whole := geom.Rect{W: p.Width, H: p.Height}
 	if !dr.checkTab(p) {
 		return whole

@@ -11,6 +11,7 @@ import (
 
 	"foredge/cmd/internal/batch"
 	"foredge/cmd/internal/driver"
+	"foredge/cmd/internal/glance"
 	"foredge/lang/data"
 	"foredge/lang/diag"
 	"foredge/lang/source"
@@ -114,7 +115,7 @@ func (t *terminal) seen(r *batch.Result) {
 	for _, s := range r.Seen {
 		rows = append(rows, []string{fmt.Sprintf("order %s, line %d", s.Order, s.At.Line), fmt.Sprintf("%q", s.Text), strings.Join(s.What, "; ")})
 	}
-	writeTable(t.stdout, rows)
+	glance.Table(t.stdout, "", rows)
 	fmt.Fprintf(t.stdout, "%s to look at, %s that can't be made\n", plural(len(r.Seen), "text"), plural(len(r.Bad), "order"))
 }
 

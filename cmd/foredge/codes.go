@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"foredge/cmd/internal/driver"
+	"foredge/cmd/internal/glance"
 	"foredge/lang/diag"
 	"foredge/lang/diag/codes"
 )
@@ -31,7 +32,7 @@ func listCodes(w io.Writer) {
 		means, _, _ := strings.Cut(strings.TrimSuffix(e.Means, "."), ". ")
 		rows = append(rows, []string{string(e.Code), how, shorten(means, 64)})
 	}
-	writeTable(w, rows)
+	glance.Table(w, "", rows)
 	fmt.Fprint(w, "\nquiet = CODE silences what is marked quiet. foredge help CODE says more, with an example.\n")
 }
 

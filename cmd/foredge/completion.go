@@ -16,6 +16,7 @@ import (
 	"foredge/export"
 	"foredge/lang/diag/codes"
 	"foredge/lang/spell"
+	"foredge/lang/unit"
 )
 
 // Options are read by package flag; cobra only writes what shells load and answers
@@ -228,7 +229,7 @@ func dimensionNames(ctx context.Context, given []string, _ string) (all []string
 	for _, d := range r.Solution.Dimensions() {
 		word := d.Name
 		if d.Value == d.Value { // else it is open
-			word += "\t" + value(d.Value, d.Kind, r.Solution.Unit)
+			word += "\t" + unit.Format(d.Value, d.Kind, r.Solution.Unit)
 		}
 		all = append(all, word)
 	}

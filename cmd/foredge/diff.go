@@ -16,6 +16,7 @@ import (
 	"foredge/export"
 	"foredge/lang/diag"
 	"foredge/lang/source"
+	"foredge/lang/unit"
 )
 
 func diffCommand() *command {
@@ -229,7 +230,7 @@ func (d *differ) listed(ctx context.Context, name string) int {
 	for _, x := range r.Solution.Dimensions() {
 		text := "open"
 		if x.Value == x.Value {
-			text = value(x.Value, x.Kind, r.Solution.Unit)
+			text = unit.Format(x.Value, x.Kind, r.Solution.Unit)
 		}
 		fmt.Fprintf(w, "%s = %s\n", x.Name, text)
 	}

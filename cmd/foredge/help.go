@@ -8,6 +8,7 @@ import (
 	"runtime/debug"
 	"strings"
 
+	"foredge/cmd/internal/glance"
 	"foredge/lang/diag"
 	"foredge/lang/diag/codes"
 	"foredge/lang/spell"
@@ -110,7 +111,7 @@ func writeHelp(w io.Writer) {
 	for _, c := range commands() {
 		rows = append(rows, []string{"  foredge " + c.name + " " + c.args, c.short})
 	}
-	writeTable(w, rows)
+	glance.Table(w, "", rows)
 	fmt.Fprint(w, "\n"+howItIsCalled+"\n")
 }
 

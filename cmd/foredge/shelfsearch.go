@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"foredge/cmd/internal/glance"
 	"foredge/eval/shelf"
 	"foredge/lang/spell"
 )
@@ -62,7 +63,7 @@ func writeFound(w io.Writer, rows [][]string) {
 			row[3] = shorten(row[3], max(30, listWidth-wide))
 		}
 	}
-	writeTable(w, rows)
+	glance.Table(w, "", rows)
 	fmt.Fprintln(w, "\nforedge shelf NAME shows one of them, with its sources.")
 }
 

@@ -10,7 +10,6 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"foredge/cmd/internal/driver"
 	"foredge/cmd/internal/glance"
@@ -196,9 +195,9 @@ func writeDimensions(w io.Writer, s *eval.Solution, dimensions []solution.Dimens
 	for _, d := range dimensions {
 		row := []string{d.Name, "open", "", d.From.String(), d.At.String()}
 		if !math.IsNaN(d.Value) {
-			row[1] = value(d.Value, d.Kind, s.Unit)
+			row[1] = unit.Format(d.Value, d.Kind, s.Unit)
 			if d.Uncertainty > leastShown {
-				row[2] = value(d.Uncertainty, d.Kind, s.Unit)
+				row[2] = unit.Format(d.Uncertainty, d.Kind, s.Unit)
 				unsure = true
 			}
 		}
@@ -209,42 +208,11 @@ func writeDimensions(w io.Writer, s *eval.Solution, dimensions []solution.Dimens
 			rows[i] = slices.Delete(row, 2, 3)
 		}
 	}
-	writeTable(w, rows)
+	glance.Table(w, "", rows)
 }
 
 // leastShown is the least uncertainty that is worth showing, in mm.
 const leastShown = 5e-5
-
-// value writes a dimension's value for a person.
-func value(v float64, k unit.Kind, u unit.Unit) string {
-	switch k {
-	case unit.Length:
-		return unit.FormatLength(v, u)
-	case unit.Angle:
-		return unit.FormatNumber(v, 3) + " deg"
-	}
-	return unit.FormatNumber(v, 4)
-}
-
-// writeTable writes rows in columns.
-func writeTable(w io.Writer, rows [][]string) {
-	var wide []int
-	for _, row := range rows {
-		for i, cell := range row {
-			if i == len(wide) {
-				wide = append(wide, 0)
-			}
-			wide[i] = max(wide[i], utf8.RuneCountInString(cell))
-		}
-	}
-	for _, row := range rows {
-		line := ""
-		for i, cell := range row {
-			line += cell + strings.Repeat(" ", wide[i]-utf8.RuneCountInString(cell)+2)
-		}
-		fmt.Fprintln(w, strings.TrimRight(line, " "))
-	}
-}
 
 // writeWhy tells how a dimension, or each of a thing's own, came to its value.
 func writeWhy(w io.Writer, s *eval.Solution, name string) error {

@@ -86,24 +86,7 @@ func (s *Solution) Stated(e maybe.Of[relation.Expr]) maybe.Of[float64] {
 
 // Format writes a value for a person, in the unit of the file it stands in.
 func (s *Solution) Format(v float64, k unit.Kind, at source.Span) string {
-	switch k {
-	case unit.Length:
-		return unit.FormatLength(v, s.UnitOf(at))
-	case unit.Angle:
-		return unit.FormatNumber(v, 3) + " deg"
-	}
-	return unit.FormatNumber(v, 4)
-}
-
-// FormatFine writes a value as Format does, with nine digits after the point.
-func (s *Solution) FormatFine(v float64, k unit.Kind, at source.Span) string {
-	switch k {
-	case unit.Length:
-		return unit.FormatFineLength(v, s.UnitOf(at))
-	case unit.Angle:
-		return unit.FormatNumber(v, 9) + " deg"
-	}
-	return unit.FormatNumber(v, 9)
+	return unit.Format(v, k, s.UnitOf(at))
 }
 
 // KindOf is the kind of an expression's value, from the dimensions in it: none for

@@ -285,7 +285,7 @@ func bound(s relation.Sign) string {
 // so little that no difference would show otherwise.
 func (t *teller) formatted(c solve.Clash, v float64, k unit.Kind, at source.Span) string {
 	if t.slight(c, k, at) {
-		return t.FormatFine(v, k, at)
+		return unit.FormatFine(v, k, t.UnitOf(at))
 	}
 	return t.Format(v, k, at)
 }

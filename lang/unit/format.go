@@ -17,9 +17,30 @@ func FormatLength(mm float64, in Unit) string {
 	return FormatNumber(mm/in.Size, digits) + " " + in.Name
 }
 
-// FormatFineLength writes a length as [FormatLength] does, with nine digits after the
-// point: for lengths that would look alike otherwise.
-func FormatFineLength(mm float64, in Unit) string { return FormatNumber(mm/in.Size, 9) + " " + in.Name }
+// Format writes a value for a person, a length in the given unit: an angle to three
+// digits after the point, a plain number to four.
+func Format(v float64, k Kind, in Unit) string {
+	switch k {
+	case Length:
+		return FormatLength(v, in)
+	case Angle:
+		return FormatNumber(v, 3) + " deg"
+	}
+	return FormatNumber(v, 4)
+}
+
+// FormatFine writes a value as [Format] does, to nine digits after the point: for
+// values that would look alike otherwise.
+func FormatFine(v float64, k Kind, in Unit) string {
+	const digits = 9
+	switch k {
+	case Length:
+		return FormatNumber(v/in.Size, digits) + " " + in.Name
+	case Angle:
+		return FormatNumber(v, digits) + " deg"
+	}
+	return FormatNumber(v, digits)
+}
 
 // Example writes a length of mm millimetres as a maker might write it bare in a file
 // of the given unit, for hints: the number itself in mm, else the number of inches

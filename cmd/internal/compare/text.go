@@ -7,8 +7,8 @@ import (
 	"regexp"
 	"strings"
 	"sync"
-	"unicode/utf8"
 
+	"foredge/cmd/internal/glance"
 	"foredge/lang/spell"
 	"foredge/lang/unit"
 	"foredge/layout"
@@ -39,12 +39,12 @@ func (d *Difference) writeDimensions(w io.Writer, u unit.Unit) {
 	for _, c := range d.Dimensions {
 		by := ""
 		if diff := c.New - c.Old; !math.IsNaN(diff) {
-			by = signed(format(diff, c.Kind, u))
+			by = signed(unit.Format(diff, c.Kind, u))
 		}
 		rows = append(rows, []string{c.Name, c.value(c.Old, Gone, u), c.value(c.New, New, u), by, c.At.String()})
 	}
 	fmt.Fprintln(w)
-	table(w, rows)
+	glance.Table(w, "  ", rows)
 }
 
 // value writes one of the values of a dimension; only says in which of the versions it
@@ -56,17 +56,7 @@ func (c Dimension) value(v float64, only Change, u unit.Unit) string {
 	case math.IsNaN(v):
 		return "open"
 	}
-	return format(v, c.Kind, u)
-}
-
-func format(v float64, k unit.Kind, u unit.Unit) string {
-	switch k {
-	case unit.Length:
-		return unit.FormatLength(v, u)
-	case unit.Angle:
-		return unit.FormatNumber(v, 3) + " deg"
-	}
-	return unit.FormatNumber(v, 4)
+	return unit.Format(v, c.Kind, u)
 }
 
 func signed(text string) string {
@@ -129,7 +119,7 @@ func (d *Difference) writeShapes(w io.Writer, u unit.Unit) {
 		rows = append(rows, []string{g.part, g.name, many, g.how(u)})
 	}
 	fmt.Fprintln(w)
-	table(w, rows)
+	glance.Table(w, "  ", rows)
 }
 
 // how says how the shapes of a group have moved.
@@ -202,25 +192,5 @@ func (d *Difference) writeOrders(w io.Writer) {
 		if len(numbers) > 0 {
 			fmt.Fprintf(w, "  %s: %s\n", c.word, spell.And(numbers))
 		}
-	}
-}
-
-// table writes rows in columns.
-func table(w io.Writer, rows [][]string) {
-	var wide []int
-	for _, row := range rows {
-		for i, cell := range row {
-			if i == len(wide) {
-				wide = append(wide, 0)
-			}
-			wide[i] = max(wide[i], utf8.RuneCountInString(cell))
-		}
-	}
-	for _, row := range rows {
-		line := ""
-		for i, cell := range row {
-			line += cell + strings.Repeat(" ", wide[i]-utf8.RuneCountInString(cell)+2)
-		}
-		fmt.Fprintln(w, strings.TrimRight("  "+line, " "))
 	}
 }

@@ -57,7 +57,7 @@ func (b *builder) placeDims(v *View, d *layout.Drawing) {
 func (p *placer) board(d *layout.Drawing, n *model.Panel) (part int, f frame, ok bool) {
 	for i := range d.Parts {
 		if q := &d.Parts[i]; n.Built && q.At == n.At {
-			return i, frame{q.Bounds.Min, q.Bounds.Width(), q.Bounds.Height(), n.Mirrored != (p.view.Kind == Inside)}, true
+			return i, frame{layout.Frame{Origin: q.Bounds.Min, Width: q.Bounds.Width(), Height: q.Bounds.Height(), Mirrored: n.Mirrored != (p.view.Kind == Inside)}}, true
 		}
 	}
 	return 0, frame{}, false
@@ -131,7 +131,7 @@ func (p *placer) panel(n *model.Panel, f frame) {
 // sizes places the width and height of a board, or of what it covers, below it and
 // beside it. In a case the boards are as high as the first.
 func (p *placer) sizes(t *model.Thing, f frame, n *model.Panel) {
-	left, right, tail := f.origin, f.origin.Add(geom.Pt(f.width, 0)), geom.Pt(0, f.height)
+	left, right, tail := f.Origin, f.Origin.Add(geom.Pt(f.Width, 0)), geom.Pt(0, f.Height)
 	p.put(t, dim.Width, left.Add(tail), right.Add(tail), "down", boards)
 	first := n.Case == nil || len(n.Case.Lay) > 0 && n.Case.Lay[0].Part.Base() == &n.Thing
 	switch {
@@ -139,7 +139,7 @@ func (p *placer) sizes(t *model.Thing, f frame, n *model.Panel) {
 		if p.sort == ofBoard {
 			p.sort = ofThing
 		}
-		p.put(t, dim.Height, left.Add(geom.Pt(f.width/2, 0)), left.Add(geom.Pt(f.width/2, f.height)), "", boards)
+		p.put(t, dim.Height, left.Add(geom.Pt(f.Width/2, 0)), left.Add(geom.Pt(f.Width/2, f.Height)), "", boards)
 	case p.part == 0 || n.Case != nil:
 		p.put(t, dim.Height, left, left.Add(tail), "left", boards)
 	default: // on its left another board stands near
@@ -155,7 +155,7 @@ func (p *placer) row(r *model.Row, f frame) {
 	pitch, count, run, last := p.of(t, dim.Pitch), p.of(t, dim.Count), p.of(t, dim.Run), p.of(t, dim.Last)
 	side, long := f.side(r.Edge), f.length(r.Edge)
 	put := func(n dim.Name, from, to float64, level int) {
-		p.put(t, n, f.along(r.Edge, from, 0), f.along(r.Edge, to, 0), side, level)
+		p.put(t, n, f.Along(r.Edge, from, 0), f.Along(r.Edge, to, 0), side, level)
 	}
 	put(dim.First, 0, first, holes)
 	put(dim.HoleAlong, first, first+along, pitches)
@@ -166,7 +166,7 @@ func (p *placer) row(r *model.Row, f frame) {
 	at := first + along/2
 	for i, id := range r.Gaps {
 		next := at + p.solved.Value(id)
-		p.putNamed(t.Path+"."+model.GapName(i+1), p.solved.Numbers.From[id], f.along(r.Edge, at, 0), f.along(r.Edge, next, 0), side, pitches)
+		p.putNamed(t.Path+"."+model.GapName(i+1), p.solved.Numbers.From[id], f.Along(r.Edge, at, 0), f.Along(r.Edge, next, 0), side, pitches)
 		at = next
 	}
 	put(dim.Run, first, first+run, runs)
@@ -175,23 +175,23 @@ func (p *placer) row(r *model.Row, f frame) {
 	if len(r.Gaps) == 0 && count > 2.5 {
 		second += pitch
 	}
-	p.put(t, dim.Inset, f.along(r.Edge, second, 0), f.along(r.Edge, second, inset), "", holes)
+	p.put(t, dim.Inset, f.Along(r.Edge, second, 0), f.Along(r.Edge, second, inset), "", holes)
 	if len(r.Gaps) == 0 && count > 2.5 {
 		second += pitch
 	}
-	p.put(t, dim.HoleAcross, f.along(r.Edge, second, inset), f.along(r.Edge, second, inset+across), "", holes)
+	p.put(t, dim.HoleAcross, f.Along(r.Edge, second, inset), f.Along(r.Edge, second, inset+across), "", holes)
 }
 
 // box places the size of something on a board and how far it lies from the edges,
 // and gives its frame.
 func (p *placer) box(t *model.Thing, f frame) frame {
 	spine, head, w, h := p.of(t, dim.Spine), p.of(t, dim.Head), p.of(t, dim.Width), p.of(t, dim.Height)
-	p.put(t, dim.Width, f.at(spine, head+h*0.75), f.at(spine+w, head+h*0.75), "", holes)
-	p.put(t, dim.Height, f.at(spine+w*0.75, head), f.at(spine+w*0.75, head+h), "", holes)
-	p.put(t, dim.Head, f.at(spine+w/2, 0), f.at(spine+w/2, head), "", holes)
-	p.put(t, dim.Tail, f.at(spine+w/2, head+h), f.at(spine+w/2, f.height), "", holes)
-	p.put(t, dim.Spine, f.at(0, head+h/2), f.at(spine, head+h/2), "", holes)
-	p.put(t, dim.Foredge, f.at(spine+w, head+h/2), f.at(f.width, head+h/2), "", holes)
+	p.put(t, dim.Width, f.At(spine, head+h*0.75), f.At(spine+w, head+h*0.75), "", holes)
+	p.put(t, dim.Height, f.At(spine+w*0.75, head), f.At(spine+w*0.75, head+h), "", holes)
+	p.put(t, dim.Head, f.At(spine+w/2, 0), f.At(spine+w/2, head), "", holes)
+	p.put(t, dim.Tail, f.At(spine+w/2, head+h), f.At(spine+w/2, f.Height), "", holes)
+	p.put(t, dim.Spine, f.At(0, head+h/2), f.At(spine, head+h/2), "", holes)
+	p.put(t, dim.Foredge, f.At(spine+w, head+h/2), f.At(f.Width, head+h/2), "", holes)
 	return f.within(spine, head, w, h)
 }
 
@@ -205,12 +205,12 @@ func (p *placer) field(n *model.Field, f frame) {
 	}
 	e := n.Each[0].Base()
 	w, h := p.of(e, dim.Width), p.of(e, dim.Height)
-	p.put(e, dim.Width, in.at(0, h/2), in.at(w, h/2), "", holes)
-	p.put(e, dim.Height, in.at(w/2, 0), in.at(w/2, h), "", holes)
-	p.put(t, dim.GapAcross, in.at(w, h/4), in.at(w+p.of(t, dim.GapAcross), h/4), "", holes)
-	p.put(t, dim.GapDown, in.at(w/4, h), in.at(w/4, h+p.of(t, dim.GapDown)), "", holes)
-	p.put(t, dim.PitchAcross, in.at(w/2, 0), in.at(w/2+p.of(t, dim.PitchAcross), 0), "up", pitches)
-	p.put(t, dim.PitchDown, in.at(0, h/2), in.at(0, h/2+p.of(t, dim.PitchDown)), in.side(word.Spine), pitches)
+	p.put(e, dim.Width, in.At(0, h/2), in.At(w, h/2), "", holes)
+	p.put(e, dim.Height, in.At(w/2, 0), in.At(w/2, h), "", holes)
+	p.put(t, dim.GapAcross, in.At(w, h/4), in.At(w+p.of(t, dim.GapAcross), h/4), "", holes)
+	p.put(t, dim.GapDown, in.At(w/4, h), in.At(w/4, h+p.of(t, dim.GapDown)), "", holes)
+	p.put(t, dim.PitchAcross, in.At(w/2, 0), in.At(w/2+p.of(t, dim.PitchAcross), 0), "up", pitches)
+	p.put(t, dim.PitchDown, in.At(0, h/2), in.At(0, h/2+p.of(t, dim.PitchDown)), in.side(word.Spine), pitches)
 }
 
 // line places how far a line lies from its edge.
@@ -220,7 +220,7 @@ func (p *placer) line(n *model.Line, f frame) {
 		from = word.Spine
 	}
 	middle := f.length(from) / 2
-	p.put(&n.Thing, dim.At, f.along(from, middle, 0), f.along(from, middle, p.of(&n.Thing, dim.At)), "", holes)
+	p.put(&n.Thing, dim.At, f.Along(from, middle, 0), f.Along(from, middle, p.of(&n.Thing, dim.At)), "", holes)
 }
 
 // covered places how far a board reaches past what it covers and, on the first board
@@ -229,15 +229,15 @@ func (p *placer) covered(n *model.Panel, f frame) {
 	over := func(e word.Edge) float64 { return p.of(&n.Thing, dim.Over(e)) }
 	for _, e := range word.Edges() {
 		middle := f.length(e) / 2
-		p.put(&n.Thing, dim.Over(e), f.along(e, middle, 0), f.along(e, middle, over(e)), "", holes)
+		p.put(&n.Thing, dim.Over(e), f.Along(e, middle, 0), f.Along(e, middle, over(e)), "", holes)
 	}
 	book := n.Covers
-	in := f.within(over(word.Spine), over(word.Head), f.width-over(word.Spine)-over(word.Foredge), f.height-over(word.Head)-over(word.Tail))
-	if p.read[book] || !(in.width > 0 && in.height > 0) {
+	in := f.within(over(word.Spine), over(word.Head), f.Width-over(word.Spine)-over(word.Foredge), f.Height-over(word.Head)-over(word.Tail))
+	if p.read[book] || !(in.Width > 0 && in.Height > 0) {
 		return
 	}
 	p.read[book] = true
-	p.view.Books = append(p.view.Books, boxOf(book.Path, geom.Box{Min: in.origin, Max: in.origin.Add(geom.Pt(in.width, in.height))}))
+	p.view.Books = append(p.view.Books, boxOf(book.Path, geom.Box{Min: in.Origin, Max: in.Origin.Add(geom.Pt(in.Width, in.Height))}))
 	p.sort = ofReading
 	p.sizes(&book.Thing, in, n)
 	for _, r := range book.Rows {
@@ -254,7 +254,7 @@ func (p *placer) casing(d *layout.Drawing, n *model.Case) {
 	for _, l := range n.Lay {
 		if panel, ok := l.Part.(*model.Panel); ok && !found {
 			if i, f, ok := p.board(d, panel); ok {
-				p.part, origin, found = i, f.origin.Sub(geom.Pt(x, 0)), true
+				p.part, origin, found = i, f.Origin.Sub(geom.Pt(x, 0)), true
 			}
 		}
 		x += p.of(l.Part.Base(), dim.Width)

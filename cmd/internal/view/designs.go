@@ -32,6 +32,10 @@ type shown struct {
 	scene    *scene.Scene
 	body     []byte         // the scene as JSON
 	good     *eval.Solution // what the values of the scene are of; nil if there are none
+	// drawn is the last scene of a design without errors that has something to be drawn,
+	// or else the last one: a text may be empty while it is saved. drawnOf is what its values are of.
+	drawn   *scene.Scene
+	drawnOf *eval.Solution
 }
 
 // NewDesigns shows the designs of these names, of which nothing is built yet.
@@ -66,9 +70,12 @@ func (d *Designs) show(i int, r *driver.Result) {
 	d.mu.Lock()
 	last := d.shown[i]
 	d.mu.Unlock()
-	next := shown{revision: last.revision + 1, scene: scene.Of(r, last.scene), good: last.good}
+	next := shown{revision: last.revision + 1, scene: scene.Of(r, last.drawn), good: last.drawnOf, drawn: last.drawn, drawnOf: last.drawnOf}
 	if r.OK() {
 		next.good = r.Solution
+		if len(next.scene.Views) > 0 || last.drawn == nil || len(last.drawn.Views) == 0 {
+			next.drawn, next.drawnOf = next.scene, next.good
+		}
 	}
 	var body bytes.Buffer
 	enc := json.NewEncoder(&body)

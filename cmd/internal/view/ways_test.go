@@ -80,3 +80,29 @@ func same(t *testing.T, address string, want *scene.Scene) {
 		}
 	}
 }
+
+// A text that is empty for a moment, as while it is saved slowly, doesn't take the last good
+// drawing from one that is broken then.
+func TestEmptyTextKeepsTheDrawing(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "slip.fore")
+	const text = "laser bench { kerf = 0.2 }\npanel cover { width = 100; height = 180 }\n"
+	look := func(last *scene.Scene) *scene.Scene {
+		return scene.Of(driver.NewSession(strings.NewReader("")).Look(t.Context(), path), last)
+	}
+	foretest.Write(t, path, text)
+	address := shows(t, nil, path)
+	good := look(nil)
+	same(t, address, good)
+	save(t, path, "")
+	empty := look(good)
+	if !empty.Good || len(empty.Views) != 0 {
+		t.Fatalf("the empty text: %+v", empty)
+	}
+	same(t, address, empty)
+	save(t, path, strings.Replace(text, "width", "widht", 1))
+	bad := look(good)
+	if bad.Good || len(bad.Views) == 0 {
+		t.Fatalf("the broken text: %+v", bad)
+	}
+	same(t, address, bad)
+}
