@@ -191,29 +191,17 @@ func agrees(t *testing.T, folder string, rows []dayRow) {
 			sheets[end] = exporttest.ReadSVG(t, []byte(data))
 		}
 	}
-	of := map[string]int{}
-	for _, r := range rows {
-		of[r.number]++
-	}
-	item, line, parts := map[string]int{}, 0, 0
-	for i, r := range rows {
-		item[r.number]++
-		if r.bad {
-			continue
-		}
+	line, parts := 0, 0
+	for _, m := range toMake(rows) {
 		line++
+		r, tag, copies := m.row, m.tag, m.copies
 		list := func(heading string) string { return packing[line][column[heading]] }
-		tag := strings.TrimPrefix(r.number, "#")
-		if of[r.number] > 1 {
-			tag = fmt.Sprintf("%s-i%d", tag, item[r.number])
-		}
-		copies := max(1, atoi(r.qty))
 		motif := strings.ToLower(strings.TrimSpace(r.motif))
 		if motif == "" {
 			motif = "tern"
 		}
 		got := fmt.Sprintln(list("order"), list("line"), list("copies"), list("lettered"), list("order.name"), list("order.number"), list("stock"))
-		if want := fmt.Sprintln(tag, i+3, copies, r.name+" | "+tag+" | "+motif, r.name, r.number, "ply, 4 mm thick; card, 1.5 mm thick"); got != want {
+		if want := fmt.Sprintln(tag, m.line, copies, r.name+" | "+tag+" | "+motif, r.name, r.number, "ply, 4 mm thick; card, 1.5 mm thick"); got != want {
 			t.Errorf("the packing list has %q, want %q", got, want)
 		}
 		// Every board of every copy lies where the ticket says.
@@ -222,16 +210,16 @@ func agrees(t *testing.T, folder string, rows []dayRow) {
 			t.Errorf("the ticket of %s is\n%s", tag, ticket)
 		}
 		places := map[string]bool{}
-		for _, m := range ticketPlace.FindAllStringSubmatch(ticket, -1) {
+		for _, at := range ticketPlace.FindAllStringSubmatch(ticket, -1) {
 			parts++
-			places[m[1]] = true
-			sheet := sheets[m[2]]
-			if sheet == nil || !strings.Contains(list("files"), m[2]+".svg") {
-				t.Fatalf("%s lies on %s, of %s", m[1], m[2], list("files"))
+			places[at[1]] = true
+			sheet := sheets[at[2]]
+			if sheet == nil || !strings.Contains(list("files"), at[2]+".svg") {
+				t.Fatalf("%s lies on %s, of %s", at[1], at[2], list("files"))
 			}
-			at := sheet.Shape(t, "cut."+m[1]+".outline").Box().Min
-			if left, top := number(m[3]), number(m[4]); math.Abs(at.X-left) > 1e-3 || math.Abs(at.Y-top) > 1e-3 {
-				t.Errorf("%s lies at %v on %s, the ticket says %v, %v", m[1], at, m[2], left, top)
+			corner := sheet.Shape(t, "cut."+at[1]+".outline").Box().Min
+			if left, top := number(at[3]), number(at[4]); math.Abs(corner.X-left) > 1e-3 || math.Abs(corner.Y-top) > 1e-3 {
+				t.Errorf("%s lies at %v on %s, the ticket says %v, %v", at[1], corner, at[2], left, top)
 			}
 		}
 		for copy := range copies {
@@ -253,6 +241,36 @@ func agrees(t *testing.T, folder string, rows []dayRow) {
 	if line != len(packing)-1 || outlines != parts {
 		t.Errorf("%d orders and %d parts, and the list has %d, the sheets %d", line, parts, len(packing)-1, outlines)
 	}
+}
+
+// A making is a row that an order can be made of: its line in the table, by which tag and
+// how often.
+type making struct {
+	row    *dayRow
+	line   int
+	tag    string
+	copies int
+}
+
+// toMake are the rows of a day that can be made. The header is the second line.
+func toMake(rows []dayRow) []making {
+	of, item := map[string]int{}, map[string]int{}
+	for _, r := range rows {
+		of[r.number]++
+	}
+	var all []making
+	for i := range rows {
+		r := &rows[i]
+		if item[r.number]++; r.bad {
+			continue
+		}
+		tag := strings.TrimPrefix(r.number, "#")
+		if of[r.number] > 1 {
+			tag = fmt.Sprintf("%s-i%d", tag, item[r.number])
+		}
+		all = append(all, making{r, i + 3, tag, max(1, atoi(r.qty))})
+	}
+	return all
 }
 
 func atoi(s string) int { n, _ := strconv.Atoi(s); return n }

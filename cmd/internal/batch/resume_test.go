@@ -164,32 +164,21 @@ func agreesEach(t *testing.T, folder string, rows []dayRow) {
 	for i, heading := range packing[0] {
 		column[heading] = i
 	}
-	of, item, line := map[string]int{}, map[string]int{}, 0
-	for _, r := range rows {
-		of[r.number]++
-	}
+	line := 0
 	expected := map[string]bool{"made.csv": true, "made.json": true}
-	for i, r := range rows {
-		item[r.number]++
-		if r.bad {
-			continue
-		}
+	for _, m := range toMake(rows) {
 		line++
+		r, tag, times := m.row, m.tag, "once"
 		list := func(heading string) string { return packing[line][column[heading]] }
-		tag := strings.TrimPrefix(r.number, "#")
-		if of[r.number] > 1 {
-			tag = fmt.Sprintf("%s-i%d", tag, item[r.number])
-		}
-		copies, times := max(1, atoi(r.qty)), "once"
-		if copies > 1 {
-			times = fmt.Sprintf("%d times", copies)
+		if m.copies > 1 {
+			times = fmt.Sprintf("%d times", m.copies)
 		}
 		got := fmt.Sprintln(list("order"), list("line"), list("copies"), list("order.name"))
-		if want := fmt.Sprintln(tag, i+3, copies, r.name); got != want {
+		if want := fmt.Sprintln(tag, m.line, m.copies, r.name); got != want {
 			t.Errorf("the packing list has %q, want %q", got, want)
 		}
 		ticket := files[list("ticket")]
-		if !strings.HasPrefix(ticket, "Order "+tag) || !strings.Contains(ticket, fmt.Sprintf("(line %d of ", i+3)) || !strings.Contains(ticket, "To make "+times+": "+list("files")) || !strings.Contains(ticket, "front.title: "+r.name+", capitals") {
+		if !strings.HasPrefix(ticket, "Order "+tag) || !strings.Contains(ticket, fmt.Sprintf("(line %d of ", m.line)) || !strings.Contains(ticket, "To make "+times+": "+list("files")) || !strings.Contains(ticket, "front.title: "+r.name+", capitals") {
 			t.Errorf("the ticket of %s, %s, is\n%s", tag, r.name, ticket)
 		}
 		expected[list("ticket")], expected[list("files")] = true, true
