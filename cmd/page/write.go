@@ -17,6 +17,7 @@ import (
 
 	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
+	"foredge/cmd/internal/pagelook"
 )
 
 //go:embed static
@@ -52,6 +53,7 @@ func write(ctx context.Context, folder string) error {
 		}
 		add(f.Name(), data)
 	}
+	add(pagelook.Name, pagelook.CSS())
 	for _, part := range []struct {
 		name string
 		make func(context.Context, string) ([]byte, error)

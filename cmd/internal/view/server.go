@@ -12,6 +12,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"foredge/cmd/internal/pagelook"
 )
 
 //go:embed page
@@ -28,6 +30,12 @@ func assets() map[string]string {
 // kinds says what a part of the page is, by how its name ends.
 func kinds() map[string]string {
 	return map[string]string{".html": "text/html; charset=utf-8", ".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=utf-8"}
+}
+
+// answer gives a part of the page.
+func answer(w http.ResponseWriter, name string, data []byte) {
+	w.Header().Set("Content-Type", kinds()[path.Ext(name)])
+	w.Write(data)
 }
 
 // policy keeps the page from asking anybody but its own server. Engraved pictures
@@ -103,10 +111,10 @@ func (s *Server) handler(port string) http.Handler {
 				http.NotFound(w, nil)
 				return
 			}
-			w.Header().Set("Content-Type", kinds()[path.Ext(file)])
-			w.Write(data)
+			answer(w, file, data)
 		})
 	}
+	mux.HandleFunc("GET /"+pagelook.Name, func(w http.ResponseWriter, _ *http.Request) { answer(w, pagelook.Name, pagelook.CSS()) })
 	mux.HandleFunc("GET /designs", s.list)
 	mux.HandleFunc("GET /designs/{design}", s.scene)
 	mux.HandleFunc("GET /designs/{design}/why", s.why)
