@@ -44,8 +44,8 @@ type Note struct {
 	Help     string `json:"help,omitempty"`
 	Means    string `json:"means,omitempty"` // what the code stands for, in general
 	At       *Place `json:"at,omitempty"`
-	More     []More `json:"more,omitempty"` // further places
-	Fix      *Fix   `json:"fix,omitempty"`
+	More     []More `json:"more,omitempty"`  // further places
+	Fixes    []Fix  `json:"fixes,omitempty"` // one of several
 }
 
 // More is a further place of a note, with what to say there.
@@ -125,10 +125,9 @@ func noteOf(d *diag.Diagnostic) Note {
 	for _, m := range d.Notes {
 		n.More = append(n.More, More{m.Message, place(m.Span)})
 	}
-	if len(d.Fixes) == 1 && !d.Fixes[0].Line {
-		fix := d.Fixes[0]
-		if at := place(fix.At); at != nil {
-			n.Fix = &Fix{*at, fix.At.Text(), fix.Text}
+	for _, fix := range d.Fixes {
+		if at := place(fix.At); at != nil && !fix.Line { // where a line is to be added the maker has to see
+			n.Fixes = append(n.Fixes, Fix{*at, fix.At.Text(), fix.Text})
 		}
 	}
 	return n

@@ -64,9 +64,9 @@ func TestPlaces(t *testing.T) {
 			t.Errorf("%s: it says not what %s means, or what to do", n.Message, n.Code)
 		}
 		found++
-		if n.Fix != nil {
-			if got := string(utf16.Decode(units[n.Fix.At.From:n.Fix.At.To])); got != n.Fix.Was || n.Fix.Text != "width" {
-				t.Errorf("the fix writes %s in place of %q, which is said to be %q", n.Fix.Text, got, n.Fix.Was)
+		for _, fix := range n.Fixes {
+			if got := string(utf16.Decode(units[fix.At.From:fix.At.To])); got != fix.Was || fix.Text != "width" {
+				t.Errorf("the fix writes %s in place of %q, which is said to be %q", fix.Text, got, fix.Was)
 			}
 		}
 	}

@@ -35,10 +35,11 @@ export function showNotes(list, notes, { go, mend, known, shown }) {
 			item.append(also);
 		}
 		if (note.help) item.append(element("p", "hint: " + note.help, "help"));
-		if (note.fix && known(note.fix.at.file)) {
-			const button = element("button", note.fix.was ? `Write ${note.fix.text} for ${note.fix.was}` : `Add ${note.fix.text}`);
+		for (const fix of note.fixes ?? []) {
+			if (!known(fix.at.file)) continue;
+			const button = element("button", fix.was ? `Write ${fix.text} for ${fix.was}` : `Add ${fix.text}`);
 			button.type = "button";
-			button.addEventListener("click", () => mend(note.fix));
+			button.addEventListener("click", () => mend(fix));
 			item.append(button);
 		}
 		if (note.means) {
