@@ -122,6 +122,28 @@ func (t *teller) gapsAndCount(line *relation.Relation) bool {
 	return true
 }
 
+// gapsOnCover tells of gaps that a panel's row lists, of which there are not as many as
+// between the holes of the notebook's.
+func (t *teller) gapsOnCover(c solve.Clash) bool {
+	for _, i := range c.Facts {
+		r := &t.System.Relations[i]
+		if r.Left.Op != relation.Ref {
+			continue
+		}
+		row, ok := t.Owners[r.Left.Var].(*model.Row)
+		if !ok || row.Covers == nil || len(row.Gaps) == 0 || !row.Is(r.Left.Var, dim.Count) {
+			continue
+		}
+		holes := t.Of(&row.Covers.Thing, dim.Count)
+		t.diags.Errorf("clash", row.At, "%s lists %s, and those lie between %d holes: %s has %s", row.Path, counted(len(row.Gaps), "gap"), len(row.Gaps)+1,
+			row.Covers.Path, unit.FormatNumber(holes, 2)).
+			Note(row.Covers.At, "%s was measured here", row.Covers.Path).
+			WithHelp("leave the gaps out: the holes of %s lie where they were measured", row.Panel.Path)
+		return true
+	}
+	return false
+}
+
 // counted is a number of things: 1 gap, 2 gaps.
 func counted(n int, thing string) string {
 	if n == 1 {
@@ -137,6 +159,9 @@ func (t *teller) uncovered(c solve.Clash) {
 		notes = t.factNotes(c)
 	}
 	if len(notes) == 0 {
+		return
+	}
+	if t.gapsOnCover(c) {
 		return
 	}
 	comes := "the panel can't be so"
