@@ -20,6 +20,7 @@ type anew struct {
 	changed []string // their files were there, with another content
 	fresh   []string // they had none
 	kept    bool     // some order's were there as they are
+	insides []string // an inside came to those that were there as they are
 	counts  []string // what is told of those that are made another number of times
 }
 
@@ -28,11 +29,12 @@ func (a *anew) see(r *run, order string, files []disk.File) {
 	if !r.opts.Resume {
 		return
 	}
-	there, same := 0, 0
+	there, same, inside := 0, 0, false
 	for _, f := range files {
 		data, err := os.ReadFile(f.Path)
 		switch {
 		case errors.Is(err, fs.ErrNotExist):
+			inside = inside || isInside(filepath.Base(f.Path))
 			continue
 		case err != nil:
 			return // writing it tells why
@@ -50,8 +52,14 @@ func (a *anew) see(r *run, order string, files []disk.File) {
 		a.fresh = append(a.fresh, order)
 	default:
 		a.kept = true
+		if inside {
+			a.insides = append(a.insides, order)
+		}
 	}
 }
+
+// isInside reports whether a file is of inner faces.
+func isInside(name string) bool { return strings.HasSuffix(stem(name), driver.InsideSuffix) }
 
 // count notes an order that is to be made another number of times than by the list before.
 func (a *anew) count(r *run, order string, copies int) {
@@ -89,6 +97,10 @@ func (a *anew) tell(r *run) {
 		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%s: the files there had another content, and were made anew", named(a.changed)).
 			WithHelp("if one was cut already, cut it again")
 	}
+	if len(a.insides) > 0 {
+		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%s: an inside was made now, beside files that were there", named(a.insides)).
+			WithHelp("an inside is run before its outside: if that was cut already, cut it again")
+	}
 	if len(a.counts) > 0 {
 		list := strings.Join(a.counts[:min(len(a.counts), mostNamed)], "; ")
 		if more := len(a.counts) - mostNamed; more > 0 {
@@ -115,6 +127,9 @@ func (r *run) replaceSheets(files []disk.File) error {
 			continue
 		}
 		data, err := os.ReadFile(f.Path)
+		if errors.Is(err, fs.ErrNotExist) && isInside(name) {
+			r.newInside(name)
+		}
 		if err != nil || bytes.Equal(data, f.Data) || !r.opts.Force && !ours(data) {
 			continue // writing it tells what is wrong
 		}
@@ -131,13 +146,24 @@ func (r *run) replaceSheets(files []disk.File) error {
 	return nil
 }
 
+// newInside tells of the inside of a sheet that comes to an outside which is there.
+func (r *run) newInside(name string) {
+	outside := strings.Replace(name, driver.InsideSuffix, "", 1)
+	if _, err := os.Lstat(r.path(outside)); err == nil {
+		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%q was made now, beside %q, which was there", r.path(name), outside).
+			WithHelp("an inside is run before its outside: if that was cut already, cut it again")
+	}
+}
+
 // changedOn notes of an order that lies with others on which sheets it does, if its ticket
-// says anything else than that in the folder but where its parts lie.
-func (r *run) changedOn(ticket, order string, text []byte, places []Place) {
+// says anything else than that in the folder but where its parts lie, or if it is made
+// another number of times.
+func (r *run) changedOn(ticket, order string, text []byte, copies int, places []Place) {
 	if !r.opts.Resume || len(places) == 0 {
 		return
 	}
-	if old, err := os.ReadFile(r.path(ticket)); err == nil && holdsAs(old, ofOrder(text), func(a, b string) bool { return a == b }) {
+	was := r.last.copies[order]
+	if old, err := os.ReadFile(r.path(ticket)); err == nil && (was == 0 || was == copies) && holdsAs(old, ofOrder(text), func(a, b string) bool { return a == b }) {
 		return
 	}
 	for _, p := range places {
@@ -175,7 +201,7 @@ func (r *run) whatChanged(it string, files ...string) string {
 	if len(changed) > 0 {
 		return fmt.Sprintf("%s changed or came to %s; all others on %s may have moved", named(changed), it, it)
 	}
-	return fmt.Sprintf("by their tickets the orders on %s are as they were, so they lie elsewhere, or the design or a file changed", it)
+	return fmt.Sprintf("by their tickets the orders on %s are as they were, so they lie elsewhere, another one that lay there isn't made any more, or the design or a file changed", it)
 }
 
 // tellReplaced tells of more sheets that were moved aside than were told one by one.

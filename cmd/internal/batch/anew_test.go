@@ -135,3 +135,40 @@ func TestEmptyLineBetween(t *testing.T) {
 		}
 	}
 }
+
+// An inside that an order has since its outside was made is told, alone and on a sheet; one
+// that it has no more goes aside, and so does what is on sheets now.
+func TestInsideOfAResumedBatch(t *testing.T) {
+	const design = `laser bench { kerf = 0.2; bed = 300 by 200 }
+orders "two.csv" { number = text; name = text; word = text default "" }
+panel front { width = 100; height = 60; thick = 3
+  region inner when order.word != "" { face = inside; head = 10; height = 20; spine = 5; foredge = 5; engrave text order.word { fit = shrink } } }
+`
+	for _, together := range []bool{false, true} {
+		dir := t.TempDir()
+		table := filepath.Join(dir, "two.csv")
+		run := func(rows string) *Result {
+			t.Helper()
+			foretest.Write(t, table, "number,name,word\n"+rows)
+			r := tagBatch(t, dir, design, Options{Together: together, Resume: true, Orders: table}, 0)
+			foretest.Must(t, r.Err)
+			return r
+		}
+		inside, said := "1-ann-inside.svg", "order 1: an inside was made now, beside files that were there"
+		if together {
+			inside, said = "sheet-0001-inside.svg", `sheet-0001-inside.svg" was made now, beside "sheet-0001.svg", which was there`
+		}
+		run("1,Ann,\n2,Bo,\n")
+		r := run("1,Ann,late\n2,Bo,\n")
+		if got := strings.Join(messages(r, "made-anew"), "; "); !strings.Contains(got, said) {
+			t.Errorf("told %q, want %q", got, said)
+		}
+		if got := messages(run("1,Ann,late\n2,Bo,\n"), "made-anew"); len(got) > 0 {
+			t.Errorf("told once more: %q", got)
+		}
+		run("1,Ann,\n2,Bo,\n")
+		if files, aside := foretest.Contents(t, filepath.Join(dir, "cut")), foretest.Contents(t, filepath.Join(dir, "cut", asideName)); !together && (files[inside] != "" || aside[inside] == "") {
+			t.Errorf("what was taken back: %q there, %q aside", slices.Sorted(maps.Keys(files)), slices.Sorted(maps.Keys(aside)))
+		}
+	}
+}

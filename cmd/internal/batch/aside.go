@@ -64,9 +64,9 @@ func (r *run) sameTable() error {
 }
 
 // moveAside moves the files of an earlier batch that no order has any more, such as
-// those of a name that was corrected since, so that none is cut by mistake. Those of
-// orders that are still there, which this batch didn't make as they are in another
-// format, stay. It tells of them all and returns their names.
+// those of a name that was corrected since or an inside that was taken back, so that none is
+// cut by mistake. Those in another format of what this batch has made stay. It tells of them
+// all and returns their names.
 func (r *run) moveAside() []string {
 	left := []string{}
 	for _, f := range slices.Sorted(maps.Keys(r.before)) {
@@ -81,11 +81,15 @@ func (r *run) moveAside() []string {
 		}
 	}
 	for i, f := range left {
-		stays := tickets[r.before[f]]
-		if strings.HasPrefix(f, sheetBegins) {
+		ordered := tickets[r.before[f]]
+		stays := r.drawn[stem(f)]
+		switch {
+		case f == r.before[f]:
+			stays = ordered
+		case strings.HasPrefix(f, sheetBegins):
 			stays = r.sheets[stem(f)]
 		}
-		r.tellLeft(f, stays, i < mostLeft, unmade)
+		r.tellLeft(f, stays, ordered, i < mostLeft, unmade)
 	}
 	if more := len(left) - mostLeft; more > 0 {
 		r.result.Diagnostics.Warnf("left-over", source.Span{}, "%d more files are of an earlier batch, and this one didn't make them; those that no order has any more were moved to %q", more, r.path(asideName)).
@@ -95,8 +99,9 @@ func (r *run) moveAside() []string {
 }
 
 // tellLeft moves a file of an earlier batch aside unless it stays, and tells of it if
-// there aren't too many; always where it can't be moved.
-func (r *run) tellLeft(f string, stays, tell bool, unmade map[string]string) {
+// there aren't too many; always where it can't be moved. ordered says that its order is
+// still there.
+func (r *run) tellLeft(f string, stays, ordered, tell bool, unmade map[string]string) {
 	if stays {
 		if tell {
 			r.result.Diagnostics.Warnf("left-over", source.Span{}, "%q is of an earlier batch, and this one didn't make it", r.path(f)).
@@ -106,6 +111,9 @@ func (r *run) tellLeft(f string, stays, tell bool, unmade map[string]string) {
 	}
 	to, err := r.setAside(f)
 	why := "no order has it any more"
+	if ordered {
+		why = "its order has no such file now"
+	}
 	if order := spoiltOf(r.before[f], unmade); order != "" && !strings.HasPrefix(f, sheetBegins) {
 		why = fmt.Sprintf("order %s can't be made now", order)
 	}

@@ -90,6 +90,9 @@ type run struct {
 	// endings.
 	before map[string]string
 	sheets map[string]bool
+	// drawn are the files that a batch which goes on has made of single orders, without
+	// their ending.
+	drawn map[string]bool
 	// replaced are sheets of an earlier batch that were moved aside, since this one has
 	// others of their names.
 	replaced []string
@@ -103,7 +106,7 @@ type run struct {
 
 // Run makes all orders of a design.
 func Run(ctx context.Context, session *driver.Session, design string, opts Options) *Result {
-	r := &run{ctx: ctx, opts: opts, design: design, session: session, result: &Result{}, sizes: map[string]geom.Point{}, sheets: map[string]bool{}, changed: map[string][]string{}}
+	r := &run{ctx: ctx, opts: opts, design: design, session: session, result: &Result{}, sizes: map[string]geom.Point{}, sheets: map[string]bool{}, drawn: map[string]bool{}, changed: map[string][]string{}}
 	err, stopped := driver.Until(ctx, func() error {
 		var err error
 		if fault := driver.Guard("reading the orders of "+driver.Name(design), func() { err = r.open() }); fault != nil {

@@ -15,6 +15,7 @@ import (
 	"foredge/cmd/internal/driver"
 	"foredge/eval/orders"
 	"foredge/export"
+	"foredge/export/dxf"
 	"foredge/export/svg"
 	"foredge/lang/diag"
 	"foredge/lang/foretest"
@@ -35,7 +36,9 @@ func tagBatch(t *testing.T, dir, design string, opts Options, stopAfter int, nam
 	os.WriteFile(path, []byte(design), 0o666)
 	os.WriteFile(filepath.Join(dir, "o.csv"), []byte("name\n"+strings.Join(names, "\n")+"\n"), 0o666)
 	opts.Folder, opts.Keep = filepath.Join(dir, "cut"), true
-	opts.Encoders = []export.Encoder{svg.Encoder{}}
+	if opts.Encoders == nil {
+		opts.Encoders = []export.Encoder{svg.Encoder{}}
+	}
 	ctx, stop := context.WithCancel(context.Background())
 	defer stop()
 	opts.Progress = func(done, of int) {
@@ -61,7 +64,9 @@ func TestLeftOverOfStopped(t *testing.T) {
 	}{
 		"other names":     {Options{}, Options{}, second, false},
 		"one name less":   {Options{}, Options{}, first[1:], false},
-		"not each":        {Options{Options: driver.Options{Naming: driver.Naming{Each: true}}}, Options{}, first, true},
+		"not each":        {Options{Options: driver.Options{Naming: driver.Naming{Each: true}}}, Options{}, first, false},
+		"no more in DXF":  {Options{Options: driver.Options{Encoders: []export.Encoder{svg.Encoder{}, dxf.Encoder{}}}}, Options{}, first, true},
+		"now on sheets":   {Options{}, Options{Together: true}, first, false},
 		"fewer on sheets": {Options{Together: true}, Options{Together: true}, first[:2], false},
 		"not on sheets":   {Options{Together: true}, Options{}, first, false},
 	} {

@@ -119,6 +119,9 @@ func (w *writer) order(i int, m made) error {
 	var names []string
 	for _, f := range m.files {
 		names = append(names, filepath.Base(f.Path))
+		if r.opts.Resume {
+			r.drawn[stem(filepath.Base(f.Path))] = true
+		}
 	}
 	var each []string // what its copies are called on sheets
 	if r.opts.Together {
@@ -132,7 +135,7 @@ func (w *writer) order(i int, m made) error {
 	t := m.ticket
 	t.files = names
 	text := t.text()
-	r.changedOn(r.names[i]+ticketExt, row.Number, text, t.places)
+	r.changedOn(r.names[i]+ticketExt, row.Number, text, t.copies, t.places)
 	w.anew.see(r, row.Number, m.files)
 	w.anew.count(r, row.Number, t.copies)
 	// The ticket comes first, so that no file is ever there which none names.
