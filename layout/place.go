@@ -1,0 +1,151 @@
+package layout
+
+import (
+	"context"
+	"math"
+
+	"foredge/layout/geom"
+)
+
+// Spacing is the distance between what is cut of parts that lie side by side, in mm.
+const Spacing = 10
+
+// sheetMargin is how far parts stay from the sheet's edges, in mm.
+const sheetMargin = Spacing / 2
+
+// A page is a sheet that is being filled.
+type page struct {
+	size   geom.Point
+	pieces []laid
+}
+
+// place gives pieces of one stock their places, on sheets of a size, or all on one as
+// large as they need where it isn't known. What leaves no margin on a sheet lies there
+// alone, and so does, on a page of its own, what may be larger. Where the grain wants it
+// the sheets lie on the bed turned.
+func place(ctx context.Context, pieces []laid, size Size) (pages []page, err error) {
+	if size == (Size{}) {
+		return []page{sideBySide(pieces)}, nil
+	}
+	pages, err = onSheets(ctx, pieces, size.Upright)
+	if err == nil || size.Turned == size.Upright {
+		return pages, err
+	}
+	turned, again := onSheets(ctx, pieces, size.Turned)
+	if again != nil {
+		return nil, err
+	}
+	for i := range turned {
+		turned[i] = turned[i].turned()
+	}
+	return turned, nil
+}
+
+// Fits gives a [SheetError] if one of the drawing's parts can lie on no sheet.
+func (d *Drawing) Fits(sizes map[string]Size) error {
+	w := Wanted{Drawing: d}
+	for _, p := range d.Parts {
+		p.Copies = 1
+		if _, err := place(context.Background(), w.copies(0, p), sizes[p.Stock]); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// onSheets is place for sheets of a known size.
+func onSheets(ctx context.Context, pieces []laid, size geom.Point) (pages []page, err error) {
+	var many []laid
+	for _, l := range pieces {
+		switch r := l.room(size); {
+		case r == roomy:
+			many = append(many, l)
+		case r == tight:
+			l.lie(geom.Point{}, l.w > size.X+geom.Tol || l.h > size.Y+geom.Tol)
+			l.lie(size.Sub(l.box().Max).Mul(0.5), l.at.Turn != 0)
+			pages = append(pages, page{size, []laid{l}})
+		case l.part.Oversize:
+			pages = append(pages, sideBySide([]laid{l}))
+		default:
+			return nil, SheetError{l.part, l.w, l.h, size.X, size.Y, r == across}
+		}
+	}
+	return append(rows(many, size), pages...), ctx.Err()
+}
+
+// turned is a page turned by a quarter clockwise.
+func (p page) turned() page {
+	out := page{size: geom.Pt(p.size.Y, p.size.X)}
+	for _, l := range p.pieces {
+		l.at.Turn = math.Mod(l.at.Turn+90, 360)
+		l.at.At = geom.Pt(p.size.Y-l.at.At.Y, l.at.At.X)
+		out.pieces = append(out.pieces, l)
+	}
+	return out
+}
+
+// rows lays pieces in rows, one below the other.
+func rows(pieces []laid, size geom.Point) (pages []page) {
+	x, y, high := 0.0, size.Y, 0.0
+	for _, l := range pieces {
+		l.lie(geom.Point{}, l.w > size.X-2*sheetMargin+geom.Tol || l.h > size.Y-2*sheetMargin+geom.Tol)
+		w, h := l.box().Width(), l.box().Height()
+		if x+w > size.X-sheetMargin+geom.Tol {
+			x, y, high = sheetMargin, y+high+Spacing, 0
+		}
+		if y+h > size.Y-sheetMargin+geom.Tol {
+			pages = append(pages, page{size: size})
+			x, y, high = sheetMargin, sheetMargin, 0
+		}
+		l.lie(geom.Pt(x, y), l.at.Turn != 0)
+		last := &pages[len(pages)-1]
+		last.pieces = append(last.pieces, l)
+		x, high = x+w+Spacing, max(high, h)
+	}
+	return pages
+}
+
+// sideBySide lays pieces in one row, on a page that is as large.
+func sideBySide(pieces []laid) (p page) {
+	x := 0.0
+	for _, l := range pieces {
+		l.at.At = geom.Pt(x, 0)
+		p.pieces = append(p.pieces, l)
+		p.size = geom.Pt(x+l.w, max(p.size.Y, l.h))
+		x = p.size.X + Spacing
+	}
+	return p
+}
+
+// lie puts the left upper corner of a piece at a place, turned by a quarter or not.
+func (l *laid) lie(corner geom.Point, turned bool) {
+	l.at.Turn, l.at.At = 0, corner
+	if turned {
+		l.at.Turn, l.at.At = 90, corner.Add(geom.Pt(l.h, 0))
+	}
+}
+
+// A room says how a piece lies on a sheet.
+type room uint8
+
+const (
+	none   room = iota
+	across      // turned it would fit, and mustn't be turned
+	tight       // it fits, but without a margin
+	roomy
+)
+
+func (l *laid) room(size geom.Point) room {
+	fits := func(w, h, margin float64) bool {
+		return w <= size.X-2*margin+geom.Tol && h <= size.Y-2*margin+geom.Tol
+	}
+	switch {
+	case fits(l.w, l.h, sheetMargin), l.turns && fits(l.h, l.w, sheetMargin):
+		return roomy
+	case fits(l.w, l.h, 0), l.turns && fits(l.h, l.w, 0):
+		return tight
+	case fits(l.h, l.w, 0):
+		return across
+	}
+	return none
+}
