@@ -77,11 +77,12 @@ func Lay(ctx context.Context, all []Wanted, sizes map[string]Size) ([]Sheet, [][
 		}
 		for _, p := range pages {
 			s := Sheet{Stock: stock, Outer: blank(all[0].Drawing, p.size)}
+			p.inReadingOrder()
 			for k, l := range p.pieces {
 				s.add(l, p.size)
 				on[l.of] = append(on[l.of], On{l.part.Name, len(sheets), k + 1, l.inner != nil, l.at.Turn != 0, l.box().Min})
 			}
-			s.describe(p.size)
+			s.describe(p, len(all) == 1)
 			sheets = append(sheets, s)
 		}
 	}
@@ -90,7 +91,8 @@ func Lay(ctx context.Context, all []Wanted, sizes map[string]Size) ([]Sheet, [][
 
 // A laid is one piece, under the name that it has on its sheet, and where it lies.
 type laid struct {
-	of     int // which of the drawings
+	of     int  // which of the drawings
+	drawn  Part // as it is drawn there
 	part   Part
 	inner  *Part // the marks of its inner face
 	origin geom.Point
@@ -102,7 +104,7 @@ type laid struct {
 // copies are the pieces of a part, as many as are wanted.
 func (w *Wanted) copies(of int, p Part) []laid {
 	foot := p.footprint()
-	l := laid{of: of, origin: foot.Min, w: foot.Width(), h: foot.Height(), turns: p.Grain == 0}
+	l := laid{of: of, drawn: p, origin: foot.Min, w: foot.Width(), h: foot.Height(), turns: p.Grain == 0}
 	all := make([]laid, max(1, p.Copies))
 	for i := range all {
 		own := p.own(w.Name, i+1)
@@ -199,19 +201,38 @@ func (p Part) under(by geom.Similarity) Part {
 	return p
 }
 
-// describe says what lies on a sheet.
-func (s *Sheet) describe(size geom.Point) {
+// describe says what lies on a sheet: each part, or of many drawings' how many there are.
+func (s *Sheet) describe(p page, each bool) {
 	of := ""
 	if s.Stock != "" {
 		of = " of " + s.Stock
 	}
 	for _, d := range []*Drawing{s.Outer, s.Inside} {
-		if d != nil {
-			parts := "1 part"
-			if n := len(d.Parts); n != 1 {
-				parts = fmt.Sprintf("%d parts", n)
-			}
-			d.Desc = fmt.Sprintf("%s on %.4g by %.4g mm%s", parts, size.X, size.Y, of)
+		switch {
+		case d == nil:
+		case each && d == s.Outer:
+			d.Desc = fmt.Sprintf("%s mm%s", p.parts(), of)
+		case len(d.Parts) == 1:
+			d.Desc = fmt.Sprintf("1 part on %.4g by %.4g mm%s", p.size.X, p.size.Y, of)
+		default:
+			d.Desc = fmt.Sprintf("%d parts on %.4g by %.4g mm%s", len(d.Parts), p.size.X, p.size.Y, of)
 		}
 	}
+}
+
+// parts says what lies on a page of one drawing, and how often.
+func (p page) parts() string {
+	var drawn []Part
+	times := map[string]int{}
+	for _, l := range p.pieces {
+		if times[l.drawn.Name]++; times[l.drawn.Name] == 1 {
+			drawn = append(drawn, l.drawn)
+		}
+	}
+	said := make([]string, len(drawn))
+	for i, d := range drawn {
+		d.Copies = times[d.Name]
+		said[i] = d.Described(false)
+	}
+	return strings.Join(said, ", ")
 }

@@ -1,8 +1,10 @@
 package layout
 
 import (
+	"cmp"
 	"context"
 	"math"
+	"slices"
 
 	"foredge/layout/geom"
 )
@@ -72,6 +74,18 @@ func onSheets(ctx context.Context, pieces []laid, size geom.Point) (pages []page
 	}
 	return append(rows(many, size), pages...), ctx.Err()
 }
+
+// inReadingOrder sorts a page's pieces row by row from the head, and from the left. What
+// is as high as another but for a hair is in its row.
+func (p page) inReadingOrder() {
+	row := func(l laid) float64 { return math.Round(l.box().Min.Y / inARow) }
+	slices.SortStableFunc(p.pieces, func(a, b laid) int {
+		return cmp.Or(cmp.Compare(row(a), row(b)), cmp.Compare(a.box().Min.X, b.box().Min.X))
+	})
+}
+
+// inARow is by how much in mm two of a row may begin lower than one another.
+const inARow = 1
 
 // turned is a page turned by a quarter clockwise.
 func (p page) turned() page {

@@ -69,7 +69,7 @@ func (s *Session) Draw(ctx context.Context, solved *design.Design, opts Options)
 			cuts = append(cuts, Sheet{Suffix: "-" + p.Name, Drawing: alone(whole.Drawing, p)})
 		}
 		return append(cuts, insides...), diags
-	case kerfed.FitsAsDrawn(sizes):
+	case opts.Whole || kerfed.FitsAsDrawn(sizes):
 		return append([]Sheet{whole}, insides...), diags
 	}
 	laid, _, err := layout.Lay(ctx, []layout.Wanted{{Drawing: kerfed, Faces: faces}}, sizes)

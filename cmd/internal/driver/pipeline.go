@@ -69,6 +69,8 @@ type Options struct {
 	// Greys makes the strips of greys of the stocks that pictures are engraved on, in
 	// place of the drawing.
 	Greys bool
+	// Whole draws the design as a whole, whatever it is cut from, and not on sheets.
+	Whole bool
 	// Force lets files be replaced that foredge didn't make.
 	Force bool
 }
