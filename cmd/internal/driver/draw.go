@@ -72,16 +72,14 @@ func (s *Session) Draw(ctx context.Context, solved *design.Design, opts Options)
 	case opts.Whole || kerfed.FitsAsDrawn(sizes):
 		return append([]Sheet{whole}, insides...), diags
 	}
-	laid, _, err := layout.Lay(ctx, []layout.Wanted{{Drawing: kerfed, Faces: faces}}, sizes)
+	// Inner faces are run in the jig, board by board.
+	laid, _, err := layout.Lay(ctx, []layout.Wanted{{Drawing: kerfed}}, sizes)
 	if err != nil {
 		diags.Add(NotLaid(err))
 		return nil, diags
 	}
 	whole.For = Looking
-	for i := range insides {
-		insides[i].For = Looking
-	}
-	return slices.Concat([]Sheet{whole}, insides, sheetsOf(laid)), diags
+	return slices.Concat([]Sheet{whole}, sheetsOf(laid), insides), diags
 }
 
 // NotLaid tells why parts can't be laid: an error of layout.Lay.
@@ -107,9 +105,6 @@ func sheetsOf(laid []layout.Sheet) (sheets []Sheet) {
 			suffix = ""
 		}
 		sheets = append(sheets, Sheet{Suffix: suffix, For: Cutting, Drawing: s.Outer.Scaled()})
-		if s.Inside != nil {
-			sheets = append(sheets, Sheet{Suffix: suffix + InsideSuffix, Inside: true, For: Cutting, Drawing: s.Inside.Scaled()})
-		}
 	}
 	return sheets
 }
