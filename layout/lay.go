@@ -55,9 +55,10 @@ func (e SheetError) Error() string {
 
 // Lay lays the parts of drawings, each as often as it is wanted, on sheets of their own
 // stock; what lies on one is of one stock. Sizes are those of [SheetSizes]: where one isn't
-// known all that is of that stock lies side by side. The second result says of each drawing
+// known all that is of that stock lies side by side. Effort is how much of [sheet.Options]'s
+// is spent. The second result says of each drawing
 // where its parts lie. The error is a [SheetError] or the end of ctx.
-func Lay(ctx context.Context, all []Wanted, sizes map[string]Size) ([]Sheet, [][]On, error) {
+func Lay(ctx context.Context, all []Wanted, sizes map[string]Size, effort float64) ([]Sheet, [][]On, error) {
 	var stocks []string
 	of := map[string][]laid{}
 	for i, w := range all {
@@ -71,7 +72,7 @@ func Lay(ctx context.Context, all []Wanted, sizes map[string]Size) ([]Sheet, [][
 	var sheets []Sheet
 	on := make([][]On, len(all))
 	for _, stock := range stocks {
-		pages, err := place(ctx, of[stock], sizes[stock])
+		pages, err := place(ctx, of[stock], sizes[stock], effort)
 		if err != nil {
 			return nil, nil, err
 		}

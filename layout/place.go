@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"foredge/layout/geom"
+	"foredge/layout/sheet"
 )
 
 // Spacing is the distance between what is cut of parts that lie side by side, in mm.
@@ -25,15 +26,15 @@ type page struct {
 // large as they need where it isn't known. What leaves no margin on a sheet lies there
 // alone, and so does, on a page of its own, what may be larger. Where the grain wants it
 // the sheets lie on the bed turned.
-func place(ctx context.Context, pieces []laid, size Size) (pages []page, err error) {
+func place(ctx context.Context, pieces []laid, size Size, effort float64) (pages []page, err error) {
 	if size == (Size{}) {
 		return []page{sideBySide(pieces)}, nil
 	}
-	pages, err = onSheets(ctx, pieces, size.Upright)
+	pages, err = onSheets(ctx, pieces, size.Upright, effort)
 	if err == nil || size.Turned == size.Upright {
 		return pages, err
 	}
-	turned, again := onSheets(ctx, pieces, size.Turned)
+	turned, again := onSheets(ctx, pieces, size.Turned, effort)
 	if again != nil {
 		return nil, err
 	}
@@ -48,7 +49,7 @@ func (d *Drawing) Fits(sizes map[string]Size) error {
 	w := Wanted{Drawing: d}
 	for _, p := range d.Parts {
 		p.Copies = 1
-		if _, err := place(context.Background(), w.copies(0, p), sizes[p.Stock]); err != nil {
+		if _, err := place(context.Background(), w.copies(0, p), sizes[p.Stock], -1); err != nil {
 			return err
 		}
 	}
@@ -56,7 +57,7 @@ func (d *Drawing) Fits(sizes map[string]Size) error {
 }
 
 // onSheets is place for sheets of a known size.
-func onSheets(ctx context.Context, pieces []laid, size geom.Point) (pages []page, err error) {
+func onSheets(ctx context.Context, pieces []laid, size geom.Point, effort float64) (pages []page, err error) {
 	var many []laid
 	for _, l := range pieces {
 		switch r := l.room(size); {
@@ -72,7 +73,8 @@ func onSheets(ctx context.Context, pieces []laid, size geom.Point) (pages []page
 			return nil, SheetError{l.part, l.w, l.h, size.X, size.Y, r == across}
 		}
 	}
-	return append(rows(many, size), pages...), ctx.Err()
+	laid, err := packed(ctx, many, size, effort)
+	return append(laid, pages...), err
 }
 
 // inReadingOrder sorts a page's pieces row by row from the head, and from the left. What
@@ -98,25 +100,58 @@ func (p page) turned() page {
 	return out
 }
 
-// rows lays pieces in rows, one below the other.
-func rows(pieces []laid, size geom.Point) (pages []page) {
-	x, y, high := 0.0, size.Y, 0.0
-	for _, l := range pieces {
-		l.lie(geom.Point{}, l.w > size.X-2*sheetMargin+geom.Tol || l.h > size.Y-2*sheetMargin+geom.Tol)
-		w, h := l.box().Width(), l.box().Height()
-		if x+w > size.X-sheetMargin+geom.Tol {
-			x, y, high = sheetMargin, y+high+Spacing, 0
-		}
-		if y+h > size.Y-sheetMargin+geom.Tol {
-			pages = append(pages, page{size: size})
-			x, y, high = sheetMargin, sheetMargin, 0
-		}
-		l.lie(geom.Pt(x, y), l.at.Turn != 0)
-		last := &pages[len(pages)-1]
-		last.pieces = append(last.pieces, l)
-		x, high = x+w+Spacing, max(high, h)
+// packed lays pieces on as few sheets of a size as is found.
+func packed(ctx context.Context, pieces []laid, size geom.Point, effort float64) ([]page, error) {
+	if len(pieces) == 0 {
+		return nil, nil
 	}
-	return pages
+	job := sheet.Job{Stocks: []sheet.Stock{{Width: size.X, Height: size.Y, Margin: sheetMargin, Spacing: Spacing}}}
+	for _, l := range pieces {
+		turns := sheet.AsDrawn
+		if l.turns {
+			turns = sheet.QuarterTurn
+		}
+		job.Parts = append(job.Parts, sheet.Part{Name: l.part.Name, Width: l.w, Height: l.h, Count: 1, Turns: turns})
+	}
+	result, err := sheet.Lay(ctx, job, sheet.Options{Effort: effort})
+	if err != nil {
+		return nil, err
+	}
+	pages := make([]page, len(result.Sheets))
+	for i, s := range result.Sheets {
+		pages[i].size = size
+		for _, at := range s.Placements {
+			l := pieces[at.Part]
+			l.at = at
+			pages[i].pieces = append(pages[i].pieces, l)
+		}
+		pages[i].inReadingOrder()
+	}
+	inTheirOrder(pages, pieces)
+	return pages, ctx.Err()
+}
+
+// inTheirOrder gives pieces of one size, which may lie in each other's places, these in
+// the order in which they were asked for: what belongs together lies together, and what is
+// drawn on one changes no other's place.
+func inTheirOrder(pages []page, pieces []laid) {
+	type like struct {
+		w, h  float64 // whole millionths of a mm
+		turns bool
+	}
+	likeOf := func(l laid) like { return like{math.Round(l.w * 1e6), math.Round(l.h * 1e6), l.turns} }
+	next := map[like][]int{}
+	for i, l := range pieces {
+		k := likeOf(l)
+		next[k] = append(next[k], i)
+	}
+	for _, p := range pages {
+		for i, l := range p.pieces {
+			k := likeOf(l)
+			p.pieces[i] = pieces[next[k][0]]
+			p.pieces[i].at, next[k] = l.at, next[k][1:]
+		}
+	}
 }
 
 // sideBySide lays pieces in one row, on a page that is as large.

@@ -34,6 +34,8 @@ type Options struct {
 	Check    bool   // only look, and write nothing
 	Resume   bool   // go on with what an earlier run has left in the folder
 	Keep     bool   // what was made, in the result too
+	// laidAtOnce is how many parts are laid at a time; 0 stands for the usual number.
+	laidAtOnce int
 	// Progress, if not nil, is told how many of how many steps are done, in order,
 	// from one goroutine.
 	Progress func(done, of int)

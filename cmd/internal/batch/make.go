@@ -1,6 +1,7 @@
 package batch
 
 import (
+	"cmp"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -132,7 +133,7 @@ func (w *writer) order(i int, m made) error {
 		for _, p := range m.kerfed.Parts {
 			w.parts += max(1, p.Copies) * len(names)
 		}
-		if w.parts < laidAtOnce {
+		if w.parts < cmp.Or(r.opts.laidAtOnce, laidAtOnce) {
 			return nil
 		}
 		return w.lay()
@@ -169,6 +170,10 @@ func (w *writer) note(i int, m made, names []string) {
 // sheet which stays half empty at the end of each counts for little.
 const laidAtOnce = 500
 
+// batchEffort is what a batch spends on laying parts, of what a job does: little beside
+// what drawing them takes.
+const batchEffort = 0.1
+
 // lay lays the orders that wait on sheets, and writes their tickets and the sheets a
 // chunk at a time.
 func (w *writer) lay() error {
@@ -182,7 +187,7 @@ func (w *writer) lay() error {
 	if len(wanted) == 0 {
 		return nil
 	}
-	laid, on, err := layout.Lay(r.ctx, wanted, r.sizes)
+	laid, on, err := layout.Lay(r.ctx, wanted, r.sizes, batchEffort*cmp.Or(r.opts.Effort, 1))
 	if err != nil {
 		return err
 	}

@@ -2,6 +2,7 @@ package driver
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -73,7 +74,7 @@ func (s *Session) Draw(ctx context.Context, solved *design.Design, opts Options)
 		return append([]Sheet{whole}, insides...), diags
 	}
 	// Inner faces are run in the jig, board by board.
-	laid, _, err := layout.Lay(ctx, []layout.Wanted{{Drawing: kerfed}}, sizes)
+	laid, _, err := layout.Lay(ctx, []layout.Wanted{{Drawing: kerfed}}, sizes, buildEffort*cmp.Or(opts.Effort, 1))
 	if err != nil {
 		diags.Add(NotLaid(err))
 		return nil, diags
@@ -81,6 +82,10 @@ func (s *Session) Draw(ctx context.Context, solved *design.Design, opts Options)
 	whole.For = Looking
 	return slices.Concat([]Sheet{whole}, sheetsOf(laid), insides), diags
 }
+
+// buildEffort is what a build spends on laying parts, of what a job does: it is to be
+// quick while a design is edited.
+const buildEffort = 0.05
 
 // NotLaid tells why parts can't be laid: an error of layout.Lay.
 func NotLaid(err error) (diags diag.List) {

@@ -71,6 +71,9 @@ type Options struct {
 	Greys bool
 	// Whole draws the design as a whole, whatever it is cut from, and not on sheets.
 	Whole bool
+	// Effort is how many times the usual steps are spent on laying parts on few sheets; 0
+	// stands for 1.
+	Effort float64
 	// Force lets files be replaced that foredge didn't make.
 	Force bool
 }
