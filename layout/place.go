@@ -64,7 +64,7 @@ func onSheets(ctx context.Context, pieces []laid, size geom.Point, effort float6
 		case r == roomy:
 			many = append(many, l)
 		case r == tight:
-			l.lie(geom.Point{}, l.w > size.X+geom.Tol || l.h > size.Y+geom.Tol)
+			l.lie(geom.Point{}, !l.fits(size, false, 0))
 			l.lie(size.Sub(l.box().Max).Mul(0.5), l.at.Turn != 0)
 			pages = append(pages, page{size, []laid{l}})
 		case l.part.Oversize:
@@ -100,22 +100,37 @@ func (p page) turned() page {
 	return out
 }
 
-// packed lays pieces on as few sheets of a size as is found.
+// packed lays pieces on as few sheets of a size as is found. They are turned only if that
+// takes fewer.
 func packed(ctx context.Context, pieces []laid, size geom.Point, effort float64) ([]page, error) {
 	if len(pieces) == 0 {
 		return nil, nil
 	}
 	job := sheet.Job{Stocks: []sheet.Stock{{Width: size.X, Height: size.Y, Margin: sheetMargin, Spacing: Spacing}}}
+	turns := false
 	for _, l := range pieces {
-		turns := sheet.AsDrawn
-		if l.turns {
-			turns = sheet.QuarterTurn
+		part := sheet.Part{Name: l.part.Name, Width: l.w, Height: l.h, Count: 1}
+		if l.fits(size, false, sheetMargin) {
+			turns = turns || l.turns
+		} else {
+			part.Turns = sheet.QuarterTurn
 		}
-		job.Parts = append(job.Parts, sheet.Part{Name: l.part.Name, Width: l.w, Height: l.h, Count: 1, Turns: turns})
+		job.Parts = append(job.Parts, part)
 	}
 	result, err := sheet.Lay(ctx, job, sheet.Options{Effort: effort})
 	if err != nil {
 		return nil, err
+	}
+	if turns && len(result.Sheets) > result.Groups[0].LeastSheets {
+		for i, l := range pieces {
+			if l.turns {
+				job.Parts[i].Turns = sheet.QuarterTurn
+			}
+		}
+		turned, err := sheet.Lay(ctx, job, sheet.Options{Effort: effort})
+		if err == nil && len(turned.Sheets) < len(result.Sheets) {
+			result = turned
+		}
 	}
 	pages := make([]page, len(result.Sheets))
 	for i, s := range result.Sheets {
@@ -185,16 +200,22 @@ const (
 )
 
 func (l *laid) room(size geom.Point) room {
-	fits := func(w, h, margin float64) bool {
-		return w <= size.X-2*margin+geom.Tol && h <= size.Y-2*margin+geom.Tol
-	}
 	switch {
-	case fits(l.w, l.h, sheetMargin), l.turns && fits(l.h, l.w, sheetMargin):
+	case l.fits(size, false, sheetMargin), l.turns && l.fits(size, true, sheetMargin):
 		return roomy
-	case fits(l.w, l.h, 0), l.turns && fits(l.h, l.w, 0):
+	case l.fits(size, false, 0), l.turns && l.fits(size, true, 0):
 		return tight
-	case fits(l.h, l.w, 0):
+	case l.fits(size, true, 0):
 		return across
 	}
 	return none
+}
+
+// fits reports whether a piece, turned by a quarter or not, leaves a margin on a sheet.
+func (l *laid) fits(size geom.Point, turned bool, margin float64) bool {
+	w, h := l.w, l.h
+	if turned {
+		w, h = h, w
+	}
+	return w <= size.X-2*margin+geom.Tol && h <= size.Y-2*margin+geom.Tol
 }
