@@ -223,7 +223,7 @@ func (g *group) load(index int, runs []run) (best load, left []run) {
 	rest := left[:0:0]
 	for i, q := range left {
 		if n := runs[i].count - q.count; n > 0 {
-			best.runs = append(best.runs, run{q.kind, n})
+			best.runs = append(best.runs, run{q.kind, n, q.upright})
 			best.area += g.kinds[q.kind].area * int64(n)
 			best.shared += g.saved(q.kind) * int64(n)
 		}

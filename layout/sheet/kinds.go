@@ -53,7 +53,7 @@ func (g *group) blocks(part, count, cols, rows int) (runs []run) {
 			}
 		}
 		n := count / (cols * rows)
-		runs = append(runs, run{g.kindOf(part, cols, rows), n})
+		runs = append(runs, run{kind: g.kindOf(part, cols, rows), count: n})
 		count -= n * cols * rows
 	}
 	return runs

@@ -46,7 +46,7 @@ func (f *filler) whittle(b *bin, runs []run, r *random) (left int) {
 		i := f.take(c)
 		runs[i].count--
 		left--
-		f.spots = append(f.spots, spot{runs[i].kind, c.turned, p.x, p.y, w, h})
+		f.spots = append(f.spots, spot{runs[i].kind, c.turned != runs[i].upright, p.x, p.y, w, h})
 		f.divide(p, w, h, b.gap, r)
 	}
 	return left

@@ -65,7 +65,7 @@ func groupsOf(job *Job, opts Options) ([]*group, error) {
 			at = len(groups)
 			groups = append(groups, &group{job: job, name: p.Group, index: map[[3]int]int{}, r: random(opts.Seed), progress: opts.Progress})
 		}
-		groups[at].want = append(groups[at].want, run{i, p.Count}) // a part for now
+		groups[at].want = append(groups[at].want, run{kind: i, count: p.Count}) // a part for now
 	}
 	for _, g := range groups {
 		if err := g.addBins(); err != nil {
@@ -82,7 +82,7 @@ func groupsOf(job *Job, opts Options) ([]*group, error) {
 			smallest = min(smallest, whole(p.Width), whole(p.Height))
 		}
 		for _, b := range g.bins {
-			b.tol = smallest * tolerances[0] / 100
+			b.tol = smallest * tolerance / 100
 		}
 		g.budget = int64((stepsAtLeast + stepsAPart*float64(parts)) * effort(opts))
 		g.least = g.bound()

@@ -22,3 +22,11 @@ func (r *random) below(n int) int {
 
 // one reports true once in n.
 func (r *random) one(n int) bool { return r.below(n) == 0 }
+
+// halvings is how often 1 was halved to come to a random share of it, times 65536: the
+// negative binary logarithm, between powers of 2 by a straight line, so that it is the same everywhere.
+func (r *random) halvings() int64 {
+	x := r.next() | 1
+	zeros := bits.LeadingZeros64(x)
+	return int64(zeros)<<16 + 2*(1<<16-int64(x<<zeros>>48))
+}

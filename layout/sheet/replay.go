@@ -30,13 +30,24 @@ func (t *trial) first() {
 	t.old, t.new = t.new, t.old
 }
 
-// swapped lays the sequence with the parts at i < j changed.
-func (t *trial) swapped(i, j int) {
-	t.seq[i], t.seq[j] = t.seq[j], t.seq[i]
+// A change is one to a sequence: the parts at i < j change places, or the one at i = j is laid the
+// other way if nothing else decides.
+type change struct{ i, j int }
+
+func (t *trial) change(c change) {
+	if c.i == c.j {
+		t.seq[c.i].upright = !t.seq[c.i].upright
+	}
+	t.seq[c.i], t.seq[c.j] = t.seq[c.j], t.seq[c.i]
+}
+
+// changed lays the sequence with a change.
+func (t *trial) changed(c change) {
+	t.change(c)
 	t.start(t.sizes, t.turned, t.seq)
 	t.begin(t.fl)
 	t.new, t.top, t.over, t.left = t.new[:0], 0, 0, len(t.seq)
-	first, second := int32(i+1), int32(j+1)
+	first, second := int32(c.i+1), int32(c.j+1)
 	t.gone = append(t.gone[:0], make([]bool, len(t.nodes))...)
 	waits := true // the part that came forward isn't laid yet
 	for _, s := range t.old {
@@ -88,7 +99,7 @@ func (t *trial) put(at int, s step, left, right int64) {
 	y := t.sky[at].y
 	x := t.place(at, w, h, left, right, t.fl.tol)
 	t.new = append(t.new, s)
-	t.spots = append(t.spots, spot{t.seq[s.node-1].kind, s.turned, x, y, w, h})
+	t.spots = append(t.spots, spot{t.seq[s.node-1].kind, s.turned != n.upright, x, y, w, h})
 	t.left--
 	t.top = max(t.top, y+h)
 	if out := y + h - t.fl.aim; out > 0 {
@@ -128,5 +139,44 @@ func (t *trial) cost() int64 {
 // keep makes the trial what the next one is held against.
 func (t *trial) keep() { t.old, t.new = t.new, t.old }
 
-// back takes the change back.
-func (t *trial) back(i, j int) { t.seq[i], t.seq[j] = t.seq[j], t.seq[i] }
+// random is a change that may matter.
+func (t *trial) random(r *random) (c change, ok bool) {
+	n := len(t.seq)
+	c = change{r.below(n), r.below(n)}
+	if c.i > c.j {
+		c.i, c.j = c.j, c.i
+	}
+	if s := t.sizes[t.seq[c.i].kind]; s.w != never && s.tw != never && r.one(4) {
+		c.j = c.i
+		return c, true
+	}
+	a, b := t.seq[c.i], t.seq[c.j]
+	return c, t.sizes[a.kind] != t.sizes[b.kind] || a.upright != b.upright
+}
+
+// anneal changes the sequence at random until the steps are spent, tells of each way to lay it, and keeps
+// a change if it is no worse, or little, the less the longer it takes.
+// S. Kirkpatrick, C. D. Gelatt, M. P. Vecchi, "Optimization by Simulated Annealing", Science, 1983.
+func (t *trial) anneal(r *random, budget int64, tell func() (goOn bool)) {
+	cost, from := t.cost(), t.steps
+	hot := t.fl.aim / unit * (t.fl.w / unit) / 500
+	for tries := 0; t.steps < budget; tries++ {
+		t.steps += int64(len(t.seq))
+		c, ok := t.random(r)
+		if !ok {
+			continue
+		}
+		t.changed(c)
+		if !tell() {
+			return
+		}
+		left := max(0, 1000*(budget-t.steps)/(budget-from))
+		warm := hot * left * left / 1_000_000
+		if now := t.cost(); now <= cost || (now-cost)<<8 <= warm*r.halvings()>>8 {
+			cost = now
+			t.keep()
+		} else {
+			t.change(c)
+		}
+	}
+}

@@ -59,7 +59,9 @@ func (g *group) ruin() {
 	before := g.scoreOf(old, g.best.rest)
 	runs = g.change(runs)
 	order = g.bring(order)
+	g.f.inTurn = g.r.one(6)
 	fresh, rest := g.build(runs, pool, order, g.byCost, &before)
+	g.f.inTurn = false
 	if fresh == nil && len(runs) > 0 {
 		return
 	}
@@ -131,6 +133,13 @@ func (g *group) change(runs []run) []run {
 		sizes := g.bins[g.r.below(len(g.bins))].sizes
 		sortRuns(runs, sizes, sortings[g.r.below(len(sortings))])
 	}
+	if len(runs) <= 12 && g.r.one(6) {
+		for i := range runs {
+			j := g.r.below(i + 1)
+			runs[i], runs[j] = runs[j], runs[i]
+			runs[i].upright = g.r.one(2)
+		}
+	}
 	for range 1 + g.r.below(3) {
 		n := len(runs)
 		if n < 2 {
@@ -141,7 +150,9 @@ func (g *group) change(runs []run) []run {
 		case runs[i].count > 1 && g.r.one(2): // some of them go elsewhere
 			some := 1 + g.r.below(runs[i].count-1)
 			runs[i].count -= some
-			runs = slices.Insert(runs, j, run{runs[i].kind, some})
+			runs = slices.Insert(runs, j, run{runs[i].kind, some, runs[i].upright})
+		case g.r.one(4):
+			runs[i].upright = !runs[i].upright
 		case g.r.one(3):
 			q := runs[i]
 			runs = slices.Insert(slices.Delete(runs, i, i+1), j, q)
@@ -156,7 +167,7 @@ func (g *group) change(runs []run) []run {
 func joined(runs []run) []run {
 	out := runs[:0]
 	for _, q := range runs {
-		if n := len(out); n > 0 && out[n-1].kind == q.kind {
+		if n := len(out); n > 0 && out[n-1].kind == q.kind && out[n-1].upright == q.upright {
 			out[n-1].count += q.count
 		} else {
 			out = append(out, q)

@@ -14,8 +14,12 @@ type size struct{ w, h, tw, th int64 }
 // across is the size where the sheet is filled from its side.
 func (s size) across() size { return size{w: s.h, h: s.w, tw: s.th, th: s.tw} }
 
-// A run is a number of parts of one kind that follow each other in a sequence.
-type run struct{ kind, count int }
+// A run is a number of parts of one kind that follow each other in a sequence; if upright, where nothing
+// else decides, they are laid turned by a quarter.
+type run struct {
+	kind, count int
+	upright     bool
+}
 
 // A spot is where a part lies.
 type spot struct {
@@ -38,6 +42,7 @@ type segment struct{ x, y, w int64 }
 // A node is a run of the sequence while parts are taken from it.
 type node struct {
 	size
+	upright    bool // the two ways to lie have changed places
 	next, left int32
 }
 
@@ -68,7 +73,10 @@ func (f *filler) start(sizes []size, across bool, runs []run) (parts int) {
 		if across {
 			s = s.across()
 		}
-		f.nodes = append(f.nodes, node{size: s, left: int32(r.count)})
+		if r.upright {
+			s = size{s.tw, s.th, s.w, s.h}
+		}
+		f.nodes = append(f.nodes, node{size: s, upright: r.upright, left: int32(r.count)})
 		if r.count > 0 {
 			f.nodes[last].next = int32(len(f.nodes) - 1)
 			last = len(f.nodes) - 1
@@ -82,7 +90,7 @@ func (f *filler) start(sizes []size, across bool, runs []run) (parts int) {
 // A choice is the part that suits a gap best.
 type choice struct {
 	node, before int32
-	turned       bool
+	turned       bool // it lies the second of its two ways
 	score        int
 }
 
@@ -166,7 +174,7 @@ func (f *filler) fill(fl floor, sizes []size, across bool, runs []run) (left int
 		runs[i].count--
 		left--
 		x := f.place(at, w, h, l, r, fl.tol)
-		f.spots = append(f.spots, spot{runs[i].kind, c.turned, x, gap.y, w, h})
+		f.spots = append(f.spots, spot{runs[i].kind, c.turned != runs[i].upright, x, gap.y, w, h})
 	}
 	return left
 }

@@ -36,7 +36,7 @@ func Strip(ctx context.Context, parts []Part, width, spacing float64, opts Optio
 		}
 		s.sizes = append(s.sizes, z)
 		for range p.Count {
-			s.seq = append(s.seq, run{i, 1})
+			s.seq = append(s.seq, run{kind: i, count: 1})
 		}
 	}
 	if len(s.seq) == 0 {
@@ -102,11 +102,10 @@ func sortRuns(runs []run, sizes []size, key func(size) int64) {
 	})
 }
 
-// tolerances are within what share of the smallest side sizes count as matching.
-var tolerances = []int64{30, 60}
+// tolerance is within what share of the smallest side sizes count as matching, in percent.
+const tolerance = 30
 
-// look searches: from the best of the sequences and tolerances to begin with, two parts are changed
-// at random, and kept so if that is no worse.
+// look searches: first for the part that matches best, then briefly taking the first that has room.
 func (s *stripSearch) look(ctx context.Context, opts Options) {
 	s.least, s.top = s.bound(), math.MaxInt64
 	smallest := never
@@ -115,9 +114,9 @@ func (s *stripSearch) look(ctx context.Context, opts Options) {
 		smallest = min(smallest, z.w, z.h, z.tw, z.th)
 	}
 	budget := int64(stripSteps * effort(opts))
-	var spent int64
-	for pass, percent := range tolerances {
-		t := &trial{sizes: s.sizes, fl: floor{w: s.room, h: never, aim: s.least, tol: smallest * percent / 100}}
+	for pass, share := range []int64{90, 10} {
+		t := &trial{sizes: s.sizes, fl: floor{w: s.room, h: never, aim: s.least, tol: smallest * tolerance / 100}}
+		t.inTurn = pass == 1
 		cost := int64(math.MaxInt64)
 		var seq []run
 		for _, key := range sortings {
@@ -131,39 +130,14 @@ func (s *stripSearch) look(ctx context.Context, opts Options) {
 		}
 		t.seq = seq
 		t.first()
-		share := budget * int64(pass+1) / int64(len(tolerances))
-		s.swap(ctx, t, cost, share-spent)
-		spent += t.steps
+		tries := 0
+		t.anneal(&s.r, budget*share/100, func() bool {
+			s.keep(t)
+			tries++
+			return s.top > s.least && (tries%64 != 0 || ctx.Err() == nil)
+		})
 		if s.top <= s.least || ctx.Err() != nil {
 			return
-		}
-	}
-}
-
-// swap changes two parts until the steps are spent.
-func (s *stripSearch) swap(ctx context.Context, t *trial, cost, budget int64) {
-	n := len(t.seq)
-	if n < 2 {
-		return
-	}
-	for tries := int64(0); t.steps+tries*int64(n) < budget && s.top > s.least; tries++ {
-		if tries%64 == 0 && ctx.Err() != nil {
-			return
-		}
-		i, j := s.r.below(n), s.r.below(n)
-		if i > j {
-			i, j = j, i
-		}
-		if s.sizes[t.seq[i].kind] == s.sizes[t.seq[j].kind] {
-			continue
-		}
-		t.swapped(i, j)
-		s.keep(t)
-		if c := t.cost(); c <= cost {
-			cost = c
-			t.keep()
-		} else {
-			t.back(i, j)
 		}
 	}
 }

@@ -55,7 +55,7 @@ func (g *group) crowd(l *load, budget int64) {
 		t.fl.aim = min(high, l.filled/(max(1, t.fl.w/unit))*unit+unit)
 		for _, q := range l.runs {
 			for range q.count {
-				t.seq = append(t.seq, run{q.kind, 1})
+				t.seq = append(t.seq, run{kind: q.kind, count: 1, upright: q.upright})
 			}
 		}
 		g.crowdTo(t, high, budget/2, func(spots []spot) {
@@ -75,35 +75,15 @@ func (g *group) crowd(l *load, budget int64) {
 func (g *group) crowdTo(t *trial, high, budget int64, found func([]spot)) {
 	sortRuns(t.seq, t.sizes, sortings[4])
 	t.first()
-	cost, top := t.cost(), int64(math.MaxInt64)
-	keep := func() {
+	top, tries := int64(math.MaxInt64), 0
+	t.anneal(&g.r, budget, func() bool {
 		if t.left == 0 && t.top <= high && t.top < top {
 			top = t.top
 			found(t.spots)
 		}
-	}
-	keep()
-	n := len(t.seq)
-	for tries := int64(0); n > 1 && t.steps+tries*int64(n) < budget && top > t.fl.aim; tries++ {
-		if tries%256 == 0 && g.cancelled() {
-			return
-		}
-		i, j := g.r.below(n), g.r.below(n)
-		if i > j {
-			i, j = j, i
-		}
-		if t.seq[i].kind == t.seq[j].kind {
-			continue
-		}
-		t.swapped(i, j)
-		keep()
-		if c := t.cost(); c <= cost {
-			cost = c
-			t.keep()
-		} else {
-			t.back(i, j)
-		}
-	}
+		tries++
+		return top > t.fl.aim && (tries%256 != 0 || !g.cancelled())
+	})
 }
 
 // align lays a sheet's parts anew kind by kind, so that equal ones stand in rows, if all of them find room
