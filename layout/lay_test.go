@@ -272,3 +272,31 @@ func registered(t *testing.T, s layout.Sheet) (compared, marks int) {
 	}
 	return compared, marks
 }
+
+// More effort takes no more sheets, and of some jobs fewer.
+func TestEffort(t *testing.T) {
+	fewer := 0
+	for seed := range 12 {
+		var text strings.Builder
+		for i := range 14 {
+			fmt.Fprintf(&text, "panel p%d { width = %d; height = %d }\n", i, 30+(seed*17+i*53)%110, 30+(seed*29+i*71)%110)
+		}
+		d := kerfed(t, text.String())
+		on := func(effort float64) int {
+			laid, _, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: d}}, map[string]layout.Size{"": sheets(300, 200)}, effort)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return len(laid)
+		}
+		little, much := on(-1), on(0.02)
+		if much > little {
+			t.Errorf("job %d takes %d sheets, and %d with more effort", seed, little, much)
+		} else if much < little {
+			fewer++
+		}
+	}
+	if fewer == 0 {
+		t.Error("more effort never takes fewer sheets")
+	}
+}

@@ -80,7 +80,7 @@ func (s *Session) Draw(ctx context.Context, solved *design.Design, opts Options)
 		return nil, diags
 	}
 	whole.For = Looking
-	return slices.Concat([]Sheet{whole}, sheetsOf(laid), insides), diags
+	return slices.Concat(sheetsOf(laid), []Sheet{whole}, insides), diags
 }
 
 // buildEffort is what a build spends on laying parts, of what a job does: it is to be
