@@ -334,6 +334,9 @@ func (c *checker) knife(index int, boxes []geom.Box) {
 			} else {
 				one.Max.Y, two.Min.Y = at-kerf/2, at+kerf/2
 			}
+			if lacks {
+				one, two = trim(one, missing), trim(two, missing)
+			}
 			pieces = append(append(pieces[:i:i], pieces[i+1:]...), one, two)
 			break
 		}
@@ -351,6 +354,27 @@ func (c *checker) knife(index int, boxes []geom.Box) {
 			c.fail("sheet %d: part %d at %v isn't cut out", index, s.Placements[i].Part, b)
 		}
 	}
+}
+
+// trim takes what is missing off a piece that it leaves a rectangle.
+func trim(p, missing geom.Box) geom.Box {
+	if apart(p, missing) > -eps {
+		return p
+	}
+	if missing.Min.X < p.Min.X+eps && missing.Max.X > p.Max.X-eps {
+		if missing.Min.Y < p.Min.Y+eps {
+			p.Min.Y = missing.Max.Y
+		} else {
+			p.Max.Y = missing.Min.Y
+		}
+	} else if missing.Min.Y < p.Min.Y+eps && missing.Max.Y > p.Max.Y-eps {
+		if missing.Min.X < p.Min.X+eps {
+			p.Min.X = missing.Max.X
+		} else {
+			p.Max.X = missing.Min.X
+		}
+	}
+	return p
 }
 
 // randomJob is a job that a shop might have, or a little worse.

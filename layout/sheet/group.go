@@ -31,7 +31,6 @@ type load struct {
 	runs   []run // in the order of the sequence
 	spots  []spot
 	cuts   []slit
-	area   int64 // of its parts
 	filled int64 // of its parts with their spacing
 	shared int64 // length of cuts that fall together
 }
@@ -224,7 +223,6 @@ func (g *group) load(index int, runs []run) (best load, left []run) {
 	for i, q := range left {
 		if n := runs[i].count - q.count; n > 0 {
 			best.runs = append(best.runs, run{q.kind, n, q.upright})
-			best.area += g.kinds[q.kind].area * int64(n)
 			best.shared += g.saved(q.kind) * int64(n)
 		}
 		if q.count > 0 {

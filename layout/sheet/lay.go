@@ -164,9 +164,10 @@ func (g *group) summary() Group {
 	cost, priced := 0.0, g.priced()
 	for _, l := range g.best.loads {
 		stock := g.job.Stocks[g.bins[l.bin].stock]
-		s.Area += float64(g.bins[l.bin].area)
+		s.Area += stock.area()
 		cost += stock.Price.Or(0)
 	}
+	s.LeastArea = min(s.LeastArea, s.Area)
 	if priced {
 		s.Cost = maybe.Is(cost)
 		s.LeastCost = maybe.Is(min(cost, float64(g.least.value)/valuesPerMoney))
@@ -188,7 +189,7 @@ func (g *group) sheet(l load, number int, copies []int, least int64) Sheet {
 		}
 		s.Shared = append(s.Shared, g.sharedBy(at, b, first)...)
 	}
-	s.Used = float64(l.area) / 1e4 / float64(b.area)
+	s.Used = g.partsArea(l) / g.job.Stocks[b.stock].area()
 	for _, e := range empty(b.sheet(), g.taken(b, spots), least) {
 		s.Left = append(s.Left, e.inMM())
 	}
@@ -203,6 +204,20 @@ func (g *group) sheet(l load, number int, copies []int, least int64) Sheet {
 	}
 	return s
 }
+
+// partsArea is the area of a sheet's parts in mm². The conversions keep products from being fused with sums, which
+// rounds otherwise on some machines.
+func (g *group) partsArea(l load) (sum float64) {
+	for _, q := range l.runs {
+		k := g.kinds[q.kind]
+		p := g.job.Parts[k.part]
+		sum += float64(float64(p.Width*p.Height) * float64(q.count*k.parts()))
+	}
+	return sum
+}
+
+// area is that of a sheet in mm².
+func (s Stock) area() float64 { return float64(s.Width*s.Height) - float64(s.Gone.X*s.Gone.Y) }
 
 // parts are the spots of the parts of a block, row by row.
 func (g *group) parts(at spot, gap int64) (all []spot) {
