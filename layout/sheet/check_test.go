@@ -184,8 +184,8 @@ func (c *checker) spacing(index int, boxes []geom.Box) {
 	touching := map[[2]int]bool{}
 	for _, sh := range s.Shared {
 		a, b := s.Placements[sh.A], s.Placements[sh.B]
-		part := c.job.Parts[a.Part]
-		if a.Part != b.Part || a.Turn != b.Turn || !part.Plain || !stock.Shared {
+		part, other := c.job.Parts[a.Part], c.job.Parts[b.Part]
+		if part.Width != other.Width || part.Height != other.Height || !other.Plain || a.Turn != b.Turn || !part.Plain || !stock.Shared {
 			c.fail("sheet %d: %d and %d can't share a cut", index, sh.A, sh.B)
 		}
 		touching[[2]int{min(sh.A, sh.B), max(sh.A, sh.B)}] = true

@@ -15,9 +15,13 @@ type group struct {
 	index  map[[3]int]int
 	byCost []int // the bins, those first that cost least for their room
 	want   []run // what is wanted, by single parts
-	r      random
-	f      filler
-	best   plan
+	// Parts that are equal but for their names are laid as the first of them, and dealt out in the end.
+	equal   map[Part]int  // which of what is wanted
+	members map[int][]run // by the first: each of them, and how often
+	dealt   map[int]int   // of the first of the members that are left
+	r       random
+	f       filler
+	best    plan
 
 	budget    int64
 	progress  func(Progress)

@@ -25,7 +25,6 @@ func Lay(ctx context.Context, job Job, opts Options) (*Result, error) {
 		}
 	}
 	result := &Result{}
-	copies := make([]int, len(job.Parts))
 	numbers := make([]int, len(job.Stocks))
 	for _, g := range groups {
 		g.lay(ctx)
@@ -36,7 +35,7 @@ func Lay(ctx context.Context, job Job, opts Options) (*Result, error) {
 		group := g.summary()
 		for _, l := range g.best.loads {
 			stock := g.bins[l.bin].stock
-			result.Sheets = append(result.Sheets, g.sheet(l, numbers[stock], copies, least))
+			result.Sheets = append(result.Sheets, g.sheet(l, numbers[stock], least))
 			numbers[stock]++
 		}
 		result.Groups = append(result.Groups, group)
@@ -63,9 +62,10 @@ func groupsOf(job *Job, opts Options) ([]*group, error) {
 		at := slices.IndexFunc(groups, func(g *group) bool { return g.name == p.Group })
 		if at < 0 {
 			at = len(groups)
-			groups = append(groups, &group{job: job, name: p.Group, index: map[[3]int]int{}, r: random(opts.Seed), progress: opts.Progress})
+			groups = append(groups, &group{job: job, name: p.Group, index: map[[3]int]int{}, equal: map[Part]int{}, members: map[int][]run{}, dealt: map[int]int{},
+				r: random(opts.Seed), progress: opts.Progress})
 		}
-		groups[at].want = append(groups[at].want, run{kind: i, count: p.Count}) // a part for now
+		groups[at].add(i, p)
 	}
 	for _, g := range groups {
 		if err := g.addBins(); err != nil {
@@ -88,6 +88,30 @@ func groupsOf(job *Job, opts Options) ([]*group, error) {
 		g.least = g.bound()
 	}
 	return groups, nil
+}
+
+// add wants a part, together with those before it that are equal but for their names.
+func (g *group) add(index int, p Part) {
+	count := p.Count
+	p.Name, p.Count = "", 0
+	at, ok := g.equal[p]
+	if !ok {
+		at = len(g.want)
+		g.equal[p] = at
+		g.want = append(g.want, run{kind: index})
+	}
+	first := g.want[at].kind
+	g.want[at].count += count
+	g.members[first] = append(g.members[first], run{kind: index, count: count})
+}
+
+// deal gives the next of the parts that are equal to one, in the order of the job, and which copy of it.
+func (g *group) deal(first int) (part, copy int) {
+	for g.members[first][0].count == g.dealt[first] {
+		g.members[first], g.dealt[first] = g.members[first][1:], 0
+	}
+	g.dealt[first]++
+	return g.members[first][0].kind, g.dealt[first] - 1
 }
 
 // addBins adds the stock of a group. Where a whole sheet has no price all cost as their area.
@@ -176,7 +200,7 @@ func (g *group) summary() Group {
 }
 
 // sheet is a load in the words of the job.
-func (g *group) sheet(l load, number int, copies []int, least int64) Sheet {
+func (g *group) sheet(l load, number int, least int64) Sheet {
 	b := g.bins[l.bin]
 	s := Sheet{Stock: b.stock, Number: number}
 	spots := slices.Clone(l.spots)
@@ -184,8 +208,8 @@ func (g *group) sheet(l load, number int, copies []int, least int64) Sheet {
 	for _, at := range spots {
 		first := len(s.Placements)
 		for _, one := range g.parts(at, b.gap) {
-			part := g.kinds[at.kind].part
-			s.Placements = append(s.Placements, placed(g.job.Parts[part], one, b.margin, &copies[part], part))
+			part, copy := g.deal(g.kinds[at.kind].part)
+			s.Placements = append(s.Placements, placed(g.job.Parts[part], one, b.margin, part, copy))
 		}
 		s.Shared = append(s.Shared, g.sharedBy(at, b, first)...)
 	}
