@@ -55,7 +55,7 @@ func newBin(index int, s Stock) (*bin, error) {
 	if b.goneW <= 0 || b.goneH <= 0 {
 		b.goneW, b.goneH = 0, 0
 	}
-	b.area = int64(math.Round(s.Width*s.Height - s.Gone.X*s.Gone.Y))
+	b.area = int64(math.Round(s.area()))
 	b.room = max(0, b.w/unit) * max(0, b.h/unit)
 	b.room = max(1, b.room-min(b.goneW, b.w)/unit*(min(b.goneH, b.h)/unit))
 	return b, nil
@@ -141,17 +141,17 @@ func (b *bin) home(spots []spot, across bool) {
 }
 
 // pieces are what the knife begins with: the sheet, or the two rectangles that an offcut with a corner
-// gone falls into by either of two cuts.
-func (b *bin) pieces(r *random) []piece {
+// gone falls into by either of two cuts, with that cut.
+func (b *bin) pieces(r *random) (pieces []piece, cuts []slit) {
 	whole := piece{0, 0, b.w, b.h, -b.margin, -b.margin, b.sheetW - b.margin, b.sheetH - b.margin}
 	if b.goneW == 0 {
-		return []piece{whole}
+		return []piece{whole}, nil
 	}
 	right := b.corner == RightTop || b.corner == RightBottom
 	bottom := b.corner == LeftBottom || b.corner == RightBottom
 	upright := r.one(2) && b.goneW < b.w || b.goneH >= b.h
 	// long keeps a whole side of the sheet, short lies beside what is missing.
-	long, short := whole, whole
+	long, short := whole, whole // short has no room if more is missing than the margins leave
 	if upright {
 		x := b.goneW // where the cut ends
 		if right {
@@ -185,29 +185,26 @@ func (b *bin) pieces(r *random) []piece {
 			short.x, short.w, short.x0 = b.goneW, b.w-b.goneW, short.x0+b.goneW
 		}
 	}
-	if short.w <= 0 || short.h <= 0 {
-		long.x0, long.y0, long.x1, long.y1 = whole.x0, whole.y0, whole.x1, whole.y1
-	}
-	var all []piece
-	for _, p := range []piece{long, short} {
-		if p.w > 0 && p.h > 0 {
-			all = append(all, p)
-		}
-	}
-	return all
-}
-
-// firstCuts are those by which a sheet with a corner gone falls into rectangles.
-func (b *bin) firstCuts(pieces []piece) []slit {
-	if b.goneW == 0 || len(pieces) != 2 {
-		return nil
-	}
-	p, q := pieces[0], pieces[1]
 	// The cut is as long as the shorter of the two.
-	if p.x+p.w == q.x || q.x+q.w == p.x {
-		return []slit{{true, max(p.x, q.x), max(p.y0, q.y0), min(p.y1, q.y1)}}
+	cut := slit{upright, max(long.y, short.y), max(long.x0, short.x0), min(long.x1, short.x1)}
+	if upright {
+		cut = slit{upright, max(long.x, short.x), max(long.y0, short.y0), min(long.y1, short.y1)}
 	}
-	return []slit{{false, max(p.y, q.y), max(p.x0, q.x0), min(p.x1, q.x1)}}
+	if cut.from < cut.to {
+		return []piece{long, short}, []slit{cut}
+	}
+	// A whole side is gone: there is nothing to cut off, and the board ends where it is missing.
+	switch {
+	case upright && right:
+		long.x1 = whole.x1 - b.goneW
+	case upright:
+		long.x0 = whole.x0 + b.goneW
+	case bottom:
+		long.y1 = whole.y1 - b.goneH
+	default:
+		long.y0 = whole.y0 + b.goneH
+	}
+	return []piece{long}, nil
 }
 
 // goneBox is the corner that is missing, in mm.

@@ -184,8 +184,8 @@ func (c *checker) spacing(index int, boxes []geom.Box) {
 	touching := map[[2]int]bool{}
 	for _, sh := range s.Shared {
 		a, b := s.Placements[sh.A], s.Placements[sh.B]
-		part := c.job.Parts[a.Part]
-		if a.Part != b.Part || a.Turn != b.Turn || !part.Plain || !stock.Shared {
+		part, other := c.job.Parts[a.Part], c.job.Parts[b.Part]
+		if part.Width != other.Width || part.Height != other.Height || !other.Plain || a.Turn != b.Turn || !part.Plain || !stock.Shared {
 			c.fail("sheet %d: %d and %d can't share a cut", index, sh.A, sh.B)
 		}
 		touching[[2]int{min(sh.A, sh.B), max(sh.A, sh.B)}] = true
@@ -334,6 +334,9 @@ func (c *checker) knife(index int, boxes []geom.Box) {
 			} else {
 				one.Max.Y, two.Min.Y = at-kerf/2, at+kerf/2
 			}
+			if lacks {
+				one, two = trim(one, missing), trim(two, missing)
+			}
 			pieces = append(append(pieces[:i:i], pieces[i+1:]...), one, two)
 			break
 		}
@@ -351,6 +354,27 @@ func (c *checker) knife(index int, boxes []geom.Box) {
 			c.fail("sheet %d: part %d at %v isn't cut out", index, s.Placements[i].Part, b)
 		}
 	}
+}
+
+// trim takes what is missing off a piece that it leaves a rectangle.
+func trim(p, missing geom.Box) geom.Box {
+	if apart(p, missing) > -eps {
+		return p
+	}
+	if missing.Min.X < p.Min.X+eps && missing.Max.X > p.Max.X-eps {
+		if missing.Min.Y < p.Min.Y+eps {
+			p.Min.Y = missing.Max.Y
+		} else {
+			p.Max.Y = missing.Min.Y
+		}
+	} else if missing.Min.Y < p.Min.Y+eps && missing.Max.Y > p.Max.Y-eps {
+		if missing.Min.X < p.Min.X+eps {
+			p.Min.X = missing.Max.X
+		} else {
+			p.Max.X = missing.Min.X
+		}
+	}
+	return p
 }
 
 // randomJob is a job that a shop might have, or a little worse.

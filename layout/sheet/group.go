@@ -15,9 +15,13 @@ type group struct {
 	index  map[[3]int]int
 	byCost []int // the bins, those first that cost least for their room
 	want   []run // what is wanted, by single parts
-	r      random
-	f      filler
-	best   plan
+	// Parts that are equal but for their names are laid as the first of them, and dealt out in the end.
+	equal   map[Part]int  // which of what is wanted
+	members map[int][]run // by the first: each of them, and how often
+	dealt   map[int]int   // of the first of the members that are left
+	r       random
+	f       filler
+	best    plan
 
 	budget    int64
 	progress  func(Progress)
@@ -31,7 +35,6 @@ type load struct {
 	runs   []run // in the order of the sequence
 	spots  []spot
 	cuts   []slit
-	area   int64 // of its parts
 	filled int64 // of its parts with their spacing
 	shared int64 // length of cuts that fall together
 }
@@ -224,7 +227,6 @@ func (g *group) load(index int, runs []run) (best load, left []run) {
 	for i, q := range left {
 		if n := runs[i].count - q.count; n > 0 {
 			best.runs = append(best.runs, run{q.kind, n, q.upright})
-			best.area += g.kinds[q.kind].area * int64(n)
 			best.shared += g.saved(q.kind) * int64(n)
 		}
 		if q.count > 0 {

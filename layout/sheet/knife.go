@@ -22,11 +22,10 @@ type slit struct {
 // J. Jylänki, "A Thousand Ways to Pack the Bin", 2010, section 2.2.
 func (f *filler) whittle(b *bin, runs []run, r *random) (left int) {
 	left = f.start(b.sizes, false, runs)
-	f.cuts = f.cuts[:0]
-	f.free = append(f.free[:0], b.pieces(r)...)
-	f.cuts = append(f.cuts, b.firstCuts(f.free)...)
+	pieces, cuts := b.pieces(r)
+	f.free, f.cuts = append(f.free[:0], pieces...), append(f.cuts[:0], cuts...)
 	for left > 0 && len(f.free) > 0 {
-		least := 0
+		least := 0 // one without room counts as small and is passed over
 		for i, p := range f.free {
 			if p.w/unit*(p.h/unit) < f.free[least].w/unit*(f.free[least].h/unit) {
 				least = i

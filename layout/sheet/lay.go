@@ -25,7 +25,6 @@ func Lay(ctx context.Context, job Job, opts Options) (*Result, error) {
 		}
 	}
 	result := &Result{}
-	copies := make([]int, len(job.Parts))
 	numbers := make([]int, len(job.Stocks))
 	for _, g := range groups {
 		g.lay(ctx)
@@ -36,7 +35,7 @@ func Lay(ctx context.Context, job Job, opts Options) (*Result, error) {
 		group := g.summary()
 		for _, l := range g.best.loads {
 			stock := g.bins[l.bin].stock
-			result.Sheets = append(result.Sheets, g.sheet(l, numbers[stock], copies, least))
+			result.Sheets = append(result.Sheets, g.sheet(l, numbers[stock], least))
 			numbers[stock]++
 		}
 		result.Groups = append(result.Groups, group)
@@ -63,9 +62,10 @@ func groupsOf(job *Job, opts Options) ([]*group, error) {
 		at := slices.IndexFunc(groups, func(g *group) bool { return g.name == p.Group })
 		if at < 0 {
 			at = len(groups)
-			groups = append(groups, &group{job: job, name: p.Group, index: map[[3]int]int{}, r: random(opts.Seed), progress: opts.Progress})
+			groups = append(groups, &group{job: job, name: p.Group, index: map[[3]int]int{}, equal: map[Part]int{}, members: map[int][]run{}, dealt: map[int]int{},
+				r: random(opts.Seed), progress: opts.Progress})
 		}
-		groups[at].want = append(groups[at].want, run{kind: i, count: p.Count}) // a part for now
+		groups[at].add(i, p)
 	}
 	for _, g := range groups {
 		if err := g.addBins(); err != nil {
@@ -88,6 +88,30 @@ func groupsOf(job *Job, opts Options) ([]*group, error) {
 		g.least = g.bound()
 	}
 	return groups, nil
+}
+
+// add wants a part, together with those before it that are equal but for their names.
+func (g *group) add(index int, p Part) {
+	count := p.Count
+	p.Name, p.Count = "", 0
+	at, ok := g.equal[p]
+	if !ok {
+		at = len(g.want)
+		g.equal[p] = at
+		g.want = append(g.want, run{kind: index})
+	}
+	first := g.want[at].kind
+	g.want[at].count += count
+	g.members[first] = append(g.members[first], run{kind: index, count: count})
+}
+
+// deal gives the next of the parts that are equal to one, in the order of the job, and which copy of it.
+func (g *group) deal(first int) (part, copy int) {
+	for g.members[first][0].count == g.dealt[first] {
+		g.members[first], g.dealt[first] = g.members[first][1:], 0
+	}
+	g.dealt[first]++
+	return g.members[first][0].kind, g.dealt[first] - 1
 }
 
 // addBins adds the stock of a group. Where a whole sheet has no price all cost as their area.
@@ -164,9 +188,10 @@ func (g *group) summary() Group {
 	cost, priced := 0.0, g.priced()
 	for _, l := range g.best.loads {
 		stock := g.job.Stocks[g.bins[l.bin].stock]
-		s.Area += float64(g.bins[l.bin].area)
+		s.Area += stock.area()
 		cost += stock.Price.Or(0)
 	}
+	s.LeastArea = min(s.LeastArea, s.Area)
 	if priced {
 		s.Cost = maybe.Is(cost)
 		s.LeastCost = maybe.Is(min(cost, float64(g.least.value)/valuesPerMoney))
@@ -175,7 +200,7 @@ func (g *group) summary() Group {
 }
 
 // sheet is a load in the words of the job.
-func (g *group) sheet(l load, number int, copies []int, least int64) Sheet {
+func (g *group) sheet(l load, number int, least int64) Sheet {
 	b := g.bins[l.bin]
 	s := Sheet{Stock: b.stock, Number: number}
 	spots := slices.Clone(l.spots)
@@ -183,12 +208,12 @@ func (g *group) sheet(l load, number int, copies []int, least int64) Sheet {
 	for _, at := range spots {
 		first := len(s.Placements)
 		for _, one := range g.parts(at, b.gap) {
-			part := g.kinds[at.kind].part
-			s.Placements = append(s.Placements, placed(g.job.Parts[part], one, b.margin, &copies[part], part))
+			part, copy := g.deal(g.kinds[at.kind].part)
+			s.Placements = append(s.Placements, placed(g.job.Parts[part], one, b.margin, part, copy))
 		}
 		s.Shared = append(s.Shared, g.sharedBy(at, b, first)...)
 	}
-	s.Used = float64(l.area) / 1e4 / float64(b.area)
+	s.Used = g.partsArea(l) / g.job.Stocks[b.stock].area()
 	for _, e := range empty(b.sheet(), g.taken(b, spots), least) {
 		s.Left = append(s.Left, e.inMM())
 	}
@@ -203,6 +228,20 @@ func (g *group) sheet(l load, number int, copies []int, least int64) Sheet {
 	}
 	return s
 }
+
+// partsArea is the area of a sheet's parts in mm². The conversions keep products from being fused with sums, which
+// rounds otherwise on some machines.
+func (g *group) partsArea(l load) (sum float64) {
+	for _, q := range l.runs {
+		k := g.kinds[q.kind]
+		p := g.job.Parts[k.part]
+		sum += float64(float64(p.Width*p.Height) * float64(q.count*k.parts()))
+	}
+	return sum
+}
+
+// area is that of a sheet in mm².
+func (s Stock) area() float64 { return float64(s.Width*s.Height) - float64(s.Gone.X*s.Gone.Y) }
 
 // parts are the spots of the parts of a block, row by row.
 func (g *group) parts(at spot, gap int64) (all []spot) {

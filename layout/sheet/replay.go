@@ -161,7 +161,7 @@ func (t *trial) anneal(r *random, budget int64, tell func() (goOn bool)) {
 	cost, from := t.cost(), t.steps
 	hot := t.fl.aim / unit * (t.fl.w / unit) / 500
 	for tries := 0; t.steps < budget; tries++ {
-		t.steps += int64(len(t.seq))
+		t.steps += 5 * int64(len(t.seq)) // what it takes to lay what the change doesn't touch
 		c, ok := t.random(r)
 		if !ok {
 			continue

@@ -220,8 +220,8 @@ func (g *group) report(done float64) {
 func (g *group) used() float64 {
 	var parts, sheets float64
 	for _, l := range g.best.loads {
-		parts += float64(l.area) / 1e4
-		sheets += float64(g.bins[l.bin].area)
+		parts += g.partsArea(l)
+		sheets += g.job.Stocks[g.bins[l.bin].stock].area()
 	}
 	if sheets == 0 {
 		return 0

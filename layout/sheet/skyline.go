@@ -115,7 +115,7 @@ func (f *filler) best(gap segment, left, right int64, fl *floor) choice {
 				best = choice{i, before, true, s}
 			}
 		}
-		if best.score == bestMatch || f.inTurn && best.score >= 0 {
+		if best.score == bestMatch || best.score >= 0 && (f.inTurn || looked >= mostLooked) {
 			break
 		}
 		before = i
@@ -125,6 +125,10 @@ func (f *filler) best(gap segment, left, right int64, fl *floor) choice {
 }
 
 const bestMatch = 5
+
+// mostLooked is after how many parts of the sequence the best so far is taken, so that the work on many parts of
+// different sizes stays in bounds.
+const mostLooked = 1000
 
 // match says how well a part matches a gap between walls.
 func match(w, h, gap, high, low, tol int64) int {

@@ -46,14 +46,15 @@ func Strip(ctx context.Context, parts []Part, width, spacing float64, opts Optio
 	band := &Band{Length: float64(s.top-gap) / unitsPerMM, Least: float64(s.least-gap) / unitsPerMM, Stopped: ctx.Err() != nil}
 	copies := make([]int, len(parts))
 	for _, at := range s.spots {
-		band.Placements = append(band.Placements, placed(parts[at.kind], at, 0, &copies[at.kind], at.kind))
+		band.Placements = append(band.Placements, placed(parts[at.kind], at, 0, at.kind, copies[at.kind]))
+		copies[at.kind]++
 	}
 	sortPlacements(band.Placements)
 	return band, nil
 }
 
 // stripSteps is what is spent on a strip with effort 1: some three seconds.
-const stripSteps = 250e6
+const stripSteps = 350e6
 
 type stripSearch struct {
 	room  int64

@@ -49,11 +49,9 @@ func sizeOn(p Part, s Stock, gap int64) size {
 	return z
 }
 
-// placed is a part at a spot; gap is the margin, and copies counts those of its kind.
-func placed(p Part, at spot, margin int64, copies *int, index int) Placement {
-	x, y := mm(at.x+margin), mm(at.y+margin)
-	q := Placement{Part: index, Copy: *copies, At: geom.Pt(x, y)}
-	*copies++
+// placed is a copy of a part at a spot within a margin.
+func placed(p Part, at spot, margin int64, part, copy int) Placement {
+	q := Placement{Part: part, Copy: copy, At: geom.Pt(mm(at.x+margin), mm(at.y+margin))}
 	if at.turned { // clockwise, so that what was its left upper corner lies to the right
 		q.Turn = 90
 		q.At.X = mm(at.x + margin + whole(p.Height))
