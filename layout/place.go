@@ -121,7 +121,7 @@ func packed(ctx context.Context, pieces []laid, size geom.Point, effort float64)
 	if err != nil {
 		return nil, err
 	}
-	if turns && len(result.Sheets) > result.Groups[0].LeastSheets {
+	if turns && len(result.Sheets) > 1 {
 		for i, l := range pieces {
 			if l.turns {
 				job.Parts[i].Turns = sheet.QuarterTurn
