@@ -38,7 +38,11 @@ type entry struct {
 	back    bool    // it is run from its end
 }
 
+// turned is the same run the other way; what is left where it is entered stays.
 func (e entry) turned() entry {
+	if e.in == e.out {
+		return e
+	}
 	e.in, e.out, e.back = e.out, e.in, !e.back
 	return e
 }

@@ -121,10 +121,13 @@ func check(items []Item, o Options) error {
 		if items[i].Op > Cut {
 			return errOp
 		}
-		if items[i].Figure == nil || hollow(items[i].Figure) {
+		if items[i].Figure == nil {
 			continue
 		}
 		b := items[i].Figure.Bounds()
+		if b.Empty() && hollow(items[i].Figure) {
+			continue
+		}
 		if !within(b.Min) || !within(b.Max) {
 			return errFar
 		}

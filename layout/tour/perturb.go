@@ -110,8 +110,8 @@ func (s *search) swap(lo, mid, hi int32) {
 // solve is the best order found within the budget, beginning with the given one, or
 // with one of its own for nil.
 func solve(p *problem, order []stop, b *budget) []stop {
-	if len(p.nodes) < 2 && order != nil {
-		return order
+	if len(p.nodes) <= mostExact {
+		return exact(p, b)
 	}
 	if order == nil {
 		order = construct(p, b)
