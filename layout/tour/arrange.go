@@ -176,16 +176,16 @@ func (t *tour) search() {
 		t.keep()
 	}
 	if !t.anyFree() {
-		t.arrangeAgain()
+		t.arrangeAgain(1)
 		return
 	}
-	t.arrangeAgain()
+	t.arrangeAgain(rounds)
 	t.load(fixed)
 	t.centre()
 	t.arrangeAll(t.steps/2, true)
 	t.enter()
 	t.keep()
-	t.arrangeAgain()
+	t.arrangeAgain(rounds)
 	t.preferCorners(fixed.cost)
 }
 
@@ -193,7 +193,7 @@ func (t *tour) search() {
 const rounds = 3
 
 // arrangeAgain goes on from the plan as it stands, with the entries that it has now.
-func (t *tour) arrangeAgain() {
+func (t *tour) arrangeAgain(rounds int) {
 	for range rounds {
 		before := t.cost()
 		t.arrangeAll(t.steps/8, false)

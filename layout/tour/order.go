@@ -91,7 +91,7 @@ var (
 )
 
 // StepsFor is how many steps a search for so many contours takes unless it is told.
-func StepsFor(contours int) int64 { return 1000 * int64(contours) }
+func StepsFor(contours int) int64 { return 900 * int64(contours) }
 
 // Order puts items into the order in which they are to be run. Figures with nothing to
 // run are left out. The error says that an item or option can't be used; it isn't one

@@ -48,10 +48,10 @@ func (in *instance) rounded(order []int) (sum int) {
 	return sum
 }
 
-// dots are places as marks of a thousandth of a millimetre.
+// dots are places as marks that are entered there, if entries are fixed.
 func dots(places []geom.Point) (items []Item) {
 	for _, p := range places {
-		items = append(items, Item{Op: Mark, Figure: geom.NewPath(p).Line(p.Add(geom.Pt(1e-6, 0))).Open()})
+		items = append(items, Item{Op: Mark, Figure: geom.Rect{Min: p, W: 0.01, H: 0.01}})
 	}
 	return items
 }
@@ -71,7 +71,7 @@ func TestPublished(t *testing.T) {
 			t.Errorf("%s: always the nearest is %d, want %d: a place is wrong", in.name, got, in.greedy)
 		}
 		home := maybe.Is(in.places[0])
-		plan, err := Order(context.Background(), dots(in.places[1:]), Options{From: home, To: home})
+		plan, err := Order(context.Background(), dots(in.places[1:]), Options{From: home, To: home, Fixed: true})
 		foretest.Must(t, err)
 		order := []int{0}
 		for _, r := range plan.Runs {
