@@ -120,15 +120,31 @@ func (t *tour) sweep() (gain float64) {
 			continue
 		}
 		p, q := t.around(k)
+		if p == nil && q == nil || l.looked(p, q) {
+			continue
+		}
 		now := detour(p, q, l.at.in)
 		e := l.nearest(p, q)
 		t.budget.spend(int64(len(l.pieces)))
 		if d := detour(p, q, e.in); d < now-least {
-			l.at = e
+			l.at, l.entered = e, e
 			gain += now - d
 		}
 	}
 	return gain
+}
+
+// looked says whether the best entry between two spots has just been looked for.
+func (l *leaf) looked(p, q *spot) bool {
+	var now [2]spot
+	for k, s := range [2]*spot{p, q} {
+		if s != nil {
+			now[k] = *s
+		}
+	}
+	again := l.between == now && l.entered == l.at
+	l.between, l.entered = now, l.at
+	return again
 }
 
 // around are the spots between which the leaf at place k of the order is run.
@@ -155,14 +171,27 @@ func detour(p, q *spot, s spot) float64 {
 	return d
 }
 
-// nearest is the place of an outline with the least detour.
+// nearest is the place of an outline with the least detour: exact on a line, where the
+// way leaves as it comes, as light from a mirror; on an arc found by narrowing down; on
+// other curves the best of some places.
 func (l *leaf) nearest(p, q *spot) entry {
 	best, least := l.at, math.Inf(1)
 	for k := range l.pieces {
-		e := l.on(k, nearestOn(&l.pieces[k], p, q))
-		if d := detour(p, q, e.in); d < least {
-			best, least = e, d
+		if l.pieces[k].Kind == geom.LineTo {
+			e := l.on(k, nearestOnLine(&l.pieces[k], p, q))
+			if d := detour(p, q, e.in); d < least {
+				best, least = e, d
+			}
+			continue
 		}
+		for c, s := range l.sampled(k) {
+			if d := detour(p, q, s); d < least {
+				best, least = entry{in: s, out: s, piece: k, t: float64(c) / curveSteps}, d
+			}
+		}
+	}
+	if l.pieces[best.piece].Kind == geom.ArcTo {
+		best = l.on(best.piece, narrow(l.pieces[best.piece].Arc(), best.t, p, q))
 	}
 	return best
 }
@@ -170,34 +199,35 @@ func (l *leaf) nearest(p, q *spot) entry {
 // curveSteps is at how many places a curve is looked at.
 const curveSteps = 16
 
-// nearestOn is where on a piece the detour is least: exact on a line, where the way
-// leaves as it comes, as light from a mirror; on an arc found by narrowing down; on
-// other curves the best of some places.
-func nearestOn(piece *geom.Piece, p, q *spot) float64 {
-	switch {
-	case p == nil && q == nil:
-		return 0
-	case piece.Kind == geom.LineTo:
-		return nearestOnLine(piece, p, q)
+// sampled are places evenly on a curve, from its start on.
+func (l *leaf) sampled(k int) []spot {
+	if l.samples == nil {
+		l.samples = make([][]spot, len(l.pieces))
 	}
-	at := func(t float64) float64 { return detour(p, q, spotOf(piece.At(t))) }
-	best, least := 0.0, at(0)
-	for k := 1; k < curveSteps; k++ {
-		if d := at(float64(k) / curveSteps); d < least {
-			best, least = float64(k)/curveSteps, d
+	if l.samples[k] == nil {
+		for c := range curveSteps {
+			l.samples[k] = append(l.samples[k], spotOf(l.pieces[k].At(float64(c)/curveSteps)))
 		}
 	}
-	if piece.Kind != geom.ArcTo {
-		return best
-	}
-	lo, hi := max(best-1.0/curveSteps, 0), min(best+1.0/curveSteps, 1)
+	return l.samples[k]
+}
+
+// narrow is where on an arc the detour is least near t, by golden sections.
+func narrow(arc geom.Arc, t float64, p, q *spot) float64 {
 	const golden = 0.6180339887498949
-	for range 30 {
-		a, b := hi-golden*(hi-lo), lo+golden*(hi-lo)
-		if at(a) <= at(b) {
-			hi = b
+	at := func(t float64) float64 { return detour(p, q, spotOf(arc.At(t))) }
+	lo, hi := max(t-1.0/curveSteps, 0), min(t+1.0/curveSteps, 1)
+	a, b := hi-golden*(hi-lo), lo+golden*(hi-lo)
+	da, db := at(a), at(b)
+	for range 20 {
+		if da <= db {
+			hi, b, db = b, a, da
+			a = hi - golden*(hi-lo)
+			da = at(a)
 		} else {
-			lo = a
+			lo, a, da = a, b, db
+			b = lo + golden*(hi-lo)
+			db = at(b)
 		}
 	}
 	return (lo + hi) / 2

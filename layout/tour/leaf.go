@@ -1,7 +1,9 @@
 package tour
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"foredge/layout/geom"
 )
@@ -27,6 +29,11 @@ type leaf struct {
 	necks  []neck // where bridges are left, in the order of the outline
 	at     entry  // where it is entered now
 	choice []entry
+	// What is kept of looking for the best entry: places on curves, and between which
+	// spots it was looked for last, with what it came to.
+	samples [][]spot
+	between [2]spot
+	entered entry
 }
 
 // An entry is where a leaf is entered and left.
@@ -77,6 +84,11 @@ func newLeaves(items []Item, i int, fixed bool) []leaf {
 			l.boundary = geom.NewBoundary(p)
 		}
 		all = append(all, l)
+	}
+	if it.Op == Cut {
+		slices.SortStableFunc(all, func(a, b leaf) int {
+			return cmp.Compare(math.Abs(a.path.Area()), math.Abs(b.path.Area()))
+		})
 	}
 	return all
 }

@@ -7,6 +7,10 @@ const least = 0.5
 // longestRun is how many nodes Or's move takes along at most.
 const longestRun = 3
 
+// longestRigid is how many nodes are turned round at most where some of them keep their
+// direction: then each of them has to be looked at.
+const longestRigid = 50
+
 // A change is a move that was found worth making.
 type change struct {
 	gain float64
@@ -127,6 +131,9 @@ func (s *search) tryTurn(lo, hi int32, best *change) {
 	out, in := s.out(s.seq[lo-1]), s.in(s.seq[hi+1])
 	var gain float64
 	if s.rigid {
+		if hi-lo > longestRigid {
+			return
+		}
 		gain = s.turnedGain(lo, hi)
 	} else {
 		gain = s.cost(out, s.in(first)) + s.cost(s.out(last), in) - s.cost(out, s.out(last)) - s.cost(s.in(first), in)
