@@ -538,3 +538,34 @@ func TestRefused(t *testing.T) {
 		}
 	}
 }
+
+// Rings in one another, and strips that all cross: what binds them is found without
+// looking at every pair, and the smaller comes first.
+func TestCrowds(t *testing.T) {
+	var rings, strips []Item
+	for i := range 400 {
+		rings = append(rings, Item{Op: Cut, Figure: geom.Circle{R: 201 - 0.5*float64(i)}})
+	}
+	for i := range 200 {
+		at := float64(i)
+		strips = append(strips,
+			Item{Op: Cut, Figure: geom.Rect{Min: geom.Pt(2*at, 0), W: 0.5, H: 500 - at}},
+			Item{Op: Cut, Figure: geom.Rect{Min: geom.Pt(0, 2*at), W: 500 + at, H: 0.5}})
+	}
+	plan := order(t, rings, Options{})
+	for k, r := range plan.Runs {
+		if r.Item != len(rings)-1-k {
+			t.Fatalf("ring %d is run as number %d", r.Item, k)
+		}
+	}
+	if !plan.Mended {
+		t.Error("the rings were given from outside in")
+	}
+	leaves := newTour(context.Background(), strips, Options{})
+	for i, later := range leaves.after {
+		if len(later) > mostCrossed {
+			t.Errorf("strip %d is bound to %d", i, len(later))
+		}
+	}
+	order(t, strips, Options{Steps: maybe.Is[int64](1000)})
+}
