@@ -2,6 +2,7 @@ package motion
 
 import (
 	"math"
+	"slices"
 
 	"foredge/eval/maybe"
 	"foredge/layout/tour"
@@ -92,11 +93,8 @@ func (m *Machine) needs(ops [tour.Cut + 1]bool, travels bool) (all []Need) {
 		}
 		travels = travels || m.Ops[op].OneWay && tour.Op(op) == tour.Engrave
 	}
-	any := travels
-	for _, used := range ops {
-		any = any || used
-	}
-	if _, ok := positive(m.Acceleration); !ok && any {
+	moves := travels || slices.Contains(ops[:], true)
+	if _, ok := positive(m.Acceleration); !ok && moves {
 		all = append(all, Need{What: Acceleration})
 	}
 	if _, ok := positive(m.Travel); !ok && travels {

@@ -153,8 +153,8 @@ func nested(r *rand.Rand) (items []Item) {
 			if r.IntN(4) == 0 || w < 3 || h < 3 {
 				continue
 			}
-			min := box.Min.Add(geom.Pt(w*(float64(i%nx)+0.1), h*(float64(i/nx)+0.1)))
-			in := geom.Box{Min: min, Max: min.Add(geom.Pt(0.8*w, 0.8*h))}
+			at := box.Min.Add(geom.Pt(w*(float64(i%nx)+0.1), h*(float64(i/nx)+0.1)))
+			in := geom.Box{Min: at, Max: at.Add(geom.Pt(0.8*w, 0.8*h))}
 			it := Item{Op: Cut, Part: part}
 			switch r.IntN(4) {
 			case 0:
@@ -347,7 +347,7 @@ func TestBruteForce(t *testing.T) {
 		p.after = bound(n, pairs)
 		b := &budget{ctx: context.Background(), left: 50_000}
 		got := newSearch(p, solveBound(p, true, b), b)
-		if want := tryAll(p); got.total() > want+n2(n) {
+		if want := tryAll(p); got.total() > want+float64(2*n) {
 			t.Errorf("seed %d, %d nodes: %.0f, the best is %.0f", seed, n, got.total(), want)
 		}
 		for i, later := range p.after {
@@ -359,8 +359,6 @@ func TestBruteForce(t *testing.T) {
 		}
 	}
 }
-
-func n2(n int) float64 { return float64(2 * n) }
 
 func tryAll(p *problem) float64 {
 	best := math.Inf(1)
