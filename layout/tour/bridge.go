@@ -3,19 +3,23 @@ package tour
 import (
 	"math"
 
+	"foredge/eval/maybe"
 	"foredge/layout/geom"
 )
 
 // Bridges are necks left uncut in what frees a small piece, so that it neither falls
 // nor tips. The outlines of pieces get them, not the openings in them.
 type Bridges struct {
-	Width float64 // of each neck along the line, in mm; the kerf comes off it
-	Below float64 // mm: only pieces whose larger side is shorter get them
-	Count int     // how many each gets; 2 if 0
+	Width float64       // of each neck along the line, in mm; the kerf comes off it
+	Below float64       // mm: only pieces whose larger side is shorter get them
+	Count maybe.Of[int] // how many each gets, at most 64; 2 if not stated
 }
 
 // A neck is left uncut from one length along an outline to another.
 type neck struct{ from, to float64 }
+
+// mostNecks is how many necks an outline gets at most.
+const mostNecks = 64
 
 // tries is how many places are tried for the necks of one outline.
 const tries = 48
@@ -40,12 +44,8 @@ func (t *tour) bridge(depth []int, b Bridges) {
 // leaveNecks spaces necks evenly, where they lie farthest from the outline's corners. An
 // outline that is too short gets fewer, or none.
 func (l *leaf) leaveNecks(b Bridges) {
-	count := b.Count
-	if count <= 0 {
-		count = 2
-	}
 	// A neck takes at most a quarter of what is cut for it.
-	count = min(count, int(l.length/(4*b.Width)))
+	count := int(min(float64(min(b.Count.Or(2), mostNecks)), l.length/(4*b.Width)))
 	if count < 1 {
 		return
 	}
