@@ -133,7 +133,7 @@ func (l *leaf) stretch(from, to float64) geom.Path {
 			p.Segments = append(p.Segments, part.Segment)
 		}
 	}
-	if piece == last && t < u && to-from < l.length/2 {
+	if piece == last && t < u {
 		add(piece, t, u)
 		return p
 	}

@@ -43,7 +43,7 @@ type Options struct {
 	// Bridges are necks to be left.
 	Bridges maybe.Of[Bridges]
 	// Steps is how many steps a search with fixed entries may take, [StepsFor] the
-	// number of contours if absent; free entries take up to as many again.
+	// number of contours if absent; with free entries it is up to 2.3 times as many.
 	Steps maybe.Of[int64]
 	// Progress, if not nil, is called now and then.
 	Progress func(Progress)

@@ -567,3 +567,37 @@ func TestCrowds(t *testing.T) {
 	}
 	order(t, strips, Options{Steps: maybe.Is[int64](1000)})
 }
+
+// Whatever the form, what is cut and what is left add up to the outline, the necks are
+// as wide as asked, and nothing is cut twice.
+func TestBridgesOfAnyForm(t *testing.T) {
+	forms := map[string]geom.Path{
+		"loop":   geom.NewPath(geom.Pt(0, 0)).Cubic(geom.Pt(30, 0), geom.Pt(0, 30), geom.Pt(0, 0)).Close(),
+		"letter": geom.NewPath(geom.Pt(0, 0)).Arc(geom.Pt(0, 20), geom.Pt(0, 10), true).Close(),
+		"sliver": geom.Polygon(geom.Pt(0, 0), geom.Pt(25, 0.1), geom.Pt(0, 0.2)),
+		"star":   geom.Polygon(geom.Pt(0, 0), geom.Pt(3, 7), geom.Pt(9, 9), geom.Pt(3, 11), geom.Pt(0, 20), geom.Pt(-3, 11), geom.Pt(-9, 9), geom.Pt(-3, 7)),
+	}
+	for name, form := range forms {
+		for count := 1; count <= 7; count++ {
+			for _, width := range []float64{0.05, 0.3, 1, 2} {
+				o := Options{Bridges: maybe.Is(Bridges{Width: width, Below: 100, Count: maybe.Is(count)})}
+				plan := order(t, []Item{{Op: Cut, Figure: form}}, o)
+				paths := plan.Runs[0].Paths
+				what := fmt.Sprintf("%s with %d necks of %g", name, count, width)
+				length := geom.Length(form)
+				want := min(count, int(length/(4*width)))
+				if len(paths) != max(want, 1) {
+					t.Errorf("%s: %d paths, want %d", what, len(paths), want)
+				}
+				var cut float64
+				for k, p := range paths {
+					cut += geom.Length(p)
+					if hop := p.End().Distance(paths[(k+1)%len(paths)].Start); hop > width+1e-6 {
+						t.Errorf("%s: a neck of %g", what, hop)
+					}
+				}
+				foretest.Near(t, what, cut, length-float64(want)*width, 1e-4)
+			}
+		}
+	}
+}
