@@ -207,13 +207,17 @@ func (b *divider) divide(goals []goal, forms []sparse.Affine, vars [][]relation.
 func (p *piece) bend(local []int32) bool {
 	b := &bender{piece: p, local: local}
 	q := p.design.Problem
+	var straight, others []int32
 	for _, r := range p.bends {
 		rel := &q.Sys.Relations[r]
-		p.kinksOf = append(p.kinksOf, len(p.kinks))
+		kinks, n, limits := len(p.kinks), p.n, len(p.limits)
 		a, ok := b.difference(rel)
 		if !ok {
-			return false
+			p.kinks, p.n, p.limits = p.kinks[:kinks], n, p.limits[:limits]
+			others = append(others, r)
+			continue
 		}
+		straight, p.kinksOf = append(straight, r), append(p.kinksOf, kinks)
 		switch rel.Sign {
 		case relation.EQ:
 			p.rows = append(p.rows, a)
@@ -223,6 +227,10 @@ func (p *piece) bend(local []int32) bool {
 			p.limits = append(p.limits, bound{a, ofBend, r, 0})
 		}
 	}
+	if len(others) > 0 && !p.follow(others) {
+		return false
+	}
+	p.bends = straight
 	p.kinksOf = append(p.kinksOf, len(p.kinks))
 	for _, g := range p.goals {
 		var a sparse.Affine
@@ -239,6 +247,62 @@ func (p *piece) bend(local []int32) bool {
 	}
 	p.reduce()
 	return true
+}
+
+// follow reports whether some equations decide nothing of what the goals are about: each
+// gives a dimension of which nothing else speaks, or none but others of them.
+func (p *piece) follow(equations []int32) bool {
+	q := p.design.Problem
+	spoken := map[int32]int{} // of each parameter, by how many
+	speak := func(terms []sparse.Term, by int) {
+		for _, t := range terms {
+			spoken[t.At] += by
+		}
+	}
+	terms := func(r int32) (out []sparse.Term) {
+		for _, v := range q.Vars[r] {
+			if !q.Known[v] {
+				out = append(out, q.VarForm(v).Terms...)
+			}
+		}
+		slices.SortFunc(out, func(a, b sparse.Term) int { return int(a.At) - int(b.At) })
+		return slices.CompactFunc(out, func(a, b sparse.Term) bool { return a.At == b.At })
+	}
+	for _, r := range p.bends {
+		speak(terms(r), 1)
+	}
+	for _, g := range p.goals {
+		for _, v := range g.vars() {
+			if !q.Known[v] {
+				speak(q.VarForm(v).Terms, 1)
+			}
+		}
+	}
+	for _, l := range p.limits {
+		if l.from == ofSpace {
+			speak(q.Space.Forms[l.at].Terms, 1)
+		}
+	}
+	last := func(r int32, given, by *relation.Expr) bool {
+		if q.Sys.Relations[r].Sign != relation.EQ || given.Op != relation.Ref || q.Known[given.Var] || by.Mentions(func(v relation.VarID) bool { return v == given.Var }) {
+			return false
+		}
+		f := q.VarForm(given.Var)
+		return len(f.Terms) == 1 && spoken[f.Terms[0].At] == 1
+	}
+	for found := true; found && len(equations) > 0; {
+		found = false
+		equations = slices.DeleteFunc(equations, func(r int32) bool {
+			rel := &q.Sys.Relations[r]
+			gives := last(r, &rel.Left, &rel.Right) || last(r, &rel.Right, &rel.Left)
+			if gives {
+				speak(terms(r), -1)
+				found = true
+			}
+			return gives
+		})
+	}
+	return len(equations) == 0
 }
 
 // reduce takes the equations out of all else.
