@@ -126,7 +126,7 @@ func (d *Design) best(goals []goal) ([]outcome, bend) {
 	var bent bend
 	curved := part.curved
 	for i, p := range part.pieces {
-		more, by, ok := p.outcomes(int32(i + 1))
+		more, by, ok := p.outcomes(i+1, len(part.pieces))
 		if !ok {
 			for _, g := range p.goals {
 				curved = append(curved, *g)

@@ -14,8 +14,8 @@ import (
 
 // outcomes meets the goals of a piece, and says what becomes of what bends in it; ok is
 // false where nothing was found.
-func (p *piece) outcomes(number int32) (out []outcome, bent bend, ok bool) {
-	f := p.solve()
+func (p *piece) outcomes(number, pieces int) (out []outcome, bent bend, ok bool) {
+	f := p.solve(pieces)
 	if f == nil {
 		return nil, bend{}, false
 	}
@@ -65,7 +65,7 @@ func (p *piece) outcomes(number int32) (out []outcome, bent bend, ok bool) {
 		out = d.add(out, openGoal{goal: g, form: form}, f.value[i], by)
 	}
 	for i := range out {
-		out[i].piece = number
+		out[i].piece = int32(number)
 	}
 	return out, bent, true
 }

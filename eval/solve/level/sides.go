@@ -43,30 +43,36 @@ type find struct {
 // are not so many of them that the work for a piece is bounded.
 type search struct {
 	*piece
-	best *find
-	left int // how often the goals may still be met
+	best  *find
+	tried int // how often the goals have been met
+	until int // the work that is to be left
 }
 
-// The goals of a piece are met so often at the most: less often in a larger piece, so
-// that the work doesn't grow with its square.
+// searching is the steps of work that the search may take for all pieces together. The
+// goals of each may be met so often in any case, and so often at the most.
 const (
-	mostTried  = 600
-	leastTried = 40
-	triedSize  = 60_000
+	searching  = 15_000_000
+	leastTried = 4
+	mostTried  = 2000
 )
 
-// solve finds the sides with which the goals are met best; nil if it finds none.
-func (p *piece) solve() *find {
-	size := p.n + len(p.limits) + len(p.values)
-	s := search{piece: p, left: max(leastTried, min(mostTried, triedSize/(1+size)))}
+// may reports whether the goals may be met once more.
+func (s *search) may() bool {
+	return s.tried < leastTried || s.tried < mostTried && s.design.Problem.Left() > s.until
+}
+
+// solve finds the sides with which the goals are met best, as one of so many pieces; nil
+// if it finds none.
+func (p *piece) solve(pieces int) *find {
+	s := search{piece: p, until: p.design.Problem.Left() - searching/pieces}
 	root := s.meet(nil)
 	if root == nil {
 		return nil
 	}
 	s.dive(root)
 	s.branch(root)
-	if s.left <= 0 && s.best != nil {
-		s.left = leastTried
+	if !s.may() && s.best != nil {
+		s.tried, s.until = 0, p.design.Problem.Left()-searching/pieces
 		s.turn()
 	}
 	return s.best
@@ -93,7 +99,7 @@ func (s *search) branch(f *find) {
 		}
 	}
 	see(f)
-	for len(todo) > 0 && s.left > 0 {
+	for len(todo) > 0 && s.may() {
 		next := todo[len(todo)-1]
 		todo = todo[:len(todo)-1]
 		if !s.hopeless(next.bound) {
@@ -138,7 +144,7 @@ func (s *search) dive(f *find) {
 // turn tries for each kink that the best runs into to lie on another of its sides, as
 // long as that makes it better.
 func (s *search) turn() {
-	for better := true; better && s.left > 0; {
+	for better := true; better && s.may(); {
 		better = false
 		before := s.best
 		fixed := make([]*decision, len(s.kinks))
@@ -148,7 +154,7 @@ func (s *search) turn() {
 		tried := map[int32]bool{}
 		for _, i := range before.acting {
 			b := &s.limits[i]
-			if b.from != ofKink || tried[b.at] || s.left <= 0 {
+			if b.from != ofKink || tried[b.at] || !s.may() {
 				continue
 			}
 			tried[b.at] = true
@@ -265,7 +271,7 @@ func (s *search) ways(k int, f *find) []*decision {
 // meet meets the goals as nearly as they can be with some decisions; nil if those
 // leave nothing.
 func (s *search) meet(by *decision) *find {
-	s.left--
+	s.tried++
 	rows, limits := s.decisions(by)
 	s.design.Problem.Spend(10*(s.n+len(s.limits)), -1)
 	e := linear.Eliminate(rows, s.n)
