@@ -240,7 +240,7 @@ func (d *Design) outcomes(goals []goal, at *point) []outcome {
 	p := d.openGoals(goals, at)
 	var found []float64 // of the parameters, where the values are asked for
 	if at != nil {
-		found = make([]float64, len(q.Space.Uses))
+		found = d.stay(at)
 	}
 	out := make([]outcome, 0, len(p.goals))
 	for i := range p.goals {
@@ -301,6 +301,22 @@ func (d *Design) outcomes(goals []goal, at *point) []outcome {
 		}
 	}
 	return out
+}
+
+// stay is where the parameters are that dimensions are by themselves: what no goal has to
+// do with stays there.
+func (d *Design) stay(at *point) []float64 {
+	q := d.Problem
+	found := make([]float64, len(q.Space.Uses))
+	for v, f := range q.FormOf {
+		if f < 0 || q.Known[v] {
+			continue
+		}
+		if a := &q.Space.Forms[f]; len(a.Terms) == 1 && a.Terms[0].Coef == 1 && a.Const == 0 {
+			found[a.Terms[0].At] = at.values[v]
+		}
+	}
+	return found
 }
 
 // add adds what a goal comes to, held by some limits, unless a default would give
