@@ -274,8 +274,7 @@ func madeBefore(path string) error {
 // ours reports whether a file is as a batch makes them: a cut file, a ticket or a
 // list. Tickets and lists may have notes in them (notes.go).
 func ours(data []byte) bool {
-	return export.Ours(data) || bytes.HasPrefix(data, []byte(ticketBegins)) || bytes.HasPrefix(bytes.TrimPrefix(data, []byte(byteOrderMark)), []byte(tableBegins)) ||
-		bytes.HasPrefix(data, []byte(dataBegins))
+	return export.Ours(data) || isTicket(data) || isTable(data) || bytes.HasPrefix(data, []byte(dataBegins))
 }
 
 // files are the names of those that will be written, as far as they are known.

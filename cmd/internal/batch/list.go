@@ -290,10 +290,15 @@ func ticketFiles(path string) (names []string, ok bool) {
 	}
 	defer f.Close()
 	s := bufio.NewScanner(f)
-	if !s.Scan() || !strings.HasPrefix(s.Text(), ticketBegins) {
-		return nil, false
-	}
-	for s.Scan() {
+	head := false
+	for above := 0; s.Scan(); {
+		if !head {
+			head = isTicketLine(s.Text())
+			if above += len(s.Bytes()) + 1; !head && above > mostAbove {
+				return nil, false
+			}
+			continue
+		}
 		rest, alone := strings.CutPrefix(s.Text(), ticketMakes)
 		if !alone {
 			rest, alone = strings.CutPrefix(s.Text(), ticketRuns)
