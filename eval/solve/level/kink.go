@@ -83,6 +83,23 @@ func (k *kink) band() (over, under float64) {
 	return k.step / 2, k.step / 2
 }
 
+// stair holds what stairs climb along to where they have a height: a little off the
+// edges on which it may be another.
+func (k *kink) stair(height sparse.Affine) []sparse.Affine {
+	over, under := k.band()
+	edge := 1e-6 * k.step
+	low, high := k.args[0].Plus(-1, height), height.Plus(-1, k.args[0])
+	low.Const += over
+	high.Const += under
+	if k.expr.Op != relation.Floor {
+		low.Const -= edge
+	}
+	if k.expr.Op != relation.Ceil {
+		high.Const -= edge
+	}
+	return []sparse.Affine{low, high}
+}
+
 // A bender puts expressions that are straight but for kinks as forms of the
 // parameters of a piece.
 type bender struct {

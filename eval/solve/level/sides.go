@@ -315,22 +315,7 @@ func (s *search) decisions(by *decision) (rows, limits []sparse.Affine) {
 			limits = append(limits, own.Plus(-1, height))
 		default:
 			rows = append(rows, own.Plus(-1, height))
-			// A little off its edges, on which it may be another.
-			over, under := k.band()
-			edge := 0.0
-			if k.expr.Op == relation.Nearest {
-				edge = 1e-6 * k.step
-			}
-			low, high := k.args[0].Plus(-1, height), height.Plus(-1, k.args[0])
-			low.Const += over - edge
-			high.Const += under - edge
-			if k.expr.Op == relation.Floor {
-				high.Const -= 1e-6 * k.step
-			}
-			if k.expr.Op == relation.Ceil {
-				low.Const -= 1e-6 * k.step
-			}
-			limits = append(limits, low, high)
+			limits = append(limits, k.stair(height)...)
 		}
 	}
 	return rows, limits
