@@ -20,6 +20,9 @@ func Crossings(points []Point, p, q Piece) []Point {
 // they cross or touch, and where one ends on the other. Of a stretch that they
 // share it gives the ends.
 func Intersections(points []Point, p, q Piece) []Point {
+	if apart(p, q) {
+		return points
+	}
 	n := len(points)
 	points = Crossings(points, p, q)
 	kept := points[:n]
@@ -39,6 +42,26 @@ func Intersections(points []Point, p, q Piece) []Point {
 		}
 	}
 	return kept
+}
+
+// apart says that the circles of two arcs, or the line and the circle, run by one another,
+// so that there is nothing to look for; the ends of an arc may lie a little off its circle.
+func apart(p, q Piece) bool {
+	const off = 1e-5
+	switch {
+	case p.Kind == ArcTo && q.Kind == ArcTo:
+		r, s, d := p.radius(), q.radius(), p.Center.Distance(q.Center)
+		return d > r+s+off || d < math.Abs(r-s)-off
+	case p.Kind == ArcTo:
+		p, q = q, p
+	case q.Kind == LineTo:
+		u := p.End.Sub(p.From)
+		a, b := u.Cross(q.From.Sub(p.From)), u.Cross(q.End.Sub(p.From))
+		far := 2 * touch * u.Norm()
+		return min(a, b) > far || max(a, b) < -far
+	}
+	u := p.End.Sub(p.From)
+	return math.Abs(u.Cross(q.Center.Sub(p.From))) > (q.radius()+off)*u.Norm()
 }
 
 // near says whether a point lies on the piece, give or take rounding.
