@@ -14,7 +14,8 @@ import (
 // readArt reads a drawing as a mark's braces say, and tells what its maker should
 // know of it; nil if it can't be drawn.
 func (dr *draft) readArt(p *design.Panel, m *design.Artwork) *art.Picture {
-	o := art.Options{Colors: map[string]int{}, Layers: map[string]int{}, Whole: map[int]bool{int(word.Cut): true, 0: m.Op == word.Cut}}
+	o := art.Options{Colors: map[string]int{}, Layers: map[string]int{}, Whole: map[int]bool{int(word.Cut): true, 0: m.Op == word.Cut},
+		Along: map[int]bool{int(word.Mark): true, int(word.Score): true, 0: m.Op == word.Mark || m.Op == word.Score}}
 	if m.Font != nil {
 		o.Font = func(f art.Face) (*lettering.Font, error) { return dr.faceOfArt(*m.Font, f) }
 	}

@@ -20,7 +20,8 @@ func Crossings(points []Point, p, q Piece) []Point {
 // they cross or touch, and where one ends on the other. Of a stretch that they
 // share it gives the ends.
 func Intersections(points []Point, p, q Piece) []Point {
-	if apart(p, q) {
+	const off = 1e-5 // as far as an arc's ends may lie off its circle
+	if Apart(p, q, off) {
 		return points
 	}
 	n := len(points)
@@ -44,24 +45,23 @@ func Intersections(points []Point, p, q Piece) []Point {
 	return kept
 }
 
-// apart says that the circles of two arcs, or the line and the circle, run by one another,
-// so that there is nothing to look for; the ends of an arc may lie a little off its circle.
-func apart(p, q Piece) bool {
-	const off = 1e-5
+// Apart says that two pieces, lines or arcs, come nowhere within d mm of one another, as
+// their circles or lines don't; where it can't be told so quickly it is false.
+func Apart(p, q Piece, d float64) bool {
 	switch {
 	case p.Kind == ArcTo && q.Kind == ArcTo:
-		r, s, d := p.radius(), q.radius(), p.Center.Distance(q.Center)
-		return d > r+s+off || d < math.Abs(r-s)-off
+		r, s, off := p.radius(), q.radius(), p.Center.Distance(q.Center)
+		return off > r+s+d || off < math.Abs(r-s)-d
 	case p.Kind == ArcTo:
 		p, q = q, p
 	case q.Kind == LineTo:
 		u := p.End.Sub(p.From)
 		a, b := u.Cross(q.From.Sub(p.From)), u.Cross(q.End.Sub(p.From))
-		far := 2 * touch * u.Norm()
+		far := d * u.Norm()
 		return min(a, b) > far || max(a, b) < -far
 	}
 	u := p.End.Sub(p.From)
-	return math.Abs(u.Cross(q.Center.Sub(p.From))) > (q.radius()+off)*u.Norm()
+	return math.Abs(u.Cross(q.Center.Sub(p.From))) > (q.radius()+d)*u.Norm()
 }
 
 // near says whether a point lies on the piece, give or take rounding.
