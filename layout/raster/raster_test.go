@@ -142,16 +142,26 @@ func TestOrientation(t *testing.T) {
 			}
 		}
 		exif := "Exif\x00\x00MM\x00\x2a\x00\x00\x00\x08\x00\x01\x01\x12\x00\x03\x00\x00\x00\x01\x00" + string(rune(o)) + "\x00\x00"
-		p := decode(t, withSegment(encodeJPEG(t, img), 0xe1, exif))
-		seen := p.Engrave(p.W, p.H, raster.Levels, raster.Tone{}).Grey
-		w := int(want[0])
-		if p.W != 8*w {
-			t.Errorf("%d: %d by %d", o, p.W, p.H)
-			continue
-		}
-		for i, v := range want[1:] {
-			if got := int(seen[(i/w*8+4)*p.W+i%w*8+4]); got < int(v)-4 || got > int(v)+4 {
-				t.Errorf("%d: block %d is %d, want %d", o, i, got, v)
+		// In a PNG file it stands in a chunk of its own before the picture or behind it (PNG,
+		// 11.3.3.5), here with the lower byte first.
+		file := encodePNG(t, img)
+		held := chunk("eXIf", []byte("II\x2a\x00\x08\x00\x00\x00\x01\x00\x12\x01\x03\x00\x01\x00\x00\x00"+string(rune(o))+"\x00\x00\x00"))
+		for form, data := range map[string][]byte{
+			"JPEG":           withSegment(encodeJPEG(t, img), 0xe1, exif),
+			"PNG":            slices.Concat(file[:33], held, file[33:]),
+			"PNG, behind it": slices.Concat(file[:len(file)-12], held, file[len(file)-12:]),
+		} {
+			p := decode(t, data)
+			seen := p.Engrave(p.W, p.H, raster.Levels, raster.Tone{}).Grey
+			w := int(want[0])
+			if p.W != 8*w {
+				t.Errorf("%s, %d: %d by %d", form, o, p.W, p.H)
+				continue
+			}
+			for i, v := range want[1:] {
+				if got := int(seen[(i/w*8+4)*p.W+i%w*8+4]); got < int(v)-4 || got > int(v)+4 {
+					t.Errorf("%s, %d: block %d is %d, want %d", form, o, i, got, v)
+				}
 			}
 		}
 	}
