@@ -246,14 +246,46 @@ func Encode(sheets []Sheet, encoders []export.Encoder, name string, of export.Or
 	var files []disk.File
 	for _, s := range sheets {
 		for _, enc := range encoders {
-			var b bytes.Buffer
-			if err := enc.Encode(&b, s.Drawing); err != nil {
+			data, err := encode(enc, s.Drawing)
+			if err != nil {
 				return nil, fmt.Errorf("%s can't be written as %s: %w", name, enc.Name(), err)
 			}
-			files = append(files, disk.File{Path: path(s.Suffix, enc.Extension()), Data: export.Mark(b.Bytes(), of)})
+			files = append(files, disk.File{Path: path(s.Suffix, enc.Extension()), Data: export.Mark(data, of)})
 		}
 	}
 	return files, nil
+}
+
+// largeFile is how many bytes a file has, at least, that is first measured and then written
+// into just the room that it takes: a grey picture of dots can make 200 MB of DXF, and what
+// grows as it is written takes up to three times as much. markRoom is for its mark.
+const (
+	largeFile = 8 << 20
+	markRoom  = 4 << 10
+)
+
+func encode(enc export.Encoder, d *layout.Drawing) ([]byte, error) {
+	var b measured
+	if err := enc.Encode(&b, d); err != nil || b.n <= largeFile {
+		return b.held.Bytes(), err
+	}
+	whole := bytes.NewBuffer(make([]byte, 0, b.n+markRoom))
+	b.held = bytes.Buffer{}
+	err := enc.Encode(whole, d)
+	return whole.Bytes(), err
+}
+
+// A measured buffer holds what is written, but only counts it past [largeFile].
+type measured struct {
+	held bytes.Buffer
+	n    int
+}
+
+func (m *measured) Write(p []byte) (int, error) {
+	if m.n += len(p); m.n <= largeFile {
+		return m.held.Write(p)
+	}
+	return len(p), nil
 }
 
 // Write puts the files of a result on the disk, all or none. What foredge didn't
