@@ -89,8 +89,8 @@ func TestInkedPlaceByPlace(t *testing.T) {
 				for i := 1; i < len(line); i++ {
 					d = min(d, geom.Line(line[i-1], line[i]).Distance(x))
 				}
-				corner := x.Y < 30 || x.Y > 60 // where lines turn, their corners reach farther
-				return d > width/2, math.Abs(d-width/2) > 1e-3 && (!corner || d < width/2)
+				corner := x.Y < 30 || x.Y > 60 // where lines turn, their corners reach farther, or are cut off
+				return d > width/2, math.Abs(d-width/2) > 1e-3 && !corner
 			})
 	}
 	r := rand.New(rand.NewPCG(13, 14))
