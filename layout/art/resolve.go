@@ -291,10 +291,10 @@ func (a *area) outlines() ([]Contour, *Error) {
 
 // outlines gives those of what is inked, and the paths of which none could be found.
 func (r *arrangement) outlines() (out []Contour, failed map[int]bool) {
-	out = r.whole()
-	list, lost, failed := r.joined()
+	out, lost, failed := r.joined()
+	out = append(out, r.whole()...)
 	r.lost = append(r.lost, lost...)
-	return append(out, list...), failed
+	return out, failed
 }
 
 // joined gives the outlines of what hangs together, and the paths of which none could be
