@@ -144,7 +144,7 @@ func (t *teller) severalOf(d *diag.Diagnostic, id relation.VarID) bool {
 	found := false
 	for i := range t.System.Relations {
 		r := &t.System.Relations[i]
-		if r.Role == relation.Own || r.Sign != relation.EQ || r.Hides(id) || !slices.Equal(t.unknown(r), []relation.VarID{id}) {
+		if r.Role == relation.Own || r.Sign != relation.EQ || r.Bench != t.System.Vars[id].Bench || r.Hides(id) || !slices.Equal(t.unknown(r), []relation.VarID{id}) {
 			continue
 		}
 		d.Note(r.At, "this line alone gives several values, or none: a limit may say which is meant")
