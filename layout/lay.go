@@ -68,6 +68,7 @@ type Laid struct {
 type Use struct {
 	Stock string
 	At    source.Span // a part that is cut from it
+	Count bool        // how much there is of it counts: offcuts or a number of sheets are stated
 	sheet.Group
 	// Left are the sizes of what is left of offcuts and of sheets that were begun, along
 	// their width and height, in mm.
@@ -102,7 +103,8 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, effort f
 			return nil, err
 		}
 		if use != nil {
-			u := Use{Stock: stock, At: of[stock][0].part.At, Group: *use}
+			supply := supplies[stock]
+			u := Use{Stock: stock, At: of[stock][0].part.At, Count: len(supply.Offcuts) > 0 || supply.Quantity.Present(), Group: *use}
 			for _, p := range pages {
 				u.Left = append(u.Left, p.left...)
 			}

@@ -84,7 +84,9 @@ func (s *Session) Draw(ctx context.Context, solved *design.Design, opts Options)
 	}
 	whole.For = Looking
 	for _, u := range laid.Stocks {
-		diags.Add(used(u, solved.Unit))
+		if u.Sheets > 1 || u.Count {
+			diags.Add(used(u, solved.Unit))
+		}
 	}
 	return slices.Concat(sheetsOf(laid.Sheets), []Sheet{whole}, insides), diags
 }
