@@ -4,6 +4,7 @@ import (
 	_ "embed"
 	"fmt"
 	"html"
+	"path/filepath"
 	"strings"
 
 	"foredge/cmd/internal/driver"
@@ -92,9 +93,9 @@ func (p *page) ticks(w *writer) {
 	w.put("<h2>To cut</h2>\n<ul class=\"ticks\">\n")
 	for _, s := range p.Sheets {
 		if s.Inside != nil {
-			w.put("<li><label><input type=\"checkbox\"><span><b>%s</b>: first the inside of the sheet, turned over</span></label></li>\n", strings.Join(s.InsideFiles, ", "))
+			w.put("<li><label><input type=\"checkbox\"><span><b>%s</b>: first the inside of the sheet, turned over</span></label></li>\n", files(s.InsideFiles))
 		}
-		w.put("<li><label><input type=\"checkbox\"><span><b>%s</b>: %s on %s</span></label></li>\n", strings.Join(s.Files, ", "), count(len(s.Rows), "part"), s.on(p.Unit))
+		w.put("<li><label><input type=\"checkbox\"><span><b>%s</b>: %s on %s</span></label></li>\n", files(s.Files), count(len(s.Rows), "part"), s.on(p.Unit))
 	}
 	w.put("</ul>\n")
 }
@@ -104,7 +105,7 @@ func (p *page) stocks(w *writer) {
 	if len(p.Uses) == 0 {
 		return
 	}
-	w.put("<h2>What it takes</h2>\n<div class=\"wide\" tabindex=\"0\" role=\"region\" aria-label=\"What it takes\">\n<table>\n<thead><tr><th scope=\"col\">stock</th><th scope=\"col\" class=\"number\">sheets and offcuts</th><th scope=\"col\" class=\"number\">used</th><th scope=\"col\" class=\"number\">at least</th><th scope=\"col\" class=\"number\">cost</th></tr></thead>\n<tbody>\n")
+	w.put("<h2>What it takes</h2>\n<div class=\"wide\" tabindex=\"0\" role=\"region\" aria-label=\"What it takes\">\n<table>\n<thead><tr><th scope=\"col\">stock</th><th scope=\"col\" class=\"number\">pieces</th><th scope=\"col\" class=\"number\">used</th><th scope=\"col\" class=\"number\">at least</th><th scope=\"col\" class=\"number\">cost</th></tr></thead>\n<tbody>\n")
 	for _, u := range p.Uses {
 		cost := "–"
 		if money, ok := u.Cost.Get(); ok {
@@ -112,7 +113,7 @@ func (p *page) stocks(w *writer) {
 		}
 		w.put("<tr><th scope=\"row\">%s</th><td class=\"number\">%d</td><td class=\"number\">%.0f %%</td><td class=\"number\">%d</td><td class=\"number\">%s</td></tr>\n", stockName(u.Stock), u.Sheets, 100*u.Used, u.LeastSheets, cost)
 	}
-	w.put("</tbody>\n</table>\n</div>\n<p class=\"quiet\">used: the share of the sheets and offcuts that parts cover. at least: fewer sheets and offcuts can't hold the parts, whatever the way they are laid.</p>\n")
+	w.put("</tbody>\n</table>\n</div>\n<p class=\"quiet\">pieces: sheets and offcuts. used: the share of them that parts cover. at least: fewer can't hold the parts, whatever the way they are laid.</p>\n")
 	for _, u := range p.Uses {
 		if len(u.Left) == 0 {
 			continue
@@ -136,6 +137,15 @@ func (p *page) lots(w *writer) {
 		w.put("<li><label><input type=\"checkbox\"><span><b>%s</b>%s: %s on %s</span></label></li>\n", say, times, count(l.Parts, "part"), strings.Join(l.Sheets, ", "))
 	}
 	w.put("</ul>\n")
+}
+
+// files are those of one drawing, of which one is run: market-day-birch-1.svg or .dxf.
+func files(names []string) string {
+	said := names[0]
+	for _, name := range names[1:] {
+		said += " or " + filepath.Ext(name)
+	}
+	return said
 }
 
 func stockName(name string) string {
@@ -203,12 +213,22 @@ func (s *pageSheet) figure(w *writer, p *page, d *layout.Drawing, alt, caption s
 		high := min(0.5*box.Height(), 1.4*box.Width()/float64(len(number)), largestNumber)
 		c := box.Center()
 		w.put("<text class=\"number-on\" transform=\"translate(%s %s) scale(%s)\"><title>%s</title>%s</text>\n", mm(c.X), mm(c.Y), mm(high), part.Name, number)
+		if small := min(0.2*box.Height(), 1.5*box.Width()/float64(len(part.Name)), largestName); small >= smallestName {
+			w.put("<text class=\"number-on name-on\" aria-hidden=\"true\" transform=\"translate(%s %s) scale(%s)\">%s</text>\n", mm(c.X), mm(c.Y+0.5*high+small), mm(small), part.Name)
+		}
 	}
 	w.put("</svg>\n<figcaption>%s</figcaption>\n</figure>\n", caption)
 }
 
 // largestNumber is how high in mm the number of a part stands at the most.
 const largestNumber = 28
+
+// largestName and smallestName are how high in mm its name stands below the number; where it
+// would be smaller only the list beside the picture has it.
+const (
+	largestName  = 9
+	smallestName = 3
+)
 
 // drawPart draws what is done to a part, one path for each way.
 func drawPart(w *writer, p *layout.Part, plain bool) {
