@@ -24,6 +24,8 @@ type group struct {
 	best    plan
 
 	budget    int64
+	patience  int
+	effort    float64
 	progress  func(Progress)
 	cancelled func() bool
 	least     bounds
