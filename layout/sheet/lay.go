@@ -84,7 +84,7 @@ func groupsOf(job *Job, opts Options) ([]*group, error) {
 		for _, b := range g.bins {
 			b.tol = smallest * tolerance / 100
 		}
-		g.budget = int64((stepsAtLeast + stepsAPart*float64(parts)) * effort(opts))
+		g.budget = int64(min(stepsAtMost, stepsAtLeast+stepsAPart*float64(parts)) * effort(opts))
 		g.effort = effort(opts)
 		g.patience = int((turnsAtLeast + turnsAPart*float64(parts)) * max(1, g.effort))
 		g.least = g.bound()

@@ -83,7 +83,10 @@ for n, s in enumerate(data):
         over = scale(inside[i], -1, 1, origin=(w / 2, 0))
         if over.symmetric_difference(p).area > 1e-6 * p.length:
             answer.append(f"sheet {n}: part {i} is out of register")
+        a = p.buffer(s["spacing"] + 1).bounds
         for j in range(i):
+            b = parts[j].bounds
+            if a[0] > b[2] or b[0] > a[2] or a[1] > b[3] or b[1] > a[3]: continue
             near = 0 if s["Block"][i] == s["Block"][j] else s["spacing"]
             if p.distance(parts[j]) < near - 1e-5 or p.intersection(parts[j]).area > 1e-5 * p.length:
                 answer.append(f"sheet {n}: parts {i} and {j} are too near")

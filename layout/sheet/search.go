@@ -6,6 +6,7 @@ import "slices"
 const (
 	stepsAtLeast = 60e6
 	stepsAPart   = 150e3
+	stepsAtMost  = 1e9
 
 	// It ends earlier after so many turns that have brought nothing.
 	turnsAtLeast = 3000
@@ -30,7 +31,7 @@ func (g *group) improve() {
 		}
 		was := g.best.score
 		g.ruin()
-		g.f.steps += 100
+		g.f.steps += int64(500 + 2*len(g.best.loads)) // what it takes beside looking at parts
 		if since++; g.best.score.compare(was) < 0 {
 			since = 0
 		} else if len(g.best.rest) == 0 && g.best.score[1] <= g.least.value {
