@@ -177,6 +177,27 @@ func growths() []growth {
 				return sprintf("cutout c%d { shape = round 0.2; head = max(c%d.head + 0.3, tail / 300) }\n", i, i-1)
 			}))
 		}},
+		{name: "boxes of which each three have a limit", n: 200, text: func(n int) string {
+			return board(100, each(n, func(i int) string { return sprintf("region r%d { width = 5; prefer height = %d }\n", i, 3+i%7) })+
+				each(n, func(i int) string {
+					return sprintf("r%d.height + r%d.height + r%d.height <= %d\n", i, (i+1)%n, (i+7)%n, 9+i%4)
+				}))
+		}},
+		{name: "boxes that keep apart on either side", n: 200, text: func(n int) string {
+			return wide(900, each(n, func(i int) string {
+				return sprintf("region r%d { width = 5; height = 5; head = 5; prefer spine = %d }\n", i, 3+7*i%800)
+			})+each(n-1, func(i int) string { return sprintf("abs(r%d.spine - r%d.spine) >= 3\n", i, i+1) }))
+		}},
+		{name: "a board as wide as the farthest of many", n: 200, text: func(n int) string {
+			args := make([]string, n)
+			for i := range args {
+				args[i] = sprintf("r%d.spine + 5", i)
+			}
+			return "panel p {\n  height = 100; thick = 3\n  width = max(" + strings.Join(args, ", ") + ")\n  prefer width = 60\n" +
+				each(n, func(i int) string {
+					return sprintf("region r%d { width = 3; height = 5; head = 5; prefer spine = %d }\n", i, 3+7*i%100)
+				}) + "}\n"
+		}},
 		{name: "checks that fail", n: 500, text: func(n int) string {
 			return board(50, each(n, func(i int) string { return sprintf("check width >= %d else \"small\"\n", 101+i) }))
 		}},
