@@ -430,8 +430,8 @@ func (c *compiler) idleEase(s *ast.Relation, t *resolve.Thing) {
 
 // warnEase warns of an ease that does nothing.
 func (c *compiler) warnEase(d *draft, s *ast.Relation) {
-	if !names(s.First, dim.Ease) || unsure(d) {
-		return
+	if _, own := d.thing.Kind.Dim(dim.Ease.String()); !own || !names(s.First, dim.Ease) || unsure(d) {
+		return // of a region's line, say, it is the panel's
 	}
 	covers := d.thing.Covers != nil || d.thing.CoverOf != nil
 	if d.Kind == kind.Row && covers {
