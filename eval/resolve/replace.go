@@ -57,7 +57,7 @@ func shared(one, other string) int {
 // stands, or of what is in that: the name that stands alone on one of its sides, and
 // of two the one of which [OnLeft] says so.
 func (t *Thing) about(whole *Thing, left, right ast.Expr) stated {
-	return t.nearer(t.namedIn(whole, left), t.namedIn(whole, right))
+	return t.nearer(func(e ast.Expr) stated { return t.namedIn(whole, e) }, left, right)
 }
 
 // aboutAround is [Thing.about] for an own line of t, which may also speak of the
@@ -73,15 +73,19 @@ func (t *Thing) aboutAround(left, right ast.Expr) stated {
 		}
 		return stated{}
 	}
-	return t.nearer(full(left), full(right))
+	return t.nearer(full, left, right)
 }
 
-// nearer is that of two names of which a line in t is about.
-func (t *Thing) nearer(left, right stated) stated {
-	if left.of == nil || right.of != nil && left.of != t && !OnLeft(t.Path(), left.of.Path(), right.of.Path()) {
-		return right
+// nearer is what a line in t is about, of what its sides mean.
+func (t *Thing) nearer(means func(ast.Expr) stated, left, right ast.Expr) stated {
+	l := means(left)
+	if l.of == t {
+		return l // nothing is nearer
 	}
-	return left
+	if r := means(right); l.of == nil || r.of != nil && !OnLeft(t.Path(), l.of.Path(), r.of.Path()) {
+		return r
+	}
+	return l
 }
 
 // namedIn finds what a name means in t, in what t stands in, and so on up to whole. A
