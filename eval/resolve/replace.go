@@ -320,7 +320,6 @@ func (f *File) fileLine(t *Thing, l *Line) {
 	})
 }
 
-
 // own reports whether an own line states it.
 func (s stated) own() bool {
 	layer, ok := s.of.states[s.name]
