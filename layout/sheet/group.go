@@ -55,13 +55,6 @@ type score [5]int64
 
 func (s score) compare(t score) int { return slices.Compare(s[:], t[:]) }
 
-func (s score) plus(t score) score {
-	for i := range s {
-		s[i] += t[i]
-	}
-	return s
-}
-
 // scoreOf adds up what loads and the rest make.
 func (g *group) scoreOf(loads []load, rest []run) score {
 	var s score
