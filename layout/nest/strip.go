@@ -1,0 +1,186 @@
+package nest
+
+import (
+	"context"
+	"math"
+
+	"foredge/layout/geom"
+	"foredge/layout/sheet"
+)
+
+// A Strip is what came of laying parts on a strip.
+type Strip struct {
+	Placements []sheet.Placement
+	Length     float64 // of strip that is used, margins included, mm
+	// Density is the share of that length of strip that the parts cover.
+	Density float64
+	Steps   int // places tried
+}
+
+// OnStrip lays parts on a strip that is so wide in mm, along Y, and as long as need
+// be, along X, such that as little length as possible is used.
+func OnStrip(ctx context.Context, job Job, width float64) (Strip, error) {
+	l, err := job.prepare()
+	if err != nil {
+		return Strip{}, err
+	}
+	edge := units(job.Margin) - units(job.Spacing/2)
+	high := units(width) - 2*edge
+	long, widest := 0.0, 0.0
+	for i, p := range l.pieces {
+		least := math.Inf(1)
+		for _, o := range p.turned {
+			if o.box.Height() <= high {
+				least = min(least, o.box.Width())
+			}
+		}
+		if math.IsInf(least, 1) {
+			return Strip{}, &PartError{l.part[i], ErrTooLarge}
+		}
+		long, widest = long+least, max(widest, least)
+	}
+	bins := []geom.Box{{Max: geom.Point{X: long, Y: high}}}
+	start := newField(l.pieces, bins, nil, l.kinds.count, job.Seed, 0)
+	if over := start.lay(50); len(over) > 0 {
+		return Strip{}, &PartError{l.part[over[0]], ErrTooLarge}
+	}
+	best := start.save()
+	used := func(spots []spot) float64 {
+		right := 0.0
+		for _, s := range spots {
+			right = max(right, s.bounds().Max.X)
+		}
+		return right
+	}
+	t := &team{ctx: ctx, budget: job.Steps, best: best, value: used(best), least: widest}
+	if job.Progress != nil {
+		t.told = func(steps int, value float64) {
+			job.Progress(Progress{Steps: steps, Of: job.Steps, Used: mm(value + 2*edge)})
+		}
+	}
+	t.run(func(m *member) {
+		f := newField(l.pieces, bins, nil, l.kinds.count, job.Seed, uint64(m.number)+1)
+		m.field = f
+		f.shrink(m)
+	})
+	out := Strip{Steps: t.steps, Length: mm(t.value + 2*edge)}
+	out.Placements = l.placements(t.best, 0, geom.Point{X: -edge, Y: -edge})
+	out.Density = l.area / (out.Length * width)
+	return out, nil
+}
+
+// shrink makes a strip shorter and parts what then overlaps, again and again.
+// A first phase goes on from several ways in which pieces nearly fitted; in the
+// last fifth of the work the steps get finer and finer.
+func (f *field) shrink(m *member) {
+	step := 0.02
+	for !m.over() {
+		explore := m.spent() < 0.8
+		spots, length := m.take()
+		if !explore {
+			left := (1 - m.spent()) / 0.2
+			step = min(step, 0.0005*left+0.00001)
+		}
+		f.load(spots)
+		f.shorten(max(m.team.least, math.Floor(length*(1-step))), length)
+		f.forget()
+		ok := false
+		if explore {
+			ok = f.explore(m)
+		} else {
+			ok = f.separate(patience{rounds: 100, strikes: 5}, m.more)
+		}
+		if ok {
+			m.found(f.save(), f.bins[0].Max.X)
+			step = min(0.02, step*1.5)
+		} else if explore {
+			step = max(0.0005, step/2)
+		} else {
+			step = max(0.00001, step*0.8)
+		}
+	}
+}
+
+// explore parts pieces, and where it can't, swaps two and tries once more.
+func (f *field) explore(m *member) bool {
+	type failure struct {
+		spots []spot
+		total float64
+	}
+	var pool []failure
+	for range 8 {
+		if f.separate(patience{rounds: 200, strikes: 3}, m.more) {
+			return true
+		}
+		if !m.more() {
+			return false
+		}
+		t := failure{f.save(), f.total()}
+		k := 0
+		for k < len(pool) && pool[k].total <= t.total {
+			k++
+		}
+		pool = append(pool, failure{})
+		copy(pool[k+1:], pool[k:])
+		pool[k] = t
+		pick := min(len(pool)-1, int(math.Abs(f.rng.NormFloat64()*0.25)*float64(len(pool))))
+		f.load(pool[pick].spots)
+		f.swap()
+	}
+	return false
+}
+
+// shorten makes the strip of some length so much shorter: what lies right of a place
+// drawn at random moves left.
+func (f *field) shorten(to, from float64) {
+	f.bins[0].Max.X = to
+	at := float64(f.rng.Float64() * to)
+	for i := range f.pieces {
+		s := f.spots[i]
+		if f.boxes[i].Center().X > at {
+			s.x -= from - to
+		}
+		for k := 0; f.room(s.o, 0).Empty() && k < len(f.pieces[i].turned); k++ {
+			s.o = f.pieces[i].turned[k]
+		}
+		s.x, s.y = inside(f.room(s.o, 0), math.Round(s.x), math.Round(s.y))
+		f.spots[i] = s
+	}
+	f.load(f.save())
+}
+
+// swap exchanges the places of two of the larger pieces that differ.
+func (f *field) swap() {
+	largest := 0.0
+	for _, p := range f.pieces {
+		largest = max(largest, p.size)
+	}
+	var large []int
+	for i, p := range f.pieces {
+		if p.size >= largest/2 {
+			large = append(large, i)
+		}
+	}
+	for range 20 {
+		a, b := large[f.rng.IntN(len(large))], large[f.rng.IntN(len(large))]
+		if f.spots[a].o == f.spots[b].o {
+			continue
+		}
+		pa, pb := f.boxes[a].Center(), f.boxes[b].Center()
+		f.put(a, f.centred(a, f.spots[b].bin, pb))
+		f.put(b, f.centred(b, f.spots[a].bin, pa))
+		return
+	}
+}
+
+// centred is a spot for a piece whose box is about a point, as nearly as it fits.
+func (f *field) centred(i, bin int, at geom.Point) spot {
+	o := f.pieces[i].turned[f.rng.IntN(len(f.pieces[i].turned))]
+	room := f.room(o, bin)
+	if room.Empty() {
+		return f.spots[i]
+	}
+	c := o.box.Center()
+	x, y := inside(room, math.Round(at.X-c.X), math.Round(at.Y-c.Y))
+	return spot{o: o, bin: bin, x: x, y: y}
+}
