@@ -31,7 +31,8 @@ type edge struct{ nx, ny, c float64 }
 // A hull is one convex polygon of a contact: its box and its edges.
 type hull struct {
 	box    geom.Box
-	lo, hi int32 // among the contact's edges
+	lo, hi int32   // among the contact's edges
+	size   float64 // that of the lesser of the two pieces: the root of its area
 }
 
 // A contact tells how two shapes lie to each other: it is the set of all places
@@ -45,6 +46,7 @@ type contact struct {
 	box   geom.Box
 	hulls []hull
 	edges []edge
+	rim   []geom.Point // where each edge begins
 }
 
 func newContact(key uint64, moving, fixed *turned) *contact {
@@ -52,15 +54,15 @@ func newContact(key uint64, moving, fixed *turned) *contact {
 	c.hulls = make([]hull, 0, len(moving.pieces)*len(fixed.pieces))
 	for _, a := range moving.pieces {
 		for _, b := range fixed.pieces {
-			c.add(difference(b, a), moving.rounded || fixed.rounded)
+			c.add(difference(b, a), math.Sqrt(min(area(a), area(b))), moving.rounded || fixed.rounded)
 		}
 	}
 	return c
 }
 
 // add adds a convex polygon of places.
-func (c *contact) add(ring convex, rounded bool) {
-	h := hull{box: bounds(ring), lo: int32(len(c.edges))}
+func (c *contact) add(ring convex, size float64, rounded bool) {
+	h := hull{box: bounds(ring), lo: int32(len(c.edges)), size: size}
 	for k, p := range ring {
 		q := ring[(k+1)%len(ring)]
 		ex, ey := q.X-p.X, q.Y-p.Y
@@ -80,6 +82,7 @@ func (c *contact) add(ring convex, rounded bool) {
 			continue
 		}
 		c.edges = append(c.edges, e)
+		c.rim = append(c.rim, p)
 	}
 	if rounded {
 		h.box = h.box.Grow(turnedBack)
@@ -89,12 +92,14 @@ func (c *contact) add(ring convex, rounded bool) {
 	c.hulls = append(c.hulls, h)
 }
 
-// depth is how far a place lies inside, in units: the greatest of all convex polygons
-// of the least way out of each (penetration depth: Y. Umetani and others,
-// "Solving the irregular strip packing problem via guided local search for
-// overlap minimization", 2009). It is 0 outside.
+// depth is how badly two shapes overlap at a place, in units: the root of the sum, over
+// all pairs of convex pieces, of the least way out of each times the size of the lesser
+// of both, which is much like the root of the area in which they overlap
+// (penetration depth: Y. Umetani and others, "Solving the irregular strip packing problem
+// via guided local search for overlap minimization", 2009; its product with a size and
+// the root: Gardeyn and others, as named at search). It is 0 outside.
 func (c *contact) depth(x, y float64) float64 {
-	deepest := 0.0
+	sum := 0.0
 	for k := range c.hulls {
 		h := &c.hulls[k]
 		if x <= h.box.Min.X || x >= h.box.Max.X || y <= h.box.Min.Y || y >= h.box.Max.Y {
@@ -103,22 +108,21 @@ func (c *contact) depth(x, y float64) float64 {
 		least := math.Inf(1)
 		for _, e := range c.edges[h.lo:h.hi] {
 			d := e.c - float64(e.nx*x) - float64(e.ny*y)
-			if d <= deepest {
-				least = 0
-				break
-			}
 			if d < least {
+				if d <= 0 {
+					least = 0
+					break
+				}
 				least = d
 			}
 		}
-		if least > deepest {
-			deepest = least
-		}
+		sum += float64(least * h.size)
 	}
-	return deepest
+	return math.Sqrt(sum)
 }
 
-// wayOut is depth with the direction of the way out.
+// wayOut is the deepest of the least ways out of the convex polygons at a place, in
+// units, and its direction.
 func (c *contact) wayOut(x, y float64) (deepest, nx, ny float64) {
 	for k := range c.hulls {
 		h := &c.hulls[k]

@@ -3,6 +3,7 @@ package nest
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"foredge/layout/geom"
 )
@@ -11,6 +12,7 @@ import (
 type piece struct {
 	turned []*turned
 	size   float64 // the square root of its area, in units
+	scale  float64 // the fourth root of that
 }
 
 // A spot is where a piece lies: turned, in a bin, its origin at whole units.
@@ -20,13 +22,14 @@ type spot struct {
 	x, y float64
 }
 
-// A field holds pieces in bins, which may overlap, and knows by how much. Bins lie
-// side by side in one plane, so far apart that what lies in one meets nothing of another.
+// A field holds pieces in bins, where they may overlap, and knows by how much.
 type field struct {
 	pieces []piece
 	bins   []geom.Box
+	open   []int      // the bins in which pieces may lie
 	spots  []spot     // of the pieces, then of what is fixed
 	boxes  []geom.Box // of the spots
+	in     [][]int32  // which spots are in each bin
 	// weight and overlap are of every piece with every spot: how much its overlap
 	// counts, and how deep it is in units.
 	weight, overlap []float64
@@ -43,8 +46,14 @@ func newField(pieces []piece, bins []geom.Box, fixed []spot, shapes int, seed, s
 	}
 	f.spots = append(f.spots, fixed...)
 	f.boxes = make([]geom.Box, len(f.spots))
+	f.in = make([][]int32, len(bins))
+	for b := range bins {
+		f.open = append(f.open, b)
+	}
 	for k := n; k < len(f.spots); k++ {
-		f.boxes[k] = f.spots[k].bounds()
+		s := f.spots[k]
+		f.boxes[k] = s.bounds()
+		f.in[s.bin] = append(f.in[s.bin], int32(k))
 	}
 	f.weight = make([]float64, n*len(f.spots))
 	f.overlap = make([]float64, n*len(f.spots))
@@ -59,7 +68,7 @@ func (s spot) bounds() geom.Box {
 	}
 }
 
-// rooms is where the origin of a shape may lie in a bin; empty if it doesn't fit.
+// room is where the origin of a shape may lie in a bin; empty if it doesn't fit.
 func (f *field) room(o *turned, bin int) geom.Box {
 	b := f.bins[bin]
 	return geom.Box{
@@ -75,20 +84,20 @@ func inside(room geom.Box, x, y float64) (float64, float64) {
 
 // cost is the weighted depth to which a piece would overlap others at a spot. It
 // stops counting at a limit.
-func (f *field) cost(i int, o *turned, x, y, limit float64) float64 {
+func (f *field) cost(i int, s spot, limit float64) float64 {
 	f.steps++
-	minX, maxX := o.box.Min.X+x, o.box.Max.X+x
-	minY, maxY := o.box.Min.Y+y, o.box.Max.Y+y
+	minX, maxX := s.o.box.Min.X+s.x, s.o.box.Max.X+s.x
+	minY, maxY := s.o.box.Min.Y+s.y, s.o.box.Max.Y+s.y
 	m := len(f.spots)
 	row := f.weight[i*m : i*m+m]
 	sum := 0.0
-	for j := range f.boxes {
+	for _, j := range f.in[s.bin] {
 		b := &f.boxes[j]
-		if b.Min.X >= maxX || b.Max.X <= minX || b.Min.Y >= maxY || b.Max.Y <= minY || j == i {
+		if b.Min.X >= maxX || b.Max.X <= minX || b.Min.Y >= maxY || b.Max.Y <= minY || int(j) == i {
 			continue
 		}
-		s := &f.spots[j]
-		if d := f.contacts.of(o, s.o).depth(x-s.x, y-s.y); d > 0 {
+		t := &f.spots[j]
+		if d := f.contacts.of(s.o, t.o).depth(s.x-t.x, s.y-t.y); d > 0 {
 			if sum += float64(d * row[j]); sum >= limit {
 				return sum
 			}
@@ -111,20 +120,44 @@ func (f *field) costNow(i int) float64 {
 
 // put lays a piece and works out what it overlaps.
 func (f *field) put(i int, s spot) {
+	f.place(i, s)
 	m := len(f.spots)
-	f.spots[i], f.boxes[i] = s, s.bounds()
-	a := &f.boxes[i]
-	for j := range f.boxes {
-		d := 0.0
-		b := &f.boxes[j]
-		if j != i && s.o != nil && f.spots[j].o != nil &&
-			b.Min.X < a.Max.X && b.Max.X > a.Min.X && b.Min.Y < a.Max.Y && b.Max.Y > a.Min.Y {
-			d = f.contacts.of(s.o, f.spots[j].o).depth(s.x-f.spots[j].x, s.y-f.spots[j].y)
+	row := f.overlap[i*m : i*m+m]
+	for j, d := range row {
+		if row[j] = 0; d > 0 && j < len(f.pieces) {
+			f.overlap[j*m+i] = 0
 		}
-		f.overlap[i*m+j] = d
+	}
+	a := &f.boxes[i]
+	for _, k := range f.in[s.bin] {
+		j := int(k)
+		b := &f.boxes[j]
+		if j == i || b.Min.X >= a.Max.X || b.Max.X <= a.Min.X || b.Min.Y >= a.Max.Y || b.Max.Y <= a.Min.Y {
+			continue
+		}
+		d := f.contacts.of(s.o, f.spots[j].o).depth(s.x-f.spots[j].x, s.y-f.spots[j].y)
+		row[j] = d
 		if j < len(f.pieces) {
 			f.overlap[j*m+i] = d
 		}
+	}
+}
+
+// place lays a piece without asking what it overlaps.
+func (f *field) place(i int, s spot) {
+	if old := f.spots[i]; old.o == nil || old.bin != s.bin {
+		f.lift(i)
+		f.in[s.bin] = append(f.in[s.bin], int32(i))
+	}
+	f.spots[i], f.boxes[i] = s, s.bounds()
+}
+
+// lift takes a piece up, so that it lies nowhere.
+func (f *field) lift(i int) {
+	if old := f.spots[i]; old.o != nil {
+		k := slices.Index(f.in[old.bin], int32(i))
+		f.in[old.bin] = slices.Delete(f.in[old.bin], k, k+1)
+		f.spots[i] = spot{}
 	}
 }
 
@@ -212,7 +245,7 @@ func (f *field) save() []spot { return append([]spot(nil), f.spots[:len(f.pieces
 
 func (f *field) load(spots []spot) {
 	for i, s := range spots {
-		f.spots[i], f.boxes[i] = s, s.bounds()
+		f.place(i, s)
 	}
 	for i, s := range spots {
 		f.put(i, s)

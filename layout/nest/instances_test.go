@@ -5,6 +5,7 @@ import (
 	"os"
 	"strconv"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -57,9 +58,9 @@ func readInstance(t testing.TB, name string, best float64) instance {
 			var ring []geom.Point
 			for _, w := range strings.Fields(tail) {
 				x, y, _ := strings.Cut(w, ",")
-				ring = append(ring, geom.Pt(number(x), number(y)))
+				ring = append(ring, geom.Pt(number(y), number(x)))
 			}
-			p.Outline = geom.Polygon(ring...)
+			p.Outline = geom.Polygon(ring...).Oriented(true)
 			in.job.Parts = append(in.job.Parts, p)
 		}
 	}
@@ -67,6 +68,7 @@ func readInstance(t testing.TB, name string, best float64) instance {
 }
 
 func TestDev(t *testing.T) {
+	gap, all := 0.0, 0.0
 	steps, _ := strconv.Atoi(os.Getenv("STEPS"))
 	if steps == 0 {
 		t.Skip()
@@ -78,17 +80,24 @@ func TestDev(t *testing.T) {
 		in := readInstance(t, p.name, p.best)
 		in.job.Steps = steps
 		in.job.Seed, _ = strconv.ParseUint(os.Getenv("SEED"), 10, 64)
-		begin := time.Now()
+		var ru, rv syscall.Rusage
+		syscall.Getrusage(0, &ru)
 		var start float64
 		in.job.Progress = func(p Progress) {
 			if start == 0 {
 				start = p.Used
 			}
 		}
-		s, err := OnStrip(context.Background(), in.job, in.width)
+		s, err := Strip(context.Background(), in.job, in.width)
 		if err != nil {
 			t.Fatal(err)
 		}
-		t.Logf("%-9s %.2f of %.2f (%.2f), length %.4f from %.4f, %d steps in %.1f s", p.name, 100*s.Density, p.best, 100*s.Density-p.best, s.Length, start, s.Steps, time.Since(begin).Seconds())
+		syscall.Getrusage(0, &rv)
+		cpu := time.Duration(rv.Utime.Nano() - ru.Utime.Nano())
+		checkExactly(t, in.job.Parts, s.Placements, in.width, s.Length)
+		gap += 100*s.Density - p.best
+		all += cpu.Seconds()
+		t.Logf("%-9s %.2f of %.2f (%.2f), length %.4f from %.4f, %d steps in %.1f s", p.name, 100*s.Density, p.best, 100*s.Density-p.best, s.Length, start, s.Steps, cpu.Seconds())
 	}
+	t.Logf("sum %.2f, %.1f s of", gap, all)
 }

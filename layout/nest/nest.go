@@ -17,7 +17,7 @@ type Part struct {
 	Outline geom.Figure
 	// Turns are the turns that the part may have in degrees, clockwise as seen; without
 	// any it lies as it is drawn.
-	Turns []float64
+	Turns  []float64
 	Copies int
 }
 
@@ -118,6 +118,9 @@ func (j *Job) prepare() (*load, error) {
 	}
 	return l, nil
 }
+
+// edge is how far in units the bin of grown outlines lies from the edge of its sheet.
+func (j *Job) edge() float64 { return units(j.Margin) - units(j.Spacing/2) }
 
 // placements is where the pieces lie in a bin whose corner is at a sheet's corner but
 // for an edge all round, in units.

@@ -6,11 +6,13 @@ import (
 	"foredge/layout/geom"
 )
 
-// How a better spot for a piece is looked for: how many places anywhere and how
-// many near where it lies are tried, and how many of the best are followed down.
+// How a better spot for a piece is looked for: how many places anywhere, near
+// where it lies and in touch with another are tried, and how many of the best are
+// followed down.
 const (
 	triesAnywhere = 50
 	triesNear     = 25
+	triesTouching = 25
 	followed      = 3
 )
 
@@ -65,28 +67,16 @@ func (l *shortlist) add(t trial, near float64) {
 // heuristic to reboot 2D nesting research", 2025).
 func (f *field) search(i int) (trial, bool) {
 	now := f.spots[i]
-	p := &f.pieces[i]
 	size := min(now.o.box.Width(), now.o.box.Height())
 	near := size / 100
 	var list shortlist
 	list.add(trial{now, f.costNow(i)}, near)
-	for k := range triesAnywhere + triesNear {
-		s := spot{o: p.turned[f.rng.IntN(len(p.turned))], bin: now.bin}
-		if k < triesAnywhere && len(f.bins) > 1 {
-			s.bin = f.rng.IntN(len(f.bins))
-		}
-		room := f.room(s.o, s.bin)
-		if room.Empty() {
+	for k := range triesAnywhere + triesNear + triesTouching {
+		s, ok := f.draw(i, k)
+		if !ok {
 			continue
 		}
-		if k < triesAnywhere {
-			s.x = room.Min.X + float64(f.rng.Float64()*room.Width())
-			s.y = room.Min.Y + float64(f.rng.Float64()*room.Height())
-		} else {
-			s.x, s.y = f.around(now, s.o)
-		}
-		s.x, s.y = inside(room, math.Round(s.x), math.Round(s.y))
-		if c := f.cost(i, s.o, s.x, s.y, list.limit()); c < list.limit() {
+		if c := f.cost(i, s, list.limit()); c < list.limit() {
 			if list.add(trial{s, c}, near); c == 0 {
 				break
 			}
@@ -107,6 +97,34 @@ func (f *field) search(i int) (trial, bool) {
 		best = f.pushOut(i, best)
 	}
 	return best, best.cost < f.costNow(i)
+}
+
+// draw is the k-th spot to try for a piece.
+func (f *field) draw(i, k int) (spot, bool) {
+	now := f.spots[i]
+	turned := f.pieces[i].turned
+	s := spot{o: turned[f.rng.IntN(len(turned))], bin: now.bin}
+	switch {
+	case k < triesAnywhere:
+		s.bin = f.open[f.rng.IntN(len(f.open))]
+		room := f.room(s.o, s.bin)
+		s.x = room.Min.X + float64(f.rng.Float64()*room.Width())
+		s.y = room.Min.Y + float64(f.rng.Float64()*room.Height())
+	case k < triesAnywhere+triesNear:
+		s.x, s.y = f.around(now, s.o)
+	default:
+		s.bin = f.open[f.rng.IntN(len(f.open))]
+		if len(f.in[s.bin]) == 0 {
+			return s, false
+		}
+		j := f.in[s.bin][f.rng.IntN(len(f.in[s.bin]))]
+		rim := f.contacts.of(s.o, f.spots[j].o).rim
+		v := rim[f.rng.IntN(len(rim))]
+		s.x, s.y = v.X+f.spots[j].x, v.Y+f.spots[j].y
+	}
+	room := f.room(s.o, s.bin)
+	s.x, s.y = inside(room, math.Round(s.x), math.Round(s.y))
+	return s, !room.Empty()
 }
 
 // around is a place near a spot such that the shape's middle lies in the box of
@@ -137,9 +155,10 @@ func (f *field) descend(i int, t trial, step, finest float64) trial {
 		}
 		better := false
 		for _, sign := range [2]float64{1, -1} {
-			x, y := inside(room, math.Round(t.x+float64(sign*dx)), math.Round(t.y+float64(sign*dy)))
-			if c := f.cost(i, t.o, x, y, t.cost); c < t.cost {
-				t.x, t.y, t.cost, better = x, y, c, true
+			s := t.spot
+			s.x, s.y = inside(room, math.Round(t.x+float64(sign*dx)), math.Round(t.y+float64(sign*dy)))
+			if c := f.cost(i, s, t.cost); c < t.cost {
+				t, better = trial{s, c}, true
 				break
 			}
 		}
@@ -168,36 +187,36 @@ func (f *field) pushOut(i int, t trial) trial {
 		if d == 0 {
 			break
 		}
-		x, y := f.out(room, t.x, t.y, nx, ny, d)
-		c := f.cost(i, t.o, x, y, t.cost)
-		if along := float64(nx*-lastY) + float64(ny*lastX); c >= t.cost && math.Abs(along) > 0.05 {
-			if x, y = f.out(room, t.x, t.y, -lastY, lastX, d/along); true {
-				c = f.cost(i, t.o, x, y, t.cost)
-			}
+		s := out(room, t.spot, nx, ny, d)
+		c := f.cost(i, s, t.cost)
+		if along := float64(ny*lastX) - float64(nx*lastY); c >= t.cost && math.Abs(along) > 0.05 {
+			s = out(room, t.spot, -lastY, lastX, d/along)
+			c = f.cost(i, s, t.cost)
 		}
 		if c >= t.cost {
 			break
 		}
-		t.x, t.y, t.cost = x, y, c
+		t = trial{s, c}
 		lastX, lastY = nx, ny
 	}
 	return t
 }
 
-// out is the place a way further in a direction, rounded so that it isn't short.
-func (f *field) out(room geom.Box, x, y, nx, ny, d float64) (float64, float64) {
+// out is the spot a way further in a direction, rounded so that the way isn't short.
+func out(room geom.Box, s spot, nx, ny, d float64) spot {
 	if nx != 0 && ny != 0 {
 		d += math.Copysign(1, d)
 	}
-	return inside(room, math.Round(x+float64(nx*d)), math.Round(y+float64(ny*d)))
+	s.x, s.y = inside(room, math.Round(s.x+float64(nx*d)), math.Round(s.y+float64(ny*d)))
+	return s
 }
 
 // deepest is the way out of what costs a piece most at a spot.
 func (f *field) deepest(i int, t trial) (d, nx, ny float64) {
-	s := spot{o: t.o, x: t.x, y: t.y}
-	a := s.bounds()
+	a := t.bounds()
 	m, worst := len(f.spots), 0.0
-	for j := range f.boxes {
+	for _, k := range f.in[t.bin] {
+		j := int(k)
 		b := &f.boxes[j]
 		if j == i || b.Min.X >= a.Max.X || b.Max.X <= a.Min.X || b.Min.Y >= a.Max.Y || b.Max.Y <= a.Min.Y {
 			continue

@@ -8,30 +8,35 @@ import (
 	"foredge/layout/geom"
 )
 
+// triesAtStart is how many places of each turn are tried in a bin for a piece that is
+// laid first.
+const triesAtStart = 50
+
 // lay puts all pieces into the bins one after another, the largest first, each as far
-// left and then as far up as is found, in the first bin in which a spot is found
-// (B. S. Baker, E. G. Coffman, R. L. Rivest, "Orthogonal packings in two dimensions",
-// 1980). It returns the pieces for which it found none.
-func (f *field) lay(tries int) []int {
+// up and then as far left as is found, in the first bin in which a spot is found
+// (bottom-left: B. S. Baker, E. G. Coffman, R. L. Rivest, "Orthogonal packings in two
+// dimensions", 1980). It returns the pieces for which it found none.
+func (f *field) lay() []int {
 	order := make([]int, len(f.pieces))
 	for i := range order {
 		order[i] = i
-		f.spots[i], f.boxes[i] = spot{}, geom.EmptyBox()
+		f.lift(i)
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(f.pieces[b].size, f.pieces[a].size) })
 	used := make([]float64, len(f.bins))
 	for b := range used {
-		used[b] = f.bins[b].Min.X
+		used[b] = f.bins[b].Min.Y
 	}
 	f.forget()
 	var over []int
 	for _, i := range order {
 		laid := false
-		for b := 0; b < len(f.bins) && !laid; b++ {
-			s, ok := f.leftmost(i, b, used[b], tries)
+		for _, b := range f.open {
+			s, ok := f.upmost(i, b, used[b])
 			if laid = ok; ok {
 				f.put(i, s)
-				used[b] = max(used[b], f.boxes[i].Max.X)
+				used[b] = max(used[b], f.boxes[i].Max.Y)
+				break
 			}
 		}
 		if !laid {
@@ -41,9 +46,9 @@ func (f *field) lay(tries int) []int {
 	return over
 }
 
-// leftmost is a free spot for a piece in a bin that is filled up to an X: of some
-// drawn at random the one whose right edge is furthest left, slid to the left and up.
-func (f *field) leftmost(i, bin int, used float64, tries int) (spot, bool) {
+// upmost is a free spot for a piece in a bin that is filled down to a Y: of some
+// drawn at random the one whose lower edge is furthest up, slid up and to the left.
+func (f *field) upmost(i, bin int, used float64) (spot, bool) {
 	var best spot
 	least := math.Inf(1)
 	for _, o := range f.pieces[i].turned {
@@ -51,51 +56,50 @@ func (f *field) leftmost(i, bin int, used float64, tries int) (spot, bool) {
 		if room.Empty() {
 			continue
 		}
-		reach := min(room.Max.X, max(room.Min.X, used-o.box.Min.X))
-		for k := range tries {
-			s := spot{o: o, bin: bin, x: reach, y: room.Min.Y}
+		reach := min(room.Max.Y, max(room.Min.Y, used-o.box.Min.Y))
+		for k := range triesAtStart {
+			s := spot{o: o, bin: bin, x: room.Min.X, y: reach}
 			if k > 0 {
-				s.x = math.Round(room.Min.X + float64(f.rng.Float64()*(reach-room.Min.X)))
-				s.y = math.Round(room.Min.Y + float64(f.rng.Float64()*room.Height()))
+				s.x = math.Round(room.Min.X + float64(f.rng.Float64()*room.Width()))
+				s.y = math.Round(room.Min.Y + float64(f.rng.Float64()*(reach-room.Min.Y)))
 				s.x, s.y = inside(room, s.x, s.y)
 			}
-			if s.x+o.box.Max.X-least >= o.box.Width() || f.cost(i, o, s.x, s.y, 0) > 0 {
+			if s.y+o.box.Max.Y-least >= o.box.Height() || f.cost(i, s, 0) > 0 {
 				continue
 			}
 			s = f.slide(i, s, room)
-			if right := s.x + o.box.Max.X + float64(1e-3*(s.y+o.box.Max.Y-f.bins[bin].Min.Y)); right < least {
-				best, least = s, right
+			if low := s.y + o.box.Max.Y + float64(1e-3*(s.x+o.box.Max.X)); low < least {
+				best, least = s, low
 			}
 		}
 	}
 	return best, !math.IsInf(least, 1)
 }
 
-// slide moves a piece from a free spot left and up as long as the way is free.
+// slide moves a piece from a free spot up and left as long as the way is free.
 func (f *field) slide(i int, s spot, room geom.Box) spot {
-	for round := range 4 {
+	for range 4 {
 		before := s
-		for k, step := range [2]float64{s.x - room.Min.X, s.y - room.Min.Y} {
-			for step >= 1 {
-				x, y := s.x, s.y
-				if k == 0 {
-					x = max(room.Min.X, math.Round(x-step))
-				} else {
-					y = max(room.Min.Y, math.Round(y-step))
-				}
-				if (x != s.x || y != s.y) && f.cost(i, s.o, x, y, 0) == 0 {
-					s.x, s.y = x, y
-				} else {
-					step /= 2
-				}
-				if step < s.o.box.Width()/1000 && round < 3 {
-					break
-				}
-			}
-		}
+		s.y = slideTo(s.y, room.Min.Y, func(y float64) bool {
+			return f.cost(i, spot{s.o, s.bin, s.x, y}, 0) == 0
+		})
+		s.x = slideTo(s.x, room.Min.X, func(x float64) bool {
+			return f.cost(i, spot{s.o, s.bin, x, s.y}, 0) == 0
+		})
 		if s == before {
 			break
 		}
 	}
 	return s
+}
+
+// slideTo is the least coordinate reached from one by free steps, each half as long as
+// the one before.
+func slideTo(from, least float64, free func(float64) bool) float64 {
+	for step := from - least; step >= 1; step /= 2 {
+		if to := max(least, math.Round(from-step)); to < from && free(to) {
+			from = to
+		}
+	}
+	return from
 }

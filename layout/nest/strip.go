@@ -8,65 +8,69 @@ import (
 	"foredge/layout/sheet"
 )
 
-// A Strip is what came of laying parts on a strip.
-type Strip struct {
+// A Band is what came of laying parts on a strip.
+type Band struct {
 	Placements []sheet.Placement
-	Length     float64 // of strip that is used, margins included, mm
-	// Density is the share of that length of strip that the parts cover.
+	Length     float64 // of the strip that is used, both margins included, mm
+	// Density is the share of that length of strip that the outlines cover.
 	Density float64
-	Steps   int // places tried
+	Steps   int  // places tried
+	Stopped bool // the context ended the search early
 }
 
-// OnStrip lays parts on a strip that is so wide in mm, along Y, and as long as need
-// be, along X, such that as little length as possible is used.
-func OnStrip(ctx context.Context, job Job, width float64) (Strip, error) {
+// Strip lays parts on a strip so wide in mm that as little of its length is used as can
+// be found. The strip's width lies along X, its length runs down along Y from its
+// left upper corner. The error is [ErrEmpty] or a [PartError].
+func Strip(ctx context.Context, job Job, width float64) (Band, error) {
 	l, err := job.prepare()
 	if err != nil {
-		return Strip{}, err
+		return Band{}, err
 	}
-	edge := units(job.Margin) - units(job.Spacing/2)
-	high := units(width) - 2*edge
-	long, widest := 0.0, 0.0
+	edge := job.edge()
+	bin := geom.Box{Max: geom.Point{X: units(width) - 2*edge}}
+	tallest := 0.0
 	for i, p := range l.pieces {
 		least := math.Inf(1)
 		for _, o := range p.turned {
-			if o.box.Height() <= high {
-				least = min(least, o.box.Width())
+			if o.box.Width() <= bin.Max.X {
+				least = min(least, o.box.Height())
 			}
 		}
 		if math.IsInf(least, 1) {
-			return Strip{}, &PartError{l.part[i], ErrTooLarge}
+			return Band{}, &PartError{l.part[i], ErrTooLarge}
 		}
-		long, widest = long+least, max(widest, least)
+		bin.Max.Y += least
+		tallest = max(tallest, least)
 	}
-	bins := []geom.Box{{Max: geom.Point{X: long, Y: high}}}
-	start := newField(l.pieces, bins, nil, l.kinds.count, job.Seed, 0)
-	if over := start.lay(50); len(over) > 0 {
-		return Strip{}, &PartError{l.part[over[0]], ErrTooLarge}
+	newStrip := func(stream uint64) *field {
+		return newField(l.pieces, []geom.Box{bin}, nil, l.kinds.count, job.Seed, stream)
 	}
-	best := start.save()
-	used := func(spots []spot) float64 {
-		right := 0.0
-		for _, s := range spots {
-			right = max(right, s.bounds().Max.X)
-		}
-		return right
+	first := newStrip(0)
+	if over := first.lay(); len(over) > 0 {
+		return Band{}, &PartError{l.part[over[0]], ErrTooLarge}
 	}
-	t := &team{ctx: ctx, budget: job.Steps, best: best, value: used(best), least: widest}
+	t := &team{ctx: ctx, budget: job.Steps, best: first.save(), value: first.reach(0), least: tallest}
 	if job.Progress != nil {
 		t.told = func(steps int, value float64) {
 			job.Progress(Progress{Steps: steps, Of: job.Steps, Used: mm(value + 2*edge)})
 		}
 	}
-	t.run(func(m *member) {
-		f := newField(l.pieces, bins, nil, l.kinds.count, job.Seed, uint64(m.number)+1)
-		m.field = f
-		f.shrink(m)
-	})
-	out := Strip{Steps: t.steps, Length: mm(t.value + 2*edge)}
+	t.run(newStrip, (*field).shrink)
+	out := Band{Steps: t.steps, Length: mm(t.value + 2*edge), Stopped: stopped(ctx)}
 	out.Placements = l.placements(t.best, 0, geom.Point{X: -edge, Y: -edge})
 	out.Density = l.area / (out.Length * width)
 	return out, nil
+}
+
+// reach is how far down pieces lie in a bin.
+func (f *field) reach(bin int) float64 {
+	low := f.bins[bin].Min.Y
+	for _, k := range f.in[bin] {
+		if int(k) < len(f.pieces) {
+			low = max(low, f.boxes[k].Max.Y)
+		}
+	}
+	return low
 }
 
 // shrink makes a strip shorter and parts what then overlaps, again and again.
@@ -91,7 +95,7 @@ func (f *field) shrink(m *member) {
 			ok = f.separate(patience{rounds: 100, strikes: 5}, m.more)
 		}
 		if ok {
-			m.found(f.save(), f.bins[0].Max.X)
+			m.found(f.save(), f.reach(0))
 			step = min(0.02, step*1.5)
 		} else if explore {
 			step = max(0.0005, step/2)
@@ -130,21 +134,21 @@ func (f *field) explore(m *member) bool {
 	return false
 }
 
-// shorten makes the strip of some length so much shorter: what lies right of a place
-// drawn at random moves left.
+// shorten makes the strip of some length shorter: what lies below a place drawn at
+// random moves up.
 func (f *field) shorten(to, from float64) {
-	f.bins[0].Max.X = to
+	f.bins[0].Max.Y = to
 	at := float64(f.rng.Float64() * to)
 	for i := range f.pieces {
 		s := f.spots[i]
-		if f.boxes[i].Center().X > at {
-			s.x -= from - to
+		if f.boxes[i].Center().Y > at {
+			s.y -= from - to
 		}
 		for k := 0; f.room(s.o, 0).Empty() && k < len(f.pieces[i].turned); k++ {
 			s.o = f.pieces[i].turned[k]
 		}
 		s.x, s.y = inside(f.room(s.o, 0), math.Round(s.x), math.Round(s.y))
-		f.spots[i] = s
+		f.place(i, s)
 	}
 	f.load(f.save())
 }

@@ -16,7 +16,7 @@ const roundSteps = 40_000
 // A team searches for spots of all pieces of the least value.
 type team struct {
 	ctx    context.Context
-	budget int // places that all may try
+	budget int     // places that all may try
 	least  float64 // no value can be less
 	told   func(steps int, value float64)
 
@@ -39,8 +39,9 @@ type member struct {
 	resume  chan struct{}
 }
 
-// run has all members search until the budget is spent or the context ends.
-func (t *team) run(search func(*member)) {
+// run has all members search, each in a field of its own, until the budget is spent,
+// the least possible is reached or the context ends.
+func (t *team) run(field func(stream uint64) *field, search func(*field, *member)) {
 	if t.budget <= 0 {
 		return
 	}
@@ -48,9 +49,9 @@ func (t *team) run(search func(*member)) {
 	all := make([]*member, members)
 	var wg sync.WaitGroup
 	for k := range all {
-		all[k] = &member{number: k, team: t, best: t.best, value: t.value, goal: roundSteps, arrived: arrived, resume: make(chan struct{})}
+		all[k] = &member{number: k, field: field(uint64(k) + 1), team: t, best: t.best, value: t.value, goal: roundSteps, arrived: arrived, resume: make(chan struct{})}
 		wg.Go(func() {
-			search(all[k])
+			search(all[k].field, all[k])
 			arrived <- k
 		})
 	}
