@@ -60,7 +60,9 @@ func position(ring []ratPoint, p ratPoint) int {
 	return -1
 }
 
-func between3(a, p, b *big.Rat) bool { return (a.Cmp(p) <= 0) == (p.Cmp(b) <= 0) || a.Cmp(p) == 0 || p.Cmp(b) == 0 }
+func between3(a, p, b *big.Rat) bool {
+	return (a.Cmp(p) <= 0) == (p.Cmp(b) <= 0) || a.Cmp(p) == 0 || p.Cmp(b) == 0
+}
 
 // reachesInto says whether some part of a's edge lies strictly inside b: every edge
 // is cut where it meets one of b's, and the middle of each cut is asked.

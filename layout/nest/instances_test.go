@@ -94,7 +94,9 @@ func TestDev(t *testing.T) {
 		}
 		syscall.Getrusage(0, &rv)
 		cpu := time.Duration(rv.Utime.Nano() - ru.Utime.Nano())
-		checkExactly(t, in.job.Parts, s.Placements, in.width, s.Length)
+		if os.Getenv("NOCHECK") == "" {
+			checkExactly(t, in.job.Parts, s.Placements, in.width, s.Length)
+		}
 		gap += 100*s.Density - p.best
 		all += cpu.Seconds()
 		t.Logf("%-9s %.2f of %.2f (%.2f), length %.4f from %.4f, %d steps in %.1f s", p.name, 100*s.Density, p.best, 100*s.Density-p.best, s.Length, start, s.Steps, cpu.Seconds())

@@ -79,10 +79,6 @@ type load struct {
 // prepare makes a job ready.
 func (j *Job) prepare() (*load, error) {
 	l := &load{kinds: &catalogue{known: map[string]*shape{}}}
-	tol := j.Tolerance
-	if tol <= 0 {
-		tol = 0.05
-	}
 	for k, p := range j.Parts {
 		if p.Copies <= 0 {
 			continue
@@ -91,7 +87,7 @@ func (j *Job) prepare() (*load, error) {
 		if far := max(-box.Min.X, -box.Min.Y, box.Max.X, box.Max.Y); !(far <= most) {
 			return nil, &PartError{k, ErrTooLarge}
 		}
-		outlines, err := rings(p.Outline, j.Spacing/2, tol)
+		outlines, err := rings(p.Outline, j.Spacing/2, j.tolerance())
 		if err != nil {
 			return nil, &PartError{k, err}
 		}
@@ -117,6 +113,14 @@ func (j *Job) prepare() (*load, error) {
 		return nil, ErrEmpty
 	}
 	return l, nil
+}
+
+// tolerance is the job's, or what stands for none.
+func (j *Job) tolerance() float64 {
+	if j.Tolerance > 0 {
+		return j.Tolerance
+	}
+	return 0.05
 }
 
 // edge is how far in units the bin of grown outlines lies from the edge of its sheet.

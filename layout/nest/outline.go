@@ -30,6 +30,9 @@ func rings(f geom.Figure, grow, tol float64) ([][]geom.Point, error) {
 		if !p.Closed {
 			return nil, kerf.ErrOpen
 		}
+		if !geom.NewBoundary(p).Simple() {
+			return nil, kerf.ErrTangled
+		}
 		if slices.ContainsFunc(p.Segments, func(s geom.Segment) bool { return s.Kind == geom.CubicTo }) {
 			grow = max(grow, grow+2*kerf.CurveTol)
 		}

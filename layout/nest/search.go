@@ -117,14 +117,20 @@ func (f *field) draw(i, k int) (spot, bool) {
 		if len(f.in[s.bin]) == 0 {
 			return s, false
 		}
-		j := f.in[s.bin][f.rng.IntN(len(f.in[s.bin]))]
-		rim := f.contacts.of(s.o, f.spots[j].o).rim
-		v := rim[f.rng.IntN(len(rim))]
-		s.x, s.y = v.X+f.spots[j].x, v.Y+f.spots[j].y
+		s.x, s.y = f.touching(s.o, s.bin)
 	}
 	room := f.room(s.o, s.bin)
 	s.x, s.y = inside(room, math.Round(s.x), math.Round(s.y))
 	return s, !room.Empty()
+}
+
+// touching is a place at which a shape touches one of those in a bin, corner to corner
+// or corner to edge.
+func (f *field) touching(o *turned, bin int) (x, y float64) {
+	t := &f.spots[f.in[bin][f.rng.IntN(len(f.in[bin]))]]
+	rim := f.contacts.of(o, t.o).rim
+	v := rim[f.rng.IntN(len(rim))]
+	return v.X + t.x, v.Y + t.y
 }
 
 // around is a place near a spot such that the shape's middle lies in the box of

@@ -47,7 +47,7 @@ func (f *field) lay() []int {
 }
 
 // upmost is a free spot for a piece in a bin that is filled down to a Y: of some
-// drawn at random the one whose lower edge is furthest up, slid up and to the left.
+// drawn at random, every other in touch with another piece, the one whose lower edge is furthest up, slid up and to the left.
 func (f *field) upmost(i, bin int, used float64) (spot, bool) {
 	var best spot
 	least := math.Inf(1)
@@ -59,7 +59,10 @@ func (f *field) upmost(i, bin int, used float64) (spot, bool) {
 		reach := min(room.Max.Y, max(room.Min.Y, used-o.box.Min.Y))
 		for k := range triesAtStart {
 			s := spot{o: o, bin: bin, x: room.Min.X, y: reach}
-			if k > 0 {
+			if k&1 == 1 && len(f.in[bin]) > 0 {
+				s.x, s.y = f.touching(o, bin)
+				s.x, s.y = inside(room, s.x, s.y)
+			} else if k > 0 {
 				s.x = math.Round(room.Min.X + float64(f.rng.Float64()*room.Width()))
 				s.y = math.Round(room.Min.Y + float64(f.rng.Float64()*(reach-room.Min.Y)))
 				s.x, s.y = inside(room, s.x, s.y)
@@ -94,12 +97,31 @@ func (f *field) slide(i int, s spot, room geom.Box) spot {
 }
 
 // slideTo is the least coordinate reached from one by free steps, each half as long as
-// the one before.
+// the one before, down to a unit.
 func slideTo(from, least float64, free func(float64) bool) float64 {
-	for step := from - least; step >= 1; step /= 2 {
-		if to := max(least, math.Round(from-step)); to < from && free(to) {
+	step := 1.0
+	for step < from-least {
+		step *= 2
+	}
+	for ; step >= 1; step /= 2 {
+		if to := max(least, from-step); to < from && free(to) {
 			from = to
 		}
 	}
 	return from
+}
+
+// settle slides each piece in a bin up and to the left as far as the way is free, those
+// furthest up first.
+func (f *field) settle(bin int) {
+	order := slices.DeleteFunc(slices.Clone(f.in[bin]), func(k int32) bool { return int(k) >= len(f.pieces) })
+	slices.SortFunc(order, func(a, b int32) int {
+		return cmp.Or(cmp.Compare(f.boxes[a].Min.Y, f.boxes[b].Min.Y), cmp.Compare(a, b))
+	})
+	for _, k := range order {
+		s := f.spots[k]
+		if to := f.slide(int(k), s, f.room(s.o, bin)); to != s {
+			f.put(int(k), to)
+		}
+	}
 }

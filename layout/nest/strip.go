@@ -2,7 +2,10 @@ package nest
 
 import (
 	"context"
+	"fmt"
 	"math"
+	"os"
+	"slices"
 
 	"foredge/layout/geom"
 	"foredge/layout/sheet"
@@ -90,13 +93,16 @@ func (f *field) shrink(m *member) {
 		f.forget()
 		ok := false
 		if explore {
-			ok = f.explore(m)
+			ok = f.part(devAtt, patience{rounds: devR, strikes: devS}, m.more)
 		} else {
 			ok = f.separate(patience{rounds: 100, strikes: 5}, m.more)
 		}
 		if ok {
+			f.settle(0)
 			m.found(f.save(), f.reach(0))
 			step = min(0.02, step*1.5)
+		} else if explore && m.number&1 == 1 && os.Getenv("JUMP") != "" {
+			step = 0.0005 * math.Exp(float64(f.rng.Float64()*math.Log(60)))
 		} else if explore {
 			step = max(0.0005, step/2)
 		} else {
@@ -105,18 +111,19 @@ func (f *field) shrink(m *member) {
 	}
 }
 
-// explore parts pieces, and where it can't, swaps two and tries once more.
-func (f *field) explore(m *member) bool {
+// part parts pieces, and where it can't, swaps two in one of the best ways found and tries
+// again, so many times in all.
+func (f *field) part(times int, p patience, more func() bool) bool {
 	type failure struct {
 		spots []spot
 		total float64
 	}
 	var pool []failure
-	for range 8 {
-		if f.separate(patience{rounds: 200, strikes: 3}, m.more) {
+	for range times {
+		if f.separate(p, more) {
 			return true
 		}
-		if !m.more() {
+		if !more() {
 			return false
 		}
 		t := failure{f.save(), f.total()}
@@ -124,10 +131,8 @@ func (f *field) explore(m *member) bool {
 		for k < len(pool) && pool[k].total <= t.total {
 			k++
 		}
-		pool = append(pool, failure{})
-		copy(pool[k+1:], pool[k:])
-		pool[k] = t
-		pick := min(len(pool)-1, int(math.Abs(f.rng.NormFloat64()*0.25)*float64(len(pool))))
+		pool = slices.Insert(pool, k, t)
+		pick := min(len(pool)-1, int(math.Abs(f.rng.NormFloat64())*0.25*float64(len(pool))))
 		f.load(pool[pick].spots)
 		f.swap()
 	}
@@ -188,3 +193,7 @@ func (f *field) centred(i, bin int, at geom.Point) spot {
 	x, y := inside(room, math.Round(at.X-c.X), math.Round(at.Y-c.Y))
 	return spot{o: o, bin: bin, x: x, y: y}
 }
+
+var devAtt, devR, devS = 8, 200, 3
+
+func init() { fmt.Sscanf(os.Getenv("PAT"), "%d,%d,%d", &devAtt, &devR, &devS) }
