@@ -206,7 +206,7 @@ func holdsNone(ring []geom.Point, a, b, c geom.Point) bool {
 }
 
 // meet is where the line from a through b, beyond b, meets that from d through c,
-// beyond c, rounded outwards of both by a unit.
+// beyond c, rounded so that both b and c lie within.
 func meet(a, b, d, c geom.Point) (geom.Point, bool) {
 	ux, uy, vx, vy := b.X-a.X, b.Y-a.Y, c.X-d.X, c.Y-d.Y
 	det := float64(ux*vy) - float64(uy*vx)
@@ -221,10 +221,17 @@ func meet(a, b, d, c geom.Point) (geom.Point, bool) {
 	m := geom.Point{X: b.X + float64(s*ux), Y: b.Y + float64(s*uy)}
 	// Outwards: away from the middle of the side that goes.
 	ox, oy := m.X-(b.X+c.X)/2, m.Y-(b.Y+c.Y)/2
-	if l := length(ox, oy); l > 0 {
-		m.X, m.Y = m.X+ox/l, m.Y+oy/l
+	l := length(ox, oy)
+	if l == 0 {
+		return geom.Point{}, false
 	}
-	return geom.Point{X: math.Round(m.X), Y: math.Round(m.Y)}, true
+	for out := 1.0; out <= 64; out *= 2 {
+		p := geom.Point{X: math.Round(m.X + float64(ox*out)/l), Y: math.Round(m.Y + float64(oy*out)/l)}
+		if cross(a, p, b) >= 0 && cross(p, d, c) >= 0 {
+			return p, true
+		}
+	}
+	return geom.Point{}, false
 }
 
 // convexHull is the least convex polygon about some points, clockwise as seen
