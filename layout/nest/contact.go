@@ -17,10 +17,11 @@ const (
 
 // A turned is a part's shape at one of its turns, about the part's own origin.
 type turned struct {
-	id     int // among all of a job
-	turn   int // which of the part's turns
-	pieces []convex
-	box    geom.Box
+	id      int // among all of a job
+	turn    int // which of the part's turns
+	pieces  []convex
+	corners int // of all pieces
+	box     geom.Box
 	// rounded says that the corners were rounded to units after turning.
 	rounded bool
 }
@@ -52,9 +53,13 @@ type contact struct {
 func newContact(key uint64, moving, fixed *turned) *contact {
 	c := &contact{key: key, box: geom.EmptyBox()}
 	c.hulls = make([]hull, 0, len(moving.pieces)*len(fixed.pieces))
+	edges := moving.corners*len(fixed.pieces) + fixed.corners*len(moving.pieces)
+	c.edges, c.rim = make([]edge, 0, edges), make([]geom.Point, 0, edges)
+	var ring convex
 	for _, a := range moving.pieces {
 		for _, b := range fixed.pieces {
-			c.add(difference(b, a), math.Sqrt(min(area(a), area(b))), moving.rounded || fixed.rounded)
+			ring = difference(ring[:0], b, a)
+			c.add(ring, math.Sqrt(min(area(a), area(b))), moving.rounded || fixed.rounded)
 		}
 	}
 	return c
@@ -146,8 +151,8 @@ func (c *contact) wayOut(x, y float64) (deepest, nx, ny float64) {
 
 // The size of a contacts, and the most edges that it holds before it is emptied.
 const (
-	contactSlots = 1 << 16
-	contactEdges = 4 << 20
+	contactSlots = 1 << 17
+	contactEdges = 1 << 20
 )
 
 // contacts remembers the contacts of a job's shapes, within bounds.

@@ -166,11 +166,10 @@ func earFatness(ring []geom.Point, left []int, k int) float64 {
 }
 
 // difference is the convex polygon of all places p at which a, moved by p,
-// overlaps b: the Minkowski sum of b and of a turned through itself.
-func difference(b, a convex) convex {
+// overlaps b: the Minkowski sum of b and of a turned through itself. It is appended to out.
+func difference(out, b, a convex) convex {
 	ka, kb := extreme(a, -1), extreme(b, 1)
 	at := geom.Point{X: b[kb].X - a[ka].X, Y: b[kb].Y - a[ka].Y}
-	out := make(convex, 0, len(a)+len(b))
 	for i, j := 0, 0; i < len(a) || j < len(b); {
 		out = append(out, at)
 		a0, a1 := a[(ka+i)%len(a)], a[(ka+i+1)%len(a)]

@@ -1,7 +1,6 @@
 package nest
 
 import (
-	"math"
 	"math/rand/v2"
 	"slices"
 
@@ -12,7 +11,7 @@ import (
 type piece struct {
 	turned []*turned
 	size   float64 // the square root of its area, in units
-	scale  float64 // the fourth root of that
+	scale  float64 // the fourth root of the size
 }
 
 // A spot is where a piece lies: turned, in a bin, its origin at whole units.
@@ -30,12 +29,15 @@ type field struct {
 	spots  []spot     // of the pieces, then of what is fixed
 	boxes  []geom.Box // of the spots
 	in     [][]int32  // which spots are in each bin
-	// weight and overlap are of every piece with every spot: how much its overlap
-	// counts, and how deep it is in units.
-	weight, overlap []float64
-	contacts        *contacts
-	rng             *rand.Rand
-	steps           int // places tried
+	// weight is how much an overlap counts of each piece with each spot; raised are the
+	// pairs for which it isn't the least.
+	weight []float64
+	raised [][2]int32
+	// hits is what each piece overlaps and how badly, in units.
+	hits     [][]hit
+	contacts *contacts
+	rng      *rand.Rand
+	steps    int // places tried
 }
 
 func newField(pieces []piece, bins []geom.Box, fixed []spot, shapes int, seed, stream uint64) *field {
@@ -55,9 +57,21 @@ func newField(pieces []piece, bins []geom.Box, fixed []spot, shapes int, seed, s
 		f.boxes[k] = s.bounds()
 		f.in[s.bin] = append(f.in[s.bin], int32(k))
 	}
-	f.weight = make([]float64, n*len(f.spots))
-	f.overlap = make([]float64, n*len(f.spots))
+	f.hits = make([][]hit, n)
+	m := len(f.spots)
+	f.weight = make([]float64, n*m)
+	for i := range n {
+		for j := range m {
+			f.weight[i*m+j] = f.least(i, j)
+		}
+	}
 	return f
+}
+
+// A hit is a spot that a piece overlaps, and how badly.
+type hit struct {
+	spot  int32
+	depth float64
 }
 
 func (s spot) bounds() geom.Box {
@@ -110,10 +124,8 @@ func (f *field) cost(i int, s spot, limit float64) float64 {
 func (f *field) costNow(i int) float64 {
 	m := len(f.spots)
 	sum := 0.0
-	for j, d := range f.overlap[i*m : i*m+m] {
-		if d > 0 {
-			sum += float64(d * f.weight[i*m+j])
-		}
+	for _, h := range f.hits[i] {
+		sum += float64(h.depth * f.weight[i*m+int(h.spot)])
 	}
 	return sum
 }
@@ -121,13 +133,6 @@ func (f *field) costNow(i int) float64 {
 // put lays a piece and works out what it overlaps.
 func (f *field) put(i int, s spot) {
 	f.place(i, s)
-	m := len(f.spots)
-	row := f.overlap[i*m : i*m+m]
-	for j, d := range row {
-		if row[j] = 0; d > 0 && j < len(f.pieces) {
-			f.overlap[j*m+i] = 0
-		}
-	}
 	a := &f.boxes[i]
 	for _, k := range f.in[s.bin] {
 		j := int(k)
@@ -135,16 +140,23 @@ func (f *field) put(i int, s spot) {
 		if j == i || b.Min.X >= a.Max.X || b.Max.X <= a.Min.X || b.Min.Y >= a.Max.Y || b.Max.Y <= a.Min.Y {
 			continue
 		}
-		d := f.contacts.of(s.o, f.spots[j].o).depth(s.x-f.spots[j].x, s.y-f.spots[j].y)
-		row[j] = d
-		if j < len(f.pieces) {
-			f.overlap[j*m+i] = d
+		if d := f.contacts.of(s.o, f.spots[j].o).depth(s.x-f.spots[j].x, s.y-f.spots[j].y); d > 0 {
+			f.hits[i] = append(f.hits[i], hit{k, d})
+			if j < len(f.pieces) {
+				f.hits[j] = append(f.hits[j], hit{int32(i), d})
+			}
 		}
 	}
 }
 
-// place lays a piece without asking what it overlaps.
+// place lays a piece without asking what it overlaps there.
 func (f *field) place(i int, s spot) {
+	for _, h := range f.hits[i] {
+		if j := int(h.spot); j < len(f.pieces) {
+			f.hits[j] = slices.DeleteFunc(f.hits[j], func(h hit) bool { return int(h.spot) == i })
+		}
+	}
+	f.hits[i] = f.hits[i][:0]
 	if old := f.spots[i]; old.o == nil || old.bin != s.bin {
 		f.lift(i)
 		f.in[s.bin] = append(f.in[s.bin], int32(i))
@@ -161,14 +173,13 @@ func (f *field) lift(i int) {
 	}
 }
 
-// total is the sum of all depths, each pair's once, times how large the pair is.
+// total is the sum of all overlaps, each pair's once, times how large the pair is.
 func (f *field) total() float64 {
-	n, m := len(f.pieces), len(f.spots)
 	sum := 0.0
-	for i := range n {
-		for j := i + 1; j < m; j++ {
-			if d := f.overlap[i*m+j]; d > 0 {
-				sum += float64(d * f.least(i, j))
+	for i, hits := range f.hits {
+		for _, h := range hits {
+			if int(h.spot) > i {
+				sum += float64(h.depth * f.least(i, int(h.spot)))
 			}
 		}
 	}
@@ -176,34 +187,32 @@ func (f *field) total() float64 {
 }
 
 // overlaps says whether a piece overlaps anything.
-func (f *field) overlaps(i int) bool {
-	m := len(f.spots)
-	for _, d := range f.overlap[i*m : i*m+m] {
-		if d > 0 {
-			return true
-		}
-	}
-	return false
-}
+func (f *field) overlaps(i int) bool { return len(f.hits[i]) > 0 }
 
 // least is the weight of a pair that has never been hard to part: it grows with
 // the size of both, so that large pieces settle first.
 func (f *field) least(i, j int) float64 {
-	a := f.pieces[i].size
-	b := a
-	if j < len(f.pieces) {
-		b = f.pieces[j].size
+	a := f.pieces[i].scale
+	if j >= len(f.pieces) {
+		return a * a
 	}
-	return math.Sqrt(math.Sqrt(float64(a * b)))
+	return a * f.pieces[j].scale
 }
 
 // forget gives all pairs their least weight.
 func (f *field) forget() {
-	n, m := len(f.pieces), len(f.spots)
-	for i := range n {
-		for j := range m {
-			f.weight[i*m+j] = f.least(i, j)
-		}
+	for _, p := range f.raised {
+		f.weigh(p, f.least(int(p[0]), int(p[1])))
+	}
+	f.raised = f.raised[:0]
+}
+
+// weigh gives a pair a weight.
+func (f *field) weigh(p [2]int32, w float64) {
+	i, j, m := int(p[0]), int(p[1]), len(f.spots)
+	f.weight[i*m+j] = w
+	if j < len(f.pieces) {
+		f.weight[j*m+i] = w
 	}
 }
 
@@ -211,31 +220,38 @@ func (f *field) forget() {
 // slowly weigh less again (guided local search: C. Voudouris, E. Tsang, 1999).
 func (f *field) raise() {
 	const low, high, decay = 1.2, 2.0, 0.95
-	n, m := len(f.pieces), len(f.spots)
-	worst := 0.0
-	for i := range n {
-		for j := i + 1; j < m; j++ {
-			if d := f.overlap[i*m+j]; d > 0 {
-				worst = max(worst, float64(d*f.least(i, j)))
-			}
+	m := len(f.spots)
+	kept := f.raised[:0]
+	for _, p := range f.raised {
+		i, j := int(p[0]), int(p[1])
+		if slices.ContainsFunc(f.hits[i], func(h hit) bool { return h.spot == p[1] }) {
+			kept = append(kept, p)
+			continue
+		}
+		least := f.least(i, j)
+		w := max(least, float64(f.weight[i*m+j]*decay))
+		if f.weigh(p, w); w > least {
+			kept = append(kept, p)
 		}
 	}
-	if worst == 0 {
-		return
+	f.raised = kept
+	worst := 0.0
+	for i, hits := range f.hits {
+		for _, h := range hits {
+			worst = max(worst, float64(h.depth*f.least(i, int(h.spot))))
+		}
 	}
-	for i := range n {
-		for j := i + 1; j < m; j++ {
-			w := f.weight[i*m+j]
-			least := f.least(i, j)
-			if d := f.overlap[i*m+j]; d > 0 {
-				w *= low + float64((high-low)*float64(d*least))/worst
-			} else if w > least {
-				w = max(least, float64(w*decay))
+	for i, hits := range f.hits {
+		for _, h := range hits {
+			j := int(h.spot)
+			if j < i {
+				continue
 			}
-			f.weight[i*m+j] = w
-			if j < n {
-				f.weight[j*m+i] = w
+			least, w := f.least(i, j), f.weight[i*m+j]
+			if w == least {
+				f.raised = append(f.raised, [2]int32{int32(i), h.spot})
 			}
+			f.weigh([2]int32{int32(i), h.spot}, w*(low+float64((high-low)*float64(h.depth*least))/worst))
 		}
 	}
 }

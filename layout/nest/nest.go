@@ -102,8 +102,9 @@ func (j *Job) prepare() (*load, error) {
 			turns = append(turns, 0)
 		}
 		s := l.kinds.of(outlines, turns)
+		size := math.Sqrt(s.area)
 		for c := range p.Copies {
-			l.pieces = append(l.pieces, piece{turned: s.turned, size: math.Sqrt(s.area)})
+			l.pieces = append(l.pieces, piece{turned: s.turned, size: size, scale: math.Sqrt(math.Sqrt(size))})
 			l.shapes = append(l.shapes, s)
 			l.part, l.copies = append(l.part, k), append(l.copies, c)
 			l.area += math.Abs(geom.Area(p.Outline))

@@ -86,6 +86,7 @@ func turnedBy(pieces []convex, degrees float64) *turned {
 			}
 		}
 		t.pieces = append(t.pieces, c)
+		t.corners += len(c)
 		t.box = t.box.Union(bounds(c))
 	}
 	return t

@@ -28,22 +28,43 @@ func (f *field) lay() []int {
 		used[b] = f.bins[b].Min.Y
 	}
 	f.forget()
+	left := f.areas()
+	fails := make([]int, len(f.bins))
+	failed := make([]float64, len(f.bins)) // the size of the last piece that found no spot
 	var over []int
 	for _, i := range order {
 		laid := false
+		size := f.pieces[i].size
 		for _, b := range f.open {
+			// A bin in which several as large found none isn't asked again.
+			if left[b] < float64(size*size) || fails[b] >= 3 && size > 0.9*failed[b] {
+				continue
+			}
 			s, ok := f.upmost(i, b, used[b])
 			if laid = ok; ok {
 				f.put(i, s)
 				used[b] = max(used[b], f.boxes[i].Max.Y)
+				left[b] -= float64(size * size)
+				fails[b] = 0
 				break
 			}
+			fails[b]++
+			failed[b] = size
 		}
 		if !laid {
 			over = append(over, i)
 		}
 	}
 	return over
+}
+
+// areas is that of each bin.
+func (f *field) areas() []float64 {
+	out := make([]float64, len(f.bins))
+	for b, box := range f.bins {
+		out[b] = max(0, box.Width()) * max(0, box.Height())
+	}
+	return out
 }
 
 // upmost is a free spot for a piece in a bin that is filled down to a Y: of some

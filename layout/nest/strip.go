@@ -2,9 +2,7 @@ package nest
 
 import (
 	"context"
-	"fmt"
 	"math"
-	"os"
 	"slices"
 
 	"foredge/layout/geom"
@@ -93,7 +91,7 @@ func (f *field) shrink(m *member) {
 		f.forget()
 		ok := false
 		if explore {
-			ok = f.part(devAtt, patience{rounds: devR, strikes: devS}, m.more)
+			ok = f.part(4, patience{rounds: 200, strikes: 3}, m.more)
 		} else {
 			ok = f.separate(patience{rounds: 100, strikes: 5}, m.more)
 		}
@@ -101,7 +99,9 @@ func (f *field) shrink(m *member) {
 			f.settle(0)
 			m.found(f.save(), f.reach(0))
 			step = min(0.02, step*1.5)
-		} else if explore && m.number&1 == 1 && os.Getenv("JUMP") != "" {
+		} else if m.fresh {
+			continue // another was quicker
+		} else if explore && m.number%2 == 1 {
 			step = 0.0005 * math.Exp(float64(f.rng.Float64()*math.Log(60)))
 		} else if explore {
 			step = max(0.0005, step/2)
@@ -193,7 +193,3 @@ func (f *field) centred(i, bin int, at geom.Point) spot {
 	x, y := inside(room, math.Round(at.X-c.X), math.Round(at.Y-c.Y))
 	return spot{o: o, bin: bin, x: x, y: y}
 }
-
-var devAtt, devR, devS = 8, 200, 3
-
-func init() { fmt.Sscanf(os.Getenv("PAT"), "%d,%d,%d", &devAtt, &devR, &devS) }
