@@ -32,6 +32,22 @@ func (im *Image) Blank() bool {
 	return !slices.ContainsFunc(im.Grey, func(v uint8) bool { return v != 255 })
 }
 
+// Turned is an image turned clockwise by quarter turns.
+func (im *Image) Turned(quarters int) *Image {
+	for range quarters & 3 {
+		out := *im
+		out.W, out.H = im.H, im.W
+		out.Grey = make([]uint8, len(im.Grey))
+		for y := range im.H {
+			for x := range im.W {
+				out.Grey[x*out.W+out.W-1-y] = im.Grey[y*im.W+x]
+			}
+		}
+		im = &out
+	}
+	return im
+}
+
 // Engrave makes a grid of w by h dots of the whole picture, as it is seen. Each dot is
 // the mean of what it covers, in the tone that is asked for.
 func (p *Photo) Engrave(w, h int, shade Shade, tone Tone) *Image {

@@ -61,12 +61,12 @@ type Made struct {
 
 // A Place is where a part lies on a sheet.
 type Place struct {
-	Part  string      `json:"part"`
-	Sheet string      `json:"sheet"` // as its files are called, without ending
-	Row   int         `json:"row"`   // from the top
-	Place int         `json:"place"` // in its row, from the left
-	Left  data.Number `json:"left"`  // of its left upper corner, in mm
-	Top   data.Number `json:"top"`
+	Part   string      `json:"part"`
+	Sheet  string      `json:"sheet"` // as its files are called, without ending
+	Place  int         `json:"place"` // its number on the sheet: row by row from the head, from the left
+	Left   data.Number `json:"left"`  // of its left upper corner, in mm
+	Top    data.Number `json:"top"`
+	Turned bool        `json:"turned,omitempty"` // by a quarter
 	// Inside says that something of it is on the inside of the sheet too, which lies
 	// turned over then.
 	Inside bool `json:"inside,omitempty"`
@@ -290,10 +290,15 @@ func ticketFiles(path string) (names []string, ok bool) {
 	}
 	defer f.Close()
 	s := bufio.NewScanner(f)
-	if !s.Scan() || !strings.HasPrefix(s.Text(), ticketBegins) {
-		return nil, false
-	}
-	for s.Scan() {
+	head := false
+	for above := 0; s.Scan(); {
+		if !head {
+			head = isTicketLine(s.Text())
+			if above += len(s.Bytes()) + 1; !head && above > mostAbove {
+				return nil, false
+			}
+			continue
+		}
 		rest, alone := strings.CutPrefix(s.Text(), ticketMakes)
 		if !alone {
 			rest, alone = strings.CutPrefix(s.Text(), ticketRuns)

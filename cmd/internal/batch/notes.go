@@ -21,6 +21,34 @@ import (
 // what it was, made.json what the packing list was: so notes are known, and a batch
 // that goes on leaves them where they are, or moves them aside and tells.
 
+// isTicket reports whether a file is a ticket, perhaps with notes above its first line.
+func isTicket(data []byte) bool {
+	return hasLine(data, func(line []byte) bool { return isTicketLine(string(line)) })
+}
+
+// isTicketLine reports whether a line is the first of a ticket.
+func isTicketLine(line string) bool {
+	return strings.HasPrefix(line, ticketBegins) && strings.Contains(line, " (line ")
+}
+
+// isTable reports whether a file is a packing list, perhaps with notes above its header.
+func isTable(data []byte) bool {
+	return hasLine(data, func(line []byte) bool { return bytes.HasPrefix(line, []byte(tableBegins)) })
+}
+
+// mostAbove is how many bytes of notes may stand above what tells a file.
+const mostAbove = 1 << 12
+
+// hasLine reports whether one of the first lines of a file is so.
+func hasLine(data []byte, is func([]byte) bool) bool {
+	for line := range bytes.Lines(data[:min(len(data), mostAbove)]) {
+		if is(bytes.TrimPrefix(line, []byte(byteOrderMark))) {
+			return true
+		}
+	}
+	return false
+}
+
 // noted reports whether a file is a ticket with notes of a maker that stays as it is:
 // all that it would say anew stands in it. One that would say other things is moved
 // aside.
@@ -30,7 +58,7 @@ func (r *run) noted(f disk.File) (stays bool, err error) {
 	}
 	old, err := os.ReadFile(f.Path)
 	switch {
-	case err != nil, bytes.Equal(old, f.Data), !bytes.HasPrefix(old, []byte(ticketBegins)), export.Ours(old):
+	case err != nil, bytes.Equal(old, f.Data), !isTicket(old), export.Ours(old):
 		return false, nil // writing it tells what is wrong
 	case holds(old, f.Data):
 		return true, nil

@@ -61,3 +61,27 @@ func TestOtherCopies(t *testing.T) {
 		}
 	}
 }
+
+// Notes above the first line of a ticket or of the packing list are notes as well: a batch
+// that goes on keeps the ticket as it is, and moves the list aside when it says other things.
+func TestNotesAbove(t *testing.T) {
+	dir := t.TempDir()
+	cut := filepath.Join(dir, "cut")
+	tagBatch(t, dir, tag, Options{}, 0, "Ada", "Bo")
+	was := foretest.Contents(t, cut)
+	const note = "Ring first.\n"
+	ticket, list := note+was["0001-ada.txt"], byteOrderMark+note+strings.TrimPrefix(was["made.csv"], byteOrderMark)
+	foretest.Must(t, os.WriteFile(filepath.Join(cut, "0001-ada.txt"), []byte(ticket), 0o666))
+	foretest.Must(t, os.WriteFile(filepath.Join(cut, "made.csv"), []byte(list), 0o666))
+	r := tagBatch(t, dir, tag, Options{Resume: true}, 0, "Ada", "Bo")
+	if r.Err != nil || foretest.Contents(t, cut)["0001-ada.txt"] != ticket {
+		t.Errorf("%v, told %q", r.Err, messages(r, "notes-aside"))
+	}
+	if foretest.Contents(t, cut)["made.csv"] != list {
+		t.Errorf("the list with a note was written over; told %q", messages(r, "notes-aside"))
+	}
+	r = tagBatch(t, dir, tag, Options{Resume: true}, 0, "Ada", "Cy")
+	if r.Err != nil || len(messages(r, "notes-aside")) != 1 || foretest.Contents(t, filepath.Join(cut, asideName))["made.csv"] == "" {
+		t.Errorf("%v, told %q", r.Err, messages(r, "notes-aside"))
+	}
+}

@@ -243,7 +243,7 @@ case cover { lay = strip, hinge, front }
 		},
 		{
 			Code: "too-large", As: both(), Quiet: true,
-			Means: "A part doesn't fit on the laser's bed, or on its sheet as its grain is to run; or it is longer than sheets come, where neither is stated. Where covers are to lie together on sheets it is an error, which can't be silenced.",
+			Means: "A part doesn't fit on the laser's bed, or on its sheet as its grain is to run: an error, unless it is silenced. Or it is longer than sheets come, where neither is stated.",
 			Do:    "Make it smaller, or take a larger sheet.",
 			From:  "sheets of at most 10 ft: common practice, no source",
 			Example: `
