@@ -28,15 +28,15 @@ type Job struct {
 	// part and the edge of what it is cut from.
 	Spacing, Margin float64
 	// Tolerance is how far in mm the straight lines that stand for an arc may lie
-	// outside of it; 0 stands for 0.05 mm.
+	// outside of it; 0 stands for 0.05 mm, less than 0.001 mm for that.
 	Tolerance float64
 	// Seed chooses among results that are as good.
 	Seed uint64
 	// Steps is how many places are tried in all before the search ends; the start,
 	// which always lays all parts if it can, is not counted.
 	Steps int
-	// Progress, if it isn't nil, is told now and then how far the search is, by one
-	// goroutine at a time.
+	// Progress, if it isn't nil, is told now and then how far the search is, always by the
+	// goroutine that called [Strip] or [Sheets].
 	Progress func(Progress)
 }
 
@@ -63,6 +63,15 @@ func (e *PartError) Unwrap() error { return e.Err }
 // ErrTooLarge says that a part doesn't lie on anything at any of its turns.
 var ErrTooLarge = errors.New("the part is too large at every turn that it may have")
 
+// ErrTooMany says that a job has more parts than can be searched together; in several
+// jobs they can be.
+var ErrTooMany = fmt.Errorf("more than %d parts in one job", mostParts)
+
+// mostParts is how many parts a job may have: memory grows with its square.
+const mostParts = 4000
+
+var errNone = errors.New("a part without an outline")
+
 // most is the largest coordinate in mm: what is larger can't be counted in units.
 const most = 1e5
 
@@ -78,10 +87,19 @@ type load struct {
 
 // prepare makes a job ready.
 func (j *Job) prepare() (*load, error) {
+	if !(j.Spacing >= 0 && j.Spacing <= most && j.Margin >= 0 && j.Margin <= most) {
+		return nil, fmt.Errorf("a spacing of %g mm and a margin of %g mm mean nothing", j.Spacing, j.Margin)
+	}
 	l := &load{kinds: &catalogue{known: map[string]*shape{}}}
 	for k, p := range j.Parts {
 		if p.Copies <= 0 {
 			continue
+		}
+		if p.Outline == nil {
+			return nil, &PartError{k, errNone}
+		}
+		if len(l.pieces)+p.Copies > mostParts {
+			return nil, ErrTooMany
 		}
 		box := p.Outline.Bounds()
 		if far := max(-box.Min.X, -box.Min.Y, box.Max.X, box.Max.Y); !(far <= most) {
@@ -119,7 +137,7 @@ func (j *Job) prepare() (*load, error) {
 // tolerance is the job's, or what stands for none.
 func (j *Job) tolerance() float64 {
 	if j.Tolerance > 0 {
-		return j.Tolerance
+		return max(j.Tolerance, 1e-3)
 	}
 	return 0.05
 }

@@ -243,6 +243,33 @@ func TestFitsExactly(t *testing.T) {
 	foretest.Near(t, "length", band.Length, 100, 1e-6)
 }
 
+// More work closes a sheet that the start has opened, and what is cheaper is taken.
+func TestFewerSheets(t *testing.T) {
+	in := readInstance(t, "fu", 0)
+	in.job.Steps = 3_000_000
+	got, err := Sheets(context.Background(), in.job, []Stock{{Width: 38, Height: 33.5, Cost: 3}, {Width: 20, Height: 20, Cost: 1}})
+	foretest.Must(t, err)
+	if len(got.Sheets) != 1 || got.Cost != 3 {
+		t.Errorf("%d sheets at %g", len(got.Sheets), got.Cost)
+	}
+	job := Job{Steps: 500_000, Parts: []Part{{Outline: geom.Circle{R: 45}, Copies: 2}}}
+	got, err = Sheets(context.Background(), job, []Stock{{Width: 400, Height: 300, Cost: 6}, {Width: 100, Height: 200, Cost: 2}})
+	foretest.Must(t, err)
+	if len(got.Sheets) != 1 || got.Cost != 2 {
+		t.Errorf("%d sheets at %g", len(got.Sheets), got.Cost)
+	}
+}
+
+// A part of several outlines keeps them together; others may lie between them, not on them.
+func TestPartOfIslands(t *testing.T) {
+	two := geom.Outline(append(geom.Paths(geom.Rect{W: 10, H: 40}), geom.Paths(geom.Rect{Min: geom.Pt(30, 0), W: 10, H: 40})...))
+	job := Job{Steps: 100_000, Spacing: 1, Parts: []Part{{Outline: two, Copies: 2}, {Outline: geom.Rect{W: 17, H: 38}, Copies: 2}}}
+	got, err := Strip(context.Background(), job, 41)
+	foretest.Must(t, err)
+	checkSheet(t, job, got.Placements, 41, got.Length, nil)
+	foretest.Near(t, "length", got.Length, 81, 1e-6)
+}
+
 func TestRefused(t *testing.T) {
 	ctx := context.Background()
 	square := geom.Rect{W: 10, H: 10}
@@ -257,6 +284,15 @@ func TestRefused(t *testing.T) {
 	open := geom.NewPath(geom.Pt(0, 0)).Line(geom.Pt(1, 0)).Line(geom.Pt(1, 1)).Open()
 	if _, err := Strip(ctx, Job{Parts: []Part{{Outline: open, Copies: 1}}}, 9); !errors.Is(err, kerf.ErrOpen) {
 		t.Error(err)
+	}
+	if _, err := Strip(ctx, Job{Parts: []Part{{Copies: 1}}}, 9); !errors.As(err, &part) {
+		t.Error(err)
+	}
+	if _, err := Strip(ctx, Job{Parts: []Part{{Outline: square, Copies: 1 << 40}}}, 9); !errors.Is(err, ErrTooMany) {
+		t.Error(err)
+	}
+	if _, err := Strip(ctx, Job{Spacing: math.NaN(), Parts: []Part{{Outline: square, Copies: 1}}}, 90); err == nil {
+		t.Error("a spacing that is no number is taken")
 	}
 	tangled := geom.Polygon(geom.Pt(0, 0), geom.Pt(5, 5), geom.Pt(5, 0), geom.Pt(0, 5))
 	if _, err := Strip(ctx, Job{Parts: []Part{{Outline: tangled, Copies: 1}}}, 9); !errors.Is(err, kerf.ErrTangled) {

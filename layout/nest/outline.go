@@ -24,7 +24,7 @@ func units(mm float64) float64 { return math.Round(mm / unit) }
 func rings(f geom.Figure, grow, tol float64) ([][]geom.Point, error) {
 	paths := geom.Paths(f)
 	if len(paths) == 0 {
-		return nil, errors.New("a part without an outline")
+		return nil, errNone
 	}
 	for _, p := range paths {
 		if !p.Closed {

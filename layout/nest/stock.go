@@ -53,13 +53,13 @@ func (e *ShortError) Error() string {
 type tray struct {
 	stock, number int
 	box           geom.Box // where grown outlines may lie, in units
-	cost, size    float64  // size is its area in square units less what is gone
+	cost, size    float64  // size is the area of box in square units
 	gone          []*turned
 }
 
 // Sheets lays parts on sheets such that these cost as little as can be found, and on the
-// one that holds least as far up as can be found. The error is [ErrEmpty], a [PartError]
-// or a [ShortError].
+// one that holds least as far up as can be found. The error is [ErrEmpty], a [PartError],
+// a [ShortError] or says which number means nothing.
 func Sheets(ctx context.Context, job Job, stocks []Stock) (Result, error) {
 	l, err := job.prepare()
 	if err != nil {
@@ -96,12 +96,12 @@ func (j *Job) trays(l *load, stocks []Stock) ([]tray, error) {
 	var out []tray
 	edge := j.edge()
 	for k, s := range stocks {
-		if !(s.Width > 0 && s.Width <= most && s.Height > 0 && s.Height <= most) || s.Cost < 0 {
-			return nil, fmt.Errorf("stock %d: %g by %g mm at %g is no sheet", k, s.Width, s.Height, s.Cost)
+		if !(s.Width > 0 && s.Width <= most && s.Height > 0 && s.Height <= most && s.Cost >= 0) {
+			return nil, fmt.Errorf("stock %d: %g by %g mm at a cost of %g is no sheet", k, s.Width, s.Height, s.Cost)
 		}
 		t := tray{stock: k, cost: s.Cost}
 		t.box = geom.Box{Min: geom.Pt(edge, edge), Max: geom.Pt(units(s.Width)-edge, units(s.Height)-edge)}
-		t.size = units(s.Width) * units(s.Height)
+		t.size = max(1, max(0, t.box.Width())*max(0, t.box.Height()))
 		for _, g := range s.Gone {
 			outlines, err := rings(g, max(0, mm(edge)), j.tolerance())
 			if err != nil {
@@ -109,7 +109,6 @@ func (j *Job) trays(l *load, stocks []Stock) ([]tray, error) {
 			}
 			shape := l.kinds.of(outlines, []float64{0})
 			t.gone = append(t.gone, shape.turned[0])
-			t.size -= shape.area
 		}
 		n := s.Count
 		if n == 0 {
