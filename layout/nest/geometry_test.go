@@ -43,7 +43,7 @@ func ratAt(x, y float64) ratPoint {
 func TestContactTellsOverlap(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 1))
 	touching := 0
-	for range foretest.Sample(4000, 400) {
+	for range foretest.Sample(4000, 60) {
 		a, b := star(r, 3+r.IntN(8), 6), star(r, 3+r.IntN(8), 6)
 		kinds := &catalogue{known: map[string]*shape{}}
 		sa, sb := kinds.of([][]geom.Point{a}, []float64{0}), kinds.of([][]geom.Point{b}, []float64{0})
@@ -125,7 +125,7 @@ func TestRingsHold(t *testing.T) {
 // Thinning a ring of letters' size keeps it small and never cuts anything off.
 func TestThinOnlyGrows(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 1))
-	for range foretest.Sample(2000, 200) {
+	for range foretest.Sample(2000, 40) {
 		ring := star(r, 10+r.IntN(60), 1e6)
 		got := thin(ring, 4e4*r.Float64())
 		if len(got) > len(ring) {

@@ -123,7 +123,7 @@ func checkCounts(t testing.TB, job Job, sheets []Sheet) {
 }
 
 func TestRandomJobs(t *testing.T) {
-	for n := range foretest.Sample(500, 20) {
+	for n := range foretest.Sample(500, 10) {
 		r := rand.New(rand.NewPCG(uint64(n), 7))
 		job, stocks := randomJob(r)
 		got, err := Sheets(context.Background(), job, stocks)
@@ -154,6 +154,7 @@ func TestRandomJobs(t *testing.T) {
 
 // GEOS measures the same distances between fine polygons.
 func TestGEOSMeasuresJobs(t *testing.T) {
+	foretest.Long(t, "asks GEOS")
 	type laid struct {
 		Spacing, Margin, Width, Height float64
 		Rings                          [][][2]float64
@@ -197,7 +198,7 @@ for n, l in enumerate(data):
 
 func TestSameOnOneProcessor(t *testing.T) {
 	job, stocks := randomJob(rand.New(rand.NewPCG(3, 3)))
-	job.Steps = 300_000
+	job.Steps = foretest.Sample(300_000, 100_000)
 	lay := func() (Band, Result) {
 		b, err := Strip(context.Background(), job, 250)
 		foretest.Must(t, err)
