@@ -40,7 +40,7 @@ func Strip(ctx context.Context, job Job, width float64) (Band, error) {
 		if math.IsInf(least, 1) {
 			return Band{}, &PartError{l.part[i], ErrTooLarge}
 		}
-		bin.Max.Y += least
+		bin.Max.Y += 2 * least // the start may turn a part otherwise
 		tallest = max(tallest, least)
 	}
 	newStrip := func(stream uint64) *field {
