@@ -114,7 +114,7 @@ func (j *Job) trays(l *load, stocks []Stock) ([]tray, error) {
 		if n == 0 {
 			total, large := 0.0, 0
 			for _, p := range l.pieces {
-				a := p.size * p.size
+				a := float64(p.size * p.size)
 				total += a
 				if a > t.size/8 {
 					large++

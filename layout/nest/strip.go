@@ -84,7 +84,7 @@ func (f *field) shrink(m *member) {
 		spots, length := m.take()
 		if !explore {
 			left := (1 - m.spent()) / 0.2
-			step = min(step, 0.0005*left+0.00001)
+			step = min(step, float64(0.0005*left)+0.00001)
 		}
 		f.load(spots)
 		f.shorten(max(m.team.least, math.Floor(length*(1-step))), length)
