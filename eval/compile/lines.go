@@ -66,7 +66,7 @@ func (c *compiler) noProperty(d *draft, l *resolve.Line, left ast.Expr) bool {
 	if !property {
 		return false
 	}
-	e := c.Diags.Errorf("unknown-name", left.Span(), "a %s has no %s", d.Kind, name.Dotted()).
+	e := c.Diags.Errorf("unknown-name", left.Span(), "%s has no %s", d.thing.Kind.One(), name.Dotted()).
 		WithHelp("%s belongs to a %s", name.Dotted(), spell.Or(having))
 	if say := word.Elsewhere(name.Dotted(), d.thing.Kind.Takes); say != "" {
 		e.WithHelp("%s", say)

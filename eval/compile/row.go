@@ -220,7 +220,7 @@ func (c *compiler) noGap(d *draft, left ast.Expr) bool {
 	if !ok || isGap(g) && d.thing.Kind.Indexed == dim.Gap.String() {
 		return false
 	}
-	c.Diags.Errorf("unknown-name", left.Span(), "a %s has no %s", d.Kind, g.Word.Name).
+	c.Diags.Errorf("unknown-name", left.Span(), "%s has no %s", d.thing.Kind.One(), g.Word.Name).
 		WithHelp("corner belongs to a panel and gap to a row")
 	return true
 }

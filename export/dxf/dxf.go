@@ -164,7 +164,9 @@ func countEntities(groups []order.Group) int {
 			for _, s := range p.Shapes {
 				o, ok := s.Figure.(geom.Outline)
 				if s.Raster != nil {
-					n += len(s.Raster.Runs())
+					for range s.Raster.Runs() {
+						n++
+					}
 					continue
 				}
 				if !ok {

@@ -1,7 +1,6 @@
 package driver
 
 import (
-	"bytes"
 	"cmp"
 	"context"
 	"errors"
@@ -167,11 +166,11 @@ func Encode(sheets []Sheet, encoders []export.Encoder, name string, of export.Or
 			if s.For == Cutting && enc.Picture() || s.For == Looking && !enc.Picture() {
 				continue
 			}
-			var b bytes.Buffer
-			if err := enc.Encode(&b, s.Drawing); err != nil {
+			data, err := encoded(enc, s.Drawing)
+			if err != nil {
 				return nil, fmt.Errorf("%s can't be written as %s: %w", name, enc.Name(), err)
 			}
-			files = append(files, disk.File{Path: path(s.Suffix, enc.Extension()), Data: export.Mark(b.Bytes(), of)})
+			files = append(files, disk.File{Path: path(s.Suffix, enc.Extension()), Data: export.Mark(data, of)})
 		}
 	}
 	return files, nil
