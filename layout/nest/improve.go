@@ -80,9 +80,10 @@ func (s *sheets) improve(f *field, m *member) {
 		spots, value := m.take()
 		f.restore(s, spots)
 		ok := false
+		more := m.upTo(1. / attempts)
 		if f.rng.IntN(2) == 0 {
-			ok = f.closeTray(s, spots) && f.part(3, patience{rounds: 100, strikes: 2}, m.more)
-		} else if ok = f.shortenTray(s, spots, step) && f.part(2, patience{rounds: 100, strikes: 2}, m.more); ok {
+			ok = f.closeTray(s, spots) && f.part(3, patience{rounds: 100, strikes: 2}, more)
+		} else if ok = f.shortenTray(s, spots, step) && f.part(2, patience{rounds: 100, strikes: 2}, more); ok {
 			step = min(0.2, step*1.5)
 		} else {
 			step = max(0.001, step/2)

@@ -74,6 +74,9 @@ func (f *field) reach(bin int) float64 {
 	return low
 }
 
+// attempts is how many a member makes at least.
+const attempts = 12
+
 // shrink makes a strip shorter and parts what then overlaps, again and again.
 // A first phase goes on from several ways in which pieces nearly fitted; in the
 // last fifth of the work the steps get finer and finer.
@@ -90,10 +93,10 @@ func (f *field) shrink(m *member) {
 		f.shorten(max(m.team.least, math.Floor(length*(1-step))), length)
 		f.forget()
 		ok := false
-		if explore {
-			ok = f.part(4, patience{rounds: 200, strikes: 3}, m.more)
+		if more := m.upTo(1. / attempts); explore {
+			ok = f.part(4, patience{rounds: 200, strikes: 3}, more)
 		} else {
-			ok = f.separate(patience{rounds: 100, strikes: 5}, m.more)
+			ok = f.separate(patience{rounds: 100, strikes: 5}, more)
 		}
 		if ok {
 			f.settle(0)

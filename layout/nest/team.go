@@ -106,6 +106,12 @@ func (m *member) more() bool {
 	return !m.stop && !m.fresh
 }
 
+// upTo is more until the member has spent a share of what it may try in all.
+func (m *member) upTo(share float64) func() bool {
+	last := m.field.steps + int(share*float64(m.team.budget)/members)
+	return func() bool { return m.more() && m.field.steps < last }
+}
+
 // over says whether the search is at its end. A member that can't find anything better
 // waits for it.
 func (m *member) over() bool {
