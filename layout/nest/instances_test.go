@@ -92,7 +92,7 @@ func TestPublished(t *testing.T) {
 			continue
 		}
 		in := readInstance(t, p.name, p.best)
-		got := in.lay(t, foretest.Sample(8_000_000, 300_000))
+		got := in.lay(t, foretest.Sample(25_000_000, 300_000))
 		t.Logf("%s: %.2f %%, best known %.2f %%", p.name, got, p.best)
 		if got >= p.best-5 {
 			near++
