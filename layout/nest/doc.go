@@ -19,7 +19,7 @@
 // A result depends on the job alone. Work is counted in places tried, never in time;
 // two goroutines search on any machine and meet after fixed counts; coordinates are whole multiples
 // of 1e-7 mm, and no product is fused with a sum. A context that ends keeps the best
-// so far whole. Memory grows with the square of the number of parts: 2,000 take some 150 MB.
+// so far whole. Memory grows with the square of the number of parts: 2,000 take some 300 MB (reckoned).
 //
 // The package knows nothing of drawings, files and the language.
 package nest
