@@ -282,14 +282,13 @@ func (c *compiler) easeHoles() {
 	if len(c.eased) == 0 {
 		return
 	}
-	c.owns(nil, c.tally())
 	stated := map[relation.VarID]bool{}
 	for i := range c.System.Relations {
 		r := &c.System.Relations[i]
 		if r.Sign != relation.EQ || r.Role != relation.Stated || r.Bench != 0 {
 			continue
 		}
-		if v, ok := c.subject(c.owner[i], &r.Left, &r.Right); ok {
+		if v, ok := r.Subject(); ok {
 			stated[v] = true
 		}
 	}

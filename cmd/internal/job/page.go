@@ -44,7 +44,7 @@ type pagePart struct {
 	Place  int
 	Part   string
 	Of     string // the lot
-	Turned bool
+	Turned float64 // degrees
 }
 
 // A pageLot is a design or an order, and where its parts lie.
@@ -187,8 +187,8 @@ func (s *pageSheet) html(w *writer, p *page) {
 	w.put("<ol class=\"parts\">\n")
 	for _, r := range s.Rows {
 		turned := ""
-		if r.Turned {
-			turned = ", turned by a quarter"
+		if r.Turned != 0 {
+			turned = fmt.Sprintf(", turned by %.4g° clockwise", r.Turned)
 		}
 		w.put("<li><b>%d</b><span>%s <span class=\"quiet\">(%s%s)</span></span></li>\n", r.Place, r.Part, r.Of, turned)
 	}
