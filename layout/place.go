@@ -155,7 +155,7 @@ func packed(ctx context.Context, pieces []laid, supply Supply, turned bool, used
 	}
 	if err != nil || most > 1 {
 		if pages, use, ok := byOutline(ctx, pieces, job, most, how.Effort); ok {
-			return pages, use, ctx.Err()
+			return pages, use, how.ended(ctx)
 		}
 	}
 	if err != nil {

@@ -130,6 +130,7 @@ func TestJSONKeys(t *testing.T) {
 	gift := write("gift.fore", "orders \"orders.csv\" { name = text; copies = count default 1 }\nlaser bench { kerf = 0.2; bed = 600 by 400 }\n"+
 		"stock birch { thick = 3; material = birch-ply }\nuse materials\npanel front { width = 100; height = 200; stock = birch\n"+
 		"region title { height = 20; width = 80; engrave text order.name } }\npanel back { width = 100; height = 200; stock = birch }\n")
+	market := write("market.fore", "job day { make \"gift.fore\" { copies = 0 }; make \"gone.fore\" }\n")
 	foretest.Must(t, os.Mkdir(filepath.Join(dir, "made"), 0o777))
 	write("made/0009-eve.txt", "order 9: left over\nfiles: 0009-eve.svg\n")
 
@@ -153,6 +154,7 @@ func TestJSONKeys(t *testing.T) {
 		{[]string{"build", "--json", wrong, "-o", dir}, 8, ""},
 		{[]string{"proof", "--json", "--card", wrong, "-o", dir}, 8, ""},
 		{[]string{"watch", "--json", wrong}, 8, ""},
+		{[]string{"job", "--json", market, "-o", dir}, 8, ""},
 		{[]string{"batch", "--json", "--check", gift}, 8, ""},
 		{[]string{"batch", "--json", gift, "-o", filepath.Join(dir, "made"), "--resume"}, 8, ""},
 		{[]string{"batch", gift, "-o", filepath.Join(dir, "listed")}, 8, filepath.Join(dir, "listed", "made.json")},
