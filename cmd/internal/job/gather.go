@@ -154,7 +154,7 @@ func (g *gathering) tell(found diag.List, of *orders.Row) {
 		}
 		g.told[key] = true
 		if of != nil && d.Severity == diag.Error && d.Span.File != of.At.File {
-			d.Note(of.At, "it is so for this order")
+			d.Note(of.At, "this is the first order of which it is so")
 		}
 		g.result.Diagnostics = append(g.result.Diagnostics, d)
 	}
