@@ -105,7 +105,7 @@ func number(t testing.TB, text string) float64 {
 // checked looks at the files of a job as they are written, by their text alone: each part
 // lies on one of them, as often and as large as it is wanted, spacing and margin are kept,
 // and each file is as large as a sheet or an offcut, of which there is one each.
-func checked(t testing.TB, r *driver.Result, want map[string][2]float64, sizes map[string][][2]float64, sheets map[string][2]float64) {
+func checked(t testing.TB, r *driver.Result, want map[string][2]float64, sizes map[string][][2]float64, sheets map[string][2]float64) (offcuts int) {
 	t.Helper()
 	const tol = 1e-6
 	seen, used := map[string]bool{}, map[string]bool{}
@@ -153,6 +153,7 @@ func checked(t testing.TB, r *driver.Result, want map[string][2]float64, sizes m
 	if missing := len(want) - len(seen); missing > 0 {
 		t.Errorf("%d parts lie nowhere", missing)
 	}
+	return len(used)
 }
 
 // A real job, looked at by its files alone; the same bytes on a second run and with one
@@ -161,9 +162,12 @@ func TestShopDay(t *testing.T) {
 	path, want := shopDay(t)
 	opts := job.Options{Options: driver.Options{Effort: 0.1}}
 	first := made(t, t.Context(), path, opts)
-	checked(t, first, want,
+	offcuts := checked(t, first, want,
 		map[string][][2]float64{"birch": {{320, 230}, {290, 200}, {160, 390}}, "grey": {{400, 240}, {240, 180}, {130, 310}}},
 		map[string][2]float64{"birch": {600, 400}, "grey": {700, 500}})
+	if offcuts == 0 {
+		t.Error("no offcut is used")
+	}
 	text := string(first.Files[len(first.Files)-1].Data)
 	for part := range want {
 		if !strings.Contains(text, ">"+part+" <") {
