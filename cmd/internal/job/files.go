@@ -29,7 +29,7 @@ func (r *run) files(laid *layout.Laid, wanted []wanted) {
 		sheets = append(sheets, driver.Sheet{Suffix: suffixes[i], For: driver.Cutting, Drawing: s.Outer.Scaled()})
 	}
 	path := func(suffix, ext string) string { return r.opts.Path(r.result.Design, suffix, ext) }
-	made, err := driver.Encode(sheets, r.opts.Encoders, "job "+r.job.Name, r.result.Origin, path)
+	cut, err := driver.Encode(sheets, r.opts.Encoders, "job "+r.job.Name, r.result.Origin, path)
 	if err != nil {
 		r.result.Err = err
 		return
@@ -48,7 +48,7 @@ func (r *run) files(laid *layout.Laid, wanted []wanted) {
 		}
 		return name(suffixes[i]), inside
 	})
-	r.result.Files = append(made, disk.File{Path: path("", PageExt), Data: export.Mark(p.html(), r.result.Origin)})
+	r.result.Files = append(cut, disk.File{Path: path("", PageExt), Data: export.Mark(p.html(), r.result.Origin)})
 }
 
 // page gathers what the job's page shows; files names those of a sheet.

@@ -28,6 +28,9 @@ type Options struct {
 // PageExt is how the name of a job's page ends.
 const PageExt = ".html"
 
+// made is by which command the files of a job are made, as their origin says.
+const made = "job"
+
 // run is one job at work.
 type run struct {
 	ctx     context.Context
@@ -53,6 +56,7 @@ func Make(ctx context.Context, session *driver.Session, file string, opts Option
 	if !own.OK() {
 		return []*driver.Result{own}
 	}
+	own.Origin.Made = made // nothing here is of a build, and it takes none of its files away
 	solved := own.Solution.Design()
 	jobs := own.Prepared.Jobs()
 	switch {
@@ -75,7 +79,7 @@ func Make(ctx context.Context, session *driver.Session, file string, opts Option
 		r := &run{ctx: ctx, opts: opts, session: session, own: solved, job: j, stocks: newShelf(solved),
 			// Its files go where those of a design of its name beside the file would.
 			result: &driver.Result{Design: filepath.Join(filepath.Dir(file), j.Name+disk.DesignExt)}}
-		r.result.Origin = export.Origin{Design: "job " + j.Name, Made: "job"}
+		r.result.Origin = export.Origin{Design: "job " + j.Name, Made: made}
 		fault := driver.Guard("making the job "+j.Name, func() { r.make(file) })
 		if fault != nil {
 			r.result.Err = fault

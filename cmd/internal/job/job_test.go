@@ -184,7 +184,7 @@ func TestShopDay(t *testing.T) {
 }
 
 // Ctrl-C while fewer sheets are looked for: the best so far is made, whole, and told.
-func TestStopped(t *testing.T) {
+func TestJobStopped(t *testing.T) {
 	path, want := shopDay(t)
 	ctx, stop := context.WithCancel(t.Context())
 	opts := job.Options{Options: driver.Options{Effort: 1000}, Progress: func(name string, p sheet.Progress) {

@@ -24,7 +24,7 @@ func pageOf(r *driver.Result) string { return string(r.Files[len(r.Files)-1].Dat
 
 // The page stands by itself: no script and nothing from elsewhere; its pictures are whole,
 // and each has words in its place. It is known as foredge made it.
-func TestPage(t *testing.T) {
+func TestJobPage(t *testing.T) {
 	tag := "laser bench { kerf = 0.2; bed = 300 by 200; quiet = caution }\npanel tag { width = 30; height = 20; thick = 3; quiet = small-part, small-text\n" +
 		" region r { width = 20; height = 8; engrave text \"tern\" } }\n"
 	for copies, plain := range map[int]bool{300: false, 301: true} {

@@ -76,7 +76,7 @@ job market-day { width = 100 }
 			Code: "job-stopped", As: warning(),
 			Means: "The search for fewer sheets was stopped, as by Ctrl-C, and the best that was found by then was made, whole.",
 			Do:    "Make the job again for the usual result.",
-			Test:  "cmd/internal/job.TestStopped",
+			Test:  "cmd/internal/job.TestJobStopped",
 		},
 		{
 			Code:  "no-job",
