@@ -128,6 +128,11 @@ type Drawing struct {
 	// LineWidth is how wide lines are drawn, in formats that give them a width;
 	// nothing is cut by it.
 	LineWidth maybe.Of[float64]
+	// Spread is the distance within which one cut heats another: none is to come right
+	// after one as near as that, where that can be had.
+	Spread maybe.Of[float64]
+	// Sequence is the order in which it is run, nil where none has been looked for.
+	Sequence *Sequence
 	// ScaleX and ScaleY are how far the machine moves for 1 mm; the figures of a
 	// drawing for the laser are divided by them, and then they are 1 again.
 	ScaleX, ScaleY float64

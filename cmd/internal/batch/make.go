@@ -89,6 +89,7 @@ func (r *run) makeOrder(i int) (m made) {
 		for k := range sheets {
 			sheets[k].Drawing.Title = fmt.Sprintf("%s, order %s", sheets[k].Drawing.Title, r.table.Rows[i].Number)
 		}
+		sheets = driver.Sequenced(r.ctx, sheets, r.opts.Options)
 		m.files, m.err = r.encode(r.names[i], sheets)
 		m.ticket = r.ticket(i, design, sheets)
 	})
@@ -254,7 +255,8 @@ func (w *writer) sheet(number int, s layout.Sheet) error {
 		}
 		cut := *laid.Scaled()
 		cut.Title = fmt.Sprintf("%s, sheet %d", cut.Title, number)
-		files, err := w.run.encode(sheetName(number, laid == s.Inside), []driver.Sheet{{Drawing: &cut}})
+		sheets := driver.Sequenced(w.run.ctx, []driver.Sheet{{Drawing: &cut}}, w.run.opts.Options)
+		files, err := w.run.encode(sheetName(number, laid == s.Inside), sheets)
 		if err != nil {
 			return err
 		}

@@ -156,6 +156,7 @@ func (s *Session) draw(ctx context.Context, r *Result, opts Options) []Sheet {
 	if r.Err = ctx.Err(); r.Err != nil || diags.HasErrors() {
 		return nil
 	}
+	drawings = Sequenced(ctx, drawings, opts)
 	r.Origin.Made = opts.made()
 	path := func(suffix, ext string) string { return opts.Path(r.Design, suffix, ext) }
 	if r.Files, r.Err = Encode(drawings, opts.Encoders, Name(r.Design), r.Origin, path); r.Err != nil {
