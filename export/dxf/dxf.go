@@ -163,7 +163,9 @@ func countEntities(groups []order.Group) int {
 		for _, p := range g.Parts {
 			for _, s := range p.Shapes {
 				if s.Raster != nil {
-					n += len(s.Raster.Runs())
+					for range s.Raster.Runs() {
+						n++
+					}
 				} else {
 					n += len(s.Contours())
 				}
