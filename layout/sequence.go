@@ -36,7 +36,7 @@ func (d *Drawing) Sequenced(ctx context.Context, effort float64) *Drawing {
 		contours += len(geom.Paths(it.Figure))
 	}
 	var err error
-	s.Plan, err = tour.Order(ctx, s.Items, tour.Options{Corners: true, Spread: d.Spread, Steps: maybe.Is(int64(stepsEach * effort * float64(contours)))})
+	s.Plan, err = tour.Order(ctx, s.Items, tour.Options{Corners: true, Spread: d.Pace.HeatSpread, Steps: maybe.Is(int64(stepsEach * effort * float64(contours)))})
 	if err != nil {
 		s.Plan = s.asListed()
 	}

@@ -201,11 +201,8 @@ func proofs(solved *design.Design, opts Options) (sheets []Sheet, diags diag.Lis
 	return sheets, diags
 }
 
-// Sequenced gives sheets with the order in which each is run, if it is to be cut from.
+// Sequenced gives sheets with the order in which each is run.
 func Sequenced(ctx context.Context, sheets []Sheet, opts Options) []Sheet {
-	if !slices.ContainsFunc(opts.Encoders, func(e export.Encoder) bool { return !e.Picture() }) {
-		return sheets
-	}
 	out := slices.Clone(sheets)
 	for i, s := range out {
 		if s.For != Looking {
