@@ -21,7 +21,7 @@ type ShapeAt struct{ Part, Shape int }
 
 // stepsEach is how many steps the search for an order takes for each contour: little
 // beside what drawing it takes.
-const stepsEach = 50
+const stepsEach = 25
 
 // Sequenced gives the drawing with the order in which it is run. Closed cuts are entered
 // where two of their lines meet, and circles where they start, so that what is in a file

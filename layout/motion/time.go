@@ -50,7 +50,7 @@ func (t Time) Total() float64 {
 func (m Machine) Time(moves []Move, from, to maybe.Of[geom.Point]) (maybe.Of[Time], []Need) {
 	var used [tour.Cut + 1]bool
 	lined := true // what is engraved has a distance of lines of its own
-	legs := 0 // as many as there are, less one, are joined with the beam off
+	legs := 0     // as many as there are, less one, are joined with the beam off
 	for i := range moves {
 		used[moves[i].Op] = true
 		_, own := positive(moves[i].Interval)
