@@ -64,6 +64,7 @@ type Made struct {
 	cells [][2]string // what the table says of it
 	stock string      // what it is cut from, in words
 	cents maybe.Of[int64]
+	asked bool // the maker has stated something of time and money
 }
 
 // A Place is where a part lies on a sheet.
@@ -124,6 +125,7 @@ type lister struct {
 	rows  *csv.Writer
 	sum   hash.Hash // of the table
 	some  bool
+	asked bool // the maker has stated something of time and money
 	// What all orders come to, and whether that is known.
 	minutes float64
 	cents   int64
@@ -131,9 +133,10 @@ type lister struct {
 	priced  bool
 }
 
-// newLister begins the lists; the folder must be there.
-func newLister(r *run) (*lister, error) {
-	l := &lister{run: r, sum: sha256.New(), timed: true, priced: true}
+// newLister begins the lists; the folder must be there. They tell time and money if that is
+// asked for.
+func newLister(r *run, asked bool) (*lister, error) {
+	l := &lister{run: r, sum: sha256.New(), asked: asked, timed: true, priced: true}
 	var err error
 	if l.table, err = disk.Create(r.ctx, r.path(listName+".csv")); err != nil {
 		return nil, err
@@ -145,7 +148,10 @@ func newLister(r *run) (*lister, error) {
 	both := io.MultiWriter(l.table, l.sum)
 	io.WriteString(both, byteOrderMark) // errors are told by Commit
 	l.rows = csv.NewWriter(both)
-	header := append(strings.Split(tableBegins, ","), "allowed", "item", "stock", "lettered", "minutes", "cost")
+	header := append(strings.Split(tableBegins, ","), "allowed", "item", "stock", "lettered")
+	if asked {
+		header = append(header, "minutes", "cost")
+	}
 	for k, c := range r.table.Columns {
 		if !r.table.IsCopies(k) {
 			header = append(header, "order."+c.Name)
@@ -246,7 +252,10 @@ func (l *lister) close() {
 
 func (l *lister) add(m Made) {
 	row := []string{m.Order, strconv.Itoa(m.At.Line), strconv.Itoa(m.Copies), m.Ticket, strings.Join(m.Files, " "), strings.Join(m.allowed(), " "),
-		m.item(), m.stock, strings.Join(m.Lettered, " | "), m.minutes(), m.cost()}
+		m.item(), m.stock, strings.Join(m.Lettered, " | ")}
+	if l.asked {
+		row = append(row, m.minutes(), m.cost())
+	}
 	for _, c := range m.cells {
 		row = append(row, c[1])
 	}

@@ -170,7 +170,7 @@ func (w *writer) note(i int, m made, names []string) {
 	w.files = append(append(w.files, disk.File{Path: r.path(r.names[i] + ticketExt), Data: export.Mark(text, r.origin)}), m.files...)
 	w.held = append(w.held, Made{Order: row.Number, At: data.At(row.At),
 		Copies: r.table.Copies(i), Files: names, Ticket: r.names[i] + ticketExt, Parts: t.parts, Materials: t.materials,
-		Minutes: known(m.charge.minutes), Cost: money(m.charge.cents), cents: m.charge.cents,
+		Minutes: known(m.charge.minutes), Cost: money(m.charge.cents), cents: m.charge.cents, asked: m.charge.asked,
 		Item: t.item, Spoilt: r.spoilt[row.Order()], Lettered: t.lettered, Places: t.places, cells: t.cells, stock: strings.Join(t.stocks, "; ")})
 }
 
@@ -321,7 +321,7 @@ func (w *writer) flush(all bool) error {
 	}
 	if w.list == nil {
 		var err error
-		if w.list, err = newLister(r); err != nil {
+		if w.list, err = newLister(r, len(w.held) > 0 && w.held[0].asked); err != nil {
 			return err
 		}
 	}
