@@ -4,9 +4,11 @@ import (
 	"context"
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"foredge/cmd/internal/glance"
+	"foredge/cmd/internal/rename"
 	"foredge/eval/mention"
 	"foredge/lang/source"
 	"foredge/lang/unit"
@@ -133,6 +135,10 @@ func (s *server) references(ctx context.Context, p inDocument) ([]location, erro
 	if !ok {
 		return nil, nil
 	}
+	if rename.Nameable(m) {
+		bench, _ := s.bench(ctx)
+		return s.everywhere(ctx, bench, st, p), nil
+	}
 	var spans []source.Span
 	for _, other := range st.mentions().All(m) {
 		if !other.Declares || p.Context.IncludeDeclaration {
@@ -140,6 +146,21 @@ func (s *server) references(ctx context.Context, p inDocument) ([]location, erro
 		}
 	}
 	return st.locations(p.TextDocument.URI, spans...), nil
+}
+
+// everywhere lists where all designs of the workspace speak of what is named at a place.
+func (s *server) everywhere(ctx context.Context, bench *rename.Bench, st *state, p inDocument) []location {
+	found, ok := s.find(ctx, bench, st, p)
+	if !ok {
+		return nil
+	}
+	var out []location
+	for _, at := range found.Places {
+		if p.Context.IncludeDeclaration || !slices.Contains(found.Declared, at) {
+			out = append(out, location{s.uriOfPath(at.Path), st.span(found.Span(at))})
+		}
+	}
+	return out
 }
 
 // highlight lists where the same is spoken of in the document.

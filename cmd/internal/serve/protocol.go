@@ -47,7 +47,9 @@ type contentChange struct {
 }
 
 type initialize struct {
-	Capabilities struct {
+	RootURI          string   `json:"rootUri"`
+	WorkspaceFolders []folder `json:"workspaceFolders"`
+	Capabilities     struct {
 		General struct {
 			PositionEncodings []string `json:"positionEncodings"`
 		} `json:"general"`

@@ -40,6 +40,7 @@ type server struct {
 	encoding encoding
 	docs     map[string]*document // by URI
 	told     map[string]map[string][]diagnostic
+	folders  []string // that the editor has open
 	shut     bool
 	checking sync.Mutex // one text is checked at a time
 }
@@ -59,8 +60,9 @@ func (s *server) methods() handler.Map {
 		"textDocument/didClose":  handler.New(s.didClose),
 		"textDocument/didSave":   handler.New(s.didSave),
 
-		"workspace/didChangeConfiguration": ignore,
-		"workspace/didChangeWatchedFiles":  handler.New(s.filesChanged),
+		"workspace/didChangeConfiguration":    ignore,
+		"workspace/didChangeWorkspaceFolders": handler.New(s.foldersChanged),
+		"workspace/didChangeWatchedFiles":     handler.New(s.filesChanged),
 
 		"textDocument/hover":               handler.New(s.hover),
 		"textDocument/definition":          handler.New(s.definition),
@@ -82,6 +84,14 @@ func (s *server) methods() handler.Map {
 func (s *server) initialize(_ context.Context, p initialize) (any, error) {
 	s.mu.Lock()
 	s.encoding = agree(p.Capabilities.General.PositionEncodings)
+	if p.WorkspaceFolders == nil && p.RootURI != "" {
+		p.WorkspaceFolders = []folder{{p.RootURI}}
+	}
+	for _, f := range p.WorkspaceFolders {
+		if path, ok := pathOf(f.URI); ok {
+			s.folders = append(s.folders, path)
+		}
+	}
 	s.mu.Unlock()
 	type object = map[string]any
 	return object{
@@ -99,6 +109,7 @@ func (s *server) initialize(_ context.Context, p initialize) (any, error) {
 			"completionProvider":         object{"triggerCharacters": []string{".", " ", "\""}},
 			"inlayHintProvider":          true,
 			"semanticTokensProvider":     object{"legend": object{"tokenTypes": tokenTypes(), "tokenModifiers": []string{}}, "full": true},
+			"workspace":                  object{"workspaceFolders": object{"supported": true, "changeNotifications": true}},
 			"codeActionProvider":         object{"codeActionKinds": []string{"quickfix"}},
 		},
 		"serverInfo": object{"name": "foredge", "version": s.version},

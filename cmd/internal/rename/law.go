@@ -1,0 +1,213 @@
+package rename
+
+import (
+	"bytes"
+	"context"
+	"maps"
+	"math"
+	"path/filepath"
+	"slices"
+
+	"foredge/cmd/internal/driver"
+	"foredge/eval/mention"
+	"foredge/export"
+	"foredge/export/dxf"
+	"foredge/export/svg"
+	"foredge/lang/source"
+	"foredge/layout"
+)
+
+// A trial holds a design with the new name against itself with the old one.
+type trial struct {
+	found         *Found
+	name          string
+	before, after *reading
+}
+
+// hold refuses if anything but the name has changed.
+func (t *trial) hold(ctx context.Context, before, after *driver.Session) error {
+	old, now := before.Look(ctx, t.before.path), after.Look(ctx, t.before.path)
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	file := filepath.Base(t.before.path)
+	if fault := newFault(old, now); fault != nil {
+		if at := fault.Span; at.File != nil {
+			return refuse("with the name %s it would say in line %d of %s: %s", t.name, at.File.LineNumber(at.Start), filepath.Base(at.File.Name()), fault.Message)
+		}
+		return refuse("with the name %s it would say of %s: %s", t.name, file, fault.Message)
+	}
+	if t.after == nil || old.Err != nil || now.Err != nil {
+		return refuse("%s can't be read just now, so it can't be told what the name %s would do in it", file, t.name)
+	}
+	if err := t.meanings(); err != nil {
+		return err
+	}
+	rename := t.renaming()
+	if err := t.dimensions(old, now, rename); err != nil {
+		return err
+	}
+	if !sameSheets(old.Sheets, now.Sheets, rename) {
+		return refuse("with the name %s something else than now would be cut of %s", t.name, file)
+	}
+	return nil
+}
+
+// renaming is what paths of the design become.
+func (t *trial) renaming() func(string) string {
+	for _, at := range t.found.Declared {
+		if m, ok := t.before.origin(at); ok {
+			return t.before.index.Renaming(m, t.name)
+		}
+	}
+	return func(path string) string { return path }
+}
+
+// moved is where a place of the old text is in the new one.
+func (t *trial) moved(p Place) Place {
+	by, longer := 0, len(t.name)-len(t.found.Name)
+	for _, e := range t.found.Places {
+		switch {
+		case e.Path != p.Path || e.Start >= p.End:
+		case e.Start < p.Start:
+			by += longer
+		default:
+			p.End += longer
+		}
+	}
+	p.Start, p.End = p.Start+by, p.End+by
+	return p
+}
+
+// meanings refuses if a name in any text of the design stands for something else, or
+// what it stands for goes by one name with something else.
+func (t *trial) meanings() error {
+	means := func(d *reading, m mention.Mention, moved func(Place) Place) string {
+		return d.index.Meaning(m, func(at source.Span) string {
+			p, ok := d.place(at)
+			if !ok {
+				p = Place{"", at.Start, at.End} // of the shelf, or nowhere
+				if at.File != nil {
+					p.Path = at.File.Name()
+				}
+				return p.String()
+			}
+			return moved(p).String()
+		})
+	}
+	stay := func(p Place) Place { return p }
+	wanted := map[Place]mention.Mention{}
+	for _, f := range t.before.index.Files() {
+		for _, m := range t.before.index.In(f) {
+			if p, ok := t.before.place(m.At); ok {
+				wanted[t.moved(p)] = m
+			}
+		}
+	}
+	for _, f := range t.after.index.Files() {
+		for _, m := range t.after.index.In(f) {
+			p, ok := t.after.place(m.At)
+			if !ok {
+				continue
+			}
+			old, known := wanted[p]
+			delete(wanted, p)
+			if !known || means(t.before, old, t.moved) != means(t.after, m, stay) {
+				return t.another(m)
+			}
+		}
+	}
+	for _, at := range slices.SortedFunc(maps.Keys(wanted), Place.compare) {
+		m := wanted[at]
+		return refuse("with the name %s, %s in line %d of %s would no longer stand for anything", t.name, m.At.Text(), m.At.File.LineNumber(m.At.Start), filepath.Base(m.At.File.Name()))
+	}
+	return nil
+}
+
+// another refuses as a name would mean another thing, and says which.
+func (t *trial) another(m mention.Mention) error {
+	line, file := m.At.File.LineNumber(m.At.Start), filepath.Base(m.At.File.Name())
+	at := m.Declaration()
+	switch {
+	case m.Declares:
+		for _, other := range t.after.index.Origins(m) {
+			if other != m.At {
+				return refuse("with the name %s, %s in line %d of %s would go together with the %s in line %d of %s", t.name,
+					m.At.Text(), line, file, other.Text(), other.File.LineNumber(other.Start), filepath.Base(other.File.Name()))
+			}
+		}
+	case m.Dimension() != "":
+		return refuse("with the name %s, %s in line %d of %s would stand for the dimension %s", t.name, m.At.Text(), line, file, m.Dimension())
+	case !at.IsZero():
+		return refuse("with the name %s, %s in line %d of %s would stand for the one in line %d of %s", t.name,
+			m.At.Text(), line, file, at.File.LineNumber(at.Start), filepath.Base(at.File.Name()))
+	}
+	return refuse("with the name %s, %s in line %d of %s would stand for something else", t.name, m.At.Text(), line, file)
+}
+
+// dimensions refuses if one comes out otherwise.
+func (t *trial) dimensions(old, now *driver.Result, rename func(string) string) error {
+	if old.Solution == nil || now.Solution == nil {
+		return nil
+	}
+	values := map[string][]float64{}
+	for _, d := range now.Solution.Dimensions() {
+		values[d.Name] = append(values[d.Name], d.Value)
+	}
+	for _, d := range old.Solution.Dimensions() {
+		name := rename(d.Name)
+		is := values[name]
+		if len(is) == 0 {
+			return refuse("with the name %s, %s would not be there any more", t.name, name)
+		}
+		values[name] = is[1:]
+		if !near(d.Value, is[0]) {
+			return refuse("with the name %s, %s would be %s and no longer %s", t.name, name,
+				now.Solution.Format(is[0], d.Kind, d.At), old.Solution.Format(d.Value, d.Kind, d.At))
+		}
+	}
+	for _, name := range slices.Sorted(maps.Keys(values)) {
+		if len(values[name]) > 0 {
+			return refuse("with the name %s there would be %s besides", t.name, name)
+		}
+	}
+	return nil
+}
+
+// near reports whether two values are the same but for rounding, or both open.
+func near(a, b float64) bool {
+	return a == b || math.IsNaN(a) && math.IsNaN(b) || math.Abs(a-b) <= 1e-9*max(1, math.Abs(a))
+}
+
+// sameSheets reports whether drawings are written to the same bytes but for the name.
+func sameSheets(old, now []driver.Sheet, rename func(string) string) bool {
+	if len(old) != len(now) {
+		return false
+	}
+	for i := range old {
+		for _, enc := range []export.Encoder{svg.Encoder{}, dxf.Encoder{}} {
+			var a, b bytes.Buffer
+			errA := enc.Encode(&a, called(old[i].Drawing, rename))
+			errB := enc.Encode(&b, called(now[i].Drawing, func(path string) string { return path }))
+			if (errA == nil) != (errB == nil) || !bytes.Equal(a.Bytes(), b.Bytes()) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// called is a drawing whose parts and shapes have other names. What it says of itself in
+// words is left out: that is made of them.
+func called(d *layout.Drawing, rename func(string) string) *layout.Drawing {
+	out := *d
+	out.Desc, out.Parts = "", slices.Clone(d.Parts)
+	for i := range out.Parts {
+		p := &out.Parts[i]
+		p.Name, p.Stock, p.Shapes = rename(p.Name), rename(p.Stock), slices.Clone(p.Shapes)
+		for k := range p.Shapes {
+			p.Shapes[k].ID = rename(p.Shapes[k].ID)
+		}
+	}
+	return &out
+}
