@@ -164,26 +164,27 @@ func (x *Index) Renaming(m Mention, name string) func(path string) string {
 	}
 }
 
-// bears reports whether a path is that of what is mentioned, in any of the worlds.
+// bears reports whether a path is that of what is mentioned, in any of the worlds. Where
+// several files have something of its first name, the design's own is meant, which is
+// first.
 func (x *Index) bears(path []string, m Mention) bool {
 	for _, w := range x.worlds {
 		for _, f := range w.All {
-			var found *resolve.Thing
 			things, lets := f.Things, f.Lets
 			for i, part := range path {
-				if l := slices.IndexFunc(lets, func(l *resolve.Let) bool { return l.Name == part }); l >= 0 && i == len(path)-1 &&
-					x.families.head(lets[l].Stmt) == x.families.of(m.Symbol) {
-					return true
-				}
+				last := i == len(path)-1
+				l := slices.IndexFunc(lets, func(l *resolve.Let) bool { return l.Name == part })
 				k := slices.IndexFunc(things, func(t *resolve.Thing) bool { return t.Name == part })
-				if found = nil; k < 0 {
-					break
+				switch {
+				case last && l >= 0:
+					return x.families.head(lets[l].Stmt) == x.families.of(m.Symbol)
+				case last && k >= 0:
+					return x.families.head(nodeOf(things[k])) == x.families.of(m.Symbol)
+				case k < 0:
+					things, lets = nil, nil
+				default:
+					things, lets = things[k].Children, things[k].Lets
 				}
-				found = things[k]
-				things, lets = found.Children, found.Lets
-			}
-			if found != nil && x.families.head(nodeOf(found)) == x.families.of(m.Symbol) {
-				return true
 			}
 		}
 	}

@@ -130,7 +130,11 @@ func (x *Index) lets(lets []*resolve.Let) {
 
 func (x *Index) lines(lines []*resolve.Line) {
 	for _, l := range lines {
-		if !l.Scope.Inherited() {
+		switch {
+		case l.Scope.Inherited():
+		case l.Written != nil:
+			x.stmt(l.Written, l.Scope)
+		default:
 			x.stmt(l.Stmt, l.Scope)
 		}
 	}

@@ -170,6 +170,9 @@ type Line struct {
 	Scope *Scope
 	// From is the thing that it was inherited from, nil for an own line.
 	From *Thing
+	// Written is the line as it stands in the text, if it was written outside of the
+	// thing whose property it states; else nil.
+	Written *ast.Relation
 
 	links []int    // see Drops; in order
 	parts []string // see Lacks

@@ -156,15 +156,19 @@ func (t *trial) dimensions(old, now *driver.Result, rename func(string) string) 
 	}
 	for _, d := range old.Solution.Dimensions() {
 		name := rename(d.Name)
+		if len(values[name]) == 0 {
+			name = d.Name // of another file, where two have something of its name
+		}
 		is := values[name]
 		if len(is) == 0 {
-			return refuse("with the name %s, %s would not be there any more", t.name, name)
+			return refuse("with the name %s, %s would not be there any more", t.name, rename(d.Name))
 		}
-		values[name] = is[1:]
-		if !near(d.Value, is[0]) {
+		k := max(0, slices.IndexFunc(is, func(v float64) bool { return near(d.Value, v) }))
+		if !near(d.Value, is[k]) {
 			return refuse("with the name %s, %s would be %s and no longer %s", t.name, name,
-				now.Solution.Format(is[0], d.Kind, d.At), old.Solution.Format(d.Value, d.Kind, d.At))
+				now.Solution.Format(is[k], d.Kind, d.At), old.Solution.Format(d.Value, d.Kind, d.At))
 		}
+		values[name] = slices.Delete(is, k, k+1)
 	}
 	for _, name := range slices.Sorted(maps.Keys(values)) {
 		if len(values[name]) > 0 {
