@@ -53,21 +53,23 @@ func (f families) of(s resolve.Symbol) node {
 	return nil
 }
 
-// models are what a thing is like: what its clause names, and what of its name is in
-// what the thing around it is like.
+// models are what a thing is like: what its clause names, and its counterparts.
 func models(t *resolve.Thing) []*resolve.Thing {
-	var out []*resolve.Thing
-	if t.Like != nil {
+	out := counterparts(t)
+	if t.Like != nil && !slices.Contains(out, t.Like) {
 		out = append(out, t.Like)
 	}
+	return out
+}
+
+// counterparts are what has a thing's name in what the thing around it is like.
+func counterparts(t *resolve.Thing) (out []*resolve.Thing) {
 	if t.Parent == nil {
-		return out
+		return nil
 	}
 	for _, around := range models(t.Parent) {
-		for _, c := range around.Children {
-			if c.Name == t.Name && c.Kind == t.Kind && !slices.Contains(out, c) {
-				out = append(out, c)
-			}
+		if c, _ := around.Member(t.Name); c != nil && c.Kind == t.Kind {
+			out = append(out, c)
 		}
 	}
 	return out
@@ -80,20 +82,14 @@ func (f families) thing(t *resolve.Thing) {
 	if t.CoverOf != nil {
 		f.join(nodeOf(t), nodeOf(t.CoverOf))
 	}
-	own := models(t)
-	if t.Parent != nil {
-		for _, m := range own {
-			if m != t.Like {
-				f.join(nodeOf(t), nodeOf(m))
-			}
-		}
+	for _, c := range counterparts(t) {
+		f.join(nodeOf(t), nodeOf(c))
 	}
+	own := models(t)
 	for _, l := range t.Lets {
 		for _, m := range own {
-			for _, other := range m.Lets {
-				if other.Name == l.Name {
-					f.join(l.Stmt, other.Stmt)
-				}
+			if _, other := m.Member(l.Name); other != nil {
+				f.join(l.Stmt, other.Stmt)
 			}
 		}
 	}

@@ -109,11 +109,9 @@ func (x *Index) leftOut(t *resolve.Thing, name string, at source.Span) {
 		if from == nil {
 			continue
 		}
-		for _, c := range from.Children {
-			if c.Name == name {
-				x.add(Mention{At: at, Symbol: resolve.Symbol{Thing: c}})
-				return
-			}
+		if c, _ := from.Member(name); c != nil {
+			x.add(Mention{At: at, Symbol: resolve.Symbol{Thing: c}})
+			return
 		}
 	}
 }

@@ -158,6 +158,13 @@ func (t *Thing) Path() string {
 	return t.Parent.Path() + "." + t.Name
 }
 
+// Member is what a name stands for right within the thing: another thing, or a named
+// value; both are nil if that is nothing.
+func (t *Thing) Member(name string) (*Thing, *Let) {
+	m := t.members[name]
+	return m.thing, m.let
+}
+
 // Scope is where the thing's own lines stand.
 func (t *Thing) Scope() *Scope { return t.scope }
 

@@ -46,6 +46,10 @@ func (p *parser) scan() {
 		case cQuote:
 			i = p.scanString(i)
 		case cSign:
+			if end := p.scanConflict(i); end > i {
+				i = end
+				continue
+			}
 			i = p.scanSign(i)
 		default:
 			i = p.scanOther(i)

@@ -7,6 +7,7 @@ import (
 	"math"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"foredge/cmd/internal/driver"
 	"foredge/eval/mention"
@@ -65,18 +66,17 @@ func (t *trial) renaming() func(string) string {
 
 // moved is where a place of the old text is in the new one.
 func (t *trial) moved(p Place) Place {
-	by, longer := 0, len(t.name)-len(t.found.Name)
-	for _, e := range t.found.Places {
-		switch {
-		case e.Path != p.Path || e.Start >= p.End:
-		case e.Start < p.Start:
-			by += longer
-		default:
-			p.End += longer
+	longer := len(t.name) - len(t.found.Name)
+	at := func(offset int) int {
+		before := 0
+		for _, e := range t.found.Places {
+			if e.Path == p.Path && e.End <= offset {
+				before++
+			}
 		}
+		return offset + before*longer
 	}
-	p.Start, p.End = p.Start+by, p.End+by
-	return p
+	return Place{p.Path, at(p.Start), at(p.End)}
 }
 
 // meanings refuses if a name in any text of the design stands for something else, or
@@ -164,6 +164,9 @@ func (t *trial) dimensions(old, now *driver.Result, rename func(string) string) 
 			return refuse("with the name %s, %s would not be there any more", t.name, rename(d.Name))
 		}
 		k := max(0, slices.IndexFunc(is, func(v float64) bool { return near(d.Value, v) }))
+		if math.IsNaN(d.Value) && !near(d.Value, is[k]) {
+			return refuse("with the name %s, %s would be %s, and now nothing decides it", t.name, name, now.Solution.Format(is[k], d.Kind, d.At))
+		}
 		if !near(d.Value, is[k]) {
 			return refuse("with the name %s, %s would be %s and no longer %s", t.name, name,
 				now.Solution.Format(is[k], d.Kind, d.At), old.Solution.Format(d.Value, d.Kind, d.At))
@@ -201,17 +204,35 @@ func sameSheets(old, now []driver.Sheet, rename func(string) string) bool {
 	return true
 }
 
-// called is a drawing whose parts and shapes have other names. What it says of itself in
-// words is left out: that is made of them.
+// called is a drawing whose parts and shapes have other names. Its title and what it
+// says of itself in words are left out: they are made of them and of its sizes.
 func called(d *layout.Drawing, rename func(string) string) *layout.Drawing {
 	out := *d
-	out.Desc, out.Parts = "", slices.Clone(d.Parts)
+	out.Title, out.Desc, out.Parts = "", "", slices.Clone(d.Parts)
 	for i := range out.Parts {
 		p := &out.Parts[i]
-		p.Name, p.Stock, p.Shapes = rename(p.Name), rename(p.Stock), slices.Clone(p.Shapes)
+		p.Name, p.Stock, p.Shapes = drawn(p.Name, rename), rename(p.Stock), slices.Clone(p.Shapes)
 		for k := range p.Shapes {
-			p.Shapes[k].ID = rename(p.Shapes[k].ID)
+			p.Shapes[k].ID = drawn(p.Shapes[k].ID, rename)
 		}
 	}
 	return &out
+}
+
+// drawn is what the name of a part or shape becomes, such as front.wire.7. One of a set
+// of dividers has its number behind the panel's name: divider-3.eye.
+func drawn(name string, rename func(string) string) string {
+	first, rest, _ := strings.Cut(name, ".")
+	if rest != "" {
+		rest = "." + rest
+	}
+	i := strings.LastIndexByte(first, '-')
+	if to := rename(name); to != name || i < 0 || strings.Trim(first[i+1:], "0123456789") != "" {
+		return to
+	}
+	panel, rest, _ := strings.Cut(rename(first[:i]+rest), ".")
+	if rest != "" {
+		rest = "." + rest
+	}
+	return panel + first[i:] + rest
 }
