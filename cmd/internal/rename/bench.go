@@ -34,6 +34,7 @@ func (p Place) compare(q Place) int {
 // session reads the bench's texts, and others in their place.
 func (b *Bench) session(instead map[string]string) (*driver.Session, error) {
 	s := driver.NewSession(nil)
+	s.NameFromFolder()
 	for _, texts := range []map[string]string{b.Unsaved, instead} {
 		for path, text := range texts {
 			if err := s.SetText(path, []byte(text)); err != nil {

@@ -45,6 +45,9 @@ func outcome(r *driver.Result, old, name string) string {
 				if either(w) {
 					return "?"
 				}
+				if i := strings.LastIndexByte(w, '-'); i > 0 && either(w[:i]) && strings.Trim(w[i:], "-0123456789") == "" {
+					return "?" + w[i:] // one of a set of dividers
+				}
 				return w
 			}))
 		}

@@ -3,7 +3,6 @@ package serve
 import (
 	"context"
 	"fmt"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -50,9 +49,8 @@ func (s *state) explain(m mention.Mention) string {
 		if !ok {
 			return m.Dimension()
 		}
-		glance.Steps(&b, solution.Why(id))
-		folder := filepath.Dir(s.text.Name()) + string(filepath.Separator)
-		return firstLines(strings.ReplaceAll(b.String(), folder, ""))
+		glance.StepsWithin(&b, solution.Why(id))
+		return firstLines(b.String())
 	case m.Dimension() != "":
 		return m.Dimension()
 	case m.Let != nil:

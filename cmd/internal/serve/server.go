@@ -15,6 +15,7 @@ import (
 // context ends. orderly says whether it had announced the end, as it should.
 func Serve(ctx context.Context, in io.Reader, out io.WriteCloser, version string) (orderly bool, err error) {
 	s := &server{session: driver.NewSession(nil), version: version, ctx: ctx, encoding: utf16Units, docs: map[string]*document{}, told: map[string]map[string][]diagnostic{}}
+	s.session.NameFromFolder()
 	s.rpc = jrpc2.NewServer(s.methods(), &jrpc2.ServerOptions{AllowPush: true, DisableBuiltin: true})
 	s.rpc.Start(newLine(in, out))
 	ended := make(chan error, 1)
