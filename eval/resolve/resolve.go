@@ -402,7 +402,7 @@ func suggest(d *diag.Diagnostic, name string, known []string, otherwise string, 
 	if now, ok := word.Former(name); ok && here(now) {
 		d.Meant(name, now).WithHelp("%s is called %s now", name, now)
 	} else if say := word.Elsewhere(name, here); say != "" {
-		d.WithHelp("%s", say)
+		word.Tell(d, name, say)
 	} else if near := spell.Nearest(name, slices.Concat(known, more)); near != "" {
 		d.Meant(name, near)
 	} else if say := word.Anywhere(name); say != "" {
