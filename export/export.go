@@ -18,6 +18,8 @@ type Encoder interface {
 	Extension() string
 	// Purpose is what its files are for, as a maker is told: to cut from.
 	Purpose() string
+	// Picture says that its files are to look at, not to cut from.
+	Picture() bool
 	// Encode writes one whole file. The error is w's or names the shape that
 	// can't be drawn; after one, what was written is not a whole file.
 	Encode(w io.Writer, d *layout.Drawing) error

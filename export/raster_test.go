@@ -7,6 +7,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -87,7 +88,7 @@ func TestPictureInDXF(t *testing.T) {
 			exporttest.AuditDXF(t, path)
 			f := exporttest.ReadDXF(t, path)[0].UpsideDown(30)
 			im := d.Parts[0].Shapes[0].Raster
-			runs := im.Runs()
+			runs := slices.Collect(im.Runs())
 			n := 0
 			for _, m := range f.Shapes {
 				if m.Op != "engrave" {

@@ -14,7 +14,8 @@ import (
 // readArt reads a drawing as a mark's braces say, and tells what its maker should
 // know of it; nil if it can't be drawn.
 func (dr *draft) readArt(p *design.Panel, m *design.Artwork) *art.Picture {
-	o := art.Options{Colors: map[string]int{}, Layers: map[string]int{}, Whole: map[int]bool{int(word.Cut): true, 0: m.Op == word.Cut}}
+	o := art.Options{Colors: map[string]int{}, Layers: map[string]int{}, Whole: map[int]bool{int(word.Cut): true, 0: m.Op == word.Cut},
+		Along: map[int]bool{int(word.Mark): true, int(word.Score): true, 0: m.Op == word.Mark || m.Op == word.Score}}
 	if m.Font != nil {
 		o.Font = func(f art.Face) (*lettering.Font, error) { return dr.faceOfArt(*m.Font, f) }
 	}
@@ -63,8 +64,8 @@ func (dr *draft) readArt(p *design.Panel, m *design.Artwork) *art.Picture {
 	return pic
 }
 
-// faceOfArt is the font of a text of a drawing. Of the built-in fonts there are
-// bold and italic ones beside; a file has one face.
+// faceOfArt is the font of a text of a drawing. Beside most built-in fonts there are
+// bold and italic ones; a file has one face.
 func (dr *draft) faceOfArt(f design.Font, face art.Face) (*lettering.Font, error) {
 	if f.Data != nil || !face.Bold && !face.Italic {
 		if face.Bold || face.Italic {
@@ -72,14 +73,10 @@ func (dr *draft) faceOfArt(f design.Font, face art.Face) (*lettering.Font, error
 		}
 		return dr.font(f)
 	}
-	name := f.Name
-	if face.Bold && !strings.Contains(strings.ToLower(name), "bold") {
-		name = strings.TrimSuffix(name, " Regular") + " Bold"
+	if _, err := dr.font(f); err != nil {
+		return nil, err
 	}
-	if face.Italic && !strings.Contains(strings.ToLower(name), "italic") {
-		name = strings.TrimSuffix(name, " Regular") + " Italic"
-	}
-	f.Name = strings.ReplaceAll(name, " Italic Bold", " Bold Italic")
+	f.Name = lettering.Face(f.Name, face.Bold, face.Italic)
 	return dr.font(f)
 }
 

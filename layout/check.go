@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"foredge/eval/design"
+	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/layout/advise"
 	"foredge/layout/geom"
@@ -376,11 +377,11 @@ func (dr *draft) checkNames(p *design.Panel) {
 	}
 }
 
-// checkSize warns of a part larger than the laser's bed or the sheet, which the kind
+// checkSize reports a part larger than the laser's bed or the sheet, which the kind
 // of thing that it comes from may silence. Turned it may fit, unless the sheet has a grain, which would run across it then.
 func (dr *draft) checkSize(name, kind string, w, h float64, stock *design.Stock, quiet design.Quiet, at source.Span) {
 	if bed, ok := dr.design.Laser.Bed.Get(); ok && !fits(w, h, bed) {
-		dr.notes.Warn(quiet, "too-large", at, "%s, %s by %s, is larger than the laser's bed of %s by %s", name,
+		dr.tooLarge(quiet, at, "%s, %s by %s, is larger than the laser's bed of %s by %s", name,
 			dr.length(w), dr.length(h), dr.length(bed.Width), dr.length(bed.Height)).
 			WithHelp("it can't be cut in one piece on this machine%s", advise.Silence("too-large", kind))
 	}
@@ -395,14 +396,22 @@ func (dr *draft) checkSize(name, kind string, w, h float64, stock *design.Stock,
 	switch upright := w <= sheet.Width+geom.Tol && h <= sheet.Height+geom.Tol; {
 	case !ok || upright:
 	case stock.Grain != 0 && fits(w, h, sheet):
-		dr.notes.Warn(quiet, "too-large", at, "%s, %s by %s, is too large for a sheet of %s, which is %s by %s, as its grain is to run", name,
+		dr.tooLarge(quiet, at, "%s, %s by %s, is too large for a sheet of %s, which is %s by %s, as its grain is to run", name,
 			dr.length(w), dr.length(h), stock.Name, dr.length(sheet.Width), dr.length(sheet.Height)).
 			WithHelp("turned it would fit, with its grain along the other size; use a larger sheet, or one whose grain runs the other way%s", advise.Silence("too-large", kind))
 	case !fits(w, h, sheet):
-		dr.notes.Warn(quiet, "too-large", at, "%s, %s by %s, is larger than a sheet of %s, which is %s by %s", name,
+		dr.tooLarge(quiet, at, "%s, %s by %s, is larger than a sheet of %s, which is %s by %s", name,
 			dr.length(w), dr.length(h), stock.Name, dr.length(sheet.Width), dr.length(sheet.Height)).
 			WithHelp("use a larger sheet%s", advise.Silence("too-large", kind))
 	}
+}
+
+// tooLarge reports a part that can't be laid, unless the maker knows.
+func (dr *draft) tooLarge(quiet design.Quiet, at source.Span, format string, args ...any) *diag.Diagnostic {
+	if quiet.Has("too-large") {
+		return &diag.Diagnostic{}
+	}
+	return dr.notes.Errorf("too-large", at, format, args...)
 }
 
 // fits reports whether a piece lies on a rectangle, turned or not.

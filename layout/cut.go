@@ -11,10 +11,27 @@ import (
 	"foredge/layout/kerf"
 )
 
-// ForLaser gives the drawing as the laser has to cut it: outlines grown and
-// openings shrunk by half the kerf, all divided by the machine's axis scale.
-// The drawing itself stays as it is.
+// ForLaser gives the drawing as the laser has to cut it: [Drawing.Kerfed], then
+// [Drawing.Scaled]. The drawing itself stays as it is.
 func (d *Drawing) ForLaser() (*Drawing, diag.List) {
+	cut, diags := d.Kerfed()
+	return cut.Scaled(), diags
+}
+
+// Scaled gives a drawing divided by the machine's axis scale.
+func (d *Drawing) Scaled() *Drawing {
+	if d.ScaleX == 1 && d.ScaleY == 1 {
+		return d
+	}
+	scaled := *d
+	scaled.Parts = slices.Clone(d.Parts)
+	scaled.scale(1/d.ScaleX, 1/d.ScaleY)
+	scaled.ScaleX, scaled.ScaleY = 1, 1
+	return &scaled
+}
+
+// Kerfed gives the drawing with outlines grown and openings shrunk by half the kerf.
+func (d *Drawing) Kerfed() (*Drawing, diag.List) {
 	var diags diag.List
 	cut := *d
 	cut.Parts = make([]Part, len(d.Parts))
@@ -34,10 +51,6 @@ func (d *Drawing) ForLaser() (*Drawing, diag.List) {
 		cut.Parts[i] = p.withKerf(want, &laser, &diags)
 	}
 	cut.settle()
-	if d.ScaleX != 1 || d.ScaleY != 1 {
-		cut.scale(1/d.ScaleX, 1/d.ScaleY)
-		cut.ScaleX, cut.ScaleY = 1, 1
-	}
 	return &cut, diags
 }
 

@@ -18,9 +18,6 @@ import (
 	"foredge/layout/kerf"
 )
 
-// Spacing is the distance between parts that are drawn side by side, in mm.
-const Spacing = 10
-
 // Draw lays out a solved design: its panels side by side in the file's order,
 // heads level, each case unfolded in its place. Figures are as wanted, before
 // kerf. What can't be cut as it stands is reported.
@@ -262,7 +259,7 @@ func (dr *draft) sheetPart(s *design.Case, name string, fig geom.Figure, stock *
 		quiet = slices.Concat(quiet, stock.Quiet)
 	}
 	dr.checkSize(name, "case", box.Width(), box.Height(), stock, quiet, s.At)
-	part := Part{Name: name, Stock: stockName(stock), Bounds: box, Want: dr.kerfIn(stock), Grain: word.AlongHeight, At: s.At, Copies: dr.copies(s),
+	part := Part{Name: name, Stock: stockName(stock), Bounds: box, Want: dr.kerfIn(stock), Grain: word.AlongHeight, At: s.At, Copies: dr.copies(s), Oversize: quiet.Has("too-large"),
 		Shapes: []Shape{{ID: name + ".outline", Op: Cut, Figure: fig, At: s.At}}}
 	if stock != nil {
 		part.Usual = stock.UsualKerf

@@ -85,9 +85,12 @@ type Part struct {
 	// Grain is along which size of the part the grain of its material runs.
 	Grain word.Grain
 	Stock string // the name of what it is cut from; "" where that is not stated
-	// Copies is how many of it are to be cut, where that is stated; it is drawn once.
+	// Copies is how many of it are to be cut, where that is stated; a design draws it
+	// once, and on sheets it lies as often.
 	Copies int
-	At     source.Span
+	// Oversize says that it may be larger than bed and sheet: the maker knows.
+	Oversize bool
+	At       source.Span
 }
 
 // A Text is how a text came out in its region.

@@ -55,7 +55,7 @@ func build(ctx context.Context, t *terminal, designs []string, opts driver.Optio
 	for _, r := range results {
 		if r.OK() {
 			r.Err = session.Write(ctx, r, opts.Force)
-			r.Diagnostics.Add(session.LeftOver(r, opts))
+			r.Diagnostics.Add(session.LeftOver(ctx, r, opts))
 		}
 	}
 	status := t.report(t.stderr, results, asJSON)

@@ -18,11 +18,13 @@ import (
 	"foredge/lang/foretest"
 )
 
-// mostMiB is how much of the machine's memory a build may take.
-const mostMiB = 256
+// mostMiB is how much of the machine's memory a build may take, and mostDotsMiB one of the
+// most dots that there may be, whose DXF file alone has some 200 MiB.
+const mostMiB, mostDotsMiB = 256, 288
 
-// A text of 40 KB that is wrapped, and a picture of 100 million pixels in colours, with
-// transparency, are built in bounded memory.
+// A text of 40 KB that is wrapped, a picture of 100 million pixels in colours, with
+// transparency, and one of a single grey pixel that is enlarged to four million dots are
+// built in bounded memory.
 func TestBuildsInBoundedMemory(t *testing.T) {
 	dir := t.TempDir()
 	side := foretest.Sample(10_000, 2_000)
@@ -31,17 +33,20 @@ func TestBuildsInBoundedMemory(t *testing.T) {
 			"region r { head = 5; tail = 5; spine = 5; foredge = 5; engrave text \""+strings.Repeat("tern ", 8000)+"\" { cap = 3; wrap = yes } } }\n"), 0o666),
 		os.WriteFile(filepath.Join(dir, "sea.fore"), []byte("laser bench { kerf = 0 }\npanel p { width = 200; height = 200; thick = 3\n"+
 			"region r { head = 5; tail = 5; spine = 5; foredge = 5; engrave art \"sea.png\" { line-distance = 0.2; rotate = 90 deg; gamma = 1.2 } } }\n"), 0o666),
-		largePNG(filepath.Join(dir, "sea.png"), side, side))
+		largePNG(filepath.Join(dir, "sea.png"), side, side),
+		os.WriteFile(filepath.Join(dir, "dot.fore"), []byte("laser bench { kerf = 0 }\npanel p { width = 210; height = 210; thick = 3\n"+
+			"region r { head = 5; tail = 5; spine = 5; foredge = 5; engrave art \"dot.png\" { brightness = -50 % } } }\n"), 0o666),
+		largePNG(filepath.Join(dir, "dot.png"), 1, 1))
 	foredge := program(t)
-	for _, design := range []string{"long.fore", "sea.fore"} {
+	for design, most := range map[string]int64{"long.fore": mostMiB, "sea.fore": mostMiB, "dot.fore": mostDotsMiB} {
 		cmd, errs := child(t, foredge, "", []string{"build", design}, func(c *exec.Cmd) { c.Dir = dir })
 		if o := ended(cmd, errs); o.status != 0 {
 			t.Fatalf("%s: %+v", design, o)
 		}
 		usage := cmd.ProcessState.SysUsage().(*syscall.Rusage)
 		t.Logf("%s: %d MiB, %v", design, usage.Maxrss>>10, cmd.ProcessState.UserTime())
-		if usage.Maxrss>>10 > mostMiB {
-			t.Errorf("%s takes %d MiB, more than %d", design, usage.Maxrss>>10, mostMiB)
+		if usage.Maxrss>>10 > most {
+			t.Errorf("%s takes %d MiB, more than %d", design, usage.Maxrss>>10, most)
 		}
 	}
 }

@@ -14,6 +14,7 @@ import (
 type outputFlags struct {
 	folder, formats, dxf string
 	each, force          bool
+	effort               float64
 }
 
 func (o *outputFlags) declare(flags *flag.FlagSet) {
@@ -21,6 +22,7 @@ func (o *outputFlags) declare(flags *flag.FlagSet) {
 	flags.StringVar(&o.formats, "as", usualFormats(), "write these `FORMATS`, separated by commas: "+formatsHelp())
 	flags.BoolVar(&o.each, "each", false, "write a file for each panel")
 	flags.BoolVar(&o.force, "force", false, "replace also files that foredge didn't make, that were changed since, or that are of another design")
+	flags.Float64Var(&o.effort, "effort", 1, "look `TIMES` as long for fewer sheets: 0.1 to 1000")
 	flags.StringVar(&o.dxf, "dxf", "", "write this `KIND` of DXF: r12 (for old controllers), inches, or r12,inches")
 }
 
@@ -62,7 +64,10 @@ func (o *outputFlags) options() (driver.Options, error) {
 			return driver.Options{}, misused("write r12, inches or both: --dxf r12,inches", "--dxf doesn't know %q", kind)
 		}
 	}
-	opts := driver.Options{Naming: driver.Naming{Folder: o.folder, Each: o.each}, Force: o.force}
+	if !(o.effort >= 0.1 && o.effort <= 1000) {
+		return driver.Options{}, misused("as in --effort 10, which looks ten times as long as usual", "--effort is from 0.1 to 1000")
+	}
+	opts := driver.Options{Naming: driver.Naming{Folder: o.folder, Each: o.each}, Force: o.force, Effort: o.effort}
 	seen := map[string]bool{}
 	for _, format := range list(o.formats) {
 		enc, err := export.Lookup(format, kinds)

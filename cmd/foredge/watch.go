@@ -212,7 +212,7 @@ func (b *bench) write(ctx context.Context, r *driver.Result, clash error, took t
 		if outcome.Err = clash; clash == nil {
 			outcome.Err = b.session.Write(ctx, r, b.opts.Force)
 			if len(r.Files) > 0 { // of a file that is empty while it is saved nothing is left over
-				outcome.Diagnostics = slices.Concat(r.Diagnostics, b.session.LeftOver(&outcome, b.opts))
+				outcome.Diagnostics = slices.Concat(r.Diagnostics, b.session.LeftOver(ctx, &outcome, b.opts))
 			}
 		}
 		if outcome.Err != nil {

@@ -115,7 +115,8 @@ func (l *latticeTerms) usually(n dim.Name, right relation.Expr) {
 		return
 	}
 	l.need(l.d, n)
-	l.byDefault(radiusPhase, relation.Default{Left: l.v(n), Right: right, Vars: dimsOf(l.d, n), At: l.d.At, Why: "as is usual"})
+	l.byDefault(radiusPhase, relation.Default{Left: l.v(n), Right: right, Given: right.Vars(), Vars: dimsOf(l.d, n),
+		At: l.d.At, Why: "as is usual"})
 }
 
 // speaks reports whether any line speaks of a dimension of a thing.
@@ -131,13 +132,6 @@ func (l *latticeTerms) possible() bool {
 	l.checkTurn(wrong)
 	l.checkClearance(wrong)
 	l.checkShear(wrong)
-	if end, ok := l.stating(dim.End); ok && l.states(dim.Link) && !l.states(dim.Rows) {
-		link, _ := l.stating(dim.Link)
-		l.Diags.Errorf("rows", end.At, "with both link and end stated, nothing in %s is left to fill its height", l.d.Path).
-			Note(link.At, "the link is stated here").
-			WithHelp("take one of them out, or state rows and let the height follow")
-		good = false
-	}
 	if l.Diags.HasErrors() {
 		return good // what seems to be missing may stand in a broken line
 	}
@@ -279,6 +273,9 @@ func (l *latticeTerms) along() {
 	ends := end
 	switch {
 	case l.states(dim.End):
+		if hasLink && !l.states(dim.Rows) {
+			l.fills()
+		}
 	case hasLink:
 		ends = bridge
 		l.atLeast(end, bridge, "")
@@ -303,6 +300,20 @@ func (l *latticeTerms) along() {
 	l.says(height, relation.Add(relation.Mul(rows, link), relation.Mul(relation.Minus(rows, relation.C(1)), bridge), relation.Mul(relation.C(2), end)), "")
 }
 
+// fills has a lattice run from edge to edge where its link and its end are stated and
+// no line says otherwise: with nothing left to take up what rows of them leave, it would
+// end short of the edges.
+func (l *latticeTerms) fills() {
+	for _, n := range []dim.Name{dim.Head, dim.Height, dim.Tail} {
+		if l.speaks(l.d.Thing, n) {
+			return
+		}
+	}
+	for _, n := range []dim.Name{dim.Head, dim.Tail} {
+		l.says(l.v(n), relation.C(0), "it runs from edge to edge")
+	}
+}
+
 // stressLength is the least length over which a link may twist by turn / links,
 // where the material says what it allows.
 func (l *latticeTerms) stressLength() (relation.Expr, bool) {
@@ -321,14 +332,6 @@ type lineIndex struct {
 	fixed  map[relation.VarID]relation.Relation // what an equation is about, turned so that it is on the left
 }
 
-// ownerOf is the thing in whose braces a relation stands, as far as that is noted so far.
-func (c *compiler) ownerOf(i int) *draft {
-	if i < len(c.owner) {
-		return c.owner[i]
-	}
-	return nil
-}
-
 func (c *compiler) indexLines() lineIndex {
 	x := lineIndex{map[relation.VarID]bool{}, map[relation.VarID]bool{}, map[relation.VarID]relation.Relation{}}
 	see := func(by map[relation.VarID]bool, exprs ...relation.Expr) {
@@ -338,7 +341,7 @@ func (c *compiler) indexLines() lineIndex {
 			}
 		}
 	}
-	for i, r := range c.System.Relations {
+	for _, r := range c.System.Relations {
 		if r.Role == relation.Own {
 			continue
 		}
@@ -351,7 +354,7 @@ func (c *compiler) indexLines() lineIndex {
 			}
 			continue
 		}
-		if v, ok := c.subject(c.ownerOf(i), &r.Left, &r.Right); ok {
+		if v, ok := r.Subject(); ok {
 			if r.Left.Op != relation.Ref || r.Left.Var != v {
 				r.Left, r.Right = r.Right, r.Left
 			}

@@ -37,6 +37,9 @@ func (Encoder) Extension() string { return ".dxf" }
 // Purpose is what its files are for.
 func (Encoder) Purpose() string { return "to cut from" }
 
+// Picture says that its files are to look at, not to cut from.
+func (Encoder) Picture() bool { return false }
+
 // Encode writes the drawing. Lengths are written to 0.1 µm, in inches to a
 // millionth. The error is w's, or names the shape that can't be drawn; then
 // what was written is not a whole file.
@@ -161,7 +164,9 @@ func countEntities(groups []order.Group) int {
 			for _, s := range p.Shapes {
 				o, ok := s.Figure.(geom.Outline)
 				if s.Raster != nil {
-					n += len(s.Raster.Runs())
+					for range s.Raster.Runs() {
+						n++
+					}
 					continue
 				}
 				if !ok {

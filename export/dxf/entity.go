@@ -38,7 +38,7 @@ func (f *file) shape(s *layout.Shape) {
 // runs writes a picture of dots as a line along each dark run of a row.
 func (f *file) runs(b geom.Box, im *raster.Image) {
 	x := func(dot int) float64 { return b.Min.X + b.Width()*float64(dot)/float64(im.W) }
-	for _, r := range im.Runs() {
+	for r := range im.Runs() {
 		y := b.Min.Y + b.Height()*(float64(r.Row)+0.5)/float64(im.H)
 		f.line(geom.Pt(x(r.From), y), geom.Pt(x(r.To), y))
 	}

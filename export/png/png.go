@@ -36,6 +36,9 @@ func (Encoder) Extension() string { return ".png" }
 // Purpose is what its files are for.
 func (Encoder) Purpose() string { return "to look at" }
 
+// Picture says that its files are to look at, not to cut from.
+func (Encoder) Picture() bool { return true }
+
 // Encode writes the picture of a drawing. The same drawing gives the same
 // bytes. The error is w's or names the shape that can't be drawn.
 func (Encoder) Encode(w io.Writer, d *layout.Drawing) error {

@@ -24,6 +24,9 @@ func (Encoder) Extension() string { return ".svg" }
 // Purpose is what its files are for.
 func (Encoder) Purpose() string { return "to cut from" }
 
+// Picture says that its files are to look at, not to cut from.
+func (Encoder) Picture() bool { return false }
+
 // lineWidth is the width of lines that are not filled, in millimetres, where the
 // drawing says nothing: wide enough to be seen when the file is opened.
 const lineWidth = 0.1

@@ -53,7 +53,7 @@ func TestWorkIsBounded(t *testing.T) {
 		"the same line":            {again(`<path stroke="#000" d="M1 1H9"/>`, 40000), ""},
 		"a stroke over itself":     {`<polyline fill="#000" stroke="#000" stroke-width=".1" points="` + zigzag(20000) + `"/>`, tangled},
 		"dots that overlap":        {`<circle cx="100" cy="100" r="90" fill="#000" stroke="#000" stroke-width="30" stroke-linecap="round" stroke-dasharray="0 .3"/>`, tangled},
-		"dots, stretched":          {`<path transform="scale(1 9000)" d="M0 0Q9 .1 190 .01" fill="#000" stroke="#000" stroke-linecap="round" stroke-dasharray="1"/>`, tangled},
+		"dots, stretched":          {`<path transform="scale(1 9000)" d="M0 0Q9 .1 190 .01" fill="#000" stroke="#000" stroke-linecap="round" stroke-dasharray="1"/>`, ""},
 		"a stroke like a harbour":  {`<circle r="90" fill="#000" stroke="#000" stroke-width="90000"/>`, "wider than 10 m"},
 		"gradients of gradients":   {each(3000, func(i int) string { return fmt.Sprintf(`<linearGradient id="g%d" href="#g%d"/>`, i, i+1) }) + again(`<rect fill="url(#g0)" width="4" height="4"/>`, 9000), "more than 64 deep"},
 		"gradients that are rings": {`<linearGradient id="a" href="#b"/><linearGradient id="b" href="#a"/><rect fill="url(#a)" width="4" height="4"/>`, ""},

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"foredge/layout/geom"
+	"foredge/layout/internal/strand"
 )
 
 // clipLine gives what is seen of a line within all regions, curves as arcs where
@@ -170,7 +171,7 @@ func crossingAt(piece, edge geom.Piece, x geom.Point) crossing {
 	if across > 0 {
 		c.turn = -1
 	}
-	c.sure = math.Abs(across) > 0.01 && min(x.Distance(edge.From), x.Distance(edge.End)) > slack
+	c.sure = math.Abs(across) > 1e-5 && min(x.Distance(edge.From), x.Distance(edge.End)) > strand.Snap
 	return c
 }
 

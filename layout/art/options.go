@@ -25,6 +25,9 @@ type Options struct {
 	// Whole are the operations whose closed lines are outlines of what is cut out, so
 	// that they have to stay closed; 0 among them is for what has none of its own.
 	Whole map[int]bool
+	// Along are the operations that run along the outlines of what is filled as they do
+	// along lines, so that what these have in common is drawn once.
+	Along map[int]bool
 }
 
 // A Face is the font that a drawing asks for.

@@ -41,6 +41,7 @@ type Contour struct {
 	Inner bool
 	// below is how many of the layers a line lies on; those after it lie on the line.
 	below int
+	fill  bool   // it is an outline of what is filled
 	fades []fade // what is not wholly opaque that it stands in
 }
 
@@ -150,7 +151,16 @@ func (o Options) parse(data []byte) (*Picture, *Error) {
 		return nil, err
 	}
 	notes = append(notes, faint...)
+	lines = append(p.outlinesOf(o.Along), lines...)
 	lines, twice, share := single(lines, o.Whole)
+	lines = slices.DeleteFunc(lines, func(l Contour) bool {
+		if l.fill {
+			l.fill = false
+			p.Fill = append(p.Fill, l)
+			return true
+		}
+		return false
+	})
 	if share {
 		var more []Note
 		lines, more = united(lines, o.Whole)
@@ -158,6 +168,18 @@ func (o Options) parse(data []byte) (*Picture, *Error) {
 	}
 	p.Lines, p.Notes = lines, gathered(append(notes, twice...))
 	return p, nil
+}
+
+// outlinesOf takes out the outlines of what is filled by some operations.
+func (p *Picture) outlinesOf(ops map[int]bool) (out []Contour) {
+	p.Fill = slices.DeleteFunc(p.Fill, func(c Contour) bool {
+		if ops[c.Op] {
+			c.fill = true
+			out = append(out, c)
+		}
+		return ops[c.Op]
+	})
+	return out
 }
 
 // operations are those that the areas of the drawing have, in rising order.

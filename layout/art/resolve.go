@@ -16,13 +16,12 @@ const (
 	// aside is how far in mm beside a line it is asked what is filled: far below
 	// the resolution of the files.
 	aside = 1e-6
-	// maxPairs is how many pairs of pieces of what is painted on one another may lie
-	// near each other, and maxStrands into how many they may be cut: what that takes
-	// is room.
+	// maxPairs is how many pairs of lines are looked at that may lie on one another, and
+	// maxStrands of how many stretches outlines may be joined up: what that takes is room.
 	maxPairs   = 2_000_000
 	maxStrands = 1_000_000
 	// perPair is how many steps it takes to see whether two pieces meet.
-	perPair = 16
+	perPair = 6
 )
 
 // resolve gives the outlines of what is inked, crossing nowhere, and where colours
@@ -32,19 +31,11 @@ func resolve(layers []layer, work *effort) ([]Contour, []lostEdge, *Error) {
 	var lost []lostEdge
 	for _, group := range grouped(layers, work) {
 		a := newArea(group, work, asArcs.path, func(r *region) *edgedRegion { return r.asked(asArcs) })
-		if a.simple() {
-			out = append(out, a.whole()...)
-		} else {
-			list, err := a.united()
-			if err != nil {
-				return nil, nil, err
-			}
-			out = append(out, list...)
+		list, err := a.outlines()
+		if err != nil {
+			return nil, nil, err
 		}
-		if work.over() {
-			return nil, nil, a.tangled()
-		}
-		lost = append(lost, a.lost...)
+		out, lost = append(out, list...), append(lost, a.lost...)
 	}
 	return out, lost, nil
 }
@@ -93,8 +84,8 @@ type area struct {
 	// The paths of all layers, as they are and as lines and arcs.
 	paths, arcs []geom.Path
 	where       []Where
+	layerOf     []int        // of each path
 	hidden      []geom.Piece // the edges of what they are clipped by, where the layers are
-	pieces      int
 	lost        []lostEdge
 	work        *effort
 }
@@ -116,7 +107,7 @@ func newArea(group []layer, work *effort, smooth func(geom.Path) geom.Path, aske
 		for _, p := range l.paths {
 			q := smooth(p)
 			a.paths, a.arcs, a.where = append(a.paths, p), append(a.arcs, q), append(a.where, l.where)
-			a.pieces += len(q.Segments)
+			a.layerOf = append(a.layerOf, i)
 			arcs = append(arcs, q)
 		}
 		e.edge = geom.NewBoundary(arcs)
@@ -137,23 +128,7 @@ func newArea(group []layer, work *effort, smooth func(geom.Path) geom.Path, aske
 			c.edgesNear(all, gone, work, func(p geom.Piece) bool { a.hidden = append(a.hidden, p); return !work.over() })
 		}
 	}
-	a.pieces += len(a.hidden)
 	return a
-}
-
-// strands are all edges of the area, uncut; those of what hides it as if of one
-// more ring.
-func (a *area) strands() []strand.Strand {
-	var all []strand.Strand
-	for i, p := range a.arcs {
-		for piece := range p.Pieces() {
-			all = append(all, strand.New(piece, i, len(all)))
-		}
-	}
-	for _, piece := range a.hidden {
-		all = append(all, strand.New(piece, len(a.arcs), len(all)))
-	}
-	return all
 }
 
 // of is the element that a ring belongs to.
@@ -180,16 +155,15 @@ const halfLight = 0.5
 // they lie on one another.
 const maxWhites = 64
 
-// seen says what is seen at a place: of the layers that cover it the last that the white
-// above it doesn't take away.
-func (a *area) seen(x geom.Point) seen {
-	list := a.index.Near(geom.Box{Min: x, Max: x}, 0)
+// seen says what is seen where layers wind round: of those that cover it the last that the
+// white above it doesn't take away.
+func (a *area) seen(list []winding) seen {
 	out := seen{}
 	var white [4]*edged
 	above := white[:0]
 	for k := len(list) - 1; k >= 0 && out.color.a < 0.999; k-- {
-		l := &a.layers[list[k]]
-		if !l.covers(x, a.work) {
+		l := &a.layers[list[k].layer]
+		if !list[k].open || !l.inside(list[k].turns) {
 			continue
 		}
 		switch {
@@ -217,12 +191,11 @@ func (a *area) seen(x geom.Point) seen {
 	return out
 }
 
-func (l *edged) covers(x geom.Point, work *effort) bool {
-	w, looked := l.edge.WindingCost(x)
-	work.spend(1 + looked)
-	if w == 0 || l.evenOdd && w%2 == 0 {
-		return false
-	}
+// inside says whether what is wound round so often is filled.
+func (l *edged) inside(turns int) bool { return turns != 0 && !(l.evenOdd && turns%2 == 0) }
+
+// isOpen says whether what the layer is clipped by lets it be seen at a place.
+func (l *edged) isOpen(x geom.Point, work *effort) bool {
 	for _, c := range l.clips {
 		if !c.contains(x, work) {
 			return false
@@ -231,107 +204,136 @@ func (l *edged) covers(x geom.Point, work *effort) bool {
 	return true
 }
 
-// sides says what is inked to the left and to the right of a piece's middle, and
-// notes where two colours meet there that both are.
-func (a *area) sides(p geom.Piece) (left, right bool) {
-	mid, u := p.At(0.5), p.Tangent(0.5)
-	step := geom.Pt(u.Y, -u.X).Mul(aside)
-	l, r := a.seen(mid.Add(step)), a.seen(mid.Sub(step))
+func (l *edged) covers(x geom.Point, work *effort) bool {
+	turns, looked := l.edge.WindingCost(x)
+	work.spend(1 + looked)
+	return l.inside(turns) && l.isOpen(x, work)
+}
+
+// lostAlong are the edges that are lost where something is seen on both sides of a
+// stretch: between two colours that both are inked, and of white that takes nothing away.
+func lostAlong(lost []lostEdge, l, r seen, long float64) []lostEdge {
 	if l.inked && r.inked && l.top.element != r.top.element && l.color.differs(r.color) {
 		over, other := l.top, r.top
 		if other.element > over.element {
 			over, other = other, over
 		}
-		a.lost = append(a.lost, lostEdge{over.where, other.where, p.Length(), false})
+		lost = append(lost, lostEdge{over.where, other.where, long, false})
 	}
 	for _, s := range [2]seen{l, r} {
 		if s.inked && s.white != nil {
-			a.lost = append(a.lost, lostEdge{s.white.where, s.top.where, p.Length(), true})
+			lost = append(lost, lostEdge{s.white.where, s.top.where, long, true})
 		}
 	}
-	return l.inked, r.inked
-}
-
-// simple says whether the paths meet nowhere, each other or themselves.
-func (a *area) simple() bool {
-	return !a.isClipped() && a.near() <= maxPairs && geom.NewBoundary(geom.Outline(a.arcs)).Simple()
-}
-
-func (a *area) isClipped() bool {
-	return slices.ContainsFunc(a.layers, func(l edged) bool { return len(l.clips) > 0 })
-}
-
-// near counts the pairs of pieces whose boxes meet, up to a little past the
-// limit.
-func (a *area) near() int {
-	if a.pieces*a.pieces <= maxPairs/4 {
-		return 0 // it can't be past the limit
-	}
-	var boxes []geom.Box
-	for _, s := range a.strands() {
-		boxes = append(boxes, s.Bounds())
-	}
-	ix := geom.NewIndex(boxes)
-	n := 0
-	for _, b := range boxes {
-		if n += len(ix.Near(b, aside)); n > maxPairs {
-			break
-		}
-	}
-	return n
+	return lost
 }
 
 // whole keeps paths that meet nowhere as they are: turned so that ink lies to
 // the right, left out where it lies on both sides or on none.
-func (a *area) whole() []Contour {
+func (r *arrangement) whole() []Contour {
+	longest := map[int]int{} // the edges of the paths
+	long := map[int]float64{}
+	for i, s := range r.edges {
+		if n := s.Length(); n > long[s.Ring] {
+			longest[s.Ring], long[s.Ring] = i, n
+		}
+	}
 	var out []Contour
-	for i, p := range a.arcs {
-		longest, best := geom.Piece{}, -1.0
-		for piece := range p.Pieces() {
-			if n := piece.Length(); n > best {
-				longest, best = piece, n
-			}
+	for _, i := range r.free {
+		e, ok := longest[i]
+		if !ok {
+			continue
 		}
-		known := len(a.lost)
-		left, right := a.sides(longest)
-		for i := known; i < len(a.lost); i++ {
-			a.lost[i].long = geom.Length(p) // it is lost on all of its way
-		}
+		near := func(x geom.Point, d float64) float64 { return r.clearance(e, x, d) }
+		at, back := r.beside(r.edges[e].Piece, near)
+		left, right := r.seen(at), r.seen(back)
+		r.lost = lostAlong(r.lost, left, right, geom.Length(r.arcs[i])) // on all of its way
 		switch {
-		case right && !left:
-			out = append(out, Contour{Path: a.paths[i], Where: a.where[i]})
-		case left && !right:
-			out = append(out, Contour{Path: a.paths[i].Reverse(), Where: a.where[i]})
+		case right.inked && !left.inked:
+			out = append(out, Contour{Path: r.paths[i], Where: r.where[i]})
+		case left.inked && !right.inked:
+			out = append(out, Contour{Path: r.paths[i].Reverse(), Where: r.where[i]})
 		}
 	}
 	return out
 }
 
-// united cuts all paths where they meet and joins up what has ink on one side.
-func (a *area) united() ([]Contour, *Error) {
-	if a.near() > maxPairs {
-		return nil, a.tangled()
+// outlines gives the outlines of what the area inks. Paths that meet nowhere stay as they
+// are, the others are cut where they meet, and what has ink on one side is joined up.
+func (a *area) outlines() ([]Contour, *Error) {
+	out, failed := a.arranged(nil).outlines()
+	before := a.work.left
+	again := func(smooth func(geom.Path) geom.Path, asked func(*region) *edgedRegion) {
+		b := newArea(a.group(), a.work, smooth, asked)
+		var more []Contour
+		more, failed = b.arranged(failed).outlines()
+		out, a.lost = append(out, more...), append(a.lost, b.lost...)
 	}
 	// Where lines run along one another to within rounding, another choice of arcs
-	// or of chords may tell them apart.
-	before := a.work.left
-	for how := asArcs; how < smoothings; how++ {
-		out, ok := a.unite(how.path, func(r *region) *edgedRegion { return r.asked(how) })
-		if ok {
-			return out, nil
-		}
-		if a.work.over() || before-a.work.left > mostEffort/4 {
-			return nil, a.tangled() // it takes too long to try it in other ways
+	// or of chords may tell them apart; last, where they meet is put on the grid too, so
+	// that edges that several elements share are the same to the last digit.
+	for how := asFinerArcs; how <= smoothings && len(failed) > 0; how++ {
+		switch {
+		case a.work.over(), before-a.work.left > mostEffort/4:
+			return nil, a.tangled(failed) // it takes too long to try it in other ways
+		case how < smoothings:
+			again(how.path, func(r *region) *edgedRegion { return r.asked(how) })
+		default:
+			rings, next := a.snapped(1e-3), 0
+			again(a.byPath(func(geom.Path) geom.Path { next++; return rings[next-1] }))
 		}
 	}
-	// Last, where they meet is put on the grid too, so that edges that several
-	// elements share are the same to the last digit.
-	rings := a.snapped(1e-3)
-	next := 0
-	if out, ok := a.unite(a.byPath(func(geom.Path) geom.Path { next++; return rings[next-1] })); ok {
-		return out, nil
+	if len(failed) > 0 || a.work.over() {
+		return nil, a.tangled(failed)
 	}
-	return nil, a.tangled()
+	return out, nil
+}
+
+// outlines gives those of what is inked, and the paths of which none could be found.
+func (r *arrangement) outlines() (out []Contour, failed map[int]bool) {
+	out, lost, failed := r.joined()
+	out = append(out, r.whole()...)
+	r.lost = append(r.lost, lost...)
+	return out, failed
+}
+
+// joined gives the outlines of what hangs together, and the paths of which none could be
+// found, with one more for the edges of what they are clipped by.
+func (r *arrangement) joined() (out []Contour, lost []lostEdge, failed map[int]bool) {
+	failed = map[int]bool{}
+	var hiding []found
+	for _, cluster := range r.clusters {
+		list, edges, ok := r.unite(cluster)
+		hides := slices.ContainsFunc(cluster, func(i int) bool { return r.layer[i] == noLayer })
+		switch {
+		case !ok:
+			for _, i := range cluster {
+				failed[r.edges[i].Ring] = true
+			}
+		case hides:
+			hiding = append(hiding, found{cluster, list, edges})
+		default:
+			out, lost = append(out, list...), append(lost, edges...)
+		}
+	}
+	for _, u := range hiding {
+		if !failed[len(r.arcs)] {
+			out, lost = append(out, u.outlines...), append(lost, u.lost...)
+			continue
+		}
+		for _, i := range u.cluster {
+			failed[r.edges[i].Ring] = true
+		}
+	}
+	return out, lost, failed
+}
+
+// A found is what came of a cluster that edges of clips are in: they are all tried in
+// another way, or none.
+type found struct {
+	cluster  []int
+	outlines []Contour
+	lost     []lostEdge
 }
 
 // byPath gives the ways of [newArea] where each path of the area, those of what
@@ -352,8 +354,15 @@ func (a *area) byPath(smooth func(geom.Path) geom.Path) (func(geom.Path) geom.Pa
 	return smooth, asked
 }
 
-func (a *area) tangled() *Error {
-	return &Error{Where: a.where[0], Message: "what it fills, and what lies on it, is too tangled for its outline to be found",
+func (a *area) tangled(paths map[int]bool) *Error {
+	first := 0
+	for i := range a.where {
+		if paths[i] {
+			first = i
+			break
+		}
+	}
+	return &Error{Where: a.where[first], Message: "what it fills, and what lies on it, is too tangled for its outline to be found",
 		Advice: "unite or simplify these paths in the drawing program"}
 }
 
@@ -407,41 +416,6 @@ func (a *area) group() []layer {
 		group[i] = a.layers[i].layer
 	}
 	return group
-}
-
-func (a *area) unite(smooth func(geom.Path) geom.Path, asked func(*region) *edgedRegion) ([]Contour, bool) {
-	b := newArea(a.group(), a.work, smooth, asked)
-	if a.work.over() {
-		return nil, false
-	}
-	cut := strand.Cut(b.strands())
-	if a.work.spend(perPair * len(cut)); len(cut) > maxStrands {
-		a.work.spend(mostEffort) // it won't be better in another way
-	}
-	var kept []strand.Strand
-	for _, s := range cut {
-		if a.work.over() {
-			return nil, false
-		}
-		switch left, right := b.sides(s.Piece); {
-		case right && !left:
-			kept = append(kept, s)
-		case left && !right:
-			kept = append(kept, s.Reverse())
-		}
-	}
-	a.lost = b.lost
-	loops, ok := strand.Loops(strand.Distinct(kept))
-	if !ok {
-		return nil, false
-	}
-	var out []Contour
-	for _, loop := range loops {
-		if p := strand.Path(loop); !thin(p) {
-			out = append(out, Contour{Path: p, Where: b.of(loop[0].Ring)})
-		}
-	}
-	return out, true
 }
 
 func snapTo(x, grid float64) float64 { return math.Round(x/grid) * grid }

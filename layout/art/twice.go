@@ -60,8 +60,8 @@ type doubles struct {
 }
 
 // single draws once what lines of one operation have in common, whichever way round
-// and wherever they begin, and notes those that lose something. Closed lines stay rather
-// than open ones, and long ones rather than short ones. A closed line whose operation is
+// and wherever they begin, and notes those that lose something. Outlines of what is filled
+// stay rather than lines, closed ones rather than open ones, and long ones rather than short ones. A closed line whose operation is
 // one of whole loses all of it or nothing; share says that some of these have stretches in
 // common.
 func single(lines []Contour, whole map[int]bool) (out []Contour, notes []Note, share bool) {
@@ -75,6 +75,12 @@ func single(lines []Contour, whole map[int]bool) (out []Contour, notes []Note, s
 		long[i] = math.Round(geom.Length(l.Path) / sameLine)
 	}
 	slices.SortStableFunc(order, func(i, j int) int {
+		if lines[i].fill != lines[j].fill {
+			if lines[i].fill {
+				return -1
+			}
+			return 1
+		}
 		if lines[i].Closed != lines[j].Closed {
 			if lines[i].Closed {
 				return -1
@@ -107,7 +113,7 @@ func single(lines []Contour, whole map[int]bool) (out []Contour, notes []Note, s
 		notes = append(notes, Note{Kind: Twice, Where: l.Where})
 		for _, p := range left[i] {
 			rest := l
-			rest.Path = p
+			rest.Path, rest.fill = p, false
 			out = append(out, rest)
 		}
 	}
@@ -181,6 +187,9 @@ func (d *doubles) cover(line int) {
 			if d.work++; d.work > maxPairs {
 				return
 			}
+			if a, b := &d.sides[k], &d.sides[other]; a.Kind != geom.CubicTo && b.Kind != geom.CubicTo && geom.Apart(a.Piece, b.Piece, 2*sameLine) {
+				continue
+			}
 			// They have no more than a place in common where one of them begins.
 			if near := meeting(box, d.sides[other].Bounds().Grow(sameLine)); max(near.Width(), near.Height()) <= 4*sameLine && max(box.Width(), box.Height()) > 4*sameLine {
 				continue
@@ -200,7 +209,7 @@ func (d *doubles) coverBy(k, other int) {
 	for i := range mine {
 		box := mine[i].Bounds().Grow(sameLine)
 		for j := range theirs {
-			if d.work++; !box.Meets(theirs[j].Bounds()) {
+			if d.work++; !box.Meets(theirs[j].Bounds()) || geom.Apart(mine[i].Piece, theirs[j].Piece, 2*sameLine) {
 				continue
 			}
 			for _, q := range theirs[j].left() {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -167,6 +168,48 @@ func TestCutGridIsOneOpening(t *testing.T) {
 		}
 		if want := 2 * float64(n*(n-1)) * k; outlines != 1 || math.Abs(inner-want) > 0.01*float64(n) {
 			t.Errorf("%d squares: %d outlines and %.4f mm in them, want 1 and %.4f", n*n, outlines, inner, want)
+		}
+	}
+}
+
+// Where outlines of what is filled are run along, each place is so once: lines that lie on
+// them, and edges that neighbours share in part, a hair apart as files round them. How long
+// what is drawn is, by hand.
+func TestOutlinesDrawnOnce(t *testing.T) {
+	for _, c := range []struct {
+		body        string
+		fills, line int
+		long        float64
+		told        bool
+	}{
+		{`<rect x="20" y="20" width="30" height="20"/>`, 1, 0, 100, false},
+		{`<rect x="20" y="20" width="30" height="20"/><rect x="20" y="20" width="30" height="20" fill="none" stroke="black"/>`, 1, 0, 100, true},
+		{`<path d="M30 20H40" stroke="black"/><rect x="20" y="20" width="30" height="20"/>`, 1, 0, 100, true},
+		{`<rect x="20" y="20" width="30" height="20"/><path d="M10 20H60" stroke="black"/>`, 1, 2, 120, true},
+		{`<rect x="20" y="20" width="30" height="20"/><path d="M25 10V30" stroke="black"/>`, 1, 1, 120, false},    // it crosses
+		{`<rect x="20" y="20" width="30" height="20"/><path d="M10 19.99H60" stroke="black"/>`, 1, 1, 150, false}, // side by side
+		{`<circle cx="50" cy="50" r="20"/><path d="M70 50A20 20 0 0 1 50 70" fill="none" stroke="black"/>`, 1, 0, 40 * math.Pi, true},
+		// Neighbours by an edge of which one is longer, with half a thousandth between them.
+		{`<rect x="20" y="20" width="30" height="20"/><rect x="50.0005" y="25" width="30" height="10"/>`, 1, 1, 170, true},
+		{`<g transform="rotate(20)"><rect x="40" y="20" width="30" height="20"/><rect x="70.0005" y="25" width="30" height="10"/></g>`, 1, 1, 170, true},
+	} {
+		text := []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100">` + c.body + `</svg>`)
+		p, err := Options{Along: map[int]bool{0: true}}.Parse("gull.svg", text)
+		if err != nil {
+			t.Errorf("%s: %v", c.body, err)
+			continue
+		}
+		long := 0.0
+		for _, l := range append(slices.Clone(p.Fill), p.Lines...) {
+			long += geom.Length(l.Path)
+		}
+		told := slices.ContainsFunc(p.Notes, func(n Note) bool { return n.Kind == Twice })
+		if len(p.Fill) != c.fills || len(p.Lines) != c.line || math.Abs(long-c.long) > 2e-3 || told != c.told {
+			t.Errorf("%s: %d outlines and %d lines of %.4f mm, told %v; want %d, %d, %.4f, %v", c.body, len(p.Fill), len(p.Lines), long, told, c.fills, c.line, c.long, c.told)
+		}
+		// What is engraved stays as it is: an area and a line.
+		if p, err := Parse("gull.svg", text); err != nil || len(p.Fill)+len(p.Lines) != strings.Count(c.body, "<rect")+strings.Count(c.body, "<path")+strings.Count(c.body, "<circle") {
+			t.Errorf("%s, engraved: %v, %d outlines and %d lines", c.body, err, len(p.Fill), len(p.Lines))
 		}
 	}
 }

@@ -20,6 +20,10 @@ func Crossings(points []Point, p, q Piece) []Point {
 // they cross or touch, and where one ends on the other. Of a stretch that they
 // share it gives the ends.
 func Intersections(points []Point, p, q Piece) []Point {
+	const off = 1e-5 // as far as an arc's ends may lie off its circle
+	if Apart(p, q, off) {
+		return points
+	}
 	n := len(points)
 	points = Crossings(points, p, q)
 	kept := points[:n]
@@ -39,6 +43,25 @@ func Intersections(points []Point, p, q Piece) []Point {
 		}
 	}
 	return kept
+}
+
+// Apart says that two pieces, lines or arcs, come nowhere within d mm of one another, as
+// their circles or lines don't; where it can't be told so quickly it is false.
+func Apart(p, q Piece, d float64) bool {
+	switch {
+	case p.Kind == ArcTo && q.Kind == ArcTo:
+		r, s, off := p.radius(), q.radius(), p.Center.Distance(q.Center)
+		return off > r+s+d || off < math.Abs(r-s)-d
+	case p.Kind == ArcTo:
+		p, q = q, p
+	case q.Kind == LineTo:
+		u := p.End.Sub(p.From)
+		a, b := u.Cross(q.From.Sub(p.From)), u.Cross(q.End.Sub(p.From))
+		far := d * u.Norm()
+		return min(a, b) > far || max(a, b) < -far
+	}
+	u := p.End.Sub(p.From)
+	return math.Abs(u.Cross(q.Center.Sub(p.From))) > (q.radius()+d)*u.Norm()
 }
 
 // near says whether a point lies on the piece, give or take rounding.

@@ -57,6 +57,17 @@ func (s Similarity) Point(p Point) Point {
 // Factor is by how much lengths grow.
 func (s Similarity) Factor() float64 { return math.Hypot(s.a, s.b) }
 
+// Quarters is by how many quarter turns clockwise it turns, 0 to 3, if it does nothing else
+// but move; ok is false where it turns by another angle or mirrors.
+func (s Similarity) Quarters() (n int, ok bool) {
+	for n = range 4 {
+		if v := quarterVector(n); !s.flip && s.a == v.X && s.b == v.Y {
+			return n, true
+		}
+	}
+	return 0, false
+}
+
 // Apply maps a figure. A rectangle stays one under whole quarter turns.
 func (s Similarity) Apply(f Figure) Figure {
 	switch f := f.(type) {

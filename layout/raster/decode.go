@@ -129,7 +129,7 @@ func decodePNG(name string, data []byte) (*Photo, error) {
 	}
 	p := &Photo{W: head.w, H: head.h, Grey: read.grey, Opaque: read.opaque}
 	p.measure(pngDensity(data))
-	return p, nil
+	return p.Turned(upright(pngOrientation(data))), nil
 }
 
 // mostJPEG is how many bytes the library may take for a JPEG picture: as many as 100
@@ -164,7 +164,7 @@ func decodeJPEG(name string, data []byte) (*Photo, error) {
 	b := img.Bounds()
 	p := &Photo{W: b.Dx(), H: b.Dy(), Grey: grey(img)}
 	p.measure(jpegDensity(data))
-	return p.Turned(upright(orientation(data))), nil
+	return p.Turned(upright(jpegOrientation(data))), nil
 }
 
 // measure takes the size from pixels a mm.
@@ -278,36 +278,58 @@ func jpegDensity(data []byte) (x, y float64) {
 	return x, y
 }
 
-// orientation is how a camera was held, 1 to 8 (Exif 2.3, tag 274); 1 where the
-// file doesn't say.
-func orientation(data []byte) int {
+// jpegOrientation is how a camera was held by a JPEG file, 1 to 8; 1 where the file
+// doesn't say.
+func jpegOrientation(data []byte) int {
 	found := 1
 	segments(data, func(marker byte, b []byte) bool {
-		if marker != 0xe1 || len(b) < 14 || string(b[:6]) != "Exif\x00\x00" {
+		if marker != 0xe1 || len(b) < 6 || string(b[:6]) != "Exif\x00\x00" {
 			return true
 		}
-		b = b[6:]
-		var order binary.ByteOrder = binary.BigEndian
-		if b[0] == 'I' {
-			order = binary.LittleEndian
-		}
-		at := int64(order.Uint32(b[4:]))
-		if at+2 > int64(len(b)) {
-			return false
-		}
-		n := int64(order.Uint16(b[at:]))
-		for i := int64(0); i < n && at+2+12*(i+1) <= int64(len(b)); i++ {
-			entry := b[at+2+12*i:]
-			if order.Uint16(entry) == 274 {
-				if v := int(order.Uint16(entry[8:])); 1 <= v && v <= 8 {
-					found = v
-				}
-				return false
-			}
-		}
+		found = orientation(b[6:])
 		return false
 	})
 	return found
+}
+
+// pngOrientation is the same of a PNG file, whose chunk eXIf may stand before its picture
+// or behind it (PNG, 11.3.3.5).
+func pngOrientation(data []byte) int {
+	r := &pngReader{data: data[len(pngMagic):]}
+	for r.next() == nil && r.name != "IEND" {
+		if r.name == "eXIf" {
+			return orientation(r.body)
+		}
+	}
+	return 1
+}
+
+// orientation is how a camera was held by what it says of a picture, 1 to 8 (Exif 2.3, tag
+// 274); 1 where it doesn't say.
+func orientation(b []byte) int {
+	if len(b) < 8 {
+		return 1
+	}
+	var order binary.ByteOrder = binary.BigEndian
+	if b[0] == 'I' {
+		order = binary.LittleEndian
+	}
+	at := int64(order.Uint32(b[4:]))
+	if at+2 > int64(len(b)) {
+		return 1
+	}
+	n := int64(order.Uint16(b[at:]))
+	for i := int64(0); i < n && at+2+12*(i+1) <= int64(len(b)); i++ {
+		entry := b[at+2+12*i:]
+		if order.Uint16(entry) != 274 {
+			continue
+		}
+		if v := int(order.Uint16(entry[8:])); 1 <= v && v <= 8 {
+			return v
+		}
+		return 1
+	}
+	return 1
 }
 
 // upright undoes the camera's orientation.

@@ -6,6 +6,7 @@ import (
 	"image"
 	"image/color"
 	"image/png"
+	"iter"
 	"slices"
 )
 
@@ -30,6 +31,22 @@ type Image struct {
 // Blank reports an image with nothing to engrave.
 func (im *Image) Blank() bool {
 	return !slices.ContainsFunc(im.Grey, func(v uint8) bool { return v != 255 })
+}
+
+// Turned is an image turned clockwise by quarter turns.
+func (im *Image) Turned(quarters int) *Image {
+	for range quarters & 3 {
+		out := *im
+		out.W, out.H = im.H, im.W
+		out.Grey = make([]uint8, len(im.Grey))
+		for y := range im.H {
+			for x := range im.W {
+				out.Grey[x*out.W+out.W-1-y] = im.Grey[y*im.W+x]
+			}
+		}
+		im = &out
+	}
+	return im
 }
 
 // Engrave makes a grid of w by h dots of the whole picture, as it is seen. Each dot is
@@ -199,28 +216,31 @@ func threshold(x, y int) int {
 // A Run is dark dots side by side in a row: From to To, without To.
 type Run struct{ Row, From, To int }
 
-// Runs lists the dark runs, row by row. Grey levels become dots first.
-func (im *Image) Runs() []Run {
+// Runs are the dark runs, row by row: of a grey picture half as many as it has dots, so
+// they aren't listed. Grey levels become dots first.
+func (im *Image) Runs() iter.Seq[Run] {
 	if im.Shade == Levels {
 		dots := &Image{W: im.W, H: im.H, Grey: bytes.Clone(im.Grey)}
 		dots.diffuse()
 		im = dots
 	}
-	var out []Run
-	for y := range im.H {
-		row := im.Grey[y*im.W : (y+1)*im.W]
-		for x := 0; x < im.W; x++ {
-			if row[x] >= 128 {
-				continue
+	return func(yield func(Run) bool) {
+		for y := range im.H {
+			row := im.Grey[y*im.W : (y+1)*im.W]
+			for x := 0; x < im.W; x++ {
+				if row[x] >= 128 {
+					continue
+				}
+				from := x
+				for x < im.W && row[x] < 128 {
+					x++
+				}
+				if !yield(Run{y, from, x}) {
+					return
+				}
 			}
-			from := x
-			for x < im.W && row[x] < 128 {
-				x++
-			}
-			out = append(out, Run{y, from, x})
 		}
 	}
-	return out
 }
 
 // Picture is the image to look at: black dots, or levels of grey.

@@ -68,7 +68,7 @@ func TestMadeAnew(t *testing.T) {
 		os.WriteFile(table, []byte("number,name\n"+rows), 0o666)
 		r = tagBatch(t, dir, design, Options{Together: true, Resume: true, Orders: table}, 0)
 	}
-	told(`sheet-0001.svg`, `sheet-0002.svg": by their tickets the orders on it are as they were`)
+	told(`sheet-0002.svg": by their tickets the orders on it are as they were`)
 }
 
 // An order that can't be made any more isn't said to be gone.

@@ -23,7 +23,7 @@ import (
 	"foredge/lang/lookalike"
 	"foredge/lang/parse"
 	"foredge/lang/source"
-	"foredge/layout/geom"
+	"foredge/layout"
 )
 
 // Options say what to make of the orders.
@@ -34,6 +34,8 @@ type Options struct {
 	Check    bool   // only look, and write nothing
 	Resume   bool   // go on with what an earlier run has left in the folder
 	Keep     bool   // what was made, in the result too
+	// laidAtOnce is how many parts are laid at a time; 0 stands for the usual number.
+	laidAtOnce int
 	// Progress, if not nil, is told how many of how many steps are done, in order,
 	// from one goroutine.
 	Progress func(done, of int)
@@ -83,8 +85,8 @@ type run struct {
 	table    *orders.Table
 	names    []string // of the files of each order, without ending
 	good     []bool
-	shown    string                // what messages call the table
-	sizes    map[string]geom.Point // of the sheets of each stock
+	shown    string                   // what messages call the table
+	supplies map[string]layout.Supply // of the sheets of each stock
 	// before are files of an earlier batch that no order has had yet, each with the
 	// ticket that named it last; sheets are those that this batch has made, without
 	// endings.
@@ -106,7 +108,7 @@ type run struct {
 
 // Run makes all orders of a design.
 func Run(ctx context.Context, session *driver.Session, design string, opts Options) *Result {
-	r := &run{ctx: ctx, opts: opts, design: design, session: session, result: &Result{}, sizes: map[string]geom.Point{}, sheets: map[string]bool{}, drawn: map[string]bool{}, changed: map[string][]string{}}
+	r := &run{ctx: ctx, opts: opts, design: design, session: session, result: &Result{}, supplies: map[string]layout.Supply{}, sheets: map[string]bool{}, drawn: map[string]bool{}, changed: map[string][]string{}}
 	err, stopped := driver.Until(ctx, func() error {
 		var err error
 		if fault := driver.Guard("reading the orders of "+driver.Name(design), func() { err = r.open() }); fault != nil {

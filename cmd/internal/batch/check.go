@@ -16,7 +16,6 @@ import (
 	"foredge/lang/unit"
 	"foredge/layout"
 	"foredge/layout/advise"
-	"foredge/layout/geom"
 )
 
 // A Seen is something about an order that a person should look at.
@@ -29,10 +28,10 @@ type Seen struct {
 
 // checked is what checking an order has found.
 type checked struct {
-	diags diag.List
-	texts []layout.Text
-	sizes map[string]geom.Point
-	err   error
+	diags    diag.List
+	texts    []layout.Text
+	supplies map[string]layout.Supply
+	err      error
 	// cautioned says that it is to be cut with a caution, and hazards what that names.
 	cautioned bool
 	hazards   []string
@@ -46,9 +45,9 @@ func (r *run) check() error {
 			return c.err
 		}
 		r.look(i, c.texts)
-		for stock, size := range c.sizes {
-			if _, known := r.sizes[stock]; !known {
-				r.sizes[stock] = size
+		for stock, size := range c.supplies {
+			if _, known := r.supplies[stock]; !known {
+				r.supplies[stock] = size
 			}
 		}
 		r.good[i] = !c.diags.HasErrors()
@@ -138,17 +137,21 @@ func (r *run) checkOrder(i int) (c checked) {
 		}
 		wanted, more := r.session.Drawer().Draw(solved)
 		c.diags.Add(more)
-		if r.opts.Together {
-			c.sizes = sizesOf(solved, wanted)
-			c.diags.Add(checkTogether(solved, wanted, c.sizes))
-		}
 		c.texts = append(c.texts, wanted.Texts...)
-		_, more = wanted.ForLaser()
+		kerfed, more := wanted.Kerfed()
 		c.diags.Add(more)
 		faces, more := r.session.Drawer().Inside(solved)
 		c.diags.Add(more)
 		for _, f := range faces {
 			c.texts = append(c.texts, f.Drawing.Texts...)
+		}
+		supplies := layout.Supplies(solved, wanted)
+		if r.opts.Together {
+			c.supplies = supplies
+			c.diags.Add(checkTogether(solved, wanted, supplies))
+		}
+		if !r.opts.Each && !c.diags.HasErrors() {
+			c.diags.Add(driver.NotLaid(kerfed.Fits(supplies)))
 		}
 		if r.opts.Each {
 			c.diags.Add(r.checkNames(solved))
@@ -168,7 +171,7 @@ func (r *run) checkOrder(i int) (c checked) {
 // capitals don't tell them apart.
 func (r *run) checkNames(solved *design.Design) diag.List {
 	var diags diag.List
-	sheets, _ := r.session.Draw(solved, r.opts.Options)
+	sheets, _ := r.session.Draw(r.ctx, solved, r.opts.Options)
 	seen := map[string]bool{}
 	for _, s := range sheets {
 		key := lookalike.Key(s.Suffix)
@@ -182,34 +185,12 @@ func (r *run) checkNames(solved *design.Design) diag.List {
 	return diags
 }
 
-// sizesOf is how large the sheets of each stock are on which an order's parts
-// lie together, "" being no stock: the bed, or the sheets of the stock where those
-// are smaller or no bed is known.
-func sizesOf(solved *design.Design, wanted *layout.Drawing) map[string]geom.Point {
-	sizes := map[string]geom.Point{}
-	bed, known := solved.Laser.Bed.Get()
-	for _, p := range wanted.Parts {
-		sizes[p.Stock] = geom.Pt(bed.Width, bed.Height)
-	}
-	for _, s := range solved.Stocks() {
-		size, ok := s.Size.Get()
-		switch {
-		case !ok:
-		case known:
-			sizes[s.Name] = geom.Pt(min(bed.Width, size.Width), min(bed.Height, size.Height))
-		default:
-			sizes[s.Name] = geom.Pt(size.Width, size.Height)
-		}
-	}
-	return sizes
-}
-
 // checkTogether makes sure that an order's parts can lie on sheets of such sizes.
-func checkTogether(solved *design.Design, wanted *layout.Drawing, sizes map[string]geom.Point) diag.List {
+func checkTogether(solved *design.Design, wanted *layout.Drawing, supplies map[string]layout.Supply) diag.List {
 	var diags diag.List
 	told := map[string]bool{}
 	for _, p := range wanted.Parts {
-		if sizes[p.Stock].X > 0 || told[p.Stock] {
+		if supplies[p.Stock].Known() || told[p.Stock] {
 			continue
 		}
 		told[p.Stock] = true
@@ -220,17 +201,7 @@ func checkTogether(solved *design.Design, wanted *layout.Drawing, sizes map[stri
 		diags.Errorf("bed", solved.At, "nothing says how large %s on which %s is to lie with others", sheet, p.Name).
 			WithHelp("%s, or leave out --together", state)
 	}
-	if len(told) > 0 {
-		return diags
-	}
-	if err := layout.NewRows(sized(sizes)).Fits(wanted); err != nil {
-		diags.Fail("too-large", solved.At, err, "leave out --together, or state a larger bed or sheet; a sheet lies with its height from head to tail, as its size is stated")
-	}
 	return diags
-}
-
-func sized(sizes map[string]geom.Point) func(string) geom.Point {
-	return func(stock string) geom.Point { return sizes[stock] }
 }
 
 // tell sorts out what is the design's, because every order has it, and what is

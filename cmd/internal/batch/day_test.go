@@ -172,7 +172,7 @@ func TestShopsDay(t *testing.T) {
 	}
 }
 
-var ticketPlace = regexp.MustCompile(`(?m)^  (\S+): on (\S+), row \d+ from the top, place \d+ from the left \(([\d.]+) mm from the left edge, ([\d.]+) mm from the top\)$`)
+var ticketPlace = regexp.MustCompile(`(?m)^  (\S+): on (\S+), number \d+ \(([\d.]+) mm from the left edge, ([\d.]+) mm from the top\)(; turned by a quarter)?$`)
 
 // agrees holds the packing list, the tickets and the sheets in a folder against rows of
 // the table.

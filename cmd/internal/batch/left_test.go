@@ -66,9 +66,9 @@ func TestLeftOverOfStopped(t *testing.T) {
 		"one name less":   {Options{}, Options{}, first[1:], false},
 		"not each":        {Options{Options: driver.Options{Naming: driver.Naming{Each: true}}}, Options{}, first, false},
 		"no more in DXF":  {Options{Options: driver.Options{Encoders: []export.Encoder{svg.Encoder{}, dxf.Encoder{}}}}, Options{}, first, true},
-		"now on sheets":   {Options{}, Options{Together: true}, first, false},
-		"fewer on sheets": {Options{Together: true}, Options{Together: true}, first[:2], false},
-		"not on sheets":   {Options{Together: true}, Options{}, first, false},
+		"now on sheets":   {Options{}, Options{Together: true, laidAtOnce: 20}, first, false},
+		"fewer on sheets": {Options{Together: true, laidAtOnce: 20}, Options{Together: true, laidAtOnce: 20}, first[:2], false},
+		"not on sheets":   {Options{Together: true, laidAtOnce: 20}, Options{}, first, false},
 	} {
 		dir := t.TempDir()
 		if r := tagBatch(t, dir, tag, c.before, 50, first...); r.Err == nil {
@@ -202,7 +202,7 @@ panel tag { width = 80; height = 40
 func TestSheetsOfTwoStocks(t *testing.T) {
 	const design = `stock ply { material = "ply"; thick = 3; quiet = unknown-material }
 stock card { material = "card"; thick = 1; quiet = unknown-material }
-laser bench { bed = 200 by 100; kerf = 0.2; quiet = caution }
+laser bench { bed = 200 by 101; kerf = 0.2; quiet = caution }
 orders "o.csv" { name = text; copies = count default 5 }
 panel tag { stock = ply; width = 80; height = 40; region r { width = 60; height = 15; engrave text order.name } }
 panel slip { stock = card; width = 80; height = 40 }
@@ -211,8 +211,8 @@ panel slip { stock = card; width = 80; height = 40 }
 	if r.Err != nil || len(r.Made) != 2 {
 		t.Fatalf("%v %v", r.Err, r.Diagnostics)
 	}
-	// Four to a sheet, each stock on its own; numbered as they are begun.
-	want := [][]string{{"sheet-0001.svg", "sheet-0002.svg", "sheet-0003.svg", "sheet-0004.svg"}, {"sheet-0003.svg", "sheet-0004.svg", "sheet-0005.svg", "sheet-0006.svg"}}
+	// Four to a sheet, each stock on its own, one after the other.
+	want := [][]string{{"sheet-0001.svg", "sheet-0002.svg", "sheet-0004.svg", "sheet-0005.svg"}, {"sheet-0002.svg", "sheet-0003.svg", "sheet-0005.svg", "sheet-0006.svg"}}
 	for i, m := range r.Made {
 		if !slices.Equal(m.Files, want[i]) {
 			t.Errorf("order %s lies on %v, want %v", m.Order, m.Files, want[i])

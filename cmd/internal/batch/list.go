@@ -61,12 +61,12 @@ type Made struct {
 
 // A Place is where a part lies on a sheet.
 type Place struct {
-	Part  string      `json:"part"`
-	Sheet string      `json:"sheet"` // as its files are called, without ending
-	Row   int         `json:"row"`   // from the top
-	Place int         `json:"place"` // in its row, from the left
-	Left  data.Number `json:"left"`  // of its left upper corner, in mm
-	Top   data.Number `json:"top"`
+	Part   string      `json:"part"`
+	Sheet  string      `json:"sheet"` // as its files are called, without ending
+	Place  int         `json:"place"` // its number on the sheet: row by row from the head, from the left
+	Left   data.Number `json:"left"`  // of its left upper corner, in mm
+	Top    data.Number `json:"top"`
+	Turned bool        `json:"turned,omitempty"` // by a quarter
 	// Inside says that something of it is on the inside of the sheet too, which lies
 	// turned over then.
 	Inside bool `json:"inside,omitempty"`

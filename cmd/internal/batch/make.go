@@ -1,6 +1,8 @@
 package batch
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -25,7 +27,7 @@ const sheets = 64
 // made is an order that has been made but not yet written.
 type made struct {
 	files  []disk.File
-	wanted *layout.Drawing // of orders that lie together
+	kerfed *layout.Drawing // of orders that lie together
 	faces  []layout.Face
 	ticket ticket
 	err    error
@@ -51,7 +53,7 @@ func (r *run) make() error {
 			r.spoilt[row.Order()] = append(r.spoilt[row.Order()], row.Number)
 		}
 	}
-	w := &writer{run: r, hold: hold, rows: layout.NewRows(sized(r.sizes))}
+	w := &writer{run: r, hold: hold}
 	defer w.close()
 	err = each(r.ctx, len(todo), func(k int) made { return r.makeOrder(todo[k]) }, func(k int, m made) error {
 		if m.err != nil {
@@ -74,16 +76,17 @@ func (r *run) makeOrder(i int) (m made) {
 			return
 		}
 		if r.opts.Together {
-			m.wanted, _ = r.session.Drawer().Draw(design)
+			wanted, _ := r.session.Drawer().Draw(design)
+			m.kerfed, _ = wanted.Kerfed()
 			m.faces, _ = r.session.Drawer().Inside(design)
-			sheets := []driver.Sheet{{Drawing: m.wanted}}
+			sheets := []driver.Sheet{{Drawing: wanted}}
 			for _, f := range m.faces {
-				sheets = append(sheets, driver.Sheet{Suffix: driver.InsideSuffix, Drawing: f.Drawing})
+				sheets = append(sheets, driver.Sheet{Inside: true, Drawing: f.Drawing})
 			}
 			m.ticket = r.ticket(i, design, sheets)
 			return
 		}
-		sheets, _ := r.session.Draw(design, r.opts.Options)
+		sheets, _ := r.session.Draw(r.ctx, design, r.opts.Options)
 		for k := range sheets {
 			sheets[k].Drawing.Title = fmt.Sprintf("%s, order %s", sheets[k].Drawing.Title, r.table.Rows[i].Number)
 		}
@@ -103,19 +106,39 @@ func (r *run) encode(name string, sheets []driver.Sheet) ([]disk.File, error) {
 
 // A writer gathers what is made, in order, and writes it a chunk at a time.
 type writer struct {
-	run   *run
-	hold  *disk.Hold
-	rows  *layout.Rows // of orders that lie together
-	files []disk.File
-	held  []Made // orders among them
-	list  *lister
-	anew  anew
+	run     *run
+	hold    *disk.Hold
+	waiting []waiting // orders that will lie together
+	parts   int       // how many parts they have
+	laid    int       // sheets so far
+	files   []disk.File
+	held    []Made // orders among them
+	list    *lister
+	anew    anew
+}
+
+// A waiting is an order that waits to be laid on sheets, and what its copies are called
+// there.
+type waiting struct {
+	i     int
+	made  made
+	names []string
 }
 
 // order takes an order that was made.
 func (w *writer) order(i int, m made) error {
 	r := w.run
-	row := &r.table.Rows[i]
+	if r.opts.Together {
+		names := r.copies(i)
+		w.waiting = append(w.waiting, waiting{i, m, names})
+		for _, p := range m.kerfed.Parts {
+			w.parts += max(1, p.Copies) * len(names)
+		}
+		if w.parts < cmp.Or(r.opts.laidAtOnce, laidAtOnce) {
+			return nil
+		}
+		return w.lay()
+	}
 	var names []string
 	for _, f := range m.files {
 		names = append(names, filepath.Base(f.Path))
@@ -123,15 +146,14 @@ func (w *writer) order(i int, m made) error {
 			r.drawn[stem(filepath.Base(f.Path))] = true
 		}
 	}
-	var each []string // what its copies are called on sheets
-	if r.opts.Together {
-		each = r.copies(i)
-		on := w.rows.Where(each, m.wanted, m.faces)
-		names = r.sheetFiles(on)
-		for _, o := range on {
-			m.ticket.places = append(m.ticket.places, Place{o.Part, sheetName(o.Sheet, false), o.Row, o.Place, round(o.At.X), round(o.At.Y), o.Inside})
-		}
-	}
+	w.note(i, m, names)
+	return w.flush(false)
+}
+
+// note notes an order, with the names of the files that make it.
+func (w *writer) note(i int, m made, names []string) {
+	r := w.run
+	row := &r.table.Rows[i]
 	t := m.ticket
 	t.files = names
 	text := t.text()
@@ -143,10 +165,60 @@ func (w *writer) order(i int, m made) error {
 	w.held = append(w.held, Made{Order: row.Number, At: data.At(row.At),
 		Copies: r.table.Copies(i), Files: names, Ticket: r.names[i] + ticketExt, Parts: t.parts, Materials: t.materials,
 		Item: t.item, Spoilt: r.spoilt[row.Order()], Lettered: t.lettered, Places: t.places, cells: t.cells, stock: strings.Join(t.stocks, "; ")})
-	if err := w.lay(each, m); err != nil {
+}
+
+// laidAtOnce is how many parts are laid at a time where orders lie together: enough that a
+// sheet which stays half empty at the end of each counts for little.
+const laidAtOnce = 500
+
+// batchEffort is what a batch spends on laying parts, of what a job does: little beside
+// what drawing them takes.
+const batchEffort = 0.1
+
+// lay lays the orders that wait on sheets, and writes their tickets and the sheets a
+// chunk at a time.
+func (w *writer) lay() error {
+	r := w.run
+	var wanted []layout.Wanted
+	for _, o := range w.waiting {
+		for _, name := range o.names {
+			wanted = append(wanted, layout.Wanted{Name: name, Drawing: o.made.kerfed, Faces: o.made.faces})
+		}
+	}
+	if len(wanted) == 0 {
+		return nil
+	}
+	laid, err := layout.Lay(r.ctx, wanted, r.supplies, batchEffort*cmp.Or(r.opts.Effort, 1))
+	var few *layout.StockError
+	if errors.As(err, &few) {
+		return &disk.Error{Code: "too-few-sheets", Message: few.Error(), Hint: "state how many there are, as in quantity = 10, or leave that out; or take orders out of the table"}
+	}
+	if err != nil {
 		return err
 	}
-	return w.flush(false)
+	on := laid.On
+	for _, o := range w.waiting {
+		its := slices.Concat(on[:len(o.names)]...)
+		on = on[len(o.names):]
+		for _, p := range its {
+			o.made.ticket.places = append(o.made.ticket.places,
+				Place{Part: p.Part, Sheet: sheetName(w.laid+p.Sheet+1, false), Place: p.Place, Left: round(p.At.X), Top: round(p.At.Y), Turned: p.Turned, Inside: p.Inside})
+		}
+		w.note(o.i, o.made, r.sheetFiles(its, w.laid))
+	}
+	for _, s := range laid.Sheets {
+		w.laid++
+		if err := w.sheet(w.laid, s); err != nil {
+			return err
+		}
+		if len(w.files) >= sheets {
+			if err := w.write(); err != nil {
+				return err
+			}
+		}
+	}
+	w.waiting, w.parts = nil, 0
+	return w.flush(true)
 }
 
 // copies are what the copies of an order are called on sheets.
@@ -161,32 +233,14 @@ func (r *run) copies(i int) (names []string) {
 	return names
 }
 
-// lay puts all copies of an order on sheets, and writes those that are full a chunk at
-// a time.
-func (w *writer) lay(copies []string, m made) error {
-	for _, name := range copies {
-		_, full := w.rows.Add(name, m.wanted, m.faces)
-		for _, sheet := range full {
-			if err := w.sheet(sheet); err != nil {
-				return err
-			}
-			if len(w.files) >= sheets {
-				if err := w.write(); err != nil {
-					return err
-				}
-			}
-		}
-	}
-	return nil
-}
-
-// sheetFiles are the files of the sheets on which something lies, each once.
-func (r *run) sheetFiles(on []layout.On) (names []string) {
+// sheetFiles are the files of the sheets on which something lies, each once; before is
+// how many sheets were laid before these.
+func (r *run) sheetFiles(on []layout.On, before int) (names []string) {
 	var sheets []string
 	for _, o := range on {
-		sheets = append(sheets, sheetName(o.Sheet, false))
+		sheets = append(sheets, sheetName(before+o.Sheet+1, false))
 		if o.Inside {
-			sheets = append(sheets, sheetName(o.Sheet, true))
+			sheets = append(sheets, sheetName(before+o.Sheet+1, true))
 		}
 	}
 	slices.Sort(sheets)
@@ -198,15 +252,15 @@ func (r *run) sheetFiles(on []layout.On) (names []string) {
 	return names
 }
 
-// sheet makes the files of a sheet that is full.
-func (w *writer) sheet(s layout.Sheet) error {
-	for _, wanted := range []*layout.Drawing{s.Outer, s.Inside} {
-		if wanted == nil {
+// sheet makes the files of a sheet.
+func (w *writer) sheet(number int, s layout.Sheet) error {
+	for _, laid := range []*layout.Drawing{s.Outer, s.Inside} {
+		if laid == nil {
 			continue
 		}
-		cut, _ := wanted.ForLaser()
-		cut.Title = fmt.Sprintf("%s, sheet %d", cut.Title, s.Number)
-		files, err := w.run.encode(sheetName(s.Number, wanted == s.Inside), []driver.Sheet{{Drawing: cut}})
+		cut := *laid.Scaled()
+		cut.Title = fmt.Sprintf("%s, sheet %d", cut.Title, number)
+		files, err := w.run.encode(sheetName(number, laid == s.Inside), []driver.Sheet{{Drawing: &cut}})
 		if err != nil {
 			return err
 		}
@@ -291,10 +345,8 @@ func (w *writer) write() error {
 
 // end writes the last sheets, what is still held, and the lists.
 func (w *writer) end() error {
-	for _, rest := range w.rows.Rest() {
-		if err := w.sheet(rest); err != nil {
-			return err
-		}
+	if err := w.lay(); err != nil {
+		return err
 	}
 	if err := w.flush(true); err != nil {
 		return err

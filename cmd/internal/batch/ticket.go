@@ -60,10 +60,12 @@ func (r *run) ticket(i int, solved *design.Design, sheets []driver.Sheet) ticket
 	}
 	thick := thicknesses(solved)
 	for _, s := range sheets {
-		inside := s.Suffix != "" && strings.HasPrefix(s.Suffix, driver.InsideSuffix)
-		t.inside = t.inside || inside
+		if s.For == driver.Cutting {
+			continue // its parts are those of the whole
+		}
+		t.inside = t.inside || s.Inside
 		for _, p := range s.Drawing.Parts {
-			if !inside {
+			if !s.Inside {
 				t.part(p, s.Drawing.OneStock(), thick)
 			}
 		}
@@ -262,8 +264,11 @@ func (t ticket) writeFiles(b *bytes.Buffer) {
 		if p.Inside {
 			turned = "; on its inside, turned over, from the right"
 		}
-		fmt.Fprintf(b, "  %s: on %s, row %d from the top, place %d from the left (%.5g mm from the left edge, %.5g mm from the top)%s\n",
-			p.Part, p.Sheet, p.Row, p.Place, p.Left, p.Top, turned)
+		if p.Turned {
+			turned += "; turned by a quarter"
+		}
+		fmt.Fprintf(b, "  %s: on %s, number %d (%.5g mm from the left edge, %.5g mm from the top)%s\n",
+			p.Part, p.Sheet, p.Place, p.Left, p.Top, turned)
 	}
 }
 

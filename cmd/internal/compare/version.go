@@ -65,7 +65,7 @@ func partsOf(d *layout.Drawing, face string) (all []part) {
 
 // cut are the sheets for the laser; none if they can't be made.
 func (v *Version) cut() []driver.Sheet {
-	sheets, _ := v.session.Draw(v.solution().Design(), driver.Options{})
+	sheets, _ := v.session.Draw(context.Background(), v.solution().Design(), driver.Options{Whole: true})
 	return sheets
 }
 

@@ -90,7 +90,7 @@ func designFiles(t testing.TB) []string {
 
 func build(t testing.TB, design string, encoders ...export.Encoder) *driver.Result {
 	t.Helper()
-	r := driver.NewSession(nil).Build(context.Background(), design, driver.Options{Encoders: encoders})
+	r := driver.NewSession(nil).Build(context.Background(), design, driver.Options{Encoders: encoders, Whole: true})
 	if !r.OK() {
 		t.Fatalf("%s: %v %v", design, r.Err, r.Diagnostics)
 	}

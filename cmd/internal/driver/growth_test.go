@@ -177,6 +177,27 @@ func growths() []growth {
 				return sprintf("cutout c%d { shape = round 0.2; head = max(c%d.head + 0.3, tail / 300) }\n", i, i-1)
 			}))
 		}},
+		{name: "boxes of which each three have a limit", n: 200, text: func(n int) string {
+			return board(100, each(n, func(i int) string { return sprintf("region r%d { width = 5; prefer height = %d }\n", i, 3+i%7) })+
+				each(n, func(i int) string {
+					return sprintf("r%d.height + r%d.height + r%d.height <= %d\n", i, (i+1)%n, (i+7)%n, 9+i%4)
+				}))
+		}},
+		{name: "boxes that keep apart on either side", n: 200, text: func(n int) string {
+			return wide(900, each(n, func(i int) string {
+				return sprintf("region r%d { width = 5; height = 5; head = 5; prefer spine = %d }\n", i, 3+7*i%800)
+			})+each(n-1, func(i int) string { return sprintf("abs(r%d.spine - r%d.spine) >= 3\n", i, i+1) }))
+		}},
+		{name: "a board as wide as the farthest of many", n: 200, text: func(n int) string {
+			args := make([]string, n)
+			for i := range args {
+				args[i] = sprintf("r%d.spine + 5", i)
+			}
+			return "panel p {\n  height = 100; thick = 3\n  width = max(" + strings.Join(args, ", ") + ")\n  prefer width = 60\n" +
+				each(n, func(i int) string {
+					return sprintf("region r%d { width = 3; height = 5; head = 5; prefer spine = %d }\n", i, 3+7*i%100)
+				}) + "}\n"
+		}},
 		{name: "checks that fail", n: 500, text: func(n int) string {
 			return board(50, each(n, func(i int) string { return sprintf("check width >= %d else \"small\"\n", 101+i) }))
 		}},
@@ -254,6 +275,57 @@ func growths() []growth {
 				return each(n, func(i int) string { return sprintf("%.3f,%.3f ", 80*float64(i)/float64(n), 20+h*float64(i%2)) })
 			}
 			return drawingOf(`<clipPath id="c"><polygon points="0,0 ` + steps(3) + `80,0"/></clipPath><polyline clip-path="url(#c)" fill="none" stroke="#000" points="` + steps(2) + `"/>`)
+		}},
+		{name: "white dots, one that touches the page's edge and one across it", n: 2500, text: artOn100, beside: func(n int) map[string]string {
+			side := math.Ceil(math.Sqrt(float64(n)))
+			step := 90 / side
+			return drawingOf(`<rect width="90" height="90"/><g fill="#fff">` + each(n, func(i int) string {
+				x, y := step*(float64(i%int(side))+0.5), step*(float64(i/int(side))+0.5)
+				switch i {
+				case 1:
+					y = 0.3 * step
+				case 3:
+					y = 0.1 * step
+				}
+				return sprintf(`<circle cx="%.4f" cy="%.4f" r="%.4f"/>`, x, y, 0.3*step)
+			}) + `</g>`)
+		}},
+		{name: "white dots that touch one another", n: 1000, text: artOn100, beside: func(n int) map[string]string {
+			side := math.Ceil(math.Sqrt(float64(n)))
+			step := 90 / side
+			return drawingOf(`<rect width="90" height="90"/><g fill="#fff">` + each(n, func(i int) string {
+				return sprintf(`<circle cx="%.4f" cy="%.4f" r="%.4f"/>`, step*(float64(i%int(side))+0.5), step*(float64(i/int(side))+0.5), step/2)
+			}) + `</g>`)
+		}},
+		{name: "circles through one point", n: 36, text: artOn100, beside: func(n int) map[string]string {
+			return drawingOf(each(n, func(i int) string {
+				sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+				return sprintf(`<circle cx="%.4f" cy="%.4f" r="20"/>`, 45+20*cos, 45+20*sin)
+			}))
+		}},
+		{name: "rings in one another", n: 100, text: artOn100, beside: func(n int) map[string]string {
+			return drawingOf(each(n, func(i int) string {
+				return sprintf(`<circle cx="45" cy="45" r="%.4f" fill="%s"/>`, 44*float64(n-i)/float64(n), []string{"#000", "#fff"}[i%2])
+			}))
+		}},
+		{name: "a zigzag that is filled and stroked", n: 250, text: artOn100, beside: func(n int) map[string]string {
+			return drawingOf(sprintf(`<polyline stroke="#000" stroke-width="%.3f" points="`, 100/float64(n)) + each(n, func(i int) string {
+				return sprintf("%.4f,%d ", 2+86*float64(i)/float64(n), 20+50*(i%2))
+			}) + `"/>`)
+		}},
+		{name: "markers of fifty circles", n: 100, text: artOn100, beside: func(n int) map[string]string {
+			return drawingOf(`<marker id="m" markerWidth="9" markerHeight="9" markerUnits="userSpaceOnUse" refX="4" refY="4">` +
+				each(50, func(i int) string { return sprintf(`<circle cx="%d.5" cy="%d.5" r=".3"/>`, i%8, i/8) }) +
+				`</marker><polyline fill="none" stroke="#000" marker-mid="url(#m)" points="` + each(n, func(i int) string {
+				return sprintf("%.4f,%.4f ", 5+80*float64(i%20)/20, 5+80*float64(i/20)*20/float64(n))
+			}) + `"/>`)
+		}},
+		{name: "lines on the outlines of what is filled", n: 500, text: func(int) string {
+			return board(100, "region r { head = 5; tail = 5; spine = 5; foredge = 5; mark art \"gull.svg\" }\n")
+		}, beside: func(n int) map[string]string {
+			return drawingOf(each(n, func(i int) string {
+				return sprintf(`<rect x="%d" y="%d" width="1" height="1.5"/><path d="M%d %dh1v1" fill="none" stroke="#000"/>`, 2*(i%40), 2*(i/40), 2*(i%40), 2*(i/40))
+			}))
 		}},
 		{name: "files that use files", n: 60, text: func(n int) string {
 			return "use \"gull0.fore\"\npanel p { width = a0; height = 50; thick = 3 }\n"

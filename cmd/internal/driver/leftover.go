@@ -1,6 +1,7 @@
 package driver
 
 import (
+	"context"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -14,11 +15,11 @@ import (
 	"foredge/lang/source"
 )
 
-// LeftOver tells of files of earlier builds of a design that its build doesn't make
-// any more, such as those of a panel that is gone or has another name. Only files count
-// that stand as foredge made them of a design of that name, by the same command and in
-// a format that is written now. They stay.
-func (s *Session) LeftOver(r *Result, opts Options) (diags diag.List) {
+// LeftOver takes away files of earlier builds of a design that its build doesn't make any
+// more, such as those of a panel that is gone or has another name, and tells of them. Only
+// files count that stand as foredge made them of a design of that name, by the same command
+// and in a format that is written now. One that may be of another design of that name stays.
+func (s *Session) LeftOver(ctx context.Context, r *Result, opts Options) (diags diag.List) {
 	if !r.OK() {
 		return nil
 	}
@@ -28,28 +29,37 @@ func (s *Session) LeftOver(r *Result, opts Options) (diags diag.List) {
 	for _, f := range r.Files {
 		now[lookalike.Key(filepath.Base(f.Path))] = true
 	}
-	var left []string
+	var gone, stay []string
 	for _, e := range entries {
 		if !e.Type().IsRegular() || now[lookalike.Key(e.Name())] || !opts.mayMake(r.Design, e.Name()) {
 			continue
 		}
 		path := filepath.Join(folder, e.Name())
-		data, _, err := disk.Read(path, path, disk.MaxInput)
-		if err != nil {
-			continue
+		ours, another := false, false
+		removed := disk.Remove(ctx, path, func(data []byte) bool {
+			of, ok := export.OriginOf(data)
+			ours = ok && of.Made == r.Origin.Made && lookalike.Key(of.Design) == lookalike.Key(r.Origin.Design)
+			another = Another(of, r.Origin)
+			return ours && !another
+		})
+		switch {
+		case removed:
+			gone = append(gone, fmt.Sprintf("%q", path))
+		case ours:
+			stay = append(stay, fmt.Sprintf("%q", path))
 		}
-		if of, ok := export.OriginOf(data); ok && of.Made == r.Origin.Made && lookalike.Key(of.Design) == lookalike.Key(r.Origin.Design) {
-			left = append(left, fmt.Sprintf("%q", path))
+	}
+	tell := func(files []string, one, many, help string) {
+		switch len(files) {
+		case 0:
+		case 1:
+			diags.Warnf("earlier-build", source.Span{}, "%s is of an earlier build, and this one doesn't make it%s", list(files), one).WithHelp("%s", help)
+		default:
+			diags.Warnf("earlier-build", source.Span{}, "%s are of earlier builds, and this one doesn't make them%s", list(files), many).WithHelp("%s", help)
 		}
 	}
-	if len(left) == 0 {
-		return nil
-	}
-	is, it := "is of an earlier build, and this one doesn't make it", "it isn't"
-	if len(left) > 1 {
-		is, it = "are of earlier builds, and this one doesn't make them", "they aren't"
-	}
-	diags.Warnf("earlier-build", source.Span{}, "%s %s", list(left), is).WithHelp("remove what isn't wanted any more, so that %s cut by mistake", it)
+	tell(gone, ": it is taken away", ": they are taken away", "if one is still wanted, build it from the design as it was, into another folder")
+	tell(stay, "", "", "remove what isn't wanted any more, so that it isn't cut by mistake")
 	return diags
 }
 

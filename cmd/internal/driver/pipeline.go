@@ -1,21 +1,17 @@
 package driver
 
 import (
-	"bytes"
 	"context"
 	"errors"
-	"fmt"
 	"path/filepath"
 
 	"foredge/cmd/internal/disk"
 	"foredge/eval"
-	"foredge/eval/design"
 	"foredge/export"
 	"foredge/lang/ast"
 	"foredge/lang/diag"
 	"foredge/lang/parse"
 	"foredge/lang/source"
-	"foredge/layout"
 	"foredge/layout/advise"
 )
 
@@ -73,6 +69,11 @@ type Options struct {
 	// Greys makes the strips of greys of the stocks that pictures are engraved on, in
 	// place of the drawing.
 	Greys bool
+	// Whole draws the design as a whole, whatever it is cut from, and not on sheets.
+	Whole bool
+	// Effort is how many times the usual steps are spent on laying parts on few sheets; 0
+	// stands for 1.
+	Effort float64
 	// Force lets files be replaced that foredge didn't make.
 	Force bool
 }
@@ -174,7 +175,7 @@ func (s *Session) through(ctx context.Context, design, doing string, last func(*
 // draw draws what is asked for and encodes it.
 func (s *Session) draw(ctx context.Context, r *Result, opts Options) []Sheet {
 	solved := r.Solution.Design()
-	drawings, diags := s.Draw(solved, opts)
+	drawings, diags := s.Draw(ctx, solved, opts)
 	r.Diagnostics.Add(diags)
 	r.Shared = solved.Shared
 	if r.Err = ctx.Err(); r.Err != nil || diags.HasErrors() {
@@ -193,92 +194,6 @@ func (s *Session) draw(ctx context.Context, r *Result, opts Options) []Sheet {
 		r.Diagnostics.Add(diag.List{caution})
 	}
 	return drawings
-}
-
-// InsideSuffix tells the files of inner faces.
-const InsideSuffix = "-inside"
-
-// A Sheet is one drawing that becomes a file, ready for the laser.
-type Sheet struct {
-	Suffix  string // by which its file's name is told from the design's others
-	Drawing *layout.Drawing
-	// Wanted is the same before kerf and axis scale; nil of a part drawn alone.
-	Wanted *layout.Drawing
-}
-
-// Draw draws what is asked for of a solved design. After an error among the
-// diagnostics there are no drawings.
-func (s *Session) Draw(solved *design.Design, opts Options) ([]Sheet, diag.List) {
-	var sheets []Sheet
-	var diags diag.List
-	add := func(suffix string, wanted *layout.Drawing) {
-		cut, more := wanted.ForLaser()
-		diags.Add(more)
-		if len(cut.Parts) > 0 {
-			sheets = append(sheets, Sheet{suffix, cut, wanted})
-		}
-	}
-	faces := func(suffix string, draw func(*design.Design) ([]layout.Face, diag.List)) {
-		all, more := draw(solved)
-		diags.Add(more)
-		for _, f := range all {
-			name := suffix
-			if len(all) > 1 {
-				name += "-" + f.Panel
-			}
-			add(name, f.Drawing)
-		}
-	}
-	switch {
-	case opts.Jig:
-		faces("-jig", layout.Jig)
-	case opts.Guide:
-		wanted, more := layout.Guides(solved)
-		diags.Add(more)
-		add("-guide", wanted)
-	case opts.Greys:
-		wanted, more := layout.Greys(solved)
-		diags.Add(more)
-		add("-greys", wanted)
-	case opts.Card:
-		wanted, more := layout.Card(solved)
-		diags.Add(more)
-		add("-card", wanted)
-	default:
-		wanted, more := s.drawer.Draw(solved)
-		diags.Add(more)
-		add("", wanted)
-	}
-	if opts.Each && !opts.Jig && len(sheets) > 0 {
-		whole := sheets[0]
-		sheets = nil
-		for _, p := range whole.Drawing.Parts {
-			sheets = append(sheets, Sheet{Suffix: whole.Suffix + "-" + p.Name, Drawing: alone(whole.Drawing, p)})
-		}
-	}
-	if !opts.Jig && !opts.Card && !opts.Guide && !opts.Greys {
-		faces(InsideSuffix, s.drawer.Inside)
-	}
-	if diags.HasErrors() {
-		return nil, diags
-	}
-	return sheets, diags
-}
-
-// Encode makes the files of drawings, each in every format. path says where the
-// one with a suffix and an ending goes; name is what messages call the whole.
-func Encode(sheets []Sheet, encoders []export.Encoder, name string, of export.Origin, path func(suffix, ext string) string) ([]disk.File, error) {
-	var files []disk.File
-	for _, s := range sheets {
-		for _, enc := range encoders {
-			var b bytes.Buffer
-			if err := enc.Encode(&b, s.Drawing); err != nil {
-				return nil, fmt.Errorf("%s can't be written as %s: %w", name, enc.Name(), err)
-			}
-			files = append(files, disk.File{Path: path(s.Suffix, enc.Extension()), Data: export.Mark(b.Bytes(), of)})
-		}
-	}
-	return files, nil
 }
 
 // Write puts the files of a result on the disk, all or none. What foredge didn't

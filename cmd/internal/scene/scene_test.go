@@ -73,9 +73,10 @@ func TestDrawingsAreWhole(t *testing.T) {
 		if _, err := json.Marshal(s); err != nil {
 			t.Error(err)
 		}
+		whole := slices.DeleteFunc(slices.Clone(r.Sheets), func(s driver.Sheet) bool { return s.Wanted == nil })
 		for i, v := range s.Views {
 			drawn := 0
-			for _, p := range r.Sheets[i].Wanted.Parts {
+			for _, p := range whole[i].Wanted.Parts {
 				drawn += len(p.Shapes)
 			}
 			dec := xml.NewDecoder(strings.NewReader("<svg>" + v.Drawing + "</svg>"))

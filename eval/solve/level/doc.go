@@ -6,6 +6,14 @@
 //
 // Each level leaves its decisions as equations to the next, so that none bends
 // what an earlier one has decided; there are no penalties and no sums of weights
-// across levels. Each decision is noted with its level and its line, for
+// across levels.
+//
+// What isn't linear is drawn in for wishes and defaults in two ways. Where it is straight
+// but for kinks (min, max, abs and roundings) the best of their sides is searched by
+// branch and bound: piece.go and kink.go put what hangs together, sides.go searches,
+// outcome.go makes equations of what was found. What is curved is taken by its tangents
+// (tangent.go).
+//
+// Each decision is noted with its level and its line, for
 // whoever explains the result.
 package level

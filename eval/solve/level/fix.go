@@ -15,11 +15,20 @@ func (d *Design) fix(form relation.Form, target sparse.Affine) bool {
 	q := d.Problem
 	a := q.Form(form).Plus(-1, target)
 	row := extraOf(form, target)
-	switch {
-	case !q.TouchesPending(a):
-		q.Fix(a)
-	case len(q.Conflicts) > 0 || len(q.Undecided) > 0 || len(q.Counts) > 0:
-		next := d.begin(append(slices.Clone(q.Extra), row))
+	if q.TouchesPending(a) {
+		return d.fixRows(row)
+	}
+	q.Fix(a)
+	q.Extra = append(q.Extra, row)
+	return true
+}
+
+// fixRows does the same with rows of which what isn't linear may wait, all of them or
+// none.
+func (d *Design) fixRows(rows ...must.ExtraRow) bool {
+	q := d.Problem
+	if len(q.Conflicts) > 0 || len(q.Undecided) > 0 || len(q.Counts) > 0 {
+		next := d.begin(slices.Concat(q.Extra, rows))
 		next.Bound()
 		if len(next.Conflicts) > 0 || next.Refused || len(next.Undecided) > len(q.Undecided) || len(next.Counts) > len(q.Counts) {
 			d.refused = append(d.refused, next.Counts...)
@@ -27,16 +36,15 @@ func (d *Design) fix(form relation.Form, target sparse.Affine) bool {
 		}
 		d.Problem = next
 		return true
-	default:
-		part := d.anew(row)
-		defer part.Close()
-		if part.Failed() || part.Refused || len(part.Undecided) > 0 || len(part.Counts) > 0 {
-			d.refused = append(d.refused, part.Counts...)
-			return false
-		}
-		q.Adopt(part)
 	}
-	q.Extra = append(q.Extra, row)
+	part := d.anew(rows...)
+	defer part.Close()
+	if part.Failed() || part.Refused || len(part.Undecided) > 0 || len(part.Counts) > 0 {
+		d.refused = append(d.refused, part.Counts...)
+		return false
+	}
+	q.Adopt(part)
+	q.Extra = append(q.Extra, rows...)
 	return true
 }
 
@@ -59,14 +67,16 @@ func (d *Design) fileExtra() {
 	}
 }
 
-// anew solves the musts, with what has been fixed so far and a further row, in
-// all that hangs together with the row.
-func (d *Design) anew(row must.ExtraRow) *must.Problem {
+// anew solves the musts, with what has been fixed so far and further rows, in
+// all that hangs together with those.
+func (d *Design) anew(also ...must.ExtraRow) *must.Problem {
 	q := d.Problem
 	d.fileExtra()
-	todo := make([]relation.VarID, 0, len(row.Form.Terms))
-	for _, t := range row.Form.Terms {
-		todo = append(todo, t.Var)
+	var todo []relation.VarID
+	for _, row := range also {
+		for _, t := range row.Form.Terms {
+			todo = append(todo, t.Var)
+		}
 	}
 	var rows []int
 	part := q.Connected(todo, func(v relation.VarID) []relation.VarID {
@@ -84,7 +94,7 @@ func (d *Design) anew(row must.ExtraRow) *must.Problem {
 	for _, i := range slices.Compact(rows) {
 		t.Extra = append(t.Extra, q.Extra[i])
 	}
-	t.Extra = append(t.Extra, row)
+	t.Extra = append(t.Extra, also...)
 	t.Solve()
 	t.Bound()
 	return t

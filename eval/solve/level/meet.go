@@ -111,20 +111,45 @@ func (d *Design) back(s state) {
 	d.extraOf, d.filed, d.refused, d.unmet = nil, 0, nil, nil
 }
 
-// best is what goals come to if they are all met as nearly as they can be, and
-// where an equation that isn't linear has a say the values of the dimensions.
-func (d *Design) best(goals []goal) ([]outcome, []float64) {
-	if d.curved(goals) {
-		if curved, x := d.tangentOutcomes(goals); curved != nil {
-			return curved, x
-		}
+// A bend is what equations and limits that aren't linear come to where goals are met:
+// forms that are 0, or at least 0.
+type bend struct{ equations, limits []relation.Form }
+
+// best is what goals come to if they are all met as nearly as they can be, and what
+// becomes of what isn't linear then.
+func (d *Design) best(goals []goal) ([]outcome, bend) {
+	if !d.curved(goals) {
+		return d.outcomes(goals, nil), bend{}
 	}
-	return d.outcomes(goals, nil), nil
+	part := d.divideBent(goals)
+	out := d.outcomes(part.straight, nil)
+	var bent bend
+	curved := part.curved
+	for i, p := range part.pieces {
+		more, by, ok := p.outcomes(i+1, len(part.pieces))
+		if !ok {
+			for _, g := range p.goals {
+				curved = append(curved, *g)
+			}
+			continue
+		}
+		out = append(out, more...)
+		bent.equations, bent.limits = append(bent.equations, by.equations...), append(bent.limits, by.limits...)
+	}
+	if len(curved) == 0 {
+		return out, bent
+	}
+	more, by := d.tangentOutcomes(curved)
+	if more == nil {
+		return append(out, d.outcomes(curved, nil)...), bent
+	}
+	return append(out, more...), bend{append(bent.equations, by.equations...), append(bent.limits, by.limits...)}
 }
 
 // settle makes outcomes equations: the acting limits first, then goals that are
 // met, as they explain more.
 func (d *Design) settle(outcomes []outcome) {
+	outcomes = d.settlePieces(outcomes)
 	slices.SortStableFunc(outcomes, func(a, b outcome) int { return a.rank() - b.rank() })
 	for len(outcomes) > 0 {
 		n := 1
@@ -201,6 +226,7 @@ type outcome struct {
 	Fixing
 	form   relation.Form
 	target sparse.Affine
+	piece  int32 // those of one piece hold together; 0 if it is of none
 }
 
 // broken is how little limits that leave nothing resist being broken, beside goals.
@@ -214,7 +240,7 @@ func (d *Design) outcomes(goals []goal, at *point) []outcome {
 	p := d.openGoals(goals, at)
 	var found []float64 // of the parameters, where the values are asked for
 	if at != nil {
-		found = make([]float64, len(q.Space.Uses))
+		found = d.stay(at)
 	}
 	out := make([]outcome, 0, len(p.goals))
 	for i := range p.goals {
@@ -277,10 +303,26 @@ func (d *Design) outcomes(goals []goal, at *point) []outcome {
 	return out
 }
 
+// stay is where the parameters are that dimensions are by themselves: what no goal has to
+// do with stays there.
+func (d *Design) stay(at *point) []float64 {
+	q := d.Problem
+	found := make([]float64, len(q.Space.Uses))
+	for v, f := range q.FormOf {
+		if f < 0 || q.Known[v] {
+			continue
+		}
+		if a := &q.Space.Forms[f]; len(a.Terms) == 1 && a.Terms[0].Coef == 1 && a.Const == 0 {
+			found[a.Terms[0].At] = at.values[v]
+		}
+	}
+	return found
+}
+
 // add adds what a goal comes to, held by some limits, unless a default would give
 // its frame a size.
 func (d *Design) add(out []outcome, g openGoal, target sparse.Affine, held []int32) []outcome {
-	o := outcome{Fixing{Level: g.level, Index: g.index, Met: math.Abs(target.Const) <= plan.Tolerance, late: g.late}, g.form, target}
+	o := outcome{Fixing: Fixing{Level: g.level, Index: g.index, Met: math.Abs(target.Const) <= plan.Tolerance, late: g.late}, form: g.form, target: target}
 	switch {
 	case o.Met:
 		o.target.Const = 0
@@ -315,8 +357,8 @@ func (d *Design) limitEquations(ids []int32) []outcome {
 		if !ok {
 			continue
 		}
-		e := outcome{Fixing{Level: Wish, Index: int(l.Relation), Limit: true, Met: true},
-			relation.Form{Terms: []relation.Term{{Var: l.Sign, Coef: 1}}}, sparse.Affine{}}
+		e := outcome{Fixing: Fixing{Level: Wish, Index: int(l.Relation), Limit: true, Met: true},
+			form: relation.Form{Terms: []relation.Term{{Var: l.Sign, Coef: 1}}}}
 		if l.Relation >= 0 {
 			forms, ok := d.Problem.LimitForms(l.Relation)
 			if !ok || l.Piece >= len(forms) {

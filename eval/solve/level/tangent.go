@@ -32,8 +32,8 @@ func (d *Design) tangent(rel *relation.Relation, at *point) relation.Form {
 // wait for them: again and again with those replaced by their tangents at the
 // point found last. Kinks are rounded off at first, so that no side of one is
 // taken only because the search began there. It is nil if that leads nowhere; else
-// it comes with the values found.
-func (d *Design) tangentOutcomes(goals []goal) ([]outcome, []float64) {
+// it comes with those tangents.
+func (d *Design) tangentOutcomes(goals []goal) ([]outcome, bend) {
 	q := d.Problem
 	base := q.Space
 	defer func() { q.Space, q.PartOf = base, nil }()
@@ -53,7 +53,7 @@ func (d *Design) tangentOutcomes(goals []goal) ([]outcome, []float64) {
 	for range 150 {
 		q.PartOf = nil
 		q.Space = base.Clone()
-		d.bend(at)
+		d.bendTo(d.tangents(at))
 		at.stuck = false
 		before := slices.Clone(x)
 		out := d.outcomes(goals, at)
@@ -64,20 +64,20 @@ func (d *Design) tangentOutcomes(goals []goal) ([]outcome, []float64) {
 			}
 		}
 		if !sparse.Finite(moved) {
-			return nil, nil
+			return nil, bend{}
 		}
 		switch {
 		case moved >= 1e-11 || at.rounding > 0:
 		case at.stuck:
-			return nil, nil
+			return nil, bend{}
 		default:
-			return append(out, d.settled(goals, at, base)...), x
+			return append(out, d.settled(goals, at, base)...), d.tangents(at)
 		}
 		if at.rounding /= 2; at.rounding < 1e-7 {
 			at.rounding = 0
 		}
 	}
-	return nil, nil
+	return nil, bend{}
 }
 
 // start takes a point to where a search can begin: what the goals have left where
@@ -119,7 +119,7 @@ func (d *Design) settled(goals []goal, at *point, base *linear.Space) []outcome 
 		if q.Space = base; len(target.Terms) > 0 || len(q.Form(form).Terms) == 0 {
 			continue
 		}
-		o := outcome{Fixing{Level: Wish, Index: g.index, Met: math.Abs(target.Const) <= plan.Tolerance}, form, target}
+		o := outcome{Fixing: Fixing{Level: Wish, Index: g.index, Met: math.Abs(target.Const) <= plan.Tolerance}, form: form, target: target}
 		for _, t := range form.Terms {
 			o.Vars = append(o.Vars, t.Var)
 		}
@@ -142,26 +142,36 @@ func (d *Design) kinked(goals []goal) bool {
 		})
 }
 
-// bend makes the equations and limits that aren't linear part of the space, by
-// their tangents at a point.
-func (d *Design) bend(at *point) {
+// tangents are what becomes of the equations and limits that aren't linear at a
+// point.
+func (d *Design) tangents(at *point) (bent bend) {
 	q := d.Problem
-	tangent := func(r int32) (sparse.Affine, bool) {
-		a := q.Form(d.tangent(&q.Sys.Relations[r], at))
-		return a, sparse.Finite(a.Const) && sparse.Finite(sparse.Largest(a.Terms))
-	}
 	for _, r := range q.Pending {
 		if q.IsEquation(r) {
-			if a, ok := tangent(r); ok {
-				q.Space.Fix(a)
-			}
+			bent.equations = append(bent.equations, d.tangent(&q.Sys.Relations[r], at))
 		}
 	}
 	for _, r := range q.Hard {
-		if a, ok := tangent(r); ok && len(a.Terms) > 0 {
-			if q.Sys.Relations[r].Sign == relation.LE {
-				a = a.Scale(-1)
-			}
+		f := d.tangent(&q.Sys.Relations[r], at)
+		if q.Sys.Relations[r].Sign == relation.LE {
+			f = f.Scale(-1)
+		}
+		bent.limits = append(bent.limits, f)
+	}
+	return bent
+}
+
+// bendTo makes what equations and limits that aren't linear come to part of the space.
+func (d *Design) bendTo(bent bend) {
+	q := d.Problem
+	sound := func(a sparse.Affine) bool { return sparse.Finite(a.Const) && sparse.Finite(sparse.Largest(a.Terms)) }
+	for _, f := range bent.equations {
+		if a := q.Form(f); sound(a) {
+			q.Space.Fix(a)
+		}
+	}
+	for _, f := range bent.limits {
+		if a := q.Form(f); sound(a) && len(a.Terms) > 0 {
 			q.Space.Track(a, true)
 		}
 	}

@@ -102,8 +102,8 @@ type choice struct {
 // try meets the goals if no count comes out as no whole number by that. It lists
 // those that do.
 func (w *wholly) try() []must.OddCount {
-	outcomes, x := w.best(w.goals)
-	odd := w.foreseen(outcomes, x)
+	outcomes, bent := w.best(w.goals)
+	odd := w.foreseen(outcomes, bent)
 	if w.met = len(odd) == 0; w.met {
 		w.settle(outcomes)
 		odd = w.odd()
@@ -114,23 +114,22 @@ func (w *wholly) try() []must.OddCount {
 // foreseen lists the counts that outcomes would decide, but not as whole ones.
 // Found in the state before any of them holds they don't hang on which of them
 // comes first.
-func (w *wholly) foreseen(outcomes []outcome, x []float64) []must.OddCount {
+func (w *wholly) foreseen(outcomes []outcome, bent bend) []must.OddCount {
 	q := w.Problem
 	// All that is spoken of gets its form before the space is copied.
 	for _, v := range w.counts {
 		w.form(v)
 	}
 	for _, o := range outcomes {
-		for _, t := range o.form.Terms {
-			w.form(t.Var)
-		}
+		w.formsOf(o.form)
+	}
+	for _, f := range slices.Concat(bent.equations, bent.limits) {
+		w.formsOf(f)
 	}
 	base := q.Space
 	q.Space, q.PartOf = base.Clone(), nil
 	defer func() { q.Space, q.PartOf = base, nil }()
-	if x != nil {
-		w.bend(&point{values: x})
-	}
+	w.bendTo(bent)
 	rows := make([]sparse.Affine, 0, len(outcomes))
 	for _, o := range outcomes {
 		rows = append(rows, q.Form(o.form).Plus(-1, o.target))
@@ -146,6 +145,13 @@ func (w *wholly) foreseen(outcomes []outcome, x []float64) []must.OddCount {
 		}
 	}
 	return odd
+}
+
+// formsOf gives all that is spoken of a form.
+func (w *wholly) formsOf(f relation.Form) {
+	for _, t := range f.Terms {
+		w.form(t.Var)
+	}
 }
 
 // noneWhole reports whether limits leave a count no whole number, and about
@@ -385,7 +391,7 @@ func (d *Design) give(counts []choice) (refused []choice) {
 			refused = append(refused, c)
 		} else if len(a.Terms) > 0 {
 			fixing := Fixing{Level: c.goal.level, Index: c.goal.index, Vars: []relation.VarID{c.count}}
-			fixings = append(fixings, outcome{fixing, form, sparse.Affine{}})
+			fixings = append(fixings, outcome{Fixing: fixing, form: form})
 		}
 	}
 	d.fixAll(fixings)

@@ -134,3 +134,40 @@ func TestOrderFillsNothing(t *testing.T) {
 		}
 	}
 }
+
+// Of so many rows that fronts are tall what is left is normal to every column, as it is of
+// a least squares solution and of no other.
+func TestTallFronts(t *testing.T) {
+	for seed := range uint64(5) {
+		r := rand.New(rand.NewPCG(seed, 44))
+		const n = 150
+		rows, right := make([][]sparse.Term, n+1+r.IntN(20)), make([]float64, n+20)
+		for i := range rows {
+			for c := range n {
+				if c == i || r.IntN(30) == 0 {
+					rows[i] = append(rows[i], sparse.Term{At: int32(c), Coef: math.Round(20*r.NormFloat64()) + 0.5})
+				}
+			}
+			right[i] = 10 * r.NormFloat64()
+		}
+		f := Factorise(NewShape(n, Columns(rows)), rows, right[:len(rows)], 1e-12)
+		tallest := 0
+		for _, fill := range f.filled {
+			tallest = max(tallest, len(fill))
+		}
+		if tallest <= 2*tall {
+			t.Fatalf("system %d: no front is taller than %d", seed, tallest)
+		}
+		slope := make([]float64, n)
+		for i, left := range Residuals(rows, right[:len(rows)], f.Unrefined()) {
+			for _, term := range rows[i] {
+				slope[term.At] += term.Coef * left
+			}
+		}
+		for c, v := range slope {
+			if math.Abs(v) > 1e-8 {
+				t.Errorf("system %d: what is left leans on column %d by %g", seed, c, v)
+			}
+		}
+	}
+}

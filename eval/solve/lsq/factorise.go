@@ -134,7 +134,11 @@ func (f *Factor) reduce(k int, front []float64, m, w int, loose float64) int {
 // mirror takes column c of the rows from top on to a multiple of its first
 // unit vector by a Householder reflection.
 func mirror(a []float64, m, w, top, c int) {
-	if m-top == 1 {
+	switch {
+	case m-top == 1:
+		return
+	case m-top > tall:
+		mirrorTall(a, m, w, top, c)
 		return
 	}
 	norm := 0.0
@@ -167,6 +171,60 @@ func mirror(a []float64, m, w, top, c int) {
 	for i := top + 1; i < m; i++ {
 		a[i*w+c] = 0
 	}
+}
+
+// tall is from how many rows on a front is mostly zeros below a staircase: what the
+// positions before it have handed on is triangular already.
+const tall = 32
+
+// mirrorTall is mirror for many rows: it leaves out those that have nothing in the
+// column, so that they stay as short as they are.
+func mirrorTall(a []float64, m, w, top, c int) {
+	rows, norm := make([]int, 0, m-top), 0.0
+	for i := top; i < m; i++ {
+		if v := a[i*w+c]; v != 0 {
+			rows = append(rows, i)
+			norm += v * v
+		}
+	}
+	if norm = math.Sqrt(norm); norm == 0 {
+		return
+	}
+	first := a[top*w : (top+1)*w]
+	if rows[0] != top {
+		other := a[rows[0]*w : (rows[0]+1)*w]
+		for j := range first {
+			first[j], other[j] = other[j], first[j]
+		}
+	}
+	if rows = rows[1:]; len(rows) == 0 {
+		return
+	}
+	head := first[c]
+	alpha := -math.Copysign(norm, head)
+	v0 := head - alpha
+	beta := -v0 / alpha
+	sum := make([]float64, w)
+	copy(sum[c+1:], first[c+1:])
+	for _, i := range rows {
+		row := a[i*w : (i+1)*w]
+		row[c] /= v0
+		for j, k := c+1, row[c]; j < w; j++ {
+			sum[j] += k * row[j]
+		}
+	}
+	for j := c + 1; j < w; j++ {
+		sum[j] *= beta
+		first[j] -= sum[j]
+	}
+	for _, i := range rows {
+		row := a[i*w : (i+1)*w]
+		for j, k := c+1, row[c]; j < w; j++ {
+			row[j] -= sum[j] * k
+		}
+		row[c] = 0
+	}
+	first[c] = alpha
 }
 
 // handOn keeps what is left of the front of position k for the position that

@@ -3,6 +3,7 @@ package must
 import (
 	"math"
 
+	"foredge/eval/relation"
 	"foredge/eval/solve/optimize"
 	"foredge/eval/solve/plan"
 	"foredge/eval/solve/sparse"
@@ -29,8 +30,12 @@ func (q *Problem) polyhedron(params, limits []int32) *optimize.Polyhedron {
 
 // QP is a least squares problem with some of the limits of the space.
 func (q *Problem) QP(params []int32, goals []sparse.Affine, limits []int32, weights []float64) *optimize.QP {
-	w := optimize.NewQP(params, goals, q.FormsOf(limits), weights)
-	at := q.about(limits)
+	return q.QPOf(params, goals, q.FormsOf(limits), weights, q.about(limits))
+}
+
+// QPOf is one with some further limits, about a dimension, -1 for none.
+func (q *Problem) QPOf(params []int32, goals, limits []sparse.Affine, weights []float64, at relation.VarID) *optimize.QP {
+	w := optimize.NewQP(params, goals, limits, weights)
 	w.Spend = func(steps int) { q.Spend(steps, at) }
 	return w
 }

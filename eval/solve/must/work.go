@@ -47,6 +47,9 @@ func (s *Solver) Spend(steps int, at relation.VarID) {
 	}
 }
 
+// Left is how many steps of work are left.
+func (s *Solver) Left() int { return s.work.left }
+
 // about is a dimension of which some limits speak, -1 if there is none.
 func (q *Problem) about(limits []int32) relation.VarID {
 	for _, l := range limits {

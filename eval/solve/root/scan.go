@@ -18,12 +18,14 @@ func Scan(f func(float64) float64, low, high float64) (found []float64, any bool
 	flat := 0
 	for i, x := range grid {
 		values[i] = f(x)
-		if values[i] == 0 {
+		if values[i] == 0 || i > 0 && values[i] == values[i-1] && math.Abs(values[i]) <= level {
 			flat++
 			if flat >= 3 {
 				return nil, true
 			}
-			found = append(found, x)
+			if values[i] == 0 {
+				found = append(found, x)
+			}
 		} else {
 			flat = 0
 		}
@@ -63,6 +65,10 @@ func Scan(f func(float64) float64, low, high float64) (found []float64, any bool
 		return math.Abs(a-b) <= 1e-6*max(1, math.Abs(a))
 	}), false
 }
+
+// level is how far from 0 f may be on a whole stretch, as far as what it is made of was
+// worked out, in mm.
+const level = 1e-7
 
 func scanGrid(low, high float64) []float64 {
 	var grid []float64

@@ -17,3 +17,17 @@ func TestGridIsEven(t *testing.T) {
 		t.Fatalf("%d points from %v", len(grid), grid[0])
 	}
 }
+
+// Where a max lies on its number, what was worked out to within rounding holds on a whole
+// stretch, and not only where the other side of the max makes up for that.
+func TestStretchWithinRounding(t *testing.T) {
+	for _, off := range []float64{0, 1e-9, -1e-9} {
+		found, any := Scan(func(x float64) float64 { return 30 + off - max(30, 2*x) }, 0, Far)
+		if !any {
+			t.Errorf("off by %g: found %v, want a stretch", off, found)
+		}
+	}
+	if found, any := Scan(func(x float64) float64 { return 30.001 - max(30, 2*x) }, 0, Far); any || len(found) != 1 {
+		t.Errorf("found %v, %v, want 15.0005", found, any)
+	}
+}

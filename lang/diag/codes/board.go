@@ -341,17 +341,6 @@ panel wrap {
 `,
 		},
 		{
-			Code:  "rows",
-			Means: "Links, bridges and ends of a lattice are all stated, so nothing is left that could fill its height.",
-			Do:    "Leave out link or end.",
-			Example: `
-panel wrap {
-  thick = 3; width = 200; height = 160
-  lattice fold { radius = 14; turn = 180 deg; link = 10; end = 5 }
-}
-`,
-		},
-		{
 			Code:  "shear",
 			Means: "How far links may twist takes two numbers, and only one is stated.",
 			Do:    "State both shear-modulus and allowed-shear, in N/mm².",

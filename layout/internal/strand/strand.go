@@ -8,9 +8,9 @@ import (
 	"foredge/layout/geom"
 )
 
-// snap is the distance in mm below which two ends are joined: a thousandth of
+// Snap is the distance in mm below which two ends are joined: a thousandth of
 // what the files carry.
-const snap = 1e-7
+const Snap = 1e-7
 
 // A Strand is a stretch of a line or arc.
 type Strand struct {
@@ -23,6 +23,12 @@ type Strand struct {
 // New is a whole line or arc as a strand.
 func New(p geom.Piece, ring, side int) Strand {
 	return Strand{Piece: p, Ring: ring, Side: side, t1: 1}
+}
+
+// Between is the stretch of a whole line or arc between two parameters.
+func (s Strand) Between(t0, t1 float64) Strand {
+	s.Piece, s.t0, s.t1 = s.Part(t0, t1), t0, t1
+	return s
 }
 
 // Reverse is the strand run the other way.
@@ -42,7 +48,7 @@ func Cut(all []Strand) []Strand {
 	at := make([][]float64, len(all))
 	var shared []geom.Point
 	for i, s := range all {
-		for _, j := range ix.Near(boxes[i], snap) {
+		for _, j := range ix.Near(boxes[i], Snap) {
 			if j <= i {
 				continue
 			}
@@ -56,7 +62,7 @@ func Cut(all []Strand) []Strand {
 	out := make([]Strand, 0, len(all)+len(all)/4)
 	for i, s := range all {
 		slices.Sort(at[i])
-		least := snap / max(snap, s.Length())
+		least := Snap / max(Snap, s.Length())
 		t0 := 0.0
 		for _, t := range append(at[i], 1) {
 			if t > 1-least {
@@ -65,9 +71,7 @@ func Cut(all []Strand) []Strand {
 			if t < least || t-t0 < least {
 				continue
 			}
-			part := s
-			part.Piece, part.t0, part.t1 = s.Part(t0, t), t0, t
-			out = append(out, part)
+			out = append(out, s.Between(t0, t))
 			t0 = t
 		}
 	}
@@ -85,7 +89,7 @@ func Distinct(kept []Strand) []Strand {
 	ix := geom.NewIndex(middle)
 	drop := make([]bool, len(kept))
 	for i, s := range kept {
-		for _, j := range ix.Near(middle[i], snap/10) {
+		for _, j := range ix.Near(middle[i], Snap/10) {
 			if j <= i || drop[i] || drop[j] {
 				continue
 			}
@@ -113,7 +117,11 @@ const crumb = 1e-4
 
 // Loops joins strands end to start into closed loops, the longest first. ok is
 // false if some are left over that are more than crumbs.
-func Loops(kept []Strand) (loops [][]Strand, ok bool) {
+func Loops(kept []Strand) (loops [][]Strand, ok bool) { return LoopsWithin(kept, 10*Snap) }
+
+// LoopsWithin is [Loops] of strands whose ends lie up to a radius in mm from the starts
+// that they are joined to, at most crumb/2.
+func LoopsWithin(kept []Strand, radius float64) (loops [][]Strand, ok bool) {
 	starts := make([]geom.Box, len(kept))
 	length := make([]float64, len(kept))
 	order := make([]int, len(kept))
@@ -131,10 +139,10 @@ func Loops(kept []Strand) (loops [][]Strand, ok bool) {
 		}
 		used[i] = true
 		loop := []Strand{kept[i]}
-		for len(loop) == 1 || loop[len(loop)-1].End.Distance(kept[i].From) > 10*snap {
+		for len(loop) == 1 || loop[len(loop)-1].End.Distance(kept[i].From) > radius {
 			last := loop[len(loop)-1]
 			best := -1
-			for _, j := range ix.Near(geom.Box{Min: last.End, Max: last.End}, 10*snap) {
+			for _, j := range ix.Near(geom.Box{Min: last.End, Max: last.End}, radius) {
 				if !used[j] && (best < 0 || kept[j].From.Distance(last.End) < kept[best].From.Distance(last.End)) {
 					best = j
 				}
@@ -178,9 +186,22 @@ func Path(loop []Strand) geom.Path {
 			s.End = loop[k].End
 		}
 		if k+1 < len(loop) {
-			s.End = loop[k+1].From
+			s.Piece = s.endingAt(b.At(), loop[k+1].From)
+		} else {
+			s.Piece = s.endingAt(b.At(), loop[0].From)
 		}
 		b.Add(s.Segment)
 	}
 	return b.Close()
+}
+
+// endingAt is the strand from one place to another, near to its own ends: an arc keeps how
+// much it bulges.
+func (s Strand) endingAt(from, to geom.Point) geom.Piece {
+	p := s.Piece
+	if p.Kind == geom.ArcTo && max(from.Distance(p.From), to.Distance(p.End)) > 10*Snap {
+		return geom.FromBulge(from, to, p.Bulge())
+	}
+	p.From, p.End = from, to
+	return p
 }

@@ -1,0 +1,221 @@
+package driver
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"foredge/cmd/internal/disk"
+	"foredge/eval/design"
+	"foredge/export"
+	"foredge/lang/diag"
+	"foredge/lang/spell"
+	"foredge/lang/unit"
+	"foredge/layout"
+)
+
+// InsideSuffix tells the files of inner faces.
+const InsideSuffix = "-inside"
+
+// A Sheet is one drawing that becomes a file, ready for the laser.
+type Sheet struct {
+	Suffix  string // by which its file's name is told from the design's others
+	Inside  bool   // it has marks of inner faces
+	For     Use
+	Drawing *layout.Drawing
+	// Wanted is the same before kerf and axis scale; nil of what only lies in a file.
+	Wanted *layout.Drawing
+}
+
+// A Use is what a drawing is for.
+type Use uint8
+
+const (
+	Both Use = iota
+	Cutting
+	Looking // at a design as a whole, whatever it is cut from
+)
+
+// Draw draws what is asked for of a solved design. After an error among the
+// diagnostics there are no drawings.
+func (s *Session) Draw(ctx context.Context, solved *design.Design, opts Options) ([]Sheet, diag.List) {
+	if opts.Jig || opts.Guide || opts.Greys || opts.Card {
+		return proofs(solved, opts)
+	}
+	wanted, diags := s.drawer.Draw(solved)
+	kerfed, more := wanted.Kerfed()
+	diags.Add(more)
+	faces, more := s.drawer.Inside(solved)
+	diags.Add(more)
+	if diags.HasErrors() || len(kerfed.Parts) == 0 {
+		return nil, diags
+	}
+	whole := Sheet{Drawing: kerfed.Scaled(), Wanted: wanted}
+	var insides []Sheet
+	for _, f := range faces {
+		suffix := InsideSuffix
+		if len(faces) > 1 {
+			suffix += "-" + f.Panel
+		}
+		cut, more := f.Drawing.ForLaser()
+		diags.Add(more)
+		insides = append(insides, Sheet{Suffix: suffix, Inside: true, Drawing: cut, Wanted: f.Drawing})
+	}
+	var cuts []Sheet
+	supplies := layout.Supplies(solved, wanted)
+	switch {
+	case opts.Each:
+		for _, p := range whole.Drawing.Parts {
+			cuts = append(cuts, Sheet{Suffix: "-" + p.Name, Drawing: alone(whole.Drawing, p)})
+		}
+		return append(cuts, insides...), diags
+	case opts.Whole || kerfed.FitsAsDrawn(supplies):
+		return append([]Sheet{whole}, insides...), diags
+	}
+	// Inner faces are run in the jig, board by board.
+	laid, err := layout.Lay(ctx, []layout.Wanted{{Drawing: kerfed}}, supplies, buildEffort*cmp.Or(opts.Effort, 1))
+	if err != nil {
+		diags.Add(NotLaid(err))
+		return nil, diags
+	}
+	whole.For = Looking
+	for _, u := range laid.Stocks {
+		if u.Sheets > 1 || u.Count {
+			diags.Add(used(u, solved.Unit))
+		}
+	}
+	return slices.Concat(sheetsOf(laid.Sheets), []Sheet{whole}, insides), diags
+}
+
+// buildEffort is what a build spends on laying parts, of what a job does: it is to be
+// quick while a design is edited.
+const buildEffort = 0.05
+
+// NotLaid tells why parts can't be laid: an error of layout.Lay.
+func NotLaid(err error) (diags diag.List) {
+	var large layout.SheetError
+	if errors.As(err, &large) {
+		diags.Errorf("too-large", large.Part.At, "%v", err).
+			WithHelp("state a larger bed or sheet, or make it smaller; with quiet = too-large it lies alone, on a page of its own")
+	}
+	var few *layout.StockError
+	if errors.As(err, &few) {
+		diags.Errorf("too-few-sheets", few.Part.At, "%v", err).
+			WithHelp("state how many there are, as in quantity = 10, or leave that out; --effort 10 looks longer for a way to lay them")
+	}
+	return diags // else the context has ended, which is told elsewhere
+}
+
+// mostLeftNamed is how many pieces that are left over are named.
+const mostLeftNamed = 8
+
+// used says what laying took of a stock, and how much less would do at best.
+func used(u layout.Use, in unit.Unit) (diags diag.List) {
+	of := u.Stock
+	if of == "" {
+		of = "the stock"
+	}
+	n := "1 sheet or offcut"
+	if u.Sheets != 1 {
+		n = fmt.Sprintf("%d sheets or offcuts", u.Sheets)
+	}
+	said := fmt.Sprintf("%s: %s, of which %.3g %% is used", of, n, 100*u.Used)
+	if gap := u.Gap(); gap > 0.005 {
+		said += fmt.Sprintf("; at best it could be %.2g %% less", 100*gap/(1+gap))
+	}
+	d := diags.Infof("sheets-used", u.At, "%s", said)
+	var left []string
+	for _, size := range u.Left[:min(len(u.Left), mostLeftNamed)] {
+		left = append(left, fmt.Sprintf("%s by %s", unit.Example(math.Floor(size.X), in), unit.Example(math.Floor(size.Y), in)))
+	}
+	if len(left) == 0 {
+		d.WithHelp("nothing is left over that is worth keeping")
+	} else {
+		d.WithHelp("what is left over, for the next time: offcuts = %s", strings.Join(left, ", "))
+	}
+	return diags
+}
+
+// sheetsOf are the files of sheets: those of each stock are numbered.
+func sheetsOf(laid []layout.Sheet) (sheets []Sheet) {
+	number := map[string]int{}
+	for _, s := range laid {
+		number[s.Stock]++
+		suffix := ""
+		if s.Stock != "" {
+			suffix = "-" + spell.Name(s.Stock)
+		}
+		if suffix += fmt.Sprintf("-%d", number[s.Stock]); len(laid) == 1 {
+			suffix = ""
+		}
+		sheets = append(sheets, Sheet{Suffix: suffix, For: Cutting, Drawing: s.Outer.Scaled()})
+	}
+	return sheets
+}
+
+// proofs draws what proves a design, or helps to make it.
+func proofs(solved *design.Design, opts Options) (sheets []Sheet, diags diag.List) {
+	add := func(suffix string, wanted *layout.Drawing, more diag.List) {
+		diags.Add(more)
+		cut, more := wanted.ForLaser()
+		diags.Add(more)
+		if len(cut.Parts) > 0 {
+			sheets = append(sheets, Sheet{Suffix: suffix, Drawing: cut, Wanted: wanted})
+		}
+	}
+	switch {
+	case opts.Jig:
+		all, more := layout.Jig(solved)
+		diags.Add(more)
+		for _, f := range all {
+			suffix := "-jig"
+			if len(all) > 1 {
+				suffix += "-" + f.Panel
+			}
+			add(suffix, f.Drawing, nil)
+		}
+	case opts.Guide:
+		wanted, more := layout.Guides(solved)
+		add("-guide", wanted, more)
+	case opts.Greys:
+		wanted, more := layout.Greys(solved)
+		add("-greys", wanted, more)
+	default:
+		wanted, more := layout.Card(solved)
+		add("-card", wanted, more)
+	}
+	if opts.Each && !opts.Jig && len(sheets) > 0 {
+		whole := sheets[0]
+		sheets = nil
+		for _, p := range whole.Drawing.Parts {
+			sheets = append(sheets, Sheet{Suffix: whole.Suffix + "-" + p.Name, Drawing: alone(whole.Drawing, p)})
+		}
+	}
+	if diags.HasErrors() {
+		return nil, diags
+	}
+	return sheets, diags
+}
+
+// Encode makes the files of drawings, each in every format that it is for. path says
+// where the one with a suffix and an ending goes; name is what messages call the whole.
+func Encode(sheets []Sheet, encoders []export.Encoder, name string, of export.Origin, path func(suffix, ext string) string) ([]disk.File, error) {
+	var files []disk.File
+	for _, s := range sheets {
+		for _, enc := range encoders {
+			if s.For == Cutting && enc.Picture() || s.For == Looking && !enc.Picture() {
+				continue
+			}
+			data, err := encoded(enc, s.Drawing)
+			if err != nil {
+				return nil, fmt.Errorf("%s can't be written as %s: %w", name, enc.Name(), err)
+			}
+			files = append(files, disk.File{Path: path(s.Suffix, enc.Extension()), Data: export.Mark(data, of)})
+		}
+	}
+	return files, nil
+}

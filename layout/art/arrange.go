@@ -1,0 +1,435 @@
+package art
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"foredge/layout/geom"
+	"foredge/layout/internal/groups"
+	"foredge/layout/internal/strand"
+)
+
+// An arrangement is the edges of an area, uncut, and which of them meet.
+type arrangement struct {
+	*area
+	edges []strand.Strand // those of what hides it behind those of its paths
+	layer []int           // whose edge each is; noLayer of what hides it
+	index *geom.Index
+	// The paths that meet neither others nor themselves, and of the others the edges of
+	// those that hang together.
+	free     []int
+	clusters [][]int
+	// node is how near in mm to one another places are one where edges meet.
+	node float64
+	met  []geom.Point // kept for the next pair
+	cuts []cutting    // and for the next edge
+}
+
+// noLayer is whose the edges are of what the layers are clipped by.
+const noLayer = -1
+
+// arranged finds which edges of an area meet; of its paths only those in among are
+// looked at, nil for all.
+func (a *area) arranged(among map[int]bool) *arrangement {
+	r := &arrangement{area: a, node: strand.Snap}
+	for i, p := range a.arcs {
+		if among != nil && !among[i] {
+			continue
+		}
+		for piece := range p.Pieces() {
+			r.edges, r.layer = append(r.edges, strand.New(piece, i, len(r.edges))), append(r.layer, a.layerOf[i])
+		}
+	}
+	if among == nil || among[len(a.arcs)] {
+		for _, piece := range a.hidden {
+			r.edges, r.layer = append(r.edges, strand.New(piece, len(a.arcs), len(r.edges))), append(r.layer, noLayer)
+		}
+	}
+	boxes := make([]geom.Box, len(r.edges))
+	for i, s := range r.edges {
+		boxes[i] = s.Bounds()
+	}
+	r.index = geom.NewIndex(boxes)
+	r.gather(among)
+	return r
+}
+
+// gather finds what is free and what hangs together.
+func (r *arrangement) gather(among map[int]bool) {
+	n := len(r.arcs)
+	thing := func(i int) int { // a path, or one edge of what hides some
+		if r.layer[i] == noLayer {
+			return n + i
+		}
+		return r.edges[i].Ring
+	}
+	together := groups.New(n + len(r.edges))
+	met := make([]bool, n+len(r.edges))
+	for i, s := range r.edges {
+		a := thing(i)
+		box := s.Bounds()
+		looked := 0
+		r.index.Visit(func(c geom.Box) bool { return c.Distance(box) <= aside }, func(j int) {
+			looked++
+			if j <= i || r.work.over() {
+				return
+			}
+			b := thing(j)
+			if a == b && met[a] || a != b && together.Same(a, b) {
+				return
+			}
+			r.work.spend(perPair)
+			if r.meet(i, j) {
+				together.Unite(a, b)
+				met[a], met[b] = true, true
+			}
+		})
+		if r.work.spend(1 + looked); r.work.over() {
+			return
+		}
+	}
+	place := map[int]int{}
+	for i := range r.edges {
+		a := thing(i)
+		if !met[a] && a < n {
+			continue // it is free
+		}
+		of := together.Find(a)
+		k, ok := place[of]
+		if !ok {
+			k = len(r.clusters)
+			place[of] = k
+			r.clusters = append(r.clusters, nil)
+		}
+		r.clusters[k] = append(r.clusters[k], i)
+	}
+	for i := range r.arcs {
+		if !met[i] && (among == nil || among[i]) {
+			r.free = append(r.free, i)
+		}
+	}
+}
+
+// meet says whether two edges meet but where the one goes on as the other.
+func (r *arrangement) meet(i, j int) bool {
+	// At a flat corner neighbours run along one another for a little way.
+	const little, joined = 1e-5, 2e-7
+	p, q := r.edges[i], r.edges[j]
+	r.met = geom.Intersections(r.met[:0], p.Piece, q.Piece)
+	for _, x := range r.met {
+		joint := r.layer[i] != noLayer && p.Ring == q.Ring && (p.End.Distance(q.From) <= joined && x.Distance(p.End) <= little ||
+			q.End.Distance(p.From) <= joined && x.Distance(q.End) <= little)
+		if !joint {
+			return true
+		}
+	}
+	return false
+}
+
+// A winding is a layer that winds round a place.
+type winding struct {
+	layer, turns int
+	open         bool // what it is clipped by lets it be seen there
+}
+
+// layersAt lists the layers that wind round a place, in the order of painting.
+func (a *area) layersAt(x geom.Point) []winding {
+	var list []winding
+	near := a.index.Near(geom.Box{Min: x, Max: x}, 0)
+	a.work.spend(1 + len(near))
+	for _, k := range near {
+		l := &a.layers[k]
+		turns, looked := l.edge.WindingCost(x)
+		a.work.spend(1 + looked)
+		if turns != 0 {
+			list = append(list, winding{k, turns, len(l.clips) == 0 || l.inside(turns) && l.isOpen(x, a.work)})
+		}
+	}
+	return list
+}
+
+// crossed changes what winds round a place by going over an edge of a layer.
+func crossed(list []winding, layer, turn int) []winding {
+	i, found := slices.BinarySearchFunc(list, layer, func(a winding, layer int) int { return cmp.Compare(a.layer, layer) })
+	switch {
+	case !found:
+		return slices.Insert(list, i, winding{layer, turn, true})
+	case list[i].turns == -turn:
+		return slices.Delete(list, i, i+1)
+	}
+	list[i].turns += turn
+	return list
+}
+
+// beside lists what winds round the places to the left and to the right of a piece's
+// middle: nearer to it than anything else that runs there, but for what lies on it.
+func (a *area) beside(p geom.Piece, near func(x geom.Point, d float64) float64) (left, right []winding) {
+	mid, u := p.At(0.5), p.Tangent(0.5)
+	step := geom.Pt(u.Y, -u.X).Mul(min(aside, near(mid, 2*aside)/2))
+	return a.layersAt(mid.Add(step)), a.layersAt(mid.Sub(step))
+}
+
+// anywhere is for pieces that run nearer to nothing than what they are asked about.
+func anywhere(_ geom.Point, d float64) float64 { return d }
+
+// clearance is how near other edges than the i-th come to a place on it, if nearer
+// than d; those that lie on it don't count.
+func (r *arrangement) clearance(i int, x geom.Point, d float64) float64 {
+	const on = 1e-8
+	r.index.Visit(func(c geom.Box) bool { return c.Distance(geom.Box{Min: x, Max: x}) < d }, func(j int) {
+		if r.work.spend(1); j == i {
+			return
+		}
+		if e := r.edges[j].Distance(x); e > on {
+			d = min(d, e)
+		}
+	})
+	return d
+}
+
+// A cutting is where an edge is met by one of a layer.
+type cutting struct {
+	crossing
+	edge, layer int
+}
+
+// cutsOf are where other edges of a cluster meet its i-th, in rising order.
+func (r *arrangement) cutsOf(i int, index *geom.Index, cluster []int) []cutting {
+	r.cuts = r.cuts[:0]
+	p := r.edges[i]
+	box := p.Bounds()
+	looked := 0
+	index.Visit(func(c geom.Box) bool { return c.Distance(box) <= strand.Snap }, func(k int) {
+		j := cluster[k]
+		if looked++; j == i || r.work.over() {
+			return
+		}
+		r.work.spend(perPair)
+		// Both edges are cut at the very same place.
+		r.met = geom.Intersections(r.met[:0], r.edges[min(i, j)].Piece, r.edges[max(i, j)].Piece)
+		for _, x := range r.met {
+			c := cutting{crossingAt(p.Piece, r.edges[j].Piece, x), j, r.layer[j]}
+			if c.layer == noLayer || len(r.layers[c.layer].clips) > 0 {
+				c.sure = false
+			}
+			r.cuts = append(r.cuts, c)
+		}
+	})
+	r.work.spend(1 + looked)
+	slices.SortFunc(r.cuts, func(a, b cutting) int { return cmp.Compare(a.t, b.t) })
+	return r.cuts
+}
+
+// A stretch of an edge lies between places where others meet it.
+type edgeStretch struct {
+	from, to float64
+	over     []cutting // those where it begins
+}
+
+// parted are the stretches of an edge that is cut; places nearer to one another than node
+// are one.
+func parted(p geom.Piece, cuts []cutting, node float64) []edgeStretch {
+	least := node / max(node, p.Length())
+	var out []edgeStretch
+	from, first := 0.0, 0
+	for k, c := range cuts {
+		switch {
+		case c.t < least:
+			first = k + 1
+		case c.t > 1-least:
+			return append(out, edgeStretch{from, 1, cuts[first:k]})
+		case c.t-from >= least:
+			out = append(out, edgeStretch{from, c.t, cuts[first:k]})
+			from, first = c.t, k
+		}
+	}
+	return append(out, edgeStretch{from, 1, cuts[first:]})
+}
+
+// at asks what winds round the places beside a stretch of an edge.
+func (r *arrangement) at(s *stretchOf) (left, right []winding) {
+	part := r.edges[s.edge].Part(s.from, s.to)
+	return r.beside(part, func(x geom.Point, d float64) float64 { return r.clearance(s.edge, x, d) })
+}
+
+// A stretchOf an edge lies between places where others meet it.
+type stretchOf struct {
+	edge        int
+	from, to    float64
+	over        []cutting // where it begins
+	follows     bool      // what winds round it from what does round the one before it
+	long        float64
+	left, right seen
+}
+
+// coloured are the stretches of the edges of one path, which follow one another, with what
+// is seen to their left and to their right. That is asked at the longest of those that are
+// parted by nothing but crossings, and follows from there. Where it doesn't agree on coming
+// back to the start, each is asked.
+func (r *arrangement) coloured(path []int, near func(i int) []cutting) []stretchOf {
+	all := r.stretches(path, near)
+	first := slices.IndexFunc(all, func(s stretchOf) bool { return !s.follows })
+	ring := first < 0
+	for !ring && first < len(all) && !r.work.over() {
+		n := 1
+		for first+n < len(all) && all[first+n].follows {
+			n++
+		}
+		r.spread(all[first:first+n], longest(all[first:first+n]))
+		first += n
+	}
+	if ring && len(all) > 0 && !r.work.over() {
+		k := longest(all)
+		all = append(all[k:len(all):len(all)], all[:k]...)
+		was := [2][]winding{}
+		was[0], was[1] = r.at(&all[0])
+		left, right := r.spread(all, 0)
+		left, right = over(left, all[0].over, 1), over(right, all[0].over, 1)
+		if !slices.Equal(left, was[0]) || !slices.Equal(right, was[1]) {
+			for i := range all {
+				r.spread(all[i:i+1], 0)
+			}
+		}
+	}
+	return all
+}
+
+// stretches are those of the edges of a path, the first of them one that doesn't follow,
+// if there is any.
+func (r *arrangement) stretches(path []int, near func(i int) []cutting) []stretchOf {
+	var all []stretchOf
+	hides := r.layer[path[0]] == noLayer
+	parts := false // something else ends at the joint
+	start := false
+	for k, i := range path {
+		cuts := slices.Clone(near(i))
+		joint := !hides && !parts && !r.metAtJoint(cuts, path, k, 0)
+		for n, s := range parted(r.edges[i].Piece, cuts, r.node) {
+			follows := !slices.ContainsFunc(s.over, func(c cutting) bool { return !c.sure })
+			if n == 0 {
+				follows = joint
+				s.over = nil
+			}
+			all = append(all, stretchOf{edge: i, from: s.from, to: s.to, over: s.over, follows: follows, long: (s.to - s.from) * r.edges[i].Length()})
+		}
+		parts = r.metAtJoint(cuts, path, k, 1)
+		start = start || k == 0 && !joint
+	}
+	if len(all) > 0 {
+		all[0].follows = !hides && !parts && !start
+	}
+	if k := slices.IndexFunc(all, func(s stretchOf) bool { return !s.follows }); k > 0 {
+		all = append(all[k:len(all):len(all)], all[:k]...)
+	}
+	return all
+}
+
+func longest(all []stretchOf) int {
+	best := 0
+	for i, s := range all {
+		if s.long > all[best].long {
+			best = i
+		}
+	}
+	return best
+}
+
+// spread asks what is seen beside the k-th of some stretches, and takes from it what is
+// beside the others. It gives what winds round the last.
+func (r *arrangement) spread(run []stretchOf, k int) (left, right []winding) {
+	left, right = r.at(&run[k])
+	l, rr := slices.Clone(left), slices.Clone(right)
+	for i := k; ; i-- {
+		run[i].left, run[i].right = r.seen(l), r.seen(rr)
+		if r.work.spend(1 + len(run[i].over)); i == 0 {
+			break
+		}
+		l, rr = over(l, run[i].over, -1), over(rr, run[i].over, -1)
+	}
+	for i := k + 1; i < len(run); i++ {
+		left, right = over(left, run[i].over, 1), over(right, run[i].over, 1)
+		run[i].left, run[i].right = r.seen(left), r.seen(right)
+		r.work.spend(1 + len(run[i].over))
+	}
+	return left, right
+}
+
+// over changes what winds round a place by going over edges, the one way or the other.
+func over(list []winding, cuts []cutting, way int) []winding {
+	for _, c := range cuts {
+		list = crossed(list, c.layer, way*c.turn)
+	}
+	return list
+}
+
+// metAtJoint says whether other edges than its neighbours meet the k-th of a path at its
+// start, or at its end.
+func (r *arrangement) metAtJoint(cuts []cutting, path []int, k int, end float64) bool {
+	i := path[k]
+	least := r.node / max(r.node, r.edges[i].Length())
+	before, behind := path[(k+len(path)-1)%len(path)], path[(k+1)%len(path)]
+	return slices.ContainsFunc(cuts, func(c cutting) bool {
+		return math.Abs(c.t-end) < least && c.edge != before && c.edge != behind
+	})
+}
+
+// unite gives the outlines of what the edges of a cluster bound; ok is false where they
+// can't be joined up. Where many meet nearly in one place, that is made one.
+func (r *arrangement) unite(cluster []int) (out []Contour, lost []lostEdge, ok bool) {
+	before := r.work.left
+	r.node = strand.Snap
+	out, lost, ok = r.uniteWithin(cluster, 10*strand.Snap)
+	if !ok && before-r.work.left < mostEffort/4 {
+		r.node = oneNode
+		out, lost, ok = r.uniteWithin(cluster, 5*oneNode)
+	}
+	return out, lost, ok
+}
+
+// oneNode is how near in mm to one another places are one where too many meet to be told
+// apart: a tenth of what the files carry.
+const oneNode = 1e-5
+
+func (r *arrangement) uniteWithin(cluster []int, radius float64) (out []Contour, lost []lostEdge, ok bool) {
+	boxes := make([]geom.Box, len(cluster))
+	for k, i := range cluster {
+		boxes[k] = r.edges[i].Bounds()
+	}
+	index := geom.NewIndex(boxes)
+	all := cluster
+	near := func(i int) []cutting { return r.cutsOf(i, index, all) }
+	var kept []strand.Strand
+	for len(cluster) > 0 {
+		n := 1
+		for n < len(cluster) && r.layer[cluster[0]] != noLayer && r.edges[cluster[n]].Ring == r.edges[cluster[0]].Ring {
+			n++
+		}
+		for _, s := range r.coloured(cluster[:n], near) {
+			e := r.edges[s.edge]
+			lost = lostAlong(lost, s.left, s.right, s.long)
+			switch {
+			case s.right.inked && !s.left.inked:
+				kept = append(kept, e.Between(s.from, s.to))
+			case s.left.inked && !s.right.inked:
+				kept = append(kept, e.Between(s.from, s.to).Reverse())
+			}
+		}
+		if r.work.over() || len(kept) > maxStrands {
+			return nil, nil, false
+		}
+		cluster = cluster[n:]
+	}
+	loops, ok := strand.LoopsWithin(strand.Distinct(kept), radius)
+	if !ok {
+		return nil, nil, false
+	}
+	for _, loop := range loops {
+		if p := strand.Path(loop); !thin(p) {
+			out = append(out, Contour{Path: p, Where: r.of(loop[0].Ring)})
+		}
+	}
+	return out, lost, true
+}
+
+var DbgQ, DbgS, DbgU int

@@ -1,0 +1,326 @@
+package layout
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"foredge/eval/maybe"
+	"foredge/lang/source"
+	"slices"
+	"strings"
+
+	"foredge/layout/geom"
+	"foredge/layout/sheet"
+)
+
+// A Sheet is a sheet of one stock with what was laid on it.
+type Sheet struct {
+	Stock  string // "" where its parts name none
+	Offcut bool   // it is an offcut of it
+	Outer  *Drawing
+	// Inside has the marks of the inner faces as the sheet lies when it is turned
+	// over like a page, from the same corner; nil if there are none. Its parts are
+	// still one with the sheet: it is run first.
+	Inside *Drawing
+}
+
+// A Wanted is a drawing whose parts are to lie on sheets, as [Drawing.Kerfed] gives it.
+type Wanted struct {
+	Name    string // goes before the names of its parts; "" for nothing
+	Drawing *Drawing
+	Faces   []Face // the inner faces of its parts, as [Inside] draws them
+}
+
+// On says where a part lies.
+type On struct {
+	Part   string     // as it is called on the sheet
+	Sheet  int        // which of those that were laid, from 0
+	Place  int        // which of the parts on the sheet, from 1: row by row from the head, each from the left
+	Inside bool       // on the sheet's inside too
+	Turned bool       // by a quarter
+	At     geom.Point // the left upper corner of what is cut, in mm from that of the sheet
+}
+
+// A SheetError says that a part is larger than the sheet.
+type SheetError struct {
+	Part                       Part
+	Width, Height, OnW, OnHigh float64 // mm, kerf included
+	Grained                    bool    // it would fit if it were turned, but for the grain
+}
+
+func (e SheetError) Error() string {
+	said := fmt.Sprintf("%s, %.4g by %.4g mm as it is cut, is too large for a sheet of %.4g by %.4g mm",
+		e.Part.Name, e.Width, e.Height, e.OnW, e.OnHigh)
+	if e.Grained {
+		said += ", as its grain is to run"
+	}
+	return said
+}
+
+// A Laid is what became of [Lay].
+type Laid struct {
+	Sheets []Sheet
+	On     [][]On // where the parts of each drawing lie
+	Stocks []Use
+}
+
+// A Use is what is used of a stock of which the sheets are known.
+type Use struct {
+	Stock string
+	At    source.Span // a part that is cut from it
+	Count bool        // how much there is of it counts: offcuts or a number of sheets are stated
+	sheet.Group
+	// Left are the sizes of what is left of offcuts and of sheets that were begun, along
+	// their width and height, in mm.
+	Left []geom.Point
+}
+
+// Lay lays the parts of drawings, each as often as it is wanted, on sheets of their own
+// stock; what lies on one is of one stock. Where nothing says how large they are all that is
+// of that stock lies side by side. Offcuts and quantities that are used are taken off the
+// supplies. Effort is how much of [sheet.Options]'s is spent. The error is a [SheetError],
+// a [*StockError] or the end of ctx.
+func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, effort float64) (*Laid, error) {
+	var stocks []string
+	of := map[string][]laid{}
+	for i, w := range all {
+		for _, p := range w.Drawing.Parts {
+			if _, known := of[p.Stock]; !known {
+				stocks = append(stocks, p.Stock)
+			}
+			of[p.Stock] = append(of[p.Stock], w.copies(i, p)...)
+		}
+	}
+	out := &Laid{On: make([][]On, len(all))}
+	for _, stock := range stocks {
+		pages, use, err := place(ctx, of[stock], supplies[stock], effort)
+		var short *sheet.ShortError
+		if errors.As(err, &short) {
+			n := supplies[stock].Quantity.Or(0)
+			return nil, &StockError{of[stock][0].part, stock, n, len(supplies[stock].Offcuts), short.Missing}
+		}
+		if err != nil {
+			return nil, err
+		}
+		if use != nil {
+			supply := supplies[stock]
+			u := Use{Stock: stock, At: of[stock][0].part.At, Count: len(supply.Offcuts) > 0 || supply.Quantity.Present(), Group: *use}
+			for _, p := range pages {
+				u.Left = append(u.Left, p.left...)
+			}
+			u.Left = append(u.Left, supplies[stock].less(pages).Offcuts...)
+			out.Stocks = append(out.Stocks, u)
+		}
+		for _, p := range pages {
+			s := Sheet{Stock: stock, Offcut: p.offcut != whole, Outer: blank(all[0].Drawing, p.size)}
+			p.inReadingOrder()
+			for k, l := range p.pieces {
+				s.add(l, p.size)
+				out.On[l.of] = append(out.On[l.of], On{l.part.Name, len(out.Sheets), k + 1, l.inner != nil, l.at.Turn != 0, l.box().Min})
+			}
+			s.describe(p, len(all) == 1)
+			out.Sheets = append(out.Sheets, s)
+		}
+		supplies[stock] = supplies[stock].less(pages)
+	}
+	return out, nil
+}
+
+// less is what is left of a supply.
+func (s Supply) less(pages []page) Supply {
+	used := map[int]bool{}
+	sheets := 0
+	for _, p := range pages {
+		if used[p.offcut] = true; p.offcut == whole {
+			sheets++
+		}
+	}
+	if n, limited := s.Quantity.Get(); limited {
+		s.Quantity = maybe.Is(max(0, n-sheets))
+	}
+	var left []geom.Point
+	for i, o := range s.Offcuts {
+		if !used[i] {
+			left = append(left, o)
+		}
+	}
+	s.Offcuts = left
+	return s
+}
+
+// A StockError says that there are too few sheets.
+type StockError struct {
+	Part            Part // one that is cut from it
+	Stock           string
+	Sheets, Offcuts int
+	Missing         int // parts for which there is no room
+}
+
+func (e *StockError) Error() string {
+	there := fmt.Sprintf("%d sheets", e.Sheets)
+	if e.Sheets == 1 {
+		there = "1 sheet"
+	}
+	switch {
+	case e.Offcuts == 1:
+		there += " and 1 offcut"
+	case e.Offcuts > 1:
+		there += fmt.Sprintf(" and %d offcuts", e.Offcuts)
+	}
+	parts := "1 part is"
+	if e.Missing != 1 {
+		parts = fmt.Sprintf("%d parts are", e.Missing)
+	}
+	return fmt.Sprintf("%s of %s are too few: %s left over", there, e.Stock, parts)
+}
+
+// A laid is one piece, under the name that it has on its sheet, and where it lies.
+type laid struct {
+	of     int  // which of the drawings
+	drawn  Part // as it is drawn there
+	part   Part
+	inner  *Part // the marks of its inner face
+	origin geom.Point
+	w, h   float64 // of what is cut
+	turns  bool    // a quarter turn is as good
+	at     sheet.Placement
+}
+
+// copies are the pieces of a part, as many as are wanted.
+func (w *Wanted) copies(of int, p Part) []laid {
+	foot := p.footprint()
+	l := laid{of: of, drawn: p, origin: foot.Min, w: foot.Width(), h: foot.Height(), turns: p.Grain == 0}
+	all := make([]laid, max(1, p.Copies))
+	for i := range all {
+		own := p.own(w.Name, i+1)
+		l.part = p.named(own)
+		for _, f := range w.Faces {
+			if f.Panel == p.Name {
+				inner := f.Drawing.Parts[0].named(own)
+				l.inner = &inner
+			}
+		}
+		all[i] = l
+	}
+	return all
+}
+
+// footprint is what is cut of a part.
+func (p Part) footprint() geom.Box {
+	box := geom.EmptyBox()
+	for _, s := range p.Shapes {
+		if s.Op == Cut {
+			box = box.Union(s.Figure.Bounds())
+		}
+	}
+	if box.Empty() {
+		return p.Bounds
+	}
+	return box
+}
+
+// own is what a part is called on a sheet: name.PART, or PART alone where there is no
+// name, and name.PART.2 and so on where several of one are wanted.
+func (p Part) own(name string, number int) string {
+	own := p.Name
+	if name != "" {
+		own = name + "." + p.Name
+	}
+	if number > 1 {
+		own = fmt.Sprintf("%s.%d", own, number)
+	}
+	return own
+}
+
+// named is a part under a name of its own, once.
+func (p Part) named(own string) Part {
+	if own != p.Name {
+		p.Shapes = slices.Clone(p.Shapes)
+		for i := range p.Shapes {
+			p.Shapes[i].ID = own + strings.TrimPrefix(p.Shapes[i].ID, p.Name)
+		}
+	}
+	p.Name, p.Copies = own, 1
+	return p
+}
+
+// box is what is cut of a piece, on its sheet.
+func (l *laid) box() geom.Box {
+	return l.at.Transform().Apply(geom.Rect{W: l.w, H: l.h}).Bounds()
+}
+
+// blank is an empty sheet for parts of a drawing.
+func blank(d *Drawing, size geom.Point) *Drawing {
+	return &Drawing{Title: d.Title, Unit: d.Unit, Colors: d.Colors, LineWidth: d.LineWidth, ScaleX: d.ScaleX, ScaleY: d.ScaleY, Size: size}
+}
+
+// add puts a piece on a sheet, and the marks of its inner face on the inside.
+func (s *Sheet) add(l laid, size geom.Point) {
+	s.Outer.Parts = append(s.Outer.Parts, l.part.under(geom.Shift(l.origin.Mul(-1)).Then(l.at.Transform())))
+	if l.inner == nil {
+		return
+	}
+	if s.Inside == nil {
+		s.Inside = blank(s.Outer, size)
+		s.Inside.Title += " (inside)"
+	}
+	// The inner face is drawn as wanted, the piece turned like a page: what is cut
+	// right of its outline lies left of it there.
+	corner := l.inner.Bounds.Min.Sub(geom.Pt(l.origin.X+l.w-l.part.Bounds.Max.X, l.part.Bounds.Min.Y-l.origin.Y))
+	s.Inside.Parts = append(s.Inside.Parts, l.inner.under(geom.Shift(corner.Mul(-1)).Then(l.at.Inside(size.X, l.w).Transform())))
+}
+
+// under is a part moved and turned by quarters.
+func (p Part) under(by geom.Similarity) Part {
+	shapes := make([]Shape, len(p.Shapes))
+	for i, s := range p.Shapes {
+		s.Figure = by.Apply(s.Figure)
+		if s.Raster != nil {
+			n, _ := by.Quarters() // a part with a picture is turned by no other angle
+			s.Raster = s.Raster.Turned(n)
+		}
+		shapes[i] = s
+	}
+	p.Shapes = shapes
+	p.Bounds = by.Apply(geom.Rect{Min: p.Bounds.Min, W: p.Bounds.Width(), H: p.Bounds.Height()}).Bounds()
+	return p
+}
+
+// describe says what lies on a sheet: each part, or of many drawings' how many there are.
+func (s *Sheet) describe(p page, each bool) {
+	of := ""
+	if s.Stock != "" {
+		of = " of " + s.Stock
+	}
+	if s.Offcut {
+		of += fmt.Sprintf(", on an offcut of %.4g by %.4g mm", p.size.X, p.size.Y)
+	}
+	for _, d := range []*Drawing{s.Outer, s.Inside} {
+		switch {
+		case d == nil:
+		case each && d == s.Outer:
+			d.Desc = fmt.Sprintf("%s mm%s", p.parts(), of)
+		case len(d.Parts) == 1:
+			d.Desc = fmt.Sprintf("1 part on %.4g by %.4g mm%s", p.size.X, p.size.Y, of)
+		default:
+			d.Desc = fmt.Sprintf("%d parts on %.4g by %.4g mm%s", len(d.Parts), p.size.X, p.size.Y, of)
+		}
+	}
+}
+
+// parts says what lies on a page of one drawing, and how often.
+func (p page) parts() string {
+	var drawn []Part
+	times := map[string]int{}
+	for _, l := range p.pieces {
+		if times[l.drawn.Name]++; times[l.drawn.Name] == 1 {
+			drawn = append(drawn, l.drawn)
+		}
+	}
+	said := make([]string, len(drawn))
+	for i, d := range drawn {
+		d.Copies = times[d.Name]
+		said[i] = d.Described(false)
+	}
+	return strings.Join(said, ", ")
+}

@@ -1,0 +1,256 @@
+package layout
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"foredge/eval/maybe"
+	"math"
+	"slices"
+
+	"foredge/layout/geom"
+	"foredge/layout/sheet"
+)
+
+// Spacing is the distance between what is cut of parts that lie side by side, in mm.
+const Spacing = 10
+
+// sheetMargin is how far parts stay from the sheet's edges, in mm.
+const sheetMargin = Spacing / 2
+
+// A page is a sheet that is being filled.
+type page struct {
+	size   geom.Point
+	offcut int // which of the offcuts it is, -1 for a whole sheet
+	pieces []laid
+	left   []geom.Point // sizes of what is left of it, the largest first
+}
+
+// place gives pieces of one stock their places, on its sheets and offcuts, or all on one
+// page as large as they need where nothing says how large these are. What leaves no margin
+// on a sheet lies there alone, and so does, on a page of its own, what may be larger. Where
+// the grain wants it the sheets lie on the bed turned.
+func place(ctx context.Context, pieces []laid, supply Supply, effort float64) (pages []page, use *sheet.Group, err error) {
+	if !supply.Known() {
+		return []page{sideBySide(pieces, supply.Spacing)}, nil, nil
+	}
+	pages, use, err = onSheets(ctx, pieces, supply, false, effort)
+	var tooLarge SheetError
+	if !errors.As(err, &tooLarge) {
+		return pages, use, err
+	}
+	pages, use, again := onSheets(ctx, pieces, supply, true, effort)
+	if again != nil {
+		return nil, nil, err
+	}
+	for i := range pages {
+		pages[i] = pages[i].turned()
+	}
+	return pages, use, nil
+}
+
+// Fits gives a [SheetError] if one of the drawing's parts can lie on no sheet.
+func (d *Drawing) Fits(supplies map[string]Supply) error {
+	w := Wanted{Drawing: d}
+	for _, p := range d.Parts {
+		p.Copies = 1
+		if _, _, err := place(context.Background(), w.copies(0, p), supplies[p.Stock], -1); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// onSheets is place where sheets, upright or turned, are known.
+func onSheets(ctx context.Context, pieces []laid, supply Supply, turned bool, effort float64) (pages []page, use *sheet.Group, err error) {
+	size := supply.reached(supply.Sheet, turned)
+	var many []laid
+	for _, l := range pieces {
+		switch r := l.room(size, supply.Margin); {
+		case r == roomy || slices.ContainsFunc(supply.Offcuts, func(o geom.Point) bool {
+			return l.room(supply.reached(o, turned), supply.Margin) == roomy
+		}):
+			many = append(many, l)
+		case r == tight:
+			l.lie(geom.Point{}, !l.fits(size, false, 0))
+			l.lie(size.Sub(l.box().Max).Mul(0.5), l.at.Turn != 0)
+			pages = append(pages, page{size: size, offcut: whole, pieces: []laid{l}})
+		case l.part.Oversize:
+			pages = append(pages, sideBySide([]laid{l}, 0))
+		default:
+			return nil, nil, SheetError{l.part, l.w, l.h, size.X, size.Y, r == across}
+		}
+	}
+	laid, use, err := packed(ctx, many, supply, turned, len(pages), effort)
+	return append(laid, pages...), use, err
+}
+
+// whole is the number of the offcut that is none.
+const whole = -1
+
+// inReadingOrder sorts a page's pieces row by row from the head, and from the left. What
+// is as high as another but for a hair is in its row.
+func (p page) inReadingOrder() {
+	row := func(l laid) float64 { return math.Round(l.box().Min.Y / inARow) }
+	slices.SortStableFunc(p.pieces, func(a, b laid) int {
+		return cmp.Or(cmp.Compare(row(a), row(b)), cmp.Compare(a.box().Min.X, b.box().Min.X))
+	})
+}
+
+// inARow is by how much in mm two of a row may begin lower than one another.
+const inARow = 1
+
+// turned is a page turned by a quarter clockwise.
+func (p page) turned() page {
+	out := page{size: geom.Pt(p.size.Y, p.size.X), offcut: p.offcut, left: p.left}
+	for _, l := range p.pieces {
+		l.at.Turn = math.Mod(l.at.Turn+90, 360)
+		l.at.At = geom.Pt(p.size.Y-l.at.At.Y, l.at.At.X)
+		out.pieces = append(out.pieces, l)
+	}
+	return out
+}
+
+// packed lays pieces on as few sheets as is found, of which so many are used already, and
+// on offcuts where that costs least. Pieces are turned only if that takes fewer.
+func packed(ctx context.Context, pieces []laid, supply Supply, turned bool, used int, effort float64) ([]page, *sheet.Group, error) {
+	if len(pieces) == 0 {
+		return nil, nil, nil
+	}
+	size := supply.reached(supply.Sheet, turned)
+	sheets := sheet.Stock{Width: size.X, Height: size.Y, Margin: supply.Margin, Spacing: supply.Spacing, Price: supply.Price}
+	if n, limited := supply.Quantity.Get(); limited {
+		sheets.Count = maybe.Is(max(0, n-used))
+	}
+	job := sheet.Job{Stocks: []sheet.Stock{sheets}}
+	for _, o := range supply.Offcuts {
+		o = supply.reached(o, turned)
+		job.Stocks = append(job.Stocks, sheet.Stock{Width: o.X, Height: o.Y, Margin: supply.Margin, Spacing: supply.Spacing, Count: maybe.Is(1), Offcut: true})
+	}
+	turns := false
+	for _, l := range pieces {
+		part := sheet.Part{Name: l.part.Name, Width: l.w, Height: l.h, Count: 1}
+		if l.fits(size, false, supply.Margin) {
+			turns = turns || l.turns
+		} else if l.turns {
+			part.Turns = sheet.QuarterTurn
+		}
+		job.Parts = append(job.Parts, part)
+	}
+	result, err := sheet.Lay(ctx, job, sheet.Options{Effort: effort})
+	if turns && (err != nil || len(result.Sheets) > 1) {
+		for i, l := range pieces {
+			if l.turns {
+				job.Parts[i].Turns = sheet.QuarterTurn
+			}
+		}
+		again, failed := sheet.Lay(ctx, job, sheet.Options{Effort: effort})
+		if failed == nil && (err != nil || better(again.Groups[0], result.Groups[0])) {
+			result, err = again, nil
+		}
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	pages := make([]page, len(result.Sheets))
+	for i, s := range result.Sheets {
+		pages[i].size, pages[i].offcut = geom.Pt(job.Stocks[s.Stock].Width, job.Stocks[s.Stock].Height), s.Stock-1
+		for _, b := range s.Left {
+			pages[i].left = append(pages[i].left, geom.Pt(b.Width(), b.Height()))
+		}
+		for _, at := range s.Placements {
+			l := pieces[at.Part]
+			l.at = at
+			pages[i].pieces = append(pages[i].pieces, l)
+		}
+		pages[i].inReadingOrder()
+	}
+	inTheirOrder(pages, pieces)
+	return pages, &result.Groups[0], ctx.Err()
+}
+
+// better reports whether one way of laying costs less than another: in money, if prices are
+// known, else in area.
+func better(a, b sheet.Group) bool {
+	if cost, known := a.Cost.Get(); known {
+		if other, _ := b.Cost.Get(); cost != other {
+			return cost < other
+		}
+	}
+	return a.Area < b.Area
+}
+
+// inTheirOrder gives pieces of one size, which may lie in each other's places, these in
+// the order in which they were asked for: what belongs together lies together, and what is
+// drawn on one changes no other's place.
+func inTheirOrder(pages []page, pieces []laid) {
+	type like struct {
+		w, h  float64 // whole millionths of a mm
+		turns bool
+	}
+	likeOf := func(l laid) like { return like{math.Round(l.w * 1e6), math.Round(l.h * 1e6), l.turns} }
+	next := map[like][]int{}
+	for i, l := range pieces {
+		k := likeOf(l)
+		next[k] = append(next[k], i)
+	}
+	for _, p := range pages {
+		for i, l := range p.pieces {
+			k := likeOf(l)
+			p.pieces[i] = pieces[next[k][0]]
+			p.pieces[i].at, next[k] = l.at, next[k][1:]
+		}
+	}
+}
+
+// sideBySide lays pieces in one row, on a page that is as large.
+func sideBySide(pieces []laid, spacing float64) (p page) {
+	p.offcut = whole
+	x := 0.0
+	for _, l := range pieces {
+		l.at.At = geom.Pt(x, 0)
+		p.pieces = append(p.pieces, l)
+		p.size = geom.Pt(x+l.w, max(p.size.Y, l.h))
+		x = p.size.X + spacing
+	}
+	return p
+}
+
+// lie puts the left upper corner of a piece at a place, turned by a quarter or not.
+func (l *laid) lie(corner geom.Point, turned bool) {
+	l.at.Turn, l.at.At = 0, corner
+	if turned {
+		l.at.Turn, l.at.At = 90, corner.Add(geom.Pt(l.h, 0))
+	}
+}
+
+// A room says how a piece lies on a sheet.
+type room uint8
+
+const (
+	none   room = iota
+	across      // turned it would fit, and mustn't be turned
+	tight       // it fits, but without a margin
+	roomy
+)
+
+func (l *laid) room(size geom.Point, margin float64) room {
+	switch {
+	case l.fits(size, false, margin), l.turns && l.fits(size, true, margin):
+		return roomy
+	case l.fits(size, false, 0), l.turns && l.fits(size, true, 0):
+		return tight
+	case l.fits(size, true, 0):
+		return across
+	}
+	return none
+}
+
+// fits reports whether a piece, turned by a quarter or not, leaves a margin on a sheet.
+func (l *laid) fits(size geom.Point, turned bool, margin float64) bool {
+	w, h := l.w, l.h
+	if turned {
+		w, h = h, w
+	}
+	return w <= size.X-2*margin+geom.Tol && h <= size.Y-2*margin+geom.Tol
+}

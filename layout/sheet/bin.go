@@ -1,0 +1,223 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+
+	"foredge/layout/geom"
+)
+
+// A bin is a stock as a search sees it. Its room begins at the margins, and is larger by a spacing to
+// the right and below.
+type bin struct {
+	stock        int
+	w, h         int64
+	goneW, goneH int64
+	corner       Corner
+	margin, gap  int64
+	sheetW       int64
+	sheetH       int64
+	sizes        []size // by kind
+	left         int    // how many there are
+	value        int64  // what one costs: in hundredths of money, or its area in mm²
+	area         int64  // of the whole sheet in mm²
+	room         int64  // area that parts can take
+	tol          int64
+	knife        bool
+	reach        geom.Point // mm
+	quarter      bool
+	shared       bool
+}
+
+// newBin makes a stock ready; sizes and value are left to the caller.
+func newBin(index int, s Stock) (*bin, error) {
+	if err := checkStock(s); err != nil {
+		return nil, err
+	}
+	b := &bin{stock: index, margin: whole(s.Margin), gap: whole(s.Spacing), corner: s.Corner, shared: s.Shared,
+		sheetW: whole(s.Width), sheetH: whole(s.Height), left: s.Count.Or(math.MaxInt32)}
+	if kerf, ok := s.Knife.Get(); ok {
+		b.knife, b.gap = true, whole(kerf)
+	}
+	w, h := s.Width, s.Height
+	if bed, ok := s.Bed.Get(); ok {
+		w, h = min(s.Width, bed.X), min(s.Height, bed.Y)
+		if w2, h2 := min(s.Width, bed.Y), min(s.Height, bed.X); w2*h2 > w*h {
+			w, h, b.quarter = w2, h2, true
+		}
+	}
+	b.reach = geom.Pt(w, h)
+	b.w, b.h = whole(w)-2*b.margin+b.gap, whole(h)-2*b.margin+b.gap
+	b.goneW, b.goneH = whole(s.Gone.X), whole(s.Gone.Y)
+	if s.Corner == RightTop || s.Corner == RightBottom {
+		b.goneW -= whole(s.Width) - whole(w)
+	}
+	if s.Corner == LeftBottom || s.Corner == RightBottom {
+		b.goneH -= whole(s.Height) - whole(h)
+	}
+	if b.goneW <= 0 || b.goneH <= 0 {
+		b.goneW, b.goneH = 0, 0
+	}
+	b.area = int64(math.Round(s.area()))
+	b.room = max(0, b.w/unit) * max(0, b.h/unit)
+	b.room = max(1, b.room-min(b.goneW, b.w)/unit*(min(b.goneH, b.h)/unit))
+	return b, nil
+}
+
+func checkStock(s Stock) error {
+	bad := func(what string, v float64) error { return &InputError{fmt.Sprintf("the stock %q", s.Name), what, v} }
+	positive := []struct {
+		what string
+		v    float64
+	}{{"its width", s.Width}, {"its height", s.Height}}
+	if bed, ok := s.Bed.Get(); ok {
+		positive = append(positive, []struct {
+			what string
+			v    float64
+		}{{"the width of the bed", bed.X}, {"the height of the bed", bed.Y}}...)
+	}
+	for _, n := range positive {
+		if !(n.v >= 1 && n.v <= largest) {
+			return bad(n.what, n.v)
+		}
+	}
+	for _, n := range []struct {
+		what string
+		v    float64
+		most float64
+	}{{"its margin", s.Margin, largest}, {"its spacing", s.Spacing, largest}, {"the knife's cut", s.Knife.Or(0), largest},
+		{"its price", s.Price.Or(0), 1e6}, {"its count", float64(s.Count.Or(0)), math.MaxInt32},
+		{"the width of what is missing", s.Gone.X, s.Width}, {"the height of what is missing", s.Gone.Y, s.Height}} {
+		if !(n.v >= 0 && n.v <= n.most) {
+			return bad(n.what, n.v)
+		}
+	}
+	return nil
+}
+
+// fits reports whether the bin has room for a size by itself.
+func (b *bin) fits(s size) bool {
+	return b.takes(s.w, s.h) || b.takes(s.tw, s.th)
+}
+
+func (b *bin) takes(w, h int64) bool {
+	if w > b.w || h > b.h {
+		return false
+	}
+	return b.goneW == 0 || w <= b.w-b.goneW || h <= b.h-b.goneH
+}
+
+// floor is the bin's as it is filled from above, or from its side: what is missing lies at the right end of the
+// bottom then.
+func (b *bin) floor(across bool) floor {
+	fl := floor{w: b.w, h: b.h, aim: b.h, stepW: b.goneW, stepH: b.goneH, tol: b.tol}
+	if across {
+		fl.w, fl.h, fl.aim, fl.stepW, fl.stepH = b.h, b.w, b.w, b.goneH, b.goneW
+	}
+	return fl
+}
+
+// home takes spots from the floor back to the sheet.
+func (b *bin) home(spots []spot, across bool) {
+	right := b.corner == RightTop || b.corner == RightBottom
+	bottom := b.corner == LeftBottom || b.corner == RightBottom
+	// The floor wants what is missing at the end of its width and the beginning of its height.
+	flipX, flipY := !right, bottom
+	if across {
+		flipX, flipY = right, !bottom
+	}
+	if b.goneW == 0 {
+		flipX, flipY = false, false
+	}
+	for i := range spots {
+		s := &spots[i]
+		if across {
+			s.x, s.y, s.w, s.h = s.y, s.x, s.h, s.w
+		}
+		if flipX {
+			s.x = b.w - s.x - s.w
+		}
+		if flipY {
+			s.y = b.h - s.y - s.h
+		}
+	}
+}
+
+// pieces are what the knife begins with: the sheet, or the two rectangles that an offcut with a corner
+// gone falls into by either of two cuts, with that cut.
+func (b *bin) pieces(r *random) (pieces []piece, cuts []slit) {
+	whole := piece{0, 0, b.w, b.h, -b.margin, -b.margin, b.sheetW - b.margin, b.sheetH - b.margin}
+	if b.goneW == 0 {
+		return []piece{whole}, nil
+	}
+	right := b.corner == RightTop || b.corner == RightBottom
+	bottom := b.corner == LeftBottom || b.corner == RightBottom
+	upright := r.one(2) && b.goneW < b.w || b.goneH >= b.h
+	// long keeps a whole side of the sheet, short lies beside what is missing.
+	long, short := whole, whole // short has no room if more is missing than the margins leave
+	if upright {
+		x := b.goneW // where the cut ends
+		if right {
+			x = b.w - b.goneW
+		}
+		left, rest := &short, &long
+		if right {
+			left, rest = &long, &short
+		}
+		left.w, left.x1 = x, x-b.gap
+		rest.x, rest.x0, rest.w = x, x, b.w-x
+		if bottom {
+			short.h, short.y1 = b.h-b.goneH, short.y1-b.goneH
+		} else {
+			short.y, short.h, short.y0 = b.goneH, b.h-b.goneH, short.y0+b.goneH
+		}
+	} else {
+		y := b.goneH
+		if bottom {
+			y = b.h - b.goneH
+		}
+		above, rest := &short, &long
+		if bottom {
+			above, rest = &long, &short
+		}
+		above.h, above.y1 = y, y-b.gap
+		rest.y, rest.y0, rest.h = y, y, b.h-y
+		if right {
+			short.w, short.x1 = b.w-b.goneW, short.x1-b.goneW
+		} else {
+			short.x, short.w, short.x0 = b.goneW, b.w-b.goneW, short.x0+b.goneW
+		}
+	}
+	// The cut is as long as the shorter of the two.
+	cut := slit{upright, max(long.y, short.y), max(long.x0, short.x0), min(long.x1, short.x1)}
+	if upright {
+		cut = slit{upright, max(long.x, short.x), max(long.y0, short.y0), min(long.y1, short.y1)}
+	}
+	if cut.from < cut.to {
+		return []piece{long, short}, []slit{cut}
+	}
+	// A whole side is gone: there is nothing to cut off, and the board ends where it is missing.
+	switch {
+	case upright && right:
+		long.x1 = whole.x1 - b.goneW
+	case upright:
+		long.x0 = whole.x0 + b.goneW
+	case bottom:
+		long.y1 = whole.y1 - b.goneH
+	default:
+		long.y0 = whole.y0 + b.goneH
+	}
+	return []piece{long}, nil
+}
+
+// goneBox is the corner that is missing, in mm.
+func (s Stock) goneBox() geom.Box {
+	b := geom.Box{Max: s.Gone}
+	if s.Corner == RightTop || s.Corner == RightBottom {
+		b.Min.X, b.Max.X = s.Width-s.Gone.X, s.Width
+	}
+	if s.Corner == LeftBottom || s.Corner == RightBottom {
+		b.Min.Y, b.Max.Y = s.Height-s.Gone.Y, s.Height
+	}
+	return b
+}

@@ -1,0 +1,102 @@
+package sheet
+
+import "slices"
+
+// A kind is what is laid as one: a part, or a block of equal parts whose cuts fall
+// together.
+type kind struct {
+	part int
+	// cols and rows are how many parts stand side by side and one above the other, as drawn.
+	cols, rows int
+	area       int64 // of its parts
+}
+
+func (k kind) parts() int { return k.cols * k.rows }
+
+// kindOf gives the index of a kind, made if it is new.
+func (g *group) kindOf(part, cols, rows int) int {
+	key := [3]int{part, cols, rows}
+	if i, ok := g.index[key]; ok {
+		return i
+	}
+	p := g.job.Parts[part]
+	w, h := whole(p.Width), whole(p.Height)
+	g.kinds = append(g.kinds, kind{part, cols, rows, w / unit * (h / unit) * int64(cols*rows)})
+	p.Width, p.Height = mm(w*int64(cols)), mm(h*int64(rows))
+	for _, b := range g.bins {
+		s := sizeOn(p, g.job.Stocks[b.stock], b.gap)
+		if cols*rows > 1 && (!b.shared || b.knife) {
+			s = size{never, never, never, never}
+		}
+		b.sizes = append(b.sizes, s)
+	}
+	g.index[key] = len(g.kinds) - 1
+	return len(g.kinds) - 1
+}
+
+// shares reports whether parts of a kind may be cut together.
+func (g *group) shares(part int) bool {
+	return g.job.Parts[part].Plain && slices.ContainsFunc(g.bins, func(b *bin) bool { return b.shared && !b.knife })
+}
+
+// largestShares is how many parts a block may have at the most.
+const largestShares = 64
+
+// blocks divides so many equal parts into blocks no wider and higher than cols and rows.
+func (g *group) blocks(part, count, cols, rows int) (runs []run) {
+	for count > 0 {
+		for cols*rows > count {
+			if cols > rows {
+				cols--
+			} else {
+				rows--
+			}
+		}
+		n := count / (cols * rows)
+		runs = append(runs, run{kind: g.kindOf(part, cols, rows), count: n})
+		count -= n * cols * rows
+	}
+	return runs
+}
+
+// grid is how many parts of a kind fit in a bin side by side and one above the other, as drawn.
+func (g *group) grid(part int) (cols, rows int) {
+	cols, rows = 1, 1
+	p := g.job.Parts[part]
+	for _, b := range g.bins {
+		if !b.shared || b.knife {
+			continue
+		}
+		s := sizeOn(p, g.job.Stocks[b.stock], b.gap)
+		w, h := whole(p.Width), whole(p.Height)
+		if s.w <= b.w && s.h <= b.h {
+			cols, rows = max(cols, int((b.w-b.gap)/w)), max(rows, int((b.h-b.gap)/h))
+		}
+		if s.tw <= b.w && s.th <= b.h {
+			cols, rows = max(cols, int((b.h-b.gap)/w)), max(rows, int((b.w-b.gap)/h))
+		}
+	}
+	return cols, rows
+}
+
+// fitsBlock reports whether some bin has room for a block.
+func (g *group) fitsBlock(part, cols, rows int) bool {
+	i := g.kindOf(part, cols, rows)
+	return slices.ContainsFunc(g.bins, func(b *bin) bool { return b.fits(b.sizes[i]) })
+}
+
+// together are blocks of so many equal parts: as large as fit, up to a limit.
+func (g *group) together(part, count, limit int) []run {
+	cols, rows := g.grid(part)
+	for cols*rows > min(count, limit, largestShares) || !g.fitsBlock(part, cols, rows) {
+		if cols == 1 && rows == 1 {
+			break
+		}
+		if cols > rows {
+			cols--
+		} else {
+			rows--
+		}
+	}
+	return g.blocks(part, count, cols, rows)
+}

@@ -1,0 +1,159 @@
+package tour
+
+import (
+	"context"
+	"errors"
+	"math"
+
+	"foredge/eval/maybe"
+	"foredge/layout/geom"
+)
+
+// An Op is what the laser does. Operations run in the order of the constants, which
+// are those of layout.Op.
+type Op uint8
+
+const (
+	Engrave Op = iota // filled: its figure is run as a whole
+	Mark
+	Score
+	Cut
+)
+
+func (o Op) String() string { return [...]string{"engrave", "mark", "score", "cut"}[min(o, Cut)] }
+
+// An Item is a figure to be run. Items of one part are run one after another, and so
+// are the contours of one item, unless something of another must come between them.
+type Item struct {
+	Op     Op
+	Part   int
+	Figure geom.Figure
+}
+
+// Options say how the order is to be. The zero value asks for the shortest travel from
+// anywhere to anywhere.
+type Options struct {
+	// From and To are where the head comes from and goes to at the end.
+	From, To maybe.Of[geom.Point]
+	// Fixed has closed figures entered where they start.
+	Fixed bool
+	// Spread is the distance in mm within which one cut heats another: no cut is to come
+	// right after one as near as that, where that can be had.
+	Spread maybe.Of[float64]
+	// Bridges are necks to be left.
+	Bridges maybe.Of[Bridges]
+	// Steps is how many steps a search with fixed entries may take, [StepsFor] the
+	// number of contours if absent; with free entries it is up to 2.3 times as many.
+	Steps maybe.Of[int64]
+	// Progress, if not nil, is called now and then.
+	Progress func(Progress)
+}
+
+// A Progress is how far a search has come: the steps taken, and the travel in mm of
+// the best plan so far.
+type Progress struct {
+	Steps  int64
+	Travel float64
+}
+
+// A Run is one contour to be run.
+type Run struct {
+	// Item is its index in the items, Contour that among [geom.Paths] of the figure.
+	Item, Contour int
+	// Paths are the contour from where it is entered to where it is left: one, or as many
+	// as it has bridges. There are none of what is engraved: Contour is then 0 and stands
+	// for the figure.
+	Paths []geom.Path
+}
+
+// A Plan is an order.
+type Plan struct {
+	Runs []Run
+	// Travel is how far the head moves with the beam off, in mm.
+	Travel float64
+	// Given is the same for the order given, entered where the figures start: the
+	// operations in turn, of each the parts in the order in which they first come, of
+	// each the items. Mended says that this had an outline before what it holds, and was
+	// changed as little as possible.
+	Given  float64
+	Mended bool
+	// Neighbours is how often a cut comes right after one within Spread.
+	Neighbours int
+}
+
+// farthest is how far from the origin a figure may lie, in mm.
+const farthest = 1e6
+
+var (
+	errFar    = errors.New("a figure isn't finite, or lies more than 1 km from the origin")
+	errOp     = errors.New("an item has no operation that a laser runs")
+	errSpread = errors.New("a distance for heat or bridges isn't a number of 0 or more")
+)
+
+// StepsFor is how many steps a search for so many contours takes unless it is told.
+func StepsFor(contours int) int64 { return 900 * int64(contours) }
+
+// Order puts items into the order in which they are to be run. Figures with nothing to
+// run are left out. The error says that an item or option can't be used; it isn't one
+// that the context has ended.
+func Order(ctx context.Context, items []Item, o Options) (*Plan, error) {
+	if err := check(items, o); err != nil {
+		return nil, err
+	}
+	t := newTour(ctx, items, o)
+	t.given()
+	plan := &Plan{Given: t.travel(), Mended: t.mended}
+	t.best = t.save()
+	t.search()
+	t.load(t.best)
+	plan.Travel = t.travel()
+	plan.Neighbours = t.close()
+	plan.Runs = make([]Run, len(t.order))
+	for k, i := range t.order {
+		l := &t.leaves[i]
+		plan.Runs[k] = Run{Item: l.item, Contour: l.contour, Paths: l.paths()}
+	}
+	return plan, nil
+}
+
+func check(items []Item, o Options) error {
+	for i := range items {
+		if items[i].Op > Cut {
+			return errOp
+		}
+		if items[i].Figure == nil {
+			continue
+		}
+		b := items[i].Figure.Bounds()
+		if b.Empty() && hollow(items[i].Figure) {
+			continue
+		}
+		if !within(b.Min) || !within(b.Max) {
+			return errFar
+		}
+	}
+	for _, p := range []maybe.Of[geom.Point]{o.From, o.To} {
+		if p, ok := p.Get(); ok && !within(p) {
+			return errFar
+		}
+	}
+	b := o.Bridges.Or(Bridges{})
+	for _, d := range []float64{o.Spread.Or(0), b.Width, b.Below} {
+		if !(d >= 0 && d <= farthest) {
+			return errSpread
+		}
+	}
+	return nil
+}
+
+func within(p geom.Point) bool { return math.Abs(p.X) <= farthest && math.Abs(p.Y) <= farthest }
+
+// hollow says whether a figure has nothing to run.
+func hollow(f geom.Figure) bool {
+	for _, p := range geom.Paths(f) {
+		if len(p.Segments) > 0 {
+			return false
+		}
+	}
+	return true
+}
