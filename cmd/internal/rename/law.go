@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"foredge/cmd/internal/driver"
+	"foredge/eval"
 	"foredge/eval/mention"
 	"foredge/export"
 	"foredge/export/dxf"
@@ -45,7 +46,10 @@ func (t *trial) hold(ctx context.Context, before, after *driver.Session) error {
 		return err
 	}
 	rename := t.renaming()
-	if err := t.dimensions(old, now, rename); err != nil {
+	if err := t.dimensions(old.Solution, now.Solution, rename); err != nil {
+		return err
+	}
+	if err := t.orders(ctx, rename); err != nil {
 		return err
 	}
 	if !sameSheets(old.Sheets, now.Sheets, rename) {
@@ -145,16 +149,46 @@ func (t *trial) another(m mention.Mention) error {
 	return refuse("with the name %s, %s in line %d of %s would stand for something else", t.name, m.At.Text(), line, file)
 }
 
+// mostOrders is how many of a design's orders are worked out beside the first, which is
+// built.
+const mostOrders = 8
+
+// orders refuses if a dimension comes out otherwise for an order further down, of which a
+// few are taken from all over the table. What the names mean is the same for all.
+func (t *trial) orders(ctx context.Context, rename func(string) string) error {
+	old, now := t.before.result.Prepared, t.after.result.Prepared
+	if old.Orders == nil || now.Orders == nil || len(old.Orders.Rows) != len(now.Orders.Rows) {
+		return nil
+	}
+	n := len(old.Orders.Rows)
+	step := max(1, (n-1+mostOrders-1)/mostOrders)
+	for row := n - 1; row > 0 && ctx.Err() == nil; row -= step {
+		var solved [2]*eval.Solution
+		if err := driver.Guard("trying "+t.name, func() {
+			for i, p := range []*eval.Prepared{old, now} {
+				m, _ := p.Build(row)
+				solved[i], _ = m.SolveWithin(ctx)
+			}
+		}); err != nil {
+			return err
+		}
+		if err := t.dimensions(solved[0], solved[1], rename); err != nil {
+			return err
+		}
+	}
+	return ctx.Err()
+}
+
 // dimensions refuses if one comes out otherwise.
-func (t *trial) dimensions(old, now *driver.Result, rename func(string) string) error {
-	if old.Solution == nil || now.Solution == nil {
+func (t *trial) dimensions(old, now *eval.Solution, rename func(string) string) error {
+	if old == nil || now == nil {
 		return nil
 	}
 	values := map[string][]float64{}
-	for _, d := range now.Solution.Dimensions() {
+	for _, d := range now.Dimensions() {
 		values[d.Name] = append(values[d.Name], d.Value)
 	}
-	for _, d := range old.Solution.Dimensions() {
+	for _, d := range old.Dimensions() {
 		name := rename(d.Name)
 		if len(values[name]) == 0 {
 			name = d.Name // of another file, where two have something of its name
@@ -165,11 +199,11 @@ func (t *trial) dimensions(old, now *driver.Result, rename func(string) string) 
 		}
 		k := max(0, slices.IndexFunc(is, func(v float64) bool { return near(d.Value, v) }))
 		if math.IsNaN(d.Value) && !near(d.Value, is[k]) {
-			return refuse("with the name %s, %s would be %s, and now nothing decides it", t.name, name, now.Solution.Format(is[k], d.Kind, d.At))
+			return refuse("with the name %s, %s would be %s, and now nothing decides it", t.name, name, now.Format(is[k], d.Kind, d.At))
 		}
 		if !near(d.Value, is[k]) {
 			return refuse("with the name %s, %s would be %s and no longer %s", t.name, name,
-				now.Solution.Format(is[k], d.Kind, d.At), old.Solution.Format(d.Value, d.Kind, d.At))
+				now.Format(is[k], d.Kind, d.At), old.Format(d.Value, d.Kind, d.At))
 		}
 		values[name] = slices.Delete(is, k, k+1)
 	}
