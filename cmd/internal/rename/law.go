@@ -253,20 +253,30 @@ func called(d *layout.Drawing, rename func(string) string) *layout.Drawing {
 	return &out
 }
 
-// drawn is what the name of a part or shape becomes, such as front.wire.7. One of a set
-// of dividers has its number behind the panel's name: divider-3.eye.
+// drawn is what the name of a part or shape becomes, such as front.wire.7. Among the names
+// are numbers, as in front.2.wire.7 of a second copy, and one of a set of dividers has its
+// own behind the panel's name: divider-3.eye.
 func drawn(name string, rename func(string) string) string {
-	first, rest, _ := strings.Cut(name, ".")
-	if rest != "" {
-		rest = "." + rest
+	parts := strings.Split(name, ".")
+	var names []string
+	var places []int
+	for i, p := range parts {
+		if strings.Trim(p, "0123456789") != "" {
+			names, places = append(names, p), append(places, i)
+		}
 	}
-	i := strings.LastIndexByte(first, '-')
-	if to := rename(name); to != name || i < 0 || strings.Trim(first[i+1:], "0123456789") != "" {
-		return to
+	if len(names) == 0 {
+		return name
 	}
-	panel, rest, _ := strings.Cut(rename(first[:i]+rest), ".")
-	if rest != "" {
-		rest = "." + rest
+	path := strings.Join(names, ".")
+	to, number := rename(path), ""
+	if i := strings.LastIndexByte(names[0], '-'); to == path && i > 0 && strings.Trim(names[0][i+1:], "0123456789") == "" {
+		names[0], number = names[0][:i], names[0][i:]
+		to = rename(strings.Join(names, "."))
 	}
-	return panel + first[i:] + rest
+	for i, p := range strings.Split(to, ".") {
+		parts[places[i]] = p
+	}
+	parts[places[0]] += number
+	return strings.Join(parts, ".")
 }
