@@ -45,7 +45,7 @@ func (c *compiler) shopLine(shop *model.Shop, key string, p property) {
 	default:
 		v, ok := c.number(key, p, unit.Ratio, 0)
 		if ok && v > mostShare {
-			c.Diags.Errorf("share", p.at(), "a %s of %s is %s times as much again as it comes on top of", key, p.at().Short(), unit.FormatNumber(v, 2)).
+			c.Diags.Errorf("share", p.at(), "a %s of %s is %s %%", key, p.at().Short(), unit.FormatNumber(100*v, 2)).
 				WithHelp("state it as a share, as in %s = 20 %%; up to %d %% is taken for one", key, 100*mostShare)
 			return
 		}
