@@ -112,12 +112,15 @@ func Designs(folder string) ([]string, error) {
 	}
 	var names []string
 	for _, e := range entries {
-		if name := e.Name(); !e.IsDir() && filepath.Ext(name) == DesignExt && !hidden(name) {
+		if name := e.Name(); !e.IsDir() && IsDesign(name) {
 			names = append(names, name)
 		}
 	}
 	return names, nil
 }
+
+// IsDesign reports whether a file is a design by its name.
+func IsDesign(name string) bool { return filepath.Ext(name) == DesignExt && !hidden(name) }
 
 // hidden reports whether programs use files of that name for their own ends: those
 // that begin with a point, and those that say who has a document open, ~$gull.fore

@@ -84,6 +84,31 @@ func (s *Session) Solve(ctx context.Context, design string, ask ...string) *Resu
 	return s.run(ctx, design, "solving", nil, ask...)
 }
 
+// Names reads a design and all that it uses as far as its names go: nothing is solved.
+func (s *Session) Names(ctx context.Context, design string) *Result {
+	r := &Result{Design: design}
+	var reader *Reader
+	fault := Guard("reading "+Name(design), func() {
+		var file *source.File
+		if reader, file, r.Err = s.Open(design); r.Err != nil {
+			return
+		}
+		r.Tree, r.Diagnostics = parse.File(file)
+		r.Prepared = eval.Prepare(r.Tree, reader, nil)
+		r.Diagnostics.Add(r.Prepared.Diagnostics())
+	})
+	if fault != nil {
+		r.Err = fault
+	}
+	if reader != nil {
+		r.Inputs, r.Paths = reader.Inputs(), reader.paths
+	}
+	if r.Err == nil {
+		r.Err = ctx.Err()
+	}
+	return r
+}
+
 // Check takes a design through all stages that may find something wrong with
 // it, and makes no files.
 func (s *Session) Check(ctx context.Context, design string) *Result {
@@ -98,6 +123,14 @@ func (s *Session) Look(ctx context.Context, design string) *Result {
 // Build makes the files of a design; [Session.Write] puts them on the disk.
 func (s *Session) Build(ctx context.Context, design string, opts Options) *Result {
 	return s.run(ctx, design, "building", func(r *Result) { s.draw(ctx, r, opts) })
+}
+
+// Time draws a design as a build does, and keeps its sheets with the order in which each
+// is run.
+func (s *Session) Time(ctx context.Context, design string, opts Options) *Result {
+	return s.run(ctx, design, "timing", func(r *Result) {
+		r.Sheets = Sequenced(ctx, s.draw(ctx, r, opts), opts)
+	})
 }
 
 // run solves a design and, if that went well, does what comes last.
@@ -155,6 +188,9 @@ func (s *Session) draw(ctx context.Context, r *Result, opts Options) []Sheet {
 	r.Shared = solved.Shared
 	if r.Err = ctx.Err(); r.Err != nil || diags.HasErrors() {
 		return nil
+	}
+	if len(opts.Encoders) > 0 {
+		drawings = Sequenced(ctx, drawings, opts)
 	}
 	r.Origin.Made = opts.made()
 	path := func(suffix, ext string) string { return opts.Path(r.Design, suffix, ext) }
