@@ -93,8 +93,30 @@ func made(t testing.TB, ctx context.Context, path string, opts job.Options) *dri
 
 var (
 	page    = regexp.MustCompile(`<svg [^>]*width="([0-9.]+)mm" height="([0-9.]+)mm"`)
-	outline = regexp.MustCompile(`id="cut\.([^"]*)\.outline" x="([0-9.]+)" y="([0-9.]+)" width="([0-9.]+)" height="([0-9.]+)"`)
+	outline = regexp.MustCompile(`<(?:rect|path) id="cut\.([^"]*)\.outline" ([^>]*)/>`)
+	rect    = regexp.MustCompile(`^x="([0-9.]+)" y="([0-9.]+)" width="([0-9.]+)" height="([0-9.]+)"$`)
+	polygon = regexp.MustCompile(`^d="M([0-9.LHV ]+)Z"$`)
 )
+
+// box is that of an outline, a rectangle, by its attributes: x, y, width and height.
+func box(t testing.TB, attributes string) (x, y, wide, high float64) {
+	t.Helper()
+	if m := rect.FindStringSubmatch(attributes); m != nil {
+		return number(t, m[1]), number(t, m[2]), number(t, m[3]), number(t, m[4])
+	}
+	m := polygon.FindStringSubmatch(attributes)
+	if m == nil {
+		t.Fatalf("an outline that is no rectangle: %s", attributes)
+	}
+	x, y = math.Inf(1), math.Inf(1)
+	right, low := 0.0, 0.0
+	for _, point := range strings.Split(m[1], "L") {
+		across, down, _ := strings.Cut(point, " ")
+		x, y = min(x, number(t, across)), min(y, number(t, down))
+		right, low = max(right, number(t, across)), max(low, number(t, down))
+	}
+	return x, y, right - x, low - y
+}
 
 func number(t testing.TB, text string) float64 {
 	x, err := strconv.ParseFloat(text, 64)
@@ -126,7 +148,7 @@ func checked(t testing.TB, r *driver.Result, want map[string][2]float64, sizes m
 		}
 		var boxes [][4]float64
 		for _, m := range outline.FindAllStringSubmatch(string(f.Data), -1) {
-			x, y, wide, high := number(t, m[2]), number(t, m[3]), number(t, m[4]), number(t, m[5])
+			x, y, wide, high := box(t, m[2])
 			size, wanted := want[m[1]]
 			if !wanted || seen[m[1]] {
 				t.Errorf("%s: nobody wants another %s", name, m[1])
