@@ -109,7 +109,7 @@ func (p *page) stocks(w *writer) {
 	for _, u := range p.Uses {
 		cost := "–"
 		if money, ok := u.Cost.Get(); ok {
-			cost = unit.FormatNumber(money, 2)
+			cost = fmt.Sprintf("%.2f", money)
 		}
 		w.put("<tr><th scope=\"row\">%s</th><td class=\"number\">%d</td><td class=\"number\">%.0f %%</td><td class=\"number\">%d</td><td class=\"number\">%s</td></tr>\n", stockName(u.Stock), u.Sheets, 100*u.Used, u.LeastSheets, cost)
 	}
@@ -186,11 +186,11 @@ func (s *pageSheet) html(w *writer, p *page) {
 	}
 	w.put("<ol class=\"parts\">\n")
 	for _, r := range s.Rows {
-		turned := ""
+		more := r.Of
 		if r.Turned != 0 {
-			turned = fmt.Sprintf(", turned by %.4g° clockwise", r.Turned)
+			more += fmt.Sprintf(", turned by %.4g° clockwise", r.Turned)
 		}
-		w.put("<li><b>%d</b><span>%s <span class=\"quiet\">(%s%s)</span></span></li>\n", r.Place, r.Part, r.Of, turned)
+		w.put("<li><b>%d</b><span>%s <span class=\"quiet\">%s</span></span></li>\n", r.Place, r.Part, strings.TrimPrefix(more, ", "))
 	}
 	w.put("</ol>\n</section>\n")
 }
