@@ -151,6 +151,7 @@ func packed(ctx context.Context, pieces []laid, supply Supply, turned bool, used
 	if n, limited := supply.Quantity.Get(); limited {
 		sheets.Count = maybe.Is(max(0, n-used))
 	}
+	sheets.Name = pieces[0].part.Stock
 	job := sheet.Job{Stocks: []sheet.Stock{sheets}}
 	for _, o := range supply.Offcuts {
 		o = supply.reached(o, turned)
