@@ -72,7 +72,7 @@ func (r *run) page(laid *layout.Laid, wanted []wanted, files func(i int) (outer,
 	for i, all := range laid.On {
 		row := &rows[wanted[i].lot]
 		for _, on := range all {
-			p.Sheets[on.Sheet].Rows = append(p.Sheets[on.Sheet].Rows, pagePart{Place: on.Place, Part: on.Part, Of: row.Title, Turned: on.Turned})
+			p.Sheets[on.Sheet].Rows = append(p.Sheets[on.Sheet].Rows, pagePart{Place: on.Place, Part: on.Part, Of: r.lots[wanted[i].lot].ofOrder(), Turned: on.Turned})
 			row.Parts++
 			if name := p.Sheets[on.Sheet].Name; !slices.Contains(row.Sheets, name) {
 				row.Sheets = append(row.Sheets, name)

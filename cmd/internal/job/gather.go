@@ -35,6 +35,14 @@ func (l *lot) title() string {
 	return fmt.Sprintf("%s, order %s", l.design, l.order)
 }
 
+// ofOrder says of which order a lot is, "" where its design has none.
+func (l *lot) ofOrder() string {
+	if l.order == "" {
+		return ""
+	}
+	return "order " + l.order
+}
+
 // label begins the names of the parts of a copy. A point parts what is no name of a part,
 // and no name of a design, number of an order or of a copy has one.
 func (l *lot) label(copy int) string {

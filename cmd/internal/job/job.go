@@ -145,10 +145,8 @@ func (r *run) lay() (*layout.Laid, []wanted) {
 	}
 	laid, err := layout.Lay(r.ctx, what, r.stocks.supplies, how)
 	if err != nil {
-		r.diags().Add(driver.NotLaid(err))
-		if r.result.Err = r.ctx.Err(); r.result.Err == nil && !r.diags().HasErrors() {
-			r.result.Err = err
-		}
+		r.diags().Add(driver.NotLaid(err, r.job.At))
+		r.result.Err = r.ctx.Err()
 		return nil, nil
 	}
 	if r.ctx.Err() != nil {

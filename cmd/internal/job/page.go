@@ -43,7 +43,7 @@ type pageSheet struct {
 type pagePart struct {
 	Place  int
 	Part   string
-	Of     string  // the lot
+	Of     string  // the order, "" where its design has none
 	Turned float64 // degrees
 }
 
