@@ -3,10 +3,13 @@ package main
 import (
 	"bufio"
 	"context"
+	"crypto/sha256"
+	"errors"
 	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"foredge/cmd/internal/compare"
@@ -38,9 +41,9 @@ func diffCommand() *command {
 		setup: func(flags *flag.FlagSet) runner {
 			d := differ{}
 			flags.StringVar(&d.overlay, "overlay", "", "draw both over each other into `FILE`, NAME.svg or NAME.png, to look at")
-			flags.BoolVar(&d.force, "force", false, "replace also a picture that foredge didn't make, or that was changed since")
+			flags.BoolVar(&d.force, "force", false, "replace also a file that is no overlay, or that was changed since")
 			flags.BoolVar(&d.json, "json", false, "print what differs as JSON (and errors too, on standard error)")
-			flags.BoolVar(&d.textconv, "textconv", false, "print the dimensions of one FILE, a line each, for git to compare")
+			flags.BoolVar(&d.textconv, "textconv", false, "print the dimensions and settings of one FILE, a line each, for git to compare")
 			return func(ctx context.Context, t *terminal, args []string) int {
 				d.terminal = t
 				return d.run(ctx, args)
@@ -65,7 +68,7 @@ func (d *differ) run(ctx context.Context, args []string) int {
 	case calledByGit(args):
 		return d.forGit(ctx, args)
 	case d.overlay != "" && pictureFormat(d.overlay) == "":
-		return d.fail(misused("as in --overlay harbour-log.svg", "an overlay is NAME.svg or NAME.png, and not %q", d.overlay))
+		return d.fail(misused("as in --overlay moved.svg", "an overlay is NAME.svg or NAME.png, and not %q", d.overlay))
 	}
 	old, now, err := d.sides(ctx, args)
 	if err != nil {
@@ -120,11 +123,36 @@ func (d *differ) draw(ctx context.Context, difference *compare.Difference) error
 			return err
 		}
 	}
-	rules := disk.Rules{}
-	if !d.force {
-		rules.Ours = export.Ours
+	files := []disk.File{{Path: d.overlay, Data: export.Mark(picture, export.Origin{Design: driver.Name(difference.New.Name), Made: madeOverlay})}}
+	if err := disk.CheckSet(files, slices.Concat(difference.Old.Result.Inputs, difference.New.Result.Inputs)); err != nil {
+		return hinted(err, "name another file, as in --overlay moved.svg")
 	}
-	return disk.WriteSet(ctx, []disk.File{{Path: d.overlay, Data: export.Mark(picture, export.Origin{Design: driver.Name(difference.New.Name), Made: "diff"})}}, rules)
+	rules := disk.Rules{}
+	if !d.force { // a cut file is ours, too, and must not become a picture
+		rules.Ours = func(now []byte) bool {
+			of, ours := export.OriginOf(now)
+			return ours && of.Made == madeOverlay
+		}
+	}
+	err := disk.WriteSet(ctx, files, rules)
+	var told *disk.Error
+	if errors.As(err, &told) && told.Code == "not-ours" {
+		told.Message = fmt.Sprintf("%q is there already and is no overlay as foredge drew it", source.Plain(d.overlay))
+		told.Hint = "name another file, as in --overlay moved.svg, or write --force to replace it"
+	}
+	return hinted(err, "name a file in another folder")
+}
+
+// madeOverlay is what an overlay says that it was made by.
+const madeOverlay = "diff"
+
+// hinted is an error of a file, with what to do about it where the command has no -o.
+func hinted(err error, hint string) error {
+	var told *disk.Error
+	if errors.As(err, &told) && strings.Contains(told.Hint, "-o") {
+		told.Hint = hint
+	}
+	return err
 }
 
 // A side is where one of the two versions is read.
@@ -199,7 +227,8 @@ func (d *differ) inRevision(ctx context.Context, repo *revision.Repository, rev,
 	return side{session, file, rev + ":" + filepath.ToSlash(file)}, nil
 }
 
-// listed prints the dimensions of a design in lines that change only if they do. What git
+// listed prints the dimensions and settings of a design in lines that change only if they do,
+// and a sum of what is cut, since not all of that is in them. What git
 // hands over may be a copy in another folder: then the files that it uses are found by
 // what it holds. A design with errors is listed as those, since git wants an answer.
 func (d *differ) listed(ctx context.Context, name string) int {
@@ -217,7 +246,7 @@ func (d *differ) listed(ctx context.Context, name string) int {
 			}
 		}
 	}
-	r := s.session.Solve(ctx, s.path)
+	r := s.session.Build(ctx, s.path, driver.Options{Encoders: export.CutFiles(export.Options{}), Shared: true})
 	w := bufio.NewWriter(d.stdout)
 	defer w.Flush()
 	if !r.OK() {
@@ -234,7 +263,29 @@ func (d *differ) listed(ctx context.Context, name string) int {
 		}
 		fmt.Fprintf(w, "%s = %s\n", x.Name, text)
 	}
+	for _, x := range compare.Settings(r.Solution) {
+		fmt.Fprintf(w, "%s = %s\n", x.Name, x.Value)
+	}
+	if r.Shared {
+		fmt.Fprintf(w, "what it says to others has the sum %x\n", sumOf(compare.Said(r.Tree.Source)...))
+		return done
+	}
+	var files []string
+	for _, f := range r.Files {
+		data, _ := export.Unmark(f.Data) // the mark has the name of the file in it
+		files = append(files, string(data))
+	}
+	fmt.Fprintf(w, "what is cut has the sum %x\n", sumOf(files...))
 	return done
+}
+
+// sumOf tells texts from others.
+func sumOf(texts ...string) []byte {
+	h := sha256.New()
+	for _, text := range texts {
+		fmt.Fprintf(h, "%d %s", len(text), text)
+	}
+	return h.Sum(nil)[:8]
 }
 
 // placed is a text at its place in the repository, among the files of a commit; among
