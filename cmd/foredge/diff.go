@@ -149,7 +149,7 @@ const madeOverlay = "diff"
 // hinted is an error of a file, with what to do about it where the command has no -o.
 func hinted(err error, hint string) error {
 	var told *disk.Error
-	if errors.As(err, &told) && strings.Contains(told.Hint, "-o") {
+	if errors.As(err, &told) && strings.Contains(told.Hint, "with -o") {
 		told.Hint = hint
 	}
 	return err

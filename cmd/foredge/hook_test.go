@@ -28,7 +28,11 @@ func TestPreCommitHook(t *testing.T) {
 		change func()
 		says   string // "" for what is let in
 	}{
-		{"names with a blank and an umlaut", func() { r.write("my möwe.fore", good); r.git("add", "-A") }, ""},
+		{"names with a blank and an umlaut", func() {
+			r.write("my möwe.fore", good)
+			r.write("ruff.fore", "use \"covers/shop.fore\"\npanel front { width = 100; height = 80; stock = birch }\n")
+			r.git("add", "-A")
+		}, ""},
 		{"staged right, since made wrong", func() {
 			r.write("tern.fore", good)
 			r.git("add", "-A")
@@ -49,7 +53,7 @@ func TestPreCommitHook(t *testing.T) {
 			shop := foretest.Read(t, filepath.Join(r.dir, "covers/shop.fore"))
 			r.write("covers/shop.fore", strings.Replace(shop, "stock birch ", "stock brich ", 1))
 			r.git("add", "-A")
-		}, "harbour-log.fore"},
+		}, "ruff.fore:2"},
 		{"a design that is gone", func() { r.git("rm", "-q", "covers/harbour-log.fore") }, ""},
 	} {
 		c.change()
