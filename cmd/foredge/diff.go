@@ -24,13 +24,14 @@ import (
 
 func diffCommand() *command {
 	return &command{
-		name:  "diff",
-		args:  "OLD NEW | REVISION [REVISION] FILE",
-		most:  "[--overlay FILE] [--json]",
-		short: "tell which dimensions, holes, outlines and orders differ between two versions of a design",
+		name:    "diff",
+		args:    "OLD NEW | REVISION [REVISION] FILE",
+		most:    "[--overlay FILE] [--json]",
+		follows: versions,
+		short:   "tell which dimensions, holes, outlines and orders differ between two versions of a design",
 		long: "OLD and NEW are designs. A REVISION is one of git's: HEAD~1, a branch; the files that the\n" +
 			"design uses are then those of that revision, too. REVISION:PATH is a design by its path in the\n" +
-			"repository. Each part is laid on itself at its left upper corner; --overlay draws\n" +
+			"repository, :PATH as it is staged. Each part is laid on itself at its left upper corner; --overlay draws\n" +
 			"that: the old dashed, the new in whole lines, in grey what is the same.\n" +
 			"The status is 0 if nothing differs, 1 if something does, 2 if a version can't be read or has errors.\n" +
 			"\n" +
@@ -185,6 +186,10 @@ func (d *differ) sides(ctx context.Context, args []string) (old, now side, err e
 // side is a file, PATH in a revision as REVISION:PATH, or the revision of a file.
 func (d *differ) side(ctx context.Context, name, file string) (side, error) {
 	if _, err := os.Stat(name); err == nil || name == driver.Stdin || file == "" && !strings.Contains(name, ":") {
+		if err == nil && file != "" && filepath.Base(name) == name && namesRevision(ctx, name, file) {
+			return side{}, misused(fmt.Sprintf("write .%c%s for the file, or %s:PATH with the design's path in the repository for the revision", filepath.Separator, name, name),
+				"%q is the name of a file and of a revision", name)
+		}
 		return side{driver.NewSession(d.stdin), name, shownName(name)}, nil
 	}
 	rev, path, ok := strings.Cut(name, ":")
@@ -199,7 +204,27 @@ func (d *differ) side(ctx context.Context, name, file string) (side, error) {
 	if err != nil {
 		return side{}, err
 	}
-	return d.inRevision(ctx, repo, rev, repo.Path(path))
+	if rel, local := strings.CutPrefix(path, "./"); local { // as git reads it
+		path = filepath.Join(folder, filepath.FromSlash(rel))
+	} else {
+		path = repo.Path(path)
+	}
+	if rev == "" { // what is staged
+		session := driver.NewSession(nil)
+		session.ReadFrom(repo.Source(ctx, "", ""))
+		return side{session, path, source.Plain(name)}, nil
+	}
+	return d.inRevision(ctx, repo, rev, path)
+}
+
+// namesRevision reports whether a word is a revision in the repository of a file.
+func namesRevision(ctx context.Context, word, file string) bool {
+	repo, err := revision.Of(ctx, filepath.Dir(file))
+	if err != nil {
+		return false
+	}
+	_, err = repo.Commit(ctx, word)
+	return err == nil
 }
 
 // revision is a file as it was in a revision.

@@ -330,3 +330,33 @@ func TestOverlaySpares(t *testing.T) {
 		t.Errorf("%d, %s", status, out)
 	}
 }
+
+// What is staged is a version, too; a word that is a file and a revision is asked about.
+func TestDiffOfStaged(t *testing.T) {
+	r := newRepository(t)
+	const log = "covers/harbour-log.fore"
+	text := foretest.Read(t, filepath.Join(r.dir, log))
+	r.write(log, strings.Replace(text, "radius 8", "radius 9", 1))
+	shop := foretest.Read(t, filepath.Join(r.dir, "covers/shop.fore"))
+	r.write("covers/shop.fore", strings.Replace(shop, "thick = 4", "thick = 5", 1))
+	r.git("add", "-A")
+	r.write(log, strings.Replace(text, "radius 8", "radius 10", 1))
+	r.write("covers/shop.fore", shop)
+	for _, args := range [][]string{{":" + log, log}, {":./" + log, log}} {
+		out, status := r.run(r.program, append([]string{"diff"}, args...)...)
+		if status != faulty {
+			t.Errorf("foredge diff %v ends with %d", args, status)
+		}
+		r.wants(out, args[0]+" -> "+log, "birch.thick", "5 mm", "4 mm", "front.outline")
+	}
+	if out, status := r.run(r.program, "diff", ":covers/gone.fore", log); status != misuse || !strings.Contains(out, `"covers/gone.fore" in what is staged`) {
+		t.Errorf("%d, %s", status, out)
+	}
+	r.write("HEAD", text)
+	if out, status := r.run(r.program, "diff", "HEAD", log); status != misuse || !strings.Contains(out, `"HEAD" is the name of a file and of a revision`) || !strings.Contains(out, "./HEAD") {
+		t.Errorf("%d, %s", status, out)
+	}
+	if out, status := r.run(r.program, "diff", "./HEAD", log); status != faulty {
+		t.Errorf("%d, %s", status, out)
+	}
+}

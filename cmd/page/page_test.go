@@ -266,6 +266,7 @@ func (p *shownPage) open(id string, paths ...string) {
 	p.t.Helper()
 	var input struct{ Result struct{ ObjectID string } }
 	p.Call("Runtime.evaluate", map[string]any{"expression": fmt.Sprintf(`document.getElementById(%q)`, id)}, &input)
+	p.Run(fmt.Sprintf(`document.getElementById(%q).value = ""`, id), nil) // as its button does
 	var before int
 	p.Run(`Number(document.body.dataset.built)`, &before)
 	p.Call("DOM.setFileInputFiles", map[string]any{"objectId": input.Result.ObjectID, "files": paths}, nil)

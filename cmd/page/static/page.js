@@ -88,10 +88,13 @@ function show(got) {
 	showTold();
 }
 
+// lacks reports whether a note is about a file that isn't there.
+const lacks = (note) => note.message.startsWith("there is no file ");
+
 // showTold shows the notes, in the list and in the text.
 function showTold() {
 	const name = nameOf(shown);
-	const notes = answer.notes.map((n) => n.code === "missing-file" && files.get(design).mine
+	const notes = answer.notes.map((n) => lacks(n) && files.get(design).mine
 		? { ...n, help: [n.help, "Open it, too; what lies in a folder is found if that is opened as a whole."].filter(Boolean).join(". ") } : n);
 	showNotes($("notes"), notes, { go, mend, known: (name) => isText(pathOf(name)), shown: name });
 	editor.mark(notes.filter((n) => n.at?.file === name).map((n) => ({ ...n.at, severity: n.severity, message: n.message })));
@@ -186,7 +189,7 @@ async function open(list) {
 		if (isDesign && first === "") first = path;
 	}
 	listDesigns();
-	const lacked = files.get(design).mine && answer.notes.some((n) => n.code === "missing-file");
+	const lacked = files.get(design).mine && answer.notes.some(lacks);
 	await choose(lacked ? design : first || design);
 }
 
