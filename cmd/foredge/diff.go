@@ -209,6 +209,7 @@ func (d *differ) side(ctx context.Context, name, file string) (side, error) {
 	} else {
 		path = repo.Path(path)
 	}
+	path = fromHere(path)
 	if rev == "" { // what is staged
 		session := driver.NewSession(nil)
 		session.ReadFrom(repo.Source(ctx, "", ""))
@@ -317,14 +318,20 @@ func sumOf(texts ...string) []byte {
 // those on the disk where that is "".
 func placed(ctx context.Context, repo *revision.Repository, commit, path string, text []byte) side {
 	s := side{driver.NewSession(nil), repo.Path(path), source.Plain(path)}
-	if folder, err := os.Getwd(); err == nil {
-		if rel, err := filepath.Rel(folder, s.path); err == nil && filepath.IsLocal(rel) {
-			s.path = rel // as a person would name it
-		}
-	}
+	s.path = fromHere(s.path)
 	if commit != "" {
 		s.session.ReadFrom(repo.Source(ctx, commit, commit))
 	}
 	s.session.SetText(s.path, text) // fails only where there is no working folder, where reading fails too
 	return s
+}
+
+// fromHere is a path as a person in the working folder would write it.
+func fromHere(path string) string {
+	if folder, err := os.Getwd(); err == nil {
+		if rel, err := filepath.Rel(folder, path); err == nil && filepath.IsLocal(rel) {
+			return rel
+		}
+	}
+	return path
 }

@@ -352,7 +352,7 @@ func TestDiffOfStaged(t *testing.T) {
 	if out, status := r.run(r.program, "diff", ":covers/gone.fore", log); status != misuse || !strings.Contains(out, `"covers/gone.fore" in what is staged`) {
 		t.Errorf("%d, %s", status, out)
 	}
-	r.write("HEAD", text)
+	r.write("HEAD", "panel front { width = 100; height = 80; thick = 3 }\n")
 	if out, status := r.run(r.program, "diff", "HEAD", log); status != misuse || !strings.Contains(out, `"HEAD" is the name of a file and of a revision`) || !strings.Contains(out, "./HEAD") {
 		t.Errorf("%d, %s", status, out)
 	}
