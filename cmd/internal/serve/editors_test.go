@@ -203,3 +203,39 @@ func TestEmacsIndents(t *testing.T) {
 		}
 	}
 }
+
+// With its package eglot (part of Emacs from 29 on) Emacs starts the server by the recipe.
+func TestEglot(t *testing.T) {
+	emacs := foretest.Program(t, "emacs", "emacs-nox")
+	var load strings.Builder
+	for _, name := range []string{"eglot", "project", "seq", "xref"} {
+		if found, _ := filepath.Glob("/usr/share/emacs/site-lisp/elpa-src/" + name + "-*"); len(found) > 0 {
+			load.WriteString(`(push "` + found[0] + `" load-path)`)
+		}
+	}
+	if !strings.Contains(load.String(), "eglot") {
+		foretest.Missing(t, "elpa-eglot")
+	}
+	path := built(t) + string(os.PathListSeparator) + os.Getenv("PATH")
+	dir := t.TempDir()
+	foretest.Write(t, filepath.Join(dir, "gull.fore"), slipped)
+	foretest.Write(t, filepath.Join(dir, "try.el"), load.String()+`
+(load "`+filepath.Join(foretest.Root(t), "examples/editors/emacs/foredge-mode.el")+`")
+(require 'foredge-mode)
+(require 'eglot)
+(add-hook 'foredge-mode-hook #'eglot-ensure)
+(setq eglot-sync-connect 20)
+(find-file "gull.fore")
+(run-hooks 'post-command-hook)
+(let ((left 200))
+  (while (and (> left 0) (not (flymake-diagnostics)))
+    (setq left (1- left))
+    (accept-process-output nil 0.1)))
+(dolist (d (flymake-diagnostics)) (princ (flymake-diagnostic-text d)))`)
+	cmd := exec.Command(emacs, "-Q", "--batch", "-l", "try.el")
+	cmd.Dir = dir
+	cmd.Env = append(os.Environ(), "PATH="+path, "HOME="+dir)
+	if out := string(foretest.Output(t, cmd)); !strings.Contains(out, "did you mean height?") {
+		t.Errorf("it shows %q", out)
+	}
+}
