@@ -64,8 +64,8 @@ func (dr *draft) readArt(p *design.Panel, m *design.Artwork) *art.Picture {
 	return pic
 }
 
-// faceOfArt is the font of a text of a drawing. Of the built-in fonts there are
-// bold and italic ones beside; a file has one face.
+// faceOfArt is the font of a text of a drawing. Beside most built-in fonts there are
+// bold and italic ones; a file has one face.
 func (dr *draft) faceOfArt(f design.Font, face art.Face) (*lettering.Font, error) {
 	if f.Data != nil || !face.Bold && !face.Italic {
 		if face.Bold || face.Italic {
@@ -73,14 +73,10 @@ func (dr *draft) faceOfArt(f design.Font, face art.Face) (*lettering.Font, error
 		}
 		return dr.font(f)
 	}
-	name := f.Name
-	if face.Bold && !strings.Contains(strings.ToLower(name), "bold") {
-		name = strings.TrimSuffix(name, " Regular") + " Bold"
+	if _, err := dr.font(f); err != nil {
+		return nil, err
 	}
-	if face.Italic && !strings.Contains(strings.ToLower(name), "italic") {
-		name = strings.TrimSuffix(name, " Regular") + " Italic"
-	}
-	f.Name = strings.ReplaceAll(name, " Italic Bold", " Bold Italic")
+	f.Name = lettering.Face(f.Name, face.Bold, face.Italic)
 	return dr.font(f)
 }
 

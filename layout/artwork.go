@@ -40,8 +40,8 @@ func (dr *draft) artwork(p *design.Panel, m *design.Artwork, r *design.Region, f
 	if !dr.linesCan(m, pic) {
 		return nil
 	}
-	if m.Dots.Tone != (design.Tone{}) {
-		dr.notes.Errorf("option-clash", m.At, "brightness, contrast and gamma are of pictures of dots, and %s is a drawing", m.File).
+	if m.Dots != (design.Dots{}) {
+		dr.notes.Errorf("option-clash", m.At, "line-distance, shade, brightness, contrast and gamma are of pictures of dots, and %s is a drawing", m.File).
 			WithHelp("take them out")
 		return nil
 	}

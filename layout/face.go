@@ -28,7 +28,7 @@ const (
 	// source.
 	JigClearance = 0.2
 	// jigFinger is the radius of the notches for a finger, by which a board is
-	// lifted out.
+	// lifted out; of a shorter side of the board it is a quarter.
 	jigFinger = 9
 )
 
@@ -181,17 +181,15 @@ func (dr *draft) jig(p *design.Panel) Part {
 		}}
 }
 
-// jigOpening is the board's rectangle with its clearance, and notches for a
-// finger in the two sides away from the corner where those are long enough.
+// jigOpening is the board's rectangle with its clearance, and a notch for a finger
+// in each of the two sides away from the corner.
 func jigOpening(p *design.Panel) geom.Figure {
 	w, h := p.Width+JigClearance, p.Height+JigClearance
 	at := func(x, y float64) geom.Point { return geom.Pt(JigMargin+x, JigMargin+y) }
-	if min(w, h) < 4*jigFinger {
-		return geom.Rect{Min: at(0, 0), W: w, H: h}
-	}
+	right, foot := min(jigFinger, p.Height/4), min(jigFinger, p.Width/4)
 	return geom.NewPath(at(0, 0)).Line(at(w, 0)).
-		Line(at(w, h/2-jigFinger)).Arc(at(w+jigFinger, h/2), at(w, h/2), true).Arc(at(w, h/2+jigFinger), at(w, h/2), true).
+		Line(at(w, h/2-right)).Arc(at(w+right, h/2), at(w, h/2), true).Arc(at(w, h/2+right), at(w, h/2), true).
 		Line(at(w, h)).
-		Line(at(w/2+jigFinger, h)).Arc(at(w/2, h+jigFinger), at(w/2, h), true).Arc(at(w/2-jigFinger, h), at(w/2, h), true).
+		Line(at(w/2+foot, h)).Arc(at(w/2, h+foot), at(w/2, h), true).Arc(at(w/2-foot, h), at(w/2, h), true).
 		Line(at(0, h)).Close()
 }

@@ -21,6 +21,8 @@ panel front {
 }
 panel back mirrors front { without title }
 panel plain { stock = board; width = 100; height = 100 }
+panel strip { stock = board; width = 20; height = 120 }
+panel tag { stock = board; width = 34; height = 8 }
 `
 
 // Marks of the inside are drawn as the board lies when it was turned about an
@@ -87,18 +89,22 @@ func TestInsideIsNotCut(t *testing.T) {
 }
 
 // A jig's opening, once the laser has taken its kerf, is 0.2 mm wider and higher
-// than the board, from a corner 20 mm from the page's edges.
+// than the board, from a corner 20 mm from the page's edges, with a notch for a finger
+// in two sides, smaller in those shorter than 36 mm.
 func TestJig(t *testing.T) {
 	d, diags := solved(twoFaced)
 	if d == nil {
 		t.Fatal(diagtest.Text(diags))
 	}
 	faces, diags := layout.Jig(d)
-	if diags.HasErrors() || len(faces) != 3 {
+	if diags.HasErrors() || len(faces) != 5 {
 		t.Fatalf("%d jigs: %s", len(faces), diagtest.Text(diags))
 	}
-	const finger = 9 // the notches reach that far beyond
-	for i, size := range []geom.Point{{X: 150, Y: 210}, {X: 150, Y: 210}, {X: 100, Y: 100}} {
+	for i, c := range []struct{ size, finger geom.Point }{ // how far the notches reach at the right and the foot
+		{geom.Pt(150, 210), geom.Pt(9, 9)}, {geom.Pt(150, 210), geom.Pt(9, 9)}, {geom.Pt(100, 100), geom.Pt(9, 9)},
+		{geom.Pt(20, 120), geom.Pt(9, 5)}, {geom.Pt(34, 8), geom.Pt(2, 8.5)},
+	} {
+		size, finger := c.size, c.finger
 		cut, diags := faces[i].Drawing.ForLaser()
 		if len(diags) > 0 {
 			t.Error(diagtest.Text(diags))
@@ -107,11 +113,11 @@ func TestJig(t *testing.T) {
 			b := s.Figure.Bounds()
 			if s.Hole {
 				b = b.Grow(0.15) // what the laser takes beside its path
-				if b.Min.Distance(geom.Pt(20, 20)) > 1e-6 || b.Max.Distance(geom.Pt(20.2+finger, 20.2+finger).Add(size)) > 1e-6 {
+				if b.Min.Distance(geom.Pt(20, 20)) > 1e-6 || b.Max.Distance(geom.Pt(20.2, 20.2).Add(finger).Add(size)) > 1e-6 {
 					t.Errorf("%s lies from %v to %v", s.ID, b.Min, b.Max)
 				}
-				if a := math.Abs(geom.Area(s.Figure)); math.Abs(a-wantOpening(size, 0.15)) > 0.05 {
-					t.Errorf("%s has %.3f mm², want %.3f", s.ID, a, wantOpening(size, 0.15))
+				if a := math.Abs(geom.Area(s.Figure)); math.Abs(a-wantOpening(size, finger, 0.15)) > 0.05 {
+					t.Errorf("%s has %.3f mm², want %.3f", s.ID, a, wantOpening(size, finger, 0.15))
 				}
 			} else if b.Min.X < 0 || b.Min.Y < 0 || b.Max.X > cut.Size.X || b.Max.Y > cut.Size.Y {
 				t.Errorf("%s leaves the page", s.ID)
@@ -123,8 +129,10 @@ func TestJig(t *testing.T) {
 // wantOpening is the area of an opening drawn narrower by half a kerf: its
 // rectangle, and two discs as far as they lie beyond its sides, their rims nearer
 // by as much. Slivers where rims meet sides are below 0.05 mm².
-func wantOpening(size geom.Point, by float64) float64 {
-	r := 9 - by
-	disc := r*r*math.Acos(-by/r) + by*math.Sqrt(r*r-by*by)
-	return (size.X+0.2-2*by)*(size.Y+0.2-2*by) + 2*disc
+func wantOpening(size, finger geom.Point, by float64) float64 {
+	area := (size.X + 0.2 - 2*by) * (size.Y + 0.2 - 2*by)
+	for _, r := range []float64{finger.X - by, finger.Y - by} {
+		area += r*r*math.Acos(-by/r) + by*math.Sqrt(r*r-by*by)
+	}
+	return area
 }

@@ -2,7 +2,10 @@ package layout
 
 import (
 	"context"
+	"errors"
 	"fmt"
+	"foredge/eval/maybe"
+	"foredge/lang/source"
 	"slices"
 	"strings"
 
@@ -12,8 +15,9 @@ import (
 
 // A Sheet is a sheet of one stock with what was laid on it.
 type Sheet struct {
-	Stock string // "" where its parts name none
-	Outer *Drawing
+	Stock  string // "" where its parts name none
+	Offcut bool   // it is an offcut of it
+	Outer  *Drawing
 	// Inside has the marks of the inner faces as the sheet lies when it is turned
 	// over like a page, from the same corner; nil if there are none. Its parts are
 	// still one with the sheet: it is run first.
@@ -53,12 +57,30 @@ func (e SheetError) Error() string {
 	return said
 }
 
+// A Laid is what became of [Lay].
+type Laid struct {
+	Sheets []Sheet
+	On     [][]On // where the parts of each drawing lie
+	Stocks []Use
+}
+
+// A Use is what is used of a stock of which the sheets are known.
+type Use struct {
+	Stock string
+	At    source.Span // a part that is cut from it
+	Count bool        // how much there is of it counts: offcuts or a number of sheets are stated
+	sheet.Group
+	// Left are the sizes of what is left of offcuts and of sheets that were begun, along
+	// their width and height, in mm.
+	Left []geom.Point
+}
+
 // Lay lays the parts of drawings, each as often as it is wanted, on sheets of their own
-// stock; what lies on one is of one stock. Sizes are those of [SheetSizes]: where one isn't
-// known all that is of that stock lies side by side. Effort is how much of [sheet.Options]'s
-// is spent. The second result says of each drawing
-// where its parts lie. The error is a [SheetError] or the end of ctx.
-func Lay(ctx context.Context, all []Wanted, sizes map[string]Size, effort float64) ([]Sheet, [][]On, error) {
+// stock; what lies on one is of one stock. Where nothing says how large they are all that is
+// of that stock lies side by side. Offcuts and quantities that are used are taken off the
+// supplies. Effort is how much of [sheet.Options]'s is spent. The error is a [SheetError],
+// a [*StockError] or the end of ctx.
+func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, effort float64) (*Laid, error) {
 	var stocks []string
 	of := map[string][]laid{}
 	for i, w := range all {
@@ -69,25 +91,87 @@ func Lay(ctx context.Context, all []Wanted, sizes map[string]Size, effort float6
 			of[p.Stock] = append(of[p.Stock], w.copies(i, p)...)
 		}
 	}
-	var sheets []Sheet
-	on := make([][]On, len(all))
+	out := &Laid{On: make([][]On, len(all))}
 	for _, stock := range stocks {
-		pages, err := place(ctx, of[stock], sizes[stock], effort)
+		pages, use, err := place(ctx, of[stock], supplies[stock], effort)
+		var short *sheet.ShortError
+		if errors.As(err, &short) {
+			n := supplies[stock].Quantity.Or(0)
+			return nil, &StockError{of[stock][0].part, stock, n, len(supplies[stock].Offcuts), short.Missing}
+		}
 		if err != nil {
-			return nil, nil, err
+			return nil, err
+		}
+		if use != nil {
+			supply := supplies[stock]
+			u := Use{Stock: stock, At: of[stock][0].part.At, Count: len(supply.Offcuts) > 0 || supply.Quantity.Present(), Group: *use}
+			for _, p := range pages {
+				u.Left = append(u.Left, p.left...)
+			}
+			u.Left = append(u.Left, supplies[stock].less(pages).Offcuts...)
+			out.Stocks = append(out.Stocks, u)
 		}
 		for _, p := range pages {
-			s := Sheet{Stock: stock, Outer: blank(all[0].Drawing, p.size)}
+			s := Sheet{Stock: stock, Offcut: p.offcut != whole, Outer: blank(all[0].Drawing, p.size)}
 			p.inReadingOrder()
 			for k, l := range p.pieces {
 				s.add(l, p.size)
-				on[l.of] = append(on[l.of], On{l.part.Name, len(sheets), k + 1, l.inner != nil, l.at.Turn != 0, l.box().Min})
+				out.On[l.of] = append(out.On[l.of], On{l.part.Name, len(out.Sheets), k + 1, l.inner != nil, l.at.Turn != 0, l.box().Min})
 			}
 			s.describe(p, len(all) == 1)
-			sheets = append(sheets, s)
+			out.Sheets = append(out.Sheets, s)
+		}
+		supplies[stock] = supplies[stock].less(pages)
+	}
+	return out, nil
+}
+
+// less is what is left of a supply.
+func (s Supply) less(pages []page) Supply {
+	used := map[int]bool{}
+	sheets := 0
+	for _, p := range pages {
+		if used[p.offcut] = true; p.offcut == whole {
+			sheets++
 		}
 	}
-	return sheets, on, nil
+	if n, limited := s.Quantity.Get(); limited {
+		s.Quantity = maybe.Is(max(0, n-sheets))
+	}
+	var left []geom.Point
+	for i, o := range s.Offcuts {
+		if !used[i] {
+			left = append(left, o)
+		}
+	}
+	s.Offcuts = left
+	return s
+}
+
+// A StockError says that there are too few sheets.
+type StockError struct {
+	Part            Part // one that is cut from it
+	Stock           string
+	Sheets, Offcuts int
+	Missing         int // parts for which there is no room
+}
+
+func (e *StockError) Error() string {
+	there := fmt.Sprintf("%d sheets", e.Sheets)
+	if e.Sheets == 1 {
+		there = "1 sheet"
+	}
+	switch {
+	case e.Offcuts == 1:
+		there += " and 1 offcut"
+	case e.Offcuts > 1:
+		there += fmt.Sprintf(" and %d offcuts", e.Offcuts)
+	}
+	parts := "1 part is"
+	if e.Missing != 1 {
+		parts = fmt.Sprintf("%d parts are", e.Missing)
+	}
+	return fmt.Sprintf("%s of %s are too few: %s left over", there, e.Stock, parts)
 }
 
 // A laid is one piece, under the name that it has on its sheet, and where it lies.
@@ -207,6 +291,9 @@ func (s *Sheet) describe(p page, each bool) {
 	of := ""
 	if s.Stock != "" {
 		of = " of " + s.Stock
+	}
+	if s.Offcut {
+		of += fmt.Sprintf(", on an offcut of %.4g by %.4g mm", p.size.X, p.size.Y)
 	}
 	for _, d := range []*Drawing{s.Outer, s.Inside} {
 		switch {

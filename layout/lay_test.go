@@ -14,8 +14,8 @@ import (
 )
 
 // sheets are sheets of one size.
-func sheets(w, h float64) layout.Size {
-	return layout.Size{Upright: geom.Pt(w, h), Turned: geom.Pt(w, h)}
+func sheets(w, h float64) layout.Supply {
+	return layout.Supply{Sheet: geom.Pt(w, h), Bed: geom.Pt(w, h), Margin: 5, Spacing: 10}
 }
 
 func kerfed(t *testing.T, text string) *layout.Drawing {
@@ -30,7 +30,7 @@ func kerfed(t *testing.T, text string) *layout.Drawing {
 // Parts lie apart and inside their sheets, each as often as it is wanted and where
 // [layout.On] says.
 func TestLay(t *testing.T) {
-	sizes := map[string]layout.Size{"": sheets(300, 200)}
+	sizes := map[string]layout.Supply{"": sheets(300, 200)}
 	var all []layout.Wanted
 	want := map[string]bool{}
 	for i := range 40 {
@@ -40,12 +40,12 @@ func TestLay(t *testing.T) {
 			want[fmt.Sprintf("%d.%s", i, name)] = true
 		}
 	}
-	laid, on, err := layout.Lay(t.Context(), all, sizes, 0.01)
+	out, err := layout.Lay(t.Context(), all, sizes, 0.01)
 	if err != nil {
 		t.Fatal(err)
 	}
 	where := map[string]layout.On{}
-	for i, its := range on {
+	for i, its := range out.On {
 		for _, o := range its {
 			if !strings.HasPrefix(o.Part, fmt.Sprint(i)+".") {
 				t.Errorf("%s is said to be of drawing %d", o.Part, i)
@@ -53,7 +53,7 @@ func TestLay(t *testing.T) {
 			where[o.Part] = o
 		}
 	}
-	for n, s := range laid {
+	for n, s := range out.Sheets {
 		if want := fmt.Sprintf("%d parts on 300 by 200 mm", len(s.Outer.Parts)); s.Outer.Desc != want {
 			t.Errorf("a sheet is described as %q, want %q", s.Outer.Desc, want)
 		}
@@ -98,7 +98,7 @@ func apart(p, q geom.Box) float64 {
 // What leaves a margin lies with others; what leaves none lies alone, and what is larger
 // by a hair, as it is cut, nowhere.
 func TestLargestOnASheet(t *testing.T) {
-	sizes := map[string]layout.Size{"": sheets(300, 200)}
+	sizes := map[string]layout.Supply{"": sheets(300, 200)}
 	for _, c := range []struct {
 		text   string
 		sheets int
@@ -114,12 +114,12 @@ func TestLargestOnASheet(t *testing.T) {
 		{"panel p { width = 140; height = 190 }\npanel q { width = 140.01; height = 190 }", 2, ""}, // wider by a hair
 	} {
 		d := kerfed(t, c.text)
-		laid, _, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: d}}, sizes, 0.01)
+		out, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: d}}, sizes, 0.01)
 		var large layout.SheetError
 		switch {
 		case err == nil && c.err == "":
-			if len(laid) != c.sheets {
-				t.Errorf("%s: %d sheets, want %d", c.text, len(laid), c.sheets)
+			if len(out.Sheets) != c.sheets {
+				t.Errorf("%s: %d sheets, want %d", c.text, len(out.Sheets), c.sheets)
 			}
 		case !errors.As(err, &large) || err.Error() != c.err:
 			t.Errorf("%s: %v, want %q", c.text, err, c.err)
@@ -137,15 +137,15 @@ func TestSheetTurnedForItsGrain(t *testing.T) {
 		"panel p { width = 120; height = 350; stock = ply }\npanel q { width = 50; height = 60; stock = ply; copies = 2 }"
 	d, _ := solved(text)
 	drawing, _ := layout.Draw(d)
-	laid, _, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: drawing}}, layout.SheetSizes(d, drawing), 0.01)
-	if err != nil || len(laid) != 1 {
-		t.Fatal(err, len(laid))
+	out, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: drawing}}, layout.Supplies(d, drawing), 0.01)
+	if err != nil || len(out.Sheets) != 1 {
+		t.Fatal(err)
 	}
-	size := laid[0].Outer.Size
+	size := out.Sheets[0].Outer.Size
 	if size.X > 400 || size.Y > 290 {
 		t.Errorf("the sheet is %v", size)
 	}
-	for _, p := range laid[0].Outer.Parts {
+	for _, p := range out.Sheets[0].Outer.Parts {
 		if b := p.Bounds; !(geom.Box{Max: size}).Holds(b) || (p.Name == "p" && b.Width() != 350) || (p.Name != "p" && b.Width() != 60) {
 			t.Errorf("%s lies at %v", p.Name, b)
 		}
@@ -170,7 +170,7 @@ func TestFitsAsDrawn(t *testing.T) {
 		}
 		drawing, _ := layout.Draw(d)
 		cut, _ := drawing.Kerfed()
-		if got := cut.FitsAsDrawn(layout.SheetSizes(d, drawing)); got != want {
+		if got := cut.FitsAsDrawn(layout.Supplies(d, drawing)); got != want {
 			t.Errorf("%s\nfits as drawn: %v", text, got)
 		}
 	}
@@ -181,7 +181,7 @@ func TestFitsAsDrawn(t *testing.T) {
 // file, and every mark of the inside on its board, also where parts are turned. Parts of
 // other stocks lie on sheets of their own.
 func TestSheetsOfBothFaces(t *testing.T) {
-	for _, size := range []layout.Size{sheets(400, 300), sheets(400, 165)} {
+	for _, size := range []layout.Supply{sheets(400, 300), sheets(400, 165)} {
 		var all []layout.Wanted
 		for i := range 7 {
 			text := twoFaced + "stock veneer { thick = 1; size = 150 by 100; kerf = 0.3 }\npanel leaf { width = 60; height = 40; stock = veneer }\n"
@@ -192,12 +192,12 @@ func TestSheetsOfBothFaces(t *testing.T) {
 			faces, _ := layout.Inside(d)
 			all = append(all, layout.Wanted{Name: fmt.Sprint(i), Drawing: kerfed(t, text), Faces: faces})
 		}
-		laid, on, err := layout.Lay(t.Context(), all, map[string]layout.Size{"": size, "board": size, "veneer": sheets(150, 100)}, 0.01)
+		out, err := layout.Lay(t.Context(), all, map[string]layout.Supply{"": size, "board": size, "veneer": sheets(150, 100)}, 0.01)
 		if err != nil {
 			t.Fatal(err)
 		}
 		faced, turned := map[int]bool{}, 0
-		for _, its := range on {
+		for _, its := range out.On {
 			for _, o := range its {
 				faced[o.Sheet] = faced[o.Sheet] || o.Inside
 				if o.Turned {
@@ -205,11 +205,11 @@ func TestSheetsOfBothFaces(t *testing.T) {
 				}
 			}
 		}
-		if turned == 0 && size.Upright.Y < 200 {
+		if turned == 0 && size.Sheet.Y < 200 {
 			t.Errorf("%v: no part is turned", size)
 		}
 		compared, marks, leaves := 0, 0, 0
-		for n, s := range laid {
+		for n, s := range out.Sheets {
 			if faced[n] != (s.Inside != nil) {
 				t.Errorf("sheet %d has an inside: %v, and the orders say %v", n, s.Inside != nil, faced[n])
 			}
@@ -283,11 +283,11 @@ func TestEffort(t *testing.T) {
 		}
 		d := kerfed(t, text.String())
 		on := func(effort float64) int {
-			laid, _, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: d}}, map[string]layout.Size{"": sheets(300, 200)}, effort)
+			out, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: d}}, map[string]layout.Supply{"": sheets(300, 200)}, effort)
 			if err != nil {
 				t.Fatal(err)
 			}
-			return len(laid)
+			return len(out.Sheets)
 		}
 		little, much := on(-1), on(0.02)
 		if much > little {

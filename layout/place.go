@@ -3,6 +3,8 @@ package layout
 import (
 	"cmp"
 	"context"
+	"errors"
+	"foredge/eval/maybe"
 	"math"
 	"slices"
 
@@ -19,63 +21,72 @@ const sheetMargin = Spacing / 2
 // A page is a sheet that is being filled.
 type page struct {
 	size   geom.Point
+	offcut int // which of the offcuts it is, -1 for a whole sheet
 	pieces []laid
+	left   []geom.Point // sizes of what is left of it, the largest first
 }
 
-// place gives pieces of one stock their places, on sheets of a size, or all on one as
-// large as they need where it isn't known. What leaves no margin on a sheet lies there
-// alone, and so does, on a page of its own, what may be larger. Where the grain wants it
-// the sheets lie on the bed turned.
-func place(ctx context.Context, pieces []laid, size Size, effort float64) (pages []page, err error) {
-	if size == (Size{}) {
-		return []page{sideBySide(pieces)}, nil
+// place gives pieces of one stock their places, on its sheets and offcuts, or all on one
+// page as large as they need where nothing says how large these are. What leaves no margin
+// on a sheet lies there alone, and so does, on a page of its own, what may be larger. Where
+// the grain wants it the sheets lie on the bed turned.
+func place(ctx context.Context, pieces []laid, supply Supply, effort float64) (pages []page, use *sheet.Group, err error) {
+	if !supply.Known() {
+		return []page{sideBySide(pieces, supply.Spacing)}, nil, nil
 	}
-	pages, err = onSheets(ctx, pieces, size.Upright, effort)
-	if err == nil || size.Turned == size.Upright {
-		return pages, err
+	pages, use, err = onSheets(ctx, pieces, supply, false, effort)
+	var tooLarge SheetError
+	if !errors.As(err, &tooLarge) {
+		return pages, use, err
 	}
-	turned, again := onSheets(ctx, pieces, size.Turned, effort)
+	pages, use, again := onSheets(ctx, pieces, supply, true, effort)
 	if again != nil {
-		return nil, err
+		return nil, nil, err
 	}
-	for i := range turned {
-		turned[i] = turned[i].turned()
+	for i := range pages {
+		pages[i] = pages[i].turned()
 	}
-	return turned, nil
+	return pages, use, nil
 }
 
 // Fits gives a [SheetError] if one of the drawing's parts can lie on no sheet.
-func (d *Drawing) Fits(sizes map[string]Size) error {
+func (d *Drawing) Fits(supplies map[string]Supply) error {
 	w := Wanted{Drawing: d}
 	for _, p := range d.Parts {
 		p.Copies = 1
-		if _, err := place(context.Background(), w.copies(0, p), sizes[p.Stock], -1); err != nil {
+		if _, _, err := place(context.Background(), w.copies(0, p), supplies[p.Stock], -1); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// onSheets is place for sheets of a known size.
-func onSheets(ctx context.Context, pieces []laid, size geom.Point, effort float64) (pages []page, err error) {
+// onSheets is place where sheets, upright or turned, are known.
+func onSheets(ctx context.Context, pieces []laid, supply Supply, turned bool, effort float64) (pages []page, use *sheet.Group, err error) {
+	size := supply.reached(supply.Sheet, turned)
 	var many []laid
 	for _, l := range pieces {
-		switch r := l.room(size); {
-		case r == roomy:
+		switch r := l.room(size, supply.Margin); {
+		case r == roomy || slices.ContainsFunc(supply.Offcuts, func(o geom.Point) bool {
+			return l.room(supply.reached(o, turned), supply.Margin) == roomy
+		}):
 			many = append(many, l)
 		case r == tight:
 			l.lie(geom.Point{}, !l.fits(size, false, 0))
 			l.lie(size.Sub(l.box().Max).Mul(0.5), l.at.Turn != 0)
-			pages = append(pages, page{size, []laid{l}})
+			pages = append(pages, page{size: size, offcut: whole, pieces: []laid{l}})
 		case l.part.Oversize:
-			pages = append(pages, sideBySide([]laid{l}))
+			pages = append(pages, sideBySide([]laid{l}, 0))
 		default:
-			return nil, SheetError{l.part, l.w, l.h, size.X, size.Y, r == across}
+			return nil, nil, SheetError{l.part, l.w, l.h, size.X, size.Y, r == across}
 		}
 	}
-	laid, err := packed(ctx, many, size, effort)
-	return append(laid, pages...), err
+	laid, use, err := packed(ctx, many, supply, turned, len(pages), effort)
+	return append(laid, pages...), use, err
 }
+
+// whole is the number of the offcut that is none.
+const whole = -1
 
 // inReadingOrder sorts a page's pieces row by row from the head, and from the left. What
 // is as high as another but for a hair is in its row.
@@ -91,7 +102,7 @@ const inARow = 1
 
 // turned is a page turned by a quarter clockwise.
 func (p page) turned() page {
-	out := page{size: geom.Pt(p.size.Y, p.size.X)}
+	out := page{size: geom.Pt(p.size.Y, p.size.X), offcut: p.offcut, left: p.left}
 	for _, l := range p.pieces {
 		l.at.Turn = math.Mod(l.at.Turn+90, 360)
 		l.at.At = geom.Pt(p.size.Y-l.at.At.Y, l.at.At.X)
@@ -100,41 +111,53 @@ func (p page) turned() page {
 	return out
 }
 
-// packed lays pieces on as few sheets of a size as is found. They are turned only if that
-// takes fewer.
-func packed(ctx context.Context, pieces []laid, size geom.Point, effort float64) ([]page, error) {
+// packed lays pieces on as few sheets as is found, of which so many are used already, and
+// on offcuts where that costs least. Pieces are turned only if that takes fewer.
+func packed(ctx context.Context, pieces []laid, supply Supply, turned bool, used int, effort float64) ([]page, *sheet.Group, error) {
 	if len(pieces) == 0 {
-		return nil, nil
+		return nil, nil, nil
 	}
-	job := sheet.Job{Stocks: []sheet.Stock{{Width: size.X, Height: size.Y, Margin: sheetMargin, Spacing: Spacing}}}
+	size := supply.reached(supply.Sheet, turned)
+	sheets := sheet.Stock{Width: size.X, Height: size.Y, Margin: supply.Margin, Spacing: supply.Spacing, Price: supply.Price}
+	if n, limited := supply.Quantity.Get(); limited {
+		sheets.Count = maybe.Is(max(0, n-used))
+	}
+	job := sheet.Job{Stocks: []sheet.Stock{sheets}}
+	for _, o := range supply.Offcuts {
+		o = supply.reached(o, turned)
+		job.Stocks = append(job.Stocks, sheet.Stock{Width: o.X, Height: o.Y, Margin: supply.Margin, Spacing: supply.Spacing, Count: maybe.Is(1), Offcut: true})
+	}
 	turns := false
 	for _, l := range pieces {
 		part := sheet.Part{Name: l.part.Name, Width: l.w, Height: l.h, Count: 1}
-		if l.fits(size, false, sheetMargin) {
+		if l.fits(size, false, supply.Margin) {
 			turns = turns || l.turns
-		} else {
+		} else if l.turns {
 			part.Turns = sheet.QuarterTurn
 		}
 		job.Parts = append(job.Parts, part)
 	}
 	result, err := sheet.Lay(ctx, job, sheet.Options{Effort: effort})
-	if err != nil {
-		return nil, err
-	}
-	if turns && len(result.Sheets) > 1 {
+	if turns && (err != nil || len(result.Sheets) > 1) {
 		for i, l := range pieces {
 			if l.turns {
 				job.Parts[i].Turns = sheet.QuarterTurn
 			}
 		}
-		turned, err := sheet.Lay(ctx, job, sheet.Options{Effort: effort})
-		if err == nil && len(turned.Sheets) < len(result.Sheets) {
-			result = turned
+		again, failed := sheet.Lay(ctx, job, sheet.Options{Effort: effort})
+		if failed == nil && (err != nil || better(again.Groups[0], result.Groups[0])) {
+			result, err = again, nil
 		}
+	}
+	if err != nil {
+		return nil, nil, err
 	}
 	pages := make([]page, len(result.Sheets))
 	for i, s := range result.Sheets {
-		pages[i].size = size
+		pages[i].size, pages[i].offcut = geom.Pt(job.Stocks[s.Stock].Width, job.Stocks[s.Stock].Height), s.Stock-1
+		for _, b := range s.Left {
+			pages[i].left = append(pages[i].left, geom.Pt(b.Width(), b.Height()))
+		}
 		for _, at := range s.Placements {
 			l := pieces[at.Part]
 			l.at = at
@@ -143,7 +166,18 @@ func packed(ctx context.Context, pieces []laid, size geom.Point, effort float64)
 		pages[i].inReadingOrder()
 	}
 	inTheirOrder(pages, pieces)
-	return pages, ctx.Err()
+	return pages, &result.Groups[0], ctx.Err()
+}
+
+// better reports whether one way of laying costs less than another: in money, if prices are
+// known, else in area.
+func better(a, b sheet.Group) bool {
+	if cost, known := a.Cost.Get(); known {
+		if other, _ := b.Cost.Get(); cost != other {
+			return cost < other
+		}
+	}
+	return a.Area < b.Area
 }
 
 // inTheirOrder gives pieces of one size, which may lie in each other's places, these in
@@ -170,13 +204,14 @@ func inTheirOrder(pages []page, pieces []laid) {
 }
 
 // sideBySide lays pieces in one row, on a page that is as large.
-func sideBySide(pieces []laid) (p page) {
+func sideBySide(pieces []laid, spacing float64) (p page) {
+	p.offcut = whole
 	x := 0.0
 	for _, l := range pieces {
 		l.at.At = geom.Pt(x, 0)
 		p.pieces = append(p.pieces, l)
 		p.size = geom.Pt(x+l.w, max(p.size.Y, l.h))
-		x = p.size.X + Spacing
+		x = p.size.X + spacing
 	}
 	return p
 }
@@ -199,9 +234,9 @@ const (
 	roomy
 )
 
-func (l *laid) room(size geom.Point) room {
+func (l *laid) room(size geom.Point, margin float64) room {
 	switch {
-	case l.fits(size, false, sheetMargin), l.turns && l.fits(size, true, sheetMargin):
+	case l.fits(size, false, margin), l.turns && l.fits(size, true, margin):
 		return roomy
 	case l.fits(size, false, 0), l.turns && l.fits(size, true, 0):
 		return tight

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"foredge/eval/maybe"
 	"math"
 	"slices"
 
@@ -8,48 +9,71 @@ import (
 	"foredge/layout/geom"
 )
 
-// A Size is how large in mm the sheets of a stock are, as far as the laser reaches them.
-// The zero value is that of a sheet of which nothing says it.
-type Size struct {
-	Upright geom.Point
-	// Turned is how far it reaches if the sheet lies on the bed turned by a quarter, still
-	// along the sheet's own width and height.
-	Turned geom.Point
+// A Supply is what there is of a stock: how large its sheets are in mm, as far as the laser
+// reaches them, and what is left of earlier ones.
+type Supply struct {
+	// Sheet is how large a sheet is; 0 by 0 where nothing says it. Bed is how far the laser
+	// reaches, without end where that isn't stated.
+	Sheet, Bed geom.Point
+	Quantity   maybe.Of[int]     // of sheets; absent, as many as it takes
+	Price      maybe.Of[float64] // of a sheet
+	Offcuts    []geom.Point
+	// Margin is how far parts stay from the edges of a sheet and Spacing how far from each
+	// other, measured from what is cut.
+	Margin, Spacing float64
 }
 
-// SheetSizes is how large the sheets are on which the parts of a drawing lie, by their
-// stock, "" being none: the bed, or the sheets of the stock where those are smaller or no
-// bed is known.
-func SheetSizes(solved *design.Design, wanted *Drawing) map[string]Size {
-	sizes := map[string]Size{}
-	bed, known := solved.Laser.Bed.Get()
+// Known reports whether anything says how large the sheets are.
+func (s Supply) Known() bool { return s.Sheet != (geom.Point{}) }
+
+// reached is how much of a sheet or an offcut the laser reaches, which lies upright or,
+// still along its own width and height, turned by a quarter.
+func (s Supply) reached(size geom.Point, turned bool) geom.Point {
+	bed := s.Bed
+	if turned {
+		bed = geom.Pt(bed.Y, bed.X)
+	}
+	return geom.Pt(min(bed.X, size.X), min(bed.Y, size.Y))
+}
+
+// Supplies is what there is of each stock of a drawing's parts, "" being none: sheets as
+// large as is stated, or as the bed.
+func Supplies(solved *design.Design, wanted *Drawing) map[string]Supply {
+	supply := Supply{Bed: geom.Pt(math.Inf(1), math.Inf(1)), Margin: sheetMargin, Spacing: Spacing}
+	if bed, known := solved.Laser.Bed.Get(); known {
+		supply.Bed = geom.Pt(bed.Width, bed.Height)
+		supply.Sheet = supply.Bed
+	}
+	all := map[string]Supply{}
 	for _, p := range wanted.Parts {
-		sizes[p.Stock] = Size{geom.Pt(bed.Width, bed.Height), geom.Pt(bed.Height, bed.Width)}
+		all[p.Stock] = supply
 	}
 	for _, s := range solved.Stocks() {
-		size, ok := s.Size.Get()
-		if !ok {
-			continue
+		its := supply
+		if size, ok := s.Size.Get(); ok {
+			its.Sheet = geom.Pt(size.Width, size.Height)
 		}
-		if !known {
-			bed = design.Size{Width: math.Inf(1), Height: math.Inf(1)}
+		its.Quantity, its.Price = s.Quantity, s.Price
+		its.Margin, its.Spacing = s.Margin.Or(its.Margin), s.Spacing.Or(its.Spacing)
+		for _, o := range s.Offcuts {
+			its.Offcuts = append(its.Offcuts, geom.Pt(o.Width, o.Height))
 		}
-		sizes[s.Name] = Size{geom.Pt(min(bed.Width, size.Width), min(bed.Height, size.Height)),
-			geom.Pt(min(bed.Height, size.Width), min(bed.Width, size.Height))}
+		all[s.Name] = its
 	}
-	return sizes
+	return all
 }
 
 // FitsAsDrawn reports whether what is drawn can be cut as it stands: all of it is of one
-// stock, each part is wanted once, and it is no larger than a sheet.
-func (d *Drawing) FitsAsDrawn(sizes map[string]Size) bool {
+// stock, each part is wanted once, it is no larger than a sheet, and no offcut waits to be
+// used.
+func (d *Drawing) FitsAsDrawn(supplies map[string]Supply) bool {
 	if !d.OneStock() || slices.ContainsFunc(d.Parts, func(p Part) bool { return p.Copies > 1 }) {
 		return false
 	}
 	if len(d.Parts) == 0 {
 		return true
 	}
-	size := sizes[d.Parts[0].Stock]
-	holds := func(on geom.Point) bool { return d.Size.X <= on.X+geom.Tol && d.Size.Y <= on.Y+geom.Tol }
-	return size == (Size{}) || holds(size.Upright)
+	supply := supplies[d.Parts[0].Stock]
+	on := supply.reached(supply.Sheet, false)
+	return len(supply.Offcuts) == 0 && (!supply.Known() || d.Size.X <= on.X+geom.Tol && d.Size.Y <= on.Y+geom.Tol)
 }

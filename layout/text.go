@@ -54,6 +54,10 @@ func (dr *draft) text(p *design.Panel, m *design.Lettering, r *design.Region, bo
 		room(least, "make the region larger, shorten the text, or let it break into several lines: wrap = yes")
 		return nil
 	}
+	if block.Unspaced {
+		dr.notes.Warn(p.Quiet, "joined-letters", m.At, "letters of this text are joined, and stay so: its spacing of %s parts the others alone", dr.length(m.Spacing)).
+			WithHelp("take spacing out%s", advise.Silence("joined-letters", "panel"))
+	}
 	advise.Capitals(&dr.notes, p.Quiet, m.At, block.Cap)
 	dr.drawing.Texts = append(dr.drawing.Texts, Text{Panel: p.Name, Region: r.Name, Text: m.Text, Cap: block.Cap,
 		Lines: block.Lines, Wrapped: block.Wrapped, Changes: block.Changes, At: m.TextAt})

@@ -100,7 +100,7 @@ var outside = map[string][]string{
 var forTests = []string{"pgregory.net/rapid", "github.com/rogpeppe/go-internal", "github.com/google/go-cmp", "github.com/santhosh-tekuri/jsonschema"}
 
 // alone are the packages that import no outside library at all.
-var alone = []string{"layout/geom", "layout/tour", "layout/motion", "lang/source", "lang/unit", "lang/numeral", "lang/version", "eval/relation", "eval/opening", "eval/wire"}
+var alone = []string{"layout/geom", "layout/nest", "layout/sheet", "layout/tour", "layout/motion", "lang/source", "lang/unit", "lang/numeral", "lang/version", "eval/relation", "eval/opening", "eval/wire"}
 
 // files are the packages of the standard library by which a program gets at
 // files, processes and the network; only commands may.
@@ -277,6 +277,8 @@ func TestImportRules(t *testing.T) {
 		{"layout", "foredge/lang/diag", false},
 		{"layout/geom", "github.com/tdewolff/canvas", true},
 		{"layout/lettering", "github.com/tdewolff/canvas", true},
+		{"layout/nest", "foredge/layout/sheet", false},
+		{"layout/nest", "gonum.org/v1/gonum/optimize/convex/lp", true},
 		{"export/svg", "foredge/eval", true},
 		{"export/svg", "foredge/lang/source", true},
 		{"export/svg", "foredge/layout/geom", false},

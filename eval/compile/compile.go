@@ -308,6 +308,7 @@ func (c *compiler) node(d *draft) {
 	if d.parent != nil {
 		thing.Path = d.parent.Path + "." + t.Name
 		thing.Bench = d.parent.Bench
+		thing.Unit = d.parent.Unit // though what it is like may be another file's
 		switch outer := d.parent.node.(type) {
 		case *model.Panel:
 			panel = outer

@@ -118,8 +118,13 @@ func (c *compiler) memberDim(d *draft, s resolve.Symbol, at source.Span) (relati
 	return id, true
 }
 
-// ask gives the design a dimension of a field's member that somebody asks for.
+// ask notes that somebody asks for a dimension: one that stays open is to be told, and
+// one of a field's member is added.
 func (c *compiler) ask(name string) {
+	if id, known := c.Design.Dimension(name); known {
+		c.System.Vars[id].Needed = true
+		return
+	}
 	n := &ast.Name{}
 	for _, part := range strings.Split(name, ".") {
 		n.Parts = append(n.Parts, ast.Ident{Name: part})
@@ -128,9 +133,7 @@ func (c *compiler) ask(name string) {
 	if problem != nil || sym.Cell == (resolve.Cell{}) || c.drafts[sym.Thing] == nil || c.drafts[sym.Thing].absent {
 		return // whoever asks is told that it isn't there
 	}
-	if _, known := c.Design.Dimension(name); !known {
-		c.memberDim(c.drafts[sym.Thing], sym, c.drafts[sym.Thing].At)
-	}
+	c.memberDim(c.drafts[sym.Thing], sym, c.drafts[sym.Thing].At)
 }
 
 // memberExpr is a dimension of a field's member by those of the field.

@@ -1,8 +1,6 @@
 package compile
 
 import (
-	"strings"
-
 	"foredge/eval/dim"
 	"foredge/eval/kind"
 	"foredge/eval/model"
@@ -43,20 +41,25 @@ func (c *compiler) holdDefaults() {
 	if len(c.holding) == 0 {
 		return
 	}
-	c.owns(nil, c.tally())
 	s := spoken{c, make([]spokenOf, len(c.System.Vars))}
+	for _, d := range c.present {
+		if d.Kind == kind.Panel {
+			s.boardSizes(d)
+		}
+	}
 	for _, h := range c.holding {
-		s.at(h.of, h.name).size = true
-		s.at(h.of, h.size).size = true
+		if h.name == dim.Ease {
+			s.at(h.of, h.name).sort = anEase
+		}
 	}
 	for i := range c.System.Relations {
 		if r := &c.System.Relations[i]; r.Bench == 0 && (r.Role == relation.Stated || r.Role == relation.Pattern) {
-			s.line(c.owner[i], &r.Left, &r.Right, r.Sign == relation.EQ)
+			s.line(r, r.Sign == relation.EQ)
 		}
 	}
 	for i := range c.System.Wishes {
 		if w := &c.System.Wishes[i]; w.Bench == 0 {
-			s.line(c.wishOwner[i], &w.Left, &w.Right, false)
+			s.line(&relation.Relation{Left: w.Left, Right: w.Right, Turned: w.Turned}, false)
 		}
 	}
 	for _, h := range c.holding {
@@ -91,10 +94,21 @@ type spoken struct {
 	of []spokenOf // of each dimension
 }
 
-// spokenOf is what lines say of a dimension: size tells one of a panel, or an ease,
-// from others, stated says that an equation states it, line that
-// another line is about it.
-type spokenOf struct{ size, stated, line bool }
+// spokenOf is what lines say of a dimension: stated says that an equation states
+// it, line that another line is about it.
+type spokenOf struct {
+	sort         sort
+	stated, line bool
+}
+
+// A sort is what a line that makes two dimensions of one sort equal is about both of.
+type sort uint8
+
+const (
+	another   sort = iota
+	boardSize      // a width, height or overhang of a panel
+	anEase         // of what covers
+)
 
 func (of *spokenOf) any() bool { return of.stated || of.line }
 
@@ -106,16 +120,24 @@ func (s *spoken) at(d *draft, n dim.Name) *spokenOf {
 	return &spokenOf{}
 }
 
-// line notes what a line that stands in d, or in no thing, is about: the name
-// alone on its left, if that is one of the thing or what is in it, else the one on
-// its right. Where neither side is a name it is about all that it speaks of; one
-// that ties two sizes of panels is about both.
-func (s *spoken) line(d *draft, left, right *relation.Expr, equation bool) {
-	if left.Op == relation.Ref && right.Op == relation.Ref && s.of[left.Var].size && s.of[right.Var].size {
-		s.note(left.Var, equation)
-		s.note(right.Var, equation)
-	} else if v, ok := s.subject(d, left, right); ok {
-		s.note(v, equation)
+// boardSizes notes which dimensions of a panel are its sizes.
+func (s *spoken) boardSizes(d *draft) {
+	s.at(d, dim.Width).sort, s.at(d, dim.Height).sort = boardSize, boardSize
+	for _, edge := range word.Edges() {
+		s.at(d, dim.Over(edge)).sort = boardSize
+	}
+}
+
+// line notes what a line is about: its subject, if there is one, else all that it
+// speaks of. One that says or wishes that two dimensions of a sort are equal is
+// about both. states says that it is an equation.
+func (s *spoken) line(r *relation.Relation, states bool) {
+	if left, right := &r.Left, &r.Right; r.Sign == relation.EQ && left.Op == relation.Ref && right.Op == relation.Ref &&
+		s.of[left.Var].sort != another && s.of[left.Var].sort == s.of[right.Var].sort {
+		s.note(left.Var, states)
+		s.note(right.Var, states)
+	} else if v, ok := r.Subject(); ok {
+		s.note(v, states)
 	} else {
 		all := func(v relation.VarID) bool { s.note(v, false); return false }
 		left.Mentions(all)
@@ -123,37 +145,7 @@ func (s *spoken) line(d *draft, left, right *relation.Expr, equation bool) {
 	}
 }
 
-// subject is the dimension that a line in a thing, or in none, is about: the one
-// alone on its left if that is of the thing, else the one alone on its right. It
-// gives false if neither side is a dimension alone.
-func (c *compiler) subject(d *draft, left, right *relation.Expr) (relation.VarID, bool) {
-	isLeft, isRight := left.Op == relation.Ref, right.Op == relation.Ref
-	switch {
-	case isLeft && (!isRight || c.within(d, left.Var)):
-		return left.Var, true
-	case isRight:
-		return right.Var, true
-	}
-	return 0, false
-}
-
 func (s *spoken) note(v relation.VarID, states bool) {
 	of := &s.of[v]
 	of.stated, of.line = of.stated || states, of.line || !states
-}
-
-// within reports whether a dimension is one of a thing, of what is in it or of
-// what is around it. In no thing any is.
-func (c *compiler) within(d *draft, v relation.VarID) bool {
-	if d == nil {
-		return true
-	}
-	owner := c.Owners[v]
-	return owner == nil || outermost(d.node) == outermost(owner)
-}
-
-// outermost is the name at the top of the file of what a thing stands in.
-func outermost(n model.Node) string {
-	name, _, _ := strings.Cut(n.Base().Path, ".")
-	return name
 }

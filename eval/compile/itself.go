@@ -67,7 +67,7 @@ func (c *compiler) ofNamedValue(l *resolve.Line, s *ast.Relation, left, right ex
 	d := c.Diags.Errorf("says-nothing", s.Span(), "%s is a named value, and this line says of it only what it is already", n.Dotted()).
 		Note(sym.Let.Stmt.Name.At, "it is named here")
 	if t := l.Scope.Thing(); t != nil {
-		d.WithHelp("a %s has no dimension of that name: take the line out, or write what is meant", t.Kind.Name)
+		d.WithHelp("%s has no dimension of that name: take the line out, or write what is meant", t.Kind.One())
 	} else {
 		d.WithHelp("take the line out")
 	}

@@ -332,14 +332,6 @@ type lineIndex struct {
 	fixed  map[relation.VarID]relation.Relation // what an equation is about, turned so that it is on the left
 }
 
-// ownerOf is the thing in whose braces a relation stands, as far as that is noted so far.
-func (c *compiler) ownerOf(i int) *draft {
-	if i < len(c.owner) {
-		return c.owner[i]
-	}
-	return nil
-}
-
 func (c *compiler) indexLines() lineIndex {
 	x := lineIndex{map[relation.VarID]bool{}, map[relation.VarID]bool{}, map[relation.VarID]relation.Relation{}}
 	see := func(by map[relation.VarID]bool, exprs ...relation.Expr) {
@@ -349,7 +341,7 @@ func (c *compiler) indexLines() lineIndex {
 			}
 		}
 	}
-	for i, r := range c.System.Relations {
+	for _, r := range c.System.Relations {
 		if r.Role == relation.Own {
 			continue
 		}
@@ -362,7 +354,7 @@ func (c *compiler) indexLines() lineIndex {
 			}
 			continue
 		}
-		if v, ok := c.subject(c.ownerOf(i), &r.Left, &r.Right); ok {
+		if v, ok := r.Subject(); ok {
 			if r.Left.Op != relation.Ref || r.Left.Var != v {
 				r.Left, r.Right = r.Right, r.Left
 			}

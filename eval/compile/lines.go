@@ -66,7 +66,7 @@ func (c *compiler) noProperty(d *draft, l *resolve.Line, left ast.Expr) bool {
 	if !property {
 		return false
 	}
-	e := c.Diags.Errorf("unknown-name", left.Span(), "a %s has no %s", d.Kind, name.Dotted()).
+	e := c.Diags.Errorf("unknown-name", left.Span(), "%s has no %s", d.thing.Kind.One(), name.Dotted()).
 		WithHelp("%s belongs to a %s", name.Dotted(), spell.Or(having))
 	if say := word.Elsewhere(name.Dotted(), d.thing.Kind.Takes); say != "" {
 		e.WithHelp("%s", say)
@@ -144,14 +144,15 @@ func (c *compiler) must(d *draft, l *resolve.Line, s *ast.Relation, left expr.Va
 	if c.ofItself(l, lv, rv, at) {
 		return
 	}
-	rel := relation.Relation{Sign: sign, Left: lv.Expr, Right: rv.Expr, Role: relation.Stated, At: s.Span(), Words: at.Text()}
+	rel := relation.Relation{Sign: sign, Left: lv.Expr, Right: rv.Expr, Role: relation.Stated, At: s.Span(), Words: at.Text(),
+		Turned: c.turned(d, lv.Expr, rv.Expr)}
 	c.origin(&rel, l)
 	isInset := func(e relation.Expr) bool { return e.Op == relation.Ref && d.Is(e.Var, dim.Inset) }
 	if rel.Role == relation.Pattern && d != nil && sign == relation.EQ && (isInset(rel.Left) || isInset(rel.Right)) {
 		// How far a pattern's row lies from the edge is a wish: books differ. Of a
 		// notebook it must be measured.
 		if d.Bench == 0 {
-			c.System.Wishes = append(c.System.Wishes, relation.Wish{Left: rel.Left, Right: rel.Right, Weight: 1, At: rel.At, Words: rel.Words})
+			c.System.Wishes = append(c.System.Wishes, relation.Wish{Left: rel.Left, Right: rel.Right, Weight: 1, At: rel.At, Words: rel.Words, Turned: rel.Turned})
 		}
 		return
 	}
@@ -169,6 +170,25 @@ func (c *compiler) must(d *draft, l *resolve.Line, s *ast.Relation, left expr.Va
 		c.needRead(rel.Right)
 	}
 	c.System.Relations = append(c.System.Relations, rel)
+}
+
+// turned reports whether a line in d, nil at the top of a file, is about the name
+// on its right where one stands alone on each side.
+func (c *compiler) turned(d *draft, left, right relation.Expr) bool {
+	if left.Op != relation.Ref || right.Op != relation.Ref {
+		return false
+	}
+	path := func(v relation.VarID) string {
+		if owner := c.Owners[v]; owner != nil {
+			return owner.Base().Path
+		}
+		return ""
+	}
+	at := ""
+	if d != nil {
+		at = d.Path
+	}
+	return !resolve.OnLeft(at, path(left.Var), path(right.Var))
 }
 
 // needRead marks what a line outside a notebook takes from it: left open there, it
@@ -309,7 +329,8 @@ func (c *compiler) prefer(d *draft, l *resolve.Line, s *ast.Prefer) {
 	case c.ofItself(l, lv, rv, s.Span()):
 		return
 	}
-	wish := relation.Wish{Left: lv.Expr, Right: rv.Expr, Weight: weight, At: s.Span(), Words: s.Span().Text()}
+	wish := relation.Wish{Left: lv.Expr, Right: rv.Expr, Weight: weight, At: s.Span(), Words: s.Span().Text(),
+		Turned: c.turned(d, lv.Expr, rv.Expr)}
 	if d != nil && d.Bench > 0 {
 		wish.Bench = d.Bench
 		if !c.staysOnBench(d, s.Span(), wish.Left, wish.Right) {
@@ -409,8 +430,8 @@ func (c *compiler) idleEase(s *ast.Relation, t *resolve.Thing) {
 
 // warnEase warns of an ease that does nothing.
 func (c *compiler) warnEase(d *draft, s *ast.Relation) {
-	if !names(s.First, dim.Ease) || unsure(d) {
-		return
+	if _, own := d.thing.Kind.Dim(dim.Ease.String()); !own || !names(s.First, dim.Ease) || unsure(d) {
+		return // of a region's line, say, it is the panel's
 	}
 	covers := d.thing.Covers != nil || d.thing.CoverOf != nil
 	if d.Kind == kind.Row && covers {

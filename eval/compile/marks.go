@@ -426,19 +426,32 @@ func (m *markReader) font(f *design.Font, p property) bool {
 		wrong("font", "no font is named here")
 		return false
 	}
-	for _, ending := range []string{".ttf", ".otf", ".ttc"} {
-		file := f.Name
-		if i := strings.LastIndex(file, "#"); i >= 0 && ending == ".ttc" {
-			file = file[:i] // after it stands which font of the collection is meant
-		}
-		if !strings.HasSuffix(strings.ToLower(file), ending) {
-			continue
-		}
-		if f.Data, ok = m.read(v, file, "font file"); !ok {
+	file, which := f.Name, ""
+	if i := strings.LastIndex(file, "#"); i >= 0 && fontEnding(file) == "" {
+		file, which = file[:i], file[i:] // which font of a collection is meant
+	}
+	switch fontEnding(file) {
+	case "": // a built-in one
+		return true
+	case ".ttf", ".otf":
+		if which != "" {
+			m.Diags.Errorf("font", p.at(), "%q is one font, and %s asks for one of a collection", file, which).
+				WithHelp("write font = %q; a collection ends in .ttc", file)
 			return false
 		}
 	}
-	return true
+	f.Data, ok = m.read(v, file, "font file")
+	return ok
+}
+
+// fontEnding is how the name of a font file ends; "" for any other name.
+func fontEnding(name string) string {
+	for _, ending := range []string{".ttf", ".otf", ".ttc"} {
+		if strings.HasSuffix(strings.ToLower(name), ending) {
+			return ending
+		}
+	}
+	return ""
 }
 
 // read reads the file that a text names; what says in help what it is.

@@ -103,7 +103,7 @@ func (c *compiler) isCounted(v expr.Value) bool {
 func (c *compiler) reading(d *draft, l *resolve.Line, left expr.Value, right ast.Expr, s *ast.Relation) {
 	values, within, exact := unwrap(right)
 	if c.isCounted(left) || exact {
-		c.exactly(d, l, left, values, s)
+		c.exactly(d, l, left, values, within, s)
 		return
 	}
 	if left.Plain() {
@@ -178,7 +178,12 @@ func (c *compiler) step(values []ast.Expr, s *resolve.Scope, k unit.Kind) float6
 }
 
 // exactly adds a count, or values that are marked exact.
-func (c *compiler) exactly(d *draft, l *resolve.Line, left expr.Value, values []ast.Expr, s *ast.Relation) {
+func (c *compiler) exactly(d *draft, l *resolve.Line, left expr.Value, values []ast.Expr, within ast.Expr, s *ast.Relation) {
+	if within != nil {
+		c.Diags.Errorf("reading", within.Span(), "a count is counted, so it is sure, and ± says nothing of it").
+			WithHelp("count again, and state one number without ±")
+		return
+	}
 	if len(values) > 1 && left.Plain() {
 		c.Diags.Errorf("reading", s.Rest[0].Value.Span(), "a count is counted once, not read several times").
 			WithHelp("state one number")

@@ -220,7 +220,7 @@ func (c *compiler) noGap(d *draft, left ast.Expr) bool {
 	if !ok || isGap(g) && d.thing.Kind.Indexed == dim.Gap.String() {
 		return false
 	}
-	c.Diags.Errorf("unknown-name", left.Span(), "a %s has no %s", d.Kind, g.Word.Name).
+	c.Diags.Errorf("unknown-name", left.Span(), "%s has no %s", d.thing.Kind.One(), g.Word.Name).
 		WithHelp("corner belongs to a panel and gap to a row")
 	return true
 }
@@ -282,14 +282,13 @@ func (c *compiler) easeHoles() {
 	if len(c.eased) == 0 {
 		return
 	}
-	c.owns(nil, c.tally())
 	stated := map[relation.VarID]bool{}
 	for i := range c.System.Relations {
 		r := &c.System.Relations[i]
 		if r.Sign != relation.EQ || r.Role != relation.Stated || r.Bench != 0 {
 			continue
 		}
-		if v, ok := c.subject(c.owner[i], &r.Left, &r.Right); ok {
+		if v, ok := r.Subject(); ok {
 			stated[v] = true
 		}
 	}

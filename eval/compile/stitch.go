@@ -30,7 +30,7 @@ func (c *compiler) stitch(d *draft, n *model.Stitch, lines func() lineIndex) {
 	}
 	if p, ok := d.props["hole"]; ok {
 		n.Hole = c.opening(d, p, dim.HoleAlong, dim.HoleAcross)
-	} else {
+	} else if !unsure(d) {
 		c.Diags.Errorf("stitch", n.At, "nothing says how large the holes of %s are", d.Path).
 			WithHelp("state their form in its braces, as in hole = round %s", unit.Example(1, n.Unit))
 	}
@@ -100,6 +100,9 @@ func (c *compiler) stitchRun(d *draft, line *stitchLine, pieces []int, length re
 // stitchLength reads how far the holes are wished to be apart.
 func (c *compiler) stitchLength(d *draft, n *model.Stitch) (relation.Expr, bool) {
 	p, ok := d.props["stitch-length"]
+	if !ok && unsure(d) {
+		return relation.Expr{}, false // what it is like may say it
+	}
 	if !ok {
 		c.Diags.Errorf("stitch", n.At, "nothing says how far the holes of %s are to be apart", d.Path).
 			WithHelp("state it in its braces, as in stitch-length = %s; what comes out is its pitch", unit.Example(4, n.Unit))

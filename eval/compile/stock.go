@@ -28,9 +28,16 @@ func (c *compiler) stockLine(d *draft, stock *model.Stock, key string, p propert
 	case "kerf":
 		stock.Kerf = c.kerf(p)
 	case "quantity":
-		c.number(key, p, unit.Count, 1)
+		n, ok := c.number(key, p, unit.Count, 1)
+		stock.Quantity = maybe.If(int(n), ok)
 	case "price":
-		c.constant(key, p.value, p, unit.Money)
+		stock.Price = maybe.If(c.number(key, p, unit.Money, 0))
+	case "offcuts":
+		stock.Offcuts = c.offcuts(p)
+	case "margin":
+		stock.Margin = maybe.If(c.number(key, p, unit.Length, 0))
+	case "spacing":
+		stock.Spacing = maybe.If(c.number(key, p, unit.Length, 0))
 	case "allow":
 		stock.Allow = c.words(p, "allow says in words why the material may be cut",
 			`write the reason in quotes, as in allow = "a test piece, in the chamber that is made for it"`)
@@ -86,6 +93,28 @@ func (c *compiler) pair(key string, p property) maybe.Of[model.Size] {
 	width, okW := c.constant("the width of "+key, pair.A, p, unit.Length)
 	height, okH := c.constant("the height of "+key, pair.B, p, unit.Length)
 	return maybe.If(model.Size{Width: width, Height: height}, okW && okH)
+}
+
+// offcuts reads what is left of earlier sheets: offcuts = 310 by 200, 250 by 120.
+func (c *compiler) offcuts(p property) (all []model.Size) {
+	elems := []ast.Expr{p.value}
+	if list, ok := p.value.(*ast.List); ok {
+		elems = list.Elems
+	}
+	for _, e := range elems {
+		one := p
+		one.value = e
+		size, ok := c.pair("offcuts", one).Get()
+		switch {
+		case !ok:
+			return nil
+		case !(size.Width > 0 && size.Height > 0):
+			c.Diags.Errorf("positive", e.Span(), "an offcut can't be %s", e.Span().Short()).WithHelp("state its width and height, both above 0")
+			return nil
+		}
+		all = append(all, size)
+	}
+	return all
 }
 
 // kerf reads the width of cut, with how surely it is known: kerf = 0.18 ± 0.02.

@@ -324,7 +324,12 @@ type Stock struct {
 	// it; nil where it wasn't.
 	Greys       []float64
 	Quiet       Quiet
-	Size        maybe.Of[Size] // of a sheet
+	Size        maybe.Of[Size]    // of a sheet
+	Quantity    maybe.Of[int]     // of sheets
+	Price       maybe.Of[float64] // of one
+	Offcuts     []Size
+	Margin      maybe.Of[float64] // that parts leave free at a sheet's edges
+	Spacing     maybe.Of[float64] // between what is cut of two parts
 	Kerf        maybe.Of[float64]
 	Thick       maybe.Of[float64]
 	UsualKerf   maybe.Of[float64] // in a sheet of this material and thickness

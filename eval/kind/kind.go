@@ -57,6 +57,17 @@ type Kind struct {
 	Bench bool
 }
 
+// One is a single thing of the kind, as a message calls it: "a row".
+func (k *Kind) One() string {
+	switch k.ID {
+	case Tabs:
+		return "a set of tabs"
+	case Orders:
+		return "a table of orders"
+	}
+	return "a " + k.Name
+}
+
 // Dim finds a dimension by its name. A gap is none: it has a number.
 func (k *Kind) Dim(name string) (dim.Name, bool) {
 	for _, d := range k.Dims {

@@ -25,7 +25,8 @@ type Meant struct {
 // shelf declares, and what the trade calls them. A name counts among other words and
 // within a longer one, with its hyphens, blanks and accents in any way, with a letter
 // wrong where it has five or more and two where it has eleven; short ones count only
-// as they are. Nothing is looked for beyond the first thousand bytes.
+// as they are, and a word that is the name of one material is no slip of another's.
+// Nothing is looked for beyond the first thousand bytes.
 func In(words string) []Meant {
 	said := tokens(words[:min(len(words), 1000)])
 	taken := make([]bool, len(said))
@@ -66,6 +67,7 @@ const anyWord = "*"
 type index struct {
 	begins map[byte][]*called
 	inside []*called
+	single map[string]bool // those of one word
 }
 
 func (x *index) add(n *called) {
@@ -73,6 +75,9 @@ func (x *index) add(n *called) {
 	x.begins[first] = append(x.begins[first], n)
 	if n.inside {
 		x.inside = append(x.inside, n)
+	}
+	if len(n.words) == 1 {
+		x.single[n.whole] = true
 	}
 }
 
@@ -95,7 +100,9 @@ func (x *index) each(said []string, found func(n *called, length int)) {
 // something else.
 var names = sync.OnceValue(func() *struct{ some, none index } {
 	var all struct{ some, none index }
-	all.some.begins, all.none.begins = map[byte][]*called{}, map[byte][]*called{}
+	for _, x := range []*index{&all.some, &all.none} {
+		x.begins, x.single = map[byte][]*called{}, map[string]bool{}
+	}
 	add := func(of, name string) {
 		for _, words := range [][]string{tokens(name), tokens(spelledOut.Replace(name))} {
 			either := [][]string{words}
@@ -168,7 +175,8 @@ func (n *called) is(said []string) bool {
 }
 
 // alike reports whether a word is the one of a name: it may have an ending, and
-// the slips that a word of its length leaves room for, but not in the first letter.
+// the slips that a word of its length leaves room for, but not in the first letter:
+// poliestireno is no polietileno that was misspelt.
 func alike(name, said string) bool {
 	if name == said {
 		return true
@@ -178,7 +186,7 @@ func alike(name, said string) bool {
 	switch {
 	case begins && n >= 6, begins && rest == "s" && n >= 3:
 		return true
-	case n < 5 || name[0] != said[0]:
+	case n < 5 || name[0] != said[0] || names().some.single[said]:
 		return false
 	}
 	most := 1
@@ -195,7 +203,7 @@ func alike(name, said string) bool {
 // more in which there is a slip.
 func within(name, said string) bool {
 	n := utf8.RuneCountInString(name)
-	if strings.Contains(said, name) || n < 7 || name[0] != said[0] {
+	if strings.Contains(said, name) || n < 7 || name[0] != said[0] || names().some.single[said] {
 		return strings.Contains(said, name)
 	}
 	word, all := []rune(name), []rune(said)

@@ -21,6 +21,11 @@ type Stock struct {
 	Grain      word.Grain
 	Greys      []float64 // how dark it was measured, at equal steps of what is engraved
 	Size       maybe.Of[Size]
+	Quantity   maybe.Of[int]     // of sheets
+	Price      maybe.Of[float64] // of one
+	Offcuts    []Size
+	Margin     maybe.Of[float64] // that parts leave free at its edges, in mm
+	Spacing    maybe.Of[float64] // between what is cut of two, in mm
 	Kerf       Kerf
 	Quiet      Quiet
 	// Sheet is what its material says of a sheet of this thickness.

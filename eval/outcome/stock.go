@@ -19,7 +19,7 @@ func stock(s *solution.Solution, m *model.Stock) *design.Stock {
 	}
 	sheet := &m.Sheet
 	return &design.Stock{Name: stockName(s, m), At: m.At, Material: material(m), Allow: m.Allow, Grain: m.Grain, Greys: m.Greys, Quiet: Quiet(s, m),
-		Size: size(m.Size), Kerf: m.Kerf.Width, Thick: s.Maybe(&m.Thing, dim.Thick),
+		Size: size(m.Size), Quantity: m.Quantity, Price: m.Price, Offcuts: offcuts(m.Offcuts), Margin: m.Margin, Spacing: m.Spacing, Kerf: m.Kerf.Width, Thick: s.Maybe(&m.Thing, dim.Thick),
 		UsualKerf: s.Stated(sheet.Kerf), ThickOver: s.Stated(sheet.ThickOver), ThickUnder: s.Stated(sheet.ThickUnder),
 		LeastWeb: above(s.Stated(sheet.LeastWeb)), LeastEdge: above(s.Stated(sheet.LeastEdge)),
 		LeastDetail: above(s.Stated(sheet.LeastDetail)), LeastRadius: above(s.Stated(sheet.LeastRadius)), Movement: s.Stated(sheet.Movement)}
@@ -72,6 +72,13 @@ func material(m *model.Stock) design.Material {
 func size(m maybe.Of[model.Size]) maybe.Of[design.Size] {
 	v, ok := m.Get()
 	return maybe.If(design.Size(v), ok && v.Width > 0)
+}
+
+func offcuts(all []model.Size) (out []design.Size) {
+	for _, o := range all {
+		out = append(out, design.Size(o))
+	}
+	return out
 }
 
 // above is a number, absent if it is not above 0.

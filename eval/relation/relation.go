@@ -123,6 +123,26 @@ type Relation struct {
 	// Inherited names the thing whose line this is where `like` or `mirrors`
 	// brought it along; empty otherwise.
 	Inherited string
+	// Turned says that it is about the name on its right, though one stands alone on
+	// its left too; see Subject.
+	Turned bool
+}
+
+// Subject is the dimension that a line is about: a name that stands alone on one
+// of its sides. It gives false if neither does.
+func (r *Relation) Subject() (VarID, bool) { return subject(&r.Left, &r.Right, r.Turned) }
+
+// Subject is the dimension that a wish is about; see [Relation.Subject].
+func (w *Wish) Subject() (VarID, bool) { return subject(&w.Left, &w.Right, w.Turned) }
+
+func subject(left, right *Expr, turned bool) (VarID, bool) {
+	switch {
+	case left.Op == Ref && !turned:
+		return left.Var, true
+	case right.Op == Ref:
+		return right.Var, true
+	}
+	return 0, false
 }
 
 // A Reading is what a tool said of an expression of one notebook's dimensions.
@@ -164,6 +184,7 @@ type Wish struct {
 	Bench       int     // the notebook in which it stands, 0 for the design
 	At          source.Span
 	Words       string // the maker's own
+	Turned      bool   // see Relation
 }
 
 // A Default is left = right, as near as the levels above it and the defaults of

@@ -87,15 +87,15 @@ func (r *resolver) broken(d *ast.Decl, f *File, parent *Thing) {
 func (r *resolver) placed(d *ast.Decl, k *kind.Kind, parent *Thing) bool {
 	switch {
 	case parent == nil && !k.Top && !k.Template:
-		r.diags.Errorf("misplaced", d.Kind.At, "a %s can't be on its own: it belongs in a %s", k.Name, spell.Or(kind.Words(k.Within...))).
+		r.diags.Errorf("misplaced", d.Kind.At, "%s can't be on its own: it belongs in a %s", k.One(), spell.Or(kind.Words(k.Within...))).
 			WithHelp("put it in the braces of the %s that it belongs to", k.Within[0])
 		return false
 	case parent != nil && !k.In(parent.Kind.ID):
-		e := r.diags.Errorf("misplaced", d.Kind.At, "a %s can't go in a %s", k.Name, parent.Kind.Name)
+		e := r.diags.Errorf("misplaced", d.Kind.At, "%s can't go in a %s", k.One(), parent.Kind.Name)
 		if k.Top {
 			e.WithHelp("move it out of the braces, to the top of the file")
 		} else {
-			e.WithHelp("a %s belongs in a %s", k.Name, spell.Or(kind.Words(k.Within...)))
+			e.WithHelp("%s belongs in a %s", k.One(), spell.Or(kind.Words(k.Within...)))
 		}
 		return false
 	}
@@ -181,7 +181,7 @@ func (r *resolver) clauses(t *Thing, d *ast.Decl) {
 		}
 		seen[clause] = c.Span()
 		if !t.Kind.Allows(clause) {
-			r.diags.Errorf("clause", c.Span(), "a %s can't have `%s`", t.Kind.Name, clause).
+			r.diags.Errorf("clause", c.Span(), "%s can't have `%s`", t.Kind.One(), clause).
 				WithHelp("%s", clauseHelp(t.Kind, clause))
 			continue
 		}

@@ -367,7 +367,9 @@ func (r *resolver) lines(t *Thing, s inheritance) {
 		i := -1
 		eachLink(l.Stmt, func(left ast.Expr, op ast.Op, right ast.Expr) {
 			if i++; op == ast.Eq && !l.Drops(i) {
-				about(t, left, right).record(s.rb.layer)
+				if about := t.about(s.rb.to[0], left, right); about.of != nil && t.holds(about.of) {
+					about.record(s.rb.layer)
+				}
 			}
 		})
 	}

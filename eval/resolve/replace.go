@@ -31,33 +31,95 @@ func eachLink(s ast.Stmt, visit func(left ast.Expr, op ast.Op, right ast.Expr)) 
 	}
 }
 
-// about says what a link in t is about: the single name on its left if that is
-// one of t or of a thing in it, else the one on its right.
-func about(t *Thing, left, right ast.Expr) stated {
-	if s := named(t, left); s.of != nil {
-		return s
-	}
-	return named(t, right)
-}
+// OnLeft reports whether a line that stands in a thing, or at the top of a file, and
+// has a name alone on each side is about the one on its left: it is, unless the one
+// on its right is nearer. What is of the thing or of what is in it is nearest, then
+// what is of the thing around it and of what is in that, and so on. Things are named
+// by their paths, the top of a file by "".
+func OnLeft(at, left, right string) bool { return shared(at, left) >= shared(at, right) }
 
-// aboutAround is [about] for an own line of t, which may also speak of the things
-// around it, by their parts or in full.
-func (t *Thing) aboutAround(left, right ast.Expr) stated {
-	top := t
-	for ; ; top = top.Parent {
-		if s := about(top, left, right); s.of != nil {
-			return s
-		}
-		if top.Parent == nil {
+// shared is how many names two paths have in common, from the top on.
+func shared(one, other string) int {
+	n := 0
+	for one != "" && other != "" {
+		var a, b string
+		a, one, _ = strings.Cut(one, ".")
+		b, other, _ = strings.Cut(other, ".")
+		if a != b {
 			break
 		}
+		n++
 	}
-	for _, e := range []ast.Expr{left, right} {
+	return n
+}
+
+// about says what a link in t is about, as far as that is of whole, in which t
+// stands, or of what is in that: the name that stands alone on one of its sides, and
+// of two the one of which [OnLeft] says so.
+func (t *Thing) about(whole *Thing, left, right ast.Expr) stated {
+	return t.nearer(func(e ast.Expr) stated { return t.namedIn(whole, e) }, left, right)
+}
+
+// aboutAround is [Thing.about] for an own line of t, which may also speak of the
+// things around it in full.
+func (t *Thing) aboutAround(left, right ast.Expr) stated {
+	top := t.top()
+	full := func(e ast.Expr) stated {
+		if s := t.namedIn(top, e); s.of != nil {
+			return s
+		}
 		if n, ok := e.(*ast.Name); ok && len(n.Parts) > 1 && n.Parts[0].Name == top.Name {
 			return top.partNamed(n.Parts[1:])
 		}
+		return stated{}
 	}
-	return stated{}
+	return t.nearer(full, left, right)
+}
+
+// nearer is what a line in t is about, of what its sides mean.
+func (t *Thing) nearer(means func(ast.Expr) stated, left, right ast.Expr) stated {
+	l := means(left)
+	if l.of == t {
+		return l // nothing is nearer
+	}
+	if r := means(right); l.of == nil || r.of != nil && !OnLeft(t.Path(), l.of.Path(), r.of.Path()) {
+		return r
+	}
+	return l
+}
+
+// namedIn finds what a name means in t, in what t stands in, and so on up to whole. A
+// named value is nothing that a line is about.
+func (t *Thing) namedIn(whole *Thing, e ast.Expr) stated {
+	for at := t; ; at = at.Parent {
+		s := named(at, e)
+		if s.of != nil && s.of.members[s.name].let != nil {
+			if _, isDim := s.of.Kind.Dim(s.name); !isDim {
+				return stated{}
+			}
+		}
+		if s.of != nil || at == whole {
+			return s
+		}
+	}
+}
+
+// top is what the thing stands in, with all that is around it.
+func (t *Thing) top() *Thing {
+	for t.Parent != nil {
+		t = t.Parent
+	}
+	return t
+}
+
+// holds reports whether another thing is this one or in it.
+func (t *Thing) holds(other *Thing) bool {
+	for ; other != nil; other = other.Parent {
+		if other == t {
+			return true
+		}
+	}
+	return false
 }
 
 func named(t *Thing, e ast.Expr) stated {
@@ -258,19 +320,6 @@ func (f *File) fileLine(t *Thing, l *Line) {
 	})
 }
 
-// replacedAround reports whether an own line replaces a link of one that came along
-// with the whole and is about what stands beside or around t in there. What the things
-// beside it take over hangs on which is opened first, and replaces nothing.
-func (t *Thing) replacedAround(whole *Thing, left, right ast.Expr) bool {
-	for at := t; at != whole; {
-		at = at.Parent
-		if s := about(at, left, right); s.of != nil {
-			return s.own() || stated{s.of, wholeOf(s.name)}.own()
-		}
-	}
-	return false
-}
-
 // own reports whether an own line states it.
 func (s stated) own() bool {
 	layer, ok := s.of.states[s.name]
@@ -296,13 +345,19 @@ func (r *resolver) bring(t *Thing, l *Line, by *rebase) (n *Line, here bool) {
 			n.links = append(n.links, i)
 			return
 		}
-		s := about(t, left, right)
+		s, around := t.about(by.to[0], left, right), false
+		if s.of != nil && !t.holds(s.of) {
+			// What the things beside t take over hangs on which is opened first, and
+			// replaces nothing.
+			around = s.own() || stated{s.of, wholeOf(s.name)}.own()
+			s = stated{}
+		}
 		if s.of != nil && op == ast.Eq && s.replacedOutside() && !t.leaves(s) {
 			n.outerLinks, kept = append(n.outerLinks, i), true
 			return
 		}
 		if s.of != nil && (t.leaves(s) || op == ast.Eq && s.replaced(layer)) ||
-			s.of == nil && op == ast.Eq && t.replacedAround(by.to[0], left, right) ||
+			around && op == ast.Eq ||
 			op != ast.Eq && (t.leavesAny(left) || t.leavesAny(right)) {
 			n.links = append(n.links, i)
 			return

@@ -28,7 +28,7 @@ func (r *resolver) idleTemplates() {
 	}
 	for _, t := range r.info.Main.Things {
 		if makes && t.Kind.Template && !liked[t] {
-			r.diags.Errorf("misplaced", t.At, "%s can't be on its own: a %s belongs in a %s", t.Name, t.Kind.Name, spell.Or(kind.Words(t.Kind.Within...))).
+			r.diags.Errorf("misplaced", t.At, "%s can't be on its own: %s belongs in a %s", t.Name, t.Kind.One(), spell.Or(kind.Words(t.Kind.Within...))).
 				WithHelp("put it in the braces of a %s, or let one there be like it, as in %s other like %s", t.Kind.Within[0], t.Kind.Name, t.Name)
 		}
 	}

@@ -148,14 +148,23 @@ func (c *Clash) measure(f *filter, members []int32) {
 	switch {
 	case least > 0 && rel.Sign != relation.GE:
 		c.Miss = least
-		c.Asked = c.Low - least
+		c.Asked = asked(c.Low-least, high)
 	case most < 0 && rel.Sign != relation.LE:
 		c.Miss = -most
-		c.Asked = c.High - most
+		c.Asked = asked(c.High-most, low)
 	}
 	if high-low <= plan.Tolerance {
 		c.Asked = low
 	}
+}
+
+// asked is what a line asks for whose right side comes nearest to its left at end. Where
+// the two move together it is no one value, and infinite.
+func asked(value, end float64) float64 {
+	if math.Abs(value-end) <= 1e-6 {
+		return value
+	}
+	return math.Inf(1)
 }
 
 // reduced leaves of what a block without a solution leans on only what keeps it

@@ -49,6 +49,7 @@ func (t *teller) clash(c solve.Clash) {
 	t.noteLattices(d, c.Relations)
 	t.noteFields(d, c.Relations)
 	k := t.KindOf(last.Left)
+	c = t.settled(c, last, 0)
 	if len(notes) > 0 && !math.IsNaN(c.Asked) && !math.IsNaN(c.Miss) {
 		if left, miss := t.leaves(c, left, k, last.At), t.formatted(c, math.Abs(c.Miss), k, last.At); math.IsInf(c.Asked, 0) {
 			// Where both sides of the line move there is no one value that it asks for.
@@ -189,6 +190,8 @@ func (t *teller) clashHead(c solve.Clash, last *relation.Relation, left string, 
 	switch {
 	case len(others) > 0 && last.Role == relation.Held:
 		return t.diags.Errorf("clash", last.At, "%s can't hold beside what was measured", t.Say(last))
+	case n == 0 && len(others) > 0:
+		return t.diags.Errorf("clash", last.At, "%s can't hold beside what holds by default", last.At.Short())
 	case len(others) > 0:
 		return t.diags.Errorf("clash", last.At, "these %d lines can't all hold", n+1)
 	}

@@ -195,5 +195,5 @@ func (t *teller) latticeCount(c solve.CountProblem, at source.Span) {
 		return
 	}
 	t.diags.Errorf("count", at, "%s comes out at %s, and it must be a whole number from 1 up", v.Name, unit.FormatNumber(c.Value, 3)).
-		WithHelp("let its width follow from its links, and its height from its rows or be filled by them")
+		WithHelp("state its radius or its links and let its width follow; let its height follow from its rows, or be filled by them")
 }

@@ -48,25 +48,32 @@ func (t *teller) grown() {
 const mostGrown = 20
 
 // openBoards are the panels that cover a notebook, along each size that only wishes
-// are about, or lines that tie it to that of another board.
+// are about, or lines that tie it to that of another board; and those others that
+// such a line makes as large as one of them.
 func (t *teller) openBoards() []board {
 	wished, limited := map[relation.VarID]bool{}, map[relation.VarID]bool{}
+	followers := map[relation.VarID][]relation.VarID{} // what lines make equal to a size
 	for i := range t.System.Wishes {
-		about(t.System.Wishes[i].Left, t.System.Wishes[i].Right, wished)
+		w := &t.System.Wishes[i]
+		about(&relation.Relation{Left: w.Left, Right: w.Right, Turned: w.Turned}, wished)
 	}
 	for i := range t.System.Relations {
 		switch r := &t.System.Relations[i]; {
 		case r.Role != relation.Stated:
 		case r.Sign != relation.EQ:
-			about(r.Left, r.Right, limited)
+			about(r, limited)
 		case t.tiesBoards(r):
 			wished[r.Left.Var], wished[r.Right.Var] = true, true
+			v, _ := r.Subject()
+			leader := r.Left.Var + r.Right.Var - v
+			followers[leader] = append(followers[leader], v)
 		}
 	}
 	if len(wished) == 0 {
 		return nil
 	}
 	var boards []board
+	var leaders []relation.VarID
 	for _, n := range t.Things {
 		p, ok := n.(*model.Panel)
 		if !ok || p.Covers == nil {
@@ -81,7 +88,35 @@ func (t *teller) openBoards() []board {
 			}
 			if in(wished) && !in(limited) {
 				boards = append(boards, board{panel: p, along: names[0]})
+				for _, n := range names {
+					if id, ok := p.Dim(n); ok {
+						leaders = append(leaders, id)
+					}
+				}
 			}
+		}
+	}
+	return append(boards, t.following(leaders, followers)...)
+}
+
+// following are the boards on no notebook that lines make as large as one of some
+// boards, or as one of those that are.
+func (t *teller) following(leaders []relation.VarID, followers map[relation.VarID][]relation.VarID) []board {
+	var boards []board
+	for ; len(leaders) > 0; leaders = leaders[1:] {
+		next := followers[leaders[0]]
+		delete(followers, leaders[0])
+		for _, id := range next {
+			p, ok := t.Owners[id].(*model.Panel)
+			if !ok || p.Covers != nil {
+				continue
+			}
+			for _, along := range []dim.Name{dim.Width, dim.Height} {
+				if p.Is(id, along) {
+					boards = append(boards, board{panel: p, along: along})
+				}
+			}
+			leaders = append(leaders, id)
 		}
 	}
 	return boards
@@ -97,23 +132,18 @@ func (t *teller) tiesBoards(r *relation.Relation) bool {
 	return ok && both && one != other
 }
 
-// about notes what a line is about: the name alone on its left, else that on its
-// right, else every name in it.
-func about(left, right relation.Expr, of map[relation.VarID]bool) {
-	switch {
-	case left.Op == relation.Ref:
-		of[left.Var] = true
-		return
-	case right.Op == relation.Ref:
-		of[right.Var] = true
+// about notes what a line is about: its subject, else every name in it.
+func about(r *relation.Relation, of map[relation.VarID]bool) {
+	if v, ok := r.Subject(); ok {
+		of[v] = true
 		return
 	}
 	every := func(id relation.VarID) bool {
 		of[id] = true
 		return false
 	}
-	left.Mentions(every)
-	right.Mentions(every)
+	r.Left.Mentions(every)
+	r.Right.Mentions(every)
 }
 
 // ties reports whether a relation ties what stands on one of some boards to its

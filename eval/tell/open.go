@@ -11,6 +11,7 @@ import (
 	"foredge/eval/relation"
 	"foredge/eval/solve"
 	"foredge/lang/diag"
+	"foredge/lang/unit"
 )
 
 // tangle tells of relations that have no solution together, or several.
@@ -84,6 +85,9 @@ func (t *teller) free(f solve.FreeGroup) {
 			return // it follows once its holes have a size, and it is told that they have none
 		}
 	}
+	if t.freeRadius(f) {
+		return
+	}
 	settle := t.System.Vars[f.Settle]
 	at := settle.At
 	together := ""
@@ -103,6 +107,7 @@ func (t *teller) free(f solve.FreeGroup) {
 	t.toState(d, f.Settle)
 	room := ""
 	switch {
+	case t.severalOf(d, f.Settle):
 	case !math.IsInf(f.Low, 0) && !math.IsInf(f.High, 0) && !math.IsNaN(f.Low+f.High):
 		if low, high := math.Ceil(f.Low-1e-6), math.Floor(f.High+1e-6); settle.Whole && low <= high {
 			f.Low, f.High = low, high // a count is whole
@@ -130,6 +135,24 @@ func (t *teller) free(f solve.FreeGroup) {
 	d.WithHelp("state %s%s%s", settle.Name, room, t.orPitch(f))
 }
 
+// severalOf points out a line by which an open dimension can have a few values alone,
+// as of a product: what lies between its limits is then no room.
+func (t *teller) severalOf(d *diag.Diagnostic, id relation.VarID) bool {
+	if len(t.Numbers.Clashes) > 0 {
+		return false // it may be open because of these
+	}
+	found := false
+	for i := range t.System.Relations {
+		r := &t.System.Relations[i]
+		if r.Role == relation.Own || r.Sign != relation.EQ || r.Bench != t.System.Vars[id].Bench || r.Hides(id) || !slices.Equal(t.unknown(r), []relation.VarID{id}) {
+			continue
+		}
+		d.Note(r.At, "this line alone gives several values, or none: a limit may say which is meant")
+		found = true
+	}
+	return found
+}
+
 // toState names the line that is to be written: its value is the maker's to know.
 func (t *teller) toState(d *diag.Diagnostic, id relation.VarID) {
 	owner := t.Owners[id]
@@ -150,6 +173,23 @@ func (t *teller) openRows(f solve.FreeGroup) (name string, ok bool) {
 		}
 	}
 	return "", false
+}
+
+// freeRadius tells of a free group that holds the radius of a lattice: links are counted
+// by it, and no line about what follows from that decides it.
+func (t *teller) freeRadius(f solve.FreeGroup) bool {
+	for _, v := range f.Vars {
+		l, is := t.Owners[v].(*model.Lattice)
+		if !is || !l.Is(v, dim.Radius) {
+			continue
+		}
+		name := t.System.Vars[v].Name
+		d := t.diags.Errorf("open", l.At, "nothing decides %s: a limit or a wish about what follows from it doesn't", name)
+		t.toState(d, v)
+		d.WithHelp("state %s, the least inside radius that the board is to bend to, as in radius = %s", name, unit.Example(20, l.Unit))
+		return true
+	}
+	return false
 }
 
 // noteOutside points out the first line outside a notebook that speaks of an open

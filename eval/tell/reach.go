@@ -297,11 +297,14 @@ func (t *teller) along(n model.Node, size dim.Name) (part, bool) {
 // were measured. It gives false for a clash of other things.
 func (t *teller) asMeasured(c solve.Clash) bool {
 	line := &t.System.Relations[c.Relations[len(c.Relations)-1]]
-	if line.Role == relation.Fact || line.Role == relation.Held || math.IsNaN(c.Miss) || math.IsInf(c.Asked, 0) || math.IsNaN(c.Asked) {
+	if line.Role == relation.Fact || line.Role == relation.Held || math.IsNaN(c.Miss) || math.IsNaN(c.Asked) {
 		return false
 	}
 	row := t.measuredRow(c)
 	if row == nil || line.Left.Op == relation.Ref && t.standsElsewhere(row, t.Owners[line.Left.Var]) {
+		return false
+	}
+	if c = t.settled(c, line, math.Inf(1)); math.IsInf(c.Asked, 0) {
 		return false
 	}
 	if t.stopsShort(c, row, line) {
@@ -329,6 +332,21 @@ func (t *teller) asMeasured(c solve.Clash) bool {
 	t.noteOthers(d, c, line)
 	d.WithHelp("change this line, or measure again; %s", help)
 	return true
+}
+
+// settled is a clash both sides of whose last line move, and which so asks for no one
+// value, with the values that the sides have without the lines that clash: where they
+// have some, and the line misses by no more than it is known to, or than most.
+func (t *teller) settled(c solve.Clash, line *relation.Relation, most float64) solve.Clash {
+	if !math.IsInf(c.Asked, 0) {
+		return c
+	}
+	free := t.withoutClashes()
+	left, right := free.Eval(line.Left), free.Eval(line.Right)
+	if miss := math.Abs(left - right); miss > nothing && miss <= math.Max(math.Abs(c.Miss)+nothing, most) {
+		c.Low, c.High, c.Asked, c.Miss = left, left, right, miss
+	}
+	return c
 }
 
 // stopsShort tells of a board that would end before the holes which its row has from a

@@ -38,7 +38,7 @@ func TestProblems(t *testing.T) {
 			"row r on spine { count = 2; pitch = 9; hole.along = 4; inset = 5; LINES } }", "hole.across = 5; hole.across = thick", "clash", "hole.across = thick",
 			[]string{"these 3 lines can't all hold", "thick = 3", "hole.across = 5"}},
 		{"a stock before what stands in the panel", "stock birch { thick = 3 }\nlet most = birch.thick\npanel front { stock = birch; width = 100; height = 200; LINES }",
-			"thick = most - 1", "clash", "thick = most - 1", []string{"thick = most - 1 can't hold", "1 mm too far", "front.thick = birch.thick", "it contradicts what is covered or cut from"}},
+			"thick = most - 1", "clash", "thick = most - 1", []string{"thick = most - 1 can't hold", "misses by at least 1 mm", "front.thick = birch.thick", "it contradicts what is covered or cut from"}},
 		{"a count that isn't whole", row, "pitch = 40; first = 10; last = 20", "count", "row r",
 			[]string{"front.r.count comes out at 5.15, and a count must be whole", "state one number fewer in this row"}},
 		{"most that must not be chosen", row, "count = most; pitch = 40; first = 10; last = 21", "count", "count = most",

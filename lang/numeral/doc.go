@@ -27,7 +27,6 @@
 //	1,5          an error, see [Glued]         see [ValueWithComma]
 //	gap          any blanks                    one blank or one hyphen
 //	5.           digits are missing            5
-//	a / 7/16     a / 7 / 16                    no number
 //	largest      [Largest], each number in it  [LargestAlone], the value
 //	A/B in       B from 1 to [Finest]          any B, if the value is a number
 //	A / B        A divided by B                no number

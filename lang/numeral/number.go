@@ -93,9 +93,9 @@ type parts struct {
 
 // split takes the number that begins at text[at] to its parts. gap returns how
 // many bytes at the start of a text may stand between a whole number and its
-// fraction. After a division sign, A/B alone is no fraction.
-func split(text string, at int, divided bool, gap func(string) int) parts {
-	if !divided {
+// fraction. alone says that A/B without a whole number is one.
+func split(text string, at int, alone bool, gap func(string) int) parts {
+	if alone {
 		if top, bottom, end, ok := fraction(text, at); ok {
 			return parts{top: top, bottom: bottom, end: end}
 		}

@@ -37,51 +37,50 @@ func TestScan(t *testing.T) {
 
 func TestRead(t *testing.T) {
 	for _, c := range []struct {
-		text    string
-		divided bool
-		bare    unit.Unit
-		want    Number
-		rest    string
-		wrong   string // what it says, of which part of the text
-		of      string
+		text  string
+		bare  unit.Unit
+		want  Number
+		rest  string
+		wrong string // what it says, of which part of the text
+		of    string
 	}{
-		{"4.10 mm", false, unit.Inch, Number{4.1, 0, 2}, " mm", "", ""},
-		{"4 3/4 in", false, unit.Inch, Number{4.75, 4, 0}, " in", "", ""},
-		{"4 3/4", true, unit.Inch, Number{4.75, 4, 0}, "", "", ""},
-		{"4 \t\u00a03/4", false, unit.Inch, Number{4.75, 4, 0}, "", "", ""},
-		{"7/16/2", false, unit.Inch, Number{0.4375, 16, 0}, "/2", "", ""},
-		{"4 3/4 in", false, unit.MM, Number{4.75, 4, 0}, " in", "", ""},
-		{"3/4in", false, unit.MM, Number{0.75, 4, 0}, "in", "", ""},
-		{"3/4\t\u00a0in", false, unit.MM, Number{0.75, 4, 0}, "\t\u00a0in", "", ""},
-		{"3/4 inches", false, unit.MM, Number{0.75, 4, 0}, " inches", "", ""},
-		{"3/4 ells", false, unit.Inch, Number{0.75, 4, 0}, " ells", "", ""},
-		{"297/2", false, unit.MM, Number{297, 0, 0}, "/2", "", ""},
-		{"297/2", false, unit.Unit{}, Number{297, 0, 0}, "/2", "", ""},
-		{"1/0", false, unit.MM, Number{1, 0, 0}, "/0", "", ""},
-		{"12/4 mm", false, unit.Inch, Number{12, 0, 0}, "/4 mm", "", ""},
-		{"1/4 %", false, unit.Inch, Number{1, 0, 0}, "/4 %", "", ""},
-		{"7 3/8", false, unit.MM, Number{7.375, 8, 0}, "", "7 3/8 is a fraction of an inch rule, and this number is not in inches", "7 3/8"},
-		{"7 3/8 mm", false, unit.Inch, Number{7.375, 8, 0}, " mm", "7 3/8 is a fraction of an inch rule, and this number is not in inches", "7 3/8"},
-		{"7 3/0", false, unit.MM, Number{10, 1, 0}, "", "7 3/0 is a fraction of an inch rule, and this number is not in inches", "7 3/0"},
-		{"7/16", true, unit.Inch, Number{7, 0, 0}, "/16", "", ""},
-		{"3-1/4", false, unit.Inch, Number{3, 0, 0}, "-1/4", "", ""},
-		{"3\n1/4", false, unit.Inch, Number{3, 0, 0}, "\n1/4", "", ""},
-		{"3.5 1/4", false, unit.Inch, Number{3.5, 0, 1}, " 1/4", "", ""},
-		{"3 1/4.5", false, unit.Inch, Number{3, 0, 0}, " 1/4.5", "", ""},
-		{"3 1.5/4", false, unit.Inch, Number{3, 0, 0}, " 1.5/4", "", ""},
-		{"1 / 4", false, unit.Inch, Number{1, 0, 0}, " / 4", "", ""},
-		{"1/1000000", false, unit.Inch, Number{1e-6, 1e6, 0}, "", "", ""},
-		{"2 1/1000001 in", false, unit.Inch, Number{3, 1, 0}, " in", "1/1000001 is no fraction of a rule", "1/1000001"},
-		{"2  1/0", false, unit.Inch, Number{3, 1, 0}, "", "1/0 is no fraction of a rule", "1/0"},
-		{"1000000000000000", false, unit.Inch, Number{1e15, 0, 0}, "", "", ""},
-		{"1000000000000001", false, unit.Inch, Number{0, 0, 0}, "", "the number 1000000000000001 is too large", "1000000000000001"},
-		{"2 9000000000000000/3", false, unit.Inch, Number{2, 3, 0}, "", "the number 9000000000000000 is too large", "9000000000000000"},
-		{strings.Repeat("9", 400), false, unit.Inch, Number{}, "", "the number " + strings.Repeat("9", 40) + "… is too large", strings.Repeat("9", 400)},
-		{strings.Repeat("9", 40), false, unit.Inch, Number{}, "", "the number " + strings.Repeat("9", 40) + " is too large", strings.Repeat("9", 40)},
-		{"9000000000000000 1/0", false, unit.Inch, Number{1, 1, 0}, "", "the number 9000000000000000 is too large", "9000000000000000"},
+		{"4.10 mm", unit.Inch, Number{4.1, 0, 2}, " mm", "", ""},
+		{"4 3/4 in", unit.Inch, Number{4.75, 4, 0}, " in", "", ""},
+		{"4 3/4", unit.Inch, Number{4.75, 4, 0}, "", "", ""},
+		{"4 \t\u00a03/4", unit.Inch, Number{4.75, 4, 0}, "", "", ""},
+		{"7/16/2", unit.Inch, Number{0.4375, 16, 0}, "/2", "", ""},
+		{"4 3/4 in", unit.MM, Number{4.75, 4, 0}, " in", "", ""},
+		{"3/4in", unit.MM, Number{0.75, 4, 0}, "in", "", ""},
+		{"3/4\t\u00a0in", unit.MM, Number{0.75, 4, 0}, "\t\u00a0in", "", ""},
+		{"3/4 inches", unit.MM, Number{0.75, 4, 0}, " inches", "", ""},
+		{"3/4 ells", unit.Inch, Number{0.75, 4, 0}, " ells", "", ""},
+		{"297/2", unit.MM, Number{297, 0, 0}, "/2", "", ""},
+		{"297/2", unit.Unit{}, Number{297, 0, 0}, "/2", "", ""},
+		{"1/0", unit.MM, Number{1, 0, 0}, "/0", "", ""},
+		{"12/4 mm", unit.Inch, Number{12, 0, 0}, "/4 mm", "", ""},
+		{"1/4 %", unit.Inch, Number{1, 0, 0}, "/4 %", "", ""},
+		{"7 3/8", unit.MM, Number{7.375, 8, 0}, "", "7 3/8 is a fraction of an inch rule, and this number is not in inches", "7 3/8"},
+		{"7 3/8 mm", unit.Inch, Number{7.375, 8, 0}, " mm", "7 3/8 is a fraction of an inch rule, and this number is not in inches", "7 3/8"},
+		{"7 3/0", unit.MM, Number{10, 1, 0}, "", "7 3/0 is a fraction of an inch rule, and this number is not in inches", "7 3/0"},
+		{"7/16/1/2", unit.Inch, Number{0.4375, 16, 0}, "/1/2", "", ""},
+		{"3-1/4", unit.Inch, Number{3, 0, 0}, "-1/4", "", ""},
+		{"3\n1/4", unit.Inch, Number{3, 0, 0}, "\n1/4", "", ""},
+		{"3.5 1/4", unit.Inch, Number{3.5, 0, 1}, " 1/4", "", ""},
+		{"3 1/4.5", unit.Inch, Number{3, 0, 0}, " 1/4.5", "", ""},
+		{"3 1.5/4", unit.Inch, Number{3, 0, 0}, " 1.5/4", "", ""},
+		{"1 / 4", unit.Inch, Number{1, 0, 0}, " / 4", "", ""},
+		{"1/1000000", unit.Inch, Number{1e-6, 1e6, 0}, "", "", ""},
+		{"2 1/1000001 in", unit.Inch, Number{3, 1, 0}, " in", "1/1000001 is no fraction of a rule", "1/1000001"},
+		{"2  1/0", unit.Inch, Number{3, 1, 0}, "", "1/0 is no fraction of a rule", "1/0"},
+		{"1000000000000000", unit.Inch, Number{1e15, 0, 0}, "", "", ""},
+		{"1000000000000001", unit.Inch, Number{0, 0, 0}, "", "the number 1000000000000001 is too large", "1000000000000001"},
+		{"2 9000000000000000/3", unit.Inch, Number{2, 3, 0}, "", "the number 9000000000000000 is too large", "9000000000000000"},
+		{strings.Repeat("9", 400), unit.Inch, Number{}, "", "the number " + strings.Repeat("9", 40) + "… is too large", strings.Repeat("9", 400)},
+		{strings.Repeat("9", 40), unit.Inch, Number{}, "", "the number " + strings.Repeat("9", 40) + " is too large", strings.Repeat("9", 40)},
+		{"9000000000000000 1/0", unit.Inch, Number{1, 1, 0}, "", "the number 9000000000000000 is too large", "9000000000000000"},
 	} {
 		text := "a=" + c.text
-		n, end, wrong := Read(text, 2, c.divided, c.bare)
+		n, end, wrong := Read(text, 2, c.bare)
 		said, of := "", ""
 		if wrong != nil {
 			said, of = wrong.Error(), text[wrong.Start:wrong.End]

@@ -12,16 +12,15 @@ import (
 )
 
 // Read reads the number of a design that begins at text[at], up to its unit,
-// and returns where it ends. bare is the unit of a length without one. divided
-// tells that it follows a division sign: 7/16 is then two divisions. A number
+// and returns where it ends. bare is the unit of a length without one. A number
 // that is wrong has a value nevertheless, so that reading can go on.
-func Read(text string, at int, divided bool, bare unit.Unit) (n Number, end int, wrong *Error) {
-	p := split(text, at, divided, blanks)
+func Read(text string, at int, bare unit.Unit) (n Number, end int, wrong *Error) {
+	p := split(text, at, true, blanks)
 	if p.bottom != "" && !onRule(wordAfter(text[p.end:]), bare) {
 		if p.decimal != "" {
 			wrong = mixed(text, at, p)
 		} else {
-			p = split(text, at, true, blanks)
+			p = split(text, at, false, blanks)
 		}
 	}
 	n.Decimals = decimals(p.decimal)

@@ -43,7 +43,7 @@ func value(text, shown string, kind unit.Kind, bare unit.Unit) (float64, error) 
 		return 0, &Error{End: len(text), Message: fmt.Sprintf(format, args...), help: example(kind)}
 	}
 	shown = shorten(shown)
-	p := split(text, 0, false, oneGap)
+	p := split(text, 0, true, oneGap)
 	name := strings.TrimLeft(text[p.end:], "\t\n\f\r ")
 	_, wrong := Scan(text, 0)
 	if top, rest, hyphen := strings.Cut(text, "-"); hyphen && IsWhole(top) {

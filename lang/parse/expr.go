@@ -64,11 +64,7 @@ func (p *parser) operator() (ast.Op, int) {
 // binary reads operands and the operators between them down to a level:
 // precedence climbing. Operators of one level group from the left.
 func (p *parser) binary(lowest int) ast.Expr {
-	return p.binaryAfter(lowest, false)
-}
-
-func (p *parser) binaryAfter(lowest int, division bool) ast.Expr {
-	left := p.unary(lowest, division)
+	left := p.unary(lowest)
 	for !p.failed {
 		op, level := p.operator()
 		if op == ast.NoOp || level < lowest {
@@ -79,7 +75,7 @@ func (p *parser) binaryAfter(lowest int, division bool) ast.Expr {
 			break
 		}
 		p.pos++
-		right := p.binaryAfter(level+1, op == ast.Div)
+		right := p.binary(level + 1)
 		b := &ast.Binary{Op: op, OpAt: at, L: left, R: right}
 		b.SetSpan(p.span(left.Span().Start, p.lastEnd()))
 		left = b
@@ -125,7 +121,7 @@ func (p *parser) chain(b *ast.Binary) ast.Expr {
 }
 
 // unary reads -A, not A, or an operand.
-func (p *parser) unary(lowest int, division bool) ast.Expr {
+func (p *parser) unary(lowest int) ast.Expr {
 	t := p.tok()
 	op, level := ast.NoOp, levelUnary
 	switch {
@@ -138,7 +134,7 @@ func (p *parser) unary(lowest int, division bool) ast.Expr {
 		op, level = ast.Not, levelNot
 	}
 	if op == ast.NoOp {
-		return p.operand(division)
+		return p.operand()
 	}
 	if !p.enter(t) {
 		return p.badRest(t)
@@ -174,11 +170,11 @@ func startsOperand(k kind) bool {
 }
 
 // operand reads a number, a text, a name, a call or what stands in brackets.
-func (p *parser) operand(division bool) ast.Expr {
+func (p *parser) operand() ast.Expr {
 	t := p.tok()
 	switch t.kind {
 	case number:
-		return p.number(division)
+		return p.number()
 	case text:
 		p.pos++
 		return p.str(t)

@@ -7,11 +7,10 @@ import (
 	"foredge/lang/unit"
 )
 
-// number reads a number with its fraction and unit. divided tells that it
-// follows a division sign.
-func (p *parser) number(divided bool) ast.Expr {
+// number reads a number with its fraction and unit.
+func (p *parser) number() ast.Expr {
 	start := int(p.tok().start)
-	v, end, wrong := numeral.Read(p.text, start, divided, p.bare)
+	v, end, wrong := numeral.Read(p.text, start, p.bare)
 	if wrong != nil {
 		p.failNumber(codeNumber, wrong.Start, wrong.End, wrong)
 	}

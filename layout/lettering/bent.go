@@ -12,13 +12,11 @@ import (
 type bend struct {
 	r      float64 // radius of the baseline, mm; 0 where nothing is bent
 	inside bool    // at the foot of the circle, heads towards its centre
-	pen    geom.Point
 }
 
-// at is where a point of the glyph, in mm from its pen, comes to lie, and how it
-// moves there for a step along the line and for one down from it.
+// at is where a point of the straight line, in mm from its middle, comes to lie, and
+// how it moves there for a step along the line and for one down from it.
 func (b bend) at(p geom.Point) (at, along, down geom.Point) {
-	p = p.Add(b.pen)
 	sin, cos := math.Sincos(p.X / b.r)
 	if b.inside {
 		rho := b.r + p.Y
@@ -28,18 +26,14 @@ func (b bend) at(p geom.Point) (at, along, down geom.Point) {
 	return geom.Pt(sin, -cos).Mul(rho), geom.Pt(cos, sin).Mul(rho / b.r), geom.Pt(-sin, cos)
 }
 
-// outline bends what is drawn in lines and cubics; it comes out in cubics.
+// outline bends an outline; it comes out in cubics.
 func (b bend) outline(o geom.Outline) geom.Outline {
 	out := make(geom.Outline, len(o))
 	for i, p := range o {
 		start, _, _ := b.at(p.Start)
 		to := geom.NewPath(start)
 		for piece := range p.Pieces() {
-			c := bezier{piece.From, piece.C1, piece.C2, piece.End}
-			if piece.Kind == geom.LineTo {
-				c[1], c[2] = piece.From.Lerp(piece.End, 1./3), piece.From.Lerp(piece.End, 2./3)
-			}
-			b.follow(to, c, 0, 1, 0)
+			b.follow(to, curveOf(piece), 0, 1, 0)
 		}
 		if p.Closed {
 			out[i] = to.Close()
@@ -50,11 +44,22 @@ func (b bend) outline(o geom.Outline) geom.Outline {
 	return out
 }
 
-// follow appends cubics that follow a bent one from t0 to t1 within curveTol:
+// A curve gives the point at t, from 0 to 1, and the derivative there.
+type curve func(t float64) (p, d geom.Point)
+
+func curveOf(piece geom.Piece) curve {
+	if piece.Kind == geom.CubicTo {
+		return bezier{piece.From, piece.C1, piece.C2, piece.End}.at
+	}
+	length := piece.Length() // lines and arcs run evenly
+	return func(t float64) (p, d geom.Point) { return piece.At(t), piece.Tangent(t).Mul(length) }
+}
+
+// follow appends cubics that follow a bent curve from t0 to t1 within curveTol:
 // each leaves and arrives as it does.
-func (b bend) follow(to *geom.Builder, c bezier, t0, t1 float64, depth int) {
+func (b bend) follow(to *geom.Builder, c curve, t0, t1 float64, depth int) {
 	step := func(t float64) (at, toward geom.Point) {
-		p, d := c.at(t)
+		p, d := c(t)
 		at, along, down := b.at(p)
 		return at, along.Mul(d.X).Add(down.Mul(d.Y)).Mul((t1 - t0) / 3)
 	}

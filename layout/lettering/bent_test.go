@@ -2,10 +2,12 @@ package lettering
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"testing"
 
 	"foredge/layout/geom"
+	"foredge/layout/internal/geos"
 )
 
 // Letters that are connected stay joined along a curve: each point of the straight
@@ -74,5 +76,51 @@ func TestJoinedAlongCurve(t *testing.T) {
 	}
 	if _, err := b.Stencil(0.4); err != nil {
 		t.Errorf("bridges: %v", err)
+	}
+}
+
+// Letters that are connected are one along a curve too: of no two of its outlines one
+// lies partly on the other, by what GEOS finds.
+func TestJoinedAlongCurveAreOne(t *testing.T) {
+	var all [][][][2]float64
+	var names []string
+	for _, name := range []string{"DejaVu Sans", "DejaVu Sans Bold", "DejaVu Sans Mono"} {
+		f := load(t, name)
+		for _, s := range []string{"سى", "مرسى", "سلام", "بحر", "الخليج", "نورس", "مُحَمَّد", "Log سلام 12"} {
+			for _, st := range []Style{
+				{Curve: Circle, Mode: Fill}, {Curve: Circle, Cap: 10}, {Curve: Circle, Cap: 10, Inside: true},
+				{Curve: Arc, Radius: 40, Cap: 12}, {Curve: Arc, Radius: 14, Cap: 4, Inside: true},
+			} {
+				b, err := Fit(f, s, 180, 100, st)
+				if err != nil {
+					t.Fatalf("%s, %s, %+v: %v", name, s, st, err)
+				}
+				var rings [][][2]float64
+				for _, p := range b.Outline {
+					var ring [][2]float64
+					for _, q := range p.Flatten(1e-4) {
+						ring = append(ring, [2]float64{q.X, q.Y})
+					}
+					rings = append(rings, ring)
+				}
+				all, names = append(all, rings), append(names, fmt.Sprintf("%s, %s, %+v", name, s, st))
+			}
+		}
+	}
+	var over []float64 // mm²
+	geos.Ask(t, `
+def over(rings):
+    all, worst = [Polygon(r).buffer(0) for r in rings], 0
+    for i, p in enumerate(all):
+        for q in all[:i]:
+            both = p.intersection(q).area
+            worst = max(worst, min(both, p.area - both, q.area - both))
+    return worst
+answer = [over(rings) for rings in data]
+`, all, &over)
+	for i, mm2 := range over {
+		if mm2 > 0.002 {
+			t.Errorf("%s: outlines lie over one another by %.4f mm²", names[i], mm2)
+		}
 	}
 }

@@ -2,6 +2,7 @@ package lettering
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"sync"
 
@@ -103,6 +104,38 @@ func Names() []string {
 		names[i] = b.name
 	}
 	return names
+}
+
+// Face is what the built-in font is called that is bold or italic, or both, and of the
+// family of another. It stays bold or italic where that is so already. There may be
+// none of that name.
+func Face(name string, bold, italic bool) string {
+	family, weight := strings.Fields(name), ""
+	for n := len(family) - 1; n > 0; n-- {
+		switch strings.ToLower(family[n]) {
+		case "regular":
+		case "medium":
+			weight = " Medium"
+		case "bold":
+			bold = true
+		case "italic", "oblique":
+			italic = true
+		default:
+			continue
+		}
+		family = slices.Delete(family, n, n+1)
+	}
+	if bold {
+		weight = " Bold"
+	}
+	face := strings.Join(family, " ") + weight
+	if !italic {
+		return face
+	}
+	if oblique := face + " Oblique"; slices.ContainsFunc(outlineFonts[:], func(b builtin) bool { return strings.EqualFold(b.name, oblique) }) {
+		return oblique
+	}
+	return face + " Italic"
 }
 
 // An UnknownFontError says that no built-in font has a name.

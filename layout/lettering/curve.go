@@ -103,7 +103,7 @@ func (t *text) curveFits(k float64, box geom.Box) bool {
 	if !ok {
 		return false
 	}
-	ink := boundsOf(t.bend(k, b))
+	ink := boundsOf(t.bend(k, b, apart))
 	if t.Curve == Arc {
 		return ink.Width() <= box.Width() && ink.Height() <= box.Height()
 	}
@@ -113,37 +113,51 @@ func (t *text) curveFits(k float64, box geom.Box) bool {
 
 // bend sets the line about the origin, its middle at the top of the circle, or
 // at the foot if it is inside. Each letter is turned as a whole, but those that
-// are connected are bent.
-func (t *text) bend(k float64, b bow) []placed {
+// are connected are bent. They are united before that, while their joints are
+// straight: once bent, their edges run along one another a hair apart.
+func (t *text) bend(k float64, b bow, unite func([]placed) []part) []placed {
 	l := t.lines[0]
 	middle := l.ink(k, b.space).Center().X
 	if t.Align == Spread {
 		// So that the gap between the last letter and the first is one like all.
 		middle = (k*l.advance + float64(l.spaces)*b.space) / 2
 	}
-	out := make([]placed, len(l.signs))
-	for i, s := range l.signs {
-		at := k*s.middle + float64(s.spaces)*b.space
+	var out, joined []placed
+	for _, s := range l.signs {
+		at := k*s.middle + float64(s.spaces)*b.space - middle
 		if t.Align == Spread {
 			at += b.space / 2
 		}
-		angle, base := (at-middle)/b.r, -b.r
+		pen := s.pen.Sub(geom.Pt(s.middle, 0)).Mul(k)
+		if s.joins {
+			joined = append(joined, s.glyph.at(place{k: k, shift: pen.Add(geom.Pt(at, 0))}))
+			continue
+		}
+		angle, base := at/b.r, -b.r
 		if t.Inside {
 			angle, base = -angle, b.r
 		}
-		pen := s.pen.Sub(geom.Pt(s.middle, 0)).Mul(k)
-		if s.joins {
-			out[i] = s.glyph.at(place{k: k, turn: angle, bend: bend{b.r, t.Inside, pen}})
-			continue
-		}
-		out[i] = s.glyph.at(place{k: k, turn: angle, shift: geom.Turn(geom.Point{}, angle).Point(pen.Add(geom.Pt(0, base)))})
+		out = append(out, s.glyph.at(place{k: k, turn: angle, shift: geom.Turn(geom.Point{}, angle).Point(pen.Add(geom.Pt(0, base)))}))
+	}
+	for _, p := range unite(joined) {
+		whole := glyph{outline: p.outline, clean: true}
+		out = append(out, whole.at(place{k: 1, bend: bend{b.r, t.Inside}}))
+	}
+	return out
+}
+
+// apart leaves each glyph a part by itself: where their bounds are all that is asked.
+func apart(glyphs []placed) []part {
+	out := make([]part, len(glyphs))
+	for i, g := range glyphs {
+		out[i] = part{[]placed{g}, g.outline}
 	}
 	return out
 }
 
 func (t *text) placeCurve(k float64, box geom.Box) []placed {
 	b, _ := t.bow(k, box)
-	out := t.bend(k, b)
+	out := t.bend(k, b, t.font.unite)
 	d := box.Center()
 	if t.Curve == Arc {
 		ink := boundsOf(out)

@@ -52,6 +52,9 @@ type Block struct {
 	Wrapped bool    // it has more lines than it came with
 	// Changes are what isn't lettered in the font that was asked for.
 	Changes []Change
+	// Unspaced says that space was asked for, and letters are joined, between which
+	// there is none.
+	Unspaced bool
 
 	font  *Font
 	parts []part // of the outline
@@ -102,7 +105,8 @@ func Fit(f *Font, s string, w, h float64, st Style) (Block, error) {
 		parts := f.unite(t.place(k, inner))
 		if out := outlineOf(parts); box.Holds(out.Bounds()) {
 			return Block{Outline: out, Cap: k * f.cap, Lines: len(t.lines), Wrapped: len(t.lines) > len(t.came), Changes: t.changes(),
-				font: f, parts: parts, asked: k == st.Cap/f.cap}, nil
+				Unspaced: st.Space != 0 && slices.ContainsFunc(t.lines, setting.joins),
+				font:     f, parts: parts, asked: k == st.Cap/f.cap}, nil
 		}
 	}
 	return Block{}, RoomError{w, h}

@@ -322,3 +322,33 @@ func fit(f *Font, s string, w, h, cap float64, mode Mode, align Align) (geom.Out
 	b, err := Fit(f, s, w, h, Style{Cap: cap, Mode: mode, Align: align})
 	return b.Outline, b.Cap, err
 }
+
+// Each built-in font leads to the bold and the italic one of its family, where there is
+// one.
+func TestFace(t *testing.T) {
+	for _, c := range []struct {
+		name         string
+		bold, italic bool
+		want         string
+	}{
+		{"Go Regular", true, false, "Go Bold"}, {"go regular", false, true, "go Italic"}, {"Go Regular", true, true, "Go Bold Italic"},
+		{"Go Medium", true, false, "Go Bold"}, {"Go Medium", false, true, "Go Medium Italic"}, {"Go Italic", true, false, "Go Bold Italic"},
+		{"Go Mono", true, true, "Go Mono Bold Italic"}, {"Go Smallcaps", false, true, "Go Smallcaps Italic"},
+		{"DejaVu Sans", false, true, "DejaVu Sans Oblique"}, {"DejaVu Sans", true, true, "DejaVu Sans Bold Oblique"},
+		{"DejaVu Sans Mono", true, false, "DejaVu Sans Mono Bold"}, {"DejaVu Sans Mono Bold", false, true, "DejaVu Sans Mono Bold Oblique"},
+		{"DejaVu Sans Oblique", true, true, "DejaVu Sans Bold Oblique"},
+	} {
+		got := Face(c.name, c.bold, c.italic)
+		if _, err := Load(got); err != nil || got != c.want {
+			t.Errorf("%s, bold %v, italic %v: %s, want %s; %v", c.name, c.bold, c.italic, got, c.want, err)
+		}
+	}
+	for _, name := range Names() {
+		for _, more := range [][2]bool{{true, false}, {false, true}, {true, true}} {
+			got := Face(name, more[0], more[1])
+			if _, err := Load(got); err != nil && !(more[0] && strings.HasPrefix(name, "Go Smallcaps")) {
+				t.Errorf("%s, bold %v, italic %v: %v", name, more[0], more[1], err)
+			}
+		}
+	}
+}

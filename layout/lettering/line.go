@@ -223,9 +223,5 @@ func (f *Font) unite(glyphs []placed) []part {
 	if !f.single {
 		return unite(glyphs)
 	}
-	out := make([]part, len(glyphs))
-	for i, g := range glyphs {
-		out[i] = part{[]placed{g}, g.outline}
-	}
-	return out
+	return apart(glyphs)
 }

@@ -24,6 +24,8 @@ type bin struct {
 	room         int64  // area that parts can take
 	tol          int64
 	knife        bool
+	reach        geom.Point // mm
+	quarter      bool
 	shared       bool
 }
 
@@ -41,9 +43,10 @@ func newBin(index int, s Stock) (*bin, error) {
 	if bed, ok := s.Bed.Get(); ok {
 		w, h = min(s.Width, bed.X), min(s.Height, bed.Y)
 		if w2, h2 := min(s.Width, bed.Y), min(s.Height, bed.X); w2*h2 > w*h {
-			w, h = w2, h2
+			w, h, b.quarter = w2, h2, true
 		}
 	}
+	b.reach = geom.Pt(w, h)
 	b.w, b.h = whole(w)-2*b.margin+b.gap, whole(h)-2*b.margin+b.gap
 	b.goneW, b.goneH = whole(s.Gone.X), whole(s.Gone.Y)
 	if s.Corner == RightTop || s.Corner == RightBottom {

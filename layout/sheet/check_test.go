@@ -127,6 +127,12 @@ func (c *checker) sheet(index int) {
 		}
 		c.register(p, part, stock)
 	}
+	if hull.Max.X > s.Reach.X+eps || hull.Max.Y > s.Reach.Y+eps || s.Reach.X > stock.Width || s.Reach.Y > stock.Height {
+		c.fail("sheet %d: %v is beyond the reach %v", index, hull, s.Reach)
+	}
+	if bed, ok := stock.Bed.Get(); ok && (s.Quarter && (s.Reach.X > bed.Y || s.Reach.Y > bed.X) || !s.Quarter && (s.Reach.X > bed.X || s.Reach.Y > bed.Y)) {
+		c.fail("sheet %d: the reach %v is more than the bed %v", index, s.Reach, bed)
+	}
 	if bed, ok := stock.Bed.Get(); ok && !(hull.Max.X <= bed.X+eps && hull.Max.Y <= bed.Y+eps || hull.Max.X <= bed.Y+eps && hull.Max.Y <= bed.X+eps) {
 		c.fail("sheet %d: %v is beyond the bed", index, hull)
 	}

@@ -6,6 +6,10 @@
 // upper corner as drawn. Where it comes to lie is a [Placement], which package
 // nest shares for parts laid by their true outline.
 //
+// A first result is constructed (filler), then some of its sheets are laid anew again and again (ruin), and in the end each is made
+// neat (tidy); of what can't be beaten tell the bounds (bound). A stock with a knife is
+// cut from edge to edge (whittle).
+//
 // A result depends on the job alone: work is counted in steps, never in time, and
 // lengths are worked with as whole multiples of a millionth of a millimetre. No two
 // parts come nearer to each other than the stock's spacing or to its edge than its

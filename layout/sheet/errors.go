@@ -42,6 +42,9 @@ type ShortError struct {
 }
 
 func (e *ShortError) Error() string {
+	if e.Missing == 1 {
+		return fmt.Sprintf("the sheets of %q are too few: no room was found for %s", e.Group, e.Part)
+	}
 	return fmt.Sprintf("the sheets of %q are too few: no room was found for %d parts, among them %s", e.Group, e.Missing, e.Part)
 }
 

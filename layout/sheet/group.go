@@ -24,6 +24,8 @@ type group struct {
 	best    plan
 
 	budget    int64
+	patience  int
+	effort    float64
 	progress  func(Progress)
 	cancelled func() bool
 	least     bounds
@@ -52,13 +54,6 @@ type plan struct {
 type score [5]int64
 
 func (s score) compare(t score) int { return slices.Compare(s[:], t[:]) }
-
-func (s score) plus(t score) score {
-	for i := range s {
-		s[i] += t[i]
-	}
-	return s
-}
 
 // scoreOf adds up what loads and the rest make.
 func (g *group) scoreOf(loads []load, rest []run) score {
@@ -167,7 +162,7 @@ func (g *group) pool() []int {
 // build lays a sequence on some bins first, each once, and then on those of an order, each as often as it is there. It
 // gives what found no room, and nil once it costs more than the limit.
 func (g *group) build(runs []run, pool, first, order []int, limit *score) (loads []load, rest []run) {
-	rest = runs
+	rest, runs = cutRuns(nil, runs)
 	var cost int64
 	for at := 0; at < len(first)+len(order) && len(rest) > 0; {
 		once := at < len(first)
@@ -182,7 +177,8 @@ func (g *group) build(runs []run, pool, first, order []int, limit *score) (loads
 			var left []run
 			if l, left = g.load(i, rest); len(l.spots) > 0 {
 				pool[i]--
-				loads, rest = append(loads, l), left
+				loads = append(loads, l)
+				rest, runs = cutRuns(left, runs)
 				cost += g.bins[i].value
 			}
 		}
@@ -193,7 +189,20 @@ func (g *group) build(runs []run, pool, first, order []int, limit *score) (loads
 			at++
 		}
 	}
-	return loads, rest
+	return loads, append(rest, runs...)
+}
+
+// mostRuns is how many runs of a sequence a sheet is filled from, so that the work on very many grows with their
+// number only.
+const mostRuns = 4000
+
+// cutRuns tops runs up from others once they are few.
+func cutRuns(runs, more []run) (now, later []run) {
+	if len(runs) > mostRuns/2 || len(more) == 0 {
+		return runs, more
+	}
+	n := min(len(more), mostRuns-len(runs))
+	return append(runs, more[:n]...), more[n:]
 }
 
 // load fills one bin with what it takes of a sequence, from above and from its side, and gives what is left.

@@ -120,7 +120,11 @@ type Sheet struct {
 	Stock      int // which of the job's stocks
 	Number     int // which piece of that, from 0
 	Placements []Placement
-	Used       float64 // the share of its area that parts cover
+	// Reach is the width and height in mm, from its left upper corner, of what the laser reaches of it: all
+	// of a sheet that isn't larger than the bed. With Quarter the sheet lies turned by a quarter on the bed.
+	Reach   geom.Point
+	Quarter bool
+	Used    float64 // the share of its area that parts cover
 	// Left are the largest rectangles that are left of it, without overlap, measured from
 	// the outermost cuts; the largest first.
 	Left []geom.Box

@@ -84,7 +84,9 @@ func groupsOf(job *Job, opts Options) ([]*group, error) {
 		for _, b := range g.bins {
 			b.tol = smallest * tolerance / 100
 		}
-		g.budget = int64((stepsAtLeast + stepsAPart*float64(parts)) * effort(opts))
+		g.budget = int64(min(stepsAtMost, stepsAtLeast+stepsAPart*float64(parts)) * effort(opts))
+		g.effort = effort(opts)
+		g.patience = int((turnsAtLeast + turnsAPart*float64(parts)) * max(1, g.effort))
 		g.least = g.bound()
 	}
 	return groups, nil
@@ -202,7 +204,7 @@ func (g *group) summary() Group {
 // sheet is a load in the words of the job.
 func (g *group) sheet(l load, number int, least int64) Sheet {
 	b := g.bins[l.bin]
-	s := Sheet{Stock: b.stock, Number: number}
+	s := Sheet{Stock: b.stock, Number: number, Reach: b.reach, Quarter: b.quarter}
 	spots := slices.Clone(l.spots)
 	slices.SortFunc(spots, func(a, b spot) int { return cmp.Or(cmp.Compare(a.y, b.y), cmp.Compare(a.x, b.x)) })
 	for _, at := range spots {

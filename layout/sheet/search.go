@@ -6,6 +6,11 @@ import "slices"
 const (
 	stepsAtLeast = 60e6
 	stepsAPart   = 150e3
+	stepsAtMost  = 1e9
+
+	// It ends earlier after so many turns that have brought nothing.
+	turnsAtLeast = 3000
+	turnsAPart   = 30
 )
 
 // improve takes some sheets' parts off, changes their sequence a little and lays them anew, and keeps what is no worse.
@@ -13,8 +18,9 @@ const (
 // Recreate Principle", Journal of Computational Physics, 2000.
 func (g *group) improve() {
 	g.f.steps = 0
+	since := 0 // turns since anything became better
 	for turn := 0; g.f.steps < g.budget; turn++ {
-		if g.done() {
+		if g.done() || since > g.patience {
 			return
 		}
 		if turn%64 == 0 {
@@ -23,8 +29,14 @@ func (g *group) improve() {
 			}
 			g.report(float64(g.f.steps) / float64(g.budget))
 		}
+		was := g.best.score
 		g.ruin()
-		g.f.steps += 100
+		g.f.steps += int64(500 + 2*len(g.best.loads)) // what it takes beside looking at parts
+		if since++; g.best.score.compare(was) < 0 {
+			since = 0
+		} else if len(g.best.rest) == 0 && g.best.score[1] <= g.least.value {
+			since += 9 // nothing costs less: what is left to gain is little
+		}
 	}
 }
 

@@ -126,6 +126,9 @@ func (f *filler) best(gap segment, left, right int64, fl *floor) choice {
 
 const bestMatch = 5
 
+// stepsToPlace is how many parts might be looked at in the time that it takes to lay one.
+const stepsToPlace = 10
+
 // mostLooked is after how many parts of the sequence the best so far is taken, so that the work on many parts of
 // different sizes stays in bounds.
 const mostLooked = 1000
@@ -179,6 +182,7 @@ func (f *filler) fill(fl floor, sizes []size, across bool, runs []run) (left int
 		left--
 		x := f.place(at, w, h, l, r, fl.tol)
 		f.spots = append(f.spots, spot{runs[i].kind, c.turned != runs[i].upright, x, gap.y, w, h})
+		f.steps += stepsToPlace
 	}
 	return left
 }

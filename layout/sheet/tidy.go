@@ -22,15 +22,14 @@ func (g *group) tidy() {
 		return cmp.Compare(share(loads[i]), share(loads[j]))
 	})
 	for n, i := range emptiest {
-		b := g.bins[loads[i].bin]
-		if n < mostCrowded && !b.knife && !g.cancelled() {
-			g.crowd(&loads[i], g.budget/(8*mostCrowded))
+		g.align(&loads[i])
+		if n >= mostCrowded || g.bins[loads[i].bin].knife {
+			continue
 		}
-	}
-	for i := range loads {
 		if g.cancelled() {
 			return
 		}
+		g.crowd(&loads[i])
 		g.align(&loads[i])
 	}
 }
@@ -38,13 +37,16 @@ func (g *group) tidy() {
 // mostCrowded is how many sheets' parts are crowded to one side.
 const mostCrowded = 4
 
-// crowd looks for a way to lay a sheet's parts that leaves a larger rectangle.
-func (g *group) crowd(l *load, budget int64) {
+// crowd looks for a way to lay a sheet's parts that leaves a rectangle larger by a fiftieth; rows aren't given up for less.
+func (g *group) crowd(l *load) {
 	b := g.bins[l.bin]
 	left := g.largestLeft(*l)
 	if len(l.spots) > 400 {
 		return
 	}
+	best, most := *l, left+left/50
+	n := int64(len(l.spots))
+	budget := min(g.budget/(2*mostCrowded), 8*n*(2000+200*n)*int64(max(1, g.effort)))
 	for side := range 2 {
 		t := &trial{sizes: b.sizes, fl: b.floor(side == 1), turned: side == 1}
 		high := t.fl.h
@@ -62,12 +64,12 @@ func (g *group) crowd(l *load, budget int64) {
 			try := *l
 			try.spots = slices.Clone(spots)
 			b.home(try.spots, side == 1)
-			if n := g.largestLeft(try); n > left {
-				left = n
-				l.spots = try.spots
+			if n := g.largestLeft(try); n > most {
+				best, most = try, n
 			}
 		})
 	}
+	*l = best
 }
 
 // crowdTo shortens what a trial takes of its floor, and gives each shorter way that stays below a
@@ -87,7 +89,7 @@ func (g *group) crowdTo(t *trial, high, budget int64, found func([]spot)) {
 }
 
 // align lays a sheet's parts anew kind by kind, so that equal ones stand in rows, if all of them find room
-// so and no less is left.
+// so and no less is left; or so that more is.
 func (g *group) align(l *load) {
 	b := g.bins[l.bin]
 	whole := 0
@@ -99,30 +101,75 @@ func (g *group) align(l *load) {
 	}
 	runs := slices.Clone(l.runs)
 	slices.SortStableFunc(runs, func(a, b run) int { return cmp.Compare(a.kind, b.kind) })
+	for i := range runs {
+		runs[i].upright = false
+	}
 	runs = joined(runs)
-	rows, best := inRows(l.spots), *l
-	for side := range 2 {
-		for _, key := range sortings {
-			sortRuns(runs, b.sizes, key)
-			for _, plain := range []bool{true, false} {
-				counts := slices.Clone(runs)
-				g.f.inTurn = plain
-				left := g.f.fill(b.floor(side == 1), b.sizes, side == 1, counts)
-				g.f.inTurn = false
-				if left > 0 {
-					continue
-				}
-				spots := slices.Clone(g.f.spots)
-				b.home(spots, side == 1)
-				if n := inRows(spots); n > rows {
-					rows, best.spots = n, spots
-				}
+	rows, beside := inRows(l.spots), b.beside(l.spots)
+	neat, small := *l, *l // the most in rows with no less left, and the most left
+	mostRows, mostBeside := rows, beside
+	for n := range 4*2*len(sortings) + mostShuffles {
+		if n < 4*2*len(sortings) {
+			for i := range runs {
+				runs[i].upright = n&4 != 0
 			}
+			sortRuns(runs, b.sizes, sortings[n/8])
+		} else {
+			g.shuffle(runs)
+		}
+		spots := g.inTurn(b, runs, n&1 != 0, n&2 == 0)
+		if spots == nil {
+			continue
+		}
+		r, s := inRows(spots), b.beside(spots)
+		if s >= beside && r > mostRows {
+			mostRows, neat.spots = r, spots
+		}
+		if s > mostBeside || s == mostBeside && mostBeside > beside && r > inRows(small.spots) {
+			mostBeside, small.spots = s, spots
 		}
 	}
-	if rows > inRows(l.spots) && g.largestLeft(best) >= g.largestLeft(*l) {
-		l.spots = best.spots
+	left := g.largestLeft(*l)
+	if mostRows > rows && g.largestLeft(neat) >= left {
+		*l, left = neat, g.largestLeft(neat)
 	}
+	if mostBeside > beside && g.largestLeft(small) > left {
+		*l = small
+	}
+}
+
+// mostShuffles is in how many further orders kinds are tried.
+const mostShuffles = 60
+
+func (g *group) shuffle(runs []run) {
+	for i := range runs {
+		j := g.r.below(i + 1)
+		runs[i], runs[j] = runs[j], runs[i]
+		runs[i].upright = g.r.one(2)
+	}
+}
+
+// beside is the larger of the areas that are free along one side of the room.
+func (b *bin) beside(spots []spot) int64 {
+	var x, y int64
+	for _, s := range spots {
+		x, y = max(x, s.x+s.w), max(y, s.y+s.h)
+	}
+	return max((b.w-x)/unit*(b.h/unit), (b.h-y)/unit*(b.w/unit))
+}
+
+// inTurn lays runs kind by kind, with nil if not all find room.
+func (g *group) inTurn(b *bin, runs []run, across, plain bool) []spot {
+	counts := slices.Clone(runs)
+	g.f.inTurn = plain
+	left := g.f.fill(b.floor(across), b.sizes, across, counts)
+	g.f.inTurn = false
+	if left > 0 {
+		return nil
+	}
+	spots := slices.Clone(g.f.spots)
+	b.home(spots, across)
+	return spots
 }
 
 // inRows counts the parts that have an equal one, turned alike, right beside or below them.

@@ -85,8 +85,8 @@ type run struct {
 	table    *orders.Table
 	names    []string // of the files of each order, without ending
 	good     []bool
-	shown    string                 // what messages call the table
-	sizes    map[string]layout.Size // of the sheets of each stock
+	shown    string                   // what messages call the table
+	supplies map[string]layout.Supply // of the sheets of each stock
 	// before are files of an earlier batch that no order has had yet, each with the
 	// ticket that named it last; sheets are those that this batch has made, without
 	// endings.
@@ -108,7 +108,7 @@ type run struct {
 
 // Run makes all orders of a design.
 func Run(ctx context.Context, session *driver.Session, design string, opts Options) *Result {
-	r := &run{ctx: ctx, opts: opts, design: design, session: session, result: &Result{}, sizes: map[string]layout.Size{}, sheets: map[string]bool{}, drawn: map[string]bool{}, changed: map[string][]string{}}
+	r := &run{ctx: ctx, opts: opts, design: design, session: session, result: &Result{}, supplies: map[string]layout.Supply{}, sheets: map[string]bool{}, drawn: map[string]bool{}, changed: map[string][]string{}}
 	err, stopped := driver.Until(ctx, func() error {
 		var err error
 		if fault := driver.Guard("reading the orders of "+driver.Name(design), func() { err = r.open() }); fault != nil {

@@ -28,10 +28,10 @@ type Seen struct {
 
 // checked is what checking an order has found.
 type checked struct {
-	diags diag.List
-	texts []layout.Text
-	sizes map[string]layout.Size
-	err   error
+	diags    diag.List
+	texts    []layout.Text
+	supplies map[string]layout.Supply
+	err      error
 	// cautioned says that it is to be cut with a caution, and hazards what that names.
 	cautioned bool
 	hazards   []string
@@ -45,9 +45,9 @@ func (r *run) check() error {
 			return c.err
 		}
 		r.look(i, c.texts)
-		for stock, size := range c.sizes {
-			if _, known := r.sizes[stock]; !known {
-				r.sizes[stock] = size
+		for stock, size := range c.supplies {
+			if _, known := r.supplies[stock]; !known {
+				r.supplies[stock] = size
 			}
 		}
 		r.good[i] = !c.diags.HasErrors()
@@ -145,13 +145,13 @@ func (r *run) checkOrder(i int) (c checked) {
 		for _, f := range faces {
 			c.texts = append(c.texts, f.Drawing.Texts...)
 		}
-		sizes := layout.SheetSizes(solved, wanted)
+		supplies := layout.Supplies(solved, wanted)
 		if r.opts.Together {
-			c.sizes = sizes
-			c.diags.Add(checkTogether(solved, wanted, sizes))
+			c.supplies = supplies
+			c.diags.Add(checkTogether(solved, wanted, supplies))
 		}
 		if !r.opts.Each && !c.diags.HasErrors() {
-			c.diags.Add(driver.NotLaid(kerfed.Fits(sizes)))
+			c.diags.Add(driver.NotLaid(kerfed.Fits(supplies)))
 		}
 		if r.opts.Each {
 			c.diags.Add(r.checkNames(solved))
@@ -186,11 +186,11 @@ func (r *run) checkNames(solved *design.Design) diag.List {
 }
 
 // checkTogether makes sure that an order's parts can lie on sheets of such sizes.
-func checkTogether(solved *design.Design, wanted *layout.Drawing, sizes map[string]layout.Size) diag.List {
+func checkTogether(solved *design.Design, wanted *layout.Drawing, supplies map[string]layout.Supply) diag.List {
 	var diags diag.List
 	told := map[string]bool{}
 	for _, p := range wanted.Parts {
-		if sizes[p.Stock] != (layout.Size{}) || told[p.Stock] {
+		if supplies[p.Stock].Known() || told[p.Stock] {
 			continue
 		}
 		told[p.Stock] = true

@@ -2,6 +2,7 @@ package batch
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -187,10 +188,15 @@ func (w *writer) lay() error {
 	if len(wanted) == 0 {
 		return nil
 	}
-	laid, on, err := layout.Lay(r.ctx, wanted, r.sizes, batchEffort*cmp.Or(r.opts.Effort, 1))
+	laid, err := layout.Lay(r.ctx, wanted, r.supplies, batchEffort*cmp.Or(r.opts.Effort, 1))
+	var few *layout.StockError
+	if errors.As(err, &few) {
+		return &disk.Error{Code: "too-few-sheets", Message: few.Error(), Hint: "state how many there are, as in quantity = 10, or leave that out; or take orders out of the table"}
+	}
 	if err != nil {
 		return err
 	}
+	on := laid.On
 	for _, o := range w.waiting {
 		its := slices.Concat(on[:len(o.names)]...)
 		on = on[len(o.names):]
@@ -200,7 +206,7 @@ func (w *writer) lay() error {
 		}
 		w.note(o.i, o.made, r.sheetFiles(its, w.laid))
 	}
-	for _, s := range laid {
+	for _, s := range laid.Sheets {
 		w.laid++
 		if err := w.sheet(w.laid, s); err != nil {
 			return err

@@ -5,12 +5,16 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
+	"strings"
 
 	"foredge/cmd/internal/disk"
 	"foredge/eval/design"
 	"foredge/export"
 	"foredge/lang/diag"
+	"foredge/lang/spell"
+	"foredge/lang/unit"
 	"foredge/layout"
 )
 
@@ -62,24 +66,29 @@ func (s *Session) Draw(ctx context.Context, solved *design.Design, opts Options)
 		insides = append(insides, Sheet{Suffix: suffix, Inside: true, Drawing: cut, Wanted: f.Drawing})
 	}
 	var cuts []Sheet
-	sizes := layout.SheetSizes(solved, wanted)
+	supplies := layout.Supplies(solved, wanted)
 	switch {
 	case opts.Each:
 		for _, p := range whole.Drawing.Parts {
 			cuts = append(cuts, Sheet{Suffix: "-" + p.Name, Drawing: alone(whole.Drawing, p)})
 		}
 		return append(cuts, insides...), diags
-	case opts.Whole || kerfed.FitsAsDrawn(sizes):
+	case opts.Whole || kerfed.FitsAsDrawn(supplies):
 		return append([]Sheet{whole}, insides...), diags
 	}
 	// Inner faces are run in the jig, board by board.
-	laid, _, err := layout.Lay(ctx, []layout.Wanted{{Drawing: kerfed}}, sizes, buildEffort*cmp.Or(opts.Effort, 1))
+	laid, err := layout.Lay(ctx, []layout.Wanted{{Drawing: kerfed}}, supplies, buildEffort*cmp.Or(opts.Effort, 1))
 	if err != nil {
 		diags.Add(NotLaid(err))
 		return nil, diags
 	}
 	whole.For = Looking
-	return slices.Concat(sheetsOf(laid), []Sheet{whole}, insides), diags
+	for _, u := range laid.Stocks {
+		if u.Sheets > 1 || u.Count {
+			diags.Add(used(u, solved.Unit))
+		}
+	}
+	return slices.Concat(sheetsOf(laid.Sheets), []Sheet{whole}, insides), diags
 }
 
 // buildEffort is what a build spends on laying parts, of what a job does: it is to be
@@ -93,7 +102,42 @@ func NotLaid(err error) (diags diag.List) {
 		diags.Errorf("too-large", large.Part.At, "%v", err).
 			WithHelp("state a larger bed or sheet, or make it smaller; with quiet = too-large it lies alone, on a page of its own")
 	}
+	var few *layout.StockError
+	if errors.As(err, &few) {
+		diags.Errorf("too-few-sheets", few.Part.At, "%v", err).
+			WithHelp("state how many there are, as in quantity = 10, or leave that out; --effort 10 looks longer for a way to lay them")
+	}
 	return diags // else the context has ended, which is told elsewhere
+}
+
+// mostLeftNamed is how many pieces that are left over are named.
+const mostLeftNamed = 8
+
+// used says what laying took of a stock, and how much less would do at best.
+func used(u layout.Use, in unit.Unit) (diags diag.List) {
+	of := u.Stock
+	if of == "" {
+		of = "the stock"
+	}
+	n := "1 sheet or offcut"
+	if u.Sheets != 1 {
+		n = fmt.Sprintf("%d sheets or offcuts", u.Sheets)
+	}
+	said := fmt.Sprintf("%s: %s, of which %.3g %% is used", of, n, 100*u.Used)
+	if gap := u.Gap(); gap > 0.005 {
+		said += fmt.Sprintf("; at best it could be %.2g %% less", 100*gap/(1+gap))
+	}
+	d := diags.Infof("sheets-used", u.At, "%s", said)
+	var left []string
+	for _, size := range u.Left[:min(len(u.Left), mostLeftNamed)] {
+		left = append(left, fmt.Sprintf("%s by %s", unit.Example(math.Floor(size.X), in), unit.Example(math.Floor(size.Y), in)))
+	}
+	if len(left) == 0 {
+		d.WithHelp("nothing is left over that is worth keeping")
+	} else {
+		d.WithHelp("what is left over, for the next time: offcuts = %s", strings.Join(left, ", "))
+	}
+	return diags
 }
 
 // sheetsOf are the files of sheets: those of each stock are numbered.
@@ -103,7 +147,7 @@ func sheetsOf(laid []layout.Sheet) (sheets []Sheet) {
 		number[s.Stock]++
 		suffix := ""
 		if s.Stock != "" {
-			suffix = "-" + s.Stock
+			suffix = "-" + spell.Name(s.Stock)
 		}
 		if suffix += fmt.Sprintf("-%d", number[s.Stock]); len(laid) == 1 {
 			suffix = ""

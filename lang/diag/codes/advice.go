@@ -142,6 +142,17 @@ panel tag { width = 25; height = 40; thick = 3 }
 `,
 		},
 		{
+			Code: "joined-letters", As: warning(), Quiet: true,
+			Means: "A text has a spacing, and letters that are joined, as Arabic ones: these stay together.",
+			Do:    "Take the spacing out.",
+			Example: `
+panel front {
+  width = 100; height = 100
+  region title { width = 60; height = 20; engrave text "سلام" { font = "DejaVu Sans"; cap = 6; spacing = 2 } }
+}
+`,
+		},
+		{
 			Code: "other-font", As: warning(), Quiet: true,
 			Means: "The font lacks a character of the text; the word that holds it is lettered in another one, which the design names behind it or which stands in for a built-in font.",
 			Do:    "Look whether the two go together, or take a font that has all letters.",
