@@ -282,7 +282,7 @@ func versions(ctx context.Context, given []string, begun string) (all []string, 
 		case e.IsDir():
 			all = append(all, name+string(filepath.Separator))
 			directive |= cobra.ShellCompDirectiveNoSpace
-		case strings.EqualFold(filepath.Ext(name), disk.DesignExt):
+		case disk.IsDesign(name):
 			all = append(all, name)
 		}
 	}

@@ -80,7 +80,7 @@ func (l *layouter) each(ctx context.Context, name string) {
 			return ctx.Err()
 		case entry.IsDir() && hidden:
 			return filepath.SkipDir
-		case !entry.IsDir() && !hidden && strings.EqualFold(filepath.Ext(path), disk.DesignExt):
+		case !entry.IsDir() && !hidden && disk.IsDesign(path):
 			l.file(ctx, path)
 		}
 		return nil

@@ -49,6 +49,7 @@ func TestPreCommitHook(t *testing.T) {
 			r.git("add", "-A")
 		}, "knot.fore:1"},
 		{"laid out otherwise", func() { r.write("knot.fore", "let  a=3\n"); r.git("add", "-A") }, "knot.fore\n"},
+		{"an ending in capitals", func() { r.write("UP.FORE", "let  a=3\n"); r.git("add", "-A") }, "UP.FORE\n"},
 		{"a used file that spoils others", func() {
 			shop := foretest.Read(t, filepath.Join(r.dir, "covers/shop.fore"))
 			r.write("covers/shop.fore", strings.Replace(shop, "stock birch ", "stock brich ", 1))

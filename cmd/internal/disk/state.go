@@ -16,6 +16,9 @@ import (
 // DesignExt is how the name of a design file ends.
 const DesignExt = ".fore"
 
+// IsDesign reports whether a file is a design by its name, in letters of either case.
+func IsDesign(name string) bool { return strings.EqualFold(filepath.Ext(name), DesignExt) }
+
 // A Kind says what stands at a path.
 type Kind uint8
 
@@ -112,7 +115,7 @@ func Designs(folder string) ([]string, error) {
 	}
 	var names []string
 	for _, e := range entries {
-		if name := e.Name(); !e.IsDir() && filepath.Ext(name) == DesignExt && !hidden(name) {
+		if name := e.Name(); !e.IsDir() && IsDesign(name) && !hidden(name) {
 			names = append(names, name)
 		}
 	}
