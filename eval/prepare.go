@@ -35,9 +35,11 @@ func (p *Prepared) First(ask ...string) (*Model, diag.List) {
 	return m, diags
 }
 
-// Mentions says what each name in the text of the design stands for. It is gathered
-// each time.
-func (p *Prepared) Mentions() *mention.Index { return mention.Of(p.info) }
+// Mentions says what each name in the text of the design stands for, whichever of the
+// things that share a name is there. It is gathered each time.
+func (p *Prepared) Mentions() *mention.Index {
+	return mention.Of(p.info, p.info.Worlds(p.files)...)
+}
 
 // A Prepared is a design whose names are resolved and whose orders are read,
 // ready to be built for one order after another. It is not changed by that:

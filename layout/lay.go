@@ -37,7 +37,7 @@ type On struct {
 	Sheet  int        // which of those that were laid, from 0
 	Place  int        // which of the parts on the sheet, from 1: row by row from the head, each from the left
 	Inside bool       // on the sheet's inside too
-	Turned bool       // by a quarter
+	Turned float64    // by so many degrees, clockwise as seen: 90, 180 or 270
 	At     geom.Point // the left upper corner of what is cut, in mm from that of the sheet
 }
 
@@ -116,7 +116,7 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, effort f
 			p.inReadingOrder()
 			for k, l := range p.pieces {
 				s.add(l, p.size)
-				out.On[l.of] = append(out.On[l.of], On{l.part.Name, len(out.Sheets), k + 1, l.inner != nil, l.at.Turn != 0, l.box().Min})
+				out.On[l.of] = append(out.On[l.of], On{l.part.Name, len(out.Sheets), k + 1, l.inner != nil, l.at.Turn, l.box().Min})
 			}
 			s.describe(p, len(all) == 1)
 			out.Sheets = append(out.Sheets, s)

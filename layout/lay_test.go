@@ -200,7 +200,7 @@ func TestSheetsOfBothFaces(t *testing.T) {
 		for _, its := range out.On {
 			for _, o := range its {
 				faced[o.Sheet] = faced[o.Sheet] || o.Inside
-				if o.Turned {
+				if o.Turned != 0 {
 					turned++
 				}
 			}

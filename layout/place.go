@@ -137,16 +137,25 @@ func packed(ctx context.Context, pieces []laid, supply Supply, turned bool, used
 		}
 		job.Parts = append(job.Parts, part)
 	}
-	result, err := sheet.Lay(ctx, job, sheet.Options{Effort: effort})
+	result, err := sheet.Lay(ctx, job, sheet.Options{Effort: effort, LeastLeft: leastLeft})
 	if turns && (err != nil || len(result.Sheets) > 1) {
 		for i, l := range pieces {
 			if l.turns {
 				job.Parts[i].Turns = sheet.QuarterTurn
 			}
 		}
-		again, failed := sheet.Lay(ctx, job, sheet.Options{Effort: effort})
+		again, failed := sheet.Lay(ctx, job, sheet.Options{Effort: effort, LeastLeft: leastLeft})
 		if failed == nil && (err != nil || better(again.Groups[0], result.Groups[0])) {
 			result, err = again, nil
+		}
+	}
+	most := math.MaxInt
+	if err == nil {
+		most = wholeSheets(result)
+	}
+	if err != nil || most > 1 {
+		if pages, use, ok := byOutline(ctx, pieces, job, most, effort); ok {
+			return pages, use, ctx.Err()
 		}
 	}
 	if err != nil {
@@ -167,6 +176,16 @@ func packed(ctx context.Context, pieces []laid, supply Supply, turned bool, used
 	}
 	inTheirOrder(pages, pieces)
 	return pages, &result.Groups[0], ctx.Err()
+}
+
+// wholeSheets is how many of a result's sheets are no offcuts.
+func wholeSheets(r *sheet.Result) (n int) {
+	for _, s := range r.Sheets {
+		if s.Stock == 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // better reports whether one way of laying costs less than another: in money, if prices are

@@ -112,7 +112,7 @@ func (c *compiler) layPart(p property, e ast.Expr) (*draft, bool) {
 			WithHelp("as in lay = back, joint, spine-strip, joint, front")
 		return nil, false
 	}
-	sym, ok := c.lookUp(n, p.scope)
+	sym, ok := c.lookUp(n, p.scope, kind.Panel, kind.Gap)
 	if !ok {
 		return nil, false
 	}

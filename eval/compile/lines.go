@@ -69,7 +69,7 @@ func (c *compiler) noProperty(d *draft, l *resolve.Line, left ast.Expr) bool {
 	e := c.Diags.Errorf("unknown-name", left.Span(), "%s has no %s", d.thing.Kind.One(), name.Dotted()).
 		WithHelp("%s belongs to a %s", name.Dotted(), spell.Or(having))
 	if say := word.Elsewhere(name.Dotted(), d.thing.Kind.Takes); say != "" {
-		e.WithHelp("%s", say)
+		word.Tell(e, name.Dotted(), say)
 	}
 	if name.Dotted() == "corners" && d.thing.Kind.Has("shape") {
 		e.WithHelp("corners belongs to a panel; those of an opening stand with its sizes: shape = rect 20 by 15 radius 3")

@@ -304,7 +304,7 @@ func (m *markReader) unknownOption(options []option, name string, at source.Span
 	}
 	d := m.Diags.Errorf("option", at, "this is not an option of %s", m.what)
 	if say := word.Elsewhere(name, func(w string) bool { return slices.Contains(words, w) }); say != "" {
-		d.WithHelp("%s", say)
+		word.Tell(d, name, say)
 	} else if near := spell.Nearest(name, words); near != "" && name != near {
 		d.Meant(name, near)
 	} else if say := word.Anywhere(name); say != "" {

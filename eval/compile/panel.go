@@ -189,7 +189,7 @@ func (c *compiler) cornerLine(d *draft, p property) {
 		words := word.Strings(word.Corners()...)
 		message := c.Diags.Errorf("corner", g.Index.At, "a panel has no corner %q", g.Index.Name)
 		if say := word.Elsewhere(g.Index.Name, func(w string) bool { return slices.Contains(words, w) }); say != "" {
-			message.WithHelp("%s", say)
+			word.Tell(message, g.Index.Name, say)
 		} else if near := spell.Nearest(g.Index.Name, words); near != "" {
 			message.Meant(g.Index.Name, near)
 		} else {

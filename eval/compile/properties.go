@@ -269,8 +269,8 @@ func (c *compiler) quiet(p property, in kind.ID) (silent []diag.Code) {
 
 // lookUp finds what a name stands for where a thing is to be named. False for
 // what it reports, or what was reported where it is declared.
-func (c *compiler) lookUp(n *ast.Name, s *resolve.Scope) (resolve.Symbol, bool) {
-	sym, problem := s.LookupThing(n)
+func (c *compiler) lookUp(n *ast.Name, s *resolve.Scope, kinds ...kind.ID) (resolve.Symbol, bool) {
+	sym, problem := s.LookupThing(n, kinds...)
 	if problem != nil {
 		*c.Diags = append(*c.Diags, problem)
 		return resolve.Symbol{}, false
@@ -293,7 +293,7 @@ func (c *compiler) namedThing(code diag.Code, what string, p property, k kind.ID
 		}
 		return nil
 	}
-	sym, ok := c.lookUp(n, p.scope)
+	sym, ok := c.lookUp(n, p.scope, k)
 	if !ok {
 		return nil
 	}
@@ -323,7 +323,7 @@ func choose[C word.Choice](c *compiler, p property, what string, among ...C) (C,
 	d := c.Diags.Errorf("word", p.at(), "%s is not %s", p.at().Short(), what)
 	if ok {
 		if say := word.Elsewhere(n.Dotted(), func(w string) bool { return slices.Contains(words, w) }); say != "" {
-			d.WithHelp("%s", say)
+			word.Tell(d, n.Dotted(), say)
 			return 0, false
 		}
 		if near := spell.Nearest(n.Dotted(), words); near != "" {

@@ -231,7 +231,7 @@ func (c *compiler) namedSide(of *draft, p property) *draft {
 		}
 		return nil
 	}
-	sym, ok := c.lookUp(name, p.scope)
+	sym, ok := c.lookUp(name, p.scope, kind.Cutout, kind.Region)
 	switch {
 	case !ok:
 		return nil

@@ -147,7 +147,9 @@ func (c *Compiler) dashed(e *ast.Binary, s *resolve.Scope) bool {
 		return false
 	}
 	written, fraction := e.L.Span().Text(), e.R.Span().Text()
-	c.Diags.Errorf("dashed-fraction", e.Span(), "%s is %s %s %s, and no mixed fraction", e.Span().Short(), written, e.OpAt.Text(), fraction).
-		WithHelp("write %s %s for the one, with a blank, and %s %s %s with blanks for the other", written, fraction, written, e.OpAt.Text(), fraction)
+	one, other := written+" "+fraction, written+" "+e.OpAt.Text()+" "+fraction
+	c.Diags.Errorf("dashed-fraction", e.Span(), "%s is %s, and no mixed fraction", e.Span().Short(), other).
+		WithHelp("write %s for the one, with a blank, and %s with blanks for the other", one, other).
+		WithFix(e.Span(), one).WithFix(e.Span(), other)
 	return true
 }

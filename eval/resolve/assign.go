@@ -40,7 +40,7 @@ func assignLines(lines []*Line, find func(ast.Expr) stated, in *Thing) []*Line {
 		moved, own := *l, *rel
 		parts := rel.First.(*ast.Name).Parts
 		own.First = &ast.Name{Parts: parts[len(parts)-1:]}
-		moved.Stmt = &own
+		moved.Stmt, moved.Written = &own, rel
 		s.of.Lines = append(s.of.Lines, &moved)
 	}
 	return kept

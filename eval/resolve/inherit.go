@@ -159,7 +159,7 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 		return nil
 	}
 	r.ready(t, n)
-	sym, problem := t.scope.outer.LookupThing(n)
+	sym, problem := t.scope.outer.LookupThing(n, kinds...)
 	if problem == nil && sym.Thing == t {
 		sym, problem = t.further(n)
 	}

@@ -158,6 +158,13 @@ func (t *Thing) Path() string {
 	return t.Parent.Path() + "." + t.Name
 }
 
+// Member is what a name stands for right within the thing: another thing, or a named
+// value; both are nil if that is nothing.
+func (t *Thing) Member(name string) (*Thing, *Let) {
+	m := t.members[name]
+	return m.thing, m.let
+}
+
 // Scope is where the thing's own lines stand.
 func (t *Thing) Scope() *Scope { return t.scope }
 
@@ -170,6 +177,9 @@ type Line struct {
 	Scope *Scope
 	// From is the thing that it was inherited from, nil for an own line.
 	From *Thing
+	// Written is the line as it stands in the text, if it was written outside of the
+	// thing whose property it states; else nil.
+	Written *ast.Relation
 
 	links []int    // see Drops; in order
 	parts []string // see Lacks
@@ -392,7 +402,7 @@ func suggest(d *diag.Diagnostic, name string, known []string, otherwise string, 
 	if now, ok := word.Former(name); ok && here(now) {
 		d.Meant(name, now).WithHelp("%s is called %s now", name, now)
 	} else if say := word.Elsewhere(name, here); say != "" {
-		d.WithHelp("%s", say)
+		word.Tell(d, name, say)
 	} else if near := spell.Nearest(name, slices.Concat(known, more)); near != "" {
 		d.Meant(name, near)
 	} else if say := word.Anywhere(name); say != "" {

@@ -292,7 +292,7 @@ binding wire { ring = 3 }
 	} {
 		n := &ast.Name{Parts: []ast.Ident{{Name: c.name}}}
 		s := find(info, c.in).Scope()
-		for i, look := range []func(*ast.Name) (Symbol, *diag.Diagnostic){s.Lookup, s.Subject, s.LookupThing} {
+		for i, look := range []func(*ast.Name) (Symbol, *diag.Diagnostic){s.Lookup, s.Subject, func(n *ast.Name) (Symbol, *diag.Diagnostic) { return s.LookupThing(n) }} {
 			sym, problem := look(n)
 			got := ""
 			switch {

@@ -2,6 +2,7 @@ package resolve
 
 import (
 	"maps"
+	"slices"
 
 	"foredge/lang/ast"
 	"foredge/lang/diag"
@@ -35,6 +36,86 @@ func (i *Info) For(files Files, reported bool, judge func(*Info, *diag.List) Jud
 	r.finish()
 	r.openIdle()
 	return r.info, r.diags
+}
+
+// mostWorlds is how many [Info.Worlds] gives.
+const mostWorlds = 64
+
+// Worlds are a design that [Info.Varies] with one of the things that share a name there
+// after the other, whatever their conditions: all ways to choose among them, or, where
+// that is more than 64, so many that each of up to 64 things of a name is there once.
+// Of any other design that is only it itself.
+func (i *Info) Worlds(files Files) []*Info {
+	if !i.Varies {
+		return []*Info{i}
+	}
+	sizes := i.choices()
+	all, each := 1, 1
+	for _, n := range sizes {
+		all, each = min(all*n, mostWorlds+1), max(each, n)
+	}
+	worlds := min(each, mostWorlds)
+	if all <= mostWorlds {
+		worlds = all
+	}
+	out := make([]*Info, worlds)
+	for n := range out {
+		rest := n
+		chosen := make([]int, len(sizes))
+		for k, size := range sizes {
+			if all > mostWorlds {
+				chosen[k] = min(n, size-1)
+				continue
+			}
+			chosen[k], rest = rest%size, rest/size
+		}
+		out[n], _ = i.For(files, true, func(info *Info, _ *diag.List) Judge {
+			there := info.chosen(chosen)
+			return func(c Condition) (holds, known bool) {
+				holds, shared := there[c.Expr]
+				return holds || !shared, true
+			}
+		})
+	}
+	return out
+}
+
+// eachShared visits the things that share a name, place by place.
+func (i *Info) eachShared(visit func([]*Thing)) {
+	var inside func(t *Thing)
+	place := func(rs rivals, things []*Thing) {
+		for _, name := range slices.Sorted(maps.Keys(rs)) {
+			visit(rs[name])
+		}
+		for _, t := range things {
+			inside(t)
+		}
+	}
+	inside = func(t *Thing) { place(t.rivals, t.Children) }
+	for _, f := range i.All {
+		place(f.rivals, f.Things)
+	}
+}
+
+// choices says of each name that things share among how many that is.
+func (i *Info) choices() (sizes []int) {
+	i.eachShared(func(list []*Thing) { sizes = append(sizes, len(list)) })
+	return sizes
+}
+
+// chosen says of the conditions of the things that share a name which hold if one of
+// them is there, by its place in their list.
+func (i *Info) chosen(which []int) map[ast.Expr]bool {
+	there, n := map[ast.Expr]bool{}, 0
+	i.eachShared(func(list []*Thing) {
+		for k, t := range list {
+			for _, w := range t.When {
+				there[w.Expr] = k == which[n]
+			}
+		}
+		n++
+	})
+	return there
 }
 
 // openIdle follows the clauses of the things that aren't there, of those that

@@ -69,8 +69,11 @@ func (s *Scope) Lookup(n *ast.Name) (Symbol, *diag.Diagnostic) { return s.find(n
 func (s *Scope) Subject(n *ast.Name) (Symbol, *diag.Diagnostic) { return s.find(n, asSubject) }
 
 // LookupThing says what a name means where a thing is to be named. It is a
-// dimension only if nothing else is called so.
-func (s *Scope) LookupThing(n *ast.Name) (Symbol, *diag.Diagnostic) { return s.find(n, asThing) }
+// dimension only if nothing else is called so. Of a name that means nothing, things of the
+// kinds are suggested alone, where any are given.
+func (s *Scope) LookupThing(n *ast.Name, kinds ...kind.ID) (Symbol, *diag.Diagnostic) {
+	return s.find(n, asThing, kinds...)
+}
 
 // Means is what a name means as a value, where it means something: without a word of
 // what else might be meant, which takes a look at all names.
@@ -79,10 +82,10 @@ func (s *Scope) Means(n *ast.Name) (Symbol, bool) {
 	return sym, known && problem == nil
 }
 
-func (s *Scope) find(n *ast.Name, as place) (Symbol, *diag.Diagnostic) {
+func (s *Scope) find(n *ast.Name, as place, kinds ...kind.ID) (Symbol, *diag.Diagnostic) {
 	sym, problem, known := s.seek(n, as)
 	if !known {
-		return Symbol{}, s.unknown(n)
+		return Symbol{}, s.unknown(n, kinds)
 	}
 	return sym, problem
 }
@@ -306,8 +309,9 @@ func (t *Thing) names() []string {
 	return names
 }
 
-// unknown reports a name that means nothing where it stands.
-func (s *Scope) unknown(n *ast.Name) *diag.Diagnostic {
+// unknown reports a name that means nothing where it stands, where a thing of some kinds
+// may be named, or anything.
+func (s *Scope) unknown(n *ast.Name, kinds []kind.ID) *diag.Diagnostic {
 	var l diag.List
 	first := n.Parts[0]
 	if help := difference(first.Name, s.Visible()); help != "" {
@@ -332,6 +336,10 @@ func (s *Scope) unknown(n *ast.Name) *diag.Diagnostic {
 	}
 	var props []string
 	otherwise := "declare it, or use the file that declares it"
+	if len(kinds) > 0 && len(n.Parts) == 1 {
+		suggest(d, first.Name, s.things(kinds), otherwise)
+		return d
+	}
 	if s.thing != nil {
 		props = s.thing.Kind.Props
 		if style := s.thing.styleAround(n.Span()); style != nil && len(n.Parts) > 1 {
@@ -387,6 +395,24 @@ func (s *Scope) Visible() []string {
 		}
 	})
 	return names[:min(len(names), mostVisible)]
+}
+
+// things lists the things of some kinds that could stand in the scope, the nearest first,
+// up to [mostVisible].
+func (s *Scope) things(kinds []kind.ID) []string {
+	var names []string
+	add := func(things []*Thing) {
+		for i := 0; i < len(things) && len(names) < mostVisible; i++ {
+			if slices.Contains(kinds, things[i].Kind.ID) {
+				names = append(names, things[i].Name)
+			}
+		}
+	}
+	for f := s; f != nil && f.thing != nil; f = f.outer {
+		add(f.thing.Children)
+	}
+	s.File().reach(func(f *File) { add(f.Things) })
+	return names
 }
 
 // styleAround is the style in whose text a place is, of a thing that is one or is like

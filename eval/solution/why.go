@@ -46,9 +46,12 @@ type Step struct {
 	Value string // with its unit, for a person
 	// Uncertainty is the standard uncertainty, "" for an exact value.
 	Uncertainty string
-	From        solve.Origin
-	Text        string // the relation, the reading, the wish or the default
-	At          source.Span
+	// Within is how far the readings leave the value open, 95 times in a hundred: twice
+	// that. It is "" for an exact value.
+	Within string
+	From   solve.Origin
+	Text   string // the relation, the reading, the wish or the default
+	At     source.Span
 	// With are the lines that give it only together with Text.
 	With []With
 	// More is, of a count that is most and is asked for, the next one, and Breaks the lines that can't
@@ -102,7 +105,7 @@ func (s *Solution) step(id relation.VarID) Step {
 	at, say := s.cause(c)
 	step := Step{Name: v.Name, Value: s.Format(s.Value(id), v.Kind, v.At), From: s.Numbers.From[id], Text: say(), At: at}
 	if u := s.Numbers.U[id]; u > 0 {
-		step.Uncertainty = s.Format(u, v.Kind, v.At)
+		step.Uncertainty, step.Within = s.Format(u, v.Kind, v.At), s.Format(2*u, v.Kind, v.At)
 	}
 	if !s.Known(id) {
 		step.Value = "not decided"

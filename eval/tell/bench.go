@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
 
 	"foredge/eval/relation"
 	"foredge/eval/solve"
@@ -55,9 +56,12 @@ func (t *teller) bench(b solve.BenchReport) {
 	name := t.System.Benches[b.Bench-1].Name
 	if slip := SlipOf(t.Solution, &b); slip != nil {
 		r := t.System.Readings[b.Readings[slip.Reading].Index]
-		t.diags.Errorf("readings", r.At, "the readings of %s contradict each other: %s was taken as %s, and agrees with the others as %s",
+		d := t.diags.Errorf("readings", r.At, "the readings of %s contradict each other: %s was taken as %s, and agrees with the others as %s",
 			name, r.Text, slip.Was(), slip.As()).
 			WithHelp("write the unit after the number, as in %s = %s, or measure it once more", r.Text, slip.As())
+		if at := numberOf(r.At); !at.IsZero() {
+			d.WithFix(at, slip.As())
+		}
 		return
 	}
 	suspects := t.Suspects(&b)
@@ -72,8 +76,28 @@ func (t *teller) bench(b solve.BenchReport) {
 		}
 		d.Note(rd.At, "%s was read as %s; the others imply %s", rd.Text,
 			t.readAs(rd, kind), t.rounded(r.Implied, r.ImpliedU, kind, rd.At))
+		if at := numberOf(rd.At); !at.IsZero() && rd.Flat == 0 && b.ChiSquare-r.Normalised*r.Normalised <= b.Limit95 {
+			d.WithFix(at, t.rounded(r.Implied, r.ImpliedU, kind, rd.At))
+		}
 	}
 	d.WithHelp("measure it once more; if it comes out the same, look at the others, the count and what is marked exact")
+}
+
+// numberOf is where the one number stands that a line states as a reading, with its unit;
+// zero where it states more.
+func numberOf(line source.Span) source.Span {
+	text := line.Text()
+	i := strings.IndexByte(text, '=') + 1
+	value := strings.TrimSpace(text[i:])
+	number, unitOf := value, ""
+	if k := strings.IndexFunc(value, unicode.IsLetter); k >= 0 {
+		number, unitOf = strings.TrimSpace(value[:k]), value[k:]
+	}
+	if _, known := unit.Lookup(unitOf); unitOf != "" && !known || number == "" || strings.Trim(number, "0123456789./ ") != "" {
+		return source.Span{}
+	}
+	start := line.Start + i + strings.Index(text[i:], value)
+	return source.Span{File: line.File, Start: start, End: start + len(value)}
 }
 
 // contradiction names the readings to take again.

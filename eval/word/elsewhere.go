@@ -1,6 +1,10 @@
 package word
 
-import "strings"
+import (
+	"strings"
+
+	"foredge/lang/diag"
+)
 
 // An other is what words of other trades, or of everyday speech, are called here.
 type other struct {
@@ -105,9 +109,21 @@ func Elsewhere(w string, known func(string) bool) string {
 		if o.say != "" {
 			return o.say
 		}
-		return "here it is called " + o.here
+		return called + o.here
 	}
 	return ""
+}
+
+// called begins what [Elsewhere] says of a word that is one of ours by another name.
+const called = "here it is called "
+
+// Tell makes what [Elsewhere] says of a word the hint of a diagnostic, and where that is
+// our word alone, the change of the text that it names.
+func Tell(d *diag.Diagnostic, w, say string) {
+	if ours, only := strings.CutPrefix(say, called); only {
+		d.Meant(w, ours)
+	}
+	d.WithHelp("%s", say)
 }
 
 // Anywhere says what to write in place of a word of another trade for which no one

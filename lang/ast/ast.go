@@ -19,7 +19,8 @@ type Comments struct {
 	End    []Comment // for a block or file: whole lines after its last statement
 }
 
-// A Comment is the text from # to the end of the line, # included.
+// A Comment is the text from # to the end of the line, # included, or a line that a
+// merge of two versions has left and that is not read.
 type Comment struct {
 	At    source.Span
 	Blank bool // an empty line stands before it

@@ -3,6 +3,7 @@ package diag
 import (
 	"errors"
 	"fmt"
+	"path"
 	"sort"
 	"strings"
 
@@ -113,7 +114,8 @@ func (l *List) Errorf(code Code, span source.Span, format string, args ...any) *
 
 // Fail adds an error whose sentence is that of err, which must be fit for a
 // maker. What to do next is err's own help, if it has a Help method that says
-// something, and otherwise the one given.
+// something, and otherwise the one given; if it has a Nearest method that names a file of
+// the same folder, that is the one meant.
 func (l *List) Fail(code Code, span source.Span, err error, otherwise string) *Diagnostic {
 	d := l.Errorf(code, span, "%v", err)
 	d.Help = otherwise
@@ -121,7 +123,20 @@ func (l *List) Fail(code Code, span source.Span, err error, otherwise string) *D
 	if errors.As(err, &helper) && helper.Help() != "" {
 		d.Help = helper.Help()
 	}
+	var file interface{ Nearest() string }
+	if errors.As(err, &file) && file.Nearest() != "" {
+		d.nearest(file.Nearest())
+	}
 	return d
+}
+
+// nearest is the change of a quoted path to another file of the same folder.
+func (d *Diagnostic) nearest(name string) {
+	quoted := d.Span.Text()
+	if len(quoted) < 2 || quoted[0] != '"' || strings.ContainsAny(quoted[1:len(quoted)-1]+name, "\"\\") {
+		return
+	}
+	d.WithFix(d.Span, `"`+path.Join(path.Dir(quoted[1:len(quoted)-1]), name)+`"`)
 }
 
 // Warnf adds a warning and returns it.

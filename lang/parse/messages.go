@@ -85,7 +85,7 @@ func (p *parser) leftover() {
 		p.fail(codeSyntax, at, "two numbers stand side by side: %s %s", last.text(p), t.text(p)).
 			WithHelp("put a comma between readings; write a fraction of an inch as in 4 3/4 in")
 	case t.kind == number && last.kind == word && otherShape(last.text(p)) != "":
-		p.fail(codeSyntax, last.span(p), "%s is no form", last.text(p)).WithHelp("write %s", otherShape(last.text(p)))
+		p.otherForm(last)
 	case t.kind == word && joins(t.text(p)):
 		p.fail(codeSyntax, at, "%s can stand only in a condition", t.text(p)).
 			WithHelp("write two lines, or use check or when")
@@ -122,6 +122,24 @@ func minusAtTheEnd(name string) int {
 		return i
 	}
 	return 0
+}
+
+// otherForm reports a form of everyday speech, and names ours as a change of the text
+// where as many sizes stand behind it.
+func (p *parser) otherForm(t token) {
+	write := otherShape(t.text(p))
+	d := p.fail(codeSyntax, t.span(p), "%s is no form", t.text(p)).WithHelp("write %s", write)
+	ours, _, _ := strings.Cut(strings.TrimRight(write, ","), " ")
+	form, known := ast.FindShape(strings.TrimRight(ours, ","))
+	sizes := 1
+	for i := p.pos; i < p.end; i++ {
+		if p.toks[i].is(p, "by") {
+			sizes++
+		}
+	}
+	if known && form.Sizes == sizes {
+		d.WithFix(d.Span, form.Word)
+	}
 }
 
 func otherShape(w string) string {

@@ -27,6 +27,7 @@ const (
 	codeTooLong   diag.Code = "too-long"        // a name or a value beyond the limit
 	codeCharacter diag.Code = "character"       // a character that means nothing here
 	codeNumber    diag.Code = "number"          // a number written wrongly
+	codeConflict  diag.Code = "merge-conflict"  // marks of version control
 	codeString    diag.Code = "unclosed-text"   // a text without its closing quote
 	codeBackslash diag.Code = "backslash"       // one before what it can't stand before
 	codeUnit      diag.Code = "unknown-unit"    // a unit that doesn't exist
@@ -52,12 +53,15 @@ type parser struct {
 	brackets int // open around the value being read
 	terms    int // operators of the value being read
 
-	bare    unit.Unit   // of a length without one, where the file has stated it
-	failed  bool        // the statement being read has an error already
-	stopped bool        // the rest of the file is not read
-	orders  bool        // the statement stands in a table of orders
-	lost    *openBlock  // the first block that seems to lack its closing brace
-	astray  source.Span // see ast.File
+	bare    unit.Unit // of a length without one, where the file has stated it
+	failed  bool      // the statement being read has an error already
+	stopped bool      // the rest of the file is not read
+
+	inConflict bool        // the first of two versions is being scanned
+	endless    bool        // no mark behind a second version stands below
+	orders     bool        // the statement stands in a table of orders
+	lost       *openBlock  // the first block that seems to lack its closing brace
+	astray     source.Span // see ast.File
 }
 
 // File reads a whole design file. The tree is never nil: parts that can't be

@@ -5,6 +5,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"foredge/lang/diag"
 	"foredge/lang/numeral"
 	"foredge/lang/unit"
 )
@@ -46,6 +47,10 @@ func (p *parser) scan() {
 		case cQuote:
 			i = p.scanString(i)
 		case cSign:
+			if end := p.scanConflict(i); end > i {
+				i = end
+				continue
+			}
 			i = p.scanSign(i)
 		default:
 			i = p.scanOther(i)
@@ -345,6 +350,8 @@ func (p *parser) scanOther(i int) int {
 		d := p.errorAt(codeCharacter, i, i+n, "the character %c is not understood", r).WithHelp("write %s", say)
 		if k != bad { // what is meant is a sign of ours
 			d.WithFix(d.Span, say[strings.LastIndexByte(say, ' ')+1:])
+		} else if say == plainQuote {
+			p.quoted(d, i, n)
 		}
 	case r == '_':
 		p.errorAt(codeCharacter, i, i+n, "a name can't start with an underscore").
@@ -381,7 +388,7 @@ func lookalike(r rune) (kind, string) {
 	case '≠':
 		return ne, "!="
 	case '“', '”', '„', '«', '»', '‘', '’', '\'', '`':
-		return bad, `the plain quote "`
+		return bad, plainQuote
 	case '′':
 		return bad, "the length in inches"
 	case '¼', '½', '¾', '⅓', '⅔', '⅛', '⅜', '⅝', '⅞':
@@ -405,6 +412,22 @@ func lookalike(r rune) (kind, string) {
 		return bad, u.Name
 	}
 	return bad, ""
+}
+
+// plainQuote is what to write in place of other quotes.
+const plainQuote = `the plain quote "`
+
+// quoted names the change of a text to one in plain quotes: of both its quotes, if the
+// other stands on the same line.
+func (p *parser) quoted(d *diag.Diagnostic, i, n int) {
+	line := p.text[i+n : p.lineEnd(i)]
+	end := strings.IndexAny(line, "“”„«»‘’'`\"")
+	if end < 0 || strings.Contains(line[:end], `\`) {
+		d.WithFix(d.Span, `"`)
+		return
+	}
+	_, closing := utf8.DecodeRuneInString(line[end:])
+	d.WithFix(p.span(i, i+n+end+closing), `"`+line[:end]+`"`)
 }
 
 // The classes of bytes that decide what a token starts with.

@@ -66,7 +66,7 @@ type Place struct {
 	Place  int         `json:"place"` // its number on the sheet: row by row from the head, from the left
 	Left   data.Number `json:"left"`  // of its left upper corner, in mm
 	Top    data.Number `json:"top"`
-	Turned bool        `json:"turned,omitempty"` // by a quarter
+	Turned data.Number `json:"turned,omitempty"` // in degrees, clockwise
 	// Inside says that something of it is on the inside of the sheet too, which lies
 	// turned over then.
 	Inside bool `json:"inside,omitempty"`

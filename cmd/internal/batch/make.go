@@ -202,7 +202,7 @@ func (w *writer) lay() error {
 		on = on[len(o.names):]
 		for _, p := range its {
 			o.made.ticket.places = append(o.made.ticket.places,
-				Place{Part: p.Part, Sheet: sheetName(w.laid+p.Sheet+1, false), Place: p.Place, Left: round(p.At.X), Top: round(p.At.Y), Turned: p.Turned, Inside: p.Inside})
+				Place{Part: p.Part, Sheet: sheetName(w.laid+p.Sheet+1, false), Place: p.Place, Left: round(p.At.X), Top: round(p.At.Y), Turned: data.Number(p.Turned), Inside: p.Inside})
 		}
 		w.note(o.i, o.made, r.sheetFiles(its, w.laid))
 	}

@@ -264,8 +264,13 @@ func (t ticket) writeFiles(b *bytes.Buffer) {
 		if p.Inside {
 			turned = "; on its inside, turned over, from the right"
 		}
-		if p.Turned {
+		switch p.Turned {
+		case 90:
 			turned += "; turned by a quarter"
+		case 180:
+			turned += "; upside down"
+		case 270:
+			turned += "; turned by three quarters"
 		}
 		fmt.Fprintf(b, "  %s: on %s, number %d (%.5g mm from the left edge, %.5g mm from the top)%s\n",
 			p.Part, p.Sheet, p.Place, p.Left, p.Top, turned)

@@ -16,13 +16,17 @@ type Error struct {
 	Code    diag.Code // the kind of trouble: missing-file
 	Message string
 	Hint    string
-	Err     error // what the system said; may be nil
+	Err     error  // what the system said; may be nil
+	Near    string // a file of the same folder that may be meant; "" for none
 }
 
 func (e *Error) Error() string { return e.Message }
 
 // Help says what to do next; it may be empty.
 func (e *Error) Help() string { return e.Hint }
+
+// Nearest is Near.
+func (e *Error) Nearest() string { return e.Near }
 
 func (e *Error) Unwrap() error { return e.Err }
 

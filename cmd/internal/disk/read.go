@@ -120,7 +120,7 @@ func readError(path, shown string, err error) *Error {
 		e.Message = fmt.Sprintf("there is no file %q: %q is a file, not a folder", shown, filepath.Dir(shown))
 	default:
 		if near := nearest(folder, filepath.Base(path)); near != "" {
-			e.Hint = fmt.Sprintf("did you mean %q?", filepath.Join(filepath.Dir(shown), near))
+			e.Near, e.Hint = near, fmt.Sprintf("did you mean %q?", filepath.Join(filepath.Dir(shown), near))
 		}
 	}
 	return e

@@ -16,9 +16,6 @@ import (
 // DesignExt is how the name of a design file ends.
 const DesignExt = ".fore"
 
-// IsDesign reports whether a file is a design by its name, in letters of either case.
-func IsDesign(name string) bool { return strings.EqualFold(filepath.Ext(name), DesignExt) }
-
 // A Kind says what stands at a path.
 type Kind uint8
 
@@ -115,11 +112,17 @@ func Designs(folder string) ([]string, error) {
 	}
 	var names []string
 	for _, e := range entries {
-		if name := e.Name(); !e.IsDir() && IsDesign(name) && !hidden(name) {
+		if name := e.Name(); !e.IsDir() && IsDesign(name) {
 			names = append(names, name)
 		}
 	}
 	return names, nil
+}
+
+// IsDesign reports whether a file is a design by its name or path: its ending may be in
+// letters of either case.
+func IsDesign(name string) bool {
+	return strings.EqualFold(filepath.Ext(name), DesignExt) && !hidden(filepath.Base(name))
 }
 
 // hidden reports whether programs use files of that name for their own ends: those

@@ -84,6 +84,31 @@ func (s *Session) Solve(ctx context.Context, design string, ask ...string) *Resu
 	return s.run(ctx, design, "solving", nil, ask...)
 }
 
+// Names reads a design and all that it uses as far as its names go: nothing is solved.
+func (s *Session) Names(ctx context.Context, design string) *Result {
+	r := &Result{Design: design}
+	var reader *Reader
+	fault := Guard("reading "+Name(design), func() {
+		var file *source.File
+		if reader, file, r.Err = s.Open(design); r.Err != nil {
+			return
+		}
+		r.Tree, r.Diagnostics = parse.File(file)
+		r.Prepared = eval.Prepare(r.Tree, reader, nil)
+		r.Diagnostics.Add(r.Prepared.Diagnostics())
+	})
+	if fault != nil {
+		r.Err = fault
+	}
+	if reader != nil {
+		r.Inputs, r.Paths = reader.Inputs(), reader.paths
+	}
+	if r.Err == nil {
+		r.Err = ctx.Err()
+	}
+	return r
+}
+
 // Check takes a design through all stages that may find something wrong with
 // it, and makes no files.
 func (s *Session) Check(ctx context.Context, design string) *Result {

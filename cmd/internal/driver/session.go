@@ -25,6 +25,7 @@ type Session struct {
 
 	drawer layout.Drawer
 	from   Source // nil for the disk
+	near   bool   // see NameFromFolder
 
 	mu      sync.Mutex
 	unsaved map[string][]byte // by absolute path
@@ -52,6 +53,19 @@ type Source func(abs, shown string, limit int64) ([]byte, error)
 // ReadFrom makes the session read all files from elsewhere, such as a revision of the
 // version control. It comes before the first design is opened.
 func (s *Session) ReadFrom(from Source) { s.from = from }
+
+// NameFromFolder makes messages name files as seen from the folder of the design that is
+// opened, however a command names that: as one says who runs it there. It comes before
+// the first design is opened.
+func (s *Session) NameFromFolder() { s.near = true }
+
+// shown is what messages call a design that a command names.
+func (s *Session) shown(name string) string {
+	if s.near {
+		return filepath.Base(name)
+	}
+	return filepath.Clean(name)
+}
 
 // Drawer draws the session's designs.
 func (s *Session) Drawer() *layout.Drawer { return &s.drawer }
@@ -118,11 +132,11 @@ func (s *Session) Open(name string) (*Reader, *source.File, error) {
 		return r, nil, &disk.Error{Code: "missing-folder", Message: "the folder that the command runs in is gone", Err: err}
 	}
 	r.setRoot(filepath.Dir(abs))
-	data, err := r.read(abs, abs, filepath.Clean(name), disk.MaxDesign)
+	data, err := r.read(abs, abs, s.shown(name), disk.MaxDesign)
 	if err != nil {
 		return r, nil, err
 	}
-	return r, r.add(abs, real(abs), filepath.Clean(name), data), nil
+	return r, r.add(abs, real(abs), s.shown(name), data), nil
 }
 
 // real follows links as far as the path exists.

@@ -11,11 +11,28 @@ import (
 // Steps writes the steps of an explanation, each further in than the one that
 // it explains.
 func Steps(w io.Writer, steps []solution.Step) {
-	for _, step := range steps {
-		line := strings.Repeat("  ", step.Depth) + step.Name + " = " + step.Value
-		if step.Uncertainty != "" {
-			line += " (u " + step.Uncertainty + ")"
+	write(w, steps, func(step solution.Step) string {
+		if step.Uncertainty == "" {
+			return ""
 		}
+		return " (u " + step.Uncertainty + ")"
+	})
+}
+
+// StepsWithin is [Steps] with how far the readings leave each value open, 95 times in a
+// hundred, in place of its standard uncertainty: what is shown beside a value elsewhere.
+func StepsWithin(w io.Writer, steps []solution.Step) {
+	write(w, steps, func(step solution.Step) string {
+		if step.Within == "" {
+			return ""
+		}
+		return " ± " + step.Within
+	})
+}
+
+func write(w io.Writer, steps []solution.Step, surely func(solution.Step) string) {
+	for _, step := range steps {
+		line := strings.Repeat("  ", step.Depth) + step.Name + " = " + step.Value + surely(step)
 		line += "  " + step.From.String()
 		switch {
 		case step.Seen:

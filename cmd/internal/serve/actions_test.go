@@ -29,6 +29,16 @@ func apply(t *testing.T, text string, edits []any) string {
 	return text
 }
 
+// panelOf is a panel with some lines in a region of it, and read a notebook with some
+// readings of its row.
+func panelOf(lines string) string {
+	return "panel front { width = 100; height = 50; thick = 3; region r { head = 5; height = 20; spine = 5; foredge = 5; " + lines + " } }\n"
+}
+
+func read(readings string) string {
+	return "notebook log { accuracy = 0.05; width = 148.2; height = 212; row wire on spine { inset = 4; " + readings + "; pitch = 8.474; run = 194.9 } }\npanel front covers log { thick = 3 }\n"
+}
+
 // Each hint that names what to write offers it: the title, and the text that comes of it.
 // What is then told no longer has the code.
 func TestCodeActions(t *testing.T) {
@@ -60,11 +70,24 @@ func TestCodeActions(t *testing.T) {
 		{"what is open without braces", "open", "panel front { width = 100; height = 90; thick = 3\n  region title }\n", [][2]string{{"begin a line that states height in region title", "region title { height =  }"}, {"begin a line that states width in region title", "region title { width =  }"}}},
 		{"one of a list", "not-listed", "orders \"orders.csv\" { motif = one of \"gull\", \"tern\" }\npanel front { width = 100; height = 50; thick = 3\n region a when order.motif = \"gul\" { width = 10; height = 10; mark frame } }\n",
 			[][2]string{{`write "gull" for "gul"`, `= "gull" {`}}},
+		{"a word of another trade", "unknown-name", "panel front { width = 100; height = 50; thickness = 3 }\n", [][2]string{{"write thick for thickness", " thick = 3"}}},
+		{"curly quotes", "character", panelOf("engrave text “Gull”"), [][2]string{{"write \"Gull\" for “Gull”", "text \"Gull\" }"}}},
+		{"one curly quote", "character", panelOf("engrave text “Gull"), [][2]string{{"write \" for “", "text \"Gull }"}}},
+		{"a file beside", "use", "use \"other.fore\"\npanel front { width = 100; height = 50; thick = 3 }\n", [][2]string{{"write \"others.fore\" for \"other.fore\"", "use \"others.fore\""}}},
+		{"a fraction with a hyphen", "dashed-fraction", "panel front { width = 7-3/8 in; height = 50; thick = 3 }\n",
+			[][2]string{{"write 7 3/8 in for", "= 7 3/8 in;"}, {"write 7 - 3/8 in for", "= 7 - 3/8 in;"}}},
+		{"a form of everyday speech", "syntax", panelOf("} cutout c { head = 30; spine = 5; shape = circle 4"), [][2]string{{"write round for circle", "shape = round 4"}}},
+		{"one with other sizes", "syntax", panelOf("} cutout c { head = 30; spine = 5; shape = square 4"), nil},
+		{"no dimension for a stock", "unknown-name", "panel front { width = 100; height = 50; stock = brich }\n", nil},
+		{"a stock", "unknown-name", "stock birch { thick = 3 }\npanel front { width = 100; height = 50; stock = brich }\n", [][2]string{{"write birch for brich", "stock = birch"}}},
+		{"an implied value", "readings", read("count = 24; hole = rect 4 by 4 exact; first = 5; last = 8.1; web = 4.75"),
+			[][2]string{{"write 4.474 mm for 4.75", "web = 4.474 mm"}}},
 		{"what a column holds", "column-kind", "orders \"orders.csv\" { motif = txt }\npanel front { width = 100; height = 50; thick = 3 }\n", [][2]string{{"write text for txt", "motif = text }"}}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			dir := t.TempDir()
 			foretest.Write(t, filepath.Join(dir, "orders.csv"), "motif\ngull\n")
+			foretest.Write(t, filepath.Join(dir, "others.fore"), "foredge 1\n")
 			path := filepath.Join(dir, "gull.fore")
 			e := open(t, "utf-8")
 			defer e.leave()

@@ -2,8 +2,6 @@ package serve
 
 import (
 	"context"
-	"os"
-	"path/filepath"
 	"slices"
 
 	"foredge/cmd/internal/disk"
@@ -77,6 +75,10 @@ func (c *completer) complete() {
 	if n := len(tokens); n > 0 && tokens[n-1].Kind == parse.Comment {
 		return
 	}
+	if inside, ok := c.quoted(tokens); ok {
+		c.inQuotes(tokens, inside)
+		return
+	}
 	// The word under the cursor is what is being written, and says nothing yet.
 	if n := len(tokens); n > 0 && tokens[n-1].Kind == parse.Word && tokens[n-1].End >= c.offset {
 		tokens = tokens[:n-1]
@@ -91,7 +93,10 @@ func (c *completer) complete() {
 	case previous == ".":
 		c.parts(tokens[:len(tokens)-1])
 	case first == "use":
-		c.files(last)
+		c.add(completeValue, "of the shelf", shelf.Names()...)
+		c.files("", `"`, disk.DesignExt)
+	case previous == "without":
+		c.inherited()
 	case previous == "like", previous == "mirrors", previous == "covers":
 		c.things(previous, first)
 	case previous == "on":
@@ -236,28 +241,6 @@ func (c *completer) things(clause, of string) {
 	}
 }
 
-// files are the designs beside the document and the parts of the shelf.
-func (c *completer) files(last parse.Token) {
-	quoted := last.Kind == parse.Text || last.Kind == parse.Bad
-	if !quoted {
-		c.add(completeValue, "of the shelf", shelf.Names()...)
-	}
-	folder := filepath.Dir(c.path)
-	names, err := disk.Designs(folder)
-	if err != nil && !os.IsNotExist(err) {
-		return
-	}
-	for _, name := range names {
-		if name == filepath.Base(c.path) {
-			continue
-		}
-		if !quoted {
-			name = `"` + name + `"`
-		}
-		c.add(completeFile, "design", name)
-	}
-}
-
 // values are what may stand on the right of a sign.
 func (c *completer) values(first string) {
 	switch first {
@@ -265,6 +248,8 @@ func (c *completer) values(first string) {
 		for _, name := range lettering.Names() {
 			c.add(completeValue, "font", `"`+name+`"`)
 		}
+		c.add(completeValue, "font", word.Strings(word.LineFonts()...)...)
+		return
 	case "form":
 		c.add(completeValue, "form", "ring", "loop", "coil")
 	case kind.Material.String():

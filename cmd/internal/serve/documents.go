@@ -69,7 +69,13 @@ func (s *server) didOpen(_ context.Context, p inDocument) error {
 	d := &document{uri: p.TextDocument.URI, path: path, version: p.TextDocument.Version, text: p.TextDocument.Text}
 	s.docs[d.uri] = d
 	s.mu.Unlock()
-	return s.changed(d)
+	if err := s.changed(d); err != nil {
+		return err
+	}
+	for _, other := range s.stale() {
+		s.check(other)
+	}
+	return nil
 }
 
 func (s *server) didChange(_ context.Context, p didChange) error {
@@ -113,11 +119,47 @@ func (s *server) didClose(_ context.Context, p inDocument) error {
 	return nil
 }
 
+// didSave checks again what uses the saved file, and each open document of which a file
+// has changed on the disk since: not every editor tells of those.
 func (s *server) didSave(_ context.Context, p inDocument) error {
 	if path, ok := pathOf(p.TextDocument.URI); ok {
 		s.again(path)
 	}
+	for _, d := range s.stale() {
+		s.check(d)
+	}
 	return nil
+}
+
+// stale are the open documents that were made of files of which one is no longer as it
+// was read.
+func (s *server) stale() []*document {
+	s.mu.Lock()
+	read := map[*document][]disk.Input{}
+	open := map[string]bool{}
+	for _, d := range s.docs {
+		open[d.path] = true
+		if d.state != nil {
+			read[d] = d.state.result.Inputs
+		}
+	}
+	s.mu.Unlock()
+	now := map[string]disk.State{}
+	var out []*document
+	for d, inputs := range read {
+		if slices.ContainsFunc(inputs, func(in disk.Input) bool {
+			if open[in.Path] {
+				return false
+			}
+			if _, looked := now[in.Path]; !looked {
+				now[in.Path] = disk.Look(in.Path)
+			}
+			return now[in.Path] != in.State
+		}) {
+			out = append(out, d)
+		}
+	}
+	return out
 }
 
 // filesChanged checks again what uses files that other programs have changed.

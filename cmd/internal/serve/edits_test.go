@@ -112,8 +112,9 @@ func TestEditsAsCheck(t *testing.T) {
 			got := served(e.versioned(path, version))
 			took = append(took, time.Since(began))
 			s := driver.NewSession(nil)
+			s.NameFromFolder() // as one who runs check there
 			foretest.Must(t, s.SetText(path, []byte(text)))
-			want := told(s.Check(context.Background(), path).Diagnostics, path)
+			want := told(s.Check(context.Background(), path).Diagnostics, name)
 			for i, line := range got { // notes without a place and hints follow the message
 				if j := strings.IndexByte(line, '\n'); j >= 0 {
 					got[i] = line[:j]

@@ -91,7 +91,7 @@ func (s *state) sizeOf(mentions []mention.Mention, d *ast.Decl) string {
 // inside are the declarations around a place, the outermost first.
 func inside(stmts []ast.Stmt, f *source.File, offset int) (around []*ast.Decl) {
 	for _, st := range stmts {
-		if d, ok := st.(*ast.Decl); ok && d.Body != nil && d.Body.At.Start < offset && (offset < d.Body.At.End || offset == d.Body.At.End && !closed(f, d)) {
+		if d, ok := st.(*ast.Decl); ok && d.Body != nil && d.Body.At.Start < offset && (offset < d.Body.At.End || !closed(f, d)) {
 			return append([]*ast.Decl{d}, inside(d.Body.Stmts, f, offset)...)
 		}
 	}

@@ -3,10 +3,11 @@ package serve
 import (
 	"context"
 	"fmt"
-	"path/filepath"
+	"slices"
 	"strings"
 
 	"foredge/cmd/internal/glance"
+	"foredge/cmd/internal/rename"
 	"foredge/eval/mention"
 	"foredge/lang/source"
 	"foredge/lang/unit"
@@ -48,9 +49,8 @@ func (s *state) explain(m mention.Mention) string {
 		if !ok {
 			return m.Dimension()
 		}
-		glance.Steps(&b, solution.Why(id))
-		folder := filepath.Dir(s.text.Name()) + string(filepath.Separator)
-		return firstLines(strings.ReplaceAll(b.String(), folder, ""))
+		glance.StepsWithin(&b, solution.Why(id))
+		return firstLines(b.String())
 	case m.Dimension() != "":
 		return m.Dimension()
 	case m.Let != nil:
@@ -133,6 +133,10 @@ func (s *server) references(ctx context.Context, p inDocument) ([]location, erro
 	if !ok {
 		return nil, nil
 	}
+	if rename.Nameable(m) {
+		bench, _ := s.bench(ctx)
+		return s.everywhere(ctx, bench, st, p), nil
+	}
 	var spans []source.Span
 	for _, other := range st.mentions().All(m) {
 		if !other.Declares || p.Context.IncludeDeclaration {
@@ -140,6 +144,21 @@ func (s *server) references(ctx context.Context, p inDocument) ([]location, erro
 		}
 	}
 	return st.locations(p.TextDocument.URI, spans...), nil
+}
+
+// everywhere lists where all designs of the workspace speak of what is named at a place.
+func (s *server) everywhere(ctx context.Context, bench *rename.Bench, st *state, p inDocument) []location {
+	found, ok := s.find(ctx, bench, st, p)
+	if !ok {
+		return nil
+	}
+	var out []location
+	for _, at := range found.Places {
+		if p.Context.IncludeDeclaration || !slices.Contains(found.Declared, at) {
+			out = append(out, location{s.uriOfPath(at.Path), st.span(found.Span(at))})
+		}
+	}
+	return out
 }
 
 // highlight lists where the same is spoken of in the document.

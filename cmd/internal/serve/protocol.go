@@ -47,7 +47,9 @@ type contentChange struct {
 }
 
 type initialize struct {
-	Capabilities struct {
+	RootURI          string   `json:"rootUri"`
+	WorkspaceFolders []folder `json:"workspaceFolders"`
+	Capabilities     struct {
 		General struct {
 			PositionEncodings []string `json:"positionEncodings"`
 		} `json:"general"`
@@ -124,6 +126,9 @@ type completionItem struct {
 	Detail     string `json:"detail,omitempty"`
 	InsertText string `json:"insertText,omitempty"`
 	SortText   string `json:"sortText,omitempty"`
+	FilterText string `json:"filterText,omitempty"`
+	// TextEdit is what is written, where that takes the place of more than a word.
+	TextEdit *textEdit `json:"textEdit,omitempty"`
 }
 
 type codeAction struct {
@@ -150,4 +155,5 @@ const (
 	completeValue    = 12
 	completeKeyword  = 14
 	completeFile     = 17
+	completeFolder   = 19
 )

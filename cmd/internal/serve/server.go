@@ -15,6 +15,7 @@ import (
 // context ends. orderly says whether it had announced the end, as it should.
 func Serve(ctx context.Context, in io.Reader, out io.WriteCloser, version string) (orderly bool, err error) {
 	s := &server{session: driver.NewSession(nil), version: version, ctx: ctx, encoding: utf16Units, docs: map[string]*document{}, told: map[string]map[string][]diagnostic{}}
+	s.session.NameFromFolder()
 	s.rpc = jrpc2.NewServer(s.methods(), &jrpc2.ServerOptions{AllowPush: true, DisableBuiltin: true})
 	s.rpc.Start(newLine(in, out))
 	ended := make(chan error, 1)
@@ -40,6 +41,7 @@ type server struct {
 	encoding encoding
 	docs     map[string]*document // by URI
 	told     map[string]map[string][]diagnostic
+	folders  []string // that the editor has open
 	shut     bool
 	checking sync.Mutex // one text is checked at a time
 }
@@ -59,8 +61,9 @@ func (s *server) methods() handler.Map {
 		"textDocument/didClose":  handler.New(s.didClose),
 		"textDocument/didSave":   handler.New(s.didSave),
 
-		"workspace/didChangeConfiguration": ignore,
-		"workspace/didChangeWatchedFiles":  handler.New(s.filesChanged),
+		"workspace/didChangeConfiguration":    ignore,
+		"workspace/didChangeWorkspaceFolders": handler.New(s.foldersChanged),
+		"workspace/didChangeWatchedFiles":     handler.New(s.filesChanged),
 
 		"textDocument/hover":               handler.New(s.hover),
 		"textDocument/definition":          handler.New(s.definition),
@@ -82,6 +85,14 @@ func (s *server) methods() handler.Map {
 func (s *server) initialize(_ context.Context, p initialize) (any, error) {
 	s.mu.Lock()
 	s.encoding = agree(p.Capabilities.General.PositionEncodings)
+	if p.WorkspaceFolders == nil && p.RootURI != "" {
+		p.WorkspaceFolders = []folder{{p.RootURI}}
+	}
+	for _, f := range p.WorkspaceFolders {
+		if path, ok := pathOf(f.URI); ok {
+			s.folders = append(s.folders, path)
+		}
+	}
 	s.mu.Unlock()
 	type object = map[string]any
 	return object{
@@ -99,6 +110,7 @@ func (s *server) initialize(_ context.Context, p initialize) (any, error) {
 			"completionProvider":         object{"triggerCharacters": []string{".", " ", "\""}},
 			"inlayHintProvider":          true,
 			"semanticTokensProvider":     object{"legend": object{"tokenTypes": tokenTypes(), "tokenModifiers": []string{}}, "full": true},
+			"workspace":                  object{"workspaceFolders": object{"supported": true, "changeNotifications": true}},
 			"codeActionProvider":         object{"codeActionKinds": []string{"quickfix"}},
 		},
 		"serverInfo": object{"name": "foredge", "version": s.version},

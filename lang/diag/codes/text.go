@@ -89,6 +89,20 @@ panel front {
 			Test:  "lang/parse.TestManyErrors",
 		},
 		{
+			Code:  "merge-conflict",
+			Means: "The text holds the marks that version control puts round two versions which don't go together.",
+			Do:    "Keep what is to hold, and take out the lines that begin with <<<<<<<, ======= and >>>>>>>.",
+			Example: `
+panel front {
+<<<<<<< HEAD
+  width = 100; height = 200
+=======
+  width = 110; height = 200
+>>>>>>> gulls
+}
+`,
+		},
+		{
 			Code:  "unclosed-text",
 			Means: "A text lacks its closing quote.",
 			Do:    "Close it on the same line; write \\n for a new line and \\\" for a quote in it.",

@@ -1,0 +1,81 @@
+package serve_test
+
+import (
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"foredge/lang/foretest"
+)
+
+// What is offered in quotes takes the place of what stands between them, and nothing else
+// is offered there.
+func TestCompletion(t *testing.T) {
+	dir := t.TempDir()
+	foretest.Must(t, os.MkdirAll(filepath.Join(dir, "covers", "parts"), 0o777))
+	for _, name := range []string{"shop.fore", "orders.csv", "gull.svg", "covers/tide.fore", "covers/parts/bench.fore", "covers/parts/note.txt", "covers/.tern.fore"} {
+		foretest.Write(t, filepath.Join(dir, filepath.FromSlash(name)), "")
+	}
+	path := filepath.Join(dir, "covers", "log.fore")
+	const panel = "notebook log { width = 100; height = 150; accuracy = 0.1; row wire on spine { count = 5; hole = round 4; pitch = 20; inset = 5 } }\n" +
+		"panel front covers log { thick = 3; region title { head = 5; height = 20; spine = 20; foredge = 5 } }\npanel back like front {\n"
+	for _, c := range []struct {
+		name, text string // the place is |
+		want       []string
+		not        []string
+		only       bool
+		becomes    string // the line, by the last of want
+	}{
+		{"a folder above", `use "../|"`, []string{"../covers/", "../shop.fore"}, nil, true, `use "../shop.fore"`},
+		{"within a name", `use "../sh|"`, []string{"../covers/", "../shop.fore"}, nil, true, `use "../shop.fore"`},
+		{"a folder below", `use "parts/|"`, []string{"parts/bench.fore"}, nil, true, `use "parts/bench.fore"`},
+		{"beside, not itself", `use "|"`, []string{"parts/", "tide.fore"}, nil, true, `use "tide.fore"`},
+		{"without quotes", `use |`, []string{"bindings", `"tide.fore"`}, []string{`"log.fore"`}, false, ""},
+		{"not closed", `use "..|`, []string{"parts/", "tide.fore"}, nil, true, `use "tide.fore`},
+		{"above the root", `use "/|"`, nil, nil, true, ""},
+		{"a table", `orders "../|" { name = text }`, []string{"../covers/", "../orders.csv"}, nil, true, `orders "../orders.csv" { name = text }`},
+		{"a drawing", panel + `region r { width = 9; engrave art "../|"`, []string{"../covers/", "../gull.svg"}, nil, true, `region r { width = 9; engrave art "../gull.svg"`},
+		{"what may be left out", panel + `without |`, []string{"wire", "title"}, []string{"width", "front"}, true, ""},
+		{"a font in quotes", panel + `region r { engrave text "Gull" { font = "Go |" } }`, []string{"Go Bold"}, []string{"width", `"Go Bold"`}, false, `region r { engrave text "Gull" { font = "Go Bold" } }`},
+		{"a font", panel + `region r { engrave text "Gull" { font = | } }`, []string{`"Go Bold"`, "stroke"}, []string{"width"}, false, ""},
+		{"the text of a check", panel + `check width >= 5 else "|"`, nil, nil, true, ""},
+		{"a text", panel + `region r { engrave text "w|" }`, nil, nil, true, ""},
+		{"behind a text", panel + `region r { engrave text "w" { ca|`, []string{"engrave"}, nil, false, ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			before, after, _ := strings.Cut(c.text, "|")
+			text := before + after + "\n"
+			e := open(t, "utf-8")
+			defer e.leave()
+			e.edit(path, text)
+			line := before[strings.LastIndexByte(before, '\n')+1:]
+			at := map[string]any{"line": strings.Count(before, "\n"), "character": len(line)}
+			answer := e.ask("textDocument/completion", map[string]any{"textDocument": map[string]any{"uri": uri(path)}, "position": at})
+			var got []string
+			written := ""
+			for _, item := range answer.([]any) {
+				item := item.(map[string]any)
+				got = append(got, item["label"].(string))
+				if edit, ok := item["textEdit"]; ok && len(c.want) > 0 && item["label"] == c.want[len(c.want)-1] {
+					whole := apply(t, text, []any{edit})
+					written = strings.Split(whole, "\n")[strings.Count(before, "\n")]
+				}
+			}
+			for _, w := range c.want {
+				if !slices.Contains(got, w) {
+					t.Errorf("%q is not among %q", w, got)
+				}
+			}
+			for _, w := range c.not {
+				if slices.Contains(got, w) {
+					t.Errorf("%q is among %q", w, got)
+				}
+			}
+			if c.only && len(got) != len(c.want) || written != c.becomes {
+				t.Errorf("offered are %q, which makes %q", got, written)
+			}
+		})
+	}
+}

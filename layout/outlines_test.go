@@ -1,0 +1,50 @@
+package layout_test
+
+import (
+	"reflect"
+	"testing"
+
+	"foredge/layout"
+	"foredge/layout/geom"
+)
+
+// Slim parts lie by their outlines where that takes fewer sheets: as far from each other and
+// from the edges as all do, each as often as it is wanted.
+func TestByOutline(t *testing.T) {
+	text := "laser l { kerf = 0.2 }\npanel a { width = 100; height = 100; copies = 9; corner head-foredge = chamfer 95 }\n" +
+		"panel b { width = 90; height = 70; copies = 4; corner tail-spine = chamfer 65 }\npanel c { width = 60; height = 40; copies = 3 }"
+	lay := func(effort float64) *layout.Laid {
+		out, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: kerfed(t, text)}}, map[string]layout.Supply{"": sheets(300, 250)}, effort)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return out
+	}
+	boxes, out := lay(-1), lay(0.1) // the first only constructs, by rectangles
+	if len(out.Sheets) >= len(boxes.Sheets) {
+		t.Errorf("%d sheets by outlines, %d by rectangles", len(out.Sheets), len(boxes.Sheets))
+	}
+	parts := 0
+	for _, s := range out.Sheets {
+		var edges []*geom.Boundary
+		for _, p := range s.Outer.Parts {
+			parts++
+			if !(geom.Box{Max: s.Outer.Size}).Grow(-5 + 1e-5).Holds(cutOf(p)) {
+				t.Errorf("%s leaves its sheet", p.Name)
+			}
+			b := geom.NewBoundary(p.Shapes[len(p.Shapes)-1].Figure)
+			for i, other := range edges {
+				if d := b.Clearance(other); d < layout.Spacing-1e-5 {
+					t.Errorf("%s and %s are %.4f mm apart", p.Name, s.Outer.Parts[i].Name, d)
+				}
+			}
+			edges = append(edges, b)
+		}
+	}
+	if parts != 16 {
+		t.Errorf("%d parts lie on sheets", parts)
+	}
+	if again := lay(0.1); !reflect.DeepEqual(again.On, out.On) {
+		t.Error("laid again, parts lie elsewhere")
+	}
+}
