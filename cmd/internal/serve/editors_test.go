@@ -140,21 +140,24 @@ qall!`
 	}
 }
 
-// The recipe for Neovim starts the server by itself, one for both designs of a folder.
+// The recipe for Neovim starts the server by itself, one for all designs of a repository.
 func TestNeovimStartsTheServer(t *testing.T) {
 	nvim := foretest.Program(t, "nvim", "neovim")
 	path := built(t) + string(os.PathListSeparator) + os.Getenv("PATH")
 	dir := t.TempDir()
 	foretest.Write(t, filepath.Join(dir, "gull.fore"), slipped)
-	foretest.Write(t, filepath.Join(dir, "tern.fore"), slipped)
+	foretest.Must(t, os.MkdirAll(filepath.Join(dir, ".git"), 0o777), os.MkdirAll(filepath.Join(dir, "low tide, high"), 0o777))
+	foretest.Write(t, filepath.Join(dir, "low tide, high", "tern.fore"), slipped)
 	script := foretest.Write(t, filepath.Join(dir, "try.lua"), `
 local out = {}
-for _, name in ipairs({ "gull.fore", "tern.fore" }) do
-  vim.cmd("edit " .. name)
+for _, name in ipairs({ "gull.fore", "low tide, high/tern.fore" }) do
+  vim.cmd("edit " .. vim.fn.fnameescape(name))
   vim.wait(10000, function() return #vim.diagnostic.get(0) > 0 end, 20)
   table.insert(out, name .. " " .. #vim.diagnostic.get(0))
 end
-table.insert(out, "servers " .. #vim.lsp.get_active_clients())
+for _, client in pairs(vim.lsp.get_active_clients()) do
+  table.insert(out, "server of " .. vim.fn.fnamemodify(client.config.root_dir, ":t"))
+end
 vim.fn.writefile(out, "out")
 vim.cmd("qall!")`)
 	cmd := exec.Command(nvim, "--headless", "-i", "NONE", "-u", "NONE", "--cmd", "set rtp^="+filepath.Join(foretest.Root(t), "examples/editors/vim"),
@@ -162,7 +165,7 @@ vim.cmd("qall!")`)
 	cmd.Dir = dir
 	cmd.Env = append(os.Environ(), "PATH="+path, "HOME="+dir, "XDG_STATE_HOME="+dir, "XDG_CACHE_HOME="+dir)
 	foretest.Output(t, cmd)
-	if got := foretest.Read(t, filepath.Join(dir, "out")); got != "gull.fore 1\ntern.fore 1\nservers 1\n" {
+	if got := foretest.Read(t, filepath.Join(dir, "out")); got != "gull.fore 1\nlow tide, high/tern.fore 1\nserver of "+filepath.Base(dir)+"\n" {
 		t.Errorf("got\n%s", got)
 	}
 }

@@ -1,7 +1,10 @@
--- Neovim starts the language server by this, one for all designs of a folder; Vim passes
--- it over.
+-- Neovim starts the language server by this, one for all designs of a repository, or else
+-- of a folder; Vim passes it over.
 if vim.fn.executable("foredge") == 0 then return end
-local config = { name = "foredge", cmd = { "foredge", "serve" }, root_dir = vim.fn.expand("%:p:h") }
+local folder = vim.fn.expand("%:p:h")
+local git = vim.fn.finddir(".git", vim.fn.escape(folder, ", \\") .. ";")
+local root = git ~= "" and vim.fn.fnamemodify(git, ":p:h:h") or folder
+local config = { name = "foredge", cmd = { "foredge", "serve" }, root_dir = root }
 if vim.lsp.start then
   vim.lsp.start(config)
   return
