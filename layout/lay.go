@@ -251,7 +251,7 @@ func (l *laid) box() geom.Box {
 
 // blank is an empty sheet for parts of a drawing.
 func blank(d *Drawing, size geom.Point) *Drawing {
-	return &Drawing{Title: d.Title, Unit: d.Unit, Colors: d.Colors, LineWidth: d.LineWidth, ScaleX: d.ScaleX, ScaleY: d.ScaleY, Size: size}
+	return &Drawing{Title: d.Title, Unit: d.Unit, Colors: d.Colors, LineWidth: d.LineWidth, ScaleX: d.ScaleX, ScaleY: d.ScaleY, Pace: d.Pace, Size: size}
 }
 
 // add puts a piece on a sheet, and the marks of its inner face on the inside.

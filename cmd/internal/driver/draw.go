@@ -201,6 +201,17 @@ func proofs(solved *design.Design, opts Options) (sheets []Sheet, diags diag.Lis
 	return sheets, diags
 }
 
+// Sequenced gives sheets with the order in which each is run.
+func Sequenced(ctx context.Context, sheets []Sheet, opts Options) []Sheet {
+	out := slices.Clone(sheets)
+	for i, s := range out {
+		if s.For != Looking {
+			out[i].Drawing = s.Drawing.Sequenced(ctx, cmp.Or(opts.Effort, 1))
+		}
+	}
+	return out
+}
+
 // Encode makes the files of drawings, each in every format that it is for. path says
 // where the one with a suffix and an ending goes; name is what messages call the whole.
 func Encode(sheets []Sheet, encoders []export.Encoder, name string, of export.Origin, path func(suffix, ext string) string) ([]disk.File, error) {
