@@ -1,7 +1,6 @@
 package serve
 
 import (
-	"foredge/eval/kind"
 	"os"
 	"path"
 	"path/filepath"
