@@ -10,26 +10,21 @@ import (
 	"foredge/eval/solve/sparse"
 )
 
+// A tie is what holds in every outcome as good as a find if some forms that are at least
+// 0 are 0 in all of those: an equation.
+type tie struct {
+	apart []sparse.Affine // in the parameters of the piece
+	outcome
+}
+
 // mostTies is how many ties of a piece are looked into.
 const mostTies = 20
 
-// ties are equations that say where kinks lie on two arguments at once, in every outcome
-// as good as a find: a wish for less than max(a, 20) leaves a anything up to 20, but where
-// a limit keeps it from being less it is 20. They are told only where what was found so
-// far leaves them open.
-func (p *piece) ties(f *find, lies map[*relation.Expr]side, found []outcome, bent bend) []outcome {
-	near := func(k *kink, arg int) bool { return math.Abs(k.args[arg].Value(f.x)-f.x[k.at]) <= plan.Tolerance }
-	type tie struct{ kink, on, arg int }
-	var all []tie
-	for i := range p.kinks {
-		k := &p.kinks[i]
-		on := lies[k.expr].arg
-		for arg := range k.args {
-			if k.step == 0 && arg != on && near(k, on) && near(k, arg) && len(all) < mostTies {
-				all = append(all, tie{i, on, arg})
-			}
-		}
-	}
+// tied are the ties that hold in every outcome as good as a find. A wish for less than
+// max(a, 20) leaves a anything up to 20, but where a limit keeps it from being less it is
+// 20. They are told only where what was found so far leaves them open.
+func (p *piece) tied(f *find, lies map[*relation.Expr]side, found []outcome, bent bend) (out []outcome) {
+	all := append(p.kinkTies(f, lies), p.limitTies(f, lies)...)
 	if len(all) == 0 {
 		return nil
 	}
@@ -41,22 +36,62 @@ func (p *piece) ties(f *find, lies map[*relation.Expr]side, found []outcome, ben
 	for _, o := range found {
 		known = append(known, d.Problem.Form(o.form).Plus(-1, o.target))
 	}
-	var out []outcome
-	until := d.Problem.Left() - searching
+	until, looked := d.Problem.Left()-searching, 0
 	for _, t := range all {
-		k := &p.kinks[t.kink]
-		form, ok := d.tieForm(k, t.on, t.arg, lies)
-		if !ok {
+		a := d.Problem.Form(t.form)
+		if !open(known, a) {
 			continue
 		}
-		a := d.Problem.Form(form)
-		if !open(known, a) || !p.always(f, k, t.on, until) || !p.always(f, k, t.arg, until) {
+		if looked++; looked > mostTies {
+			break
+		}
+		if slices.ContainsFunc(t.apart, func(apart sparse.Affine) bool { return !p.never(f, apart, until) }) {
 			continue
 		}
-		known = append(known, a)
-		by := p.speaker(f, t.kink)
-		by.Vars = varsOf(form)
-		out = append(out, outcome{Fixing: by, form: form})
+		known, out = append(known, a), append(out, t.outcome)
+	}
+	return out
+}
+
+// kinkTies are those of kinks that lie on two arguments at once.
+func (p *piece) kinkTies(f *find, lies map[*relation.Expr]side) (out []tie) {
+	for i := range p.kinks {
+		k := &p.kinks[i]
+		apart := k.limits()
+		on := lies[k.expr].arg
+		for arg := range k.args {
+			if k.step > 0 || arg == on || max(apart[on].Value(f.x), apart[arg].Value(f.x)) > plan.Tolerance {
+				continue
+			}
+			if form, ok := p.design.tieForm(k, on, arg, lies); ok {
+				by := p.speaker(f, i)
+				by.Vars = varsOf(form)
+				out = append(out, tie{[]sparse.Affine{apart[on], apart[arg]}, outcome{Fixing: by, form: form}})
+			}
+		}
+	}
+	return out
+}
+
+// limitTies are those of limits that are just met.
+func (p *piece) limitTies(f *find, lies map[*relation.Expr]side) (out []tie) {
+	d := p.design
+	for _, l := range p.limits {
+		if l.from == ofKink || l.form.Value(f.x) > plan.Tolerance {
+			continue
+		}
+		var by []outcome
+		if l.from == ofSpace {
+			by = d.limitEquations([]int32{l.at})
+		} else {
+			rel := &d.Sys.Relations[l.at]
+			if form, ok := d.flatForm(&rel.Left, &rel.Right, lies); ok {
+				by = []outcome{{Fixing: Fixing{Level: Wish, Index: int(l.at), Limit: true, Met: true, Vars: varsOf(form)}, form: form}}
+			}
+		}
+		for _, o := range by {
+			out = append(out, tie{[]sparse.Affine{l.form}, o})
+		}
 	}
 	return out
 }
@@ -96,9 +131,9 @@ func (p *piece) speaker(f *find, kink int) Fixing {
 	return Fixing{Level: Wish, Index: p.goals[i].index, Met: math.Abs(f.value[i].Const) <= plan.Tolerance}
 }
 
-// always reports whether a kink lies on an argument in every outcome as good as a find:
-// not even a wish for the two to differ, after all others, can part them.
-func (p *piece) always(f *find, k *kink, arg int, until int) bool {
+// never reports whether a form that is at least 0 is 0 in every outcome as good as a find:
+// not even a wish for it to be more, after all others, can raise it.
+func (p *piece) never(f *find, form sparse.Affine, until int) bool {
 	by := *p
 	by.limits, by.kinks, by.rows = slices.Clone(p.limits), slices.Clone(p.kinks), slices.Clone(p.rows)
 	for i := range by.kinks {
@@ -108,14 +143,10 @@ func (p *piece) always(f *find, k *kink, arg int, until int) bool {
 		v.Const -= f.value[i].Const
 		by.rows = append(by.rows, v)
 	}
-	apart := (sparse.Affine{Terms: []sparse.Term{{At: k.at, Coef: 1}}}).Plus(-1, k.args[arg])
-	if k.expr.Op == relation.Min {
-		apart = apart.Scale(-1)
-	}
-	apart.Const--
+	form.Const--
 	last := *p.goals[0]
 	last.weight = 1
-	by.goals, by.values = []*goal{&last}, []sparse.Affine{apart}
+	by.goals, by.values = []*goal{&last}, []sparse.Affine{form}
 	by.reduce()
 	s := search{piece: &by, until: until}
 	root := s.meet(nil)
