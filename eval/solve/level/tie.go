@@ -23,16 +23,13 @@ const mostTies = 20
 // tied are the ties that hold in every outcome as good as a find. A wish for less than
 // max(a, 20) leaves a anything up to 20, but where a limit keeps it from being less it is
 // 20. They are told only where what was found so far leaves them open.
-func (p *piece) tied(f *find, lies map[*relation.Expr]side, found []outcome, bent bend) (out []outcome) {
+func (p *piece) tied(f *find, lies map[*relation.Expr]side, found []outcome) (out []outcome) {
 	all := append(p.kinkTies(f, lies), p.limitTies(f, lies)...)
 	if len(all) == 0 {
 		return nil
 	}
 	d := p.design
-	var known []sparse.Affine
-	for _, form := range bent.equations {
-		known = append(known, d.Problem.Form(form))
-	}
+	known := p.sided(f, lies)
 	for _, o := range found {
 		known = append(known, d.Problem.Form(o.form).Plus(-1, o.target))
 	}
@@ -49,6 +46,23 @@ func (p *piece) tied(f *find, lies map[*relation.Expr]side, found []outcome, ben
 			continue
 		}
 		known, out = append(known, a), append(out, t.outcome)
+	}
+	return out
+}
+
+// sided are the musts that come to an equation as each of their kinks lies on one argument
+// alone.
+func (p *piece) sided(f *find, lies map[*relation.Expr]side) (out []sparse.Affine) {
+	d := p.design
+	for i, r := range p.bends {
+		rel := &d.Sys.Relations[r]
+		alone := rel.Sign == relation.EQ
+		for j := p.kinksOf[i]; j < p.kinksOf[i+1]; j++ {
+			alone = alone && p.kinks[j].alone(f.x)
+		}
+		if form, ok := d.flatForm(&rel.Left, &rel.Right, lies); alone && ok {
+			out = append(out, d.Problem.Form(form))
+		}
 	}
 	return out
 }

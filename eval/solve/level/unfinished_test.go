@@ -82,7 +82,7 @@ func unfinished(seed uint64, wild bool) *solvetest.Shop {
 
 // No design ends in a fault of the solver, whatever it leaves open.
 func TestUnfinishedDesignsEndInNoFault(t *testing.T) {
-	n := uint64(2500)
+	n := uint64(300)
 	if testing.Short() {
 		n = 120
 	}
@@ -107,7 +107,7 @@ func TestUnfinishedDesignsEndInNoFault(t *testing.T) {
 // the best, and where nothing is told open the wishes are met as well as they can be: of
 // some hundred random designs every side of each kink is tried.
 func TestUnfinishedDesignsTakeTheBestSides(t *testing.T) {
-	n := uint64(2500)
+	n := uint64(300)
 	if testing.Short() {
 		n = 80
 	}
