@@ -24,6 +24,7 @@ func (d *Drawing) Scaled() *Drawing {
 		return d
 	}
 	scaled := *d
+	scaled.Sequence = nil
 	scaled.Parts = slices.Clone(d.Parts)
 	scaled.scale(1/d.ScaleX, 1/d.ScaleY)
 	scaled.ScaleX, scaled.ScaleY = 1, 1
@@ -34,6 +35,7 @@ func (d *Drawing) Scaled() *Drawing {
 func (d *Drawing) Kerfed() (*Drawing, diag.List) {
 	var diags diag.List
 	cut := *d
+	cut.Sequence = nil
 	cut.Parts = make([]Part, len(d.Parts))
 	unsaid := ""
 	laser := atLaser{unit: d.Unit, told: map[source.Span]bool{}, most: d.mostLines}

@@ -59,7 +59,7 @@ func (dr *draft) checkDividers() {
 // emptyDrawing is the drawing of a design with nothing in it yet.
 func emptyDrawing(d *design.Design) *Drawing {
 	out := &Drawing{Title: d.Name, Unit: d.Unit, Colors: DefaultPalette(), LineWidth: d.Laser.LineWidth,
-		ScaleX: d.Laser.ScaleX, ScaleY: d.Laser.ScaleY, mostLines: MaxLines}
+		ScaleX: d.Laser.ScaleX, ScaleY: d.Laser.ScaleY, Pace: d.Laser.Pace, mostLines: MaxLines}
 	for op, c := range map[Op]maybe.Of[string]{Engrave: d.Laser.EngraveColour, Mark: d.Laser.MarkColour,
 		Score: d.Laser.ScoreColour, Cut: d.Laser.CutColour} {
 		out.Colors[op] = strings.ToUpper(c.Or(out.Colors[op]))
@@ -259,7 +259,7 @@ func (dr *draft) sheetPart(s *design.Case, name string, fig geom.Figure, stock *
 		quiet = slices.Concat(quiet, stock.Quiet)
 	}
 	dr.checkSize(name, "case", box.Width(), box.Height(), stock, quiet, s.At)
-	part := Part{Name: name, Stock: stockName(stock), Bounds: box, Want: dr.kerfIn(stock), Grain: word.AlongHeight, At: s.At, Copies: dr.copies(s), Oversize: quiet.Has("too-large"),
+	part := Part{Name: name, Stock: stockName(stock), Of: stock, Bounds: box, Want: dr.kerfIn(stock), Grain: word.AlongHeight, At: s.At, Copies: dr.copies(s), Oversize: quiet.Has("too-large"),
 		Shapes: []Shape{{ID: name + ".outline", Op: Cut, Figure: fig, At: s.At}}}
 	if stock != nil {
 		part.Usual = stock.UsualKerf

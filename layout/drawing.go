@@ -84,7 +84,8 @@ type Part struct {
 	Usual maybe.Of[float64]
 	// Grain is along which size of the part the grain of its material runs.
 	Grain word.Grain
-	Stock string // the name of what it is cut from; "" where that is not stated
+	Stock string        // the name of what it is cut from; "" where that is not stated
+	Of    *design.Stock // the same, nil where it is not stated
 	// Copies is how many of it are to be cut, where that is stated; a design draws it
 	// once, and on sheets it lies as often.
 	Copies int
@@ -128,6 +129,9 @@ type Drawing struct {
 	// LineWidth is how wide lines are drawn, in formats that give them a width;
 	// nothing is cut by it.
 	LineWidth maybe.Of[float64]
+	Pace      design.Pace // how its laser runs
+	// Sequence is the order in which it is run, nil where none has been looked for.
+	Sequence *Sequence
 	// ScaleX and ScaleY are how far the machine moves for 1 mm; the figures of a
 	// drawing for the laser are divided by them, and then they are 1 again.
 	ScaleX, ScaleY float64

@@ -74,7 +74,7 @@ func (dr *draft) greys(p *design.Panel, m *design.Artwork, n int) Part {
 	box := geom.Rect{W: greyFields*greyField + 2*greyMargin, H: greyField + greyNumbers + 3*greyMargin}
 	part := Part{Name: name, Bounds: box.Bounds(), At: m.At, Want: maybe.Is(0.0)} // nothing of it is cut
 	if p.Stock != nil {
-		part.Stock = p.Stock.Name
+		part.Stock, part.Of = p.Stock.Name, p.Stock
 	}
 	apart := m.Dots.LineDistance.Or(usualLineDistance)
 	across := max(1, int(greyField/apart+0.5))

@@ -79,7 +79,7 @@ func (dr *draft) inlay(in laidIn, times int) (Part, bool) {
 	ease, stock, at := in.inlay.Ease, in.inlay.Stock, in.mark.Place()
 	name := in.id + ".inlay"
 	part := Part{Name: name, Bounds: geom.EmptyBox(), Want: dr.kerfIn(stock), Usual: stock.UsualKerf,
-		Grain: stock.Grain, Stock: stock.Name, Copies: in.panel.Copies, Oversize: in.panel.Quiet.Has("too-large"), At: at}
+		Grain: stock.Grain, Stock: stock.Name, Of: stock, Copies: in.panel.Copies, Oversize: in.panel.Quiet.Has("too-large"), At: at}
 	letters := pieces(in.recess)
 	if !dr.count(len(letters), at) || dr.spent.lines > MaxLines {
 		return part, false

@@ -75,6 +75,9 @@ type Use struct {
 	Left []geom.Point
 }
 
+// mostLaid is how many parts of a stock are laid at once.
+const mostLaid = 20_000
+
 // Lay lays the parts of drawings, each as often as it is wanted, on sheets of their own
 // stock; what lies on one is of one stock. Where nothing says how large they are all that is
 // of that stock lies side by side. Offcuts and quantities that are used are taken off the
@@ -89,6 +92,11 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, effort f
 				stocks = append(stocks, p.Stock)
 			}
 			of[p.Stock] = append(of[p.Stock], w.copies(i, p)...)
+		}
+	}
+	for _, pieces := range of {
+		if len(pieces) > mostLaid {
+			return nil, fmt.Errorf("%d parts are more than can be laid at once, %d", len(pieces), mostLaid)
 		}
 	}
 	out := &Laid{On: make([][]On, len(all))}
@@ -157,21 +165,25 @@ type StockError struct {
 }
 
 func (e *StockError) Error() string {
-	there := fmt.Sprintf("%d sheets", e.Sheets)
+	there, are := fmt.Sprintf("%d sheets", e.Sheets), "are"
 	if e.Sheets == 1 {
-		there = "1 sheet"
+		there, are = "1 sheet", "is"
 	}
 	switch {
 	case e.Offcuts == 1:
-		there += " and 1 offcut"
+		there, are = there+" and 1 offcut", "are"
 	case e.Offcuts > 1:
-		there += fmt.Sprintf(" and %d offcuts", e.Offcuts)
+		there, are = there+fmt.Sprintf(" and %d offcuts", e.Offcuts), "are"
 	}
 	parts := "1 part is"
 	if e.Missing != 1 {
 		parts = fmt.Sprintf("%d parts are", e.Missing)
 	}
-	return fmt.Sprintf("%s of %s are too few: %s left over", there, e.Stock, parts)
+	few := "too few"
+	if are == "is" {
+		few = "too little"
+	}
+	return fmt.Sprintf("%s of %s %s %s: %s left over", there, e.Stock, are, few, parts)
 }
 
 // A laid is one piece, under the name that it has on its sheet, and where it lies.
@@ -251,7 +263,7 @@ func (l *laid) box() geom.Box {
 
 // blank is an empty sheet for parts of a drawing.
 func blank(d *Drawing, size geom.Point) *Drawing {
-	return &Drawing{Title: d.Title, Unit: d.Unit, Colors: d.Colors, LineWidth: d.LineWidth, ScaleX: d.ScaleX, ScaleY: d.ScaleY, Size: size}
+	return &Drawing{Title: d.Title, Unit: d.Unit, Colors: d.Colors, LineWidth: d.LineWidth, ScaleX: d.ScaleX, ScaleY: d.ScaleY, Pace: d.Pace, Size: size}
 }
 
 // add puts a piece on a sheet, and the marks of its inner face on the inside.

@@ -18,7 +18,7 @@ import (
 // panel draws one panel with its left upper corner at the given place.
 func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 	f := Frame{origin, p.Width, p.Height, p.Mirrored}
-	part := Part{Name: p.Name, At: p.At, Stock: stockName(p.Stock), Want: dr.kerfOf(p), Copies: p.Copies, Oversize: p.Quiet.Has("too-large")}
+	part := Part{Name: p.Name, At: p.At, Stock: stockName(p.Stock), Of: p.Stock, Want: dr.kerfOf(p), Copies: p.Copies, Oversize: p.Quiet.Has("too-large")}
 	if p.Stock != nil {
 		part.Usual, part.Grain = p.Stock.UsualKerf, p.Stock.Grain
 	}

@@ -65,6 +65,7 @@ func (d *Drawing) Fits(supplies map[string]Supply) error {
 func onSheets(ctx context.Context, pieces []laid, supply Supply, turned bool, effort float64) (pages []page, use *sheet.Group, err error) {
 	size := supply.reached(supply.Sheet, turned)
 	var many []laid
+	alone, area := 0, 0.0
 	for _, l := range pieces {
 		switch r := l.room(size, supply.Margin); {
 		case r == roomy || slices.ContainsFunc(supply.Offcuts, func(o geom.Point) bool {
@@ -75,14 +76,42 @@ func onSheets(ctx context.Context, pieces []laid, supply Supply, turned bool, ef
 			l.lie(geom.Point{}, !l.fits(size, false, 0))
 			l.lie(size.Sub(l.box().Max).Mul(0.5), l.at.Turn != 0)
 			pages = append(pages, page{size: size, offcut: whole, pieces: []laid{l}})
+			alone, area = alone+1, area+l.w*l.h
 		case l.part.Oversize:
 			pages = append(pages, sideBySide([]laid{l}, 0))
 		default:
 			return nil, nil, SheetError{l.part, l.w, l.h, size.X, size.Y, r == across}
 		}
 	}
-	laid, use, err := packed(ctx, many, supply, turned, len(pages), effort)
+	if n, limited := supply.Quantity.Get(); limited && alone > n {
+		return nil, nil, &sheet.ShortError{Missing: alone - n}
+	}
+	laid, use, err := packed(ctx, many, supply, turned, alone, effort)
+	for i, p := range laid {
+		its := supply.Sheet
+		if p.offcut != whole {
+			its = supply.Offcuts[p.offcut]
+		}
+		laid[i].left = append(laid[i].left, supply.beyond(its, turned)...)
+	}
+	if err == nil && alone > 0 {
+		use = withAlone(use, alone, size, area)
+	}
 	return append(laid, pages...), use, err
+}
+
+// withAlone is what is used with so many sheets on each of which one piece lies.
+func withAlone(use *sheet.Group, alone int, size geom.Point, pieces float64) *sheet.Group {
+	var all sheet.Group
+	if use != nil {
+		all = *use
+	}
+	covered := all.Used*all.Area + pieces
+	all.Sheets, all.LeastSheets = all.Sheets+alone, all.LeastSheets+alone
+	all.Area, all.LeastArea = all.Area+float64(alone)*size.X*size.Y, all.LeastArea+float64(alone)*size.X*size.Y
+	all.Used = covered / all.Area
+	all.Cost, all.LeastCost = maybe.Of[float64]{}, maybe.Of[float64]{}
+	return &all
 }
 
 // whole is the number of the offcut that is none.
@@ -122,6 +151,7 @@ func packed(ctx context.Context, pieces []laid, supply Supply, turned bool, used
 	if n, limited := supply.Quantity.Get(); limited {
 		sheets.Count = maybe.Is(max(0, n-used))
 	}
+	sheets.Name = pieces[0].part.Stock
 	job := sheet.Job{Stocks: []sheet.Stock{sheets}}
 	for _, o := range supply.Offcuts {
 		o = supply.reached(o, turned)
@@ -157,6 +187,10 @@ func packed(ctx context.Context, pieces []laid, supply Supply, turned bool, used
 		if pages, use, ok := byOutline(ctx, pieces, job, most, effort); ok {
 			return pages, use, ctx.Err()
 		}
+	}
+	var none *sheet.FitError
+	if errors.As(err, &none) { // each would fit, if there were a sheet
+		err = &sheet.ShortError{Missing: len(pieces)}
 	}
 	if err != nil {
 		return nil, nil, err

@@ -21,6 +21,8 @@ type Supply struct {
 	// Margin is how far parts stay from the edges of a sheet and Spacing how far from each
 	// other, measured from what is cut.
 	Margin, Spacing float64
+	// Apart says that one of the two is stated.
+	Apart bool
 }
 
 // Known reports whether anything says how large the sheets are.
@@ -55,6 +57,7 @@ func Supplies(solved *design.Design, wanted *Drawing) map[string]Supply {
 		}
 		its.Quantity, its.Price = s.Quantity, s.Price
 		its.Margin, its.Spacing = s.Margin.Or(its.Margin), s.Spacing.Or(its.Spacing)
+		its.Apart = s.Margin.Present() || s.Spacing.Present()
 		for _, o := range s.Offcuts {
 			its.Offcuts = append(its.Offcuts, geom.Pt(o.Width, o.Height))
 		}
@@ -64,8 +67,8 @@ func Supplies(solved *design.Design, wanted *Drawing) map[string]Supply {
 }
 
 // FitsAsDrawn reports whether what is drawn can be cut as it stands: all of it is of one
-// stock, each part is wanted once, it is no larger than a sheet, and no offcut waits to be
-// used.
+// stock, each part is wanted once, it is no larger than a sheet, no offcut waits to be used,
+// and nothing says how far parts are to stay apart.
 func (d *Drawing) FitsAsDrawn(supplies map[string]Supply) bool {
 	if !d.OneStock() || slices.ContainsFunc(d.Parts, func(p Part) bool { return p.Copies > 1 }) {
 		return false
@@ -75,5 +78,16 @@ func (d *Drawing) FitsAsDrawn(supplies map[string]Supply) bool {
 	}
 	supply := supplies[d.Parts[0].Stock]
 	on := supply.reached(supply.Sheet, false)
-	return len(supply.Offcuts) == 0 && (!supply.Known() || d.Size.X <= on.X+geom.Tol && d.Size.Y <= on.Y+geom.Tol)
+	return len(supply.Offcuts) == 0 && !supply.Apart && (!supply.Known() || d.Size.X <= on.X+geom.Tol && d.Size.Y <= on.Y+geom.Tol)
+}
+
+// beyond are the sizes of what is left of a sheet where the laser doesn't reach.
+func (s Supply) beyond(size geom.Point, turned bool) (left []geom.Point) {
+	on := s.reached(size, turned)
+	for _, rest := range []geom.Point{geom.Pt(size.X-on.X, size.Y), geom.Pt(on.X, size.Y-on.Y)} {
+		if min(rest.X, rest.Y) >= leastLeft {
+			left = append(left, rest)
+		}
+	}
+	return left
 }

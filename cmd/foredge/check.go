@@ -32,8 +32,8 @@ func checkCommand() *command {
 					results = append(results, session.Check(ctx, design))
 				}
 				if *asSarif {
-					all, status := gathered(results)
-					if err := sarif.Write(t.stdout, all); err != nil {
+					reports, status := reported(results)
+					if err := sarif.Write(t.stdout, reports); err != nil {
 						return t.fail(err)
 					}
 					return status
@@ -51,6 +51,20 @@ func checkCommand() *command {
 			}
 		},
 	}
+}
+
+// reported is all there is to tell about results, each with its file, and the exit status.
+func reported(results []*driver.Result) (reports []sarif.Report, status int) {
+	once := map[string]bool{}
+	for _, r := range results {
+		report := sarif.Report{File: r.Design, Told: cautionOnce(told(r), once)}
+		if r.Design == driver.Stdin {
+			report.File = ""
+		}
+		reports = append(reports, report)
+		status = max(status, statusOf(r))
+	}
+	return reports, status
 }
 
 // shownName is what lines of output call a design.

@@ -6,12 +6,16 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
+	"foredge/cmd/internal/revision"
 	"foredge/eval/shelf"
 	"foredge/export"
 	"foredge/lang/diag/codes"
@@ -193,8 +197,12 @@ func shellNames(ctx context.Context, given []string, begun string) ([]string, co
 func formatNames(_ context.Context, _ []string, begun string) (all []string, _ cobra.ShellCompDirective) {
 	before := begun[:strings.LastIndexByte(begun, ',')+1]
 	for _, e := range export.Encoders(export.Options{}) {
-		if !slices.Contains(list(before), e.Name()) {
-			all = append(all, before+e.Name()+"\t"+e.Purpose())
+		switch {
+		case slices.Contains(list(before), e.Name()):
+		case before != "": // bash finds what has a comma in it only where nothing is said of it
+			all = append(all, before+e.Name())
+		default:
+			all = append(all, e.Name()+"\t"+e.Purpose())
 		}
 	}
 	return all, cobra.ShellCompDirectiveNoFileComp | cobra.ShellCompDirectiveNoSpace
@@ -214,7 +222,10 @@ func designThenName(ctx context.Context, given []string, begun string) ([]string
 // dimensionNames are the things and dimensions of the design that is named, with what
 // each comes to.
 func dimensionNames(ctx context.Context, given []string, _ string) (all []string, _ cobra.ShellCompDirective) {
-	if len(given) == 0 || given[0] == driver.Stdin {
+	if len(given) == 0 {
+		return namesHere(ctx), cobra.ShellCompDirectiveNoFileComp
+	}
+	if given[0] == driver.Stdin {
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
 	r := driver.NewSession(nil).Solve(ctx, given[0])
@@ -234,6 +245,48 @@ func dimensionNames(ctx context.Context, given []string, _ string) (all []string
 		all = append(all, word)
 	}
 	return all, cobra.ShellCompDirectiveNoFileComp
+}
+
+// mostHere is how many designs are looked at for names where none is named yet.
+const mostHere = 20
+
+// namesHere are the names of things and dimensions in the designs of the working folder.
+func namesHere(ctx context.Context) (all []string) {
+	names, _ := disk.Designs(".") // without them there is nothing to complete
+	for _, name := range names[:min(len(names), mostHere)] {
+		words, _ := dimensionNames(ctx, []string{name}, "")
+		for _, word := range words {
+			word, _, _ = strings.Cut(word, "\t") // its value is that of one of them
+			all = append(all, word)
+		}
+	}
+	return unique(all)
+}
+
+// versions are revisions and designs, of which diff takes two or three.
+func versions(ctx context.Context, given []string, begun string) (all []string, _ cobra.ShellCompDirective) {
+	if len(given) > 2 {
+		return nothing(ctx, given, begun)
+	}
+	if len(given) < 2 {
+		all = revision.Names(ctx, ".")
+	}
+	// A shell lists files only where nothing else is listed.
+	folder, file := filepath.Split(begun)
+	entries, _ := os.ReadDir(cmp.Or(folder, "."))
+	directive := cobra.ShellCompDirectiveNoFileComp
+	for _, e := range entries {
+		name := folder + e.Name()
+		switch {
+		case !strings.HasPrefix(e.Name(), file) || strings.HasPrefix(e.Name(), ".") != strings.HasPrefix(file, "."):
+		case e.IsDir():
+			all = append(all, name+string(filepath.Separator))
+			directive |= cobra.ShellCompDirectiveNoSpace
+		case disk.IsDesign(name):
+			all = append(all, name)
+		}
+	}
+	return all, directive
 }
 
 // shelfWords are the names of what is on the shelf, and words of the trade.

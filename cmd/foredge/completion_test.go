@@ -71,12 +71,46 @@ func TestCompletions(t *testing.T) {
 	}
 }
 
+// Revisions and designs are versions of a design; names of dimensions are known before a
+// design is named.
+func TestCompletionsHere(t *testing.T) {
+	r := newRepository(t)
+	r.git("tag", "sold-1")
+	r.git("branch", "harbour")
+	t.Chdir(r.dir)
+	foretest.Write(t, "gull.fore", "panel front { width = 100; height = 50; thick = 3 }\n")
+	foretest.Write(t, "tern.fore", "panel back { width = 100; height = 50; thick = 3 }\n")
+	for asked, want := range map[string]string{
+		"diff h":                    "harbour",
+		"diff ":                     "HEAD HEAD~1 bench harbour sold-1 covers/ gull.fore tern.fore",
+		"diff HEAD~1 covers/h":      "covers/harbour-log.fore",
+		"diff HEAD HEAD~1 ":         "covers/ gull.fore tern.fore",
+		"diff HEAD HEAD gull.fore ": "",
+		"solve --why front.t":       "front.thick",
+		"solve --why back.t":        "back.thick",
+	} {
+		var got []string
+		for line := range strings.Lines(runs(t, append([]string{"__complete"}, strings.Split(asked, " ")...)...)) {
+			if word, _, _ := strings.Cut(strings.TrimSpace(line), "\t"); !strings.HasPrefix(word, ":") {
+				got = append(got, word)
+			}
+		}
+		if strings.HasPrefix(asked, "solve") {
+			if !slices.Contains(got, want) {
+				t.Errorf("foredge %s: %v lacks %s", asked, got, want)
+			}
+		} else if strings.Join(got, " ") != want {
+			t.Errorf("foredge %s: %v, want %s", asked, got, want)
+		}
+	}
+}
+
 // Each shell that is there completes a dimension with what foredge made for it. There is
 // no Debian package of PowerShell: of its script only what it asks is looked at.
 func TestShellsComplete(t *testing.T) {
 	dir := t.TempDir()
 	foretest.Write(t, filepath.Join(dir, "gull.fore"), "panel front { width = 100; height = 50; thick = 3 }\n")
-	const asked, want = "foredge solve gull.fore --why front.he", "front.height"
+	cases := [][2]string{{"foredge solve gull.fore --why front.he", "front.height"}, {"foredge build gull.fore --as svg,d", "svg,dxf"}}
 	scripts := map[string]string{
 		"bash": `source /usr/share/bash-completion/bash_completion
 source foredge.bash
@@ -101,11 +135,14 @@ cat line; zpty -d z`,
 				}
 			}
 			foretest.Write(t, filepath.Join(dir, "foredge."+shell), runs(t, "completion", shell))
-			cmd := exec.Command(sh, "-c", script)
-			cmd.Dir = dir
-			cmd.Env = append(os.Environ(), "ASKED="+asked, "TERM=dumb", "HOME="+dir)
-			if got := string(foretest.Output(t, cmd)); !strings.Contains(got, want) {
-				t.Errorf("%s answers %q", shell, got)
+			for _, c := range cases {
+				os.Remove(filepath.Join(dir, "line"))
+				cmd := exec.Command(sh, "-c", script)
+				cmd.Dir = dir
+				cmd.Env = append(os.Environ(), "ASKED="+c[0], "TERM=dumb", "HOME="+dir)
+				if got := strings.ReplaceAll(string(foretest.Output(t, cmd)), "\\", ""); !strings.Contains(got, c[1]) {
+					t.Errorf("%s answers %q to %s", shell, got, c[0])
+				}
 			}
 		})
 	}

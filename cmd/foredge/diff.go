@@ -3,10 +3,13 @@ package main
 import (
 	"bufio"
 	"context"
+	"crypto/sha256"
+	"errors"
 	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"foredge/cmd/internal/compare"
@@ -21,13 +24,14 @@ import (
 
 func diffCommand() *command {
 	return &command{
-		name:  "diff",
-		args:  "OLD NEW | REVISION [REVISION] FILE",
-		most:  "[--overlay FILE] [--json]",
-		short: "tell which dimensions, holes, outlines and orders differ between two versions of a design",
+		name:    "diff",
+		args:    "OLD NEW | REVISION [REVISION] FILE",
+		most:    "[--overlay FILE] [--json]",
+		follows: versions,
+		short:   "tell which dimensions, holes, outlines and orders differ between two versions of a design",
 		long: "OLD and NEW are designs. A REVISION is one of git's: HEAD~1, a branch; the files that the\n" +
 			"design uses are then those of that revision, too. REVISION:PATH is a design by its path in the\n" +
-			"repository. Each part is laid on itself at its left upper corner; --overlay draws\n" +
+			"repository, :PATH as it is staged. Each part is laid on itself at its left upper corner; --overlay draws\n" +
 			"that: the old dashed, the new in whole lines, in grey what is the same.\n" +
 			"The status is 0 if nothing differs, 1 if something does, 2 if a version can't be read or has errors.\n" +
 			"\n" +
@@ -38,9 +42,9 @@ func diffCommand() *command {
 		setup: func(flags *flag.FlagSet) runner {
 			d := differ{}
 			flags.StringVar(&d.overlay, "overlay", "", "draw both over each other into `FILE`, NAME.svg or NAME.png, to look at")
-			flags.BoolVar(&d.force, "force", false, "replace also a picture that foredge didn't make, or that was changed since")
+			flags.BoolVar(&d.force, "force", false, "replace also a file that is no overlay, or that was changed since")
 			flags.BoolVar(&d.json, "json", false, "print what differs as JSON (and errors too, on standard error)")
-			flags.BoolVar(&d.textconv, "textconv", false, "print the dimensions of one FILE, a line each, for git to compare")
+			flags.BoolVar(&d.textconv, "textconv", false, "print the dimensions and settings of one FILE, a line each, for git to compare")
 			return func(ctx context.Context, t *terminal, args []string) int {
 				d.terminal = t
 				return d.run(ctx, args)
@@ -65,7 +69,7 @@ func (d *differ) run(ctx context.Context, args []string) int {
 	case calledByGit(args):
 		return d.forGit(ctx, args)
 	case d.overlay != "" && pictureFormat(d.overlay) == "":
-		return d.fail(misused("as in --overlay harbour-log.svg", "an overlay is NAME.svg or NAME.png, and not %q", d.overlay))
+		return d.fail(misused("as in --overlay moved.svg", "an overlay is NAME.svg or NAME.png, and not %q", d.overlay))
 	}
 	old, now, err := d.sides(ctx, args)
 	if err != nil {
@@ -120,11 +124,36 @@ func (d *differ) draw(ctx context.Context, difference *compare.Difference) error
 			return err
 		}
 	}
-	rules := disk.Rules{}
-	if !d.force {
-		rules.Ours = export.Ours
+	files := []disk.File{{Path: d.overlay, Data: export.Mark(picture, export.Origin{Design: driver.Name(difference.New.Name), Made: madeOverlay})}}
+	if err := disk.CheckSet(files, slices.Concat(difference.Old.Result.Inputs, difference.New.Result.Inputs)); err != nil {
+		return hinted(err, "name another file, as in --overlay moved.svg")
 	}
-	return disk.WriteSet(ctx, []disk.File{{Path: d.overlay, Data: export.Mark(picture, export.Origin{Design: driver.Name(difference.New.Name), Made: "diff"})}}, rules)
+	rules := disk.Rules{}
+	if !d.force { // a cut file is ours, too, and must not become a picture
+		rules.Ours = func(now []byte) bool {
+			of, ours := export.OriginOf(now)
+			return ours && of.Made == madeOverlay
+		}
+	}
+	err := disk.WriteSet(ctx, files, rules)
+	var told *disk.Error
+	if errors.As(err, &told) && told.Code == "not-ours" {
+		told.Message = fmt.Sprintf("%q is there already and is no overlay as foredge drew it", source.Plain(d.overlay))
+		told.Hint = "name another file, as in --overlay moved.svg, or write --force to replace it"
+	}
+	return hinted(err, "name a file in another folder")
+}
+
+// madeOverlay is what an overlay says that it was made by.
+const madeOverlay = "diff"
+
+// hinted is an error of a file, with what to do about it where the command has no -o.
+func hinted(err error, hint string) error {
+	var told *disk.Error
+	if errors.As(err, &told) && strings.Contains(told.Hint, "with -o") {
+		told.Hint = hint
+	}
+	return err
 }
 
 // A side is where one of the two versions is read.
@@ -157,6 +186,10 @@ func (d *differ) sides(ctx context.Context, args []string) (old, now side, err e
 // side is a file, PATH in a revision as REVISION:PATH, or the revision of a file.
 func (d *differ) side(ctx context.Context, name, file string) (side, error) {
 	if _, err := os.Stat(name); err == nil || name == driver.Stdin || file == "" && !strings.Contains(name, ":") {
+		if err == nil && file != "" && filepath.Base(name) == name && namesRevision(ctx, name, file) {
+			return side{}, misused(fmt.Sprintf("write .%c%s for the file, or %s:PATH with the design's path in the repository for the revision", filepath.Separator, name, name),
+				"%q is the name of a file and of a revision", name)
+		}
 		return side{driver.NewSession(d.stdin), name, shownName(name)}, nil
 	}
 	rev, path, ok := strings.Cut(name, ":")
@@ -171,7 +204,28 @@ func (d *differ) side(ctx context.Context, name, file string) (side, error) {
 	if err != nil {
 		return side{}, err
 	}
-	return d.inRevision(ctx, repo, rev, repo.Path(path))
+	if rel, local := strings.CutPrefix(path, "./"); local { // as git reads it
+		path = filepath.Join(folder, filepath.FromSlash(rel))
+	} else {
+		path = repo.Path(path)
+	}
+	path = fromHere(path)
+	if rev == "" { // what is staged
+		session := driver.NewSession(nil)
+		session.ReadFrom(repo.Source(ctx, "", ""))
+		return side{session, path, source.Plain(name)}, nil
+	}
+	return d.inRevision(ctx, repo, rev, path)
+}
+
+// namesRevision reports whether a word is a revision in the repository of a file.
+func namesRevision(ctx context.Context, word, file string) bool {
+	repo, err := revision.Of(ctx, filepath.Dir(file))
+	if err != nil {
+		return false
+	}
+	_, err = repo.Commit(ctx, word)
+	return err == nil
 }
 
 // revision is a file as it was in a revision.
@@ -199,7 +253,8 @@ func (d *differ) inRevision(ctx context.Context, repo *revision.Repository, rev,
 	return side{session, file, rev + ":" + filepath.ToSlash(file)}, nil
 }
 
-// listed prints the dimensions of a design in lines that change only if they do. What git
+// listed prints the dimensions and settings of a design in lines that change only if they do,
+// and a sum of what is cut, since not all of that is in them. What git
 // hands over may be a copy in another folder: then the files that it uses are found by
 // what it holds. A design with errors is listed as those, since git wants an answer.
 func (d *differ) listed(ctx context.Context, name string) int {
@@ -217,7 +272,7 @@ func (d *differ) listed(ctx context.Context, name string) int {
 			}
 		}
 	}
-	r := s.session.Solve(ctx, s.path)
+	r := s.session.Build(ctx, s.path, driver.Options{Encoders: export.CutFiles(export.Options{}), Shared: true})
 	w := bufio.NewWriter(d.stdout)
 	defer w.Flush()
 	if !r.OK() {
@@ -234,21 +289,49 @@ func (d *differ) listed(ctx context.Context, name string) int {
 		}
 		fmt.Fprintf(w, "%s = %s\n", x.Name, text)
 	}
+	for _, x := range compare.Settings(r.Solution) {
+		fmt.Fprintf(w, "%s = %s\n", x.Name, x.Value)
+	}
+	if r.Shared {
+		fmt.Fprintf(w, "what it says to others has the sum %x\n", sumOf(compare.Said(r.Tree.Source)...))
+		return done
+	}
+	var files []string
+	for _, f := range r.Files {
+		data, _ := export.Unmark(f.Data) // the mark has the name of the file in it
+		files = append(files, string(data))
+	}
+	fmt.Fprintf(w, "what is cut has the sum %x\n", sumOf(files...))
 	return done
+}
+
+// sumOf tells texts from others.
+func sumOf(texts ...string) []byte {
+	h := sha256.New()
+	for _, text := range texts {
+		fmt.Fprintf(h, "%d %s", len(text), text)
+	}
+	return h.Sum(nil)[:8]
 }
 
 // placed is a text at its place in the repository, among the files of a commit; among
 // those on the disk where that is "".
 func placed(ctx context.Context, repo *revision.Repository, commit, path string, text []byte) side {
 	s := side{driver.NewSession(nil), repo.Path(path), source.Plain(path)}
-	if folder, err := os.Getwd(); err == nil {
-		if rel, err := filepath.Rel(folder, s.path); err == nil && filepath.IsLocal(rel) {
-			s.path = rel // as a person would name it
-		}
-	}
+	s.path = fromHere(s.path)
 	if commit != "" {
 		s.session.ReadFrom(repo.Source(ctx, commit, commit))
 	}
 	s.session.SetText(s.path, text) // fails only where there is no working folder, where reading fails too
 	return s
+}
+
+// fromHere is a path as a person in the working folder would write it.
+func fromHere(path string) string {
+	if folder, err := os.Getwd(); err == nil {
+		if rel, err := filepath.Rel(folder, path); err == nil && filepath.IsLocal(rel) {
+			return rel
+		}
+	}
+	return path
 }

@@ -254,12 +254,109 @@ func TestDiffOfAlmostNothing(t *testing.T) {
 	}{
 		{"100.00005", "0.2", "the same", done},
 		{"100.0005", "0.2", "front.outline", faulty},
-		{"100", "0.21", "something else", faulty},
+		{"100", "0.21", "laser.kerf  0.2 mm  0.21 mm", faulty},
 	} {
 		var out bytes.Buffer
 		second := foretest.Write(t, filepath.Join(dir, "second.fore"), text(c.width, c.kerf))
 		if status := run(t.Context(), &terminal{stdout: &out, stderr: &out}, []string{"diff", first, second}); status != c.status || !strings.Contains(out.String(), c.says) {
 			t.Errorf("%s, %s: %d\n%s", c.width, c.kerf, status, out.String())
 		}
+	}
+}
+
+// What is no dimension of a file is told, too, by either way of git's: the kerf and another
+// line of a file that designs use, and letters, which are in no dimension of a cover.
+func TestDiffOfSettings(t *testing.T) {
+	r := newRepository(t)
+	change := func(name, was, is string) {
+		text := foretest.Read(t, filepath.Join(r.dir, name))
+		if !strings.Contains(text, was) {
+			t.Fatalf("%s has no %q", name, was)
+		}
+		r.write(name, strings.Replace(text, was, is, 1))
+	}
+	r.git("config", "diff.foredge.command", r.program+" diff")
+	r.git("config", "diff.foredge.textconv", r.program+" diff --textconv")
+	for _, c := range []struct {
+		name, was, is  string
+		told, textconv []string
+	}{
+		{"covers/shop.fore", "kerf = 0.18", "kerf = 0.2", []string{"laser.kerf  0.18 mm  0.2 mm"}, []string{"-laser.kerf = 0.18 mm", "+laser.kerf = 0.2 mm"}},
+		{"covers/shop.fore", "use materials", "use materials\nstyle worn { corner head-foredge = radius 3 }", []string{"something else to the designs that use it"}, []string{"-what it says to others", "+what it says to others"}},
+		{"covers/harbour-log.fore", "Harbour Log", "Harbour Lag", []string{`front.title  text "Harbour Log"  text "Harbour Lag"`}, []string{`-front.title = text "Harbour Log"`, `+front.title = text "Harbour Lag"`, "+what is cut has the sum"}},
+		{"covers/harbour-log.fore", "# sold", "# given", []string{"what is cut is the same"}, nil},
+	} {
+		change(c.name, c.was, c.is)
+		out := r.git("diff")
+		r.wants(out, append(c.told, c.name)...)
+		if len(c.textconv) > 0 && strings.Contains(out, "is the same") {
+			t.Errorf("%s for %s is the same:\n%s", c.is, c.was, out)
+		}
+		plain := r.git("diff", "--no-ext-diff")
+		r.wants(plain, c.textconv...)
+		if len(c.textconv) == 0 && plain != "" {
+			t.Errorf("%s for %s is shown:\n%s", c.is, c.was, plain)
+		}
+		r.git("checkout", "-q", ".")
+	}
+}
+
+// An overlay takes the place of an earlier one, but of no cut file and of nothing that the
+// design reads.
+func TestOverlaySpares(t *testing.T) {
+	r := newRepository(t)
+	const log = "covers/harbour-log.fore"
+	r.git("checkout", "-q", "HEAD", "--", ".")
+	if out, status := r.run(r.program, "build", log, "--as", "svg,png"); status != done {
+		t.Fatal(out)
+	}
+	for _, name := range []string{"covers/harbour-log.svg", "covers/harbour-log.png"} {
+		was := foretest.Read(t, filepath.Join(r.dir, name))
+		out, status := r.run(r.program, "diff", "HEAD~2", log, "--overlay", name)
+		if status != misuse || !strings.Contains(out, "is no overlay") || foretest.Read(t, filepath.Join(r.dir, name)) != was {
+			t.Errorf("%s: %d, %s", name, status, out)
+		}
+	}
+	for _, from := range []string{"HEAD~2", "HEAD~1"} { // another one in its place
+		if out, status := r.run(r.program, "diff", from, log, "--overlay", "moved.svg"); status == misuse {
+			t.Error(out)
+		}
+	}
+	r.write("covers/gull.svg", foretest.Read(t, filepath.Join(foretest.Root(t), "examples", "gull.svg")))
+	r.write(log, strings.Replace(foretest.Read(t, filepath.Join(r.dir, log)), `engrave text "Harbour Log" { font = "Go Bold"; fit = shrink }`, `engrave art "gull.svg"`, 1))
+	was := foretest.Read(t, filepath.Join(r.dir, "covers/gull.svg"))
+	out, status := r.run(r.program, "diff", "HEAD", log, "--overlay", "covers/gull.svg", "--force")
+	if status != misuse || !strings.Contains(out, "the design reads it") || strings.Contains(out, "with -o") || foretest.Read(t, filepath.Join(r.dir, "covers/gull.svg")) != was {
+		t.Errorf("%d, %s", status, out)
+	}
+}
+
+// What is staged is a version, too; a word that is a file and a revision is asked about.
+func TestDiffOfStaged(t *testing.T) {
+	r := newRepository(t)
+	const log = "covers/harbour-log.fore"
+	text := foretest.Read(t, filepath.Join(r.dir, log))
+	r.write(log, strings.Replace(text, "radius 8", "radius 9", 1))
+	shop := foretest.Read(t, filepath.Join(r.dir, "covers/shop.fore"))
+	r.write("covers/shop.fore", strings.Replace(shop, "thick = 4", "thick = 5", 1))
+	r.git("add", "-A")
+	r.write(log, strings.Replace(text, "radius 8", "radius 10", 1))
+	r.write("covers/shop.fore", shop)
+	for _, args := range [][]string{{":" + log, log}, {":./" + log, log}} {
+		out, status := r.run(r.program, append([]string{"diff"}, args...)...)
+		if status != faulty {
+			t.Errorf("foredge diff %v ends with %d", args, status)
+		}
+		r.wants(out, args[0]+" -> "+log, "birch.thick", "5 mm", "4 mm", "front.outline")
+	}
+	if out, status := r.run(r.program, "diff", ":covers/gone.fore", log); status != misuse || !strings.Contains(out, `"covers/gone.fore" in what is staged`) {
+		t.Errorf("%d, %s", status, out)
+	}
+	r.write("HEAD", "panel front { width = 100; height = 80; thick = 3 }\n")
+	if out, status := r.run(r.program, "diff", "HEAD", log); status != misuse || !strings.Contains(out, `"HEAD" is the name of a file and of a revision`) || !strings.Contains(out, "./HEAD") {
+		t.Errorf("%d, %s", status, out)
+	}
+	if out, status := r.run(r.program, "diff", "./HEAD", log); status != faulty {
+		t.Errorf("%d, %s", status, out)
 	}
 }

@@ -29,8 +29,9 @@ func fmtCommand() *command {
 		short: "lay out the text of designs as all are written",
 		long: "The files are written again where they change, and their paths printed; in a folder all\n" +
 			"designs are, also those in folders below it. What a design means stays as it is, and so\n" +
-			"do its comments, empty lines and columns. A text with errors is left alone. With - the\n" +
-			"text comes from standard input and goes to standard output.",
+			"do its comments, empty lines and columns. A text with errors is left alone, and so is a file\n" +
+			"that may only be read or has a second name (a hard link). With - the text comes from\n" +
+			"standard input and goes to standard output.",
 		setup: func(flags *flag.FlagSet) runner {
 			check := flags.Bool("check", false, "write nothing; tell which files would change, with status 1 if any would")
 			diff := flags.Bool("diff", false, "write nothing; print what would change, line by line")
@@ -79,7 +80,7 @@ func (l *layouter) each(ctx context.Context, name string) {
 			return ctx.Err()
 		case entry.IsDir() && hidden:
 			return filepath.SkipDir
-		case !entry.IsDir() && !hidden && filepath.Ext(path) == disk.DesignExt:
+		case !entry.IsDir() && !hidden && disk.IsDesign(path):
 			l.file(ctx, path)
 		}
 		return nil
@@ -120,8 +121,12 @@ func (l *layouter) changed(ctx context.Context, name string, data []byte, text s
 	case l.check:
 		fmt.Fprintln(l.stdout, shown)
 	default:
-		err := disk.WriteSet(ctx, []disk.File{{Path: name, Data: []byte(text)}},
-			disk.Rules{Ours: func(now []byte) bool { return bytes.Equal(now, data) }})
+		err := disk.Replaceable(name)
+		if err == nil {
+			err = disk.WriteSet(ctx, []disk.File{{Path: name, Data: []byte(text)}},
+				disk.Rules{Ours: func(now []byte) bool { return bytes.Equal(now, data) }})
+		}
+		err = hinted(err, "have its folder let you write there: the new text takes the place of the old one as a whole")
 		var told *disk.Error
 		if errors.As(err, &told) && told.Code == "not-ours" {
 			err = &disk.Error{Code: "cannot-write", Message: fmt.Sprintf("%q was saved by another program meanwhile, and is left as that wrote it", shown),

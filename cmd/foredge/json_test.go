@@ -127,8 +127,9 @@ func TestJSONKeys(t *testing.T) {
 	// made, one with something to look at, and a file that an earlier batch left.
 	wrong := write("wrong.fore", "panel front { width = 100; width = 120; heigth = 200 }\n")
 	write("orders.csv", "name,copies\nAda  Quill,2\nBo,many\n")
-	gift := write("gift.fore", "orders \"orders.csv\" { name = text; copies = count default 1 }\nlaser bench { kerf = 0.2; bed = 600 by 400 }\n"+
-		"stock birch { thick = 3; material = birch-ply }\nuse materials\npanel front { width = 100; height = 200; stock = birch\n"+
+	gift := write("gift.fore", "orders \"orders.csv\" { name = text; copies = count default 1 }\nlaser bench { kerf = 0.2; bed = 600 by 400\n"+
+		"cut-speed = 20; engrave-speed = 300; engrave-distance = 0.1; travel-speed = 400; acceleration = 2000; rate = 0.5 }\n"+
+		"stock birch { thick = 3; size = 600 by 300; price = 8; material = birch-ply }\nuse materials\npanel front { width = 100; height = 200; stock = birch\n"+
 		"region title { height = 20; width = 80; engrave text order.name } }\npanel back { width = 100; height = 200; stock = birch }\n")
 	foretest.Must(t, os.Mkdir(filepath.Join(dir, "made"), 0o777))
 	write("made/0009-eve.txt", "order 9: left over\nfiles: 0009-eve.svg\n")
@@ -149,6 +150,8 @@ func TestJSONKeys(t *testing.T) {
 		{[]string{"fit", "--json", filepath.Join(examples, "coil-almanac.fore")}, 100, ""},
 		{[]string{"fit", "--json", filepath.Join(examples, "tide-pad.fore")}, 100, ""},
 		{[]string{"check", "--json", wrong}, 8, ""},
+		{[]string{"time", "--json", gift}, 15, ""},
+		{[]string{"time", "--json", wrong}, 8, ""},
 		{[]string{"diff", "--json", log, later}, 30, ""},
 		{[]string{"build", "--json", wrong, "-o", dir}, 8, ""},
 		{[]string{"proof", "--json", "--card", wrong, "-o", dir}, 8, ""},

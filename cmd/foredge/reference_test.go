@@ -107,7 +107,7 @@ func TestFormatsAreHelped(t *testing.T) {
 			if !regexp.MustCompile(`\b` + regexp.QuoteMeta(e.Name()) + `\b`).Match(line) {
 				t.Errorf("foredge help %s doesn't name the format %s: %s", command, e.Name(), line)
 			}
-			opts, err := (&outputFlags{formats: e.Name()}).options()
+			opts, err := (&outputFlags{formats: e.Name(), effort: 1}).options()
 			if err != nil || len(opts.Encoders) != 1 || opts.Encoders[0].Name() != e.Name() {
 				t.Errorf("--as %s: %v", e.Name(), err)
 			}

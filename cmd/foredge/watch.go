@@ -2,9 +2,11 @@ package main
 
 import (
 	"context"
+	"errors"
 	"flag"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -58,6 +60,11 @@ func wantWatchable(names []string) error {
 	}
 	if slices.Contains(names, driver.Stdin) {
 		return misused("save the design to a file and watch that", "standard input can't be watched")
+	}
+	for _, name := range names {
+		if _, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) && filepath.Ext(name) == "" { // a file may still come
+			return misused("name a design, or a folder of designs", "there is no file and no folder %q", name)
+		}
 	}
 	return nil
 }

@@ -141,7 +141,7 @@ func TestAtThePage(t *testing.T) {
 	p.after(`document.getElementById("restore").click()`)
 
 	// The file that it uses.
-	p.Run(`{ const list = document.getElementById("texts"); list.value = "shop.fore"; list.dispatchEvent(new Event("change")) }`, nil)
+	p.Run(`{ const list = document.getElementById("texts"); list.value = "examples/shop.fore"; list.dispatchEvent(new Event("change")) }`, nil)
 	p.after(typed("kerf", "kerb"))
 	says("another file", "notes", "line ")
 	says("another file", "notes", "did you mean kerf?")
@@ -177,7 +177,7 @@ func TestAtThePage(t *testing.T) {
 func TestKeyboard(t *testing.T) {
 	p := show(t)
 	p.Run(`document.activeElement.blur()`, nil)
-	want := []string{"designs", "open", "texts", "lay-out", "save", "text", "caution", "actual", "Save harbour-log.svg", "Save harbour-log.dxf",
+	want := []string{"designs", "open", "open-folder", "texts", "lay-out", "save", "text", "caution", "actual", "Save harbour-log.svg", "Save harbour-log.dxf",
 		"Sizes and places", "The language", "Licences"}
 	var got []string
 	for range 30 {

@@ -106,7 +106,7 @@ func (p *shownPage) seen(_, method string, params json.RawMessage) {
 // choose has the page build a design and waits until it is shown.
 func (p *shownPage) choose(name string) {
 	p.t.Helper()
-	p.after(fmt.Sprintf(`const list = document.getElementById("designs"); list.value = %q; list.dispatchEvent(new Event("change"))`, name))
+	p.after(fmt.Sprintf(`const list = document.getElementById("designs"); list.value = %q; list.dispatchEvent(new Event("change"))`, "examples/"+name))
 }
 
 // after waits for what a script has the page build.
@@ -260,6 +260,19 @@ func TestNothingLeaves(t *testing.T) {
 	}
 }
 
+// open gives files, or a folder, to one of the page's inputs, and waits until what they
+// hold is built.
+func (p *shownPage) open(id string, paths ...string) {
+	p.t.Helper()
+	var input struct{ Result struct{ ObjectID string } }
+	p.Call("Runtime.evaluate", map[string]any{"expression": fmt.Sprintf(`document.getElementById(%q)`, id)}, &input)
+	p.Run(fmt.Sprintf(`document.getElementById(%q).value = ""`, id), nil) // as its button does
+	var before int
+	p.Run(`Number(document.body.dataset.built)`, &before)
+	p.Call("DOM.setFileInputFiles", map[string]any{"objectId": input.Result.ObjectID, "files": paths}, nil)
+	p.Until("the design", fmt.Sprintf(`%s > %d`, built, before))
+}
+
 // A person's own files are opened, built and shown beside the examples: a design with a
 // picture of dots, and a file that it uses.
 func TestOwnFiles(t *testing.T) {
@@ -283,12 +296,7 @@ func TestOwnFiles(t *testing.T) {
 	if len(want.Files) != 2 {
 		t.Fatalf("the command makes %d files: %v", len(want.Files), want.Diagnostics)
 	}
-	var input struct{ Result struct{ ObjectID string } }
-	p.Call("Runtime.evaluate", map[string]any{"expression": `document.getElementById("files")`}, &input)
-	var before int
-	p.Run(`Number(document.body.dataset.built)`, &before)
-	p.Call("DOM.setFileInputFiles", map[string]any{"objectId": input.Result.ObjectID, "files": paths}, nil)
-	p.Until("the design", fmt.Sprintf(`%s > %d`, built, before))
+	p.open("files", paths...)
 	got := p.offered()
 	for _, f := range want.Files {
 		if name := filepath.Base(f.Path); got[name] != string(f.Data) {
@@ -329,12 +337,12 @@ func TestWrongDesignsInChromium(t *testing.T) {
 	foretest.Must(t, err)
 	var got map[string]page.Answer
 	p.Run(fmt.Sprintf(`(async () => {
-		const files = Object.entries(%s).map(([name, text]) => ({ name, bytes: Uint8Array.from(atob(text), (c) => c.charCodeAt(0)) }));
+		const files = Object.entries(%s).map(([name, text]) => ({ name: "examples/" + name, bytes: Uint8Array.from(atob(text), (c) => c.charCodeAt(0)) }));
 		const { Compiler } = await import("./compiler.js");
 		globalThis.other = await Compiler.fetched(() => files, () => {});
 		globalThis.answers = {};
 		(async () => {
-			for (const name of %s) answers[name] = (await other.ask({ build: name })).answer;
+			for (const name of %s) answers[name] = (await other.ask({ build: name, folder: "examples" })).answer;
 			answers.all = true;
 		})();
 	})()`, given, asked), nil)

@@ -46,8 +46,12 @@ func (c *compiler) laserLine(laser *model.Laser, key string, p property) {
 		laser.ScaleY = c.scale(key, p)
 	case "quiet":
 		laser.Quiet = c.quiet(p, kind.Laser)
-	default:
+	case "engrave-colour", "mark-colour", "score-colour", "cut-colour":
 		c.colour(laser, key, p)
+	case "rate", "labour", "waste", "profit":
+		c.shopLine(&laser.Shop, key, p)
+	default:
+		c.paceLine(&laser.Pace, key, p)
 	}
 }
 

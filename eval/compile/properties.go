@@ -110,6 +110,9 @@ func (c *compiler) decode(d *draft, key string, s *ast.Relation) {
 	}
 }
 
+// mostCopies is how often a panel may be wanted.
+const mostCopies = 1000
+
 func (c *compiler) panelLine(d *draft, n *model.Panel, key string, p property) {
 	switch key {
 	case "corners":
@@ -117,7 +120,10 @@ func (c *compiler) panelLine(d *draft, n *model.Panel, key string, p property) {
 	case "arch":
 		c.archLine(n, p)
 	case "copies":
-		if v, ok := c.number(key, p, unit.Count, 1); ok {
+		switch v, ok := c.number(key, p, unit.Count, 1); {
+		case ok && v > mostCopies:
+			c.Diags.Errorf("count", p.at(), "copies can't be more than %d", mostCopies).WithHelp("make the rest another time")
+		case ok:
 			n.Copies = maybe.Is(int(v))
 		}
 	case "quiet":

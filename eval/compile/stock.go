@@ -38,6 +38,8 @@ func (c *compiler) stockLine(d *draft, stock *model.Stock, key string, p propert
 		stock.Margin = maybe.If(c.number(key, p, unit.Length, 0))
 	case "spacing":
 		stock.Spacing = maybe.If(c.number(key, p, unit.Length, 0))
+	case "cut-speed", "score-speed", "passes":
+		c.paceLine(&stock.Pace, key, p)
 	case "allow":
 		stock.Allow = c.words(p, "allow says in words why the material may be cut",
 			`write the reason in quotes, as in allow = "a test piece, in the chamber that is made for it"`)

@@ -99,7 +99,7 @@ var properties = map[kind.ID]map[string][]string{
 	kind.Stock: {
 		"size": {"size = 600 by 300", "size = 600 by 400"}, "material": {"material = ply", "material = board"},
 		"grain": {"grain = along width", "grain = along height"}, "greys": {"greys = 5 %, 50 %, 90 %", "greys = 5 %, 40 %, 90 %"}, "price": {"price = thick"},
-		"kerf": {"kerf = 0.2", "kerf = 0.2 ± 0.01"}, "quantity": {"quantity = 0.5"}, "offcuts": {"offcuts = 20"}, "margin": {"margin = -1"}, "spacing": {"spacing = -1"}, "accuracy": {"accuracy = 0.02", "accuracy = 0.03"},
+		"kerf": {"kerf = 0.2", "kerf = 0.2 ± 0.01"}, "quantity": {"quantity = 0.5"}, "offcuts": {"offcuts = 20"}, "margin": {"margin = -1"}, "spacing": {"spacing = -1"}, "cut-speed": {"cut-speed = 0"}, "score-speed": {"score-speed = 0"}, "passes": {"passes = 1.5"}, "accuracy": {"accuracy = 0.02", "accuracy = 0.03"},
 		"resolution": {"resolution = 0.01", "resolution = 0.02"}, "allow": {`allow = "a test piece"`, `allow = "a trial"`},
 		"quiet": {"quiet = thin-web", "quiet = small-part"},
 	},
@@ -115,8 +115,12 @@ var properties = map[kind.ID]map[string][]string{
 	},
 	kind.Laser: {
 		"bed": {"bed = 600 by 400", "bed = 600 by 500"}, "kerf": {"kerf = 0.18 ± 0.02", "kerf = 0.18"},
-		"line-width": {"line-width = 0.01", "line-width = 0.02"},
-		"scale-x":    {"scale-x = 1.002", "scale-x = 1.001"}, "scale-y": {"scale-y = 0.999", "scale-y = 0.998"},
+		"line-width":    {"line-width = 0.01", "line-width = 0.02"},
+		"engrave-speed": {"engrave-speed = 0"}, "mark-speed": {"mark-speed = 0"}, "score-speed": {"score-speed = 0"}, "cut-speed": {"cut-speed = 0"},
+		"travel-speed": {"travel-speed = 0"}, "acceleration": {"acceleration = 0"}, "corner-speed": {"corner-speed = -1"},
+		"engrave-distance": {"engrave-distance = 0"}, "run-out": {"run-out = -1"}, "one-way": {"one-way = maybe"}, "heat-spread": {"heat-spread = 0"},
+		"passes": {"passes = 1.5"}, "rate": {"rate = -1"}, "labour": {"labour = -1"}, "waste": {"waste = 15"}, "profit": {"profit = 20"},
+		"scale-x": {"scale-x = 1.002", "scale-x = 1.001"}, "scale-y": {"scale-y = 0.999", "scale-y = 0.998"},
 		"engrave-colour": {`engrave-colour = "#102030"`, `engrave-colour = "#102031"`}, "mark-colour": {`mark-colour = "#102030"`, `mark-colour = "#102031"`},
 		"score-colour": {`score-colour = "#102030"`, `score-colour = "#102031"`}, "cut-colour": {`cut-colour = "#102030"`, `cut-colour = "#102031"`},
 		"quiet": {"quiet = caution", "quiet = thin-web"},

@@ -327,6 +327,7 @@ type Stock struct {
 	Size        maybe.Of[Size]    // of a sheet
 	Quantity    maybe.Of[int]     // of sheets
 	Price       maybe.Of[float64] // of one
+	Pace        Pace              // of cutting and scoring it
 	Offcuts     []Size
 	Margin      maybe.Of[float64] // that parts leave free at a sheet's edges
 	Spacing     maybe.Of[float64] // between what is cut of two parts
@@ -374,9 +375,31 @@ type Laser struct {
 	LineWidth maybe.Of[float64]
 	// ScaleX and ScaleY are how far the machine must be told to move for 1 mm.
 	ScaleX, ScaleY float64
+	Pace           Pace
+	Shop           Shop
 	// Colours are the drawing colours as #RRGGBB, by the operation.
 	EngraveColour, MarkColour, ScoreColour, CutColour maybe.Of[string]
 	Quiet                                             Quiet
+}
+
+// A Pace is how a laser runs, as far as the maker states it; a stock's cut and score
+// speeds and passes win over the laser's.
+type Pace struct {
+	Engrave, Mark, Score, Cut maybe.Of[float64] // the speed of each, mm/s
+	Passes                    maybe.Of[int]     // how often what is cut is run
+	Travel                    maybe.Of[float64] // with the beam off, mm/s
+	Acceleration              maybe.Of[float64] // mm/s²
+	Corner                    maybe.Of[float64] // at which it goes round a right angle, mm/s
+	EngraveDistance, RunOut   maybe.Of[float64] // of engraved lines, mm
+	OneWay                    bool              // all engraved lines run in the same direction
+	HeatSpread                maybe.Of[float64] // mm within which one cut heats another
+}
+
+// A Shop is what a shop reckons with, as far as the maker states it.
+type Shop struct {
+	Rate          maybe.Of[float64] // money for a minute, of the laser or of labour
+	Labour        maybe.Of[float64] // minutes for each cover
+	Waste, Profit maybe.Of[float64] // shares that come on top, of the wood and of all
 }
 
 // A Quiet lists what is not to be told of a thing, by its code.

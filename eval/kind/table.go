@@ -60,7 +60,7 @@ var (
 		Dims:  []dim.Name{dim.Count, dim.HoleAlong, dim.HoleAcross, dim.Inset, dim.Pitch, dim.Run},
 		Props: []string{"hole", "stitch-length", "around", "along"}}
 	stock = Kind{ID: Stock, Name: "stock", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Stock}, Dims: []dim.Name{dim.Thick},
-		Props: []string{"size", "material", "grain", "greys", "price", "kerf", "quantity", "offcuts", "margin", "spacing", "accuracy", "resolution", "allow", "quiet"}, Bench: true}
+		Props: []string{"size", "material", "grain", "greys", "price", "kerf", "quantity", "offcuts", "margin", "spacing", "cut-speed", "score-speed", "passes", "accuracy", "resolution", "allow", "quiet"}, Bench: true}
 	material = Kind{ID: Material, Name: "material", Top: true, Clauses: []string{"like"}, Like: []ID{Material},
 		// thick is that of the sheet which is made of it.
 		Dims: []dim.Name{dim.Thick},
@@ -68,6 +68,8 @@ var (
 			"shear-modulus", "allowed-shear"}}
 	laser = Kind{ID: Laser, Name: "laser", Top: true, Clauses: []string{"like"}, Like: []ID{Laser},
 		Props: []string{"bed", "kerf", "line-width", "scale-x", "scale-y",
+			"engrave-speed", "mark-speed", "score-speed", "cut-speed", "passes", "travel-speed", "acceleration", "corner-speed",
+			"engrave-distance", "run-out", "one-way", "heat-spread", "rate", "labour", "waste", "profit",
 			"engrave-colour", "mark-colour", "score-colour", "cut-colour", "quiet"}}
 	binding = Kind{ID: Binding, Name: "binding", Top: true, Within: []ID{Notebook, Row}, Clauses: []string{"like", "when"},
 		Like: []ID{Binding}, Dims: []dim.Name{dim.Ring, dim.Wire, dim.Outside, dim.Pair, dim.Pitch}, Props: []string{"form"}}

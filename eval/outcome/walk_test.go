@@ -20,6 +20,8 @@ use materials
 let board = 3 mm
 
 laser bench {
+  engrave-speed = 300 mm; mark-speed = 200 mm; score-speed = 100 mm; cut-speed = 20 mm; passes = 1; travel-speed = 500 mm; acceleration = 2000 mm; corner-speed = 5 mm
+  engrave-distance = 0.1 mm; run-out = 4 mm; one-way = yes; heat-spread = 8 mm; rate = 0.5; labour = 3; waste = 10 %; profit = 20 %
   bed = 600 mm by 400 mm; kerf = 0.2 mm; line-width = 0.02 mm; scale-x = 1.002; scale-y = 0.998; quiet = caution
   engrave-colour = "#000001"; mark-colour = "#000002"; score-colour = "#000003"; cut-colour = "#000004"
 }
@@ -28,7 +30,7 @@ material ply {
   least-edge = 3 mm; least-radius = 0.5 mm; movement = 1.2 %
   gives-off = "smoke"; burns = "slowly"; ask = "nobody knows it"; never = "it is kept for a trial"; shear-modulus = 1000; allowed-shear = 5
 }
-stock birch { size = 600 mm by 300 mm; material = ply; thick = board; kerf = 0.22 mm; grain = along height; greys = 5 %, 80 %
+stock birch { size = 600 mm by 300 mm; material = ply; thick = board; kerf = 0.22 mm; grain = along height; greys = 5 %, 80 %; price = 8; quantity = 9; offcuts = 90 mm by 90 mm; margin = 4 mm; spacing = 3 mm; cut-speed = 10 mm; passes = 2
   allow = "a trial"; quiet = small-part }
 stock veneer { material = "walnut veneer"; thick = 0.6 mm }
 stock foil { material = "PVC"; thick = 0.1 mm }

@@ -142,9 +142,9 @@ func (t *teller) severalOf(d *diag.Diagnostic, id relation.VarID) bool {
 		return false // it may be open because of these
 	}
 	found := false
-	for i := range t.System.Relations {
-		r := &t.System.Relations[i]
-		if r.Role == relation.Own || r.Sign != relation.EQ || r.Bench != t.System.Vars[id].Bench || r.Hides(id) || !slices.Equal(t.unknown(r), []relation.VarID{id}) {
+	for _, k := range t.openIn(id) {
+		r := &t.System.Relations[k]
+		if r.Bench != t.System.Vars[id].Bench || r.Hides(id) || len(t.unknown(r)) > 1 {
 			continue
 		}
 		d.Note(r.At, "this line alone gives several values, or none: a limit may say which is meant")
@@ -323,6 +323,13 @@ func (t *teller) wouldGive(i int, v relation.VarID) bool {
 	if !slices.ContainsFunc(open, func(v relation.VarID) bool { return !r.Hides(v) }) {
 		return true
 	}
+	return slices.ContainsFunc(t.openIn(v), func(k int) bool {
+		return k != i && !slices.ContainsFunc(t.unknown(&t.System.Relations[k]), func(v relation.VarID) bool { return !slices.Contains(open, v) })
+	})
+}
+
+// openIn lists the lines with = in which a dimension is open.
+func (t *teller) openIn(v relation.VarID) []int {
 	if t.equations == nil {
 		t.equations = map[relation.VarID][]int{}
 		for k := range t.System.Relations {
@@ -333,9 +340,7 @@ func (t *teller) wouldGive(i int, v relation.VarID) bool {
 			}
 		}
 	}
-	return slices.ContainsFunc(t.equations[v], func(k int) bool {
-		return k != i && !slices.ContainsFunc(t.unknown(&t.System.Relations[k]), func(v relation.VarID) bool { return !slices.Contains(open, v) })
-	})
+	return t.equations[v]
 }
 
 // unknown lists the dimensions of a relation that nothing decides.

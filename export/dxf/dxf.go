@@ -72,8 +72,8 @@ func (e Encoder) Encode(w io.Writer, d *layout.Drawing) error {
 	for _, g := range groups {
 		f.onLayer = "\n8\n" + layerName(g.Op) + "\n"
 		for _, p := range g.Parts {
-			for _, s := range p.Shapes {
-				f.shape(s)
+			for i := range p.Shapes {
+				f.shape(&p.Shapes[i])
 			}
 		}
 	}
@@ -162,21 +162,12 @@ func countEntities(groups []order.Group) int {
 	for _, g := range groups {
 		for _, p := range g.Parts {
 			for _, s := range p.Shapes {
-				o, ok := s.Figure.(geom.Outline)
 				if s.Raster != nil {
 					for range s.Raster.Runs() {
 						n++
 					}
-					continue
-				}
-				if !ok {
-					n++
-					continue
-				}
-				for _, path := range o {
-					if len(path.Segments) > 0 {
-						n++
-					}
+				} else {
+					n += len(s.Contours())
 				}
 			}
 		}

@@ -5,14 +5,17 @@ import (
 
 	"foredge/export/internal/order"
 	"foredge/export/internal/text"
-	"foredge/layout"
 	"foredge/layout/geom"
 	"foredge/layout/raster"
 )
 
 // shape writes the entities of one shape.
-func (f *file) shape(s *layout.Shape) {
-	switch figure := s.Figure.(type) {
+func (f *file) shape(s *order.Shape) {
+	whole := s.Figure
+	if s.Paths != nil {
+		whole = geom.Outline(s.Paths)
+	}
+	switch figure := whole.(type) {
 	case geom.Rect:
 		b := figure.Bounds()
 		if s.Raster != nil {
@@ -29,7 +32,7 @@ func (f *file) shape(s *layout.Shape) {
 		f.entity("CIRCLE", "AcDbCircle")
 		f.round(figure.Center, figure.R)
 	default:
-		for _, p := range order.Contours(s) {
+		for _, p := range s.Contours() {
 			f.path(p)
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"encoding/xml"
 	"io"
 	"math"
+	"strconv"
 
 	"foredge/export/internal/order"
 	"foredge/export/internal/text"
@@ -73,9 +74,10 @@ func (Encoder) Encode(w io.Writer, d *layout.Drawing) error {
 		for _, p := range g.Parts {
 			e.Text("    <g id=\"")
 			e.id(g.Op, p.Name)
+			e.again(p.Time)
 			e.Text("\">\n")
-			for _, s := range p.Shapes {
-				e.shape(s, parts[s.ID])
+			for i := range p.Shapes {
+				e.shape(&p.Shapes[i], parts[p.Shapes[i].ID])
 			}
 			e.Text("    </g>\n")
 		}
@@ -129,8 +131,12 @@ func (e encoder) open(op layout.Op, color string, width float64) {
 
 // shape writes one element. A shape that shares its name with a part steps
 // aside, since the part's group has the id.
-func (e encoder) shape(s *layout.Shape, aside bool) {
-	switch f := s.Figure.(type) {
+func (e encoder) shape(s *order.Shape, aside bool) {
+	figure := s.Figure
+	if s.Paths != nil {
+		figure = geom.Outline(s.Paths)
+	}
+	switch f := figure.(type) {
 	case geom.Rect:
 		if s.Raster != nil {
 			e.begin("image", s, aside)
@@ -150,7 +156,7 @@ func (e encoder) shape(s *layout.Shape, aside bool) {
 	default:
 		e.begin("path", s, aside)
 		e.Text(` d="`)
-		for _, p := range order.Contours(s) {
+		for _, p := range s.Contours() {
 			e.path(p)
 		}
 		e.Text(`"`)
@@ -167,14 +173,23 @@ func (e encoder) picture(im *raster.Image) {
 	e.Texts(` preserveAspectRatio="none" image-rendering="optimizeSpeed" xlink:href="`, url, `"`)
 }
 
-func (e encoder) begin(name string, s *layout.Shape, aside bool) {
+func (e encoder) begin(name string, s *order.Shape, aside bool) {
 	e.Texts("      <", name, ` id="`)
 	e.id(s.Op, s.ID)
 	if aside {
 		// No name becomes this: see escape.
 		e.Text("_shape")
 	}
+	e.again(s.Time)
 	e.Text(`"`)
+}
+
+// again tells the second time that something is come to from the first: a part in which
+// another lies is left and come back to.
+func (e encoder) again(time int) {
+	if time > 1 {
+		e.Texts("_", strconv.Itoa(time))
+	}
 }
 
 func (e encoder) id(op layout.Op, name string) {

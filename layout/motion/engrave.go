@@ -3,6 +3,7 @@ package motion
 import (
 	"math"
 
+	"foredge/eval/maybe"
 	"foredge/layout/geom"
 )
 
@@ -14,13 +15,16 @@ type raster struct {
 	travel             float64 // for the way back
 }
 
-func (m *Machine) raster(w *Work) raster {
+// raster is how an area is engraved, with lines as far apart as it says or as the work does.
+func (m *Machine) raster(w *Work, own maybe.Of[float64]) raster {
 	r := raster{oneWay: w.OneWay}
-	r.interval, _ = positive(w.Interval)
+	var ok bool
+	if r.interval, ok = positive(own); !ok {
+		r.interval, _ = positive(w.Interval)
+	}
 	r.speed, _ = positive(w.Speed)
 	r.a, _ = positive(m.Acceleration)
 	r.travel, _ = positive(m.Travel)
-	var ok bool
 	if r.out, ok = notNegative(w.RunOut); !ok {
 		r.out = r.speed * r.speed / (2 * r.a)
 	}

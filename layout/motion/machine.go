@@ -79,8 +79,9 @@ func notNegative(m maybe.Of[float64]) (float64, bool) {
 	return v, ok && v >= 0 && !math.IsInf(v, 1)
 }
 
-// needs lists what is missing for some operations, and for travel if there is any.
-func (m *Machine) needs(ops [tour.Cut + 1]bool, travels bool) (all []Need) {
+// needs lists what is missing for some operations, and for travel if there is any; lined
+// says that all that is engraved has its own distance of lines.
+func (m *Machine) needs(ops [tour.Cut + 1]bool, travels, lined bool) (all []Need) {
 	for op, used := range ops {
 		if !used {
 			continue
@@ -88,7 +89,7 @@ func (m *Machine) needs(ops [tour.Cut + 1]bool, travels bool) (all []Need) {
 		if _, ok := positive(m.Ops[op].Speed); !ok {
 			all = append(all, Need{Speed, tour.Op(op)})
 		}
-		if _, ok := positive(m.Ops[op].Interval); !ok && tour.Op(op) == tour.Engrave {
+		if _, ok := positive(m.Ops[op].Interval); !ok && tour.Op(op) == tour.Engrave && !lined {
 			all = append(all, Need{Interval, tour.Op(op)})
 		}
 		travels = travels || m.Ops[op].OneWay && tour.Op(op) == tour.Engrave

@@ -12,6 +12,8 @@ type Move struct {
 	Op    tour.Op
 	Paths []geom.Path
 	Area  geom.Box
+	// Interval is the distance of the area's lines, where it has its own.
+	Interval maybe.Of[float64]
 }
 
 // Moves are the moves of a plan for some items.
@@ -47,9 +49,12 @@ func (t Time) Total() float64 {
 // of its passes. Without what the needs name there is no time.
 func (m Machine) Time(moves []Move, from, to maybe.Of[geom.Point]) (maybe.Of[Time], []Need) {
 	var used [tour.Cut + 1]bool
-	legs := 0 // as many as there are, less one, are joined with the beam off
+	lined := true // what is engraved has a distance of lines of its own
+	legs := 0     // as many as there are, less one, are joined with the beam off
 	for i := range moves {
 		used[moves[i].Op] = true
+		_, own := positive(moves[i].Interval)
+		lined = lined && (own || moves[i].Op != tour.Engrave)
 		legs += max(len(moves[i].Paths), 1)
 		if p, ok := m.Ops[moves[i].Op].Passes.Get(); ok && p > 1 {
 			legs++
@@ -58,7 +63,7 @@ func (m Machine) Time(moves []Move, from, to maybe.Of[geom.Point]) (maybe.Of[Tim
 	if from.Present() || to.Present() {
 		legs++
 	}
-	if needs := m.needs(used, legs > 1); len(needs) > 0 {
+	if needs := m.needs(used, legs > 1, lined); len(needs) > 0 {
 		return maybe.Of[Time]{}, needs
 	}
 	w := worker{m: &m}
@@ -109,7 +114,7 @@ func (w *worker) run(moves []Move) {
 		mv := &moves[i]
 		work := &w.m.Ops[mv.Op]
 		if mv.Op == tour.Engrave {
-			r := w.m.raster(work)
+			r := w.m.raster(work, mv.Interval)
 			from, to := r.ends(mv.Area)
 			w.goTo(from)
 			w.sum.Ops[mv.Op] += r.time(mv.Area.Width(), mv.Area.Height())

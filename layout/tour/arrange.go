@@ -32,7 +32,7 @@ type saved struct {
 func newTour(ctx context.Context, items []Item, o Options) *tour {
 	t := &tour{o: o}
 	for i := range items {
-		t.leaves = append(t.leaves, newLeaves(items, i, o.Fixed)...)
+		t.leaves = append(t.leaves, newLeaves(items, i, &o)...)
 	}
 	for i := range t.leaves {
 		if l := &t.leaves[i]; l.area >= 0 {

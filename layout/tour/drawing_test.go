@@ -137,3 +137,12 @@ func TestItemsOf(t *testing.T) {
 		t.Errorf("the harbour log is %s", ops)
 	}
 }
+
+// The operations are those of layout.
+func TestOpsAreThoseOfLayout(t *testing.T) {
+	for i, op := range layout.Ops() {
+		if tour.Op(op) != tour.Op(i) || tour.Op(op).String() != op.String() {
+			t.Errorf("%s is %s here", op, tour.Op(op))
+		}
+	}
+}

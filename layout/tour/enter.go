@@ -49,6 +49,9 @@ func (l *leaf) choices() []entry {
 
 // spread are entries all over an outline: its start, corners, and places between them.
 func (l *leaf) spread() []entry {
+	if l.joints {
+		return l.spreadJoints()
+	}
 	all := []entry{l.on(0, 0)}
 	var corners []int
 	for k := 1; k < len(l.pieces); k++ {
@@ -64,6 +67,15 @@ func (l *leaf) spread() []entry {
 	for k := range rest {
 		piece, t := l.place(l.length * (float64(k) + 0.5) / float64(rest))
 		all = append(all, l.on(piece, t))
+	}
+	return all
+}
+
+// spreadJoints are entries all over an outline where its pieces meet, from its start on.
+func (l *leaf) spreadJoints() (all []entry) {
+	n := min(mostChoices, len(l.pieces))
+	for k := range n {
+		all = append(all, l.on(k*len(l.pieces)/n, 0))
 	}
 	return all
 }
@@ -171,12 +183,19 @@ func detour(p, q *spot, s spot) float64 {
 	return d
 }
 
-// nearest is the place of an outline with the least detour: exact on a line, where the
+// nearest is the place of an outline with the least detour: where its pieces meet if it may be
+// entered nowhere else; exact on a line, where the
 // way leaves as it comes, as light from a mirror; on an arc found by narrowing down; on
 // other curves the best of some places.
 func (l *leaf) nearest(p, q *spot) entry {
 	best, least := l.at, math.Inf(1)
 	for k := range l.pieces {
+		if l.joints {
+			if e := l.on(k, 0); detour(p, q, e.in) < least {
+				best, least = e, detour(p, q, e.in)
+			}
+			continue
+		}
 		if l.pieces[k].Kind == geom.LineTo {
 			e := l.on(k, nearestOnLine(&l.pieces[k], p, q))
 			if d := detour(p, q, e.in); d < least {
@@ -190,7 +209,7 @@ func (l *leaf) nearest(p, q *spot) entry {
 			}
 		}
 	}
-	if l.pieces[best.piece].Kind == geom.ArcTo {
+	if !l.joints && l.pieces[best.piece].Kind == geom.ArcTo {
 		best = l.on(best.piece, narrow(l.pieces[best.piece].Arc(), best.t, p, q))
 	}
 	return best

@@ -23,7 +23,9 @@ type leaf struct {
 	boundary      *geom.Boundary // of cuts
 	area          float64        // of closed ones, else -1
 	// free says that it may be entered at any place of its outline.
-	free   bool
+	free bool
+	// joints says that it may be, but only where two of its pieces meet.
+	joints bool
 	pieces []geom.Piece
 	corner []bool // of each piece, whether it begins at a corner
 	necks  []neck // where bridges are left, in the order of the outline
@@ -56,7 +58,7 @@ func (e entry) turned() entry {
 
 // newLeaves makes the leaves of an item, those of a cut the smallest first, as what
 // lies inside is smaller.
-func newLeaves(items []Item, i int, fixed bool) []leaf {
+func newLeaves(items []Item, i int, o *Options) []leaf {
 	it := &items[i]
 	if it.Figure == nil || hollow(it.Figure) {
 		return nil
@@ -65,6 +67,7 @@ func newLeaves(items []Item, i int, fixed bool) []leaf {
 		p := spotOf(it.Figure.Bounds().Center())
 		return []leaf{{item: i, part: it.Part, op: it.Op, area: -1, at: entry{in: p, out: p}}}
 	}
+	_, circle := it.Figure.(geom.Circle)
 	var all []leaf
 	for c, p := range geom.Paths(it.Figure) {
 		if len(p.Segments) == 0 {
@@ -75,7 +78,8 @@ func newLeaves(items []Item, i int, fixed bool) []leaf {
 		if p.Closed {
 			l.at.out = l.at.in
 			l.area = math.Abs(p.Area())
-			l.free = !fixed
+			l.free = !o.Fixed && !(o.Corners && circle)
+			l.joints = o.Corners
 		}
 		for piece := range p.Pieces() {
 			l.pieces = append(l.pieces, piece)

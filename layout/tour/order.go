@@ -37,6 +37,9 @@ type Options struct {
 	From, To maybe.Of[geom.Point]
 	// Fixed has closed figures entered where they start.
 	Fixed bool
+	// Corners has them entered only where two of their lines or curves meet, and circles
+	// where they start, so that no figure gets a line more than it has.
+	Corners bool
 	// Spread is the distance in mm within which one cut heats another: no cut is to come
 	// right after one as near as that, where that can be had.
 	Spread maybe.Of[float64]

@@ -10,7 +10,6 @@ import (
 
 	"foredge/eval/maybe"
 	"foredge/lang/foretest"
-	"foredge/layout"
 	"foredge/layout/geom"
 )
 
@@ -243,15 +242,6 @@ func TestPartsWhole(t *testing.T) {
 		}
 		if n := broken(c.items, plan); n > 0 || changes > c.want {
 			t.Errorf("%s: %d changes of part, want %d; %d broken", c.name, changes, c.want, n)
-		}
-	}
-}
-
-// The operations are those of layout.
-func TestOpsAreThoseOfLayout(t *testing.T) {
-	for i, op := range layout.Ops() {
-		if Op(op) != Op(i) || Op(op).String() != op.String() {
-			t.Errorf("%s is %s here", op, Op(op))
 		}
 	}
 }

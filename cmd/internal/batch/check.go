@@ -151,7 +151,7 @@ func (r *run) checkOrder(i int) (c checked) {
 			c.diags.Add(checkTogether(solved, wanted, supplies))
 		}
 		if !r.opts.Each && !c.diags.HasErrors() {
-			c.diags.Add(driver.NotLaid(kerfed.Fits(supplies)))
+			c.diags.Add(driver.NotLaid(kerfed.Fits(supplies), solved.At))
 		}
 		if r.opts.Each {
 			c.diags.Add(r.checkNames(solved))

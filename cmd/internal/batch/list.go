@@ -15,8 +15,10 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"foredge/cmd/internal/cost"
 	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
+	"foredge/eval/maybe"
 	"foredge/lang/data"
 	"foredge/lang/spell"
 	"foredge/layout/advise"
@@ -54,9 +56,15 @@ type Made struct {
 	Lettered []string `json:"lettered"`
 	// Places are where its parts lie, of orders that lie together.
 	Places []Place `json:"places,omitempty"`
+	// Minutes are those of the laser over all copies, and Cost what they cost, where what
+	// they rest on is stated.
+	Minutes *data.Number `json:"minutes,omitempty"`
+	Cost    *data.Number `json:"cost,omitempty"`
 
 	cells [][2]string // what the table says of it
 	stock string      // what it is cut from, in words
+	cents maybe.Of[int64]
+	asked bool // the maker has stated something of time and money
 }
 
 // A Place is where a part lies on a sheet.
@@ -117,11 +125,18 @@ type lister struct {
 	rows  *csv.Writer
 	sum   hash.Hash // of the table
 	some  bool
+	asked bool // the maker has stated something of time and money
+	// What all orders come to, and whether that is known.
+	minutes float64
+	cents   int64
+	timed   bool
+	priced  bool
 }
 
-// newLister begins the lists; the folder must be there.
-func newLister(r *run) (*lister, error) {
-	l := &lister{run: r, sum: sha256.New()}
+// newLister begins the lists; the folder must be there. They tell time and money if that is
+// asked for.
+func newLister(r *run, asked bool) (*lister, error) {
+	l := &lister{run: r, sum: sha256.New(), asked: asked, timed: true, priced: true}
 	var err error
 	if l.table, err = disk.Create(r.ctx, r.path(listName+".csv")); err != nil {
 		return nil, err
@@ -134,6 +149,9 @@ func newLister(r *run) (*lister, error) {
 	io.WriteString(both, byteOrderMark) // errors are told by Commit
 	l.rows = csv.NewWriter(both)
 	header := append(strings.Split(tableBegins, ","), "allowed", "item", "stock", "lettered")
+	if asked {
+		header = append(header, "minutes", "cost")
+	}
 	for k, c := range r.table.Columns {
 		if !r.table.IsCopies(k) {
 			header = append(header, "order."+c.Name)
@@ -143,6 +161,57 @@ func newLister(r *run) (*lister, error) {
 	fmt.Fprintf(l.data, dataBegins+"%d,\n  \"design\": %s,\n  \"orders\": %s,\n  \"safety\": %s,\n  \"made\": [",
 		data.Schema, asJSON(driver.Name(r.design), "  "), asJSON(r.shown, "  "), asJSON(advise.Safety(), "  "))
 	return l, nil
+}
+
+// minutes and cost are as they stand in the table, "" where they aren't known.
+func (m Made) minutes() string {
+	if m.Minutes == nil {
+		return ""
+	}
+	return strconv.FormatFloat(float64(*m.Minutes), 'f', 2, 64)
+}
+
+func (m Made) cost() string {
+	if cents, ok := m.cents.Get(); ok {
+		return cost.Money(cents)
+	}
+	return ""
+}
+
+// known and money are numbers of data, nil where they aren't known.
+func known(m maybe.Of[float64]) *data.Number {
+	v, ok := m.Get()
+	if !ok {
+		return nil
+	}
+	n := data.Number(v)
+	return &n
+}
+
+func money(m maybe.Of[int64]) *data.Number {
+	cents, ok := m.Get()
+	return known(maybe.If(float64(cents)/100, ok))
+}
+
+// charge adds what an order comes to.
+func (l *lister) charge(m Made) {
+	cents, priced := m.cents.Get()
+	l.cents, l.priced = l.cents+cents, l.priced && priced
+	if l.timed = l.timed && m.Minutes != nil; l.timed {
+		l.minutes += float64(*m.Minutes)
+	}
+}
+
+// totals are what all orders come to, as data.
+func (l *lister) totals() string {
+	var all string
+	if l.some && l.timed {
+		all += fmt.Sprintf("\"minutes\": %s,\n  ", asJSON(data.Number(l.minutes), ""))
+	}
+	if l.some && l.priced {
+		all += fmt.Sprintf("\"cost\": %s,\n  ", asJSON(money(maybe.Is(l.cents)), ""))
+	}
+	return all
 }
 
 // allowed are the names of the materials that an order was allowed to be cut from
@@ -184,12 +253,16 @@ func (l *lister) close() {
 func (l *lister) add(m Made) {
 	row := []string{m.Order, strconv.Itoa(m.At.Line), strconv.Itoa(m.Copies), m.Ticket, strings.Join(m.Files, " "), strings.Join(m.allowed(), " "),
 		m.item(), m.stock, strings.Join(m.Lettered, " | ")}
+	if l.asked {
+		row = append(row, m.minutes(), m.cost())
+	}
 	for _, c := range m.cells {
 		row = append(row, c[1])
 	}
 	for i := range row {
 		row[i] = noFormula(row[i])
 	}
+	l.charge(m)
 	l.rows.Write(row)
 	if l.some {
 		fmt.Fprint(l.data, ",")
@@ -218,7 +291,7 @@ func (l *lister) end() error {
 		bad = []Bad{}
 	}
 	sum := hex.EncodeToString(l.sum.Sum(nil))
-	fmt.Fprintf(l.data, "],\n  \"bad\": %s,\n  \"left-over\": %s,\n  \"sum\": \"%s\"\n}\n", asJSON(bad, "  "), asJSON(r.moveAside(), "  "), sum)
+	fmt.Fprintf(l.data, "],\n  \"bad\": %s,\n  \"left-over\": %s,\n  %s\"sum\": \"%s\"\n}\n", asJSON(bad, "  "), asJSON(r.moveAside(), "  "), l.totals(), sum)
 	kept, err := r.notedList(l.table, sum)
 	if err != nil {
 		return err

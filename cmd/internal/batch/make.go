@@ -11,6 +11,7 @@ import (
 
 	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
+	"foredge/eval/design"
 	"foredge/export"
 	"foredge/lang/data"
 	"foredge/layout"
@@ -30,6 +31,8 @@ type made struct {
 	kerfed *layout.Drawing // of orders that lie together
 	faces  []layout.Face
 	ticket ticket
+	charge charge
+	shop   design.Shop
 	err    error
 }
 
@@ -70,28 +73,31 @@ func (r *run) make() error {
 
 func (r *run) makeOrder(i int) (m made) {
 	fault := driver.Guard("making order "+r.table.Rows[i].Number, func() {
-		design, diags := r.solved(i)
-		if design == nil {
+		solved, diags := r.solved(i)
+		if solved == nil {
 			m.err = fmt.Errorf("order %s was good a moment ago: %s", r.table.Rows[i].Number, diags[0].Message)
 			return
 		}
 		if r.opts.Together {
-			wanted, _ := r.session.Drawer().Draw(design)
+			wanted, _ := r.session.Drawer().Draw(solved)
 			m.kerfed, _ = wanted.Kerfed()
-			m.faces, _ = r.session.Drawer().Inside(design)
+			m.faces, _ = r.session.Drawer().Inside(solved)
 			sheets := []driver.Sheet{{Drawing: wanted}}
 			for _, f := range m.faces {
 				sheets = append(sheets, driver.Sheet{Inside: true, Drawing: f.Drawing})
 			}
-			m.ticket = r.ticket(i, design, sheets)
+			m.ticket = r.ticket(i, solved, sheets)
+			m.charge.asked, m.shop = asked(&solved.Laser), solved.Laser.Shop
 			return
 		}
-		sheets, _ := r.session.Draw(r.ctx, design, r.opts.Options)
+		sheets, _ := r.session.Draw(r.ctx, solved, r.opts.Options)
 		for k := range sheets {
 			sheets[k].Drawing.Title = fmt.Sprintf("%s, order %s", sheets[k].Drawing.Title, r.table.Rows[i].Number)
 		}
+		sheets = driver.Sequenced(r.ctx, sheets, r.opts.Options)
 		m.files, m.err = r.encode(r.names[i], sheets)
-		m.ticket = r.ticket(i, design, sheets)
+		m.ticket = r.ticket(i, solved, sheets)
+		m.charge = chargeEach(solved, sheets, m.ticket.copies)
 	})
 	if fault != nil {
 		m.err = fault
@@ -155,7 +161,7 @@ func (w *writer) note(i int, m made, names []string) {
 	r := w.run
 	row := &r.table.Rows[i]
 	t := m.ticket
-	t.files = names
+	t.files, t.charge = names, m.charge
 	text := t.text()
 	r.changedOn(r.names[i]+ticketExt, row.Number, text, t.copies, t.places)
 	w.anew.see(r, row.Number, m.files)
@@ -164,6 +170,7 @@ func (w *writer) note(i int, m made, names []string) {
 	w.files = append(append(w.files, disk.File{Path: r.path(r.names[i] + ticketExt), Data: export.Mark(text, r.origin)}), m.files...)
 	w.held = append(w.held, Made{Order: row.Number, At: data.At(row.At),
 		Copies: r.table.Copies(i), Files: names, Ticket: r.names[i] + ticketExt, Parts: t.parts, Materials: t.materials,
+		Minutes: known(m.charge.minutes), Cost: money(m.charge.cents), cents: m.charge.cents, asked: m.charge.asked,
 		Item: t.item, Spoilt: r.spoilt[row.Order()], Lettered: t.lettered, Places: t.places, cells: t.cells, stock: strings.Join(t.stocks, "; ")})
 }
 
@@ -196,6 +203,12 @@ func (w *writer) lay() error {
 	if err != nil {
 		return err
 	}
+	var ready []*layout.Drawing // of each sheet, its outside and inside
+	var times []timed
+	for k, s := range laid.Sheets {
+		outer, inner := r.sequenced(s.Outer, w.laid+k+1), r.sequenced(s.Inside, w.laid+k+1)
+		ready, times = append(ready, outer, inner), append(times, timeOf(outer, inner))
+	}
 	on := laid.On
 	for _, o := range w.waiting {
 		its := slices.Concat(on[:len(o.names)]...)
@@ -204,11 +217,12 @@ func (w *writer) lay() error {
 			o.made.ticket.places = append(o.made.ticket.places,
 				Place{Part: p.Part, Sheet: sheetName(w.laid+p.Sheet+1, false), Place: p.Place, Left: round(p.At.X), Top: round(p.At.Y), Turned: data.Number(p.Turned), Inside: p.Inside})
 		}
+		o.made.charge = chargeLaid(&o.made, its, times, len(o.names))
 		w.note(o.i, o.made, r.sheetFiles(its, w.laid))
 	}
-	for _, s := range laid.Sheets {
+	for k := range laid.Sheets {
 		w.laid++
-		if err := w.sheet(w.laid, s); err != nil {
+		if err := w.sheet(w.laid, ready[2*k], ready[2*k+1]); err != nil {
 			return err
 		}
 		if len(w.files) >= sheets {
@@ -252,15 +266,23 @@ func (r *run) sheetFiles(on []layout.On, before int) (names []string) {
 	return names
 }
 
+// sequenced is one side of a sheet as it is run; nil if there is none.
+func (r *run) sequenced(laid *layout.Drawing, number int) *layout.Drawing {
+	if laid == nil {
+		return nil
+	}
+	cut := *laid.Scaled()
+	cut.Title = fmt.Sprintf("%s, sheet %d", cut.Title, number)
+	return driver.Sequenced(r.ctx, []driver.Sheet{{Drawing: &cut}}, r.opts.Options)[0].Drawing
+}
+
 // sheet makes the files of a sheet.
-func (w *writer) sheet(number int, s layout.Sheet) error {
-	for _, laid := range []*layout.Drawing{s.Outer, s.Inside} {
-		if laid == nil {
+func (w *writer) sheet(number int, outer, inside *layout.Drawing) error {
+	for _, cut := range []*layout.Drawing{outer, inside} {
+		if cut == nil {
 			continue
 		}
-		cut := *laid.Scaled()
-		cut.Title = fmt.Sprintf("%s, sheet %d", cut.Title, number)
-		files, err := w.run.encode(sheetName(number, laid == s.Inside), []driver.Sheet{{Drawing: &cut}})
+		files, err := w.run.encode(sheetName(number, cut == inside), []driver.Sheet{{Drawing: cut}})
 		if err != nil {
 			return err
 		}
@@ -299,7 +321,7 @@ func (w *writer) flush(all bool) error {
 	}
 	if w.list == nil {
 		var err error
-		if w.list, err = newLister(r); err != nil {
+		if w.list, err = newLister(r, len(w.held) > 0 && w.held[0].asked); err != nil {
 			return err
 		}
 	}

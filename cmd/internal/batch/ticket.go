@@ -35,6 +35,7 @@ type ticket struct {
 	hazards     []string // what is said of each material
 	inside      bool
 	together    bool
+	charge      charge
 }
 
 func (r *run) ticket(i int, solved *design.Design, sheets []driver.Sheet) ticket {
@@ -209,6 +210,7 @@ func (t ticket) text() []byte {
 	for _, x := range t.texts {
 		fmt.Fprintf(&b, "  %s\n", x)
 	}
+	t.charge.write(&b, t.copies)
 	switch {
 	case t.inside && t.together:
 		b.WriteString("\nThe inside comes first, of the whole sheet: lay it with its inner side up against the stops at the head and\n" +

@@ -29,11 +29,12 @@ const (
 type Difference struct {
 	Old, New   *Version
 	Dimensions []Dimension
+	Settings   []Setting
 	Shapes     []Shape
 	Orders     []Order
 	AllOrders  int // in the new table, or the old one if that is gone
 	// Otherwise says that the cut files differ in what is none of these, such as the
-	// kerf, a colour, a stock or the picture that is engraved.
+	// picture that is engraved; of a file that others use, that it says something else.
 	Otherwise bool
 }
 
@@ -70,7 +71,7 @@ type Order struct {
 
 // Same reports whether nothing differs.
 func (d *Difference) Same() bool {
-	return len(d.Dimensions)+len(d.Shapes)+len(d.Orders) == 0 && !d.Otherwise
+	return len(d.Dimensions)+len(d.Settings)+len(d.Shapes)+len(d.Orders) == 0 && !d.Otherwise
 }
 
 // Of holds two versions against each other, both without errors. The error is that of
@@ -78,11 +79,16 @@ func (d *Difference) Same() bool {
 func Of(ctx context.Context, old, now *Version) (*Difference, error) {
 	d := &Difference{Old: old, New: now}
 	d.dimensions()
+	d.settings()
 	d.Shapes = shapes(old.parts, now.parts)
 	if err := d.orders(ctx); err != nil {
 		return nil, err
 	}
-	if len(d.Shapes) == 0 { // else the files are others anyway
+	switch {
+	case len(d.Shapes)+len(d.Settings) > 0: // the files are others anyway
+	case old.Shared() && now.Shared():
+		d.Otherwise = len(d.Dimensions) == 0 && saysOtherwise(old.Result.Tree.Source, now.Result.Tree.Source)
+	default:
 		d.Otherwise = !cutAlike(old.cut(), now.cut())
 	}
 	return d, ctx.Err()

@@ -23,9 +23,13 @@ func (d *Difference) Write(w io.Writer) {
 	}
 	u := d.New.solution().Unit
 	d.writeDimensions(w, u)
+	d.writeSettings(w)
 	d.writeShapes(w, u)
-	if d.Otherwise {
-		fmt.Fprintln(w, "\nthe cut files differ in something else: the kerf, colours, a stock, copies or a picture that is engraved")
+	switch {
+	case d.Otherwise && d.New.Shared():
+		fmt.Fprintln(w, "\nit says something else to the designs that use it")
+	case d.Otherwise:
+		fmt.Fprintln(w, "\nthe cut files differ in something else: colours, a stock, copies or a picture that is engraved")
 	}
 	d.writeOrders(w)
 }
@@ -57,6 +61,24 @@ func (c Dimension) value(v float64, only Change, u unit.Unit) string {
 		return "open"
 	}
 	return unit.Format(v, c.Kind, u)
+}
+
+func (d *Difference) writeSettings(w io.Writer) {
+	if len(d.Settings) == 0 {
+		return
+	}
+	rows := [][]string{{"setting", "was", "is"}}
+	for _, s := range d.Settings {
+		row := []string{s.Name, s.Old, s.New}
+		for i := range row {
+			if row[i] == "" {
+				row[i] = "-"
+			}
+		}
+		rows = append(rows, row)
+	}
+	fmt.Fprintln(w)
+	glance.Table(w, "  ", rows)
 }
 
 func signed(text string) string {

@@ -119,8 +119,11 @@ func Designs(folder string) ([]string, error) {
 	return names, nil
 }
 
-// IsDesign reports whether a file is a design by its name.
-func IsDesign(name string) bool { return filepath.Ext(name) == DesignExt && !hidden(name) }
+// IsDesign reports whether a file is a design by its name or path: its ending may be in
+// letters of either case.
+func IsDesign(name string) bool {
+	return strings.EqualFold(filepath.Ext(name), DesignExt) && !hidden(filepath.Base(name))
+}
 
 // hidden reports whether programs use files of that name for their own ends: those
 // that begin with a point, and those that say who has a document open, ~$gull.fore

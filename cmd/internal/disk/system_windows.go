@@ -2,6 +2,7 @@ package disk
 
 import (
 	"errors"
+	"os"
 	"syscall"
 )
 
@@ -31,4 +32,13 @@ func systemReason(err error) string {
 		return "what reads it has ended"
 	}
 	return ""
+}
+
+// names is how many names a file has; 1 where the disk doesn't say.
+func names(f *os.File) int {
+	var info syscall.ByHandleFileInformation
+	if syscall.GetFileInformationByHandle(syscall.Handle(f.Fd()), &info) != nil {
+		return 1
+	}
+	return int(info.NumberOfLinks)
 }

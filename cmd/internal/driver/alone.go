@@ -12,6 +12,7 @@ func alone(d *layout.Drawing, p layout.Part) *layout.Drawing {
 		box = box.Union(s.Figure.Bounds())
 	}
 	out := *d
+	out.Sequence = nil
 	out.Title = d.Title + ": " + p.Name
 	out.Desc = p.Described(!d.OneStock()) + " mm"
 	out.Size = geom.Pt(box.Width(), box.Height())

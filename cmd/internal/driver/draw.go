@@ -13,6 +13,7 @@ import (
 	"foredge/eval/design"
 	"foredge/export"
 	"foredge/lang/diag"
+	"foredge/lang/source"
 	"foredge/lang/spell"
 	"foredge/lang/unit"
 	"foredge/layout"
@@ -79,7 +80,7 @@ func (s *Session) Draw(ctx context.Context, solved *design.Design, opts Options)
 	// Inner faces are run in the jig, board by board.
 	laid, err := layout.Lay(ctx, []layout.Wanted{{Drawing: kerfed}}, supplies, buildEffort*cmp.Or(opts.Effort, 1))
 	if err != nil {
-		diags.Add(NotLaid(err))
+		diags.Add(NotLaid(err, solved.At))
 		return nil, diags
 	}
 	whole.For = Looking
@@ -95,19 +96,24 @@ func (s *Session) Draw(ctx context.Context, solved *design.Design, opts Options)
 // quick while a design is edited.
 const buildEffort = 0.05
 
-// NotLaid tells why parts can't be laid: an error of layout.Lay.
-func NotLaid(err error) (diags diag.List) {
+// NotLaid tells why parts can't be laid, by an error of [layout.Lay]; nil if that is only the
+// end of a context.
+func NotLaid(err error, at source.Span) (diags diag.List) {
 	var large layout.SheetError
-	if errors.As(err, &large) {
+	var few *layout.StockError
+	switch {
+	case err == nil, errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
+	case errors.As(err, &large):
 		diags.Errorf("too-large", large.Part.At, "%v", err).
 			WithHelp("state a larger bed or sheet, or make it smaller; with quiet = too-large it lies alone, on a page of its own")
-	}
-	var few *layout.StockError
-	if errors.As(err, &few) {
+	case errors.As(err, &few):
 		diags.Errorf("too-few-sheets", few.Part.At, "%v", err).
 			WithHelp("state how many there are, as in quantity = 10, or leave that out; --effort 10 looks longer for a way to lay them")
+	default:
+		diags.Errorf("not-laid", at, "the parts can't be laid on sheets: %v", err).
+			WithHelp("see how many are wanted, and the numbers of stock and bed: sizes, margin, spacing, price")
 	}
-	return diags // else the context has ended, which is told elsewhere
+	return diags
 }
 
 // mostLeftNamed is how many pieces that are left over are named.
@@ -199,6 +205,17 @@ func proofs(solved *design.Design, opts Options) (sheets []Sheet, diags diag.Lis
 		return nil, diags
 	}
 	return sheets, diags
+}
+
+// Sequenced gives sheets with the order in which each is run.
+func Sequenced(ctx context.Context, sheets []Sheet, opts Options) []Sheet {
+	out := slices.Clone(sheets)
+	for i, s := range out {
+		if s.For != Looking {
+			out[i].Drawing = s.Drawing.Sequenced(ctx, cmp.Or(opts.Effort, 1))
+		}
+	}
+	return out
 }
 
 // Encode makes the files of drawings, each in every format that it is for. path says

@@ -13,6 +13,7 @@ import (
 	"foredge/lang/diag"
 	"foredge/lang/lookalike"
 	"foredge/lang/source"
+	"foredge/lang/spell"
 )
 
 // LeftOver takes away files of earlier builds of a design that its build doesn't make any
@@ -53,9 +54,9 @@ func (s *Session) LeftOver(ctx context.Context, r *Result, opts Options) (diags 
 		switch len(files) {
 		case 0:
 		case 1:
-			diags.Warnf("earlier-build", source.Span{}, "%s is of an earlier build, and this one doesn't make it%s", list(files), one).WithHelp("%s", help)
+			diags.Warnf("earlier-build", source.Span{}, "%s is of an earlier build, and this one doesn't make it%s", spell.And(files), one).WithHelp("%s", help)
 		default:
-			diags.Warnf("earlier-build", source.Span{}, "%s are of earlier builds, and this one doesn't make them%s", list(files), many).WithHelp("%s", help)
+			diags.Warnf("earlier-build", source.Span{}, "%s are of earlier builds, and this one doesn't make them%s", spell.And(files), many).WithHelp("%s", help)
 		}
 	}
 	tell(gone, ": it is taken away", ": they are taken away", "if one is still wanted, build it from the design as it was, into another folder")

@@ -125,6 +125,14 @@ func (s *Session) Build(ctx context.Context, design string, opts Options) *Resul
 	return s.run(ctx, design, "building", func(r *Result) { s.draw(ctx, r, opts) })
 }
 
+// Time draws a design as a build does, and keeps its sheets with the order in which each
+// is run.
+func (s *Session) Time(ctx context.Context, design string, opts Options) *Result {
+	return s.run(ctx, design, "timing", func(r *Result) {
+		r.Sheets = Sequenced(ctx, s.draw(ctx, r, opts), opts)
+	})
+}
+
 // run solves a design and, if that went well, does what comes last.
 func (s *Session) run(ctx context.Context, design, doing string, last func(*Result), ask ...string) *Result {
 	r, err := Until(ctx, func() *Result { return s.through(ctx, design, doing, last, ask...) })
@@ -180,6 +188,9 @@ func (s *Session) draw(ctx context.Context, r *Result, opts Options) []Sheet {
 	r.Shared = solved.Shared
 	if r.Err = ctx.Err(); r.Err != nil || diags.HasErrors() {
 		return nil
+	}
+	if len(opts.Encoders) > 0 {
+		drawings = Sequenced(ctx, drawings, opts)
 	}
 	r.Origin.Made = opts.made()
 	path := func(suffix, ext string) string { return opts.Path(r.Design, suffix, ext) }

@@ -54,8 +54,13 @@ func (r *Repository) Commit(ctx context.Context, name string) (string, error) {
 	return strings.TrimSpace(string(out)), nil
 }
 
-// Source reads files as they were in a commit; shown is what messages call that.
+// Source reads files as they were in a commit, which messages call as a person did; with ""
+// for both as they are staged.
 func (r *Repository) Source(ctx context.Context, commit, called string) driver.Source {
+	where := "revision " + called
+	if called == "" {
+		where = "what is staged"
+	}
 	return func(abs, shown string, limit int64) ([]byte, error) {
 		path, err := r.path(abs)
 		if err != nil {
@@ -64,13 +69,13 @@ func (r *Repository) Source(ctx context.Context, commit, called string) driver.S
 		data, err := r.read(ctx, commit+":"+path, limit)
 		switch {
 		case errors.Is(err, errMissing):
-			return nil, &disk.Error{Code: "missing-file", Message: fmt.Sprintf("there is no file %q in revision %s", shown, called), Hint: "git log -- " + path + " lists the revisions that have it"}
+			return nil, &disk.Error{Code: "missing-file", Message: fmt.Sprintf("there is no file %q in %s", shown, where), Hint: "git log -- " + path + " lists the revisions that have it"}
 		case errors.Is(err, errLarge):
-			return nil, &disk.Error{Code: "file-too-large", Message: fmt.Sprintf("%q is larger than %s in revision %s", shown, disk.Size(limit), called)}
+			return nil, &disk.Error{Code: "file-too-large", Message: fmt.Sprintf("%q is larger than %s in %s", shown, disk.Size(limit), where)}
 		case err != nil && ctx.Err() != nil:
 			return nil, ctx.Err()
 		case err != nil:
-			return nil, &disk.Error{Code: "unreadable", Message: fmt.Sprintf("%q can't be read in revision %s", shown, called), Err: err}
+			return nil, &disk.Error{Code: "unreadable", Message: fmt.Sprintf("%q can't be read in %s", shown, where), Err: err}
 		}
 		return data, nil
 	}
@@ -230,4 +235,14 @@ func splitNul(data []byte, atEOF bool) (int, []byte, error) {
 		return len(data), data, nil
 	}
 	return 0, nil, nil
+}
+
+// Names lists what a person may call revisions of a folder's repository: the last ones,
+// branches and tags. It is empty where there are none.
+func Names(ctx context.Context, folder string) []string {
+	out, err := git(ctx, folder, nil, "for-each-ref", "--format=%(refname:short)", "refs/heads", "refs/tags", "refs/remotes")
+	if err != nil {
+		return nil
+	}
+	return append([]string{"HEAD", "HEAD~1"}, strings.Fields(string(out))...)
 }

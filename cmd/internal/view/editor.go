@@ -5,9 +5,14 @@ import (
 	"errors"
 	"fmt"
 	"os/exec"
+	"regexp"
+	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
+
+	"foredge/lang/spell"
 )
 
 // An Editor opens files by a command that the maker stated.
@@ -35,8 +40,22 @@ func NewEditor(command string) (*Editor, error) {
 	case !strings.Contains(strings.Join(words[1:], " "), "{file}"):
 		return nil, errors.New("the command of the editor doesn't say where the file's name goes: write {file} there")
 	}
+	for _, place := range places().FindAllString(strings.Join(words, " "), -1) {
+		if !slices.Contains(placed(), place) {
+			return nil, fmt.Errorf("the command of the editor has %s, and only %s stand for something", place, spell.And(placed()))
+		}
+	}
+	if _, err := exec.LookPath(words[0]); err != nil {
+		return nil, fmt.Errorf("the editor %q can't be found: write the name of a program as your shell finds it, or its path", words[0])
+	}
 	return &Editor{words, make(chan struct{}, mostEditors)}, nil
 }
+
+// placed stand for the place in an editor's command.
+func placed() []string { return []string{"{file}", "{line}", "{column}"} }
+
+// places finds what looks as if it stood for a place: braces of one word.
+var places = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`\{[A-Za-z]+\}`) })
 
 // splitWords splits a command at blanks; quotes of either sort hold a word together.
 func splitWords(command string) (words []string, err error) {

@@ -74,6 +74,52 @@ func TestPage(t *testing.T) {
 	}
 }
 
+// On a narrow page no figure lies on another or on a hole, and the drawing is in sight below
+// what is told of it, with all switches open.
+func TestNarrowPage(t *testing.T) {
+	dir := shop(t, "harbour-log.fore")
+	path := filepath.Join(dir, "harbour-log.fore")
+	shopFile := filepath.Join(dir, "shop.fore")
+	save(t, shopFile, replaced(t, foretest.Read(t, shopFile), "thick = 3", "thick = 4")) // which the wire hardly holds
+	address := shows(t, nil, path)
+	b := strict(t, &address)
+	for _, width := range []int{360, 390, 800} {
+		b.Size(width, 900, "light")
+		b.Open(address + "/")
+		b.Until("the drawing", ready)
+		for _, lines := range []string{"board", "all"} {
+			b.Run(fmt.Sprintf(`{ const l = document.getElementById("lines"); l.value = %q; l.dispatchEvent(new Event("change")) }`, lines), nil)
+			b.Keep(fmt.Sprintf("narrow-%d-%s", width, lines))
+			var laid struct {
+				Labels int
+				Over   []string
+			}
+			b.Run(`(() => {
+				const box = (e) => { const r = e.getBoundingClientRect(); return { text: e.textContent || e.dataset.name, x: r.x, y: r.y, right: r.right, down: r.bottom } };
+				const labels = [...document.querySelectorAll(".lines text")].map(box);
+				const holes = [...document.querySelectorAll('.shapes [data-name*=".wire."]')].map(box);
+				const over = (a, b) => Math.min(a.right, b.right) - Math.max(a.x, b.x) > 3 && Math.min(a.down, b.down) - Math.max(a.y, b.y) > 3;
+				return { labels: labels.length, over: labels.flatMap((a, i) => labels.slice(i + 1).concat(holes).filter((b) => over(a, b)).map((b) => a.text + " over " + b.text)) };
+			})()`, &laid)
+			if laid.Labels < 3 || lines == "board" && len(laid.Over) > 0 {
+				t.Errorf("%d px, %s: %d figures, %q", width, lines, laid.Labels, laid.Over)
+			}
+			for _, what := range laid.Over {
+				if !strings.Contains(what, ".wire.") { // within a board a figure may lie on a hole
+					t.Errorf("%d px, %s: %s", width, lines, what)
+				}
+			}
+		}
+		var top, warnings float64
+		b.Run(`document.querySelectorAll(".problems li").length`, &warnings)
+		b.Run(`(document.getElementById("tools").open = true, document.querySelector("svg.drawing").getBoundingClientRect().top)`, &top)
+		b.Keep(fmt.Sprintf("narrow-%d-tools", width))
+		if warnings == 0 || width < 480 && top > 560 {
+			t.Errorf("%d px: with %.0f warnings the drawing begins at %.0f", width, warnings, top)
+		}
+	}
+}
+
 // What a maker does at the page, by the keyboard alone and by the pointer.
 func TestAtThePage(t *testing.T) {
 	dir := shop(t, "harbour-log.fore", "harbour-gift.fore", "orders.csv", "gull.svg")

@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"foredge/cmd/internal/pagelook"
+	"foredge/lang/source"
 )
 
 //go:embed page
@@ -174,11 +175,26 @@ func (s *Server) list(w http.ResponseWriter, _ *http.Request) {
 		Designs []string `json:"designs"`
 		Editor  bool     `json:"editor"` // a place can be opened
 	}
-	for _, name := range s.designs.names {
-		out.Designs = append(out.Designs, path.Base(strings.ReplaceAll(name, "\\", "/")))
-	}
+	out.Designs = called(s.designs.names)
 	out.Editor = s.editor != nil
 	writeJSON(w, out)
+}
+
+// called is what the page calls designs: their files without folders, but those of which
+// two have one name as they were named.
+func called(names []string) []string {
+	base := func(name string) string { return path.Base(strings.ReplaceAll(name, "\\", "/")) }
+	many := map[string]int{}
+	for _, name := range names {
+		many[base(name)]++
+	}
+	all := make([]string, len(names))
+	for i, name := range names {
+		if all[i] = base(name); many[all[i]] > 1 {
+			all[i] = source.Plain(name)
+		}
+	}
+	return all
 }
 
 // numbered is the design that an address names; -1 for what is no number.

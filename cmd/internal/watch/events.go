@@ -96,7 +96,7 @@ func (e *events) note(ev fsnotify.Event) {
 	name := strings.ToLower(filepath.Clean(ev.Name))
 	e.mu.Lock()
 	inputs, above := e.wanted[name], e.above[name]
-	if filepath.Ext(name) == disk.DesignExt {
+	if disk.IsDesign(name) {
 		inputs = slices.Concat(inputs, e.inside[filepath.Dir(name)])
 	}
 	for _, in := range inputs {

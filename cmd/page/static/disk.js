@@ -1,10 +1,12 @@
 "use strict";
-// The disk of the compiler: files in memory, in one folder, read by the calls that
-// wasm_exec.js expects of a system. Nothing can be written to it but by put.
-const folder = "/examples";
+// The disk of the compiler: files in memory, read by the calls that wasm_exec.js expects
+// of a system. Nothing can be written to it but by put. The examples have a folder of their
+// own, so that no design of a person's reads them.
+let folder = "/examples"; // in which the compiler works
 const contents = new Map(); // bytes by path
 
-const put = (name, bytes) => contents.set(`${folder}/${name}`, bytes);
+const put = (name, bytes) => contents.set(`/${name}`, bytes);
+const workIn = (name) => { folder = `/${name}`; };
 
 globalThis.process = {
 	cwd: () => folder,

@@ -1,7 +1,7 @@
 "use strict";
 // The worker in which the compiler runs, after wasm_exec.js and disk.js. It is told
-// { module, files } once, then { build } or { layOut, text } with an id, and answers
-// with the same id. Files that changed come with what is asked.
+// { module, files } once, then { build, folder } or { layOut, text } with an id, and answers
+// with the same id. Only one design is built at a time. Files that changed come with what is asked.
 
 globalThis.compilerIsThere = () => postMessage({ ready: true });
 
@@ -17,6 +17,7 @@ onmessage = ({ data }) => {
 	if (data.module) {
 		start(data.module).catch((error) => postMessage({ ended: true, why: String(error) }));
 	} else if (data.build !== undefined) {
+		workIn(data.folder);
 		build(data.build, (answer, files) => postMessage({ id: data.id, answer: JSON.parse(answer), files }));
 	} else {
 		postMessage({ id: data.id, laid: layOut(data.layOut, data.text) });

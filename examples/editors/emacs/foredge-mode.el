@@ -1,7 +1,8 @@
 ;;; foredge-mode.el --- designs of covers -*- lexical-binding: t -*-
 
 ;; With (require 'foredge-mode) and (add-hook 'foredge-mode-hook #'eglot-ensure)
-;; Emacs shows errors, values and where they come from as you type.
+;; Emacs shows errors, values and where they come from as you type. Emacs has eglot
+;; from version 29 on; before that it is a package of its own.
 
 ;;; Code:
 
@@ -18,6 +19,37 @@
     (,(regexp-opt '("min" "max" "abs" "sqrt" "floor" "ceil" "nearest") 'symbols) . font-lock-function-name-face))
   "What is shown apart in a design.")
 
+;; Two columns for each brace that is open, as all designs are laid out; a list that
+;; goes on in the next line four more.
+
+(defun foredge-mode-goes-on ()
+  "Whether the line at point goes on with a list of the one before."
+  (save-excursion
+    (beginning-of-line)
+    (forward-comment (- (point)))
+    (eq (char-before) ?,)))
+
+(defun foredge-mode-column ()
+  "The column in which the line at point begins."
+  (save-excursion
+    (back-to-indentation)
+    (let ((depth (car (syntax-ppss))) (goes-on (foredge-mode-goes-on)) (has-text (not (eolp))))
+      (while (looking-at "[};]")
+        (when (eq (char-after) ?}) (setq depth (1- depth)))
+        (forward-char)
+        (skip-chars-forward " \t"))
+      (cond ((not goes-on) (* 2 (max 0 depth)))
+            (has-text (current-indentation)) ; it may be set in columns
+            ((progn (forward-comment (- (point))) (foredge-mode-goes-on)) (current-indentation))
+            (t (+ 4 (current-indentation)))))))
+
+(defun foredge-mode-indent-line ()
+  "Move the line at point to its column."
+  (let ((column (foredge-mode-column)))
+    (if (> (current-column) (current-indentation))
+        (save-excursion (indent-line-to column))
+      (indent-line-to column))))
+
 ;;;###autoload
 (define-derived-mode foredge-mode prog-mode "foredge"
   "Major mode for designs of covers."
@@ -25,6 +57,8 @@
   (modify-syntax-entry ?- "_")
   (setq-local comment-start "# " comment-start-skip "#+[ \t]*"
               indent-tabs-mode nil
+              indent-line-function #'foredge-mode-indent-line
+              electric-indent-chars (cons ?} electric-indent-chars)
               font-lock-defaults '(foredge-mode-keywords)))
 
 ;;;###autoload

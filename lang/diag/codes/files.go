@@ -78,8 +78,8 @@ func outputs() []Entry {
 		},
 		{
 			Code:  "cannot-write",
-			Means: "A file can't be written where it should go.",
-			Do:    "Choose another folder with -o, or make room or leave to write there.",
+			Means: "A file can't be written where it should go, or must not be replaced: it may only be read, or has a second name under which the old text would stay.",
+			Do:    "Choose another folder with -o where the command has it, or make room or leave to write there.",
 			Test:  "cmd/internal/disk.TestWriteSetFailsWhole",
 		},
 		{
@@ -102,7 +102,7 @@ func outputs() []Entry {
 		},
 		{
 			Code:  "not-ours",
-			Means: "A file of that name is there which foredge didn't make, or which was changed since, and it would be replaced. What foredge makes holds a comment with a sum of the rest.",
+			Means: "A file of that name is there which foredge didn't make, or which was changed since, and it would be replaced; for an overlay also what is no overlay. What foredge makes holds a comment with a sum of the rest.",
 			Do:    "Build into another folder with -o, rename it, or replace it with --force.",
 			Test:  "testdata/script/build_never_replaces_others.txtar",
 		},

@@ -13,6 +13,16 @@ panel front { width = 120; height = 90; copies = 5 }
 `,
 		},
 		{
+			Code:  "not-laid",
+			Means: "The parts can't be laid on sheets, as there are too many of them or a number of the stock or the bed is beyond what can be laid.",
+			Do:    "See how many parts are wanted, and the numbers of stock and bed.",
+			Example: `
+laser bench { bed = 300 by 200; kerf = 0.2 }
+stock card { thick = 1 exact; spacing = 300000 }
+panel front { width = 120; height = 90; copies = 5 }
+`,
+		},
+		{
 			Code:  "too-few-sheets",
 			Means: "The stock says how many sheets there are, and the parts don't fit on these and the offcuts.",
 			Do:    "Take more sheets, or make less.",

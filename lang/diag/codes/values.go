@@ -371,6 +371,15 @@ panel front {
 `,
 		},
 		{
+			Code:  "share",
+			Means: "A share of waste or profit is above 500 %, so a % sign is missing.",
+			Do:    "Write it with its sign.",
+			Example: `
+laser bench { profit = 20 }
+panel front { width = 100; height = 200 }
+`,
+		},
+		{
 			Code:  "size",
 			Means: "A size takes two lengths.",
 			Do:    "Write two lengths with by between them.",

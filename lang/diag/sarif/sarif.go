@@ -76,19 +76,28 @@ type region struct { // 3.30
 	EndColumn   int `json:"endColumn"`
 }
 
-// Write writes diagnostics as one run of the program. Places are given by the names
-// that the files have in messages.
-func Write(w io.Writer, l diag.List) error {
+// A Report is what is told of one file. What has no place of its own is told of the whole
+// file, since code hosts pass over results without one; File may be "" where there is none.
+type Report struct {
+	File string
+	Told diag.List
+}
+
+// Write writes reports as one run of the program. Places are given by the names that the
+// files have in messages; those that lead out of the working folder as addresses of files.
+func Write(w io.Writer, reports []Report) error {
 	r := run{Tool: tool{driver{Name: "foredge"}}, ColumnKind: "unicodeCodePoints", Results: []result{}}
 	number := map[diag.Code]int{}
-	for _, d := range l {
-		n, ok := number[d.Code]
-		if !ok {
-			n = len(r.Tool.Driver.Rules)
-			number[d.Code] = n
-			r.Tool.Driver.Rules = append(r.Tool.Driver.Rules, ruleOf(d.Code))
+	for _, report := range reports {
+		for _, d := range report.Told {
+			n, ok := number[d.Code]
+			if !ok {
+				n = len(r.Tool.Driver.Rules)
+				number[d.Code] = n
+				r.Tool.Driver.Rules = append(r.Tool.Driver.Rules, ruleOf(d.Code))
+			}
+			r.Results = append(r.Results, resultOf(d, n, report.File))
 		}
-		r.Results = append(r.Results, resultOf(d, n))
 	}
 	return data.Write(w, log{Schema: "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json", Version: "2.1.0", Runs: []run{r}})
 }
@@ -105,13 +114,15 @@ func ruleOf(code diag.Code) rule {
 	return r
 }
 
-func resultOf(d *diag.Diagnostic, rule int) result {
+func resultOf(d *diag.Diagnostic, rule int, file string) result {
 	r := result{RuleID: string(d.Code), RuleIndex: rule, Level: levelOf(d.Severity), Message: message{d.Message}}
 	if d.Help != "" {
 		r.Message.Text += "\n" + d.Help
 	}
 	if at, ok := place(d.Span); ok {
 		r.Locations = []location{{PhysicalLocation: at}}
+	} else if file != "" {
+		r.Locations = []location{{PhysicalLocation: physical{artifact{address(file)}, region{1, 1, 1, 1}}}}
 	}
 	for _, n := range d.Notes {
 		if at, ok := place(n.Span); ok {
@@ -139,10 +150,21 @@ func place(s source.Span) (physical, bool) {
 	if at == nil {
 		return physical{}, false
 	}
-	name := filepath.ToSlash(at.File)
+	return physical{artifact{address(at.File)}, region{at.Line, at.Column, at.EndLine, at.EndColumn}}, true
+}
+
+// address is the name of a file as an address without dot segments (3.10.1; RFC 3986, 5.2.4).
+func address(file string) string {
+	file = filepath.Clean(file)
+	if !filepath.IsLocal(file) {
+		if abs, err := filepath.Abs(file); err == nil {
+			file = abs
+		}
+	}
+	name := filepath.ToSlash(file)
 	uri := url.URL{Path: name}
-	if filepath.IsAbs(at.File) {
+	if filepath.IsAbs(file) {
 		uri.Scheme, uri.Path = "file", "/"+strings.TrimPrefix(name, "/")
 	}
-	return physical{artifact{uri.String()}, region{at.Line, at.Column, at.EndLine, at.EndColumn}}, true
+	return uri.String()
 }

@@ -2,6 +2,9 @@ package sarif_test
 
 import (
 	"bytes"
+	"os"
+	"path"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -15,7 +18,7 @@ import (
 
 func written(t *testing.T, l diag.List) string {
 	var b bytes.Buffer
-	foretest.Must(t, sarif.Write(&b, l))
+	foretest.Must(t, sarif.Write(&b, []sarif.Report{{File: "shop/gull %.fore", Told: l}}))
 	return b.String()
 }
 
@@ -42,4 +45,23 @@ func TestBySchema(t *testing.T) {
 		}
 	}
 	foretest.Golden(t, "testdata/some.sarif", []byte(written(t, l)))
+}
+
+// Names lead nowhere but down from the working folder, or are whole addresses.
+func TestAddresses(t *testing.T) {
+	t.Chdir(t.TempDir())
+	here, err := os.Getwd()
+	foretest.Must(t, err)
+	for name, want := range map[string]string{
+		"gull.fore": "gull.fore", "./gull.fore": "gull.fore", "shop/../gull.fore": "gull.fore",
+		"../gull.fore": "file://" + path.Join("/", filepath.ToSlash(filepath.Dir(here)), "gull.fore"),
+	} {
+		var l diag.List
+		l.Errorf("missing-file", source.Span{}, "there is no file")
+		var b bytes.Buffer
+		foretest.Must(t, sarif.Write(&b, []sarif.Report{{File: name, Told: l}}))
+		if !strings.Contains(b.String(), `"uri": "`+want+`"`) {
+			t.Errorf("%s: want %s in\n%s", name, want, b.String())
+		}
+	}
 }

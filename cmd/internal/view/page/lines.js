@@ -49,6 +49,7 @@ export function paintLines(g, view, values, shown, active, k, width) {
 	const dims = visible(view, shown, active);
 	const rank = ranks(dims);
 	const places = [];
+	const labels = [];
 	g.replaceChildren(...dims.map((d) => {
 		const [dx, dy] = away[d.away];
 		const off = d.away ? offset(rank(d), width) * k : 0;
@@ -59,28 +60,56 @@ export function paintLines(g, view, values, shown, active, k, width) {
 		if (dy) from[1] = to[1] = dy < 0 ? Math.min(from[1], to[1]) : Math.max(from[1], to[1]);
 		const middle = [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2];
 		places.push({ x: middle[0], y: middle[1], value: d.value });
-		return line(d, from, to, middle, values[d.value], d.value === active, k);
+		const lineOf = line(d, from, to, values[d.value], d.value === active, k);
+		const l = label(d, from, to, middle, values[d.value], d.value === active, k);
+		if (l) labels.push({ ...l, line: lineOf, first: d.value === active ? 0 : order.indexOf(d.sort) });
+		return lineOf;
 	}));
+	for (const l of roomy(labels)) l.line.append(l.text);
 	return places;
 }
 
-function line(d, from, to, middle, value, hot, k) {
-	const upright = Math.abs(to[1] - from[1]) > Math.abs(to[0] - from[0]);
+const order = ["", "board", "reading", "thing"]; // in which labels are given room
+
+// roomy are the labels that can be read: of those that would lie on one another, the first.
+// What the others say is told where their lines are pointed at.
+function roomy(labels) {
+	const there = [];
+	const over = (a, b) => Math.abs(a.x - b.x) < (a.wide + b.wide) / 2 && Math.abs(a.y - b.y) < (a.high + b.high) / 2;
+	for (const l of [...labels].sort((a, b) => a.first - b.first)) {
+		if (!there.some((t) => over(l, t))) there.push(l);
+	}
+	return there;
+}
+
+function line(d, from, to, value, hot, k) {
 	const g = figure("g", { class: `${d.sort}${hot ? " hot" : ""}`, "data-value": d.value });
 	const stroke = (a, b, className) => figure("line", { x1: a[0], y1: a[1], x2: b[0], y2: b[1], class: className });
 	if (d.away) g.append(stroke(d.from, from, "reach"), stroke(d.to, to, "reach"));
 	const t = tick * k;
 	g.append(stroke(from, to, ""), stroke([from[0] - t, from[1] + t], [from[0] + t, from[1] - t], ""),
 		stroke([to[0] - t, to[1] + t], [to[0] + t, to[1] - t], ""), stroke(from, to, "wide"));
-	const text = value.short + (value.within && (hot || d.sort === "reading") ? ` ± ${value.within}` : "");
-	const long = Math.hypot(to[0] - from[0], to[1] - from[1]) / k;
-	const fits = long > text.length * letter + 8;
-	if (fits || hot) g.append(label(text, middle, upright && fits, d.away, k));
 	return g;
 }
 
-function label(text, [x, y], upright, side, k) {
-	const up = side === "down" && !upright ? -size * 0.36 : 5; // over its line
-	const at = upright ? { x: 0, y: 0, transform: `translate(${x - up * k} ${y}) rotate(-90)` } : { x, y: y - Math.max(up, 5) * k };
-	return figure("text", { ...at, "font-size": size * k }, text);
+const clear = 5; // of a label from its line, in pixels
+const high = size * 0.73; // of its figures
+
+// label is what is written beside a line, on the side that is away from the board, and the
+// box that it takes up; null where the line is too short for it.
+function label(d, from, to, [x, y], value, hot, k) {
+	const text = value.short + (value.within && (hot || d.sort === "reading") ? ` ± ${value.within}` : "");
+	const upright = Math.abs(to[1] - from[1]) > Math.abs(to[0] - from[0]);
+	const wide = text.length * letter;
+	const fits = Math.hypot(to[0] - from[0], to[1] - from[1]) / k > wide + 8;
+	if (!fits && !hot) return null;
+	const attributes = { "font-size": size * k };
+	if (upright && fits) {
+		const base = d.away === "right" ? x + (clear + high) * k : x - clear * k;
+		Object.assign(attributes, { x: 0, y: 0, transform: `translate(${base} ${y}) rotate(-90)` });
+		return { text: figure("text", attributes, text), x: base - (high / 2) * k, y, wide: size * k, high: wide * k };
+	}
+	const base = d.away === "down" ? y + (clear + high) * k : y - clear * k;
+	Object.assign(attributes, { x, y: base });
+	return { text: figure("text", attributes, text), x, y: base - (high / 2) * k, wide: wide * k, high: size * k };
 }

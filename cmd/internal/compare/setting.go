@@ -1,0 +1,119 @@
+package compare
+
+import (
+	"fmt"
+	"slices"
+
+	"foredge/eval"
+	"foredge/eval/design"
+	"foredge/eval/maybe"
+	"foredge/lang/parse"
+	"foredge/lang/source"
+	"foredge/lang/unit"
+)
+
+// A Setting is what a design says that is no dimension, and that no outline need tell:
+// the kerf, a text, a stock.
+type Setting struct {
+	Name     string
+	Change   Change
+	Old, New string // "" where it isn't there
+}
+
+// A Stated is a setting of one version.
+type Stated struct{ Name, Value string }
+
+// Settings are those of a solved design, lengths in its own unit.
+func Settings(s *eval.Solution) []Stated { return settings(s.Design(), s.Unit) }
+
+func settings(d *design.Design, u unit.Unit) (all []Stated) {
+	add := func(name, value string) { all = append(all, Stated{name, value}) }
+	length := func(name string, v maybe.Of[float64]) {
+		if mm, ok := v.Get(); ok {
+			add(name, unit.FormatLength(mm, u))
+		}
+	}
+	l := d.Laser
+	length("laser.kerf", l.Kerf)
+	length("laser.line-width", l.LineWidth)
+	if bed, ok := l.Bed.Get(); ok {
+		add("laser.bed", unit.FormatLength(bed.Width, u)+" by "+unit.FormatLength(bed.Height, u))
+	}
+	for _, c := range []struct {
+		name string
+		of   maybe.Of[string]
+	}{{"engrave", l.EngraveColour}, {"mark", l.MarkColour}, {"score", l.ScoreColour}, {"cut", l.CutColour}} {
+		if colour, ok := c.of.Get(); ok {
+			add("laser."+c.name+"-colour", colour)
+		}
+	}
+	for _, p := range d.Panels {
+		if p.Stock != nil {
+			add(p.Name+".stock", p.Stock.Name)
+		}
+		if p.Copies > 1 {
+			add(p.Name+".copies", fmt.Sprint(p.Copies))
+		}
+		for _, r := range p.Regions {
+			for i, m := range r.Marks {
+				name := p.Name + "." + r.Name
+				if i > 0 {
+					name = fmt.Sprintf("%s, mark %d", name, i+1)
+				}
+				switch m := m.(type) {
+				case *design.Lettering:
+					add(name, fmt.Sprintf("text %q", m.Text))
+				case *design.Artwork:
+					add(name, fmt.Sprintf("art %q", m.File))
+				}
+			}
+		}
+	}
+	for _, s := range d.Stocks() {
+		length(s.Name+".kerf", s.Kerf)
+	}
+	return all
+}
+
+// settings are those that differ, in the order of the new version and then of the old.
+func (d *Difference) settings() {
+	u := d.New.solution().Unit
+	was := map[string]string{}
+	old := settings(d.Old.solution().Design(), u)
+	for _, o := range old {
+		was[o.Name] = o.Value
+	}
+	for _, n := range settings(d.New.solution().Design(), u) {
+		value, there := was[n.Name]
+		delete(was, n.Name)
+		switch {
+		case !there:
+			d.Settings = append(d.Settings, Setting{n.Name, New, "", n.Value})
+		case value != n.Value:
+			d.Settings = append(d.Settings, Setting{n.Name, Moved, value, n.Value})
+		}
+	}
+	for _, o := range old {
+		if _, left := was[o.Name]; left {
+			d.Settings = append(d.Settings, Setting{o.Name, Gone, o.Value, ""})
+			delete(was, o.Name)
+		}
+	}
+}
+
+// Shared reports whether a version is there for others to use: nothing is cut of it.
+func (v *Version) Shared() bool { return v.Result.Shared }
+
+// saysOtherwise reports whether two texts differ in more than comments, blanks and empty
+// lines. It is for files that others use, of which nothing is drawn that could be compared.
+func saysOtherwise(a, b *source.File) bool { return !slices.Equal(Said(a), Said(b)) }
+
+// Said is a text without its comments and blanks.
+func Said(file *source.File) (said []string) {
+	for _, t := range parse.Tokens(file) {
+		if t.Kind != parse.Comment {
+			said = append(said, file.Text()[t.Start:t.End])
+		}
+	}
+	return said
+}

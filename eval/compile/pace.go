@@ -1,0 +1,54 @@
+package compile
+
+import (
+	"foredge/eval/maybe"
+	"foredge/eval/model"
+	"foredge/eval/word"
+	"foredge/lang/unit"
+)
+
+// paceLine decodes what a laser or a stock states of how it is run. Speeds are lengths a
+// second, so that a number without a unit is in the file's.
+func (c *compiler) paceLine(pace *model.Pace, key string, p property) {
+	switch key {
+	case "passes":
+		n, ok := c.number(key, p, unit.Count, 1)
+		pace.Passes = maybe.If(int(n), ok)
+		return
+	case "one-way":
+		answer, _ := choose(c, p, "an answer", word.Answers()...)
+		pace.OneWay = answer == word.Yes
+		return
+	}
+	v, ok := c.number(key, p, unit.Length, 0)
+	if ok && v == 0 && key != "corner-speed" && key != "run-out" {
+		c.Diags.Errorf("positive", p.at(), "%s can't be 0", key).WithHelp("state what the machine does, or take the line out: what isn't stated isn't reckoned with")
+		return
+	}
+	*map[string]*maybe.Of[float64]{
+		"engrave-speed": &pace.Engrave, "mark-speed": &pace.Mark, "score-speed": &pace.Score, "cut-speed": &pace.Cut,
+		"travel-speed": &pace.Travel, "acceleration": &pace.Acceleration, "corner-speed": &pace.Corner,
+		"engrave-distance": &pace.EngraveDistance, "run-out": &pace.RunOut, "heat-spread": &pace.HeatSpread,
+	}[key] = maybe.If(v, ok)
+}
+
+// mostShare is the largest share that is taken for one: above it a % is missing.
+const mostShare = 5
+
+// shopLine decodes what a shop reckons with.
+func (c *compiler) shopLine(shop *model.Shop, key string, p property) {
+	switch key {
+	case "rate":
+		shop.Rate = maybe.If(c.number(key, p, unit.Money, 0))
+	case "labour":
+		shop.Labour = maybe.If(c.number(key, p, unit.Ratio, 0))
+	default:
+		v, ok := c.number(key, p, unit.Ratio, 0)
+		if ok && v > mostShare {
+			c.Diags.Errorf("share", p.at(), "a %s of %s is %s %%", key, p.at().Short(), unit.FormatNumber(100*v, 2)).
+				WithHelp("state it as a share, as in %s = 20 %%; up to %d %% is taken for one", key, 100*mostShare)
+			return
+		}
+		*map[string]*maybe.Of[float64]{"waste": &shop.Waste, "profit": &shop.Profit}[key] = maybe.If(v, ok)
+	}
+}
