@@ -63,7 +63,7 @@ func (p *piece) outcomes(number, pieces int) (out []outcome, bent bend, ok bool)
 		out = d.add(out, openGoal{goal: g, form: form}, f.value[i], by)
 	}
 	if p.goals[0].level == Wish {
-		out = append(out, p.tied(f, lies, out)...)
+		out = append(out, p.tied(f, lies, out, pieces)...)
 	}
 	for i := range out {
 		out[i].piece = int32(number)

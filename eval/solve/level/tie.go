@@ -22,8 +22,9 @@ const mostTies = 20
 
 // tied are the ties that hold in every outcome as good as a find. A wish for less than
 // max(a, 20) leaves a anything up to 20, but where a limit keeps it from being less it is
-// 20. They are told only where what was found so far leaves them open.
-func (p *piece) tied(f *find, lies map[*relation.Expr]side, found []outcome) (out []outcome) {
+// 20. They are told only where what was found so far leaves them open; the piece is one of
+// so many.
+func (p *piece) tied(f *find, lies map[*relation.Expr]side, found []outcome, pieces int) (out []outcome) {
 	all := append(p.kinkTies(f, lies), p.limitTies(f, lies)...)
 	if len(all) == 0 {
 		return nil
@@ -33,10 +34,16 @@ func (p *piece) tied(f *find, lies map[*relation.Expr]side, found []outcome) (ou
 	for _, o := range found {
 		known = append(known, d.Problem.Form(o.form).Plus(-1, o.target))
 	}
-	until, looked := d.Problem.Left()-searching, 0
+	rows := slices.Clip(known)
 	for _, t := range all {
-		a := d.Problem.Form(t.form)
-		if !open(known, a) {
+		rows = append(rows, d.Problem.Form(t.form))
+	}
+	rows = locally(rows)
+	known, rows = slices.Clip(rows[:len(known)]), rows[len(known):]
+	reduce := reducerBy(known)
+	until, looked := d.Problem.Left()-searching/pieces, 0
+	for i, t := range all {
+		if len(reduce(rows[i]).Terms) == 0 {
 			continue
 		}
 		if looked++; looked > mostTies {
@@ -45,7 +52,8 @@ func (p *piece) tied(f *find, lies map[*relation.Expr]side, found []outcome) (ou
 		if slices.ContainsFunc(t.apart, func(apart sparse.Affine) bool { return !p.never(f, apart, until) }) {
 			continue
 		}
-		known, out = append(known, a), append(out, t.outcome)
+		known, out = append(known, rows[i]), append(out, t.outcome)
+		reduce = reducerBy(known)
 	}
 	return out
 }
@@ -110,17 +118,21 @@ func (p *piece) limitTies(f *find, lies map[*relation.Expr]side) (out []tie) {
 	return out
 }
 
-// open reports whether some equations leave a form open.
-func open(equations []sparse.Affine, form sparse.Affine) bool {
-	rows := locally(append(slices.Clip(equations), form))
+// reducerBy takes some equations out of forms that may have further parameters.
+func reducerBy(equations []sparse.Affine) func(sparse.Affine) sparse.Affine {
 	n := 0
-	for _, f := range rows {
+	for _, f := range equations {
 		for _, t := range f.Terms {
 			n = max(n, int(t.At)+1)
 		}
 	}
-	last := len(rows) - 1
-	return len(newReducer(linear.Eliminate(rows[:last], n)).reduce(rows[last]).Terms) > 0
+	r := newReducer(linear.Eliminate(equations, n))
+	return func(f sparse.Affine) sparse.Affine {
+		if slices.ContainsFunc(f.Terms, func(t sparse.Term) bool { return int(t.At) >= n }) {
+			return f // nothing speaks of that
+		}
+		return r.reduce(f)
+	}
 }
 
 // tieForm is 0 where two arguments of a kink are as large.
