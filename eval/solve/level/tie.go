@@ -20,13 +20,17 @@ type tie struct {
 // mostTies is how many ties of a piece are looked into.
 const mostTies = 20
 
+// largestTied is the size, limits times parameters, up to which a piece is looked into: in
+// a larger one what is tied counts as open.
+const largestTied = 1_000_000
+
 // tied are the ties that hold in every outcome as good as a find. A wish for less than
 // max(a, 20) leaves a anything up to 20, but where a limit keeps it from being less it is
 // 20. They are told only where what was found so far leaves them open; the piece is one of
 // so many.
 func (p *piece) tied(f *find, lies map[*relation.Expr]side, found []outcome, pieces int) (out []outcome) {
 	all := append(p.kinkTies(f, lies), p.limitTies(f, lies)...)
-	if len(all) == 0 {
+	if len(all) == 0 || p.n*len(p.limits) > largestTied {
 		return nil
 	}
 	d := p.design
@@ -46,7 +50,7 @@ func (p *piece) tied(f *find, lies map[*relation.Expr]side, found []outcome, pie
 		if len(reduce(rows[i]).Terms) == 0 {
 			continue
 		}
-		if looked++; looked > mostTies {
+		if looked++; looked > mostTies || d.Problem.Left() < until {
 			break
 		}
 		if slices.ContainsFunc(t.apart, func(apart sparse.Affine) bool { return !p.never(f, apart, until) }) {
@@ -176,7 +180,7 @@ func (p *piece) never(f *find, form sparse.Affine, until int) bool {
 	by.reduce()
 	s := search{piece: &by, until: until}
 	root := s.meet(nil)
-	if root == nil {
+	if root == nil || p.design.Problem.Left() < until {
 		return false
 	}
 	s.dive(root)
