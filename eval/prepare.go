@@ -79,6 +79,16 @@ func Prepare(file *ast.File, files Files, instead *OrdersFile) *Prepared {
 // HasOrders reports whether the design names a table of orders.
 func (p *Prepared) HasOrders() bool { return p.info.Orders != nil }
 
+// A Job is a list of designs whose parts lie on sheets together, a Make one of these.
+type (
+	Job  = resolve.Job
+	Make = resolve.Make
+)
+
+// Jobs are those that the design's own file states. What is wrong in one leaves it out
+// in part, with an error.
+func (p *Prepared) Jobs() []Job { return p.info.Jobs }
+
 // File is the design's own file.
 func (p *Prepared) File() *source.File { return p.info.Main.Source }
 

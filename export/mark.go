@@ -11,7 +11,7 @@ import (
 
 // A file that foredge made says so, with what it was made of and a sum of all else
 // that stands in it, so that one that was drawn by hand, changed since or made of
-// another design is told from it: in SVG a comment before the end, in DXF a comment
+// another design is told from it: in SVG and in a page (HTML) a comment before the end, in DXF a comment
 // (group 999) at the head, in PNG the chunk tEXt with the keyword Software that its
 // specification has for it, in a text of ours, such as a job ticket, the last line. In full: made by foredge of gull (front back), sum ...
 
@@ -23,6 +23,7 @@ const (
 
 const (
 	svgEnd    = "</svg>\n"
+	pageEnd   = "</html>\n"
 	svgBefore = "  <!-- " + madeBy
 	svgAfter  = " -->\n"
 	dxfBegins = "0\nSECTION\n"
@@ -53,6 +54,8 @@ func mark(data []byte, of string) []byte {
 	switch {
 	case bytes.HasSuffix(data, []byte(svgEnd)):
 		return slices.Insert(data, len(data)-len(svgEnd), []byte(svgBefore+s+svgAfter)...)
+	case bytes.HasSuffix(data, []byte(pageEnd)):
+		return slices.Insert(data, len(data)-len(pageEnd), []byte(svgBefore+s+svgAfter)...)
 	case bytes.HasSuffix(data, []byte(pngEnd)):
 		return slices.Insert(data, len(data)-len(pngEnd), pngChunk(s)...)
 	case bytes.HasPrefix(data, []byte(dxfBegins)):

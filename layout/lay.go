@@ -41,6 +41,32 @@ type On struct {
 	At     geom.Point // the left upper corner of what is cut, in mm from that of the sheet
 }
 
+// A Search says how to look for few sheets.
+type Search struct {
+	Effort float64 // how much of [sheet.Options]'s is spent
+	// KeepBest takes the best that was found when the context ends, and makes no error of that.
+	KeepBest bool
+	// Progress, if it isn't nil, is told now and then how far the search is that goes on for
+	// one stock, the Group. There may be several for one.
+	Progress func(sheet.Progress)
+}
+
+// of is the search for one stock.
+func (s Search) of(stock string) Search {
+	if tell := s.Progress; tell != nil {
+		s.Progress = func(p sheet.Progress) { p.Group = stock; tell(p) }
+	}
+	return s
+}
+
+// ended is the end of ctx where nothing is to be kept.
+func (s Search) ended(ctx context.Context) error {
+	if s.KeepBest {
+		return nil
+	}
+	return ctx.Err()
+}
+
 // A SheetError says that a part is larger than the sheet.
 type SheetError struct {
 	Part                       Part
@@ -81,9 +107,8 @@ const mostLaid = 20_000
 // Lay lays the parts of drawings, each as often as it is wanted, on sheets of their own
 // stock; what lies on one is of one stock. Where nothing says how large they are all that is
 // of that stock lies side by side. Offcuts and quantities that are used are taken off the
-// supplies. Effort is how much of [sheet.Options]'s is spent. The error is a [SheetError],
-// a [*StockError] or the end of ctx.
-func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, effort float64) (*Laid, error) {
+// supplies. The error is a [SheetError], a [*StockError] or the end of ctx.
+func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Search) (*Laid, error) {
 	var stocks []string
 	of := map[string][]laid{}
 	for i, w := range all {
@@ -101,7 +126,7 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, effort f
 	}
 	out := &Laid{On: make([][]On, len(all))}
 	for _, stock := range stocks {
-		pages, use, err := place(ctx, of[stock], supplies[stock], effort)
+		pages, use, err := place(ctx, of[stock], supplies[stock], how.of(stock))
 		var short *sheet.ShortError
 		if errors.As(err, &short) {
 			n := supplies[stock].Quantity.Or(0)
@@ -200,7 +225,7 @@ type laid struct {
 
 // copies are the pieces of a part, as many as are wanted.
 func (w *Wanted) copies(of int, p Part) []laid {
-	foot := p.footprint()
+	foot := p.Footprint()
 	l := laid{of: of, drawn: p, origin: foot.Min, w: foot.Width(), h: foot.Height(), turns: p.Grain == 0}
 	all := make([]laid, max(1, p.Copies))
 	for i := range all {
@@ -217,8 +242,8 @@ func (w *Wanted) copies(of int, p Part) []laid {
 	return all
 }
 
-// footprint is what is cut of a part.
-func (p Part) footprint() geom.Box {
+// Footprint is the box round what is cut of a part.
+func (p Part) Footprint() geom.Box {
 	box := geom.EmptyBox()
 	for _, s := range p.Shapes {
 		if s.Op == Cut {

@@ -40,7 +40,7 @@ func TestLay(t *testing.T) {
 			want[fmt.Sprintf("%d.%s", i, name)] = true
 		}
 	}
-	out, err := layout.Lay(t.Context(), all, sizes, 0.01)
+	out, err := layout.Lay(t.Context(), all, sizes, layout.Search{Effort: 0.01})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -114,7 +114,7 @@ func TestLargestOnASheet(t *testing.T) {
 		{"panel p { width = 140; height = 190 }\npanel q { width = 140.01; height = 190 }", 2, ""}, // wider by a hair
 	} {
 		d := kerfed(t, c.text)
-		out, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: d}}, sizes, 0.01)
+		out, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: d}}, sizes, layout.Search{Effort: 0.01})
 		var large layout.SheetError
 		switch {
 		case err == nil && c.err == "":
@@ -137,7 +137,7 @@ func TestSheetTurnedForItsGrain(t *testing.T) {
 		"panel p { width = 120; height = 350; stock = ply }\npanel q { width = 50; height = 60; stock = ply; copies = 2 }"
 	d, _ := solved(text)
 	drawing, _ := layout.Draw(d)
-	out, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: drawing}}, layout.Supplies(d, drawing), 0.01)
+	out, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: drawing}}, layout.Supplies(d, drawing), layout.Search{Effort: 0.01})
 	if err != nil || len(out.Sheets) != 1 {
 		t.Fatal(err)
 	}
@@ -192,7 +192,7 @@ func TestSheetsOfBothFaces(t *testing.T) {
 			faces, _ := layout.Inside(d)
 			all = append(all, layout.Wanted{Name: fmt.Sprint(i), Drawing: kerfed(t, text), Faces: faces})
 		}
-		out, err := layout.Lay(t.Context(), all, map[string]layout.Supply{"": size, "board": size, "veneer": sheets(150, 100)}, 0.01)
+		out, err := layout.Lay(t.Context(), all, map[string]layout.Supply{"": size, "board": size, "veneer": sheets(150, 100)}, layout.Search{Effort: 0.01})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -283,7 +283,7 @@ func TestEffort(t *testing.T) {
 		}
 		d := kerfed(t, text.String())
 		on := func(effort float64) int {
-			out, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: d}}, map[string]layout.Supply{"": sheets(300, 200)}, effort)
+			out, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: d}}, map[string]layout.Supply{"": sheets(300, 200)}, layout.Search{Effort: effort})
 			if err != nil {
 				t.Fatal(err)
 			}

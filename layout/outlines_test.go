@@ -14,7 +14,7 @@ func TestByOutline(t *testing.T) {
 	text := "laser l { kerf = 0.2 }\npanel a { width = 100; height = 100; copies = 9; corner head-foredge = chamfer 95 }\n" +
 		"panel b { width = 90; height = 70; copies = 4; corner tail-spine = chamfer 65 }\npanel c { width = 60; height = 40; copies = 3 }"
 	lay := func(effort float64) *layout.Laid {
-		out, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: kerfed(t, text)}}, map[string]layout.Supply{"": sheets(300, 250)}, effort)
+		out, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: kerfed(t, text)}}, map[string]layout.Supply{"": sheets(300, 250)}, layout.Search{Effort: effort})
 		if err != nil {
 			t.Fatal(err)
 		}

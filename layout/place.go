@@ -30,16 +30,16 @@ type page struct {
 // page as large as they need where nothing says how large these are. What leaves no margin
 // on a sheet lies there alone, and so does, on a page of its own, what may be larger. Where
 // the grain wants it the sheets lie on the bed turned.
-func place(ctx context.Context, pieces []laid, supply Supply, effort float64) (pages []page, use *sheet.Group, err error) {
+func place(ctx context.Context, pieces []laid, supply Supply, how Search) (pages []page, use *sheet.Group, err error) {
 	if !supply.Known() {
 		return []page{sideBySide(pieces, supply.Spacing)}, nil, nil
 	}
-	pages, use, err = onSheets(ctx, pieces, supply, false, effort)
+	pages, use, err = onSheets(ctx, pieces, supply, false, how)
 	var tooLarge SheetError
 	if !errors.As(err, &tooLarge) {
 		return pages, use, err
 	}
-	pages, use, again := onSheets(ctx, pieces, supply, true, effort)
+	pages, use, again := onSheets(ctx, pieces, supply, true, how)
 	if again != nil {
 		return nil, nil, err
 	}
@@ -54,7 +54,7 @@ func (d *Drawing) Fits(supplies map[string]Supply) error {
 	w := Wanted{Drawing: d}
 	for _, p := range d.Parts {
 		p.Copies = 1
-		if _, _, err := place(context.Background(), w.copies(0, p), supplies[p.Stock], -1); err != nil {
+		if _, _, err := place(context.Background(), w.copies(0, p), supplies[p.Stock], Search{Effort: -1}); err != nil {
 			return err
 		}
 	}
@@ -62,7 +62,7 @@ func (d *Drawing) Fits(supplies map[string]Supply) error {
 }
 
 // onSheets is place where sheets, upright or turned, are known.
-func onSheets(ctx context.Context, pieces []laid, supply Supply, turned bool, effort float64) (pages []page, use *sheet.Group, err error) {
+func onSheets(ctx context.Context, pieces []laid, supply Supply, turned bool, how Search) (pages []page, use *sheet.Group, err error) {
 	size := supply.reached(supply.Sheet, turned)
 	var many []laid
 	alone, area := 0, 0.0
@@ -86,7 +86,7 @@ func onSheets(ctx context.Context, pieces []laid, supply Supply, turned bool, ef
 	if n, limited := supply.Quantity.Get(); limited && alone > n {
 		return nil, nil, &sheet.ShortError{Missing: alone - n}
 	}
-	laid, use, err := packed(ctx, many, supply, turned, alone, effort)
+	laid, use, err := packed(ctx, many, supply, turned, alone, how)
 	for i, p := range laid {
 		its := supply.Sheet
 		if p.offcut != whole {
@@ -142,7 +142,7 @@ func (p page) turned() page {
 
 // packed lays pieces on as few sheets as is found, of which so many are used already, and
 // on offcuts where that costs least. Pieces are turned only if that takes fewer.
-func packed(ctx context.Context, pieces []laid, supply Supply, turned bool, used int, effort float64) ([]page, *sheet.Group, error) {
+func packed(ctx context.Context, pieces []laid, supply Supply, turned bool, used int, how Search) ([]page, *sheet.Group, error) {
 	if len(pieces) == 0 {
 		return nil, nil, nil
 	}
@@ -167,14 +167,14 @@ func packed(ctx context.Context, pieces []laid, supply Supply, turned bool, used
 		}
 		job.Parts = append(job.Parts, part)
 	}
-	result, err := sheet.Lay(ctx, job, sheet.Options{Effort: effort, LeastLeft: leastLeft})
+	result, err := sheet.Lay(ctx, job, sheet.Options{Effort: how.Effort, LeastLeft: leastLeft, Progress: how.Progress})
 	if turns && (err != nil || len(result.Sheets) > 1) {
 		for i, l := range pieces {
 			if l.turns {
 				job.Parts[i].Turns = sheet.QuarterTurn
 			}
 		}
-		again, failed := sheet.Lay(ctx, job, sheet.Options{Effort: effort, LeastLeft: leastLeft})
+		again, failed := sheet.Lay(ctx, job, sheet.Options{Effort: how.Effort, LeastLeft: leastLeft, Progress: how.Progress})
 		if failed == nil && (err != nil || better(again.Groups[0], result.Groups[0])) {
 			result, err = again, nil
 		}
@@ -184,8 +184,8 @@ func packed(ctx context.Context, pieces []laid, supply Supply, turned bool, used
 		most = wholeSheets(result)
 	}
 	if err != nil || most > 1 {
-		if pages, use, ok := byOutline(ctx, pieces, job, most, effort); ok {
-			return pages, use, ctx.Err()
+		if pages, use, ok := byOutline(ctx, pieces, job, most, how.Effort); ok {
+			return pages, use, how.ended(ctx)
 		}
 	}
 	var none *sheet.FitError
@@ -209,7 +209,7 @@ func packed(ctx context.Context, pieces []laid, supply Supply, turned bool, used
 		pages[i].inReadingOrder()
 	}
 	inTheirOrder(pages, pieces)
-	return pages, &result.Groups[0], ctx.Err()
+	return pages, &result.Groups[0], how.ended(ctx)
 }
 
 // wholeSheets is how many of a result's sheets are no offcuts.

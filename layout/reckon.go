@@ -112,7 +112,7 @@ func (p Part) Wood() (cost maybe.Of[float64], missing string) {
 	case !sized || !(size.Width*size.Height > 0):
 		return cost, "the size of " + cmp.Or(p.Of.Name, "its stock")
 	}
-	box := p.footprint()
+	box := p.Footprint()
 	return maybe.Is(price * box.Width() * box.Height() / (size.Width * size.Height)), ""
 }
 

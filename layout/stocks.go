@@ -41,29 +41,37 @@ func (s Supply) reached(size geom.Point, turned bool) geom.Point {
 // Supplies is what there is of each stock of a drawing's parts, "" being none: sheets as
 // large as is stated, or as the bed.
 func Supplies(solved *design.Design, wanted *Drawing) map[string]Supply {
-	supply := Supply{Bed: geom.Pt(math.Inf(1), math.Inf(1)), Margin: sheetMargin, Spacing: Spacing}
-	if bed, known := solved.Laser.Bed.Get(); known {
-		supply.Bed = geom.Pt(bed.Width, bed.Height)
-		supply.Sheet = supply.Bed
-	}
 	all := map[string]Supply{}
 	for _, p := range wanted.Parts {
-		all[p.Stock] = supply
+		all[p.Stock] = SupplyOf(nil, solved.Laser.Bed)
 	}
 	for _, s := range solved.Stocks() {
-		its := supply
-		if size, ok := s.Size.Get(); ok {
-			its.Sheet = geom.Pt(size.Width, size.Height)
-		}
-		its.Quantity, its.Price = s.Quantity, s.Price
-		its.Margin, its.Spacing = s.Margin.Or(its.Margin), s.Spacing.Or(its.Spacing)
-		its.Apart = s.Margin.Present() || s.Spacing.Present()
-		for _, o := range s.Offcuts {
-			its.Offcuts = append(its.Offcuts, geom.Pt(o.Width, o.Height))
-		}
-		all[s.Name] = its
+		all[s.Name] = SupplyOf(s, solved.Laser.Bed)
 	}
 	return all
+}
+
+// SupplyOf is what there is of a stock, or of what has none if that is nil, for a laser with
+// such a bed.
+func SupplyOf(s *design.Stock, bed maybe.Of[design.Size]) Supply {
+	supply := Supply{Bed: geom.Pt(math.Inf(1), math.Inf(1)), Margin: sheetMargin, Spacing: Spacing}
+	if size, known := bed.Get(); known {
+		supply.Bed = geom.Pt(size.Width, size.Height)
+		supply.Sheet = supply.Bed
+	}
+	if s == nil {
+		return supply
+	}
+	if size, ok := s.Size.Get(); ok {
+		supply.Sheet = geom.Pt(size.Width, size.Height)
+	}
+	supply.Quantity, supply.Price = s.Quantity, s.Price
+	supply.Margin, supply.Spacing = s.Margin.Or(supply.Margin), s.Spacing.Or(supply.Spacing)
+	supply.Apart = s.Margin.Present() || s.Spacing.Present()
+	for _, o := range s.Offcuts {
+		supply.Offcuts = append(supply.Offcuts, geom.Pt(o.Width, o.Height))
+	}
+	return supply
 }
 
 // FitsAsDrawn reports whether what is drawn can be cut as it stands: all of it is of one

@@ -3,12 +3,10 @@ package main
 import (
 	"context"
 	"flag"
-	"fmt"
 	"io"
 
 	"foredge/cmd/internal/driver"
 	"foredge/lang/diag"
-	"foredge/lang/source"
 )
 
 func buildCommand() *command {
@@ -46,27 +44,7 @@ func build(ctx context.Context, t *terminal, designs []string, opts driver.Optio
 	for _, design := range designs {
 		results = append(results, session.Build(ctx, design, opts))
 	}
-	refused := driver.CheckOutputs(results)
-	for _, r := range results {
-		if err := refused[r]; err != nil {
-			return t.fail(err)
-		}
-	}
-	for _, r := range results {
-		if r.OK() {
-			r.Err = session.Write(ctx, r, opts.Force)
-			r.Diagnostics.Add(session.LeftOver(ctx, r, opts))
-		}
-	}
-	status := t.report(t.stderr, results, asJSON)
-	for _, r := range results {
-		if r.OK() {
-			for _, f := range r.Files {
-				fmt.Fprintln(t.stdout, source.Plain(f.Path))
-			}
-		}
-	}
-	return status
+	return t.write(ctx, session, results, opts, asJSON)
 }
 
 // wantDesigns refuses a call that names no design, or one twice.

@@ -30,7 +30,7 @@ type runner func(ctx context.Context, t *terminal, args []string) int
 
 // commands lists what foredge can do, in the order in which a person meets it.
 func commands() []*command {
-	return []*command{buildCommand(), watchCommand(), viewCommand(), checkCommand(), fmtCommand(), serveCommand(), solveCommand(), timeCommand(), fitCommand(), diffCommand(), batchCommand(), proofCommand(), shelfCommand(), completionCommand(), versionCommand(), helpCommand()}
+	return []*command{buildCommand(), watchCommand(), viewCommand(), checkCommand(), fmtCommand(), serveCommand(), solveCommand(), timeCommand(), fitCommand(), diffCommand(), batchCommand(), jobCommand(), proofCommand(), shelfCommand(), completionCommand(), versionCommand(), helpCommand()}
 }
 
 // run runs the command that args name.

@@ -131,6 +131,7 @@ func TestJSONKeys(t *testing.T) {
 		"cut-speed = 20; engrave-speed = 300; engrave-distance = 0.1; travel-speed = 400; acceleration = 2000; rate = 0.5 }\n"+
 		"stock birch { thick = 3; size = 600 by 300; price = 8; material = birch-ply }\nuse materials\npanel front { width = 100; height = 200; stock = birch\n"+
 		"region title { height = 20; width = 80; engrave text order.name } }\npanel back { width = 100; height = 200; stock = birch }\n")
+	market := write("market.fore", "job day { make \"gift.fore\" { copies = 0 }; make \"gone.fore\" }\n")
 	foretest.Must(t, os.Mkdir(filepath.Join(dir, "made"), 0o777))
 	write("made/0009-eve.txt", "order 9: left over\nfiles: 0009-eve.svg\n")
 
@@ -156,6 +157,7 @@ func TestJSONKeys(t *testing.T) {
 		{[]string{"build", "--json", wrong, "-o", dir}, 8, ""},
 		{[]string{"proof", "--json", "--card", wrong, "-o", dir}, 8, ""},
 		{[]string{"watch", "--json", wrong}, 8, ""},
+		{[]string{"job", "--json", market, "-o", dir}, 8, ""},
 		{[]string{"batch", "--json", "--check", gift}, 8, ""},
 		{[]string{"batch", "--json", gift, "-o", filepath.Join(dir, "made"), "--resume"}, 8, ""},
 		{[]string{"batch", gift, "-o", filepath.Join(dir, "listed")}, 8, filepath.Join(dir, "listed", "made.json")},

@@ -133,6 +133,8 @@ func TestPropertiesAreRead(t *testing.T) {
 					design += "panel front like that { width = 99; height = 99 }\n"
 				case k.ID == kind.Pattern: // read for the rows that are like it
 					design += "panel front { width = 99; height = 99; row holes on spine like that { count = 3 } }\n"
+				case k.ID == kind.Make:
+					design = "job day { make \"that.fore\" { " + p + " = " + wrong + " } }\n"
 				case !k.Top:
 					design = "panel front { width = 99; height = 99\n" + design + "}\n"
 				}

@@ -21,6 +21,8 @@ type Design struct {
 	// Notebooks are those of the built file that have rows on which no panel's lies.
 	Notebooks []Notebook
 	Laser     Laser
+	// Declared are the stocks of the built file, whether anything is cut from them or not.
+	Declared []*Stock
 	// Shared says that its file declares no panel: it is there for others to use.
 	Shared bool
 }

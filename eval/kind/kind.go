@@ -30,6 +30,8 @@ const (
 	Style
 	Tabs
 	Stitch
+	Job
+	Make
 )
 
 // A Kind says what a thing of that kind may hold.
@@ -64,6 +66,8 @@ func (k *Kind) One() string {
 		return "a set of tabs"
 	case Orders:
 		return "a table of orders"
+	case Make:
+		return "a design to make"
 	}
 	return "a " + k.Name
 }
@@ -103,9 +107,9 @@ func (id ID) String() string {
 }
 
 // all lists the kinds, in the order in which help names them.
-func all() [19]*Kind {
+func all() [21]*Kind {
 	return [...]*Kind{&notebook, &panel, &style, &row, &gap, &casing, &region, &cutout, &line, &lattice, &field, &tabs, &stitch, &pattern,
-		&stock, &material, &laser, &orders, &binding}
+		&stock, &material, &laser, &orders, &binding, &job, &toMake}
 }
 
 func of(id ID) *Kind {

@@ -74,4 +74,7 @@ var (
 	binding = Kind{ID: Binding, Name: "binding", Top: true, Within: []ID{Notebook, Row}, Clauses: []string{"like", "when"},
 		Like: []ID{Binding}, Dims: []dim.Name{dim.Ring, dim.Wire, dim.Outside, dim.Pair, dim.Pitch}, Props: []string{"form"}}
 	orders = Kind{ID: Orders, Name: "orders", Top: true}
+	job    = Kind{ID: Job, Name: "job", Top: true}
+	// toMake is a design that a job makes.
+	toMake = Kind{ID: Make, Name: "make", Within: []ID{Job}, Props: []string{"copies"}}
 )

@@ -28,6 +28,11 @@ func Design(s *solution.Solution) *design.Design {
 			d.Cases = append(d.Cases, caseOf(s, sp, index))
 		}
 	}
+	for _, n := range s.Things {
+		if m, ok := n.(*model.Stock); ok && m.Built {
+			d.Declared = append(d.Declared, stock(s, m))
+		}
+	}
 	return d
 }
 

@@ -27,8 +27,12 @@ func (r *resolver) declare(d *ast.Decl, f *File, parent *Thing) *Thing {
 		r.broken(d, f, parent)
 		return nil
 	}
-	if k.ID == kind.Orders {
+	switch k.ID {
+	case kind.Orders:
 		r.orders(d, f)
+		return nil
+	case kind.Job:
+		r.job(d)
 		return nil
 	}
 	if d.Name.Name == "" {

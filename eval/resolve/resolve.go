@@ -37,6 +37,8 @@ type Info struct {
 	All []*File
 	// Orders is the design's table of orders, nil if it names none.
 	Orders *Orders
+	// Jobs are those of the main file.
+	Jobs []Job
 	// Broken says that part of a file could not be read.
 	Broken bool
 	// Varies says that things share a name, so that what the names mean hangs on

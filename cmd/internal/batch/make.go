@@ -195,7 +195,7 @@ func (w *writer) lay() error {
 	if len(wanted) == 0 {
 		return nil
 	}
-	laid, err := layout.Lay(r.ctx, wanted, r.supplies, batchEffort*cmp.Or(r.opts.Effort, 1))
+	laid, err := layout.Lay(r.ctx, wanted, r.supplies, layout.Search{Effort: batchEffort * cmp.Or(r.opts.Effort, 1)})
 	var few *layout.StockError
 	if errors.As(err, &few) {
 		return &disk.Error{Code: "too-few-sheets", Message: few.Error(), Hint: "state how many there are, as in quantity = 10, or leave that out; or take orders out of the table"}

@@ -19,7 +19,7 @@ import (
 )
 
 // noPanels names the examples that only others use.
-var noPanels = map[string]bool{"shop.fore": true}
+var noPanels = map[string]bool{"shop.fore": true, "market-day.fore": true}
 
 // cutKinds are the files that are made of each design, SVG first.
 func cutKinds() (encoders []export.Encoder, suffixes []string) {

@@ -17,6 +17,7 @@ import (
 	"foredge/lang/spell"
 	"foredge/lang/unit"
 	"foredge/layout"
+	"foredge/layout/geom"
 )
 
 // InsideSuffix tells the files of inner faces.
@@ -78,7 +79,7 @@ func (s *Session) Draw(ctx context.Context, solved *design.Design, opts Options)
 		return append([]Sheet{whole}, insides...), diags
 	}
 	// Inner faces are run in the jig, board by board.
-	laid, err := layout.Lay(ctx, []layout.Wanted{{Drawing: kerfed}}, supplies, buildEffort*cmp.Or(opts.Effort, 1))
+	laid, err := layout.Lay(ctx, []layout.Wanted{{Drawing: kerfed}}, supplies, layout.Search{Effort: buildEffort * cmp.Or(opts.Effort, 1)})
 	if err != nil {
 		diags.Add(NotLaid(err, solved.At))
 		return nil, diags
@@ -86,7 +87,7 @@ func (s *Session) Draw(ctx context.Context, solved *design.Design, opts Options)
 	whole.For = Looking
 	for _, u := range laid.Stocks {
 		if u.Sheets > 1 || u.Count {
-			diags.Add(used(u, solved.Unit))
+			diags.Add(Used(u, solved.Unit))
 		}
 	}
 	return slices.Concat(sheetsOf(laid.Sheets), []Sheet{whole}, insides), diags
@@ -119,8 +120,8 @@ func NotLaid(err error, at source.Span) (diags diag.List) {
 // mostLeftNamed is how many pieces that are left over are named.
 const mostLeftNamed = 8
 
-// used says what laying took of a stock, and how much less would do at best.
-func used(u layout.Use, in unit.Unit) (diags diag.List) {
+// Used says what laying took of a stock, and how much less would do at best.
+func Used(u layout.Use, in unit.Unit) (diags diag.List) {
 	of := u.Stock
 	if of == "" {
 		of = "the stock"
@@ -134,33 +135,56 @@ func used(u layout.Use, in unit.Unit) (diags diag.List) {
 		said += fmt.Sprintf("; at best it could be %.2g %% less", 100*gap/(1+gap))
 	}
 	d := diags.Infof("sheets-used", u.At, "%s", said)
-	var left []string
-	for _, size := range u.Left[:min(len(u.Left), mostLeftNamed)] {
-		left = append(left, fmt.Sprintf("%s by %s", unit.Example(math.Floor(size.X), in), unit.Example(math.Floor(size.Y), in)))
-	}
-	if len(left) == 0 {
+	if len(u.Left) == 0 {
 		d.WithHelp("nothing is left over that is worth keeping")
 	} else {
-		d.WithHelp("what is left over, for the next time: offcuts = %s", strings.Join(left, ", "))
+		d.WithHelp("what is left over, for the next time: %s", Offcuts(u.Left[:min(len(u.Left), mostLeftNamed)], in))
 	}
 	return diags
 }
 
-// sheetsOf are the files of sheets: those of each stock are numbered.
+// Offcuts are pieces that are left over, as the line of a stock that states them: whole
+// millimetres, or hundredths of an inch, and no more than there is.
+func Offcuts(sizes []geom.Point, in unit.Unit) string {
+	all := make([]string, len(sizes))
+	for i, size := range sizes {
+		all[i] = fmt.Sprintf("%s by %s", atMost(size.X, in), atMost(size.Y, in))
+	}
+	return "offcuts = " + strings.Join(all, ", ")
+}
+
+// atMost writes a length as it stands bare in a file of a unit, rounded down.
+func atMost(mm float64, in unit.Unit) string {
+	if in.Imperial() {
+		return unit.FormatNumber(math.Floor(100*mm/in.Size)/100, 2)
+	}
+	return unit.FormatNumber(math.Floor(mm)/in.Size, 2)
+}
+
+// sheetsOf are the files of sheets.
 func sheetsOf(laid []layout.Sheet) (sheets []Sheet) {
-	number := map[string]int{}
-	for _, s := range laid {
-		number[s.Stock]++
-		suffix := ""
-		if s.Stock != "" {
-			suffix = "-" + spell.Name(s.Stock)
-		}
-		if suffix += fmt.Sprintf("-%d", number[s.Stock]); len(laid) == 1 {
-			suffix = ""
-		}
-		sheets = append(sheets, Sheet{Suffix: suffix, For: Cutting, Drawing: s.Outer.Scaled()})
+	suffixes := Suffixes(laid)
+	for i, s := range laid {
+		sheets = append(sheets, Sheet{Suffix: suffixes[i], For: Cutting, Drawing: s.Outer.Scaled()})
 	}
 	return sheets
+}
+
+// Suffixes tell the files of sheets from each other, those of each stock by numbers; one
+// alone has none.
+func Suffixes(laid []layout.Sheet) []string {
+	all := make([]string, len(laid))
+	number := map[string]int{}
+	for i, s := range laid {
+		number[s.Stock]++
+		if s.Stock != "" {
+			all[i] = "-" + spell.Name(s.Stock)
+		}
+		if all[i] += fmt.Sprintf("-%d", number[s.Stock]); len(laid) == 1 {
+			all[i] = ""
+		}
+	}
+	return all
 }
 
 // proofs draws what proves a design, or helps to make it.

@@ -198,8 +198,11 @@ func (s *Session) draw(ctx context.Context, r *Result, opts Options) []Sheet {
 		return nil
 	}
 	if r.Shared && !opts.Shared && len(r.Files) == 0 { // a guide may be of a notebook alone
-		r.Diagnostics.Infof("nothing", solved.At, "there is no panel in this file, so there is nothing to make").
+		d := r.Diagnostics.Infof("nothing", solved.At, "there is no panel in this file, so there is nothing to make").
 			WithHelp("another file brings in what it holds, as in use \"%s.fore\"; or declare a panel: panel front covers log { ... }", solved.Name)
+		if jobs := r.Prepared.Jobs(); len(jobs) > 0 {
+			d.WithHelp("foredge job makes %s, the job of this file", jobs[0].Name)
+		}
 	}
 	if caution := advise.Caution(solved, opts.Card || opts.Jig); caution != nil && len(r.Files) > 0 {
 		r.Diagnostics.Add(diag.List{caution})

@@ -1,6 +1,7 @@
 package serve
 
 import (
+	"foredge/eval/kind"
 	"os"
 	"path"
 	"path/filepath"
@@ -35,9 +36,9 @@ func (c *completer) inQuotes(tokens []parse.Token, inside string) {
 		before = c.word(tokens[len(tokens)-2])
 	}
 	switch {
-	case first == "use":
+	case first == "use", before == kind.Make.String():
 		c.files(inside, "", disk.DesignExt)
-	case before == "orders":
+	case before == kind.Orders.String():
 		c.files(inside, "", ".csv", ".tsv", ".txt")
 	case before == "art":
 		c.files(inside, "", ".svg", ".png", ".jpg", ".jpeg")

@@ -11,7 +11,7 @@
                     "on" "like" "mirrors" "covers" "when" "and" "or" "not" "by" "exact" "along") 'symbols)
      . font-lock-keyword-face)
     (,(concat "\\(?:^\\|[{};]\\)[ \t]*"
-              (regexp-opt '("binding" "case" "cutout" "field" "gap" "laser" "lattice" "line" "material" "notebook" "orders"
+              (regexp-opt '("binding" "case" "cutout" "field" "gap" "job" "laser" "lattice" "line" "make" "material" "notebook" "orders"
                             "panel" "pattern" "region" "row" "stitch" "stock" "style" "tabs") t)
               "[ \t]+\\([[:alpha:]][[:alnum:]-]*\\)")
      (1 font-lock-type-face) (2 font-lock-variable-name-face))

@@ -40,7 +40,7 @@ const ExampleName = "example.fore"
 
 // sorted holds the entries in the order of their codes. Nothing writes into it.
 var sorted = sync.OnceValue(func() []Entry {
-	all := slices.Concat(text(), names(), values(), fields(), readings(), solving(), board(), recesses(), artwork(), advice(), trade(), latticeAdvice(), orders(), sheets(), files(), outputs())
+	all := slices.Concat(text(), names(), values(), fields(), readings(), solving(), board(), recesses(), artwork(), advice(), trade(), latticeAdvice(), orders(), sheets(), jobs(), files(), outputs())
 	slices.SortStableFunc(all, func(a, b Entry) int { return compare(a, b.Code) })
 	return all
 })

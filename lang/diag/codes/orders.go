@@ -5,7 +5,7 @@ func orders() []Entry {
 	return []Entry{
 		{
 			Code:  "bed",
-			Means: "Covers are to lie together on sheets, and nothing says how large the sheet or the laser's bed is.",
+			Means: "Covers are to lie together on sheets, of a batch or a job, and nothing says how large the sheet or the laser's bed is.",
 			Do:    "State it, as in laser bench { bed = 600 by 400 }, or leave out --together.",
 			Test:  "testdata/script/batch_together.txtar",
 		},

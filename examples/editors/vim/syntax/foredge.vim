@@ -6,7 +6,7 @@ syntax match foredgeUnit "\(\d\s*\)\@<=\(mm\|cm\|m\|in\|pt\|deg\)\>"
 syntax keyword foredgeStatement foredge units use let prefer check without weight else default
 syntax keyword foredgeClause on like mirrors covers when and or not by exact along
 syntax keyword foredgeFunction min max abs sqrt floor ceil nearest
-syntax match foredgeKind "\(^\|[{};]\)\s*\zs\(binding\|case\|cutout\|field\|gap\|laser\|lattice\|line\|material\|notebook\|orders\|panel\|pattern\|region\|row\|stitch\|stock\|style\|tabs\)\ze\s\+[[:alpha:]\"]"
+syntax match foredgeKind "\(^\|[{};]\)\s*\zs\(binding\|case\|cutout\|field\|gap\|job\|laser\|lattice\|line\|make\|material\|notebook\|orders\|panel\|pattern\|region\|row\|stitch\|stock\|style\|tabs\)\ze\s\+[[:alpha:]\"]"
 syntax match foredgeMark "\<\(engrave\|mark\|score\|cut\|inlay\)\s\+\(text\|art\|frame\)\>"
 highlight default link foredgeComment Comment
 highlight default link foredgeText String

@@ -1,0 +1,166 @@
+package job
+
+import (
+	"cmp"
+	"context"
+	"path/filepath"
+
+	"foredge/cmd/internal/disk"
+	"foredge/cmd/internal/driver"
+	"foredge/eval"
+	"foredge/eval/design"
+	"foredge/export"
+	"foredge/lang/diag"
+	"foredge/lang/source"
+	"foredge/layout"
+	"foredge/layout/advise"
+	"foredge/layout/sheet"
+)
+
+// Options say how jobs are made.
+type Options struct {
+	driver.Options
+	// Progress, if it isn't nil, is told now and then of a job how far the search for few
+	// sheets is in one stock, the Group.
+	Progress func(job string, p sheet.Progress)
+}
+
+// PageExt is how the name of a job's page ends.
+const PageExt = ".html"
+
+// made is by which command the files of a job are made, as their origin says.
+const made = "job"
+
+// run is one job at work.
+type run struct {
+	ctx     context.Context
+	opts    Options
+	session *driver.Session
+	reader  *driver.Reader
+	file    *source.File   // in which the job stands
+	own     *design.Design // what else stands there: stocks and a laser
+	job     eval.Job
+	result  *driver.Result
+
+	lots    []lot
+	stocks  shelf
+	hazards []string
+	caution bool // some part is to be cut with a caution
+}
+
+// Make makes all jobs of a file. The first result is that of the file itself and has no
+// files; the others, in the order of the text, are those of its jobs, and there are none if
+// something is wrong in the file.
+func Make(ctx context.Context, session *driver.Session, file string, opts Options) []*driver.Result {
+	own := session.Solve(ctx, file)
+	if !own.OK() {
+		return []*driver.Result{own}
+	}
+	own.Origin.Made = made // nothing here is of a build, and it takes none of its files away
+	solved := own.Solution.Design()
+	jobs := own.Prepared.Jobs()
+	switch {
+	case len(jobs) == 0:
+		own.Diagnostics.Errorf("no-job", source.Span{File: own.Prepared.File()}, "this file states no job").
+			WithHelp(`say which designs it makes, as in job market-day { make "harbour-log.fore" { copies = 12 } }; or use foredge build`)
+	case len(solved.Panels) > 0:
+		notOwn(own, "panel", solved.Panels[0].Name, solved.Panels[0].At)
+	case len(solved.Cases) > 0:
+		notOwn(own, "case", solved.Cases[0].Name, solved.Cases[0].At)
+	case own.Prepared.HasOrders():
+		own.Diagnostics.Errorf("job-own", source.Span{File: own.Prepared.File()}, "this file names a table of orders, which its job doesn't make").
+			WithHelp("a design names its orders, and the job the design")
+	}
+	results := []*driver.Result{own}
+	if !own.OK() {
+		return results
+	}
+	for _, j := range jobs {
+		r := &run{ctx: ctx, opts: opts, session: session, own: solved, job: j, stocks: newShelf(solved),
+			// Its files go where those of a design of its name beside the file would.
+			result: &driver.Result{Design: filepath.Join(filepath.Dir(file), j.Name+disk.DesignExt)}}
+		r.result.Origin = export.Origin{Design: "job " + j.Name, Made: made}
+		fault := driver.Guard("making the job "+j.Name, func() { r.make(file) })
+		if fault != nil {
+			r.result.Err = fault
+		}
+		if r.reader != nil {
+			r.result.Inputs = r.reader.Inputs()
+		}
+		if !r.result.OK() {
+			r.result.Files = nil
+		}
+		r.result.Diagnostics.Sort()
+		results = append(results, r.result)
+	}
+	return results
+}
+
+func notOwn(r *driver.Result, kind, name string, at source.Span) {
+	r.Diagnostics.Errorf("job-own", at, "%s %s stands in the file of a job, which doesn't make it", kind, name).
+		WithHelp(`move it into a file of its own and name that in the job, as in make "%s%s"`, name, disk.DesignExt)
+}
+
+func (r *run) diags() *diag.List { return &r.result.Diagnostics }
+
+// make makes the job's files.
+func (r *run) make(file string) {
+	if r.reader, r.file, r.result.Err = r.session.Open(file); r.result.Err != nil {
+		return
+	}
+	for i := range r.job.Makes {
+		r.gather(i)
+		if r.result.Err = r.ctx.Err(); r.result.Err != nil {
+			return
+		}
+	}
+	r.stocks.settle(r.diags())
+	if r.diags().HasErrors() {
+		return
+	}
+	laid, wanted := r.lay()
+	if laid == nil {
+		return
+	}
+	r.files(laid, wanted)
+	if r.caution && !r.diags().HasErrors() {
+		r.diags().Add(diag.List{advise.CautionOf(r.hazards)})
+	}
+}
+
+// lay lays the parts of all lots. It gives nil after an error.
+func (r *run) lay() (*layout.Laid, []wanted) {
+	var all []wanted
+	var what []layout.Wanted
+	for i := range r.lots {
+		for copy := range r.lots[i].copies {
+			w := wanted{lot: i, name: r.lots[i].label(copy)}
+			all = append(all, w)
+			what = append(what, layout.Wanted{Name: w.name, Drawing: r.lots[i].kerfed, Faces: r.lots[i].faces})
+		}
+	}
+	how := layout.Search{Effort: cmp.Or(r.opts.Effort, 1), KeepBest: true}
+	if tell := r.opts.Progress; tell != nil {
+		how.Progress = func(p sheet.Progress) { tell(r.job.Name, p) }
+	}
+	laid, err := layout.Lay(r.ctx, what, r.stocks.supplies, how)
+	if err != nil {
+		r.diags().Add(driver.NotLaid(err, r.job.At))
+		r.result.Err = r.ctx.Err()
+		return nil, nil
+	}
+	if r.ctx.Err() != nil {
+		r.diags().Warnf("job-stopped", r.job.At, "the search for fewer sheets was stopped, and what was found by then is made").
+			WithHelp("it is whole; make the job again for the usual result")
+	}
+	for _, u := range laid.Stocks {
+		r.diags().Add(driver.Used(u, r.own.Unit))
+	}
+	return laid, all
+}
+
+// A wanted is one copy of a lot.
+type wanted struct {
+	lot  int
+	name string // begins those of its parts
+}

@@ -1,0 +1,246 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"foredge/eval/design"
+	"foredge/eval/maybe"
+	"foredge/lang/diag"
+	"foredge/lang/source"
+	"foredge/lang/spell"
+	"foredge/lang/unit"
+	"foredge/layout"
+)
+
+// A shelf is what there is of each stock of a job. What the job's file says of one goes
+// before what its designs say; designs must agree with each other on what it leaves open.
+type shelf struct {
+	own      *design.Design
+	order    []string // the names, as they were met
+	of       map[string]*stock
+	bed      maybe.Of[design.Size] // what the lasers of all designs reach
+	first    *layout.Drawing       // of the first design, with which the others share sheets
+	firstOf  string
+	supplies map[string]layout.Supply
+}
+
+// A stock is what designs say of one.
+type stock struct {
+	said  *design.Stock // all of them together; nil of what has no stock
+	from  string        // the design that said it first
+	at    source.Span   // where the job names that
+	thick maybe.Of[float64]
+}
+
+func newShelf(own *design.Design) shelf {
+	return shelf{own: own, of: map[string]*stock{}, bed: own.Laser.Bed, supplies: map[string]layout.Supply{}}
+}
+
+// sameThick is by how much in mm two thicknesses of one stock may differ: what is worked out
+// in two ways isn't the same to the last digit.
+const sameThick = 1e-6
+
+// add takes what a design says of its stocks and its laser; at is where the job names it.
+func (s *shelf) add(diags *diag.List, d *design.Design, kerfed *layout.Drawing, name string, at source.Span) {
+	s.laser(diags, d, kerfed, name, at)
+	if bed, ok := d.Laser.Bed.Get(); ok && !s.own.Laser.Bed.Present() {
+		if other, known := s.bed.Get(); known {
+			bed = design.Size{Width: min(bed.Width, other.Width), Height: min(bed.Height, other.Height)}
+		}
+		s.bed = maybe.Is(bed)
+	}
+	for _, p := range kerfed.Parts {
+		if p.Stock == "" {
+			s.met("", nil, thickOf(d, p.Name), name, at, diags)
+		}
+	}
+	for _, k := range d.Stocks() {
+		if slices.ContainsFunc(kerfed.Parts, func(p layout.Part) bool { return p.Stock == k.Name }) {
+			s.met(k.Name, k, k.Thick, name, at, diags)
+		}
+	}
+}
+
+// thickOf is how thick a panel is.
+func thickOf(d *design.Design, panel string) maybe.Of[float64] {
+	for i := range d.Panels {
+		if d.Panels[i].Name == panel {
+			return d.Panels[i].Thick
+		}
+	}
+	return maybe.Of[float64]{}
+}
+
+// laser sees that designs whose parts may lie on one sheet are drawn for the same laser.
+func (s *shelf) laser(diags *diag.List, d *design.Design, kerfed *layout.Drawing, name string, at source.Span) {
+	if own := s.own.Laser; !own.At.IsZero() && (own.ScaleX != kerfed.ScaleX || own.ScaleY != kerfed.ScaleY) {
+		diags.Errorf("job-laser", at, "%s is made for a laser of another scale-x or scale-y than that of the job", name).
+			WithHelp("let both use one file for the laser, as in use \"shop.fore\"")
+		return
+	}
+	if s.first == nil {
+		s.first, s.firstOf = kerfed, name
+		return
+	}
+	f := s.first
+	if f.ScaleX != kerfed.ScaleX || f.ScaleY != kerfed.ScaleY || f.Colors != kerfed.Colors || f.LineWidth != kerfed.LineWidth {
+		diags.Errorf("job-laser", at, "%s and %s are made for lasers that differ in their scale, colours or line-width, and their parts can't lie on one sheet", s.firstOf, name).
+			WithHelp("let both use one file for the laser, as in use \"shop.fore\"")
+	}
+}
+
+// met notes a stock of a design, or what has none, and holds it against what others say.
+func (s *shelf) met(stockName string, k *design.Stock, thick maybe.Of[float64], name string, at source.Span, diags *diag.List) {
+	before := s.of[stockName]
+	if before == nil {
+		said := &stock{from: name, at: at, thick: thick}
+		if k != nil {
+			its := *k
+			said.said = &its
+		}
+		s.of[stockName] = said
+		s.order = append(s.order, stockName)
+		return
+	}
+	if a, b, differ := differing(before.thick, thick); differ {
+		in := s.own.Unit
+		if k == nil {
+			diags.Errorf("job-stock", at, "parts of %s and %s that name no stock are %s and %s thick, and would lie on one sheet", before.from, name, unit.FormatLength(a, in), unit.FormatLength(b, in)).
+				Note(before.at, "%s is made here", before.from).WithHelp("say what they are cut from, as in stock = birch, each design its own")
+		} else {
+			diags.Errorf("job-stock", at, "%s is %s thick in %s and %s in %s, and their parts would lie on one sheet", stockName, unit.FormatLength(a, in), before.from, unit.FormatLength(b, in), name).
+				Note(before.at, "%s is made here", before.from).WithHelp("give two stocks two names, or correct one of them")
+		}
+		return
+	}
+	if !before.thick.Present() {
+		before.thick = thick
+	}
+	if k != nil {
+		s.join(before, k, name, at, diags)
+	}
+}
+
+// differing are two thicknesses that are both known and aren't one.
+func differing(a, b maybe.Of[float64]) (float64, float64, bool) {
+	x, knownX := a.Get()
+	y, knownY := b.Get()
+	return x, y, knownX && knownY && math.Abs(x-y) > sameThick
+}
+
+// join joins what another design says of a stock with what was said of it before.
+func (s *shelf) join(before *stock, k *design.Stock, name string, at source.Span, diags *diag.List) {
+	said := before.said
+	if said.At == k.At {
+		return // the same stock of one file
+	}
+	if a, b := said.Material.AsName, k.Material.AsName; a != "" && b != "" && a != b {
+		diags.Errorf("job-stock", at, "%s is of %s in %s and of %s in %s, and their parts would lie on one sheet", k.Name, said.Material.Name, before.from, k.Material.Name, name).
+			Note(before.at, "%s is made here", before.from).WithHelp("give two stocks two names, or correct one of them")
+		return
+	}
+	own := s.ownStock(k.Name)
+	differ := func(what string, stated bool) {
+		if !stated {
+			diags.Errorf("job-stock", at, "%s and %s say two things of the %s of %s", before.from, name, what, k.Name).
+				Note(before.at, "%s is made here", before.from).WithHelp("say in the file of the job which counts, as in stock %s { %s = ... }", k.Name, what)
+		}
+	}
+	join(&said.Size, k.Size, func() { differ("size", own.Size.Present()) })
+	join(&said.Quantity, k.Quantity, func() { differ("quantity", own.Quantity.Present()) })
+	join(&said.Price, k.Price, func() { differ("price", own.Price.Present()) })
+	join(&said.Margin, k.Margin, func() { differ("margin", own.Margin.Present()) })
+	join(&said.Spacing, k.Spacing, func() { differ("spacing", own.Spacing.Present()) })
+	switch {
+	case len(said.Offcuts) == 0:
+		said.Offcuts = k.Offcuts
+	case len(k.Offcuts) > 0 && !slices.Equal(said.Offcuts, k.Offcuts):
+		differ("offcuts", len(own.Offcuts) > 0)
+	}
+}
+
+// join joins two values of which either may be absent.
+func join[T comparable](a *maybe.Of[T], b maybe.Of[T], differ func()) {
+	switch {
+	case !a.Present():
+		*a = b
+	case b.Present() && *a != b:
+		differ()
+	}
+}
+
+// ownStock is what the job's file says of a stock, nothing of one that it doesn't declare.
+func (s *shelf) ownStock(name string) *design.Stock {
+	for _, k := range s.own.Declared {
+		if k.Name == name {
+			return k
+		}
+	}
+	return &design.Stock{}
+}
+
+// settle works out the supplies, once all designs are known.
+func (s *shelf) settle(diags *diag.List) {
+	for _, name := range s.order {
+		k := s.of[name]
+		if k.said != nil {
+			s.over(diags, k)
+		}
+		s.supplies[name] = layout.SupplyOf(k.said, s.bed)
+		if !s.supplies[name].Known() {
+			of := ""
+			if name != "" {
+				of = fmt.Sprintf(", or the size of the stock %s", name)
+			}
+			diags.Errorf("bed", k.at, "%s doesn't say how large its sheets are, and nothing says how large the laser's bed is", k.from).
+				WithHelp("state it in the file of the job, as in laser bench { bed = %s by %s }%s", unit.Example(600, s.own.Unit), unit.Example(400, s.own.Unit), of)
+		}
+	}
+	for _, own := range s.own.Declared {
+		if s.of[own.Name] != nil || len(s.order) == 0 {
+			continue
+		}
+		d := diags.Warnf("job-stock-unused", own.At, "no part of the job is cut from %s, of which this says how much there is", own.Name)
+		if near := spell.Nearest(own.Name, s.order); near != "" {
+			d.WithHelp("did you mean %s?", near)
+		} else {
+			d.WithHelp("take it out, or call it as the designs do: %s", spell.Or(s.order))
+		}
+	}
+}
+
+// over lays what the job's file says of a stock over what the designs say.
+func (s *shelf) over(diags *diag.List, k *stock) {
+	own := s.ownStock(k.said.Name)
+	if own.Name == "" {
+		return
+	}
+	if a, b, differ := differing(own.Thick, k.thick); differ {
+		diags.Errorf("job-stock", own.At, "%s is %s thick here and %s in %s", own.Name, unit.FormatLength(a, s.own.Unit), unit.FormatLength(b, s.own.Unit), k.from).
+			Note(k.at, "%s is made here", k.from).WithHelp("what is laid on a sheet must be made for it: correct one of them")
+	}
+	if a, b := own.Material.AsName, k.said.Material.AsName; a != "" && b != "" && a != b {
+		diags.Errorf("job-stock", own.At, "%s is of %s here and of %s in %s", own.Name, own.Material.Name, k.said.Material.Name, k.from).
+			Note(k.at, "%s is made here", k.from).WithHelp("what is laid on a sheet must be made for it: correct one of them")
+	}
+	if kerf, ok := own.Kerf.Get(); ok && kerf != k.said.Kerf.Or(math.NaN()) {
+		diags.Errorf("job-stock", own.At, "the kerf of %s stands here, and parts are cut by that of their own design", own.Name).
+			WithHelp("state it in the file that the designs use")
+	}
+	replace(&k.said.Size, own.Size)
+	replace(&k.said.Quantity, own.Quantity)
+	replace(&k.said.Price, own.Price)
+	replace(&k.said.Margin, own.Margin)
+	replace(&k.said.Spacing, own.Spacing)
+	if len(own.Offcuts) > 0 {
+		k.said.Offcuts = own.Offcuts
+	}
+}
+
+func replace[T any](a *maybe.Of[T], by maybe.Of[T]) {
+	if by.Present() {
+		*a = by
+	}
+}
