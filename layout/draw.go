@@ -144,9 +144,9 @@ func (dr *draft) finish() {
 		}
 	}
 	parts := dr.drawing.Parts
-	names := make([]string, len(parts))
+	names, several := make([]string, len(parts)), !dr.drawing.OneStock()
 	for i, p := range parts {
-		names[i] = p.Described(!dr.drawing.OneStock())
+		names[i] = p.Described(several)
 	}
 	dr.drawing.Desc = strings.Join(names, ", ") + " mm"
 	if len(names) == 0 && len(dr.design.Panels) == 0 && !dr.design.Shared {

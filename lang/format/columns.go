@@ -36,8 +36,8 @@ func (f *formatter) columns(from, to int) {
 	byColumn := map[column][]cell{}
 	for k := from; k < to; k++ {
 		l := f.lines[k]
-		for i := l.from + 1; i < l.to; i++ {
-			if f.written(l, i) && !f.comment(i) && f.gap(i) > 0 {
+		for i := l.from + 1; i < l.to && f.items[l.from].first && !f.items[i].first; i++ {
+			if f.looked++; !f.comment(i) && f.gap(i) > 0 {
 				c := column{f.items[i].column, f.items[i].Kind == parse.Sign}
 				byColumn[c] = append(byColumn[c], cell{k, i})
 			}
@@ -83,7 +83,7 @@ func (f *formatter) columns(from, to int) {
 // the text as it was.
 func (f *formatter) written(l line, i int) bool {
 	for k := l.from + 1; k <= i; k++ {
-		if f.items[k].first {
+		if f.looked++; f.items[k].first {
 			return false
 		}
 	}
@@ -100,6 +100,7 @@ func (f *formatter) padded(c cell) bool {
 func (f *formatter) lay(k, done, to int) {
 	l := f.lines[k]
 	for i := done + 1; i < to; i++ {
+		f.looked++
 		l.at[i-l.from] = l.at[i-1-l.from] + width(f.items[i-1].text) + f.gap(i)
 	}
 }
@@ -123,7 +124,7 @@ func (f *formatter) comments(from, to int) {
 	for k := from; k < to; k++ {
 		l := f.lines[k]
 		i := l.to - 1
-		if !f.comment(i) || i == l.from {
+		if f.looked++; !f.comment(i) || i == l.from {
 			continue
 		}
 		if len(run) > 0 && (!f.written(l, i) || f.items[i].across != f.items[run[0].item].across) {

@@ -16,15 +16,23 @@ func Source(src *source.File) (string, diag.List) {
 	if diags.HasErrors() {
 		return "", diags
 	}
+	return newFormatter(src, file).format(src), diags
+}
+
+func newFormatter(src *source.File, file *ast.File) *formatter {
 	f := &formatter{text: src.Text(), signs: map[int]sign{}}
 	f.look(file)
+	return f
+}
+
+func (f *formatter) format(src *source.File) string {
 	f.take(parse.Tokens(src))
 	f.pair()
 	for f.divide(); f.shorten(); {
 		f.divide()
 	}
 	f.align()
-	return f.write(), diags
+	return f.write()
 }
 
 // A formatter lays out one text.
@@ -33,6 +41,8 @@ type formatter struct {
 	signs map[int]sign // by their place
 	items []item
 	lines []line
+	// looked counts the bytes, and the items that were looked at: it grows with the text.
+	looked int
 }
 
 // A sign says how close something stands to what is beside it.
@@ -54,6 +64,7 @@ type item struct {
 	pair    int  // of a brace, the place of the other; -1 for all else
 	open    bool // of a brace, what it holds stands in lines of its own
 	lineEnd bool // a line ends after it, whatever its text says
+	before  int  // the item before it that is no comment; -1 if there is none
 }
 
 // A line is a line of the outcome.
@@ -85,26 +96,46 @@ func (f *formatter) look(file *ast.File) {
 
 // take makes items of tokens.
 func (f *formatter) take(tokens []parse.Token) {
-	end, start, begin := 0, 0, 0
+	const leading = " \t;" // before the first item of a line
+	var (
+		end            int  // the text is counted so far
+		across, indent int  // how far in its line that is, and how far the first item, by characters
+		breaks         int  // since the last item
+		begins         bool // nothing but leading signs since the last break
+		before         = -1
+	)
 	for _, t := range tokens {
 		between := f.text[end:t.Start]
-		breaks := strings.Count(between, "\n")
-		if breaks > 0 {
-			begin = end + strings.LastIndexByte(between, '\n') + 1
-			start = begin + len(f.text[begin:t.Start]) - len(strings.TrimLeft(f.text[begin:t.Start], " \t;"))
+		f.looked += t.End - end
+		if n := strings.Count(between, "\n"); n > 0 {
+			breaks, begins, across, indent = breaks+n, true, 0, 0
+			between = between[strings.LastIndexByte(between, '\n')+1:]
 		}
+		if begins {
+			blanks := between[:len(between)-len(strings.TrimLeft(between, leading))]
+			indent += width(blanks)
+			begins = len(blanks) == len(between)
+		}
+		across += width(between)
 		if len(f.items) == 0 {
-			start = t.Start
+			indent = across
 		}
+		at := across
+		across, end = across+width(f.text[t.Start:t.End]), t.End
 		if n := len(f.items); n > 0 && f.is(n-1, ";") && f.text[t.Start:t.End] == ";" {
+			if begins {
+				indent++
+			}
 			continue // one says as much as two
 		}
-		text := strings.TrimRight(f.text[t.Start:t.End], " \t\r")
 		f.items = append(f.items, item{
-			Token: t, text: text, pair: -1, column: width(f.text[start:t.Start]), across: width(f.text[begin:t.Start]),
-			first: breaks > 0 || len(f.items) == 0, blank: breaks > 1 && len(f.items) > 0,
+			Token: t, text: strings.TrimRight(f.text[t.Start:t.End], " \t\r"), pair: -1, column: at - indent, across: at,
+			first: breaks > 0 || len(f.items) == 0, blank: breaks > 1 && len(f.items) > 0, before: before,
 		})
-		end = t.End
+		breaks, begins = 0, false
+		if t.Kind != parse.Comment {
+			before = len(f.items) - 1
+		}
 	}
 }
 
@@ -121,7 +152,11 @@ func (f *formatter) comment(i int) bool {
 // pair finds the braces that belong together, and which of them hold lines.
 func (f *formatter) pair() {
 	var open []int
+	first := -1 // the last item so far that is the first of its line
 	for i := range f.items {
+		if f.looked++; f.items[i].first {
+			first = i
+		}
 		switch {
 		case f.is(i, "{"):
 			open = append(open, i)
@@ -129,11 +164,8 @@ func (f *formatter) pair() {
 			o := open[len(open)-1]
 			open = open[:len(open)-1]
 			f.items[i].pair, f.items[o].pair = o, i
-			for k := o + 1; k <= i; k++ {
-				if f.items[k].first {
-					f.items[o].open, f.items[i].open = true, true
-					break
-				}
+			if first > o {
+				f.items[o].open, f.items[i].open = true, true
 			}
 		}
 	}

@@ -16,6 +16,7 @@ func width(s string) int { return utf8.RuneCountInString(s) }
 // divide makes lines of the items.
 func (f *formatter) divide() {
 	f.lines = f.lines[:0]
+	f.looked += len(f.items)
 	depth := 0
 	for i := 0; i < len(f.items); {
 		if f.is(i, ";") { // at the start of a line it says nothing
@@ -72,9 +73,7 @@ func (f *formatter) opens(l line) bool {
 // goesOn reports whether a line goes on with the statement of the one before it: a list
 // of which the last line ended with a comma.
 func (f *formatter) goesOn(i int) bool {
-	for i--; f.comment(i); i-- {
-	}
-	return f.is(i, ",")
+	return f.is(f.items[i].before, ",")
 }
 
 // ends reports whether a line ends before item i, which is not the first of all.
@@ -101,36 +100,65 @@ func (f *formatter) shorten() bool {
 	f.align()
 	done := false
 	for _, l := range f.lines {
-		if f.reach(l) <= longest {
-			continue
-		}
-		if o := f.outermost(l); o >= 0 {
-			f.items[o].open, f.items[f.items[o].pair].open = true, true
-			done = true
-			continue
-		}
-		for i := l.from + 1; i < l.to-1; i++ {
-			if f.is(i, ";") && !f.items[i].lineEnd {
-				f.items[i].lineEnd, done = true, true
-			}
+		f.looked += l.to - l.from
+		if f.reach(l) > longest {
+			done = f.cut(l) || done
 		}
 	}
 	return done
 }
 
+// cut divides a line that is too long, and what is left of it behind each brace for as long
+// as that is too long, too. It reports whether anything was divided.
+func (f *formatter) cut(l line) (done bool) {
+	last := f.last(l)
+	left := make([]int, last-l.from+1) // how long the line is from each item on, without columns
+	for i := last; i >= l.from; i-- {
+		left[i-l.from] = width(f.items[i].text)
+		if i < last {
+			left[i-l.from] += f.gap(i+1) + left[i+1-l.from]
+		}
+	}
+	for from := l.from; ; {
+		f.looked += 1
+		o := f.outermost(from, l.to)
+		if o < 0 {
+			for i := from + 1; i < l.to-1; i++ {
+				if f.is(i, ";") && !f.items[i].lineEnd {
+					f.items[i].lineEnd, done = true, true
+				}
+			}
+			return done
+		}
+		end := f.items[o].pair
+		f.items[o].open, f.items[end].open, done = true, true, true
+		if from = end; !f.is(end+1, ";") {
+			from++
+		}
+		if from > last || 2*l.depth+left[from-l.from] <= longest {
+			return true
+		}
+	}
+}
+
+// last is the last item of a line but for the comment at its end.
+func (f *formatter) last(l line) int {
+	if last := l.to - 1; !f.comment(last) || last == l.from {
+		return last
+	}
+	return l.to - 2
+}
+
 // reach is where a line ends, without the comment at its end.
 func (f *formatter) reach(l line) int {
-	last := l.to - 1
-	if f.comment(last) && last > l.from {
-		last--
-	}
+	last := f.last(l)
 	return f.indent(l) + l.at[last-l.from] + width(f.items[last].text)
 }
 
-// outermost is the first brace of a line that is closed in it, -1 if there is none.
-func (f *formatter) outermost(l line) int {
-	for i := l.from; i < l.to; i++ {
-		if f.is(i, "{") && !f.items[i].open && f.items[i].pair > i+1 {
+// outermost is the first brace of some items that is closed among them, -1 if there is none.
+func (f *formatter) outermost(from, to int) int {
+	for i := from; i < to; i++ {
+		if f.looked++; f.is(i, "{") && !f.items[i].open && f.items[i].pair > i+1 {
 			return i
 		}
 	}

@@ -12,6 +12,7 @@ import (
 // A File is the text of one design file. It is not changed after [New].
 type File struct {
 	name string
+	mark string
 	text string
 	once sync.Once
 	// starts holds the offset of each line's first byte.
@@ -21,12 +22,18 @@ type File struct {
 // New makes a file of the given bytes. A byte-order mark is left out of the
 // text. The name is what messages call the file; it is not opened.
 func New(name string, data []byte) *File {
-	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
-	return &File{name: name, text: string(data)}
+	text := Unmarked(data)
+	return &File{name: name, mark: string(data[:len(data)-len(text)]), text: string(text)}
 }
+
+// Unmarked is a text without the byte-order mark before it.
+func Unmarked(data []byte) []byte { return bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")) }
 
 // Name returns the name that messages use for the file.
 func (f *File) Name() string { return f.name }
+
+// Mark returns the byte-order mark that was left out, "" if there was none.
+func (f *File) Mark() string { return f.mark }
 
 // Text returns the whole text, without a byte-order mark.
 func (f *File) Text() string { return f.text }

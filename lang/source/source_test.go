@@ -14,6 +14,9 @@ func TestPosition(t *testing.T) {
 	if f.Text() != text {
 		t.Fatalf("the text is %q", f.Text())
 	}
+	if f.Mark() != "\ufeff" || New("b.fore", []byte(text)).Mark() != "" {
+		t.Errorf("the marks are %q and %q", f.Mark(), New("b.fore", []byte(text)).Mark())
+	}
 	for at := 0; at <= len(text); at++ {
 		if at < len(text) && !utf8.RuneStart(text[at]) {
 			continue

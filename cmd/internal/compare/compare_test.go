@@ -25,8 +25,18 @@ func TestHowFarFiguresAreApart(t *testing.T) {
 		{"a smaller circle", circle, geom.Circle{Center: geom.Pt(5, 5), R: 4}, 1},
 		{"a side bent out", square, geom.Polygon(geom.Pt(0, 0), geom.Pt(5, -2), geom.Pt(10, 0), geom.Pt(10, 10), geom.Pt(0, 10)), 2},
 	} {
-		foretest.Near(t, c.name, apart(c.a, c.b), c.want, 2*flat)
-		foretest.Near(t, c.name+", the other way round", apart(c.b, c.a), c.want, 2*flat)
+		foretest.Near(t, c.name, apart(c.a, c.b), c.want, 2*geom.HausdorffTol)
+		foretest.Near(t, c.name+", the other way round", apart(c.b, c.a), c.want, 2*geom.HausdorffTol)
+	}
+}
+
+// What is the same takes no memory to be seen: of most designs that is nearly all.
+func TestTheSameTakesNoMemory(t *testing.T) {
+	slot := geom.NewPath(geom.Pt(0, 0)).Line(geom.Pt(30, 0)).Arc(geom.Pt(30, 8), geom.Pt(30, 4), true).Line(geom.Pt(0, 8)).Arc(geom.Pt(0, 0), geom.Pt(0, 4), true).Close()
+	for _, f := range []geom.Figure{geom.Rect{W: 3, H: 4}, geom.Circle{R: 5}, slot, geom.Outline{slot, slot}} {
+		if n := testing.AllocsPerRun(10, func() { apart(f, f) }); n > 0 {
+			t.Errorf("%T: %v pieces of memory", f, n)
+		}
 	}
 }
 

@@ -126,10 +126,11 @@ type key struct {
 
 // shapes are those that differ, in the order of the new drawing and then of the old.
 func shapes(old, now []part) (all []Shape) {
-	was := map[key]layout.Shape{}
-	for _, p := range old {
-		for _, s := range p.shapes {
-			was[key{p.name, s.Op, s.ID}] = s
+	type place struct{ part, shape int }
+	was := map[key]place{}
+	for i, p := range old {
+		for j, s := range p.shapes {
+			was[key{p.name, s.Op, s.ID}] = place{i, j}
 		}
 	}
 	for _, p := range now {
@@ -140,13 +141,10 @@ func shapes(old, now []part) (all []Shape) {
 			k := key{p.name, s.Op, s.ID}
 			o, there := was[k]
 			delete(was, k)
-			switch {
-			case !there:
+			if !there {
 				all = append(all, shape(p.name, New, s))
-			default:
-				if m := shape(p.name, Moved, s); m.against(o, s) {
-					all = append(all, m)
-				}
+			} else if m := shape(p.name, Moved, s); m.against(old[o.part].shapes[o.shape].Figure, s.Figure) {
+				all = append(all, m)
 			}
 		}
 	}
@@ -165,11 +163,11 @@ func shape(part string, c Change, s layout.Shape) Shape {
 }
 
 // against measures how a shape has moved, and reports whether it has.
-func (s *Shape) against(old, now layout.Shape) bool {
-	if s.By = apart(old.Figure, now.Figure); s.By <= least {
+func (s *Shape) against(old, now geom.Figure) bool {
+	if s.By = apart(old, now); s.By <= least {
 		return false
 	}
-	a, b := old.Figure.Bounds(), now.Figure.Bounds()
+	a, b := old.Bounds(), now.Bounds()
 	s.Wider, s.Higher = b.Width()-a.Width(), b.Height()-a.Height()
 	s.Right = (b.Min.X+b.Max.X)/2 - (a.Min.X+a.Max.X)/2
 	s.Down = (b.Min.Y+b.Max.Y)/2 - (a.Min.Y+a.Max.Y)/2
@@ -178,39 +176,59 @@ func (s *Shape) against(old, now layout.Shape) bool {
 
 // apart is how far a point of one figure is from the boundary of the other at the most.
 func apart(a, b geom.Figure) float64 {
-	p, q := points(a), points(b)
-	if len(p) == len(q) { // most often it is the same figure, which is quickly seen
-		far := 0.0
-		for i := range p {
-			far = max(far, p[i].Distance(q[i]))
-		}
-		if far <= least {
-			return far
-		}
+	if d, alike := shifted(a, b); alike && d <= least {
+		return d // most often it is the same figure, which is quickly seen
 	}
-	far := 0.0
-	for _, c := range []struct {
-		points []geom.Point
-		of     geom.Figure
-	}{{p, b}, {q, a}} {
-		edge := geom.NewBoundary(c.of)
-		for _, x := range c.points {
-			far = max(far, edge.Distance(x))
-		}
-	}
-	return far
+	return geom.Hausdorff(a, b)
 }
 
-// points are those by which a figure is measured.
-func points(f geom.Figure) (all []geom.Point) {
-	for _, p := range geom.Paths(f) {
-		all = append(all, p.Flatten(flat)...)
+// shifted is how far the points by which two figures are drawn are from one another at the
+// most; alike is false where they aren't drawn by the same pieces.
+func shifted(a, b geom.Figure) (d float64, alike bool) {
+	switch a := a.(type) {
+	case geom.Rect:
+		b, same := b.(geom.Rect)
+		return max(a.Min.Distance(b.Min), a.Bounds().Max.Distance(b.Bounds().Max)), same
+	case geom.Circle:
+		b, same := b.(geom.Circle)
+		return a.Center.Distance(b.Center) + math.Abs(a.R-b.R), same
+	case geom.Path:
+		b, same := b.(geom.Path)
+		if !same {
+			return 0, false
+		}
+		return shiftedPath(a, b)
+	case geom.Outline:
+		b, same := b.(geom.Outline)
+		if !same || len(a) != len(b) {
+			return 0, false
+		}
+		for i := range a {
+			far, same := shiftedPath(a[i], b[i])
+			if !same {
+				return 0, false
+			}
+			d = max(d, far)
+		}
+		return d, true
 	}
-	return all
+	return 0, false
 }
 
-// flat is how far chords lie from the curves that they stand for, in mm.
-const flat = 0.01
+func shiftedPath(a, b geom.Path) (d float64, alike bool) {
+	if len(a.Segments) != len(b.Segments) || a.Closed != b.Closed {
+		return 0, false
+	}
+	d = a.Start.Distance(b.Start)
+	for i, p := range a.Segments {
+		q := b.Segments[i]
+		if p.Kind != q.Kind || p.Clockwise != q.Clockwise {
+			return 0, false
+		}
+		d = max(d, p.End.Distance(q.End), p.Center.Distance(q.Center), p.C1.Distance(q.C1), p.C2.Distance(q.C2))
+	}
+	return d, true
+}
 
 // orders compares the orders of both tables, by their numbers.
 func (d *Difference) orders(ctx context.Context) error {

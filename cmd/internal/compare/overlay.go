@@ -22,6 +22,7 @@ const (
 	dash, gap   = 1.2, 1.0 // mm
 	overlayRoom = 8.0      // between parts and round them, in mm
 	overlayLine = 0.35     // mm
+	flat        = 0.01     // how far chords lie from the curves that they stand for, in mm
 )
 
 // A stroke is a line of an overlay.

@@ -63,18 +63,28 @@ func partsOf(d *layout.Drawing, face string) (all []part) {
 	return all
 }
 
-// cut are the sheets for the laser; none if they can't be made.
-func (v *Version) cut() []driver.Sheet {
+// A sheet is what is cut in one go.
+type sheet struct {
+	suffix  string
+	drawing *layout.Drawing
+}
+
+// cut are the sheets for the laser; none if they can't be made. What they are wanted as is
+// let go, as large designs need the memory.
+func (v *Version) cut() (all []sheet) {
 	sheets, _ := v.session.Draw(context.Background(), v.solution().Design(), driver.Options{Whole: true})
-	return sheets
+	for _, s := range sheets {
+		all = append(all, sheet{s.Suffix, s.Drawing})
+	}
+	return all
 }
 
 // cutAlike reports whether two versions are cut alike as far as no dimension and no shape
 // tells: the allowance for the cut, colours, pictures, stocks, numbers of copies.
-func cutAlike(a, b []driver.Sheet) bool {
-	return slices.EqualFunc(a, b, func(x, y driver.Sheet) bool {
-		p, q := x.Drawing, y.Drawing
-		if x.Suffix != y.Suffix || p.Colors != q.Colors || p.LineWidth != q.LineWidth || len(shapes(partsOf(p, ""), partsOf(q, ""))) > 0 {
+func cutAlike(a, b []sheet) bool {
+	return slices.EqualFunc(a, b, func(x, y sheet) bool {
+		p, q := x.drawing, y.drawing
+		if x.suffix != y.suffix || p.Colors != q.Colors || p.LineWidth != q.LineWidth || len(shapes(partsOf(p, ""), partsOf(q, ""))) > 0 {
 			return false
 		}
 		return slices.EqualFunc(p.Parts, q.Parts, func(m, n layout.Part) bool {

@@ -128,7 +128,12 @@ func (r *Reader) Shelf(name string) (*source.File, bool) {
 // ShelfNames lists the parts of the shipped library.
 func (r *Reader) ShelfNames() []string { return shelf.Names() }
 
+// add makes a file of a design's text. The byte-order mark of one on the disk is none of its
+// text: editors don't show it. In what an editor holds it is.
 func (r *Reader) add(abs, followed, shown string, data []byte) *source.File {
+	if _, held := r.session.text(abs); !held {
+		data = source.Unmarked(data)
+	}
 	f := source.New(filepath.ToSlash(shown), data)
 	r.designs[followed] = f
 	r.paths[f] = abs

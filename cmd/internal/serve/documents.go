@@ -91,8 +91,8 @@ func (s *server) didChange(_ context.Context, p didChange) error {
 			continue
 		}
 		f := source.New(d.path, []byte(d.text))
-		from, to := s.encoding.offset(f, c.Range.Start), s.encoding.offset(f, c.Range.End)
-		d.text = f.Text()[:min(from, to)] + c.Text + f.Text()[max(from, to):]
+		from, to := s.encoding.held(f, c.Range.Start), s.encoding.held(f, c.Range.End)
+		d.text = d.text[:min(from, to)] + c.Text + d.text[max(from, to):]
 	}
 	d.version = p.TextDocument.Version
 	s.mu.Unlock()

@@ -12,6 +12,7 @@ import (
 	"strings"
 	"sync"
 
+	"github.com/creachadair/jrpc2"
 	"github.com/creachadair/jrpc2/channel"
 )
 
@@ -34,11 +35,16 @@ func newLine(in io.Reader, out io.WriteCloser) *line {
 	return &line{Channel: channel.LSP(nil, out), in: bufio.NewReader(in)}
 }
 
+// requestCancelled is the protocol's code for a request that was cancelled (Language Server
+// Protocol 3.17, ErrorCodes).
+const requestCancelled = -32800
+
 // mostBytes is how long a message may be: a text and all that is said of it.
 const mostBytes = 64 << 20
 
 // Send tells one message.
 func (u *line) Send(message []byte) error {
+	message = cancelled(message)
 	u.telling.Lock()
 	defer u.telling.Unlock()
 	err := u.Channel.Send(message)
@@ -50,6 +56,26 @@ func (u *line) Send(message []byte) error {
 		}
 	}
 	return err
+}
+
+// cancelled gives the answer to a request that was cancelled the protocol's code in place of
+// the library's, which answers some of them before anything here is asked.
+func cancelled(message []byte) []byte {
+	if !bytes.Contains(message, []byte(strconv.Itoa(int(jrpc2.Cancelled)))) {
+		return message // as most are
+	}
+	var answer struct {
+		ID    json.RawMessage `json:"id"`
+		Error *refusal        `json:"error"`
+	}
+	if json.Unmarshal(message, &answer) != nil || answer.Error == nil || answer.Error.Code != int(jrpc2.Cancelled) {
+		return message
+	}
+	out, err := json.Marshal(map[string]any{"jsonrpc": "2.0", "id": answer.ID, "error": refusal{requestCancelled, "the request was cancelled"}})
+	if err != nil {
+		return message // can't be: the id came as JSON
+	}
+	return out
 }
 
 // Recv gives the next message that is a request, a notice or an answer, and ends what is

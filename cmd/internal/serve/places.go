@@ -40,11 +40,23 @@ func (e encoding) units(r rune, size int) int {
 	return 1
 }
 
+// mark is how long the byte-order mark is that an editor has sent before a line's text: 0
+// for all lines but the first. It counts as a character there, and is left out of the text.
+func (e encoding) mark(f *source.File, line int) int {
+	n := 0
+	if line == 0 {
+		for _, r := range f.Mark() {
+			n += e.units(r, len(f.Mark()))
+		}
+	}
+	return n
+}
+
 // position is the place of a byte offset.
 func (e encoding) position(f *source.File, offset int) position {
 	n := f.LineNumber(offset)
 	line, start := f.Line(n)
-	at := 0
+	at := e.mark(f, n-1)
 	for i := 0; i < len(line) && start+i < offset; {
 		r, size := utf8.DecodeRuneInString(line[i:])
 		at += e.units(r, size)
@@ -63,7 +75,7 @@ func (e encoding) offset(f *source.File, p position) int {
 	}
 	line, start := f.Line(p.Line + 1)
 	i := 0
-	for at := 0; i < len(line); {
+	for at := e.mark(f, p.Line); i < len(line); {
 		r, size := utf8.DecodeRuneInString(line[i:])
 		if at += e.units(r, size); at > p.Character {
 			break
@@ -71,6 +83,14 @@ func (e encoding) offset(f *source.File, p position) int {
 		i += size
 	}
 	return start + i
+}
+
+// held is the byte offset of a place in what the editor holds, with the mark before it.
+func (e encoding) held(f *source.File, p position) int {
+	if p.Line <= 0 && p.Character < e.mark(f, 0) {
+		return 0
+	}
+	return len(f.Mark()) + e.offset(f, p)
 }
 
 // span is the range of a span.

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"foredge/cmd/internal/disk"
+	"foredge/eval/kind"
 	"foredge/lang/parse"
 	"foredge/lang/source"
 	"foredge/layout/lettering"
@@ -51,9 +52,9 @@ func (c *completer) inQuotes(tokens []parse.Token, inside string) {
 }
 
 // fill adds an item that takes the place of what stands between the quotes so far.
-func (c *completer) fill(kind int, detail, text, inside string) {
+func (c *completer) fill(sort int, detail, text, inside string) {
 	at := source.Span{File: c.text, Start: c.offset - len(inside), End: c.offset}
-	c.items = append(c.items, completionItem{Label: text, Kind: kind, Detail: detail, FilterText: text, TextEdit: &textEdit{c.span(at), text}})
+	c.items = append(c.items, completionItem{Label: text, Kind: sort, Detail: detail, FilterText: text, TextEdit: &textEdit{c.span(at), text}})
 }
 
 // files adds the files with one of some endings in the folder that a path leads to so far,
@@ -70,20 +71,20 @@ func (c *completer) files(inside, quote string, endings ...string) {
 		return // there is nothing to be named
 	}
 	for _, e := range entries {
-		name, kind := to+e.Name(), completeFile
+		name, sort := to+e.Name(), completeFile
 		switch {
 		case strings.HasPrefix(e.Name(), "."), filepath.Join(folder, e.Name()) == c.path:
 			continue
 		case e.IsDir():
-			name, kind = name+"/", completeFolder
+			name, sort = name+"/", completeFolder
 		case !slices.Contains(endings, strings.ToLower(filepath.Ext(name))):
 			continue
 		}
 		switch {
 		case quote == "":
-			c.fill(kind, "", name, inside)
+			c.fill(sort, "", name, inside)
 		case !e.IsDir():
-			c.add(kind, "", quote+name+quote)
+			c.add(sort, "", quote+name+quote)
 		}
 	}
 }

@@ -2,6 +2,7 @@ package serve
 
 import (
 	"context"
+	"encoding/json"
 	"io"
 	"sync"
 
@@ -16,7 +17,7 @@ import (
 func Serve(ctx context.Context, in io.Reader, out io.WriteCloser, version string) (orderly bool, err error) {
 	s := &server{session: driver.NewSession(nil), version: version, ctx: ctx, encoding: utf16Units, docs: map[string]*document{}, told: map[string]map[string][]diagnostic{}}
 	s.session.NameFromFolder()
-	s.rpc = jrpc2.NewServer(s.methods(), &jrpc2.ServerOptions{AllowPush: true, DisableBuiltin: true})
+	s.rpc = jrpc2.NewServer(assigner{s.methods()}, &jrpc2.ServerOptions{AllowPush: true, DisableBuiltin: true})
 	s.rpc.Start(newLine(in, out))
 	ended := make(chan error, 1)
 	go func() { ended <- s.rpc.Wait() }()
@@ -44,6 +45,31 @@ type server struct {
 	folders  []string // that the editor has open
 	shut     bool
 	checking sync.Mutex // one text is checked at a time
+}
+
+// An assigner finds what answers a request. The library gives the number of a request free
+// only if something answers it, so a method that is not known is answered here. A request
+// that was cancelled before it came to anything ends with an error.
+type assigner struct{ known handler.Map }
+
+// Assign never gives nil.
+func (a assigner) Assign(ctx context.Context, method string) jrpc2.Handler {
+	answer := a.known.Assign(ctx, method)
+	if answer == nil {
+		return func(context.Context, *jrpc2.Request) (any, error) {
+			return nil, jrpc2.Errorf(jrpc2.MethodNotFound, "there is no method %s here", method)
+		}
+	}
+	return func(ctx context.Context, r *jrpc2.Request) (any, error) {
+		result, err := answer(ctx, r)
+		if ctx.Err() != nil && err == nil {
+			// What was done by then is told; line gives the error the protocol's code.
+			if text, _ := json.Marshal(result); string(text) == "null" {
+				err = ctx.Err()
+			}
+		}
+		return result, err
+	}
 }
 
 func (s *server) methods() handler.Map {
