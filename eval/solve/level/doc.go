@@ -11,8 +11,8 @@
 // What isn't linear is drawn in for wishes and defaults in two ways. Where it is straight
 // but for kinks (min, max, abs and roundings) the best of their sides is searched by
 // branch and bound: piece.go and kink.go put what hangs together, sides.go searches,
-// outcome.go makes equations of what was found. What is curved is taken by its tangents
-// (tangent.go).
+// outcome.go makes equations of what was found, tie.go of what all that are as good share.
+// What is curved is taken by its tangents (tangent.go).
 //
 // Each decision is noted with its level and its line, for
 // whoever explains the result.

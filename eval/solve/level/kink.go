@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"foredge/eval/relation"
+	"foredge/eval/solve/plan"
 	"foredge/eval/solve/sparse"
 )
 
@@ -48,6 +49,17 @@ func (k *kink) nearest(x []float64) int {
 		}
 	}
 	return best
+}
+
+// alone reports whether a kink lies on one argument at a point, and on no other.
+func (k *kink) alone(x []float64) bool {
+	near := 0
+	for _, a := range k.args {
+		if math.Abs(a.Value(x)-x[k.at]) <= plan.Tolerance {
+			near++
+		}
+	}
+	return k.step == 0 && near == 1
 }
 
 // limits are what holds the parameter of a kink from one side, and stairs from both.

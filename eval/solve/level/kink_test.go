@@ -216,6 +216,16 @@ func (s *sided) next() bool {
 // bruteForce is the least by which the wishes can be missed, and where.
 func bruteForce(shop *solvetest.Shop) (best float64, at []float64) {
 	best = math.Inf(1)
+	everySide(shop, func(goals, equations, limits []affine) {
+		if x, sum := least(goals, equations, limits); sum < best {
+			best, at = sum, x
+		}
+	})
+	return best, at
+}
+
+// everySide gives the wishes, the equations and the limits on all sides of the kinks.
+func everySide(shop *solvetest.Shop, see func(goals, equations, limits []affine)) {
 	s := &sided{}
 	for more := true; more; more = s.next() {
 		var equations, goals []affine
@@ -236,27 +246,36 @@ func bruteForce(shop *solvetest.Shop) (best float64, at []float64) {
 			}
 			goals = append(goals, f)
 		}
-		limits := slices.DeleteFunc(s.limits, func(f affine) bool { return !slices.ContainsFunc(f, func(v float64) bool { return v != 0 }) })
+		limits := slices.DeleteFunc(s.limits, func(f affine) bool {
+			return f[kinkedVars] >= 0 && !slices.ContainsFunc(f[:kinkedVars], func(v float64) bool { return v != 0 })
+		})
 		for v := range kinkedVars {
 			f := make(affine, kinkedVars+1)
 			f[v] = 1
 			limits = append(limits, f)
 		}
-		var try func(from int, acting []affine)
-		try = func(from int, acting []affine) {
-			if x, sum, ok := leastSquares(goals, acting); ok && sum < best && allowed(x, acting, limits) {
-				best, at = sum, x
-			}
-			if len(acting) == kinkedVars {
-				return
-			}
-			for i := from; i < len(limits); i++ {
-				try(i+1, append(slices.Clip(acting), limits[i]))
-			}
-		}
-		try(0, equations)
+		see(goals, equations, limits)
 	}
-	return best, at
+}
+
+// least is where goals are met best within limits, and the sum of their squares;
+// infinite where nothing holds.
+func least(goals, equations, limits []affine) (at []float64, best float64) {
+	best = math.Inf(1)
+	var try func(from int, acting []affine)
+	try = func(from int, acting []affine) {
+		if x, sum, ok := leastSquares(goals, acting); ok && sum < best && allowed(x, acting, limits) {
+			best, at = sum, x
+		}
+		if len(acting) == kinkedVars {
+			return
+		}
+		for i := from; i < len(limits); i++ {
+			try(i+1, append(slices.Clip(acting), limits[i]))
+		}
+	}
+	try(0, equations)
+	return at, best
 }
 
 func (f affine) value(x []float64) float64 {

@@ -2,13 +2,11 @@ package level
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"foredge/eval/relation"
 	"foredge/eval/solve/linear"
 	"foredge/eval/solve/must"
-	"foredge/eval/solve/plan"
 	"foredge/eval/solve/sparse"
 )
 
@@ -64,6 +62,9 @@ func (p *piece) outcomes(number, pieces int) (out []outcome, bent bend, ok bool)
 		}
 		out = d.add(out, openGoal{goal: g, form: form}, f.value[i], by)
 	}
+	if p.goals[0].level == Wish {
+		out = append(out, p.tied(f, lies, out, pieces)...)
+	}
 	for i := range out {
 		out[i].piece = int32(number)
 	}
@@ -73,20 +74,14 @@ func (p *piece) outcomes(number, pieces int) (out []outcome, bent bend, ok bool)
 // runsInto reports whether wishes run into a limit that bends, or into a kink of an
 // equation, each other kink of which lies on one side alone.
 func (p *piece) runsInto(i int, acting map[int32]bool, f *find) bool {
-	runs := acting[p.bends[i]]
+	runs, equation := acting[p.bends[i]], p.design.Sys.Relations[p.bends[i]].Sign == relation.EQ
 	for j := p.kinksOf[i]; j < p.kinksOf[i+1]; j++ {
 		k := &p.kinks[j]
 		if acting[int32(-1-j)] {
-			runs = true
+			runs = runs || equation // a limit may stay off where its kink is put on a side
 			continue
 		}
-		near := 0
-		for _, a := range k.args {
-			if math.Abs(a.Value(f.x)-f.x[k.at]) <= plan.Tolerance {
-				near++
-			}
-		}
-		if k.step > 0 || near != 1 {
+		if !k.alone(f.x) {
 			return false
 		}
 	}

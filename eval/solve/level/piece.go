@@ -22,7 +22,8 @@ type piece struct {
 	rows   []sparse.Affine // equations: each is 0
 	kinks  []kink
 	bends  []int32 // the equations and limits that aren't linear
-	// kinksOf is where the kinks of each of those begin, and where those of the last end.
+	// kinksOf is where the kinks of each of those begin, then of each goal, and where those
+	// of the last end.
 	kinksOf []int
 	base    *linear.Elimination
 	place   []float64 // room for a point of the space, shared by all pieces
@@ -243,7 +244,7 @@ func (p *piece) bend(local []int32) bool {
 				return false
 			}
 		}
-		p.values = append(p.values, a)
+		p.values, p.kinksOf = append(p.values, a), append(p.kinksOf, len(p.kinks))
 	}
 	p.reduce()
 	return true

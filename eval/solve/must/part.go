@@ -64,8 +64,10 @@ func (q *Problem) Adopt(part *Problem) {
 		l.form += forms
 		q.tie(l)
 	}
-	for p := range open {
-		q.waits[p+params] = true
+	if q.waits != nil { // else it has not been asked for yet, and is found as things are now
+		for p := range open {
+			q.waits[p+params] = true
+		}
 	}
 	q.owner = nil
 	q.Rounded = append(q.Rounded, part.Rounded...)
