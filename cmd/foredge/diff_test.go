@@ -130,6 +130,8 @@ func TestDiffThroughGit(t *testing.T) {
 	r := newRepository(t)
 	r.git("config", "diff.foredge.command", r.program+" diff")
 	r.wants(r.git("diff", "HEAD~2", "HEAD~1"), append([]string{"harbour-log.fore", "birch.thick"}, moves...)...)
+	// Git names no revisions, so what the design uses may be of others, which is told.
+	r.wants(r.git("diff", "HEAD~2", "HEAD~1"), "The files that it uses are read as they are in the parent of ", "git doesn't say which revisions", "foredge diff OLD NEW covers/harbour-log.fore")
 	out := r.git("log", "-p", "--ext-diff", "--format=%s")
 	r.wants(out, append([]string{"measured again\n", "noted\n", "what is cut is the same", "covers/shop.fore is new"}, moves...)...)
 	r.write("covers/harbour-log.fore", strings.Replace(foretest.Read(t, filepath.Join(r.dir, "covers/harbour-log.fore")), "radius 8", "radius 9", 1))

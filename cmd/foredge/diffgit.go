@@ -78,6 +78,10 @@ func (d *differ) forGit(ctx context.Context, args []string) int {
 	if err != nil {
 		return d.fail(err)
 	}
+	if len(was.Result.Inputs) > 1 || len(is.Result.Inputs) > 1 {
+		fmt.Fprintf(w, "The files that it uses are read as they are in %s and in %s, as git doesn't say which revisions it\n"+
+			"compares: foredge diff OLD NEW %s compares all of them.\n", where(from), where(to), source.Plain(after))
+	}
 	if was.Result.OK() && is.Result.OK() {
 		difference, err := compare.Of(ctx, was, is)
 		if err != nil {
@@ -96,6 +100,24 @@ func (d *differ) forGit(ctx context.Context, args []string) int {
 	fmt.Fprint(w, udiff.Unified(source.Plain(path), source.Plain(after), oldText, newText))
 	return done
 }
+
+// where is a commit as a person reads it, "" being none.
+func where(commit string) string {
+	name, parent := strings.CutSuffix(commit, "^")
+	switch {
+	case commit == "":
+		return "the working folder"
+	case len(name) > shortCommit:
+		name = name[:shortCommit]
+	}
+	if parent {
+		return "the parent of " + name
+	}
+	return name
+}
+
+// shortCommit is how many digits name a commit to a person.
+const shortCommit = 10
 
 // gitVersion is what git has laid into a file, at its place in a commit.
 func gitVersion(ctx context.Context, repo *revision.Repository, path, commit, file, name string) (*compare.Version, string, error) {
