@@ -80,6 +80,7 @@ func (l *layouter) each(ctx context.Context, name string) {
 			return ctx.Err()
 		case entry.IsDir() && hidden:
 			return filepath.SkipDir
+		case entry.Type()&fs.ModeSymlink != 0 && leadsOut(name, path): // what lies elsewhere is laid out there
 		case !entry.IsDir() && !hidden && disk.IsDesign(path):
 			l.file(ctx, path)
 		}
@@ -88,6 +89,20 @@ func (l *layouter) each(ctx context.Context, name string) {
 	if err != nil {
 		l.failed(misuse, diagnosticOf(disk.FolderUnread(name, err)))
 	}
+}
+
+// leadsOut reports whether a link in a folder leads out of it, or nowhere.
+func leadsOut(folder, link string) bool {
+	root, err := filepath.EvalSymlinks(folder)
+	if err != nil {
+		return true
+	}
+	target, err := filepath.EvalSymlinks(link)
+	if err != nil {
+		return true
+	}
+	rel, err := filepath.Rel(root, target)
+	return err != nil || !filepath.IsLocal(rel)
 }
 
 // file lays out one file.
