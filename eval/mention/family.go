@@ -95,7 +95,8 @@ func (f families) thing(t *resolve.Thing) {
 	}
 }
 
-// shared joins the things of one place that share their name.
+// shared joins the things of one place that share their name, and what these hold under one
+// name: whatever is like them may mean either.
 func (f families) shared(in *resolve.Info) {
 	type place struct {
 		around node
@@ -111,7 +112,7 @@ func (f families) shared(in *resolve.Info) {
 			} else {
 				first[at] = nodeOf(t)
 			}
-			join(nodeOf(t), t.Children)
+			join(f.head(nodeOf(t)), t.Children)
 		}
 	}
 	for _, file := range in.All {
