@@ -1,15 +1,15 @@
 package compile
 
 import (
+	"foredge/eval/design"
 	"foredge/eval/maybe"
-	"foredge/eval/model"
 	"foredge/eval/word"
 	"foredge/lang/unit"
 )
 
 // paceLine decodes what a laser or a stock states of how it is run. Speeds are lengths a
 // second, so that a number without a unit is in the file's.
-func (c *compiler) paceLine(pace *model.Pace, key string, p property) {
+func (c *compiler) paceLine(pace *design.Pace, key string, p property) {
 	switch key {
 	case "passes":
 		n, ok := c.number(key, p, unit.Count, 1)
@@ -36,7 +36,7 @@ func (c *compiler) paceLine(pace *model.Pace, key string, p property) {
 const mostShare = 5
 
 // shopLine decodes what a shop reckons with.
-func (c *compiler) shopLine(shop *model.Shop, key string, p property) {
+func (c *compiler) shopLine(shop *design.Shop, key string, p property) {
 	switch key {
 	case "rate":
 		shop.Rate = maybe.If(c.number(key, p, unit.Money, 0))

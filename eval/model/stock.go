@@ -1,6 +1,7 @@
 package model
 
 import (
+	"foredge/eval/design"
 	"foredge/eval/maybe"
 	"foredge/eval/relation"
 	"foredge/eval/word"
@@ -27,7 +28,7 @@ type Stock struct {
 	Margin     maybe.Of[float64] // that parts leave free at its edges, in mm
 	Spacing    maybe.Of[float64] // between what is cut of two, in mm
 	Kerf       Kerf
-	Pace       Pace // of cutting and scoring it
+	Pace       design.Pace // of cutting and scoring it
 	Quiet      Quiet
 	// Sheet is what its material says of a sheet of this thickness.
 	Sheet Sheet
@@ -77,28 +78,9 @@ type Laser struct {
 	Kerf           Kerf
 	LineWidth      maybe.Of[float64] // of lines in files that give them one, in mm
 	ScaleX, ScaleY maybe.Of[float64]
-	Pace           Pace
-	Shop           Shop
+	Pace           design.Pace
+	Shop           design.Shop
 	// Colours are the drawing colours as #RRGGBB, by operation.
 	Colours map[word.Operation]string
 	Quiet   Quiet
-}
-
-// A Pace is how a laser runs, as far as the maker states it.
-type Pace struct {
-	Engrave, Mark, Score, Cut maybe.Of[float64] // the speed of each, mm/s
-	Passes                    maybe.Of[int]     // how often what is cut is run
-	Travel                    maybe.Of[float64] // with the beam off, mm/s
-	Acceleration              maybe.Of[float64] // mm/s²
-	Corner                    maybe.Of[float64] // at which it goes round a right angle, mm/s
-	EngraveDistance, RunOut   maybe.Of[float64] // of engraved lines, mm
-	OneWay                    bool              // all engraved lines run in the same direction
-	HeatSpread                maybe.Of[float64] // mm within which one cut heats another
-}
-
-// A Shop is what a shop reckons with, as far as the maker states it.
-type Shop struct {
-	Rate          maybe.Of[float64] // money for a minute, of the laser or of labour
-	Labour        maybe.Of[float64] // minutes for each cover
-	Waste, Profit maybe.Of[float64] // shares that come on top, of the wood and of all
 }

@@ -19,7 +19,7 @@ func stock(s *solution.Solution, m *model.Stock) *design.Stock {
 	}
 	sheet := &m.Sheet
 	return &design.Stock{Name: stockName(s, m), At: m.At, Material: material(m), Allow: m.Allow, Grain: m.Grain, Greys: m.Greys, Quiet: Quiet(s, m),
-		Size: size(m.Size), Quantity: m.Quantity, Price: m.Price, Pace: design.Pace(m.Pace), Offcuts: offcuts(m.Offcuts), Margin: m.Margin, Spacing: m.Spacing, Kerf: m.Kerf.Width, Thick: s.Maybe(&m.Thing, dim.Thick),
+		Size: size(m.Size), Quantity: m.Quantity, Price: m.Price, Pace: m.Pace, Offcuts: offcuts(m.Offcuts), Margin: m.Margin, Spacing: m.Spacing, Kerf: m.Kerf.Width, Thick: s.Maybe(&m.Thing, dim.Thick),
 		UsualKerf: s.Stated(sheet.Kerf), ThickOver: s.Stated(sheet.ThickOver), ThickUnder: s.Stated(sheet.ThickUnder),
 		LeastWeb: above(s.Stated(sheet.LeastWeb)), LeastEdge: above(s.Stated(sheet.LeastEdge)),
 		LeastDetail: above(s.Stated(sheet.LeastDetail)), LeastRadius: above(s.Stated(sheet.LeastRadius)), Movement: s.Stated(sheet.Movement)}
@@ -98,7 +98,7 @@ func laser(s *solution.Solution) design.Laser {
 	}
 	return design.Laser{At: m.At, Bed: size(m.Bed), Kerf: m.Kerf.Width, LineWidth: m.LineWidth, ScaleX: m.ScaleX.Or(1), ScaleY: m.ScaleY.Or(1),
 		EngraveColour: colour(word.Engrave), MarkColour: colour(word.Mark), ScoreColour: colour(word.Score), CutColour: colour(word.Cut),
-		Pace: design.Pace(m.Pace), Shop: design.Shop(m.Shop), Quiet: Quiet(s, m)}
+		Pace: m.Pace, Shop: m.Shop, Quiet: Quiet(s, m)}
 }
 
 // Quiet is what is not to be told of a thing: what it says itself, and what

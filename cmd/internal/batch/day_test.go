@@ -174,17 +174,24 @@ func TestShopsDay(t *testing.T) {
 
 var ticketPlace = regexp.MustCompile(`(?m)^  (\S+): on (\S+), number \d+ \(([\d.]+) mm from the left edge, ([\d.]+) mm from the top\)(; turned by a quarter)?$`)
 
+// packingList reads a packing list: its lines, and where each column stands.
+func packingList(t *testing.T, text string) (lines [][]string, column map[string]int) {
+	t.Helper()
+	lines, err := csv.NewReader(strings.NewReader(strings.TrimPrefix(text, byteOrderMark))).ReadAll()
+	foretest.Must(t, err)
+	column = map[string]int{}
+	for i, heading := range lines[0] {
+		column[heading] = i
+	}
+	return lines, column
+}
+
 // agrees holds the packing list, the tickets and the sheets in a folder against rows of
 // the table.
 func agrees(t *testing.T, folder string, rows []dayRow) {
 	t.Helper()
 	files := foretest.Contents(t, folder)
-	packing, err := csv.NewReader(strings.NewReader(strings.TrimPrefix(files["made.csv"], byteOrderMark))).ReadAll()
-	foretest.Must(t, err)
-	column := map[string]int{}
-	for i, heading := range packing[0] {
-		column[heading] = i
-	}
+	packing, column := packingList(t, files["made.csv"])
 	sheets := map[string]*exporttest.File{}
 	for name, data := range files {
 		if end, is := strings.CutSuffix(name, ".svg"); is {

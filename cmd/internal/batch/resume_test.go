@@ -2,7 +2,6 @@ package batch
 
 import (
 	"context"
-	"encoding/csv"
 	"fmt"
 	"maps"
 	"os"
@@ -158,12 +157,7 @@ func nothingLost(t *testing.T, first, now, aside map[string]string, told string,
 func agreesEach(t *testing.T, folder string, rows []dayRow) {
 	t.Helper()
 	files := foretest.Contents(t, folder)
-	packing, err := csv.NewReader(strings.NewReader(strings.TrimPrefix(files["made.csv"], byteOrderMark))).ReadAll()
-	foretest.Must(t, err)
-	column := map[string]int{}
-	for i, heading := range packing[0] {
-		column[heading] = i
-	}
+	packing, column := packingList(t, files["made.csv"])
 	line := 0
 	expected := map[string]bool{"made.csv": true, "made.json": true}
 	for _, m := range toMake(rows) {

@@ -4,7 +4,10 @@ package codes
 const refusedJobs = "testdata/script/job_refused.txtar"
 
 // jobs are the codes of jobs.
-func jobs() []Entry {
+func jobs() []Entry { return append(jobTexts(), jobDesigns()...) }
+
+// jobTexts are those of what stands in the file of a job, and of its making.
+func jobTexts() []Entry {
 	return []Entry{
 		{
 			Code:  "job-copies",
@@ -23,6 +26,38 @@ job market-day { }
 `,
 		},
 		{
+			Code:  "job-line",
+			Means: "A job holds designs to make, and these how often, and nothing else.",
+			Do:    "Write what else there is outside of its braces.",
+			Example: `
+job market-day { width = 100 }
+`,
+		},
+		{
+			Code:  "job-own",
+			Means: "The file of a job declares panels, cases or orders of its own, which the job doesn't make.",
+			Do:    "Move them into a file of their own, and name that in the job.",
+			Test:  refusedJobs,
+		},
+		{
+			Code: "job-stopped", As: warning(),
+			Means: "The search for fewer sheets was stopped, as by Ctrl-C, and the best that was found by then was made, whole.",
+			Do:    "Make the job again for the usual result.",
+			Test:  "cmd/internal/job.TestJobStopped",
+		},
+		{
+			Code:  "no-job",
+			Means: "The file states no job.",
+			Do:    "Say which designs it makes, or use foredge build.",
+			Test:  refusedJobs,
+		},
+	}
+}
+
+// jobDesigns are those of the designs that a job makes.
+func jobDesigns() []Entry {
+	return []Entry{
+		{
 			Code:  "job-file",
 			Means: "A design that a job names can't be read.",
 			Do:    "Give its path from the file of the job.",
@@ -33,14 +68,6 @@ job market-day { }
 			Means: "Two designs of a job are made for lasers of another scale, colours or line-width, so their parts can't stand in one file.",
 			Do:    "Let both use one file that states the laser.",
 			Test:  refusedJobs,
-		},
-		{
-			Code:  "job-line",
-			Means: "A job holds designs to make, and these how often, and nothing else.",
-			Do:    "Write what else there is outside of its braces.",
-			Example: `
-job market-day { width = 100 }
-`,
 		},
 		{
 			Code:  "job-name",
@@ -55,12 +82,6 @@ job market-day { width = 100 }
 			Test:  refusedJobs,
 		},
 		{
-			Code:  "job-own",
-			Means: "The file of a job declares panels, cases or orders of its own, which the job doesn't make.",
-			Do:    "Move them into a file of their own, and name that in the job.",
-			Test:  refusedJobs,
-		},
-		{
 			Code:  "job-stock",
 			Means: "Designs of a job, or its file, call two things by the name of one stock: another thickness, another material, another size of sheets. Their parts would lie on one sheet.",
 			Do:    "Give two stocks two names, or correct one.",
@@ -70,18 +91,6 @@ job market-day { width = 100 }
 			Code: "job-stock-unused", As: warning(),
 			Means: "The file of a job says how much there is of a stock from which none of its parts is cut.",
 			Do:    "Call it as the designs do, or take it out.",
-			Test:  refusedJobs,
-		},
-		{
-			Code: "job-stopped", As: warning(),
-			Means: "The search for fewer sheets was stopped, as by Ctrl-C, and the best that was found by then was made, whole.",
-			Do:    "Make the job again for the usual result.",
-			Test:  "cmd/internal/job.TestJobStopped",
-		},
-		{
-			Code:  "no-job",
-			Means: "The file states no job.",
-			Do:    "Say which designs it makes, or use foredge build.",
 			Test:  refusedJobs,
 		},
 	}
