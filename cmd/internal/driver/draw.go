@@ -13,6 +13,7 @@ import (
 	"foredge/eval/design"
 	"foredge/export"
 	"foredge/lang/diag"
+	"foredge/lang/lookalike"
 	"foredge/lang/source"
 	"foredge/lang/spell"
 	"foredge/lang/unit"
@@ -170,17 +171,18 @@ func sheetsOf(laid []layout.Sheet) (sheets []Sheet) {
 	return sheets
 }
 
-// Suffixes tell the files of sheets from each other, those of each stock by numbers; one
-// alone has none.
+// Suffixes tell the files of sheets from each other, those of each stock by numbers, and of
+// stocks whose names a disk takes for one; one alone has none.
 func Suffixes(laid []layout.Sheet) []string {
 	all := make([]string, len(laid))
 	number := map[string]int{}
 	for i, s := range laid {
-		number[s.Stock]++
+		name := spell.Name(s.Stock)
+		number[lookalike.Key(name)]++
 		if s.Stock != "" {
-			all[i] = "-" + spell.Name(s.Stock)
+			all[i] = "-" + name
 		}
-		if all[i] += fmt.Sprintf("-%d", number[s.Stock]); len(laid) == 1 {
+		if all[i] += fmt.Sprintf("-%d", number[lookalike.Key(name)]); len(laid) == 1 {
 			all[i] = ""
 		}
 	}

@@ -103,3 +103,21 @@ func sameShapes(t *testing.T, design string, drawn, laid layout.Part) {
 		}
 	}
 }
+
+// Stocks whose names a disk takes for one have no file in common.
+func TestSuffixes(t *testing.T) {
+	var laid []layout.Sheet
+	for _, stock := range []string{"birch", "Birch", "birch", "ply (birch, 3 mm)", "ply-birch-3-mm", ""} {
+		laid = append(laid, layout.Sheet{Stock: stock})
+	}
+	seen := map[string]bool{}
+	for _, suffix := range driver.Suffixes(laid) {
+		if seen[strings.ToLower(suffix)] {
+			t.Errorf("two files end in %s", suffix)
+		}
+		seen[strings.ToLower(suffix)] = true
+	}
+	if got := driver.Suffixes(laid[:1]); got[0] != "" {
+		t.Errorf("a sheet alone ends in %q", got[0])
+	}
+}
