@@ -86,6 +86,8 @@ type Part struct {
 	Grain word.Grain
 	Stock string        // the name of what it is cut from; "" where that is not stated
 	Of    *design.Stock // the same, nil where it is not stated
+	// Thick is how thick what has no stock is, where that is known, in mm.
+	Thick maybe.Of[float64]
 	// Copies is how many of it are to be cut, where that is stated; a design draws it
 	// once, and on sheets it lies as often.
 	Copies int
@@ -159,10 +161,19 @@ func (p *Part) Described(ofStock bool) string {
 	return said
 }
 
+// cutFrom tells what parts are cut from: their stock, or of those without how thick it is;
+// "" where neither is known.
+func (p *Part) cutFrom() string {
+	if thick, known := p.Thick.Get(); known && p.Stock == "" {
+		return unit.FormatNumber(thick, 3) + " mm stock"
+	}
+	return p.Stock
+}
+
 // OneStock says whether all parts are cut from one stock, as far as is stated.
 func (d *Drawing) OneStock() bool {
 	for _, p := range d.Parts {
-		if p.Stock != d.Parts[0].Stock {
+		if p.cutFrom() != d.Parts[0].cutFrom() {
 			return false
 		}
 	}

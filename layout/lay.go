@@ -15,7 +15,7 @@ import (
 
 // A Sheet is a sheet of one stock with what was laid on it.
 type Sheet struct {
-	Stock  string // "" where its parts name none
+	Stock  string // of parts that name none "3 mm stock" and so on, "" where that isn't known either
 	Offcut bool   // it is an offcut of it
 	Outer  *Drawing
 	// Inside has the marks of the inner faces as the sheet lies when it is turned
@@ -105,7 +105,7 @@ type Use struct {
 const mostLaid = 20_000
 
 // Lay lays the parts of drawings, each as often as it is wanted, on sheets of their own
-// stock; what lies on one is of one stock. Where nothing says how large they are all that is
+// stock; what lies on one is of one stock, or of one thickness where no stock is named. Where nothing says how large they are all that is
 // of that stock lies side by side. Offcuts and quantities that are used are taken off the
 // supplies. The error is a [SheetError], a [*StockError] or the end of ctx.
 func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Search) (*Laid, error) {
@@ -113,10 +113,11 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 	of := map[string][]laid{}
 	for i, w := range all {
 		for _, p := range w.Drawing.Parts {
-			if _, known := of[p.Stock]; !known {
-				stocks = append(stocks, p.Stock)
+			from := p.cutFrom()
+			if _, known := of[from]; !known {
+				stocks = append(stocks, from)
 			}
-			of[p.Stock] = append(of[p.Stock], w.copies(i, p)...)
+			of[from] = append(of[from], w.copies(i, p)...)
 		}
 	}
 	for _, pieces := range of {
@@ -126,22 +127,22 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 	}
 	out := &Laid{On: make([][]On, len(all))}
 	for _, stock := range stocks {
-		pages, use, err := place(ctx, of[stock], supplies[stock], how.of(stock))
+		pieces := of[stock]
+		supply := supplies[pieces[0].part.Stock]
+		pages, use, err := place(ctx, pieces, supply, how.of(stock))
 		var short *sheet.ShortError
 		if errors.As(err, &short) {
-			n := supplies[stock].Quantity.Or(0)
-			return nil, &StockError{of[stock][0].part, stock, n, len(supplies[stock].Offcuts), short.Missing}
+			return nil, &StockError{pieces[0].part, stock, supply.Quantity.Or(0), len(supply.Offcuts), short.Missing}
 		}
 		if err != nil {
 			return nil, err
 		}
 		if use != nil {
-			supply := supplies[stock]
-			u := Use{Stock: stock, At: of[stock][0].part.At, Count: len(supply.Offcuts) > 0 || supply.Quantity.Present(), Group: *use}
+			u := Use{Stock: stock, At: pieces[0].part.At, Count: len(supply.Offcuts) > 0 || supply.Quantity.Present(), Group: *use}
 			for _, p := range pages {
 				u.Left = append(u.Left, p.left...)
 			}
-			u.Left = append(u.Left, supplies[stock].less(pages).Offcuts...)
+			u.Left = append(u.Left, supply.less(pages).Offcuts...)
 			out.Stocks = append(out.Stocks, u)
 		}
 		for _, p := range pages {
@@ -154,7 +155,7 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 			s.describe(p, len(all) == 1)
 			out.Sheets = append(out.Sheets, s)
 		}
-		supplies[stock] = supplies[stock].less(pages)
+		supplies[pieces[0].part.Stock] = supply.less(pages)
 	}
 	return out, nil
 }

@@ -19,7 +19,9 @@ import (
 func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 	f := Frame{origin, p.Width, p.Height, p.Mirrored}
 	part := Part{Name: p.Name, At: p.At, Stock: stockName(p.Stock), Of: p.Stock, Want: dr.kerfOf(p), Copies: p.Copies, Oversize: p.Quiet.Has("too-large")}
-	if p.Stock != nil {
+	if p.Stock == nil {
+		part.Thick = p.Thick
+	} else {
 		part.Usual, part.Grain = p.Stock.UsualKerf, p.Stock.Grain
 	}
 	part.Recesses = p.Recesses

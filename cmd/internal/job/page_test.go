@@ -47,7 +47,7 @@ func TestJobPage(t *testing.T) {
 			t.Errorf("%d pictures of %d sheets", len(pictures), len(r.Files)-1)
 		}
 		for _, p := range pictures {
-			if !strings.HasPrefix(p, `<svg role="img" aria-label="a sheet, 300 mm by 200 mm with `) {
+			if !strings.HasPrefix(p, `<svg role="img" aria-label="a sheet of 3 mm stock, 300 mm by 200 mm with `) {
 				t.Errorf("no words in the place of a picture: %.100s", p)
 			}
 			for dec := xml.NewDecoder(strings.NewReader(p)); ; {

@@ -53,24 +53,14 @@ func (s *shelf) add(diags *diag.List, d *design.Design, kerfed *layout.Drawing, 
 	}
 	for _, p := range kerfed.Parts {
 		if p.Stock == "" {
-			s.met("", nil, thickOf(d, p.Name), name, at, diags)
+			s.met("", nil, name, at, diags)
 		}
 	}
 	for _, k := range d.Stocks() {
 		if slices.ContainsFunc(kerfed.Parts, func(p layout.Part) bool { return p.Stock == k.Name }) {
-			s.met(k.Name, k, k.Thick, name, at, diags)
+			s.met(k.Name, k, name, at, diags)
 		}
 	}
-}
-
-// thickOf is how thick a panel is.
-func thickOf(d *design.Design, panel string) maybe.Of[float64] {
-	for i := range d.Panels {
-		if d.Panels[i].Name == panel {
-			return d.Panels[i].Thick
-		}
-	}
-	return maybe.Of[float64]{}
 }
 
 // laser sees that designs whose parts may lie on one sheet are drawn for the same laser.
@@ -92,7 +82,11 @@ func (s *shelf) laser(diags *diag.List, d *design.Design, kerfed *layout.Drawing
 }
 
 // met notes a stock of a design, or what has none, and holds it against what others say.
-func (s *shelf) met(stockName string, k *design.Stock, thick maybe.Of[float64], name string, at source.Span, diags *diag.List) {
+func (s *shelf) met(stockName string, k *design.Stock, name string, at source.Span, diags *diag.List) {
+	var thick maybe.Of[float64]
+	if k != nil {
+		thick = k.Thick
+	}
 	before := s.of[stockName]
 	if before == nil {
 		said := &stock{from: name, at: at, thick: thick}
@@ -106,13 +100,8 @@ func (s *shelf) met(stockName string, k *design.Stock, thick maybe.Of[float64], 
 	}
 	if a, b, differ := differing(before.thick, thick); differ {
 		in := s.own.Unit
-		if k == nil {
-			diags.Errorf("job-stock", at, "parts of %s and %s that name no stock are %s and %s thick, and would lie on one sheet", before.from, name, unit.FormatLength(a, in), unit.FormatLength(b, in)).
-				Note(before.at, "%s is made here", before.from).WithHelp("say what they are cut from, as in stock = birch, each design its own")
-		} else {
-			diags.Errorf("job-stock", at, "%s is %s thick in %s and %s in %s, and their parts would lie on one sheet", stockName, unit.FormatLength(a, in), before.from, unit.FormatLength(b, in), name).
-				Note(before.at, "%s is made here", before.from).WithHelp("give two stocks two names, or correct one of them")
-		}
+		diags.Errorf("job-stock", at, "%s is %s thick in %s and %s in %s, and their parts would lie on one sheet", stockName, unit.FormatLength(a, in), before.from, unit.FormatLength(b, in), name).
+			Note(before.at, "%s is made here", before.from).WithHelp("give two stocks two names, or correct one of them")
 		return
 	}
 	if !before.thick.Present() {
