@@ -27,16 +27,27 @@ func TestGolden(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			dir := t.TempDir()
 			foredge(t, "build", name+".fore", "-o", dir)
-			for _, ext := range []string{".svg", ".dxf"} {
-				got, err := os.ReadFile(filepath.Join(dir, name+ext))
+			made, err := os.ReadDir(dir)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, f := range made {
+				got, err := os.ReadFile(filepath.Join(dir, f.Name()))
 				if err != nil {
 					t.Fatal(err)
 				}
 				drawn, ours := export.Unmark(got) // the mark follows from the rest
 				if !ours {
-					t.Errorf("%s%s isn't marked as made by foredge", name, ext)
+					t.Errorf("%s isn't marked as made by foredge", f.Name())
 				}
-				foretest.Golden(t, filepath.Join(golden, name+ext), drawn)
+				foretest.Golden(t, filepath.Join(golden, f.Name()), drawn)
+			}
+			kept, err := filepath.Glob(filepath.Join(golden, name+"*.[sd][vx][gf]"))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if len(kept) != len(made) {
+				t.Errorf("%d files were made, testdata/golden keeps %d of %s: %v", len(made), len(kept), name, made)
 			}
 			got := foredge(t, "solve", "--json", name+".fore")
 			sameNumbers(t, foretest.GoldenFile(t, filepath.Join(golden, name+".json"), got), got)
