@@ -1,6 +1,7 @@
 package layout_test
 
 import (
+	"context"
 	"fmt"
 	"testing"
 	"time"
@@ -41,5 +42,22 @@ func BenchmarkDraw(b *testing.B) {
 				b.Errorf("%d shapes, want %d", shapes, want)
 			}
 		})
+	}
+}
+
+// BenchmarkSequenced puts one side of the harbour log into the order in which it is run:
+// what each cover of a batch takes beside being drawn.
+func BenchmarkSequenced(b *testing.B) {
+	drawing, ds := layout.Draw(mustSolve(b, evaltest.HarbourLogs(b, 1)))
+	if ds.HasErrors() {
+		b.Fatal(ds[0].Message)
+	}
+	cut, _ := drawing.ForLaser()
+	cut.Parts = cut.Parts[:1]
+	b.ReportAllocs()
+	for b.Loop() {
+		if cut.Sequenced(context.Background(), 1).Sequence.Plan.Travel == 0 {
+			b.Fatal("no way between its cuts")
+		}
 	}
 }

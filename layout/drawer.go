@@ -5,14 +5,16 @@ import (
 	"foredge/lang/diag"
 	"foredge/layout/lettering"
 	"foredge/layout/raster"
+	"foredge/layout/tour"
 )
 
-// A Drawer draws many designs and reads each font of a maker's only once. The
-// zero value is ready for use, by several goroutines at once. What it draws is
-// what [Draw] and [Inside] do.
+// A Drawer draws many designs, reads each font of a maker's only once, and puts cuts that many
+// share in order only once. The zero value is ready for use, by several goroutines at once.
+// What it gives is what [Draw], [Inside] and [Drawing.Sequenced] do.
 type Drawer struct {
 	fonts  lettering.Cache
 	photos raster.Cache
+	orders tour.Cache
 }
 
 // Draw is [Draw].

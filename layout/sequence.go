@@ -29,14 +29,20 @@ const stepsEach = 25
 // spent on it. What no laser reaches, as it is larger than [tour.Order] takes, is run as it
 // is listed.
 func (d *Drawing) Sequenced(ctx context.Context, effort float64) *Drawing {
+	return d.sequenced(ctx, effort, nil)
+}
+
+// Sequenced is what [Drawing.Sequenced] gives. The order of cuts that many drawings share is
+// looked for only once.
+func (d *Drawer) Sequenced(ctx context.Context, drawing *Drawing, effort float64) *Drawing {
+	return drawing.sequenced(ctx, effort, &d.orders)
+}
+
+func (d *Drawing) sequenced(ctx context.Context, effort float64, kept *tour.Cache) *Drawing {
 	s := &Sequence{}
 	s.list(d)
-	contours := 0
-	for _, it := range s.Items {
-		contours += len(geom.Paths(it.Figure))
-	}
 	var err error
-	s.Plan, err = tour.Order(ctx, s.Items, tour.Options{Corners: true, Spread: d.Pace.HeatSpread, Steps: maybe.Is(int64(stepsEach * effort * float64(contours)))})
+	s.Plan, err = kept.Order(ctx, s.Items, tour.Options{Corners: true, Spread: d.Pace.HeatSpread, Steps: maybe.Is(stepsEach * effort)})
 	if err != nil {
 		s.Plan = s.asListed()
 	}

@@ -2,6 +2,7 @@ package geom
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -52,6 +53,28 @@ func Paths(f Figure) []Path {
 		return f
 	}
 	return nil
+}
+
+// Same says whether two figures are one and the same, to the last bit of their numbers and
+// in the form that they have. It isn't for figures that one may take for equal.
+func Same(f, g Figure) bool {
+	switch f := f.(type) {
+	case Path:
+		g, ok := g.(Path)
+		return ok && f.same(g)
+	case Outline:
+		g, ok := g.(Outline)
+		return ok && slices.EqualFunc(f, g, Path.same)
+	}
+	switch g.(type) {
+	case Path, Outline:
+		return false
+	}
+	return f == g
+}
+
+func (p Path) same(q Path) bool {
+	return p.Start == q.Start && p.Closed == q.Closed && slices.Equal(p.Segments, q.Segments)
 }
 
 // Area is the area of a figure in mm². For paths it is signed, positive where

@@ -46,7 +46,7 @@ func newTour(ctx context.Context, items []Item, o Options) *tour {
 		t.heat = newHeat(t.leaves, d)
 	}
 	t.untie()
-	t.steps = o.Steps.Or(StepsFor(len(t.leaves)))
+	t.steps = int64(o.Steps.Or(usualSteps) * float64(len(t.leaves)))
 	t.budget = budget{ctx: ctx, progress: func(used int64) {
 		if o.Progress != nil {
 			o.Progress(Progress{used, t.best.cost / nano})
@@ -79,7 +79,15 @@ func (t *tour) gather() {
 	}
 }
 
-// ends are where the head comes from and goes to.
+// ends are where the first leaf is entered and the last one left.
+func (t *tour) ends() (ends [2]spot) {
+	if n := len(t.order); n > 0 {
+		ends = [2]spot{t.leaves[t.order[0]].at.in, t.leaves[t.order[n-1]].at.out}
+	}
+	return ends
+}
+
+// ofPoint is where the head comes from or goes to, nil for anywhere.
 func ofPoint(p geom.Point, ok bool) *spot {
 	if !ok {
 		return nil

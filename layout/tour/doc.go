@@ -5,8 +5,9 @@
 // each the parts one after another. Among the cuts what lies in a figure comes before
 // the figure that holds it, to any depth: what is free can shift. Within that the
 // travel with the beam off is made short; closed cuts may be entered anywhere. Unless
-// heat is to be spread, the result is never longer than the order given, nor than with
-// the entry points given.
+// heat is to be spread, the result is never longer than the order given, nor is that of
+// cuts longer than with the entry points given. The cuts are put in order first, and what
+// is marked so that it leads to them: their order doesn't depend on it, and [Cache] keeps it.
 //
 // The search counts its steps, so the same items give the same plan on any machine;
 // when its context ends it returns the best plan so far.

@@ -1,6 +1,9 @@
 package tour
 
-import "math"
+import (
+	"math"
+	"math/bits"
+)
 
 // mostExact is up to how many nodes the shortest order is found for certain.
 const mostExact = 7
@@ -24,26 +27,35 @@ func exact(p *problem, b *budget) []stop {
 			before[i] |= 1 << j
 		}
 	}
+	// way[f][e] is what it takes to go from end f to the node that is then left at e.
+	var way [2 * mostExact][2 * mostExact]float64
+	for f := range 2 * n {
+		for e := range 2 * n {
+			way[f][e] = s.cost(int32(f), int32(e^1))
+		}
+	}
 	// least[set][e] is the cost of the set's nodes run so that the last is left at end e.
-	least := make([][]float64, 1<<n)
-	came := make([][]int32, 1<<n)
+	least := make([][2 * mostExact]float64, 1<<n)
+	came := make([][2 * mostExact]int8, 1<<n)
 	start := s.out(s.seq[0])
 	for set := range least {
-		least[set], came[set] = make([]float64, 2*n), make([]int32, 2*n)
-		for e := range least[set] {
+		for e := range 2 * n {
 			least[set][e] = math.Inf(1)
 			i := e / 2
 			rest := set &^ (1 << i)
 			if set>>i&1 == 0 || before[i]&^rest != 0 || p.nodes[i].oneWay && e%2 == 0 {
 				continue
 			}
-			in := int32(e ^ 1)
 			if rest == 0 {
-				least[set][e], came[set][e] = s.cost(start, in), -1
+				least[set][e], came[set][e] = s.cost(start, int32(e^1)), -1
+				continue
 			}
-			for f, c := range least[rest] {
-				if c += s.cost(int32(f), in); rest != 0 && c < least[set][e] {
-					least[set][e], came[set][e] = c, int32(f)
+			for left := rest; left != 0; left &= left - 1 {
+				f := 2 * bits.TrailingZeros(uint(left))
+				for _, f := range [2]int{f, f + 1} {
+					if c := least[rest][f] + way[f][e]; c < least[set][e] {
+						least[set][e], came[set][e] = c, int8(f)
+					}
 				}
 			}
 		}
@@ -51,7 +63,7 @@ func exact(p *problem, b *budget) []stop {
 	b.spend(int64(n*n) << n / 2)
 	all := 1<<n - 1
 	best := 0
-	for e := range least[all] {
+	for e := range 2 * n {
 		least[all][e] += s.cost(int32(e), s.in(s.seq[n+1]))
 		if least[all][e] < least[all][best] {
 			best = e

@@ -51,7 +51,7 @@ func FuzzOrder(f *testing.F) {
 			}
 			items = append(items, it)
 		}
-		o := Options{Steps: maybe.Is[int64](2000), Fixed: how&1 != 0, From: maybe.If(geom.Pt(1, 1), how&2 != 0)}
+		o := Options{Steps: maybe.Is(100.0), Fixed: how&1 != 0, From: maybe.If(geom.Pt(1, 1), how&2 != 0)}
 		o.Spread = maybe.If(5.0, how&4 != 0)
 		o.Bridges = maybe.If(Bridges{Width: 0.5, Below: 100, Count: maybe.Is(int(how >> 5))}, how&8 != 0)
 		plan, err := Order(context.Background(), items, o)

@@ -13,6 +13,8 @@ const nano = 1e6
 
 func spotOf(p geom.Point) spot { return spot{math.Round(p.X * nano), math.Round(p.Y * nano)} }
 
+func (s spot) point() geom.Point { return geom.Pt(s.x/nano, s.y/nano) }
+
 // A leaf is a contour: what is run without a pause.
 type leaf struct {
 	item, contour int
@@ -60,10 +62,13 @@ func (e entry) turned() entry {
 // lies inside is smaller.
 func newLeaves(items []Item, i int, o *Options) []leaf {
 	it := &items[i]
-	if it.Figure == nil || hollow(it.Figure) {
+	if it.Figure == nil {
 		return nil
 	}
 	if it.Op == Engrave {
+		if hollow(it.Figure) {
+			return nil
+		}
 		p := spotOf(it.Figure.Bounds().Center())
 		return []leaf{{item: i, part: it.Part, op: it.Op, area: -1, at: entry{in: p, out: p}}}
 	}

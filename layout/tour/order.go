@@ -45,15 +45,15 @@ type Options struct {
 	Spread maybe.Of[float64]
 	// Bridges are necks to be left.
 	Bridges maybe.Of[Bridges]
-	// Steps is how many steps a search with fixed entries may take, [StepsFor] the
-	// number of contours if absent; with free entries it is up to 2.3 times as many.
-	Steps maybe.Of[int64]
+	// Steps is how many steps a search with fixed entries may take for each contour, 900 if
+	// absent; with free entries it is up to 2.3 times as many.
+	Steps maybe.Of[float64]
 	// Progress, if not nil, is called now and then.
 	Progress func(Progress)
 }
 
 // A Progress is how far a search has come: the steps taken, and the travel in mm of
-// the best plan so far.
+// the best plan so far of what has been looked at, which is the cuts first.
 type Progress struct {
 	Steps  int64
 	Travel float64
@@ -82,6 +82,9 @@ type Plan struct {
 	Mended bool
 	// Neighbours is how often a cut comes right after one within Spread.
 	Neighbours int
+
+	ends, givenEnds [2]spot // where the first run is entered and the last one left
+	steps           int64
 }
 
 // farthest is how far from the origin a figure may lie, in mm.
@@ -93,30 +96,96 @@ var (
 	errSpread = errors.New("a distance for heat or bridges isn't a number of 0 or more")
 )
 
-// StepsFor is how many steps a search for so many contours takes unless it is told.
-func StepsFor(contours int) int64 { return 900 * int64(contours) }
+// usualSteps is how many steps are taken for each contour unless it is told.
+const usualSteps = 900
 
 // Order puts items into the order in which they are to be run. Figures with nothing to
 // run are left out. The error says that an item or option can't be used; it isn't one
 // that the context has ended.
 func Order(ctx context.Context, items []Item, o Options) (*Plan, error) {
-	if err := check(items, o); err != nil {
-		return nil, err
+	return (*Cache)(nil).Order(ctx, items, o)
+}
+
+// ordered is the order of items, the cuts' by a search of its own: what else there is is
+// run before them, and leads to where they begin. So the order of the cuts doesn't depend
+// on it, and is the same on each of many covers with names of their own.
+func ordered(ctx context.Context, items []Item, o Options, orderCuts func(context.Context, []Item, Options) *Plan) *Plan {
+	var before, cuts []Item
+	var beforeAt, cutsAt []int
+	for i := range items {
+		if items[i].Op == Cut {
+			cuts, cutsAt = append(cuts, items[i]), append(cutsAt, i)
+		} else {
+			before, beforeAt = append(before, items[i]), append(beforeAt, i)
+		}
 	}
+	if len(cuts) == 0 {
+		return searched(ctx, items, o)
+	}
+	late, early := o, o
+	late.From = maybe.Of[geom.Point]{}
+	if len(before) == 0 {
+		late.From = o.From
+		return orderCuts(ctx, cuts, late)
+	}
+	second := orderCuts(ctx, cuts, late)
+	if len(second.Runs) == 0 {
+		return searched(ctx, items, o)
+	}
+	early.To = maybe.Is(second.ends[0].point())
+	if o.Progress != nil {
+		early.Progress = func(p Progress) {
+			o.Progress(Progress{Steps: second.steps + p.Steps, Travel: second.Travel + p.Travel})
+		}
+	}
+	first := searched(ctx, before, early)
+	if len(first.Runs) == 0 {
+		return searched(ctx, items, o)
+	}
+	plan := first.then(second, beforeAt, cutsAt)
+	if plan.Travel > plan.Given && o.Spread.Or(0) == 0 {
+		return searched(ctx, items, o)
+	}
+	return plan
+}
+
+// then is one plan and another after it that begins where the first was led to. The numbers
+// of their items are given among all items.
+func (p *Plan) then(q *Plan, first, second []int) *Plan {
+	// What led the first plan as it was given ends where the second now begins.
+	given := p.Given - away(p.givenEnds[1], q.ends[0])/nano + away(p.givenEnds[1], q.givenEnds[0])/nano
+	all := &Plan{
+		Runs: make([]Run, 0, len(p.Runs)+len(q.Runs)), Travel: p.Travel + q.Travel, Given: given + q.Given,
+		Mended: p.Mended || q.Mended, Neighbours: p.Neighbours + q.Neighbours,
+		ends: [2]spot{p.ends[0], q.ends[1]}, givenEnds: [2]spot{p.givenEnds[0], q.givenEnds[1]}, steps: p.steps + q.steps,
+	}
+	for _, r := range p.Runs {
+		r.Item = first[r.Item]
+		all.Runs = append(all.Runs, r)
+	}
+	for _, r := range q.Runs {
+		r.Item = second[r.Item]
+		all.Runs = append(all.Runs, r)
+	}
+	return all
+}
+
+// searched is the order of items by one search.
+func searched(ctx context.Context, items []Item, o Options) *Plan {
 	t := newTour(ctx, items, o)
 	t.given()
-	plan := &Plan{Given: t.travel(), Mended: t.mended}
+	plan := &Plan{Given: t.travel(), Mended: t.mended, givenEnds: t.ends()}
 	t.best = t.save()
 	t.search()
 	t.load(t.best)
-	plan.Travel = t.travel()
+	plan.Travel, plan.ends, plan.steps = t.travel(), t.ends(), t.budget.used
 	plan.Neighbours = t.close()
 	plan.Runs = make([]Run, len(t.order))
 	for k, i := range t.order {
 		l := &t.leaves[i]
 		plan.Runs[k] = Run{Item: l.item, Contour: l.contour, Paths: l.paths()}
 	}
-	return plan, nil
+	return plan
 }
 
 func check(items []Item, o Options) error {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"reflect"
 	"slices"
 	"testing"
 
@@ -187,17 +188,17 @@ func nested(r *rand.Rand) (items []Item) {
 }
 
 // What lies in a figure is cut before it, on 500 random sheets; the travel is never
-// longer than as given, and with free entries never longer than with fixed ones.
+// longer than as given, and of cuts with free entries never longer than with fixed ones.
 func TestPrecedence(t *testing.T) {
 	most := 0
 	for seed := range foretest.Sample(500, 60) {
 		r := rand.New(rand.NewPCG(uint64(seed), 7))
 		items := nested(r)
-		o := Options{Steps: maybe.Is[int64](20_000), From: maybe.If(geom.Pt(0, 0), r.IntN(2) == 0)}
+		o := Options{Steps: maybe.Is(1000.0), From: maybe.If(geom.Pt(0, 0), r.IntN(2) == 0)}
 		o.To = maybe.If(geom.Pt(10, 5), r.IntN(2) == 0)
-		free := order(t, items, o)
+		free, freeCuts := order(t, items, o), order(t, cutsOf(items), o)
 		o.Fixed = true
-		fixed := order(t, items, o)
+		fixed, fixedCuts := order(t, items, o), order(t, cutsOf(items), o)
 		for name, plan := range map[string]*Plan{"free": free, "fixed": fixed} {
 			if n := broken(items, plan); n > 0 {
 				t.Errorf("seed %d, %s: %d figures are cut after what holds them", seed, name, n)
@@ -206,8 +207,8 @@ func TestPrecedence(t *testing.T) {
 				t.Errorf("seed %d, %s: travel %.3f, as given %.3f", seed, name, plan.Travel, plan.Given)
 			}
 		}
-		if free.Travel > fixed.Travel+1e-6 {
-			t.Errorf("seed %d: free entries %.3f, fixed %.3f", seed, free.Travel, fixed.Travel)
+		if freeCuts.Travel > fixedCuts.Travel+1e-6 {
+			t.Errorf("seed %d: free entries %.3f, fixed %.3f", seed, freeCuts.Travel, fixedCuts.Travel)
 		}
 		most = max(most, len(items))
 		if t.Failed() {
@@ -216,6 +217,50 @@ func TestPrecedence(t *testing.T) {
 	}
 	if most < 30 {
 		t.Errorf("the largest sheet had only %d items", most)
+	}
+}
+
+// cutsOf are the items that are cut.
+func cutsOf(items []Item) (cuts []Item) {
+	for _, it := range items {
+		if it.Op == Cut {
+			cuts = append(cuts, it)
+		}
+	}
+	return cuts
+}
+
+// A cache gives what a search gives, of one sheet after another, of sheets that differ in
+// what is marked alone, and of a search that was cut short before.
+func TestCache(t *testing.T) {
+	var kept Cache
+	var sheets [][]Item
+	for seed := range 2 * holds {
+		sheets = append(sheets, nested(rand.New(rand.NewPCG(uint64(seed), 7))))
+	}
+	name := Item{Op: Engrave, Figure: geom.Rect{Min: geom.Pt(3, 4), W: 20, H: 5}}
+	ended, end := context.WithCancel(context.Background())
+	end()
+	for seed, items := range slices.Concat(sheets, sheets) {
+		named := append(slices.Clone(items), name)
+		named[len(items)].Figure = geom.Rect{Min: geom.Pt(float64(seed), 4), W: 20, H: 5}
+		for _, o := range []Options{{Steps: maybe.Is(50.0)}, {Steps: maybe.Is(50.0), Corners: true}, {Steps: maybe.Is(50.0), Fixed: true}} {
+			if _, err := kept.Order(ended, items, o); err != nil {
+				t.Fatal(err)
+			}
+			for _, items := range [][]Item{items, named, items} {
+				got, err := kept.Order(context.Background(), items, o)
+				if err != nil {
+					t.Fatal(err)
+				}
+				if want := order(t, items, o); !reflect.DeepEqual(got, want) {
+					t.Fatalf("sheet %d: kept %.3f mm, searched %.3f mm", seed, got.Travel, want.Travel)
+				}
+			}
+		}
+	}
+	if len(kept.plans) != holds {
+		t.Errorf("%d plans are kept, want %d", len(kept.plans), holds)
 	}
 }
 
@@ -555,7 +600,7 @@ func TestCrowds(t *testing.T) {
 			t.Errorf("strip %d is bound to %d", i, len(later))
 		}
 	}
-	order(t, strips, Options{Steps: maybe.Is[int64](1000)})
+	order(t, strips, Options{Steps: maybe.Is(1.0)})
 }
 
 // Whatever the form, what is cut and what is left add up to the outline, the necks are

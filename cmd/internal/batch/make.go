@@ -94,7 +94,7 @@ func (r *run) makeOrder(i int) (m made) {
 		for k := range sheets {
 			sheets[k].Drawing.Title = fmt.Sprintf("%s, order %s", sheets[k].Drawing.Title, r.table.Rows[i].Number)
 		}
-		sheets = driver.Sequenced(r.ctx, sheets, r.opts.Options)
+		sheets = r.session.Sequenced(r.ctx, sheets, r.opts.Options)
 		m.files, m.err = r.encode(r.names[i], sheets)
 		m.ticket = r.ticket(i, solved, sheets)
 		m.charge = chargeEach(solved, sheets, m.ticket.copies)
@@ -273,7 +273,7 @@ func (r *run) sequenced(laid *layout.Drawing, number int) *layout.Drawing {
 	}
 	cut := *laid.Scaled()
 	cut.Title = fmt.Sprintf("%s, sheet %d", cut.Title, number)
-	return driver.Sequenced(r.ctx, []driver.Sheet{{Drawing: &cut}}, r.opts.Options)[0].Drawing
+	return r.session.Sequenced(r.ctx, []driver.Sheet{{Drawing: &cut}}, r.opts.Options)[0].Drawing
 }
 
 // sheet makes the files of a sheet.

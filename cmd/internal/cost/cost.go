@@ -32,7 +32,7 @@ type Bill struct {
 	Total                       maybe.Of[int64] // the sum of these; absent where something isn't stated
 }
 
-// Of is the cost of a design's sheets, as [driver.Sequenced] gives them.
+// Of is the cost of a design's sheets, as [driver.Session.Sequenced] gives them.
 func Of(sheets []driver.Sheet, shop design.Shop) Cost {
 	var c Cost
 	var parts []layout.Part

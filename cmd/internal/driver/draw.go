@@ -234,11 +234,11 @@ func proofs(solved *design.Design, opts Options) (sheets []Sheet, diags diag.Lis
 }
 
 // Sequenced gives sheets with the order in which each is run.
-func Sequenced(ctx context.Context, sheets []Sheet, opts Options) []Sheet {
+func (s *Session) Sequenced(ctx context.Context, sheets []Sheet, opts Options) []Sheet {
 	out := slices.Clone(sheets)
-	for i, s := range out {
-		if s.For != Looking {
-			out[i].Drawing = s.Drawing.Sequenced(ctx, cmp.Or(opts.Effort, 1))
+	for i, sheet := range out {
+		if sheet.For != Looking {
+			out[i].Drawing = s.drawer.Sequenced(ctx, sheet.Drawing, cmp.Or(opts.Effort, 1))
 		}
 	}
 	return out

@@ -129,7 +129,7 @@ func (s *Session) Build(ctx context.Context, design string, opts Options) *Resul
 // is run.
 func (s *Session) Time(ctx context.Context, design string, opts Options) *Result {
 	return s.run(ctx, design, "timing", func(r *Result) {
-		r.Sheets = Sequenced(ctx, s.draw(ctx, r, opts), opts)
+		r.Sheets = s.Sequenced(ctx, s.draw(ctx, r, opts), opts)
 	})
 }
 
@@ -190,7 +190,7 @@ func (s *Session) draw(ctx context.Context, r *Result, opts Options) []Sheet {
 		return nil
 	}
 	if len(opts.Encoders) > 0 {
-		drawings = Sequenced(ctx, drawings, opts)
+		drawings = s.Sequenced(ctx, drawings, opts)
 	}
 	r.Origin.Made = opts.made()
 	path := func(suffix, ext string) string { return opts.Path(r.Design, suffix, ext) }

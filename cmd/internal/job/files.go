@@ -28,7 +28,7 @@ func (r *run) files(laid *layout.Laid, wanted []wanted) {
 		}
 		sheets = append(sheets, driver.Sheet{Suffix: suffixes[i], For: driver.Cutting, Drawing: s.Outer.Scaled()})
 	}
-	sheets = driver.Sequenced(r.ctx, sheets, r.opts.Options)
+	sheets = r.session.Sequenced(r.ctx, sheets, r.opts.Options)
 	path := func(suffix, ext string) string { return r.opts.Path(r.result.Design, suffix, ext) }
 	cut, err := driver.Encode(sheets, r.opts.Encoders, "job "+r.job.Name, r.result.Origin, path)
 	if err != nil {
