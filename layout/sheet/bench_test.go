@@ -10,6 +10,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"runtime"
+	"strings"
 	"testing"
 
 	"foredge/eval/maybe"
@@ -18,11 +19,11 @@ import (
 )
 
 // fetched are the 21 strips C1 to C7 as the public repository Oscar-Oliveira/OR-Datasets has them, in
-// the folder that FOREDGE_STRIPS names; without it those of testdata.
+// the folder that FOREDGE_STRIPS names; without it those of them that testdata has.
 func fetched(b *testing.B) (all []strip) {
 	dir := os.Getenv("FOREDGE_STRIPS")
 	if dir == "" {
-		return stripsOf(b)
+		return named(b, "C")
 	}
 	for i := range 21 {
 		var in struct {
@@ -52,13 +53,23 @@ func fetched(b *testing.B) (all []strip) {
 	return all
 }
 
+// named are the strips of testdata of one set.
+func named(b *testing.B, set string) (all []strip) {
+	for _, s := range stripsOf(b) {
+		if strings.HasPrefix(s.name, set) {
+			all = append(all, s)
+		}
+	}
+	return all
+}
+
 // BenchmarkStrips lays the published strips and our own dissections, and reports by how much they are longer than the
 // optimum, in percent and in the mean, with maxrects-packer beside them.
 func BenchmarkStrips(b *testing.B) {
 	for _, set := range []struct {
 		name   string
 		strips []strip
-	}{{"published", fetched(b)}, {"dissections", dissections()}} {
+	}{{"C1 to C7", fetched(b)}, {"N1 to N9", named(b, "N")}, {"dissections", dissections()}} {
 		for _, turns := range []sheet.Turns{sheet.QuarterTurn, sheet.AsDrawn} {
 			name := set.name
 			if turns == sheet.AsDrawn {
