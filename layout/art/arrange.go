@@ -431,5 +431,3 @@ func (r *arrangement) uniteWithin(cluster []int, radius float64) (out []Contour,
 	}
 	return out, lost, true
 }
-
-var DbgQ, DbgS, DbgU int

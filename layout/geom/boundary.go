@@ -15,6 +15,7 @@ type Boundary struct {
 	Pieces []Piece
 	Box    Box
 	index  *Index
+	turns  *turning
 	closed bool // has an inside
 	curved bool // has chords for cubics
 }
@@ -27,7 +28,9 @@ func NewBoundary(f Figure) *Boundary {
 		n += len(path.Segments)
 	}
 	b.Pieces = make([]Piece, 0, n)
+	first := make([]int, 0, len(paths)+1)
 	for _, path := range paths {
+		first = append(first, len(b.Pieces))
 		b.closed = b.closed || path.Closed
 		for piece := range path.Pieces() {
 			if piece.Kind != CubicTo {
@@ -48,6 +51,7 @@ func NewBoundary(f Figure) *Boundary {
 		b.Box = b.Box.Union(boxes[i])
 	}
 	b.index = NewIndex(boxes)
+	b.turns = newTurning(b.Pieces, append(first, len(b.Pieces)), boxes)
 	return b
 }
 
@@ -73,29 +77,22 @@ func (b *Boundary) Within(x Point, d float64) bool {
 // Winding is how often the boundary runs clockwise round a point. On the
 // boundary itself it is that of one of its sides.
 func (b *Boundary) Winding(x Point) int {
-	n := 0
-	b.crossings(x, func(at float64, way int) { n += way })
+	n, _ := b.turns.at(x)
 	return n
 }
 
 // Contains says whether a point lies inside by the non-zero rule.
 func (b *Boundary) Contains(x Point) bool { return b.Winding(x) != 0 }
 
-// WindingCost is [Boundary.Winding], and how many pieces were looked at for it.
-func (b *Boundary) WindingCost(x Point) (winding, looked int) {
-	looked = b.crossings(x, func(at float64, way int) { winding += way })
-	return winding, looked
-}
+// WindingCost is [Boundary.Winding], and how many pieces, or boxes of some, were looked
+// at for it.
+func (b *Boundary) WindingCost(x Point) (winding, looked int) { return b.turns.at(x) }
 
 // crossings reports where the boundary crosses the ray from x to the right: +1
-// where it runs down, which is clockwise about x, and how many pieces it looked at.
-func (b *Boundary) crossings(x Point, report func(at float64, way int)) (looked int) {
+// where it runs down, which is clockwise about x.
+func (b *Boundary) crossings(x Point, report func(at float64, way int)) {
 	reach := func(c Box) bool { return c.Min.Y <= x.Y && x.Y <= c.Max.Y && c.Max.X > x.X }
-	b.index.Visit(reach, func(i int) {
-		looked++
-		b.Pieces[i].crossings(x, report)
-	})
-	return looked
+	b.index.Visit(reach, func(i int) { b.Pieces[i].crossings(x, report) })
 }
 
 // crossings reports where a line or an arc crosses the ray from x to the right.

@@ -19,15 +19,10 @@ type Index struct {
 // NewIndex makes an index of boxes.
 func NewIndex(boxes []Box) *Index {
 	ix := &Index{boxes: boxes, order: make([]int, len(boxes))}
-	all := EmptyBox()
-	for i, b := range boxes {
+	for i := range boxes {
 		ix.order[i] = i
-		all = all.Union(b)
 	}
-	key := make([]uint64, len(boxes))
-	for i, b := range boxes {
-		key[i] = interleave(share(b.Center().X, all.Min.X, all.Max.X), share(b.Center().Y, all.Min.Y, all.Max.Y))
-	}
+	key := along(boxes)
 	slices.SortFunc(ix.order, func(i, j int) int {
 		return cmp.Or(cmp.Compare(key[i], key[j]), cmp.Compare(i, j))
 	})
@@ -35,7 +30,14 @@ func NewIndex(boxes []Box) *Index {
 	for k, i := range ix.order {
 		level[k] = boxes[i]
 	}
-	for ix.nodes = append(ix.nodes, level); len(level) > 1; ix.nodes = append(ix.nodes, level) {
+	ix.nodes = levels(level)
+	return ix
+}
+
+// levels are boxes, and those that hold each fan of them, and so on up to one of all.
+func levels(level []Box) [][]Box {
+	all := [][]Box{level}
+	for len(level) > 1 {
 		up := make([]Box, 0, len(level)/fan+1)
 		for group := range slices.Chunk(level, fan) {
 			b := EmptyBox()
@@ -45,8 +47,22 @@ func NewIndex(boxes []Box) *Index {
 			up = append(up, b)
 		}
 		level = up
+		all = append(all, level)
 	}
-	return ix
+	return all
+}
+
+// along is where the middle of each box lies on a space-filling curve.
+func along(boxes []Box) []uint64 {
+	all := EmptyBox()
+	for _, b := range boxes {
+		all = all.Union(b)
+	}
+	key := make([]uint64, len(boxes))
+	for i, b := range boxes {
+		key[i] = interleave(share(b.Center().X, all.Min.X, all.Max.X), share(b.Center().Y, all.Min.Y, all.Max.Y))
+	}
+	return key
 }
 
 // share is where x lies between lo and hi, as 32 bits.
