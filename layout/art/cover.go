@@ -67,14 +67,10 @@ func newCover(l layer, work *effort) *cover {
 		arcs = append(arcs, asArcs.path(p))
 	}
 	w.edge = geom.NewBoundary(arcs)
-	ends := slices.Clone(w.edge.Pieces)
-	gone := map[*edgedRegion]bool{}
 	for _, c := range l.clips {
-		in := c.asked(asArcs)
-		w.clips = append(w.clips, in)
-		in.edgesNear(w.edge.Box, gone, work, func(p geom.Piece) bool { ends = append(ends, p); return true })
+		w.clips = append(w.clips, c.asked(asArcs))
 	}
-	w.ends = newEdges(ends)
+	w.ends = newEdges(slices.Concat(w.edge.Pieces, edgesOf(w.clips, w.edge.Box, work)))
 	return w
 }
 

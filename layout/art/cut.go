@@ -41,9 +41,7 @@ func (r *region) within(p geom.Path, work *effort) []geom.Path {
 		return nil
 	}
 	in := r.asked(asArcs)
-	var near []geom.Piece
-	in.edgesNear(box, map[*edgedRegion]bool{}, work, func(x geom.Piece) bool { near = append(near, x); return !work.over() })
-	s := &sight{edges: newEdges(near), work: work, seen: func(x geom.Point) bool { return in.contains(x, work) }}
+	s := &sight{edges: newEdges(edgesOf([]*edgedRegion{in}, box, work)), work: work, seen: func(x geom.Point) bool { return in.contains(x, work) }}
 	if r.plain != nil {
 		s.plain = r.boundary()
 	}

@@ -142,6 +142,27 @@ func (e *edgedRegion) edgesNear(b geom.Box, gone map[*edgedRegion]bool, work *ef
 	return true
 }
 
+// edgesOf lists the edges in a box at which what is seen through regions may end: of
+// those that are the same, as of a clip that holds another one, one.
+func edgesOf(regions []*edgedRegion, b geom.Box, work *effort) []geom.Piece {
+	var out []geom.Piece
+	gone := map[*edgedRegion]bool{} // they may share some
+	for _, r := range regions {
+		r.edgesNear(b, gone, work, func(p geom.Piece) bool { out = append(out, p); return !work.over() })
+	}
+	if len(gone) < 2 {
+		return out
+	}
+	known := make(map[geom.Piece]bool, len(out))
+	return slices.DeleteFunc(out, func(p geom.Piece) bool {
+		if known[p] || known[p.Reverse()] {
+			return true
+		}
+		known[p] = true
+		return false
+	})
+}
+
 // crosses says whether an edge of the region comes near a box.
 func (r *region) crosses(b geom.Box, work *effort) bool {
 	return !r.asked(asArcs).edgesNear(b, map[*edgedRegion]bool{}, work, func(geom.Piece) bool { return false })

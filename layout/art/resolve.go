@@ -122,12 +122,11 @@ func newArea(group []layer, work *effort, smooth func(geom.Path) geom.Path, aske
 	for _, b := range boxes {
 		all = all.Union(b)
 	}
-	gone := map[*edgedRegion]bool{} // many layers may share one
+	var clips []*edgedRegion
 	for _, l := range a.layers {
-		for _, c := range l.clips {
-			c.edgesNear(all, gone, work, func(p geom.Piece) bool { a.hidden = append(a.hidden, p); return !work.over() })
-		}
+		clips = append(clips, l.clips...)
 	}
+	a.hidden = edgesOf(clips, all, work)
 	return a
 }
 
