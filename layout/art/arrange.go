@@ -20,6 +20,8 @@ type arrangement struct {
 	// those that hang together.
 	free     []int
 	clusters [][]int
+	// crowd are the edges of which any may meet others, no two of the rest do; nil for all.
+	crowd []bool
 	// node is how near in mm to one another places are one where edges meet.
 	node float64
 	met  []geom.Point // kept for the next pair
@@ -55,6 +57,10 @@ func (a *area) arranged(among map[int]bool) *arrangement {
 	return r
 }
 
+// crowded is how many others lie near an edge, on the mean, where it is worth while to
+// sweep over all of them.
+const crowded = 24
+
 // gather finds what is free and what hangs together.
 func (r *arrangement) gather(among map[int]bool) {
 	n := len(r.arcs)
@@ -66,26 +72,35 @@ func (r *arrangement) gather(among map[int]bool) {
 	}
 	together := groups.New(n + len(r.edges))
 	met := make([]bool, n+len(r.edges))
+	meets := func(i, j int) bool {
+		if r.work.spend(perPair); r.work.over() || !r.meet(i, j) {
+			return false
+		}
+		together.Unite(thing(i), thing(j))
+		met[thing(i)], met[thing(j)] = true, true
+		return true
+	}
+	looked, swept := 0, len(r.edges) // from where on the edges are swept over
 	for i, s := range r.edges {
-		a := thing(i)
+		if r.crowd == nil && looked > crowded*len(r.edges) {
+			r.crowd, swept = r.sweep(meets), i
+		}
+		if r.crowd != nil && !r.crowd[i] {
+			continue
+		}
+		a, before := thing(i), looked
 		box := s.Bounds()
-		looked := 0
 		r.index.Visit(func(c geom.Box) bool { return c.Distance(box) <= aside }, func(j int) {
 			looked++
-			if j <= i || r.work.over() {
+			if j == i || j < i && (j < swept || r.crowd[j]) || r.work.over() {
 				return
 			}
-			b := thing(j)
-			if a == b && met[a] || a != b && together.Same(a, b) {
+			if b := thing(j); a == b && met[a] || a != b && together.Same(a, b) {
 				return
 			}
-			r.work.spend(perPair)
-			if r.meet(i, j) {
-				together.Unite(a, b)
-				met[a], met[b] = true, true
-			}
+			meets(i, j)
 		})
-		if r.work.spend(1 + looked); r.work.over() {
+		if r.work.spend(1 + looked - before); r.work.over() {
 			return
 		}
 	}
@@ -109,6 +124,15 @@ func (r *arrangement) gather(among map[int]bool) {
 			r.free = append(r.free, i)
 		}
 	}
+}
+
+// sweep finds the edges of which any may meet others.
+func (r *arrangement) sweep(meets func(i, j int) bool) []bool {
+	pieces := make([]geom.Piece, len(r.edges))
+	for i, s := range r.edges {
+		pieces[i] = s.Piece
+	}
+	return geom.Meeting(pieces, meets)
 }
 
 // meet says whether two edges meet but where the one goes on as the other.
