@@ -160,16 +160,16 @@ type winding struct {
 // layersAt lists the layers that wind round a place, in the order of painting.
 func (a *area) layersAt(x geom.Point) []winding {
 	var list []winding
-	near := a.index.Near(geom.Box{Min: x, Max: x}, 0)
-	a.work.spend(1 + len(near))
-	for _, k := range near {
+	a.work.spend(1 + a.stack.FromTop(x, func(k int) bool {
 		l := &a.layers[k]
 		turns, looked := l.edge.WindingCost(x)
 		a.work.spend(1 + looked)
 		if turns != 0 {
 			list = append(list, winding{k, turns, len(l.clips) == 0 || l.inside(turns) && l.isOpen(x, a.work)})
 		}
-	}
+		return false
+	}))
+	slices.Reverse(list)
 	return list
 }
 
@@ -186,12 +186,18 @@ func crossed(list []winding, layer, turn int) []winding {
 	return list
 }
 
-// beside lists what winds round the places to the left and to the right of a piece's
-// middle: nearer to it than anything else that runs there, but for what lies on it.
-func (a *area) beside(p geom.Piece, near func(x geom.Point, d float64) float64) (left, right []winding) {
+// sides are the places to the left and to the right of a piece's middle: nearer to it than
+// anything else that runs there, but for what lies on it.
+func sides(p geom.Piece, near func(x geom.Point, d float64) float64) (left, right geom.Point) {
 	mid, u := p.At(0.5), p.Tangent(0.5)
 	step := geom.Pt(u.Y, -u.X).Mul(min(aside, near(mid, 2*aside)/2))
-	return a.layersAt(mid.Add(step)), a.layersAt(mid.Sub(step))
+	return mid.Add(step), mid.Sub(step)
+}
+
+// beside lists what winds round the places at the sides of a piece.
+func (a *area) beside(p geom.Piece, near func(x geom.Point, d float64) float64) (left, right []winding) {
+	l, r := sides(p, near)
+	return a.layersAt(l), a.layersAt(r)
 }
 
 // anywhere is for pieces that run nearer to nothing than what they are asked about.

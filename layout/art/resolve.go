@@ -80,7 +80,7 @@ func grouped(layers []layer, work *effort) [][]layer {
 // An area is what a group of layers fills.
 type area struct {
 	layers []edged
-	index  *geom.Index
+	stack  *geom.Stack // of the layers
 	// The paths of all layers, as they are and as lines and arcs.
 	paths, arcs []geom.Path
 	where       []Where
@@ -117,7 +117,7 @@ func newArea(group []layer, work *effort, smooth func(geom.Path) geom.Path, aske
 		boxes[i] = e.edge.Box
 		a.layers = append(a.layers, e)
 	}
-	a.index = geom.NewIndex(boxes)
+	a.stack = geom.NewStack(boxes)
 	all := geom.EmptyBox()
 	for _, b := range boxes {
 		all = all.Union(b)
@@ -154,40 +154,70 @@ const halfLight = 0.5
 // they lie on one another.
 const maxWhites = 64
 
+// A look is what is seen at a place, as far as that is known: the layers there are taken
+// from the top, until those below can't be seen.
+type look struct {
+	seen
+	room  [4]*edged
+	above []*edged // areas of white that let something through, or under nothing yet
+}
+
+// through takes the next layer that is open and covers the place, and says whether any
+// below can be seen.
+func (s *look) through(l *edged) bool {
+	switch {
+	case s.inked:
+	case l.paper && len(s.above) < maxWhites:
+		if s.above == nil {
+			s.above = s.room[:0]
+		}
+		s.above = append(s.above, l)
+	case !l.paper:
+		light := 1.0
+		for _, w := range s.above {
+			light *= w.letsThrough(l.fades)
+		}
+		if light > halfLight || len(s.above) == 0 {
+			s.top, s.inked = l, true
+		}
+	}
+	s.color = s.color.over(l.color)
+	return s.color.a < 0.999
+}
+
+// end is what is seen with nothing below.
+func (s *look) end() seen {
+	if len(s.above) > 0 {
+		s.seen.white = s.above[0]
+		if !s.inked {
+			s.top = s.above[0]
+		}
+	}
+	s.color = s.color.over(color{1, 1, 1, 1})
+	return s.seen
+}
+
 // seen says what is seen where layers wind round: of those that cover it the last that the
 // white above it doesn't take away.
 func (a *area) seen(list []winding) seen {
-	out := seen{}
-	var white [4]*edged
-	above := white[:0]
-	for k := len(list) - 1; k >= 0 && out.color.a < 0.999; k-- {
+	var s look
+	for k := len(list) - 1; k >= 0; k-- {
 		l := &a.layers[list[k].layer]
-		if !list[k].open || !l.inside(list[k].turns) {
-			continue
-		}
-		switch {
-		case out.inked:
-		case l.paper && len(above) < maxWhites:
-			above = append(above, l)
-		case !l.paper:
-			light := 1.0
-			for _, w := range above {
-				light *= w.letsThrough(l.fades)
-			}
-			if light > halfLight || len(above) == 0 {
-				out.top, out.inked = l, true
-			}
-		}
-		out.color = out.color.over(l.color)
-	}
-	if len(above) > 0 {
-		out.white = above[0]
-		if !out.inked {
-			out.top = above[0]
+		if list[k].open && l.inside(list[k].turns) && !s.through(l) {
+			break
 		}
 	}
-	out.color = out.color.over(color{1, 1, 1, 1})
-	return out
+	return s.end()
+}
+
+// seenAt says what is seen at a place: none of the layers under what can be seen is looked at.
+func (a *area) seenAt(x geom.Point) seen {
+	var s look
+	a.work.spend(a.stack.FromTop(x, func(i int) bool {
+		l := &a.layers[i]
+		return l.covers(x, a.work) && !s.through(l)
+	}))
+	return s.end()
 }
 
 // inside says whether what is wound round so often is filled.
@@ -244,8 +274,8 @@ func (r *arrangement) whole() []Contour {
 			continue
 		}
 		near := func(x geom.Point, d float64) float64 { return r.clearance(e, x, d) }
-		at, back := r.beside(r.edges[e].Piece, near)
-		left, right := r.seen(at), r.seen(back)
+		at, back := sides(r.edges[e].Piece, near)
+		left, right := r.seenAt(at), r.seenAt(back)
 		r.lost = lostAlong(r.lost, left, right, geom.Length(r.arcs[i])) // on all of its way
 		switch {
 		case right.inked && !left.inked:
