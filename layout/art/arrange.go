@@ -126,13 +126,28 @@ func (r *arrangement) gather(among map[int]bool) {
 	}
 }
 
-// sweep finds the edges of which any may meet others.
+// sweep finds the edges of which any may meet others. Where a path comes to one place
+// several times none of its edges is taken to go on as another but the next.
 func (r *arrangement) sweep(meets func(i, j int) bool) []bool {
 	pieces := make([]geom.Piece, len(r.edges))
 	for i, s := range r.edges {
 		pieces[i] = s.Piece
 	}
-	return geom.Meeting(pieces, meets)
+	return geom.Meeting(pieces, func(i, j int) bool {
+		return meets(i, j) || len(r.met) > 0 && !(r.layer[i] != noLayer && r.follow(i, j))
+	})
+}
+
+// follow says whether two edges are next to one another in a path.
+func (r *arrangement) follow(i, j int) bool {
+	i, j = min(i, j), max(i, j)
+	ring := func(k int) int {
+		if k < 0 || k == len(r.edges) {
+			return -1
+		}
+		return r.edges[k].Ring
+	}
+	return ring(i) == ring(j) && (j == i+1 || ring(i-1) != ring(i) && ring(j+1) != ring(j))
 }
 
 // meet says whether two edges meet but where the one goes on as the other.
@@ -224,31 +239,73 @@ type cutting struct {
 	edge, layer int
 }
 
-// cutsOf are where other edges of a cluster meet its i-th, in rising order.
-func (r *arrangement) cutsOf(i int, index *geom.Index, cluster []int) []cutting {
-	r.cuts = r.cuts[:0]
-	p := r.edges[i]
-	box := p.Bounds()
-	looked := 0
-	index.Visit(func(c geom.Box) bool { return c.Distance(box) <= strand.Snap }, func(k int) {
-		j := cluster[k]
-		if looked++; j == i || r.work.over() {
-			return
+// A cluster is edges that hang together.
+type cluster struct {
+	edges, crowd       []int // and those of them that any may meet
+	byPlace, crowdedBy *geom.Index
+}
+
+func (r *arrangement) cluster(edges []int) *cluster {
+	index := func(list []int) *geom.Index {
+		boxes := make([]geom.Box, len(list))
+		for k, i := range list {
+			boxes[k] = r.edges[i].Bounds()
 		}
-		r.work.spend(perPair)
-		// Both edges are cut at the very same place.
-		r.met = geom.Intersections(r.met[:0], r.edges[min(i, j)].Piece, r.edges[max(i, j)].Piece)
-		for _, x := range r.met {
-			c := cutting{crossingAt(p.Piece, r.edges[j].Piece, x), j, r.layer[j]}
-			if c.layer == noLayer || len(r.layers[c.layer].clips) > 0 {
-				c.sure = false
+		return geom.NewIndex(boxes)
+	}
+	c := &cluster{edges: edges, byPlace: index(edges)}
+	if c.crowd, c.crowdedBy = edges, c.byPlace; r.crowd != nil {
+		c.crowd = nil
+		for _, i := range edges {
+			if r.crowd[i] {
+				c.crowd = append(c.crowd, i)
 			}
-			r.cuts = append(r.cuts, c)
 		}
-	})
+		c.crowdedBy = index(c.crowd)
+	}
+	return c
+}
+
+// cutsOf are where other edges of a cluster meet the k-th of one of its paths, in rising order.
+func (r *arrangement) cutsOf(c *cluster, path []int, k int) []cutting {
+	r.cuts = r.cuts[:0]
+	i := path[k]
+	box := r.edges[i].Bounds()
+	looked := 0
+	within := func(c geom.Box) bool { return c.Distance(box) <= strand.Snap }
+	if r.crowd == nil || r.crowd[i] {
+		c.byPlace.Visit(within, func(k int) { looked++; r.cut(i, c.edges[k]) })
+	} else {
+		before, behind := path[(k+len(path)-1)%len(path)], path[(k+1)%len(path)]
+		c.crowdedBy.Visit(within, func(k int) {
+			if looked++; c.crowd[k] != before && c.crowd[k] != behind {
+				r.cut(i, c.crowd[k])
+			}
+		})
+		if r.cut(i, before); before != behind {
+			r.cut(i, behind)
+		}
+	}
 	r.work.spend(1 + looked)
 	slices.SortFunc(r.cuts, func(a, b cutting) int { return cmp.Compare(a.t, b.t) })
 	return r.cuts
+}
+
+// cut adds to the cuts of the i-th edge those where the j-th meets it.
+func (r *arrangement) cut(i, j int) {
+	if j == i || r.work.over() {
+		return
+	}
+	r.work.spend(perPair)
+	// Both edges are cut at the very same place.
+	r.met = geom.Intersections(r.met[:0], r.edges[min(i, j)].Piece, r.edges[max(i, j)].Piece)
+	for _, x := range r.met {
+		c := cutting{crossingAt(r.edges[i].Piece, r.edges[j].Piece, x), j, r.layer[j]}
+		if c.layer == noLayer || len(r.layers[c.layer].clips) > 0 {
+			c.sure = false
+		}
+		r.cuts = append(r.cuts, c)
+	}
 }
 
 // A stretch of an edge lies between places where others meet it.
@@ -297,8 +354,8 @@ type stretchOf struct {
 // is seen to their left and to their right. That is asked at the longest of those that are
 // parted by nothing but crossings, and follows from there. Where it doesn't agree on coming
 // back to the start, each is asked.
-func (r *arrangement) coloured(path []int, near func(i int) []cutting) []stretchOf {
-	all := r.stretches(path, near)
+func (r *arrangement) coloured(of *cluster, path []int) []stretchOf {
+	all := r.stretches(of, path)
 	first := slices.IndexFunc(all, func(s stretchOf) bool { return !s.follows })
 	ring := first < 0
 	for !ring && first < len(all) && !r.work.over() {
@@ -327,13 +384,13 @@ func (r *arrangement) coloured(path []int, near func(i int) []cutting) []stretch
 
 // stretches are those of the edges of a path, the first of them one that doesn't follow,
 // if there is any.
-func (r *arrangement) stretches(path []int, near func(i int) []cutting) []stretchOf {
+func (r *arrangement) stretches(of *cluster, path []int) []stretchOf {
 	var all []stretchOf
 	hides := r.layer[path[0]] == noLayer
 	parts := false // something else ends at the joint
 	start := false
 	for k, i := range path {
-		cuts := slices.Clone(near(i))
+		cuts := slices.Clone(r.cutsOf(of, path, k))
 		joint := !hides && !parts && !r.metAtJoint(cuts, path, k, 0)
 		for n, s := range parted(r.edges[i].Piece, cuts, r.node) {
 			follows := !slices.ContainsFunc(s.over, func(c cutting) bool { return !c.sure })
@@ -421,21 +478,15 @@ func (r *arrangement) unite(cluster []int) (out []Contour, lost []lostEdge, ok b
 // apart: a tenth of what the files carry.
 const oneNode = 1e-5
 
-func (r *arrangement) uniteWithin(cluster []int, radius float64) (out []Contour, lost []lostEdge, ok bool) {
-	boxes := make([]geom.Box, len(cluster))
-	for k, i := range cluster {
-		boxes[k] = r.edges[i].Bounds()
-	}
-	index := geom.NewIndex(boxes)
-	all := cluster
-	near := func(i int) []cutting { return r.cutsOf(i, index, all) }
+func (r *arrangement) uniteWithin(edges []int, radius float64) (out []Contour, lost []lostEdge, ok bool) {
+	of := r.cluster(edges)
 	var kept []strand.Strand
-	for len(cluster) > 0 {
+	for len(edges) > 0 {
 		n := 1
-		for n < len(cluster) && r.layer[cluster[0]] != noLayer && r.edges[cluster[n]].Ring == r.edges[cluster[0]].Ring {
+		for n < len(edges) && r.layer[edges[0]] != noLayer && r.edges[edges[n]].Ring == r.edges[edges[0]].Ring {
 			n++
 		}
-		for _, s := range r.coloured(cluster[:n], near) {
+		for _, s := range r.coloured(of, edges[:n]) {
 			e := r.edges[s.edge]
 			lost = lostAlong(lost, s.left, s.right, s.long)
 			switch {
@@ -448,7 +499,7 @@ func (r *arrangement) uniteWithin(cluster []int, radius float64) (out []Contour,
 		if r.work.over() || len(kept) > maxStrands {
 			return nil, nil, false
 		}
-		cluster = cluster[n:]
+		edges = edges[n:]
 	}
 	loops, ok := strand.LoopsWithin(strand.Distinct(kept), radius)
 	if !ok {

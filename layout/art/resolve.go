@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"foredge/layout/geom"
-	"foredge/layout/internal/groups"
 	"foredge/layout/internal/strand"
 )
 
@@ -54,20 +53,9 @@ func grouped(layers []layer, work *effort) [][]layer {
 	for i, l := range layers {
 		boxes[i] = geom.Outline(l.paths).Bounds()
 	}
-	meet := groups.New(len(layers))
-	ix := geom.NewIndex(boxes)
-	for i := range layers {
-		near := ix.Near(boxes[i], 10*aside)
-		work.spend(len(near))
-		if work.over() {
-			return [][]layer{layers}
-		}
-		for _, j := range near {
-			meet.Unite(i, j)
-		}
-	}
+	work.spend(len(layers))
 	var out [][]layer
-	for _, list := range meet.Lists() {
+	for _, list := range geom.Connected(boxes, 10*aside) {
 		var group []layer
 		for _, i := range list {
 			group = append(group, layers[i])

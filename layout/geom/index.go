@@ -142,3 +142,55 @@ func NearPairs(figures []Figure, d float64) []Pair {
 	}
 	return pairs
 }
+
+// Connected lists groups of boxes that hang together, each at most d from another one of
+// its group, in rising order and ordered by the first of each. However many lie on one
+// another, each is taken once.
+func Connected(boxes []Box, d float64) [][]int {
+	t := taking{index: NewIndex(boxes), d: d}
+	for _, nodes := range t.index.nodes {
+		t.gone = append(t.gone, make([]bool, len(nodes)))
+	}
+	place := make([]int, len(boxes)) // of each box in its index
+	for k, i := range t.index.order {
+		place[i] = k
+	}
+	var groups [][]int
+	for i := range boxes {
+		if t.gone[0][place[i]] {
+			continue
+		}
+		t.gone[0][place[i]], t.taken = true, []int{i}
+		for next := 0; next < len(t.taken); next++ {
+			t.take(len(t.index.nodes)-1, 0, boxes[t.taken[next]])
+		}
+		slices.Sort(t.taken)
+		groups = append(groups, t.taken)
+	}
+	return groups
+}
+
+// A taking takes boxes out of an index.
+type taking struct {
+	index *Index
+	d     float64
+	gone  [][]bool // the nodes of which all is taken
+	taken []int
+}
+
+// take takes those near b of a node.
+func (t *taking) take(level, k int, b Box) {
+	if t.gone[level][k] || t.index.nodes[level][k].Distance(b) > t.d {
+		return
+	}
+	if level == 0 {
+		t.gone[0][k] = true
+		t.taken = append(t.taken, t.index.order[k])
+		return
+	}
+	below := t.gone[level-1][k*fan : min((k+1)*fan, len(t.gone[level-1]))]
+	for c := range below {
+		t.take(level-1, k*fan+c, b)
+	}
+	t.gone[level][k] = !slices.Contains(below, false)
+}

@@ -2,8 +2,11 @@ package geom
 
 import (
 	"math/rand/v2"
+	"reflect"
 	"slices"
 	"testing"
+
+	"foredge/layout/internal/groups"
 )
 
 // A search looks at few of many boxes, in whatever order they come: of 10,000, not
@@ -46,6 +49,51 @@ func TestIndexLooksAtFew(t *testing.T) {
 		}
 		if mean := looks / searches; mean > most {
 			t.Errorf("%s: a search looks at %d boxes, want %d at most", c.name, mean, most)
+		}
+	}
+}
+
+// What hangs together is what uniting all near pairs comes to, and a stack gives all boxes
+// that hold a place from the top.
+func TestConnectedAndStack(t *testing.T) {
+	r := rand.New(rand.NewPCG(13, 3))
+	for round := range 200 {
+		boxes := make([]Box, r.IntN(120))
+		for i := range boxes {
+			at := Pt(20*r.Float64(), 20*r.Float64())
+			if round%2 == 0 {
+				at = Pt(float64(r.IntN(12)), float64(r.IntN(12)))
+			}
+			boxes[i] = Box{at, at.Add(Pt(float64(r.IntN(3))/2, float64(r.IntN(3))/2))}
+			if r.IntN(20) == 0 {
+				boxes[i] = EmptyBox()
+			}
+		}
+		all := groups.New(len(boxes))
+		for i := range boxes {
+			for j := range i {
+				if boxes[i].Distance(boxes[j]) <= 0.25 {
+					all.Unite(i, j)
+				}
+			}
+		}
+		if got, want := Connected(boxes, 0.25), all.Lists(); !reflect.DeepEqual(got, want) {
+			t.Fatalf("round %d: %v, by pairs %v", round, got, want)
+		}
+		stack := NewStack(boxes)
+		for range 20 {
+			x := Pt(float64(r.IntN(24))/2, float64(r.IntN(24))/2)
+			var want, got []int
+			for i := len(boxes) - 1; i >= 0; i-- {
+				if boxes[i].Holds(Box{x, x}) {
+					want = append(want, i)
+				}
+			}
+			enough := r.IntN(4)
+			stack.FromTop(x, func(i int) bool { got = append(got, i); return len(got) > enough })
+			if !reflect.DeepEqual(got, want[:min(len(want), enough+1)]) {
+				t.Fatalf("round %d: %v from the top, want %v of %v", round, got, enough+1, want)
+			}
 		}
 	}
 }

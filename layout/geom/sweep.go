@@ -13,8 +13,8 @@ import (
 // one that does so more often leaves the sweep and is named. All that stay are in order
 // from side to side, so those that aren't neighbours are parted by others.
 //
-// meets must say so wherever two pieces share a point, but for the end that pieces which
-// follow one another have in common.
+// meets must say so wherever two pieces share a point, but for the end of a piece where the
+// next of its path begins.
 func Meeting(pieces []Piece, meets func(i, j int) bool) []bool {
 	s := &sweep{pieces: pieces, meets: meets, named: make([]bool, len(pieces)), hits: make([]int, len(pieces))}
 	for i := range pieces {
@@ -143,21 +143,34 @@ func (s *sweep) run() {
 		case e.leave:
 			s.leave(e.part)
 		case !s.named[s.parts[e.part].piece]:
-			s.enter(e.part)
-			s.ask(s.before[e.part], e.part)
-			s.ask(e.part, s.behind[e.part])
+			s.place(e.part)
 		}
 	}
 }
 
-// ask asks of two neighbours, none where one is below 0 or has left, whether they meet.
-func (s *sweep) ask(i, j int) {
+// place puts a part between two that it doesn't meet, so that it does lie between them:
+// where it meets one that is named for that, it may have got to the wrong place.
+func (s *sweep) place(k int) {
+	for !s.named[s.parts[k].piece] {
+		s.enter(k)
+		before, behind := s.before[k], s.behind[k]
+		met := s.ask(before, k)
+		if met = s.ask(k, behind) || met; !met {
+			return
+		}
+		s.leave(k)
+	}
+}
+
+// ask says whether two neighbours meet, and names one of them if so; not where one is
+// below 0 or has left.
+func (s *sweep) ask(i, j int) bool {
 	if i < 0 || j < 0 || s.in[i] == nil || s.in[j] == nil {
-		return
+		return false
 	}
 	p, q := s.parts[i].piece, s.parts[j].piece
 	if p == q || !s.meets(p, q) {
-		return
+		return false
 	}
 	s.hits[p]++
 	s.hits[q]++
@@ -169,6 +182,7 @@ func (s *sweep) ask(i, j int) {
 	for k := s.first[goes]; k < s.first[goes+1]; k++ {
 		s.leave(k)
 	}
+	return true
 }
 
 // high is over how many levels a piece goes.
