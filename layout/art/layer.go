@@ -14,9 +14,18 @@ type layer struct {
 	color   color
 	element int // which of the drawn elements it is of
 	where   Where
+	wheres  []Where   // of each path, nil where all are of one element
 	op      int       // the operation of its own, 0 for none
 	clips   []*region // it is seen within all of these
 	fades   []fade    // what is not wholly opaque that it stands in
+}
+
+// whereOf is the element that a path of the layer is of.
+func (l *layer) whereOf(path int) Where {
+	if l.wheres == nil {
+		return l.where
+	}
+	return l.wheres[path]
 }
 
 // letsThrough is how much of what lies below it a layer lets be seen: of what stands in

@@ -29,7 +29,7 @@ func resolve(layers []layer, work *effort) ([]Contour, []lostEdge, *Error) {
 	var out []Contour
 	var lost []lostEdge
 	for _, group := range grouped(layers, work) {
-		a := newArea(group, work, asArcs.path, func(r *region) *edgedRegion { return r.asked(asArcs) })
+		a := newArea(inHalves(group, work), work, asArcs.path, func(r *region) *edgedRegion { return r.asked(asArcs) })
 		list, err := a.outlines()
 		if err != nil {
 			return nil, nil, err
@@ -92,9 +92,9 @@ func newArea(group []layer, work *effort, smooth func(geom.Path) geom.Path, aske
 	for i, l := range group {
 		e := edged{layer: l}
 		var arcs geom.Outline
-		for _, p := range l.paths {
+		for k, p := range l.paths {
 			q := smooth(p)
-			a.paths, a.arcs, a.where = append(a.paths, p), append(a.arcs, q), append(a.where, l.where)
+			a.paths, a.arcs, a.where = append(a.paths, p), append(a.arcs, q), append(a.where, l.whereOf(k))
 			a.layerOf = append(a.layerOf, i)
 			arcs = append(arcs, q)
 		}
