@@ -265,12 +265,12 @@ func growths() []growth {
 				return sprintf(`<rect x="%d" y="%d" width=".8" height=".8"/><path d="M%d %dl.8 .8" stroke="#000"/>`, i%80, i/80, i%80, i/80)
 			}) + `</g>`)
 		}},
-		{name: "clips within clips", n: 12, text: artOn100, beside: func(n int) map[string]string {
+		{name: "clips within clips", n: 200, text: artOn100, beside: func(n int) map[string]string {
 			return drawingOf(`<clipPath id="c0"><rect width="9" height="9"/></clipPath>` + each(n, func(i int) string {
 				return sprintf(`<clipPath id="c%d" clip-path="url(#c%d)"><rect width="9" height="9" clip-path="url(#c%d)"/><rect width="8" height="8" clip-path="url(#c%d)"/></clipPath>`, i+1, i, i, i)
 			}) + sprintf(`<rect width="20" height="20" clip-path="url(#c%d)"/>`, n))
 		}},
-		{name: "a line clipped by a line, short steps", n: 500, text: artOn100, beside: func(n int) map[string]string {
+		{name: "a line clipped by a line, short steps", n: 1000, text: artOn100, beside: func(n int) map[string]string {
 			steps := func(h float64) string {
 				return each(n, func(i int) string { return sprintf("%.3f,%.3f ", 80*float64(i)/float64(n), 20+h*float64(i%2)) })
 			}
@@ -297,7 +297,7 @@ func growths() []growth {
 				return sprintf(`<circle cx="%.4f" cy="%.4f" r="%.4f"/>`, step*(float64(i%int(side))+0.5), step*(float64(i/int(side))+0.5), step/2)
 			}) + `</g>`)
 		}},
-		{name: "circles through one point", n: 36, text: artOn100, beside: func(n int) map[string]string {
+		{name: "circles through one point", n: 100, text: artOn100, beside: func(n int) map[string]string {
 			return drawingOf(each(n, func(i int) string {
 				sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
 				return sprintf(`<circle cx="%.4f" cy="%.4f" r="20"/>`, 45+20*cos, 45+20*sin)
@@ -306,6 +306,26 @@ func growths() []growth {
 		{name: "rings in one another", n: 100, text: artOn100, beside: func(n int) map[string]string {
 			return drawingOf(each(n, func(i int) string {
 				return sprintf(`<circle cx="45" cy="45" r="%.4f" fill="%s"/>`, 44*float64(n-i)/float64(n), []string{"#000", "#fff"}[i%2])
+			}))
+		}},
+		{name: "rings in one another with a bar across", n: 100, text: artOn100, beside: func(n int) map[string]string {
+			return drawingOf(each(n, func(i int) string {
+				return sprintf(`<circle cx="45" cy="45" r="%.4f" fill="%s"/>`, 44*float64(n-i)/float64(n), []string{"#000", "#fff"}[i%2])
+			}) + `<path d="M1 44l88 1v1l-88-1z"/>`)
+		}},
+		{name: "a spiral that is filled", n: 10, text: artOn100, beside: func(n int) map[string]string {
+			arm := func(i int, by float64) string {
+				r := 40 * (float64(i)/float64(100*n) + by/float64(n))
+				sin, cos := math.Sincos(2 * math.Pi * float64(i) / 100)
+				return sprintf("%.4f,%.4f ", 45+r*cos, 45+r*sin)
+			}
+			return drawingOf(`<polygon points="` + each(100*n, func(i int) string { return arm(i, 0) }) +
+				each(100*n, func(i int) string { return arm(100*n-i, 0.5) }) + `"/>`)
+		}},
+		{name: "dots that lie on one another", n: 500, text: artOn100, beside: func(n int) map[string]string {
+			return drawingOf(each(n, func(i int) string { // scattered by the golden ratio and the root of 2
+				x, y := math.Mod(float64(i)*0.6180339887, 1), math.Mod(float64(i)*1.4142135624, 1)
+				return sprintf(`<circle cx="%.4f" cy="%.4f" r="%.4f"/>`, 5+80*x, 5+80*y, 80/math.Sqrt(float64(n)))
 			}))
 		}},
 		{name: "a zigzag that is filled and stroked", n: 250, text: artOn100, beside: func(n int) map[string]string {
