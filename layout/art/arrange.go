@@ -172,20 +172,34 @@ type winding struct {
 	open         bool // what it is clipped by lets it be seen there
 }
 
-// layersAt lists the layers that wind round a place, in the order of painting.
-func (a *area) layersAt(x geom.Point) []winding {
-	var list []winding
-	a.work.spend(1 + a.stack.FromTop(x, func(k int) bool {
-		l := &a.layers[k]
-		turns, looked := l.edge.WindingCost(x)
-		a.work.spend(1 + looked)
-		if turns != 0 {
-			list = append(list, winding{k, turns, len(l.clips) == 0 || l.inside(turns) && l.isOpen(x, a.work)})
+// A pile is the layers that wind round a place, from the top down as far as they have been
+// asked for: under what can be seen there may be many more.
+type pile struct {
+	*area
+	x     geom.Point
+	rest  *geom.Descent
+	known []winding
+}
+
+func (a *area) pileAt(x geom.Point) *pile { return &pile{area: a, x: x, rest: a.stack.Over(x)} }
+
+// at is the k-th layer of a pile; ok is false if there are no more.
+func (p *pile) at(k int) (w winding, ok bool) {
+	for k >= len(p.known) {
+		before := p.rest.Looked
+		i, ok := p.rest.Next()
+		p.work.spend(1 + p.rest.Looked - before)
+		if !ok {
+			return winding{}, false
 		}
-		return false
-	}))
-	slices.Reverse(list)
-	return list
+		l := &p.layers[i]
+		turns, looked := l.edge.WindingCost(p.x)
+		p.work.spend(1 + looked)
+		if turns != 0 {
+			p.known = append(p.known, winding{i, turns, len(l.clips) == 0 || l.inside(turns) && l.isOpen(p.x, p.work)})
+		}
+	}
+	return p.known[k], true
 }
 
 // crossed changes what winds round a place by going over an edge of a layer.
@@ -201,18 +215,12 @@ func crossed(list []winding, layer, turn int) []winding {
 	return list
 }
 
-// sides are the places to the left and to the right of a piece's middle: nearer to it than
-// anything else that runs there, but for what lies on it.
-func sides(p geom.Piece, near func(x geom.Point, d float64) float64) (left, right geom.Point) {
+// beside gives what winds round the places to the left and to the right of a piece's
+// middle: nearer to it than anything else that runs there, but for what lies on it.
+func (a *area) beside(p geom.Piece, near func(x geom.Point, d float64) float64) (left, right *pile) {
 	mid, u := p.At(0.5), p.Tangent(0.5)
 	step := geom.Pt(u.Y, -u.X).Mul(min(aside, near(mid, 2*aside)/2))
-	return mid.Add(step), mid.Sub(step)
-}
-
-// beside lists what winds round the places at the sides of a piece.
-func (a *area) beside(p geom.Piece, near func(x geom.Point, d float64) float64) (left, right []winding) {
-	l, r := sides(p, near)
-	return a.layersAt(l), a.layersAt(r)
+	return a.pileAt(mid.Add(step)), a.pileAt(mid.Sub(step))
 }
 
 // anywhere is for pieces that run nearer to nothing than what they are asked about.
@@ -334,8 +342,8 @@ func parted(p geom.Piece, cuts []cutting, node float64) []edgeStretch {
 	return append(out, edgeStretch{from, 1, cuts[first:]})
 }
 
-// at asks what winds round the places beside a stretch of an edge.
-func (r *arrangement) at(s *stretchOf) (left, right []winding) {
+// at gives what winds round the places beside a stretch of an edge.
+func (r *arrangement) at(s *stretchOf) (left, right *pile) {
 	part := r.edges[s.edge].Part(s.from, s.to)
 	return r.beside(part, func(x geom.Point, d float64) float64 { return r.clearance(s.edge, x, d) })
 }
@@ -369,11 +377,7 @@ func (r *arrangement) coloured(of *cluster, path []int) []stretchOf {
 	if ring && len(all) > 0 && !r.work.over() {
 		k := longest(all)
 		all = append(all[k:len(all):len(all)], all[:k]...)
-		was := [2][]winding{}
-		was[0], was[1] = r.at(&all[0])
-		left, right := r.spread(all, 0)
-		left, right = over(left, all[0].over, 1), over(right, all[0].over, 1)
-		if !slices.Equal(left, was[0]) || !slices.Equal(right, was[1]) {
+		if len(over(r.spread(all, 0), all[0].over, 1)) > 0 {
 			for i := range all {
 				r.spread(all[i:i+1], 0)
 			}
@@ -423,23 +427,24 @@ func longest(all []stretchOf) int {
 }
 
 // spread asks what is seen beside the k-th of some stretches, and takes from it what is
-// beside the others. It gives what winds round the last.
-func (r *arrangement) spread(run []stretchOf, k int) (left, right []winding) {
-	left, right = r.at(&run[k])
-	l, rr := slices.Clone(left), slices.Clone(right)
+// beside the others. It gives what is changed by that up to the last, on both sides.
+func (r *arrangement) spread(run []stretchOf, k int) []winding {
+	left, right := r.at(&run[k])
+	var changed []winding
 	for i := k; ; i-- {
-		run[i].left, run[i].right = r.seen(l), r.seen(rr)
+		run[i].left, run[i].right = r.seen(left, changed), r.seen(right, changed)
 		if r.work.spend(1 + len(run[i].over)); i == 0 {
 			break
 		}
-		l, rr = over(l, run[i].over, -1), over(rr, run[i].over, -1)
+		changed = over(changed, run[i].over, -1)
 	}
+	changed = nil
 	for i := k + 1; i < len(run); i++ {
-		left, right = over(left, run[i].over, 1), over(right, run[i].over, 1)
-		run[i].left, run[i].right = r.seen(left), r.seen(right)
+		changed = over(changed, run[i].over, 1)
+		run[i].left, run[i].right = r.seen(left, changed), r.seen(right, changed)
 		r.work.spend(1 + len(run[i].over))
 	}
-	return left, right
+	return changed
 }
 
 // over changes what winds round a place by going over edges, the one way or the other.

@@ -185,27 +185,30 @@ func (s *look) end() seen {
 	return s.seen
 }
 
-// seen says what is seen where layers wind round: of those that cover it the last that the
-// white above it doesn't take away.
-func (a *area) seen(list []winding) seen {
+// seen says what is seen where layers wind round that are those of a pile but for what is
+// changed, in rising order, by how often each winds round more: of those that cover it the
+// last that the white above it doesn't take away.
+func (a *area) seen(of *pile, changed []winding) seen {
 	var s look
-	for k := len(list) - 1; k >= 0; k-- {
-		l := &a.layers[list[k].layer]
-		if list[k].open && l.inside(list[k].turns) && !s.through(l) {
-			break
+	for k, n := 0, len(changed)-1; ; {
+		w, ok := of.at(k)
+		switch {
+		case n >= 0 && (!ok || changed[n].layer > w.layer):
+			w = changed[n]
+			n--
+		case !ok:
+			return s.end()
+		default:
+			k++
+			if n >= 0 && changed[n].layer == w.layer {
+				w.turns += changed[n].turns
+				n--
+			}
+		}
+		if l := &a.layers[w.layer]; w.open && l.inside(w.turns) && !s.through(l) {
+			return s.end()
 		}
 	}
-	return s.end()
-}
-
-// seenAt says what is seen at a place: none of the layers under what can be seen is looked at.
-func (a *area) seenAt(x geom.Point) seen {
-	var s look
-	a.work.spend(a.stack.FromTop(x, func(i int) bool {
-		l := &a.layers[i]
-		return l.covers(x, a.work) && !s.through(l)
-	}))
-	return s.end()
 }
 
 // inside says whether what is wound round so often is filled.
@@ -262,8 +265,8 @@ func (r *arrangement) whole() []Contour {
 			continue
 		}
 		near := func(x geom.Point, d float64) float64 { return r.clearance(e, x, d) }
-		at, back := sides(r.edges[e].Piece, near)
-		left, right := r.seenAt(at), r.seenAt(back)
+		at, back := r.beside(r.edges[e].Piece, near)
+		left, right := r.seen(at, nil), r.seen(back, nil)
 		r.lost = lostAlong(r.lost, left, right, geom.Length(r.arcs[i])) // on all of its way
 		switch {
 		case right.inked && !left.inked:

@@ -93,7 +93,7 @@ func outlineOf(rings []Contour) (out []Contour, ok bool) {
 	a := newArea(layers, work, func(p geom.Path) geom.Path { return p }, nil)
 	var inner []Contour
 	for _, s := range cut {
-		if left, right := a.beside(s.Piece, anywhere); a.seen(left).inked && a.seen(right).inked {
+		if left, right := a.beside(s.Piece, anywhere); a.seen(left, nil).inked && a.seen(right, nil).inked {
 			inner = append(inner, Contour{Path: geom.Path{Start: s.From, Segments: []geom.Segment{s.Segment}}, Where: rings[s.Ring].Where})
 		}
 	}

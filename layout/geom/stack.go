@@ -24,32 +24,43 @@ func NewStack(boxes []Box) *Stack {
 	return s
 }
 
-// FromTop calls item for each box that holds a point, the last one first, until it has
-// seen enough. It returns how many boxes, and nodes of them, were looked at.
-func (s *Stack) FromTop(x Point, item func(i int) (enough bool)) (looked int) {
-	if len(s.index.boxes) == 0 {
-		return 0
+// Over goes through the boxes that hold a point.
+func (s *Stack) Over(x Point) *Descent {
+	d := &Descent{stack: s, at: Box{x, x}}
+	if len(s.index.boxes) > 0 {
+		d.add(len(s.index.nodes)-1, 0)
 	}
-	open := stackNodes{}
-	add := func(level, k int) {
-		looked++
-		if s.index.nodes[level][k].Holds(Box{x, x}) {
-			open.push(stackNode{s.top[level][k], level, k})
-		}
-	}
-	for add(len(s.index.nodes)-1, 0); len(open) > 0; {
-		n := open.pop()
+	return d
+}
+
+// A Descent goes through the boxes of a [Stack] that hold a point, the last one first, and
+// looks no farther than it is asked to.
+type Descent struct {
+	Looked int // how many boxes, and nodes of them, were looked at
+	stack  *Stack
+	at     Box
+	open   stackNodes
+}
+
+// Next is the next box; ok is false if there are no more.
+func (d *Descent) Next() (i int, ok bool) {
+	for len(d.open) > 0 {
+		n := d.open.pop()
 		if n.level == 0 {
-			if item(n.top) {
-				break
-			}
-			continue
+			return n.top, true
 		}
-		for k := n.k * fan; k < min((n.k+1)*fan, len(s.index.nodes[n.level-1])); k++ {
-			add(n.level-1, k)
+		for k := n.k * fan; k < min((n.k+1)*fan, len(d.stack.index.nodes[n.level-1])); k++ {
+			d.add(n.level-1, k)
 		}
 	}
-	return looked
+	return 0, false
+}
+
+func (d *Descent) add(level, k int) {
+	d.Looked++
+	if d.stack.index.nodes[level][k].Holds(d.at) {
+		d.open.push(stackNode{d.stack.top[level][k], level, k})
+	}
 }
 
 // A stackNode is a node of a [Stack], or one of its boxes at level 0, and the last box in it.
