@@ -313,7 +313,7 @@ func growths() []growth {
 				return sprintf(`<circle cx="45" cy="45" r="%.4f" fill="%s"/>`, 44*float64(n-i)/float64(n), []string{"#000", "#fff"}[i%2])
 			}) + `<path d="M1 44l88 1v1l-88-1z"/>`)
 		}},
-		{name: "a spiral that is filled", n: 10, text: artOn100, beside: func(n int) map[string]string {
+		{name: "a spiral that is filled", n: 40, text: artOn100, beside: func(n int) map[string]string {
 			arm := func(i int, by float64) string {
 				r := 40 * (float64(i)/float64(100*n) + by/float64(n))
 				sin, cos := math.Sincos(2 * math.Pi * float64(i) / 100)
