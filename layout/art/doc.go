@@ -14,8 +14,8 @@
 // xml.go make nodes of its text; sheet.go, selector.go and style.go say what
 // styles set; walk.go goes through the nodes, with clip.go, marker.go, text.go,
 // transform.go and animate.go for what some of them have; draw.go, stroke.go and
-// dash.go make layers and lines; resolve.go, arrange.go and cover.go outlines of what is seen,
-// twice.go and shared.go lines that lie nowhere on one another.
+// dash.go make layers and lines; resolve.go, halves.go, arrange.go and cover.go
+// outlines of what is seen, twice.go and shared.go lines that lie nowhere on one another.
 //
 // Files are taken to be hostile: entities only of plain texts of the file itself,
 // nothing from outside of it, and [MaxBytes], [MaxDepth], [MaxElements],

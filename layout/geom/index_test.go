@@ -5,8 +5,6 @@ import (
 	"reflect"
 	"slices"
 	"testing"
-
-	"foredge/layout/internal/groups"
 )
 
 // A search looks at few of many boxes, in whatever order they come: of 10,000, not
@@ -69,15 +67,34 @@ func TestConnectedAndStack(t *testing.T) {
 				boxes[i] = EmptyBox()
 			}
 		}
-		all := groups.New(len(boxes))
+		first := make([]int, len(boxes)) // the first box of each one's group
 		for i := range boxes {
+			first[i] = i
 			for j := range i {
-				if boxes[i].Distance(boxes[j]) <= 0.25 {
-					all.Unite(i, j)
+				if boxes[i].Distance(boxes[j]) > 0.25 || first[i] == first[j] {
+					continue
+				}
+				least, other := min(first[i], first[j]), max(first[i], first[j])
+				for k := range i + 1 {
+					if first[k] == other {
+						first[k] = least
+					}
 				}
 			}
 		}
-		if got, want := Connected(boxes, 0.25), all.Lists(); !reflect.DeepEqual(got, want) {
+		var want [][]int
+		for i := range boxes {
+			var group []int
+			for k := range boxes {
+				if first[k] == i {
+					group = append(group, k)
+				}
+			}
+			if group != nil {
+				want = append(want, group)
+			}
+		}
+		if got := Connected(boxes, 0.25); !reflect.DeepEqual(got, want) {
 			t.Fatalf("round %d: %v, by pairs %v", round, got, want)
 		}
 		stack := NewStack(boxes)

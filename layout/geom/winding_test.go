@@ -10,7 +10,7 @@ import (
 // way its rings cross themselves and one another, and whether they are closed.
 func TestWindingPieceByPiece(t *testing.T) {
 	r := rand.New(rand.NewPCG(13, 1))
-	for round := range 300 {
+	for round := range 60 {
 		var o Outline
 		for range 1 + r.IntN(40) {
 			// On a coarse grid corners lie level with one another and with the places.
