@@ -49,8 +49,8 @@ type Fixing struct {
 	Level Level
 	Index int // into System.Wishes or System.Defaults
 	Vars  []relation.VarID
-	// Held are the limits (relations) at which it stopped, if it could not be
-	// met.
+	// Held are limits (relations, -1 for a sign rule) at which it stopped, if it could
+	// not be met, the first stated one among them.
 	Held  []int32
 	Met   bool // it holds as it was asked for
 	late  bool // see goal

@@ -76,33 +76,45 @@ func (s *Space) keep(f sparse.Affine) {
 // Slide brings a form of one parameter as near to 0 as limits let it, if that can be
 // seen from the point: what it meets is pushed out of the way, and where that can't
 // give way the limits in a row up to there say how far it can come. It gives the value
-// and the limits that stopped it. Spend is called with the steps that were taken.
-func (s *Space) Slide(f sparse.Affine, spend func(steps int)) (value sparse.Affine, held []int32, ok bool) {
+// and the first of the stated limits that stopped it, -1 if there is none. Spend is
+// called with the steps that were taken.
+func (s *Space) Slide(f sparse.Affine, stated func(form int32) bool, spend func(steps int)) (value sparse.Affine, first int32, ok bool) {
 	if len(f.Terms) != 1 || !s.Stands(f.Terms[0].At) {
-		return value, nil, false
+		return value, -1, false
 	}
 	s.reach(len(s.Uses))
+	ends := &s.point.ends
+	ends.stated = stated
+	ends.of = append(ends.of, make([]end, 2*len(s.Uses)-len(ends.of))...)
 	defer func() {
 		spend(s.point.steps)
 		s.point.steps = 0
 	}()
 	t := f.Terms[0]
 	goal := -f.Const / t.Coef
-	if s.move(t.At, goal) {
-		return value, nil, true
-	}
 	at := side{t.At, goal > s.point.at[t.At]}
-	// Ends found before others were fixed may be too far by now.
-	for range 2 {
-		stop := s.find(at, 0)
-		if sparse.Finite(stop.Const) && at.up == (goal > stop.Const) && s.move(t.At, stop.Const) {
-			if held, ok = s.to(at); ok {
-				return sparse.Affine{Const: f.Const + t.Coef*stop.Const, Grad: sparse.Combine(f.Grad, t.Coef, stop.Grad, 0)}, held, true
-			}
-		}
-		s.point.ends.age++
+	if at.sign()*(goal-s.endOf(at).Const) <= slip && s.move(t.At, goal) {
+		return value, -1, true
 	}
-	return value, nil, false
+	looks := []func(){
+		func() { s.find(at, 0) },
+		// Ends found before others were fixed may be too far by now: by what has changed
+		// beside it, or farther away.
+		func() { s.narrow(at, func(side) {}) },
+		func() {
+			clear(ends.of)
+			s.find(at, 0)
+		},
+	}
+	for _, look := range looks {
+		ends.round++
+		look()
+		stop := s.endOf(at)
+		if stop.proven && sparse.Finite(stop.Const) && at.up == (goal > stop.Const) && s.move(t.At, stop.Const) {
+			return sparse.Affine{Const: f.Const + t.Coef*stop.Const, Grad: sparse.Combine(f.Grad, t.Coef, stop.Grad, 0)}, stop.first, true
+		}
+	}
+	return value, -1, false
 }
 
 // move moves a parameter, and others out of its way, each once. Where that doesn't do

@@ -33,7 +33,7 @@ func TestSlideAsSimplex(t *testing.T) {
 		s.Stand(all, x)
 		for _, p := range rnd.Perm(n) {
 			f := sparse.Affine{Terms: []sparse.Term{{At: int32(p), Coef: 2}}, Const: -200 * rnd.Float64()}
-			value, by, ok := s.Slide(f, func(int) {})
+			value, first, ok := s.Slide(f, func(form int32) bool { return form%2 == 0 }, func(int) {})
 			if !ok {
 				continue
 			}
@@ -42,8 +42,12 @@ func TestSlideAsSimplex(t *testing.T) {
 			if want := min(max(0, low), high); math.Abs(value.Const-want) > 1e-6 {
 				t.Fatalf("seed %d: came to %g, want %g", seed, value.Const, want)
 			}
-			if len(by) > 0 {
+			if value.Const != 0 {
 				held++
+				by := s.Row(int32(p), value.Const < 0)
+				if i := slices.IndexFunc(by, func(id int32) bool { return id%2 == 0 }); i < 0 && first >= 0 || i >= 0 && by[i] != first {
+					t.Fatalf("seed %d: %d is the first stated limit of %v", seed, first, by)
+				}
 				only := make([]bool, len(s.Forms))
 				for _, id := range by {
 					only[id] = true

@@ -144,6 +144,9 @@ func (s *Space) Fix(f sparse.Affine) {
 				s.Uses[t.At] = append(s.Uses[t.At], id)
 			}
 		}
+		if s.Floor[id] {
+			s.doubt(id, old.Terms)
+		}
 	}
 }
 

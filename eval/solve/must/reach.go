@@ -136,13 +136,21 @@ func (q *Problem) polyhedronOf(p *Part) *optimize.Polyhedron {
 // their limits leave.
 const few = 8
 
-// slide is Nearest where a point of the space shows it; see [linear.Space.Slide].
+// slide is Nearest where a point of the space shows it, with no more than the first of
+// the stated limits; see [linear.Space.Slide].
 func (q *Problem) slide(a sparse.Affine) (target sparse.Affine, held []int32, ok bool) {
-	target, by, ok := q.Space.Slide(a, func(steps int) { q.Spend(steps, -1) })
-	if !ok || math.Abs(target.Const) <= optimize.Feasible {
-		return sparse.Affine{}, nil, ok
+	stated := func(form int32) bool {
+		by, ok := q.LimitOf(form)
+		return ok && by.Relation >= 0
 	}
-	return target, q.LimitsOf(by), true
+	target, by, ok := q.Space.Slide(a, stated, func(steps int) { q.Spend(steps, -1) })
+	switch {
+	case !ok || math.Abs(target.Const) <= optimize.Feasible:
+		return sparse.Affine{}, nil, ok
+	case by < 0:
+		return target, nil, true
+	}
+	return target, q.LimitsOf([]int32{by}), true
 }
 
 // stand finds a point for a part.
@@ -155,8 +163,9 @@ func (q *Problem) stand(p *Part) bool {
 	return ok
 }
 
-// Nearest is the value nearest to 0 that a form can take, with the limits
-// that keep it from 0.
+// Nearest is the value nearest to 0 that a form can take, with limits that keep it
+// from 0, the first stated one among them. There may be as many as there are limits:
+// to list them all of each of many forms would take longer than to find them.
 func (q *Problem) Nearest(a sparse.Affine) (target sparse.Affine, held []int32, ok bool) {
 	if target, held, ok = q.slide(a); ok {
 		return target, held, true
