@@ -138,7 +138,7 @@ func (q *Problem) sign(v relation.VarID) {
 	}
 	id := q.FormOf[v]
 	if !q.Space.Floor[id] {
-		q.Space.Floor[id] = true
+		q.Space.Guard(id)
 		q.tie(LimitForm{form: id, Relation: -1, Sign: v})
 	}
 }
