@@ -10,10 +10,9 @@ import (
 // far as the others in it can go by others. None can go farther; where limits stand in
 // a circle, or others have been fixed since, one may not be able to go that far.
 type ends struct {
-	of     []end // by sides
-	round  int   // those of an earlier one are looked for again, but where they are proven
-	stated func(form int32) bool
-	todo   []side
+	of    []end // by sides
+	round int   // those of an earlier one are looked for again, but where they are proven
+	todo  []side
 }
 
 // A side is an end of what a parameter can be, the upper or the lower one.
@@ -102,7 +101,7 @@ func (s *Space) narrow(at side, look func(other side)) {
 func (s *Space) stop(param, id int32) end {
 	limit := s.Forms[id]
 	out := end{Affine: sparse.Affine{Const: limit.Const, Grad: limit.Grad}, by: id, first: -1, proven: true}
-	if s.point.ends.stated(id) {
+	if s.Stated != nil && s.Stated(id) {
 		out.first = id
 	}
 	k := 0.0

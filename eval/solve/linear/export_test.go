@@ -22,3 +22,6 @@ func (s *Space) Row(param int32, up bool) []int32 {
 	slices.Sort(row)
 	return slices.Compact(row)
 }
+
+// At is the value that the point gives a parameter.
+func (s *Space) At(param int32) float64 { return s.point.at[param] }

@@ -1,7 +1,9 @@
 package linear
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"foredge/eval/solve/sparse"
 )
@@ -30,6 +32,8 @@ const (
 	// pushes is how many parameters are moved out of the way of one, and how many
 	// stand in a row that stops it.
 	pushes = 5000
+	// restRounds is how often each limit is looked at on the way to a point at rest.
+	restRounds = 8
 	// perUse is how many steps it takes to look at a form of a parameter.
 	perUse = 5
 )
@@ -46,6 +50,76 @@ func (s *Space) Stand(params []int32, x []float64) {
 // Stands reports whether the point gives a parameter a value.
 func (s *Space) Stands(param int32) bool {
 	return int(param) < len(s.point.at) && !math.IsNaN(s.point.at[param])
+}
+
+// Rest looks for a point that all limits allow of some parameters that hang together,
+// by letting each fall as far as it can: from where nothing can be lower they are
+// raised until no limit is broken. Where limits only say by how much one parameter is
+// above another, as of boxes in a row, that is the lowest point there is. It reports
+// whether it came to one, and takes it. Spend is called with the steps that were taken.
+func (s *Space) Rest(params []int32, spend func(steps int)) bool {
+	s.reach(len(s.Uses))
+	s.widen()
+	defer func() { s.pay(spend) }()
+	s.point.ends.round++
+	x, uses := s.point.at, 0
+	for _, p := range params {
+		s.find(side{p, false}, 0)
+		if x[p] = s.endOf(side{p, false}).Const; !sparse.Finite(x[p]) {
+			x[p] = min(0, s.endOf(side{p, true}).Const)
+		}
+		uses += len(s.Uses[p])
+	}
+	if s.raise(params, restRounds*uses) {
+		return true
+	}
+	for _, p := range params {
+		x[p] = math.NaN()
+	}
+	return false
+}
+
+// raise raises parameters until no limit is broken, in so many looks at limits.
+func (s *Space) raise(params []int32, looks int) bool {
+	x, todo := s.point.at, slices.Clone(params)
+	waits := make(map[int32]bool, len(params))
+	for i := 0; i < len(todo); i++ {
+		p := todo[i]
+		waits[p] = false
+		looks -= len(s.Uses[p])
+		s.point.steps += perUse * len(s.Uses[p])
+		if looks < 0 {
+			return false
+		}
+		for _, id := range s.Uses[p] {
+			g := s.Forms[id]
+			if !s.Floor[id] || len(g.Terms) == 0 || g.Value(x) >= -slip {
+				continue
+			}
+			up := slices.MaxFunc(g.Terms, func(a, b sparse.Term) int { return cmp.Compare(a.Coef, b.Coef) })
+			if up.Coef <= 0 {
+				return false
+			}
+			x[up.At] -= g.Value(x) / up.Coef
+			if !waits[up.At] {
+				waits[up.At] = true
+				todo = append(todo, up.At)
+			}
+		}
+	}
+	return true
+}
+
+// widen makes place for the ends of all parameters.
+func (s *Space) widen() {
+	ends := &s.point.ends
+	ends.of = append(ends.of, make([]end, 2*len(s.Uses)-len(ends.of))...)
+}
+
+// pay accounts for the steps taken.
+func (s *Space) pay(spend func(steps int)) {
+	spend(s.point.steps)
+	s.point.steps = 0
 }
 
 // Leave forgets the point.
@@ -78,18 +152,14 @@ func (s *Space) keep(f sparse.Affine) {
 // give way the limits in a row up to there say how far it can come. It gives the value
 // and the first of the stated limits that stopped it, -1 if there is none. Spend is
 // called with the steps that were taken.
-func (s *Space) Slide(f sparse.Affine, stated func(form int32) bool, spend func(steps int)) (value sparse.Affine, first int32, ok bool) {
+func (s *Space) Slide(f sparse.Affine, spend func(steps int)) (value sparse.Affine, first int32, ok bool) {
 	if len(f.Terms) != 1 || !s.Stands(f.Terms[0].At) {
 		return value, -1, false
 	}
 	s.reach(len(s.Uses))
+	s.widen()
+	defer func() { s.pay(spend) }()
 	ends := &s.point.ends
-	ends.stated = stated
-	ends.of = append(ends.of, make([]end, 2*len(s.Uses)-len(ends.of))...)
-	defer func() {
-		spend(s.point.steps)
-		s.point.steps = 0
-	}()
 	t := f.Terms[0]
 	goal := -f.Const / t.Coef
 	at := side{t.At, goal > s.point.at[t.At]}

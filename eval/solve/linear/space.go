@@ -15,6 +15,8 @@ type Space struct {
 	// Floor says of each form that it must not fall below 0.
 	Floor []bool
 	Uses  [][]int32 // parameter to forms that mention it; may list some that no longer do
+	// Stated tells limits that are stated from others, if it is not nil.
+	Stated func(form int32) bool
 	// Gone are the parameters that are no longer there, in the order in which they went.
 	Gone []int32
 	// seenParam and seenForm are marked with the round of Around that saw them.
@@ -135,7 +137,7 @@ func (s *Space) Group(param int32) int32 {
 
 // Clone is a copy that can be changed on its own.
 func (s *Space) Clone() *Space {
-	c := &Space{Forms: slices.Clone(s.Forms), Floor: slices.Clone(s.Floor), Uses: make([][]int32, len(s.Uses))}
+	c := &Space{Forms: slices.Clone(s.Forms), Floor: slices.Clone(s.Floor), Uses: make([][]int32, len(s.Uses)), Stated: s.Stated}
 	for i, u := range s.Uses {
 		c.Uses[i] = slices.Clone(u)
 	}

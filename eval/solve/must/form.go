@@ -159,6 +159,12 @@ func (q *Problem) LimitOf(form int32) (LimitForm, bool) {
 	return q.limit[q.ofForm[form]], true
 }
 
+// stated reports whether a form of the space came from a stated limit.
+func (q *Problem) stated(form int32) bool {
+	l, ok := q.LimitOf(form)
+	return ok && l.Relation >= 0
+}
+
 // waitingFor is the parameters on which equations and limits that aren't
 // linear yet still wait.
 func (q *Problem) waitingFor() map[int32]bool {

@@ -139,11 +139,7 @@ const few = 8
 // slide is Nearest where a point of the space shows it, with no more than the first of
 // the stated limits; see [linear.Space.Slide].
 func (q *Problem) slide(a sparse.Affine) (target sparse.Affine, held []int32, ok bool) {
-	stated := func(form int32) bool {
-		by, ok := q.LimitOf(form)
-		return ok && by.Relation >= 0
-	}
-	target, by, ok := q.Space.Slide(a, stated, func(steps int) { q.Spend(steps, -1) })
+	target, by, ok := q.Space.Slide(a, q.spendHere)
 	switch {
 	case !ok || math.Abs(target.Const) <= optimize.Feasible:
 		return sparse.Affine{}, nil, ok
@@ -153,15 +149,21 @@ func (q *Problem) slide(a sparse.Affine) (target sparse.Affine, held []int32, ok
 	return target, q.LimitsOf([]int32{by}), true
 }
 
-// stand finds a point for a part.
-func (q *Problem) stand(p *Part) bool {
-	w := q.QP(p.params, nil, p.limits, nil)
-	x, ok := w.Project()
+// stand finds a point that the limits of a part leave: the lowest, or else the one
+// nearest to a fair guess.
+func (q *Problem) stand(params, limits []int32) bool {
+	if q.Space.Rest(params, q.spendHere) {
+		return true
+	}
+	x, ok := q.QP(params, nil, limits, nil).Project()
 	if ok {
-		q.Space.Stand(p.params, x)
+		q.Space.Stand(params, x)
 	}
 	return ok
 }
+
+// spendHere counts steps of work on what is in hand.
+func (q *Problem) spendHere(steps int) { q.Spend(steps, -1) }
 
 // Nearest is the value nearest to 0 that a form can take, with limits that keep it
 // from 0, the first stated one among them. There may be as many as there are limits:
@@ -171,7 +173,7 @@ func (q *Problem) Nearest(a sparse.Affine) (target sparse.Affine, held []int32, 
 		return target, held, true
 	}
 	p := q.Part(a)
-	if len(p.params) > few && len(a.Terms) == 1 && !q.Space.Stands(a.Terms[0].At) && q.stand(p) {
+	if len(p.params) > few && len(a.Terms) == 1 && !q.Space.Stands(a.Terms[0].At) && q.stand(p.params, p.limits) {
 		if target, held, ok = q.slide(a); ok {
 			return target, held, true
 		}
