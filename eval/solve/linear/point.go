@@ -19,6 +19,9 @@ type point struct {
 	round int
 	ends  ends // how far parameters can go, once that was asked for
 	steps int  // taken since they were asked for
+	// utmost are points at which each parameter is as low, or as high, as it can be, if
+	// all can be at once; until something is fixed.
+	utmost [2][]float64
 }
 
 type move struct {
@@ -31,7 +34,7 @@ const (
 	slip = 1e-9
 	// pushes is how many parameters are moved out of the way of one, and how many
 	// stand in a row that stops it.
-	pushes = 5000
+	pushes = 50_000
 	// restRounds is how often each limit is looked at on the way to a point at rest.
 	restRounds = 8
 	// perUse is how many steps it takes to look at a form of a parameter.
@@ -61,28 +64,44 @@ func (s *Space) Rest(params []int32, spend func(steps int)) bool {
 	s.reach(len(s.Uses))
 	s.widen()
 	defer func() { s.pay(spend) }()
-	s.point.ends.round++
-	x, uses := s.point.at, 0
-	for _, p := range params {
-		s.find(side{p, false}, 0)
-		if x[p] = s.endOf(side{p, false}).Const; !sparse.Finite(x[p]) {
-			x[p] = min(0, s.endOf(side{p, true}).Const)
-		}
-		uses += len(s.Uses[p])
-	}
-	if s.raise(params, restRounds*uses) {
+	if s.settle(s.point.at, params, false, 0) {
 		return true
 	}
 	for _, p := range params {
-		x[p] = math.NaN()
+		s.point.at[p] = math.NaN()
 	}
 	return false
 }
 
-// raise raises parameters until no limit is broken, in so many looks at limits.
-func (s *Space) raise(params []int32, looks int) bool {
-	x, todo := s.point.at, slices.Clone(params)
-	waits := make(map[int32]bool, len(params))
+// settle gives parameters values as low, or as high, as limits allow. Those that none
+// stops begin at most so far away. It reports whether no limit is broken then.
+func (s *Space) settle(x []float64, params []int32, up bool, far float64) bool {
+	s.point.ends.round++
+	uses := 0
+	for _, p := range params {
+		at, other := side{p, up}, side{p, !up}
+		s.find(at, 0)
+		if x[p] = s.endOf(at).Const; !sparse.Finite(x[p]) {
+			x[p] = far * at.sign()
+			if far == 0 {
+				x[p] = at.sign() * max(0, at.sign()*s.endOf(other).Const)
+			}
+		}
+		uses += len(s.Uses[p])
+	}
+	return s.mend(x, params, up, restRounds*uses)
+}
+
+// mend raises, or lowers, parameters until no limit is broken, in so many looks at
+// limits.
+func (s *Space) mend(x []float64, params []int32, lower bool, looks int) bool {
+	todo, waits := slices.Clone(params), make(map[int32]bool, len(params))
+	by := func(a, b sparse.Term) int {
+		if lower {
+			a, b = b, a
+		}
+		return cmp.Compare(a.Coef, b.Coef)
+	}
 	for i := 0; i < len(todo); i++ {
 		p := todo[i]
 		waits[p] = false
@@ -96,18 +115,61 @@ func (s *Space) raise(params []int32, looks int) bool {
 			if !s.Floor[id] || len(g.Terms) == 0 || g.Value(x) >= -slip {
 				continue
 			}
-			up := slices.MaxFunc(g.Terms, func(a, b sparse.Term) int { return cmp.Compare(a.Coef, b.Coef) })
-			if up.Coef <= 0 {
+			t := slices.MaxFunc(g.Terms, by)
+			if (t.Coef > 0) == lower {
 				return false
 			}
-			x[up.At] -= g.Value(x) / up.Coef
-			if !waits[up.At] {
-				waits[up.At] = true
-				todo = append(todo, up.At)
+			x[t.At] -= g.Value(x) / t.Coef
+			if !waits[t.At] {
+				waits[t.At] = true
+				todo = append(todo, t.At)
 			}
 		}
 	}
 	return true
+}
+
+// Least is the least value that limits leave a form of one of some parameters that hang
+// together, with the first of the stated limits that hold it there, -1 if there is
+// none, if limits in a row say so; ok is false if they don't. What can fall by far is
+// taken to have none, and is then not bounded. Spend is called with the steps that were
+// taken.
+func (s *Space) Least(f sparse.Affine, params []int32, far float64, spend func(steps int)) (low sparse.Affine, first int32, bounded, ok bool) {
+	if len(f.Terms) != 1 {
+		return low, -1, false, false
+	}
+	s.reach(len(s.Uses))
+	s.widen()
+	defer func() { s.pay(spend) }()
+	t := f.Terms[0]
+	at := side{t.At, t.Coef < 0}
+	x := s.utmostOf(at, params, far)
+	if math.IsNaN(x) {
+		return low, -1, false, false
+	}
+	if at.sign()*x > far/2 {
+		return low, -1, false, true
+	}
+	stop := s.endOf(at)
+	if !stop.proven || !(math.Abs(stop.Const-x) <= slip) {
+		return low, -1, false, false
+	}
+	return sparse.Affine{Const: f.Const + t.Coef*stop.Const, Grad: sparse.Combine(f.Grad, t.Coef, stop.Grad, 0)}, stop.first, true, true
+}
+
+// utmostOf is where a parameter is with all of those with which it hangs together as low,
+// or as high, as they can be; NaN if they can't all be.
+func (s *Space) utmostOf(at side, params []int32, far float64) float64 {
+	x := &s.point.utmost[at.index()%2]
+	for len(*x) < len(s.Uses) {
+		*x = append(*x, math.Inf(1)) // not known
+	}
+	if math.IsInf((*x)[at.param], 1) && !s.settle(*x, params, at.up, far) {
+		for _, p := range params {
+			(*x)[p] = math.NaN()
+		}
+	}
+	return (*x)[at.param]
 }
 
 // widen makes place for the ends of all parameters.
@@ -137,6 +199,7 @@ func (s *Space) keep(f sparse.Affine) {
 	if len(s.point.at) == 0 {
 		return
 	}
+	s.point.utmost = [2][]float64{}
 	s.reach(len(s.Uses))
 	known := false
 	for _, t := range f.Terms {
@@ -147,18 +210,22 @@ func (s *Space) keep(f sparse.Affine) {
 	}
 }
 
-// Slide brings a form of one parameter as near to 0 as limits let it, if that can be
-// seen from the point: what it meets is pushed out of the way, and where that can't
-// give way the limits in a row up to there say how far it can come. It gives the value
+// Slide brings a form as near to 0 as limits let it, if that can be seen from the point
+// by moving one parameter: what it meets is pushed out of the way, and where that can't
+// give way, and the form has no other, the limits in a row up to there say how far it
+// can come. It gives the value
 // and the first of the stated limits that stopped it, -1 if there is none. Spend is
 // called with the steps that were taken.
 func (s *Space) Slide(f sparse.Affine, spend func(steps int)) (value sparse.Affine, first int32, ok bool) {
-	if len(f.Terms) != 1 || !s.Stands(f.Terms[0].At) {
+	if slices.ContainsFunc(f.Terms, func(t sparse.Term) bool { return !s.Stands(t.At) }) {
 		return value, -1, false
 	}
 	s.reach(len(s.Uses))
 	s.widen()
 	defer func() { s.pay(spend) }()
+	if len(f.Terms) != 1 {
+		return value, -1, s.reaches(f)
+	}
 	ends := &s.point.ends
 	t := f.Terms[0]
 	goal := -f.Const / t.Coef
@@ -187,11 +254,33 @@ func (s *Space) Slide(f sparse.Affine, spend func(steps int)) (value sparse.Affi
 	return value, -1, false
 }
 
+// reaches reports whether a form comes to 0 by moving one of its parameters, and moves it.
+func (s *Space) reaches(f sparse.Affine) bool {
+	v := f.Value(s.point.at)
+	for _, t := range f.Terms {
+		if !s.move(t.At, s.point.at[t.At]-v/t.Coef) {
+			continue
+		}
+		if math.Abs(f.Value(s.point.at)) <= slip {
+			return true
+		}
+		s.undo() // another one was in the way
+	}
+	return false
+}
+
+// undo takes the last move back.
+func (s *Space) undo() {
+	for _, m := range s.point.moved {
+		s.point.at[m.param] = m.was
+	}
+}
+
 // move moves a parameter, and others out of its way, each once. Where that doesn't do
 // nothing is moved.
 func (s *Space) move(param int32, to float64) bool {
 	at, moved := s.point.at, s.point.moved[:0]
-	defer func() { s.point.moved = moved }()
+	defer func() { s.point.moved = moved }() // kept for undo
 	s.point.round++
 	s.point.seen = append(s.point.seen, make([]int, len(at)-len(s.point.seen))...)
 	seen, round := s.point.seen, s.point.round

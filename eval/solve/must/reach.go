@@ -62,16 +62,24 @@ const (
 	Unsettled                    // it could not be worked out
 )
 
-// Least gives the least value of a form over what the limits leave, with the
-// limits that hold it there.
+// Least gives the least value of a form over what the limits leave, with limits that
+// hold it there, the first stated one among them.
 func (q *Problem) Least(a sparse.Affine) (low sparse.Affine, held []int32, is Boundedness) {
 	if len(a.Terms) == 0 {
 		return a, nil, Bounded
 	}
 	p := q.Part(a)
-	switch {
-	case len(p.limits) == 0:
+	if len(p.limits) == 0 {
 		return sparse.Affine{}, nil, Unbounded
+	}
+	if len(p.params) > few {
+		if low, by, bounded, ok := q.Space.Least(a, p.params, outOfReach, q.spendHere); ok && bounded {
+			return low, stated(by), Bounded
+		} else if ok {
+			return sparse.Affine{}, nil, Unbounded
+		}
+	}
+	switch {
 	case !p.Large:
 		poly := q.polyhedronOf(p)
 		if poly.Empty {
@@ -140,13 +148,18 @@ const few = 8
 // the stated limits; see [linear.Space.Slide].
 func (q *Problem) slide(a sparse.Affine) (target sparse.Affine, held []int32, ok bool) {
 	target, by, ok := q.Space.Slide(a, q.spendHere)
-	switch {
-	case !ok || math.Abs(target.Const) <= optimize.Feasible:
+	if !ok || math.Abs(target.Const) <= optimize.Feasible {
 		return sparse.Affine{}, nil, ok
-	case by < 0:
-		return target, nil, true
 	}
-	return target, q.LimitsOf([]int32{by}), true
+	return target, q.LimitsOf(stated(by)), true
+}
+
+// stated is a list of a limit; of none for -1.
+func stated(form int32) []int32 {
+	if form < 0 {
+		return nil
+	}
+	return []int32{form}
 }
 
 // stand finds a point that the limits of a part leave: the lowest, or else the one
@@ -173,7 +186,7 @@ func (q *Problem) Nearest(a sparse.Affine) (target sparse.Affine, held []int32, 
 		return target, held, true
 	}
 	p := q.Part(a)
-	if len(p.params) > few && len(a.Terms) == 1 && !q.Space.Stands(a.Terms[0].At) && q.stand(p.params, p.limits) {
+	if len(p.params) > few && !q.Space.Stands(a.Terms[0].At) && q.stand(p.params, p.limits) {
 		if target, held, ok = q.slide(a); ok {
 			return target, held, true
 		}
