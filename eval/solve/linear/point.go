@@ -64,7 +64,7 @@ func (s *Space) Rest(params []int32, spend func(steps int)) bool {
 	s.reach(len(s.Uses))
 	s.widen()
 	defer func() { s.pay(spend) }()
-	if s.settle(s.point.at, params, false, 0) {
+	if s.settle(s.point.at, params, false, nil, 0) {
 		return true
 	}
 	for _, p := range params {
@@ -74,18 +74,20 @@ func (s *Space) Rest(params []int32, spend func(steps int)) bool {
 }
 
 // settle gives parameters values as low, or as high, as limits allow. Those that none
-// stops begin at most so far away. It reports whether no limit is broken then.
-func (s *Space) settle(x []float64, params []int32, up bool, far float64) bool {
+// stops begin so far from where they are at a point that is allowed, all as far, or
+// near 0 if there is none. It reports whether no limit is broken then.
+func (s *Space) settle(x []float64, params []int32, up bool, from []float64, far float64) bool {
 	s.point.ends.round++
 	uses := 0
 	for _, p := range params {
 		at, other := side{p, up}, side{p, !up}
 		s.find(at, 0)
-		if x[p] = s.endOf(at).Const; !sparse.Finite(x[p]) {
-			x[p] = far * at.sign()
-			if far == 0 {
-				x[p] = at.sign() * max(0, at.sign()*s.endOf(other).Const)
-			}
+		switch x[p] = s.endOf(at).Const; {
+		case sparse.Finite(x[p]):
+		case from != nil:
+			x[p] = from[p] + far*at.sign()
+		default:
+			x[p] = at.sign() * max(0, at.sign()*s.endOf(other).Const)
 		}
 		uses += len(s.Uses[p])
 	}
@@ -131,11 +133,11 @@ func (s *Space) mend(x []float64, params []int32, lower bool, looks int) bool {
 
 // Least is the least value that limits leave a form of one of some parameters that hang
 // together, with the first of the stated limits that hold it there, -1 if there is
-// none, if limits in a row say so; ok is false if they don't. What can fall by far is
+// none, if limits in a row say so, seen from the point; ok is false if they don't. What can fall by far is
 // taken to have none, and is then not bounded. Spend is called with the steps that were
 // taken.
 func (s *Space) Least(f sparse.Affine, params []int32, far float64, spend func(steps int)) (low sparse.Affine, first int32, bounded, ok bool) {
-	if len(f.Terms) != 1 {
+	if len(f.Terms) != 1 || !s.Stands(f.Terms[0].At) {
 		return low, -1, false, false
 	}
 	s.reach(len(s.Uses))
@@ -164,7 +166,7 @@ func (s *Space) utmostOf(at side, params []int32, far float64) float64 {
 	for len(*x) < len(s.Uses) {
 		*x = append(*x, math.Inf(1)) // not known
 	}
-	if math.IsInf((*x)[at.param], 1) && !s.settle(*x, params, at.up, far) {
+	if math.IsInf((*x)[at.param], 1) && !s.settle(*x, params, at.up, s.point.at, far) {
 		for _, p := range params {
 			(*x)[p] = math.NaN()
 		}

@@ -2,6 +2,7 @@ package must
 
 import (
 	"math"
+	"slices"
 
 	"foredge/eval/relation"
 	"foredge/eval/solve/optimize"
@@ -72,7 +73,7 @@ func (q *Problem) Least(a sparse.Affine) (low sparse.Affine, held []int32, is Bo
 	if len(p.limits) == 0 {
 		return sparse.Affine{}, nil, Unbounded
 	}
-	if len(p.params) > few {
+	if q.stands(p) {
 		if low, by, bounded, ok := q.Space.Least(a, p.params, outOfReach, q.spendHere); ok && bounded {
 			return low, stated(by), Bounded
 		} else if ok {
@@ -86,6 +87,9 @@ func (q *Problem) Least(a sparse.Affine) (low sparse.Affine, held []int32, is Bo
 			return sparse.Affine{}, nil, Unsettled
 		}
 		if low, held, ok := poly.Least(a); ok {
+			if len(p.points) < manyPoints {
+				p.points = append(p.points, poly.Point())
+			}
 			return low, held, Bounded
 		}
 		return sparse.Affine{}, nil, Unbounded
@@ -132,6 +136,25 @@ func (q *Problem) Part(a sparse.Affine) *Part {
 	return p
 }
 
+// manyPoints of a part are enough to show that what has room has room.
+const manyPoints = 16
+
+// HasRoom reports whether points that were come by show that limits leave a form more
+// room than so much.
+func (q *Problem) HasRoom(a sparse.Affine, room float64) bool {
+	p := q.Part(a)
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, x := range p.points {
+		v := a.Const
+		for _, t := range a.Terms {
+			i, _ := slices.BinarySearch(p.params, t.At)
+			v += t.Coef * x[i]
+		}
+		low, high = min(low, v), max(high, v)
+	}
+	return high-low > room
+}
+
 // polyhedronOf is what the limits of a part leave.
 func (q *Problem) polyhedronOf(p *Part) *optimize.Polyhedron {
 	if p.poly == nil {
@@ -175,6 +198,20 @@ func (q *Problem) stand(params, limits []int32) bool {
 	return ok
 }
 
+// stands reports whether there is a point for a part of more than a few parameters. It
+// is looked for once.
+func (q *Problem) stands(p *Part) bool {
+	if len(p.params) <= few {
+		return false
+	}
+	at := p.params[0]
+	if !q.Space.Stands(at) && !p.sought {
+		p.sought = true
+		q.stand(p.params, p.limits)
+	}
+	return q.Space.Stands(at)
+}
+
 // spendHere counts steps of work on what is in hand.
 func (q *Problem) spendHere(steps int) { q.Spend(steps, -1) }
 
@@ -186,7 +223,7 @@ func (q *Problem) Nearest(a sparse.Affine) (target sparse.Affine, held []int32, 
 		return target, held, true
 	}
 	p := q.Part(a)
-	if len(p.params) > few && !q.Space.Stands(a.Terms[0].At) && q.stand(p.params, p.limits) {
+	if q.stands(p) {
 		if target, held, ok = q.slide(a); ok {
 			return target, held, true
 		}

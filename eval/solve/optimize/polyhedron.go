@@ -241,6 +241,17 @@ func (p *Polyhedron) Least(f sparse.Affine) (low sparse.Affine, held []int32, ok
 	return sparse.Affine{}, nil, false
 }
 
+// Point is a point of the set, by the parameters: the corner that it is at.
+func (p *Polyhedron) Point() []float64 {
+	x := make([]float64, len(p.params))
+	for j := range x {
+		if w := p.where[j]; w >= 0 {
+			x[j] = p.table[w][0]
+		}
+	}
+	return x
+}
+
 // Reach gives the range of f over the set; infinite where nothing bounds it.
 func (p *Polyhedron) Reach(f sparse.Affine) (low, high float64) {
 	low, high = math.Inf(-1), math.Inf(1)
