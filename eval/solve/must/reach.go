@@ -2,7 +2,6 @@ package must
 
 import (
 	"math"
-	"slices"
 
 	"foredge/eval/relation"
 	"foredge/eval/solve/optimize"
@@ -87,9 +86,6 @@ func (q *Problem) Least(a sparse.Affine) (low sparse.Affine, held []int32, is Bo
 			return sparse.Affine{}, nil, Unsettled
 		}
 		if low, held, ok := poly.Least(a); ok {
-			if len(p.points) < manyPoints {
-				p.points = append(p.points, poly.Point())
-			}
 			return low, held, Bounded
 		}
 		return sparse.Affine{}, nil, Unbounded
@@ -136,23 +132,11 @@ func (q *Problem) Part(a sparse.Affine) *Part {
 	return p
 }
 
-// manyPoints of a part are enough to show that what has room has room.
-const manyPoints = 16
-
-// HasRoom reports whether points that were come by show that limits leave a form more
+// HasRoom reports whether what was found of other forms shows that limits leave one more
 // room than so much.
 func (q *Problem) HasRoom(a sparse.Affine, room float64) bool {
 	p := q.Part(a)
-	low, high := math.Inf(1), math.Inf(-1)
-	for _, x := range p.points {
-		v := a.Const
-		for _, t := range a.Terms {
-			i, _ := slices.BinarySearch(p.params, t.At)
-			v += t.Coef * x[i]
-		}
-		low, high = min(low, v), max(high, v)
-	}
-	return high-low > room
+	return p.poly != nil && p.poly.HasRoom(a, room)
 }
 
 // polyhedronOf is what the limits of a part leave.

@@ -72,5 +72,4 @@ type Part struct {
 	poly           *optimize.Polyhedron // once it is asked for
 	Large          bool                 // too large for one
 	sought         bool                 // a point was looked for
-	points         [][]float64          // some that are allowed, each by the parameters
 }

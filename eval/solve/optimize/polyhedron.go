@@ -24,6 +24,7 @@ type Polyhedron struct {
 	where         []int       // quantity to its row if basic, else -1 - column
 	Empty         bool
 	Certificate   []int32 // limits that can't all hold, if empty
+	points        [][]float64
 }
 
 const (
@@ -220,6 +221,7 @@ func (p *Polyhedron) Least(f sparse.Affine) (low sparse.Affine, held []int32, ok
 				}
 			}
 			slices.Sort(held)
+			p.visit(-1)
 			return low, held, true
 		}
 		row, ratio := -1, math.Inf(1)
@@ -234,22 +236,12 @@ func (p *Polyhedron) Least(f sparse.Affine) (low sparse.Affine, held []int32, ok
 			}
 		}
 		if row < 0 {
+			p.visit(col)
 			return sparse.Affine{}, nil, false
 		}
 		p.pivot(row, col, objective)
 	}
 	return sparse.Affine{}, nil, false
-}
-
-// Point is a point of the set, by the parameters: the corner that it is at.
-func (p *Polyhedron) Point() []float64 {
-	x := make([]float64, len(p.params))
-	for j := range x {
-		if w := p.where[j]; w >= 0 {
-			x[j] = p.table[w][0]
-		}
-	}
-	return x
 }
 
 // Reach gives the range of f over the set; infinite where nothing bounds it.

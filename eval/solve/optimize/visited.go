@@ -1,0 +1,58 @@
+package optimize
+
+import (
+	"math"
+	"slices"
+
+	"foredge/eval/solve/sparse"
+)
+
+const (
+	// mostVisited points are enough to show of most forms that they have room.
+	mostVisited = 16
+	// apart is how far points lie apart, in mm, to be of use.
+	apart = 0.1
+)
+
+// visit remembers the corner that the polyhedron is at or, if a column is given along
+// which it goes on without end, a point on that way.
+func (p *Polyhedron) visit(col int) {
+	if len(p.points) == mostVisited {
+		return
+	}
+	x := make([]float64, len(p.params))
+	for j := range x {
+		switch w := p.where[j]; {
+		case w >= 0 && col >= 0:
+			x[j] = p.table[w][0] + p.table[w][1+col]
+		case w >= 0:
+			x[j] = p.table[w][0]
+		case -1-w == col:
+			x[j] = 1
+		}
+	}
+	same := func(y []float64) bool {
+		return slices.EqualFunc(x, y, func(a, b float64) bool { return math.Abs(a-b) < apart })
+	}
+	if !slices.ContainsFunc(p.points, same) {
+		p.points = append(p.points, x)
+	}
+}
+
+// HasRoom reports whether points at which the least values of forms were found show that
+// a form can differ by more than so much over the set.
+func (p *Polyhedron) HasRoom(f sparse.Affine, room float64) bool {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, x := range p.points {
+		v := 0.0
+		for _, t := range f.Terms {
+			j, found := slices.BinarySearch(p.params, t.At)
+			if !found {
+				return false
+			}
+			v += t.Coef * x[j]
+		}
+		low, high = min(low, v), max(high, v)
+	}
+	return high-low > room
+}
