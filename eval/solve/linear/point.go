@@ -146,17 +146,23 @@ func (s *Space) Least(f sparse.Affine, params []int32, far float64, spend func(s
 	t := f.Terms[0]
 	at := side{t.At, t.Coef < 0}
 	x := s.utmostOf(at, params, far)
-	if math.IsNaN(x) {
-		return low, -1, false, false
-	}
 	if at.sign()*x > far/2 {
 		return low, -1, false, true
 	}
 	stop := s.endOf(at)
-	if !stop.proven || !(math.Abs(stop.Const-x) <= slip) {
+	if !stop.proven || !sparse.Finite(stop.Const) || !(math.Abs(stop.Const-x) <= slip) && !s.comesTo(t.At, stop.Const) {
 		return low, -1, false, false
 	}
 	return sparse.Affine{Const: f.Const + t.Coef*stop.Const, Grad: sparse.Combine(f.Grad, t.Coef, stop.Grad, 0)}, stop.first, true, true
+}
+
+// comesTo reports whether a parameter could be moved to a place.
+func (s *Space) comesTo(param int32, to float64) bool {
+	if !s.move(param, to) {
+		return false
+	}
+	s.undo()
+	return true
 }
 
 // utmostOf is where a parameter is with all of those with which it hangs together as low,

@@ -90,12 +90,16 @@ func (q *Problem) Least(a sparse.Affine) (low sparse.Affine, held []int32, is Bo
 		}
 		return sparse.Affine{}, nil, Unbounded
 	}
+	if p.nowhere {
+		return sparse.Affine{}, nil, Unsettled
+	}
 	// As near as it can come to a value that is out of reach.
 	goal := a
 	goal.Const += outOfReach
 	b, found := q.QP(p.params, []sparse.Affine{goal}, p.limits, []float64{1}).Solve()
 	switch {
 	case !found:
+		p.nowhere = !q.stands(p)
 		return sparse.Affine{}, nil, Unsettled
 	case b.Value[0].Const < 1:
 		return sparse.Affine{}, nil, Unbounded

@@ -72,4 +72,5 @@ type Part struct {
 	poly           *optimize.Polyhedron // once it is asked for
 	Large          bool                 // too large for one
 	sought         bool                 // a point was looked for
+	nowhere        bool                 // none was found in any way
 }
