@@ -184,7 +184,7 @@ func (t *telling) freeOnBenches() {
 // pin settles a dimension to which limits alone leave no room. It moves with
 // the benches as those limits do.
 func (t *telling) pin(v relation.VarID, f sparse.Affine) bool {
-	if t.Problem.HasRoom(f, 2*level.DecidedRange) {
+	if low, high := t.Problem.Seen(f); high-low > 2*level.DecidedRange {
 		return false
 	}
 	low, at, is := t.Problem.Least(f)

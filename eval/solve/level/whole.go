@@ -222,10 +222,13 @@ func (w *wholly) formsOf(f relation.Form) {
 }
 
 // noneWhole reports whether limits leave a count no whole number, and about
-// which number they leave it.
+// which number they leave it then.
 func (w *wholly) noneWhole(count sparse.Affine) (about float64, none bool) {
 	if len(count.Terms) == 0 {
 		return count.Const, notWhole(count.Const)
+	}
+	if low, high := w.Problem.Seen(count); math.Ceil(low) <= high {
+		return 0, false
 	}
 	low, high := w.Problem.Reach(count)
 	return (low + high) / 2, math.Ceil(low-plan.Tolerance) > high+plan.Tolerance

@@ -192,6 +192,12 @@ func (s *Space) pay(spend func(steps int)) {
 	s.point.steps = 0
 }
 
+// Standing is the value of a form at the point; NaN if it has none.
+func (s *Space) Standing(f sparse.Affine) float64 {
+	s.reach(len(s.Uses))
+	return f.Value(s.point.at)
+}
+
 // Leave forgets the point.
 func (s *Space) Leave() { s.point = point{} }
 

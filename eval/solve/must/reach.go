@@ -136,11 +136,23 @@ func (q *Problem) Part(a sparse.Affine) *Part {
 	return p
 }
 
-// HasRoom reports whether what was found of other forms shows that limits leave one more
-// room than so much.
-func (q *Problem) HasRoom(a sparse.Affine, room float64) bool {
+// Seen is a range within which limits let a form take all values, by points that were
+// come by; a low above the high if there is none. It is known for less than its reach.
+func (q *Problem) Seen(a sparse.Affine) (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	if len(a.Terms) == 0 {
+		return low, high
+	}
 	p := q.Part(a)
-	return p.poly != nil && p.poly.HasRoom(a, room)
+	if p.poly != nil {
+		low, high = p.poly.Seen(a)
+	}
+	if q.stands(p) {
+		if v := q.Space.Standing(a); sparse.Finite(v) {
+			low, high = min(low, v), max(high, v)
+		}
+	}
+	return low, high
 }
 
 // polyhedronOf is what the limits of a part leave.

@@ -39,20 +39,21 @@ func (p *Polyhedron) visit(col int) {
 	}
 }
 
-// HasRoom reports whether points at which the least values of forms were found show that
-// a form can differ by more than so much over the set.
-func (p *Polyhedron) HasRoom(f sparse.Affine, room float64) bool {
-	low, high := math.Inf(1), math.Inf(-1)
+// Seen is the range of a form over the points at which the least values of forms were
+// found; a low above the high if there is none. As the set is convex the form can take
+// all values between.
+func (p *Polyhedron) Seen(f sparse.Affine) (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
 	for _, x := range p.points {
-		v := 0.0
+		v := f.Const
 		for _, t := range f.Terms {
 			j, found := slices.BinarySearch(p.params, t.At)
 			if !found {
-				return false
+				return math.Inf(1), math.Inf(-1)
 			}
 			v += t.Coef * x[j]
 		}
 		low, high = min(low, v), max(high, v)
 	}
-	return high-low > room
+	return low, high
 }
