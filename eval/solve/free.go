@@ -167,10 +167,15 @@ func (t *telling) settlesMost(group []relation.VarID) relation.VarID {
 // freeOnBenches tells the needed dimensions of benches that their readings
 // leave open.
 func (t *telling) freeOnBenches() {
+	told := map[relation.VarID]bool{}
+	for _, g := range t.sol.Free {
+		for _, v := range g.Vars {
+			told[v] = true
+		}
+	}
 	for v := range t.Sys.Vars {
 		id := relation.VarID(v)
-		if t.Sys.Vars[v].Bench != 0 && t.Sys.Vars[v].Needed && math.IsNaN(t.sol.Values[v]) &&
-			!slices.ContainsFunc(t.sol.Free, func(g FreeGroup) bool { return slices.Contains(g.Vars, id) }) {
+		if t.Sys.Vars[v].Bench != 0 && t.Sys.Vars[v].Needed && math.IsNaN(t.sol.Values[v]) && !told[id] {
 			t.sol.Free = append(t.sol.Free, FreeGroup{Vars: []relation.VarID{id}, Settle: id, High: math.Inf(1)})
 		}
 	}
@@ -179,6 +184,9 @@ func (t *telling) freeOnBenches() {
 // pin settles a dimension to which limits alone leave no room. It moves with
 // the benches as those limits do.
 func (t *telling) pin(v relation.VarID, f sparse.Affine) bool {
+	if low, high := t.Problem.Seen(f); high-low > 2*level.DecidedRange {
+		return false
+	}
 	low, at, is := t.Problem.Least(f)
 	if is != must.Bounded {
 		return false

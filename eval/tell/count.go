@@ -111,8 +111,11 @@ func (t *teller) overlaps(owner model.Node, at source.Span) bool {
 // NaN if none does.
 func (t *teller) said(thing *model.Thing, n dim.Name) float64 {
 	id, ok := thing.Dim(n)
-	for i := range t.System.Relations {
-		if r := &t.System.Relations[i]; ok && r.Sign == relation.EQ && r.Role != relation.Own && r.Left.Op == relation.Ref && r.Left.Var == id {
+	if !ok {
+		return math.NaN()
+	}
+	for _, i := range t.linesOf(id) {
+		if r := &t.System.Relations[i]; r.Sign == relation.EQ && r.Role != relation.Own && r.Left.Op == relation.Ref && r.Left.Var == id {
 			if x, known := r.Right.Constant(); known {
 				return x
 			}
@@ -142,9 +145,9 @@ func (t *teller) impliedCounts(wrong set) {
 
 // spokenOf reports whether a line with = speaks of a dimension.
 func (t *teller) spokenOf(id relation.VarID) bool {
-	return slices.ContainsFunc(t.System.Relations, func(r relation.Relation) bool {
-		is := func(v relation.VarID) bool { return v == id }
-		return r.Sign == relation.EQ && r.Role != relation.Own && r.Role != relation.Fact && (r.Left.Mentions(is) || r.Right.Mentions(is))
+	return slices.ContainsFunc(t.linesOf(id), func(i int) bool {
+		r := &t.System.Relations[i]
+		return r.Sign == relation.EQ && r.Role != relation.Own && r.Role != relation.Fact
 	})
 }
 
@@ -162,9 +165,15 @@ func (t *teller) noRoom(row *model.Row, at source.Span) {
 		what = fmt.Sprintf(" of %s along an edge of %s", t.Format(hole, unit.Length, at), t.Format(edge, unit.Length, at))
 	}
 	d := t.diags.Errorf("no-hole", at, "%s has no room for even one hole%s", row.Path, what)
-	ends := func(v relation.VarID) bool { return row.Is(v, dim.First) || row.Is(v, dim.Last) }
-	for _, r := range t.System.Relations {
-		if r.Role != relation.Own && slices.ContainsFunc(r.Vars(), ends) {
+	var ends []int
+	for _, n := range []dim.Name{dim.First, dim.Last} {
+		if id, ok := row.Dim(n); ok {
+			ends = append(ends, t.linesOf(id)...)
+		}
+	}
+	slices.Sort(ends)
+	for _, i := range slices.Compact(ends) {
+		if r := &t.System.Relations[i]; r.Role != relation.Own {
 			d.Note(r.At, "%s", r.At.Short())
 		}
 	}
@@ -178,8 +187,8 @@ func (t *teller) countAt(id relation.VarID) source.Span {
 			return r.At
 		}
 	}
-	for _, r := range t.System.Relations {
-		if r.Role == relation.Stated && r.Left.Op == relation.Ref && r.Left.Var == id {
+	for _, i := range t.linesOf(id) {
+		if r := &t.System.Relations[i]; r.Role == relation.Stated && r.Left.Op == relation.Ref && r.Left.Var == id {
 			return r.At
 		}
 	}

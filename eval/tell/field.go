@@ -128,23 +128,36 @@ func (t *teller) memberTexts(f *model.Field, members int) {
 // noteFields says, of lines that clash, which of the fields that they speak of have one
 // member across or down because nothing says how many there are.
 func (t *teller) noteFields(d *diag.Diagnostic, relations []int) {
-	for _, r := range t.System.Relations {
-		if _, number := r.Right.Constant(); !number || r.Role != relation.Own || r.Left.Op != relation.Ref {
-			continue
+	var ones []int // the relations that say that there is one
+	for _, i := range relations {
+		for _, v := range t.System.Relations[i].Vars() {
+			field, ok := t.Owners[v].(*model.Field)
+			if !ok {
+				continue
+			}
+			count, sized := field.Dim(dim.Across)
+			if field.Is(v, dim.Height) {
+				count, sized = field.Dim(dim.Down)
+			} else if !field.Is(v, dim.Width) {
+				continue
+			}
+			if !sized {
+				continue
+			}
+			ones = append(ones, slices.DeleteFunc(slices.Clone(t.linesOf(count)), func(i int) bool {
+				r := &t.System.Relations[i]
+				_, number := r.Right.Constant()
+				return !number || r.Role != relation.Own || r.Left.Op != relation.Ref
+			})...)
 		}
-		field, ok := t.Owners[r.Left.Var].(*model.Field)
-		if !ok || !t.System.Vars[r.Left.Var].Whole {
-			continue
+	}
+	slices.Sort(ones)
+	for _, i := range slices.Compact(ones) {
+		v := t.System.Relations[i].Left.Var
+		field, way := t.Owners[v].Base(), dim.Across
+		if field.Is(v, dim.Down) {
+			way = dim.Down
 		}
-		way, size := dim.Across, dim.Width
-		if field.Is(r.Left.Var, dim.Down) {
-			way, size = dim.Down, dim.Height
-		}
-		is := func(v relation.VarID) bool { return field.Is(v, size) }
-		if slices.ContainsFunc(relations, func(i int) bool {
-			return t.System.Relations[i].Left.Mentions(is) || t.System.Relations[i].Right.Mentions(is)
-		}) {
-			d.Note(field.At, "nothing says how many %s has %s, so there is one: state %s if there are more", field.Path, way, way)
-		}
+		d.Note(field.At, "nothing says how many %s has %s, so there is one: state %s if there are more", field.Path, way, way)
 	}
 }

@@ -195,22 +195,11 @@ func (t *teller) freeRadius(f solve.FreeGroup) bool {
 // noteOutside points out the first line outside a notebook that speaks of an open
 // dimension of it: it takes the notebook as it was measured.
 func (t *teller) noteOutside(d *diag.Diagnostic, id relation.VarID) {
-	if t.outside == nil {
-		t.outside = map[relation.VarID]int{}
-		for i := range t.System.Relations {
-			r := &t.System.Relations[i]
-			if r.Bench > 0 || r.Role == relation.Own {
-				continue
-			}
-			for _, v := range r.Vars() {
-				if _, before := t.outside[v]; !before {
-					t.outside[v] = i
-				}
-			}
+	for _, i := range t.linesOf(id) {
+		if r := &t.System.Relations[i]; r.Bench == 0 && r.Role != relation.Own {
+			d.Note(r.At, "this line asks for it; no line outside a notebook decides what it measures")
+			return
 		}
-	}
-	if i, ok := t.outside[id]; ok {
-		d.Note(t.System.Relations[i].At, "this line asks for it; no line outside a notebook decides what it measures")
 	}
 }
 
@@ -266,9 +255,9 @@ func (t *teller) impossible() {
 			continue
 		}
 		at := v.At
-		for k := range t.System.Relations {
+		for _, k := range t.linesOf(relation.VarID(i)) {
 			r := &t.System.Relations[k]
-			if (r.Role == relation.Stated || r.Role == relation.Pattern) && slices.Contains(r.Vars(), relation.VarID(i)) {
+			if r.Role == relation.Stated || r.Role == relation.Pattern {
 				at = r.At
 				break
 			}

@@ -27,15 +27,16 @@ type teller struct {
 	// unclashed is the design without the lines that clash with others, once somebody
 	// has asked for it.
 	unclashed *solution.Solution
+	// lines lists the relations that mention each dimension, once somebody has asked.
+	lines [][]int
 	// forwards lists the relations in which a dimension stands in a floor, a ceil or
 	// a nearest, once somebody has asked for it.
 	forwards map[relation.VarID][]int
 	// equations lists the lines with = that nothing decides yet, by each dimension of
 	// theirs that is open, once somebody has asked.
 	equations map[relation.VarID][]int
-	// outside is the first line outside a notebook that speaks of a dimension, once
-	// somebody has asked for it.
-	outside map[relation.VarID]int
+	// lattices are what it takes to try lines on lattices, once somebody has asked.
+	lattices *latticeTrial
 }
 
 // Problems says how well readings agree and what keeps dimensions from being

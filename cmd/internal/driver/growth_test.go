@@ -129,6 +129,42 @@ func growths() []growth {
 				return sprintf("region r%d { width = 10; height >= 5; prefer height = 6; spine = 5; head >= r%d.head + r%d.height + 1 }\n", i, i-1, i-1)
 			}))
 		}},
+		{name: "boxes held by limits on both sides, the last one first", n: 100, text: func(n int) string {
+			return board(9*n, each(n, func(k int) string {
+				i := n - 1 - k
+				if i == 0 {
+					return "region r0 { width = 10; height = 5; spine = 5 }\n"
+				}
+				return sprintf("region r%d { width = 10; height = 5; spine = 5; head >= r%d.head + 6; head <= r%d.head + 8 }\n", i, i-1, i-1)
+			}))
+		}},
+		{name: "boxes held by limits beside a row that nobody counts", n: 100, text: func(n int) string {
+			return board(8*n, "row s on spine { hole = round 3; pitch = 9; first >= 5; last >= 5 }\n"+stacked(n, ">="))
+		}},
+		{name: "boxes held by limits on a board of no height", n: 100, text: func(n int) string {
+			return "panel p {\n  width = 100; thick = 3\n" + stacked(n, ">=") + "}\n"
+		}},
+		{name: "boxes of open sizes held by limits", n: 100, text: func(n int) string {
+			return board(20*n, each(n, func(i int) string {
+				if i == 0 {
+					return "region r0 { width >= 10; height >= 5 }\n"
+				}
+				return sprintf("region r%d { width >= 10; height >= 5; head >= r%d.head + r%d.height + 1 }\n", i, i-1, i-1)
+			}))
+		}},
+		{name: "boxes that follow one another round", n: 200, text: func(n int) string {
+			return "panel p {\n  width = 100; thick = 3\n" + each(n, func(i int) string {
+				return sprintf("region r%d { spine = 5; head = r%d.tail }\n", i, (i+1)%n)
+			}) + "}\n"
+		}},
+		{name: "rows held by limits", n: 50, text: func(n int) string {
+			return wide(12*n, each(n, func(i int) string {
+				if i == 0 {
+					return "row s0 on spine { hole = round 3; pitch = 9; first >= 5; last >= 5 }\n"
+				}
+				return sprintf("row s%d on spine { hole = round 3; pitch = 9; first >= 5; last >= 5; inset >= s%d.inset + 9 }\n", i, i-1)
+			}))
+		}},
 		{name: "rows that nothing decides", n: 500, text: func(n int) string {
 			return board(900, each(n, func(i int) string { return sprintf("row s%d on spine { count = 3; hole = round 3 }\n", i) }))
 		}},

@@ -15,6 +15,13 @@ func NewGroups(n int) Groups {
 	return g
 }
 
+// Grow puts further numbers, up to n - 1, into groups of their own.
+func (g *Groups) Grow(n int) {
+	for i := len(g.parent); i < n; i++ {
+		g.parent = append(g.parent, int32(i))
+	}
+}
+
 // Root is the least member of the group that i is in.
 func (g Groups) Root(i int32) int32 {
 	for g.parent[i] != i {

@@ -28,33 +28,12 @@ func (d *Design) Defaults() {
 		for n < len(ids) && rank(ids[n]) == rank(ids[0]) {
 			n++
 		}
-		for waiting := ids[:n]; len(waiting) > 0; {
-			ready, later := d.ready(waiting)
-			d.meetWhole(d.apart(d.movable(ready)))
-			waiting = later
+		for turns := d.turnsOf(ids[:n]); turns.left > 0; {
+			d.meetWhole(d.apart(d.movable(turns.next())))
 		}
 		ids = ids[n:]
 	}
 	d.mark(Default)
-}
-
-// ready parts defaults into those whose turn it is, as what they take as given
-// is decided, and others, which are put into the place of all. Where they wait for one
-// another all are ready.
-func (d *Design) ready(ids []int) (ready, later []int) {
-	given := func(i int) bool { return !slices.ContainsFunc(d.Sys.Defaults[i].Given, d.isOpen) }
-	if !slices.ContainsFunc(ids, given) {
-		return ids, nil
-	}
-	later = ids[:0] // as many go through this as wait for one another in a row
-	for _, i := range ids {
-		if given(i) {
-			ready = append(ready, i)
-		} else {
-			later = append(later, i)
-		}
-	}
-	return ready, later
 }
 
 // there reports whether dimensions are some of the design's or known ones.

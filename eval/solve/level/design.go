@@ -14,11 +14,12 @@ type Design struct {
 	*must.Solver
 	bench     int // 0 for what is no bench
 	scope     plan.Scope
-	whole     []relation.VarID    // its counts, once they are asked for
-	Adj       *adjust.Adjustments // what the benches have found
-	Active    []bool              // relations in play; nil if all of the scope are
-	Problem   *must.Problem       // of today: the musts with what later levels have fixed so far
-	Stage     []Level             // of each dimension, the level that decided it
+	whole     []relation.VarID          // its counts, once they are asked for
+	leeways   map[relation.VarID]leeway // of its counts, as they were last
+	Adj       *adjust.Adjustments       // what the benches have found
+	Active    []bool                    // relations in play; nil if all of the scope are
+	Problem   *must.Problem             // of today: the musts with what later levels have fixed so far
+	Stage     []Level                   // of each dimension, the level that decided it
 	Fixed     []Fixing
 	counted   map[relation.VarID]float64    // what `most` has found
 	Because   map[relation.VarID]CountCause // and why
@@ -49,8 +50,8 @@ type Fixing struct {
 	Level Level
 	Index int // into System.Wishes or System.Defaults
 	Vars  []relation.VarID
-	// Held are the limits (relations) at which it stopped, if it could not be
-	// met.
+	// Held are limits (relations, -1 for a sign rule) at which it stopped, if it could
+	// not be met, the first stated one among them.
 	Held  []int32
 	Met   bool // it holds as it was asked for
 	late  bool // see goal

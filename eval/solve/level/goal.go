@@ -72,7 +72,7 @@ func (d *Design) openGoals(goals []goal, at *point) *goalParts {
 		}
 	}
 	n := len(d.Problem.Space.Uses)
-	p := &goalParts{goals: open, done: make([]bool, len(open)), in: make([]bool, n)}
+	p := &goalParts{goals: open, done: make([]bool, len(open)), params: n}
 	if len(open) <= fewGoals {
 		return p
 	}
@@ -114,13 +114,41 @@ type goalParts struct {
 	byParam sparse.Lists[int] // where there are more than a few
 	few     []int             // room for those with a parameter
 	done    []bool            // goals of the part in hand or one before it
-	in      []bool            // parameters, likewise
+	params  int
+	in      []bool        // parameters, likewise, once a part is asked for
+	of      map[int32]int // of each group of the space the goals in it, once that is asked for
 	fresh   []sparse.Term
+}
+
+// alone reports whether it is easily seen that no other goal has to do with goal i.
+func (p *goalParts) alone(s *linear.Space, i int) bool {
+	if p.of == nil {
+		p.of = make(map[int32]int, len(p.goals))
+		for k := range p.goals {
+			for _, g := range groupsOf(s, p.goals[k].affine) {
+				p.of[g]++
+			}
+		}
+	}
+	return !slices.ContainsFunc(groupsOf(s, p.goals[i].affine), func(g int32) bool { return p.of[g] > 1 })
+}
+
+// groupsOf are the groups of a space in which the parameters of a form are.
+func groupsOf(s *linear.Space, a sparse.Affine) []int32 {
+	groups := make([]int32, 0, len(a.Terms))
+	for _, t := range a.Terms {
+		groups = append(groups, s.Group(t.At))
+	}
+	slices.Sort(groups)
+	return slices.Compact(groups)
 }
 
 // around is the part of goal i: the goals, the parameters joined by limits and
 // by goals, and the limits of the space among them.
 func (p *goalParts) around(s *linear.Space, i int) (members []int, params, limits []int32) {
+	if p.in == nil {
+		p.in = make([]bool, p.params)
+	}
 	todo := []int{i}
 	p.done[i] = true
 	for len(todo) > 0 {

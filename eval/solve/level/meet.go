@@ -249,7 +249,7 @@ func (d *Design) outcomes(goals []goal, at *point) []outcome {
 		}
 		members, params, limits := []int{i}, []int32(nil), []int32(nil)
 		alone := at == nil && p.goals[i].level == Default // nothing but what limits it counts
-		if !alone || len(p.goals) > 1 {
+		if !alone || len(p.goals) > 1 && !p.alone(q.Space, i) {
 			members, params, limits = p.around(q.Space, i)
 		}
 		if alone && len(members) == 1 {

@@ -339,6 +339,9 @@ func noneWhole(q *must.Problem, count relation.VarID) bool {
 	if q.Known[count] {
 		return notWhole(q.Value[count])
 	}
+	if low, high := q.Seen(q.VarForm(count)); math.Ceil(low) <= high {
+		return false
+	}
 	low, high := q.Reach(q.VarForm(count))
 	return math.Ceil(low-plan.Tolerance) > high+plan.Tolerance
 }

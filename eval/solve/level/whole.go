@@ -126,25 +126,92 @@ func (w *wholly) foreseen(outcomes []outcome, bent bend) []must.OddCount {
 	for _, f := range slices.Concat(bent.equations, bent.limits) {
 		w.formsOf(f)
 	}
-	base := q.Space
-	q.Space, q.PartOf = base.Clone(), nil
-	defer func() { q.Space, q.PartOf = base, nil }()
-	w.bendTo(bent)
-	rows := make([]sparse.Affine, 0, len(outcomes))
-	for _, o := range outcomes {
-		rows = append(rows, q.Form(o.form).Plus(-1, o.target))
+	rows := func() []sparse.Affine {
+		rows := make([]sparse.Affine, 0, len(outcomes))
+		for _, o := range outcomes {
+			rows = append(rows, q.Form(o.form).Plus(-1, o.target))
+		}
+		return rows
 	}
-	q.Space.FixAll(rows)
-	var odd []must.OddCount
+	moved := w.moved(rows(), bent)
+	odd := map[relation.VarID]must.OddCount{}
+	look := func(v relation.VarID, about float64, none bool) {
+		if none {
+			odd[v] = must.OddCount{Var: v, Value: about, U: q.Uncertainty(w.form(v).Grad)}
+		}
+	}
 	for _, v := range w.counts {
-		if w.given[v] {
-			continue
-		}
-		if value, none := w.noneWhole(w.form(v)); none {
-			odd = append(odd, must.OddCount{Var: v, Value: value, U: q.Uncertainty(w.form(v).Grad)})
+		if !w.given[v] && !moved[v] {
+			about, none := w.stillNoneWhole(v)
+			look(v, about, none)
 		}
 	}
-	return odd
+	if len(moved) > 0 {
+		base, parts := q.Space, q.PartOf
+		q.Space, q.PartOf = base.Clone(), nil
+		defer func() { q.Space, q.PartOf = base, parts }()
+		w.bendTo(bent)
+		q.Space.FixAll(rows())
+	}
+	for _, v := range w.counts {
+		if !w.given[v] && moved[v] {
+			about, none := w.noneWhole(w.form(v))
+			look(v, about, none)
+		}
+	}
+	var out []must.OddCount
+	for _, v := range w.counts {
+		if c, is := odd[v]; is {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// moved is the counts on which it may have an influence that forms become 0.
+func (w *wholly) moved(rows []sparse.Affine, bent bend) map[relation.VarID]bool {
+	space := w.Problem.Space
+	by := map[int32]bool{}
+	for _, a := range rows {
+		for _, t := range a.Terms {
+			by[space.Group(t.At)] = true
+		}
+	}
+	out := map[relation.VarID]bool{}
+	all := len(bent.equations)+len(bent.limits) > 0
+	for _, v := range w.counts {
+		if all || slices.ContainsFunc(w.form(v).Terms, func(t sparse.Term) bool { return by[space.Group(t.At)] }) {
+			out[v] = true
+		}
+	}
+	return out
+}
+
+// A leeway is what limits leave of a count.
+type leeway struct {
+	part  *must.Part // on which that hangs
+	about float64
+	none  bool // no whole number
+}
+
+// stillNoneWhole is noneWhole, remembered until something is fixed with which the count
+// hangs together.
+func (w *wholly) stillNoneWhole(v relation.VarID) (about float64, none bool) {
+	count := w.form(v)
+	if len(count.Terms) != 1 {
+		return w.noneWhole(count)
+	}
+	part := w.Problem.Part(count)
+	known, ok := w.leeways[v]
+	if !ok || known.part != part {
+		known.part = part
+		known.about, known.none = w.noneWhole(count)
+		if w.leeways == nil {
+			w.leeways = map[relation.VarID]leeway{}
+		}
+		w.leeways[v] = known
+	}
+	return known.about, known.none
 }
 
 // formsOf gives all that is spoken of a form.
@@ -155,10 +222,13 @@ func (w *wholly) formsOf(f relation.Form) {
 }
 
 // noneWhole reports whether limits leave a count no whole number, and about
-// which number they leave it.
+// which number they leave it then.
 func (w *wholly) noneWhole(count sparse.Affine) (about float64, none bool) {
 	if len(count.Terms) == 0 {
 		return count.Const, notWhole(count.Const)
+	}
+	if low, high := w.Problem.Seen(count); math.Ceil(low) <= high {
+		return 0, false
 	}
 	low, high := w.Problem.Reach(count)
 	return (low + high) / 2, math.Ceil(low-plan.Tolerance) > high+plan.Tolerance

@@ -2,19 +2,17 @@ package linear
 
 import (
 	"math"
-	"slices"
 
 	"foredge/eval/solve/sparse"
 )
 
 // ends are how far parameters can go by limits taken one after another: by each as
 // far as the others in it can go by others. None can go farther; where limits stand in
-// a circle, or some were fixed since, one may not be able to go that far.
+// a circle, or others have been fixed since, one may not be able to go that far.
 type ends struct {
 	of    []end // by sides
-	age   int   // those of another one are no longer known
-	seen  []int // sides, by the round that saw them
-	round int
+	round int   // those of an earlier one are looked for again, but where they are proven
+	todo  []side
 }
 
 // A side is an end of what a parameter can be, the upper or the lower one.
@@ -34,28 +32,51 @@ func (s side) index() int {
 // An end is where a parameter stops, which has no terms, and the limit that stops it.
 type end struct {
 	sparse.Affine
-	by  int32
-	age int
+	known bool
+	by    int32 // -1 for none
+	// first is the first of the stated limits that make the end, this and those at the
+	// ends of the others in it; -1 for none.
+	first int32
+	// proven says that the limit stops it there since the others in it are at ends that
+	// are proven.
+	proven bool
+	round  int // in which it was looked for last
+}
+
+// endOf is where a parameter stops on a side as far as is known; nowhere, if that
+// is not.
+func (s *Space) endOf(at side) end {
+	if e := s.point.ends.of[at.index()]; e.known {
+		return e
+	}
+	return end{Affine: sparse.Affine{Const: at.sign() * math.Inf(1)}, by: -1, first: -1}
+}
+
+func (at side) sign() float64 {
+	if at.up {
+		return 1
+	}
+	return -1
 }
 
 // find finds an end, infinite where nothing stops the parameter. It goes no deeper
 // than pushes.
-func (s *Space) find(at side, depth int) end {
-	if len(s.point.ends.of) != 2*len(s.Uses) {
-		s.point.ends = ends{of: make([]end, 2*len(s.Uses)), seen: make([]int, 2*len(s.Uses)), age: 1}
+func (s *Space) find(at side, depth int) {
+	e := &s.point.ends.of[at.index()]
+	if e.proven || e.known && e.round == s.point.ends.round {
+		return
 	}
-	if known := s.point.ends.of[at.index()]; known.age == s.point.ends.age {
-		return known
-	}
-	sign := 1.0
-	if !at.up {
-		sign = -1
-	}
-	best := end{sparse.Affine{Const: sign * math.Inf(1)}, -1, s.point.ends.age}
-	s.point.ends.of[at.index()] = best // for those that stand in a circle
+	*e = s.endOf(at)
+	e.known, e.round = true, s.point.ends.round // for those that stand in a circle
 	if depth > pushes {
-		return best
+		return
 	}
+	s.narrow(at, func(other side) { s.find(other, depth+1) })
+}
+
+// narrow works out an end from those of others, each of which is looked for first.
+func (s *Space) narrow(at side, look func(other side)) {
+	best := end{Affine: sparse.Affine{Const: at.sign() * math.Inf(1)}, known: true, by: -1, first: -1, round: s.point.ends.round}
 	s.point.steps += perUse * len(s.Uses[at.param])
 	for _, id := range s.Uses[at.param] {
 		g := s.Forms[id]
@@ -65,53 +86,73 @@ func (s *Space) find(at side, depth int) end {
 		}
 		for _, t := range g.Terms {
 			if t.At != at.param {
-				s.find(side{t.At, t.Coef > 0}, depth+1)
+				look(side{t.At, t.Coef > 0})
 			}
 		}
-		if stop := s.stop(at.param, g); sign*stop.Const < sign*best.Const {
-			best = end{stop, id, s.point.ends.age}
+		if stop := s.stop(at.param, id); at.sign()*stop.Const < at.sign()*best.Const {
+			stop.known, stop.round = true, best.round
+			best = stop
 		}
 	}
 	s.point.ends.of[at.index()] = best
-	return best
 }
 
 // stop is where a limit stops a parameter if the others in it go to their ends.
-func (s *Space) stop(param int32, limit sparse.Affine) sparse.Affine {
-	out := sparse.Affine{Const: limit.Const, Grad: limit.Grad}
+func (s *Space) stop(param, id int32) end {
+	limit := s.Forms[id]
+	out := end{Affine: sparse.Affine{Const: limit.Const, Grad: limit.Grad}, by: id, first: -1, proven: true}
+	if s.Stated != nil && s.Stated(id) {
+		out.first = id
+	}
 	k := 0.0
 	for _, t := range limit.Terms {
 		if t.At == param {
 			k = t.Coef
 			continue
 		}
-		other := s.point.ends.of[side{t.At, t.Coef > 0}.index()]
+		other := s.endOf(side{t.At, t.Coef > 0})
 		out.Const += t.Coef * other.Const
 		out.Grad = sparse.Combine(out.Grad, t.Coef, other.Grad, 0)
+		out.proven = out.proven && other.proven
+		if other.first >= 0 && (out.first < 0 || other.first < out.first) {
+			out.first = other.first
+		}
 	}
-	return out.Scale(-1 / k)
+	out.Affine = out.Scale(-1 / k)
+	return out
 }
 
-// to lists the limits that make an end, in order, if they still do.
-func (s *Space) to(at side) (held []int32, ok bool) {
-	ends := &s.point.ends
-	ends.round++
-	ends.seen[at.index()] = ends.round
-	for todo := []side{at}; len(todo) > 0; {
-		at, todo = todo[len(todo)-1], todo[:len(todo)-1]
-		end := ends.of[at.index()]
-		if end.age != ends.age || end.by < 0 || !(math.Abs(s.stop(at.param, s.Forms[end.by]).Const-end.Const) <= slip) {
-			return nil, false
+// doubt takes back what a limit that has changed proved of some parameters, and all
+// that rests on that.
+func (s *Space) doubt(id int32, params []sparse.Term) {
+	e := &s.point.ends
+	if len(e.of) == 0 {
+		return
+	}
+	e.todo = e.todo[:0]
+	doubt := func(at side, by int32) {
+		if i := at.index(); i < len(e.of) && e.of[i].proven && e.of[i].by == by {
+			e.of[i].proven = false
+			e.todo = append(e.todo, at)
 		}
-		held = append(held, end.by)
-		for _, t := range s.Forms[end.by].Terms {
-			if next := (side{t.At, t.Coef > 0}); t.At != at.param && ends.seen[next.index()] != ends.round {
-				ends.seen[next.index()] = ends.round
-				todo = append(todo, next)
+	}
+	for _, t := range params {
+		doubt(side{t.At, true}, id)
+		doubt(side{t.At, false}, id)
+	}
+	for len(e.todo) > 0 {
+		at := e.todo[len(e.todo)-1]
+		e.todo = e.todo[:len(e.todo)-1]
+		for _, id := range s.Uses[at.param] {
+			g := s.Forms[id]
+			if k := g.Coef(at.param); !s.Floor[id] || k == 0 || (k > 0) != at.up {
+				continue
+			}
+			for _, t := range g.Terms {
+				if t.At != at.param {
+					doubt(side{t.At, t.Coef < 0}, id)
+				}
 			}
 		}
 	}
-	s.point.steps += perUse * len(held)
-	slices.Sort(held)
-	return slices.Compact(held), true
 }

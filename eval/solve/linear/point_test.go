@@ -22,6 +22,7 @@ func TestSlideAsSimplex(t *testing.T) {
 		forms := chained(rnd, n)
 		s := linear.NewSpace(n, nil)
 		s.TrackAll(forms)
+		s.Stated = func(form int32) bool { return form%2 == 0 }
 		all := make([]int32, n)
 		for i := range all {
 			all[i] = int32(i)
@@ -33,7 +34,7 @@ func TestSlideAsSimplex(t *testing.T) {
 		s.Stand(all, x)
 		for _, p := range rnd.Perm(n) {
 			f := sparse.Affine{Terms: []sparse.Term{{At: int32(p), Coef: 2}}, Const: -200 * rnd.Float64()}
-			value, by, ok := s.Slide(f, func(int) {})
+			value, first, ok := s.Slide(f, func(int) {})
 			if !ok {
 				continue
 			}
@@ -42,8 +43,12 @@ func TestSlideAsSimplex(t *testing.T) {
 			if want := min(max(0, low), high); math.Abs(value.Const-want) > 1e-6 {
 				t.Fatalf("seed %d: came to %g, want %g", seed, value.Const, want)
 			}
-			if len(by) > 0 {
+			if value.Const != 0 {
 				held++
+				by := s.Row(int32(p), value.Const < 0)
+				if i := slices.IndexFunc(by, s.Stated); i < 0 && first >= 0 || i >= 0 && by[i] != first {
+					t.Fatalf("seed %d: %d is the first stated limit of %v", seed, first, by)
+				}
 				only := make([]bool, len(s.Forms))
 				for _, id := range by {
 					only[id] = true
@@ -60,6 +65,87 @@ func TestSlideAsSimplex(t *testing.T) {
 	if slid < 1500 || held < 500 {
 		t.Errorf("%d forms came to something, %d of them held by limits", slid, held)
 	}
+}
+
+// Rest comes to a point that all limits allow, and where they say how much one parameter
+// is above another to the lowest one, as the simplex method finds it; where they leave
+// nothing it doesn't.
+func TestRestIsLowest(t *testing.T) {
+	rested, empty := 0, 0
+	for seed := range uint64(400) {
+		rnd := rand.New(rand.NewPCG(seed, 17))
+		n := 2 + rnd.IntN(12)
+		s := linear.NewSpace(n, nil)
+		s.TrackAll(apart(rnd, n))
+		all := make([]int32, n)
+		for i := range all {
+			all[i] = int32(i)
+		}
+		p := polyhedron(s, s.Floor)
+		ok := s.Rest(all, func(int) {})
+		if ok == p.Empty {
+			t.Fatalf("seed %d: came to rest %t, but limits that leave nothing are %t", seed, ok, p.Empty)
+		}
+		if !ok {
+			empty++
+			continue
+		}
+		rested++
+		for i := range all {
+			low, _ := p.Reach(sparse.Affine{Terms: []sparse.Term{{At: int32(i), Coef: 1}}})
+			if at := s.At(int32(i)); math.Abs(at-low) > 1e-8 {
+				t.Fatalf("seed %d: parameter %d at %g, can be at %g", seed, i, at, low)
+			}
+		}
+	}
+	if rested < 100 || empty < 50 {
+		t.Errorf("%d came to rest, %d left nothing", rested, empty)
+	}
+	// Of limits on sums there may be no lowest point, but any will do.
+	for seed := range uint64(400) {
+		rnd := rand.New(rand.NewPCG(seed, 19))
+		n := 3 + rnd.IntN(12)
+		forms := chained(rnd, n)
+		s := linear.NewSpace(n, nil)
+		s.TrackAll(forms)
+		all, x := make([]int32, n), make([]float64, n)
+		for i := range all {
+			all[i] = int32(i)
+		}
+		if !s.Rest(all, func(int) {}) {
+			continue
+		}
+		for i := range x {
+			x[i] = s.At(int32(i))
+		}
+		for id, f := range forms {
+			if f.Value(x) < -1e-9 {
+				t.Fatalf("seed %d: limit %d is broken by %g", seed, id, f.Value(x))
+			}
+		}
+	}
+}
+
+// apart are limits by which each of n parameters is at least so much above some others,
+// at most so much above further ones, and from 0 to 100.
+func apart(rnd *rand.Rand, n int) []sparse.Affine {
+	var forms []sparse.Affine
+	for i := range int32(n) {
+		forms = append(forms, sparse.Affine{Terms: []sparse.Term{{At: i, Coef: 1}}},
+			sparse.Affine{Const: 100, Terms: []sparse.Term{{At: i, Coef: -1}}})
+		for range 1 + rnd.IntN(2) {
+			j := rnd.Int32N(int32(n))
+			if j == i {
+				continue
+			}
+			terms := []sparse.Term{{At: min(i, j), Coef: 1}, {At: max(i, j), Coef: -1}}
+			if rnd.IntN(2) == 0 {
+				terms[0].Coef, terms[1].Coef = -1, 1
+			}
+			forms = append(forms, sparse.Affine{Const: 50*rnd.Float64() - 20, Terms: terms})
+		}
+	}
+	return forms
 }
 
 // chained are limits of n parameters: each at 0 or more, and below 100, and a tree of

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"foredge/eval/solve/graph"
 	"foredge/eval/solve/sparse"
 )
 
@@ -14,10 +15,17 @@ type Space struct {
 	// Floor says of each form that it must not fall below 0.
 	Floor []bool
 	Uses  [][]int32 // parameter to forms that mention it; may list some that no longer do
+	// Stated tells limits that are stated from others, if it is not nil.
+	Stated func(form int32) bool
+	// Gone are the parameters that are no longer there, in the order in which they went.
+	Gone []int32
 	// seenParam and seenForm are marked with the round of Around that saw them.
 	seenParam, seenForm []int
 	round               int
 	point               point
+	// tied has the parameters that hang together through limits in one group; nil
+	// until that is asked for. Some may no longer.
+	tied *graph.Groups
 }
 
 // NewSpace tracks the given forms, in order, without a floor.
@@ -48,6 +56,7 @@ func (s *Space) Track(f sparse.Affine, floor bool) int32 {
 	s.Floor = append(s.Floor, floor)
 	if floor {
 		s.Leave()
+		s.tie(f.Terms)
 	}
 	for _, t := range f.Terms {
 		s.Uses[t.At] = append(s.Uses[t.At], id)
@@ -65,12 +74,70 @@ func (s *Space) TrackAll(forms []sparse.Affine) int32 {
 	}
 	s.Uses = usesOf(len(s.Uses), s.Forms)
 	s.Leave()
+	s.tied = nil
 	return first
+}
+
+// Append takes over the forms and parameters of another space, numbered on after its
+// own. It returns the numbers of the first.
+func (s *Space) Append(other *Space) (form, param int32) {
+	form, param = int32(len(s.Forms)), int32(len(s.Uses))
+	for _, uses := range other.Uses {
+		moved := make([]int32, len(uses))
+		for i, id := range uses {
+			moved[i] = id + form
+		}
+		s.Uses = append(s.Uses, moved)
+	}
+	for i, f := range other.Forms {
+		f.Terms = slices.Clone(f.Terms)
+		for j := range f.Terms {
+			f.Terms[j].At += param
+		}
+		s.Forms, s.Floor = append(s.Forms, f), append(s.Floor, other.Floor[i])
+		if other.Floor[i] {
+			s.tie(f.Terms)
+		}
+	}
+	return form, param
+}
+
+// Guard says of a form that it must not fall below 0.
+func (s *Space) Guard(form int32) {
+	s.Floor[form] = true
+	s.tie(s.Forms[form].Terms)
+}
+
+// tie notes that a limit mentions parameters, or has come to.
+func (s *Space) tie(terms []sparse.Term) {
+	if s.tied == nil {
+		return
+	}
+	s.tied.Grow(len(s.Uses))
+	for _, t := range terms {
+		s.tied.Join(terms[0].At, t.At)
+	}
+}
+
+// Group is a number that a parameter has in common with all that hang together with it
+// through limits, and maybe with others.
+func (s *Space) Group(param int32) int32 {
+	if s.tied == nil {
+		tied := graph.NewGroups(len(s.Uses))
+		s.tied = &tied
+		for id, f := range s.Forms {
+			if s.Floor[id] {
+				s.tie(f.Terms)
+			}
+		}
+	}
+	s.tied.Grow(len(s.Uses))
+	return s.tied.Root(param)
 }
 
 // Clone is a copy that can be changed on its own.
 func (s *Space) Clone() *Space {
-	c := &Space{Forms: slices.Clone(s.Forms), Floor: slices.Clone(s.Floor), Uses: make([][]int32, len(s.Uses))}
+	c := &Space{Forms: slices.Clone(s.Forms), Floor: slices.Clone(s.Floor), Uses: make([][]int32, len(s.Uses)), Stated: s.Stated}
 	for i, u := range s.Uses {
 		c.Uses[i] = slices.Clone(u)
 	}
@@ -81,10 +148,12 @@ func (s *Space) Clone() *Space {
 // it says which of them took a parameter away.
 func (s *Space) FixAll(rows []sparse.Affine) []bool {
 	s.Leave()
+	s.tied = nil
 	e := Eliminate(rows, len(s.Uses))
 	took := make([]bool, len(rows))
-	for _, r := range e.pivotRow {
+	for i, r := range e.pivotRow {
 		took[r] = true
+		s.Gone = append(s.Gone, e.pivotCol[i])
 	}
 	sum, moves := sparse.NewGatherer(len(s.Uses)), sparse.NewGatherer(0)
 	for id, f := range s.Forms {
@@ -124,8 +193,10 @@ func (s *Space) Fix(f sparse.Affine) {
 		return
 	}
 	s.keep(f)
+	s.tie(f.Terms)
 	ids := s.Uses[p]
 	s.Uses[p] = nil
+	s.Gone = append(s.Gone, p)
 	slices.Sort(ids)
 	for _, id := range slices.Compact(ids) {
 		old := s.Forms[id]
@@ -143,6 +214,9 @@ func (s *Space) Fix(f sparse.Affine) {
 			if t.At != p && old.Coef(t.At) == 0 && next.Coef(t.At) != 0 {
 				s.Uses[t.At] = append(s.Uses[t.At], id)
 			}
+		}
+		if s.Floor[id] {
+			s.doubt(id, old.Terms)
 		}
 	}
 }

@@ -138,7 +138,7 @@ func (q *Problem) sign(v relation.VarID) {
 	}
 	id := q.FormOf[v]
 	if !q.Space.Floor[id] {
-		q.Space.Floor[id] = true
+		q.Space.Guard(id)
 		q.tie(LimitForm{form: id, Relation: -1, Sign: v})
 	}
 }
@@ -157,6 +157,12 @@ func (q *Problem) LimitOf(form int32) (LimitForm, bool) {
 		return LimitForm{}, false
 	}
 	return q.limit[q.ofForm[form]], true
+}
+
+// stated reports whether a form of the space came from a stated limit.
+func (q *Problem) stated(form int32) bool {
+	l, ok := q.LimitOf(form)
+	return ok && l.Relation >= 0
 }
 
 // waitingFor is the parameters on which equations and limits that aren't

@@ -94,11 +94,14 @@ func (q *Problem) parts() {
 
 // nothingLeft reports whether limits leave nothing, and some that show it.
 func (q *Problem) nothingLeft(params, limits []int32) (certificate []int32, empty bool) {
+	if len(params) > few && q.Space.Rest(params, q.spendHere) {
+		return nil, false // a point is proof enough
+	}
 	if len(params)*len(limits) <= large {
 		poly := q.polyhedron(params, limits)
 		return poly.Certificate, poly.Empty
 	}
-	// The point nearest to a fair guess, if that is found, is proof enough.
+	// So is the one nearest to a fair guess.
 	w := q.QP(params, nil, limits, nil)
 	if x, ok := w.Project(); ok {
 		q.Space.Stand(params, x)

@@ -2,7 +2,6 @@ package must
 
 import (
 	"maps"
-	"slices"
 
 	"foredge/eval/relation"
 	"foredge/eval/solve/plan"
@@ -24,27 +23,17 @@ func (q *Problem) Within(part plan.Scope) *Problem {
 // asked for.
 func (q *Problem) Adopt(part *Problem) {
 	open := part.waitingFor() // before its forms are counted
-	forms, params := int32(len(q.Space.Forms)), int32(len(q.Space.Uses))
-	for i, f := range part.Space.Forms {
-		f.Terms = slices.Clone(f.Terms)
-		for j := range f.Terms {
-			f.Terms[j].At += params
-		}
-		q.Space.Forms = append(q.Space.Forms, f)
-		q.Space.Floor = append(q.Space.Floor, part.Space.Floor[i])
-	}
-	for _, uses := range part.Space.Uses {
-		moved := make([]int32, len(uses))
-		for i, id := range uses {
-			moved[i] = id + forms
-		}
-		q.Space.Uses = append(q.Space.Uses, moved)
-	}
+	forms, params := q.Space.Append(part.Space)
 	steps, solved := int32(len(q.steps)), int32(len(q.solved))
 	q.steps, q.solved = append(q.steps, part.steps...), append(q.solved, part.solved...)
 	for _, v := range part.scope.Vars {
 		if q.Known[v] {
 			continue
+		}
+		if f := q.FormOf[v]; f >= 0 {
+			for _, t := range q.Space.Forms[f].Terms {
+				q.Space.Gone = append(q.Space.Gone, t.At)
+			}
 		}
 		switch by := &part.giver[v]; by.kind {
 		case byMany:

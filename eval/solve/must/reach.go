@@ -62,16 +62,24 @@ const (
 	Unsettled                    // it could not be worked out
 )
 
-// Least gives the least value of a form over what the limits leave, with the
-// limits that hold it there.
+// Least gives the least value of a form over what the limits leave, with limits that
+// hold it there, the first stated one among them.
 func (q *Problem) Least(a sparse.Affine) (low sparse.Affine, held []int32, is Boundedness) {
 	if len(a.Terms) == 0 {
 		return a, nil, Bounded
 	}
 	p := q.Part(a)
-	switch {
-	case len(p.limits) == 0:
+	if len(p.limits) == 0 {
 		return sparse.Affine{}, nil, Unbounded
+	}
+	if q.stands(p) {
+		if low, by, bounded, ok := q.Space.Least(a, p.params, outOfReach, q.spendHere); ok && bounded {
+			return low, stated(by), Bounded
+		} else if ok {
+			return sparse.Affine{}, nil, Unbounded
+		}
+	}
+	switch {
 	case !p.Large:
 		poly := q.polyhedronOf(p)
 		if poly.Empty {
@@ -82,12 +90,16 @@ func (q *Problem) Least(a sparse.Affine) (low sparse.Affine, held []int32, is Bo
 		}
 		return sparse.Affine{}, nil, Unbounded
 	}
+	if p.nowhere {
+		return sparse.Affine{}, nil, Unsettled
+	}
 	// As near as it can come to a value that is out of reach.
 	goal := a
 	goal.Const += outOfReach
 	b, found := q.QP(p.params, []sparse.Affine{goal}, p.limits, []float64{1}).Solve()
 	switch {
 	case !found:
+		p.nowhere = !q.stands(p)
 		return sparse.Affine{}, nil, Unsettled
 	case b.Value[0].Const < 1:
 		return sparse.Affine{}, nil, Unbounded
@@ -124,6 +136,25 @@ func (q *Problem) Part(a sparse.Affine) *Part {
 	return p
 }
 
+// Seen is a range within which limits let a form take all values, by points that were
+// come by; a low above the high if there is none. It is known for less than its reach.
+func (q *Problem) Seen(a sparse.Affine) (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
+	if len(a.Terms) == 0 {
+		return low, high
+	}
+	p := q.Part(a)
+	if p.poly != nil {
+		low, high = p.poly.Seen(a)
+	}
+	if q.stands(p) {
+		if v := q.Space.Standing(a); sparse.Finite(v) {
+			low, high = min(low, v), max(high, v)
+		}
+	}
+	return low, high
+}
+
 // polyhedronOf is what the limits of a part leave.
 func (q *Problem) polyhedronOf(p *Part) *optimize.Polyhedron {
 	if p.poly == nil {
@@ -136,33 +167,63 @@ func (q *Problem) polyhedronOf(p *Part) *optimize.Polyhedron {
 // their limits leave.
 const few = 8
 
-// slide is Nearest where a point of the space shows it; see [linear.Space.Slide].
+// slide is Nearest where a point of the space shows it, with no more than the first of
+// the stated limits; see [linear.Space.Slide].
 func (q *Problem) slide(a sparse.Affine) (target sparse.Affine, held []int32, ok bool) {
-	target, by, ok := q.Space.Slide(a, func(steps int) { q.Spend(steps, -1) })
+	target, by, ok := q.Space.Slide(a, q.spendHere)
 	if !ok || math.Abs(target.Const) <= optimize.Feasible {
 		return sparse.Affine{}, nil, ok
 	}
-	return target, q.LimitsOf(by), true
+	return target, q.LimitsOf(stated(by)), true
 }
 
-// stand finds a point for a part.
-func (q *Problem) stand(p *Part) bool {
-	w := q.QP(p.params, nil, p.limits, nil)
-	x, ok := w.Project()
+// stated is a list of a limit; of none for -1.
+func stated(form int32) []int32 {
+	if form < 0 {
+		return nil
+	}
+	return []int32{form}
+}
+
+// stand finds a point that the limits of a part leave: the lowest, or else the one
+// nearest to a fair guess.
+func (q *Problem) stand(params, limits []int32) bool {
+	if q.Space.Rest(params, q.spendHere) {
+		return true
+	}
+	x, ok := q.QP(params, nil, limits, nil).Project()
 	if ok {
-		q.Space.Stand(p.params, x)
+		q.Space.Stand(params, x)
 	}
 	return ok
 }
 
-// Nearest is the value nearest to 0 that a form can take, with the limits
-// that keep it from 0.
+// stands reports whether there is a point for a part of more than a few parameters. It
+// is looked for once.
+func (q *Problem) stands(p *Part) bool {
+	if len(p.params) <= few {
+		return false
+	}
+	at := p.params[0]
+	if !q.Space.Stands(at) && !p.sought {
+		p.sought = true
+		q.stand(p.params, p.limits)
+	}
+	return q.Space.Stands(at)
+}
+
+// spendHere counts steps of work on what is in hand.
+func (q *Problem) spendHere(steps int) { q.Spend(steps, -1) }
+
+// Nearest is the value nearest to 0 that a form can take, with limits that keep it
+// from 0, the first stated one among them. There may be as many as there are limits:
+// to list them all of each of many forms would take longer than to find them.
 func (q *Problem) Nearest(a sparse.Affine) (target sparse.Affine, held []int32, ok bool) {
 	if target, held, ok = q.slide(a); ok {
 		return target, held, true
 	}
 	p := q.Part(a)
-	if len(p.params) > few && len(a.Terms) == 1 && !q.Space.Stands(a.Terms[0].At) && q.stand(p) {
+	if q.stands(p) {
 		if target, held, ok = q.slide(a); ok {
 			return target, held, true
 		}

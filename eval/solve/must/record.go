@@ -71,4 +71,6 @@ type Part struct {
 	params, limits []int32
 	poly           *optimize.Polyhedron // once it is asked for
 	Large          bool                 // too large for one
+	sought         bool                 // a point was looked for
+	nowhere        bool                 // none was found in any way
 }

@@ -193,4 +193,5 @@ func (q *Problem) openSpace(e *linear.Elimination, cols []relation.VarID, from [
 		}
 	}
 	q.Space = linear.NewSpace(int(n), e.Forms)
+	q.Space.Stated = q.stated
 }

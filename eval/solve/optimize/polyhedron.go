@@ -24,6 +24,7 @@ type Polyhedron struct {
 	where         []int       // quantity to its row if basic, else -1 - column
 	Empty         bool
 	Certificate   []int32 // limits that can't all hold, if empty
+	points        [][]float64
 }
 
 const (
@@ -220,6 +221,7 @@ func (p *Polyhedron) Least(f sparse.Affine) (low sparse.Affine, held []int32, ok
 				}
 			}
 			slices.Sort(held)
+			p.visit(-1)
 			return low, held, true
 		}
 		row, ratio := -1, math.Inf(1)
@@ -234,6 +236,7 @@ func (p *Polyhedron) Least(f sparse.Affine) (low sparse.Affine, held []int32, ok
 			}
 		}
 		if row < 0 {
+			p.visit(col)
 			return sparse.Affine{}, nil, false
 		}
 		p.pivot(row, col, objective)

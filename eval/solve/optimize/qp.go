@@ -1,9 +1,7 @@
 package optimize
 
 import (
-	"maps"
 	"math"
-	"slices"
 
 	"foredge/eval/solve/linear"
 	"foredge/eval/solve/lsq"
@@ -126,8 +124,31 @@ func (w *QP) equal(acting []bool) (*Optimum, []float64) {
 	if !all {
 		return w.equal(acting)
 	}
+	var b *Optimum
+	reduced, pairs := w.reduced(e)
+	if pairs > tangled {
+		b = w.bind(rows).outcome()
+	}
+	if b == nil {
+		y, moves := w.least(reduced)
+		x := make([]float64, w.n)
+		for c := range x {
+			x[c] = e.Forms[c].Value(y)
+		}
+		b = w.outcome(x, moves)
+	}
+	force := make([]float64, len(w.limits))
+	for i, v := range w.forces(rows, b) {
+		force[from[i]] = v
+	}
+	return b, force
+}
+
+// reduced gives the goals by the parameters that an elimination leaves, and how many
+// pairs of these stand in a goal together.
+func (w *QP) reduced(e *linear.Elimination) (goals []sparse.Affine, pairs int) {
 	sum := sparse.NewGatherer(w.n)
-	reduced := make([]sparse.Affine, len(w.goals))
+	goals = make([]sparse.Affine, len(w.goals))
 	for i, f := range w.goals {
 		out := sparse.Affine{Const: f.Const, Grad: f.Grad}
 		for _, t := range f.Terms {
@@ -137,14 +158,14 @@ func (w *QP) equal(acting []bool) (*Optimum, []float64) {
 			sum.Add(t.Coef, sub.Terms)
 		}
 		out.Terms = sum.Take(sparse.Vanish)
-		reduced[i] = out
+		goals[i] = out
+		pairs += len(out.Terms) * len(out.Terms)
 	}
-	y, moves := w.least(reduced)
-	x := make([]float64, w.n)
-	for c := range x {
-		x[c] = e.Forms[c].Value(y)
-	}
-	b := w.outcome(x, moves)
+	return goals, pairs
+}
+
+// forces says how hard the goals lean on limits that act, at an outcome.
+func (w *QP) forces(acting []sparse.Affine, b *Optimum) []float64 {
 	// G'force = slope of the goals.
 	slope := make([]float64, w.n)
 	for i, f := range w.goals {
@@ -154,17 +175,12 @@ func (w *QP) equal(acting []bool) (*Optimum, []float64) {
 		}
 	}
 	turned := make([][]sparse.Term, w.n)
-	for i, r := range rows {
+	for i, r := range acting {
 		for _, t := range r.Terms {
 			turned[t.At] = append(turned[t.At], sparse.Term{At: int32(i), Coef: t.Coef})
 		}
 	}
-	solved := w.factorise(lsq.NewShape(len(rows), lsq.Columns(turned)), turned, slope, 1e-10).Solution()
-	force := make([]float64, len(w.limits))
-	for i, v := range solved {
-		force[from[i]] = v
-	}
-	return b, force
+	return w.factorise(lsq.NewShape(len(acting), lsq.Columns(turned)), turned, slope, 1e-10).Solution()
 }
 
 // least is the point of least squares for the goals, given by the parameters
@@ -174,16 +190,12 @@ func (w *QP) least(goals []sparse.Affine) (y []float64, moves [][]sparse.Term) {
 	var weighed sparse.Slab[sparse.Term]
 	terms := make([][]sparse.Term, len(goals))
 	right := make([]float64, len(goals))
-	touched := map[int32]bool{}
 	for i, f := range goals {
 		terms[i] = weighed.Copy(f.Terms)
 		for j := range terms[i] {
 			terms[i][j].Coef *= w.weight[i]
 		}
 		right[i] = -f.Const * w.weight[i]
-		for _, t := range f.Grad {
-			touched[t.At] = true
-		}
 	}
 	fac := w.factorise(lsq.NewShape(w.n, lsq.Columns(terms)), terms, right, 1e-10)
 	if len(fac.Loose) == 0 {
@@ -203,7 +215,7 @@ func (w *QP) least(goals []sparse.Affine) (y []float64, moves [][]sparse.Term) {
 		}
 	}
 	moves = make([][]sparse.Term, len(goals))
-	for _, at := range slices.Sorted(maps.Keys(touched)) {
+	for _, at := range touched(goals) {
 		res := make([]float64, len(terms))
 		for i, f := range goals {
 			if j, ok := sparse.Find(f.Grad, at); ok {
