@@ -297,10 +297,10 @@ func (q *Problem) settleBlock(b *block, z []float64) {
 	}
 	results := q.decides(b, z, grads)
 	if q.step != nil {
-		listed := map[int32]bool{}
+		round := q.listing().round
 		for _, r := range results {
 			if c := q.FormOf[r.v]; c >= 0 && int(c) < len(q.step.RowOf) {
-				for _, row := range q.step.Giving(c, listed) {
+				for _, row := range q.step.Giving(c, round) {
 					behind = append(behind, q.stepRows[row])
 				}
 			}
