@@ -12,11 +12,11 @@ import (
 type goal struct {
 	left, right *relation.Expr // of the system
 	level       Level
-	index       int // into System.Wishes or System.Defaults
-	weight      float64
 	// late says of a default that what it takes as given is not decided, so
 	// that others explain more where they say the same.
-	late bool
+	late   bool
+	index  int // into System.Wishes or System.Defaults
+	weight float64
 	// straight is left - right, where that is linear outright and was asked for.
 	straight relation.Form
 }

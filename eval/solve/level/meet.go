@@ -79,13 +79,13 @@ func (d *Design) meetFully(g *goal) bool {
 	if !d.fix(form, target) {
 		return false
 	}
-	d.Fixed = append(d.Fixed, Fixing{Level: g.level, Index: g.index, Met: true, late: g.late, Vars: varsOf(form)})
+	d.Fixed = append(d.Fixed, Fixing{Level: g.level, Index: g.index, Met: true, late: g.late, Vars: d.varsOf(form)})
 	return true
 }
 
 // varsOf lists the dimensions of a form.
-func varsOf(form relation.Form) []relation.VarID {
-	vars := make([]relation.VarID, len(form.Terms))
+func (d *Design) varsOf(form relation.Form) []relation.VarID {
+	vars := d.named.Take(len(form.Terms))
 	for i, t := range form.Terms {
 		vars[i] = t.Var
 	}
@@ -332,7 +332,7 @@ func (d *Design) add(out []outcome, g openGoal, target sparse.Affine, held []int
 		}
 		o.Held = held
 	}
-	o.Vars = varsOf(g.form)
+	o.Vars = d.varsOf(g.form)
 	return append(out, o)
 }
 
@@ -366,9 +366,7 @@ func (d *Design) limitEquations(ids []int32) []outcome {
 			}
 			e.form = forms[l.Piece]
 		}
-		for _, t := range e.form.Terms {
-			e.Vars = append(e.Vars, t.Var)
-		}
+		e.Vars = d.varsOf(e.form)
 		out = append(out, e)
 	}
 	return out

@@ -17,7 +17,7 @@ type Space struct {
 	// seenParam and seenForm are marked with the round of Around that saw them.
 	seenParam, seenForm []int
 	round               int
-	point               point
+	point               *point // nil if there is none
 }
 
 // NewSpace tracks the given forms, in order, without a floor.
