@@ -93,8 +93,10 @@ func (t *telling) explain() {
 
 // varsOf are the dimensions of an equation.
 func (x *explainer) varsOf(e int32) []relation.VarID {
-	if vars, is := x.narrow[e]; is {
-		return vars
+	if x.narrow != nil {
+		if vars, is := x.narrow[e]; is {
+			return vars
+		}
 	}
 	if x.list[e].kind == ByRelation {
 		return x.Vars[x.list[e].at]

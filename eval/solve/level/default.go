@@ -39,11 +39,17 @@ func (d *Design) Defaults() {
 }
 
 // ready parts defaults into those whose turn it is, as what they take as given
-// is decided, and others, which are put into the place of all. Where they wait for one
-// another all are ready.
+// is decided, and others, which are put into the place of all. Where all wait for one
+// another they are ready.
 func (d *Design) ready(ids []int) (ready, later []int) {
 	given := func(i int) bool { return !slices.ContainsFunc(d.Sys.Defaults[i].Given, d.isOpen) }
-	if !slices.ContainsFunc(ids, given) {
+	n := 0
+	for _, i := range ids {
+		if given(i) {
+			n++
+		}
+	}
+	if n == 0 || n == len(ids) {
 		return ids, nil
 	}
 	later = ids[:0] // as many go through this as wait for one another in a row

@@ -60,7 +60,7 @@ func (d *Design) goalForm(g *goal, at *point) (relation.Form, bool) {
 }
 
 // openGoals divides the goals that are not decided into parts.
-func (d *Design) openGoals(goals []goal, at *point) *goalParts {
+func (d *Design) openGoals(goals []goal, at *point) goalParts {
 	open := make([]openGoal, 0, len(goals))
 	for i := range goals {
 		form, ok := d.goalForm(&goals[i], at)
@@ -72,7 +72,7 @@ func (d *Design) openGoals(goals []goal, at *point) *goalParts {
 		}
 	}
 	n := len(d.Problem.Space.Uses)
-	p := &goalParts{goals: open, done: make([]bool, len(open)), in: make([]bool, n)}
+	p := goalParts{goals: open, done: make([]bool, len(open))}
 	if len(open) <= fewGoals {
 		return p
 	}
@@ -114,13 +114,16 @@ type goalParts struct {
 	byParam sparse.Lists[int] // where there are more than a few
 	few     []int             // room for those with a parameter
 	done    []bool            // goals of the part in hand or one before it
-	in      []bool            // parameters, likewise
+	in      []bool            // parameters, likewise, once it is asked what is around one
 	fresh   []sparse.Term
 }
 
 // around is the part of goal i: the goals, the parameters joined by limits and
 // by goals, and the limits of the space among them.
 func (p *goalParts) around(s *linear.Space, i int) (members []int, params, limits []int32) {
+	if p.in == nil {
+		p.in = make([]bool, len(s.Uses))
+	}
 	todo := []int{i}
 	p.done[i] = true
 	for len(todo) > 0 {

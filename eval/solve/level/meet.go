@@ -76,7 +76,7 @@ func (d *Design) meetFully(g *goal) bool {
 		return false
 	}
 	target.Const = 0
-	if !d.fix(form, target) {
+	if !d.fix(form, a, target) {
 		return false
 	}
 	d.Fixed = append(d.Fixed, Fixing{Level: g.level, Index: g.index, Met: true, late: g.late, Vars: d.varsOf(form)})
@@ -187,7 +187,7 @@ func (d *Design) fixAll(outcomes []outcome) {
 			a := d.Problem.Form(o.form)
 			switch {
 			case len(a.Terms) == 0:
-			case d.fix(o.form, o.target):
+			case d.fix(o.form, a, o.target):
 				d.Fixed = append(d.Fixed, o.Fixing)
 			case o.Level == Wish && !o.Limit:
 				if r, ok := d.waitsFor(a); ok {
@@ -247,12 +247,13 @@ func (d *Design) outcomes(goals []goal, at *point) []outcome {
 		if p.done[i] {
 			continue
 		}
-		members, params, limits := []int{i}, []int32(nil), []int32(nil)
+		var members []int
+		var params, limits []int32
 		alone := at == nil && p.goals[i].level == Default // nothing but what limits it counts
 		if !alone || len(p.goals) > 1 {
 			members, params, limits = p.around(q.Space, i)
 		}
-		if alone && len(members) == 1 {
+		if alone && len(members) <= 1 {
 			if target, held, ok := q.Nearest(p.goals[i].affine); ok {
 				out = d.add(out, p.goals[i], target, held)
 			}
@@ -339,9 +340,11 @@ func (d *Design) add(out []outcome, g openGoal, target sparse.Affine, held []int
 // curved reports whether a goal, or an equation that is still waiting and
 // shares a parameter with a goal, isn't linear.
 func (d *Design) curved(goals []goal) bool {
+	q := d.Problem
+	waiting := len(q.Pending)+len(q.Hard) > 0
 	for i := range goals {
 		form, ok := d.goalForm(&goals[i], nil)
-		if !ok || d.Problem.TouchesPending(d.Problem.Form(form)) {
+		if !ok || waiting && q.TouchesPending(q.Form(form)) {
 			return true
 		}
 	}
