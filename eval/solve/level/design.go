@@ -177,5 +177,8 @@ func (f *Fixing) rank() int {
 	case f.Met:
 		return 4
 	}
-	return 5
+	return ranks - 1
 }
+
+// ranks is how many ranks there are.
+const ranks = 6

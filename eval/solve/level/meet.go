@@ -150,14 +150,26 @@ func (d *Design) best(goals []goal) ([]outcome, bend) {
 // met, as they explain more.
 func (d *Design) settle(outcomes []outcome) {
 	outcomes = d.settlePieces(outcomes)
-	slices.SortStableFunc(outcomes, func(a, b outcome) int { return a.rank() - b.rank() })
-	for len(outcomes) > 0 {
-		n := 1
-		for n < len(outcomes) && outcomes[n].rank() == outcomes[0].rank() {
-			n++
+	var many [ranks]int
+	for i := range outcomes {
+		many[outcomes[i].rank()]++
+	}
+	var like []outcome
+	for rank, n := range many {
+		switch n {
+		case 0:
+			continue
+		case len(outcomes):
+			d.fixAll(outcomes)
+			return
 		}
-		d.fixAll(outcomes[:n])
-		outcomes = outcomes[n:]
+		like = slices.Grow(like[:0], n)
+		for i := range outcomes {
+			if outcomes[i].rank() == rank {
+				like = append(like, outcomes[i])
+			}
+		}
+		d.fixAll(like)
 	}
 }
 
