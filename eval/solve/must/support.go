@@ -108,7 +108,7 @@ func (q *Problem) conflict(relations []int32, vars []relation.VarID) (c Conflict
 		}
 	}
 	slices.Sort(c.Relations)
-	slices.Sort(c.Rows)
+	slices.SortFunc(c.Rows, func(a, b int32) int { return int(b) - int(a) })
 	return c
 }
 
