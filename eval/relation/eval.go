@@ -182,11 +182,16 @@ func (r *Relation) VarsAt(values []float64) []VarID {
 
 // Hides reports whether v stands inside a floor, ceil or nearest of e, through
 // which nothing can be solved backwards.
-func (e Expr) Hides(v VarID) bool {
+func (e *Expr) Hides(v VarID) bool {
 	if e.Op.stairs() {
-		return slices.Contains(e.Vars(), v)
+		return e.Mentions(func(id VarID) bool { return id == v })
 	}
-	return slices.ContainsFunc(e.Args, func(a Expr) bool { return a.Hides(v) })
+	for i := range e.Args {
+		if e.Args[i].Hides(v) {
+			return true
+		}
+	}
+	return false
 }
 
 // Hides reports whether v stands inside a floor, ceil or nearest of either side.

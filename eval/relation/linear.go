@@ -119,17 +119,21 @@ func (e *Expr) addTo(f *Form, k float64, known Known) bool {
 
 // onlyOpen is which of e's arguments alone can be anything but a constant: the
 // only one that isn't written as a number, or else the only one that mentions a
-// dimension that isn't known. It is -1 if there is no such argument.
+// dimension that isn't known. It is -1 if there is no such argument, and where all
+// are numbers and names, which are worked out as soon as looked at.
 func (e *Expr) onlyOpen(known Known) int {
-	only, several := -1, false
+	only, several, made := -1, false, false
 	for i := range e.Args {
-		if e.Args[i].Op != Const {
-			several = several || only >= 0
+		if op := e.Args[i].Op; op != Const {
+			several, made = several || only >= 0, made || op != Ref
 			only = i
 		}
 	}
-	if !several {
+	switch {
+	case !several:
 		return only
+	case !made:
+		return -1
 	}
 	only = -1
 	for i := range e.Args {

@@ -32,14 +32,12 @@ func (t *telling) carry(f *filter, members []int32) (Clash, *filter, []int32) {
 	for _, r := range c.Facts {
 		g.also = append(g.also, f.q.Vars[r]...)
 	}
-	all := slices.Concat(direct, lines)
-	if _, fails := g.try(all); !fails {
-		all = slices.Concat(others, all)
-		if _, fails = g.try(all); !fails {
+	all, fail := g.reduce(slices.Concat(direct, lines))
+	if !fail {
+		if all, fail = g.reduce(slices.Concat(others, all)); !fail {
 			return c, f, members
 		}
 	}
-	all = g.reduce(all)
 	c.Relations = nil
 	for _, m := range all {
 		switch {

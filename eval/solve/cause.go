@@ -15,20 +15,20 @@ type equation struct {
 	kind CauseKind
 	used bool
 	at   int32 // the relation, or the place in Design.Fixed
-	// vars are the dimensions on which it depends, where these aren't all that it
-	// names: the pitch of a row of one hole.
-	vars []relation.VarID
 }
 
 // An explainer finds for every dimension the step that gives it.
 type explainer struct {
 	*telling
-	list  []equation
-	of    []sparse.Lists[int32] // dimension to its equations, for each level
-	open  []int32               // of each equation, how many dimensions are not explained
-	done  []bool
-	queue []int32
-	from  sparse.Slab[relation.VarID] // of the causes
+	list []equation
+	// narrow are the dimensions on which an equation depends, where these aren't all
+	// that it names: the pitch of a row of one hole.
+	narrow map[int32][]relation.VarID
+	of     []sparse.Lists[int32] // dimension to its equations, for each level
+	open   []int32               // of each equation, how many dimensions are not explained
+	done   []bool
+	queue  []int32
+	from   sparse.Slab[relation.VarID] // of the causes
 	// Room for an equation that alone gives a dimension.
 	oneEq  [1]int32
 	oneVar [1]relation.VarID
@@ -93,8 +93,10 @@ func (t *telling) explain() {
 
 // varsOf are the dimensions of an equation.
 func (x *explainer) varsOf(e int32) []relation.VarID {
-	if vars := x.list[e].vars; vars != nil {
-		return vars
+	if x.narrow != nil {
+		if vars, is := x.narrow[e]; is {
+			return vars
+		}
 	}
 	if x.list[e].kind == ByRelation {
 		return x.Vars[x.list[e].at]
@@ -110,12 +112,22 @@ func (x *explainer) add(e equation) {
 		return
 	}
 	if e.kind == ByRelation {
-		x.list[last].vars = x.Sys.Relations[e.at].VarsAt(x.sol.Values)
-		if x.known(x.list[last].vars) {
+		if vars := x.Sys.Relations[e.at].VarsAt(x.sol.Values); x.known(vars) {
+			x.narrowed(last, vars)
 			return
 		}
 	}
 	x.list = x.list[:last]
+}
+
+// narrowed notes on which dimensions an equation depends, if there are any.
+func (x *explainer) narrowed(e int32, vars []relation.VarID) {
+	if x.narrow == nil {
+		x.narrow = map[int32][]relation.VarID{}
+	}
+	if len(vars) > 0 {
+		x.narrow[e] = vars
+	}
 }
 
 // known reports whether dimensions all have a value.

@@ -43,10 +43,14 @@ func (c *Clash) shares(lines map[int]bool) bool {
 func (t *telling) clashOf(q *must.Problem, w must.Conflict) (Clash, bool) {
 	f := &filter{q: q}
 	members := blamable(q, w)
-	if _, fails := f.try(members); len(members) == 0 || !fails {
+	if len(members) == 0 {
 		return Clash{}, false
 	}
-	c, f, members := t.carry(f, f.reduce(members))
+	members, fail := f.reduce(members)
+	if !fail {
+		return Clash{}, false
+	}
+	c, f, members := t.carry(f, members)
 	if len(c.Relations) == 0 {
 		c.Low, c.High, c.Asked, c.Miss = math.Inf(-1), math.Inf(1), math.NaN(), math.NaN()
 		return c, true

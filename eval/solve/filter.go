@@ -23,6 +23,9 @@ type filter struct {
 type source struct{ reading, wish int }
 
 func (f *filter) lines(members []int32) must.Lines {
+	if len(f.rows) == 0 {
+		return must.Lines{Relations: members, Benches: f.benches}
+	}
 	out := must.Lines{Benches: f.benches}
 	for _, m := range members {
 		if m >= 0 {
@@ -66,12 +69,12 @@ func (f *filter) fails(members []int32) bool {
 }
 
 // reduce leaves out every line without which the others still can't all hold. Of
-// lines that are as good the later ones are kept. Lines that can all hold it
-// returns as they are.
-func (f *filter) reduce(members []int32) []int32 {
+// lines that are as good the later ones are kept. It reports whether they fail at
+// all; lines that can all hold it returns as they are.
+func (f *filter) reduce(members []int32) (kept []int32, fail bool) {
 	core, fails := f.try(members)
 	if !fails {
-		return members
+		return members, false
 	}
 	members = f.shown(core, members)
 	for i := 0; i < len(members); {
@@ -82,7 +85,7 @@ func (f *filter) reduce(members []int32) []int32 {
 			i++
 		}
 	}
-	return members
+	return members, true
 }
 
 // shown is the core of some lines, if that fails by itself, else all of them.

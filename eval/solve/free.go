@@ -54,7 +54,10 @@ func (t *telling) freedom() {
 		}
 		members[g] = append(members[g], id)
 	}
-	clashing := t.clashing()
+	var clashing map[relation.VarID]bool
+	if len(order) > 0 {
+		clashing = t.clashing()
+	}
 	for _, g := range order {
 		free := FreeGroup{Vars: members[g], Settle: t.settlesMost(members[g]), Low: math.Inf(-1), High: math.Inf(1)}
 		// What a clash leaves open isn't told, and may be much.

@@ -42,14 +42,14 @@ const (
 // to where it began, except within a block of lines that are solved together,
 // all of which then name each other.
 type Cause struct {
-	Kind  CauseKind
-	Index int
-	From  []relation.VarID
+	Kind CauseKind
+	// Missed says that a wish or a default is not met, but only as near as can be.
+	Missed bool
+	Index  int
+	From   []relation.VarID
 	// Together lists the relations of a block that were solved in one step, the
 	// same for all its dimensions; empty where one relation was enough.
 	Together []int
-	// Missed says that a wish or a default is not met, but only as near as can be.
-	Missed bool
 }
 
 // A Solution is what package solve makes of a system. Slices indexed by

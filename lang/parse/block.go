@@ -15,7 +15,7 @@ type openBlock struct {
 
 // stmts reads statements up to the end of the file, or of the given block.
 func (p *parser) stmts(in *openBlock) []ast.Stmt {
-	var out []ast.Stmt
+	out := make([]ast.Stmt, 0, 4)
 	for {
 		switch t := p.toks[p.pos]; t.kind {
 		case eol, semi:

@@ -112,7 +112,10 @@ func (p *parser) checkText() bool {
 	}
 	for i := 0; i < len(p.text); i++ {
 		c := p.text[i]
-		if c >= ' ' && c != 0x7f || c == '\n' || c == '\t' {
+		if class[c] > cBlank { // what tokens begin with, or a line end
+			continue
+		}
+		if c >= ' ' && c != 0x7f || c == '\t' {
 			continue
 		}
 		if c == '\r' {

@@ -110,16 +110,14 @@ func (p *parser) choice() ast.Expr {
 
 // stated reads ± or exact after a value.
 func (p *parser) stated(x ast.Expr) ast.Expr {
-	s := &ast.Stated{X: x}
-	switch t := p.tok(); {
-	case t.kind == within:
-		p.pos++
-		s.Within = p.sum()
-	case t.is(p, "exact"):
-		p.pos++
-		s.Exact = true
-	default:
+	t := p.tok()
+	if t.kind != within && !t.is(p, "exact") {
 		return x
+	}
+	s := &ast.Stated{X: x, Exact: t.kind != within}
+	p.pos++
+	if !s.Exact {
+		s.Within = p.sum()
 	}
 	s.SetSpan(p.span(x.Span().Start, p.lastEnd()))
 	return s

@@ -40,11 +40,14 @@ func (f *File) Text() string { return f.text }
 
 func (f *File) lineStarts() []int {
 	f.once.Do(func() {
-		f.starts = []int{0}
-		for i := 0; i < len(f.text); i++ {
-			if f.text[i] == '\n' {
-				f.starts = append(f.starts, i+1)
+		f.starts = make([]int, 1, 2+strings.Count(f.text, "\n"))
+		for start := 0; ; {
+			n := strings.IndexByte(f.text[start:], '\n')
+			if n < 0 {
+				break
 			}
+			start += n + 1
+			f.starts = append(f.starts, start)
 		}
 	})
 	return f.starts

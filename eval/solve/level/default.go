@@ -22,7 +22,7 @@ func (d *Design) Defaults() {
 			ids = append(ids, i)
 		}
 	}
-	slices.SortStableFunc(ids, func(a, b int) int { return cmp.Compare(rank(a), rank(b)) })
+	slices.SortFunc(ids, func(a, b int) int { return cmp.Or(rank(a)-rank(b), a-b) })
 	for len(ids) > 0 {
 		n := 1
 		for n < len(ids) && rank(ids[n]) == rank(ids[0]) {
@@ -117,10 +117,13 @@ func put(a sparse.Affine, e *linear.Elimination, sum *sparse.Gatherer) sparse.Af
 // apart leaves out the defaults that would together give what they place
 // something in a size.
 func (d *Design) apart(goals []goal) []goal {
-	frames := map[relation.VarID]bool{}
+	var frames map[relation.VarID]bool
 	for i := range goals {
 		for _, v := range d.Sys.Defaults[goals[i].index].Frame {
 			if !d.decided(v) {
+				if frames == nil {
+					frames = map[relation.VarID]bool{}
+				}
 				frames[v] = true
 			}
 		}

@@ -5,6 +5,7 @@ import (
 	"foredge/eval/solve/adjust"
 	"foredge/eval/solve/must"
 	"foredge/eval/solve/plan"
+	"foredge/eval/solve/sparse"
 )
 
 // A Design is the system's part that is no bench, on its way through the
@@ -26,12 +27,13 @@ type Design struct {
 	OddCounts []must.OddCount               // what it could not
 	extraOf   map[relation.VarID][]int      // places in Problem.Extra, by dimension, of the first filed
 	filed     int
-	pairs     map[relation.VarID][]int // defaults that set two dimensions equal, by the first
-	refused   []must.OddCount          // counts for which a goal was given up
-	NotWhole  []must.OddCount          // counts that wishes and defaults can't make whole
-	GivenUp   []Unsettled              // wishes given up
-	unmet     []Unsettled              // those of today
-	wished    []relation.VarID         // dimensions of benches that their wishes have decided
+	pairs     map[relation.VarID][]int    // defaults that set two dimensions equal, by the first
+	refused   []must.OddCount             // counts for which a goal was given up
+	NotWhole  []must.OddCount             // counts that wishes and defaults can't make whole
+	GivenUp   []Unsettled                 // wishes given up
+	unmet     []Unsettled                 // those of today
+	wished    []relation.VarID            // dimensions of benches that their wishes have decided
+	named     sparse.Slab[relation.VarID] // of the fixings
 }
 
 // A Level is one of the three that decide a design: Must, Wish and Default, one
@@ -48,14 +50,14 @@ const (
 // A Fixing is an equation that a wish or a default has become.
 type Fixing struct {
 	Level Level
-	Index int // into System.Wishes or System.Defaults
-	Vars  []relation.VarID
-	// Held are limits (relations, -1 for a sign rule) at which it stopped, if it could
-	// not be met, the first stated one among them.
-	Held  []int32
 	Met   bool // it holds as it was asked for
 	late  bool // see goal
 	Limit bool // Index is a limit (a relation, -1 for a sign rule) that acts
+	Index int  // into System.Wishes or System.Defaults
+	Vars  []relation.VarID
+	// Held are limits (relations, -1 for a sign rule) at which it stopped, if it could
+	// not be met, the first stated one among them.
+	Held []int32
 }
 
 // Unsettled is a wish that was given up because of a relation that isn't linear:
@@ -176,5 +178,8 @@ func (f *Fixing) rank() int {
 	case f.Met:
 		return 4
 	}
-	return 5
+	return ranks - 1
 }
+
+// ranks is how many ranks there are.
+const ranks = 6

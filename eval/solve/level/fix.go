@@ -8,12 +8,12 @@ import (
 	"foredge/eval/solve/sparse"
 )
 
-// fix makes form = target hold from now on. It reports whether the musts with
-// it can still hold, which may not be so once non-linear ones are drawn in;
-// then nothing is changed.
-func (d *Design) fix(form relation.Form, target sparse.Affine) bool {
+// fix makes form, which is now so much by what is open, come to target from now on. It
+// reports whether the musts with it can still hold, which may not be so once non-linear
+// ones are drawn in; then nothing is changed.
+func (d *Design) fix(form relation.Form, now, target sparse.Affine) bool {
 	q := d.Problem
-	a := q.Form(form).Plus(-1, target)
+	a := now.Plus(-1, target)
 	row := extraOf(form, target)
 	if q.TouchesPending(a) {
 		return d.fixRows(row)

@@ -12,11 +12,11 @@ import (
 type goal struct {
 	left, right *relation.Expr // of the system
 	level       Level
-	index       int // into System.Wishes or System.Defaults
-	weight      float64
 	// late says of a default that what it takes as given is not decided, so
 	// that others explain more where they say the same.
-	late bool
+	late   bool
+	index  int // into System.Wishes or System.Defaults
+	weight float64
 	// straight is left - right, where that is linear outright and was asked for.
 	straight relation.Form
 }
@@ -60,7 +60,7 @@ func (d *Design) goalForm(g *goal, at *point) (relation.Form, bool) {
 }
 
 // openGoals divides the goals that are not decided into parts.
-func (d *Design) openGoals(goals []goal, at *point) *goalParts {
+func (d *Design) openGoals(goals []goal, at *point) goalParts {
 	open := make([]openGoal, 0, len(goals))
 	for i := range goals {
 		form, ok := d.goalForm(&goals[i], at)
@@ -72,7 +72,7 @@ func (d *Design) openGoals(goals []goal, at *point) *goalParts {
 		}
 	}
 	n := len(d.Problem.Space.Uses)
-	p := &goalParts{goals: open, done: make([]bool, len(open)), params: n}
+	p := goalParts{goals: open, done: make([]bool, len(open))}
 	if len(open) <= fewGoals {
 		return p
 	}
@@ -114,9 +114,8 @@ type goalParts struct {
 	byParam sparse.Lists[int] // where there are more than a few
 	few     []int             // room for those with a parameter
 	done    []bool            // goals of the part in hand or one before it
-	params  int
-	in      []bool        // parameters, likewise, once a part is asked for
-	of      map[int32]int // of each group of the space the goals in it, once that is asked for
+	in      []bool            // parameters, likewise, once it is asked what is around one
+	of      map[int32]int     // of each group of the space the goals in it, once that is asked for
 	fresh   []sparse.Term
 }
 
@@ -147,7 +146,7 @@ func groupsOf(s *linear.Space, a sparse.Affine) []int32 {
 // by goals, and the limits of the space among them.
 func (p *goalParts) around(s *linear.Space, i int) (members []int, params, limits []int32) {
 	if p.in == nil {
-		p.in = make([]bool, p.params)
+		p.in = make([]bool, len(s.Uses))
 	}
 	todo := []int{i}
 	p.done[i] = true

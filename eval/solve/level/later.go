@@ -14,6 +14,11 @@ import (
 // the defaults decide no whole number, though the musts do, it gives way: the
 // count becomes a whole one before the wishes, and all are met again with it.
 func (d *Design) Later() {
+	if len(d.wholes()) == 0 {
+		d.Wishes()
+		d.Defaults()
+		return
+	}
 	l := later{Design: d, before: d.now(), stage: slices.Clone(d.Stage), notWhole: len(d.NotWhole), tried: map[relation.VarID]bool{}}
 	l.run(nil)
 	if len(l.held()) == 0 {

@@ -76,16 +76,16 @@ func (d *Design) meetFully(g *goal) bool {
 		return false
 	}
 	target.Const = 0
-	if !d.fix(form, target) {
+	if !d.fix(form, a, target) {
 		return false
 	}
-	d.Fixed = append(d.Fixed, Fixing{Level: g.level, Index: g.index, Met: true, late: g.late, Vars: varsOf(form)})
+	d.Fixed = append(d.Fixed, Fixing{Level: g.level, Index: g.index, Met: true, late: g.late, Vars: d.varsOf(form)})
 	return true
 }
 
 // varsOf lists the dimensions of a form.
-func varsOf(form relation.Form) []relation.VarID {
-	vars := make([]relation.VarID, len(form.Terms))
+func (d *Design) varsOf(form relation.Form) []relation.VarID {
+	vars := d.named.Take(len(form.Terms))
 	for i, t := range form.Terms {
 		vars[i] = t.Var
 	}
@@ -150,14 +150,26 @@ func (d *Design) best(goals []goal) ([]outcome, bend) {
 // met, as they explain more.
 func (d *Design) settle(outcomes []outcome) {
 	outcomes = d.settlePieces(outcomes)
-	slices.SortStableFunc(outcomes, func(a, b outcome) int { return a.rank() - b.rank() })
-	for len(outcomes) > 0 {
-		n := 1
-		for n < len(outcomes) && outcomes[n].rank() == outcomes[0].rank() {
-			n++
+	var many [ranks]int
+	for i := range outcomes {
+		many[outcomes[i].rank()]++
+	}
+	var like []outcome
+	for rank, n := range many {
+		switch n {
+		case 0:
+			continue
+		case len(outcomes):
+			d.fixAll(outcomes)
+			return
 		}
-		d.fixAll(outcomes[:n])
-		outcomes = outcomes[n:]
+		like = slices.Grow(like[:0], n)
+		for i := range outcomes {
+			if outcomes[i].rank() == rank {
+				like = append(like, outcomes[i])
+			}
+		}
+		d.fixAll(like)
 	}
 }
 
@@ -187,7 +199,7 @@ func (d *Design) fixAll(outcomes []outcome) {
 			a := d.Problem.Form(o.form)
 			switch {
 			case len(a.Terms) == 0:
-			case d.fix(o.form, o.target):
+			case d.fix(o.form, a, o.target):
 				d.Fixed = append(d.Fixed, o.Fixing)
 			case o.Level == Wish && !o.Limit:
 				if r, ok := d.waitsFor(a); ok {
@@ -247,12 +259,13 @@ func (d *Design) outcomes(goals []goal, at *point) []outcome {
 		if p.done[i] {
 			continue
 		}
-		members, params, limits := []int{i}, []int32(nil), []int32(nil)
+		var members []int
+		var params, limits []int32
 		alone := at == nil && p.goals[i].level == Default // nothing but what limits it counts
 		if !alone || len(p.goals) > 1 && !p.alone(q.Space, i) {
 			members, params, limits = p.around(q.Space, i)
 		}
-		if alone && len(members) == 1 {
+		if alone && len(members) <= 1 {
 			if target, held, ok := q.Nearest(p.goals[i].affine); ok {
 				out = d.add(out, p.goals[i], target, held)
 			}
@@ -332,16 +345,18 @@ func (d *Design) add(out []outcome, g openGoal, target sparse.Affine, held []int
 		}
 		o.Held = held
 	}
-	o.Vars = varsOf(g.form)
+	o.Vars = d.varsOf(g.form)
 	return append(out, o)
 }
 
 // curved reports whether a goal, or an equation that is still waiting and
 // shares a parameter with a goal, isn't linear.
 func (d *Design) curved(goals []goal) bool {
+	q := d.Problem
+	waiting := len(q.Pending)+len(q.Hard) > 0
 	for i := range goals {
 		form, ok := d.goalForm(&goals[i], nil)
-		if !ok || d.Problem.TouchesPending(d.Problem.Form(form)) {
+		if !ok || waiting && q.TouchesPending(q.Form(form)) {
 			return true
 		}
 	}
@@ -366,9 +381,7 @@ func (d *Design) limitEquations(ids []int32) []outcome {
 			}
 			e.form = forms[l.Piece]
 		}
-		for _, t := range e.form.Terms {
-			e.Vars = append(e.Vars, t.Var)
-		}
+		e.Vars = d.varsOf(e.form)
 		out = append(out, e)
 	}
 	return out

@@ -48,7 +48,7 @@ func (p *piece) outcomes(number, pieces int) (out []outcome, bent bend, ok bool)
 			bent.limits = append(bent.limits, form)
 		}
 		if p.goals[0].level == Wish && p.runsInto(i, acting, f) {
-			out = append(out, outcome{Fixing: Fixing{Level: Wish, Index: int(r), Limit: true, Met: true, Vars: varsOf(form)}, form: form})
+			out = append(out, outcome{Fixing: Fixing{Level: Wish, Index: int(r), Limit: true, Met: true, Vars: d.varsOf(form)}, form: form})
 		}
 	}
 	by := d.Problem.LimitsOf(held)

@@ -91,7 +91,7 @@ func (p *piece) kinkTies(f *find, lies map[*relation.Expr]side) (out []tie) {
 			}
 			if form, ok := p.design.tieForm(k, on, arg, lies); ok {
 				by := p.speaker(f, i)
-				by.Vars = varsOf(form)
+				by.Vars = p.design.varsOf(form)
 				out = append(out, tie{[]sparse.Affine{apart[on], apart[arg]}, outcome{Fixing: by, form: form}})
 			}
 		}
@@ -112,7 +112,7 @@ func (p *piece) limitTies(f *find, lies map[*relation.Expr]side) (out []tie) {
 		} else {
 			rel := &d.Sys.Relations[l.at]
 			if form, ok := d.flatForm(&rel.Left, &rel.Right, lies); ok {
-				by = []outcome{{Fixing: Fixing{Level: Wish, Index: int(l.at), Limit: true, Met: true, Vars: varsOf(form)}, form: form}}
+				by = []outcome{{Fixing: Fixing{Level: Wish, Index: int(l.at), Limit: true, Met: true, Vars: p.design.varsOf(form)}, form: form}}
 			}
 		}
 		for _, o := range by {

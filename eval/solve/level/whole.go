@@ -299,8 +299,13 @@ func (d *Design) parts() graph.Groups {
 			d.join(part, d.Vars[r])
 		}
 	}
+	var vars []relation.VarID
 	for _, x := range d.Problem.Extra {
-		d.join(part, varsOf(x.Form))
+		vars = vars[:0]
+		for _, t := range x.Form.Terms {
+			vars = append(vars, t.Var)
+		}
+		d.join(part, vars)
 	}
 	return part
 }

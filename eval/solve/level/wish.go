@@ -12,7 +12,7 @@ import (
 // then comes to is an equation for the next level, and so is each limit that
 // holds the wishes back.
 func (d *Design) Wishes() {
-	var goals []goal
+	goals := make([]goal, 0, len(d.Plan.Wishes[d.bench]))
 	for _, i := range d.Plan.Wishes[d.bench] {
 		w := &d.Sys.Wishes[i]
 		if w.Weight > 0 && sparse.Finite(w.Weight) && d.Sane(w.Left, w.Right) {

@@ -23,7 +23,8 @@ type Elimination struct {
 	// Spare are rows that came to nothing, with what is left in Rows[i].Const.
 	Spare []int32
 	// Forms give every column by the parameters; a parameter is itself.
-	Forms []sparse.Affine
+	Forms  []sparse.Affine
+	listed []int32 // of each row, the round in which it was listed last
 }
 
 // A subtraction took a multiple of a pivot row from another row.
@@ -65,43 +66,45 @@ func (e *Elimination) substitute(n int) {
 	}
 }
 
-// MadeFrom lists the rows from which a row was made, itself among them.
-func (e *Elimination) MadeFrom(row int32) []int32 {
-	return e.closure(row, false, map[int32]bool{})
+// MadeFrom lists the rows from which a row was made, itself among them. The round
+// is one in which nothing has been listed yet, not 0.
+func (e *Elimination) MadeFrom(row, round int32) []int32 {
+	return e.closure(row, false, round)
 }
 
-// Giving lists the rows that together give a column, but those that were seen
-// before; what it lists it marks as seen.
-func (e *Elimination) Giving(col int32, seen map[int32]bool) []int32 {
-	if e.RowOf[col] < 0 || seen[e.RowOf[col]] {
+// Giving lists the rows that together give a column, but those that have been listed
+// in the round.
+func (e *Elimination) Giving(col, round int32) []int32 {
+	row := e.RowOf[col]
+	if row < 0 || e.listed != nil && e.listed[row] == round {
 		return nil
 	}
-	return e.closure(e.RowOf[col], true, seen)
+	return e.closure(row, true, round)
 }
 
-func (e *Elimination) closure(row int32, back bool, seen map[int32]bool) []int32 {
-	var out []int32
-	todo := []int32{row}
-	seen[row] = true
-	for len(todo) > 0 {
-		r := todo[len(todo)-1]
-		todo = todo[:len(todo)-1]
-		out = append(out, r)
-		var next []int32
+func (e *Elimination) closure(row int32, back bool, round int32) []int32 {
+	if e.listed == nil {
+		e.listed = make([]int32, len(e.Rows))
+	}
+	out := []int32{row}
+	e.listed[row] = round
+	see := func(r int32) {
+		if e.listed[r] != round {
+			e.listed[r] = round
+			out = append(out, r)
+		}
+	}
+	for i := 0; i < len(out); i++ {
+		r := out[i]
 		for s := e.lastFrom[r]; s >= 0; s = e.subtractions[s].before {
-			next = append(next, e.subtractions[s].pivot)
+			see(e.subtractions[s].pivot)
 		}
-		if back {
-			for _, t := range e.Rows[r].Terms {
-				if q := e.RowOf[t.At]; q >= 0 {
-					next = append(next, q)
-				}
-			}
+		if !back {
+			continue
 		}
-		for _, q := range next {
-			if !seen[q] {
-				seen[q] = true
-				todo = append(todo, q)
+		for _, t := range e.Rows[r].Terms {
+			if q := e.RowOf[t.At]; q >= 0 {
+				see(q)
 			}
 		}
 	}

@@ -125,10 +125,10 @@ func (s *Space) stop(param, id int32) end {
 // doubt takes back what a limit that has changed proved of some parameters, and all
 // that rests on that.
 func (s *Space) doubt(id int32, params []sparse.Term) {
-	e := &s.point.ends
-	if len(e.of) == 0 {
+	if s.point == nil || len(s.point.ends.of) == 0 {
 		return
 	}
+	e := &s.point.ends
 	e.todo = e.todo[:0]
 	doubt := func(at side, by int32) {
 		if i := at.index(); i < len(e.of) && e.of[i].proven && e.of[i].by == by {

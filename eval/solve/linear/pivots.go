@@ -15,17 +15,14 @@ const (
 // Eliminate works on rows over n columns. It does not change the rows given, and
 // may keep their terms.
 func Eliminate(rows []sparse.Affine, n int) *Elimination {
+	pivots := min(n, len(rows)) // at the most
+	numbers := slices.Repeat([]int32{-1}, n+len(rows)+2*pivots)
 	e := &Elimination{
-		Rows:  make([]sparse.Affine, len(rows)),
-		RowOf: make([]int32, n),
-
-		lastFrom: make([]int32, len(rows)),
-	}
-	for i := range e.lastFrom {
-		e.lastFrom[i] = -1
-	}
-	for i := range e.RowOf {
-		e.RowOf[i] = -1
+		Rows:     make([]sparse.Affine, len(rows)),
+		RowOf:    numbers[:n],
+		lastFrom: numbers[n:][:len(rows)],
+		pivotRow: numbers[n+len(rows):][:0:pivots],
+		pivotCol: numbers[n+len(rows)+pivots:][:0],
 	}
 	colRows := sparse.NewLister[int32](n)
 	for _, r := range rows {

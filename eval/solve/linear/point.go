@@ -52,7 +52,7 @@ func (s *Space) Stand(params []int32, x []float64) {
 
 // Stands reports whether the point gives a parameter a value.
 func (s *Space) Stands(param int32) bool {
-	return int(param) < len(s.point.at) && !math.IsNaN(s.point.at[param])
+	return s.point != nil && int(param) < len(s.point.at) && !math.IsNaN(s.point.at[param])
 }
 
 // Rest looks for a point that all limits allow of some parameters that hang together,
@@ -199,10 +199,13 @@ func (s *Space) Standing(f sparse.Affine) float64 {
 }
 
 // Leave forgets the point.
-func (s *Space) Leave() { s.point = point{} }
+func (s *Space) Leave() { s.point = nil }
 
 // reach makes place for n parameters.
 func (s *Space) reach(n int) {
+	if s.point == nil {
+		s.point = &point{}
+	}
 	for len(s.point.at) < n {
 		s.point.at = append(s.point.at, math.NaN())
 	}
@@ -210,7 +213,7 @@ func (s *Space) reach(n int) {
 
 // keep forgets the point where a form that is fixed isn't 0 there.
 func (s *Space) keep(f sparse.Affine) {
-	if len(s.point.at) == 0 {
+	if s.point == nil {
 		return
 	}
 	s.point.utmost = [2][]float64{}

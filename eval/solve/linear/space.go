@@ -22,7 +22,7 @@ type Space struct {
 	// seenParam and seenForm are marked with the round of Around that saw them.
 	seenParam, seenForm []int
 	round               int
-	point               point
+	point               *point // nil if there is none
 	// tied has the parameters that hang together through limits in one group; nil
 	// until that is asked for. Some may no longer.
 	tied *graph.Groups
@@ -221,16 +221,19 @@ func (s *Space) Fix(f sparse.Affine) {
 	}
 }
 
+// upTo makes rounds as many as there are places.
+func upTo(n int, rounds []int) []int {
+	if len(rounds) >= n {
+		return rounds
+	}
+	return append(rounds, make([]int, n-len(rounds))...)
+}
+
 // Around gives the parameters that hang together with those of the given form
 // through limits, and the limits among them, all in order.
 func (s *Space) Around(f sparse.Affine) (params, limits []int32) {
 	s.round++
-	for len(s.seenParam) < len(s.Uses) {
-		s.seenParam = append(s.seenParam, 0)
-	}
-	for len(s.seenForm) < len(s.Forms) {
-		s.seenForm = append(s.seenForm, 0)
-	}
+	s.seenParam, s.seenForm = upTo(len(s.Uses), s.seenParam), upTo(len(s.Forms), s.seenForm)
 	see := func(terms []sparse.Term) {
 		for _, t := range terms {
 			if s.seenParam[t.At] != s.round {

@@ -168,46 +168,47 @@ func (q *Problem) splitPending() []*block {
 	if len(singles) == 0 {
 		return nil
 	}
-	number := map[int32]int32{} // of the parameters
-	mentions := make([][]int32, len(singles))
-	for i, b := range singles {
-		for _, p := range b.params {
-			n, ok := number[p]
-			if !ok {
-				n = int32(len(number))
-				number[p] = n
-			}
-			mentions[i] = append(mentions[i], n)
+	if len(singles) == 1 { // as most often
+		if len(singles[0].params) > 1 {
+			return nil
 		}
+		return singles
 	}
-	match := graph.Match(mentions, len(number))
+	mentions, params := numbered(singles)
+	match := graph.Match(mentions, params)
 	decided := match.Decided()
 	together := graph.NewGroups(len(singles))
-	first := map[int32]int32{} // of the equations with a parameter
+	first := slices.Repeat([]int32{-1}, params) // of the equations with a parameter
 	for i := range singles {
 		if !decided[i] {
 			continue
 		}
 		for _, p := range mentions[i] {
-			if j, ok := first[p]; ok {
-				together.Join(int32(i), j)
+			if first[p] >= 0 {
+				together.Join(int32(i), first[p])
 			} else {
 				first[p] = int32(i)
 			}
 		}
 	}
 	var out []*block
-	at := map[int32]*block{} // by its first equation
+	at := make([]*block, len(singles)) // by its first equation
+	parted := false
 	for i, single := range singles {
 		if !decided[i] {
 			continue
 		}
 		root := together.Root(int32(i))
 		if at[root] == nil {
-			at[root] = &block{}
-			out = append(out, at[root])
+			at[root] = single
+			out = append(out, single)
+		} else {
+			at[root].add(single)
+			parted = true
 		}
-		at[root].add(single)
+	}
+	if !parted {
+		return out
 	}
 	for _, b := range out {
 		b.sort()
@@ -229,10 +230,31 @@ func (q *Problem) splitPending() []*block {
 	return out
 }
 
+// numbered gives the parameters of some blocks numbers from 0 on. It lists those of
+// each block, and says how many there are.
+func numbered(blocks []*block) (mentions [][]int32, n int) {
+	var all []int32
+	for _, b := range blocks {
+		all = append(all, b.params...)
+	}
+	list := slices.Clone(all)
+	slices.Sort(list)
+	list = slices.Compact(list)
+	mentions = make([][]int32, len(blocks))
+	for i, b := range blocks {
+		mentions[i], all = all[:len(b.params):len(b.params)], all[len(b.params):]
+		for k, p := range mentions[i] {
+			at, _ := slices.BinarySearch(list, p)
+			mentions[i][k] = int32(at)
+		}
+	}
+	return mentions, len(list)
+}
+
 // pendingSingles makes a block of each pending equation that can be solved for
 // every dimension it leaves open.
 func (q *Problem) pendingSingles() []*block {
-	var singles []*block
+	singles := make([]*block, 0, len(q.Pending))
 	for _, r := range q.Pending {
 		if !q.IsEquation(r) {
 			continue
@@ -248,8 +270,9 @@ func (q *Problem) pendingSingles() []*block {
 // single makes a block of an equation; ok is false where it can't be solved for
 // every dimension it leaves open.
 func (q *Problem) single(r int32) (b *block, ok bool) {
-	b, ok = &block{relations: []int32{r}}, true
-	for _, v := range q.Vars[r] {
+	vars := q.Vars[r]
+	b, ok = &block{relations: []int32{r}, params: make([]int32, 0, len(vars)), vars: make([]relation.VarID, 0, len(vars))}, true
+	for _, v := range vars {
 		if q.Known[v] {
 			continue
 		}
@@ -274,10 +297,10 @@ func (q *Problem) settleBlock(b *block, z []float64) {
 	}
 	results := q.decides(b, z, grads)
 	if q.step != nil {
-		listed := map[int32]bool{}
+		round := q.listing().round
 		for _, r := range results {
 			if c := q.FormOf[r.v]; c >= 0 && int(c) < len(q.step.RowOf) {
-				for _, row := range q.step.Giving(c, listed) {
+				for _, row := range q.step.Giving(c, round) {
 					behind = append(behind, q.stepRows[row])
 				}
 			}

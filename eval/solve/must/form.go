@@ -194,6 +194,9 @@ func (q *Problem) waitingFor() map[int32]bool {
 // limit that is still waiting. Fixing one that doesn't leaves all it waits for
 // as it is.
 func (q *Problem) TouchesPending(a sparse.Affine) bool {
+	if len(q.Pending)+len(q.Hard) == 0 {
+		return false
+	}
 	if q.waits == nil {
 		q.waits = q.waitingFor()
 	}

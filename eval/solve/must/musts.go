@@ -29,17 +29,23 @@ func (q *Problem) Failed() bool {
 }
 
 // Core is the smallest conflict found of a trial that has failed.
-func (q *Problem) Core() Conflict {
-	all := slices.Clone(q.Conflicts)
-	if q.Refused {
-		all = append(all, q.refusal)
+func (q *Problem) Core() (core Conflict) {
+	least := -1
+	see := func(c Conflict) {
+		if n := len(c.Relations) + len(c.Rows); least < 0 || n < least {
+			least, core = n, c
+		}
+	}
+	for _, c := range q.Conflicts {
+		see(c)
+	}
+	if q.refusal != nil {
+		see(*q.refusal)
 	}
 	for _, u := range q.Undecided {
 		if len(u.Found) == 0 {
-			all = append(all, q.conflict(u.Relations, u.Vars))
+			see(q.conflict(u.Relations, u.Vars))
 		}
 	}
-	return slices.MinFunc(all, func(a, b Conflict) int {
-		return len(a.Relations) + len(a.Rows) - len(b.Relations) - len(b.Rows)
-	})
+	return core
 }

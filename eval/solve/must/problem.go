@@ -14,8 +14,9 @@ import (
 // that problems write into.
 type Solver struct {
 	*plan.Plan
-	rooms rooms
-	work  work
+	rooms  rooms
+	work   work
+	listed listing
 }
 
 // NewSolver gets ready to solve the problems of a system, for as long as a context
@@ -68,8 +69,8 @@ type Problem struct {
 	// of them can't hold.
 	Extra   []ExtraRow
 	Refused bool
-	refusal Conflict // for a trial of benches, why
-	Rough   bool     // some gradient has to be worked out again at the final values
+	refusal *Conflict // for a trial of benches, why
+	Rough   bool      // some gradient has to be worked out again at the final values
 
 	hung *hangings // once a trial has asked for it
 }

@@ -11,6 +11,7 @@ import (
 // start counts the unknowns of each equation and puts those with one at most
 // in line.
 func (q *Problem) start() {
+	q.queue = make([]int32, 0, len(q.scope.Relations))
 	for _, r := range q.scope.Relations {
 		if !q.IsEquation(r) {
 			continue

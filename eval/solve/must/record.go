@@ -33,7 +33,7 @@ type step struct {
 // or a sign rule, or limits that leave nothing.
 type Conflict struct {
 	Relations []int32 // enough of them to show it, in order
-	Rows      []int32 // with those, places in Problem.Extra
+	Rows      []int32 // with those, places in Problem.Extra, the last first
 }
 
 // An OddCount is a count that can't be what it comes out as: no whole number,

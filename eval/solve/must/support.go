@@ -1,11 +1,9 @@
 package must
 
 import (
-	"maps"
 	"slices"
 
 	"foredge/eval/relation"
-	"foredge/eval/solve/linear"
 )
 
 // undecide is a block of dimensions that some relations do not decide, with
@@ -51,30 +49,34 @@ func (q *Problem) note(relations []int32, vars []relation.VarID) {
 // conflict is what the values of the given dimensions, and the given relations,
 // lean on, themselves among them. An extra row stands among relations as the
 // negative number that an elimination gives it.
-func (q *Problem) conflict(relations []int32, vars []relation.VarID) Conflict {
-	seen := make(map[int32]bool)
-	seenVar := make(map[relation.VarID]bool)
-	listed := listedRows{}
+func (q *Problem) conflict(relations []int32, vars []relation.VarID) (c Conflict) {
+	s := q.listing()
+	if q.benches {
+		s.rows = append(s.rows, make([]int32, max(0, len(q.Extra)-len(s.rows)))...)
+	}
 	var todo []relation.VarID
 	see := func(v relation.VarID) {
-		if !seenVar[v] {
-			seenVar[v] = true
+		if s.vars[v] != s.round {
+			s.vars[v] = s.round
 			todo = append(todo, v)
 		}
 	}
 	add := func(r int32) {
-		if seen[r] || r < 0 && !q.benches {
-			return // what later levels have fixed is no part of a conflict
-		}
-		seen[r] = true
-		if r >= 0 {
+		switch {
+		case r < 0 && !q.benches:
+			// what later levels have fixed is no part of a conflict
+		case r >= 0 && s.relations[r] != s.round:
+			s.relations[r] = s.round
+			c.Relations = append(c.Relations, r)
 			for _, v := range q.Vars[r] {
 				see(v)
 			}
-			return
-		}
-		for _, t := range q.Extra[-1-r].Form.Terms {
-			see(t.Var)
+		case r < 0 && s.rows[-1-r] != s.round:
+			s.rows[-1-r] = s.round
+			c.Rows = append(c.Rows, -1-r)
+			for _, t := range q.Extra[-1-r].Form.Terms {
+				see(t.Var)
+			}
 		}
 	}
 	for _, r := range relations {
@@ -87,7 +89,7 @@ func (q *Problem) conflict(relations []int32, vars []relation.VarID) Conflict {
 		v := todo[len(todo)-1]
 		todo = todo[:len(todo)-1]
 		if c := q.formOfToday(v); c >= 0 {
-			for _, row := range q.step.Giving(c, listed.of(q.step)) {
+			for _, row := range q.step.Giving(c, s.round) {
 				add(q.stepRows[row])
 			}
 		}
@@ -96,7 +98,7 @@ func (q *Problem) conflict(relations []int32, vars []relation.VarID) Conflict {
 			add(from.at)
 		case byMany:
 			by := q.steps[from.at]
-			for _, row := range by.Giving(from.col, listed.of(by.Elimination)) {
+			for _, row := range by.Giving(from.col, s.round) {
 				add(by.relation[row])
 			}
 		case byBlock:
@@ -105,23 +107,22 @@ func (q *Problem) conflict(relations []int32, vars []relation.VarID) Conflict {
 			}
 		}
 	}
-	var c Conflict
-	for _, r := range slices.Sorted(maps.Keys(seen)) {
-		if r >= 0 {
-			c.Relations = append(c.Relations, r)
-		} else {
-			c.Rows = append(c.Rows, -1-r)
-		}
-	}
+	slices.Sort(c.Relations)
+	slices.SortFunc(c.Rows, func(a, b int32) int { return int(b) - int(a) })
 	return c
 }
 
-// listedRows are the rows of eliminations that have been listed.
-type listedRows map[*linear.Elimination]map[int32]bool
+// A listing marks what has been listed, each with the round of it.
+type listing struct {
+	round                 int32
+	vars, relations, rows []int32
+}
 
-func (l listedRows) of(e *linear.Elimination) map[int32]bool {
-	if l[e] == nil {
-		l[e] = map[int32]bool{}
+// listing begins a round.
+func (s *Solver) listing() *listing {
+	if s.listed.vars == nil {
+		s.listed.vars, s.listed.relations = make([]int32, len(s.Sys.Vars)), make([]int32, len(s.Sys.Relations))
 	}
-	return l[e]
+	s.listed.round++
+	return &s.listed
 }

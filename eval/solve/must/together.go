@@ -129,7 +129,8 @@ func (q *Problem) take(e *linear.Elimination, cols []relation.VarID, from []int3
 		if r < 0 {
 			refused := !(math.Abs(e.Rows[row].Const) <= plan.Tolerance)
 			if refused && q.benches {
-				q.refusal = q.conflict(rowsOf(from, e.MadeFrom(row)), nil)
+				c := q.conflict(rowsOf(from, e.MadeFrom(row, q.listing().round)), nil)
+				q.refusal = &c
 			}
 			q.Refused = q.Refused || refused
 			continue
@@ -138,7 +139,7 @@ func (q *Problem) take(e *linear.Elimination, cols []relation.VarID, from []int3
 			continue
 		}
 		q.dead[r] = true
-		q.note(rowsOf(from, e.MadeFrom(row)), nil)
+		q.note(rowsOf(from, e.MadeFrom(row, q.listing().round)), nil)
 		progress = true
 	}
 	// A count that is decided may have to be rounded: then all else is worked

@@ -15,8 +15,8 @@ import (
 // the number of limits times that of parameters.
 type Polyhedron struct {
 	params []int32
-	limits []sparse.Affine // scaled so that the largest coefficient is 1
 	ids    []int32         // what the caller calls each limit
+	grads  [][]sparse.Term // of each limit, scaled so that its largest coefficient is 1
 	// Quantity q is parameter q for q < len(params), else the slack of limit
 	// q - len(params).
 	basic, others []int
@@ -38,8 +38,14 @@ const (
 
 // NewPolyhedron takes limits over the given parameters, which are in order.
 func NewPolyhedron(params []int32, limits []sparse.Affine, ids []int32) *Polyhedron {
-	n := len(params)
-	p := &Polyhedron{params: params}
+	n, most := len(params), len(limits)
+	quantities := make([]int, 2*(n+most))
+	p := &Polyhedron{
+		params: params, ids: make([]int32, 0, most), grads: make([][]sparse.Term, 0, most),
+		basic: quantities[:0:most], others: quantities[most : most+n],
+		table: make([][]float64, 0, most),
+	}
+	rows := make([]float64, most*(n+1))
 	local := func(at int32) int {
 		i, _ := slices.BinarySearch(params, at)
 		return i
@@ -49,19 +55,21 @@ func NewPolyhedron(params []int32, limits []sparse.Affine, ids []int32) *Polyhed
 		if m == 0 || !sparse.Finite(m) || !sparse.Finite(f.Const) {
 			continue
 		}
-		f = f.Scale(1 / m)
-		row := make([]float64, n+1)
-		row[0] = f.Const
+		row, k := rows[:n+1:n+1], 1/m
+		rows = rows[n+1:]
+		row[0] = k * f.Const
 		for _, t := range f.Terms {
-			row[1+local(t.At)] = t.Coef
+			row[1+local(t.At)] = k * t.Coef
 		}
-		p.basic = append(p.basic, n+len(p.limits))
-		p.limits = append(p.limits, f)
+		p.basic = append(p.basic, n+len(p.ids))
 		p.ids = append(p.ids, ids[i])
+		if k != 1 {
+			f.Grad = sparse.Scaled(f.Grad, k)
+		}
+		p.grads = append(p.grads, f.Grad)
 		p.table = append(p.table, row)
 	}
-	p.others = make([]int, n)
-	p.where = make([]int, n+len(p.limits))
+	p.where = quantities[most+n:][:n+len(p.ids)]
 	for j := range n {
 		p.others[j] = j
 		p.where[j] = -1 - j
@@ -216,7 +224,7 @@ func (p *Polyhedron) Least(f sparse.Affine) (low sparse.Affine, held []int32, ok
 			low = sparse.Affine{Const: objective[0], Grad: f.Grad}
 			for j, q := range p.others {
 				if c := objective[1+j]; q >= n && c > pivotLeast*scale {
-					low.Grad = sparse.Combine(low.Grad, -c, p.limits[q-n].Grad, 0)
+					low.Grad = sparse.Combine(low.Grad, -c, p.grads[q-n], 0)
 					held = append(held, p.ids[q-n])
 				}
 			}

@@ -72,8 +72,10 @@ func NewQP(params []int32, goals, limits []sparse.Affine, weights []float64) *QP
 	for _, f := range limits {
 		w.limits = append(w.limits, local(f, 1/sparse.Largest(f.Terms)))
 	}
-	if s, by := sumsOf(w.n, slices.Concat(w.goals, w.limits)); s != nil {
-		w.sums, w.goals, w.limits = s, by[:len(w.goals)], by[len(w.goals):]
+	if slices.ContainsFunc(w.goals, isLong) || slices.ContainsFunc(w.limits, isLong) {
+		if s, by := sumsOf(w.n, slices.Concat(w.goals, w.limits)); s != nil {
+			w.sums, w.goals, w.limits = s, by[:len(w.goals)], by[len(w.goals):]
+		}
 	}
 	return w
 }

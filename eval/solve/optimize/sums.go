@@ -33,17 +33,17 @@ type wholeSum struct {
 // next.
 const fewSums = 50
 
+// isLong reports whether a form is made of sums.
+func isLong(f sparse.Affine) bool { return len(f.Terms) > longSum }
+
 // sumsOf makes the sums for the long ones among some forms of n parameters, and gives
-// all of the forms by the new parameters; nil if none is long, or some stay so.
+// all of the forms by the new parameters; nil if some stay long.
 func sumsOf(n int, forms []sparse.Affine) (s *sums, by []sparse.Affine) {
 	var long []int
 	for i, f := range forms {
-		if len(f.Terms) > longSum {
+		if isLong(f) {
 			long = append(long, i)
 		}
-	}
-	if len(long) == 0 {
-		return nil, nil
 	}
 	s = &sums{n: n}
 	by = slices.Clone(forms)
