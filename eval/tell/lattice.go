@@ -43,6 +43,11 @@ func (t *teller) noteLattice(d *diag.Diagnostic, l *model.Lattice, relations []i
 	for _, i := range others {
 		forwards(&t.System.Relations[i])
 	}
+	for i := range t.System.Relations { // what else is stated, such as its turn
+		if r := &t.System.Relations[i]; i != last && r.Role != relation.Own {
+			forwards(r)
+		}
+	}
 	own()
 	who := "the others"
 	if math.IsNaN(l.V(dim.Links).Eval(values) + l.V(dim.Width).Eval(values)) {
@@ -51,9 +56,9 @@ func (t *teller) noteLattice(d *diag.Diagnostic, l *model.Lattice, relations []i
 		who = "they"
 	}
 	of := func(n dim.Name) float64 { return l.V(n).Eval(values) }
-	links, wide := of(dim.Links), of(dim.Width)
-	if !math.IsNaN(links + wide) {
+	links, wide, bend := of(dim.Links), of(dim.Width), of(dim.Bend)
+	if !math.IsNaN(links + wide + bend) {
 		d.Note(l.At, "%s give %s %s links and a width of %s, and it then bends to a radius of %s", who, l.Path, unit.FormatNumber(links, 2),
-			t.Format(wide, unit.Length, l.At), t.Format(of(dim.Bend), unit.Length, l.At))
+			t.Format(wide, unit.Length, l.At), t.Format(bend, unit.Length, l.At))
 	}
 }
