@@ -14,7 +14,7 @@ type layer struct {
 	color   color
 	element int // which of the drawn elements it is of
 	where   Where
-	op      int       // the operation of its own, 0 for none
+	op      int
 	clips   []*region // it is seen within all of these
 	fades   []fade    // what is not wholly opaque that it stands in
 }
