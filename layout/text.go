@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"foredge/eval/design"
 	"foredge/eval/maybe"
@@ -19,9 +18,6 @@ import (
 
 // text letters a mark in its region's box; nil for nothing or what was reported.
 func (dr *draft) text(p *design.Panel, m *design.Lettering, r *design.Region, box geom.Rect) geom.Figure {
-	if !dr.countLetters(utf8.RuneCountInString(m.Text), m.TextAt) {
-		return nil
-	}
 	font, meant, err := dr.fontsOf(m)
 	if err != nil {
 		dr.reportLettering(m, r, meant, err)
