@@ -39,6 +39,10 @@ func (dr *draft) text(p *design.Panel, m *design.Lettering, r *design.Region, bo
 	}
 	asked, least := m.Cap.Or(0), m.Least.Or(0)
 	switch {
+	case m.Fit == 0 && asked > 0 && asked < least:
+		dr.notes.Errorf("no-room", m.At, "%s is to have capitals %s high, and none lower than %s", r.Name, dr.length(asked), dr.length(least)).
+			WithHelp("make cap at least as large as least, or take one of them out")
+		return nil
 	case m.Fit != 0 && m.Cap.Present() && asked < least:
 		dr.notes.Errorf("no-room", m.At, "%s may have no capitals higher than %s, and none lower than %s", r.Name, dr.length(asked), dr.length(least)).
 			WithHelp("let cap be more than least")
