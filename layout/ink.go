@@ -47,9 +47,11 @@ func (dr *draft) checkInk(p *design.Panel, all []inked) {
 	}
 	index := geom.NewIndex(boxes)
 	left := inkLeft{mostPairs, mostInk, mostTold, map[*Shape]*geom.Boundary{}}
+	within := left
 	for _, in := range all {
-		dr.checkLaidIn(p, in, &left)
+		dr.checkLaidIn(p, in, &within)
 	}
+	left.told = within.told
 	for j, b := range all {
 		if left.pairs <= 0 || left.exact <= 0 || left.told <= 0 {
 			return
