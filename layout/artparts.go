@@ -14,8 +14,9 @@ import (
 // readArt reads a drawing as a mark's braces say, and tells what its maker should
 // know of it; nil if it can't be drawn.
 func (dr *draft) readArt(p *design.Panel, m *design.Artwork) *art.Picture {
-	o := art.Options{Colors: map[string]int{}, Layers: map[string]int{}, Whole: map[int]bool{int(word.Cut): true, 0: m.Op == word.Cut},
-		Along: map[int]bool{int(word.Mark): true, int(word.Score): true, 0: m.Op == word.Mark || m.Op == word.Score}}
+	fill, line := opsOf(m)
+	o := art.Options{Colors: map[string]int{}, Layers: map[string]int{}, Fill: int(fill), Line: int(line),
+		Whole: map[int]bool{int(word.Cut): true}, Along: map[int]bool{int(word.Mark): true, int(word.Score): true}}
 	if m.Font != nil {
 		o.Font = func(f art.Face) (*lettering.Font, error) { return dr.faceOfArt(*m.Font, f) }
 	}
@@ -40,8 +41,6 @@ func (dr *draft) readArt(p *design.Panel, m *design.Artwork) *art.Picture {
 		switch part.Op {
 		case 0:
 			to[name] = art.LeaveOut
-		case m.Op:
-			to[name] = 0 // as all of it
 		default:
 			to[name] = int(part.Op)
 		}
@@ -107,23 +106,43 @@ func (dr *draft) tellArt(p *design.Panel, m *design.Artwork, pic *art.Picture) {
 	}
 }
 
+// opsOf are the operations of what is filled in a drawing and of its lines, where neither
+// colours nor layers have others.
+func opsOf(m *design.Artwork) (fill, line word.Operation) {
+	if m.Op != 0 {
+		return m.Op, m.Op
+	}
+	return word.Engrave, word.Mark
+}
+
+// A drawnPart has one operation: 0 is for all that has none of its own.
+type drawnPart struct {
+	op word.Operation
+	*art.Picture
+}
+
 // partsOf splits a drawing by its operations: all of it, and those of its parts.
-func partsOf(pic *art.Picture) (ops []word.Operation, parts []*art.Picture) {
+func partsOf(m *design.Artwork, pic *art.Picture) []drawnPart {
+	fill, line := opsOf(m)
+	var parts []drawnPart
 	for _, op := range append([]word.Operation{0}, word.Operations()...) {
-		part := &art.Picture{Name: pic.Name, Size: pic.Size}
+		part := drawnPart{op, &art.Picture{Name: pic.Name, Size: pic.Size}}
+		of := func(c art.Contour, usual word.Operation) bool {
+			return c.Op == int(op) && op != usual || op == 0 && c.Op == int(usual)
+		}
 		for _, c := range pic.Fill {
-			if c.Op == int(op) {
+			if of(c, fill) {
 				part.Fill = append(part.Fill, c)
 			}
 		}
 		for _, c := range pic.Lines {
-			if c.Op == int(op) {
+			if of(c, line) {
 				part.Lines = append(part.Lines, c)
 			}
 		}
 		if len(part.Fill)+len(part.Lines) > 0 {
-			ops, parts = append(ops, op), append(parts, part)
+			parts = append(parts, part)
 		}
 	}
-	return ops, parts
+	return parts
 }

@@ -60,13 +60,12 @@ func (dr *draft) artwork(p *design.Panel, m *design.Artwork, r *design.Region, f
 		pic.Lines[i].Path = place.Path(pic.Lines[i].Path)
 	}
 	var shapes []Shape
-	ops, parts := partsOf(pic)
-	for i, part := range parts {
+	for _, part := range partsOf(m, pic) {
 		op, name := m.Op, id
-		if ops[i] != 0 {
-			op, name = ops[i], id+"."+ops[i].String()
+		if part.op != 0 {
+			op, name = part.op, id+"."+part.op.String()
 		}
-		shapes = append(shapes, dr.partOfArt(p, m, f, part, op, name)...)
+		shapes = append(shapes, dr.partOfArt(p, m, f, part.Picture, op, name)...)
 	}
 	return shapes
 }
@@ -74,16 +73,12 @@ func (dr *draft) artwork(p *design.Panel, m *design.Artwork, r *design.Region, f
 // linesCan sees that no line is to be engraved or laid in.
 func (dr *draft) linesCan(m *design.Artwork, pic *art.Picture) bool {
 	for _, l := range pic.Lines {
-		op := m.Op
-		if l.Op != 0 {
-			op = word.Operation(l.Op)
-		}
 		switch {
 		case m.Inlay != nil:
 			dr.notes.Errorf("art-lines", m.At, "%s, %s: a line can't be laid in, only what is filled", m.File, l.Where).
 				WithHelp("turn its stroke into a path in the drawing program, or take it out")
 			return false
-		case op == word.Engrave:
+		case l.Op == int(word.Engrave):
 			dr.notes.Errorf("art-lines", m.At, "%s, %s: a line can't be engraved, only what is filled", m.File, l.Where).
 				WithHelp("turn its stroke into a path in the drawing program, or leave out the option as: lines are then marked")
 			return false

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"foredge/eval/design"
+	"foredge/lang/source"
 	"foredge/layout/geom"
 )
 
@@ -46,6 +47,11 @@ func (dr *draft) checkInk(p *design.Panel, all []inked) {
 	}
 	index := geom.NewIndex(boxes)
 	left := inkLeft{mostPairs, mostInk, mostTold, map[*Shape]*geom.Boundary{}}
+	within := left
+	for _, in := range all {
+		dr.checkLaidIn(p, in, &within)
+	}
+	left.told = within.told
 	for j, b := range all {
 		if left.pairs <= 0 || left.exact <= 0 || left.told <= 0 {
 			return
@@ -66,6 +72,46 @@ func (dr *draft) checkInk(p *design.Panel, all []inked) {
 		}
 	}
 }
+
+// checkLaidIn warns of what is laid in where something else in the same region is drawn
+// too: a recess that is engraved twice is deeper there, and one that is cut has no floor.
+func (dr *draft) checkLaidIn(p *design.Panel, in inked, left *inkLeft) {
+	if len(in.region.Marks) < 2 {
+		return
+	}
+	laid := map[source.Span]bool{}
+	for _, m := range in.region.Marks {
+		laid[m.Place()] = design.InlayOf(m) != nil
+	}
+	for i := range in.shapes {
+		for k := range in.shapes[:i] {
+			a, b := &in.shapes[k], &in.shapes[i]
+			if a.At == b.At || !laid[a.At] && !laid[b.At] {
+				continue
+			}
+			if left.pairs--; left.pairs <= 0 || left.told <= 0 {
+				return
+			}
+			if !a.Figure.Bounds().Meets(b.Figure.Bounds()) {
+				continue
+			}
+			if left.exact--; left.exact < 0 {
+				return
+			}
+			if one, other := left.edge(a), left.edge(b); one.Meets(other) || filled(a) && other.Enters(one) || filled(b) && one.Enters(other) ||
+				filled(a) && filled(b) && one.Overlaps(other) {
+				left.told--
+				dr.notes.Warn(p.Quiet, "ink", b.At, "what is drawn here in %s of %s lies on something else in it, and one of the two is laid in", in.region.Name, p.Name).
+					Note(a.At, "the other is here").
+					WithHelp("move one of them into a region beside it")
+				return
+			}
+		}
+	}
+}
+
+// filled says whether a shape takes away all that it bounds.
+func filled(s *Shape) bool { return s.Op == Engrave || s.Op == Cut }
 
 // overInk finds two shapes of which one lies on the other: filled ones that share
 // an area, or edges and lines that cross.

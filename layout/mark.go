@@ -67,14 +67,18 @@ func (dr *draft) markOnce(p *design.Panel, m design.Mark, r *design.Region, f Fr
 		dr.marked = map[setting]drawnMark{}
 	}
 	if !again {
-		shapes, times := dr.mark(p, m, r, f, id), max(1, dr.times[key])
+		var shapes []Shape
+		times := max(1, dr.times[key])
+		if dr.countLetters(m, times) {
+			shapes = dr.mark(p, m, r, f, id)
+		}
 		if !dr.count(len(shapes)*(times-1), r.At) || !dr.countLines(shapes, times, m.Place()) {
 			shapes = nil
 		}
 		dr.marked[key] = drawnMark{id, at, shapes, times - 1}
 		return shapes
 	}
-	if first.ahead--; first.ahead < 0 && (!dr.count(len(first.shapes), r.At) || !dr.countLines(first.shapes, 1, m.Place())) {
+	if first.ahead--; first.ahead < 0 && (!dr.countLetters(m, 1) || !dr.count(len(first.shapes), r.At) || !dr.countLines(first.shapes, 1, m.Place())) {
 		return nil
 	}
 	dr.marked[key] = first

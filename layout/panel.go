@@ -39,10 +39,8 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 		return part
 	}
 	part.Shapes = dr.openings(p, f, outline)
-	var lines, slots []Shape
-	for i := range p.Lines {
-		lines = append(lines, dr.line(p, &p.Lines[i], f)...)
-	}
+	var slots []Shape
+	lines := dr.linesAcross(p, f, outline)
 	recesses := dr.recesses(p, f)
 	cuts := dr.checkPanel(p, f, outline, part.Shapes, recesses)
 	closed, open := dr.notches(p, outline, part.Shapes)
@@ -263,46 +261,6 @@ func fromEdge(b design.Box, e word.Edge) float64 {
 		return b.Foredge
 	}
 	return b.Spine
-}
-
-// line draws a straight score, crease or cut across a panel.
-func (dr *draft) line(p *design.Panel, l *design.Line, f Frame) []Shape {
-	long, limit := f.Height, f.Width
-	if l.From.Level() {
-		long, limit = f.Width, f.Height
-	}
-	if l.Distance > limit+geom.Tol {
-		dr.notes.Errorf("outside", l.At, "%s lies %s from the %s of %s, which measures only %s that way", l.Name,
-			dr.length(l.Distance), l.From, p.Name, dr.length(limit)).WithHelp("bring it nearer to the %s", l.From)
-		return nil
-	}
-	from, to := 0.0, long
-	switch {
-	case p.Tab != nil:
-		from, to = lineBesideTab(p, l, long)
-	case p.Arch != nil && p.Arch.Rise > smallest:
-		from, to = lineUnderArch(p, l)
-	}
-	path := geom.NewPath(f.Along(l.From, from, l.Distance)).Line(f.Along(l.From, to, l.Distance)).Open()
-	return []Shape{{ID: p.Name + "." + l.Name, Op: opOf(l.Op), Figure: path, At: l.At}}
-}
-
-// lineUnderArch is where a line across a panel with an arched head begins and ends.
-func lineUnderArch(p *design.Panel, l *design.Line) (from, to float64) {
-	r := geom.ArchRadius(p.Width, p.Arch.Rise)
-	below := l.Distance // of the arch's top
-	switch {
-	case !l.From.Level():
-		off := l.Distance - p.Width/2
-		return r - math.Sqrt(max(0, r*r-off*off)), p.Height
-	case l.From == word.Tail:
-		below = p.Height - l.Distance
-	}
-	if below >= p.Arch.Rise {
-		return 0, p.Width
-	}
-	half := math.Sqrt(max(0, r*r-(r-below)*(r-below)))
-	return p.Width/2 - half, p.Width/2 + half
 }
 
 // kerfOf is the full width of cut to allow for: the stock's, else the laser's.

@@ -1,6 +1,9 @@
 package layout
 
 import (
+	"unicode/utf8"
+
+	"foredge/eval/design"
 	"foredge/lang/source"
 	"foredge/layout/geom"
 )
@@ -24,9 +27,11 @@ func (dr *draft) count(n int, at source.Span) bool {
 	return dr.spend(&dr.spent.shapes, n, MaxShapes, "shapes", at)
 }
 
-// countLetters guards the number of letters, before they are set.
-func (dr *draft) countLetters(n int, at source.Span) bool {
-	return dr.spend(&dr.spent.letters, n, MaxLetters, "letters", at)
+// countLetters guards the number of letters, before they are set, of a mark that is drawn
+// a number of times.
+func (dr *draft) countLetters(m design.Mark, times int) bool {
+	text, ok := m.(*design.Lettering)
+	return !ok || dr.spend(&dr.spent.letters, times*utf8.RuneCountInString(text.Text), MaxLetters, "letters", text.TextAt)
 }
 
 // countLines guards the number of lines and curves of shapes that are drawn a number

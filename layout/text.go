@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"foredge/eval/design"
 	"foredge/eval/maybe"
@@ -19,9 +18,6 @@ import (
 
 // text letters a mark in its region's box; nil for nothing or what was reported.
 func (dr *draft) text(p *design.Panel, m *design.Lettering, r *design.Region, box geom.Rect) geom.Figure {
-	if !dr.countLetters(utf8.RuneCountInString(m.Text), m.TextAt) {
-		return nil
-	}
 	font, meant, err := dr.fontsOf(m)
 	if err != nil {
 		dr.reportLettering(m, r, meant, err)
@@ -43,6 +39,10 @@ func (dr *draft) text(p *design.Panel, m *design.Lettering, r *design.Region, bo
 	}
 	asked, least := m.Cap.Or(0), m.Least.Or(0)
 	switch {
+	case m.Fit == 0 && asked > 0 && asked < least:
+		dr.notes.Errorf("no-room", m.At, "%s is to have capitals %s high, and none lower than %s", r.Name, dr.length(asked), dr.length(least)).
+			WithHelp("make cap at least as large as least, or take one of them out")
+		return nil
 	case m.Fit != 0 && m.Cap.Present() && asked < least:
 		dr.notes.Errorf("no-room", m.At, "%s may have no capitals higher than %s, and none lower than %s", r.Name, dr.length(asked), dr.length(least)).
 			WithHelp("let cap be more than least")

@@ -273,7 +273,7 @@ func (l *latticeTerms) along() {
 	ends := end
 	switch {
 	case l.states(dim.End):
-		if hasLink && !l.states(dim.Rows) {
+		if hasLink {
 			l.fills()
 		}
 	case hasLink:
@@ -310,7 +310,8 @@ func (l *latticeTerms) fills() {
 		}
 	}
 	for _, n := range []dim.Name{dim.Head, dim.Tail} {
-		l.says(l.v(n), relation.C(0), "it runs from edge to edge")
+		l.System.Relations = append(l.System.Relations, relation.Relation{Left: l.v(n), Right: relation.C(0), Role: relation.Held,
+			At: l.d.At, Why: "it runs from edge to edge"})
 	}
 }
 

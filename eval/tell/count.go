@@ -19,7 +19,7 @@ func (t *teller) count(c solve.CountProblem) {
 	at := t.countAt(c.Var)
 	switch owner := t.Owners[c.Var].(type) {
 	case *model.Lattice:
-		t.latticeCount(c, at)
+		t.latticeCount(owner, c, at)
 		return
 	case *model.Field:
 		t.fieldCount(owner, c, at)
@@ -196,8 +196,15 @@ func (t *teller) countAt(id relation.VarID) source.Span {
 }
 
 // latticeCount tells of a number of links or rows that can't be.
-func (t *teller) latticeCount(c solve.CountProblem, at source.Span) {
+func (t *teller) latticeCount(l *model.Lattice, c solve.CountProblem, at source.Span) {
 	v := t.System.Vars[c.Var]
+	for _, n := range []dim.Name{dim.Links, dim.Rows} {
+		if said := t.said(&l.Thing, n); l.Is(c.Var, n) && said >= 1 && said == math.Trunc(said) {
+			t.diags.Errorf("count", at, "%s comes out at %s by what else is stated, and this line asks for %s", v.Name,
+				unit.FormatNumber(c.Value, 3), unit.FormatNumber(said, 0)).WithHelp("change this line or take it out, or change what else is stated of %s", l.Path)
+			return
+		}
+	}
 	if c.Value > model.MaxHoles || math.IsInf(c.Value, 1) {
 		t.diags.Errorf("too-many", at, "%s would be %s, and a lattice has at most %d of them", v.Name, unit.FormatNumber(c.Value, 0), model.MaxHoles).
 			WithHelp("check its radius and how thick the board is; a unit may be missing")

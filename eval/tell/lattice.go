@@ -73,6 +73,15 @@ func (t *teller) noteLattice(d *diag.Diagnostic, l *model.Lattice, relations []i
 	w := t.trial()
 	others, last := relations[:len(relations)-1], relations[len(relations)-1]
 	w.forwards(others...)
+	for n := range dim.Name(dim.Number) { // what else is stated of it, such as its turn
+		if v, ok := l.Dim(n); ok {
+			for _, i := range t.linesOf(v) {
+				if i != last && w.Relations[i].Role != relation.Own {
+					w.forwards(i)
+				}
+			}
+		}
+	}
 	w.forwards(w.own[l.At]...)
 	who := "the others"
 	if math.IsNaN(l.V(dim.Links).Eval(w.values) + l.V(dim.Width).Eval(w.values)) {
@@ -81,9 +90,9 @@ func (t *teller) noteLattice(d *diag.Diagnostic, l *model.Lattice, relations []i
 		who = "they"
 	}
 	of := func(n dim.Name) float64 { return l.V(n).Eval(w.values) }
-	links, wide := of(dim.Links), of(dim.Width)
-	if !math.IsNaN(links + wide) {
+	links, wide, bend := of(dim.Links), of(dim.Width), of(dim.Bend)
+	if !math.IsNaN(links + wide + bend) {
 		d.Note(l.At, "%s give %s %s links and a width of %s, and it then bends to a radius of %s", who, l.Path, unit.FormatNumber(links, 2),
-			t.Format(wide, unit.Length, l.At), t.Format(of(dim.Bend), unit.Length, l.At))
+			t.Format(wide, unit.Length, l.At), t.Format(bend, unit.Length, l.At))
 	}
 }

@@ -1,6 +1,7 @@
 package art
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -71,8 +72,12 @@ func (w *walker) paint(n *node, s *state, set map[string]string, traces []trace)
 	if strokeOp == LeaveOut {
 		stroke = paint{}
 	}
+	// What has no operation of its own is one with its fill whatever becomes of lines.
+	alike := fillOp == strokeOp
+	fillOp = cmp.Or(fillOp, w.options.Fill)
+	alike = alike || fillOp == cmp.Or(strokeOp, w.options.Line)
 	if s.strokeFirst && stroke.is(paper) {
-		if err := p.stroke(stroke, strokeOp); err != nil {
+		if err := p.stroke(stroke, fillOp); err != nil {
 			return err
 		}
 		stroke = paint{}
@@ -84,8 +89,8 @@ func (w *walker) paint(n *node, s *state, set map[string]string, traces []trace)
 	}
 	switch {
 	case stroke.is(nothing):
-	case stroke.is(paper), w.mode == shading, stroke.is(ink) && fill.is(ink) && fillOp == strokeOp && p.hasArea():
-		err = p.stroke(stroke, strokeOp)
+	case stroke.is(paper), w.mode == shading, stroke.is(ink) && fill.is(ink) && alike && p.hasArea():
+		err = p.stroke(stroke, fillOp)
 	default:
 		err = p.lines(stroke, strokeOp)
 	}
@@ -203,7 +208,8 @@ func (p *painter) stroke(with paint, op int) *Error {
 	return nil
 }
 
-// lines puts the middle of the stroke on top.
+// lines puts the middle of the stroke on top. The operation is 0 where it has none of its
+// own.
 func (p *painter) lines(with paint, op int) *Error {
 	width := p.penWidth()
 	var lines []Contour
@@ -238,12 +244,12 @@ func (p *painter) lines(with paint, op int) *Error {
 				if p.spent.segments += len(line.Segments); p.spent.segments > 5*MaxSegments {
 					return p.n.fail("simplify the drawing", "its strokes come to too many lines and curves")
 				}
-				lines = append(lines, Contour{Path: line, Where: p.n.where(), Width: width, Op: op, fades: p.s.fades})
+				lines = append(lines, Contour{Path: line, Where: p.n.where(), Width: width, Op: cmp.Or(op, p.options.Line), fades: p.s.fades})
 			}
 		}
 	}
 	if len(dots) > 0 {
-		p.add(dots, with, false, op)
+		p.add(dots, with, false, cmp.Or(op, p.options.Fill))
 	}
 	for _, line := range lines { // a shape's line lies on its fill
 		line.below = len(p.layers)

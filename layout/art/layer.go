@@ -14,8 +14,8 @@ type layer struct {
 	color   color
 	element int // which of the drawn elements it is of
 	where   Where
-	wheres  []Where   // of each path, nil where all are of one element
-	op      int       // the operation of its own, 0 for none
+	wheres  []Where // of each path, nil where all are of one element
+	op      int
 	clips   []*region // it is seen within all of these
 	fades   []fade    // what is not wholly opaque that it stands in
 }

@@ -22,10 +22,13 @@ type Options struct {
 	// [LeaveOut], to what is painted in a colour, as #rrggbb, and to groups by the
 	// name that the drawing program gives them, in small letters.
 	Colors, Layers map[string]int
+	// Fill and Line are the operations of what is filled and of lines that have none of
+	// their own.
+	Fill, Line int
 	// Whole are the operations whose closed lines are outlines of what is cut out, so
-	// that they have to stay closed; 0 among them is for what has none of its own.
+	// that they have to stay closed.
 	Whole map[int]bool
-	// Along are the operations that run along the outlines of what is filled as they do
+	// Along are other operations that run along the outlines of what is filled as they do
 	// along lines, so that what these have in common is drawn once.
 	Along map[int]bool
 }
@@ -101,7 +104,7 @@ func (w *walker) named(p paint) paint {
 }
 
 // operation is that of what is painted in a state: its colour's, or else its
-// layer's.
+// layer's; 0 for none of its own.
 func (w *walker) operation(s *state, p paint) int {
 	if !p.is(ink) && !p.is(paper) || w.mode != drawing {
 		return 0

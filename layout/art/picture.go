@@ -2,6 +2,7 @@ package art
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 
 	"foredge/layout/geom"
@@ -35,7 +36,8 @@ type Contour struct {
 	Where Where
 	// Width is how wide a line is stroked in the file, in mm; 0 for outlines.
 	Width float64
-	// Op is the operation that its colour or layer has by the options, 0 for none.
+	// Op is its operation: that of its colour or layer by the options, or else
+	// [Options.Fill] or [Options.Line].
 	Op int
 	// Inner says that a line parts areas that closed lines round it cut out together.
 	Inner bool
@@ -151,23 +153,38 @@ func (o Options) parse(data []byte) (*Picture, *Error) {
 		return nil, err
 	}
 	notes = append(notes, faint...)
-	lines = append(p.outlinesOf(o.Along), lines...)
+	lines = append(p.outlinesOf(o.along(lines)), lines...)
 	lines, twice, share := single(lines, o.Whole)
-	lines = slices.DeleteFunc(lines, func(l Contour) bool {
-		if l.fill {
-			l.fill = false
-			p.Fill = append(p.Fill, l)
-			return true
-		}
-		return false
-	})
 	if share {
 		var more []Note
 		lines, more = united(lines, o.Whole)
 		twice = append(twice, more...)
 	}
-	p.Lines, p.Notes = lines, gathered(append(notes, twice...))
+	for _, l := range lines {
+		if l.fill {
+			l.fill = false
+			p.Fill = append(p.Fill, l)
+			continue
+		}
+		p.Lines = append(p.Lines, l)
+	}
+	p.Notes = gathered(append(notes, twice...))
 	return p, nil
+}
+
+// along are the operations whose outlines of what is filled are looked at beside lines:
+// those that run along both, and those that cut both out if there are any lines.
+func (o *Options) along(lines []Contour) map[int]bool {
+	ops := maps.Clone(o.Along)
+	for _, l := range lines {
+		if o.Whole[l.Op] {
+			if ops == nil {
+				ops = map[int]bool{}
+			}
+			ops[l.Op] = true
+		}
+	}
+	return ops
 }
 
 // outlinesOf takes out the outlines of what is filled by some operations.

@@ -53,7 +53,7 @@ panel front like look { width = 100; height = 200; let wrods = "Terns" }
 		},
 		{
 			Code: "ink", As: warning(), Quiet: true,
-			Means: "On one face, areas that two regions engrave share a part; or their edges or lines cross or touch, where one of the two marks or scores.",
+			Means: "On one face, areas that two regions engrave share a part; or their edges or lines cross or touch, where one of the two marks or scores. Or what is laid in lies on something else in its region.",
 			Do:    "Move one of the regions, or put what belongs together into one.",
 			Example: `
 panel front {
