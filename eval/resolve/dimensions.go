@@ -86,7 +86,7 @@ func (t *Thing) lacking() []dim.Name {
 // listsGaps reports whether a row states its gaps, in a list or one by one, or lies on
 // one that does.
 func (t *Thing) listsGaps() bool {
-	if t.said.gaps > 0 {
+	if t.said.listed {
 		return true
 	}
 	for _, l := range t.Lines {

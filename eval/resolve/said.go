@@ -12,7 +12,8 @@ import (
 // they stand.
 type said struct {
 	pitch, pair bool // of a binding: a line is about it
-	gaps        int  // of a row: the highest number of a gap that a line is about
+	listed      bool // of a row: a line is about a gap
+	gaps        int  // the highest number of one; 0 is that of none
 	// outside are the lines outside the thing's braces that are about its count, its
 	// pitch or its wire.
 	outside []*Line
@@ -141,6 +142,7 @@ func (r *resolver) saidOf(in *Thing, l *Line, about Symbol) {
 	case id == kind.Binding && about.Dim == dim.Pair:
 		t.said.pair = true
 	case about.Dim == dim.Gap:
+		t.said.listed = true
 		if n, err := strconv.Atoi(about.Gap); err == nil {
 			t.said.gaps = max(t.said.gaps, n)
 		}
