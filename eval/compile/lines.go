@@ -139,6 +139,19 @@ func sidesOf(s *ast.Relation) []ast.Expr {
 	return sides
 }
 
+// aboutInset reports whether a line of a row is about its inset: that is the name alone
+// on a side, or there is none and it speaks of it.
+func aboutInset(d *draft, r *relation.Relation) bool {
+	if d == nil {
+		return false
+	}
+	if v, ok := r.Subject(); ok {
+		return d.Is(v, dim.Inset)
+	}
+	is := func(v relation.VarID) bool { return d.Is(v, dim.Inset) }
+	return r.Left.Mentions(is) || r.Right.Mentions(is)
+}
+
 // isEquation reports whether a line is A = B.
 func isEquation(s *ast.Relation) bool { return len(s.Rest) == 1 && s.Rest[0].Op == ast.Eq }
 
@@ -159,14 +172,16 @@ func (c *compiler) must(d *draft, l *resolve.Line, s *ast.Relation, left expr.Va
 	rel := relation.Relation{Sign: sign, Left: lv.Expr, Right: rv.Expr, Role: relation.Stated, At: s.Span(), Words: at.Text(),
 		Turned: c.turned(d, lv.Expr, rv.Expr)}
 	c.origin(&rel, l)
-	isInset := func(e relation.Expr) bool { return e.Op == relation.Ref && d.Is(e.Var, dim.Inset) }
-	if rel.Role == relation.Pattern && d != nil && sign == relation.EQ && (isInset(rel.Left) || isInset(rel.Right)) {
+	if rel.Role == relation.Pattern && aboutInset(d, &rel) {
 		// How far a pattern's row lies from the edge is a wish: books differ. Of a
 		// notebook it must be measured.
-		if d.Bench == 0 {
+		switch {
+		case d.Bench > 0:
+			return
+		case sign == relation.EQ:
 			c.System.Wishes = append(c.System.Wishes, relation.Wish{Left: rel.Left, Right: rel.Right, Weight: 1, At: rel.At, Words: rel.Words, Turned: rel.Turned})
+			return
 		}
-		return
 	}
 	if d != nil && d.Bench > 0 {
 		rel.Bench = d.Bench
@@ -348,6 +363,9 @@ func (c *compiler) prefer(d *draft, l *resolve.Line, s *ast.Prefer) {
 	wish := relation.Wish{Left: lv.Expr, Right: rv.Expr, Weight: weight, At: s.Span(), Words: s.Span().Text(),
 		Turned: c.turned(d, lv.Expr, rv.Expr)}
 	if d != nil && d.Bench > 0 {
+		if l.From != nil && l.From.Kind.ID == kind.Pattern && aboutInset(d, &relation.Relation{Left: wish.Left, Right: wish.Right, Turned: wish.Turned}) {
+			return // how far in a notebook's holes lie must be measured
+		}
 		wish.Bench = d.Bench
 		if !c.staysOnBench(d, s.Span(), wish.Left, wish.Right) {
 			return
