@@ -162,6 +162,9 @@ func (c *compiler) gapList(d *draft) {
 		return
 	}
 	values, within, exact := unwrap(p.value)
+	if within != nil && d.Bench == 0 {
+		c.Value(p.value, p.scope) // says that it belongs to a reading
+	}
 	for i, e := range values {
 		name := model.GapName(i + 1)
 		if p.of.Lacks(name) {
