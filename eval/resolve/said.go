@@ -14,8 +14,8 @@ type said struct {
 	pitch, pair bool // of a binding: a line is about it
 	listed      bool // of a row: a line is about a gap
 	gaps        int  // the highest number of one; 0 is that of none
-	// outside are the lines outside the thing's braces that are about its count, its
-	// pitch or its wire.
+	// outside are the lines outside its braces that are about the count of a row, or the
+	// pitch or wire of a binding.
 	outside []*Line
 }
 
@@ -23,8 +23,8 @@ type said struct {
 // none is.
 func (t *Thing) Gaps() int { return t.said.gaps }
 
-// Outside are the lines outside the braces of a row or a binding that are about its
-// count, its pitch or its wire.
+// Outside are the lines outside the thing's braces that are about the count of a row, or
+// the pitch or wire of a binding.
 func (t *Thing) Outside() []*Line { return t.said.outside }
 
 // say notes what the lines of a thing and of what is in it say of things. It comes after
@@ -147,7 +147,7 @@ func (r *resolver) saidOf(in *Thing, l *Line, about Symbol) {
 			t.said.gaps = max(t.said.gaps, n)
 		}
 	}
-	if in != t && (t.Kind.ID == kind.Binding || t.Kind.ID == kind.Row) {
+	if in != t && (t.Kind.ID == kind.Binding || t.Kind.ID == kind.Row && about.Dim == dim.Count) {
 		t.said.outside = append(t.said.outside, l)
 	}
 }
