@@ -81,13 +81,13 @@ func (dr *draft) dots(p *design.Panel, m *design.Artwork, r *design.Region, box 
 	}
 	advise.Pixels(&dr.notes, p.Quiet, m, photo.W, photo.H, w, h, apart)
 	im := photo.Engrave(int(wide), int(high), shadeOf(m.Dots.Shade), tone)
-	if im.Blank() {
-		dr.notes.Warnf("no-art", m.FileAt, "nothing of %s is dark enough to be engraved", m.File).
-			WithHelp("what is white or transparent is left out; make it darker in an image editor")
-	}
-	if im.Flat && !im.Blank() {
+	switch {
+	case im.Flat:
 		dr.notes.Warn(p.Quiet, "flat-picture", m.At, "brightness, contrast and gamma make one grey of all of %s", m.File).
 			WithHelp("bring them nearer to 0 %% and 1%s", advise.Silence("flat-picture", "panel"))
+	case im.Blank():
+		dr.notes.Warnf("no-art", m.FileAt, "nothing of %s is dark enough to be engraved", m.File).
+			WithHelp("what is white or transparent is left out; make it darker in an image editor")
 	}
 	at := geom.CenterRect(alignArt(m.Align, box, w, h), w, h)
 	if !dr.count(1, m.At) {

@@ -111,11 +111,12 @@ func TestFlatPicture(t *testing.T) {
 	}{
 		"no contrast": {b.Bytes(), design.Tone{Contrast: maybe.Is(-1.0)}, true},
 		"all dark":    {b.Bytes(), design.Tone{Brightness: maybe.Is(-1.0)}, true},
+		"all white":   {b.Bytes(), design.Tone{Brightness: maybe.Is(1.0)}, true},
 		"some":        {b.Bytes(), design.Tone{Contrast: maybe.Is(-0.9)}, false},
 		"one grey":    {greyPicture(t, 400, 300, 100), design.Tone{Contrast: maybe.Is(-1.0)}, false},
 	} {
 		_, diags := withArt(t, design.Artwork{Data: c.data, Dots: design.Dots{Tone: c.tone}}, "")
-		if got := diagtest.Text(diags); strings.Contains(got, "[flat-picture]") != c.want {
+		if got := diagtest.Text(diags); strings.Contains(got, "[flat-picture]") != c.want || strings.Contains(got, "[no-art]") {
 			t.Errorf("%s: %q", name, got)
 		}
 	}

@@ -86,7 +86,7 @@ func (c *compiler) bindingDim(d *draft, n dim.Name, at source.Span) (relation.Va
 // rowBinding finds what goes through a row's holes: the binding that the row
 // names, one in its braces, the only one in its notebook, or that of the
 // notebook's row on which it lies. Of a notebook's row it is the wire, and a coil
-// that states its pitch has that of the row.
+// has the pitch of its rows.
 func (c *compiler) rowBinding(d *draft, row *model.Row) {
 	x := c.findBinding(d)
 	if x == nil {
@@ -109,28 +109,32 @@ func (c *compiler) rowBinding(d *draft, row *model.Row) {
 	}
 	// A notebook is solved by itself, so what a binding outside it states comes in
 	// as a number.
-	if e, known := c.statedNumber(x, dim.Wire); known {
-		c.own(d, d.V(dim.Wire), e, "that of "+x.Path)
+	if v, known := c.statedAs(x, dim.Wire, unit.Length); known {
+		c.own(d, d.V(dim.Wire), relation.C(v), "that of "+x.Path)
 	}
-	if _, climbs := x.Dim(dim.Pitch); climbs && len(d.Gaps) == 0 {
-		if e, known := c.statedNumber(x, dim.Pitch); known {
-			c.own(d, d.V(dim.Pitch), e, "that of "+x.Path)
-		}
+	if _, climbs := x.Dim(dim.Pitch); !climbs || len(d.Gaps) > 0 {
+		return
+	}
+	if v, known := c.statedAs(x, dim.Pitch, unit.Length); known {
+		c.own(d, d.V(dim.Pitch), relation.C(v), "that of "+x.Path)
+	} else {
+		c.byDefault(radiusPhase, relation.Default{Left: x.V(dim.Pitch), Right: d.V(dim.Pitch), Vars: dimsOf(x, dim.Pitch), At: d.At})
 	}
 }
 
-// statedNumber is the number that a thing's line gives for one of its dimensions.
-func (c *compiler) statedNumber(d *draft, n dim.Name) (relation.Expr, bool) {
-	for _, l := range d.thing.Lines {
-		value := c.statedOf(l, n)
-		if value == nil {
-			continue
-		}
-		if v, known := c.quietly(value, l.Scope, unit.Length); known {
-			return relation.C(v), true
+// statedAs is the number that a line gives for one of a thing's dimensions, in its
+// braces or outside them. Of several the last in the braces counts.
+func (c *compiler) statedAs(d *draft, n dim.Name, k unit.Kind) (value float64, known bool) {
+	for _, lines := range [][]*resolve.Line{d.thing.Outside(), d.thing.Lines} {
+		for _, l := range lines {
+			if e := c.statedOf(l, d.thing, n); e != nil {
+				if v, ok := c.quietly(e, l.Scope, k); ok {
+					value, known = v, true
+				}
+			}
 		}
 	}
-	return relation.Expr{}, false
+	return value, known
 }
 
 // quietly is the number that an expression comes to. The line in which it stands

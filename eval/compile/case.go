@@ -106,6 +106,9 @@ func (c *compiler) lay(d *draft, casing *model.Case) {
 
 // layPart finds a panel or gap that lay names. It reports anything else.
 func (c *compiler) layPart(p property, e ast.Expr) (*draft, bool) {
+	if isBad(e) {
+		return nil, false
+	}
 	n, ok := e.(*ast.Name)
 	if !ok {
 		c.Diags.Errorf("lay", e.Span(), "lay lists the names of panels and gaps").

@@ -36,7 +36,7 @@ type Input struct {
 const (
 	easePhase = iota // of panels
 	rowEasePhase
-	radiusPhase // of lattices, on which sizes may hang
+	radiusPhase // of lattices, on which sizes may hang, and what a coil climbs
 	overhangPhase
 	foredgePhase // what overhangs leave of a panel's width
 	rowPhase
@@ -397,7 +397,7 @@ func (c *compiler) dimensions(d *draft) {
 
 // onDemand reports whether a thing has no use for a dimension unless a line
 // mentions it: the least radius of a lattice, how far the members of a field are
-// apart, the thickness of a wire, what only a loop or a coil has. What it lacks it
+// apart, the thickness of a wire, the pair of a loop. What it lacks it
 // never has, nor what a field repeats a place of its own.
 func (c *compiler) onDemand(d *draft, n dim.Name) bool {
 	if !d.thing.Has(n) {
@@ -416,7 +416,7 @@ func (c *compiler) onDemand(d *draft, n dim.Name) bool {
 	case kind.Material:
 		return true
 	case kind.Binding:
-		return n == dim.Pair || n == dim.Pitch
+		return n == dim.Pair
 	}
 	return false
 }

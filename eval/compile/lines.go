@@ -1,6 +1,8 @@
 package compile
 
 import (
+	"slices"
+
 	"foredge/eval/dim"
 	"foredge/eval/expr"
 	"foredge/eval/kind"
@@ -82,7 +84,8 @@ func (c *compiler) relation(d *draft, l *resolve.Line, s *ast.Relation) {
 	if c.mostLine(l, s) {
 		return
 	}
-	if c.easeOfNothing(l, s) {
+	eased := c.easeOf(l, s.First, s.Rest)
+	if eased != nil && c.easeOfNothing(l, s, eased, sidesOf(s)...) {
 		return
 	}
 	first, numbers := s.First, c.onlyNumbers(s.First, l.Scope)
@@ -122,9 +125,31 @@ func (c *compiler) relation(d *draft, l *resolve.Line, s *ast.Relation) {
 		}
 		first, left, ok = side.Value, right, okR
 	}
-	if d != nil && d.Kind != kind.Pattern && !ofPattern(l.From) { // which has none, as is told
-		c.warnEase(d, s)
+	if eased != nil && !ofPattern(l.From) { // which has none, as is told
+		c.warnEase(eased, s)
 	}
+}
+
+// sidesOf are the sides of a relation, from left to right.
+func sidesOf(s *ast.Relation) []ast.Expr {
+	sides := []ast.Expr{s.First}
+	for _, side := range s.Rest {
+		sides = append(sides, side.Value)
+	}
+	return sides
+}
+
+// aboutInset reports whether a line of a row is about its inset: that is the name alone
+// on a side, or there is none and it speaks of it.
+func aboutInset(d *draft, r *relation.Relation) bool {
+	if d == nil {
+		return false
+	}
+	if v, ok := r.Subject(); ok {
+		return d.Is(v, dim.Inset)
+	}
+	is := func(v relation.VarID) bool { return d.Is(v, dim.Inset) }
+	return r.Left.Mentions(is) || r.Right.Mentions(is)
 }
 
 // isEquation reports whether a line is A = B.
@@ -147,14 +172,16 @@ func (c *compiler) must(d *draft, l *resolve.Line, s *ast.Relation, left expr.Va
 	rel := relation.Relation{Sign: sign, Left: lv.Expr, Right: rv.Expr, Role: relation.Stated, At: s.Span(), Words: at.Text(),
 		Turned: c.turned(d, lv.Expr, rv.Expr)}
 	c.origin(&rel, l)
-	isInset := func(e relation.Expr) bool { return e.Op == relation.Ref && d.Is(e.Var, dim.Inset) }
-	if rel.Role == relation.Pattern && d != nil && sign == relation.EQ && (isInset(rel.Left) || isInset(rel.Right)) {
+	if rel.Role == relation.Pattern && aboutInset(d, &rel) {
 		// How far a pattern's row lies from the edge is a wish: books differ. Of a
 		// notebook it must be measured.
-		if d.Bench == 0 {
+		switch {
+		case d.Bench > 0:
+			return
+		case sign == relation.EQ:
 			c.System.Wishes = append(c.System.Wishes, relation.Wish{Left: rel.Left, Right: rel.Right, Weight: 1, At: rel.At, Words: rel.Words, Turned: rel.Turned})
+			return
 		}
-		return
 	}
 	if d != nil && d.Bench > 0 {
 		rel.Bench = d.Bench
@@ -303,6 +330,10 @@ func isMost(sym resolve.Symbol) bool {
 
 // prefer compiles a wish.
 func (c *compiler) prefer(d *draft, l *resolve.Line, s *ast.Prefer) {
+	eased := c.easeOf(l, s.Left, []ast.Side{{Value: s.Right}})
+	if c.easeOfNothing(l, s, eased, s.Left, s.Right) {
+		return
+	}
 	left, okL := c.Subject(s.Left, l.Scope)
 	value := c.Value
 	if c.onlyNumbers(s.Left, l.Scope) {
@@ -332,6 +363,9 @@ func (c *compiler) prefer(d *draft, l *resolve.Line, s *ast.Prefer) {
 	wish := relation.Wish{Left: lv.Expr, Right: rv.Expr, Weight: weight, At: s.Span(), Words: s.Span().Text(),
 		Turned: c.turned(d, lv.Expr, rv.Expr)}
 	if d != nil && d.Bench > 0 {
+		if l.From != nil && l.From.Kind.ID == kind.Pattern && aboutInset(d, &relation.Relation{Left: wish.Left, Right: wish.Right, Turned: wish.Turned}) {
+			return // how far in a notebook's holes lie must be measured
+		}
 		wish.Bench = d.Bench
 		if !c.staysOnBench(d, s.Span(), wish.Left, wish.Right) {
 			return
@@ -342,6 +376,9 @@ func (c *compiler) prefer(d *draft, l *resolve.Line, s *ast.Prefer) {
 		c.needRead(wish.Right)
 	}
 	c.System.Wishes = append(c.System.Wishes, wish)
+	if eased != nil && !ofPattern(l.From) {
+		c.warnEase(eased, s)
+	}
 }
 
 // weight is how much a wish counts.
@@ -392,21 +429,53 @@ func (c *compiler) needCondition(cond model.Condition) {
 	c.needExpr(cond.Right.Expr)
 }
 
-// easeOfNothing warns of an ease of what lies on nothing, which has none.
-func (c *compiler) easeOfNothing(l *resolve.Line, s *ast.Relation) bool {
-	n, ok := s.First.(*ast.Name)
-	if !ok {
+// easeOf is the thing whose ease a line is about by its name, the first of its sides that
+// is no number; nil if it is about anything else.
+func (c *compiler) easeOf(l *resolve.Line, first ast.Expr, rest []ast.Side) *resolve.Thing {
+	if n := namesEase(first); n != nil {
+		return c.easeNamed(l, n)
+	}
+	for i, side := range rest {
+		n := namesEase(side.Value)
+		if n == nil {
+			continue // as most
+		}
+		if !c.onlyNumbers(first, l.Scope) || slices.ContainsFunc(rest[:i], func(s ast.Side) bool { return !c.onlyNumbers(s.Value, l.Scope) }) {
+			return nil
+		}
+		return c.easeNamed(l, n)
+	}
+	return nil
+}
+
+// namesEase is an expression as the name of an ease, by its word; nil if it is none.
+func namesEase(e ast.Expr) *ast.Name {
+	if n, ok := e.(*ast.Name); ok && n.Parts[len(n.Parts)-1].Name == dim.Ease.String() {
+		return n
+	}
+	return nil
+}
+
+// easeNamed is the thing of which a name alone means the ease, nil if it means something else.
+func (c *compiler) easeNamed(l *resolve.Line, n *ast.Name) *resolve.Thing {
+	if sym, problem := l.Scope.Subject(n); problem == nil && sym.Dim == dim.Ease {
+		return sym.Thing
+	}
+	return nil
+}
+
+// easeOfNothing warns of a line about the ease of what lies on nothing, which has none.
+func (c *compiler) easeOfNothing(l *resolve.Line, s ast.Stmt, of *resolve.Thing, sides ...ast.Expr) bool {
+	if of == nil || of.Has(dim.Ease) {
 		return false
 	}
-	sym, problem := l.Scope.Subject(n)
-	if problem != nil || sym.Dim != dim.Ease || sym.Thing.Has(dim.Ease) {
-		return false
+	for _, side := range sides {
+		if namesEase(side) == nil {
+			c.Value(side, l.Scope) // for what is wrong with it
+		}
 	}
-	for _, side := range s.Rest {
-		c.Value(side.Value, l.Scope) // for what is wrong with it
-	}
-	if t := sym.Thing; !t.Unsure && !(t.Parent != nil && t.Parent.Unsure) {
-		c.idleEase(s, t)
+	if !of.Unsure && !(of.Parent != nil && of.Parent.Unsure) {
+		c.idleEase(s, of)
 	}
 	return true
 }
@@ -416,7 +485,7 @@ func unsure(d *draft) bool { return d.thing.Unsure || d.parent != nil && d.paren
 
 // idleEase tells that the ease of a thing does nothing: of what is measured itself,
 // where it belongs.
-func (c *compiler) idleEase(s *ast.Relation, t *resolve.Thing) {
+func (c *compiler) idleEase(s ast.Stmt, t *resolve.Thing) {
 	for book := t; book != nil; book = book.Parent {
 		if book.Kind.ID == kind.Notebook {
 			c.Diags.Warnf("idle-ease", s.Span(), "this ease does nothing: %s is what was measured, not what is cut", t.Path()).
@@ -428,18 +497,12 @@ func (c *compiler) idleEase(s *ast.Relation, t *resolve.Thing) {
 		WithHelp("a hole that is stated is cut as stated; make it larger there if it should be looser")
 }
 
-// warnEase warns of an ease that does nothing.
-func (c *compiler) warnEase(d *draft, s *ast.Relation) {
-	if _, own := d.thing.Kind.Dim(dim.Ease.String()); !own || !names(s.First, dim.Ease) || unsure(d) {
-		return // of a region's line, say, it is the panel's
-	}
-	covers := d.thing.Covers != nil || d.thing.CoverOf != nil
-	if d.Kind == kind.Row && covers {
-		_, own := d.props["hole"]
-		covers = !own
-	}
-	if !covers {
-		c.idleEase(s, d.thing)
+// warnEase warns of an ease that does nothing: of a row whose hole is stated.
+func (c *compiler) warnEase(of *resolve.Thing, s ast.Stmt) {
+	if d := c.drafts[of]; d != nil && d.Kind == kind.Row && !unsure(d) {
+		if _, own := d.props["hole"]; own {
+			c.idleEase(s, of)
+		}
 	}
 }
 

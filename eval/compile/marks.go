@@ -194,6 +194,9 @@ func (m *markReader) texts() ([]model.MemberText, bool) {
 	values := []ast.Expr{m.stmt.Value}
 	if list, ok := m.stmt.Value.(*ast.List); ok {
 		values = list.Elems
+		if !m.several && slices.ContainsFunc(values, isBad) {
+			return []model.MemberText{{}}, false
+		}
 		if !m.several {
 			m.Diags.Errorf("several-texts", list.Span(), "there are several texts here, and only the members of a field and a set of dividers take one each").
 				WithHelp("give each text a mark of its own, or separate lines by \\n in one text")

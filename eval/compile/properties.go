@@ -238,6 +238,9 @@ func (c *compiler) shearLine(modulus, allowed *model.Shear, key string, p proper
 func (c *compiler) quiet(p property, in kind.ID) (silent []diag.Code) {
 	values, _, _ := unwrap(p.value)
 	for _, e := range values {
+		if isBad(e) {
+			continue
+		}
 		n, ok := e.(*ast.Name)
 		if ok && n.Dotted() == "caution" && in != kind.Laser {
 			c.Diags.Errorf("quiet", e.Span(), "the caution is said of the whole design, so it can't be silenced here").
@@ -271,6 +274,12 @@ func (c *compiler) quiet(p property, in kind.ID) (silent []diag.Code) {
 		d.WithHelp("the warning itself gives its name, as in quiet = thin-web")
 	}
 	return silent
+}
+
+// isBad reports whether an expression could not be read, which the parser has told.
+func isBad(e ast.Expr) bool {
+	_, bad := e.(*ast.BadExpr)
+	return bad
 }
 
 // lookUp finds what a name stands for where a thing is to be named. False for

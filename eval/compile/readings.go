@@ -317,18 +317,18 @@ func unwrap(e ast.Expr) (values []ast.Expr, within ast.Expr, exact bool) {
 	return []ast.Expr{e}, within, exact
 }
 
-// statedOf is the value that a line of a thing states of one of its dimensions
-// as a number, on either side; nil if it does not.
-func (c *compiler) statedOf(l *resolve.Line, n dim.Name) ast.Expr {
+// statedOf is the value that a line states of one of a thing's dimensions as a
+// number, on either side; nil if it does not.
+func (c *compiler) statedOf(l *resolve.Line, of *resolve.Thing, n dim.Name) ast.Expr {
 	r, ok := l.Stmt.(*ast.Relation)
 	if !ok || !isEquation(r) {
 		return nil
 	}
 	values, _, _ := unwrap(r.Rest[0].Value)
 	switch right := values[0]; {
-	case names(r.First, n) && c.onlyNumbers(right, l.Scope):
+	case l.Says(r.First, of, n) && c.onlyNumbers(right, l.Scope):
 		return right
-	case names(right, n) && c.onlyNumbers(r.First, l.Scope):
+	case l.Says(right, of, n) && c.onlyNumbers(r.First, l.Scope):
 		return r.First
 	}
 	return nil

@@ -2,7 +2,6 @@ package compile
 
 import (
 	"slices"
-	"strconv"
 
 	"foredge/eval/dim"
 	"foredge/eval/expr"
@@ -49,36 +48,17 @@ func (c *compiler) countGaps(d *draft) int {
 	return n
 }
 
-// singleGaps is how many gaps a row has that states them one by one: one less
-// than its count, or the highest that it names.
+// singleGaps is how many gaps a row has of which lines speak one by one: one less
+// than its count, or the highest that they name.
 func (c *compiler) singleGaps(d *draft) int {
-	highest, count := 0, 0
-	var counted *resolve.Line
-	for _, l := range d.thing.Lines {
-		r, ok := l.Stmt.(*ast.Relation)
-		if !ok || len(r.Rest) != 1 {
-			continue
-		}
-		for _, side := range []ast.Expr{r.First, r.Rest[0].Value} {
-			if g, ok := side.(*ast.Indexed); ok && isGap(g) {
-				if n, err := strconv.Atoi(g.Index.Name); err == nil {
-					highest = max(highest, n)
-				}
-			}
-		}
-		if c.statedOf(l, dim.Count) != nil {
-			counted = l
-		}
-	}
+	highest := d.thing.Gaps()
 	if highest == 0 {
 		return 0
 	}
-	if counted != nil {
-		if n, known := c.quietly(c.statedOf(counted, dim.Count), counted.Scope, unit.Count); known && n <= model.MaxHoles {
-			count = int(n)
-		}
+	if v, known := c.statedAs(d, dim.Count, unit.Count); known && v <= model.MaxHoles {
+		return max(highest, int(v)-1)
 	}
-	return max(highest, count-1)
+	return highest
 }
 
 func isGap(left *ast.Indexed) bool { return left.Word.Name == dim.Gap.String() }
@@ -182,6 +162,9 @@ func (c *compiler) gapList(d *draft) {
 		return
 	}
 	values, within, exact := unwrap(p.value)
+	if within != nil && d.Bench == 0 {
+		c.Value(p.value, p.scope) // says that it belongs to a reading
+	}
 	for i, e := range values {
 		name := model.GapName(i + 1)
 		if p.of.Lacks(name) {

@@ -83,21 +83,15 @@ func (t *Thing) lacking() []dim.Name {
 	return lacks
 }
 
-// listsGaps reports whether a row states its gaps one by one, or lies on one
-// that does.
+// listsGaps reports whether a row states its gaps, in a list or one by one, or lies on
+// one that does.
 func (t *Thing) listsGaps() bool {
+	if t.said.listed {
+		return true
+	}
 	for _, l := range t.Lines {
-		r, ok := l.Stmt.(*ast.Relation)
-		if !ok {
-			continue
-		}
-		switch left := r.First.(type) {
-		case *ast.Name:
-			if left.Dotted() == "gaps" {
-				return true
-			}
-		case *ast.Indexed:
-			if isGap(t, left.Word.Name) {
+		if r, ok := l.Stmt.(*ast.Relation); ok {
+			if left, ok := r.First.(*ast.Name); ok && left.Dotted() == "gaps" {
 				return true
 			}
 		}
@@ -106,37 +100,32 @@ func (t *Thing) listsGaps() bool {
 }
 
 // BindingForm is what a binding says that it is, else what it must be by what
-// it states: only a coil has a pitch, only a loop a pair of wires.
+// lines are about: only a coil has a pitch, only a loop a pair of wires.
 func (t *Thing) BindingForm() word.Binding {
-	stated, form := word.Binding(0), word.Ring
+	stated := word.Binding(0)
 	for _, l := range t.Lines {
 		r, ok := l.Stmt.(*ast.Relation)
 		if !ok {
 			continue
 		}
-		left, ok := r.First.(*ast.Name)
-		if !ok {
+		if left, ok := r.First.(*ast.Name); !ok || left.Dotted() != "form" {
 			continue
 		}
-		switch left.Dotted() {
-		case "form":
-			if n, ok := r.Rest[0].Value.(*ast.Name); ok {
-				if f, known := word.Find(n.Dotted(), word.Bindings()...); known {
-					stated = f
-				}
-			}
-		case dim.Pitch.String():
-			form = word.Coil
-		case dim.Pair.String():
-			if form != word.Coil {
-				form = word.Loop
+		if n, ok := r.Rest[0].Value.(*ast.Name); ok {
+			if f, known := word.Find(n.Dotted(), word.Bindings()...); known {
+				stated = f
 			}
 		}
 	}
-	if stated != 0 {
+	switch {
+	case stated != 0:
 		return stated
+	case t.said.pitch:
+		return word.Coil
+	case t.said.pair:
+		return word.Loop
 	}
-	return form
+	return word.Ring
 }
 
 // Bound is how a case says that it is bound, 0 where it doesn't or not in a word that

@@ -134,6 +134,7 @@ type Thing struct {
 	missing bool
 	state   state
 	depth   int
+	said    said
 	lacks   []dim.Name // see Has
 
 	// inherits says of a thing at the top that it or one in it is like another.
@@ -267,6 +268,16 @@ func (r *resolver) finish() {
 	}
 	for _, f := range r.info.All {
 		r.assignTop(f)
+	}
+	for _, f := range r.info.All {
+		for _, l := range f.Lines {
+			r.sayLine(nil, l)
+		}
+		for _, t := range f.Things {
+			r.say(t)
+		}
+	}
+	for _, f := range r.info.All {
 		settle(f.Things)
 	}
 	r.idleTemplates()

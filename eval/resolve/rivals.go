@@ -127,6 +127,9 @@ func (r *resolver) openIdle() {
 		r.openAll(t)
 	}
 	r.assign(r.info.Idle)
+	for _, t := range r.info.Idle {
+		r.say(t)
+	}
 	settle(r.info.Idle)
 	r.info.IdleFaults, r.diags = r.diags, diags
 }

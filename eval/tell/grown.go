@@ -17,8 +17,8 @@ import (
 
 // grown tells of boards that came out otherwise than is wished of them because of
 // what stands on them: a wish about the size of a board that covers leaves it open,
-// but only for what lines say of the board itself, and so does a line that makes it
-// as large as another. A limit says that it may be larger or smaller.
+// but only for what lines say of the board itself, and so does an equation with the
+// size of another. A limit says that it may be larger or smaller.
 func (t *teller) grown() {
 	boards := t.openBoards()
 	if len(boards) == 0 {
@@ -48,25 +48,28 @@ func (t *teller) grown() {
 const mostGrown = 20
 
 // openBoards are the panels that cover a notebook, along each size that only wishes
-// are about, or lines that tie it to that of another board; and those others that
-// such a line makes as large as one of them.
+// are about, or equations with another board's; and those others that such an equation
+// ties to one of them. They are none where nothing can have changed: without a wish all
+// is as it is wished if no board reaches past its notebook, nor stops short of it.
 func (t *teller) openBoards() []board {
 	wished, limited := map[relation.VarID]bool{}, map[relation.VarID]bool{}
-	followers := map[relation.VarID][]relation.VarID{} // what lines make equal to a size
+	var ties [][]relation.VarID // the sizes of boards that an equation ties
 	for i := range t.System.Wishes {
 		w := &t.System.Wishes[i]
 		about(&relation.Relation{Left: w.Left, Right: w.Right, Turned: w.Turned}, wished)
 	}
 	for i := range t.System.Relations {
-		switch r := &t.System.Relations[i]; {
-		case r.Role != relation.Stated:
-		case r.Sign != relation.EQ:
+		r := &t.System.Relations[i]
+		if r.Role != relation.Stated {
+			continue
+		}
+		if r.Sign != relation.EQ {
 			about(r, limited)
-		case t.tiesBoards(r):
-			wished[r.Left.Var], wished[r.Right.Var] = true, true
-			v, _ := r.Subject()
-			leader := r.Left.Var + r.Right.Var - v
-			followers[leader] = append(followers[leader], v)
+		} else if sizes := t.tiedBoards(r); len(sizes) > 0 {
+			ties = append(ties, sizes)
+			for _, v := range sizes {
+				wished[v] = true
+			}
 		}
 	}
 	if len(wished) == 0 {
@@ -74,62 +77,105 @@ func (t *teller) openBoards() []board {
 	}
 	var boards []board
 	var leaders []relation.VarID
+	moved := len(t.System.Wishes) > 0
 	for _, n := range t.Things {
 		p, ok := n.(*model.Panel)
 		if !ok || p.Covers == nil {
 			continue
 		}
-		for _, names := range [][]dim.Name{{dim.Width, dim.OverSpine, dim.OverForedge}, {dim.Height, dim.OverHead, dim.OverTail}} {
+		for _, names := range boardSizes() {
 			in := func(of map[relation.VarID]bool) bool {
-				return slices.ContainsFunc(names, func(n dim.Name) bool {
+				return slices.ContainsFunc(names[:], func(n dim.Name) bool {
 					id, ok := p.Dim(n)
 					return ok && of[id]
 				})
 			}
 			if in(wished) && !in(limited) {
 				boards = append(boards, board{panel: p, along: names[0]})
-				for _, n := range names {
+				for i, n := range names {
 					if id, ok := p.Dim(n); ok {
 						leaders = append(leaders, id)
+						moved = moved || i > 0 && math.Abs(t.Value(id)) > 1e-9
 					}
 				}
 			}
 		}
 	}
-	return append(boards, t.following(leaders, followers)...)
+	if !moved {
+		return nil
+	}
+	return append(boards, t.following(leaders, ties)...)
 }
 
-// following are the boards on no notebook that lines make as large as one of some
-// boards, or as one of those that are.
-func (t *teller) following(leaders []relation.VarID, followers map[relation.VarID][]relation.VarID) []board {
+// boardSizes are the sizes of a board, each with the overhangs that count in it.
+func boardSizes() [][3]dim.Name {
+	return [][3]dim.Name{{dim.Width, dim.OverSpine, dim.OverForedge}, {dim.Height, dim.OverHead, dim.OverTail}}
+}
+
+// following are the boards on no notebook that equations tie to one of some boards, or
+// to one of those that are.
+func (t *teller) following(leaders []relation.VarID, ties [][]relation.VarID) []board {
 	var boards []board
+	of := map[relation.VarID][]int{} // the ties of a size
+	for i, sizes := range ties {
+		for _, v := range sizes {
+			of[v] = append(of[v], i)
+		}
+	}
+	met := map[relation.VarID]bool{}
+	for _, id := range leaders {
+		met[id] = true
+	}
 	for ; len(leaders) > 0; leaders = leaders[1:] {
-		next := followers[leaders[0]]
-		delete(followers, leaders[0])
-		for _, id := range next {
-			p, ok := t.Owners[id].(*model.Panel)
-			if !ok || p.Covers != nil {
-				continue
-			}
-			for _, along := range []dim.Name{dim.Width, dim.Height} {
-				if p.Is(id, along) {
-					boards = append(boards, board{panel: p, along: along})
+		for _, i := range of[leaders[0]] {
+			for _, id := range ties[i] {
+				p, ok := t.Owners[id].(*model.Panel)
+				if !ok || p.Covers != nil || met[id] {
+					continue
 				}
+				met[id] = true
+				for _, along := range []dim.Name{dim.Width, dim.Height} {
+					if p.Is(id, along) {
+						boards = append(boards, board{panel: p, along: along})
+					}
+				}
+				leaders = append(leaders, id)
 			}
-			leaders = append(leaders, id)
+			ties[i] = nil // all that it ties are met
 		}
 	}
 	return boards
 }
 
-// tiesBoards reports whether a line says that two panels share a size.
-func (t *teller) tiesBoards(r *relation.Relation) bool {
-	if r.Left.Op != relation.Ref || r.Right.Op != relation.Ref {
+// tiedBoards are the sizes and overhangs of boards that an equation is about; none
+// where they are of one board alone.
+func (t *teller) tiedBoards(r *relation.Relation) []relation.VarID {
+	if v, ok := r.Subject(); ok && !t.isBoardSize(v) {
+		return nil
+	}
+	var sizes []relation.VarID
+	several := false
+	note := func(id relation.VarID) bool {
+		if t.isBoardSize(id) {
+			sizes = append(sizes, id)
+			several = several || t.Owners[id] != t.Owners[sizes[0]]
+		}
 		return false
 	}
-	one, ok := t.Owners[r.Left.Var].(*model.Panel)
-	other, both := t.Owners[r.Right.Var].(*model.Panel)
-	return ok && both && one != other
+	r.Left.Mentions(note)
+	r.Right.Mentions(note)
+	if !several {
+		return nil
+	}
+	return sizes
+}
+
+// isBoardSize reports whether a dimension is a size or an overhang of a panel.
+func (t *teller) isBoardSize(id relation.VarID) bool {
+	p, ok := t.Owners[id].(*model.Panel)
+	return ok && slices.ContainsFunc(boardSizes(), func(names [3]dim.Name) bool {
+		return slices.ContainsFunc(names[:], func(n dim.Name) bool { return p.Is(id, n) })
+	})
 }
 
 // about notes what a line is about: its subject, else every name in it.

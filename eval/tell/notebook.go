@@ -32,6 +32,8 @@ type fault struct {
 	small, never bool
 	// asks is what to ask in place of another unit, told in any case too.
 	asks string
+	// allMM says that all would be usual if its numbers, in inches, were mm.
+	allMM bool
 }
 
 // order is that in which faults are told: what can't be, what is never so, and what
@@ -249,7 +251,9 @@ func sizeFaults(s *solution.Solution, book *model.Notebook) []fault {
 	case long < smallest:
 		return []fault{{odd: true, small: true, says: says + ", smaller than notebooks are", of: of, at: book.At}}
 	case long > largest:
-		return []fault{{odd: true, never: true, says: says + ", larger than notebooks are", of: []relation.Expr{of[1], of[0]}, at: book.At}}
+		inMM := long / s.UnitOf(book.At).Size
+		return []fault{{odd: true, never: true, says: says + ", larger than notebooks are", of: []relation.Expr{of[1], of[0]}, at: book.At,
+			allMM: inMM < long && smallest <= inMM && inMM <= largest}}
 	case thick > short, thick > thickest && (thick > stout*short && short > cube || punched(s, book)):
 		return []fault{{odd: true, says: fmt.Sprintf("%s is %s thick, and only %s by %s large", book.Path, write(thick), write(width), write(height)),
 			of: []relation.Expr{book.V(dim.Thick), of[0], of[1]}, at: book.At}}
@@ -282,6 +286,9 @@ func (t *teller) tellFault(book *model.Notebook, faults []fault) {
 	case f.odd && (len(blame) == 0 || small < 0 && !f.never && f.asks == ""):
 	case len(blame) == 0:
 		add(code, f.at, "%s", f.says).WithHelp("check the numbers of %s", book.Path)
+	case f.allMM:
+		add(code, t.System.Readings[blame[0]].At, "%s: all would fit in mm", f.says).
+			WithHelp("if the numbers are in mm, write units mm at the top of the file, or mm after each of them")
 	case f.asks != "":
 		add(code, t.System.Readings[blame[0]].At, "%s", f.says).WithHelp("%s", f.asks)
 	case small >= 0:

@@ -195,9 +195,9 @@ panel front {
 		},
 		{
 			Code: "wire-pitch", As: warning(), Quiet: true,
-			Means:   "A loop above 5/8 in is on holes about as near as three to the inch, or nearer, or a coil above 16 mm on four, and there are eight or more of them.",
+			Means:   "A loop above 5/8 in is on holes less than 10.58 mm apart, as three to the inch are, or a coil above 16 mm on holes less than 6.8 mm apart, as four are, and there are eight or more of them.",
 			Do:      "Measure ring and pitch once more, or punch the wider pitch.",
-			From:    "a wire maker's and a binder's page; a magazine for print finishers, 2007",
+			From:    "a wire maker's and a binder's page; a magazine for print finishers, 2007; half way to the next wider pitch that is sold",
 			Example: of("16 exact"),
 		},
 		{
