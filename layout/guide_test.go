@@ -12,7 +12,7 @@ import (
 func TestGuideWhereTheEdgeIsStraight(t *testing.T) {
 	const onePlace, firstOfTwo, lastOfTwo = "places = 1", "places = 2; place = 1", "places = 2; place = 2"
 	tabs := func(edge, places string) string {
-		return "tabs on " + edge + " { " + places + "; extension = 8 }"
+		return "tabs t on " + edge + " { " + places + "; extension = 8 }"
 	}
 	for _, test := range []struct {
 		board string

@@ -1,12 +1,14 @@
 package job
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
 
 	"foredge/eval/design"
 	"foredge/eval/maybe"
+	"foredge/eval/word"
 	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/lang/spell"
@@ -32,6 +34,16 @@ type stock struct {
 	from  string        // the design that said it first
 	at    source.Span   // where the job names that
 	thick maybe.Of[float64]
+	taken []taken
+}
+
+// A taken is what a design takes a stock to be: its parts are drawn for the kerf, and lie
+// along the grain.
+type taken struct {
+	kerf  maybe.Of[float64]
+	grain word.Grain
+	from  string
+	at    source.Span
 }
 
 func newShelf(own *design.Design) shelf {
@@ -61,6 +73,13 @@ func (s *shelf) add(diags *diag.List, d *design.Design, kerfed *layout.Drawing, 
 			s.met(k.Name, k, name, at, diags)
 		}
 	}
+	for _, p := range kerfed.Parts {
+		if k := s.of[p.Stock]; p.Of != nil {
+			if t := (taken{p.Want, p.Of.Grain, name, at}); !slices.Contains(k.taken, t) {
+				k.taken = append(k.taken, t)
+			}
+		}
+	}
 }
 
 // laser sees that designs whose parts may lie on one sheet are drawn for the same laser.
@@ -75,7 +94,7 @@ func (s *shelf) laser(diags *diag.List, d *design.Design, kerfed *layout.Drawing
 		return
 	}
 	f := s.first
-	if f.ScaleX != kerfed.ScaleX || f.ScaleY != kerfed.ScaleY || f.Colors != kerfed.Colors || f.LineWidth != kerfed.LineWidth {
+	if f.ScaleX != kerfed.ScaleX || f.ScaleY != kerfed.ScaleY || f.Colors != kerfed.Colors || f.WideLines() != kerfed.WideLines() {
 		diags.Errorf("job-laser", at, "%s and %s are made for lasers that differ in their scale, colours or line-width, and their parts can't lie on one sheet", s.firstOf, name).
 			WithHelp("let both use one file for the laser, as in use \"shop.fore\"")
 	}
@@ -130,6 +149,12 @@ func (s *shelf) join(before *stock, k *design.Stock, name string, at source.Span
 			Note(before.at, "%s is made here", before.from).WithHelp("give two stocks two names, or correct one of them")
 		return
 	}
+	if a, b := said.Grain, k.Grain; a != 0 && b != 0 && a != b {
+		diags.Errorf("job-stock", at, "the grain of %s runs along its %s in %s and along its %s in %s, and their parts would lie on one sheet", k.Name, a, before.from, b, name).
+			Note(before.at, "%s is made here", before.from).WithHelp("give two stocks two names, or correct one of them")
+		return
+	}
+	said.Grain = cmp.Or(said.Grain, k.Grain)
 	own := s.ownStock(k.Name)
 	differ := func(what string, stated bool) {
 		if !stated {
@@ -145,7 +170,7 @@ func (s *shelf) join(before *stock, k *design.Stock, name string, at source.Span
 	switch {
 	case len(said.Offcuts) == 0:
 		said.Offcuts = k.Offcuts
-	case len(k.Offcuts) > 0 && !slices.Equal(said.Offcuts, k.Offcuts):
+	case len(k.Offcuts) > 0 && !sameSet(said.Offcuts, k.Offcuts):
 		differ("offcuts", len(own.Offcuts) > 0)
 	}
 }
@@ -158,6 +183,19 @@ func join[T comparable](a *maybe.Of[T], b maybe.Of[T], differ func()) {
 	case b.Present() && *a != b:
 		differ()
 	}
+}
+
+// sameSet reports whether two lists hold the same, each as often, in any order.
+func sameSet[T comparable](a, b []T) bool {
+	rest := slices.Clone(b)
+	for _, x := range a {
+		i := slices.Index(rest, x)
+		if i < 0 {
+			return false
+		}
+		rest = slices.Delete(rest, i, i+1)
+	}
+	return len(rest) == 0
 }
 
 // ownStock is what the job's file says of a stock, nothing of one that it doesn't declare.
@@ -214,10 +252,7 @@ func (s *shelf) over(diags *diag.List, k *stock) {
 		diags.Errorf("job-stock", own.At, "%s is of %s here and of %s in %s", own.Name, own.Material.Name, k.said.Material.Name, k.from).
 			Note(k.at, "%s is made here", k.from).WithHelp("what is laid on a sheet must be made for it: correct one of them")
 	}
-	if kerf, ok := own.Kerf.Get(); ok && kerf != k.said.Kerf.Or(math.NaN()) {
-		diags.Errorf("job-stock", own.At, "the kerf of %s stands here, and parts are cut by that of their own design", own.Name).
-			WithHelp("state it in the file that the designs use")
-	}
+	s.asTaken(diags, own, k.taken)
 	replace(&k.said.Size, own.Size)
 	replace(&k.said.Quantity, own.Quantity)
 	replace(&k.said.Price, own.Price)
@@ -225,6 +260,31 @@ func (s *shelf) over(diags *diag.List, k *stock) {
 	replace(&k.said.Spacing, own.Spacing)
 	if len(own.Offcuts) > 0 {
 		k.said.Offcuts = own.Offcuts
+	}
+}
+
+// asTaken sees that a stock of the job's file is as all designs take it to be: what it says
+// of kerf and grain changes none of their parts.
+func (s *shelf) asTaken(diags *diag.List, own *design.Stock, by []taken) {
+	for _, t := range by {
+		if a, ok := own.Kerf.Get(); ok && math.Abs(a-t.kerf.Or(math.Inf(1))) > sameThick {
+			drawn := "without one"
+			if b, known := t.kerf.Get(); known {
+				drawn = "for " + unit.FormatLength(b, s.own.Unit)
+			}
+			diags.Errorf("job-stock", own.At, "the kerf of %s is %s here, and %s is drawn %s", own.Name, unit.FormatLength(a, s.own.Unit), t.from, drawn).
+				Note(t.at, "%s is made here", t.from).WithHelp("parts are cut by the kerf of their own design: state it once, in a file that the designs use")
+			return
+		}
+		if own.Grain != 0 && own.Grain != t.grain {
+			runs := "nothing is said of it"
+			if t.grain != 0 {
+				runs = "along its " + t.grain.String()
+			}
+			diags.Errorf("job-stock", own.At, "the grain of %s runs along its %s here, and in %s %s", own.Name, own.Grain, t.from, runs).
+				Note(t.at, "%s is made here", t.from).WithHelp("parts lie by the grain of their own design: state it once, in a file that the designs use")
+			return
+		}
 	}
 }
 
