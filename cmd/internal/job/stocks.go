@@ -8,7 +8,6 @@ import (
 
 	"foredge/eval/design"
 	"foredge/eval/maybe"
-	"foredge/eval/word"
 	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/lang/spell"
@@ -30,20 +29,11 @@ type shelf struct {
 
 // A stock is what designs say of one.
 type stock struct {
+	taken []taken
 	said  *design.Stock // all of them together; nil of what has no stock
 	from  string        // the design that said it first
 	at    source.Span   // where the job names that
 	thick maybe.Of[float64]
-	taken []taken
-}
-
-// A taken is what a design takes a stock to be: its parts are drawn for the kerf, and lie
-// along the grain.
-type taken struct {
-	kerf  maybe.Of[float64]
-	grain word.Grain
-	from  string
-	at    source.Span
 }
 
 func newShelf(own *design.Design) shelf {
@@ -71,13 +61,6 @@ func (s *shelf) add(diags *diag.List, d *design.Design, kerfed *layout.Drawing, 
 	for _, k := range d.Stocks() {
 		if slices.ContainsFunc(kerfed.Parts, func(p layout.Part) bool { return p.Stock == k.Name }) {
 			s.met(k.Name, k, name, at, diags)
-		}
-	}
-	for _, p := range kerfed.Parts {
-		if k := s.of[p.Stock]; p.Of != nil {
-			if t := (taken{p.Want, p.Of.Grain, name, at}); !slices.Contains(k.taken, t) {
-				k.taken = append(k.taken, t)
-			}
 		}
 	}
 }
@@ -260,31 +243,6 @@ func (s *shelf) over(diags *diag.List, k *stock) {
 	replace(&k.said.Spacing, own.Spacing)
 	if len(own.Offcuts) > 0 {
 		k.said.Offcuts = own.Offcuts
-	}
-}
-
-// asTaken sees that a stock of the job's file is as all designs take it to be: what it says
-// of kerf and grain changes none of their parts.
-func (s *shelf) asTaken(diags *diag.List, own *design.Stock, by []taken) {
-	for _, t := range by {
-		if a, ok := own.Kerf.Get(); ok && math.Abs(a-t.kerf.Or(math.Inf(1))) > sameThick {
-			drawn := "without one"
-			if b, known := t.kerf.Get(); known {
-				drawn = "for " + unit.FormatLength(b, s.own.Unit)
-			}
-			diags.Errorf("job-stock", own.At, "the kerf of %s is %s here, and %s is drawn %s", own.Name, unit.FormatLength(a, s.own.Unit), t.from, drawn).
-				Note(t.at, "%s is made here", t.from).WithHelp("parts are cut by the kerf of their own design: state it once, in a file that the designs use")
-			return
-		}
-		if own.Grain != 0 && own.Grain != t.grain {
-			runs := "nothing is said of it"
-			if t.grain != 0 {
-				runs = "along its " + t.grain.String()
-			}
-			diags.Errorf("job-stock", own.At, "the grain of %s runs along its %s here, and in %s %s", own.Name, own.Grain, t.from, runs).
-				Note(t.at, "%s is made here", t.from).WithHelp("parts lie by the grain of their own design: state it once, in a file that the designs use")
-			return
-		}
 	}
 }
 
