@@ -25,7 +25,7 @@ type taken struct {
 // take notes what a design takes its stocks to be, which were met before.
 func (s *shelf) take(kerfed *layout.Drawing, name string, at source.Span) {
 	for _, p := range kerfed.Parts {
-		if k := s.of[p.Stock]; p.Of != nil {
+		if k := s.of[p.Stock]; k != nil && p.Of != nil {
 			if t := (taken{p.Want, p.Of.Grain, name, at}); !slices.Contains(k.taken, t) {
 				k.taken = append(k.taken, t)
 			}
