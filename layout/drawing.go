@@ -141,6 +141,13 @@ type Drawing struct {
 	mostLines int // in the texts and drawings that are cut; 0 for any number, as on sheets
 }
 
+// lineWidth is how wide lines are drawn, in mm, where the laser states nothing: wide enough
+// to be seen when the file is opened.
+const lineWidth = 0.1
+
+// WideLines is how wide its lines are drawn, in mm.
+func (d *Drawing) WideLines() float64 { return d.LineWidth.Or(lineWidth) }
+
 // Described says in words what the part is, for the file that it stands in: its size in
 // mm, how often it is to be cut and how its grain runs, and of which stock if ofStock.
 func (p *Part) Described(ofStock bool) string {

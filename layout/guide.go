@@ -8,6 +8,7 @@ import (
 	"foredge/eval/word"
 	"foredge/lang/diag"
 	"foredge/layout/advise"
+	"foredge/layout/geom"
 )
 
 // Guides draws, for each row of a panel or a notebook, a strip through whose holes the
@@ -47,9 +48,36 @@ func Guides(d *design.Design) (*Drawing, diag.List) {
 	return dr.drawing, dr.notes.List
 }
 
-// scooped reports whether a panel has a scooped corner.
-func scooped(p *design.Panel) bool {
-	return slices.ContainsFunc(p.Corners[:], func(c design.Corner) bool { return c.Form == word.Scoop && c.Size > smallest })
+// straight reports whether an edge of a panel is straight, and ends where its corners would
+// lie: no arch, no scoop and no tab sets it or its ends back.
+func straight(p *design.Panel, edge word.Edge) bool {
+	ends := map[word.Edge][2]int{word.Head: {0, 1}, word.Tail: {2, 3}, word.Spine: {0, 2}, word.Foredge: {1, 3}}[edge]
+	for _, i := range ends { // of [word.Corners]
+		if c := p.Corners[i]; c.Form == word.Scoop && c.Size > smallest {
+			return false
+		}
+	}
+	if p.Arch != nil && edge != word.Tail {
+		return false
+	}
+	t := p.Tab
+	if t == nil {
+		return true
+	}
+	start, end := t.Edge.Ends()
+	long := p.Height
+	if t.Edge.Level() {
+		long = p.Width
+	}
+	switch edge {
+	case t.Edge:
+		return false
+	case start:
+		return t.From <= geom.Tol
+	case end:
+		return t.To >= long-geom.Tol
+	}
+	return true
 }
 
 // A guided is a row that has a guide.
@@ -63,7 +91,7 @@ func (dr *draft) guide(p *design.Panel, r *design.Row, made []guided) []guided {
 	if len(r.Centers) == 0 {
 		return made
 	}
-	if p.Tab != nil || p.Arch != nil || scooped(p) {
+	if !straight(p, r.Edge) {
 		dr.notes.Warn(p.Quiet, "guide-loose", r.At, "the guide of %s.%s is a straight strip, and %s has no straight edge from corner to corner there", p.Name, r.Name, p.Name).
 			WithHelp("lay it by its holes, not by its ends; a row of the notebook has a guide that lies flush%s", advise.Silence("guide-loose", "panel"))
 	}

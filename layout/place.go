@@ -168,14 +168,14 @@ func packed(ctx context.Context, pieces []laid, supply Supply, turned bool, used
 		job.Parts = append(job.Parts, part)
 	}
 	result, err := sheet.Lay(ctx, job, sheet.Options{Effort: how.Effort, LeastLeft: leastLeft, Progress: how.Progress})
-	if turns && (err != nil || len(result.Sheets) > 1) {
+	if turns && (err != nil || len(result.Sheets) > 1 || len(job.Stocks) > 1 && wholeSheets(result) > 0) {
 		for i, l := range pieces {
 			if l.turns {
 				job.Parts[i].Turns = sheet.QuarterTurn
 			}
 		}
 		again, failed := sheet.Lay(ctx, job, sheet.Options{Effort: how.Effort, LeastLeft: leastLeft, Progress: how.Progress})
-		if failed == nil && (err != nil || better(again.Groups[0], result.Groups[0])) {
+		if failed == nil && (err != nil || fewer(again, result)) {
 			result, err = again, nil
 		}
 	}
@@ -222,15 +222,10 @@ func wholeSheets(r *sheet.Result) (n int) {
 	return n
 }
 
-// better reports whether one way of laying costs less than another: in money, if prices are
-// known, else in area.
-func better(a, b sheet.Group) bool {
-	if cost, known := a.Cost.Get(); known {
-		if other, _ := b.Cost.Get(); cost != other {
-			return cost < other
-		}
-	}
-	return a.Area < b.Area
+// fewer reports whether one way of laying takes fewer whole sheets than another, which all cost
+// the same, or as many and fewer offcuts.
+func fewer(a, b *sheet.Result) bool {
+	return cmp.Or(cmp.Compare(wholeSheets(a), wholeSheets(b)), cmp.Compare(len(a.Sheets), len(b.Sheets))) < 0
 }
 
 // inTheirOrder gives pieces of one size, which may lie in each other's places, these in

@@ -194,7 +194,11 @@ func (d *differ) side(ctx context.Context, name, file string) (side, error) {
 	}
 	rev, path, ok := strings.Cut(name, ":")
 	if !ok {
-		return d.revision(ctx, name, file)
+		s, err := d.revision(ctx, name, file)
+		if err != nil && filepath.Ext(name) == disk.DesignExt { // a file that isn't there
+			return side{driver.NewSession(nil), name, source.Plain(name)}, nil
+		}
+		return s, err
 	}
 	folder, err := os.Getwd()
 	if err != nil {

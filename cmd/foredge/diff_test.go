@@ -109,6 +109,8 @@ func TestDiffOfRevisions(t *testing.T) {
 		`no revision "--output=x"`:            {"--", "--output=x", log},
 		`there is no file "gone.fore" in rev`: {"HEAD", "gone.fore"},
 		`there is no file "gone.fore"`:        {log, "gone.fore"},
+		`there is no file "lost.fore"`:        {"lost.fore", log},
+		`"code": "missing-file"`:              {"--json", "lost.fore", log},
 		"two versions of one design":          {log},
 		"NAME.svg or NAME.png":                {"--overlay", "x.pdf", "HEAD", log},
 		"takes nothing else":                  {"--textconv", "--json", log},

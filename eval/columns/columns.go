@@ -24,8 +24,7 @@ type File struct {
 func Read(o *resolve.Orders, used map[string]bool, files resolve.Files, instead *File) (*orders.Table, diag.List) {
 	var diags diag.List
 	opts, good := options(o, &diags)
-	opts.Counts = counts(opts.Columns, used)
-	if !good {
+	if opts.Counts = counts(opts.Columns, used, &diags); !good || diags.HasErrors() {
 		return nil, diags
 	}
 	name, data := "", []byte(nil)
@@ -44,20 +43,37 @@ func Read(o *resolve.Orders, used map[string]bool, files resolve.Files, instead 
 	return table, diags
 }
 
-// counts finds the column that says how often an order is made, beside one that is
-// called copies: a count that is named by a usual word for that, and of which the design
-// speaks nowhere else where the word could mean other things too. It is "" for none.
-func counts(columns []orders.Column, used map[string]bool) string {
-	name := ""
+// counts finds the column that says how often an order is made, where no count is called
+// copies: a count that is named by a usual word for that, before one whose word could mean
+// other things too and of which the design speaks nowhere else. It is "" for none; two that
+// are as good are an error.
+func counts(columns []orders.Column, used map[string]bool, diags *diag.List) string {
+	var sure, maybe []orders.Column
 	for _, c := range columns {
 		switch {
+		case c.Kind != unit.Count:
 		case c.Name == orders.CopiesColumn:
 			return ""
-		case name == "" && c.Kind == unit.Count && (orders.SurelyCopies(c.Name) || orders.MeansCopies(c.Name) && !used[c.Name]):
-			name = c.Name
+		case orders.SurelyCopies(c.Name):
+			sure = append(sure, c)
+		case orders.MeansCopies(c.Name) && !used[c.Name]:
+			maybe = append(maybe, c)
 		}
 	}
-	return name
+	which := sure
+	if len(sure) == 0 {
+		which = maybe
+	}
+	switch len(which) {
+	case 0:
+		return ""
+	case 1:
+		return which[0].Name
+	}
+	diags.Errorf("two-columns", which[1].At, "both %s and %s may say how often an order is made", which[0].Name, which[1].Name).
+		Note(which[0].At, "%s is declared here", which[0].Name).
+		WithHelp("call the one that says it copies, as in copies = count from %q; if a table has one or the other, let one column be from both headings", which[0].Name)
+	return ""
 }
 
 // Idle tells of columns that a design declares and no line of it uses. A text may be meant
@@ -75,7 +91,7 @@ func Idle(t *orders.Table, used map[string]bool) diag.List {
 		if used[c.Name] || i == label || c.Name == orders.NumberColumn || (c.Name == orders.CopiesColumn || c.Name == t.Counts) && c.Kind == unit.Count {
 			continue
 		}
-		copies := t.Column(orders.CopiesColumn) < 0 && orders.MeansCopies(c.Name) || c.Name == orders.CopiesColumn
+		copies := t.Column(orders.CopiesColumn) < 0 && t.Counts == "" && orders.MeansCopies(c.Name) || c.Name == orders.CopiesColumn
 		tell := diags.Warnf
 		if c.Kind == unit.Text && !copies {
 			tell = diags.Infof
@@ -201,10 +217,15 @@ func withDefault(out orders.Column, c resolve.OrderColumn, bare unit.Unit, diags
 		}
 		return out, false
 	}
-	if out.Values != nil && !slices.Contains(out.Values, out.Default.Text) {
+	if out.Values == nil {
+		return out, true
+	}
+	i := slices.IndexFunc(out.Values, func(v string) bool { return orders.Alike(v, out.Default.Text) })
+	if i < 0 {
 		diags.Errorf("not-listed", c.Type.Default.Span(), "the default is none of what %s may be", out.Name).WithHelp("add it to the list, or take another")
 		return out, false
 	}
+	out.Default.Text = out.Values[i]
 	return out, true
 }
 

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"golang.org/x/text/cases"
+
 	"foredge/lang/diag"
 	"foredge/lang/lookalike"
 	"foredge/lang/numeral"
@@ -91,11 +93,7 @@ func (r *reader) cell(problems *diag.List, c *Column, text string, at source.Spa
 		cell.Text = strings.Clone(cell.Text)
 		return cell
 	}
-	read := numeral.Value
-	if r.Comma {
-		read = numeral.ValueWithComma
-	}
-	v, err := read(cell.Text, c.Kind, r.Unit)
+	v, err := r.value(cell.Text, c.Kind)
 	if err != nil {
 		d := problems.Fail("value", at, err, "")
 		if !r.Comma && r.decimalComma(cell.Text, c.Kind) {
@@ -104,6 +102,14 @@ func (r *reader) cell(problems *diag.List, c *Column, text string, at source.Spa
 	}
 	cell.Text, cell.Number, cell.unread = "", v, err != nil
 	return cell
+}
+
+// value reads a number as the table writes them.
+func (r *reader) value(text string, kind unit.Kind) (float64, error) {
+	if r.Comma {
+		return numeral.ValueWithComma(text, kind, r.Unit)
+	}
+	return numeral.Value(text, kind, r.Unit)
 }
 
 // lostTwice is U+FFFD in UTF-8 that was read as windows-1252.
@@ -126,10 +132,11 @@ func (r *reader) listed(problems *diag.List, c *Column, cell Cell) Cell {
 }
 
 // Alike reports two values that are one but for capitals, blanks and how accents are put
-// together.
+// together. The capitals of ß are SS (full case folding of the Unicode Standard, section 3.13).
 func Alike(a, b string) bool {
 	plain := func(s string) string { return lookalike.Composed(strings.Join(strings.Fields(s), "")) }
-	return strings.EqualFold(plain(a), plain(b))
+	a, b = plain(a), plain(b)
+	return strings.EqualFold(a, b) || beyondASCII([]byte(a+b)) >= 0 && cases.Fold().String(a) == cases.Fold().String(b)
 }
 
 // mostListed is how many values of a list are told.

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"sync"
 	"unicode"
+
+	"foredge/lang/lookalike"
 )
 
 // Clean is a text as its customer wrote it, as far as that is certain: without what
@@ -38,7 +40,7 @@ func Clean(text string) (clean string, changes []string) {
 		what("blanks left out")
 		text = tidy
 	}
-	if inside, is := wrapped(text); is {
+	for inside, is := wrapped(text); is; inside, is = wrapped(text) {
 		what("quotes around it left out")
 		text = trimmed(inside)
 	}
@@ -156,14 +158,42 @@ var doubledApostrophe = sync.OnceValue(func() *regexp.Regexp { return regexp.Mus
 // mendApostrophes makes a grave or an acute accent that stands alone between two
 // letters the apostrophe for which it was typed: O´Neill.
 func mendApostrophes(text string) string {
+	return accentsInWords(text, func(accent rune, letters []rune, i int) {
+		if !mayCarry(letters, i+1) {
+			letters[i] = '’'
+		}
+	})
+}
+
+// carryAccents puts an accent on the letter behind it that may have been meant to carry it.
+func carryAccents(text string) string {
+	return lookalike.Composed(accentsInWords(text, func(accent rune, letters []rune, i int) {
+		if mayCarry(letters, i+1) {
+			letters[i], letters[i+1] = letters[i+1], map[rune]rune{'`': 0x300, '´': 0x301}[accent]
+		}
+	}))
+}
+
+// accentsInWords does something to each grave or acute accent that stands alone between two
+// letters, which are the text's and where the accent is.
+func accentsInWords(text string, do func(accent rune, letters []rune, i int)) string {
 	if !strings.ContainsAny(text, "`´") {
 		return text
 	}
 	letters := []rune(text)
 	for i := 1; i+1 < len(letters); i++ {
-		if (letters[i] == '`' || letters[i] == '´') && unicode.IsLetter(letters[i-1]) && unicode.IsLetter(letters[i+1]) {
-			letters[i] = '’'
+		if c := letters[i]; (c == '`' || c == '´') && unicode.IsLetter(letters[i-1]) && unicode.IsLetter(letters[i+1]) {
+			do(c, letters, i)
 		}
 	}
 	return string(letters)
+}
+
+// mayCarry reports whether a letter behind an accent may have been meant to carry it: a vowel
+// behind a consonant that ends the word, as in Ren´e. Behind a vowel the accent is a letter of
+// its own: Hawai´i.
+func mayCarry(letters []rune, i int) bool {
+	const vowels = "aeiouy"
+	ends := i+1 == len(letters) || !unicode.IsLetter(letters[i+1]) && letters[i+1] != '`' && letters[i+1] != '´'
+	return ends && strings.ContainsRune(vowels, letters[i]) && !strings.ContainsRune(vowels, letters[i-2])
 }

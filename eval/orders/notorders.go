@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 
 	"foredge/lang/diag"
 	"foredge/lang/source"
@@ -48,9 +49,18 @@ func isSum(record []string) bool {
 	if i < 0 {
 		return false
 	}
-	switch strings.ToLower(strings.Trim(record[i], " :.0123456789")) {
-	case "total", "totals", "subtotal", "sub-total", "grand total", "sum", "sum total", "suma", "somme", "total items", "total orders", "summe", "gesamt", "gesamtsumme", "totale", "totaal", "itogo", "итого", "всего", "合計", "合计", "total général":
+	words := strings.FieldsFunc(record[i], func(c rune) bool { return !unicode.IsLetter(c) && !unicode.Is(unicode.M, c) })
+	if len(words) > 1 && (strings.EqualFold(words[0], "grand") || strings.EqualFold(words[0], "sub")) {
+		words = words[1:]
+	}
+	if len(words) == 0 {
+		return false
+	}
+	switch strings.ToLower(words[0]) {
+	case "total", "totals", "subtotal", "summe", "gesamt", "gesamtsumme", "totale", "totaal", "itogo", "итого", "всего", "合計", "合计":
 		return true
+	case "sum", "suma", "somme": // also names: Suma Rao, but "sum of all" and "sum total"
+		return len(words) == 1 || unicode.IsLower([]rune(words[1])[0]) || words[1] == "OF" || strings.EqualFold(words[1], "total")
 	}
 	return false
 }

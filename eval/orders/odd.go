@@ -143,6 +143,9 @@ func oddQuotes(text string, add func(Oddity)) {
 	if mendApostrophes(text) != text {
 		add(Oddity{What: "has an accent in place of an apostrophe"})
 	}
+	if carried := carryAccents(text); carried != text {
+		add(Oddity{What: "has an accent before the letter that may have been meant to carry it", Meant: carried})
+	}
 }
 
 // loneQuote reports a double quote without another. Behind a digit it stands for inches.
@@ -169,10 +172,10 @@ func isLineEnd(c rune) bool {
 }
 
 // unseen reports characters that show nothing and take no room: formats, fillers of
-// Hangul, variation selectors.
+// Hangul, variation selectors and others that Unicode ignores by default (the Unicode Standard,
+// section 5.21). The signs of Arabic under which numbers stand are formats, and are seen.
 func unseen(c rune) bool {
-	return unicode.Is(unicode.Cf, c) || c == 0x034F || c == 0x115F || c == 0x1160 || c == 0x3164 || c == 0xFFA0 ||
-		unicode.Is(unicode.Variation_Selector, c)
+	return unicode.In(c, unicode.Cf, unicode.Other_Default_Ignorable_Code_Point, unicode.Variation_Selector) && !unicode.Is(unicode.Prepended_Concatenation_Mark, c)
 }
 
 // isJoiner reports what joins or parts letters or says where a text begins, which in

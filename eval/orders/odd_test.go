@@ -51,7 +51,7 @@ func TestOdd(t *testing.T) {
 		{"Bj??rn", "?? in place of letters"}, {"?ukasz", "? in place"}, {"?????", "????? in place"}, {"Ready?", "ends with a question mark"}, {"Who is it?", ""},
 		{"What?!", ""}, {"¿Qué?", "ends with"}, {"Zo\ufffd", "lost a character"},
 		// Quotes.
-		{`"Bob"`, "stands in quotes"}, {`"Nan" and "Bo"`, ""}, {`Bo ""Bee"" Oak`, "doubled"}, {"O´Neill", "accent"}, {"O`Neill", "accent"}, {"´", ""}, {"´Ann´", ""}, {"“Ann”", "in quotes"}, {`"Ann`, "without its fellow"},
+		{`"Bob"`, "stands in quotes"}, {`"Nan" and "Bo"`, ""}, {`Bo ""Bee"" Oak`, "doubled"}, {"O´Neill", "accent"}, {"O`Neill", "accent"}, {"´", ""}, {"´Ann´", ""}, {"Ren´e Oak", `"René Oak" may be meant`}, {"Sal`e", `"Salè" may be meant`}, {"Hawai´i", "accent in place"}, {"“Ann”", "in quotes"}, {`"Ann`, "without its fellow"},
 		{`Ann"`, "without its fellow"}, {"“Ann", "without its fellow"}, {`5"`, ""}, {`Ann 5" log`, ""}, {"„Ann“", ""}, {"”Ann”", ""}, {"Ann “Bo”", ""}, {"‘Ann’", ""}, {"Ann Nan” Lee", "without its fellow"}, {"”Ann", "without its fellow"}, {"5”", ""}, {"„Ann”", ""},
 	} {
 		var what []string
@@ -159,7 +159,7 @@ func TestClean(t *testing.T) {
 		{"''Ann''", "Ann", "quotes"}, {"O''Neill", "O'Neill", "doubled"}, {"5''", "5''", ""},
 		{"Ada\u200b\u00adQuill", "AdaQuill", "U+200B, which can't be seen, left out"}, {"Ada\u00a0Quill", "Ada Quill", "blanks"}, {"Ada\u2028Quill", "Ada\nQuill", "line end"},
 		{"Itâ€™s", "It’s", "wrong encoding"}, {"ZoÃ«", "Zoë", "wrong encoding"}, {`"Bob"`, "Bob", "quotes around"}, {`Bo ""Bee"" Oak`, `Bo "Bee" Oak`, "doubled"},
-		{"O´Neill", "O’Neill", "apostrophe"}, {"Ada_x000D_\nQuill", "Ada\n\nQuill", "_x000D_ decoded"}, {`="0012"`, "0012", "formula"}, {"'Ada", "'Ada", ""}, {"'Twas", "'Twas", ""}, {"'Em", "'Em", ""}, {"'0012", "0012", "apostrophe"}, {"'=A", "=A", "apostrophe"},
+		{"O´Neill", "O’Neill", "apostrophe"}, {"Ren´e", "Ren´e", ""}, {"Hawai´i", "Hawai’i", "apostrophe"}, {"“\"Al\"”", "Al", "quotes around"}, {"Ada_x000D_\nQuill", "Ada\n\nQuill", "_x000D_ decoded"}, {`="0012"`, "0012", "formula"}, {"'Ada", "'Ada", ""}, {"'Twas", "'Twas", ""}, {"'Em", "'Em", ""}, {"'0012", "0012", "apostrophe"}, {"'=A", "=A", "apostrophe"},
 		{"It\u0092s", "It’s", "U+0092 taken for ’, as windows-1252"}, {"\u0093Ann\u0094 \u0096 Bo", "“Ann” – Bo", "U+0096"}, {"Ann\u0081", "Ann\u0081", ""},
 		{"Tom &amp Ann", "Tom & Ann", "&amp decoded"}, {"Andr&eacute", "André", "decoded"}, {"<script>x</script>", "", "decoded"}, {"<!-- x --> Ann", "Ann", "decoded"},
 		{"<style>p{}</style>Ann", "Ann", "decoded"}, {"Ann=20Lee", "Ann Lee", "n=20L decoded"}, {"A=20B=20C", "A B C", "decoded"}, {"Caf%E9", "Caf%E9", ""}, {"Caf=E9", "Caf=E9", ""}, {"R&D", "R&D", ""},
@@ -182,12 +182,12 @@ func TestClean(t *testing.T) {
 
 // Nothing of what can't be seen is a name.
 func TestEmpty(t *testing.T) {
-	for _, text := range []string{"", " ", "\u00a0", "\u200b\u200b", "\ufeff", "\u3164", "\u2800", "\u00ad", " \t\n"} {
+	for _, text := range []string{"", " ", "\u00a0", "\u200b\u200b", "\ufeff", "\u3164", "\u2800", "\u00ad", " \t\n", "\u17b4", "\u2065", "\ufff0", "\U000e0fff"} {
 		if !Empty(text) {
 			t.Errorf("%q isn't empty", text)
 		}
 	}
-	for _, text := range []string{".", "x", "\u0301", "\ufffd"} {
+	for _, text := range []string{".", "x", "\u0301", "\ufffd", "\u0600", "\u06dd"} {
 		if Empty(text) {
 			t.Errorf("%q is empty", text)
 		}

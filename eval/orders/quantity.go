@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"foredge/lang/source"
@@ -22,12 +21,12 @@ type quantity struct {
 }
 
 // see notes a value of the column.
-func (q *quantity) see(record []string) {
+func (q *quantity) see(r *reader, record []string) {
 	if q == nil || q.column >= len(record) || strings.TrimSpace(record[q.column]) == "" {
 		return
 	}
-	n, err := strconv.Atoi(strings.TrimSpace(record[q.column]))
-	q.small = q.small && err == nil && n >= 0 && n <= mostSmall
+	n, err := r.value(record[q.column], unit.Count)
+	q.small = q.small && err == nil && n <= mostSmall
 	q.seen = true
 }
 

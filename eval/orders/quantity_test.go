@@ -27,6 +27,7 @@ func TestQuantityUnread(t *testing.T) {
 		{"name,Pcs\nAda,2\n", []Column{text("name")}, "made once"}, {"name,Units\nAda,2\n", []Column{text("name")}, "made once"},
 		{"name,Ordered\nAda,2\n", []Column{text("name")}, "made once"}, {"name,Amount\nAda,2\nBo,1\n", []Column{text("name")}, "made once"},
 		{"name,Amount,Qty\nAda,2,3\n", []Column{text("name")}, `from "Qty"`},
+		{"name,Pcs\nAda,3\nBo,2.0\n", []Column{text("name")}, "made once"}, // as a count is read
 		// Headings that leave it open, over values that don't look like it.
 		{"name,Amount\nAda,12.50\n", []Column{text("name"), one}, ""}, {"name,Ordered\nAda,2026-03-01\n", []Column{text("name")}, ""},
 		{"name,Units\nAda,mm\n", []Column{text("name")}, ""}, {"name,Items\nAda,Tern\n", []Column{text("name")}, ""}, {"name,Amount\nAda,4500\n", []Column{text("name")}, ""},
@@ -52,7 +53,8 @@ func TestRowsThatAreNoOrders(t *testing.T) {
 	for _, test := range []struct {
 		last string
 		sum  bool
-	}{{"Total,3", true}, {" grand total: ,3", true}, {"Sum,3", true}, {"Total: 3,", true}, {"Summer,3", false}, {"Totally,3", false}, {"Ada,3", false}} {
+	}{{"Total,3", true}, {" grand total: ,3", true}, {"Sum,3", true}, {"Total: 3,", true}, {"Total for June,3", true}, {"Total Bo,3", true},
+		{"Sum of all,3", true}, {"SUM TOTAL,3", true}, {"Summe aller,3", true}, {"Sub-total,3", true}, {"12 Totals,3", true}, {"Suma Rao,3", false}, {"Sub Rosa,3", false}, {"Summer,3", false}, {"Totally,3", false}, {"Ada,3", false}} {
 		table, _ := Read("orders.csv", []byte("name,copies\nTotal,2\nBo,1\n"+test.last+"\n\n"), Options{Columns: []Column{text("name"), counts("copies")}})
 		if got := len(table.Rows[2].Problems) > 0; got != test.sum || len(table.Rows[0].Problems) > 0 {
 			t.Errorf("%q: told %s", test.last, told(append(table.Rows[0].Problems, table.Rows[2].Problems...)))
@@ -64,7 +66,7 @@ func TestRowsThatAreNoOrders(t *testing.T) {
 func TestSumsAtTheEnd(t *testing.T) {
 	for _, test := range []struct{ rows, want string }{
 		{"1,Ada\n2,Total\nTotal,Bo", "--t"}, {"1,Ada\nSubtotal,x\nTotal,y", "-tt"}, {"1,Ada\nSubtotal,\n\nTotal: 1,", "-tt"}, {"Total: 1,x\n1,Ada\nTotal: 1,", "--t"},
-		{"1,Ada\nSubtotal,x\n\"2\",\"Bo\" b\nTotal,y", "---t"}, {"1,Ada\nSubtotal,x\n2,Bo", "---"}, {"1,Ada\nSummer,x\nTotals,x", "--t"},
+		{"1,Ada\nSubtotal,x\n\"2\",\"Bo\" b\nTotal,y", "---t"}, {"1,Ada\nSubtotal,x\n2,Bo", "---"}, {"1,Ada\nSummer,x\nTotals,x", "--t"}, {"1,Ada\nTotal,x\nSum of all,y", "-tt"},
 	} {
 		table, diags := Read("orders.csv", []byte("number,name\n"+test.rows+"\n"), Options{Columns: []Column{text("number"), text("name")}})
 		if table == nil {

@@ -340,7 +340,7 @@ func (r *reader) rows(t *Table) {
 				sums = 0
 			}
 			r.short.see(record, r.width, row.At)
-			r.quantity.see(record)
+			r.quantity.see(r, record)
 			r.cells(&row, record)
 			if formula || formulas {
 				r.inFormulas.see(row.At)

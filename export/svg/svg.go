@@ -28,10 +28,6 @@ func (Encoder) Purpose() string { return "to cut from" }
 // Picture says that its files are to look at, not to cut from.
 func (Encoder) Picture() bool { return false }
 
-// lineWidth is the width of lines that are not filled, in millimetres, where the
-// drawing says nothing: wide enough to be seen when the file is opened.
-const lineWidth = 0.1
-
 // mostTurn is the longest arc written as one, in radians: a third of a circle.
 // Half circles so become quarters. Near half a circle the centre of an SVG arc
 // depends on the last digits of its radius and ends; up to a third it is off by
@@ -70,7 +66,7 @@ func (Encoder) Encode(w io.Writer, d *layout.Drawing) error {
 		for _, p := range g.Parts {
 			parts[p.Name] = true
 		}
-		e.open(g.Op, d.Colors[g.Op], d.LineWidth.Or(lineWidth))
+		e.open(g.Op, d.Colors[g.Op], d.WideLines())
 		for _, p := range g.Parts {
 			e.Text("    <g id=\"")
 			e.id(g.Op, p.Name)

@@ -2,7 +2,6 @@ package job
 
 import (
 	"cmp"
-	"fmt"
 	"path/filepath"
 	"slices"
 
@@ -24,9 +23,9 @@ func (r *run) files(laid *layout.Laid, wanted []wanted) {
 		s.Outer.Title = title
 		if s.Inside != nil {
 			s.Inside.Title = title + " (inside)"
-			sheets = append(sheets, driver.Sheet{Suffix: suffixes[i] + driver.InsideSuffix, Inside: true, For: driver.Cutting, Drawing: s.Inside.Scaled()})
+			sheets = append(sheets, driver.Sheet{Suffix: suffixes[i] + driver.InsideSuffix, Inside: true, Drawing: s.Inside.Scaled()})
 		}
-		sheets = append(sheets, driver.Sheet{Suffix: suffixes[i], For: driver.Cutting, Drawing: s.Outer.Scaled()})
+		sheets = append(sheets, driver.Sheet{Suffix: suffixes[i], Drawing: s.Outer.Scaled()})
 	}
 	sheets = r.session.Sequenced(r.ctx, sheets, r.opts.Options)
 	path := func(suffix, ext string) string { return r.opts.Path(r.result.Design, suffix, ext) }
@@ -43,23 +42,22 @@ func (r *run) files(laid *layout.Laid, wanted []wanted) {
 		}
 		return files
 	}
-	p := r.page(laid, wanted, func(i int) (outer, inside []string) {
+	p := r.page(laid, wanted, func(i int) (sheet string, outer, inside []string) {
 		if laid.Sheets[i].Inside != nil {
 			inside = name(suffixes[i] + driver.InsideSuffix)
 		}
-		return name(suffixes[i]), inside
+		return filepath.Base(path(suffixes[i], "")), name(suffixes[i]), inside
 	})
 	r.result.Files = append(cut, disk.File{Path: path("", PageExt), Data: export.Mark(p.html(), r.result.Origin)})
 }
 
-// page gathers what the job's page shows; files names those of a sheet.
-func (r *run) page(laid *layout.Laid, wanted []wanted, files func(i int) (outer, inside []string)) *page {
+// page gathers what the job's page shows; files names a sheet and what it is cut from.
+func (r *run) page(laid *layout.Laid, wanted []wanted, files func(i int) (sheet string, outer, inside []string)) *page {
 	p := &page{Title: r.job.Name, Unit: r.own.Unit, Uses: laid.Stocks}
 	total := 0
 	for i, s := range laid.Sheets {
 		on := pageSheet{Sheet: s}
-		on.Files, on.InsideFiles = files(i)
-		on.Name = cmp.Or(stem(on.Files), fmt.Sprintf("sheet %d", i+1))
+		on.Name, on.Files, on.InsideFiles = files(i)
 		p.Sheets = append(p.Sheets, on)
 		total += len(s.Outer.Parts)
 	}
@@ -84,12 +82,4 @@ func (r *run) page(laid *layout.Laid, wanted []wanted, files func(i int) (outer,
 	}
 	p.Lots = rows
 	return p
-}
-
-// stem is the name of a sheet: that of its first file without the ending.
-func stem(files []string) string {
-	if len(files) == 0 {
-		return ""
-	}
-	return files[0][:len(files[0])-len(filepath.Ext(files[0]))]
 }

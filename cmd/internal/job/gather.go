@@ -142,6 +142,7 @@ func (g *gathering) row(row, copies int, once func(diag.List) diag.List) {
 		return
 	}
 	g.stocks.add(g.diags(), solved, kerfed, g.name, g.at)
+	g.stocks.take(kerfed, g.name, g.at)
 	if !solved.Laser.Quiet.Has("caution") {
 		g.caution = true
 		for _, h := range advise.Hazards(solved) {

@@ -93,9 +93,9 @@ func (p *page) ticks(w *writer) {
 	w.put("<h2>To cut</h2>\n<ul class=\"ticks\">\n")
 	for _, s := range p.Sheets {
 		if s.Inside != nil {
-			w.put("<li><label><input type=\"checkbox\"><span><b>%s</b>: first the inside of the sheet, turned over</span></label></li>\n", files(s.InsideFiles))
+			w.put("<li><label><input type=\"checkbox\"><span><b>%s</b>: first the inside of the sheet, turned over</span></label></li>\n", s.called(s.InsideFiles))
 		}
-		w.put("<li><label><input type=\"checkbox\"><span><b>%s</b>: %s on %s</span></label></li>\n", files(s.Files), count(len(s.Rows), "part"), s.on(p.Unit))
+		w.put("<li><label><input type=\"checkbox\"><span><b>%s</b>: %s on %s</span></label></li>\n", s.called(s.Files), count(len(s.Rows), "part"), s.on(p.Unit))
 	}
 	w.put("</ul>\n")
 }
@@ -139,8 +139,11 @@ func (p *page) lots(w *writer) {
 	w.put("</ul>\n")
 }
 
-// files are those of one drawing, of which one is run: market-day-birch-1.svg or .dxf.
-func files(names []string) string {
+// called are the files of one side, of which one is run: market-day-birch-1.svg or .dxf.
+func (s *pageSheet) called(names []string) string {
+	if len(names) == 0 { // only pictures are made
+		return s.Name
+	}
 	said := names[0]
 	for _, name := range names[1:] {
 		said += " or " + filepath.Ext(name)

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -28,6 +29,7 @@ type shelf struct {
 
 // A stock is what designs say of one.
 type stock struct {
+	taken []taken
 	said  *design.Stock // all of them together; nil of what has no stock
 	from  string        // the design that said it first
 	at    source.Span   // where the job names that
@@ -75,7 +77,7 @@ func (s *shelf) laser(diags *diag.List, d *design.Design, kerfed *layout.Drawing
 		return
 	}
 	f := s.first
-	if f.ScaleX != kerfed.ScaleX || f.ScaleY != kerfed.ScaleY || f.Colors != kerfed.Colors || f.LineWidth != kerfed.LineWidth {
+	if f.ScaleX != kerfed.ScaleX || f.ScaleY != kerfed.ScaleY || f.Colors != kerfed.Colors || f.WideLines() != kerfed.WideLines() {
 		diags.Errorf("job-laser", at, "%s and %s are made for lasers that differ in their scale, colours or line-width, and their parts can't lie on one sheet", s.firstOf, name).
 			WithHelp("let both use one file for the laser, as in use \"shop.fore\"")
 	}
@@ -130,6 +132,12 @@ func (s *shelf) join(before *stock, k *design.Stock, name string, at source.Span
 			Note(before.at, "%s is made here", before.from).WithHelp("give two stocks two names, or correct one of them")
 		return
 	}
+	if a, b := said.Grain, k.Grain; a != 0 && b != 0 && a != b {
+		diags.Errorf("job-stock", at, "the grain of %s runs along its %s in %s and along its %s in %s, and their parts would lie on one sheet", k.Name, a, before.from, b, name).
+			Note(before.at, "%s is made here", before.from).WithHelp("give two stocks two names, or correct one of them")
+		return
+	}
+	said.Grain = cmp.Or(said.Grain, k.Grain)
 	own := s.ownStock(k.Name)
 	differ := func(what string, stated bool) {
 		if !stated {
@@ -145,7 +153,7 @@ func (s *shelf) join(before *stock, k *design.Stock, name string, at source.Span
 	switch {
 	case len(said.Offcuts) == 0:
 		said.Offcuts = k.Offcuts
-	case len(k.Offcuts) > 0 && !slices.Equal(said.Offcuts, k.Offcuts):
+	case len(k.Offcuts) > 0 && !sameSet(said.Offcuts, k.Offcuts):
 		differ("offcuts", len(own.Offcuts) > 0)
 	}
 }
@@ -158,6 +166,19 @@ func join[T comparable](a *maybe.Of[T], b maybe.Of[T], differ func()) {
 	case b.Present() && *a != b:
 		differ()
 	}
+}
+
+// sameSet reports whether two lists hold the same, each as often, in any order.
+func sameSet[T comparable](a, b []T) bool {
+	rest := slices.Clone(b)
+	for _, x := range a {
+		i := slices.Index(rest, x)
+		if i < 0 {
+			return false
+		}
+		rest = slices.Delete(rest, i, i+1)
+	}
+	return len(rest) == 0
 }
 
 // ownStock is what the job's file says of a stock, nothing of one that it doesn't declare.
@@ -214,10 +235,7 @@ func (s *shelf) over(diags *diag.List, k *stock) {
 		diags.Errorf("job-stock", own.At, "%s is of %s here and of %s in %s", own.Name, own.Material.Name, k.said.Material.Name, k.from).
 			Note(k.at, "%s is made here", k.from).WithHelp("what is laid on a sheet must be made for it: correct one of them")
 	}
-	if kerf, ok := own.Kerf.Get(); ok && kerf != k.said.Kerf.Or(math.NaN()) {
-		diags.Errorf("job-stock", own.At, "the kerf of %s stands here, and parts are cut by that of their own design", own.Name).
-			WithHelp("state it in the file that the designs use")
-	}
+	s.asTaken(diags, own, k.taken)
 	replace(&k.said.Size, own.Size)
 	replace(&k.said.Quantity, own.Quantity)
 	replace(&k.said.Price, own.Price)

@@ -44,11 +44,53 @@ func TestKerfOfAJob(t *testing.T) {
 		"day.fore": "laser bench { bed = 300 by 200 }\nstock ply { kerf = 0.3 }\njob day { make \"tag.fore\" }\n",
 		"tag.fore": "laser bench { kerf = 0.2; quiet = caution }\nstock ply { thick = 3; kerf = 0.2 }\npanel tag { width = 60; height = 50; stock = ply }\n",
 	}
-	if told := wrong(t, folder(t, files)); !strings.Contains(told, "the kerf of ply stands here, and parts are cut by that of their own design") {
+	if told := wrong(t, folder(t, files)); !strings.Contains(told, "the kerf of ply is 0.3 mm here, and tag is drawn for 0.2 mm") {
 		t.Error(told)
 	}
 	files["day.fore"] = strings.Replace(files["day.fore"], "0.3", "0.2", 1)
 	made(t, t.Context(), folder(t, files), job.Options{})
+
+	// It is held against every design, in any order, and against what their parts are drawn
+	// for: the laser's where their stock states none.
+	files["leaf.fore"] = strings.Replace(files["tag.fore"], "thick = 3; kerf = 0.2", "thick = 3", 1)
+	files["day.fore"] = strings.Replace(files["day.fore"], `make "tag.fore"`, `make "tag.fore"; make "leaf.fore"`, 1)
+	made(t, t.Context(), folder(t, files), job.Options{})
+	files["leaf.fore"] = strings.Replace(files["leaf.fore"], "kerf = 0.2", "kerf = 0.4", 1)
+	for _, order := range []string{`make "tag.fore"; make "leaf.fore"`, `make "leaf.fore"; make "tag.fore"`} {
+		files["day.fore"] = "laser bench { bed = 300 by 200 }\nstock ply { kerf = 0.2 }\njob day { " + order + " }\n"
+		if told := wrong(t, folder(t, files)); !strings.Contains(told, "the kerf of ply is 0.2 mm here, and leaf is drawn for 0.4 mm") {
+			t.Error(told)
+		}
+	}
+	files["leaf.fore"] = strings.Replace(files["leaf.fore"], "kerf = 0.4; ", "", 1)
+	if told := wrong(t, folder(t, files)); !strings.Contains(told, "and leaf is drawn without one") {
+		t.Error(told)
+	}
+}
+
+// What two designs say of one stock in other words is one thing; two directions of its grain
+// aren't, and that of the job's file is the designs'.
+func TestOneStockOfTwoDesigns(t *testing.T) {
+	const tag = "laser bench { kerf = 0.2; bed = 300 by 200; LINE quiet = caution }\nstock ply { thick = 3; STOCK }\npanel tag { width = 60; height = 50; stock = ply }\n"
+	for _, test := range []struct{ job, a, b, line, want string }{
+		{"", "offcuts = 100 by 100, 50 by 60", "offcuts = 50 by 60, 100 by 100", "", ""},
+		{"", "offcuts = 100 by 100, 50 by 60", "offcuts = 50 by 60, 50 by 60", "", "two things of the offcuts of ply"},
+		{"", "", "", "line-width = 0.1;", ""},
+		{"", "", "", "line-width = 0.2;", "made for lasers that differ"},
+		{"", "grain = along width", "grain = along width", "", ""},
+		{"", "grain = along width", "grain = along height", "", "the grain of ply runs along its width in a and along its height in b"},
+		{"stock ply { grain = along width }\n", "grain = along width", "grain = along width", "", ""},
+		{"stock ply { grain = along width }\n", "grain = along width", "", "", "the grain of ply runs along its width here, and in b nothing is said of it"},
+		{"stock ply { grain = along width }\n", "grain = along height", "", "", "along its width here, and in a along its height"},
+	} {
+		fill := func(stock, line string) string { return strings.NewReplacer("STOCK", stock, "LINE", line).Replace(tag) }
+		path := folder(t, map[string]string{"day.fore": test.job + "job day { make \"a.fore\"; make \"b.fore\" }\n", "a.fore": fill(test.a, ""), "b.fore": fill(test.b, test.line)})
+		if test.want == "" {
+			made(t, t.Context(), path, job.Options{})
+		} else if told := wrong(t, path); !strings.Contains(told, test.want) {
+			t.Errorf("%+v: told %s", test, told)
+		}
+	}
 }
 
 // No sheet is larger than the bed of any of a job's designs, unless its file states one.

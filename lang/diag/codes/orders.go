@@ -327,8 +327,8 @@ Total
 		},
 		{
 			Code:  "two-columns",
-			Means: "The table has two columns of one name.",
-			Do:    "Give one of them another heading.",
+			Means: "The table has two columns of one name, or two are declared that may say how often an order is made.",
+			Do:    "Give one of them another heading, or call the one that says it copies.",
 			Example: `
 orders "orders.csv" { name = text }
 panel front { width = 100; height = 60 }

@@ -28,7 +28,7 @@ case cover { lay = front, joint, back }
 		},
 		Entry{
 			Code: "guide-loose", As: warning(), Quiet: true,
-			Means: "A board has a tab, an arch or a scooped corner, which its guide, a straight strip, doesn't follow.",
+			Means: "The edge of a row has a tab, an arch or a scoop, or ends at one, which its guide, a straight strip, doesn't follow.",
 			Do:    "Lay it by its holes.",
 			Test:  "testdata/script/proof_guide.txtar",
 		},
