@@ -16,6 +16,7 @@ import (
 	"unicode/utf8"
 
 	"foredge/cmd/internal/cost"
+	"foredge/cmd/internal/cutplan"
 	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
 	"foredge/eval/maybe"
@@ -29,6 +30,9 @@ const (
 	// the name of a job ticket ends.
 	listName  = "made"
 	ticketExt = ".txt"
+	// pageName is how the page is called that shows what lies on which sheet, of orders that
+	// lie together.
+	pageName = listName + cutplan.PageExt
 	// What they begin with, by which they are known.
 	ticketBegins = "Order "
 	tableBegins  = "order,line,copies,ticket,files"

@@ -88,7 +88,7 @@ func made(t testing.TB, ctx context.Context, path string, opts job.Options) *dri
 		}
 		t.FailNow()
 	}
-	return results[1]
+	return results[1].Result
 }
 
 var (
