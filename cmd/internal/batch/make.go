@@ -120,7 +120,7 @@ type writer struct {
 	parts   int       // how many parts they have
 	laid    int       // sheets so far
 	files   []disk.File
-	held    []Made // orders among them
+	held    []Made       // orders among them
 	plan    cutplan.Plan // what lies on the sheets
 	list    *lister
 	anew    anew
