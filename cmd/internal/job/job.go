@@ -10,7 +10,6 @@ import (
 	"foredge/cmd/internal/driver"
 	"foredge/eval"
 	"foredge/eval/design"
-	"foredge/export"
 	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/layout"
@@ -25,9 +24,6 @@ type Options struct {
 	// sheets is in one stock, the Group.
 	Progress func(job string, p sheet.Progress)
 }
-
-// made is by which command the files of a job are made, as their origin says.
-const made = "job"
 
 // A Result is what became of the file, or of one of its jobs.
 type Result struct {
@@ -62,7 +58,7 @@ func Make(ctx context.Context, session *driver.Session, file string, opts Option
 	if !own.OK() {
 		return []*Result{{Result: own}}
 	}
-	own.Origin.Made = made // nothing here is of a build, and it takes none of its files away
+	own.Origin.Made = driver.JobMade // nothing here is of a build, and it takes none of its files away
 	solved := own.Solution.Design()
 	jobs := own.Prepared.Jobs()
 	switch {
@@ -85,7 +81,8 @@ func Make(ctx context.Context, session *driver.Session, file string, opts Option
 		r := &run{ctx: ctx, opts: opts, session: session, own: solved, job: j, stocks: newShelf(solved),
 			// Its files go where those of a design of its name beside the file would.
 			result: &Result{Job: j, Result: &driver.Result{Design: filepath.Join(filepath.Dir(file), j.Name+disk.DesignExt)}}}
-		r.result.Origin = export.Origin{Design: "job " + j.Name, Made: made}
+		r.result.Origin = driver.JobOrigin(j.Name, file)
+		own.Jobs = append(own.Jobs, r.result.Origin.Design)
 		fault := driver.Guard("making the job "+j.Name, func() { r.make(file) })
 		if fault != nil {
 			r.result.Err = fault
