@@ -70,6 +70,9 @@ func (p *Plan) ticks(w *writer) {
 		takes := ""
 		if m, ok := s.Minutes.Get(); ok {
 			takes = fmt.Sprintf(", %.2f minutes", m)
+			if s.Inside {
+				takes += " with its inside"
+			}
 		}
 		w.put("<li><label><input type=\"checkbox\"><span><b>%s</b>: %s on %s%s</span></label></li>\n", s.called(s.Files), count(len(s.Parts), "part"), s.on(p.Unit), takes)
 	}
@@ -155,7 +158,7 @@ func (p *Plan) money(w *writer) {
 	}
 	w.row("sum", "all sheets", time(all.Minutes), money(sum.Laser), money(sum.Wood))
 	w.end()
-	w.table("By cover", "cover", "minutes", "laser", "wood", "labour", "profit", "cost")
+	w.table("By cover", "cover", "minutes", "cost", "laser", "wood", "labour", "profit")
 	for i := range p.Lots {
 		l := &p.Lots[i]
 		if len(l.Covers) == 1 {
@@ -191,11 +194,11 @@ func (p *Plan) untold() bool {
 
 // charged are the numbers of a row on a charge.
 func charged(c cost.Charge) []string {
-	all := []string{time(c.Minutes)}
+	all := []string{time(c.Minutes), money(c.Total)}
 	for _, cents := range []int64{c.Laser, c.Wood, c.Labour, c.Profit} {
 		all = append(all, money(maybe.If(cents, c.Total.Present())))
 	}
-	return append(all, money(c.Total))
+	return all
 }
 
 func time(m maybe.Of[float64]) string {
