@@ -132,7 +132,7 @@ func TestJSONKeys(t *testing.T) {
 		"stock birch { thick = 3; size = 600 by 300; price = 8; material = birch-ply }\nuse materials\npanel front { width = 100; height = 200; stock = birch\n"+
 		"region title { height = 20; width = 80; engrave text order.name } }\npanel back { width = 100; height = 200; stock = birch }\n")
 	market := write("market.fore", "job day { make \"gift.fore\" { copies = 0 }; make \"gone.fore\" }\n")
-	write("seat.fore", "laser bench { kerf = 0.2; bed = 200 by 150 }\nstock birch { thick = 3 }\n"+
+	write("seat.fore", "laser bench { kerf = 0.2; bed = 600 by 400 }\nstock birch { thick = 3 }\n"+
 		"panel seat { width = 100; height = 80; stock = birch; region in { face = inside; head = 10; height = 20; width = 60; mark text \"in\" } }\n")
 	stall := write("stall.fore", "stock birch { size = 600 by 300; quantity = 9 }\njob stall { make \"seat.fore\" { copies = 8 }; make \"orders.fore\" }\n")
 	write("good.csv", "name,copies\nAda,2\n")

@@ -45,10 +45,10 @@ func (p *Plan) Page() []byte {
 	p.stocks(&w)
 	p.money(&w)
 	w.put("<h2>The sheets</h2>\n")
-	switch {
-	case p.Parts > mostPictured:
+	switch p.depth() {
+	case notAtAll:
 		w.put("<p class=\"quiet\">Of more than %d parts there are no pictures.</p>\n", mostPictured)
-	case p.Parts > mostInDetail:
+	case plainly:
 		w.put("<p class=\"quiet\">The pictures show what is cut, not what is engraved, marked or scored.</p>\n")
 	}
 	for i := range p.Sheets {

@@ -20,20 +20,40 @@ const (
 // be shown any more is let go: plans are as large as there are orders.
 type picture struct{ detail, plain string }
 
-// draw draws a sheet that was added.
-func (p *Plan) draw(s *Sheet, laid *layout.Sheet) {
-	drop := func(what func(*picture)) {
-		for i := range p.Sheets {
-			what(&p.Sheets[i].outer)
-			what(&p.Sheets[i].inside)
-		}
-	}
+// A depth is how much pictures show.
+type depth int
+
+const (
+	inDetail depth = iota
+	plainly
+	notAtAll
+)
+
+// depth is how much pictures show of the parts so far.
+func (p *Plan) depth() depth {
 	switch {
 	case p.Parts > mostPictured:
-		drop(func(x *picture) { *x = picture{} })
-		return
+		return notAtAll
 	case p.Parts > mostInDetail:
-		drop(func(x *picture) { x.detail = "" })
+		return plainly
+	}
+	return inDetail
+}
+
+// draw draws a sheet that was added, and lets go of what isn't shown any more.
+func (p *Plan) draw(s *Sheet, laid *layout.Sheet) {
+	if now := p.depth(); now != p.drawn {
+		p.drawn = now
+		for i := range p.Sheets {
+			for _, x := range []*picture{&p.Sheets[i].outer, &p.Sheets[i].inside} {
+				if x.detail = ""; now == notAtAll {
+					x.plain = ""
+				}
+			}
+		}
+	}
+	if p.drawn == notAtAll {
+		return
 	}
 	places := map[string]int{}
 	for _, r := range s.Parts {
@@ -43,7 +63,7 @@ func (p *Plan) draw(s *Sheet, laid *layout.Sheet) {
 		if d == nil {
 			return x
 		}
-		if x.plain = drawn(d, places, true); p.Parts <= mostInDetail {
+		if x.plain = drawn(d, places, true); p.drawn == inDetail {
 			x.detail = drawn(d, places, false)
 		}
 		return x

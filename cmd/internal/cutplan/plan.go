@@ -22,6 +22,8 @@ type Plan struct {
 	Stocks []Stock
 	Parts  int // on all sheets
 
+	drawn depth // what pictures show so far
+
 }
 
 // A Lot is a design, or an order of one, that is made so many times.

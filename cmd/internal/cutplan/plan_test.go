@@ -51,7 +51,7 @@ func add(p *cutplan.Plan, n int, offcuts ...geom.Point) {
 
 // Up to 300 parts pictures show all, up to 2,000 what is cut, and of more there are none,
 // however many were laid at once; each is whole and has words in its place.
-func TestPictures(t *testing.T) {
+func TestPicturesOfAPlan(t *testing.T) {
 	for n, want := range map[int]struct{ fills, cuts int }{300: {300, 300}, 301: {0, 301}, 2000: {0, 2000}, 2001: {0, 0}} {
 		p := &cutplan.Plan{Title: "day"}
 		for left := n; left > 0; left -= min(left, 290) {
