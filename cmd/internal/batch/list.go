@@ -16,7 +16,6 @@ import (
 	"unicode/utf8"
 
 	"foredge/cmd/internal/cost"
-	"foredge/cmd/internal/cutplan"
 	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
 	"foredge/eval/maybe"
@@ -32,7 +31,7 @@ const (
 	ticketExt = ".txt"
 	// pageName is how the page is called that shows what lies on which sheet, of orders that
 	// lie together.
-	pageName = listName + cutplan.PageExt
+	pageName = listName + driver.PageExt
 	// What they begin with, by which they are known.
 	ticketBegins = "Order "
 	tableBegins  = "order,line,copies,ticket,files"

@@ -17,9 +17,6 @@ import (
 //go:embed page.css
 var style string
 
-// PageExt is how the name of a page ends.
-const PageExt = ".html"
-
 // A writer writes HTML.
 type writer struct{ strings.Builder }
 

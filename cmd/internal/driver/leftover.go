@@ -76,13 +76,13 @@ func isOf(design, name string) bool {
 	return stem == ours || strings.HasPrefix(stem, ours+"-")
 }
 
-// pageExt is how the name of a page ends, which goes with cut files of any format.
-const pageExt = ".html"
+// PageExt is how the name of a page ends, which goes with cut files of any format.
+const PageExt = ".html"
 
 // inFormat reports whether a file is in a format that is written now.
 func (o Options) inFormat(name string) bool {
 	end := filepath.Ext(name)
-	return strings.EqualFold(end, pageExt) || slices.ContainsFunc(o.Encoders, func(e export.Encoder) bool { return strings.EqualFold(e.Extension(), end) })
+	return strings.EqualFold(end, PageExt) || slices.ContainsFunc(o.Encoders, func(e export.Encoder) bool { return strings.EqualFold(e.Extension(), end) })
 }
 
 // ofGoneJob reports whether a file was made for a job that this file stated and doesn't any

@@ -39,7 +39,7 @@ func (r *run) files(laid *layout.Laid, wanted []cutplan.Wanted) {
 		return
 	}
 	p := r.plan(laid, wanted, sheets, suffixes)
-	page := disk.File{Path: path("", cutplan.PageExt), Data: export.Mark(p.Page(), r.result.Origin)}
+	page := disk.File{Path: path("", driver.PageExt), Data: export.Mark(p.Page(), r.result.Origin)}
 	r.result.Files, r.result.Plan, r.result.Page = append(cut, page), p, filepath.Base(page.Path)
 }
 
