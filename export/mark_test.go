@@ -78,6 +78,7 @@ func TestOriginAsWritten(t *testing.T) {
 		{export.Origin{Design: "gull"}, " of gull"},
 		{export.Origin{Design: "gull", Panels: []string{"front", "back"}}, " of gull (front back)"},
 		{export.Origin{Design: "gull", Made: "jig", Panels: []string{"front"}}, " of gull jig (front)"},
+		{export.Origin{Design: "job day", Made: "job", In: "market in town", Panels: []string{"log"}}, " of job%20day job in market%20in%20town (log)"},
 		{export.Origin{Design: "a--b (c)"}, " of a-%2Db%20%28c%29"},
 		{export.Origin{Design: "möwe%", Panels: []string{"--->"}}, " of m%C3%B6we%25 (-%2D%2D%3E)"},
 		{export.Origin{Design: "gull", Panels: many}, " of gull"},

@@ -13,6 +13,9 @@ type Origin struct {
 	// Made is by which command, where a design has files of several: "card". It is a
 	// word of small letters; "" for what is built.
 	Made string
+	// In is the file in which what was made is stated, where that is no design's: that of
+	// a job. It is written only with what made it.
+	In string
 	// Panels are the names of its panels and cases.
 	Panels []string
 }
@@ -20,6 +23,9 @@ type Origin struct {
 // mostOrigin is how many bytes an origin may have as it is written: a line of a DXF
 // file may have 255 in old programs (from memory).
 const mostOrigin = 180
+
+// inFile stands before the file in which something is stated.
+const inFile = " in "
 
 // String is how an origin stands in a file: " of gull card (front back)", in bytes that
 // every format takes. Names that have no room are left out, panels all of them or none.
@@ -30,6 +36,9 @@ func (o Origin) String() string {
 	text := " of " + escape(o.Design)
 	if o.Made != "" {
 		text += " " + o.Made
+		if o.In != "" {
+			text += inFile + escape(o.In)
+		}
 	}
 	if len(text) > mostOrigin {
 		return ""
@@ -52,7 +61,8 @@ func parseOrigin(text string) (o Origin) {
 	}
 	head, panels, _ := strings.Cut(text, " (")
 	name, made, _ := strings.Cut(head, " ")
-	o.Design, o.Made = unescape(name), made
+	made, in, _ := strings.Cut(made, inFile)
+	o.Design, o.Made, o.In = unescape(name), made, unescape(in)
 	for _, p := range strings.Fields(strings.TrimSuffix(panels, ")")) {
 		o.Panels = append(o.Panels, unescape(p))
 	}

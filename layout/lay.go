@@ -34,6 +34,7 @@ type Wanted struct {
 // On says where a part lies.
 type On struct {
 	Part   string     // as it is called on the sheet
+	Of     string     // as it is called in its drawing
 	Sheet  int        // which of those that were laid, from 0
 	Place  int        // which of the parts on the sheet, from 1: row by row from the head, each from the left
 	Inside bool       // on the sheet's inside too
@@ -97,8 +98,10 @@ type Use struct {
 	Count bool        // how much there is of it counts: offcuts or a number of sheets are stated
 	sheet.Group
 	// Left are the sizes of what is left of offcuts and of sheets that were begun, along
-	// their width and height, in mm.
-	Left []geom.Point
+	// their width and height, in mm. Its last ones, as many as Untouched says, are offcuts of
+	// which nothing was cut.
+	Left      []geom.Point
+	Untouched int
 }
 
 // mostLaid is how many parts of a stock are laid at once.
@@ -142,7 +145,8 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 			for _, p := range pages {
 				u.Left = append(u.Left, p.left...)
 			}
-			u.Left = append(u.Left, supply.less(pages).Offcuts...)
+			offcuts := supply.less(pages).Offcuts
+			u.Left, u.Untouched = append(u.Left, offcuts...), len(offcuts)
 			out.Stocks = append(out.Stocks, u)
 		}
 		for _, p := range pages {
@@ -150,7 +154,7 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 			p.inReadingOrder()
 			for k, l := range p.pieces {
 				s.add(l, p.size)
-				out.On[l.of] = append(out.On[l.of], On{l.part.Name, len(out.Sheets), k + 1, l.inner != nil, l.at.Turn, l.box().Min})
+				out.On[l.of] = append(out.On[l.of], On{l.part.Name, l.drawn.Name, len(out.Sheets), k + 1, l.inner != nil, l.at.Turn, l.box().Min})
 			}
 			s.describe(p, len(all) == 1)
 			out.Sheets = append(out.Sheets, s)

@@ -25,7 +25,9 @@ func batchCommand() *command {
 		short: "make a design for each of a table of orders",
 		long: "Every order is checked before any file is written. Then the good ones are made, each with its cut\n" +
 			"files and a job ticket (NUMBER-NAME.svg, .txt), and made.csv and made.json list them. Orders that\n" +
-			"can't be made are named by their number and their place in the table, and the exit status is 1.\n\n" +
+			"can't be made are named by their number and their place in the table, and the exit status is 1.\n" +
+			"With --together the page made.html shows what lies on which sheet, with lists to tick off, and tells\n" +
+			"minutes and money as far as what they rest on is stated.\n\n" +
 			"With --check nothing is written: it lists names that shrank below capitals of 2 mm, that take\n" +
 			"several lines, or that their customers can hardly have written, with what was meant, as far as that\n" +
 			"can be told.\n\n" +

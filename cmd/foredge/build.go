@@ -44,7 +44,7 @@ func build(ctx context.Context, t *terminal, designs []string, opts driver.Optio
 	for _, design := range designs {
 		results = append(results, session.Build(ctx, design, opts))
 	}
-	return t.write(ctx, session, results, opts, asJSON)
+	return t.write(ctx, session, results, opts, asJSON, func() { t.paths(results) })
 }
 
 // wantDesigns refuses a call that names no design, or one twice.

@@ -132,6 +132,11 @@ func TestJSONKeys(t *testing.T) {
 		"stock birch { thick = 3; size = 600 by 300; price = 8; material = birch-ply }\nuse materials\npanel front { width = 100; height = 200; stock = birch\n"+
 		"region title { height = 20; width = 80; engrave text order.name } }\npanel back { width = 100; height = 200; stock = birch }\n")
 	market := write("market.fore", "job day { make \"gift.fore\" { copies = 0 }; make \"gone.fore\" }\n")
+	write("seat.fore", "laser bench { kerf = 0.2; bed = 600 by 400 }\nstock birch { thick = 3 }\n"+
+		"panel seat { width = 100; height = 80; stock = birch; region in { face = inside; head = 10; height = 20; width = 60; mark text \"in\" } }\n")
+	stall := write("stall.fore", "stock birch { size = 600 by 300; quantity = 9 }\njob stall { make \"seat.fore\" { copies = 8 }; make \"orders.fore\" }\n")
+	write("good.csv", "name,copies\nAda,2\n")
+	write("orders.fore", strings.Replace(foretest.Read(t, gift), "orders.csv", "good.csv", 1))
 	foretest.Must(t, os.Mkdir(filepath.Join(dir, "made"), 0o777))
 	write("made/0009-eve.txt", "order 9: left over\nfiles: 0009-eve.svg\n")
 
@@ -158,6 +163,7 @@ func TestJSONKeys(t *testing.T) {
 		{[]string{"proof", "--json", "--card", wrong, "-o", dir}, 8, ""},
 		{[]string{"watch", "--json", wrong}, 8, ""},
 		{[]string{"job", "--json", market, "-o", dir}, 8, ""},
+		{[]string{"job", "--json", stall, "-o", filepath.Join(dir, "stall")}, 80, ""},
 		{[]string{"batch", "--json", "--check", gift}, 8, ""},
 		{[]string{"batch", "--json", gift, "-o", filepath.Join(dir, "made"), "--resume"}, 8, ""},
 		{[]string{"batch", gift, "-o", filepath.Join(dir, "listed")}, 8, filepath.Join(dir, "listed", "made.json")},

@@ -25,6 +25,7 @@ func Of(s *solution.Solution) diag.List {
 	a.coils()
 	if !a.kerfs() { // else the unit of the file may be the slip
 		a.thick()
+		a.speeds()
 	}
 	a.openings()
 	a.sheets()

@@ -7,6 +7,7 @@ import (
 	"foredge/eval/model"
 	"foredge/eval/outcome"
 	"foredge/eval/relation"
+	"foredge/lang/diag"
 	"foredge/lang/diag/codes"
 	"foredge/lang/source"
 	"foredge/lang/unit"
@@ -45,6 +46,50 @@ func (a *adviser) kerfs() (told bool) {
 		}
 	}
 	return told
+}
+
+// fastest is how fast a laser of a workshop runs at the most, in mm/s: more was meant for a
+// minute (common practice, no source).
+func fastest(speed string) float64 {
+	switch speed {
+	case "cut-speed", "score-speed":
+		return 400
+	case "mark-speed":
+		return 1000
+	}
+	return 2500 // engraving, and with the beam off
+}
+
+// speeds warns of speeds that no laser has: a number for a minute may stand where one for a
+// second is meant. Of several the first is told, and the others with it: they come of one slip.
+func (a *adviser) speeds() {
+	var first *diag.Diagnostic
+	told := map[source.Span]bool{}
+	tell := func(all []model.Speed, n model.Node, kind string) {
+		for _, s := range all {
+			most := fastest(s.Name)
+			if s.Value <= most+nearly || told[s.At] || outcome.Quiet(a.Solution, n).Has("odd-speed") {
+				continue
+			}
+			told[s.At] = true
+			size := func(v float64) string { return a.Format(v, unit.Length, s.At) }
+			if first != nil {
+				first.Note(s.At, "so is this %s, %s a second", s.Name, size(s.Value))
+				continue
+			}
+			first = a.diags.Warnf("odd-speed", s.At, "a %s of %s a second is more than a laser of a workshop runs", s.Name, size(s.Value)).
+				WithHelp("speeds are lengths a second: one for a minute is divided by 60, as in %s = %s; check its unit, too. Usual is up to %s a second (common practice, no source)%s",
+					s.Name, size(s.Value/60), size(most), codes.Silence("odd-speed", kind))
+		}
+	}
+	if a.Laser != nil {
+		tell(a.Laser.Speeds, a.Laser, "laser")
+	}
+	for _, n := range a.Things {
+		if s, ok := n.(*model.Stock); ok {
+			tell(s.Speeds, s, "stock")
+		}
+	}
 }
 
 // thick warns of boards that no laser cuts through, once for each line that makes

@@ -51,7 +51,7 @@ func (c *compiler) laserLine(laser *model.Laser, key string, p property) {
 	case "rate", "labour", "waste", "profit":
 		c.shopLine(&laser.Shop, key, p)
 	default:
-		c.paceLine(&laser.Pace, key, p)
+		c.paceLine(&laser.Pace, &laser.Speeds, key, p)
 	}
 }
 

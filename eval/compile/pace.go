@@ -1,15 +1,18 @@
 package compile
 
 import (
+	"strings"
+
 	"foredge/eval/design"
 	"foredge/eval/maybe"
+	"foredge/eval/model"
 	"foredge/eval/word"
 	"foredge/lang/unit"
 )
 
 // paceLine decodes what a laser or a stock states of how it is run. Speeds are lengths a
 // second, so that a number without a unit is in the file's.
-func (c *compiler) paceLine(pace *design.Pace, key string, p property) {
+func (c *compiler) paceLine(pace *design.Pace, speeds *[]model.Speed, key string, p property) {
 	switch key {
 	case "passes":
 		n, ok := c.number(key, p, unit.Count, 1)
@@ -24,6 +27,9 @@ func (c *compiler) paceLine(pace *design.Pace, key string, p property) {
 	if ok && v == 0 && key != "corner-speed" && key != "run-out" {
 		c.Diags.Errorf("positive", p.at(), "%s can't be 0", key).WithHelp("state what the machine does, or take the line out: what isn't stated isn't reckoned with")
 		return
+	}
+	if ok && strings.HasSuffix(key, "-speed") && key != "corner-speed" {
+		*speeds = append(*speeds, model.Speed{Name: key, Value: v, At: p.at()})
 	}
 	*map[string]*maybe.Of[float64]{
 		"engrave-speed": &pace.Engrave, "mark-speed": &pace.Mark, "score-speed": &pace.Score, "cut-speed": &pace.Cut,

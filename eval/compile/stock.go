@@ -39,7 +39,7 @@ func (c *compiler) stockLine(d *draft, stock *model.Stock, key string, p propert
 	case "spacing":
 		stock.Spacing = maybe.If(c.number(key, p, unit.Length, 0))
 	case "cut-speed", "score-speed", "passes":
-		c.paceLine(&stock.Pace, key, p)
+		c.paceLine(&stock.Pace, &stock.Speeds, key, p)
 	case "allow":
 		stock.Allow = c.words(p, "allow says in words why the material may be cut",
 			`write the reason in quotes, as in allow = "a test piece, in the chamber that is made for it"`)

@@ -29,6 +29,7 @@ type Stock struct {
 	Spacing    maybe.Of[float64] // between what is cut of two, in mm
 	Kerf       Kerf
 	Pace       design.Pace // of cutting and scoring it
+	Speeds     []Speed     // of these, as they are stated
 	Quiet      Quiet
 	// Sheet is what its material says of a sheet of this thickness.
 	Sheet Sheet
@@ -42,6 +43,13 @@ type Kerf struct {
 	Width  maybe.Of[float64]
 	Within maybe.Of[float64] // half width within which it is known
 	At     source.Span       // the line that states it
+}
+
+// A Speed is one that is stated, in mm/s.
+type Speed struct {
+	Name  string // cut-speed
+	Value float64
+	At    source.Span
 }
 
 // A Material is what stocks are made of.
@@ -79,6 +87,7 @@ type Laser struct {
 	LineWidth      maybe.Of[float64] // of lines in files that give them one, in mm
 	ScaleX, ScaleY maybe.Of[float64]
 	Pace           design.Pace
+	Speeds         []Speed // of these, as they are stated
 	Shop           design.Shop
 	// Colours are the drawing colours as #RRGGBB, by operation.
 	Colours map[word.Operation]string

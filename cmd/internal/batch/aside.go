@@ -10,6 +10,7 @@ import (
 
 	"foredge/cmd/internal/disk"
 	"foredge/eval/orders"
+	"foredge/export"
 	"foredge/lang/source"
 )
 
@@ -69,6 +70,9 @@ func (r *run) sameTable() error {
 // all and returns their names.
 func (r *run) moveAside() []string {
 	left := []string{}
+	if data, err := os.ReadFile(r.path(pageName)); err == nil && !r.opts.Together && export.Ours(data) {
+		r.before[pageName] = pageName
+	}
 	for _, f := range slices.Sorted(maps.Keys(r.before)) {
 		if info, err := os.Lstat(r.path(f)); err == nil && info.Mode().IsRegular() {
 			left = append(left, f)
@@ -113,6 +117,9 @@ func (r *run) tellLeft(f string, stays, ordered, tell bool, unmade map[string]st
 	why := "no order has it any more"
 	if ordered {
 		why = "its order has no such file now"
+	}
+	if f == pageName {
+		why = "no orders lie together now"
 	}
 	if order := spoiltOf(r.before[f], unmade); order != "" && !strings.HasPrefix(f, sheetBegins) {
 		why = fmt.Sprintf("order %s can't be made now", order)

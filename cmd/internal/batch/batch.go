@@ -249,8 +249,12 @@ func (r *run) ready() error {
 			}
 		}
 	}
-	for _, end := range []string{".csv", ".json"} {
-		path := r.path(listName + end)
+	lists := []string{listName + ".csv", listName + ".json"}
+	if r.opts.Together {
+		lists = append(lists, pageName)
+	}
+	for _, name := range lists {
+		path := r.path(name)
 		if data, err := os.ReadFile(path); err == nil && !r.opts.Force && !ours(data) {
 			return disk.NotOurs(fmt.Sprintf("%q", path))
 		}
@@ -284,6 +288,9 @@ func (r *run) files() iter.Seq[string] {
 	return func(yield func(string) bool) {
 		ends := []string{ticketExt}
 		fixed := []string{listName + ".csv", listName + ".json"}
+		if r.opts.Together {
+			fixed = append(fixed, pageName)
+		}
 		for _, enc := range r.opts.Encoders {
 			if !r.opts.Together {
 				ends = append(ends, enc.Extension())

@@ -85,6 +85,7 @@ func TestLeftOverOfStopped(t *testing.T) {
 				t.Fatalf("%s: %v", name, r.Err)
 			}
 			mine := map[string]bool{"made.csv": true, "made.json": true}
+			mine[pageName] = c.after.Together
 			for _, m := range r.Made {
 				mine[m.Ticket] = true
 				for _, f := range m.Files {

@@ -29,6 +29,9 @@ const (
 	// the name of a job ticket ends.
 	listName  = "made"
 	ticketExt = ".txt"
+	// pageName is how the page is called that shows what lies on which sheet, of orders that
+	// lie together.
+	pageName = listName + driver.PageExt
 	// What they begin with, by which they are known.
 	ticketBegins = "Order "
 	tableBegins  = "order,line,copies,ticket,files"

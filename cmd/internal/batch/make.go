@@ -9,6 +9,8 @@ import (
 	"slices"
 	"strings"
 
+	"foredge/cmd/internal/cost"
+	"foredge/cmd/internal/cutplan"
 	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
 	"foredge/eval/design"
@@ -56,7 +58,7 @@ func (r *run) make() error {
 			r.spoilt[row.Order()] = append(r.spoilt[row.Order()], row.Number)
 		}
 	}
-	w := &writer{run: r, hold: hold}
+	w := &writer{run: r, hold: hold, plan: cutplan.Plan{Title: driver.Name(r.design)}}
 	defer w.close()
 	err = each(r.ctx, len(todo), func(k int) made { return r.makeOrder(todo[k]) }, func(k int, m made) error {
 		if m.err != nil {
@@ -118,7 +120,8 @@ type writer struct {
 	parts   int       // how many parts they have
 	laid    int       // sheets so far
 	files   []disk.File
-	held    []Made // orders among them
+	held    []Made       // orders among them
+	plan    cutplan.Plan // what lies on the sheets
 	list    *lister
 	anew    anew
 }
@@ -170,7 +173,7 @@ func (w *writer) note(i int, m made, names []string) {
 	w.files = append(append(w.files, disk.File{Path: r.path(r.names[i] + ticketExt), Data: export.Mark(text, r.origin)}), m.files...)
 	w.held = append(w.held, Made{Order: row.Number, At: data.At(row.At),
 		Copies: r.table.Copies(i), Files: names, Ticket: r.names[i] + ticketExt, Parts: t.parts, Materials: t.materials,
-		Minutes: known(m.charge.minutes), Cost: money(m.charge.cents), cents: m.charge.cents, asked: m.charge.asked,
+		Minutes: known(m.charge.Minutes), Cost: money(m.charge.Total), cents: m.charge.Total, asked: m.charge.asked,
 		Item: t.item, Spoilt: r.spoilt[row.Order()], Lettered: t.lettered, Places: t.places, cells: t.cells, stock: strings.Join(t.stocks, "; ")})
 }
 
@@ -187,10 +190,14 @@ const batchEffort = 0.1
 func (w *writer) lay() error {
 	r := w.run
 	var wanted []layout.Wanted
+	var of []cutplan.Wanted
 	for _, o := range w.waiting {
 		for _, name := range o.names {
 			wanted = append(wanted, layout.Wanted{Name: name, Drawing: o.made.kerfed, Faces: o.made.faces})
+			of = append(of, cutplan.Wanted{Lot: len(w.plan.Lots), Name: name, Drawing: o.made.kerfed, Shop: o.made.shop})
 		}
+		w.plan.Unit = o.made.kerfed.Unit
+		w.plan.Lots = append(w.plan.Lots, cutplan.Lot{Order: r.table.Rows[o.i].Number, Say: r.table.Label(o.i)})
 	}
 	if len(wanted) == 0 {
 		return nil
@@ -204,20 +211,25 @@ func (w *writer) lay() error {
 		return err
 	}
 	var ready []*layout.Drawing // of each sheet, its outside and inside
-	var times []timed
+	what := cutplan.Laid{Laid: laid, Of: of}
 	for k, s := range laid.Sheets {
 		outer, inner := r.sequenced(s.Outer, w.laid+k+1), r.sequenced(s.Inside, w.laid+k+1)
-		ready, times = append(ready, outer, inner), append(times, timeOf(outer, inner))
+		ready = append(ready, outer, inner)
+		what.Runs = append(what.Runs, cost.RunOf(outer, inner))
+		what.Names = append(what.Names, r.sheetNames(w.laid+k+1, inner != nil))
 	}
-	on := laid.On
+	charges, on := w.plan.Add(what), laid.On
 	for _, o := range w.waiting {
 		its := slices.Concat(on[:len(o.names)]...)
-		on = on[len(o.names):]
 		for _, p := range its {
 			o.made.ticket.places = append(o.made.ticket.places,
 				Place{Part: p.Part, Sheet: sheetName(w.laid+p.Sheet+1, false), Place: p.Place, Left: round(p.At.X), Top: round(p.At.Y), Turned: data.Number(p.Turned), Inside: p.Inside})
 		}
-		o.made.charge = chargeLaid(&o.made, its, times, len(o.names))
+		o.made.charge.Charge = cost.Nothing()
+		for _, c := range charges[:len(o.names)] {
+			o.made.charge.Add(c)
+		}
+		on, charges = on[len(o.names):], charges[len(o.names):]
 		w.note(o.i, o.made, r.sheetFiles(its, w.laid))
 	}
 	for k := range laid.Sheets {
@@ -264,6 +276,18 @@ func (r *run) sheetFiles(on []layout.On, before int) (names []string) {
 		}
 	}
 	return names
+}
+
+// sheetNames are how the files of a sheet are called.
+func (r *run) sheetNames(number int, inside bool) cutplan.Names {
+	n := cutplan.Names{Sheet: sheetName(number, false)}
+	for _, enc := range r.opts.Encoders {
+		n.Outer = append(n.Outer, n.Sheet+enc.Extension())
+		if inside {
+			n.Insides = append(n.Insides, sheetName(number, true)+enc.Extension())
+		}
+	}
+	return n
 }
 
 // sequenced is one side of a sheet as it is run; nil if there is none.
@@ -369,6 +393,9 @@ func (w *writer) write() error {
 func (w *writer) end() error {
 	if err := w.lay(); err != nil {
 		return err
+	}
+	if w.run.opts.Together {
+		w.files = append(w.files, disk.File{Path: w.run.path(pageName), Data: export.Mark(w.plan.Page(), w.run.origin)})
 	}
 	if err := w.flush(true); err != nil {
 		return err

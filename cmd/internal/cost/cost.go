@@ -18,12 +18,42 @@ type File struct {
 	layout.Reckoning
 }
 
-// A Cost is what making a cover once takes.
+// A Cost is what making a cover once takes, with the files that are run for it.
 type Cost struct {
-	Files   []File
-	Minutes maybe.Of[float64] // of the laser, over all files
-	Bill                      // what it costs
-	Missing []string          // what isn't stated for minutes and money, as a maker would look for it
+	Files []File
+	Charge
+}
+
+// A Charge is what something takes of the laser, and what it costs.
+type Charge struct {
+	Minutes maybe.Of[float64] // of the laser
+	Bill
+	Missing []string // what isn't stated for minutes and money, as a maker would look for it
+}
+
+// Nothing takes no time and costs nothing: what sums begin with.
+func Nothing() Charge { return Charge{Minutes: maybe.Is(0.0), Bill: Bill{Total: maybe.Is(int64(0))}} }
+
+// Add adds a charge. What isn't known of one isn't known of the sum.
+func (c *Charge) Add(d Charge) {
+	sum, known := c.Minutes.Get()
+	minutes, also := d.Minutes.Get()
+	c.Minutes = maybe.If(sum+minutes, known && also)
+	c.Laser, c.Wood, c.Labour, c.Profit = c.Laser+d.Laser, c.Wood+d.Wood, c.Labour+d.Labour, c.Profit+d.Profit
+	total, known := c.Total.Get()
+	more, also := d.Total.Get()
+	c.Total = maybe.If(total+more, known && also)
+	c.Missing = with(c.Missing, d.Missing)
+}
+
+// with is a list with what another has beside it.
+func with(list, more []string) []string {
+	for _, what := range more {
+		if !slices.Contains(list, what) {
+			list = append(list, what)
+		}
+	}
+	return list
 }
 
 // A Bill is money, in cents.
@@ -47,22 +77,17 @@ func Of(sheets []driver.Sheet, shop design.Shop) Cost {
 		f := File{s.Suffix, s.Drawing.Reckon()}
 		time, ok := f.Time.Get()
 		seconds, timed = seconds+time.Total(), timed && ok
-		for _, m := range f.Missing {
-			if !slices.Contains(c.Missing, m) {
-				c.Missing = append(c.Missing, m)
-			}
-		}
+		c.Missing = with(c.Missing, f.Missing)
 		c.Files = append(c.Files, f)
 	}
-	b := layout.Charge(shop, maybe.If(seconds, timed), c.Missing, parts)
-	c.Minutes, c.Missing, c.Bill = b.Minutes, b.Missing, InCents(b)
+	c.Charge = inCents(layout.Charge(shop, maybe.If(seconds, timed), c.Missing, parts))
 	return c
 }
 
-// InCents is a bill in whole cents that add up.
-func InCents(b layout.Bill) Bill {
+// inCents is a bill in whole cents that add up.
+func inCents(b layout.Bill) Charge {
 	c := Cents(b.Laser, b.Wood, b.Labour, b.Profit)
-	return Bill{c[0], c[1], c[2], c[3], maybe.If(c[0]+c[1]+c[2]+c[3], b.Total().Present())}
+	return Charge{b.Minutes, Bill{c[0], c[1], c[2], c[3], maybe.If(c[0]+c[1]+c[2]+c[3], b.Total().Present())}, b.Missing}
 }
 
 // Cents are amounts of money in whole cents that add up to their sum as it is rounded: each
@@ -83,6 +108,40 @@ func Cents(amounts ...float64) []int64 {
 	})
 	for k := range min(max(lacking, 0), int64(len(order))) {
 		all[order[k]]++
+	}
+	return all
+}
+
+// Split parts cents among things in proportion to what each weighs, so that they add up: each
+// share is rounded down, and what is lacking goes to those that lose most by that. Where
+// nothing weighs anything, all of it goes to the first.
+func Split(cents int64, weights []float64) []int64 {
+	sum := 0.0
+	for _, w := range weights {
+		sum += w
+	}
+	all := make([]int64, len(weights))
+	if len(all) == 0 {
+		return all
+	}
+	if !(sum > 0) {
+		all[0] = cents
+		return all
+	}
+	exact := make([]float64, len(weights))
+	order := make([]int, len(weights))
+	left := cents
+	for i, w := range weights {
+		exact[i] = float64(cents) * (w / sum)
+		all[i] = int64(math.Floor(exact[i]))
+		left -= all[i]
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(i, j int) int {
+		return cmp.Compare(exact[j]-float64(all[j]), exact[i]-float64(all[i]))
+	})
+	for k := range left {
+		all[order[int(k)%len(order)]]++
 	}
 	return all
 }

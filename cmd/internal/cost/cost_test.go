@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"foredge/cmd/internal/cost"
+	"foredge/eval/maybe"
 )
 
 // The method of the largest remainder: by hand, and its law on random amounts.
@@ -43,5 +44,59 @@ func TestCents(t *testing.T) {
 		if all != int64(math.Round(100*sum)) {
 			t.Fatalf("%v: %d cents of %v", amounts, all, sum)
 		}
+	}
+}
+
+// Whole cents parted among things: by hand, and its law on random weights.
+func TestSplit(t *testing.T) {
+	for _, c := range []struct {
+		cents   int64
+		weights []float64
+		want    []int64
+	}{
+		{100, []float64{1, 1, 1}, []int64{34, 33, 33}},
+		{7, []float64{0.5, 0.25, 0.25}, []int64{3, 2, 2}}, // 3.5, 1.75, 1.75
+		{5, []float64{0, 0}, []int64{5, 0}},
+		{0, []float64{2, 3}, []int64{0, 0}},
+		{9, nil, []int64{}},
+	} {
+		if got := cost.Split(c.cents, c.weights); !slices.Equal(got, c.want) {
+			t.Errorf("%d by %v: %v, want %v", c.cents, c.weights, got, c.want)
+		}
+	}
+	r := rand.New(rand.NewPCG(16, 2))
+	for range 2000 {
+		weights := make([]float64, 1+r.IntN(8))
+		sum, all, cents := 0.0, int64(0), r.Int64N(100_000)
+		for i := range weights {
+			weights[i] = 50 * r.Float64()
+			sum += weights[i]
+		}
+		for i, c := range cost.Split(cents, weights) {
+			all += c
+			if math.Abs(float64(c)-float64(cents)*weights[i]/sum) > 1+1e-6 {
+				t.Fatalf("%d by %v: %d to the one of %v", cents, weights, c, weights[i])
+			}
+		}
+		if all != cents {
+			t.Fatalf("%d by %v: %d", cents, weights, all)
+		}
+	}
+}
+
+// What isn't known of one isn't known of a sum; what is missing is named once.
+func TestAdd(t *testing.T) {
+	known := cost.Charge{Minutes: maybe.Is(1.5), Bill: cost.Bill{Laser: 90, Wood: 10, Total: maybe.Is(int64(100))}}
+	sum := cost.Nothing()
+	sum.Add(known)
+	sum.Add(known)
+	if sum.Minutes != maybe.Is(3.0) || sum.Total != maybe.Is(int64(200)) || sum.Laser != 180 || len(sum.Missing) != 0 {
+		t.Errorf("twice: %+v", sum)
+	}
+	for range 2 {
+		sum.Add(cost.Charge{Minutes: maybe.Is(1.0), Missing: []string{"the price of ply"}})
+	}
+	if sum.Minutes != maybe.Is(5.0) || sum.Total.Present() || !slices.Equal(sum.Missing, []string{"the price of ply"}) {
+		t.Errorf("with one that has no price: %+v", sum)
 	}
 }

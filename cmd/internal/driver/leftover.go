@@ -20,6 +20,7 @@ import (
 // more, such as those of a panel that is gone or has another name, and tells of them. Only
 // files count that stand as foredge made them of a design of that name, by the same command
 // and in a format that is written now. One that may be of another design of that name stays.
+// Of a file that states jobs those are taken away of jobs that it doesn't state any more.
 func (s *Session) LeftOver(ctx context.Context, r *Result, opts Options) (diags diag.List) {
 	if !r.OK() {
 		return nil
@@ -32,13 +33,17 @@ func (s *Session) LeftOver(ctx context.Context, r *Result, opts Options) (diags 
 	}
 	var gone, stay []string
 	for _, e := range entries {
-		if !e.Type().IsRegular() || now[lookalike.Key(e.Name())] || !opts.mayMake(r.Design, e.Name()) {
+		if !e.Type().IsRegular() || now[lookalike.Key(e.Name())] || !opts.inFormat(e.Name()) || r.Jobs == nil && !isOf(r.Design, e.Name()) {
 			continue
 		}
 		path := filepath.Join(folder, e.Name())
 		ours, another := false, false
 		removed := disk.Remove(ctx, path, func(data []byte) bool {
 			of, ok := export.OriginOf(data)
+			if r.Jobs != nil {
+				ours = ok && r.ofGoneJob(of, e.Name())
+				return ours
+			}
 			ours = ok && of.Made == r.Origin.Made && lookalike.Key(of.Design) == lookalike.Key(r.Origin.Design)
 			another = Another(of, r.Origin)
 			return ours && !another
@@ -64,13 +69,37 @@ func (s *Session) LeftOver(ctx context.Context, r *Result, opts Options) (diags 
 	return diags
 }
 
-// mayMake reports whether a file of that name may be one of a design's.
-func (o Options) mayMake(design, name string) bool {
-	end := filepath.Ext(name)
-	stem := lookalike.Key(strings.TrimSuffix(name, end))
+// isOf reports whether a file is called as those of a design.
+func isOf(design, name string) bool {
+	stem := lookalike.Key(strings.TrimSuffix(name, filepath.Ext(name)))
 	ours := lookalike.Key(Name(design))
-	if stem != ours && !strings.HasPrefix(stem, ours+"-") {
-		return false
-	}
-	return slices.ContainsFunc(o.Encoders, func(e export.Encoder) bool { return strings.EqualFold(e.Extension(), end) })
+	return stem == ours || strings.HasPrefix(stem, ours+"-")
 }
+
+// PageExt is how the name of a page ends, which goes with cut files of any format.
+const PageExt = ".html"
+
+// inFormat reports whether a file is in a format that is written now.
+func (o Options) inFormat(name string) bool {
+	end := filepath.Ext(name)
+	return strings.EqualFold(end, PageExt) || slices.ContainsFunc(o.Encoders, func(e export.Encoder) bool { return strings.EqualFold(e.Extension(), end) })
+}
+
+// ofGoneJob reports whether a file was made for a job that this file stated and doesn't any
+// more, and is still called as that job's are.
+func (r *Result) ofGoneJob(of export.Origin, name string) bool {
+	job, is := strings.CutPrefix(of.Design, jobBegins)
+	return is && of.Made == r.Origin.Made && of.In == Name(r.Design) && isOf(job+disk.DesignExt, name) &&
+		!slices.ContainsFunc(r.Jobs, func(d string) bool { return lookalike.Key(d) == lookalike.Key(of.Design) })
+}
+
+// jobBegins begins what files of a job say that they were made of.
+const jobBegins = "job "
+
+// JobOrigin is what the files of a job of a file say of where they come from.
+func JobOrigin(job, file string) export.Origin {
+	return export.Origin{Design: jobBegins + job, Made: JobMade, In: Name(file)}
+}
+
+// JobMade is by which command these are made.
+const JobMade = "job"

@@ -27,6 +27,8 @@ type Result struct {
 	Shared      bool           // it declares no panel and is there for others to use
 	Inputs      []disk.Input   // what was read or looked for
 	Origin      export.Origin  // what its files say of where they come from
+	// Jobs are, of a file that states jobs, what the files of these say that they were made of.
+	Jobs []string
 	// Paths are those of the files that spans lie in, but for parts of the shelf.
 	Paths map[*source.File]string
 	// Err is a file that can't be read, a name that can't be used, an

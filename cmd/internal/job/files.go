@@ -1,10 +1,10 @@
 package job
 
 import (
-	"cmp"
 	"path/filepath"
-	"slices"
 
+	"foredge/cmd/internal/cost"
+	"foredge/cmd/internal/cutplan"
 	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
 	"foredge/export"
@@ -12,7 +12,7 @@ import (
 )
 
 // files makes the files of the sheets, and the page that shows them.
-func (r *run) files(laid *layout.Laid, wanted []wanted) {
+func (r *run) files(laid *layout.Laid, wanted []cutplan.Wanted) {
 	suffixes := driver.Suffixes(laid.Sheets)
 	var sheets []driver.Sheet
 	for i, s := range laid.Sheets {
@@ -21,8 +21,10 @@ func (r *run) files(laid *layout.Laid, wanted []wanted) {
 			title += ", " + suffixes[i][1:]
 		}
 		s.Outer.Title = title
+		r.stocks.run(s.Outer)
 		if s.Inside != nil {
 			s.Inside.Title = title + " (inside)"
+			r.stocks.run(s.Inside)
 			sheets = append(sheets, driver.Sheet{Suffix: suffixes[i] + driver.InsideSuffix, Inside: true, Drawing: s.Inside.Scaled()})
 		}
 		sheets = append(sheets, driver.Sheet{Suffix: suffixes[i], Drawing: s.Outer.Scaled()})
@@ -34,52 +36,39 @@ func (r *run) files(laid *layout.Laid, wanted []wanted) {
 		r.result.Err = err
 		return
 	}
-	name := func(suffix string) (files []string) {
-		for _, enc := range r.opts.Encoders {
-			if !enc.Picture() {
-				files = append(files, filepath.Base(path(suffix, enc.Extension())))
-			}
-		}
-		return files
-	}
-	p := r.page(laid, wanted, func(i int) (sheet string, outer, inside []string) {
-		if laid.Sheets[i].Inside != nil {
-			inside = name(suffixes[i] + driver.InsideSuffix)
-		}
-		return filepath.Base(path(suffixes[i], "")), name(suffixes[i]), inside
-	})
-	r.result.Files = append(cut, disk.File{Path: path("", PageExt), Data: export.Mark(p.html(), r.result.Origin)})
+	p := r.plan(laid, wanted, sheets, suffixes)
+	page := disk.File{Path: path("", driver.PageExt), Data: export.Mark(p.Page(), r.result.Origin)}
+	r.result.Files, r.result.Plan, r.result.Page = append(cut, page), p, filepath.Base(page.Path)
 }
 
-// page gathers what the job's page shows; files names a sheet and what it is cut from.
-func (r *run) page(laid *layout.Laid, wanted []wanted, files func(i int) (sheet string, outer, inside []string)) *page {
-	p := &page{Title: r.job.Name, Unit: r.own.Unit, Uses: laid.Stocks}
-	total := 0
-	for i, s := range laid.Sheets {
-		on := pageSheet{Sheet: s}
-		on.Name, on.Files, on.InsideFiles = files(i)
-		p.Sheets = append(p.Sheets, on)
-		total += len(s.Outer.Parts)
-	}
-	p.Parts, p.Plain = total, total > mostInDetail
-	rows := make([]pageLot, len(r.lots))
+// plan is what lies on the sheets, which are run in the order of the files.
+func (r *run) plan(laid *layout.Laid, wanted []cutplan.Wanted, sequenced []driver.Sheet, suffixes []string) *cutplan.Plan {
+	p := &cutplan.Plan{Title: r.job.Name, Unit: r.own.Unit}
 	for i := range r.lots {
-		l := &r.lots[i]
-		rows[i] = pageLot{Title: l.title(), Say: l.say, Copies: l.copies}
+		p.Lots = append(p.Lots, r.lots[i].Lot)
 	}
-	for i, all := range laid.On {
-		row := &rows[wanted[i].lot]
-		for _, on := range all {
-			p.Sheets[on.Sheet].Rows = append(p.Sheets[on.Sheet].Rows, pagePart{Place: on.Place, Part: on.Part, Of: r.lots[wanted[i].lot].ofOrder(), Turned: on.Turned})
-			row.Parts++
-			if name := p.Sheets[on.Sheet].Name; !slices.Contains(row.Sheets, name) {
-				row.Sheets = append(row.Sheets, name)
-			}
+	what := cutplan.Laid{Laid: laid, Of: wanted}
+	for i, s := range laid.Sheets {
+		names := cutplan.Names{Sheet: filepath.Base(r.opts.Path(r.result.Design, suffixes[i], "")), Outer: r.names(suffixes[i])}
+		var inside *layout.Drawing
+		if s.Inside != nil {
+			names.Insides = r.names(suffixes[i] + driver.InsideSuffix)
+			inside, sequenced = sequenced[0].Drawing, sequenced[1:]
+		}
+		what.Names = append(what.Names, names)
+		what.Runs = append(what.Runs, cost.RunOf(sequenced[0].Drawing, inside))
+		sequenced = sequenced[1:]
+	}
+	p.Add(what)
+	return p
+}
+
+// names are how the files of one side of a sheet are called.
+func (r *run) names(suffix string) (files []string) {
+	for _, enc := range r.opts.Encoders {
+		if !enc.Picture() {
+			files = append(files, filepath.Base(r.opts.Path(r.result.Design, suffix, enc.Extension())))
 		}
 	}
-	for i := range p.Sheets {
-		slices.SortFunc(p.Sheets[i].Rows, func(a, b pagePart) int { return cmp.Compare(a.Place, b.Place) })
-	}
-	p.Lots = rows
-	return p
+	return files
 }

@@ -5,8 +5,10 @@ import (
 	"path/filepath"
 	"slices"
 
+	"foredge/cmd/internal/cutplan"
 	"foredge/cmd/internal/driver"
 	"foredge/eval"
+	"foredge/eval/design"
 	"foredge/eval/orders"
 	"foredge/lang/diag"
 	"foredge/lang/lookalike"
@@ -19,36 +21,19 @@ import (
 
 // A lot is a design, or an order of one, that lies on the sheets so many times.
 type lot struct {
-	design string // its name
-	order  string // its number, "" where the design has none
-	say    string // what its texts are, for who looks for it
+	cutplan.Lot
 	copies int
 	kerfed *layout.Drawing
 	faces  []layout.Face
-}
-
-// title is what a lot is called on the page.
-func (l *lot) title() string {
-	if l.order == "" {
-		return l.design
-	}
-	return fmt.Sprintf("%s, order %s", l.design, l.order)
-}
-
-// ofOrder says of which order a lot is, "" where its design has none.
-func (l *lot) ofOrder() string {
-	if l.order == "" {
-		return ""
-	}
-	return "order " + l.order
+	shop   design.Shop
 }
 
 // label begins the names of the parts of a copy. A point parts what is no name of a part,
 // and no name of a design, number of an order or of a copy has one.
 func (l *lot) label(copy int) string {
-	name := spell.Name(l.design)
-	if l.order != "" {
-		name += "." + spell.Name(l.order)
+	name := spell.Name(l.Design)
+	if l.Order != "" {
+		name += "." + spell.Name(l.Order)
 	}
 	if copy > 0 {
 		name += fmt.Sprintf(".%d", copy+1)
@@ -115,11 +100,11 @@ type gathering struct {
 
 // row takes one order, or the design if it has none, as far as its parts.
 func (g *gathering) row(row, copies int, once func(diag.List) diag.List) {
-	l := lot{design: g.name, copies: copies}
+	l := lot{Lot: cutplan.Lot{Design: g.name}, copies: copies}
 	var its *orders.Row
 	if t := g.prepared.Orders; t != nil {
 		its = &t.Rows[row]
-		l.order, l.say, l.copies = its.Number, t.Label(row), copies*t.Copies(row)
+		l.Order, l.Say, l.copies = its.Number, t.Label(row), copies*t.Copies(row)
 	}
 	model, diags := g.prepared.Build(row)
 	diags = diags[len(g.prepared.Diagnostics()):] // told once, for all
@@ -136,7 +121,7 @@ func (g *gathering) row(row, copies int, once func(diag.List) diag.List) {
 	diags.Add(more)
 	faces, more := g.session.Drawer().Inside(solved)
 	diags.Add(more)
-	l.kerfed, l.faces = kerfed, faces
+	l.kerfed, l.faces, l.shop = kerfed, faces, solved.Laser.Shop
 	g.tell(once(diags), its)
 	if diags.HasErrors() || len(kerfed.Parts) == 0 {
 		return

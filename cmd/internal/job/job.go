@@ -5,11 +5,11 @@ import (
 	"context"
 	"path/filepath"
 
+	"foredge/cmd/internal/cutplan"
 	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
 	"foredge/eval"
 	"foredge/eval/design"
-	"foredge/export"
 	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/layout"
@@ -25,11 +25,13 @@ type Options struct {
 	Progress func(job string, p sheet.Progress)
 }
 
-// PageExt is how the name of a job's page ends.
-const PageExt = ".html"
-
-// made is by which command the files of a job are made, as their origin says.
-const made = "job"
+// A Result is what became of the file, or of one of its jobs.
+type Result struct {
+	*driver.Result
+	Job  eval.Job
+	Plan *cutplan.Plan // nil for the file, and after an error
+	Page string        // how the file of its page is called
+}
 
 // run is one job at work.
 type run struct {
@@ -40,7 +42,7 @@ type run struct {
 	file    *source.File   // in which the job stands
 	own     *design.Design // what else stands there: stocks and a laser
 	job     eval.Job
-	result  *driver.Result
+	result  *Result
 
 	lots    []lot
 	stocks  shelf
@@ -51,12 +53,12 @@ type run struct {
 // Make makes all jobs of a file. The first result is that of the file itself and has no
 // files; the others, in the order of the text, are those of its jobs, and there are none if
 // something is wrong in the file.
-func Make(ctx context.Context, session *driver.Session, file string, opts Options) []*driver.Result {
+func Make(ctx context.Context, session *driver.Session, file string, opts Options) []*Result {
 	own := session.Solve(ctx, file)
 	if !own.OK() {
-		return []*driver.Result{own}
+		return []*Result{{Result: own}}
 	}
-	own.Origin.Made = made // nothing here is of a build, and it takes none of its files away
+	own.Origin.Made = driver.JobMade // nothing here is of a build, and it takes none of its files away
 	solved := own.Solution.Design()
 	jobs := own.Prepared.Jobs()
 	switch {
@@ -71,15 +73,16 @@ func Make(ctx context.Context, session *driver.Session, file string, opts Option
 		own.Diagnostics.Errorf("job-own", source.Span{File: own.Prepared.File()}, "this file names a table of orders, which its job doesn't make").
 			WithHelp("a design names its orders, and the job the design")
 	}
-	results := []*driver.Result{own}
+	results := []*Result{{Result: own}}
 	if !own.OK() {
 		return results
 	}
 	for _, j := range jobs {
 		r := &run{ctx: ctx, opts: opts, session: session, own: solved, job: j, stocks: newShelf(solved),
 			// Its files go where those of a design of its name beside the file would.
-			result: &driver.Result{Design: filepath.Join(filepath.Dir(file), j.Name+disk.DesignExt)}}
-		r.result.Origin = export.Origin{Design: "job " + j.Name, Made: made}
+			result: &Result{Job: j, Result: &driver.Result{Design: filepath.Join(filepath.Dir(file), j.Name+disk.DesignExt)}}}
+		r.result.Origin = driver.JobOrigin(j.Name, file)
+		own.Jobs = append(own.Jobs, r.result.Origin.Design)
 		fault := driver.Guard("making the job "+j.Name, func() { r.make(file) })
 		if fault != nil {
 			r.result.Err = fault
@@ -88,7 +91,7 @@ func Make(ctx context.Context, session *driver.Session, file string, opts Option
 			r.result.Inputs = r.reader.Inputs()
 		}
 		if !r.result.OK() {
-			r.result.Files = nil
+			r.result.Files, r.result.Plan = nil, nil
 		}
 		r.result.Diagnostics.Sort()
 		results = append(results, r.result)
@@ -118,6 +121,9 @@ func (r *run) make(file string) {
 	if r.diags().HasErrors() {
 		return
 	}
+	for i := range r.lots {
+		r.stocks.cutFrom(r.lots[i].kerfed)
+	}
 	laid, wanted := r.lay()
 	if laid == nil {
 		return
@@ -128,15 +134,18 @@ func (r *run) make(file string) {
 	}
 }
 
-// lay lays the parts of all lots. It gives nil after an error.
-func (r *run) lay() (*layout.Laid, []wanted) {
-	var all []wanted
+// lay lays the parts of all lots, and says which cover each drawing is of. It gives nil
+// after an error.
+func (r *run) lay() (*layout.Laid, []cutplan.Wanted) {
+	var all []cutplan.Wanted
 	var what []layout.Wanted
 	for i := range r.lots {
-		for copy := range r.lots[i].copies {
-			w := wanted{lot: i, name: r.lots[i].label(copy)}
+		l := &r.lots[i]
+		shop := r.stocks.shop(l.shop)
+		for copy := range l.copies {
+			w := cutplan.Wanted{Lot: i, Name: l.label(copy), Drawing: l.kerfed, Shop: shop}
 			all = append(all, w)
-			what = append(what, layout.Wanted{Name: w.name, Drawing: r.lots[i].kerfed, Faces: r.lots[i].faces})
+			what = append(what, layout.Wanted{Name: w.Name, Drawing: l.kerfed, Faces: l.faces})
 		}
 	}
 	how := layout.Search{Effort: cmp.Or(r.opts.Effort, 1), KeepBest: true}
@@ -157,10 +166,4 @@ func (r *run) lay() (*layout.Laid, []wanted) {
 		r.diags().Add(driver.Used(u, r.own.Unit))
 	}
 	return laid, all
-}
-
-// A wanted is one copy of a lot.
-type wanted struct {
-	lot  int
-	name string // begins those of its parts
 }

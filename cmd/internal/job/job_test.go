@@ -28,9 +28,11 @@ import (
 
 // covers is a design of a front of birch with a name on it and a back of grey board.
 const covers = `
-laser bench { kerf = 0.2; bed = 700 by 500; quiet = caution }
-stock birch { thick = 3; size = 600 by 400 }
-stock grey { thick = 2; size = 700 by 500 }
+laser bench { kerf = 0.2; bed = 700 by 500; quiet = caution
+  cut-speed = 24; engrave-speed = 310; engrave-distance = 0.12; travel-speed = 420; acceleration = 2600; corner-speed = 6
+  rate = 0.77; labour = 3.1; waste = 17 %; profit = 23 % }
+stock birch { thick = 3; size = 600 by 400; price = 8.35 }
+stock grey { thick = 2; size = 700 by 500; price = 2.17; cut-speed = 41 }
 orders "ORDERS" { number = text; name = text; copies = count default 1 }
 panel front { width = WIDE; height = HIGH; stock = birch
   region name { head = 8; height = 12; width = WIDE - 16; engrave text order.name { fit = shrink; least = 1 } } }
@@ -78,7 +80,7 @@ func shopDay(t testing.TB) (path string, want map[string][2]float64) {
 }
 
 // made makes the one job of a file.
-func made(t testing.TB, ctx context.Context, path string, opts job.Options) *driver.Result {
+func made(t testing.TB, ctx context.Context, path string, opts job.Options) *job.Result {
 	t.Helper()
 	opts.Encoders = []export.Encoder{svg.Encoder{}}
 	results := job.Make(ctx, driver.NewSession(nil), path, opts)
@@ -127,7 +129,7 @@ func number(t testing.TB, text string) float64 {
 // checked looks at the files of a job as they are written, by their text alone: each part
 // lies on one of them, as often and as large as it is wanted, spacing and margin are kept,
 // and each file is as large as a sheet or an offcut, of which there is one each.
-func checked(t testing.TB, r *driver.Result, want map[string][2]float64, sizes map[string][][2]float64, sheets map[string][2]float64) (offcuts int) {
+func checked(t testing.TB, r *job.Result, want map[string][2]float64, sizes map[string][][2]float64, sheets map[string][2]float64) (offcuts int) {
 	t.Helper()
 	const tol = 1e-6
 	seen, used := map[string]bool{}, map[string]bool{}
@@ -196,11 +198,21 @@ func TestShopDay(t *testing.T) {
 			t.Errorf("the page doesn't say where %s is", part)
 		}
 	}
+	addsUp(t, first, want)
+	same(t, first, made(t, t.Context(), path, opts), "on a second run")
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
-	again := made(t, t.Context(), path, opts)
+	same(t, first, made(t, t.Context(), path, opts), "with one processor")
+}
+
+// same holds that a job comes out as before, its files and its data.
+func same(t *testing.T, first, again *job.Result, when string) {
+	t.Helper()
+	if len(first.Files) != len(again.Files) || !bytes.Equal(dataOf(t, first), dataOf(t, again)) {
+		t.Errorf("the data are others %s", when)
+	}
 	for i, f := range first.Files {
 		if !bytes.Equal(f.Data, again.Files[i].Data) {
-			t.Errorf("%s is another one with one processor", filepath.Base(f.Path))
+			t.Errorf("%s is another one %s", filepath.Base(f.Path), when)
 		}
 	}
 }

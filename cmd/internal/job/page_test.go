@@ -20,7 +20,7 @@ import (
 )
 
 // pageOf is the page of a job.
-func pageOf(r *driver.Result) string { return string(r.Files[len(r.Files)-1].Data) }
+func pageOf(r *job.Result) string { return string(r.Files[len(r.Files)-1].Data) }
 
 // The page stands by itself: no script and nothing from elsewhere; its pictures are whole,
 // and each has words in its place. It is known as foredge made it.

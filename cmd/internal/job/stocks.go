@@ -34,6 +34,8 @@ type stock struct {
 	from  string        // the design that said it first
 	at    source.Span   // where the job names that
 	thick maybe.Of[float64]
+	paces []pace      // as the designs' lasers state it
+	pace  design.Pace // how its sheets are run, once that is settled
 }
 
 func newShelf(own *design.Design) shelf {
@@ -53,14 +55,17 @@ func (s *shelf) add(diags *diag.List, d *design.Design, kerfed *layout.Drawing, 
 		}
 		s.bed = maybe.Is(bed)
 	}
+	runs := pace{d.Laser.Pace, name, at}
 	for _, p := range kerfed.Parts {
 		if p.Stock == "" {
 			s.met("", nil, name, at, diags)
+			s.of[""].runs(runs)
 		}
 	}
 	for _, k := range d.Stocks() {
 		if slices.ContainsFunc(kerfed.Parts, func(p layout.Part) bool { return p.Stock == k.Name }) {
 			s.met(k.Name, k, name, at, diags)
+			s.of[k.Name].runs(runs)
 		}
 	}
 }
@@ -150,6 +155,9 @@ func (s *shelf) join(before *stock, k *design.Stock, name string, at source.Span
 	join(&said.Price, k.Price, func() { differ("price", own.Price.Present()) })
 	join(&said.Margin, k.Margin, func() { differ("margin", own.Margin.Present()) })
 	join(&said.Spacing, k.Spacing, func() { differ("spacing", own.Spacing.Present()) })
+	join(&said.Pace.Cut, k.Pace.Cut, func() { differ("cut-speed", own.Pace.Cut.Present()) })
+	join(&said.Pace.Score, k.Pace.Score, func() { differ("score-speed", own.Pace.Score.Present()) })
+	join(&said.Pace.Passes, k.Pace.Passes, func() { differ("passes", own.Pace.Passes.Present()) })
 	switch {
 	case len(said.Offcuts) == 0:
 		said.Offcuts = k.Offcuts
@@ -198,6 +206,7 @@ func (s *shelf) settle(diags *diag.List) {
 		if k.said != nil {
 			s.over(diags, k)
 		}
+		s.settlePace(diags, k)
 		s.supplies[name] = layout.SupplyOf(k.said, s.bed)
 		if !s.supplies[name].Known() {
 			of := ""
@@ -239,6 +248,9 @@ func (s *shelf) over(diags *diag.List, k *stock) {
 	replace(&k.said.Size, own.Size)
 	replace(&k.said.Quantity, own.Quantity)
 	replace(&k.said.Price, own.Price)
+	replace(&k.said.Pace.Cut, own.Pace.Cut)
+	replace(&k.said.Pace.Score, own.Pace.Score)
+	replace(&k.said.Pace.Passes, own.Pace.Passes)
 	replace(&k.said.Margin, own.Margin)
 	replace(&k.said.Spacing, own.Spacing)
 	if len(own.Offcuts) > 0 {

@@ -92,6 +92,9 @@ func (c *completer) complete() {
 	switch {
 	case previous == ".":
 		c.parts(tokens[:len(tokens)-1])
+	case first == kind.Make.String() && len(tokens) == 1:
+		c.files("", `"`, disk.DesignExt)
+	case c.inJob():
 	case first == "use":
 		c.add(completeValue, "of the shelf", shelf.Names()...)
 		c.files("", `"`, disk.DesignExt)
@@ -148,6 +151,9 @@ func (c *completer) statements() {
 			c.add(completeClass, "kind", name)
 		}
 	}
+	if c.inJob() {
+		return
+	}
 	if k.Marks {
 		c.add(completeKeyword, "mark", "engrave", "mark", "score", "cut", "inlay")
 	}
@@ -160,6 +166,13 @@ func (c *completer) kind() *kind.Kind {
 		return nil
 	}
 	return kind.Find(c.around[len(c.around)-1].Kind.Name)
+}
+
+// inJob reports whether the place is in a job's braces, or those of what it makes, where no
+// values are named and nothing is computed.
+func (c *completer) inJob() bool {
+	k := c.kind()
+	return k != nil && (k.ID == kind.Job || k.ID == kind.Make)
 }
 
 // scope is that of the innermost thing around the place.

@@ -55,6 +55,16 @@ panel front { width = 120; height = 180 }
 `,
 		},
 		Entry{
+			Code: "odd-speed", As: warning(), Quiet: true, Of: "stock",
+			Means: "A speed is more than a laser of a workshop runs: above 400 mm a second where it cuts or scores, 1000 where it marks, 2500 where it engraves or goes with the beam off.",
+			Do:    "Divide a speed for a minute by 60, and check its unit.",
+			From:  "common practice, no source",
+			Example: `
+laser bench { kerf = 0.2; cut-speed = 1200 }
+panel front { width = 120; height = 180 }
+`,
+		},
+		Entry{
 			Code: "sharp-corner", As: warning(), Quiet: true,
 			Means: "The inner corners of a rectangular hole or cutout that is cut through are sharper than its material's `least-radius`, and could be rounder: it cracks from there. Other forms, letters and artwork aren't looked at.",
 			Do:    "Give the opening a radius.",

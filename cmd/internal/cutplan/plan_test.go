@@ -1,0 +1,100 @@
+package cutplan_test
+
+import (
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"io"
+	"regexp"
+	"strings"
+	"testing"
+
+	"foredge/cmd/internal/cost"
+	"foredge/cmd/internal/cutplan"
+	"foredge/eval/design"
+	"foredge/eval/maybe"
+	"foredge/lang/foretest"
+	"foredge/lang/unit"
+	"foredge/layout"
+	"foredge/layout/geom"
+	"foredge/layout/sheet"
+)
+
+// tag is a drawing of a tag of 60 by 50 mm with an engraved field.
+func tag(stock *design.Stock) *layout.Drawing {
+	rect := func(x, y, w, h float64) geom.Rect { return geom.Rect{Min: geom.Pt(x, y), W: w, H: h} }
+	return &layout.Drawing{Size: geom.Pt(60, 50), Unit: unit.MM, ScaleX: 1, ScaleY: 1, Parts: []layout.Part{{Name: "tag", Stock: "ply", Of: stock, Bounds: rect(0, 0, 60, 50).Bounds(),
+		Shapes: []layout.Shape{{ID: "tag.field", Op: layout.Engrave, Figure: rect(10, 10, 20, 10)}, {ID: "tag.outline", Op: layout.Cut, Figure: rect(0, 0, 60, 50)}}}}}
+}
+
+// add lays so many tags, each on a sheet of its own, for as many covers of a new lot.
+func add(p *cutplan.Plan, n int, offcuts ...geom.Point) {
+	lot := len(p.Lots)
+	p.Lots = append(p.Lots, cutplan.Lot{Order: fmt.Sprint(1001 + lot), Say: "Ada & <i>\u202eBo\n"})
+	d := tag(&design.Stock{Name: "ply", Price: maybe.Is(0.0)})
+	laid := cutplan.Laid{Laid: &layout.Laid{}}
+	for i := range n {
+		name := fmt.Sprintf("%d-%d", 1001+lot, i+1)
+		outer := *d
+		outer.Size = geom.Pt(100, 80)
+		outer.Parts = []layout.Part{d.Parts[0]}
+		outer.Parts[0].Name = name + ".tag"
+		laid.Sheets = append(laid.Sheets, layout.Sheet{Stock: "ply", Outer: &outer})
+		laid.On = append(laid.On, []layout.On{{Part: name + ".tag", Of: "tag", Sheet: i, Place: 1}})
+		laid.Runs = append(laid.Runs, cost.Run{Missing: []string{"cut-speed"}})
+		laid.Names = append(laid.Names, cutplan.Names{Sheet: fmt.Sprintf("sheet-%04d", len(p.Sheets)+i+1), Outer: []string{fmt.Sprintf("sheet-%04d.svg", len(p.Sheets)+i+1)}})
+		laid.Of = append(laid.Of, cutplan.Wanted{Lot: lot, Name: name, Drawing: d})
+	}
+	laid.Stocks = []layout.Use{{Stock: "ply", Group: sheet.Group{Sheets: n, LeastSheets: 1, Area: float64(n) * 8000, Used: 0.375}, Left: append([]geom.Point{geom.Pt(30, 80)}, offcuts...), Untouched: len(offcuts)}}
+	p.Add(laid)
+}
+
+// Up to 300 parts pictures show all, up to 2,000 what is cut, and of more there are none,
+// however many were laid at once; each is whole and has words in its place.
+func TestPicturesOfAPlan(t *testing.T) {
+	for n, want := range map[int]struct{ fills, cuts int }{300: {300, 300}, 301: {0, 301}, 2000: {0, 2000}, 2001: {0, 0}} {
+		p := &cutplan.Plan{Title: "day"}
+		for left := n; left > 0; left -= min(left, 290) {
+			add(p, min(left, 290))
+		}
+		page := string(p.Page())
+		fills, cuts := strings.Count(page, `<path class="fill"`), strings.Count(page, `<path class="cut"`)
+		if fills != want.fills || cuts != want.cuts || strings.Count(page, `<svg role="img" aria-label="a sheet of ply, `) != cuts {
+			t.Errorf("of %d parts %d are engraved and %d cut in pictures", n, fills, cuts)
+		}
+		if none := strings.Contains(page, "there are no pictures"); none != (cuts == 0) {
+			t.Errorf("of %d parts the page says none: %v", n, none)
+		}
+		for dec := xml.NewDecoder(strings.NewReader(regexp.MustCompile(`(?s)<section.*</section>`).FindString(page))); ; {
+			if _, err := dec.Token(); errors.Is(err, io.EOF) {
+				break
+			} else if err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+}
+
+// What was laid several times adds up, but offcuts of which nothing was cut are those of the
+// last time; how few sheets would do isn't known then. What a customer wrote is text.
+func TestLaidSeveralTimes(t *testing.T) {
+	p := &cutplan.Plan{Title: "day", Unit: unit.MM}
+	add(p, 3, geom.Pt(300, 200), geom.Pt(250, 250))
+	add(p, 1, geom.Pt(250, 250))
+	page := string(p.Page())
+	for _, want := range []string{
+		"<td class=\"number\">4</td><td class=\"number\">38 %</td><td class=\"number\">–</td>",
+		"<code>offcuts = 30 by 80, 30 by 80, 250 by 250</code>",
+		"<b>order 1001 (Ada &amp; &lt;i&gt;\ufffdBo )</b>, 3 times: 3 parts on sheet-0001, sheet-0002, sheet-0003",
+		"Not told, as it isn't stated: cut-speed, the laser&#39;s rate.",
+	} {
+		if !strings.Contains(page, want) {
+			t.Errorf("the page doesn't say %s", want)
+		}
+	}
+	d := p.Data()
+	foretest.Near(t, "area", float64(d.Stocks[0].Area), 4*8000, 0)
+	if d.Stocks[0].Pieces != 4 || len(d.Stocks[0].Rest) != 3 || d.Stocks[0].LeastPieces == d.Stocks[0].LeastPieces {
+		t.Errorf("taken are %+v", d.Stocks[0])
+	}
+}

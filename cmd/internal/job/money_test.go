@@ -1,0 +1,275 @@
+package job_test
+
+import (
+	"encoding/json"
+	"math"
+	"regexp"
+	"strings"
+	"testing"
+
+	"foredge/cmd/internal/job"
+	"foredge/lang/foretest"
+)
+
+func dataOf(t *testing.T, r *job.Result) []byte {
+	t.Helper()
+	data, err := json.Marshal(r.Plan.Data())
+	foretest.Must(t, err)
+	return data
+}
+
+// A charge is read back from a job's data.
+type charge struct{ Minutes, Laser, Wood, Labour, Profit, Cost float64 }
+
+func (c *charge) add(d charge) {
+	c.Minutes, c.Laser, c.Wood = c.Minutes+d.Minutes, c.Laser+d.Laser, c.Wood+d.Wood
+	c.Labour, c.Profit, c.Cost = c.Labour+d.Labour, c.Profit+d.Profit, c.Cost+d.Cost
+}
+
+// is holds two charges against each other: money to the cent, minutes as they are rounded.
+func (c charge) is(d charge) bool {
+	cents := func(a, b float64) bool { return math.Round(100*a) == math.Round(100*b) }
+	return math.Abs(c.Minutes-d.Minutes) < 1e-6 && cents(c.Laser, d.Laser) && cents(c.Wood, d.Wood) && cents(c.Labour, d.Labour) && cents(c.Profit, d.Profit) && cents(c.Cost, d.Cost)
+}
+
+// data is a job's, as far as it is read back.
+type data struct {
+	charge
+	Missing []string
+	Stocks  []struct{ Charged float64 }
+	Sheets  []struct {
+		charge
+		Parts []struct {
+			charge
+			Part, Cover, Order string
+		}
+	}
+	Orders []struct {
+		charge
+		Design, Order string
+		Copies        int
+		Covers        []struct {
+			charge
+			Cover string
+		}
+	}
+}
+
+// addsUp holds minutes and money of a day against each other, between parts, sheets, covers,
+// orders and the whole, in its data and on its page; and against what they are by hand.
+func addsUp(t *testing.T, r *job.Result, want map[string][2]float64) {
+	t.Helper()
+	var d data
+	foretest.Must(t, json.Unmarshal(dataOf(t, r), &d))
+	covers, sheets := map[string]charge{}, charge{}
+	parts := map[string]bool{}
+	wood := map[string]float64{} // of a cover's parts, by hand
+	for _, s := range d.Sheets {
+		var sum charge
+		for _, p := range s.Parts {
+			sum.add(p.charge)
+			c := covers[p.Cover]
+			c.add(p.charge)
+			covers[p.Cover] = c
+			parts[p.Part] = true
+			size := want[p.Part]
+			if strings.HasSuffix(p.Part, "front") {
+				wood[p.Cover] += 8.35 * size[0] * size[1] / (600 * 400)
+			} else {
+				wood[p.Cover] += 2.17 * size[0] * size[1] / (700 * 500)
+			}
+		}
+		if !sum.is(s.charge) || s.Minutes <= 0 || s.Laser <= 0 {
+			t.Errorf("the parts of a sheet make %v, the sheet %v", sum, s.charge)
+		}
+		sheets.add(s.charge)
+	}
+	var all charge
+	for _, o := range d.Orders {
+		var sum charge
+		for _, c := range o.Covers {
+			sum.add(c.charge)
+			its := covers[c.Cover]
+			its.Labour, its.Profit, its.Cost = c.Labour, c.Profit, its.Laser+its.Wood+c.Labour+c.Profit
+			if !its.is(c.charge) {
+				t.Errorf("the parts of %s make %v, the cover %v", c.Cover, its, c.charge)
+			}
+			// By hand, each rounded by less than a cent: the shares of the sheets with 17 %
+			// wasted, 0.77 for a minute, 3.1 minutes of labour, 23 % of all on top.
+			for what, v := range map[string][2]float64{"wood": {c.Wood, 1.17 * wood[c.Cover]}, "labour": {c.Labour, 0.77 * 3.1}, "laser": {c.Laser, 0.77 * c.Minutes},
+				"all": {c.Cost, 1.23 * (1.17*wood[c.Cover] + 0.77*(3.1+c.Minutes))}} {
+				foretest.Near(t, c.Cover+" "+what, v[0], v[1], 0.01)
+			}
+		}
+		if !sum.is(o.charge) || len(o.Covers) != o.Copies {
+			t.Errorf("the covers of order %s make %v, the order %v", o.Order, sum, o.charge)
+		}
+		all.add(o.charge)
+	}
+	if !all.is(d.charge) || len(covers) != 50 || len(parts) != len(want) || len(d.Missing) > 0 {
+		t.Errorf("%d covers of %d parts make %v, the job %v; missing is %q", len(covers), len(parts), all, d.charge, d.Missing)
+	}
+	charged := 0.0
+	for _, s := range d.Stocks {
+		charged += s.Charged
+	}
+	if sheets.Labour, sheets.Profit, sheets.Cost = all.Labour, all.Profit, all.Cost; !sheets.is(all) || math.Round(100*charged) != math.Round(100*all.Wood) {
+		t.Errorf("the sheets make %v, the covers %v, wood by stock %v", sheets, all, charged)
+	}
+	pageAddsUp(t, pageOf(r), all)
+}
+
+var (
+	tables = regexp.MustCompile(`(?s)<caption>By (sheet|cover)</caption>.*?</table>`)
+	rows   = regexp.MustCompile(`<tr class="([a-z]*)"><th scope="row">([^<]*)</th>(.*)</tr>`)
+	cells  = regexp.MustCompile(`<td class="number">([0-9.]+)</td>`)
+)
+
+// pageAddsUp adds up the tables of a page as who reads it would, in cents.
+func pageAddsUp(t *testing.T, page string, all charge) {
+	t.Helper()
+	for _, table := range tables.FindAllStringSubmatch(page, -1) {
+		var lots, covers, sum [7]float64
+		n := 0
+		plus := func(to *[7]float64, row [][]string) {
+			for i, m := range row {
+				to[i] += 100 * number(t, m[1])
+			}
+		}
+		off := func(a, b [7]float64) bool {
+			for i := 1; i < len(a); i++ { // minutes are rounded each for itself
+				if math.Round(a[i]) != math.Round(b[i]) {
+					return true
+				}
+			}
+			return false
+		}
+		var last [7]float64 // an order of several covers
+		for _, m := range rows.FindAllStringSubmatch(table[0], -1) {
+			row := cells.FindAllStringSubmatch(m[3], -1)
+			n++
+			if m[1] != "cover" && covers != [7]float64{} {
+				if off(covers, last) {
+					t.Errorf("before %s: covers make %v, their order %v", m[2], covers, last)
+				}
+				covers = [7]float64{}
+			}
+			switch m[1] {
+			case "cover":
+				plus(&covers, row)
+			case "sum":
+				plus(&sum, row)
+			default:
+				last = [7]float64{}
+				plus(&last, row)
+				plus(&lots, row)
+			}
+			if table[1] == "cover" {
+				var own [7]float64
+				plus(&own, row)
+				if math.Round(own[1]) != math.Round(own[2]+own[3]+own[4]+own[5]) {
+					t.Errorf("%s: %v", m[2], own)
+				}
+			}
+		}
+		if off(lots, sum) || n < 5 {
+			t.Errorf("by %s %d rows make %v, said is %v", table[1], n, lots, sum)
+		}
+		cost := all.Cost
+		if table[1] == "sheet" {
+			cost = all.Laser
+		}
+		if math.Round(sum[1]) != math.Round(100*cost) || math.Abs(sum[0]-100*all.Minutes) > 0.51 {
+			t.Errorf("by %s it is %v, the job %v", table[1], sum, all)
+		}
+	}
+	if n := len(tables.FindAllString(page, -1)); n != 2 {
+		t.Errorf("%d tables", n)
+	}
+}
+
+// tag is a design of a tag, with what its laser and its stock state.
+func tag(laser, stock string) string {
+	return "laser bench { kerf = 0.2; bed = 300 by 200; quiet = caution; " + laser + " }\nstock ply { thick = 3; " + stock + " }\npanel tag { width = 60; height = 50; stock = ply }\n"
+}
+
+// Nothing is made up: what minutes and money lack is named, and there are no numbers.
+func TestMoneyThatIsNotStated(t *testing.T) {
+	const run = "cut-speed = 20; acceleration = 1000; travel-speed = 500"
+	for _, c := range []struct{ laser, stock, missing, says string }{
+		{"", "", "cut-speed, acceleration, travel-speed, the laser&#39;s rate, the price of ply", ""},
+		{run, "", "the laser&#39;s rate, the price of ply", "minutes of the laser.</p>"},
+		{run + "; rate = 0.5", "price = 4", "the size of ply", "minutes of the laser.</p>"},
+		{run + "; rate = 0.5", "price = 4; size = 200 by 100", "", " and costs "},
+	} {
+		r := made(t, t.Context(), folder(t, map[string]string{"day.fore": "job day { make \"tag.fore\" { copies = 2 } }\n", "tag.fore": tag(c.laser, c.stock)}), job.Options{})
+		page := pageOf(r)
+		said := "<p>Not told, as it isn't stated: " + c.missing + ".</p>"
+		if c.missing == "" {
+			said = c.says
+		}
+		if !strings.Contains(page, said) || !strings.Contains(page, c.says) || c.missing != "" && strings.Contains(page, " and costs ") {
+			t.Errorf("%s %s: the page doesn't say %s, but %s", c.laser, c.stock, said, regexp.MustCompile("<p>(All|Not told).*").FindAllString(page, -1))
+		}
+		var d struct{ Minutes, Cost *float64 }
+		foretest.Must(t, json.Unmarshal(dataOf(t, r), &d))
+		if (d.Cost != nil) != (c.missing == "") || (d.Minutes != nil) != strings.Contains(c.laser, run) {
+			t.Errorf("%s %s: minutes %v, cost %v", c.laser, c.stock, d.Minutes, d.Cost)
+		}
+	}
+}
+
+// Two tags of 60 by 50 mm, no kerf: each side is run from rest to rest, s/v + v/a (the closed
+// form of a trapezoid move, common knowledge of mechanics).
+func TestPaceOfAJob(t *testing.T) {
+	const run = "acceleration = 1000; travel-speed = 500; rate = 1"
+	sides := func(v float64) float64 { return 2 * (60/v + v/1000 + 50/v + v/1000) }
+	for _, c := range []struct {
+		name, job, one, two, stock1, stock2 string
+		want                                float64 // seconds of both, without the way between them
+		wrong                               string
+	}{
+		{"the same", "", "cut-speed = 20; " + run, "cut-speed = 20; " + run, "", "", 2 * sides(20), ""},
+		{"one says nothing", "", run, "cut-speed = 20; " + run, "", "", 2 * sides(20), ""},
+		{"two speeds", "", "cut-speed = 20; " + run, "cut-speed = 30; " + run, "", "", 0, "one and two are made for lasers that differ in cut-speed, and their parts would lie on one sheet"},
+		{"two of several", "", "cut-speed = 20; travel-speed = 300", "cut-speed = 30; " + run, "", "", 0, "that differ in cut-speed and travel-speed, and"},
+		{"the job says which", "laser bench { cut-speed = 25 }", "cut-speed = 20; " + run, "cut-speed = 30; " + run, "", "", 2 * sides(25), ""},
+		{"the stock says which", "", "cut-speed = 20; " + run, "cut-speed = 30; " + run, "cut-speed = 40", "", 2 * sides(40), ""},
+		{"the job's stock says which", "stock ply { cut-speed = 50; passes = 2 }", run, run, "cut-speed = 20", "cut-speed = 30", 4 * sides(50), ""},
+		{"two speeds of a stock", "", run, run, "cut-speed = 20", "cut-speed = 30", 0, "one and two say two things of the cut-speed of ply"},
+		{"two passes of a stock", "", "cut-speed = 20; " + run, run, "passes = 1", "passes = 2", 0, "one and two say two things of the passes of ply"},
+	} {
+		still := func(text string) string { return strings.Replace(text, "kerf = 0.2", "kerf = 0", 1) }
+		path := folder(t, map[string]string{"day.fore": c.job + "\njob day { make \"one.fore\"; make \"two.fore\" }\n",
+			"one.fore": still(tag(c.one, c.stock1)), "two.fore": still(tag(c.two, c.stock2))})
+		if c.wrong != "" {
+			if told := wrong(t, path); !strings.Contains(told, c.wrong) {
+				t.Errorf("%s: told\n%s", c.name, told)
+			}
+			continue
+		}
+		var d data
+		foretest.Must(t, json.Unmarshal(dataOf(t, made(t, t.Context(), path, job.Options{})), &d))
+		if got := 60 * d.Minutes; got < c.want || got > c.want+1.5 {
+			t.Errorf("%s: %v seconds, want %v and the way", c.name, got, c.want)
+		}
+	}
+}
+
+// Designs that share no sheet have each its own speeds; what the job's file states of money
+// goes before what they do.
+func TestEachItsOwnSpeed(t *testing.T) {
+	one := tag("cut-speed = 20; acceleration = 1000; travel-speed = 500; rate = 1; labour = 3", "price = 0")
+	two := strings.NewReplacer("ply", "card", "cut-speed = 20", "cut-speed = 30", "labour = 3", "labour = 5").Replace(one)
+	read := func(day string) data {
+		var d data
+		foretest.Must(t, json.Unmarshal(dataOf(t, made(t, t.Context(), folder(t, map[string]string{"day.fore": day, "one.fore": one, "two.fore": two}), job.Options{})), &d))
+		return d
+	}
+	d := read("job day { make \"one.fore\"; make \"two.fore\" }\n")
+	foretest.Near(t, "slow to fast", d.Sheets[0].Minutes/d.Sheets[1].Minutes, 1.5, 0.02)
+	foretest.Near(t, "labour", d.Labour, 8, 0)
+	d = read("laser bench { labour = 2; profit = 50 % }\njob day { make \"one.fore\"; make \"two.fore\" }\n")
+	foretest.Near(t, "labour of the job's file", d.Labour, 4, 0)
+	foretest.Near(t, "profit of the job's file", d.Profit, (d.Laser+d.Labour)/2, 0.02) // of two covers, each rounded
+}
