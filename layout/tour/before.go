@@ -55,7 +55,32 @@ func bind(leaves []leaf) (after [][]int32, depth []int) {
 			crossed++
 		}
 	}
+	part(leaves, after)
 	return after, depth
+}
+
+// part puts open cuts that part what a closed one holds after all else that it holds:
+// what they free could move.
+func part(leaves []leaf, after [][]int32) {
+	partings := map[int32][]int32{} // by the closed cut
+	for i := range leaves {
+		if leaves[i].parting {
+			for _, j := range after[i] {
+				partings[j] = append(partings[j], int32(i))
+			}
+		}
+	}
+	if len(partings) == 0 {
+		return
+	}
+	for i := range leaves {
+		if leaves[i].parting {
+			continue
+		}
+		for _, j := range after[i] {
+			after[i] = append(after[i], partings[j]...)
+		}
+	}
 }
 
 // A sized is closed leaves by their size. It finds those about a leaf that are larger,

@@ -142,12 +142,26 @@ func (s *shelf) join(before *stock, k *design.Stock, name string, at source.Span
 	join(&said.Price, k.Price, func() { differ("price", own.Price.Present()) })
 	join(&said.Margin, k.Margin, func() { differ("margin", own.Margin.Present()) })
 	join(&said.Spacing, k.Spacing, func() { differ("spacing", own.Spacing.Present()) })
+	said.Way = joinWay(said.Way, k.Way, own.Way, differ)
 	switch {
 	case len(said.Offcuts) == 0:
 		said.Offcuts = k.Offcuts
 	case len(k.Offcuts) > 0 && !slices.Equal(said.Offcuts, k.Offcuts):
 		differ("offcuts", len(own.Offcuts) > 0)
 	}
+}
+
+// joinWay joins what two designs say of how parts are cut out of a stock.
+func joinWay(a, b, own design.Way, differ func(what string, stated bool)) design.Way {
+	if a.Knife.Yes != b.Knife.Yes {
+		differ("knife", own.Knife != design.Asked{})
+	}
+	if a.Shared.Yes != b.Shared.Yes {
+		differ("shared-cuts", own.Shared != design.Asked{})
+	}
+	join(&a.Bridge, b.Bridge, func() { differ("bridge", own.Bridge.Present()) })
+	join(&a.BridgeBelow, b.BridgeBelow, func() { differ("bridge-below", own.BridgeBelow.Present()) })
+	return a
 }
 
 // join joins two values of which either may be absent.
@@ -176,6 +190,7 @@ func (s *shelf) settle(diags *diag.List) {
 		k := s.of[name]
 		if k.said != nil {
 			s.over(diags, k)
+			diags.Add(layout.WayWrong(k.said, s.own.Unit))
 		}
 		s.supplies[name] = layout.SupplyOf(k.said, s.bed)
 		if !s.supplies[name].Known() {
@@ -223,6 +238,13 @@ func (s *shelf) over(diags *diag.List, k *stock) {
 	replace(&k.said.Price, own.Price)
 	replace(&k.said.Margin, own.Margin)
 	replace(&k.said.Spacing, own.Spacing)
+	for _, asked := range []struct{ its, own *design.Asked }{{&k.said.Way.Knife, &own.Way.Knife}, {&k.said.Way.Shared, &own.Way.Shared}} {
+		if *asked.own != (design.Asked{}) {
+			*asked.its = *asked.own
+		}
+	}
+	replace(&k.said.Way.Bridge, own.Way.Bridge)
+	replace(&k.said.Way.BridgeBelow, own.Way.BridgeBelow)
 	if len(own.Offcuts) > 0 {
 		k.said.Offcuts = own.Offcuts
 	}
