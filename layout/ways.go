@@ -91,7 +91,7 @@ func (p Part) together() Part {
 // held says whether a part of such a box is to keep bridges.
 func held(way design.Way, box geom.Box) bool {
 	below, asked := way.BridgeBelow.Get()
-	return asked && way.Bridge.Present() && max(box.Width(), box.Height()) < below
+	return asked && way.Bridge.Present() && max(box.Width(), box.Height()) < below-geom.Tol
 }
 
 // bridgesOf are the bridges that a way of cutting asks for, with a kerf in mm: as broad as is
@@ -99,7 +99,7 @@ func held(way design.Way, box geom.Box) bool {
 func bridgesOf(way design.Way, kerf float64) maybe.Of[tour.Bridges] {
 	width, asked := way.Bridge.Get()
 	below, small := way.BridgeBelow.Get()
-	return maybe.If(tour.Bridges{Width: width + kerf, Below: below + kerf}, asked && small && !way.Knife.Yes)
+	return maybe.If(tour.Bridges{Width: width + kerf, Below: below + kerf - geom.Tol}, asked && small && !way.Knife.Yes)
 }
 
 func (s Supply) bridges(kerf float64) maybe.Of[tour.Bridges] { return bridgesOf(s.Way, kerf) }

@@ -188,12 +188,13 @@ func (b *bin) pieces(r *random) (pieces []piece, cuts []slit) {
 			short.x, short.w, short.x0 = b.goneW, b.w-b.goneW, short.x0+b.goneW
 		}
 	}
-	// The cut is as long as the shorter of the two.
-	cut := slit{upright, max(long.y, short.y), max(long.x0, short.x0), min(long.x1, short.x1)}
+	// Both must have something of it. It runs right across: within the margin of what is
+	// missing the board is still as long as its longer side.
+	cut, common := slit{upright, max(long.y, short.y), long.x0, long.x1}, min(long.x1, short.x1)-max(long.x0, short.x0)
 	if upright {
-		cut = slit{upright, max(long.x, short.x), max(long.y0, short.y0), min(long.y1, short.y1)}
+		cut, common = slit{upright, max(long.x, short.x), long.y0, long.y1}, min(long.y1, short.y1)-max(long.y0, short.y0)
 	}
-	if cut.from < cut.to {
+	if common > 0 {
 		return []piece{long, short}, []slit{cut}
 	}
 	// A whole side is gone: there is nothing to cut off, and the board ends where it is missing.
