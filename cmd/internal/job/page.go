@@ -164,17 +164,24 @@ func (s *pageSheet) on(in unit.Unit) string {
 	if s.Stock != "" {
 		what += " of " + s.Stock
 	}
-	return fmt.Sprintf("%s, %s by %s", what, unit.FormatLength(s.Outer.Size.X, in), unit.FormatLength(s.Outer.Size.Y, in))
+	what = fmt.Sprintf("%s, %s by %s", what, unit.FormatLength(s.Outer.Size.X, in), unit.FormatLength(s.Outer.Size.Y, in))
+	if at, ok := layout.CornerGone(s.Gone); ok {
+		what += fmt.Sprintf(", %s by %s of it gone at %s", unit.FormatLength(s.Gone.Width(), in), unit.FormatLength(s.Gone.Height(), in), at)
+	}
+	return what
 }
 
 // used is the share of a sheet within the boxes of what is cut of its parts.
 func (s *pageSheet) used() float64 {
 	sum := 0.0
 	for i := range s.Outer.Parts {
+		if s.Outer.Parts[i].Common {
+			continue
+		}
 		box := s.Outer.Parts[i].Footprint()
 		sum += box.Width() * box.Height()
 	}
-	return sum / (s.Outer.Size.X * s.Outer.Size.Y)
+	return sum / (s.Outer.Size.X*s.Outer.Size.Y - s.Gone.Width()*s.Gone.Height())
 }
 
 func (s *pageSheet) html(w *writer, p *page) {
@@ -184,6 +191,7 @@ func (s *pageSheet) html(w *writer, p *page) {
 	if s.Inside != nil {
 		s.figure(w, p, s.Inside, "the inside of "+s.on(p.Unit)+", as it lies turned over", "its inside, as it lies turned over like a page: run it first")
 	}
+	s.knife(w, p)
 	w.put("<ol class=\"parts\">\n")
 	for _, r := range s.Rows {
 		more := r.Of
@@ -195,10 +203,33 @@ func (s *pageSheet) html(w *writer, p *page) {
 	w.put("</ol>\n</section>\n")
 }
 
+// knife lists the cuts of a knife in their order, as the picture numbers them.
+func (s *pageSheet) knife(w *writer, p *page) {
+	if len(s.Knife) == 0 {
+		return
+	}
+	w.put("<p>Cut it by a knife, each time from edge to edge of what is left together, in this order; places are from the left edge and from the head:</p>\n<ol class=\"knife\">\n")
+	for _, said := range layout.KnifeOrder(s.Knife, func(mm float64) string { return unit.FormatLength(mm, p.Unit) }) {
+		w.put("<li>%s</li>\n", said)
+	}
+	w.put("</ol>\n")
+}
+
+// knifeNumbers writes beside each cut of a knife which it is.
+func (s *pageSheet) knifeNumbers(w *writer) {
+	for i, c := range s.Knife {
+		at := c.From.Lerp(c.To, 0.5)
+		w.put("<text class=\"number-on cut-on\" transform=\"translate(%s %s) scale(%s)\"><title>cut %d of the knife</title>%d</text>\n", mm(at.X), mm(at.Y), mm(largestName), i+1, i+1)
+	}
+}
+
 // figure draws a sheet, its parts with the numbers of their places.
 func (s *pageSheet) figure(w *writer, p *page, d *layout.Drawing, alt, caption string) {
 	w.put("<figure>\n<svg role=\"img\" aria-label=\"%s\" viewBox=\"%s %s %s %s\">\n", alt, mm(-1), mm(-1), mm(d.Size.X+2), mm(d.Size.Y+2))
 	w.put("<rect class=\"board\" x=\"0\" y=\"0\" width=\"%s\" height=\"%s\"/>\n", mm(d.Size.X), mm(d.Size.Y))
+	if s.Gone != (geom.Box{}) && d == s.Outer {
+		w.put("<rect class=\"gone\" x=\"%s\" y=\"%s\" width=\"%s\" height=\"%s\"/>\n", mm(s.Gone.Min.X), mm(s.Gone.Min.Y), mm(s.Gone.Width()), mm(s.Gone.Height()))
+	}
 	places := map[string]int{}
 	for _, r := range s.Rows {
 		places[r.Part] = r.Place
@@ -208,6 +239,9 @@ func (s *pageSheet) figure(w *writer, p *page, d *layout.Drawing, alt, caption s
 	}
 	for i := range d.Parts {
 		part := &d.Parts[i]
+		if part.Common {
+			continue
+		}
 		box := part.Footprint()
 		number := fmt.Sprint(places[part.Name])
 		high := min(0.5*box.Height(), 1.4*box.Width()/float64(len(number)), largestNumber)
@@ -216,6 +250,9 @@ func (s *pageSheet) figure(w *writer, p *page, d *layout.Drawing, alt, caption s
 		if small := min(0.2*box.Height(), 1.5*box.Width()/float64(len(part.Name)), largestName); small >= smallestName {
 			w.put("<text class=\"number-on name-on\" aria-hidden=\"true\" transform=\"translate(%s %s) scale(%s)\">%s</text>\n", mm(c.X), mm(c.Y+0.5*high+small), mm(small), part.Name)
 		}
+	}
+	if d == s.Outer {
+		s.knifeNumbers(w)
 	}
 	w.put("</svg>\n<figcaption>%s</figcaption>\n</figure>\n", caption)
 }
