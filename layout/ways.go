@@ -104,9 +104,10 @@ func bridgesOf(way design.Way, kerf float64) maybe.Of[tour.Bridges] {
 
 func (s Supply) bridges(kerf float64) maybe.Of[tour.Bridges] { return bridgesOf(s.Way, kerf) }
 
-// bridges are those of a drawing: what was said of its sheet, or else by the stock of its parts.
+// bridges are those of a drawing: what was said of its sheet, or else by the stock of all its
+// parts.
 func (d *Drawing) bridges() maybe.Of[tour.Bridges] {
-	if d.Bridges.Present() {
+	if d.Bridges.Present() || !d.OneStock() {
 		return d.Bridges
 	}
 	for _, p := range d.Parts {

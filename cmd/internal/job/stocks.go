@@ -243,6 +243,9 @@ func (s *shelf) over(diags *diag.List, k *stock) {
 			*asked.its = *asked.own
 		}
 	}
+	if own.Way.Bridge.Present() || own.Way.BridgeBelow.Present() {
+		k.said.Way.BridgeAt = own.Way.BridgeAt
+	}
 	replace(&k.said.Way.Bridge, own.Way.Bridge)
 	replace(&k.said.Way.BridgeBelow, own.Way.BridgeBelow)
 	if len(own.Offcuts) > 0 {
