@@ -18,7 +18,7 @@ func WayWrong(s *design.Stock, in unit.Unit) (diags diag.List) {
 		word  string
 	}{{way.Shared.Yes, way.Shared, "shared-cuts"}, {way.Bridge.Present(), design.Asked{At: way.BridgeAt}, "bridge"}} {
 		if way.Knife.Yes && other.asked {
-			diags.Errorf("two-ways", other.line.At, "%s is cut by a knife, which %s says nothing about", s.Name, other.word).
+			diags.Errorf("two-ways", other.line.At, "%s is cut by a knife, and %s is about the cuts of a laser", s.Name, other.word).
 				Note(way.Knife.At, "the knife is asked for here").
 				WithHelp("take one of the two lines out: a knife cuts each edge once for both sides of it, and what it cuts out needs no bridges")
 		}

@@ -13,6 +13,7 @@ import (
 	"foredge/layout"
 	"foredge/layout/geom"
 	"foredge/layout/internal/geos"
+	"foredge/layout/sheet"
 )
 
 // A wayJob is a random job of one stock, and what must hold of it.
@@ -442,5 +443,57 @@ func (c *wayCheck) knife() {
 				c.fail("the edge %v of %s is cut by nothing", e, name)
 			}
 		}
+	}
+}
+
+// Where all parts lie in one corner of a sheet, all the rest of it is one piece with that
+// corner gone, as a stock states it; where no such piece is larger than rectangles, these are
+// told.
+func TestLeftWithACorner(t *testing.T) {
+	for _, c := range []struct {
+		stock, parts string
+		want         []layout.Offcut
+	}{
+		// 5 + 100, 5 + 80
+		{"size = 300 by 200", "panel p { width = 100; height = 80 }", []layout.Offcut{{Size: geom.Pt(300, 200), Gone: geom.Pt(105, 85)}}},
+		// Below a part that reaches across there is no corner.
+		{"size = 300 by 200", "panel p { width = 290; height = 80 }", []layout.Offcut{{Size: geom.Pt(300, 115)}}},
+		// A leg of less than 50 mm isn't worth keeping.
+		{"size = 300 by 200", "panel p { width = 250; height = 80 }", []layout.Offcut{{Size: geom.Pt(300, 115)}}},
+		// What a knife leaves is rectangles.
+		{"size = 300 by 200; knife = yes; margin = 0", "panel p { width = 100; height = 80 }", []layout.Offcut{{Size: geom.Pt(200, 200)}, {Size: geom.Pt(100, 120)}}},
+		// Beyond the bed too.
+		{"size = 700 by 200", "panel p { width = 100; height = 80 }", []layout.Offcut{{Size: geom.Pt(600, 200), Gone: geom.Pt(105, 85)}, {Size: geom.Pt(100, 200)}}},
+		// An offcut that isn't used stays what it is.
+		{"size = 300 by 200; offcuts = 90 by 80 less 20 by 30 at tail-right", "panel p { width = 100; height = 80 }",
+			[]layout.Offcut{{Size: geom.Pt(300, 200), Gone: geom.Pt(105, 85)}, {geom.Pt(90, 80), geom.Pt(20, 30), sheet.RightBottom}}},
+	} {
+		text := "laser l { bed = 600 by 400; kerf = 0 }\nstock ply { thick = 3 exact; " + c.stock + " }\n" + c.parts
+		d, dr := mustSolve(t, text), drawn(t, text)
+		out, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: dr}}, layout.Supplies(d, dr), layout.Search{Effort: 0.01})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := out.Stocks[0].Left; !slices.Equal(got, c.want) {
+			t.Errorf("%s\nleft are %v, want %v", text, got, c.want)
+		}
+	}
+}
+
+// A stretch of a bed that is shorter than an offcut takes of the corner that is gone what lies
+// beyond it.
+func TestGoneBeyondTheBed(t *testing.T) {
+	text := "laser l { bed = 200 by 150; kerf = 0 }\nstock ply { thick = 3 exact; margin = 0; offcuts = 260 by 150 less 100 by 60 at head-right }\npanel p { width = 200; height = 90 }"
+	d, dr := mustSolve(t, text), drawn(t, text)
+	out, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: dr}}, layout.Supplies(d, dr), layout.Search{Effort: 0.01})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := out.Sheets[0]
+	if want := geom.Pt(160, 0); !s.Offcut || s.Gone.Min != want || s.Gone.Max != geom.Pt(200, 60) || cutOf(s.Outer.Parts[0]).Min != geom.Pt(0, 60) {
+		t.Errorf("gone is %v, and the board lies at %v", s.Gone, cutOf(s.Outer.Parts[0]))
+	}
+	if left := out.Stocks[0].Left; !slices.Equal(left, []layout.Offcut{{Size: geom.Pt(60, 90)}, {Size: geom.Pt(160, 60)}}) && !slices.Equal(left, []layout.Offcut{{Size: geom.Pt(160, 60)}, {Size: geom.Pt(60, 90)}}) {
+		t.Errorf("left are %v", left)
 	}
 }

@@ -120,7 +120,9 @@ func (c *compiler) wayLine(way *design.Way, key string, p property) {
 		c.Diags.Errorf("positive", p.at(), "%s can't be 0", key).WithHelp("take the line out where no part is to keep bridges")
 		return
 	}
-	way.BridgeAt = p.line.Span()
+	if key == "bridge" || way.BridgeAt.IsZero() {
+		way.BridgeAt = p.line.Span()
+	}
 	if key == "bridge" {
 		way.Bridge = maybe.If(v, ok)
 	} else {
