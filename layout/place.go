@@ -81,7 +81,7 @@ func onSheets(ctx context.Context, pieces []laid, supply Supply, turned bool, ho
 			l.lie(size.Sub(l.box().Max).Mul(0.5), l.at.Turn != 0)
 			one := page{size: size, offcut: whole, pieces: []laid{l}}
 			if supply.Way.Knife.Yes {
-				one.knife = cutOut(size, l.box())
+				one.knife = cutOut(size, l.box(), supply.Spacing)
 			}
 			pages = append(pages, one)
 			alone, area = alone+1, area+l.w*l.h

@@ -215,19 +215,20 @@ func turnedCuts(cuts []sheet.Cut, over func(geom.Point) geom.Point) (all []sheet
 	return all
 }
 
-// cutOut are the cuts by which a knife takes a box out of the middle of a sheet.
-func cutOut(size geom.Point, b geom.Box) (cuts []sheet.Cut) {
-	low, high := 0.0, size.X
-	for _, x := range []float64{b.Min.X, b.Max.X} {
-		if x > geom.Tol && x < size.X-geom.Tol {
-			cuts = append(cuts, sheet.Cut{From: geom.Pt(x, 0), To: geom.Pt(x, size.Y)})
-		}
+// cutOut are the cuts, so wide, by which a knife takes a box out of the middle of a sheet.
+func cutOut(size geom.Point, b geom.Box, width float64) (cuts []sheet.Cut) {
+	low, high := 0.0, size.X // of what is left between the upright ones
+	if x := b.Min.X - width/2; b.Min.X > geom.Tol {
+		cuts, low = append(cuts, sheet.Cut{From: geom.Pt(x, 0), To: geom.Pt(x, size.Y)}), b.Min.X
 	}
-	low, high = max(low, b.Min.X), min(high, b.Max.X)
-	for _, y := range []float64{b.Min.Y, b.Max.Y} {
-		if y > geom.Tol && y < size.Y-geom.Tol {
-			cuts = append(cuts, sheet.Cut{From: geom.Pt(low, y), To: geom.Pt(high, y)})
-		}
+	if x := b.Max.X + width/2; b.Max.X < size.X-geom.Tol {
+		cuts, high = append(cuts, sheet.Cut{From: geom.Pt(x, 0), To: geom.Pt(x, size.Y)}), b.Max.X
+	}
+	if y := b.Min.Y - width/2; b.Min.Y > geom.Tol {
+		cuts = append(cuts, sheet.Cut{From: geom.Pt(low, y), To: geom.Pt(high, y)})
+	}
+	if y := b.Max.Y + width/2; b.Max.Y < size.Y-geom.Tol {
+		cuts = append(cuts, sheet.Cut{From: geom.Pt(low, y), To: geom.Pt(high, y)})
 	}
 	return cuts
 }
