@@ -183,7 +183,7 @@ func packed(ctx context.Context, pieces []laid, supply Supply, turned bool, used
 	}
 	turns := false
 	for _, l := range pieces {
-		part := sheet.Part{Name: l.part.Name, Width: l.w, Height: l.h, Count: 1, Plain: l.plain && l.part.Want.Present() && l.part.Kerf == pieces[0].part.Kerf}
+		part := sheet.Part{Name: l.part.Name, Width: l.w, Height: l.h, Count: 1, Plain: l.plain}
 		if l.fits(size, false, supply.Margin) {
 			turns = turns || l.turns
 		} else if l.turns {
@@ -274,12 +274,10 @@ func better(a, b sheet.Group) bool {
 // drawn on one changes no other's place.
 func inTheirOrder(pages []page, pieces []laid) {
 	type like struct {
-		w, h, kerf   float64 // whole millionths of a mm
+		w, h         float64 // whole millionths of a mm
 		turns, plain bool
 	}
-	likeOf := func(l laid) like {
-		return like{math.Round(l.w * 1e6), math.Round(l.h * 1e6), math.Round(l.part.Kerf * 1e6), l.turns, l.plain}
-	}
+	likeOf := func(l laid) like { return like{math.Round(l.w * 1e6), math.Round(l.h * 1e6), l.turns, l.plain} }
 	next := map[like][]int{}
 	for i, l := range pieces {
 		k := likeOf(l)

@@ -60,11 +60,11 @@ func (p Part) byKnife() Part {
 }
 
 // plain reports whether the edge of a part can be cut together with an equal one's: it is a
-// bare rectangle, nothing is done beyond it and no other cut runs into it, and it is none that
-// is to keep bridges.
+// bare rectangle, nothing is done beyond it and no other cut runs into it, it is none that is
+// to keep bridges, and its kerf is stated.
 func (p *Part) plain(way design.Way) bool {
 	i := p.edge()
-	if i < 0 || held(way, p.Bounds) {
+	if i < 0 || held(way, p.Bounds) || !p.Want.Present() {
 		return false
 	}
 	edge, ok := p.Shapes[i].Figure.(geom.Rect)

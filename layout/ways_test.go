@@ -77,8 +77,12 @@ func randomWay(r *rand.Rand) *wayJob {
 		fmt.Fprintf(&b, "offcuts = %s\n", strings.Join(offcuts, ", "))
 	}
 	b.WriteString("}\n")
+	var size geom.Point
 	for i := range 1 + r.IntN(4) {
-		name, size, copies := fmt.Sprint("p", i), geom.Pt(whole(16, 90), whole(16, 90)), 1+r.IntN(9)
+		if i == 0 || r.IntN(3) > 0 { // else as large as the one before
+			size = geom.Pt(whole(16, 90), whole(16, 90))
+		}
+		name, copies := fmt.Sprint("p", i), 1+r.IntN(9)
 		plain := r.IntN(4) > 0
 		fmt.Fprintf(&b, "panel %s { width = %v; height = %v; copies = %d; quiet = knife-corners, broad-bridge\n", name, size.X, size.Y, copies)
 		if !plain {
@@ -309,9 +313,12 @@ func (c *wayCheck) run() {
 			if s.Op == layout.Cut && s.Hole {
 				holes[p.Name]++
 			}
+			if s.Run == layout.Together && !c.j.plain[p.Name] {
+				c.fail("%s has round corners, and lines between boards cut it", s.ID)
+			}
 		}
 	}
-	uncut := 0.0
+	own := map[string]bool{} // whose edges are run by themselves
 	for _, run := range d.Sequence.Plan.Runs {
 		at := d.Sequence.Shapes[run.Item]
 		p := &d.Parts[at.Part]
@@ -319,6 +326,10 @@ func (c *wayCheck) run() {
 		if s.Op != layout.Cut {
 			continue
 		}
+		if s.Run == layout.Parting && !d.Sequence.Items[run.Item].Parting {
+			c.fail("%s may come before what it parts is cut", s.ID)
+		}
+		own[p.Name] = own[p.Name] || !s.Hole
 		if s.Hole {
 			holes[p.Name]--
 			continue
@@ -346,7 +357,6 @@ func (c *wayCheck) run() {
 				if neck := run.Paths[k].End().Distance(next.Start) - c.j.kerf; c.j.plain[p.Name] && math.Abs(neck-c.j.bridge) > 1e-6 {
 					c.fail("a bridge of %s is %g wide", p.Name, neck)
 				}
-				uncut += c.j.bridge + c.j.kerf
 			}
 		}
 		for _, path := range run.Paths {
@@ -359,9 +369,19 @@ func (c *wayCheck) run() {
 		}
 	}
 	if c.j.knife {
+		for _, p := range c.s.Outer.Parts {
+			for _, s := range p.Shapes {
+				if b := s.Figure.Bounds(); strings.HasSuffix(s.ID, "outline") && b.Min.Distance(p.Bounds.Min)+b.Max.Distance(p.Bounds.Max) > 1e-6 {
+					c.fail("%s is drawn at %v, and a knife cuts it as it is wanted, %v", s.ID, b, p.Bounds)
+				}
+			}
+		}
 		return
 	}
 	for _, name := range c.names {
+		if b := c.boxes[name]; c.j.below > 0 && max(b.Width(), b.Height()) < c.j.below && !own[name] {
+			c.fail("%s is to keep bridges, and its edge isn't run by itself", name)
+		}
 		if !c.j.plain[name] {
 			continue
 		}
