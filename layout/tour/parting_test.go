@@ -48,7 +48,7 @@ func TestPartingComesLast(t *testing.T) {
 				frame = i
 			}
 		})
-		o := Options{Corners: seed%2 == 0, Steps: maybe.Is[int64](500), Spread: maybe.If(5.0, seed%3 == 0)}
+		o := Options{Corners: seed%2 == 0, Steps: maybe.Is(500.0), Spread: maybe.If(5.0, seed%3 == 0)}
 		plan, err := Order(context.Background(), items, o)
 		if err != nil || len(plan.Runs) != len(items) {
 			t.Fatal(err, len(plan.Runs))
