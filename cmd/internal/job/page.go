@@ -235,7 +235,7 @@ func (s *pageSheet) figure(w *writer, p *page, d *layout.Drawing, alt, caption s
 		places[r.Part] = r.Place
 	}
 	for i := range d.Parts {
-		drawPart(w, &d.Parts[i], p.Plain)
+		drawPart(w, &d.Parts[i], p.Plain && !d.Parts[i].Common)
 	}
 	for i := range d.Parts {
 		part := &d.Parts[i]
