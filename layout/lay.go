@@ -101,6 +101,9 @@ type Use struct {
 	At    source.Span // a part that is cut from it
 	Count bool        // how much there is of it counts: offcuts or a number of sheets are stated
 	sheet.Group
+	// Shared is the line that asks for shared cuts, and Blocks how often parts share some.
+	Shared design.Asked
+	Blocks int
 	// Left is what is left of offcuts and of sheets that were begun.
 	Left []Offcut
 }
@@ -142,9 +145,10 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 			return nil, err
 		}
 		if use != nil {
-			u := Use{Stock: stock, At: pieces[0].part.At, Count: len(supply.Offcuts) > 0 || supply.Quantity.Present(), Group: *use}
+			u := Use{Stock: stock, At: pieces[0].part.At, Count: len(supply.Offcuts) > 0 || supply.Quantity.Present(), Group: *use, Shared: supply.Way.Shared}
 			for _, p := range pages {
 				u.Left = append(u.Left, p.left...)
+				u.Blocks += len(p.blocks)
 			}
 			u.Left = append(u.Left, supply.less(pages).Offcuts...)
 			out.Stocks = append(out.Stocks, u)

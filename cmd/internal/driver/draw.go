@@ -90,6 +90,7 @@ func (s *Session) Draw(ctx context.Context, solved *design.Design, opts Options)
 		if u.Sheets > 1 || u.Count {
 			diags.Add(Used(u, solved.Unit))
 		}
+		diags.Add(NotShared(u))
 	}
 	return slices.Concat(sheetsOf(laid.Sheets), []Sheet{whole}, insides), diags
 }
@@ -140,6 +141,15 @@ func Used(u layout.Use, in unit.Unit) (diags diag.List) {
 		d.WithHelp("nothing is left over that is worth keeping")
 	} else {
 		d.WithHelp("what is left over, for the next time: %s", Offcuts(u.Left[:min(len(u.Left), mostLeftNamed)], in))
+	}
+	return diags
+}
+
+// NotShared says that parts of a stock were to share cuts, and none do.
+func NotShared(u layout.Use) (diags diag.List) {
+	if u.Shared.Yes && u.Blocks == 0 {
+		diags.Infof("nothing-shared", u.Shared.At, "no parts of %s share a cut", u.Stock).
+			WithHelp("those share one that are equal rectangles with square corners and keep no bridges")
 	}
 	return diags
 }

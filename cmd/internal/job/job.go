@@ -155,6 +155,7 @@ func (r *run) lay() (*layout.Laid, []wanted) {
 	}
 	for _, u := range laid.Stocks {
 		r.diags().Add(driver.Used(u, r.own.Unit))
+		r.diags().Add(driver.NotShared(u))
 	}
 	return laid, all
 }

@@ -60,6 +60,16 @@ panel front { width = 120; height = 90 }
 `,
 		},
 		{
+			Code: "nothing-shared", As: note(),
+			Means: "Parts of a stock are to share their cuts, and no two lie side by side that can: equal rectangles with square corners that keep no bridges.",
+			Do:    "Take shared-cuts out, or see why parts that look alike aren't equal.",
+			Example: `
+laser bench { bed = 300 by 200; kerf = 0.2 }
+stock ply { thick = 3 exact; shared-cuts = yes }
+panel front { width = 120; height = 90; corners = radius 5; copies = 2 }
+`,
+		},
+		{
 			Code:  "offcut-corner",
 			Means: "What is said to be gone at a corner of an offcut is nothing, or as wide or high as the offcut.",
 			Do:    "State a smaller rectangle, or what is there.",
