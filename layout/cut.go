@@ -42,6 +42,10 @@ func (d *Drawing) Kerfed() (*Drawing, diag.List) {
 	for i, p := range d.Parts {
 		want, stated := p.Want.Get()
 		if !stated {
+			if !p.laserCuts() {
+				cut.Parts[i] = p
+				continue
+			}
 			if unsaid == "" {
 				unsaid = p.Name
 				diags.Infof("no-kerf", p.At, "nothing says how wide the laser cuts, so the cut file is drawn without kerf").

@@ -27,6 +27,7 @@ func Draw(d *design.Design) (*Drawing, diag.List) {
 
 func (dr *draft) draw() (*Drawing, diag.List) {
 	dr.checkDividers()
+	dr.checkWays()
 	for _, p := range dr.pieces() {
 		switch {
 		case p.casing != nil:
@@ -264,6 +265,7 @@ func (dr *draft) sheetPart(s *design.Case, name string, fig geom.Figure, stock *
 	if stock != nil {
 		part.Usual = stock.UsualKerf
 	}
+	dr.checkCutOut(&part, quiet, "case")
 	if stock != nil && stock.Grain == word.AlongWidth {
 		part.Grain = stock.Grain
 		dr.notes.Warn(quiet, "cross-grain", s.At, "the grain of %s runs across the spine, so it pulls the boards out of shape", name).

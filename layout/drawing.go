@@ -13,6 +13,7 @@ import (
 	"foredge/layout/lettering"
 	"foredge/layout/opening"
 	"foredge/layout/raster"
+	"foredge/layout/tour"
 )
 
 // An Op is what the laser does along or inside a shape. Operations run in the
@@ -64,9 +65,24 @@ type Shape struct {
 	// notch, if not nil, makes the shape part of its panel's outline. No shape of
 	// a finished drawing has one.
 	notch *opening.Notch
+	// Run says how the line of a cut is run.
+	Run Run
 	// recess is what the shape is engraved for, nil for all else.
 	recess *design.Recess
 }
+
+// A Run says how the line of a cut is run.
+type Run uint8
+
+const (
+	Alone    Run = iota // by itself
+	Together            // not: a line that the sheet has for it and its neighbours stands for it
+	Parting             // as such a line, after all that lies in what it parts
+	ByHand              // not: a knife cuts it
+)
+
+// Runs says whether the laser runs a shape.
+func (s *Shape) Runs() bool { return s.Run != Together && s.Run != ByHand }
 
 // A Part is one piece, or what is drawn together: a panel, a covering.
 type Part struct {
@@ -93,7 +109,10 @@ type Part struct {
 	Copies int
 	// Oversize says that it may be larger than bed and sheet: the maker knows.
 	Oversize bool
-	At       source.Span
+	// Knife says that a knife cuts it out, by its Bounds. Common is no piece but what is run
+	// for several.
+	Knife, Common bool
+	At            source.Span
 }
 
 // A Text is how a text came out in its region.
@@ -132,6 +151,8 @@ type Drawing struct {
 	// nothing is cut by it.
 	LineWidth maybe.Of[float64]
 	Pace      design.Pace // how its laser runs
+	// Bridges are to hold its small parts, where that is asked for.
+	Bridges maybe.Of[tour.Bridges]
 	// Sequence is the order in which it is run, nil where none has been looked for.
 	Sequence *Sequence
 	// ScaleX and ScaleY are how far the machine moves for 1 mm; the figures of a

@@ -115,6 +115,7 @@ func (dr *draft) inlay(in laidIn, times int) (Part, bool) {
 	dr.crowded(in, figures, of, part.Want.Or(0))
 	dr.fine(in, letters, first, quiet)
 	dr.checkSize(name, "panel", part.Bounds.Width(), part.Bounds.Height(), stock, quiet, at)
+	dr.checkCutOut(&part, quiet, "panel")
 	thick, known := stock.Thick.Get()
 	board, alsoKnown := in.panel.Thick.Get()
 	if !in.inlay.Through && known && alsoKnown && thick > board-geom.Tol {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"foredge/eval/design"
 	"foredge/eval/maybe"
 	"foredge/lang/source"
 	"slices"
@@ -17,11 +18,15 @@ import (
 type Sheet struct {
 	Stock  string // of parts that name none "3 mm stock" and so on, "" where that isn't known either
 	Offcut bool   // it is an offcut of it
-	Outer  *Drawing
+	// Gone is the corner of it that is gone, 0 by 0 where none is.
+	Gone  geom.Box
+	Outer *Drawing
 	// Inside has the marks of the inner faces as the sheet lies when it is turned
 	// over like a page, from the same corner; nil if there are none. Its parts are
 	// still one with the sheet: it is run first.
 	Inside *Drawing
+	// Knife are the cuts of a knife that part it, in their order; nil where the laser cuts it.
+	Knife []sheet.Cut
 }
 
 // A Wanted is a drawing whose parts are to lie on sheets, as [Drawing.Kerfed] gives it.
@@ -97,10 +102,12 @@ type Use struct {
 	At    source.Span // a part that is cut from it
 	Count bool        // how much there is of it counts: offcuts or a number of sheets are stated
 	sheet.Group
-	// Left are the sizes of what is left of offcuts and of sheets that were begun, along
-	// their width and height, in mm. Its last ones, as many as Untouched says, are offcuts of
-	// which nothing was cut.
-	Left      []geom.Point
+	// Shared is the line that asks for shared cuts, and Blocks how often parts share some.
+	Shared design.Asked
+	Blocks int
+	// Left is what is left of offcuts and of sheets that were begun. Its last ones, as many
+	// as Untouched says, are offcuts of which nothing was cut.
+	Left      []Offcut
 	Untouched int
 }
 
@@ -120,7 +127,7 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 			if _, known := of[from]; !known {
 				stocks = append(stocks, from)
 			}
-			of[from] = append(of[from], w.copies(i, p)...)
+			of[from] = append(of[from], w.copies(i, p, supplies[p.Stock].Way)...)
 		}
 	}
 	for _, pieces := range of {
@@ -141,22 +148,25 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 			return nil, err
 		}
 		if use != nil {
-			u := Use{Stock: stock, At: pieces[0].part.At, Count: len(supply.Offcuts) > 0 || supply.Quantity.Present(), Group: *use}
+			u := Use{Stock: stock, At: pieces[0].part.At, Count: len(supply.Offcuts) > 0 || supply.Quantity.Present(), Group: *use, Shared: supply.Way.Shared}
 			for _, p := range pages {
 				u.Left = append(u.Left, p.left...)
+				u.Blocks += len(p.blocks)
 			}
 			offcuts := supply.less(pages).Offcuts
 			u.Left, u.Untouched = append(u.Left, offcuts...), len(offcuts)
 			out.Stocks = append(out.Stocks, u)
 		}
 		for _, p := range pages {
-			s := Sheet{Stock: stock, Offcut: p.offcut != whole, Outer: blank(all[0].Drawing, p.size)}
+			s := Sheet{Stock: stock, Offcut: p.offcut != whole, Gone: p.gone, Knife: p.knife, Outer: blank(all[0].Drawing, p.size)}
+			s.Outer.Bridges = supply.bridges(pieces[0].part.Kerf)
 			p.inReadingOrder()
 			for k, l := range p.pieces {
 				s.add(l, p.size)
 				out.On[l.of] = append(out.On[l.of], On{l.part.Name, l.drawn.Name, len(out.Sheets), k + 1, l.inner != nil, l.at.Turn, l.box().Min})
 			}
 			s.describe(p, len(all) == 1)
+			s.addCommon(p)
 			out.Sheets = append(out.Sheets, s)
 		}
 		supplies[pieces[0].part.Stock] = supply.less(pages)
@@ -176,7 +186,7 @@ func (s Supply) less(pages []page) Supply {
 	if n, limited := s.Quantity.Get(); limited {
 		s.Quantity = maybe.Is(max(0, n-sheets))
 	}
-	var left []geom.Point
+	var left []Offcut
 	for i, o := range s.Offcuts {
 		if !used[i] {
 			left = append(left, o)
@@ -225,13 +235,19 @@ type laid struct {
 	origin geom.Point
 	w, h   float64 // of what is cut
 	turns  bool    // a quarter turn is as good
+	plain  bool    // its edge can be cut together with that of an equal one
 	at     sheet.Placement
+	// together says that it is cut together with others.
+	together bool
 }
 
-// copies are the pieces of a part, as many as are wanted.
-func (w *Wanted) copies(of int, p Part) []laid {
+// copies are the pieces of a part, as many as are wanted, to be cut out in a way.
+func (w *Wanted) copies(of int, p Part, way design.Way) []laid {
+	if way.Knife.Yes {
+		p = p.byKnife()
+	}
 	foot := p.Footprint()
-	l := laid{of: of, drawn: p, origin: foot.Min, w: foot.Width(), h: foot.Height(), turns: p.Grain == 0}
+	l := laid{of: of, drawn: p, origin: foot.Min, w: foot.Width(), h: foot.Height(), turns: p.Grain == 0, plain: way.Shared.Yes && p.plain(way)}
 	all := make([]laid, max(1, p.Copies))
 	for i := range all {
 		own := p.own(w.Name, i+1)
@@ -247,8 +263,12 @@ func (w *Wanted) copies(of int, p Part) []laid {
 	return all
 }
 
-// Footprint is the box round what is cut of a part.
+// Footprint is the box round what is cut of a part; of one that a knife cuts out, what this
+// cuts.
 func (p Part) Footprint() geom.Box {
+	if p.Knife {
+		return p.Bounds
+	}
 	box := geom.EmptyBox()
 	for _, s := range p.Shapes {
 		if s.Op == Cut {
@@ -298,7 +318,11 @@ func blank(d *Drawing, size geom.Point) *Drawing {
 
 // add puts a piece on a sheet, and the marks of its inner face on the inside.
 func (s *Sheet) add(l laid, size geom.Point) {
-	s.Outer.Parts = append(s.Outer.Parts, l.part.under(geom.Shift(l.origin.Mul(-1)).Then(l.at.Transform())))
+	part := l.part.under(geom.Shift(l.origin.Mul(-1)).Then(l.at.Transform()))
+	if l.together {
+		part = part.together()
+	}
+	s.Outer.Parts = append(s.Outer.Parts, part)
 	if l.inner == nil {
 		return
 	}
@@ -336,6 +360,12 @@ func (s *Sheet) describe(p page, each bool) {
 	}
 	if s.Offcut {
 		of += fmt.Sprintf(", on an offcut of %.4g by %.4g mm", p.size.X, p.size.Y)
+	}
+	if at, ok := p.goneAt(); ok {
+		of += fmt.Sprintf(", of which %.4g by %.4g mm are gone at %s", p.gone.Width(), p.gone.Height(), at)
+	}
+	if len(s.Knife) > 0 {
+		of += ", cut by a knife in this order: " + strings.Join(KnifeOrder(s.Knife, millimetres), "; ")
 	}
 	for _, d := range []*Drawing{s.Outer, s.Inside} {
 		switch {

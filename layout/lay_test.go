@@ -181,7 +181,9 @@ func TestFitsAsDrawn(t *testing.T) {
 // file, and every mark of the inside on its board, also where parts are turned. Parts of
 // other stocks lie on sheets of their own.
 func TestSheetsOfBothFaces(t *testing.T) {
-	for _, size := range []layout.Supply{sheets(400, 300), sheets(400, 165)} {
+	knife, shared := sheets(400, 300), sheets(400, 300)
+	knife.Way.Knife.Yes, shared.Way.Shared.Yes = true, true
+	for _, size := range []layout.Supply{sheets(400, 300), sheets(400, 165), knife, shared} {
 		var all []layout.Wanted
 		for i := range 7 {
 			text := twoFaced + "stock veneer { thick = 1; size = 150 by 100; kerf = 0.3 }\npanel leaf { width = 60; height = 40; stock = veneer }\n"
@@ -214,6 +216,9 @@ func TestSheetsOfBothFaces(t *testing.T) {
 				t.Errorf("sheet %d has an inside: %v, and the orders say %v", n, s.Inside != nil, faced[n])
 			}
 			for _, p := range s.Outer.Parts {
+				if p.Common {
+					continue
+				}
 				if p.Stock == "veneer" {
 					leaves++
 				}
@@ -241,9 +246,12 @@ func registered(t *testing.T, s layout.Sheet) (compared, marks int) {
 	for _, p := range s.Outer.Parts {
 		boards[p.Name] = cutOf(p)
 		for _, x := range p.Shapes {
-			if x.Op == layout.Cut {
+			if x.Op == layout.Cut || p.Knife && x.Op == layout.Mark {
 				want[x.ID] = x.Figure
 			}
+		}
+		if p.Knife {
+			boards[p.Name] = p.Bounds
 		}
 	}
 	over := geom.MirrorX(s.Inside.Size.X / 2)
@@ -262,7 +270,11 @@ func registered(t *testing.T, s layout.Sheet) (compared, marks int) {
 			compared++
 			a, b := want[x.ID].Bounds(), turned.Bounds()
 			grown := (a.Width() - b.Width()) / 2
-			if math.Abs(math.Abs(grown)-0.15) > 1e-9 || b.Grow(grown).Min.Distance(a.Min) > 1e-9 || b.Grow(grown).Max.Distance(a.Max) > 1e-9 {
+			by := 0.15
+			if s.Knife != nil && strings.HasSuffix(x.ID, ".outline") {
+				by = 0 // as it is wanted
+			}
+			if math.Abs(math.Abs(grown)-by) > 1e-9 || b.Grow(grown).Min.Distance(a.Min) > 1e-9 || b.Grow(grown).Max.Distance(a.Max) > 1e-9 {
 				t.Errorf("%s doesn't lie on its hole or edge: %v on %v", x.ID, b, a)
 			}
 		}

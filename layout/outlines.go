@@ -38,6 +38,20 @@ func (l *laid) outline() (fig geom.Figure, ok bool) {
 	return nil, false
 }
 
+// below is what is left of a sheet below all that lies on it, so high.
+func below(s sheet.Stock, free float64) Offcut {
+	o := Offcut{geom.Pt(s.Width, s.Height), s.Gone, s.Corner}
+	if s.Corner == sheet.LeftTop || s.Corner == sheet.RightTop {
+		o.Gone.Y -= s.Height - free
+	} else if o.Gone.Y >= free {
+		o.Size.X, o.Gone = s.Width-s.Gone.X, geom.Point{}
+	}
+	if o.Size.Y = free; min(o.Gone.X, o.Gone.Y) <= 0 {
+		o.Gone = geom.Point{}
+	}
+	return o
+}
+
 // byOutline lays pieces by their outlines, if that takes fewer whole sheets than so many. Of
 // those that have none their rectangle counts.
 func byOutline(ctx context.Context, pieces []laid, job sheet.Job, fewer int, effort float64) ([]page, *sheet.Group, bool) {
@@ -73,6 +87,9 @@ func byOutline(ctx context.Context, pieces []laid, job sheet.Job, fewer int, eff
 		if s.Offcut {
 			one.Cost = 0
 		}
+		if gone, ok := (Offcut{geom.Pt(s.Width, s.Height), s.Gone, s.Corner}).gone(); ok {
+			one.Gone = []geom.Figure{geom.Rect{Min: gone.Min, W: gone.Width(), H: gone.Height()}}
+		}
 		stocks = append(stocks, one)
 	}
 	result, err := nest.Sheets(ctx, out, stocks)
@@ -89,7 +106,7 @@ func byOutline(ctx context.Context, pieces []laid, job sheet.Job, fewer int, eff
 		pages[i].size = geom.Pt(its.Width, its.Height)
 		use.Area += its.Width * its.Height
 		if free := its.Height - s.Reach; free > leastLeft {
-			pages[i].left = []geom.Point{geom.Pt(its.Width, free)}
+			pages[i].left = []Offcut{below(its, free)}
 		}
 		for _, at := range s.Placements {
 			l := pieces[at.Part]

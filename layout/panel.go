@@ -90,6 +90,7 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 	dr.checkClear(p, f, outline, edge, cuts)
 	dr.checkSize(p.Name, "panel", p.Width, p.Height, p.Stock, p.Quiet, p.At)
 	if !dr.notes.List[before:].HasErrors() {
+		dr.checkCutOut(&part, p.Quiet, "panel")
 		advise.Panel(&dr.notes, p)
 	}
 	return part

@@ -21,9 +21,12 @@ const sheetMargin = Spacing / 2
 // A page is a sheet that is being filled.
 type page struct {
 	size   geom.Point
-	offcut int // which of the offcuts it is, -1 for a whole sheet
+	offcut int      // which of the offcuts it is, -1 for a whole sheet
+	gone   geom.Box // the corner that is gone; 0 by 0 if none is
 	pieces []laid
-	left   []geom.Point // sizes of what is left of it, the largest first
+	left   []Offcut    // what is left of it, the largest first
+	knife  []sheet.Cut // by which a knife parts it, in their order
+	blocks []block     // of parts that share cuts
 }
 
 // place gives pieces of one stock their places, on its sheets and offcuts, or all on one
@@ -54,7 +57,8 @@ func (d *Drawing) Fits(supplies map[string]Supply) error {
 	w := Wanted{Drawing: d}
 	for _, p := range d.Parts {
 		p.Copies = 1
-		if _, _, err := place(context.Background(), w.copies(0, p), supplies[p.Stock], Search{Effort: -1}); err != nil {
+		supply := supplies[p.Stock]
+		if _, _, err := place(context.Background(), w.copies(0, p, supply.Way), supply, Search{Effort: -1}); err != nil {
 			return err
 		}
 	}
@@ -68,14 +72,18 @@ func onSheets(ctx context.Context, pieces []laid, supply Supply, turned bool, ho
 	alone, area := 0, 0.0
 	for _, l := range pieces {
 		switch r := l.room(size, supply.Margin); {
-		case r == roomy || slices.ContainsFunc(supply.Offcuts, func(o geom.Point) bool {
-			return l.room(supply.reached(o, turned), supply.Margin) == roomy
+		case r == roomy || slices.ContainsFunc(supply.Offcuts, func(o Offcut) bool {
+			return l.roomOn(o.in(supply.reached(o.Size, turned)), supply.Margin)
 		}):
 			many = append(many, l)
 		case r == tight:
 			l.lie(geom.Point{}, !l.fits(size, false, 0))
 			l.lie(size.Sub(l.box().Max).Mul(0.5), l.at.Turn != 0)
-			pages = append(pages, page{size: size, offcut: whole, pieces: []laid{l}})
+			one := page{size: size, offcut: whole, pieces: []laid{l}}
+			if supply.Way.Knife.Yes {
+				one.knife = cutOut(size, l.box(), supply.Spacing)
+			}
+			pages = append(pages, one)
 			alone, area = alone+1, area+l.w*l.h
 		case l.part.Oversize:
 			pages = append(pages, sideBySide([]laid{l}, 0))
@@ -88,9 +96,10 @@ func onSheets(ctx context.Context, pieces []laid, supply Supply, turned bool, ho
 	}
 	laid, use, err := packed(ctx, many, supply, turned, alone, how)
 	for i, p := range laid {
-		its := supply.Sheet
+		its := Offcut{Size: supply.Sheet}
 		if p.offcut != whole {
 			its = supply.Offcuts[p.offcut]
+			laid[i].gone, _ = its.in(supply.reached(its.Size, turned)).gone()
 		}
 		laid[i].left = append(laid[i].left, supply.beyond(its, turned)...)
 	}
@@ -132,10 +141,21 @@ const inARow = 1
 // turned is a page turned by a quarter clockwise.
 func (p page) turned() page {
 	out := page{size: geom.Pt(p.size.Y, p.size.X), offcut: p.offcut, left: p.left}
+	over := func(q geom.Point) geom.Point { return geom.Pt(p.size.Y-q.Y, q.X) }
+	box := func(b geom.Box) geom.Box {
+		return geom.Box{Min: over(geom.Pt(b.Min.X, b.Max.Y)), Max: over(geom.Pt(b.Max.X, b.Min.Y))}
+	}
 	for _, l := range p.pieces {
 		l.at.Turn = math.Mod(l.at.Turn+90, 360)
-		l.at.At = geom.Pt(p.size.Y-l.at.At.Y, l.at.At.X)
+		l.at.At = over(l.at.At)
 		out.pieces = append(out.pieces, l)
+	}
+	if p.gone != (geom.Box{}) {
+		out.gone = box(p.gone)
+	}
+	out.knife = turnedCuts(p.knife, over)
+	for _, b := range p.blocks {
+		out.blocks = append(out.blocks, block{box(b.box), turnedCuts(b.lines, over)})
 	}
 	return out
 }
@@ -154,12 +174,16 @@ func packed(ctx context.Context, pieces []laid, supply Supply, turned bool, used
 	sheets.Name = pieces[0].part.Stock
 	job := sheet.Job{Stocks: []sheet.Stock{sheets}}
 	for _, o := range supply.Offcuts {
-		o = supply.reached(o, turned)
-		job.Stocks = append(job.Stocks, sheet.Stock{Width: o.X, Height: o.Y, Margin: supply.Margin, Spacing: supply.Spacing, Count: maybe.Is(1), Offcut: true})
+		o = o.in(supply.reached(o.Size, turned))
+		job.Stocks = append(job.Stocks, sheet.Stock{Width: o.Size.X, Height: o.Size.Y, Gone: o.Gone, Corner: o.Corner, Margin: supply.Margin, Spacing: supply.Spacing, Count: maybe.Is(1), Offcut: true})
+	}
+	for i := range job.Stocks {
+		job.Stocks[i].Shared = supply.Way.Shared.Yes
+		job.Stocks[i].Knife = maybe.If(supply.Spacing, supply.Way.Knife.Yes)
 	}
 	turns := false
 	for _, l := range pieces {
-		part := sheet.Part{Name: l.part.Name, Width: l.w, Height: l.h, Count: 1}
+		part := sheet.Part{Name: l.part.Name, Width: l.w, Height: l.h, Count: 1, Plain: l.plain}
 		if l.fits(size, false, supply.Margin) {
 			turns = turns || l.turns
 		} else if l.turns {
@@ -183,7 +207,7 @@ func packed(ctx context.Context, pieces []laid, supply Supply, turned bool, used
 	if err == nil {
 		most = wholeSheets(result)
 	}
-	if err != nil || most > 1 {
+	if !supply.Way.Knife.Yes && (err != nil || most > 1) {
 		if pages, use, ok := byOutline(ctx, pieces, job, most, how.Effort); ok {
 			return pages, use, how.ended(ctx)
 		}
@@ -197,19 +221,31 @@ func packed(ctx context.Context, pieces []laid, supply Supply, turned bool, used
 	}
 	pages := make([]page, len(result.Sheets))
 	for i, s := range result.Sheets {
-		pages[i].size, pages[i].offcut = geom.Pt(job.Stocks[s.Stock].Width, job.Stocks[s.Stock].Height), s.Stock-1
-		for _, b := range s.Left {
-			pages[i].left = append(pages[i].left, geom.Pt(b.Width(), b.Height()))
-		}
-		for _, at := range s.Placements {
-			l := pieces[at.Part]
-			l.at = at
-			pages[i].pieces = append(pages[i].pieces, l)
-		}
-		pages[i].inReadingOrder()
+		pages[i] = pageOf(s, job.Stocks[s.Stock], pieces)
 	}
 	inTheirOrder(pages, pieces)
 	return pages, &result.Groups[0], how.ended(ctx)
+}
+
+// pageOf is a sheet of a result with its pieces in reading order.
+func pageOf(s sheet.Sheet, of sheet.Stock, pieces []laid) page {
+	p := page{size: geom.Pt(of.Width, of.Height), offcut: s.Stock - 1, knife: s.Cuts}
+	var boxes []geom.Box
+	for _, at := range s.Placements {
+		l := pieces[at.Part]
+		l.at = at
+		p.pieces = append(p.pieces, l)
+		boxes = append(boxes, l.box())
+	}
+	p.blocks = blocksOf(s.Shared, boxes)
+	for _, b := range p.blocks {
+		for i := range p.pieces {
+			p.pieces[i].together = p.pieces[i].together || b.box.Grow(geom.Tol).Holds(boxes[i])
+		}
+	}
+	p.left = leftOf(s.Left, boxes, of)
+	p.inReadingOrder()
+	return p
 }
 
 // wholeSheets is how many of a result's sheets are no offcuts.
@@ -233,10 +269,10 @@ func fewer(a, b *sheet.Result) bool {
 // drawn on one changes no other's place.
 func inTheirOrder(pages []page, pieces []laid) {
 	type like struct {
-		w, h  float64 // whole millionths of a mm
-		turns bool
+		w, h         float64 // whole millionths of a mm
+		turns, plain bool
 	}
-	likeOf := func(l laid) like { return like{math.Round(l.w * 1e6), math.Round(l.h * 1e6), l.turns} }
+	likeOf := func(l laid) like { return like{math.Round(l.w * 1e6), math.Round(l.h * 1e6), l.turns, l.plain} }
 	next := map[like][]int{}
 	for i, l := range pieces {
 		k := likeOf(l)
@@ -246,7 +282,7 @@ func inTheirOrder(pages []page, pieces []laid) {
 		for i, l := range p.pieces {
 			k := likeOf(l)
 			p.pieces[i] = pieces[next[k][0]]
-			p.pieces[i].at, next[k] = l.at, next[k][1:]
+			p.pieces[i].at, p.pieces[i].together, next[k] = l.at, l.together, next[k][1:]
 		}
 	}
 }
@@ -292,6 +328,14 @@ func (l *laid) room(size geom.Point, margin float64) room {
 		return across
 	}
 	return none
+}
+
+// roomOn reports whether a piece leaves a margin on an offcut, beside the corner that is gone.
+func (l *laid) roomOn(o Offcut, margin float64) bool {
+	if l.room(o.Size, margin) != roomy {
+		return false
+	}
+	return o.Gone == geom.Point{} || l.room(geom.Pt(o.Size.X-o.Gone.X, o.Size.Y), margin) == roomy || l.room(geom.Pt(o.Size.X, o.Size.Y-o.Gone.Y), margin) == roomy
 }
 
 // fits reports whether a piece, turned by a quarter or not, leaves a margin on a sheet.

@@ -49,6 +49,14 @@ func (d *Drawing) Reckon() Reckoning {
 		r.Missing = append(r.Missing, lineOf(n))
 	}
 	for i, own := range parts {
+		if d.Parts[i].Common {
+			continue // what it does for parts these are charged as if they were cut alone
+		}
+		for _, sh := range d.Parts[i].Shapes {
+			if sh.Run == Together {
+				own = append(own, motion.Move{Op: tour.Cut, Paths: geom.Paths(sh.Figure)})
+			}
+		}
 		if r.Time.Present() && len(own) > 0 {
 			t, _ := m.Time(own, maybe.Of[geom.Point]{}, maybe.Of[geom.Point]{})
 			r.Share[i] = t.Or(motion.Time{}).Total()

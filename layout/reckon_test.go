@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"foredge/eval/design"
@@ -147,5 +148,28 @@ panel front { width = 100; height = 50; thick = 3
 			t.Fatal(d.Reckon().Missing)
 		}
 		foretest.Near(t, line, time.Ops[layout.Engrave], want, 1e-6)
+	}
+}
+
+// Where parts share their cuts each is charged as if it were cut alone, and the cuts of all
+// are shorter by what they share: here two boards of 100 by 80 with no kerf, on one side of 80.
+func TestShareOfSharedCuts(t *testing.T) {
+	const text = "laser l { bed = 600 by 400; kerf = 0; cut-speed = 20; travel-speed = 500; acceleration = 3000 }\nstock ply { thick = 3; SHARED }\n" +
+		"panel a { width = 100; height = 80 }\npanel b { width = 100; height = 80 }"
+	reckoned := func(line string) layout.Reckoning {
+		text := strings.Replace(text, "SHARED", line, 1)
+		d, dr := mustSolve(t, text), drawn(t, text)
+		out, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: dr}}, layout.Supplies(d, dr), layout.Search{Effort: 0.01})
+		if err != nil || len(out.Sheets) != 1 {
+			t.Fatal(err)
+		}
+		return out.Sheets[0].Outer.Sequenced(context.Background(), 1).Reckon()
+	}
+	apart, together := reckoned("spacing = 10"), reckoned("shared-cuts = yes")
+	if apart.Cut != 720 || together.Cut != 640 {
+		t.Errorf("%g mm are cut apart, %g together", apart.Cut, together.Cut)
+	}
+	if s := together.Share; len(s) != 3 || s[0] != apart.Share[0] || s[1] != apart.Share[1] || s[2] != 0 {
+		t.Errorf("the shares are %v, apart %v", s, apart.Share)
 	}
 }

@@ -42,7 +42,7 @@ func (d *Drawing) sequenced(ctx context.Context, effort float64, kept *tour.Cach
 	s := &Sequence{}
 	s.list(d)
 	var err error
-	s.Plan, err = kept.Order(ctx, s.Items, tour.Options{Corners: true, Spread: d.Pace.HeatSpread, Steps: maybe.Is(stepsEach * effort)})
+	s.Plan, err = kept.Order(ctx, s.Items, tour.Options{Corners: true, Spread: d.Pace.HeatSpread, Bridges: d.bridges(), Steps: maybe.Is(stepsEach * effort)})
 	if err != nil {
 		s.Plan = s.asListed()
 	}
@@ -71,8 +71,8 @@ func (s *Sequence) list(d *Drawing) {
 			for _, outlines := range []bool{false, true} {
 				for i := range d.Parts[k].Shapes {
 					sh := &d.Parts[k].Shapes[i]
-					if sh.Op == op && (op == Cut && !sh.Hole) == outlines {
-						s.Items = append(s.Items, tour.Item{Op: tour.Op(op), Part: k, Figure: sh.Figure})
+					if sh.Op == op && sh.Runs() && (op == Cut && !sh.Hole) == outlines {
+						s.Items = append(s.Items, tour.Item{Op: tour.Op(op), Part: k, Figure: sh.Figure, Parting: sh.Run == Parting})
 						s.Shapes = append(s.Shapes, ShapeAt{k, i})
 					}
 				}

@@ -51,3 +51,23 @@ func TestOrderEffort(t *testing.T) {
 		t.Error("a second search finds another way")
 	}
 }
+
+// The same where boards lie on a sheet, which runs as their laser does.
+func TestHeatSpreadOnSheets(t *testing.T) {
+	near := func(line string) int {
+		text := strings.NewReplacer("LINE", line+"; bed = 400 by 300", "thick = 3\n", "thick = 3; copies = 2\n").Replace(holes)
+		d, dr := mustSolve(t, text), drawn(t, text)
+		cut, _ := dr.Kerfed()
+		out, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: cut}}, layout.Supplies(d, dr), layout.Search{Effort: 0.01})
+		if err != nil || len(out.Sheets) != 1 {
+			t.Fatal(err)
+		}
+		return cutsNear(out.Sheets[0].Outer.Sequenced(context.Background(), 1), 6)
+	}
+	if n := near("line-width = 0.1"); n < 40 {
+		t.Errorf("without heat spread %d neighbours come after one another", n)
+	}
+	if n := near("heat-spread = 6"); n > 0 {
+		t.Errorf("with heat spread %d neighbours come after one another", n)
+	}
+}

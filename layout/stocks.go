@@ -6,7 +6,9 @@ import (
 	"slices"
 
 	"foredge/eval/design"
+	"foredge/eval/word"
 	"foredge/layout/geom"
+	"foredge/layout/sheet"
 )
 
 // A Supply is what there is of a stock: how large its sheets are in mm, as far as the laser
@@ -17,12 +19,65 @@ type Supply struct {
 	Sheet, Bed geom.Point
 	Quantity   maybe.Of[int]     // of sheets; absent, as many as it takes
 	Price      maybe.Of[float64] // of a sheet
-	Offcuts    []geom.Point
+	Offcuts    []Offcut
 	// Margin is how far parts stay from the edges of a sheet and Spacing how far from each
 	// other, measured from what is cut.
 	Margin, Spacing float64
 	// Apart says that one of the two is stated.
 	Apart bool
+	Way   design.Way // in which parts are cut out
+}
+
+// An Offcut is a sheet that is left of an earlier one, as it lies, in mm. Gone is how much
+// of it is gone at a corner, 0 by 0 where nothing is.
+type Offcut struct {
+	Size, Gone geom.Point
+	Corner     sheet.Corner
+}
+
+// in is the offcut as far as it is reached: so wide and high from its left upper corner.
+func (o Offcut) in(reach geom.Point) Offcut {
+	if o.Corner == sheet.RightTop || o.Corner == sheet.RightBottom {
+		o.Gone.X -= o.Size.X - reach.X
+	}
+	if o.Corner == sheet.LeftBottom || o.Corner == sheet.RightBottom {
+		o.Gone.Y -= o.Size.Y - reach.Y
+	}
+	if o.Size = reach; min(o.Gone.X, o.Gone.Y) <= 0 {
+		o.Gone = geom.Point{}
+	}
+	return o
+}
+
+// gone is the corner that is missing, from the left upper corner of the whole; not ok where
+// none is.
+func (o Offcut) gone() (box geom.Box, ok bool) {
+	box.Max = o.Gone
+	if o.Corner == sheet.RightTop || o.Corner == sheet.RightBottom {
+		box.Min.X, box.Max.X = o.Size.X-o.Gone.X, o.Size.X
+	}
+	if o.Corner == sheet.LeftBottom || o.Corner == sheet.RightBottom {
+		box.Min.Y, box.Max.Y = o.Size.Y-o.Gone.Y, o.Size.Y
+	}
+	return box, min(o.Gone.X, o.Gone.Y) > 0
+}
+
+// At is where something is gone, as a design says it.
+func (o Offcut) At() word.SheetCorner {
+	return [...]word.SheetCorner{sheet.LeftTop: word.HeadLeft, sheet.RightTop: word.HeadRight, sheet.LeftBottom: word.TailLeft, sheet.RightBottom: word.TailRight}[o.Corner]
+}
+
+// cornerAt is a corner that a design names.
+func cornerAt(c word.SheetCorner) sheet.Corner {
+	switch c {
+	case word.HeadRight:
+		return sheet.RightTop
+	case word.TailLeft:
+		return sheet.LeftBottom
+	case word.TailRight:
+		return sheet.RightBottom
+	}
+	return sheet.LeftTop
 }
 
 // Known reports whether anything says how large the sheets are.
@@ -68,15 +123,18 @@ func SupplyOf(s *design.Stock, bed maybe.Of[design.Size]) Supply {
 	supply.Quantity, supply.Price = s.Quantity, s.Price
 	supply.Margin, supply.Spacing = s.Margin.Or(supply.Margin), s.Spacing.Or(supply.Spacing)
 	supply.Apart = s.Margin.Present() || s.Spacing.Present()
+	if supply.Way = s.Way; s.Way.Knife.Yes {
+		supply.Spacing = s.Spacing.Or(0) // a blade takes nothing away
+	}
 	for _, o := range s.Offcuts {
-		supply.Offcuts = append(supply.Offcuts, geom.Pt(o.Width, o.Height))
+		supply.Offcuts = append(supply.Offcuts, Offcut{geom.Pt(o.Size.Width, o.Size.Height), geom.Pt(o.Gone.Width, o.Gone.Height), cornerAt(o.Corner)})
 	}
 	return supply
 }
 
 // FitsAsDrawn reports whether what is drawn can be cut as it stands: all of it is of one
 // stock, each part is wanted once, it is no larger than a sheet, no offcut waits to be used,
-// and nothing says how far parts are to stay apart.
+// nothing says how far parts are to stay apart, and they aren't cut by a knife or together.
 func (d *Drawing) FitsAsDrawn(supplies map[string]Supply) bool {
 	if !d.OneStock() || slices.ContainsFunc(d.Parts, func(p Part) bool { return p.Copies > 1 }) {
 		return false
@@ -86,15 +144,28 @@ func (d *Drawing) FitsAsDrawn(supplies map[string]Supply) bool {
 	}
 	supply := supplies[d.Parts[0].Stock]
 	on := supply.reached(supply.Sheet, false)
-	return len(supply.Offcuts) == 0 && !supply.Apart && (!supply.Known() || d.Size.X <= on.X+geom.Tol && d.Size.Y <= on.Y+geom.Tol)
+	return len(supply.Offcuts) == 0 && !supply.Apart && !supply.Way.Knife.Yes && !supply.Way.Shared.Yes && (!supply.Known() || d.Size.X <= on.X+geom.Tol && d.Size.Y <= on.Y+geom.Tol)
 }
 
-// beyond are the sizes of what is left of a sheet where the laser doesn't reach.
-func (s Supply) beyond(size geom.Point, turned bool) (left []geom.Point) {
-	on := s.reached(size, turned)
-	for _, rest := range []geom.Point{geom.Pt(size.X-on.X, size.Y), geom.Pt(on.X, size.Y-on.Y)} {
+// beyond is what is left of a sheet where the laser doesn't reach.
+func (s Supply) beyond(o Offcut, turned bool) (left []Offcut) {
+	on := s.reached(o.Size, turned)
+	right, below := geom.Pt(o.Size.X-on.X, o.Size.Y), geom.Pt(on.X, o.Size.Y-on.Y)
+	if o.Gone.X > 0 { // where it reaches into these
+		switch o.Corner {
+		case sheet.RightTop, sheet.RightBottom:
+			right.Y -= o.Gone.Y
+		}
+		switch o.Corner {
+		case sheet.LeftBottom:
+			below.X -= o.Gone.X
+		case sheet.RightBottom:
+			below.X -= max(0, o.Gone.X-right.X)
+		}
+	}
+	for _, rest := range []geom.Point{right, below} {
 		if min(rest.X, rest.Y) >= leastLeft {
-			left = append(left, rest)
+			left = append(left, Offcut{Size: rest})
 		}
 	}
 	return left

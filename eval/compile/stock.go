@@ -1,11 +1,13 @@
 package compile
 
 import (
+	"foredge/eval/design"
 	"foredge/eval/kind"
 	"foredge/eval/maybe"
 	"foredge/eval/model"
 	"foredge/eval/word"
 	"foredge/lang/ast"
+	"foredge/lang/spell"
 	"foredge/lang/unit"
 )
 
@@ -38,6 +40,8 @@ func (c *compiler) stockLine(d *draft, stock *model.Stock, key string, p propert
 		stock.Margin = maybe.If(c.number(key, p, unit.Length, 0))
 	case "spacing":
 		stock.Spacing = maybe.If(c.number(key, p, unit.Length, 0))
+	case "knife", "shared-cuts", "bridge", "bridge-below":
+		c.wayLine(&stock.Way, key, p)
 	case "cut-speed", "score-speed", "passes":
 		c.paceLine(&stock.Pace, &stock.Speeds, key, p)
 	case "allow":
@@ -97,8 +101,37 @@ func (c *compiler) pair(key string, p property) maybe.Of[model.Size] {
 	return maybe.If(model.Size{Width: width, Height: height}, okW && okH)
 }
 
-// offcuts reads what is left of earlier sheets: offcuts = 310 by 200, 250 by 120.
-func (c *compiler) offcuts(p property) (all []model.Size) {
+// wayLine decodes what a stock states of how parts are cut out of it.
+func (c *compiler) wayLine(way *design.Way, key string, p property) {
+	asked := func() design.Asked {
+		answer, _ := choose(c, p, "an answer", word.Answers()...)
+		return design.Asked{Yes: answer == word.Yes, At: p.line.Span()}
+	}
+	switch key {
+	case "knife":
+		way.Knife = asked()
+		return
+	case "shared-cuts":
+		way.Shared = asked()
+		return
+	}
+	v, ok := c.number(key, p, unit.Length, 0)
+	if ok && v == 0 {
+		c.Diags.Errorf("positive", p.at(), "%s can't be 0", key).WithHelp("take the line out where no part is to keep bridges")
+		return
+	}
+	if key == "bridge" || way.BridgeAt.IsZero() {
+		way.BridgeAt = p.line.Span()
+	}
+	if key == "bridge" {
+		way.Bridge = maybe.If(v, ok)
+	} else {
+		way.BridgeBelow = maybe.If(v, ok)
+	}
+}
+
+// offcuts reads what is left of earlier sheets: offcuts = 310 by 200, 250 by 120 less 80 by 60 at head-right.
+func (c *compiler) offcuts(p property) (all []model.Offcut) {
 	elems := []ast.Expr{p.value}
 	if list, ok := p.value.(*ast.List); ok {
 		elems = list.Elems
@@ -106,6 +139,10 @@ func (c *compiler) offcuts(p property) (all []model.Size) {
 	for _, e := range elems {
 		one := p
 		one.value = e
+		less, _ := e.(*ast.Less)
+		if less != nil {
+			one.value = less.Of
+		}
 		size, ok := c.pair("offcuts", one).Get()
 		switch {
 		case !ok:
@@ -114,9 +151,30 @@ func (c *compiler) offcuts(p property) (all []model.Size) {
 			c.Diags.Errorf("positive", e.Span(), "an offcut can't be %s", e.Span().Short()).WithHelp("state its width and height, both above 0")
 			return nil
 		}
-		all = append(all, size)
+		offcut := model.Offcut{Size: size}
+		if less != nil && !c.gone(&offcut, less, p) {
+			return nil
+		}
+		all = append(all, offcut)
 	}
 	return all
+}
+
+// gone reads what is gone of an offcut at a corner.
+func (c *compiler) gone(o *model.Offcut, less *ast.Less, p property) (ok bool) {
+	p.value = less.Gone
+	if o.Gone, ok = c.pair("what is gone of an offcut", p).Get(); !ok {
+		return false
+	}
+	if !(o.Gone.Width > 0 && o.Gone.Height > 0 && o.Gone.Width < o.Size.Width && o.Gone.Height < o.Size.Height) {
+		c.Diags.Errorf("offcut-corner", less.Gone.Span(), "%s can't be gone at a corner of an offcut of %s", less.Gone.Span().Short(), less.Of.Span().Short()).
+			WithHelp("what is gone is narrower and lower than the offcut; of one that lacks a whole side state what is there")
+		return false
+	}
+	if o.Corner, ok = word.Find(less.At.Name, word.SheetCorners()...); !ok {
+		c.Diags.Errorf("word", less.At.At, "%s is not a corner of a sheet", less.At.Name).WithHelp("it can be %s", spell.Or(word.Strings(word.SheetCorners()...)))
+	}
+	return ok
 }
 
 // kerf reads the width of cut, with how surely it is known: kerf = 0.18 ± 0.02.

@@ -99,7 +99,7 @@ var properties = map[kind.ID]map[string][]string{
 	kind.Stock: {
 		"size": {"size = 600 by 300", "size = 600 by 400"}, "material": {"material = ply", "material = board"},
 		"grain": {"grain = along width", "grain = along height"}, "greys": {"greys = 5 %, 50 %, 90 %", "greys = 5 %, 40 %, 90 %"}, "price": {"price = thick"},
-		"kerf": {"kerf = 0.2", "kerf = 0.2 ± 0.01"}, "quantity": {"quantity = 0.5"}, "offcuts": {"offcuts = 20"}, "margin": {"margin = -1"}, "spacing": {"spacing = -1"}, "cut-speed": {"cut-speed = 0"}, "score-speed": {"score-speed = 0"}, "passes": {"passes = 1.5"}, "accuracy": {"accuracy = 0.02", "accuracy = 0.03"},
+		"kerf": {"kerf = 0.2", "kerf = 0.2 ± 0.01"}, "quantity": {"quantity = 0.5"}, "offcuts": {"offcuts = 20"}, "margin": {"margin = -1"}, "spacing": {"spacing = -1"}, "knife": {"knife = maybe"}, "shared-cuts": {"shared-cuts = 2"}, "bridge": {"bridge = 0"}, "bridge-below": {"bridge-below = -1"}, "cut-speed": {"cut-speed = 0"}, "score-speed": {"score-speed = 0"}, "passes": {"passes = 1.5"}, "accuracy": {"accuracy = 0.02", "accuracy = 0.03"},
 		"resolution": {"resolution = 0.01", "resolution = 0.02"}, "allow": {`allow = "a test piece"`, `allow = "a trial"`},
 		"quiet": {"quiet = thin-web", "quiet = small-part"},
 	},

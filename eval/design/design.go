@@ -330,9 +330,10 @@ type Stock struct {
 	Quantity    maybe.Of[int]     // of sheets
 	Price       maybe.Of[float64] // of one
 	Pace        Pace              // of cutting and scoring it
-	Offcuts     []Size
+	Offcuts     []Offcut
 	Margin      maybe.Of[float64] // that parts leave free at a sheet's edges
 	Spacing     maybe.Of[float64] // between what is cut of two parts
+	Way         Way               // in which parts are cut out of it
 	Kerf        maybe.Of[float64]
 	Thick       maybe.Of[float64]
 	UsualKerf   maybe.Of[float64] // in a sheet of this material and thickness
@@ -367,6 +368,31 @@ type Material struct {
 
 // A Size is a width and a height.
 type Size struct{ Width, Height float64 }
+
+// An Offcut is a sheet that is left of an earlier one, with what is gone of it at a
+// corner; Gone is 0 by 0 where all of it is there.
+type Offcut struct {
+	Size, Gone Size
+	Corner     word.SheetCorner
+}
+
+// A Way is how parts are cut out of a sheet.
+type Way struct {
+	// Knife says that it is cut by hand, from edge to edge.
+	Knife Asked
+	// Shared says that straight edges of equal parts are cut once for both.
+	Shared Asked
+	// Bridge is how broad the bridges are that hold parts whose longer side is below
+	// BridgeBelow, in mm, at BridgeAt.
+	Bridge, BridgeBelow maybe.Of[float64]
+	BridgeAt            source.Span
+}
+
+// An Asked is what may be asked for, with the line that asks for it.
+type Asked struct {
+	Yes bool
+	At  source.Span
+}
 
 // A Laser is the machine.
 type Laser struct {

@@ -60,7 +60,7 @@ var (
 		Dims:  []dim.Name{dim.Count, dim.HoleAlong, dim.HoleAcross, dim.Inset, dim.Pitch, dim.Run},
 		Props: []string{"hole", "stitch-length", "around", "along"}}
 	stock = Kind{ID: Stock, Name: "stock", Top: true, Clauses: []string{"like", "when"}, Like: []ID{Stock}, Dims: []dim.Name{dim.Thick},
-		Props: []string{"size", "material", "grain", "greys", "price", "kerf", "quantity", "offcuts", "margin", "spacing", "cut-speed", "score-speed", "passes", "accuracy", "resolution", "allow", "quiet"}, Bench: true}
+		Props: []string{"size", "material", "grain", "greys", "price", "kerf", "quantity", "offcuts", "margin", "spacing", "knife", "shared-cuts", "bridge", "bridge-below", "cut-speed", "score-speed", "passes", "accuracy", "resolution", "allow", "quiet"}, Bench: true}
 	material = Kind{ID: Material, Name: "material", Top: true, Clauses: []string{"like"}, Like: []ID{Material},
 		// thick is that of the sheet which is made of it.
 		Dims: []dim.Name{dim.Thick},

@@ -49,6 +49,8 @@ func words(of stater, prop string) []string {
 		return word.Strings(word.Bindings()...)
 	case "bound":
 		return word.Strings(word.Bounds()...)
+	case "one-way", "knife", "shared-cuts":
+		return word.Strings(word.Answers()...)
 	}
 	return nil
 }

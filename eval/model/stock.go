@@ -24,9 +24,10 @@ type Stock struct {
 	Size       maybe.Of[Size]
 	Quantity   maybe.Of[int]     // of sheets
 	Price      maybe.Of[float64] // of one
-	Offcuts    []Size
+	Offcuts    []Offcut
 	Margin     maybe.Of[float64] // that parts leave free at its edges, in mm
 	Spacing    maybe.Of[float64] // between what is cut of two, in mm
+	Way        design.Way        // in which parts are cut out of it
 	Kerf       Kerf
 	Pace       design.Pace // of cutting and scoring it
 	Speeds     []Speed     // of these, as they are stated
@@ -37,6 +38,13 @@ type Stock struct {
 
 // A Size is a width and a height, in mm.
 type Size struct{ Width, Height float64 }
+
+// An Offcut is a sheet that is left of an earlier one, with what is gone of it at a
+// corner; Gone is 0 by 0 where all of it is there.
+type Offcut struct {
+	Size, Gone Size
+	Corner     word.SheetCorner
+}
 
 // A Kerf is the full width of cut, in mm.
 type Kerf struct {

@@ -30,7 +30,7 @@ material ply {
   least-edge = 3 mm; least-radius = 0.5 mm; movement = 1.2 %
   gives-off = "smoke"; burns = "slowly"; ask = "nobody knows it"; never = "it is kept for a trial"; shear-modulus = 1000; allowed-shear = 5
 }
-stock birch { size = 600 mm by 300 mm; material = ply; thick = board; kerf = 0.22 mm; grain = along height; greys = 5 %, 80 %; price = 8; quantity = 9; offcuts = 90 mm by 90 mm; margin = 4 mm; spacing = 3 mm; cut-speed = 10 mm; passes = 2
+stock birch { size = 600 mm by 300 mm; material = ply; thick = board; kerf = 0.22 mm; grain = along height; greys = 5 %, 80 %; price = 8; quantity = 9; offcuts = 90 mm by 90 mm less 20 mm by 30 mm at tail-right; knife = yes; shared-cuts = yes; bridge = 0.5 mm; bridge-below = 30 mm; margin = 4 mm; spacing = 3 mm; cut-speed = 10 mm; passes = 2
   allow = "a trial"; quiet = small-part }
 stock veneer { material = "walnut veneer"; thick = 0.6 mm }
 stock foil { material = "PVC"; thick = 0.1 mm }

@@ -221,6 +221,23 @@ func Recesses() []Recess { return []Recess{Engraved, Through} }
 
 func (r Recess) String() string { return [...]string{"", "engrave", "through"}[r] }
 
+// A SheetCorner is a corner of a sheet as it lies, its width from left to right.
+type SheetCorner uint8
+
+const (
+	HeadLeft SheetCorner = iota + 1
+	HeadRight
+	TailLeft
+	TailRight
+)
+
+// SheetCorners are all of them.
+func SheetCorners() []SheetCorner { return []SheetCorner{HeadLeft, HeadRight, TailLeft, TailRight} }
+
+func (c SheetCorner) String() string {
+	return [...]string{"", "head-left", "head-right", "tail-left", "tail-right"}[c]
+}
+
 // A Grain is the side of a sheet along which its grain runs.
 type Grain uint8
 

@@ -309,6 +309,14 @@ type Pair struct {
 	A, B Expr
 }
 
+// A Less is `310 by 200 less 80 by 60 at head-right`: a rectangle of which a smaller one is
+// gone at a corner. Both are a Pair, or a BadExpr.
+type Less struct {
+	exprBase
+	Of, Gone Expr
+	At       Ident // the corner
+}
+
 // A Stated is a value with how surely it is known: `148.2 ± 0.05` (Within
 // set) or `210 exact` (Exact set). X may be a List or a Shape.
 type Stated struct {

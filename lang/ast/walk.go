@@ -105,6 +105,9 @@ func Children(n Node, visit func(Node)) {
 		expr(n.A, n.B, n.Radius)
 	case *Pair:
 		expr(n.A, n.B)
+	case *Less:
+		expr(n.Of, n.Gone)
+		name(n.At)
 	case *Stated:
 		expr(n.X, n.Within)
 	case *Choice:

@@ -55,7 +55,7 @@
 //	sums      = sum { "," sum } .
 //	value     = SHAPE sum [ [ "±" sum | "exact" ] "by" sum ] [ "radius" sum ]  (* as ast.ShapeWords says *)
 //	          | "along" NAME
-//	          | sum [ "by" sum ] .
+//	          | sum [ "by" sum [ "less" sum "by" sum "at" NAME ] ] .
 //
 //	condition = all { "or" all } .
 //	all       = [ "not" ] compare { "and" [ "not" ] compare } .

@@ -125,7 +125,7 @@ func (p *parser) noName(kind token) {
 // followsValue reports whether a word has its place after a value.
 func (p *parser) followsValue(t token) bool {
 	switch t.text(p) {
-	case "by", "exact", "weight", "else", "default", "and", "or":
+	case "by", "less", "at", "exact", "weight", "else", "default", "and", "or":
 		return true
 	}
 	_, shape := ast.FindShape(t.text(p))

@@ -184,6 +184,15 @@ func (p *parser) value() ast.Expr {
 			return g
 		}
 	}
+	x := p.pair()
+	if _, ok := x.(*ast.Pair); ok && p.is("less") {
+		return p.less(x)
+	}
+	return x
+}
+
+// pair reads a sum, or two with `by` between them.
+func (p *parser) pair() ast.Expr {
 	x := p.sum()
 	if !p.is("by") {
 		return x
@@ -192,6 +201,25 @@ func (p *parser) value() ast.Expr {
 	pair := &ast.Pair{A: x, B: p.sum()}
 	pair.SetSpan(p.span(x.Span().Start, p.lastEnd()))
 	return pair
+}
+
+// less reads what is gone of a rectangle, and at which corner.
+func (p *parser) less(of ast.Expr) ast.Expr {
+	t := p.tok()
+	p.pos++
+	l := &ast.Less{Of: of, Gone: p.pair()}
+	if _, ok := l.Gone.(*ast.Pair); ok && p.is("at") && p.peek(1).kind == word {
+		p.pos++
+		l.At = p.ident(p.tok())
+		p.pos++
+		l.SetSpan(p.span(of.Span().Start, p.lastEnd()))
+		return l
+	}
+	if !p.failed {
+		p.fail(codeSyntax, p.span(int(t.start), p.lastEnd()), "what is gone of a piece has a width, a height and a corner").
+			WithHelp("write it as in 310 by 200 less 80 by 60 at head-right: 80 wide and 60 high, gone at the right end of the head")
+	}
+	return p.badExpr(of.Span().Start, p.lastEnd())
 }
 
 // operandFollows reports whether a value stands after the next token, so

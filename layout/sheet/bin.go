@@ -188,13 +188,17 @@ func (b *bin) pieces(r *random) (pieces []piece, cuts []slit) {
 			short.x, short.w, short.x0 = b.goneW, b.w-b.goneW, short.x0+b.goneW
 		}
 	}
-	// The cut is as long as the shorter of the two.
-	cut := slit{upright, max(long.y, short.y), max(long.x0, short.x0), min(long.x1, short.x1)}
+	// Both must have something of it. It runs right across: within the margin of what is
+	// missing the board is still as long as its longer side.
+	cut, common, first := slit{upright, max(long.y, short.y), long.x0, long.x1}, min(long.x1, short.x1)-max(long.x0, short.x0), !bottom
 	if upright {
-		cut = slit{upright, max(long.x, short.x), max(long.y0, short.y0), min(long.y1, short.y1)}
+		cut, common, first = slit{upright, max(long.x, short.x), long.y0, long.y1}, min(long.y1, short.y1)-max(long.y0, short.y0), !right
 	}
-	if cut.from < cut.to {
-		return []piece{long, short}, []slit{cut}
+	if cuts = append(cuts, cut); common > 0 {
+		if b.margin > b.gap {
+			cuts = append(cuts, b.strip(cut, short, first, right, bottom))
+		}
+		return []piece{long, short}, cuts
 	}
 	// A whole side is gone: there is nothing to cut off, and the board ends where it is missing.
 	switch {
@@ -208,6 +212,27 @@ func (b *bin) pieces(r *random) (pieces []piece, cuts []slit) {
 		long.y0 = whole.y0 + b.goneH
 	}
 	return []piece{long}, nil
+}
+
+// strip is the cut that takes off what hangs on the shorter of two pieces beside the corner that
+// is gone: the rest of a margin between that and the cut that parts them. First says
+// that the corner lies before that cut.
+func (b *bin) strip(cut slit, short piece, first, right, bottom bool) slit {
+	s := slit{upright: !cut.upright, from: cut.at, to: cut.at + b.margin - b.gap}
+	if first {
+		s.from, s.to = cut.at-b.margin, cut.at-b.gap
+	}
+	switch {
+	case cut.upright && bottom:
+		s.at = short.y1 + b.gap
+	case cut.upright:
+		s.at = short.y0
+	case right:
+		s.at = short.x1 + b.gap
+	default:
+		s.at = short.x0
+	}
+	return s
 }
 
 // goneBox is the corner that is missing, in mm.

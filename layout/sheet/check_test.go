@@ -328,7 +328,11 @@ func (c *checker) knife(index int, boxes []geom.Box) {
 				if !upright {
 					g0, g1 = missing.Min.X, missing.Max.X
 				}
-				edges = (math.Abs(a-from) < eps || math.Abs(a-g1) < eps) && (math.Abs(b-to) < eps || math.Abs(b-g0) < eps)
+				across := at >= missing.Min.X-eps && at <= missing.Max.X+eps
+				if !upright {
+					across = at >= missing.Min.Y-eps && at <= missing.Max.Y+eps
+				}
+				edges = across && (math.Abs(a-from) < eps || math.Abs(a-g1) < eps) && (math.Abs(b-to) < eps || math.Abs(b-g0) < eps)
 			}
 			if !edges {
 				continue

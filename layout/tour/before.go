@@ -55,7 +55,52 @@ func bind(leaves []leaf) (after [][]int32, depth []int) {
 			crossed++
 		}
 	}
+	part(leaves, after)
 	return after, depth
+}
+
+// part puts open cuts that part what a closed one holds after all else that it holds, as
+// what they free could move; but not after what has to come after themselves.
+func part(leaves []leaf, after [][]int32) {
+	within := map[int32][]int32{} // by the closed cut
+	some := false
+	for i := range leaves {
+		if some = some || leaves[i].parting; leaves[i].op != Cut || leaves[i].parting {
+			continue
+		}
+		for _, j := range after[i] {
+			within[j] = append(within[j], int32(i))
+		}
+	}
+	for i := range leaves {
+		if !some || !leaves[i].parting {
+			continue
+		}
+		later := reached(after, int32(i))
+		for _, j := range slices.Clone(after[i]) {
+			for _, k := range within[j] {
+				if !later[k] {
+					after[k] = append(after[k], int32(i))
+				}
+			}
+		}
+	}
+}
+
+// reached is all that comes after a leaf.
+func reached(after [][]int32, from int32) map[int32]bool {
+	all, todo := map[int32]bool{}, []int32{from}
+	for len(todo) > 0 {
+		i := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		for _, j := range after[i] {
+			if !all[j] {
+				all[j] = true
+				todo = append(todo, j)
+			}
+		}
+	}
+	return all
 }
 
 // A sized is closed leaves by their size. It finds those about a leaf that are larger,

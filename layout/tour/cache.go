@@ -92,5 +92,5 @@ func (c *Cache) keep(k keptPlan) {
 
 // sameItem says whether two items are the same to the last bit.
 func sameItem(a, b Item) bool {
-	return a.Op == b.Op && a.Part == b.Part && geom.Same(a.Figure, b.Figure)
+	return a.Op == b.Op && a.Part == b.Part && a.Parting == b.Parting && geom.Same(a.Figure, b.Figure)
 }

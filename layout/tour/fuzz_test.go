@@ -33,7 +33,7 @@ func FuzzOrder(f *testing.F) {
 		for len(data) > 0 && len(items) < 60 {
 			b := data[0]
 			data = data[1:]
-			it := Item{Op: Op(b & 3), Part: int(b >> 2 & 3)}
+			it := Item{Op: Op(b & 3), Part: int(b >> 2 & 3), Parting: b&64 != 0}
 			x, y, w, h := next(), next(), next(), next()
 			p := geom.Pt(x, y)
 			switch b >> 4 & 3 {

@@ -20,6 +20,7 @@ type leaf struct {
 	item, contour int
 	part          int
 	op            Op
+	parting       bool
 	path          geom.Path
 	length        float64
 	boundary      *geom.Boundary // of cuts
@@ -78,7 +79,7 @@ func newLeaves(items []Item, i int, o *Options) []leaf {
 		if len(p.Segments) == 0 {
 			continue
 		}
-		l := leaf{item: i, contour: c, part: it.Part, op: it.Op, path: p, area: -1, length: geom.Length(p)}
+		l := leaf{item: i, contour: c, part: it.Part, op: it.Op, parting: it.Parting && !p.Closed, path: p, area: -1, length: geom.Length(p)}
 		l.at = entry{in: spotOf(p.Start), out: spotOf(p.End())}
 		if p.Closed {
 			l.at.out = l.at.in

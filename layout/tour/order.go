@@ -28,6 +28,9 @@ type Item struct {
 	Op     Op
 	Part   int
 	Figure geom.Figure
+	// Parting says that an open cut parts what a closed one holds: it comes after all
+	// else that lies in that.
+	Parting bool
 }
 
 // Options say how the order is to be. The zero value asks for the shortest travel from

@@ -6,6 +6,7 @@ import (
 	"foredge/cmd/internal/cost"
 	"foredge/eval/maybe"
 	"foredge/lang/data"
+	"foredge/layout"
 	"foredge/layout/geom"
 )
 
@@ -38,7 +39,15 @@ type StockData struct {
 	Price       data.Number `json:"price"`
 	LeastPrice  data.Number `json:"least-price"`
 	Charged     data.Number `json:"charged"`
-	Rest        []Size      `json:"rest"` // what is left over, for the next job
+	Rest        []Piece     `json:"rest"` // what is left over, for the next job
+}
+
+// A Piece is what is left of a sheet; of some a corner is gone, named like the design's
+// offcuts do.
+type Piece struct {
+	Size
+	Gone   *Size  `json:"gone,omitempty"`
+	Corner string `json:"corner,omitempty"`
 }
 
 // A Size is how large a piece is.
@@ -54,10 +63,17 @@ type SheetData struct {
 	Insides []string `json:"inside-files,omitempty"`
 	Stock   string   `json:"stock"`
 	Offcut  bool     `json:"offcut"`
-	Size
+	Piece
 	Used data.Number `json:"used"`
 	Charge
+	Knife []CutData  `json:"knife,omitempty"` // in the order of its cuts
 	Parts []PartData `json:"parts"`
+}
+
+// A CutData is a cut of a knife, from one place to another, in mm from the left upper corner.
+type CutData struct {
+	From [2]data.Number `json:"from"`
+	To   [2]data.Number `json:"to"`
 }
 
 // A PartData is a part where it lies.
@@ -119,17 +135,29 @@ func (p *Plan) Data() Data {
 }
 
 func stockData(s Stock) StockData {
-	d := StockData{Stock: s.Stock, Pieces: s.Sheets, Area: data.Number(s.Area), Used: data.Number(s.Used), Price: number(s.Cost), Charged: cents(s.Charged), Rest: []Size{},
+	d := StockData{Stock: s.Stock, Pieces: s.Sheets, Area: data.Number(s.Area), Used: data.Number(s.Used), Price: number(s.Cost), Charged: cents(s.Charged), Rest: []Piece{},
 		LeastPieces: number(maybe.If(float64(s.LeastSheets), s.Once)), LeastArea: number(maybe.If(s.LeastArea, s.Once)), LeastPrice: number(maybe.If(s.LeastCost.Or(0), s.Once && s.LeastCost.Present()))}
-	for _, size := range s.Left {
-		d.Rest = append(d.Rest, sizeOf(size))
+	for _, o := range s.Left {
+		piece := Piece{Size: sizeOf(o.Size)}
+		if o.Gone != (geom.Point{}) {
+			gone := sizeOf(o.Gone)
+			piece.Gone, piece.Corner = &gone, o.At().String()
+		}
+		d.Rest = append(d.Rest, piece)
 	}
 	return d
 }
 
 func (p *Plan) sheetData(s *Sheet) SheetData {
-	d := SheetData{Name: s.Name, Files: append([]string{}, s.Files...), Insides: s.InsideFiles, Stock: s.Stock, Offcut: s.Offcut, Size: sizeOf(s.Size), Used: data.Number(s.Used),
+	d := SheetData{Name: s.Name, Files: append([]string{}, s.Files...), Insides: s.InsideFiles, Stock: s.Stock, Offcut: s.Offcut, Piece: Piece{Size: sizeOf(s.Size)}, Used: data.Number(s.Used),
 		Charge: Charge{number(s.Minutes), cents(s.Laser), cents(s.Wood)}, Parts: []PartData{}}
+	if at, ok := layout.CornerGone(s.Gone); ok {
+		gone := sizeOf(geom.Pt(s.Gone.Width(), s.Gone.Height()))
+		d.Gone, d.Corner = &gone, at.String()
+	}
+	for _, c := range s.Knife {
+		d.Knife = append(d.Knife, CutData{pointOf(c.From), pointOf(c.To)})
+	}
 	for _, part := range s.Parts {
 		l := &p.Lots[part.Lot]
 		d.Parts = append(d.Parts, PartData{Part: part.Name, Cover: l.Covers[part.Cover].Name, Order: l.Order, Place: part.Place, Left: data.Number(part.At.X), Top: data.Number(part.At.Y),
@@ -144,6 +172,8 @@ func billOf(c cost.Charge) Bill {
 }
 
 func sizeOf(p geom.Point) Size { return Size{data.Number(p.X), data.Number(p.Y)} }
+
+func pointOf(p geom.Point) [2]data.Number { return [2]data.Number{data.Number(p.X), data.Number(p.Y)} }
 
 func number(m maybe.Of[float64]) data.Number { return data.Number(m.Or(math.NaN())) }
 

@@ -12,6 +12,7 @@ import (
 	"foredge/cmd/internal/pagelook"
 	"foredge/eval/maybe"
 	"foredge/lang/unit"
+	"foredge/layout"
 )
 
 //go:embed page.css
@@ -241,6 +242,7 @@ func (p *Plan) sheet(w *writer, s *Sheet) {
 	if s.Inside {
 		s.inside.html(w, s.Size, "the inside of "+s.on(p.Unit)+", as it lies turned over", "its inside, as it lies turned over like a page: run it first")
 	}
+	s.cuts(w, p.Unit)
 	w.put("<ol class=\"parts\">\n")
 	for _, r := range s.Parts {
 		more := p.Lots[r.Lot].ofOrder()
@@ -250,6 +252,18 @@ func (p *Plan) sheet(w *writer, s *Sheet) {
 		w.put("<li><b>%d</b><span>%s <span class=\"quiet\">%s</span></span></li>\n", r.Place, r.Name, strings.TrimPrefix(more, ", "))
 	}
 	w.put("</ol>\n</section>\n")
+}
+
+// cuts lists the cuts of a knife in their order, as the picture numbers them.
+func (s *Sheet) cuts(w *writer, in unit.Unit) {
+	if len(s.Knife) == 0 {
+		return
+	}
+	w.put("<p>Cut it by a knife, each time from edge to edge of what is left together, in this order; places are from the left edge and from the head:</p>\n<ol class=\"knife\">\n")
+	for _, said := range layout.KnifeOrder(s.Knife, func(mm float64) string { return unit.FormatLength(mm, in) }) {
+		w.put("<li>%s</li>\n", said)
+	}
+	w.put("</ol>\n")
 }
 
 // called are the files of one side, of which one is run: market-day-birch-1.svg or .dxf.
@@ -280,7 +294,11 @@ func (s *Sheet) on(in unit.Unit) string {
 	if s.Stock != "" {
 		what += " of " + s.Stock
 	}
-	return fmt.Sprintf("%s, %s by %s", what, unit.FormatLength(s.Size.X, in), unit.FormatLength(s.Size.Y, in))
+	what = fmt.Sprintf("%s, %s by %s", what, unit.FormatLength(s.Size.X, in), unit.FormatLength(s.Size.Y, in))
+	if at, ok := layout.CornerGone(s.Gone); ok {
+		what += fmt.Sprintf(", %s by %s of it gone at %s", unit.FormatLength(s.Gone.Width(), in), unit.FormatLength(s.Gone.Height(), in), at)
+	}
+	return what
 }
 
 func count(n int, what string) string {

@@ -59,16 +59,35 @@ func (p *Plan) draw(s *Sheet, laid *layout.Sheet) {
 	for _, r := range s.Parts {
 		places[r.Name] = r.Place
 	}
-	one := func(d *layout.Drawing) (x picture) {
+	one := func(d *layout.Drawing, under, over string) (x picture) {
 		if d == nil {
 			return x
 		}
-		if x.plain = drawn(d, places, true); p.drawn == inDetail {
-			x.detail = drawn(d, places, false)
+		if x.plain = under + drawn(d, places, true) + over; p.drawn == inDetail {
+			x.detail = under + drawn(d, places, false) + over
 		}
 		return x
 	}
-	s.outer, s.inside = one(laid.Outer), one(laid.Inside)
+	s.outer, s.inside = one(laid.Outer, s.gone(), s.cutNumbers()), one(laid.Inside, "", "")
+}
+
+// gone draws the corner that is gone of a sheet.
+func (s *Sheet) gone() string {
+	var w writer
+	if s.Gone != (geom.Box{}) {
+		w.put("<rect class=\"gone\" x=\"%s\" y=\"%s\" width=\"%s\" height=\"%s\"/>\n", mm(s.Gone.Min.X), mm(s.Gone.Min.Y), mm(s.Gone.Width()), mm(s.Gone.Height()))
+	}
+	return w.String()
+}
+
+// cutNumbers writes beside each cut of a knife which it is.
+func (s *Sheet) cutNumbers() string {
+	var w writer
+	for i, c := range s.Knife {
+		at := c.From.Lerp(c.To, 0.5)
+		w.put("<text class=\"number-on cut-on\" transform=\"translate(%s %s) scale(%s)\"><title>cut %d of the knife</title>%d</text>\n", mm(at.X), mm(at.Y), mm(largestName), i+1, i+1)
+	}
+	return w.String()
 }
 
 // html shows a picture, if there is one, with what it is in words.
@@ -91,10 +110,13 @@ func (x *picture) html(w *writer, size geom.Point, alt, caption string) {
 func drawn(d *layout.Drawing, places map[string]int, plain bool) string {
 	var w writer
 	for i := range d.Parts {
-		drawPart(&w, &d.Parts[i], plain)
+		drawPart(&w, &d.Parts[i], plain && !d.Parts[i].Common)
 	}
 	for i := range d.Parts {
 		part := &d.Parts[i]
+		if part.Common {
+			continue
+		}
 		box := part.Footprint()
 		number := fmt.Sprint(places[part.Name])
 		high := min(0.5*box.Height(), 1.4*box.Width()/float64(len(number)), largestNumber)

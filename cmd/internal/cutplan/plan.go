@@ -11,6 +11,7 @@ import (
 	"foredge/lang/unit"
 	"foredge/layout"
 	"foredge/layout/geom"
+	"foredge/layout/sheet"
 )
 
 // A Plan is what lies on which sheet, and what that takes.
@@ -79,8 +80,10 @@ type Sheet struct {
 	Used   float64    // the share of it within the boxes of what is cut of its parts
 	Files, // that are run for it, of which one is, and those of its inside
 	InsideFiles []string
-	Inside bool   // it has one
-	Parts  []Part // in the order of their places
+	Inside bool        // it has one
+	Gone   geom.Box    // the corner of it that is gone
+	Knife  []sheet.Cut // that part it, in their order; none where the laser does
+	Parts  []Part      // in the order of their places
 	// Minutes are those of the laser, Laser and Wood what its parts are charged with, in
 	// cents; absent where that isn't known of one of them.
 	Minutes     maybe.Of[float64]
@@ -155,13 +158,16 @@ func (p *Plan) Add(laid Laid) []cost.Charge {
 
 // addSheet adds a sheet on which nothing lies yet.
 func (p *Plan) addSheet(s *layout.Sheet, run *cost.Run, names Names) {
-	p.Parts += len(s.Outer.Parts)
 	sum := 0.0
 	for i := range s.Outer.Parts {
+		if s.Outer.Parts[i].Common {
+			continue
+		}
 		box := s.Outer.Parts[i].Footprint()
 		sum += box.Width() * box.Height()
+		p.Parts++
 	}
-	p.Sheets = append(p.Sheets, Sheet{Name: names.Sheet, Stock: s.Stock, Offcut: s.Offcut, Size: s.Outer.Size, Used: sum / (s.Outer.Size.X * s.Outer.Size.Y),
+	p.Sheets = append(p.Sheets, Sheet{Name: names.Sheet, Stock: s.Stock, Offcut: s.Offcut, Size: s.Outer.Size, Gone: s.Gone, Knife: s.Knife, Used: sum / (s.Outer.Size.X*s.Outer.Size.Y - s.Gone.Width()*s.Gone.Height()),
 		Files: names.Outer, InsideFiles: names.Insides, Inside: s.Inside != nil, Minutes: run.Minutes})
 }
 

@@ -90,6 +90,7 @@ func (s *Session) Draw(ctx context.Context, solved *design.Design, opts Options)
 		if u.Sheets > 1 || u.Count {
 			diags.Add(Used(u, solved.Unit))
 		}
+		diags.Add(NotShared(u))
 	}
 	return slices.Concat(sheetsOf(laid.Sheets), []Sheet{whole}, insides), diags
 }
@@ -144,22 +145,34 @@ func Used(u layout.Use, in unit.Unit) (diags diag.List) {
 	return diags
 }
 
+// NotShared says that parts of a stock were to share cuts, and none do.
+func NotShared(u layout.Use) (diags diag.List) {
+	if u.Shared.Yes && u.Blocks == 0 {
+		diags.Infof("nothing-shared", u.Shared.At, "no parts of %s share a cut", u.Stock).
+			WithHelp("those share one that are equal rectangles with square corners and keep no bridges")
+	}
+	return diags
+}
+
 // Offcuts are pieces that are left over, as the line of a stock that states them: whole
 // millimetres, or hundredths of an inch, and no more than there is.
-func Offcuts(sizes []geom.Point, in unit.Unit) string {
-	all := make([]string, len(sizes))
-	for i, size := range sizes {
-		all[i] = fmt.Sprintf("%s by %s", atMost(size.X, in), atMost(size.Y, in))
+func Offcuts(left []layout.Offcut, in unit.Unit) string {
+	all := make([]string, len(left))
+	for i, o := range left {
+		all[i] = fmt.Sprintf("%s by %s", bare(o.Size.X, in, math.Floor), bare(o.Size.Y, in, math.Floor))
+		if o.Gone != (geom.Point{}) {
+			all[i] += fmt.Sprintf(" less %s by %s at %s", bare(o.Gone.X, in, math.Ceil), bare(o.Gone.Y, in, math.Ceil), o.At())
+		}
 	}
 	return "offcuts = " + strings.Join(all, ", ")
 }
 
-// atMost writes a length as it stands bare in a file of a unit, rounded down.
-func atMost(mm float64, in unit.Unit) string {
+// bare writes a length as it stands bare in a file of a unit, rounded down or up.
+func bare(mm float64, in unit.Unit, round func(float64) float64) string {
 	if in.Imperial() {
-		return unit.FormatNumber(math.Floor(100*mm/in.Size)/100, 2)
+		return unit.FormatNumber(round(100*mm/in.Size)/100, 2)
 	}
-	return unit.FormatNumber(math.Floor(mm)/in.Size, 2)
+	return unit.FormatNumber(round(mm)/in.Size, 2)
 }
 
 // sheetsOf are the files of sheets.

@@ -19,6 +19,7 @@ import (
 	"foredge/cmd/internal/driver"
 	"foredge/cmd/internal/job"
 	"foredge/export"
+	"foredge/export/exporttest"
 	"foredge/export/svg"
 	"foredge/lang/diag"
 	"foredge/lang/diag/diagtest"
@@ -282,4 +283,18 @@ func TestLargeJob(t *testing.T) {
 	if took[2000] > time.Minute || memory.Sys > 1<<30 {
 		t.Error("that is too long or too much")
 	}
+}
+
+// The picture of the example's job is what librsvg draws of its first sheet. With -update it
+// is made anew; look at it then.
+func TestSheetPicture(t *testing.T) {
+	results := job.Make(t.Context(), driver.NewSession(nil), "../../../examples/market-day.fore",
+		job.Options{Options: driver.Options{Encoders: []export.Encoder{svg.Encoder{}}}})
+	r := results[len(results)-1]
+	if !r.OK() {
+		t.Fatal(r.Err, diagtest.Text(r.Diagnostics))
+	}
+	path := filepath.Join(t.TempDir(), "sheet.svg")
+	foretest.Must(t, os.WriteFile(path, r.Files[0].Data, 0o666))
+	exporttest.HoldPicture(t, "../../../examples/market-day.png", exporttest.Picture(t, path, 900, 600))
 }

@@ -158,12 +158,26 @@ func (s *shelf) join(before *stock, k *design.Stock, name string, at source.Span
 	join(&said.Pace.Cut, k.Pace.Cut, func() { differ("cut-speed", own.Pace.Cut.Present()) })
 	join(&said.Pace.Score, k.Pace.Score, func() { differ("score-speed", own.Pace.Score.Present()) })
 	join(&said.Pace.Passes, k.Pace.Passes, func() { differ("passes", own.Pace.Passes.Present()) })
+	said.Way = joinWay(said.Way, k.Way, own.Way, differ)
 	switch {
 	case len(said.Offcuts) == 0:
 		said.Offcuts = k.Offcuts
 	case len(k.Offcuts) > 0 && !sameSet(said.Offcuts, k.Offcuts):
 		differ("offcuts", len(own.Offcuts) > 0)
 	}
+}
+
+// joinWay joins what two designs say of how parts are cut out of a stock.
+func joinWay(a, b, own design.Way, differ func(what string, stated bool)) design.Way {
+	if a.Knife.Yes != b.Knife.Yes {
+		differ("knife", own.Knife != design.Asked{})
+	}
+	if a.Shared.Yes != b.Shared.Yes {
+		differ("shared-cuts", own.Shared != design.Asked{})
+	}
+	join(&a.Bridge, b.Bridge, func() { differ("bridge", own.Bridge.Present()) })
+	join(&a.BridgeBelow, b.BridgeBelow, func() { differ("bridge-below", own.BridgeBelow.Present()) })
+	return a
 }
 
 // join joins two values of which either may be absent.
@@ -205,6 +219,7 @@ func (s *shelf) settle(diags *diag.List) {
 		k := s.of[name]
 		if k.said != nil {
 			s.over(diags, k)
+			diags.Add(layout.WayWrong(k.said, s.own.Unit))
 		}
 		s.settlePace(diags, k)
 		s.supplies[name] = layout.SupplyOf(k.said, s.bed)
@@ -253,6 +268,16 @@ func (s *shelf) over(diags *diag.List, k *stock) {
 	replace(&k.said.Pace.Passes, own.Pace.Passes)
 	replace(&k.said.Margin, own.Margin)
 	replace(&k.said.Spacing, own.Spacing)
+	for _, asked := range []struct{ its, own *design.Asked }{{&k.said.Way.Knife, &own.Way.Knife}, {&k.said.Way.Shared, &own.Way.Shared}} {
+		if *asked.own != (design.Asked{}) {
+			*asked.its = *asked.own
+		}
+	}
+	if own.Way.Bridge.Present() || own.Way.BridgeBelow.Present() {
+		k.said.Way.BridgeAt = own.Way.BridgeAt
+	}
+	replace(&k.said.Way.Bridge, own.Way.Bridge)
+	replace(&k.said.Way.BridgeBelow, own.Way.BridgeBelow)
 	if len(own.Offcuts) > 0 {
 		k.said.Offcuts = own.Offcuts
 	}

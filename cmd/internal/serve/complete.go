@@ -104,6 +104,8 @@ func (c *completer) complete() {
 		c.things(previous, first)
 	case previous == "on":
 		c.add(completeValue, "edge", word.Strings(word.Edges()...)...)
+	case first == "offcuts" && previous == "at":
+		c.add(completeValue, "corner of a sheet", word.Strings(word.SheetCorners()...)...)
 	case last.Kind == parse.Number:
 		c.add(completeUnit, "unit", unit.Names()...)
 	case slices.ContainsFunc(tokens, func(t parse.Token) bool { return c.sign(t) }), first == "check", first == "prefer", first == "let":
@@ -265,6 +267,9 @@ func (c *completer) values(first string) {
 		return
 	case "form":
 		c.add(completeValue, "form", "ring", "loop", "coil")
+	case "knife", "shared-cuts", "one-way":
+		c.add(completeValue, "answer", word.Strings(word.Answers()...)...)
+		return
 	case kind.Material.String():
 		c.ofKind(kind.Material)
 		return

@@ -8,8 +8,9 @@
 
 (defconst foredge-mode-keywords
   `((,(regexp-opt '("foredge" "units" "use" "let" "prefer" "check" "without" "weight" "else" "default"
-                    "on" "like" "mirrors" "covers" "when" "and" "or" "not" "by" "exact" "along") 'symbols)
+                    "on" "like" "mirrors" "covers" "when" "and" "or" "not" "by" "less" "exact" "along") 'symbols)
      . font-lock-keyword-face)
+    ("\\_<\\(at\\)[ \t]+\\(?:head\\|tail\\)-\\(?:left\\|right\\)\\_>" (1 font-lock-keyword-face))
     (,(concat "\\(?:^\\|[{};]\\)[ \t]*"
               (regexp-opt '("binding" "case" "cutout" "field" "gap" "job" "laser" "lattice" "line" "make" "material" "notebook" "orders"
                             "panel" "pattern" "region" "row" "stitch" "stock" "style" "tabs") t)

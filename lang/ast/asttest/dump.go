@@ -157,6 +157,8 @@ func Show(x ast.Expr) string {
 		return s
 	case *ast.Pair:
 		return list("by", x.A, x.B)
+	case *ast.Less:
+		return list("less "+x.At.Name, x.Of, x.Gone)
 	case *ast.Stated:
 		if x.Exact {
 			return list("exact", x.X)

@@ -1,7 +1,109 @@
 package codes
 
 // sheets are the codes of parts on stock.
-func sheets() []Entry {
+func sheets() []Entry { return append(laying(), cuttingOut()...) }
+
+// cuttingOut are those of how parts are cut out of a stock.
+func cuttingOut() []Entry {
+	return []Entry{
+		{
+			Code:  "bridge-unsaid",
+			Means: "A stock says how broad the bridges of small parts are and not which parts these are, or the other way round.",
+			Do:    "State both, bridge and bridge-below.",
+			Example: `
+laser bench { bed = 300 by 200; kerf = 0.2 }
+stock ply { thick = 3 exact; bridge = 0.6 }
+panel front { width = 120; height = 90 }
+`,
+		},
+		{
+			Code: "broad-bridge", As: warning(), Quiet: true,
+			Means: "A small part is to keep bridges that are too broad for its edge: two of them, each with four times its length of edge, find no room. So it keeps one, or none.",
+			Do:    "Let them be narrower, or let bridge-below leave the part out.",
+			From:  "common practice, no source",
+			Example: `
+laser bench { bed = 300 by 200; kerf = 0.2 }
+stock ply { thick = 3 exact; bridge = 30; bridge-below = 70 }
+panel front { width = 60; height = 50 }
+`,
+		},
+		{
+			Code: "knife-corners", As: warning(), Quiet: true,
+			Means: "A part of a stock that a knife cuts isn't a rectangle. The knife cuts the rectangle about it, and its edge is marked.",
+			Do:    "Cut off afterwards what lies beyond the mark.",
+			Example: `
+laser bench { bed = 300 by 200; kerf = 0.2 }
+stock board { thick = 3 exact; knife = yes }
+panel front { width = 120; height = 90; corners = radius 9 }
+`,
+		},
+		{
+			Code:  "knife-pieces",
+			Means: "What is laid in is of several pieces, and its stock is cut by a knife, from edge to edge.",
+			Do:    "Cut it from a stock that the laser cuts.",
+			Example: `
+laser bench { bed = 300 by 200; kerf = 0.2 }
+stock ply { thick = 3 exact }
+stock veneer { thick = 0.6 exact; knife = yes }
+panel front { stock = ply; width = 120; height = 90
+  region title { head = 20; height = 40; spine = 10; foredge = 10; inlay text "III" { stock = veneer; font = "Go Bold"; cap = 20 } } }
+`,
+		},
+		{
+			Code:  "knife-sheet",
+			Means: "A stock is cut by a knife, and nothing says how large its sheets are, from edge to edge of which it cuts.",
+			Do:    "State the size of the stock.",
+			Example: `
+laser bench { kerf = 0.2 }
+stock board { thick = 3 exact; knife = yes }
+panel front { width = 120; height = 90 }
+`,
+		},
+		{
+			Code: "nothing-shared", As: note(),
+			Means: "Parts of a stock are to share their cuts, and no two lie side by side that can: equal rectangles with square corners that keep no bridges.",
+			Do:    "Take shared-cuts out, or see why parts that look alike aren't equal.",
+			Example: `
+laser bench { bed = 300 by 200; kerf = 0.2 }
+stock ply { thick = 3 exact; shared-cuts = yes }
+panel front { width = 120; height = 90; corners = radius 5; copies = 2 }
+`,
+		},
+		{
+			Code:  "offcut-corner",
+			Means: "What is said to be gone at a corner of an offcut is nothing, or as wide or high as the offcut.",
+			Do:    "State a smaller rectangle, or what is there.",
+			Example: `
+laser bench { bed = 300 by 200; kerf = 0.2 }
+stock ply { thick = 3 exact; offcuts = 200 by 100 less 200 by 40 at head-right }
+panel front { width = 120; height = 90 }
+`,
+		},
+		{
+			Code:  "shared-no-kerf",
+			Means: "Parts of a stock are to share their cuts, and nothing says how wide the laser cuts: their edges lie one kerf apart.",
+			Do:    "Measure the kerf and state it.",
+			Example: `
+laser bench { bed = 300 by 200 }
+stock ply { thick = 3 exact; shared-cuts = yes }
+panel front { width = 120; height = 90; copies = 2 }
+`,
+		},
+		{
+			Code:  "two-ways",
+			Means: "A stock is cut by a knife, and says of a laser's cuts what a knife doesn't do.",
+			Do:    "Take one of the two lines out.",
+			Example: `
+laser bench { bed = 300 by 200; kerf = 0.2 }
+stock board { thick = 3 exact; knife = yes; shared-cuts = yes }
+panel front { width = 120; height = 90; copies = 2 }
+`,
+		},
+	}
+}
+
+// laying are those of where parts lie.
+func laying() []Entry {
 	return []Entry{
 		{
 			Code: "sheets-used", As: note(),

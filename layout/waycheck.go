@@ -1,0 +1,101 @@
+package layout
+
+import (
+	"foredge/eval/design"
+	"foredge/lang/diag"
+	"foredge/lang/unit"
+	"foredge/layout/advise"
+	"foredge/layout/geom"
+)
+
+// WayWrong tells what of the way in which parts are cut out of a stock contradicts itself or
+// isn't said; lengths are shown in a unit.
+func WayWrong(s *design.Stock, in unit.Unit) (diags diag.List) {
+	way := s.Way
+	for _, other := range []struct {
+		asked bool
+		line  design.Asked
+		word  string
+	}{{way.Shared.Yes, way.Shared, "shared-cuts"}, {way.Bridge.Present(), design.Asked{At: way.BridgeAt}, "bridge"}} {
+		if way.Knife.Yes && other.asked {
+			diags.Errorf("two-ways", other.line.At, "%s is cut by a knife, and %s is about the cuts of a laser", s.Name, other.word).
+				Note(way.Knife.At, "the knife is asked for here").
+				WithHelp("take one of the two lines out: a knife cuts each edge once for both sides of it, and what it cuts out needs no bridges")
+		}
+	}
+	switch {
+	case way.Bridge.Present() && !way.BridgeBelow.Present():
+		diags.Errorf("bridge-unsaid", way.BridgeAt, "nothing says which parts of %s keep bridges", s.Name).
+			WithHelp("say below which length of their longer side, as in bridge-below = %s", unit.Example(30, in))
+	case way.BridgeBelow.Present() && !way.Bridge.Present():
+		diags.Errorf("bridge-unsaid", way.BridgeAt, "nothing says how broad the bridges of %s are", s.Name).
+			WithHelp("say it as they are to be left, as in bridge = %s", unit.Example(0.6, in))
+	}
+	return diags
+}
+
+// checkWays reports stocks whose way of cutting doesn't hold together, or lacks a number.
+func (dr *draft) checkWays() {
+	for _, s := range dr.design.Stocks() {
+		dr.notes.Add(WayWrong(s, dr.design.Unit))
+		if s.Way.Shared.Yes && !dr.kerfIn(s).Present() && !s.Way.Knife.Yes {
+			dr.notes.Errorf("shared-no-kerf", s.Way.Shared.At, "parts of %s share their cuts, and nothing says how wide the laser cuts", s.Name).
+				WithHelp("measure it and state it, as in kerf = %s: edges of parts that share a cut lie as far apart, and with another kerf each part would come out too small or too large", unit.Example(s.UsualKerf.Or(0.2), dr.design.Unit))
+		}
+		if s.Way.Knife.Yes && !s.Size.Present() && !dr.design.Laser.Bed.Present() {
+			dr.notes.Errorf("knife-sheet", s.Way.Knife.At, "%s is cut by a knife from edge to edge, and nothing says how large its sheets are", s.Name).
+				WithHelp("state it, as in size = %s by %s", unit.Example(600, dr.design.Unit), unit.Example(400, dr.design.Unit))
+		}
+	}
+}
+
+// checkCutOut tells what of a part, once it is drawn, doesn't suit the way in which it is cut
+// out; kind is what may silence it.
+func (dr *draft) checkCutOut(p *Part, quiet design.Quiet, kind string) {
+	if p.Of == nil {
+		return
+	}
+	edge := p.edge()
+	if p.Of.Way.Knife.Yes {
+		if edge < 0 {
+			dr.notes.Errorf("knife-pieces", p.At, "%s is of several pieces, and a knife cuts only from edge to edge", p.Name).
+				Note(p.Of.Way.Knife.At, "%s is cut by a knife", p.Of.Name).WithHelp("cut it from a stock without knife = yes")
+		} else if _, plain := p.Shapes[edge].Figure.(geom.Rect); !plain {
+			dr.notes.Warn(quiet, "knife-corners", p.At, "%s isn't a rectangle: a knife cuts one of %s by %s, and what is beyond its edge is left to you", p.Name, dr.length(p.Bounds.Width()), dr.length(p.Bounds.Height())).
+				Note(p.Of.Way.Knife.At, "%s is cut by a knife", p.Of.Name).
+				WithHelp("cut it off afterwards along the line that is marked%s", advise.Silence("knife-corners", kind))
+		}
+		return
+	}
+	bridges, asked := bridgesOf(p.Of.Way, p.Want.Or(0)).Get()
+	if edge < 0 || !asked || !held(p.Of.Way, p.Bounds) {
+		return
+	}
+	round := 0.0
+	for _, path := range geom.Paths(p.Shapes[edge].Figure) {
+		round += geom.Length(path)
+	}
+	if most := round / (2 * bridgeEvery); bridges.Width > most {
+		dr.notes.Warn(quiet, "broad-bridge", p.At, "%s is %s round its edge, too short for two bridges of %s: it falls out, or hangs by one", p.Name, dr.length(round), dr.length(p.Of.Way.Bridge.Or(0))).
+			Note(p.Of.Way.BridgeAt, "they are asked for here").
+			WithHelp("let them be %s or less, or let bridge-below leave it out%s", dr.length(max(0, most-p.Want.Or(0))), advise.Silence("broad-bridge", kind))
+	}
+}
+
+// bridgeEvery is how many times as long as a bridge the stretch is of which it takes a part:
+// layout/tour leaves no more.
+const bridgeEvery = 4
+
+// laserCuts reports whether a laser cuts any of a part.
+func (p *Part) laserCuts() bool {
+	if p.Of == nil || !p.Of.Way.Knife.Yes {
+		return true
+	}
+	edge := p.edge()
+	for i, s := range p.Shapes {
+		if s.Op == Cut && i != edge {
+			return true
+		}
+	}
+	return false
+}

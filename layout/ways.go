@@ -1,0 +1,306 @@
+package layout
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"foredge/eval/design"
+	"foredge/eval/maybe"
+	"foredge/eval/word"
+	"foredge/lang/unit"
+	"foredge/layout/geom"
+	"foredge/layout/kerf"
+	"foredge/layout/sheet"
+	"foredge/layout/tour"
+)
+
+// edge is which of a part's shapes is cut round all of it, -1 if there is none or more than
+// one closed cut frees something.
+func (p *Part) edge() int {
+	found := -1
+	for i, s := range p.Shapes {
+		if s.Op != Cut || s.Hole || open(s.Figure) {
+			continue
+		}
+		if found >= 0 {
+			return -1
+		}
+		found = i
+	}
+	return found
+}
+
+// open reports whether a figure is a line that doesn't come back to its start.
+func open(f geom.Figure) bool {
+	p, ok := f.(geom.Path)
+	return ok && !p.Closed
+}
+
+// byKnife is a part that a knife cuts out by its box as it is wanted, without kerf. Of one
+// whose edge isn't that box the edge is marked, to be cut afterwards.
+func (p Part) byKnife() Part {
+	i := p.edge()
+	if i < 0 {
+		return p
+	}
+	p.Knife = true
+	p.Shapes = slices.Clone(p.Shapes)
+	s := &p.Shapes[i]
+	if _, plain := s.Figure.(geom.Rect); plain {
+		s.Figure = geom.Rect{Min: p.Bounds.Min, W: p.Bounds.Width(), H: p.Bounds.Height()}
+		s.Run = ByHand
+		return p
+	}
+	if wanted, err := kerf.Offset(s.Figure, -p.Kerf/2); err == nil {
+		s.Figure = wanted
+	}
+	s.Op = Mark
+	return p
+}
+
+// plain reports whether the edge of a part can be cut together with an equal one's: it is a
+// bare rectangle, nothing is done beyond it and no other cut runs into it, it is none that is
+// to keep bridges, and its kerf is stated.
+func (p *Part) plain(way design.Way) bool {
+	i := p.edge()
+	if i < 0 || held(way, p.Bounds) || !p.Want.Present() {
+		return false
+	}
+	edge, ok := p.Shapes[i].Figure.(geom.Rect)
+	if !ok {
+		return false
+	}
+	for k, s := range p.Shapes {
+		if k == i || s.Op == Guide {
+			continue
+		}
+		if s.Op == Cut && open(s.Figure) || !edge.Bounds().Grow(geom.Tol).Holds(s.Figure.Bounds()) {
+			return false
+		}
+	}
+	return true
+}
+
+// together is a part whose edge is cut by lines of its sheet.
+func (p Part) together() Part {
+	p.Shapes[p.edge()].Run = Together
+	return p
+}
+
+// held says whether a part of such a box is to keep bridges.
+func held(way design.Way, box geom.Box) bool {
+	below, asked := way.BridgeBelow.Get()
+	return asked && way.Bridge.Present() && max(box.Width(), box.Height()) < below-geom.Tol
+}
+
+// bridgesOf are the bridges that a way of cutting asks for, with a kerf in mm: as broad as is
+// wanted between two cuts, for parts as small as they are wanted.
+func bridgesOf(way design.Way, kerf float64) maybe.Of[tour.Bridges] {
+	width, asked := way.Bridge.Get()
+	below, small := way.BridgeBelow.Get()
+	return maybe.If(tour.Bridges{Width: width + kerf, Below: below + kerf - geom.Tol}, asked && small && !way.Knife.Yes)
+}
+
+func (s Supply) bridges(kerf float64) maybe.Of[tour.Bridges] { return bridgesOf(s.Way, kerf) }
+
+// bridges are those of a drawing: what was said of its sheet, or else by the stock of all its
+// parts.
+func (d *Drawing) bridges() maybe.Of[tour.Bridges] {
+	if d.Bridges.Present() || !d.OneStock() {
+		return d.Bridges
+	}
+	for _, p := range d.Parts {
+		if p.Of != nil {
+			return bridgesOf(p.Of.Way, p.Kerf)
+		}
+	}
+	return maybe.Of[tour.Bridges]{}
+}
+
+// A block is parts that share cuts: the box round what is cut of them, and the lines that part
+// them, each from edge to edge of it.
+type block struct {
+	box   geom.Box
+	lines []sheet.Cut
+}
+
+// blocksOf joins what parts at such boxes share, two and two, to blocks.
+func blocksOf(shared []sheet.Shared, boxes []geom.Box) (blocks []block) {
+	of := make([]int, len(boxes)) // the least of those that a part hangs together with
+	for i := range of {
+		of[i] = i
+	}
+	for again := true; again; {
+		again = false
+		for _, s := range shared {
+			if least := min(of[s.A], of[s.B]); of[s.A] != least || of[s.B] != least {
+				of[s.A], of[s.B], again = least, least, true
+			}
+		}
+	}
+	number := map[int]int{}
+	for _, s := range shared {
+		if _, known := number[of[s.A]]; !known {
+			number[of[s.A]] = len(blocks)
+			blocks = append(blocks, block{box: geom.EmptyBox()})
+		}
+	}
+	for i, b := range boxes {
+		if n, ok := number[of[i]]; ok {
+			blocks[n].box = blocks[n].box.Union(b)
+		}
+	}
+	for _, s := range shared {
+		b := &blocks[number[of[s.A]]]
+		line := sheet.Cut{From: geom.Pt(b.box.Min.X, s.From.Y), To: geom.Pt(b.box.Max.X, s.From.Y)}
+		if s.From.X == s.To.X {
+			line = sheet.Cut{From: geom.Pt(s.From.X, b.box.Min.Y), To: geom.Pt(s.From.X, b.box.Max.Y)}
+		}
+		if !slices.ContainsFunc(b.lines, func(c sheet.Cut) bool {
+			return c.From.Distance(line.From) < geom.Tol && c.To.Distance(line.To) < geom.Tol
+		}) {
+			b.lines = append(b.lines, line)
+		}
+	}
+	return blocks
+}
+
+// addCommon adds what is run for several parts of a sheet: the lines of cuts that they share
+// with what goes round them, and, as marks, those along which a knife cuts.
+func (s *Sheet) addCommon(p page) {
+	for _, b := range p.blocks {
+		part := s.common("shared", p)
+		for i, c := range b.lines {
+			part.Shapes = append(part.Shapes, Shape{ID: fmt.Sprintf("%s.%d", part.Name, i+1), Op: Cut, Run: Parting, Figure: lineOfCut(c), At: part.At})
+		}
+		part.Shapes = append(part.Shapes, Shape{ID: part.Name + ".outline", Op: Cut, Figure: geom.Rect{Min: b.box.Min, W: b.box.Width(), H: b.box.Height()}, At: part.At})
+		s.Outer.Parts = append(s.Outer.Parts, part)
+	}
+	if len(p.knife) == 0 {
+		return
+	}
+	part := s.common("knife", p)
+	for i, c := range p.knife {
+		part.Shapes = append(part.Shapes, Shape{ID: fmt.Sprintf("%s.%d", part.Name, i+1), Op: Mark, Figure: lineOfCut(c), At: part.At})
+	}
+	s.Outer.Parts = append(s.Outer.Parts, part)
+}
+
+// common is an empty part for what is run for several, with a name that none has.
+func (s *Sheet) common(name string, p page) Part {
+	of := &p.pieces[0].part
+	taken := func(name string) bool {
+		return slices.ContainsFunc(s.Outer.Parts, func(p Part) bool { return p.Name == name })
+	}
+	free := name
+	for n := 2; taken(free); n++ {
+		free = fmt.Sprintf("%s-%d", name, n)
+	}
+	return Part{Name: free, Common: true, Kerf: of.Kerf, Stock: of.Stock, Of: of.Of, Thick: of.Thick, At: of.At}
+}
+
+func lineOfCut(c sheet.Cut) geom.Path {
+	return geom.Path{Start: c.From, Segments: []geom.Segment{{End: c.To}}}
+}
+
+func turnedCuts(cuts []sheet.Cut, over func(geom.Point) geom.Point) (all []sheet.Cut) {
+	for _, c := range cuts {
+		a, b := over(c.From), over(c.To)
+		if a.X > b.X || a.Y > b.Y {
+			a, b = b, a
+		}
+		all = append(all, sheet.Cut{From: a, To: b})
+	}
+	return all
+}
+
+// cutOut are the cuts, so wide, by which a knife takes a box out of the middle of a sheet.
+func cutOut(size geom.Point, b geom.Box, width float64) (cuts []sheet.Cut) {
+	low, high := 0.0, size.X // of what is left between the upright ones
+	if x := b.Min.X - width/2; b.Min.X > geom.Tol {
+		cuts, low = append(cuts, sheet.Cut{From: geom.Pt(x, 0), To: geom.Pt(x, size.Y)}), b.Min.X
+	}
+	if x := b.Max.X + width/2; b.Max.X < size.X-geom.Tol {
+		cuts, high = append(cuts, sheet.Cut{From: geom.Pt(x, 0), To: geom.Pt(x, size.Y)}), b.Max.X
+	}
+	if y := b.Min.Y - width/2; b.Min.Y > geom.Tol {
+		cuts = append(cuts, sheet.Cut{From: geom.Pt(low, y), To: geom.Pt(high, y)})
+	}
+	if y := b.Max.Y + width/2; b.Max.Y < size.Y-geom.Tol {
+		cuts = append(cuts, sheet.Cut{From: geom.Pt(low, y), To: geom.Pt(high, y)})
+	}
+	return cuts
+}
+
+// leftOf are the pieces that are left of a sheet beside what lies on it: the rectangles of a
+// result, or where as much is left so, all but the corner in which the parts lie.
+func leftOf(rectangles, boxes []geom.Box, of sheet.Stock) (left []Offcut) {
+	sum := 0.0
+	for _, b := range rectangles {
+		left = append(left, Offcut{Size: geom.Pt(b.Width(), b.Height())})
+		sum += b.Width() * b.Height()
+	}
+	if of.Gone != (geom.Point{}) || of.Knife.Present() || len(boxes) == 0 {
+		return left
+	}
+	hull := geom.EmptyBox()
+	for _, b := range boxes {
+		hull = hull.Union(b)
+	}
+	size := geom.Pt(of.Width, of.Height)
+	for _, whole := range []Offcut{{size, hull.Max, sheet.LeftTop}, {size, geom.Pt(size.X-hull.Min.X, hull.Max.Y), sheet.RightTop},
+		{size, geom.Pt(hull.Max.X, size.Y-hull.Min.Y), sheet.LeftBottom}, {size, size.Sub(hull.Min), sheet.RightBottom}} {
+		gone := whole.Gone
+		if min(size.X-gone.X, size.Y-gone.Y) < leastLeft {
+			continue
+		}
+		taken, _ := whole.gone()
+		these, its := []Offcut{whole}, size.X*size.Y-gone.X*gone.Y
+		for _, b := range rectangles {
+			if taken.Grow(geom.Tol).Holds(b) {
+				these, its = append(these, Offcut{Size: geom.Pt(b.Width(), b.Height())}), its+b.Width()*b.Height()
+			}
+		}
+		if its >= sum-geom.Tol {
+			left, sum = these, math.Nextafter(its, math.Inf(1))
+		}
+	}
+	return left
+}
+
+// goneAt is at which corner of a page something is gone.
+func (p page) goneAt() (at word.SheetCorner, ok bool) {
+	return CornerGone(p.gone)
+}
+
+// CornerGone says at which corner of a sheet lies what is gone of it; not ok if nothing is.
+func CornerGone(gone geom.Box) (at word.SheetCorner, ok bool) {
+	switch {
+	case gone == geom.Box{}:
+		return 0, false
+	case gone.Min.X < geom.Tol && gone.Min.Y < geom.Tol:
+		return word.HeadLeft, true
+	case gone.Min.Y < geom.Tol:
+		return word.HeadRight, true
+	case gone.Min.X < geom.Tol:
+		return word.TailLeft, true
+	}
+	return word.TailRight, true
+}
+
+// millimetres writes lengths as descriptions of drawings do.
+func millimetres(mm float64) string { return unit.FormatNumber(mm, 2) }
+
+// KnifeOrder says of the cuts of a knife where each lies, in their order.
+func KnifeOrder(cuts []sheet.Cut, length func(mm float64) string) []string {
+	said := make([]string, len(cuts))
+	for i, c := range cuts {
+		if c.From.X == c.To.X {
+			said[i] = fmt.Sprintf("upright at %s, from %s to %s", length(c.From.X), length(c.From.Y), length(c.To.Y))
+		} else {
+			said[i] = fmt.Sprintf("level at %s, from %s to %s", length(c.From.Y), length(c.From.X), length(c.To.X))
+		}
+	}
+	return said
+}
