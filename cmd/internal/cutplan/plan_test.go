@@ -1,6 +1,7 @@
 package cutplan_test
 
 import (
+	"encoding/json"
 	"encoding/xml"
 	"errors"
 	"fmt"
@@ -28,7 +29,7 @@ func tag(stock *design.Stock) *layout.Drawing {
 }
 
 // add lays so many tags, each on a sheet of its own, for as many covers of a new lot.
-func add(p *cutplan.Plan, n int, offcuts ...geom.Point) {
+func add(p *cutplan.Plan, n int, offcuts ...layout.Offcut) {
 	lot := len(p.Lots)
 	p.Lots = append(p.Lots, cutplan.Lot{Order: fmt.Sprint(1001 + lot), Say: "Ada & <i>\u202eBo\n"})
 	d := tag(&design.Stock{Name: "ply", Price: maybe.Is(0.0)})
@@ -45,8 +46,41 @@ func add(p *cutplan.Plan, n int, offcuts ...geom.Point) {
 		laid.Names = append(laid.Names, cutplan.Names{Sheet: fmt.Sprintf("sheet-%04d", len(p.Sheets)+i+1), Outer: []string{fmt.Sprintf("sheet-%04d.svg", len(p.Sheets)+i+1)}})
 		laid.Of = append(laid.Of, cutplan.Wanted{Lot: lot, Name: name, Drawing: d})
 	}
-	laid.Stocks = []layout.Use{{Stock: "ply", Group: sheet.Group{Sheets: n, LeastSheets: 1, Area: float64(n) * 8000, Used: 0.375}, Left: append([]geom.Point{geom.Pt(30, 80)}, offcuts...), Untouched: len(offcuts)}}
+	laid.Stocks = []layout.Use{{Stock: "ply", Group: sheet.Group{Sheets: n, LeastSheets: 1, Area: float64(n) * 8000, Used: 0.375}, Left: append([]layout.Offcut{{Size: geom.Pt(30, 80)}}, offcuts...), Untouched: len(offcuts)}}
 	p.Add(laid)
+}
+
+// A corner that is gone and the cuts of a knife stand in words, in the picture and in the
+// data, and what is run for several parts is no part.
+func TestKnifeAndCornerOfASheet(t *testing.T) {
+	outer := *tag(&design.Stock{Name: "ply"})
+	outer.Size = geom.Pt(100, 80)
+	outer.Parts = append(outer.Parts, layout.Part{Name: "knife", Common: true, Shapes: []layout.Shape{{ID: "knife.1", Op: layout.Mark, Figure: geom.Path{Start: geom.Pt(60, 0), Segments: []geom.Segment{{End: geom.Pt(60, 80)}}}}}})
+	p := &cutplan.Plan{Title: "day", Unit: unit.MM, Lots: []cutplan.Lot{{Design: "tag"}}}
+	p.Add(cutplan.Laid{
+		Laid: &layout.Laid{
+			Sheets: []layout.Sheet{{Stock: "ply", Offcut: true, Gone: geom.Box{Min: geom.Pt(80, 50), Max: geom.Pt(100, 80)}, Knife: []sheet.Cut{{From: geom.Pt(60, 0), To: geom.Pt(60, 80)}}, Outer: &outer}},
+			On:     [][]layout.On{{{Part: "tag", Of: "tag", Place: 1}}},
+			Stocks: []layout.Use{{Stock: "ply", Group: sheet.Group{Sheets: 1}, Left: []layout.Offcut{{Size: geom.Pt(40, 80), Gone: geom.Pt(20, 30), Corner: sheet.RightBottom}}}},
+		},
+		Runs: []cost.Run{{}}, Names: []cutplan.Names{{Sheet: "day", Outer: []string{"day.svg"}}}, Of: []cutplan.Wanted{{Name: "tag", Drawing: tag(&design.Stock{Name: "ply"})}},
+	})
+	page := string(p.Page())
+	for _, want := range []string{"an offcut of ply, 100 mm by 80 mm, 20 mm by 30 mm of it gone at tail-right", "<li>upright at 60 mm, from 0 mm to 80 mm</li>", `<rect class="gone" x="80" y="50" width="20" height="30"/>`, "<title>cut 1 of the knife</title>", "parts take up 41 %", "1 part on"} {
+		if !strings.Contains(page, want) {
+			t.Errorf("the page doesn't say %s", want)
+		}
+	}
+	got, err := json.Marshal(p.Data())
+	foretest.Must(t, err)
+	for _, want := range []string{`"gone":{"width":20,"height":30},"corner":"tail-right"`, `"knife":[{"from":[60,0],"to":[60,80]}]`, `"rest":[{"width":40,"height":80,"gone":{"width":20,"height":30},"corner":"tail-right"}]`} {
+		if !strings.Contains(string(got), want) {
+			t.Errorf("the data hasn't %s", want)
+		}
+	}
+	if t.Failed() {
+		t.Log(page, string(got))
+	}
 }
 
 // Up to 300 parts pictures show all, up to 2,000 what is cut, and of more there are none,
@@ -79,8 +113,8 @@ func TestPicturesOfAPlan(t *testing.T) {
 // last time; how few sheets would do isn't known then. What a customer wrote is text.
 func TestLaidSeveralTimes(t *testing.T) {
 	p := &cutplan.Plan{Title: "day", Unit: unit.MM}
-	add(p, 3, geom.Pt(300, 200), geom.Pt(250, 250))
-	add(p, 1, geom.Pt(250, 250))
+	add(p, 3, layout.Offcut{Size: geom.Pt(300, 200)}, layout.Offcut{Size: geom.Pt(250, 250)})
+	add(p, 1, layout.Offcut{Size: geom.Pt(250, 250)})
 	page := string(p.Page())
 	for _, want := range []string{
 		"<td class=\"number\">4</td><td class=\"number\">38 %</td><td class=\"number\">–</td>",
