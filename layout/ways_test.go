@@ -337,37 +337,47 @@ func (c *wayCheck) run() {
 		if c.j.knife {
 			c.fail("%s is run, and a knife cuts it", s.ID)
 		}
-		box := s.Figure.Bounds().Grow(1e-6)
-		for name, n := range holes {
-			if n > 0 && (name == p.Name || p.Common && box.Meets(c.boxes[name])) && s.Run != layout.Parting {
-				c.fail("%s is run before what is cut in %s", s.ID, name)
-			}
-			if n > 0 && s.Run == layout.Parting && c.boxes[name].Grow(c.j.kerf/2+1e-6).Meets(s.Figure.Bounds()) {
-				c.fail("%s is run before what is cut in %s beside it", s.ID, name)
-			}
+		c.edge(p, s, run.Paths, holes)
+	}
+	c.cutRound(own)
+}
+
+// edge looks at what is run round parts, while so many openings of each aren't cut.
+func (c *wayCheck) edge(p *layout.Part, s *layout.Shape, paths []geom.Path, holes map[string]int) {
+	box := s.Figure.Bounds().Grow(1e-6)
+	for name, n := range holes {
+		if n > 0 && (name == p.Name || p.Common && box.Meets(c.boxes[name])) && s.Run != layout.Parting {
+			c.fail("%s is run before what is cut in %s", s.ID, name)
 		}
-		if small := c.j.below > 0 && !p.Common && max(p.Bounds.Width(), p.Bounds.Height()) < c.j.below; small != (len(run.Paths) > 1) && !p.Common {
-			if room := c.length(s.Figure) / 8; !small || room > c.j.bridge+c.j.kerf {
-				c.fail("%s, %v, is run in %d", s.ID, p.Bounds, len(run.Paths))
-			}
-		} else if small {
-			c.bridged++
-			for k := range run.Paths {
-				next := run.Paths[(k+1)%len(run.Paths)]
-				if neck := run.Paths[k].End().Distance(next.Start) - c.j.kerf; c.j.plain[p.Name] && math.Abs(neck-c.j.bridge) > 1e-6 {
-					c.fail("a bridge of %s is %g wide", p.Name, neck)
-				}
-			}
+		if n > 0 && s.Run == layout.Parting && c.boxes[name].Grow(c.j.kerf/2+1e-6).Meets(s.Figure.Bounds()) {
+			c.fail("%s is run before what is cut in %s beside it", s.ID, name)
 		}
-		for _, path := range run.Paths {
-			for _, l := range straights(path) {
-				if len := l.to - l.from; l.lacks(c.lines) < len-1e-6 {
-					c.fail("%s is cut twice along %v", s.ID, l)
-				}
-				c.lines = append(c.lines, l)
+	}
+	if small := c.j.below > 0 && !p.Common && max(p.Bounds.Width(), p.Bounds.Height()) < c.j.below; small != (len(paths) > 1) && !p.Common {
+		if room := c.length(s.Figure) / 8; !small || room > c.j.bridge+c.j.kerf {
+			c.fail("%s, %v, is run in %d", s.ID, p.Bounds, len(paths))
+		}
+	} else if small {
+		c.bridged++
+		for k := range paths {
+			next := paths[(k+1)%len(paths)]
+			if neck := paths[k].End().Distance(next.Start) - c.j.kerf; c.j.plain[p.Name] && math.Abs(neck-c.j.bridge) > 1e-6 {
+				c.fail("a bridge of %s is %g wide", p.Name, neck)
 			}
 		}
 	}
+	for _, path := range paths {
+		for _, l := range straights(path) {
+			if long := l.to - l.from; l.lacks(c.lines) < long-1e-6 {
+				c.fail("%s is cut twice along %v", s.ID, l)
+			}
+			c.lines = append(c.lines, l)
+		}
+	}
+}
+
+// cutRound sees that all of each part's edge is cut, but for bridges.
+func (c *wayCheck) cutRound(own map[string]bool) {
 	if c.j.knife {
 		for _, p := range c.s.Outer.Parts {
 			for _, s := range p.Shapes {

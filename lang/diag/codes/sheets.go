@@ -4,7 +4,9 @@ package codes
 func sheets() []Entry { return append(laying(), cuttingOut()...) }
 
 // cuttingOut are those of how parts are cut out of a stock.
-func cuttingOut() []Entry {
+func cuttingOut() []Entry { return append(byLaser(), byKnife()...) }
+
+func byLaser() []Entry {
 	return []Entry{
 		{
 			Code:  "bridge-unsaid",
@@ -25,38 +27,6 @@ panel front { width = 120; height = 90 }
 laser bench { bed = 300 by 200; kerf = 0.2 }
 stock ply { thick = 3 exact; bridge = 30; bridge-below = 70 }
 panel front { width = 60; height = 50 }
-`,
-		},
-		{
-			Code: "knife-corners", As: warning(), Quiet: true,
-			Means: "A part of a stock that a knife cuts isn't a rectangle. The knife cuts the rectangle about it, and its edge is marked.",
-			Do:    "Cut off afterwards what lies beyond the mark.",
-			Example: `
-laser bench { bed = 300 by 200; kerf = 0.2 }
-stock board { thick = 3 exact; knife = yes }
-panel front { width = 120; height = 90; corners = radius 9 }
-`,
-		},
-		{
-			Code:  "knife-pieces",
-			Means: "What is laid in is of several pieces, and its stock is cut by a knife, from edge to edge.",
-			Do:    "Cut it from a stock that the laser cuts.",
-			Example: `
-laser bench { bed = 300 by 200; kerf = 0.2 }
-stock ply { thick = 3 exact }
-stock veneer { thick = 0.6 exact; knife = yes }
-panel front { stock = ply; width = 120; height = 90
-  region title { head = 20; height = 40; spine = 10; foredge = 10; inlay text "III" { stock = veneer; font = "Go Bold"; cap = 20 } } }
-`,
-		},
-		{
-			Code:  "knife-sheet",
-			Means: "A stock is cut by a knife, and nothing says how large its sheets are, from edge to edge of which it cuts.",
-			Do:    "State the size of the stock.",
-			Example: `
-laser bench { kerf = 0.2 }
-stock board { thick = 3 exact; knife = yes }
-panel front { width = 120; height = 90 }
 `,
 		},
 		{
@@ -87,6 +57,43 @@ panel front { width = 120; height = 90 }
 laser bench { bed = 300 by 200 }
 stock ply { thick = 3 exact; shared-cuts = yes }
 panel front { width = 120; height = 90; copies = 2 }
+`,
+		},
+	}
+}
+
+func byKnife() []Entry {
+	return []Entry{
+		{
+			Code: "knife-corners", As: warning(), Quiet: true,
+			Means: "A part of a stock that a knife cuts isn't a rectangle. The knife cuts the rectangle about it, and its edge is marked.",
+			Do:    "Cut off afterwards what lies beyond the mark.",
+			Example: `
+laser bench { bed = 300 by 200; kerf = 0.2 }
+stock board { thick = 3 exact; knife = yes }
+panel front { width = 120; height = 90; corners = radius 9 }
+`,
+		},
+		{
+			Code:  "knife-pieces",
+			Means: "What is laid in is of several pieces, and its stock is cut by a knife, from edge to edge.",
+			Do:    "Cut it from a stock that the laser cuts.",
+			Example: `
+laser bench { bed = 300 by 200; kerf = 0.2 }
+stock ply { thick = 3 exact }
+stock veneer { thick = 0.6 exact; knife = yes }
+panel front { stock = ply; width = 120; height = 90
+  region title { head = 20; height = 40; spine = 10; foredge = 10; inlay text "III" { stock = veneer; font = "Go Bold"; cap = 20 } } }
+`,
+		},
+		{
+			Code:  "knife-sheet",
+			Means: "A stock is cut by a knife, and nothing says how large its sheets are, from edge to edge of which it cuts.",
+			Do:    "State the size of the stock.",
+			Example: `
+laser bench { kerf = 0.2 }
+stock board { thick = 3 exact; knife = yes }
+panel front { width = 120; height = 90 }
 `,
 		},
 		{
