@@ -148,6 +148,72 @@ func apart(rnd *rand.Rand, n int) []sparse.Affine {
 	return forms
 }
 
+// What limits in a row say of the least value of a form is what the simplex method finds,
+// also that it has none; and a form of several parameters that is slid to 0 is 0 at a
+// point that all limits allow.
+func TestLeastAsSimplex(t *testing.T) {
+	found, free, slid := 0, 0, 0
+	for seed := range uint64(400) {
+		rnd := rand.New(rand.NewPCG(seed, 23))
+		n := 3 + rnd.IntN(12)
+		forms := apart(rnd, n)
+		if seed%2 == 0 {
+			forms = chained(rnd, n)
+		}
+		// Some go on without end.
+		forms = slices.DeleteFunc(forms, func(f sparse.Affine) bool { return f.Const == 100 && rnd.IntN(2) == 0 })
+		s := linear.NewSpace(n, nil)
+		s.TrackAll(forms)
+		all := make([]int32, n)
+		for i := range all {
+			all[i] = int32(i)
+		}
+		x, ok := optimize.NewQP(all, nil, forms, nil).Project()
+		if !ok {
+			continue
+		}
+		s.Stand(all, x)
+		p := polyhedron(s, s.Floor)
+		for range 6 {
+			f := sparse.Affine{Const: 5, Terms: []sparse.Term{{At: rnd.Int32N(int32(n)), Coef: 2 - 4*rnd.Float64()}}}
+			low, _, bounded, ok := s.Least(f, all, 1e6, func(int) {})
+			want, _, has := p.Least(f)
+			switch {
+			case !ok:
+			case bounded != has || has && math.Abs(low.Const-want.Const) > 1e-6:
+				t.Fatalf("seed %d: least %g, bounded %t, want %g, bounded %t", seed, low.Const, bounded, want.Const, has)
+			case has:
+				found++
+			default:
+				free++
+			}
+		}
+		a, b := rnd.Int32N(int32(n)), rnd.Int32N(int32(n))
+		if a >= b {
+			continue
+		}
+		f := sparse.Affine{Const: -50 * rnd.Float64(), Terms: []sparse.Term{{At: a, Coef: 1}, {At: b, Coef: 1 - 2*float64(rnd.IntN(2))}}}
+		if _, _, ok := s.Slide(f, func(int) {}); !ok {
+			continue
+		}
+		slid++
+		for i := range x {
+			x[i] = s.At(int32(i))
+		}
+		for id, g := range forms {
+			if g.Value(x) < -1e-8 {
+				t.Fatalf("seed %d: limit %d is broken by %g", seed, id, g.Value(x))
+			}
+		}
+		if math.Abs(f.Value(x)) > 1e-8 {
+			t.Fatalf("seed %d: came to %g, not to 0", seed, f.Value(x))
+		}
+	}
+	if found < 300 || free < 50 || slid < 50 {
+		t.Errorf("%d had a least value, %d none, %d came to 0", found, free, slid)
+	}
+}
+
 // chained are limits of n parameters: each at 0 or more, and below 100, and a tree of
 // others, some of which have a few terms.
 func chained(rnd *rand.Rand, n int) []sparse.Affine {
