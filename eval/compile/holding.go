@@ -101,8 +101,7 @@ type spokenOf struct {
 	stated, line bool
 }
 
-// A sort is of dimensions: an equation or wish of two things' of one sort is about all
-// of them.
+// A sort is what a line that makes two dimensions of one sort equal is about both of.
 type sort uint8
 
 const (
@@ -130,30 +129,20 @@ func (s *spoken) boardSizes(d *draft) {
 }
 
 // line notes what a line is about: its subject, if there is one, else all that it
-// speaks of. An equation or wish that speaks of several things' dimensions of a sort is
-// about all of these. states says that it is an equation.
+// speaks of. One that says or wishes that two dimensions of a sort are equal is
+// about both. states says that it is an equation.
 func (s *spoken) line(r *relation.Relation, states bool) {
-	v, ok := r.Subject()
-	if !ok {
-		s.each(r, func(v relation.VarID) { s.note(v, false) })
-		return
+	if left, right := &r.Left, &r.Right; r.Sign == relation.EQ && left.Op == relation.Ref && right.Op == relation.Ref &&
+		s.of[left.Var].sort != another && s.of[left.Var].sort == s.of[right.Var].sort {
+		s.note(left.Var, states)
+		s.note(right.Var, states)
+	} else if v, ok := r.Subject(); ok {
+		s.note(v, states)
+	} else {
+		all := func(v relation.VarID) bool { s.note(v, false); return false }
+		left.Mentions(all)
+		right.Mentions(all)
 	}
-	s.note(v, states)
-	if sort := s.of[v].sort; sort != another && r.Sign == relation.EQ {
-		alone := r.Left.Op == relation.Ref && r.Right.Op == relation.Ref
-		s.each(r, func(w relation.VarID) {
-			if w != v && s.of[w].sort == sort && s.Owners[w] != s.Owners[v] {
-				s.note(w, states && alone)
-			}
-		})
-	}
-}
-
-// each visits the dimensions of which a line speaks.
-func (s *spoken) each(r *relation.Relation, visit func(relation.VarID)) {
-	all := func(v relation.VarID) bool { visit(v); return false }
-	r.Left.Mentions(all)
-	r.Right.Mentions(all)
 }
 
 func (s *spoken) note(v relation.VarID, states bool) {
