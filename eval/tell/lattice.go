@@ -2,6 +2,7 @@ package tell
 
 import (
 	"math"
+	"slices"
 
 	"foredge/eval/dim"
 	"foredge/eval/model"
@@ -23,6 +24,34 @@ func (t *teller) noteLattices(d *diag.Diagnostic, relations []int) {
 }
 
 func (t *teller) noteLattice(d *diag.Diagnostic, l *model.Lattice, relations []int) {
+	others, last := relations[:len(relations)-1], relations[len(relations)-1]
+	who, of := "the others", t.ofLattice(l, others)
+	if math.IsNaN(of(dim.Links) + of(dim.Width)) {
+		who, of = "they", t.ofLattice(l, relations) // without the last there is no lattice
+	}
+	links := of(dim.Links)
+	if math.IsNaN(links + of(dim.Width)) {
+		return
+	}
+	if math.IsNaN(of(dim.Bend)) { // its turn is stated elsewhere
+		others = slices.Clone(others)
+		for i := range t.System.Relations {
+			if i != last && t.System.Relations[i].Role != relation.Own {
+				others = append(others, i)
+			}
+		}
+		who, of = "the others", t.ofLattice(l, others)
+	}
+	wide, bend := of(dim.Width), of(dim.Bend)
+	if !math.IsNaN(wide+bend) && of(dim.Links) == links {
+		d.Note(l.At, "%s give %s %s links and a width of %s, and it then bends to a radius of %s", who, l.Path, unit.FormatNumber(links, 2),
+			t.Format(wide, unit.Length, l.At), t.Format(bend, unit.Length, l.At))
+	}
+}
+
+// ofLattice gives the dimensions of a lattice that some lines come to, worked out
+// forwards; NaN for what they leave open.
+func (t *teller) ofLattice(l *model.Lattice, lines []int) func(dim.Name) float64 {
 	values := make([]float64, len(t.System.Vars))
 	for i := range values {
 		values[i] = math.NaN()
@@ -32,33 +61,13 @@ func (t *teller) noteLattice(d *diag.Diagnostic, l *model.Lattice, relations []i
 			values[r.Left.Var] = r.Right.Eval(values)
 		}
 	}
-	own := func() {
-		for i := range t.System.Relations {
-			if r := &t.System.Relations[i]; r.Role == relation.Own && r.At == l.At {
-				forwards(r)
-			}
-		}
-	}
-	others, last := relations[:len(relations)-1], relations[len(relations)-1]
-	for _, i := range others {
+	for _, i := range lines {
 		forwards(&t.System.Relations[i])
 	}
-	for i := range t.System.Relations { // what else is stated, such as its turn
-		if r := &t.System.Relations[i]; i != last && r.Role != relation.Own {
+	for i := range t.System.Relations {
+		if r := &t.System.Relations[i]; r.Role == relation.Own && r.At == l.At {
 			forwards(r)
 		}
 	}
-	own()
-	who := "the others"
-	if math.IsNaN(l.V(dim.Links).Eval(values) + l.V(dim.Width).Eval(values)) {
-		forwards(&t.System.Relations[last]) // without which there is no lattice
-		own()
-		who = "they"
-	}
-	of := func(n dim.Name) float64 { return l.V(n).Eval(values) }
-	links, wide, bend := of(dim.Links), of(dim.Width), of(dim.Bend)
-	if !math.IsNaN(links + wide + bend) {
-		d.Note(l.At, "%s give %s %s links and a width of %s, and it then bends to a radius of %s", who, l.Path, unit.FormatNumber(links, 2),
-			t.Format(wide, unit.Length, l.At), t.Format(bend, unit.Length, l.At))
-	}
+	return func(n dim.Name) float64 { return l.V(n).Eval(values) }
 }
