@@ -199,11 +199,16 @@ func (t *teller) countAt(id relation.VarID) source.Span {
 func (t *teller) latticeCount(l *model.Lattice, c solve.CountProblem, at source.Span) {
 	v := t.System.Vars[c.Var]
 	for _, n := range []dim.Name{dim.Links, dim.Rows} {
-		if said := t.said(&l.Thing, n); l.Is(c.Var, n) && said >= 1 && said == math.Trunc(said) {
-			t.diags.Errorf("count", at, "%s comes out at %s by what else is stated, and this line asks for %s", v.Name,
-				unit.FormatNumber(c.Value, 3), unit.FormatNumber(said, 0)).WithHelp("change this line or take it out, or change what else is stated of %s", l.Path)
-			return
+		said := t.said(&l.Thing, n)
+		if !l.Is(c.Var, n) || !(said >= 1) || said != math.Trunc(said) {
+			continue
 		}
+		d := t.diags.Errorf("count", at, "%s comes out at %s by what else is stated, and this line asks for %s", v.Name,
+			unit.FormatNumber(c.Value, 3), unit.FormatNumber(said, 0)).WithHelp("change this line or take it out, or change what else is stated of %s", l.Path)
+		if n == dim.Rows {
+			d.WithHelp("take out one of rows, link and end; where these are all stated, state only one of height, head and tail")
+		}
+		return
 	}
 	if c.Value > model.MaxHoles || math.IsInf(c.Value, 1) {
 		t.diags.Errorf("too-many", at, "%s would be %s, and a lattice has at most %d of them", v.Name, unit.FormatNumber(c.Value, 0), model.MaxHoles).

@@ -3,6 +3,7 @@ package tell
 import (
 	"maps"
 	"math"
+	"slices"
 
 	"foredge/eval/dim"
 	"foredge/eval/model"
@@ -70,29 +71,42 @@ func (w *latticeTrial) forwards(relations ...int) {
 }
 
 func (t *teller) noteLattice(d *diag.Diagnostic, l *model.Lattice, relations []int) {
-	w := t.trial()
 	others, last := relations[:len(relations)-1], relations[len(relations)-1]
-	w.forwards(others...)
-	for n := range dim.Name(dim.Number) { // what else is stated of it, such as its turn
-		if v, ok := l.Dim(n); ok {
+	who, of := "the others", t.ofLattice(l, others)
+	if math.IsNaN(of(dim.Links) + of(dim.Width)) {
+		who, of = "they", t.ofLattice(l, relations) // without the last there is no lattice
+	}
+	links := of(dim.Links)
+	if math.IsNaN(links + of(dim.Width)) {
+		return
+	}
+	if math.IsNaN(of(dim.Bend)) { // its turn is stated elsewhere
+		others = slices.Clone(others)
+		for n := range dim.Name(dim.Number) {
+			v, ok := l.Dim(n)
+			if !ok {
+				continue
+			}
 			for _, i := range t.linesOf(v) {
-				if i != last && w.Relations[i].Role != relation.Own {
-					w.forwards(i)
+				if i != last && t.System.Relations[i].Role != relation.Own {
+					others = append(others, i)
 				}
 			}
 		}
+		who, of = "the others", t.ofLattice(l, others)
 	}
-	w.forwards(w.own[l.At]...)
-	who := "the others"
-	if math.IsNaN(l.V(dim.Links).Eval(w.values) + l.V(dim.Width).Eval(w.values)) {
-		w.forwards(last) // without which there is no lattice
-		w.forwards(w.own[l.At]...)
-		who = "they"
-	}
-	of := func(n dim.Name) float64 { return l.V(n).Eval(w.values) }
-	links, wide, bend := of(dim.Links), of(dim.Width), of(dim.Bend)
-	if !math.IsNaN(links + wide + bend) {
+	wide, bend := of(dim.Width), of(dim.Bend)
+	if !math.IsNaN(wide+bend) && of(dim.Links) == links {
 		d.Note(l.At, "%s give %s %s links and a width of %s, and it then bends to a radius of %s", who, l.Path, unit.FormatNumber(links, 2),
 			t.Format(wide, unit.Length, l.At), t.Format(bend, unit.Length, l.At))
 	}
+}
+
+// ofLattice gives the dimensions of a lattice that some lines come to, worked out
+// forwards; NaN for what they leave open. It is good until it is asked again.
+func (t *teller) ofLattice(l *model.Lattice, lines []int) func(dim.Name) float64 {
+	w := t.trial()
+	w.forwards(lines...)
+	w.forwards(w.own[l.At]...)
+	return func(n dim.Name) float64 { return l.V(n).Eval(w.values) }
 }
