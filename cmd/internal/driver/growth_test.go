@@ -507,7 +507,7 @@ func BenchmarkGrowth(b *testing.B) {
 func tooMuch() []growth {
 	sprintf := fmt.Sprintf
 	return []growth{
-		{name: "rows of most that share room", n: 100, text: func(n int) string {
+		{name: "rows of most that share room", n: 800, text: func(n int) string {
 			return board(3000, each(n, func(i int) string {
 				return sprintf("row s%d on spine { count = most; hole = round 3; pitch = 9; inset = 4 }\n", i)
 			})+"s0.run"+each(n-1, func(i int) string { return sprintf(" + s%d.run", i+1) })+" <= 2000\n")
