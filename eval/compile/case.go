@@ -86,7 +86,7 @@ func (c *compiler) lay(d *draft, casing *model.Case) {
 	if !ok {
 		return
 	}
-	values, _, _ := unwrap(p.value)
+	values := c.listed(p)
 	for _, e := range values {
 		part, ok := c.layPart(p, e)
 		if !ok {

@@ -236,7 +236,7 @@ func (c *compiler) shearLine(modulus, allowed *model.Shear, key string, p proper
 // once of the whole design, as the caution is, only the laser can silence, and what is
 // told of a stock or a case no other thing.
 func (c *compiler) quiet(p property, in kind.ID) (silent []diag.Code) {
-	values, _, _ := unwrap(p.value)
+	values := c.listed(p)
 	for _, e := range values {
 		if isBad(e) {
 			continue

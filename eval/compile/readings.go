@@ -317,6 +317,16 @@ func unwrap(e ast.Expr) (values []ast.Expr, within ast.Expr, exact bool) {
 	return []ast.Expr{e}, within, exact
 }
 
+// listed are the names that a property lists, of which none was read.
+func (c *compiler) listed(p property) []ast.Expr {
+	values, within, exact := unwrap(p.value)
+	if within != nil || exact {
+		c.Diags.Errorf("kind-mismatch", p.at(), "± and exact belong to what was read, and this is a list of names").
+			WithHelp("take it out")
+	}
+	return values
+}
+
 // statedOf is the value that a line states of one of a thing's dimensions as a
 // number, on either side; nil if it does not.
 func (c *compiler) statedOf(l *resolve.Line, of *resolve.Thing, n dim.Name) ast.Expr {

@@ -258,7 +258,7 @@ func (c *compiler) along(d *draft, line *stitchLine) bool {
 	if !ok {
 		return true
 	}
-	values, _, _ := unwrap(p.value)
+	values := c.listed(p)
 	named := map[word.Edge]bool{}
 	for _, e := range values {
 		one := p
