@@ -352,7 +352,7 @@ func (r *resolver) bring(t *Thing, l *Line, by *rebase) (n *Line, here bool) {
 			around = s.own() || stated{s.of, wholeOf(s.name)}.own()
 			s = stated{}
 		}
-		if s.of != nil && op == ast.Eq && s.replacedOutside() && !t.leaves(s) {
+		if s.of != nil && op == ast.Eq && s.replacedOutside() && !s.inReplaced(layer) && !t.leaves(s) {
 			n.outerLinks, kept = append(n.outerLinks, i), true
 			return
 		}
@@ -396,6 +396,12 @@ func length(s ast.Stmt) int {
 func (s stated) replaced(layer int) bool {
 	whole := stated{s.of, wholeOf(s.name)}
 	return s.nearer(layer) || whole.name != "" && whole.nearer(layer)
+}
+
+// inReplaced reports whether a nearer line in braces states what it is part of.
+func (s stated) inReplaced(layer int) bool {
+	whole := stated{s.of, wholeOf(s.name)}
+	return whole.name != "" && whole.nearer(layer) && s.of.states[whole.name] != outside
 }
 
 // replacedOutside reports whether a line at the top of a file does.
