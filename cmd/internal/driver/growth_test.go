@@ -401,7 +401,7 @@ func growths() []growth {
 			return "notebook log {\n  accuracy = 0.05; width = 300; height = 300\nrow w on spine { hole = round 0.02; inset = 5; first = 5; gaps = " +
 				strings.TrimSuffix(strings.Repeat(sprintf("%.4f, ", 280/float64(n)), n), ", ") + " }\n}\npanel front covers log { thick = 3 }\n"
 		}},
-		{name: "a long line", n: 500, text: func(n int) string {
+		{name: "a long line", n: 2000, text: func(n int) string {
 			return "panel p { width = 100; height = 100; thick = 3; " + strings.Repeat("check width >= 5; ", n) + "wdth = 3 }\n"
 		}},
 	}
