@@ -183,11 +183,16 @@ func (t *tour) search() {
 	if t.enter() {
 		t.keep()
 	}
-	if !t.anyFree() {
+	free := t.free()
+	if free == 0 {
 		t.arrangeAgain(1)
 		return
 	}
 	t.arrangeAgain(rounds)
+	if free == 1 { // which favours no side of any other
+		t.preferCorners(fixed.cost)
+		return
+	}
 	t.load(fixed)
 	t.centre()
 	t.arrangeAll(t.steps/2, true)
@@ -213,11 +218,12 @@ func (t *tour) arrangeAgain(rounds int) {
 	}
 }
 
-func (t *tour) anyFree() bool {
+// free is how many leaves may be entered anywhere.
+func (t *tour) free() (n int) {
 	for i := range t.leaves {
 		if t.leaves[i].free {
-			return true
+			n++
 		}
 	}
-	return false
+	return n
 }

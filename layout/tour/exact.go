@@ -20,8 +20,8 @@ func exact(p *problem, b *budget) []stop {
 	for k := range order {
 		order[k].node = int32(k)
 	}
-	s := newSearch(p, order, b) // for its costs alone
-	before := make([]int, n)    // which nodes must have been run
+	s := newOrder(p, order, b) // for its costs alone
+	before := make([]int, n)   // which nodes must have been run
 	for i, earlier := range s.before {
 		for _, j := range earlier {
 			before[i] |= 1 << j

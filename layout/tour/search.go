@@ -81,6 +81,13 @@ const neighbours = 8
 
 // newSearch starts from an order that keeps what binds the problem.
 func newSearch(p *problem, order []stop, b *budget) *search {
+	s := newOrder(p, order, b)
+	s.near = nearEnds(s, neighbours)
+	return s
+}
+
+// newOrder is an order of a problem, with what it costs.
+func newOrder(p *problem, order []stop, b *budget) *search {
 	n := int32(len(p.nodes))
 	s := &search{
 		n: n, ends: make([]spot, 2*n+4), closed: make([]bool, n+2), oneWay: make([]bool, n+2),
@@ -133,7 +140,6 @@ func newSearch(p *problem, order []stop, b *budget) *search {
 			}
 		}
 	}
-	s.near = nearEnds(s, neighbours)
 	return s
 }
 
