@@ -89,7 +89,7 @@ func (l *leftOver) tell(diags *diag.List) {
 	const remove = "remove what isn't wanted any more, so that it isn't cut by mistake"
 	tell(l.gone, ": it is taken away", ": they are taken away", "if one is still wanted, build it from the design as it was, into another folder")
 	tell(l.another, "", "", remove)
-	tell(l.changed, "; it was changed since, so it stays", "; they were changed since, so they stay", remove+", and give what is a name of its own")
+	tell(l.changed, "; it was changed since, so it stays", "; they were changed since, so they stay", remove+"; give what is wanted a name that doesn't begin with the design's")
 	tell(l.format, "; it is in a format that isn't written now, so it stays", "; they are in a format that isn't written now, so they stay", remove)
 }
 
