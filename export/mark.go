@@ -86,7 +86,7 @@ func Ours(data []byte) bool {
 }
 
 // OriginOf gives what a file was made of; not ok if it doesn't stand as foredge made
-// it.
+// it: then it is what a mark says that was left in it, of nothing where there is none.
 func OriginOf(data []byte) (of Origin, ok bool) {
 	_, text, ours := unmark(data)
 	return parseOrigin(text), ours

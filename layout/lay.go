@@ -353,6 +353,7 @@ func (p Part) under(by geom.Similarity) Part {
 }
 
 // describe says what lies on a sheet: each part, or of many drawings' how many there are.
+// The inside is described as it lies, turned over; no knife goes there.
 func (s *Sheet) describe(p page, each bool) {
 	of := ""
 	if s.Stock != "" {
@@ -361,23 +362,32 @@ func (s *Sheet) describe(p page, each bool) {
 	if s.Offcut {
 		of += fmt.Sprintf(", on an offcut of %.4g by %.4g mm", p.size.X, p.size.Y)
 	}
-	if at, ok := p.goneAt(); ok {
-		of += fmt.Sprintf(", of which %.4g by %.4g mm are gone at %s", p.gone.Width(), p.gone.Height(), at)
-	}
-	if len(s.Knife) > 0 {
-		of += ", cut by a knife in this order: " + strings.Join(KnifeOrder(s.Knife, millimetres), "; ")
-	}
-	for _, d := range []*Drawing{s.Outer, s.Inside} {
-		switch {
-		case d == nil:
-		case each && d == s.Outer:
-			d.Desc = fmt.Sprintf("%s mm%s", p.parts(), of)
-		case len(d.Parts) == 1:
-			d.Desc = fmt.Sprintf("1 part on %.4g by %.4g mm%s", p.size.X, p.size.Y, of)
-		default:
-			d.Desc = fmt.Sprintf("%d parts on %.4g by %.4g mm%s", len(d.Parts), p.size.X, p.size.Y, of)
+	count := func(d *Drawing) string {
+		if len(d.Parts) == 1 {
+			return fmt.Sprintf("1 part on %.4g by %.4g", p.size.X, p.size.Y)
 		}
+		return fmt.Sprintf("%d parts on %.4g by %.4g", len(d.Parts), p.size.X, p.size.Y)
 	}
+	said := count(s.Outer)
+	if each {
+		said = p.parts()
+	}
+	s.Outer.Desc = said + " mm" + of + gone(p.gone)
+	if len(s.Knife) > 0 {
+		s.Outer.Desc += ", cut by a knife in this order: " + strings.Join(KnifeOrder(s.Knife, millimetres), "; ")
+	}
+	if s.Inside != nil {
+		s.Inside.Desc = count(s.Inside) + " mm" + of + ", turned over like a page, inner side up" + gone(TurnedOver(p.gone, p.size.X))
+	}
+}
+
+// gone says what is gone of a sheet.
+func gone(box geom.Box) string {
+	at, ok := CornerGone(box)
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf(", of which %.4g by %.4g mm are gone at %s", box.Width(), box.Height(), at)
 }
 
 // parts says what lies on a page of one drawing, and how often.

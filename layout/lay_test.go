@@ -8,9 +8,11 @@ import (
 	"testing"
 
 	"foredge/eval/design"
+	"foredge/eval/maybe"
 	"foredge/lang/diag/diagtest"
 	"foredge/layout"
 	"foredge/layout/geom"
+	"foredge/layout/sheet"
 )
 
 // sheets are sheets of one size.
@@ -283,6 +285,53 @@ func registered(t *testing.T, s layout.Sheet) (compared, marks int) {
 		}
 	}
 	return compared, marks
+}
+
+// A corner that is gone lies on the other side of the inside, which is turned over like a
+// page, and keeps its height; no knife goes there.
+func TestInsideOfWhatIsGone(t *testing.T) {
+	for _, c := range []struct {
+		corner          sheet.Corner
+		outside, inside string
+	}{
+		{sheet.LeftTop, "head-left", "head-right"},
+		{sheet.RightTop, "head-right", "head-left"},
+		{sheet.LeftBottom, "tail-left", "tail-right"},
+		{sheet.RightBottom, "tail-right", "tail-left"},
+	} {
+		for _, knife := range []bool{false, true} {
+			d, diags := solved(twoFaced)
+			if d == nil {
+				t.Fatal(diagtest.Text(diags))
+			}
+			faces, _ := layout.Inside(d)
+			supply := sheets(400, 400)
+			supply.Quantity, supply.Way.Knife.Yes = maybe.Is(0), knife
+			supply.Offcuts = []layout.Offcut{{Size: geom.Pt(400, 400), Gone: geom.Pt(60, 50), Corner: c.corner}}
+			out, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: kerfed(t, twoFaced), Faces: faces}}, map[string]layout.Supply{"board": supply}, layout.Search{Effort: 0.01})
+			if err != nil || len(out.Sheets) != 1 {
+				t.Fatal(out, err)
+			}
+			s := out.Sheets[0]
+			registered(t, s)
+			gone := ", of which 60 by 50 mm are gone at "
+			if want := "2 parts on 400 by 400 mm of board, on an offcut of 400 by 400 mm, turned over like a page, inner side up" + gone + c.inside; s.Inside.Desc != want {
+				t.Errorf("the inside is said to be %q, want %q", s.Inside.Desc, want)
+			}
+			if !strings.Contains(s.Outer.Desc, gone+c.outside) || strings.Contains(s.Outer.Desc, "by a knife") != knife {
+				t.Errorf("with a knife %v: the outside is said to be %q", knife, s.Outer.Desc)
+			}
+			turned := layout.TurnedOver(s.Gone, s.Inside.Size.X)
+			if over := geom.MirrorX(200).Apply(geom.Rect{Min: s.Gone.Min, W: 60, H: 50}).Bounds(); over != turned {
+				t.Errorf("what is gone lies at %v turned over, want %v", turned, over)
+			}
+			for _, p := range s.Inside.Parts {
+				if b := p.Bounds; min(b.Max.X, turned.Max.X)-max(b.Min.X, turned.Min.X) > 0 && min(b.Max.Y, turned.Max.Y)-max(b.Min.Y, turned.Min.Y) > 0 {
+					t.Errorf("%s lies on what is gone", p.Name)
+				}
+			}
+		}
+	}
 }
 
 // More effort takes no more sheets, and of some jobs fewer.

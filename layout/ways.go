@@ -269,11 +269,6 @@ func leftOf(rectangles, boxes []geom.Box, of sheet.Stock) (left []Offcut) {
 	return left
 }
 
-// goneAt is at which corner of a page something is gone.
-func (p page) goneAt() (at word.SheetCorner, ok bool) {
-	return CornerGone(p.gone)
-}
-
 // CornerGone says at which corner of a sheet lies what is gone of it; not ok if nothing is.
 func CornerGone(gone geom.Box) (at word.SheetCorner, ok bool) {
 	switch {
@@ -287,6 +282,15 @@ func CornerGone(gone geom.Box) (at word.SheetCorner, ok bool) {
 		return word.TailLeft, true
 	}
 	return word.TailRight, true
+}
+
+// TurnedOver is where what is gone of a sheet, so wide in mm, lies when the sheet is turned
+// over like a page; 0 by 0 where nothing is.
+func TurnedOver(gone geom.Box, width float64) geom.Box {
+	if gone == (geom.Box{}) {
+		return gone
+	}
+	return geom.Box{Min: geom.Pt(width-gone.Max.X, gone.Min.Y), Max: geom.Pt(width-gone.Min.X, gone.Max.Y)}
 }
 
 // millimetres writes lengths as descriptions of drawings do.

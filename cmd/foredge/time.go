@@ -61,6 +61,10 @@ func writeTime(w io.Writer, r *driver.Result, c cost.Cost) {
 			minutes = fmt.Sprintf("%.2f", t.Total()/60)
 		}
 		rows = append(rows, []string{driver.Name(r.Design) + f.Suffix, minutes, fmt.Sprintf("%.2f m", f.Cut/1000), fmt.Sprintf("%.2f m", f.Travel/1000)})
+		if f.Runs > 1 { // a row's numbers are those of one run
+			last := &rows[len(rows)-1]
+			*last = append(*last, fmt.Sprintf("run %d times", f.Runs))
+		}
 	}
 	if minutes, ok := c.Minutes.Get(); ok && len(c.Files) > 1 {
 		rows = append(rows, []string{"in all", fmt.Sprintf("%.2f", minutes)})
@@ -78,6 +82,7 @@ func writeTime(w io.Writer, r *driver.Result, c cost.Cost) {
 // A timeJSON is a file in time --json. What isn't known is null.
 type timeJSON struct {
 	Name    string       `json:"name"`
+	Runs    int          `json:"runs,omitempty"` // for one cover, where it is run several times
 	Minutes *data.Number `json:"minutes"`
 	Engrave *data.Number `json:"engrave-minutes"`
 	Mark    *data.Number `json:"mark-minutes"`
@@ -96,7 +101,11 @@ func writeTimeJSON(w io.Writer, r *driver.Result, c cost.Cost) error {
 			return number(of(t)/60, ok)
 		}
 		op := func(op tour.Op) *data.Number { return minutes(func(t motion.Time) float64 { return t.Ops[op] }) }
-		files = append(files, timeJSON{driver.Name(r.Design) + f.Suffix, minutes(motion.Time.Total),
+		runs := f.Runs
+		if runs == 1 {
+			runs = 0
+		}
+		files = append(files, timeJSON{driver.Name(r.Design) + f.Suffix, runs, minutes(motion.Time.Total),
 			op(tour.Engrave), op(tour.Mark), op(tour.Score), op(tour.Cut),
 			minutes(func(t motion.Time) float64 { return t.Travel }), data.Number(f.Cut), data.Number(f.Travel)})
 	}

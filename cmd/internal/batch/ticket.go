@@ -26,6 +26,7 @@ type ticket struct {
 	remarks     []string    // what is told of the row
 	copies      int
 	files       []string
+	often       []often // of these, what is run several times for one making
 	places      []Place
 	parts       []Part
 	lettered    []string
@@ -36,6 +37,12 @@ type ticket struct {
 	inside      bool
 	together    bool
 	charge      charge
+}
+
+// An often is what is run so many times to make an order once, without an ending.
+type often struct {
+	name string
+	runs int
 }
 
 func (r *run) ticket(i int, solved *design.Design, sheets []driver.Sheet) ticket {
@@ -61,6 +68,9 @@ func (r *run) ticket(i int, solved *design.Design, sheets []driver.Sheet) ticket
 	}
 	thick := thicknesses(solved)
 	for _, s := range sheets {
+		if s.Runs() > 1 {
+			t.often = append(t.often, often{r.names[i] + s.Suffix, s.Runs()})
+		}
 		if s.For == driver.Cutting {
 			continue // its parts are those of the whole
 		}
@@ -261,6 +271,9 @@ func (t ticket) writeFiles(b *bytes.Buffer) {
 	default:
 		fmt.Fprintf(b, "\n%sonce: %s\n", ticketMakes, files)
 	}
+	for _, f := range t.often {
+		fmt.Fprintf(b, "  %s holds one board: run it%s\n", f.name, inAll(f.runs, t.copies))
+	}
 	for _, p := range t.places {
 		turned := ""
 		if p.Inside {
@@ -292,13 +305,11 @@ func (t ticket) writeParts(b *bytes.Buffer) {
 		if p.Thick > 0 && (p.Stock != "" || len(t.stocks) == 0) {
 			of += fmt.Sprintf(", %.4g mm thick", p.Thick)
 		}
-		switch all := p.Copies * t.copies; {
+		switch {
 		case p.Copies > 1 && t.together:
-			of += fmt.Sprintf(", %d of them in all", all)
-		case p.Copies > 1 && t.copies > 1:
-			of += fmt.Sprintf(", %d times each, %d in all", p.Copies, all)
+			of += fmt.Sprintf(", %d of them in all", p.Copies*t.copies)
 		case p.Copies > 1:
-			of += fmt.Sprintf(", %d times", p.Copies)
+			of += "," + inAll(p.Copies, t.copies)
 		}
 		fmt.Fprintf(b, "  %s, %.4g by %.4g mm%s\n", p.Name, p.Width, p.Height, of)
 		for _, x := range p.Recesses {
@@ -309,4 +320,12 @@ func (t ticket) writeParts(b *bytes.Buffer) {
 			fmt.Fprintf(b, "    %s: engrave%s to a depth of %.4g mm\n", x.Name, face, x.Depth)
 		}
 	}
+}
+
+// inAll says how often something is done that each of some copies needs so many times.
+func inAll(each, copies int) string {
+	if copies > 1 {
+		return fmt.Sprintf(" %d times each, %d in all", each, each*copies)
+	}
+	return fmt.Sprintf(" %d times", each)
 }

@@ -15,6 +15,7 @@ import (
 // A File is a file that is run.
 type File struct {
 	Suffix string // by which its name is told from the design's others
+	Runs   int    // how often it is run for one cover
 	layout.Reckoning
 }
 
@@ -74,9 +75,9 @@ func Of(sheets []driver.Sheet, shop design.Shop) Cost {
 		if s.For == driver.Looking {
 			continue
 		}
-		f := File{s.Suffix, s.Drawing.Reckon()}
+		f := File{s.Suffix, s.Runs(), s.Drawing.Reckon()}
 		time, ok := f.Time.Get()
-		seconds, timed = seconds+time.Total(), timed && ok
+		seconds, timed = seconds+float64(f.Runs)*time.Total(), timed && ok
 		c.Missing = with(c.Missing, f.Missing)
 		c.Files = append(c.Files, f)
 	}

@@ -240,7 +240,8 @@ func (p *Plan) sheet(w *writer, s *Sheet) {
 	}
 	s.outer.html(w, s.Size, fmt.Sprintf("%s with %s", s.on(p.Unit), count(len(s.Parts), "part")), said)
 	if s.Inside {
-		s.inside.html(w, s.Size, "the inside of "+s.on(p.Unit)+", as it lies turned over", "its inside, as it lies turned over like a page: run it first")
+		turned := s.turnedOver()
+		s.inside.html(w, s.Size, "the inside of "+turned.on(p.Unit)+", as it lies turned over", "its inside, as it lies turned over like a page"+turned.goneAt(p.Unit)+". It comes first: "+insideFirst)
 	}
 	s.cuts(w, p.Unit)
 	w.put("<ol class=\"parts\">\n")
@@ -294,12 +295,21 @@ func (s *Sheet) on(in unit.Unit) string {
 	if s.Stock != "" {
 		what += " of " + s.Stock
 	}
-	what = fmt.Sprintf("%s, %s by %s", what, unit.FormatLength(s.Size.X, in), unit.FormatLength(s.Size.Y, in))
-	if at, ok := layout.CornerGone(s.Gone); ok {
-		what += fmt.Sprintf(", %s by %s of it gone at %s", unit.FormatLength(s.Gone.Width(), in), unit.FormatLength(s.Gone.Height(), in), at)
-	}
-	return what
+	return fmt.Sprintf("%s, %s by %s%s", what, unit.FormatLength(s.Size.X, in), unit.FormatLength(s.Size.Y, in), s.goneAt(in))
 }
+
+// goneAt says what is gone of a sheet, and at which corner.
+func (s *Sheet) goneAt(in unit.Unit) string {
+	at, ok := layout.CornerGone(s.Gone)
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf(", %s by %s of it gone at %s", unit.FormatLength(s.Gone.Width(), in), unit.FormatLength(s.Gone.Height(), in), at)
+}
+
+// insideFirst says how a sheet is run that has an inside, as the tickets of its orders do.
+const insideFirst = "lay it with its inner side up against the stops at the head and at the right edge of the page, and run the -inside file. " +
+	"Then turn it like a page, its head up, so that the same edge lies against the stop at the left, and run the sheet's own file."
 
 func count(n int, what string) string {
 	if n == 1 {

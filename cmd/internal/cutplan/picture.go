@@ -63,12 +63,12 @@ func (p *Plan) draw(s *Sheet, laid *layout.Sheet) {
 		if d == nil {
 			return x
 		}
-		if x.plain = under + drawn(d, places, true) + over; p.drawn == inDetail {
-			x.detail = under + drawn(d, places, false) + over
+		if x.plain = under + drawn(d, places, true, d == laid.Inside) + over; p.drawn == inDetail {
+			x.detail = under + drawn(d, places, false, d == laid.Inside) + over
 		}
 		return x
 	}
-	s.outer, s.inside = one(laid.Outer, s.gone(), s.cutNumbers()), one(laid.Inside, "", "")
+	s.outer, s.inside = one(laid.Outer, s.gone(), s.cutNumbers()), one(laid.Inside, s.turnedOver().gone(), "")
 }
 
 // gone draws the corner that is gone of a sheet.
@@ -78,6 +78,13 @@ func (s *Sheet) gone() string {
 		w.put("<rect class=\"gone\" x=\"%s\" y=\"%s\" width=\"%s\" height=\"%s\"/>\n", mm(s.Gone.Min.X), mm(s.Gone.Min.Y), mm(s.Gone.Width()), mm(s.Gone.Height()))
 	}
 	return w.String()
+}
+
+// turnedOver is a sheet as it lies with its inner side up, where no knife goes.
+func (s *Sheet) turnedOver() *Sheet {
+	t := *s
+	t.Gone, t.Knife = layout.TurnedOver(s.Gone, s.Size.X), nil
+	return &t
 }
 
 // cutNumbers writes beside each cut of a knife which it is.
@@ -107,10 +114,10 @@ func (x *picture) html(w *writer, size geom.Point, alt, caption string) {
 }
 
 // drawn are the parts of a sheet with the numbers of their places.
-func drawn(d *layout.Drawing, places map[string]int, plain bool) string {
+func drawn(d *layout.Drawing, places map[string]int, plain, inside bool) string {
 	var w writer
 	for i := range d.Parts {
-		drawPart(&w, &d.Parts[i], plain && !d.Parts[i].Common)
+		drawPart(&w, &d.Parts[i], plain && !d.Parts[i].Common, inside)
 	}
 	for i := range d.Parts {
 		part := &d.Parts[i]
@@ -139,14 +146,17 @@ const (
 	smallestName = 3
 )
 
-// drawPart draws what is done to a part, one path for each way.
-func drawPart(w *writer, p *layout.Part, plain bool) {
+// drawPart draws what is done to a part, one path for each way; with edges also where those
+// of its board and openings lie, of an inside, on which nothing is cut.
+func drawPart(w *writer, p *layout.Part, plain, edges bool) {
 	paths := map[string]*strings.Builder{}
 	for _, s := range p.Shapes {
 		class := "line"
 		switch {
 		case s.Op == layout.Cut:
 			class = "cut"
+		case s.Op == layout.Guide && edges:
+			class = "edge"
 		case plain, s.Op == layout.Guide:
 			continue
 		case s.Op == layout.Engrave:
@@ -161,7 +171,7 @@ func drawPart(w *writer, p *layout.Part, plain bool) {
 			b.WriteString(path.String())
 		}
 	}
-	for _, class := range []string{"fill", "line", "cut"} {
+	for _, class := range []string{"fill", "line", "edge", "cut"} {
 		if b := paths[class]; b != nil {
 			w.put("<path class=\"%s\" d=\"%s\"/>\n", class, b.String())
 		}

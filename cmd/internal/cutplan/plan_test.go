@@ -83,6 +83,41 @@ func TestKnifeAndCornerOfASheet(t *testing.T) {
 	}
 }
 
+// The inside of a sheet is told and drawn as it lies turned over, with the edges of its
+// boards and the corner that is gone; against which stops it is laid stands there.
+func TestInsideOfASheet(t *testing.T) {
+	outer := *tag(&design.Stock{Name: "ply"})
+	outer.Size = geom.Pt(100, 80)
+	inside := outer
+	inside.Parts = []layout.Part{{Name: "tag", Bounds: geom.Rect{Min: geom.Pt(40, 0), W: 60, H: 50}.Bounds(), Shapes: []layout.Shape{
+		{ID: "tag.owner", Op: layout.Mark, Figure: geom.Rect{Min: geom.Pt(50, 10), W: 20, H: 10}},
+		{ID: "tag.outline", Op: layout.Guide, Figure: geom.Rect{Min: geom.Pt(40, 0), W: 60, H: 50}}}}}
+	p := &cutplan.Plan{Title: "day", Unit: unit.MM, Lots: []cutplan.Lot{{Design: "tag"}}}
+	p.Add(cutplan.Laid{
+		Laid: &layout.Laid{
+			Sheets: []layout.Sheet{{Stock: "ply", Gone: geom.Box{Min: geom.Pt(70, 50), Max: geom.Pt(100, 80)}, Outer: &outer, Inside: &inside}},
+			On:     [][]layout.On{{{Part: "tag", Of: "tag", Place: 1, Inside: true}}},
+		},
+		Runs: []cost.Run{{}}, Names: []cutplan.Names{{Sheet: "day", Outer: []string{"day.svg"}, Insides: []string{"day-inside.svg"}}}, Of: []cutplan.Wanted{{Name: "tag", Drawing: tag(&design.Stock{Name: "ply"})}},
+	})
+	outside, turned, ok := strings.Cut(string(p.Page()), "</figure>")
+	if !ok {
+		t.Fatal("there is no picture")
+	}
+	for _, want := range []string{`aria-label="the inside of a sheet of ply, 100 mm by 80 mm, 30 mm by 30 mm of it gone at tail-left`, `<rect class="gone" x="0" y="50" width="30" height="30"/>`,
+		`<path class="edge" d="M40 0`, "its inner side up against the stops at the head and at the right edge of the page", "lies against the stop at the left"} {
+		if !strings.Contains(turned, want) {
+			t.Errorf("of the inside the page doesn't say %s", want)
+		}
+	}
+	if !strings.Contains(outside, `<rect class="gone" x="70" y="50" width="30" height="30"/>`) || strings.Contains(outside, `class="edge"`) {
+		t.Error("of the outside it says otherwise than it lies")
+	}
+	if t.Failed() {
+		t.Log(string(p.Page()))
+	}
+}
+
 // Up to 300 parts pictures show all, up to 2,000 what is cut, and of more there are none,
 // however many were laid at once; each is whole and has words in its place.
 func TestPicturesOfAPlan(t *testing.T) {

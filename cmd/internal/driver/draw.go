@@ -32,7 +32,13 @@ type Sheet struct {
 	Drawing *layout.Drawing
 	// Wanted is the same before kerf and axis scale; nil of what only lies in a file.
 	Wanted *layout.Drawing
+	// Times is how often its files are run to make the design once, where that is more than
+	// once: what they hold of a panel with copies is one board.
+	Times int
 }
+
+// Runs is how often its files are run to make the design once.
+func (s Sheet) Runs() int { return max(1, s.Times) }
 
 // A Use is what a drawing is for.
 type Use uint8
@@ -66,14 +72,19 @@ func (s *Session) Draw(ctx context.Context, solved *design.Design, opts Options)
 		}
 		cut, more := f.Drawing.ForLaser()
 		diags.Add(more)
-		insides = append(insides, Sheet{Suffix: suffix, Inside: true, Drawing: cut, Wanted: f.Drawing})
+		board := f.Drawing.Parts[0]
+		insides = append(insides, Sheet{Suffix: suffix, Inside: true, Drawing: cut, Wanted: f.Drawing, Times: board.Copies})
+		if board.Copies > 1 {
+			diags.Infof("inside-runs", board.At, "the inside of %s is run %d times: its file holds one board", f.Panel, board.Copies).
+				WithHelp("run it in the jig for each of the %d boards", board.Copies)
+		}
 	}
 	var cuts []Sheet
 	supplies := layout.Supplies(solved, wanted)
 	switch {
 	case opts.Each:
 		for _, p := range whole.Drawing.Parts {
-			cuts = append(cuts, Sheet{Suffix: "-" + p.Name, Drawing: alone(whole.Drawing, p)})
+			cuts = append(cuts, Sheet{Suffix: "-" + p.Name, Drawing: alone(whole.Drawing, p), Times: p.Copies})
 		}
 		return append(cuts, insides...), diags
 	case opts.Whole || kerfed.FitsAsDrawn(supplies):

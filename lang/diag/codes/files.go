@@ -84,7 +84,7 @@ func outputs() []Entry {
 		},
 		{
 			Code: "earlier-build", As: warning(),
-			Means: "A file of an earlier build of this design lies among its files, and this build didn't make it, as its panel or the marks on its inside are gone, or its parts lie on other sheets; or it is of a job that its file doesn't state any more. It is taken away, unless it may be of another design of that name.",
+			Means: "A file of an earlier build of this design lies among its files, and this build didn't make it, as its panel or the marks on its inside are gone, or its parts lie on other sheets; or it is of a job that its file doesn't state any more. It is taken away, unless it may be of another design of that name, was changed since, or is in a format that isn't written now.",
 			Do:    "See that none that stays is cut by mistake.",
 			Test:  "testdata/script/build_another_design.txtar",
 		},

@@ -122,6 +122,16 @@ panel front { width = 120; height = 90; copies = 5 }
 `,
 		},
 		{
+			Code: "inside-runs", As: note(),
+			Means: "A panel of which several are cut has something on its inside, and the file of that holds one board: it is run for each.",
+			Do:    "Put the boards into the jig one after another, and run the file for each of them.",
+			Example: `
+laser bench { bed = 300 by 200; kerf = 0.2 }
+panel front { width = 120; height = 90; copies = 2
+  region owner { face = inside; head = 10; height = 20; spine = 10; foredge = 10; mark frame } }
+`,
+		},
+		{
 			Code:  "not-laid",
 			Means: "The parts can't be laid on sheets, as there are too many of them or a number of the stock or the bed is beyond what can be laid.",
 			Do:    "See how many parts are wanted, and the numbers of stock and bed.",
