@@ -221,6 +221,7 @@ func (s *shelf) settle(diags *diag.List) {
 			s.over(diags, k)
 			diags.Add(layout.WayWrong(k.said, s.own.Unit))
 		}
+		s.oneKerf(diags, name, k)
 		s.settlePace(diags, k)
 		s.supplies[name] = layout.SupplyOf(k.said, s.bed)
 		if !s.supplies[name].Known() {

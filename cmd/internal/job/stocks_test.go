@@ -68,6 +68,39 @@ func TestKerfOfAJob(t *testing.T) {
 	}
 }
 
+// A machine cuts a board by one kerf: designs that share its sheets are drawn for one, and for
+// that of the job's laser where it states one, unless their stock states its own.
+func TestOneKerfOnASheet(t *testing.T) {
+	const (
+		named = "laser bench { bed = 300 by 200; quiet = caution; LASER }\nstock ply { thick = 3; STOCK }\npanel tag { width = 60; height = 50; stock = ply }\n"
+		bare  = "laser bench { bed = 300 by 200; quiet = caution; LASER }\npanel tag { width = 60; height = 50; thick = 3 }\n"
+	)
+	of := func(tag, laser, stock string) string {
+		return strings.NewReplacer("LASER", laser, "STOCK", stock).Replace(tag)
+	}
+	for _, test := range []struct{ job, a, b, want string }{
+		{"kerf = 0.2", of(named, "kerf = 0.2", ""), of(named, "kerf = 0.2", ""), ""},
+		{"kerf = 0.2", of(named, "", "kerf = 0.25"), of(named, "", "kerf = 0.25"), ""},
+		{"", of(named, "", ""), of(named, "", ""), ""},
+		{"", of(named, "kerf = 0.25", ""), of(named, "", "kerf = 0.25"), ""},
+		{"kerf = 0.3", of(named, "kerf = 0.2", "knife = yes"), of(named, "", "knife = yes"), ""},
+		{"", of(named, "kerf = 0.2", ""), of(bare, "kerf = 0.25", ""), ""}, // on two sheets
+		{"", of(named, "kerf = 0.2", ""), of(named, "kerf = 0.25", ""), "a and b are drawn for two kerfs, and their parts would lie on one sheet: a for 0.2 mm, b for 0.25 mm"},
+		{"", of(bare, "kerf = 0.2", ""), of(bare, "kerf = 0.25", ""), "a for 0.2 mm, b for 0.25 mm"},
+		{"", of(named, "kerf = 0.2", ""), of(named, "", ""), "a for 0.2 mm, b without one"},
+		{"", of(named, "", ""), of(named, "kerf = 0.2", ""), "a without one, b for 0.2 mm"},
+		{"kerf = 0.2", of(named, "kerf = 0.2", ""), of(named, "", ""), "the kerf of the job's laser is 0.2 mm, and b is drawn without one"},
+		{"kerf = 0.4", of(bare, "kerf = 0.2", ""), of(bare, "kerf = 0.2", ""), "the kerf of the job's laser is 0.4 mm, and a is drawn for 0.2 mm"},
+	} {
+		path := folder(t, map[string]string{"day.fore": "laser bench { " + test.job + " }\njob day { make \"a.fore\"; make \"b.fore\" }\n", "a.fore": test.a, "b.fore": test.b})
+		if test.want == "" {
+			made(t, t.Context(), path, job.Options{})
+		} else if told := wrong(t, path); strings.Count(told, "error: ") != 1 || !strings.Contains(told, test.want) {
+			t.Errorf("%+v: told %s", test, told)
+		}
+	}
+}
+
 // What two designs say of one stock in other words is one thing; two directions of its grain
 // aren't, and that of the job's file is the designs'.
 func TestOneStockOfTwoDesigns(t *testing.T) {
