@@ -126,6 +126,39 @@ func TestOneStockOfTwoDesigns(t *testing.T) {
 	}
 }
 
+// What the job's file says of a stock among which orders choose: by the name of what it is like,
+// or by its own with what tells it from the others.
+func TestChosenStocksOfAJob(t *testing.T) {
+	const tag = "use materials\nlaser bench { kerf = 0.2; bed = 300 by 200; quiet = caution }\norders \"tag.csv\" { board = text }\n" +
+		"stock ply { material = birch-ply; thick = 3 }\nstock board like ply when order.board = \"ply\"\n" +
+		"stock board when order.board = \"oak\" { material = oak; thick = 4 }\nstock board when order.board = \"beech\" { material = beech; thick = 4 }\n" +
+		"panel tag { width = 60; height = 50; stock = board }\n"
+	for _, test := range []struct{ job, orders, warned, want string }{
+		{"stock ply { size = 280 by 180 }", "ply,oak", "", "a sheet of ply, 280 mm by 180 mm"},
+		{"stock board { size = 280 by 180 }", "oak", "", "a sheet of board (oak, 4 mm), 280 mm by 180 mm"},
+		{"stock board { size = 280 by 180 }", "ply,oak", "", "a sheet of board (oak, 4 mm), 280 mm by 180 mm"},
+		{"use materials\nstock board { material = beech; size = 280 by 180 }", "oak,beech", "", "a sheet of board (beech, 4 mm), 280 mm by 180 mm"},
+		{"stock board { size = 280 by 180 }", "oak,beech", "orders choose board (oak, 4 mm) and board (beech, 4 mm) by the name of board", ""},
+		{"stock plank { size = 280 by 180 }", "ply,oak", "call it as the designs do: ply or board", "a sheet of ply, 300 mm by 200 mm"},
+		{"stock board { size = 280 by 180 }", "ply", "call it as the designs do: ply", "a sheet of ply, 300 mm by 200 mm"},
+	} {
+		path := folder(t, map[string]string{"day.fore": test.job + "\njob day { make \"tag.fore\" }\n", "tag.fore": tag, "tag.csv": "board\n" + strings.ReplaceAll(test.orders, ",", "\n") + "\n"})
+		if test.want == "" {
+			if told := wrong(t, path); !strings.Contains(told, test.warned) {
+				t.Errorf("%+v: told %s", test, told)
+			}
+			continue
+		}
+		r := made(t, t.Context(), path, job.Options{})
+		if told := diagtest.Text(r.Diagnostics); !strings.Contains(told, test.warned) || test.warned == "" && strings.Contains(told, "job-stock-unused") {
+			t.Errorf("%+v: told %s", test, told)
+		}
+		if page := string(r.Files[len(r.Files)-1].Data); !strings.Contains(page, test.want) {
+			t.Errorf("%+v: %s", test, page)
+		}
+	}
+}
+
 // No sheet is larger than the bed of any of a job's designs, unless its file states one.
 func TestBedOfAJob(t *testing.T) {
 	files := map[string]string{
