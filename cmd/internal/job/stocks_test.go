@@ -4,6 +4,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -155,6 +156,41 @@ func TestChosenStocksOfAJob(t *testing.T) {
 		}
 		if page := string(r.Files[len(r.Files)-1].Data); !strings.Contains(page, test.want) {
 			t.Errorf("%+v: %s", test, page)
+		}
+	}
+}
+
+// What one job of a file takes of a stock isn't there for the next; a job that isn't made takes
+// nothing.
+func TestWoodOfSeveralJobs(t *testing.T) {
+	const tag = "laser bench { kerf = 0.2; bed = 300 by 200; quiet = caution }\nstock ply { thick = 3; size = 280 by 190; quantity = NUMBER; offcuts = 80 by 70, 80 by 70 }\npanel tag { width = WIDE; height = HIGH; stock = ply }\n"
+	of := func(number, wide, high string) string {
+		return strings.NewReplacer("NUMBER", number, "WIDE", wide, "HIGH", high).Replace(tag)
+	}
+	for _, test := range []struct {
+		number, first string
+		copies        int
+		want          []string // of each job: what its pieces are, "" where it isn't made
+	}{
+		{"2", "small", 1, []string{"80mm x 70mm", "80mm x 70mm", "280mm x 190mm"}},
+		{"1", "large", 1, []string{"280mm x 190mm", "80mm x 70mm", ""}},
+		{"1", "large", 2, []string{"", "80mm x 70mm", "280mm x 190mm"}},
+	} {
+		path := folder(t, map[string]string{
+			"day.fore":   "job first { make \"" + test.first + ".fore\" { copies = " + strconv.Itoa(test.copies) + " } }\njob second { make \"small.fore\" }\njob third { make \"large.fore\" }\n",
+			"small.fore": of(test.number, "60", "50"), "large.fore": of(test.number, "260", "150"),
+		})
+		results := job.Make(t.Context(), driver.NewSession(nil), path, job.Options{Options: driver.Options{Encoders: []export.Encoder{svg.Encoder{}}}})
+		for i, r := range results[1:] {
+			got := ""
+			if len(r.Files) > 0 {
+				m := regexp.MustCompile(`width="([0-9]+mm)" height="([0-9]+mm)"`).FindSubmatch(r.Files[0].Data)
+				got = string(m[1]) + " x " + string(m[2])
+			}
+			if told := diagtest.Text(r.Diagnostics); got != test.want[i] ||
+				got == "" && (!strings.Contains(told, "too-few-sheets") || strings.Contains(told, "the job first is made before, and what it takes of ply isn't there any more") != (i > 0)) {
+				t.Errorf("%+v: job %d lies on %q\n%s", test, i+1, got, told)
+			}
 		}
 	}
 }
