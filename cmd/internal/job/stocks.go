@@ -9,6 +9,7 @@ import (
 	"foredge/eval/design"
 	"foredge/eval/maybe"
 	"foredge/lang/diag"
+	"foredge/lang/lookalike"
 	"foredge/lang/source"
 	"foredge/lang/spell"
 	"foredge/lang/unit"
@@ -96,6 +97,7 @@ func (s *shelf) met(stockName string, k *design.Stock, name string, at source.Sp
 	}
 	before := s.of[stockName]
 	if before == nil {
+		s.alike(stockName, name, at, diags)
 		said := &stock{from: name, at: at, thick: thick}
 		if k != nil {
 			its := *k
@@ -116,6 +118,24 @@ func (s *shelf) met(stockName string, k *design.Stock, name string, at source.Sp
 	}
 	if k != nil {
 		s.join(before, k, name, at, diags)
+	}
+}
+
+// alike tells of a stock that can hardly be told from one of another design: they are two, whose
+// sheets are counted by themselves.
+func (s *shelf) alike(stockName, name string, at source.Span, diags *diag.List) {
+	for _, other := range s.order {
+		before := s.of[other]
+		if before.from == name || lookalike.Key(other) != lookalike.Key(stockName) {
+			continue // of one design its own check tells
+		}
+		how := "only capitals tell %s in %s from %s in %s"
+		if lookalike.Composed(other) == lookalike.Composed(stockName) {
+			how = "only how its accents are stored tells %s in %s from %s in %s"
+		}
+		diags.Warnf("names-alike", at, how+", and they are taken for two stocks, with offcuts and sheets of their own", stockName, name, other, before.from).
+			Note(before.at, "%s is made here", before.from).WithHelp("write it the same way in both if it is one; else give one of them another name")
+		return
 	}
 }
 

@@ -195,6 +195,24 @@ func TestWoodOfSeveralJobs(t *testing.T) {
 	}
 }
 
+// Stocks of two designs that only capitals tell apart are two, which is told; so is it of accents
+// (Unicode Standard Annex 15).
+func TestStocksAlikeInAJob(t *testing.T) {
+	const tag = "laser bench { kerf = 0.2; bed = 300 by 200; quiet = caution }\nstock PLY { thick = 3 }\npanel tag { width = 60; height = 50; stock = PLY }\n"
+	for _, test := range []struct{ a, b, want string }{
+		{"ply", "ply", ""},
+		{"ply", "oak", ""},
+		{"ply", "Ply", "warning: only capitals tell Ply in b from ply in a, and they are taken for two stocks"},
+		{"\u00e9rable", "e\u0301rable", "warning: only how its accents are stored tells e\u0301rable in b from \u00e9rable in a"},
+	} {
+		path := folder(t, map[string]string{"day.fore": "job day { make \"a.fore\"; make \"b.fore\" }\n", "a.fore": strings.ReplaceAll(tag, "PLY", test.a), "b.fore": strings.ReplaceAll(tag, "PLY", test.b)})
+		told := diagtest.Text(made(t, t.Context(), path, job.Options{}).Diagnostics)
+		if !strings.Contains(told, test.want) || test.want == "" && strings.Contains(told, "names-alike") {
+			t.Errorf("%+v: told %s", test, told)
+		}
+	}
+}
+
 // No sheet is larger than the bed of any of a job's designs, unless its file states one.
 func TestBedOfAJob(t *testing.T) {
 	files := map[string]string{
