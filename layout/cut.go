@@ -42,7 +42,7 @@ func (d *Drawing) Kerfed() (*Drawing, diag.List) {
 	for i, p := range d.Parts {
 		want, stated := p.Want.Get()
 		if !stated {
-			if !p.laserCuts() {
+			if !p.LaserCuts() {
 				cut.Parts[i] = p
 				continue
 			}

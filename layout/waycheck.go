@@ -86,8 +86,8 @@ func (dr *draft) checkCutOut(p *Part, quiet design.Quiet, kind string) {
 // layout/tour leaves no more.
 const bridgeEvery = 4
 
-// laserCuts reports whether a laser cuts any of a part.
-func (p *Part) laserCuts() bool {
+// LaserCuts reports whether a laser cuts any of a part.
+func (p *Part) LaserCuts() bool {
 	if p.Of == nil || !p.Of.Way.Knife.Yes {
 		return true
 	}

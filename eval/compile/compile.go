@@ -349,7 +349,11 @@ func (c *compiler) node(d *draft) {
 	case kind.Case:
 		d.node = &model.Case{Thing: thing}
 	case kind.Stock:
-		d.node = &model.Stock{Thing: thing, Chosen: len(t.When) > 0}
+		stock := &model.Stock{Thing: thing, Called: t.Name, Chosen: len(t.When) > 0}
+		if same := t.Same(); same != nil {
+			stock.Called, stock.Chosen = same.Name, len(same.When) > 0
+		}
+		d.node = stock
 	case kind.Material:
 		d.node = &model.Material{Thing: thing}
 	case kind.Laser:

@@ -26,7 +26,7 @@ func (c *compiler) gatherProps(d *draft) {
 			continue
 		}
 		key := propKey(d.thing.Kind, r.First)
-		if key == "" {
+		if key == "" || ofAnothersWood(d.thing, key, l) {
 			continue
 		}
 		if old, twice := d.props[key]; twice && old.from == l.From {
@@ -36,6 +36,13 @@ func (c *compiler) gatherProps(d *draft) {
 		}
 		d.props[key] = property{value: r.Rest[0].Value, line: r, scope: l.Scope, from: l.From, of: l}
 	}
+}
+
+// ofAnothersWood reports whether a line of a stock says how much wood there is of the one that it
+// is like: that lies there once, and isn't there for this one too. What says nothing of its own
+// is that wood, called otherwise.
+func ofAnothersWood(t *resolve.Thing, key string, l *resolve.Line) bool {
+	return t.Kind.ID == kind.Stock && (key == "quantity" || key == "offcuts") && l.From != nil && l.From != t.Same()
 }
 
 // propKey is the property that a line's left side states, "" if it is none.

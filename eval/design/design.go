@@ -316,7 +316,10 @@ type CasePart struct {
 
 // A Stock is what panels are cut from.
 type Stock struct {
-	Name     string
+	Name string
+	// Plain is the name without what tells it from others that share that, of which orders
+	// choose one.
+	Plain    string
 	At       source.Span
 	Material Material
 	Allow    string // why a material that must not be cut is cut, "" where it isn't

@@ -11,7 +11,8 @@ import (
 // A Stock is what panels are cut from.
 type Stock struct {
 	Thing
-	Chosen     bool // it stands under a `when`, so its name alone doesn't say what it is
+	Called     string // its name, or that of the stock which it is under another
+	Chosen     bool   // that stands under a `when`, so its name alone doesn't say what it is
 	Caliper    Caliper
 	MadeOf     string // the material's name as it is written, "" where nothing says it
 	MaterialAt source.Span

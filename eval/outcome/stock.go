@@ -18,7 +18,7 @@ func stock(s *solution.Solution, m *model.Stock) *design.Stock {
 		return nil
 	}
 	sheet := &m.Sheet
-	return &design.Stock{Name: stockName(s, m), At: m.At, Material: material(m), Allow: m.Allow, Grain: m.Grain, Greys: m.Greys, Quiet: Quiet(s, m),
+	return &design.Stock{Name: stockName(s, m), Plain: m.Called, At: m.At, Material: material(m), Allow: m.Allow, Grain: m.Grain, Greys: m.Greys, Quiet: Quiet(s, m),
 		Size: size(m.Size), Quantity: m.Quantity, Price: m.Price, Pace: m.Pace, Offcuts: offcuts(m.Offcuts), Margin: m.Margin, Spacing: m.Spacing, Way: m.Way, Kerf: m.Kerf.Width, Thick: s.Maybe(&m.Thing, dim.Thick),
 		UsualKerf: s.Stated(sheet.Kerf), ThickOver: s.Stated(sheet.ThickOver), ThickUnder: s.Stated(sheet.ThickUnder),
 		LeastWeb: above(s.Stated(sheet.LeastWeb)), LeastEdge: above(s.Stated(sheet.LeastEdge)),
@@ -29,7 +29,7 @@ func stock(s *solution.Solution, m *model.Stock) *design.Stock {
 // there, each must go by another on a sheet of several orders.
 func stockName(s *solution.Solution, m *model.Stock) string {
 	if !m.Chosen {
-		return m.Name
+		return m.Called
 	}
 	var of []string
 	if m.MadeOf != "" {
@@ -39,9 +39,9 @@ func stockName(s *solution.Solution, m *model.Stock) string {
 		of = append(of, s.Format(thick, unit.Length, m.At))
 	}
 	if len(of) == 0 {
-		return m.Name
+		return m.Called
 	}
-	return m.Name + " (" + strings.Join(of, ", ") + ")"
+	return m.Called + " (" + strings.Join(of, ", ") + ")"
 }
 
 func material(m *model.Stock) design.Material {

@@ -46,6 +46,7 @@ type run struct {
 
 	lots    []lot
 	stocks  shelf
+	wood    wood // which the jobs before this one have taken
 	hazards []string
 	caution bool // some part is to be cut with a caution
 }
@@ -73,12 +74,12 @@ func Make(ctx context.Context, session *driver.Session, file string, opts Option
 		own.Diagnostics.Errorf("job-own", source.Span{File: own.Prepared.File()}, "this file names a table of orders, which its job doesn't make").
 			WithHelp("a design names its orders, and the job the design")
 	}
-	results := []*Result{{Result: own}}
+	results, taken := []*Result{{Result: own}}, wood{}
 	if !own.OK() {
 		return results
 	}
 	for _, j := range jobs {
-		r := &run{ctx: ctx, opts: opts, session: session, own: solved, job: j, stocks: newShelf(solved),
+		r := &run{ctx: ctx, opts: opts, session: session, own: solved, job: j, stocks: newShelf(solved), wood: taken,
 			// Its files go where those of a design of its name beside the file would.
 			result: &Result{Job: j, Result: &driver.Result{Design: filepath.Join(filepath.Dir(file), j.Name+disk.DesignExt)}}}
 		r.result.Origin = driver.JobOrigin(j.Name, file)
@@ -124,11 +125,18 @@ func (r *run) make(file string) {
 	for i := range r.lots {
 		r.stocks.cutFrom(r.lots[i].kerfed)
 	}
+	before := map[string][]layout.Offcut{}
+	for name, supply := range r.stocks.supplies {
+		left := r.wood.left(name, supply)
+		r.stocks.supplies[name], before[name] = left, left.Offcuts
+	}
 	laid, wanted := r.lay()
 	if laid == nil {
 		return
 	}
-	r.files(laid, wanted)
+	if r.files(laid, wanted); r.result.OK() {
+		r.wood.take(r, laid, before)
+	}
 	if r.caution && !r.diags().HasErrors() {
 		r.diags().Add(diag.List{advise.CautionOf(r.hazards)})
 	}
@@ -154,7 +162,9 @@ func (r *run) lay() (*layout.Laid, []cutplan.Wanted) {
 	}
 	laid, err := layout.Lay(r.ctx, what, r.stocks.supplies, how)
 	if err != nil {
-		r.diags().Add(driver.NotLaid(err, r.job.At))
+		found := driver.NotLaid(err, r.job.At)
+		r.wood.note(found, err)
+		r.diags().Add(found)
 		r.result.Err = r.ctx.Err()
 		return nil, nil
 	}

@@ -9,6 +9,7 @@ import (
 	"foredge/eval/design"
 	"foredge/eval/maybe"
 	"foredge/lang/diag"
+	"foredge/lang/lookalike"
 	"foredge/lang/source"
 	"foredge/lang/spell"
 	"foredge/lang/unit"
@@ -96,6 +97,7 @@ func (s *shelf) met(stockName string, k *design.Stock, name string, at source.Sp
 	}
 	before := s.of[stockName]
 	if before == nil {
+		s.alike(stockName, name, at, diags)
 		said := &stock{from: name, at: at, thick: thick}
 		if k != nil {
 			its := *k
@@ -116,6 +118,24 @@ func (s *shelf) met(stockName string, k *design.Stock, name string, at source.Sp
 	}
 	if k != nil {
 		s.join(before, k, name, at, diags)
+	}
+}
+
+// alike tells of a stock that can hardly be told from one of another design: they are two, whose
+// sheets are counted by themselves.
+func (s *shelf) alike(stockName, name string, at source.Span, diags *diag.List) {
+	for _, other := range s.order {
+		before := s.of[other]
+		if before.from == name || lookalike.Key(other) != lookalike.Key(stockName) {
+			continue // of one design its own check tells
+		}
+		how := "only capitals tell %s in %s from %s in %s"
+		if lookalike.Composed(other) == lookalike.Composed(stockName) {
+			how = "only how its accents are stored tells %s in %s from %s in %s"
+		}
+		diags.Warnf("names-alike", at, how+", and they are taken for two stocks, with offcuts and sheets of their own", stockName, name, other, before.from).
+			Note(before.at, "%s is made here", before.from).WithHelp("write it the same way in both if it is one; else give one of them another name")
+		return
 	}
 }
 
@@ -203,14 +223,67 @@ func sameSet[T comparable](a, b []T) bool {
 	return len(rest) == 0
 }
 
-// ownStock is what the job's file says of a stock, nothing of one that it doesn't declare.
+// ownStock is what the job's file says of a stock, nothing of one of which it doesn't speak.
 func (s *shelf) ownStock(name string) *design.Stock {
 	for _, k := range s.own.Declared {
-		if k.Name == name {
+		if slices.Contains(s.meant(k), name) {
 			return k
 		}
 	}
 	return &design.Stock{}
+}
+
+// meant are the stocks of the designs of which one of the job's file may speak: that of its name,
+// else those among which orders choose by this name, as far as they are of its thickness and
+// material. If there are several, it doesn't say which.
+func (s *shelf) meant(own *design.Stock) (names []string) {
+	if s.of[own.Name] != nil {
+		return []string{own.Name}
+	}
+	for _, name := range s.order {
+		k := s.of[name]
+		if k.said == nil || k.said.Plain != own.Name {
+			continue
+		}
+		_, _, differ := differing(own.Thick, k.thick)
+		if a, b := own.Material.AsName, k.said.Material.AsName; !differ && (a == "" || b == "" || a == b) {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+// unspoken sees that each stock of the job's file speaks of one of the designs'.
+func (s *shelf) unspoken(diags *diag.List) {
+	for _, own := range s.own.Declared {
+		meant := s.meant(own)
+		switch {
+		case len(meant) > 1:
+			diags.Errorf("job-stock", own.At, "orders choose %s by the name of %s, and this doesn't say of which it speaks", spell.And(meant), own.Name).
+				WithHelp("say it by its material or thick; to speak of each, let those of the designs be like stocks with names of their own, as in stock %s like birch when order.board = \"birch\", and speak of birch here", own.Name)
+		case len(meant) == 0 && len(s.order) > 0:
+			d := diags.Warnf("job-stock-unused", own.At, "no part of the job is cut from %s, of which this says how much there is", own.Name)
+			if near := spell.Nearest(own.Name, s.order); near != "" {
+				d.WithHelp("did you mean %s?", near)
+				continue
+			}
+			if called := s.called(); len(called) > 0 {
+				d.WithHelp("take it out, or call it as the designs do: %s", spell.Or(called))
+			} else {
+				d.WithHelp("take it out: the designs name no stock")
+			}
+		}
+	}
+}
+
+// called are the names by which the job's file may speak of the stocks of its designs.
+func (s *shelf) called() (names []string) {
+	for _, name := range s.order {
+		if k := s.of[name].said; k != nil && !slices.Contains(names, k.Plain) {
+			names = append(names, k.Plain)
+		}
+	}
+	return names
 }
 
 // settle works out the supplies, once all designs are known.
@@ -221,6 +294,7 @@ func (s *shelf) settle(diags *diag.List) {
 			s.over(diags, k)
 			diags.Add(layout.WayWrong(k.said, s.own.Unit))
 		}
+		s.oneKerf(diags, name, k)
 		s.settlePace(diags, k)
 		s.supplies[name] = layout.SupplyOf(k.said, s.bed)
 		if !s.supplies[name].Known() {
@@ -232,17 +306,7 @@ func (s *shelf) settle(diags *diag.List) {
 				WithHelp("state it in the file of the job, as in laser bench { bed = %s by %s }%s", unit.Example(600, s.own.Unit), unit.Example(400, s.own.Unit), of)
 		}
 	}
-	for _, own := range s.own.Declared {
-		if s.of[own.Name] != nil || len(s.order) == 0 {
-			continue
-		}
-		d := diags.Warnf("job-stock-unused", own.At, "no part of the job is cut from %s, of which this says how much there is", own.Name)
-		if near := spell.Nearest(own.Name, s.order); near != "" {
-			d.WithHelp("did you mean %s?", near)
-		} else {
-			d.WithHelp("take it out, or call it as the designs do: %s", spell.Or(s.order))
-		}
-	}
+	s.unspoken(diags)
 }
 
 // over lays what the job's file says of a stock over what the designs say.

@@ -4,6 +4,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -68,6 +69,39 @@ func TestKerfOfAJob(t *testing.T) {
 	}
 }
 
+// A machine cuts a board by one kerf: designs that share its sheets are drawn for one, and for
+// that of the job's laser where it states one, unless their stock states its own.
+func TestOneKerfOnASheet(t *testing.T) {
+	const (
+		named = "laser bench { bed = 300 by 200; quiet = caution; LASER }\nstock ply { thick = 3; STOCK }\npanel tag { width = 60; height = 50; stock = ply }\n"
+		bare  = "laser bench { bed = 300 by 200; quiet = caution; LASER }\npanel tag { width = 60; height = 50; thick = 3 }\n"
+	)
+	of := func(tag, laser, stock string) string {
+		return strings.NewReplacer("LASER", laser, "STOCK", stock).Replace(tag)
+	}
+	for _, test := range []struct{ job, a, b, want string }{
+		{"kerf = 0.2", of(named, "kerf = 0.2", ""), of(named, "kerf = 0.2", ""), ""},
+		{"kerf = 0.2", of(named, "", "kerf = 0.25"), of(named, "", "kerf = 0.25"), ""},
+		{"", of(named, "", ""), of(named, "", ""), ""},
+		{"", of(named, "kerf = 0.25", ""), of(named, "", "kerf = 0.25"), ""},
+		{"kerf = 0.3", of(named, "kerf = 0.2", "knife = yes"), of(named, "", "knife = yes"), ""},
+		{"", of(named, "kerf = 0.2", ""), of(bare, "kerf = 0.25", ""), ""}, // on two sheets
+		{"", of(named, "kerf = 0.2", ""), of(named, "kerf = 0.25", ""), "a and b are drawn for two kerfs, and their parts would lie on one sheet: a for 0.2 mm, b for 0.25 mm"},
+		{"", of(bare, "kerf = 0.2", ""), of(bare, "kerf = 0.25", ""), "a for 0.2 mm, b for 0.25 mm"},
+		{"", of(named, "kerf = 0.2", ""), of(named, "", ""), "a for 0.2 mm, b without one"},
+		{"", of(named, "", ""), of(named, "kerf = 0.2", ""), "a without one, b for 0.2 mm"},
+		{"kerf = 0.2", of(named, "kerf = 0.2", ""), of(named, "", ""), "the kerf of the job's laser is 0.2 mm, and b is drawn without one"},
+		{"kerf = 0.4", of(bare, "kerf = 0.2", ""), of(bare, "kerf = 0.2", ""), "the kerf of the job's laser is 0.4 mm, and a is drawn for 0.2 mm"},
+	} {
+		path := folder(t, map[string]string{"day.fore": "laser bench { " + test.job + " }\njob day { make \"a.fore\"; make \"b.fore\" }\n", "a.fore": test.a, "b.fore": test.b})
+		if test.want == "" {
+			made(t, t.Context(), path, job.Options{})
+		} else if told := wrong(t, path); strings.Count(told, "error: ") != 1 || !strings.Contains(told, test.want) {
+			t.Errorf("%+v: told %s", test, told)
+		}
+	}
+}
+
 // What two designs say of one stock in other words is one thing; two directions of its grain
 // aren't, and that of the job's file is the designs'.
 func TestOneStockOfTwoDesigns(t *testing.T) {
@@ -88,6 +122,92 @@ func TestOneStockOfTwoDesigns(t *testing.T) {
 		if test.want == "" {
 			made(t, t.Context(), path, job.Options{})
 		} else if told := wrong(t, path); !strings.Contains(told, test.want) {
+			t.Errorf("%+v: told %s", test, told)
+		}
+	}
+}
+
+// What the job's file says of a stock among which orders choose: by the name of what it is like,
+// or by its own with what tells it from the others.
+func TestChosenStocksOfAJob(t *testing.T) {
+	const tag = "use materials\nlaser bench { kerf = 0.2; bed = 300 by 200; quiet = caution }\norders \"tag.csv\" { board = text }\n" +
+		"stock ply { material = birch-ply; thick = 3 }\nstock board like ply when order.board = \"ply\"\n" +
+		"stock board when order.board = \"oak\" { material = oak; thick = 4 }\nstock board when order.board = \"beech\" { material = beech; thick = 4 }\n" +
+		"panel tag { width = 60; height = 50; stock = board }\n"
+	for _, test := range []struct{ job, orders, warned, want string }{
+		{"stock ply { size = 280 by 180 }", "ply,oak", "", "a sheet of ply, 280 mm by 180 mm"},
+		{"stock board { size = 280 by 180 }", "oak", "", "a sheet of board (oak, 4 mm), 280 mm by 180 mm"},
+		{"stock board { size = 280 by 180 }", "ply,oak", "", "a sheet of board (oak, 4 mm), 280 mm by 180 mm"},
+		{"use materials\nstock board { material = beech; size = 280 by 180 }", "oak,beech", "", "a sheet of board (beech, 4 mm), 280 mm by 180 mm"},
+		{"stock board { size = 280 by 180 }", "oak,beech", "orders choose board (oak, 4 mm) and board (beech, 4 mm) by the name of board", ""},
+		{"stock plank { size = 280 by 180 }", "ply,oak", "call it as the designs do: ply or board", "a sheet of ply, 300 mm by 200 mm"},
+		{"stock board { size = 280 by 180 }", "ply", "call it as the designs do: ply", "a sheet of ply, 300 mm by 200 mm"},
+	} {
+		path := folder(t, map[string]string{"day.fore": test.job + "\njob day { make \"tag.fore\" }\n", "tag.fore": tag, "tag.csv": "board\n" + strings.ReplaceAll(test.orders, ",", "\n") + "\n"})
+		if test.want == "" {
+			if told := wrong(t, path); !strings.Contains(told, test.warned) {
+				t.Errorf("%+v: told %s", test, told)
+			}
+			continue
+		}
+		r := made(t, t.Context(), path, job.Options{})
+		if told := diagtest.Text(r.Diagnostics); !strings.Contains(told, test.warned) || test.warned == "" && strings.Contains(told, "job-stock-unused") {
+			t.Errorf("%+v: told %s", test, told)
+		}
+		if page := string(r.Files[len(r.Files)-1].Data); !strings.Contains(page, test.want) {
+			t.Errorf("%+v: %s", test, page)
+		}
+	}
+}
+
+// What one job of a file takes of a stock isn't there for the next; a job that isn't made takes
+// nothing.
+func TestWoodOfSeveralJobs(t *testing.T) {
+	const tag = "laser bench { kerf = 0.2; bed = 300 by 200; quiet = caution }\nstock ply { thick = 3; size = 280 by 190; quantity = NUMBER; offcuts = 80 by 70, 80 by 70 }\npanel tag { width = WIDE; height = HIGH; stock = ply }\n"
+	of := func(number, wide, high string) string {
+		return strings.NewReplacer("NUMBER", number, "WIDE", wide, "HIGH", high).Replace(tag)
+	}
+	for _, test := range []struct {
+		number, first string
+		copies        int
+		want          []string // of each job: what its pieces are, "" where it isn't made
+	}{
+		{"2", "small", 1, []string{"80mm x 70mm", "80mm x 70mm", "280mm x 190mm"}},
+		{"1", "large", 1, []string{"280mm x 190mm", "80mm x 70mm", ""}},
+		{"1", "large", 2, []string{"", "80mm x 70mm", "280mm x 190mm"}},
+	} {
+		path := folder(t, map[string]string{
+			"day.fore":   "job first { make \"" + test.first + ".fore\" { copies = " + strconv.Itoa(test.copies) + " } }\njob second { make \"small.fore\" }\njob third { make \"large.fore\" }\n",
+			"small.fore": of(test.number, "60", "50"), "large.fore": of(test.number, "260", "150"),
+		})
+		results := job.Make(t.Context(), driver.NewSession(nil), path, job.Options{Options: driver.Options{Encoders: []export.Encoder{svg.Encoder{}}}})
+		for i, r := range results[1:] {
+			got := ""
+			if len(r.Files) > 0 {
+				m := regexp.MustCompile(`width="([0-9]+mm)" height="([0-9]+mm)"`).FindSubmatch(r.Files[0].Data)
+				got = string(m[1]) + " x " + string(m[2])
+			}
+			if told := diagtest.Text(r.Diagnostics); got != test.want[i] ||
+				got == "" && (!strings.Contains(told, "too-few-sheets") || strings.Contains(told, "the job first is made before, and what it takes of ply isn't there any more") != (i > 0)) {
+				t.Errorf("%+v: job %d lies on %q\n%s", test, i+1, got, told)
+			}
+		}
+	}
+}
+
+// Stocks of two designs that only capitals tell apart are two, which is told; so is it of accents
+// (Unicode Standard Annex 15).
+func TestStocksAlikeInAJob(t *testing.T) {
+	const tag = "laser bench { kerf = 0.2; bed = 300 by 200; quiet = caution }\nstock PLY { thick = 3 }\npanel tag { width = 60; height = 50; stock = PLY }\n"
+	for _, test := range []struct{ a, b, want string }{
+		{"ply", "ply", ""},
+		{"ply", "oak", ""},
+		{"ply", "Ply", "warning: only capitals tell Ply in b from ply in a, and they are taken for two stocks"},
+		{"\u00e9rable", "e\u0301rable", "warning: only how its accents are stored tells e\u0301rable in b from \u00e9rable in a"},
+	} {
+		path := folder(t, map[string]string{"day.fore": "job day { make \"a.fore\"; make \"b.fore\" }\n", "a.fore": strings.ReplaceAll(tag, "PLY", test.a), "b.fore": strings.ReplaceAll(tag, "PLY", test.b)})
+		told := diagtest.Text(made(t, t.Context(), path, job.Options{}).Diagnostics)
+		if !strings.Contains(told, test.want) || test.want == "" && strings.Contains(told, "names-alike") {
 			t.Errorf("%+v: told %s", test, told)
 		}
 	}

@@ -16,19 +16,65 @@ import (
 // A taken is what a design takes a stock to be: its parts are drawn for the kerf, and lie
 // along the grain.
 type taken struct {
-	kerf  maybe.Of[float64]
-	grain word.Grain
-	from  string
-	at    source.Span
+	kerf    maybe.Of[float64]
+	ofLaser bool // the stock states no kerf, so the laser's is meant
+	cuts    bool // the laser cuts some of it
+	grain   word.Grain
+	from    string
+	at      source.Span
 }
 
 // take notes what a design takes its stocks to be, which were met before.
 func (s *shelf) take(kerfed *layout.Drawing, name string, at source.Span) {
 	for _, p := range kerfed.Parts {
-		if k := s.of[p.Stock]; k != nil && p.Of != nil {
-			if t := (taken{p.Want, p.Of.Grain, name, at}); !slices.Contains(k.taken, t) {
-				k.taken = append(k.taken, t)
-			}
+		k := s.of[p.Stock]
+		if k == nil {
+			continue
+		}
+		t := taken{kerf: p.Want, ofLaser: p.Of == nil || !p.Of.Kerf.Present(), cuts: p.LaserCuts(), from: name, at: at}
+		if p.Of != nil {
+			t.grain = p.Of.Grain
+		}
+		if !slices.Contains(k.taken, t) {
+			k.taken = append(k.taken, t)
+		}
+	}
+}
+
+// drawn says for which kerf the parts of a design are drawn.
+func (s *shelf) drawn(t taken) string {
+	if kerf, known := t.kerf.Get(); known {
+		return "for " + unit.FormatLength(kerf, s.own.Unit)
+	}
+	return "without one"
+}
+
+// oneKerf sees that what shares the sheets of a stock is drawn for one kerf, that of the job's
+// laser where this states one: a machine cuts a board by one kerf. It says so once.
+func (s *shelf) oneKerf(diags *diag.List, name string, k *stock) {
+	if s.ownStock(name).Kerf.Present() {
+		return // asTaken sees to it
+	}
+	own := s.own.Laser.Kerf
+	var first *taken
+	for i, t := range k.taken {
+		if !t.cuts {
+			continue // a knife takes nothing away
+		}
+		if a, stated := own.Get(); stated && t.ofLaser && math.Abs(a-t.kerf.Or(math.Inf(1))) > sameThick {
+			diags.Errorf("job-laser", t.at, "the kerf of the job's laser is %s, and %s is drawn %s", unit.FormatLength(a, s.own.Unit), t.from, s.drawn(t)).
+				WithHelp("parts are cut by the kerf of their own design: let both use one file for the laser, as in use \"shop.fore\"")
+			return
+		}
+		if first == nil {
+			first = &k.taken[i]
+		}
+		if math.Abs(first.kerf.Or(-1)-t.kerf.Or(-1)) > sameThick {
+			diags.Errorf("job-laser", t.at, "%s and %s are drawn for two kerfs, and their parts would lie on one sheet: %s %s, %s %s",
+				first.from, t.from, first.from, s.drawn(*first), t.from, s.drawn(t)).
+				Note(first.at, "%s is made here", first.from).
+				WithHelp("a machine cuts a board by one kerf: let both use one file for the laser, as in use \"shop.fore\"")
+			return
 		}
 	}
 }
@@ -38,11 +84,7 @@ func (s *shelf) take(kerfed *layout.Drawing, name string, at source.Span) {
 func (s *shelf) asTaken(diags *diag.List, own *design.Stock, by []taken) {
 	for _, t := range by {
 		if a, ok := own.Kerf.Get(); ok && math.Abs(a-t.kerf.Or(math.Inf(1))) > sameThick {
-			drawn := "without one"
-			if b, known := t.kerf.Get(); known {
-				drawn = "for " + unit.FormatLength(b, s.own.Unit)
-			}
-			diags.Errorf("job-stock", own.At, "the kerf of %s is %s here, and %s is drawn %s", own.Name, unit.FormatLength(a, s.own.Unit), t.from, drawn).
+			diags.Errorf("job-stock", own.At, "the kerf of %s is %s here, and %s is drawn %s", own.Name, unit.FormatLength(a, s.own.Unit), t.from, s.drawn(t)).
 				Note(t.at, "%s is made here", t.from).WithHelp("parts are cut by the kerf of their own design: state it once, in a file that the designs use")
 			return
 		}

@@ -161,7 +161,7 @@ panel frоnt { width = 120; height = 180 }
 		},
 		{
 			Code: "names-alike", As: warning(),
-			Means: "Two names of one place differ only in how an accent is stored, or two things there only in capitals, which many disks don't tell apart.",
+			Means: "Two names of one place differ only in how an accent is stored, or two things there, or stocks of two designs of a job, only in capitals, which many disks don't tell apart.",
 			Do:    "Give one of them another name.",
 			From:  "Unicode Standard Annex 15, on characters with accents",
 			Example: `
