@@ -93,6 +93,28 @@ func TestOneStockOfTwoDesigns(t *testing.T) {
 	}
 }
 
+// Offcuts of the job's file are held against the sheets that a design states, and a design's
+// are told once.
+func TestOffcutsOfAJob(t *testing.T) {
+	const make, states = "job day { make \"a.fore\" }\n", "stock ply { size = 300 by 200; thick = 3; MORE }\n"
+	const design = "laser bench { kerf = 0.2; bed = 300 by 200; quiet = caution }\n" + states + "panel tag { width = 60; height = 50; stock = ply }\n"
+	for _, test := range []struct {
+		job, design string
+		times       int
+	}{
+		{"stock ply { offcuts = 350 by 90 }\n", "", 1},
+		{"stock ply { offcuts = 350 by 90; quiet = offcut-large }\n", "", 0},
+		{"", "offcuts = 350 by 90", 1},
+		{"stock ply { offcuts = 290 by 90 }\n", "", 0},
+	} {
+		path := folder(t, map[string]string{"day.fore": test.job + make, "a.fore": strings.Replace(design, "MORE", test.design, 1)})
+		told := diagtest.Text(made(t, t.Context(), path, job.Options{}).Diagnostics)
+		if n := strings.Count(told, "an offcut of 350 mm by 90 mm is larger than a sheet of ply, 300 mm by 200 mm"); n != test.times {
+			t.Errorf("%+v: told %d times: %s", test, n, told)
+		}
+	}
+}
+
 // No sheet is larger than the bed of any of a job's designs, unless its file states one.
 func TestBedOfAJob(t *testing.T) {
 	files := map[string]string{

@@ -50,6 +50,26 @@ panel front { width = 120; height = 90 }
 `,
 		},
 		{
+			Code: "offcut-large", As: warning(), Quiet: true, Of: "stock",
+			Means: "An offcut is larger than the sheets of its stock, so it can't be left of one.",
+			Do:    "Measure it again. If it is of a larger sheet, silence the warning.",
+			Example: `
+laser bench { bed = 300 by 200; kerf = 0.2 }
+stock ply { thick = 3 exact; size = 300 by 200; offcuts = 1200 by 90 }
+panel front { width = 120; height = 90 }
+`,
+		},
+		{
+			Code:  "offcut-times",
+			Means: "The width of an offcut is a product, as in 2 * 300 by 210: that would be one piece as wide as both.",
+			Do:    "State each piece, 300 by 210, 300 by 210, and the width of one as a number.",
+			Example: `
+laser bench { bed = 300 by 200; kerf = 0.2 }
+stock ply { thick = 3 exact; size = 300 by 200; offcuts = 2 * 130 by 90 }
+panel front { width = 120; height = 90 }
+`,
+		},
+		{
 			Code:  "shared-no-kerf",
 			Means: "Parts of a stock are to share their cuts, and nothing says how wide the laser cuts: their edges lie one kerf apart.",
 			Do:    "Measure the kerf and state it.",
