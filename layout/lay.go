@@ -109,6 +109,11 @@ type Use struct {
 	// as Untouched says, are offcuts of which nothing was cut.
 	Left      []Offcut
 	Untouched int
+	// Supply is what there was of it; Twice and Wasteful say how its parts lie, which a maker
+	// can hardly have meant.
+	Supply   Supply
+	Twice    Twice
+	Wasteful Wasteful
 }
 
 // mostLaid is how many parts of a stock are laid at once.
@@ -147,16 +152,7 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 		if err != nil {
 			return nil, err
 		}
-		if use != nil {
-			u := Use{Stock: stock, At: pieces[0].part.At, Count: len(supply.Offcuts) > 0 || supply.Quantity.Present(), Group: *use, Shared: supply.Way.Shared}
-			for _, p := range pages {
-				u.Left = append(u.Left, p.left...)
-				u.Blocks += len(p.blocks)
-			}
-			offcuts := supply.less(pages).Offcuts
-			u.Left, u.Untouched = append(u.Left, offcuts...), len(offcuts)
-			out.Stocks = append(out.Stocks, u)
-		}
+		var twice Twice
 		for _, p := range pages {
 			s := Sheet{Stock: stock, Offcut: p.offcut != whole, Gone: p.gone, Knife: p.knife, Outer: blank(all[0].Drawing, p.size)}
 			s.Outer.Bridges = supply.bridges(pieces[0].part.Kerf)
@@ -166,12 +162,32 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 				out.On[l.of] = append(out.On[l.of], On{l.part.Name, l.drawn.Name, len(out.Sheets), k + 1, l.inner != nil, l.at.Turn, l.box().Min})
 			}
 			s.describe(p, len(all) == 1)
+			if supply.Spacing < max(pieces[0].part.Kerf, geom.Tol) {
+				twice.addTwice(&s)
+			}
 			s.addCommon(p)
 			out.Sheets = append(out.Sheets, s)
+		}
+		if use != nil {
+			u := supply.used(pages, *use)
+			u.Stock, u.At, u.Twice = stock, pieces[0].part.At, twice
+			out.Stocks = append(out.Stocks, u)
 		}
 		supplies[pieces[0].part.Stock] = supply.less(pages)
 	}
 	return out, nil
+}
+
+// used says what of a supply pages take.
+func (s Supply) used(pages []page, what sheet.Group) Use {
+	u := Use{Count: len(s.Offcuts) > 0 || s.Quantity.Present(), Group: what, Shared: s.Way.Shared, Supply: s, Wasteful: wasteful(pages, s)}
+	for _, p := range pages {
+		u.Left = append(u.Left, p.left...)
+		u.Blocks += len(p.blocks)
+	}
+	offcuts := s.less(pages).Offcuts
+	u.Left, u.Untouched = append(u.Left, offcuts...), len(offcuts)
+	return u
 }
 
 // less is what is left of a supply.

@@ -26,6 +26,11 @@ type Supply struct {
 	// Apart says that one of the two is stated.
 	Apart bool
 	Way   design.Way // in which parts are cut out
+	// Lines are those of the stock that state some of this, and Quiet is what is not to be told
+	// of it. Stated says that there is such a stock.
+	Lines  design.Lines
+	Quiet  design.Quiet
+	Stated bool
 }
 
 // An Offcut is a sheet that is left of an earlier one, as it lies, in mm. Gone is how much
@@ -121,6 +126,7 @@ func SupplyOf(s *design.Stock, bed maybe.Of[design.Size]) Supply {
 		supply.Sheet = geom.Pt(size.Width, size.Height)
 	}
 	supply.Quantity, supply.Price = s.Quantity, s.Price
+	supply.Lines, supply.Quiet, supply.Stated = s.Lines, s.Quiet, true
 	supply.Margin, supply.Spacing = s.Margin.Or(supply.Margin), s.Spacing.Or(supply.Spacing)
 	supply.Apart = s.Margin.Present() || s.Spacing.Present()
 	if supply.Way = s.Way; s.Way.Knife.Yes {

@@ -91,6 +91,7 @@ func (s *Session) Draw(ctx context.Context, solved *design.Design, opts Options)
 			diags.Add(Used(u, solved.Unit))
 		}
 		diags.Add(NotShared(u))
+		diags.Add(Unmeant(u, solved.Unit))
 	}
 	return slices.Concat(sheetsOf(laid.Sheets), []Sheet{whole}, insides), diags
 }
