@@ -145,12 +145,8 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 		pieces := of[stock]
 		supply := supplies[pieces[0].part.Stock]
 		pages, use, err := place(ctx, pieces, supply, how.of(stock))
-		var short *sheet.ShortError
-		if errors.As(err, &short) {
-			return nil, &StockError{pieces[0].part, stock, supply.Quantity.Or(0), len(supply.Offcuts), short.Missing}
-		}
 		if err != nil {
-			return nil, err
+			return nil, supply.told(err, pieces[0].part, stock)
 		}
 		var twice Twice
 		for _, p := range pages {
@@ -210,6 +206,15 @@ func (s Supply) less(pages []page) Supply {
 	}
 	s.Offcuts = left
 	return s
+}
+
+// told is an error of laying a part, which is a [*StockError] where there are too few sheets.
+func (s Supply) told(err error, p Part, stock string) error {
+	var short *sheet.ShortError
+	if errors.As(err, &short) {
+		return &StockError{p, stock, s.Quantity.Or(0), len(s.Offcuts), short.Missing}
+	}
+	return err
 }
 
 // A StockError says that there are too few sheets.

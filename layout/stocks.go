@@ -139,7 +139,7 @@ func SupplyOf(s *design.Stock, bed maybe.Of[design.Size]) Supply {
 }
 
 // FitsAsDrawn reports whether what is drawn can be cut as it stands: all of it is of one
-// stock, each part is wanted once, it is no larger than a sheet, no offcut waits to be used,
+// stock, each part is wanted once, it is no larger than a sheet, of which there is one, no offcut waits to be used,
 // nothing says how far parts are to stay apart, and they aren't cut by a knife or together.
 func (d *Drawing) FitsAsDrawn(supplies map[string]Supply) bool {
 	if !d.OneStock() || slices.ContainsFunc(d.Parts, func(p Part) bool { return p.Copies > 1 }) {
@@ -150,7 +150,7 @@ func (d *Drawing) FitsAsDrawn(supplies map[string]Supply) bool {
 	}
 	supply := supplies[d.Parts[0].Stock]
 	on := supply.reached(supply.Sheet, false)
-	return len(supply.Offcuts) == 0 && !supply.Apart && !supply.Way.Knife.Yes && !supply.Way.Shared.Yes && (!supply.Known() || d.Size.X <= on.X+geom.Tol && d.Size.Y <= on.Y+geom.Tol)
+	return supply.Quantity.Or(1) > 0 && len(supply.Offcuts) == 0 && !supply.Apart && !supply.Way.Knife.Yes && !supply.Way.Shared.Yes && (!supply.Known() || d.Size.X <= on.X+geom.Tol && d.Size.Y <= on.Y+geom.Tol)
 }
 
 // beyond is what is left of a sheet where the laser doesn't reach.

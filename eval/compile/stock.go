@@ -32,7 +32,7 @@ func (c *compiler) stockLine(d *draft, stock *model.Stock, key string, p propert
 		stock.Kerf = c.kerf(p)
 	case "quantity":
 		stock.Lines.Quantity = p.at()
-		n, ok := c.number(key, p, unit.Count, 1)
+		n, ok := c.number(key, p, unit.Count, 0)
 		stock.Quantity = maybe.If(int(n), ok)
 	case "price":
 		stock.Price = maybe.If(c.number(key, p, unit.Money, 0))
