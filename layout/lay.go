@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"foredge/eval/design"
 	"foredge/eval/maybe"
+	"foredge/eval/word"
 	"foredge/lang/source"
 	"slices"
 	"strings"
@@ -19,7 +20,10 @@ type Sheet struct {
 	Stock  string // of parts that name none "3 mm stock" and so on, "" where that isn't known either
 	Offcut bool   // it is an offcut of it
 	// Gone is the corner of it that is gone, 0 by 0 where none is.
-	Gone  geom.Box
+	Gone geom.Box
+	// Grain is along which of its sizes the grain runs, as the sheet lies; 0 where nothing
+	// says it.
+	Grain word.Grain
 	Outer *Drawing
 	// Inside has the marks of the inner faces as the sheet lies when it is turned
 	// over like a page, from the same corner; nil if there are none. Its parts are
@@ -150,7 +154,7 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 		}
 		var twice Twice
 		for _, p := range pages {
-			s := Sheet{Stock: stock, Offcut: p.offcut != whole, Gone: p.gone, Knife: p.knife, Outer: blank(all[0].Drawing, p.size)}
+			s := Sheet{Stock: stock, Offcut: p.offcut != whole, Gone: p.gone, Knife: p.knife, Grain: p.grain(), Outer: blank(all[0].Drawing, p.size)}
 			s.Outer.Bridges = supply.bridges(pieces[0].part.Kerf)
 			p.inReadingOrder()
 			for k, l := range p.pieces {
@@ -384,6 +388,10 @@ func (s *Sheet) describe(p page, each bool) {
 	}
 	if at, ok := p.goneAt(); ok {
 		of += fmt.Sprintf(", of which %.4g by %.4g mm are gone at %s", p.gone.Width(), p.gone.Height(), at)
+	}
+	turned := slices.ContainsFunc(p.pieces, func(l laid) bool { return l.part.Grain != 0 && l.part.Grain != s.Grain })
+	if s.Grain != 0 && (!each || turned) { // else it is said of each part
+		of += ", the grain along the " + s.Grain.String()
 	}
 	if len(s.Knife) > 0 {
 		of += ", cut by a knife in this order: " + strings.Join(KnifeOrder(s.Knife, millimetres), "; ")

@@ -298,6 +298,9 @@ func (s *Sheet) on(in unit.Unit) string {
 	if at, ok := layout.CornerGone(s.Gone); ok {
 		what += fmt.Sprintf(", %s by %s of it gone at %s", unit.FormatLength(s.Gone.Width(), in), unit.FormatLength(s.Gone.Height(), in), at)
 	}
+	if s.Grain != 0 {
+		what += ", the grain along the " + s.Grain.String()
+	}
 	return what
 }
 
