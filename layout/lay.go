@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"foredge/eval/design"
 	"foredge/eval/maybe"
+	"foredge/eval/word"
 	"foredge/lang/source"
 	"slices"
 	"strings"
@@ -19,7 +20,10 @@ type Sheet struct {
 	Stock  string // of parts that name none "3 mm stock" and so on, "" where that isn't known either
 	Offcut bool   // it is an offcut of it
 	// Gone is the corner of it that is gone, 0 by 0 where none is.
-	Gone  geom.Box
+	Gone geom.Box
+	// Grain is along which of its sizes the grain runs, as the sheet lies; 0 where nothing
+	// says it.
+	Grain word.Grain
 	Outer *Drawing
 	// Inside has the marks of the inner faces as the sheet lies when it is turned
 	// over like a page, from the same corner; nil if there are none. Its parts are
@@ -109,6 +113,11 @@ type Use struct {
 	// as Untouched says, are offcuts of which nothing was cut.
 	Left      []Offcut
 	Untouched int
+	// Supply is what there was of it; Twice and Wasteful say how its parts lie, which a maker
+	// can hardly have meant.
+	Supply   Supply
+	Twice    Twice
+	Wasteful Wasteful
 }
 
 // mostLaid is how many parts of a stock are laid at once.
@@ -140,25 +149,12 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 		pieces := of[stock]
 		supply := supplies[pieces[0].part.Stock]
 		pages, use, err := place(ctx, pieces, supply, how.of(stock))
-		var short *sheet.ShortError
-		if errors.As(err, &short) {
-			return nil, &StockError{pieces[0].part, stock, supply.Quantity.Or(0), len(supply.Offcuts), short.Missing}
-		}
 		if err != nil {
-			return nil, err
+			return nil, supply.told(err, pieces[0].part, stock)
 		}
-		if use != nil {
-			u := Use{Stock: stock, At: pieces[0].part.At, Count: len(supply.Offcuts) > 0 || supply.Quantity.Present(), Group: *use, Shared: supply.Way.Shared}
-			for _, p := range pages {
-				u.Left = append(u.Left, p.left...)
-				u.Blocks += len(p.blocks)
-			}
-			offcuts := supply.less(pages).Offcuts
-			u.Left, u.Untouched = append(u.Left, offcuts...), len(offcuts)
-			out.Stocks = append(out.Stocks, u)
-		}
+		var twice Twice
 		for _, p := range pages {
-			s := Sheet{Stock: stock, Offcut: p.offcut != whole, Gone: p.gone, Knife: p.knife, Outer: blank(all[0].Drawing, p.size)}
+			s := Sheet{Stock: stock, Offcut: p.offcut != whole, Gone: p.gone, Knife: p.knife, Grain: p.grain(), Outer: blank(all[0].Drawing, p.size)}
 			s.Outer.Bridges = supply.bridges(pieces[0].part.Kerf)
 			p.inReadingOrder()
 			for k, l := range p.pieces {
@@ -166,12 +162,32 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 				out.On[l.of] = append(out.On[l.of], On{l.part.Name, l.drawn.Name, len(out.Sheets), k + 1, l.inner != nil, l.at.Turn, l.box().Min})
 			}
 			s.describe(p, len(all) == 1)
+			if supply.Spacing < max(pieces[0].part.Kerf, geom.Tol) {
+				twice.addTwice(&s)
+			}
 			s.addCommon(p)
 			out.Sheets = append(out.Sheets, s)
+		}
+		if use != nil {
+			u := supply.used(pages, *use)
+			u.Stock, u.At, u.Twice = stock, pieces[0].part.At, twice
+			out.Stocks = append(out.Stocks, u)
 		}
 		supplies[pieces[0].part.Stock] = supply.less(pages)
 	}
 	return out, nil
+}
+
+// used says what of a supply pages take.
+func (s Supply) used(pages []page, what sheet.Group) Use {
+	u := Use{Count: len(s.Offcuts) > 0 || s.Quantity.Present(), Group: what, Shared: s.Way.Shared, Supply: s, Wasteful: wasteful(pages, s)}
+	for _, p := range pages {
+		u.Left = append(u.Left, p.left...)
+		u.Blocks += len(p.blocks)
+	}
+	offcuts := s.less(pages).Offcuts
+	u.Left, u.Untouched = append(u.Left, offcuts...), len(offcuts)
+	return u
 }
 
 // less is what is left of a supply.
@@ -194,6 +210,15 @@ func (s Supply) less(pages []page) Supply {
 	}
 	s.Offcuts = left
 	return s
+}
+
+// told is an error of laying a part, which is a [*StockError] where there are too few sheets.
+func (s Supply) told(err error, p Part, stock string) error {
+	var short *sheet.ShortError
+	if errors.As(err, &short) {
+		return &StockError{p, stock, s.Quantity.Or(0), len(s.Offcuts), short.Missing}
+	}
+	return err
 }
 
 // A StockError says that there are too few sheets.
@@ -361,6 +386,10 @@ func (s *Sheet) describe(p page, each bool) {
 	}
 	if s.Offcut {
 		of += fmt.Sprintf(", on an offcut of %.4g by %.4g mm", p.size.X, p.size.Y)
+	}
+	turned := slices.ContainsFunc(p.pieces, func(l laid) bool { return l.part.Grain != 0 && l.part.Grain != s.Grain })
+	if s.Grain != 0 && (!each || turned) { // else it is said of each part
+		of += ", the grain along the " + s.Grain.String()
 	}
 	count := func(d *Drawing) string {
 		if len(d.Parts) == 1 {

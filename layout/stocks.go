@@ -26,6 +26,11 @@ type Supply struct {
 	// Apart says that one of the two is stated.
 	Apart bool
 	Way   design.Way // in which parts are cut out
+	// Lines are those of the stock that state some of this, and Quiet is what is not to be told
+	// of it. Stated says that there is such a stock.
+	Lines  design.Lines
+	Quiet  design.Quiet
+	Stated bool
 }
 
 // An Offcut is a sheet that is left of an earlier one, as it lies, in mm. Gone is how much
@@ -121,6 +126,7 @@ func SupplyOf(s *design.Stock, bed maybe.Of[design.Size]) Supply {
 		supply.Sheet = geom.Pt(size.Width, size.Height)
 	}
 	supply.Quantity, supply.Price = s.Quantity, s.Price
+	supply.Lines, supply.Quiet, supply.Stated = s.Lines, s.Quiet, true
 	supply.Margin, supply.Spacing = s.Margin.Or(supply.Margin), s.Spacing.Or(supply.Spacing)
 	supply.Apart = s.Margin.Present() || s.Spacing.Present()
 	if supply.Way = s.Way; s.Way.Knife.Yes {
@@ -133,7 +139,7 @@ func SupplyOf(s *design.Stock, bed maybe.Of[design.Size]) Supply {
 }
 
 // FitsAsDrawn reports whether what is drawn can be cut as it stands: all of it is of one
-// stock, each part is wanted once, it is no larger than a sheet, no offcut waits to be used,
+// stock, each part is wanted once, it is no larger than a sheet, of which there is one, no offcut waits to be used,
 // nothing says how far parts are to stay apart, and they aren't cut by a knife or together.
 func (d *Drawing) FitsAsDrawn(supplies map[string]Supply) bool {
 	if !d.OneStock() || slices.ContainsFunc(d.Parts, func(p Part) bool { return p.Copies > 1 }) {
@@ -144,7 +150,7 @@ func (d *Drawing) FitsAsDrawn(supplies map[string]Supply) bool {
 	}
 	supply := supplies[d.Parts[0].Stock]
 	on := supply.reached(supply.Sheet, false)
-	return len(supply.Offcuts) == 0 && !supply.Apart && !supply.Way.Knife.Yes && !supply.Way.Shared.Yes && (!supply.Known() || d.Size.X <= on.X+geom.Tol && d.Size.Y <= on.Y+geom.Tol)
+	return supply.Quantity.Or(1) > 0 && len(supply.Offcuts) == 0 && !supply.Apart && !supply.Way.Knife.Yes && !supply.Way.Shared.Yes && (!supply.Known() || d.Size.X <= on.X+geom.Tol && d.Size.Y <= on.Y+geom.Tol)
 }
 
 // beyond is what is left of a sheet where the laser doesn't reach.

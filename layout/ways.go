@@ -269,6 +269,23 @@ func leftOf(rectangles, boxes []geom.Box, of sheet.Stock) (left []Offcut) {
 	return left
 }
 
+// grain is along which size of a page the grain of its pieces runs, as these lie; 0 if none has
+// one.
+func (p page) grain() word.Grain {
+	for _, l := range p.pieces {
+		switch its := l.part.Grain; {
+		case its == 0:
+		case math.Mod(l.at.Turn, 180) == 0:
+			return its
+		case its == word.AlongHeight:
+			return word.AlongWidth
+		default:
+			return word.AlongHeight
+		}
+	}
+	return 0
+}
+
 // CornerGone says at which corner of a sheet lies what is gone of it; not ok if nothing is.
 func CornerGone(gone geom.Box) (at word.SheetCorner, ok bool) {
 	switch {

@@ -79,6 +79,26 @@ func (c *compiler) noProperty(d *draft, l *resolve.Line, left ast.Expr) bool {
 	return true
 }
 
+// isForm reports the form of an opening or a corner.
+func isForm(e ast.Expr) bool {
+	_, ok := e.(*ast.Shape)
+	return ok
+}
+
+// ofProperty reports what only a property can be: an answer, a size, or several of these.
+func ofProperty(e ast.Expr) bool {
+	switch e := e.(type) {
+	case *ast.Name:
+		_, answer := word.Find(e.Dotted(), word.Answers()...)
+		return answer
+	case *ast.Pair, *ast.Less, *ast.Grain:
+		return true
+	case *ast.List:
+		return slices.ContainsFunc(e.Elems, ofProperty)
+	}
+	return false
+}
+
 // relation compiles A = B, A >= B, A <= B or a chain of limits.
 func (c *compiler) relation(d *draft, l *resolve.Line, s *ast.Relation) {
 	if c.mostLine(l, s) {
@@ -98,7 +118,7 @@ func (c *compiler) relation(d *draft, l *resolve.Line, s *ast.Relation) {
 		var right expr.Value
 		okR := false
 		read := c.readsRight(d, l, first, side)
-		if _, form := side.Value.(*ast.Shape); form && !ok {
+		if !ok && (ofProperty(side.Value) && !l.Drops(0) || isForm(side.Value)) {
 			continue // a property that is misspelt, which is told
 		}
 		next := i+1 < len(s.Rest) && !l.Drops(i+1)

@@ -7,6 +7,7 @@ import (
 	"foredge/eval/maybe"
 	"foredge/eval/model"
 	"foredge/eval/word"
+	"foredge/lang/ast"
 	"foredge/lang/unit"
 )
 
@@ -47,6 +48,11 @@ func (c *compiler) shopLine(shop *design.Shop, key string, p property) {
 	case "rate":
 		shop.Rate = maybe.If(c.number(key, p, unit.Money, 0))
 	case "labour":
+		if n, ok := p.value.(*ast.Number); ok && n.Unit != "" {
+			c.Diags.Errorf("kind-mismatch", p.at(), "labour is a number of minutes, and %s isn't one", p.at().Short()).
+				WithHelp("write the minutes of a cover without a unit, as in labour = 6")
+			return
+		}
 		shop.Labour = maybe.If(c.number(key, p, unit.Ratio, 0))
 	default:
 		v, ok := c.number(key, p, unit.Ratio, 0)

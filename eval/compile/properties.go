@@ -384,7 +384,7 @@ func (c *compiler) number(key string, p property, k unit.Kind, least float64) (f
 	}
 	switch {
 	case k == unit.Count && (v < least || v != float64(int(v))):
-		c.Diags.Errorf("count", p.at(), "%s can't be %s", key, p.at().Short()).WithHelp("state a whole number from 1 up")
+		c.Diags.Errorf("count", p.at(), "%s can't be %s", key, p.at().Short()).WithHelp("state a whole number from %.0f up", least)
 	case v < least:
 		c.Diags.Errorf("negative", p.at(), "%s can't be %s", key, p.at().Short()).WithHelp("state a number that is not below 0")
 	default:

@@ -354,7 +354,7 @@ func (c *compiler) measuredStock(d *draft) bool {
 			continue
 		}
 		values, _, _ := unwrap(r.Rest[0].Value)
-		if _, stated := r.Rest[0].Value.(*ast.Stated); stated || len(values) > 1 {
+		if _, stated := r.Rest[0].Value.(*ast.Stated); stated || len(values) > 1 && !ofProperty(r.Rest[0].Value) {
 			return true
 		}
 		if accuracy && mentions(r, dim.Thick) {

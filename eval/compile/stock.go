@@ -7,6 +7,7 @@ import (
 	"foredge/eval/model"
 	"foredge/eval/word"
 	"foredge/lang/ast"
+	"foredge/lang/source"
 	"foredge/lang/spell"
 	"foredge/lang/unit"
 )
@@ -30,15 +31,18 @@ func (c *compiler) stockLine(d *draft, stock *model.Stock, key string, p propert
 	case "kerf":
 		stock.Kerf = c.kerf(p)
 	case "quantity":
-		n, ok := c.number(key, p, unit.Count, 1)
+		stock.Lines.Quantity = p.at()
+		n, ok := c.number(key, p, unit.Count, 0)
 		stock.Quantity = maybe.If(int(n), ok)
 	case "price":
 		stock.Price = maybe.If(c.number(key, p, unit.Money, 0))
 	case "offcuts":
-		stock.Offcuts = c.offcuts(p)
+		stock.Offcuts, stock.Lines.Offcuts = c.offcuts(p)
 	case "margin":
+		stock.Lines.Margin = p.at()
 		stock.Margin = maybe.If(c.number(key, p, unit.Length, 0))
 	case "spacing":
+		stock.Lines.Spacing = p.at()
 		stock.Spacing = maybe.If(c.number(key, p, unit.Length, 0))
 	case "knife", "shared-cuts", "bridge", "bridge-below":
 		c.wayLine(&stock.Way, key, p)
@@ -131,7 +135,7 @@ func (c *compiler) wayLine(way *design.Way, key string, p property) {
 }
 
 // offcuts reads what is left of earlier sheets: offcuts = 310 by 200, 250 by 120 less 80 by 60 at head-right.
-func (c *compiler) offcuts(p property) (all []model.Offcut) {
+func (c *compiler) offcuts(p property) (all []model.Offcut, at []source.Span) {
 	elems := []ast.Expr{p.value}
 	if list, ok := p.value.(*ast.List); ok {
 		elems = list.Elems
@@ -143,21 +147,43 @@ func (c *compiler) offcuts(p property) (all []model.Offcut) {
 		if less != nil {
 			one.value = less.Of
 		}
+		if c.severalOffcuts(one.value) {
+			return nil, nil
+		}
 		size, ok := c.pair("offcuts", one).Get()
 		switch {
 		case !ok:
-			return nil
+			return nil, nil
 		case !(size.Width > 0 && size.Height > 0):
 			c.Diags.Errorf("positive", e.Span(), "an offcut can't be %s", e.Span().Short()).WithHelp("state its width and height, both above 0")
-			return nil
+			return nil, nil
 		}
 		offcut := model.Offcut{Size: size}
 		if less != nil && !c.gone(&offcut, less, p) {
-			return nil
+			return nil, nil
 		}
-		all = append(all, offcut)
+		all, at = append(all, offcut), append(at, e.Span())
 	}
-	return all
+	return all, at
+}
+
+// severalOffcuts reports a width of 2 * 300, by which a maker may well mean two pieces of 300.
+func (c *compiler) severalOffcuts(e ast.Expr) bool {
+	pair, ok := e.(*ast.Pair)
+	if !ok {
+		return false
+	}
+	times, ok := pair.A.(*ast.Binary)
+	if !ok || times.Op != ast.Mul {
+		return false
+	}
+	if pieces, ok := times.L.(*ast.Number); !ok || pieces.Unit != "" {
+		return false
+	}
+	one := times.R.Span().Short() + " by " + pair.B.Span().Short()
+	c.Diags.Errorf("offcut-times", pair.A.Span(), "this would be one offcut that is %s wide, not several", pair.A.Span().Short()).
+		WithHelp("state each piece that there is, as in offcuts = %s, %s, with its width as one number", one, one)
+	return true
 }
 
 // gone reads what is gone of an offcut at a corner.

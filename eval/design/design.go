@@ -336,6 +336,7 @@ type Stock struct {
 	Offcuts     []Offcut
 	Margin      maybe.Of[float64] // that parts leave free at a sheet's edges
 	Spacing     maybe.Of[float64] // between what is cut of two parts
+	Lines       Lines             // that state some of these
 	Way         Way               // in which parts are cut out of it
 	Kerf        maybe.Of[float64]
 	Thick       maybe.Of[float64]
@@ -349,6 +350,13 @@ type Stock struct {
 	// Movement is by how much of its size a sheet moves across its grain between a
 	// dry and a damp room: 0.01 for 1 %.
 	Movement maybe.Of[float64]
+}
+
+// Lines are the places at which a stock states what there is of it and how parts lie on it,
+// each empty where it doesn't.
+type Lines struct {
+	Quantity, Margin, Spacing source.Span
+	Offcuts                   []source.Span // one for each
 }
 
 // A Material is what a stock is made of.

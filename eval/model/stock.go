@@ -28,6 +28,7 @@ type Stock struct {
 	Offcuts    []Offcut
 	Margin     maybe.Of[float64] // that parts leave free at its edges, in mm
 	Spacing    maybe.Of[float64] // between what is cut of two, in mm
+	Lines      design.Lines      // that state some of these
 	Way        design.Way        // in which parts are cut out of it
 	Kerf       Kerf
 	Pace       design.Pace // of cutting and scoring it

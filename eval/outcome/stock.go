@@ -19,7 +19,7 @@ func stock(s *solution.Solution, m *model.Stock) *design.Stock {
 	}
 	sheet := &m.Sheet
 	return &design.Stock{Name: stockName(s, m), Plain: m.Called, At: m.At, Material: material(m), Allow: m.Allow, Grain: m.Grain, Greys: m.Greys, Quiet: Quiet(s, m),
-		Size: size(m.Size), Quantity: m.Quantity, Price: m.Price, Pace: m.Pace, Offcuts: offcuts(m.Offcuts), Margin: m.Margin, Spacing: m.Spacing, Way: m.Way, Kerf: m.Kerf.Width, Thick: s.Maybe(&m.Thing, dim.Thick),
+		Size: size(m.Size), Quantity: m.Quantity, Price: m.Price, Pace: m.Pace, Offcuts: offcuts(m.Offcuts), Margin: m.Margin, Spacing: m.Spacing, Lines: m.Lines, Way: m.Way, Kerf: m.Kerf.Width, Thick: s.Maybe(&m.Thing, dim.Thick),
 		UsualKerf: s.Stated(sheet.Kerf), ThickOver: s.Stated(sheet.ThickOver), ThickUnder: s.Stated(sheet.ThickUnder),
 		LeastWeb: above(s.Stated(sheet.LeastWeb)), LeastEdge: above(s.Stated(sheet.LeastEdge)),
 		LeastDetail: above(s.Stated(sheet.LeastDetail)), LeastRadius: above(s.Stated(sheet.LeastRadius)), Movement: s.Stated(sheet.Movement)}

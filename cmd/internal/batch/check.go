@@ -150,6 +150,9 @@ func (r *run) checkOrder(i int) (c checked) {
 			c.supplies = supplies
 			c.diags.Add(checkTogether(solved, wanted, supplies))
 		}
+		if !r.opts.Together && !r.opts.Each && !kerfed.FitsAsDrawn(supplies) {
+			c.diags.Add(driver.UnknownSheets(kerfed, supplies, solved.Unit))
+		}
 		if !r.opts.Each && !c.diags.HasErrors() {
 			c.diags.Add(driver.NotLaid(kerfed.Fits(supplies), solved.At))
 		}

@@ -18,6 +18,7 @@ import (
 	"foredge/export/dxf"
 	"foredge/export/svg"
 	"foredge/lang/diag"
+	"foredge/lang/diag/diagtest"
 	"foredge/lang/foretest"
 )
 
@@ -218,6 +219,19 @@ panel slip { stock = card; width = 80; height = 40 }
 		if !slices.Equal(m.Files, want[i]) {
 			t.Errorf("order %s lies on %v, want %v", m.Order, m.Files, want[i])
 		}
+	}
+}
+
+// That covers lie alone for a margin is told of a batch, too.
+func TestBatchOfAWideMargin(t *testing.T) {
+	const design = `stock ply { material = "ply"; thick = 3; margin = 60; quiet = unknown-material }
+laser bench { bed = 200 by 200; kerf = 0.2; quiet = caution }
+orders "o.csv" { name = text }
+panel tag { width = 70; height = 70; region r { width = 60; height = 15; engrave text order.name } }
+`
+	r := tagBatch(t, t.TempDir(), design, Options{Together: true}, 0, "Ada", "Bo", "Cy")
+	if told := diagtest.Text(r.Diagnostics); len(r.Made) != 3 || strings.Count(told, "3 parts of ply take a whole sheet each, for a margin of 60 mm") != 1 {
+		t.Errorf("%v %s", r.Err, told)
 	}
 }
 

@@ -16,6 +16,7 @@ import (
 	"foredge/eval/design"
 	"foredge/export"
 	"foredge/lang/data"
+	"foredge/lang/diag"
 	"foredge/layout"
 )
 
@@ -210,6 +211,9 @@ func (w *writer) lay() error {
 	if err != nil {
 		return err
 	}
+	for _, u := range laid.Stocks {
+		w.unmeant(u)
+	}
 	var ready []*layout.Drawing // of each sheet, its outside and inside
 	what := cutplan.Laid{Laid: laid, Of: of}
 	for k, s := range laid.Sheets {
@@ -245,6 +249,16 @@ func (w *writer) lay() error {
 	}
 	w.waiting, w.parts = nil, 0
 	return w.flush(true)
+}
+
+// unmeant warns of how parts of a stock lie, once for all that lies together.
+func (w *writer) unmeant(u layout.Use) {
+	for _, d := range driver.Unmeant(u, w.plan.Unit) {
+		told := &w.run.result.Diagnostics
+		if !slices.ContainsFunc(*told, func(t *diag.Diagnostic) bool { return t.Code == d.Code && t.Span == d.Span }) {
+			told.Add(diag.List{d})
+		}
+	}
 }
 
 // copies are what the copies of an order are called on sheets.

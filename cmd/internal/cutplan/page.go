@@ -295,7 +295,11 @@ func (s *Sheet) on(in unit.Unit) string {
 	if s.Stock != "" {
 		what += " of " + s.Stock
 	}
-	return fmt.Sprintf("%s, %s by %s%s", what, unit.FormatLength(s.Size.X, in), unit.FormatLength(s.Size.Y, in), s.goneAt(in))
+	what = fmt.Sprintf("%s, %s by %s%s", what, unit.FormatLength(s.Size.X, in), unit.FormatLength(s.Size.Y, in), s.goneAt(in))
+	if s.Grain != 0 {
+		what += ", the grain along the " + s.Grain.String()
+	}
+	return what
 }
 
 // goneAt says what is gone of a sheet, and at which corner.

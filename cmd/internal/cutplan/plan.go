@@ -8,6 +8,7 @@ import (
 	"foredge/cmd/internal/cost"
 	"foredge/eval/design"
 	"foredge/eval/maybe"
+	"foredge/eval/word"
 	"foredge/lang/unit"
 	"foredge/layout"
 	"foredge/layout/geom"
@@ -82,6 +83,7 @@ type Sheet struct {
 	InsideFiles []string
 	Inside bool        // it has one
 	Gone   geom.Box    // the corner of it that is gone
+	Grain  word.Grain  // along which of its sizes the grain runs, as it lies; 0 where nothing says it
 	Knife  []sheet.Cut // that part it, in their order; none where the laser does
 	Parts  []Part      // in the order of their places
 	// Minutes are those of the laser, Laser and Wood what its parts are charged with, in
@@ -167,7 +169,7 @@ func (p *Plan) addSheet(s *layout.Sheet, run *cost.Run, names Names) {
 		sum += box.Width() * box.Height()
 		p.Parts++
 	}
-	p.Sheets = append(p.Sheets, Sheet{Name: names.Sheet, Stock: s.Stock, Offcut: s.Offcut, Size: s.Outer.Size, Gone: s.Gone, Knife: s.Knife, Used: sum / (s.Outer.Size.X*s.Outer.Size.Y - s.Gone.Width()*s.Gone.Height()),
+	p.Sheets = append(p.Sheets, Sheet{Name: names.Sheet, Stock: s.Stock, Offcut: s.Offcut, Size: s.Outer.Size, Gone: s.Gone, Grain: s.Grain, Knife: s.Knife, Used: sum / (s.Outer.Size.X*s.Outer.Size.Y - s.Gone.Width()*s.Gone.Height()),
 		Files: names.Outer, InsideFiles: names.Insides, Inside: s.Inside != nil, Minutes: run.Minutes})
 }
 

@@ -90,6 +90,10 @@ func (s *Session) Draw(ctx context.Context, solved *design.Design, opts Options)
 	case opts.Whole || kerfed.FitsAsDrawn(supplies):
 		return append([]Sheet{whole}, insides...), diags
 	}
+	if more := UnknownSheets(kerfed, supplies, solved.Unit); len(more) > 0 {
+		diags.Add(more)
+		return nil, diags
+	}
 	// Inner faces are run in the jig, board by board.
 	laid, err := layout.Lay(ctx, []layout.Wanted{{Drawing: kerfed}}, supplies, layout.Search{Effort: buildEffort * cmp.Or(opts.Effort, 1)})
 	if err != nil {
@@ -102,8 +106,29 @@ func (s *Session) Draw(ctx context.Context, solved *design.Design, opts Options)
 			diags.Add(Used(u, solved.Unit))
 		}
 		diags.Add(NotShared(u))
+		diags.Add(Unmeant(u, solved.Unit))
 	}
 	return slices.Concat(sheetsOf(laid.Sheets), []Sheet{whole}, insides), diags
+}
+
+// UnknownSheets reports stocks of a drawing's parts that say how many sheets or which offcuts
+// there are, while nothing says how large their sheets are.
+func UnknownSheets(d *layout.Drawing, supplies map[string]layout.Supply, in unit.Unit) (diags diag.List) {
+	told := map[string]bool{}
+	for _, p := range d.Parts {
+		supply := supplies[p.Stock]
+		if supply.Known() || told[p.Stock] || !supply.Quantity.Present() && len(supply.Offcuts) == 0 {
+			continue
+		}
+		told[p.Stock] = true
+		at, what := supply.Lines.Quantity, "how many there are"
+		if len(supply.Offcuts) > 0 {
+			at, what = supply.Lines.Offcuts[0], "which offcuts there are"
+		}
+		diags.Errorf("bed", at, "nothing says how large the sheets of %s are, only %s", p.Stock, what).
+			WithHelp("state it, as in size = %s by %s, or how large the laser's bed is; or take this line out", unit.Example(600, in), unit.Example(300, in))
+	}
+	return diags
 }
 
 // buildEffort is what a build spends on laying parts, of what a job does: it is to be

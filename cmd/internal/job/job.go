@@ -175,6 +175,7 @@ func (r *run) lay() (*layout.Laid, []cutplan.Wanted) {
 	for _, u := range laid.Stocks {
 		r.diags().Add(driver.Used(u, r.own.Unit))
 		r.diags().Add(driver.NotShared(u))
+		r.diags().Add(driver.Unmeant(u, r.own.Unit))
 	}
 	return laid, all
 }

@@ -178,10 +178,13 @@ func (s *shelf) join(before *stock, k *design.Stock, name string, at source.Span
 	join(&said.Pace.Cut, k.Pace.Cut, func() { differ("cut-speed", own.Pace.Cut.Present()) })
 	join(&said.Pace.Score, k.Pace.Score, func() { differ("score-speed", own.Pace.Score.Present()) })
 	join(&said.Pace.Passes, k.Pace.Passes, func() { differ("passes", own.Pace.Passes.Present()) })
+	said.Lines.Quantity = cmp.Or(said.Lines.Quantity, k.Lines.Quantity)
+	said.Lines.Margin = cmp.Or(said.Lines.Margin, k.Lines.Margin)
+	said.Lines.Spacing = cmp.Or(said.Lines.Spacing, k.Lines.Spacing)
 	said.Way = joinWay(said.Way, k.Way, own.Way, differ)
 	switch {
 	case len(said.Offcuts) == 0:
-		said.Offcuts = k.Offcuts
+		said.Offcuts, said.Lines.Offcuts = k.Offcuts, k.Lines.Offcuts
 	case len(k.Offcuts) > 0 && !sameSet(said.Offcuts, k.Offcuts):
 		differ("offcuts", len(own.Offcuts) > 0)
 	}
@@ -342,8 +345,13 @@ func (s *shelf) over(diags *diag.List, k *stock) {
 	}
 	replace(&k.said.Way.Bridge, own.Way.Bridge)
 	replace(&k.said.Way.BridgeBelow, own.Way.BridgeBelow)
+	k.said.Lines.Quantity = cmp.Or(own.Lines.Quantity, k.said.Lines.Quantity)
+	k.said.Lines.Margin = cmp.Or(own.Lines.Margin, k.said.Lines.Margin)
+	k.said.Lines.Spacing = cmp.Or(own.Lines.Spacing, k.said.Lines.Spacing)
+	k.said.Quiet = append(slices.Clone(k.said.Quiet), own.Quiet...)
 	if len(own.Offcuts) > 0 {
-		k.said.Offcuts = own.Offcuts
+		k.said.Offcuts, k.said.Lines.Offcuts = own.Offcuts, own.Lines.Offcuts
+		diags.Add(layout.OffcutsTooLarge(k.said, s.own.Unit))
 	}
 }
 

@@ -213,6 +213,55 @@ func TestStocksAlikeInAJob(t *testing.T) {
 	}
 }
 
+// Offcuts of the job's file are held against the sheets that a design states, and a design's
+// are told once.
+func TestOffcutsOfAJob(t *testing.T) {
+	const make, states = "job day { make \"a.fore\" }\n", "stock ply { size = 300 by 200; thick = 3; MORE }\n"
+	const design = "laser bench { kerf = 0.2; bed = 300 by 200; quiet = caution }\n" + states + "panel tag { width = 60; height = 50; stock = ply }\n"
+	for _, test := range []struct {
+		job, design string
+		times       int
+	}{
+		{"stock ply { offcuts = 350 by 90 }\n", "", 1},
+		{"stock ply { offcuts = 350 by 90; quiet = offcut-large }\n", "", 0},
+		{"", "offcuts = 350 by 90", 1},
+		{"stock ply { offcuts = 290 by 90 }\n", "", 0},
+	} {
+		path := folder(t, map[string]string{"day.fore": test.job + make, "a.fore": strings.Replace(design, "MORE", test.design, 1)})
+		told := diagtest.Text(made(t, t.Context(), path, job.Options{}).Diagnostics)
+		if n := strings.Count(told, "an offcut of 350 mm by 90 mm is larger than a sheet of ply, 300 mm by 200 mm"); n != test.times {
+			t.Errorf("%+v: told %d times: %s", test, n, told)
+		}
+	}
+}
+
+// What a job's file says of margin and spacing is held against its parts, and told where it
+// stands.
+func TestUnmeantOfAJob(t *testing.T) {
+	const design = "laser bench { kerf = 0.2; bed = 300 by 200; quiet = caution }\nstock ply { thick = 3 }\npanel tag { width = 100; height = 80; stock = ply }\n"
+	for _, test := range []struct{ line, want string }{
+		{"margin = 55", "2 parts of ply take a whole sheet each, for a margin of 55 mm"},
+		{"spacing = 250", "2 parts of ply take a whole sheet each, for a spacing of 250 mm"},
+		{"spacing = 0", "edges of a.tag and a.2.tag lie on one line, which the laser cuts twice"},
+		{"spacing = 0; quiet = cut-twice", ""},
+		{"margin = 5; spacing = 10", ""},
+	} {
+		path := folder(t, map[string]string{"day.fore": "stock ply { " + test.line + " }\njob day { make \"a.fore\" { copies = 2 } }\n", "a.fore": design})
+		found := ""
+		for _, d := range made(t, t.Context(), path, job.Options{}).Diagnostics {
+			if d.Code != "cut-twice" && d.Code != "lies-alone" {
+				continue
+			}
+			if found += d.Message; filepath.Base(d.Span.File.Name()) != "day.fore" {
+				t.Errorf("%s: told in %s", test.line, d.Span.File.Name())
+			}
+		}
+		if found != test.want {
+			t.Errorf("%s: told %q", test.line, found)
+		}
+	}
+}
+
 // No sheet is larger than the bed of any of a job's designs, unless its file states one.
 func TestBedOfAJob(t *testing.T) {
 	files := map[string]string{

@@ -50,6 +50,26 @@ panel front { width = 120; height = 90 }
 `,
 		},
 		{
+			Code: "offcut-large", As: warning(), Quiet: true, Of: "stock",
+			Means: "An offcut is larger than the sheets of its stock, so it can't be left of one.",
+			Do:    "Measure it again. If it is of a larger sheet, silence the warning.",
+			Example: `
+laser bench { bed = 300 by 200; kerf = 0.2 }
+stock ply { thick = 3 exact; size = 300 by 200; offcuts = 1200 by 90 }
+panel front { width = 120; height = 90 }
+`,
+		},
+		{
+			Code:  "offcut-times",
+			Means: "The width of an offcut is a product, as in 2 * 300 by 210: that would be one piece as wide as both.",
+			Do:    "State each piece, 300 by 210, 300 by 210, and the width of one as a number.",
+			Example: `
+laser bench { bed = 300 by 200; kerf = 0.2 }
+stock ply { thick = 3 exact; size = 300 by 200; offcuts = 2 * 130 by 90 }
+panel front { width = 120; height = 90 }
+`,
+		},
+		{
 			Code:  "shared-no-kerf",
 			Means: "Parts of a stock are to share their cuts, and nothing says how wide the laser cuts: their edges lie one kerf apart.",
 			Do:    "Measure the kerf and state it.",
@@ -112,6 +132,27 @@ panel front { width = 120; height = 90; copies = 2 }
 // laying are those of where parts lie.
 func laying() []Entry {
 	return []Entry{
+		{
+			Code: "cut-twice", As: warning(), Quiet: true, Of: "stock",
+			Means: "Edges of two parts of a stock lie on one line, or nearer to each other than the laser's cut is wide, and it runs along both: the second time in an open cut, which chars and can burn.",
+			Do:    "Ask for shared-cuts, with which edges of equal rectangles are cut once for both, or state a larger spacing.",
+			Example: `
+laser bench { bed = 300 by 200; kerf = 0.2 }
+stock ply { thick = 3 exact; spacing = 0 }
+panel front { width = 120; height = 90; copies = 2 }
+`,
+		},
+		{
+			Code: "lies-alone", As: warning(), Quiet: true, Of: "stock",
+			Means: "Parts of a stock take a whole sheet each, where two would find room on one with half of a large margin or spacing, or 20 mm; or where they leave no such margin, with a smaller one of 1 mm or more.",
+			Do:    "State a smaller margin or spacing, or silence it.",
+			From:  "common practice, no source",
+			Example: `
+laser bench { bed = 300 by 200; kerf = 0.2 }
+stock ply { thick = 3 exact; spacing = 120 }
+panel front { width = 120; height = 90; copies = 2 }
+`,
+		},
 		{
 			Code: "sheets-used", As: note(),
 			Means: "How many sheets and offcuts of a stock the parts lie on, how much of these is used, and by how much less could do at best.",

@@ -1,0 +1,59 @@
+package driver
+
+import (
+	"cmp"
+	"fmt"
+
+	"foredge/lang/diag"
+	"foredge/lang/unit"
+	"foredge/layout"
+	"foredge/layout/advise"
+)
+
+// Unmeant warns of how parts of a stock lie, which a maker can hardly have meant: edges of two
+// that are one line, and parts that take a whole sheet each for the sake of a margin or a
+// spacing.
+func Unmeant(u layout.Use, in unit.Unit) (diags diag.List) {
+	of, kind := u.Stock, "laser"
+	if of == "" {
+		of = "the stock"
+	}
+	if u.Supply.Stated {
+		kind = "stock"
+	}
+	if t := u.Twice; t.Times > 0 && !u.Supply.Quiet.Has("cut-twice") {
+		more := ""
+		if t.Times > 1 {
+			more = fmt.Sprintf(", and so do %d more such pairs", t.Times-1)
+		}
+		diags.Warnf("cut-twice", cmp.Or(u.Supply.Lines.Spacing, u.At), "edges of %s and %s lie on one line, which the laser cuts twice%s", t.A, t.B, more).
+			WithHelp("edges of equal rectangles are cut once for both with shared-cuts = yes; else let spacing be several times the kerf, as in spacing = %s%s", unit.Example(2, in), advise.Silence("cut-twice", kind))
+	}
+	w := u.Wasteful
+	if w.Parts == 0 || u.Supply.Quiet.Has("lies-alone") {
+		return diags
+	}
+	margin, lessMargin := w.Margin.Get()
+	spacing, lessSpacing := w.Spacing.Get()
+	at, why, with := u.At, "", ""
+	if lessSpacing {
+		at, why = u.Supply.Lines.Spacing, "a spacing of "+unit.FormatLength(u.Supply.Spacing, in)
+		with = "spacing = " + unit.Example(spacing, in)
+	}
+	if lessMargin {
+		at = cmp.Or(u.Supply.Lines.Margin, u.At)
+		its := "a margin of " + unit.FormatLength(u.Supply.Margin, in)
+		if why != "" {
+			why, with = its+" and "+why, "margin = "+unit.Example(margin, in)+" and "+with
+		} else {
+			why, with = its, "margin = "+unit.Example(margin, in)
+		}
+	}
+	said := "for " + why
+	if w.Tight {
+		said = "as they leave no room for " + why
+	}
+	diags.Warnf("lies-alone", at, "%d parts of %s take a whole sheet each, %s", w.Parts, of, said).
+		WithHelp("with %s two of them find room on one%s", with, advise.Silence("lies-alone", kind))
+	return diags
+}

@@ -1,0 +1,171 @@
+package layout
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"foredge/eval/maybe"
+	"foredge/layout/geom"
+)
+
+// A Wasteful is how parts of a stock lie that each take a whole sheet, though two would lie on
+// one if the stock said less of how far they are to stay apart.
+type Wasteful struct {
+	Parts int // that lie alone; 0 where none do for this
+	// Margin and Spacing, in mm, are with which two would lie on one; absent where the
+	// stock's own does.
+	Margin, Spacing maybe.Of[float64]
+	Tight           bool // they leave no margin
+}
+
+// ample is a margin and a spacing, in mm, with which nobody is short of room on a sheet
+// (common practice, no source).
+const ample = 20
+
+// leastMargin is the least margin in mm that is named to a maker (common practice, no source).
+const leastMargin = 1
+
+// wasteful looks for parts that lie alone though less margin or spacing would let two of
+// them lie on a sheet.
+func wasteful(pages []page, supply Supply) (w Wasteful) {
+	var alone []page
+	for _, p := range pages {
+		if p.offcut == whole && len(p.pieces) == 1 && !p.pieces[0].part.Oversize {
+			alone = append(alone, p)
+		}
+	}
+	margin, spacing := less(supply.Margin, sheetMargin), less(supply.Spacing, Spacing)
+	for i := 1; i < len(alone); i++ {
+		a, b, size := alone[i-1].pieces[0], alone[i].pieces[0], alone[i].size
+		two := func(margin, spacing float64) bool { return fit(a, b, size, margin, spacing) }
+		tight := max(a.needs(size), b.needs(size))
+		its := Wasteful{Parts: w.Parts + 1}
+		switch trial := math.Floor(2*tight) / 2; {
+		case two(supply.Margin, supply.Spacing): // the search has found no better
+			continue
+		case two(margin, supply.Spacing):
+			its.Margin = maybe.Is(margin)
+		case two(supply.Margin, spacing):
+			its.Spacing = maybe.Is(spacing)
+		case two(margin, spacing):
+			its.Margin, its.Spacing = maybe.Is(margin), maybe.Is(spacing)
+		case trial < supply.Margin && trial >= leastMargin && two(trial, supply.Spacing):
+			its.Margin, its.Tight = maybe.Is(trial), true
+		default:
+			continue
+		}
+		if w.Parts > 0 {
+			its.Margin, its.Spacing, its.Tight = w.Margin, w.Spacing, w.Tight
+		} else {
+			its.Parts++
+		}
+		w = its
+	}
+	return w
+}
+
+// less is half of what a stock states, and no more than is ample, where that is still no less
+// than the usual; else what it states.
+func less(stated, usual float64) float64 {
+	if trial := min(stated/2, ample); trial >= usual {
+		return trial
+	}
+	return stated
+}
+
+// needs is the largest margin in mm that a piece, as it lies, can leave on a sheet.
+func (l *laid) needs(size geom.Point) float64 {
+	box := l.box()
+	return min(size.X-box.Width(), size.Y-box.Height()) / 2
+}
+
+// fit reports whether two pieces, as they lie or turned if they may be, find room side by side or
+// one above the other.
+func fit(a, b laid, size geom.Point, margin, spacing float64) bool {
+	room := size.Sub(geom.Pt(2*margin-geom.Tol, 2*margin-geom.Tol))
+	for _, x := range a.ways() {
+		for _, y := range b.ways() {
+			if x.X+spacing+y.X <= room.X && max(x.Y, y.Y) <= room.Y || x.Y+spacing+y.Y <= room.Y && max(x.X, y.X) <= room.X {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// ways are the sizes of a piece as it lies and, if it may be turned, turned by a quarter.
+func (l *laid) ways() []geom.Point {
+	box := l.box()
+	as := geom.Pt(box.Width(), box.Height())
+	if l.turns {
+		return []geom.Point{as, geom.Pt(as.Y, as.X)}
+	}
+	return []geom.Point{as}
+}
+
+// A Twice is how often edges of two parts of a stock lie on one line, which the laser cuts for
+// each of them; A and B are the first two of which it is so.
+type Twice struct {
+	Times int
+	A, B  string
+}
+
+// stretch is a straight piece of an edge, upright or level.
+type stretch struct {
+	part         int
+	level        bool
+	at, from, to float64
+}
+
+// leastTwice is how long in mm a stretch is that counts as cut twice.
+const leastTwice = 1
+
+// addTwice adds the lines that are cut twice on a sheet: those of two parts that lie within
+// the width of the cut.
+func (t *Twice) addTwice(s *Sheet) {
+	var all []stretch
+	for i, p := range s.Outer.Parts {
+		if k := p.edge(); k >= 0 && p.Shapes[k].Runs() {
+			all = append(all, stretches(p.Shapes[k].Figure, i)...)
+		}
+	}
+	slices.SortStableFunc(all, func(a, b stretch) int { return cmp.Or(cmp.Compare(a.at, b.at), cmp.Compare(a.part, b.part)) })
+	seen := map[[2]int]bool{}
+	first := [2]int{len(s.Outer.Parts), 0}
+	for i, a := range all {
+		for _, b := range all[i+1:] {
+			p, q := &s.Outer.Parts[a.part], &s.Outer.Parts[b.part]
+			if b.at-a.at > geom.Tol && b.at-a.at >= min(p.Kerf, q.Kerf)-geom.Tol {
+				break
+			}
+			pair := [2]int{min(a.part, b.part), max(a.part, b.part)}
+			if a.part == b.part || a.level != b.level || min(a.to, b.to)-max(a.from, b.from) < leastTwice || seen[pair] {
+				continue
+			}
+			if seen[pair] = true; slices.Compare(pair[:], first[:]) < 0 {
+				first = pair
+			}
+		}
+	}
+	if t.Times == 0 && len(seen) > 0 {
+		t.A, t.B = s.Outer.Parts[first[0]].Name, s.Outer.Parts[first[1]].Name
+	}
+	t.Times += len(seen)
+}
+
+// stretches are the straight pieces of a figure that are upright or level.
+func stretches(f geom.Figure, part int) (all []stretch) {
+	for _, path := range geom.Paths(f) {
+		from := path.Start
+		for _, s := range path.Segments {
+			if s.Kind == geom.LineTo && math.Abs(from.X-s.End.X) < geom.Tol {
+				all = append(all, stretch{part, false, from.X, min(from.Y, s.End.Y), max(from.Y, s.End.Y)})
+			} else if s.Kind == geom.LineTo && math.Abs(from.Y-s.End.Y) < geom.Tol {
+				all = append(all, stretch{part, true, from.Y, min(from.X, s.End.X), max(from.X, s.End.X)})
+			}
+			from = s.End
+		}
+	}
+	return all
+}
