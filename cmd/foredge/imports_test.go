@@ -177,7 +177,7 @@ func TestImports(t *testing.T) {
 var order = []string{
 	"eval/maybe", "eval/word", "eval/opening", "eval/wire", "eval/design", "eval/dim", "eval/kind", "eval/relation", "eval/caliper", "eval/orders",
 	"eval/shelf", "eval/material", "eval/resolve", "eval/mention", "eval/columns", "eval/model", "eval/expr", "eval/compile",
-	"eval/solve/sparse", "eval/solve/linear", "eval/solve/lsq", "eval/solve/graph", "eval/solve/root", "eval/solve/plan", "eval/solve/optimize",
+	"eval/solve/sparse", "eval/solve/graph", "eval/solve/linear", "eval/solve/lsq", "eval/solve/root", "eval/solve/plan", "eval/solve/optimize",
 	"eval/solve/must", "eval/solve/adjust", "eval/solve/level", "eval/solve", "eval/solve/solvetest",
 	"eval/solution", "eval/outcome", "eval/tell", "eval/advice", "eval", "eval/evaltest", "eval/fit",
 }
