@@ -89,6 +89,7 @@ func TestNarrowPage(t *testing.T) {
 		b.Until("the drawing", ready)
 		for _, lines := range []string{"board", "all"} {
 			b.Run(fmt.Sprintf(`{ const l = document.getElementById("lines"); l.value = %q; l.dispatchEvent(new Event("change")) }`, lines), nil)
+			b.Until("the figures", `document.querySelectorAll(".lines text").length > 2`)
 			b.Keep(fmt.Sprintf("narrow-%d-%s", width, lines))
 			var laid struct {
 				Labels int
