@@ -92,6 +92,12 @@ func checkStock(s Stock) error {
 			return bad(n.what, n.v)
 		}
 	}
+	// A knife that goes along what is missing would go beside the sheet.
+	for _, least := range []float64{s.Gone.X, s.Gone.Y} {
+		if cut := s.Knife.Or(0); least > 0 && cut > 2*least {
+			return bad("the knife's cut", cut)
+		}
+	}
 	return nil
 }
 
