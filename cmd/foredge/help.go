@@ -106,13 +106,15 @@ func unknownTopic(word string) error {
 }
 
 func writeHelp(w io.Writer) {
-	fmt.Fprint(w, whatItDoes+"\n\n")
+	var b strings.Builder // in one go
+	fmt.Fprint(&b, whatItDoes+"\n\n")
 	var rows [][]string
 	for _, c := range commands() {
 		rows = append(rows, []string{"  foredge " + c.name + " " + c.args, c.short})
 	}
-	glance.Table(w, "", rows)
-	fmt.Fprint(w, "\n"+howItIsCalled+"\n")
+	glance.Table(&b, "", rows)
+	fmt.Fprint(&b, "\n"+howItIsCalled+"\n")
+	io.WriteString(w, b.String())
 }
 
 // What help and the manual page say of the whole.

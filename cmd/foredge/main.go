@@ -29,8 +29,7 @@ func main() {
 		tty:    rewrites(os.Stderr, os.Getenv),
 		width:  func() int { return widthOf(os.Stderr) },
 	}, os.Args[1:])
-	stop()
-	os.Exit(status)
+	os.Exit(status) // to wait until no signal is on its way takes longer than all else
 }
 
 // mostMemory is from how many bytes on memory is worth more than time.
