@@ -259,6 +259,19 @@ func TestCache(t *testing.T) {
 			}
 		}
 	}
+	if all, kept := reflect.TypeFor[Options]().NumField(), reflect.TypeFor[asked]().NumField(); kept != all-1 { // but for Progress
+		t.Errorf("of %d options a cache looks at %d", all, kept)
+	}
+	all := []Item{{Op: Cut, Part: 1, Figure: geom.Rect{W: 3, H: 2}}}
+	for _, other := range []Item{{Op: Cut, Part: 2, Figure: all[0].Figure}, {Op: Score, Part: 1, Figure: all[0].Figure},
+		{Op: Cut, Part: 1, Figure: geom.Rect{W: 3, H: 1}}, {Op: Cut, Part: 1, Figure: all[0].Figure, Parting: true}} {
+		if sameItem(all[0], other) {
+			t.Errorf("%+v is taken for %+v", other, all[0])
+		}
+	}
+	if !sameItem(all[0], all[0]) {
+		t.Error("an item isn't the same as itself")
+	}
 	if len(kept.plans) != holds {
 		t.Errorf("%d plans are kept, want %d", len(kept.plans), holds)
 	}
