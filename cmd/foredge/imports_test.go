@@ -88,7 +88,6 @@ var outside = map[string][]string{
 	"golang.org/x/text":                      {"layout/lettering", "layout/art", "eval/orders", "lang/lookalike"},
 	"golang.org/x/image":                     {"layout/lettering", "layout/art", "layout/internal", "export/png"},
 	"github.com/go-fonts/dejavu":             {"layout/lettering"},
-	"github.com/mozillazg/go-unidecode":      {"eval/orders"},
 	"golang.org/x/sys":                       {"cmd/foredge"},
 	"github.com/aymanbagabas/go-udiff":       {"cmd/foredge"},
 	"github.com/spf13/cobra":                 {"cmd/foredge"},
@@ -97,7 +96,7 @@ var outside = map[string][]string{
 }
 
 // forTests are libraries that only tests may import.
-var forTests = []string{"pgregory.net/rapid", "github.com/rogpeppe/go-internal", "github.com/google/go-cmp", "github.com/santhosh-tekuri/jsonschema"}
+var forTests = []string{"pgregory.net/rapid", "github.com/rogpeppe/go-internal", "github.com/google/go-cmp", "github.com/mozillazg/go-unidecode", "github.com/santhosh-tekuri/jsonschema"}
 
 // alone are the packages that import no outside library at all.
 var alone = []string{"layout/geom", "layout/nest", "layout/sheet", "layout/tour", "layout/motion", "lang/source", "lang/unit", "lang/numeral", "lang/version", "eval/relation", "eval/opening", "eval/wire"}

@@ -4,8 +4,6 @@ import (
 	"strings"
 	"unicode"
 
-	"github.com/mozillazg/go-unidecode"
-	"github.com/mozillazg/go-unidecode/table"
 	"golang.org/x/text/unicode/norm"
 )
 
@@ -50,9 +48,9 @@ func slug(text string) string {
 	var b strings.Builder
 	gap := false
 	for _, c := range norm.NFKC.String(text) {
-		written := unidecode.Unidecode(string(c)) // "" of letters that aren't spoken, too
+		written, known := latin(c)
 		switch {
-		case written == "" && unicode.IsLetter(c) && len(table.Tables[c>>8]) <= int(c%256):
+		case !known && unicode.IsLetter(c):
 			return ""
 		case c == '\'' || c == '’':
 			continue // O'Neill is oneill

@@ -87,7 +87,7 @@ func Polygon(points ...Point) Path {
 	if len(points) == 0 {
 		return Path{Closed: true}
 	}
-	b := NewPath(points[0])
+	b := NewPath(points[0]).Room(len(points))
 	for _, p := range points[1:] {
 		b.Line(p)
 	}

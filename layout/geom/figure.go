@@ -43,9 +43,9 @@ func Paths(f Figure) []Path {
 	switch f := f.(type) {
 	case Rect:
 		b := f.Bounds()
-		return []Path{Polygon(b.Min, Pt(b.Max.X, b.Min.Y), b.Max, Pt(b.Min.X, b.Max.Y))}
+		return []Path{Polygon(f.Start(), Pt(b.Max.X, b.Min.Y), b.Max, Pt(b.Min.X, b.Max.Y))}
 	case Circle:
-		right, left := f.Center.Add(Pt(f.R, 0)), f.Center.Sub(Pt(f.R, 0))
+		right, left := f.Start(), f.Center.Sub(Pt(f.R, 0))
 		return []Path{NewPath(right).Arc(left, f.Center, true).Arc(right, f.Center, true).Close()}
 	case Path:
 		return []Path{f}
@@ -54,6 +54,12 @@ func Paths(f Figure) []Path {
 	}
 	return nil
 }
+
+// Start is where the path of a rectangle begins: its left upper corner.
+func (r Rect) Start() Point { return r.Bounds().Min }
+
+// Start is where the path of a circle begins: its rightmost point.
+func (c Circle) Start() Point { return c.Center.Add(Pt(c.R, 0)) }
 
 // Same says whether two figures are one and the same, to the last bit of their numbers and
 // in the form that they have. It isn't for figures that one may take for equal.

@@ -33,8 +33,8 @@ func (b Box) Height() float64 { return b.Max.Y - b.Min.Y }
 // Union is the least box that holds both.
 func (b Box) Union(c Box) Box {
 	return Box{
-		Point{math.Min(b.Min.X, c.Min.X), math.Min(b.Min.Y, c.Min.Y)},
-		Point{math.Max(b.Max.X, c.Max.X), math.Max(b.Max.Y, c.Max.Y)},
+		Point{min(b.Min.X, c.Min.X), min(b.Min.Y, c.Min.Y)},
+		Point{max(b.Max.X, c.Max.X), max(b.Max.Y, c.Max.Y)},
 	}
 }
 

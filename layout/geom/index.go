@@ -36,9 +36,15 @@ func NewIndex(boxes []Box) *Index {
 
 // levels are boxes, and those that hold each fan of them, and so on up to one of all.
 func levels(level []Box) [][]Box {
-	all := [][]Box{level}
+	count, height := 0, 1
+	for n := len(level); n > 1; height++ {
+		n = (n + fan - 1) / fan
+		count += n
+	}
+	room := make([]Box, 0, count) // of all levels above
+	all := append(make([][]Box, 0, height), level)
 	for len(level) > 1 {
-		up := make([]Box, 0, len(level)/fan+1)
+		up := room[len(room):]
 		for group := range slices.Chunk(level, fan) {
 			b := EmptyBox()
 			for _, c := range group {
@@ -46,6 +52,7 @@ func levels(level []Box) [][]Box {
 			}
 			up = append(up, b)
 		}
+		room = room[:len(room)+len(up)]
 		level = up
 		all = append(all, level)
 	}

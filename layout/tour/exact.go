@@ -22,16 +22,22 @@ func exact(p *problem, b *budget) []stop {
 	}
 	s := newOrder(p, order, b) // for its costs alone
 	before := make([]int, n)   // which nodes must have been run
+	side := make([]int, n)     // the first of each node's ends that it may be left at
+	for i := range p.nodes {
+		if k := &p.nodes[i]; k.oneWay || k.closed() && k.first == k.last {
+			side[i] = 1 // where it is one, either end will do
+		}
+	}
 	for i, earlier := range s.before {
 		for _, j := range earlier {
 			before[i] |= 1 << j
 		}
 	}
-	// way[f][e] is what it takes to go from end f to the node that is then left at e.
+	// way[e][f] is what it takes to go from end f to the node that is then left at e.
 	var way [2 * mostExact][2 * mostExact]float64
 	for f := range 2 * n {
 		for e := range 2 * n {
-			way[f][e] = s.cost(int32(f), int32(e^1))
+			way[e][f] = s.cost(int32(f), int32(e^1))
 		}
 	}
 	// least[set][e] is the cost of the set's nodes run so that the last is left at end e.
@@ -41,22 +47,29 @@ func exact(p *problem, b *budget) []stop {
 	for set := range least {
 		for e := range 2 * n {
 			least[set][e] = math.Inf(1)
-			i := e / 2
+		}
+		for in := set; in != 0; in &= in - 1 {
+			i := bits.TrailingZeros(uint(in))
 			rest := set &^ (1 << i)
-			if set>>i&1 == 0 || before[i]&^rest != 0 || p.nodes[i].oneWay && e%2 == 0 {
+			if before[i]&^rest != 0 {
 				continue
 			}
-			if rest == 0 {
-				least[set][e], came[set][e] = s.cost(start, int32(e^1)), -1
-				continue
-			}
-			for left := rest; left != 0; left &= left - 1 {
-				f := 2 * bits.TrailingZeros(uint(left))
-				for _, f := range [2]int{f, f + 1} {
-					if c := least[rest][f] + way[f][e]; c < least[set][e] {
-						least[set][e], came[set][e] = c, int8(f)
+			for e := 2*i + side[i]; e < 2*i+2; e++ {
+				if rest == 0 {
+					least[set][e], came[set][e] = s.cost(start, int32(e^1)), -1
+					continue
+				}
+				best, last := math.Inf(1), 0
+				left, to := &least[rest], &way[e]
+				for from := rest; from != 0; from &= from - 1 {
+					j := bits.TrailingZeros(uint(from))
+					for f := 2*j + side[j]; f < 2*j+2; f++ {
+						if c := left[f] + to[f]; c < best {
+							best, last = c, f
+						}
 					}
 				}
+				least[set][e], came[set][e] = best, int8(last)
 			}
 		}
 	}

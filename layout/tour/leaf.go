@@ -87,6 +87,7 @@ func newLeaves(items []Item, i int, o *Options) []leaf {
 			l.free = !o.Fixed && !(o.Corners && circle)
 			l.joints = o.Corners
 		}
+		l.pieces = make([]geom.Piece, 0, len(p.Segments))
 		for piece := range p.Pieces() {
 			l.pieces = append(l.pieces, piece)
 		}

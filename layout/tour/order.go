@@ -199,11 +199,7 @@ func check(items []Item, o Options) error {
 		if items[i].Figure == nil {
 			continue
 		}
-		b := items[i].Figure.Bounds()
-		if b.Empty() && hollow(items[i].Figure) {
-			continue
-		}
-		if !within(b.Min) || !within(b.Max) {
+		if !near(items[i].Figure) {
 			return errFar
 		}
 	}
@@ -219,6 +215,26 @@ func check(items []Item, o Options) error {
 		}
 	}
 	return nil
+}
+
+// near says whether all that a figure is given by lies within what can be run.
+func near(f geom.Figure) bool {
+	switch f.(type) {
+	case geom.Rect, geom.Circle:
+		b := f.Bounds()
+		return within(b.Min) && within(b.Max)
+	}
+	for _, p := range geom.Paths(f) {
+		for i := range p.Segments {
+			if s := &p.Segments[i]; !(within(s.End) && within(s.Center) && within(s.C1) && within(s.C2)) {
+				return false
+			}
+		}
+		if len(p.Segments) > 0 && !within(p.Start) {
+			return false
+		}
+	}
+	return true
 }
 
 func within(p geom.Point) bool { return math.Abs(p.X) <= farthest && math.Abs(p.Y) <= farthest }

@@ -89,10 +89,12 @@ func newSearch(p *problem, order []stop, b *budget) *search {
 // newOrder is an order of a problem, with what it costs.
 func newOrder(p *problem, order []stop, b *budget) *search {
 	n := int32(len(p.nodes))
+	m := n + 2
+	says, numbers := make([]bool, 3*m), make([]int32, 3*m)
 	s := &search{
-		n: n, ends: make([]spot, 2*n+4), closed: make([]bool, n+2), oneWay: make([]bool, n+2),
-		seq: make([]int32, n+2), at: make([]int32, n+2), turned: make([]int32, n+2),
-		queued: make([]bool, n+2), after: p.after, heat: p.heat, budget: b,
+		n: n, ends: make([]spot, 2*m), closed: says[:m:m], oneWay: says[m : 2*m : 2*m], queued: says[2*m:],
+		seq: numbers[:m:m], at: numbers[m : 2*m : 2*m], turned: numbers[2*m:],
+		after: p.after, heat: p.heat, budget: b,
 	}
 	for i := range p.nodes {
 		k := &p.nodes[i]

@@ -23,7 +23,7 @@ type Stream struct {
 
 // Create begins a file. The error is an [*Error] or that of ctx.
 func Create(ctx context.Context, path string) (*Stream, error) {
-	p, err := lookAt(path)
+	p, err := folders{}.lookAt(path)
 	if err != nil {
 		return nil, err
 	}
@@ -128,10 +128,13 @@ func equal(f *os.File, path string) (bool, error) {
 	}
 }
 
+// folders are where links lead, of the folders that files are looked for in at one time.
+type folders map[string]string
+
 // lookAt finds out where a file is to go and what stands there.
-func lookAt(path string) (pending, error) {
+func (known folders) lookAt(path string) (pending, error) {
 	p := pending{shown: path, target: path, perm: 0o666}
-	real, err := follow(path)
+	real, err := known.follow(path)
 	if err != nil {
 		return p, writeError(path, err)
 	}
@@ -153,20 +156,33 @@ func lookAt(path string) (pending, error) {
 	return p, nil
 }
 
+// real is where links lead that a folder is reached by, if it is there.
+func (known folders) real(dir string) (string, bool) {
+	if at, ok := known[dir]; ok {
+		return at, true
+	}
+	at, err := filepath.EvalSymlinks(dir)
+	if err != nil {
+		return "", false
+	}
+	known[dir] = at
+	return at, true
+}
+
 // follow gives the path that links lead to, also where nothing is there yet: a
 // link stays a link. Nothing is made in a folder that a link speaks of and that
 // isn't there: it may be a disk's that isn't in.
-func follow(path string) (string, error) {
+func (known folders) follow(path string) (string, error) {
 	for range 40 { // as many links as a system follows
-		if real, err := filepath.EvalSymlinks(path); err == nil {
-			return real, nil
-		}
 		to, err := os.Readlink(path)
 		if err != nil { // no link
-			if dir, err := filepath.EvalSymlinks(filepath.Dir(path)); err == nil {
+			if dir, ok := known.real(filepath.Dir(path)); ok {
 				return filepath.Join(dir, filepath.Base(path)), nil
 			}
 			return path, nil
+		}
+		if real, err := filepath.EvalSymlinks(path); err == nil {
+			return real, nil
 		}
 		if !filepath.IsAbs(to) {
 			to = filepath.Join(filepath.Dir(path), to)

@@ -77,9 +77,9 @@ func WriteSet(ctx context.Context, files []File, rules Rules) (err error) {
 		return err
 	}
 	todo := make([]*pending, len(files))
-	same := true
+	same, known := true, folders{}
 	for i, f := range files {
-		p, err := lookAt(f.Path)
+		p, err := known.lookAt(f.Path)
 		if err != nil {
 			return err
 		}
@@ -124,9 +124,9 @@ func WriteSet(ctx context.Context, files []File, rules Rules) (err error) {
 // Refused gives the error with which [WriteSet] would refuse files for what stands in
 // their places now. It writes nothing.
 func Refused(files []File, rules Rules) error {
-	all := make([]*pending, len(files))
+	all, known := make([]*pending, len(files)), folders{}
 	for i, f := range files {
-		p, err := lookAt(f.Path)
+		p, err := known.lookAt(f.Path)
 		if err != nil {
 			return err
 		}
@@ -181,8 +181,9 @@ func (p *pending) same() bool {
 func needed(all []*pending, rules Rules) (todo []*pending, err error) {
 	var others []string
 	var refused error
+	known := folders{}
 	for _, p := range all {
-		now, err := lookAt(p.shown)
+		now, err := known.lookAt(p.shown)
 		if err != nil {
 			return nil, err
 		}

@@ -3,6 +3,7 @@ package driver
 import (
 	"regexp"
 	"slices"
+	"strings"
 	"sync"
 
 	"foredge/lang/ast"
@@ -113,11 +114,15 @@ func (o *alike) declare(d *ast.Decl, i int) {
 // dotted is a name in a message: what begins it is the name of a thing at the top.
 var dotted = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`[\pL][\pL\pN-]*(\.[\pL\pN-]+)*`) })
 
-var firstPart = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[\pL][\pL\pN-]*`) })
+// firstPart is the part of such a name that comes before its first dot.
+func firstPart(name string) string {
+	first, _, _ := strings.Cut(name, ".")
+	return first
+}
 
 func (o *alike) replace(text string, by func(name string) string) string {
 	return dotted().ReplaceAllStringFunc(text, func(n string) string {
-		first := firstPart().FindString(n)
+		first := firstPart(n)
 		if _, known := o.place[first]; !known {
 			return n
 		}
@@ -130,7 +135,7 @@ func (o *alike) replace(text string, by func(name string) string) string {
 func (o *alike) names(text string) map[string]bool {
 	all := map[string]bool{}
 	for _, n := range dotted().FindAllString(o.rooted(text), -1) {
-		if _, known := o.place[firstPart().FindString(n)]; known {
+		if _, known := o.place[firstPart(n)]; known {
 			all[n] = true
 		}
 	}
@@ -171,7 +176,7 @@ func (o *alike) rooted(text string) string {
 // places are those of the things of which a message speaks, in its order.
 func (o *alike) places(text string) (list []int) {
 	for _, n := range dotted().FindAllString(text, -1) {
-		if i, ok := o.place[firstPart().FindString(n)]; ok {
+		if i, ok := o.place[firstPart(n)]; ok {
 			list = append(list, i)
 		}
 	}

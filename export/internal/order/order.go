@@ -2,6 +2,7 @@ package order
 
 import (
 	"context"
+	"slices"
 
 	"foredge/layout"
 	"foredge/layout/geom"
@@ -43,13 +44,14 @@ func (s *Shape) Contours() []geom.Path {
 
 // contours are the paths of a figure without those that have nothing to draw.
 func contours(f geom.Figure) (paths []geom.Path) {
-	for _, p := range geom.Paths(f) {
-		if len(p.Segments) > 0 {
-			paths = append(paths, p)
-		}
+	paths = geom.Paths(f)
+	if !slices.ContainsFunc(paths, nothing) {
+		return paths
 	}
-	return paths
+	return slices.DeleteFunc(slices.Clone(paths), nothing)
 }
+
+func nothing(p geom.Path) bool { return len(p.Segments) == 0 }
 
 // Running returns the groups of a drawing in the order in which they are run: engrave,
 // mark, score, cut, and of each what the drawing's sequence says; where it has none, one
@@ -65,10 +67,9 @@ func Running(d *layout.Drawing) ([]Group, error) {
 	if d.Sequence == nil {
 		d = d.Sequenced(context.Background(), 1)
 	}
-	var r runner
-	runs := d.Sequence.Plan.Runs
-	for k := range runs {
-		if err := r.take(d, &runs[k]); err != nil {
+	r := newRunner(d)
+	for runs := d.Sequence.Plan.Runs; len(runs) > 0; runs = runs[1:] {
+		if err := r.take(runs); err != nil {
 			return nil, err
 		}
 	}
@@ -95,36 +96,57 @@ func check(d *layout.Drawing) error {
 
 // A runner gathers runs in groups.
 type runner struct {
+	d      *layout.Drawing
 	groups []Group
-	part   int                    // of the group at the end, its index
-	shape  layout.ShapeAt         // of the part at the end
-	parts  map[int]int            // how often the operation has come to each part
-	shapes map[layout.ShapeAt]int // and to each shape
+	part   int   // of the group at the end, its index
+	shape  int   // of the part at the end, its number among all shapes
+	parts  []int // how often the operation has come to each part
+	shapes []int // and to each shape, all parts' one after another
+	first  []int // of each part, the number of its first shape
 }
 
-// take takes the next run.
-func (r *runner) take(d *layout.Drawing, run *tour.Run) error {
-	at := d.Sequence.Shapes[run.Item]
-	s := &d.Parts[at.Part].Shapes[at.Shape]
+func newRunner(d *layout.Drawing) *runner {
+	r := &runner{d: d, parts: make([]int, len(d.Parts)), first: make([]int, len(d.Parts))}
+	n := 0
+	for i := range d.Parts {
+		r.first[i] = n
+		n += len(d.Parts[i].Shapes)
+	}
+	r.shapes = make([]int, n)
+	return r
+}
+
+// shapeOf is what a run is of.
+func (r *runner) shapeOf(run *tour.Run) (layout.ShapeAt, *layout.Shape) {
+	at := r.d.Sequence.Shapes[run.Item]
+	return at, &r.d.Parts[at.Part].Shapes[at.Shape]
+}
+
+// take takes the first of the runs that are left.
+func (r *runner) take(runs []tour.Run) error {
+	d, run := r.d, &runs[0]
+	at, s := r.shapeOf(run)
 	if len(r.groups) == 0 || r.groups[len(r.groups)-1].Op != s.Op {
 		color, err := ParseColor(d.Colors[s.Op])
 		if err != nil {
 			return &colorError{s.Op, d.Colors[s.Op]}
 		}
 		r.groups = append(r.groups, Group{Op: s.Op, Color: color})
-		r.part, r.parts, r.shapes = -1, map[int]int{}, map[layout.ShapeAt]int{}
+		r.part = -1
+		clear(r.parts)
 	}
 	g := &r.groups[len(r.groups)-1]
 	if r.part != at.Part {
 		r.parts[at.Part]++
-		g.Parts = append(g.Parts, Part{Name: d.Parts[at.Part].Name, Time: r.parts[at.Part]})
-		r.part, r.shape = at.Part, layout.ShapeAt{Part: -1}
+		g.Parts = append(g.Parts, Part{Name: d.Parts[at.Part].Name, Time: r.parts[at.Part],
+			Shapes: make([]Shape, 0, r.ahead(runs))})
+		r.part, r.shape = at.Part, -1
 	}
 	p := &g.Parts[len(g.Parts)-1]
-	if r.shape != at {
-		r.shapes[at]++
-		p.Shapes = append(p.Shapes, Shape{Shape: s, Time: r.shapes[at]})
-		r.shape = at
+	if n := r.first[at.Part] + at.Shape; r.shape != n {
+		r.shapes[n]++
+		p.Shapes = append(p.Shapes, Shape{Shape: s, Time: r.shapes[n]})
+		r.shape = n
 	}
 	if s.Op != layout.Engrave && !asDrawn(s.Figure, run.Paths) {
 		last := &p.Shapes[len(p.Shapes)-1]
@@ -133,11 +155,30 @@ func (r *runner) take(d *layout.Drawing, run *tour.Run) error {
 	return nil
 }
 
+// ahead is how many shapes are run before the operation goes on to another part, or ends.
+func (r *runner) ahead(runs []tour.Run) (shapes int) {
+	at, s := r.shapeOf(&runs[0])
+	before := -1
+	for k := range runs {
+		next, t := r.shapeOf(&runs[k])
+		if next.Part != at.Part || t.Op != s.Op {
+			break
+		}
+		if next.Shape != before {
+			shapes++
+		}
+		before = next.Shape
+	}
+	return shapes
+}
+
 // asDrawn says whether a rectangle or circle is run whole from where it starts.
 func asDrawn(f geom.Figure, paths []geom.Path) bool {
-	switch f.(type) {
-	case geom.Rect, geom.Circle:
-		return len(paths) == 1 && paths[0].Start == geom.Paths(f)[0].Start
+	switch f := f.(type) {
+	case geom.Rect:
+		return len(paths) == 1 && paths[0].Start == f.Start()
+	case geom.Circle:
+		return len(paths) == 1 && paths[0].Start == f.Start()
 	}
 	return false
 }
@@ -146,9 +187,9 @@ func asDrawn(f geom.Figure, paths []geom.Path) bool {
 func empty(f geom.Figure) bool {
 	switch f := f.(type) {
 	case geom.Path:
-		return len(f.Segments) == 0
+		return nothing(f)
 	case geom.Outline:
-		return len(contours(f)) == 0
+		return !slices.ContainsFunc(f, func(p geom.Path) bool { return !nothing(p) })
 	}
 	return false
 }
