@@ -22,6 +22,12 @@ const (
 // exact is the largest whole number below which float64 holds all of them.
 const exact = 1 << 53
 
+// pairs are the digits of 0 to 99.
+const pairs = "00010203040506070809101112131415161718192021222324" +
+	"25262728293031323334353637383940414243444546474849" +
+	"50515253545556575859606162636465666768697071727374" +
+	"75767778798081828384858687888990919293949596979899"
+
 // AppendNumber appends v, rounded to so many decimals (0 to 15), in its
 // shortest form: no trailing zeros, no exponent, no -0. Halves are rounded away
 // from zero. v must be finite; [Writer.Number] sees to that.
@@ -38,11 +44,17 @@ func AppendNumber(dst []byte, v float64, decimals int) []byte {
 		n /= 10
 		decimals--
 	}
-	// The digits are found from the last to the first.
+	// The digits are found from the last to the first, two at a time.
 	var text [24]byte
 	i := len(text)
 	if decimals > 0 {
-		for ; decimals > 0; decimals-- {
+		for ; decimals > 1; decimals -= 2 {
+			i -= 2
+			two := n % 100 * 2
+			text[i], text[i+1] = pairs[two], pairs[two+1]
+			n /= 100
+		}
+		if decimals > 0 {
 			i--
 			text[i] = '0' + byte(n%10)
 			n /= 10
@@ -50,11 +62,19 @@ func AppendNumber(dst []byte, v float64, decimals int) []byte {
 		i--
 		text[i] = '.'
 	}
-	for first := true; first || n > 0; first = false {
+	for n > 99 {
+		i -= 2
+		two := n % 100 * 2
+		text[i], text[i+1] = pairs[two], pairs[two+1]
+		n /= 100
+	}
+	if n > 9 {
 		i--
 		text[i] = '0' + byte(n%10)
 		n /= 10
 	}
+	i--
+	text[i] = '0' + byte(n)
 	if v < 0 {
 		i--
 		text[i] = '-'
