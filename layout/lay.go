@@ -126,7 +126,7 @@ const mostLaid = 20_000
 // Lay lays the parts of drawings, each as often as it is wanted, on sheets of their own
 // stock; what lies on one is of one stock, or of one thickness where no stock is named. Where nothing says how large they are all that is
 // of that stock lies side by side. Offcuts and quantities that are used are taken off the
-// supplies. The error is a [SheetError], a [*StockError] or the end of ctx.
+// supplies. The error is a [SheetError], a [*KnifeError], a [*StockError] or the end of ctx.
 func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Search) (*Laid, error) {
 	var stocks []string
 	of := map[string][]laid{}

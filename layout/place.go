@@ -68,23 +68,27 @@ func (d *Drawing) Fits(supplies map[string]Supply) error {
 // onSheets is place where sheets, upright or turned, are known.
 func onSheets(ctx context.Context, pieces []laid, supply Supply, turned bool, how Search) (pages []page, use *sheet.Group, err error) {
 	size := supply.reached(supply.Sheet, turned)
+	blade := supply.blade()
 	var many []laid
 	alone, area := 0, 0.0
 	for _, l := range pieces {
-		switch r := l.room(size, supply.Margin); {
+		switch r := l.room(size, supply.Margin, blade); {
 		case r == roomy || slices.ContainsFunc(supply.Offcuts, func(o Offcut) bool {
-			return l.roomOn(o.in(supply.reached(o.Size, turned)), supply.Margin)
+			return l.roomOn(o.in(supply.reached(o.Size, turned)), supply.Margin, blade)
 		}):
 			many = append(many, l)
 		case r == tight:
-			l.lie(geom.Point{}, !l.fits(size, false, 0))
-			l.lie(size.Sub(l.box().Max).Mul(0.5), l.at.Turn != 0)
+			l.lie(geom.Point{}, !l.fits(size, false, 0, blade))
+			rest := size.Sub(l.box().Max)
+			l.lie(geom.Pt(beside(rest.X, blade), beside(rest.Y, blade)), l.at.Turn != 0)
 			one := page{size: size, offcut: whole, pieces: []laid{l}}
 			if supply.Way.Knife.Yes {
 				one.knife = cutOut(size, l.box(), supply.Spacing)
 			}
 			pages = append(pages, one)
 			alone, area = alone+1, area+l.w*l.h
+		case r == thin:
+			return nil, nil, &KnifeError{l.part, size, l.rest(size, blade), supply}
 		case l.part.Oversize:
 			pages = append(pages, sideBySide([]laid{l}, 0))
 		default:
@@ -184,7 +188,7 @@ func packed(ctx context.Context, pieces []laid, supply Supply, turned bool, used
 	turns := false
 	for _, l := range pieces {
 		part := sheet.Part{Name: l.part.Name, Width: l.w, Height: l.h, Count: 1, Plain: l.plain}
-		if l.fits(size, false, supply.Margin) {
+		if l.fits(size, false, supply.Margin, supply.blade()) {
 			turns = turns || l.turns
 		} else if l.turns {
 			part.Turns = sheet.QuarterTurn
@@ -314,35 +318,45 @@ type room uint8
 const (
 	none   room = iota
 	across      // turned it would fit, and mustn't be turned
+	thin        // it fits, but leaves less of it than a knife can take off along a line on it
 	tight       // it fits, but without a margin
 	roomy
 )
 
-func (l *laid) room(size geom.Point, margin float64) room {
+// room is how a piece lies on a sheet; blade is the width of the cut of a knife that cuts it out, else 0.
+func (l *laid) room(size geom.Point, margin, blade float64) room {
 	switch {
-	case l.fits(size, false, margin), l.turns && l.fits(size, true, margin):
+	case l.fits(size, false, margin, blade), l.turns && l.fits(size, true, margin, blade):
 		return roomy
-	case l.fits(size, false, 0), l.turns && l.fits(size, true, 0):
+	case l.fits(size, false, 0, blade), l.turns && l.fits(size, true, 0, blade):
 		return tight
-	case l.fits(size, true, 0):
+	case l.fits(size, false, 0, 0), l.turns && l.fits(size, true, 0, 0):
+		return thin
+	case l.fits(size, true, 0, 0):
 		return across
 	}
 	return none
 }
 
 // roomOn reports whether a piece leaves a margin on an offcut, beside the corner that is gone.
-func (l *laid) roomOn(o Offcut, margin float64) bool {
-	if l.room(o.Size, margin) != roomy {
+func (l *laid) roomOn(o Offcut, margin, blade float64) bool {
+	if l.room(o.Size, margin, blade) != roomy {
 		return false
 	}
-	return o.Gone == geom.Point{} || l.room(geom.Pt(o.Size.X-o.Gone.X, o.Size.Y), margin) == roomy || l.room(geom.Pt(o.Size.X, o.Size.Y-o.Gone.Y), margin) == roomy
+	return o.Gone == geom.Point{} || l.room(geom.Pt(o.Size.X-o.Gone.X, o.Size.Y), margin, blade) == roomy || l.room(geom.Pt(o.Size.X, o.Size.Y-o.Gone.Y), margin, blade) == roomy
 }
 
-// fits reports whether a piece, turned by a quarter or not, leaves a margin on a sheet.
-func (l *laid) fits(size geom.Point, turned bool, margin float64) bool {
+// fits reports whether a piece, turned by a quarter or not, leaves a margin on a sheet, and
+// the line along which a blade takes off what is left is on it.
+func (l *laid) fits(size geom.Point, turned bool, margin, blade float64) bool {
 	w, h := l.w, l.h
 	if turned {
 		w, h = h, w
 	}
-	return w <= size.X-2*margin+geom.Tol && h <= size.Y-2*margin+geom.Tol
+	for _, rest := range [2]float64{size.X - 2*margin - w, size.Y - 2*margin - h} {
+		if rest < -geom.Tol || margin == 0 && rest > geom.Tol && rest < blade/2-geom.Tol {
+			return false
+		}
+	}
+	return true
 }
