@@ -31,6 +31,8 @@ type Sheet struct {
 	Inside *Drawing
 	// Knife are the cuts of a knife that part it, in their order; nil where the laser cuts it.
 	Knife []sheet.Cut
+	// outlined says that its parts lie by their outlines.
+	outlined bool
 }
 
 // A Wanted is a drawing whose parts are to lie on sheets, as [Drawing.Kerfed] gives it.
@@ -154,7 +156,7 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 		}
 		var twice Twice
 		for _, p := range pages {
-			s := Sheet{Stock: stock, Offcut: p.offcut != whole, Gone: p.gone, Knife: p.knife, Grain: p.grain(), Outer: blank(all[0].Drawing, p.size)}
+			s := Sheet{Stock: stock, Offcut: p.offcut != whole, Gone: p.gone, Knife: p.knife, Grain: p.grain(), outlined: p.outlined, Outer: blank(all[0].Drawing, p.size)}
 			s.Outer.Bridges = supply.bridges(pieces[0].part.Kerf)
 			p.inReadingOrder()
 			for k, l := range p.pieces {

@@ -27,6 +27,8 @@ type page struct {
 	left   []Offcut    // what is left of it, the largest first
 	knife  []sheet.Cut // by which a knife parts it, in their order
 	blocks []block     // of parts that share cuts
+	// outlined says that its pieces lie by their outlines, whose boxes may overlap.
+	outlined bool
 }
 
 // place gives pieces of one stock their places, on its sheets and offcuts, or all on one
@@ -108,14 +110,14 @@ func onSheets(ctx context.Context, pieces []laid, supply Supply, turned bool, ho
 		laid[i].left = append(laid[i].left, supply.beyond(its, turned)...)
 	}
 	if err == nil && alone > 0 {
-		use = withAlone(use, alone, size, area)
+		use = withAlone(use, alone, size, area, supply.Price)
 	}
 	return append(laid, pages...), use, err
 }
 
-// withAlone is what is used with so many sheets on each of which one piece lies.
-func withAlone(use *sheet.Group, alone int, size geom.Point, pieces float64) *sheet.Group {
-	var all sheet.Group
+// withAlone is what is used with so many sheets, each of a price, on which one piece lies.
+func withAlone(use *sheet.Group, alone int, size geom.Point, pieces float64, price maybe.Of[float64]) *sheet.Group {
+	all := sheet.Group{Cost: maybe.Is(0.0), LeastCost: maybe.Is(0.0)}
 	if use != nil {
 		all = *use
 	}
@@ -123,7 +125,8 @@ func withAlone(use *sheet.Group, alone int, size geom.Point, pieces float64) *sh
 	all.Sheets, all.LeastSheets = all.Sheets+alone, all.LeastSheets+alone
 	all.Area, all.LeastArea = all.Area+float64(alone)*size.X*size.Y, all.LeastArea+float64(alone)*size.X*size.Y
 	all.Used = covered / all.Area
-	all.Cost, all.LeastCost = maybe.Of[float64]{}, maybe.Of[float64]{}
+	each, priced := price.Get()
+	all.Cost, all.LeastCost = maybe.If(all.Cost.Or(0)+float64(alone)*each, priced), maybe.If(all.LeastCost.Or(0)+float64(alone)*each, priced)
 	return &all
 }
 
@@ -144,7 +147,7 @@ const inARow = 1
 
 // turned is a page turned by a quarter clockwise.
 func (p page) turned() page {
-	out := page{size: geom.Pt(p.size.Y, p.size.X), offcut: p.offcut, left: p.left}
+	out := page{size: geom.Pt(p.size.Y, p.size.X), offcut: p.offcut, left: p.left, outlined: p.outlined}
 	over := func(q geom.Point) geom.Point { return geom.Pt(p.size.Y-q.Y, q.X) }
 	box := func(b geom.Box) geom.Box {
 		return geom.Box{Min: over(geom.Pt(b.Min.X, b.Max.Y)), Max: over(geom.Pt(b.Max.X, b.Min.Y))}

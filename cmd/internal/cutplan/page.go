@@ -170,7 +170,7 @@ func (p *Plan) money(w *writer) {
 	}
 	w.row("sum", "all covers", charged(all)...)
 	w.end()
-	w.put("<p class=\"quiet\">The laser is charged for what a part takes by itself and for its share of the way between parts, wood for the rectangle round a part and what is wasted. Labour and profit are a cover's, not a sheet's.</p>\n")
+	w.put("<p class=\"quiet\">The laser is charged for what a part takes by itself and for its share of the way between parts, wood for the rectangle round a part, however parts lie, and what is wasted. Labour and profit are a cover's, not a sheet's.</p>\n")
 }
 
 // untold reports whether neither minutes nor money are known of anything.
