@@ -63,7 +63,8 @@ type Bill struct {
 	Total                       maybe.Of[int64] // the sum of these; absent where something isn't stated
 }
 
-// Of is the cost of a design's sheets, as [driver.Session.Sequenced] gives them.
+// Of is the cost of a design's sheets, as [driver.Session.Sequenced] gives them. Of none, as of a
+// file of jobs, nothing is known.
 func Of(sheets []driver.Sheet, shop design.Shop) Cost {
 	var c Cost
 	var parts []layout.Part
@@ -80,6 +81,9 @@ func Of(sheets []driver.Sheet, shop design.Shop) Cost {
 		seconds, timed = seconds+float64(f.Runs)*time.Total(), timed && ok
 		c.Missing = with(c.Missing, f.Missing)
 		c.Files = append(c.Files, f)
+	}
+	if len(c.Files) == 0 {
+		return c
 	}
 	c.Charge = inCents(layout.Charge(shop, maybe.If(seconds, timed), c.Missing, parts))
 	return c
