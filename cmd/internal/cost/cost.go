@@ -2,6 +2,7 @@ package cost
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -89,8 +90,15 @@ func Of(sheets []driver.Sheet, shop design.Shop) Cost {
 	return c
 }
 
-// inCents is a bill in whole cents that add up.
+// mostCharged is up to how much money a cover is charged with, so that the cents of a million
+// covers can be counted.
+const mostCharged = 1e9
+
+// inCents is a bill in whole cents that add up. One beyond what can be counted isn't told.
 func inCents(b layout.Bill) Charge {
+	if sum := b.Laser + b.Wood + b.Labour + b.Profit; !(sum <= mostCharged) {
+		return Charge{Minutes: b.Minutes, Missing: append(b.Missing, fmt.Sprintf("speeds, sizes and prices by which a cover comes to no more than %.0f", float64(mostCharged)))}
+	}
 	c := Cents(b.Laser, b.Wood, b.Labour, b.Profit)
 	return Charge{b.Minutes, Bill{c[0], c[1], c[2], c[3], maybe.If(c[0]+c[1]+c[2]+c[3], b.Total().Present())}, b.Missing}
 }

@@ -352,3 +352,21 @@ panel p { stock = s; width = 200; height = 200; copies = 4; corner head-foredge 
 	foretest.Near(t, "used", d.Sheets[0].Used, 2*(200*200-199*199/2.)/(260*260), 1e-4)
 	foretest.Near(t, "used of the stock", d.Stocks[0].Used, d.Sheets[0].Used, 1e-4)
 }
+
+// Numbers that are each just taken and come to nonsense together have no cost, and what is told says why.
+func TestMoneyBeyondCount(t *testing.T) {
+	path := folder(t, map[string]string{"day.fore": "job day { make \"d.fore\" { copies = 2 } }\n",
+		"d.fore": tag("cut-speed = 0.01; passes = 1000; acceleration = 1000; travel-speed = 500; rate = 1000000", "price = 1000000; size = 200 by 100")})
+	r := made(t, t.Context(), path, job.Options{})
+	if page := pageOf(r); strings.Contains(page, "and costs") || !strings.Contains(page, "isn't stated: speeds, sizes and prices by which a cover comes to no more than 1000000000.") {
+		t.Errorf("the page says %s", regexp.MustCompile("<p>(All|Not told).*").FindAllString(page, -1))
+	}
+	var d struct {
+		Minutes float64
+		Cost    *float64
+	}
+	foretest.Must(t, json.Unmarshal(dataOf(t, r), &d))
+	if d.Cost != nil || d.Minutes < 2*220/0.01*1000/60 { // twice its edge, a thousand times
+		t.Errorf("%v minutes, %v", d.Minutes, d.Cost)
+	}
+}
