@@ -11,6 +11,7 @@ import (
 	"foredge/eval/design"
 	"foredge/eval/orders"
 	"foredge/lang/data"
+	"foredge/lang/source"
 	"foredge/lang/unit"
 	"foredge/layout"
 	"foredge/layout/advise"
@@ -237,7 +238,7 @@ func (t ticket) text() []byte {
 	for _, s := range advise.Safety() {
 		fmt.Fprintf(&b, "%s\n", strings.TrimRight("  "+s, " "))
 	}
-	return b.Bytes()
+	return []byte(source.Isolated(b.String()))
 }
 
 // writeCells writes what the table says, with what was changed of it and what to mind.

@@ -6,11 +6,13 @@ import (
 	"html"
 	"path/filepath"
 	"strings"
+	"unicode/utf8"
 
 	"foredge/cmd/internal/cost"
 	"foredge/cmd/internal/driver"
 	"foredge/cmd/internal/pagelook"
 	"foredge/eval/maybe"
+	"foredge/lang/source"
 	"foredge/lang/unit"
 	"foredge/layout"
 )
@@ -21,11 +23,12 @@ var style string
 // A writer writes HTML.
 type writer struct{ strings.Builder }
 
-// put writes markup, in which each argument that is a text is escaped.
+// put writes markup, in which each argument that is a text is escaped, and words in it from right to
+// left stand by themselves.
 func (w *writer) put(format string, args ...any) {
 	for i, a := range args {
 		if s, ok := a.(string); ok {
-			args[i] = html.EscapeString(s)
+			args[i] = html.EscapeString(source.Isolated(directed(s)))
 		}
 	}
 	fmt.Fprintf(w, format, args...)
@@ -322,14 +325,24 @@ func count(n int, what string) string {
 	return fmt.Sprintf("%d %ss", n, what)
 }
 
-// line is a text of a customer on one line, with nothing in it that turns what follows round.
+// directed is a text with nothing in it that turns what follows round.
+func directed(text string) string {
+	return strings.Map(func(c rune) rune {
+		if c >= 0x202a && c <= 0x202e || c >= 0x2066 && c <= 0x2069 {
+			return utf8.RuneError
+		}
+		return c
+	}, text)
+}
+
+// line is a text of a customer on one line.
 func line(text string) string {
 	return strings.Map(func(c rune) rune {
 		switch {
 		case c == '\n':
 			return ' '
-		case c < ' ' || c >= 0x7f && c < 0xa0 || c >= 0x202a && c <= 0x202e || c >= 0x2066 && c <= 0x2069:
-			return '\ufffd'
+		case c < ' ' || c >= 0x7f && c < 0xa0:
+			return utf8.RuneError
 		}
 		return c
 	}, text)
