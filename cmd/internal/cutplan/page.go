@@ -75,7 +75,7 @@ func (p *Plan) ticks(w *writer) {
 				takes += " with its inside"
 			}
 		}
-		w.put("<li><label><input type=\"checkbox\"><span><b>%s</b>: %s on %s%s</span></label></li>\n", s.called(s.Files), count(len(s.Parts), "part"), s.on(p.Unit), takes)
+		w.put("<li><label><input type=\"checkbox\"><span><b>%s</b>: %s on %s%s</span></label></li>\n", s.called(s.Files), count(len(s.Parts), "part"), s.On(p.Unit), takes)
 	}
 	w.put("</ul>\n")
 }
@@ -237,14 +237,14 @@ func (p *Plan) lots(w *writer) {
 // sheet shows a sheet, with what lies on it.
 func (p *Plan) sheet(w *writer, s *Sheet) {
 	w.put("<section class=\"sheet\">\n<h3>%s</h3>\n", s.Name)
-	said := fmt.Sprintf("%s; parts take up %.0f %% of it", s.on(p.Unit), 100*s.Used)
+	said := fmt.Sprintf("%s; parts take up %.0f %% of it", s.On(p.Unit), 100*s.Used)
 	if m, ok := s.Minutes.Get(); ok {
 		said += fmt.Sprintf("; the laser runs %.2f minutes", m)
 	}
-	s.outer.html(w, s.Size, fmt.Sprintf("%s with %s", s.on(p.Unit), count(len(s.Parts), "part")), said)
+	s.outer.html(w, s.Size, fmt.Sprintf("%s with %s", s.On(p.Unit), count(len(s.Parts), "part")), said)
 	if s.Inside {
 		turned := s.turnedOver()
-		s.inside.html(w, s.Size, "the inside of "+turned.on(p.Unit)+", as it lies turned over", "its inside, as it lies turned over like a page"+turned.goneAt(p.Unit)+". It comes first: "+insideFirst)
+		s.inside.html(w, s.Size, "the inside of "+turned.On(p.Unit)+", as it lies turned over", "its inside, as it lies turned over like a page"+turned.goneAt(p.Unit)+". It comes first: "+insideFirst)
 	}
 	s.cuts(w, p.Unit)
 	w.put("<ol class=\"parts\">\n")
@@ -289,8 +289,8 @@ func stockName(name string) string {
 	return name
 }
 
-// on says what a sheet is.
-func (s *Sheet) on(in unit.Unit) string {
+// On says what a sheet is: an offcut of ply, 330 mm by 240 mm, the grain along the width.
+func (s *Sheet) On(in unit.Unit) string {
 	what := "a sheet"
 	if s.Offcut {
 		what = "an offcut"

@@ -165,8 +165,15 @@ func (p *Plan) addSheet(s *layout.Sheet, run *cost.Run, names Names) {
 			p.Parts++
 		}
 	}
-	p.Sheets = append(p.Sheets, Sheet{Name: names.Sheet, Stock: s.Stock, Offcut: s.Offcut, Size: s.Outer.Size, Gone: s.Gone, Grain: s.Grain, Knife: s.Knife, Used: s.Covered() / (s.Outer.Size.X*s.Outer.Size.Y - s.Gone.Width()*s.Gone.Height()),
-		Files: names.Outer, InsideFiles: names.Insides, Inside: s.Inside != nil, Minutes: run.Minutes})
+	its := SheetOf(s)
+	its.Name, its.Files, its.InsideFiles, its.Inside, its.Minutes = names.Sheet, names.Outer, names.Insides, s.Inside != nil, run.Minutes
+	p.Sheets = append(p.Sheets, its)
+}
+
+// SheetOf is what is known of a sheet by itself.
+func SheetOf(s *layout.Sheet) Sheet {
+	size := s.Outer.Size
+	return Sheet{Stock: s.Stock, Offcut: s.Offcut, Size: size, Gone: s.Gone, Grain: s.Grain, Knife: s.Knife, Used: s.Covered() / (size.X*size.Y - s.Gone.Width()*s.Gone.Height())}
 }
 
 // addCover adds a cover, whose parts lie on sheets of which the first is stated.

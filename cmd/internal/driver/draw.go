@@ -35,6 +35,8 @@ type Sheet struct {
 	// Times is how often its files are run to make the design once, where that is more than
 	// once: what they hold of a panel with copies is one board.
 	Times int
+	// On is the sheet on which its parts are laid; nil where they lie as they are drawn.
+	On *layout.Sheet
 }
 
 // Runs is how often its files are run to make the design once.
@@ -220,7 +222,7 @@ func bare(mm float64, in unit.Unit, round func(float64) float64) string {
 func sheetsOf(laid []layout.Sheet) (sheets []Sheet) {
 	suffixes := Suffixes(laid)
 	for i, s := range laid {
-		sheets = append(sheets, Sheet{Suffix: suffixes[i], For: Cutting, Drawing: s.Outer.Scaled()})
+		sheets = append(sheets, Sheet{Suffix: suffixes[i], For: Cutting, Drawing: s.Outer.Scaled(), On: &laid[i]})
 	}
 	return sheets
 }
