@@ -31,6 +31,8 @@ type Sheet struct {
 	Inside *Drawing
 	// Knife are the cuts of a knife that part it, in their order; nil where the laser cuts it.
 	Knife []sheet.Cut
+	// outlined says that its parts lie by their outlines.
+	outlined bool
 }
 
 // A Wanted is a drawing whose parts are to lie on sheets, as [Drawing.Kerfed] gives it.
@@ -126,7 +128,7 @@ const mostLaid = 20_000
 // Lay lays the parts of drawings, each as often as it is wanted, on sheets of their own
 // stock; what lies on one is of one stock, or of one thickness where no stock is named. Where nothing says how large they are all that is
 // of that stock lies side by side. Offcuts and quantities that are used are taken off the
-// supplies. The error is a [SheetError], a [*StockError] or the end of ctx.
+// supplies. The error is a [SheetError], a [*KnifeError], a [*StockError] or the end of ctx.
 func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Search) (*Laid, error) {
 	var stocks []string
 	of := map[string][]laid{}
@@ -154,7 +156,7 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 		}
 		var twice Twice
 		for _, p := range pages {
-			s := Sheet{Stock: stock, Offcut: p.offcut != whole, Gone: p.gone, Knife: p.knife, Grain: p.grain(), Outer: blank(all[0].Drawing, p.size)}
+			s := Sheet{Stock: stock, Offcut: p.offcut != whole, Gone: p.gone, Knife: p.knife, Grain: p.grain(), outlined: p.outlined, Outer: blank(all[0].Drawing, p.size)}
 			s.Outer.Bridges = supply.bridges(pieces[0].part.Kerf)
 			p.inReadingOrder()
 			for k, l := range p.pieces {

@@ -1,9 +1,12 @@
 package layout
 
 import (
+	"cmp"
 	"context"
 	"math"
+	"slices"
 
+	"foredge/eval/maybe"
 	"foredge/layout/geom"
 	"foredge/layout/nest"
 	"foredge/layout/sheet"
@@ -36,6 +39,25 @@ func (l *laid) outline() (fig geom.Figure, ok bool) {
 		}
 	}
 	return nil, false
+}
+
+// Covered is how much of a sheet its parts cover, in mm²: the boxes round what is cut of them, or
+// what is within their outlines where they lie by these.
+func (s *Sheet) Covered() (sum float64) {
+	for _, p := range s.Outer.Parts {
+		if p.Common {
+			continue
+		}
+		box := p.Footprint()
+		its := box.Width() * box.Height()
+		if i := p.edge(); s.outlined && i >= 0 {
+			if b := p.Shapes[i].Figure.Bounds(); b.Grow(geom.Tol).Holds(box) {
+				its = math.Abs(geom.Area(p.Shapes[i].Figure))
+			}
+		}
+		sum += its
+	}
+	return sum
 }
 
 // below is what is left of a sheet below all that lies on it, so high.
@@ -97,10 +119,12 @@ func byOutline(ctx context.Context, pieces []laid, job sheet.Job, fewer int, eff
 		return nil, nil, false
 	}
 	pages := make([]page, len(result.Sheets))
-	use := sheet.Group{Sheets: len(result.Sheets), LeastSheets: 1, LeastArea: area}
+	use := leastOf(job.Stocks, area)
+	use.Sheets = len(result.Sheets)
+	sheets := 0
 	for i, s := range result.Sheets {
 		if pages[i].offcut = s.Stock - 1; pages[i].offcut == whole {
-			fewer--
+			sheets++
 		}
 		its := job.Stocks[s.Stock]
 		pages[i].size = geom.Pt(its.Width, its.Height)
@@ -113,8 +137,36 @@ func byOutline(ctx context.Context, pieces []laid, job sheet.Job, fewer int, eff
 			l.at = at
 			pages[i].pieces = append(pages[i].pieces, l)
 		}
+		pages[i].outlined = true
 		pages[i].inReadingOrder()
 	}
 	use.Used = area / use.Area
-	return pages, &use, fewer > 0
+	if price, ok := supply.Price.Get(); ok {
+		use.Cost = maybe.Is(price * float64(sheets))
+	}
+	return pages, &use, sheets < fewer
+}
+
+// leastOf is the least of stocks, whole sheets and then offcuts, that holds parts of an area in mm², each
+// measure for itself.
+func leastOf(stocks []sheet.Stock, area float64) sheet.Group {
+	least := sheet.Group{LeastArea: area}
+	sizeOf := func(s sheet.Stock) float64 { return s.Width*s.Height - s.Gone.X*s.Gone.Y }
+	largest := slices.Clone(stocks)
+	slices.SortStableFunc(largest, func(a, b sheet.Stock) int { return cmp.Compare(sizeOf(b), sizeOf(a)) })
+	pieces, offcuts := area, 0.0 // pieces is what these don't hold
+	for _, s := range largest {
+		n := min(s.Count.Or(math.MaxInt), int(math.Ceil(pieces/sizeOf(s)-geom.Tol)))
+		if n > 0 {
+			least.LeastSheets, pieces = least.LeastSheets+n, pieces-float64(n)*sizeOf(s)
+		}
+		if s.Offcut {
+			offcuts += sizeOf(s)
+		}
+	}
+	least.LeastSheets = max(least.LeastSheets, 1)
+	if price, ok := stocks[0].Price.Get(); ok {
+		least.LeastCost = maybe.Is(price * max(0, math.Ceil((area-offcuts)/sizeOf(stocks[0])-geom.Tol)))
+	}
+	return least
 }

@@ -27,6 +27,8 @@ type page struct {
 	left   []Offcut    // what is left of it, the largest first
 	knife  []sheet.Cut // by which a knife parts it, in their order
 	blocks []block     // of parts that share cuts
+	// outlined says that its pieces lie by their outlines, whose boxes may overlap.
+	outlined bool
 }
 
 // place gives pieces of one stock their places, on its sheets and offcuts, or all on one
@@ -68,23 +70,27 @@ func (d *Drawing) Fits(supplies map[string]Supply) error {
 // onSheets is place where sheets, upright or turned, are known.
 func onSheets(ctx context.Context, pieces []laid, supply Supply, turned bool, how Search) (pages []page, use *sheet.Group, err error) {
 	size := supply.reached(supply.Sheet, turned)
+	blade := supply.blade()
 	var many []laid
 	alone, area := 0, 0.0
 	for _, l := range pieces {
-		switch r := l.room(size, supply.Margin); {
+		switch r := l.room(size, supply.Margin, blade); {
 		case r == roomy || slices.ContainsFunc(supply.Offcuts, func(o Offcut) bool {
-			return l.roomOn(o.in(supply.reached(o.Size, turned)), supply.Margin)
+			return l.roomOn(o.in(supply.reached(o.Size, turned)), supply.Margin, blade)
 		}):
 			many = append(many, l)
 		case r == tight:
-			l.lie(geom.Point{}, !l.fits(size, false, 0))
-			l.lie(size.Sub(l.box().Max).Mul(0.5), l.at.Turn != 0)
+			l.lie(geom.Point{}, !l.fits(size, false, 0, blade))
+			rest := size.Sub(l.box().Max)
+			l.lie(geom.Pt(beside(rest.X, blade), beside(rest.Y, blade)), l.at.Turn != 0)
 			one := page{size: size, offcut: whole, pieces: []laid{l}}
 			if supply.Way.Knife.Yes {
 				one.knife = cutOut(size, l.box(), supply.Spacing)
 			}
 			pages = append(pages, one)
 			alone, area = alone+1, area+l.w*l.h
+		case r == thin:
+			return nil, nil, &KnifeError{l.part, size, l.rest(size, blade), supply}
 		case l.part.Oversize:
 			pages = append(pages, sideBySide([]laid{l}, 0))
 		default:
@@ -104,14 +110,14 @@ func onSheets(ctx context.Context, pieces []laid, supply Supply, turned bool, ho
 		laid[i].left = append(laid[i].left, supply.beyond(its, turned)...)
 	}
 	if err == nil && alone > 0 {
-		use = withAlone(use, alone, size, area)
+		use = withAlone(use, alone, size, area, supply.Price)
 	}
 	return append(laid, pages...), use, err
 }
 
-// withAlone is what is used with so many sheets on each of which one piece lies.
-func withAlone(use *sheet.Group, alone int, size geom.Point, pieces float64) *sheet.Group {
-	var all sheet.Group
+// withAlone is what is used with so many sheets, each of a price, on which one piece lies.
+func withAlone(use *sheet.Group, alone int, size geom.Point, pieces float64, price maybe.Of[float64]) *sheet.Group {
+	all := sheet.Group{Cost: maybe.Is(0.0), LeastCost: maybe.Is(0.0)}
 	if use != nil {
 		all = *use
 	}
@@ -119,7 +125,8 @@ func withAlone(use *sheet.Group, alone int, size geom.Point, pieces float64) *sh
 	all.Sheets, all.LeastSheets = all.Sheets+alone, all.LeastSheets+alone
 	all.Area, all.LeastArea = all.Area+float64(alone)*size.X*size.Y, all.LeastArea+float64(alone)*size.X*size.Y
 	all.Used = covered / all.Area
-	all.Cost, all.LeastCost = maybe.Of[float64]{}, maybe.Of[float64]{}
+	each, priced := price.Get()
+	all.Cost, all.LeastCost = maybe.If(all.Cost.Or(0)+float64(alone)*each, priced), maybe.If(all.LeastCost.Or(0)+float64(alone)*each, priced)
 	return &all
 }
 
@@ -140,7 +147,7 @@ const inARow = 1
 
 // turned is a page turned by a quarter clockwise.
 func (p page) turned() page {
-	out := page{size: geom.Pt(p.size.Y, p.size.X), offcut: p.offcut, left: p.left}
+	out := page{size: geom.Pt(p.size.Y, p.size.X), offcut: p.offcut, left: p.left, outlined: p.outlined}
 	over := func(q geom.Point) geom.Point { return geom.Pt(p.size.Y-q.Y, q.X) }
 	box := func(b geom.Box) geom.Box {
 		return geom.Box{Min: over(geom.Pt(b.Min.X, b.Max.Y)), Max: over(geom.Pt(b.Max.X, b.Min.Y))}
@@ -184,7 +191,7 @@ func packed(ctx context.Context, pieces []laid, supply Supply, turned bool, used
 	turns := false
 	for _, l := range pieces {
 		part := sheet.Part{Name: l.part.Name, Width: l.w, Height: l.h, Count: 1, Plain: l.plain}
-		if l.fits(size, false, supply.Margin) {
+		if l.fits(size, false, supply.Margin, supply.blade()) {
 			turns = turns || l.turns
 		} else if l.turns {
 			part.Turns = sheet.QuarterTurn
@@ -314,35 +321,45 @@ type room uint8
 const (
 	none   room = iota
 	across      // turned it would fit, and mustn't be turned
+	thin        // it fits, but leaves less of it than a knife can take off along a line on it
 	tight       // it fits, but without a margin
 	roomy
 )
 
-func (l *laid) room(size geom.Point, margin float64) room {
+// room is how a piece lies on a sheet; blade is the width of the cut of a knife that cuts it out, else 0.
+func (l *laid) room(size geom.Point, margin, blade float64) room {
 	switch {
-	case l.fits(size, false, margin), l.turns && l.fits(size, true, margin):
+	case l.fits(size, false, margin, blade), l.turns && l.fits(size, true, margin, blade):
 		return roomy
-	case l.fits(size, false, 0), l.turns && l.fits(size, true, 0):
+	case l.fits(size, false, 0, blade), l.turns && l.fits(size, true, 0, blade):
 		return tight
-	case l.fits(size, true, 0):
+	case l.fits(size, false, 0, 0), l.turns && l.fits(size, true, 0, 0):
+		return thin
+	case l.fits(size, true, 0, 0):
 		return across
 	}
 	return none
 }
 
 // roomOn reports whether a piece leaves a margin on an offcut, beside the corner that is gone.
-func (l *laid) roomOn(o Offcut, margin float64) bool {
-	if l.room(o.Size, margin) != roomy {
+func (l *laid) roomOn(o Offcut, margin, blade float64) bool {
+	if l.room(o.Size, margin, blade) != roomy {
 		return false
 	}
-	return o.Gone == geom.Point{} || l.room(geom.Pt(o.Size.X-o.Gone.X, o.Size.Y), margin) == roomy || l.room(geom.Pt(o.Size.X, o.Size.Y-o.Gone.Y), margin) == roomy
+	return o.Gone == geom.Point{} || l.room(geom.Pt(o.Size.X-o.Gone.X, o.Size.Y), margin, blade) == roomy || l.room(geom.Pt(o.Size.X, o.Size.Y-o.Gone.Y), margin, blade) == roomy
 }
 
-// fits reports whether a piece, turned by a quarter or not, leaves a margin on a sheet.
-func (l *laid) fits(size geom.Point, turned bool, margin float64) bool {
+// fits reports whether a piece, turned by a quarter or not, leaves a margin on a sheet, and
+// the line along which a blade takes off what is left is on it.
+func (l *laid) fits(size geom.Point, turned bool, margin, blade float64) bool {
 	w, h := l.w, l.h
 	if turned {
 		w, h = h, w
 	}
-	return w <= size.X-2*margin+geom.Tol && h <= size.Y-2*margin+geom.Tol
+	for _, rest := range [2]float64{size.X - 2*margin - w, size.Y - 2*margin - h} {
+		if rest < -geom.Tol || margin == 0 && rest > geom.Tol && rest < blade/2-geom.Tol {
+			return false
+		}
+	}
+	return true
 }

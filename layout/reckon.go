@@ -29,6 +29,9 @@ func (d *Drawing) Reckon() Reckoning {
 	s := d.Sequence
 	moves := motion.Moves(s.Items, s.Plan)
 	parts := make([][]motion.Move, len(d.Parts))
+	knifed := slices.ContainsFunc(d.Parts, func(p Part) bool {
+		return p.Common && slices.ContainsFunc(p.Shapes, func(s Shape) bool { return s.Op == Mark })
+	})
 	r := Reckoning{Travel: s.Plan.Travel, Share: make([]float64, len(d.Parts))}
 	passes := float64(max(m.Ops[tour.Cut].Passes.Or(1), 1))
 	for k, run := range s.Plan.Runs {
@@ -50,12 +53,16 @@ func (d *Drawing) Reckon() Reckoning {
 	}
 	for i, own := range parts {
 		if d.Parts[i].Common {
-			continue // what it does for parts these are charged as if they were cut alone
+			continue // what it does for parts these are charged as if they were cut, or marked for a knife, alone
 		}
 		for _, sh := range d.Parts[i].Shapes {
 			if sh.Run == Together {
 				own = append(own, motion.Move{Op: tour.Cut, Paths: geom.Paths(sh.Figure)})
 			}
+		}
+		if p := d.Parts[i]; p.Knife && knifed {
+			edge := geom.Rect{Min: p.Bounds.Min, W: p.Bounds.Width(), H: p.Bounds.Height()}
+			own = append(own, motion.Move{Op: tour.Mark, Paths: geom.Paths(edge)})
 		}
 		if r.Time.Present() && len(own) > 0 {
 			t, _ := m.Time(own, maybe.Of[geom.Point]{}, maybe.Of[geom.Point]{})
@@ -105,7 +112,8 @@ func lineOf(n motion.Need) string {
 }
 
 // Wood is what the wood of a part costs in the shop's money, cut once: its share of its
-// sheet's price by the rectangle that is cut, absent with what isn't stated.
+// sheet's price by the rectangle that is cut, by a knife as it is wanted, absent with what isn't
+// stated. It is the same wherever the part lies, also among others by its outline.
 func (p Part) Wood() (cost maybe.Of[float64], missing string) {
 	if p.Of == nil {
 		return cost, "what " + p.Name + " is cut from"
@@ -121,6 +129,9 @@ func (p Part) Wood() (cost maybe.Of[float64], missing string) {
 		return cost, "the size of " + cmp.Or(p.Of.Name, "its stock")
 	}
 	box := p.Footprint()
+	if p.Of.Way.Knife.Yes {
+		box = p.Bounds
+	}
 	return maybe.Is(price * box.Width() * box.Height() / (size.Width * size.Height)), ""
 }
 

@@ -131,6 +131,7 @@ func SupplyOf(s *design.Stock, bed maybe.Of[design.Size]) Supply {
 	supply.Apart = s.Margin.Present() || s.Spacing.Present()
 	if supply.Way = s.Way; s.Way.Knife.Yes {
 		supply.Spacing = s.Spacing.Or(0) // a blade takes nothing away
+		supply.Margin = sheet.Stock{Margin: supply.Margin, Knife: maybe.Is(supply.Spacing)}.Clear()
 	}
 	for _, o := range s.Offcuts {
 		supply.Offcuts = append(supply.Offcuts, Offcut{geom.Pt(o.Size.Width, o.Size.Height), geom.Pt(o.Gone.Width, o.Gone.Height), cornerAt(o.Corner)})

@@ -23,6 +23,15 @@ func WayWrong(s *design.Stock, in unit.Unit) (diags diag.List) {
 				WithHelp("take one of the two lines out: a knife cuts each edge once for both sides of it, and what it cuts out needs no bridges")
 		}
 	}
+	if cut := s.Spacing.Or(0); way.Knife.Yes {
+		for i, o := range s.Offcuts {
+			if least := min(o.Gone.Width, o.Gone.Height); least > 0 && cut > 2*least+geom.Tol {
+				diags.Errorf("knife-beside", s.Lines.Offcuts[i], "of this offcut %s by %s are gone, and a knife's cut %s wide along that would have its line beside the board",
+					unit.FormatLength(o.Gone.Width, in), unit.FormatLength(o.Gone.Height, in), unit.FormatLength(cut, in)).
+					WithHelp("state the offcut without what is missing, shorter by that; or let spacing be as wide as the knife or saw really cuts, here at most %s", unit.FormatLength(2*least, in))
+			}
+		}
+	}
 	switch {
 	case way.Bridge.Present() && !way.BridgeBelow.Present():
 		diags.Errorf("bridge-unsaid", way.BridgeAt, "nothing says which parts of %s keep bridges", s.Name).

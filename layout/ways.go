@@ -215,6 +215,52 @@ func turnedCuts(cuts []sheet.Cut, over func(geom.Point) geom.Point) (all []sheet
 	return all
 }
 
+// blade is how wide the knife cuts that parts a stock, 0 where none does.
+func (s Supply) blade() float64 {
+	if s.Way.Knife.Yes {
+		return s.Spacing
+	}
+	return 0
+}
+
+// beside is how far from one edge a piece lies alone that leaves such a rest: in the middle,
+// or flush where a knife with such a blade can take the rest off on one side only.
+func beside(rest, blade float64) float64 {
+	if rest < blade {
+		return 0
+	}
+	return rest / 2
+}
+
+// rest is what a piece leaves of a sheet's width or height of which a blade takes off more than
+// half its own width.
+func (l *laid) rest(size geom.Point, blade float64) float64 {
+	w, h := l.w, l.h
+	if !l.fits(size, false, 0, 0) {
+		w, h = h, w
+	}
+	for _, rest := range [2]float64{size.X - w, size.Y - h} {
+		if rest > geom.Tol && rest < blade/2 {
+			return rest
+		}
+	}
+	return 0
+}
+
+// A KnifeError says that a knife can't cut out a part, as what it would take off beside it is so
+// narrow that the line of its cut lies off the sheet.
+type KnifeError struct {
+	Part   Part
+	Size   geom.Point // of the sheet
+	Rest   float64    // mm
+	Supply Supply
+}
+
+func (e *KnifeError) Error() string {
+	return fmt.Sprintf("%s leaves a strip of %.4g mm of a sheet of %.4g by %.4g mm, and a knife's cut %.4g mm wide would take it off along a line beside the sheet",
+		e.Part.Name, e.Rest, e.Size.X, e.Size.Y, e.Supply.Spacing)
+}
+
 // cutOut are the cuts, so wide, by which a knife takes a box out of the middle of a sheet.
 func cutOut(size geom.Point, b geom.Box, width float64) (cuts []sheet.Cut) {
 	low, high := 0.0, size.X // of what is left between the upright ones

@@ -447,7 +447,7 @@ func (c *wayCheck) knife() {
 			if cut.upright {
 				ends, low, high = [2]float64{p.Min.Y, p.Max.Y}, p.Min.X, p.Max.X
 			}
-			return math.Abs(cut.from-ends[0]) < 1e-5 && math.Abs(cut.to-ends[1]) < 1e-5 && cut.at > low-width/2-1e-6 && cut.at < high+width/2+1e-6
+			return math.Abs(cut.from-ends[0]) < 1e-5 && math.Abs(cut.to-ends[1]) < 1e-5 && cut.at > low-1e-5 && cut.at < high+1e-5
 		})
 		if k < 0 {
 			c.fail("the knife's cut %v goes from edge to edge of nothing", cut)

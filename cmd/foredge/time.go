@@ -54,6 +54,9 @@ func timeCommand() *command {
 
 // writeTime shows a cost to a person.
 func writeTime(w io.Writer, r *driver.Result, c cost.Cost) {
+	if len(c.Files) == 0 {
+		return // which is told
+	}
 	rows := [][]string{{"file", "minutes", "cut", "travel"}}
 	for _, f := range c.Files {
 		minutes := "-"

@@ -60,6 +60,10 @@ func fastest(speed string) float64 {
 	return 2500 // engraving, and with the beam off
 }
 
+// slowest is how slow a laser of a workshop runs at the least, in mm/s: with less a number in metres
+// was meant, or its decimal point is off (common practice, no source).
+const slowest = 0.1
+
 // speeds warns of speeds that no laser has: a number for a minute may stand where one for a
 // second is meant. Of several the first is told, and the others with it: they come of one slip.
 func (a *adviser) speeds() {
@@ -68,13 +72,19 @@ func (a *adviser) speeds() {
 	tell := func(all []model.Speed, n model.Node, kind string) {
 		for _, s := range all {
 			most := fastest(s.Name)
-			if s.Value <= most+nearly || told[s.At] || outcome.Quiet(a.Solution, n).Has("odd-speed") {
+			slow := s.Value < slowest-1e-9
+			if s.Value <= most+nearly && !slow || told[s.At] || outcome.Quiet(a.Solution, n).Has("odd-speed") {
 				continue
 			}
 			told[s.At] = true
 			size := func(v float64) string { return a.Format(v, unit.Length, s.At) }
 			if first != nil {
 				first.Note(s.At, "so is this %s, %s a second", s.Name, size(s.Value))
+				continue
+			}
+			if slow {
+				first = a.diags.Warnf("odd-speed", s.At, "a %s of %s a second is less than a laser of a workshop runs", s.Name, size(s.Value)).
+					WithHelp("check its unit and its decimal point; speeds are lengths a second%s", codes.Silence("odd-speed", kind))
 				continue
 			}
 			first = a.diags.Warnf("odd-speed", s.At, "a %s of %s a second is more than a laser of a workshop runs", s.Name, size(s.Value)).

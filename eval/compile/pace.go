@@ -17,7 +17,7 @@ func (c *compiler) paceLine(pace *design.Pace, speeds *[]model.Speed, key string
 	switch key {
 	case "passes":
 		n, ok := c.number(key, p, unit.Count, 1)
-		pace.Passes = maybe.If(int(n), ok)
+		pace.Passes = maybe.If(int(n), ok && c.among(key, n, p, unit.Count))
 		return
 	case "one-way":
 		answer, _ := choose(c, p, "an answer", word.Answers()...)
@@ -29,6 +29,7 @@ func (c *compiler) paceLine(pace *design.Pace, speeds *[]model.Speed, key string
 		c.Diags.Errorf("positive", p.at(), "%s can't be 0", key).WithHelp("state what the machine does, or take the line out: what isn't stated isn't reckoned with")
 		return
 	}
+	ok = ok && c.among(key, v, p, unit.Length)
 	if ok && strings.HasSuffix(key, "-speed") && key != "corner-speed" {
 		*speeds = append(*speeds, model.Speed{Name: key, Value: v, At: p.at()})
 	}
@@ -46,14 +47,15 @@ const mostShare = 5
 func (c *compiler) shopLine(shop *design.Shop, key string, p property) {
 	switch key {
 	case "rate":
-		shop.Rate = maybe.If(c.number(key, p, unit.Money, 0))
+		shop.Rate = c.money(key, p)
 	case "labour":
 		if n, ok := p.value.(*ast.Number); ok && n.Unit != "" {
 			c.Diags.Errorf("kind-mismatch", p.at(), "labour is a number of minutes, and %s isn't one", p.at().Short()).
 				WithHelp("write the minutes of a cover without a unit, as in labour = 6")
 			return
 		}
-		shop.Labour = maybe.If(c.number(key, p, unit.Ratio, 0))
+		v, ok := c.number(key, p, unit.Ratio, 0)
+		shop.Labour = maybe.If(v, ok && c.among(key, v, p, unit.Ratio))
 	default:
 		v, ok := c.number(key, p, unit.Ratio, 0)
 		if ok && v > mostShare {
@@ -63,4 +65,10 @@ func (c *compiler) shopLine(shop *design.Shop, key string, p property) {
 		}
 		*map[string]*maybe.Of[float64]{"waste": &shop.Waste, "profit": &shop.Profit}[key] = maybe.If(v, ok)
 	}
+}
+
+// money decodes a price.
+func (c *compiler) money(key string, p property) maybe.Of[float64] {
+	v, ok := c.number(key, p, unit.Money, 0)
+	return maybe.If(v, ok && c.among(key, v, p, unit.Money))
 }

@@ -35,7 +35,7 @@ func (c *compiler) stockLine(d *draft, stock *model.Stock, key string, p propert
 		n, ok := c.number(key, p, unit.Count, 0)
 		stock.Quantity = maybe.If(int(n), ok)
 	case "price":
-		stock.Price = maybe.If(c.number(key, p, unit.Money, 0))
+		stock.Price = c.money(key, p)
 	case "offcuts":
 		stock.Offcuts, stock.Lines.Offcuts = c.offcuts(p)
 	case "margin":

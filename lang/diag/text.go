@@ -34,7 +34,7 @@ const (
 //	                   ^^
 //	  hint: did you mean mm?
 //
-// Characters that would disturb a terminal are shown as �.
+// Characters that would disturb a terminal are shown as �, and words from right to left stand by themselves.
 func WriteText(w io.Writer, l List, opts TextOptions) error {
 	t := &textWriter{Writer: bufio.NewWriter(w), color: opts.Color}
 	shown := l.atMost(opts.Max)
@@ -117,7 +117,7 @@ func (t *textWriter) diagnostic(d *Diagnostic) {
 		t.WriteByte(' ')
 	}
 	t.paint(d.Severity.String()+":", bold+color)
-	t.WriteString(" " + clean(d.Message))
+	t.WriteString(" " + source.Isolated(clean(d.Message)))
 	if d.Code != "" {
 		t.WriteString(" [" + string(d.Code) + "]")
 	}
@@ -135,13 +135,13 @@ func (t *textWriter) diagnostic(d *Diagnostic) {
 			t.paint(n.Span.String()+":", bold)
 			t.WriteByte(' ')
 		}
-		t.WriteString(clean(n.Message) + "\n")
+		t.WriteString(source.Isolated(clean(n.Message)) + "\n")
 		t.marked(n.Span, cyan)
 	}
 	if d.Help != "" {
 		t.WriteString(noteIndent)
 		t.paint("hint:", bold)
-		t.WriteString(" " + clean(d.Help) + "\n")
+		t.WriteString(" " + source.Isolated(clean(d.Help)) + "\n")
 	}
 }
 

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"foredge/layout/geom"
 )
@@ -37,7 +38,7 @@ func newBin(index int, s Stock) (*bin, error) {
 	b := &bin{stock: index, margin: whole(s.Margin), gap: whole(s.Spacing), corner: s.Corner, shared: s.Shared,
 		sheetW: whole(s.Width), sheetH: whole(s.Height), left: s.Count.Or(math.MaxInt32)}
 	if kerf, ok := s.Knife.Get(); ok {
-		b.knife, b.gap = true, whole(kerf)
+		b.knife, b.gap, b.margin = true, whole(kerf), whole(s.Clear())
 	}
 	w, h := s.Width, s.Height
 	if bed, ok := s.Bed.Get(); ok {
@@ -62,6 +63,15 @@ func newBin(index int, s Stock) (*bin, error) {
 	b.room = max(0, b.w/unit) * max(0, b.h/unit)
 	b.room = max(1, b.room-min(b.goneW, b.w)/unit*(min(b.goneH, b.h)/unit))
 	return b, nil
+}
+
+// Clear is how far parts stay from the edges of a stock, in mm: its margin, or of one that a knife
+// trims half the width of its cut where that is more, so that the line of the cut is on the sheet.
+func (s Stock) Clear() float64 {
+	if kerf, ok := s.Knife.Get(); ok && s.Margin > 0 {
+		return max(s.Margin, float64((whole(kerf)+1)/2)/unitsPerMM)
+	}
+	return s.Margin
 }
 
 func checkStock(s Stock) error {
@@ -107,6 +117,15 @@ func (b *bin) fits(s size) bool {
 }
 
 func (b *bin) takes(w, h int64) bool {
+	if b.knife {
+		for _, upright := range [2]bool{false, true} {
+			pieces, _ := b.pieces(upright)
+			if slices.ContainsFunc(pieces, func(p piece) bool { return p.takes(w, h, b.gap) }) {
+				return true
+			}
+		}
+		return false
+	}
 	if w > b.w || h > b.h {
 		return false
 	}
@@ -151,14 +170,14 @@ func (b *bin) home(spots []spot, across bool) {
 
 // pieces are what the knife begins with: the sheet, or the two rectangles that an offcut with a corner
 // gone falls into by either of two cuts, with that cut.
-func (b *bin) pieces(r *random) (pieces []piece, cuts []slit) {
+func (b *bin) pieces(upright bool) (pieces []piece, cuts []slit) {
 	whole := piece{0, 0, b.w, b.h, -b.margin, -b.margin, b.sheetW - b.margin, b.sheetH - b.margin}
 	if b.goneW == 0 {
 		return []piece{whole}, nil
 	}
 	right := b.corner == RightTop || b.corner == RightBottom
 	bottom := b.corner == LeftBottom || b.corner == RightBottom
-	upright := r.one(2) && b.goneW < b.w || b.goneH >= b.h
+	upright = upright && b.goneW < b.w || b.goneH >= b.h
 	// long keeps a whole side of the sheet, short lies beside what is missing.
 	long, short := whole, whole // short has no room if more is missing than the margins leave
 	if upright {
@@ -195,10 +214,15 @@ func (b *bin) pieces(r *random) (pieces []piece, cuts []slit) {
 		}
 	}
 	// Both must have something of it. It runs right across: within the margin of what is
-	// missing the board is still as long as its longer side.
+	// missing the board is still as long as its longer side. Without a margin it ends at what is missing.
 	cut, common, first := slit{upright, max(long.y, short.y), long.x0, long.x1}, min(long.x1, short.x1)-max(long.x0, short.x0), !bottom
 	if upright {
 		cut, common, first = slit{upright, max(long.x, short.x), long.y0, long.y1}, min(long.y1, short.y1)-max(long.y0, short.y0), !right
+	}
+	if b.margin == 0 {
+		if cut.from, cut.to = short.x0, short.x1; upright {
+			cut.from, cut.to = short.y0, short.y1
+		}
 	}
 	if cuts = append(cuts, cut); common > 0 {
 		if b.margin > b.gap {

@@ -262,7 +262,7 @@ func (c *checker) left(index int, boxes []geom.Box) {
 				c.fail("sheet %d: what is left %v isn't free of %v", index, l, b)
 			}
 		}
-		if a := l.Width() * l.Height(); a > last+1 {
+		if a := l.Width() * l.Height(); a > last+1+(l.Width()+l.Height())/100 { // areas count in hundredths of a mm
 			c.fail("sheet %d: %v is larger than the one before", index, l)
 		} else {
 			last = a
@@ -310,6 +310,9 @@ func (c *checker) knife(index int, boxes []geom.Box) {
 	for _, cut := range s.Cuts {
 		upright := cut.From.X == cut.To.X
 		found := false
+		if line := (geom.Box{Min: cut.From, Max: cut.To}); lacks && apart(line, missing) < -eps {
+			c.fail("sheet %d: the cut %v goes through what is missing", index, cut)
+		}
 		for i, p := range pieces {
 			from, to := p.Min.Y, p.Max.Y
 			at, low, high := cut.From.X, p.Min.X, p.Max.X
@@ -319,8 +322,8 @@ func (c *checker) knife(index int, boxes []geom.Box) {
 				at, low, high = cut.From.Y, p.Min.Y, p.Max.Y
 				a, b = cut.From.X, cut.To.X
 			}
-			if at < low-kerf/2-eps || at > high+kerf/2+eps || b < from+eps || a > to-eps {
-				continue
+			if at < low-eps || at > high+eps || b < from+eps || a > to-eps {
+				continue // its line isn't on the piece
 			}
 			edges := math.Abs(a-from) < eps && math.Abs(b-to) < eps
 			if !edges && lacks { // one end may be where the corner is gone
@@ -426,7 +429,7 @@ func randomJob(r *rand.Rand) sheet.Job {
 				s.Price = maybe.Is(math.Round(s.Width*s.Height/100) / 100)
 			}
 			if knife {
-				s.Knife = maybe.Is(float64(r.IntN(3)) / 2)
+				s.Knife = maybe.Is([]float64{0, 0.5, 4}[r.IntN(3)])
 			} else if r.IntN(3) == 0 {
 				s.Bed = maybe.Is(geom.Pt(max(280, pick(100, 900)), max(280, pick(100, 900))))
 			}

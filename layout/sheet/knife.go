@@ -16,13 +16,28 @@ type slit struct {
 	from, to int64
 }
 
+// takes reports whether a part, with the width of a cut, can be cut out of a piece by its left upper corner: the
+// knife takes off what is left beside it, if anything, along a line that is on it.
+func (p piece) takes(w, h, kerf int64) bool {
+	rest := [2]int64{p.x1 - (p.x + w - kerf), p.y1 - (p.y + h - kerf)}
+	return w <= p.w && h <= p.h && (rest[0] <= 0 || 2*rest[0] >= kerf) && (rest[1] <= 0 || 2*rest[1] >= kerf)
+}
+
 // whittle lays what it can of a sequence so that edge-to-edge cuts part it all; the counts of the runs
 // become what is left. Of each piece, the smallest first, the corner is taken by the part that matches best,
 // and the rest falls into two.
 // J. Jylänki, "A Thousand Ways to Pack the Bin", 2010, section 2.2.
 func (f *filler) whittle(b *bin, runs []run, r *random) (left int) {
+	upright := b.goneW > 0 && r.one(2)
+	if left = f.whittleFrom(b, upright, runs, r); len(f.spots) == 0 && b.goneW > 0 {
+		left = f.whittleFrom(b, !upright, runs, r)
+	}
+	return left
+}
+
+func (f *filler) whittleFrom(b *bin, upright bool, runs []run, r *random) (left int) {
 	left = f.start(b.sizes, false, runs)
-	pieces, cuts := b.pieces(r)
+	pieces, cuts := b.pieces(upright)
 	f.free, f.cuts = append(f.free[:0], pieces...), append(f.cuts[:0], cuts...)
 	for left > 0 && len(f.free) > 0 {
 		least := 0 // one without room counts as small and is passed over
@@ -34,7 +49,7 @@ func (f *filler) whittle(b *bin, runs []run, r *random) (left int) {
 		p := f.free[least]
 		f.free[least] = f.free[len(f.free)-1]
 		f.free = f.free[:len(f.free)-1]
-		c := f.corner(p, b.tol)
+		c := f.corner(p, b.tol, b.gap)
 		if c.score < 0 {
 			continue
 		}
@@ -52,11 +67,11 @@ func (f *filler) whittle(b *bin, runs []run, r *random) (left int) {
 }
 
 // corner is the part that suits a piece best.
-func (f *filler) corner(p piece, tol int64) choice {
+func (f *filler) corner(p piece, tol, kerf int64) choice {
 	best := choice{score: -1}
 	before := int32(0)
 	suits := func(w, h int64) int {
-		if w > p.w || h > p.h {
+		if !p.takes(w, h, kerf) {
 			return -1
 		}
 		score := 0

@@ -2,6 +2,7 @@ package sheet_test
 
 import (
 	"context"
+	"errors"
 	"math"
 	"testing"
 
@@ -232,5 +233,47 @@ func TestNothing(t *testing.T) {
 	result := lay(t, sheet.Job{}, 1)
 	if len(result.Sheets)+len(result.Groups) > 0 {
 		t.Errorf("%+v", result)
+	}
+}
+
+// TestKnifeOnTheSheet: each line of a wide cut lies on the piece that it divides, which lay has checked; what would
+// need another isn't laid. With a cut of 3 the line lies 1.5 before and behind a part.
+func TestKnifeOnTheSheet(t *testing.T) {
+	for _, c := range []struct {
+		name           string
+		margin, w, h   float64 // of the part, on sheets of 200 by 100
+		sheets, copies int     // of 0 none can lie
+	}{
+		{"a margin less than half the cut", 1, 60, 97, 1, 3}, // 1.5 + 3 * 60 + 2 * 3 + 1.5 < 200
+		{"less than that at the far edge", 1, 60, 97.4, 0, 1},
+		{"nothing at the far edge", 0, 60, 100, 1, 3},
+		{"less than half the cut at the far edge", 0, 60, 98.8, 0, 1},
+		{"half the cut at the far edge", 0, 60, 98.5, 1, 3},
+		{"less at the right", 0, 199, 20, 0, 1},
+		{"less below the third row", 0, 60, 31, 1, 9},        // 3 * 31 + 2 * 3 = 99: the third row would leave 1
+		{"less than half between parts", 0, 98.4, 100, 2, 2}, // 2 * 98.4 + 3 = 199.8
+	} {
+		job := sheet.Job{Parts: []sheet.Part{{Name: "log", Width: c.w, Height: c.h, Count: c.copies}},
+			Stocks: []sheet.Stock{{Name: "board", Width: 200, Height: 100, Margin: c.margin, Knife: maybe.Is(3.0)}}}
+		if c.sheets == 0 {
+			var none *sheet.FitError
+			if _, err := sheet.Lay(t.Context(), job, sheet.Options{}); !errors.As(err, &none) {
+				t.Errorf("%s: %v", c.name, err)
+			}
+			continue
+		}
+		if n := len(lay(t, job, 0.1).Sheets); n != c.sheets && c.copies != 9 {
+			t.Errorf("%s: %d sheets", c.name, n)
+		} else if c.copies == 9 && n < 2 {
+			t.Errorf("%s: all on one", c.name)
+		}
+	}
+	// Beside a corner that is gone, each of both cuts is tried.
+	for corner := range sheet.Corner(4) {
+		for _, margin := range []float64{0, 1, 5} {
+			job := sheet.Job{Parts: []sheet.Part{{Name: "log", Width: 80, Height: 20, Count: 1}, {Name: "rail", Width: 20, Height: 80, Count: 1}},
+				Stocks: []sheet.Stock{{Name: "board", Width: 120, Height: 110, Gone: geom.Pt(30, 40), Corner: corner, Margin: margin, Knife: maybe.Is(3.0)}}}
+			lay(t, job, 0.1)
+		}
 	}
 }

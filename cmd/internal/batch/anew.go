@@ -179,7 +179,7 @@ func ofOrder(ticket []byte) []byte {
 	var b bytes.Buffer
 	for line := range bytes.Lines(ticket) {
 		begins := func(with string) bool { return bytes.HasPrefix(line, []byte(with)) }
-		if !begins(ticketBegins) && !begins(ticketLook) && !begins(ticketRuns) && !bytes.Contains(line, []byte(": on "+sheetBegins)) {
+		if !begins(ticketBegins) && !begins(ticketLook) && !begins(ticketRuns) && !begins("  "+sheetBegins) && !bytes.Contains(line, []byte(": on "+sheetBegins)) {
 			b.Write(line)
 		}
 	}

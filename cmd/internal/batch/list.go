@@ -19,6 +19,7 @@ import (
 	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
 	"foredge/eval/maybe"
+	"foredge/eval/word"
 	"foredge/lang/data"
 	"foredge/lang/spell"
 	"foredge/layout/advise"
@@ -110,6 +111,9 @@ type Part struct {
 	// Recesses are what is engraved in it to a depth, by the maker's own power and
 	// passes.
 	Recesses []Recess `json:"recesses,omitempty"`
+
+	grain word.Grain // along which of its sizes it runs; 0 where nothing says it
+	knife bool       // a knife cuts it out
 }
 
 // A Recess is an area that is engraved to a depth, in mm.

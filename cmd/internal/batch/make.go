@@ -229,6 +229,11 @@ func (w *writer) lay() error {
 			o.made.ticket.places = append(o.made.ticket.places,
 				Place{Part: p.Part, Sheet: sheetName(w.laid+p.Sheet+1, false), Place: p.Place, Left: round(p.At.X), Top: round(p.At.Y), Turned: data.Number(p.Turned), Inside: p.Inside})
 		}
+		for k := range laid.Sheets {
+			if slices.ContainsFunc(its, func(p layout.On) bool { return p.Sheet == k }) {
+				o.made.ticket.piece(sheetName(w.laid+k+1, false), &laid.Sheets[k])
+			}
+		}
 		o.made.charge.Charge = cost.Nothing()
 		for _, c := range charges[:len(o.names)] {
 			o.made.charge.Add(c)

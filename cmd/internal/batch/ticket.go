@@ -7,10 +7,12 @@ import (
 	"strconv"
 	"strings"
 
+	"foredge/cmd/internal/cutplan"
 	"foredge/cmd/internal/driver"
 	"foredge/eval/design"
 	"foredge/eval/orders"
 	"foredge/lang/data"
+	"foredge/lang/source"
 	"foredge/lang/unit"
 	"foredge/layout"
 	"foredge/layout/advise"
@@ -27,6 +29,7 @@ type ticket struct {
 	copies      int
 	files       []string
 	often       []often // of these, what is run several times for one making
+	pieces      []piece // on which these lie, where there is something to mind
 	places      []Place
 	parts       []Part
 	lettered    []string
@@ -43,6 +46,23 @@ type ticket struct {
 type often struct {
 	name string
 	runs int
+}
+
+// A piece is a sheet or an offcut that has to be the right one, to lie the right way, or to be cut
+// by a knife.
+type piece struct {
+	file string // without ending
+	is   string
+	cuts []string // of the knife, in their order
+}
+
+// piece notes on which piece a file's parts lie, if there is something to mind about it.
+func (t *ticket) piece(file string, s *layout.Sheet) {
+	if s == nil || !s.Offcut && s.Grain == 0 && len(s.Knife) == 0 {
+		return
+	}
+	its := cutplan.SheetOf(s)
+	t.pieces = append(t.pieces, piece{file, line(its.On(unit.MM)), layout.KnifeOrder(s.Knife, func(mm float64) string { return unit.FormatLength(mm, unit.MM) })})
 }
 
 func (r *run) ticket(i int, solved *design.Design, sheets []driver.Sheet) ticket {
@@ -71,6 +91,7 @@ func (r *run) ticket(i int, solved *design.Design, sheets []driver.Sheet) ticket
 		if s.Runs() > 1 {
 			t.often = append(t.often, often{r.names[i] + s.Suffix, s.Runs()})
 		}
+		t.piece(r.names[i]+s.Suffix, s.On)
 		if s.For == driver.Cutting {
 			continue // its parts are those of the whole
 		}
@@ -124,7 +145,8 @@ func cleaned(cell orders.Cell) string {
 
 // part notes a part of the order.
 func (t *ticket) part(p layout.Part, oneStock bool, thick map[string]float64) {
-	part := Part{Name: p.Name, Width: round(p.Bounds.Width()), Height: round(p.Bounds.Height())}
+	part := Part{Name: p.Name, Width: round(p.Bounds.Width()), Height: round(p.Bounds.Height()),
+		grain: p.Grain, knife: p.Of != nil && p.Of.Way.Knife.Yes}
 	if !oneStock {
 		part.Stock = p.Stock
 	}
@@ -237,7 +259,7 @@ func (t ticket) text() []byte {
 	for _, s := range advise.Safety() {
 		fmt.Fprintf(&b, "%s\n", strings.TrimRight("  "+s, " "))
 	}
-	return b.Bytes()
+	return []byte(source.Isolated(b.String()))
 }
 
 // writeCells writes what the table says, with what was changed of it and what to mind.
@@ -274,6 +296,7 @@ func (t ticket) writeFiles(b *bytes.Buffer) {
 	for _, f := range t.often {
 		fmt.Fprintf(b, "  %s holds one board: run it%s\n", f.name, inAll(f.runs, t.copies))
 	}
+	t.writePieces(b)
 	for _, p := range t.places {
 		turned := ""
 		if p.Inside {
@@ -292,6 +315,26 @@ func (t ticket) writeFiles(b *bytes.Buffer) {
 	}
 }
 
+// writePieces writes on which pieces the parts lie, and how a knife parts these: in its order where
+// they are the order's own, else where that is listed.
+func (t ticket) writePieces(b *bytes.Buffer) {
+	for _, p := range t.pieces {
+		fmt.Fprintf(b, "  %s: %s", p.file, p.is)
+		switch {
+		case len(p.cuts) == 0:
+			b.WriteString("\n")
+		case t.together:
+			fmt.Fprintf(b, "; it is cut by a knife afterwards, along the lines that the laser marks, in the order of %s\n", pageName)
+		default:
+			b.WriteString("\n    Then cut it by a knife along the lines that the laser marks, in this order, each time from edge\n" +
+				"    to edge of what is left together; places are from the left edge and from the head:\n")
+			for i, c := range p.cuts {
+				fmt.Fprintf(b, "    %3d  %s\n", i+1, c)
+			}
+		}
+	}
+}
+
 // writeParts writes which parts the order has and what they are cut from.
 func (t ticket) writeParts(b *bytes.Buffer) {
 	for _, s := range t.stocks {
@@ -304,6 +347,12 @@ func (t ticket) writeParts(b *bytes.Buffer) {
 		}
 		if p.Thick > 0 && (p.Stock != "" || len(t.stocks) == 0) {
 			of += fmt.Sprintf(", %.4g mm thick", p.Thick)
+		}
+		if p.grain != 0 {
+			of += ", the grain along its " + p.grain.String()
+		}
+		if p.knife {
+			of += ", cut out by a knife"
 		}
 		switch {
 		case p.Copies > 1 && t.together:

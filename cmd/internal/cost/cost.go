@@ -2,6 +2,7 @@ package cost
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 	"strconv"
@@ -63,7 +64,8 @@ type Bill struct {
 	Total                       maybe.Of[int64] // the sum of these; absent where something isn't stated
 }
 
-// Of is the cost of a design's sheets, as [driver.Session.Sequenced] gives them.
+// Of is the cost of a design's sheets, as [driver.Session.Sequenced] gives them. Of none, as of a
+// file of jobs, nothing is known.
 func Of(sheets []driver.Sheet, shop design.Shop) Cost {
 	var c Cost
 	var parts []layout.Part
@@ -81,12 +83,22 @@ func Of(sheets []driver.Sheet, shop design.Shop) Cost {
 		c.Missing = with(c.Missing, f.Missing)
 		c.Files = append(c.Files, f)
 	}
+	if len(c.Files) == 0 {
+		return c
+	}
 	c.Charge = inCents(layout.Charge(shop, maybe.If(seconds, timed), c.Missing, parts))
 	return c
 }
 
-// inCents is a bill in whole cents that add up.
+// mostCharged is up to how much money a cover is charged with, so that the cents of a million
+// covers can be counted.
+const mostCharged = 1e9
+
+// inCents is a bill in whole cents that add up. One beyond what can be counted isn't told.
 func inCents(b layout.Bill) Charge {
+	if sum := b.Laser + b.Wood + b.Labour + b.Profit; !(sum <= mostCharged) {
+		return Charge{Minutes: b.Minutes, Missing: append(b.Missing, fmt.Sprintf("speeds, sizes and prices by which a cover comes to no more than %.0f", float64(mostCharged)))}
+	}
 	c := Cents(b.Laser, b.Wood, b.Labour, b.Profit)
 	return Charge{b.Minutes, Bill{c[0], c[1], c[2], c[3], maybe.If(c[0]+c[1]+c[2]+c[3], b.Total().Present())}, b.Missing}
 }

@@ -6,11 +6,13 @@ import (
 	"html"
 	"path/filepath"
 	"strings"
+	"unicode/utf8"
 
 	"foredge/cmd/internal/cost"
 	"foredge/cmd/internal/driver"
 	"foredge/cmd/internal/pagelook"
 	"foredge/eval/maybe"
+	"foredge/lang/source"
 	"foredge/lang/unit"
 	"foredge/layout"
 )
@@ -21,11 +23,12 @@ var style string
 // A writer writes HTML.
 type writer struct{ strings.Builder }
 
-// put writes markup, in which each argument that is a text is escaped.
+// put writes markup, in which each argument that is a text is escaped, and words in it from right to
+// left stand by themselves.
 func (w *writer) put(format string, args ...any) {
 	for i, a := range args {
 		if s, ok := a.(string); ok {
-			args[i] = html.EscapeString(s)
+			args[i] = html.EscapeString(source.Isolated(directed(s)))
 		}
 	}
 	fmt.Fprintf(w, format, args...)
@@ -72,7 +75,7 @@ func (p *Plan) ticks(w *writer) {
 				takes += " with its inside"
 			}
 		}
-		w.put("<li><label><input type=\"checkbox\"><span><b>%s</b>: %s on %s%s</span></label></li>\n", s.called(s.Files), count(len(s.Parts), "part"), s.on(p.Unit), takes)
+		w.put("<li><label><input type=\"checkbox\"><span><b>%s</b>: %s on %s%s</span></label></li>\n", s.called(s.Files), count(len(s.Parts), "part"), s.On(p.Unit), takes)
 	}
 	w.put("</ul>\n")
 }
@@ -170,7 +173,7 @@ func (p *Plan) money(w *writer) {
 	}
 	w.row("sum", "all covers", charged(all)...)
 	w.end()
-	w.put("<p class=\"quiet\">The laser is charged for what a part takes by itself and for its share of the way between parts, wood for the rectangle round a part and what is wasted. Labour and profit are a cover's, not a sheet's.</p>\n")
+	w.put("<p class=\"quiet\">The laser is charged for what a part takes by itself and for its share of the way between parts, wood for the rectangle round a part, however parts lie, and what is wasted. Labour and profit are a cover's, not a sheet's.</p>\n")
 }
 
 // untold reports whether neither minutes nor money are known of anything.
@@ -234,14 +237,14 @@ func (p *Plan) lots(w *writer) {
 // sheet shows a sheet, with what lies on it.
 func (p *Plan) sheet(w *writer, s *Sheet) {
 	w.put("<section class=\"sheet\">\n<h3>%s</h3>\n", s.Name)
-	said := fmt.Sprintf("%s; parts take up %.0f %% of it", s.on(p.Unit), 100*s.Used)
+	said := fmt.Sprintf("%s; parts take up %.0f %% of it", s.On(p.Unit), 100*s.Used)
 	if m, ok := s.Minutes.Get(); ok {
 		said += fmt.Sprintf("; the laser runs %.2f minutes", m)
 	}
-	s.outer.html(w, s.Size, fmt.Sprintf("%s with %s", s.on(p.Unit), count(len(s.Parts), "part")), said)
+	s.outer.html(w, s.Size, fmt.Sprintf("%s with %s", s.On(p.Unit), count(len(s.Parts), "part")), said)
 	if s.Inside {
 		turned := s.turnedOver()
-		s.inside.html(w, s.Size, "the inside of "+turned.on(p.Unit)+", as it lies turned over", "its inside, as it lies turned over like a page"+turned.goneAt(p.Unit)+". It comes first: "+insideFirst)
+		s.inside.html(w, s.Size, "the inside of "+turned.On(p.Unit)+", as it lies turned over", "its inside, as it lies turned over like a page"+turned.goneAt(p.Unit)+". It comes first: "+insideFirst)
 	}
 	s.cuts(w, p.Unit)
 	w.put("<ol class=\"parts\">\n")
@@ -286,8 +289,8 @@ func stockName(name string) string {
 	return name
 }
 
-// on says what a sheet is.
-func (s *Sheet) on(in unit.Unit) string {
+// On says what a sheet is: an offcut of ply, 330 mm by 240 mm, the grain along the width.
+func (s *Sheet) On(in unit.Unit) string {
 	what := "a sheet"
 	if s.Offcut {
 		what = "an offcut"
@@ -322,14 +325,24 @@ func count(n int, what string) string {
 	return fmt.Sprintf("%d %ss", n, what)
 }
 
-// line is a text of a customer on one line, with nothing in it that turns what follows round.
+// directed is a text with nothing in it that turns what follows round.
+func directed(text string) string {
+	return strings.Map(func(c rune) rune {
+		if c >= 0x202a && c <= 0x202e || c >= 0x2066 && c <= 0x2069 {
+			return utf8.RuneError
+		}
+		return c
+	}, text)
+}
+
+// line is a text of a customer on one line.
 func line(text string) string {
 	return strings.Map(func(c rune) rune {
 		switch {
 		case c == '\n':
 			return ' '
-		case c < ' ' || c >= 0x7f && c < 0xa0 || c >= 0x202a && c <= 0x202e || c >= 0x2066 && c <= 0x2069:
-			return '\ufffd'
+		case c < ' ' || c >= 0x7f && c < 0xa0:
+			return utf8.RuneError
 		}
 		return c
 	}, text)

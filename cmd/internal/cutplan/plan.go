@@ -78,7 +78,7 @@ type Sheet struct {
 	Stock  string
 	Offcut bool
 	Size   geom.Point // mm
-	Used   float64    // the share of it within the boxes of what is cut of its parts
+	Used   float64    // the share of it that its parts cover, see [layout.Sheet.Covered]
 	Files, // that are run for it, of which one is, and those of its inside
 	InsideFiles []string
 	Inside bool        // it has one
@@ -160,17 +160,20 @@ func (p *Plan) Add(laid Laid) []cost.Charge {
 
 // addSheet adds a sheet on which nothing lies yet.
 func (p *Plan) addSheet(s *layout.Sheet, run *cost.Run, names Names) {
-	sum := 0.0
 	for i := range s.Outer.Parts {
-		if s.Outer.Parts[i].Common {
-			continue
+		if !s.Outer.Parts[i].Common {
+			p.Parts++
 		}
-		box := s.Outer.Parts[i].Footprint()
-		sum += box.Width() * box.Height()
-		p.Parts++
 	}
-	p.Sheets = append(p.Sheets, Sheet{Name: names.Sheet, Stock: s.Stock, Offcut: s.Offcut, Size: s.Outer.Size, Gone: s.Gone, Grain: s.Grain, Knife: s.Knife, Used: sum / (s.Outer.Size.X*s.Outer.Size.Y - s.Gone.Width()*s.Gone.Height()),
-		Files: names.Outer, InsideFiles: names.Insides, Inside: s.Inside != nil, Minutes: run.Minutes})
+	its := SheetOf(s)
+	its.Name, its.Files, its.InsideFiles, its.Inside, its.Minutes = names.Sheet, names.Outer, names.Insides, s.Inside != nil, run.Minutes
+	p.Sheets = append(p.Sheets, its)
+}
+
+// SheetOf is what is known of a sheet by itself.
+func SheetOf(s *layout.Sheet) Sheet {
+	size := s.Outer.Size
+	return Sheet{Stock: s.Stock, Offcut: s.Offcut, Size: size, Gone: s.Gone, Grain: s.Grain, Knife: s.Knife, Used: s.Covered() / (size.X*size.Y - s.Gone.Width()*s.Gone.Height())}
 }
 
 // addCover adds a cover, whose parts lie on sheets of which the first is stated.

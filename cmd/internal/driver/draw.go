@@ -35,6 +35,8 @@ type Sheet struct {
 	// Times is how often its files are run to make the design once, where that is more than
 	// once: what they hold of a panel with copies is one board.
 	Times int
+	// On is the sheet on which its parts are laid; nil where they lie as they are drawn.
+	On *layout.Sheet
 }
 
 // Runs is how often its files are run to make the design once.
@@ -140,11 +142,16 @@ const buildEffort = 0.05
 func NotLaid(err error, at source.Span) (diags diag.List) {
 	var large layout.SheetError
 	var few *layout.StockError
+	var knife *layout.KnifeError
 	switch {
 	case err == nil, errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 	case errors.As(err, &large):
 		diags.Errorf("too-large", large.Part.At, "%v", err).
 			WithHelp("state a larger bed or sheet, or make it smaller; with quiet = too-large it lies alone, on a page of its own")
+	case errors.As(err, &knife):
+		diags.Errorf("knife-beside", cmp.Or(knife.Supply.Lines.Spacing, knife.Part.At), "%v", err).
+			Note(knife.Part.At, "%s is stated here", knife.Part.Name).
+			WithHelp("let spacing be as wide as the knife or saw really cuts, here at most %.4g mm, or let the part or the sheet leave at least %.4g mm, or nothing", 2*knife.Rest, knife.Supply.Spacing/2)
 	case errors.As(err, &few):
 		diags.Errorf("too-few-sheets", few.Part.At, "%v", err).
 			WithHelp("state how many there are, as in quantity = 10, or leave that out; --effort 10 looks longer for a way to lay them")
@@ -215,7 +222,7 @@ func bare(mm float64, in unit.Unit, round func(float64) float64) string {
 func sheetsOf(laid []layout.Sheet) (sheets []Sheet) {
 	suffixes := Suffixes(laid)
 	for i, s := range laid {
-		sheets = append(sheets, Sheet{Suffix: suffixes[i], For: Cutting, Drawing: s.Outer.Scaled()})
+		sheets = append(sheets, Sheet{Suffix: suffixes[i], For: Cutting, Drawing: s.Outer.Scaled(), On: &laid[i]})
 	}
 	return sheets
 }

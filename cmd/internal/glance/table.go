@@ -5,6 +5,8 @@ import (
 	"io"
 	"strings"
 	"unicode/utf8"
+
+	"foredge/lang/source"
 )
 
 // Table writes rows in columns, each line behind the same beginning.
@@ -21,7 +23,7 @@ func Table(w io.Writer, begin string, rows [][]string) {
 	for _, row := range rows {
 		line := begin
 		for i, cell := range row {
-			line += cell + strings.Repeat(" ", wide[i]-utf8.RuneCountInString(cell)+2)
+			line += source.Isolated(cell) + strings.Repeat(" ", wide[i]-utf8.RuneCountInString(cell)+2)
 		}
 		fmt.Fprintln(w, strings.TrimRight(line, " "))
 	}

@@ -36,9 +36,14 @@ func (c charge) is(d charge) bool {
 type data struct {
 	charge
 	Missing []string
-	Stocks  []struct{ Charged float64 }
-	Sheets  []struct {
+	Stocks  []struct {
+		Charged, Used     float64
+		Price, LeastPrice *float64
+		LeastPieces       int `json:"least-pieces"`
+	}
+	Sheets []struct {
 		charge
+		Used  float64
 		Parts []struct {
 			charge
 			Part, Cover, Order string
@@ -272,4 +277,96 @@ func TestEachItsOwnSpeed(t *testing.T) {
 	d = read("laser bench { labour = 2; profit = 50 % }\njob day { make \"one.fore\"; make \"two.fore\" }\n")
 	foretest.Near(t, "labour of the job's file", d.Labour, 4, 0)
 	foretest.Near(t, "profit of the job's file", d.Profit, (d.Laser+d.Labour)/2, 0.02) // of two covers, each rounded
+}
+
+// sums holds a job's parts against its sheets and its covers, to the cent.
+func (d *data) sums(t *testing.T) {
+	t.Helper()
+	covers, sheets, parts := charge{}, charge{}, charge{}
+	for _, s := range d.Sheets {
+		sheets.add(s.charge)
+		for _, p := range s.Parts {
+			parts.add(p.charge)
+		}
+	}
+	for _, o := range d.Orders {
+		covers.add(o.charge)
+	}
+	sheets.Labour, sheets.Profit, sheets.Cost = covers.Labour, covers.Profit, covers.Cost
+	parts.Labour, parts.Profit, parts.Cost = covers.Labour, covers.Profit, covers.Cost
+	if !sheets.is(d.charge) || !parts.is(d.charge) || !covers.is(d.charge) {
+		t.Errorf("parts make %v, sheets %v, covers %v, the job %v", parts, sheets, covers, d.charge)
+	}
+}
+
+// What is marked for a knife is charged to the boards that it cuts out, and their wood as large as they are wanted: by
+// hand 10 of 100 by 60 and one with a hole on a sheet of 600 by 400 for 100, at a kerf of half a mm.
+func TestMoneyOfAKnife(t *testing.T) {
+	const shop = `laser bench { bed = 600 by 400; kerf = 0.5; quiet = caution; mark-speed = 50; cut-speed = 20; travel-speed = 200; acceleration = 1000; rate = 2 }
+stock board { thick = 2 exact; size = 600 by 400; price = 100; KNIFE }
+`
+	for _, knife := range []string{"in the design", "in the job"} {
+		design, own := strings.Replace(shop, "KNIFE", "knife = yes", 1), ""
+		if knife == "in the job" {
+			design, own = strings.Replace(shop, "KNIFE", "", 1), "stock board { knife = yes }\n"
+		}
+		path := folder(t, map[string]string{"day.fore": own + "job day { make \"plain.fore\"; make \"hole.fore\" }\n",
+			"plain.fore": design + "panel p { stock = board; width = 100; height = 60; copies = 10 }\n",
+			"hole.fore":  design + "panel p { stock = board; width = 100; height = 60; cutout eye { shape = round 4; head = 10; spine = 10 } }\n"})
+		var d data
+		foretest.Must(t, json.Unmarshal(dataOf(t, made(t, t.Context(), path, job.Options{})), &d))
+		d.sums(t)
+		plain, hole := d.Orders[0], d.Orders[1]
+		foretest.Near(t, "wood of ten", plain.Wood, 100*10*100*60/(600.*400), 1e-9)
+		foretest.Near(t, "wood of one", hole.Wood, 2.5, 1e-9)
+		if each := plain.Minutes / 10; each <= 0 || hole.Minutes < each || hole.Minutes > 2*each {
+			t.Errorf("%s: a bare board takes %v minutes, one with a hole %v", knife, each, hole.Minutes)
+		}
+		foretest.Near(t, "of the laser", d.Laser, 2*d.Minutes, 0.02)
+	}
+	// A whole sheet each, without a mark: no more than its price.
+	path := folder(t, map[string]string{"day.fore": "job day { make \"d.fore\" }\n",
+		"d.fore": strings.Replace(shop, "KNIFE", "knife = yes; margin = 0", 1) + "panel p { stock = board; width = 600; height = 400; copies = 3 }\n"})
+	var d data
+	foretest.Must(t, json.Unmarshal(dataOf(t, made(t, t.Context(), path, job.Options{})), &d))
+	d.sums(t)
+	foretest.Near(t, "three sheets", d.Wood, 300, 1e-9)
+}
+
+// Wood of parts that lie by their outlines, two triangles of nearly 200 by 200 on a sheet of 260 by 260, has a price, and
+// each is charged with the square round it.
+func TestMoneyByOutline(t *testing.T) {
+	path := folder(t, map[string]string{"day.fore": "job day { make \"d.fore\" }\n",
+		"d.fore": `laser l { bed = 400 by 400; kerf = 0; rate = 1; labour = 1; cut-speed = 20; travel-speed = 200; acceleration = 1000; quiet = caution }
+stock s { thick = 3; size = 260 by 260; price = 10; spacing = 2; margin = 5 }
+panel p { stock = s; width = 200; height = 200; copies = 4; corner head-foredge = chamfer 199 }
+`})
+	var d data
+	foretest.Must(t, json.Unmarshal(dataOf(t, made(t, t.Context(), path, job.Options{})), &d))
+	d.sums(t)
+	if s := d.Stocks[0]; len(d.Sheets) != 2 || s.Price == nil || *s.Price != 20 || s.LeastPieces != 2 {
+		t.Fatalf("%d sheets, %+v", len(d.Sheets), s)
+	}
+	foretest.Near(t, "wood", d.Wood, 4*10*200*200/(260.*260), 0.01)
+	// A square less the triangle of its corner.
+	foretest.Near(t, "used", d.Sheets[0].Used, 2*(200*200-199*199/2.)/(260*260), 1e-4)
+	foretest.Near(t, "used of the stock", d.Stocks[0].Used, d.Sheets[0].Used, 1e-4)
+}
+
+// Numbers that are each just taken and come to nonsense together have no cost, and what is told says why.
+func TestMoneyBeyondCount(t *testing.T) {
+	path := folder(t, map[string]string{"day.fore": "job day { make \"d.fore\" { copies = 2 } }\n",
+		"d.fore": tag("cut-speed = 0.01; passes = 1000; acceleration = 1000; travel-speed = 500; rate = 1000000", "price = 1000000; size = 200 by 100")})
+	r := made(t, t.Context(), path, job.Options{})
+	if page := pageOf(r); strings.Contains(page, "and costs") || !strings.Contains(page, "isn't stated: speeds, sizes and prices by which a cover comes to no more than 1000000000.") {
+		t.Errorf("the page says %s", regexp.MustCompile("<p>(All|Not told).*").FindAllString(page, -1))
+	}
+	var d struct {
+		Minutes float64
+		Cost    *float64
+	}
+	foretest.Must(t, json.Unmarshal(dataOf(t, r), &d))
+	if d.Cost != nil || d.Minutes < 2*220/0.01*1000/60 { // twice its edge, a thousand times
+		t.Errorf("%v minutes, %v", d.Minutes, d.Cost)
+	}
 }

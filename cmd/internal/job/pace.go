@@ -99,8 +99,8 @@ func lineOf[T comparable](name string, get func(*design.Pace) *maybe.Of[T]) pace
 // run has a sheet run as the laser runs its stock.
 func (s *shelf) run(d *layout.Drawing) { d.Pace = s.of[d.Parts[0].Stock].pace }
 
-// cutFrom has the parts of a drawing cut from the stocks of the job: at their price, and as
-// these are cut.
+// cutFrom has the parts of a drawing cut from the stocks of the job: at their price, and in the way in
+// which these are cut.
 func (s *shelf) cutFrom(d *layout.Drawing) {
 	for i := range d.Parts {
 		p := &d.Parts[i]
@@ -108,7 +108,7 @@ func (s *shelf) cutFrom(d *layout.Drawing) {
 			continue
 		}
 		its, said := *p.Of, s.of[p.Stock].said
-		its.Size, its.Price, its.Pace = said.Size, said.Price, said.Pace
+		its.Size, its.Price, its.Pace, its.Way = said.Size, said.Price, said.Pace, said.Way
 		p.Of = &its
 	}
 }

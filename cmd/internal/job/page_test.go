@@ -16,6 +16,7 @@ import (
 	"foredge/cmd/internal/driver"
 	"foredge/cmd/internal/job"
 	"foredge/export"
+	"foredge/lang/diag/diagtest"
 	"foredge/lang/foretest"
 )
 
@@ -58,6 +59,25 @@ func TestJobPage(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// Names that are written from right to left stand by themselves, so that the sizes behind them stay where they are,
+// and none turns round what follows it.
+func TestNamesFromRightToLeft(t *testing.T) {
+	design := "laser bench { kerf = 0.2; quiet = caution }\nstock שלום { thick = 3; size = 600 by 400 }\npanel tag { stock = שלום; width = 60; height = 50 }\n"
+	r := made(t, t.Context(), folder(t, map[string]string{"day.fore": "job day { make \"כחול.fore\" { copies = 2 }; make \"log\u202e.fore\" }\n", "כחול.fore": design, "log\u202e.fore": design}), job.Options{})
+	page := pageOf(r)
+	for _, want := range []string{"a sheet of \u2068שלום\u2069, 600 mm by 400 mm", `aria-label="a sheet of ` + "\u2068שלום\u2069", "<b>\u2068כחול\u2069</b>, 2 times: 2 parts", "<title>\u2068כחול\u2069.2.tag</title>"} {
+		if !strings.Contains(page, want) {
+			t.Errorf("the page lacks %q", want)
+		}
+	}
+	if strings.Contains(page, "\u202e") {
+		t.Error("a name turns round what follows it")
+	}
+	if told := diagtest.Text(r.Diagnostics); !strings.Contains(told, "note: \u2068שלום\u2069: 1 sheet or offcut") {
+		t.Errorf("told is\n%s", told)
 	}
 }
 

@@ -107,6 +107,16 @@ panel front { stock = ply; width = 120; height = 90
 `,
 		},
 		{
+			Code:  "knife-beside",
+			Means: "Beside a part so little is left of a sheet, or so little is gone of an offcut, that the line of the knife's cut, in the middle of its width, would lie off the board.",
+			Do:    "State the width that is really cut as the stock's spacing; or let the part or the sheet leave half of it, or nothing.",
+			Example: `
+laser bench { bed = 300 by 200; kerf = 0.2 }
+stock board { thick = 3 exact; size = 200 by 100; knife = yes; grain = along height; spacing = 3; margin = 0 }
+panel front { stock = board; width = 120; height = 99 }
+`,
+		},
+		{
 			Code:  "knife-sheet",
 			Means: "A stock is cut by a knife, and nothing says how large its sheets are, from edge to edge of which it cuts.",
 			Do:    "State the size of the stock.",

@@ -371,6 +371,15 @@ panel front {
 `,
 		},
 		{
+			Code:  "not-meant",
+			Means: "A number of how the laser runs, or of money, is far beyond any at a bench: minutes and costs by it would mean nothing.",
+			Do:    "Check its unit and its decimal point.",
+			Example: `
+laser bench { kerf = 0.2; cut-speed = 0.000001 }
+panel front { width = 100; height = 200 }
+`,
+		},
+		{
 			Code:  "share",
 			Means: "A share of waste or profit is above 500 %, so a % sign is missing.",
 			Do:    "Write it with its sign.",
