@@ -125,17 +125,15 @@ func (r *run) make(file string) {
 	for i := range r.lots {
 		r.stocks.cutFrom(r.lots[i].kerfed)
 	}
-	before := map[string][]layout.Offcut{}
 	for name, supply := range r.stocks.supplies {
-		left := r.wood.left(name, supply)
-		r.stocks.supplies[name], before[name] = left, left.Offcuts
+		r.stocks.supplies[name] = r.wood.left(supply)
 	}
 	laid, wanted := r.lay()
 	if laid == nil {
 		return
 	}
 	if r.files(laid, wanted); r.result.OK() {
-		r.wood.take(r, laid, before)
+		r.wood.take(r, laid)
 	}
 	if r.caution && !r.diags().HasErrors() {
 		r.diags().Add(diag.List{advise.CautionOf(r.hazards)})
