@@ -227,7 +227,8 @@ type StockError struct {
 	Stock, Wood     string
 	Sheets, Offcuts int   // of them
 	Missing         int   // parts for which there is no room
-	Before          Taken // what other stocks of the same wood have taken
+	Before          Taken // what was taken of the same wood before
+	Times           int   // how often all of it is to be cut; 0 stands for once
 }
 
 func (e *StockError) Error() string {
@@ -241,9 +242,15 @@ func (e *StockError) Error() string {
 		few = "too little"
 	}
 	said := fmt.Sprintf("%s of %s %s %s: %s left over", sheets, e.Stock, are, few, parts)
+	if e.Times > 1 {
+		said += fmt.Sprintf(" each of the %d times that it is made", e.Times)
+	}
 	if b := e.Before; b.Sheets+len(b.Offcuts) > 0 {
 		taken, are := there(b.Sheets, len(b.Offcuts))
-		said += fmt.Sprintf("; %s of %s, the same wood, %s taken already", taken, e.Wood, are)
+		if e.Wood != e.Stock {
+			taken += " of " + e.Wood + ", the same wood,"
+		}
+		said += fmt.Sprintf("; %s %s taken already", taken, are)
 	}
 	return said
 }

@@ -61,6 +61,32 @@ func (s Supply) Less(t Taken) Supply {
 	return s
 }
 
+// Times is what is taken if all of it is cut so many times.
+func (t Taken) Times(n int) Taken {
+	t.Sheets, t.Offcuts = t.Sheets*n, slices.Repeat(t.Offcuts, n)
+	return t
+}
+
+// Counted reports whether anything says how many sheets or which offcuts there are.
+func (s Supply) Counted() bool { return s.Quantity.Present() || len(s.Offcuts) > 0 }
+
+// ForEach is what there is for each of n times that the same is cut: offcuts of which there are n
+// equal ones, and the n-th part of the sheets.
+func (s Supply) ForEach(n int) Supply {
+	if sheets, limited := s.Quantity.Get(); limited {
+		s.Quantity = maybe.Is(sheets / n)
+	}
+	count := map[Offcut]int{}
+	var each []Offcut
+	for _, o := range s.Offcuts {
+		if count[o]++; count[o]%n == 0 {
+			each = append(each, o)
+		}
+	}
+	s.Offcuts = each
+	return s
+}
+
 // taken is what pages take of a supply.
 func (s Supply) taken(pages []page) (t Taken) {
 	for _, p := range pages {

@@ -86,7 +86,8 @@ type run struct {
 	names    []string // of the files of each order, without ending
 	good     []bool
 	shown    string                   // what messages call the table
-	supplies map[string]layout.Supply // of the sheets of each stock
+	supplies map[string]layout.Supply // of the sheets of each stock, of orders that lie together
+	wood     *wood                    // of which orders with files of their own have theirs
 	// before are files of an earlier batch that no order has had yet, each with the
 	// ticket that named it last; sheets are those that this batch has made, without
 	// endings.

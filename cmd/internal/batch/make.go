@@ -61,7 +61,8 @@ func (r *run) make() error {
 	}
 	w := &writer{run: r, hold: hold, plan: cutplan.Plan{Title: driver.Name(r.design)}}
 	defer w.close()
-	err = each(r.ctx, len(todo), func(k int) made { return r.makeOrder(todo[k]) }, func(k int, m made) error {
+	r.wood = newWood()
+	err = each(r.ctx, len(todo), func(k int) made { return r.makeOrder(k, todo[k]) }, func(k int, m made) error {
 		if m.err != nil {
 			return m.err
 		}
@@ -74,11 +75,13 @@ func (r *run) make() error {
 	return w.end()
 }
 
-func (r *run) makeOrder(i int) (m made) {
+// makeOrder makes an order, the k-th of the good ones.
+func (r *run) makeOrder(k, i int) (m made) {
+	defer r.wood.pass(k)
 	fault := driver.Guard("making order "+r.table.Rows[i].Number, func() {
 		solved, diags := r.solved(i)
 		if solved == nil {
-			m.err = fmt.Errorf("order %s was good a moment ago: %s", r.table.Rows[i].Number, diags[0].Message)
+			m.err = againBad(r.table.Rows[i].Number, diags)
 			return
 		}
 		if r.opts.Together {
@@ -93,7 +96,17 @@ func (r *run) makeOrder(i int) (m made) {
 			m.charge.asked, m.shop = asked(&solved.Laser), solved.Laser.Shop
 			return
 		}
-		sheets, _ := r.session.Draw(r.ctx, solved, r.opts.Options)
+		sheets, diags := r.session.DrawLaid(r.ctx, solved, r.opts.Options, func(kerfed *layout.Drawing, supplies map[string]layout.Supply) (*layout.Laid, error) {
+			return r.wood.lay(r.ctx, k, r.table.Copies(i), kerfed, supplies, r.opts.Options)
+		})
+		switch {
+		case r.ctx.Err() != nil:
+			m.err = r.ctx.Err()
+			return
+		case diags.HasErrors():
+			m.err = againBad(r.table.Rows[i].Number, diags)
+			return
+		}
 		for k := range sheets {
 			sheets[k].Drawing.Title = fmt.Sprintf("%s, order %s", sheets[k].Drawing.Title, r.table.Rows[i].Number)
 		}
@@ -106,6 +119,12 @@ func (r *run) makeOrder(i int) (m made) {
 		m.err = fault
 	}
 	return m
+}
+
+// againBad says that an order can't be made which was found good.
+func againBad(number string, diags diag.List) error {
+	i := slices.IndexFunc(diags, func(d *diag.Diagnostic) bool { return d.Severity == diag.Error })
+	return fmt.Errorf("order %s was good a moment ago: %s", number, diags[max(0, i)].Message)
 }
 
 // encode makes the files of an order's or a sheet's drawings.
