@@ -121,14 +121,48 @@ type Use struct {
 	Wasteful Wasteful
 }
 
-// mostLaid is how many parts of a stock are laid at once.
-const mostLaid = 20_000
+// MostLaid is how many parts of a stock are laid at once.
+const MostLaid = 20_000
+
+// A Tally counts the parts of each stock that are to be laid at once.
+type Tally map[string]int
+
+// Add counts the parts of a drawing that is wanted so many times; the error is a [*ManyError].
+func (t Tally) Add(d *Drawing, times int) error {
+	for _, p := range d.Parts {
+		from := p.cutFrom()
+		if t[from] += times * max(1, p.Copies); t[from] > MostLaid {
+			return &ManyError{p, from}
+		}
+	}
+	return nil
+}
+
+// A ManyError says that there are more parts of a stock than [MostLaid], counted up to one of them.
+type ManyError struct {
+	Part  Part
+	Stock string
+}
+
+func (e *ManyError) Error() string {
+	of := ""
+	if e.Stock != "" {
+		of = " of " + e.Stock
+	}
+	return fmt.Sprintf("there are more than %d parts%s, which are too many to be laid at once", MostLaid, of)
+}
 
 // Lay lays the parts of drawings, each as often as it is wanted, on sheets of their own
 // stock; what lies on one is of one stock, or of one thickness where no stock is named. Where nothing says how large they are all that is
 // of that stock lies side by side. Offcuts and quantities that are used are taken off the
-// supplies. The error is a [SheetError], a [*StockError] or the end of ctx.
+// supplies. The error is a [SheetError], a [*StockError], a [*ManyError] or the end of ctx.
 func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Search) (*Laid, error) {
+	tally := Tally{}
+	for _, w := range all {
+		if err := tally.Add(w.Drawing, 1); err != nil {
+			return nil, err
+		}
+	}
 	var stocks []string
 	of := map[string][]laid{}
 	for i, w := range all {
@@ -138,11 +172,6 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 				stocks = append(stocks, from)
 			}
 			of[from] = append(of[from], w.copies(i, p, supplies[p.Stock].Way)...)
-		}
-	}
-	for _, pieces := range of {
-		if len(pieces) > mostLaid {
-			return nil, fmt.Errorf("%d parts are more than can be laid at once, %d", len(pieces), mostLaid)
 		}
 	}
 	out := &Laid{On: make([][]On, len(all)), Taken: map[string]Taken{}}

@@ -151,6 +151,7 @@ func (r *run) checkOrder(i int) (c checked) {
 		if r.opts.Together {
 			c.supplies = supplies
 			c.diags.Add(checkTogether(solved, wanted, supplies))
+			c.diags.Add(driver.NotLaid(layout.Tally{}.Add(kerfed, r.table.Copies(i)), solved.At))
 		}
 		if !r.opts.Together && !r.opts.Each {
 			c.diags.Add(driver.UnknownSheets(kerfed, supplies, solved.Unit))

@@ -158,11 +158,16 @@ type waiting struct {
 func (w *writer) order(i int, m made) error {
 	r := w.run
 	if r.opts.Together {
-		names := r.copies(i)
-		w.waiting = append(w.waiting, waiting{i, m, names})
+		names, parts := r.copies(i), 0
 		for _, p := range m.kerfed.Parts {
-			w.parts += max(1, p.Copies) * len(names)
+			parts += max(1, p.Copies) * len(names)
 		}
+		if w.parts+parts > layout.MostLaid {
+			if err := w.lay(); err != nil {
+				return err
+			}
+		}
+		w.waiting, w.parts = append(w.waiting, waiting{i, m, names}), w.parts+parts
 		if w.parts < cmp.Or(r.opts.laidAtOnce, laidAtOnce) {
 			return nil
 		}

@@ -170,6 +170,7 @@ const buildEffort = 0.05
 func NotLaid(err error, at source.Span) (diags diag.List) {
 	var large layout.SheetError
 	var few *layout.StockError
+	var many *layout.ManyError
 	switch {
 	case err == nil, errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 	case errors.As(err, &large):
@@ -178,6 +179,9 @@ func NotLaid(err error, at source.Span) (diags diag.List) {
 	case errors.As(err, &few):
 		diags.Errorf("too-few-sheets", few.Part.At, "%v", err).
 			WithHelp("state how many there are, as in quantity = 10, or leave that out; --effort 10 looks longer for a way to lay them")
+	case errors.As(err, &many):
+		diags.Errorf("not-laid", many.Part.At, "%v", err).
+			WithHelp("see how many copies are wanted; if it is right, divide them among several jobs or orders")
 	default:
 		diags.Errorf("not-laid", at, "the parts can't be laid on sheets: %v", err).
 			WithHelp("see how many are wanted, and the numbers of stock and bed: sizes, margin, spacing, price")

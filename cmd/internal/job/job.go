@@ -143,6 +143,13 @@ func (r *run) make(file string) {
 // lay lays the parts of all lots, and says which cover each drawing is of. It gives nil
 // after an error.
 func (r *run) lay() (*layout.Laid, []cutplan.Wanted) {
+	tally := layout.Tally{}
+	for i := range r.lots {
+		if err := tally.Add(r.lots[i].kerfed, r.lots[i].copies); err != nil {
+			r.diags().Add(driver.NotLaid(err, r.job.At))
+			return nil, nil
+		}
+	}
 	var all []cutplan.Wanted
 	var what []layout.Wanted
 	for i := range r.lots {
