@@ -33,6 +33,7 @@ type made struct {
 	files  []disk.File
 	kerfed *layout.Drawing // of orders that lie together
 	faces  []layout.Face
+	cut    string // the sum of the two
 	ticket ticket
 	charge charge
 	shop   design.Shop
@@ -88,6 +89,7 @@ func (r *run) makeOrder(k, i int) (m made) {
 			wanted, _ := r.session.Drawer().Draw(solved)
 			m.kerfed, _ = wanted.Kerfed()
 			m.faces, _ = r.session.Drawer().Inside(solved)
+			m.cut = layout.Sum(m.kerfed, m.faces)
 			sheets := []driver.Sheet{{Drawing: wanted}}
 			for _, f := range m.faces {
 				sheets = append(sheets, driver.Sheet{Inside: true, Drawing: f.Drawing})
@@ -191,7 +193,7 @@ func (w *writer) note(i int, m made, names []string) {
 	t := m.ticket
 	t.files, t.charge = names, m.charge
 	text := t.text()
-	r.changedOn(r.names[i]+ticketExt, row.Number, text, t.copies, t.places)
+	r.changedOn(r.names[i]+ticketExt, row.Number, m.cut, text, t.copies, t.places)
 	w.anew.see(r, row.Number, m.files)
 	w.anew.count(r, row.Number, t.copies)
 	// The ticket comes first, so that no file is ever there which none names.
@@ -199,7 +201,7 @@ func (w *writer) note(i int, m made, names []string) {
 	w.held = append(w.held, Made{Order: row.Number, At: data.At(row.At),
 		Copies: r.table.Copies(i), Files: names, Ticket: r.names[i] + ticketExt, Parts: t.parts, Materials: t.materials,
 		Minutes: known(m.charge.Minutes), Cost: money(m.charge.Total), cents: m.charge.Total, asked: m.charge.asked,
-		Item: t.item, Spoilt: r.spoilt[row.Order()], Lettered: t.lettered, Places: t.places, cells: t.cells, stock: strings.Join(t.stocks, "; ")})
+		Item: t.item, Spoilt: r.spoilt[row.Order()], Lettered: t.lettered, Places: t.places, Cut: m.cut, cells: t.cells, stock: strings.Join(t.stocks, "; ")})
 }
 
 // laidAtOnce is how many parts are laid at a time where orders lie together: enough that a
