@@ -84,9 +84,6 @@ func (dr *draft) tellArt(p *design.Panel, m *design.Artwork, pic *art.Picture) {
 	for _, n := range pic.Notes {
 		more := others(n.More + 1)
 		switch n.Kind {
-		case art.Twice:
-			dr.notes.Warn(p.Quiet, "art-twice", m.At, "%s, %s: this line lies on another one, wholly or in part; what they share is drawn once%s", m.File, n.Where, more).
-				WithHelp("take it out in the drawing program, or move it, if two were meant%s", advise.Silence("art-twice", "panel"))
 		case art.Solid:
 			dr.notes.Warn(p.Quiet, "art-solid", m.At, "%s, %s: its colours run into one another: they become one solid area without an edge between them%s", m.File, n.Where, more).
 				WithHelp("make one of them white, leave a gap between them, or give them operations of their own, as in mark-colour = \"red\"%s", advise.Silence("art-solid", "panel"))
@@ -102,6 +99,16 @@ func (dr *draft) tellArt(p *design.Panel, m *design.Artwork, pic *art.Picture) {
 		case art.Beyond:
 			dr.notes.Warn(p.Quiet, "art-page", m.At, "%s, %s: this lies beyond the edge of the drawing's page, wholly or in part, and is cut off there%s", m.File, n.Where, more).
 				WithHelp("make the page as large as what is drawn in the drawing program, or move it%s", advise.Silence("art-page", "panel"))
+		}
+	}
+}
+
+// tellTwice tells of lines of a drawing that lie on others, once it is known that they are drawn.
+func (dr *draft) tellTwice(p *design.Panel, m *design.Artwork, pic *art.Picture) {
+	for _, n := range pic.Notes {
+		if n.Kind == art.Twice {
+			dr.notes.Warn(p.Quiet, "art-twice", m.At, "%s, %s: this line lies on another one, wholly or in part; what they share is drawn once%s", m.File, n.Where, others(n.More+1)).
+				WithHelp("take it out in the drawing program, or move it, if two were meant%s", advise.Silence("art-twice", "panel"))
 		}
 	}
 }

@@ -60,12 +60,16 @@ func (dr *draft) artwork(p *design.Panel, m *design.Artwork, r *design.Region, f
 		pic.Lines[i].Path = place.Path(pic.Lines[i].Path)
 	}
 	var shapes []Shape
+	before := len(dr.notes.List)
 	for _, part := range partsOf(m, pic) {
 		op, name := m.Op, id
 		if part.op != 0 {
 			op, name = part.op, id+"."+part.op.String()
 		}
 		shapes = append(shapes, dr.partOfArt(p, m, f, part.Picture, op, name)...)
+	}
+	if !dr.notes.List[before:].HasErrors() {
+		dr.tellTwice(p, m, pic)
 	}
 	return shapes
 }

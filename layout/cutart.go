@@ -81,26 +81,59 @@ func (dr *draft) nested(m *design.Artwork, rings []art.Contour, filled int) (dep
 	}
 	depth = make([]int, len(rings))
 	ix := geom.NewIndex(boxes)
+	var meet [][2]int // that only lie on one another, as what is to be moved is beside them
 	for i := range rings {
 		for _, j := range ix.Near(boxes[i], 0) {
-			if i == j {
-				continue
-			}
-			if j > i && edges[i].Meets(edges[j]) {
-				if rings[i].Where == rings[j].Where && j < filled {
-					dr.notes.Errorf("art-crosses", m.At, "%s, %s: outlines of filled shapes touch one another, so it isn't clear what is to be cut out", m.File, rings[i].Where).
-						WithHelp("separate what is joined at a point only, or fill it completely: its fill-rule, or something white, leaves parts unfilled")
+			switch {
+			case i == j:
+			case j > i && edges[i].Meets(edges[j]):
+				if meet = append(meet, [2]int{i, j}); !onlyLiesOn(rings[i].Path, edges[j]) && !onlyLiesOn(rings[j].Path, edges[i]) {
+					dr.meeting(m, rings, i, j, filled)
 					return nil, false
 				}
-				dr.crosses(m, rings[i].Where, rings[j].Where)
-				return nil, false
-			}
-			if edges[j].Box.Holds(boxes[i]) && edges[j].Contains(rings[i].Start) {
+			case edges[j].Box.Holds(boxes[i]) && edges[j].Contains(rings[i].Start):
 				depth[i]++
 			}
 		}
 	}
-	return depth, true
+	if len(meet) > 0 {
+		dr.meeting(m, rings, meet[0][0], meet[0][1], filled)
+	}
+	return depth, len(meet) == 0
+}
+
+// onLine is how near in mm two lines are one, as where artwork is read.
+const onLine = 1e-3
+
+// onlyLiesOn reports whether stretches of a closed line lie on another, and it lies nowhere else on
+// both sides of that.
+func onlyLiesOn(line geom.Path, on *geom.Boundary) bool {
+	const each = 10 // of the points of a piece at which it is looked
+	var lies, inside, outside bool
+	for p := range line.Pieces() {
+		before := false
+		for k := range each {
+			at := p.At((float64(k) + 0.5) / each)
+			here := on.Within(at, onLine)
+			lies = lies || here && before
+			if before = here; !here {
+				within := on.Contains(at)
+				inside, outside = inside || within, outside || !within
+			}
+		}
+	}
+	return lies && !(inside && outside)
+}
+
+// meeting reports two contours that meet, of which the first filled are outlines of what is
+// filled.
+func (dr *draft) meeting(m *design.Artwork, rings []art.Contour, i, j, filled int) {
+	if rings[i].Where == rings[j].Where && j < filled {
+		dr.notes.Errorf("art-crosses", m.At, "%s, %s: outlines of filled shapes touch one another, so it isn't clear what is to be cut out", m.File, rings[i].Where).
+			WithHelp("separate what is joined at a point only, or fill it completely: its fill-rule, or something white, leaves parts unfilled")
+		return
+	}
+	dr.crosses(m, rings[i].Where, rings[j].Where)
 }
 
 // crosses reports lines of artwork that meet.

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"foredge/eval/design"
-	"foredge/eval/maybe"
 	"foredge/eval/word"
 	"foredge/lang/source"
 	"slices"
@@ -100,6 +99,8 @@ type Laid struct {
 	Sheets []Sheet
 	On     [][]On // where the parts of each drawing lie
 	Stocks []Use
+	// Taken is what was cut from each wood.
+	Taken map[string]Taken
 }
 
 // A Use is what is used of a stock of which the sheets are known.
@@ -122,14 +123,49 @@ type Use struct {
 	Wasteful Wasteful
 }
 
-// mostLaid is how many parts of a stock are laid at once.
-const mostLaid = 20_000
+// MostLaid is how many parts of a stock are laid at once.
+const MostLaid = 20_000
+
+// A Tally counts the parts of each stock that are to be laid at once.
+type Tally map[string]int
+
+// Add counts the parts of a drawing that is wanted so many times; the error is a [*ManyError].
+func (t Tally) Add(d *Drawing, times int) error {
+	for _, p := range d.Parts {
+		from := p.cutFrom()
+		if t[from] += times * max(1, p.Copies); t[from] > MostLaid {
+			return &ManyError{p, from}
+		}
+	}
+	return nil
+}
+
+// A ManyError says that there are more parts of a stock than [MostLaid], counted up to one of them.
+type ManyError struct {
+	Part  Part
+	Stock string
+}
+
+func (e *ManyError) Error() string {
+	of := ""
+	if e.Stock != "" {
+		of = " of " + e.Stock
+	}
+	return fmt.Sprintf("there are more than %d parts%s, which are too many to be laid at once", MostLaid, of)
+}
 
 // Lay lays the parts of drawings, each as often as it is wanted, on sheets of their own
 // stock; what lies on one is of one stock, or of one thickness where no stock is named. Where nothing says how large they are all that is
 // of that stock lies side by side. Offcuts and quantities that are used are taken off the
-// supplies. The error is a [SheetError], a [*KnifeError], a [*StockError] or the end of ctx.
+// supplies. The error is a [SheetError], a [*KnifeError], a [*StockError], a [*ManyError] or
+// the end of ctx.
 func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Search) (*Laid, error) {
+	tally := Tally{}
+	for _, w := range all {
+		if err := tally.Add(w.Drawing, 1); err != nil {
+			return nil, err
+		}
+	}
 	var stocks []string
 	of := map[string][]laid{}
 	for i, w := range all {
@@ -141,18 +177,13 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 			of[from] = append(of[from], w.copies(i, p, supplies[p.Stock].Way)...)
 		}
 	}
-	for _, pieces := range of {
-		if len(pieces) > mostLaid {
-			return nil, fmt.Errorf("%d parts are more than can be laid at once, %d", len(pieces), mostLaid)
-		}
-	}
-	out := &Laid{On: make([][]On, len(all))}
+	out := &Laid{On: make([][]On, len(all)), Taken: map[string]Taken{}}
 	for _, stock := range stocks {
 		pieces := of[stock]
 		supply := supplies[pieces[0].part.Stock]
 		pages, use, err := place(ctx, pieces, supply, how.of(stock))
 		if err != nil {
-			return nil, supply.told(err, pieces[0].part, stock)
+			return nil, supply.told(err, pieces[0].part, stock, out.Taken[supply.Wood])
 		}
 		var twice Twice
 		for _, p := range pages {
@@ -175,9 +206,30 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 			u.Stock, u.At, u.Twice = stock, pieces[0].part.At, twice
 			out.Stocks = append(out.Stocks, u)
 		}
-		supplies[pieces[0].part.Stock] = supply.less(pages)
+		out.take(supplies, pieces[0].part.Stock, supply.taken(pages))
 	}
 	return out, nil
+}
+
+// take takes what was cut from a stock off all supplies of its wood.
+func (l *Laid) take(supplies map[string]Supply, stock string, t Taken) {
+	supply := supplies[stock]
+	supplies[stock] = supply.Less(t)
+	if supply.Wood == "" {
+		return
+	}
+	l.Taken[supply.Wood] = l.Taken[supply.Wood].Plus(t)
+	for name, other := range supplies {
+		if name != stock && other.Wood == supply.Wood {
+			supplies[name] = other.Less(t)
+		}
+	}
+	last := len(l.Stocks) - 1
+	for i := range l.Stocks {
+		if u := &l.Stocks[i]; i < last && u.Supply.Wood == supply.Wood { // the last tells which are there still
+			u.Left, u.Untouched = u.Left[:len(u.Left)-u.Untouched], 0
+		}
+	}
 }
 
 // used says what of a supply pages take.
@@ -187,38 +239,16 @@ func (s Supply) used(pages []page, what sheet.Group) Use {
 		u.Left = append(u.Left, p.left...)
 		u.Blocks += len(p.blocks)
 	}
-	offcuts := s.less(pages).Offcuts
+	offcuts := s.Less(s.taken(pages)).Offcuts
 	u.Left, u.Untouched = append(u.Left, offcuts...), len(offcuts)
 	return u
 }
 
-// less is what is left of a supply.
-func (s Supply) less(pages []page) Supply {
-	used := map[int]bool{}
-	sheets := 0
-	for _, p := range pages {
-		if used[p.offcut] = true; p.offcut == whole {
-			sheets++
-		}
-	}
-	if n, limited := s.Quantity.Get(); limited {
-		s.Quantity = maybe.Is(max(0, n-sheets))
-	}
-	var left []Offcut
-	for i, o := range s.Offcuts {
-		if !used[i] {
-			left = append(left, o)
-		}
-	}
-	s.Offcuts = left
-	return s
-}
-
 // told is an error of laying a part, which is a [*StockError] where there are too few sheets.
-func (s Supply) told(err error, p Part, stock string) error {
+func (s Supply) told(err error, p Part, stock string, before Taken) error {
 	var short *sheet.ShortError
 	if errors.As(err, &short) {
-		return &StockError{p, stock, s.Quantity.Or(0), len(s.Offcuts), short.Missing}
+		return &StockError{Part: p, Stock: stock, Wood: s.Wood, Sheets: s.Quantity.Or(0), Offcuts: len(s.Offcuts), Missing: short.Missing, Before: before}
 	}
 	return err
 }
@@ -226,22 +256,15 @@ func (s Supply) told(err error, p Part, stock string) error {
 // A StockError says that there are too few sheets.
 type StockError struct {
 	Part            Part // one that is cut from it
-	Stock           string
-	Sheets, Offcuts int
-	Missing         int // parts for which there is no room
+	Stock, Wood     string
+	Sheets, Offcuts int   // of them
+	Missing         int   // parts for which there is no room
+	Before          Taken // what was taken of the same wood before
+	Times           int   // how often all of it is to be cut; 0 stands for once
 }
 
 func (e *StockError) Error() string {
-	there, are := fmt.Sprintf("%d sheets", e.Sheets), "are"
-	if e.Sheets == 1 {
-		there, are = "1 sheet", "is"
-	}
-	switch {
-	case e.Offcuts == 1:
-		there, are = there+" and 1 offcut", "are"
-	case e.Offcuts > 1:
-		there, are = there+fmt.Sprintf(" and %d offcuts", e.Offcuts), "are"
-	}
+	sheets, are := there(e.Sheets, e.Offcuts)
 	parts := "1 part is"
 	if e.Missing != 1 {
 		parts = fmt.Sprintf("%d parts are", e.Missing)
@@ -250,7 +273,33 @@ func (e *StockError) Error() string {
 	if are == "is" {
 		few = "too little"
 	}
-	return fmt.Sprintf("%s of %s %s %s: %s left over", there, e.Stock, are, few, parts)
+	said := fmt.Sprintf("%s of %s %s %s: %s left over", sheets, e.Stock, are, few, parts)
+	if e.Times > 1 {
+		said += fmt.Sprintf(" each of the %d times that it is made", e.Times)
+	}
+	if b := e.Before; b.Sheets+len(b.Offcuts) > 0 {
+		taken, are := there(b.Sheets, len(b.Offcuts))
+		if e.Wood != e.Stock {
+			taken += " of " + e.Wood + ", the same wood,"
+		}
+		said += fmt.Sprintf("; %s %s taken already", taken, are)
+	}
+	return said
+}
+
+// there says how many sheets and offcuts there are, with the word to follow.
+func there(sheets, offcuts int) (said, are string) {
+	said, are = fmt.Sprintf("%d sheets", sheets), "are"
+	if sheets == 1 {
+		said, are = "1 sheet", "is"
+	}
+	switch {
+	case offcuts == 1:
+		said, are = said+" and 1 offcut", "are"
+	case offcuts > 1:
+		said, are = said+fmt.Sprintf(" and %d offcuts", offcuts), "are"
+	}
+	return said, are
 }
 
 // A laid is one piece, under the name that it has on its sheet, and where it lies.

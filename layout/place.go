@@ -61,7 +61,7 @@ func (d *Drawing) Fits(supplies map[string]Supply) error {
 		p.Copies = 1
 		supply := supplies[p.Stock]
 		if _, _, err := place(context.Background(), w.copies(0, p, supply.Way), supply, Search{Effort: -1}); err != nil {
-			return supply.told(err, p, p.cutFrom())
+			return supply.told(err, p, p.cutFrom(), Taken{})
 		}
 	}
 	return nil

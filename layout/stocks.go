@@ -31,6 +31,72 @@ type Supply struct {
 	Lines  design.Lines
 	Quiet  design.Quiet
 	Stated bool
+	// Wood is the name of the stock of which all this is; several stocks may be of one wood, which
+	// is there once for all of them. "" is no other's.
+	Wood string
+}
+
+// A Taken is what was cut from a wood.
+type Taken struct {
+	Sheets  int
+	Offcuts []Offcut
+}
+
+// Plus is what was taken and other things too.
+func (t Taken) Plus(other Taken) Taken {
+	return Taken{t.Sheets + other.Sheets, slices.Concat(t.Offcuts, other.Offcuts)}
+}
+
+// Less is what is left of a supply from which something was taken.
+func (s Supply) Less(t Taken) Supply {
+	if n, limited := s.Quantity.Get(); limited {
+		s.Quantity = maybe.Is(max(0, n-t.Sheets))
+	}
+	s.Offcuts = slices.Clone(s.Offcuts)
+	for _, o := range t.Offcuts {
+		if i := slices.Index(s.Offcuts, o); i >= 0 {
+			s.Offcuts = slices.Delete(s.Offcuts, i, i+1)
+		}
+	}
+	return s
+}
+
+// Times is what is taken if all of it is cut so many times.
+func (t Taken) Times(n int) Taken {
+	t.Sheets, t.Offcuts = t.Sheets*n, slices.Repeat(t.Offcuts, n)
+	return t
+}
+
+// Counted reports whether anything says how many sheets or which offcuts there are.
+func (s Supply) Counted() bool { return s.Quantity.Present() || len(s.Offcuts) > 0 }
+
+// ForEach is what there is for each of n times that the same is cut: offcuts of which there are n
+// equal ones, and the n-th part of the sheets.
+func (s Supply) ForEach(n int) Supply {
+	if sheets, limited := s.Quantity.Get(); limited {
+		s.Quantity = maybe.Is(sheets / n)
+	}
+	count := map[Offcut]int{}
+	var each []Offcut
+	for _, o := range s.Offcuts {
+		if count[o]++; count[o]%n == 0 {
+			each = append(each, o)
+		}
+	}
+	s.Offcuts = each
+	return s
+}
+
+// taken is what pages take of a supply.
+func (s Supply) taken(pages []page) (t Taken) {
+	for _, p := range pages {
+		if p.offcut == whole {
+			t.Sheets++
+		} else {
+			t.Offcuts = append(t.Offcuts, s.Offcuts[p.offcut])
+		}
+	}
+	return t
 }
 
 // An Offcut is a sheet that is left of an earlier one, as it lies, in mm. Gone is how much
@@ -126,7 +192,7 @@ func SupplyOf(s *design.Stock, bed maybe.Of[design.Size]) Supply {
 		supply.Sheet = geom.Pt(size.Width, size.Height)
 	}
 	supply.Quantity, supply.Price = s.Quantity, s.Price
-	supply.Lines, supply.Quiet, supply.Stated = s.Lines, s.Quiet, true
+	supply.Lines, supply.Quiet, supply.Stated, supply.Wood = s.Lines, s.Quiet, true, s.Wood
 	supply.Margin, supply.Spacing = s.Margin.Or(supply.Margin), s.Spacing.Or(supply.Spacing)
 	supply.Apart = s.Margin.Present() || s.Spacing.Present()
 	if supply.Way = s.Way; s.Way.Knife.Yes {

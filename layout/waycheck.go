@@ -45,9 +45,13 @@ func WayWrong(s *design.Stock, in unit.Unit) (diags diag.List) {
 
 // checkWays reports stocks whose way of cutting doesn't hold together, or lacks a number.
 func (dr *draft) checkWays() {
+	woods := map[string]bool{}
 	for _, s := range dr.design.Stocks() {
 		dr.notes.Add(WayWrong(s, dr.design.Unit))
-		dr.notes.Add(OffcutsTooLarge(s, dr.design.Unit))
+		if !woods[s.Wood] {
+			woods[s.Wood] = true
+			dr.notes.Add(OffcutsTooLarge(s, dr.design.Unit))
+		}
 		if s.Way.Shared.Yes && !dr.kerfIn(s).Present() && !s.Way.Knife.Yes {
 			dr.notes.Errorf("shared-no-kerf", s.Way.Shared.At, "parts of %s share their cuts, and nothing says how wide the laser cuts", s.Name).
 				WithHelp("measure it and state it, as in kerf = %s: edges of parts that share a cut lie as far apart, and with another kerf each part would come out too small or too large", unit.Example(s.UsualKerf.Or(0.2), dr.design.Unit))

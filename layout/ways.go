@@ -169,8 +169,16 @@ func blocksOf(shared []sheet.Shared, boxes []geom.Box) (blocks []block) {
 // addCommon adds what is run for several parts of a sheet: the lines of cuts that they share
 // with what goes round them, and, as marks, those along which a knife cuts.
 func (s *Sheet) addCommon(p page) {
+	if len(p.blocks) == 0 && len(p.knife) == 0 {
+		return
+	}
+	taken := map[string]bool{}
+	for _, part := range s.Outer.Parts {
+		taken[part.Name] = true
+	}
+	number := 1 // up to which all names of shared cuts are taken
 	for _, b := range p.blocks {
-		part := s.common("shared", p)
+		part := p.common("shared", taken, &number)
 		for i, c := range b.lines {
 			part.Shapes = append(part.Shapes, Shape{ID: fmt.Sprintf("%s.%d", part.Name, i+1), Op: Cut, Run: Parting, Figure: lineOfCut(c), At: part.At})
 		}
@@ -180,23 +188,24 @@ func (s *Sheet) addCommon(p page) {
 	if len(p.knife) == 0 {
 		return
 	}
-	part := s.common("knife", p)
+	number = 1
+	part := p.common("knife", taken, &number)
 	for i, c := range p.knife {
 		part.Shapes = append(part.Shapes, Shape{ID: fmt.Sprintf("%s.%d", part.Name, i+1), Op: Mark, Figure: lineOfCut(c), At: part.At})
 	}
 	s.Outer.Parts = append(s.Outer.Parts, part)
 }
 
-// common is an empty part for what is run for several, with a name that none has.
-func (s *Sheet) common(name string, p page) Part {
+// common is an empty part for what is run for several, with the first name after a number that none
+// has.
+func (p page) common(name string, taken map[string]bool, number *int) Part {
 	of := &p.pieces[0].part
-	taken := func(name string) bool {
-		return slices.ContainsFunc(s.Outer.Parts, func(p Part) bool { return p.Name == name })
-	}
 	free := name
-	for n := 2; taken(free); n++ {
-		free = fmt.Sprintf("%s-%d", name, n)
+	for taken[free] {
+		*number++
+		free = fmt.Sprintf("%s-%d", name, *number)
 	}
+	taken[free] = true
 	return Part{Name: free, Common: true, Kerf: of.Kerf, Stock: of.Stock, Of: of.Of, Thick: of.Thick, At: of.At}
 }
 

@@ -353,6 +353,11 @@ func (c *compiler) node(d *draft) {
 		if same := t.Same(); same != nil {
 			stock.Called, stock.Chosen = same.Name, len(same.When) > 0
 		}
+		if wood := woodOf(t); wood != t {
+			stock.Wood, stock.WoodChosen = wood.Name, len(wood.When) > 0
+		} else {
+			stock.Wood, stock.WoodChosen = stock.Called, stock.Chosen
+		}
 		d.node = stock
 	case kind.Material:
 		d.node = &model.Material{Thing: thing}

@@ -38,11 +38,24 @@ func (c *compiler) gatherProps(d *draft) {
 	}
 }
 
-// ofAnothersWood reports whether a line of a stock says how much wood there is of the one that it
-// is like: that lies there once, and isn't there for this one too. What says nothing of its own
-// is that wood, called otherwise.
+// ofAnothersWood reports whether a line of a stock says how much wood there is of one that it is
+// like, and that is another wood.
 func ofAnothersWood(t *resolve.Thing, key string, l *resolve.Line) bool {
-	return t.Kind.ID == kind.Stock && (key == "quantity" || key == "offcuts") && l.From != nil && l.From != t.Same()
+	return t.Kind.ID == kind.Stock && (key == "quantity" || key == "offcuts") && l.From != nil && l.From != woodOf(t)
+}
+
+// woodOf is the stock whose wood a stock is cut from: what it is like, as far as it says nothing
+// else of the sheets themselves and of how many there are. How parts lie on them and are cut out
+// makes no other wood.
+func woodOf(t *resolve.Thing) *resolve.Thing {
+	return t.AsLike(func(l *resolve.Line) bool {
+		r, ok := l.Stmt.(*ast.Relation)
+		if !ok {
+			return false
+		}
+		name, ok := r.First.(*ast.Name)
+		return ok && slices.Contains([]string{dim.Thick.String(), "material", "grain", "size", "price", "quantity", "offcuts"}, name.Parts[0].Name)
+	})
 }
 
 // propKey is the property that a line's left side states, "" if it is none.

@@ -319,7 +319,10 @@ type Stock struct {
 	Name string
 	// Plain is the name without what tells it from others that share that, of which orders
 	// choose one.
-	Plain    string
+	Plain string
+	// Wood is the name of the stock whose sheets and offcuts its parts are cut from: its own, or
+	// that of what it is like.
+	Wood     string
 	At       source.Span
 	Material Material
 	Allow    string // why a material that must not be cut is cut, "" where it isn't

@@ -13,6 +13,8 @@ type Stock struct {
 	Thing
 	Called     string // its name, or that of the stock which it is under another
 	Chosen     bool   // that stands under a `when`, so its name alone doesn't say what it is
+	Wood       string // the name of the stock whose sheets and offcuts its parts are cut from
+	WoodChosen bool   // that stands under a `when`
 	Caliper    Caliper
 	MadeOf     string // the material's name as it is written, "" where nothing says it
 	MaterialAt source.Span

@@ -18,18 +18,18 @@ func stock(s *solution.Solution, m *model.Stock) *design.Stock {
 		return nil
 	}
 	sheet := &m.Sheet
-	return &design.Stock{Name: stockName(s, m), Plain: m.Called, At: m.At, Material: material(m), Allow: m.Allow, Grain: m.Grain, Greys: m.Greys, Quiet: Quiet(s, m),
+	return &design.Stock{Name: stockName(s, m, m.Called, m.Chosen), Plain: m.Called, Wood: stockName(s, m, m.Wood, m.WoodChosen), At: m.At, Material: material(m), Allow: m.Allow, Grain: m.Grain, Greys: m.Greys, Quiet: Quiet(s, m),
 		Size: size(m.Size), Quantity: m.Quantity, Price: m.Price, Pace: m.Pace, Offcuts: offcuts(m.Offcuts), Margin: m.Margin, Spacing: m.Spacing, Lines: m.Lines, Way: m.Way, Kerf: m.Kerf.Width, Thick: s.Maybe(&m.Thing, dim.Thick),
 		UsualKerf: s.Stated(sheet.Kerf), ThickOver: s.Stated(sheet.ThickOver), ThickUnder: s.Stated(sheet.ThickUnder),
 		LeastWeb: above(s.Stated(sheet.LeastWeb)), LeastEdge: above(s.Stated(sheet.LeastEdge)),
 		LeastDetail: above(s.Stated(sheet.LeastDetail)), LeastRadius: above(s.Stated(sheet.LeastRadius)), Movement: s.Stated(sheet.Movement)}
 }
 
-// stockName is what a stock is called. Of those that share a name, one of which is
-// there, each must go by another on a sheet of several orders.
-func stockName(s *solution.Solution, m *model.Stock) string {
-	if !m.Chosen {
-		return m.Called
+// stockName is what a stock, or its wood, is called in full. Of those that share a name, one of
+// which is chosen, each must go by another on a sheet of several orders.
+func stockName(s *solution.Solution, m *model.Stock, called string, chosen bool) string {
+	if !chosen {
+		return called
 	}
 	var of []string
 	if m.MadeOf != "" {
@@ -39,9 +39,9 @@ func stockName(s *solution.Solution, m *model.Stock) string {
 		of = append(of, s.Format(thick, unit.Length, m.At))
 	}
 	if len(of) == 0 {
-		return m.Called
+		return called
 	}
-	return m.Called + " (" + strings.Join(of, ", ") + ")"
+	return called + " (" + strings.Join(of, ", ") + ")"
 }
 
 func material(m *model.Stock) design.Material {

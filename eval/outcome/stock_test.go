@@ -1,6 +1,7 @@
 package outcome_test
 
 import (
+	"fmt"
 	"testing"
 
 	"foredge/eval/evaltest"
@@ -27,6 +28,29 @@ func TestChosenStocksSayWhatTheyAre(t *testing.T) {
 		d := evaltest.Sound(t, "use materials\n"+line+"\npanel front { width = 100; height = 90; stock = board }").Design()
 		if got := d.Panels[0].Stock.Name; got != want {
 			t.Errorf("%s is called %q, want %q", line, got, want)
+		}
+	}
+}
+
+// A stock that is like another is cut from its wood, unless it says something else of the sheets
+// or of how many there are.
+func TestWoodOfStocks(t *testing.T) {
+	for line, want := range map[string]string{
+		"stock board { thick = 3 }": "board 0 0",
+		"stock oak { thick = 3; quantity = 2; offcuts = 90 by 80 }; stock board like oak { spacing = 4 }":                                          "oak 2 1",
+		"stock oak { thick = 3; quantity = 2 }; stock o like oak { bridge = 1; bridge-below = 40 }; stock board like o { margin = 2; kerf = 0.1 }": "oak 2 0",
+		"stock oak { thick = 3; quantity = 2 }; stock board like oak { margin = 2; thick = 4 }":                                                    "board 0 0",
+		"stock oak { thick = 3; quantity = 2 }; stock board like oak { margin = 2 }; board.thick = 4":                                              "board 0 0",
+		"stock oak { thick = 3; quantity = 2 }; stock board like oak { margin = 2 }; oak.size = 600 by 300":                                        "board 0 0",
+		"stock oak { thick = 3; quantity = 2 }; stock board like oak { margin = 2 }; oak.spacing = 7":                                              "oak 2 0",
+		"stock oak { thick = 3; quantity = 2; offcuts = 90 by 80 }; stock board like oak { quantity = 5 }":                                         "board 5 0",
+		"stock oak { thick = 3; quantity = 2 }; stock o like oak { price = 3 }; stock board like o { margin = 1 }":                                 "o 0 0",
+		"stock oak when 1 = 1 { thick = 3; quantity = 2 }; stock board like oak { margin = 1 }":                                                    "oak (3 mm) 2 0",
+	} {
+		d := evaltest.Sound(t, line+"\npanel front { width = 100; height = 90; stock = board }").Design()
+		k := d.Panels[0].Stock
+		if got := fmt.Sprintf("%s %d %d", k.Wood, k.Quantity.Or(0), len(k.Offcuts)); got != want {
+			t.Errorf("%s is %s, want %s", line, got, want)
 		}
 	}
 }

@@ -361,6 +361,23 @@ func (t *Thing) Same() *Thing {
 	return t.Like
 }
 
+// AsLike is what the thing is in all that some lines say: the first of what it is like, and that
+// is like, of which such a line says something that isn't said of the next; itself if it does.
+func (t *Thing) AsLike(some func(*Line) bool) *Thing {
+	for t.Like != nil {
+		says := func(of *Thing, own bool) bool {
+			return slices.ContainsFunc(slices.Concat(of.passed, of.Lines), func(l *Line) bool {
+				return some(l) && (own && l.From == nil || !own && l.Written != nil || len(l.outerLinks)+len(l.outerParts) > 0)
+			})
+		}
+		if says(t, true) || says(t.Like, false) {
+			return t
+		}
+		t = t.Like
+	}
+	return t
+}
+
 // lines puts the lines and marks of what t takes over before its own, as far as
 // nothing nearer replaces them.
 func (r *resolver) lines(t *Thing, s inheritance) {

@@ -74,7 +74,7 @@ func groupsOf(job *Job, opts Options) ([]*group, error) {
 		parts := 0
 		for i, q := range g.want {
 			g.want[i].kind = g.kindOf(q.kind, 1, 1)
-			parts += q.count
+			parts += min(q.count, enoughOfOne)
 		}
 		smallest := never
 		for _, q := range g.want {

@@ -8,6 +8,9 @@ const (
 	stepsAPart   = 150e3
 	stepsAtMost  = 1e9
 
+	// Of so many equal parts more of them leave no more ways to choose from.
+	enoughOfOne = 200
+
 	// It ends earlier after so many turns that have brought nothing.
 	turnsAtLeast = 3000
 	turnsAPart   = 30

@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"foredge/cmd/internal/disk"
@@ -139,8 +140,8 @@ func (r *run) replaceSheets(files []disk.File) error {
 		}
 		r.replaced = append(r.replaced, name)
 		if len(r.replaced) <= mostLeft {
-			r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%q had another content, so it was moved to %q: %s", r.path(name), to, r.whatChanged("it", name)).
-				WithHelp("if it was cut already, see by the tickets which parts of the new one are there, before you cut it")
+			r.tellMoved(r.onlyMoved(name), "if it was cut already, see by the tickets which parts of the new one are there, before you cut it",
+				"%q had another content, so it was moved to %q: %s", r.path(name), to, r.whatChanged("it", name))
 		}
 	}
 	return nil
@@ -155,35 +156,60 @@ func (r *run) newInside(name string) {
 	}
 }
 
-// changedOn notes of an order that lies with others on which sheets it does, if its ticket
-// says anything else than that in the folder but where its parts lie, or if it is made
-// another number of times.
-func (r *run) changedOn(ticket, order string, text []byte, copies int, places []Place) {
+// changedOn notes of an order that lies with others on which sheets it does, if it is another one
+// than before, is new, or is made another number of times. Where no list says what it was, its
+// ticket tells.
+func (r *run) changedOn(ticket, order, cut string, text []byte, copies int, places []Place) {
 	if !r.opts.Resume || len(places) == 0 {
 		return
 	}
-	was := r.last.copies[order]
-	if old, err := os.ReadFile(r.path(ticket)); err == nil && (was == 0 || was == copies) && holdsAs(old, ofOrder(text), func(a, b string) bool { return a == b }) {
-		return
+	was, known := r.last.cut[order]
+	same := known && was == cut
+	if known = known || len(r.last.cut) > 0 && r.last.copies[order] == 0; !known { // else it is new
+		old, err := os.ReadFile(r.path(ticket))
+		same = err == nil && holdsAs(old, ofOrder(text), func(a, b string) bool { return a == b })
+	}
+	if before := r.last.copies[order]; before != 0 && before != copies {
+		same = false
 	}
 	for _, p := range places {
-		if on := r.changed[p.Sheet]; len(on) == 0 || on[len(on)-1] != order {
+		r.unsure[p.Sheet] = r.unsure[p.Sheet] || !known
+		if on := r.changed[p.Sheet]; !same && (len(on) == 0 || on[len(on)-1] != order) {
 			r.changed[p.Sheet] = append(on, order)
 		}
 	}
 }
 
 // ofOrder is what a ticket says of the order itself: without its line in the table, what to
-// look at, the sheets, and where on them it lies.
+// look at, the sheets, where on them it lies, and what its share of them takes and costs.
 func ofOrder(ticket []byte) []byte {
 	var b bytes.Buffer
 	for line := range bytes.Lines(ticket) {
 		begins := func(with string) bool { return bytes.HasPrefix(line, []byte(with)) }
-		if !begins(ticketBegins) && !begins(ticketLook) && !begins(ticketRuns) && !begins("  "+sheetBegins) && !bytes.Contains(line, []byte(": on "+sheetBegins)) {
+		if !begins(ticketBegins) && !begins(ticketLook) && !begins(ticketRuns) && !begins(ticketTime) && !begins(ticketCost) &&
+			!begins("  "+sheetBegins) && !bytes.Contains(line, []byte(": on "+sheetBegins)) {
 			b.Write(line)
 		}
 	}
 	return b.Bytes()
+}
+
+// onlyMoved reports whether all orders on sheets are surely as they were, and only lie elsewhere.
+func (r *run) onlyMoved(files ...string) bool {
+	return !slices.ContainsFunc(files, func(f string) bool {
+		sheet := strings.TrimSuffix(stem(f), driver.InsideSuffix)
+		return len(r.changed[sheet]) > 0 || r.unsure[sheet]
+	})
+}
+
+// tellMoved tells of sheets that were moved aside: only a note if what lies on the new ones is what it was.
+func (r *run) tellMoved(onlyMoved bool, help, format string, args ...any) {
+	if onlyMoved {
+		r.result.Diagnostics.Infof("made-anew", source.Span{}, format, args...).
+			WithHelp("what was cut of these orders already isn't to be cut again: see by the tickets what is still missing")
+		return
+	}
+	r.result.Diagnostics.Warnf("made-anew", source.Span{}, format, args...).WithHelp("%s", help)
 }
 
 // whatChanged says which orders are others on sheets, "it" or "them", than on those of the
@@ -198,8 +224,13 @@ func (r *run) whatChanged(it string, files ...string) string {
 			}
 		}
 	}
-	if len(changed) > 0 {
+	switch {
+	case len(changed) > 0 && !slices.ContainsFunc(files, func(f string) bool { return r.unsure[strings.TrimSuffix(stem(f), driver.InsideSuffix)] }):
+		return fmt.Sprintf("%s changed or came to %s; all others on %s are as they were, and may lie elsewhere", named(changed), it, it)
+	case len(changed) > 0:
 		return fmt.Sprintf("%s changed or came to %s; all others on %s may have moved", named(changed), it, it)
+	case r.onlyMoved(files...):
+		return fmt.Sprintf("the orders on %s are as they were, and only lie elsewhere", it)
 	}
 	return fmt.Sprintf("by their tickets the orders on %s are as they were, so they lie elsewhere, another one that lay there isn't made any more, or the design or a file changed", it)
 }
@@ -207,8 +238,8 @@ func (r *run) whatChanged(it string, files ...string) string {
 // tellReplaced tells of more sheets that were moved aside than were told one by one.
 func (r *run) tellReplaced() {
 	if more := len(r.replaced) - mostLeft; more > 0 {
-		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%d more files of sheets, from %q to %q, had another content, and were moved to %q: %s", more,
-			r.replaced[mostLeft], r.replaced[len(r.replaced)-1], r.path(asideName), r.whatChanged("them", r.replaced[mostLeft:]...)).
-			WithHelp("if they were cut already, see by the tickets which parts of the new ones are there")
+		rest := r.replaced[mostLeft:]
+		r.tellMoved(r.onlyMoved(rest...), "if they were cut already, see by the tickets which parts of the new ones are there",
+			"%d more files of sheets, from %q to %q, had another content, and were moved to %q: %s", more, rest[0], rest[len(rest)-1], r.path(asideName), r.whatChanged("them", rest...))
 	}
 }

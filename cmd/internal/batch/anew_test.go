@@ -4,10 +4,13 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
 
+	"foredge/lang/diag"
+	"foredge/lang/diag/diagtest"
 	"foredge/lang/foretest"
 )
 
@@ -68,7 +71,7 @@ func TestMadeAnew(t *testing.T) {
 		os.WriteFile(table, []byte("number,name\n"+rows), 0o666)
 		r = tagBatch(t, dir, design, Options{Together: true, Resume: true, Orders: table}, 0)
 	}
-	told(`sheet-0002.svg": by their tickets the orders on it are as they were`)
+	told(`sheet-0002.svg": the orders on it are as they were, and only lie elsewhere`)
 }
 
 // An order that can't be made any more isn't said to be gone.
@@ -169,6 +172,70 @@ panel front { width = 100; height = 60; thick = 3
 		run("1,Ann,\n2,Bo,\n")
 		if files, aside := foretest.Contents(t, filepath.Join(dir, "cut")), foretest.Contents(t, filepath.Join(dir, "cut", asideName)); !together && (files[inside] != "" || aside[inside] == "") {
 			t.Errorf("what was taken back: %q there, %q aside", slices.Sorted(maps.Keys(files)), slices.Sorted(maps.Keys(aside)))
+		}
+	}
+}
+
+// Of orders that lie together only those are named that are others than before, or are new: not those
+// that lie elsewhere, and cost a cent more or less there. A sheet of these alone is a note.
+func TestNamedAreOthers(t *testing.T) {
+	const design = `laser bench { bed = 300 by 200; kerf = 0.2; quiet = caution
+  cut-speed = 20; engrave-speed = 300; engrave-distance = 0.1; travel-speed = 400; acceleration = 2500; rate = 0.6; labour = 0; waste = 15 %; profit = 25 % }
+orders "o.csv" { number = text; name = text; note = text default ""; wide = length; copies = count default 1 }
+stock ply { thick = 3; size = 300 by 200; price = 7; MORE }
+panel tag { stock = ply; width = order.wide; height = 40
+ region r { width = 30; height = 10; head = DOWN; spine = 5; engrave text order.name } }
+`
+	rows := []string{"r01,Ada,,70,1", "r02,Bo,,90,1", "r03,Cy,,60,2", "r04,Di,,85,1", "r05,Ed,,66,1", "r06,Fay,,110,1", "r07,Gus,,75,1", "r08,Hal,,95,1", "r09,Ida,,80,1",
+		"r10,Jon,,64,1", "r11,Kim,,90,1", "r12,Lea,,72,1"}
+	run := func(dir, design string, rows []string) *Result {
+		t.Helper()
+		table := filepath.Join(dir, "day.csv")
+		foretest.Write(t, table, "number,name,note,wide,copies\n"+strings.Join(rows, "\n")+"\n")
+		r := tagBatch(t, dir, strings.NewReplacer("DOWN", "10", "MORE", "").Replace(design), Options{Together: true, Resume: true, Orders: table}, 0)
+		if foretest.Must(t, r.Err); r.Done != len(rows) {
+			t.Fatalf("%d made: %s", r.Done, diagtest.Text(r.Diagnostics))
+		}
+		return r
+	}
+	without := func(i int) []string { return slices.Delete(slices.Clone(rows), i, i+1) }
+	with := func(i int, row string) []string {
+		all := slices.Clone(rows)
+		all[i] = row
+		return all
+	}
+	for name, test := range map[string]struct {
+		design string
+		rows   []string
+		others []string
+	}{
+		"one came between":       {design, slices.Insert(slices.Clone(rows), 2, "r13,Mo,,88,1"), []string{"r13"}},
+		"one was withdrawn":      {design, without(4), nil},
+		"one has another name":   {design, with(4, "r05,Eddy,,66,1"), []string{"r05"}},
+		"one has another size":   {design, with(4, "r05,Ed,,67,1"), []string{"r05"}},
+		"one is made more often": {design, with(4, "r05,Ed,,66,3"), []string{"r05"}},
+		"one has another note":   {design, with(4, "r05,Ed,by post,66,1"), nil},
+		"they lie otherwise":     {strings.Replace(design, "MORE", "spacing = 4", 1), rows, nil},
+		"they are engraved lower": {strings.Replace(design, "DOWN", "12", 1), rows,
+			[]string{"r01", "r02", "r03", "r04", "r05", "r06", "r07", "r08", "r09", "r10", "r11", "r12"}},
+	} {
+		dir := t.TempDir()
+		run(dir, design, rows)
+		r := run(dir, test.design, test.rows)
+		var others []string
+		for _, d := range r.Diagnostics {
+			if d.Code != "made-anew" || !strings.Contains(d.Message, "had another content") {
+				continue
+			}
+			found := regexp.MustCompile(`\br[01][0-9]\b`).FindAllString(d.Message, -1)
+			if (d.Severity == diag.Info) != (len(found) == 0) {
+				t.Errorf("%s: %s: %s", name, d.Severity, d.Message)
+			}
+			others = append(others, found...)
+		}
+		slices.Sort(others)
+		if others = slices.Compact(others); !slices.Equal(others, test.others) {
+			t.Errorf("%s: told as others are %q, want %q", name, others, test.others)
 		}
 	}
 }

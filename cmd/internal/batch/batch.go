@@ -86,7 +86,8 @@ type run struct {
 	names    []string // of the files of each order, without ending
 	good     []bool
 	shown    string                   // what messages call the table
-	supplies map[string]layout.Supply // of the sheets of each stock
+	supplies map[string]layout.Supply // of the sheets of each stock, of orders that lie together
+	wood     *wood                    // of which orders with files of their own have theirs
 	// before are files of an earlier batch that no order has had yet, each with the
 	// ticket that named it last; sheets are those that this batch has made, without
 	// endings.
@@ -98,8 +99,10 @@ type run struct {
 	// replaced are sheets of an earlier batch that were moved aside, since this one has
 	// others of their names.
 	replaced []string
-	// changed are, of each sheet, the orders on it that have other tickets than before.
+	// changed are, of each sheet, the orders on it that are others than before or are new; unsure
+	// are those with orders of which only the tickets tell.
 	changed map[string][]string
+	unsure  map[string]bool
 	// spoilt are the items that can't be made, by the number of their order.
 	spoilt map[string][]string
 	last   earlier // the batch before this one
@@ -108,7 +111,7 @@ type run struct {
 
 // Run makes all orders of a design.
 func Run(ctx context.Context, session *driver.Session, design string, opts Options) *Result {
-	r := &run{ctx: ctx, opts: opts, design: design, session: session, result: &Result{}, supplies: map[string]layout.Supply{}, sheets: map[string]bool{}, drawn: map[string]bool{}, changed: map[string][]string{}}
+	r := &run{ctx: ctx, opts: opts, design: design, session: session, result: &Result{}, supplies: map[string]layout.Supply{}, sheets: map[string]bool{}, drawn: map[string]bool{}, changed: map[string][]string{}, unsure: map[string]bool{}}
 	err, stopped := driver.Until(ctx, func() error {
 		var err error
 		if fault := driver.Guard("reading the orders of "+driver.Name(design), func() { err = r.open() }); fault != nil {

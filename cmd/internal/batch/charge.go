@@ -43,10 +43,10 @@ func (c charge) write(b *bytes.Buffer, copies int) {
 		all = fmt.Sprintf(", all %d", copies)
 	}
 	if m, ok := c.Minutes.Get(); ok {
-		fmt.Fprintf(b, "  The laser runs %.2f minutes%s\n", m, all)
+		fmt.Fprintf(b, ticketTime+"%.2f minutes%s\n", m, all)
 	}
 	if cents, ok := c.Total.Get(); ok {
-		fmt.Fprintf(b, "  It costs %s%s\n", cost.Money(cents), all)
+		fmt.Fprintf(b, ticketCost+"%s%s\n", cost.Money(cents), all)
 	}
 	if len(c.Missing) > 0 {
 		fmt.Fprintf(b, "  Time and cost lack what isn't stated: %s\n", line(strings.Join(c.Missing, ", ")))

@@ -39,6 +39,7 @@ type checked struct {
 
 // check takes every order as far as it goes without being encoded.
 func (r *run) check() error {
+	r.wood = newWood()
 	f := findings{rows: make([]diag.List, len(r.table.Rows)), all: map[same]*finding{}}
 	err := each(r.ctx, len(r.table.Rows), r.checkOrder, func(i int, c checked) error {
 		if c.err != nil {
@@ -126,6 +127,7 @@ func (f *findings) common(k same) bool {
 }
 
 func (r *run) checkOrder(i int) (c checked) {
+	defer r.wood.pass(i)
 	if problems := r.table.Rows[i].Problems; problems.HasErrors() {
 		c.diags = problems
 		return c
@@ -149,8 +151,9 @@ func (r *run) checkOrder(i int) (c checked) {
 		if r.opts.Together {
 			c.supplies = supplies
 			c.diags.Add(checkTogether(solved, wanted, supplies))
+			c.diags.Add(driver.NotLaid(layout.Tally{}.Add(kerfed, r.table.Copies(i)), solved.At))
 		}
-		if !r.opts.Together && !r.opts.Each && !kerfed.FitsAsDrawn(supplies) {
+		if !r.opts.Together && !r.opts.Each {
 			c.diags.Add(driver.UnknownSheets(kerfed, supplies, solved.Unit))
 		}
 		if !r.opts.Each && !c.diags.HasErrors() {
@@ -162,12 +165,29 @@ func (r *run) checkOrder(i int) (c checked) {
 		if len(wanted.Parts) == 0 && !c.diags.HasErrors() {
 			c.diags.Errorf("nothing", solved.At, "nothing of this order is left to cut").WithHelp("see which panels stand under a `when`")
 		}
+		if !r.opts.Together && !r.opts.Each && !c.diags.HasErrors() {
+			c.diags.Add(r.checkLaid(i, solved, kerfed, supplies))
+		}
 		if !r.opts.Check && !c.diags.HasErrors() && !solved.Laser.Quiet.Has("caution") {
 			c.cautioned, c.hazards = true, advise.Hazards(solved)
 		}
 	})
 	c.diags = driver.Once(r.tree, c.diags)
 	return c
+}
+
+// checkLaid lays an order that has its own files, and tells what a build of it would of how its
+// parts lie.
+func (r *run) checkLaid(i int, solved *design.Design, kerfed *layout.Drawing, supplies map[string]layout.Supply) (diags diag.List) {
+	laid, err := r.wood.lay(r.ctx, i, r.table.Copies(i), kerfed, supplies, r.opts.Options)
+	if err != nil || laid == nil {
+		return driver.NotLaid(err, solved.At)
+	}
+	for _, u := range laid.Stocks {
+		diags.Add(driver.NotShared(u))
+		diags.Add(driver.Unmeant(u, solved.Unit))
+	}
+	return diags
 }
 
 // checkNames makes sure that the files of an order have different names, also where

@@ -60,6 +60,9 @@ type Made struct {
 	Lettered []string `json:"lettered"`
 	// Places are where its parts lie, of orders that lie together.
 	Places []Place `json:"places,omitempty"`
+	// Cut is a sum of what each of its copies is, of orders that lie together: by it a batch that
+	// goes on knows which of them are others.
+	Cut string `json:"cut,omitempty"`
 	// Minutes are those of the laser over all copies, and Cost what they cost, where what
 	// they rest on is stated.
 	Minutes *data.Number `json:"minutes,omitempty"`
@@ -324,8 +327,9 @@ func asJSON(v any, prefix string) []byte {
 // An earlier is what the list of the batch before says of it.
 type earlier struct {
 	Design string
-	Sum    string         // of its packing list
-	copies map[string]int // of each order
+	Sum    string            // of its packing list
+	copies map[string]int    // of each order
+	cut    map[string]string // the sums of what they are, where they lie together
 }
 
 // earlier are the files that batches have made in the folder: by the last list,
@@ -342,12 +346,14 @@ func (r *run) earlier() (last earlier, files map[string]string) {
 	}
 	if f, err := os.Open(r.path(listName + ".json")); err == nil {
 		defer f.Close()
-		copies := map[string]int{}
+		copies, cut := map[string]int{}, map[string]string{}
 		last = readList(f, func(m Made) {
 			add(m.Ticket, m.Files...)
-			copies[m.Order] = m.Copies
+			if copies[m.Order] = m.Copies; m.Cut != "" {
+				cut[m.Order] = m.Cut
+			}
 		})
-		last.copies = copies
+		last.copies, last.cut = copies, cut
 	}
 	entries, _ := os.ReadDir(r.path(".")) // none if it isn't there
 	for _, e := range entries {
@@ -398,6 +404,8 @@ const (
 	ticketMakes = "To make "
 	ticketRuns  = "To run once each"
 	ticketLook  = "  Look: "
+	ticketTime  = "  The laser runs "
+	ticketCost  = "  It costs "
 )
 
 // readList reads a list, its orders one by one, as far as it is one.

@@ -33,6 +33,7 @@ type made struct {
 	files  []disk.File
 	kerfed *layout.Drawing // of orders that lie together
 	faces  []layout.Face
+	cut    string // the sum of the two
 	ticket ticket
 	charge charge
 	shop   design.Shop
@@ -61,7 +62,8 @@ func (r *run) make() error {
 	}
 	w := &writer{run: r, hold: hold, plan: cutplan.Plan{Title: driver.Name(r.design)}}
 	defer w.close()
-	err = each(r.ctx, len(todo), func(k int) made { return r.makeOrder(todo[k]) }, func(k int, m made) error {
+	r.wood = newWood()
+	err = each(r.ctx, len(todo), func(k int) made { return r.makeOrder(k, todo[k]) }, func(k int, m made) error {
 		if m.err != nil {
 			return m.err
 		}
@@ -74,17 +76,20 @@ func (r *run) make() error {
 	return w.end()
 }
 
-func (r *run) makeOrder(i int) (m made) {
+// makeOrder makes an order, the k-th of the good ones.
+func (r *run) makeOrder(k, i int) (m made) {
+	defer r.wood.pass(k)
 	fault := driver.Guard("making order "+r.table.Rows[i].Number, func() {
 		solved, diags := r.solved(i)
 		if solved == nil {
-			m.err = fmt.Errorf("order %s was good a moment ago: %s", r.table.Rows[i].Number, diags[0].Message)
+			m.err = againBad(r.table.Rows[i].Number, diags)
 			return
 		}
 		if r.opts.Together {
 			wanted, _ := r.session.Drawer().Draw(solved)
 			m.kerfed, _ = wanted.Kerfed()
 			m.faces, _ = r.session.Drawer().Inside(solved)
+			m.cut = layout.Sum(m.kerfed, m.faces)
 			sheets := []driver.Sheet{{Drawing: wanted}}
 			for _, f := range m.faces {
 				sheets = append(sheets, driver.Sheet{Inside: true, Drawing: f.Drawing})
@@ -93,7 +98,17 @@ func (r *run) makeOrder(i int) (m made) {
 			m.charge.asked, m.shop = asked(&solved.Laser), solved.Laser.Shop
 			return
 		}
-		sheets, _ := r.session.Draw(r.ctx, solved, r.opts.Options)
+		sheets, diags := r.session.DrawLaid(r.ctx, solved, r.opts.Options, func(kerfed *layout.Drawing, supplies map[string]layout.Supply) (*layout.Laid, error) {
+			return r.wood.lay(r.ctx, k, r.table.Copies(i), kerfed, supplies, r.opts.Options)
+		})
+		switch {
+		case r.ctx.Err() != nil:
+			m.err = r.ctx.Err()
+			return
+		case diags.HasErrors():
+			m.err = againBad(r.table.Rows[i].Number, diags)
+			return
+		}
 		for k := range sheets {
 			sheets[k].Drawing.Title = fmt.Sprintf("%s, order %s", sheets[k].Drawing.Title, r.table.Rows[i].Number)
 		}
@@ -106,6 +121,12 @@ func (r *run) makeOrder(i int) (m made) {
 		m.err = fault
 	}
 	return m
+}
+
+// againBad says that an order can't be made which was found good.
+func againBad(number string, diags diag.List) error {
+	i := slices.IndexFunc(diags, func(d *diag.Diagnostic) bool { return d.Severity == diag.Error })
+	return fmt.Errorf("order %s was good a moment ago: %s", number, diags[max(0, i)].Message)
 }
 
 // encode makes the files of an order's or a sheet's drawings.
@@ -139,11 +160,16 @@ type waiting struct {
 func (w *writer) order(i int, m made) error {
 	r := w.run
 	if r.opts.Together {
-		names := r.copies(i)
-		w.waiting = append(w.waiting, waiting{i, m, names})
+		names, parts := r.copies(i), 0
 		for _, p := range m.kerfed.Parts {
-			w.parts += max(1, p.Copies) * len(names)
+			parts += max(1, p.Copies) * len(names)
 		}
+		if w.parts+parts > layout.MostLaid {
+			if err := w.lay(); err != nil {
+				return err
+			}
+		}
+		w.waiting, w.parts = append(w.waiting, waiting{i, m, names}), w.parts+parts
 		if w.parts < cmp.Or(r.opts.laidAtOnce, laidAtOnce) {
 			return nil
 		}
@@ -167,7 +193,7 @@ func (w *writer) note(i int, m made, names []string) {
 	t := m.ticket
 	t.files, t.charge = names, m.charge
 	text := t.text()
-	r.changedOn(r.names[i]+ticketExt, row.Number, text, t.copies, t.places)
+	r.changedOn(r.names[i]+ticketExt, row.Number, m.cut, text, t.copies, t.places)
 	w.anew.see(r, row.Number, m.files)
 	w.anew.count(r, row.Number, t.copies)
 	// The ticket comes first, so that no file is ever there which none names.
@@ -175,7 +201,7 @@ func (w *writer) note(i int, m made, names []string) {
 	w.held = append(w.held, Made{Order: row.Number, At: data.At(row.At),
 		Copies: r.table.Copies(i), Files: names, Ticket: r.names[i] + ticketExt, Parts: t.parts, Materials: t.materials,
 		Minutes: known(m.charge.Minutes), Cost: money(m.charge.Total), cents: m.charge.Total, asked: m.charge.asked,
-		Item: t.item, Spoilt: r.spoilt[row.Order()], Lettered: t.lettered, Places: t.places, cells: t.cells, stock: strings.Join(t.stocks, "; ")})
+		Item: t.item, Spoilt: r.spoilt[row.Order()], Lettered: t.lettered, Places: t.places, Cut: m.cut, cells: t.cells, stock: strings.Join(t.stocks, "; ")})
 }
 
 // laidAtOnce is how many parts are laid at a time where orders lie together: enough that a

@@ -51,9 +51,33 @@ const (
 	Looking // at a design as a whole, whatever it is cut from
 )
 
+// A Laying lays what is cut of a design on the sheets of which it says how many there are; nil if
+// it can be cut as it is drawn. The errors are those of [layout.Lay].
+type Laying func(kerfed *layout.Drawing, supplies map[string]layout.Supply) (*layout.Laid, error)
+
+// Laid is the usual [Laying].
+func Laid(ctx context.Context, kerfed *layout.Drawing, supplies map[string]layout.Supply, opts Options) (*layout.Laid, error) {
+	if kerfed.FitsAsDrawn(supplies) {
+		return nil, nil
+	}
+	return OnSheets(ctx, kerfed, supplies, opts)
+}
+
+// OnSheets lays what is cut of a design on sheets, as a build does.
+func OnSheets(ctx context.Context, kerfed *layout.Drawing, supplies map[string]layout.Supply, opts Options) (*layout.Laid, error) {
+	return layout.Lay(ctx, []layout.Wanted{{Drawing: kerfed}}, supplies, layout.Search{Effort: buildEffort * cmp.Or(opts.Effort, 1)})
+}
+
 // Draw draws what is asked for of a solved design. After an error among the
 // diagnostics there are no drawings.
 func (s *Session) Draw(ctx context.Context, solved *design.Design, opts Options) ([]Sheet, diag.List) {
+	return s.DrawLaid(ctx, solved, opts, func(kerfed *layout.Drawing, supplies map[string]layout.Supply) (*layout.Laid, error) {
+		return Laid(ctx, kerfed, supplies, opts)
+	})
+}
+
+// DrawLaid is [Session.Draw] where something else lays the parts.
+func (s *Session) DrawLaid(ctx context.Context, solved *design.Design, opts Options, lay Laying) ([]Sheet, diag.List) {
 	if opts.Jig || opts.Guide || opts.Greys || opts.Card {
 		return proofs(solved, opts)
 	}
@@ -82,25 +106,28 @@ func (s *Session) Draw(ctx context.Context, solved *design.Design, opts Options)
 		}
 	}
 	var cuts []Sheet
-	supplies := layout.Supplies(solved, wanted)
 	switch {
 	case opts.Each:
 		for _, p := range whole.Drawing.Parts {
 			cuts = append(cuts, Sheet{Suffix: "-" + p.Name, Drawing: alone(whole.Drawing, p), Times: p.Copies})
 		}
 		return append(cuts, insides...), diags
-	case opts.Whole || kerfed.FitsAsDrawn(supplies):
+	case opts.Whole:
 		return append([]Sheet{whole}, insides...), diags
 	}
+	supplies := layout.Supplies(solved, wanted)
 	if more := UnknownSheets(kerfed, supplies, solved.Unit); len(more) > 0 {
 		diags.Add(more)
 		return nil, diags
 	}
 	// Inner faces are run in the jig, board by board.
-	laid, err := layout.Lay(ctx, []layout.Wanted{{Drawing: kerfed}}, supplies, layout.Search{Effort: buildEffort * cmp.Or(opts.Effort, 1)})
-	if err != nil {
+	laid, err := lay(kerfed, supplies)
+	switch {
+	case err != nil:
 		diags.Add(NotLaid(err, solved.At))
 		return nil, diags
+	case laid == nil:
+		return append([]Sheet{whole}, insides...), diags
 	}
 	whole.For = Looking
 	for _, u := range laid.Stocks {
@@ -116,6 +143,9 @@ func (s *Session) Draw(ctx context.Context, solved *design.Design, opts Options)
 // UnknownSheets reports stocks of a drawing's parts that say how many sheets or which offcuts
 // there are, while nothing says how large their sheets are.
 func UnknownSheets(d *layout.Drawing, supplies map[string]layout.Supply, in unit.Unit) (diags diag.List) {
+	if d.FitsAsDrawn(supplies) {
+		return nil
+	}
 	told := map[string]bool{}
 	for _, p := range d.Parts {
 		supply := supplies[p.Stock]
@@ -143,6 +173,7 @@ func NotLaid(err error, at source.Span) (diags diag.List) {
 	var large layout.SheetError
 	var few *layout.StockError
 	var knife *layout.KnifeError
+	var many *layout.ManyError
 	switch {
 	case err == nil, errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 	case errors.As(err, &large):
@@ -155,6 +186,9 @@ func NotLaid(err error, at source.Span) (diags diag.List) {
 	case errors.As(err, &few):
 		diags.Errorf("too-few-sheets", few.Part.At, "%v", err).
 			WithHelp("state how many there are, as in quantity = 10, or leave that out; --effort 10 looks longer for a way to lay them")
+	case errors.As(err, &many):
+		diags.Errorf("not-laid", many.Part.At, "%v", err).
+			WithHelp("see how many copies are wanted; if it is right, divide them among several jobs or orders")
 	default:
 		diags.Errorf("not-laid", at, "the parts can't be laid on sheets: %v", err).
 			WithHelp("see how many are wanted, and the numbers of stock and bed: sizes, margin, spacing, price")

@@ -26,6 +26,8 @@ type growth struct {
 	beside func(n int) map[string]string
 	// fit asks what its readings are worth, too.
 	fit bool
+	// effort is what is spent on laying and ordering it; 0 stands for the usual one.
+	effort float64
 }
 
 // each joins what stands for each of n things.
@@ -401,6 +403,11 @@ func growths() []growth {
 			return "notebook log {\n  accuracy = 0.05; width = 300; height = 300\nrow w on spine { hole = round 0.02; inset = 5; first = 5; gaps = " +
 				strings.TrimSuffix(strings.Repeat(sprintf("%.4f, ", 280/float64(n)), n), ", ") + " }\n}\npanel front covers log { thick = 3 }\n"
 		}},
+		{name: "small parts that share their cuts, laid as a job lays them", n: 1000, effort: 20, text: func(n int) string {
+			return "laser bench { kerf = 0.2; bed = 300 by 200 }\nstock ply { thick = 3; shared-cuts = yes }\n" + each(n/250, func(i int) string {
+				return sprintf("panel p%d { stock = ply; width = 8; height = 5; copies = 250 }\n", i)
+			})
+		}},
 		{name: "a long line", n: 2000, text: func(n int) string {
 			return "panel p { width = 100; height = 100; thick = 3; " + strings.Repeat("check width >= 5; ", n) + "wdth = 3 }\n"
 		}},
@@ -441,7 +448,7 @@ func (g growth) run(tb testing.TB, n int) (*driver.Result, cost) {
 	runtime.ReadMemStats(&before)
 	began := time.Now()
 	s := driver.NewSession(nil)
-	r := s.Build(context.Background(), path, driver.Options{Encoders: export.CutFiles(export.Options{})})
+	r := s.Build(context.Background(), path, driver.Options{Encoders: export.CutFiles(export.Options{}), Effort: g.effort})
 	if g.fit {
 		fit.Of(r.Solution)
 	}

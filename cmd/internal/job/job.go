@@ -125,17 +125,15 @@ func (r *run) make(file string) {
 	for i := range r.lots {
 		r.stocks.cutFrom(r.lots[i].kerfed)
 	}
-	before := map[string][]layout.Offcut{}
 	for name, supply := range r.stocks.supplies {
-		left := r.wood.left(name, supply)
-		r.stocks.supplies[name], before[name] = left, left.Offcuts
+		r.stocks.supplies[name] = r.wood.left(supply)
 	}
 	laid, wanted := r.lay()
 	if laid == nil {
 		return
 	}
 	if r.files(laid, wanted); r.result.OK() {
-		r.wood.take(r, laid, before)
+		r.wood.take(r, laid)
 	}
 	if r.caution && !r.diags().HasErrors() {
 		r.diags().Add(diag.List{advise.CautionOf(r.hazards)})
@@ -145,6 +143,13 @@ func (r *run) make(file string) {
 // lay lays the parts of all lots, and says which cover each drawing is of. It gives nil
 // after an error.
 func (r *run) lay() (*layout.Laid, []cutplan.Wanted) {
+	tally := layout.Tally{}
+	for i := range r.lots {
+		if err := tally.Add(r.lots[i].kerfed, r.lots[i].copies); err != nil {
+			r.diags().Add(driver.NotLaid(err, r.job.At))
+			return nil, nil
+		}
+	}
 	var all []cutplan.Wanted
 	var what []layout.Wanted
 	for i := range r.lots {

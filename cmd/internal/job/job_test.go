@@ -298,3 +298,18 @@ func TestSheetPicture(t *testing.T) {
 	foretest.Must(t, os.WriteFile(path, r.Files[0].Data, 0o666))
 	exporttest.HoldPicture(t, "../../../examples/market-day.png", exporttest.Picture(t, path, 900, 600))
 }
+
+// A job of more parts than can be laid at once says so before any is made: a few million take no
+// memory.
+func TestTooManyParts(t *testing.T) {
+	path := folder(t, map[string]string{"day.fore": "job day { make \"a.fore\" { copies = 1000 } }\n",
+		"a.fore": "laser bench { kerf = 0.2; bed = 300 by 200; quiet = caution }\npanel tag { width = 60; height = 50; thick = 3; copies = 1000 }\npanel tab like tag\npanel top like tag\n"})
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	if told := wrong(t, path); !strings.Contains(told, "there are more than 20000 parts of 3 mm stock, which are too many to be laid at once") {
+		t.Error(told)
+	}
+	if runtime.ReadMemStats(&after); after.TotalAlloc-before.TotalAlloc > 64<<20 {
+		t.Errorf("it took %d MiB", (after.TotalAlloc-before.TotalAlloc)>>20)
+	}
+}

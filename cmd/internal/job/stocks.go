@@ -236,6 +236,25 @@ func (s *shelf) ownStock(name string) *design.Stock {
 	return &design.Stock{}
 }
 
+// woodStock is what the job's file says of the stock whose wood another stock is cut from,
+// nothing where that is its own.
+func (s *shelf) woodStock(said *design.Stock) *design.Stock {
+	for _, k := range s.own.Declared {
+		if said.Wood != said.Name && (k.Name == said.Wood || slices.Contains(s.meant(k), said.Wood)) {
+			return k
+		}
+	}
+	return &design.Stock{}
+}
+
+// ofWood reports whether some part is cut from the wood of a stock of the job's file.
+func (s *shelf) ofWood(own *design.Stock) bool {
+	return slices.ContainsFunc(s.order, func(name string) bool {
+		said := s.of[name].said
+		return said != nil && s.woodStock(said) == own
+	})
+}
+
 // meant are the stocks of the designs of which one of the job's file may speak: that of its name,
 // else those among which orders choose by this name, as far as they are of its thickness and
 // material. If there are several, it doesn't say which.
@@ -264,7 +283,7 @@ func (s *shelf) unspoken(diags *diag.List) {
 		case len(meant) > 1:
 			diags.Errorf("job-stock", own.At, "orders choose %s by the name of %s, and this doesn't say of which it speaks", spell.And(meant), own.Name).
 				WithHelp("say it by its material or thick; to speak of each, let those of the designs be like stocks with names of their own, as in stock %s like birch when order.board = \"birch\", and speak of birch here", own.Name)
-		case len(meant) == 0 && len(s.order) > 0:
+		case len(meant) == 0 && len(s.order) > 0 && !s.ofWood(own):
 			d := diags.Warnf("job-stock-unused", own.At, "no part of the job is cut from %s, of which this says how much there is", own.Name)
 			if near := spell.Nearest(own.Name, s.order); near != "" {
 				d.WithHelp("did you mean %s?", near)
@@ -314,6 +333,7 @@ func (s *shelf) settle(diags *diag.List) {
 
 // over lays what the job's file says of a stock over what the designs say.
 func (s *shelf) over(diags *diag.List, k *stock) {
+	s.overWood(diags, k, s.woodStock(k.said))
 	own := s.ownStock(k.said.Name)
 	if own.Name == "" {
 		return
@@ -327,9 +347,11 @@ func (s *shelf) over(diags *diag.List, k *stock) {
 			Note(k.at, "%s is made here", k.from).WithHelp("what is laid on a sheet must be made for it: correct one of them")
 	}
 	s.asTaken(diags, own, k.taken)
-	replace(&k.said.Size, own.Size)
-	replace(&k.said.Quantity, own.Quantity)
-	replace(&k.said.Price, own.Price)
+	k.said.Quiet = append(slices.Clone(k.said.Quiet), own.Quiet...)
+	if own.Quantity.Present() || len(own.Offcuts) > 0 {
+		k.said.Wood = k.said.Name
+	}
+	s.overWood(diags, k, own)
 	replace(&k.said.Pace.Cut, own.Pace.Cut)
 	replace(&k.said.Pace.Score, own.Pace.Score)
 	replace(&k.said.Pace.Passes, own.Pace.Passes)
@@ -345,10 +367,17 @@ func (s *shelf) over(diags *diag.List, k *stock) {
 	}
 	replace(&k.said.Way.Bridge, own.Way.Bridge)
 	replace(&k.said.Way.BridgeBelow, own.Way.BridgeBelow)
-	k.said.Lines.Quantity = cmp.Or(own.Lines.Quantity, k.said.Lines.Quantity)
 	k.said.Lines.Margin = cmp.Or(own.Lines.Margin, k.said.Lines.Margin)
 	k.said.Lines.Spacing = cmp.Or(own.Lines.Spacing, k.said.Lines.Spacing)
-	k.said.Quiet = append(slices.Clone(k.said.Quiet), own.Quiet...)
+}
+
+// overWood lays what the job's file says of sheets and of what there is of them over what the
+// designs say.
+func (s *shelf) overWood(diags *diag.List, k *stock, own *design.Stock) {
+	replace(&k.said.Size, own.Size)
+	replace(&k.said.Quantity, own.Quantity)
+	replace(&k.said.Price, own.Price)
+	k.said.Lines.Quantity = cmp.Or(own.Lines.Quantity, k.said.Lines.Quantity)
 	if len(own.Offcuts) > 0 {
 		k.said.Offcuts, k.said.Lines.Offcuts = own.Offcuts, own.Lines.Offcuts
 		diags.Add(layout.OffcutsTooLarge(k.said, s.own.Unit))

@@ -306,3 +306,29 @@ func TestNamesOfAJob(t *testing.T) {
 		t.Error(told)
 	}
 }
+
+// Stocks of one wood share what the job's file says there is of it, in one job and in the next,
+// but for one of which it says that by itself.
+func TestWoodOfAJob(t *testing.T) {
+	const states = "laser bench { kerf = 0.2; bed = 300 by 200; quiet = caution }\nstock ply { thick = 3; size = 280 by 190 }\nstock held like ply { bridge = 0.6; bridge-below = 30 }\n"
+	files := map[string]string{
+		"a.fore": states + "panel a { width = 260; height = 150; stock = ply }\n",
+		"b.fore": states + "panel b { width = 260; height = 150; stock = held }\n",
+	}
+	for _, test := range []struct{ stock, jobs, want string }{
+		{"stock ply { quantity = 1 }", `job day { make "a.fore"; make "b.fore" }`, "0 sheets of held are too few: 1 part is left over; 1 sheet of ply, the same wood, is taken already"},
+		{"stock ply { quantity = 1 }", `job one { make "a.fore" }; job day { make "b.fore" }`, "the job one is made before, and what it takes of ply isn't there any more"},
+		{"stock ply { quantity = 1 }", `job day { make "b.fore" }`, ""},
+		{"stock ply { quantity = 0 }", `job day { make "b.fore" }`, "0 sheets of held are too few: 1 part is left over"},
+		{"stock ply { quantity = 0; offcuts = 290 by 180 }", `job day { make "b.fore" }`, ""},
+		{"stock ply { quantity = 1 }; stock held { quantity = 1 }", `job day { make "a.fore"; make "b.fore" }`, ""},
+		{"stock ply { quantity = 2 }", `job day { make "a.fore"; make "b.fore" }`, ""},
+	} {
+		files["day.fore"] = test.stock + "\n" + test.jobs + "\n"
+		results := job.Make(t.Context(), driver.NewSession(nil), folder(t, files), job.Options{Options: driver.Options{Encoders: []export.Encoder{svg.Encoder{}}}})
+		last := results[len(results)-1]
+		if told := diagtest.Text(last.Diagnostics); last.OK() != (test.want == "") || !strings.Contains(told, test.want) || strings.Contains(told, "job-stock-unused") {
+			t.Errorf("%s %s: %s", test.stock, test.jobs, told)
+		}
+	}
+}

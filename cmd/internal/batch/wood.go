@@ -1,0 +1,102 @@
+package batch
+
+import (
+	"context"
+	"errors"
+	"slices"
+	"sync"
+
+	"foredge/cmd/internal/driver"
+	"foredge/layout"
+)
+
+// wood is what orders that have files of their own have taken of each wood. They are made at the
+// same time, and take theirs in the order of the table: what one has taken isn't there for the
+// next.
+type wood struct {
+	taken map[string]layout.Taken // by whoever's turn it is
+
+	mu    sync.Mutex
+	turn  int
+	over  map[int]bool          // those after the turn that have passed
+	waits map[int]chan struct{} // and those that wait for theirs
+}
+
+func newWood() *wood {
+	return &wood{taken: map[string]layout.Taken{}, over: map[int]bool{}, waits: map[int]chan struct{}{}}
+}
+
+// wait waits for a turn. All turns before it must be passed at some time, whatever happens.
+func (w *wood) wait(ctx context.Context, turn int) error {
+	w.mu.Lock()
+	if turn == w.turn {
+		w.mu.Unlock()
+		return nil
+	}
+	come := newChan[struct{}](0)
+	w.waits[turn] = come
+	w.mu.Unlock()
+	select {
+	case <-come:
+		return nil
+	case <-ctx.Done():
+		return ctx.Err()
+	}
+}
+
+// pass says that a turn has taken what it takes; more than once is as good.
+func (w *wood) pass(turn int) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	if turn < w.turn {
+		return
+	}
+	for w.over[turn] = true; w.over[w.turn]; w.turn++ {
+		delete(w.over, w.turn)
+	}
+	if come := w.waits[w.turn]; come != nil {
+		close(come)
+		delete(w.waits, w.turn)
+	}
+}
+
+// lay lays an order that is made so many times from the same files on what is left of its wood: each
+// time takes as many pieces of it. Without anything that is counted it waits for no turn. The
+// errors are those of [layout.Lay].
+func (w *wood) lay(ctx context.Context, turn, copies int, kerfed *layout.Drawing, supplies map[string]layout.Supply, opts driver.Options) (*layout.Laid, error) {
+	if !slices.ContainsFunc(kerfed.Parts, func(p layout.Part) bool { return supplies[p.Stock].Counted() }) {
+		w.pass(turn)
+		return driver.Laid(ctx, kerfed, supplies, opts)
+	}
+	if err := w.wait(ctx, turn); err != nil {
+		return nil, err
+	}
+	defer w.pass(turn)
+	left := map[string]layout.Supply{}
+	for name, s := range supplies {
+		left[name] = s.Less(w.taken[s.Wood]).ForEach(copies)
+	}
+	if kerfed.FitsAsDrawn(supplies) {
+		// Where it needs no laying it takes one sheet, of which there must be one.
+		stock := kerfed.Parts[0].Stock
+		if left[stock].Quantity.Or(1) > 0 {
+			w.take(supplies[stock].Wood, layout.Taken{Sheets: copies})
+			return nil, nil
+		}
+	}
+	laid, err := driver.OnSheets(ctx, kerfed, left, opts)
+	var few *layout.StockError
+	if errors.As(err, &few) {
+		few.Sheets, few.Offcuts, few.Times = few.Sheets*copies, few.Offcuts*copies, copies
+		few.Before = few.Before.Times(copies).Plus(w.taken[few.Wood])
+	}
+	if err != nil {
+		return nil, err
+	}
+	for name, taken := range laid.Taken {
+		w.take(name, taken.Times(copies))
+	}
+	return laid, nil
+}
+
+func (w *wood) take(name string, t layout.Taken) { w.taken[name] = w.taken[name].Plus(t) }

@@ -1,0 +1,128 @@
+package batch
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"os"
+	"path/filepath"
+	"regexp"
+	"runtime"
+	"slices"
+	"strings"
+	"testing"
+
+	"foredge/cmd/internal/driver"
+	"foredge/export"
+	"foredge/export/svg"
+	"foredge/lang/foretest"
+)
+
+// woodBatch makes orders, each with files of its own, of a design with a stock that says so much of
+// its wood. It gives what each lies on, by its number.
+func woodBatch(t *testing.T, dir, stock, rows string, opts Options) (on map[string]string, r *Result) {
+	t.Helper()
+	path := filepath.Join(dir, "lid.fore")
+	foretest.Write(t, path, `laser bench { kerf = 0.2; bed = 620 by 410; quiet = caution }
+orders "o.csv" { number = text; wide = length; copies = count default 1 }
+stock oak { size = 620 by 410; thick = 4; `+stock+` }
+panel lid { stock = oak; width = order.wide; height = 190 }
+`)
+	foretest.Write(t, filepath.Join(dir, "o.csv"), "number,wide,copies\n"+rows)
+	opts.Folder, opts.Keep, opts.Encoders = filepath.Join(dir, "cut"), true, []export.Encoder{svg.Encoder{}}
+	r = Run(context.Background(), driver.NewSession(nil), path, opts)
+	on = map[string]string{}
+	for name, data := range foretest.Contents(t, opts.Folder) {
+		if m := regexp.MustCompile(`offcut of ([0-9]+ by [0-9]+)`).FindStringSubmatch(data); strings.HasSuffix(name, ".svg") {
+			if on[stem(name)] = "sheet"; m != nil {
+				on[stem(name)] = m[1]
+			}
+		}
+	}
+	return on, r
+}
+
+// A piece of wood that an order with files of its own has taken isn't there for the next, and one
+// that is made several times takes as many.
+func TestWoodOfOrdersApart(t *testing.T) {
+	const both = "offcuts = 330 by 240, 280 by 210"
+	for _, test := range []struct{ stock, rows, want, bad string }{
+		{both, "1,250,1\n2,250,1\n3,250,1\n", "1 330 by 240; 2 280 by 210; 3 sheet", ""},
+		{both, "1,300,1\n2,300,1\n3,250,1\n", "1 330 by 240; 2 sheet; 3 280 by 210", ""},
+		{both, "1,250,2\n2,250,1\n", "1 sheet; 2 330 by 240", ""},
+		{"offcuts = 280 by 210, 330 by 240, 280 by 210", "1,250,2\n2,250,1\n", "1 280 by 210; 2 330 by 240", ""},
+		{"quantity = 2", "1,250,1\n2,250,1\n3,250,1\n", "1 sheet; 2 sheet", "3: 0 sheets of oak are too few: 1 part is left over; 2 sheets are taken already"},
+		{"quantity = 2", "1,250,3\n2,250,1\n", "2 sheet", "1: 0 sheets of oak are too few: 1 part is left over each of the 3 times that it is made"},
+		{"quantity = 0; offcuts = 330 by 240", "1,500,1\n2,250,1\n3,250,1\n", "2 330 by 240",
+			"1: 0 sheets and 1 offcut of oak are too few: 1 part is left over; 3: 0 sheets of oak are too few: 1 part is left over; 0 sheets and 1 offcut are taken already"},
+		{"quantity = 1", "1,250,1\n2,900,1\n3,250,1\n", "1 sheet", "2: lid, 900 mm by 190 mm, is larger than a sheet of oak, which is 620 mm by 410 mm; " +
+			"3: 0 sheets of oak are too few: 1 part is left over; 1 sheet is taken already"},
+	} {
+		on, r := woodBatch(t, t.TempDir(), test.stock, test.rows, Options{})
+		foretest.Must(t, r.Err)
+		var got, bad []string
+		for _, name := range slices.Sorted(maps.Keys(on)) {
+			got = append(got, name+" "+on[name])
+		}
+		for _, b := range r.Bad {
+			bad = append(bad, b.Order+": "+b.Why[0].Message)
+		}
+		if strings.Join(got, "; ") != test.want || strings.Join(bad, "; ") != test.bad {
+			t.Errorf("%s, %q: lie on %q, bad are %q", test.stock, test.rows, got, bad)
+		}
+	}
+}
+
+// What orders lie on is the same however many processors make them, whether they are made in one go
+// or go on, and what is told before anything is made is what is made.
+func TestWoodOfManyOrders(t *testing.T) {
+	var rows, offcuts strings.Builder
+	for i := range 40 {
+		fmt.Fprintf(&rows, "%d,%d,%d\n", i+1, 150+7*(i*11%13), 1+i%3)
+		fmt.Fprintf(&offcuts, ", %d by %d", 200+5*(i*7%11), 200+10*(i%2))
+	}
+	stock := "quantity = 30; offcuts = 210 by 200" + offcuts.String()
+	var first map[string]string
+	dir := t.TempDir()
+	for _, workers := range []int{1, 2, 5} {
+		before := runtime.GOMAXPROCS(workers)
+		foretest.Must(t, os.RemoveAll(filepath.Join(dir, "cut")))
+		on, r := woodBatch(t, dir, stock, rows.String(), Options{})
+		runtime.GOMAXPROCS(before)
+		foretest.Must(t, r.Err)
+		if len(r.Bad) == 0 || len(r.Made)+len(r.Bad) != 40 || len(on) != len(r.Made) {
+			t.Fatalf("%d made, %d bad", len(r.Made), len(r.Bad))
+		}
+		now := foretest.Contents(t, filepath.Join(dir, "cut"))
+		if first == nil {
+			first = now
+		}
+		if !maps.Equal(now, first) {
+			t.Errorf("with %d processors it is another batch", workers)
+		}
+		for name := range now {
+			if strings.HasPrefix(name, "2") {
+				foretest.Must(t, os.Remove(filepath.Join(dir, "cut", name)))
+			}
+		}
+		if _, r = woodBatch(t, dir, stock, rows.String(), Options{Resume: true}); r.Err != nil || !maps.Equal(foretest.Contents(t, filepath.Join(dir, "cut")), first) {
+			t.Errorf("gone on with it is another batch: %v", r.Err)
+		}
+	}
+}
+
+// A batch of orders with files of their own warns of how parts lie, as a build of the design does.
+func TestUnmeantOfOrdersApart(t *testing.T) {
+	for stock, want := range map[string]string{
+		"margin = 120": "3 parts of oak take a whole sheet each, for a margin of 120 mm",
+		"spacing = 0":  "edges of more and more.2 lie on one line, which the laser cuts twice",
+		"":             "",
+	} {
+		_, r := woodBatch(t, t.TempDir(), stock+" }\npanel more { stock = oak; width = 200; height = 150; copies = 2", "1,250,1\n2,250,1\n", Options{})
+		foretest.Must(t, r.Err)
+		got := strings.Join(append(messages(r, "lies-alone"), messages(r, "cut-twice")...), "; ")
+		if got != want {
+			t.Errorf("%q: told %q", stock, got)
+		}
+	}
+}
