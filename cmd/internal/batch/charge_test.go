@@ -25,7 +25,7 @@ func TestBatchAddsUp(t *testing.T) {
 orders "orders.csv" { name = text; copies = count }
 laser bench {
   kerf = 0.2; bed = 600 by 400
-  cut-speed = 21; engrave-speed = 333; engrave-distance = 0.13; travel-speed = 410; acceleration = 2900; corner-speed = 7
+  cut-speed = 21; mark-speed = 90; engrave-speed = 333; engrave-distance = 0.13; travel-speed = 410; acceleration = 2900; corner-speed = 7
   rate = 0.77; labour = 3.1; waste = 17 %; profit = 23 %
 }
 stock birch { thick = 3; size = 580 by 290; price = 8.35 }
@@ -38,9 +38,13 @@ panel front { stock = birch; width = 148; height = 97; copies = 2
 		fmt.Fprintf(&table, "%s,%d\n", name, 1+i%3)
 	}
 	foretest.Must(t, os.WriteFile(filepath.Join(dir, "orders.csv"), []byte(table.String()), 0o666))
-	foretest.Must(t, os.WriteFile(filepath.Join(dir, "birds.fore"), []byte(design), 0o666))
-	for _, together := range []bool{false, true} {
-		opts := folder(filepath.Join(dir, fmt.Sprint("made-", together)))
+	for _, way := range []struct {
+		together bool
+		stock    string // and how its boards are cut out
+	}{{false, ""}, {true, ""}, {false, "knife = yes; "}, {true, "knife = yes; "}} {
+		together := way.together
+		foretest.Must(t, os.WriteFile(filepath.Join(dir, "birds.fore"), []byte(strings.Replace(design, "price", way.stock+"price", 1)), 0o666))
+		opts := folder(filepath.Join(dir, fmt.Sprint("made-", together, way.stock != "")))
 		opts.Together = together
 		foretest.Must(t, Run(context.Background(), driver.NewSession(nil), filepath.Join(dir, "birds.fore"), opts).Err)
 		var list struct {
