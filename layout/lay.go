@@ -7,6 +7,7 @@ import (
 	"foredge/eval/design"
 	"foredge/eval/word"
 	"foredge/lang/source"
+	"maps"
 	"slices"
 	"strings"
 
@@ -106,6 +107,7 @@ type Laid struct {
 // A Use is what is used of a stock of which the sheets are known.
 type Use struct {
 	Stock string
+	part  string      // what parts call it, "" of those that name none
 	At    source.Span // a part that is cut from it
 	Count bool        // how much there is of it counts: offcuts or a number of sheets are stated
 	sheet.Group
@@ -177,58 +179,112 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 			of[from] = append(of[from], w.copies(i, p, supplies[p.Stock].Way)...)
 		}
 	}
-	out := &Laid{On: make([][]On, len(all)), Taken: map[string]Taken{}}
+	lots, taken, err := placeAll(ctx, stocks, of, supplies, how)
+	if err != nil {
+		return nil, err
+	}
+	out := &Laid{On: make([][]On, len(all)), Taken: taken}
 	for _, stock := range stocks {
-		pieces := of[stock]
-		supply := supplies[pieces[0].part.Stock]
-		pages, use, err := place(ctx, pieces, supply, how.of(stock))
-		if err != nil {
-			return nil, supply.told(err, pieces[0].part, stock, out.Taken[supply.Wood])
-		}
+		l := lots[stock]
+		part := l.pieces[0].part
 		var twice Twice
-		for _, p := range pages {
+		for _, p := range l.pages {
 			s := Sheet{Stock: stock, Offcut: p.offcut != whole, Gone: p.gone, Knife: p.knife, Grain: p.grain(), outlined: p.outlined, Outer: blank(all[0].Drawing, p.size)}
-			s.Outer.Bridges = supply.bridges(pieces[0].part.Kerf)
+			s.Outer.Bridges = l.supply.bridges(part.Kerf)
 			p.inReadingOrder()
 			for k, l := range p.pieces {
 				s.add(l, p.size)
 				out.On[l.of] = append(out.On[l.of], On{l.part.Name, l.drawn.Name, len(out.Sheets), k + 1, l.inner != nil, l.at.Turn, l.box().Min})
 			}
 			s.describe(p, len(all) == 1)
-			if supply.Spacing < max(pieces[0].part.Kerf, geom.Tol) {
+			if l.supply.Spacing < max(part.Kerf, geom.Tol) {
 				twice.addTwice(&s)
 			}
 			s.addCommon(p)
 			out.Sheets = append(out.Sheets, s)
 		}
-		if use != nil {
-			u := supply.used(pages, *use)
-			u.Stock, u.At, u.Twice = stock, pieces[0].part.At, twice
+		if l.use != nil {
+			u := l.supply.used(l.pages, *l.use)
+			u.Stock, u.part, u.At, u.Twice = stock, part.Stock, part.At, twice
 			out.Stocks = append(out.Stocks, u)
 		}
-		out.take(supplies, pieces[0].part.Stock, supply.taken(pages))
 	}
+	out.untouched(supplies)
 	return out, nil
 }
 
-// take takes what was cut from a stock off all supplies of its wood.
-func (l *Laid) take(supplies map[string]Supply, stock string, t Taken) {
-	supply := supplies[stock]
-	supplies[stock] = supply.Less(t)
-	if supply.Wood == "" {
-		return
-	}
-	l.Taken[supply.Wood] = l.Taken[supply.Wood].Plus(t)
-	for name, other := range supplies {
-		if name != stock && other.Wood == supply.Wood {
-			supplies[name] = other.Less(t)
+// A lot is what is laid of one stock, on what there was of it then.
+type lot struct {
+	pieces []laid
+	supply Supply
+	pages  []page
+	use    *sheet.Group
+}
+
+// placeAll places the pieces of all stocks, and says what is taken of each wood, which is taken off
+// the supplies. Of stocks of one wood the first takes what suits it best; where another doesn't find
+// enough that one goes first.
+func placeAll(ctx context.Context, stocks []string, of map[string][]laid, supplies map[string]Supply, how Search) (map[string]lot, map[string]Taken, error) {
+	order, before := slices.Clone(stocks), map[string]bool{}
+	var first error
+	for {
+		left := maps.Clone(supplies)
+		lots, taken, err := placeIn(ctx, order, of, left, how)
+		var few *StockError
+		switch {
+		case err == nil:
+			maps.Copy(supplies, left)
+			return lots, taken, nil
+		case !errors.As(err, &few):
+			return nil, nil, err
 		}
+		if first == nil {
+			first = err
+		}
+		if few.Before.Sheets+len(few.Before.Offcuts) == 0 || before[few.Stock] {
+			return nil, nil, first
+		}
+		before[few.Stock] = true
+		at := slices.Index(order, few.Stock)
+		order = slices.Insert(slices.Delete(order, at, at+1), 0, few.Stock)
 	}
-	last := len(l.Stocks) - 1
+}
+
+// placeIn places the pieces of stocks in an order.
+func placeIn(ctx context.Context, order []string, of map[string][]laid, supplies map[string]Supply, how Search) (map[string]lot, map[string]Taken, error) {
+	lots, taken := map[string]lot{}, map[string]Taken{}
+	for _, stock := range order {
+		l := lot{pieces: of[stock]}
+		name := l.pieces[0].part.Stock
+		l.supply = supplies[name]
+		var err error
+		if l.pages, l.use, err = place(ctx, slices.Clone(l.pieces), l.supply, how.of(stock)); err != nil {
+			return nil, nil, l.supply.told(err, l.pieces[0].part, stock, taken[l.supply.Wood])
+		}
+		t := l.supply.taken(l.pages)
+		supplies[name] = l.supply.Less(t)
+		if wood := l.supply.Wood; wood != "" {
+			taken[wood] = taken[wood].Plus(t)
+			for other, s := range supplies {
+				if other != name && s.Wood == wood {
+					supplies[other] = s.Less(t)
+				}
+			}
+		}
+		lots[stock] = l
+	}
+	return lots, taken, nil
+}
+
+// untouched adds, to what is left of the last stock of each wood, the offcuts that are there still.
+func (l *Laid) untouched(left map[string]Supply) {
 	for i := range l.Stocks {
-		if u := &l.Stocks[i]; i < last && u.Supply.Wood == supply.Wood { // the last tells which are there still
-			u.Left, u.Untouched = u.Left[:len(u.Left)-u.Untouched], 0
+		u := &l.Stocks[i]
+		if u.Supply.Wood != "" && slices.ContainsFunc(l.Stocks[i+1:], func(o Use) bool { return o.Supply.Wood == u.Supply.Wood }) {
+			continue
 		}
+		offcuts := left[u.part].Offcuts
+		u.Left, u.Untouched = append(u.Left, offcuts...), len(offcuts)
 	}
 }
 
@@ -239,8 +295,6 @@ func (s Supply) used(pages []page, what sheet.Group) Use {
 		u.Left = append(u.Left, p.left...)
 		u.Blocks += len(p.blocks)
 	}
-	offcuts := s.Less(s.taken(pages)).Offcuts
-	u.Left, u.Untouched = append(u.Left, offcuts...), len(offcuts)
 	return u
 }
 

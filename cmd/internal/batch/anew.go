@@ -187,7 +187,7 @@ func ofOrder(ticket []byte) []byte {
 	for line := range bytes.Lines(ticket) {
 		begins := func(with string) bool { return bytes.HasPrefix(line, []byte(with)) }
 		if !begins(ticketBegins) && !begins(ticketLook) && !begins(ticketRuns) && !begins(ticketTime) && !begins(ticketCost) &&
-			!begins("  "+sheetBegins) && !bytes.Contains(line, []byte(": on "+sheetBegins)) {
+			!begins("  "+sheetBegins) && !begins("  "+sheetBegins) && !bytes.Contains(line, []byte(": on "+sheetBegins)) {
 			b.Write(line)
 		}
 	}
