@@ -31,7 +31,7 @@ const leastMargin = 1
 func wasteful(pages []page, supply Supply) (w Wasteful) {
 	var alone []page
 	for _, p := range pages {
-		if p.offcut == whole && len(p.pieces) == 1 && !p.pieces[0].part.Oversize {
+		if p.offcut == whole && p.sawn == nil && len(p.pieces) == 1 && !p.pieces[0].part.Oversize {
 			alone = append(alone, p)
 		}
 	}

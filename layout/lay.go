@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"foredge/eval/design"
+	"foredge/eval/maybe"
 	"foredge/eval/word"
 	"foredge/lang/source"
 	"maps"
@@ -33,6 +34,10 @@ type Sheet struct {
 	Knife []sheet.Cut
 	// outlined says that its parts lie by their outlines.
 	outlined bool
+	// Sawn says of what sheet or offcut this is a piece, and Number which sheet of its stock, from 1;
+	// nil where it isn't sawn, and 0 where it is an offcut or lies on none.
+	Sawn   *Sawn
+	Number int
 }
 
 // A Wanted is a drawing whose parts are to lie on sheets, as [Drawing.Kerfed] gives it.
@@ -189,7 +194,10 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 		part := l.pieces[0].part
 		var twice Twice
 		for _, p := range l.pages {
-			s := Sheet{Stock: stock, Offcut: p.offcut != whole, Gone: p.gone, Knife: p.knife, Grain: p.grain(), outlined: p.outlined, Outer: blank(all[0].Drawing, p.size)}
+			s := Sheet{Stock: stock, Offcut: p.offcut != whole, Gone: p.gone, Knife: p.knife, Grain: p.grain(), Sawn: p.sawn, outlined: p.outlined, Outer: blank(all[0].Drawing, p.size)}
+			if p.offcut == whole && p.number != noSheet {
+				s.Number = l.supply.Begun + p.number + 1
+			}
 			s.Outer.Bridges = l.supply.bridges(part.Kerf)
 			p.inReadingOrder()
 			for k, l := range p.pieces {
@@ -258,8 +266,8 @@ func placeIn(ctx context.Context, order []string, of map[string][]laid, supplies
 		name := l.pieces[0].part.Stock
 		l.supply = supplies[name]
 		var err error
-		if l.pages, l.use, err = place(ctx, slices.Clone(l.pieces), l.supply, how.of(stock)); err != nil {
-			return nil, nil, l.supply.told(err, l.pieces[0].part, stock, taken[l.supply.Wood])
+		if l.pages, l.use, err = placed(ctx, slices.Clone(l.pieces), l.supply, stock, taken[l.supply.Wood], how.of(stock)); err != nil {
+			return nil, nil, err
 		}
 		t := l.supply.taken(l.pages)
 		supplies[name] = l.supply.Less(t)
@@ -298,15 +306,6 @@ func (s Supply) used(pages []page, what sheet.Group) Use {
 	return u
 }
 
-// told is an error of laying a part, which is a [*StockError] where there are too few sheets.
-func (s Supply) told(err error, p Part, stock string, before Taken) error {
-	var short *sheet.ShortError
-	if errors.As(err, &short) {
-		return &StockError{Part: p, Stock: stock, Wood: s.Wood, Sheets: s.Quantity.Or(0), Offcuts: len(s.Offcuts), Missing: short.Missing, Before: before}
-	}
-	return err
-}
-
 // A StockError says that there are too few sheets.
 type StockError struct {
 	Part            Part // one that is cut from it
@@ -315,6 +314,9 @@ type StockError struct {
 	Missing         int   // parts for which there is no room
 	Before          Taken // what was taken of the same wood before
 	Times           int   // how often all of it is to be cut; 0 stands for once
+	// More is with how many more sheets all parts were found room, each time; absent where that isn't known.
+	More maybe.Of[int]
+	Line source.Span // that says how many sheets there are
 }
 
 func (e *StockError) Error() string {
@@ -489,7 +491,9 @@ func (s *Sheet) describe(p page, each bool) {
 	if s.Stock != "" {
 		of = " of " + s.Stock
 	}
-	if s.Offcut {
+	if s.Sawn != nil {
+		of += s.Sawn.said()
+	} else if s.Offcut {
 		of += fmt.Sprintf(", on an offcut of %.4g by %.4g mm", p.size.X, p.size.Y)
 	}
 	turned := slices.ContainsFunc(p.pieces, func(l laid) bool { return l.part.Grain != 0 && l.part.Grain != s.Grain })

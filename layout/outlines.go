@@ -60,13 +60,13 @@ func (s *Sheet) Covered() (sum float64) {
 	return sum
 }
 
-// below is what is left of a sheet below all that lies on it, so high.
-func below(s sheet.Stock, free float64) Offcut {
-	o := Offcut{geom.Pt(s.Width, s.Height), s.Gone, s.Corner}
-	if s.Corner == sheet.LeftTop || s.Corner == sheet.RightTop {
-		o.Gone.Y -= s.Height - free
+// below is what is left of a piece of a sheet below all that lies on it, so high.
+func below(o Offcut, free float64) Offcut {
+	high := o.Size.Y
+	if o.Corner == sheet.LeftTop || o.Corner == sheet.RightTop {
+		o.Gone.Y -= high - free
 	} else if o.Gone.Y >= free {
-		o.Size.X, o.Gone = s.Width-s.Gone.X, geom.Point{}
+		o.Size.X, o.Gone = o.Size.X-o.Gone.X, geom.Point{}
 	}
 	if o.Size.Y = free; min(o.Gone.X, o.Gone.Y) <= 0 {
 		o.Gone = geom.Point{}
@@ -74,15 +74,27 @@ func below(s sheet.Stock, free float64) Offcut {
 	return o
 }
 
+// slim says that something may be gained by the outline of a piece.
+func (l *laid) slim() bool { return l.area(0) < bulky*l.w*l.h }
+
+// area is that of a piece in mm², by its outline; of a rectangle with what is within half a spacing of
+// it.
+func (l *laid) area(spacing float64) float64 {
+	if fig, ok := l.outline(); ok {
+		if _, rect := fig.(geom.Rect); !rect {
+			return math.Abs(geom.Area(fig))
+		}
+	}
+	return float64(l.w*l.h) + float64((l.w+l.h)*spacing) + float64(math.Pi/4*spacing*spacing)
+}
+
 // byOutline lays pieces by their outlines, if that takes fewer whole sheets than so many. Of
 // those that have none their rectangle counts.
-func byOutline(ctx context.Context, pieces []laid, job sheet.Job, fewer int, effort float64) ([]page, *sheet.Group, bool) {
-	if len(pieces) > mostOutlines || effort <= 0 {
-		return nil, nil, false
+func byOutline(ctx context.Context, pieces []laid, job sheet.Job, supply Supply, alone alone, fewer int, effort float64) ([]page, bool) {
+	if len(pieces) > mostOutlines || effort <= 0 || !slices.ContainsFunc(pieces, func(l laid) bool { return l.slim() }) {
+		return nil, false
 	}
-	supply := job.Stocks[0]
 	out := nest.Job{Spacing: supply.Spacing, Margin: supply.Margin, Steps: int(outlineSteps * effort)}
-	area, slim := 0.0, false
 	for i := range pieces {
 		l := &pieces[i]
 		part := nest.Part{Outline: geom.Rect{W: l.w, H: l.h}, Copies: 1, Turns: []float64{0, 180}}
@@ -92,81 +104,130 @@ func byOutline(ctx context.Context, pieces []laid, job sheet.Job, fewer int, eff
 		if fig, ok := l.outline(); ok {
 			part.Outline = fig
 		}
-		its := math.Abs(geom.Area(part.Outline))
-		area += its
-		slim = slim || its < bulky*l.w*l.h
 		out.Parts = append(out.Parts, part)
 	}
-	if !slim {
-		return nil, nil, false
+	trays, stocks := traysOf(job, 0, fewer-1)
+	found, err := nest.Sheets(ctx, out, stocks)
+	if err != nil && len(trays) > len(job.Stocks) { // pieces that lie turned may hold them
+		trays, stocks = traysOf(job, 1, fewer-1)
+		found, err = nest.Sheets(ctx, out, stocks)
 	}
-	var stocks []nest.Stock
-	for _, s := range job.Stocks {
-		one := nest.Stock{Width: s.Width, Height: s.Height, Count: s.Count.Or(0), Cost: 1}
-		if n, limited := s.Count.Get(); limited && n == 0 {
-			one.Width, one.Height, one.Count = 1, 1, 1 // there is none: too small for anything
-		}
-		if s.Offcut {
-			one.Cost = 0
-		}
-		if gone, ok := (Offcut{geom.Pt(s.Width, s.Height), s.Gone, s.Corner}).gone(); ok {
-			one.Gone = []geom.Figure{geom.Rect{Min: gone.Min, W: gone.Width(), H: gone.Height()}}
-		}
-		stocks = append(stocks, one)
+	if err != nil || found.Stopped {
+		return nil, false
 	}
-	result, err := nest.Sheets(ctx, out, stocks)
-	if err != nil || result.Stopped {
-		return nil, nil, false
+	result := &sheet.Result{}
+	used := map[[3]int]bool{} // which piece of which sheet
+	for _, s := range found.Sheets {
+		t := trays[s.Stock]
+		used[[3]int{t.stock, s.Number, t.piece}] = true
+		result.Sheets = append(result.Sheets, sheet.Sheet{Stock: t.stock, Number: s.Number, Piece: t.way.Pieces[t.piece], Quarter: t.way.Quarter, Placements: s.Placements})
+	}
+	if wholeSheets(result) >= fewer {
+		return nil, false
+	}
+	for _, t := range trays {
+		if len(t.way.Cuts) == 0 || t.piece > 0 {
+			continue
+		}
+		for number := range most(result, t.stock) {
+			saw := sheet.Sawing{Stock: t.stock, Number: number, Cuts: t.way.Cuts}
+			for k, p := range t.way.Pieces {
+				if !used[[3]int{t.stock, number, k}] {
+					saw.Rest = append(saw.Rest, p)
+				}
+			}
+			result.Sawn = append(result.Sawn, saw)
+		}
 	}
 	pages := make([]page, len(result.Sheets))
-	use := leastOf(job.Stocks, area)
-	use.Sheets = len(result.Sheets)
-	sheets := 0
 	for i, s := range result.Sheets {
-		if pages[i].offcut = s.Stock - 1; pages[i].offcut == whole {
-			sheets++
+		p := pageOf(s, job.Stocks[s.Stock], pieces)
+		p.left, p.outlined = nil, true
+		if free := s.Height() - found.Sheets[i].Reach; free > leastLeft {
+			p.left = []Offcut{below(offcutOf(s.Piece), free)}
 		}
-		its := job.Stocks[s.Stock]
-		pages[i].size = geom.Pt(its.Width, its.Height)
-		use.Area += its.Width * its.Height
-		if free := its.Height - s.Reach; free > leastLeft {
-			pages[i].left = []Offcut{below(its, free)}
-		}
-		for _, at := range s.Placements {
-			l := pieces[at.Part]
-			l.at = at
-			pages[i].pieces = append(pages[i].pieces, l)
-		}
-		pages[i].outlined = true
-		pages[i].inReadingOrder()
+		alone.number(&p, s.Stock, s.Number)
+		pages[i] = p
 	}
-	use.Used = area / use.Area
-	if price, ok := supply.Price.Get(); ok {
-		use.Cost = maybe.Is(price * float64(sheets))
-	}
-	return pages, &use, sheets < fewer
+	supply.saw(pages, result, alone)
+	return pages, true
 }
 
-// leastOf is the least of stocks, whole sheets and then offcuts, that holds parts of an area in mm², each
-// measure for itself.
-func leastOf(stocks []sheet.Stock, area float64) sheet.Group {
-	least := sheet.Group{LeastArea: area}
-	sizeOf := func(s sheet.Stock) float64 { return s.Width*s.Height - s.Gone.X*s.Gone.Y }
+// most is how many sheets of a stock a result takes.
+func most(r *sheet.Result, stock int) (n int) {
+	for _, s := range r.Sheets {
+		if s.Stock == stock {
+			n = max(n, s.Number+1)
+		}
+	}
+	return n
+}
+
+// A tray is a piece of a stock, in a way in which that comes onto the bed.
+type tray struct {
+	stock, piece int
+	way          sheet.Way
+}
+
+// traysOf are the pieces of all stocks of a job, of those that are sawn in the first way or the second, and
+// of no more sheets than are allowed: else each would be of a sheet of its own.
+func traysOf(job sheet.Job, way, allowed int) (trays []tray, stocks []nest.Stock) {
+	for i, s := range job.Stocks {
+		ways := sheet.Ways(s)
+		if len(ways) == 0 {
+			continue
+		}
+		its := ways[min(way, len(ways)-1)]
+		for k, p := range its.Pieces {
+			one := nest.Stock{Width: p.Width(), Height: p.Height(), Count: s.Count.Or(0), Cost: 1 / float64(len(its.Pieces))}
+			if n, limited := s.Count.Get(); limited && n == 0 {
+				one.Width, one.Height, one.Count = 1, 1, 1 // there is none: too small for anything
+			}
+			if s.Offcut {
+				one.Cost = 0
+			} else if len(its.Pieces) > 1 && allowed < mostOutlines && (one.Count == 0 || one.Count > allowed) {
+				one.Count = allowed
+			}
+			if gone, ok := offcutOf(p).gone(); ok {
+				one.Gone = []geom.Figure{geom.Rect{Min: gone.Min, W: gone.Width(), H: gone.Height()}}
+			}
+			trays, stocks = append(trays, tray{i, k, its}), append(stocks, one)
+		}
+	}
+	return trays, stocks
+}
+
+// leastOf is the least of stocks, whole sheets and then offcuts, that holds pieces by their areas, grown
+// by half a spacing where they keep one, each measure for itself.
+func leastOf(stocks []sheet.Stock, pieces []laid, spacing float64) sheet.Group {
+	var least sheet.Group
+	need, edge := 0.0, 0.0
+	for i := range pieces {
+		need, least.LeastArea = need+pieces[i].area(spacing), least.LeastArea+pieces[i].area(0)
+	}
+	sizeOf := func(s sheet.Stock) float64 {
+		if spacing > 0 {
+			edge = spacing - 2*s.Margin
+		}
+		return max(geom.Tol, max(0, s.Width+edge)*max(0, s.Height+edge)-s.Gone.X*s.Gone.Y)
+	}
 	largest := slices.Clone(stocks)
 	slices.SortStableFunc(largest, func(a, b sheet.Stock) int { return cmp.Compare(sizeOf(b), sizeOf(a)) })
-	pieces, offcuts := area, 0.0 // pieces is what these don't hold
+	rest, offcuts := need, 0.0 // rest is what these don't hold
 	for _, s := range largest {
-		n := min(s.Count.Or(math.MaxInt), int(math.Ceil(pieces/sizeOf(s)-geom.Tol)))
+		n := min(s.Count.Or(math.MaxInt), int(math.Ceil(rest/sizeOf(s)-geom.Tol)))
 		if n > 0 {
-			least.LeastSheets, pieces = least.LeastSheets+n, pieces-float64(n)*sizeOf(s)
+			least.LeastSheets, rest = least.LeastSheets+n, rest-float64(n)*sizeOf(s)
 		}
 		if s.Offcut {
 			offcuts += sizeOf(s)
 		}
 	}
 	least.LeastSheets = max(least.LeastSheets, 1)
+	sheets := max(0, math.Ceil((need-offcuts)/sizeOf(stocks[0])-geom.Tol))
+	least.LeastArea = max(least.LeastArea, sheets*stocks[0].Width*stocks[0].Height)
 	if price, ok := stocks[0].Price.Get(); ok {
-		least.LeastCost = maybe.Is(price * max(0, math.Ceil((area-offcuts)/sizeOf(stocks[0])-geom.Tol)))
+		least.LeastCost = maybe.Is(price * sheets)
 	}
 	return least
 }

@@ -18,40 +18,108 @@ const Spacing = 10
 // sheetMargin is how far parts stay from the sheet's edges, in mm.
 const sheetMargin = Spacing / 2
 
-// A page is a sheet that is being filled.
+// A page is what lies on the bed at once, while it is being filled: a sheet, or a piece of one.
 type page struct {
 	size   geom.Point
-	offcut int      // which of the offcuts it is, -1 for a whole sheet
-	gone   geom.Box // the corner that is gone; 0 by 0 if none is
-	pieces []laid
-	left   []Offcut    // what is left of it, the largest first
-	knife  []sheet.Cut // by which a knife parts it, in their order
-	blocks []block     // of parts that share cuts
+	offcut int  // which of the offcuts it is, whole for a sheet
+	turn   bool // it lies on the bed turned by a quarter
 	// outlined says that its pieces lie by their outlines, whose boxes may overlap.
 	outlined bool
+	number   int      // which of the sheets, from 0
+	sawn     *Sawn    // from what it is sawn; nil if it isn't
+	gone     geom.Box // the corner that is gone; 0 by 0 if none is
+	pieces   []laid
+	left     []Offcut // what is left of it, the largest first
+	// rest is what is left of the sheet from which it is sawn, told once.
+	rest   []Offcut
+	knife  []sheet.Cut // by which a knife parts it, in their order
+	blocks []block     // of parts that share cuts
+}
+
+// Sawn says of what something is a piece: of a sheet or an offcut that is larger than the bed.
+type Sawn struct {
+	// Number is which sheet of its stock, of those that are taken, from 1; of an offcut 0.
+	Number int
+	Size   geom.Point // of it, in mm
+	Piece  geom.Box   // in mm from its left upper corner
+	// Cuts are those of the saw, each from edge to edge of what it divides, in their order, from there
+	// too.
+	Cuts []sheet.Cut
+	// Turned says that the piece is turned by a quarter clockwise.
+	Turned bool
+	offcut int // which of the offcuts it is
 }
 
 // place gives pieces of one stock their places, on its sheets and offcuts, or all on one
 // page as large as they need where nothing says how large these are. What leaves no margin
-// on a sheet lies there alone, and so does, on a page of its own, what may be larger. Where
-// the grain wants it the sheets lie on the bed turned.
+// on a sheet lies there alone, and so does, on a page of its own, what may be larger. A sheet that goes
+// onto the bed only turned lies so, and a larger one is sawn.
 func place(ctx context.Context, pieces []laid, supply Supply, how Search) (pages []page, use *sheet.Group, err error) {
 	if !supply.Known() {
 		return []page{sideBySide(pieces, supply.Spacing)}, nil, nil
 	}
-	pages, use, err = onSheets(ctx, pieces, supply, false, how)
-	var tooLarge SheetError
-	if !errors.As(err, &tooLarge) {
-		return pages, use, err
+	if !slices.ContainsFunc(pieces, func(l laid) bool { return !l.turns }) {
+		supply = supply.across()
 	}
-	pages, use, again := onSheets(ctx, pieces, supply, true, how)
-	if again != nil {
+	alone, many, err := supply.alone(pieces)
+	if err != nil {
 		return nil, nil, err
 	}
-	for i := range pages {
-		pages[i] = pages[i].turned()
+	if n, limited := supply.Quantity.Get(); limited && alone.sheets > n {
+		return nil, nil, &sheet.ShortError{Missing: alone.sheets - n}
 	}
-	return pages, use, nil
+	pages, err = packed(ctx, many, supply, alone, how)
+	if len(pages) == 0 && err != nil {
+		return nil, nil, err
+	}
+	pages = append(pages, alone.pages...)
+	if alone.taken+len(many) > 0 {
+		use = supply.group(pages, many, alone)
+	}
+	for i := range pages {
+		if s := pages[i].sawn; pages[i].turn {
+			if s != nil {
+				s.Turned = true
+			}
+			pages[i] = pages[i].turned()
+		}
+	}
+	return pages, use, err
+}
+
+// placed is place, where too few sheets are told with how many would do; before is what was taken of the same
+// wood.
+func placed(ctx context.Context, pieces []laid, supply Supply, stock string, before Taken, how Search) ([]page, *sheet.Group, error) {
+	pages, use, err := place(ctx, pieces, supply, how)
+	var short *sheet.ShortError
+	if !errors.As(err, &short) {
+		return pages, use, err
+	}
+	few := &StockError{Part: pieces[0].part, Stock: stock, Wood: supply.Wood, Sheets: supply.Quantity.Or(0), Offcuts: len(supply.Offcuts), Missing: short.Missing,
+		Before: before, Line: supply.Lines.Quantity}
+	if ctx.Err() != nil {
+		return nil, nil, few
+	}
+	supply.Quantity = maybe.Of[int]{}
+	pages, use, err = place(ctx, pieces, supply, how)
+	if err != nil || ctx.Err() != nil {
+		return nil, nil, few
+	}
+	if n := wholeOf(pages); n > few.Sheets {
+		few.More = maybe.Is(n - few.Sheets)
+		return nil, nil, few
+	}
+	return pages, use, nil // it was found in the second try
+}
+
+// wholeOf is how many sheets pages take that are no offcuts.
+func wholeOf(pages []page) (n int) {
+	for _, p := range pages {
+		if p.offcut == whole {
+			n = max(n, p.number+1)
+		}
+	}
+	return n
 }
 
 // Fits gives a [SheetError] if one of the drawing's parts can lie on no sheet.
@@ -60,78 +128,18 @@ func (d *Drawing) Fits(supplies map[string]Supply) error {
 	for _, p := range d.Parts {
 		p.Copies = 1
 		supply := supplies[p.Stock]
-		if _, _, err := place(context.Background(), w.copies(0, p, supply.Way), supply, Search{Effort: -1}); err != nil {
-			return supply.told(err, p, p.cutFrom(), Taken{})
+		if _, _, err := placed(context.Background(), w.copies(0, p, supply.Way), supply, p.cutFrom(), Taken{}, Search{Effort: -1}); err != nil {
+			return err
 		}
 	}
 	return nil
 }
 
-// onSheets is place where sheets, upright or turned, are known.
-func onSheets(ctx context.Context, pieces []laid, supply Supply, turned bool, how Search) (pages []page, use *sheet.Group, err error) {
-	size := supply.reached(supply.Sheet, turned)
-	blade := supply.blade()
-	var many []laid
-	alone, area := 0, 0.0
-	for _, l := range pieces {
-		switch r := l.room(size, supply.Margin, blade); {
-		case r == roomy || slices.ContainsFunc(supply.Offcuts, func(o Offcut) bool {
-			return l.roomOn(o.in(supply.reached(o.Size, turned)), supply.Margin, blade)
-		}):
-			many = append(many, l)
-		case r == tight:
-			l.lie(geom.Point{}, !l.fits(size, false, 0, blade))
-			rest := size.Sub(l.box().Max)
-			l.lie(geom.Pt(beside(rest.X, blade), beside(rest.Y, blade)), l.at.Turn != 0)
-			one := page{size: size, offcut: whole, pieces: []laid{l}}
-			if supply.Way.Knife.Yes {
-				one.knife = cutOut(size, l.box(), supply.Spacing)
-			}
-			pages = append(pages, one)
-			alone, area = alone+1, area+l.w*l.h
-		case r == thin:
-			return nil, nil, &KnifeError{l.part, size, l.rest(size, blade), supply}
-		case l.part.Oversize:
-			pages = append(pages, sideBySide([]laid{l}, 0))
-		default:
-			return nil, nil, SheetError{l.part, l.w, l.h, size.X, size.Y, r == across}
-		}
-	}
-	if n, limited := supply.Quantity.Get(); limited && alone > n {
-		return nil, nil, &sheet.ShortError{Missing: alone - n}
-	}
-	laid, use, err := packed(ctx, many, supply, turned, alone, how)
-	for i, p := range laid {
-		its := Offcut{Size: supply.Sheet}
-		if p.offcut != whole {
-			its = supply.Offcuts[p.offcut]
-			laid[i].gone, _ = its.in(supply.reached(its.Size, turned)).gone()
-		}
-		laid[i].left = append(laid[i].left, supply.beyond(its, turned)...)
-	}
-	if err == nil && alone > 0 {
-		use = withAlone(use, alone, size, area, supply.Price)
-	}
-	return append(laid, pages...), use, err
-}
-
-// withAlone is what is used with so many sheets, each of a price, on which one piece lies.
-func withAlone(use *sheet.Group, alone int, size geom.Point, pieces float64, price maybe.Of[float64]) *sheet.Group {
-	all := sheet.Group{Cost: maybe.Is(0.0), LeastCost: maybe.Is(0.0)}
-	if use != nil {
-		all = *use
-	}
-	covered := all.Used*all.Area + pieces
-	all.Sheets, all.LeastSheets = all.Sheets+alone, all.LeastSheets+alone
-	all.Area, all.LeastArea = all.Area+float64(alone)*size.X*size.Y, all.LeastArea+float64(alone)*size.X*size.Y
-	all.Used = covered / all.Area
-	each, priced := price.Get()
-	all.Cost, all.LeastCost = maybe.If(all.Cost.Or(0)+float64(alone)*each, priced), maybe.If(all.LeastCost.Or(0)+float64(alone)*each, priced)
-	return &all
-}
-
-// whole is the number of the offcut that is none.
-const whole = -1
+// whole is the number of the offcut that is none, and noSheet that of a sheet of what lies on none.
+const (
+	whole   = -1
+	noSheet = -1
+)
 
 // inReadingOrder sorts a page's pieces row by row from the head, and from the left. What
 // is as high as another but for a hair is in its row.
@@ -147,7 +155,8 @@ const inARow = 1
 
 // turned is a page turned by a quarter clockwise.
 func (p page) turned() page {
-	out := page{size: geom.Pt(p.size.Y, p.size.X), offcut: p.offcut, left: p.left, outlined: p.outlined}
+	out := p
+	out.size, out.pieces, out.blocks = geom.Pt(p.size.Y, p.size.X), nil, nil
 	over := func(q geom.Point) geom.Point { return geom.Pt(p.size.Y-q.Y, q.X) }
 	box := func(b geom.Box) geom.Box {
 		return geom.Box{Min: over(geom.Pt(b.Min.X, b.Max.Y)), Max: over(geom.Pt(b.Max.X, b.Min.Y))}
@@ -167,45 +176,27 @@ func (p page) turned() page {
 	return out
 }
 
-// packed lays pieces on as few sheets as is found, of which so many are used already, and
+// packed lays pieces on as few sheets as is found, beside those that are taken for pieces alone, and
 // on offcuts where that costs least. Pieces are turned only if that takes fewer.
-func packed(ctx context.Context, pieces []laid, supply Supply, turned bool, used int, how Search) ([]page, *sheet.Group, error) {
+func packed(ctx context.Context, pieces []laid, supply Supply, alone alone, how Search) ([]page, error) {
 	if len(pieces) == 0 {
-		return nil, nil, nil
+		alone.leave(nil)
+		return nil, nil
 	}
-	size := supply.reached(supply.Sheet, turned)
-	sheets := sheet.Stock{Width: size.X, Height: size.Y, Margin: supply.Margin, Spacing: supply.Spacing, Price: supply.Price}
-	if n, limited := supply.Quantity.Get(); limited {
-		sheets.Count = maybe.Is(max(0, n-used))
-	}
-	sheets.Name = pieces[0].part.Stock
-	job := sheet.Job{Stocks: []sheet.Stock{sheets}}
-	for _, o := range supply.Offcuts {
-		o = o.in(supply.reached(o.Size, turned))
-		job.Stocks = append(job.Stocks, sheet.Stock{Width: o.Size.X, Height: o.Size.Y, Gone: o.Gone, Corner: o.Corner, Margin: supply.Margin, Spacing: supply.Spacing, Count: maybe.Is(1), Offcut: true})
-	}
-	for i := range job.Stocks {
-		job.Stocks[i].Shared = supply.Way.Shared.Yes
-		job.Stocks[i].Knife = maybe.If(supply.Spacing, supply.Way.Knife.Yes)
-	}
-	turns := false
-	for _, l := range pieces {
-		part := sheet.Part{Name: l.part.Name, Width: l.w, Height: l.h, Count: 1, Plain: l.plain}
-		if l.fits(size, false, supply.Margin, supply.blade()) {
+	job := supply.job(pieces, alone)
+	turns, sizes := false, supply.sizes()
+	for i := range pieces {
+		l := &pieces[i]
+		if slices.ContainsFunc(sizes, func(size geom.Point) bool { return l.fits(size, false, supply.Margin, supply.blade()) }) {
 			turns = turns || l.turns
 		} else if l.turns {
-			part.Turns = sheet.QuarterTurn
+			job.Parts[i].Turns = sheet.QuarterTurn
 		}
-		job.Parts = append(job.Parts, part)
 	}
-	result, err := sheet.Lay(ctx, job, sheet.Options{Effort: how.Effort, LeastLeft: leastLeft, Progress: how.Progress})
+	opts := sheet.Options{Effort: how.Effort, LeastLeft: leastLeft, Progress: how.Progress}
+	result, err := sheet.Lay(ctx, job, opts)
 	if turns && (err != nil || len(result.Sheets) > 1 || len(job.Stocks) > 1 && wholeSheets(result) > 0) {
-		for i, l := range pieces {
-			if l.turns {
-				job.Parts[i].Turns = sheet.QuarterTurn
-			}
-		}
-		again, failed := sheet.Lay(ctx, job, sheet.Options{Effort: how.Effort, LeastLeft: leastLeft, Progress: how.Progress})
+		again, failed := sheet.Lay(ctx, freely(job, pieces), opts)
 		if failed == nil && (err != nil || fewer(again, result)) {
 			result, err = again, nil
 		}
@@ -215,8 +206,8 @@ func packed(ctx context.Context, pieces []laid, supply Supply, turned bool, used
 		most = wholeSheets(result)
 	}
 	if !supply.Way.Knife.Yes && (err != nil || most > 1) {
-		if pages, use, ok := byOutline(ctx, pieces, job, most, how.Effort); ok {
-			return pages, use, how.ended(ctx)
+		if pages, ok := byOutline(ctx, pieces, job, supply, alone, most, how.Effort); ok {
+			return pages, how.ended(ctx)
 		}
 	}
 	var none *sheet.FitError
@@ -224,19 +215,57 @@ func packed(ctx context.Context, pieces []laid, supply Supply, turned bool, used
 		err = &sheet.ShortError{Missing: len(pieces)}
 	}
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	pages := make([]page, len(result.Sheets))
 	for i, s := range result.Sheets {
 		pages[i] = pageOf(s, job.Stocks[s.Stock], pieces)
+		alone.number(&pages[i], s.Stock, s.Number)
 	}
+	supply.saw(pages, result, alone)
 	inTheirOrder(pages, pieces)
-	return pages, &result.Groups[0], how.ended(ctx)
+	return pages, how.ended(ctx)
+}
+
+// job is what is to be laid: as drawn, on sheets, offcuts and what is left of sheets that were begun.
+func (s Supply) job(pieces []laid, alone alone) sheet.Job {
+	sheets := s.stock(Offcut{Size: s.Sheet})
+	sheets.Price, sheets.Name = s.Price, pieces[0].part.Stock
+	if n, limited := s.Quantity.Get(); limited {
+		sheets.Count = maybe.Is(max(0, n-alone.sheets))
+	}
+	job := sheet.Job{Stocks: []sheet.Stock{sheets}}
+	for _, o := range s.Offcuts {
+		job.Stocks = append(job.Stocks, s.stock(o))
+	}
+	for _, r := range alone.rest {
+		job.Stocks = append(job.Stocks, s.stock(offcutOf(r.Piece)))
+	}
+	for i := range job.Stocks[1:] {
+		job.Stocks[i+1].Count, job.Stocks[i+1].Offcut = maybe.Is(1), true
+	}
+	for _, l := range pieces {
+		job.Parts = append(job.Parts, sheet.Part{Name: l.part.Name, Width: l.w, Height: l.h, Count: 1, Plain: l.plain})
+	}
+	return job
+}
+
+// freely is a job in which what may be turned is turned.
+func freely(job sheet.Job, pieces []laid) sheet.Job {
+	job.Parts = slices.Clone(job.Parts)
+	for i, l := range pieces {
+		if l.turns {
+			job.Parts[i].Turns = sheet.QuarterTurn
+		}
+	}
+	return job
 }
 
 // pageOf is a sheet of a result with its pieces in reading order.
 func pageOf(s sheet.Sheet, of sheet.Stock, pieces []laid) page {
-	p := page{size: geom.Pt(of.Width, of.Height), offcut: s.Stock - 1, knife: s.Cuts}
+	of.Width, of.Height, of.Gone, of.Corner = s.Width(), s.Height(), s.Gone, s.Piece.Corner
+	p := page{size: geom.Pt(of.Width, of.Height), offcut: s.Stock - 1, knife: s.Cuts, turn: s.Quarter}
+	p.gone, _ = offcutOf(s.Piece).gone()
 	var boxes []geom.Box
 	for _, at := range s.Placements {
 		l := pieces[at.Part]
@@ -259,16 +288,25 @@ func pageOf(s sheet.Sheet, of sheet.Stock, pieces []laid) page {
 func wholeSheets(r *sheet.Result) (n int) {
 	for _, s := range r.Sheets {
 		if s.Stock == 0 {
-			n++
+			n = max(n, s.Number+1)
 		}
 	}
 	return n
 }
 
+// piecesOf is how many sheets and offcuts a result takes.
+func piecesOf(r *sheet.Result) (n int) {
+	seen := map[[2]int]bool{}
+	for _, s := range r.Sheets {
+		seen[[2]int{s.Stock, s.Number}] = true
+	}
+	return len(seen)
+}
+
 // fewer reports whether one way of laying takes fewer whole sheets than another, which all cost
-// the same, or as many and fewer offcuts.
+// the same, or as many and fewer offcuts, or those in fewer pieces.
 func fewer(a, b *sheet.Result) bool {
-	return cmp.Or(cmp.Compare(wholeSheets(a), wholeSheets(b)), cmp.Compare(len(a.Sheets), len(b.Sheets))) < 0
+	return cmp.Or(cmp.Compare(wholeSheets(a), wholeSheets(b)), cmp.Compare(piecesOf(a), piecesOf(b)), cmp.Compare(len(a.Sheets), len(b.Sheets))) < 0
 }
 
 // inTheirOrder gives pieces of one size, which may lie in each other's places, these in
@@ -296,7 +334,7 @@ func inTheirOrder(pages []page, pieces []laid) {
 
 // sideBySide lays pieces in one row, on a page that is as large.
 func sideBySide(pieces []laid, spacing float64) (p page) {
-	p.offcut = whole
+	p.offcut, p.number = whole, noSheet
 	x := 0.0
 	for _, l := range pieces {
 		l.at.At = geom.Pt(x, 0)

@@ -18,6 +18,7 @@ type Supply struct {
 	// reaches, without end where that isn't stated.
 	Sheet, Bed geom.Point
 	Quantity   maybe.Of[int]     // of sheets; absent, as many as it takes
+	Begun      int               // how many sheets were taken before
 	Price      maybe.Of[float64] // of a sheet
 	Offcuts    []Offcut
 	// Margin is how far parts stay from the edges of a sheet and Spacing how far from each
@@ -40,19 +41,21 @@ type Supply struct {
 type Taken struct {
 	Sheets  int
 	Offcuts []Offcut
+	Left    []Offcut // pieces of sheets that were sawn, from which nothing was cut
 }
 
 // Plus is what was taken and other things too.
 func (t Taken) Plus(other Taken) Taken {
-	return Taken{t.Sheets + other.Sheets, slices.Concat(t.Offcuts, other.Offcuts)}
+	return Taken{t.Sheets + other.Sheets, slices.Concat(t.Offcuts, other.Offcuts), slices.Concat(t.Left, other.Left)}
 }
 
-// Less is what is left of a supply from which something was taken.
+// Less is what is left of a supply from which something was taken, with what that has left.
 func (s Supply) Less(t Taken) Supply {
 	if n, limited := s.Quantity.Get(); limited {
 		s.Quantity = maybe.Is(max(0, n-t.Sheets))
 	}
-	s.Offcuts = slices.Clone(s.Offcuts)
+	s.Begun += t.Sheets
+	s.Offcuts = slices.Concat(s.Offcuts, t.Left)
 	for _, o := range t.Offcuts {
 		if i := slices.Index(s.Offcuts, o); i >= 0 {
 			s.Offcuts = slices.Delete(s.Offcuts, i, i+1)
@@ -63,7 +66,7 @@ func (s Supply) Less(t Taken) Supply {
 
 // Times is what is taken if all of it is cut so many times.
 func (t Taken) Times(n int) Taken {
-	t.Sheets, t.Offcuts = t.Sheets*n, slices.Repeat(t.Offcuts, n)
+	t.Sheets, t.Offcuts, t.Left = t.Sheets*n, slices.Repeat(t.Offcuts, n), slices.Repeat(t.Left, n)
 	return t
 }
 
@@ -89,11 +92,17 @@ func (s Supply) ForEach(n int) Supply {
 
 // taken is what pages take of a supply.
 func (s Supply) taken(pages []page) (t Taken) {
+	t.Sheets = wholeOf(pages)
+	seen := map[int]bool{}
 	for _, p := range pages {
-		if p.offcut == whole {
-			t.Sheets++
-		} else {
+		if p.offcut != whole && !seen[p.offcut] { // of one that is sawn there are several
+			seen[p.offcut] = true
 			t.Offcuts = append(t.Offcuts, s.Offcuts[p.offcut])
+		}
+		for _, r := range p.rest {
+			if min(r.Size.X, r.Size.Y) >= leastLeft {
+				t.Left = append(t.Left, r)
+			}
 		}
 	}
 	return t
@@ -106,18 +115,10 @@ type Offcut struct {
 	Corner     sheet.Corner
 }
 
-// in is the offcut as far as it is reached: so wide and high from its left upper corner.
-func (o Offcut) in(reach geom.Point) Offcut {
-	if o.Corner == sheet.RightTop || o.Corner == sheet.RightBottom {
-		o.Gone.X -= o.Size.X - reach.X
-	}
-	if o.Corner == sheet.LeftBottom || o.Corner == sheet.RightBottom {
-		o.Gone.Y -= o.Size.Y - reach.Y
-	}
-	if o.Size = reach; min(o.Gone.X, o.Gone.Y) <= 0 {
-		o.Gone = geom.Point{}
-	}
-	return o
+// turned is an offcut turned by a quarter clockwise.
+func (o Offcut) turned() Offcut {
+	corner := [...]sheet.Corner{sheet.LeftTop: sheet.RightTop, sheet.RightTop: sheet.RightBottom, sheet.RightBottom: sheet.LeftBottom, sheet.LeftBottom: sheet.LeftTop}
+	return Offcut{geom.Pt(o.Size.Y, o.Size.X), geom.Pt(o.Gone.Y, o.Gone.X), corner[o.Corner]}
 }
 
 // gone is the corner that is missing, from the left upper corner of the whole; not ok where
@@ -154,14 +155,37 @@ func cornerAt(c word.SheetCorner) sheet.Corner {
 // Known reports whether anything says how large the sheets are.
 func (s Supply) Known() bool { return s.Sheet != (geom.Point{}) }
 
-// reached is how much of a sheet or an offcut the laser reaches, which lies upright or,
-// still along its own width and height, turned by a quarter.
-func (s Supply) reached(size geom.Point, turned bool) geom.Point {
-	bed := s.Bed
-	if turned {
-		bed = geom.Pt(bed.Y, bed.X)
+// upright is how much of a sheet lies on the bed as it is stated.
+func (s Supply) upright() geom.Point {
+	return geom.Pt(min(s.Bed.X, s.Sheet.X), min(s.Bed.Y, s.Sheet.Y))
+}
+
+// farthest is how far in mm a laser is taken to reach at the most, which is how large a sheet may be.
+const farthest = 1e5
+
+// stock is an offcut, or a whole sheet, as it is laid.
+func (s Supply) stock(o Offcut) sheet.Stock {
+	return sheet.Stock{Width: o.Size.X, Height: o.Size.Y, Gone: o.Gone, Corner: o.Corner, Margin: s.Margin, Spacing: s.Spacing, Bed: maybe.Is(geom.Pt(min(s.Bed.X, farthest), min(s.Bed.Y, farthest))),
+		Shared: s.Way.Shared.Yes, Knife: maybe.If(s.Spacing, s.Way.Knife.Yes)}
+}
+
+// across is what there is of a stock without a grain: what goes onto the bed only turned by a quarter is
+// turned, and parts lie upright on it.
+func (s Supply) across() Supply {
+	turned := func(size geom.Point) bool {
+		_, turned := sheet.OnBed(size, s.Bed)
+		return turned
 	}
-	return geom.Pt(min(bed.X, size.X), min(bed.Y, size.Y))
+	if turned(s.Sheet) {
+		s.Sheet = geom.Pt(s.Sheet.Y, s.Sheet.X)
+	}
+	s.Offcuts = slices.Clone(s.Offcuts)
+	for i, o := range s.Offcuts {
+		if turned(o.Size) {
+			s.Offcuts[i] = o.turned()
+		}
+	}
+	return s
 }
 
 // Supplies is what there is of each stock of a drawing's parts, "" being none: sheets as
@@ -216,30 +240,6 @@ func (d *Drawing) FitsAsDrawn(supplies map[string]Supply) bool {
 		return true
 	}
 	supply := supplies[d.Parts[0].Stock]
-	on := supply.reached(supply.Sheet, false)
+	on := supply.upright()
 	return supply.Quantity.Or(1) > 0 && len(supply.Offcuts) == 0 && !supply.Apart && !supply.Way.Knife.Yes && !supply.Way.Shared.Yes && (!supply.Known() || d.Size.X <= on.X+geom.Tol && d.Size.Y <= on.Y+geom.Tol)
-}
-
-// beyond is what is left of a sheet where the laser doesn't reach.
-func (s Supply) beyond(o Offcut, turned bool) (left []Offcut) {
-	on := s.reached(o.Size, turned)
-	right, below := geom.Pt(o.Size.X-on.X, o.Size.Y), geom.Pt(on.X, o.Size.Y-on.Y)
-	if o.Gone.X > 0 { // where it reaches into these
-		switch o.Corner {
-		case sheet.RightTop, sheet.RightBottom:
-			right.Y -= o.Gone.Y
-		}
-		switch o.Corner {
-		case sheet.LeftBottom:
-			below.X -= o.Gone.X
-		case sheet.RightBottom:
-			below.X -= max(0, o.Gone.X-right.X)
-		}
-	}
-	for _, rest := range []geom.Point{right, below} {
-		if min(rest.X, rest.Y) >= leastLeft {
-			left = append(left, Offcut{Size: rest})
-		}
-	}
-	return left
 }

@@ -8,61 +8,77 @@ import (
 	"foredge/layout/geom"
 )
 
-// A bin is a stock as a search sees it. Its room begins at the margins, and is larger by a spacing to
-// the right and below.
+// A bin is a stock as a search sees it.
 type bin struct {
-	stock        int
-	w, h         int64
-	goneW, goneH int64
-	corner       Corner
-	margin, gap  int64
-	sheetW       int64
-	sheetH       int64
-	sizes        []size // by kind
-	left         int    // how many there are
-	value        int64  // what one costs: in hundredths of money, or its area in mm²
-	area         int64  // of the whole sheet in mm²
-	room         int64  // area that parts can take
-	tol          int64
-	knife        bool
-	reach        geom.Point // mm
-	quarter      bool
-	shared       bool
+	stock       int
+	wide, high  int64 // of a sheet
+	gone        box   // of it; empty where nothing is
+	corner      Corner
+	margin, gap int64
+	sizes       []size // by kind
+	left        int    // how many there are
+	value       int64  // what one costs: in hundredths of money, or its area in mm²
+	area        int64  // of the whole sheet in mm²
+	room        int64  // area that parts can take of it at the most
+	tol         int64
+	knife       bool
+	shared      bool
+	// ways are those in which a sheet comes onto the bed, sawn says that it must be for that, and uncut is what parts could take
+	// if it needn't be sawn for that: no less, so that bounds go by it.
+	ways  []way
+	sawn  bool
+	uncut *room
 }
 
-// newBin makes a stock ready; sizes and value are left to the caller.
-func newBin(index int, s Stock) (*bin, error) {
+// newBin makes a stock ready for parts of such sizes; those by kind and value are left to the caller.
+func newBin(index int, s Stock, parts []Part) (*bin, error) {
 	if err := checkStock(s); err != nil {
 		return nil, err
 	}
 	b := &bin{stock: index, margin: whole(s.Margin), gap: whole(s.Spacing), corner: s.Corner, shared: s.Shared,
-		sheetW: whole(s.Width), sheetH: whole(s.Height), left: s.Count.Or(math.MaxInt32)}
+		wide: whole(s.Width), high: whole(s.Height), left: s.Count.Or(math.MaxInt32)}
 	if kerf, ok := s.Knife.Get(); ok {
 		b.knife, b.gap, b.margin = true, whole(kerf), whole(s.Clear())
 	}
-	w, h := s.Width, s.Height
-	if bed, ok := s.Bed.Get(); ok {
-		w, h = min(s.Width, bed.X), min(s.Height, bed.Y)
-		if w2, h2 := min(s.Width, bed.Y), min(s.Height, bed.X); w2*h2 > w*h {
-			w, h, b.quarter = w2, h2, true
+	if c := s.goneBox(); s.Gone.X > 0 && s.Gone.Y > 0 {
+		b.gone = box{whole(c.Min.X), whole(c.Min.Y), whole(c.Max.X), whole(c.Max.Y)}
+	}
+	sizes := make([]size, len(parts))
+	for i, p := range parts {
+		sizes[i] = sizeOn(p, s, b.gap)
+	}
+	b.uncut = b.newRoom(b.all())
+	b.ways = b.waysOn(s, sizes)
+	for i := range b.ways {
+		its := int64(0)
+		for _, r := range b.ways[i].rooms {
+			its += r.area
 		}
+		b.room = max(b.room, its)
 	}
-	b.reach = geom.Pt(w, h)
-	b.w, b.h = whole(w)-2*b.margin+b.gap, whole(h)-2*b.margin+b.gap
-	b.goneW, b.goneH = whole(s.Gone.X), whole(s.Gone.Y)
-	if s.Corner == RightTop || s.Corner == RightBottom {
-		b.goneW -= whole(s.Width) - whole(w)
-	}
-	if s.Corner == LeftBottom || s.Corner == RightBottom {
-		b.goneH -= whole(s.Height) - whole(h)
-	}
-	if b.goneW <= 0 || b.goneH <= 0 {
-		b.goneW, b.goneH = 0, 0
+	if b.sawn {
+		gap := b.boundGap()
+		b.uncut.w, b.uncut.h = b.wide-2*b.margin+gap, b.high-2*b.margin+gap
 	}
 	b.area = int64(math.Round(s.area()))
-	b.room = max(0, b.w/unit) * max(0, b.h/unit)
-	b.room = max(1, b.room-min(b.goneW, b.w)/unit*(min(b.goneH, b.h)/unit))
 	return b, nil
+}
+
+// rooms are those of a way; none of a bin that has none.
+func (b *bin) rooms(way int) []*room {
+	if len(b.ways) == 0 {
+		return nil
+	}
+	return b.ways[way].rooms
+}
+
+// boundGap is how far parts of a sheet are apart, whatever becomes of it: those on both sides of a line
+// along which it's sawn have two margins between them.
+func (b *bin) boundGap() int64 {
+	if b.sawn {
+		return min(b.gap, 2*b.margin)
+	}
+	return b.gap
 }
 
 // Clear is how far parts stay from the edges of a stock, in mm: its margin, or of one that a knife
@@ -111,12 +127,19 @@ func checkStock(s Stock) error {
 	return nil
 }
 
-// fits reports whether the bin has room for a size by itself.
-func (b *bin) fits(s size) bool {
-	return b.takes(s.w, s.h) || b.takes(s.tw, s.th)
-}
+// fits reports whether the bin has room for a size by itself, some way.
+func (b *bin) fits(s size) bool { return b.takes(s.w, s.h) || b.takes(s.tw, s.th) }
 
 func (b *bin) takes(w, h int64) bool {
+	for i := range b.ways {
+		if slices.ContainsFunc(b.ways[i].rooms, func(r *room) bool { return r.takes(w, h) }) {
+			return true
+		}
+	}
+	return false
+}
+
+func (b *room) takes(w, h int64) bool {
 	if b.knife {
 		for _, upright := range [2]bool{false, true} {
 			pieces, _ := b.pieces(upright)
@@ -132,9 +155,9 @@ func (b *bin) takes(w, h int64) bool {
 	return b.goneW == 0 || w <= b.w-b.goneW || h <= b.h-b.goneH
 }
 
-// floor is the bin's as it is filled from above, or from its side: what is missing lies at the right end of the
+// floor is the room's as it is filled from above, or from its side: what is missing lies at the right end of the
 // bottom then.
-func (b *bin) floor(across bool) floor {
+func (b *room) floor(across bool) floor {
 	fl := floor{w: b.w, h: b.h, aim: b.h, stepW: b.goneW, stepH: b.goneH, tol: b.tol}
 	if across {
 		fl.w, fl.h, fl.aim, fl.stepW, fl.stepH = b.h, b.w, b.w, b.goneH, b.goneW
@@ -143,9 +166,8 @@ func (b *bin) floor(across bool) floor {
 }
 
 // home takes spots from the floor back to the sheet.
-func (b *bin) home(spots []spot, across bool) {
-	right := b.corner == RightTop || b.corner == RightBottom
-	bottom := b.corner == LeftBottom || b.corner == RightBottom
+func (b *room) home(spots []spot, across bool) {
+	right, bottom := b.right(), b.bottom()
 	// The floor wants what is missing at the end of its width and the beginning of its height.
 	flipX, flipY := !right, bottom
 	if across {
@@ -170,13 +192,12 @@ func (b *bin) home(spots []spot, across bool) {
 
 // pieces are what the knife begins with: the sheet, or the two rectangles that an offcut with a corner
 // gone falls into by either of two cuts, with that cut.
-func (b *bin) pieces(upright bool) (pieces []piece, cuts []slit) {
+func (b *room) pieces(upright bool) (pieces []piece, cuts []slit) {
 	whole := piece{0, 0, b.w, b.h, -b.margin, -b.margin, b.sheetW - b.margin, b.sheetH - b.margin}
 	if b.goneW == 0 {
 		return []piece{whole}, nil
 	}
-	right := b.corner == RightTop || b.corner == RightBottom
-	bottom := b.corner == LeftBottom || b.corner == RightBottom
+	right, bottom := b.right(), b.bottom()
 	upright = upright && b.goneW < b.w || b.goneH >= b.h
 	// long keeps a whole side of the sheet, short lies beside what is missing.
 	long, short := whole, whole // short has no room if more is missing than the margins leave
@@ -247,7 +268,7 @@ func (b *bin) pieces(upright bool) (pieces []piece, cuts []slit) {
 // strip is the cut that takes off what hangs on the shorter of two pieces beside the corner that
 // is gone: the rest of a margin between that and the cut that parts them. First says
 // that the corner lies before that cut.
-func (b *bin) strip(cut slit, short piece, first, right, bottom bool) slit {
+func (b *room) strip(cut slit, short piece, first, right, bottom bool) slit {
 	s := slit{upright: !cut.upright, from: cut.at, to: cut.at + b.margin - b.gap}
 	if first {
 		s.from, s.to = cut.at-b.margin, cut.at-b.gap

@@ -18,7 +18,7 @@ func (g *group) bound() bounds {
 	items, total := g.smallest()
 	var b bounds
 	b.sheets = max(g.sheetsByArea(total), g.sheetsBySides(items))
-	b.area = g.cheapest(total, b.sheets, func(b *bin) int64 { return b.area })
+	b.area = g.cheapest(total, b.sheets, func(b *bin) int64 { return int64(g.job.Stocks[b.stock].area()) })
 	b.value = g.cheapest(total, b.sheets, func(b *bin) int64 { return b.value })
 	return b
 }
@@ -34,7 +34,7 @@ type item struct {
 func (g *group) smallest() (items []item, total int64) {
 	gap := int64(math.MaxInt64)
 	for _, b := range g.bins {
-		gap = min(gap, b.gap)
+		gap = min(gap, b.boundGap())
 	}
 	for _, q := range g.want {
 		part := g.kinds[q.kind].part
@@ -72,9 +72,10 @@ func (g *group) sheetsByArea(total int64) (n int) {
 	return n
 }
 
-// bound is the room of a bin rounded up.
+// bound is the room of a bin, uncut, rounded up.
 func (b *bin) bound() int64 {
-	return max(1, (b.w/unit+1)*(b.h/unit+1)-min(b.goneW, b.w)/unit*(min(b.goneH, b.h)/unit))
+	r := b.uncut
+	return max(1, (r.w/unit+1)*(r.h/unit+1)-min(r.goneW, r.w)/unit*(min(r.goneH, r.h)/unit))
 }
 
 // mostThresholds is how many thresholds a side is tried with.
@@ -88,7 +89,7 @@ const mostThresholds = 24
 func (g *group) sheetsBySides(items []item) int {
 	var w, h int64
 	for _, b := range g.bins {
-		w, h = max(w, b.w), max(h, b.h)
+		w, h = max(w, b.uncut.w), max(h, b.uncut.h)
 	}
 	most := 0
 	ws, hs := thresholds(items, w), thresholds(items, h)

@@ -27,6 +27,7 @@ func check(job sheet.Job, result *sheet.Result) []string {
 	for i := range result.Sheets {
 		c.sheet(i)
 	}
+	c.sawn()
 	c.bounds()
 	return c.wrong
 }
@@ -51,9 +52,13 @@ func (c *checker) counts() {
 			seen[[2]int{p.Part, p.Copy}]++
 		}
 	}
+	sawn := map[[2]int]bool{}
+	for _, s := range c.result.Sawn {
+		sawn[[2]int{s.Stock, s.Number}] = true
+	}
 	for k, n := range pieces {
-		if n != 1 {
-			c.fail("piece %d of stock %d is used %d times", k[1], k[0], n)
+		if n != 1 && !sawn[k] {
+			c.fail("sheet %d of stock %d is used %d times", k[1], k[0], n)
 		}
 	}
 	total := 0
@@ -101,9 +106,88 @@ func gone(s sheet.Stock) (geom.Box, bool) {
 	return b, s.Gone.X > 0 && s.Gone.Y > 0
 }
 
+// stock is what a piece is cut from, as if it were a sheet.
+func (c *checker) stock(s sheet.Sheet) sheet.Stock {
+	stock := c.job.Stocks[s.Stock]
+	stock.Width, stock.Height, stock.Gone, stock.Corner = s.Width(), s.Height(), s.Gone, s.Piece.Corner
+	return stock
+}
+
+// sawn saws the sheets that are sawn, cut by cut, and checks that pieces and what is left are what comes
+// of it.
+func (c *checker) sawn() {
+	for _, saw := range c.result.Sawn {
+		stock := c.job.Stocks[saw.Stock]
+		missing, lacks := gone(stock)
+		parts := []geom.Box{{Max: geom.Pt(stock.Width, stock.Height)}}
+		for _, cut := range saw.Cuts {
+			found := false
+			for i, p := range parts {
+				one, two := p, p
+				switch {
+				case cut.From.X == cut.To.X && math.Abs(cut.From.Y-p.Min.Y) < eps && math.Abs(cut.To.Y-p.Max.Y) < eps && cut.From.X > p.Min.X && cut.From.X < p.Max.X:
+					one.Max.X, two.Min.X = cut.From.X, cut.From.X
+				case cut.From.Y == cut.To.Y && math.Abs(cut.From.X-p.Min.X) < eps && math.Abs(cut.To.X-p.Max.X) < eps && cut.From.Y > p.Min.Y && cut.From.Y < p.Max.Y:
+					one.Max.Y, two.Min.Y = cut.From.Y, cut.From.Y
+				default:
+					continue
+				}
+				parts, found = append(append(parts[:i:i], parts[i+1:]...), one, two), true
+				break
+			}
+			if !found {
+				c.fail("the saw's cut %v goes from edge to edge of nothing", cut)
+			}
+		}
+		var all []geom.Box
+		for _, s := range c.result.Sheets {
+			if s.Stock == saw.Stock && s.Number == saw.Number {
+				all = append(all, s.Box)
+			}
+		}
+		for _, r := range saw.Rest {
+			all = append(all, r.Box)
+		}
+		for i, a := range all {
+			within := false
+			for _, p := range parts {
+				if lacks {
+					p = trim(p, missing)
+				}
+				within = within || p.Grow(eps).Holds(a)
+			}
+			if !within {
+				c.fail("%v of a sheet of stock %d isn't sawn from it", a, saw.Stock)
+			}
+			for _, b := range all[:i] {
+				if apart(a, b) < -eps {
+					c.fail("%v and %v are sawn from one place", a, b)
+				}
+			}
+		}
+		nothing := 0 // pieces of which nothing is there
+		for _, p := range parts {
+			if lacks && missing.Grow(eps).Holds(p) {
+				nothing++
+			}
+		}
+		if len(all) < len(parts)-nothing {
+			c.fail("a sheet of stock %d falls into %d, of which %d are told", saw.Stock, len(parts)-nothing, len(all))
+		}
+	}
+}
+
 func (c *checker) sheet(index int) {
 	s := c.result.Sheets[index]
-	stock := c.job.Stocks[s.Stock]
+	if of := c.job.Stocks[s.Stock]; !(geom.Box{Max: geom.Pt(of.Width, of.Height)}).Grow(eps).Holds(s.Box) {
+		c.fail("sheet %d: %v isn't on its stock", index, s.Piece)
+	} else if missing, lacks := gone(of); lacks {
+		its, _ := gone(c.stock(s))
+		if both := (geom.Box{Min: its.Min.Add(s.Min), Max: its.Max.Add(s.Min)}); apart(s.Box, missing) < -eps && (s.Gone == geom.Point{} || both.Min.Distance(geom.Pt(max(missing.Min.X, s.Min.X), max(missing.Min.Y, s.Min.Y))) > eps || both.Max.Distance(geom.Pt(min(missing.Max.X, s.Max.X), min(missing.Max.Y, s.Max.Y))) > eps) {
+			c.fail("sheet %d: of %v %v at %d is gone, of the whole %v", index, s.Box, s.Gone, s.Piece.Corner, missing)
+		}
+	}
+	stock := c.stock(s)
 	missing, lacks := gone(stock)
 	var boxes []geom.Box
 	hull := geom.EmptyBox()
@@ -127,14 +211,8 @@ func (c *checker) sheet(index int) {
 		}
 		c.register(p, part, stock)
 	}
-	if hull.Max.X > s.Reach.X+eps || hull.Max.Y > s.Reach.Y+eps || s.Reach.X > stock.Width || s.Reach.Y > stock.Height {
-		c.fail("sheet %d: %v is beyond the reach %v", index, hull, s.Reach)
-	}
-	if bed, ok := stock.Bed.Get(); ok && (s.Quarter && (s.Reach.X > bed.Y || s.Reach.Y > bed.X) || !s.Quarter && (s.Reach.X > bed.X || s.Reach.Y > bed.Y)) {
-		c.fail("sheet %d: the reach %v is more than the bed %v", index, s.Reach, bed)
-	}
-	if bed, ok := stock.Bed.Get(); ok && !(hull.Max.X <= bed.X+eps && hull.Max.Y <= bed.Y+eps || hull.Max.X <= bed.Y+eps && hull.Max.Y <= bed.X+eps) {
-		c.fail("sheet %d: %v is beyond the bed", index, hull)
+	if bed, ok := stock.Bed.Get(); ok && (s.Quarter && (s.Width() > bed.Y+eps || s.Height() > bed.X+eps) || !s.Quarter && (s.Width() > bed.X+eps || s.Height() > bed.Y+eps)) {
+		c.fail("sheet %d: the piece %v is more than the bed %v", index, s.Piece, bed)
 	}
 	c.spacing(index, boxes)
 	full := stock.Width*stock.Height - stock.Gone.X*stock.Gone.Y
@@ -247,7 +325,7 @@ func blocksOf(n int, shared []sheet.Shared) []int {
 // left checks that what is left is free.
 func (c *checker) left(index int, boxes []geom.Box) {
 	s := c.result.Sheets[index]
-	stock := c.job.Stocks[s.Stock]
+	stock := c.stock(s)
 	if missing, ok := gone(stock); ok {
 		boxes = append(boxes[:len(boxes):len(boxes)], missing)
 	}
@@ -274,14 +352,18 @@ func (c *checker) left(index int, boxes []geom.Box) {
 func (c *checker) bounds() {
 	for _, g := range c.result.Groups {
 		sheets, area, cost, parts := 0, 0.0, 0.0, 0.0
+		seen := map[[2]int]bool{}
 		for _, s := range c.result.Sheets {
 			stock := c.job.Stocks[s.Stock]
 			if stock.Group != g.Name {
 				continue
 			}
-			sheets++
-			area += stock.Width*stock.Height - stock.Gone.X*stock.Gone.Y
-			cost += stock.Price.Or(0)
+			if k := [2]int{s.Stock, s.Number}; !seen[k] {
+				seen[k] = true
+				sheets++
+				area += stock.Width*stock.Height - stock.Gone.X*stock.Gone.Y
+				cost += stock.Price.Or(0)
+			}
 			for _, p := range s.Placements {
 				parts += c.job.Parts[p.Part].Width * c.job.Parts[p.Part].Height
 			}
@@ -301,7 +383,7 @@ func (c *checker) bounds() {
 // knife makes the cuts one after the other: each divides one piece from edge to edge, and each part is a piece in the end.
 func (c *checker) knife(index int, boxes []geom.Box) {
 	s := c.result.Sheets[index]
-	stock := c.job.Stocks[s.Stock]
+	stock := c.stock(s)
 	kerf := stock.Knife.Or(0)
 	// A piece with a corner gone is two boxes; a first cut divides it, so it is followed as a box of which a
 	// part may lie where nothing is.

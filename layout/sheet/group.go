@@ -23,6 +23,8 @@ type group struct {
 	f       filler
 	best    plan
 
+	searching bool
+
 	budget    int64
 	patience  int
 	effort    float64
@@ -33,12 +35,20 @@ type group struct {
 
 // A load is a sheet with what lies on it.
 type load struct {
-	bin    int
+	bin, way int
+	pieces   []filled // none of which is empty
+	runs     []run    // in the order of the sequence, piece by piece
+	filled   int64    // of its parts with their spacing
+	shared   int64    // length of cuts that fall together
+}
+
+// A filled is a piece of a sheet with what lies on it.
+type filled struct {
+	room   *room
 	runs   []run // in the order of the sequence
 	spots  []spot
 	cuts   []slit
 	filled int64 // of its parts with their spacing
-	shared int64 // length of cuts that fall together
 }
 
 // A plan is how all parts of a group lie.
@@ -49,9 +59,9 @@ type plan struct {
 }
 
 // A score says how bad a plan is; what stands first counts most: area of parts that found no room, cost,
-// shared cuts by which it falls short, and how evenly parts are spread on sheets that cost and by
-// area: parts crowded on some leave more of the others.
-type score [5]int64
+// shared cuts by which it falls short, how evenly parts are spread on sheets that cost and by
+// area: parts crowded on some leave more of the others; and into how many pieces sheets are sawn.
+type score [6]int64
 
 func (s score) compare(t score) int { return slices.Compare(s[:], t[:]) }
 
@@ -70,6 +80,7 @@ func (g *group) scoreOf(loads []load, rest []run) score {
 		c := 20_000*f - f*f
 		s[3] += b.value * c / 10_000
 		s[4] += b.area * c / 10_000
+		s[5] += int64(len(l.pieces) - 1)
 	}
 	return s
 }
@@ -78,7 +89,9 @@ func (g *group) scoreOf(loads []load, rest []run) score {
 func (g *group) lay(ctx context.Context) {
 	g.cancelled = func() bool { return ctx.Err() != nil }
 	g.construct()
+	g.searching = true
 	g.improve()
+	g.searching = false
 	g.tidy()
 }
 
@@ -175,7 +188,7 @@ func (g *group) build(runs []run, pool, first, order []int, limit *score) (loads
 		var l load
 		if pool[i] > 0 {
 			var left []run
-			if l, left = g.load(i, rest); len(l.spots) > 0 {
+			if l, left = g.load(i, rest); len(l.pieces) > 0 {
 				pool[i]--
 				loads = append(loads, l)
 				rest, runs = cutRuns(left, runs)
@@ -185,7 +198,7 @@ func (g *group) build(runs []run, pool, first, order []int, limit *score) (loads
 		if limit != nil && limit[0] == 0 && cost > limit[1] {
 			return nil, nil
 		}
-		if once || len(l.spots) == 0 {
+		if once || len(l.pieces) == 0 {
 			at++
 		}
 	}
@@ -205,9 +218,52 @@ func cutRuns(runs, more []run) (now, later []run) {
 	return append(runs, more[:n]...), more[n:]
 }
 
-// load fills one bin with what it takes of a sequence, from above and from its side, and gives what is left.
+// load fills one bin with what it takes of a sequence, in the way in which that is most, or the same on
+// fewer pieces, and gives what is left. A search tries now and then one way alone.
 func (g *group) load(index int, runs []run) (best load, left []run) {
-	b := g.bins[index]
+	ways := g.bins[index].ways
+	from, to := 0, len(ways)
+	if to > 1 && g.searching && g.r.one(2) {
+		from = g.r.below(to)
+		to = from + 1
+	}
+	for way := from; way < to; way++ {
+		l, rest := g.loadWay(index, way, runs)
+		if way == from || l.filled > best.filled || l.filled == best.filled && len(l.pieces) < len(best.pieces) {
+			best, left = l, rest
+		}
+	}
+	return best, left
+}
+
+// loadWay fills the pieces of a sheet one after the other.
+func (g *group) loadWay(index, way int, runs []run) (l load, left []run) {
+	l.bin, l.way, left = index, way, runs
+	for _, r := range g.bins[index].ways[way].rooms {
+		var p filled
+		if p, left = g.piece(r, left); len(p.spots) > 0 {
+			l.pieces = append(l.pieces, p)
+			l.filled += p.filled
+		}
+		if len(left) == 0 {
+			break
+		}
+	}
+	if len(l.pieces) == 1 {
+		l.runs = l.pieces[0].runs
+	} else {
+		for _, p := range l.pieces {
+			l.runs = append(l.runs, p.runs...)
+		}
+	}
+	for _, q := range l.runs {
+		l.shared += g.saved(q.kind) * int64(q.count)
+	}
+	return l, left
+}
+
+// piece fills a room with what it takes of a sequence, from above and from its side, and gives what is left.
+func (g *group) piece(b *room, runs []run) (best filled, left []run) {
 	for side := range 2 {
 		if b.knife && side == 1 {
 			break
@@ -218,12 +274,12 @@ func (g *group) load(index int, runs []run) (best load, left []run) {
 		} else {
 			g.f.fill(b.floor(side == 1), b.sizes, side == 1, counts)
 		}
-		var filled int64
+		var area int64
 		for _, s := range g.f.spots {
-			filled += s.w / unit * (s.h / unit)
+			area += s.w / unit * (s.h / unit)
 		}
-		if side == 0 || filled > best.filled {
-			best = load{bin: index, spots: slices.Clone(g.f.spots), filled: filled}
+		if side == 0 || area > best.filled {
+			best = filled{room: b, spots: slices.Clone(g.f.spots), filled: area}
 			if b.knife {
 				best.cuts = slices.Clone(g.f.cuts)
 			} else {
@@ -236,7 +292,6 @@ func (g *group) load(index int, runs []run) (best load, left []run) {
 	for i, q := range left {
 		if n := runs[i].count - q.count; n > 0 {
 			best.runs = append(best.runs, run{q.kind, n, q.upright})
-			best.shared += g.saved(q.kind) * int64(n)
 		}
 		if q.count > 0 {
 			rest = append(rest, q)

@@ -62,9 +62,9 @@ type Stock struct {
 	// Margin is how far parts stay from its edges and Spacing how far from each other, in mm.
 	Margin, Spacing float64
 	Grain           Grain
-	// Bed is the largest width and height in mm that the laser reaches; absent,
-	// anything is. Of a sheet that is larger the left upper part is used. A sheet may
-	// lie on the bed turned by a quarter if that way more of it is reached.
+	// Bed is the largest width and height in mm that the laser reaches; absent, it reaches
+	// anything. A sheet that goes onto it only turned by a quarter lies so, but for what little may hang over, and one that
+	// goes onto it in no way is sawn into pieces that do.
 	Bed maybe.Of[geom.Point]
 	// Knife is the width in mm of the cut of a knife, often 0, by which this stock is cut
 	// by hand, from edge to edge. It takes the place of Spacing.
@@ -110,21 +110,22 @@ type Progress struct {
 // A Result says where all parts lie.
 type Result struct {
 	Sheets []Sheet
-	Groups []Group // in the order in which parts name them
+	Sawn   []Sawing // of each sheet that isn't left whole
+	Groups []Group  // in the order in which parts name them
 	// Stopped says that the context ended the search early.
 	Stopped bool
 }
 
-// A Sheet is one piece of stock with what lies on it.
+// A Sheet is what lies on the bed at once, with what is cut from it.
 type Sheet struct {
-	Stock      int // which of the job's stocks
-	Number     int // which piece of that, from 0
+	Stock  int // which of the job's stocks
+	Number int // which sheet of that, from 0; several pieces may be of one
+	// Piece is what of the sheet this is. Places are from its left upper corner, as the sheet stands in
+	// the job; with Quarter it lies turned by a quarter on the bed.
+	Piece
 	Placements []Placement
-	// Reach is the width and height in mm, from its left upper corner, of what the laser reaches of it: all
-	// of a sheet that isn't larger than the bed. With Quarter the sheet lies turned by a quarter on the bed.
-	Reach   geom.Point
-	Quarter bool
-	Used    float64 // the share of its area that parts cover
+	Quarter    bool
+	Used       float64 // the share of its area that parts cover
 	// Left are the largest rectangles that are left of it, without overlap, measured from
 	// the outermost cuts; the largest first.
 	Left []geom.Box

@@ -69,11 +69,15 @@ func (g *group) grid(part int) (cols, rows int) {
 		}
 		s := sizeOn(p, g.job.Stocks[b.stock], b.gap)
 		w, h := whole(p.Width), whole(p.Height)
-		if s.w <= b.w && s.h <= b.h {
-			cols, rows = max(cols, int((b.w-b.gap)/w)), max(rows, int((b.h-b.gap)/h))
-		}
-		if s.tw <= b.w && s.th <= b.h {
-			cols, rows = max(cols, int((b.h-b.gap)/w)), max(rows, int((b.w-b.gap)/h))
+		for i := range b.ways {
+			for _, r := range b.ways[i].rooms {
+				if s.w <= r.w && s.h <= r.h {
+					cols, rows = max(cols, int((r.w-b.gap)/w)), max(rows, int((r.h-b.gap)/h))
+				}
+				if s.tw <= r.w && s.th <= r.h {
+					cols, rows = max(cols, int((r.h-b.gap)/w)), max(rows, int((r.w-b.gap)/h))
+				}
+			}
 		}
 	}
 	return cols, rows

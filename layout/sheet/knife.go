@@ -27,7 +27,7 @@ func (p piece) takes(w, h, kerf int64) bool {
 // become what is left. Of each piece, the smallest first, the corner is taken by the part that matches best,
 // and the rest falls into two.
 // J. Jylänki, "A Thousand Ways to Pack the Bin", 2010, section 2.2.
-func (f *filler) whittle(b *bin, runs []run, r *random) (left int) {
+func (f *filler) whittle(b *room, runs []run, r *random) (left int) {
 	upright := b.goneW > 0 && r.one(2)
 	if left = f.whittleFrom(b, upright, runs, r); len(f.spots) == 0 && b.goneW > 0 {
 		left = f.whittleFrom(b, !upright, runs, r)
@@ -35,7 +35,7 @@ func (f *filler) whittle(b *bin, runs []run, r *random) (left int) {
 	return left
 }
 
-func (f *filler) whittleFrom(b *bin, upright bool, runs []run, r *random) (left int) {
+func (f *filler) whittleFrom(b *room, upright bool, runs []run, r *random) (left int) {
 	left = f.start(b.sizes, false, runs)
 	pieces, cuts := b.pieces(upright)
 	f.free, f.cuts = append(f.free[:0], pieces...), append(f.cuts[:0], cuts...)

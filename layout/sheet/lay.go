@@ -35,7 +35,10 @@ func Lay(ctx context.Context, job Job, opts Options) (*Result, error) {
 		group := g.summary()
 		for _, l := range g.best.loads {
 			stock := g.bins[l.bin].stock
-			result.Sheets = append(result.Sheets, g.sheet(l, numbers[stock], least))
+			result.Sheets = append(result.Sheets, g.sheets(l, numbers[stock], least)...)
+			if s, sawn := l.sawing(g.bins[l.bin], g.bins[l.bin].ways[l.way], numbers[stock]); sawn {
+				result.Sawn = append(result.Sawn, s)
+			}
 			numbers[stock]++
 		}
 		result.Groups = append(result.Groups, group)
@@ -119,11 +122,12 @@ func (g *group) deal(first int) (part, copy int) {
 // addBins adds the stock of a group. Where a whole sheet has no price all cost as their area.
 func (g *group) addBins() error {
 	priced := g.priced()
+	parts := g.mostTaken()
 	for i, s := range g.job.Stocks {
 		if s.Group != g.name {
 			continue
 		}
-		b, err := newBin(i, s)
+		b, err := newBin(i, s, parts)
 		if err != nil {
 			return err
 		}
@@ -133,11 +137,25 @@ func (g *group) addBins() error {
 		case !s.Offcut:
 			b.value = b.area
 		}
-		if b.left > 0 && b.w > 0 && b.h > 0 {
+		if b.left > 0 && len(b.rooms(0)) > 0 {
 			g.bins = append(g.bins, b)
 		}
 	}
 	return nil
+}
+
+// mostTaken are the wanted parts that take most, the first first.
+func (g *group) mostTaken() (parts []Part) {
+	runs := slices.Clone(g.want)
+	area := func(q run) float64 {
+		p := g.job.Parts[q.kind]
+		return float64(p.Width*p.Height) * float64(q.count)
+	}
+	slices.SortStableFunc(runs, func(a, b run) int { return cmp.Compare(area(b), area(a)) })
+	for _, q := range runs[:min(len(runs), mostSized)] {
+		parts = append(parts, g.job.Parts[q.kind])
+	}
+	return parts
 }
 
 // valuesPerMoney is how finely prices are told apart.
@@ -166,7 +184,8 @@ func (g *group) check() error {
 		p := g.job.Parts[g.kinds[q.kind].part]
 		e := &FitError{Part: p.Name, Width: p.Width, Height: p.Height, Group: p.Group}
 		for _, b := range g.bins {
-			w, h := mm(b.w-b.gap), mm(b.h-b.gap)
+			r := slices.MaxFunc(b.ways[0].rooms, func(x, y *room) int { return cmp.Compare(x.area, y.area) })
+			w, h := mm(r.w-b.gap), mm(r.h-b.gap)
 			if e.Turned = e.Turned || b.takes(whole(p.Height)+b.gap, whole(p.Width)+b.gap) || b.takes(whole(p.Width)+b.gap, whole(p.Height)+b.gap); w*h > e.Room.X*e.Room.Y {
 				e.Room, e.Stock = geom.Pt(w, h), g.job.Stocks[b.stock].Name
 			}
@@ -182,6 +201,20 @@ func (g *group) short() error {
 		e.Missing += q.count * g.kinds[q.kind].parts()
 	}
 	return e
+}
+
+// Least says of each group of a job below what nothing holds its parts; what else a [Group] has is left
+// out.
+func Least(job Job) ([]Group, error) {
+	groups, err := groupsOf(&job, Options{})
+	if err != nil {
+		return nil, err
+	}
+	var all []Group
+	for _, g := range groups {
+		all = append(all, Group{Name: g.name, LeastSheets: g.least.sheets, LeastArea: float64(g.least.area), LeastCost: maybe.If(float64(g.least.value)/valuesPerMoney, g.priced())})
+	}
+	return all, nil
 }
 
 // summary is how well the group was laid.
@@ -201,10 +234,21 @@ func (g *group) summary() Group {
 	return s
 }
 
-// sheet is a load in the words of the job.
-func (g *group) sheet(l load, number int, least int64) Sheet {
+// sheets are the pieces of a load in the words of the job.
+func (g *group) sheets(l load, number int, least int64) (all []Sheet) {
 	b := g.bins[l.bin]
-	s := Sheet{Stock: b.stock, Number: number, Reach: b.reach, Quarter: b.quarter}
+	for i := range l.pieces {
+		s := g.sheet(&l.pieces[i], least)
+		s.Stock, s.Number, s.Quarter = b.stock, number, b.ways[l.way].quarter
+		all = append(all, s)
+	}
+	return all
+}
+
+// sheet is a piece with what lies on it.
+func (g *group) sheet(l *filled, least int64) Sheet {
+	b := l.room
+	s := Sheet{Piece: b.piece()}
 	spots := slices.Clone(l.spots)
 	slices.SortFunc(spots, func(a, b spot) int { return cmp.Or(cmp.Compare(a.y, b.y), cmp.Compare(a.x, b.x)) })
 	for _, at := range spots {
@@ -215,8 +259,8 @@ func (g *group) sheet(l load, number int, least int64) Sheet {
 		}
 		s.Shared = append(s.Shared, g.sharedBy(at, b, first)...)
 	}
-	s.Used = g.partsArea(l) / g.job.Stocks[b.stock].area()
-	for _, e := range empty(b.sheet(), g.taken(b, spots), least) {
+	s.Used = g.partsArea(l.runs) / (float64(s.Piece.Width()*s.Piece.Height()) - float64(s.Gone.X*s.Gone.Y))
+	for _, e := range empty(b.sheet(), b.taken(spots), least) {
 		s.Left = append(s.Left, e.inMM())
 	}
 	for _, c := range l.cuts {
@@ -231,10 +275,10 @@ func (g *group) sheet(l load, number int, least int64) Sheet {
 	return s
 }
 
-// partsArea is the area of a sheet's parts in mm². The conversions keep products from being fused with sums, which
+// partsArea is the area of parts in mm². The conversions keep products from being fused with sums, which
 // rounds otherwise on some machines.
-func (g *group) partsArea(l load) (sum float64) {
-	for _, q := range l.runs {
+func (g *group) partsArea(runs []run) (sum float64) {
+	for _, q := range runs {
 		k := g.kinds[q.kind]
 		p := g.job.Parts[k.part]
 		sum += float64(float64(p.Width*p.Height) * float64(q.count*k.parts()))
@@ -267,7 +311,7 @@ func (g *group) lattice(at spot, gap int64) (cols, rows int, w, h int64) {
 }
 
 // sharedBy are the cuts that the parts of a block share; first is the placement of its first part.
-func (g *group) sharedBy(at spot, b *bin, first int) (all []Shared) {
+func (g *group) sharedBy(at spot, b *room, first int) (all []Shared) {
 	cols, rows, w, h := g.lattice(at, b.gap)
 	for row := range rows {
 		for col := range cols {

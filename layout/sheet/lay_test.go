@@ -53,7 +53,7 @@ func TestSheetsBesideGEOS(t *testing.T) {
 		result, err := sheet.Lay(context.Background(), job, sheet.Options{Effort: 0.001, Seed: seed})
 		foretest.Must(t, err)
 		for _, s := range result.Sheets {
-			stock := job.Stocks[s.Stock]
+			stock := (&checker{job: job}).stock(s)
 			missing, _ := gone(stock)
 			o := one{Sheet: [2]float64{stock.Width, stock.Height}, Gone: [4]float64{missing.Min.X, missing.Min.Y, missing.Max.X, missing.Max.Y},
 				Margin: stock.Margin, Spacing: stock.Knife.Or(stock.Spacing), Block: blocksOf(len(s.Placements), s.Shared)}

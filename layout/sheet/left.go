@@ -77,11 +77,17 @@ func without(free []box, t box, least int64) []box {
 	return kept
 }
 
-// taken are what parts at spots take of a sheet, with the corner that is gone.
-func (g *group) taken(b *bin, spots []spot) (all []box) {
-	if s := g.job.Stocks[b.stock]; s.Gone != (geom.Point{}) {
-		c := s.goneBox()
-		all = append(all, box{whole(c.Min.X), whole(c.Min.Y), whole(c.Max.X), whole(c.Max.Y)})
+// taken are what parts at spots take of a piece, with the corner that is gone.
+func (b *room) taken(spots []spot) (all []box) {
+	if b.goneW > 0 && b.goneH > 0 {
+		c := box{0, 0, b.goneW, b.goneH}
+		if b.right() {
+			c.x0, c.x1 = b.sheetW-b.goneW, b.sheetW
+		}
+		if b.bottom() {
+			c.y0, c.y1 = b.sheetH-b.goneH, b.sheetH
+		}
+		all = append(all, c)
 	}
 	for _, s := range spots {
 		x, y := s.x+b.margin, s.y+b.margin
@@ -90,12 +96,11 @@ func (g *group) taken(b *bin, spots []spot) (all []box) {
 	return all
 }
 
-func (b *bin) sheet() box { return box{0, 0, b.sheetW, b.sheetH} }
+func (b *room) sheet() box { return box{0, 0, b.sheetW, b.sheetH} }
 
 // largestLeft is the area of the largest rectangle that is left.
-func (g *group) largestLeft(l load) int64 {
-	b := g.bins[l.bin]
-	all := empty(b.sheet(), g.taken(b, l.spots), 1)
+func (l *filled) largestLeft() int64 {
+	all := empty(l.room.sheet(), l.room.taken(l.spots), 1)
 	if len(all) == 0 {
 		return 0
 	}

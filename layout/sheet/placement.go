@@ -24,7 +24,7 @@ func (p Placement) Transform() geom.Similarity {
 }
 
 // Inside is the same placement for the pass on the other face: the sheet, so wide in
-// mm (where it is larger than the bed, Sheet.Reach wide: the rest then hangs over on the left), is turned over like a page about its vertical middle line, so that left and right
+// mm, is turned over like a page about its vertical middle line, so that left and right
 // change, and lies in the same corner of the bed. The part's inner face is drawn as it
 // is seen when the part itself is turned over like a page, about the vertical middle
 // line of a width in mm that begins at its origin: what is x from the left

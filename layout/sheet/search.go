@@ -43,9 +43,9 @@ func (g *group) improve() {
 	}
 }
 
-// done reports whether nothing can become better: all lies on one sheet, or none of them could be spared or emptied.
+// done reports whether nothing can become better: all lies on one sheet, that isn't sawn, or none of them could be spared or emptied.
 func (g *group) done() bool {
-	return len(g.best.rest) == 0 && len(g.best.loads) == 1 && g.best.score[1] <= g.least.value && !g.anyShares()
+	return len(g.best.rest) == 0 && len(g.best.loads) == 1 && len(g.best.loads[0].pieces) == 1 && g.best.score[1] <= g.least.value && !g.anyShares()
 }
 
 func (g *group) anyShares() bool {
@@ -235,7 +235,7 @@ func (g *group) report(done float64) {
 func (g *group) used() float64 {
 	var parts, sheets float64
 	for _, l := range g.best.loads {
-		parts += g.partsArea(l)
+		parts += g.partsArea(l.runs)
 		sheets += g.job.Stocks[g.bins[l.bin].stock].area()
 	}
 	if sheets == 0 {

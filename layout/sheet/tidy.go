@@ -13,24 +13,25 @@ func (g *group) tidy() {
 	slices.SortStableFunc(loads, func(a, b load) int {
 		return cmp.Or(cmp.Compare(a.bin, b.bin), cmp.Compare(b.filled, a.filled))
 	})
-	emptiest := make([]int, len(loads))
-	for i := range emptiest {
-		emptiest[i] = i
+	var emptiest []*filled
+	for i := range loads {
+		for k := range loads[i].pieces {
+			emptiest = append(emptiest, &loads[i].pieces[k])
+		}
 	}
-	slices.SortStableFunc(emptiest, func(i, j int) int {
-		share := func(l load) int64 { return l.filled * 10_000 / g.bins[l.bin].room }
-		return cmp.Compare(share(loads[i]), share(loads[j]))
+	slices.SortStableFunc(emptiest, func(a, b *filled) int {
+		return cmp.Compare(a.filled*10_000/a.room.area, b.filled*10_000/b.room.area)
 	})
-	for n, i := range emptiest {
-		g.align(&loads[i])
-		if n >= mostCrowded || g.bins[loads[i].bin].knife {
+	for n, l := range emptiest {
+		g.align(l)
+		if n >= mostCrowded || l.room.knife {
 			continue
 		}
 		if g.cancelled() {
 			return
 		}
-		g.crowd(&loads[i])
-		g.align(&loads[i])
+		g.crowd(l)
+		g.align(l)
 	}
 }
 
@@ -38,9 +39,9 @@ func (g *group) tidy() {
 const mostCrowded = 4
 
 // crowd looks for a way to lay a sheet's parts that leaves a rectangle larger by a fiftieth; rows aren't given up for less.
-func (g *group) crowd(l *load) {
-	b := g.bins[l.bin]
-	left := g.largestLeft(*l)
+func (g *group) crowd(l *filled) {
+	b := l.room
+	left := l.largestLeft()
 	if len(l.spots) > 400 {
 		return
 	}
@@ -64,7 +65,7 @@ func (g *group) crowd(l *load) {
 			try := *l
 			try.spots = slices.Clone(spots)
 			b.home(try.spots, side == 1)
-			if n := g.largestLeft(try); n > most {
+			if n := try.largestLeft(); n > most {
 				best, most = try, n
 			}
 		})
@@ -90,8 +91,8 @@ func (g *group) crowdTo(t *trial, high, budget int64, found func([]spot)) {
 
 // align lays a sheet's parts anew kind by kind, so that equal ones stand in rows, if all of them find room
 // so and no less is left; or so that more is.
-func (g *group) align(l *load) {
-	b := g.bins[l.bin]
+func (g *group) align(l *filled) {
+	b := l.room
 	whole := 0
 	for _, q := range l.runs {
 		whole += q.count
@@ -129,11 +130,11 @@ func (g *group) align(l *load) {
 			mostBeside, small.spots = s, spots
 		}
 	}
-	left := g.largestLeft(*l)
-	if mostRows > rows && g.largestLeft(neat) >= left {
-		*l, left = neat, g.largestLeft(neat)
+	left := l.largestLeft()
+	if mostRows > rows && neat.largestLeft() >= left {
+		*l, left = neat, neat.largestLeft()
 	}
-	if mostBeside > beside && g.largestLeft(small) > left {
+	if mostBeside > beside && small.largestLeft() > left {
 		*l = small
 	}
 }
@@ -150,7 +151,7 @@ func (g *group) shuffle(runs []run) {
 }
 
 // beside is the larger of the areas that are free along one side of the room.
-func (b *bin) beside(spots []spot) int64 {
+func (b *room) beside(spots []spot) int64 {
 	var x, y int64
 	for _, s := range spots {
 		x, y = max(x, s.x+s.w), max(y, s.y+s.h)
@@ -159,7 +160,7 @@ func (b *bin) beside(spots []spot) int64 {
 }
 
 // inTurn lays runs kind by kind, with nil if not all find room.
-func (g *group) inTurn(b *bin, runs []run, across, plain bool) []spot {
+func (g *group) inTurn(b *room, runs []run, across, plain bool) []spot {
 	counts := slices.Clone(runs)
 	g.f.inTurn = plain
 	left := g.f.fill(b.floor(across), b.sizes, across, counts)

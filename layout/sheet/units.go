@@ -9,7 +9,7 @@ import (
 )
 
 // unitsPerMM is how many of the package's units of length make a millimetre.
-const unitsPerMM = 1e6
+const unitsPerMM = 1_000_000
 
 // unit is what lengths are divided by before they are multiplied, so that areas stay
 // whole numbers: areas count in 0.01 mm by 0.01 mm.

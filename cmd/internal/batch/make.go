@@ -17,6 +17,7 @@ import (
 	"foredge/export"
 	"foredge/lang/data"
 	"foredge/lang/diag"
+	"foredge/lang/source"
 	"foredge/layout"
 )
 
@@ -146,6 +147,8 @@ type writer struct {
 	plan    cutplan.Plan // what lies on the sheets
 	list    *lister
 	anew    anew
+	uses    []layout.Use   // of which stocks something was laid
+	sawn    []layout.Sheet // pieces of sheets that are larger than the bed
 }
 
 // A waiting is an order that waits to be laid on sheets, and what its copies are called
@@ -232,13 +235,20 @@ func (w *writer) lay() error {
 	laid, err := layout.Lay(r.ctx, wanted, r.supplies, layout.Search{Effort: batchEffort * cmp.Or(r.opts.Effort, 1)})
 	var few *layout.StockError
 	if errors.As(err, &few) {
-		return &disk.Error{Code: "too-few-sheets", Message: few.Error(), Hint: "state how many there are, as in quantity = 10, or leave that out; or take orders out of the table"}
+		so := fmt.Sprintf("the parts of all orders up to %s find room", r.table.Rows[w.waiting[len(w.waiting)-1].i].Number)
+		return &disk.Error{Code: "too-few-sheets", Message: few.Error(), Hint: stated(few.Line) + driver.TooFew(few, so, "") + "; or take orders out of the table"}
 	}
 	if err != nil {
 		return err
 	}
 	for _, u := range laid.Stocks {
 		w.unmeant(u)
+		w.uses = append(w.uses, layout.Use{Stock: u.Stock, At: u.At})
+	}
+	for _, s := range laid.Sheets {
+		if s.Sawn != nil {
+			w.sawn = append(w.sawn, layout.Sheet{Stock: s.Stock, Sawn: s.Sawn})
+		}
 	}
 	var ready []*layout.Drawing // of each sheet, its outside and inside
 	what := cutplan.Laid{Laid: laid, Of: of}
@@ -280,6 +290,26 @@ func (w *writer) lay() error {
 	}
 	w.waiting, w.parts = nil, 0
 	return w.flush(true)
+}
+
+// tellSawn tells of the sheets that are sawn, once of each stock.
+func (w *writer) tellSawn() {
+	told := map[string]bool{}
+	for _, u := range w.uses {
+		if !told[u.Stock] {
+			told[u.Stock] = true
+			w.run.result.Diagnostics.Add(driver.Sawn(u, &layout.Laid{Sheets: w.sawn}, w.plan.Unit))
+		}
+	}
+}
+
+// stated says which line says how many sheets there are.
+func stated(line source.Span) string {
+	if line.IsZero() {
+		return ""
+	}
+	at := data.At(line)
+	return fmt.Sprintf("%s:%d says %s; ", at.File, at.Line, line.Short())
 }
 
 // unmeant warns of how parts of a stock lie, once for all that lies together.
@@ -440,6 +470,7 @@ func (w *writer) end() error {
 		return err
 	}
 	if w.run.opts.Together {
+		w.tellSawn()
 		w.files = append(w.files, disk.File{Path: w.run.path(pageName), Data: export.Mark(w.plan.Page(), w.run.origin)})
 	}
 	if err := w.flush(true); err != nil {

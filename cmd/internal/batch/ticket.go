@@ -58,11 +58,11 @@ type piece struct {
 
 // piece notes on which piece a file's parts lie, if there is something to mind about it.
 func (t *ticket) piece(file string, s *layout.Sheet) {
-	if s == nil || !s.Offcut && s.Grain == 0 && len(s.Knife) == 0 {
+	if s == nil || !s.Offcut && s.Grain == 0 && len(s.Knife) == 0 && s.Sawn == nil {
 		return
 	}
 	its := cutplan.SheetOf(s)
-	t.pieces = append(t.pieces, piece{file, line(its.On(unit.MM)), layout.KnifeOrder(s.Knife, func(mm float64) string { return unit.FormatLength(mm, unit.MM) })})
+	t.pieces = append(t.pieces, piece{file, line(its.On(unit.MM) + its.HowSawn(unit.MM)), layout.KnifeOrder(s.Knife, func(mm float64) string { return unit.FormatLength(mm, unit.MM) })})
 }
 
 func (r *run) ticket(i int, solved *design.Design, sheets []driver.Sheet) ticket {

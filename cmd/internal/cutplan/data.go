@@ -8,6 +8,7 @@ import (
 	"foredge/lang/data"
 	"foredge/layout"
 	"foredge/layout/geom"
+	"foredge/layout/sheet"
 )
 
 // Data is a plan as data. Lengths are in mm, money in that of the shop; what isn't known is
@@ -66,6 +67,7 @@ type SheetData struct {
 	Piece
 	Used data.Number `json:"used"`
 	Charge
+	Sawn  *SawnData  `json:"sawn,omitempty"`
 	Knife []CutData  `json:"knife,omitempty"` // in the order of its cuts
 	Parts []PartData `json:"parts"`
 }
@@ -155,15 +157,20 @@ func (p *Plan) sheetData(s *Sheet) SheetData {
 		gone := sizeOf(geom.Pt(s.Gone.Width(), s.Gone.Height()))
 		d.Gone, d.Corner = &gone, at.String()
 	}
-	for _, c := range s.Knife {
-		d.Knife = append(d.Knife, CutData{pointOf(c.From), pointOf(c.To)})
-	}
+	d.Sawn, d.Knife = sawnData(s.Sawn), cutsOf(s.Knife)
 	for _, part := range s.Parts {
 		l := &p.Lots[part.Lot]
 		d.Parts = append(d.Parts, PartData{Part: part.Name, Cover: l.Covers[part.Cover].Name, Order: l.Order, Place: part.Place, Left: data.Number(part.At.X), Top: data.Number(part.At.Y),
 			Turned: data.Number(part.Turned), Inside: part.Inside, Charge: Charge{number(part.Minutes), cents(part.Laser), cents(part.Wood)}})
 	}
 	return d
+}
+
+func cutsOf(cuts []sheet.Cut) (all []CutData) {
+	for _, c := range cuts {
+		all = append(all, CutData{pointOf(c.From), pointOf(c.To)})
+	}
+	return all
 }
 
 func billOf(c cost.Charge) Bill {

@@ -41,7 +41,9 @@ func (p *Plan) Page() []byte {
 	w.Write(pagelook.CSS())
 	w.WriteString(style)
 	w.WriteString("</style>\n</head>\n<body>\n<main>\n")
-	w.put("<h1>%s</h1>\n<p>%s on %s</p>\n", p.Title, count(p.Parts, "part"), count(len(p.Sheets), "sheet"))
+	whole := p.whole()
+	w.put("<h1>%s</h1>\n<p>%s on %s</p>\n", p.Title, count(p.Parts, "part"), taken(whole))
+	p.saw(&w, whole)
 	p.ticks(&w)
 	p.stocks(&w)
 	p.money(&w)
@@ -292,13 +294,19 @@ func stockName(name string) string {
 // On says what a sheet is: an offcut of ply, 330 mm by 240 mm, the grain along the width.
 func (s *Sheet) On(in unit.Unit) string {
 	what := "a sheet"
-	if s.Offcut {
+	switch {
+	case s.Sawn != nil:
+		what = "a piece"
+	case s.Offcut:
 		what = "an offcut"
 	}
 	if s.Stock != "" {
 		what += " of " + s.Stock
 	}
 	what = fmt.Sprintf("%s, %s by %s%s", what, unit.FormatLength(s.Size.X, in), unit.FormatLength(s.Size.Y, in), s.goneAt(in))
+	if s.Sawn != nil {
+		what += ", sawn from " + s.of()
+	}
 	if s.Grain != 0 {
 		what += ", the grain along the " + s.Grain.String()
 	}

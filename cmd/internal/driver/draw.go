@@ -131,6 +131,7 @@ func (s *Session) DrawLaid(ctx context.Context, solved *design.Design, opts Opti
 	}
 	whole.For = Looking
 	for _, u := range laid.Stocks {
+		diags.Add(Sawn(u, laid, solved.Unit))
 		if u.Sheets > 1 || u.Count {
 			diags.Add(Used(u, solved.Unit))
 		}
@@ -184,8 +185,10 @@ func NotLaid(err error, at source.Span) (diags diag.List) {
 			Note(knife.Part.At, "%s is stated here", knife.Part.Name).
 			WithHelp("let spacing be as wide as the knife or saw really cuts, here at most %.4g mm, or let the part or the sheet leave at least %.4g mm, or nothing", 2*knife.Rest, knife.Supply.Spacing/2)
 	case errors.As(err, &few):
-		diags.Errorf("too-few-sheets", few.Part.At, "%v", err).
-			WithHelp("state how many there are, as in quantity = 10, or leave that out; --effort 10 looks longer for a way to lay them")
+		d := diags.Errorf("too-few-sheets", few.Part.At, "%v", err).WithHelp("%s", TooFew(few, "all of them find room", "; --effort 10 looks longer for a way to lay them"))
+		if !few.Line.IsZero() {
+			d.Note(few.Line, "this says how many sheets there are")
+		}
 	case errors.As(err, &many):
 		diags.Errorf("not-laid", many.Part.At, "%v", err).
 			WithHelp("see how many copies are wanted; if it is right, divide them among several jobs or orders")
@@ -194,6 +197,20 @@ func NotLaid(err error, at source.Span) (diags diag.List) {
 			WithHelp("see how many are wanted, and the numbers of stock and bed: sizes, margin, spacing, price")
 	}
 	return diags
+}
+
+// TooFew says what to do where there are too few sheets: with how many more something is so, where
+// that is known, and where it isn't something else.
+func TooFew(few *layout.StockError, so, unknown string) string {
+	more, known := few.More.Get()
+	switch more *= max(1, few.Times); {
+	case !known:
+		return "state in quantity how many sheets there are, or leave it out" + unknown
+	case more == 1:
+		return fmt.Sprintf("on 1 more sheet %s: raise quantity by 1 if there is one, or make fewer parts", so)
+	default:
+		return fmt.Sprintf("on %d more sheets %s: raise quantity by %d if there are as many, or make fewer parts", more, so, more)
+	}
 }
 
 // mostLeftNamed is how many pieces that are left over are named.

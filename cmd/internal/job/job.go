@@ -178,6 +178,7 @@ func (r *run) lay() (*layout.Laid, []cutplan.Wanted) {
 			WithHelp("it is whole; make the job again for the usual result")
 	}
 	for _, u := range laid.Stocks {
+		r.diags().Add(driver.Sawn(u, laid, r.own.Unit))
 		r.diags().Add(driver.Used(u, r.own.Unit))
 		r.diags().Add(driver.NotShared(u))
 		r.diags().Add(driver.Unmeant(u, r.own.Unit))

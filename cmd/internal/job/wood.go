@@ -20,7 +20,8 @@ type gone struct {
 // left is what jobs have left of a supply.
 func (w wood) left(s layout.Supply) layout.Supply {
 	if g := w[s.Wood]; g != nil {
-		return s.Less(g.Taken)
+		s = s.Less(g.Taken)
+		s.Begun = 0 // each job counts its own
 	}
 	return s
 }

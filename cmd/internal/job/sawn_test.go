@@ -1,0 +1,76 @@
+package job_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"foredge/cmd/internal/driver"
+	"foredge/cmd/internal/job"
+	"foredge/lang/diag/diagtest"
+	"foredge/lang/foretest"
+)
+
+// A sheet that is larger than the bed is sawn: pieces, page and data say from which and where, all its
+// pieces are used before another is begun, and sheets, not pieces, count and cost.
+func TestSawnInAJob(t *testing.T) {
+	const design = "laser bench { kerf = 0.2; bed = 700 by 450; quiet = caution }\nstock oak { thick = 4; size = 1240 by 410; price = 40; quantity = 2 }\npanel lid { stock = oak; width = 300; height = 190; copies = 3 }\n"
+	path := folder(t, map[string]string{"day.fore": "job day { make \"lid.fore\" { copies = 3 } }\n", "lid.fore": design})
+	r := made(t, t.Context(), path, job.Options{})
+	plan := r.Plan.Data()
+	if s := plan.Stocks[0]; s.Pieces != 2 || s.Price != 80 || s.LeastPieces != 2 || s.LeastPrice != 80 || s.Area != 2*1240*410 {
+		t.Errorf("%+v", s)
+	}
+	var got []string
+	for _, s := range plan.Sheets {
+		its := "whole"
+		if s.Sawn != nil {
+			cuts, err := json.Marshal(s.Sawn.Cuts)
+			foretest.Must(t, err)
+			its = fmt.Sprintf("of sheet %d, %g by %g, at %g, %g: %s", s.Sawn.Sheet, s.Sawn.Width, s.Sawn.Height, s.Sawn.Left, s.Sawn.Top, cuts)
+		}
+		got = append(got, fmt.Sprintf("%s: %g by %g %s, %d parts", s.Name, s.Width, s.Height, its, len(s.Parts)))
+	}
+	cut := `[{"from":[700,0],"to":[700,410]}]`
+	want := []string{
+		"day-oak-1: 700 by 410 of sheet 1, 1240 by 410, at 0, 0: " + cut + ", 4 parts", "day-oak-2: 540 by 410 of sheet 1, 1240 by 410, at 700, 0: " + cut + ", 2 parts",
+		"day-oak-3: 700 by 410 of sheet 2, 1240 by 410, at 0, 0: " + cut + ", 3 parts",
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+	page := string(r.Plan.Page())
+	for _, said := range []string{
+		"9 parts on 2 sheets, run as 3 pieces", "<b>sheet 1 of oak</b>, 1240 mm by 410 mm: upright at 700 mm, from 0 mm to 410 mm.", "day-oak-2 is the piece from 700 mm to 1240 mm across",
+		"a piece of oak, 540 mm by 410 mm, sawn from sheet 1 of oak", "540 by 410</code>",
+	} {
+		if !strings.Contains(page, said) {
+			t.Errorf("the page doesn't say %q", said)
+		}
+	}
+	if told := diagtest.Text(r.Diagnostics); !strings.Contains(told, "2 sheets or offcuts of oak are larger than the bed") {
+		t.Error(told)
+	}
+	if t.Failed() {
+		t.Log(page)
+	}
+}
+
+// Jobs of a file that take sheets that are sawn take whole sheets, and one that needs too many is told how
+// many more would do, at the line that says how many there are.
+func TestTooFewThatAreSawn(t *testing.T) {
+	const design = "laser bench { kerf = 0.2; bed = 700 by 450; quiet = caution }\nstock oak { thick = 4; size = 1240 by 410; quantity = 2 }\npanel lid { stock = oak; width = 300; height = 190; copies = 6 }\n"
+	path := folder(t, map[string]string{"day.fore": "job first { make \"lid.fore\" }\njob second { make \"lid.fore\" { copies = 2 } }\n", "lid.fore": design})
+	results := job.Make(t.Context(), driver.NewSession(nil), path, job.Options{})
+	told := diagtest.Text(results[2].Diagnostics)
+	if !results[1].OK() || results[2].OK() {
+		t.Errorf("%s%s", diagtest.Text(results[1].Diagnostics), told)
+	}
+	for _, want := range []string{"1 sheet of oak is too little: 6 parts are left over", "on 1 more sheet all of them find room: raise quantity by 1", "lid.fore:2:55: this says how many sheets there are", "the job first is made before"} {
+		if !strings.Contains(told, want) {
+			t.Errorf("%s\nis said to be\n%s", want, told)
+		}
+	}
+}
