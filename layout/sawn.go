@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"foredge/eval/maybe"
-	"foredge/lang/spell"
 	"foredge/layout/geom"
 	"foredge/layout/sheet"
 )
@@ -61,7 +60,7 @@ func SawOrder(cuts []sheet.Cut, length func(mm float64) string) []string {
 		if g.upright {
 			way = "upright"
 		}
-		said[i] = fmt.Sprintf("%s at %s, from %s to %s", way, spell.And(at[g]), length(g.from), length(g.to))
+		said[i] = fmt.Sprintf("%s at %s, from %s to %s", way, strings.Join(at[g], ", "), length(g.from), length(g.to))
 	}
 	return said
 }

@@ -15,6 +15,7 @@ func FuzzLay(f *testing.F) {
 	f.Add(300.0, 200.0, 5.0, 2.0, 40.0, 30.0, 90.0, 60.0, 7, 33.0, 20.0, 5, uint8(0), uint8(0))
 	f.Add(300.0, 200.0, 0.0, 0.0, 295.0, 30.0, 300.0, 200.0, 1, 5.0, 170.0, 3, uint8(0xff), uint8(3))
 	f.Add(300.0, 200.0, 5.0, 0.5, 295.0, 195.0, 90.0, 60.0, 2, 4.0, 4.0, 30, uint8(0x1d), uint8(2))
+	f.Add(300.0, 200.0, 5.0, 0.5, 30.0, 95.0, 90.0, 60.0, 2, 4.0, 4.0, 30, uint8(0x0d), uint8(6))
 	f.Add(100.0, 100.0, 51.0, 1.0, 0.0, 0.0, 1.0, 1.0, 1, 1.0, 1.0, 1, uint8(1), uint8(1))
 	f.Fuzz(func(t *testing.T, w, h, margin, spacing, goneW, goneH, w1, h1 float64, n1 int, w2, h2 float64, n2 int, ways, corner uint8) {
 		if n1 > 300 || n2 > 300 {
@@ -27,6 +28,9 @@ func FuzzLay(f *testing.F) {
 		}
 		if ways&16 != 0 {
 			stock.Bed = maybe.Is(geom.Pt(h, w))
+		}
+		if corner&4 != 0 { // it is sawn
+			stock.Bed = maybe.Is(geom.Pt(0.4*w, 0.7*h))
 		}
 		turns := sheet.Turns(ways >> 5 % 3)
 		job := sheet.Job{
