@@ -193,7 +193,11 @@ func (b *bin) way(quarter bool, stepX, stepY, bedW, bedH int64) way {
 				continue // what is left whole
 			}
 			r := b.newRoom(box{x, y, x + min(wide, bedW), y + min(high, bedH)})
-			if r.w > 0 && r.h > 0 {
+			least := int64(0)
+			if len(w.xs)+len(w.ys) > 4 { // a piece that has nothing within its margins is left
+				least = b.gap
+			}
+			if r.w > least && r.h > least {
 				r.col, r.row = col, row
 				w.rooms = append(w.rooms, r)
 			}
