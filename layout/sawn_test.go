@@ -52,6 +52,122 @@ func mirrored(t *testing.T, s layout.Sheet) (marks int) {
 	return marks
 }
 
+// A trial is a design whose sheets and offcuts may be larger than the bed, and what there is of its stock.
+type trial struct {
+	text   string
+	grain  string
+	size   geom.Point // of a sheet
+	bed    geom.Point
+	copies int
+	supply layout.Supply
+	fail   func(format string, args ...any)
+}
+
+// trialOf is a trial at random.
+func trialOf(t *testing.T, seed uint64) (c trial, wanted layout.Wanted) {
+	r := rand.New(rand.NewPCG(seed, 16))
+	between := func(low, high int) float64 { return float64(low + r.IntN(high-low+1)) }
+	c.bed = geom.Pt(between(200, 400), between(150, 300))
+	c.size = geom.Pt(between(120, 900), between(120, 900))
+	c.grain = []string{"", "; grain = along width", "; grain = along height"}[r.IntN(3)]
+	way := []string{"", "; knife = yes", "; shared-cuts = yes"}[max(0, r.IntN(6)-3)]
+	c.text = fmt.Sprintf("laser l { bed = %g by %g; kerf = 0 }\nstock ply { thick = 3 exact; size = %g by %g%s; margin = %d; spacing = %d%s }\n", c.bed.X, c.bed.Y, c.size.X, c.size.Y, c.grain, r.IntN(8), r.IntN(14), way)
+	for i := range 1 + r.IntN(3) {
+		n := 1 + r.IntN(6)
+		c.copies += n
+		c.text += fmt.Sprintf("panel p%d { stock = ply; width = %g; height = %g; copies = %d\n  region r { face = inside; head = 5; height = 10; spine = 5; foredge = 5; mark frame } }\n", i, between(20, 110), between(20, 110), n)
+	}
+	d, dr := mustSolve(t, c.text), kerfed(t, c.text)
+	faces, _ := layout.Inside(d)
+	c.supply = layout.Supplies(d, dr)["ply"]
+	for range r.IntN(3) {
+		o := layout.Offcut{Size: geom.Pt(between(100, 700), between(100, 700)), Corner: sheet.Corner(r.IntN(4))}
+		if r.IntN(2) == 0 {
+			o.Gone = geom.Pt(between(20, 90), between(20, 90))
+		}
+		c.supply.Offcuts = append(c.supply.Offcuts, o)
+	}
+	if r.IntN(3) == 0 {
+		c.supply.Quantity = maybe.Is(r.IntN(2))
+	}
+	c.fail = func(format string, args ...any) {
+		t.Helper()
+		t.Errorf("job %d: %s\n%s%v", seed, fmt.Sprintf(format, args...), c.text, c.supply.Offcuts)
+	}
+	return c, layout.Wanted{Drawing: dr, Faces: faces}
+}
+
+// overlap reports whether two boxes have more than an edge in common.
+func overlap(a, b geom.Box) bool {
+	return min(a.Max.X, b.Max.X)-max(a.Min.X, b.Min.X) > geom.Tol && min(a.Max.Y, b.Max.Y)-max(a.Min.Y, b.Min.Y) > geom.Tol
+}
+
+// within reports whether a box lies on a page that begins at its left upper corner.
+func within(b geom.Box, size geom.Point, by float64) bool {
+	return geom.Box{Max: size}.Grow(by + geom.Tol).Holds(b)
+}
+
+// page looks at a page: it lies on the bed, and its parts on it, beside what is gone and what else is cut
+// from the same sheet.
+func (c *trial) page(n int, s layout.Sheet, taken map[string][]geom.Box) (parts int) {
+	if s.Outer.Size.X > c.bed.X+geom.Tol || s.Outer.Size.Y > c.bed.Y+geom.Tol {
+		c.fail("a page of %v is larger than the bed", s.Outer.Size)
+	}
+	whole, name := s.Outer.Size, fmt.Sprint("page ", n)
+	if s.Sawn != nil {
+		whole = s.Sawn.Size
+		if name = fmt.Sprint("sheet ", s.Sawn.Number); s.Offcut {
+			name = fmt.Sprint("offcut ", whole)
+		} else if s.Sawn.Number != s.Number || whole != c.size {
+			c.fail("a piece of %v, sheet %d, is of sheet %d of %v", c.size, s.Number, s.Sawn.Number, whole)
+		}
+	}
+	for _, cut := range s.Knife {
+		if !within(geom.Box{Min: cut.From, Max: cut.To}, s.Outer.Size, 0) {
+			c.fail("the knife cuts at %v, beyond a page of %v", cut, s.Outer.Size)
+		}
+	}
+	for _, p := range s.Outer.Parts {
+		if p.Common {
+			continue
+		}
+		parts++
+		b := p.Bounds // no kerf is cut
+		at := onSheet(s, b)
+		if !within(b, s.Outer.Size, 0) || !within(at, whole, 0) {
+			c.fail("%s at %v leaves its page of %v, or at %v its sheet of %v", p.Name, b, s.Outer.Size, at, whole)
+		}
+		if s.Gone != (geom.Box{}) && overlap(b, s.Gone) {
+			c.fail("%s at %v lies on what is gone, %v", p.Name, b, s.Gone)
+		}
+		for _, other := range taken[name] {
+			if overlap(at, other) {
+				c.fail("%s lies at %v of %s, where another does", p.Name, at, name)
+			}
+		}
+		taken[name] = append(taken[name], at)
+	}
+	return parts
+}
+
+// use looks at what is told of the stock.
+func (c *trial) use(out *layout.Laid) {
+	u := out.Stocks[0]
+	if n, limited := c.supply.Quantity.Get(); limited && out.Taken["ply"].Sheets > n {
+		c.fail("%d sheets of %d", out.Taken["ply"].Sheets, n)
+	}
+	if u.LeastSheets > u.Sheets || u.LeastSheets < 1 || u.LeastArea > u.Area+1 || u.Used > 1 {
+		c.fail("%+v", u.Group)
+	}
+	left := 0.0
+	for _, o := range u.Left[:len(u.Left)-u.Untouched] {
+		left += o.Size.X*o.Size.Y - o.Gone.X*o.Gone.Y
+	}
+	if left > u.Area*(1-u.Used)+1 {
+		c.fail("%g mm² are left of %g, of which %g is used", left, u.Area, u.Used)
+	}
+}
+
 // Sheets and offcuts of any size lie on the bed, turned or sawn if they must: each part once and by its
 // grain, beside what is gone, and no place of a sheet is taken twice. Quantities count whole sheets, and no
 // bound is above what is taken.
@@ -59,125 +175,45 @@ func TestTurnedAndSawn(t *testing.T) {
 	sawn, turned, pieces, gones, short, insides := 0, 0, 0, 0, 0, 0
 	jobs := foretest.Sample(300, 60)
 	for seed := range uint64(jobs) {
-		r := rand.New(rand.NewPCG(seed, 16))
-		between := func(low, high int) float64 { return float64(low + r.IntN(high-low+1)) }
-		bed := geom.Pt(between(200, 400), between(150, 300))
-		size := geom.Pt(between(120, 900), between(120, 900))
-		grain := []string{"", "; grain = along width", "; grain = along height"}[r.IntN(3)]
-		way := []string{"", "; knife = yes", "; shared-cuts = yes"}[max(0, r.IntN(6)-3)]
-		text := fmt.Sprintf("laser l { bed = %g by %g; kerf = 0 }\nstock ply { thick = 3 exact; size = %g by %g%s; margin = %d; spacing = %d%s }\n", bed.X, bed.Y, size.X, size.Y, grain, r.IntN(8), r.IntN(14), way)
-		copies := 0
-		for i := range 1 + r.IntN(3) {
-			n := 1 + r.IntN(6)
-			copies += n
-			text += fmt.Sprintf("panel p%d { stock = ply; width = %g; height = %g; copies = %d\n  region r { face = inside; head = 5; height = 10; spine = 5; foredge = 5; mark frame } }\n", i, between(20, 110), between(20, 110), n)
-		}
-		d, dr := mustSolve(t, text), kerfed(t, text)
-		faces, _ := layout.Inside(d)
-		supplies := layout.Supplies(d, dr)
-		supply := supplies["ply"]
-		for range r.IntN(3) {
-			o := layout.Offcut{Size: geom.Pt(between(100, 700), between(100, 700)), Corner: sheet.Corner(r.IntN(4))}
-			if r.IntN(2) == 0 {
-				o.Gone = geom.Pt(between(20, 90), between(20, 90))
-			}
-			supply.Offcuts = append(supply.Offcuts, o)
-		}
-		if r.IntN(3) == 0 {
-			supply.Quantity = maybe.Is(r.IntN(2))
-		}
-		supplies["ply"] = supply
-		out, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: dr, Faces: faces}}, supplies, layout.Search{Effort: 0.002})
-		if few := (*layout.StockError)(nil); errors.As(err, &few) {
+		c, wanted := trialOf(t, seed)
+		out, err := layout.Lay(t.Context(), []layout.Wanted{wanted}, map[string]layout.Supply{"ply": c.supply}, layout.Search{Effort: 0.002})
+		var few *layout.StockError
+		var beside *layout.KnifeError
+		if errors.As(err, &few) || errors.As(err, &beside) {
 			short++
 			continue
 		}
 		foretest.Must(t, err)
-		fail := func(format string, args ...any) {
-			t.Helper()
-			t.Errorf("job %d: %s\n%s%v", seed, fmt.Sprintf(format, args...), text, supply.Offcuts)
-		}
 		found := 0
 		taken := map[string][]geom.Box{}
 		for n, s := range out.Sheets {
 			insides += mirrored(t, s)
-			if s.Outer.Size.X > bed.X+geom.Tol || s.Outer.Size.Y > bed.Y+geom.Tol {
-				fail("a page of %v is larger than the bed", s.Outer.Size)
-			}
-			whole := s.Outer.Size
-			name := fmt.Sprint("page ", n)
+			found += c.page(n, s, taken)
 			if s.Sawn != nil {
 				sawn++
-				whole = s.Sawn.Size
-				if name = fmt.Sprint("sheet ", s.Sawn.Number); s.Offcut {
-					name = fmt.Sprint("offcut ", whole)
-				} else if s.Sawn.Number != s.Number || whole != size {
-					fail("a piece of %v, sheet %d, is of sheet %d of %v", size, s.Number, s.Sawn.Number, whole)
-				}
 				if s.Sawn.Turned {
 					pieces++
 				}
 			}
-			for _, c := range s.Knife {
-				if b := (geom.Box{Min: c.From, Max: c.To}); !(geom.Box{Max: s.Outer.Size}).Grow(supply.Spacing/2 + geom.Tol).Holds(b) {
-					fail("the knife cuts at %v, beyond a page of %v", b, s.Outer.Size)
-				}
+			if s.Gone != (geom.Box{}) {
+				gones++
 			}
-			for _, p := range s.Outer.Parts {
-				if p.Common {
-					continue
-				}
-				found++
-				b := p.Bounds // no kerf is cut
-				if !(geom.Box{Max: s.Outer.Size}).Grow(geom.Tol).Holds(b) {
-					fail("%s at %v leaves its page of %v", p.Name, b, s.Outer.Size)
-				}
-				if s.Gone != (geom.Box{}) {
-					gones++
-					if min(b.Max.X, s.Gone.Max.X)-max(b.Min.X, s.Gone.Min.X) > geom.Tol && min(b.Max.Y, s.Gone.Max.Y)-max(b.Min.Y, s.Gone.Min.Y) > geom.Tol {
-						fail("%s at %v lies on what is gone, %v", p.Name, b, s.Gone)
-					}
-				}
-				at := onSheet(s, b)
-				if !(geom.Box{Max: whole}).Grow(geom.Tol).Holds(at) {
-					fail("%s lies at %v, and the sheet is %v", p.Name, at, whole)
-				}
-				for _, other := range taken[name] {
-					if min(at.Max.X, other.Max.X)-max(at.Min.X, other.Min.X) > geom.Tol && min(at.Max.Y, other.Max.Y)-max(at.Min.Y, other.Min.Y) > geom.Tol {
-						fail("%s lies at %v of %s, where another does", p.Name, at, name)
-					}
-				}
-				taken[name] = append(taken[name], at)
-			}
+		}
+		if found != c.copies {
+			c.fail("%d parts of %d", found, c.copies)
 		}
 		for i, o := range out.On[0] {
 			quarter := math.Mod(o.Turned, 180) != 0
 			if quarter {
 				turned++
 			}
-			if g := out.Sheets[o.Sheet].Grain; grain != "" && (g.String() == "width") != (grain == "; grain = along width") != quarter {
-				fail("part %d is turned by %g on a sheet whose grain runs along the %s", i, o.Turned, g)
+			if g := out.Sheets[o.Sheet].Grain; c.grain != "" && (g.String() == "width") != (c.grain == "; grain = along width") != quarter {
+				c.fail("part %d is turned by %g on a sheet whose grain runs along the %s", i, o.Turned, g)
 			}
 		}
-		u := out.Stocks[0]
-		if found != copies {
-			fail("%d parts of %d", found, copies)
-		}
-		if n, limited := supply.Quantity.Get(); limited && out.Taken["ply"].Sheets > n {
-			fail("%d sheets of %d", out.Taken["ply"].Sheets, n)
-		}
-		if u.LeastSheets > u.Sheets || u.LeastSheets < 1 || u.LeastArea > u.Area+1 || u.Used > 1 {
-			fail("%+v", u.Group)
-		}
-		left := 0.0
-		for _, o := range u.Left[:len(u.Left)-u.Untouched] {
-			left += o.Size.X*o.Size.Y - o.Gone.X*o.Gone.Y
-		}
-		if left > u.Area*(1-u.Used)+1 {
-			fail("%g mm² are left of %g, of which %g is used", left, u.Area, u.Used)
-		}
+		c.use(out)
 	}
-	t.Logf("%d jobs: %d pieces, %d of them turned, %d parts turned, %d beside a corner that is gone, %d with too few sheets", jobs, sawn, pieces, turned, gones, short)
+	t.Logf("%d jobs: %d pieces, %d of them turned, %d parts turned, %d pages with a corner that is gone, %d with too few sheets", jobs, sawn, pieces, turned, gones, short)
 	if sawn == 0 || pieces == 0 || turned == 0 || gones == 0 || short == 0 || insides == 0 {
 		t.Error("something isn't tried")
 	}
