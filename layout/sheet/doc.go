@@ -8,7 +8,8 @@
 //
 // A first result is constructed (filler), then some of its sheets are laid anew again and again (ruin), and in the end each is made
 // neat (tidy); of what can't be beaten tell the bounds (bound). A stock with a knife is
-// cut from edge to edge (whittle).
+// cut from edge to edge (whittle). A sheet that is larger than the bed is sawn into pieces, along one of
+// several grids (saw), and is a load of the search with all of them.
 //
 // A result depends on the job alone: work is counted in steps, never in time, and
 // lengths are worked with as whole multiples of a millionth of a millimetre. No two

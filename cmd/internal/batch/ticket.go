@@ -62,7 +62,11 @@ func (t *ticket) piece(file string, s *layout.Sheet) {
 		return
 	}
 	its := cutplan.SheetOf(s)
-	t.pieces = append(t.pieces, piece{file, line(its.On(unit.MM) + its.HowSawn(unit.MM)), layout.KnifeOrder(s.Knife, func(mm float64) string { return unit.FormatLength(mm, unit.MM) })})
+	said := its.On(unit.MM)
+	if !t.together { // else their page says where it is sawn
+		said += its.HowSawn(unit.MM)
+	}
+	t.pieces = append(t.pieces, piece{file, line(said), layout.KnifeOrder(s.Knife, func(mm float64) string { return unit.FormatLength(mm, unit.MM) })})
 }
 
 func (r *run) ticket(i int, solved *design.Design, sheets []driver.Sheet) ticket {
