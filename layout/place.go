@@ -66,7 +66,7 @@ func place(ctx context.Context, pieces []laid, supply Supply, how Search) (pages
 		return nil, nil, err
 	}
 	if n, limited := supply.Quantity.Get(); limited && alone.sheets > n {
-		return nil, nil, &sheet.ShortError{Missing: alone.sheets - n}
+		return nil, nil, &sheet.ShortError{Missing: alone.beyond(n)}
 	}
 	pages, err = packed(ctx, many, supply, alone, how)
 	if len(pages) == 0 && err != nil {

@@ -303,6 +303,16 @@ func (s Supply) least(all *sheet.Group, many []laid, a alone) {
 	all.LeastCost = maybe.If(min(all.Cost.Or(0), least.LeastCost.Or(0)+more*s.Price.Or(0)), s.Price.Present())
 }
 
+// beyond is how many pieces lie on more sheets than so many.
+func (a alone) beyond(sheets int) (n int) {
+	for _, p := range a.pages {
+		if p.number >= sheets {
+			n += len(p.pieces)
+		}
+	}
+	return n
+}
+
 // pieces are those that lie alone.
 func (a alone) pieces() (all []laid) {
 	for _, p := range a.pages {
