@@ -125,12 +125,27 @@ func (d *Design) Musts() {
 	d.chosen = nil
 	d.Problem = d.solved(nil, d.sound(d.Plan.Wishes[d.bench]))
 	d.Problem.Bound()
-	d.chosen = d.Problem.Choices()
-	if d.chosen != nil && (d.Problem.Failed() || len(d.Problem.Counts) > 0) {
-		d.chosen = nil
-		d.Problem = d.begin(nil)
-		d.Problem.Bound()
+	chosen := d.Problem.Choices()
+	if chosen != nil && failures(d.Problem) > 0 {
+		plain := d.begin(nil)
+		plain.Bound()
+		if failures(plain) < failures(d.Problem) {
+			d.Problem, plain, chosen = plain, d.Problem, nil
+		}
+		plain.Close()
 	}
+	d.chosen = chosen
+}
+
+// failures is how much of the musts can't hold.
+func failures(q *must.Problem) int {
+	n := len(q.Conflicts) + len(q.Counts)
+	for _, u := range q.Undecided {
+		if len(u.Found) == 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // sound are those of some wishes that can be met.
