@@ -305,6 +305,28 @@ func TestDiffOfSettings(t *testing.T) {
 	}
 }
 
+// What a stock says of its sheets and of how parts lie on them makes other files of the same shapes.
+func TestDiffOfStocks(t *testing.T) {
+	r := newRepository(t)
+	const plain = "laser bench { kerf = 0.2; bed = 300 by 200 }\nstock oak { size = 300 by 200; thick = 3 }\npanel front { width = 100; height = 80; stock = oak }\n"
+	r.write("plain.fore", plain)
+	for _, c := range []struct{ says, told string }{
+		{"margin = 7", "oak.margin - 7 mm"}, {"spacing = 0.2 in", "oak.spacing - 5.08 mm"}, {"knife = yes", "oak.knife - yes"}, {"shared-cuts = yes", "oak.shared-cuts - yes"},
+		{"quantity = 2", "oak.quantity - 2"}, {"bridge = 1; bridge-below = 120", "oak.bridge-below - 120 mm"},
+		{"offcuts = 200 by 150, 120 by 90 less 40 by 30 at head-left", "oak.offcuts - 200 mm by 150 mm, 120 mm by 90 mm less 40 mm by 30 mm at head-left"},
+	} {
+		r.write("other.fore", strings.Replace(plain, "thick = 3", "thick = 3; "+c.says, 1))
+		out, status := r.run(r.program, "diff", "plain.fore", "other.fore")
+		if status != faulty {
+			t.Errorf("%s: status %d", c.says, status)
+		}
+		r.wants(strings.Join(strings.Fields(out), " "), c.told)
+	}
+	if out, status := r.run(r.program, "diff", "plain.fore", "plain.fore"); status != done {
+		t.Errorf("the same: %d, %s", status, out)
+	}
+}
+
 // An overlay takes the place of an earlier one, but of no cut file and of nothing that the
 // design reads.
 func TestOverlaySpares(t *testing.T) {

@@ -151,6 +151,8 @@ func useOf(name string, all []*shelf.Part) string {
 			return fmt.Sprintf("panel front covers block like %s { ... }, where block is the notebook", name)
 		}
 		return fmt.Sprintf("panel strip like %s { ... }", name)
+	case kind.Binding:
+		return fmt.Sprintf("row wire on spine { binding = %s; ... }, in a notebook", name)
 	case kind.Gap:
 		return fmt.Sprintf("gap joint like %s { ... }", name)
 	}

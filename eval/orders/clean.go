@@ -40,14 +40,7 @@ func Clean(text string) (clean string, changes []string) {
 		what("blanks left out")
 		text = tidy
 	}
-	for inside, is := wrapped(text); is; inside, is = wrapped(text) {
-		what("quotes around it left out")
-		text = trimmed(inside)
-	}
-	if single := singleQuotes(text); single != text {
-		what("doubled quotes made single")
-		text = single
-	}
+	text = unquoted(text, what)
 	if mended := mendApostrophes(text); mended != text {
 		what("an accent made an apostrophe")
 		text = mended
@@ -126,6 +119,24 @@ func trimmed(text string) string {
 	return strings.Trim(strings.Join(lines, "\n"), "\n")
 }
 
+// unquoted leaves out quotes around a text, and makes doubled ones single, which may uncover
+// such: "O"".
+func unquoted(text string, what func(string)) string {
+	for {
+		if inside, is := wrapped(text); is {
+			what("quotes around it left out")
+			text = trimmed(inside)
+			continue
+		}
+		single := singleQuotes(text)
+		if single == text {
+			return text
+		}
+		what("doubled quotes made single")
+		text = single
+	}
+}
+
 // wrapped reports a text that stands in quotes as a whole, and what is in them: "Ada",
 // not "Ada" and "Bo".
 func wrapped(text string) (inside string, is bool) {
@@ -136,7 +147,7 @@ func wrapped(text string) (inside string, is bool) {
 		}
 		inside, is = strings.CutSuffix(inside, quotes[1])
 		others := quotes[0] + quotes[1]
-		if is && !Empty(inside) && !strings.ContainsAny(strings.ReplaceAll(inside, `""`, ""), others) {
+		if is && !strings.ContainsAny(strings.ReplaceAll(inside, `""`, ""), others) {
 			return inside, true
 		}
 	}
@@ -167,11 +178,15 @@ func mendApostrophes(text string) string {
 
 // carryAccents puts an accent on the letter behind it that may have been meant to carry it.
 func carryAccents(text string) string {
-	return lookalike.Composed(accentsInWords(text, func(accent rune, letters []rune, i int) {
+	carried := accentsInWords(text, func(accent rune, letters []rune, i int) {
 		if mayCarry(letters, i+1) {
 			letters[i], letters[i+1] = letters[i+1], map[rune]rune{'`': 0x300, '´': 0x301}[accent]
 		}
-	}))
+	})
+	if carried == text {
+		return text // as it is composed, which makes no difference
+	}
+	return lookalike.Composed(carried)
 }
 
 // accentsInWords does something to each grave or acute accent that stands alone between two
@@ -182,7 +197,7 @@ func accentsInWords(text string, do func(accent rune, letters []rune, i int)) st
 	}
 	letters := []rune(text)
 	for i := 1; i+1 < len(letters); i++ {
-		if c := letters[i]; (c == '`' || c == '´') && unicode.IsLetter(letters[i-1]) && unicode.IsLetter(letters[i+1]) {
+		if c := letters[i]; (c == '`' || c == '´') && !notOfWord(letters[i-1]) && unicode.IsLetter(letters[i+1]) {
 			do(c, letters, i)
 		}
 	}

@@ -48,11 +48,13 @@ var codes = sync.OnceValue(func() []code {
 // Tags by their names. A web page shows one break where blocks meet or a line is ended,
 // whatever blanks and line ends stand around (CSS Text 3, 4.1.2), and none more for a br
 // that a block ends with.
-func tagOf(names string) string { return `</?(?i:` + names + `)(?:\s[^<>]*)?/?>` }
+func tagOf(names string) string { return `</?(?i:` + names + `)` + attributes + `/?>` }
 
 const (
-	lineTag = `<(?i:br)(?:\s[^<>]*)?/?>`
-	blocks  = `blockquote|body|center|div|h[1-6]|head|hr|html|li|ol|p|pre|table|tbody|tr|ul`
+	// attributes have an equals sign or are one of two old words; a<b and c>d has none.
+	attributes = `(?:\s[^<>]*=[^<>]*|\s+(?i:noshade|nowrap))?\s*`
+	lineTag    = `<(?i:br)` + attributes + `/?>`
+	blocks     = `blockquote|body|center|div|h[1-6]|head|hr|html|li|ol|p|pre|table|tbody|tr|ul`
 	// tags are the other elements of HTML that editors of texts write, inline those of
 	// them that have an end.
 	tags   = inline + `|br|img|ins|script|style|td|th`
@@ -61,7 +63,7 @@ const (
 
 // tagInWord is a tag inside a word, by its name.
 var tagInWord = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`[\pL\pN](<((?i:` + inline + `))>)[\pL\pN]`)
+	return regexp.MustCompile(`[\pL\pN](<((?i:` + inline + `))` + attributes + `>)[\pL\pN]`)
 })
 
 // inWord finds what looks like a tag inside a word and has no end, as in 1<b>2: nobody
@@ -96,7 +98,8 @@ func coded(text string, add func(Oddity)) {
 		}
 	}
 	for _, sign := range bare {
-		add(Oddity{What: fmt.Sprintf("has %s inside a word, and no </%s behind it", sign, sign[1:])})
+		name := strings.Fields(strings.Trim(sign, "<>"))[0]
+		add(Oddity{What: fmt.Sprintf("has %s inside a word, and no </%s> behind it", shown(sign), name)})
 	}
 	if _, is := formulaText(text); is {
 		add(Oddity{What: "stands in a formula, as spreadsheets keep a text from being read as a number"})

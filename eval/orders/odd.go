@@ -148,19 +148,36 @@ func oddQuotes(text string, add func(Oddity)) {
 	}
 }
 
-// loneQuote reports a double quote without another. Behind a digit it stands for inches.
+// loneQuote reports a double quote without its fellow. One behind a digit may stand for inches, or
+// be the fellow of another.
 func loneQuote(text string) bool {
-	if strings.Count(text, `"`) == 1 {
-		i := strings.Index(text, `"`)
-		return i == 0 || text[i-1] < '0' || text[i-1] > '9'
+	count := func(quote string) (bare, inches int) {
+		for before, rest, more := strings.Cut(text, quote); more; before, rest, more = strings.Cut(rest, quote) {
+			if last := len(before) - 1; last >= 0 && before[last] >= '0' && before[last] <= '9' {
+				inches++
+			} else {
+				bare++
+			}
+		}
+		return bare, inches
 	}
-	opens, closes := strings.Count(text, "“"), strings.Count(text, "”")
-	if closes == 1 && opens == 0 && !strings.ContainsAny(text, `„"`) {
-		i := strings.Index(text, "”")
-		return i == 0 || text[i-1] < '0' || text[i-1] > '9'
+	if bare, inches := count(`"`); bare > 0 || inches > 0 {
+		return bare%2 == 1 && inches == 0
 	}
-	return opens == 1 && !strings.Contains(text, "€“") && // what is left of a dash in UTF-8
-		!strings.ContainsAny(text, `”„"`)
+	if strings.Contains(text, "€“") {
+		return false // what is left of a dash in UTF-8
+	}
+	low, _ := count("„")
+	high, highInches := count("“")
+	close, inches := count("”")
+	high += highInches // one that closes what is low: „26“
+	switch {
+	case low > 0: // „Ann“, „Ann”
+		return low != high+close && low != high+close+inches
+	case high > 0:
+		return high != close && high != close+inches
+	}
+	return close%2 == 1 && inches == 0 // ”Ann”
 }
 
 // isBlank reports the blanks of all scripts; no line end is one.

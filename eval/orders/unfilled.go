@@ -15,9 +15,11 @@ var faults = sync.OnceValue(func() *regexp.Regexp {
 	return regexp.MustCompile(`#(?:N/A|NAME\?|REF!|VALUE!|DIV/0!|NUM!|NULL!|ERROR!|SPILL!|CALC!|N/D|NV|BEZUG!|WERT!)|^\s*#{2,}\s*$`)
 })
 
-// blanksToFill are the places of a template that nobody has filled in.
+// blanksToFill are the places of a template that nobody has filled in. Square brackets, < > and
+// per cent signs are customers' own too: among other words they are a place only round what fields
+// of forms are called.
 var blanksToFill = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`\{\{[^{}]*\}\}|\$\{[^{}]*\}|\{%[^{}]*%\}|\[\[[^\[\]]*\]\]|<<[^<>]*>>|%%[A-Za-z_]+%%|\{[0-9]{1,2}\}|%[0-9]\$s|(?:^|\s)\$(?:[A-Za-z]+_[A-Za-z_]+|[a-z]+[A-Z][A-Za-z]*|(?i:name|text|title|message|initials|customer|order))\b|^\s*(?:\{[\pL\pN_ .-]+\}|\[[\pL_ .-]+\]|<[\pL_ .-]+>|%[\pL_]+%|%[sd])\s*$`)
+	return regexp.MustCompile(`\{\{[^{}]*\}\}|\$\{[^{}]*\}|\{%[^{}]*%\}|\[\[[^\[\]]*\]\]|<<[^<>]*>>|%%[A-Za-z_]+%%|%?\{[\pL\pN_ .-]+\}|%[0-9]\$s|[\[<%](?i:(?:your|first|last|full|customer)[ _.-]?)?(?i:name|text|title|message|initials|customer|order)[\]>%]|(?:^|\s)\$(?:[A-Za-z]+_[A-Za-z_]+|[a-z]+[A-Z][A-Za-z]*|(?i:name|text|title|message|initials|customer|order))\b|^\s*(?:\[[\pL_ .-]+\]|<[\pL_ .-]+>|%[\pL_]+%|%[sd])\s*$`)
 })
 
 // standIns are what programs and shops show in a field until something is written there.

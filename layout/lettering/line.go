@@ -105,7 +105,7 @@ func (f *Font) set(line []rune, rtl, spaced bool) (setting, error) {
 		return setting{}, UnreadableFontError{f.name, err}
 	}
 	if lacks >= 0 {
-		return setting{}, MissingError{line[lacks], f.asked(), holders(line[lacks], f.single)}
+		return setting{}, MissingError{lacking(line, lacks), f.asked(), holders(lacking(line, lacks), f.single)}
 	}
 	return out, nil
 }

@@ -3,6 +3,8 @@ package lettering
 import (
 	"slices"
 	"unicode"
+
+	"golang.org/x/text/unicode/norm"
 )
 
 // A spare is a font for what those before it lack.
@@ -79,7 +81,7 @@ func (f *Font) choose(line []rune, rtl, spaced bool) (fonts []int, changes []Cha
 			if err != nil {
 				return nil, nil, -1, err
 			}
-			changes = append(changes, Change{string(unit), unit[missing], f.name, to.name})
+			changes = append(changes, Change{string(unit), lacking(unit, missing), f.name, to.name})
 			for i := start; i < end; i++ {
 				fonts[i] = n
 			}
@@ -105,6 +107,16 @@ func (f *Font) missing(n int, unit []rune, rtl, spaced bool) (int, error) {
 		}
 	}
 	return first, nil
+}
+
+// lacking is the character at a place of a line for which there is no sign, composed with the
+// accents behind it: a font may have e, and no ệ.
+func lacking(line []rune, at int) rune {
+	end := at + 1
+	for end < len(line) && unicode.Is(unicode.M, line[end]) {
+		end++
+	}
+	return []rune(norm.NFC.String(string(line[at:end])))[0]
 }
 
 // unitOf is how many characters at the start of a line are of one font: a word of

@@ -35,6 +35,13 @@ func TestSpares(t *testing.T) {
 			t.Errorf("%q: %v, want %v; %v", c.text, b.Changes, c.want, err)
 		}
 	}
+	// However its accents are put together it is one letter that is lacking.
+	for _, word := range []string{"Vi\u1ec7t", "Vie\u0323\u0302t"} {
+		b, err := Fit(load(t, "Go Regular").WithSpares(load(t, "DejaVu Sans")), word, 100, 20, Style{Cap: 5})
+		if want := []Change{{word, 'ệ', "Go Regular", "DejaVu Sans"}}; err != nil || !slices.Equal(b.Changes, want) {
+			t.Errorf("%q: %v, want %v; %v", word, b.Changes, want, err)
+		}
+	}
 	// A word of another font is what that font alone makes of it.
 	for _, word := range []string{"HЖ", "שלום", "Ж"} {
 		got, err := both.Text(word, 10)

@@ -34,7 +34,7 @@ func (r *run) roomAside() error {
 // sameTable refuses to go on with what was made from a table that has no order in
 // common with this one: all of its files would be moved aside. Orders are told by their
 // own numbers; where they are numbered by their place, by all that their files are
-// called, if there are several.
+// called, if several were made.
 func (r *run) sameTable() error {
 	tickets := map[string]bool{}
 	for f, ticket := range r.before {
@@ -43,7 +43,7 @@ func (r *run) sameTable() error {
 		}
 	}
 	own := slices.ContainsFunc(r.table.Columns, func(c orders.Column) bool { return c.Name == orders.NumberColumn })
-	if len(tickets) == 0 || r.last.Sum == "" || !own && min(len(tickets), len(r.table.Rows)) < 2 {
+	if len(tickets) == 0 || r.last.Sum == "" || !own && len(tickets) < 2 {
 		return nil
 	}
 	now := map[string]bool{}

@@ -3,6 +3,7 @@ package compare
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"foredge/eval"
 	"foredge/eval/design"
@@ -37,7 +38,7 @@ func settings(d *design.Design, u unit.Unit) (all []Stated) {
 	length("laser.kerf", l.Kerf)
 	length("laser.line-width", l.LineWidth)
 	if bed, ok := l.Bed.Get(); ok {
-		add("laser.bed", unit.FormatLength(bed.Width, u)+" by "+unit.FormatLength(bed.Height, u))
+		add("laser.bed", size(bed, u))
 	}
 	for _, c := range []struct {
 		name string
@@ -70,9 +71,54 @@ func settings(d *design.Design, u unit.Unit) (all []Stated) {
 		}
 	}
 	for _, s := range d.Stocks() {
-		length(s.Name+".kerf", s.Kerf)
+		for _, said := range ofStock(s, u) {
+			add(s.Name+"."+said.Name, said.Value)
+		}
 	}
 	return all
+}
+
+// ofStock is what a stock says of its sheets and of how parts are laid on them and cut out.
+func ofStock(s *design.Stock, u unit.Unit) (all []Stated) {
+	add := func(name, value string) { all = append(all, Stated{name, value}) }
+	length := func(name string, v maybe.Of[float64]) {
+		if mm, ok := v.Get(); ok {
+			add(name, unit.FormatLength(mm, u))
+		}
+	}
+	length("kerf", s.Kerf)
+	if sheet, ok := s.Size.Get(); ok {
+		add("size", size(sheet, u))
+	}
+	if n, ok := s.Quantity.Get(); ok {
+		add("quantity", fmt.Sprint(n))
+	}
+	var offcuts []string
+	for _, o := range s.Offcuts {
+		said := size(o.Size, u)
+		if o.Gone != (design.Size{}) {
+			said += fmt.Sprintf(" less %s at %s", size(o.Gone, u), o.Corner)
+		}
+		offcuts = append(offcuts, said)
+	}
+	if len(offcuts) > 0 {
+		add("offcuts", strings.Join(offcuts, ", "))
+	}
+	length("margin", s.Margin)
+	length("spacing", s.Spacing)
+	if s.Way.Knife.Yes {
+		add("knife", "yes")
+	}
+	if s.Way.Shared.Yes {
+		add("shared-cuts", "yes")
+	}
+	length("bridge", s.Way.Bridge)
+	length("bridge-below", s.Way.BridgeBelow)
+	return all
+}
+
+func size(s design.Size, u unit.Unit) string {
+	return unit.FormatLength(s.Width, u) + " by " + unit.FormatLength(s.Height, u)
 }
 
 // settings are those that differ, in the order of the new version and then of the old.

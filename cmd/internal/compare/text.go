@@ -29,7 +29,7 @@ func (d *Difference) Write(w io.Writer) {
 	case d.Otherwise && d.New.Shared():
 		fmt.Fprintln(w, "\nit says something else to the designs that use it")
 	case d.Otherwise:
-		fmt.Fprintln(w, "\nthe cut files differ in something else: colours, a stock, copies or a picture that is engraved")
+		fmt.Fprintln(w, "\nthe cut files differ in something else, as a picture that is engraved")
 	}
 	d.writeOrders(w)
 }

@@ -1,6 +1,8 @@
 package level
 
 import (
+	"slices"
+
 	"foredge/eval/relation"
 	"foredge/eval/solve/adjust"
 	"foredge/eval/solve/must"
@@ -15,12 +17,13 @@ type Design struct {
 	*must.Solver
 	bench     int // 0 for what is no bench
 	scope     plan.Scope
-	whole     []relation.VarID          // its counts, once they are asked for
-	leeways   map[relation.VarID]leeway // of its counts, as they were last
-	Adj       *adjust.Adjustments       // what the benches have found
-	Active    []bool                    // relations in play; nil if all of the scope are
-	Problem   *must.Problem             // of today: the musts with what later levels have fixed so far
-	Stage     []Level                   // of each dimension, the level that decided it
+	whole     []relation.VarID           // its counts, once they are asked for
+	leeways   map[relation.VarID]leeway  // of its counts, as they were last
+	chosen    map[relation.VarID]float64 // by wishes among several solutions of musts
+	Adj       *adjust.Adjustments        // what the benches have found
+	Active    []bool                     // relations in play; nil if all of the scope are
+	Problem   *must.Problem              // of today: the musts with what later levels have fixed so far
+	Stage     []Level                    // of each dimension, the level that decided it
 	Fixed     []Fixing
 	counted   map[relation.VarID]float64    // what `most` has found
 	Because   map[relation.VarID]CountCause // and why
@@ -99,24 +102,58 @@ func (d *Design) factual(vars []relation.VarID) bool {
 	return true
 }
 
-// begin solves the musts with some further equations.
-func (d *Design) begin(extra []must.ExtraRow) *must.Problem {
+// begin solves the musts with some further equations, and with what wishes have chosen.
+func (d *Design) begin(extra []must.ExtraRow) *must.Problem { return d.solved(extra, nil) }
+
+// solved does the same, where some wishes choose among several solutions.
+func (d *Design) solved(extra []must.ExtraRow, wishes []int) *must.Problem {
 	q := must.NewProblem(d.Solver, d.scope, d.Active, true)
 	q.Give(d.Adj.Value, d.Adj.Known, d.Adj.Grad)
 	for v, n := range d.counted {
 		q.Value[v], q.Known[v], q.Given[v] = n, true, true
 	}
 	q.Uncertainty = d.Adj.Uncertainty
-	q.Extra = extra
+	q.Extra, q.Choosing, q.Chosen = extra, wishes, d.chosen
 	q.Solve()
 	return q
 }
 
 // Musts solves the first level, with what is in play now. It may be called again
-// once something has been taken out of play.
+// once something has been taken out of play. Of several solutions of what isn't linear
+// wishes choose one, as long as the musts hold with it.
 func (d *Design) Musts() {
-	d.Problem = d.begin(nil)
+	d.chosen = nil
+	d.Problem = d.solved(nil, d.sound(d.Plan.Wishes[d.bench]))
 	d.Problem.Bound()
+	chosen := d.Problem.Choices()
+	if chosen != nil && failures(d.Problem) > 0 {
+		plain := d.begin(nil)
+		plain.Bound()
+		if failures(plain) < failures(d.Problem) {
+			d.Problem, plain, chosen = plain, d.Problem, nil
+		}
+		plain.Close()
+	}
+	d.chosen = chosen
+}
+
+// failures is how much of the musts can't hold.
+func failures(q *must.Problem) int {
+	n := len(q.Conflicts) + len(q.Counts)
+	for _, u := range q.Undecided {
+		if len(u.Found) == 0 {
+			n++
+		}
+	}
+	return n
+}
+
+// sound are those of some wishes that can be met.
+func (d *Design) sound(wishes []int) []int {
+	return slices.DeleteFunc(slices.Clone(wishes), func(i int) bool {
+		w := &d.Sys.Wishes[i]
+		return !(w.Weight > 0) || !sparse.Finite(w.Weight) || !d.Sane(w.Left, w.Right)
+	})
 }
 
 // EndMusts closes the first level.

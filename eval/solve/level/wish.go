@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"foredge/eval/relation"
-	"foredge/eval/solve/sparse"
 )
 
 // Wishes fixes the second level: the squared deviations of all wishes, each
@@ -13,11 +12,9 @@ import (
 // holds the wishes back.
 func (d *Design) Wishes() {
 	goals := make([]goal, 0, len(d.Plan.Wishes[d.bench]))
-	for _, i := range d.Plan.Wishes[d.bench] {
+	for _, i := range d.sound(d.Plan.Wishes[d.bench]) {
 		w := &d.Sys.Wishes[i]
-		if w.Weight > 0 && sparse.Finite(w.Weight) && d.Sane(w.Left, w.Right) {
-			goals = append(goals, goal{left: &w.Left, right: &w.Right, level: Wish, index: i, weight: w.Weight})
-		}
+		goals = append(goals, goal{left: &w.Left, right: &w.Right, level: Wish, index: i, weight: w.Weight})
 	}
 	d.meetWhole(goals)
 	for i := range goals {

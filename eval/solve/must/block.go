@@ -13,10 +13,12 @@ import (
 )
 
 // blocks solves each block of non-linear equations that has as many equations
-// as unknowns. It reports whether anything came of it.
+// as unknowns. It reports whether anything came of it. Blocks with several solutions wait
+// until nothing else comes of any, so that wishes that speak of more can choose among them.
 func (q *Problem) blocks() bool {
 	q.owner = nil
 	progress := false
+	var several []choice
 	for _, b := range q.splitPending() {
 		if q.oneByOne(b) {
 			progress = true // what is left of it has other unknowns now
@@ -27,12 +29,22 @@ func (q *Problem) blocks() bool {
 			continue // it holds on a whole stretch
 		}
 		if len(found) > 1 {
-			found = q.allowedOnes(b, found)
+			found = q.chosenBefore(b, q.allowedOnes(b, found))
+		}
+		if len(found) > 1 {
+			several = append(several, choice{b, found})
+			continue
 		}
 		q.decide(b, found)
 		progress = true
 	}
-	return progress
+	if progress || len(several) == 0 {
+		return progress
+	}
+	for _, c := range q.choose(several) {
+		q.decide(c.block, c.found)
+	}
+	return true
 }
 
 // oneByOne solves the parts of a block one after another, as long as each has one
@@ -50,7 +62,7 @@ func (q *Problem) oneByOne(b *block) (progress bool) {
 		}
 		found := q.solveBlock(part)
 		if len(found) > 1 {
-			found = q.allowedOnes(part, found)
+			found = q.chosenBefore(part, q.allowedOnes(part, found))
 		}
 		if len(found) != 1 {
 			break
@@ -97,15 +109,8 @@ func (q *Problem) allowedOnes(b *block, found [][]float64) [][]float64 {
 }
 
 func (q *Problem) allows(b *block, z []float64) bool {
-	decided := q.decides(b, z, nil)
-	for _, d := range decided {
-		q.Value[d.v] = d.f.Const
-	}
-	defer func() {
-		for _, d := range decided {
-			q.Value[d.v] = math.NaN()
-		}
-	}()
+	decided, back := q.suppose(b, z)
+	defer back()
 	for _, d := range decided {
 		if q.signs && !q.Sys.Vars[d.v].Signed && d.f.Const < -plan.Tolerance {
 			return false
@@ -119,6 +124,19 @@ func (q *Problem) allows(b *block, z []float64) bool {
 		}
 	}
 	return true
+}
+
+// suppose gives what a solution of a block decides its values, until it is taken back.
+func (q *Problem) suppose(b *block, z []float64) (decided []decision, back func()) {
+	decided = q.decides(b, z, nil)
+	for _, d := range decided {
+		q.Value[d.v] = d.f.Const
+	}
+	return decided, func() {
+		for _, d := range decided {
+			q.Value[d.v] = math.NaN()
+		}
+	}
 }
 
 // A decision is a dimension that a solved block decides.

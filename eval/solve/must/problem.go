@@ -65,6 +65,13 @@ type Problem struct {
 	waits    map[int32]bool  // parameters that pending and hard wait for, once asked for
 	Hard     []int32         // limits that can't be put as linear forms yet
 
+	// Choosing are wishes, of the system's, that choose among several solutions of a block where they are about
+	// nothing else that is open. Chosen are the dimensions of such blocks as they were chosen
+	// before, which are chosen again.
+	Choosing []int
+	Chosen   map[relation.VarID]float64
+	chose    []relation.VarID // those of this one
+
 	// Extra are equations that later levels have fixed. Refused says that one
 	// of them can't hold.
 	Extra   []ExtraRow

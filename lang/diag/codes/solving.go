@@ -134,7 +134,7 @@ panel front covers log {
 		{
 			Code:  "several-solutions",
 			Means: "More than one set of values makes these lines hold, and nothing says which is meant.",
-			Do:    "Add a limit that only one of them keeps.",
+			Do:    "Add a limit that only one of them keeps, or a wish that one of them meets better and that speaks of nothing else that is open.",
 			Example: `
 panel front {
   width * height = 2000
