@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"foredge/layout/geom"
+	"foredge/layout/lettering"
 )
 
 // A mode is what a walker is after.
@@ -24,6 +25,7 @@ type budget struct {
 	work                    *effort
 	found                   map[string]bool // names of the options that the drawing has
 	fades                   int             // elements that are not wholly opaque
+	changes                 []lettering.Change // what isn't lettered in the font that was asked for
 }
 
 // A walker draws a document.
