@@ -212,12 +212,23 @@ func (m *markReader) texts() ([]model.MemberText, bool) {
 				WithHelp("write it as text: text(%s)", v.At.Short())
 			ok = false
 		}
-		if _, alone := e.(*ast.String); !alone {
+		if _, alone := bare(e).(*ast.String); !alone {
 			v.Text = strings.Trim(v.Text, "\n") // the line of a part that is empty
 		}
 		texts[i], good = model.MemberText{Text: v.Text, At: e.Span()}, good && ok
 	}
 	return texts, good
+}
+
+// bare is an expression without brackets round all of it.
+func bare(e ast.Expr) ast.Expr {
+	for {
+		p, ok := e.(*ast.Paren)
+		if !ok {
+			return e
+		}
+		e = p.X
+	}
 }
 
 // options reads the braces of a mark.
@@ -283,7 +294,11 @@ func (m *markReader) option(options []option, name string, s ast.Stmt) bool {
 	}
 	side := r.Rest[0]
 	if side.Op != ast.Eq && !(name == "cap" && side.Op == ast.Le) {
-		m.Diags.Errorf("only-equal", side.OpAt, "%s can only be stated with =", name).
+		or := ""
+		if name == "cap" {
+			or = " or <="
+		}
+		m.Diags.Errorf("only-equal", side.OpAt, "%s can only be stated with =%s", name, or).
 			WithHelp("write %s", equal(name, side))
 		return false
 	}
