@@ -127,7 +127,7 @@ func (m *markReader) artwork() (model.Mark, bool) {
 		m.length("width", &a.Width, aboveZero),
 		{"rotate", func(p property) bool { return m.value("rotate", p, unit.Angle, &a.Turn, signed) }},
 		pick(m, "mirror", &k.Mirror, "a way to mirror", word.Mirrors()),
-		{"font", func(p property) bool { k.Font = &design.Font{}; return m.font(k.Font, p) }},
+		{"font", func(p property) bool { k.Font = &design.Font{}; return m.oneFont(k.Font, p) }},
 	}
 	if m.inlay != nil {
 		options = append(options, m.length("bridge", &a.Bridge, aboveZero))
@@ -424,6 +424,16 @@ func (m *markReader) fonts(l *design.Lettering, p property) bool {
 		}
 	}
 	return good
+}
+
+// oneFont notes which font is meant where there can be only one.
+func (m *markReader) oneFont(f *design.Font, p property) bool {
+	if list, several := p.value.(*ast.List); several {
+		m.Diags.Errorf("font", list.Span(), "%d fonts are named here, and the texts of a drawing take one", len(list.Elems)).
+			WithHelp("name the one that is meant, or letter the text in the design, where several may be named")
+		return false
+	}
+	return m.font(f, p)
 }
 
 // font notes which font is meant, and reads a font file.
