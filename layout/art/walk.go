@@ -23,8 +23,8 @@ type budget struct {
 	count, segments, dashes int
 	regions                 map[regionKey]*region
 	work                    *effort
-	found                   map[string]bool // names of the options that the drawing has
-	fades                   int             // elements that are not wholly opaque
+	found                   map[string]bool    // names of the options that the drawing has
+	fades                   int                // elements that are not wholly opaque
 	changes                 []lettering.Change // what isn't lettered in the font that was asked for
 }
 
