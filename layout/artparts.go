@@ -60,6 +60,7 @@ func (dr *draft) readArt(p *design.Panel, m *design.Artwork) *art.Picture {
 			WithHelp("write it as the drawing has it, or take it out%s", advise.Silence("art-part", "panel"))
 	}
 	dr.tellArt(p, m, pic)
+	dr.tellOtherFonts(p, m.FileAt, m.File+": ", pic.Changes)
 	return pic
 }
 

@@ -145,7 +145,9 @@ func (dr *draft) fitArt(m *design.Artwork, r *design.Region, box geom.Rect, pic 
 
 // recessOfArt is the recess of artwork that is laid in through the board.
 func (dr *draft) recessOfArt(p *design.Panel, m *design.Artwork, pic *art.Picture, id string) []Shape {
-	bridged := func(width float64) (geom.Outline, error) { return lettering.Stencil(pic.Outline(), width) }
+	bridged := func(width float64) (geom.Outline, error) {
+		return lettering.Stencil(pic.Outline(), width, dr.kerfOf(p).Or(0))
+	}
 	o, ok := dr.stencil(p, m.At, m.Bridge, bridged, "what is drawn in "+m.File+" is")
 	if !ok || len(o) == 0 || !dr.count(1, m.At) {
 		return nil

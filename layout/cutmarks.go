@@ -100,8 +100,7 @@ func (m *markedPanel) add(p *design.Panel, r *design.Region, shapes []Shape) {
 // that cuts leaves too little beside an opening. Regions on openings of rows and
 // cutouts, and marks beyond the edge, are told elsewhere.
 func (dr *draft) checkMarks(p *design.Panel, outline geom.Figure, openings, lines []Shape, marked *markedPanel) {
-	lines = slices.DeleteFunc(slices.Clone(lines), func(s Shape) bool { return s.Op != Cut })
-	if len(marked.cuts) == 0 && len(lines) == 0 {
+	if len(marked.cuts) == 0 && !slices.ContainsFunc(lines, func(s Shape) bool { return s.Op == Cut }) {
 		return
 	}
 	before := len(dr.notes.List)
@@ -134,16 +133,31 @@ func (dr *draft) checkMarks(p *design.Panel, outline geom.Figure, openings, line
 	}
 	index = geom.NewIndex(boxes)
 	for i := range lines {
+		l := &lines[i]
+		through := false
 		// A line that runs through an opening parts it; nothing is left there to break.
-		for _, j := range index.Near(lines[i].Figure.Bounds(), least) {
-			if gap := geom.Gap(lines[i].Figure, all[j].Figure); gap > geom.Tol && gap <= least {
-				left.add(&all[j], &lines[i], gap)
+		for _, j := range index.Near(l.Figure.Bounds(), least) {
+			if k := j - len(openings); k >= 0 && !through && !marked.cuts[k].open && geom.NewBoundary(l.Figure).Enters(marked.edge(k)) {
+				through = true
+				dr.throughMark(p, l, &marked.cuts[k])
+			}
+			if l.Op != Cut {
+				continue
+			}
+			if gap := geom.Gap(l.Figure, all[j].Figure); gap > geom.Tol && gap <= least {
+				left.add(&all[j], l, gap)
 			}
 		}
 	}
 	if !dr.notes.List[before:].HasErrors() {
 		dr.adviseStrips(p, left)
 	}
+}
+
+// throughMark warns of a line through what a mark cuts.
+func (dr *draft) throughMark(p *design.Panel, line *Shape, cut *cutMark) {
+	dr.notes.Warn(p.Quiet, "line-through", line.At, "%s runs through what is cut in %s of %s", inPanel(line.ID), inPanel(cut.shape.ID), p.Name).
+		Note(cut.shape.At, "that is cut here").WithHelp("move one of them%s", advise.Silence("line-through", "panel"))
 }
 
 // touching warns of two openings with nothing between them.

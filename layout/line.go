@@ -1,9 +1,11 @@
 package layout
 
 import (
+	"math"
 	"slices"
 
 	"foredge/eval/design"
+	"foredge/layout/advise"
 	"foredge/layout/geom"
 )
 
@@ -68,4 +70,30 @@ func onBoard(line geom.Piece, board *geom.Boundary) (geom.Piece, bool) {
 		return geom.Piece{}, false
 	}
 	return line.Part(from, to), true
+}
+
+// toEdge is how far each of some lines runs from the nearest straight stretch of a board's edge
+// that it runs beside, in mm: a side of the board, or of a tab or a notch. What is left between
+// a cut and a notch is told as of other openings.
+func toEdge(lines []Shape, outline, edge geom.Figure) []float64 {
+	if len(lines) == 0 {
+		return nil
+	}
+	gaps := make([]float64, len(lines))
+	whole, notched := stretches(outline, 0), stretches(edge, 0)
+	for i, l := range lines {
+		gaps[i] = math.Inf(1)
+		sides := notched
+		if l.Op == Cut {
+			sides = whole
+		}
+		for _, a := range stretches(l.Figure, 0) {
+			for _, b := range sides {
+				if a.level == b.level && min(a.to, b.to)-max(a.from, b.from) > advise.BurnsAway {
+					gaps[i] = min(gaps[i], math.Abs(a.at-b.at))
+				}
+			}
+		}
+	}
+	return gaps
 }

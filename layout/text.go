@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"foredge/eval/design"
@@ -29,7 +28,7 @@ func (dr *draft) text(p *design.Panel, m *design.Lettering, r *design.Region, bo
 		dr.reportLettering(m, r, meant, err)
 		return nil
 	}
-	dr.tellOtherFonts(p, m, slices.Clone(block.Changes))
+	dr.tellOtherFonts(p, m.TextAt, "", block.Changes)
 	if len(block.Outline) == 0 {
 		return nil
 	}
@@ -62,7 +61,7 @@ func (dr *draft) text(p *design.Panel, m *design.Lettering, r *design.Region, bo
 	dr.drawing.Texts = append(dr.drawing.Texts, Text{Panel: p.Name, Region: r.Name, Text: m.Text, Cap: block.Cap,
 		Lines: block.Lines, Wrapped: block.Wrapped, Changes: block.Changes, At: m.TextAt})
 	if m.Op == word.Cut {
-		out, ok := dr.stencil(p, m.At, m.Bridge, block.Stencil, fmt.Sprintf("the letters of %s, with capitals %s high, are", r.Name, dr.length(block.Cap)))
+		out, ok := dr.stencil(p, m.At, m.Bridge, func(width float64) (geom.Outline, error) { return block.Stencil(width, dr.kerfOf(p).Or(0)) }, fmt.Sprintf("the letters of %s, with capitals %s high, are", r.Name, dr.length(block.Cap)))
 		if !ok {
 			return nil
 		}
@@ -71,29 +70,39 @@ func (dr *draft) text(p *design.Panel, m *design.Lettering, r *design.Region, bo
 	return block.Outline.Move(box.Min)
 }
 
-// tellOtherFonts tells what isn't lettered in the font that was asked for.
-func (dr *draft) tellOtherFonts(p *design.Panel, m *design.Lettering, changes []lettering.Change) {
-	for len(changes) > 0 {
-		first := changes[0]
-		var words []string
-		changes = slices.DeleteFunc(changes, func(c lettering.Change) bool {
-			if c.To != first.To {
-				return false
-			}
-			words = append(words, "“"+c.Text+"”")
-			return true
-		})
-		const most = 4
-		is := "is"
-		if len(words) > 1 {
-			is = "are"
-		}
-		if more := len(words) - most; more > 0 {
-			words = append(words[:most], fmt.Sprintf("%d more", more))
-		}
-		dr.notes.Warn(p.Quiet, "other-font", m.TextAt, "the font %q has no %s: %s %s lettered in %q", first.From, lettering.Describe(first.Lacks), strings.Join(words, ", "), is, first.To).
-			WithHelp("look at it before it is cut, or choose a font that has all letters%s", advise.Silence("other-font", "panel"))
+// tellOtherFonts tells what isn't lettered in the font that was asked for: in one sentence,
+// in which other fonts which words are. It begins with what the texts are of, if that is
+// no mark of their own.
+func (dr *draft) tellOtherFonts(p *design.Panel, at source.Span, of string, changes []lettering.Change) {
+	if len(changes) == 0 {
+		return
 	}
+	var fonts []string
+	words := map[string][]string{}
+	for _, c := range changes {
+		if words[c.To] == nil {
+			fonts = append(fonts, c.To)
+		}
+		words[c.To] = append(words[c.To], "“"+c.Text+"”")
+	}
+	for i, to := range fonts {
+		const most = 4
+		is, all := " is", words[to]
+		if len(all) > 1 {
+			is = " are"
+		}
+		if more := len(all) - most; more > 0 {
+			all = append(all[:most], fmt.Sprintf("%d more", more))
+		}
+		lettered := " lettered"
+		if i > 0 {
+			is, lettered = "", ""
+		}
+		fonts[i] = fmt.Sprintf("%s%s%s in %q", strings.Join(all, ", "), is, lettered, to)
+	}
+	first := changes[0]
+	dr.notes.Warn(p.Quiet, "other-font", at, "%sthe font %q has no %s: %s", of, first.From, lettering.Describe(first.Lacks), strings.Join(fonts, "; ")).
+		WithHelp("look at it before it is cut, or choose a font that has all letters%s", advise.Silence("other-font", "panel"))
 }
 
 // styleOf is how a text is to be set.

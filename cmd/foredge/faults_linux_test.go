@@ -335,7 +335,7 @@ func TestFaultOfSignals(t *testing.T) {
 		u, signal := all[k], signals[i/len(all)%len(signals)]
 		out := filepath.Join(dir, fmt.Sprint("out", i))
 		// What took so long above may be done sooner now: then half as long is tried.
-		for moment := moments[i]; !stopped[i] && moment > time.Millisecond; moment /= 2 {
+		for moment, tries := moments[i], 0; !stopped[i] && tries < 4; moment, tries = moment/2, tries+1 {
 			what := fmt.Sprintf("foredge %s, %v after %v", u.args, signal, moment)
 			o := struck(t, foredge, u.with(dir, out), signal, moment)
 			stopped[i] = o.status != done

@@ -127,7 +127,7 @@ func (m *markReader) artwork() (model.Mark, bool) {
 		m.length("width", &a.Width, aboveZero),
 		{"rotate", func(p property) bool { return m.value("rotate", p, unit.Angle, &a.Turn, signed) }},
 		pick(m, "mirror", &k.Mirror, "a way to mirror", word.Mirrors()),
-		{"font", func(p property) bool { k.Font = &design.Font{}; return m.font(k.Font, p) }},
+		{"font", func(p property) bool { k.Font = &design.Font{}; return m.oneFont(k.Font, p) }},
 	}
 	if m.inlay != nil {
 		options = append(options, m.length("bridge", &a.Bridge, aboveZero))
@@ -212,12 +212,23 @@ func (m *markReader) texts() ([]model.MemberText, bool) {
 				WithHelp("write it as text: text(%s)", v.At.Short())
 			ok = false
 		}
-		if _, alone := e.(*ast.String); !alone {
+		if _, alone := bare(e).(*ast.String); !alone {
 			v.Text = strings.Trim(v.Text, "\n") // the line of a part that is empty
 		}
 		texts[i], good = model.MemberText{Text: v.Text, At: e.Span()}, good && ok
 	}
 	return texts, good
+}
+
+// bare is an expression without brackets round all of it.
+func bare(e ast.Expr) ast.Expr {
+	for {
+		p, ok := e.(*ast.Paren)
+		if !ok {
+			return e
+		}
+		e = p.X
+	}
 }
 
 // options reads the braces of a mark.
@@ -283,7 +294,11 @@ func (m *markReader) option(options []option, name string, s ast.Stmt) bool {
 	}
 	side := r.Rest[0]
 	if side.Op != ast.Eq && !(name == "cap" && side.Op == ast.Le) {
-		m.Diags.Errorf("only-equal", side.OpAt, "%s can only be stated with =", name).
+		or := ""
+		if name == "cap" {
+			or = " or <="
+		}
+		m.Diags.Errorf("only-equal", side.OpAt, "%s can only be stated with =%s", name, or).
 			WithHelp("write %s", equal(name, side))
 		return false
 	}
@@ -409,6 +424,16 @@ func (m *markReader) fonts(l *design.Lettering, p property) bool {
 		}
 	}
 	return good
+}
+
+// oneFont notes which font is meant where there can be only one.
+func (m *markReader) oneFont(f *design.Font, p property) bool {
+	if list, several := p.value.(*ast.List); several {
+		m.Diags.Errorf("font", list.Span(), "%d fonts are named here, and the texts of a drawing take one", len(list.Elems)).
+			WithHelp("name the one that is meant, or letter the text in the design, where several may be named")
+		return false
+	}
+	return m.font(f, p)
 }
 
 // font notes which font is meant, and reads a font file.

@@ -85,7 +85,7 @@ func (t *teller) free(f solve.FreeGroup) {
 			return // it follows once its holes have a size, and it is told that they have none
 		}
 	}
-	if t.freeRadius(f) {
+	if t.freeLattice(f) {
 		return
 	}
 	settle := t.System.Vars[f.Settle]
@@ -175,18 +175,35 @@ func (t *teller) openRows(f solve.FreeGroup) (name string, ok bool) {
 	return "", false
 }
 
-// freeRadius tells of a free group that holds the radius of a lattice: links are counted
-// by it, and no line about what follows from that decides it.
-func (t *teller) freeRadius(f solve.FreeGroup) bool {
+// freeLattice tells of a free group that holds the turn or the radius of a lattice: links are
+// counted by them, and no line about what follows from that decides them. Or it holds the rows of
+// one whose links and ends are longer together than the board is high.
+func (t *teller) freeLattice(f solve.FreeGroup) bool {
 	for _, v := range f.Vars {
 		l, is := t.Owners[v].(*model.Lattice)
-		if !is || !l.Is(v, dim.Radius) {
+		if !is {
 			continue
 		}
 		name := t.System.Vars[v].Name
-		d := t.diags.Errorf("open", l.At, "nothing decides %s: a limit or a wish about what follows from it doesn't", name)
-		t.toState(d, v)
-		d.WithHelp("state %s, the least inside radius that the board is to bend to, as in radius = %s", name, unit.Example(20, l.Unit))
+		link, high, end := t.Of(&l.Thing, dim.Link), t.Of(&l.Panel.Thing, dim.Height), t.Of(&l.Thing, dim.Bridge)
+		if id, has := l.Dim(dim.End); has && t.Known(id) {
+			end = t.Of(&l.Thing, dim.End)
+		}
+		switch {
+		case l.Is(v, dim.Turn):
+			d := t.diags.Errorf("open", l.At, "nothing decides %s: a limit or a wish doesn't say how far a board is to bend", name)
+			t.toState(d, v)
+			d.WithHelp("state %s, the whole angle of the bend, as in turn = 180 deg", name)
+		case l.Is(v, dim.Radius):
+			d := t.diags.Errorf("open", l.At, "nothing decides %s: a limit or a wish about what follows from it doesn't", name)
+			t.toState(d, v)
+			d.WithHelp("state %s, the least inside radius that the board is to bend to, as in radius = %s", name, unit.Example(20, l.Unit))
+		case l.Is(v, dim.Rows) && link+2*end > high:
+			t.diags.Errorf("no-room", l.At, "%s has no room for a link of %s and its ends: it is %s high", l.Panel.Path, unit.FormatLength(link, l.Unit), unit.FormatLength(high, l.Unit)).
+				WithHelp("state a shorter link, or leave it out: it is then as long as suits the board")
+		default:
+			continue
+		}
 		return true
 	}
 	return false

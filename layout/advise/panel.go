@@ -9,8 +9,9 @@ import (
 	"foredge/layout/geom"
 )
 
-// Panel tells what there is to say of a panel as a whole.
-func Panel(n *Notes, p *design.Panel) {
+// Panel tells what there is to say of a panel as a whole. toEdge is how far each of its lines
+// runs from the nearest straight stretch of the board's edge beside it, in mm.
+func Panel(n *Notes, p *design.Panel, toEdge []float64) {
 	across, along := cuts(p, word.Spine, p.Width), cuts(p, word.Head, p.Height)
 	w, h := narrowest(across), narrowest(along)
 	Narrow(n, p, p.At, min(w, h), "of "+p.Name+" at its narrowest", "make it wider")
@@ -18,7 +19,7 @@ func Panel(n *Notes, p *design.Panel) {
 		n.Warn(p.Quiet, "small-part", p.At, "%s makes a piece of %s by %s, small enough to be swallowed: it is not for children under 3", p.Name, n.Length(piece.X), n.Length(piece.Y)).
 			WithHelp("16 CFR 1501.4: it fits into a cylinder of 31.7 mm (1 1/4 in) across and 57.1 mm (2 1/4 in) deep%s", Silence("small-part", "panel"))
 	}
-	lines(n, p)
+	lines(n, p, toEdge)
 	grain(n, p)
 	movement(n, p)
 	corners(n, p)
@@ -67,7 +68,7 @@ func smallPiece(across, along []float64, thick float64) (piece geom.Point, found
 
 // lines warns of scores and lines that run too close to one another or to
 // the edge.
-func lines(n *Notes, p *design.Panel) {
+func lines(n *Notes, p *design.Panel, toEdge []float64) {
 	place := func(l *design.Line) (upright bool, at, size float64) {
 		upright, at, size = !l.From.Level(), l.Distance, p.Height
 		if upright {
@@ -83,8 +84,9 @@ func lines(n *Notes, p *design.Panel) {
 		l := &p.Lines[i]
 		upright, at, size := place(l)
 		what, gap, twice, cuts := "", 0.0, "", false
-		edge := min(at, size-at)
-		if l.Op != word.Cut && close(edge) {
+		side := min(at, size-at)
+		edge := min(side, toEdge[i])
+		if close(edge) && (l.Op != word.Cut || edge < side) { // what is left beside a cut is told of the panel
 			what, gap = "the edge", edge
 		}
 		if edge <= geom.Tol {

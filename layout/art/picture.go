@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"foredge/layout/geom"
+	"foredge/layout/lettering"
 )
 
 const (
@@ -61,6 +62,8 @@ type Picture struct {
 	Notes []Note
 	// Missing are the colours and layers of the options that it doesn't have.
 	Missing []string
+	// Changes are what isn't lettered in the font that was asked for.
+	Changes []lettering.Change
 }
 
 // Bounds is the least box that holds the outlines and the centre lines; empty
@@ -129,7 +132,7 @@ func (o Options) parse(data []byte) (*Picture, *Error) {
 	if err := w.root(); err != nil {
 		return nil, err
 	}
-	p := &Picture{Size: w.page, Missing: w.missing()}
+	p := &Picture{Size: w.page, Missing: w.missing(), Changes: w.spent.changes}
 	grounds := map[Where]bool{}
 	notes := append(w.notes, w.ground()...)
 	for _, n := range notes {

@@ -471,6 +471,11 @@ func (w *walker) letters(r *run) ([]trace, float64, *Error) {
 	if err != nil {
 		return nil, 0, r.n.fail("turn it into paths in the drawing program, or name another font", "%s", err)
 	}
+	for _, c := range line.Changes {
+		if !r.s.hidden && !slices.Contains(w.spent.changes, c) {
+			w.spent.changes = append(w.spent.changes, c)
+		}
+	}
 	var out []trace
 	back := scale(1/k, 1/k)
 	for _, p := range line.Outline {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"foredge/layout/geom"
+	"foredge/layout/lettering"
 )
 
 // A mode is what a walker is after.
@@ -22,8 +23,9 @@ type budget struct {
 	count, segments, dashes int
 	regions                 map[regionKey]*region
 	work                    *effort
-	found                   map[string]bool // names of the options that the drawing has
-	fades                   int             // elements that are not wholly opaque
+	found                   map[string]bool    // names of the options that the drawing has
+	fades                   int                // elements that are not wholly opaque
+	changes                 []lettering.Change // what isn't lettered in the font that was asked for
 }
 
 // A walker draws a document.
@@ -231,13 +233,26 @@ func (w *walker) element(n *node, s state) *Error {
 		return w.choice(n, s)
 	case "use":
 		return w.use(n, s)
-	case "path", "rect", "circle", "ellipse", "line", "polyline", "polygon":
-		return w.draw(n, s, set)
 	case "text":
 		return w.text(n, s, set)
 	}
+	if n.isShape() {
+		return w.draw(n, s, set)
+	}
 	return w.other(n, s)
 }
+
+// isShape says whether an element is a path or what stands for one.
+func (n *node) isShape() bool {
+	switch n.name {
+	case "path", "rect", "circle", "ellipse", "line", "polyline", "polygon":
+		return true
+	}
+	return false
+}
+
+// draws says whether an element shows something though nothing stands in it.
+func (n *node) draws() bool { return n.isShape() || n.name == "use" || n.name == "image" }
 
 // other is for elements that can't be drawn: an error where they would show something.
 func (w *walker) other(n *node, s state) *Error {
@@ -278,13 +293,16 @@ func noCode(s string) bool {
 	}
 }
 
-// blank says whether nothing but blanks stands in an element.
+// blank says whether nothing stands in an element but blanks: no text and no shape.
 func (n *node) blank() bool {
 	if n.foreign || strings.TrimSpace(n.text) != "" {
 		return false
 	}
 	for _, c := range n.children {
-		if c.name != "flowRegion" && (c.name == textName || !skipped(c.name)) && !c.blank() {
+		if c.name == "flowRegion" || c.name != textName && skipped(c.name) {
+			continue
+		}
+		if c.draws() || !c.blank() {
 			return false
 		}
 	}

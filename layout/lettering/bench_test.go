@@ -65,7 +65,7 @@ func BenchmarkStencil(b *testing.B) {
 		b.Fatal(err)
 	}
 	for b.Loop() {
-		if _, err := Stencil(l.Outline, 1.2); err != nil {
+		if _, err := Stencil(l.Outline, 1.2, 0); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -74,7 +74,7 @@ func TestJoinedAlongCurve(t *testing.T) {
 	if far > 25 || far < 24.9 {
 		t.Errorf("the ink reaches %.3f mm from the centre of a box of 50", far)
 	}
-	if _, err := b.Stencil(0.4); err != nil {
+	if _, err := b.Stencil(0.4, 0); err != nil {
 		t.Errorf("bridges: %v", err)
 	}
 }

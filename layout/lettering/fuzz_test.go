@@ -69,7 +69,7 @@ func FuzzStyle(f *testing.F) {
 		if font.Single() || b.Cap < 2 || len(s) > 12 {
 			return
 		}
-		cut, err := Stencil(b.Outline, b.Cap/8)
+		cut, err := Stencil(b.Outline, b.Cap/8, 0)
 		for _, p := range cut {
 			if err == nil && !p.Clockwise() {
 				t.Errorf("%q with capitals of %g: a counter falls out", s, b.Cap)

@@ -14,16 +14,16 @@ import (
 // worked out once for all equal letters of a font. Where the text isn't as large
 // as was asked for, its bridges may be broader than the width by a hundredth, so
 // that letters of nearly one size count as equal.
-func (b Block) Stencil(width float64) (geom.Outline, error) {
+func (b Block) Stencil(width, cut float64) (geom.Outline, error) {
 	if len(b.parts) == 0 {
 		return nil, nil
 	}
 	for _, p := range b.parts {
 		if slices.ContainsFunc(p.glyphs, func(g placed) bool { return g.bend.r != 0 }) {
-			return Stencil(b.Outline, width) // no two bent letters are equal
+			return Stencil(b.Outline, width, cut) // no two bent letters are equal
 		}
 	}
-	s := stenciller{font: b.font, width: width, k: b.parts[0].glyphs[0].k}
+	s := stenciller{font: b.font, width: width, cut: cut, k: b.parts[0].glyphs[0].k}
 	s.unit = s.k
 	if !b.asked {
 		const steps = 64 // to twice the size
@@ -54,8 +54,8 @@ func (b Block) Stencil(width float64) (geom.Outline, error) {
 // A stenciller makes bodies of glyphs as they are when the first of them is
 // upright at the origin and a font unit is unit mm, at most the k of the text.
 type stenciller struct {
-	font           *Font
-	width, k, unit float64
+	font                *Font
+	width, cut, k, unit float64
 }
 
 // back leads from there to where the glyph stands in its text.
@@ -83,7 +83,7 @@ func (s stenciller) part(glyphs []placed) (body, error) {
 			}
 			moved[i] = raw.at(s.near(glyphs[0], g))
 		}
-		return stencil(outlineOf(unite(moved)), s.width)
+		return stencil(outlineOf(unite(moved)), s.width, s.cut)
 	})
 }
 
@@ -100,7 +100,7 @@ func (s stenciller) parts(parts [][]placed) (body, error) {
 			at.k = 1
 			together = append(together, at.similarity().Outline(own.outline)...)
 		}
-		return widen(together, s.width)
+		return widen(together, s.width, s.cut)
 	})
 }
 
@@ -109,6 +109,7 @@ func (s stenciller) key(parts [][]placed) string {
 	var key []byte
 	add := func(v float64) { key = binary.LittleEndian.AppendUint64(key, math.Float64bits(v)) }
 	add(s.width)
+	add(s.cut)
 	add(s.unit)
 	for _, glyphs := range parts {
 		key = binary.AppendUvarint(key, uint64(len(glyphs)))

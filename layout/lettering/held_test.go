@@ -8,6 +8,7 @@ import (
 
 	"foredge/lang/foretest"
 	"foredge/layout/geom"
+	"foredge/layout/kerf"
 
 	"golang.org/x/image/font/gofont/gobold"
 )
@@ -22,7 +23,7 @@ func TestBridgesKept(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		o, err := b.Stencil(0.9)
+		o, err := b.Stencil(0.9, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -82,7 +83,7 @@ func TestNeighboursHold(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		o, err := b.Stencil(width)
+		o, err := b.Stencil(width, 0)
 		if err != nil {
 			told++
 			continue
@@ -103,7 +104,7 @@ func TestDotsStay(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if o, err := b.Stencil(4); err != nil || len(o) != len(b.Outline) {
+	if o, err := b.Stencil(4, 0); err != nil || len(o) != len(b.Outline) {
 		t.Errorf("%d paths of %d: %v", len(o), len(b.Outline), err)
 	}
 }
@@ -118,7 +119,7 @@ func TestLongBridgeLeftOut(t *testing.T) {
 	}{{2, 2, 2}, {2, 4.7, 2}, {4.7, 2, 2}, {2, 5.3, 1}, {5.3, 2, 1}} {
 		outer := geom.Paths(geom.Rect{W: 30, H: 10 + c.above + c.below})[0]
 		counter := geom.Paths(geom.Rect{Min: geom.Pt(5, c.above), W: 20, H: 10})[0].Reverse()
-		o, err := Stencil(geom.Outline{outer, counter}, 1)
+		o, err := Stencil(geom.Outline{outer, counter}, 1, 0)
 		if err != nil || len(o) != c.openings {
 			t.Errorf("a frame of %g mm above and %g below: %d openings, want %d; %v", c.above, c.below, len(o), c.openings, err)
 			continue
@@ -152,5 +153,43 @@ func TestMemoBounded(t *testing.T) {
 	}
 	if want := 10*most + 1; worked > want+1 {
 		t.Errorf("worked out %d times for %d bodies", worked, want)
+	}
+}
+
+// What bridges leave of a letter is never so narrow that the laser's cut leaves nothing of
+// it; without that it is, of these.
+func TestNoSplinters(t *testing.T) {
+	const cut = 0.2
+	narrow := 0
+	for _, c := range []struct {
+		font, text string
+		cap, width float64
+	}{
+		{"Go Regular", "8", 40, 0.5}, {"Go Regular", "8", 15, 0.3}, {"Go Regular", "8", 15, 0.4}, {"Go Regular", "8", 30, 0.8}, {"Go Regular", "8", 35, 0.4},
+		{"Go Bold", "8", 30, 0.4}, {"DejaVu Sans", "8", 30, 0.6}, {"Go Mono", "0", 30, 0.6}, {"DejaVu Sans Bold", "8", 30, 0.4},
+	} {
+		b, err := Fit(load(t, c.font), c.text, 300, 300, Style{Cap: c.cap})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, least := range []float64{0, cut} {
+			o, err := b.Stencil(c.width, least)
+			if err != nil {
+				t.Fatal(c, err)
+			}
+			for _, p := range o {
+				_, gone := kerf.Offset(p, -cut/2)
+				switch {
+				case gone == nil:
+				case least == 0:
+					narrow++
+				default:
+					t.Errorf("%+v: %.3g mm² in %v is narrower than the laser's cut", c, p.Area(), p.Bounds())
+				}
+			}
+		}
+	}
+	if narrow < 5 {
+		t.Errorf("only %d splinters", narrow)
 	}
 }

@@ -14,6 +14,7 @@ type Line struct {
 	Advance float64  // how far the pen has moved
 	Cap     float64  // height of a capital letter
 	Ink     geom.Box // bounds of the outline; empty for blanks
+	Changes []Change // what isn't of the font that was asked for
 }
 
 // Text sets one line with capitals cap mm high. The errors are [MissingError],
@@ -26,7 +27,7 @@ func (f *Font) Text(s string, cap float64) (Line, error) {
 	}
 	k := cap / f.cap
 	out := outlineOf(f.unite(raw.at(k, 0, geom.Point{})))
-	return Line{out, raw.advance * k, cap, out.Bounds()}, nil
+	return Line{out, raw.advance * k, cap, out.Bounds(), raw.changes}, nil
 }
 
 // Apart is like Text for a line that begins at the left whatever it begins with, with
@@ -51,7 +52,7 @@ func (f *Font) Apart(s string, cap float64, after []float64) (Line, error) {
 		glyphs[i] = s.glyph.at(place{k: k, shift: s.pen.Mul(k).Add(geom.Pt(shifts[s.spaces], 0))})
 	}
 	out := outlineOf(f.unite(glyphs))
-	return Line{out, raw.advance*k + shifts[len(raw.after)], cap, out.Bounds()}, nil
+	return Line{out, raw.advance*k + shifts[len(raw.after)], cap, out.Bounds(), raw.changes}, nil
 }
 
 // A setting is a line in font units, Y down.

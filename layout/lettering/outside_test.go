@@ -170,7 +170,7 @@ func cutOfAllKinds(t *testing.T, bridge, cap float64) []cutLetters {
 			if err != nil {
 				t.Fatal(err)
 			}
-			out, err := Stencil(l.Outline, bridge)
+			out, err := Stencil(l.Outline, bridge, 0)
 			add(name+" "+string(r), l.Outline, out, err)
 		}
 		for _, s := range []string{"Saltmarsh Covers", "Åse & Øyvind 1908", "ROBBQQ", "eggdoggaB8"} {
@@ -178,7 +178,7 @@ func cutOfAllKinds(t *testing.T, bridge, cap float64) []cutLetters {
 			if err != nil {
 				t.Fatal(err)
 			}
-			out, err := Stencil(l.Outline, bridge)
+			out, err := Stencil(l.Outline, bridge, 0)
 			add(name+" "+s, l.Outline, out, err)
 			for way, st := range map[string]Style{"as asked": {Cap: cap}, "shrunk": {Cap: 3 * cap}, "spaced": {Cap: cap, Space: 0.3},
 				"round": {Cap: cap, Curve: Circle, Radius: 60}, "inside": {Cap: cap, Curve: Circle, Radius: 60, Inside: true}} {
@@ -186,7 +186,7 @@ func cutOfAllKinds(t *testing.T, bridge, cap float64) []cutLetters {
 				if err != nil {
 					t.Fatal(name, s, way, err)
 				}
-				out, err := block.Stencil(bridge)
+				out, err := block.Stencil(bridge, 0)
 				add(name+" "+s+" "+way, block.Outline, out, err)
 			}
 		}
@@ -209,7 +209,7 @@ func cutOfAllKinds(t *testing.T, bridge, cap float64) []cutLetters {
 		if err != nil {
 			t.Fatal(err)
 		}
-		out, err := block.Stencil(bridge)
+		out, err := block.Stencil(bridge, 0)
 		add(c.text+" side by side", block.Outline, out, err)
 	}
 	return cut
@@ -253,7 +253,7 @@ func TestStencilAgainstGEOS(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if _, err := Stencil(l.Outline, bridge); err != nil {
+			if _, err := Stencil(l.Outline, bridge, 0); err != nil {
 				t.Errorf("%s %c: %v", name, r, err)
 			}
 		}
@@ -300,7 +300,7 @@ func TestStencilTooSmall(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if out, err := Stencil(l.Outline, 2.5); err == nil {
+		if out, err := Stencil(l.Outline, 2.5, 0); err == nil {
 			t.Errorf("%s, 3 mm high, has bridges of 2.5 mm and %d openings", s, len(out))
 		}
 	}

@@ -76,7 +76,7 @@ func TestSpares(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if o, err := cut.Stencil(1); err != nil || len(o) == 0 {
+	if o, err := cut.Stencil(1, 0); err != nil || len(o) == 0 {
 		t.Errorf("cut through: %d outlines, %v", len(o), err)
 	}
 	// What none has is an error that names all that were asked for, but not their kin.

@@ -31,31 +31,31 @@ const (
 // all material round the letters is connected, nowhere held by less than the
 // width. A counter gets a bridge above and one below where both are short, else
 // one on the side where it is shortest; so does a bay that is only open by a
-// narrower neck. What is left of a letter that is too small to be cut cleanly
-// stays material.
+// narrower neck. What is left of a letter that is too small to be cut cleanly, or
+// narrower than a laser that cuts cut mm wide, stays material.
 //
 // That it holds is checked on the result: letters grown by half the width must
 // close round nothing. The errors are [BridgeError] and, for letters that can't
 // be bridged, an error without more to tell. For a text that was just set
 // [Block.Stencil] does the same faster.
-func Stencil(o geom.Outline, width float64) (geom.Outline, error) {
-	b, err := stencil(o, width)
+func Stencil(o geom.Outline, width, cut float64) (geom.Outline, error) {
+	b, err := stencil(o, width, cut)
 	return b.outline, err
 }
 
 // stencil bridges the letters of an outline, and then what they close round
 // between them.
-func stencil(o geom.Outline, width float64) (body, error) {
+func stencil(o geom.Outline, width, cut float64) (body, error) {
 	var all []body
 	for _, letter := range letters(o) {
-		b, err := bridged(letter, width)
+		b, err := bridged(letter, width, cut)
 		if err != nil {
 			return body{}, err
 		}
 		all = append(all, b)
 	}
 	all, err := hold(all, func(group []int) (body, error) {
-		return widen(join(all, group).outline, width)
+		return widen(join(all, group).outline, width, cut)
 	})
 	if err != nil {
 		return body{}, err
@@ -101,7 +101,7 @@ func letters(o geom.Outline) []geom.Outline {
 }
 
 // bridged is one letter with its counters bridged.
-func bridged(letter geom.Outline, width float64) (body, error) {
+func bridged(letter geom.Outline, width, cut float64) (body, error) {
 	out := letter
 	b := newBridger(letter, width)
 	for _, p := range letter {
@@ -113,7 +113,7 @@ func bridged(letter geom.Outline, width float64) (body, error) {
 			return body{}, errBridge
 		}
 	}
-	held, err := widen(crumbless(out, letter, width), width)
+	held, err := widen(crumbless(out, letter, width, cut), width, cut)
 	if err == nil && geom.Area(held.outline) < geom.Area(letter)/2 {
 		err = BridgeError{width}
 	}
@@ -141,7 +141,7 @@ func (b *bridger) counter(out geom.Outline, p geom.Path) (geom.Outline, bool) {
 }
 
 // widen bridges what is still held by less than the width.
-func widen(o geom.Outline, width float64) (body, error) {
+func widen(o geom.Outline, width, cut float64) (body, error) {
 	pockets, grown, err := look(o, width)
 	for range 24 {
 		if err != nil || len(pockets) == 0 {
@@ -164,14 +164,14 @@ func widen(o geom.Outline, width float64) (body, error) {
 		}
 		found := false
 		for _, w := range ways {
-			cut, ok := without(o, w.path)
+			parted, ok := without(o, w.path)
 			if !ok {
 				continue
 			}
-			cut = crumbless(cut, o, width)
-			left, after, wrong := look(cut, width)
-			if wrong == nil && len(left) < len(pockets) {
-				o, pockets, grown, found = cut, left, after, true
+			left := crumbless(parted, o, width, cut)
+			still, after, wrong := look(left, width)
+			if wrong == nil && len(still) < len(pockets) {
+				o, pockets, grown, found = left, still, after, true
 				break
 			}
 		}
@@ -183,17 +183,32 @@ func widen(o geom.Outline, width float64) (body, error) {
 }
 
 // crumbless leaves out what bridges have left of an outline that would be too
-// little to be cut cleanly. A dot that was there before is no crumb.
-func crumbless(o, before geom.Outline, width float64) geom.Outline {
+// little to be cut cleanly, or narrower than the laser's cut. A dot that was there before
+// is no crumb.
+func crumbless(o, before geom.Outline, width, cut float64) geom.Outline {
 	whole := map[*geom.Segment]bool{}
 	for _, p := range before {
 		whole[&p.Segments[0]] = true
 	}
 	return slices.DeleteFunc(slices.Clone(o), func(p geom.Path) bool {
+		if !p.Clockwise() || whole[&p.Segments[0]] {
+			return false
+		}
+		// A long strip's breadth is twice its area by its length round; nothing is narrower.
 		a := math.Abs(p.Area())
-		// A long strip's breadth is twice its area by its length round.
-		return p.Clockwise() && !whole[&p.Segments[0]] && (a < width*width/50 || 2*a/geom.Length(p) < 0.08)
+		breadth := 2 * a / geom.Length(p)
+		return a < width*width/50 || breadth < 0.08 || breadth < cut && narrower(p, cut)
 	})
+}
+
+// narrower says whether nothing is left of an opening that a laser cuts so wide.
+func narrower(p geom.Path, cut float64) bool {
+	left, err := kerf.Offset(geom.Outline{p.Arcs(bridgeTol)}, -cut/2)
+	if err != nil {
+		return true
+	}
+	b := left.Bounds()
+	return !(min(b.Width(), b.Height()) > smallest)
 }
 
 // look grows an outline by half the width and gives what it closes round:

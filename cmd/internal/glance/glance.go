@@ -148,10 +148,14 @@ func (g *page) past(p *model.Panel) string {
 // tabs says how many dividers are made of a panel, or which one.
 func (g *page) tabs(n *model.Tabs) part {
 	first, last, of := n.Set()
-	if n.Place.Present() {
-		return part{name: n.Name, text: fmt.Sprintf("a tab in place %d of %d on the %s", first, of, n.Edge)}
+	tab := "a tab"
+	if out, known := g.Stated(n.Extension).Get(); known {
+		tab += " of " + g.number(out, n.Unit, 0) + " " + n.Unit.Name
 	}
-	return part{name: n.Name, text: fmt.Sprintf("%d dividers, each with a tab in its place of %d on the %s", last-first+1, of, n.Edge)}
+	if n.Place.Present() {
+		return part{name: n.Name, text: fmt.Sprintf("%s in place %d of %d on the %s", tab, first, of, n.Edge)}
+	}
+	return part{name: n.Name, text: fmt.Sprintf("%d dividers, each with %s in its place of %d on the %s", last-first+1, tab, of, n.Edge)}
 }
 
 // part is what there is to show of something that stands on a board.

@@ -246,8 +246,8 @@ panel front { width = 100; height = 200 }
 		},
 		{
 			Code:  "no-room",
-			Means: "A region is too small for what is to stand in it.",
-			Do:    "Make the region larger, or the text, its least or the artwork smaller.",
+			Means: "A region is too small for what is to stand in it, or a board for the links of its lattice.",
+			Do:    "Make the region larger, or the text, its least, the artwork or the links smaller.",
 			Example: `
 panel front {
   width = 100; height = 200
