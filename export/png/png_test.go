@@ -52,7 +52,7 @@ func TestPictureOfLetters(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		o, err := b.Stencil(width)
+		o, err := b.Stencil(width, 0.15)
 		if err != nil {
 			t.Fatal(err)
 		}
