@@ -171,7 +171,11 @@ func (p page) turned() page {
 	}
 	out.knife = turnedCuts(p.knife, over)
 	for _, b := range p.blocks {
-		out.blocks = append(out.blocks, block{box(b.box), turnedCuts(b.lines, over)})
+		turned := block{box: box(b.box), lines: turnedCuts(b.lines, over)}
+		for _, c := range b.corners {
+			turned.corners = append(turned.corners, over(c))
+		}
+		out.blocks = append(out.blocks, turned)
 	}
 	return out
 }

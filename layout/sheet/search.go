@@ -204,7 +204,7 @@ func (g *group) regroup(runs []run) []run {
 	var out []run
 	for i, q := range runs {
 		if k := g.kinds[q.kind]; k.part == part {
-			count += q.count * k.parts()
+			count += q.count * k.parts
 			if at < 0 {
 				at = i
 			}
@@ -212,9 +212,9 @@ func (g *group) regroup(runs []run) []run {
 		}
 		out = append(out, q)
 	}
-	limit := 1 + g.r.below(largestShares)
+	limit := 1 + g.r.below(min(count, largestShares))
 	var blocks []run
-	if cols, rows := 1+g.r.below(6), 1+g.r.below(6); cols*rows <= count && g.fitsBlock(part, cols, rows) {
+	if cols, rows := 1+g.r.below(6), 1+g.r.below(6); max((cols-1)*rows, cols*(rows-1)) < count && g.fitsBlock(part, cols, rows) {
 		blocks = g.blocks(part, count, cols, rows)
 	} else {
 		blocks = g.together(part, count, limit)
