@@ -203,6 +203,7 @@ func packed(ctx context.Context, pieces []laid, supply Supply, alone alone, how 
 		again, failed := sheet.Lay(ctx, freely(job, pieces), opts)
 		if failed == nil && (err != nil || fewer(again, result)) {
 			result, err = again, nil
+			upright(ctx, job, result, how.Effort)
 		}
 	}
 	most := math.MaxInt
