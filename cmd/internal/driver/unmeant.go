@@ -49,6 +49,9 @@ func Unmeant(u layout.Use, in unit.Unit) (diags diag.List) {
 			why, with = its, "margin = "+unit.Example(margin, in)
 		}
 	}
+	if !u.Supply.Stated {
+		with = "a stock that says " + with
+	}
 	they, lie := "they leave", fmt.Sprintf("%d parts of %s take a whole sheet each", w.Parts, of)
 	if w.Parts == 1 {
 		they, lie = "it leaves", fmt.Sprintf("1 part of %s takes a whole sheet", of)
