@@ -1,6 +1,9 @@
 package sheet
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // Steps that a group may spend with effort 1: some for every job, and more for each part.
 const (
@@ -214,7 +217,8 @@ func (g *group) regroup(runs []run) []run {
 	}
 	limit := 1 + g.r.below(min(count, largestShares))
 	var blocks []run
-	if cols, rows := 1+g.r.below(6), 1+g.r.below(6); max((cols-1)*rows, cols*(rows-1)) < count && g.fitsBlock(part, cols, rows) {
+	span := max(6, int(math.Sqrt(float64(count))/2)) // of many parts blocks are larger, so that the work stays in bounds
+	if cols, rows := 1+g.r.below(span), 1+g.r.below(span); max((cols-1)*rows, cols*(rows-1)) < count && g.fitsBlock(part, cols, rows) {
 		blocks = g.blocks(part, count, cols, rows)
 	} else {
 		blocks = g.together(part, count, limit)
