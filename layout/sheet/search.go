@@ -25,6 +25,10 @@ const (
 func (g *group) improve() {
 	g.f.steps = 0
 	since := 0 // turns since anything became better
+	less := 9
+	if g.anyShares() {
+		less = 2 // but for cuts
+	}
 	for turn := 0; g.f.steps < g.budget; turn++ {
 		if g.done() || since > g.patience {
 			return
@@ -41,7 +45,7 @@ func (g *group) improve() {
 		if since++; g.best.score.compare(was) < 0 {
 			since = 0
 		} else if len(g.best.rest) == 0 && g.best.score[1] <= g.least.value {
-			since += 9 // nothing costs less: what is left to gain is little
+			since += less // nothing costs less: what is left to gain is little
 		}
 	}
 }
@@ -217,7 +221,14 @@ func (g *group) regroup(runs []run) []run {
 	}
 	limit := 1 + g.r.below(min(count, largestShares))
 	var blocks []run
-	span := max(6, int(math.Sqrt(float64(count))/2)) // of many parts blocks are larger, so that the work stays in bounds
+	if most, _ := g.grid(part); g.r.one(2) { // all of them in one block
+		cols := 1 + g.r.below(min(count, most))
+		if rows := (count + cols - 1) / cols; count <= largestShares && g.fitsBlock(part, cols, rows) {
+			return slices.Insert(out, at, g.blocks(part, count, cols, rows)...)
+		}
+	}
+	// Of many parts the blocks are larger, so that the work stays in bounds.
+	span := max(6, int(math.Sqrt(float64(count))/2))
 	if cols, rows := 1+g.r.below(span), 1+g.r.below(span); max((cols-1)*rows, cols*(rows-1)) < count && g.fitsBlock(part, cols, rows) {
 		blocks = g.blocks(part, count, cols, rows)
 	} else {

@@ -165,6 +165,14 @@ func TestSharedCuts(t *testing.T) {
 			}
 		}
 	})
+	t.Run("by two kinds, one of which must stand one above the other for it", func(t *testing.T) {
+		two := job
+		two.Stocks = []sheet.Stock{{Name: "birch", Width: 300, Height: 200, Margin: 5, Spacing: 10, Shared: true}}
+		two.Parts = []sheet.Part{{Name: "log", Width: 100.2, Height: 90.2, Count: 4, Plain: true}, {Name: "tide", Width: 60.2, Height: 80.2, Count: 2, Plain: true}}
+		if result := lay(t, two, 0.1); len(result.Sheets) != 1 || len(result.Sheets[0].Shared) != 5 {
+			t.Errorf("%d sheets, %d shared cuts", len(result.Sheets), len(result.Sheets[0].Shared))
+		}
+	})
 	t.Run("by many", func(t *testing.T) {
 		many := job
 		many.Parts = []sheet.Part{{Name: "chip", Width: 10, Height: 8, Count: 690, Plain: true}}
