@@ -2,39 +2,109 @@ package layout
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
+	"sort"
 
 	"foredge/eval/maybe"
 	"foredge/layout/geom"
 )
 
 // A Wasteful is how parts of a stock lie that each take a whole sheet, though two would lie on
-// one if the stock said less of how far they are to stay apart.
+// one, or all on fewer, if the stock said less of how far they are to stay apart.
 type Wasteful struct {
 	Parts int // that lie alone; 0 where none do for this
-	// Margin and Spacing, in mm, are with which two would lie on one; absent where the
+	// Margin and Spacing, in mm, are with which they would lie so; absent where the
 	// stock's own does.
 	Margin, Spacing maybe.Of[float64]
 	Tight           bool // they leave no margin
+	// Sheets is how many are taken and Fewer how many would be; 0 where it is only said that two of
+	// the parts would lie on one.
+	Sheets, Fewer int
 }
 
 // ample is a margin and a spacing, in mm, with which nobody is short of room on a sheet
 // (common practice, no source).
 const ample = 20
 
-// leastMargin is the least margin in mm that is named to a maker (common practice, no source).
+// leastMargin is the least margin or spacing in mm that is named to a maker (common practice, no source).
 const leastMargin = 1
 
 // wasteful looks for parts that lie alone though less margin or spacing would let two of
-// them lie on a sheet.
-func wasteful(pages []page, supply Supply) (w Wasteful) {
+// them lie on a sheet, or all of the pieces on fewer.
+func wasteful(ctx context.Context, pieces []laid, pages []page, supply Supply) Wasteful {
 	var alone []page
 	for _, p := range pages {
 		if p.offcut == whole && p.sawn == nil && len(p.pieces) == 1 && !p.pieces[0].part.Oversize {
 			alone = append(alone, p)
 		}
 	}
+	if w := pairs(alone, supply); w.Parts > 0 {
+		return w
+	}
+	if len(alone) == 0 || len(pages) == 1 || supply.Quiet.Has("lies-alone") {
+		return Wasteful{}
+	}
+	return crowded(ctx, pieces, alone, supply.taken(pages).Sheets, supply)
+}
+
+// mostCrowded is up to how many pieces the largest margin or spacing is sought that would do; of more only
+// the least is tried.
+const mostCrowded = 500
+
+// crowded looks for the largest margin, or else spacing, or else both, with which pieces of which some lie alone
+// take fewer sheets.
+func crowded(ctx context.Context, pieces []laid, alone []page, sheets int, supply Supply) (w Wasteful) {
+	fewer := func(margin, spacing float64) bool {
+		its := supply
+		its.Margin, its.Spacing = margin, spacing
+		pages, _, err := place(ctx, slices.Clone(pieces), its, Search{Effort: -1, KeepBest: true})
+		n := its.taken(pages).Sheets
+		if err == nil && n < sheets {
+			w.Fewer = n
+		}
+		return err == nil && n < sheets && ctx.Err() == nil
+	}
+	margin, spacing := supply.Margin, supply.Spacing
+	leastSpacing := min(leastMargin, spacing)
+	if supply.Way.Knife.Yes {
+		leastSpacing = spacing // so wide is its cut
+	}
+	least := min(max(leastMargin, supply.blade()/2), margin)
+	if least == margin && leastSpacing == spacing || !fewer(least, leastSpacing) {
+		return Wasteful{}
+	}
+	steps := 0 // from the least to what is stated
+	if len(pieces) <= mostCrowded {
+		steps = 2 * int(max(margin, spacing))
+	}
+	// at is a length so many steps above the least.
+	at := func(least, stated float64, k int) float64 {
+		return min(stated, max(least, math.Floor(2*(least+(stated-least)*float64(k)/float64(max(1, steps))))/2))
+	}
+	for _, try := range []func(k int) (margin, spacing float64){
+		func(k int) (float64, float64) { return at(least, margin, k), spacing },
+		func(k int) (float64, float64) { return margin, at(leastSpacing, spacing, k) },
+		func(k int) (float64, float64) { return at(least, margin, k), at(leastSpacing, spacing, k) },
+	} {
+		m, s := try(0)
+		if (m != margin || s != spacing) && fewer(m, s) {
+			k := sort.Search(steps, func(k int) bool { return !fewer(try(k + 1)) })
+			m, s = try(k)
+			fewer(m, s)
+			w.Parts, w.Sheets = len(alone), sheets
+			w.Margin, w.Spacing = maybe.If(m, m < margin), maybe.If(s, s < spacing)
+			w.Tight = !slices.ContainsFunc(alone, func(p page) bool { return p.pieces[0].needs(p.size) >= margin-geom.Tol })
+			return w
+		}
+	}
+	return Wasteful{}
+}
+
+// pairs looks for parts that lie alone though half of a large margin or spacing would let two of them lie on a
+// sheet, or a smaller margin than one that none of them leaves.
+func pairs(alone []page, supply Supply) (w Wasteful) {
 	margin, spacing := less(supply.Margin, sheetMargin), less(supply.Spacing, Spacing)
 	for i := 1; i < len(alone); i++ {
 		a, b, size := alone[i-1].pieces[0], alone[i].pieces[0], alone[i].size

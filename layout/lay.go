@@ -213,6 +213,7 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 		}
 		if l.use != nil {
 			u := l.supply.used(l.pages, *l.use)
+			u.Wasteful = wasteful(ctx, l.pieces, l.pages, l.supply)
 			u.Stock, u.part, u.At, u.Twice = stock, part.Stock, part.At, twice
 			out.Stocks = append(out.Stocks, u)
 		}
@@ -298,7 +299,7 @@ func (l *Laid) untouched(left map[string]Supply) {
 
 // used says what of a supply pages take.
 func (s Supply) used(pages []page, what sheet.Group) Use {
-	u := Use{Count: len(s.Offcuts) > 0 || s.Quantity.Present(), Group: what, Shared: s.Way.Shared, Supply: s, Wasteful: wasteful(pages, s)}
+	u := Use{Count: len(s.Offcuts) > 0 || s.Quantity.Present(), Group: what, Shared: s.Way.Shared, Supply: s}
 	for _, p := range pages {
 		u.Left = append(u.Left, p.left...)
 		u.Blocks += len(p.blocks)

@@ -171,7 +171,11 @@ func (p page) turned() page {
 	}
 	out.knife = turnedCuts(p.knife, over)
 	for _, b := range p.blocks {
-		out.blocks = append(out.blocks, block{box(b.box), turnedCuts(b.lines, over)})
+		turned := block{box: box(b.box), lines: turnedCuts(b.lines, over)}
+		for _, c := range b.corners {
+			turned.corners = append(turned.corners, over(c))
+		}
+		out.blocks = append(out.blocks, turned)
 	}
 	return out
 }
@@ -199,6 +203,7 @@ func packed(ctx context.Context, pieces []laid, supply Supply, alone alone, how 
 		again, failed := sheet.Lay(ctx, freely(job, pieces), opts)
 		if failed == nil && (err != nil || fewer(again, result)) {
 			result, err = again, nil
+			upright(ctx, job, result, how.Effort)
 		}
 	}
 	most := math.MaxInt

@@ -119,10 +119,60 @@ func (d *Drawing) bridges() maybe.Of[tour.Bridges] {
 }
 
 // A block is parts that share cuts: the box round what is cut of them, and the lines that part
-// them, each from edge to edge of it.
+// them, each from edge to edge of all that is there. Where the last row is shorter than the others
+// the corners of what is there are given, clockwise.
 type block struct {
-	box   geom.Box
-	lines []sheet.Cut
+	box     geom.Box
+	corners []geom.Point
+	lines   []sheet.Cut
+}
+
+// outline is what goes round all parts of a block.
+func (b *block) outline() geom.Figure {
+	if b.corners == nil {
+		return geom.Rect{Min: b.box.Min, W: b.box.Width(), H: b.box.Height()}
+	}
+	return geom.Polygon(b.corners...)
+}
+
+// shorten gives a block with such parts its corners where its last row is shorter.
+func (b *block) shorten(parts []geom.Box) {
+	hull, last := b.box, geom.EmptyBox()
+	for _, p := range parts {
+		switch {
+		case last.Empty() || p.Min.Y > last.Min.Y+geom.Tol:
+			last = p
+		case p.Min.Y > last.Min.Y-geom.Tol:
+			last = last.Union(p)
+		}
+	}
+	if end := last.Max.X; end < hull.Max.X-geom.Tol {
+		b.corners = []geom.Point{hull.Min, geom.Pt(hull.Max.X, hull.Min.Y), geom.Pt(hull.Max.X, last.Min.Y), geom.Pt(end, last.Min.Y), geom.Pt(end, hull.Max.Y), geom.Pt(hull.Min.X, hull.Max.Y)}
+	}
+}
+
+// add adds a piece of a line that parts a block, and joins it to what is there of that line.
+func (b *block) add(s sheet.Cut) {
+	near := func(v, edge float64) float64 {
+		if math.Abs(v-edge) < geom.Tol {
+			return edge
+		}
+		return v
+	}
+	snap := func(p geom.Point) geom.Point {
+		return geom.Pt(near(near(p.X, b.box.Min.X), b.box.Max.X), near(near(p.Y, b.box.Min.Y), b.box.Max.Y))
+	}
+	s.From, s.To = snap(s.From), snap(s.To)
+	for i := range b.lines {
+		c := &b.lines[i]
+		upright := s.From.X == s.To.X
+		if upright != (c.From.X == c.To.X) || upright && math.Abs(s.From.X-c.From.X) > geom.Tol || !upright && math.Abs(s.From.Y-c.From.Y) > geom.Tol {
+			continue
+		}
+		c.From, c.To = geom.Pt(min(c.From.X, s.From.X), min(c.From.Y, s.From.Y)), geom.Pt(max(c.To.X, s.To.X), max(c.To.Y, s.To.Y))
+		return
+	}
+	b.lines = append(b.lines, s)
 }
 
 // blocksOf joins what parts at such boxes share, two and two, to blocks.
@@ -146,22 +196,18 @@ func blocksOf(shared []sheet.Shared, boxes []geom.Box) (blocks []block) {
 			blocks = append(blocks, block{box: geom.EmptyBox()})
 		}
 	}
+	parts := make([][]geom.Box, len(blocks))
 	for i, b := range boxes {
 		if n, ok := number[of[i]]; ok {
 			blocks[n].box = blocks[n].box.Union(b)
+			parts[n] = append(parts[n], b)
 		}
 	}
+	for i := range blocks {
+		blocks[i].shorten(parts[i])
+	}
 	for _, s := range shared {
-		b := &blocks[number[of[s.A]]]
-		line := sheet.Cut{From: geom.Pt(b.box.Min.X, s.From.Y), To: geom.Pt(b.box.Max.X, s.From.Y)}
-		if s.From.X == s.To.X {
-			line = sheet.Cut{From: geom.Pt(s.From.X, b.box.Min.Y), To: geom.Pt(s.From.X, b.box.Max.Y)}
-		}
-		if !slices.ContainsFunc(b.lines, func(c sheet.Cut) bool {
-			return c.From.Distance(line.From) < geom.Tol && c.To.Distance(line.To) < geom.Tol
-		}) {
-			b.lines = append(b.lines, line)
-		}
+		blocks[number[of[s.A]]].add(s.Cut)
 	}
 	return blocks
 }
@@ -182,7 +228,7 @@ func (s *Sheet) addCommon(p page) {
 		for i, c := range b.lines {
 			part.Shapes = append(part.Shapes, Shape{ID: fmt.Sprintf("%s.%d", part.Name, i+1), Op: Cut, Run: Parting, Figure: lineOfCut(c), At: part.At})
 		}
-		part.Shapes = append(part.Shapes, Shape{ID: part.Name + ".outline", Op: Cut, Figure: geom.Rect{Min: b.box.Min, W: b.box.Width(), H: b.box.Height()}, At: part.At})
+		part.Shapes = append(part.Shapes, Shape{ID: part.Name + ".outline", Op: Cut, Figure: b.outline(), At: part.At})
 		s.Outer.Parts = append(s.Outer.Parts, part)
 	}
 	if len(p.knife) == 0 {

@@ -269,7 +269,7 @@ func (c *checker) spacing(index int, boxes []geom.Box) {
 	for _, sh := range s.Shared {
 		a, b := s.Placements[sh.A], s.Placements[sh.B]
 		part, other := c.job.Parts[a.Part], c.job.Parts[b.Part]
-		if part.Width != other.Width || part.Height != other.Height || !other.Plain || a.Turn != b.Turn || !part.Plain || !stock.Shared {
+		if math.Abs(part.Width-other.Width) > eps || math.Abs(part.Height-other.Height) > eps || !other.Plain || a.Turn != b.Turn || !part.Plain || !stock.Shared {
 			c.fail("sheet %d: %d and %d can't share a cut", index, sh.A, sh.B)
 		}
 		touching[[2]int{min(sh.A, sh.B), max(sh.A, sh.B)}] = true

@@ -12,7 +12,7 @@ type group struct {
 	name   string
 	bins   []*bin
 	kinds  []kind
-	index  map[[3]int]int
+	index  map[[4]int]int
 	byCost []int // the bins, those first that cost least for their room
 	want   []run // what is wanted, by single parts
 	// Parts that are equal but for their names are laid as the first of them, and dealt out in the end.
@@ -301,8 +301,10 @@ func (g *group) piece(b *room, runs []run) (best filled, left []run) {
 }
 
 // saved is the length of cut in µm that a block spares.
-func (g *group) saved(index int) int64 {
-	k := g.kinds[index]
-	p := g.job.Parts[k.part]
-	return int64((k.cols-1)*k.rows)*(whole(p.Height)/1000) + int64((k.rows-1)*k.cols)*(whole(p.Width)/1000)
+func (g *group) saved(index int) int64 { return g.savedBy(g.kinds[index]) }
+
+// savedBy is what a block spares; each part that is missing at its end lies beside one and below one.
+func (g *group) savedBy(k kind) int64 {
+	p, missing := g.job.Parts[k.part], k.cols*k.rows-k.parts
+	return int64((k.cols-1)*k.rows-missing)*(whole(p.Height)/1000) + int64((k.rows-1)*k.cols-missing)*(whole(p.Width)/1000)
 }

@@ -8,20 +8,20 @@ type kind struct {
 	part int
 	// cols and rows are how many parts stand side by side and one above the other, as drawn.
 	cols, rows int
-	area       int64 // of its parts
+	// parts are so many, row by row as they lie: fewer may be missing at the end than stand in a row or a column.
+	parts int
+	area  int64 // of its parts
 }
 
-func (k kind) parts() int { return k.cols * k.rows }
-
 // kindOf gives the index of a kind, made if it is new.
-func (g *group) kindOf(part, cols, rows int) int {
-	key := [3]int{part, cols, rows}
+func (g *group) kindOf(part, cols, rows, parts int) int {
+	key := [4]int{part, cols, rows, parts}
 	if i, ok := g.index[key]; ok {
 		return i
 	}
 	p := g.job.Parts[part]
 	w, h := whole(p.Width), whole(p.Height)
-	g.kinds = append(g.kinds, kind{part, cols, rows, w / unit * (h / unit) * int64(cols*rows)})
+	g.kinds = append(g.kinds, kind{part, cols, rows, parts, w / unit * (h / unit) * int64(parts)})
 	p.Width, p.Height = mm(w*int64(cols)), mm(h*int64(rows))
 	for _, b := range g.bins {
 		s := sizeOn(p, g.job.Stocks[b.stock], b.gap)
@@ -40,23 +40,35 @@ func (g *group) shares(part int) bool {
 }
 
 // largestShares is how many parts a block may have at the most.
-const largestShares = 64
+const largestShares = 20_000
 
 // blocks divides so many equal parts into blocks no wider and higher than cols and rows.
 func (g *group) blocks(part, count, cols, rows int) (runs []run) {
-	for count > 0 {
-		for cols*rows > count {
-			if cols > rows {
-				cols--
-			} else {
-				rows--
-			}
-		}
-		n := count / (cols * rows)
-		runs = append(runs, run{kind: g.kindOf(part, cols, rows), count: n})
+	if n := count / (cols * rows); n > 0 {
+		runs = append(runs, run{kind: g.kindOf(part, cols, rows, cols*rows), count: n})
 		count -= n * cols * rows
 	}
+	if count > 0 {
+		cols, rows = g.blockOf(part, count, cols, rows)
+		runs = append(runs, run{kind: g.kindOf(part, cols, rows, count), count: 1})
+	}
 	return runs
+}
+
+// blockOf is how many parts stand side by side and one above the other in the block of so many that spares most,
+// no wider and higher than cols and rows; 0 by 0 where no bin has room for one.
+func (g *group) blockOf(part, count, cols, rows int) (c, r int) {
+	most := int64(-1)
+	for wide := 1; wide <= cols; wide++ {
+		high := (count + wide - 1) / wide
+		if high > rows || wide*high-count >= high || !g.fitsBlock(part, wide, high) { // as high with fewer side by side
+			continue
+		}
+		if n := g.savedBy(kind{part: part, cols: wide, rows: high, parts: count}); n > most {
+			c, r, most = wide, high, n
+		}
+	}
+	return c, r
 }
 
 // grid is how many parts of a kind fit in a bin side by side and one above the other, as drawn.
@@ -85,14 +97,23 @@ func (g *group) grid(part int) (cols, rows int) {
 
 // fitsBlock reports whether some bin has room for a block.
 func (g *group) fitsBlock(part, cols, rows int) bool {
-	i := g.kindOf(part, cols, rows)
-	return slices.ContainsFunc(g.bins, func(b *bin) bool { return b.fits(b.sizes[i]) })
+	p := g.job.Parts[part]
+	p.Width, p.Height = mm(whole(p.Width)*int64(cols)), mm(whole(p.Height)*int64(rows))
+	return slices.ContainsFunc(g.bins, func(b *bin) bool {
+		return (cols*rows == 1 || b.shared && !b.knife) && b.fits(sizeOn(p, g.job.Stocks[b.stock], b.gap))
+	})
 }
 
-// together are blocks of so many equal parts: as large as fit, up to a limit.
+// together are blocks of so many equal parts: one if that has room, or else as large as fit, up to a limit.
 func (g *group) together(part, count, limit int) []run {
 	cols, rows := g.grid(part)
-	for cols*rows > min(count, limit, largestShares) || !g.fitsBlock(part, cols, rows) {
+	most := min(limit, largestShares)
+	if count <= most {
+		if c, r := g.blockOf(part, count, cols, rows); c > 0 {
+			return g.blocks(part, count, c, r)
+		}
+	}
+	for cols*rows > min(count, most) || !g.fitsBlock(part, cols, rows) {
 		if cols == 1 && rows == 1 {
 			break
 		}

@@ -65,7 +65,7 @@ func groupsOf(job *Job, opts Options) ([]*group, error) {
 		at := slices.IndexFunc(groups, func(g *group) bool { return g.name == p.Group })
 		if at < 0 {
 			at = len(groups)
-			groups = append(groups, &group{job: job, name: p.Group, index: map[[3]int]int{}, equal: map[Part]int{}, members: map[int][]run{}, dealt: map[int]int{},
+			groups = append(groups, &group{job: job, name: p.Group, index: map[[4]int]int{}, equal: map[Part]int{}, members: map[int][]run{}, dealt: map[int]int{},
 				r: random(opts.Seed), progress: opts.Progress})
 		}
 		groups[at].add(i, p)
@@ -76,7 +76,7 @@ func groupsOf(job *Job, opts Options) ([]*group, error) {
 		}
 		parts := 0
 		for i, q := range g.want {
-			g.want[i].kind = g.kindOf(q.kind, 1, 1)
+			g.want[i].kind = g.kindOf(q.kind, 1, 1, 1)
 			parts += min(q.count, enoughOfOne)
 		}
 		smallest := never
@@ -99,6 +99,7 @@ func groupsOf(job *Job, opts Options) ([]*group, error) {
 func (g *group) add(index int, p Part) {
 	count := p.Count
 	p.Name, p.Count = "", 0
+	p.Width, p.Height = mm(whole(p.Width)), mm(whole(p.Height)) // what is drawn elsewhere differs by a hair
 	at, ok := g.equal[p]
 	if !ok {
 		at = len(g.want)
@@ -198,7 +199,7 @@ func (g *group) check() error {
 func (g *group) short() error {
 	e := &ShortError{Group: g.name, Part: g.job.Parts[g.kinds[g.best.rest[0].kind].part].Name}
 	for _, q := range g.best.rest {
-		e.Missing += q.count * g.kinds[q.kind].parts()
+		e.Missing += q.count * g.kinds[q.kind].parts
 	}
 	return e
 }
@@ -281,7 +282,7 @@ func (g *group) partsArea(runs []run) (sum float64) {
 	for _, q := range runs {
 		k := g.kinds[q.kind]
 		p := g.job.Parts[k.part]
-		sum += float64(float64(p.Width*p.Height) * float64(q.count*k.parts()))
+		sum += float64(float64(p.Width*p.Height) * float64(q.count*k.parts))
 	}
 	return sum
 }
@@ -297,7 +298,7 @@ func (g *group) parts(at spot, gap int64) (all []spot) {
 			all = append(all, spot{at.kind, at.turned, at.x + int64(col)*w, at.y + int64(row)*h, w, h})
 		}
 	}
-	return all
+	return all[:g.kinds[at.kind].parts]
 }
 
 // lattice is how many parts of a block stand side by side and one above the other as it lies, and how large they are.
@@ -313,14 +314,15 @@ func (g *group) lattice(at spot, gap int64) (cols, rows int, w, h int64) {
 // sharedBy are the cuts that the parts of a block share; first is the placement of its first part.
 func (g *group) sharedBy(at spot, b *room, first int) (all []Shared) {
 	cols, rows, w, h := g.lattice(at, b.gap)
+	end := first + g.kinds[at.kind].parts
 	for row := range rows {
 		for col := range cols {
 			i := first + row*cols + col
 			x, y := at.x+b.margin+int64(col)*w, at.y+b.margin+int64(row)*h
-			if col+1 < cols {
+			if col+1 < cols && i+1 < end {
 				all = append(all, Shared{i, i + 1, Cut{geom.Pt(mm(x+w), mm(y)), geom.Pt(mm(x+w), mm(y+h))}})
 			}
-			if row+1 < rows {
+			if row+1 < rows && i+cols < end {
 				all = append(all, Shared{i, i + cols, Cut{geom.Pt(mm(x), mm(y+h)), geom.Pt(mm(x+w), mm(y+h))}})
 			}
 		}

@@ -1,6 +1,9 @@
 package sheet
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // Steps that a group may spend with effort 1: some for every job, and more for each part.
 const (
@@ -22,6 +25,10 @@ const (
 func (g *group) improve() {
 	g.f.steps = 0
 	since := 0 // turns since anything became better
+	less := 9
+	if g.anyShares() {
+		less = 2 // but for cuts
+	}
 	for turn := 0; g.f.steps < g.budget; turn++ {
 		if g.done() || since > g.patience {
 			return
@@ -38,7 +45,7 @@ func (g *group) improve() {
 		if since++; g.best.score.compare(was) < 0 {
 			since = 0
 		} else if len(g.best.rest) == 0 && g.best.score[1] <= g.least.value {
-			since += 9 // nothing costs less: what is left to gain is little
+			since += less // nothing costs less: what is left to gain is little
 		}
 	}
 }
@@ -204,7 +211,7 @@ func (g *group) regroup(runs []run) []run {
 	var out []run
 	for i, q := range runs {
 		if k := g.kinds[q.kind]; k.part == part {
-			count += q.count * k.parts()
+			count += q.count * k.parts
 			if at < 0 {
 				at = i
 			}
@@ -212,9 +219,17 @@ func (g *group) regroup(runs []run) []run {
 		}
 		out = append(out, q)
 	}
-	limit := 1 + g.r.below(largestShares)
+	limit := 1 + g.r.below(min(count, largestShares))
 	var blocks []run
-	if cols, rows := 1+g.r.below(6), 1+g.r.below(6); cols*rows <= count && g.fitsBlock(part, cols, rows) {
+	if most, _ := g.grid(part); g.r.one(2) { // all of them in one block
+		cols := 1 + g.r.below(min(count, most))
+		if rows := (count + cols - 1) / cols; count <= largestShares && g.fitsBlock(part, cols, rows) {
+			return slices.Insert(out, at, g.blocks(part, count, cols, rows)...)
+		}
+	}
+	// Of many parts the blocks are larger, so that the work stays in bounds.
+	span := max(6, int(math.Sqrt(float64(count))/2))
+	if cols, rows := 1+g.r.below(span), 1+g.r.below(span); max((cols-1)*rows, cols*(rows-1)) < count && g.fitsBlock(part, cols, rows) {
 		blocks = g.blocks(part, count, cols, rows)
 	} else {
 		blocks = g.together(part, count, limit)

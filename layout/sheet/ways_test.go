@@ -147,6 +147,40 @@ func TestSharedCuts(t *testing.T) {
 	if got, want := len(result.Sheets[0].Shared), 4*4+3*5; got != want {
 		t.Errorf("%d cuts are shared, want %d", got, want)
 	}
+	t.Run("by all that are equal, however many and however called", func(t *testing.T) {
+		for _, c := range []struct {
+			count, want int
+			spared      float64
+		}{{2, 1, 60}, {3, 2, 120}, {5, 5, 280}, {7, 8, 450}, {11, 15, 830}, {13, 18, 990}} {
+			some := job
+			one, other := part, part
+			one.Count, other.Count, other.Name, other.Width = c.count-1, 1, "tide", math.Nextafter(60, 61)
+			some.Parts = []sheet.Part{one, other}
+			result, spared := lay(t, some, 0.1), 0.0
+			for _, s := range result.Sheets[0].Shared {
+				spared += s.From.Distance(s.To)
+			}
+			if n := len(result.Sheets[0].Shared); n != c.want || math.Abs(spared-c.spared) > eps || len(result.Sheets) != 1 {
+				t.Errorf("%d parts share %d cuts of %g mm, want %d of %g", c.count, n, spared, c.want, c.spared)
+			}
+		}
+	})
+	t.Run("by two kinds, one of which must stand one above the other for it", func(t *testing.T) {
+		two := job
+		two.Stocks = []sheet.Stock{{Name: "birch", Width: 300, Height: 200, Margin: 5, Spacing: 10, Shared: true}}
+		two.Parts = []sheet.Part{{Name: "log", Width: 100.2, Height: 90.2, Count: 4, Plain: true}, {Name: "tide", Width: 60.2, Height: 80.2, Count: 2, Plain: true}}
+		if result := lay(t, two, 0.1); len(result.Sheets) != 1 || len(result.Sheets[0].Shared) != 5 {
+			t.Errorf("%d sheets, %d shared cuts", len(result.Sheets), len(result.Sheets[0].Shared))
+		}
+	})
+	t.Run("by many", func(t *testing.T) {
+		many := job
+		many.Parts = []sheet.Part{{Name: "chip", Width: 10, Height: 8, Count: 690, Plain: true}}
+		result := lay(t, many, 0.1) // 28 side by side and 25 one above the other, but for 10
+		if got, want := len(result.Sheets[0].Shared), 27*25+24*28-2*10; len(result.Sheets) != 1 || got != want {
+			t.Errorf("%d sheets, %d shared cuts, want %d", len(result.Sheets), got, want)
+		}
+	})
 	t.Run("only by plain parts", func(t *testing.T) {
 		round := job
 		round.Parts = []sheet.Part{part}

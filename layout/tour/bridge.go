@@ -41,37 +41,31 @@ func (t *tour) bridge(depth []int, b Bridges) {
 	}
 }
 
-// leaveNecks spaces necks evenly, where they lie farthest from the outline's corners. An
-// outline that is too short gets fewer, or none.
+// leaveNecks spaces necks evenly, on straight stretches of the outline where that can be, else where they
+// lie farthest from its corners. An outline that is too short gets fewer, or none.
 func (l *leaf) leaveNecks(b Bridges) {
 	// A neck takes at most a quarter of what is cut for it.
 	count := int(min(float64(min(b.Count.Or(2), mostNecks)), l.length/(4*b.Width)))
 	if count < 1 {
 		return
 	}
-	var corners []float64
-	along := 0.0
-	for k, p := range l.pieces {
-		if l.corner[k] {
-			corners = append(corners, along)
-		}
-		along += p.Length()
-	}
+	site := l.site(b.Width)
 	pitch := l.length / float64(count)
-	best, offset := -1.0, 0.0
-	for k := range tries {
-		o := pitch * (float64(k) + 0.5) / tries
-		d := math.Inf(1)
-		for _, c := range corners {
-			off := math.Mod(c-o+l.length, pitch)
-			d = min(d, off, pitch-off)
+	var middles []float64
+	best := hold{-1, 0}
+	for _, apart := range []float64{0, pitch / 4} {
+		for k := range tries {
+			o := pitch * (float64(k) + 0.5) / tries
+			at := site.around(o, pitch, count, apart)
+			if h := site.hold(at); h.better(best) {
+				best, middles = h, at
+			}
 		}
-		if d > best+1e-6 {
-			best, offset = d, o
+		if best.straight == count || len(site.straight) == 0 {
+			break
 		}
 	}
-	for k := range count {
-		middle := offset + pitch*float64(k)
+	for _, middle := range middles {
 		l.necks = append(l.necks, neck{middle - b.Width/2, middle + b.Width/2})
 	}
 	l.choice = nil
@@ -81,6 +75,112 @@ func (l *leaf) leaveNecks(b Bridges) {
 	}
 	l.at = l.choice[0]
 	l.free = false
+}
+
+// A site is an outline on which necks of a width are to be left: its stretches that are straight and as long, and its
+// corners, by their lengths along it. A stretch over its start begins below 0.
+type site struct {
+	length, width float64
+	straight      []neck
+	corners       []float64
+}
+
+// site is the outline of a leaf.
+func (l *leaf) site(width float64) site {
+	s := site{length: l.length, width: width}
+	var all []neck
+	along := 0.0
+	for k, p := range l.pieces {
+		end := along + p.Length()
+		if l.corner[k] {
+			s.corners = append(s.corners, along)
+		}
+		if p.Kind == geom.LineTo {
+			if k > 0 && l.goesOn(k) {
+				all[len(all)-1].to = end
+			} else {
+				all = append(all, neck{along, end})
+			}
+		}
+		along = end
+	}
+	if n := len(all); n > 1 && l.goesOn(0) {
+		all[0].from = all[n-1].from - l.length
+		all = all[:n-1]
+	}
+	for _, n := range all {
+		if n.to-n.from >= width {
+			s.straight = append(s.straight, n)
+		}
+	}
+	return s
+}
+
+// goesOn reports whether a piece goes straight on where the one before it ends.
+func (l *leaf) goesOn(k int) bool {
+	prev, p := l.pieces[(k+len(l.pieces)-1)%len(l.pieces)], l.pieces[k]
+	return prev.Kind == geom.LineTo && p.Kind == geom.LineTo && prev.Tangent(1).Dot(p.Tangent(0)) > 1-1e-9
+}
+
+// onStraight is how far a neck at a place lies within a straight stretch; below 0 where it doesn't.
+func (s *site) onStraight(at float64) float64 {
+	best := -1.0
+	for _, n := range s.straight {
+		for _, m := range [3]float64{at - s.length, at, at + s.length} {
+			best = max(best, min(m-n.from, n.to-m)-s.width/2)
+		}
+	}
+	return best
+}
+
+// around are places for so many necks, spaced evenly from the first on; each goes at most so far from there, to
+// both sides, to where it lies farthest within a straight stretch to which no other went: two on one would let a piece tip.
+func (s *site) around(first, pitch float64, count int, apart float64) []float64 {
+	middles, used := make([]float64, count), make([]bool, len(s.straight))
+	for i := range middles {
+		at := first + pitch*float64(i)
+		best, most, on := at, s.onStraight(at), -1
+		for k, n := range s.straight {
+			middle := (n.from + n.to) / 2
+			for _, m := range [3]float64{middle - s.length, middle, middle + s.length} {
+				m = max(at-apart, min(at+apart, m))
+				if d := s.onStraight(m); apart > 0 && d > most && !used[k] {
+					best, most, on = m, d, k
+				}
+			}
+		}
+		if middles[i] = best; on >= 0 {
+			used[on] = true
+		}
+	}
+	return middles
+}
+
+// A hold says how well necks lie: how many on straight stretches, and how far all of them are from the ends of these
+// or from corners.
+type hold struct {
+	straight int
+	clear    float64
+}
+
+func (h hold) better(than hold) bool {
+	return h.straight > than.straight || h.straight == than.straight && h.clear > than.clear+1e-6
+}
+
+func (s *site) hold(middles []float64) hold {
+	h := hold{0, math.Inf(1)}
+	for _, m := range middles {
+		if d := s.onStraight(m); d >= 0 {
+			h.straight++
+			h.clear = min(h.clear, d)
+			continue
+		}
+		for _, c := range s.corners {
+			off := math.Mod(c-m+2*s.length, s.length)
+			h.clear = min(h.clear, min(off, s.length-off)-s.width/2)
+		}
+	}
+	return h
 }
 
 // place is on which piece a length along a closed leaf lies, and where on it.

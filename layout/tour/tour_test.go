@@ -616,6 +616,59 @@ func TestCrowds(t *testing.T) {
 	order(t, strips, Options{Steps: maybe.Is(1.0)})
 }
 
+// Bridges lie on straight stretches where the outline has some that are long enough, one on each before two on any,
+// else away from corners.
+func TestBridgesOnStraightStretches(t *testing.T) {
+	round := func(w, h, r float64) geom.Path {
+		p, err := geom.Cornered([]geom.Point{{}, geom.Pt(w, 0), geom.Pt(w, h), geom.Pt(0, h)}, slices.Repeat([]geom.Corner{{Kind: geom.Round, Size: r}}, 4))
+		foretest.Must(t, err)
+		return p
+	}
+	tag, err := geom.Cornered([]geom.Point{{}, geom.Pt(38, 0), geom.Pt(30, 24), geom.Pt(0, 12)}, []geom.Corner{{Kind: geom.Round, Size: 2}, {Kind: geom.Round, Size: 5}, {Kind: geom.Round, Size: 6}, {Kind: geom.Round, Size: 3}})
+	foretest.Must(t, err)
+	for _, c := range []struct {
+		what     string
+		form     geom.Path
+		width    float64
+		straight int     // necks that lie wholly on a straight stretch
+		clear    float64 // at least so far from its ends
+	}{
+		{"a board with round corners", round(40.2, 25.2, 8.1), 2.2, 2, 10},
+		{"a higher one", round(20.2, 45.2, 4.1), 0.8, 2, 17},
+		{"one with short sides", round(30, 20, 9.5), 2.2, 2, 4},
+		{"a tag", tag, 1, 2, 3},
+		{"half a disc", geom.NewPath(geom.Pt(0, 0)).Arc(geom.Pt(0, 20), geom.Pt(0, 10), true).Close(), 1, 1, 9},
+		{"a disc", geom.NewPath(geom.Pt(0, 0)).Arc(geom.Pt(0, 20), geom.Pt(0, 10), true).Arc(geom.Pt(0, 0), geom.Pt(0, 10), true).Close(), 1, 0, 0},
+		{"stretches that are shorter than a bridge", round(20, 20, 9.6), 1, 0, 0},
+	} {
+		plan := order(t, []Item{{Op: Cut, Figure: c.form}}, Options{Bridges: maybe.Is(Bridges{Width: c.width, Below: 100})})
+		paths, straight := plan.Runs[0].Paths, 0
+		for k, p := range paths {
+			from, to := p.End(), paths[(k+1)%len(paths)].Start
+			for piece := range c.form.Pieces() {
+				if piece.Kind != geom.LineTo {
+					continue
+				}
+				off := func(at geom.Point) float64 { // from the stretch or, on it, below 0 by how far from its ends
+					a, b := at.Distance(piece.From), at.Distance(piece.End)
+					if a+b > piece.Length()+1e-9 {
+						return 1
+					}
+					return -min(a, b)
+				}
+				if d := max(off(from), off(to)); d <= 0 {
+					if straight++; -d < c.clear-1e-6 {
+						t.Errorf("%s: a bridge is %.3f mm from the end of its stretch", c.what, -d)
+					}
+				}
+			}
+		}
+		if len(paths) != 2 || straight != c.straight {
+			t.Errorf("%s: %d of %d bridges are on straight stretches, want %d", c.what, straight, len(paths), c.straight)
+		}
+	}
+}
+
 // Whatever the form, what is cut and what is left add up to the outline, the necks are
 // as wide as asked, and nothing is cut twice.
 func TestBridgesOfAnyForm(t *testing.T) {

@@ -403,7 +403,7 @@ func growths() []growth {
 			return "notebook log {\n  accuracy = 0.05; width = 300; height = 300\nrow w on spine { hole = round 0.02; inset = 5; first = 5; gaps = " +
 				strings.TrimSuffix(strings.Repeat(sprintf("%.4f, ", 280/float64(n)), n), ", ") + " }\n}\npanel front covers log { thick = 3 }\n"
 		}},
-		{name: "small parts that share their cuts, laid as a job lays them", n: 1000, effort: 20, text: func(n int) string {
+		{name: "small parts that share their cuts, laid as a job lays them", n: 2000, effort: 20, text: func(n int) string {
 			return "laser bench { kerf = 0.2; bed = 300 by 200 }\nstock ply { thick = 3; shared-cuts = yes }\n" + each(n/250, func(i int) string {
 				return sprintf("panel p%d { stock = ply; width = 8; height = 5; copies = 250 }\n", i)
 			})

@@ -49,11 +49,24 @@ func Unmeant(u layout.Use, in unit.Unit) (diags diag.List) {
 			why, with = its, "margin = "+unit.Example(margin, in)
 		}
 	}
+	if !u.Supply.Stated {
+		with = "a stock that says " + with
+	}
+	they, lie := "they leave", fmt.Sprintf("%d parts of %s take a whole sheet each", w.Parts, of)
+	if w.Parts == 1 {
+		they, lie = "it leaves", fmt.Sprintf("1 part of %s takes a whole sheet", of)
+	}
 	said := "for " + why
 	if w.Tight {
-		said = "as they leave no room for " + why
+		said = "as " + they + " no room for " + why
 	}
-	diags.Warnf("lies-alone", at, "%d parts of %s take a whole sheet each, %s", w.Parts, of, said).
-		WithHelp("with %s two of them find room on one%s", with, advise.Silence("lies-alone", kind))
+	do := "two of them find room on one"
+	if w.Fewer > 0 {
+		do = fmt.Sprintf("all that is cut from %s takes %d sheets, not %d", of, w.Fewer, w.Sheets)
+		if w.Fewer == 1 {
+			do = fmt.Sprintf("all that is cut from %s takes one sheet, not %d", of, w.Sheets)
+		}
+	}
+	diags.Warnf("lies-alone", at, "%s, %s", lie, said).WithHelp("with %s %s%s", with, do, advise.Silence("lies-alone", kind))
 	return diags
 }

@@ -43,8 +43,9 @@ type data struct {
 	}
 	Sheets []struct {
 		charge
-		Used  float64
-		Parts []struct {
+		Offcut bool
+		Used   float64
+		Parts  []struct {
 			charge
 			Part, Cover, Order string
 		}
@@ -331,6 +332,29 @@ stock board { thick = 2 exact; size = 600 by 400; price = 100; KNIFE }
 	foretest.Must(t, json.Unmarshal(dataOf(t, made(t, t.Context(), path, job.Options{})), &d))
 	d.sums(t)
 	foretest.Near(t, "three sheets", d.Wood, 300, 1e-9)
+}
+
+// A part on an offcut is charged for its wood as one on a sheet is, and of the stock only the sheets have a price.
+func TestMoneyOfAnOffcut(t *testing.T) {
+	path := folder(t, map[string]string{"day.fore": "job day { make \"d.fore\" }\n",
+		"d.fore": `laser l { bed = 300 by 200; kerf = 0; rate = 1; labour = 1; cut-speed = 20; travel-speed = 200; acceleration = 1000; quiet = caution }
+stock s { thick = 3; size = 300 by 200; price = 10; offcuts = 120 by 90 }
+panel p { stock = s; width = 100; height = 60; copies = 5 }
+`})
+	var d data
+	foretest.Must(t, json.Unmarshal(dataOf(t, made(t, t.Context(), path, job.Options{})), &d))
+	d.sums(t)
+	foretest.Near(t, "wood of five", d.Wood, 5*10*100*60/(300.*200), 1e-9)
+	each := 0
+	for _, s := range d.Sheets {
+		if s.Offcut {
+			foretest.Near(t, "wood of the one on the offcut", s.Wood, 1, 1e-9)
+			each++
+		}
+	}
+	if price := d.Stocks[0].Price; each != 1 || len(d.Sheets) != 2 || price == nil || *price != 10 {
+		t.Errorf("%d offcuts among %d pieces, and the sheets cost %v", each, len(d.Sheets), price)
+	}
 }
 
 // Wood of parts that lie by their outlines, two triangles of nearly 200 by 200 on a sheet of 260 by 260, has a price, and

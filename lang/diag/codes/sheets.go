@@ -154,7 +154,7 @@ panel front { width = 120; height = 90; copies = 2 }
 		},
 		{
 			Code: "lies-alone", As: warning(), Quiet: true, Of: "stock",
-			Means: "Parts of a stock take a whole sheet each, where two would find room on one with half of a large margin or spacing, or 20 mm; or where they leave no such margin, with a smaller one of 1 mm or more.",
+			Means: "A part of a stock, or several, takes a whole sheet each, where a smaller margin or spacing of 1 mm or more, or both, would take fewer sheets.",
 			Do:    "State a smaller margin or spacing, or silence it.",
 			From:  "common practice, no source",
 			Example: `
