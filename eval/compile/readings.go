@@ -233,10 +233,22 @@ func (c *compiler) addReading(d *draft, left expr.Value, reads []float64, t cali
 		return false
 	}
 	mean := t.Mean(reads)
-	c.System.Readings = append(c.System.Readings, relation.Reading{Left: left.Expr, Bench: d.Bench, Value: mean.Value, Read: mean.Read,
+	as := c.aside(d, left, at, what)
+	c.System.Readings = append(c.System.Readings, relation.Reading{Left: left.Expr, As: as, Bench: d.Bench, Value: mean.Value, Read: mean.Read,
 		U: t.Uncertainty(mean.Scatter, len(reads)), Repeats: len(reads), Scatter: mean.Scatter, Accuracy: t.Accuracy,
 		Resolution: t.Resolution, Flat: t.Flat, At: at, Text: what})
 	return true
+}
+
+// aside is a dimension of its own for what was read, with a relation that says what it
+// is, where that isn't linear; see [relation.Reading.As].
+func (c *compiler) aside(d *draft, left expr.Value, at source.Span, what string) relation.Expr {
+	if _, linear := left.Expr.Linear(relation.Nothing); linear {
+		return relation.Expr{}
+	}
+	id := c.Add(relation.Var{Name: c.System.Benches[d.Bench-1].Name + "." + what, Kind: left.Kind, Signed: true, Aside: true, Bench: d.Bench, At: at}, nil)
+	c.System.Relations = append(c.System.Relations, relation.Relation{Left: relation.V(id), Right: left.Expr, Bench: d.Bench, At: at})
+	return relation.V(id)
 }
 
 // An unpromised is a reading of which nothing says how accurate it is.

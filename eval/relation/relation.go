@@ -21,7 +21,9 @@ type Var struct {
 	// Needed says that something drawn, checked or asked for depends on it, so
 	// that it is an error if it stays free.
 	Needed bool
-	At     source.Span // the thing's declaration, or the line that names it
+	// Aside says that it is no dimension of a thing: see [Reading.As].
+	Aside bool
+	At    source.Span // the thing's declaration, or the line that names it
 }
 
 // An Op is the form of an [Expr].
@@ -147,7 +149,10 @@ func subject(left, right *Expr, turned bool) (VarID, bool) {
 
 // A Reading is what a tool said of an expression of one notebook's dimensions.
 type Reading struct {
-	Left  Expr
+	Left Expr
+	// As is a dimension of its own that a relation says to be Left, where that isn't
+	// linear: so all that isn't is in relations. It is the zero Expr elsewhere.
+	As    Expr
 	Bench int
 	Value float64 // the mean of the repeats
 	// U is the standard uncertainty, U > 0: sqrt(g²/3 + d²/12 + s²/n).
@@ -169,6 +174,14 @@ type Reading struct {
 	Step float64
 	At   source.Span // the line, or the part of it that holds this value
 	Text string      // what was read: "wire.web", "10 * wire.pitch"
+}
+
+// Solved is what the solver takes for what was read: As or, if that is none, Left.
+func (r *Reading) Solved() Expr {
+	if r.As.Op == Ref {
+		return r.As
+	}
+	return r.Left
 }
 
 // A Repeat is one of the values of a reading.

@@ -153,10 +153,13 @@ type Dimension struct {
 
 // Dimensions lists every dimension of the things that take part, by name.
 func (s *Solution) Dimensions() []Dimension {
-	out := make([]Dimension, len(s.System.Vars))
+	out := make([]Dimension, 0, len(s.System.Vars))
 	for i, v := range s.System.Vars {
-		out[i] = Dimension{Name: v.Name, Value: s.Numbers.Values[i], Kind: v.Kind, From: s.Numbers.From[i],
-			Uncertainty: s.Numbers.U[i], At: s.causeAt(relation.VarID(i))}
+		if v.Aside {
+			continue
+		}
+		out = append(out, Dimension{Name: v.Name, Value: s.Numbers.Values[i], Kind: v.Kind, From: s.Numbers.From[i],
+			Uncertainty: s.Numbers.U[i], At: s.causeAt(relation.VarID(i))})
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].Name < out[j].Name })
 	return out
@@ -164,9 +167,11 @@ func (s *Solution) Dimensions() []Dimension {
 
 // Names lists the names of all dimensions.
 func (s *Solution) Names() []string {
-	names := make([]string, len(s.System.Vars))
-	for i, v := range s.System.Vars {
-		names[i] = v.Name
+	names := make([]string, 0, len(s.System.Vars))
+	for _, v := range s.System.Vars {
+		if !v.Aside {
+			names = append(names, v.Name)
+		}
 	}
 	return names
 }

@@ -123,7 +123,7 @@ func (t *telling) carriers(g *filter, benches []int) {
 			read := &t.Plan.Readings[rep.Index]
 			form := relation.Form{Terms: read.Form.Terms, Const: read.Form.Const - rep.Adjusted}
 			if !read.Linear {
-				form = t.straightened(t.Sys.Readings[rep.Index].Left)
+				form = t.straightened(t.Sys.Readings[rep.Index].Solved())
 			}
 			add(form, source{reading: rep.Index, wish: -1})
 		}

@@ -176,6 +176,11 @@ func (t *telling) freeOnBenches() {
 			told[v] = true
 		}
 	}
+	for _, x := range t.sol.Tangles {
+		for _, v := range x.Vars {
+			told[v] = true
+		}
+	}
 	for v := range t.Sys.Vars {
 		id := relation.VarID(v)
 		if t.Sys.Vars[v].Bench != 0 && t.Sys.Vars[v].Needed && math.IsNaN(t.sol.Values[v]) && !told[id] {

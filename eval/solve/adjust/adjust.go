@@ -13,9 +13,11 @@ import (
 // Adjustments is what all benches have found.
 type Adjustments struct {
 	*must.Solver
-	Value    []float64
-	Known    []bool
-	Grad     [][]sparse.Term
+	Value []float64
+	Known []bool
+	Grad  [][]sparse.Term
+	// Open holds, of each bench, the readings that leave something of theirs open.
+	Open     [][]must.ExtraRow
 	benches  []*Bench
 	ofParam  []int32 // parameter to bench, from 0
 	readings [][]int // of each bench, those that are numbers: into System.Readings
@@ -109,6 +111,7 @@ func (a *Adjustments) Next() *Bench {
 			}
 		}
 	}
+	a.Open = append(a.Open, b.openReadings())
 	return b
 }
 

@@ -24,6 +24,7 @@ type Bench struct {
 	cov    *lsq.Covariance
 	nulls  [][]sparse.Term // of each parameter, its part in each open direction
 	at     []float64       // the solution, by parameter
+	bent   []int32         // the musts that aren't linear and decide nothing that is open
 	// The same two slices for all benches: each looks at its own dimensions.
 	values []float64 // of dimensions, at the solution
 	open   []bool    // dimensions of the bench that nothing decides

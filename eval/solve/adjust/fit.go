@@ -13,37 +13,53 @@ import (
 
 // fit is Gauss and Newton's method: least squares in what the musts leave
 // open, with musts and readings that aren't linear replaced by their tangents
-// at the values found last.
+// at the values found last. What isn't linear comes in once what is has been
+// solved, and of the musts only those that have no more to decide than is known
+// by then: a tangent of one that leaves something open would decide that.
 func (b *Bench) fit(vars []relation.VarID) {
 	for _, v := range b.within.Vars {
 		b.values[v] = b.Value[v]
 	}
 	b.giveForms(vars)
 	outright, curved := b.readingForms()
-	if curved = curved || len(b.Pending) > 0; curved {
-		b.guess(vars)
-	}
 	base, last := b.Problem.Space, math.Inf(1)
-	for range 100 {
-		b.bend(base)
-		b.weigh(outright)
-		b.factor = lsq.Factorise(b.shape(vars), b.rows, b.right, 1e-10)
-		b.at = b.factor.Solution()
-		moved := b.step(vars)
-		if !curved || moved < 1e-12 || moved < 1e-9 && moved >= last {
+	b.bent = nil
+	b.round(base, outright, vars)
+	if curved || len(b.Pending) > 0 {
+		b.start(vars)
+		curved = curved || len(b.bent) > 0
+	}
+	for i := 0; curved && i < 100; i++ {
+		moved := b.round(base, outright, vars)
+		if moved < 1e-12 || moved < 1e-9 && moved >= last {
 			break
 		}
 		last = moved
 	}
 	b.cov = b.factor.Covariance()
+	b.findNulls()
+	for _, v := range vars {
+		b.open[v] = !b.Known[v] && b.loose(b.VarForm(v).Terms)
+	}
+}
+
+// round solves once, with tangents at the values found last, and says by how much a
+// dimension has moved, as step does.
+func (b *Bench) round(base *linear.Space, outright []*sparse.Affine, vars []relation.VarID) (moved float64) {
+	b.bend(base)
+	b.weigh(outright)
+	b.factor = lsq.Factorise(b.shape(vars), b.rows, b.right, 1e-10)
+	b.at = b.factor.Solution()
+	return b.step(vars)
+}
+
+// findNulls finds the directions in which no reading notices a change.
+func (b *Bench) findNulls() {
 	b.nulls = make([][]sparse.Term, len(b.space.Uses))
 	for i, null := range b.factor.Nulls() {
 		for _, t := range null {
 			b.nulls[t.At] = append(b.nulls[t.At], sparse.Term{At: int32(i), Coef: t.Coef})
 		}
-	}
-	for _, v := range vars {
-		b.open[v] = !b.Known[v] && b.loose(b.VarForm(v).Terms)
 	}
 }
 
@@ -74,7 +90,7 @@ func (b *Bench) readingForms() (forms []*sparse.Affine, curved bool) {
 	for i, r := range b.Readings {
 		f, ok := b.Plan.Readings[r].Form, b.Plan.Readings[r].Linear
 		if !ok {
-			f, ok = b.Sys.Readings[r].Left.Linear(b.Lookup)
+			f, ok = b.Sys.Readings[r].Solved().Linear(b.Lookup)
 		}
 		if !ok {
 			curved = true
@@ -86,16 +102,13 @@ func (b *Bench) readingForms() (forms []*sparse.Affine, curved bool) {
 	return forms, curved
 }
 
-// bend makes the space of this round: base with the musts that aren't linear
-// as tangents at the values found last.
+// bend makes the space of this round: base with the bent musts as tangents at the
+// values found last.
 func (b *Bench) bend(base *linear.Space) {
 	b.Problem.Space = base
-	if len(b.Pending) > 0 {
+	if len(b.bent) > 0 {
 		b.Problem.Space = base.Clone()
-		for _, r := range b.Pending {
-			if !b.IsEquation(r) {
-				continue
-			}
+		for _, r := range b.bent {
 			v, terms := b.Sys.Relations[r].Gradient(b.values)
 			f := b.tangent(v, terms)
 			if len(f.Terms) > 0 && sparse.Finite(f.Const) {
@@ -118,10 +131,10 @@ func (b *Bench) weigh(outright []*sparse.Affine) {
 		var f sparse.Affine
 		switch {
 		case outright[i] == nil:
-			v, terms := read.Left.Gradient(b.values)
+			v, terms := read.Solved().Gradient(b.values)
 			f = b.tangent(v, terms)
-		case len(b.Pending) > 0: // its form is another one in the space of this round
-			linear, _ := read.Left.Linear(b.Lookup)
+		case len(b.bent) > 0: // its form is another one in the space of this round
+			linear, _ := read.Solved().Linear(b.Lookup)
 			f = b.Form(linear)
 		default:
 			f = *outright[i]
@@ -209,21 +222,105 @@ func (b *Bench) loose(terms []sparse.Term) bool {
 	return false
 }
 
-// guess gives every dimension a first value: from readings and musts with one
-// dimension still unknown, in turn, and 1 where none gives it.
-func (b *Bench) guess(vars []relation.VarID) {
-	q := must.NewProblem(b.Solver, b.within, nil, false)
+// start finds out which of the musts that aren't linear decide something, or nothing
+// but what is known: those that what was read and the other musts leave as many
+// unknowns as there are of them, and one solution. It gives every dimension a first
+// value, 1 where nothing gives it. Of musts with several solutions, of which no limit
+// leaves one, it tells.
+func (b *Bench) start(vars []relation.VarID) {
+	b.findNulls()
+	q := must.NewProblem(b.Solver, b.within, nil, true)
 	defer q.Close()
 	for _, v := range b.within.Vars {
-		q.Value[v], q.Known[v] = b.Value[v], b.Known[v]
+		switch {
+		case b.Known[v]:
+			q.Value[v], q.Known[v], q.Given[v] = b.Value[v], true, true
+		case sparse.Finite(b.values[v]) && !b.loose(b.VarForm(v).Terms):
+			q.Value[v], q.Known[v], q.Given[v] = b.values[v], true, true
+		}
 	}
-	q.FollowAll()
+	for _, r := range b.Readings {
+		if form, ok := b.openReading(r, func(v relation.VarID) bool { return q.Known[v] }); ok {
+			q.Extra = append(q.Extra, must.ExtraRow{Form: form})
+		}
+	}
+	q.Solve()
+	without := map[int32]bool{} // what can't hold may hold once readings have moved
+	for _, u := range q.Undecided {
+		if len(u.Found) > 1 {
+			b.Undecided = append(b.Undecided, u)
+			continue
+		}
+		for _, r := range u.Relations {
+			without[r] = true
+		}
+	}
+	for _, r := range b.Pending {
+		if b.IsEquation(r) && (without[r] || !slices.ContainsFunc(b.Plan.Vars[r], func(v relation.VarID) bool { return !q.Known[v] })) {
+			b.bent = append(b.bent, r)
+		}
+	}
+	b.follow(q)
+	for _, v := range vars {
+		switch {
+		case b.Known[v]:
+		case q.Known[v]:
+			b.values[v] = q.Value[v]
+		default:
+			b.values[v] = 1
+		}
+	}
+}
+
+// openReading is what a linear reading was adjusted to, as form = 0; ok is false where
+// it isn't linear or all of it is known.
+func (b *Bench) openReading(r int, known func(relation.VarID) bool) (form relation.Form, ok bool) {
+	read := &b.Plan.Readings[r]
+	if form, ok = read.Form, read.Linear; !ok {
+		form, ok = b.Sys.Readings[r].Solved().Linear(b.Lookup)
+	}
+	if !ok || !slices.ContainsFunc(form.Terms, func(t relation.Term) bool { return !known(t.Var) }) {
+		return form, false
+	}
+	form.Const = 0
+	for _, t := range form.Terms {
+		form.Const -= t.Coef * b.values[t.Var]
+	}
+	return form, sparse.Finite(form.Const)
+}
+
+// openReadings are the readings that leave something of theirs open, at what they were
+// adjusted to.
+func (b *Bench) openReadings() (rows []must.ExtraRow) {
+	known := map[relation.VarID]bool{}
+	for _, r := range b.Readings {
+		for _, v := range b.Plan.Readings[r].Vars {
+			known[v] = !b.open[v]
+		}
+	}
+	for _, r := range b.Readings {
+		form, ok := b.openReading(r, func(v relation.VarID) bool { return known[v] })
+		if !ok {
+			continue
+		}
+		row := must.ExtraRow{Form: form}
+		for _, t := range b.Form(form).Terms {
+			row.Grad = append(row.Grad, sparse.Term{At: t.At + b.offset, Coef: -t.Coef})
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// follow works out what readings that aren't linear give, one dimension at a time.
+func (b *Bench) follow(q *must.Problem) {
 	room := make([]relation.Term, 0, 8)
 	for progress := true; progress; {
 		progress = false
 		for _, r := range b.Readings {
 			read := &b.Sys.Readings[r]
-			f, ok := read.Left.LinearIn(room, q.Lookup)
+			left := read.Solved()
+			f, ok := left.LinearIn(room, q.Lookup)
 			if !ok || len(f.Terms) != 1 {
 				continue
 			}
@@ -232,15 +329,6 @@ func (b *Bench) guess(vars []relation.VarID) {
 				q.Follow(v, x)
 				progress = true
 			}
-		}
-	}
-	for _, v := range vars {
-		switch {
-		case b.Known[v]:
-		case q.Known[v]:
-			b.values[v] = q.Value[v]
-		default:
-			b.values[v] = 1
 		}
 	}
 }

@@ -12,7 +12,7 @@ import (
 // made from the bench, so that it follows no line of the design. What they decide
 // the bench knows from then on.
 func Bench(s *must.Solver, adj *adjust.Adjustments, number int) *Design {
-	d := &Design{Solver: s, Adj: adj, bench: number, scope: s.BenchScopes[number-1].Clone()}
+	d := &Design{Solver: s, Adj: adj, bench: number, scope: s.BenchScopes[number-1].Clone(), read: adj.Open[number-1]}
 	d.scope.Sort()
 	d.Musts()
 	defer func() { d.Problem.Close() }()

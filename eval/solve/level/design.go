@@ -22,6 +22,7 @@ type Design struct {
 	chosen    map[relation.VarID]float64 // by wishes among several solutions of musts
 	Adj       *adjust.Adjustments        // what the benches have found
 	Active    []bool                     // relations in play; nil if all of the scope are
+	read      []must.ExtraRow            // what was read of a bench that leaves something open
 	Problem   *must.Problem              // of today: the musts with what later levels have fixed so far
 	Stage     []Level                    // of each dimension, the level that decided it
 	Fixed     []Fixing
@@ -123,11 +124,11 @@ func (d *Design) solved(extra []must.ExtraRow, wishes []int) *must.Problem {
 // wishes choose one, as long as the musts hold with it.
 func (d *Design) Musts() {
 	d.chosen = nil
-	d.Problem = d.solved(nil, d.sound(d.Plan.Wishes[d.bench]))
+	d.Problem = d.solved(d.read, d.sound(d.Plan.Wishes[d.bench]))
 	d.Problem.Bound()
 	chosen := d.Problem.Choices()
 	if chosen != nil && failures(d.Problem) > 0 {
-		plain := d.begin(nil)
+		plain := d.begin(d.read)
 		plain.Bound()
 		if failures(plain) < failures(d.Problem) {
 			d.Problem, plain, chosen = plain, d.Problem, nil

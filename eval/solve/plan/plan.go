@@ -67,9 +67,10 @@ func Of(sys *relation.System) *Plan {
 	p.index()
 	for i := range sys.Readings {
 		read := &p.Readings[i]
-		form, ok := sys.Readings[i].Left.LinearIn(kept.room, relation.Nothing)
+		left := sys.Readings[i].Solved()
+		form, ok := left.LinearIn(kept.room, relation.Nothing)
 		if !ok {
-			read.Vars = sys.Readings[i].Left.Vars()
+			read.Vars = left.Vars()
 			continue
 		}
 		read.Linear = true
