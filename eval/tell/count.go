@@ -137,10 +137,23 @@ func (t *teller) impliedCounts(wrong set) {
 		if c := t.Numbers.Cause[id]; !t.Known(id) || count != math.Trunc(count) || c.Kind == solve.ByRelation && t.System.Relations[c.Index].Role != relation.Own || t.spokenOf(id) {
 			continue
 		}
-		whole := unit.FormatNumber(count, 0)
-		t.diags.Infof("implied-count", row.At, "nothing says how many holes %s has; what was read implies %s", row.Path, whole).
+		whole, what := unit.FormatNumber(count, 0), "what was read implies"
+		if t.byWish(id, map[relation.VarID]bool{}) {
+			what = "with what was preferred it comes out as"
+		}
+		t.diags.Infof("implied-count", row.At, "nothing says how many holes %s has; %s %s", row.Path, what, whole).
 			WithHelp("count them, and write count = %s if there are so many", whole).WithLine(row.At, "count = "+whole)
 	}
+}
+
+// byWish reports whether a wish has a say in a dimension; seen are those that were
+// looked at.
+func (t *teller) byWish(id relation.VarID, seen map[relation.VarID]bool) bool {
+	if seen[id] {
+		return false
+	}
+	seen[id] = true
+	return t.Numbers.From[id] == solve.ByWish || slices.ContainsFunc(t.Numbers.Cause[id].From, func(v relation.VarID) bool { return t.byWish(v, seen) })
 }
 
 // spokenOf reports whether a line with = speaks of a dimension.

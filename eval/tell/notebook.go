@@ -24,6 +24,8 @@ type fault struct {
 	// be to blame. The first moves the fault most.
 	of []relation.Expr
 	at source.Span // where no reading is to blame
+	// below says that a size would be below 0.
+	below bool
 	// odd says that it is only unusual: told where a reading in another unit, or
 	// with its point elsewhere, would put it right.
 	odd bool
@@ -94,10 +96,12 @@ func (t *teller) notebooks(bad map[int]bool) set {
 
 // faultsOf finds what of a notebook can't be, then what is odd about it.
 func faultsOf(s *solution.Solution, book *model.Notebook) []fault {
-	var faults []fault
+	own, others := belowZero(s, book.Bench)
+	faults := own
 	for _, row := range book.Rows {
 		faults = append(faults, measuredRow{s, book, row}.faults()...)
 	}
+	faults = append(faults, others...)
 	faults = append(faults, sizeFaults(s, book)...)
 	slices.SortStableFunc(faults, func(a, b fault) int { return cmp.Compare(a.order(), b.order()) })
 	return faults
@@ -196,7 +200,9 @@ func (m measuredRow) across() []fault {
 	inset, count, far := m.of(dim.Inset), m.of(dim.Count), m.Of(&m.book.Thing, depth)
 	reach := inset + m.of(dim.HoleAcross)
 	of := []relation.Expr{m.row.V(dim.Inset), m.row.V(dim.HoleAcross), m.book.V(depth)}
-	switch {
+	switch id, ok := m.row.Dim(dim.Inset); {
+	case ok && inset < -3*m.Numbers.U[id]-1e-6:
+		return []fault{m.past(-inset, m.row.Edge, of...)}
 	case reach > far+1e-6:
 		return []fault{m.past(reach-far, m.row.Edge.Opposite(), of...)}
 	case count >= few && (reach > far/2 || inset > 0 && inset < shallowest), count >= many && inset > deepest:
@@ -254,6 +260,9 @@ func sizeFaults(s *solution.Solution, book *model.Notebook) []fault {
 		inMM := long / s.UnitOf(book.At).Size
 		return []fault{{odd: true, never: true, says: says + ", larger than notebooks are", of: []relation.Expr{of[1], of[0]}, at: book.At,
 			allMM: inMM < long && smallest <= inMM && inMM <= largest}}
+	case thick > long && thick > 2*cube:
+		return []fault{{odd: true, never: true, says: fmt.Sprintf("%s is %s thick, and only %s by %s large", book.Path, write(thick), write(width), write(height)),
+			of: []relation.Expr{book.V(dim.Thick), of[0], of[1]}, at: book.At}}
 	case thick > short, thick > thickest && (thick > stout*short && short > cube || punched(s, book)):
 		return []fault{{odd: true, says: fmt.Sprintf("%s is %s thick, and only %s by %s large", book.Path, write(thick), write(width), write(height)),
 			of: []relation.Expr{book.V(dim.Thick), of[0], of[1]}, at: book.At}}
@@ -271,8 +280,11 @@ func punched(s *solution.Solution, book *model.Notebook) bool {
 func (t *teller) tellFault(book *model.Notebook, faults []fault) {
 	f := faults[0]
 	add, code := t.diags.Errorf, diag.Code("row-misfit")
-	if f.odd {
+	switch {
+	case f.odd:
 		add, code = t.diags.Warnf, "wrong-scale"
+	case f.below:
+		code = "negative"
 	}
 	blame := t.blamed(book, f)
 	if k, p := t.mend(book, blame); p != nil && f.asks == "" {
@@ -286,6 +298,16 @@ func (t *teller) tellFault(book *model.Notebook, faults []fault) {
 	case f.odd && (len(blame) == 0 || small < 0 && !f.never && f.asks == ""):
 	case len(blame) == 0:
 		add(code, f.at, "%s", f.says).WithHelp("check the numbers of %s", book.Path)
+	case f.below:
+		d := add(code, t.System.Readings[blame[0]].At, "%s", f.says)
+		for _, k := range blame {
+			r := &t.System.Readings[k]
+			d.Note(r.At, "%s was read as %s", r.Text, t.readAs(*r, t.KindOf(r.Left)))
+		}
+		if c := t.Numbers.Cause[f.of[0].Var]; c.Kind == solve.ByRelation && t.System.Relations[c.Index].Role != relation.Own {
+			d.Note(t.System.Relations[c.Index].At, "%s", t.System.Relations[c.Index].At.Short())
+		}
+		d.WithHelp("measure it once more, and look at the lines that give it")
 	case f.allMM:
 		add(code, t.System.Readings[blame[0]].At, "%s: all would fit in mm", f.says).
 			WithHelp("if the numbers are in mm, write units mm at the top of the file, or mm after each of them")

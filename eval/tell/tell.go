@@ -48,7 +48,9 @@ func Problems(s *solution.Solution) diag.List {
 		t.spent(s.Numbers.Spent)
 		return diags
 	}
-	wrong := t.notebooks(t.benches(t.repeats()))
+	bad := t.benches(t.repeats())
+	wrong := t.notebooks(bad)
+	t.stocksBelow(bad, wrong)
 	t.impliedCounts(wrong)
 	t.problems(wrong)
 	if !s.Broken && s.Numbers.OK() {

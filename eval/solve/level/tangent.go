@@ -38,9 +38,9 @@ func (d *Design) tangentOutcomes(goals []goal) ([]outcome, bend) {
 	base := q.Space
 	defer func() { q.Space, q.PartOf = base, nil }()
 	x := slices.Clone(q.Value)
-	for v := range x {
+	for _, v := range d.scope.Vars {
 		if !q.Known[v] {
-			q.VarForm(relation.VarID(v))
+			q.VarForm(v)
 			x[v] = 1
 		}
 	}
@@ -58,7 +58,7 @@ func (d *Design) tangentOutcomes(goals []goal) ([]outcome, bend) {
 		before := slices.Clone(x)
 		out := d.outcomes(goals, at)
 		moved := 0.0
-		for v := range x {
+		for _, v := range d.scope.Vars {
 			if !q.Known[v] {
 				moved = max(moved, math.Abs(x[v]-before[v])/max(1, math.Abs(x[v])))
 			}
@@ -90,13 +90,13 @@ func (d *Design) start(at *point) {
 			waiting[v] = true
 		}
 	}
-	for v := range at.values {
+	for _, v := range d.scope.Vars {
 		if q.Known[v] || math.Abs(at.values[v]) >= 1e-6 {
 			continue
 		}
 		at.values[v] = 1 // off the place where a product has no slope
 		if waiting[v] {
-			low, high := q.Reach(q.VarForm(relation.VarID(v)))
+			low, high := q.Reach(q.VarForm(v))
 			at.values[v] = max(min(1, high), low)
 		}
 	}
