@@ -294,35 +294,39 @@ func isLattice(p *design.Panel, at source.Span) bool {
 }
 
 // checkClear decides `clear = 3` of all boxes of a panel: that distance to every
-// cut but their own. The edge has the notches that a cutout which is one of them
+// cut but their own, from a region's box and from a cutout or a recess as it is drawn.
+// The edge has the notches that a cutout which is one of them
 // can't keep clear of: the outline hasn't. Nor does such a cutout keep clear of the
 // edge to which it is open, or of what lies past it.
-func (dr *draft) checkClear(p *design.Panel, f Frame, outline, edge geom.Figure, cuts []Shape) {
+func (dr *draft) checkClear(p *design.Panel, f Frame, outline, edge geom.Figure, cuts, recesses []Shape) {
 	boxes := make([]geom.Box, len(cuts))
+	drawn := map[string]geom.Figure{}
 	for i, s := range cuts {
 		boxes[i] = s.Figure.Bounds()
+		drawn[s.ID] = s.Figure
+	}
+	for _, s := range recesses {
+		drawn[s.ID] = s.Figure
 	}
 	index, rim := geom.NewIndex(boxes), geom.NewBoundary(edge)
 	for _, r := range p.Regions {
 		dr.checkClearOf(p, r.Box, f.box(r.Box), rim, cuts, index)
 	}
+	own := func(b design.Box, edge *geom.Boundary) {
+		if figure := drawn[p.Name+"."+b.Name]; figure != nil {
+			dr.checkClearOf(p, b, figure, edge, cuts, index)
+		}
+	}
 	for _, r := range p.Recesses {
-		dr.checkClearOf(p, r.Box, f.turned(f.box(r.Box), &r.Cutout), rim, cuts, index)
+		own(r.Box, rim)
 	}
 	for _, c := range p.Cutouts {
 		if c.Neck == nil {
-			dr.checkClearOf(p, c.Box, f.turned(f.box(c.Box), &c), rim, cuts, index)
+			own(c.Box, rim)
 		} else if c.Clear != nil {
-			dr.checkClearOf(p, c.Box, within(f.box(c.Box), outline.Bounds()), geom.NewBoundary(opening.Beside(outline, f.side(c.Neck.Edge))), cuts, index)
+			own(c.Box, geom.NewBoundary(opening.Beside(outline, f.side(c.Neck.Edge))))
 		}
 	}
-}
-
-// within is what of a rectangle lies in a box.
-func within(r geom.Rect, in geom.Box) geom.Rect {
-	b := r.Bounds()
-	corner := geom.Pt(max(b.Min.X, in.Min.X), max(b.Min.Y, in.Min.Y))
-	return geom.Rect{Min: corner, W: min(b.Max.X, in.Max.X) - corner.X, H: min(b.Max.Y, in.Max.Y) - corner.Y}
 }
 
 func (dr *draft) checkClearOf(p *design.Panel, b design.Box, box geom.Figure, edge *geom.Boundary, cuts []Shape, index *geom.Index) {

@@ -45,7 +45,7 @@ func TestChecks(t *testing.T) {
 		{"clear of the edge", pair("region title { spine = 30; foredge = 2; height = 20; clear = 3 }"),
 			"error clear title is 2 mm from the edge of front"},
 		{"clear of a cutout for itself", pair(row + "cutout eye { shape = round 20; spine = 11; clear = 3 }"),
-			"error clear eye is 2 mm from hole"},
+			"error clear eye is 2.5602 mm from hole"},
 		{"a cutout needs no distance from itself", pair("cutout eye { shape = round 20; clear = 3 }"), ""},
 		{"region on a hole", pair(row + "region title { spine = 8; width = 50; height = 20 }"), "error overlap title lies on hole"},
 		{"region beside holes", pair(row + "region title { spine = 9; width = 50; height = 20 }"), ""},

@@ -38,14 +38,14 @@ func (a *adviser) board(p *model.Panel, size dim.Name, less string, near, far wo
 			said -= over
 			continue
 		}
-		if over < least-math.Max(shortBoard, 2*a.Numbers.U[id]) {
+		if over < least-math.Max(shortBoard, 2*a.Numbers.U[id])-nearly {
 			least, bare = over, edge
 		}
 		unsure += a.Numbers.U[id]
 	}
 	own, book := a.Of(&p.Thing, size), a.Of(&p.Covers.Thing, size)
 	short := book - own - said
-	small := said == 0 && short > math.Max(shortBoard, 2*unsure)
+	small := said == 0 && short > math.Max(shortBoard, 2*unsure)+nearly
 	if !small && bare == word.NoEdge {
 		return
 	}

@@ -28,9 +28,9 @@ const (
 	// finishers, 2007.
 	coilOnFour = 16.0
 	// Up to which pitch a row counts as three, or as four, to the inch: half way to the
-	// next wider one that is sold.
-	threeToTheInch = (25.4/3 + 25.4/2) / 2
-	fourToTheInch  = (25.4/4 + 25.4/3.5) / 2
+	// next wider one that is sold, (25.4/3 + 25.4/2) / 2 and (25.4/4 + 25.4/3.5) / 2.
+	threeToTheInch = 10.58
+	fourToTheInch  = 6.8
 )
 
 // A trade is what binders go by for a form of binding.
@@ -99,7 +99,7 @@ func sold(b outcome.BoundRow, least float64) *shelf.Size {
 // tooLarge reports whether a wire is larger than those that are made for holes so
 // near to one another.
 func (t trade) tooLarge(pitch, inside float64) bool {
-	return pitch > 0 && pitch < t.onPitch && inside > t.largest+nearly
+	return pitch > 0 && pitch < t.onPitch-nearly && inside > t.largest+nearly
 }
 
 // nextSold says which wire that is at least so large is sold, "" if none is.

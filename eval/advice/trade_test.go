@@ -50,8 +50,8 @@ func TestPitchByTheTrade(t *testing.T) {
 		{"loop on three", wired("loop", 15.875, three), wired("loop", 15.9, three), "wire-pitch: log.wire is 15.9 mm inside, more than a loop on holes 8.467 mm apart is made in"},
 		{"an inch on three", wired("loop", 25.4, 12.7), wired("loop", 25.4, three), "wire-pitch: larger ones take two to the inch"},
 		{"coil on four", wired("coil", 16, four), wired("coil", 16.01, four), "wire-pitch: log.wire is 16.01 mm inside, more than a coil on holes 6.35 mm apart"},
-		{"between three and two", wired("loop", 25.4, 10.59), wired("loop", 25.4, 10.58), "wire-pitch: holes 10.58 mm apart"},
-		{"between four and three", wired("coil", 18, 6.81), wired("coil", 18, 6.8), "wire-pitch: holes 6.8 mm apart"},
+		{"between three and two", wired("loop", 25.4, 10.58), wired("loop", 25.4, 10.57), "wire-pitch: holes 10.57 mm apart"},
+		{"between four and three", wired("coil", 18, 6.8), wired("coil", 18, 6.79), "wire-pitch: holes 6.79 mm apart"},
 		{"coil on three", wired("coil", 18, three), wired("coil", 18, four), "wire-pitch: 16 mm is the largest coil on four holes to the inch"},
 	})
 }

@@ -359,7 +359,9 @@ func (c *compiler) statedOf(l *resolve.Line, of *resolve.Thing, n dim.Name) ast.
 // measuredStock reports whether a stock's thickness was read rather than named:
 // several values, ± or an accuracy say so.
 func (c *compiler) measuredStock(d *draft) bool {
-	_, accuracy := d.props["accuracy"]
+	if _, accuracy := d.props["accuracy"]; accuracy {
+		return true
+	}
 	for _, l := range d.thing.Lines {
 		r, ok := l.Stmt.(*ast.Relation)
 		if !ok || len(r.Rest) != 1 || propKey(d.thing.Kind, r.First) != "" {
@@ -369,24 +371,8 @@ func (c *compiler) measuredStock(d *draft) bool {
 		if _, stated := r.Rest[0].Value.(*ast.Stated); stated || len(values) > 1 && !ofProperty(r.Rest[0].Value) {
 			return true
 		}
-		if accuracy && mentions(r, dim.Thick) {
-			return true
-		}
 	}
 	return false
-}
-
-// mentions reports whether a line names a dimension of its own thing anywhere, as
-// `2 * thick = 6.2` does for a pile of two.
-func mentions(n ast.Node, name dim.Name) bool {
-	found := false
-	ast.Walk(n, func(n ast.Node) bool {
-		if e, ok := n.(ast.Expr); ok {
-			found = found || names(e, name)
-		}
-		return !found
-	})
-	return found
 }
 
 // tool finds out what read the values of a line. What the notebook states of

@@ -448,7 +448,7 @@ func (r *resolver) spend(n int) bool {
 	if r.spent += n; r.spent <= maxBrought {
 		return true
 	}
-	r.diags.Errorf("like-large", source.Span{File: r.info.Main.Source}, "what like, mirrors and covers bring along comes to more than %d lines and things", maxBrought).
+	r.diags.Errorf("like-large", source.Span{File: r.info.Main.Source}, "what like, mirrors and covers bring along comes to more than %d things, lines and values in lines", maxBrought).
 		WithHelp("let fewer things be like one that has so much in it, or make several designs of this one")
 	return false
 }

@@ -44,9 +44,11 @@ func TestLikeBounded(t *testing.T) {
 		text string
 		want string
 	}{
-		"a long chain": {"panel p0 { width = 100 }\n" + chain.String(), ""},
-		"much of much": {"panel p0 {\n" + limits.String() + "}\n" + chain.String(), "like-large"},
-		"a list often": {"pattern p { gaps = 9" + strings.Repeat(", 9", many) + " }\npanel p0 { row r on spine like p }\n" + chain.String(), "like-large"},
+		"a long chain":   {"panel p0 { width = 100 }\n" + chain.String(), ""},
+		"as much as may": {"panel p0 {\n" + limits.String() + "}\n" + manyLike(5), ""},
+		"more than may":  {"panel p0 {\n" + limits.String() + "}\n" + manyLike(6), "like-large"},
+		"much of much":   {"panel p0 {\n" + limits.String() + "}\n" + chain.String(), "like-large"},
+		"a list often":   {"pattern p { gaps = 9" + strings.Repeat(", 9", many) + " }\npanel p0 { row r on spine like p }\n" + chain.String(), "like-large"},
 		"parts often": {"panel p0 { row r on spine {\n" + strings.Repeat("gaps = 9, 9\n", 4*many) + "} }\npanel p like p0 { row r {\n" +
 			strings.ReplaceAll(limits.String(), "width >=", "gap 1 = ") + "} }", "like-large"},
 		"a long line": {"panel p0 { 1" + strings.Repeat(" = width", 8*many) + " }\npanel p like p0 { width = 9 }\npanel q like p\n", ""},
@@ -62,6 +64,15 @@ func TestLikeBounded(t *testing.T) {
 			}
 		})
 	}
+}
+
+// manyLike is so many panels like p0.
+func manyLike(n int) string {
+	var out strings.Builder
+	for i := range n {
+		fmt.Fprintf(&out, "panel q%d like p0\n", i)
+	}
+	return out.String()
 }
 
 // A line that comes along by two ways comes along once, so that ways which part

@@ -177,20 +177,23 @@ func (t *teller) noRoom(row *model.Row, at source.Span) {
 	if hole := t.Of(&row.Thing, dim.HoleAlong); !math.IsNaN(hole) && !math.IsNaN(edge) {
 		what = fmt.Sprintf(" of %s along an edge of %s", t.Format(hole, unit.Length, at), t.Format(edge, unit.Length, at))
 	}
-	d := t.diags.Errorf("no-hole", at, "%s has no room for even one hole%s", row.Path, what)
-	var ends []int
-	for _, n := range []dim.Name{dim.First, dim.Last} {
+	var ends [2][]int // the lines about each
+	for i, n := range []dim.Name{dim.First, dim.Last} {
 		if id, ok := row.Dim(n); ok {
-			ends = append(ends, t.linesOf(id)...)
+			ends[i] = slices.DeleteFunc(slices.Clone(t.linesOf(id)), func(k int) bool { return t.System.Relations[k].Role == relation.Own })
 		}
 	}
-	slices.Sort(ends)
-	for _, i := range slices.Compact(ends) {
-		if r := &t.System.Relations[i]; r.Role != relation.Own {
-			d.Note(r.At, "%s", r.At.Short())
-		}
+	all := slices.Concat(ends[0], ends[1])
+	slices.Sort(all)
+	all = slices.Compact(all)
+	d := t.diags.Errorf("no-hole", at, "%s has no room for even one hole%s", row.Path, what)
+	if len(all) == max(len(ends[0]), len(ends[1])) && len(all) > 0 {
+		d.Message = fmt.Sprintf("%s is centred, and so has no number of holes with which it keeps its limits", row.Path)
 	}
-	d.WithHelp("loosen the limits of the row, of which one alone holds at both ends as it is centred, or make its holes smaller")
+	for _, i := range all {
+		d.Note(t.System.Relations[i].At, "%s", t.System.Relations[i].At.Short())
+	}
+	d.WithHelp("loosen the limits of the row, or state one at each end, and it needn't be centred; or make its holes smaller")
 }
 
 // countAt is the line that states a count, else the thing.

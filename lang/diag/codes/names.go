@@ -106,7 +106,7 @@ panel back like front { height = 200 }
 		},
 		{
 			Code:  "like-large",
-			Means: "What `like`, `mirrors` and `covers` bring along comes to more than 50,000 lines and things.",
+			Means: "What `like`, `mirrors` and `covers` bring along comes to more than 50,000 things, lines and values in lines.",
 			Do:    "Let fewer things be like one that has so much in it.",
 			Test:  "eval/resolve.TestLikeBounded",
 		},

@@ -84,7 +84,7 @@ panel front {
 		},
 		{
 			Code:  "no-hole",
-			Means: "Not even one hole of a row has room.",
+			Means: "Not even one hole of a row has room, or none where the row is centred.",
 			Do:    "Loosen the limits of the row, or make its holes smaller.",
 			Example: `
 panel front {
