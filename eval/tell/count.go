@@ -134,7 +134,7 @@ func (t *teller) impliedCounts(wrong set) {
 		}
 		id, _ := row.Dim(dim.Count)
 		count := t.Value(id)
-		if c := t.Numbers.Cause[id]; !t.Known(id) || count != math.Trunc(count) || c.Kind == solve.ByRelation && t.System.Relations[c.Index].Role != relation.Own || t.spokenOf(id) {
+		if c := t.Numbers.Cause[id]; !t.Known(id) || count != math.Trunc(count) || c.Kind == solve.ByRelation && !t.System.Relations[c.Index].Role.Background() || t.spokenOf(id) {
 			continue
 		}
 		whole, what := unit.FormatNumber(count, 0), "what was read implies"
@@ -170,30 +170,44 @@ func (t *teller) boundless(count string, on *model.Panel, size dim.Name, at sour
 	d.WithHelp("state %s in %s, or a limit, as in %s <= 200 mm", size, on.Path, size)
 }
 
-// noRoom tells that not even one hole of a row fits, and what keeps it out.
+// noRoom tells that not even one hole of a row fits, or that none does where the row is
+// centred, and what keeps it out.
 func (t *teller) noRoom(row *model.Row, at source.Span) {
 	what := ""
-	edge := t.Of(row.Outer(), dim.Length(row.Edge))
-	if hole := t.Of(&row.Thing, dim.HoleAlong); !math.IsNaN(hole) && !math.IsNaN(edge) {
+	edge, hole := t.Of(row.Outer(), dim.Length(row.Edge)), t.Of(&row.Thing, dim.HoleAlong)
+	if !math.IsNaN(hole) && !math.IsNaN(edge) {
 		what = fmt.Sprintf(" of %s along an edge of %s", t.Format(hole, unit.Length, at), t.Format(edge, unit.Length, at))
 	}
 	var ends [2][]int // the lines about each
+	farthest := 0.0
 	for i, n := range []dim.Name{dim.First, dim.Last} {
-		if id, ok := row.Dim(n); ok {
-			ends[i] = slices.DeleteFunc(slices.Clone(t.linesOf(id)), func(k int) bool { return t.System.Relations[k].Role == relation.Own })
+		id, ok := row.Dim(n)
+		if !ok {
+			continue
+		}
+		for _, k := range t.linesOf(id) {
+			r := &t.System.Relations[k]
+			if r.Role == relation.Own {
+				continue
+			}
+			ends[i] = append(ends[i], k)
+			if x, known := r.Right.Constant(); known && r.Left.Op == relation.Ref && r.Sign == relation.GE {
+				farthest = max(farthest, x)
+			}
 		}
 	}
 	all := slices.Concat(ends[0], ends[1])
 	slices.Sort(all)
 	all = slices.Compact(all)
-	d := t.diags.Errorf("no-hole", at, "%s has no room for even one hole%s", row.Path, what)
-	if len(all) == max(len(ends[0]), len(ends[1])) && len(all) > 0 {
+	d := t.diags.Errorf("no-hole", at, "%s has no room for even one hole%s", row.Path, what).
+		WithHelp("loosen the limits of the row, or make its holes smaller")
+	if len(all) > 0 && len(all) == max(len(ends[0]), len(ends[1])) && farthest+hole <= edge+1e-6 {
 		d.Message = fmt.Sprintf("%s is centred, and so has no number of holes with which it keeps its limits", row.Path)
+		d.WithHelp("loosen the limits, or state one at each end, and it needn't be centred; or make its holes smaller")
 	}
 	for _, i := range all {
 		d.Note(t.System.Relations[i].At, "%s", t.System.Relations[i].At.Short())
 	}
-	d.WithHelp("loosen the limits of the row, or state one at each end, and it needn't be centred; or make its holes smaller")
 }
 
 // countAt is the line that states a count, else the thing.

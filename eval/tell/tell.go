@@ -164,10 +164,26 @@ func (t *teller) problems(wrong set) {
 	for _, f := range t.Numbers.Free {
 		// What a line states and is open beside a clash clashes too: it is told once
 		// that one is put right.
-		if !t.ownsAny(f, settled) && !slices.ContainsFunc(f.Vars, func(v relation.VarID) bool { return clashing[v] }) {
+		if !t.ownsAny(f, settled) && !t.hangsOnTangle(f) && !slices.ContainsFunc(f.Vars, func(v relation.VarID) bool { return clashing[v] }) {
 			t.free(f)
 		}
 	}
+}
+
+// hangsOnTangle reports whether what is open hangs on a dimension of a notebook that has
+// several values, or none, of which it is told.
+func (t *teller) hangsOnTangle(f solve.FreeGroup) bool {
+	for _, g := range t.Numbers.Tangles {
+		for _, v := range g.Vars {
+			for _, k := range t.openIn(v) {
+				r := &t.System.Relations[k]
+				if t.System.Vars[v].Bench > 0 && r.Bench == 0 && slices.ContainsFunc(r.Vars(), func(w relation.VarID) bool { return slices.Contains(f.Vars, w) }) {
+					return true
+				}
+			}
+		}
+	}
+	return false
 }
 
 // byNumber is the dimensions that a line says to be a number.

@@ -47,7 +47,7 @@ func TestProblems(t *testing.T) {
 		{"a count below 0", row, "count = -1; pitch = 40", "negative", "count = -1", []string{"a count can't be below 0"}},
 		{"no end to most", row, "count = most", "unbounded", "count = most", []string{"nothing stated keeps the holes apart", "state the pitch"}},
 		{"no room", row, "count = most; pitch = 40; first >= 150", "no-hole", "count = most",
-			[]string{"front.r has no room for even one hole of 4 mm along an edge of 200 mm", "first >= 150"}},
+			[]string{"front.r is centred, and so has no number of holes with which it keeps its limits", "first >= 150"}},
 		{"links", fold, "width = 60; links = 2.5", "count", "links = 2.5", []string{"it must be a whole number from 1 up"}},
 		{"rows that don't fill", fold, "radius = 14; link = 9; end = 4; rows = 5", "count", "rows = 5",
 			[]string{"wrap.fold.rows comes out at", "by what else is stated, and this line asks for 5"}},

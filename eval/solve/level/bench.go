@@ -16,7 +16,7 @@ func Bench(s *must.Solver, adj *adjust.Adjustments, number int) *Design {
 	d.scope.Sort()
 	d.Musts()
 	defer func() { d.Problem.Close() }()
-	if len(d.Problem.Conflicts) > 0 {
+	if len(d.Problem.Conflicts) > 0 || len(d.Problem.Undecided) > 0 {
 		return d // told where the bench was adjusted
 	}
 	d.Wishes()
