@@ -53,12 +53,18 @@ func (t *telling) explain() {
 		t.sol.From[v] = Derived
 		t.sol.Cause[v] = Cause{Kind: ByRelation, Index: int(c.Relation), From: c.From}
 	}
-	for r := range t.Sys.Relations {
-		if t.Equation[r] && (t.Active[r] || t.Sys.Relations[r].Bench != 0) {
-			x.add(equation{kind: ByRelation, at: int32(r)})
+	// What was measured never follows from what is made from it.
+	for _, bench := range []bool{true, false} {
+		for r := range t.Sys.Relations {
+			if t.Equation[r] && (t.Active[r] || bench) && bench == (t.Sys.Relations[r].Bench != 0) {
+				x.add(equation{kind: ByRelation, at: int32(r)})
+			}
+		}
+		x.level(level.Must)
+		if bench {
+			x.readings()
 		}
 	}
-	x.level(level.Must)
 	for _, l := range []level.Level{level.Wish, level.Default} {
 		for i, f := range t.Fixed {
 			if f.Level == l {
@@ -88,6 +94,20 @@ func (t *telling) explain() {
 	for _, p := range t.pinned {
 		t.sol.From[p.at] = Derived
 		t.sol.Cause[p.at] = Cause{Kind: ByLimit, Index: int(p.limit)}
+	}
+}
+
+// readings explains by the readings of a bench as a whole what no reading and no line of
+// it gives by itself, and what follows from that.
+func (x *explainer) readings() {
+	for v := range x.Sys.Vars {
+		if x.done[v] || x.Sys.Vars[v].Bench == 0 || x.Stage[v] == level.Wish || !sparse.Finite(x.sol.Values[v]) || len(x.Adj.Grad[v]) == 0 {
+			continue
+		}
+		x.sol.From[v] = Reading
+		x.sol.Cause[v] = Cause{Kind: ByReadings, Index: -1}
+		x.did(relation.VarID(v))
+		x.run()
 	}
 }
 
@@ -228,12 +248,17 @@ func (x *explainer) give(eqs []int32, vars []relation.VarID) {
 		x.sol.From[v], x.sol.Cause[v] = x.cause(&x.list[e], slices.Compact(from), together)
 	}
 	for _, v := range vars {
-		x.done[v] = true
-		for _, of := range x.of {
-			for _, e := range of.Of(int32(v)) {
-				if x.open[e]--; x.open[e] == 1 {
-					x.queue = append(x.queue, e)
-				}
+		x.did(v)
+	}
+}
+
+// did marks a dimension as explained.
+func (x *explainer) did(v relation.VarID) {
+	x.done[v] = true
+	for _, of := range x.of {
+		for _, e := range of.Of(int32(v)) {
+			if x.open[e]--; x.open[e] == 1 {
+				x.queue = append(x.queue, e)
 			}
 		}
 	}
