@@ -39,14 +39,20 @@ type explainer struct {
 func (t *telling) explain() {
 	x := &explainer{telling: t, done: make([]bool, len(t.Sys.Vars))}
 	x.list = make([]equation, 0, len(t.Sys.Relations)+len(t.Fixed))
-	for i := range t.Sys.Readings {
-		e := t.Sys.Readings[i].Left
-		if e.Op != relation.Ref || !t.Sane(e) || x.done[e.Var] || !sparse.Finite(t.sol.Values[e.Var]) || len(t.Adj.Grad[e.Var]) == 0 {
-			continue
+	for _, alone := range []bool{true, false} { // width = 148, and then 2 * thick = 6
+		for i := range t.Sys.Readings {
+			e := t.Sys.Readings[i].Left
+			if alone != (e.Op == relation.Ref) || !t.Sane(e) {
+				continue
+			}
+			vars := e.Vars()
+			if len(vars) != 1 || x.done[vars[0]] || !sparse.Finite(t.sol.Values[vars[0]]) || len(t.Adj.Grad[vars[0]]) == 0 {
+				continue
+			}
+			x.done[vars[0]] = true
+			t.sol.From[vars[0]] = Reading
+			t.sol.Cause[vars[0]] = Cause{Kind: ByReadings, Index: i}
 		}
-		x.done[e.Var] = true
-		t.sol.From[e.Var] = Reading
-		t.sol.Cause[e.Var] = Cause{Kind: ByReadings, Index: i}
 	}
 	for v, c := range t.Because {
 		x.done[v] = true
