@@ -113,7 +113,7 @@ func (dr *draft) tone(p *design.Panel, m *design.Artwork) (raster.Tone, bool) {
 	percent := func(v float64) string { return unit.FormatNumber(100*v, 2) + " %" }
 	within("brightness", t.Brightness, -1, 1, percent, "as in brightness = 10 %, which makes all of the picture lighter by a tenth")
 	within("contrast", t.Contrast, -1, 10, percent, "as in contrast = 20 %, which makes differences from the middle grey a fifth larger")
-	within("gamma", t.Gamma, 0.1, 10, func(v float64) string { return unit.FormatNumber(v, 2) }, "as in gamma = 1.4, which makes middle greys lighter")
+	within("gamma", t.Gamma, 0.1, 10, func(v float64) string { return unit.FormatNumber(v, 5) }, "as in gamma = 1.4, which makes middle greys lighter")
 	return t, good
 }
 

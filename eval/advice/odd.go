@@ -83,11 +83,11 @@ func (a *adviser) speeds() {
 				continue
 			}
 			if slow {
-				first = a.diags.Warnf("odd-speed", s.At, "a %s of %s a second is less than a laser of a workshop runs", s.Name, size(s.Value)).
+				first = a.diags.Warnf("odd-speed", s.At, "%s = %s a second is less than a laser of a workshop runs", s.Name, size(s.Value)).
 					WithHelp("check its unit and its decimal point; speeds are lengths a second%s", codes.Silence("odd-speed", kind))
 				continue
 			}
-			first = a.diags.Warnf("odd-speed", s.At, "a %s of %s a second is more than a laser of a workshop runs", s.Name, size(s.Value)).
+			first = a.diags.Warnf("odd-speed", s.At, "%s = %s a second is more than a laser of a workshop runs", s.Name, size(s.Value)).
 				WithHelp("speeds are lengths a second: one for a minute is divided by 60, as in %s = %s; check its unit, too. Usual is up to %s a second (common practice, no source)%s",
 					s.Name, size(s.Value/60), size(most), codes.Silence("odd-speed", kind))
 		}

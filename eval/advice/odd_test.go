@@ -76,17 +76,17 @@ func TestOddSpeed(t *testing.T) {
 		return "laser bench { kerf = 0.2 }\nstock s { thick = 3; " + lines + " }\npanel a { stock = s; width = 100; height = 90 }"
 	}
 	tryThresholds(t, []threshold{
-		{"cut", laser("cut-speed = 400"), laser("cut-speed = 400.1"), "odd-speed: a cut-speed of 400.1 mm a second is more than a laser of a workshop runs"},
+		{"cut", laser("cut-speed = 400"), laser("cut-speed = 400.1"), "odd-speed: cut-speed = 400.1 mm a second is more than a laser of a workshop runs"},
 		{"a minute", laser("cut-speed = 20"), laser("cut-speed = 1200"), "odd-speed: one for a minute is divided by 60, as in cut-speed = 20 mm;"},
-		{"score", laser("score-speed = 400"), laser("score-speed = 401"), "odd-speed: a score-speed of 401 mm"},
-		{"mark", laser("mark-speed = 1000"), laser("mark-speed = 1001"), "odd-speed: a mark-speed of 1001 mm"},
+		{"score", laser("score-speed = 400"), laser("score-speed = 401"), "odd-speed: score-speed = 401 mm"},
+		{"mark", laser("mark-speed = 1000"), laser("mark-speed = 1001"), "odd-speed: mark-speed = 1001 mm"},
 		{"engrave", laser("engrave-speed = 300"), laser("engrave-speed = 18000"), "odd-speed: as in engrave-speed = 300 mm;"},
-		{"travel", laser("travel-speed = 2500"), laser("travel-speed = 2501"), "odd-speed: a travel-speed of 2501 mm"},
+		{"travel", laser("travel-speed = 2500"), laser("travel-speed = 2501"), "odd-speed: travel-speed = 2501 mm"},
 		{"all of one slip", laser("cut-speed = 20; engrave-speed = 300"), laser("cut-speed = 1200; engrave-speed = 18000"), "odd-speed: so is this engrave-speed, 18000 mm a second"},
 		{"of a stock", stock("cut-speed = 20"), stock("cut-speed = 1200"), "odd-speed: quiet = odd-speed in the stock silences this"},
 		{"silenced", laser("cut-speed = 1200; quiet = odd-speed"), laser("cut-speed = 1200; quiet = thin-web"), "odd-speed: 1200"},
 		{"in inches", "units in\nlaser bench { kerf = 0.008; cut-speed = 20 mm }\npanel a { width = 4; height = 4 }",
-			"units in\nlaser bench { kerf = 0.008; cut-speed = 20 }\npanel a { width = 4; height = 4 }", "odd-speed: a cut-speed of 20 in a second"},
+			"units in\nlaser bench { kerf = 0.008; cut-speed = 20 }\npanel a { width = 4; height = 4 }", "odd-speed: cut-speed = 20 in a second"},
 	})
 }
 

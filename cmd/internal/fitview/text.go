@@ -181,6 +181,9 @@ func (p *page) row(r *fit.Row) {
 			s += p.length(value)
 		}
 	}
+	if s == r.Name+":" {
+		s += " nothing says how many holes it has, or how far apart"
+	}
 	s += "."
 	if k := r.Pattern; k != nil && k.Same {
 		s += fmt.Sprintf(" Spacing and holes are those of the pattern %s.", k.Name)
