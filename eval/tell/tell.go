@@ -150,7 +150,9 @@ func (t *teller) problems(wrong set) {
 		t.mention(slices.Concat(c.Relations, c.Facts), settled)
 	}
 	for _, g := range t.Numbers.Tangles {
-		t.tangle(g)
+		if len(g.Found) > 0 || len(g.Vars) == 0 || !wrong[t.Owners[g.Vars[0]]] {
+			t.tangle(g)
+		}
 		t.mention(g.Relations, settled)
 	}
 	t.givenUp(settled)

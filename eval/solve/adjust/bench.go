@@ -17,14 +17,15 @@ type Bench struct {
 	Readings []int // into System.Readings
 	offset   int32 // of its parameters among those of all benches
 
-	rows   [][]sparse.Term // the readings by the parameters, divided by their uncertainty
-	right  []float64
-	space  *linear.Space
-	factor *lsq.Factor
-	cov    *lsq.Covariance
-	nulls  [][]sparse.Term // of each parameter, its part in each open direction
-	at     []float64       // the solution, by parameter
-	bent   []int32         // the musts that aren't linear and decide nothing that is open
+	rows     [][]sparse.Term // the readings by the parameters, divided by their uncertainty
+	right    []float64
+	space    *linear.Space
+	factor   *lsq.Factor
+	cov      *lsq.Covariance
+	nulls    [][]sparse.Term  // of each parameter, its part in each open direction
+	at       []float64        // the solution, by parameter
+	bent     []int32          // the musts that aren't linear and decide nothing that is open
+	unsolved []must.Undecided // musts that have no solution with what is linear alone
 	// The same two slices for all benches: each looks at its own dimensions.
 	values []float64 // of dimensions, at the solution
 	open   []bool    // dimensions of the bench that nothing decides

@@ -22,11 +22,13 @@ func (b *Bench) fit(vars []relation.VarID) {
 	b.giveForms(vars)
 	outright, curved := b.readingForms()
 	base, last := b.Problem.Space, math.Inf(1)
-	b.bent = nil
+	b.bent, b.unsolved = nil, nil
 	b.round(base, outright, vars)
 	if curved || len(b.Pending) > 0 {
 		b.start(vars)
-		curved = curved || len(b.bent) > 0
+		if curved = curved || len(b.bent) > 0; !curved {
+			b.step(vars) // what was solved stays
+		}
 	}
 	for i := 0; curved && i < 100; i++ {
 		moved := b.round(base, outright, vars)
@@ -40,6 +42,7 @@ func (b *Bench) fit(vars []relation.VarID) {
 	for _, v := range vars {
 		b.open[v] = !b.Known[v] && b.loose(b.VarForm(v).Terms)
 	}
+	b.giveUp()
 }
 
 // round solves once, with tangents at the values found last, and says by how much a
@@ -49,6 +52,9 @@ func (b *Bench) round(base *linear.Space, outright []*sparse.Affine, vars []rela
 	b.weigh(outright)
 	b.factor = lsq.Factorise(b.shape(vars), b.rows, b.right, 1e-10)
 	b.at = b.factor.Solution()
+	if len(b.unsolved) > 0 {
+		b.findNulls()
+	}
 	return b.step(vars)
 }
 
@@ -158,6 +164,9 @@ func (b *Bench) step(vars []relation.VarID) (moved float64) {
 			continue
 		}
 		f := b.VarForm(v)
+		if len(b.unsolved) > 0 && b.loose(f.Terms) {
+			continue // where it is its musts may hold, and elsewhere not
+		}
 		x := f.Const
 		for _, t := range f.Terms {
 			x += t.Coef * b.at[t.At]

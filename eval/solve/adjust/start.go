@@ -1,10 +1,13 @@
 package adjust
 
 import (
+	"math"
 	"slices"
 
 	"foredge/eval/relation"
 	"foredge/eval/solve/must"
+	"foredge/eval/solve/plan"
+	"foredge/eval/solve/root"
 	"foredge/eval/solve/sparse"
 )
 
@@ -37,6 +40,7 @@ func (b *Bench) start(vars []relation.VarID) {
 			b.Undecided = append(b.Undecided, u)
 			continue
 		}
+		b.unsolved = append(b.unsolved, u)
 		for _, r := range u.Relations {
 			without[r] = true
 		}
@@ -54,6 +58,47 @@ func (b *Bench) start(vars []relation.VarID) {
 			b.values[v] = q.Value[v]
 		default:
 			b.values[v] = 1
+		}
+	}
+	b.nearest()
+}
+
+// nearest puts the unknowns of musts without a solution where these are nearest to
+// holding, of a few places the first.
+func (b *Bench) nearest() {
+	for _, u := range b.unsolved {
+		least, best := math.Inf(1), 1.0
+		for _, x := range []float64{1, 10, 100, 1000} {
+			for _, v := range u.Vars {
+				b.values[v] = x
+			}
+			sum := 0.0
+			for _, r := range u.Relations {
+				sum += math.Abs(b.Sys.Relations[r].Residual(b.values))
+			}
+			if sum < least {
+				least, best = sum, x
+			}
+		}
+		for _, v := range u.Vars {
+			b.values[v] = best
+		}
+	}
+}
+
+// giveUp tells of musts without a solution that have none either now that the readings
+// have moved, and leaves open what they were to decide.
+func (b *Bench) giveUp() {
+	for _, u := range b.unsolved {
+		lost := slices.ContainsFunc(u.Relations, func(r int32) bool {
+			return !(math.Abs(b.Sys.Relations[r].Residual(b.values)) <= plan.Tolerance)
+		}) || slices.ContainsFunc(u.Vars, func(v relation.VarID) bool { return !(math.Abs(b.values[v]) < root.Far) })
+		if !lost {
+			continue
+		}
+		b.Undecided = append(b.Undecided, u)
+		for _, v := range u.Vars {
+			b.open[v] = true
 		}
 	}
 }
