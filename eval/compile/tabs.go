@@ -65,8 +65,12 @@ func (c *compiler) checkTabs(d *draft, n *model.Tabs) {
 			WithHelp("state as many places as tabs, or leave places out")
 		return
 	}
-	if last > model.MaxMembers {
-		c.Diags.Errorf("tabs", at("count").at(), "a set has at most %d dividers", model.MaxMembers).WithHelp("make several sets")
+	if !n.Place.Present() && last > model.MaxMembers {
+		many := "count"
+		if !n.Count.Present() {
+			many = "places"
+		}
+		c.Diags.Errorf("tabs", at(many).at(), "a set has at most %d dividers", model.MaxMembers).WithHelp("make several sets")
 		return
 	}
 	for _, m := range n.Marks {
