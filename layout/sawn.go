@@ -269,7 +269,7 @@ func (s Supply) group(pages []page, many []laid, a alone) *sheet.Group {
 			switch l := &p.pieces[i]; {
 			case p.number < 0: // it lies on no sheet
 			case p.outlined:
-				covered += l.area(0)
+				covered += l.area()
 			default:
 				covered += l.w * l.h
 			}
@@ -278,29 +278,6 @@ func (s Supply) group(pages []page, many []laid, a alone) *sheet.Group {
 	all.Used = covered / all.Area
 	s.least(&all, many, a)
 	return &all
-}
-
-// least fills in the bounds of a group.
-func (s Supply) least(all *sheet.Group, many []laid, a alone) {
-	var least sheet.Group
-	n := a.sheets
-	switch {
-	case len(a.rest) > 0 || slices.ContainsFunc(a.pages, func(p page) bool { return p.sawn != nil }):
-		// What lies alone on a piece of a sheet leaves the others to the rest.
-		both := append(slices.Clone(many), a.pieces()...)
-		least, n = leastOf(s.job(both, alone{}).Stocks, both, 0), 0
-	case len(many) == 0:
-		least.LeastCost = maybe.Is(0.0)
-	case !s.Way.Knife.Yes && slices.ContainsFunc(many, func(l laid) bool { return l.slim() }):
-		least = leastOf(s.job(many, alone{}).Stocks, many, s.Spacing)
-	default:
-		if its, err := sheet.Least(freely(s.job(many, alone{}), many)); err == nil && len(its) == 1 {
-			least = its[0]
-		}
-	}
-	more := float64(n)
-	all.LeastSheets, all.LeastArea = least.LeastSheets+n, min(all.Area, least.LeastArea+more*s.Sheet.X*s.Sheet.Y)
-	all.LeastCost = maybe.If(min(all.Cost.Or(0), least.LeastCost.Or(0)+more*s.Price.Or(0)), s.Price.Present())
 }
 
 // beyond is how many pieces lie on more sheets than so many.
