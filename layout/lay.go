@@ -194,9 +194,12 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 		part := l.pieces[0].part
 		var twice Twice
 		for _, p := range l.pages {
-			s := Sheet{Stock: stock, Offcut: p.offcut != whole, Gone: p.gone, Knife: p.knife, Grain: p.grain(), Sawn: p.sawn, outlined: p.outlined, Outer: blank(all[0].Drawing, p.size)}
+			s := Sheet{Stock: stock, Offcut: p.offcut != whole && (p.sawn == nil || p.sawn.Number == 0), Gone: p.gone, Knife: p.knife, Grain: p.grain(), Sawn: p.sawn, outlined: p.outlined, Outer: blank(all[0].Drawing, p.size)}
 			if p.offcut == whole && p.number != noSheet {
 				s.Number = l.supply.Begun + p.number + 1
+			}
+			if p.sawn != nil && p.sawn.Number > 0 {
+				s.Number = p.sawn.Number
 			}
 			s.Outer.Bridges = l.supply.bridges(part.Kerf)
 			p.inReadingOrder()
@@ -219,6 +222,10 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 		}
 	}
 	out.untouched(supplies)
+	out.shared(lots)
+	for wood, t := range out.Taken {
+		out.Taken[wood] = t.Stated()
+	}
 	return out, nil
 }
 
@@ -294,6 +301,25 @@ func (l *Laid) untouched(left map[string]Supply) {
 		}
 		offcuts := left[u.part].Offcuts
 		u.Left, u.Untouched = append(u.Left, offcuts...), len(offcuts)
+	}
+}
+
+// shared takes off the area of sheets what is a piece of another stock of their wood, where it counts.
+func (l *Laid) shared(lots map[string]lot) {
+	for _, use := range l.Stocks {
+		taker := lots[use.Stock]
+		for _, o := range taker.supply.taken(taker.pages).Offcuts {
+			if o.Of == nil || o.Of.Number == 0 {
+				continue
+			}
+			for i := range l.Stocks {
+				u := &l.Stocks[i]
+				of := lots[u.Stock]
+				if its := u.Area - (o.Size.X*o.Size.Y - o.Gone.X*o.Gone.Y); u.Supply.Wood == o.Of.Wood && of.supply.Begun < o.Of.Number && o.Of.Number <= of.supply.Begun+wholeOf(of.pages) {
+					u.Used, u.Area, u.LeastArea = u.Used*u.Area/its, its, min(u.LeastArea, its)
+				}
+			}
+		}
 	}
 }
 

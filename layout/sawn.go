@@ -12,7 +12,7 @@ import (
 
 // offcutOf is a piece of a sheet as an offcut.
 func offcutOf(p sheet.Piece) Offcut {
-	o := Offcut{geom.Pt(p.Width(), p.Height()), p.Gone, p.Corner}
+	o := Offcut{Size: geom.Pt(p.Width(), p.Height()), Gone: p.Gone, Corner: p.Corner}
 	if o.Gone == (geom.Point{}) {
 		o.Corner = sheet.LeftTop
 	}
@@ -65,9 +65,32 @@ func SawOrder(cuts []sheet.Cut, length func(mm float64) string) []string {
 	return said
 }
 
-// SameSheet reports whether two are pieces of one sheet.
+// rest is another piece of the same, on which nothing lies.
+func (s *Sawn) rest(p sheet.Piece) Offcut {
+	o, its := offcutOf(p), *s
+	its.Piece, its.Turned = p.Box, false
+	o.Of = &its
+	return o
+}
+
+// within is what a piece of this piece is a piece of; nil is all of it.
+func (s *Sawn) within(piece *Sawn) *Sawn {
+	its := *s
+	if piece == nil {
+		return &its
+	}
+	corner := s.Piece.Min
+	its.Piece, its.Turned = geom.Box{Min: corner.Add(piece.Piece.Min), Max: corner.Add(piece.Piece.Max)}, piece.Turned
+	its.Cuts = slices.Clone(s.Cuts)
+	for _, c := range piece.Cuts {
+		its.Cuts = append(its.Cuts, sheet.Cut{From: corner.Add(c.From), To: corner.Add(c.To)})
+	}
+	return &its
+}
+
+// SameSheet reports whether two of one wood are pieces of one sheet.
 func (s *Sawn) SameSheet(other *Sawn) bool {
-	return s.Number == other.Number && s.Size == other.Size && (s.Number > 0 || s.offcut == other.offcut)
+	return s.Wood == other.Wood && s.Number == other.Number && s.Size == other.Size && (s.Number > 0 || s.offcut == other.offcut)
 }
 
 // said says of what sheet or offcut a page is a piece, and how that is sawn.
@@ -160,7 +183,7 @@ func (a *alone) add(l laid, s Supply, ways []sheet.Way) {
 		p := s.aloneOn(l, w.Pieces[i])
 		p.number, p.turn = a.sheets, w.Quarter
 		if len(w.Cuts) > 0 {
-			p.sawn = &Sawn{Number: s.Begun + a.sheets + 1, Size: s.Sheet, Piece: w.Pieces[i].Box, Cuts: w.Cuts}
+			p.sawn = &Sawn{Number: s.Begun + a.sheets + 1, Wood: s.Wood, Size: s.Sheet, Piece: w.Pieces[i].Box, Cuts: w.Cuts}
 		}
 		for k, other := range w.Pieces {
 			if k != i {
@@ -217,7 +240,7 @@ func (s Supply) saw(pages []page, result *sheet.Result, a alone) {
 			if its.Stock != saw.Stock || its.Number != saw.Number || saw.Stock >= rests {
 				continue
 			}
-			of := &Sawn{Size: s.Sheet, Piece: its.Box, Cuts: saw.Cuts, Number: s.Begun + pages[i].number + 1}
+			of := &Sawn{Wood: s.Wood, Size: s.Sheet, Piece: its.Box, Cuts: saw.Cuts, Number: s.Begun + pages[i].number + 1}
 			if saw.Stock > 0 {
 				of.Size, of.Number, of.offcut = s.Offcuts[saw.Stock-1].Size, 0, saw.Stock
 			}
@@ -226,9 +249,20 @@ func (s Supply) saw(pages []page, result *sheet.Result, a alone) {
 			}
 			told = true
 			for _, r := range saw.Rest {
-				pages[i].rest = append(pages[i].rest, offcutOf(r))
+				pages[i].rest = append(pages[i].rest, of.rest(r))
 			}
 		}
+	}
+	for i := range pages {
+		p := &pages[i]
+		if p.offcut == whole || s.Offcuts[p.offcut].Of == nil {
+			continue
+		}
+		from := s.Offcuts[p.offcut].Of
+		for k := range p.rest {
+			p.rest[k].Of = from.within(p.rest[k].Of)
+		}
+		p.sawn = from.within(p.sawn)
 	}
 }
 
@@ -236,7 +270,7 @@ func (s Supply) saw(pages []page, result *sheet.Result, a alone) {
 func (a alone) leave(used map[int]bool) {
 	for i, r := range a.rest {
 		if !used[i] {
-			a.pages[r.page].rest = append(a.pages[r.page].rest, offcutOf(r.Piece))
+			a.pages[r.page].rest = append(a.pages[r.page].rest, a.pages[r.page].sawn.rest(r.Piece))
 		}
 	}
 }
