@@ -341,9 +341,10 @@ type StockError struct {
 	Missing         int   // parts for which there is no room
 	Before          Taken // what was taken of the same wood before
 	Times           int   // how often all of it is to be cut; 0 stands for once
-	// More is with how many more sheets all parts were found room, each time; absent where that isn't known.
-	More maybe.Of[int]
-	Line source.Span // that says how many sheets there are
+	// More is with how many more sheets all parts were found room, of all times together, and Each how many sheets each time
+	// takes then; absent where that isn't known.
+	More, Each maybe.Of[int]
+	Line       source.Span // that says how many sheets there are
 }
 
 func (e *StockError) Error() string {
@@ -356,9 +357,16 @@ func (e *StockError) Error() string {
 	if are == "is" {
 		few = "too little"
 	}
-	said := fmt.Sprintf("%s of %s %s %s: %s left over", sheets, e.Stock, are, few, parts)
-	if e.Times > 1 {
-		said += fmt.Sprintf(" each of the %d times that it is made", e.Times)
+	said := fmt.Sprintf("%s of %s %s %s: ", sheets, e.Stock, are, few)
+	each, known := e.Each.Get()
+	switch {
+	case e.Times > 1 && known:
+		takes, _ := there(each, 0)
+		said += fmt.Sprintf("it is made %d times, and takes %s each time", e.Times, takes)
+	case e.Times > 1:
+		said += fmt.Sprintf("%s left over each of the %d times that it is made", parts, e.Times)
+	default:
+		said += parts + " left over"
 	}
 	if b := e.Before; b.Sheets+len(b.Offcuts) > 0 {
 		taken, are := there(b.Sheets, len(b.Offcuts))
@@ -368,6 +376,22 @@ func (e *StockError) Error() string {
 		said += fmt.Sprintf("; %s %s taken already", taken, are)
 	}
 	return said
+}
+
+// Repeated is what is told where all of it is to be cut so many times, from a supply from which so much was taken before.
+func (e *StockError) Repeated(times int, supply Supply, before Taken) *StockError {
+	its := *e
+	own := e.Before.Times(times)
+	left := supply.Less(before).Less(own)
+	its.Sheets, its.Offcuts, its.Before = left.Quantity.Or(0), len(left.Offcuts), own.Plus(before)
+	if its.Times = times; times == 1 {
+		return &its
+	}
+	if more, known := e.More.Get(); known {
+		each := e.Sheets + more
+		its.Each, its.More = maybe.Is(each), maybe.Is(each*times-its.Sheets)
+	}
+	return &its
 }
 
 // there says how many sheets and offcuts there are, with the word to follow.
