@@ -22,6 +22,8 @@ type Sheet struct {
 	Offcut bool   // it is an offcut of it
 	// Gone is the corner of it that is gone, 0 by 0 where none is.
 	Gone geom.Box
+	// Hangs is all of it, as it lies, where some hangs over the bed and isn't drawn; 0 by 0 where none does.
+	Hangs Offcut
 	// Grain is along which of its sizes the grain runs, as the sheet lies; 0 where nothing
 	// says it.
 	Grain word.Grain
@@ -194,7 +196,7 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 		part := l.pieces[0].part
 		var twice Twice
 		for _, p := range l.pages {
-			s := Sheet{Stock: stock, Offcut: p.offcut != whole && (p.sawn == nil || p.sawn.Number == 0), Gone: p.gone, Knife: p.knife, Grain: p.grain(), Sawn: p.sawn, outlined: p.outlined, Outer: blank(all[0].Drawing, p.size)}
+			s := Sheet{Stock: stock, Offcut: p.offcut != whole && (p.sawn == nil || p.sawn.Number == 0), Gone: p.gone, Hangs: l.supply.hangs(p), Knife: p.knife, Grain: p.grain(), Sawn: p.sawn, outlined: p.outlined, Outer: blank(all[0].Drawing, p.size)}
 			if p.offcut == whole && p.number != noSheet {
 				s.Number = l.supply.Begun + p.number + 1
 			}
@@ -538,14 +540,19 @@ func (p Part) under(by geom.Similarity) Part {
 // describe says what lies on a sheet: each part, or of many drawings' how many there are.
 // The inside is described as it lies, turned over; no knife goes there.
 func (s *Sheet) describe(p page, each bool) {
-	of := ""
+	of, goneOf, wide := "", p.gone, p.size.X
 	if s.Stock != "" {
 		of = " of " + s.Stock
 	}
 	if s.Sawn != nil {
 		of += s.Sawn.said()
 	} else if s.Offcut {
-		of += fmt.Sprintf(", on an offcut of %.4g by %.4g mm", p.size.X, p.size.Y)
+		size := p.size
+		if s.Hangs.Size != (geom.Point{}) {
+			size, wide = s.Hangs.Size, s.Hangs.Size.X
+			goneOf, _ = s.Hangs.gone()
+		}
+		of += fmt.Sprintf(", on an offcut of %.4g by %.4g mm", size.X, size.Y)
 	}
 	turned := slices.ContainsFunc(p.pieces, func(l laid) bool { return l.part.Grain != 0 && l.part.Grain != s.Grain })
 	if s.Grain != 0 && (!each || turned) { // else it is said of each part
@@ -561,12 +568,12 @@ func (s *Sheet) describe(p page, each bool) {
 	if each {
 		said = p.parts()
 	}
-	s.Outer.Desc = said + " mm" + of + gone(p.gone)
+	s.Outer.Desc = said + " mm" + of + gone(goneOf)
 	if len(s.Knife) > 0 {
 		s.Outer.Desc += ", cut by a knife in this order: " + strings.Join(KnifeOrder(s.Knife, millimetres), "; ")
 	}
 	if s.Inside != nil {
-		s.Inside.Desc = count(s.Inside) + " mm" + of + ", turned over like a page, inner side up" + gone(TurnedOver(p.gone, p.size.X))
+		s.Inside.Desc = count(s.Inside) + " mm" + of + ", turned over like a page, inner side up" + gone(TurnedOver(goneOf, wide))
 	}
 }
 

@@ -107,6 +107,28 @@ func (s *Sawn) said() string {
 		strings.Join(SawOrder(s.Cuts, millimetres), "; "), s.Where(millimetres), turned)
 }
 
+// hangs is all of the sheet or offcut of a page, as it lies, if some hangs over the bed; else 0 by 0.
+func (s Supply) hangs(p page) Offcut {
+	of := Offcut{Size: s.Sheet}
+	if p.offcut != whole {
+		of = s.Offcuts[p.offcut]
+	}
+	if p.sawn != nil || p.number == noSheet || !s.Known() {
+		return Offcut{}
+	}
+	over := func(o Offcut) bool {
+		more := o.Size.Sub(p.size)
+		return min(more.X, more.Y) > -geom.Tol && max(more.X, more.Y) < sheet.Overhang+geom.Tol
+	}
+	if p.turn || !over(of) {
+		of = of.turned()
+	}
+	if of.Size.Distance(p.size) < geom.Tol || !over(of) {
+		return Offcut{}
+	}
+	return of
+}
+
 // A rest is a piece of a sheet that was begun for a piece that lies alone, on which nothing lies yet.
 type rest struct {
 	sheet.Piece

@@ -134,6 +134,12 @@ func (o Offcut) turned() Offcut {
 	return Offcut{Size: geom.Pt(o.Size.Y, o.Size.X), Gone: geom.Pt(o.Gone.Y, o.Gone.X), Corner: corner[o.Corner]}
 }
 
+// TurnedOver is an offcut turned over like a page.
+func (o Offcut) TurnedOver() Offcut {
+	o.Corner = [...]sheet.Corner{sheet.LeftTop: sheet.RightTop, sheet.RightTop: sheet.LeftTop, sheet.LeftBottom: sheet.RightBottom, sheet.RightBottom: sheet.LeftBottom}[o.Corner]
+	return o
+}
+
 // gone is the corner that is missing, from the left upper corner of the whole; not ok where
 // none is.
 func (o Offcut) gone() (box geom.Box, ok bool) {
@@ -243,7 +249,7 @@ func SupplyOf(s *design.Stock, bed maybe.Of[design.Size]) Supply {
 }
 
 // FitsAsDrawn reports whether what is drawn can be cut as it stands: all of it is of one
-// stock, each part is wanted once, it is no larger than a sheet, of which there is one, no offcut waits to be used,
+// stock, each part is wanted once, it is no larger than a sheet, of which there is one and which needn't be sawn, no offcut waits to be used,
 // nothing says how far parts are to stay apart, and they aren't cut by a knife or together.
 func (d *Drawing) FitsAsDrawn(supplies map[string]Supply) bool {
 	if !d.OneStock() || slices.ContainsFunc(d.Parts, func(p Part) bool { return p.Copies > 1 }) {
@@ -254,5 +260,8 @@ func (d *Drawing) FitsAsDrawn(supplies map[string]Supply) bool {
 	}
 	supply := supplies[d.Parts[0].Stock]
 	on := supply.upright()
+	if ok, _ := sheet.OnBed(supply.Sheet, supply.Bed); supply.Known() && !ok {
+		return false
+	}
 	return supply.Quantity.Or(1) > 0 && len(supply.Offcuts) == 0 && !supply.Apart && !supply.Way.Knife.Yes && !supply.Way.Shared.Yes && (!supply.Known() || d.Size.X <= on.X+geom.Tol && d.Size.Y <= on.Y+geom.Tol)
 }

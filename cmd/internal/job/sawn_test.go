@@ -137,3 +137,16 @@ panel b { stock = thin; width = 500; height = 150 }
 		t.Log(page)
 	}
 }
+
+// What hangs over the bed is told by its own size, which a maker finds on the shelf.
+func TestOffcutThatHangsOver(t *testing.T) {
+	path := folder(t, map[string]string{"day.fore": "job day { make \"lid.fore\" }\n", "lid.fore": `laser bench { kerf = 0.2; bed = 600 by 400; quiet = caution }
+stock oak { thick = 4; quantity = 0; offcuts = 604.5 by 200 less 20 by 20 at head-right }
+panel lid { stock = oak; width = 280; height = 180; region name { face = inside; head = 10; height = 20; spine = 10; width = 30; mark frame } }
+`})
+	page := string(made(t, t.Context(), path, job.Options{}).Plan.Page())
+	const whole = "an offcut of oak, 604.5 mm by 200 mm, 20 mm by 20 mm of it gone at head-"
+	if !strings.Contains(page, whole+"right, which hangs over the bed") || !strings.Contains(page, whole+"left, which hangs over the bed") {
+		t.Error(page)
+	}
+}
