@@ -22,6 +22,8 @@ type Sheet struct {
 	Offcut bool   // it is an offcut of it
 	// Gone is the corner of it that is gone, 0 by 0 where none is.
 	Gone geom.Box
+	// Hangs is all of it, as it lies, where some hangs over the bed and isn't drawn; 0 by 0 where none does.
+	Hangs Offcut
 	// Grain is along which of its sizes the grain runs, as the sheet lies; 0 where nothing
 	// says it.
 	Grain word.Grain
@@ -194,9 +196,12 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 		part := l.pieces[0].part
 		var twice Twice
 		for _, p := range l.pages {
-			s := Sheet{Stock: stock, Offcut: p.offcut != whole, Gone: p.gone, Knife: p.knife, Grain: p.grain(), Sawn: p.sawn, outlined: p.outlined, Outer: blank(all[0].Drawing, p.size)}
+			s := Sheet{Stock: stock, Offcut: p.offcut != whole && (p.sawn == nil || p.sawn.Number == 0), Gone: p.gone, Hangs: l.supply.hangs(p), Knife: p.knife, Grain: p.grain(), Sawn: p.sawn, outlined: p.outlined, Outer: blank(all[0].Drawing, p.size)}
 			if p.offcut == whole && p.number != noSheet {
 				s.Number = l.supply.Begun + p.number + 1
+			}
+			if p.sawn != nil && p.sawn.Number > 0 {
+				s.Number = p.sawn.Number
 			}
 			s.Outer.Bridges = l.supply.bridges(part.Kerf)
 			p.inReadingOrder()
@@ -219,6 +224,10 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 		}
 	}
 	out.untouched(supplies)
+	out.shared(lots)
+	for wood, t := range out.Taken {
+		out.Taken[wood] = t.Stated()
+	}
 	return out, nil
 }
 
@@ -297,6 +306,25 @@ func (l *Laid) untouched(left map[string]Supply) {
 	}
 }
 
+// shared takes off the area of sheets what is a piece of another stock of their wood, where it counts.
+func (l *Laid) shared(lots map[string]lot) {
+	for _, use := range l.Stocks {
+		taker := lots[use.Stock]
+		for _, o := range taker.supply.taken(taker.pages).Offcuts {
+			if o.Of == nil || o.Of.Number == 0 {
+				continue
+			}
+			for i := range l.Stocks {
+				u := &l.Stocks[i]
+				of := lots[u.Stock]
+				if its := u.Area - (o.Size.X*o.Size.Y - o.Gone.X*o.Gone.Y); u.Supply.Wood == o.Of.Wood && of.supply.Begun < o.Of.Number && o.Of.Number <= of.supply.Begun+wholeOf(of.pages) {
+					u.Used, u.Area, u.LeastArea = u.Used*u.Area/its, its, min(u.LeastArea, its)
+				}
+			}
+		}
+	}
+}
+
 // used says what of a supply pages take.
 func (s Supply) used(pages []page, what sheet.Group) Use {
 	u := Use{Count: len(s.Offcuts) > 0 || s.Quantity.Present(), Group: what, Shared: s.Way.Shared, Supply: s}
@@ -315,9 +343,10 @@ type StockError struct {
 	Missing         int   // parts for which there is no room
 	Before          Taken // what was taken of the same wood before
 	Times           int   // how often all of it is to be cut; 0 stands for once
-	// More is with how many more sheets all parts were found room, each time; absent where that isn't known.
-	More maybe.Of[int]
-	Line source.Span // that says how many sheets there are
+	// More is with how many more sheets all parts were found room, of all times together, and Each how many sheets each time
+	// takes then; absent where that isn't known.
+	More, Each maybe.Of[int]
+	Line       source.Span // that says how many sheets there are
 }
 
 func (e *StockError) Error() string {
@@ -330,9 +359,16 @@ func (e *StockError) Error() string {
 	if are == "is" {
 		few = "too little"
 	}
-	said := fmt.Sprintf("%s of %s %s %s: %s left over", sheets, e.Stock, are, few, parts)
-	if e.Times > 1 {
-		said += fmt.Sprintf(" each of the %d times that it is made", e.Times)
+	said := fmt.Sprintf("%s of %s %s %s: ", sheets, e.Stock, are, few)
+	each, known := e.Each.Get()
+	switch {
+	case e.Times > 1 && known:
+		takes, _ := there(each, 0)
+		said += fmt.Sprintf("it is made %d times, and takes %s each time", e.Times, takes)
+	case e.Times > 1:
+		said += fmt.Sprintf("%s left over each of the %d times that it is made", parts, e.Times)
+	default:
+		said += parts + " left over"
 	}
 	if b := e.Before; b.Sheets+len(b.Offcuts) > 0 {
 		taken, are := there(b.Sheets, len(b.Offcuts))
@@ -342,6 +378,22 @@ func (e *StockError) Error() string {
 		said += fmt.Sprintf("; %s %s taken already", taken, are)
 	}
 	return said
+}
+
+// Repeated is what is told where all of it is to be cut so many times, from a supply from which so much was taken before.
+func (e *StockError) Repeated(times int, supply Supply, before Taken) *StockError {
+	its := *e
+	own := e.Before.Times(times)
+	left := supply.Less(before).Less(own)
+	its.Sheets, its.Offcuts, its.Before = left.Quantity.Or(0), len(left.Offcuts), own.Plus(before)
+	if its.Times = times; times == 1 {
+		return &its
+	}
+	if more, known := e.More.Get(); known {
+		each := e.Sheets + more
+		its.Each, its.More = maybe.Is(each), maybe.Is(each*times-its.Sheets)
+	}
+	return &its
 }
 
 // there says how many sheets and offcuts there are, with the word to follow.
@@ -488,14 +540,19 @@ func (p Part) under(by geom.Similarity) Part {
 // describe says what lies on a sheet: each part, or of many drawings' how many there are.
 // The inside is described as it lies, turned over; no knife goes there.
 func (s *Sheet) describe(p page, each bool) {
-	of := ""
+	of, goneOf, wide := "", p.gone, p.size.X
 	if s.Stock != "" {
 		of = " of " + s.Stock
 	}
 	if s.Sawn != nil {
 		of += s.Sawn.said()
 	} else if s.Offcut {
-		of += fmt.Sprintf(", on an offcut of %.4g by %.4g mm", p.size.X, p.size.Y)
+		size := p.size
+		if s.Hangs.Size != (geom.Point{}) {
+			size, wide = s.Hangs.Size, s.Hangs.Size.X
+			goneOf, _ = s.Hangs.gone()
+		}
+		of += fmt.Sprintf(", on an offcut of %.4g by %.4g mm", size.X, size.Y)
 	}
 	turned := slices.ContainsFunc(p.pieces, func(l laid) bool { return l.part.Grain != 0 && l.part.Grain != s.Grain })
 	if s.Grain != 0 && (!each || turned) { // else it is said of each part
@@ -511,12 +568,12 @@ func (s *Sheet) describe(p page, each bool) {
 	if each {
 		said = p.parts()
 	}
-	s.Outer.Desc = said + " mm" + of + gone(p.gone)
+	s.Outer.Desc = said + " mm" + of + gone(goneOf)
 	if len(s.Knife) > 0 {
 		s.Outer.Desc += ", cut by a knife in this order: " + strings.Join(KnifeOrder(s.Knife, millimetres), "; ")
 	}
 	if s.Inside != nil {
-		s.Inside.Desc = count(s.Inside) + " mm" + of + ", turned over like a page, inner side up" + gone(TurnedOver(p.gone, p.size.X))
+		s.Inside.Desc = count(s.Inside) + " mm" + of + ", turned over like a page, inner side up" + gone(TurnedOver(goneOf, wide))
 	}
 }
 

@@ -164,6 +164,8 @@ func TestFitsAsDrawn(t *testing.T) {
 		"stock a { thick = 3 }\nstock b { thick = 2 }\npanel p { width = 100; height = 100; stock = a }\npanel q { width = 100; height = 100; stock = b }": false,
 		"stock a { thick = 3; size = 100 by 100 }\npanel p { width = 100; height = 100; stock = a }":                                                       true,
 		"stock a { thick = 3; size = 100 by 100 }\nlaser l { kerf = 0.2 }\npanel p { width = 100; height = 100; stock = a; quiet = too-large }\n":          false,
+		"laser l { bed = 600 by 400 }\nstock a { thick = 3; size = 700 by 900 }\npanel p { width = 500; height = 300; stock = a }":                         false, // it is sawn first
+		"laser l { bed = 600 by 400 }\nstock a { thick = 3; size = 605 by 400 }\npanel p { width = 500; height = 300; stock = a }":                         true,
 	} {
 		var d *design.Design
 		d, diags := solved(text)

@@ -18,12 +18,12 @@ func TestLeftIsTheMore(t *testing.T) {
 		t.Errorf("along two edges: %v", got)
 	}
 	round := []geom.Box{box(0, 105, 400, 195), box(105, 0, 295, 105)}
-	if got := leftOf(round, []geom.Box{box(5, 5, 100, 100)}, of); !slices.Equal(got, []Offcut{{geom.Pt(400, 300), geom.Pt(105, 105), sheet.LeftTop}}) {
+	if got := leftOf(round, []geom.Box{box(5, 5, 100, 100)}, of); !slices.Equal(got, []Offcut{{geom.Pt(400, 300), geom.Pt(105, 105), sheet.LeftTop, nil}}) {
 		t.Errorf("in a corner: %v", got)
 	}
 	// In the corner below at the right, with a hole between that is kept beside it.
 	round = []geom.Box{box(0, 0, 400, 95), box(0, 95, 195, 205), box(200, 100, 90, 195)}
-	if got := leftOf(round, []geom.Box{box(195, 95, 5, 200), box(290, 95, 105, 200), box(195, 95, 200, 5)}, of); !slices.Equal(got, []Offcut{{geom.Pt(400, 300), geom.Pt(205, 205), sheet.RightBottom}, {Size: geom.Pt(90, 195)}}) {
+	if got := leftOf(round, []geom.Box{box(195, 95, 5, 200), box(290, 95, 105, 200), box(195, 95, 200, 5)}, of); !slices.Equal(got, []Offcut{{geom.Pt(400, 300), geom.Pt(205, 205), sheet.RightBottom, nil}, {Size: geom.Pt(90, 195)}}) {
 		t.Errorf("with a hole: %v", got)
 	}
 }

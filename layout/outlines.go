@@ -1,12 +1,10 @@
 package layout
 
 import (
-	"cmp"
 	"context"
 	"math"
 	"slices"
 
-	"foredge/eval/maybe"
 	"foredge/layout/geom"
 	"foredge/layout/nest"
 	"foredge/layout/sheet"
@@ -75,17 +73,14 @@ func below(o Offcut, free float64) Offcut {
 }
 
 // slim says that something may be gained by the outline of a piece.
-func (l *laid) slim() bool { return l.area(0) < bulky*l.w*l.h }
+func (l *laid) slim() bool { return l.area() < bulky*l.w*l.h }
 
-// area is that of a piece in mm², by its outline; of a rectangle with what is within half a spacing of
-// it.
-func (l *laid) area(spacing float64) float64 {
+// area is that of a piece in mm², by its outline.
+func (l *laid) area() float64 {
 	if fig, ok := l.outline(); ok {
-		if _, rect := fig.(geom.Rect); !rect {
-			return math.Abs(geom.Area(fig))
-		}
+		return math.Abs(geom.Area(fig))
 	}
-	return float64(l.w*l.h) + float64((l.w+l.h)*spacing) + float64(math.Pi/4*spacing*spacing)
+	return l.w * l.h
 }
 
 // byOutline lays pieces by their outlines, if that takes fewer whole sheets than so many. Of
@@ -195,39 +190,4 @@ func traysOf(job sheet.Job, way, allowed int) (trays []tray, stocks []nest.Stock
 		}
 	}
 	return trays, stocks
-}
-
-// leastOf is the least of stocks, whole sheets and then offcuts, that holds pieces by their areas, grown
-// by half a spacing where they keep one, each measure for itself.
-func leastOf(stocks []sheet.Stock, pieces []laid, spacing float64) sheet.Group {
-	var least sheet.Group
-	need, edge := 0.0, 0.0
-	for i := range pieces {
-		need, least.LeastArea = need+pieces[i].area(spacing), least.LeastArea+pieces[i].area(0)
-	}
-	sizeOf := func(s sheet.Stock) float64 {
-		if spacing > 0 {
-			edge = spacing - 2*s.Margin
-		}
-		return max(geom.Tol, max(0, s.Width+edge)*max(0, s.Height+edge)-s.Gone.X*s.Gone.Y)
-	}
-	largest := slices.Clone(stocks)
-	slices.SortStableFunc(largest, func(a, b sheet.Stock) int { return cmp.Compare(sizeOf(b), sizeOf(a)) })
-	rest, offcuts := need, 0.0 // rest is what these don't hold
-	for _, s := range largest {
-		n := min(s.Count.Or(math.MaxInt), int(math.Ceil(rest/sizeOf(s)-geom.Tol)))
-		if n > 0 {
-			least.LeastSheets, rest = least.LeastSheets+n, rest-float64(n)*sizeOf(s)
-		}
-		if s.Offcut {
-			offcuts += sizeOf(s)
-		}
-	}
-	least.LeastSheets = max(least.LeastSheets, 1)
-	sheets := max(0, math.Ceil((need-offcuts)/sizeOf(stocks[0])-geom.Tol))
-	least.LeastArea = max(least.LeastArea, sheets*stocks[0].Width*stocks[0].Height)
-	if price, ok := stocks[0].Price.Get(); ok {
-		least.LeastCost = maybe.Is(price * sheets)
-	}
-	return least
 }

@@ -47,7 +47,8 @@ type Sawn struct {
 	Cuts []sheet.Cut
 	// Turned says that the piece is turned by a quarter clockwise.
 	Turned bool
-	offcut int // which of the offcuts it is
+	Wood   string // that the sheet is of, as a [Supply] has it
+	offcut int    // which of the offcuts it is
 }
 
 // place gives pieces of one stock their places, on its sheets and offcuts, or all on one
@@ -95,8 +96,8 @@ func placed(ctx context.Context, pieces []laid, supply Supply, stock string, bef
 	if !errors.As(err, &short) {
 		return pages, use, err
 	}
-	few := &StockError{Part: pieces[0].part, Stock: stock, Wood: supply.Wood, Sheets: supply.Quantity.Or(0), Offcuts: len(supply.Offcuts), Missing: short.Missing,
-		Before: before, Line: supply.Lines.Quantity}
+	few := &StockError{Part: pieces[0].part, Stock: stock, Wood: supply.Wood, Sheets: supply.Quantity.Or(0), Offcuts: len(stated(supply.Offcuts)), Missing: short.Missing,
+		Before: before.Stated(), Line: supply.Lines.Quantity}
 	if ctx.Err() != nil {
 		return nil, nil, few
 	}

@@ -12,7 +12,7 @@ import (
 
 // offcutOf is a piece of a sheet as an offcut.
 func offcutOf(p sheet.Piece) Offcut {
-	o := Offcut{geom.Pt(p.Width(), p.Height()), p.Gone, p.Corner}
+	o := Offcut{Size: geom.Pt(p.Width(), p.Height()), Gone: p.Gone, Corner: p.Corner}
 	if o.Gone == (geom.Point{}) {
 		o.Corner = sheet.LeftTop
 	}
@@ -65,9 +65,32 @@ func SawOrder(cuts []sheet.Cut, length func(mm float64) string) []string {
 	return said
 }
 
-// SameSheet reports whether two are pieces of one sheet.
+// rest is another piece of the same, on which nothing lies.
+func (s *Sawn) rest(p sheet.Piece) Offcut {
+	o, its := offcutOf(p), *s
+	its.Piece, its.Turned = p.Box, false
+	o.Of = &its
+	return o
+}
+
+// within is what a piece of this piece is a piece of; nil is all of it.
+func (s *Sawn) within(piece *Sawn) *Sawn {
+	its := *s
+	if piece == nil {
+		return &its
+	}
+	corner := s.Piece.Min
+	its.Piece, its.Turned = geom.Box{Min: corner.Add(piece.Piece.Min), Max: corner.Add(piece.Piece.Max)}, piece.Turned
+	its.Cuts = slices.Clone(s.Cuts)
+	for _, c := range piece.Cuts {
+		its.Cuts = append(its.Cuts, sheet.Cut{From: corner.Add(c.From), To: corner.Add(c.To)})
+	}
+	return &its
+}
+
+// SameSheet reports whether two of one wood are pieces of one sheet.
 func (s *Sawn) SameSheet(other *Sawn) bool {
-	return s.Number == other.Number && s.Size == other.Size && (s.Number > 0 || s.offcut == other.offcut)
+	return s.Wood == other.Wood && s.Number == other.Number && s.Size == other.Size && (s.Number > 0 || s.offcut == other.offcut)
 }
 
 // said says of what sheet or offcut a page is a piece, and how that is sawn.
@@ -82,6 +105,28 @@ func (s *Sawn) said() string {
 	}
 	return fmt.Sprintf(", sawn from %s, %.4g by %.4g mm, in this order: %s; the piece %s%s", of, s.Size.X, s.Size.Y,
 		strings.Join(SawOrder(s.Cuts, millimetres), "; "), s.Where(millimetres), turned)
+}
+
+// hangs is all of the sheet or offcut of a page, as it lies, if some hangs over the bed; else 0 by 0.
+func (s Supply) hangs(p page) Offcut {
+	of := Offcut{Size: s.Sheet}
+	if p.offcut != whole {
+		of = s.Offcuts[p.offcut]
+	}
+	if p.sawn != nil || p.number == noSheet || !s.Known() {
+		return Offcut{}
+	}
+	over := func(o Offcut) bool {
+		more := o.Size.Sub(p.size)
+		return min(more.X, more.Y) > -geom.Tol && max(more.X, more.Y) < sheet.Overhang+geom.Tol
+	}
+	if p.turn || !over(of) {
+		of = of.turned()
+	}
+	if of.Size.Distance(p.size) < geom.Tol || !over(of) {
+		return Offcut{}
+	}
+	return of
 }
 
 // A rest is a piece of a sheet that was begun for a piece that lies alone, on which nothing lies yet.
@@ -160,7 +205,7 @@ func (a *alone) add(l laid, s Supply, ways []sheet.Way) {
 		p := s.aloneOn(l, w.Pieces[i])
 		p.number, p.turn = a.sheets, w.Quarter
 		if len(w.Cuts) > 0 {
-			p.sawn = &Sawn{Number: s.Begun + a.sheets + 1, Size: s.Sheet, Piece: w.Pieces[i].Box, Cuts: w.Cuts}
+			p.sawn = &Sawn{Number: s.Begun + a.sheets + 1, Wood: s.Wood, Size: s.Sheet, Piece: w.Pieces[i].Box, Cuts: w.Cuts}
 		}
 		for k, other := range w.Pieces {
 			if k != i {
@@ -217,7 +262,7 @@ func (s Supply) saw(pages []page, result *sheet.Result, a alone) {
 			if its.Stock != saw.Stock || its.Number != saw.Number || saw.Stock >= rests {
 				continue
 			}
-			of := &Sawn{Size: s.Sheet, Piece: its.Box, Cuts: saw.Cuts, Number: s.Begun + pages[i].number + 1}
+			of := &Sawn{Wood: s.Wood, Size: s.Sheet, Piece: its.Box, Cuts: saw.Cuts, Number: s.Begun + pages[i].number + 1}
 			if saw.Stock > 0 {
 				of.Size, of.Number, of.offcut = s.Offcuts[saw.Stock-1].Size, 0, saw.Stock
 			}
@@ -226,9 +271,20 @@ func (s Supply) saw(pages []page, result *sheet.Result, a alone) {
 			}
 			told = true
 			for _, r := range saw.Rest {
-				pages[i].rest = append(pages[i].rest, offcutOf(r))
+				pages[i].rest = append(pages[i].rest, of.rest(r))
 			}
 		}
+	}
+	for i := range pages {
+		p := &pages[i]
+		if p.offcut == whole || s.Offcuts[p.offcut].Of == nil {
+			continue
+		}
+		from := s.Offcuts[p.offcut].Of
+		for k := range p.rest {
+			p.rest[k].Of = from.within(p.rest[k].Of)
+		}
+		p.sawn = from.within(p.sawn)
 	}
 }
 
@@ -236,7 +292,7 @@ func (s Supply) saw(pages []page, result *sheet.Result, a alone) {
 func (a alone) leave(used map[int]bool) {
 	for i, r := range a.rest {
 		if !used[i] {
-			a.pages[r.page].rest = append(a.pages[r.page].rest, offcutOf(r.Piece))
+			a.pages[r.page].rest = append(a.pages[r.page].rest, a.pages[r.page].sawn.rest(r.Piece))
 		}
 	}
 }
@@ -269,7 +325,7 @@ func (s Supply) group(pages []page, many []laid, a alone) *sheet.Group {
 			switch l := &p.pieces[i]; {
 			case p.number < 0: // it lies on no sheet
 			case p.outlined:
-				covered += l.area(0)
+				covered += l.area()
 			default:
 				covered += l.w * l.h
 			}
@@ -278,29 +334,6 @@ func (s Supply) group(pages []page, many []laid, a alone) *sheet.Group {
 	all.Used = covered / all.Area
 	s.least(&all, many, a)
 	return &all
-}
-
-// least fills in the bounds of a group.
-func (s Supply) least(all *sheet.Group, many []laid, a alone) {
-	var least sheet.Group
-	n := a.sheets
-	switch {
-	case len(a.rest) > 0 || slices.ContainsFunc(a.pages, func(p page) bool { return p.sawn != nil }):
-		// What lies alone on a piece of a sheet leaves the others to the rest.
-		both := append(slices.Clone(many), a.pieces()...)
-		least, n = leastOf(s.job(both, alone{}).Stocks, both, 0), 0
-	case len(many) == 0:
-		least.LeastCost = maybe.Is(0.0)
-	case !s.Way.Knife.Yes && slices.ContainsFunc(many, func(l laid) bool { return l.slim() }):
-		least = leastOf(s.job(many, alone{}).Stocks, many, s.Spacing)
-	default:
-		if its, err := sheet.Least(freely(s.job(many, alone{}), many)); err == nil && len(its) == 1 {
-			least = its[0]
-		}
-	}
-	more := float64(n)
-	all.LeastSheets, all.LeastArea = least.LeastSheets+n, min(all.Area, least.LeastArea+more*s.Sheet.X*s.Sheet.Y)
-	all.LeastCost = maybe.If(min(all.Cost.Or(0), least.LeastCost.Or(0)+more*s.Price.Or(0)), s.Price.Present())
 }
 
 // beyond is how many pieces lie on more sheets than so many.

@@ -49,6 +49,17 @@ func (t Taken) Plus(other Taken) Taken {
 	return Taken{t.Sheets + other.Sheets, slices.Concat(t.Offcuts, other.Offcuts), slices.Concat(t.Left, other.Left)}
 }
 
+// Stated is what was taken of what is stated: without the pieces of sheets that were sawn, which are nobody
+// else's until a stock states them.
+func (t Taken) Stated() Taken {
+	return Taken{Sheets: t.Sheets, Offcuts: stated(t.Offcuts)}
+}
+
+// stated are the offcuts that a stock states.
+func stated(all []Offcut) []Offcut {
+	return slices.DeleteFunc(slices.Clone(all), func(o Offcut) bool { return o.Of != nil })
+}
+
 // Less is what is left of a supply from which something was taken, with what that has left.
 func (s Supply) Less(t Taken) Supply {
 	if n, limited := s.Quantity.Get(); limited {
@@ -113,12 +124,20 @@ func (s Supply) taken(pages []page) (t Taken) {
 type Offcut struct {
 	Size, Gone geom.Point
 	Corner     sheet.Corner
+	// Of says of what it is a piece that was sawn for others of the same design or job, nil of one that is stated.
+	Of *Sawn
 }
 
 // turned is an offcut turned by a quarter clockwise.
 func (o Offcut) turned() Offcut {
 	corner := [...]sheet.Corner{sheet.LeftTop: sheet.RightTop, sheet.RightTop: sheet.RightBottom, sheet.RightBottom: sheet.LeftBottom, sheet.LeftBottom: sheet.LeftTop}
-	return Offcut{geom.Pt(o.Size.Y, o.Size.X), geom.Pt(o.Gone.Y, o.Gone.X), corner[o.Corner]}
+	return Offcut{Size: geom.Pt(o.Size.Y, o.Size.X), Gone: geom.Pt(o.Gone.Y, o.Gone.X), Corner: corner[o.Corner]}
+}
+
+// TurnedOver is an offcut turned over like a page.
+func (o Offcut) TurnedOver() Offcut {
+	o.Corner = [...]sheet.Corner{sheet.LeftTop: sheet.RightTop, sheet.RightTop: sheet.LeftTop, sheet.LeftBottom: sheet.RightBottom, sheet.RightBottom: sheet.LeftBottom}[o.Corner]
+	return o
 }
 
 // gone is the corner that is missing, from the left upper corner of the whole; not ok where
@@ -181,7 +200,7 @@ func (s Supply) across() Supply {
 	}
 	s.Offcuts = slices.Clone(s.Offcuts)
 	for i, o := range s.Offcuts {
-		if turned(o.Size) {
+		if o.Of == nil && turned(o.Size) {
 			s.Offcuts[i] = o.turned()
 		}
 	}
@@ -224,13 +243,13 @@ func SupplyOf(s *design.Stock, bed maybe.Of[design.Size]) Supply {
 		supply.Margin = sheet.Stock{Margin: supply.Margin, Knife: maybe.Is(supply.Spacing)}.Clear()
 	}
 	for _, o := range s.Offcuts {
-		supply.Offcuts = append(supply.Offcuts, Offcut{geom.Pt(o.Size.Width, o.Size.Height), geom.Pt(o.Gone.Width, o.Gone.Height), cornerAt(o.Corner)})
+		supply.Offcuts = append(supply.Offcuts, Offcut{Size: geom.Pt(o.Size.Width, o.Size.Height), Gone: geom.Pt(o.Gone.Width, o.Gone.Height), Corner: cornerAt(o.Corner)})
 	}
 	return supply
 }
 
 // FitsAsDrawn reports whether what is drawn can be cut as it stands: all of it is of one
-// stock, each part is wanted once, it is no larger than a sheet, of which there is one, no offcut waits to be used,
+// stock, each part is wanted once, it is no larger than a sheet, of which there is one and which needn't be sawn, no offcut waits to be used,
 // nothing says how far parts are to stay apart, and they aren't cut by a knife or together.
 func (d *Drawing) FitsAsDrawn(supplies map[string]Supply) bool {
 	if !d.OneStock() || slices.ContainsFunc(d.Parts, func(p Part) bool { return p.Copies > 1 }) {
@@ -241,5 +260,8 @@ func (d *Drawing) FitsAsDrawn(supplies map[string]Supply) bool {
 	}
 	supply := supplies[d.Parts[0].Stock]
 	on := supply.upright()
+	if ok, _ := sheet.OnBed(supply.Sheet, supply.Bed); supply.Known() && !ok {
+		return false
+	}
 	return supply.Quantity.Or(1) > 0 && len(supply.Offcuts) == 0 && !supply.Apart && !supply.Way.Knife.Yes && !supply.Way.Shared.Yes && (!supply.Known() || d.Size.X <= on.X+geom.Tol && d.Size.Y <= on.Y+geom.Tol)
 }

@@ -350,8 +350,8 @@ func leftOf(rectangles, boxes []geom.Box, of sheet.Stock) (left []Offcut) {
 		hull = hull.Union(b)
 	}
 	size := geom.Pt(of.Width, of.Height)
-	for _, whole := range []Offcut{{size, hull.Max, sheet.LeftTop}, {size, geom.Pt(size.X-hull.Min.X, hull.Max.Y), sheet.RightTop},
-		{size, geom.Pt(hull.Max.X, size.Y-hull.Min.Y), sheet.LeftBottom}, {size, size.Sub(hull.Min), sheet.RightBottom}} {
+	for _, whole := range []Offcut{{size, hull.Max, sheet.LeftTop, nil}, {size, geom.Pt(size.X-hull.Min.X, hull.Max.Y), sheet.RightTop, nil},
+		{size, geom.Pt(hull.Max.X, size.Y-hull.Min.Y), sheet.LeftBottom, nil}, {size, size.Sub(hull.Min), sheet.RightBottom, nil}} {
 		gone := whole.Gone
 		if min(size.X-gone.X, size.Y-gone.Y) < leastLeft {
 			continue

@@ -496,7 +496,7 @@ func TestLeftWithACorner(t *testing.T) {
 		{"size = 700 by 200", "panel p { width = 100; height = 80 }", []layout.Offcut{{Size: geom.Pt(600, 200), Gone: geom.Pt(105, 85)}, {Size: geom.Pt(100, 200)}}},
 		// An offcut that isn't used stays what it is.
 		{"size = 300 by 200; offcuts = 90 by 80 less 20 by 30 at tail-right", "panel p { width = 100; height = 80 }",
-			[]layout.Offcut{{Size: geom.Pt(300, 200), Gone: geom.Pt(105, 85)}, {geom.Pt(90, 80), geom.Pt(20, 30), sheet.RightBottom}}},
+			[]layout.Offcut{{Size: geom.Pt(300, 200), Gone: geom.Pt(105, 85)}, {geom.Pt(90, 80), geom.Pt(20, 30), sheet.RightBottom, nil}}},
 	} {
 		text := "laser l { bed = 600 by 400; kerf = 0 }\nstock ply { thick = 3 exact; " + c.stock + " }\n" + c.parts
 		d, dr := mustSolve(t, text), drawn(t, text)

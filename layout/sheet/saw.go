@@ -25,9 +25,9 @@ type Sawing struct {
 	Rest []Piece
 }
 
-// overhang is by how much in mm a sheet may be larger than the bed before it is sawn (common
+// Overhang is by how much in mm a sheet may be larger than the bed before it is sawn (common
 // practice, no source).
-const overhang = 5
+const Overhang = 5
 
 // A way is how a sheet comes onto the bed: as it is, or sawn along the lines of a grid, first
 // upright, then each column level.
@@ -189,7 +189,7 @@ func (b *bin) way(quarter bool, stepX, stepY, bedW, bedH int64) way {
 		for row := range len(w.ys) - 1 {
 			x, y := w.xs[col], w.ys[row]
 			wide, high := w.xs[col+1]-x, w.ys[row+1]-y
-			if wide > bedW+whole(overhang) || high > bedH+whole(overhang) {
+			if wide > bedW+whole(Overhang) || high > bedH+whole(Overhang) {
 				continue // what is left whole
 			}
 			r := b.newRoom(box{x, y, x + min(wide, bedW), y + min(high, bedH)})
@@ -210,7 +210,7 @@ func (b *bin) way(quarter bool, stepX, stepY, bedW, bedH int64) way {
 func lines(all, step, reach int64) []int64 {
 	at := []int64{0}
 	for x := step; x < all && len(at) <= mostSteps; x += step {
-		if all-(x-step) <= reach+whole(overhang) && step == reach {
+		if all-(x-step) <= reach+whole(Overhang) && step == reach {
 			break // the rest may hang over
 		}
 		at = append(at, x)
@@ -324,7 +324,7 @@ func (s Stock) bed() (w, h int64) {
 // millimetres of it may hang over, where neither way does without.
 func OnBed(size, bed geom.Point) (ok, turned bool) {
 	within := func(over float64, w, h float64) bool { return w <= bed.X+over && h <= bed.Y+over }
-	for _, over := range []float64{0, overhang} {
+	for _, over := range []float64{0, Overhang} {
 		if within(over, size.X, size.Y) {
 			return true, false
 		}

@@ -87,8 +87,7 @@ func (w *wood) lay(ctx context.Context, turn, copies int, kerfed *layout.Drawing
 	laid, err := driver.OnSheets(ctx, kerfed, left, opts)
 	var few *layout.StockError
 	if errors.As(err, &few) {
-		few.Sheets, few.Offcuts, few.Times = few.Sheets*copies, few.Offcuts*copies, copies
-		few.Before = few.Before.Times(copies).Plus(w.taken[few.Wood])
+		return nil, few.Repeated(copies, supplies[few.Part.Stock], w.taken[few.Wood])
 	}
 	if err != nil {
 		return nil, err

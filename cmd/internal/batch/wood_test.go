@@ -15,6 +15,7 @@ import (
 	"foredge/cmd/internal/driver"
 	"foredge/export"
 	"foredge/export/svg"
+	"foredge/lang/diag/diagtest"
 	"foredge/lang/foretest"
 )
 
@@ -23,9 +24,12 @@ import (
 func woodBatch(t *testing.T, dir, stock, rows string, opts Options) (on map[string]string, r *Result) {
 	t.Helper()
 	path := filepath.Join(dir, "lid.fore")
+	if !strings.Contains(stock, "size = ") {
+		stock = "size = 620 by 410; " + stock
+	}
 	foretest.Write(t, path, `laser bench { kerf = 0.2; bed = 620 by 410; quiet = caution }
 orders "o.csv" { number = text; wide = length; copies = count default 1 }
-stock oak { size = 620 by 410; thick = 4; `+stock+` }
+stock oak { thick = 4; `+stock+` }
 panel lid { stock = oak; width = order.wide; height = 190 }
 `)
 	foretest.Write(t, filepath.Join(dir, "o.csv"), "number,wide,copies\n"+rows)
@@ -52,7 +56,9 @@ func TestWoodOfOrdersApart(t *testing.T) {
 		{both, "1,250,2\n2,250,1\n", "1 sheet; 2 330 by 240", ""},
 		{"offcuts = 280 by 210, 330 by 240, 280 by 210", "1,250,2\n2,250,1\n", "1 280 by 210; 2 330 by 240", ""},
 		{"quantity = 2", "1,250,1\n2,250,1\n3,250,1\n", "1 sheet; 2 sheet", "3: 0 sheets of oak are too few: 1 part is left over; 2 sheets are taken already"},
-		{"quantity = 2", "1,250,3\n2,250,1\n", "2 sheet", "1: 0 sheets of oak are too few: 1 part is left over each of the 3 times that it is made"},
+		{"quantity = 2", "1,250,3\n2,250,1\n", "2 sheet", "1: 2 sheets of oak are too few: it is made 3 times, and takes 1 sheet each time"},
+		{"quantity = 4; offcuts = 280 by 210", "1,500,2\n2,500,3\n", "1 sheet",
+			"2: 2 sheets and 1 offcut of oak are too few: it is made 3 times, and takes 1 sheet each time; 2 sheets are taken already"},
 		{"quantity = 0; offcuts = 330 by 240", "1,500,1\n2,250,1\n3,250,1\n", "2 330 by 240",
 			"1: 0 sheets and 1 offcut of oak are too few: 1 part is left over; 3: 0 sheets of oak are too few: 1 part is left over; 0 sheets and 1 offcut are taken already"},
 		{"quantity = 1", "1,250,1\n2,900,1\n3,250,1\n", "1 sheet", "2: lid, 900 mm by 190 mm, is larger than a sheet of oak, which is 620 mm by 410 mm; " +
@@ -66,6 +72,19 @@ func TestWoodOfOrdersApart(t *testing.T) {
 		}
 		for _, b := range r.Bad {
 			bad = append(bad, b.Order+": "+b.Why[0].Message)
+		}
+		// What quantity is told to be raised by does, and less doesn't.
+		m := regexp.MustCompile(`raise quantity by ([0-9]+)`).FindStringSubmatch(diagtest.Text(r.Diagnostics))
+		for less := 0; less < 2 && m != nil && len(r.Bad) == 1; less++ {
+			raised := regexp.MustCompile(`quantity = [0-9]+`).ReplaceAllStringFunc(test.stock, func(line string) string {
+				n, more := 0, 0
+				fmt.Sscanf(line, "quantity = %d", &n)
+				fmt.Sscan(m[1], &more)
+				return fmt.Sprintf("quantity = %d", n+more-less)
+			})
+			if _, again := woodBatch(t, t.TempDir(), raised, test.rows, Options{}); slices.ContainsFunc(again.Bad, func(b Bad) bool { return b.Order == r.Bad[0].Order }) != (less > 0) {
+				t.Errorf("%s, %q: with %s %v", test.stock, test.rows, raised, again.Bad)
+			}
 		}
 		if strings.Join(got, "; ") != test.want || strings.Join(bad, "; ") != test.bad {
 			t.Errorf("%s, %q: lie on %q, bad are %q", test.stock, test.rows, got, bad)
@@ -123,6 +142,24 @@ func TestUnmeantOfOrdersApart(t *testing.T) {
 		got := strings.Join(append(messages(r, "lies-alone"), messages(r, "cut-twice")...), "; ")
 		if got != want {
 			t.Errorf("%q: told %q", stock, got)
+		}
+	}
+}
+
+// What is left of a sheet that was sawn for an order is the next one's once the stock states it.
+func TestSawnOrdersApart(t *testing.T) {
+	for stock, bad := range map[string]string{
+		"size = 620 by 800; quantity = 1":                       "2: 0 sheets of oak are too few: 1 part is left over; 1 sheet is taken already",
+		"size = 620 by 800; quantity = 1; offcuts = 620 by 390": "",
+	} {
+		_, r := woodBatch(t, t.TempDir(), stock, "1,600,1\n2,600,1\n", Options{})
+		foretest.Must(t, r.Err)
+		var got []string
+		for _, b := range r.Bad {
+			got = append(got, b.Order+": "+b.Why[0].Message)
+		}
+		if strings.Join(got, "; ") != bad {
+			t.Errorf("%q: bad are %q", stock, got)
 		}
 	}
 }

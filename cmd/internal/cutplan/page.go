@@ -15,6 +15,7 @@ import (
 	"foredge/lang/source"
 	"foredge/lang/unit"
 	"foredge/layout"
+	"foredge/layout/geom"
 )
 
 //go:embed page.css
@@ -303,7 +304,14 @@ func (s *Sheet) On(in unit.Unit) string {
 	if s.Stock != "" {
 		what += " of " + s.Stock
 	}
-	what = fmt.Sprintf("%s, %s by %s%s", what, unit.FormatLength(s.Size.X, in), unit.FormatLength(s.Size.Y, in), s.goneAt(in))
+	size, hangs := s.Size, s.Hangs.Size != (geom.Point{})
+	if hangs {
+		size = s.Hangs.Size
+	}
+	what = fmt.Sprintf("%s, %s by %s%s", what, unit.FormatLength(size.X, in), unit.FormatLength(size.Y, in), s.goneAt(in))
+	if hangs {
+		what += ", which hangs over the bed"
+	}
 	if s.Sawn != nil {
 		what += ", sawn from " + s.of()
 	}
@@ -316,10 +324,15 @@ func (s *Sheet) On(in unit.Unit) string {
 // goneAt says what is gone of a sheet, and at which corner.
 func (s *Sheet) goneAt(in unit.Unit) string {
 	at, ok := layout.CornerGone(s.Gone)
+	size := geom.Pt(s.Gone.Width(), s.Gone.Height())
+	if s.Hangs.Size != (geom.Point{}) {
+		at, size = s.Hangs.At(), s.Hangs.Gone
+		ok = size != geom.Point{}
+	}
 	if !ok {
 		return ""
 	}
-	return fmt.Sprintf(", %s by %s of it gone at %s", unit.FormatLength(s.Gone.Width(), in), unit.FormatLength(s.Gone.Height(), in), at)
+	return fmt.Sprintf(", %s by %s of it gone at %s", unit.FormatLength(size.X, in), unit.FormatLength(size.Y, in), at)
 }
 
 // insideFirst says how a sheet is run that has an inside, as the tickets of its orders do.

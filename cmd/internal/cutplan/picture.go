@@ -84,6 +84,7 @@ func (s *Sheet) gone() string {
 func (s *Sheet) turnedOver() *Sheet {
 	t := *s
 	t.Gone, t.Knife = layout.TurnedOver(s.Gone, s.Size.X), nil
+	t.Hangs = s.Hangs.TurnedOver()
 	return &t
 }
 

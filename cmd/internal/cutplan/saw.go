@@ -1,6 +1,7 @@
 package cutplan
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -17,7 +18,7 @@ func (p *Plan) whole() (all [][]*Sheet) {
 		at := -1
 		if s.Sawn != nil {
 			at = slices.IndexFunc(all, func(of []*Sheet) bool {
-				return of[0].Stock == s.Stock && of[0].Sawn != nil && of[0].Sawn.SameSheet(s.Sawn)
+				return (of[0].Stock == s.Stock || s.Sawn.Wood != "") && of[0].Sawn != nil && of[0].Sawn.SameSheet(s.Sawn)
 			})
 		}
 		if at < 0 {
@@ -54,7 +55,7 @@ func (p *Plan) saw(w *writer, whole [][]*Sheet) {
 		if its == nil {
 			continue
 		}
-		w.put("<li><label><input type=\"checkbox\"><span><b>%s</b>%s. ", of[0].of(), of[0].lines(length))
+		w.put("<li><label><input type=\"checkbox\"><span><b>%s</b>%s. ", of[0].of(), all(of).lines(length))
 		for i, s := range of {
 			if i > 0 {
 				w.put("; ")
@@ -68,6 +69,21 @@ func (p *Plan) saw(w *writer, whole [][]*Sheet) {
 		w.put("</span></label></li>\n")
 	}
 	w.put("</ul>\n")
+}
+
+// all is a sheet with the cuts for all of its pieces, of which some are sawn further than others.
+func all(pieces []*Sheet) *Sheet {
+	its, sawn := *pieces[0], *pieces[0].Sawn
+	sawn.Cuts = slices.Clone(sawn.Cuts)
+	for _, p := range pieces[1:] {
+		for _, c := range p.Sawn.Cuts {
+			if !slices.Contains(sawn.Cuts, c) {
+				sawn.Cuts = append(sawn.Cuts, c)
+			}
+		}
+	}
+	its.Sawn = &sawn
+	return &its
 }
 
 // lines says how large the sheet is of which this is a piece, and where it is sawn.
@@ -94,8 +110,8 @@ func (s *Sheet) of() string {
 	if s.Sawn.Number > 0 {
 		said = fmt.Sprintf("sheet %d", s.Sawn.Number)
 	}
-	if s.Stock != "" {
-		said += " of " + s.Stock
+	if of := cmp.Or(s.Sawn.Wood, s.Stock); of != "" {
+		said += " of " + of
 	}
 	return said
 }

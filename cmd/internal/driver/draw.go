@@ -203,7 +203,7 @@ func NotLaid(err error, at source.Span) (diags diag.List) {
 // that is known, and where it isn't something else.
 func TooFew(few *layout.StockError, so, unknown string) string {
 	more, known := few.More.Get()
-	switch more *= max(1, few.Times); {
+	switch {
 	case !known:
 		return "state in quantity how many sheets there are, or leave it out" + unknown
 	case more == 1:

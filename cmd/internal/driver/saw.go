@@ -22,10 +22,20 @@ func Sawn(u layout.Use, laid *layout.Laid, in unit.Unit) (diags diag.List) {
 		numbers []string
 	}
 	var kinds []kind
-	var seen []*layout.Sawn
+	var seen, others []*layout.Sawn // others are those of stocks before it
 	for _, s := range laid.Sheets {
 		its := s.Sawn
-		if its == nil || s.Stock != u.Stock || slices.ContainsFunc(seen, its.SameSheet) {
+		if its == nil {
+			continue
+		}
+		told := func(other *layout.Sawn) bool { return other.SameSheet(its) && len(other.Cuts) >= len(its.Cuts) }
+		if s.Stock != u.Stock {
+			if its.Wood != "" {
+				others = append(others, its)
+			}
+			continue
+		}
+		if slices.ContainsFunc(seen, its.SameSheet) || slices.ContainsFunc(others, told) {
 			continue
 		}
 		seen = append(seen, its)

@@ -74,3 +74,79 @@ func TestTooFewThatAreSawn(t *testing.T) {
 		}
 	}
 }
+
+// What is left of a sheet that is sawn is told, and no job after it takes it; an offcut of its size that is stated is
+// there still.
+func TestRestOfASawnSheetIsNobodys(t *testing.T) {
+	const design = "laser bench { kerf = 0.2; bed = 600 by 400; quiet = caution }\nstock oak { thick = 4; size = 1240 by 400; quantity = 2; offcuts = 640 by 400 }\npanel lid { stock = oak; width = 280; height = 180; copies = 4 }\n"
+	path := folder(t, map[string]string{"day.fore": "job mon { make \"lid.fore\" }\njob tue { make \"lid.fore\" }\njob wed { make \"lid.fore\" }\njob thu { make \"lid.fore\" }\n", "lid.fore": design})
+	results := job.Make(t.Context(), driver.NewSession(nil), path, job.Options{})
+	var got []string
+	for _, r := range results[1:] {
+		if !r.OK() {
+			got = append(got, "none")
+			continue
+		}
+		plan := r.Plan.Data()
+		s := plan.Sheets[0]
+		its := fmt.Sprintf("sheet %d of %g", s.Sawn.Sheet, s.Sawn.Width)
+		for _, left := range plan.Stocks[0].Rest {
+			its += fmt.Sprintf(", %g left", left.Width)
+		}
+		got = append(got, its)
+	}
+	// Of the offcut 40 mm are left, which isn't worth keeping.
+	if want := []string{"sheet 0 of 640", "sheet 1 of 1240, 640 left", "sheet 1 of 1240, 640 left", "none"}; !slices.Equal(got, want) {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	if told := diagtest.Text(results[4].Diagnostics); !strings.Contains(told, "0 sheets of oak are too few: 4 parts are left over [") {
+		t.Error(told)
+	}
+}
+
+// A piece of a sheet that another stock of the same wood has begun is told as that: of which sheet it is, where to saw, and
+// its area counts once.
+func TestSawnForTwoStocks(t *testing.T) {
+	path := folder(t, map[string]string{"day.fore": "job day { make \"pair.fore\" }\n", "pair.fore": `laser bench { kerf = 0.2; bed = 600 by 400; quiet = caution }
+stock oak { thick = 4; size = 600 by 600; quantity = 1 }
+stock thin like oak { spacing = 3 }
+panel a { stock = oak; width = 500; height = 350 }
+panel b { stock = thin; width = 500; height = 150 }
+`})
+	r := made(t, t.Context(), path, job.Options{})
+	plan := r.Plan.Data()
+	area := 0.0
+	for _, s := range plan.Stocks {
+		area += float64(s.Area)
+	}
+	for _, s := range plan.Sheets {
+		if s.Offcut || s.Sawn == nil || s.Sawn.Sheet != 1 || s.Sawn.Height != 600 {
+			t.Errorf("%+v %+v", s, s.Sawn)
+		}
+	}
+	page := string(r.Plan.Page())
+	for _, said := range []string{"2 parts on 1 sheet, run as 2 pieces", "a piece of thin, 600 mm by 200 mm, sawn from sheet 1 of oak"} {
+		if !strings.Contains(page, said) {
+			t.Errorf("the page doesn't say %q", said)
+		}
+	}
+	if told := diagtest.Text(r.Diagnostics); area != 600*600 || strings.Count(told, "[sawn]") != 1 {
+		t.Errorf("%g mm²\n%s", area, told)
+	}
+	if t.Failed() {
+		t.Log(page)
+	}
+}
+
+// What hangs over the bed is told by its own size, which a maker finds on the shelf.
+func TestOffcutThatHangsOver(t *testing.T) {
+	path := folder(t, map[string]string{"day.fore": "job day { make \"lid.fore\" }\n", "lid.fore": `laser bench { kerf = 0.2; bed = 600 by 400; quiet = caution }
+stock oak { thick = 4; quantity = 0; offcuts = 604.5 by 200 less 20 by 20 at head-right }
+panel lid { stock = oak; width = 280; height = 180; region name { face = inside; head = 10; height = 20; spine = 10; width = 30; mark frame } }
+`})
+	page := string(made(t, t.Context(), path, job.Options{}).Plan.Page())
+	const whole = "an offcut of oak, 604.5 mm by 200 mm, 20 mm by 20 mm of it gone at head-"
+	if !strings.Contains(page, whole+"right, which hangs over the bed") || !strings.Contains(page, whole+"left, which hangs over the bed") {
+		t.Error(page)
+	}
+}
