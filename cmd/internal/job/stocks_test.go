@@ -294,6 +294,34 @@ func TestUsedJobs(t *testing.T) {
 	}
 }
 
+// A stock of the file is unused only where no job of it uses that, and is told of once.
+func TestUnusedStocksOfSeveralJobs(t *testing.T) {
+	design := func(stock string) string {
+		return "laser bench { kerf = 0.2; bed = 300 by 200; quiet = caution }\nstock " + stock + " { thick = 3 }\npanel tag { width = 60; height = 50; stock = " + stock + " }\n"
+	}
+	for _, test := range []struct{ stock, jobs, want string }{
+		{"oak", `job one { make "maple.fore" }; job two { make "oak.fore" }`, ""},
+		{"oak", `job one { make "oak.fore" }; job two { make "maple.fore" }`, ""},
+		{"oak", `job one { make "maple.fore" }`, "no part of the job is cut from oak"},
+		{"elm", `job one { make "maple.fore" }; job two { make "oak.fore" }`, "no part of these jobs is cut from elm"},
+		{"elm", `job one { make "oak.fore" }; job two { make "maple.fore" }; job three { make "oak.fore" }`, "take it out, or call it as the designs do: oak or maple"},
+		{"elm", `job one { make "bad.fore" }; job two { make "maple.fore" }`, ""}, // it may be cut from elm
+	} {
+		path := folder(t, map[string]string{"day.fore": "stock " + test.stock + " { price = 4 }\n" + test.jobs + "\n", "maple.fore": design("maple"), "oak.fore": design("oak"), "bad.fore": "panel x { width = }\n"})
+		var told []string
+		for _, r := range job.Make(t.Context(), driver.NewSession(nil), path, job.Options{Options: driver.Options{Encoders: []export.Encoder{svg.Encoder{}}}}) {
+			for _, d := range r.Diagnostics {
+				if d.Code == "job-stock-unused" {
+					told = append(told, d.Message+"; "+d.Help)
+				}
+			}
+		}
+		if all := strings.Join(told, "\n"); len(told) > 1 || (len(told) == 1) != (test.want != "") || !strings.Contains(all, test.want) {
+			t.Errorf("%s of %s: told %s", test.stock, test.jobs, all)
+		}
+	}
+}
+
 // Designs can't be mixed up by a name that is another one only in its signs, and a job
 // doesn't make itself.
 func TestNamesOfAJob(t *testing.T) {
