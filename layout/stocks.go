@@ -173,7 +173,7 @@ func (s Supply) stock(o Offcut) sheet.Stock {
 // turned, and parts lie upright on it.
 func (s Supply) across() Supply {
 	turned := func(size geom.Point) bool {
-		_, turned := sheet.OnBed(size, s.Bed)
+		_, turned := sheet.OnBed(size, s.Bed, s.Way.Knife.Yes)
 		return turned
 	}
 	if turned(s.Sheet) {
