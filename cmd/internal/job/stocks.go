@@ -312,6 +312,13 @@ func unspoken(diags *diag.List, own *design.Design, jobs []*shelf) {
 		switch near := spell.Nearest(k.Name, order); {
 		case near != "":
 			d.WithHelp("did you mean %s?", near)
+		case slices.Contains(called, k.Name):
+			others := slices.DeleteFunc(slices.Clone(called), func(name string) bool { return name == k.Name })
+			how := "correct its thick or material: those of " + k.Name + " in the designs are others"
+			if len(others) > 0 {
+				how += "; or speak of " + spell.Or(others)
+			}
+			d.WithHelp("%s", how)
 		case len(called) > 0:
 			d.WithHelp("take it out, or call it as the designs do: %s", spell.Or(called))
 		default:

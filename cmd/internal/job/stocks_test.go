@@ -141,6 +141,7 @@ func TestChosenStocksOfAJob(t *testing.T) {
 		{"use materials\nstock board { material = beech; size = 280 by 180 }", "oak,beech", "", "a sheet of board (beech, 4 mm), 280 mm by 180 mm"},
 		{"stock board { size = 280 by 180 }", "oak,beech", "orders choose board (oak, 4 mm) and board (beech, 4 mm) by the name of board", ""},
 		{"stock plank { size = 280 by 180 }", "ply,oak", "call it as the designs do: ply or board", "a sheet of ply, 300 mm by 200 mm"},
+		{"stock board { thick = 3; quantity = 0 }", "ply,oak", "correct its thick or material: those of board in the designs are others; or speak of ply", "a sheet of ply, 300 mm by 200 mm"},
 		{"stock board { thick = 3; quantity = 0 }", "ply", "no part of the job is cut from board", "a sheet of ply, 300 mm by 200 mm"},
 		{"stock board { size = 280 by 180 }", "ply", "call it as the designs do: ply", "a sheet of ply, 300 mm by 200 mm"},
 	} {
