@@ -94,8 +94,8 @@ type SheetError struct {
 }
 
 func (e SheetError) Error() string {
-	said := fmt.Sprintf("%s, %.4g by %.4g mm as it is cut, is too large for a sheet of %.4g by %.4g mm",
-		e.Part.Name, e.Width, e.Height, e.OnW, e.OnHigh)
+	said := fmt.Sprintf("%s, %s by %s mm as it is cut, is too large for a sheet of %s by %s mm",
+		e.Part.Name, millimetres(e.Width), millimetres(e.Height), millimetres(e.OnW), millimetres(e.OnHigh))
 	if e.Grained {
 		said += ", as its grain is to run"
 	}
@@ -552,7 +552,7 @@ func (s *Sheet) describe(p page, each bool) {
 			size, wide = s.Hangs.Size, s.Hangs.Size.X
 			goneOf, _ = s.Hangs.gone()
 		}
-		of += fmt.Sprintf(", on an offcut of %.4g by %.4g mm", size.X, size.Y)
+		of += fmt.Sprintf(", on an offcut of %s mm", by(size.X, size.Y))
 	}
 	turned := slices.ContainsFunc(p.pieces, func(l laid) bool { return l.part.Grain != 0 && l.part.Grain != s.Grain })
 	if s.Grain != 0 && (!each || turned) { // else it is said of each part
@@ -560,9 +560,9 @@ func (s *Sheet) describe(p page, each bool) {
 	}
 	count := func(d *Drawing) string {
 		if len(d.Parts) == 1 {
-			return fmt.Sprintf("1 part on %.4g by %.4g", p.size.X, p.size.Y)
+			return fmt.Sprintf("1 part on %s", by(p.size.X, p.size.Y))
 		}
-		return fmt.Sprintf("%d parts on %.4g by %.4g", len(d.Parts), p.size.X, p.size.Y)
+		return fmt.Sprintf("%d parts on %s", len(d.Parts), by(p.size.X, p.size.Y))
 	}
 	said := count(s.Outer)
 	if each {
@@ -577,13 +577,24 @@ func (s *Sheet) describe(p page, each bool) {
 	}
 }
 
+// by writes a size in mm, to four digits, or from 10 m on with all that are before the point.
+func by(width, height float64) string {
+	one := func(v float64) string {
+		if v >= 9999.5 {
+			return millimetres(v)
+		}
+		return fmt.Sprintf("%.4g", v)
+	}
+	return one(width) + " by " + one(height)
+}
+
 // gone says what is gone of a sheet.
 func gone(box geom.Box) string {
 	at, ok := CornerGone(box)
 	if !ok {
 		return ""
 	}
-	return fmt.Sprintf(", of which %.4g by %.4g mm are gone at %s", box.Width(), box.Height(), at)
+	return fmt.Sprintf(", of which %s mm are gone at %s", by(box.Width(), box.Height()), at)
 }
 
 // parts says what lies on a page of one drawing, and how often.

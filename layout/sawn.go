@@ -103,7 +103,7 @@ func (s *Sawn) said() string {
 	if s.Turned {
 		turned = ", turned by a quarter clockwise"
 	}
-	return fmt.Sprintf(", sawn from %s, %.4g by %.4g mm, in this order: %s; the piece %s%s", of, s.Size.X, s.Size.Y,
+	return fmt.Sprintf(", sawn from %s, %s mm, in this order: %s; the piece %s%s", of, by(s.Size.X, s.Size.Y),
 		strings.Join(SawOrder(s.Cuts, millimetres), "; "), s.Where(millimetres), turned)
 }
 

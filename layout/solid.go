@@ -238,7 +238,7 @@ func (s Supply) leastOfSolids(many []laid, its []solid) sheet.Group {
 	spacing := s.Spacing
 	for i := range job.Stocks {
 		k := &job.Stocks[i]
-		if ok, _ := sheet.OnBed(geom.Pt(k.Width, k.Height), s.Bed); !ok {
+		if ok, _ := sheet.OnBed(geom.Pt(k.Width, k.Height), s.Bed, s.Way.Knife.Yes); !ok {
 			spacing = min(spacing, 2*s.Margin) // on both sides of a line of the saw
 		}
 		k.Spacing /= math.Sqrt2

@@ -192,7 +192,7 @@ func (s Supply) stock(o Offcut) sheet.Stock {
 // turned, and parts lie upright on it.
 func (s Supply) across() Supply {
 	turned := func(size geom.Point) bool {
-		_, turned := sheet.OnBed(size, s.Bed)
+		_, turned := sheet.OnBed(size, s.Bed, s.Way.Knife.Yes)
 		return turned
 	}
 	if turned(s.Sheet) {
@@ -260,7 +260,7 @@ func (d *Drawing) FitsAsDrawn(supplies map[string]Supply) bool {
 	}
 	supply := supplies[d.Parts[0].Stock]
 	on := supply.upright()
-	if ok, _ := sheet.OnBed(supply.Sheet, supply.Bed); supply.Known() && !ok {
+	if ok, _ := sheet.OnBed(supply.Sheet, supply.Bed, supply.Way.Knife.Yes); supply.Known() && !ok {
 		return false
 	}
 	return supply.Quantity.Or(1) > 0 && len(supply.Offcuts) == 0 && !supply.Apart && !supply.Way.Knife.Yes && !supply.Way.Shared.Yes && (!supply.Known() || d.Size.X <= on.X+geom.Tol && d.Size.Y <= on.Y+geom.Tol)

@@ -312,8 +312,8 @@ type KnifeError struct {
 }
 
 func (e *KnifeError) Error() string {
-	return fmt.Sprintf("%s leaves a strip of %.4g mm of a sheet of %.4g by %.4g mm, and a knife's cut %.4g mm wide would take it off along a line beside the sheet",
-		e.Part.Name, e.Rest, e.Size.X, e.Size.Y, e.Supply.Spacing)
+	return fmt.Sprintf("%s leaves a strip of %.4g mm of a sheet of %s mm, and a knife's cut %.4g mm wide would take it off along a line beside the sheet",
+		e.Part.Name, e.Rest, by(e.Size.X, e.Size.Y), e.Supply.Spacing)
 }
 
 // cutOut are the cuts, so wide, by which a knife takes a box out of the middle of a sheet.

@@ -3,7 +3,9 @@ package main
 import (
 	"context"
 	"flag"
+	"fmt"
 	"io"
+	"slices"
 
 	"foredge/cmd/internal/driver"
 	"foredge/lang/diag"
@@ -79,7 +81,25 @@ func gathered(results []*driver.Result) (diag.List, int) {
 		all.Add(told(r))
 		status = max(status, statusOf(r))
 	}
-	return cautionOnce(all, map[string]bool{}), status
+	return cautionOnce(wrongOnce(all), map[string]bool{}), status
+}
+
+// wrongOnce leaves out errors and warnings that stand there word for word, as of a design that
+// two jobs make, or of a file that two designs use.
+func wrongOnce(all diag.List) diag.List {
+	told := map[string]bool{}
+	return slices.DeleteFunc(all, func(d *diag.Diagnostic) bool {
+		if d.Severity == diag.Info || d.Span.IsZero() {
+			return false
+		}
+		key := fmt.Sprint(d.Code, d.Span.File.Name(), d.Span.Start, d.Span.End, d.Message, d.Help)
+		for _, n := range d.Notes {
+			key += n.Message
+		}
+		before := told[key]
+		told[key] = true
+		return before
+	})
 }
 
 // cautionOnce leaves out a caution that was told before, or that the command was

@@ -35,7 +35,7 @@ func (c *compiler) machine() {
 func (c *compiler) laserLine(laser *model.Laser, key string, p property) {
 	switch key {
 	case "bed":
-		laser.Bed = c.pair(key, p)
+		laser.Bed = c.sheetSize(key, "a bed", p)
 	case "kerf":
 		laser.Kerf = c.kerf(p)
 	case "line-width":

@@ -15,7 +15,7 @@ import (
 func (c *compiler) stockLine(d *draft, stock *model.Stock, key string, p property) {
 	switch key {
 	case "size":
-		stock.Size = c.pair(key, p)
+		stock.Size = c.sheetSize(key, "a size", p)
 	case "material":
 		c.material(d, stock, p)
 	case "grain":
@@ -40,10 +40,10 @@ func (c *compiler) stockLine(d *draft, stock *model.Stock, key string, p propert
 		stock.Offcuts, stock.Lines.Offcuts = c.offcuts(p)
 	case "margin":
 		stock.Lines.Margin = p.at()
-		stock.Margin = maybe.If(c.number(key, p, unit.Length, 0))
+		stock.Margin = c.distance(key, p)
 	case "spacing":
 		stock.Lines.Spacing = p.at()
-		stock.Spacing = maybe.If(c.number(key, p, unit.Length, 0))
+		stock.Spacing = c.distance(key, p)
 	case "knife", "shared-cuts", "bridge", "bridge-below":
 		c.wayLine(&stock.Way, key, p)
 	case "cut-speed", "score-speed", "passes":
@@ -54,6 +54,12 @@ func (c *compiler) stockLine(d *draft, stock *model.Stock, key string, p propert
 	case "quiet":
 		stock.Quiet = c.quiet(p, kind.Stock)
 	}
+}
+
+// distance reads how far parts stay from each other or from the edges of a sheet.
+func (c *compiler) distance(key string, p property) maybe.Of[float64] {
+	v, ok := c.number(key, p, unit.Length, 0)
+	return maybe.If(v, ok && c.among(key, v, p, unit.Length))
 }
 
 // mostGreys is how many fields a strip of greys may have.
@@ -150,12 +156,8 @@ func (c *compiler) offcuts(p property) (all []model.Offcut, at []source.Span) {
 		if c.severalOffcuts(one.value) {
 			return nil, nil
 		}
-		size, ok := c.pair("offcuts", one).Get()
-		switch {
-		case !ok:
-			return nil, nil
-		case !(size.Width > 0 && size.Height > 0):
-			c.Diags.Errorf("positive", e.Span(), "an offcut can't be %s", e.Span().Short()).WithHelp("state its width and height, both above 0")
+		size, ok := c.sheetSize("offcuts", "an offcut", one).Get()
+		if !ok {
 			return nil, nil
 		}
 		offcut := model.Offcut{Size: size}

@@ -68,10 +68,10 @@ func material(m *model.Stock) design.Material {
 	return out
 }
 
-// size is the size of a sheet or a bed, absent if it has no width.
+// size is the size of a sheet or a bed.
 func size(m maybe.Of[model.Size]) maybe.Of[design.Size] {
 	v, ok := m.Get()
-	return maybe.If(design.Size(v), ok && v.Width > 0)
+	return maybe.If(design.Size(v), ok)
 }
 
 func offcuts(all []model.Offcut) (out []design.Offcut) {

@@ -116,7 +116,7 @@ const mostWays = 16
 func (b *bin) waysOn(s Stock, sizes []size) (ways []way) {
 	bedW, bedH := s.bed()
 	bed, its := geom.Pt(mm(bedW), mm(bedH)), geom.Pt(s.Width, s.Height)
-	if ok, turned := OnBed(its, bed); ok && turned {
+	if ok, turned := OnBed(its, bed, b.knife); ok && turned {
 		return b.plain(bedW, bedH)[1:]
 	} else if ok {
 		return b.plain(bedW, bedH)[:1]
@@ -184,12 +184,13 @@ const mostSized = 2
 
 // way is the way with lines so far apart for a bed that reaches so far.
 func (b *bin) way(quarter bool, stepX, stepY, bedW, bedH int64) way {
-	w := way{quarter: quarter, xs: lines(b.wide, stepX, bedW), ys: lines(b.high, stepY, bedH)}
+	over := whole(hangs(b.knife))
+	w := way{quarter: quarter, xs: lines(b.wide, stepX, bedW, over), ys: lines(b.high, stepY, bedH, over)}
 	for col := range len(w.xs) - 1 {
 		for row := range len(w.ys) - 1 {
 			x, y := w.xs[col], w.ys[row]
 			wide, high := w.xs[col+1]-x, w.ys[row+1]-y
-			if wide > bedW+whole(Overhang) || high > bedH+whole(Overhang) {
+			if wide > bedW+over || high > bedH+over {
 				continue // what is left whole
 			}
 			r := b.newRoom(box{x, y, x + min(wide, bedW), y + min(high, bedH)})
@@ -206,11 +207,11 @@ func (b *bin) way(quarter bool, stepX, stepY, bedW, bedH int64) way {
 	return w
 }
 
-// lines are where a side is sawn, with both its ends.
-func lines(all, step, reach int64) []int64 {
+// lines are where a side is sawn, with both its ends; the last piece may hang over by so much.
+func lines(all, step, reach, over int64) []int64 {
 	at := []int64{0}
 	for x := step; x < all && len(at) <= mostSteps; x += step {
-		if all-(x-step) <= reach+whole(Overhang) && step == reach {
+		if all-(x-step) <= reach+over && step == reach {
 			break // the rest may hang over
 		}
 		at = append(at, x)
@@ -289,7 +290,7 @@ type Way struct {
 // Ways are the ways in which a sheet comes onto its bed, of one that is sawn those that take pieces as large
 // as the bed. Pieces stand column by column, each from above.
 func Ways(s Stock) (all []Way) {
-	s.Margin, s.Spacing, s.Knife = 0, 0, maybe.Of[float64]{}
+	s.Margin, s.Spacing, s.Knife = 0, 0, maybe.If(0.0, s.Knife.Present())
 	b, err := newBin(0, s, nil)
 	if err != nil {
 		return nil
@@ -320,11 +321,20 @@ func (s Stock) bed() (w, h int64) {
 	return whole(min(bed.X, largest)), whole(min(bed.Y, largest))
 }
 
+// hangs is by how much a sheet may hang over. What a knife cuts up may not: the laser marks no line beyond
+// the bed, and what is flush with the bed's edge would keep what hangs over.
+func hangs(knife bool) float64 {
+	if knife {
+		return 0.1 // nobody cuts as finely by hand (common practice, no source)
+	}
+	return Overhang
+}
+
 // OnBed reports whether a sheet lies on a bed, and whether it must be turned by a quarter for that. A few
-// millimetres of it may hang over, where neither way does without.
-func OnBed(size, bed geom.Point) (ok, turned bool) {
+// millimetres of it may hang over, where neither way does without and no knife cuts it.
+func OnBed(size, bed geom.Point, knife bool) (ok, turned bool) {
 	within := func(over float64, w, h float64) bool { return w <= bed.X+over && h <= bed.Y+over }
-	for _, over := range []float64{0, Overhang} {
+	for _, over := range []float64{0, hangs(knife)} {
 		if within(over, size.X, size.Y) {
 			return true, false
 		}

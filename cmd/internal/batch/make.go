@@ -255,7 +255,7 @@ func (w *writer) lay() error {
 	for k, s := range laid.Sheets {
 		outer, inner := r.sequenced(s.Outer, w.laid+k+1), r.sequenced(s.Inside, w.laid+k+1)
 		ready = append(ready, outer, inner)
-		what.Runs = append(what.Runs, cost.RunOf(outer, inner))
+		what.Runs = append(what.Runs, cost.RunOf(s.Stock, outer, inner))
 		what.Names = append(what.Names, r.sheetNames(w.laid+k+1, inner != nil))
 	}
 	charges, on := w.plan.Add(what), laid.On

@@ -125,39 +125,5 @@ func Cents(amounts ...float64) []int64 {
 	return all
 }
 
-// Split parts cents among things in proportion to what each weighs, so that they add up: each
-// share is rounded down, and what is lacking goes to those that lose most by that. Where
-// nothing weighs anything, all of it goes to the first.
-func Split(cents int64, weights []float64) []int64 {
-	sum := 0.0
-	for _, w := range weights {
-		sum += w
-	}
-	all := make([]int64, len(weights))
-	if len(all) == 0 {
-		return all
-	}
-	if !(sum > 0) {
-		all[0] = cents
-		return all
-	}
-	exact := make([]float64, len(weights))
-	order := make([]int, len(weights))
-	left := cents
-	for i, w := range weights {
-		exact[i] = float64(cents) * (w / sum)
-		all[i] = int64(math.Floor(exact[i]))
-		left -= all[i]
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(i, j int) int {
-		return cmp.Compare(exact[j]-float64(all[j]), exact[i]-float64(all[i]))
-	})
-	for k := range left {
-		all[order[int(k)%len(order)]]++
-	}
-	return all
-}
-
 // Money writes cents as a person does: 12.50.
 func Money(cents int64) string { return strconv.FormatFloat(float64(cents)/100, 'f', 2, 64) }

@@ -47,43 +47,6 @@ func TestCents(t *testing.T) {
 	}
 }
 
-// Whole cents parted among things: by hand, and its law on random weights.
-func TestSplit(t *testing.T) {
-	for _, c := range []struct {
-		cents   int64
-		weights []float64
-		want    []int64
-	}{
-		{100, []float64{1, 1, 1}, []int64{34, 33, 33}},
-		{7, []float64{0.5, 0.25, 0.25}, []int64{3, 2, 2}}, // 3.5, 1.75, 1.75
-		{5, []float64{0, 0}, []int64{5, 0}},
-		{0, []float64{2, 3}, []int64{0, 0}},
-		{9, nil, []int64{}},
-	} {
-		if got := cost.Split(c.cents, c.weights); !slices.Equal(got, c.want) {
-			t.Errorf("%d by %v: %v, want %v", c.cents, c.weights, got, c.want)
-		}
-	}
-	r := rand.New(rand.NewPCG(16, 2))
-	for range 2000 {
-		weights := make([]float64, 1+r.IntN(8))
-		sum, all, cents := 0.0, int64(0), r.Int64N(100_000)
-		for i := range weights {
-			weights[i] = 50 * r.Float64()
-			sum += weights[i]
-		}
-		for i, c := range cost.Split(cents, weights) {
-			all += c
-			if math.Abs(float64(c)-float64(cents)*weights[i]/sum) > 1+1e-6 {
-				t.Fatalf("%d by %v: %d to the one of %v", cents, weights, c, weights[i])
-			}
-		}
-		if all != cents {
-			t.Fatalf("%d by %v: %d", cents, weights, all)
-		}
-	}
-}
-
 // What isn't known of one isn't known of a sum; what is missing is named once.
 func TestAdd(t *testing.T) {
 	known := cost.Charge{Minutes: maybe.Is(1.5), Bill: cost.Bill{Laser: 90, Wood: 10, Total: maybe.Is(int64(100))}}

@@ -144,9 +144,13 @@ func (p *Plan) Add(laid Laid) []cost.Charge {
 	for i := range laid.Sheets {
 		p.addSheet(&laid.Sheets[i], &laid.Runs[i], laid.Names[i])
 	}
-	charges := make([]cost.Charge, len(laid.Of))
+	covers := make([]cost.Cover, len(laid.Of))
 	for i, w := range laid.Of {
-		charges[i] = p.addCover(w, laid.On[i], laid.Runs, first)
+		covers[i] = w.cover(laid.On[i])
+	}
+	charges, shares := cost.OfCovers(laid.Runs, covers)
+	for i, w := range laid.Of {
+		p.addCover(w, laid.On[i], first, charges[i], shares[i])
 	}
 	for i := range laid.Sheets {
 		s := &p.Sheets[first+i]
@@ -178,17 +182,22 @@ func SheetOf(s *layout.Sheet) Sheet {
 	return Sheet{Stock: s.Stock, Offcut: s.Offcut, Size: size, Gone: s.Gone, Hangs: s.Hangs, Grain: s.Grain, Knife: s.Knife, Sawn: s.Sawn, Used: s.Covered() / (size.X*size.Y - s.Gone.Width()*s.Gone.Height())}
 }
 
-// addCover adds a cover, whose parts lie on sheets of which the first is stated.
-func (p *Plan) addCover(w Wanted, on []layout.On, runs []cost.Run, first int) cost.Charge {
+// cover is what lies on sheets for a cover.
+func (w *Wanted) cover(on []layout.On) cost.Cover {
 	drawn := map[string]layout.Part{}
 	for _, part := range w.Drawing.Parts {
 		drawn[part.Name] = part
 	}
-	pieces := make([]cost.Piece, len(on))
+	c := cost.Cover{Shop: w.Shop, Pieces: make([]cost.Piece, len(on))}
 	for i, o := range on {
-		pieces[i] = cost.Piece{Part: drawn[o.Of], Name: o.Part, On: &runs[o.Sheet]}
+		c.Pieces[i] = cost.Piece{Part: drawn[o.Of], Name: o.Part, On: o.Sheet}
 	}
-	charge, shares := cost.OfCover(w.Shop, pieces)
+	return c
+}
+
+// addCover adds a cover and what its parts have of its charge; they lie on sheets of which the
+// first is stated.
+func (p *Plan) addCover(w Wanted, on []layout.On, first int, charge cost.Charge, shares []cost.Share) {
 	lot := &p.Lots[w.Lot]
 	for i, o := range on {
 		s := &p.Sheets[first+o.Sheet]
@@ -199,7 +208,6 @@ func (p *Plan) addCover(w Wanted, on []layout.On, runs []cost.Run, first int) co
 	}
 	lot.Parts += len(on)
 	lot.Covers = append(lot.Covers, Cover{w.Name, charge})
-	return charge
 }
 
 // sum adds up what the parts of a sheet are charged with.

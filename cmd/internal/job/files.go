@@ -56,7 +56,7 @@ func (r *run) plan(laid *layout.Laid, wanted []cutplan.Wanted, sequenced []drive
 			inside, sequenced = sequenced[0].Drawing, sequenced[1:]
 		}
 		what.Names = append(what.Names, names)
-		what.Runs = append(what.Runs, cost.RunOf(sequenced[0].Drawing, inside))
+		what.Runs = append(what.Runs, cost.RunOf(s.Stock, sequenced[0].Drawing, inside))
 		sequenced = sequenced[1:]
 	}
 	p.Add(what)

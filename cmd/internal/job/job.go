@@ -44,11 +44,12 @@ type run struct {
 	job     eval.Job
 	result  *Result
 
-	lots    []lot
-	stocks  shelf
-	wood    wood // which the jobs before this one have taken
-	hazards []string
-	caution bool // some part is to be cut with a caution
+	lots     []lot
+	gathered bool // all of them
+	stocks   shelf
+	wood     wood // which the jobs before this one have taken
+	hazards  []string
+	caution  bool // some part is to be cut with a caution
 }
 
 // Make makes all jobs of a file. The first result is that of the file itself and has no
@@ -75,6 +76,8 @@ func Make(ctx context.Context, session *driver.Session, file string, opts Option
 			WithHelp("a design names its orders, and the job the design")
 	}
 	results, taken := []*Result{{Result: own}}, wood{}
+	var shelves []*shelf // of all jobs
+	known := true        // all that these cut from
 	if !own.OK() {
 		return results
 	}
@@ -96,6 +99,11 @@ func Make(ctx context.Context, session *driver.Session, file string, opts Option
 		}
 		r.result.Diagnostics.Sort()
 		results = append(results, r.result)
+		shelves, known = append(shelves, &r.stocks), known && r.gathered
+	}
+	if last := results[len(results)-1]; known {
+		unspoken(&last.Diagnostics, solved, shelves)
+		last.Diagnostics.Sort()
 	}
 	return results
 }
@@ -118,6 +126,7 @@ func (r *run) make(file string) {
 			return
 		}
 	}
+	r.gathered = !r.diags().HasErrors()
 	r.stocks.settle(r.diags())
 	if r.diags().HasErrors() {
 		return

@@ -357,6 +357,38 @@ panel p { stock = s; width = 100; height = 60; copies = 5 }
 	}
 }
 
+// Of many parts that each cost less than a cent a stock and a sheet are charged with what they
+// take, by hand: 300 of 20.1 by 15.2 and 300 of 14.8 by 14.8 on a sheet of 600 by 400 for 5 each.
+func TestMoneyOfManySmallParts(t *testing.T) {
+	for _, each := range []string{"copies = 300", "copies = 1"} {
+		covers := ""
+		if each == "copies = 1" {
+			covers = " { copies = 300 }"
+		}
+		path := folder(t, map[string]string{"day.fore": "job day { make \"d.fore\"" + covers + " }\n",
+			"d.fore": strings.ReplaceAll(`laser l { bed = 600 by 400; kerf = 0; rate = 0.6; cut-speed = 200; travel-speed = 400; acceleration = 2000; quiet = caution }
+stock s { thick = 3; size = 600 by 400; price = 5; spacing = 3 }
+stock t { thick = 4; size = 600 by 400; price = 5; spacing = 3 }
+panel a { stock = s; width = 20.1; height = 15.2; EACH; quiet = small-part }
+panel b { stock = t; width = 14.8; height = 14.8; EACH; quiet = small-part }
+`, "EACH", each)})
+		var d data
+		foretest.Must(t, json.Unmarshal(dataOf(t, made(t, t.Context(), path, job.Options{})), &d))
+		d.sums(t)
+		wood := []float64{300 * 5 * 20.1 * 15.2 / (600 * 400), 300 * 5 * 14.8 * 14.8 / (600 * 400)}
+		// A cover is rounded to the cent, so of 300 covers these are shares of 300 of that.
+		by := d.Wood / (wood[0] + wood[1])
+		if each != "copies = 1" && math.Abs(d.Wood-wood[0]-wood[1]) > 0.005 {
+			t.Errorf("one cover is charged with %v for wood", d.Wood)
+		}
+		for i, s := range d.Stocks {
+			foretest.Near(t, each+": wood of a stock", s.Charged, by*wood[i], 0.01)
+			foretest.Near(t, each+": wood of a sheet", d.Sheets[i].Wood, by*wood[i], 0.01)
+			foretest.Near(t, each+": a sheet's laser", d.Sheets[i].Laser, d.Laser*d.Sheets[i].Minutes/d.Minutes, 0.01)
+		}
+	}
+}
+
 // Wood of parts that lie by their outlines, two triangles of nearly 200 by 200 on a sheet of 260 by 260, has a price, and
 // each is charged with the square round it.
 func TestMoneyByOutline(t *testing.T) {

@@ -275,25 +275,54 @@ func (s *shelf) meant(own *design.Stock) (names []string) {
 	return names
 }
 
-// unspoken sees that each stock of the job's file speaks of one of the designs'.
-func (s *shelf) unspoken(diags *diag.List) {
+// several sees that no stock of the job's file speaks of several of the designs'.
+func (s *shelf) several(diags *diag.List) {
 	for _, own := range s.own.Declared {
-		meant := s.meant(own)
-		switch {
-		case len(meant) > 1:
+		if meant := s.meant(own); len(meant) > 1 {
 			diags.Errorf("job-stock", own.At, "orders choose %s by the name of %s, and this doesn't say of which it speaks", spell.And(meant), own.Name).
 				WithHelp("say it by its material or thick; to speak of each, let those of the designs be like stocks with names of their own, as in stock %s like birch when order.board = \"birch\", and speak of birch here", own.Name)
-		case len(meant) == 0 && len(s.order) > 0 && !s.ofWood(own):
-			d := diags.Warnf("job-stock-unused", own.At, "no part of the job is cut from %s, of which this says how much there is", own.Name)
-			if near := spell.Nearest(own.Name, s.order); near != "" {
-				d.WithHelp("did you mean %s?", near)
-				continue
+		}
+	}
+}
+
+// unspoken tells of stocks of a file that speak of none of those from which its jobs, whose
+// shelves these are, cut parts.
+func unspoken(diags *diag.List, own *design.Design, jobs []*shelf) {
+	var order, called []string
+	for _, s := range jobs {
+		order = append(order, s.order...)
+		for _, name := range s.called() {
+			if !slices.Contains(called, name) {
+				called = append(called, name)
 			}
-			if called := s.called(); len(called) > 0 {
-				d.WithHelp("take it out, or call it as the designs do: %s", spell.Or(called))
-			} else {
-				d.WithHelp("take it out: the designs name no stock")
+		}
+	}
+	if len(order) == 0 {
+		return
+	}
+	parts := "no part of the job is"
+	if len(jobs) > 1 {
+		parts = "no part of these jobs is"
+	}
+	for _, k := range own.Declared {
+		if slices.ContainsFunc(jobs, func(s *shelf) bool { return len(s.meant(k)) > 0 || s.ofWood(k) }) {
+			continue
+		}
+		d := diags.Warnf("job-stock-unused", k.At, "%s cut from %s, of which this says how much there is", parts, k.Name)
+		switch near := spell.Nearest(k.Name, order); {
+		case near != "":
+			d.WithHelp("did you mean %s?", near)
+		case slices.Contains(called, k.Name):
+			others := slices.DeleteFunc(slices.Clone(called), func(name string) bool { return name == k.Name })
+			how := "correct its thick or material: those of " + k.Name + " in the designs are others"
+			if len(others) > 0 {
+				how += "; or speak of " + spell.Or(others)
 			}
+			d.WithHelp("%s", how)
+		case len(called) > 0:
+			d.WithHelp("take it out, or call it as the designs do: %s", spell.Or(called))
+		default:
+			d.WithHelp("take it out: the designs name no stock")
 		}
 	}
 }
@@ -328,7 +357,7 @@ func (s *shelf) settle(diags *diag.List) {
 				WithHelp("state it in the file of the job, as in laser bench { bed = %s by %s }%s", unit.Example(600, s.own.Unit), unit.Example(400, s.own.Unit), of)
 		}
 	}
-	s.unspoken(diags)
+	s.several(diags)
 }
 
 // over lays what the job's file says of a stock over what the designs say.

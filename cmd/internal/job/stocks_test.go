@@ -141,6 +141,7 @@ func TestChosenStocksOfAJob(t *testing.T) {
 		{"use materials\nstock board { material = beech; size = 280 by 180 }", "oak,beech", "", "a sheet of board (beech, 4 mm), 280 mm by 180 mm"},
 		{"stock board { size = 280 by 180 }", "oak,beech", "orders choose board (oak, 4 mm) and board (beech, 4 mm) by the name of board", ""},
 		{"stock plank { size = 280 by 180 }", "ply,oak", "call it as the designs do: ply or board", "a sheet of ply, 300 mm by 200 mm"},
+		{"stock board { thick = 3; quantity = 0 }", "ply,oak", "correct its thick or material: those of board in the designs are others; or speak of ply", "a sheet of ply, 300 mm by 200 mm"},
 		{"stock board { thick = 3; quantity = 0 }", "ply", "no part of the job is cut from board", "a sheet of ply, 300 mm by 200 mm"},
 		{"stock board { size = 280 by 180 }", "ply", "call it as the designs do: ply", "a sheet of ply, 300 mm by 200 mm"},
 	} {
@@ -291,6 +292,34 @@ func TestUsedJobs(t *testing.T) {
 	})
 	if r := made(t, t.Context(), path, job.Options{}); filepath.Base(r.Files[0].Path) != "day.svg" {
 		t.Error(r.Files[0].Path)
+	}
+}
+
+// A stock of the file is unused only where no job of it uses that, and is told of once.
+func TestUnusedStocksOfSeveralJobs(t *testing.T) {
+	design := func(stock string) string {
+		return "laser bench { kerf = 0.2; bed = 300 by 200; quiet = caution }\nstock " + stock + " { thick = 3 }\npanel tag { width = 60; height = 50; stock = " + stock + " }\n"
+	}
+	for _, test := range []struct{ stock, jobs, want string }{
+		{"oak", `job one { make "maple.fore" }; job two { make "oak.fore" }`, ""},
+		{"oak", `job one { make "oak.fore" }; job two { make "maple.fore" }`, ""},
+		{"oak", `job one { make "maple.fore" }`, "no part of the job is cut from oak"},
+		{"elm", `job one { make "maple.fore" }; job two { make "oak.fore" }`, "no part of these jobs is cut from elm"},
+		{"elm", `job one { make "oak.fore" }; job two { make "maple.fore" }; job three { make "oak.fore" }`, "take it out, or call it as the designs do: oak or maple"},
+		{"elm", `job one { make "bad.fore" }; job two { make "maple.fore" }`, ""}, // it may be cut from elm
+	} {
+		path := folder(t, map[string]string{"day.fore": "stock " + test.stock + " { price = 4 }\n" + test.jobs + "\n", "maple.fore": design("maple"), "oak.fore": design("oak"), "bad.fore": "panel x { width = }\n"})
+		var told []string
+		for _, r := range job.Make(t.Context(), driver.NewSession(nil), path, job.Options{Options: driver.Options{Encoders: []export.Encoder{svg.Encoder{}}}}) {
+			for _, d := range r.Diagnostics {
+				if d.Code == "job-stock-unused" {
+					told = append(told, d.Message+"; "+d.Help)
+				}
+			}
+		}
+		if all := strings.Join(told, "\n"); len(told) > 1 || (len(told) == 1) != (test.want != "") || !strings.Contains(all, test.want) {
+			t.Errorf("%s of %s: told %s", test.stock, test.jobs, all)
+		}
 	}
 }
 

@@ -194,12 +194,32 @@ panel front { width = 120; height = 90; copies = 2
 		},
 		{
 			Code:  "not-laid",
-			Means: "The parts can't be laid on sheets, as there are too many of them or a number of the stock or the bed is beyond what can be laid.",
-			Do:    "See how many parts are wanted, and the numbers of stock and bed.",
+			Means: "The parts can't be laid on sheets, as there are too many of them.",
+			Do:    "See how many are wanted, and divide them among several designs or jobs.",
 			Example: `
 laser bench { bed = 300 by 200; kerf = 0.2 }
-stock card { thick = 1 exact; spacing = 300000 }
-panel front { width = 120; height = 90; copies = 5 }
+stock card { thick = 1 exact }
+panel a { width = 120; height = 90; copies = 1000 }
+panel b like a
+panel c like a
+panel d like a
+panel e like a
+panel f like a
+panel g like a
+panel h like a
+panel i like a
+panel j like a
+panel k like a
+panel l like a
+panel m like a
+panel n like a
+panel o like a
+panel p like a
+panel q like a
+panel r like a
+panel s like a
+panel t like a
+panel u like a
 `,
 		},
 		{

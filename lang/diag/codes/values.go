@@ -372,7 +372,7 @@ panel front {
 		},
 		{
 			Code:  "not-meant",
-			Means: "A number of how the laser runs, or of money, is far beyond any at a bench: minutes and costs by it would mean nothing.",
+			Means: "A number of how the laser runs, of sheets and how parts lie on them, or of money, is far beyond any at a bench: what is reckoned with it would mean nothing.",
 			Do:    "Check its unit and its decimal point.",
 			Example: `
 laser bench { kerf = 0.2; cut-speed = 0.000001 }
