@@ -184,6 +184,8 @@ func (s Supply) aloneOn(l laid, on sheet.Piece) page {
 	if s.Way.Knife.Yes {
 		p.knife = cutOut(size, l.box(), s.Spacing)
 	}
+	of := s.stock(Offcut{Size: size})
+	p.left = leftOf(sheet.LeftOf(of, []geom.Box{l.box()}, p.knife, leastLeft), []geom.Box{l.box()}, of)
 	return p
 }
 

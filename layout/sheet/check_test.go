@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"foredge/eval/maybe"
 	"foredge/layout/geom"
@@ -449,7 +450,34 @@ func (c *checker) knife(index int, boxes []geom.Box) {
 			c.fail("sheet %d: part %d at %v isn't cut out", index, s.Placements[i].Part, b)
 		}
 	}
+	c.leftByKnife(index, boxes, pieces)
 }
+
+// leftByKnife checks that what is told as left of a sheet is pieces that its cuts leave, each once, and all of
+// these that are large enough.
+func (c *checker) leftByKnife(index int, boxes, pieces []geom.Box) {
+	s := c.result.Sheets[index]
+	told := 0
+	for _, p := range pieces {
+		if slices.ContainsFunc(boxes, func(b geom.Box) bool { return apart(p, b) < -eps }) {
+			continue
+		}
+		if missing, lacks := gone(c.stock(s)); lacks && apart(p, missing) < -eps { // cut from a corner that is no rectangle
+			c.fail("sheet %d: the knife leaves %v with a corner missing", index, p)
+		}
+		if slices.ContainsFunc(s.Left, func(l geom.Box) bool { return p.Min.Distance(l.Min) < 4*eps && p.Max.Distance(l.Max) < 4*eps }) {
+			told++
+		} else if min(p.Width(), p.Height()) > leastLeft+4*eps {
+			c.fail("sheet %d: the knife leaves %v, which isn't told", index, p)
+		}
+	}
+	if told != len(s.Left) {
+		c.fail("sheet %d: of %d pieces that are told as left the knife leaves %d: %v", index, len(s.Left), told, s.Left)
+	}
+}
+
+// leastLeft is the least width and height in mm of what is told as left over, where nothing else is asked for.
+const leastLeft = 50
 
 // trim takes what is missing off a piece that it leaves a rectangle.
 func trim(p, missing geom.Box) geom.Box {
