@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"foredge/layout/geom"
@@ -19,12 +20,9 @@ func (b box) holds(c box) bool { return b.x0 <= c.x0 && c.x1 <= b.x1 && b.y0 <= 
 // mostTaken is beyond how many parts on a sheet only what is left beside and below all of them is told.
 const mostTaken = 1500
 
-// mostLeft is how many rectangles are told of a sheet.
-const mostLeft = 6
-
 // empty are the largest rectangles of a whole that none of the taken meet, at least so
-// wide and high, the largest first and without overlap.
-func empty(whole box, taken []box, least int64) (all []box) {
+// wide and high and at most so many, the largest first and without overlap.
+func empty(whole box, taken []box, least int64, most int) (all []box) {
 	if len(taken) > mostTaken {
 		hull := taken[0]
 		for _, t := range taken[1:] {
@@ -36,7 +34,7 @@ func empty(whole box, taken []box, least int64) (all []box) {
 	for _, t := range taken {
 		free = without(free, t, least)
 	}
-	for len(free) > 0 && len(all) < mostLeft {
+	for len(free) > 0 && len(all) < most {
 		largest := free[0]
 		for _, b := range free[1:] {
 			if b.area() > largest.area() {
@@ -76,7 +74,7 @@ func cutApart(whole, gone box, taken []box, cuts []slit, wide, least int64) (all
 			continue
 		}
 		if p.meets(gone) {
-			all = append(all, empty(p, []box{gone}, least)...)
+			all = append(all, empty(p, []box{gone}, least, math.MaxInt)...)
 		} else {
 			all = append(all, p)
 		}
@@ -85,20 +83,20 @@ func cutApart(whole, gone box, taken []box, cuts []slit, wide, least int64) (all
 	return all
 }
 
-// left are the rectangles that are left of a piece with parts at spots.
-func (b *room) left(spots []spot, cuts []slit, least int64) []box {
-	if !b.knife {
-		taken := b.taken(spots)
-		if c := b.missing(); c != (box{}) {
-			taken = append([]box{c}, taken...)
+// left are the rectangles that are left of a piece with parts at spots, at most so many.
+func (b *room) left(spots []spot, cuts []slit, least int64, most int) []box {
+	taken, gone := b.taken(spots), b.missing()
+	if b.knife {
+		of := make([]slit, len(cuts))
+		for i, c := range cuts {
+			of[i] = slit{c.upright, c.at + b.margin, c.from + b.margin, c.to + b.margin}
 		}
-		return empty(b.sheet(), taken, least)
+		return cutApart(b.sheet(), gone, taken, of, b.gap, least)
 	}
-	of := make([]slit, len(cuts))
-	for i, c := range cuts {
-		of[i] = slit{c.upright, c.at + b.margin, c.from + b.margin, c.to + b.margin}
+	if gone != (box{}) {
+		taken = append([]box{gone}, taken...)
 	}
-	return cutApart(b.sheet(), b.missing(), b.taken(spots), of, b.gap, least)
+	return empty(b.sheet(), taken, least, most)
 }
 
 // LeftOf are the rectangles, at least so wide and high in mm, that are left of a whole sheet beside boxes on it, the
@@ -120,7 +118,7 @@ func LeftOf(s Stock, boxes []geom.Box, cuts []Cut, least float64) (all []geom.Bo
 		}
 		left = cutApart(sheet, box{}, taken, slits, whole(width), whole(least))
 	} else {
-		left = empty(sheet, taken, whole(least))
+		left = empty(sheet, taken, whole(least), math.MaxInt)
 	}
 	for _, b := range left {
 		all = append(all, b.inMM())
@@ -185,7 +183,7 @@ func (b *room) sheet() box { return box{0, 0, b.sheetW, b.sheetH} }
 
 // largestLeft is the area of the largest rectangle that is left.
 func (l *filled) largestLeft() int64 {
-	all := l.room.left(l.spots, l.cuts, 1)
+	all := l.room.left(l.spots, l.cuts, 1, 1)
 	if len(all) == 0 {
 		return 0
 	}
@@ -196,4 +194,6 @@ func (b box) inMM() geom.Box {
 	return geom.Box{Min: geom.Pt(mm(b.x0), mm(b.y0)), Max: geom.Pt(mm(b.x1), mm(b.y1))}
 }
 
-func inUnits(b geom.Box) box { return box{whole(b.Min.X), whole(b.Min.Y), whole(b.Max.X), whole(b.Max.Y)} }
+func inUnits(b geom.Box) box {
+	return box{whole(b.Min.X), whole(b.Min.Y), whole(b.Max.X), whole(b.Max.Y)}
+}
