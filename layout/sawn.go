@@ -243,6 +243,38 @@ func (a alone) leave(used map[int]bool) {
 	}
 }
 
+// sawWidth is how wide in mm a saw cuts at the most (common practice, no source).
+const sawWidth = 4
+
+// nearSaw is how near in mm parts come to a line along which their sheet is sawn, on the side from which the saw
+// takes its width; absent where it doesn't reach them.
+func (s Supply) nearSaw(pages []page) (near maybe.Of[float64]) {
+	reach := float64(sawWidth)
+	if s.Way.Knife.Yes {
+		reach = s.blade()
+	}
+	least := reach
+	for _, p := range pages {
+		if p.sawn == nil {
+			continue
+		}
+		for i := range p.pieces {
+			b, from := p.pieces[i].box(), p.sawn.Piece.Min
+			left, head := b.Min.X, b.Min.Y
+			if p.sawn.Turned { // by a quarter clockwise
+				left, head = b.Min.Y, p.size.X-b.Max.X
+			}
+			if from.X > 0 {
+				least = min(least, left)
+			}
+			if from.Y > 0 {
+				least = min(least, head)
+			}
+		}
+	}
+	return maybe.If(max(0, least), least < reach-geom.Tol)
+}
+
 // sizes are those of what of a sheet lies on the bed at once.
 func (s Supply) sizes() (all []geom.Point) {
 	for _, w := range sheet.Ways(s.stock(Offcut{Size: s.Sheet})) {

@@ -183,6 +183,16 @@ panel front { width = 120; height = 90; copies = 5 }
 `,
 		},
 		{
+			Code: "sawn-edge", As: warning(), Quiet: true, Of: "stock",
+			Means: "Parts come so near to a line along which their sheet is sawn that the saw, which takes up to 4 mm away after the line, may cut into them; or that a knife does, by what it takes.",
+			Do:    "Let the stock's margin be more than the saw's cut is wide, or cut up the sheet with a blade that takes nothing away and silence this.",
+			Example: `
+laser bench { bed = 300 by 200; kerf = 0.2 }
+stock ply { thick = 3 exact; size = 500 by 200; margin = 0 }
+panel front { width = 120; height = 90; copies = 5 }
+`,
+		},
+		{
 			Code: "inside-runs", As: note(),
 			Means: "A panel of which several are cut has something on its inside, and the file of that holds one board: it is run for each.",
 			Do:    "Put the boards into the jig one after another, and run the file for each of them.",
