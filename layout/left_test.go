@@ -31,7 +31,7 @@ func TestLeftIsTheMore(t *testing.T) {
 }
 
 // What is left beside a part that lies alone is told: of a board that a knife cuts what its cuts leave, one after the
-// other, each with its width taken off; else pieces that find room beside the part and each other.
+// other, each with its width taken off, and so is what it is cut from; else pieces that find room beside the part and each other.
 func TestLeftBesideOneAlone(t *testing.T) {
 	r := rand.New(rand.NewPCG(8, 1))
 	whole := func(low, high int) float64 { return float64(low + r.IntN(high-low+1)) }
@@ -39,8 +39,12 @@ func TestLeftBesideOneAlone(t *testing.T) {
 		supply := Supply{Bed: geom.Pt(900, 900), Margin: whole(0, 300), Spacing: whole(0, 4), Way: design.Way{Knife: design.Asked{Yes: r.IntN(2) == 0}}}
 		size := geom.Pt(whole(60, 600), whole(60, 600))
 		l := laid{w: whole(5, int(size.X)), h: whole(5, int(size.Y))}
-		p := supply.aloneOn(l, sheet.Piece{Box: geom.Box{Max: size}})
+		at := geom.Pt(whole(0, 1)*300, whole(0, 1)*300) // of a sheet that the knife cuts up, or a whole one
+		p := supply.aloneOn(l, sheet.Piece{Box: geom.Box{Min: at, Max: at.Add(size)}})
 		its := p.pieces[0].box()
+		if !(geom.Box{Max: size}).Grow(geom.Tol).Holds(its) {
+			continue // no knife could cut it out
+		}
 		var got, want []geom.Point
 		for _, o := range p.left {
 			got = append(got, o.Size)
@@ -69,7 +73,13 @@ func TestLeftBesideOneAlone(t *testing.T) {
 			pieces = append(slices.Delete(pieces, i, i+1), one, two)
 		}
 		for _, b := range pieces {
-			if b.Min.Distance(its.Min) > geom.Tol && min(b.Width(), b.Height()) >= leastLeft {
+			if at.X > 0 {
+				b.Min.X = max(b.Min.X, supply.Spacing)
+			}
+			if at.Y > 0 {
+				b.Min.Y = max(b.Min.Y, supply.Spacing)
+			}
+			if b.Max.Distance(its.Max) > geom.Tol && min(b.Width(), b.Height()) >= leastLeft {
 				want = append(want, geom.Pt(b.Width(), b.Height()))
 			}
 		}

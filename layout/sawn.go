@@ -131,7 +131,24 @@ func (s Supply) alone(pieces []laid) (a alone, many []laid, err error) {
 			return a, nil, SheetError{l.part, l.w, l.h, on.X, on.Y, best == across}
 		}
 	}
+	for i := range a.rest {
+		a.rest[i].Piece = s.behind(a.rest[i].Piece)
+	}
+	a.rest = slices.DeleteFunc(a.rest, func(r rest) bool { return min(r.Width(), r.Height()) <= 0 })
 	return a, many, nil
+}
+
+// behind is what is there of a piece of a sheet that a knife cuts up: behind its cuts it lacks their width.
+func (s Supply) behind(p sheet.Piece) sheet.Piece {
+	if blade := s.blade(); p.Gone == (geom.Point{}) {
+		if p.Min.X > 0 {
+			p.Min.X += blade
+		}
+		if p.Min.Y > 0 {
+			p.Min.Y += blade
+		}
+	}
+	return p
 }
 
 // add lays a piece on what is left of a sheet that was begun, or on a new one.
@@ -185,7 +202,7 @@ func (s Supply) aloneOn(l laid, on sheet.Piece) page {
 		p.knife = cutOut(size, l.box(), s.Spacing)
 	}
 	of := s.stock(Offcut{Size: size})
-	p.left = leftOf(sheet.LeftOf(of, []geom.Box{l.box()}, p.knife, leastLeft), []geom.Box{l.box()}, of)
+	p.left = leftOf(sheet.LeftOf(of, on, []geom.Box{l.box()}, p.knife, leastLeft), []geom.Box{l.box()}, of)
 	return p
 }
 

@@ -91,7 +91,7 @@ func (b *room) left(spots []spot, cuts []slit, least int64, most int) []box {
 		for i, c := range cuts {
 			of[i] = slit{c.upright, c.at + b.margin, c.from + b.margin, c.to + b.margin}
 		}
-		return cutApart(b.sheet(), gone, taken, of, b.gap, least)
+		return cutApart(behind(b.sheet(), b.x, b.y, b.gap), gone, taken, of, b.gap, least)
 	}
 	if gone != (box{}) {
 		taken = append([]box{gone}, taken...)
@@ -99,14 +99,26 @@ func (b *room) left(spots []spot, cuts []slit, least int64, most int) []box {
 	return empty(b.sheet(), taken, least, most)
 }
 
-// LeftOf are the rectangles, at least so wide and high in mm, that are left of a whole sheet beside boxes on it, the
-// largest first; of one that a knife cuts they are what its cuts leave.
-func LeftOf(s Stock, boxes []geom.Box, cuts []Cut, least float64) (all []geom.Box) {
+// behind is what is there of a box from whose left upper corner on a sheet its left edge and its head are told: each that
+// isn't the sheet's lies behind a cut, so wide, which takes its width off there.
+func behind(b box, left, head, wide int64) box {
+	if left > 0 {
+		b.x0 += wide
+	}
+	if head > 0 {
+		b.y0 += wide
+	}
+	return b
+}
+
+// LeftOf are the rectangles, at least so wide and high in mm, that are left of a rectangular piece of a stock beside boxes on
+// it, the largest first; of one that a knife cuts they are what its cuts leave.
+func LeftOf(s Stock, of Piece, boxes []geom.Box, cuts []Cut, least float64) (all []geom.Box) {
 	var taken, left []box
 	for _, b := range boxes {
 		taken = append(taken, inUnits(b))
 	}
-	sheet := box{0, 0, whole(s.Width), whole(s.Height)}
+	size := box{0, 0, whole(of.Width()), whole(of.Height())}
 	if width, ok := s.Knife.Get(); ok {
 		var slits []slit
 		for _, c := range cuts {
@@ -116,9 +128,10 @@ func LeftOf(s Stock, boxes []geom.Box, cuts []Cut, least float64) (all []geom.Bo
 				slits = append(slits, slit{false, whole(c.From.Y + width/2), b.x0, b.x1})
 			}
 		}
-		left = cutApart(sheet, box{}, taken, slits, whole(width), whole(least))
+		size = behind(size, whole(of.Min.X), whole(of.Min.Y), whole(width))
+		left = cutApart(size, box{}, taken, slits, whole(width), whole(least))
 	} else {
-		left = empty(sheet, taken, whole(least), math.MaxInt)
+		left = empty(size, taken, whole(least), math.MaxInt)
 	}
 	for _, b := range left {
 		all = append(all, b.inMM())
