@@ -125,11 +125,13 @@ type Use struct {
 	// as Untouched says, are offcuts of which nothing was cut.
 	Left      []Offcut
 	Untouched int
-	// Supply is what there was of it; Twice and Wasteful say how its parts lie, which a maker
-	// can hardly have meant.
+	// Supply is what there was of it; Twice, Wasteful and NearSaw say how its parts lie, which a maker
+	// can hardly have meant. NearSaw is how near in mm they come to a line along which their sheet is sawn, where
+	// the saw may reach them.
 	Supply   Supply
 	Twice    Twice
 	Wasteful Wasteful
+	NearSaw  maybe.Of[float64]
 }
 
 // MostLaid is how many parts of a stock are laid at once.
@@ -327,7 +329,7 @@ func (l *Laid) shared(lots map[string]lot) {
 
 // used says what of a supply pages take.
 func (s Supply) used(pages []page, what sheet.Group) Use {
-	u := Use{Count: len(s.Offcuts) > 0 || s.Quantity.Present(), Group: what, Shared: s.Way.Shared, Supply: s}
+	u := Use{Count: len(s.Offcuts) > 0 || s.Quantity.Present(), Group: what, Shared: s.Way.Shared, Supply: s, NearSaw: s.nearSaw(pages)}
 	for _, p := range pages {
 		u.Left = append(u.Left, p.left...)
 		u.Blocks += len(p.blocks)

@@ -176,7 +176,24 @@ func (s Supply) alone(pieces []laid) (a alone, many []laid, err error) {
 			return a, nil, SheetError{l.part, l.w, l.h, on.X, on.Y, best == across}
 		}
 	}
+	for i := range a.rest {
+		a.rest[i].Piece = s.behind(a.rest[i].Piece)
+	}
+	a.rest = slices.DeleteFunc(a.rest, func(r rest) bool { return min(r.Width(), r.Height()) <= 0 })
 	return a, many, nil
+}
+
+// behind is what is there of a piece of a sheet that a knife cuts up: behind its cuts it lacks their width.
+func (s Supply) behind(p sheet.Piece) sheet.Piece {
+	if blade := s.blade(); p.Gone == (geom.Point{}) {
+		if p.Min.X > 0 {
+			p.Min.X += blade
+		}
+		if p.Min.Y > 0 {
+			p.Min.Y += blade
+		}
+	}
+	return p
 }
 
 // add lays a piece on what is left of a sheet that was begun, or on a new one.
@@ -229,6 +246,8 @@ func (s Supply) aloneOn(l laid, on sheet.Piece) page {
 	if s.Way.Knife.Yes {
 		p.knife = cutOut(size, l.box(), s.Spacing)
 	}
+	of := s.stock(Offcut{Size: size})
+	p.left = leftOf(sheet.LeftOf(of, on, []geom.Box{l.box()}, p.knife, leastLeft), []geom.Box{l.box()}, of)
 	return p
 }
 
@@ -295,6 +314,38 @@ func (a alone) leave(used map[int]bool) {
 			a.pages[r.page].rest = append(a.pages[r.page].rest, a.pages[r.page].sawn.rest(r.Piece))
 		}
 	}
+}
+
+// sawWidth is how wide in mm a saw cuts at the most (common practice, no source).
+const sawWidth = 4
+
+// nearSaw is how near in mm parts come to a line along which their sheet is sawn, on the side from which the saw
+// takes its width; absent where it doesn't reach them.
+func (s Supply) nearSaw(pages []page) (near maybe.Of[float64]) {
+	reach := float64(sawWidth)
+	if s.Way.Knife.Yes {
+		reach = s.blade()
+	}
+	least := reach
+	for _, p := range pages {
+		if p.sawn == nil {
+			continue
+		}
+		for i := range p.pieces {
+			b, from := p.pieces[i].box(), p.sawn.Piece.Min
+			left, head := b.Min.X, b.Min.Y
+			if p.sawn.Turned { // by a quarter clockwise
+				left, head = b.Min.Y, p.size.X-b.Max.X
+			}
+			if from.X > 0 {
+				least = min(least, left)
+			}
+			if from.Y > 0 {
+				least = min(least, head)
+			}
+		}
+	}
+	return maybe.If(max(0, least), least < reach-geom.Tol)
 }
 
 // sizes are those of what of a sheet lies on the bed at once.

@@ -128,6 +128,9 @@ type Offcut struct {
 	Of *Sawn
 }
 
+// Area is what is there of it, in mm².
+func (o Offcut) Area() float64 { return o.Size.X*o.Size.Y - o.Gone.X*o.Gone.Y }
+
 // turned is an offcut turned by a quarter clockwise.
 func (o Offcut) turned() Offcut {
 	corner := [...]sheet.Corner{sheet.LeftTop: sheet.RightTop, sheet.RightTop: sheet.RightBottom, sheet.RightBottom: sheet.LeftBottom, sheet.LeftBottom: sheet.LeftTop}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"foredge/eval/maybe"
 	"foredge/layout/geom"
@@ -151,6 +152,9 @@ func (c *checker) sawn() {
 		for i, a := range all {
 			within := false
 			for _, p := range parts {
+				if i >= len(all)-len(saw.Rest) {
+					p = narrowed(p, p.Min, stock)
+				}
 				if lacks {
 					p = trim(p, missing)
 				}
@@ -449,7 +453,49 @@ func (c *checker) knife(index int, boxes []geom.Box) {
 			c.fail("sheet %d: part %d at %v isn't cut out", index, s.Placements[i].Part, b)
 		}
 	}
+	c.leftByKnife(index, boxes, pieces)
 }
+
+// leftByKnife checks that what is told as left of a sheet is pieces that its cuts leave, each once, and all of
+// these that are large enough.
+func (c *checker) leftByKnife(index int, boxes, pieces []geom.Box) {
+	s := c.result.Sheets[index]
+	told := 0
+	for _, p := range pieces {
+		if edge := narrowed(geom.Box{Max: geom.Pt(s.Width(), s.Height())}, s.Min, c.job.Stocks[s.Stock]); !edge.Holds(p) {
+			p.Min = geom.Pt(max(p.Min.X, edge.Min.X), max(p.Min.Y, edge.Min.Y))
+		}
+		if slices.ContainsFunc(boxes, func(b geom.Box) bool { return apart(p, b) < -eps }) {
+			continue
+		}
+		if missing, lacks := gone(c.stock(s)); lacks && apart(p, missing) < -eps { // cut from a corner that is no rectangle
+			c.fail("sheet %d: the knife leaves %v with a corner missing", index, p)
+		}
+		if slices.ContainsFunc(s.Left, func(l geom.Box) bool { return p.Min.Distance(l.Min) < 4*eps && p.Max.Distance(l.Max) < 4*eps }) {
+			told++
+		} else if min(p.Width(), p.Height()) > leastLeft+4*eps {
+			c.fail("sheet %d: the knife leaves %v, which isn't told", index, p)
+		}
+	}
+	if told != len(s.Left) {
+		c.fail("sheet %d: of %d pieces that are told as left the knife leaves %d: %v", index, len(s.Left), told, s.Left)
+	}
+}
+
+// narrowed is what is there of a box that begins at such a place of a sheet, behind the cuts of a knife, if it is one that cuts
+// the sheet up.
+func narrowed(b geom.Box, at geom.Point, s sheet.Stock) geom.Box {
+	if at.X > 0 {
+		b.Min.X += s.Knife.Or(0)
+	}
+	if at.Y > 0 {
+		b.Min.Y += s.Knife.Or(0)
+	}
+	return b
+}
+
+// leastLeft is the least width and height in mm of what is told as left over, where nothing else is asked for.
+const leastLeft = 50
 
 // trim takes what is missing off a piece that it leaves a rectangle.
 func trim(p, missing geom.Box) geom.Box {
@@ -512,7 +558,8 @@ func randomJob(r *rand.Rand) sheet.Job {
 			}
 			if knife {
 				s.Knife = maybe.Is([]float64{0, 0.5, 4}[r.IntN(3)])
-			} else if r.IntN(3) == 0 {
+			}
+			if r.IntN(3) == 0 {
 				s.Bed = maybe.Is(geom.Pt(max(280, pick(100, 900)), max(280, pick(100, 900))))
 			}
 			job.Stocks = append(job.Stocks, s)

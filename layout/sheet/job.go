@@ -127,7 +127,7 @@ type Sheet struct {
 	Quarter    bool
 	Used       float64 // the share of its area that parts cover
 	// Left are the largest rectangles that are left of it, without overlap, measured from
-	// the outermost cuts; the largest first.
+	// the outermost cuts; the largest first. Of one that a knife cuts they are what its cuts leave.
 	Left []geom.Box
 	// Cuts are those of the knife, each from edge to edge of what it divides, in their order.
 	Cuts   []Cut

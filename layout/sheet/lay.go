@@ -261,7 +261,7 @@ func (g *group) sheet(l *filled, least int64) Sheet {
 		s.Shared = append(s.Shared, g.sharedBy(at, b, first)...)
 	}
 	s.Used = g.partsArea(l.runs) / (float64(s.Piece.Width()*s.Piece.Height()) - float64(s.Gone.X*s.Gone.Y))
-	for _, e := range empty(b.sheet(), b.taken(spots), least) {
+	for _, e := range b.left(spots, l.cuts, least, math.MaxInt) {
 		s.Left = append(s.Left, e.inMM())
 	}
 	for _, c := range l.cuts {

@@ -21,7 +21,7 @@ type Piece struct {
 type Sawing struct {
 	Stock, Number int
 	Cuts          []Cut // each from edge to edge of what it divides, in their order
-	// Rest are pieces on which nothing lies.
+	// Rest are pieces on which nothing lies, of what a knife cuts up less the width of its cuts.
 	Rest []Piece
 }
 
@@ -234,6 +234,11 @@ func (l *load) sawing(b *bin, w way, number int) (s Sawing, ok bool) {
 		used[p.room.col][p.room.row] = true
 	}
 	rest := func(at box) {
+		if b.knife {
+			if at = behind(at, at.x0, at.y0, b.gap); at.x0 >= at.x1 || at.y0 >= at.y1 {
+				return
+			}
+		}
 		if c := b.pieceOf(at); c.Width() > 0 && c.Height() > 0 {
 			s.Rest = append(s.Rest, c)
 		}

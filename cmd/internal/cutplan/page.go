@@ -127,10 +127,9 @@ func (p *Plan) stocks(w *writer) {
 	w.end()
 	w.put("<p class=\"quiet\">pieces: sheets and offcuts. used: the share of them that parts cover. at least: fewer can't hold the parts, whatever the way they are laid. price: of the sheets; offcuts cost nothing. charged: what the covers pay for it, with what is wasted.</p>\n")
 	for _, s := range p.Stocks {
-		if len(s.Left) == 0 {
-			continue
+		if left := driver.Offcuts(s.Left, p.Unit); left != "" {
+			w.put("<p>Left of %s, for the next job: <code>%s</code></p>\n", stockName(s.Stock), left)
 		}
-		w.put("<p>Left of %s, for the next job: <code>%s</code></p>\n", stockName(s.Stock), driver.Offcuts(s.Left, p.Unit))
 	}
 }
 

@@ -49,7 +49,7 @@ func (p *Plan) saw(w *writer, whole [][]*Sheet) {
 		return
 	}
 	length := func(mm float64) string { return unit.FormatLength(mm, p.Unit) }
-	w.put("<h2>To saw or cut up first</h2>\n<p>These are larger than the bed. Places are from the left edge and from the head, as the stock's size is stated; what is before a line keeps its size.</p>\n<ul class=\"ticks\">\n")
+	w.put("<h2>To saw or cut up first</h2>\n<p>These are larger than the bed. Places are from the left edge and from the head, as the stock's size is stated; what is before a line keeps its size, and the saw's width is taken off what is after it.</p>\n<ul class=\"ticks\">\n")
 	for _, of := range whole {
 		its := of[0].Sawn
 		if its == nil {

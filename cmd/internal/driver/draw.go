@@ -231,11 +231,19 @@ func Used(u layout.Use, in unit.Unit) (diags diag.List) {
 		said += fmt.Sprintf("; at best it could be %.2g %% less", 100*gap/(1+gap))
 	}
 	d := diags.Infof("sheets-used", u.At, "%s", said)
-	if len(u.Left) == 0 {
+	largest := slices.Clone(u.Left)
+	slices.SortStableFunc(largest, func(a, b layout.Offcut) int { return cmp.Compare(b.Area(), a.Area()) })
+	left, more := stated(largest, in), ""
+	switch beyond := len(left) - mostLeftNamed; {
+	case len(left) == 0:
 		d.WithHelp("nothing is left over that is worth keeping")
-	} else {
-		d.WithHelp("what is left over, for the next time: %s", Offcuts(u.Left[:min(len(u.Left), mostLeftNamed)], in))
+		return diags
+	case beyond == 1:
+		more = ", and 1 smaller one"
+	case beyond > 1:
+		more = fmt.Sprintf(", and %d smaller ones", beyond)
 	}
+	d.WithHelp("what is left over, for the next time: offcuts = %s%s", strings.Join(left[:min(len(left), mostLeftNamed)], ", "), more)
 	return diags
 }
 
@@ -248,25 +256,43 @@ func NotShared(u layout.Use) (diags diag.List) {
 	return diags
 }
 
-// Offcuts are pieces that are left over, as the line of a stock that states them: whole
-// millimetres, or hundredths of an inch, and no more than there is.
+// Offcuts are pieces that are left over, as the line of a stock that states them; "" where there is nothing to state.
 func Offcuts(left []layout.Offcut, in unit.Unit) string {
-	all := make([]string, len(left))
-	for i, o := range left {
-		all[i] = fmt.Sprintf("%s by %s", bare(o.Size.X, in, math.Floor), bare(o.Size.Y, in, math.Floor))
-		if o.Gone != (geom.Point{}) {
-			all[i] += fmt.Sprintf(" less %s by %s at %s", bare(o.Gone.X, in, math.Ceil), bare(o.Gone.Y, in, math.Ceil), o.At())
-		}
+	if all := stated(left, in); len(all) > 0 {
+		return "offcuts = " + strings.Join(all, ", ")
 	}
-	return "offcuts = " + strings.Join(all, ", ")
+	return ""
 }
 
-// bare writes a length as it stands bare in a file of a unit, rounded down or up.
-func bare(mm float64, in unit.Unit, round func(float64) float64) string {
+// stated are offcuts as a stock states them: in whole millimetres, or hundredths of an inch, and no more than there is.
+// Of which that leaves nothing are left out.
+func stated(offcuts []layout.Offcut, in unit.Unit) (all []string) {
+	step, digits := 1.0, 0
 	if in.Imperial() {
-		return unit.FormatNumber(round(100*mm/in.Size)/100, 2)
+		step, digits = in.Size/100, 2
 	}
-	return unit.FormatNumber(round(mm)/in.Size, 2)
+	bare := func(steps float64) string { return unit.FormatNumber(steps*step/in.Size, digits) }
+	const hair = 1e-6 // of a step, by which what is stated in steps may be off
+	there := func(mm float64) float64 { return math.Floor(mm/step + hair) }
+	gone := func(mm float64) float64 { return max(1, math.Ceil(mm/step-hair)) }
+	for _, o := range offcuts {
+		w, h, less := there(o.Size.X), there(o.Size.Y), ""
+		if o.Gone != (geom.Point{}) {
+			// Of a piece of which all of a side is gone but for less than a step the other side is stated.
+			switch x, y := gone(o.Gone.X), gone(o.Gone.Y); {
+			case x < w && y < h:
+				less = fmt.Sprintf(" less %s by %s at %s", bare(x), bare(y), o.At())
+			case x >= w:
+				h = there(o.Size.Y - o.Gone.Y)
+			default:
+				w = there(o.Size.X - o.Gone.X)
+			}
+		}
+		if w > 0 && h > 0 {
+			all = append(all, fmt.Sprintf("%s by %s%s", bare(w), bare(h), less))
+		}
+	}
+	return all
 }
 
 // sheetsOf are the files of sheets.

@@ -3,16 +3,18 @@ package driver
 import (
 	"cmp"
 	"fmt"
+	"math"
 
 	"foredge/lang/diag"
 	"foredge/lang/unit"
 	"foredge/layout"
 	"foredge/layout/advise"
+	"foredge/layout/geom"
 )
 
 // Unmeant warns of how parts of a stock lie, which a maker can hardly have meant: edges of two
-// that are one line, and parts that take a whole sheet each for the sake of a margin or a
-// spacing.
+// that are one line, parts that a saw reaches, and parts that take a whole sheet each for the sake of a
+// margin or a spacing.
 func Unmeant(u layout.Use, in unit.Unit) (diags diag.List) {
 	of, kind := u.Stock, "laser"
 	if of == "" {
@@ -28,6 +30,14 @@ func Unmeant(u layout.Use, in unit.Unit) (diags diag.List) {
 		}
 		diags.Warnf("cut-twice", cmp.Or(u.Supply.Lines.Spacing, u.At), "edges of %s and %s lie on one line, which the laser cuts twice%s", t.A, t.B, more).
 			WithHelp("edges of equal rectangles are cut once for both with shared-cuts = yes; else let spacing be several times the kerf, as in spacing = %s%s", unit.Example(2, in), advise.Silence("cut-twice", kind))
+	}
+	if near, ok := u.NearSaw.Get(); ok && !u.Supply.Quiet.Has("sawn-edge") {
+		help := fmt.Sprintf("let margin be more than the saw's cut is wide, as in margin = %s; or, where what cuts the sheet up takes nothing away, silence this", unit.Example(marginBySaw(u.Supply), in))
+		if near < u.Supply.Margin-geom.Tol {
+			help = "what leaves no margin lies alone: let it be smaller, or cut it from a sheet that isn't sawn; or, where what cuts the sheet up takes nothing away, silence this"
+		}
+		diags.Warnf("sawn-edge", cmp.Or(u.Supply.Lines.Margin, u.At), "parts of %s come to %s from a line along which their sheet is sawn, and the saw's cut may reach them", of, unit.FormatLength(near, in)).
+			WithHelp("%s%s", help, advise.Silence("sawn-edge", kind))
 	}
 	w := u.Wasteful
 	if w.Parts == 0 || u.Supply.Quiet.Has("lies-alone") {
@@ -69,4 +79,12 @@ func Unmeant(u layout.Use, in unit.Unit) (diags diag.List) {
 	}
 	diags.Warnf("lies-alone", at, "%s, %s", lie, said).WithHelp("with %s %s%s", with, do, advise.Silence("lies-alone", kind))
 	return diags
+}
+
+// marginBySaw is a margin in mm that no cut reaches by which a sheet is sawn or cut up.
+func marginBySaw(s layout.Supply) float64 {
+	if s.Way.Knife.Yes {
+		return max(5, math.Ceil(s.Spacing+1))
+	}
+	return 5
 }

@@ -175,10 +175,20 @@ panel front { width = 120; height = 90; copies = 5 }
 		{
 			Code: "sawn", As: note(),
 			Means: "A sheet or an offcut of a stock is larger than the laser's bed whichever way it lies, so it is sawn into pieces that aren't; each is run on its own, and all that parts need are used before another sheet is begun.",
-			Do:    "Saw it along the lines that are told, measured from its left edge and its head as its size is stated, so that what is before a line keeps its size.",
+			Do:    "Saw it along the lines that are told, measured from its left edge and its head as its size is stated, so that what is before a line keeps its size; what is after it loses the width of the saw.",
 			Example: `
 laser bench { bed = 300 by 200; kerf = 0.2 }
 stock ply { thick = 3 exact; size = 500 by 200 }
+panel front { width = 120; height = 90; copies = 5 }
+`,
+		},
+		{
+			Code: "sawn-edge", As: warning(), Quiet: true, Of: "stock",
+			Means: "Parts come so near to a line along which their sheet is sawn that the saw, which takes up to 4 mm away after the line, may cut into them; or that a knife does, by what it takes.",
+			Do:    "Let the stock's margin be more than the saw's cut is wide, or cut up the sheet with a blade that takes nothing away and silence this.",
+			Example: `
+laser bench { bed = 300 by 200; kerf = 0.2 }
+stock ply { thick = 3 exact; size = 500 by 200; margin = 0 }
 panel front { width = 120; height = 90; copies = 5 }
 `,
 		},
