@@ -47,9 +47,10 @@ panel lid { stock = oak; width = order.wide; height = 190 }
 func TestWoodOfOrdersApart(t *testing.T) {
 	const both = "offcuts = 330 by 240, 280 by 210"
 	for _, test := range []struct{ stock, rows, want, bad string }{
-		{both, "1,250,1\n2,250,1\n3,250,1\n", "1 330 by 240; 2 280 by 210; 3 sheet", ""},
+		{both, "1,250,1\n2,250,1\n3,250,1\n", "1 280 by 210; 2 330 by 240; 3 sheet", ""},
+		{"quantity = 0; " + both, "1,250,1\n2,300,1\n", "1 280 by 210; 2 330 by 240", ""},
 		{both, "1,300,1\n2,300,1\n3,250,1\n", "1 330 by 240; 2 sheet; 3 280 by 210", ""},
-		{both, "1,250,2\n2,250,1\n", "1 sheet; 2 330 by 240", ""},
+		{both, "1,250,2\n2,250,1\n", "1 sheet; 2 280 by 210", ""},
 		{"offcuts = 280 by 210, 330 by 240, 280 by 210", "1,250,2\n2,250,1\n", "1 280 by 210; 2 330 by 240", ""},
 		{"quantity = 2", "1,250,1\n2,250,1\n3,250,1\n", "1 sheet; 2 sheet", "3: 0 sheets of oak are too few: 1 part is left over; 2 sheets are taken already"},
 		{"quantity = 2", "1,250,3\n2,250,1\n", "2 sheet", "1: 0 sheets of oak are too few: 1 part is left over each of the 3 times that it is made"},
