@@ -38,6 +38,22 @@ type Sheet struct {
 	// nil where it isn't sawn, and 0 where it is an offcut or lies on none.
 	Sawn   *Sawn
 	Number int
+	// Of is the offcut as it is stated, and Others are larger ones, as they lie, on which the same is cut the further times.
+	Of     Offcut
+	Others []Offcut
+}
+
+// Further notes on which offcuts, as they are stated, the same is cut the further times, where these are others.
+func (s *Sheet) Further(others []Offcut) {
+	if !slices.ContainsFunc(others, func(o Offcut) bool { return o != s.Of }) {
+		return
+	}
+	for _, o := range others {
+		if s.Outer.Size != s.Of.Size {
+			o = o.turned()
+		}
+		s.Others = append(s.Others, o)
+	}
 }
 
 // A Wanted is a drawing whose parts are to lie on sheets, as [Drawing.Kerfed] gives it.
@@ -197,6 +213,8 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 			s := Sheet{Stock: stock, Offcut: p.offcut != whole, Gone: p.gone, Knife: p.knife, Grain: p.grain(), Sawn: p.sawn, outlined: p.outlined, Outer: blank(all[0].Drawing, p.size)}
 			if p.offcut == whole && p.number != noSheet {
 				s.Number = l.supply.Begun + p.number + 1
+			} else if p.offcut != whole {
+				s.Of = l.supply.Offcuts[p.offcut]
 			}
 			s.Outer.Bridges = l.supply.bridges(part.Kerf)
 			p.inReadingOrder()
