@@ -107,9 +107,25 @@ func placed(ctx context.Context, pieces []laid, supply Supply, stock string, bef
 	}
 	if n := wholeOf(pages); n > few.Sheets {
 		few.More = maybe.Is(n - few.Sheets)
+		few.Missing = min(few.Missing, beyond(pages, few.Sheets))
 		return nil, nil, few
 	}
 	return pages, use, nil // it was found in the second try
+}
+
+// beyond is how many pieces lie on the sheets that hold fewest, where there are only so many sheets.
+func beyond(pages []page, sheets int) (n int) {
+	on := make([]int, wholeOf(pages))
+	for _, p := range pages {
+		if p.offcut == whole && p.number != noSheet {
+			on[p.number] += len(p.pieces)
+		}
+	}
+	slices.Sort(on)
+	for _, its := range on[:len(on)-sheets] {
+		n += its
+	}
+	return n
 }
 
 // wholeOf is how many sheets pages take that are no offcuts.
