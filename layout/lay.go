@@ -40,6 +40,22 @@ type Sheet struct {
 	// nil where it isn't sawn, and 0 where it is an offcut or lies on none.
 	Sawn   *Sawn
 	Number int
+	// Of is the offcut as it is stated, and Others are larger ones, as they lie, on which the same is cut the further times.
+	Of     Offcut
+	Others []Offcut
+}
+
+// Further notes on which offcuts, as they are stated, the same is cut the further times, where these are others.
+func (s *Sheet) Further(others []Offcut) {
+	if !slices.ContainsFunc(others, func(o Offcut) bool { return o != s.Of }) {
+		return
+	}
+	for _, o := range others {
+		if s.Outer.Size != s.Of.Size {
+			o = o.turned()
+		}
+		s.Others = append(s.Others, o)
+	}
 }
 
 // A Wanted is a drawing whose parts are to lie on sheets, as [Drawing.Kerfed] gives it.
@@ -201,6 +217,8 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 			s := Sheet{Stock: stock, Offcut: p.offcut != whole && (p.sawn == nil || p.sawn.Number == 0), Gone: p.gone, Hangs: l.supply.hangs(p), Knife: p.knife, Grain: p.grain(), Sawn: p.sawn, outlined: p.outlined, Outer: blank(all[0].Drawing, p.size)}
 			if p.offcut == whole && p.number != noSheet {
 				s.Number = l.supply.Begun + p.number + 1
+			} else if p.offcut != whole {
+				s.Of = l.supply.Offcuts[p.offcut]
 			}
 			if p.sawn != nil && p.sawn.Number > 0 {
 				s.Number = p.sawn.Number
@@ -385,7 +403,7 @@ func (e *StockError) Error() string {
 // Repeated is what is told where all of it is to be cut so many times, from a supply from which so much was taken before.
 func (e *StockError) Repeated(times int, supply Supply, before Taken) *StockError {
 	its := *e
-	own := e.Before.Times(times)
+	own := e.Before.Times(times, nil)
 	left := supply.Less(before).Less(own)
 	its.Sheets, its.Offcuts, its.Before = left.Quantity.Or(0), len(left.Offcuts), own.Plus(before)
 	if its.Times = times; times == 1 {

@@ -110,6 +110,7 @@ func byOutline(ctx context.Context, pieces []laid, job sheet.Job, supply Supply,
 	if err != nil || found.Stopped {
 		return nil, false
 	}
+	onSmallest(ctx, out, trays, stocks, found.Sheets)
 	result := &sheet.Result{}
 	used := map[[3]int]bool{} // which piece of which sheet
 	for _, s := range found.Sheets {

@@ -2,8 +2,10 @@ package layout_test
 
 import (
 	"reflect"
+	"slices"
 	"testing"
 
+	"foredge/eval/maybe"
 	"foredge/layout"
 	"foredge/layout/geom"
 )
@@ -46,5 +48,30 @@ func TestByOutline(t *testing.T) {
 	}
 	if again := lay(0.1); !reflect.DeepEqual(again.On, out.On) {
 		t.Error("laid again, parts lie elsewhere")
+	}
+}
+
+// Of offcuts on which parts lie by their outlines the smallest are begun, in whatever order they are stated.
+func TestByOutlineOnTheSmallest(t *testing.T) {
+	text := "laser l { kerf = 0.2 }\npanel a { width = 100; height = 100; copies = 4; corner head-foredge = chamfer 95 }"
+	for _, order := range [][]float64{{150, 145, 140}, {140, 145, 150}, {145, 150, 140}} {
+		supply := sheets(300, 250)
+		supply.Quantity = maybe.Is(0)
+		for _, side := range order {
+			supply.Offcuts = append(supply.Offcuts, layout.Offcut{Size: geom.Pt(side, side)})
+		}
+		sides := slices.Sorted(slices.Values(order))
+		out, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: kerfed(t, text)}}, map[string]layout.Supply{"": supply}, layout.Search{Effort: 0.1})
+		if err != nil {
+			t.Error(order, err)
+			continue
+		}
+		var on []float64
+		for _, s := range out.Sheets {
+			on = append(on, s.Outer.Size.X)
+		}
+		if slices.Sort(on); !slices.Equal(on, sides[:2]) {
+			t.Errorf("of %v they lie on %v", order, on)
+		}
 	}
 }

@@ -67,7 +67,7 @@ func place(ctx context.Context, pieces []laid, supply Supply, how Search) (pages
 		return nil, nil, err
 	}
 	if n, limited := supply.Quantity.Get(); limited && alone.sheets > n {
-		return nil, nil, &sheet.ShortError{Missing: alone.beyond(n)}
+		return nil, nil, &sheet.ShortError{Missing: alone.beyond(n) + leftOver(ctx, many, supply, alone.upTo(n), how)}
 	}
 	pages, err = packed(ctx, many, supply, alone, how)
 	if len(pages) == 0 && err != nil {
@@ -108,9 +108,25 @@ func placed(ctx context.Context, pieces []laid, supply Supply, stock string, bef
 	}
 	if n := wholeOf(pages); n > few.Sheets {
 		few.More = maybe.Is(n - few.Sheets)
+		few.Missing = min(few.Missing, beyond(pages, few.Sheets))
 		return nil, nil, few
 	}
 	return pages, use, nil // it was found in the second try
+}
+
+// beyond is how many pieces lie on the sheets that hold fewest, where there are only so many sheets.
+func beyond(pages []page, sheets int) (n int) {
+	on := make([]int, wholeOf(pages))
+	for _, p := range pages {
+		if p.offcut == whole && p.number != noSheet {
+			on[p.number] += len(p.pieces)
+		}
+	}
+	slices.Sort(on)
+	for _, its := range on[:len(on)-sheets] {
+		n += its
+	}
+	return n
 }
 
 // wholeOf is how many sheets pages take that are no offcuts.
@@ -205,6 +221,9 @@ func packed(ctx context.Context, pieces []laid, supply Supply, alone alone, how 
 		if failed == nil && (err != nil || fewer(again, result)) {
 			result, err = again, nil
 			upright(ctx, job, result, how.Effort)
+		} else if err != nil {
+			job = freely(job, pieces)
+			err = lessMissing(err, failed)
 		}
 	}
 	most := math.MaxInt
@@ -218,7 +237,7 @@ func packed(ctx context.Context, pieces []laid, supply Supply, alone alone, how 
 	}
 	var none *sheet.FitError
 	if errors.As(err, &none) { // each would fit, if there were a sheet
-		err = &sheet.ShortError{Missing: len(pieces)}
+		err = &sheet.ShortError{Missing: missing(ctx, job, opts)}
 	}
 	if err != nil {
 		return nil, err
@@ -231,6 +250,45 @@ func packed(ctx context.Context, pieces []laid, supply Supply, alone alone, how 
 	supply.saw(pages, result, alone)
 	inTheirOrder(pages, pieces)
 	return pages, how.ended(ctx)
+}
+
+// lessMissing is, of two errors of a job, the one by which fewer parts are left over.
+func lessMissing(a, b error) error {
+	var its, other *sheet.ShortError
+	if errors.As(b, &other) && (!errors.As(a, &its) || other.Missing < its.Missing) {
+		return b
+	}
+	return a
+}
+
+// missing counts the parts that are left over where some have room on nothing that is there.
+func missing(ctx context.Context, job sheet.Job, opts sheet.Options) (n int) {
+	for {
+		_, err := sheet.Lay(ctx, job, opts)
+		var none *sheet.FitError
+		var short *sheet.ShortError
+		switch {
+		case errors.As(err, &short):
+			return n + short.Missing
+		case !errors.As(err, &none):
+			return n
+		}
+		its := job.Parts[slices.IndexFunc(job.Parts, func(p sheet.Part) bool { return p.Name == none.Part })]
+		all := len(job.Parts)
+		job.Parts = slices.DeleteFunc(slices.Clone(job.Parts), func(p sheet.Part) bool {
+			return p.Width == its.Width && p.Height == its.Height && p.Turns == its.Turns
+		})
+		n += all - len(job.Parts)
+	}
+}
+
+// leftOver counts the pieces for which there is no room beside those that lie alone, as there are too few sheets for these.
+func leftOver(ctx context.Context, pieces []laid, supply Supply, alone alone, how Search) int {
+	var short *sheet.ShortError
+	if _, err := packed(ctx, pieces, supply, alone, how); errors.As(err, &short) {
+		return short.Missing
+	}
+	return 0
 }
 
 // job is what is to be laid: as drawn, on sheets, offcuts and what is left of sheets that were begun.

@@ -397,6 +397,12 @@ func (a alone) beyond(sheets int) (n int) {
 	return n
 }
 
+// upTo is what lies alone on so many sheets.
+func (a alone) upTo(sheets int) alone {
+	a.rest = slices.DeleteFunc(slices.Clone(a.rest), func(r rest) bool { return a.pages[r.page].number >= sheets })
+	return a
+}
+
 // pieces are those that lie alone.
 func (a alone) pieces() (all []laid) {
 	for _, p := range a.pages {

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"foredge/eval/maybe"
 	"math"
 	"slices"
@@ -75,30 +76,70 @@ func (s Supply) Less(t Taken) Supply {
 	return s
 }
 
-// Times is what is taken if all of it is cut so many times.
-func (t Taken) Times(n int) Taken {
-	t.Sheets, t.Offcuts, t.Left = t.Sheets*n, slices.Repeat(t.Offcuts, n), slices.Repeat(t.Left, n)
-	return t
+// Times is what is taken if all of it is cut so many times, the further times on others as [Supply.ForEach] gives
+// them, or else on equal ones.
+func (t Taken) Times(n int, others map[Offcut][]Offcut) Taken {
+	met := map[Offcut]int{}
+	var all []Offcut
+	for _, o := range t.Offcuts {
+		further := slices.Repeat([]Offcut{o}, n-1)
+		if from := met[o]; len(others[o]) >= from+n-1 {
+			further = others[o][from : from+n-1]
+		}
+		met[o] += n - 1
+		all = append(append(all, o), further...)
+	}
+	return Taken{t.Sheets * n, all, slices.Repeat(t.Left, n)}
 }
 
 // Counted reports whether anything says how many sheets or which offcuts there are.
 func (s Supply) Counted() bool { return s.Quantity.Present() || len(s.Offcuts) > 0 }
 
-// ForEach is what there is for each of n times that the same is cut: offcuts of which there are n
-// equal ones, and the n-th part of the sheets.
-func (s Supply) ForEach(n int) Supply {
+// ForEach is what there is for each of n times that the same is cut: the n-th part of the sheets, and of n offcuts the smallest where
+// the others hold all that lies on it. These are told for each such offcut, n-1 of them each time that there is one of its size. They
+// may be larger only where that is asked for; then the largest ones, as many as are to be spared, are used for nothing.
+func (s Supply) ForEach(n int, larger bool, spared int) (each Supply, others map[Offcut][]Offcut) {
 	if sheets, limited := s.Quantity.Get(); limited {
 		s.Quantity = maybe.Is(sheets / n)
 	}
-	count := map[Offcut]int{}
-	var each []Offcut
-	for _, o := range s.Offcuts {
-		if count[o]++; count[o]%n == 0 {
-			each = append(each, o)
+	area := func(o Offcut) float64 { return o.Size.X*o.Size.Y - o.Gone.X*o.Gone.Y }
+	all := slices.Clone(s.Offcuts)
+	if larger {
+		slices.SortStableFunc(all, func(a, b Offcut) int { return cmp.Compare(area(b), area(a)) })
+		all = all[min(spared, len(all)):]
+	}
+	others, s.Offcuts = map[Offcut][]Offcut{}, nil
+	used := make([]bool, len(all))
+	for i, o := range all {
+		var its []int // the smallest that hold as much, equal ones first
+		for k := len(all) - 1; k >= 0 && len(its) < n-1; k-- {
+			if !used[k] && k != i && all[k] == o {
+				its = append(its, k)
+			}
+		}
+		for k := len(all) - 1; k >= 0 && len(its) < n-1 && larger; k-- {
+			if !used[k] && all[k] != o && s.holds(all[k], o) {
+				its = append(its, k)
+			}
+		}
+		if used[i] || len(its) < n-1 {
+			continue
+		}
+		used[i] = true
+		s.Offcuts = append(s.Offcuts, o)
+		for _, k := range its {
+			used[k] = true
+			others[o] = append(others[o], all[k])
 		}
 	}
-	s.Offcuts = each
-	return s
+	return s, others
+}
+
+// holds reports whether all that lies on an offcut lies on another that is larger, in the same corner of the bed.
+func (s Supply) holds(larger, o Offcut) bool {
+	on, turned := sheet.OnBed(larger.Size, s.Bed, s.Way.Knife.Yes)
+	fits, across := sheet.OnBed(o.Size, s.Bed, s.Way.Knife.Yes)
+	return on && fits && turned == across && larger.Gone == geom.Point{} && larger.Size.X >= o.Size.X && larger.Size.Y >= o.Size.Y
 }
 
 // taken is what pages take of a supply.

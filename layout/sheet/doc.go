@@ -6,8 +6,8 @@
 // upper corner as drawn. Where it comes to lie is a [Placement], which package
 // nest shares for parts laid by their true outline.
 //
-// A first result is constructed (filler), then some of its sheets are laid anew again and again (ruin), and in the end each is made
-// neat (tidy); of what can't be beaten tell the bounds (bound). A stock with a knife is
+// A first result is constructed (filler), then some of its sheets are laid anew again and again (ruin), and in the end smaller ones
+// are taken where they hold the same (exchange), and each is made neat (tidy); of what can't be beaten tell the bounds (bound). A stock with a knife is
 // cut from edge to edge (whittle). A sheet that is larger than the bed is sawn into pieces, along one of
 // several grids (saw), and is a load of the search with all of them.
 //

@@ -85,13 +85,14 @@ func (g *group) scoreOf(loads []load, rest []run) score {
 	return s
 }
 
-// lay makes a plan and improves it.
+// lay makes a plan, improves it and makes it neat.
 func (g *group) lay(ctx context.Context) {
 	g.cancelled = func() bool { return ctx.Err() != nil }
 	g.construct()
 	g.searching = true
 	g.improve()
 	g.searching = false
+	g.exchange()
 	g.tidy()
 }
 

@@ -66,6 +66,16 @@ func (t *ticket) piece(file string, s *layout.Sheet) {
 	if !t.together { // else their page says where it is sawn
 		said += its.HowSawn(unit.MM)
 	}
+	if len(s.Others) > 0 {
+		of, times := make([]string, len(s.Others)), "second time"
+		for i, o := range s.Others {
+			of[i] = fmt.Sprintf("one of %s by %s", unit.FormatLength(o.Size.X, unit.MM), unit.FormatLength(o.Size.Y, unit.MM))
+		}
+		if len(of) > 1 {
+			times = "further times"
+		}
+		said += fmt.Sprintf("; the %s it is cut on %s, laid with head and left edge where this one has them", times, strings.Join(of, " and on "))
+	}
 	t.pieces = append(t.pieces, piece{file, line(said), layout.KnifeOrder(s.Knife, func(mm float64) string { return unit.FormatLength(mm, unit.MM) })})
 }
 

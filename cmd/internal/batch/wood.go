@@ -72,10 +72,7 @@ func (w *wood) lay(ctx context.Context, turn, copies int, kerfed *layout.Drawing
 		return nil, err
 	}
 	defer w.pass(turn)
-	left := map[string]layout.Supply{}
-	for name, s := range supplies {
-		left[name] = s.Less(w.taken[s.Wood]).ForEach(copies)
-	}
+	left, others := w.forEach(supplies, copies, 0)
 	if kerfed.FitsAsDrawn(supplies) {
 		// Where it needs no laying it takes one sheet, of which there must be one.
 		stock := kerfed.Parts[0].Stock
@@ -85,6 +82,13 @@ func (w *wood) lay(ctx context.Context, turn, copies int, kerfed *layout.Drawing
 		}
 	}
 	laid, err := driver.OnSheets(ctx, kerfed, left, opts)
+	for spared := 1; spared < min(copies, mostSpared) && others.larger(); spared++ {
+		// Which offcuts lie together is another thing without the largest.
+		left, its := w.forEach(supplies, copies, spared)
+		if again, failed := driver.OnSheets(ctx, kerfed, left, opts); failed == nil && (err != nil || less(again, its, laid, others, copies)) {
+			laid, others, err = again, its, nil
+		}
+	}
 	var few *layout.StockError
 	if errors.As(err, &few) {
 		return nil, few.Repeated(copies, supplies[few.Part.Stock], w.taken[few.Wood])
@@ -93,9 +97,27 @@ func (w *wood) lay(ctx context.Context, turn, copies int, kerfed *layout.Drawing
 		return nil, err
 	}
 	for name, taken := range laid.Taken {
-		w.take(name, taken.Times(copies))
+		w.take(name, taken.Times(copies, others[name]))
 	}
+	others.note(laid, supplies, copies)
 	return laid, nil
+}
+
+// mostSpared is how many of the largest offcuts are spared by way of trial.
+const mostSpared = 4
+
+// forEach is what is left of the wood for each of some copies, and on which offcuts the further ones are cut.
+// With a knife these are equal, as its cuts go from edge to edge.
+func (w *wood) forEach(supplies map[string]layout.Supply, copies, spared int) (left map[string]layout.Supply, others further) {
+	left, others = map[string]layout.Supply{}, further{}
+	knife := map[string]bool{}
+	for _, s := range supplies {
+		knife[s.Wood] = knife[s.Wood] || s.Way.Knife.Yes
+	}
+	for name, s := range supplies {
+		left[name], others[s.Wood] = s.Less(w.taken[s.Wood]).ForEach(copies, !knife[s.Wood], spared)
+	}
+	return left, others
 }
 
 func (w *wood) take(name string, t layout.Taken) { w.taken[name] = w.taken[name].Plus(t) }

@@ -51,9 +51,15 @@ panel lid { stock = oak; width = order.wide; height = 190 }
 func TestWoodOfOrdersApart(t *testing.T) {
 	const both = "offcuts = 330 by 240, 280 by 210"
 	for _, test := range []struct{ stock, rows, want, bad string }{
-		{both, "1,250,1\n2,250,1\n3,250,1\n", "1 330 by 240; 2 280 by 210; 3 sheet", ""},
+		{both, "1,250,1\n2,250,1\n3,250,1\n", "1 280 by 210; 2 330 by 240; 3 sheet", ""},
+		{"quantity = 0; " + both, "1,250,1\n2,300,1\n", "1 280 by 210; 2 330 by 240", ""},
 		{both, "1,300,1\n2,300,1\n3,250,1\n", "1 330 by 240; 2 sheet; 3 280 by 210", ""},
-		{both, "1,250,2\n2,250,1\n", "1 sheet; 2 330 by 240", ""},
+		{both, "1,250,2\n2,250,1\n", "1 280 by 210; 2 sheet", ""},
+		{both + ", 600 by 400", "1,250,2\n2,250,1\n", "1 280 by 210; 2 600 by 400", ""},
+		{both, "1,250,3\n2,250,1\n", "1 sheet; 2 280 by 210", ""},
+		{both + " less 10 by 5 at tail-right", "1,250,2\n", "1 280 by 210", ""},
+		{"offcuts = 330 by 240 less 40 by 20 at tail-right, 280 by 210", "1,250,2\n", "1 sheet", ""},
+		{"knife = yes; " + both, "1,250,2\n2,250,1\n", "1 sheet; 2 280 by 210", ""},
 		{"offcuts = 280 by 210, 330 by 240, 280 by 210", "1,250,2\n2,250,1\n", "1 280 by 210; 2 330 by 240", ""},
 		{"quantity = 2", "1,250,1\n2,250,1\n3,250,1\n", "1 sheet; 2 sheet", "3: 0 sheets of oak are too few: 1 part is left over; 2 sheets are taken already"},
 		{"quantity = 2", "1,250,3\n2,250,1\n", "2 sheet", "1: 2 sheets of oak are too few: it is made 3 times, and takes 1 sheet each time"},
@@ -88,6 +94,22 @@ func TestWoodOfOrdersApart(t *testing.T) {
 		}
 		if strings.Join(got, "; ") != test.want || strings.Join(bad, "; ") != test.bad {
 			t.Errorf("%s, %q: lie on %q, bad are %q", test.stock, test.rows, got, bad)
+		}
+	}
+}
+
+// Where the offcuts of an order that is made several times aren't equal, its page is that of the smallest, and its ticket names the others.
+func TestFurtherOffcuts(t *testing.T) {
+	for rows, want := range map[string]string{
+		"1,250,2\n": "an offcut of oak, 280 mm by 210 mm; the second time it is cut on one of 330 mm by 240 mm, laid with head and left edge where this one has them",
+		"1,250,3\n": "an offcut of oak, 280 mm by 210 mm; the further times it is cut on one of 330 mm by 240 mm and on one of 620 mm by 410 mm, laid with",
+		"1,250,1\n": "an offcut of oak, 280 mm by 210 mm\n",
+	} {
+		dir := t.TempDir()
+		_, r := woodBatch(t, dir, "offcuts = 330 by 240, 620 by 410, 280 by 210", rows, Options{})
+		foretest.Must(t, r.Err)
+		if ticket := foretest.Read(t, filepath.Join(dir, "cut", "1.txt")); !strings.Contains(ticket, want) {
+			t.Errorf("%s: %s isn't said in\n%s", rows, want, ticket)
 		}
 	}
 }

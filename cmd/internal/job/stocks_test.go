@@ -344,6 +344,7 @@ func TestWoodOfAJob(t *testing.T) {
 	files := map[string]string{
 		"a.fore": states + "panel a { width = 260; height = 150; stock = ply }\n",
 		"b.fore": states + "panel b { width = 260; height = 150; stock = held }\n",
+		"c.fore": states + "panel c { width = 270; height = 160; stock = ply }\n",
 	}
 	for _, test := range []struct{ stock, jobs, want string }{
 		{"stock ply { quantity = 1 }", `job day { make "a.fore"; make "b.fore" }`, "0 sheets of held are too few: 1 part is left over; 1 sheet of ply, the same wood, is taken already"},
@@ -351,6 +352,7 @@ func TestWoodOfAJob(t *testing.T) {
 		{"stock ply { quantity = 1 }", `job day { make "b.fore" }`, ""},
 		{"stock ply { quantity = 0 }", `job day { make "b.fore" }`, "0 sheets of held are too few: 1 part is left over"},
 		{"stock ply { quantity = 0; offcuts = 290 by 180 }", `job day { make "b.fore" }`, ""},
+		{"stock ply { quantity = 0; offcuts = 290 by 180, 280 by 165 }", `job one { make "a.fore" }; job day { make "c.fore" }`, ""},
 		{"stock ply { quantity = 1 }; stock held { quantity = 1 }", `job day { make "a.fore"; make "b.fore" }`, ""},
 		{"stock ply { quantity = 2 }", `job day { make "a.fore"; make "b.fore" }`, ""},
 	} {
