@@ -171,7 +171,9 @@ func (c *checker) sawn() {
 		}
 		nothing := 0 // pieces of which nothing is there
 		for _, p := range parts {
-			if lacks && missing.Grow(eps).Holds(p) {
+			if left := narrowed(p, p.Min, stock); min(left.Width(), left.Height()) < eps {
+				nothing++
+			} else if lacks && missing.Grow(eps).Holds(p) {
 				nothing++
 			}
 		}

@@ -264,8 +264,11 @@ func Offcuts(left []layout.Offcut, in unit.Unit) string {
 	return ""
 }
 
+// leastStated is the least width and height in mm that an offcut can be stated to have.
+const leastStated = 1
+
 // stated are offcuts as a stock states them: in whole millimetres, or hundredths of an inch, and no more than there is.
-// Of which that leaves nothing are left out.
+// Of which that leaves too little are left out.
 func stated(offcuts []layout.Offcut, in unit.Unit) (all []string) {
 	step, digits := 1.0, 0
 	if in.Imperial() {
@@ -288,7 +291,7 @@ func stated(offcuts []layout.Offcut, in unit.Unit) (all []string) {
 				w = there(o.Size.X - o.Gone.X)
 			}
 		}
-		if w > 0 && h > 0 {
+		if min(w, h)*step >= leastStated {
 			all = append(all, fmt.Sprintf("%s by %s%s", bare(w), bare(h), less))
 		}
 	}
