@@ -258,6 +258,25 @@ func TestHowManyMore(t *testing.T) {
 	}
 }
 
+// How many parts are left over is no more than on the sheets that would hold them.
+func TestHowManyAreLeftOver(t *testing.T) {
+	for _, c := range []struct {
+		stock, panels string
+		left          int
+	}{
+		{"size = 600 by 400; quantity = 1", "panel p { stock = ply; width = 280; height = 180; copies = 10 }", 6},
+		{"size = 600 by 400; quantity = 0; offcuts = 200 by 200, 100 by 300", "panel a { stock = ply; width = 180; height = 180 }\npanel b { stock = ply; width = 95; height = 280 }", 1},
+		{"size = 600 by 400; quantity = 1; offcuts = 200 by 200", "panel a { stock = ply; width = 180; height = 180 }\npanel b { stock = ply; width = 580; height = 380; copies = 3 }", 2},
+	} {
+		text := fmt.Sprintf("laser l { bed = 600 by 400; kerf = 0 }\nstock ply { thick = 3 exact; %s }\n%s", c.stock, c.panels)
+		_, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: drawn(t, text)}}, layout.Supplies(mustSolve(t, text), drawn(t, text)), layout.Search{Effort: 0.01})
+		var few *layout.StockError
+		if !errors.As(err, &few) || few.Missing != c.left {
+			t.Errorf("%s: %v, want %d left over", text, err, c.left)
+		}
+	}
+}
+
 // What parts far from rectangles take by their rectangles is held against a bound that holds however they
 // lie: by their outlines they take less. Pieces of sheets that are sawn hold them too.
 func TestBoundByOutline(t *testing.T) {

@@ -35,19 +35,38 @@ func solids(pieces []laid) []solid {
 			add(geom.Pt(l.h, l.w))
 		}
 	}
+	least := geom.Pt(math.Inf(1), math.Inf(1))
+	for _, z := range sizes {
+		least = geom.Pt(min(least.X, z.X), min(least.Y, z.Y))
+	}
 	holds := func(b geom.Box) bool {
-		return slices.ContainsFunc(sizes, func(z geom.Point) bool { return z.X <= b.Width() && z.Y <= b.Height() })
+		return b.Width() >= least.X && b.Height() >= least.Y && slices.ContainsFunc(sizes, func(z geom.Point) bool { return z.X <= b.Width() && z.Y <= b.Height() })
 	}
 	type drawn struct {
 		of   int
 		name string
 	}
-	known, all := map[drawn]solid{}, make([]solid, len(pieces))
+	known, alike, all := map[drawn]solid{}, map[geom.Point][]outlined{}, make([]solid, len(pieces))
+	steps := mostLooks
 	for i := range pieces {
-		key := drawn{pieces[i].of, pieces[i].drawn.Name}
+		l := &pieces[i]
+		key, size := drawn{l.of, l.drawn.Name}, geom.Pt(l.w, l.h)
 		its, ok := known[key]
 		if !ok {
-			its = pieces[i].solid(holds)
+			paths, area := l.material(holds)
+			at := slices.IndexFunc(alike[size], func(o outlined) bool {
+				return slices.EqualFunc(o.paths, paths, func(a, b geom.Path) bool { return geom.Same(a, b) })
+			})
+			its = solid{area: area, plain: l.plain, rect: area > l.w*l.h-chord}
+			switch {
+			case its.rect:
+				its.within = [3]geom.Point{size, size, size}
+			case at >= 0:
+				its.within = alike[size][at].within
+			default:
+				its.within = rectangles(paths, l.w, &steps)
+				alike[size] = append(alike[size], outlined{paths, its.within})
+			}
 			known[key] = its
 		}
 		all[i] = its
@@ -55,13 +74,22 @@ func solids(pieces []laid) []solid {
 	return all
 }
 
-// chord is how far in mm chords lie from curves where rectangles are looked for within them.
-const chord = 0.01
+// An outlined is what was found within some paths.
+type outlined struct {
+	paths  []geom.Path
+	within [3]geom.Point
+}
 
-// solid is what a piece takes, if such openings hold others.
-func (l *laid) solid(holds func(geom.Box) bool) solid {
-	all := solid{area: l.area(), plain: l.plain}
-	paths := geom.Paths(geom.Rect{W: l.w, H: l.h})
+// mostLooks is how many lines are looked at for the rectangles within all pieces: about a second.
+const mostLooks = 20_000_000
+
+// chord is how far in mm chords lie from curves where rectangles are looked for within them.
+const chord = 0.05
+
+// material is what a piece is within, and its area in mm², if such openings hold others.
+func (l *laid) material(holds func(geom.Box) bool) (paths []geom.Path, area float64) {
+	area = l.area()
+	paths = geom.Paths(geom.Rect{W: l.w, H: l.h})
 	if fig, ok := l.outline(); ok {
 		paths = geom.Paths(fig)
 	}
@@ -71,16 +99,17 @@ func (l *laid) solid(holds func(geom.Box) bool) solid {
 		}
 		for _, p := range geom.Paths(geom.Shift(l.origin.Mul(-1)).Apply(s.Figure)) {
 			if p.Closed && holds(p.Bounds()) {
-				all.area -= math.Abs(p.Area())
-				paths = append(paths, p)
+				area -= math.Abs(p.Area())
+				paths = append(slices.Clip(paths), p)
 			}
 		}
 	}
-	if all.area > l.w*l.h-chord {
-		all.rect, all.within = true, [3]geom.Point{geom.Pt(l.w, l.h), geom.Pt(l.w, l.h), geom.Pt(l.w, l.h)}
-		return all
-	}
-	all.area = max(0, all.area)
+	return paths, max(0, area)
+}
+
+// rectangles are the widest, the highest and the largest rectangle that are found within paths, so wide in all; steps
+// are how many lines may be looked at yet.
+func rectangles(paths []geom.Path, wide float64, steps *int) (within [3]geom.Point) {
 	var lines [][2]geom.Point
 	xs := []float64{}
 	for _, p := range paths {
@@ -92,9 +121,12 @@ func (l *laid) solid(holds func(geom.Box) bool) solid {
 			xs = append(xs, piece.From.X)
 		}
 	}
-	xs = some(xs, l.w)
+	xs = some(xs, wide)
 	for i, from := range xs {
 		for _, to := range xs[i+1:] {
+			if *steps -= len(lines); *steps < 0 {
+				return within
+			}
 			z := geom.Pt(to-from, tallest(lines, from+chord, to-chord)).Sub(geom.Pt(2*chord, 2*chord))
 			if z.X <= 0 || z.Y <= 0 {
 				continue
@@ -104,13 +136,13 @@ func (l *laid) solid(holds func(geom.Box) bool) solid {
 				func(a, b geom.Point) int { return cmp.Or(cmp.Compare(a.Y, b.Y), cmp.Compare(a.X, b.X)) },
 				func(a, b geom.Point) int { return cmp.Compare(a.X*a.Y, b.X*b.Y) },
 			} {
-				if less(z, all.within[k]) > 0 {
-					all.within[k] = z
+				if less(z, within[k]) > 0 {
+					within[k] = z
 				}
 			}
 		}
 	}
-	return all
+	return within
 }
 
 // mostEnds is between how many places of an outline rectangles are looked for.
@@ -247,11 +279,11 @@ func (s Supply) leastOfSolids(many []laid, its []solid) sheet.Group {
 	for k := range its[0].within {
 		for i, z := range its {
 			p := &job.Parts[i]
-			p.Width, p.Height, p.Plain = z.within[k].X, z.within[k].Y, p.Plain && z.rect
+			p.Width, p.Height, p.Plain = max(chord, z.within[k].X), max(chord, z.within[k].Y), p.Plain && z.rect
 		}
 		found, err := sheet.Least(job)
 		if err != nil || len(found) != 1 {
-			continue // within one of them none was found
+			continue
 		}
 		least.LeastSheets, least.LeastArea = max(least.LeastSheets, found[0].LeastSheets), max(least.LeastArea, found[0].LeastArea)
 		if cost, ok := found[0].LeastCost.Get(); ok {
