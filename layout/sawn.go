@@ -434,7 +434,7 @@ func (a alone) beyond(sheets int) (n int) {
 
 // upTo is what lies alone on so many sheets.
 func (a alone) upTo(sheets int) alone {
-	a.rest = slices.DeleteFunc(slices.Clone(a.rest), func(r rest) bool { return a.pages[r.page].number >= sheets })
+	a.rest = slices.DeleteFunc(slices.Clone(a.rest), func(r rest) bool { return r.sheet >= sheets })
 	return a
 }
 
