@@ -398,7 +398,7 @@ func (dr *draft) checkSize(name, kind string, w, h float64, stock *design.Stock,
 		dr.checkVast(name, kind, w, h, quiet, at)
 	}
 	switch upright := w <= sheet.Width+geom.Tol && h <= sheet.Height+geom.Tol; {
-	case !ok || upright:
+	case !ok || upright || onOffcut(w, h, stock):
 	case stock.Grain != 0 && fits(w, h, sheet):
 		dr.tooLarge(quiet, at, "%s, %s by %s, is too large for a sheet of %s, which is %s by %s, as its grain is to run", name,
 			dr.length(w), dr.length(h), stock.Name, dr.length(sheet.Width), dr.length(sheet.Height)).
@@ -408,6 +408,13 @@ func (dr *draft) checkSize(name, kind string, w, h float64, stock *design.Stock,
 			dr.length(w), dr.length(h), stock.Name, dr.length(sheet.Width), dr.length(sheet.Height)).
 			WithHelp("use a larger sheet%s", advise.Silence("too-large", kind))
 	}
+}
+
+// onOffcut reports whether an offcut may hold a part, as the grain runs: one may be larger than the sheets are now.
+func onOffcut(w, h float64, stock *design.Stock) bool {
+	return slices.ContainsFunc(stock.Offcuts, func(o design.Offcut) bool {
+		return w <= o.Size.Width+geom.Tol && h <= o.Size.Height+geom.Tol || stock.Grain == 0 && fits(w, h, o.Size)
+	})
 }
 
 // tooLarge reports a part that can't be laid, unless the maker knows.

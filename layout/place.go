@@ -201,7 +201,7 @@ func (p page) turned() page {
 // on offcuts where that costs least. Pieces are turned only if that takes fewer.
 func packed(ctx context.Context, pieces []laid, supply Supply, alone alone, how Search) ([]page, error) {
 	if len(pieces) == 0 {
-		alone.leave(nil)
+		alone.leave(nil, nil)
 		return nil, nil
 	}
 	job := supply.job(pieces, alone)

@@ -132,7 +132,15 @@ func (s Supply) hangs(p page) Offcut {
 // A rest is a piece of a sheet that was begun for a piece that lies alone, on which nothing lies yet.
 type rest struct {
 	sheet.Piece
-	page int // of those alone, the first of its sheet
+	sheet int // of those that were begun
+	is    int // which of its pieces
+}
+
+// An opened is a sheet that was begun for pieces that lie alone.
+type opened struct {
+	way   *sheet.Way
+	taken []bool // of its pieces
+	page  int    // of those alone, the first of the sheet
 }
 
 // alone is what lies alone, as it leaves no margin on a sheet or as it is larger.
@@ -140,6 +148,7 @@ type alone struct {
 	pages  []page
 	sheets int // that are taken
 	taken  int // pieces that lie on these
+	begun  []opened
 	rest   []rest
 }
 
@@ -206,7 +215,8 @@ func (a *alone) add(l laid, s Supply, ways []sheet.Way) {
 	if i := slices.IndexFunc(a.rest, func(r rest) bool { return fits(r.Piece) }); i >= 0 {
 		r := a.rest[i]
 		a.rest = slices.Delete(a.rest, i, i+1)
-		first := a.pages[r.page]
+		first := a.pages[a.begun[r.sheet].page]
+		a.begun[r.sheet].taken[r.is] = true
 		p := s.aloneOn(l, r.Piece)
 		its := *first.sawn
 		its.Piece = r.Box
@@ -214,7 +224,8 @@ func (a *alone) add(l laid, s Supply, ways []sheet.Way) {
 		a.pages = append(a.pages, p)
 		return
 	}
-	for _, w := range ways {
+	for n := range ways {
+		w := &ways[n]
 		i := slices.IndexFunc(w.Pieces, fits)
 		if i < 0 {
 			continue
@@ -224,11 +235,14 @@ func (a *alone) add(l laid, s Supply, ways []sheet.Way) {
 		if len(w.Cuts) > 0 {
 			p.sawn = &Sawn{Number: s.Begun + a.sheets + 1, Wood: s.Wood, Size: s.Sheet, Piece: w.Pieces[i].Box, Cuts: w.Cuts}
 		}
+		its := opened{w, make([]bool, len(w.Pieces)), len(a.pages)}
+		its.taken[i] = true
 		for k, other := range w.Pieces {
 			if k != i {
-				a.rest = append(a.rest, rest{other, len(a.pages)})
+				a.rest = append(a.rest, rest{other, len(a.begun), k})
 			}
 		}
+		a.begun = append(a.begun, its)
 		a.pages = append(a.pages, p)
 		a.sheets++
 		return
@@ -269,12 +283,12 @@ func (s Supply) saw(pages []page, result *sheet.Result, a alone) {
 		}
 		used[its.Stock-rests] = true
 		r := a.rest[its.Stock-rests]
-		first := a.pages[r.page]
+		first := a.pages[a.begun[r.sheet].page]
 		from := *first.sawn
 		from.Piece = geom.Box{Min: r.Min.Add(its.Min), Max: r.Min.Add(its.Max)}
 		pages[i].offcut, pages[i].number, pages[i].sawn = whole, first.number, &from
 	}
-	a.leave(used)
+	a.leave(used, pages)
 	for _, saw := range result.Sawn {
 		told := false
 		for i, its := range result.Sheets {
@@ -307,11 +321,32 @@ func (s Supply) saw(pages []page, result *sheet.Result, a alone) {
 	}
 }
 
-// leave leaves what isn't used of sheets that were begun.
-func (a alone) leave(used map[int]bool) {
+// leave leaves what isn't used of sheets that were begun, and saws no more of them than it takes; pages are those
+// on which pieces don't lie alone, which have used some.
+func (a alone) leave(used map[int]bool, pages []page) {
+	wanted, cuts := make([][]bool, len(a.begun)), make([][]sheet.Cut, len(a.begun))
+	for i, b := range a.begun {
+		wanted[i] = slices.Clone(b.taken)
+	}
 	for i, r := range a.rest {
-		if !used[i] {
-			a.pages[r.page].rest = append(a.pages[r.page].rest, a.pages[r.page].sawn.rest(r.Piece))
+		if used[i] {
+			wanted[r.sheet][r.is] = true
+		}
+	}
+	rests := make([][]sheet.Piece, len(a.begun))
+	for i, b := range a.begun {
+		cuts[i], rests[i] = b.way.Saw(wanted[i])
+	}
+	for _, all := range [][]page{pages, a.pages} {
+		for i := range all {
+			if p := &all[i]; p.sawn != nil && p.offcut == whole && p.sawn.offcut == 0 && p.number < len(cuts) {
+				p.sawn.Cuts = cuts[p.number]
+			}
+		}
+	}
+	for i, b := range a.begun {
+		for _, r := range rests[i] {
+			a.pages[b.page].rest = append(a.pages[b.page].rest, a.pages[b.page].sawn.rest(r))
 		}
 	}
 }
@@ -399,7 +434,7 @@ func (a alone) beyond(sheets int) (n int) {
 
 // upTo is what lies alone on so many sheets.
 func (a alone) upTo(sheets int) alone {
-	a.rest = slices.DeleteFunc(slices.Clone(a.rest), func(r rest) bool { return a.pages[r.page].number >= sheets })
+	a.rest = slices.DeleteFunc(slices.Clone(a.rest), func(r rest) bool { return r.sheet >= sheets })
 	return a
 }
 

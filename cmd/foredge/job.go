@@ -29,15 +29,12 @@ func jobCommand() *command {
 			"then is made; a second one ends the command.",
 		setup: func(flags *flag.FlagSet) runner {
 			var out outputFlags
-			out.declare(flags)
+			out.declareForSheets(flags)
 			asJSON := flags.Bool("json", false, "list what lies where, minutes and money as JSON, on standard output (and errors too, on standard error)")
 			return func(ctx context.Context, t *terminal, args []string) int {
 				opts, err := out.options()
-				switch {
-				case err != nil:
+				if err != nil {
 					return t.fail(err)
-				case opts.Each:
-					return t.fail(misused("foredge build --each makes a file for each part of one design", "the parts of a job lie on sheets, so it has no --each"))
 				}
 				return runJobs(ctx, t, args, job.Options{Options: opts}, *asJSON)
 			}

@@ -18,9 +18,14 @@ type outputFlags struct {
 }
 
 func (o *outputFlags) declare(flags *flag.FlagSet) {
+	o.declareForSheets(flags)
+	flags.BoolVar(&o.each, "each", false, "write a file for each panel")
+}
+
+// declareForSheets declares those of what makes sheets alone.
+func (o *outputFlags) declareForSheets(flags *flag.FlagSet) {
 	flags.StringVar(&o.folder, "o", "", "write into the folder `DIR`, not into that of the design")
 	flags.StringVar(&o.formats, "as", usualFormats(), "write these `FORMATS`, separated by commas: "+formatsHelp())
-	flags.BoolVar(&o.each, "each", false, "write a file for each panel")
 	flags.BoolVar(&o.force, "force", false, "replace also files that foredge didn't make, that were changed since, or that are of another design")
 	flags.Float64Var(&o.effort, "effort", 1, "look `TIMES` as long for fewer sheets: 0.1 to 1000")
 	flags.StringVar(&o.dxf, "dxf", "", "write this `KIND` of DXF: r12 (for old controllers), inches, or r12,inches")

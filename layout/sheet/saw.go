@@ -290,11 +290,28 @@ type Way struct {
 	Quarter bool
 	Cuts    []Cut
 	Pieces  []Piece
+
+	bin *bin
+	way way
+}
+
+// Saw is how the sheet is sawn where only some of its pieces are wanted: those that aren't stay together as
+// far as they can, and are what is left.
+func (w *Way) Saw(wanted []bool) (cuts []Cut, rest []Piece) {
+	l := load{}
+	for i, r := range w.way.rooms {
+		if wanted[i] {
+			l.pieces = append(l.pieces, filled{room: r})
+		}
+	}
+	saw, _ := l.sawing(w.bin, w.way, 0)
+	return saw.Cuts, saw.Rest
 }
 
 // Ways are the ways in which a sheet comes onto its bed, of one that is sawn those that take pieces as large
 // as the bed. Pieces stand column by column, each from above.
 func Ways(s Stock) (all []Way) {
+	knife := whole(s.Knife.Or(0))
 	s.Margin, s.Spacing, s.Knife = 0, 0, maybe.If(0.0, s.Knife.Present())
 	b, err := newBin(0, s, nil)
 	if err != nil {
@@ -304,12 +321,13 @@ func Ways(s Stock) (all []Way) {
 	if b.sawn {
 		ways = b.plain(s.bed())
 	}
+	b.gap = knife // by which it is cut up
 	for _, w := range ways {
 		l := load{}
 		for _, r := range w.rooms {
 			l.pieces = append(l.pieces, filled{room: r})
 		}
-		its := Way{Quarter: w.quarter}
+		its := Way{Quarter: w.quarter, bin: b, way: w}
 		for _, r := range w.rooms {
 			its.Pieces = append(its.Pieces, r.piece())
 		}
