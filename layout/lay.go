@@ -321,7 +321,10 @@ func (l *Laid) untouched(left map[string]Supply) {
 		if u.Supply.Wood != "" && slices.ContainsFunc(l.Stocks[i+1:], func(o Use) bool { return o.Supply.Wood == u.Supply.Wood }) {
 			continue
 		}
-		offcuts := left[u.part].Offcuts
+		offcuts := slices.Clone(left[u.part].Offcuts)
+		for k := range offcuts {
+			offcuts[k].Of = nil // it is nobody's piece any more
+		}
 		u.Left, u.Untouched = append(u.Left, offcuts...), len(offcuts)
 	}
 }
