@@ -88,47 +88,6 @@ func place(ctx context.Context, pieces []laid, supply Supply, how Search) (pages
 	return pages, use, err
 }
 
-// placed is place, where too few sheets are told with how many would do; before is what was taken of the same
-// wood.
-func placed(ctx context.Context, pieces []laid, supply Supply, stock string, before Taken, how Search) ([]page, *sheet.Group, error) {
-	pages, use, err := place(ctx, pieces, supply, how)
-	var short *sheet.ShortError
-	if !errors.As(err, &short) {
-		return pages, use, err
-	}
-	few := &StockError{Part: pieces[0].part, Stock: stock, Wood: supply.Wood, Sheets: supply.Quantity.Or(0), Offcuts: len(stated(supply.Offcuts)), Missing: short.Missing,
-		Before: before.Stated(), Line: supply.Lines.Quantity}
-	if ctx.Err() != nil {
-		return nil, nil, few
-	}
-	supply.Quantity = maybe.Of[int]{}
-	pages, use, err = place(ctx, pieces, supply, how)
-	if err != nil || ctx.Err() != nil {
-		return nil, nil, few
-	}
-	if n := wholeOf(pages); n > few.Sheets {
-		few.More = maybe.Is(n - few.Sheets)
-		few.Missing = min(few.Missing, beyond(pages, few.Sheets))
-		return nil, nil, few
-	}
-	return pages, use, nil // it was found in the second try
-}
-
-// beyond is how many pieces lie on the sheets that hold fewest, where there are only so many sheets.
-func beyond(pages []page, sheets int) (n int) {
-	on := make([]int, wholeOf(pages))
-	for _, p := range pages {
-		if p.offcut == whole && p.number != noSheet {
-			on[p.number] += len(p.pieces)
-		}
-	}
-	slices.Sort(on)
-	for _, its := range on[:len(on)-sheets] {
-		n += its
-	}
-	return n
-}
-
 // wholeOf is how many sheets pages take that are no offcuts.
 func wholeOf(pages []page) (n int) {
 	for _, p := range pages {
