@@ -169,7 +169,7 @@ panel front { width = 120; height = 90; copies = 2 }
 			Do:    "Keep what is left over, and write it into the stock as its offcuts.",
 			Example: `
 laser bench { bed = 300 by 200; kerf = 0.2 }
-panel front { width = 140; height = 90; copies = 5 }
+panel front { width = 140; height = 85; copies = 5 }
 `,
 		},
 		{
