@@ -115,6 +115,9 @@ func (p Piece) Bounds() Box {
 			}
 		}
 	case CubicTo:
+		if b.Holds(Box{p.C1, p.C1}) && b.Holds(Box{p.C2, p.C2}) {
+			return b // as the curve lies in the hull of its points
+		}
 		c := p.cubic()
 		for _, t := range c.extrema() {
 			b = b.with(c.at(t))
