@@ -139,8 +139,10 @@ panel front { width = 120; height = 90; copies = 2 }
 	}
 }
 
-// laying are those of where parts lie.
-func laying() []Entry {
+// laying are those of where parts lie, and of what can't be laid.
+func laying() []Entry { return append(onSheets(), notLaid()...) }
+
+func onSheets() []Entry {
 	return []Entry{
 		{
 			Code: "cut-twice", As: warning(), Quiet: true, Of: "stock",
@@ -202,6 +204,11 @@ panel front { width = 120; height = 90; copies = 2
   region owner { face = inside; head = 10; height = 20; spine = 10; foredge = 10; mark frame } }
 `,
 		},
+	}
+}
+
+func notLaid() []Entry {
+	return []Entry{
 		{
 			Code:  "not-laid",
 			Means: "The parts can't be laid on sheets, as there are too many of them.",
