@@ -146,6 +146,42 @@ func TestFaultOfFullDisk(t *testing.T) {
 	}
 }
 
+// Sheets that would be set aside for new ones for which there is no room stay.
+func TestFaultOfFullDiskSetsNothingAside(t *testing.T) {
+	dir := quick(t)
+	layBench(t, dir)
+	const size = 512 << 10
+	disk := small(t, size)
+	out, first := filepath.Join(disk, "out"), filepath.Join(dir, "first")
+	resume := use{args: "batch DIR/tag.fore -o OUT --together --resume"}
+	for _, o := range []string{out, first} {
+		if got := call(io.Discard, resume.with(dir, o)); got.status != done {
+			t.Fatal(got.stderr)
+		}
+	}
+	foretest.Write(t, filepath.Join(dir, "tag.fore"), strings.Replace(benchFiles["tag.fore"], "width = 80", "width = 90", 1))
+	ballast := filepath.Join(disk, "ballast")
+	f, err := os.Create(ballast)
+	foretest.Must(t, err)
+	for block := make([]byte, 1024); err == nil; {
+		_, err = f.Write(block)
+	}
+	f.Close()
+	o := call(io.Discard, resume.with(dir, out))
+	if o.status == done {
+		t.Fatal("there was room")
+	}
+	o.wantOneLine(t, "on a full disk", "can't be written: the disk is full")
+	if strings.Contains(o.stderr, "moved to") {
+		t.Errorf("told of what was moved back:\n%s", o.stderr)
+	}
+	wantSameFolder(t, "on a full disk", out, first)
+	foretest.Must(t, os.Remove(ballast))
+	if o = call(io.Discard, resume.with(dir, out)); o.status != done || !strings.Contains(o.stderr, "set-aside") {
+		t.Errorf("with room again: status %d\n%s", o.status, o.stderr)
+	}
+}
+
 // The program's own standard output: a full device, and a pipe that nobody reads.
 func TestFaultOfDevices(t *testing.T) {
 	dir := quick(t)

@@ -165,6 +165,20 @@ func stem(name string) string {
 	return before
 }
 
+// A move is of a file that was set aside.
+type move struct{ from, to string }
+
+// moveBack undoes moves into the folder for files that are set aside: what was to come in
+// their place couldn't be written, so they still count.
+func (r *run) moveBack(moves []move) {
+	for _, m := range slices.Backward(moves) {
+		if _, err := os.Lstat(m.from); os.IsNotExist(err) {
+			os.Rename(m.to, m.from)
+		}
+	}
+	os.Remove(r.path(asideName)) // unless something is in it
+}
+
 // setAside moves a file into the folder for those; one of the same name that is there
 // already stays.
 func (r *run) setAside(name string) (to string, err error) {
@@ -175,7 +189,10 @@ func (r *run) setAside(name string) (to string, err error) {
 	to = r.path(filepath.Join(asideName, name))
 	for n := 2; ; n++ {
 		if _, err := os.Lstat(to); os.IsNotExist(err) {
-			return to, os.Rename(r.path(name), to)
+			if err = os.Rename(r.path(name), to); err == nil {
+				r.moved = append(r.moved, move{r.path(name), to})
+			}
+			return to, err
 		}
 		to = r.path(filepath.Join(asideName, fmt.Sprintf("%s.%d%s", strings.TrimSuffix(name, end), n, end)))
 	}

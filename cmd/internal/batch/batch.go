@@ -107,6 +107,7 @@ type run struct {
 	spoilt map[string][]string
 	last   earlier // the batch before this one
 	noting int     // how many files with notes were moved aside
+	moved  []move  // files that were set aside
 }
 
 // Run makes all orders of a design.

@@ -435,9 +435,18 @@ func (w *writer) flush(all bool) error {
 	return nil
 }
 
-// write writes the files that are held.
-func (w *writer) write() error {
+// write writes the files that are held, and sets aside what some of them replace; after an
+// error all is where it was.
+func (w *writer) write() (err error) {
 	r := w.run
+	told, replaced, noting, moved := len(r.result.Diagnostics), len(r.replaced), r.noting, len(r.moved)
+	defer func() {
+		if err == nil {
+			return
+		}
+		r.moveBack(r.moved[moved:])
+		r.result.Diagnostics, r.replaced, r.noting, r.moved = r.result.Diagnostics[:told], r.replaced[:replaced], noting, r.moved[:moved]
+	}()
 	if err := w.hold.Still(); err != nil {
 		return err
 	}
