@@ -195,7 +195,6 @@ func sizes(things []*resolve.Thing) (dims, lines int) {
 // afterLines adds what holds of panels, lattices, fields and stocks and depends on what
 // is stated of them, and so must come after all lines.
 func (c *compiler) afterLines() {
-	c.thickFromOutside()
 	var lines lineIndex
 	index := func() lineIndex {
 		if lines.spoken == nil {
@@ -216,6 +215,7 @@ func (c *compiler) afterLines() {
 		case *model.Stitch:
 			c.stitch(d, n, index)
 		case *model.Stock:
+			c.asThickAsSame(d)
 			if _, said := d.props["material"]; !said { // it may be what it is called
 				n.Shelf = lookOnShelf(n.Name)
 			}
@@ -349,16 +349,7 @@ func (c *compiler) node(d *draft) {
 	case kind.Case:
 		d.node = &model.Case{Thing: thing}
 	case kind.Stock:
-		stock := &model.Stock{Thing: thing, Called: t.Name, Chosen: len(t.When) > 0}
-		if same := t.Same(); same != nil {
-			stock.Called, stock.Chosen = same.Name, len(same.When) > 0
-		}
-		if wood := woodOf(t); wood != t {
-			stock.Wood, stock.WoodChosen = wood.Name, len(wood.When) > 0
-		} else {
-			stock.Wood, stock.WoodChosen = stock.Called, stock.Chosen
-		}
-		d.node = stock
+		d.node = c.stockNode(t, thing)
 	case kind.Material:
 		d.node = &model.Material{Thing: thing}
 	case kind.Laser:

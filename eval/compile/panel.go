@@ -79,7 +79,7 @@ func (c *compiler) panelStock(d *draft, panel *model.Panel) {
 		return
 	}
 	panel.Stock, _ = stock.node.(*model.Stock)
-	if states(stock, dim.Thick) {
+	if panel.Stock != nil {
 		c.asThick(panel)
 	}
 }

@@ -26,7 +26,7 @@ func (c *compiler) gatherProps(d *draft) {
 			continue
 		}
 		key := propKey(d.thing.Kind, r.First)
-		if key == "" || ofAnothersWood(d.thing, key, l) {
+		if key == "" || c.ofAnothersWood(d, key, l) {
 			continue
 		}
 		if old, twice := d.props[key]; twice && old.from == l.From {
@@ -36,26 +36,6 @@ func (c *compiler) gatherProps(d *draft) {
 		}
 		d.props[key] = property{value: r.Rest[0].Value, line: r, scope: l.Scope, from: l.From, of: l}
 	}
-}
-
-// ofAnothersWood reports whether a line of a stock says how much wood there is of one that it is
-// like, and that is another wood.
-func ofAnothersWood(t *resolve.Thing, key string, l *resolve.Line) bool {
-	return t.Kind.ID == kind.Stock && (key == "quantity" || key == "offcuts") && l.From != nil && l.From != woodOf(t)
-}
-
-// woodOf is the stock whose wood a stock is cut from: what it is like, as far as it says nothing
-// else of the sheets themselves and of how many there are. How parts lie on them and are cut out
-// makes no other wood.
-func woodOf(t *resolve.Thing) *resolve.Thing {
-	return t.AsLike(func(l *resolve.Line) bool {
-		r, ok := l.Stmt.(*ast.Relation)
-		if !ok {
-			return false
-		}
-		name, ok := r.First.(*ast.Name)
-		return ok && slices.Contains([]string{dim.Thick.String(), "material", "grain", "size", "price", "quantity", "offcuts"}, name.Parts[0].Name)
-	})
 }
 
 // propKey is the property that a line's left side states, "" if it is none.

@@ -1,6 +1,8 @@
 package compile
 
 import (
+	"fmt"
+
 	"foredge/eval/design"
 	"foredge/eval/kind"
 	"foredge/eval/maybe"
@@ -179,12 +181,16 @@ func (c *compiler) severalOffcuts(e ast.Expr) bool {
 	if !ok || times.Op != ast.Mul {
 		return false
 	}
-	if pieces, ok := times.L.(*ast.Number); !ok || pieces.Unit != "" {
-		return false
+	help := "state each piece that there is by itself, with its width as one number"
+	if n, ok := times.L.(*ast.Number); ok {
+		piece := times.R
+		if m, ok := times.R.(*ast.Number); ok && m.Value < n.Value {
+			piece = times.L
+		}
+		one := piece.Span().Short() + " by " + pair.B.Span().Short()
+		help += fmt.Sprintf(", as in offcuts = %s, %s", one, one)
 	}
-	one := times.R.Span().Short() + " by " + pair.B.Span().Short()
-	c.Diags.Errorf("offcut-times", pair.A.Span(), "this would be one offcut that is %s wide, not several", pair.A.Span().Short()).
-		WithHelp("state each piece that there is, as in offcuts = %s, %s, with its width as one number", one, one)
+	c.Diags.Errorf("offcut-times", pair.A.Span(), "this would be one offcut that is %s wide, not several", pair.A.Span().Short()).WithHelp("%s", help)
 	return true
 }
 

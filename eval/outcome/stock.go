@@ -1,6 +1,7 @@
 package outcome
 
 import (
+	"math"
 	"strings"
 
 	"foredge/eval/design"
@@ -17,12 +18,34 @@ func stock(s *solution.Solution, m *model.Stock) *design.Stock {
 	if m == nil {
 		return nil
 	}
-	sheet := &m.Sheet
-	return &design.Stock{Name: stockName(s, m, m.Called, m.Chosen), Plain: m.Called, Wood: stockName(s, m, m.Wood, m.WoodChosen), At: m.At, Material: material(m), Allow: m.Allow, Grain: m.Grain, Greys: m.Greys, Quiet: Quiet(s, m),
-		Size: size(m.Size), Quantity: m.Quantity, Price: m.Price, Pace: m.Pace, Offcuts: offcuts(m.Offcuts), Margin: m.Margin, Spacing: m.Spacing, Lines: m.Lines, Way: m.Way, Kerf: m.Kerf.Width, Thick: s.Maybe(&m.Thing, dim.Thick),
+	sheet, called, wood := &m.Sheet, m, woodOf(s, m)
+	for called.Same && sameSheets(s, called, called.Like) {
+		called = called.Like
+	}
+	lines := m.Lines
+	lines.Quantity, lines.Offcuts = wood.Lines.Quantity, wood.Lines.Offcuts
+	return &design.Stock{Name: stockName(s, m, called.Called, called.Chosen), Plain: called.Called, Wood: stockName(s, m, wood.Wood, wood.WoodChosen), At: m.At, Material: material(m), Allow: m.Allow, Grain: m.Grain, Greys: m.Greys, Quiet: Quiet(s, m),
+		Size: size(m.Size), Quantity: wood.Quantity, Price: m.Price, Pace: m.Pace, Offcuts: offcuts(wood.Offcuts), Margin: m.Margin, Spacing: m.Spacing, Lines: lines, Way: m.Way, Kerf: m.Kerf.Width, Thick: s.Maybe(&m.Thing, dim.Thick),
 		UsualKerf: s.Stated(sheet.Kerf), ThickOver: s.Stated(sheet.ThickOver), ThickUnder: s.Stated(sheet.ThickUnder),
 		LeastWeb: above(s.Stated(sheet.LeastWeb)), LeastEdge: above(s.Stated(sheet.LeastEdge)),
 		LeastDetail: above(s.Stated(sheet.LeastDetail)), LeastRadius: above(s.Stated(sheet.LeastRadius)), Movement: s.Stated(sheet.Movement)}
+}
+
+// woodOf is the stock whose sheets and offcuts parts of a stock are cut from: what it is like, and
+// what that is like, as long as their sheets are the same and it has none of its own.
+func woodOf(s *solution.Solution, m *model.Stock) *model.Stock {
+	for m.Like != nil && !m.Supplied && sameSheets(s, m, m.Like) {
+		m = m.Like
+	}
+	return m
+}
+
+// sameSheets reports whether the sheets of two stocks may be the same, by all that is known of both.
+func sameSheets(s *solution.Solution, a, b *model.Stock) bool {
+	thick, known := s.Maybe(&a.Thing, dim.Thick).Get()
+	other, both := s.Maybe(&b.Thing, dim.Thick).Get()
+	return (!known || !both || math.Abs(thick-other) < 1e-6) &&
+		a.MadeOf == b.MadeOf && a.Material == b.Material && a.Grain == b.Grain && a.Size == b.Size && a.Price == b.Price
 }
 
 // stockName is what a stock, or its wood, is called in full. Of those that share a name, one of

@@ -45,6 +45,12 @@ func TestWoodOfStocks(t *testing.T) {
 		"stock oak { thick = 3; quantity = 2 }; stock board like oak { margin = 2 }; oak.spacing = 7":                                              "oak 2 0",
 		"stock oak { thick = 3; quantity = 2; offcuts = 90 by 80 }; stock board like oak { quantity = 5 }":                                         "board 5 0",
 		"stock oak { thick = 3; quantity = 2 }; stock o like oak { price = 3 }; stock board like o { margin = 1 }":                                 "o 0 0",
+		"stock oak { let t = 3; thick = t; quantity = 2 }; stock board like oak { let t = 6 }":                                                     "board 0 0",
+		"stock oak { thick = 3; quantity = 2 }; stock board like oak { thick = 6 / 2; spacing = 4 }":                                               "oak 2 0",
+		"stock oak { thick = 3 }; oak.quantity = 2; stock board like oak { margin = 2 }":                                                           "oak 2 0",
+		"stock oak { thick = 3; quantity = 2 }; stock board like oak { margin = 2 }; board.quantity = 1":                                           "board 1 0",
+		"stock oak when 1 = 2 { thick = 3; quantity = 2 }; stock board like oak { margin = 1 }":                                                    "oak (3 mm) 2 0",
+		"stock oak when 1 = 2 { thick = 3; quantity = 2 }; stock board like oak { thick = 4 }":                                                     "board 0 0",
 		"stock oak when 1 = 1 { thick = 3; quantity = 2 }; stock board like oak { margin = 1 }":                                                    "oak (3 mm) 2 0",
 	} {
 		d := evaltest.Sound(t, line+"\npanel front { width = 100; height = 90; stock = board }").Design()

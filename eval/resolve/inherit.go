@@ -347,16 +347,13 @@ func (t *Thing) Model() *Thing {
 // Same is what the thing is like if it says nothing of its own, so that it is that under
 // another name; nil if there is none.
 func (t *Thing) Same() *Thing {
-	if t.Like == nil || len(t.Left) > 0 || t.Decl == nil || t.Decl.Body != nil && len(t.Decl.Body.Stmts) > 0 {
+	if t.Like == nil || len(t.Left) > 0 || t.Decl == nil || t.Decl.Body != nil && len(t.Decl.Body.Stmts) > 0 || len(t.said.outside) > 0 {
 		return nil
 	}
 	own := func(l *Line) bool { return l.From == nil || len(l.outerLinks)+len(l.outerParts) > 0 }
 	outside := func(l *Line) bool { return l.Written != nil || len(l.outerLinks)+len(l.outerParts) > 0 }
 	if slices.ContainsFunc(slices.Concat(t.passed, t.Lines), own) || slices.ContainsFunc(slices.Concat(t.Like.passed, t.Like.Lines), outside) {
 		return nil // one of the two is something that the other isn't
-	}
-	if same := t.Like.Same(); same != nil {
-		return same
 	}
 	return t.Like
 }

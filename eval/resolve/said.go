@@ -14,8 +14,8 @@ type said struct {
 	pitch, pair bool // of a binding: a line is about it
 	listed      bool // of a row: a line is about a gap
 	gaps        int  // the highest number of one; 0 is that of none
-	// outside are the lines outside its braces that are about the count of a row, or the
-	// pitch or wire of a binding.
+	// outside are the lines outside its braces that are about the count of a row, the pitch
+	// or wire of a binding, or the thickness of a stock.
 	outside []*Line
 }
 
@@ -23,8 +23,8 @@ type said struct {
 // none is.
 func (t *Thing) Gaps() int { return t.said.gaps }
 
-// Outside are the lines outside the thing's braces that are about the count of a row, or
-// the pitch or wire of a binding.
+// Outside are the lines outside the thing's braces that are about the count of a row, the
+// pitch or wire of a binding, or the thickness of a stock.
 func (t *Thing) Outside() []*Line { return t.said.outside }
 
 // say notes what the lines of a thing and of what is in it say of things. It comes after
@@ -90,7 +90,7 @@ func decides(e ast.Expr) bool {
 		return e.Word.Name == dim.Gap.String()
 	case *ast.Name:
 		switch last := len(e.Parts) - 1; e.Parts[last].Name {
-		case "pitch", "pair", "count", "wire":
+		case "pitch", "pair", "count", "wire", "thick":
 			return true
 		default:
 			return last > 0 && e.Parts[last-1].Name == dim.Gap.String()
@@ -130,6 +130,15 @@ func (l *Line) Says(e ast.Expr, t *Thing, n dim.Name) bool {
 	return ok && sym.Thing == t && sym.Dim == n
 }
 
+// isAbout reports whether a line states a dimension by its name alone on one side.
+func (l *Line) isAbout(s Symbol) bool {
+	about := false
+	eachLink(l.Stmt, func(left ast.Expr, _ ast.Op, right ast.Expr) {
+		about = about || l.Says(left, s.Thing, s.Dim) || l.Says(right, s.Thing, s.Dim)
+	})
+	return about
+}
+
 // saidOf notes that a line of a thing in is about a dimension.
 func (r *resolver) saidOf(in *Thing, l *Line, about Symbol) {
 	t := about.Thing
@@ -147,7 +156,7 @@ func (r *resolver) saidOf(in *Thing, l *Line, about Symbol) {
 			t.said.gaps = max(t.said.gaps, n)
 		}
 	}
-	if in != t && (t.Kind.ID == kind.Binding || t.Kind.ID == kind.Row && about.Dim == dim.Count) {
+	if in != t && (t.Kind.ID == kind.Binding || t.Kind.ID == kind.Row && about.Dim == dim.Count || t.Kind.ID == kind.Stock && l.isAbout(about)) {
 		t.said.outside = append(t.said.outside, l)
 	}
 }

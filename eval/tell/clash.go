@@ -14,6 +14,7 @@ import (
 	"foredge/eval/word"
 	"foredge/lang/diag"
 	"foredge/lang/source"
+	"foredge/lang/spell"
 	"foredge/lang/unit"
 )
 
@@ -48,6 +49,7 @@ func (t *teller) clash(c solve.Clash) {
 	}
 	t.noteLattices(d, c.Relations)
 	t.noteFields(d, c.Relations)
+	oneStock := len(notes) > 0 && t.noteStocks(d, c.Facts)
 	k := t.KindOf(last.Left)
 	c = t.settled(c, last, 0)
 	if len(notes) > 0 && !math.IsNaN(c.Asked) && !math.IsNaN(c.Miss) {
@@ -66,6 +68,8 @@ func (t *teller) clash(c solve.Clash) {
 	switch over := t.heldOverhang(c); {
 	case over != "":
 		d.WithHelp("change one of these lines, or state %s, which is 0 where no line says otherwise", over)
+	case oneStock:
+		d.WithHelp("change one of these lines, or state a stock for each thickness and say of each board which it is cut from")
 	case last.Bench != 0:
 		d.WithHelp("change this line, or measure again: it contradicts what was read")
 	case len(notes) == 0 && len(c.Facts) > 0:
@@ -105,6 +109,41 @@ func (t *teller) factNotes(c solve.Clash) []clashNote {
 		notes = append(notes, clashNote{at: r.At, words: t.Say(r)})
 	}
 	return notes
+}
+
+// noteStocks says which boards of a clash about thicknesses are cut from one stock.
+func (t *teller) noteStocks(d *diag.Diagnostic, facts []int) bool {
+	var stocks []*model.Stock
+	boards := map[*model.Stock][]string{}
+	for _, i := range facts {
+		r := &t.System.Relations[i]
+		if r.Left.Op != relation.Ref || r.Right.Op != relation.Ref {
+			continue
+		}
+		stock, ok := t.Owners[r.Right.Var].(*model.Stock)
+		if !ok {
+			continue
+		}
+		if same, ok := t.Owners[r.Left.Var].(*model.Stock); ok {
+			d.Note(r.At, "%s is %s under another name", same.Name, stock.Name)
+			continue
+		}
+		if boards[stock] == nil {
+			stocks = append(stocks, stock)
+		}
+		boards[stock] = append(boards[stock], t.Owners[r.Left.Var].Base().Path)
+	}
+	if len(facts) < 2 || len(stocks) == 0 {
+		return false
+	}
+	for _, stock := range stocks {
+		are := "is"
+		if len(boards[stock]) > 1 {
+			are = "are"
+		}
+		d.Note(stock.At, "%s %s cut from %s, whose sheets are of one thickness", spell.And(boards[stock]), are, stock.Name)
+	}
+	return true
 }
 
 // gapsAndCount tells of a count beside another number of gaps, if that is what a
