@@ -2,6 +2,7 @@ package compile
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"foredge/eval/dim"
@@ -94,8 +95,8 @@ func (c *compiler) rowBinding(d *draft, row *model.Row) {
 	}
 	d.binding = x
 	row.Binding, _ = x.node.(*model.Binding)
-	if _, ok := x.Dim(dim.Pitch); ok && x.Bench == d.Bench && d.thing.CoverOf == nil && len(d.Gaps) == 0 {
-		c.own(d, d.V(dim.Pitch), x.V(dim.Pitch), "")
+	if _, climbs := x.Dim(dim.Pitch); climbs && d.thing.CoverOf == nil && len(d.Gaps) == 0 {
+		c.sharesWith(d, x, dim.Pitch)
 	}
 	if row.Book == nil {
 		return
@@ -103,50 +104,116 @@ func (c *compiler) rowBinding(d *draft, row *model.Row) {
 	if _, ok := d.Dim(dim.Wire); !ok {
 		c.addDim(d, dim.Wire)
 	}
+	c.sharesWith(d, x, dim.Wire)
+}
+
+// sharesWith makes a length of a row one with its binding's. A notebook is solved by
+// itself, so what a binding outside it comes to by its own lines comes in as a number;
+// what they leave open the binding has from the row by default.
+func (c *compiler) sharesWith(d, x *draft, n dim.Name) {
 	if x.Bench == d.Bench {
-		c.own(d, d.V(dim.Wire), x.V(dim.Wire), "")
+		c.own(d, d.V(n), x.V(n), "")
 		return
 	}
-	// A notebook is solved by itself, so what a binding outside it states comes in
-	// as a number.
-	if v, known := c.statedAs(x, dim.Wire, unit.Length); known {
-		c.own(d, d.V(dim.Wire), relation.C(v), "that of "+x.Path)
-	}
-	if _, climbs := x.Dim(dim.Pitch); !climbs || len(d.Gaps) > 0 {
+	if v, known := c.bindingLength(x, n); known && d.Bench > 0 {
+		c.own(d, d.V(n), relation.C(v), "that of "+x.Path)
 		return
 	}
-	if v, known := c.statedAs(x, dim.Pitch, unit.Length); known {
-		c.own(d, d.V(dim.Pitch), relation.C(v), "that of "+x.Path)
-	} else {
-		c.byDefault(radiusPhase, relation.Default{Left: x.V(dim.Pitch), Right: d.V(dim.Pitch), Vars: dimsOf(x, dim.Pitch), At: d.At})
+	c.byDefault(radiusPhase, relation.Default{Left: x.V(n), Right: d.V(n), Vars: dimsOf(x, n), At: d.At})
+}
+
+// bindingLength is the number to which equations between a binding's own lengths bring
+// one of them: those that its lines state, and outside = ring + 2 * wire. It doesn't
+// look at those above, which are being worked out.
+func (c *compiler) bindingLength(x *draft, n dim.Name, above ...dim.Name) (value float64, known bool) {
+	if v, stated := c.statedAs(x, n, unit.Length); stated || slices.Contains(above, n) {
+		return v, stated
 	}
+	above = append(slices.Clip(above), n)
+	for _, l := range slices.Concat(x.thing.Outside(), x.thing.Lines) {
+		e := equalTo(l, x.thing, n)
+		if e == nil {
+			continue
+		}
+		if right, ok := c.quietly(e, l.Scope, unit.Length); ok {
+			if v, ok := c.byLengths(x, right, above); ok {
+				value, known = v, true
+			}
+		}
+	}
+	if known {
+		return value, true
+	}
+	ring, wire, outside := x.V(dim.Ring), x.V(dim.Wire), x.V(dim.Outside)
+	switch n {
+	case dim.Ring:
+		return c.byLengths(x, relation.Minus(outside, relation.Mul(relation.C(2), wire)), above)
+	case dim.Wire:
+		return c.byLengths(x, relation.Div(relation.Minus(outside, ring), relation.C(2)), above)
+	case dim.Outside:
+		return c.byLengths(x, relation.Add(ring, relation.Mul(relation.C(2), wire)), above)
+	}
+	return 0, false
+}
+
+// byLengths is what an expression of a binding's own lengths comes to.
+func (c *compiler) byLengths(x *draft, e relation.Expr, above []dim.Name) (float64, bool) {
+	values := make([]float64, len(c.System.Vars))
+	for _, id := range e.Vars() {
+		names := x.thing.Kind.Dims
+		own := slices.IndexFunc(names, func(n dim.Name) bool { return x.Is(id, n) })
+		if own < 0 {
+			return 0, false
+		}
+		v, known := c.bindingLength(x, names[own], above...)
+		if !known {
+			return 0, false
+		}
+		values[id] = v
+	}
+	return e.Eval(values), true
+}
+
+// equalTo is the other side of a line that says what one of a thing's dimensions
+// equals; nil if the line is another.
+func equalTo(l *resolve.Line, of *resolve.Thing, n dim.Name) ast.Expr {
+	r, ok := l.Stmt.(*ast.Relation)
+	if !ok || !isEquation(r) || l.Drops(0) {
+		return nil
+	}
+	switch right := r.Rest[0].Value; {
+	case l.Says(r.First, of, n):
+		return right
+	case l.Says(right, of, n):
+		return r.First
+	}
+	return nil
 }
 
 // statedAs is the number that a line gives for one of a thing's dimensions, in its
 // braces or outside them. Of several the last in the braces counts.
 func (c *compiler) statedAs(d *draft, n dim.Name, k unit.Kind) (value float64, known bool) {
-	for _, lines := range [][]*resolve.Line{d.thing.Outside(), d.thing.Lines} {
-		for _, l := range lines {
-			if e := c.statedOf(l, d.thing, n); e != nil {
-				if v, ok := c.quietly(e, l.Scope, k); ok {
-					value, known = v, true
-				}
+	for _, l := range slices.Concat(d.thing.Outside(), d.thing.Lines) {
+		e := c.statedOf(l, d.thing, n)
+		if e == nil {
+			continue
+		}
+		if x, ok := c.quietly(e, l.Scope, k); ok {
+			if v, ok := x.Constant(); ok {
+				value, known = v, true
 			}
 		}
 	}
 	return value, known
 }
 
-// quietly is the number that an expression comes to. The line in which it stands
-// tells what is wrong with it.
-func (c *compiler) quietly(e ast.Expr, s *resolve.Scope, k unit.Kind) (float64, bool) {
+// quietly is what an expression comes to. The line in which it stands tells what is
+// wrong with it.
+func (c *compiler) quietly(e ast.Expr, s *resolve.Scope, k unit.Kind) (relation.Expr, bool) {
 	told := len(*c.Diags)
 	x, ok := c.As(e, s, k, "")
 	*c.Diags = (*c.Diags)[:told]
-	if !ok {
-		return 0, false
-	}
-	return x.Constant()
+	return x, ok
 }
 
 // findBinding finds a row's binding; nil if it has none.
