@@ -95,8 +95,14 @@ func (c *compiler) rowBinding(d *draft, row *model.Row) {
 	}
 	d.binding = x
 	row.Binding, _ = x.node.(*model.Binding)
-	if _, climbs := x.Dim(dim.Pitch); climbs && d.thing.CoverOf == nil && len(d.Gaps) == 0 {
+	_, climbs := x.Dim(dim.Pitch)
+	_, even := d.Dim(dim.Pitch)
+	switch {
+	case !climbs || !even:
+	case d.thing.CoverOf == nil:
 		c.sharesWith(d, x, dim.Pitch)
+	case c.draft(d.thing.CoverOf).binding != x: // else it has it from the notebook's row
+		c.byDefault(radiusPhase, relation.Default{Left: x.V(dim.Pitch), Right: d.V(dim.Pitch), Vars: dimsOf(x, dim.Pitch), At: d.At})
 	}
 	if row.Book == nil {
 		return
