@@ -516,6 +516,9 @@ func (r *resolver) layOn(t *Thing) {
 		t.BadEdge = true
 	}
 	t.CoverOf = br
+	if len(t.When) == 0 {
+		t.When = br.When
+	}
 }
 
 // A rebase maps the scopes of inherited lines: from[i] becomes to[i].

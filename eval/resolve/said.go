@@ -43,10 +43,13 @@ func (r *resolver) sayLine(t *Thing, l *Line) {
 	link := -1
 	eachLink(l.Stmt, func(left ast.Expr, _ ast.Op, right ast.Expr) {
 		link++
-		if !decides(left) && !decides(right) || l.Drops(link) || t != nil && isProperty(t, left) {
+		if !decides(left) && !decides(right) || l.Drops(link) {
 			return // as most
 		}
 		r.sayForms(t, l, left, right)
+		if t != nil && isProperty(t, left) {
+			return
+		}
 		one, alone := l.subject(left)
 		other, both := l.subject(right)
 		switch {
