@@ -121,91 +121,74 @@ func (c *compiler) sharesWith(d, x *draft, n dim.Name) {
 		c.own(d, d.V(n), x.V(n), "")
 		return
 	}
-	if v, known := c.bindingLength(x, n); known && d.Bench > 0 {
+	if v, known := c.lengthsOf(x)[dimsOf(x, n)[0]]; known && d.Bench > 0 {
 		c.own(d, d.V(n), relation.C(v), "that of "+x.Path)
 		return
 	}
 	c.byDefault(radiusPhase, relation.Default{Left: x.V(n), Right: d.V(n), Vars: dimsOf(x, n), At: d.At})
 }
 
-// bindingLength is the number to which equations between a binding's own lengths bring
-// one of them: those that its lines state, and outside = ring + 2 * wire. It doesn't
-// look at those above, which are being worked out.
-func (c *compiler) bindingLength(x *draft, n dim.Name, above ...dim.Name) (value float64, known bool) {
-	if v, stated := c.statedAs(x, n, unit.Length); stated || slices.Contains(above, n) {
-		return v, stated
+// lengthsOf are the lengths of a binding that equations between its own lengths alone
+// give, one after another: those that its lines state, and outside = ring + 2 * wire.
+// Where several give one the last in its braces counts.
+func (c *compiler) lengthsOf(x *draft) map[relation.VarID]float64 {
+	if x.lengths != nil {
+		return x.lengths
 	}
-	above = append(slices.Clip(above), n)
+	x.lengths = map[relation.VarID]float64{}
+	equations := []relation.Relation{{Left: x.V(dim.Outside), Right: relation.Add(x.V(dim.Ring), relation.Mul(relation.C(2), x.V(dim.Wire)))}}
 	for _, l := range slices.Concat(x.thing.Outside(), x.thing.Lines) {
-		e := equalTo(l, x.thing, n)
-		if e == nil {
-			continue
+		if e, ok := c.equationIn(l); ok {
+			equations = append(equations, e)
 		}
-		if right, ok := c.quietly(e, l.Scope, unit.Length); ok {
-			if v, ok := c.byLengths(x, right, above); ok {
-				value, known = v, true
+	}
+	own := func(v relation.VarID) bool {
+		return slices.ContainsFunc(x.thing.Kind.Dims, func(n dim.Name) bool { return x.Is(v, n) })
+	}
+	known := func(v relation.VarID) (float64, bool) {
+		value, ok := x.lengths[v]
+		return value, ok
+	}
+	for found := true; found; {
+		found = false
+		for _, e := range slices.Backward(equations) {
+			f, linear := e.Difference(known)
+			if !linear || len(f.Terms) != 1 || !own(f.Terms[0].Var) {
+				continue
+			}
+			if value := -f.Const / f.Terms[0].Coef; value > 0 {
+				x.lengths[f.Terms[0].Var], found = value, true
 			}
 		}
 	}
-	if known {
-		return value, true
-	}
-	ring, wire, outside := x.V(dim.Ring), x.V(dim.Wire), x.V(dim.Outside)
-	switch n {
-	case dim.Ring:
-		return c.byLengths(x, relation.Minus(outside, relation.Mul(relation.C(2), wire)), above)
-	case dim.Wire:
-		return c.byLengths(x, relation.Div(relation.Minus(outside, ring), relation.C(2)), above)
-	case dim.Outside:
-		return c.byLengths(x, relation.Add(ring, relation.Mul(relation.C(2), wire)), above)
-	}
-	return 0, false
+	return x.lengths
 }
 
-// byLengths is what an expression of a binding's own lengths comes to.
-func (c *compiler) byLengths(x *draft, e relation.Expr, above []dim.Name) (float64, bool) {
-	values := make([]float64, len(c.System.Vars))
-	for _, id := range e.Vars() {
-		names := x.thing.Kind.Dims
-		own := slices.IndexFunc(names, func(n dim.Name) bool { return x.Is(id, n) })
-		if own < 0 {
-			return 0, false
-		}
-		v, known := c.bindingLength(x, names[own], above...)
-		if !known {
-			return 0, false
-		}
-		values[id] = v
-	}
-	return e.Eval(values), true
-}
-
-// equalTo is the other side of a line that says what one of a thing's dimensions
-// equals; nil if the line is another.
-func equalTo(l *resolve.Line, of *resolve.Thing, n dim.Name) ast.Expr {
+// equationIn is what a line says if it is A = B. What is wrong with it is told where it is
+// compiled.
+func (c *compiler) equationIn(l *resolve.Line) (relation.Relation, bool) {
 	r, ok := l.Stmt.(*ast.Relation)
 	if !ok || !isEquation(r) || l.Drops(0) {
-		return nil
+		return relation.Relation{}, false
 	}
-	switch right := r.Rest[0].Value; {
-	case l.Says(r.First, of, n):
-		return right
-	case l.Says(right, of, n):
-		return r.First
+	told := len(*c.Diags)
+	defer func() { *c.Diags = (*c.Diags)[:told] }()
+	values, _, _ := unwrap(r.Rest[0].Value)
+	left, okL := c.Subject(r.First, l.Scope)
+	right, okR := c.Value(values[0], l.Scope)
+	if !okL || !okR {
+		return relation.Relation{}, false
 	}
-	return nil
+	left, right, ok = c.Sides(left, right, r.Span())
+	return relation.Relation{Left: left.Expr, Right: right.Expr}, ok
 }
 
 // statedAs is the number that a line gives for one of a thing's dimensions, in its
 // braces or outside them. Of several the last in the braces counts.
 func (c *compiler) statedAs(d *draft, n dim.Name, k unit.Kind) (value float64, known bool) {
 	for _, l := range slices.Concat(d.thing.Outside(), d.thing.Lines) {
-		e := c.statedOf(l, d.thing, n)
-		if e == nil {
-			continue
-		}
-		if x, ok := c.quietly(e, l.Scope, k); ok {
-			if v, ok := x.Constant(); ok {
+		if e := c.statedOf(l, d.thing, n); e != nil {
+			if v, ok := c.quietly(e, l.Scope, k); ok {
 				value, known = v, true
 			}
 		}
@@ -213,13 +196,16 @@ func (c *compiler) statedAs(d *draft, n dim.Name, k unit.Kind) (value float64, k
 	return value, known
 }
 
-// quietly is what an expression comes to. The line in which it stands tells what is
-// wrong with it.
-func (c *compiler) quietly(e ast.Expr, s *resolve.Scope, k unit.Kind) (relation.Expr, bool) {
+// quietly is the number that an expression comes to. The line in which it stands
+// tells what is wrong with it.
+func (c *compiler) quietly(e ast.Expr, s *resolve.Scope, k unit.Kind) (float64, bool) {
 	told := len(*c.Diags)
 	x, ok := c.As(e, s, k, "")
 	*c.Diags = (*c.Diags)[:told]
-	return x, ok
+	if !ok {
+		return 0, false
+	}
+	return x.Constant()
 }
 
 // findBinding finds a row's binding; nil if it has none.
