@@ -510,15 +510,15 @@ func (r *resolver) layOn(t *Thing) {
 	switch {
 	case t.Edge == word.NoEdge:
 		t.Edge, t.BadEdge = br.Edge, t.BadEdge || br.BadEdge
+		if len(t.When) == 0 { // one that says its own edge may stand by itself
+			t.When = br.When
+		}
 	case t.Edge != br.Edge:
 		r.diags.Errorf("other-edge", t.At, "%s runs along the %s, but the row of the notebook that it lies on runs along the %s", t.Path(), t.Edge, br.Edge).
 			Note(br.At, "the notebook's row").WithHelp("leave out `on %s`, or give this row another name", t.Edge)
 		t.BadEdge = true
 	}
 	t.CoverOf = br
-	if len(t.When) == 0 {
-		t.When = br.When
-	}
 }
 
 // A rebase maps the scopes of inherited lines: from[i] becomes to[i].
