@@ -2,6 +2,7 @@ package compile
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"foredge/eval/dim"
@@ -94,8 +95,14 @@ func (c *compiler) rowBinding(d *draft, row *model.Row) {
 	}
 	d.binding = x
 	row.Binding, _ = x.node.(*model.Binding)
-	if _, ok := x.Dim(dim.Pitch); ok && x.Bench == d.Bench && d.thing.CoverOf == nil && len(d.Gaps) == 0 {
-		c.own(d, d.V(dim.Pitch), x.V(dim.Pitch), "")
+	_, climbs := x.Dim(dim.Pitch)
+	_, even := d.Dim(dim.Pitch)
+	switch {
+	case !climbs || !even:
+	case d.thing.CoverOf == nil:
+		c.sharesWith(d, x, dim.Pitch)
+	case c.draft(d.thing.CoverOf).binding != x: // else it has it from the notebook's row
+		c.byDefault(radiusPhase, relation.Default{Left: x.V(dim.Pitch), Right: d.V(dim.Pitch), Vars: dimsOf(x, dim.Pitch), At: d.At})
 	}
 	if row.Book == nil {
 		return
@@ -103,34 +110,86 @@ func (c *compiler) rowBinding(d *draft, row *model.Row) {
 	if _, ok := d.Dim(dim.Wire); !ok {
 		c.addDim(d, dim.Wire)
 	}
+	c.sharesWith(d, x, dim.Wire)
+}
+
+// sharesWith makes a length of a row one with its binding's. A notebook is solved by
+// itself, so what a binding outside it comes to by its own lines comes in as a number;
+// what they leave open the binding has from the row by default.
+func (c *compiler) sharesWith(d, x *draft, n dim.Name) {
 	if x.Bench == d.Bench {
-		c.own(d, d.V(dim.Wire), x.V(dim.Wire), "")
+		c.own(d, d.V(n), x.V(n), "")
 		return
 	}
-	// A notebook is solved by itself, so what a binding outside it states comes in
-	// as a number.
-	if v, known := c.statedAs(x, dim.Wire, unit.Length); known {
-		c.own(d, d.V(dim.Wire), relation.C(v), "that of "+x.Path)
-	}
-	if _, climbs := x.Dim(dim.Pitch); !climbs || len(d.Gaps) > 0 {
+	if v, known := c.lengthsOf(x)[dimsOf(x, n)[0]]; known && d.Bench > 0 {
+		c.own(d, d.V(n), relation.C(v), "that of "+x.Path)
 		return
 	}
-	if v, known := c.statedAs(x, dim.Pitch, unit.Length); known {
-		c.own(d, d.V(dim.Pitch), relation.C(v), "that of "+x.Path)
-	} else {
-		c.byDefault(radiusPhase, relation.Default{Left: x.V(dim.Pitch), Right: d.V(dim.Pitch), Vars: dimsOf(x, dim.Pitch), At: d.At})
+	c.byDefault(radiusPhase, relation.Default{Left: x.V(n), Right: d.V(n), Vars: dimsOf(x, n), At: d.At})
+}
+
+// lengthsOf are the lengths of a binding that equations between its own lengths alone
+// give, one after another: those that its lines state, and outside = ring + 2 * wire.
+// Where several give one the last in its braces counts.
+func (c *compiler) lengthsOf(x *draft) map[relation.VarID]float64 {
+	if x.lengths != nil {
+		return x.lengths
 	}
+	x.lengths = map[relation.VarID]float64{}
+	equations := []relation.Relation{{Left: x.V(dim.Outside), Right: relation.Add(x.V(dim.Ring), relation.Mul(relation.C(2), x.V(dim.Wire)))}}
+	for _, l := range slices.Concat(x.thing.Outside(), x.thing.Lines) {
+		if e, ok := c.equationIn(l); ok {
+			equations = append(equations, e)
+		}
+	}
+	own := func(v relation.VarID) bool {
+		return slices.ContainsFunc(x.thing.Kind.Dims, func(n dim.Name) bool { return x.Is(v, n) })
+	}
+	known := func(v relation.VarID) (float64, bool) {
+		value, ok := x.lengths[v]
+		return value, ok
+	}
+	for found := true; found; {
+		found = false
+		for _, e := range slices.Backward(equations) {
+			f, linear := e.Difference(known)
+			if !linear || len(f.Terms) != 1 || !own(f.Terms[0].Var) {
+				continue
+			}
+			if value := -f.Const / f.Terms[0].Coef; value > 0 {
+				x.lengths[f.Terms[0].Var], found = value, true
+			}
+		}
+	}
+	return x.lengths
+}
+
+// equationIn is what a line says if it is A = B. What is wrong with it is told where it is
+// compiled.
+func (c *compiler) equationIn(l *resolve.Line) (relation.Relation, bool) {
+	r, ok := l.Stmt.(*ast.Relation)
+	if !ok || !isEquation(r) || l.Drops(0) {
+		return relation.Relation{}, false
+	}
+	told := len(*c.Diags)
+	defer func() { *c.Diags = (*c.Diags)[:told] }()
+	values, _, _ := unwrap(r.Rest[0].Value)
+	left, okL := c.Subject(r.First, l.Scope)
+	right, okR := c.Value(values[0], l.Scope)
+	if !okL || !okR {
+		return relation.Relation{}, false
+	}
+	left, right, ok = c.Sides(left, right, r.Span())
+	return relation.Relation{Left: left.Expr, Right: right.Expr}, ok
 }
 
 // statedAs is the number that a line gives for one of a thing's dimensions, in its
 // braces or outside them. Of several the last in the braces counts.
 func (c *compiler) statedAs(d *draft, n dim.Name, k unit.Kind) (value float64, known bool) {
-	for _, lines := range [][]*resolve.Line{d.thing.Outside(), d.thing.Lines} {
-		for _, l := range lines {
-			if e := c.statedOf(l, d.thing, n); e != nil {
-				if v, ok := c.quietly(e, l.Scope, k); ok {
-					value, known = v, true
-				}
+	for _, l := range slices.Concat(d.thing.Outside(), d.thing.Lines) {
+		if e := c.statedOf(l, d.thing, n); e != nil {
+			if v, ok := c.quietly(e, l.Scope, k); ok {
+				value, known = v, true
 			}
 		}
 	}

@@ -93,6 +93,8 @@ type draft struct {
 	absent       bool   // a `when` that doesn't hold: the thing isn't there
 	undecided    bool   // while its `when` is asked
 	binding      *draft // what goes through a row's holes, or nil
+	// lengths are those of a binding that its own equations give; see lengthsOf.
+	lengths map[relation.VarID]float64
 }
 
 // A property is a line that is no relation: corners, material, lay. For parts that

@@ -209,7 +209,7 @@ func (c *compiler) must(d *draft, l *resolve.Line, s *ast.Relation, left expr.Va
 			return
 		}
 	}
-	if rel.Bench == 0 && sign == relation.EQ && (c.readOutside(s, rel.Left, rel.Right) || c.readOutside(s, rel.Right, rel.Left)) {
+	if rel.Bench == 0 && sign == relation.EQ && c.readOutside(s.Span(), rel.Left, rel.Right, "write the line in its braces, where it counts as a reading") {
 		return
 	}
 	if rel.Bench == 0 {
@@ -251,19 +251,20 @@ func (c *compiler) needRead(e relation.Expr) {
 
 // readOutside reports a line outside a notebook or a measured stock that says
 // how large something of it is: nothing would follow from it.
-func (c *compiler) readOutside(s *ast.Relation, side, other relation.Expr) bool {
-	if side.Op != relation.Ref || c.System.Vars[side.Var].Bench == 0 {
+func (c *compiler) readOutside(at source.Span, left, right relation.Expr, help string) bool {
+	if _, number := left.Constant(); number {
+		left, right = right, left
+	}
+	vars := left.Vars()
+	if _, number := right.Constant(); !number || len(vars) != 1 || c.System.Vars[vars[0]].Bench == 0 {
 		return false
 	}
-	if _, number := other.Constant(); !number {
-		return false
-	}
-	v := c.System.Vars[side.Var]
-	read, help := "read", "write the line in its braces, where it counts as a reading"
+	v := c.System.Vars[vars[0]]
+	read := "read"
 	if v.Whole {
 		read, help = "stated", "write the line in its braces"
 	}
-	c.Diags.Errorf("read-outside", s.Span(), "%s is %s in the braces of %s, not outside them", v.Name, read, c.System.Benches[v.Bench-1].Name).
+	c.Diags.Errorf("read-outside", at, "%s is %s in the braces of %s, not outside them", v.Name, read, c.System.Benches[v.Bench-1].Name).
 		WithHelp("%s", help)
 	return true
 }
@@ -390,6 +391,9 @@ func (c *compiler) prefer(d *draft, l *resolve.Line, s *ast.Prefer) {
 		if !c.staysOnBench(d, s.Span(), wish.Left, wish.Right) {
 			return
 		}
+	}
+	if wish.Bench == 0 && c.readOutside(s.Span(), wish.Left, wish.Right, "write the line in its braces, where it counts if no reading decides that") {
+		return
 	}
 	if wish.Bench == 0 {
 		c.needRead(wish.Left)

@@ -79,13 +79,28 @@ func bound(s *solution.Solution, m *model.Row, on map[*model.Binding]int) BoundR
 	if m.Covers != nil {
 		b.Covers = m.Edge == word.Spine
 		book.Reach = math.Max(book.Reach, s.Of(&m.Covers.Thing, dim.Inset))
-		book.Leaves, b.LeavesKnown = s.Maybe(&m.Covers.Book.Thing, dim.Thick).Get()
+	}
+	if on := boundWith(m); on != nil {
+		book.Leaves, b.LeavesKnown = s.Maybe(&on.Thing, dim.Thick).Get()
 	}
 	b.Case = wire.Case{Wire: w, Book: book, Hole: hole(s, m), Inset: inset}
 	b.Holes = int(math.Round(s.Maybe(&m.Thing, dim.Count).Or(0)))
 	b.Pitch = s.Maybe(&m.Thing, dim.Pitch).Or(0)
 	b.Missing = b.missing()
 	return b
+}
+
+// boundWith is the notebook whose leaves are on the wire of a cover's row; nil if there is
+// none. One of which no row is stated is bound with the cover; of one that has rows, other
+// rows of the cover hold something else.
+func boundWith(m *model.Row) *model.Notebook {
+	switch book := m.Panel.Covers; {
+	case m.Covers != nil:
+		return m.Covers.Book
+	case book != nil && len(book.Rows) == 0:
+		return book
+	}
+	return nil
 }
 
 // NoBoard reports whether all that is missing is how thick the board is.

@@ -100,7 +100,7 @@ func (t *Thing) listsGaps() bool {
 }
 
 // BindingForm is what a binding says that it is, else what it must be by what
-// lines are about: only a coil has a pitch, only a loop a pair of wires.
+// lines are about, or name in full: only a coil has a pitch, only a loop a pair of wires.
 func (t *Thing) BindingForm() word.Binding {
 	stated := word.Binding(0)
 	for _, l := range t.Lines {

@@ -314,9 +314,10 @@ func (r *resolver) takeChildren(t *Thing, s inheritance) {
 			continue
 		case !exists:
 			c = &Thing{Kind: sc.Kind, Name: sc.Name, Decl: nil, At: sc.At, File: sc.File, Parent: t,
-				members: map[string]member{}, depth: t.depth + 1}
+				members: map[string]member{}, depth: t.depth + 1, covering: sc.covering}
 			c.scope = &Scope{home: c, thing: c, outer: t.scope, file: t.scope.file}
 			t.members[c.Name] = member{thing: c, at: sc.At}
+			t.leaveOther(c, s.src)
 		}
 		c.sources = append(c.sources, inheritance{sc, s.origin, s.rb.with(sc, c)})
 		children = append(children, c)
@@ -426,6 +427,21 @@ func (r *resolver) marks(t *Thing, s inheritance) {
 	}
 }
 
+// leaveOther leaves out a row that comes along only because what a panel is like covers
+// another notebook than the panel does.
+func (t *Thing) leaveOther(row, like *Thing) {
+	if !row.covering || t.Covers == like.Covers || t.Covers.row(row.Name) != nil {
+		return
+	}
+	if _, left := t.Left[row.Name]; left {
+		return
+	}
+	if t.Left == nil {
+		t.Left = map[string]source.Span{}
+	}
+	t.Left[row.Name] = t.At
+}
+
 // marksOf are the marks of one sort: text, art or frame.
 func marksOf(marks []*Mark, sort string) []*Mark {
 	var found []*Mark
@@ -471,7 +487,7 @@ func (r *resolver) bringRows(t, book *Thing) {
 			break
 		}
 		c := &Thing{Kind: br.Kind, Name: br.Name, At: br.At, File: t.File, Parent: t,
-			members: map[string]member{}, depth: t.depth + 1, When: br.When}
+			members: map[string]member{}, depth: t.depth + 1, When: br.When, covering: true}
 		c.scope = &Scope{home: c, thing: c, outer: t.scope, file: t.scope.file}
 		t.members[c.Name] = member{thing: c, at: br.At}
 		rows = append(rows, c)
@@ -491,6 +507,9 @@ func (r *resolver) layOn(t *Thing) {
 	switch {
 	case t.Edge == word.NoEdge:
 		t.Edge, t.BadEdge = br.Edge, t.BadEdge || br.BadEdge
+		if len(t.When) == 0 { // one that says its own edge may stand by itself
+			t.When = br.When
+		}
 	case t.Edge != br.Edge:
 		r.diags.Errorf("other-edge", t.At, "%s runs along the %s, but the row of the notebook that it lies on runs along the %s", t.Path(), t.Edge, br.Edge).
 			Note(br.At, "the notebook's row").WithHelp("leave out `on %s`, or give this row another name", t.Edge)

@@ -116,6 +116,8 @@ type Thing struct {
 	// wrong, or of what it is like: what it lacks may have come by that.
 	Unsure  bool
 	CoverOf *Thing // the notebook's row that a panel's row lies on
+	// covering says of a row that only `covers` brought it along, if by way of like.
+	covering bool
 	// Left names the things that `without` left out.
 	Left map[string]source.Span
 	// Lost are the inherited marks whose place the thing's own marks took without

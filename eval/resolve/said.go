@@ -11,11 +11,11 @@ import (
 // A said is what lines say of a thing that decides which dimensions it has, wherever
 // they stand.
 type said struct {
-	pitch, pair bool // of a binding: a line is about it
+	pitch, pair bool // of a binding: a line is about it, or names it in full
 	listed      bool // of a row: a line is about a gap
 	gaps        int  // the highest number of one; 0 is that of none
-	// outside are the lines outside its braces that are about the count of a row, the pitch
-	// or wire of a binding, or the thickness of a stock.
+	// outside are the lines outside its braces that are about the count of a row, about a
+	// binding, or about the thickness of a stock.
 	outside []*Line
 }
 
@@ -23,8 +23,8 @@ type said struct {
 // none is.
 func (t *Thing) Gaps() int { return t.said.gaps }
 
-// Outside are the lines outside the thing's braces that are about the count of a row, the
-// pitch or wire of a binding, or the thickness of a stock.
+// Outside are the lines outside the thing's braces that are about the count of a row, about
+// a binding, or about the thickness of a stock.
 func (t *Thing) Outside() []*Line { return t.said.outside }
 
 // say notes what the lines of a thing and of what is in it say of things. It comes after
@@ -43,8 +43,12 @@ func (r *resolver) sayLine(t *Thing, l *Line) {
 	link := -1
 	eachLink(l.Stmt, func(left ast.Expr, _ ast.Op, right ast.Expr) {
 		link++
-		if !decides(left) && !decides(right) || l.Drops(link) || t != nil && isProperty(t, left) {
+		if !decides(left) && !decides(right) || l.Drops(link) {
 			return // as most
+		}
+		r.sayForms(t, l, left, right)
+		if t != nil && isProperty(t, left) {
+			return
 		}
 		one, alone := l.subject(left)
 		other, both := l.subject(right)
@@ -64,6 +68,32 @@ func (r *resolver) sayLine(t *Thing, l *Line) {
 			})
 		}
 	})
+}
+
+// sayForms notes of which bindings a line names the pitch or pair in full, as loop.pair,
+// which only one form has.
+func (r *resolver) sayForms(t *Thing, l *Line, left, right ast.Expr) {
+	ast.Walk(&ast.Binary{L: left, R: right}, func(n ast.Node) bool {
+		name, ok := n.(*ast.Name)
+		if !ok || len(name.Parts) < 2 {
+			return true
+		}
+		switch name.Parts[len(name.Parts)-1].Name {
+		case "pitch", "pair":
+			if sym, ok := l.subject(name); ok && r.holdsWith(t, sym.Thing) {
+				sym.Thing.said.form(sym)
+			}
+		}
+		return true
+	})
+}
+
+// form notes what a line that names a dimension of a binding says of its form.
+func (s *said) form(about Symbol) {
+	if about.Thing.Kind.ID == kind.Binding {
+		s.pitch = s.pitch || about.Dim == dim.Pitch
+		s.pair = s.pair || about.Dim == dim.Pair
+	}
 }
 
 // isProperty reports whether the left of a line states what is no dimension of a thing.
@@ -90,7 +120,7 @@ func decides(e ast.Expr) bool {
 		return e.Word.Name == dim.Gap.String()
 	case *ast.Name:
 		switch last := len(e.Parts) - 1; e.Parts[last].Name {
-		case "pitch", "pair", "count", "wire", "thick":
+		case "pitch", "pair", "count", "wire", "ring", "outside", "thick":
 			return true
 		default:
 			return last > 0 && e.Parts[last-1].Name == dim.Gap.String()
@@ -145,12 +175,8 @@ func (r *resolver) saidOf(in *Thing, l *Line, about Symbol) {
 	if !r.holdsWith(in, t) {
 		return
 	}
-	switch id := t.Kind.ID; {
-	case id == kind.Binding && about.Dim == dim.Pitch:
-		t.said.pitch = true
-	case id == kind.Binding && about.Dim == dim.Pair:
-		t.said.pair = true
-	case about.Dim == dim.Gap:
+	t.said.form(about)
+	if about.Dim == dim.Gap {
 		t.said.listed = true
 		if n, err := strconv.Atoi(about.Gap); err == nil {
 			t.said.gaps = max(t.said.gaps, n)

@@ -10,8 +10,8 @@ import (
 )
 
 // oneMore lists the lines that can't all hold if a count that is most were larger
-// by one, with the other such counts as they are: by themselves, or with the default
-// that centres the row, or with the board's size as it came out.
+// by one, with the other such counts as they are: by themselves, or with the board's
+// size as it came out, or with the default that centres the row, or with both.
 func (s *Solution) oneMore(count relation.VarID) []With {
 	system := *s.System
 	system.Vars = slices.Clone(system.Vars)
@@ -28,34 +28,34 @@ func (s *Solution) oneMore(count relation.VarID) []With {
 		}
 		system.Relations = append(system.Relations, n)
 	}
-	if lines := s.against(&system, count); lines != nil {
-		return lines
-	}
-	near, far, size, panel := dim.First, dim.Last, dim.Width, (*model.Panel)(nil)
+	var size, centred []relation.Relation
+	near, far, along, panel := dim.First, dim.Last, dim.Width, (*model.Panel)(nil)
 	switch n := s.Owners[count].(type) {
 	case *model.Row:
-		size, panel = dim.Length(n.Edge), n.Panel
+		along, panel = dim.Length(n.Edge), n.Panel
 	case *model.Field:
 		near, far, panel = dim.Spine, dim.Foredge, n.Panel
 		if n.Is(count, dim.Down) {
-			near, far, size = dim.Head, dim.Tail, dim.Height
+			near, far, along = dim.Head, dim.Tail, dim.Height
 		}
 	}
-	if panel == nil {
-		return nil
+	if panel != nil {
+		size = []relation.Relation{{Left: panel.V(along), Right: relation.C(s.Of(&panel.Thing, along)), Role: relation.Held, At: panel.At}}
 	}
 	owner := s.Owners[count].Base()
 	for _, d := range s.System.Defaults {
 		if d.Left.Op == relation.Ref && owner.Is(d.Left.Var, near) && d.Right.Op == relation.Ref && owner.Is(d.Right.Var, far) {
-			system.Relations = append(system.Relations, relation.Relation{Left: d.Left, Right: d.Right, Role: relation.Held, At: d.At, Why: d.Why})
+			centred = append(centred, relation.Relation{Left: d.Left, Right: d.Right, Role: relation.Held, At: d.At, Why: d.Why})
 		}
 	}
-	if lines := s.against(&system, count); lines != nil {
-		return lines
+	stated := system.Relations
+	for _, also := range [][]relation.Relation{nil, size, centred, slices.Concat(size, centred)} {
+		system.Relations = slices.Concat(stated, also)
+		if lines := s.against(&system, count); lines != nil {
+			return lines
+		}
 	}
-	system.Relations = append(system.Relations, relation.Relation{Left: panel.V(size), Right: relation.C(s.Of(&panel.Thing, size)),
-		Role: relation.Held, At: panel.At})
-	return s.against(&system, count)
+	return nil
 }
 
 // against lists the lines of a system that clash with what it states of a count.

@@ -230,7 +230,7 @@ func (t *teller) latticeCount(l *model.Lattice, c solve.CountProblem, at source.
 	v := t.System.Vars[c.Var]
 	for _, n := range []dim.Name{dim.Links, dim.Rows} {
 		said := t.said(&l.Thing, n)
-		if !l.Is(c.Var, n) || !(said >= 1) || said != math.Trunc(said) {
+		if !l.Is(c.Var, n) || !(said >= 1) || said != math.Trunc(said) || said == c.Value {
 			continue
 		}
 		d := t.diags.Errorf("count", at, "%s comes out at %s by what else is stated, and this line asks for %s", v.Name,
