@@ -23,7 +23,7 @@ Ada
 		{
 			Code:  "column-kind",
 			Means: "A column of the orders is to hold what it can't.",
-			Do:    "Let it hold text, a count, a length, an angle or a ratio.",
+			Do:    "Let it hold text, a count, a length, an angle or a ratio; the orders' own numbers are texts or counts.",
 			Example: `
 orders "orders.csv" { name = txet }
 panel front { width = 100; height = 60 }
