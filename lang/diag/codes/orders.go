@@ -5,8 +5,8 @@ func orders() []Entry {
 	return []Entry{
 		{
 			Code:  "bed",
-			Means: "Covers are to lie together on sheets, of a batch or a job, or a stock says how many sheets or which offcuts of it there are, and nothing says how large the sheet or the laser's bed is.",
-			Do:    "State it, as in laser bench { bed = 600 by 400 }, or leave out --together, or the stock's quantity and offcuts.",
+			Means: "Covers are to lie together on sheets, of a batch or a job, or a stock says how many sheets or which offcuts of it there are, or that parts share cuts, and nothing says how large the sheet or the laser's bed is.",
+			Do:    "State it, as in laser bench { bed = 600 by 400 }, or leave out --together, or the stock's quantity, offcuts and shared-cuts.",
 			Test:  "testdata/script/batch_together.txtar",
 		},
 		{
