@@ -322,6 +322,19 @@ func TestDiffOfStocks(t *testing.T) {
 		}
 		r.wants(strings.Join(strings.Fields(out), " "), c.told)
 	}
+	// So does what is said of one from which nothing is cut, as in a file that others use.
+	for _, cut := range []string{"panel front { width = 100; height = 80; stock = elm }\n", ""} {
+		const shop = "laser bench { kerf = 0.2 }\nstock oak { quantity = 3; thick = 3 }\nstock elm { thick = 2 }\n"
+		r.write("old.fore", shop+cut)
+		r.write("new.fore", strings.Replace(shop, "quantity = 3", "quantity = 2", 1)+cut)
+		out, status := r.run(r.program, "diff", "old.fore", "new.fore")
+		if status != faulty || strings.Contains(out, "something else") {
+			t.Errorf("status %d, %s", status, out)
+		}
+		r.wants(strings.Join(strings.Fields(out), " "), "oak.quantity 3 2")
+		out, _ = r.run(r.program, "diff", "--textconv", "old.fore")
+		r.wants(out, "oak.quantity = 3\n")
+	}
 	if out, status := r.run(r.program, "diff", "plain.fore", "plain.fore"); status != done {
 		t.Errorf("the same: %d, %s", status, out)
 	}
