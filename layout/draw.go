@@ -59,13 +59,8 @@ func (dr *draft) checkDividers() {
 
 // emptyDrawing is the drawing of a design with nothing in it yet.
 func emptyDrawing(d *design.Design) *Drawing {
-	out := &Drawing{Title: d.Name, Unit: d.Unit, Colors: DefaultPalette(), LineWidth: d.Laser.LineWidth,
+	return &Drawing{Title: d.Name, Unit: d.Unit, Colors: DefaultPalette().For(&d.Laser), LineWidth: d.Laser.LineWidth,
 		ScaleX: d.Laser.ScaleX, ScaleY: d.Laser.ScaleY, Pace: d.Laser.Pace, mostLines: MaxLines}
-	for op, c := range map[Op]maybe.Of[string]{Engrave: d.Laser.EngraveColour, Mark: d.Laser.MarkColour,
-		Score: d.Laser.ScoreColour, Cut: d.Laser.CutColour} {
-		out.Colors[op] = strings.ToUpper(c.Or(out.Colors[op]))
-	}
-	return out
 }
 
 // A draft is a drawing that is being made.

@@ -49,6 +49,14 @@ func DefaultPalette() Palette {
 	return Palette{Engrave: "#000000", Mark: "#56B4E9", Score: "#E69F00", Cut: "#CC79A7", Guide: "#999999"}
 }
 
+// For is a palette with the colours that a laser states in place of its own.
+func (p Palette) For(l *design.Laser) Palette {
+	for op, c := range map[Op]maybe.Of[string]{Engrave: l.EngraveColour, Mark: l.MarkColour, Score: l.ScoreColour, Cut: l.CutColour} {
+		p[op] = strings.ToUpper(c.Or(p[op]))
+	}
+	return p
+}
+
 // A Shape is one element of a cut file.
 type Shape struct {
 	// ID names it below its operation: front.wire.7, front.outline. Unique in a

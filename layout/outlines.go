@@ -139,7 +139,7 @@ func byOutline(ctx context.Context, pieces []laid, job sheet.Job, supply Supply,
 	for i, s := range result.Sheets {
 		p := pageOf(s, job.Stocks[s.Stock], pieces)
 		p.left, p.outlined = nil, true
-		if free := s.Height() - found.Sheets[i].Reach; free > leastLeft {
+		if free := s.Height() - found.Sheets[i].Reach; free >= leastLeft {
 			p.left = []Offcut{below(offcutOf(s.Piece), free)}
 		}
 		alone.number(&p, s.Stock, s.Number)

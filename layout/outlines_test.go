@@ -75,3 +75,26 @@ func TestByOutlineOnTheSmallest(t *testing.T) {
 		}
 	}
 }
+
+// Where parts lie by their outlines what is below all of them is left, and no more is told.
+func TestLeftBelowOutlines(t *testing.T) {
+	text := "laser l { kerf = 0.2 }\npanel a { width = 100; height = 100; copies = 7; corner head-foredge = chamfer 95 }"
+	out, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: kerfed(t, text)}}, map[string]layout.Supply{"": sheets(300, 170)}, layout.Search{Effort: 0.1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var want []layout.Offcut
+	for _, s := range out.Sheets {
+		reach := 0.0
+		for _, p := range s.Outer.Parts {
+			reach = max(reach, cutOf(p).Max.Y)
+		}
+		if free := 170 - reach; free >= 50 {
+			want = append(want, layout.Offcut{Size: geom.Pt(300, free)})
+		}
+	}
+	got := out.Stocks[0].Left
+	if len(want) == 0 || !slices.EqualFunc(got, want, func(a, b layout.Offcut) bool { return a.Size.Distance(b.Size) < 1e-5 && a.Gone == b.Gone }) {
+		t.Errorf("left over are %v, told are %v", want, got)
+	}
+}

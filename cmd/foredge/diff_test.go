@@ -212,7 +212,7 @@ func TestDiffOfOrders(t *testing.T) {
 	write := func(folder, word, table string) string {
 		foretest.Must(t, os.MkdirAll(filepath.Join(dir, folder), 0o777))
 		foretest.Write(t, filepath.Join(dir, folder, "orders.csv"), table)
-		return foretest.Write(t, filepath.Join(dir, folder, "tag.fore"), `orders "orders.csv" { number = text; word = text }
+		return foretest.Write(t, filepath.Join(dir, folder, "tag.fore"), `orders "orders.csv" { number = text; word = text; copies = count default 1 }
 panel tag { width = `+word+`; height = 40; thick = 3
   region word { head = 10; height = 15; spine = 5; foredge = 5; mark text order.word { font = stroke } }
 }
@@ -221,10 +221,12 @@ panel tag { width = `+word+`; height = 40; thick = 3
 	a := write("a", "90", "number,word\n11,gull\n12,tern\n13,knot\n")
 	b := write("b", "90", "number,word\n11,gull\n12,skua\n14,ruff\n")
 	c := write("c", "91", "number,word\n11,gull\n12,tern\n13,knot\n")
+	e := write("e", "90", "number,word,copies\n11,gull,1\n12,tern,5\n13,knot,1\n")
 	for _, x := range []struct {
 		with string
 		want []string
 	}{
+		{e, []string{"orders, of 3:", "touched: 12\n"}},
 		{b, []string{"orders, of 3:", "touched: 12\n", "new: 14\n", "gone: 13\n"}},
 		{c, []string{"touched: 11, 12 and 13"}},
 	} {
@@ -321,6 +323,19 @@ func TestDiffOfStocks(t *testing.T) {
 			t.Errorf("%s: status %d", c.says, status)
 		}
 		r.wants(strings.Join(strings.Fields(out), " "), c.told)
+	}
+	// So does what is said of one from which nothing is cut, as in a file that others use.
+	for _, cut := range []string{"panel front { width = 100; height = 80; stock = elm }\n", ""} {
+		const shop = "laser bench { kerf = 0.2 }\nstock oak { quantity = 3; thick = 3 }\nstock elm { thick = 2 }\n"
+		r.write("old.fore", shop+cut)
+		r.write("new.fore", strings.Replace(shop, "quantity = 3", "quantity = 2", 1)+cut)
+		out, status := r.run(r.program, "diff", "old.fore", "new.fore")
+		if status != faulty || strings.Contains(out, "something else") {
+			t.Errorf("status %d, %s", status, out)
+		}
+		r.wants(strings.Join(strings.Fields(out), " "), "oak.quantity 3 2")
+		out, _ = r.run(r.program, "diff", "--textconv", "old.fore")
+		r.wants(out, "oak.quantity = 3\n")
 	}
 	if out, status := r.run(r.program, "diff", "plain.fore", "plain.fore"); status != done {
 		t.Errorf("the same: %d, %s", status, out)

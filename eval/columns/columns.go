@@ -167,6 +167,12 @@ func column(c resolve.OrderColumn, bare unit.Unit, diags *diag.List) (orders.Col
 		}
 		return out, false
 	}
+	if out.Name == orders.NumberColumn && k != unit.Text && k != unit.Count {
+		// Names of files have none of its decimals: 12.2 and 12.3 would be one order.
+		diags.Errorf("column-kind", c.Type.Type.At, "the orders' own numbers are texts or counts, not %ss", k).
+			WithHelp(`write number = text; for what isn't the order's number take another name, as in size = %s from "number"`, k)
+		return out, false
+	}
 	out.Kind = k
 	return withDefault(out, c, bare, diags)
 }

@@ -96,6 +96,8 @@ func TestFaults(t *testing.T) {
 	for _, c := range []struct{ body, code, message, at string }{
 		{`name = txet`, "column-kind", `a column can't hold "txet"`, "txet"},
 		{`name = colour`, "column-kind", `a column can't hold "colour"`, "colour"},
+		{`name = text; number = length`, "column-kind", "the orders' own numbers are texts or counts, not lengths", "length"},
+		{`number = ratio; name = text`, "column-kind", "not ratios", "ratio"},
 		{`name = text default 3`, "kind-mismatch", "the column name holds text, so its default can't be 3", "3"},
 		{`copies = count default 1.5`, "kind-mismatch", "so its default can't be 1.5", "1.5"},
 		{`copies = count default -1`, "kind-mismatch", "so its default can't be -1", "-1"},

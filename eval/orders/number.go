@@ -33,7 +33,7 @@ func (r *reader) number(t *Table) {
 			continue
 		}
 		text := row.Cells[own].Text
-		if t.Columns[own].Kind != unit.Text {
+		if t.Columns[own].Kind == unit.Count {
 			text = unit.FormatNumber(row.Cells[own].Number, 0)
 		}
 		r.own(t, i, strings.TrimSpace(text), own, numbers)

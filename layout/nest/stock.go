@@ -27,7 +27,7 @@ type Stock struct {
 type Sheet struct {
 	Stock, Number int // which of the job's stocks, and which of those, from 0
 	Placements    []sheet.Placement
-	// Reach is how far down the lowest part lies with the margin below it, in mm.
+	// Reach is how far down the lowest part lies, in mm.
 	Reach float64
 }
 
@@ -233,7 +233,7 @@ func (j *Job) result(l *load, trays []tray, t *team, stopped bool) Result {
 		numbers[s.Stock]++
 		for _, p := range t.best {
 			if p.bin == b {
-				s.Reach = max(s.Reach, mm(p.bounds().Max.Y+j.edge()))
+				s.Reach = max(s.Reach, mm(p.bounds().Max.Y-units(j.Spacing/2)))
 			}
 		}
 		r.Cost += trays[b].cost

@@ -235,6 +235,21 @@ panel tag { width = 70; height = 70; region r { width = 60; height = 15; engrave
 	}
 }
 
+// That no parts share a cut is told of orders that lie together, once, and of none where some do.
+func TestBatchThatSharesNothing(t *testing.T) {
+	for corners, want := range map[string]int{"radius 5": 1, "square": 0} {
+		design := `stock ply { material = "ply"; thick = 3; shared-cuts = yes; quiet = unknown-material }
+laser bench { bed = 200 by 200; kerf = 0.2; quiet = caution }
+orders "o.csv" { name = text }
+panel tag { width = 70; height = 70; corners = ` + corners + `; region r { width = 60; height = 15; engrave text order.name } }
+`
+		r := tagBatch(t, t.TempDir(), design, Options{Together: true}, 0, "Ada", "Bo", "Cy")
+		if told := diagtest.Text(r.Diagnostics); len(r.Made) != 3 || strings.Count(told, "no parts of ply share a cut") != want {
+			t.Errorf("%s: %v %s", corners, r.Err, told)
+		}
+	}
+}
+
 // A ticket takes its place before the files that it names: a batch that is killed
 // between the two leaves none that no ticket knows.
 func TestTicketComesFirst(t *testing.T) {

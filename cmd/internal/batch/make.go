@@ -147,7 +147,7 @@ type writer struct {
 	plan    cutplan.Plan // what lies on the sheets
 	list    *lister
 	anew    anew
-	uses    []layout.Use   // of which stocks something was laid
+	uses    []layout.Use   // of which stocks something was laid, each once
 	sawn    []layout.Sheet // pieces of sheets that are larger than the bed
 }
 
@@ -243,7 +243,7 @@ func (w *writer) lay() error {
 	}
 	for _, u := range laid.Stocks {
 		w.unmeant(u)
-		w.uses = append(w.uses, layout.Use{Stock: u.Stock, At: u.At})
+		w.used(u)
 	}
 	for _, s := range laid.Sheets {
 		if s.Sawn != nil {
@@ -292,14 +292,21 @@ func (w *writer) lay() error {
 	return w.flush(true)
 }
 
-// tellSawn tells of the sheets that are sawn, once of each stock.
-func (w *writer) tellSawn() {
-	told := map[string]bool{}
+// used notes what is to be told in the end of what was laid of a stock.
+func (w *writer) used(u layout.Use) {
+	i := slices.IndexFunc(w.uses, func(o layout.Use) bool { return o.Stock == u.Stock })
+	if i < 0 {
+		i = len(w.uses)
+		w.uses = append(w.uses, layout.Use{Stock: u.Stock, At: u.At, Shared: u.Shared})
+	}
+	w.uses[i].Blocks += u.Blocks
+}
+
+// tellUses tells of the sheets of each stock that are sawn, and of those none of which parts share cuts.
+func (w *writer) tellUses() {
 	for _, u := range w.uses {
-		if !told[u.Stock] {
-			told[u.Stock] = true
-			w.run.result.Diagnostics.Add(driver.Sawn(u, &layout.Laid{Sheets: w.sawn}, w.plan.Unit))
-		}
+		w.run.result.Diagnostics.Add(driver.Sawn(u, &layout.Laid{Sheets: w.sawn}, w.plan.Unit))
+		w.run.result.Diagnostics.Add(driver.NotShared(u))
 	}
 }
 
@@ -479,7 +486,7 @@ func (w *writer) end() error {
 		return err
 	}
 	if w.run.opts.Together {
-		w.tellSawn()
+		w.tellUses()
 		w.files = append(w.files, disk.File{Path: w.run.path(pageName), Data: export.Mark(w.plan.Page(), w.run.origin)})
 	}
 	if err := w.flush(true); err != nil {

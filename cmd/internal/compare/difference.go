@@ -62,11 +62,11 @@ type Shape struct {
 	At                         source.Span
 }
 
-// An Order is one of the table that comes out otherwise.
+// An Order is one of the table that comes out otherwise, or is made another number of times.
 type Order struct {
 	Number string
 	Change Change
-	By     float64 // the farthest that a shape of it moved, in mm; NaN where one came or went
+	By     float64 // the farthest that a shape of it moved, in mm; NaN where one came or went, or none did
 }
 
 // Same reports whether nothing differs.
@@ -262,7 +262,7 @@ func (d *Difference) orders(ctx context.Context) error {
 		a, wasGood := d.Old.order(ctx, same[0])
 		b, isGood := d.New.order(ctx, i)
 		switch moved := shapes(a, b); {
-		case wasGood != isGood:
+		case wasGood != isGood, len(moved) == 0 && d.Old.copies(same[0]) != d.New.copies(i):
 			d.Orders = append(d.Orders, Order{n, Moved, math.NaN()})
 		case len(moved) > 0:
 			d.Orders = append(d.Orders, Order{n, Moved, farthest(moved)})

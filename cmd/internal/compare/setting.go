@@ -70,9 +70,20 @@ func settings(d *design.Design, u unit.Unit) (all []Stated) {
 			}
 		}
 	}
-	for _, s := range d.Stocks() {
+	for _, s := range stocks(d) {
 		for _, said := range ofStock(s, u) {
 			add(s.Name+"."+said.Name, said.Value)
+		}
+	}
+	return all
+}
+
+// stocks are those from which something is cut, and then the others of the file.
+func stocks(d *design.Design) []*design.Stock {
+	all := d.Stocks()
+	for _, s := range d.Declared {
+		if !slices.ContainsFunc(all, func(o *design.Stock) bool { return o.At == s.At }) {
+			all = append(all, s)
 		}
 	}
 	return all

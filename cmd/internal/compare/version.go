@@ -107,6 +107,9 @@ func samePicture(a, b *raster.Image) bool {
 	return a.W == b.W && a.H == b.H && a.Shade == b.Shade && bytes.Equal(a.Grey, b.Grey)
 }
 
+// copies is how often an order is made.
+func (v *Version) copies(row int) int { return v.Result.Prepared.Orders.Copies(row) }
+
 // order is one row of the table, drawn; ok is false if it can't be made.
 func (v *Version) order(ctx context.Context, row int) (parts []part, ok bool) {
 	model, diags := v.Result.Prepared.Build(row)

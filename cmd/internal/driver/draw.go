@@ -142,7 +142,7 @@ func (s *Session) DrawLaid(ctx context.Context, solved *design.Design, opts Opti
 }
 
 // UnknownSheets reports stocks of a drawing's parts that say how many sheets or which offcuts
-// there are, while nothing says how large their sheets are.
+// there are, or ask for shared cuts, while nothing says how large their sheets are.
 func UnknownSheets(d *layout.Drawing, supplies map[string]layout.Supply, in unit.Unit) (diags diag.List) {
 	if d.FitsAsDrawn(supplies) {
 		return nil
@@ -150,14 +150,22 @@ func UnknownSheets(d *layout.Drawing, supplies map[string]layout.Supply, in unit
 	told := map[string]bool{}
 	for _, p := range d.Parts {
 		supply := supplies[p.Stock]
-		if supply.Known() || told[p.Stock] || !supply.Quantity.Present() && len(supply.Offcuts) == 0 {
+		if supply.Known() || told[p.Stock] {
+			continue
+		}
+		var at source.Span
+		what := ""
+		switch {
+		case len(supply.Offcuts) > 0:
+			at, what = supply.Lines.Offcuts[0], "which offcuts there are"
+		case supply.Quantity.Present():
+			at, what = supply.Lines.Quantity, "how many there are"
+		case supply.Way.Shared.Yes:
+			at, what = supply.Way.Shared.At, "that parts share their cuts"
+		default:
 			continue
 		}
 		told[p.Stock] = true
-		at, what := supply.Lines.Quantity, "how many there are"
-		if len(supply.Offcuts) > 0 {
-			at, what = supply.Lines.Offcuts[0], "which offcuts there are"
-		}
 		diags.Errorf("bed", at, "nothing says how large the sheets of %s are, only %s", p.Stock, what).
 			WithHelp("state it, as in size = %s by %s, or how large the laser's bed is; or take this line out", unit.Example(600, in), unit.Example(300, in))
 	}

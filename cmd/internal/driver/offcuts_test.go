@@ -10,6 +10,7 @@ import (
 	"foredge/cmd/internal/driver"
 	"foredge/eval/design"
 	"foredge/eval/maybe"
+	"foredge/export"
 	"foredge/lang/foretest"
 	"foredge/lang/unit"
 	"foredge/layout"
@@ -113,6 +114,37 @@ func TestLargestLeftFirst(t *testing.T) {
 	} {
 		if got := driver.Used(layout.Use{Stock: "ply", Left: c.left}, unit.MM)[0].Help; got != c.want {
 			t.Errorf("%v is told as %q, not %q", c.left, got, c.want)
+		}
+	}
+}
+
+// A build tells what is left of a stock of which it counts how much there is, or of which several sheets are taken: pieces
+// of 50 mm and more.
+func TestWhichIsLeftIsTold(t *testing.T) {
+	const nothing = "nothing is left over that is worth keeping"
+	for _, c := range []struct{ stock, panel, want string }{
+		{"size = 600 by 400", "width = 100; height = 80; copies = 2", ""},
+		{"size = 600 by 400; knife = yes", "width = 100; height = 80; copies = 2", ""},
+		{"size = 800 by 500", "width = 250; height = 180; copies = 5", ""}, // one sheet, sawn into two
+		{"size = 600 by 400; quantity = 5", "width = 100; height = 80; copies = 2", "what is left over, for the next time: offcuts = 600 by 400 less 106 by 176 at head-left"},
+		{"size = 200 by 100; margin = 0", "width = 149.7; height = 99.8; copies = 2", "what is left over, for the next time: offcuts = 50 by 100, 50 by 100"},
+		{"size = 150 by 80.2; margin = 0; quantity = 1", "width = 99.8; height = 80", "what is left over, for the next time: offcuts = 50 by 80"},
+		{"size = 150 by 80.2; margin = 0; quantity = 1", "width = 99.9; height = 80", nothing},
+		{"size = 180 by 90; margin = 10; quantity = 1", "width = 99.8; height = 79.8", nothing}, // alone in the middle
+	} {
+		path := filepath.Join(t.TempDir(), "left.fore")
+		text := "foredge 1\nlaser l { bed = 600 by 400; kerf = 0.2; quiet = caution }\nstock s { thick = 3 exact; " + c.stock + " }\npanel a { " + c.panel + " }\n"
+		foretest.Must(t, os.WriteFile(path, []byte(text), 0o600))
+		r := driver.NewSession(nil).Build(t.Context(), path, driver.Options{Encoders: export.CutFiles(export.Options{})})
+		foretest.Must(t, r.Err)
+		got := ""
+		for _, d := range r.Diagnostics {
+			if d.Code == "sheets-used" {
+				got = d.Help
+			}
+		}
+		if r.Diagnostics.HasErrors() || got != c.want {
+			t.Errorf("of %s with %s is told %q, not %q", c.stock, c.panel, got, c.want)
 		}
 	}
 }

@@ -73,8 +73,8 @@ func (s *shelf) add(diags *diag.List, d *design.Design, kerfed *layout.Drawing, 
 
 // laser sees that designs whose parts may lie on one sheet are drawn for the same laser.
 func (s *shelf) laser(diags *diag.List, d *design.Design, kerfed *layout.Drawing, name string, at source.Span) {
-	if own := s.own.Laser; !own.At.IsZero() && (own.ScaleX != kerfed.ScaleX || own.ScaleY != kerfed.ScaleY) {
-		diags.Errorf("job-laser", at, "%s is made for a laser of another scale-x or scale-y than that of the job", name).
+	if other := s.otherThanOwn(kerfed); other != "" {
+		diags.Errorf("job-laser", at, "%s is made for a laser of another %s than that of the job", name, other).
 			WithHelp("let both use one file for the laser, as in use \"shop.fore\"")
 		return
 	}
@@ -87,6 +87,22 @@ func (s *shelf) laser(diags *diag.List, d *design.Design, kerfed *layout.Drawing
 		diags.Errorf("job-laser", at, "%s and %s are made for lasers that differ in their scale, colours or line-width, and their parts can't lie on one sheet", s.firstOf, name).
 			WithHelp("let both use one file for the laser, as in use \"shop.fore\"")
 	}
+}
+
+// otherThanOwn says in what a drawing is made for another laser than that of the job's file, as far as
+// that states it; "" where it isn't.
+func (s *shelf) otherThanOwn(kerfed *layout.Drawing) string {
+	own := s.own.Laser
+	switch {
+	case own.At.IsZero():
+	case own.ScaleX != kerfed.ScaleX || own.ScaleY != kerfed.ScaleY:
+		return "scale-x or scale-y"
+	case kerfed.Colors.For(&own) != kerfed.Colors:
+		return "colour"
+	case own.LineWidth.Or(kerfed.WideLines()) != kerfed.WideLines():
+		return "line-width"
+	}
+	return ""
 }
 
 // met notes a stock of a design, or what has none, and holds it against what others say.

@@ -102,6 +102,31 @@ func TestOneKerfOnASheet(t *testing.T) {
 	}
 }
 
+// A job is made for one laser: what its file states of how that draws is so of every design, too, and what it doesn't
+// state is theirs.
+func TestOneLaserOfAJob(t *testing.T) {
+	for _, test := range []struct{ job, design, want string }{
+		{"", "", ""},
+		{"", `line-width = 0.02; cut-colour = "#0000ff"`, ""},
+		{`line-width = 0.02; cut-colour = "#0000FF"`, `line-width = 0.02; cut-colour = "#0000ff"`, ""},
+		{"line-width = 0.1", "", ""}, // as is drawn where nothing is stated
+		{"line-width = 0.05", "", "tag is made for a laser of another line-width than that of the job"},
+		{"line-width = 0.05", "line-width = 0.02", "of another line-width than"},
+		{`cut-colour = "#00FF00"`, "", "of another colour than"},
+		{`cut-colour = "#00FF00"`, `cut-colour = "#0000FF"`, "of another colour than"},
+		{"", "scale-x = 101 %", "of another scale-x or scale-y than"},
+	} {
+		path := folder(t, map[string]string{
+			"day.fore": "laser bench { bed = 300 by 200; " + test.job + " }\njob day { make \"tag.fore\" }\n",
+			"tag.fore": "laser bench { kerf = 0.2; quiet = caution; " + test.design + " }\npanel tag { width = 60; height = 50; thick = 3 }\n"})
+		if test.want == "" {
+			made(t, t.Context(), path, job.Options{})
+		} else if told := wrong(t, path); strings.Count(told, "error: ") != 1 || !strings.Contains(told, test.want) {
+			t.Errorf("%+v: told %s", test, told)
+		}
+	}
+}
+
 // What two designs say of one stock in other words is one thing; two directions of its grain
 // aren't, and that of the job's file is the designs'.
 func TestOneStockOfTwoDesigns(t *testing.T) {

@@ -5,8 +5,8 @@ func orders() []Entry {
 	return []Entry{
 		{
 			Code:  "bed",
-			Means: "Covers are to lie together on sheets, of a batch or a job, or a stock says how many sheets or which offcuts of it there are, and nothing says how large the sheet or the laser's bed is.",
-			Do:    "State it, as in laser bench { bed = 600 by 400 }, or leave out --together, or the stock's quantity and offcuts.",
+			Means: "Covers are to lie together on sheets, of a batch or a job, or a stock says how many sheets or which offcuts of it there are, or that parts share cuts, and nothing says how large the sheet or the laser's bed is.",
+			Do:    "State it, as in laser bench { bed = 600 by 400 }, or leave out --together, or the stock's quantity, offcuts and shared-cuts.",
 			Test:  "testdata/script/batch_together.txtar",
 		},
 		{
@@ -23,7 +23,7 @@ Ada
 		{
 			Code:  "column-kind",
 			Means: "A column of the orders is to hold what it can't.",
-			Do:    "Let it hold text, a count, a length, an angle or a ratio.",
+			Do:    "Let it hold text, a count, a length, an angle or a ratio; the orders' own numbers are texts or counts.",
 			Example: `
 orders "orders.csv" { name = txet }
 panel front { width = 100; height = 60 }
