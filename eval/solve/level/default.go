@@ -46,17 +46,6 @@ func (d *Design) there(vars []relation.VarID) bool {
 // places reports whether a default places something in a frame.
 func (d *Design) places(i int) bool { return len(d.Sys.Defaults[i].Frame) > 0 }
 
-// pin decides a dimension to which limits leave no room.
-func (d *Design) pin(v relation.VarID) bool {
-	f := d.Problem.VarForm(v)
-	at, limit, ok := d.Problem.Pinned(f, DecidedRange)
-	if !ok || !d.fix(relation.Form{Terms: []relation.Term{{Var: v, Coef: 1}}}, f, at) {
-		return false
-	}
-	d.Pinned = append(d.Pinned, Pinning{At: v, Limit: limit})
-	return true
-}
-
 // movable makes goals of the defaults that can be moved by more than what they
 // take as given.
 func (d *Design) movable(ids []int) []goal {

@@ -168,6 +168,7 @@ func (d *Design) sound(wishes []int) []int {
 // EndMusts closes the first level.
 func (d *Design) EndMusts() {
 	d.Stage = make([]Level, len(d.Sys.Vars))
+	d.pinWaitedFor()
 	d.mark(Must)
 	for _, v := range d.wished {
 		d.Stage[v] = Wish

@@ -128,24 +128,6 @@ func (t *turns) meet(places []int) {
 	}
 }
 
-// pinFrames decides the sizes that limits leave no room, of what defaults that have not
-// been met place something in. It reports whether there are any.
-func (t *turns) pinFrames() (some bool) {
-	tried := map[relation.VarID]bool{}
-	for i, state := range t.state {
-		if state == taken {
-			continue
-		}
-		for _, v := range t.Sys.Defaults[t.ids[i]].Frame {
-			if !tried[v] && t.isOpen(v) && t.pin(v) {
-				some = true
-			}
-			tried[v] = true
-		}
-	}
-	return some
-}
-
 // wait notes that the default at a place waits for a dimension.
 func (t *turns) wait(i int, v relation.VarID) {
 	if t.on == nil {
