@@ -52,9 +52,10 @@ func (t *turns) next() []int {
 	if len(t.ready) == 0 && t.pinFrames() {
 		t.look()
 	}
+	rank := func(i int) int { return t.Sys.Defaults[t.ids[i]].Rank }
 	if len(t.ready) == 0 {
 		for i, state := range t.state {
-			if state == waiting {
+			if state == waiting && (len(t.ready) == 0 || rank(i) == rank(t.ready[0])) {
 				t.ready = append(t.ready, i)
 			}
 		}
@@ -63,7 +64,6 @@ func (t *turns) next() []int {
 		return nil
 	}
 	slices.Sort(t.ready)
-	rank := func(i int) int { return t.Sys.Defaults[t.ids[i]].Rank }
 	n := 0
 	for n < len(t.ready) && rank(t.ready[n]) == rank(t.ready[0]) {
 		t.state[t.ready[n]] = taken
@@ -77,6 +77,9 @@ func (t *turns) next() []int {
 // look finds those whose turn has come.
 func (t *turns) look() {
 	for _, i := range t.freed() {
+		if t.state[i] == due || t.state[i] == taken {
+			continue // where all waited for one another
+		}
 		if v, waits := t.needs(i); waits {
 			t.wait(i, v)
 			continue
