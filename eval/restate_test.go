@@ -200,15 +200,15 @@ func TestCopiesMoveNothing(t *testing.T) {
 // spokenOf reports whether a design may speak of a thing outside its braces.
 func spokenOf(text, thing string) bool { return strings.Contains(text, thing+".") }
 
-// sized is a size that is stated as a number.
-var sized = regexp.MustCompile(`[\n{;][ \t]*(width|height) = (\d+(?:\.\d+)?)\b( mm)?[ \t]*([;}\n])`)
+// sized is a dimension that is stated as a number.
+var sized = regexp.MustCompile(`[\n{;][ \t]*(width|height|head|tail|spine|foredge|first|last|pitch|inset|count|ease|over-head|over-foredge|over-tail|over-spine) = (\d+(?:\.\d+)?)\b( mm)?[ \t]*([;}\n])`)
 
 // replaced are words of designs in which a line with = says more than two limits: it was
-// read, or another one takes its place.
-var replaced = []string{"notebook", "like", "use"}
+// read, another one takes its place, or it is no dimension.
+var replaced = []string{"notebook", "like", "use", "tabs", "inlay"}
 
-// TestBetweenTwoLimits: a size for which two limits leave one value is as good as one that
-// is stated, and what lies on it is placed alike.
+// TestBetweenTwoLimits: a dimension for which two limits leave one value is as good as one
+// that is stated, and what hangs on it comes out alike.
 func TestBetweenTwoLimits(t *testing.T) {
 	texts, names := soundDesigns(t)
 	r := rand.New(rand.NewPCG(10, 4))
