@@ -199,3 +199,45 @@ func TestCopiesMoveNothing(t *testing.T) {
 
 // spokenOf reports whether a design may speak of a thing outside its braces.
 func spokenOf(text, thing string) bool { return strings.Contains(text, thing+".") }
+
+// sized is a dimension that is stated as a number.
+var sized = regexp.MustCompile(`[\n{;][ \t]*(width|height|head|tail|spine|foredge|first|last|pitch|inset|count|ease|over-head|over-foredge|over-tail|over-spine) = (\d+(?:\.\d+)?)\b( mm)?[ \t]*([;}\n])`)
+
+// replaced are words of designs in which a line with = says more than two limits: it was
+// read, another one takes its place, or it is no dimension.
+var replaced = []string{"notebook", "like", "use", "tabs", "inlay"}
+
+// TestBetweenTwoLimits: a dimension for which two limits leave one value is as good as one
+// that is stated, and what hangs on it comes out alike.
+func TestBetweenTwoLimits(t *testing.T) {
+	texts, names := soundDesigns(t)
+	r := rand.New(rand.NewPCG(10, 4))
+	tried := 0
+	for range foretest.Sample(3000, 300) {
+		k := r.IntN(len(texts))
+		all := sized.FindAllStringSubmatchIndex(texts[k], -1)
+		if len(all) == 0 || slices.ContainsFunc(replaced, func(word string) bool { return strings.Contains(texts[k], word) }) {
+			continue
+		}
+		at := all[r.IntN(len(all))]
+		dimension, number := texts[k][at[2]:at[3]], texts[k][at[4]:at[5]]
+		text := texts[k][:at[2]] + dimension + " >= " + number + "; " + dimension + " <= " + number + texts[k][at[5]:]
+		was, diags := evaltest.Solve(texts[k], evaltest.Shelved{})
+		if diags.HasErrors() {
+			t.Fatal(show(diags))
+		}
+		now, diags := evaltest.Solve(text, evaltest.Shelved{})
+		tried++
+		if diags.HasErrors() {
+			t.Errorf("%s, between limits:\n%s%s", names[k], text, show(diags))
+			continue
+		}
+		for _, d := range was.Dimensions() {
+			if v := evaltest.Dimension(t, now, d.Name).Value; !(math.Abs(v-d.Value) <= 1e-6) && !(math.IsNaN(v) && math.IsNaN(d.Value)) {
+				t.Errorf("%s, between limits: %s is %v, not %v:\n%s", names[k], d.Name, v, d.Value, text)
+				break
+			}
+		}
+	}
+	t.Logf("%d tried", tried)
+}

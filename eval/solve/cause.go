@@ -59,6 +59,11 @@ func (t *telling) explain() {
 		t.sol.From[v] = Derived
 		t.sol.Cause[v] = Cause{Kind: ByRelation, Index: int(c.Relation), From: c.From}
 	}
+	for _, p := range t.Pinned {
+		x.done[p.At] = true
+		t.sol.From[p.At] = Derived
+		t.sol.Cause[p.At] = Cause{Kind: ByLimit, Index: int(p.Limit)}
+	}
 	// What was measured never follows from what is made from it.
 	for _, bench := range []bool{true, false} {
 		for r := range t.Sys.Relations {
@@ -96,10 +101,6 @@ func (t *telling) explain() {
 		default:
 			t.sol.From[v] = Derived
 		}
-	}
-	for _, p := range t.pinned {
-		t.sol.From[p.at] = Derived
-		t.sol.Cause[p.at] = Cause{Kind: ByLimit, Index: int(p.limit)}
 	}
 }
 

@@ -7,7 +7,6 @@ import (
 	"foredge/eval/relation"
 	"foredge/eval/solve/graph"
 	"foredge/eval/solve/level"
-	"foredge/eval/solve/must"
 	"foredge/eval/solve/sparse"
 )
 
@@ -37,10 +36,8 @@ func (t *telling) freedom() {
 		}
 		// In a part too large for that, what no equation decides is taken as
 		// free, though limits might leave it no room.
-		if !q.Part(f).Large {
-			if t.pin(id, f) {
-				continue
-			}
+		if t.pin(id, f) {
+			continue
 		}
 		if !t.Sys.Vars[v].Needed {
 			continue
@@ -192,27 +189,14 @@ func (t *telling) freeOnBenches() {
 // pin settles a dimension to which limits alone leave no room. It moves with
 // the benches as those limits do.
 func (t *telling) pin(v relation.VarID, f sparse.Affine) bool {
-	if low, high := t.Problem.Seen(f); high-low > 2*level.DecidedRange {
+	at, limit, ok := t.Problem.Pinned(f, level.DecidedRange)
+	if !ok {
 		return false
 	}
-	low, at, is := t.Problem.Least(f)
-	if is != must.Bounded {
-		return false
-	}
-	high, from, is := t.Problem.Least(f.Scale(-1))
-	if is != must.Bounded || -high.Const-low.Const > level.DecidedRange {
-		return false
-	}
-	t.sol.Values[v] = (low.Const - high.Const) / 2
-	t.sol.U[v] = t.Adj.Uncertainty(low.Grad)
-	t.sol.uncertain.grad[v] = low.Grad
-	limit := int32(-1)
-	for _, l := range t.Problem.LimitsOf(append(at, from...)) {
-		if limit < 0 {
-			limit = l
-		}
-	}
-	t.pinned = append(t.pinned, pinning{v, limit})
+	t.sol.Values[v] = at.Const
+	t.sol.U[v] = t.Adj.Uncertainty(at.Grad)
+	t.sol.uncertain.grad[v] = at.Grad
+	t.Pinned = append(t.Pinned, level.Pinning{At: v, Limit: limit})
 	return true
 }
 

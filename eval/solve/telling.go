@@ -15,15 +15,7 @@ import (
 // A telling puts what the levels have found into a solution.
 type telling struct {
 	*level.Design
-	sol    *Solution
-	pinned []pinning
-}
-
-// A pinning is a dimension to which limits alone leave no room, and one of
-// them; -1 if they are sign rules.
-type pinning struct {
-	at    relation.VarID
-	limit int32
+	sol *Solution
 }
 
 func emptySolution(n int) *Solution {

@@ -280,6 +280,13 @@ func TestNoFormula(t *testing.T) {
 	}
 }
 
+// A text of several lines is listed as one, and a tab in it is a blank.
+func TestOneLine(t *testing.T) {
+	if got, want := line("Ada\tof\nthe Mill\u0081"), "Ada of⏎the Mill�"; got != want {
+		t.Errorf("listed as %q, want %q", got, want)
+	}
+}
+
 // A packing list that a spreadsheet has saved, without the mark at its beginning and with
 // other line ends, still holds what it held.
 func TestHolds(t *testing.T) {

@@ -236,6 +236,8 @@ func line(text string) string {
 		switch {
 		case c == '\n':
 			return '⏎'
+		case c == '\t':
+			return ' '
 		case c < ' ' || c >= 0x7f && c < 0xa0 || c >= 0x202a && c <= 0x202e || c >= 0x2066 && c <= 0x2069:
 			return '�'
 		}

@@ -11,8 +11,8 @@ import (
 
 // Defaults fixes the third level, rank by rank. The defaults of one rank are
 // met together, as near as all can be, but for those that take as given what is
-// still open: they come after those that decide it. One that could only be met
-// by moving what it takes as given is dropped.
+// still open: they come after those that decide it, of whatever rank where they
+// place things. One that could only be met by moving what it takes as given is dropped.
 func (d *Design) Defaults() {
 	rank := func(i int) int { return d.Sys.Defaults[i].Rank }
 	ids := make([]int, 0, len(d.Sys.Defaults))
@@ -25,11 +25,13 @@ func (d *Design) Defaults() {
 	slices.SortFunc(ids, func(a, b int) int { return cmp.Or(rank(a)-rank(b), a-b) })
 	for len(ids) > 0 {
 		n := 1
-		for n < len(ids) && rank(ids[n]) == rank(ids[0]) {
+		for n < len(ids) && (rank(ids[n]) == rank(ids[n-1]) || d.places(ids[n]) && d.places(ids[n-1])) {
 			n++
 		}
-		for turns := d.turnsOf(ids[:n]); turns.left > 0; {
-			d.meetWhole(d.apart(d.movable(turns.next())))
+		t := d.turnsOf(ids[:n])
+		t.pinFrames()
+		for now := t.next(); len(now) > 0; now = t.next() {
+			t.meet(now)
 		}
 		ids = ids[n:]
 	}
@@ -40,6 +42,9 @@ func (d *Design) Defaults() {
 func (d *Design) there(vars []relation.VarID) bool {
 	return !slices.ContainsFunc(vars, func(v relation.VarID) bool { return !d.Sane(relation.V(v)) })
 }
+
+// places reports whether a default places something in a frame.
+func (d *Design) places(i int) bool { return len(d.Sys.Defaults[i].Frame) > 0 }
 
 // movable makes goals of the defaults that can be moved by more than what they
 // take as given.

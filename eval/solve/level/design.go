@@ -32,6 +32,7 @@ type Design struct {
 	extraOf   map[relation.VarID][]int      // places in Problem.Extra, by dimension, of the first filed
 	filed     int
 	pairs     map[relation.VarID][]int    // defaults that set two dimensions equal, by the first
+	Pinned    []Pinning                   // dimensions to which limits leave no room
 	refused   []must.OddCount             // counts for which a goal was given up
 	NotWhole  []must.OddCount             // counts that wishes and defaults can't make whole
 	GivenUp   []Unsettled                 // wishes given up
@@ -62,6 +63,13 @@ type Fixing struct {
 	// Held are limits (relations, -1 for a sign rule) at which it stopped, if it could
 	// not be met, the first stated one among them.
 	Held []int32
+}
+
+// A Pinning is a dimension to which limits alone leave no room, and one of
+// them (a relation); -1 if they are sign rules.
+type Pinning struct {
+	At    relation.VarID
+	Limit int32
 }
 
 // Unsettled is a wish that was given up because of a relation that isn't linear:
@@ -160,6 +168,7 @@ func (d *Design) sound(wishes []int) []int {
 // EndMusts closes the first level.
 func (d *Design) EndMusts() {
 	d.Stage = make([]Level, len(d.Sys.Vars))
+	d.pinWaitedFor()
 	d.mark(Must)
 	for _, v := range d.wished {
 		d.Stage[v] = Wish

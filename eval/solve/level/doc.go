@@ -8,6 +8,10 @@
 // what an earlier one has decided; there are no penalties and no sums of weights
 // across levels.
 //
+// What limits leave no room is decided, too; it is looked for where something waits for it:
+// equations that aren't linear, and the defaults that place things in a frame (pin.go).
+// Those take turns, each after what its own lines speak of (turns.go).
+//
 // What isn't linear is drawn in for wishes and defaults in two ways. Where it is straight
 // but for kinks (min, max, abs and roundings) the best of their sides is searched by
 // branch and bound: piece.go and kink.go put what hangs together, sides.go searches,

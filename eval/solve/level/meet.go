@@ -94,20 +94,21 @@ func (d *Design) varsOf(form relation.Form) []relation.VarID {
 
 // A state is what later levels have fixed so far.
 type state struct {
-	extra []must.ExtraRow
-	fixed int
+	extra  []must.ExtraRow
+	fixed  int
+	pinned int
 }
 
 // now is the state of today. Rows are only ever added after those there are, so
 // they need not be copied.
-func (d *Design) now() state { return state{slices.Clip(d.Problem.Extra), len(d.Fixed)} }
+func (d *Design) now() state { return state{slices.Clip(d.Problem.Extra), len(d.Fixed), len(d.Pinned)} }
 
 // back undoes what was fixed after a state.
 func (d *Design) back(s state) {
 	d.Problem.Close()
 	d.Problem = d.begin(slices.Clone(s.extra))
 	d.Problem.Bound()
-	d.Fixed = d.Fixed[:s.fixed]
+	d.Fixed, d.Pinned = d.Fixed[:s.fixed], d.Pinned[:s.pinned]
 	d.extraOf, d.filed, d.refused, d.unmet = nil, 0, nil, nil
 }
 

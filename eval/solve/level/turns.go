@@ -7,14 +7,15 @@ import (
 	"foredge/eval/solve/linear"
 )
 
-// turns parts the defaults of a rank into those whose turn it is, as what they take as
-// given is decided, and others. As many of these may wait for one another in a row as
-// there are, so each is looked at again only when what it waits for has been decided.
+// turns parts the defaults of one rank, or of the ranks that place things, into those
+// whose turn it is, as what they take as given is decided, and others. As many of these
+// may wait for one another in a row as there are, so each is looked at again only when
+// what it waits for has been decided.
 type turns struct {
 	*Design
-	ids     []int  // the defaults
-	waiting []bool // of each, whether its turn is still to come
-	left    int    // how many of them wait
+	ids   []int // the defaults, by ranks
+	state []turn
+	ready []int // places of those that are due
 
 	space *linear.Space // of which the following holds
 	gone  int           // how many of its parameters had gone
@@ -23,6 +24,16 @@ type turns struct {
 	filed map[filedDim]bool          // there
 }
 
+// A turn says of a default whether its turn has come.
+type turn uint8
+
+const (
+	waiting turn = iota
+	unsized      // it came in vain, and may again once what it places something in has a size
+	due
+	taken
+)
+
 // A filedDim is a dimension and a parameter in its form.
 type filedDim struct {
 	param int32
@@ -30,44 +41,103 @@ type filedDim struct {
 }
 
 func (d *Design) turnsOf(ids []int) *turns {
-	t := &turns{Design: d, ids: ids, waiting: make([]bool, len(ids)), left: len(ids)}
-	for i := range t.waiting {
-		t.waiting[i] = true
-	}
-	return t
+	return &turns{Design: d, ids: ids, state: make([]turn, len(ids))}
 }
 
-// next are the defaults whose turn it is now. Where they wait for one another it is
-// that of all.
+// next are the places of the defaults whose turn it is now, those of the lowest rank
+// first; none where all have had theirs. Where they wait for one another it is that of
+// all of the lowest rank.
 func (t *turns) next() []int {
-	var ready []int
-	for _, i := range t.freed() {
-		if k := slices.IndexFunc(t.Sys.Defaults[t.ids[i]].Given, t.isOpen); k >= 0 {
-			v := t.Sys.Defaults[t.ids[i]].Given[k]
-			if t.on == nil {
-				t.on, t.by, t.filed = map[relation.VarID][]int{}, map[int32][]relation.VarID{}, map[filedDim]bool{}
+	t.look()
+	if len(t.ready) == 0 && t.pinFrames() {
+		t.look()
+	}
+	rank := func(i int) int { return t.Sys.Defaults[t.ids[i]].Rank }
+	if len(t.ready) == 0 {
+		for i, state := range t.state {
+			if state == waiting && (len(t.ready) == 0 || rank(i) == rank(t.ready[0])) {
+				t.ready = append(t.ready, i)
 			}
-			t.on[v] = append(t.on[v], i)
-			t.file(v)
+		}
+	}
+	if len(t.ready) == 0 {
+		return nil
+	}
+	slices.Sort(t.ready)
+	n := 0
+	for n < len(t.ready) && rank(t.ready[n]) == rank(t.ready[0]) {
+		t.state[t.ready[n]] = taken
+		n++
+	}
+	now := t.ready[:n:n]
+	t.ready = t.ready[n:]
+	return now
+}
+
+// look finds those whose turn has come.
+func (t *turns) look() {
+	for _, i := range t.freed() {
+		if t.state[i] == due || t.state[i] == taken {
+			continue // where all waited for one another
+		}
+		if v, waits := t.needs(i); waits {
+			t.wait(i, v)
 			continue
 		}
-		ready = append(ready, t.take(i))
+		t.state[i] = due
+		t.ready = append(t.ready, i)
 	}
-	if len(ready) > 0 {
-		return ready
-	}
-	for i, waits := range t.waiting {
-		if waits {
-			ready = append(ready, t.take(i))
-		}
-	}
-	return ready
 }
 
-func (t *turns) take(i int) (id int) {
-	t.waiting[i] = false
-	t.left--
-	return t.ids[i]
+// needs is what the default at a place waits for: what it takes as given, and the size
+// of what it places something in.
+func (t *turns) needs(i int) (v relation.VarID, waits bool) {
+	def := &t.Sys.Defaults[t.ids[i]]
+	if t.state[i] == waiting {
+		if k := slices.IndexFunc(def.Given, t.isOpen); k >= 0 {
+			return def.Given[k], true
+		}
+	}
+	if k := slices.IndexFunc(def.Frame, t.isOpen); k >= 0 {
+		return def.Frame[k], true
+	}
+	return 0, false
+}
+
+// meet meets the defaults at some places. One that comes to nothing as what it places
+// something in has no size yet waits until it has one, which another may give it.
+func (t *turns) meet(places []int) {
+	ids := make([]int, len(places))
+	var open []int
+	for k, i := range places {
+		ids[k] = t.ids[i]
+		if t.openFrame(t.ids[i]) {
+			open = append(open, i)
+		}
+	}
+	t.meetWhole(t.apart(t.movable(ids)))
+	for _, i := range open {
+		def := &t.Sys.Defaults[t.ids[i]]
+		if form, ok := t.goalForm(&goal{left: &def.Left, right: &def.Right}, nil); !ok || len(t.Problem.Form(form).Terms) == 0 {
+			continue
+		}
+		t.state[i] = unsized
+		if v, waits := t.needs(i); waits {
+			t.wait(i, v)
+		} else {
+			t.state[i] = due
+			t.ready = append(t.ready, i)
+		}
+	}
+}
+
+// wait notes that the default at a place waits for a dimension.
+func (t *turns) wait(i int, v relation.VarID) {
+	if t.on == nil {
+		t.on, t.by, t.filed = map[relation.VarID][]int{}, map[int32][]relation.VarID{}, map[filedDim]bool{}
+	}
+	t.on[v] = append(t.on[v], i)
+	t.file(v)
 }
 
 // file files a dimension that is waited for by the parameters on which it hangs.
@@ -88,8 +158,8 @@ func (t *turns) freed() []int {
 	if t.space != t.Problem.Space { // nothing is known of this one
 		t.space, t.gone = t.Problem.Space, len(gone)
 		t.on, t.by, t.filed = nil, nil, nil
-		for i, waits := range t.waiting {
-			if waits {
+		for i, state := range t.state {
+			if state == waiting || state == unsized {
 				out = append(out, i)
 			}
 		}

@@ -115,6 +115,33 @@ func (q *Problem) Least(a sparse.Affine) (low sparse.Affine, held []int32, is Bo
 // outOfReach is farther than any dimension of a design, in mm.
 const outOfReach = 1e6
 
+// Pinned is the value of a form to which limits leave no more than some room, as it moves
+// with the benches, and a limit (a relation) that holds it there, -1 if none is stated. In
+// a part too large for that it isn't looked for.
+func (q *Problem) Pinned(a sparse.Affine, room float64) (at sparse.Affine, limit int32, ok bool) {
+	if q.Part(a).Large {
+		return at, -1, false
+	}
+	if low, high := q.Seen(a); high-low > 2*room {
+		return at, -1, false
+	}
+	low, by, is := q.Least(a)
+	if is != Bounded {
+		return at, -1, false
+	}
+	high, from, is := q.Least(a.Scale(-1))
+	if is != Bounded || -high.Const-low.Const > room {
+		return at, -1, false
+	}
+	at, limit = sparse.Affine{Const: (low.Const - high.Const) / 2, Grad: low.Grad}, -1
+	for _, l := range q.LimitsOf(append(by, from...)) {
+		if limit < 0 {
+			limit = l
+		}
+	}
+	return at, limit, true
+}
+
 // Part is the part of a form, remembered until something in it is fixed.
 func (q *Problem) Part(a sparse.Affine) *Part {
 	p, ok := q.PartOf[a.Terms[0].At]
