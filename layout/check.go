@@ -282,13 +282,6 @@ func (dr *draft) checkRegion(p *design.Panel, r *design.Region, box geom.Rect, o
 	}
 }
 
-// sewnInside reports a hole of the stitches that follow the region's own outline.
-func sewnInside(p *design.Panel, r *design.Region, hole *Shape) bool {
-	return slices.ContainsFunc(p.Stitches, func(s design.Stitch) bool {
-		return s.Around != nil && s.Around.Region && s.Around.Name == r.Name && strings.HasPrefix(hole.ID, p.Name+"."+s.Name+".")
-	})
-}
-
 func isLattice(p *design.Panel, at source.Span) bool {
 	return slices.ContainsFunc(p.Lattices, func(l design.Lattice) bool { return l.At == at })
 }

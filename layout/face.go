@@ -114,6 +114,7 @@ func (dr *draft) inside(p *design.Panel, regions []*design.Region) Part {
 	}
 	dr.checkInk(p, ink)
 	dr.facesOnCuts(p, &marked)
+	dr.marksOnSeams(p, &marked, part.Shapes)
 	part.Shapes, part.Want = shapes, maybe.Is(0.0)
 	return part
 }

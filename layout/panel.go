@@ -80,6 +80,7 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 		part.Shapes, lines = append(part.Shapes, marks...), append(lines, marks...)
 	}
 	dr.checkMarks(p, outline, cuts, ruled, &marked)
+	dr.marksOnSeams(p, &marked, cuts)
 	dr.cutsOnRecesses(p, &marked, recesses)
 	for _, s := range lines {
 		if s.Op == Cut {

@@ -30,6 +30,7 @@ func TestStitchesFollowTheOutline(t *testing.T) {
 		"mixed":         {"width = 110; height = 150; corner tail-spine = chamfer 10; corner head-foredge = scoop 12; corner head-spine = radius 9; STITCH", "outline", 4, 5, 5},
 		"arch":          {"width = 110; height = 150; arch = 20; STITCH", "outline", 4, 5, 4},
 		"arch round":    {"width = 110; height = 150; arch = 20; corners = radius 8; corner head-spine = radius 14; STITCH", "outline", 4, 5, 1},
+		"half circle":   {"width = 110; height = 150; arch = 55; corner head-spine = radius 55; corner head-foredge = radius 55; STITCH", "outline", 4, 5, 2},
 		"stadium":       {"width = 80; height = 150; corners = radius 40; STITCH", "outline", 6, 3, 1},
 		"window":        {"width = 110; height = 150; cutout w { shape = rect 40 by 30 } STITCH around = w", "w", -4, 5, 4},
 		"round window":  {"width = 110; height = 150; cutout w { shape = rect 40 by 30 radius 5; rotate = 30 deg } STITCH around = w", "w", -4, 5, 1},

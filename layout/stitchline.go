@@ -23,6 +23,12 @@ type sided struct {
 func (dr *draft) sides(s *design.Stitch, b *sided, name string) []geom.Piece {
 	for i, k := range aroundBox() {
 		at := follows(s, 2*i) || follows(s, (2*i+2)%8) // a stitched side ends there
+		if turns := b.corners[k].Size <= 0 && smoothAfter(s, 2*i+1); turns {
+			dr.notes.Errorf("stitch", s.At, "a corner of %s comes out with a radius of 0, so %s can't turn round it", name, s.Name).
+				Note(b.corners[k].At, "the corner is stated here").
+				WithHelp("state square corners, at which the line turns sharply, or check the lines that give the radius")
+			return nil
+		}
 		if c := b.corners[k]; at && c.Form == word.Radius && c.Size > 0 && c.Size <= b.inset+geom.Tol {
 			dr.notes.Errorf("stitch", s.At, "a corner of %s has a radius of %s, not more than the inset of %s, %s, so nothing is left for the line to turn round", name,
 				dr.length(c.Size), s.Name, dr.length(b.inset)).
@@ -45,6 +51,15 @@ func aroundBox() [4]int { return [4]int{1, 3, 2, 0} }
 // after it where both its sides are stitched.
 func follows(s *design.Stitch, piece int) bool {
 	return slices.ContainsFunc(s.Runs, func(r design.StitchRun) bool { return slices.Contains(r.Pieces, piece) })
+}
+
+// smoothAfter reports whether stitches run on from a corner into the side after it
+// without a hole where the two meet.
+func smoothAfter(s *design.Stitch, corner int) bool {
+	return slices.ContainsFunc(s.Runs, func(r design.StitchRun) bool {
+		i := slices.Index(r.Pieces, corner)
+		return i >= 0 && (i+1 < len(r.Pieces) || r.Closed)
+	})
 }
 
 // onward sees that no side of a line runs backwards, which one does where the inset

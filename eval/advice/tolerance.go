@@ -34,6 +34,8 @@ func (a *adviser) openings() {
 			switch part := part.(type) {
 			case *model.Row:
 				a.looseFit(&part.Thing, part.Hole, dim.HoleAlong, dim.HoleAcross)
+			case *model.Stitch:
+				a.looseFit(&part.Thing, part.Hole, dim.HoleAlong, dim.HoleAcross)
 			case *model.Cutout:
 				a.looseFit(&part.Thing, part.Shape, dim.Width, dim.Height)
 			case *model.Field:

@@ -245,6 +245,11 @@ func (c *compiler) namedSide(of *draft, p property) *draft {
 			Note(t.At, "it is declared here").WithHelp("put %s under the same `when`", of.Path)
 		return nil
 	}
+	if t.parent != nil && t.parent.Kind == kind.Field {
+		c.Diags.Errorf("stitch", p.at(), "%s is repeated by a field, and stitches follow the outline of one thing", t.Path).
+			Note(t.At, "it is declared here").WithHelp("name a cutout or a region that stands by itself on the panel")
+		return nil
+	}
 	if t.parent == nil || t.parent != of.parent {
 		c.Diags.Errorf("stitch", p.at(), "%s doesn't stand on %s", name.Dotted(), of.parent.Path).WithHelp("%s", help)
 		return nil

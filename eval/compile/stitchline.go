@@ -82,7 +82,10 @@ func (o *outlineOf) underArch(l *stitchLine, taken [4]relation.Expr) {
 	for i, at := range [2]int{3, 0} {
 		r := taken[at]
 		toSide, toArch := relation.Minus(half, r), relation.Minus(radius, r)
-		turn[i] = relation.Minus(relation.C(90), relation.Call(relation.Acos, relation.Call(relation.Min, relation.C(1), relation.Div(toSide, toArch))))
+		// toSide / toArch, which is 1 for half a circle, with corners as round too.
+		part := relation.Minus(relation.C(1), relation.Div(relation.Minus(radius, half), relation.Call(relation.Max, relation.C(1e-9), toArch)))
+		part = relation.Call(relation.Max, relation.C(0), relation.Call(relation.Min, relation.C(1), part))
+		turn[i] = relation.Minus(relation.C(90), relation.Call(relation.Acos, part))
 		foot[i] = relation.Minus(radius, leg(toArch, toSide))
 		l.pieces[2*at+1] = relation.Mul(relation.C(math.Pi/180), relation.Minus(r, o.inset), relation.Minus(relation.C(90), turn[i]))
 	}

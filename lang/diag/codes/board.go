@@ -319,7 +319,7 @@ panel front {
 		},
 		{
 			Code:  "overlap",
-			Means: "Two openings, a region and an opening, or a lattice and something else lie on one another.",
+			Means: "Two openings, a region or a mark and an opening, or a lattice and something else lie on one another.",
 			Do:    "Move one of them or make it smaller.",
 			Example: `
 panel front {
