@@ -79,7 +79,9 @@ func bound(s *solution.Solution, m *model.Row, on map[*model.Binding]int) BoundR
 	if m.Covers != nil {
 		b.Covers = m.Edge == word.Spine
 		book.Reach = math.Max(book.Reach, s.Of(&m.Covers.Thing, dim.Inset))
-		book.Leaves, b.LeavesKnown = s.Maybe(&m.Covers.Book.Thing, dim.Thick).Get()
+	}
+	if covered := m.Panel.Covers; covered != nil { // its leaves are bound by a row of the cover's own too
+		book.Leaves, b.LeavesKnown = s.Maybe(&covered.Thing, dim.Thick).Get()
 	}
 	b.Case = wire.Case{Wire: w, Book: book, Hole: hole(s, m), Inset: inset}
 	b.Holes = int(math.Round(s.Maybe(&m.Thing, dim.Count).Or(0)))
