@@ -106,7 +106,7 @@ func (c *compiler) follow(d *draft, vars []relation.VarID, given map[*model.Thin
 }
 
 // followed are the dimensions of other placed things of which a line of a panel's thing
-// speaks.
+// speaks. What is most itself follows nothing: it shares the room with the others.
 func (c *compiler) followed(d *draft, vars []relation.VarID, given map[*model.Thing][]relation.VarID) (followed []relation.VarID) {
 	if d == nil || d.node == nil || len(vars) < 2 {
 		return nil
@@ -120,6 +120,11 @@ func (c *compiler) followed(d *draft, vars []relation.VarID, given map[*model.Th
 			return nil
 		}
 		t = d.Thing
+	}
+	for _, n := range []dim.Name{dim.Count, dim.Across, dim.Down} {
+		if id, ok := t.Dim(n); ok && c.System.Vars[id].Most {
+			return nil
+		}
 	}
 	for _, v := range vars {
 		if u := c.placedOf(c.Owners[v], given); u != nil && u != t {
