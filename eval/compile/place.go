@@ -62,11 +62,14 @@ func (c *compiler) giveWay() {
 	for _, p := range c.placed {
 		given[p.d.Thing] = nil
 	}
+	most := slices.ContainsFunc(c.System.Vars, func(v relation.Var) bool { return v.Most }) // only these ask what follows them
 	for i := range c.System.Relations {
 		if r := &c.System.Relations[i]; r.Role != relation.Own && r.Bench == 0 {
 			vars := r.Vars()
 			c.follow(c.owner[i], vars, given)
-			r.Follows = c.followed(c.owner[i], vars, given)
+			if most {
+				r.Follows = c.followed(c.owner[i], vars, given)
+			}
 		}
 	}
 	for i := range c.System.Wishes {
