@@ -62,9 +62,14 @@ func (c *compiler) giveWay() {
 	for _, p := range c.placed {
 		given[p.d.Thing] = nil
 	}
+	most := slices.ContainsFunc(c.System.Vars, func(v relation.Var) bool { return v.Most }) // only these ask what follows them
 	for i := range c.System.Relations {
 		if r := &c.System.Relations[i]; r.Role != relation.Own && r.Bench == 0 {
-			c.follow(c.owner[i], r.Vars(), given)
+			vars := r.Vars()
+			c.follow(c.owner[i], vars, given)
+			if most {
+				r.Follows = c.followed(c.owner[i], vars, given)
+			}
 		}
 	}
 	for i := range c.System.Wishes {
@@ -101,6 +106,35 @@ func (c *compiler) follow(d *draft, vars []relation.VarID, given map[*model.Thin
 			given[t] = append(given[t], v)
 		}
 	}
+}
+
+// followed are the dimensions of other placed things of which a line of a panel's thing
+// speaks. What is most itself follows nothing: it shares the room with the others.
+func (c *compiler) followed(d *draft, vars []relation.VarID, given map[*model.Thing][]relation.VarID) (followed []relation.VarID) {
+	if d == nil || d.node == nil || len(vars) < 2 {
+		return nil
+	}
+	t := c.placedOf(d.node, given)
+	if t == nil {
+		if d.parent == nil {
+			return nil
+		}
+		if _, ok := d.parent.node.(*model.Panel); !ok {
+			return nil
+		}
+		t = d.Thing
+	}
+	for _, n := range []dim.Name{dim.Count, dim.Across, dim.Down} {
+		if id, ok := t.Dim(n); ok && c.System.Vars[id].Most {
+			return nil
+		}
+	}
+	for _, v := range vars {
+		if u := c.placedOf(c.Owners[v], given); u != nil && u != t {
+			followed = append(followed, v)
+		}
+	}
+	return followed
 }
 
 // placedOf is the placed thing to which a thing belongs, nil if there is none: a

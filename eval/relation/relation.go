@@ -128,6 +128,9 @@ type Relation struct {
 	// Turned says that it is about the name on its right, though one stands alone on
 	// its left too; see Subject.
 	Turned bool
+	// Follows are dimensions of other things of the panel than that in whose braces it
+	// stands, which follows them: it doesn't tie their ends.
+	Follows []VarID
 }
 
 // Subject is the dimension that a line is about: a name that stands alone on one

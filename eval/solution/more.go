@@ -1,6 +1,7 @@
 package solution
 
 import (
+	"math"
 	"slices"
 
 	"foredge/eval/dim"
@@ -10,8 +11,8 @@ import (
 )
 
 // oneMore lists the lines that can't all hold if a count that is most were larger
-// by one, with the other such counts as they are: by themselves, or with the board's
-// size as it came out, or with the default that centres the row, or with both.
+// by one, with the other such counts as they are: by themselves, or with the board's size
+// as it came out, or with the default that centres the row where it is met, or with both.
 func (s *Solution) oneMore(count relation.VarID) []With {
 	system := *s.System
 	system.Vars = slices.Clone(system.Vars)
@@ -28,29 +29,31 @@ func (s *Solution) oneMore(count relation.VarID) []With {
 		}
 		system.Relations = append(system.Relations, n)
 	}
-	var size, centred []relation.Relation
-	near, far, along, panel := dim.First, dim.Last, dim.Width, (*model.Panel)(nil)
+	near, far, size, panel := dim.First, dim.Last, dim.Width, (*model.Panel)(nil)
 	switch n := s.Owners[count].(type) {
 	case *model.Row:
-		along, panel = dim.Length(n.Edge), n.Panel
+		size, panel = dim.Length(n.Edge), n.Panel
 	case *model.Field:
 		near, far, panel = dim.Spine, dim.Foredge, n.Panel
 		if n.Is(count, dim.Down) {
-			near, far, along = dim.Head, dim.Tail, dim.Height
+			near, far, size = dim.Head, dim.Tail, dim.Height
 		}
 	}
-	if panel != nil {
-		size = []relation.Relation{{Left: panel.V(along), Right: relation.C(s.Of(&panel.Thing, along)), Role: relation.Held, At: panel.At}}
+	if panel == nil {
+		return s.against(&system, count)
 	}
+	var centred []relation.Relation
 	owner := s.Owners[count].Base()
 	for _, d := range s.System.Defaults {
-		if d.Left.Op == relation.Ref && owner.Is(d.Left.Var, near) && d.Right.Op == relation.Ref && owner.Is(d.Right.Var, far) {
+		if d.Left.Op == relation.Ref && owner.Is(d.Left.Var, near) && d.Right.Op == relation.Ref && owner.Is(d.Right.Var, far) &&
+			math.Abs(s.Value(d.Left.Var)-s.Value(d.Right.Var)) < 1e-6 {
 			centred = append(centred, relation.Relation{Left: d.Left, Right: d.Right, Role: relation.Held, At: d.At, Why: d.Why})
 		}
 	}
-	stated := system.Relations
-	for _, also := range [][]relation.Relation{nil, size, centred, slices.Concat(size, centred)} {
-		system.Relations = slices.Concat(stated, also)
+	kept := relation.Relation{Left: panel.V(size), Right: relation.C(s.Of(&panel.Thing, size)), Role: relation.Held, At: panel.At}
+	stated := slices.Clip(system.Relations)
+	for _, also := range [][]relation.Relation{nil, {kept}, centred, append(centred, kept)} {
+		system.Relations = append(stated, also...)
 		if lines := s.against(&system, count); lines != nil {
 			return lines
 		}

@@ -230,7 +230,7 @@ func (t *teller) latticeCount(l *model.Lattice, c solve.CountProblem, at source.
 	v := t.System.Vars[c.Var]
 	for _, n := range []dim.Name{dim.Links, dim.Rows} {
 		said := t.said(&l.Thing, n)
-		if !l.Is(c.Var, n) || !(said >= 1) || said != math.Trunc(said) || said == c.Value {
+		if !l.Is(c.Var, n) || !(said >= 1) || said != math.Trunc(said) || said > model.MaxHoles {
 			continue
 		}
 		d := t.diags.Errorf("count", at, "%s comes out at %s by what else is stated, and this line asks for %s", v.Name,
@@ -242,7 +242,7 @@ func (t *teller) latticeCount(l *model.Lattice, c solve.CountProblem, at source.
 	}
 	if c.Value > model.MaxHoles || math.IsInf(c.Value, 1) {
 		t.diags.Errorf("too-many", at, "%s would be %s, and a lattice has at most %d of them", v.Name, unit.FormatNumber(c.Value, 0), model.MaxHoles).
-			WithHelp("check its radius and how thick the board is; a unit may be missing")
+			WithHelp("check its numbers and how thick the board is; a unit may be missing")
 		return
 	}
 	t.diags.Errorf("count", at, "%s comes out at %s, and it must be a whole number from 1 up", v.Name, unit.FormatNumber(c.Value, 3)).
