@@ -67,17 +67,25 @@ func (dr *draft) readArt(p *design.Panel, m *design.Artwork) *art.Picture {
 // faceOfArt is the font of a text of a drawing. Beside most built-in fonts there are
 // bold and italic ones; a file has one face.
 func (dr *draft) faceOfArt(f design.Font, face art.Face) (*lettering.Font, error) {
-	if f.Data != nil || !face.Bold && !face.Italic {
-		if face.Bold || face.Italic {
-			return nil, fmt.Errorf("this text is bold or italic, and %s is one font", f.Name)
-		}
-		return dr.font(f)
+	plain, err := dr.font(f)
+	switch {
+	case err != nil, !face.Bold && !face.Italic:
+		return plain, err
+	case f.Data != nil:
+		return nil, fmt.Errorf("this text is bold or italic, and %s is one font", f.Name)
 	}
-	if _, err := dr.font(f); err != nil {
-		return nil, err
+	font, err := lettering.Load(lettering.Face(f.Name, face.Bold, face.Italic))
+	if err == nil {
+		return font, nil
 	}
-	f.Name = lettering.Face(f.Name, face.Bold, face.Italic)
-	return dr.font(f)
+	how := "bold"
+	switch {
+	case face.Bold && face.Italic:
+		how = "bold and italic"
+	case face.Italic:
+		how = "italic"
+	}
+	return nil, fmt.Errorf("this text is %s, and %s has no font that is", how, plain.Name())
 }
 
 // tellArt tells what a maker should know of a drawing that can be drawn.

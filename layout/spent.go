@@ -31,7 +31,7 @@ func (dr *draft) count(n int, at source.Span) bool {
 // a number of times.
 func (dr *draft) countLetters(m design.Mark, times int) bool {
 	text, ok := m.(*design.Lettering)
-	return !ok || dr.spend(&dr.spent.letters, times*utf8.RuneCountInString(text.Text), MaxLetters, "letters", text.TextAt)
+	return !ok || dr.spend(&dr.spent.letters, times*utf8.RuneCountInString(text.Text), MaxLetters, "characters", text.TextAt)
 }
 
 // countLines guards the number of lines and curves of shapes that are drawn a number

@@ -52,7 +52,7 @@ func (a *adviser) kerfs() (told bool) {
 // minute (common practice, no source).
 func fastest(speed string) float64 {
 	switch speed {
-	case "cut-speed", "score-speed":
+	case "cut-speed", "score-speed", "corner-speed":
 		return 400
 	case "mark-speed":
 		return 1000
@@ -65,9 +65,10 @@ func fastest(speed string) float64 {
 const slowest = 0.1
 
 // speeds warns of speeds that no laser has: a number for a minute may stand where one for a
-// second is meant. Of several the first is told, and the others with it: they come of one slip.
+// second is meant. Of several that are too high the first is told, and the others with it: they
+// come of one slip. So are those that are too low.
 func (a *adviser) speeds() {
-	var first *diag.Diagnostic
+	var high, low *diag.Diagnostic
 	told := map[source.Span]bool{}
 	tell := func(all []model.Speed, n model.Node, kind string) {
 		for _, s := range all {
@@ -78,18 +79,21 @@ func (a *adviser) speeds() {
 			}
 			told[s.At] = true
 			size := func(v float64) string { return a.Format(v, unit.Length, s.At) }
-			if first != nil {
-				first.Note(s.At, "so is this %s, %s a second", s.Name, size(s.Value))
-				continue
-			}
+			first := &high
 			if slow {
-				first = a.diags.Warnf("odd-speed", s.At, "%s = %s a second is less than a laser of a workshop runs", s.Name, size(s.Value)).
-					WithHelp("check its unit and its decimal point; speeds are lengths a second%s", codes.Silence("odd-speed", kind))
-				continue
+				first = &low
 			}
-			first = a.diags.Warnf("odd-speed", s.At, "%s = %s a second is more than a laser of a workshop runs", s.Name, size(s.Value)).
-				WithHelp("speeds are lengths a second: one for a minute is divided by 60, as in %s = %s; check its unit, too. Usual is up to %s a second (common practice, no source)%s",
-					s.Name, size(s.Value/60), size(most), codes.Silence("odd-speed", kind))
+			switch {
+			case *first != nil:
+				(*first).Note(s.At, "so is this %s, %s a second", s.Name, size(s.Value))
+			case slow:
+				low = a.diags.Warnf("odd-speed", s.At, "%s = %s a second is less than a laser of a workshop runs", s.Name, size(s.Value)).
+					WithHelp("check its unit and its decimal point; speeds are lengths a second%s", codes.Silence("odd-speed", kind))
+			default:
+				high = a.diags.Warnf("odd-speed", s.At, "%s = %s a second is more than a laser of a workshop runs", s.Name, size(s.Value)).
+					WithHelp("speeds are lengths a second: one for a minute is divided by 60, as in %s = %s; check its unit, too. Usual is up to %s a second (common practice, no source)%s",
+						s.Name, size(s.Value/60), size(most), codes.Silence("odd-speed", kind))
+			}
 		}
 	}
 	if a.Laser != nil {

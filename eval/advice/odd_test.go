@@ -82,12 +82,21 @@ func TestOddSpeed(t *testing.T) {
 		{"mark", laser("mark-speed = 1000"), laser("mark-speed = 1001"), "odd-speed: mark-speed = 1001 mm"},
 		{"engrave", laser("engrave-speed = 300"), laser("engrave-speed = 18000"), "odd-speed: as in engrave-speed = 300 mm;"},
 		{"travel", laser("travel-speed = 2500"), laser("travel-speed = 2501"), "odd-speed: travel-speed = 2501 mm"},
+		{"round a corner", laser("corner-speed = 400"), laser("corner-speed = 600"), "odd-speed: corner-speed = 600 mm"},
+		{"a stop at corners", laser("corner-speed = 0"), laser("corner-speed = 0.05"), "odd-speed: corner-speed = 0.05 mm a second is less than a laser of a workshop runs"},
 		{"all of one slip", laser("cut-speed = 20; engrave-speed = 300"), laser("cut-speed = 1200; engrave-speed = 18000"), "odd-speed: so is this engrave-speed, 18000 mm a second"},
 		{"of a stock", stock("cut-speed = 20"), stock("cut-speed = 1200"), "odd-speed: quiet = odd-speed in the stock silences this"},
 		{"silenced", laser("cut-speed = 1200; quiet = odd-speed"), laser("cut-speed = 1200; quiet = thin-web"), "odd-speed: 1200"},
 		{"in inches", "units in\nlaser bench { kerf = 0.008; cut-speed = 20 mm }\npanel a { width = 4; height = 4 }",
 			"units in\nlaser bench { kerf = 0.008; cut-speed = 20 }\npanel a { width = 4; height = 4 }", "odd-speed: cut-speed = 20 in a second"},
 	})
+	// What is too low is no slip of the same kind as what is too high.
+	got := told(t, laser("mark-speed = 1001; travel-speed = 0.02; score-speed = 401; corner-speed = 0.03"))
+	for _, want := range []string{"mark-speed = 1001 mm a second is more than", "so is this score-speed, 401 mm", "travel-speed = 0.02 mm a second is less than", "so is this corner-speed, 0.03 mm"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("want %q, told\n%s", want, got)
+		}
+	}
 }
 
 // 5.4/thickest: a page on what lasers cut, "Material Compatibility", author unknown,

@@ -289,7 +289,9 @@ func (m *markReader) option(options []option, name string, s ast.Stmt) bool {
 		return false
 	}
 	if read == nil || len(r.Rest) != 1 {
-		m.unknownOption(options, name, s.Span())
+		if !m.turnedOption(options, r) {
+			m.unknownOption(options, name, s.Span())
+		}
 		return false
 	}
 	side := r.Rest[0]
@@ -303,6 +305,25 @@ func (m *markReader) option(options []option, name string, s ast.Stmt) bool {
 		return false
 	}
 	return read(property{value: side.Value, line: r, scope: m.scope})
+}
+
+// turnedOption reports a line that has an option's name at its end, as in 8 = cap; false if
+// it has none there.
+func (m *markReader) turnedOption(options []option, r *ast.Relation) bool {
+	if r == nil || len(r.Rest) != 1 {
+		return false
+	}
+	name, ok := r.Rest[0].Value.(*ast.Name)
+	if !ok || !slices.ContainsFunc(options, func(o option) bool { return o.name == name.Dotted() }) {
+		return false
+	}
+	op := "="
+	if name.Dotted() == "cap" && r.Rest[0].Op == ast.Ge {
+		op = "<="
+	}
+	m.Diags.Errorf("option", r.Span(), "a line in the braces of %s begins with its name", m.what).
+		WithHelp("write %s %s %s", name.Dotted(), op, r.First.Span().Short())
+	return true
 }
 
 // equal is what can be written in place of a limit on an option.

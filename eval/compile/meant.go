@@ -12,12 +12,10 @@ import (
 // reckoned with them stay numbers and parts can be laid. Not ok if any will do.
 func meant(key string) (least, most float64, ok bool) {
 	switch key {
-	case "engrave-speed", "mark-speed", "score-speed", "cut-speed", "travel-speed":
+	case "engrave-speed", "mark-speed", "score-speed", "cut-speed", "travel-speed", "corner-speed":
 		return 0.01, 100_000, true
 	case "acceleration":
 		return 0.1, 10_000_000, true
-	case "corner-speed":
-		return 0, 100_000, true
 	case "engrave-distance":
 		return 0.001, 100, true
 	case "run-out":

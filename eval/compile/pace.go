@@ -25,12 +25,16 @@ func (c *compiler) paceLine(pace *design.Pace, speeds *[]model.Speed, key string
 		return
 	}
 	v, ok := c.number(key, p, unit.Length, 0)
-	if ok && v == 0 && key != "corner-speed" && key != "run-out" {
+	if key == "corner-speed" && ok && v == 0 { // it stops at corners
+		pace.Corner = maybe.Is(0.0)
+		return
+	}
+	if ok && v == 0 && key != "run-out" {
 		c.Diags.Errorf("positive", p.at(), "%s can't be 0", key).WithHelp("state what the machine does, or take the line out: what isn't stated isn't reckoned with")
 		return
 	}
 	ok = ok && c.among(key, v, p, unit.Length)
-	if ok && strings.HasSuffix(key, "-speed") && key != "corner-speed" {
+	if ok && strings.HasSuffix(key, "-speed") {
 		*speeds = append(*speeds, model.Speed{Name: key, Value: v, At: p.at()})
 	}
 	*map[string]*maybe.Of[float64]{

@@ -87,7 +87,7 @@ func (l *letter) style(set map[string]string, stated func(name string, take func
 		// Solid lines and colours of what isn't drawn may stand there.
 		first, _, _ := strings.Cut(v, " ")
 		if strings.Contains(" "+plain+" initial ", " "+first+" ") {
-			if name != "text-decoration" { // that of a text goes on in its spans (CSS Text Decoration 3, 2)
+			if !strings.HasPrefix(name, "text-decoration") { // that of a text goes on in its spans (CSS Text Decoration 3, 2)
 				l.refuse(name, "")
 			}
 			continue
@@ -99,11 +99,12 @@ func (l *letter) style(set map[string]string, stated func(name string, take func
 // plainText is what properties say of text that is set as it is here.
 func plainText() map[string]string {
 	const normal = "normal none auto"
-	return map[string]string{"text-decoration": "none", "writing-mode": "lr lr-tb horizontal-tb", "baseline-shift": "0 0px 0% baseline",
+	return map[string]string{"text-decoration": "none", "text-decoration-line": "none", "writing-mode": "lr lr-tb horizontal-tb", "baseline-shift": "0 0px 0% baseline",
 		"dominant-baseline": "auto alphabetic", "alignment-baseline": "auto alphabetic baseline", "text-transform": "none", "direction": "ltr",
 		"unicode-bidi": "normal", "font-variant": normal, "font-variant-caps": normal, "font-variant-ligatures": "normal common-ligatures",
 		"font-variant-position": normal, "font-variant-numeric": normal, "font-variant-east-asian": normal, "font-variant-alternates": normal,
-		"font-feature-settings": normal, "font-variation-settings": normal, "font-kerning": "auto normal"}
+		"font-feature-settings": normal, "font-variation-settings": normal, "font-kerning": "auto normal",
+		"font-stretch": "normal 100%", "font-width": "normal 100%", "font-size-adjust": "none"}
 }
 
 // refuse keeps a property that can't be set, or forgets it if its value is "".
@@ -153,13 +154,17 @@ func family(v string) string {
 // short reads the short form: italic bold 12px/1.5 Tern, sans-serif.
 func (l *letter) short(v string) bool {
 	l.face.Bold, l.face.Italic = false, false
-	l.refuse("font-variant", "")
+	for _, name := range []string{"font-variant", "font-stretch", "font-size-adjust"} {
+		l.refuse(name, "")
+	}
 	words := strings.Fields(v)
 	for i, w := range words {
 		switch w {
 		case "normal":
 		case "small-caps":
 			l.refuse("font-variant", w)
+		case "ultra-condensed", "extra-condensed", "condensed", "semi-condensed", "semi-expanded", "expanded", "extra-expanded", "ultra-expanded":
+			l.refuse("font-stretch", w)
 		case "italic", "oblique":
 			l.face.Italic = true
 		case "bold", "bolder", "600", "700", "800", "900":

@@ -2,6 +2,7 @@ package lettering
 
 import (
 	"slices"
+	"strings"
 	"unicode"
 
 	"golang.org/x/text/unicode/norm"
@@ -120,20 +121,31 @@ func lacking(line []rune, at int) rune {
 }
 
 // unitOf is how many characters at the start of a line are of one font: a word of
-// letters, a number, or a sign with its accents.
+// letters, a number, or a sign with its accents. An apostrophe between letters is of their
+// word, and one, a point or a comma between figures of their number (Unicode Standard
+// Annex 29, WB6, WB7, WB11 and WB12, of which no other signs are taken).
 func unitOf(line []rune) int {
-	class := func(r rune) int {
+	class := func(i int) int {
 		switch {
-		case unicode.IsLetter(r):
+		case i >= len(line):
+			return 0
+		case unicode.IsLetter(line[i]):
 			return 1
-		case unicode.IsDigit(r):
+		case unicode.IsDigit(line[i]):
 			return 2
 		}
 		return 0
 	}
-	first := class(line[0])
+	first := class(0)
+	within := [...]string{"", "'’", "'’.,"}[first]
 	n := 1
-	for n < len(line) && (first != 0 && class(line[n]) == first || unicode.Is(unicode.M, line[n]) || unicode.Is(unicode.Cf, line[n])) {
+	for n < len(line) {
+		switch {
+		case first != 0 && class(n) == first, unicode.Is(unicode.M, line[n]), unicode.Is(unicode.Cf, line[n]):
+		case strings.ContainsRune(within, line[n]) && class(n+1) == first:
+		default:
+			return n
+		}
 		n++
 	}
 	return n

@@ -28,6 +28,10 @@ func TestSpares(t *testing.T) {
 		{"a≈b", []Change{{"≈", '≈', "own.otf", "Go Mono"}}},
 		{"Tern Әлия", []Change{{"Әлия", 'Ә', "own.otf", "DejaVu Sans"}}},
 		{"Жук שלום", []Change{{"Жук", 'Ж', "own.otf", "Go Mono"}, {"שלום", 'ש', "own.otf", "DejaVu Sans"}}},
+		// An apostrophe is of the word that it stands in, a point of the number.
+		{"O’Жo 'Tern' L'Жa", []Change{{"O’Жo", 'Ж', "own.otf", "Go Mono"}, {"L'Жa", 'Ж', "own.otf", "Go Mono"}}},
+		{"‘Жo’ x. 'Ж", []Change{{"Жo", 'Ж', "own.otf", "Go Mono"}, {"Ж", 'Ж', "own.otf", "Go Mono"}}},
+		{"1.٣, 2,5", []Change{{"1.٣", '٣', "own.otf", "DejaVu Sans"}}},
 		{"♞", []Change{{"♞", '♞', "own.otf", "DejaVu Sans"}}},
 	} {
 		b, err := Fit(both, c.text, 100, 20, Style{Cap: 5})

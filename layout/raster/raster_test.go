@@ -102,6 +102,10 @@ func TestSize(t *testing.T) {
 		b = binary.BigEndian.AppendUint16(b, y)
 		return withSegment(encodeJPEG(t, img), 0xe0, string(b)+"\x00\x00")
 	}
+	// 72 an inch, across and down: from byte 50 on, the one for both.
+	exif := "Exif\x00\x00MM\x00\x2a\x00\x00\x00\x08\x00\x03" +
+		"\x01\x1a\x00\x05\x00\x00\x00\x01\x00\x00\x00\x32" + "\x01\x1b\x00\x05\x00\x00\x00\x01\x00\x00\x00\x32" +
+		"\x01\x28\x00\x03\x00\x00\x00\x01\x00\x02\x00\x00" + "\x00\x00\x00\x00" + "\x00\x00\x00\x48\x00\x00\x00\x01"
 	for name, c := range map[string]struct {
 		data []byte
 		w, h float64
@@ -111,6 +115,9 @@ func TestSize(t *testing.T) {
 		"JFIF an inch":     {jfif(1, 300, 300), 2.54, 20.0 * 25.4 / 300},
 		"JFIF a cm":        {jfif(2, 100, 50), 3, 4},
 		"JFIF shape alone": {jfif(0, 1, 2), 0, 0},
+		// A camera states 72 an inch where it knows of none (Exif 2.3, tags 282 and 283).
+		"Exif alone":     {withSegment(encodeJPEG(t, img), 0xe1, exif), 0, 0},
+		"JFIF over Exif": {withSegment(jfif(1, 300, 300), 0xe1, exif), 2.54, 20.0 * 25.4 / 300},
 	} {
 		p := decode(t, c.data)
 		if math.Abs(p.Width-c.w) > 1e-3 || math.Abs(p.Height-c.h) > 1e-3 {

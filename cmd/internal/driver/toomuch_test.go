@@ -22,7 +22,7 @@ func TestTooMuchDrawn(t *testing.T) {
 		text, code, message string
 		mib                 float64 // that may be taken in all
 	}{
-		"letters":           {full(`engrave text "` + strings.Repeat("tern ", 30_000) + `"`), "too-many-shapes", "more than 100000 letters", 64},
+		"letters":           {full(`engrave text "` + strings.Repeat("tern ", 30_000) + `"`), "too-many-shapes", "more than 100000 characters", 64},
 		"cut letters":       {members(`cut text "BIT" { bridge = 0.05 }`), "too-many-shapes", "more than 500000 lines and curves in its texts and drawings", 64},
 		"inlays":            {members(`inlay text "g" { stock = ply }`), "too-many-shapes", "more than 500000 lines and curves in its texts and drawings", 1024},
 		"drawings":          {members(`engrave art "gull.svg"`), "too-many-shapes", "more than 500000 lines and curves in its texts and drawings", 64},

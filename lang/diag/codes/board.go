@@ -375,7 +375,7 @@ panel wrap {
 		},
 		{
 			Code:  "too-many-shapes",
-			Means: "A design has more than 100,000 shapes or letters, or its texts and drawings come to more than 500,000 lines and curves; a curve that is cut counts as four.",
+			Means: "A design has more than 100,000 shapes or characters, or its texts and drawings come to more than 500,000 lines and curves; a curve that is cut counts as four.",
 			Do:    "Split it into several files.",
 			Example: `
 laser bench { kerf = 0.1 }

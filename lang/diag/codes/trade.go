@@ -56,7 +56,7 @@ panel front { width = 120; height = 180 }
 		},
 		Entry{
 			Code: "odd-speed", As: warning(), Quiet: true, Of: "stock",
-			Means: "A speed is more than a laser of a workshop runs: above 400 mm a second where it cuts or scores, 1000 where it marks, 2500 where it engraves or goes with the beam off; or it is less than 0.1.",
+			Means: "A speed is more than a laser of a workshop runs: above 400 mm a second where it cuts, scores or goes round a corner, 1000 where it marks, 2500 where it engraves or goes with the beam off; or it is less than 0.1.",
 			Do:    "Divide a speed for a minute by 60, and check its unit and its decimal point.",
 			From:  "common practice, no source",
 			Example: `

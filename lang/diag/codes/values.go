@@ -291,8 +291,8 @@ panel front {
 		},
 		{
 			Code:  "option",
-			Means: "There is no such option of a mark.",
-			Do:    "Take one of those that the message lists.",
+			Means: "There is no such option of a mark, or its name doesn't come first.",
+			Do:    "Take one of those that the message lists, its name first.",
 			Example: `
 panel front {
   width = 100; height = 200
