@@ -428,8 +428,8 @@ func (c *compiler) check(l *resolve.Line, s *ast.Check) {
 	c.needCondition(cond)
 	check := model.Check{Condition: cond, At: s.Span()}
 	if s.Message != nil {
-		v, ok := c.text(property{value: s.Message, scope: l.Scope}, func() {
-			c.Diags.Errorf("kind-mismatch", s.Message.Span(), "%s is no text, and what follows else is a message", s.Message.Span().Short()).
+		v, ok := c.text(property{value: s.Message, scope: l.Scope}, func(code diag.Code) {
+			c.Diags.Errorf(code, s.Message.Span(), "%s is no text, and what follows else is a message", s.Message.Span().Short()).
 				WithHelp(`write it in double quotes, as in else "too little wood between the holes"`)
 		})
 		if !ok {

@@ -114,6 +114,7 @@ func (c *compiler) idleNames() {
 			apart.namesIn(l.Stmt.Value, l.Scope)
 		}
 	}
+	apart.stitchesApart()
 	c.tell(slices.DeleteFunc(wrong, func(d *diag.Diagnostic) bool { return !meansNothing(d.Code) }), nil)
 }
 
