@@ -35,7 +35,7 @@ func (c *compiler) line(d *draft, l *resolve.Line) {
 		c.prefer(d, l, s)
 	case *ast.Check:
 		if d != nil && d.Kind == kind.Pattern {
-			c.namesIn(s, l.Scope) // each row that is like the pattern asks it
+			c.Known(s, l.Scope) // each row that is like the pattern asks it
 			return
 		}
 		c.check(l, s)
