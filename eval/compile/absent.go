@@ -45,6 +45,7 @@ func (c *compiler) lookThrough() {
 	for _, t := range idle {
 		apart.draft(t)
 	}
+	apart.stitchesApart()
 	told.Add(c.info.IdleFaults)
 	c.tell(slices.DeleteFunc(told, func(d *diag.Diagnostic) bool { return !neverMeans(d.Code) }), sway.doubtful(idle))
 }
@@ -80,7 +81,7 @@ func (c *compiler) listen(t *resolve.Thing) (done func()) {
 // nothing, whatever the order. The kind of a value is not so: a let may choose it.
 func neverMeans(code diag.Code) bool {
 	switch code {
-	case "unknown-name", "unknown-function", "no-table", "option", "word", "mark", "quiet":
+	case "unknown-name", "unknown-function", "no-table", "option", "word", "mark", "quiet", "corner", "grain":
 		return true
 	}
 	return false

@@ -7,6 +7,7 @@ import (
 	"foredge/eval/design"
 	"foredge/eval/word"
 	"foredge/lang/ast"
+	"foredge/lang/diag"
 )
 
 // partsOfArt are the options that give parts of a drawing an operation of their
@@ -40,12 +41,12 @@ func (m *markReader) partOfArt(name string, op word.Operation, layer bool, p pro
 		example = name + ` = "Outline"`
 	}
 	for _, e := range values {
-		wrong := func() {
+		wrong := func(code diag.Code) {
 			what := "a colour of the drawing"
 			if layer {
 				what = "a layer of the drawing"
 			}
-			m.Diags.Errorf("kind-mismatch", e.Span(), "%s is named in quotes", what).WithHelp("as in %s", example)
+			m.Diags.Errorf(code, e.Span(), "%s is named in quotes", what).WithHelp("as in %s", example)
 		}
 		v, ok := m.text(property{value: e, line: p.line, scope: p.scope}, wrong)
 		if !ok {

@@ -26,9 +26,6 @@ const (
 // covered: the spine's cloth goes from board to board and on under the sides, and
 // a side goes from where that cloth shows to the foredge, where it is turned in.
 func (c *compiler) bound(d *draft, casing *model.Case) {
-	if p, ok := d.props["bound"]; ok {
-		casing.Bound, _ = choose(c, p, "a way to cover a case", word.Bounds()...)
-	}
 	if casing.Bound != word.QuarterBound && casing.Bound != word.HalfBound {
 		_, misspelt := d.props["bound"]
 		if p, ok := d.props["spine-stock"]; ok && (casing.Bound != 0 || !misspelt) {

@@ -5,6 +5,7 @@ import (
 	"foredge/eval/kind"
 	"foredge/eval/model"
 	"foredge/eval/relation"
+	"foredge/eval/word"
 	"foredge/lang/ast"
 )
 
@@ -12,6 +13,12 @@ import (
 // panels.
 func (c *compiler) caseOf(d *draft, casing *model.Case) {
 	c.lay(d, casing)
+	casing.CoveringStock = c.sheetOf(d, "covering-stock")
+	casing.SpineStock = c.sheetOf(d, "spine-stock")
+	casing.LiningStock = c.sheetOf(d, "lining-stock")
+	if p, ok := d.props["bound"]; ok {
+		casing.Bound, _ = choose(c, p, "a way to cover a case", word.Bounds()...)
+	}
 	if len(casing.Lay) == 0 {
 		if _, ok := d.props["lay"]; !ok {
 			c.Diags.Errorf("no-lay", d.At, "nothing says what %s lays side by side", d.Path).
@@ -19,9 +26,6 @@ func (c *compiler) caseOf(d *draft, casing *model.Case) {
 		}
 		return
 	}
-	casing.CoveringStock = c.sheetOf(d, "covering-stock")
-	casing.SpineStock = c.sheetOf(d, "spine-stock")
-	casing.LiningStock = c.sheetOf(d, "lining-stock")
 	var sum []relation.Expr
 	high := false
 	for _, laid := range casing.Lay {

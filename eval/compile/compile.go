@@ -266,7 +266,7 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 	first := c.tally()
 	c.relations(d)
 	for _, l := range t.Lets {
-		c.namesIn(l.Stmt.Value, l.Scope)
+		c.Known(l.Stmt.Value, l.Scope) // it is worked out where it is needed: it may rest on what isn't there
 	}
 	for _, l := range t.Lines {
 		c.line(d, l)
@@ -507,20 +507,6 @@ func (c *compiler) own(d *draft, left, right relation.Expr, why string) {
 func (c *compiler) byDefault(rank int, d relation.Default) {
 	d.Rank = rank
 	c.System.Defaults = append(c.System.Defaults, d)
-}
-
-// namesIn reports what can't be looked up in a value, as in a let of which nothing
-// speaks. What it comes to is only worked out where it is needed: it may rest on a
-// thing that isn't there.
-func (c *compiler) namesIn(e ast.Node, s *resolve.Scope) {
-	ast.Walk(e, func(n ast.Node) bool {
-		if name, ok := n.(*ast.Name); ok {
-			if _, problem := s.Lookup(name); problem != nil {
-				*c.Diags = append(*c.Diags, problem)
-			}
-		}
-		return true
-	})
 }
 
 // letDim makes a named number appear among the dimensions under its own name.

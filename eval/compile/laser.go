@@ -8,6 +8,7 @@ import (
 	"foredge/eval/maybe"
 	"foredge/eval/model"
 	"foredge/eval/word"
+	"foredge/lang/diag"
 	"foredge/lang/unit"
 )
 
@@ -83,7 +84,7 @@ func (c *compiler) colour(laser *model.Laser, key string, p property) {
 		c.Diags.Errorf("colour", p.at(), "%s is not a colour", what).
 			WithHelp("write it as six hexadecimal digits in quotes, as in \"#CC79A7\"")
 	}
-	t, ok := c.text(p, func() { wrong(p.at().Short()) })
+	t, ok := c.text(p, func(diag.Code) { wrong(p.at().Short()) })
 	if !ok {
 		return
 	}

@@ -35,7 +35,7 @@ func (c *compiler) line(d *draft, l *resolve.Line) {
 		c.prefer(d, l, s)
 	case *ast.Check:
 		if d != nil && d.Kind == kind.Pattern {
-			c.namesIn(s, l.Scope) // each row that is like the pattern asks it
+			c.Known(s, l.Scope) // each row that is like the pattern asks it
 			return
 		}
 		c.check(l, s)
@@ -432,8 +432,8 @@ func (c *compiler) check(l *resolve.Line, s *ast.Check) {
 	c.needCondition(cond)
 	check := model.Check{Condition: cond, At: s.Span()}
 	if s.Message != nil {
-		v, ok := c.text(property{value: s.Message, scope: l.Scope}, func() {
-			c.Diags.Errorf("kind-mismatch", s.Message.Span(), "%s is no text, and what follows else is a message", s.Message.Span().Short()).
+		v, ok := c.text(property{value: s.Message, scope: l.Scope}, func(code diag.Code) {
+			c.Diags.Errorf(code, s.Message.Span(), "%s is no text, and what follows else is a message", s.Message.Span().Short()).
 				WithHelp(`write it in double quotes, as in else "too little wood between the holes"`)
 		})
 		if !ok {

@@ -467,7 +467,7 @@ func (m *markReader) font(f *design.Font, p property) bool {
 	wrong := func(code diag.Code, message string) {
 		m.Diags.Errorf(code, p.at(), "%s", message).WithHelp("as in font = \"Go Bold\", or a file: font = \"letters.ttf\"")
 	}
-	v, ok := m.text(p, func() { wrong("kind-mismatch", "a font is named in quotes") })
+	v, ok := m.text(p, func(code diag.Code) { wrong(code, "a font is named in quotes") })
 	if !ok {
 		return false
 	}

@@ -13,6 +13,7 @@ import (
 	"foredge/eval/resolve"
 	"foredge/eval/shelf"
 	"foredge/lang/ast"
+	"foredge/lang/diag"
 	"foredge/lang/parse"
 	"foredge/lang/source"
 	"foredge/lang/spell"
@@ -48,7 +49,7 @@ func (c *compiler) material(d *draft, stock *model.Stock, p property) {
 			return
 		}
 	}
-	v, ok := c.text(p, func() {
+	v, ok := c.text(p, func(diag.Code) {
 		c.Diags.Errorf("word", p.at(), "%s is not a material", p.at().Short()).
 			WithHelp("name it, as in material = greyboard")
 	})
@@ -215,11 +216,11 @@ func kindOfSheet(key string) unit.Kind {
 
 // words reads a property that is said in words, and reports anything else.
 func (c *compiler) words(p property, message, help string) string {
-	wrong := func() { c.Diags.Errorf("kind-mismatch", p.at(), "%s", message).WithHelp("%s", help) }
+	wrong := func(code diag.Code) { c.Diags.Errorf(code, p.at(), "%s", message).WithHelp("%s", help) }
 	v, ok := c.text(p, wrong)
 	said := strings.TrimSpace(v.Text)
 	if ok && said == "" {
-		wrong()
+		wrong("kind-mismatch")
 	}
 	return said
 }

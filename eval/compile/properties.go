@@ -352,17 +352,17 @@ func choose[C word.Choice](c *compiler, p property, what string, among ...C) (C,
 
 // text reads a property that is a text: in quotes, a let, of an order, or
 // several joined. It gives false for what it reports; wrong reports anything
-// that is no text.
-func (c *compiler) text(p property, wrong func()) (expr.Value, bool) {
+// that is no text, by the code that says whether it is a name of nothing.
+func (c *compiler) text(p property, wrong func(diag.Code)) (expr.Value, bool) {
 	if n, ok := p.value.(*ast.Name); ok && len(n.Parts) == 1 {
 		if _, problem := p.scope.Lookup(n); problem != nil && problem.Code == "unknown-name" {
-			wrong() // most often a word that lacks its quotes
+			wrong(problem.Code) // most often a word that lacks its quotes
 			return expr.Value{}, false
 		}
 	}
 	v, ok := c.Text(p.value, p.scope)
 	if ok && v.Kind != unit.Text {
-		wrong()
+		wrong("kind-mismatch")
 		return expr.Value{}, false
 	}
 	return v, ok

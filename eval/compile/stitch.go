@@ -34,12 +34,9 @@ func (c *compiler) stitch(d *draft, n *model.Stitch, lines func() lineIndex) {
 		c.Diags.Errorf("stitch", n.At, "nothing says how large the holes of %s are", d.Path).
 			WithHelp("state their form in its braces, as in hole = round %s", unit.Example(1, n.Unit))
 	}
-	line, ok := c.stitched(d, n)
-	if !ok {
-		return
-	}
-	length, ok := c.stitchLength(d, n)
-	if !ok {
+	line, found := c.stitched(d, n)
+	length, stated := c.stitchLength(d, n)
+	if !found || !stated {
 		return
 	}
 	if inset, _ := d.Dim(dim.Inset); !lines().spoken[inset] && !c.Diags.HasErrors() {
@@ -63,6 +60,23 @@ func (c *compiler) stitch(d *draft, n *model.Stitch, lines func() lineIndex) {
 	}
 	c.own(d, d.V(dim.Count), relation.Add(append(stitches[:len(stitches):len(stitches)], relation.C(float64(open)))...), "")
 	c.own(d, d.V(dim.Pitch), relation.Div(d.V(dim.Run), relation.Add(stitches...)), "")
+}
+
+// stitchesApart reads the stitches of what is compiled apart, of which nothing comes after
+// its lines.
+func (c *compiler) stitchesApart() {
+	for _, d := range c.present {
+		n, ok := d.node.(*model.Stitch)
+		if !ok {
+			continue
+		}
+		done := func() {}
+		if c.apart != nil {
+			done = c.listen(d.thing)
+		}
+		c.stitch(d, n, func() lineIndex { return lineIndex{} })
+		done()
+	}
 }
 
 // A lengthRun is a part of a line with its length.

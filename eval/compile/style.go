@@ -45,6 +45,7 @@ func (c *compiler) try(style *resolve.Thing) (wrong diag.List) {
 	apart := newCompiler(Input{Info: c.info, Files: c.files, Orders: c.Orders, Order: c.Order}, nil, &diags)
 	apart.trying = style
 	apart.draft(style)
+	apart.stitchesApart()
 	c.absent = append(c.absent, apart.absent...)
 	missing := map[source.Span]bool{} // told of a thing as a whole
 	for _, d := range apart.present {

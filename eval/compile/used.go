@@ -111,9 +111,10 @@ func (c *compiler) idleNames() {
 			apart.line(nil, l)
 		}
 		for _, l := range f.Lets {
-			apart.namesIn(l.Stmt.Value, l.Scope)
+			apart.Known(l.Stmt.Value, l.Scope)
 		}
 	}
+	apart.stitchesApart()
 	c.tell(slices.DeleteFunc(wrong, func(d *diag.Diagnostic) bool { return !meansNothing(d.Code) }), nil)
 }
 
@@ -121,7 +122,7 @@ func (c *compiler) idleNames() {
 // not one thing. Whatever else is wrong may be right where the thing is taken.
 func meansNothing(code diag.Code) bool {
 	switch code {
-	case "unknown-name", "two-meanings", "kind-mismatch", "word", "shape", "corner", "corner-form", "quiet":
+	case "unknown-name", "unknown-function", "two-meanings", "kind-mismatch", "word", "shape", "corner", "corner-form", "grain", "quiet":
 		return true
 	}
 	return false
@@ -133,7 +134,7 @@ func (c *compiler) patternNames(t *resolve.Thing) {
 	for _, l := range t.Lines {
 		if r, ok := l.Stmt.(*ast.Relation); ok && propKey(t.Kind, r.First) != "" {
 			for _, side := range r.Rest {
-				c.namesIn(side.Value, l.Scope)
+				c.Known(side.Value, l.Scope)
 			}
 		}
 	}

@@ -82,7 +82,7 @@ func (c *Compiler) chosen(l *resolve.Let) (ast.Expr, bool) {
 	}
 	for _, o := range choice.Options {
 		if o.Value != rest {
-			good = c.known(o.Value, l.Scope) && good
+			good = c.Known(o.Value, l.Scope) && good
 		}
 	}
 	switch {
@@ -102,11 +102,15 @@ func (c *Compiler) chosen(l *resolve.Let) (ast.Expr, bool) {
 	return rest, true
 }
 
-// known reports whether every name in a value that is not taken means
-// something. It reports those that don't.
-func (c *Compiler) known(e ast.Expr, s *resolve.Scope) bool {
+// Known reports whether every name in what is not worked out means something, as in a
+// value that is not taken. It reports those that don't.
+func (c *Compiler) Known(e ast.Node, s *resolve.Scope) bool {
 	good := true
 	ast.Walk(e, func(n ast.Node) bool {
+		if call, ok := n.(*ast.Call); ok && call.Func.Name != textFunction {
+			_, ok := c.find(call)
+			good = good && ok
+		}
 		name, ok := n.(*ast.Name)
 		if !ok {
 			return true

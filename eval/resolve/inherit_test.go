@@ -33,9 +33,10 @@ func resolveQuickly(t *testing.T, text string) (*Info, []string) {
 // is brought along.
 func TestLikeBounded(t *testing.T) {
 	const many = 5_000
-	var limits, chain, rows, covers strings.Builder
+	var limits, lets, chain, rows, covers strings.Builder
 	for i := range many {
 		fmt.Fprintf(&limits, "  width >= %d\n", i)
+		fmt.Fprintf(&lets, "let n%d = 3\n", i)
 		fmt.Fprintf(&rows, "row r%d on spine { }\n", i)
 		fmt.Fprintf(&covers, "panel q%d covers n\n", i)
 		fmt.Fprintf(&chain, "panel p%d like p%d\n", i+1, i)
@@ -44,11 +45,15 @@ func TestLikeBounded(t *testing.T) {
 		text string
 		want string
 	}{
-		"a long chain":   {"panel p0 { width = 100 }\n" + chain.String(), ""},
-		"as much as may": {"panel p0 {\n" + limits.String() + "}\n" + manyLike(5), ""},
-		"more than may":  {"panel p0 {\n" + limits.String() + "}\n" + manyLike(6), "like-large"},
-		"much of much":   {"panel p0 {\n" + limits.String() + "}\n" + chain.String(), "like-large"},
-		"a list often":   {"pattern p { gaps = 9" + strings.Repeat(", 9", many) + " }\npanel p0 { row r on spine like p }\n" + chain.String(), "like-large"},
+		"a long chain":                {"panel p0 { width = 100 }\n" + chain.String(), ""},
+		"as much as may":              {"panel p0 {\n" + limits.String() + "}\n" + manyLike(5), ""},
+		"more than may":               {"panel p0 {\n" + limits.String() + "}\n" + manyLike(6), "like-large"},
+		"as many named values as may": {"panel p0 {\n" + lets.String() + "}\n" + manyLike(10), ""},
+		"more named values than may":  {"panel p0 {\n" + lets.String() + "}\n" + manyLike(11), "like-large"},
+		"as many lists as may":        {"panel p0 {\n" + strings.Repeat("width = 3, 4, 5, 6\n", many) + "}\n" + manyLike(2), ""},
+		"more lists than may":         {"panel p0 {\n" + strings.Repeat("width = 3, 4, 5, 6\n", many) + "}\n" + manyLike(3), "like-large"},
+		"much of much":                {"panel p0 {\n" + limits.String() + "}\n" + chain.String(), "like-large"},
+		"a list often":                {"pattern p { gaps = 9" + strings.Repeat(", 9", many) + " }\npanel p0 { row r on spine like p }\n" + chain.String(), "like-large"},
 		"parts often": {"panel p0 { row r on spine {\n" + strings.Repeat("gaps = 9, 9\n", 4*many) + "} }\npanel p like p0 { row r {\n" +
 			strings.ReplaceAll(limits.String(), "width >=", "gap 1 = ") + "} }", "like-large"},
 		"a long line": {"panel p0 { 1" + strings.Repeat(" = width", 8*many) + " }\npanel p like p0 { width = 9 }\npanel q like p\n", ""},

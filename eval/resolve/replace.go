@@ -385,7 +385,7 @@ func (r *resolver) bring(t *Thing, l *Line, by *rebase) (n *Line, here bool) {
 func length(s ast.Stmt) int {
 	if rel, ok := s.(*ast.Relation); ok {
 		if list, ok := rel.Rest[0].Value.(*ast.List); ok {
-			return len(list.Elems) + len(rel.Rest)
+			return len(list.Elems) + len(rel.Rest) - 1
 		}
 		return len(rel.Rest)
 	}
