@@ -1,0 +1,58 @@
+package layout
+
+import (
+	"foredge/eval/design"
+	"foredge/layout/advise"
+	"foredge/layout/geom"
+	"foredge/layout/kerf"
+)
+
+// lost is the longest stretch of a figure that is narrower than a width in mm, or than the gap
+// -width, as [kerf.Memo.Lost] finds it. What is shorter than what burns away anyway isn't missed.
+func (dr *draft) lost(fig geom.Figure, width float64) (kerf.Loss, bool) {
+	loss, ok := dr.offset.Lost(fig, width)
+	return loss, ok && loss.Reach >= advise.BurnsAway
+}
+
+// lostStrokes warns of the longest stroke of letters cut through the board that the laser's
+// cut is too wide for: all of it would stay.
+func (dr *draft) lostStrokes(p *design.Panel, m *design.Lettering, r *design.Region, f Frame, letters geom.Outline) {
+	cut := dr.kerfOf(p).Or(0)
+	loss, ok := dr.lost(letters, cut)
+	if !ok || loss.Whole { // of one that is lost as a whole it is told where all cuts are
+		return
+	}
+	dr.notes.Warn(p.Quiet, "thin-detail", m.At, "a stroke of what is cut in %s is narrower than the laser's cut of %s and stays board, %s", r.Name,
+		dr.length(cut), dr.at(f, loss.Box())).
+		WithHelp("make the letters larger, or use bolder ones%s", advise.Silence("thin-detail", "panel"))
+}
+
+// lostInlay reports what has no place: a stroke that a piece keeps and the recess, cut through the
+// board, doesn't have; and a bay of a piece that its own laser's cut closes, where the recess
+// keeps the tongue of the board that was to lie in it. letters are the recess's, pieces what
+// lies in them.
+func (dr *draft) lostInlay(in laidIn, letters []geom.Outline, first []int, pieces []geom.Figure, cut float64) {
+	at, board := in.mark.Place(), dr.kerfOf(in.panel).Or(0)
+	for i, l := range letters {
+		if !in.inlay.Through {
+			break
+		}
+		if loss, ok := dr.lost(l, board); ok && !loss.Whole {
+			dr.notes.Errorf("kerf", at, "a stroke of the recess of piece %d in %s is narrower than the laser's cut of %s and stays board, so the piece has no place, %s", first[i],
+				in.region.Name, dr.length(board), dr.at(in.frame, loss.Box())).WithHelp("make it larger")
+			return
+		}
+	}
+	for i, fig := range pieces {
+		if loss, ok := dr.lost(fig, -cut); ok {
+			dr.gapCloses(in, i, cut, loss.Box())
+			return
+		}
+	}
+}
+
+// gapCloses reports a piece of an inlay with a bay or an opening that the laser's cut closes.
+func (dr *draft) gapCloses(in laidIn, piece int, cut float64, where geom.Box) {
+	dr.notes.Errorf("kerf", in.mark.Place(), "piece %d of what is laid into %s has a gap narrower than the laser's cut of %s, %s", piece+1, in.region.Name,
+		dr.length(cut), dr.at(in.frame, where)).WithHelp("make it larger")
+}
