@@ -44,7 +44,7 @@ func (dr *draft) lostInlay(in laidIn, letters []geom.Outline, first []int, piece
 		}
 	}
 	for i, fig := range pieces {
-		if loss, ok := dr.lost(fig, -cut); ok {
+		if loss, ok := dr.lost(fig, -cut); ok && !loss.Whole { // an opening that closes is told where all cuts are
 			dr.gapCloses(in, i, cut, loss.Box())
 			return
 		}

@@ -3,6 +3,7 @@ package kerf
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"foredge/layout/geom"
 )
@@ -11,7 +12,7 @@ import (
 // of what lies round it.
 type Loss struct {
 	At    geom.Point // where it is farthest from what stays
-	Reach float64    // how far that is, in mm
+	Reach float64    // how far that is, in mm; of a bay how far its end is from all that lies round
 	Whole bool       // it is all within a ring: [Offset] gives a [VanishError]
 }
 
@@ -28,8 +29,12 @@ func (l Loss) Error() string { return "a stretch of the figure is too narrow to 
 // What can't be offset has none.
 func (m *Memo) Lost(f geom.Figure, width float64) (longest Loss, ok bool) {
 	d := -width / 2
-	rings, err := orient(geom.Paths(f))
-	if err != nil || d == 0 {
+	paths := geom.Paths(f)
+	if d == 0 || slices.ContainsFunc(paths, func(p geom.Path) bool { return !p.Closed }) {
+		return longest, false
+	}
+	rings, err := orient(paths)
+	if err != nil {
 		return longest, false
 	}
 	for _, g := range groups(rings, d) {
