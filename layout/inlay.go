@@ -89,7 +89,7 @@ func (dr *draft) inlay(in laidIn, times int) (Part, bool) {
 	first := make([]int, len(letters)) // number of each letter's first piece
 	for i, l := range letters {
 		first[i] = len(figures) + 1
-		own, ok := dr.eased(l, ease)
+		own, ok := dr.eased(l, ease, !in.bridged())
 		if !ok {
 			help := "make it larger, or the ease smaller"
 			if ease < 0 {
@@ -133,8 +133,8 @@ func (dr *draft) inlay(in laidIn, times int) (Part, bool) {
 // eased is a letter made smaller by half the ease all round: more than one piece if it falls
 // apart where it is narrower than the ease, as a K may whose arms only just meet
 // its stem. ok is false if it vanishes, or a stroke of it, or one of its openings does or
-// breaks out; of an ease below 0, if a bay of it does.
-func (dr *draft) eased(letter geom.Outline, ease float64) (own []geom.Figure, ok bool) {
+// breaks out; of an ease below 0, if a bay of it does. Strokes count where that is asked.
+func (dr *draft) eased(letter geom.Outline, ease float64, strokes bool) (own []geom.Figure, ok bool) {
 	fig, err := dr.offset.Offset(letter, -ease/2)
 	if err != nil {
 		return nil, false
@@ -146,15 +146,16 @@ func (dr *draft) eased(letter geom.Outline, ease float64) (own []geom.Figure, ok
 		// A long strip's breadth is twice its area by its length round.
 		if 2*p[0].Area() > crumb*geom.Length(p[0]) {
 			own = append(own, p)
-		} else if b := p.Bounds(); max(b.Width(), b.Height()) > max(ease, advise.BurnsAway) {
-			return own, false // what would be left of a stroke
 		}
 	}
 	if len(own) == 0 || openings != len(letter)-1 {
 		return own, false
 	}
-	_, lost := dr.lost(letter, ease)
-	return own, !lost
+	if !strokes {
+		return own, true
+	}
+	_, gone := dr.easedAway(letter, ease)
+	return own, !gone
 }
 
 // crumb is the breadth in mm below which what splits off doesn't count as a piece:

@@ -67,11 +67,8 @@ func (dr *draft) text(p *design.Panel, m *design.Lettering, r *design.Region, f 
 		if !ok {
 			return nil
 		}
-		out = geom.Shift(box.Min).Outline(out)
-		if m.Inlay == nil {
-			dr.lostStrokes(p, m, r, f, out)
-		}
-		return out
+		dr.lostStrokes(p, m, r, f, geom.Shift(box.Min).Outline(block.Outline))
+		return out.Move(box.Min)
 	}
 	return block.Outline.Move(box.Min)
 }
