@@ -145,10 +145,11 @@ func (dr *draft) fitArt(m *design.Artwork, r *design.Region, box geom.Rect, pic 
 
 // recessOfArt is the recess of artwork that is laid in through the board.
 func (dr *draft) recessOfArt(p *design.Panel, m *design.Artwork, pic *art.Picture, id string) []Shape {
+	whole := pic.Outline()
 	bridged := func(width float64) (geom.Outline, error) {
-		return lettering.Stencil(pic.Outline(), width, dr.kerfOf(p).Or(0))
+		return lettering.Stencil(whole, width, dr.kerfOf(p).Or(0))
 	}
-	o, ok := dr.stencil(p, m.At, m.Bridge, bridged, "what is drawn in "+m.File+" is")
+	o, ok := dr.stencil(p, m.At, m.Bridge, whole, bridged, "what is drawn in "+m.File+" is")
 	if !ok || len(o) == 0 || !dr.count(1, m.At) {
 		return nil
 	}

@@ -9,7 +9,6 @@ import (
 	"foredge/layout/advise"
 	"foredge/layout/art"
 	"foredge/layout/geom"
-	"foredge/layout/kerf"
 )
 
 // cutArt cuts artwork out of a panel. Closed contours are openings, and what
@@ -176,23 +175,39 @@ func (dr *draft) fallsOut(p *design.Panel, m *design.Artwork, f Frame, rings []a
 }
 
 // details warns of what is too small to be cut well. By default that is what may burn away; the material may ask for more.
+// What the laser's cut is too wide for goes before it: that stays board.
 func (dr *draft) details(p *design.Panel, m *design.Artwork, f Frame, rings []art.Contour, o geom.Outline) {
 	least := advise.BurnsAway
 	if p.Stock != nil {
 		least = p.Stock.LeastDetail.Or(least)
 	}
-	warn := func(where art.Where, b geom.Box, format string, args ...any) {
-		dr.notes.Warn(p.Quiet, "art-fine", m.At, "%s, %s: %s, %s; cut details should be at least %s", m.File, where,
-			fmt.Sprintf(format, args...), dr.at(f, b), dr.length(least)).
+	warn := func(where art.Where, b geom.Box, what string) {
+		dr.notes.Warn(p.Quiet, "art-fine", m.At, "%s, %s: %s, %s; cut details should be at least %s", m.File, where, what, dr.at(f, b), dr.length(least)).
 			WithHelp("make the artwork larger, or remove details as fine as that%s", advise.Silence("art-fine", "panel"))
 	}
 	boxes := make([]geom.Box, len(rings))
 	edges := make([]*geom.Boundary, len(rings))
 	for i, c := range rings {
-		boxes[i] = c.Bounds()
-		edges[i] = geom.NewBoundary(c.Path)
+		boxes[i], edges[i] = c.Bounds(), geom.NewBoundary(c.Path)
+	}
+	// around is the ring that a place is of.
+	around := func(x geom.Point) (of art.Where) {
+		nearest := math.Inf(1)
+		for i, e := range edges {
+			if d := e.Distance(x); d < nearest {
+				nearest, of = d, rings[i].Where
+			}
+		}
+		return of
+	}
+	cut := dr.kerfOf(p).Or(0)
+	if loss, ok := dr.lost(o, cut); ok && !loss.Whole { // of the whole of one it is told where all cuts are
+		warn(around(loss.At), loss.Box(), fmt.Sprintf("a part of what is cut out is narrower than the laser's cut of %s and stays board", dr.length(cut)))
+		return
+	}
+	for i, c := range rings {
 		if size := min(boxes[i].Width(), boxes[i].Height()); size < least-geom.Tol {
-			warn(c.Where, boxes[i], "this is only %s wide", dr.length(size))
+			warn(c.Where, boxes[i], fmt.Sprintf("this is only %s wide", dr.length(size)))
 			return
 		}
 	}
@@ -203,15 +218,26 @@ func (dr *draft) details(p *design.Panel, m *design.Artwork, f Frame, rings []ar
 				continue
 			}
 			if gap := edges[i].Clearance(edges[j]); gap < least-geom.Tol {
-				warn(rings[i].Where, boxes[i], "only %s is left between it and %s", dr.length(gap), rings[j].Where)
+				warn(rings[i].Where, boxes[i], fmt.Sprintf("only %s is left between it and %s", dr.length(gap), rings[j].Where))
 				return
 			}
 		}
 	}
 	// What is narrow somewhere along its way is gone, or in more pieces, once its
-	// edges close in by half of the least.
-	shrunk, err := kerf.Offset(o, -least/2+geom.Tol)
-	if err != nil || len(geom.Paths(shrunk)) != len(o) {
-		warn(rings[0].Where, o.Bounds(), "something that is cut out is narrower than %s", dr.length(least))
+	// edges close in by half of the least; an arm is gone from it.
+	narrow, what := least-2*geom.Tol, fmt.Sprintf("something that is cut out is narrower than %s", dr.length(least))
+	if shrunk, err := dr.offset.Offset(o, -narrow/2); err != nil || len(geom.Paths(shrunk)) != len(o) {
+		warn(rings[0].Where, o.Bounds(), what)
+		return
+	}
+	if loss, ok := dr.lost(o, narrow); ok {
+		warn(around(loss.At), loss.Box(), what)
+		return
+	}
+	for i, c := range rings {
+		if loss, ok := dr.lost(c.Path, -narrow); ok && o[i].Clockwise() { // what lies in it falls out
+			warn(c.Where, loss.Box(), fmt.Sprintf("a tongue of the board that it leaves is narrower than %s", dr.length(least)))
+			return
+		}
 	}
 }

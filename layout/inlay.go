@@ -89,7 +89,7 @@ func (dr *draft) inlay(in laidIn, times int) (Part, bool) {
 	first := make([]int, len(letters)) // number of each letter's first piece
 	for i, l := range letters {
 		first[i] = len(figures) + 1
-		own, ok := dr.eased(l, ease)
+		own, ok := dr.eased(l, ease, !in.bridged())
 		if !ok {
 			help := "make it larger, or the ease smaller"
 			if ease < 0 {
@@ -112,7 +112,10 @@ func (dr *draft) inlay(in laidIn, times int) (Part, bool) {
 		return part, false
 	}
 	quiet := slices.Concat(in.panel.Quiet, stock.Quiet)
-	dr.crowded(in, figures, of, part.Want.Or(0))
+	before := len(dr.notes.List)
+	if dr.crowded(in, figures, of, part.Want.Or(0)); !dr.notes.List[before:].HasErrors() {
+		dr.lostInlay(in, letters, first, figures, part.Want.Or(0))
+	}
 	dr.fine(in, letters, first, quiet)
 	dr.checkSize(name, "panel", part.Bounds.Width(), part.Bounds.Height(), stock, quiet, at)
 	dr.checkCutOut(&part, quiet, "panel")
@@ -129,8 +132,9 @@ func (dr *draft) inlay(in laidIn, times int) (Part, bool) {
 
 // eased is a letter made smaller by half the ease all round: more than one piece if it falls
 // apart where it is narrower than the ease, as a K may whose arms only just meet
-// its stem. ok is false if it vanishes, or one of its openings does or breaks out.
-func (dr *draft) eased(letter geom.Outline, ease float64) (own []geom.Figure, ok bool) {
+// its stem. ok is false if it vanishes, or a stroke of it, or one of its openings does or
+// breaks out; of an ease below 0, if a bay of it does. Strokes count where that is asked.
+func (dr *draft) eased(letter geom.Outline, ease float64, strokes bool) (own []geom.Figure, ok bool) {
 	fig, err := dr.offset.Offset(letter, -ease/2)
 	if err != nil {
 		return nil, false
@@ -144,7 +148,14 @@ func (dr *draft) eased(letter geom.Outline, ease float64) (own []geom.Figure, ok
 			own = append(own, p)
 		}
 	}
-	return own, len(own) > 0 && openings == len(letter)-1
+	if len(own) == 0 || openings != len(letter)-1 {
+		return own, false
+	}
+	if !strokes {
+		return own, true
+	}
+	_, gone := dr.easedAway(letter, ease)
+	return own, !gone
 }
 
 // crumb is the breadth in mm below which what splits off doesn't count as a piece:
@@ -194,8 +205,7 @@ func (dr *draft) crowded(in laidIn, pieces []geom.Figure, of []int, cut float64)
 		}
 		// An opening that vanishes is told where all cuts are.
 		if grown, err := dr.offset.Offset(fig, cut/2); err == nil && len(geom.Paths(grown)) != len(geom.Paths(fig)) {
-			dr.notes.Errorf("kerf", at, "piece %d of what is laid into %s has a gap narrower than the laser's cut of %s, %s", i+1, in.region.Name,
-				dr.length(cut), dr.at(in.frame, fig.Bounds())).WithHelp("make it larger")
+			dr.gapCloses(in, i, cut, fig.Bounds())
 			return
 		}
 	}
@@ -219,7 +229,7 @@ func (dr *draft) crowded(in laidIn, pieces []geom.Figure, of []int, cut float64)
 }
 
 // fine warns of the narrowest stroke, if that is too narrow to last. A stroke counts
-// where a letter falls apart or vanishes if its edges close in.
+// where a letter falls apart or vanishes, or a stroke of it does, if its edges close in.
 func (dr *draft) fine(in laidIn, letters []geom.Outline, first []int, quiet design.Quiet) {
 	ease, stock := in.inlay.Ease, in.inlay.Stock
 	least, whose := advise.BurnsAway, "two cutting services' guides: what is under 0.5 mm may burn away"
@@ -261,5 +271,9 @@ func (dr *draft) fine(in laidIn, letters []geom.Outline, first []int, quiet desi
 // holds reports whether a piece is nowhere narrower than a width.
 func (dr *draft) holds(fig geom.Figure, width float64) bool {
 	shrunk, err := dr.offset.Offset(fig, -width/2)
-	return err == nil && len(geom.Paths(shrunk)) == len(geom.Paths(fig))
+	if err != nil || len(geom.Paths(shrunk)) != len(geom.Paths(fig)) {
+		return false
+	}
+	_, lost := dr.lost(fig, width)
+	return !lost
 }

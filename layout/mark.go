@@ -96,7 +96,7 @@ func (dr *draft) mark(p *design.Panel, m design.Mark, r *design.Region, f Frame,
 	case *design.Artwork:
 		return dr.artwork(p, m, r, f, id)
 	case *design.Lettering:
-		if fig := dr.text(p, m, r, f.box(r.Box)); fig != nil {
+		if fig := dr.text(p, m, r, f); fig != nil {
 			return []Shape{{ID: id, Op: opOf(m.Op), Hole: m.Op == word.Cut, Figure: fig, At: m.At}}
 		}
 	case *design.Frame:

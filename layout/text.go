@@ -16,7 +16,8 @@ import (
 )
 
 // text letters a mark in its region's box; nil for nothing or what was reported.
-func (dr *draft) text(p *design.Panel, m *design.Lettering, r *design.Region, box geom.Rect) geom.Figure {
+func (dr *draft) text(p *design.Panel, m *design.Lettering, r *design.Region, f Frame) geom.Figure {
+	box := f.box(r.Box)
 	font, meant, err := dr.fontsOf(m)
 	if err != nil {
 		dr.reportLettering(m, r, meant, err)
@@ -61,10 +62,12 @@ func (dr *draft) text(p *design.Panel, m *design.Lettering, r *design.Region, bo
 	dr.drawing.Texts = append(dr.drawing.Texts, Text{Panel: p.Name, Region: r.Name, Text: m.Text, Cap: block.Cap,
 		Lines: block.Lines, Wrapped: block.Wrapped, Changes: block.Changes, At: m.TextAt})
 	if m.Op == word.Cut {
-		out, ok := dr.stencil(p, m.At, m.Bridge, func(width float64) (geom.Outline, error) { return block.Stencil(width, dr.kerfOf(p).Or(0)) }, fmt.Sprintf("the letters of %s, with capitals %s high, are", r.Name, dr.length(block.Cap)))
+		bridged := func(width float64) (geom.Outline, error) { return block.Stencil(width, dr.kerfOf(p).Or(0)) }
+		out, ok := dr.stencil(p, m.At, m.Bridge, block.Outline, bridged, fmt.Sprintf("the letters of %s, with capitals %s high, are", r.Name, dr.length(block.Cap)))
 		if !ok {
 			return nil
 		}
+		dr.lostStrokes(p, m, r, f, geom.Shift(box.Min).Outline(block.Outline))
 		return out.Move(box.Min)
 	}
 	return block.Outline.Move(box.Min)
@@ -173,10 +176,10 @@ func (dr *draft) reportLettering(m *design.Lettering, r *design.Region, meant de
 	}
 }
 
-// stencil cuts letters through the board, their counters held by bridges as bridged
-// makes them of a width. what names them for who reads that they are too small
+// stencil cuts whole letters through the board, their counters held by bridges as
+// bridged makes them of a width. what names them for who reads that they are too small
 // for that.
-func (dr *draft) stencil(p *design.Panel, at source.Span, stated maybe.Of[float64], bridged func(width float64) (geom.Outline, error), what string) (geom.Outline, bool) {
+func (dr *draft) stencil(p *design.Panel, at source.Span, stated maybe.Of[float64], whole geom.Outline, bridged func(width float64) (geom.Outline, error), what string) (geom.Outline, bool) {
 	bridge := stated.Or(usualBridge(p))
 	out, err := bridged(bridge)
 	var narrow lettering.BridgeError
@@ -188,7 +191,7 @@ func (dr *draft) stencil(p *design.Panel, at source.Span, stated maybe.Of[float6
 	case err != nil:
 		dr.notes.Fail("bridge", at, err, "try another font, or engrave the text")
 		return nil, false
-	case stated.Present() && bridge < advise.LeastOf(p).Detail-geom.Tol:
+	case bridge < max(advise.LeastOf(p).Detail, advise.BurnsAway)-geom.Tol && geom.Area(whole)-geom.Area(out) > geom.Tol:
 		advise.Narrow(&dr.notes, p, at, bridge, "at each bridge that holds a counter", "state broader bridges")
 	}
 	return out, true

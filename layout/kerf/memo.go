@@ -26,8 +26,17 @@ const little = 20_000
 type likeness struct {
 	by, wide, high float64
 	rings, pieces  int
-	whole          bool // an outline as it came, its rings not yet turned
+	asked          asked
 }
+
+// asked is what was asked of rings.
+type asked uint8
+
+const (
+	ofGroup asked = iota // what offsets rings that may come to meet
+	ofWhole              // what offsets an outline as it came, its rings not yet turned
+	losses               // what is lost of rings that may come to meet
+)
 
 // A known group of rings is one that was offset where it lay.
 type known struct {
@@ -59,7 +68,7 @@ func (m *Memo) outline(o geom.Outline, d float64) (geom.Outline, error) {
 			rings[i] = append(rings[i], piece)
 		}
 	}
-	return m.find(rings, d, true, func() (geom.Outline, error) { return offsetRings(o, d, m) })
+	return m.find(rings, d, ofWhole, func() (geom.Outline, error) { return offsetRings(o, d, m) })
 }
 
 // group offsets rings that may come to meet.
@@ -67,18 +76,18 @@ func (m *Memo) group(rings []ring, d float64) (geom.Outline, error) {
 	if m == nil {
 		return offsetGroup(rings, d)
 	}
-	return m.find(rings, d, false, func() (geom.Outline, error) { return offsetGroup(rings, d) })
+	return m.find(rings, d, ofGroup, func() (geom.Outline, error) { return offsetGroup(rings, d) })
 }
 
 // find gives what work gives of rings, or of ones like them.
-func (m *Memo) find(rings []ring, d float64, whole bool, work func() (geom.Outline, error)) (geom.Outline, error) {
+func (m *Memo) find(rings []ring, d float64, what asked, work func() (geom.Outline, error)) (geom.Outline, error) {
 	for _, r := range rings {
 		if len(r) == 0 {
 			return work()
 		}
 	}
 	key, n := likenessOf(rings, d)
-	key.whole = whole
+	key.asked = what
 	if m.seen += n; m.seen <= little {
 		return work()
 	}
@@ -118,6 +127,11 @@ func (k known) moved(by geom.Point) (geom.Outline, error) {
 		if errors.As(k.err, &gone) {
 			gone.Bounds = geom.Box{Min: gone.Bounds.Min.Add(by), Max: gone.Bounds.Max.Add(by)}
 			return nil, gone
+		}
+		var loss Loss
+		if errors.As(k.err, &loss) {
+			loss.At = loss.At.Add(by)
+			return nil, loss
 		}
 		return nil, k.err
 	}

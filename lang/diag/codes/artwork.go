@@ -58,7 +58,7 @@ panel front {
 		},
 		{
 			Code: "art-fine", As: warning(), Quiet: true,
-			Means: "Of artwork that is cut, a detail is finer than the material's `least-detail`, or than 0.5 mm where it states none.",
+			Means: "Of artwork that is cut, a detail, or a tongue of the board beside it, is finer than the material's `least-detail`, or than 0.5 mm where it states none; or a part of it is narrower than the laser's cut, and stays board.",
 			Do:    "Make the artwork larger, or take out what is so fine.",
 			From:  "two cutting services' guides",
 			Example: `

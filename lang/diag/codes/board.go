@@ -171,7 +171,7 @@ panel front {
 		},
 		{
 			Code:  "kerf",
-			Means: "Something is no wider than the laser's cut: an opening, a neck, a lattice's link, or what is left between two pieces.",
+			Means: "Something is no wider than the laser's cut: an opening, a neck, a lattice's link, what is left between two pieces, a bay of one, or a stroke of the recess in which one is to lie.",
 			Do:    "Make it wider, or leave it out.",
 			Example: `
 laser bench { kerf = 0.4 }
