@@ -2,6 +2,7 @@ package level
 
 import (
 	"cmp"
+	"maps"
 	"math"
 	"slices"
 
@@ -47,7 +48,10 @@ func (d *Design) meetWhole(goals []goal) {
 	w.divide()
 	for range countRounds {
 		w.choose(oneEach(w.part, odd))
-		if odd = w.try(); len(odd) == 0 {
+		if odd = w.try(); len(odd) == 0 && w.improve() {
+			odd = w.try()
+		}
+		if len(odd) == 0 {
 			break
 		}
 	}
@@ -372,6 +376,62 @@ func (w *wholly) choose(odd []must.OddCount) {
 		}
 	}
 	w.restart(w.chosen, nil)
+}
+
+// improve gives counts that were chosen with others of their part the next whole number, up or down,
+// where the goals are met better by it, as long as they are: the first of them was chosen when the
+// others weren't whole yet. Of two as good the smaller is taken. It reports whether there are any;
+// they have to be met again then.
+func (w *wholly) improve() bool {
+	of := map[int32][]int{} // places among the chosen, by part
+	most := 0
+	for i, c := range w.chosen {
+		root := w.part.Root(int32(c.count))
+		of[root] = append(of[root], i)
+		most = max(most, len(of[root]))
+	}
+	if most < 2 {
+		return false
+	}
+	maps.DeleteFunc(of, func(_ int32, places []int) bool { return len(places) < 2 })
+	best := w.attempt(w.chosen, nil)
+	for range countRounds {
+		better := false
+		for k := range most {
+			for _, by := range [2]float64{-1, 1} {
+				better = w.step(of, k, by, best) || better
+			}
+		}
+		if !better {
+			break
+		}
+	}
+	w.restart(w.chosen, nil)
+	return true
+}
+
+// step changes the k-th of the counts that were chosen in each part where the goals are met better by
+// it. It reports whether it has changed one.
+func (w *wholly) step(of map[int32][]int, k int, by float64, best map[int32]miss) (changed bool) {
+	var others, next []choice
+	for i, c := range w.chosen {
+		places := of[w.part.Root(int32(c.count))]
+		if k < len(places) && places[k] == i {
+			c.n += by
+			next = append(next, c)
+		} else {
+			others = append(others, c)
+		}
+	}
+	missed := w.attempt(others, next)
+	for _, c := range next {
+		root := w.part.Root(int32(c.count))
+		is, was := missed[root], best[root]
+		if c.n >= 0 && c.n <= plan.MostCount && is.possible() && (is.less(was) || by < 0 && !was.less(is)) {
+			w.chosen[of[root][k]], best[root], changed = c, is, true
+		}
+	}
+	return changed
 }
 
 // wholeBy is the number that a count becomes by a way to round.
