@@ -217,6 +217,7 @@ func (c *compiler) afterLines() {
 		case *model.Stitch:
 			c.stitch(d, n, index)
 		case *model.Stock:
+			c.likeness(d, n)
 			c.asThickAsSame(d)
 			if _, said := d.props["material"]; !said { // it may be what it is called
 				n.Shelf = lookOnShelf(n.Name)
@@ -351,7 +352,7 @@ func (c *compiler) node(d *draft) {
 	case kind.Case:
 		d.node = &model.Case{Thing: thing}
 	case kind.Stock:
-		d.node = c.stockNode(t, thing)
+		d.node = &model.Stock{Thing: thing}
 	case kind.Material:
 		d.node = &model.Material{Thing: thing}
 	case kind.Laser:

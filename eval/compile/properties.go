@@ -26,7 +26,7 @@ func (c *compiler) gatherProps(d *draft) {
 			continue
 		}
 		key := propKey(d.thing.Kind, r.First)
-		if key == "" || c.ofAnothersWood(d, key, l) {
+		if key == "" {
 			continue
 		}
 		if old, twice := d.props[key]; twice && old.from == l.From {

@@ -1,54 +1,45 @@
 package compile
 
 import (
-	"slices"
-
 	"foredge/eval/dim"
+	"foredge/eval/maybe"
 	"foredge/eval/model"
 	"foredge/eval/relation"
 	"foredge/eval/resolve"
 	"foredge/lang/ast"
 )
 
-// stockNode is what a stock becomes. Of which wood it is, is known once the values of all are:
-// see the package outcome.
-func (c *compiler) stockNode(t *resolve.Thing, thing model.Thing) *model.Stock {
-	m := &model.Stock{Thing: thing, Supplied: suppliesItself(t)}
-	if t.Like != nil {
-		if like := c.draft(t.Like); !like.absent {
-			m.Like, _ = like.node.(*model.Stock)
-		}
-	}
+// likeness notes of a stock what it is like, as far as that takes part, and keeps of the wood that it
+// inherits none: whether both are of one wood is known once the values of both are, and then the other
+// has it (see the package outcome). Of what takes no part only its lines are known.
+func (c *compiler) likeness(d *draft, m *model.Stock) {
+	t := d.thing
 	called, wood := t, t
-	if m.Like != nil {
+	if like := c.drafts[t.Like]; t.Like != nil && like != nil && !like.absent {
+		m.Like, _ = like.node.(*model.Stock)
 		m.Same = t.Same() != nil
-	} else { // of what isn't there only its lines are known
+	} else {
 		for same := called.Same(); same != nil; same = called.Same() {
 			called = same
 		}
-		wood = woodOf(t)
-		if wood == t {
+		if wood = woodOf(t); wood == t {
 			wood = called
 		}
 	}
 	m.Called, m.Chosen = called.Name, len(called.When) > 0
 	m.Wood, m.WoodChosen = wood.Name, len(wood.When) > 0
-	return m
-}
-
-// isSupply reports whether a word says how much wood of a stock there is.
-func isSupply(word string) bool { return word == "quantity" || word == "offcuts" }
-
-// suppliesItself reports whether a line of its own says how much wood of a stock there is.
-func suppliesItself(t *resolve.Thing) bool {
-	return slices.ContainsFunc(t.Lines, func(l *resolve.Line) bool { return l.From == nil && isSupply(subjectOf(l)) })
-}
-
-// ofAnothersWood reports whether a line of a stock says how much wood there is of one that it is
-// like: if it is of that wood the other has it, else it is another wood.
-func (c *compiler) ofAnothersWood(d *draft, key string, l *resolve.Line) bool {
-	stock, ok := d.node.(*model.Stock)
-	return ok && isSupply(key) && l.From != nil && (stock.Like != nil || l.From != woodOf(d.thing))
+	another := func(key string) bool {
+		p, said := d.props[key]
+		own := said && p.from == nil
+		m.Supplied = m.Supplied || own
+		return !own && (m.Like != nil || p.from != wood)
+	}
+	if another("quantity") {
+		m.Quantity = maybe.Of[int]{}
+	}
+	if another("offcuts") {
+		m.Offcuts = nil
+	}
 }
 
 // woodOf is the stock whose wood a stock is cut from by the lines of both: what it is like, as far as
@@ -56,12 +47,11 @@ func (c *compiler) ofAnothersWood(d *draft, key string, l *resolve.Line) bool {
 // are cut out makes no other wood.
 func woodOf(t *resolve.Thing) *resolve.Thing {
 	return t.AsLike(func(l *resolve.Line) bool {
-		switch word := subjectOf(l); word {
-		case dim.Thick.String(), "material", "grain", "size", "price":
+		switch subjectOf(l) {
+		case dim.Thick.String(), "material", "grain", "size", "price", "quantity", "offcuts":
 			return true
-		default:
-			return isSupply(word)
 		}
+		return false
 	})
 }
 

@@ -359,8 +359,14 @@ func (t *Thing) Same() *Thing {
 	return t.Like
 }
 
+// named reports whether there is a named value in the thing's own braces.
+func (t *Thing) named() bool {
+	return t.Decl != nil && t.Decl.Body != nil && slices.ContainsFunc(t.Decl.Body.Stmts, func(s ast.Stmt) bool { _, is := s.(*ast.Let); return is })
+}
+
 // AsLike is what the thing is in all that some lines say: the first of what it is like, and that
-// is like, of which such a line says something that isn't said of the next; itself if it does.
+// is like, of which such a line says something that isn't said of the next, or may as it has a named
+// value of its own; itself if it does.
 func (t *Thing) AsLike(some func(*Line) bool) *Thing {
 	for t.Like != nil {
 		says := func(of *Thing, own bool) bool {
@@ -368,7 +374,7 @@ func (t *Thing) AsLike(some func(*Line) bool) *Thing {
 				return some(l) && (own && l.From == nil || !own && l.Written != nil || len(l.outerLinks)+len(l.outerParts) > 0)
 			})
 		}
-		if says(t, true) || says(t.Like, false) {
+		if says(t, true) || says(t.Like, false) || t.named() {
 			return t
 		}
 		t = t.Like
