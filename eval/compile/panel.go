@@ -84,51 +84,11 @@ func (c *compiler) panelStock(d *draft, panel *model.Panel) {
 	}
 }
 
+// asThick makes a panel as thick as what it is cut from: sheets of a stock are of one thickness, also
+// where only the boards that are cut from them say which.
 func (c *compiler) asThick(panel *model.Panel) {
 	c.System.Relations = append(c.System.Relations, relation.Relation{
 		Left: panel.V(dim.Thick), Right: panel.Stock.V(dim.Thick), Role: relation.Fact, At: panel.Stock.At})
-}
-
-// thickFromOutside makes panels as thick as stocks of whose thickness only lines
-// outside their braces speak.
-func (c *compiler) thickFromOutside() {
-	spoken := map[relation.VarID]bool{}
-	for _, d := range c.present {
-		if _, ok := d.node.(*model.Stock); ok && !states(d, dim.Thick) {
-			id, _ := d.Dim(dim.Thick)
-			spoken[id] = false
-		}
-	}
-	if len(spoken) == 0 {
-		return
-	}
-	note := func(sides ...relation.Expr) {
-		for _, side := range sides {
-			for _, id := range side.Vars() {
-				if _, asked := spoken[id]; asked {
-					spoken[id] = true
-				}
-			}
-		}
-	}
-	for _, r := range c.System.Relations {
-		if r.Role != relation.Own && r.Role != relation.Fact {
-			note(r.Left, r.Right)
-		}
-	}
-	for _, r := range c.System.Readings {
-		note(r.Left)
-	}
-	for _, w := range c.System.Wishes {
-		note(w.Left, w.Right)
-	}
-	for _, d := range c.present {
-		if p, ok := d.node.(*model.Panel); ok && p.Stock != nil {
-			if id, _ := p.Stock.Dim(dim.Thick); spoken[id] {
-				c.asThick(p)
-			}
-		}
-	}
 }
 
 func (c *compiler) stockOf(d *draft) *resolve.Thing {
