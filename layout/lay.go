@@ -269,26 +269,29 @@ func placeAll(ctx context.Context, stocks []string, of map[string][]laid, suppli
 		left := maps.Clone(supplies)
 		lots, taken, err := placeIn(ctx, order, of, left, how)
 		var few *StockError
+		var large SheetError
 		switch {
 		case err == nil:
 			maps.Copy(supplies, left)
 			return lots, taken, nil
-		case !errors.As(err, &few):
+		case !errors.As(err, &few) && !errors.As(err, &large):
 			return nil, nil, err
 		}
 		if first == nil {
 			first = err
 		}
-		if few.Before.Sheets+len(few.Before.Offcuts) == 0 || before[few.Stock] {
+		at := len(lots) // those before the one that doesn't find enough are placed
+		short := order[at]
+		its := taken[supplies[of[short][0].part.Stock].Wood].Stated()
+		if its.Sheets+len(its.Offcuts) == 0 || before[short] {
 			return nil, nil, first
 		}
-		before[few.Stock] = true
-		at := slices.Index(order, few.Stock)
-		order = slices.Insert(slices.Delete(order, at, at+1), 0, few.Stock)
+		before[short] = true
+		order = slices.Insert(slices.Delete(order, at, at+1), 0, short)
 	}
 }
 
-// placeIn places the pieces of stocks in an order.
+// placeIn places the pieces of stocks in an order; after an error those of the first of them.
 func placeIn(ctx context.Context, order []string, of map[string][]laid, supplies map[string]Supply, how Search) (map[string]lot, map[string]Taken, error) {
 	lots, taken := map[string]lot{}, map[string]Taken{}
 	for _, stock := range order {
@@ -297,7 +300,7 @@ func placeIn(ctx context.Context, order []string, of map[string][]laid, supplies
 		l.supply = supplies[name]
 		var err error
 		if l.pages, l.use, err = placed(ctx, slices.Clone(l.pieces), l.supply, stock, taken[l.supply.Wood], how.of(stock)); err != nil {
-			return nil, nil, err
+			return lots, taken, err
 		}
 		t := l.supply.taken(l.pages)
 		supplies[name] = l.supply.Less(t)
