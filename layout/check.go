@@ -75,14 +75,30 @@ func (dr *draft) checkInside(p *design.Panel, outline geom.Figure, openings []Sh
 					WithHelp("nothing holds the material together there")
 			}
 		default:
-			if gap := s.notch.Beside(s.Figure.Bounds(), bounds); gap > geom.Tol {
-				left.add(&openings[i], nil, gap)
-			} else if !touches[s.At] {
-				touches[s.At] = true
-				dr.notes.Warn(p.Quiet, "touching", s.At, "%s is open to one edge of %s and touches another", inPanel(s.ID), p.Name).
-					WithHelp("nothing holds the material together there: make it smaller or move it in")
-			}
+			dr.checkNotch(p, &openings[i], s.notch.Beside(s.Figure.Bounds(), bounds), touches, left)
 		}
+	}
+}
+
+// checkNotch sees that a notch touches no other edge, from the nearest of which it is so far, and that
+// some board stays beside its neck.
+func (dr *draft) checkNotch(p *design.Panel, s *Shape, gap float64, touches map[source.Span]bool, left *strips) {
+	flank := s.notch.Flank()
+	if flank < advise.BurnsAway { // thicker ones are what holds a disc, and thinner than the board
+		gap = min(gap, flank)
+	}
+	switch {
+	case gap > geom.Tol:
+		left.add(s, nil, gap)
+	case touches[s.At]:
+	case flank <= gap:
+		touches[s.At] = true
+		dr.notes.Warn(p.Quiet, "touching", s.At, "beside its neck %s touches the edge of %s to which it is open", inPanel(s.ID), p.Name).
+			WithHelp("no board stays there: move it in, or take the neck out")
+	default:
+		touches[s.At] = true
+		dr.notes.Warn(p.Quiet, "touching", s.At, "%s is open to one edge of %s and touches another", inPanel(s.ID), p.Name).
+			WithHelp("nothing holds the material together there: make it smaller or move it in")
 	}
 }
 

@@ -60,6 +60,27 @@ func (n Notch) Beside(box, board geom.Box) float64 {
 	return slices.Min(gaps[:])
 }
 
+// Flank is how thick, in mm, the board is at the least that stays between the opening and its side
+// beside the neck; infinite where the neck is as wide as the opening, or this reaches past the side.
+func (n Notch) Flank() float64 {
+	if n.Near < 0 || n.Neck > n.Wide()-geom.Tol {
+		return math.Inf(1)
+	}
+	near, neck := n.Near, n.Neck
+	n.Neck = 0 // which the mouth isn't wider than
+	_, away := n.size()
+	low, high := 0.0, away/2 // between which the opening gets as wide as the neck
+	for range 40 {
+		n.Near = -(low + high) / 2
+		if n.Mouth() < neck {
+			low = -n.Near
+		} else {
+			high = -n.Near
+		}
+	}
+	return near + high
+}
+
 // Figure is the notch closed along the side of a board.
 func (n Notch) Figure(board geom.Box) geom.Path {
 	b := geom.NewPath(n.on(board).at(-n.Mouth()/2, 0))
