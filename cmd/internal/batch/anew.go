@@ -151,7 +151,7 @@ func (r *run) replaceSheets(files []disk.File) error {
 func (r *run) newInside(name string) {
 	outside := strings.Replace(name, driver.InsideSuffix, "", 1)
 	if _, err := os.Lstat(r.path(outside)); err == nil {
-		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%q was made now, beside %q, which was there", r.path(name), outside).
+		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%q was made now, beside %q, which was there: %s", r.path(name), outside, r.whatChanged("it", name)).
 			WithHelp("an inside is run before its outside: if that was cut already, cut it again")
 	}
 }

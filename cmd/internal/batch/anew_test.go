@@ -159,7 +159,7 @@ panel front { width = 100; height = 60; thick = 3
 		}
 		inside, said := "1-ann-inside.svg", "order 1: an inside was made now, beside files that were there"
 		if together {
-			inside, said = "sheet-0001-inside.svg", `sheet-0001-inside.svg" was made now, beside "sheet-0001.svg", which was there`
+			inside, said = "sheet-0001-inside.svg", `sheet-0001-inside.svg" was made now, beside "sheet-0001.svg", which was there: order 1 changed or came to it`
 		}
 		run("1,Ann,\n2,Bo,\n")
 		r := run("1,Ann,late\n2,Bo,\n")
