@@ -97,11 +97,11 @@ func (c *compiler) rowBinding(d *draft, row *model.Row) {
 	row.Binding, _ = x.node.(*model.Binding)
 	_, climbs := x.Dim(dim.Pitch)
 	_, even := d.Dim(dim.Pitch)
-	switch {
+	switch book := c.covered(d); {
 	case !climbs || !even:
-	case d.thing.CoverOf == nil:
+	case book == nil:
 		c.sharesWith(d, x, dim.Pitch)
-	case c.draft(d.thing.CoverOf).binding != x: // else it has it from the notebook's row
+	case book.binding != x: // else it has it from the notebook's row
 		c.byDefault(radiusPhase, relation.Default{Left: x.V(dim.Pitch), Right: d.V(dim.Pitch), Vars: dimsOf(x, dim.Pitch), At: d.At})
 	}
 	if row.Book == nil {
@@ -219,8 +219,8 @@ func (c *compiler) findBinding(d *draft) *draft {
 	if x := c.onlyBinding(d.parent.thing); x != nil {
 		return x
 	}
-	if d.thing.CoverOf != nil {
-		return c.draft(d.thing.CoverOf).binding
+	if book := c.covered(d); book != nil {
+		return book.binding
 	}
 	return nil
 }

@@ -37,8 +37,8 @@ func (c *compiler) countGaps(d *draft) int {
 		n = len(values)
 	} else {
 		n = c.singleGaps(d)
-		if d.thing.CoverOf != nil {
-			n = max(n, len(c.draft(d.thing.CoverOf).Gaps)) // those not stated here
+		if book := c.covered(d); book != nil {
+			n = max(n, len(book.Gaps)) // those not stated here
 		}
 	}
 	if n >= model.MaxHoles {
@@ -89,10 +89,9 @@ func (c *compiler) row(d *draft, row *model.Row) {
 		c.own(d, pitch, relation.Add(along, d.V(dim.Web)), "")
 		c.own(d, run, relation.Mul(relation.Minus(count, relation.C(1)), pitch), "")
 	}
-	if d.thing.CoverOf != nil {
-		if covered := c.draft(d.thing.CoverOf); !covered.absent {
-			row.Covers, _ = covered.node.(*model.Row)
-		}
+	book := c.covered(d)
+	if book != nil {
+		row.Covers, _ = book.node.(*model.Row)
 	}
 	if d.thing.BadEdge || row.Edge == word.NoEdge && d.parent.thing.Unsure {
 		return
@@ -100,6 +99,13 @@ func (c *compiler) row(d *draft, row *model.Row) {
 	if row.Edge == word.NoEdge {
 		c.Diags.Errorf("no-edge", d.At, "nothing says which edge %s runs along", d.Path).
 			WithHelp("write `on spine`, on head, on tail or on foredge after its name")
+		return
+	}
+	if book != nil && row.Edge != book.thing.Edge {
+		if !book.thing.BadEdge {
+			c.Diags.Errorf("other-edge", d.At, "%s runs along the %s, but the row of the notebook that it lies on runs along the %s", d.Path, row.Edge, book.thing.Edge).
+				Note(book.At, "the notebook's row").WithHelp("leave out `on %s`, or give this row another name", row.Edge)
+		}
 		return
 	}
 	c.own(d, relation.Add(d.V(dim.First), along, run, d.V(dim.Last)), d.parent.V(dim.Length(row.Edge)), "")
@@ -110,9 +116,12 @@ func (c *compiler) row(d *draft, row *model.Row) {
 	c.rowBinding(d, row)
 	switch {
 	case row.Panel == nil:
-	case d.thing.CoverOf != nil:
-		c.coverRow(d, row)
+	case book != nil:
+		c.coverRow(d, book, row)
 	default:
+		if _, has := d.Dim(dim.Ease); has { // the notebook's row isn't there
+			c.holds(d, dim.Ease, dim.None, rowEasePhase)
+		}
 		c.place(d, dim.Length(row.Edge), rowPhase, relation.Default{Left: d.V(dim.First), Right: d.V(dim.Last),
 			Vars: dimsOf(d, dim.First, dim.Last), Why: "a row is centred"})
 	}
@@ -208,13 +217,20 @@ func (c *compiler) noGap(d *draft, left ast.Expr) bool {
 	return true
 }
 
+// covered is the notebook's row on which a panel's row lies; nil if that isn't there.
+func (c *compiler) covered(d *draft) *draft {
+	if d.thing.CoverOf == nil {
+		return nil
+	}
+	if book := c.draft(d.thing.CoverOf); !book.absent {
+		return book
+	}
+	return nil
+}
+
 // coverRow lays a panel's row on the notebook's: the same centres, the holes
 // opened by ease.
-func (c *compiler) coverRow(d *draft, row *model.Row) {
-	book := c.draft(d.thing.CoverOf)
-	if book.absent {
-		return
-	}
+func (c *compiler) coverRow(d, book *draft, row *model.Row) {
 	panel := d.parent
 	fact := func(left, right relation.Expr) {
 		c.System.Relations = append(c.System.Relations, relation.Relation{Sign: relation.EQ, Left: left, Right: right,

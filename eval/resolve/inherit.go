@@ -282,9 +282,10 @@ func (r *resolver) take(t *Thing, s inheritance) {
 		for _, c := range s.src.When {
 			t.When = append(t.When, Condition{c.Expr, s.rb.scope(c.Scope)})
 		}
+		t.follows = s.src.follows
 	}
 	if t.Edge == word.NoEdge {
-		t.Edge, t.BadEdge = s.src.Edge, t.BadEdge || s.src.BadEdge
+		t.Edge, t.BadEdge, t.laid = s.src.Edge, t.BadEdge || s.src.BadEdge, s.src.laid
 	}
 	if t.Covers == nil {
 		t.Covers = s.src.Covers
@@ -493,7 +494,7 @@ func (r *resolver) bringRows(t, book *Thing) {
 			break
 		}
 		c := &Thing{Kind: br.Kind, Name: br.Name, At: br.At, File: t.File, Parent: t,
-			members: map[string]member{}, depth: t.depth + 1, When: br.When, covering: true}
+			members: map[string]member{}, depth: t.depth + 1, When: br.When, follows: true, covering: true}
 		c.scope = &Scope{home: c, thing: c, outer: t.scope, file: t.scope.file}
 		t.members[c.Name] = member{thing: c, at: br.At}
 		rows = append(rows, c)
@@ -510,16 +511,11 @@ func (r *resolver) layOn(t *Thing) {
 	if br == nil || !r.open(br) {
 		return
 	}
-	switch {
-	case t.Edge == word.NoEdge:
-		t.Edge, t.BadEdge = br.Edge, t.BadEdge || br.BadEdge
-		if len(t.When) == 0 { // one that says its own edge may stand by itself
-			t.When = br.When
+	if t.Edge == word.NoEdge || t.laid {
+		t.Edge, t.BadEdge, t.laid = br.Edge, t.BadEdge || br.BadEdge, true
+		if len(t.When) == 0 || t.follows { // one that says its own edge may stand by itself
+			t.When, t.follows = br.When, true
 		}
-	case t.Edge != br.Edge:
-		r.diags.Errorf("other-edge", t.At, "%s runs along the %s, but the row of the notebook that it lies on runs along the %s", t.Path(), t.Edge, br.Edge).
-			Note(br.At, "the notebook's row").WithHelp("leave out `on %s`, or give this row another name", t.Edge)
-		t.BadEdge = true
 	}
 	t.CoverOf = br
 }

@@ -118,6 +118,9 @@ type Thing struct {
 	CoverOf *Thing // the notebook's row that a panel's row lies on
 	// covering says of a row that only `covers` brought it along, if by way of like.
 	covering bool
+	// laid says of a panel's row that it has its edge from a notebook's, if by way of like;
+	// follows that so it has its condition. Another notebook's row gives it its own.
+	laid, follows bool
 	// Left names the things that `without` left out.
 	Left map[string]source.Span
 	// Lost are the inherited marks whose place the thing's own marks took without
