@@ -36,18 +36,24 @@ func (c *compiler) lookThrough() {
 	if len(idle) == 0 {
 		return
 	}
-	var told, passed diag.List
-	apart := newCompiler(Input{Info: c.info, Files: c.files, Orders: c.Orders, Order: c.Order}, nil, &passed)
-	apart.apart = &apartFrom{idle: map[*resolve.Thing]bool{}, told: &told}
-	for _, t := range idle {
-		apart.apart.idle[t] = true
-	}
-	for _, t := range idle {
-		apart.draft(t)
-	}
-	apart.stitchesApart()
+	apart := newCompiler(Input{Info: c.info, Files: c.files, Orders: c.Orders, Order: c.Order}, nil, new(diag.List))
+	told := apart.asIfThere(idle)
 	told.Add(c.info.IdleFaults)
 	c.tell(slices.DeleteFunc(told, func(d *diag.Diagnostic) bool { return !neverMeans(d.Code) }), sway.doubtful(idle))
+}
+
+// asIfThere compiles things that are not there apart, and gives what is wrong in them.
+func (c *compiler) asIfThere(idle []*resolve.Thing) diag.List {
+	var told diag.List
+	c.apart = &apartFrom{idle: map[*resolve.Thing]bool{}, told: &told}
+	for _, t := range idle {
+		c.apart.idle[t] = true
+	}
+	for _, t := range idle {
+		c.draft(t)
+	}
+	c.stitchesApart()
+	return told
 }
 
 // apartFrom says that things are compiled as if all were there.

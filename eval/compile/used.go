@@ -88,9 +88,12 @@ func (c *compiler) concerns(n ast.Node, s *resolve.Scope, taken map[*resolve.Thi
 // like. All of it is compiled apart, and nothing is made of it.
 func (c *compiler) idleNames() {
 	var wrong diag.List
-	// Without orders: a shop's file may serve designs whose tables differ.
-	apart := newCompiler(Input{Info: c.info, Files: unread{}}, map[*source.File]unit.Unit{}, &wrong)
-	apart.Declared = nil
+	withoutOrders := func(diags *diag.List) *compiler { // a shop's file may serve designs whose tables differ
+		apart := newCompiler(Input{Info: c.info, Files: unread{}}, map[*source.File]unit.Unit{}, diags)
+		apart.Declared = nil
+		return apart
+	}
+	apart := withoutOrders(&wrong)
 	for i, f := range c.info.All {
 		if f.Shelf {
 			continue
@@ -116,6 +119,13 @@ func (c *compiler) idleNames() {
 	}
 	apart.stitchesApart()
 	c.tell(slices.DeleteFunc(wrong, func(d *diag.Diagnostic) bool { return !meansNothing(d.Code) }), nil)
+	if len(apart.absent) == 0 {
+		return
+	}
+	sway := c.swayedThings()
+	absent := slices.DeleteFunc(apart.absent, sway.takesOver)
+	told := withoutOrders(new(diag.List)).asIfThere(absent)
+	c.tell(slices.DeleteFunc(told, func(d *diag.Diagnostic) bool { return !meansNothing(d.Code) || !neverMeans(d.Code) }), sway.doubtful(absent))
 }
 
 // meansNothing reports whether a code is that of a name or word that means nothing, or

@@ -159,10 +159,7 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 		return nil
 	}
 	r.ready(t, n)
-	sym, problem := t.scope.outer.LookupThing(n, kinds...)
-	if problem == nil && sym.Thing == t {
-		sym, problem = t.further(n)
-	}
+	sym, problem := t.inClause(n, kinds...)
 	if problem != nil {
 		if problem.Code != "unknown-name" || !t.File.nameless {
 			r.diags = append(r.diags, problem)
@@ -201,32 +198,37 @@ func (r *resolver) clauseThing(t *Thing, c ast.Clause, kinds []kind.ID) *Thing {
 	return target
 }
 
-// further finds the thing that a thing's own name means in its clauses, as
-// nothing is like itself: one further out, and of a thing at the top of a file one
-// of the files that this uses, such as the shelf's. It is the thing itself if
-// there is none.
-func (t *Thing) further(n *ast.Name) (Symbol, *diag.Diagnostic) {
-	if out := t.scope.outer.outer; out != nil {
-		if sym, none := out.LookupThing(n); none == nil {
-			return sym, nil
+// inClause finds what a name in the thing's clauses means. The thing's own name means,
+// as nothing is like itself, one further out, and of a thing at the top of a file one of
+// the files that this uses, such as the shelf's. It is the thing itself if there is none.
+func (t *Thing) inClause(n *ast.Name, kinds ...kind.ID) (Symbol, *diag.Diagnostic) {
+	scope, first := t.scope.outer, &ast.Name{Parts: n.Parts[:1]}
+	if own, none := scope.LookupThing(first); none != nil || own.Thing != t {
+		return scope.LookupThing(n, kinds...)
+	}
+	if out := scope.outer; out != nil {
+		if _, none := out.LookupThing(first); none == nil {
+			return out.LookupThing(n, kinds...)
 		}
-		return Symbol{Thing: t}, nil
+		return scope.LookupThing(n, kinds...)
 	}
 	m, problem := t.File.used(n)
 	switch {
 	case problem != nil:
 		return Symbol{}, problem
 	case m.thing != nil:
-		return Symbol{Thing: m.thing}, nil
+		return walk(m.thing, n, 1)
+	case m.broken || t.File.incomplete:
+		return Symbol{Broken: true}, nil
 	}
-	return Symbol{Thing: t, Broken: m.broken || t.File.incomplete}, nil
+	return scope.LookupThing(n, kinds...)
 }
 
 // ready sees that the things through which a name leads have what they bring
 // along.
 func (r *resolver) ready(t *Thing, n *ast.Name) {
 	for i := 1; i < len(n.Parts); i++ {
-		sym, problem := t.scope.outer.LookupThing(&ast.Name{Parts: n.Parts[:i]})
+		sym, problem := t.inClause(&ast.Name{Parts: n.Parts[:i]})
 		if problem != nil || sym.Thing == nil || sym.Dim != dim.None || !r.open(sym.Thing) {
 			return
 		}
