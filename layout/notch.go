@@ -48,7 +48,7 @@ func (dr *draft) openTo(s Shape, neck *design.Neck, f Frame, hole opening.Placed
 			dr.notes.Errorf("outside", s.At, "%s lies past the %s of its panel by %s, so nothing of it is on the board", inPanel(s.ID), neck.Edge, dr.length(-near)).
 				WithHelp("a distance below 0 puts part of an opening past the edge: state one nearer to 0, half its size for a half-round notch")
 			return s, false
-		case neck.Stated && (mouth > neck.Wide+geom.Tol || mouth < neck.Wide-geom.Tol):
+		case neck.Stated && mouth > neck.Wide+geom.Tol:
 			dr.notes.Errorf("neck-outside", neck.At, "the neck of %s is to be %s wide, but %s reaches past the %s by %s and is %s wide there", inPanel(s.ID),
 				dr.length(neck.Wide), inPanel(s.ID), neck.Edge, dr.length(-near), dr.length(mouth)).
 				WithHelp("take the neck out, or move the opening inwards: %s = 0 or more", neck.Edge)

@@ -216,7 +216,7 @@ panel front {
 		},
 		{
 			Code:  "neck-outside",
-			Means: "An opening that reaches past its edge is to have a neck of another width than it has there itself.",
+			Means: "An opening that reaches past its edge is to have a neck narrower than it is there itself.",
 			Do:    "Take the neck out, or move the opening inwards.",
 			Example: `
 panel front {
