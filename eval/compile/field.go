@@ -111,7 +111,7 @@ func (c *compiler) memberDim(d *draft, s resolve.Symbol, at source.Span) (relati
 		return id, true
 	}
 	v := c.newVar(d, s.Dim, fmt.Sprintf("%d.%d.%s", i, j, s.Dim))
-	v.Signed = true // one that isn't there moves nothing
+	v.Member, v.Signed = true, true // one that isn't there moves nothing
 	id := c.Add(v, d.node)
 	c.Cells = append(c.Cells, model.Cell{Field: field, Across: i, Down: j, Var: id, At: at})
 	c.own(d, relation.V(id), c.memberExpr(d, each, s.Dim, i, j), "")

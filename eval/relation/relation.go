@@ -21,6 +21,8 @@ type Var struct {
 	// Needed says that something drawn, checked or asked for depends on it, so
 	// that it is an error if it stays free.
 	Needed bool
+	// Member says that it is one of a field's member: where that lies by the field's own.
+	Member bool
 	// Aside says that it is no dimension of a thing: see [Reading.As].
 	Aside bool
 	At    source.Span // the thing's declaration, or the line that names it

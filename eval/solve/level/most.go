@@ -172,7 +172,7 @@ func (d *Design) largest(count relation.VarID) (int, plan.Scope, CountCause, *mu
 	if !(pitch > 1e-9) || least <= 0 && greatest >= 0 {
 		return fail(must.OddCount{Var: count, Value: math.NaN()})
 	}
-	centring, kept, followed := d.centring(count, sp)
+	centring, kept := d.centring(count, sp)
 	cause := CountCause{Relation: sp.relation}
 	for _, v := range d.Vars[sp.relation] {
 		if v != count && d.Problem.Known[v] {
@@ -197,10 +197,6 @@ func (d *Design) largest(count relation.VarID) (int, plan.Scope, CountCause, *mu
 		return fail(must.OddCount{Var: count, Value: math.Inf(1)})
 	}
 	good := largestThat(fits, top)
-	if good < 0 && followed { // what follows it leaves it no place in its middle
-		centring, also = nil, kept
-		good = largestThat(fits, top)
-	}
 	if good < 0 && len(kept) > 0 {
 		good = d.nearest(top, kept, func(n int) *must.Problem { return d.with(part, others, count, float64(n), centring) })
 	}
@@ -354,9 +350,8 @@ func noneWhole(q *must.Problem, count relation.VarID) bool {
 // two dimensions that stand with the row's run in one of its own equations.
 // It is nil where there is none, where a line ties one of the two, or where
 // limits on each of them say where the row may lie. kept are the sizes that what
-// it stands on keeps, so that it doesn't grow with the row. followed says that lines
-// of what follows the row speak of the two.
-func (d *Design) centring(count relation.VarID, sp spacing) (form, kept []must.ExtraRow, followed bool) {
+// it stands on keeps, so that it doesn't grow with the row.
+func (d *Design) centring(count relation.VarID, sp spacing) (form, kept []must.ExtraRow) {
 	if d.pairs == nil {
 		d.pairs = map[relation.VarID][]int{}
 		for i := range d.Sys.Defaults {
@@ -384,7 +379,7 @@ func (d *Design) centring(count relation.VarID, sp spacing) (form, kept []must.E
 		}
 	}
 	if first < 0 {
-		return nil, nil, false
+		return nil, nil
 	}
 	def := &d.Sys.Defaults[first]
 	for _, v := range def.Frame {
@@ -393,34 +388,50 @@ func (d *Design) centring(count relation.VarID, sp spacing) (form, kept []must.E
 		}
 	}
 	left, right := def.Left.Var, def.Right.Var
-	tiedLeft, followedLeft := d.tied(left)
-	tiedRight, followedRight := d.tied(right)
-	if tiedLeft || tiedRight || d.limited(left) && d.limited(right) {
-		return nil, kept, false
+	apart := relation.Form{Terms: []relation.Term{{Var: left, Coef: 1}, {Var: right, Coef: -1}}}
+	if d.tied(left) || d.tied(right) || len(d.Problem.Form(apart).Terms) == 0 || d.limited(left) && d.limited(right) {
+		return nil, kept
 	}
-	return []must.ExtraRow{{Form: relation.Form{Terms: []relation.Term{{Var: left, Coef: 1}, {Var: right, Coef: -1}}}}}, kept,
-		followedLeft || followedRight
+	return []must.ExtraRow{{Form: apart}}, kept
 }
 
-// tied reports whether a line of the design is an equation about a dimension, other
-// than one of a thing that follows it and leaves it open, and whether there is one of those.
-func (d *Design) tied(v relation.VarID) (tied, followed bool) {
+// tied reports whether a line of the design is an equation about a dimension, or about where
+// a field's member lies by it, other than one of a thing that follows it and leaves it open.
+func (d *Design) tied(v relation.VarID) bool {
 	for _, r := range d.Equations.Of(int32(v)) {
 		rel := &d.Sys.Relations[r]
 		switch {
-		case !d.Active[r] || rel.Role == relation.Own:
+		case !d.Active[r]:
+		case rel.Role == relation.Own:
+			if member, is := d.memberBy(rel); is && member != v && d.tied(member) {
+				return true
+			}
 		case slices.Contains(rel.Follows, v) && !d.decided(v):
-			followed = true
 		default:
-			return true, false
+			return true
 		}
 	}
-	return false, followed
+	return false
 }
 
-// limited reports whether a line of the design limits a dimension: it stands alone
-// on the left, or where no dimension does on the right, or neither side is one.
+// memberBy is the dimension of a field's member that a relation gives, if it gives one.
+func (d *Design) memberBy(rel *relation.Relation) (relation.VarID, bool) {
+	if rel.Left.Op != relation.Ref || !d.Sys.Vars[rel.Left.Var].Member {
+		return 0, false
+	}
+	return rel.Left.Var, true
+}
+
+// limited reports whether a line of the design limits a dimension, or that of a field's first
+// member which is the same: it stands alone on the left, or where no dimension does on the
+// right, or neither side is one.
 func (d *Design) limited(v relation.VarID) bool {
+	for _, r := range d.Equations.Of(int32(v)) {
+		rel := &d.Sys.Relations[r]
+		if member, is := d.memberBy(rel); is && member != v && rel.Right.Op == relation.Ref && d.limited(member) {
+			return true
+		}
+	}
 	return slices.ContainsFunc(d.Limits.Of(int32(v)), func(i int32) bool {
 		r := &d.Sys.Relations[i]
 		switch {
