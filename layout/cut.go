@@ -4,6 +4,7 @@ import (
 	"errors"
 	"slices"
 
+	"foredge/eval/maybe"
 	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/lang/unit"
@@ -37,7 +38,7 @@ func (d *Drawing) Kerfed() (*Drawing, diag.List) {
 	cut := *d
 	cut.Sequence = nil
 	cut.Parts = make([]Part, len(d.Parts))
-	unsaid := ""
+	unsaid := map[maybe.Of[float64]]bool{} // by the kerf that is usual there
 	laser := atLaser{unit: d.Unit, told: map[source.Span]bool{}, most: d.mostLines}
 	for i, p := range d.Parts {
 		want, stated := p.Want.Get()
@@ -46,10 +47,14 @@ func (d *Drawing) Kerfed() (*Drawing, diag.List) {
 				cut.Parts[i] = p
 				continue
 			}
-			if unsaid == "" {
-				unsaid = p.Name
-				diags.Infof("no-kerf", p.At, "nothing says how wide the laser cuts, so the cut file is drawn without kerf").
-					WithHelp("measure it and state it once, as in laser bench { kerf = %s }: outlines then grow and openings shrink by half of it", unit.Example(p.Usual.Or(0.2), d.Unit))
+			if !unsaid[p.Usual] && (len(unsaid) == 0 || p.Usual.Present()) {
+				note := diags.Infof("no-kerf", p.At, "nothing says how wide the laser cuts, so the cut file is drawn without kerf")
+				if kerf := unit.Example(p.Usual.Or(0.2), d.Unit); len(unsaid) == 0 {
+					note.WithHelp("measure it and state it once, as in laser bench { kerf = %s }: outlines then grow and openings shrink by half of it", kerf)
+				} else {
+					note.WithHelp("measure it for this material too, and state it in its stock if it is another there, as in kerf = %s", kerf)
+				}
+				unsaid[p.Usual] = true
 			}
 			cut.Parts[i] = p
 			continue

@@ -7,7 +7,7 @@ import (
 
 // idleTemplates reports what belongs in a panel but stands at the top of the
 // file that is built, and nothing is like it: it would be passed over in
-// silence. A file that makes no panels is one for others to use.
+// silence. A file that makes no panels and no cases is one for others to use.
 func (r *resolver) idleTemplates() {
 	if r.decide != nil {
 		return // what isn't there this time may be like them
@@ -24,7 +24,7 @@ func (r *resolver) idleTemplates() {
 		note(f.Things)
 	}
 	for _, t := range r.info.Main.Things {
-		makes = makes || t.Kind.ID == kind.Panel
+		makes = makes || t.Kind.ID == kind.Panel || t.Kind.ID == kind.Case
 	}
 	for _, t := range r.info.Main.Things {
 		if makes && t.Kind.Template && !liked[t] {
