@@ -1,6 +1,7 @@
 package advise
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -106,13 +107,11 @@ func CautionOf(hazards []string) *diag.Diagnostic {
 func Hazards(d *design.Design) (words []string) {
 	none := ofNoStock(d)
 	for _, s := range d.Stocks() {
-		said := hazard(s)
+		said := cmp.Or(hazard(s), fmt.Sprintf("nobody has said what %s gives off", s.Material.Name))
 		switch {
-		case s.Material.Name == "":
+		case s.Material.Name == "" && !slices.Contains(none, s.Name):
 			none = append(none, s.Name)
-		case said == "":
-			words = append(words, fmt.Sprintf("nobody has said what %s gives off", s.Material.Name))
-		case !slices.Contains(words, said):
+		case s.Material.Name != "" && !slices.Contains(words, said):
 			words = append(words, said)
 		}
 	}

@@ -45,7 +45,9 @@ func TestCaution(t *testing.T) {
 		"(nobody has said what odd gives off)":                                          {Material: design.Material{Name: "odd"}},
 		"(nobody has said what grey is made of)":                                        {Name: "grey"},
 	} {
-		one := &design.Design{Panels: []design.Panel{{Stock: s}}}
+		again := *s // another of its wood, of which the same is said once
+		again.At.Start = 9
+		one := &design.Design{Panels: []design.Panel{{Stock: s}, {Stock: &again}}}
 		if n := advise.Caution(one, false); !strings.Contains(n.Message, want) {
 			t.Errorf("cautioned %s, want %s", n.Message, want)
 		}
