@@ -25,18 +25,21 @@ const (
 
 // kerfs warns of a width of cut that no laser has: a decimal point may be off. 0 says
 // that the kerf is allowed for elsewhere. It reports whether some are too wide, and too
-// narrow: of several the first is told, as they may come of one slip.
+// narrow: of several that are either the first is told, as they may come of one slip.
 func (a *adviser) kerfs() (wide, narrow bool) {
 	tell := func(k model.Kerf, n model.Node, kind string) {
 		width := k.Width.Or(0)
 		if width == 0 || width >= narrowestKerf-nearly && width <= widestKerf+nearly || outcome.Quiet(a.Solution, n).Has("odd-kerf") {
 			return
 		}
-		told := wide || narrow
-		wide, narrow = wide || width > widestKerf, narrow || width < widestKerf
-		if told {
+		told := &narrow
+		if width > widestKerf {
+			told = &wide
+		}
+		if *told {
 			return
 		}
+		*told = true
 		a.diags.Warnf("odd-kerf", k.At, "a cut %s wide is none that a laser makes: outlines grow and openings shrink by half of it", a.Format(width, unit.Length, k.At)).
 			WithHelp("kerf is the full width of cut, %g to %g mm (cutting services and a laser maker's table give 0.08 to 0.45 mm); check its unit and its decimal point%s",
 				narrowestKerf, widestKerf, codes.Silence("odd-kerf", kind))

@@ -111,6 +111,10 @@ func TestOddSpeed(t *testing.T) {
 			t.Errorf("%s: told\n%s", c.lines, got)
 		}
 	}
+	kerfs := told(t, "laser bench { kerf = 0.6 }\nstock s { thick = 3; kerf = 0.04 }\nstock t { thick = 3; kerf = 0.03 }\npanel a { stock = s; width = 100; height = 90 }")
+	if strings.Count(kerfs, "[odd-kerf]") != 2 || !strings.Contains(kerfs, "0.6 mm wide") || !strings.Contains(kerfs, "0.04 mm wide") {
+		t.Errorf("of kerfs too wide and too narrow: told\n%s", kerfs)
+	}
 	both := told(t, "laser bench { kerf = 0.2; cut-speed = 401 }\nstock s { thick = 3; kerf = 0.04 }\npanel a { stock = s; width = 100; height = 90 }")
 	if !strings.Contains(both, "[odd-speed]") || !strings.Contains(both, "[odd-kerf]") {
 		t.Errorf("told\n%s", both)
