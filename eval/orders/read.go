@@ -67,13 +67,13 @@ func Read(name string, data []byte, o Options) (*Table, diag.List) {
 	if r.diags.HasErrors() {
 		return nil, r.diags
 	}
+	r.again.tell(&r.diags)
 	if len(t.Rows) == 0 {
 		r.diags.Errorf("no-order", r.span(0, 0), "there is no order in this table").WithHelp("write the orders below the header, one to a line")
 		return nil, r.diags
 	}
 	r.short.tell(&r.diags, r.width)
 	r.quantity.tell(r)
-	r.again.tell(&r.diags)
 	r.inFormulas.tell(&r.diags)
 	r.number(t)
 	sameNames(t)
