@@ -52,11 +52,11 @@ func (dr *draft) readArt(p *design.Panel, m *design.Artwork) *art.Picture {
 	}
 	for _, name := range pic.Missing {
 		part := at[name]
-		what := "is drawn in the colour"
+		what := "is in the colour"
 		if part.Layer {
 			what = "is called"
 		}
-		dr.notes.Warn(p.Quiet, "art-part", part.At, "nothing in %s %s %q", m.File, what, part.Name).
+		dr.notes.Warn(p.Quiet, "art-part", part.At, "nothing drawn of %s %s %q", m.File, what, part.Name).
 			WithHelp("write it as the drawing has it, or take it out%s", advise.Silence("art-part", "panel"))
 	}
 	dr.tellArt(p, m, pic)

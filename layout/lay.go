@@ -224,7 +224,7 @@ func Lay(ctx context.Context, all []Wanted, supplies map[string]Supply, how Sear
 				s.Number = p.sawn.Number
 			}
 			s.Outer.Bridges = l.supply.bridges(part.Kerf)
-			p.inReadingOrder()
+			p.inReadingOrder(false)
 			for k, l := range p.pieces {
 				s.add(l, p.size)
 				out.On[l.of] = append(out.On[l.of], On{l.part.Name, l.drawn.Name, len(out.Sheets), k + 1, l.inner != nil, l.at.Turn, l.box().Min})

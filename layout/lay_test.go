@@ -154,6 +154,31 @@ func TestSheetTurnedForItsGrain(t *testing.T) {
 	}
 }
 
+// Parts of one size lie in the order in which they are wanted, as a sheet is read on the bed,
+// however it is turned for that.
+func TestTurnedSheetInOrder(t *testing.T) {
+	for _, size := range []string{"600 by 390", "390 by 600"} {
+		text := "laser l { bed = 600 by 400; kerf = 0 }\nstock ply { size = " + size + "; grain = along height }\n"
+		for _, name := range []string{"a", "b", "c", "d", "e", "f", "g"} {
+			text += "panel " + name + " { width = 100; height = 80; stock = ply }\n"
+		}
+		d, _ := solved(text)
+		drawing, _ := layout.Draw(d)
+		out, err := layout.Lay(t.Context(), []layout.Wanted{{Drawing: drawing}}, layout.Supplies(d, drawing), layout.Search{Effort: 0.01})
+		if err != nil || len(out.Sheets) != 1 {
+			t.Fatal(err)
+		}
+		if w := out.Sheets[0].Outer.Size.X; w != 600 {
+			t.Errorf("a sheet of %s is %g mm wide on the bed", size, w)
+		}
+		for i, on := range out.On[0] {
+			if on.Place != i+1 {
+				t.Errorf("of a sheet of %s, %s is number %d, at %v", size, on.Part, on.Place, on.At)
+			}
+		}
+	}
+}
+
 // A drawing that can be cut as it stands is left so.
 func TestFitsAsDrawn(t *testing.T) {
 	for text, want := range map[string]bool{

@@ -117,12 +117,20 @@ const (
 	noSheet = -1
 )
 
-// inReadingOrder sorts a page's pieces row by row from the head, and from the left. What
-// is as high as another but for a hair is in its row.
-func (p page) inReadingOrder() {
-	row := func(l laid) float64 { return math.Round(l.box().Min.Y / inARow) }
+// inReadingOrder sorts a page's pieces row by row from the head, and from the left, as they lie
+// or, with quarter, as they will once the page is turned. What is as high as another but for a
+// hair is in its row.
+func (p page) inReadingOrder(quarter bool) {
+	corner := func(l laid) geom.Point {
+		b := l.box()
+		if quarter {
+			return geom.Pt(-b.Max.Y, b.Min.X)
+		}
+		return b.Min
+	}
+	row := func(l laid) float64 { return math.Round(corner(l).Y / inARow) }
 	slices.SortStableFunc(p.pieces, func(a, b laid) int {
-		return cmp.Or(cmp.Compare(row(a), row(b)), cmp.Compare(a.box().Min.X, b.box().Min.X))
+		return cmp.Or(cmp.Compare(row(a), row(b)), cmp.Compare(corner(a).X, corner(b).X))
 	})
 }
 
@@ -303,7 +311,7 @@ func pageOf(s sheet.Sheet, of sheet.Stock, pieces []laid) page {
 		}
 	}
 	p.left = leftOf(s.Left, boxes, of)
-	p.inReadingOrder()
+	p.inReadingOrder(p.turn)
 	return p
 }
 

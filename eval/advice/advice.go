@@ -23,10 +23,11 @@ func Of(s *solution.Solution) diag.List {
 	a.unsaid()
 	a.pairs()
 	a.coils()
-	if !a.kerfs() { // else the unit of the file may be the slip
+	wide, narrow := a.kerfs()
+	if !wide { // else the unit of the file may be the slip that makes these large, too
 		a.thick()
-		a.speeds()
 	}
+	a.speeds(wide, narrow)
 	a.openings()
 	a.sheets()
 	a.marks()

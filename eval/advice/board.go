@@ -67,9 +67,8 @@ func (a *adviser) board(p *model.Panel, size dim.Name, less string, near, far wo
 }
 
 // onlyCapped reports whether all that lines say of an overhang is how large it may be
-// at the most, above 0: that it is to be below 0 is no such line's wish.
+// at the most, which 0 would meet, too: that it is to be below 0 is no such line's wish.
 func (a *adviser) onlyCapped(over relation.VarID) bool {
-	is := func(e *relation.Expr) bool { return e.Op == relation.Ref && e.Var == over }
 	for i := range a.System.Wishes {
 		w := &a.System.Wishes[i]
 		if r := (relation.Relation{Left: w.Left, Right: w.Right}); slices.Contains(r.Vars(), over) {
@@ -81,15 +80,16 @@ func (a *adviser) onlyCapped(over relation.VarID) bool {
 		if r.Role != relation.Stated && r.Role != relation.Pattern || !slices.Contains(r.Vars(), over) {
 			continue
 		}
-		most, known := r.Right.Constant()
-		capped := r.Sign == relation.LE && is(&r.Left)
-		if !capped && r.Sign == relation.GE && is(&r.Right) {
-			most, known = r.Left.Constant()
-			capped = true
-		}
-		if !capped || !known || most < 0 {
+		limits, ok := r.Limits(func(v relation.VarID) (float64, bool) { return a.Value(v), v != over })
+		if !ok || r.Sign == relation.EQ || slices.ContainsFunc(limits, asksBelow) {
 			return false
 		}
 	}
 	return true
+}
+
+// asksBelow reports a limit, a form of one overhang that is to be at least 0, that isn't
+// one to what this may be at the most, or asks that it be below 0.
+func asksBelow(limit relation.Form) bool {
+	return slices.ContainsFunc(limit.Terms, func(t relation.Term) bool { return t.Coef > 0 }) || !(limit.Const > -nearly)
 }

@@ -24,15 +24,22 @@ const (
 )
 
 // kerfs warns of a width of cut that no laser has: a decimal point may be off. 0 says
-// that the kerf is allowed for elsewhere. It reports whether there was one: of several
-// the first is told, as they may come of one slip.
-func (a *adviser) kerfs() (told bool) {
+// that the kerf is allowed for elsewhere. It reports whether some are too wide, and too
+// narrow: of several that are either the first is told, as they may come of one slip.
+func (a *adviser) kerfs() (wide, narrow bool) {
 	tell := func(k model.Kerf, n model.Node, kind string) {
 		width := k.Width.Or(0)
-		if told || width == 0 || width >= narrowestKerf-nearly && width <= widestKerf+nearly || outcome.Quiet(a.Solution, n).Has("odd-kerf") {
+		if width == 0 || width >= narrowestKerf-nearly && width <= widestKerf+nearly || outcome.Quiet(a.Solution, n).Has("odd-kerf") {
 			return
 		}
-		told = true
+		told := &narrow
+		if width > widestKerf {
+			told = &wide
+		}
+		if *told {
+			return
+		}
+		*told = true
 		a.diags.Warnf("odd-kerf", k.At, "a cut %s wide is none that a laser makes: outlines grow and openings shrink by half of it", a.Format(width, unit.Length, k.At)).
 			WithHelp("kerf is the full width of cut, %g to %g mm (cutting services and a laser maker's table give 0.08 to 0.45 mm); check its unit and its decimal point%s",
 				narrowestKerf, widestKerf, codes.Silence("odd-kerf", kind))
@@ -45,7 +52,7 @@ func (a *adviser) kerfs() (told bool) {
 			tell(s.Kerf, s, "stock")
 		}
 	}
-	return told
+	return wide, narrow
 }
 
 // fastest is how fast a laser of a workshop runs at the most, in mm/s: more was meant for a
@@ -66,8 +73,9 @@ const slowest = 0.1
 
 // speeds warns of speeds that no laser has: a number for a minute may stand where one for a
 // second is meant. Of several that are too high the first is told, and the others with it: they
-// come of one slip. So are those that are too low.
-func (a *adviser) speeds() {
+// come of one slip. So are those that are too low. Beside a kerf that is too wide or too narrow as
+// well the same slip, of the file's unit, may be the cause, which is told already.
+func (a *adviser) speeds(wide, narrow bool) {
 	var high, low *diag.Diagnostic
 	told := map[source.Span]bool{}
 	tell := func(all []model.Speed, n model.Node, kind string) {
@@ -75,6 +83,9 @@ func (a *adviser) speeds() {
 			most := fastest(s.Name)
 			slow := s.Value < slowest-1e-9
 			if s.Value <= most+nearly && !slow || told[s.At] || outcome.Quiet(a.Solution, n).Has("odd-speed") {
+				continue
+			}
+			if slow && narrow || !slow && wide {
 				continue
 			}
 			told[s.At] = true

@@ -97,6 +97,28 @@ func TestOddSpeed(t *testing.T) {
 			t.Errorf("want %q, told\n%s", want, got)
 		}
 	}
+	// A unit that makes a kerf too narrow makes no speed too high; one that makes it too
+	// wide may make all too high that is.
+	for _, c := range []struct {
+		lines string
+		want  bool
+	}{
+		{"kerf = 0.04; cut-speed = 401", true}, {"kerf = 0.6; cut-speed = 401", false},
+		{"kerf = 0.6; cut-speed = 0.09", true}, {"kerf = 0.04; cut-speed = 0.09", false},
+	} {
+		got := told(t, "laser bench { "+c.lines+" }\npanel a { width = 100; height = 90 }")
+		if strings.Contains(got, "[odd-speed]") != c.want || !strings.Contains(got, "[odd-kerf]") {
+			t.Errorf("%s: told\n%s", c.lines, got)
+		}
+	}
+	kerfs := told(t, "laser bench { kerf = 0.6 }\nstock s { thick = 3; kerf = 0.04 }\nstock t { thick = 3; kerf = 0.03 }\npanel a { stock = s; width = 100; height = 90 }")
+	if strings.Count(kerfs, "[odd-kerf]") != 2 || !strings.Contains(kerfs, "0.6 mm wide") || !strings.Contains(kerfs, "0.04 mm wide") {
+		t.Errorf("of kerfs too wide and too narrow: told\n%s", kerfs)
+	}
+	both := told(t, "laser bench { kerf = 0.2; cut-speed = 401 }\nstock s { thick = 3; kerf = 0.04 }\npanel a { stock = s; width = 100; height = 90 }")
+	if !strings.Contains(both, "[odd-speed]") || !strings.Contains(both, "[odd-kerf]") {
+		t.Errorf("told\n%s", both)
+	}
 }
 
 // 5.4/thickest: a page on what lasers cut, "Material Compatibility", author unknown,
@@ -108,6 +130,8 @@ func TestThickBoard(t *testing.T) {
 	tryThresholds(t, []threshold{
 		{"of a stock", stock("20"), stock("20.01"), "thick-board: a is 20.01 mm thick: no laser"},
 		{"of a panel", "panel a { width = 100; height = 90; thick = 9.4 }", "panel a { width = 100; height = 90; thick = 94 }", "thick-board: a is 94 mm thick"},
+		{"beside a kerf too wide", "laser bench { kerf = 5 }\npanel a { width = 100; height = 90; thick = 94 }",
+			"laser bench { kerf = 0.01 }\npanel a { width = 100; height = 90; thick = 94 }", "thick-board: a is 94 mm thick"},
 	})
 }
 

@@ -78,12 +78,43 @@ func (c *compiler) giveWay() {
 			c.follow(c.wishOwner[i], sides.Vars(), given)
 		}
 	}
+	mutual := c.mutual(given)
 	for _, p := range c.placed {
 		def := &c.System.Defaults[p.i]
 		def.Given = append(def.Given, given[p.d.Thing]...)
 		slices.Sort(def.Given)
 		def.Given = slices.Compact(def.Given)
+		def.Mutual = mutual[p.d.Thing]
 	}
+}
+
+// mutual are, of what things take as given, the dimensions of those that speak of them in
+// turn, but for insets.
+func (c *compiler) mutual(given map[*model.Thing][]relation.VarID) map[*model.Thing][]relation.VarID {
+	type pair struct{ of, by *model.Thing }
+	of := func(v relation.VarID) *model.Thing {
+		if row, ok := c.Owners[v].(*model.Row); ok && row.Is(v, dim.Inset) {
+			return nil
+		}
+		return c.placedOf(c.Owners[v], given)
+	}
+	speaks := map[pair]bool{}
+	for t, vars := range given {
+		for _, v := range vars {
+			if u := of(v); u != nil {
+				speaks[pair{u, t}] = true
+			}
+		}
+	}
+	out := map[*model.Thing][]relation.VarID{}
+	for t, vars := range given {
+		for _, v := range vars {
+			if u := of(v); u != nil && speaks[pair{t, u}] {
+				out[t] = append(out[t], v)
+			}
+		}
+	}
+	return out
 }
 
 // follow notes of a line that speaks of some dimensions what its thing, or any

@@ -126,6 +126,32 @@ func TestStudent(t *testing.T) {
 	foretest.Near(t, "freedom", r.Freedom, 8, 1e-9)
 }
 
+// What rests on no repeated reading has no end of degrees of freedom, whatever rounding
+// leaves of one in it.
+func TestNoEndOfFreedom(t *testing.T) {
+	n := first(t, "notebook n { accuracy = 0.03; width = 148; height = 210.1, 210.0\n"+
+		"row w on spine { count = 20; hole = round 4; first = 5; pitch = 8.47; inset = 4; web = 4.45 } }\n")
+	ends := 0
+	for _, r := range n.Readings {
+		if !math.IsInf(r.Freedom, 1) {
+			ends++
+			if r.Name != "n.height" && r.Name != "height" {
+				t.Errorf("%s: %g degrees of freedom", r.Name, r.Freedom)
+			}
+		}
+	}
+	for _, row := range n.Rows {
+		for _, v := range row.Dims {
+			if v.Freedom > 1e6 && !math.IsInf(v.Freedom, 1) {
+				t.Errorf("%s: %g degrees of freedom", v.Name, v.Freedom)
+			}
+		}
+	}
+	if ends != 1 {
+		t.Errorf("%d readings have an end of degrees of freedom", ends)
+	}
+}
+
 // EA-4/02, example S10 (a vernier caliper at a block of 150 mm): two evenly
 // spread errors, ± 0.05 mm of the mechanics and ± 0.025 mm of the vernier's
 // step. u is 0.0323 mm (printed with minor parts as 0.033), and the result

@@ -48,6 +48,9 @@ func repeats(s *eval.Solution, m outcome.MeasuredThing) []repeat {
 	return found
 }
 
+// leastPart is the least share in a variance of what rests on repeated readings.
+const leastPart = 1e-12
+
 // spread gives the standard uncertainty of an expression of dimensions, half
 // its 95 % interval and the effective degrees of freedom by the formula of
 // Welch and Satterthwaite (JCGM 100:2008, G.4.1),
@@ -66,8 +69,9 @@ func (a *analysis) spread(e relation.Expr) (u, u95, freedom float64) {
 		cov := a.solution.Numbers.Covariance(e, r.left)
 		variance = cov[0][0]
 		c := cov[0][1] / r.variance
-		part := c * c * r.scatter
-		sum += part * part / r.freedom
+		if part := c * c * r.scatter; part > leastPart*variance { // less is rounding
+			sum += part * part / r.freedom
+		}
 	}
 	freedom = math.Inf(1)
 	if sum > 0 {

@@ -215,6 +215,10 @@ type Default struct {
 	// could give way to does nothing. So left gets its value from right, and not
 	// the other way round, where right's dimensions are given.
 	Given []VarID
+	// Mutual are those of Given that belong to what takes dimensions of this default's thing
+	// as given in turn: it waits for them too, but where the two wait for one another, they
+	// may move.
+	Mutual []VarID
 	// Frame are the sizes of what it places something in. They are given too, and
 	// all defaults of a rank together don't decide them either.
 	Frame []VarID

@@ -295,7 +295,7 @@ func (t *teller) tellFault(book *model.Notebook, faults []fault) {
 	}
 	small := slices.IndexFunc(faults, func(f fault) bool { return f.small })
 	switch {
-	case f.odd && (len(blame) == 0 || small < 0 && !f.never && f.asks == ""):
+	case f.odd && small < 0 && !f.never && f.asks == "":
 	case len(blame) == 0:
 		add(code, f.at, "%s", f.says).WithHelp("check the numbers of %s", book.Path)
 	case f.below:

@@ -84,7 +84,8 @@ func (r *run) moveAside() []string {
 			tickets[name+ticketExt] = true
 		}
 	}
-	for i, f := range left {
+	tell := 0
+	for _, f := range left {
 		ordered := tickets[r.before[f]]
 		stays := r.drawn[stem(f)]
 		switch {
@@ -93,9 +94,13 @@ func (r *run) moveAside() []string {
 		case strings.HasPrefix(f, sheetBegins):
 			stays = r.sheets[stem(f)]
 		}
-		r.tellLeft(f, stays, ordered, i < mostLeft, unmade)
+		if stays && r.stayed[f] {
+			continue // it was told before
+		}
+		tell++
+		r.tellLeft(f, stays, ordered, tell <= mostLeft, unmade)
 	}
-	if more := len(left) - mostLeft; more > 0 {
+	if more := tell - mostLeft; more > 0 {
 		r.result.Diagnostics.Warnf("left-over", source.Span{}, "%d more files are of an earlier batch, and this one didn't make them; those that no order has any more were moved to %q", more, r.path(asideName)).
 			WithHelp("%s.json lists them all under left-over", listName)
 	}

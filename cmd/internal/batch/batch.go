@@ -93,6 +93,7 @@ type run struct {
 	// endings.
 	before map[string]string
 	sheets map[string]bool
+	stayed map[string]bool // those of before that an earlier batch told as left over
 	// drawn are the files that a batch which goes on has made of single orders, without
 	// their ending.
 	drawn map[string]bool

@@ -305,6 +305,38 @@ func TestDesignErrorsAreToldOnce(t *testing.T) {
 	}
 }
 
+// An order is told its own values, also where what is wrong with it begins as that of others
+// does; what is wrong in the same words with all is told once.
+func TestOrdersAreToldTheirOwnValues(t *testing.T) {
+	dir := t.TempDir()
+	for _, rule := range []struct{ line, want string }{
+		{"check front.width <= 90 else \"too wide\"", "front.width is %d mm: off by %d mm"},
+		{"front.width <= 90", "the others leave front.width at %d mm; this line asks for at most 90 mm: %d mm too far"},
+	} {
+		for table, widths := range map[string][]int{"50\n120\n121\n120": {120, 121, 120}, "120\n121\n150": {120, 121, 150}, "120\n120\n120": {120}} {
+			path := filepath.Join(dir, "gift.fore")
+			os.WriteFile(path, []byte("orders \"o.csv\" { w = length }\nlaser bench { kerf = 0.2; quiet = caution }\npanel front { width = order.w; height = 60 }\n"+rule.line+"\n"), 0o666)
+			os.WriteFile(filepath.Join(dir, "o.csv"), []byte("w\n"+table+"\n"), 0o666)
+			opts := folder(filepath.Join(dir, "cut"))
+			opts.Check = true
+			r := Run(context.Background(), driver.NewSession(nil), path, opts)
+			var b strings.Builder
+			diag.WriteText(&b, r.Diagnostics, diag.TextOptions{})
+			text := b.String()
+			for _, w := range widths {
+				want := fmt.Sprintf(rule.want, w, w-90)
+				if !strings.Contains(text, want) {
+					t.Errorf("%s, %q: want %q, told\n%s", rule.line, table, want, text)
+				}
+				text = strings.Replace(text, want, "", 1)
+			}
+			if strings.Contains(text, fmt.Sprintf(rule.want, 120, 30)) {
+				t.Errorf("%s, %q: told too often:\n%s", rule.line, table, b.String())
+			}
+		}
+	}
+}
+
 // Orders that lie together: every copy of every order on a sheet once, nothing
 // past its edges, and the list says where.
 func TestTogether(t *testing.T) {

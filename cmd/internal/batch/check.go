@@ -76,9 +76,21 @@ type same struct {
 	code     diag.Code
 	at       source.Span
 	message  string
+	more     string // its notes and its hint, which may speak of the order's values, too
 }
 
-func sameOf(d *diag.Diagnostic) same { return same{d.Severity, d.Code, d.Span, d.Message} }
+// sameOf are of what is wrong all its words; a note is one by what it says first.
+func sameOf(d *diag.Diagnostic) same {
+	s := same{d.Severity, d.Code, d.Span, d.Message, ""}
+	if d.Severity != diag.Info {
+		var more strings.Builder
+		for _, n := range d.Notes {
+			fmt.Fprintf(&more, "%d %s\n", n.Span.Start, n.Message)
+		}
+		s.more = more.String() + d.Help
+	}
+	return s
+}
 
 // A finding is a diagnostic with how many orders have it.
 type finding struct {

@@ -328,6 +328,7 @@ func asJSON(v any, prefix string) []byte {
 type earlier struct {
 	Design string
 	Sum    string            // of its packing list
+	left   []string          // files of batches before it that it hadn't made
 	copies map[string]int    // of each order
 	cut    map[string]string // the sums of what they are, where they lie together
 }
@@ -355,7 +356,8 @@ func (r *run) earlier() (last earlier, files map[string]string) {
 		})
 		last.copies, last.cut = copies, cut
 	}
-	entries, _ := os.ReadDir(r.path(".")) // none if it isn't there
+	defer func() { r.addLeft(files, last.left) }() // no ticket names them any more
+	entries, _ := os.ReadDir(r.path("."))          // none if it isn't there
 	for _, e := range entries {
 		if !strings.HasSuffix(e.Name(), ticketExt) || !e.Type().IsRegular() {
 			continue
@@ -365,6 +367,34 @@ func (r *run) earlier() (last earlier, files map[string]string) {
 		}
 	}
 	return last, files
+}
+
+// addLeft adds, of files that earlier batches had left over, those that no batch has made since,
+// each with the ticket of its order: NUMBER-NAME-PANEL.svg is of NUMBER-NAME.txt.
+func (r *run) addLeft(files map[string]string, left []string) {
+	r.stayed = map[string]bool{}
+	for _, f := range left {
+		if _, made := files[f]; made || f == "" || f == pageName || strings.ContainsAny(f, `/\`) {
+			continue
+		}
+		if data, err := os.ReadFile(r.path(f)); err != nil || !ours(data) {
+			continue // it was moved aside, or is another's by now
+		}
+		of := stem(f)
+		for name, more := of, true; more; name, more = beforeLast(name) {
+			if t := name + ticketExt; files[t] == t {
+				of = name
+				break
+			}
+		}
+		files[f], r.stayed[f] = of+ticketExt, true
+	}
+}
+
+// beforeLast is a name without its last part and the hyphen before that; false where it has one part.
+func beforeLast(name string) (string, bool) {
+	i := strings.LastIndex(name, "-")
+	return name[:max(i, 0)], i > 0
 }
 
 // ticketFiles reads from a job ticket which files it goes with; not ok if the
@@ -424,6 +454,8 @@ func readList(f io.Reader, order func(Made)) (last earlier) {
 			err = dec.Decode(&last.Design)
 		case "sum":
 			err = dec.Decode(&last.Sum)
+		case "left-over":
+			err = dec.Decode(&last.left)
 		case "made":
 			err = readMade(dec, order)
 		default:

@@ -115,6 +115,7 @@ func (g *gathering) row(row, copies int, once func(diag.List) diag.List) {
 		return
 	}
 	solved := solution.Design()
+	g.stocks.before(solved)
 	wanted, more := g.session.Drawer().Draw(solved)
 	diags.Add(more)
 	kerfed, more := wanted.Kerfed()

@@ -208,12 +208,15 @@ func (s *shelf) join(before *stock, k *design.Stock, name string, at source.Span
 
 // joinWay joins what two designs say of how parts are cut out of a stock.
 func joinWay(a, b, own design.Way, differ func(what string, stated bool)) design.Way {
-	if a.Knife.Yes != b.Knife.Yes {
-		differ("knife", own.Knife != design.Asked{})
+	asked := func(what string, a *design.Asked, b, own design.Asked) {
+		none := design.Asked{}
+		if *a != none && b != none && a.Yes != b.Yes {
+			differ(what, own != none)
+		}
+		*a = cmp.Or(*a, b)
 	}
-	if a.Shared.Yes != b.Shared.Yes {
-		differ("shared-cuts", own.Shared != design.Asked{})
-	}
+	asked("knife", &a.Knife, b.Knife, own.Knife)
+	asked("shared-cuts", &a.Shared, b.Shared, own.Shared)
 	join(&a.Bridge, b.Bridge, func() { differ("bridge", own.Bridge.Present()) })
 	join(&a.BridgeBelow, b.BridgeBelow, func() { differ("bridge-below", own.BridgeBelow.Present()) })
 	return a
@@ -279,16 +282,19 @@ func (s *shelf) meant(own *design.Stock) (names []string) {
 		return []string{own.Name}
 	}
 	for _, name := range s.order {
-		k := s.of[name]
-		if k.said == nil || k.said.Plain != own.Name {
-			continue
-		}
-		_, _, differ := differing(own.Thick, k.thick)
-		if a, b := own.Material.AsName, k.said.Material.AsName; !differ && (a == "" || b == "" || a == b) {
+		if k := s.of[name]; k.said != nil && speaksOf(own, k.said, k.thick) {
 			names = append(names, name)
 		}
 	}
 	return names
+}
+
+// speaksOf reports whether a stock of the job's file may speak of one, so thick, among which
+// orders choose by its name: they are of one thickness and material as far as both say it.
+func speaksOf(own, k *design.Stock, thick maybe.Of[float64]) bool {
+	_, _, differ := differing(own.Thick, thick)
+	a, b := own.Material.AsName, k.Material.AsName
+	return k.Plain == own.Name && !differ && (a == "" || b == "" || a == b)
 }
 
 // several sees that no stock of the job's file speaks of several of the designs'.
@@ -400,31 +406,17 @@ func (s *shelf) over(diags *diag.List, k *stock) {
 	replace(&k.said.Pace.Cut, own.Pace.Cut)
 	replace(&k.said.Pace.Score, own.Pace.Score)
 	replace(&k.said.Pace.Passes, own.Pace.Passes)
-	replace(&k.said.Margin, own.Margin)
-	replace(&k.said.Spacing, own.Spacing)
-	for _, asked := range []struct{ its, own *design.Asked }{{&k.said.Way.Knife, &own.Way.Knife}, {&k.said.Way.Shared, &own.Way.Shared}} {
-		if *asked.own != (design.Asked{}) {
-			*asked.its = *asked.own
-		}
-	}
-	if own.Way.Bridge.Present() || own.Way.BridgeBelow.Present() {
-		k.said.Way.BridgeAt = own.Way.BridgeAt
-	}
-	replace(&k.said.Way.Bridge, own.Way.Bridge)
-	replace(&k.said.Way.BridgeBelow, own.Way.BridgeBelow)
-	k.said.Lines.Margin = cmp.Or(own.Lines.Margin, k.said.Lines.Margin)
-	k.said.Lines.Spacing = cmp.Or(own.Lines.Spacing, k.said.Lines.Spacing)
+	ways(k.said, own)
 }
 
 // overWood lays what the job's file says of sheets and of what there is of them over what the
 // designs say.
 func (s *shelf) overWood(diags *diag.List, k *stock, own *design.Stock) {
-	replace(&k.said.Size, own.Size)
+	sheets(k.said, own)
 	replace(&k.said.Quantity, own.Quantity)
 	replace(&k.said.Price, own.Price)
 	k.said.Lines.Quantity = cmp.Or(own.Lines.Quantity, k.said.Lines.Quantity)
 	if len(own.Offcuts) > 0 {
-		k.said.Offcuts, k.said.Lines.Offcuts = own.Offcuts, own.Lines.Offcuts
 		diags.Add(layout.OffcutsTooLarge(k.said, s.own.Unit))
 	}
 }

@@ -57,7 +57,7 @@ func (d *Design) movable(ids []int) []goal {
 		if !ok || !slices.ContainsFunc(form.Terms, func(t relation.Term) bool { return !d.decided(t.Var) }) {
 			continue
 		}
-		if given := d.open(d.open(nil, def.Given), def.Frame); len(given) > 0 {
+		if given := d.open(d.open(nil, held(def)), def.Frame); len(given) > 0 {
 			g.late = true
 			if a := d.Problem.Form(form); len(a.Terms) == 0 || len(without(a, given).Terms) == 0 {
 				continue
@@ -66,6 +66,14 @@ func (d *Design) movable(ids []int) []goal {
 		goals = append(goals, g)
 	}
 	return goals
+}
+
+// held is what a default takes as given also where others wait for it in turn.
+func held(def *relation.Default) []relation.VarID {
+	if len(def.Mutual) == 0 {
+		return def.Given
+	}
+	return slices.DeleteFunc(slices.Clone(def.Given), func(v relation.VarID) bool { return slices.Contains(def.Mutual, v) })
 }
 
 // open adds the forms of the dimensions that are not decided.

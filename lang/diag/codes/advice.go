@@ -77,7 +77,7 @@ panel back mirrors front { region title { mark frame } }
 		},
 		{
 			Code: "short-board", As: warning(), Quiet: true,
-			Means: "A board, with its tabs, is smaller than the notebook that it covers, or stops short of an edge of it, by more than 0.3 mm and more than twice what that is uncertain, and no line about its overhangs says so, as a limit to what they may be at the most, of 0 or more, does not.",
+			Means: "A board, with its tabs, is smaller than the notebook that it covers, or stops short of an edge of it, by more than 0.3 mm and more than twice what that is uncertain, and no line about its overhangs says so, as a limit to what they may be at the most that 0 would meet, too, does not.",
 			Do:    "Check what gives its size, or state the overhang that is meant, below 0.",
 			From:  "common practice, no source",
 			Example: `

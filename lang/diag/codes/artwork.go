@@ -153,7 +153,7 @@ panel front {
 		},
 		{
 			Code: "art-part", As: warning(), Quiet: true,
-			Means: "A colour or a layer to which an option gives an operation is not in the drawing.",
+			Means: "A colour or a layer to which an option gives an operation is not in what is drawn of the drawing.",
 			Do:    "Write it as the drawing has it, or take it out.",
 			Example: `
 panel front {
