@@ -247,6 +247,9 @@ func (c *compiler) draft(t *resolve.Thing) *draft {
 	c.node(d)
 	if c.apart != nil {
 		defer c.listen(t)()
+		for _, when := range t.When {
+			c.Now(when) // for what in it means nothing
+		}
 	} else if c.isAbsent(d) {
 		return d
 	}
