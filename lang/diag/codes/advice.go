@@ -204,7 +204,7 @@ panel front {
 		},
 		{
 			Code: "thin-detail", As: warning(), Quiet: true,
-			Means: "Less is left between openings, at a bridge of letters, between an opening and the edge, or of a whole board, than the material's `least-detail`, or 1 mm where it states none, and always below 0.5 mm. Or lines run side by side, or beside the edge, less than 0.5 mm apart; or one runs where the edge or another of its operation does. Or a piece of an inlay is narrower than its material's `least-detail`, or 0.5 mm where that states none. Or a stroke of letters that are cut is narrower than the laser's cut, and stays board.",
+			Means: "Less is left between openings, other than those of one drawing or text, at a bridge of letters, between an opening and the edge, or of a whole board, than the material's `least-detail`, or 1 mm where it states none, and always below 0.5 mm. Or lines run side by side, or beside the edge, less than 0.5 mm apart; or one runs where the edge or another of its operation does. Or a piece of an inlay is narrower than its material's `least-detail`, or 0.5 mm where that states none. Or a stroke of letters that are cut is narrower than the laser's cut, and stays board.",
 			Do:    "Move the openings or lines apart, or make the bridges, letters or inlay larger.",
 			From:  "two cutting services' guides",
 			Example: `
@@ -217,7 +217,7 @@ panel front {
 		},
 		{
 			Code: "thin-web", As: warning(), Quiet: true,
-			Means: "Less is left between openings, at a bridge of letters, between an opening and the edge, or of a whole board, than the board is thick. Where its material states a `least-web`, that counts instead, and at the edge its `least-edge`.",
+			Means: "Less is left between openings, other than those of one drawing or text, at a bridge of letters, between an opening and the edge, or of a whole board, than the board is thick. Where its material states a `least-web`, that counts instead, and at the edge its `least-edge`.",
 			Do:    "Make the openings smaller, move them apart or in from the edge, or take a thinner board.",
 			From:  "a cutting service's page on kerf",
 			Example: `
