@@ -28,44 +28,43 @@ func (c *compiler) box(d *draft, box *model.Box) {
 			continue
 		}
 		def := relation.Default{Left: d.V(side.near), Right: d.V(side.far), Vars: dimsOf(d, side.near, side.far), Why: "centred"}
-		if edge := dim.From(c.openEdge(d)); edge == side.near || edge == side.far {
+		open, _ := c.openEdge(d)
+		if edge := dim.From(open); edge == side.near || edge == side.far {
 			def.Left, def.Right, def.Why = d.V(edge), relation.C(0), "open to that edge"
 		}
 		c.place(d, side.size, boxPhase, def)
 	}
 }
 
-// openEdge is the edge to which a cutout is open, or what a field repeats.
-func (c *compiler) openEdge(d *draft) word.Edge {
+// openEdge is the edge to which a cutout is open, or what a field repeats, and whether it
+// says that it is to one; what is no edge is told where it is read.
+func (c *compiler) openEdge(d *draft) (edge word.Edge, stated bool) {
 	if d.Kind == kind.Field {
 		if d = c.repeated(d); d == nil {
-			return word.NoEdge
+			return word.NoEdge, false
 		}
 	}
-	if p, ok := d.props["open"]; ok {
-		if n, ok := p.value.(*ast.Name); ok {
-			edge, _ := word.Find(n.Dotted(), word.Edges()...)
-			return edge
-		}
+	p, stated := d.props["open"]
+	if !stated {
+		return word.NoEdge, false
 	}
-	return word.NoEdge
+	if n, ok := p.value.(*ast.Name); ok {
+		edge, _ = word.Find(n.Dotted(), word.Edges()...)
+	}
+	return edge, true
 }
 
 // reachesOut lets what is open to an edge reach past it: its distance from there
-// may be below 0. So may those of what is turned: they are its box's before.
+// may be below 0. So may all distances of what is turned, which are its box's before,
+// and of what is open to no edge that is known.
 func (c *compiler) reachesOut(d *draft) {
 	if d.Kind != kind.Cutout && d.Kind != kind.Field {
 		return
 	}
-	if _, turned := d.props["rotate"]; turned {
-		for _, edge := range word.Edges() {
-			if id, ok := d.Dim(dim.From(edge)); ok {
-				c.System.Vars[id].Signed = true
-			}
-		}
-	}
-	if edge := c.openEdge(d); edge != word.NoEdge {
-		if id, ok := d.Dim(dim.From(edge)); ok {
+	_, turned := d.props["rotate"]
+	open, stated := c.openEdge(d)
+	for _, edge := range word.Edges() {
+		if id, ok := d.Dim(dim.From(edge)); ok && (turned || stated && (open == word.NoEdge || open == edge)) {
 			c.System.Vars[id].Signed = true
 		}
 	}

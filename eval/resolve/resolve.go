@@ -275,12 +275,7 @@ func (r *resolver) finish() {
 		r.assignTop(f)
 	}
 	for _, f := range r.info.All {
-		for _, l := range f.Lines {
-			r.sayLine(nil, l)
-		}
-		for _, t := range f.Things {
-			r.say(t)
-		}
+		r.sayTop(f)
 	}
 	for _, f := range r.info.All {
 		settle(f.Things)

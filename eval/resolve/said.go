@@ -27,11 +27,30 @@ func (t *Thing) Gaps() int { return t.said.gaps }
 // a binding, or about the thickness of a stock.
 func (t *Thing) Outside() []*Line { return t.said.outside }
 
-// say notes what the lines of a thing and of what is in it say of things. It comes after
-// all that is brought along, and before what things lack is settled.
+// sayTop notes what stands at the top of a file and in its things says of things. It comes
+// after all that is brought along, and before what things lack is settled.
+func (r *resolver) sayTop(f *File) {
+	for _, l := range f.Lines {
+		r.sayLine(nil, l)
+	}
+	for _, l := range f.Lets {
+		r.sayForms(nil, l.Scope, l.Stmt)
+	}
+	for _, t := range f.Things {
+		r.say(t)
+	}
+}
+
+// say notes what a thing and what is in it say of things.
 func (r *resolver) say(t *Thing) {
 	for _, l := range t.Lines {
 		r.sayLine(t, l)
+	}
+	for _, l := range t.Lets {
+		r.sayForms(t, l.Scope, l.Stmt)
+	}
+	for _, m := range t.Marks {
+		r.sayForms(t, m.Scope, m.Stmt)
 	}
 	for _, c := range t.Children {
 		r.say(c)
@@ -46,7 +65,7 @@ func (r *resolver) sayLine(t *Thing, l *Line) {
 		if !decides(left) && !decides(right) || l.Drops(link) {
 			return // as most
 		}
-		r.sayForms(t, l, left, right)
+		r.sayForms(t, l.Scope, &ast.Binary{L: left, R: right})
 		if t != nil && isProperty(t, left) {
 			return
 		}
@@ -70,17 +89,17 @@ func (r *resolver) sayLine(t *Thing, l *Line) {
 	})
 }
 
-// sayForms notes of which bindings a line names the pitch or pair in full, as loop.pair,
-// which only one form has.
-func (r *resolver) sayForms(t *Thing, l *Line, left, right ast.Expr) {
-	ast.Walk(&ast.Binary{L: left, R: right}, func(n ast.Node) bool {
+// sayForms notes of which bindings what stands in a thing, nil at the top of a file, names
+// the pitch or pair in full, as loop.pair, which only one form has.
+func (r *resolver) sayForms(t *Thing, scope *Scope, within ast.Node) {
+	ast.Walk(within, func(n ast.Node) bool {
 		name, ok := n.(*ast.Name)
 		if !ok || len(name.Parts) < 2 {
 			return true
 		}
 		switch name.Parts[len(name.Parts)-1].Name {
 		case "pitch", "pair":
-			if sym, ok := l.subject(name); ok && r.holdsWith(t, sym.Thing) {
+			if sym, ok := scope.subject(name); ok && r.holdsWith(t, sym.Thing) {
 				sym.Thing.said.form(sym)
 			}
 		}
@@ -147,10 +166,15 @@ func (l *Line) subject(e ast.Expr) (Symbol, bool) {
 			return Symbol{Thing: t, Dim: dim.Gap, Gap: e.Index.Name}, true
 		}
 	case *ast.Name:
-		sym, problem, known := l.Scope.seek(e, asSubject)
-		return sym, known && problem == nil && sym.Thing != nil && sym.Dim != dim.None
+		return l.Scope.subject(e)
 	}
 	return Symbol{}, false
+}
+
+// subject is the dimension that a name means as what a line is about.
+func (s *Scope) subject(n *ast.Name) (Symbol, bool) {
+	sym, problem, known := s.seek(n, asSubject)
+	return sym, known && problem == nil && sym.Thing != nil && sym.Dim != dim.None
 }
 
 // Says reports whether an expression in the line is the name of a dimension of a thing

@@ -45,7 +45,7 @@ func (t *telling) verify() {
 		c, ok := Clash{}, false
 		if rel.Bench == 0 {
 			c, ok = t.clashOf(t.Problem, must.Conflict{Relations: t.Problem.Support([]int32{int32(r)}, nil)})
-		} else if slices.ContainsFunc(t.sol.Clashes, func(c Clash) bool { return slices.Contains(c.Relations, r) }) {
+		} else if slices.ContainsFunc(t.sol.Clashes, func(c Clash) bool { return t.tells(c, r) }) {
 			continue
 		} else {
 			c, ok = t.broken(r)
@@ -57,6 +57,15 @@ func (t *telling) verify() {
 		}
 		t.sol.Clashes = append(t.sol.Clashes, c)
 	}
+}
+
+// tells reports whether a clash says already why a line of a notebook doesn't hold: it is
+// among those of the clash, or always holds there and so is what they break.
+func (t *telling) tells(c Clash, r int) bool {
+	rel := &t.Sys.Relations[r]
+	return slices.ContainsFunc(c.Relations, func(other int) bool {
+		return other == r || rel.Role == relation.Own && t.Sys.Relations[other].Bench == rel.Bench
+	})
 }
 
 // broken is the clash of a line of a notebook with what was read.

@@ -79,26 +79,29 @@ func (t *teller) clash(c solve.Clash) {
 		d.WithHelp("change this line: it contradicts what is covered or cut from, whatever that measures")
 	case len(notes) == 0:
 		d.WithHelp("change this line: it contradicts what always holds for such a thing")
-		if edge := t.reachesOut(last, c.Asked); edge != word.NoEdge {
+		switch edge, open := t.reachesOut(last, c.Asked); {
+		case edge != word.NoEdge && open == word.NoEdge:
 			d.WithHelp("an opening may reach past an edge to which it is open: write open = %s too", edge)
+		case edge != word.NoEdge:
+			d.WithHelp("an opening may reach past the one edge to which it is open, and that is the %s: state 0 or more here, or write open = %s instead", open, edge)
 		}
 	}
 }
 
 // reachesOut is the edge past which a line puts a cutout that is closed all round,
-// or not open to that edge; none for any other line.
-func (t *teller) reachesOut(r *relation.Relation, asked float64) word.Edge {
+// or not open to that edge, and the one to which it is open; none for any other line.
+func (t *teller) reachesOut(r *relation.Relation, asked float64) (past, open word.Edge) {
 	if r.Left.Op != relation.Ref || asked >= 0 {
-		return word.NoEdge
+		return word.NoEdge, word.NoEdge
 	}
 	if cutout, ok := t.Owners[r.Left.Var].(*model.Cutout); ok {
 		for _, edge := range word.Edges() {
 			if cutout.Is(r.Left.Var, dim.From(edge)) {
-				return edge
+				return edge, cutout.Open
 			}
 		}
 	}
-	return word.NoEdge
+	return word.NoEdge, word.NoEdge
 }
 
 // factNotes say what ties the lines of a clash to what is covered or cut from.

@@ -178,7 +178,8 @@ func (t *teller) noRoom(row *model.Row, at source.Span) {
 	if !math.IsNaN(hole) && !math.IsNaN(edge) {
 		what = fmt.Sprintf(" of %s along an edge of %s", t.Format(hole, unit.Length, at), t.Format(edge, unit.Length, at))
 	}
-	var ends [2][]int // the lines about each
+	var all []int     // the lines about either
+	var ends [2][]int // of them those of each that aren't of something that follows the row
 	farthest := 0.0
 	for i, n := range []dim.Name{dim.First, dim.Last} {
 		id, ok := row.Dim(n)
@@ -190,18 +191,23 @@ func (t *teller) noRoom(row *model.Row, at source.Span) {
 			if r.Role == relation.Own {
 				continue
 			}
-			ends[i] = append(ends[i], k)
+			all = append(all, k)
+			if !slices.Contains(r.Follows, id) {
+				ends[i] = append(ends[i], k)
+			}
 			if x, known := r.Right.Constant(); known && r.Left.Op == relation.Ref && r.Sign == relation.GE {
 				farthest = max(farthest, x)
 			}
 		}
 	}
-	all := slices.Concat(ends[0], ends[1])
+	own := slices.Concat(ends[0], ends[1])
+	slices.Sort(own)
+	own = slices.Compact(own)
 	slices.Sort(all)
 	all = slices.Compact(all)
 	d := t.diags.Errorf("no-hole", at, "%s has no room for even one hole%s", row.Path, what).
 		WithHelp("loosen the limits of the row, or make its holes smaller")
-	if len(all) > 0 && len(all) == max(len(ends[0]), len(ends[1])) && farthest+hole <= edge+1e-6 {
+	if len(all) > 0 && len(own) == max(len(ends[0]), len(ends[1])) && farthest+hole <= edge+1e-6 {
 		d.Message = fmt.Sprintf("%s is centred, and so has no number of holes with which it keeps its limits", row.Path)
 		d.WithHelp("loosen the limits, or state one at each end, and it needn't be centred; or make its holes smaller")
 	}
