@@ -20,6 +20,9 @@ type letter struct {
 	// blanks says that blanks stay as they are; lines says so of the breaks of lines
 	// too, which can't be set.
 	blanks, lines bool
+	// flows is what breaks the text into lines in SVG 2 (11.7), which isn't done here: programs write
+	// where each line stands as well.
+	flows string
 }
 
 // resize takes a font's size.
@@ -79,6 +82,14 @@ func (l *letter) style(set map[string]string, stated func(name string, take func
 		l.lines = first != "preserve" && l.blanks || first == "pre-line" || first == "preserve-breaks"
 		return true
 	})
+	for _, name := range []string{"inline-size", "shape-inside"} {
+		stated(name, func(v string) bool {
+			if x, ok := parseLength(v); v != "auto" && v != "none" && v != "initial" && !(ok && x.v == 0) {
+				l.flows = name
+			}
+			return true
+		})
+	}
 	for name, plain := range plainText() {
 		v, ok := set[name]
 		if !ok || v == "inherit" || v == "unset" {
@@ -328,6 +339,10 @@ func (s spot) fixed() bool { return s.hasX || s.hasY }
 
 // say takes text as runs: a new one from each letter on that has a place of its own.
 func (t *typesetter) say(n *node, s state, set map[string]string, text string) *Error {
+	placed := func(p *places) bool { return len(p.x)+len(p.y) > 0 }
+	if s.letter.flows != "" && strings.TrimSpace(text) != "" && !slices.ContainsFunc(t.open[1:], placed) {
+		return n.fail("give each line a span with an x and a y of its own, or turn it into paths in the drawing program", "a text that is broken into lines by %s can't be drawn", s.letter.flows)
+	}
 	first := true
 	for _, c := range text {
 		if unicode.IsControl(c) && !unicode.IsSpace(c) {
