@@ -8,9 +8,9 @@ import (
 	"foredge/layout/geom"
 )
 
-// OffcutsTooLarge tells of offcuts of a stock that can't be left of one of its sheets, whichever
+// offcutsTooLarge tells of offcuts of a stock that can't be left of one of its sheets, whichever
 // way they lie; lengths are shown in a unit.
-func OffcutsTooLarge(s *design.Stock, in unit.Unit) (diags diag.List) {
+func offcutsTooLarge(s *design.Stock, in unit.Unit) (diags diag.List) {
 	sheet, known := s.Size.Get()
 	if !known || s.Quiet.Has("offcut-large") {
 		return nil

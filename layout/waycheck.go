@@ -8,9 +8,9 @@ import (
 	"foredge/layout/geom"
 )
 
-// WayWrong tells what of the way in which parts are cut out of a stock contradicts itself or
+// wayWrong tells what of the way in which parts are cut out of a stock contradicts itself or
 // isn't said; lengths are shown in a unit.
-func WayWrong(s *design.Stock, in unit.Unit) (diags diag.List) {
+func wayWrong(s *design.Stock, in unit.Unit) (diags diag.List) {
 	way := s.Way
 	for _, other := range []struct {
 		asked bool
@@ -47,10 +47,10 @@ func WayWrong(s *design.Stock, in unit.Unit) (diags diag.List) {
 func (dr *draft) checkWays() {
 	woods := map[string]bool{}
 	for _, s := range dr.design.Stocks() {
-		dr.notes.Add(WayWrong(s, dr.design.Unit))
+		dr.notes.Add(wayWrong(s, dr.design.Unit))
 		if !woods[s.Wood] {
 			woods[s.Wood] = true
-			dr.notes.Add(OffcutsTooLarge(s, dr.design.Unit))
+			dr.notes.Add(offcutsTooLarge(s, dr.design.Unit))
 		}
 		if s.Way.Shared.Yes && !dr.kerfIn(s).Present() && !s.Way.Knife.Yes {
 			dr.notes.Errorf("shared-no-kerf", s.Way.Shared.At, "parts of %s share their cuts, and nothing says how wide the laser cuts", s.Name).

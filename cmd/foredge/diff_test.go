@@ -342,6 +342,29 @@ func TestDiffOfStocks(t *testing.T) {
 	}
 }
 
+// How deep a recess is no shape tells: it is a setting, and an order of which one is deeper comes out
+// otherwise.
+func TestDiffOfDepths(t *testing.T) {
+	r := newRepository(t)
+	const panels = "laser bench { kerf = 0.2 }\npanel front { thick = 3; width = 100; height = 60; cutout nest { head = 10; height = 20; spine = 5; width = 20; depth = DEEP } }\n"
+	r.write("old.fore", strings.Replace(panels, "DEEP", "1", 1))
+	r.write("new.fore", strings.Replace(panels, "DEEP", "1.5", 1))
+	out, status := r.run(r.program, "diff", "old.fore", "new.fore")
+	if status != faulty {
+		t.Errorf("status %d", status)
+	}
+	r.wants(strings.Join(strings.Fields(out), " "), "front.nest.depth 1 mm 1.5 mm")
+	for _, v := range []struct{ name, table string }{{"old", "number,deep\n7,1\n8,1\n"}, {"new", "number,deep\n7,1\n8,1.5\n"}} {
+		r.write(v.name+".csv", v.table)
+		r.write(v.name+".fore", "orders \""+v.name+".csv\" { number = text; deep = length }\n"+strings.Replace(panels, "DEEP", "order.deep", 1))
+	}
+	out, status = r.run(r.program, "diff", "old.fore", "new.fore")
+	if status != faulty {
+		t.Errorf("of orders: status %d", status)
+	}
+	r.wants(strings.Join(strings.Fields(out), " "), "orders, of 2: touched: 8")
+}
+
 // An overlay takes the place of an earlier one, but of no cut file and of nothing that the
 // design reads.
 func TestOverlaySpares(t *testing.T) {

@@ -31,9 +31,20 @@ type Design struct {
 // which it is met.
 func (d *Design) Stocks() []*Stock {
 	var all []*Stock
-	add := func(s *Stock) {
-		if s != nil && !slices.ContainsFunc(all, func(o *Stock) bool { return o.At == s.At }) {
+	d.EachStock(func(s *Stock) {
+		if !slices.ContainsFunc(all, func(o *Stock) bool { return o.At == s.At }) {
 			all = append(all, s)
+		}
+	})
+	return all
+}
+
+// EachStock gives each mention of a stock that something is cut from, of which several may be
+// of one stock.
+func (d *Design) EachStock(do func(*Stock)) {
+	add := func(s *Stock) {
+		if s != nil {
+			do(s)
 		}
 	}
 	for i := range d.Panels {
@@ -59,7 +70,6 @@ func (d *Design) Stocks() []*Stock {
 			add(d.Notebooks[i].Rows[k].GuideStock)
 		}
 	}
-	return all
 }
 
 // A Panel is a board to make. Distances in it are from its named edges, as

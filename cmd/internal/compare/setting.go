@@ -55,6 +55,9 @@ func settings(d *design.Design, u unit.Unit) (all []Stated) {
 		if p.Copies > 1 {
 			add(p.Name+".copies", fmt.Sprint(p.Copies))
 		}
+		for _, r := range p.Recesses {
+			length(p.Name+"."+r.Name+".depth", maybe.Is(r.Depth))
+		}
 		for _, r := range p.Regions {
 			for i, m := range r.Marks {
 				name := p.Name + "." + r.Name

@@ -3,6 +3,7 @@ package compare
 import (
 	"bytes"
 	"context"
+	"math"
 	"slices"
 
 	"foredge/cmd/internal/driver"
@@ -28,6 +29,8 @@ type part struct {
 	at     geom.Point // of its left upper corner in the drawing
 	size   geom.Box   // from there
 	shapes []layout.Shape
+
+	recesses []design.Recess
 }
 
 // Take solves and draws a design of a session. Whether it could, its result says.
@@ -53,7 +56,7 @@ func (v *Version) draw(solved *design.Design) []part {
 func partsOf(d *layout.Drawing, face string) (all []part) {
 	for _, p := range d.Parts {
 		back := geom.Pt(-p.Bounds.Min.X, -p.Bounds.Min.Y)
-		out := part{name: p.Name + face, at: p.Bounds.Min, size: geom.Box{Max: geom.Pt(p.Bounds.Width(), p.Bounds.Height())}}
+		out := part{name: p.Name + face, at: p.Bounds.Min, size: geom.Box{Max: geom.Pt(p.Bounds.Width(), p.Bounds.Height())}, recesses: p.Recesses}
 		for _, s := range p.Shapes {
 			s.Figure = s.Figure.Move(back)
 			out.shapes = append(out.shapes, s)
@@ -92,6 +95,20 @@ func cutAlike(a, b []sheet) bool {
 		})
 	})
 }
+
+// depths are those of the recesses of parts, of which no shape tells it.
+func depths(parts []part) map[string]float64 {
+	all := map[string]float64{}
+	for _, p := range parts {
+		for _, r := range p.recesses {
+			all[p.name+"."+r.Name] = r.Depth
+		}
+	}
+	return all
+}
+
+// asDeep reports whether two depths are the same.
+func asDeep(a, b float64) bool { return math.Abs(a-b) <= least }
 
 // pictures are those of a part that are engraved in dots.
 func pictures(p layout.Part) (all []*raster.Image) {

@@ -5,25 +5,32 @@ import (
 	"slices"
 
 	"foredge/eval/design"
+	"foredge/lang/diag"
+	"foredge/lang/source"
 )
 
-// before lays what the job's file says of a bed, of sheets and of how parts are cut out of them
-// over what a design says, so that the design is drawn and judged by what holds in the job.
-func (s *shelf) before(d *design.Design) {
-	replace(&d.Laser.Bed, s.own.Laser.Bed)
-	stocks := d.Stocks()
-	for _, k := range stocks {
-		for _, own := range s.own.Declared {
-			named := slices.ContainsFunc(stocks, func(o *design.Stock) bool { return o.Name == own.Name })
-			switch {
-			case own.Name == k.Name, !named && speaksOf(own, k, k.Thick):
-				sheets(k, own)
-				ways(k, own)
-				k.Quiet = append(slices.Clone(k.Quiet), own.Quiet...)
-			case k.Wood != k.Name && own.Name == k.Wood:
-				sheets(k, own)
-			}
+// together has the designs of a job drawn and judged by the bed and the sheets on which their parts
+// will lie, and by how these are cut: by what the job's file and all designs say of them together.
+// What contradicts itself there is told later, of the parts that are drawn.
+func together(own *design.Design, designs []*design.Design) {
+	s := newShelf(own)
+	var later diag.List
+	for _, d := range designs {
+		s.reaches(&d.Laser)
+		for _, k := range d.Stocks() {
+			s.met(k.Name, k, "", source.Span{}, &later)
 		}
+	}
+	for _, name := range s.order {
+		s.over(&later, s.of[name])
+	}
+	for _, d := range designs {
+		d.Laser.Bed = s.bed
+		d.EachStock(func(k *design.Stock) {
+			sheets(k, s.of[k.Name].said)
+			ways(k, s.of[k.Name].said)
+			k.Quiet = append(slices.Clone(k.Quiet), s.ownStock(k.Name).Quiet...)
+		})
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"foredge/cmd/internal/job"
+	"foredge/lang/diag/diagtest"
 )
 
 // A design is judged by what the job's file says of the bed and the sheets, be it better or worse
@@ -59,6 +60,42 @@ func TestWaysOfTwoDesigns(t *testing.T) {
 				if r := made(t, t.Context(), path, job.Options{}); !r.OK() || !strings.Contains(string(r.Files[0].Data), mark) {
 					t.Errorf("%s beside %q: %v", way, other, r.Diagnostics)
 				}
+			}
+		}
+	}
+}
+
+// What one design says of a stock and another leaves open is so for both: the parts of each are
+// judged by it.
+func TestJudgedByAllDesigns(t *testing.T) {
+	const head = "laser bench { kerf = 0.2; quiet = caution, small-part }\nstock ply { thick = 3; "
+	const panel = " }\npanel tag { width = 250; height = 50; stock = ply }\n"
+	const round = " }\npanel leaf { width = 60; height = 50; corners = radius 5; stock = ply }\n"
+	const pieces = " }\nstock card { thick = 3 }\npanel a { width = 100; height = 60; stock = card\n region t { head = 10; height = 30; spine = 5; foredge = 5; inlay text \"mm\" { cap = 20; stock = ply } } }\n"
+	const bed = "laser b { bed = 300 by 200 }"
+	for _, test := range []struct{ job, a, b, want string }{
+		{"", "knife = yes" + panel, "size = 300 by 200" + panel, ""},
+		{"", "knife = yes" + panel, panel, "error: ply is cut by a knife from edge to edge, and nothing says how large its sheets are"},
+		{"", "size = 300 by 200" + panel, panel, ""},
+		{bed, "size = 200 by 200" + round, panel, "b.fore:3:1: error: tag, 250 mm by 50 mm, is larger than a sheet of ply, which is 200 mm by 200 mm"},
+		{bed, "bridge = 0.5" + panel, "bridge-below = 30" + panel, ""},
+		{bed, "bridge = 0.5" + panel, panel, "a.fore:2:24: error: nothing says which parts of ply keep bridges"},
+		{bed, "bridge = 0.5; bridge-below = 30" + panel, "knife = yes" + panel, "a.fore:2:24: error: ply is cut by a knife, and bridge is about the cuts of a laser"},
+		{bed, "knife = yes" + panel, round, "b.fore:3:1: warning: leaf isn't a rectangle: a knife cuts one of 60 mm by 50 mm"},
+		{bed, "knife = yes" + panel, pieces, "b.fore:5:61: error: a.t.inlay is of several pieces, and a knife cuts only from edge to edge"},
+		{bed + "; stock ply { knife = no }", "knife = yes" + panel, round, ""},
+	} {
+		for _, names := range []string{"make \"a.fore\"; make \"b.fore\"", "make \"b.fore\"; make \"a.fore\""} {
+			path := folder(t, map[string]string{"day.fore": strings.ReplaceAll(test.job, "; ", "\n") + "\njob day { " + names + " }\n", "a.fore": head + test.a, "b.fore": head + test.b})
+			if strings.Contains(test.want, "error: ") {
+				if told := wrong(t, path); strings.Count(told, "error: ") != 1 || !strings.Contains(told, test.want) {
+					t.Errorf("%+v: told %s", test, told)
+				}
+				continue
+			}
+			told := diagtest.Text(made(t, t.Context(), path, job.Options{}).Diagnostics)
+			if !strings.Contains(told, test.want) || test.want == "" && strings.Contains(told, "knife-corners") {
+				t.Errorf("%+v: told %s", test, told)
 			}
 		}
 	}

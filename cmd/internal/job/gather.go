@@ -41,7 +41,7 @@ func (l *lot) label(copy int) string {
 	return name
 }
 
-// gather takes one design of the job through all stages, for each of its orders.
+// gather solves one design of the job, for each of its orders.
 func (r *run) gather(i int) {
 	m := r.job.Makes[i]
 	file, err := r.reader.Use(r.file, m.Path)
@@ -68,25 +68,58 @@ func (r *run) gather(i int) {
 		r.diags().Add(diags)
 		return
 	}
-	g := gathering{run: r, prepared: prepared, name: name, at: m.At, told: map[string]bool{}}
-	once := func(found diag.List) diag.List { return driver.Once(tree, found) }
-	r.diags().Add(once(diags))
+	g := &gathering{run: r, prepared: prepared, name: name, path: m.Path, at: m.At, told: map[string]bool{}, once: func(found diag.List) diag.List { return driver.Once(tree, found) }}
+	r.gatherings = append(r.gatherings, g)
+	r.diags().Add(g.once(diags))
 	rows := 1
 	if prepared.Orders != nil {
 		rows = len(prepared.Orders.Rows)
 	}
-	before := len(r.lots)
 	for row := range rows {
 		if r.ctx.Err() != nil {
 			return
 		}
-		g.row(row, m.Copies, once)
+		g.row(row, m.Copies)
 	}
 	r.result.Origin.Panels = append(r.result.Origin.Panels, spell.Name(name))
-	if len(r.lots) == before && !r.diags().HasErrors() {
-		r.diags().Errorf("job-nothing", m.At, "there is no panel in %q, so there is nothing of it to make", m.Path).
-			WithHelp("name the file that declares the panels")
+}
+
+// draw draws what was gathered.
+func (r *run) draw() {
+	var all []*design.Design
+	for _, g := range r.gatherings {
+		for _, o := range g.solved {
+			all = append(all, o.design)
+		}
 	}
+	stocks := stocksOf(all)
+	together(r.own, all)
+	for _, g := range r.gatherings {
+		before := len(r.lots)
+		for i := range g.solved {
+			if r.ctx.Err() != nil {
+				return
+			}
+			g.draw(&g.solved[i], stocks[0])
+			stocks = stocks[1:]
+		}
+		if len(r.lots) == before && !r.diags().HasErrors() {
+			r.diags().Errorf("job-nothing", g.at, "there is no panel in %q, so there is nothing of it to make", g.path).
+				WithHelp("name the file that declares the panels")
+		}
+	}
+}
+
+// stocksOf are the stocks of designs as these say them.
+func stocksOf(designs []*design.Design) [][]*design.Stock {
+	all := make([][]*design.Stock, len(designs))
+	for i, d := range designs {
+		for _, k := range d.Stocks() {
+			its := *k
+			all[i] = append(all[i], &its)
+		}
+	}
+	return all
 }
 
 // A gathering takes the orders of one design.
@@ -94,28 +127,44 @@ type gathering struct {
 	*run
 	prepared *eval.Prepared
 	name     string
+	path     string // as the job names it
 	at       source.Span
+	once     func(diag.List) diag.List
+	solved   []solved
 	told     map[string]bool // what was told of an order before
 }
 
-// row takes one order, or the design if it has none, as far as its parts.
-func (g *gathering) row(row, copies int, once func(diag.List) diag.List) {
-	l := lot{Lot: cutplan.Lot{Design: g.name}, copies: copies}
-	var its *orders.Row
+// A solved is an order of a design, or the design if it has none, that is to be drawn.
+type solved struct {
+	lot    lot
+	design *design.Design
+	diags  diag.List
+	of     *orders.Row // nil if there are no orders
+}
+
+// row solves one order, or the design if it has none.
+func (g *gathering) row(row, copies int) {
+	o := solved{lot: lot{Lot: cutplan.Lot{Design: g.name}, copies: copies}}
 	if t := g.prepared.Orders; t != nil {
-		its = &t.Rows[row]
-		l.Order, l.Say, l.copies = its.Number, t.Label(row), copies*t.Copies(row)
+		o.of = &t.Rows[row]
+		o.lot.Order, o.lot.Say, o.lot.copies = o.of.Number, t.Label(row), copies*t.Copies(row)
 	}
 	model, diags := g.prepared.Build(row)
-	diags = diags[len(g.prepared.Diagnostics()):] // told once, for all
+	o.diags = diags[len(g.prepared.Diagnostics()):] // told once, for all
 	solution, more := model.SolveWithin(g.ctx)
-	diags.Add(more)
+	o.diags.Add(more)
 	if !solution.Sound {
-		g.tell(once(diags), its)
+		g.tell(g.once(o.diags), o.of)
 		return
 	}
-	solved := solution.Design()
-	g.stocks.before(solved)
+	o.design = solution.Design()
+	g.solved = append(g.solved, o)
+}
+
+// draw draws an order as far as its parts; stocks are those of its design, as that says them.
+func (g *gathering) draw(o *solved, stocks []*design.Stock) {
+	solved, diags, l := o.design, o.diags, o.lot
+	o.design = nil // large jobs need the memory
 	wanted, more := g.session.Drawer().Draw(solved)
 	diags.Add(more)
 	kerfed, more := wanted.Kerfed()
@@ -123,11 +172,11 @@ func (g *gathering) row(row, copies int, once func(diag.List) diag.List) {
 	faces, more := g.session.Drawer().Inside(solved)
 	diags.Add(more)
 	l.kerfed, l.faces, l.shop = kerfed, faces, solved.Laser.Shop
-	g.tell(once(diags), its)
+	g.tell(g.once(diags), o.of)
 	if diags.HasErrors() || len(kerfed.Parts) == 0 {
 		return
 	}
-	g.stocks.add(g.diags(), solved, kerfed, g.name, g.at)
+	g.stocks.add(g.diags(), &solved.Laser, stocks, kerfed, g.name, g.at)
 	g.stocks.take(kerfed, g.name, g.at)
 	if !solved.Laser.Quiet.Has("caution") {
 		g.caution = true

@@ -44,12 +44,13 @@ type run struct {
 	job     eval.Job
 	result  *Result
 
-	lots     []lot
-	gathered bool // all of them
-	stocks   shelf
-	wood     wood // which the jobs before this one have taken
-	hazards  []string
-	caution  bool // some part is to be cut with a caution
+	gatherings []*gathering
+	lots       []lot
+	gathered   bool // all of them
+	stocks     shelf
+	wood       wood // which the jobs before this one have taken
+	hazards    []string
+	caution    bool // some part is to be cut with a caution
 }
 
 // Make makes all jobs of a file. The first result is that of the file itself and has no
@@ -125,6 +126,10 @@ func (r *run) make(file string) {
 		if r.result.Err = r.ctx.Err(); r.result.Err != nil {
 			return
 		}
+	}
+	if r.draw(); r.ctx.Err() != nil {
+		r.result.Err = r.ctx.Err()
+		return
 	}
 	r.gathered = !r.diags().HasErrors()
 	r.stocks.settle(r.diags())

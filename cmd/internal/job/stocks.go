@@ -47,23 +47,18 @@ func newShelf(own *design.Design) shelf {
 // in two ways isn't the same to the last digit.
 const sameThick = 1e-6
 
-// add takes what a design says of its stocks and its laser; at is where the job names it.
-func (s *shelf) add(diags *diag.List, d *design.Design, kerfed *layout.Drawing, name string, at source.Span) {
-	s.laser(diags, d, kerfed, name, at)
-	if bed, ok := d.Laser.Bed.Get(); ok && !s.own.Laser.Bed.Present() {
-		if other, known := s.bed.Get(); known {
-			bed = design.Size{Width: min(bed.Width, other.Width), Height: min(bed.Height, other.Height)}
-		}
-		s.bed = maybe.Is(bed)
-	}
-	runs := pace{d.Laser.Pace, name, at}
+// add takes what a design says of its laser and its stocks; at is where the job names it.
+func (s *shelf) add(diags *diag.List, laser *design.Laser, stocks []*design.Stock, kerfed *layout.Drawing, name string, at source.Span) {
+	s.laser(diags, kerfed, name, at)
+	s.reaches(laser)
+	runs := pace{laser.Pace, name, at}
 	for _, p := range kerfed.Parts {
 		if p.Stock == "" {
 			s.met("", nil, name, at, diags)
 			s.of[""].runs(runs)
 		}
 	}
-	for _, k := range d.Stocks() {
+	for _, k := range stocks {
 		if slices.ContainsFunc(kerfed.Parts, func(p layout.Part) bool { return p.Stock == k.Name }) {
 			s.met(k.Name, k, name, at, diags)
 			s.of[k.Name].runs(runs)
@@ -71,8 +66,18 @@ func (s *shelf) add(diags *diag.List, d *design.Design, kerfed *layout.Drawing, 
 	}
 }
 
+// reaches notes how far the laser of a design does, where the job's file doesn't say it.
+func (s *shelf) reaches(laser *design.Laser) {
+	if bed, ok := laser.Bed.Get(); ok && !s.own.Laser.Bed.Present() {
+		if other, known := s.bed.Get(); known {
+			bed = design.Size{Width: min(bed.Width, other.Width), Height: min(bed.Height, other.Height)}
+		}
+		s.bed = maybe.Is(bed)
+	}
+}
+
 // laser sees that designs whose parts may lie on one sheet are drawn for the same laser.
-func (s *shelf) laser(diags *diag.List, d *design.Design, kerfed *layout.Drawing, name string, at source.Span) {
+func (s *shelf) laser(diags *diag.List, kerfed *layout.Drawing, name string, at source.Span) {
 	if other := s.otherThanOwn(kerfed); other != "" {
 		diags.Errorf("job-laser", at, "%s is made for a laser of another %s than that of the job", name, other).
 			WithHelp("let both use one file for the laser, as in use \"shop.fore\"")
@@ -214,6 +219,9 @@ func joinWay(a, b, own design.Way, differ func(what string, stated bool)) design
 			differ(what, own != none)
 		}
 		*a = cmp.Or(*a, b)
+	}
+	if a.BridgeAt.IsZero() {
+		a.BridgeAt = b.BridgeAt
 	}
 	asked("knife", &a.Knife, b.Knife, own.Knife)
 	asked("shared-cuts", &a.Shared, b.Shared, own.Shared)
@@ -365,7 +373,6 @@ func (s *shelf) settle(diags *diag.List) {
 		k := s.of[name]
 		if k.said != nil {
 			s.over(diags, k)
-			diags.Add(layout.WayWrong(k.said, s.own.Unit))
 		}
 		s.oneKerf(diags, name, k)
 		s.settlePace(diags, k)
@@ -384,7 +391,7 @@ func (s *shelf) settle(diags *diag.List) {
 
 // over lays what the job's file says of a stock over what the designs say.
 func (s *shelf) over(diags *diag.List, k *stock) {
-	s.overWood(diags, k, s.woodStock(k.said))
+	s.overWood(k, s.woodStock(k.said))
 	own := s.ownStock(k.said.Name)
 	if own.Name == "" {
 		return
@@ -402,7 +409,7 @@ func (s *shelf) over(diags *diag.List, k *stock) {
 	if own.Quantity.Present() || len(own.Offcuts) > 0 {
 		k.said.Wood = k.said.Name
 	}
-	s.overWood(diags, k, own)
+	s.overWood(k, own)
 	replace(&k.said.Pace.Cut, own.Pace.Cut)
 	replace(&k.said.Pace.Score, own.Pace.Score)
 	replace(&k.said.Pace.Passes, own.Pace.Passes)
@@ -411,14 +418,11 @@ func (s *shelf) over(diags *diag.List, k *stock) {
 
 // overWood lays what the job's file says of sheets and of what there is of them over what the
 // designs say.
-func (s *shelf) overWood(diags *diag.List, k *stock, own *design.Stock) {
+func (s *shelf) overWood(k *stock, own *design.Stock) {
 	sheets(k.said, own)
 	replace(&k.said.Quantity, own.Quantity)
 	replace(&k.said.Price, own.Price)
 	k.said.Lines.Quantity = cmp.Or(own.Lines.Quantity, k.said.Lines.Quantity)
-	if len(own.Offcuts) > 0 {
-		diags.Add(layout.OffcutsTooLarge(k.said, s.own.Unit))
-	}
 }
 
 func replace[T any](a *maybe.Of[T], by maybe.Of[T]) {
