@@ -2,6 +2,7 @@ package art
 
 import (
 	"math"
+	"slices"
 
 	"foredge/layout/geom"
 )
@@ -73,16 +74,20 @@ func (w *walker) beyond(n *node, box geom.Box, clips []*region) {
 	if w.mode != drawing || w.whole == nil {
 		return
 	}
-	for _, c := range clips {
-		if c != w.whole {
-			b := c.bounds()
-			box.Min.X, box.Min.Y = max(box.Min.X, b.Min.X), max(box.Min.Y, b.Min.Y)
-			box.Max.X, box.Max.Y = min(box.Max.X, b.Max.X), min(box.Max.Y, b.Max.Y)
-		}
-	}
+	box = within(box, slices.DeleteFunc(slices.Clone(clips), func(c *region) bool { return c == w.whole }))
 	if !box.Empty() && !w.whole.bounds().Grow(hair).Holds(box) {
 		w.notes = append(w.notes, Note{Kind: Beyond, Where: n.where()})
 	}
+}
+
+// within is what of a box lies within the boxes of clips.
+func within(box geom.Box, clips []*region) geom.Box {
+	for _, c := range clips {
+		b := c.bounds()
+		box.Min.X, box.Min.Y = max(box.Min.X, b.Min.X), max(box.Min.Y, b.Min.Y)
+		box.Max.X, box.Max.Y = min(box.Max.X, b.Max.X), min(box.Max.Y, b.Max.Y)
+	}
+	return box
 }
 
 // solid are the notes of colours that run into one another, but for those on a
@@ -126,8 +131,8 @@ func (w *walker) ground() []Note {
 		if l.paper || min(c.r, c.g, c.b) < nearWhite {
 			continue
 		}
-		area := math.Abs(geom.Area(geom.Outline(l.paths)))
-		if len(w.layers)+len(w.lines) > 1 && area >= groundShare*page {
+		b := within(geom.Outline(l.paths).Bounds(), l.clips)
+		if min(math.Abs(geom.Area(geom.Outline(l.paths))), b.Width()*b.Height()) >= groundShare*page {
 			out = append(out, Note{Kind: Ground, Where: l.where, Color: l.color.hex()})
 		}
 	}

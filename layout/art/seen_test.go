@@ -170,6 +170,14 @@ func TestNotes(t *testing.T) {
 		`<svg width="10" height="10"><circle cx="9" cy="5" r="30"/></svg>`:                                         nil,
 		`<clipPath id="c"><circle cx="10" cy="10" r="5"/></clipPath><path clip-path="url(#c)" d="M0 0H40V30H0Z"/>`: nil,
 		block + `<circle cx="40" cy="10" r="5" visibility="hidden"/>`:                                              nil,
+		// A nearly white ground, by itself too, as far as it is seen.
+		`<rect width="20" height="20" fill="#fefefe"/>`:                                                                        {art.Ground},
+		`<rect width="20" height="20" fill="#fefefe" stroke="#fefefe"/>`:                                                       {art.Ground, art.Beyond},
+		`<rect width="20" height="20" fill="#eee"/>`:                                                                           nil,
+		`<rect width="18" height="18" fill="#fefefe"/>`:                                                                        nil,
+		`<path d="M10 0L20 10L10 20L0 10Z" fill="#fefefe"/>`:                                                                   nil,
+		block + `<rect x="-15" width="30" height="20" fill="#fefefe"/>`:                                                        {art.Solid, art.Beyond},
+		`<clipPath id="c"><path d="M5 5H9V9H5Z"/></clipPath><rect clip-path="url(#c)" width="20" height="20" fill="#fefefe"/>`: nil,
 	} {
 		p, err := art.Parse("a.svg", []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="20mm" height="20mm" viewBox="0 0 20 20">`+body+`</svg>`))
 		if err != nil {

@@ -244,14 +244,22 @@ func medium(query string) (unsure string, never bool) {
 	never = true
 	for one := range strings.SplitSeq(query, ",") {
 		one = strings.TrimPrefix(strings.TrimSpace(one), "only ")
-		kind, _, more := strings.Cut(one, " ")
+		inner, not := strings.CutPrefix(one, "not ")
+		kind, _, more := strings.Cut(inner, " ")
 		switch kind {
 		case "all", "screen":
-			if !more {
+			switch {
+			case more:
+			case not:
+				continue
+			default:
 				return "", false
 			}
 		case "print", "speech", "tty", "tv", "projection", "handheld", "braille", "embossed", "aural":
-			continue // whatever else it asks for
+			if not { // whatever else it asks for
+				return "", false
+			}
+			continue
 		}
 		// What a screen is asked by default: light, and not dark.
 		dark := strings.Contains(one, "prefers-color-scheme: dark") || strings.Contains(one, "prefers-color-scheme:dark")
@@ -368,7 +376,7 @@ func declarations(list []token) []declaration {
 		name, value, found := strings.Cut(text, ":")
 		d := declaration{name: strings.TrimSpace(name), value: strings.TrimSpace(value)}
 		if !strings.HasPrefix(d.name, "--") {
-			d.name = strings.ToLower(d.name)
+			d.name = plainly(strings.ToLower(d.name))
 		}
 		if i := strings.LastIndexByte(d.value, '!'); i >= 0 && strings.EqualFold(strings.TrimSpace(d.value[i+1:]), "important") {
 			d.value, d.important = strings.TrimSpace(d.value[:i]), true
@@ -379,6 +387,17 @@ func declarations(list []token) []declaration {
 		out = append(out, d)
 	}
 	return out
+}
+
+// plainly is the property by which one is read that says the same of a drawing.
+func plainly(name string) string {
+	switch name {
+	case "mask-image", "-webkit-mask", "-webkit-mask-image":
+		return "mask" // of its images is one drawn
+	case "-webkit-clip-path":
+		return "clip-path"
+	}
+	return name
 }
 
 // shorten keeps a quotation of a file short, and to what can be seen.

@@ -1,6 +1,7 @@
 package lettering
 
 import (
+	"math"
 	"math/rand/v2"
 	"reflect"
 	"sync"
@@ -154,6 +155,68 @@ func TestMemoBounded(t *testing.T) {
 	if want := 10*most + 1; worked > want+1 {
 		t.Errorf("worked out %d times for %d bodies", worked, want)
 	}
+}
+
+// Of what bridges leave stays board what is smaller than a fiftieth of their breadth's square,
+// or somewhere no broader than the laser's cut, or 0.08 mm; what was there before never does.
+func TestCrumbs(t *testing.T) {
+	const width = 2.0
+	for _, c := range []struct {
+		w, h, cut float64
+		board     bool
+	}{
+		{0.27, 0.29, 0.2, true}, {0.28, 0.29, 0.2, false}, {0.99, 0.08, 0, true}, // the fiftieth is 0.08 mm²
+		{3, 0.19, 0.2, true}, {3, 0.21, 0.2, false}, {3, 0.29, 0.3, true}, {3, 0.31, 0.3, false},
+		{3, 0.079, 0, true}, {3, 0.082, 0, false}, {1.1, 0.082, 0.01, false},
+	} {
+		p := geom.Paths(geom.Rect{W: c.w, H: c.h})
+		if left := crumbless(p, nil, width, c.cut); (len(left) == 0) != c.board {
+			t.Errorf("%+v: %d are left", c, len(left))
+		}
+		if left := crumbless(p, p, width, c.cut); len(left) != 1 {
+			t.Errorf("%+v: a piece that was there is left out", c)
+		}
+	}
+}
+
+// Board that a neck as broad as a bridge holds needs no more: of two brackets one neck between
+// their tips is made so broad, the other stays as it was.
+func TestOneNeckIsEnough(t *testing.T) {
+	b, err := Fit(load(t, Default), "()", 60, 30, Style{Cap: 15})
+	if err != nil {
+		t.Fatal(err)
+	}
+	narrow := neck(b.Outline, true)
+	for _, width := range []float64{narrow - 0.1, narrow + 0.3} {
+		o, err := b.Stencil(width, 0.2)
+		if err != nil {
+			t.Fatal(err)
+		}
+		above, below := neck(o, false), neck(o, true)
+		// Where a bridge lies on a slanted tip, what it cuts off leaves a little more.
+		if broad := max(above, below); broad < max(width, narrow)-0.01 || broad > 1.02*max(width, narrow) {
+			t.Errorf("with bridges of %g the broader neck is %g", width, broad)
+		}
+		foretest.Near(t, "the other", min(above, below), narrow, 0.01)
+	}
+}
+
+// neck is how far two brackets are apart above or below their middle.
+func neck(o geom.Outline, below bool) float64 {
+	all := o.Bounds()
+	from, to := math.Inf(-1), math.Inf(1)
+	for _, p := range o {
+		for _, x := range p.Flatten(1e-3) {
+			switch {
+			case (x.Y > all.Center().Y) != below:
+			case p.Bounds().Min.X == all.Min.X:
+				from = max(from, x.X)
+			default:
+				to = min(to, x.X)
+			}
+		}
+	}
+	return to - from
 }
 
 // What bridges leave of a letter is never so narrow that the laser's cut leaves nothing of

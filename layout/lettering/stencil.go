@@ -18,6 +18,10 @@ func (BridgeError) Error() string { return "the letters are too small for bridge
 
 var errBridge = errors.New("the counters of these letters can't be held by bridges")
 
+// finest is how broad in mm what bridges leave of a letter is at the least, whatever
+// the laser (common practice, no source).
+const finest = 0.08
+
 // slack is by how much in mm a bridge is looked at as narrower than it is, for
 // the rounding of its edges, and bridgeTol how far the arcs may then lie from
 // the curves.
@@ -28,11 +32,12 @@ const (
 
 // Stencil makes letters that are cut through the material keep their counters:
 // it takes bridges, width mm broad, out of an outline as [Fit] gives it, so that
-// all material round the letters is connected, nowhere held by less than the
-// width. A counter gets a bridge above and one below where both are short, else
-// one on the side where it is shortest; so does a bay that is only open by a
-// narrower neck. What is left of a letter that is too small to be cut cleanly, or
-// narrower than a laser that cuts cut mm wide, stays material.
+// all material round the letters is connected, by necks as broad as the width; beside
+// one there may be narrower ones. A counter gets a bridge above and one below where both are short, else
+// one on the side where it is shortest; so does a bay that is only open by
+// narrower necks. What is left of a letter that is smaller than a fiftieth of a square of the
+// width, or narrower than 0.08 mm or than the laser's cut, cut mm wide, stays
+// material (common practice, no source).
 //
 // That it holds is checked on the result: letters grown by half the width must
 // close round nothing. The errors are [BridgeError] and, for letters that can't
@@ -195,9 +200,8 @@ func crumbless(o, before geom.Outline, width, cut float64) geom.Outline {
 			return false
 		}
 		// A long strip's breadth is twice its area by its length round; nothing is narrower.
-		a := math.Abs(p.Area())
-		breadth := 2 * a / geom.Length(p)
-		return a < width*width/50 || breadth < 0.08 || breadth < cut && narrower(p, cut)
+		a, fine := math.Abs(p.Area()), max(cut, finest)
+		return a < width*width/50 || 2*a/geom.Length(p) < fine && narrower(p, fine)
 	})
 }
 

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"sort"
+	"unicode"
 
 	"foredge/layout/geom"
 )
@@ -74,8 +75,20 @@ func (t *text) wrap(asked float64, box geom.Box) (float64, error) {
 	return w.setLines(asked, ends)
 }
 
-// split finds the items of the text. Only the common blank parts words: a fixed one
-// holds them together.
+// parts says whether a line may be broken at a character: at blanks of any breadth, a
+// blank of none too, but not at fixed ones, which hold words together (Unicode Standard
+// Annex 14: the classes SP, ZW and, of the blanks, BA; the fixed ones are of GL).
+func parts(r rune) bool {
+	switch r {
+	case '\u00a0', '\u2007', '\u202f':
+		return false
+	case '\u200b':
+		return true
+	}
+	return unicode.Is(unicode.Zs, r)
+}
+
+// split finds the items of the text.
 func (w *wrapping) split() error {
 	for n, whole := range w.lines {
 		line := w.came[n]
@@ -83,9 +96,9 @@ func (w *wrapping) split() error {
 		in := false
 		for i, r := range line {
 			switch {
-			case r == ' ' && in:
+			case parts(r) && in:
 				w.items[len(w.items)-1].end, in = i, false
-			case r != ' ' && !in:
+			case !parts(r) && !in:
 				w.items, in = append(w.items, item{line: n, start: i, end: len(line)}), true
 			}
 		}
@@ -144,10 +157,6 @@ func measure(words []item, whole setting, way float64) {
 
 // measureApart sets each word of a line of mixed directions by itself.
 func (w *wrapping) measureApart(words []item) error {
-	blank, err := w.font.set([]rune{' '}, w.right, w.Space != 0)
-	if err != nil {
-		blank = setting{} // the words decide whether it is wanted
-	}
 	at := reach{}
 	for i := range words {
 		it := &words[i]
@@ -156,8 +165,11 @@ func (w *wrapping) measureApart(words []item) error {
 			return err
 		}
 		if i > 0 {
-			gap := float64(it.start - words[i-1].end)
-			at = reach{at.advance + gap*blank.advance, at.spaces + gap*float64(blank.spaces)}
+			gap, err := w.font.set(w.came[it.line][words[i-1].end:it.start], w.right, w.Space != 0)
+			if err != nil {
+				gap = setting{} // the words decide whether it is wanted
+			}
+			at = reach{at.advance + gap.advance, at.spaces + float64(gap.spaces)}
 		}
 		it.from = at
 		at = reach{at.advance + s.advance, at.spaces + float64(s.spaces)}

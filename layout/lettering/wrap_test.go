@@ -4,11 +4,13 @@ import (
 	"math/rand/v2"
 	"strings"
 	"testing"
+	"unicode"
 
 	"foredge/lang/foretest"
 	"foredge/layout/geom"
 
 	"github.com/go-fonts/latin-modern/lmroman10italic"
+	"github.com/go-text/typesetting/segmenter"
 )
 
 // bestOfAll is the height of capitals of the best of all ways to break a text at its
@@ -88,6 +90,58 @@ func TestWrapIsBestOfAllBreaks(t *testing.T) {
 		}
 		if got.Cap < want*(1-1e-6) || got.Cap > want*(1+1e-9) {
 			t.Errorf("%d: %q in %s, %.3f by %.3f, %+v: capitals of %.6f, the best of all is %.6f", i, s, f.Name(), w, h, st, got.Cap, want)
+		}
+	}
+}
+
+// A line may be broken at each blank at which Unicode's rules let it be, as a library
+// that follows them (Standard Annex 14) has them, and at no other.
+func TestBlanksThatPart(t *testing.T) {
+	blanks := []rune{'\u200b'}
+	for _, r16 := range unicode.Zs.R16 {
+		for r := rune(r16.Lo); r <= rune(r16.Hi); r += rune(r16.Stride) {
+			blanks = append(blanks, r)
+		}
+	}
+	if len(blanks) < 17 || len(unicode.Zs.R32) > 0 {
+		t.Fatalf("blanks %U", blanks)
+	}
+	may, mayNot := 0, 0
+	for _, r := range blanks {
+		var lines segmenter.Segmenter
+		lines.Init([]rune{'a', r, 'b'})
+		n := 0
+		for at := lines.LineIterator(); at.Next(); {
+			n++
+		}
+		if n == 2 {
+			may++
+		} else {
+			mayNot++
+		}
+		if parts(r) != (n == 2) {
+			t.Errorf("%U: parts words: %v; there are %d lines", r, parts(r), n)
+		}
+	}
+	if may < 14 || mayNot < 3 {
+		t.Errorf("%d blanks at which lines are broken, %d at which they aren't", may, mayNot)
+	}
+	for _, s := range []string{"HHH\u2003HHH", "HHH\u2004 HHH", "HHH\u2009HHH", "HHH\u200bHHH", "א\u2003HHH\u2003HHH"} {
+		f := load(t, "DejaVu Sans")
+		if !f.Has([]rune(strings.TrimLeft(s, "Hא"))[0]) {
+			t.Errorf("%q isn't in the font", s)
+			continue
+		}
+		got, err := Fit(f, s, 20, 60, Style{Wrap: true})
+		plain := strings.Map(func(r rune) rune {
+			if parts(r) {
+				return '\n'
+			}
+			return r
+		}, s)
+		want, errWant := Fit(f, strings.ReplaceAll(plain, "\n\n", "\n"), 20, 60, Style{})
+		if err != nil || errWant != nil || got.Lines != want.Lines || got.Cap != want.Cap {
+			t.Errorf("%q: %d lines, capitals of %g, want %d and %g; %v %v", s, got.Lines, got.Cap, want.Lines, want.Cap, err, errWant)
 		}
 	}
 }
