@@ -17,6 +17,8 @@ func FuzzLay(f *testing.F) {
 	f.Add(300.0, 200.0, 5.0, 0.5, 295.0, 195.0, 90.0, 60.0, 2, 4.0, 4.0, 30, uint8(0x1d), uint8(2))
 	f.Add(300.0, 200.0, 5.0, 0.5, 30.0, 95.0, 90.0, 60.0, 2, 4.0, 4.0, 30, uint8(0x0d), uint8(6))
 	f.Add(100.0, 100.0, 51.0, 1.0, 0.0, 0.0, 1.0, 1.0, 1, 1.0, 1.0, 1, uint8(1), uint8(1))
+	f.Add(190.5, 1942.0, 23.555555555555557, 22.714285714285715, 62.14285714285714, 509.28571428571433, 19.6984126984127, 138.13333333333333, 168,
+		29.200000000000003, 12.288888888888888, 74, uint8(0xbf), uint8(0xa7)) // less is gone of a sawn piece than half the knife's cut
 	f.Fuzz(func(t *testing.T, w, h, margin, spacing, goneW, goneH, w1, h1 float64, n1 int, w2, h2 float64, n2 int, ways, corner uint8) {
 		if n1 > 300 || n2 > 300 {
 			t.Skip("the search is bounded, but the checker compares all pairs")

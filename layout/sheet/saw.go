@@ -59,6 +59,12 @@ func (b *bin) newRoom(at box) *room {
 	return r
 }
 
+// besideKnife reports whether the knife's line along what is gone of the room would lie beside the
+// sheet, as for a whole one it mustn't.
+func (r *room) besideKnife() bool {
+	return r.knife && (r.goneW > 0 && 2*r.goneW < r.gap || r.goneH > 0 && 2*r.goneH < r.gap)
+}
+
 // A cutBox is a box of a sheet with what is gone of it at a corner.
 type cutBox struct {
 	box
@@ -198,7 +204,7 @@ func (b *bin) way(quarter bool, stepX, stepY, bedW, bedH int64) way {
 			if len(w.xs)+len(w.ys) > 4 { // a piece that has nothing within its margins is left
 				least = b.gap
 			}
-			if r.w > least && r.h > least {
+			if r.w > least && r.h > least && !r.besideKnife() {
 				r.col, r.row = col, row
 				w.rooms = append(w.rooms, r)
 			}
