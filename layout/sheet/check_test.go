@@ -171,9 +171,8 @@ func (c *checker) sawn() {
 		}
 		nothing := 0 // pieces of which nothing is there
 		for _, p := range parts {
-			if left := narrowed(p, p.Min, stock); min(left.Width(), left.Height()) < eps {
-				nothing++
-			} else if lacks && missing.Grow(eps).Holds(p) {
+			left := narrowed(p, p.Min, stock)
+			if min(left.Width(), left.Height()) < eps || lacks && (missing.Grow(eps).Holds(p) || missing.Grow(eps).Holds(left)) {
 				nothing++
 			}
 		}

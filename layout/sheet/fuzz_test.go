@@ -19,6 +19,8 @@ func FuzzLay(f *testing.F) {
 	f.Add(100.0, 100.0, 51.0, 1.0, 0.0, 0.0, 1.0, 1.0, 1, 1.0, 1.0, 1, uint8(1), uint8(1))
 	f.Add(190.5, 1942.0, 23.555555555555557, 22.714285714285715, 62.14285714285714, 509.28571428571433, 19.6984126984127, 138.13333333333333, 168,
 		29.200000000000003, 12.288888888888888, 74, uint8(0xbf), uint8(0xa7)) // less is gone of a sawn piece than half the knife's cut
+	f.Add(1577.0, 497.0, 11.25, 61.111111111111114, 1000.0, 241.0, 18.80952380952381, 5.777777777777778, 242, 63.625, 120.0, 191,
+		uint8(0x79), uint8(0x47)) // the knife's cut takes all that is there of a sawn piece
 	f.Fuzz(func(t *testing.T, w, h, margin, spacing, goneW, goneH, w1, h1 float64, n1 int, w2, h2 float64, n2 int, ways, corner uint8) {
 		if n1 > 300 || n2 > 300 {
 			t.Skip("the search is bounded, but the checker compares all pairs")
