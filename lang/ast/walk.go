@@ -12,118 +12,130 @@ func Walk(n Node, visit func(Node) bool) {
 
 // Children calls visit for each node right below n, in the order in which
 // they were written. Missing parts are left out; names without a place, as of
-// a broken statement, too.
-//
-// It is long because it has one case for each kind of node; a test holds it
-// against the fields of their structures.
+// a broken statement, too. A test holds it against the fields of the nodes'
+// structures.
 func Children(n Node, visit func(Node)) {
-	name := func(ids ...Ident) {
-		for _, id := range ids {
-			if !id.At.IsZero() {
-				visit(id)
-			}
-		}
-	}
-	expr := func(xs ...Expr) {
-		for _, x := range xs {
-			if x != nil {
-				visit(x)
-			}
-		}
-	}
-	text := func(s *String) {
-		if s != nil {
-			visit(s)
-		}
-	}
-	block := func(b *Block) {
-		if b != nil {
-			visit(b)
-		}
-	}
+	v := visitor(visit)
 	switch n := n.(type) {
 	case *Version:
-		name(n.Number)
+		v.name(n.Number)
 	case *Units:
-		name(n.Unit)
+		v.name(n.Unit)
 	case *Use:
-		text(n.Path)
+		v.text(n.Path)
 		if n.Shelf != nil {
-			name(*n.Shelf)
+			v.name(*n.Shelf)
 		}
 	case *Decl:
-		name(n.Kind, n.Name)
-		text(n.Title)
+		v.name(n.Kind, n.Name)
+		v.text(n.Title)
 		for _, c := range n.Clauses {
 			visit(c)
 		}
-		block(n.Body)
+		v.block(n.Body)
 	case Clause:
-		name(n.Word)
-		expr(n.Target)
+		v.name(n.Word)
+		v.expr(n.Target)
 	case *Block:
 		for _, s := range n.Stmts {
 			visit(s)
 		}
 	case *Relation:
-		expr(n.First)
+		v.expr(n.First)
 		for _, s := range n.Rest {
-			expr(s.Value)
+			v.expr(s.Value)
 		}
 	case *Prefer:
-		expr(n.Left, n.Right, n.Weight)
+		v.expr(n.Left, n.Right, n.Weight)
 	case *Check:
-		expr(n.Cond, n.Message)
+		v.expr(n.Cond, n.Message)
 	case *Let:
-		name(n.Name)
-		expr(n.Value)
+		v.name(n.Name)
+		v.expr(n.Value)
 	case *Without:
-		name(n.Name)
+		v.name(n.Name)
 	case *Mark:
-		name(n.Verb, n.What)
-		expr(n.Value)
-		block(n.Body)
+		v.name(n.Verb, n.What)
+		v.expr(n.Value)
+		v.block(n.Body)
 	case *BadStmt:
-		block(n.Body)
-	case *Name:
-		name(n.Parts...)
-	case *Indexed:
-		name(n.Word, n.Index)
-	case *Binary:
-		expr(n.L, n.R)
-	case *Unary:
-		expr(n.X)
-	case *Paren:
-		expr(n.X)
-	case *Call:
-		name(n.Func)
-		expr(n.Args...)
-	case *List:
-		expr(n.Elems...)
-	case *Shape:
-		name(n.Word)
-		expr(n.A, n.B, n.Radius)
-	case *Pair:
-		expr(n.A, n.B)
-	case *Less:
-		expr(n.Of, n.Gone)
-		name(n.At)
-	case *Stated:
-		expr(n.X, n.Within)
-	case *Choice:
-		for _, o := range n.Options {
-			visit(o)
-		}
+		v.block(n.Body)
 	case Option:
-		expr(n.Value, n.When)
+		v.expr(n.Value, n.When)
+	case Expr:
+		v.below(n)
+	}
+}
+
+// A visitor is called for nodes.
+type visitor func(Node)
+
+// below visits what is right below an expression.
+func (v visitor) below(x Expr) {
+	switch x := x.(type) {
+	case *Name:
+		v.name(x.Parts...)
+	case *Indexed:
+		v.name(x.Word, x.Index)
+	case *Binary:
+		v.expr(x.L, x.R)
+	case *Unary:
+		v.expr(x.X)
+	case *Paren:
+		v.expr(x.X)
+	case *Call:
+		v.name(x.Func)
+		v.expr(x.Args...)
+	case *List:
+		v.expr(x.Elems...)
+	case *Shape:
+		v.name(x.Word)
+		v.expr(x.A, x.B, x.Radius)
+	case *Pair:
+		v.expr(x.A, x.B)
+	case *Less:
+		v.expr(x.Of, x.Gone)
+		v.name(x.At)
+	case *Stated:
+		v.expr(x.X, x.Within)
+	case *Choice:
+		for _, o := range x.Options {
+			v(o)
+		}
 	case *Grain:
-		name(n.Along)
+		v.name(x.Along)
 	case *Column:
-		name(n.Type)
-		expr(n.Values...)
-		expr(n.From...)
-		expr(n.Default)
-	case *Number, *String, *BadExpr, Ident:
-		// nothing below
+		v.name(x.Type)
+		v.expr(x.Values...)
+		v.expr(x.From...)
+		v.expr(x.Default)
+	}
+}
+
+func (v visitor) name(ids ...Ident) {
+	for _, id := range ids {
+		if !id.At.IsZero() {
+			v(id)
+		}
+	}
+}
+
+func (v visitor) expr(xs ...Expr) {
+	for _, x := range xs {
+		if x != nil {
+			v(x)
+		}
+	}
+}
+
+func (v visitor) text(s *String) {
+	if s != nil {
+		v(s)
+	}
+}
+
+func (v visitor) block(b *Block) {
+	if b != nil {
+		v(b)
 	}
 }
