@@ -120,11 +120,11 @@ func TestPropertiesAreRead(t *testing.T) {
 	for _, name := range kind.Names() {
 		k := kind.Find(name)
 		for _, p := range k.Props {
+			if k.ID == kind.Stock && p == "material" {
+				continue // any name is that of a material, perhaps of one that nobody knows
+			}
 			t.Run(name+"/"+p, func(t *testing.T) {
 				const wrong = "nothing.of.this"
-				if k.ID == kind.Stock && p == "material" {
-					t.Skip("any name is that of a material, perhaps of one that nobody knows")
-				}
 				design := name + " that" + edgeOf(k) + " { " + p + " = " + wrong + besides[k.ID] + " }\n"
 				switch {
 				case k.ID == kind.Case:

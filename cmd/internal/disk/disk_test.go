@@ -93,7 +93,7 @@ func TestWriteThroughLink(t *testing.T) {
 	target := foretest.Write(t, filepath.Join(dir, "real", "a.svg"), "old")
 	link := filepath.Join(dir, "a.svg")
 	if err := os.Symlink(target, link); err != nil {
-		t.Skip("no links here:", err)
+		foretest.Missing(t, "a disk with symbolic links ("+err.Error()+")")
 	}
 	if err := WriteSet(t.Context(), []File{{link, []byte("new")}}, Rules{}); err != nil {
 		t.Fatal(err)
@@ -171,7 +171,7 @@ func TestCheckSet(t *testing.T) {
 	in := foretest.Write(t, filepath.Join(dir, "art.svg"), "x")
 	linked := filepath.Join(dir, "linked.svg")
 	if err := os.Link(in, linked); err != nil {
-		t.Skip("no hard links here:", err)
+		foretest.Missing(t, "a disk with hard links ("+err.Error()+")")
 	}
 	inputs := []Input{{Path: in}, {Path: filepath.Join(dir, "missing.fore")}}
 	for _, test := range []struct {

@@ -35,7 +35,7 @@ func TestPaths(t *testing.T) {
 	}
 	for name, to := range links {
 		if err := os.Symlink(to, filepath.Join(dir, name)); err != nil {
-			t.Skip("no links here:", err)
+			foretest.Missing(t, "a disk with symbolic links ("+err.Error()+")")
 		}
 	}
 	s := NewSession(strings.NewReader(""))
@@ -102,7 +102,7 @@ func TestRootIsOwnFolder(t *testing.T) {
 		t.Fatal(err)
 	}
 	if _, err := os.Stat(filepath.Join(filepath.Dir(dir), ".git")); err == nil {
-		t.Skip("the folder for temporary files lies in a repository")
+		foretest.Missing(t, "a folder for temporary files outside of any repository")
 	}
 	if _, err := r.Use(file, "../lib.fore"); err == nil || !strings.Contains(err.Error(), "above") {
 		t.Errorf("got %v", err)
