@@ -121,6 +121,18 @@ func (e Expr) Vars() []VarID {
 	return slices.Compact(ids)
 }
 
+// Only is the dimension that e mentions if it mentions a single one.
+func (e Expr) Only() (v VarID, ok bool) {
+	if e.Op == Ref {
+		return e.Var, true
+	}
+	ids := e.Vars()
+	if len(ids) != 1 {
+		return 0, false
+	}
+	return ids[0], true
+}
+
 func (e *Expr) visit(see func(VarID)) {
 	if e.Op == Ref {
 		see(e.Var)

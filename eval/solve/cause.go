@@ -45,13 +45,13 @@ func (t *telling) explain() {
 			if alone != (e.Op == relation.Ref) || !t.Sane(e) {
 				continue
 			}
-			vars := e.Vars()
-			if len(vars) != 1 || x.done[vars[0]] || !sparse.Finite(t.sol.Values[vars[0]]) || len(t.Adj.Grad[vars[0]]) == 0 {
+			v, ok := e.Only()
+			if !ok || x.done[v] || !sparse.Finite(t.sol.Values[v]) || len(t.Adj.Grad[v]) == 0 {
 				continue
 			}
-			x.done[vars[0]] = true
-			t.sol.From[vars[0]] = Reading
-			t.sol.Cause[vars[0]] = Cause{Kind: ByReadings, Index: i}
+			x.done[v] = true
+			t.sol.From[v] = Reading
+			t.sol.Cause[v] = Cause{Kind: ByReadings, Index: i}
 		}
 	}
 	for v, c := range t.Because {

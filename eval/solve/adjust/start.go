@@ -123,14 +123,9 @@ func (b *Bench) openReading(r int, known func(relation.VarID) bool) (form relati
 // openReadings are the readings that leave something of theirs open, at what they were
 // adjusted to.
 func (b *Bench) openReadings() (rows []must.ExtraRow) {
-	known := map[relation.VarID]bool{}
+	known := func(v relation.VarID) bool { return !b.open[v] }
 	for _, r := range b.Readings {
-		for _, v := range b.Plan.Readings[r].Vars {
-			known[v] = !b.open[v]
-		}
-	}
-	for _, r := range b.Readings {
-		form, ok := b.openReading(r, func(v relation.VarID) bool { return known[v] })
+		form, ok := b.openReading(r, known)
 		if !ok {
 			continue
 		}

@@ -127,3 +127,41 @@ func TestFixedAtOnceAsOneByOne(t *testing.T) {
 		t.Errorf("only %d forms followed from others", follow)
 	}
 }
+
+// A form that one parameter alone moves as far as one likes is told from those that limits
+// stop on both sides, whether at one value or not.
+func TestUnstopped(t *testing.T) {
+	form := func(c float64, coefs ...float64) (f sparse.Affine) {
+		f.Const = c
+		for at, k := range coefs {
+			if k != 0 {
+				f.Terms = append(f.Terms, sparse.Term{At: int32(at), Coef: k})
+			}
+		}
+		return f
+	}
+	for _, test := range []struct {
+		name   string
+		limits []sparse.Affine // at least 0
+		form   sparse.Affine
+		want   bool
+	}{
+		{"no limit", nil, form(0, 1), true},
+		{"from below", []sparse.Affine{form(-3, 1)}, form(0, 1), true},
+		{"from above", []sparse.Affine{form(3, -1)}, form(0, 1), true},
+		{"both", []sparse.Affine{form(-3, 1), form(5, -1)}, form(0, 1), false},
+		{"at one value", []sparse.Affine{form(-3, 1), form(3, -1)}, form(0, 1), false},
+		{"one of two", []sparse.Affine{form(-3, 1), form(3, -1)}, form(0, 1, 1), true},
+		{"with another", []sparse.Affine{form(-3, 1), form(3, -1, 1)}, form(0, 1), false}, // both together roam
+		{"a number", nil, form(7), false},
+	} {
+		forms := append([]sparse.Affine{test.form}, test.limits...)
+		s := NewSpace(2, forms)
+		for i := range test.limits {
+			s.Guard(int32(i + 1))
+		}
+		if got := s.Unstopped(test.form); got != test.want {
+			t.Errorf("%s: %v", test.name, got)
+		}
+	}
+}

@@ -119,7 +119,7 @@ const outOfReach = 1e6
 // with the benches, and a limit (a relation) that holds it there, -1 if none is stated. In
 // a part too large for that it isn't looked for.
 func (q *Problem) Pinned(a sparse.Affine, room float64) (at sparse.Affine, limit int32, ok bool) {
-	if q.Part(a).Large {
+	if q.Space.Unstopped(a) || q.Part(a).Large {
 		return at, -1, false
 	}
 	if low, high := q.Seen(a); high-low > 2*room {
