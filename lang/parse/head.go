@@ -413,9 +413,13 @@ func (p *parser) decl(g *grammar) ast.Stmt {
 	before := p.toks[p.pos-1]
 	switch {
 	case wrong.kind.sign() != ast.NoOp && p.pos == start+2:
-		p.fail(codeSyntax, first.span(p).To(second.span(p)), "%s %s is no name that can be set", first.text(p), second.text(p)).
-			WithHelp("a name is one word; its parts are joined by hyphens (%s-%s) or, for a thing's dimension, by a dot (%s.%s)",
-				first.text(p), second.text(p), first.text(p), second.text(p))
+		e := p.fail(codeSyntax, first.span(p).To(second.span(p)), "%s %s is no name that can be set", first.text(p), second.text(p))
+		if first.text(p) == "corners" {
+			e.WithHelp("corners is all of them; one is stated by its name: corner head-foredge = radius 6")
+		} else {
+			e.WithHelp("a name is one word; its parts are joined by hyphens (%[1]s-%[2]s) or, for a thing's dimension, by a dot (%[1]s.%[2]s)",
+				first.text(p), second.text(p))
+		}
 		return new(ast.BadStmt)
 	case before.kind == word && opensPart(before.text(p)) && p.pos > start+1:
 		p.fail(codeSyntax, p.place(*wrong), "%s is not followed by a name", before.text(p)).
