@@ -50,20 +50,6 @@ func (c *compiler) panel(d *draft, panel *model.Panel) {
 	c.holds(d, dim.OverForedge, dim.Width, foredgePhase)
 }
 
-// states reports whether a line of a thing speaks of one of its dimensions.
-func states(d *draft, n dim.Name) bool {
-	speaks := false
-	for _, l := range d.thing.Lines {
-		ast.Walk(l.Stmt, func(node ast.Node) bool {
-			if e, ok := node.(ast.Expr); ok && names(e, n) {
-				speaks = true
-			}
-			return !speaks
-		})
-	}
-	return speaks
-}
-
 // panelStock finds what a panel is cut from: the stock that it names, or the
 // only one that its file can see.
 func (c *compiler) panelStock(d *draft, panel *model.Panel) {

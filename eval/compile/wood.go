@@ -1,6 +1,8 @@
 package compile
 
 import (
+	"slices"
+
 	"foredge/eval/dim"
 	"foredge/eval/maybe"
 	"foredge/eval/model"
@@ -65,11 +67,19 @@ func subjectOf(l *resolve.Line) string {
 	return ""
 }
 
-// asThickAsSame makes a stock that is another under another name as thick as that, where a line
-// outside the braces of the other says how thick it is.
+// asThickAsSame makes a stock that is another under another name as thick as that. What both say
+// by = alone comes to the same for both, and so do readings, which nothing may move.
 func (c *compiler) asThickAsSame(d *draft) {
-	if m, ok := d.node.(*model.Stock); ok && m.Same && !states(d, dim.Thick) {
-		c.System.Relations = append(c.System.Relations, relation.Relation{
-			Left: m.V(dim.Thick), Right: m.Like.V(dim.Thick), Role: relation.Fact, At: m.At})
+	m, ok := d.node.(*model.Stock)
+	if !ok || !m.Same || c.measuredStock(d) || slices.ContainsFunc(d.thing.Lines, equatesThick) {
+		return
 	}
+	c.System.Relations = append(c.System.Relations, relation.Relation{
+		Left: m.V(dim.Thick), Right: m.Like.V(dim.Thick), Role: relation.Fact, At: m.At})
+}
+
+// equatesThick reports a line that says by = how thick its thing is.
+func equatesThick(l *resolve.Line) bool {
+	r, ok := l.Stmt.(*ast.Relation)
+	return ok && isEquation(r) && speaksOf(l, dim.Thick)
 }
