@@ -177,7 +177,7 @@ func (c *compiler) severalOffcuts(e ast.Expr) bool {
 	if !ok {
 		return false
 	}
-	times, ok := pair.A.(*ast.Binary)
+	times, ok := bare(pair.A).(*ast.Binary)
 	if !ok || times.Op != ast.Mul {
 		return false
 	}
