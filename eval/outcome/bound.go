@@ -180,9 +180,18 @@ func (on boards) of(m *model.Row) int {
 	if book != nil {
 		panels = pair(slices.Clone(on.with[wired{m.Binding, book}]), on.with[wired{m.Binding, nil}]...)
 	}
-	n := len(panels)
-	if n == 1 && panels[0].Copies.Or(1) > 1 {
-		n = 2
+	if len(panels) == 1 && several(panels[0]) {
+		return 2
 	}
-	return n
+	return len(panels)
+}
+
+// several reports whether a panel stands for several boards.
+func several(m *model.Panel) bool {
+	if m.Tabs != nil {
+		if first, last, _ := m.Tabs.Set(); last > first {
+			return true
+		}
+	}
+	return m.Copies.Or(1) > 1
 }
