@@ -35,11 +35,11 @@ func (dr *draft) openTo(s Shape, neck *design.Neck, f Frame, hole opening.Placed
 	case neck.Wide > n.Wide()+geom.Tol:
 		dr.notes.Errorf("neck", neck.At, "the neck of %s is %s wide, but the opening only %s", inPanel(s.ID), dr.length(neck.Wide), dr.length(n.Wide())).
 			WithHelp("make the neck no wider than the opening")
-		return s, true
+		return s, near >= 0
 	case neck.Wide <= max(kerf.Or(0), smallest):
 		dr.notes.Errorf("kerf", neck.At, "the neck of %s is %s wide, no wider than the laser's cut", inPanel(s.ID), dr.length(neck.Wide)).
 			WithHelp("make it wider")
-		return s, true
+		return s, near >= 0
 	}
 	n.Neck = min(neck.Wide, n.Wide())
 	if near < 0 {

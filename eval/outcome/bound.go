@@ -2,6 +2,7 @@ package outcome
 
 import (
 	"math"
+	"slices"
 
 	"foredge/eval/dim"
 	"foredge/eval/model"
@@ -52,8 +53,8 @@ func BoundRows(s *solution.Solution) []BoundRow {
 	return out
 }
 
-// bound is a row with its wire; on is how many boards each binding has.
-func bound(s *solution.Solution, m *model.Row, on map[*model.Binding]int) BoundRow {
+// bound is a row with its wire; on are the boards on all wires.
+func bound(s *solution.Solution, m *model.Row, on boards) BoundRow {
 	x := m.Binding
 	b := BoundRow{Name: m.Path, Panel: m.Panel.Path, Binding: x.Path, Form: x.Form, On: m.Panel,
 		At: m.Panel.At, HoleAt: m.Panel.At, RingAt: x.At, Unit: m.Unit}
@@ -71,7 +72,7 @@ func bound(s *solution.Solution, m *model.Row, on map[*model.Binding]int) BoundR
 	case word.Coil:
 		w.Pitch = s.Maybe(&x.Thing, dim.Pitch).OrElse(s.Maybe(&m.Thing, dim.Pitch)).Or(math.NaN())
 	}
-	book := wire.Book{Board: s.Of(&m.Panel.Thing, dim.Thick), Boards: on[x]}
+	book := wire.Book{Board: s.Of(&m.Panel.Thing, dim.Thick), Boards: on.of(m)}
 	inset := s.Of(&m.Thing, dim.Inset)
 	if book.Boards > 1 {
 		book.Reach = inset
@@ -135,19 +136,62 @@ func (b *BoundRow) missing() string {
 	return ""
 }
 
-// boardsOn is how many boards of this design are on each wire, at most a pair.
-func boardsOn(s *solution.Solution) map[*model.Binding]int {
-	on := map[*model.Binding]int{}
+// boards are panels of this design on wires: of those on the wires of one kind, and of those
+// of them with the leaves of one notebook, or of none, the first two.
+type boards struct {
+	all  map[*model.Binding][]*model.Panel
+	with map[wired][]*model.Panel
+}
+
+// A wired is what wires of one kind hold together; book is nil where there are no leaves.
+type wired struct {
+	by   *model.Binding
+	book *model.Notebook
+}
+
+func boardsOn(s *solution.Solution) boards {
+	on := boards{map[*model.Binding][]*model.Panel{}, map[wired][]*model.Panel{}}
 	for _, node := range s.Things {
-		row, ok := node.(*model.Row)
-		if !ok || row.Binding == nil || row.Panel == nil {
-			continue
+		if row, ok := node.(*model.Row); ok && row.Binding != nil && row.Panel != nil {
+			w := wired{row.Binding, boundWith(row)}
+			on.all[w.by] = pair(on.all[w.by], row.Panel)
+			on.with[w] = pair(on.with[w], row.Panel)
 		}
-		n := 1
-		if row.Panel.Copies.Or(1) > 1 {
-			n = 2
-		}
-		on[row.Binding] = min(2, on[row.Binding]+n)
 	}
 	return on
+}
+
+// pair is some panels with one more, if they are fewer than two: each counts once, however
+// many of its rows a wire goes through.
+func pair(panels []*model.Panel, more ...*model.Panel) []*model.Panel {
+	for _, p := range more {
+		if len(panels) < 2 && !slices.Contains(panels, p) {
+			panels = append(panels, p)
+		}
+	}
+	return panels
+}
+
+// of is how many boards are on the wire of a row, at most a pair. What is bound with no
+// notebook may belong to any.
+func (on boards) of(m *model.Row) int {
+	book := boundWith(m)
+	panels := on.all[m.Binding]
+	if book != nil {
+		panels = pair(slices.Clone(on.with[wired{m.Binding, book}]), on.with[wired{m.Binding, nil}]...)
+	}
+	if len(panels) == 1 && several(panels[0]) {
+		return 2
+	}
+	return len(panels)
+}
+
+// several reports whether a panel stands for several boards.
+func several(m *model.Panel) bool {
+	if m.Tabs != nil {
+		if first, last, _ := m.Tabs.Set(); last > first {
+			return true
+		}
+	}
+	return m.Copies.Or(1) > 1
 }

@@ -53,7 +53,7 @@ func notebooks(s *solution.Solution) (all []design.Notebook) {
 		book := design.Notebook{Name: m.Name, At: m.At, Width: s.Maybe(&m.Thing, dim.Width), Height: s.Maybe(&m.Thing, dim.Height)}
 		for _, r := range m.Rows {
 			if !covered[r] {
-				book.Rows = append(book.Rows, row(s, r, nil))
+				book.Rows = append(book.Rows, row(s, r, boards{}))
 			}
 		}
 		if len(book.Rows) > 0 {
@@ -90,7 +90,7 @@ func heightOf(s *solution.Solution, p *model.Panel) maybe.Of[float64] {
 	return s.Maybe(&p.Thing, dim.Height)
 }
 
-func panel(s *solution.Solution, m *model.Panel, on map[*model.Binding]int) design.Panel {
+func panel(s *solution.Solution, m *model.Panel, on boards) design.Panel {
 	over := func(e word.Edge) float64 { return s.Maybe(&m.Thing, dim.Over(e)).Or(0) }
 	p := design.Panel{Name: m.Name, At: m.At, Mirrored: m.Mirrored, Width: s.Of(&m.Thing, dim.Width),
 		Height: s.Of(&m.Thing, dim.Height), Thick: s.Maybe(&m.Thing, dim.Thick), Copies: m.Copies.Or(1),
@@ -152,7 +152,7 @@ func hole(s *solution.Solution, m *model.Row) opening.Opening {
 	return o
 }
 
-func row(s *solution.Solution, m *model.Row, on map[*model.Binding]int) design.Row {
+func row(s *solution.Solution, m *model.Row, on boards) design.Row {
 	r := design.Row{Name: m.Name, At: m.At, HoleAt: m.At, Edge: m.Edge, Opening: hole(s, m),
 		Inset: s.Of(&m.Thing, dim.Inset), Neck: rowNeck(s, m), Measured: m.Covers != nil, GuideStock: stock(s, m.GuideStock)}
 	if m.Hole != nil {

@@ -7,6 +7,7 @@ import (
 	"foredge/eval/relation"
 	"foredge/eval/solve/must"
 	"foredge/eval/solve/plan"
+	"foredge/eval/solve/sparse"
 )
 
 // Most finds, for each count that is to be as large as can be, the largest
@@ -348,9 +349,10 @@ func noneWhole(q *must.Problem, count relation.VarID) bool {
 
 // centring finds the default that centres the row of a count: it sets equal
 // two dimensions that stand with the row's run in one of its own equations.
-// It is nil where there is none, where a line ties one of the two, or where
-// limits on each of them say where the row may lie. kept are the sizes that what
-// it stands on keeps, so that it doesn't grow with the row.
+// It is nil where there is none, where a line ties one of the two, where the musts
+// say where a row of each length lies, or where limits on each of them say where it
+// may. kept are the sizes that what it stands on keeps, so that it doesn't grow with
+// the row.
 func (d *Design) centring(count relation.VarID, sp spacing) (form, kept []must.ExtraRow) {
 	if d.pairs == nil {
 		d.pairs = map[relation.VarID][]int{}
@@ -389,10 +391,24 @@ func (d *Design) centring(count relation.VarID, sp spacing) (form, kept []must.E
 	}
 	left, right := def.Left.Var, def.Right.Var
 	apart := relation.Form{Terms: []relation.Term{{Var: left, Coef: 1}, {Var: right, Coef: -1}}}
-	if d.tied(left) || d.tied(right) || len(d.Problem.Form(apart).Terms) == 0 || d.limited(left) && d.limited(right) {
+	if d.tied(left) || d.tied(right) || d.placed(left, right) || d.limited(left) && d.limited(right) {
 		return nil, kept
 	}
 	return []must.ExtraRow{{Form: apart}}, kept
+}
+
+// placed reports whether the musts leave the ends of a row nothing but its length: one of
+// them follows from the other, not only their sum.
+func (d *Design) placed(left, right relation.VarID) bool {
+	form := func(v relation.VarID) sparse.Affine {
+		return d.Problem.Form(relation.Form{Terms: []relation.Term{{Var: v, Coef: 1}}})
+	}
+	l, r := form(left), form(right)
+	if len(l.Terms) == 0 || len(r.Terms) == 0 {
+		return true
+	}
+	ratio := l.Terms[0].Coef / r.Terms[0].Coef
+	return len(l.Plus(-ratio, r).Terms) == 0 && len(l.Plus(1, r).Terms) > 0
 }
 
 // tied reports whether a line of the design is an equation about a dimension, or about where
