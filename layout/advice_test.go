@@ -70,6 +70,14 @@ func TestAdvice(t *testing.T) {
 		{"small disc of board", size(58, 25, 20), size(57, 25, 19), "small-part front makes a piece of 57 mm by 25 mm"},
 		{"small strip of a panel", panel(3, "line a { from = spine; at = 20; op = cut }\nline b { from = head; at = 65; op = cut }"),
 			panel(3, "line a { from = spine; at = 20; op = cut }\nline b { from = head; at = 50; op = cut }"), "small-part front makes a piece of 20 mm by 50 mm"},
+		// Worked out: an octagon as high as it is wide, its corners cut off by c, measures
+		// sqrt(2) (40 - c) from one of these to the other: 31.75 where c is 17.55.
+		{"small board with corners off", size(40, 40, 1) + "panel octagon { width = 40; height = 40; thick = 1; corners = chamfer 17.5 }",
+			"panel front { width = 40; height = 40; thick = 1; corners = chamfer 17.6 }", "small-part front makes a piece of 40 mm by 40 mm"},
+		// So does what four cuts leave of a corner, from there to the corner cut off, together
+		// with its thickness: (80 - c)/sqrt(2) and 3 mm make 31.75 where c is 35.3.
+		{"small piece with its corner off", panel(3, "corners = chamfer 35.2\nline a { from = spine; at = 40; op = cut }\nline b { from = head; at = 40; op = cut }\nline c { from = tail; at = 40; op = cut }\nline d { from = foredge; at = 40; op = cut }"),
+			panel(3, "corners = chamfer 35.4\nline a { from = spine; at = 40; op = cut }\nline b { from = head; at = 40; op = cut }\nline c { from = tail; at = 40; op = cut }\nline d { from = foredge; at = 40; op = cut }"), "small-part front makes a piece of 40 mm by 40 mm"},
 		// Common practice, no source: capitals of 2 mm.
 		{"text", panel(3, `region a { width = 60; height = 20; engrave text "Log" { cap = 2 } }`),
 			panel(3, `region a { width = 60; height = 20; engrave text "Log" { cap = 1.95 } }`), "small-text the capitals of this text are 1.95 mm high"},

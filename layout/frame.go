@@ -44,3 +44,18 @@ func (f Frame) box(b design.Box) geom.Rect {
 	}
 	return geom.Rect{Min: f.Origin.Add(geom.Pt(left, b.Head)), W: b.Width, H: b.Height}
 }
+
+// corners are those of a figure on the panel, from spine and head, curves within chord of
+// them.
+func (f Frame) corners(figure geom.Figure) (points []geom.Point) {
+	for _, path := range geom.Paths(figure) {
+		for _, p := range path.Flatten(chord) {
+			at := p.Sub(f.Origin)
+			if f.Mirrored {
+				at.X = f.Width - at.X
+			}
+			points = append(points, at)
+		}
+	}
+	return points
+}

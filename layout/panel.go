@@ -92,7 +92,7 @@ func (dr *draft) panel(p *design.Panel, origin geom.Point) Part {
 	dr.checkSize(p.Name, "panel", p.Width, p.Height, p.Stock, p.Quiet, p.At)
 	if !dr.notes.List[before:].HasErrors() {
 		dr.checkCutOut(&part, p.Quiet, "panel")
-		advise.Panel(&dr.notes, p, toEdge(ruled, outline, edge))
+		advise.Panel(&dr.notes, p, f.corners(outline), toEdge(ruled, outline, edge))
 	}
 	return part
 }

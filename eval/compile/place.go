@@ -118,7 +118,8 @@ func (c *compiler) mutual(given map[*model.Thing][]relation.VarID) map[*model.Th
 }
 
 // follow notes of a line that speaks of some dimensions what its thing, or any
-// other that is placed, takes as given on its account.
+// other that is placed, takes as given on its account. One that speaks of none of its
+// thing's ties others alone.
 func (c *compiler) follow(d *draft, vars []relation.VarID, given map[*model.Thing][]relation.VarID) {
 	if len(vars) < 2 {
 		return
@@ -128,12 +129,13 @@ func (c *compiler) follow(d *draft, vars []relation.VarID, given map[*model.Thin
 		return
 	}
 	t := c.placedOf(d.node, given)
-	if t == nil {
+	own := func(v relation.VarID) bool { return c.placedOf(c.Owners[v], given) == t }
+	if t == nil || !slices.ContainsFunc(vars, own) {
 		c.insets(vars, given)
 		return
 	}
 	for _, v := range vars {
-		if c.placedOf(c.Owners[v], given) != t {
+		if !own(v) {
 			given[t] = append(given[t], v)
 		}
 	}

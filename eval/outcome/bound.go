@@ -31,8 +31,8 @@ type BoundRow struct {
 	// stated; where it isn't, they are taken to lie on one another.
 	LeavesKnown bool
 	Covers      bool // the row lies on one of a notebook, along its spine
-	// Holes is how many the row has, and Pitch how far they lie apart, 0 where its gaps
-	// are listed.
+	// Holes is how many the row has, and Pitch how far they lie apart, the least of gaps
+	// that are listed; 0 where that isn't known.
 	Holes int
 	Pitch float64
 	Case  wire.Case
@@ -87,6 +87,11 @@ func bound(s *solution.Solution, m *model.Row, on boards) BoundRow {
 	b.Case = wire.Case{Wire: w, Book: book, Hole: hole(s, m), Inset: inset}
 	b.Holes = int(math.Round(s.Maybe(&m.Thing, dim.Count).Or(0)))
 	b.Pitch = s.Maybe(&m.Thing, dim.Pitch).Or(0)
+	for _, gap := range m.Gaps {
+		if s.Known(gap) && (b.Pitch == 0 || s.Value(gap) < b.Pitch) {
+			b.Pitch = s.Value(gap)
+		}
+	}
 	b.Missing = b.missing()
 	return b
 }

@@ -86,15 +86,22 @@ func joints(n *Notes, d *design.Design, s *design.Case) {
 }
 
 // beside reports whether a gap of a case lies beside its spine strip: a panel
-// between two gaps that has no holes. The boards beside such a strip open by a
-// quarter of a turn from it; one that hangs on a strip with holes swings right round.
+// between two gaps that has no holes and is at most half as wide as the widest. The
+// boards beside such a strip open by a quarter of a turn from it; one that hangs on a
+// strip with holes, or folds on another board, swings right round.
 func beside(d *design.Design, s *design.Case, gap int) bool {
+	widest := 0.0
+	for _, part := range s.Parts {
+		if part.Panel.Present() {
+			widest = max(widest, part.Width)
+		}
+	}
 	strip := func(i int) bool {
 		if i < 1 || i+1 >= len(s.Parts) || s.Parts[i-1].Panel.Present() || s.Parts[i+1].Panel.Present() {
 			return false
 		}
 		panel, ok := s.Parts[i].Panel.Get()
-		return ok && len(d.Panels[panel].Rows) == 0
+		return ok && len(d.Panels[panel].Rows) == 0 && s.Parts[i].Width <= widest/2+geom.Tol
 	}
 	return strip(gap-1) || strip(gap+1)
 }

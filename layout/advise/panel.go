@@ -9,13 +9,14 @@ import (
 	"foredge/layout/geom"
 )
 
-// Panel tells what there is to say of a panel as a whole. toEdge is how far each of its lines
-// runs from the nearest straight stretch of the board's edge beside it, in mm.
-func Panel(n *Notes, p *design.Panel, toEdge []float64) {
+// Panel tells what there is to say of a panel as a whole. outline are the corners of its
+// edge, from spine and head, toEdge is how far each of its lines runs from the nearest
+// straight stretch of the board's edge beside it, in mm.
+func Panel(n *Notes, p *design.Panel, outline []geom.Point, toEdge []float64) {
 	across, along := cuts(p, word.Spine, p.Width), cuts(p, word.Head, p.Height)
 	w, h := narrowest(across), narrowest(along)
 	Narrow(n, p, p.At, min(w, h), "of "+p.Name+" at its narrowest", "make it wider")
-	if piece, small := smallPiece(across, along, p.Thick.Or(0)); small {
+	if piece, small := smallPiece(across, along, outline, p.Thick.Or(0)); small {
 		n.Warn(p.Quiet, "small-part", p.At, "%s makes a piece of %s by %s, small enough to be swallowed: it is not for children under 3", p.Name, n.Length(piece.X), n.Length(piece.Y)).
 			WithHelp("16 CFR 1501.4: it fits into a cylinder of 31.7 mm (1 1/4 in) across and 57.1 mm (2 1/4 in) deep%s", Silence("small-part", "panel"))
 	}
@@ -53,12 +54,16 @@ func narrowest(at []float64) float64 {
 	return least
 }
 
-// smallPiece finds a piece between cuts that counts as a small part.
-func smallPiece(across, along []float64, thick float64) (piece geom.Point, found bool) {
+// smallPiece finds a piece of an outline between cuts that counts as a small part.
+func smallPiece(across, along []float64, outline []geom.Point, thick float64) (piece geom.Point, found bool) {
 	for i := 1; i < len(across); i++ {
 		for k := 1; k < len(along); k++ {
 			w, h := across[i]-across[i-1], along[k]-along[k-1]
-			if min(w, h) > geom.Tol && IsSmallPart(w, h, thick) {
+			if min(w, h) <= geom.Tol {
+				continue
+			}
+			box := geom.Box{Min: geom.Pt(across[i-1], along[k-1]), Max: geom.Pt(across[i], along[k])}
+			if IsSmallPart(w, h, thick) || goesIn(within(outline, box), thick) {
 				return geom.Pt(w, h), true
 			}
 		}

@@ -1,6 +1,10 @@
 package advise
 
-import "math"
+import (
+	"math"
+
+	"foredge/layout/geom"
+)
 
 // The cylinder of the small parts test, in mm: 1.25 in across and, where its
 // slanted bottom lies deepest, 2.25 in deep (16 CFR 1501.4; the dimensions in
@@ -33,4 +37,48 @@ func rectangleFits(p, q, a, b float64) bool {
 	}
 	d := p*p + q*q
 	return q <= b && b >= (2*p*q*a+(p*p-q*q)*math.Sqrt(max(0, d-a*a)))/d
+}
+
+// goesIn reports whether a board of these corners goes wholly into the small parts
+// cylinder as a box about it does, turned by whole degrees.
+func goesIn(corners []geom.Point, thick float64) bool {
+	for degree := range 90 {
+		sin, cos := math.Sincos(float64(degree) * math.Pi / 180)
+		box := geom.EmptyBox()
+		for _, c := range corners {
+			turned := geom.Pt(c.X*cos-c.Y*sin, c.X*sin+c.Y*cos)
+			box = box.Union(geom.Box{Min: turned, Max: turned})
+		}
+		switch {
+		case box.Empty() || max(box.Width(), box.Height()) > math.Hypot(testWide, testDeep):
+			return false // it is longer than the cylinder is from corner to corner
+		case IsSmallPart(box.Width(), box.Height(), thick):
+			return true
+		}
+	}
+	return false
+}
+
+// within is what of a polygon lies in a box (Sutherland and Hodgman, "Reentrant polygon
+// clipping", 1974): of one that falls apart the pieces are joined along the box's sides.
+func within(polygon []geom.Point, b geom.Box) []geom.Point {
+	for _, side := range []func(geom.Point) float64{ // how far inside a point lies
+		func(p geom.Point) float64 { return p.X - b.Min.X },
+		func(p geom.Point) float64 { return b.Max.X - p.X },
+		func(p geom.Point) float64 { return p.Y - b.Min.Y },
+		func(p geom.Point) float64 { return b.Max.Y - p.Y },
+	} {
+		var kept []geom.Point
+		for i, p := range polygon {
+			before := polygon[(i+len(polygon)-1)%len(polygon)]
+			if was, is := side(before), side(p); (was < 0) != (is < 0) {
+				kept = append(kept, before.Lerp(p, was/(was-is)))
+			}
+			if side(p) >= 0 {
+				kept = append(kept, p)
+			}
+		}
+		polygon = kept
+	}
+	return polygon
 }

@@ -134,7 +134,7 @@ case cover { lay = front; turn-in = 15; lining = 16 }
 		},
 		{
 			Code: "small-part", As: warning(), Quiet: true,
-			Means: "A board, or what lines with `op = cut` make of it, goes into a cylinder of 31.7 by 57.1 mm: not for children under 3.",
+			Means: "A board, or what lines with `op = cut` make of it, goes into a cylinder of 31.75 by 57.15 mm: not for children under 3.",
 			Do:    "Make it larger, or say with what you sell for whom it isn't.",
 			From:  "16 CFR 1501.4",
 			Example: `
@@ -154,7 +154,7 @@ panel front {
 		},
 		{
 			Code: "other-font", As: warning(), Quiet: true,
-			Means: "The font lacks a character of the text; the word that holds it is lettered in another one, which the design names behind it or which stands in for a built-in font.",
+			Means: "The font lacks a character of the text; that, or the word that holds it, is lettered in another one, which the design names behind it or which stands in for a built-in font.",
 			Do:    "Look whether the two go together, or take a font that has all letters.",
 			Example: `
 panel front {
@@ -217,7 +217,7 @@ panel front {
 		},
 		{
 			Code: "thin-web", As: warning(), Quiet: true,
-			Means: "Less is left between openings, other than those of one drawing or text, at a bridge of letters, between an opening and the edge, or of a whole board, than the board is thick. Where its material states a `least-web`, that counts instead, and at the edge its `least-edge`.",
+			Means: "Less is left between openings, other than those of one drawing or text, between an opening and the edge, or of a whole board, than the board is thick. Where its material states a `least-web`, that counts instead, and at the edge its `least-edge`.",
 			Do:    "Make the openings smaller, move them apart or in from the edge, or take a thinner board.",
 			From:  "a cutting service's page on kerf",
 			Example: `
@@ -242,7 +242,7 @@ panel front covers log { ease = -0.3 }
 		},
 		{
 			Code: "tight-joint", As: warning(), Quiet: true, Of: "case",
-			Means: "A gap between two boards of a case is narrower than twice the thicker one, so that they can't swing right round; beside a spine strip without a row, than 1.5 times; or two boards lie against one another.",
+			Means: "A gap between two boards of a case is narrower than twice the thicker one, so that they can't swing right round; beside a spine strip, which is a panel between two gaps without a row and at most half as wide as the widest, than 1.5 times; or two boards lie against one another.",
 			Do:    "Make the gap as wide as the message says, and add the covering.",
 			From:  "twice: common practice, no source; 1.5 times: an article on joints in a binders' journal, 2003",
 			Example: `

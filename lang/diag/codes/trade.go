@@ -17,7 +17,7 @@ case cover { lay = front; turn-in = 15 }
 		},
 		Entry{
 			Code: "foredge-joint", As: warning(), Quiet: true, Of: "case",
-			Means: "Of a case the mirrored board is laid last, so that the foredges of both lie at the joint; or a board's foredge lies at that of a strip with holes along its spine.",
+			Means: "Of a case the mirrored board is laid last, so that the foredges of both lie at the joint; or one outer board has holes along its spine, which lie there, and the other has none, and its foredge there.",
 			Do:    "Name the mirrored board first: lay lists what is seen from outside, from left to right.",
 			Example: `
 panel front { width = 120; height = 180 }
