@@ -9,21 +9,22 @@ import (
 
 // A heat says which leaves lie so near to one another that one heats the other.
 type heat struct {
-	pairs [][]neighbour // of each leaf, by their number
+	pairs   [][]neighbour // of each leaf, by their number
+	penalty float64       // what it costs to run one right after the other, in nanometres
 }
 
-// A neighbour is a leaf that one heats, and what it costs to run one right after the
-// other, in nanometres: at most twice as much where they touch as at the distance from
-// which on it costs nothing. So what can't be kept apart is kept as far apart as it can be.
+// A neighbour is a leaf that one heats, and how near it is: 1 where they touch, 0 as far away
+// as the heat spreads. It costs up to twice the penalty to run it next, so that what can't be
+// kept apart is kept as far apart as it can be.
 type neighbour struct {
 	leaf int32
-	cost float64
+	near float32
 }
 
 const (
 	// mostPairs is how many pairs of neighbours are minded in all, and leastNeighbours how
 	// many of each leaf at least: the nearest.
-	mostPairs       = 2_000_000
+	mostPairs       = 1_000_000
 	leastNeighbours = 64
 	// dear is how many times the way across the sheet may be gone to keep two neighbours
 	// apart.
@@ -46,21 +47,21 @@ func newHeat(leaves []leaf, spread float64) *heat {
 	if len(boxes) == 0 {
 		return h
 	}
-	penalty := dear * nano * (all.Width() + all.Height() + 1)
+	h.penalty = dear * nano * (all.Width() + all.Height() + 1)
 	most := max(leastNeighbours, mostPairs/len(boxes))
 	ix := geom.NewIndex(boxes)
 	for k, i := range which {
 		for _, m := range nearBoxes(ix, boxes, k, spread, most) {
 			j := which[m]
 			if d := leaves[i].boundary.Clearance(leaves[j].boundary); d <= spread {
-				cost := penalty * (2 - d/spread)
-				h.pairs[i] = append(h.pairs[i], neighbour{j, cost})
-				h.pairs[j] = append(h.pairs[j], neighbour{i, cost})
+				near := float32(1 - d/spread)
+				h.pairs[i] = append(h.pairs[i], neighbour{j, near})
+				h.pairs[j] = append(h.pairs[j], neighbour{i, near})
 			}
 		}
 	}
 	for i := range h.pairs {
-		slices.SortFunc(h.pairs[i], func(a, b neighbour) int { return cmp.Or(cmp.Compare(a.leaf, b.leaf), cmp.Compare(a.cost, b.cost)) })
+		slices.SortFunc(h.pairs[i], func(a, b neighbour) int { return cmp.Or(cmp.Compare(a.leaf, b.leaf), cmp.Compare(b.near, a.near)) })
 		h.pairs[i] = slices.CompactFunc(h.pairs[i], func(a, b neighbour) bool { return a.leaf == b.leaf })
 	}
 	return h
@@ -104,7 +105,7 @@ func (h *heat) cost(a, b int) float64 {
 	if !found {
 		return 0
 	}
-	return h.pairs[a][k].cost
+	return float64(h.penalty * (1 + float64(h.pairs[a][k].near))) // never fused with a sum
 }
 
 // near says whether one leaf heats another.
