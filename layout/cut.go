@@ -114,7 +114,11 @@ func (p Part) withKerf(width float64, laser *atLaser, diags *diag.List) Part {
 		}
 		if err != nil {
 			laser.told[s.At] = true
-			diags.Errorf("kerf", s.At, "%s of %s is narrower than the laser's cut of %s", inPanel(s.ID), p.Name, unit.FormatLength(p.Kerf, laser.unit)).
+			what := inPanel(s.ID)
+			if o, ok := s.Figure.(geom.Outline); ok && s.Hole && len(o) > 1 {
+				what = "an outline in " + what
+			}
+			diags.Errorf("kerf", s.At, "%s of %s is narrower than the laser's cut of %s", what, p.Name, unit.FormatLength(p.Kerf, laser.unit)).
 				WithHelp("the smallest opening that can be cut is as wide as the kerf")
 			continue
 		}

@@ -13,7 +13,7 @@ type Curve uint8
 
 const (
 	Straight Curve = iota
-	Arc            // of a circle; its ink is aligned in the box as a line's is
+	Arc            // of a circle, aligned in the box as a line is
 	Circle         // whose centre is that of the box
 )
 
@@ -146,6 +146,27 @@ func (t *text) bend(k float64, b bow, unite func([]placed) []part) []placed {
 	return out
 }
 
+// capitals is where the letters of a line on an arc would lie about the origin if all stood on
+// the baseline and were as high as capitals.
+func (t *text) capitals(k float64, b bow) geom.Box {
+	l := t.lines[0]
+	middle := l.ink(k, b.space).Center().X
+	all := geom.EmptyBox()
+	for _, s := range l.signs {
+		turn, base := (k*s.middle+float64(s.spaces)*b.space-middle)/b.r, -b.r
+		if t.Inside {
+			turn, base = -turn, b.r
+		}
+		for _, x := range []float64{s.box.Min.X, s.box.Max.X} {
+			for _, y := range []float64{0, -t.font.cap} {
+				p := geom.Turn(geom.Point{}, turn).Point(geom.Pt(k*(x+s.pen.X-s.middle), k*y+base))
+				all = all.Union(geom.Box{Min: p, Max: p})
+			}
+		}
+	}
+	return all
+}
+
 // apart leaves each glyph a part by itself: where their bounds are all that is asked.
 func apart(glyphs []placed) []part {
 	out := make([]part, len(glyphs))
@@ -160,8 +181,10 @@ func (t *text) placeCurve(k float64, box geom.Box) []placed {
 	out := t.bend(k, b, t.font.unite)
 	d := box.Center()
 	if t.Curve == Arc {
+		// As of a line its capitals are centred up and down, as nearly as its ink allows.
 		ink := boundsOf(out)
-		d = d.Sub(ink.Center())
+		d = geom.Pt(d.X-ink.Center().X, d.Y-t.capitals(k, b).Center().Y)
+		d.Y = math.Max(box.Min.Y-ink.Min.Y, math.Min(d.Y, box.Max.Y-ink.Max.Y))
 		switch t.Align {
 		case Left:
 			d.X = box.Min.X - ink.Min.X

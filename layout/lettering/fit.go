@@ -74,7 +74,8 @@ func (RoomError) Error() string { return "there is no room for the text" }
 // All ink lies inside the box: that is a promise. Straight lines are aligned by
 // their ink. Up and down, the text is centred from the top of the first line's
 // capitals to the last line's baseline, and shifted only as far as accents or
-// descenders would else leave the box. A text of blanks has no outline. The
+// descenders would else leave the box; so is one on an arc, from the top to the foot that its
+// letters would have if all were capitals. A text of blanks has no outline. The
 // errors are those of [Font.Text], [RoomError] and [CurveError].
 func Fit(f *Font, s string, w, h float64, st Style) (Block, error) {
 	if !(w > 0 && h > 0) {

@@ -114,8 +114,8 @@ func (t *tour) hop(p *spot, a int, q *spot, b int) float64 {
 	if p != nil && q != nil {
 		c = away(*p, *q)
 	}
-	if t.heat != nil && t.heat.near(a, b) {
-		c += t.heat.penalty
+	if t.heat != nil {
+		c += t.heat.cost(a, b)
 	}
 	return c
 }

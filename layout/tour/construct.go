@@ -116,7 +116,7 @@ func (c *chains) walk(from, to, n int32) []stop {
 }
 
 // nearestNext goes on to what is nearest among the nodes before which nothing is left
-// to be run, and that heat allows; if heat allows none, to the nearest.
+// to be run, and that heat allows; if heat allows none, to what lies farthest.
 func nearestNext(p *problem, b *budget) []stop {
 	n := len(p.nodes)
 	spots := make([]spot, 2*n)
@@ -155,8 +155,10 @@ func nearestNext(p *problem, b *budget) []stop {
 				b.spend(1)
 				return entered(e) && !p.heat.near(leaf, p.leafAt(e))
 			})
-		}
-		if len(near) == 0 {
+			if len(near) == 0 {
+				near = append(near, p.coolest(g, leaf, entered))
+			}
+		} else {
 			near = g.nearest(near, at, 1, entered)
 		}
 		e := near[0].end
@@ -175,6 +177,20 @@ func nearestNext(p *problem, b *budget) []stop {
 		}
 	}
 	return order
+}
+
+// coolest is the end whose leaf heats another one least, of equal ones that of the lower
+// number.
+func (p *problem) coolest(g *grid, leaf int, entered func(end int32) bool) found {
+	best := found{end: -1}
+	for e := range int32(len(g.spots)) {
+		if g.holds(e) && entered(e) {
+			if c := p.heat.cost(leaf, p.leafAt(e)); best.end < 0 || c < best.d {
+				best = found{e, c}
+			}
+		}
+	}
+	return best
 }
 
 // leafAt is the leaf that is run at an end of a node.

@@ -9,13 +9,23 @@ import (
 
 // A heat says which leaves lie so near to one another that one heats the other.
 type heat struct {
-	pairs   [][]int32
-	penalty float64 // what it costs to run one right after the other, in nanometres
+	pairs   [][]neighbour // of each leaf, by their number
+	penalty float64       // what it costs to run one right after the other, in nanometres
+}
+
+// A neighbour is a leaf that one heats, and how near it is: 1 where they touch, 0 as far away
+// as the heat spreads. It costs up to twice the penalty to run it next, so that what can't be
+// kept apart is kept as far apart as it can be.
+type neighbour struct {
+	leaf int32
+	near float32
 }
 
 const (
-	// mostNeighbours is how many of the neighbours of a leaf are minded, the nearest.
-	mostNeighbours = 64
+	// mostPairs is how many pairs of neighbours are minded in all, and leastNeighbours how
+	// many of each leaf at least: the nearest.
+	mostPairs       = 1_000_000
+	leastNeighbours = 64
 	// dear is how many times the way across the sheet may be gone to keep two neighbours
 	// apart.
 	dear = 1000
@@ -23,7 +33,7 @@ const (
 
 // newHeat finds the cuts within a distance in mm of one another.
 func newHeat(leaves []leaf, spread float64) *heat {
-	h := &heat{pairs: make([][]int32, len(leaves))}
+	h := &heat{pairs: make([][]neighbour, len(leaves))}
 	var boxes []geom.Box
 	var which []int32
 	all := geom.EmptyBox()
@@ -34,29 +44,32 @@ func newHeat(leaves []leaf, spread float64) *heat {
 			which = append(which, int32(i))
 		}
 	}
-	h.penalty = dear * nano * (all.Width() + all.Height() + 1)
 	if len(boxes) == 0 {
 		return h
 	}
+	h.penalty = dear * nano * (all.Width() + all.Height() + 1)
+	most := max(leastNeighbours, mostPairs/len(boxes))
 	ix := geom.NewIndex(boxes)
 	for k, i := range which {
-		for _, j := range nearBoxes(ix, boxes, k, spread) {
-			j := which[j]
-			if leaves[i].boundary.Clearance(leaves[j].boundary) <= spread {
-				h.pairs[i] = append(h.pairs[i], j)
-				h.pairs[j] = append(h.pairs[j], i)
+		for _, m := range nearBoxes(ix, boxes, k, spread, most) {
+			j := which[m]
+			if d := leaves[i].boundary.Clearance(leaves[j].boundary); d <= spread {
+				near := float32(1 - d/spread)
+				h.pairs[i] = append(h.pairs[i], neighbour{j, near})
+				h.pairs[j] = append(h.pairs[j], neighbour{i, near})
 			}
 		}
 	}
 	for i := range h.pairs {
-		slices.Sort(h.pairs[i])
-		h.pairs[i] = slices.Compact(h.pairs[i])
+		slices.SortFunc(h.pairs[i], func(a, b neighbour) int { return cmp.Or(cmp.Compare(a.leaf, b.leaf), cmp.Compare(b.near, a.near)) })
+		h.pairs[i] = slices.CompactFunc(h.pairs[i], func(a, b neighbour) bool { return a.leaf == b.leaf })
 	}
 	return h
 }
 
-// nearBoxes lists the boxes nearest to one of them within a distance.
-func nearBoxes(ix *geom.Index, boxes []geom.Box, k int, spread float64) []int {
+// nearBoxes lists the boxes within a distance of one of them, the nearest if there are
+// more than twice as many as asked for.
+func nearBoxes(ix *geom.Index, boxes []geom.Box, k int, spread float64, most int) []int {
 	type near struct {
 		i int
 		d float64
@@ -68,11 +81,11 @@ func nearBoxes(ix *geom.Index, boxes []geom.Box, k int, spread float64) []int {
 			return
 		}
 		all = append(all, near{i, boxes[i].Distance(boxes[k])})
-		if len(all) < 2*mostNeighbours {
+		if len(all) < 2*most {
 			return
 		}
 		slices.SortFunc(all, func(a, b near) int { return cmp.Or(cmp.Compare(a.d, b.d), cmp.Compare(a.i, b.i)) })
-		all = all[:mostNeighbours]
+		all = all[:most]
 		reach = all[len(all)-1].d
 	})
 	found := make([]int, len(all))
@@ -82,11 +95,18 @@ func nearBoxes(ix *geom.Index, boxes []geom.Box, k int, spread float64) []int {
 	return found
 }
 
-// near says whether one leaf heats another. Leaves below 0 heat none.
-func (h *heat) near(a, b int) bool {
+// cost is what it takes to run one leaf right after another that it heats, 0 of others.
+// Leaves below 0 heat none.
+func (h *heat) cost(a, b int) float64 {
 	if a < 0 || b < 0 {
-		return false
+		return 0
 	}
-	_, found := slices.BinarySearch(h.pairs[a], int32(b))
-	return found
+	k, found := slices.BinarySearchFunc(h.pairs[a], int32(b), func(n neighbour, leaf int32) int { return cmp.Compare(n.leaf, leaf) })
+	if !found {
+		return 0
+	}
+	return float64(h.penalty * (1 + float64(h.pairs[a][k].near))) // never fused with a sum
 }
+
+// near says whether one leaf heats another.
+func (h *heat) near(a, b int) bool { return h.cost(a, b) > 0 }

@@ -70,6 +70,12 @@ func (g *grid) remove(e int32) {
 	g.left--
 }
 
+// holds says whether an end of the grid isn't taken out.
+func (g *grid) holds(e int32) bool {
+	c := g.cell(g.spots[e])
+	return g.where[e] < g.start[c]+g.count[c]
+}
+
 // A found is an end and how far away it is.
 type found struct {
 	end int32

@@ -175,10 +175,7 @@ func (s *search) heated(a, b int32) float64 {
 	if a < s.void && b < s.void {
 		c = away(s.ends[a], s.ends[b])
 	}
-	if s.heat.near(int(s.leaf[a]), int(s.leaf[b])) {
-		c += s.heat.penalty
-	}
-	return c
+	return c + s.heat.cost(int(s.leaf[a]), int(s.leaf[b]))
 }
 
 // total is the cost of the order as it stands.
