@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"reflect"
+
 	"foredge/eval/design"
 	"foredge/lang/source"
 	"foredge/layout/geom"
@@ -38,8 +40,8 @@ func (l *inkLeft) edge(s *Shape) *geom.Boundary {
 	return b
 }
 
-// checkInk warns of marks of one region that lie on those of another. What is meant
-// to be together stands in one region; a frame round a whole region meets nothing.
+// checkInk warns of marks that lie on others where that can't be meant. Lines that are
+// meant to cross stand in one region; a frame round a whole region meets nothing.
 func (dr *draft) checkInk(p *design.Panel, all []inked) {
 	boxes := make([]geom.Box, len(all))
 	for i, in := range all {
@@ -49,7 +51,7 @@ func (dr *draft) checkInk(p *design.Panel, all []inked) {
 	left := inkLeft{mostPairs, mostInk, mostTold, map[*Shape]*geom.Boundary{}}
 	within := left
 	for _, in := range all {
-		dr.checkLaidIn(p, in, &within)
+		dr.checkWithin(p, in, &within)
 	}
 	left.told = within.told
 	for j, b := range all {
@@ -66,16 +68,20 @@ func (dr *draft) checkInk(p *design.Panel, all []inked) {
 				continue
 			}
 			left.told--
+			hint := "move one of the regions or make it smaller"
+			if !inks(first) || !inks(second) {
+				hint += "; lines that are meant to cross may stand in one region"
+			}
 			dr.notes.Warn(p.Quiet, "ink", second.At, "what is drawn in %s of %s lies on what is drawn in %s", b.region.Name, p.Name, a.region.Name).
-				Note(first.At, "the other is here").
-				WithHelp("move one of the regions or make it smaller; what belongs together may stand in one region")
+				Note(first.At, "the other is here").WithHelp("%s", hint)
 		}
 	}
 }
 
-// checkLaidIn warns of what is laid in where something else in the same region is drawn
-// too: a recess that is engraved twice is deeper there, and one that is cut has no floor.
-func (dr *draft) checkLaidIn(p *design.Panel, in inked, left *inkLeft) {
+// checkWithin warns of marks of one region of which one lies on the other where one is laid in,
+// or both are engraved, or both are one line: what is burnt twice is deeper there, letters on
+// letters can't be read, and a recess that is cut has no floor. A line may run through letters.
+func (dr *draft) checkWithin(p *design.Panel, in inked, left *inkLeft) {
 	if len(in.region.Marks) < 2 {
 		return
 	}
@@ -86,7 +92,7 @@ func (dr *draft) checkLaidIn(p *design.Panel, in inked, left *inkLeft) {
 	for i := range in.shapes {
 		for k := range in.shapes[:i] {
 			a, b := &in.shapes[k], &in.shapes[i]
-			if a.At == b.At || !laid[a.At] && !laid[b.At] {
+			if a.At == b.At {
 				continue
 			}
 			if left.pairs--; left.pairs <= 0 || left.told <= 0 {
@@ -98,17 +104,36 @@ func (dr *draft) checkLaidIn(p *design.Panel, in inked, left *inkLeft) {
 			if left.exact--; left.exact < 0 {
 				return
 			}
-			if one, other := left.edge(a), left.edge(b); one.Meets(other) || filled(a) && other.Enters(one) || filled(b) && one.Enters(other) ||
-				filled(a) && filled(b) && one.Overlaps(other) {
+			message, hint := "", ""
+			switch {
+			case laid[a.At] || laid[b.At]:
+				if left.liesOn(a, b) {
+					message, hint = "what is drawn here in %s of %s lies on something else in it, and one of the two is laid in", "move one of them into a region beside it"
+				}
+			case inks(a) && inks(b):
+				if left.edge(a).Overlaps(left.edge(b)) {
+					message, hint = "what is engraved here in %s of %s lies on what else is engraved in it", "move one of them into a region beside it; the lines of one text are written as one, with \\n between them"
+				}
+			case a.Op == b.Op && a.Op != Cut && reflect.DeepEqual(a.Figure, b.Figure):
+				message, hint = "what is drawn here in %s of %s is drawn twice, and would be burnt twice", "take one of them out"
+			}
+			if message != "" {
+				dr.notes.Warn(p.Quiet, "ink", b.At, message, in.region.Name, p.Name).Note(a.At, "the other is here").WithHelp("%s", hint)
 				left.told--
-				dr.notes.Warn(p.Quiet, "ink", b.At, "what is drawn here in %s of %s lies on something else in it, and one of the two is laid in", in.region.Name, p.Name).
-					Note(a.At, "the other is here").
-					WithHelp("move one of them into a region beside it")
 				return
 			}
 		}
 	}
 }
+
+// liesOn reports whether of two shapes one lies on the other, or crosses or touches it.
+func (l *inkLeft) liesOn(a, b *Shape) bool {
+	one, other := l.edge(a), l.edge(b)
+	return one.Meets(other) || filled(a) && other.Enters(one) || filled(b) && one.Enters(other) || filled(a) && filled(b) && one.Overlaps(other)
+}
+
+// inks says whether a shape is engraved all over; a picture is so where it is dark alone.
+func inks(s *Shape) bool { return s.Op == Engrave && s.Raster == nil }
 
 // filled says whether a shape takes away all that it bounds.
 func filled(s *Shape) bool { return s.Op == Engrave || s.Op == Cut }
