@@ -36,6 +36,11 @@ func settings(d *design.Design, u unit.Unit) (all []Stated) {
 	}
 	l := d.Laser
 	length("laser.kerf", l.Kerf)
+	for _, scale := range []Stated{{"laser.scale-x", fmt.Sprint(l.ScaleX)}, {"laser.scale-y", fmt.Sprint(l.ScaleY)}} {
+		if scale.Value != "1" {
+			add(scale.Name, scale.Value)
+		}
+	}
 	length("laser.line-width", l.LineWidth)
 	if bed, ok := l.Bed.Get(); ok {
 		add("laser.bed", size(bed, u))
@@ -103,6 +108,9 @@ func ofStock(s *design.Stock, u unit.Unit) (all []Stated) {
 	length("kerf", s.Kerf)
 	if sheet, ok := s.Size.Get(); ok {
 		add("size", size(sheet, u))
+	}
+	if s.Grain != 0 {
+		add("grain", "along "+s.Grain.String())
 	}
 	if n, ok := s.Quantity.Get(); ok {
 		add("quantity", fmt.Sprint(n))
