@@ -328,6 +328,24 @@ func TestDiffOfStocks(t *testing.T) {
 			t.Errorf("%s: %s", c.says, out)
 		}
 	}
+	// So does another stock of what is no panel.
+	const stuffs = plain + `stock cloth { thick = 0.3 }
+stock linen { thick = 0.3 }
+panel back { width = 100; height = 80; stock = oak; region r { head = 5; height = 30; spine = 5; width = 60; inlay text "AB" { stock = cloth } } }
+gap joint { width = 10 }
+case k { lay = back, joint, front; turn-in = 15; lining = 2; covering-stock = cloth; lining-stock = cloth }
+`
+	r.write("plain.fore", stuffs)
+	for was, told := range map[string]string{
+		"covering-stock =": "k.covering-stock cloth linen", "lining-stock =": "k.lining-stock cloth linen", "{ stock =": `back.r text "AB" of cloth text "AB" of linen`,
+	} {
+		r.write("other.fore", strings.Replace(stuffs, was+" cloth", was+" linen", 1))
+		out, status := r.run(r.program, "diff", "plain.fore", "other.fore")
+		if status != faulty || strings.Contains(out, "something else") {
+			t.Errorf("%s linen: status %d, %s", was, status, out)
+		}
+		r.wants(strings.Join(strings.Fields(out), " "), told)
+	}
 	// So does what is said of one from which nothing is cut, as in a file that others use.
 	for _, cut := range []string{"panel front { width = 100; height = 80; stock = elm }\n", ""} {
 		const shop = "laser bench { kerf = 0.2 }\nstock oak { quantity = 3; thick = 3 }\nstock elm { thick = 2 }\n"

@@ -69,12 +69,26 @@ func settings(d *design.Design, u unit.Unit) (all []Stated) {
 				if i > 0 {
 					name = fmt.Sprintf("%s, mark %d", name, i+1)
 				}
+				of := ""
+				if in := design.InlayOf(m); in != nil && in.Stock != nil {
+					of = " of " + in.Stock.Name
+				}
 				switch m := m.(type) {
 				case *design.Lettering:
-					add(name, fmt.Sprintf("text %q", m.Text))
+					add(name, fmt.Sprintf("text %q%s", m.Text, of))
 				case *design.Artwork:
-					add(name, fmt.Sprintf("art %q", m.File))
+					add(name, fmt.Sprintf("art %q%s", m.File, of))
 				}
+			}
+		}
+	}
+	for _, c := range d.Cases {
+		for _, piece := range []struct {
+			name string
+			of   *design.Stock
+		}{{"covering", c.CoveringStock}, {"spine", c.SpineStock}, {"lining", c.LiningStock}} {
+			if piece.of != nil {
+				add(c.Name+"."+piece.name+"-stock", piece.of.Name)
 			}
 		}
 	}
