@@ -2,6 +2,7 @@ package tour
 
 import (
 	"math"
+	"sort"
 
 	"foredge/eval/maybe"
 	"foredge/layout/geom"
@@ -81,7 +82,8 @@ func (l *leaf) leaveNecks(b Bridges) {
 // corners, by their lengths along it. A stretch over its start begins below 0. What hangs on the necks balances about its
 // middle, and is steady if that lies no farther than slack from the line between two.
 type site struct {
-	of            *leaf
+	pieces        []geom.Piece
+	ends          []float64 // of each piece
 	length, width float64
 	straight      []neck
 	corners       []float64
@@ -96,7 +98,7 @@ const mostSlack = 0.25
 // site is the outline of a leaf.
 func (l *leaf) site(width float64) site {
 	box := l.boundary.Box
-	s := site{of: l, length: l.length, width: width, middle: l.middle(), slack: mostSlack * min(box.Width(), box.Height())}
+	s := site{pieces: l.pieces, length: l.length, width: width, middle: l.middle(), slack: mostSlack * min(box.Width(), box.Height())}
 	var all []neck
 	along := 0.0
 	for k, p := range l.pieces {
@@ -112,6 +114,7 @@ func (l *leaf) site(width float64) site {
 			}
 		}
 		along = end
+		s.ends = append(s.ends, end)
 	}
 	if n := len(all); n > 1 && l.goesOn(0) {
 		all[0].from = all[n-1].from - l.length
@@ -230,11 +233,22 @@ func (s *site) off(middles []float64) float64 {
 	off := math.Inf(1)
 	for i, m := range middles {
 		for _, n := range middles[:i] {
-			between := geom.Piece{From: s.of.along(n), Segment: geom.Segment{Kind: geom.LineTo, End: s.of.along(m)}}
+			between := geom.Piece{From: s.about(n), Segment: geom.Segment{Kind: geom.LineTo, End: s.about(m)}}
 			off = min(off, between.Distance(s.middle))
 		}
 	}
 	return off
+}
+
+// about is where a length along the outline ends, or nearly so: on a curve as if that were run evenly.
+func (s *site) about(at float64) geom.Point {
+	at = math.Mod(at+s.length, s.length)
+	k := min(sort.SearchFloat64s(s.ends, at), len(s.ends)-1)
+	from := 0.0
+	if k > 0 {
+		from = s.ends[k-1]
+	}
+	return s.pieces[k].At(min((at-from)/max(s.ends[k]-from, 1e-12), 1))
 }
 
 // place is on which piece a length along a closed leaf lies, and where on it.
