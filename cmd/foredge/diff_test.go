@@ -288,6 +288,7 @@ func TestDiffOfSettings(t *testing.T) {
 		told, textconv []string
 	}{
 		{"covers/shop.fore", "kerf = 0.18", "kerf = 0.2", []string{"laser.kerf  0.18 mm  0.2 mm"}, []string{"-laser.kerf = 0.18 mm", "+laser.kerf = 0.2 mm"}},
+		{"covers/shop.fore", "kerf = 0.18", "kerf = 0.18; scale-x = 1.002", []string{"laser.scale-x  -    1.002"}, []string{"+laser.scale-x = 1.002"}},
 		{"covers/shop.fore", "use materials", "use materials\nstyle worn { corner head-foredge = radius 3 }", []string{"something else to the designs that use it"}, []string{"-what it says to others", "+what it says to others"}},
 		{"covers/harbour-log.fore", "Harbour Log", "Harbour Lag", []string{`front.title  text "Harbour Log"  text "Harbour Lag"`}, []string{`-front.title = text "Harbour Log"`, `+front.title = text "Harbour Lag"`, "+what is cut has the sum"}},
 		{"covers/harbour-log.fore", "# sold", "# given", []string{"what is cut is the same"}, nil},
@@ -314,7 +315,7 @@ func TestDiffOfStocks(t *testing.T) {
 	r.write("plain.fore", plain)
 	for _, c := range []struct{ says, told string }{
 		{"margin = 7", "oak.margin - 7 mm"}, {"spacing = 0.2 in", "oak.spacing - 5.08 mm"}, {"knife = yes", "oak.knife - yes"}, {"shared-cuts = yes", "oak.shared-cuts - yes"},
-		{"quantity = 2", "oak.quantity - 2"}, {"bridge = 1; bridge-below = 120", "oak.bridge-below - 120 mm"},
+		{"quantity = 2", "oak.quantity - 2"}, {"grain = along width", "oak.grain - along width"}, {"bridge = 1; bridge-below = 120", "oak.bridge-below - 120 mm"},
 		{"offcuts = 200 by 150, 120 by 90 less 40 by 30 at head-left", "oak.offcuts - 200 mm by 150 mm, 120 mm by 90 mm less 40 mm by 30 mm at head-left"},
 	} {
 		r.write("other.fore", strings.Replace(plain, "thick = 3", "thick = 3; "+c.says, 1))
@@ -323,6 +324,27 @@ func TestDiffOfStocks(t *testing.T) {
 			t.Errorf("%s: status %d", c.says, status)
 		}
 		r.wants(strings.Join(strings.Fields(out), " "), c.told)
+		if strings.Contains(out, "something else") {
+			t.Errorf("%s: %s", c.says, out)
+		}
+	}
+	// So does another stock of what is no panel.
+	const stuffs = plain + `stock cloth { thick = 0.3 }
+stock linen { thick = 0.3 }
+panel back { width = 100; height = 80; stock = oak; region r { head = 5; height = 30; spine = 5; width = 60; inlay text "AB" { stock = cloth } } }
+gap joint { width = 10 }
+case k { lay = back, joint, front; turn-in = 15; lining = 2; covering-stock = cloth; lining-stock = cloth }
+`
+	r.write("plain.fore", stuffs)
+	for was, told := range map[string]string{
+		"covering-stock =": "k.covering-stock cloth linen", "lining-stock =": "k.lining-stock cloth linen", "{ stock =": `back.r text "AB" of cloth text "AB" of linen`,
+	} {
+		r.write("other.fore", strings.Replace(stuffs, was+" cloth", was+" linen", 1))
+		out, status := r.run(r.program, "diff", "plain.fore", "other.fore")
+		if status != faulty || strings.Contains(out, "something else") {
+			t.Errorf("%s linen: status %d, %s", was, status, out)
+		}
+		r.wants(strings.Join(strings.Fields(out), " "), told)
 	}
 	// So does what is said of one from which nothing is cut, as in a file that others use.
 	for _, cut := range []string{"panel front { width = 100; height = 80; stock = elm }\n", ""} {

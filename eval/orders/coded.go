@@ -84,12 +84,14 @@ func inWord(text string) (signs []string) {
 // coded finds the signs that programs write for others.
 func coded(text string, add func(Oddity)) {
 	bare := inWord(text)
+	bytes := text // without the signs that are told
 	if strings.ContainsAny(text, `&<_=%\`) {
 		left := text
 		for _, c := range codes() {
 			for _, sign := range c.sign.FindAllString(left, -1) {
 				if c.decoded(text, bare, sign) != sign {
 					add(Oddity{What: fmt.Sprintf(c.what, shown(sign))})
+					bytes = strings.ReplaceAll(bytes, sign, "")
 				}
 			}
 			if c.hidden {
@@ -108,7 +110,7 @@ func coded(text string, add func(Oddity)) {
 	} else if rest, is := strings.CutPrefix(text, "'"); is && startsUpper(rest) && !strings.ContainsAny(rest, "'’") {
 		add(Oddity{What: "begins with an apostrophe, which a spreadsheet may have put there", Look: true})
 	}
-	if byte1 := singleByte().FindString(text); byte1 != "" && (strings.Contains(byte1, `\x`) || !strings.ContainsFunc(text, unicode.IsSpace)) {
+	if byte1 := singleByte().FindString(bytes); byte1 != "" && (strings.Contains(byte1, `\x`) || !strings.ContainsFunc(text, unicode.IsSpace)) {
 		_, n := utf8.DecodeRuneInString(byte1)
 		add(Oddity{What: fmt.Sprintf("has %s, as programs write a letter", byte1[n:]), Meant: singleBytes(text)})
 	}

@@ -34,11 +34,11 @@ func (h *headerAgain) tell(diags *diag.List) {
 	if h.n == 0 {
 		return
 	}
-	more := ""
+	rows := "this row is the header once more, and is passed over"
 	if h.n > 1 {
-		more = fmt.Sprintf(", as do %d more", h.n-1)
+		rows = fmt.Sprintf("this row and %d more are the header once more, and are passed over", h.n-1)
 	}
-	diags.Infof("header-again", h.first, "this row is the header once more%s, and is passed over", more).
+	diags.Infof("header-again", h.first, "%s", rows).
 		WithHelp("see that no table was joined to this one twice")
 }
 

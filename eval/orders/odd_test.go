@@ -130,6 +130,19 @@ func TestGarbled(t *testing.T) {
 	}
 }
 
+// A sign of which several programs write a part alike is told once.
+func TestSignsAreToldOnce(t *testing.T) {
+	for text, want := range map[string]string{
+		"caf%C3%A9":   `has %C3%A9, as addresses of web pages write other signs`,
+		`caf\xc3\xa9`: `has \xc3\xa9, as programs write a sign`,
+		"caf%E9":      `has %E9, as programs write a letter; "café" may be meant`,
+	} {
+		if odd := Odd(text); len(odd) != 1 || odd[0].String() != want {
+			t.Errorf("%s: %s, want %s", text, odd, want)
+		}
+	}
+}
+
 // Names as people have them are not odd, whatever their letters: those of the list
 // are invented, with all accents of their languages.
 func TestNamesAreNotOdd(t *testing.T) {

@@ -47,7 +47,7 @@ func TestQuantityUnread(t *testing.T) {
 // A header once more is no order, and a sum at the end is told.
 func TestRowsThatAreNoOrders(t *testing.T) {
 	table, diags := Read("orders.csv", []byte("name,copies\nAda,2\nName,Copies\nBo,1\nname,copies\nTotal,2\nname,copies\n"), Options{Columns: []Column{text("name"), counts("copies")}})
-	if len(table.Rows) != 3 || !strings.Contains(told(diags), "orders.csv:3:1: note: this row is the header once more, as do 2 more, and is passed over") {
+	if len(table.Rows) != 3 || !strings.Contains(told(diags), "orders.csv:3:1: note: this row and 2 more are the header once more, and are passed over") {
 		t.Errorf("%d rows, told %s", len(table.Rows), told(diags))
 	}
 	if table, diags := Read("orders.csv", []byte("name\nName\n"), Options{Columns: []Column{text("name")}}); table != nil || !strings.Contains(told(diags), "the header once more") || !strings.Contains(told(diags), "no order in this table") {

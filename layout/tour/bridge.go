@@ -2,6 +2,7 @@ package tour
 
 import (
 	"math"
+	"sort"
 
 	"foredge/eval/maybe"
 	"foredge/layout/geom"
@@ -41,8 +42,8 @@ func (t *tour) bridge(depth []int, b Bridges) {
 	}
 }
 
-// leaveNecks spaces necks evenly, on straight stretches of the outline where that can be, else where they
-// lie farthest from its corners. An outline that is too short gets fewer, or none.
+// leaveNecks spaces necks evenly, so that the piece lies between them, on straight stretches of the outline where that
+// can be, else where they lie farthest from its corners. An outline that is too short gets fewer, or none.
 func (l *leaf) leaveNecks(b Bridges) {
 	// A neck takes at most a quarter of what is cut for it.
 	count := int(min(float64(min(b.Count.Or(2), mostNecks)), l.length/(4*b.Width)))
@@ -52,7 +53,7 @@ func (l *leaf) leaveNecks(b Bridges) {
 	site := l.site(b.Width)
 	pitch := l.length / float64(count)
 	var middles []float64
-	best := hold{-1, 0}
+	best := hold{straight: -1}
 	for _, apart := range []float64{0, pitch / 4} {
 		for k := range tries {
 			o := pitch * (float64(k) + 0.5) / tries
@@ -61,7 +62,7 @@ func (l *leaf) leaveNecks(b Bridges) {
 				best, middles = h, at
 			}
 		}
-		if best.straight == count || len(site.straight) == 0 {
+		if best.steady && best.straight == count || len(site.straight) == 0 {
 			break
 		}
 	}
@@ -78,16 +79,26 @@ func (l *leaf) leaveNecks(b Bridges) {
 }
 
 // A site is an outline on which necks of a width are to be left: its stretches that are straight and as long, and its
-// corners, by their lengths along it. A stretch over its start begins below 0.
+// corners, by their lengths along it. A stretch over its start begins below 0. What hangs on the necks balances about its
+// middle, and is steady if that lies no farther than slack from the line between two.
 type site struct {
+	pieces        []geom.Piece
+	ends          []float64 // of each piece
 	length, width float64
 	straight      []neck
 	corners       []float64
+	middle        geom.Point
+	slack         float64
 }
+
+// mostSlack is how far the middle of a piece may lie from between its necks, as a share of its shorter side (common
+// practice, no source).
+const mostSlack = 0.25
 
 // site is the outline of a leaf.
 func (l *leaf) site(width float64) site {
-	s := site{length: l.length, width: width}
+	box := l.boundary.Box
+	s := site{pieces: l.pieces, length: l.length, width: width, middle: l.middle(), slack: mostSlack * min(box.Width(), box.Height())}
 	var all []neck
 	along := 0.0
 	for k, p := range l.pieces {
@@ -103,6 +114,7 @@ func (l *leaf) site(width float64) site {
 			}
 		}
 		along = end
+		s.ends = append(s.ends, end)
 	}
 	if n := len(all); n > 1 && l.goesOn(0) {
 		all[0].from = all[n-1].from - l.length
@@ -114,6 +126,29 @@ func (l *leaf) site(width float64) site {
 		}
 	}
 	return s
+}
+
+// middle is the centroid of what a closed leaf goes round, its curves taken by their chords.
+func (l *leaf) middle() geom.Point {
+	const chords = 16 // of each curve
+	var sum geom.Point
+	twice, o := 0.0, l.path.Start
+	for _, p := range l.pieces {
+		n := chords
+		if p.Kind == geom.LineTo {
+			n = 1
+		}
+		from := p.From
+		for k := range n {
+			to := p.At(float64(k+1) / float64(n))
+			a, b := from.Sub(o), to.Sub(o)
+			sum, twice, from = sum.Add(a.Add(b).Mul(a.Cross(b))), twice+a.Cross(b), to
+		}
+	}
+	if twice == 0 {
+		return l.boundary.Box.Center()
+	}
+	return o.Add(sum.Mul(1 / (3 * twice)))
 }
 
 // goesOn reports whether a piece goes straight on where the one before it ends.
@@ -156,19 +191,29 @@ func (s *site) around(first, pitch float64, count int, apart float64) []float64 
 	return middles
 }
 
-// A hold says how well necks lie: how many on straight stretches, and how far all of them are from the ends of these
-// or from corners.
+// A hold says how well necks lie: whether they keep the piece from tipping, how many lie on straight stretches, how
+// far all of them are from the ends of these or from corners, and how far its middle is from between them.
 type hold struct {
-	straight int
-	clear    float64
+	steady     bool
+	straight   int
+	clear, off float64
 }
 
 func (h hold) better(than hold) bool {
-	return h.straight > than.straight || h.straight == than.straight && h.clear > than.clear+1e-6
+	switch {
+	case h.steady != than.steady:
+		return h.steady
+	case h.straight != than.straight:
+		return h.straight > than.straight
+	case h.clear > than.clear+1e-6 || h.clear < than.clear-1e-6:
+		return h.clear > than.clear
+	}
+	return h.off < than.off-1e-6
 }
 
 func (s *site) hold(middles []float64) hold {
-	h := hold{0, math.Inf(1)}
+	off := s.off(middles)
+	h := hold{off <= s.slack, 0, math.Inf(1), off}
 	for _, m := range middles {
 		if d := s.onStraight(m); d >= 0 {
 			h.straight++
@@ -181,6 +226,29 @@ func (s *site) hold(middles []float64) hold {
 		}
 	}
 	return h
+}
+
+// off is how far the middle of the piece lies from the nearest line between two necks.
+func (s *site) off(middles []float64) float64 {
+	off := math.Inf(1)
+	for i, m := range middles {
+		for _, n := range middles[:i] {
+			between := geom.Piece{From: s.about(n), Segment: geom.Segment{Kind: geom.LineTo, End: s.about(m)}}
+			off = min(off, between.Distance(s.middle))
+		}
+	}
+	return off
+}
+
+// about is where a length along the outline ends, or nearly so: on a curve as if that were run evenly.
+func (s *site) about(at float64) geom.Point {
+	at = math.Mod(at+s.length, s.length)
+	k := min(sort.SearchFloat64s(s.ends, at), len(s.ends)-1)
+	from := 0.0
+	if k > 0 {
+		from = s.ends[k-1]
+	}
+	return s.pieces[k].At(min((at-from)/max(s.ends[k]-from, 1e-12), 1))
 }
 
 // place is on which piece a length along a closed leaf lies, and where on it.

@@ -641,8 +641,8 @@ func TestCrowds(t *testing.T) {
 	order(t, strips, Options{Steps: maybe.Is(1.0)})
 }
 
-// Bridges lie on straight stretches where the outline has some that are long enough, one on each before two on any,
-// else away from corners.
+// Bridges lie on both sides of a piece's middle, on straight stretches where the outline has some that are long enough, one
+// on each before two on any, else away from corners.
 func TestBridgesOnStraightStretches(t *testing.T) {
 	round := func(w, h, r float64) geom.Path {
 		p, err := geom.Cornered([]geom.Point{{}, geom.Pt(w, 0), geom.Pt(w, h), geom.Pt(0, h)}, slices.Repeat([]geom.Corner{{Kind: geom.Round, Size: r}}, 4))
@@ -662,6 +662,7 @@ func TestBridgesOnStraightStretches(t *testing.T) {
 		{"a higher one", round(20.2, 45.2, 4.1), 0.8, 2, 17},
 		{"one with short sides", round(30, 20, 9.5), 2.2, 2, 4},
 		{"a tag", tag, 1, 2, 3},
+		{"an arch over low sides", geom.NewPath(geom.Pt(0, 0)).Line(geom.Pt(0, -5)).Arc(geom.Pt(40, -5), geom.Pt(20, 5./6), true).Line(geom.Pt(40, 0)).Close(), 0.8, 1, 15},
 		{"half a disc", geom.NewPath(geom.Pt(0, 0)).Arc(geom.Pt(0, 20), geom.Pt(0, 10), true).Close(), 1, 1, 9},
 		{"a disc", geom.NewPath(geom.Pt(0, 0)).Arc(geom.Pt(0, 20), geom.Pt(0, 10), true).Arc(geom.Pt(0, 0), geom.Pt(0, 10), true).Close(), 1, 0, 0},
 		{"stretches that are shorter than a bridge", round(20, 20, 9.6), 1, 0, 0},

@@ -314,7 +314,7 @@ func TestNoFormula(t *testing.T) {
 
 // A text of several lines is listed as one, and a tab in it is a blank.
 func TestOneLine(t *testing.T) {
-	if got, want := line("Ada\tof\nthe Mill\u0081"), "Ada of⏎the Mill�"; got != want {
+	if got, want := line("Ada\tof\nthe\u2028Old\u2029Mill\u0081"), "Ada of⏎the⏎Old⏎Mill�"; got != want {
 		t.Errorf("listed as %q, want %q", got, want)
 	}
 }

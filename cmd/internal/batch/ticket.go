@@ -234,7 +234,7 @@ func round(mm float64) data.Number {
 func line(text string) string {
 	return strings.Map(func(c rune) rune {
 		switch {
-		case c == '\n':
+		case c == '\n' || c == 0x2028 || c == 0x2029:
 			return '⏎'
 		case c == '\t':
 			return ' '

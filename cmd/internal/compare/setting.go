@@ -36,6 +36,11 @@ func settings(d *design.Design, u unit.Unit) (all []Stated) {
 	}
 	l := d.Laser
 	length("laser.kerf", l.Kerf)
+	for _, scale := range []Stated{{"laser.scale-x", fmt.Sprint(l.ScaleX)}, {"laser.scale-y", fmt.Sprint(l.ScaleY)}} {
+		if scale.Value != "1" {
+			add(scale.Name, scale.Value)
+		}
+	}
 	length("laser.line-width", l.LineWidth)
 	if bed, ok := l.Bed.Get(); ok {
 		add("laser.bed", size(bed, u))
@@ -64,12 +69,26 @@ func settings(d *design.Design, u unit.Unit) (all []Stated) {
 				if i > 0 {
 					name = fmt.Sprintf("%s, mark %d", name, i+1)
 				}
+				of := ""
+				if in := design.InlayOf(m); in != nil && in.Stock != nil {
+					of = " of " + in.Stock.Name
+				}
 				switch m := m.(type) {
 				case *design.Lettering:
-					add(name, fmt.Sprintf("text %q", m.Text))
+					add(name, fmt.Sprintf("text %q%s", m.Text, of))
 				case *design.Artwork:
-					add(name, fmt.Sprintf("art %q", m.File))
+					add(name, fmt.Sprintf("art %q%s", m.File, of))
 				}
+			}
+		}
+	}
+	for _, c := range d.Cases {
+		for _, piece := range []struct {
+			name string
+			of   *design.Stock
+		}{{"covering", c.CoveringStock}, {"spine", c.SpineStock}, {"lining", c.LiningStock}} {
+			if piece.of != nil {
+				add(c.Name+"."+piece.name+"-stock", piece.of.Name)
 			}
 		}
 	}
@@ -103,6 +122,9 @@ func ofStock(s *design.Stock, u unit.Unit) (all []Stated) {
 	length("kerf", s.Kerf)
 	if sheet, ok := s.Size.Get(); ok {
 		add("size", size(sheet, u))
+	}
+	if s.Grain != 0 {
+		add("grain", "along "+s.Grain.String())
 	}
 	if n, ok := s.Quantity.Get(); ok {
 		add("quantity", fmt.Sprint(n))
