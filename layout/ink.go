@@ -89,8 +89,12 @@ func (dr *draft) checkWithin(p *design.Panel, in inked, left *inkLeft) {
 	for _, m := range in.region.Marks {
 		laid[m.Place()] = design.InlayOf(m) != nil
 	}
+	first := 0 // of the shapes of this mark, which stand one after another
 	for i := range in.shapes {
-		for k := range in.shapes[:i] {
+		if in.shapes[i].At != in.shapes[first].At {
+			first = i
+		}
+		for k := range in.shapes[:first] {
 			a, b := &in.shapes[k], &in.shapes[i]
 			if a.At == b.At {
 				continue
