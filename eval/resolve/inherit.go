@@ -77,6 +77,7 @@ func (r *resolver) open(t *Thing) bool {
 	for _, s := range t.sources {
 		r.lines(t, s)
 	}
+	r.bringHanded(t, 0)
 	r.leaveOut(t)
 	r.layOn(t)
 	t.sources, t.state = nil, done
@@ -388,16 +389,31 @@ func (t *Thing) AsLike(some func(*Line) bool) *Thing {
 // lines puts the lines and marks of what t takes over before its own, as far as
 // nothing nearer replaces them.
 func (r *resolver) lines(t *Thing, s inheritance) {
-	var lines []*Line
+	from := handed{by: s.rb, from: s.src}
 	for _, l := range slices.Concat(s.src.passed, s.src.Lines) {
-		n, here := r.bring(t, l, s.rb)
+		from.lines = append(from.lines, l)
+	}
+	r.bringAll(t, from)
+	r.bringHanded(t, s.rb.layer)
+	r.marks(t, s)
+}
+
+// bringAll puts inherited lines before those of t, but for those that it hands on.
+func (r *resolver) bringAll(t *Thing, h handed) {
+	var lines []*Line
+	for _, l := range h.lines {
+		if in := t.handsTo(l, h.by); in != nil {
+			in.handed = append(in.handed, handed{[]*Line{l}, h.by, h.from})
+			continue
+		}
+		n, here := r.bring(t, l, h.by)
 		if n == nil {
 			continue
 		}
 		if n.From == nil {
-			n.From = s.src
+			n.From = h.from
 		}
-		n.Scope = s.rb.scope(l.Scope)
+		n.Scope = h.by.scope(l.Scope)
 		if here {
 			lines = append(lines, n)
 		} else {
@@ -408,14 +424,13 @@ func (r *resolver) lines(t *Thing, s inheritance) {
 		i := -1
 		eachLink(l.Stmt, func(left ast.Expr, op ast.Op, right ast.Expr) {
 			if i++; op == ast.Eq && !l.Drops(i) {
-				if about := t.about(s.rb.to[0], left, right); about.of != nil && t.holds(about.of) {
-					about.record(s.rb.layer)
+				if about := t.about(h.by.to[0], left, right); about.of != nil && t.holds(about.of) {
+					about.record(h.by.layer)
 				}
 			}
 		})
 	}
 	t.Lines = append(lines, t.Lines...)
-	r.marks(t, s)
 }
 
 // marks gives a region the marks of what it takes over if it has none yet. Else

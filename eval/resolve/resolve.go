@@ -145,6 +145,7 @@ type Thing struct {
 	// inherits says of a thing at the top that it or one in it is like another.
 	inherits bool
 	sources  []inheritance     // what it is still to take over, the nearest first
+	handed   []handed          // lines around it that it is still to take over
 	passed   []*Line           // inherited lines that come along, but don't hold here
 	states   map[string]int    // in which layer it states something; see record
 	brought  map[ast.Stmt]bool // the lines that it has inherited, if by several ways
