@@ -389,11 +389,7 @@ func (t *Thing) AsLike(some func(*Line) bool) *Thing {
 // lines puts the lines and marks of what t takes over before its own, as far as
 // nothing nearer replaces them.
 func (r *resolver) lines(t *Thing, s inheritance) {
-	from := handed{by: s.rb, from: s.src}
-	for _, l := range slices.Concat(s.src.passed, s.src.Lines) {
-		from.lines = append(from.lines, l)
-	}
-	r.bringAll(t, from)
+	r.bringAll(t, handed{slices.Concat(s.src.passed, s.src.Lines), s.rb, s.src})
 	r.bringHanded(t, s.rb.layer)
 	r.marks(t, s)
 }
@@ -401,6 +397,7 @@ func (r *resolver) lines(t *Thing, s inheritance) {
 // bringAll puts inherited lines before those of t, but for those that it hands on.
 func (r *resolver) bringAll(t *Thing, h handed) {
 	var lines []*Line
+	passed := len(t.passed)
 	for _, l := range h.lines {
 		if in := t.handsTo(l, h.by); in != nil {
 			in.handed = append(in.handed, handed{[]*Line{l}, h.by, h.from})
@@ -420,17 +417,27 @@ func (r *resolver) bringAll(t *Thing, h handed) {
 			t.passed = append(t.passed, n)
 		}
 	}
-	for _, l := range lines {
-		i := -1
-		eachLink(l.Stmt, func(left ast.Expr, op ast.Op, right ast.Expr) {
-			if i++; op == ast.Eq && !l.Drops(i) {
-				if about := t.about(h.by.to[0], left, right); about.of != nil && t.holds(about.of) {
-					about.record(h.by.layer)
-				}
-			}
-		})
+	for _, l := range slices.Concat(lines, t.passed[passed:]) {
+		t.recordLine(l, h.by)
 	}
 	t.Lines = append(lines, t.Lines...)
+}
+
+// recordLine notes what an inherited line states of t and of what is in it.
+func (t *Thing) recordLine(l *Line, by *rebase) {
+	i := -1
+	eachLink(l.Stmt, func(left ast.Expr, op ast.Op, right ast.Expr) {
+		if i++; op != ast.Eq || slices.Contains(l.links, i) {
+			return
+		}
+		switch about := t.about(by.to[0], left, right); {
+		case about.of == nil || !t.holds(about.of):
+		case slices.Contains(l.outerLinks, i):
+			about.recordBehind(by.layer)
+		default:
+			about.record(by.layer)
+		}
+	})
 }
 
 // marks gives a region the marks of what it takes over if it has none yet. Else

@@ -148,6 +148,7 @@ type Thing struct {
 	handed   []handed          // lines around it that it is still to take over
 	passed   []*Line           // inherited lines that come along, but don't hold here
 	states   map[string]int    // in which layer it states something; see record
+	behinds  map[string]int    // the same behind lines at the top of a file; see recordBehind
 	brought  map[ast.Stmt]bool // the lines that it has inherited, if by several ways
 }
 
