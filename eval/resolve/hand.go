@@ -23,22 +23,32 @@ func (t *Thing) handsTo(l *Line, by *rebase) *Thing {
 		if i++; op != ast.Eq || slices.Contains(l.links, i) {
 			return
 		}
-		if in := t.about(by.to[0], left, right).of; in != nil && in != t && t.holds(in) && t.nearerIn(in, by.layer) {
+		if in := t.about(by.to[0], left, right).of; in != nil && in != t && in.state == untouched && t.holds(in) && t.nearerIn(in, by.layer) {
 			to = in
 		}
 	})
 	return to
 }
 
-// nearerIn reports whether a thing in t takes something over that is nearer to it than what
-// a clause on t or around it brings along.
+// nearerIn reports whether a thing in t, or what is between the two, takes something over that is
+// nearer to it than what a clause on t or around it brings along.
 func (t *Thing) nearerIn(in *Thing, layer int) bool {
 	for ; in != t; in = in.Parent {
-		if in.likes() || len(in.sources) > 0 && in.sources[0].rb.layer != layer {
+		if in.takesNearer(layer) {
 			return true
 		}
 	}
 	return false
+}
+
+// anyNearer reports whether anything in t does.
+func (t *Thing) anyNearer(layer int) bool {
+	return slices.ContainsFunc(t.Children, func(c *Thing) bool { return c.takesNearer(layer) || c.anyNearer(layer) })
+}
+
+// takesNearer reports whether the thing itself does.
+func (t *Thing) takesNearer(layer int) bool {
+	return t.likes() || len(t.sources) > 0 && t.sources[0].rb.layer != layer
 }
 
 // likes reports whether a clause of the thing names what it is like.

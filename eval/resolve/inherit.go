@@ -397,11 +397,13 @@ func (r *resolver) lines(t *Thing, s inheritance) {
 // bringAll puts inherited lines before those of t, but for those that it hands on.
 func (r *resolver) bringAll(t *Thing, h handed) {
 	var lines []*Line
-	passed := len(t.passed)
+	passed, hands := len(t.passed), t.anyNearer(h.by.layer)
 	for _, l := range h.lines {
-		if in := t.handsTo(l, h.by); in != nil {
-			in.handed = append(in.handed, handed{[]*Line{l}, h.by, h.from})
-			continue
+		if hands {
+			if in := t.handsTo(l, h.by); in != nil {
+				in.handed = append(in.handed, handed{[]*Line{l}, h.by, h.from})
+				continue
+			}
 		}
 		n, here := r.bring(t, l, h.by)
 		if n == nil {
