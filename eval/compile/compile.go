@@ -66,6 +66,8 @@ type compiler struct {
 	eased   []easedRow
 	holding []holding
 	seen    map[sight]*sighted
+	// once are the things that were asked what they state twice.
+	once map[*resolve.Thing]bool
 	// sheet is the stock whose thickness a material's lines speak of.
 	sheet *draft
 	// trying is the style that is compiled by itself, or nil.
@@ -138,7 +140,7 @@ func Compile(in Input) (*model.Design, diag.List) {
 
 func newCompiler(in Input, units map[*source.File]unit.Unit, diags *diag.List) *compiler {
 	c := &compiler{Design: model.New(units), info: in.Info, files: in.Files,
-		drafts: map[*resolve.Thing]*draft{}, lets: map[*resolve.Let]named{}, asked: map[ast.Expr]bool{}, unpromised: map[*resolve.Thing][]unpromised{}, seen: map[sight]*sighted{}}
+		drafts: map[*resolve.Thing]*draft{}, lets: map[*resolve.Let]named{}, asked: map[ast.Expr]bool{}, unpromised: map[*resolve.Thing][]unpromised{}, seen: map[sight]*sighted{}, once: map[*resolve.Thing]bool{}}
 	c.Compiler = &expr.Compiler{Diags: diags, Dims: c, Declared: in.Info.Orders, Orders: in.Orders, Order: in.Order}
 	return c
 }

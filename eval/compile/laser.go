@@ -80,16 +80,16 @@ func (c *compiler) lineWidth(key string, p property) maybe.Of[float64] {
 
 // colour reads the drawing colour of an operation: engrave-colour = "#CC79A7".
 func (c *compiler) colour(laser *model.Laser, key string, p property) {
-	wrong := func(what string) {
-		c.Diags.Errorf("colour", p.at(), "%s is not a colour", what).
+	wrong := func(code diag.Code, what string) {
+		c.Diags.Errorf(code, p.at(), "%s is not a colour", what).
 			WithHelp("write it as six hexadecimal digits in quotes, as in \"#CC79A7\"")
 	}
-	t, ok := c.text(p, func(diag.Code) { wrong(p.at().Short()) })
+	t, ok := c.text(p, func(code diag.Code) { wrong(code, p.at().Short()) })
 	if !ok {
 		return
 	}
 	if !colourForm().MatchString(t.Text) {
-		wrong(strconv.Quote(t.Text))
+		wrong("colour", strconv.Quote(t.Text))
 		return
 	}
 	for _, op := range word.Operations() {

@@ -22,7 +22,7 @@ func (c *compiler) line(d *draft, l *resolve.Line) {
 	switch s := l.Stmt.(type) {
 	case *ast.Relation:
 		if d != nil {
-			if key := propKey(d.thing.Kind, s.First); key != "" {
+			if key := d.thing.Property(s.First); key != "" {
 				c.decode(d, key, s)
 				return
 			}

@@ -20,37 +20,45 @@ import (
 
 // gatherProps finds the lines that state properties of the thing's kind.
 func (c *compiler) gatherProps(d *draft) {
+	for t := d.thing; t != nil && !c.once[t]; t = t.Model() {
+		c.once[t] = true
+		c.statedTwice(t)
+	}
 	for _, l := range d.thing.Lines {
 		r, ok := l.Stmt.(*ast.Relation)
 		if !ok || len(r.Rest) != 1 {
 			continue
 		}
-		key := propKey(d.thing.Kind, r.First)
+		key := d.thing.Property(r.First)
 		if key == "" {
 			continue
 		}
 		if old, twice := d.props[key]; twice && old.from == l.From {
-			c.Diags.Errorf("stated-twice", r.Span(), "%s states its %s twice", d.Path, key).
-				Note(old.line.Span(), "the first is here").WithHelp("take one of the two lines out")
-			continue
+			continue // which is told
 		}
 		d.props[key] = property{value: r.Rest[0].Value, line: r, scope: l.Scope, from: l.From, of: l}
 	}
 }
 
-// propKey is the property that a line's left side states, "" if it is none.
-func propKey(k *kind.Kind, left ast.Expr) string {
-	switch left := left.(type) {
-	case *ast.Name:
-		if n := left.Parts[0].Name; len(left.Parts) == 1 && k.Has(n) {
-			return n
+// statedTwice reports what the lines of a thing state twice of what is no dimension, in its
+// braces or outside of them. What comes along is reported where it stands.
+func (c *compiler) statedTwice(t *resolve.Thing) {
+	first := map[string]*ast.Relation{}
+	for _, l := range t.Lines {
+		r, ok := l.Stmt.(*ast.Relation)
+		if !ok || l.From != nil || len(r.Rest) != 1 {
+			continue
 		}
-	case *ast.Indexed:
-		if w := left.Word.Name; w == k.Indexed && w != dim.Gap.String() {
-			return w + " " + left.Index.Name
+		key := t.Property(r.First)
+		switch before := first[key]; {
+		case key == "":
+		case before != nil:
+			c.Diags.Errorf("stated-twice", r.Span(), "%s states its %s twice", t.Path(), key).
+				Note(before.Span(), "the first is here").WithHelp("take one of the two lines out")
+		default:
+			first[key] = r
 		}
 	}
-	return ""
 }
 
 // decode decodes a line that states a property. What a kind's own relations

@@ -364,7 +364,7 @@ func (c *compiler) measuredStock(d *draft) bool {
 	}
 	for _, l := range d.thing.Lines {
 		r, ok := l.Stmt.(*ast.Relation)
-		if !ok || len(r.Rest) != 1 || propKey(d.thing.Kind, r.First) != "" {
+		if !ok || len(r.Rest) != 1 || d.thing.Property(r.First) != "" {
 			continue
 		}
 		values, _, _ := unwrap(r.Rest[0].Value)

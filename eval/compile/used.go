@@ -142,7 +142,7 @@ func meansNothing(code diag.Code) bool {
 // only a row that is like it makes anything.
 func (c *compiler) patternNames(t *resolve.Thing) {
 	for _, l := range t.Lines {
-		if r, ok := l.Stmt.(*ast.Relation); ok && propKey(t.Kind, r.First) != "" {
+		if r, ok := l.Stmt.(*ast.Relation); ok && t.Property(r.First) != "" {
 			for _, side := range r.Rest {
 				c.Known(side.Value, l.Scope)
 			}

@@ -1,6 +1,7 @@
 package resolve
 
 import (
+	"foredge/eval/dim"
 	"foredge/eval/kind"
 	"foredge/lang/ast"
 )
@@ -14,6 +15,21 @@ func (r *resolver) assign(things []*Thing) {
 		t.Lines = assignLines(t.Lines, func(e ast.Expr) stated { return named(t, e) }, t)
 		r.assign(t.Children)
 	}
+}
+
+// Property is what a line's left side states of the thing that is no dimension, "" if it is none.
+func (t *Thing) Property(left ast.Expr) string {
+	switch left := left.(type) {
+	case *ast.Name:
+		if n := left.Parts[0].Name; len(left.Parts) == 1 && t.Kind.Has(n) {
+			return n
+		}
+	case *ast.Indexed:
+		if w := left.Word.Name; w == t.Kind.Indexed && w != dim.Gap.String() {
+			return w + " " + left.Index.Name
+		}
+	}
+	return ""
 }
 
 // assignTop does so for the lines at the top of a file.

@@ -9,7 +9,8 @@
 //
 // A line that `like` or `mirrors` brings along keeps the place in which it was
 // written: names that meant a dimension of the old thing mean that of the new
-// one, all others keep their meaning. What replaces what is in replace.go.
+// one, all others keep their meaning. What replaces what is in replace.go; a line about
+// a thing within, which a clause there may replace, is left to that: hand.go.
 //
 // Where things share a name, which of them is there hangs on the order: such a
 // design [Info.Varies] and is resolved for each order by [Info.For], with a

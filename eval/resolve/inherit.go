@@ -77,6 +77,7 @@ func (r *resolver) open(t *Thing) bool {
 	for _, s := range t.sources {
 		r.lines(t, s)
 	}
+	r.bringHanded(t, 0)
 	r.leaveOut(t)
 	r.layOn(t)
 	t.sources, t.state = nil, done
@@ -388,34 +389,57 @@ func (t *Thing) AsLike(some func(*Line) bool) *Thing {
 // lines puts the lines and marks of what t takes over before its own, as far as
 // nothing nearer replaces them.
 func (r *resolver) lines(t *Thing, s inheritance) {
+	r.bringAll(t, handed{slices.Concat(s.src.passed, s.src.Lines), s.rb, s.src})
+	r.bringHanded(t, s.rb.layer)
+	r.marks(t, s)
+}
+
+// bringAll puts inherited lines before those of t, but for those that it hands on.
+func (r *resolver) bringAll(t *Thing, h handed) {
 	var lines []*Line
-	for _, l := range slices.Concat(s.src.passed, s.src.Lines) {
-		n, here := r.bring(t, l, s.rb)
+	passed, hands := len(t.passed), t.anyNearer(h.by.layer)
+	for _, l := range h.lines {
+		if hands {
+			if in := t.handsTo(l, h.by); in != nil {
+				in.handed = append(in.handed, handed{[]*Line{l}, h.by, h.from})
+				continue
+			}
+		}
+		n, here := r.bring(t, l, h.by)
 		if n == nil {
 			continue
 		}
 		if n.From == nil {
-			n.From = s.src
+			n.From = h.from
 		}
-		n.Scope = s.rb.scope(l.Scope)
+		n.Scope = h.by.scope(l.Scope)
 		if here {
 			lines = append(lines, n)
 		} else {
 			t.passed = append(t.passed, n)
 		}
 	}
-	for _, l := range lines {
-		i := -1
-		eachLink(l.Stmt, func(left ast.Expr, op ast.Op, right ast.Expr) {
-			if i++; op == ast.Eq && !l.Drops(i) {
-				if about := t.about(s.rb.to[0], left, right); about.of != nil && t.holds(about.of) {
-					about.record(s.rb.layer)
-				}
-			}
-		})
+	for _, l := range slices.Concat(lines, t.passed[passed:]) {
+		t.recordLine(l, h.by)
 	}
 	t.Lines = append(lines, t.Lines...)
-	r.marks(t, s)
+}
+
+// recordLine notes what an inherited line states of t and of what is in it.
+func (t *Thing) recordLine(l *Line, by *rebase) {
+	i := -1
+	eachLink(l.Stmt, func(left ast.Expr, op ast.Op, right ast.Expr) {
+		if i++; op != ast.Eq || slices.Contains(l.links, i) {
+			return
+		}
+		switch about := t.about(by.to[0], left, right); {
+		case about.of == nil || !t.holds(about.of):
+		case slices.Contains(l.outerLinks, i):
+			about.recordBehind(by.layer)
+		default:
+			about.record(by.layer)
+		}
+	})
 }
 
 // marks gives a region the marks of what it takes over if it has none yet. Else

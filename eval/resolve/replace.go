@@ -279,6 +279,27 @@ func (s stated) nearer(layer int) bool {
 	return ok && at != layer
 }
 
+// recordBehind notes in which layer something is stated that a line at the top of a file
+// replaces, for what is like the thing: for that the line says nothing.
+func (s stated) recordBehind(layer int) {
+	if s.of.behinds == nil {
+		s.of.behinds = map[string]int{}
+	}
+	if _, nearer := s.of.behinds[s.name]; !nearer {
+		s.of.behinds[s.name] = layer
+	}
+}
+
+// behind reports whether another layer than the given one states it, or what it is part of,
+// behind a line at the top of a file.
+func (s stated) behind(layer int) bool {
+	at, ok := s.of.behinds[s.name]
+	if !ok {
+		at, ok = s.of.behinds[wholeOf(s.name)]
+	}
+	return ok && at != layer
+}
+
 // aboutThings lists the lines at the top of a file, and those in things of it about
 // another one, by the thing of which they may state something.
 func (f *File) aboutThings() map[string][]*Line {
@@ -352,11 +373,13 @@ func (r *resolver) bring(t *Thing, l *Line, by *rebase) (n *Line, here bool) {
 			around = s.own() || stated{s.of, wholeOf(s.name)}.own()
 			s = stated{}
 		}
-		if s.of != nil && op == ast.Eq && s.replacedOutside() && !s.inReplaced(layer) && !t.leaves(s) {
+		outer := s.of != nil && op == ast.Eq && s.replacedOutside() && !s.inReplaced(layer) && !t.leaves(s)
+		if outer && !s.behind(layer) {
 			n.outerLinks, kept = append(n.outerLinks, i), true
+			r.partsStated(n, s, layer)
 			return
 		}
-		if s.of != nil && (t.leaves(s) || op == ast.Eq && s.replaced(layer)) ||
+		if outer || s.of != nil && (t.leaves(s) || op == ast.Eq && s.replaced(layer)) ||
 			around && op == ast.Eq ||
 			op != ast.Eq && (t.leavesAny(left) || t.leavesAny(right)) {
 			n.links = append(n.links, i)
@@ -415,7 +438,7 @@ func (s stated) replacedOutside() bool {
 
 // partsStated notes of a line the parts of a whole that nearer layers state.
 func (r *resolver) partsStated(l *Line, s stated, layer int) {
-	if !isWhole(s.name) || !r.spend(len(s.of.states)) {
+	if !isWhole(s.name) || !r.spend(len(s.of.states)+len(s.of.behinds)) {
 		return
 	}
 	for _, name := range slices.Sorted(maps.Keys(s.of.states)) {
@@ -425,6 +448,11 @@ func (r *resolver) partsStated(l *Line, s stated, layer int) {
 		case part.replacedOutside():
 			l.outerParts = append(l.outerParts, name)
 		default:
+			l.parts = append(l.parts, name)
+		}
+	}
+	for _, name := range slices.Sorted(maps.Keys(s.of.behinds)) {
+		if wholeOf(name) == s.name && s.of.behinds[name] != layer {
 			l.parts = append(l.parts, name)
 		}
 	}

@@ -145,8 +145,10 @@ type Thing struct {
 	// inherits says of a thing at the top that it or one in it is like another.
 	inherits bool
 	sources  []inheritance     // what it is still to take over, the nearest first
+	handed   []handed          // lines around it that it is still to take over
 	passed   []*Line           // inherited lines that come along, but don't hold here
 	states   map[string]int    // in which layer it states something; see record
+	behinds  map[string]int    // the same behind lines at the top of a file; see recordBehind
 	brought  map[ast.Stmt]bool // the lines that it has inherited, if by several ways
 }
 

@@ -66,7 +66,7 @@ func (r *resolver) sayLine(t *Thing, l *Line) {
 			return // as most
 		}
 		r.sayForms(t, l.Scope, &ast.Binary{L: left, R: right})
-		if t != nil && isProperty(t, left) {
+		if t != nil && t.Property(left) != "" {
 			return
 		}
 		one, alone := l.subject(left)
@@ -113,12 +113,6 @@ func (s *said) form(about Symbol) {
 		s.pitch = s.pitch || about.Dim == dim.Pitch
 		s.pair = s.pair || about.Dim == dim.Pair
 	}
-}
-
-// isProperty reports whether the left of a line states what is no dimension of a thing.
-func isProperty(t *Thing, left ast.Expr) bool {
-	n, ok := left.(*ast.Name)
-	return ok && len(n.Parts) == 1 && t.Kind.Has(n.Parts[0].Name)
 }
 
 // pathOf is the path of a thing, empty at the top of a file.

@@ -119,7 +119,45 @@ func Elsewhere(w string, known func(string) bool) string {
 		}
 		return called + o.here
 	}
-	return ""
+	return ofEdges(w, known)
+}
+
+// ofEdges is [Elsewhere] for a word that is made of edges, as over-top and foot-fore-edge.
+func ofEdges(w string, known func(string) bool) string {
+	var ours []string
+	say := ""
+	for rest := strings.Split(w, "-"); len(rest) > 0; {
+		edge, n := otherEdge(rest)
+		if n == 0 {
+			ours, rest = append(ours, rest[0]), rest[1:]
+			continue
+		}
+		ours, rest = append(ours, edge.here), rest[n:]
+		if say == "" {
+			say = edge.say
+		}
+	}
+	switch here := strings.Join(ours, "-"); {
+	case here == w || !known(here):
+		return ""
+	case say != "":
+		return say
+	default:
+		return called + here
+	}
+}
+
+// otherEdge is the edge that the first of some words name, and how many these are: two, as in
+// fore-edge, go before one.
+func otherEdge(parts []string) (other, int) {
+	for n := min(2, len(parts)); n > 0; n-- {
+		for _, o := range others {
+			if _, edge := Find(o.here, Edges()...); edge && has(o.words, strings.Join(parts[:n], "-")) {
+				return o, n
+			}
+		}
+	}
+	return other{}, 0
 }
 
 // called begins what [Elsewhere] says of a word that is one of ours by another name.

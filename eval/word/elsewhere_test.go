@@ -10,6 +10,8 @@ import (
 func TestElsewhere(t *testing.T) {
 	row := []string{"count", "hole", "first", "last", "inset", "web", "pitch", "run"}
 	box := []string{"width", "height", "head", "tail", "spine", "foredge", "shape", "clear"}
+	over := []string{"over-head", "over-tail", "over-spine", "over-foredge"}
+	corners := Strings(Corners()...)
 	for _, c := range []struct {
 		word  string
 		known []string
@@ -21,6 +23,9 @@ func TestElsewhere(t *testing.T) {
 		{"circle", box, "round"}, {"hinge", []string{"lattice"}, "lattice"}, {"font-size", []string{"cap"}, "cap = 12"},
 		{"qty", []string{"copies"}, "copies"}, {"qty", row, "count"}, {"quantity", []string{"quantity", "copies"}, "copies"},
 		{"book", []string{"notebook"}, "notebook"}, {"pitch", row, ""}, {"spacing", row, "pitch"}, {"", row, ""}, {"tern", box, ""},
+		{"over-top", over, "called over-head"}, {"over-fore-edge", over, "called over-foredge"}, {"over-left", over, "bound edge"},
+		{"top-spine", corners, "called head-spine"}, {"foot-front-edge", corners, "called tail-foredge"}, {"top-left", corners, "head-spine"},
+		{"over-top", box, ""}, {"top-hat", box, ""}, {"over-head", over, ""}, {"-", over, ""},
 	} {
 		got := Elsewhere(c.word, func(w string) bool { return slices.Contains(c.known, w) })
 		if c.want == "" && got != "" || !strings.Contains(got, c.want) {
