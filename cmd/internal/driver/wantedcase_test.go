@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"foredge/eval/design"
-	"foredge/layout"
 	"foredge/layout/geom"
 	"foredge/layout/kerf"
 )
