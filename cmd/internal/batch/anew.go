@@ -100,7 +100,7 @@ func (a *anew) tell(r *run) {
 	}
 	if all := r.onNew(); len(all) > 0 {
 		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%s: cut otherwise than before, on sheets that weren't there", named(all)).
-			WithHelp("if one was cut already, cut it again")
+			WithHelp("what was cut of these before may not be what is wanted now: see by the tickets what they take")
 	}
 	if len(a.insides) > 0 {
 		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%s: an inside was made now, beside files that were there", named(a.insides)).
