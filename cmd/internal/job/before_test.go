@@ -33,6 +33,26 @@ func TestJudgedByTheJobsFile(t *testing.T) {
 	}
 }
 
+// The caution is left out where the laser of the design says so, and where that of the job's file does.
+func TestCautionOfAJob(t *testing.T) {
+	for _, test := range []struct {
+		job, design string
+		want        bool
+	}{
+		{"", "", true},
+		{"laser b { bed = 600 by 400 }\n", "", true},
+		{"", "; quiet = caution", false},
+		{"laser b { quiet = caution }\n", "", false},
+		{"laser b { bed = 600 by 400 }\n", "; quiet = caution", false},
+	} {
+		path := folder(t, map[string]string{"day.fore": test.job + "job day { make \"a.fore\" }\n", "a.fore": "laser bench { kerf = 0.2; bed = 600 by 400" + test.design + " }\npanel a { thick = 3; width = 100; height = 100 }\n"})
+		r := made(t, t.Context(), path, job.Options{})
+		if told := strings.Contains(diagtest.Text(r.Diagnostics), "before you cut"); !r.OK() || told != test.want {
+			t.Errorf("%q, %q: %s", test.job, test.design, diagtest.Text(r.Diagnostics))
+		}
+	}
+}
+
 // Of two designs of which one says nothing of a stock's knife or shared cuts, the other one's
 // word counts; two that say two things are told.
 func TestWaysOfTwoDesigns(t *testing.T) {
