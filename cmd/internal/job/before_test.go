@@ -53,6 +53,24 @@ func TestCautionOfAJob(t *testing.T) {
 	}
 }
 
+// What a stock or the laser of the job's file keeps quiet isn't told of its sheets, whatever the designs say.
+func TestQuietOfTheJobsFile(t *testing.T) {
+	for own, want := range map[string]int{"": 2, "laser b { quiet = lies-alone, offcut-large }": 0, "stock oak { quiet = lies-alone, offcut-large }": 0, "laser b { quiet = lies-alone }": 1} {
+		path := folder(t, map[string]string{"day.fore": own + "\njob day { make \"a.fore\" }\n",
+			"a.fore": "laser bench { kerf = 0.1; bed = 300 by 300; quiet = caution }\nstock oak { thick = 3; size = 200 by 100; offcuts = 300 by 10 }\npanel a { width = 93; height = 90; copies = 2; stock = oak }\n"})
+		r := made(t, t.Context(), path, job.Options{})
+		told := 0
+		for _, d := range r.Diagnostics {
+			if d.Code == "lies-alone" || d.Code == "offcut-large" {
+				told++
+			}
+		}
+		if !r.OK() || told != want {
+			t.Errorf("%q: %s", own, diagtest.Text(r.Diagnostics))
+		}
+	}
+}
+
 // Of two designs of which one says nothing of a stock's knife or shared cuts, the other one's
 // word counts; two that say two things are told.
 func TestWaysOfTwoDesigns(t *testing.T) {
