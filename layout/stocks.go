@@ -135,6 +135,23 @@ func (s Supply) ForEach(n int, larger bool, spared int) (each Supply, others map
 	return s, others
 }
 
+// Takes reports whether one of some parts may lie on an offcut. Beside a corner that is gone it is sure of rectangles only.
+func (s Supply) Takes(o Offcut, parts []Part) bool {
+	room := geom.Pt(o.Size.X-2*s.Margin+geom.Tol, o.Size.Y-2*s.Margin+geom.Tol)
+	return slices.ContainsFunc(parts, func(p Part) bool {
+		box := p.Footprint()
+		edge := p.edge()
+		plain := false
+		if edge >= 0 {
+			_, plain = geom.Plain(p.Shapes[edge].Figure).(geom.Rect)
+		}
+		fits := func(w, h float64) bool {
+			return w <= room.X && h <= room.Y && (!plain || w <= room.X-o.Gone.X || h <= room.Y-o.Gone.Y)
+		}
+		return fits(box.Width(), box.Height()) || fits(box.Height(), box.Width())
+	})
+}
+
 // holds reports whether all that lies on an offcut lies on another that is larger, in the same corner of the bed.
 func (s Supply) holds(larger, o Offcut) bool {
 	on, turned := sheet.OnBed(larger.Size, s.Bed, s.Way.Knife.Yes)

@@ -74,7 +74,7 @@ func (dr *draft) checkCutOut(p *Part, quiet design.Quiet, kind string) {
 		if edge < 0 {
 			dr.notes.Errorf("knife-pieces", p.At, "%s is of several pieces, and a knife cuts only from edge to edge", p.Name).
 				Note(p.Of.Way.Knife.At, "%s is cut by a knife", p.Of.Name).WithHelp("cut it from a stock without knife = yes")
-		} else if _, plain := p.Shapes[edge].Figure.(geom.Rect); !plain {
+		} else if _, plain := geom.Plain(p.Shapes[edge].Figure).(geom.Rect); !plain {
 			dr.notes.Warn(quiet, "knife-corners", p.At, "%s isn't a rectangle: a knife cuts one of %s by %s, and what is beyond its edge is left to you", p.Name, dr.length(p.Bounds.Width()), dr.length(p.Bounds.Height())).
 				Note(p.Of.Way.Knife.At, "%s is cut by a knife", p.Of.Name).
 				WithHelp("cut it off afterwards along the line that is marked%s", advise.Silence("knife-corners", kind))

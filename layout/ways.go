@@ -47,7 +47,7 @@ func (p Part) byKnife() Part {
 	p.Knife = true
 	p.Shapes = slices.Clone(p.Shapes)
 	s := &p.Shapes[i]
-	if _, plain := s.Figure.(geom.Rect); plain {
+	if _, plain := geom.Plain(s.Figure).(geom.Rect); plain {
 		s.Figure = geom.Rect{Min: p.Bounds.Min, W: p.Bounds.Width(), H: p.Bounds.Height()}
 		s.Run = ByHand
 		return p
@@ -67,7 +67,7 @@ func (p *Part) plain(way design.Way) bool {
 	if i < 0 || held(way, p.Bounds) || !p.Want.Present() {
 		return false
 	}
-	edge, ok := p.Shapes[i].Figure.(geom.Rect)
+	edge, ok := geom.Plain(p.Shapes[i].Figure).(geom.Rect)
 	if !ok {
 		return false
 	}

@@ -387,6 +387,38 @@ func TestDiffOfDepths(t *testing.T) {
 	r.wants(strings.Join(strings.Fields(out), " "), "orders, of 2: touched: 8")
 }
 
+// An order comes out otherwise, too, where no shape of it tells: in another number of a board, from another stock, of another
+// thickness, with another kerf or picture, be it the first one or not.
+func TestDiffOfWhatNoShapeTells(t *testing.T) {
+	const design = `orders "ORDERS.csv" { number = text; word = one of "left", "right"; many = count }
+laser bench { kerf = 0.1 }
+stock ply when order.word = "left" { thick = 3; kerf = 0.2 }
+stock ply when order.word = "right" { thick = 3; kerf = 0.2 }
+stock oak { thick = 3; kerf = 0.2 }
+panel front when order.word = "left" { stock = ply; width = 100; height = 60; copies = order.many }
+panel front when order.word = "right" { stock = ply; width = 100; height = 60; copies = order.many }
+`
+	for _, test := range []struct{ old, now, want string }{
+		{"", "", ""},
+		{`stock ply when order.word = "right" { thick = 3; kerf = 0.2`, `stock ply when order.word = "right" { thick = 3; kerf = 0.25`, "orders, of 2: touched: 8"},
+		{`stock ply when order.word = "right" { thick = 3;`, `stock ply when order.word = "right" { thick = 4;`, "orders, of 2: touched: 8"},
+		{`stock ply when order.word = "left" { thick = 3;`, `stock ply when order.word = "left" { thick = 4;`, "orders, of 2: touched: 7"},
+		{`panel front when order.word = "right" { stock = ply`, `panel front when order.word = "right" { stock = oak`, "orders, of 2: touched: 8"},
+		{`"right" { thick = 3;`, `"right" { grain = along width; thick = 3;`, "orders, of 2: touched: 8"},
+		{"ORDERS", "more", "orders, of 2: touched: 8"},
+	} {
+		r := newRepository(t)
+		r.write("orders.csv", "number,word,many\n7,left,1\n8,right,2\n")
+		r.write("more.csv", "number,word,many\n7,left,1\n8,right,3\n")
+		r.write("old.fore", strings.Replace(design, "ORDERS", "orders", 1))
+		r.write("new.fore", strings.Replace(strings.Replace(design, test.old, test.now, 1), "ORDERS", "orders", 1))
+		out, status := r.run(r.program, "diff", "old.fore", "new.fore")
+		if (status == done) != (test.want == "") || !strings.Contains(strings.Join(strings.Fields(out), " "), test.want) {
+			t.Errorf("%s: status %d, %s", test.now, status, out)
+		}
+	}
+}
+
 // An overlay takes the place of an earlier one, but of no cut file and of nothing that the
 // design reads.
 func TestOverlaySpares(t *testing.T) {

@@ -192,6 +192,36 @@ func TestSplitArcs(t *testing.T) {
 	}
 }
 
+// A closed line round a box is a rectangle, wherever it begins, whichever way it runs and with whatever points on its sides.
+func TestPlain(t *testing.T) {
+	box := Rect{Pt(1, 2), 12, 10}
+	for name, test := range map[string]struct {
+		points []Point
+		plain  bool
+	}{
+		"clockwise":             {[]Point{Pt(1, 2), Pt(13, 2), Pt(13, 12), Pt(1, 12)}, true},
+		"the other way":         {[]Point{Pt(13, 12), Pt(13, 2), Pt(1, 2), Pt(1, 12)}, true},
+		"from within a side":    {[]Point{Pt(5, 2), Pt(13, 2), Pt(13, 12), Pt(1, 12), Pt(1, 7), Pt(1, 2)}, true},
+		"a corner missing":      {[]Point{Pt(1, 2), Pt(13, 2), Pt(13, 5), Pt(5, 5), Pt(5, 12), Pt(1, 12)}, false},
+		"a corner cut off":      {[]Point{Pt(2, 2), Pt(13, 2), Pt(13, 12), Pt(1, 12), Pt(1, 3)}, false},
+		"a slit into it":        {[]Point{Pt(1, 2), Pt(7, 2), Pt(7, 5), Pt(7, 2), Pt(13, 2), Pt(13, 12), Pt(1, 12)}, false},
+		"turned on its corners": {[]Point{Pt(7, 2), Pt(13, 7), Pt(7, 12), Pt(1, 7)}, false},
+	} {
+		path := Polygon(test.points...)
+		got, plain := Plain(path).(Rect)
+		if plain != test.plain || plain && (got.Min.Distance(box.Min) > Tol || math.Abs(got.W-box.W)+math.Abs(got.H-box.H) > Tol) {
+			t.Errorf("%s: %v", name, Plain(path))
+		}
+		path.Closed = false
+		if _, plain := Plain(path).(Rect); plain {
+			t.Errorf("%s, open, is a rectangle", name)
+		}
+	}
+	if c := (Circle{R: 3}); Plain(c) != Figure(c) {
+		t.Error("a circle is none")
+	}
+}
+
 func TestBoard(t *testing.T) {
 	tests := []struct {
 		name    string

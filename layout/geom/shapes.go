@@ -3,6 +3,7 @@ package geom
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // A CornerKind is how a corner of a board is made.
@@ -167,6 +168,21 @@ func Arched(w, h, rise float64, corners [4]Corner) (Figure, error) {
 // ArchRadius is the radius of an arch of that width and rise: the sagitta's
 // rule, r = (w²/4 + rise²) / 2 rise.
 func ArchRadius(w, rise float64) float64 { return (w*w/4 + rise*rise) / (2 * rise) }
+
+// Plain is a figure in its simplest form: one closed line of straight pieces that runs round its box is
+// that [Rect].
+func Plain(f Figure) Figure {
+	paths := Paths(f)
+	if len(paths) != 1 || !paths[0].Closed || slices.ContainsFunc(paths[0].Segments, func(s Segment) bool { return s.Kind != LineTo }) {
+		return f
+	}
+	box := f.Bounds()
+	round := 2 * (box.Width() + box.Height())
+	if math.Abs(Length(paths[0])-round) > Tol || math.Abs(math.Abs(paths[0].Area())-box.Width()*box.Height()) > Tol*round {
+		return f
+	}
+	return Rect{box.Min, box.Width(), box.Height()}
+}
 
 // CenterRect is a rectangle about a centre.
 func CenterRect(c Point, w, h float64) Rect {

@@ -98,6 +98,10 @@ func (a *anew) tell(r *run) {
 		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%s: the files there had another content, and were made anew", named(a.changed)).
 			WithHelp("if one was cut already, cut it again")
 	}
+	if all := r.onNew(); len(all) > 0 {
+		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%s: cut otherwise than before, on sheets that weren't there", named(all)).
+			WithHelp("what was cut of these before may not be what is wanted now: see by the tickets what they take")
+	}
 	if len(a.insides) > 0 {
 		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%s: an inside was made now, beside files that were there", named(a.insides)).
 			WithHelp("an inside is run before its outside: if that was cut already, cut it again")
@@ -151,6 +155,7 @@ func (r *run) replaceSheets(files []disk.File) error {
 func (r *run) newInside(name string) {
 	outside := strings.Replace(name, driver.InsideSuffix, "", 1)
 	if _, err := os.Lstat(r.path(outside)); err == nil {
+		r.insides = append(r.insides, name)
 		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%q was made now, beside %q, which was there: %s", r.path(name), outside, r.whatChanged("it", name)).
 			WithHelp("an inside is run before its outside: if that was cut already, cut it again")
 	}
@@ -165,9 +170,14 @@ func (r *run) changedOn(ticket, order, cut string, text []byte, copies int, plac
 	}
 	was, known := r.last.cut[order]
 	same := known && was == cut
+	changed := known && !same
 	if known = known || len(r.last.cut) > 0 && r.last.copies[order] == 0; !known { // else it is new
 		old, err := os.ReadFile(r.path(ticket))
 		same = err == nil && holdsAs(old, ofOrder(text), func(a, b string) bool { return a == b })
+		changed = err == nil && !same
+	}
+	if changed {
+		r.others = append(r.others, other{order, places})
 	}
 	if before := r.last.copies[order]; before != 0 && before != copies {
 		same = false
@@ -178,6 +188,27 @@ func (r *run) changedOn(ticket, order, cut string, text []byte, copies int, plac
 			r.changed[p.Sheet] = append(on, order)
 		}
 	}
+}
+
+// An other is an order that lies with others and is another one than it was when it was made before.
+type other struct {
+	order  string
+	places []Place
+}
+
+// onNew are the orders that are others than before and lie on sheets that weren't there: no sheet that
+// was moved aside names them.
+func (r *run) onNew() (all []string) {
+	named := map[string]bool{}
+	for _, f := range slices.Concat(r.replaced, r.insides) {
+		named[strings.TrimSuffix(stem(f), driver.InsideSuffix)] = true
+	}
+	for _, o := range r.others {
+		if !slices.ContainsFunc(o.places, func(p Place) bool { return named[p.Sheet] }) {
+			all = append(all, o.order)
+		}
+	}
+	return all
 }
 
 // ofOrder is what a ticket says of the order itself: without its line in the table, what to

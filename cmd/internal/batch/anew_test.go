@@ -176,6 +176,43 @@ panel front { width = 100; height = 60; thick = 3
 	}
 }
 
+// An order that is cut otherwise than before is named, too, where it lies on a sheet that wasn't there: the sheet
+// that it left names only those that are on it now.
+func TestChangedOnNewSheets(t *testing.T) {
+	const design = `laser bench { kerf = 0.2; bed = 300 by 200 }
+orders "two.csv" { number = text; board = one of "ply", "oak", "both" }
+stock ply { thick = 3 }
+stock oak { thick = 4 }
+panel front when order.board != "oak" { stock = ply; width = 100; height = 60 }
+panel lid when order.board != "ply" { stock = oak; width = 100; height = 60 }
+`
+	for board, want := range map[string]string{
+		"oak":  "order 2: cut otherwise than before, on sheets that weren't there",
+		"both": "order 2: cut otherwise than before, on sheets that weren't there",
+		"ply":  "",
+	} {
+		dir := t.TempDir()
+		table := filepath.Join(dir, "two.csv")
+		run := func(rows string) *Result {
+			t.Helper()
+			foretest.Write(t, table, "number,board\n"+rows)
+			r := tagBatch(t, dir, design, Options{Together: true, Resume: true, Orders: table}, 0)
+			foretest.Must(t, r.Err)
+			return r
+		}
+		run("1,ply\n2,ply\n")
+		got := ""
+		for _, m := range messages(run("1,ply\n2,"+board+"\n"), "made-anew") {
+			if !strings.Contains(m, "had another content") {
+				got += m
+			}
+		}
+		if got != want {
+			t.Errorf("%s: told %q, want %q", board, got, want)
+		}
+	}
+}
+
 // Of orders that lie together only those are named that are others than before, or are new: not those
 // that lie elsewhere, and cost a cent more or less there. A sheet of these alone is a note.
 func TestNamedAreOthers(t *testing.T) {

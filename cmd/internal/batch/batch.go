@@ -104,6 +104,8 @@ type run struct {
 	// are those with orders of which only the tickets tell.
 	changed map[string][]string
 	unsure  map[string]bool
+	others  []other  // all that were made before and are others now
+	insides []string // insides that came to sheets which were there
 	// spoilt are the items that can't be made, by the number of their order.
 	spoilt map[string][]string
 	last   earlier // the batch before this one

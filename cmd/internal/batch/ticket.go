@@ -64,7 +64,9 @@ func (t *ticket) piece(file string, s *layout.Sheet) {
 	its := cutplan.SheetOf(s)
 	said := its.On(unit.MM)
 	if !t.together { // else their page says where it is sawn
-		said += its.HowSawn(unit.MM)
+		if said += its.HowSawn(unit.MM); s.Sawn != nil && t.copies > 1 {
+			said += "; each further time it is that of another sheet, sawn in the same way"
+		}
 	}
 	if len(s.Others) > 0 {
 		of, times := make([]string, len(s.Others)), "second time"

@@ -72,7 +72,7 @@ func (w *wood) lay(ctx context.Context, turn, copies int, kerfed *layout.Drawing
 		return nil, err
 	}
 	defer w.pass(turn)
-	left, others := w.forEach(supplies, copies, 0)
+	left, others := w.forEach(kerfed.Parts, supplies, copies, 0)
 	if kerfed.FitsAsDrawn(supplies) {
 		// Where it needs no laying it takes one sheet, of which there must be one.
 		stock := kerfed.Parts[0].Stock
@@ -84,7 +84,7 @@ func (w *wood) lay(ctx context.Context, turn, copies int, kerfed *layout.Drawing
 	laid, err := driver.OnSheets(ctx, kerfed, left, opts)
 	for spared := 1; spared < min(copies, mostSpared) && others.larger(); spared++ {
 		// Which offcuts lie together is another thing without the largest.
-		left, its := w.forEach(supplies, copies, spared)
+		left, its := w.forEach(kerfed.Parts, supplies, copies, spared)
 		if again, failed := driver.OnSheets(ctx, kerfed, left, opts); failed == nil && (err != nil || less(again, its, laid, others, copies)) {
 			laid, others, err = again, its, nil
 		}
@@ -107,15 +107,20 @@ func (w *wood) lay(ctx context.Context, turn, copies int, kerfed *layout.Drawing
 const mostSpared = 4
 
 // forEach is what is left of the wood for each of some copies, and on which offcuts the further ones are cut.
-// With a knife these are equal, as its cuts go from edge to edge.
-func (w *wood) forEach(supplies map[string]layout.Supply, copies, spared int) (left map[string]layout.Supply, others further) {
+// With a knife these are equal, as its cuts go from edge to edge. Others wait for no offcut on which nothing lies.
+func (w *wood) forEach(parts []layout.Part, supplies map[string]layout.Supply, copies, spared int) (left map[string]layout.Supply, others further) {
 	left, others = map[string]layout.Supply{}, further{}
 	knife := map[string]bool{}
 	for _, s := range supplies {
 		knife[s.Wood] = knife[s.Wood] || s.Way.Knife.Yes
 	}
 	for name, s := range supplies {
-		left[name], others[s.Wood] = s.Less(w.taken[s.Wood]).ForEach(copies, !knife[s.Wood], spared)
+		s = s.Less(w.taken[s.Wood])
+		if copies > 1 && !knife[s.Wood] {
+			its := slices.DeleteFunc(slices.Clone(parts), func(p layout.Part) bool { return supplies[p.Stock].Wood != s.Wood })
+			s.Offcuts = slices.DeleteFunc(slices.Clone(s.Offcuts), func(o layout.Offcut) bool { return !s.Takes(o, its) })
+		}
+		left[name], others[s.Wood] = s.ForEach(copies, !knife[s.Wood], spared)
 	}
 	return left, others
 }

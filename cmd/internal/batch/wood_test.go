@@ -100,16 +100,20 @@ func TestWoodOfOrdersApart(t *testing.T) {
 
 // Where the offcuts of an order that is made several times aren't equal, its page is that of the smallest, and its ticket names the others.
 func TestFurtherOffcuts(t *testing.T) {
-	for rows, want := range map[string]string{
-		"1,250,2\n": "an offcut of oak, 280 mm by 210 mm; the second time it is cut on one of 330 mm by 240 mm, laid with head and left edge where this one has them",
-		"1,250,3\n": "an offcut of oak, 280 mm by 210 mm; the further times it is cut on one of 330 mm by 240 mm and on one of 620 mm by 410 mm, laid with",
-		"1,250,1\n": "an offcut of oak, 280 mm by 210 mm\n",
+	const three = "offcuts = 330 by 240, 620 by 410, 280 by 210"
+	for _, test := range []struct{ offcuts, rows, want string }{
+		{three, "1,250,2\n", "an offcut of oak, 280 mm by 210 mm; the second time it is cut on one of 330 mm by 240 mm, laid with head and left edge where this one has them"},
+		{three, "1,250,3\n", "an offcut of oak, 280 mm by 210 mm; the further times it is cut on one of 330 mm by 240 mm and on one of 620 mm by 410 mm, laid with"},
+		{three, "1,250,1\n", "an offcut of oak, 280 mm by 210 mm\n"},
+		// None waits for one on which the board has no room.
+		{"offcuts = 330 by 240, 280 by 210, 320 by 240 less 70 by 70 at tail-right", "1,250,2\n", "an offcut of oak, 280 mm by 210 mm; the second time it is cut on one of 330 mm by 240 mm"},
+		{"offcuts = 330 by 240, 280 by 210, 250 by 200", "1,250,2\n", "an offcut of oak, 280 mm by 210 mm; the second time it is cut on one of 330 mm by 240 mm"},
 	} {
 		dir := t.TempDir()
-		_, r := woodBatch(t, dir, "offcuts = 330 by 240, 620 by 410, 280 by 210", rows, Options{})
+		_, r := woodBatch(t, dir, test.offcuts, test.rows, Options{})
 		foretest.Must(t, r.Err)
-		if ticket := foretest.Read(t, filepath.Join(dir, "cut", "1.txt")); !strings.Contains(ticket, want) {
-			t.Errorf("%s: %s isn't said in\n%s", rows, want, ticket)
+		if ticket := foretest.Read(t, filepath.Join(dir, "cut", "1.txt")); !strings.Contains(ticket, test.want) {
+			t.Errorf("%s, %s: %s isn't said in\n%s", test.offcuts, test.rows, test.want, ticket)
 		}
 	}
 }

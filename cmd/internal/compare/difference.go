@@ -2,7 +2,6 @@ package compare
 
 import (
 	"context"
-	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -263,7 +262,7 @@ func (d *Difference) orders(ctx context.Context) error {
 		a, wasGood := d.Old.order(ctx, same[0])
 		b, isGood := d.New.order(ctx, i)
 		switch moved := shapes(a, b); {
-		case wasGood != isGood, len(moved) == 0 && (d.Old.copies(same[0]) != d.New.copies(i) || !maps.EqualFunc(depths(a), depths(b), asDeep)):
+		case wasGood != isGood, len(moved) == 0 && (d.Old.copies(same[0]) != d.New.copies(i) || !madeAlike(a, b)):
 			d.Orders = append(d.Orders, Order{n, Moved, math.NaN()})
 		case len(moved) > 0:
 			d.Orders = append(d.Orders, Order{n, Moved, farthest(moved)})

@@ -3,12 +3,15 @@ package compare
 import (
 	"bytes"
 	"context"
+	"maps"
 	"math"
 	"slices"
 
 	"foredge/cmd/internal/driver"
 	"foredge/eval"
 	"foredge/eval/design"
+	"foredge/eval/maybe"
+	"foredge/eval/word"
 	"foredge/layout"
 	"foredge/layout/geom"
 	"foredge/layout/raster"
@@ -31,6 +34,11 @@ type part struct {
 	shapes []layout.Shape
 
 	recesses []design.Recess
+	// What else of it no shape tells: how often it is cut, from what, how its grain runs.
+	copies      int
+	stock       string
+	grain       word.Grain
+	kerf, thick maybe.Of[float64]
 }
 
 // Take solves and draws a design of a session. Whether it could, its result says.
@@ -56,7 +64,11 @@ func (v *Version) draw(solved *design.Design) []part {
 func partsOf(d *layout.Drawing, face string) (all []part) {
 	for _, p := range d.Parts {
 		back := geom.Pt(-p.Bounds.Min.X, -p.Bounds.Min.Y)
-		out := part{name: p.Name + face, at: p.Bounds.Min, size: geom.Box{Max: geom.Pt(p.Bounds.Width(), p.Bounds.Height())}, recesses: p.Recesses}
+		out := part{name: p.Name + face, at: p.Bounds.Min, size: geom.Box{Max: geom.Pt(p.Bounds.Width(), p.Bounds.Height())},
+			recesses: p.Recesses, copies: max(1, p.Copies), stock: p.Stock, grain: p.Grain, kerf: p.Want, thick: p.Thick}
+		if p.Of != nil {
+			out.thick = p.Of.Thick
+		}
 		for _, s := range p.Shapes {
 			s.Figure = s.Figure.Move(back)
 			out.shapes = append(out.shapes, s)
@@ -91,7 +103,7 @@ func cutAlike(a, b []sheet) bool {
 			return false
 		}
 		return slices.EqualFunc(p.Parts, q.Parts, func(m, n layout.Part) bool {
-			return m.Copies == n.Copies && m.Stock == n.Stock && m.Grain == n.Grain && slices.EqualFunc(pictures(m), pictures(n), samePicture)
+			return m.Copies == n.Copies && m.Stock == n.Stock && m.Grain == n.Grain && slices.EqualFunc(pictures(m.Shapes), pictures(n.Shapes), samePicture)
 		})
 	})
 }
@@ -107,12 +119,30 @@ func depths(parts []part) map[string]float64 {
 	return all
 }
 
+// madeAlike reports whether parts of the same shapes are cut alike otherwise, too: as often, from the same stocks, as
+// deep, with the same kerf and the same pictures.
+func madeAlike(a, b []part) bool {
+	size := func(a, b maybe.Of[float64]) bool { return a.Present() == b.Present() && asDeep(a.Or(0), b.Or(0)) }
+	named := func(all []part) map[string]part {
+		by := map[string]part{}
+		for _, p := range all {
+			by[p.name] = p
+		}
+		return by
+	}
+	same := maps.EqualFunc(named(a), named(b), func(p, q part) bool {
+		return p.copies == q.copies && p.stock == q.stock && p.grain == q.grain && size(p.kerf, q.kerf) && size(p.thick, q.thick) &&
+			slices.EqualFunc(pictures(p.shapes), pictures(q.shapes), samePicture)
+	})
+	return same && maps.EqualFunc(depths(a), depths(b), asDeep)
+}
+
 // asDeep reports whether two depths are the same.
 func asDeep(a, b float64) bool { return math.Abs(a-b) <= least }
 
-// pictures are those of a part that are engraved in dots.
-func pictures(p layout.Part) (all []*raster.Image) {
-	for _, s := range p.Shapes {
+// pictures are those of some shapes that are engraved in dots.
+func pictures(shapes []layout.Shape) (all []*raster.Image) {
+	for _, s := range shapes {
 		if s.Raster != nil {
 			all = append(all, s.Raster)
 		}

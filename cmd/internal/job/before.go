@@ -29,7 +29,7 @@ func together(own *design.Design, designs []*design.Design) {
 		d.EachStock(func(k *design.Stock) {
 			sheets(k, s.of[k.Name].said)
 			ways(k, s.of[k.Name].said)
-			k.Quiet = append(slices.Clone(k.Quiet), s.ownStock(k.Name).Quiet...)
+			k.Quiet = slices.Concat(k.Quiet, s.ownStock(k.Name).Quiet, s.own.Laser.Quiet)
 		})
 	}
 }

@@ -1,10 +1,12 @@
 package job_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
 	"foredge/cmd/internal/job"
+	"foredge/lang/diag"
 	"foredge/lang/diag/diagtest"
 )
 
@@ -29,6 +31,57 @@ func TestJudgedByTheJobsFile(t *testing.T) {
 			}
 		} else if text := wrong(t, path); !strings.Contains(text, test.want) {
 			t.Errorf("%s: want %q, told\n%s", test.job, test.want, text)
+		}
+	}
+}
+
+// The caution is left out where the laser of the design says so, and where that of the job's file does.
+func TestCautionOfAJob(t *testing.T) {
+	for _, test := range []struct {
+		job, design string
+		want        bool
+	}{
+		{"", "", true},
+		{"laser b { bed = 600 by 400 }\n", "", true},
+		{"", "; quiet = caution", false},
+		{"laser b { quiet = caution }\n", "", false},
+		{"laser b { bed = 600 by 400 }\n", "; quiet = caution", false},
+	} {
+		path := folder(t, map[string]string{"day.fore": test.job + "job day { make \"a.fore\" }\n", "a.fore": "laser bench { kerf = 0.2; bed = 600 by 400" + test.design + " }\npanel a { thick = 3; width = 100; height = 100 }\n"})
+		r := made(t, t.Context(), path, job.Options{})
+		if told := strings.Contains(diagtest.Text(r.Diagnostics), "before you cut"); !r.OK() || told != test.want {
+			t.Errorf("%q, %q: %s", test.job, test.design, diagtest.Text(r.Diagnostics))
+		}
+	}
+}
+
+// What a stock or the laser of the job's file keeps quiet isn't told of its sheets, whatever the designs say.
+func TestQuietOfTheJobsFile(t *testing.T) {
+	const all = "cut-twice, lies-alone, offcut-large, sawn-edge"
+	for own, want := range map[string]string{
+		"":                                all,
+		"laser b { quiet = " + all + " }": "",
+		"stock oak { quiet = " + all + " }\nstock elm { quiet = lies-alone }": "",
+		"laser b { quiet = lies-alone }":                                      "cut-twice, offcut-large, sawn-edge",
+	} {
+		path := folder(t, map[string]string{"day.fore": own + "\njob day { make \"a.fore\" }\n",
+			"a.fore": `laser bench { kerf = 0.1; bed = 300 by 300; quiet = caution }
+stock oak { thick = 3; size = 500 by 280; margin = 0; spacing = 0; offcuts = 600 by 20 }
+stock elm { thick = 4; size = 200 by 100 }
+panel a { width = 93; height = 90; copies = 9; stock = oak }
+panel c { width = 210; height = 100; copies = 2; stock = oak }
+panel b { width = 93; height = 90; copies = 2; stock = elm }
+`})
+		r := made(t, t.Context(), path, job.Options{})
+		var told []string
+		for _, d := range r.Diagnostics {
+			if d.Severity == diag.Warning {
+				told = append(told, string(d.Code))
+			}
+		}
+		slices.Sort(told)
+		if got := strings.Join(told, ", "); !r.OK() || got != want {
+			t.Errorf("%q: told %q, want %q: %s", own, got, want, diagtest.Text(r.Diagnostics))
 		}
 	}
 }

@@ -178,7 +178,7 @@ func (g *gathering) draw(o *solved, stocks []*design.Stock) {
 	}
 	g.stocks.add(g.diags(), &solved.Laser, stocks, kerfed, g.name, g.at)
 	g.stocks.take(kerfed, g.name, g.at)
-	if !solved.Laser.Quiet.Has("caution") {
+	if !solved.Laser.Quiet.Has("caution") && !g.stocks.own.Laser.Quiet.Has("caution") {
 		g.caution = true
 		for _, h := range advise.Hazards(solved) {
 			if !slices.Contains(g.hazards, h) {

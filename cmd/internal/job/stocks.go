@@ -393,6 +393,7 @@ func (s *shelf) settle(diags *diag.List) {
 func (s *shelf) over(diags *diag.List, k *stock) {
 	s.overWood(k, s.woodStock(k.said))
 	own := s.ownStock(k.said.Name)
+	k.said.Quiet = slices.Concat(k.said.Quiet, own.Quiet, s.own.Laser.Quiet)
 	if own.Name == "" {
 		return
 	}
@@ -405,7 +406,6 @@ func (s *shelf) over(diags *diag.List, k *stock) {
 			Note(k.at, "%s is made here", k.from).WithHelp("what is laid on a sheet must be made for it: correct one of them")
 	}
 	s.asTaken(diags, own, k.taken)
-	k.said.Quiet = append(slices.Clone(k.said.Quiet), own.Quiet...)
 	if own.Quantity.Present() || len(own.Offcuts) > 0 {
 		k.said.Wood = k.said.Name
 	}

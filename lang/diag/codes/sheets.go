@@ -156,7 +156,7 @@ panel front { width = 120; height = 90; copies = 2 }
 		},
 		{
 			Code: "lies-alone", As: warning(), Quiet: true, Of: "stock",
-			Means: "A part of a stock, or several, takes a whole sheet each, where a smaller margin or spacing of 1 mm or more, or both, would take fewer sheets.",
+			Means: "A part of a stock, or several, takes a whole sheet each that isn't sawn, where a smaller margin or spacing of 1 mm or more, or both, would take fewer sheets.",
 			Do:    "State a smaller margin or spacing, or silence it.",
 			From:  "common practice, no source",
 			Example: `
