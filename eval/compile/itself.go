@@ -23,9 +23,9 @@ func (c *compiler) ofItself(l *resolve.Line, left, right expr.Value, at source.S
 			WithHelp("name what is meant in full, as in front.height, or take the line out")
 		return true
 	}
-	if l.From != nil && left.Expr.Op == right.Expr.Op {
+	if l.From != nil && left.Expr.Op == right.Expr.Op && (left.At.Text() != right.At.Text() || ofPattern(l.From) && l.From.File == c.info.Main) {
 		// `height = back.height` of a panel, in a back that is like it: it goes without
-		// saying.
+		// saying. A `first = first` of a pattern is told there.
 		return false
 	}
 	name := c.System.Vars[v].Name

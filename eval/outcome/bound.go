@@ -144,21 +144,23 @@ func (b *BoundRow) missing() string {
 // boards are panels of this design on wires: of those on the wires of one kind, and of those
 // of them with the leaves of one notebook, or of none, the first two.
 type boards struct {
-	all  map[*model.Binding][]*model.Panel
+	all  map[source.Span][]*model.Panel
 	with map[wired][]*model.Panel
 }
 
 // A wired is what wires of one kind hold together; book is nil where there are no leaves.
+// Wires are of one kind if their binding was declared in one place: a row that is like
+// another has the binding in its braces, too.
 type wired struct {
-	by   *model.Binding
+	by   source.Span
 	book *model.Notebook
 }
 
 func boardsOn(s *solution.Solution) boards {
-	on := boards{map[*model.Binding][]*model.Panel{}, map[wired][]*model.Panel{}}
+	on := boards{map[source.Span][]*model.Panel{}, map[wired][]*model.Panel{}}
 	for _, node := range s.Things {
 		if row, ok := node.(*model.Row); ok && row.Binding != nil && row.Panel != nil {
-			w := wired{row.Binding, boundWith(row)}
+			w := wired{row.Binding.At, boundWith(row)}
 			on.all[w.by] = pair(on.all[w.by], row.Panel)
 			on.with[w] = pair(on.with[w], row.Panel)
 		}
@@ -181,9 +183,9 @@ func pair(panels []*model.Panel, more ...*model.Panel) []*model.Panel {
 // notebook may belong to any.
 func (on boards) of(m *model.Row) int {
 	book := boundWith(m)
-	panels := on.all[m.Binding]
+	panels := on.all[m.Binding.At]
 	if book != nil {
-		panels = pair(slices.Clone(on.with[wired{m.Binding, book}]), on.with[wired{m.Binding, nil}]...)
+		panels = pair(slices.Clone(on.with[wired{m.Binding.At, book}]), on.with[wired{m.Binding.At, nil}]...)
 	}
 	if len(panels) == 1 && several(panels[0]) {
 		return 2
