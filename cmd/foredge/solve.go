@@ -220,19 +220,22 @@ func writeWhy(w io.Writer, s *eval.Solution, name string) error {
 		glance.Steps(w, s.Why(id))
 		return nil
 	}
+	var ids []relation.VarID
 	for _, n := range s.Things {
 		if n.Base().Path != name {
 			continue
 		}
-		var ids []relation.VarID
 		for _, d := range n.Base().Dims() {
-			ids = append(ids, d.ID)
+			if id, _ := s.Dimension(s.System.Vars[d.ID].Name); id == d.ID {
+				ids = append(ids, d.ID)
+			}
 		}
+	}
+	if len(ids) > 0 {
 		glance.Steps(w, s.Why(ids...))
 		return nil
 	}
-	var ids []relation.VarID // those of a member of a field, which is no thing by itself
-	for _, d := range within(s, name) {
+	for _, d := range within(s, name) { // of a member of a field, which is no thing by itself
 		id, _ := s.Dimension(d.Name)
 		ids = append(ids, id)
 	}

@@ -54,7 +54,8 @@ func (d *Design) Reserve(dims, relations int) {
 	d.dims = make(map[string]relation.VarID, dims)
 }
 
-// Dimension finds a dimension by the name that it has from the top.
+// Dimension finds a dimension by the name that it has from the top. Where a thing of a
+// used file has one of the same name, that of the file that is built is meant.
 func (d *Design) Dimension(name string) (relation.VarID, bool) {
 	id, ok := d.dims[name]
 	return id, ok
@@ -86,9 +87,14 @@ func (d *Design) Add(v relation.Var, owner Node) relation.VarID {
 	id := relation.VarID(len(d.System.Vars))
 	d.System.Vars = append(d.System.Vars, v)
 	d.Owners = append(d.Owners, owner)
-	d.dims[v.Name] = id
+	if old, taken := d.dims[v.Name]; !taken || !ofBuilt(d.Owners[old]) || ofBuilt(owner) {
+		d.dims[v.Name] = id
+	}
 	return id
 }
+
+// ofBuilt reports whether a thing is declared in the file that is built.
+func ofBuilt(n Node) bool { return n != nil && n.Base().Built }
 
 // A Node is a thing of any kind.
 type Node interface {

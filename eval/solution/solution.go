@@ -151,11 +151,12 @@ type Dimension struct {
 	At          source.Span // the line that gave it, or the thing it belongs to
 }
 
-// Dimensions lists every dimension of the things that take part, by name.
+// Dimensions lists every dimension of the things that take part, by name; not those of a
+// thing of a used file whose name means another one in the file that is built.
 func (s *Solution) Dimensions() []Dimension {
 	out := make([]Dimension, 0, len(s.System.Vars))
 	for i, v := range s.System.Vars {
-		if v.Aside {
+		if id, _ := s.Dimension(v.Name); v.Aside || id != relation.VarID(i) {
 			continue
 		}
 		out = append(out, Dimension{Name: v.Name, Value: s.Numbers.Values[i], Kind: v.Kind, From: s.Numbers.From[i],
