@@ -155,13 +155,16 @@ func (dr *draft) finish() {
 // advice: of another hole of the row, or of a panel that mirrors the first.
 func firstOfEach(diags diag.List) diag.List {
 	type trouble struct {
-		code diag.Code
-		at   source.Span
-		help string
+		code      diag.Code
+		at, other source.Span
+		help      string
 	}
 	told := map[trouble]bool{}
 	return slices.DeleteFunc(diags, func(d *diag.Diagnostic) bool {
-		t := trouble{d.Code, d.Span, d.Help}
+		t := trouble{code: d.Code, at: d.Span, help: d.Help}
+		if len(d.Notes) > 0 {
+			t.other = d.Notes[0].Span
+		}
 		before := told[t]
 		told[t] = true
 		return before
