@@ -41,7 +41,7 @@ func TestOneRow(t *testing.T) {
 }
 
 // Of any field: as many slots as counted, in order, inside it; every other place
-// of a column bridged, neighbours in between; no bridge shorter than stated.
+// of a column bridged, neighbours in between, so that they run out by turns; no bridge shorter than stated.
 func TestFields(t *testing.T) {
 	r := rand.New(rand.NewPCG(1, 6))
 	for range 500 {
@@ -67,10 +67,14 @@ func TestFields(t *testing.T) {
 					t.Fatalf("%+v: a bridge of %v in column %d", f, d, c)
 				}
 			}
-			// What two neighbouring slots share, the link twists over.
 			if c == 0 {
 				continue
 			}
+			// At either end one of two neighbours has a bridge, and the other runs out.
+			if before := columns[c-1]; len(before) > 0 && (before[0].Head == column[0].Head || before[len(before)-1].Tail == column[len(column)-1].Tail) {
+				t.Fatalf("%+v: columns %d and %d end alike", f, c-1, c)
+			}
+			// What two neighbouring slots share, the link twists over.
 			for _, a := range column {
 				for _, b := range columns[c-1] {
 					shared := min(a.To, b.To) - max(a.From, b.From)
