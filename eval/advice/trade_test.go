@@ -86,6 +86,8 @@ func TestWireUnsaid(t *testing.T) {
 		{"nothing said", book("thick = 6 exact"+clip, three, "thick = 3"), book("", three, "thick = 3"), asked},
 		{"no wire said", book("thick = 6 exact"+clip, three, "thick = 3"), book("thick = 6 exact", three, "thick = 3"), "wire-unsaid: nothing says which wire it is: do"},
 		{"no leaves said", book("thick = 6 exact"+clip, three, "thick = 3"), book(clip, three, "thick = 3"), "wire-unsaid: nothing says how thick the leaves are: do"},
+		{"no wire said, so that is to be stated", book("thick = 6 exact"+clip, three, "thick = 3"), book("thick = 6 exact", three, "thick = 3"), "wire-unsaid: as in binding loop {"},
+		{"no leaves said, so these are", book("thick = 6 exact"+clip, three, "thick = 3"), book(clip, three, "thick = 3"), "wire-unsaid: as in thick = 9.4: foredge"},
 		{"holes", book("", "count = 7; pitch = 8.4667 exact", "thick = 3"), book("", "count = 8; pitch = 8.4667 exact", "thick = 3"), asked},
 		{"pitch", book("", "count = 15; pitch = 8.53 exact", "thick = 3"), book("", "count = 15; pitch = 8.52 exact", "thick = 3"), asked},
 	})

@@ -1,6 +1,7 @@
 package advice
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -34,15 +35,14 @@ func (a *adviser) unsaid() {
 		if !ok || row.Panel == nil || !row.Panel.Built || row.Covers == nil || row.Edge == word.NoEdge || !a.likeWire(row) {
 			continue
 		}
-		lacks := a.lackOf(row)
+		lacks, as := a.lackOf(row)
 		board := a.Of(&row.Panel.Thing, dim.Thick)
 		if lacks == "" || !(board >= boardFrom-nearly) {
 			continue
 		}
 		size := a.Format(board, unit.Length, row.Panel.At)
 		a.diags.Infof("wire-unsaid", row.Panel.At, "the holes of %s lie as for a wire, and nothing says %s: do the old loops close over two boards of %s?", row.Path, lacks, size).
-			WithHelp("measure it and state it in %s, as in thick = %s, and binding loop { ring = %s; wire = %s }: foredge then works out whether the covers turn, and with which wire",
-				row.Covers.Book.Path, unit.Example(9.4, row.Unit), unit.Example(14.3, row.Unit), unit.Example(1, row.Unit))
+			WithHelp("measure it and state it in %s, as in %s: foredge then works out whether the covers turn, and with which wire", row.Covers.Book.Path, as)
 		return
 	}
 }
@@ -70,17 +70,19 @@ func few(names []string) []string {
 	return append(slices.Clone(names[:shown]), "others")
 }
 
-// lackOf says what of a row's wire isn't stated, "" for nothing.
-func (a *adviser) lackOf(row *model.Row) string {
+// lackOf says what of a row's wire isn't stated, and as what it could be, "" for nothing.
+func (a *adviser) lackOf(row *model.Row) (lacks, as string) {
+	thick := "thick = " + unit.Example(9.4, row.Unit)
+	wire := fmt.Sprintf("binding loop { ring = %s; wire = %s }", unit.Example(14.3, row.Unit), unit.Example(1, row.Unit))
 	switch leaves := a.Maybe(&row.Covers.Book.Thing, dim.Thick).Present(); {
 	case row.Binding == nil && !leaves:
-		return "which wire it is and how thick the leaves are"
+		return "which wire it is and how thick the leaves are", thick + ", and " + wire
 	case row.Binding == nil:
-		return "which wire it is"
+		return "which wire it is", wire
 	case !leaves && row.Binding.Form != word.Ring:
-		return "how thick the leaves are"
+		return "how thick the leaves are", thick
 	}
-	return ""
+	return "", ""
 }
 
 // likeWire reports whether a row is one that a wire goes through.
