@@ -205,7 +205,7 @@ func (dr *draft) caseOf(s *design.Case) {
 	dr.next = x + Spacing
 	if b, ok := s.Bound.Get(); ok {
 		dr.bound(s, b, s.Mitre)
-	} else if turnIn := s.TurnIn.Or(0); turnIn > 0 {
+	} else if turnIn, ok := s.TurnIn.Get(); ok {
 		dr.place(dr.covering(s, turnIn, s.Mitre))
 	}
 	if margin, ok := s.Lining.Get(); ok {
@@ -239,8 +239,8 @@ func (dr *draft) checkArched(p *design.Panel, s *design.Case, laid source.Span) 
 	if p.Arch == nil {
 		return
 	}
-	if s.TurnIn.Or(0) > 0 {
-		dr.notes.Errorf("arch", p.Arch.At, "%s has an arched head, but the covering of %s has straight turn-ins", p.Name, s.Name).
+	if s.TurnIn.Present() {
+		dr.notes.Errorf("arch", p.Arch.At, "%s has an arched head, but the covering of %s has straight edges", p.Name, s.Name).
 			Note(laid, "it is laid here").WithHelp("leave out the arch, or the turn-in, and cut the covering by hand")
 	} else if s.Lining.Present() {
 		dr.notes.Errorf("arch", p.Arch.At, "%s has an arched head, but the lining of %s is straight and would stand out beside it", p.Name, s.Name).

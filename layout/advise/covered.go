@@ -27,7 +27,8 @@ func cutOff(c design.Corner) float64 {
 // hidden warns of marks that a case's covering hides, of scoops that it can't follow,
 // and of coverings too thick to be turned in.
 func hidden(n *Notes, d *design.Design, s *design.Case) {
-	if s.TurnIn.Or(0) <= geom.Tol {
+	turnIn, covered := s.TurnIn.Get()
+	if !covered {
 		return
 	}
 	for _, part := range s.Parts {
@@ -39,7 +40,7 @@ func hidden(n *Notes, d *design.Design, s *design.Case) {
 			what := "has a scooped corner"
 			if corner.Form != word.Scoop {
 				off := cutOff(corner)
-				if off <= s.TurnIn.Or(0)+geom.Tol {
+				if off <= turnIn+geom.Tol {
 					continue
 				}
 				what = "has a corner cut off by " + n.Length(off)
@@ -60,8 +61,8 @@ func hidden(n *Notes, d *design.Design, s *design.Case) {
 		}
 	}
 	for _, stock := range []*design.Stock{s.CoveringStock, s.SpineStock} {
-		if stock == nil {
-			continue
+		if stock == nil || turnIn <= geom.Tol {
+			continue // what is flush goes round no edge
 		}
 		if thick, known := stock.Thick.Get(); known && thick >= thickCovering-geom.Tol {
 			n.Warn(s.Quiet, "thick-covering", s.At, "the covering of %s is cut from %s, which is %s thick: it hardly goes round a board's edge", s.Name, stock.Name, n.Length(thick)).

@@ -72,7 +72,7 @@ func (b *wanter) inlays(p *design.Panel) {
 }
 
 func (b *wanter) covering(s *design.Case, thick float64) {
-	if s.TurnIn.Or(0) == 0 {
+	if !s.TurnIn.Present() {
 		return
 	}
 	turn := b.dim(s.Name + ".turn-in")

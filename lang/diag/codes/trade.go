@@ -87,7 +87,7 @@ case cover { lay = front; turn-in = 15; mitre = 2 }
 		},
 		Entry{
 			Code: "thick-covering", As: warning(), Quiet: true, Of: "case",
-			Means: "What a case is covered with is 1 mm thick or more, so that it hardly goes round a board's edge.",
+			Means: "What is turned in round the boards of a case is 1 mm thick or more, so that it hardly goes round their edge.",
 			Do:    "Name another stock.",
 			From:  "common practice, no source",
 			Example: `
