@@ -58,13 +58,16 @@ func narrowest(at []float64) float64 {
 func smallPiece(across, along []float64, outline []geom.Point, thick float64) (piece geom.Point, found bool) {
 	for i := 1; i < len(across); i++ {
 		for k := 1; k < len(along); k++ {
-			w, h := across[i]-across[i-1], along[k]-along[k-1]
-			if min(w, h) <= geom.Tol {
-				continue
-			}
 			box := geom.Box{Min: geom.Pt(across[i-1], along[k-1]), Max: geom.Pt(across[i], along[k])}
-			if IsSmallPart(w, h, thick) || goesIn(within(outline, box), thick) {
-				return geom.Pt(w, h), true
+			corners, left := within(outline, box), geom.EmptyBox()
+			for _, c := range corners {
+				left = left.Union(geom.Box{Min: c, Max: c})
+			}
+			if left.Empty() || min(left.Width(), left.Height()) <= geom.Tol {
+				continue // the board ends before, as beside a tab
+			}
+			if IsSmallPart(left.Width(), left.Height(), thick) || goesIn(corners, thick) {
+				return geom.Pt(left.Width(), left.Height()), true
 			}
 		}
 	}
