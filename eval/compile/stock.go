@@ -184,7 +184,7 @@ func (c *compiler) severalOffcuts(e ast.Expr) bool {
 	help := "state each piece that there is by itself, with its width as one number"
 	if n, ok := times.L.(*ast.Number); ok {
 		piece := times.R
-		if m, ok := times.R.(*ast.Number); ok && m.Value < n.Value {
+		if m, ok := times.R.(*ast.Number); n.Unit != "" || ok && m.Unit == "" && m.Value < n.Value {
 			piece = times.L
 		}
 		one := piece.Span().Short() + " by " + pair.B.Span().Short()

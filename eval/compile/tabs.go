@@ -17,7 +17,11 @@ func (c *compiler) tabsLine(n *model.Tabs, key string, p property) {
 			return
 		}
 		if v, known := x.Constant(); known && (v < 0 || v == 0 && key == "extension") {
-			c.Diags.Errorf("positive", p.at(), "the %s of a tab must be above 0", key).
+			what := "must be above 0"
+			if key == "radius" {
+				what = "can't be below 0"
+			}
+			c.Diags.Errorf("positive", p.at(), "the %s of a tab %s", key, what).
 				WithHelp("extension is how far a tab stands out, radius that of its outer corners; without a radius they are square")
 			return
 		}
