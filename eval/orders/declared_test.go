@@ -61,6 +61,29 @@ func TestNotDeclared(t *testing.T) {
 	}
 }
 
+// A table in UTF-8 is read so whatever is said of it, and what is said is told where it is wrong.
+func TestInUTF8(t *testing.T) {
+	const mark = "\xef\xbb\xbf"
+	for _, test := range []struct {
+		mark, name, declared string
+		told                 bool
+	}{
+		{"", "Zoë", "windows-1252", true}, {mark, "Zoë", "windows-1252", true}, {mark, "Zoë", "ibm850", true},
+		{"", "Zoë", "utf-16le", true}, {"", "Zoë", "utf-16be", true}, {mark, "Zoë", "utf-16le", true}, {"", "Zoe", "utf-16le", true},
+		{mark, "Zoë", "", false}, {mark, "Zoë", "utf-8", false}, {"", "Zoë", "utf-8", false},
+		{"", "Zoe", "windows-1252", false}, {mark, "Zoe", "windows-1252", false}, // so it is in that one too
+	} {
+		table, diags := Read("o.csv", []byte(test.mark+"name\n"+test.name+"\n"), Options{Columns: []Column{text("name")}, Encoding: test.declared})
+		if table == nil || len(table.Rows) != 1 || table.Rows[0].Cells[0].Text != test.name {
+			t.Errorf("%q is not read from %q as said to be in %q:\n%s", test.name, test.mark, test.declared, diagtest.Text(diags))
+			continue
+		}
+		if told := len(diags) == 1 && diags[0].Code == "encoding" && strings.Contains(diags[0].Message, "in UTF-8, not in "+test.declared); told != test.told || len(diags) > 1 {
+			t.Errorf("of %q after %q, said to be in %q:\n%s", test.name, test.mark, test.declared, diagtest.Text(diags))
+		}
+	}
+}
+
 // A table that isn't UTF-8 is told with the encodings by which most of its words make sense:
 // the bytes are those that x/text writes.
 func TestUnreadableTable(t *testing.T) {

@@ -33,23 +33,24 @@ type wrongEncoding struct {
 // wins over the encoding that is named; "" stands for UTF-8. Where single characters
 // can't be read there is U+FFFD; if the encoding as a whole is another, it is told.
 func decode(data []byte, encoding string) (text []byte, wrong *wrongEncoding, err error) {
-	marked := bytes.HasPrefix(data, []byte("\xef\xbb\xbf"))
+	unmarked, marked := bytes.CutPrefix(data, []byte("\xef\xbb\xbf"))
+	data = unmarked
 	switch {
-	case marked:
-		data, encoding = data[3:], ""
-	case bytes.HasPrefix(data, []byte("\xff\xfe")), bytes.HasPrefix(data, []byte("\xfe\xff")):
+	case !marked && (bytes.HasPrefix(data, []byte("\xff\xfe")) || bytes.HasPrefix(data, []byte("\xfe\xff"))):
 		data, err = utf16.UTF16(utf16.BigEndian, utf16.ExpectBOM).NewDecoder().Bytes(data)
-		encoding = ""
 	case encoding != "":
 		enc, unknown := encodingOf(encoding)
 		if unknown != nil {
 			return nil, nil, fmt.Errorf("there is no encoding called %q", encoding)
 		}
-		if name, _ := htmlindex.Name(enc); name != "utf-8" { // "" for those of DOS
-			if at := beyondASCII(data); at >= 0 && utf8.Valid(data) && !strings.HasPrefix(name, "utf-16") {
-				return plainLineEnds(data), &wrongEncoding{at, fmt.Sprintf("this table is written in UTF-8, not in %s, and is read so", encoding),
-					"take the line encoding out of the braces of the orders", true}, nil
+		switch name, _ := htmlindex.Name(enc); { // "" for those of DOS
+		case name == "utf-8":
+		case marked || isUTF8(data, name):
+			if at := beyondASCII(data); at >= 0 || strings.HasPrefix(name, "utf-16") {
+				wrong = &wrongEncoding{max(at, 0), fmt.Sprintf("this table is written in UTF-8, not in %s, and is read so", encoding),
+					"take the line encoding out of the braces of the orders", true}
 			}
+		default:
 			written := data
 			if data, err = enc.NewDecoder().Bytes(written); err == nil {
 				wrong = notDeclared(written, encoding, enc)
@@ -66,7 +67,16 @@ func decode(data []byte, encoding string) (text []byte, wrong *wrongEncoding, er
 	if wrong := notUTF8(data); wrong != nil && !marked {
 		return data[:wrong.at], wrong, nil
 	}
-	return bytes.ToValidUTF8(data, []byte(string(Lost))), nil, nil
+	return bytes.ToValidUTF8(data, []byte(string(Lost))), wrong, nil
+}
+
+// isUTF8 reports a table that can only be in UTF-8, where it is said to be in another
+// encoding: one in UTF-16 has zeros, if only in its line ends.
+func isUTF8(data []byte, name string) bool {
+	if strings.HasPrefix(name, "utf-16") {
+		return utf8.Valid(data) && bytes.IndexByte(data, 0) < 0
+	}
+	return utf8.Valid(data) && beyondASCII(data) >= 0
 }
 
 // plainLineEnds makes carriage returns that stand alone line ends, as many as there
