@@ -28,6 +28,7 @@ type Design struct {
 	Fixed     []Fixing
 	counted   map[relation.VarID]float64    // what `most` has found
 	Because   map[relation.VarID]CountCause // and why
+	middles   []must.ExtraRow               // and what centres their rows
 	OddCounts []must.OddCount               // what it could not
 	extraOf   map[relation.VarID][]int      // places in Problem.Extra, by dimension, of the first filed
 	filed     int

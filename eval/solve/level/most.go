@@ -99,6 +99,10 @@ func (m *mosts) settle(c most) {
 		m.Because = map[relation.VarID]CountCause{}
 	}
 	m.counted[c.count] = float64(c.n)
+	if sp, ok := m.spacingOf(c.count); ok {
+		middle, _ := m.centring(c.count, sp)
+		m.middles = append(m.middles, middle...)
+	}
 	m.Because[c.count] = c.cause
 	m.due = true
 	for _, v := range c.part.Vars {
@@ -192,7 +196,8 @@ func (d *Design) largest(count relation.VarID) (int, plan.Scope, CountCause, *mu
 	if room < plan.MostCount {
 		top = int(math.Floor(room + plan.Tolerance))
 	}
-	also, others := slices.Concat(centring, kept), d.others(part, count)
+	others := d.others(part, count)
+	also := slices.Concat(centring, kept, d.centred(part, others))
 	fits := func(n int) bool { return n >= 0 && d.fits(part, others, count, float64(n), also) }
 	if math.IsInf(room, 1) && fits(plan.MostCount) {
 		return fail(must.OddCount{Var: count, Value: math.Inf(1)})
@@ -290,6 +295,23 @@ func (d *Design) others(part plan.Scope, count relation.VarID) []relation.VarID 
 		}
 	}
 	return others
+}
+
+// centred is what centres the rows of other counts of a part, and of those that were found
+// before: a row that is centred leaves its middle to none that shares its room.
+func (d *Design) centred(part plan.Scope, others []relation.VarID) (middles []must.ExtraRow) {
+	for _, v := range others {
+		if sp, ok := d.spacingOf(v); ok {
+			middle, _ := d.centring(v, sp)
+			middles = append(middles, middle...)
+		}
+	}
+	for _, row := range d.middles {
+		if slices.ContainsFunc(row.Form.Terms, func(t relation.Term) bool { return slices.Contains(part.Vars, t.Var) }) {
+			middles = append(middles, row)
+		}
+	}
+	return middles
 }
 
 // roomFor is how long a row may be at the most, with some further equations.
