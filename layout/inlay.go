@@ -116,6 +116,9 @@ func (dr *draft) inlay(in laidIn, times int) (Part, bool) {
 	if dr.crowded(in, figures, of, part.Want.Or(0)); !dr.notes.List[before:].HasErrors() {
 		dr.lostInlay(in, letters, first, figures, part.Want.Or(0))
 	}
+	if !dr.notes.List[before:].HasErrors() {
+		dr.boardBeside(in, letters)
+	}
 	dr.fine(in, letters, first, quiet)
 	dr.checkSize(name, "panel", part.Bounds.Width(), part.Bounds.Height(), stock, quiet, at)
 	dr.checkCutOut(&part, quiet, "panel")

@@ -1,6 +1,9 @@
 package layout
 
 import (
+	"fmt"
+	"math"
+
 	"foredge/eval/design"
 	"foredge/layout/advise"
 	"foredge/layout/geom"
@@ -67,6 +70,39 @@ func (dr *draft) lostInlay(in laidIn, letters []geom.Outline, first []int, piece
 	for i, fig := range pieces {
 		if loss, ok := dr.lost(fig, -cut); ok && !loss.Whole { // an opening that closes is told where all cuts are
 			dr.gapCloses(in, i, cut, loss.Box())
+			return
+		}
+	}
+}
+
+// boardBeside warns of what a recess of artwork that is cut through leaves of the board, between
+// two of its outlines or as a tongue, where that is too narrow to last. What bridges leave is as
+// broad as they are, of which it is told there. letters are the recess's.
+func (dr *draft) boardBeside(in laidIn, letters []geom.Outline) {
+	m, ok := in.mark.(*design.Artwork)
+	if !ok || !in.inlay.Through {
+		return
+	}
+	least := advise.BurnsAway
+	if in.panel.Stock != nil {
+		least = in.panel.Stock.LeastDetail.Or(least)
+	}
+	least = min(least, m.Bridge.Or(usualBridge(in.panel)))
+	warn := func(b geom.Box, what string) {
+		dr.notes.Warn(in.panel.Quiet, "art-fine", m.At, "%s: %s, %s; cut details should be at least %s", m.File, what, dr.at(in.frame, b), dr.length(least)).
+			WithHelp("make the artwork larger, or remove details as fine as that%s", advise.Silence("art-fine", "panel"))
+	}
+	figures := make([]geom.Figure, len(letters))
+	for i, l := range letters {
+		figures[i] = l
+	}
+	for _, pair := range geom.NearPairs(figures, least-geom.Tol) {
+		warn(letters[pair.I].Bounds(), fmt.Sprintf("only %s of the board is left between what is laid in through it", dr.length(math.Round(pair.Gap*1000)/1000)))
+		return
+	}
+	for _, l := range letters {
+		if loss, ok := dr.lost(l[0], -least+2*geom.Tol); ok {
+			warn(loss.Box(), fmt.Sprintf("a tongue of the board beside what is laid in through it is narrower than %s", dr.length(least)))
 			return
 		}
 	}
