@@ -40,7 +40,7 @@ func rectangleFits(p, q, a, b float64) bool {
 }
 
 // goesIn reports whether a board of these corners goes wholly into the small parts
-// cylinder as a box about it does, turned by whole degrees.
+// cylinder as a box about it does, turned by whole degrees, or lying flat in it.
 func goesIn(corners []geom.Point, thick float64) bool {
 	for degree := range 90 {
 		sin, cos := math.Sincos(float64(degree) * math.Pi / 180)
@@ -54,9 +54,40 @@ func goesIn(corners []geom.Point, thick float64) bool {
 			return false // it is longer than the cylinder is from corner to corner
 		case IsSmallPart(box.Width(), box.Height(), thick):
 			return true
+		case degree == 0 && thick <= testDeep && max(box.Width(), box.Height()) < testWide && 2*leastCircle(corners) < testWide:
+			return true
 		}
 	}
 	return false
+}
+
+// leastCircle is the radius of the least circle about some points (de Berg and others,
+// "Computational Geometry", 2008, 4.7, without the shuffling, as they are few).
+func leastCircle(points []geom.Point) float64 {
+	var middle geom.Point
+	radius := -1.0
+	holds := func(p geom.Point) bool { return p.Distance(middle) <= radius+1e-9 }
+	for i, a := range points {
+		if holds(a) {
+			continue
+		}
+		middle, radius = a, 0
+		for j, b := range points[:i] {
+			if holds(b) {
+				continue
+			}
+			middle, radius = a.Lerp(b, 0.5), a.Distance(b)/2
+			for _, c := range points[:j] {
+				if holds(c) {
+					continue
+				}
+				p, q := b.Sub(a), c.Sub(a)
+				to := geom.Pt(q.Y*p.Dot(p)-p.Y*q.Dot(q), p.X*q.Dot(q)-q.X*p.Dot(p)).Mul(0.5 / p.Cross(q))
+				middle, radius = a.Add(to), to.Norm()
+			}
+		}
+	}
+	return radius
 }
 
 // within is what of a polygon lies in a box (Sutherland and Hodgman, "Reentrant polygon
