@@ -23,6 +23,9 @@ func (a *adviser) wires() {
 			told[key] = true
 			a.barePassing(b)
 		}
+		if b.Missing == "" && suits(b.Case) {
+			key += fmt.Sprintf(" %v %.6v", b.Holes >= leastRow, b.Pitch) // what binders ask besides
+		}
 		if b.Missing != "" || told[key] {
 			continue
 		}
