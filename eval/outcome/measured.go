@@ -1,6 +1,7 @@
 package outcome
 
 import (
+	"slices"
 	"strings"
 
 	"foredge/eval/dim"
@@ -39,7 +40,7 @@ type MeasuredRow struct {
 	Form opening.Form // of its holes
 	Gaps int          // how many gaps it lists; 0 for an even row
 	// Dims are its dimensions: count, hole.along, ..., gap.1, ..., and wire
-	// where a line speaks of it.
+	// where a line speaks of it, or that of the binding of its covers where they alone name one.
 	Dims []model.NamedDim
 	// Pair is, for a twin loop, how far both its wires reach along the row; absent
 	// where one wire goes through each hole.
@@ -89,7 +90,7 @@ func Measured(s *solution.Solution) []MeasuredThing {
 			b = MeasuredThing{Caliper: n.Caliper, Rows: make([]MeasuredRow, len(n.Rows))}
 			for i, row := range n.Rows {
 				b.Rows[i] = MeasuredRow{Name: row.Name, Edge: row.Edge, Gaps: len(row.Gaps), Dims: row.Dims(),
-					Form: row.Form(), Pair: pairOf(s, row)}
+					Form: row.Form(), Pair: pairOf(s, row.Binding, row.V(dim.Wire))}
 				rows[row] = &b.Rows[i]
 			}
 		case *model.Stock:
@@ -104,6 +105,7 @@ func Measured(s *solution.Solution) []MeasuredThing {
 		b.Name, b.At, b.Unit, b.Dims, b.Report = t.Path, t.At, t.Unit, t.Dims(), &s.Numbers.Benches[t.Bench-1]
 		out[t.Bench-1] = b
 	}
+	bound := map[*MeasuredRow][]*model.Binding{} // of its covers
 	for _, n := range s.Things {
 		row, ok := n.(*model.Row)
 		if !ok || row.Covers == nil || row.Panel == nil || !row.Panel.Built {
@@ -111,21 +113,49 @@ func Measured(s *solution.Solution) []MeasuredThing {
 		}
 		if measured := rows[row.Covers]; measured != nil {
 			measured.Covers = append(measured.Covers, coveringRow(s, row))
+			bound[measured] = append(bound[measured], row.Binding)
 		}
+	}
+	for measured, all := range bound {
+		measured.boundBy(s, all)
 	}
 	return out
 }
 
+// boundBy gives a row whose own wire isn't known that of its covers, where all of them are on the
+// same one.
+func (r *MeasuredRow) boundBy(s *solution.Solution, covers []*model.Binding) {
+	if id, ok := r.Dim(dim.Wire); ok && s.Known(id) {
+		return
+	}
+	size := func(b *model.Binding, n dim.Name) float64 {
+		if id, ok := b.Dim(n); ok && s.Known(id) {
+			return s.Value(id)
+		}
+		return 0
+	}
+	first := covers[0]
+	for _, b := range covers {
+		if b == nil || size(b, dim.Wire) == 0 || b.Form != first.Form || size(b, dim.Wire) != size(first, dim.Wire) || size(b, dim.Pair) != size(first, dim.Pair) {
+			return
+		}
+	}
+	id, _ := first.Dim(dim.Wire)
+	r.Dims = slices.DeleteFunc(r.Dims, func(d model.NamedDim) bool { return d.Dim == dim.Wire })
+	r.Dims = append(r.Dims, model.NamedDim{Name: dim.Wire.String(), Dim: dim.Wire, ID: id})
+	r.Pair = pairOf(s, first, relation.V(id))
+}
+
 // pairOf is how far the wires of a twin loop reach along a row: what is stated,
-// else two wires side by side. It is absent for a row with no loop.
-func pairOf(s *solution.Solution, m *model.Row) maybe.Of[relation.Expr] {
-	if m.Binding == nil || m.Binding.Form != word.Loop {
+// else two wires side by side. It is absent for what is no loop.
+func pairOf(s *solution.Solution, b *model.Binding, wire relation.Expr) maybe.Of[relation.Expr] {
+	if b == nil || b.Form != word.Loop {
 		return maybe.Of[relation.Expr]{}
 	}
-	if id, ok := m.Binding.Dim(dim.Pair); ok && s.Known(id) {
+	if id, ok := b.Dim(dim.Pair); ok && s.Known(id) {
 		return maybe.Is(relation.V(id))
 	}
-	return maybe.Is(relation.Mul(relation.C(2), m.V(dim.Wire)))
+	return maybe.Is(relation.Mul(relation.C(2), wire))
 }
 
 func coveringRow(s *solution.Solution, m *model.Row) CoveringRow {
