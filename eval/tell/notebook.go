@@ -172,6 +172,13 @@ func (m measuredRow) ends() []fault {
 	var faults []fault
 	size := dim.Length(m.row.Edge)
 	start, end := m.row.Edge.Ends()
+	if math.IsNaN(m.of(dim.First)) && math.IsNaN(m.of(dim.Last)) {
+		length := relation.Add(m.row.V(dim.Run), m.row.V(dim.HoleAlong))
+		if m.clearlyMore(length, m.book.V(size)) {
+			return []fault{m.fault(fmt.Sprintf("the row %s is %s long with its holes, and its edge only %s", m.row.Path, m.writeLength(m.Eval(length)),
+				m.writeLength(m.Of(&m.book.Thing, size))), m.row.V(dim.Run), m.row.V(dim.HoleAlong), m.book.V(size))}
+		}
+	}
 	for _, at := range []struct {
 		gap, other dim.Name
 		edge       word.Edge
@@ -190,7 +197,14 @@ func (m measuredRow) ends() []fault {
 	return faults
 }
 
-// across finds whether the holes reach past the opposite edge, or lie at an odd
+// clearlyMore reports whether a length is more than another by more than what was read leaves open.
+func (m measuredRow) clearlyMore(length, than relation.Expr) bool {
+	over := relation.Add(length, relation.Mul(relation.C(-1), than))
+	by := m.Eval(over)
+	return by > 1e-6 && by > 3*math.Sqrt(m.Numbers.Covariance(over)[0][0])+1e-6
+}
+
+// across finds whether the holes clearly reach past the opposite edge, or lie at an odd
 // distance from their own.
 func (m measuredRow) across() []fault {
 	depth := dim.Width
@@ -203,7 +217,7 @@ func (m measuredRow) across() []fault {
 	switch id, ok := m.row.Dim(dim.Inset); {
 	case ok && inset < -3*m.Numbers.U[id]-1e-6:
 		return []fault{m.past(-inset, m.row.Edge, of...)}
-	case reach > far+1e-6:
+	case m.clearlyMore(relation.Add(of[0], of[1]), of[2]):
 		return []fault{m.past(reach-far, m.row.Edge.Opposite(), of...)}
 	case count >= few && (reach > far/2 || inset > 0 && inset < shallowest), count >= many && inset > deepest:
 		f := m.fault(fmt.Sprintf("the holes of %s lie %s from the %s", m.row.Path, m.write(dim.Inset), m.row.Edge), of...)
