@@ -24,23 +24,31 @@ const (
 )
 
 // kerfs warns of a width of cut that no laser has: a decimal point may be off. 0 says
-// that the kerf is allowed for elsewhere. It reports whether some are too wide, and too
-// narrow: of several that are either the first is told, as they may come of one slip.
+// that the kerf is allowed for elsewhere. Of several that are too wide, or too narrow, the
+// first is told, and the others with it, as they may come of one slip. It reports whether
+// some are too wide, and too narrow, and would be right in the other unit: that of the file
+// may be the slip.
 func (a *adviser) kerfs() (wide, narrow bool) {
+	var wider, narrower *diag.Diagnostic
+	usual := func(width float64) bool { return width >= narrowestKerf-nearly && width <= widestKerf+nearly }
 	tell := func(k model.Kerf, n model.Node, kind string) {
 		width := k.Width.Or(0)
-		if width == 0 || width >= narrowestKerf-nearly && width <= widestKerf+nearly || outcome.Quiet(a.Solution, n).Has("odd-kerf") {
+		if width == 0 || usual(width) || outcome.Quiet(a.Solution, n).Has("odd-kerf") {
 			return
 		}
-		told := &narrow
+		told := &narrower
 		if width > widestKerf {
-			told = &wide
+			told = &wider
 		}
-		if *told {
+		wide, narrow = wide || usual(width/unit.Inch.Size), narrow || usual(width*unit.Inch.Size)
+		size := a.Format(width, unit.Length, k.At)
+		if *told != nil {
+			if k.At != (*told).Span {
+				(*told).Note(k.At, "so is this kerf, %s", size)
+			}
 			return
 		}
-		*told = true
-		a.diags.Warnf("odd-kerf", k.At, "a cut %s wide is none that a laser makes: outlines grow and openings shrink by half of it", a.Format(width, unit.Length, k.At)).
+		*told = a.diags.Warnf("odd-kerf", k.At, "a cut %s wide is none that a laser makes: outlines grow and openings shrink by half of it", size).
 			WithHelp("kerf is the full width of cut, %g to %g mm (cutting services and a laser maker's table give 0.08 to 0.45 mm); check its unit and its decimal point%s",
 				narrowestKerf, widestKerf, codes.Silence("odd-kerf", kind))
 	}
@@ -73,8 +81,8 @@ const slowest = 0.1
 
 // speeds warns of speeds that no laser has: a number for a minute may stand where one for a
 // second is meant. Of several that are too high the first is told, and the others with it: they
-// come of one slip. So are those that are too low. Beside a kerf that is too wide or too narrow as
-// well the same slip, of the file's unit, may be the cause, which is told already.
+// come of one slip. So are those that are too low. Beside a kerf that is too wide or too narrow by
+// the file's unit the same slip may be the cause, which is told already.
 func (a *adviser) speeds(wide, narrow bool) {
 	var high, low *diag.Diagnostic
 	told := map[source.Span]bool{}

@@ -103,8 +103,9 @@ func TestOddSpeed(t *testing.T) {
 		lines string
 		want  bool
 	}{
-		{"kerf = 0.04; cut-speed = 401", true}, {"kerf = 0.6; cut-speed = 401", false},
-		{"kerf = 0.6; cut-speed = 0.09", true}, {"kerf = 0.04; cut-speed = 0.09", false},
+		{"kerf = 0.008; cut-speed = 401", true}, {"kerf = 5; cut-speed = 401", false},
+		{"kerf = 5; cut-speed = 0.09", true}, {"kerf = 0.008; cut-speed = 0.09", false},
+		{"kerf = 0.6; cut-speed = 401", true}, {"kerf = 0.04; cut-speed = 0.09", true}, // no unit makes these
 	} {
 		got := told(t, "laser bench { "+c.lines+" }\npanel a { width = 100; height = 90 }")
 		if strings.Contains(got, "[odd-speed]") != c.want || !strings.Contains(got, "[odd-kerf]") {
@@ -112,7 +113,7 @@ func TestOddSpeed(t *testing.T) {
 		}
 	}
 	kerfs := told(t, "laser bench { kerf = 0.6 }\nstock s { thick = 3; kerf = 0.04 }\nstock t { thick = 3; kerf = 0.03 }\npanel a { stock = s; width = 100; height = 90 }")
-	if strings.Count(kerfs, "[odd-kerf]") != 2 || !strings.Contains(kerfs, "0.6 mm wide") || !strings.Contains(kerfs, "0.04 mm wide") {
+	if strings.Count(kerfs, "[odd-kerf]") != 2 || !strings.Contains(kerfs, "so is this kerf, 0.03 mm") || !strings.Contains(kerfs, "0.6 mm wide") || !strings.Contains(kerfs, "0.04 mm wide") {
 		t.Errorf("of kerfs too wide and too narrow: told\n%s", kerfs)
 	}
 	both := told(t, "laser bench { kerf = 0.2; cut-speed = 401 }\nstock s { thick = 3; kerf = 0.04 }\npanel a { stock = s; width = 100; height = 90 }")
