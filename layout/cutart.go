@@ -174,16 +174,26 @@ func (dr *draft) fallsOut(p *design.Panel, m *design.Artwork, f Frame, rings []a
 	}
 }
 
-// details warns of what is too small to be cut well. By default that is what may burn away; the material may ask for more.
-// What the laser's cut is too wide for goes before it: that stays board.
-func (dr *draft) details(p *design.Panel, m *design.Artwork, f Frame, rings []art.Contour, o geom.Outline) {
-	least := advise.BurnsAway
-	if p.Stock != nil {
-		least = p.Stock.LeastDetail.Or(least)
+// leastDetail is the least of artwork cut out of a board, and of what that leaves: what may burn
+// away; the material may ask for more.
+func leastDetail(p *design.Panel) float64 {
+	if p.Stock == nil {
+		return advise.BurnsAway
 	}
+	return p.Stock.LeastDetail.Or(advise.BurnsAway)
+}
+
+// artFine warns of a detail of artwork that is cut. what follows its file, at says where it lies.
+func (dr *draft) artFine(p *design.Panel, m *design.Artwork, what, at string, least float64) {
+	dr.notes.Warn(p.Quiet, "art-fine", m.At, "%s%s, %s; cut details should be at least %s", m.File, what, at, dr.length(least)).
+		WithHelp("make the artwork larger, or remove details as fine as that%s", advise.Silence("art-fine", "panel"))
+}
+
+// details warns of what is too small to be cut well. What the laser's cut is too wide for goes before it: that stays board.
+func (dr *draft) details(p *design.Panel, m *design.Artwork, f Frame, rings []art.Contour, o geom.Outline) {
+	least := leastDetail(p)
 	warn := func(where art.Where, b geom.Box, what string) {
-		dr.notes.Warn(p.Quiet, "art-fine", m.At, "%s, %s: %s, %s; cut details should be at least %s", m.File, where, what, dr.at(f, b), dr.length(least)).
-			WithHelp("make the artwork larger, or remove details as fine as that%s", advise.Silence("art-fine", "panel"))
+		dr.artFine(p, m, ", "+where.String()+": "+what, dr.at(f, b), least)
 	}
 	boxes := make([]geom.Box, len(rings))
 	edges := make([]*geom.Boundary, len(rings))

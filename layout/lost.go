@@ -83,15 +83,8 @@ func (dr *draft) boardBeside(in laidIn, letters []geom.Outline) {
 	if !ok || !in.inlay.Through {
 		return
 	}
-	least := advise.BurnsAway
-	if in.panel.Stock != nil {
-		least = in.panel.Stock.LeastDetail.Or(least)
-	}
-	least = min(least, m.Bridge.Or(usualBridge(in.panel)))
-	warn := func(b geom.Box, what string) {
-		dr.notes.Warn(in.panel.Quiet, "art-fine", m.At, "%s: %s, %s; cut details should be at least %s", m.File, what, dr.at(in.frame, b), dr.length(least)).
-			WithHelp("make the artwork larger, or remove details as fine as that%s", advise.Silence("art-fine", "panel"))
-	}
+	least := min(leastDetail(in.panel), m.Bridge.Or(usualBridge(in.panel)))
+	warn := func(b geom.Box, what string) { dr.artFine(in.panel, m, ": "+what, dr.at(in.frame, b), least) }
 	figures := make([]geom.Figure, len(letters))
 	for i, l := range letters {
 		figures[i] = l

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -39,12 +40,44 @@ func (dr *draft) slits(p *design.Panel, m *design.Artwork, f Frame, slits, rings
 	}
 	dr.notes.Warn(p.Quiet, "art-open", m.At, "%s, %s: this line is open, so it is cut as a slit%s", m.File, slits[0].Where, others(len(slits))).
 		WithHelp("close it in the drawing program if something should be cut out%s", advise.Silence("art-open", "panel"))
+	dr.closeSlits(p, m, f, slits, rings, index, edges)
 	if i := enclosing(edges); i >= 0 {
 		dr.notes.Warn(p.Quiet, "art-falls-out", m.At, "%s, %s: open lines that cross or touch enclose something here, which falls out of %s, %s", m.File, slits[i].Where, p.Name,
 			dr.at(f, boxes[i])).
 			WithHelp("draw it as a closed line if it should be cut out, or leave bridges%s", advise.Silence("art-falls-out", "panel"))
 	}
 	return true
+}
+
+// closeSlits warns of the first slit that leaves too little of the board between itself and another, or
+// a closed line. The laser takes half of its cut from that along each slit, and none along a closed line,
+// for which it is allowed; slits that meet are one.
+func (dr *draft) closeSlits(p *design.Panel, m *design.Artwork, f Frame, slits, rings []art.Contour, index *geom.Index, edges []*geom.Boundary) {
+	least, cut := leastDetail(p), dr.kerfOf(p).Or(0)
+	near := func(i int, e *geom.Boundary, where art.Where, taken float64) bool {
+		left := edges[i].Clearance(e) - taken
+		if left >= least-geom.Tol {
+			return false
+		}
+		dr.artFine(p, m, fmt.Sprintf(", %s: only %s is left between it and %s", slits[i].Where, dr.length(math.Round(max(left, 0)*1000)/1000), where),
+			dr.at(f, edges[i].Box), least)
+		return true
+	}
+	for i, e := range edges {
+		for _, j := range index.Near(e.Box, least+cut) {
+			if j > i && !e.Meets(edges[j]) && near(i, edges[j], slits[j].Where, cut) {
+				return
+			}
+		}
+	}
+	for _, ring := range rings {
+		edge := geom.NewBoundary(ring.Path)
+		for _, i := range index.Near(edge.Box, least+cut/2) {
+			if !edge.Contains(slits[i].Path.Start) && near(i, edge, ring.Where, cut/2) { // else it lies in what is cut out
+				return
+			}
+		}
+	}
 }
 
 func boundaries(lines []art.Contour) ([]*geom.Boundary, []geom.Box) {
