@@ -9,6 +9,7 @@ import (
 	"foredge/eval/model"
 	"foredge/eval/relation"
 	"foredge/eval/solve"
+	"foredge/eval/solve/plan"
 	"foredge/lang/source"
 	"foredge/lang/unit"
 )
@@ -61,6 +62,10 @@ func (t *teller) count(c solve.CountProblem) {
 	case t.stated(c.Var):
 		t.diags.Errorf("count", at, "%s is %s, and a count must be whole", v.Name, unit.FormatNumber(c.Value, 2)).
 			WithHelp("write a whole number, or count = most for as many as there is room for")
+	case row != nil && row.Book != nil && c.U > plan.SureCount:
+		t.diags.Errorf("count", at, "what was read leaves %s anything from %s to %s", v.Name, unit.FormatNumber(math.Max(1, math.Round(c.Value-2*c.U)), 0),
+			unit.FormatNumber(math.Round(c.Value+2*c.U), 0)).
+			WithHelp("count the holes and state their number, as in count = %s; what was read will then show what is off", unit.FormatNumber(math.Max(1, math.Round(c.Value)), 0))
 	case row != nil && row.Book != nil:
 		t.diags.Errorf("count", at, "%s comes out at %s, and a count must be whole", v.Name, unit.FormatNumber(c.Value, 2)).
 			WithHelp("count the holes and state their number, as in count = %s; what was read will then show what is off", unit.FormatNumber(math.Max(1, math.Round(c.Value)), 0))

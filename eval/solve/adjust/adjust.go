@@ -137,7 +137,7 @@ func (b *Bench) solve(p *must.Solver, vars []relation.VarID) {
 				u = math.Sqrt(b.cov.Variance(b.VarForm(v).Terms))
 			}
 			n, ok := plan.Whole(b.values[v], u)
-			if !ok {
+			if !ok || u > plan.SureCount {
 				b.Counts = append(b.Counts, must.OddCount{Var: v, Value: b.values[v], U: u})
 				continue
 			}

@@ -15,6 +15,10 @@ const Tolerance = 1e-6
 // MostCount is the largest count there may be.
 const MostCount = 10000
 
+// SureCount is how uncertain a count that readings give may be: with more the next
+// whole number lies within twice its standard uncertainty, too.
+const SureCount = 0.5
+
 // Whole is the count that a value with standard uncertainty u stands for; ok is
 // false if it is not near enough to a whole number, or none that may be.
 func Whole(value, u float64) (n float64, ok bool) {
