@@ -392,6 +392,8 @@ func TestStrokeBlanks(t *testing.T) {
 			foretest.Near(t, fmt.Sprintf("%s: nothing seen, %+q", font, r), wide(font, string(r)), none, 1e-9)
 			foretest.Near(t, fmt.Sprintf("Go Bold: nothing seen, %+q", r), wide("Go Bold", string(r)), outlines, 1e-9)
 		}
+		// Nothing is kerned.
+		foretest.Near(t, font+": AV", wide(font, "AV")-none, wide(font, "A")-none+wide(font, "V")-none, 1e-9)
 		foretest.Near(t, font+": an accent behind what isn't seen", wide(font, "e\u0301"), wide(font, "e\u034f\u0301\ufe0f"), 1e-9)
 	}
 }
