@@ -158,7 +158,7 @@ func (d *Drawing) scale(kx, ky float64) {
 			s.Figure = geom.ScaleXY(s.Figure, kx, ky)
 			shapes[k] = s
 		}
-		d.Parts[i].Shapes = shapes
+		d.Parts[i].Shapes, d.Parts[i].Moves = shapes, maybe.Is(geom.Pt(1/kx, 1/ky))
 	}
 	d.Size = geom.Pt(d.Size.X*kx, d.Size.Y*ky)
 }

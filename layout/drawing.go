@@ -104,6 +104,9 @@ type Part struct {
 	// are drawn as wanted; Want is what the part asks for, if anything says it.
 	Kerf float64
 	Want maybe.Of[float64]
+	// Moves is how far the machine moves in x and y for 1 mm of the figures; absent where
+	// these are as large as what it cuts.
+	Moves maybe.Of[geom.Point]
 	// Usual is the kerf that is usual for its material, for advice.
 	Usual maybe.Of[float64]
 	// Grain is along which size of the part the grain of its material runs.

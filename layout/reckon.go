@@ -128,11 +128,11 @@ func (p Part) Wood() (cost maybe.Of[float64], missing string) {
 	case !sized || !(size.Width*size.Height > 0):
 		return cost, "the size of " + cmp.Or(p.Of.Name, "its stock")
 	}
-	box := p.Footprint()
+	box, moves := p.Footprint(), p.Moves.Or(geom.Pt(1, 1))
 	if p.Of.Way.Knife.Yes {
-		box = p.Bounds
+		box, moves = p.Bounds, geom.Pt(1, 1)
 	}
-	return maybe.Is(price * box.Width() * box.Height() / (size.Width * size.Height)), ""
+	return maybe.Is(price * box.Width() * moves.X * box.Height() * moves.Y / (size.Width * size.Height)), ""
 }
 
 // A Bill is what a cover costs.

@@ -113,6 +113,20 @@ panel front { stock = ply; width = 100; height = 50 }
 	}
 }
 
+// However its axes are off, the laser cuts a board of 100 by 50 mm from a sheet of 200 by 100:
+// with a kerf of 0.2 mm a rectangle of 100.2 by 50.2.
+func TestWoodOfAScaledLaser(t *testing.T) {
+	for _, scale := range []string{"", "scale-x = 1.05; scale-y = 0.96"} {
+		d := sequenced(t, `units mm
+laser bench { kerf = 0.2; `+scale+` }
+stock ply { thick = 3; size = 200 by 100; price = 20000 }
+panel front { stock = ply; width = 100; height = 50; line half { from = spine; at = 50; op = score } }
+`, nil)
+		b := layout.Charge(design.Shop{}, maybe.Of[float64]{}, nil, d.Parts)
+		foretest.Near(t, "wood, "+scale, b.Wood, 100.2*50.2, 1e-9)
+	}
+}
+
 // What two parts take by themselves adds up to the time of the whole, but for the way
 // between them.
 func TestShares(t *testing.T) {

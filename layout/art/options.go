@@ -43,21 +43,47 @@ type Face struct {
 type tags struct{ op int }
 
 // tag takes the operation of a layer into its state. It says whether the layer is
-// left out.
-func (w *walker) tag(n *node, s *state) bool {
+// left out, as it is by any of its names; two names with two other operations are an
+// error.
+func (w *walker) tag(n *node, s *state) (leftOut bool, err *Error) {
 	if len(w.options.Layers) == 0 {
-		return false
+		return false, nil
 	}
+	var found []string
+	first := ""
 	for _, label := range n.labels {
-		for _, name := range layerNames(label) {
-			if op, ok := w.options.Layers[name]; ok {
-				w.spent.found[name] = true
-				s.tags.op = op
-				return op == LeaveOut
-			}
+		name, op := w.operationOf(label)
+		switch {
+		case op == LeaveOut:
+			w.spent.found[name] = true
+			return true, nil
+		case op == 0:
+			continue
+		case first != "" && op != s.tags.op && w.mode == drawing:
+			err = n.fail("take one of the two out", "it is called %q and %q, and each of these is given another operation", first, label)
+			continue
+		}
+		found, s.tags.op, first = append(found, name), op, label
+	}
+	for _, name := range found {
+		w.spent.found[name] = true
+	}
+	return false, err
+}
+
+// operationOf is what the options give to one of the names of an element, and which of
+// them; 0 for nothing. What leaves it out goes before others, then the name that is most
+// like that of the element.
+func (w *walker) operationOf(label string) (name string, op int) {
+	for _, s := range layerNames(label) {
+		switch given := w.options.Layers[s]; {
+		case given == LeaveOut:
+			return s, LeaveOut
+		case op == 0:
+			name, op = s, given
 		}
 	}
-	return false
+	return name, op
 }
 
 // layerNames are what a layer may be called of which an element has the name: that

@@ -196,8 +196,8 @@ func (w *walker) enter(n *node, s *state) (set map[string]string, seen bool, err
 	if err := w.style(n, s, set); err != nil {
 		return nil, false, err
 	}
-	if w.tag(n, s) {
-		return nil, false, nil
+	if leftOut, err := w.tag(n, s); err != nil || leftOut {
+		return nil, false, err
 	}
 	if n != w.doc.root {
 		if err := w.transform(n, s, set); err != nil {

@@ -370,6 +370,34 @@ func TestCurveFits(t *testing.T) {
 	}
 }
 
+// Blanks of other widths and what has no sign of its own are as in fonts with outlines.
+func TestStrokeBlanks(t *testing.T) {
+	wide := func(font, between string) float64 {
+		t.Helper()
+		block, err := Fit(load(t, font), "H"+between+"H", 400, 100, Style{Cap: 21, Align: Left})
+		if err != nil {
+			t.Fatalf("%s with %+q: %v", font, between, err)
+		}
+		return block.Outline.Bounds().Width()
+	}
+	for _, font := range []string{"stroke", "stroke-script"} {
+		none, space := wide(font, ""), wide(font, " ")
+		// Unicode Standard, table 6-2, of an em of 32.
+		for blank, want := range map[string]float64{"\u00a0": space - none, "\u202f": (space - none) / 2, "\u2002": 16, "\u2003": 32, "\u2009": 6.4, "\u3000": 32} {
+			foretest.Near(t, fmt.Sprintf("%s: a blank %+q", font, blank), wide(font, blank)-none, want, 1e-9)
+		}
+		// What HarfBuzz gives no room in a font with outlines that lacks it has none here.
+		outlines := wide("Go Bold", "")
+		for _, r := range "\u00ad\u034f\u061c\u200b\u200c\u200d\u200e\u200f\u202a\u2060\u2066\ufe0f\ufeff\U000e0020" {
+			foretest.Near(t, fmt.Sprintf("%s: nothing seen, %+q", font, r), wide(font, string(r)), none, 1e-9)
+			foretest.Near(t, fmt.Sprintf("Go Bold: nothing seen, %+q", r), wide("Go Bold", string(r)), outlines, 1e-9)
+		}
+		// Nothing is kerned.
+		foretest.Near(t, font+": AV", wide(font, "AV")-none, wide(font, "A")-none+wide(font, "V")-none, 1e-9)
+		foretest.Near(t, font+": an accent behind what isn't seen", wide(font, "e\u0301"), wide(font, "e\u034f\u0301\ufe0f"), 1e-9)
+	}
+}
+
 // All printable ASCII and Latin-1, with the letters beyond that are composed:
 // each there, within its room, and the picture of them as it was looked at.
 func TestStroke(t *testing.T) {

@@ -4,6 +4,7 @@ import (
 	"embed"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -31,7 +32,7 @@ func strokeFont(name, file string) (*Font, error) {
 	if err := s.read(file); err != nil {
 		return nil, UnreadableFontError{name, err}
 	}
-	s.signs['\u00a0'] = s.signs[' ']
+	s.addBlanks()
 	s.signs['µ'] = s.signs['μ']
 	f, err := newFont(name, s)
 	if err != nil {
@@ -89,14 +90,45 @@ func (s *strokes) lineHeight() float64 { return 36 }
 func (s *strokes) statedCapHeight() (float64, error) { return 21, nil }
 
 func (s *strokes) has(r rune) bool {
+	if ignorable(r) {
+		return true
+	}
 	_, ok := s.compose(string(r))
 	return ok
+}
+
+// addBlanks adds the blanks of other widths than that of a space: fractions of an em, but for
+// the blank of a figure, that of a point, and the narrow one that doesn't part, half a space
+// (Unicode Standard, table 6-2; the narrow one in a font that lacks it as HarfBuzz has it).
+func (s *strokes) addBlanks() {
+	em, space := s.unitsPerEm(), s.signs[' ']
+	as := func(r rune) float64 { return s.signs[r].right - s.signs[r].left }
+	s.signs['\u00a0'] = space
+	for r, width := range map[rune]float64{
+		'\u2000': em / 2, '\u2001': em, '\u2002': em / 2, '\u2003': em, '\u2004': em / 3, '\u2005': em / 4, '\u2006': em / 6,
+		'\u2007': as('0'), '\u2008': as('.'), '\u2009': em / 5, '\u200a': em / 16, '\u202f': as(' ') / 2, '\u205f': em * 4 / 18, '\u3000': em,
+	} {
+		s.signs[r] = stroked{right: width}
+	}
+}
+
+// ignorable says whether a character has no sign of its own, as a joiner of no width (Unicode
+// Character Database, DerivedCoreProperties.txt: Default_Ignorable_Code_Point).
+func ignorable(r rune) bool {
+	if unicode.In(r, unicode.White_Space, unicode.Prepended_Concatenation_Mark) || 0xfff9 <= r && r <= 0xfffb || 0x13430 <= r && r <= 0x13440 {
+		return false
+	}
+	return unicode.In(r, unicode.Cf, unicode.Other_Default_Ignorable_Code_Point, unicode.Variation_Selector)
 }
 
 // marks sets signs one after another, accents over the letters before them.
 func (s *strokes) marks(line []rune, r run, _ bool) ([]mark, error) {
 	var out []mark
 	for i := r.start; i < r.end; {
+		if ignorable(line[i]) {
+			i++
+			continue
+		}
 		j := i + 1
 		for j < r.end && unicode.Is(unicode.Mn, line[j]) {
 			j++
@@ -106,7 +138,7 @@ func (s *strokes) marks(line []rune, r run, _ bool) ([]mark, error) {
 				return append(out, mark{at: k}), nil
 			}
 		}
-		word := string(line[i:j])
+		word := string(slices.DeleteFunc(slices.Clone(line[i:j]), ignorable))
 		sign, ok := s.compose(word)
 		if !ok {
 			return append(out, mark{at: i}), nil // can't be: all its parts are there
