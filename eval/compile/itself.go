@@ -64,6 +64,9 @@ func (c *compiler) ofNamedValue(l *resolve.Line, s *ast.Relation, left, right ex
 	if problem != nil || sym.Let == nil {
 		return false
 	}
+	if _, _, same := c.Sides(left, right, s.Span()); !same {
+		return true // 4 of a file in inches is not what 4 is here
+	}
 	d := c.Diags.Errorf("says-nothing", s.Span(), "%s is a named value, and this line says of it only what it is already", n.Dotted()).
 		Note(sym.Let.Stmt.Name.At, "it is named here")
 	if t := l.Scope.Thing(); t != nil {

@@ -191,6 +191,9 @@ func (c *compiler) must(d *draft, l *resolve.Line, s *ast.Relation, left expr.Va
 	}
 	rel := relation.Relation{Sign: sign, Left: lv.Expr, Right: rv.Expr, Role: relation.Stated, At: s.Span(), Words: at.Text(),
 		Turned: c.turned(d, lv.Expr, rv.Expr)}
+	if isNumber(rel.Left) && !isNumber(rel.Right) {
+		rel.Left, rel.Right, rel.Sign, rel.Swapped = rel.Right, rel.Left, sign.Swapped(), true
+	}
 	c.origin(&rel, l)
 	if rel.Role == relation.Pattern && aboutInset(d, &rel) {
 		// How far a pattern's row lies from the edge is a wish: books differ. Of a
@@ -217,6 +220,12 @@ func (c *compiler) must(d *draft, l *resolve.Line, s *ast.Relation, left expr.Va
 		c.needRead(rel.Right)
 	}
 	c.System.Relations = append(c.System.Relations, rel)
+}
+
+// isNumber reports whether a side rests on no dimension.
+func isNumber(e relation.Expr) bool {
+	_, known := e.Constant()
+	return known
 }
 
 // turned reports whether a line in d, nil at the top of a file, is about the name
@@ -300,7 +309,7 @@ func (c *compiler) staysOnBench(d *draft, at source.Span, left, right relation.E
 		return true
 	}
 	c.Diags.Errorf("bench", at, "%s was measured, so no line in it can refer to %s", d.Path, c.System.Vars[outside].Name).
-		WithHelp("move the line into the panel: what is made follows the notebook, never the other way round")
+		WithHelp("move the line into the panel: what is made follows what was measured, never the other way round")
 	return false
 }
 
@@ -374,7 +383,7 @@ func (c *compiler) prefer(d *draft, l *resolve.Line, s *ast.Prefer) {
 		c.Diags.Errorf("prefer", s.Span(), "a wish names the value to come near to: prefer A = B").
 			WithHelp("to set a bound that must hold, leave out prefer")
 		return
-	case lv.Kind == unit.Count:
+	case lv.Kind == unit.Count || c.countsAlone(lv.Expr, rv.Expr):
 		c.Diags.Errorf("prefer", s.Left.Span(), "a count can't be wished for").
 			WithHelp("state it, as in count = 20, or ask for as many as there is room for: count = most")
 		return
@@ -403,6 +412,13 @@ func (c *compiler) prefer(d *draft, l *resolve.Line, s *ast.Prefer) {
 	if eased != nil && !ofPattern(l.From) {
 		c.warnEase(eased, s)
 	}
+}
+
+// countsAlone reports a wish that speaks of counts and of nothing else, as
+// `prefer 2 * count = 10` does.
+func (c *compiler) countsAlone(left, right relation.Expr) bool {
+	counts := append(left.Vars(), right.Vars()...)
+	return len(counts) > 0 && !slices.ContainsFunc(counts, func(v relation.VarID) bool { return !c.System.Vars[v].Whole })
 }
 
 // weight is how much a wish counts.

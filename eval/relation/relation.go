@@ -96,6 +96,17 @@ const (
 	LE             // left <= right
 )
 
+// Swapped is the sign of the same relation with its sides exchanged.
+func (s Sign) Swapped() Sign {
+	switch s {
+	case GE:
+		return LE
+	case LE:
+		return GE
+	}
+	return s
+}
+
 // A Role says where a must-relation comes from, and so whether it may stand in
 // a clash.
 type Role uint8
@@ -130,6 +141,9 @@ type Relation struct {
 	// Turned says that it is about the name on its right, though one stands alone on
 	// its left too; see Subject.
 	Turned bool
+	// Swapped says that the maker wrote its sides the other way round, as in `3 <= first`:
+	// a line with a number on its left would be told as one that moves the number.
+	Swapped bool
 	// Follows are dimensions of other things of the panel than that in whose braces it
 	// stands, which follows them: it doesn't tie their ends.
 	Follows []VarID

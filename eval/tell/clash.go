@@ -391,8 +391,11 @@ func (t *teller) leftOf(r *relation.Relation) string {
 	}
 	text := t.Say(r)
 	for _, sign := range []string{">=", "<=", "="} {
-		if i := strings.Index(text, sign); i > 0 {
-			return strings.TrimSpace(text[:i])
+		if left, right, ok := strings.Cut(text, sign); ok {
+			if r.Swapped {
+				left = right
+			}
+			return strings.TrimSpace(left)
 		}
 	}
 	return "its left side"

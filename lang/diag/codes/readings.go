@@ -5,7 +5,7 @@ func readings() []Entry {
 	return []Entry{
 		{
 			Code:  "bench",
-			Means: "A line of a notebook speaks of something that is made. What is made follows the notebook, never the other way round.",
+			Means: "A line of a notebook or a measured stock speaks of something else. What is made follows what was measured, never the other way round.",
 			Do:    "Move the line into the panel.",
 			Example: `
 panel front { width = 100; height = 200 }
