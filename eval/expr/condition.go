@@ -96,7 +96,17 @@ func (c *Compiler) mayBe(column, written ast.Expr) bool {
 	return false
 }
 
-func side(v Value) model.Side { return model.Side{Kind: v.Kind, Expr: v.Expr, Text: v.Text, At: v.At} }
+func side(v Value) model.Side {
+	s := model.Side{Kind: v.Kind, Expr: v.Expr, Text: v.Text, At: v.At}
+	switch {
+	case v.Kind != unit.Length || v.Power == 1:
+	case v.Power == 2:
+		s.Kind = unit.Area
+	default:
+		s.Kind = unit.None
+	}
+	return s
+}
 
 // Unsolved are dimensions before there is a model: each is one, of its kind, and
 // none has a value.

@@ -88,8 +88,8 @@ func (t *teller) explainCondition(d *diag.Diagnostic, c model.Condition) {
 		return
 	}
 	off := ""
-	if miss := math.Abs(t.Eval(c.Left.Expr) - t.Eval(c.Right.Expr)); c.Left.Kind == unit.Length && miss > nothing && !c.Holds(t.Numbers.Values) {
-		off = ": off by " + t.Format(miss, unit.Length, c.Left.At)
+	if miss := math.Abs(t.Eval(c.Left.Expr) - t.Eval(c.Right.Expr)); (c.Left.Kind == unit.Length || c.Left.Kind == unit.Area) && miss > nothing && !c.Holds(t.Numbers.Values) {
+		off = ": off by " + t.Format(miss, c.Left.Kind, c.Left.At)
 	}
 	for _, side := range []model.Side{c.Left, c.Right} {
 		if _, known := side.Expr.Constant(); known {

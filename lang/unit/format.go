@@ -17,12 +17,14 @@ func FormatLength(mm float64, in Unit) string {
 	return FormatNumber(mm/in.Size, digits) + " " + in.Name
 }
 
-// Format writes a value for a person, a length in the given unit: an angle to three
-// digits after the point, a plain number to four.
+// Format writes a value for a person, a length in the given unit and an area in its
+// square: an angle to three digits after the point, a plain number and an area to four.
 func Format(v float64, k Kind, in Unit) string {
 	switch k {
 	case Length:
 		return FormatLength(v, in)
+	case Area:
+		return FormatNumber(v/(in.Size*in.Size), 4) + " " + in.Name + "²"
 	case Angle:
 		return FormatNumber(v, 3) + " deg"
 	}
@@ -36,6 +38,8 @@ func FormatFine(v float64, k Kind, in Unit) string {
 	switch k {
 	case Length:
 		return FormatNumber(v/in.Size, digits) + " " + in.Name
+	case Area:
+		return FormatNumber(v/(in.Size*in.Size), digits) + " " + in.Name + "²"
 	case Angle:
 		return FormatNumber(v, digits) + " deg"
 	}

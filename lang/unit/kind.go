@@ -14,18 +14,19 @@ const (
 	Money
 	Truth // the outcome of a condition
 	Form  // of an opening or a corner
+	Area  // square millimetres: what a product of two lengths is told as
 )
 
 func (k Kind) String() string {
 	return [...]string{"nothing", "plain number", "length", "angle", "count", "ratio", "text",
-		"money", "condition", "form"}[k]
+		"money", "condition", "form", "area"}[k]
 }
 
 // WithArticle gives the kind as in "a length", "an angle".
 func (k Kind) WithArticle() string {
 	switch k {
-	case Angle:
-		return "an angle"
+	case Angle, Area:
+		return "an " + k.String()
 	case Text, Money, None:
 		return k.String()
 	}

@@ -98,6 +98,11 @@ func TestFormat(t *testing.T) {
 			t.Errorf("%g mm are written %q, want %q", c.mm, got, c.want)
 		}
 	}
+	for in, want := range map[Unit]string{MM: "64516 mm²", Inch: "100 in²"} {
+		if got := Format(64516, Area, in); got != want {
+			t.Errorf("an area of 64516 mm² is written %q, want %q", got, want)
+		}
+	}
 	for _, c := range []struct {
 		x      float64
 		digits int
