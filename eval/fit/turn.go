@@ -14,6 +14,9 @@ type Turn struct {
 	outcome.BoundRow
 	// Answer is nil where Missing says why there is none.
 	Answer *wire.Answer
+	// LargestLeaves is the thickest block of leaves that the wire takes with these
+	// boards, mm; NaN if there is none.
+	LargestLeaves float64
 	// Usual is what binders take for such a book; nil where they have no rule, or
 	// nothing says how thick the leaves are.
 	Usual *advice.Usual
@@ -26,7 +29,7 @@ func turns(s *eval.Solution) []Turn {
 		t := Turn{BoundRow: c}
 		if c.Missing == "" {
 			a := wire.Check(c.Case)
-			t.Answer = &a
+			t.Answer, t.LargestLeaves = &a, c.Case.LargestLeaves()
 			if u, ok := advice.UsualFor(c); ok {
 				t.Usual = &u
 			}

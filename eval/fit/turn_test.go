@@ -1,6 +1,7 @@
 package fit_test
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -46,5 +47,31 @@ func TestDoesTheWireTurn(t *testing.T) {
 	r := report("")
 	if r.Turns[0].Answer != nil || !strings.Contains(r.Turns[0].Missing, "how thick front is") {
 		t.Errorf("%+v", r.Turns[0])
+	}
+}
+
+// Of a twin loop in small round holes it is the hole that says how many leaves there may
+// be, long before the ring is full: with that many it goes through, with a few more not.
+func TestMostLeavesThroughAHole(t *testing.T) {
+	turn := func(leaves float64) fit.Turn {
+		tree, _ := parse.File(source.New("t.fore", fmt.Appendf(nil, `notebook log { width = 148 exact; height = 210 exact; thick = %g exact }
+		binding loop { form = loop; ring = 14; wire = 1 }
+		panel front covers log { thick = 2; row wire on spine { count = 20; pitch = 8; hole = round 4; inset = 3; binding = loop } }`, leaves)))
+		m, ds := eval.Build(tree, nil)
+		s, more := m.Solve()
+		if ds.Add(more); ds.HasErrors() {
+			t.Fatal(ds)
+		}
+		return fit.Of(s).Turns[0]
+	}
+	most := turn(5).LargestLeaves
+	if full := math.Sqrt(14*14-3*3) - 2; !(most > 5 && most < full-0.1) {
+		t.Fatalf("room for %g mm of leaves in a ring with room for %g", most, full)
+	}
+	if a := turn(most - 0.01).Answer; !a.Turns || !a.Passes {
+		t.Errorf("with the most leaves: %+v", a)
+	}
+	if a := turn(most + 0.01).Answer; !a.Turns || a.Passes {
+		t.Errorf("with more: %+v", a)
 	}
 }

@@ -35,11 +35,10 @@ type Answer struct {
 
 	Along, Across float64 // the least sizes of the hole; +Inf if there are none
 
-	LargestInset  float64 // for this board; NaN if there is none
-	LargestBoard  float64 // in place of this one, hole and inset as they are; NaN if there is none
-	LargestTurns  float64 // the thickest board for turning alone, whatever its hole; NaN if there is none
-	LargestLeaves float64 // the thickest block of leaves with these boards; NaN if there is none
-	LeastInside   float64 // the least inside diameter with which this cover turns
+	LargestInset float64 // for this board; NaN if there is none
+	LargestBoard float64 // in place of this one, hole and inset as they are; NaN if there is none
+	LargestTurns float64 // the thickest board for turning alone, whatever its hole; NaN if there is none
+	LeastInside  float64 // the least inside diameter with which this cover turns
 
 	// Margin is how much thicker each board could be, below 0 if it is too thick
 	// already; -Inf if not even the thinnest board would do.
@@ -63,13 +62,17 @@ func (c Case) Turns() bool {
 // Passes reports whether the wire goes through the hole on the whole way.
 func (c Case) Passes() bool { return c.Wire.Passes(c.Hole, c.Book) }
 
+// LargestLeaves is the thickest block of leaves that the wire takes with these boards,
+// holes and insets. NaN if none.
+func (c Case) LargestLeaves() float64 { return c.Wire.LargestLeaves(c.Book, c.Inset, c.Hole) }
+
 // Check answers whether a cover closes, turns right round and lets its wire
 // through, and what the limits are.
 func Check(c Case) Answer {
 	w, b := c.Wire, c.Book
 	a := Answer{Stack: b.Stack(), Chord: w.Chord(b.Stack()), LargestInset: w.LargestInset(b),
 		LargestBoard: w.LargestBoard(b, c.Inset, c.Hole), LargestTurns: w.LargestTurning(b, c.Inset),
-		LargestLeaves: w.LargestLeaves(b, c.Inset), Lead: w.Lead(), Step: w.Step(360)}
+		Lead: w.Lead(), Step: w.Step(360)}
 	a.Along, a.Across = w.Least(c.Hole, b)
 	a.LeastInside = w.LeastInside(b, c.Inset)
 	a.Closes, a.Turns, a.Passes = c.Closes(), c.Turns(), c.Passes()

@@ -132,10 +132,16 @@ func (w Wire) LargestPair(b Book) float64 { return w.Chord(b.Stack()) / 2 }
 // reach)²). NaN if not even the thinnest turns.
 func (w Wire) LargestStack(inset, reach float64) float64 { return w.Chord(inset + reach) }
 
-// LargestLeaves is the thickest block of leaves that the wire takes with the
-// boards of b, all with the same inset or with b.Reach. NaN if none.
-func (w Wire) LargestLeaves(b Book, inset float64) float64 {
-	return positive(w.LargestStack(inset, b.Reach) - float64(b.boards())*b.Board)
+// LargestLeaves is the thickest block of leaves with which b's boards turn right
+// round and through whose hole the wire still goes: the closed book's outermost
+// board lies the farther from the axis, and needs the larger hole, the thicker its
+// leaves are. NaN if not even without leaves.
+func (w Wire) LargestLeaves(b Book, inset float64, hole opening.Opening) float64 {
+	turns := positive(w.LargestStack(inset, b.Reach) - float64(b.boards())*b.Board)
+	if math.IsNaN(turns) {
+		return turns
+	}
+	return largest(turns, func(leaves float64) bool { b.Leaves = leaves; return w.Passes(hole, b) })
 }
 
 // LeastInside is the least inside diameter with which a cover of the given inset
@@ -152,7 +158,7 @@ func (w Wire) LargestBoard(b Book, inset float64, hole opening.Opening) float64 
 	if math.IsNaN(turns) {
 		return turns
 	}
-	return w.thickest(b, turns, func(b Book) bool { return w.Passes(hole, b) })
+	return largest(turns, func(thick float64) bool { b.Board = thick; return w.Passes(hole, b) })
 }
 
 // LargestTurning is the thickest board that turns right round in place of b's
@@ -161,20 +167,19 @@ func (w Wire) LargestTurning(b Book, inset float64) float64 {
 	return positive(w.LargestStack(inset, b.Reach)-b.Leaves) / float64(b.boards())
 }
 
-// thickest is the largest thickness up to most for which ok holds, which must
-// hold below it and not above; NaN if it holds nowhere.
-func (w Wire) thickest(b Book, most float64, ok func(Book) bool) float64 {
-	with := func(t float64) Book { b.Board = t; return b }
-	if ok(with(most)) {
+// largest is the largest thickness up to most for which ok holds, which must hold
+// below it and not above; NaN if it holds nowhere.
+func largest(most float64, ok func(float64) bool) float64 {
+	if ok(most) {
 		return most
 	}
-	if !ok(with(0)) {
+	if !ok(0) {
 		return math.NaN()
 	}
 	lo, hi := 0.0, most
 	for range 50 {
 		mid := (lo + hi) / 2
-		if ok(with(mid)) {
+		if ok(mid) {
 			lo = mid
 		} else {
 			hi = mid

@@ -47,7 +47,7 @@ func TestTriangles(t *testing.T) {
 	foretest.Near(t, "largest inset", w.LargestInset(pair), 3, 1e-12)
 	foretest.Near(t, "largest pair", w.LargestPair(pair), 2.5, 1e-12)
 	foretest.Near(t, "thickest board", w.LargestTurning(pair, 3), 3, 1e-12)
-	foretest.Near(t, "most leaves", w.LargestLeaves(pair, 3), 6, 1e-12)
+	foretest.Near(t, "most leaves", w.LargestLeaves(pair, 3, opening.Opening{Along: 9, Across: 9}), 6, 1e-12)
 	foretest.Near(t, "least ring", w.LeastInside(pair, 3), 13, 1e-12)
 	foretest.Near(t, "thickest stack", wire.Wire{Inside: 10}.LargestStack(4, 4), 6, 1e-12)
 	// The closed book: outer side of the wire at the inner face, 3 from the axis,
@@ -68,13 +68,14 @@ func TestLoopRuleOfBinderies(t *testing.T) {
 		if bulk > 7.0/16*25.4 {
 			inset = 9.525 - 6
 		}
-		a := wire.Check(wire.Case{Wire: w, Inset: inset, Hole: opening.Opening{Along: 4, Across: 4},
-			Book: wire.Book{Board: 0.3, Boards: 2, Leaves: bulk - 0.6, Reach: inset}})
+		c := wire.Case{Wire: w, Inset: inset, Hole: opening.Opening{Along: 4, Across: 4},
+			Book: wire.Book{Board: 0.3, Boards: 2, Leaves: bulk - 0.6, Reach: inset}}
+		a := wire.Check(c)
 		if !a.Closes || !a.Turns || !a.Passes {
 			t.Errorf("a loop of %g in for %.3f mm: closes %v, turns %v, passes %v", inch, bulk, a.Closes, a.Turns, a.Passes)
 		}
-		if a.LargestLeaves+0.6 < bulk || a.LargestLeaves+0.6 >= w.Inside {
-			t.Errorf("a loop of %g in takes %.3f mm", inch, a.LargestLeaves)
+		if most := c.LargestLeaves(); most+0.6 < bulk || most+0.6 >= w.Inside {
+			t.Errorf("a loop of %g in takes %.3f mm", inch, most)
 		}
 	}
 }
@@ -170,7 +171,14 @@ func TestCheckSaysWhatLimits(t *testing.T) {
 	c.Book.Board = a.LargestBoard
 	is(wire.Check(c), wire.Opening, true, true, true)
 	foretest.Near(t, "across at the limit", wire.Check(c).Across, 1, 1e-6)
+	c.Book.Board, c.Hole.Across = 2, 1.5
+	c.Book.Leaves = c.LargestLeaves()
+	is(wire.Check(c), wire.Opening, true, true, true)
+	foretest.Near(t, "across with the most leaves", wire.Check(c).Across, 1.5, 1e-6)
 	c.Hole.Along = 0.8
+	if most := c.LargestLeaves(); !math.IsNaN(most) {
+		t.Errorf("a hole narrower than the wire takes %g mm of leaves", most)
+	}
 	if a = wire.Check(c); a.Passes || !math.IsNaN(a.LargestBoard) || !math.IsInf(a.Margin, -1) || a.Limit != wire.Opening {
 		t.Errorf("a hole narrower than the wire: %+v", a)
 	}
@@ -231,6 +239,14 @@ func FuzzCheck(f *testing.F) {
 		}
 		if a.Turns && !(a.LargestInset >= inset-1e-6) || !a.Turns && a.LargestInset > inset+1e-6 {
 			t.Errorf("%+v: the largest inset tells another story: %+v", c, a)
+		}
+		full := c
+		full.Book.Leaves = c.LargestLeaves()
+		if b := wire.Check(full); !math.IsNaN(full.Book.Leaves) && !(b.Turns && b.Passes) {
+			t.Errorf("%+v doesn't turn or pass with the most leaves: %+v", full, b)
+		}
+		if full.Book.Leaves < leaves-1e-3 && a.Turns && a.Passes {
+			t.Errorf("%+v has more than the most leaves, %g, but turns and passes: %+v", c, full.Book.Leaves, a)
 		}
 		larger := c
 		larger.Wire.Inside += 1

@@ -49,7 +49,7 @@ func (p *page) turn(t fit.Turn) string {
 	if w.Pitch > 0 {
 		s += fmt.Sprintf(" that climbs at %s degrees", unit.FormatNumber(t.Answer.Lead, 1))
 	}
-	return s + ": " + fares(t.Answer) + "." + p.closedBook(t) + p.leastHole(t) + p.limits(t.Answer) + p.usual(t)
+	return s + ": " + fares(t.Answer) + "." + p.closedBook(t) + p.leastHole(t) + p.limits(t) + p.usual(t)
 }
 
 // fares says how far a cover gets on its wire.
@@ -97,7 +97,8 @@ func (p *page) leastHole(t fit.Turn) string {
 }
 
 // limits says which boards and how many leaves the wire takes.
-func (p *page) limits(a *wire.Answer) string {
+func (p *page) limits(t fit.Turn) string {
+	a := t.Answer
 	s := " With these holes it takes no board, however thin."
 	if a.LargestBoard > 0 {
 		why := "the edge could not pass what else is on the wire"
@@ -106,8 +107,8 @@ func (p *page) limits(a *wire.Answer) string {
 		}
 		s = fmt.Sprintf(" It takes boards of at most %s %s: beyond that, %s.", p.atMost(a.LargestBoard), p.notebook.Unit.Name, why)
 	}
-	if a.LargestLeaves > 0 {
-		s += fmt.Sprintf(" With boards of this thickness there is room for %s %s of leaves.", p.atMost(a.LargestLeaves), p.notebook.Unit.Name)
+	if t.LargestLeaves > 0 {
+		s += fmt.Sprintf(" With boards of this thickness there is room for %s %s of leaves.", p.atMost(t.LargestLeaves), p.notebook.Unit.Name)
 	}
 	return s
 }
@@ -177,7 +178,7 @@ func turnsOf(all []fit.Turn) []turnJSON {
 			j.Closes, j.Turns, j.Passes, j.Margin = a.Closes, a.Turns, a.Passes, number(a.Margin)
 			j.Limit = map[wire.Limit]string{wire.Closing: "closing", wire.Turning: "turning", wire.Opening: "opening"}[a.Limit]
 			j.LeastAlong, j.LeastAcross = number(a.Along), number(a.Across)
-			j.LargestInset, j.LargestBoard, j.LargestLeaves = number(a.LargestInset), number(a.LargestBoard), number(a.LargestLeaves)
+			j.LargestInset, j.LargestBoard, j.LargestLeaves = number(a.LargestInset), number(a.LargestBoard), number(t.LargestLeaves)
 			j.LeastRing, j.Lead, j.Step = number(a.LeastInside), number(a.Lead), number(a.Step)
 		}
 		if u := t.Usual; u != nil {
