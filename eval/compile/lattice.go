@@ -2,6 +2,7 @@ package compile
 
 import (
 	"math"
+	"slices"
 
 	"foredge/eval/design"
 	"foredge/eval/dim"
@@ -132,6 +133,7 @@ func (l *latticeTerms) possible() bool {
 	l.checkTurn(wrong)
 	l.checkClearance(wrong)
 	l.checkShear(wrong)
+	l.checkWishes(wrong)
 	if l.Diags.HasErrors() {
 		return good // what seems to be missing may stand in a broken line
 	}
@@ -179,6 +181,24 @@ func (l *latticeTerms) checkShear(wrong func()) {
 	l.Diags.Errorf("shear", at, "%s alone doesn't say how far the links of %s may twist", has, l.d.Path).
 		WithHelp("state %s too, in N/mm² (MPa), in the lattice or in its material", lacks)
 	wrong()
+}
+
+// checkWishes reports wishes that speak of a link that isn't stated: how many rows there
+// are, and so how long the links are, follows from the height in whole steps, over which
+// no wish reaches.
+func (l *latticeTerms) checkWishes(wrong func()) {
+	link, ok := l.d.Dim(dim.Link)
+	if !ok || l.states(dim.Link) {
+		return
+	}
+	for _, w := range l.System.Wishes {
+		if !slices.Contains(w.Left.Vars(), link) && !slices.Contains(w.Right.Vars(), link) {
+			continue
+		}
+		l.Diags.Errorf("prefer", w.At, "the link of %s can't be wished for", l.d.Path).
+			WithHelp("state it, as in link = %s, and the ends take up what is left; or leave it out, and it is as long as suits the board", unit.Example(12, l.UnitOf(w.At)))
+		wrong()
+	}
 }
 
 // complete reports what nothing says of a lattice.

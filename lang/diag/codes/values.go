@@ -324,7 +324,7 @@ panel front {
 		},
 		{
 			Code:  "prefer",
-			Means: "This can't be wished for: a wish names one value to come near to, never a count.",
+			Means: "This can't be wished for: a wish names one value to come near to, never a count or how long the links of a lattice are.",
 			Do:    "Write prefer A = B; leave out prefer for what must hold.",
 			Example: `
 panel front {
