@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"foredge/eval/design"
+	"foredge/layout/advise"
 	"foredge/layout/geom"
 	"foredge/layout/lattice"
 	"foredge/layout/opening"
@@ -27,9 +28,13 @@ func (dr *draft) lattices(p *design.Panel, f Frame, outline geom.Figure, lines [
 			continue
 		}
 		for _, s := range lines {
-			if geom.Overlap(box, s.Figure) {
+			switch {
+			case geom.Overlap(box, s.Figure):
 				dr.notes.Errorf("overlap", s.At, "%s runs through %s of %s, which is cut into links", inPanel(s.ID), l.Name, p.Name).
 					Note(l.At, "the lattice is here").WithHelp("move one of them")
+			case s.Op == Cut && box.Bounds().Grow(geom.Tol).Meets(s.Figure.Bounds()):
+				dr.notes.Warn(p.Quiet, "line-through", s.At, "%s runs along %s of %s, and leaves nothing that holds its links there", inPanel(s.ID), l.Name, p.Name).
+					Note(l.At, "the lattice is here").WithHelp("move one of them%s", advise.Silence("line-through", "panel"))
 			}
 		}
 		slots = append(slots, dr.lattice(p, l, f, &open)...)

@@ -173,6 +173,8 @@ func TestLatticeChecks(t *testing.T) {
 		{"region title { width = 10; height = 10; spine = 7; clear = 3 }", "spine = 20", ""},
 		{"region title { width = 10; height = 10; spine = 7.1; clear = 3 }", "spine = 20", "error clear title is 2.9 mm from hinge"},
 		{"line fold { from = spine; at = 20 }", "spine = 20", ""},
+		{"line fold { from = spine; at = 20; op = cut }", "spine = 20", "warning line-through fold runs along hinge of strap"},
+		{"line fold { from = spine; at = 19; op = cut }", "spine = 20", "warning thin-web only 1 mm is left between hinge and fold"},
 		{"line fold { from = spine; at = 21 }", "spine = 20", "error overlap fold runs through hinge of strap"},
 		{"line fold { from = head; at = 21 }", "spine = 20", "error overlap fold runs through hinge of strap"},
 		{"lattice other { turn = 10 deg; radius = 20; spine = 5 }", "spine = 20", ""},
