@@ -12,9 +12,10 @@ func TestDrawn(t *testing.T) {
 	}
 	for name, want := range map[string]string{
 		"divider": "leaf", "divider-3.eye": "leaf-3.eye", "divider-3": "leaf-3", "front.wire.7": "front.loops.7",
+		"divider-9": "divider-9", "divider-9.eye": "divider-9.eye", // a panel of its own
 		"front.2.wire.7": "front.2.loops.7", "back.wire.7": "back.wire.7", "a-2.eye": "a-2.eye", "": "", "7": "7",
 	} {
-		if got := drawn(name, rename); got != want {
+		if got := (newNames{rename, map[string]bool{"divider": true, "divider-9": true}}).drawn(name); got != want {
 			t.Errorf("%s becomes %s, want %s", name, got, want)
 		}
 	}

@@ -52,7 +52,7 @@ func (t *trial) hold(ctx context.Context, before, after *driver.Session) error {
 	if err := t.orders(ctx, rename); err != nil {
 		return err
 	}
-	if !sameSheets(old.Sheets, now.Sheets, rename) {
+	if !sameSheets(old.Sheets, now.Sheets, newNames{rename, thingsOf(old.Solution)}) {
 		return refuse("with the name %s something else than now would be cut of %s", t.name, file)
 	}
 	return nil
@@ -221,15 +221,15 @@ func near(a, b float64) bool {
 }
 
 // sameSheets reports whether drawings are written to the same bytes but for the name.
-func sameSheets(old, now []driver.Sheet, rename func(string) string) bool {
+func sameSheets(old, now []driver.Sheet, names newNames) bool {
 	if len(old) != len(now) {
 		return false
 	}
 	for i := range old {
 		for _, enc := range []export.Encoder{svg.Encoder{}, dxf.Encoder{}} {
 			var a, b bytes.Buffer
-			errA := enc.Encode(&a, called(old[i].Drawing, rename))
-			errB := enc.Encode(&b, called(now[i].Drawing, func(path string) string { return path }))
+			errA := enc.Encode(&a, names.called(old[i].Drawing))
+			errB := enc.Encode(&b, newNames{path: func(path string) string { return path }}.called(now[i].Drawing))
 			if (errA == nil) != (errB == nil) || !bytes.Equal(a.Bytes(), b.Bytes()) {
 				return false
 			}
@@ -238,16 +238,35 @@ func sameSheets(old, now []driver.Sheet, rename func(string) string) bool {
 	return true
 }
 
+// newNames are what the names of a design become: paths of things, and which of them are those
+// of things at its top.
+type newNames struct {
+	path   func(string) string
+	things map[string]bool
+}
+
+// thingsOf are the names of the things at the top that have dimensions.
+func thingsOf(s *eval.Solution) map[string]bool {
+	things := map[string]bool{}
+	if s != nil {
+		for _, d := range s.Dimensions() {
+			name, _, _ := strings.Cut(d.Name, ".")
+			things[name] = true
+		}
+	}
+	return things
+}
+
 // called is a drawing whose parts and shapes have other names. Its title and what it
 // says of itself in words are left out: they are made of them and of its sizes.
-func called(d *layout.Drawing, rename func(string) string) *layout.Drawing {
+func (n newNames) called(d *layout.Drawing) *layout.Drawing {
 	out := *d
 	out.Title, out.Desc, out.Parts = "", "", slices.Clone(d.Parts)
 	for i := range out.Parts {
 		p := &out.Parts[i]
-		p.Name, p.Stock, p.Shapes = drawn(p.Name, rename), rename(p.Stock), slices.Clone(p.Shapes)
+		p.Name, p.Stock, p.Shapes = n.drawn(p.Name), n.path(p.Stock), slices.Clone(p.Shapes)
 		for k := range p.Shapes {
-			p.Shapes[k].ID = drawn(p.Shapes[k].ID, rename)
+			p.Shapes[k].ID = n.drawn(p.Shapes[k].ID)
 		}
 	}
 	return &out
@@ -255,8 +274,8 @@ func called(d *layout.Drawing, rename func(string) string) *layout.Drawing {
 
 // drawn is what the name of a part or shape becomes, such as front.wire.7. Among the names
 // are numbers, as in front.2.wire.7 of a second copy, and one of a set of dividers has its
-// own behind the panel's name: divider-3.eye.
-func drawn(name string, rename func(string) string) string {
+// own behind the panel's name: divider-3.eye, unless a panel is called so.
+func (n newNames) drawn(name string) string {
 	parts := strings.Split(name, ".")
 	var names []string
 	var places []int
@@ -269,10 +288,10 @@ func drawn(name string, rename func(string) string) string {
 		return name
 	}
 	path := strings.Join(names, ".")
-	to, number := rename(path), ""
-	if i := strings.LastIndexByte(names[0], '-'); to == path && i > 0 && strings.Trim(names[0][i+1:], "0123456789") == "" {
+	to, number := n.path(path), ""
+	if i := strings.LastIndexByte(names[0], '-'); to == path && i > 0 && !n.things[names[0]] && strings.Trim(names[0][i+1:], "0123456789") == "" {
 		names[0], number = names[0][:i], names[0][i:]
-		to = rename(strings.Join(names, "."))
+		to = n.path(strings.Join(names, "."))
 	}
 	for i, p := range strings.Split(to, ".") {
 		parts[places[i]] = p
