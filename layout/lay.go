@@ -105,13 +105,17 @@ func (s Search) ended(ctx context.Context) error {
 // A SheetError says that a part is larger than the sheet.
 type SheetError struct {
 	Part                       Part
-	Width, Height, OnW, OnHigh float64 // mm, kerf included
-	Grained                    bool    // it would fit if it were turned, but for the grain
+	Width, Height, OnW, OnHigh float64    // mm, kerf included; what of the sheet lies on the bed
+	Sheet                      geom.Point // all of it, mm
+	Grained                    bool       // it would fit if it were turned, but for the grain
 }
 
 func (e SheetError) Error() string {
 	said := fmt.Sprintf("%s, %s by %s mm as it is cut, is too large for a sheet of %s by %s mm",
-		e.Part.Name, millimetres(e.Width), millimetres(e.Height), millimetres(e.OnW), millimetres(e.OnHigh))
+		e.Part.Name, millimetres(e.Width), millimetres(e.Height), millimetres(e.Sheet.X), millimetres(e.Sheet.Y))
+	if e.OnW < e.Sheet.X || e.OnHigh < e.Sheet.Y {
+		said += fmt.Sprintf(", of which %s by %s mm lie on the bed", millimetres(e.OnW), millimetres(e.OnHigh))
+	}
 	if e.Grained {
 		said += ", as its grain is to run"
 	}

@@ -98,13 +98,17 @@ func wholeOf(pages []page) (n int) {
 	return n
 }
 
-// Fits gives a [SheetError] if one of the drawing's parts can lie on no sheet.
+// Fits gives an error of [Lay] if one of the drawing's parts can lie on no sheet, and on no offcut that is there.
 func (d *Drawing) Fits(supplies map[string]Supply) error {
 	w := Wanted{Drawing: d}
 	for _, p := range d.Parts {
 		p.Copies = 1
 		supply := supplies[p.Stock]
 		if _, _, err := placed(context.Background(), w.copies(0, p, supply.Way), supply, p.cutFrom(), Taken{}, Search{Effort: -1}); err != nil {
+			var few *StockError
+			if errors.As(err, &few) {
+				few.More = maybe.Of[int]{} // that is of one part alone, and others are to be cut with it
+			}
 			return err
 		}
 	}

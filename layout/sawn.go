@@ -182,7 +182,7 @@ func (s Supply) alone(pieces []laid) (a alone, many []laid, err error) {
 			return a, nil, &KnifeError{l.part, on, l.rest(on, blade), s}
 		default:
 			on = s.upright()
-			return a, nil, SheetError{l.part, l.w, l.h, on.X, on.Y, best == across}
+			return a, nil, SheetError{l.part, l.w, l.h, on.X, on.Y, s.Sheet, best == across}
 		}
 	}
 	for i := range a.rest {

@@ -23,10 +23,15 @@ type StockError struct {
 	// takes then; absent where that isn't known.
 	More, Each maybe.Of[int]
 	Line       source.Span // that says how many sheets there are
+	// Large says that what is missing is larger than a sheet and has room on offcuts only, of which there are too few.
+	Large bool
 }
 
 func (e *StockError) Error() string {
 	sheets, are := there(e.Sheets, e.Offcuts)
+	if e.Large {
+		sheets, are = counted(e.Offcuts, "offcut")
+	}
 	parts := "1 part is"
 	if e.Missing != 1 {
 		parts = fmt.Sprintf("%d parts are", e.Missing)
@@ -45,6 +50,9 @@ func (e *StockError) Error() string {
 		said += fmt.Sprintf("%s left over each of the %d times that it is made", parts, e.Times)
 	default:
 		said += parts + " left over"
+	}
+	if e.Large {
+		said += ", and larger than a sheet"
 	}
 	if b := e.Before; b.Sheets+len(b.Offcuts) > 0 {
 		taken, are := there(b.Sheets, len(b.Offcuts))
@@ -72,12 +80,17 @@ func (e *StockError) Repeated(times int, supply Supply, before Taken) *StockErro
 	return &its
 }
 
+// counted says how many of something there are, with the word to follow.
+func counted(n int, of string) (said, are string) {
+	if n == 1 {
+		return "1 " + of, "is"
+	}
+	return fmt.Sprintf("%d %ss", n, of), "are"
+}
+
 // there says how many sheets and offcuts there are, with the word to follow.
 func there(sheets, offcuts int) (said, are string) {
-	said, are = fmt.Sprintf("%d sheets", sheets), "are"
-	if sheets == 1 {
-		said, are = "1 sheet", "is"
-	}
+	said, are = counted(sheets, "sheet")
 	switch {
 	case offcuts == 1:
 		said, are = said+" and 1 offcut", "are"
@@ -103,6 +116,9 @@ func placed(ctx context.Context, pieces []laid, supply Supply, stock string, bef
 	supply.Quantity = maybe.Of[int]{}
 	pages, use, err = place(ctx, pieces, supply, how)
 	if err != nil || ctx.Err() != nil {
+		if ctx.Err() == nil && errors.As(err, &short) {
+			few.Large, few.Missing = true, short.Missing
+		}
 		return nil, nil, few
 	}
 	if n := wholeOf(pages); n > few.Sheets {

@@ -99,7 +99,7 @@ func (a *anew) tell(r *run) {
 			WithHelp("if one was cut already, cut it again")
 	}
 	if all := r.onNew(); len(all) > 0 {
-		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%s: cut otherwise than before, on sheets that weren't there", named(all)).
+		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%s: cut otherwise than before", named(all)).
 			WithHelp("what was cut of these before may not be what is wanted now: see by the tickets what they take")
 	}
 	if len(a.insides) > 0 {
@@ -196,8 +196,8 @@ type other struct {
 	places []Place
 }
 
-// onNew are the orders that are others than before and lie on sheets that weren't there: no sheet that
-// was moved aside names them.
+// onNew are the orders that are others than before and lie on sheets that weren't there, or of which only an
+// inside was taken back: no sheet that was moved aside for another names them.
 func (r *run) onNew() (all []string) {
 	named := map[string]bool{}
 	for _, f := range slices.Concat(r.replaced, r.insides) {

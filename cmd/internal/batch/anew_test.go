@@ -169,7 +169,9 @@ panel front { width = 100; height = 60; thick = 3
 		if got := messages(run("1,Ann,late\n2,Bo,\n"), "made-anew"); len(got) > 0 {
 			t.Errorf("told once more: %q", got)
 		}
-		run("1,Ann,\n2,Bo,\n")
+		if got := messages(run("1,Ann,\n2,Bo,\n"), "made-anew"); together && !slices.Equal(got, []string{"order 1: cut otherwise than before"}) {
+			t.Errorf("taken back: told %q", got)
+		}
 		if files, aside := foretest.Contents(t, filepath.Join(dir, "cut")), foretest.Contents(t, filepath.Join(dir, "cut", asideName)); !together && (files[inside] != "" || aside[inside] == "") {
 			t.Errorf("what was taken back: %q there, %q aside", slices.Sorted(maps.Keys(files)), slices.Sorted(maps.Keys(aside)))
 		}
@@ -187,8 +189,8 @@ panel front when order.board != "oak" { stock = ply; width = 100; height = 60 }
 panel lid when order.board != "ply" { stock = oak; width = 100; height = 60 }
 `
 	for board, want := range map[string]string{
-		"oak":  "order 2: cut otherwise than before, on sheets that weren't there",
-		"both": "order 2: cut otherwise than before, on sheets that weren't there",
+		"oak":  "order 2: cut otherwise than before",
+		"both": "order 2: cut otherwise than before",
 		"ply":  "",
 	} {
 		dir := t.TempDir()

@@ -168,7 +168,7 @@ func (r *run) checkOrder(i int) (c checked) {
 		if !r.opts.Together && !r.opts.Each {
 			c.diags.Add(driver.UnknownSheets(kerfed, supplies, solved.Unit))
 		}
-		if !r.opts.Each && !c.diags.HasErrors() {
+		if r.opts.Together && !c.diags.HasErrors() {
 			c.diags.Add(driver.NotLaid(kerfed.Fits(supplies), solved.At))
 		}
 		if r.opts.Each {

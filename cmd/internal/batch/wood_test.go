@@ -63,6 +63,7 @@ func TestWoodOfOrdersApart(t *testing.T) {
 		{"offcuts = 280 by 210, 330 by 240, 280 by 210", "1,250,2\n2,250,1\n", "1 280 by 210; 2 330 by 240", ""},
 		{"quantity = 2", "1,250,1\n2,250,1\n3,250,1\n", "1 sheet; 2 sheet", "3: 0 sheets of oak are too few: 1 part is left over; 2 sheets are taken already"},
 		{"quantity = 2", "1,250,3\n2,250,1\n", "2 sheet", "1: 2 sheets of oak are too few: it is made 3 times, and takes 1 sheet each time"},
+		{"quantity = 0", "1,250,3\n", "", "1: 0 sheets of oak are too few: it is made 3 times, and takes 1 sheet each time"},
 		{"quantity = 4; offcuts = 280 by 210", "1,500,2\n2,500,3\n", "1 sheet",
 			"2: 2 sheets and 1 offcut of oak are too few: it is made 3 times, and takes 1 sheet each time; 2 sheets are taken already"},
 		{"quantity = 0; offcuts = 330 by 240", "1,500,1\n2,250,1\n3,250,1\n", "2 330 by 240",

@@ -212,6 +212,8 @@ func NotLaid(err error, at source.Span) (diags diag.List) {
 func TooFew(few *layout.StockError, so, unknown string) string {
 	more, known := few.More.Get()
 	switch {
+	case few.Large:
+		return "state an offcut for each of them if there are as many, or a larger sheet, or make fewer or smaller parts"
 	case !known:
 		return "state in quantity how many sheets there are, or leave it out" + unknown
 	case more == 1:

@@ -127,6 +127,7 @@ func TestWhichIsLeftIsTold(t *testing.T) {
 		{"size = 600 by 400; knife = yes", "width = 100; height = 80; copies = 2", ""},
 		{"size = 800 by 500", "width = 250; height = 180; copies = 5", ""}, // one sheet, sawn into two
 		{"size = 600 by 400; quantity = 5", "width = 100; height = 80; copies = 2", "what is left over, for the next time: offcuts = 600 by 400 less 106 by 176 at head-left"},
+		{"size = 605 by 405; quantity = 5", "width = 100; height = 80; copies = 2", "what is left over, for the next time: offcuts = 600 by 400 less 106 by 176 at head-left"}, // it hangs over
 		{"size = 200 by 100; margin = 0", "width = 149.7; height = 99.8; copies = 2", "what is left over, for the next time: offcuts = 50 by 100, 50 by 100"},
 		{"size = 150 by 80.2; margin = 0; quantity = 1", "width = 99.8; height = 80", "what is left over, for the next time: offcuts = 50 by 80"},
 		{"size = 150 by 80.2; margin = 0; quantity = 1", "width = 99.9; height = 80", nothing},
