@@ -2,7 +2,6 @@ package advice
 
 import (
 	"fmt"
-	"math"
 
 	"foredge/eval/dim"
 	"foredge/eval/model"
@@ -55,7 +54,7 @@ func (a *adviser) sheets() {
 		if stock == nil || told[stock] || b.Missing != "" || outcome.Quiet(a.Solution, b.On).Has("thick-tolerance") {
 			continue
 		}
-		over, _, ok := a.tolerance(stock)
+		over, ok := a.thicker(stock)
 		if !ok || !suits(b.Case) {
 			continue
 		}
@@ -75,12 +74,11 @@ func (a *adviser) sheets() {
 // suits reports whether a wire closes, turns right round and passes its holes.
 func suits(c wire.Case) bool { return c.Closes() && c.Turns() && c.Passes() }
 
-// tolerance is by how much a sheet may be thicker and thinner than it is called,
-// in mm; false where it was measured or nothing says it.
-func (a *adviser) tolerance(stock *model.Stock) (over, under float64, ok bool) {
-	over = a.Stated(stock.Sheet.ThickOver).Or(math.NaN())
-	under = a.Stated(stock.Sheet.ThickUnder).Or(math.NaN())
-	return over, under, stock.Bench == 0 && over > nearly
+// thicker is by how much a sheet may be thicker than it is called, in mm; false where
+// it was measured or nothing says it.
+func (a *adviser) thicker(stock *model.Stock) (over float64, ok bool) {
+	over, ok = a.Stated(stock.Sheet.ThickOver).Get()
+	return over, ok && stock.Bench == 0 && over > nearly
 }
 
 // looseFit warns of an opening whose size comes from the thickness of a board
@@ -95,14 +93,17 @@ func (a *adviser) looseFit(t *model.Thing, hole *model.Hole, sizes ...dim.Name) 
 		if stock == nil {
 			continue
 		}
-		over, under, ok := a.tolerance(stock)
+		over, ok := a.thicker(stock)
 		size, thick := a.Value(id), a.Solution.Of(&stock.Thing, dim.Thick)
 		if !ok || !(size < thick+over-nearly) {
 			continue
 		}
+		least := "up"
+		if under, ok := a.Stated(stock.Sheet.ThickUnder).Get(); ok {
+			least = unit.FormatLength(thick-under, t.Unit)
+		}
 		a.diags.Warnf("thick-tolerance", placeOf(t, hole), "%s is %s wide for a board sold as %s, but a sheet of %s may be %s to %s thick", t.Path,
-			unit.FormatLength(size, t.Unit), unit.FormatLength(thick, t.Unit), stock.Path,
-			unit.FormatLength(thick-under, t.Unit), unit.FormatLength(thick+over, t.Unit)).
+			unit.FormatLength(size, t.Unit), unit.FormatLength(thick, t.Unit), stock.Path, least, unit.FormatLength(thick+over, t.Unit)).
 			Note(stock.At, "%s is declared here", stock.Path).WithHelp("%s", measureSheet(t.Unit))
 	}
 }

@@ -33,6 +33,8 @@ func TestThickTolerance(t *testing.T) {
 		{"of another panel's board", nominal + "stock card { thick = 1 }\npanel lid { stock = card; width = 50; height = 50; cutout s { shape = slot 30 by front.thick } }\n" + panel(""), "lid.s is 3 mm wide"},
 		{"measured", cast + "stock sheet { material = cast; accuracy = 0.02; thick = 3.05, 3.1 }\n" + panel("cutout s { shape = slot 30 by thick }"), ""},
 		{"of no known tolerance", "stock sheet { thick = 3 }\n" + panel("cutout s { shape = slot 30 by thick }"), ""},
+		{"never thinner", strings.Replace(nominal, "; thick-under = 0.4 + 0.1 * thick", "", 1) + panel("cutout s { shape = slot 30 by thick }"),
+			"but a sheet of sheet may be up to 3.7 mm thick"},
 		{"silenced", nominal + panel("quiet = thick-tolerance; cutout s { shape = slot 30 by thick }"), ""},
 	} {
 		_, ds := evaltest.Solve(c.text, evaltest.Files{})

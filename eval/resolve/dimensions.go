@@ -102,21 +102,7 @@ func (t *Thing) listsGaps() bool {
 // BindingForm is what a binding says that it is, else what it must be by what
 // lines are about, or name in full: only a coil has a pitch, only a loop a pair of wires.
 func (t *Thing) BindingForm() word.Binding {
-	stated := word.Binding(0)
-	for _, l := range t.Lines {
-		r, ok := l.Stmt.(*ast.Relation)
-		if !ok {
-			continue
-		}
-		if left, ok := r.First.(*ast.Name); !ok || left.Dotted() != "form" {
-			continue
-		}
-		if n, ok := r.Rest[0].Value.(*ast.Name); ok {
-			if f, known := word.Find(n.Dotted(), word.Bindings()...); known {
-				stated = f
-			}
-		}
-	}
+	stated, _ := word.Find(t.chosen("form"), word.Bindings()...)
 	switch {
 	case stated != 0:
 		return stated
@@ -129,22 +115,27 @@ func (t *Thing) BindingForm() word.Binding {
 }
 
 // Bound is how a case says that it is bound, 0 where it doesn't or not in a word that
-// is known. Of several lines, as with `like`, the last counts.
+// is known.
 func (t *Thing) Bound() word.Bound {
-	var bound word.Bound
+	bound, _ := word.Find(t.chosen("bound"), word.Bounds()...)
+	return bound
+}
+
+// chosen is the word by which a thing states a property, "" where none does. Of several
+// lines the one that the compiler takes counts: what replaces what comes along, and of two
+// that stand together, which is an error, the first.
+func (t *Thing) chosen(property string) string {
+	var counts *Line
+	chosen := ""
 	for _, l := range t.Lines {
 		r, ok := l.Stmt.(*ast.Relation)
-		if !ok {
+		if !ok || len(r.Rest) != 1 || t.Property(r.First) != property || counts != nil && counts.From == l.From {
 			continue
 		}
-		left, ok := r.First.(*ast.Name)
-		if !ok || left.Dotted() != "bound" {
-			continue
-		}
-		bound = 0
+		counts, chosen = l, ""
 		if n, ok := r.Rest[0].Value.(*ast.Name); ok {
-			bound, _ = word.Find(n.Dotted(), word.Bounds()...)
+			chosen = n.Dotted()
 		}
 	}
-	return bound
+	return chosen
 }

@@ -42,12 +42,14 @@ func Case(n *Notes, d *design.Design, s *design.Case, mitre maybe.Of[float64]) {
 	lining, lined := s.Lining.Get()
 	thick := thickest(d, s)
 	if turnIn := s.TurnIn.Or(0); lined && lining > turnIn-thick-geom.Tol && turnIn > 0 {
-		edges := ""
-		if thick > 0 {
-			edges = fmt.Sprintf(", and %s of that go round the edge of a board", n.Length(thick))
+		edges, help := "", "make lining smaller than "+n.Length(turnIn)
+		if left := turnIn - thick; thick > 0 && left > geom.Tol {
+			edges, help = fmt.Sprintf(", and %s of that go round the edge of a board", n.Length(thick)), "make lining smaller than "+n.Length(left)
+		} else if thick > 0 {
+			edges, help = fmt.Sprintf(", and the edge of a board takes up %s", n.Length(thick)), "make turn-in larger"
 		}
 		n.Warn(s.Quiet, "short-lining", s.At, "the lining of %s stays %s inside its edges, but the covering turns in by only %s%s: its raw edge shows", s.Name, n.Length(lining), n.Length(turnIn), edges).
-			WithHelp("a lining should cover the turned-in edges: make lining smaller than %s%s", n.Length(max(0, turnIn-thick)), Silence("short-lining", "case"))
+			WithHelp("a lining should cover the turned-in edges: %s%s", help, Silence("short-lining", "case"))
 	}
 }
 

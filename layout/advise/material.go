@@ -130,12 +130,32 @@ func ofNoStock(d *design.Design) (names []string) {
 	}
 	for i := range d.Cases {
 		c := &d.Cases[i]
-		if c.TurnIn.Present() && c.CoveringStock == nil {
-			names = append(names, c.Name+".covering")
-		}
+		names = append(names, coveredWithNoStock(c)...)
 		if c.Lining.Present() && c.LiningStock == nil {
 			names = append(names, c.Name+".lining")
 		}
+	}
+	return names
+}
+
+// coveredWithNoStock are the pieces that cover a case of which nothing says what they are
+// cut from.
+func coveredWithNoStock(c *design.Case) (names []string) {
+	b, inTwo := c.Bound.Get()
+	switch {
+	case !inTwo:
+		if c.TurnIn.Present() && c.CoveringStock == nil {
+			names = append(names, c.Name+".covering")
+		}
+		return names
+	case c.SpineStock == nil:
+		names = append(names, c.Name+".spine")
+		if b.CornerReach.Present() {
+			names = append(names, c.Name+".corner")
+		}
+	}
+	if c.CoveringStock == nil {
+		names = append(names, c.Name+".side")
 	}
 	return names
 }

@@ -60,6 +60,20 @@ func TestCaution(t *testing.T) {
 	if n := advise.Caution(bound, false); !strings.Contains(n.Message, "(card gives off smoke; nobody has said what k.covering is made of)") {
 		t.Errorf("cautioned %s", n.Message)
 	}
+	paper := &design.Stock{Material: design.Material{Name: "paper", GivesOff: "smoke"}}
+	for want, c := range map[string]design.Case{
+		"(paper gives off smoke; nobody has said what k.spine is made of)":               {CoveringStock: paper},
+		"(paper gives off smoke; nobody has said what k.spine and k.corner are made of)": {CoveringStock: paper, Bound: maybe.Is(design.Bound{CornerReach: maybe.Is(9.0)})},
+		"(paper gives off smoke; nobody has said what k.side is made of)":                {SpineStock: paper, Bound: maybe.Is(design.Bound{CornerReach: maybe.Is(9.0)})},
+	} {
+		c.Name, c.TurnIn = "k", maybe.Is(15.0)
+		if !c.Bound.Present() {
+			c.Bound = maybe.Is(design.Bound{})
+		}
+		if n := advise.Caution(&design.Design{Cases: []design.Case{c}}, false); !strings.Contains(n.Message, want) {
+			t.Errorf("cautioned %s, want %s", n.Message, want)
+		}
+	}
 	none.Panels = append(none.Panels, design.Panel{Name: "c"}, design.Panel{Name: "d"}, design.Panel{Name: "e"})
 	if n := advise.Caution(none, false); !strings.Contains(n.Message, "(nobody has said what a, b and 3 more are made of)") {
 		t.Errorf("cautioned %s", n.Message)
