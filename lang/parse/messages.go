@@ -91,7 +91,7 @@ func (p *parser) leftover() {
 			WithHelp("write two lines, or use check or when")
 	case t.kind == word && (t.is(p, "when") || t.is(p, "else")):
 		p.fail(codeSyntax, at, "%s can't stand after %s", t.text(p), p.shown(last)).
-			WithHelp("a let chooses, as in let plate = 3 when size = \"small\", 5: the last value is for all that is left; its name can stand here")
+			WithHelp("a let chooses a number, a text or a form, as in let plate = 3 when size = \"small\", 5: the last value is for all that is left; its name can stand here. For another word write the thing twice, each with a when of its own")
 	case t.kind == comma:
 		p.fail(codeSyntax, at, "a list can stand only on the right of =").
 			WithHelp("write one line for each, or put ; between two statements")
