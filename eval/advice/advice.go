@@ -20,6 +20,7 @@ func Of(s *solution.Solution) diag.List {
 	a.noStock()
 	a.tightHoles()
 	a.wires()
+	a.pitches()
 	a.unsaid()
 	a.pairs()
 	a.coils()

@@ -129,8 +129,7 @@ func asBinders(b outcome.BoundRow, answer wire.Answer) string {
 }
 
 // trades warns of wires that suit the cover, but not as binders would have them:
-// too small for the pages to turn easily, far too large, or too large for the holes'
-// pitch.
+// too small for the pages to turn easily, or far too large.
 func (a *adviser) trades(b outcome.BoundRow) {
 	t, ok := tradeOf(b.Form)
 	if !ok || b.Holes < leastRow {
@@ -156,9 +155,23 @@ func (a *adviser) trades(b outcome.BoundRow) {
 		d.WithHelp("the book slides about in it: check ring and thick%s (more than twice what binders take: common practice, no source)%s",
 			orNext(nextSold(b, by), "a ", " is what is sold for it"), codes.Silence("wire-loose", "panel"))
 	}
-	if pitch := b.Pitch; t.tooLarge(pitch, inside) && !quiet.Has("wire-pitch") {
+}
+
+// pitches warns of wires that are larger than those made for holes so near to one another,
+// whatever the boards and the leaves are like. Panels with one pitch on one wire that
+// silence the same are told once.
+func (a *adviser) pitches() {
+	told := map[string]bool{}
+	for _, b := range a.bound {
+		t, ok := tradeOf(b.Form)
+		inside, quiet := b.Case.Wire.Inside, outcome.Quiet(a.Solution, b.On)
+		key := fmt.Sprintf("%s %.6v %.6v %v", b.Binding, inside, b.Pitch, quiet)
+		if !ok || b.Holes < leastRow || told[key] || !t.tooLarge(b.Pitch, inside) || quiet.Has("wire-pitch") {
+			continue
+		}
+		told[key] = true
 		d := a.diags.Warnf("wire-pitch", b.HoleAt, "%s is %s inside, more than a %s on holes %s apart is made in", b.Binding, exactly(b, inside), b.Form,
-			unit.FormatLength(math.Round(pitch*1000)/1000, b.Unit))
+			unit.FormatLength(math.Round(b.Pitch*1000)/1000, b.Unit))
 		d.Note(b.RingAt, "%s is declared here", b.Binding)
 		d.WithHelp("%s; larger ones take %s: measure ring and pitch once more%s", t.pitchFrom, t.wider, codes.Silence("wire-pitch", "panel"))
 	}

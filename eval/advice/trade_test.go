@@ -56,6 +56,23 @@ func TestPitchByTheTrade(t *testing.T) {
 	})
 }
 
+// That a wire is too large for its pitch rests on nothing else: it is told of boards and
+// wires of which nobody says how thick they are, and beside what else doesn't suit.
+func TestPitchWhateverElse(t *testing.T) {
+	const three = 25.4 / 3
+	large := wired("loop", 17, three)
+	for name, text := range map[string]string{
+		"no board":      strings.Replace(large, "thick = 2", "", 1),
+		"no wire":       strings.Replace(large, "; wire = 1 exact", "", 1),
+		"no leaves":     strings.Replace(large, "thick = 6 exact", "", 1),
+		"doesn't close": strings.Replace(large, "thick = 6 exact", "thick = 30 exact", 1),
+	} {
+		if got := told(t, text); strings.Count(got, "[wire-pitch]") != 1 {
+			t.Errorf("%s: told\n%s", name, got)
+		}
+	}
+}
+
 // What binders take stands beside what the ring's circle asks for, with the next size
 // that is sold: a book of 10 mm takes a loop of 14.7625 mm, and 5/8 in are sold.
 func TestNextSizeBesideTheLeast(t *testing.T) {

@@ -27,7 +27,7 @@ panel front { stock = clear; width = 120; height = 180 }
 		},
 		{
 			Code: "cross-grain", As: warning(), Quiet: true,
-			Means: "The grain runs across the spine of a board with a row there, or of a part of a case; or along that of a board with a row at head or tail, and none at the spine. So it warps. Not of a material whose `movement` is below 0.5 %, as of plywood, which is only stiffer one way.",
+			Means: "The grain runs across the spine of a board with a row there, or of a part of a case; or along that of another board with a row at head or tail. So it warps. Not of a material whose `movement` is below 0.5 %, as of plywood, which is only stiffer one way.",
 			Do:    "Turn the sheet.",
 			From:  "two lessons in bookbinding; of a pad common practice, no source",
 			Example: `
