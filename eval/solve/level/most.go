@@ -100,8 +100,14 @@ func (m *mosts) settle(c most) {
 	}
 	m.counted[c.count] = float64(c.n)
 	if sp, ok := m.spacingOf(c.count); ok {
-		middle, _ := m.centring(c.count, sp)
+		middle, _, by := m.centring(c.count, sp)
 		m.middles = append(m.middles, middle...)
+		if len(middle) > 0 {
+			if m.holding == nil {
+				m.holding = map[int]bool{}
+			}
+			m.holding[by] = true
+		}
 	}
 	m.Because[c.count] = c.cause
 	m.due = true
@@ -177,7 +183,7 @@ func (d *Design) largest(count relation.VarID) (int, plan.Scope, CountCause, *mu
 	if !(pitch > 1e-9) || least <= 0 && greatest >= 0 {
 		return fail(must.OddCount{Var: count, Value: math.NaN()})
 	}
-	centring, kept := d.centring(count, sp)
+	centring, kept, _ := d.centring(count, sp)
 	cause := CountCause{Relation: sp.relation}
 	for _, v := range d.Vars[sp.relation] {
 		if v != count && d.Problem.Known[v] {
@@ -302,7 +308,7 @@ func (d *Design) others(part plan.Scope, count relation.VarID) []relation.VarID 
 func (d *Design) centred(part plan.Scope, others []relation.VarID) (middles []must.ExtraRow) {
 	for _, v := range others {
 		if sp, ok := d.spacingOf(v); ok {
-			middle, _ := d.centring(v, sp)
+			middle, _, _ := d.centring(v, sp)
 			middles = append(middles, middle...)
 		}
 	}
@@ -374,8 +380,8 @@ func noneWhole(q *must.Problem, count relation.VarID) bool {
 // It is nil where there is none, where a line ties one of the two, where the musts
 // say where a row of each length lies, or where limits on each of them say where it
 // may. kept are the sizes that what it stands on keeps, so that it doesn't grow with
-// the row.
-func (d *Design) centring(count relation.VarID, sp spacing) (form, kept []must.ExtraRow) {
+// the row; by is the default.
+func (d *Design) centring(count relation.VarID, sp spacing) (form, kept []must.ExtraRow, by int) {
 	if d.pairs == nil {
 		d.pairs = map[relation.VarID][]int{}
 		for i := range d.Sys.Defaults {
@@ -403,7 +409,7 @@ func (d *Design) centring(count relation.VarID, sp spacing) (form, kept []must.E
 		}
 	}
 	if first < 0 {
-		return nil, nil
+		return nil, nil, first
 	}
 	def := &d.Sys.Defaults[first]
 	for _, v := range def.Frame {
@@ -414,9 +420,9 @@ func (d *Design) centring(count relation.VarID, sp spacing) (form, kept []must.E
 	left, right := def.Left.Var, def.Right.Var
 	apart := relation.Form{Terms: []relation.Term{{Var: left, Coef: 1}, {Var: right, Coef: -1}}}
 	if d.tied(left) || d.tied(right) || d.placed(left, right) || d.limited(left) && d.limited(right) {
-		return nil, kept
+		return nil, kept, first
 	}
-	return []must.ExtraRow{{Form: apart}}, kept
+	return []must.ExtraRow{{Form: apart}}, kept, first
 }
 
 // placed reports whether the musts leave the ends of a row nothing but its length: one of

@@ -44,9 +44,9 @@ func (d *Design) turnsOf(ids []int) *turns {
 	return &turns{Design: d, ids: ids, state: make([]turn, len(ids))}
 }
 
-// next are the places of the defaults whose turn it is now, those of the lowest rank
-// first; none where all have had theirs. Where they wait for one another it is that of
-// all of the lowest rank.
+// next are the places of the defaults whose turn it is now, those that hold what `most`
+// has found first, then those of the lowest rank; none where all have had theirs. Where
+// they wait for one another it is that of all of the lowest rank.
 func (t *turns) next() []int {
 	t.look()
 	if len(t.ready) == 0 && t.pinFrames() {
@@ -63,9 +63,17 @@ func (t *turns) next() []int {
 	if len(t.ready) == 0 {
 		return nil
 	}
-	slices.Sort(t.ready)
+	slices.SortFunc(t.ready, func(a, b int) int {
+		switch ah, bh := t.holds(a), t.holds(b); {
+		case ah && !bh:
+			return -1
+		case bh && !ah:
+			return 1
+		}
+		return a - b
+	})
 	n := 0
-	for n < len(t.ready) && rank(t.ready[n]) == rank(t.ready[0]) {
+	for n < len(t.ready) && rank(t.ready[n]) == rank(t.ready[0]) && t.holds(t.ready[n]) == t.holds(t.ready[0]) {
 		t.state[t.ready[n]] = taken
 		n++
 	}
@@ -73,6 +81,10 @@ func (t *turns) next() []int {
 	t.ready = t.ready[n:]
 	return now
 }
+
+// holds reports whether the default at a place centres a row of as many holes as there is
+// room for: that was found with the row in its middle.
+func (t *turns) holds(i int) bool { return t.holding[t.ids[i]] }
 
 // look finds those whose turn has come.
 func (t *turns) look() {
@@ -93,7 +105,7 @@ func (t *turns) look() {
 // of what it places something in.
 func (t *turns) needs(i int) (v relation.VarID, waits bool) {
 	def := &t.Sys.Defaults[t.ids[i]]
-	if t.state[i] == waiting {
+	if t.state[i] == waiting && !t.holds(i) {
 		if k := slices.IndexFunc(def.Given, t.isOpen); k >= 0 {
 			return def.Given[k], true
 		}
