@@ -221,8 +221,8 @@ func (t *teller) givenUp(settled set) {
 		r := &t.System.Relations[g.Relation]
 		var d *diag.Diagnostic
 		if r.Sign == relation.EQ {
-			d = t.diags.Errorf("several-solutions", w.At, "this wish can't be met: with it there are several solutions of %s", t.Say(r)).
-				WithHelp("state another dimension of that line, or wish for one")
+			d = t.diags.Errorf("several-solutions", w.At, "this wish can't be met: with it there are several solutions of %s, or none", t.Say(r)).
+				WithHelp("state another dimension of that line, or wish for one, or change a limit on them")
 		} else {
 			d = t.diags.Errorf("limit", w.At, "this wish can't be met: nothing near it was found that keeps %s", t.Say(r)).
 				WithHelp("state %s itself, or change the limit", t.leftOf(r))
