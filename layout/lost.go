@@ -17,6 +17,13 @@ func (dr *draft) lost(fig geom.Figure, width float64) (kerf.Loss, bool) {
 	return loss, ok && loss.Reach >= advise.BurnsAway
 }
 
+// lostStroke is like lost; but of what lies between two stretches that stay, as the bar of an H,
+// both halves count.
+func (dr *draft) lostStroke(fig geom.Figure, width float64) (kerf.Loss, bool) {
+	loss, ok := dr.offset.Lost(fig, width)
+	return loss, ok && (loss.Reach >= advise.BurnsAway || loss.Tie && 2*loss.Reach >= advise.BurnsAway)
+}
+
 // lostStrokes tells of the longest stroke of letters cut through the board that the laser's
 // cut is too wide for, or that vanishes from their pieces by the ease. letters are whole: what
 // bridges leave of a stroke may stay board.
@@ -29,7 +36,7 @@ func (dr *draft) lostStrokes(p *design.Panel, m *design.Lettering, r *design.Reg
 			return
 		}
 	}
-	loss, ok := dr.lost(letters, cut)
+	loss, ok := dr.lostStroke(letters, cut)
 	switch {
 	case !ok || loss.Whole: // of one that is lost as a whole it is told where all cuts are
 	case m.Inlay != nil:
@@ -61,7 +68,7 @@ func (dr *draft) lostInlay(in laidIn, letters []geom.Outline, first []int, piece
 		if !in.inlay.Through || in.bridged() {
 			break
 		}
-		if loss, ok := dr.lost(l, board); ok && !loss.Whole {
+		if loss, ok := dr.lostStroke(l, board); ok && !loss.Whole {
 			dr.notes.Errorf("kerf", at, "a stroke of the recess of piece %d in %s is narrower than the laser's cut of %s and stays board, so the piece has no place, %s", first[i],
 				in.region.Name, dr.length(board), dr.at(in.frame, loss.Box())).WithHelp("make it larger")
 			return

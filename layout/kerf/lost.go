@@ -14,6 +14,7 @@ type Loss struct {
 	At    geom.Point // where it is farthest from what stays
 	Reach float64    // how far that is, in mm; of a bay how far its end is from all that lies round
 	Whole bool       // it is all within a ring: [Offset] gives a [VanishError]
+	Tie   bool       // something between two stretches that stay is lost, such as the bar of an H or an A
 }
 
 // Box is the box about the place, of no size.
@@ -25,7 +26,7 @@ func (l Loss) Error() string { return "a stretch of the figure is too narrow to 
 // reaches out of what is as wide: as [Offset] by half of the width inwards, and out again, leaves
 // it. Sharp points stay, but for those beyond [MitreLimit]. Of a width below 0 it is the longest
 // bay of what lies round that is narrower than so much: outwards, and in again. ok is false if
-// there is none longer than it is wide: what is shorter is a corner that the curves about it blunt.
+// there is none longer than the width: what is shorter is a corner that the curves about it blunt.
 // What can't be offset has none.
 func (m *Memo) Lost(f geom.Figure, width float64) (longest Loss, ok bool) {
 	d := -width / 2
@@ -61,7 +62,7 @@ func lostOf(g []ring, d float64) error {
 	var gone VanishError
 	switch {
 	case errors.As(err, &gone):
-		return Loss{gone.Bounds.Center(), max(gone.Bounds.Width(), gone.Bounds.Height()), true}
+		return Loss{gone.Bounds.Center(), max(gone.Bounds.Width(), gone.Bounds.Height()), true, false}
 	case err != nil:
 		return nil
 	}
@@ -72,7 +73,10 @@ func lostOf(g []ring, d float64) error {
 	// The farthest of a stretch lies at its corners or along its longest sides.
 	const each = 4
 	left := geom.NewBoundary(back)
-	longest := Loss{Reach: 2 * math.Abs(d)}
+	longest := Loss{Reach: 2 * math.Abs(d), Tie: d < 0 && parts(moved) > parts(wanted)}
+	if longest.Tie {
+		longest.Reach /= 2 // it is measured from both its ends
+	}
 	found := false
 	for _, r := range g {
 		for _, p := range r {
@@ -81,7 +85,7 @@ func lostOf(g []ring, d float64) error {
 				if left.Within(x, longest.Reach) || left.Contains(x) != (d > 0) {
 					continue
 				}
-				longest, found = Loss{At: x, Reach: left.Distance(x)}, true
+				longest.At, longest.Reach, found = x, left.Distance(x), true
 			}
 		}
 	}
@@ -89,4 +93,17 @@ func lostOf(g []ring, d float64) error {
 		return nil
 	}
 	return longest
+}
+
+// parts is how many parts an outline has, less the openings in them: more if a tie is gone,
+// which parts what it held together or lets two openings, or one and what lies round, be one.
+func parts(o geom.Outline) (n int) {
+	for _, p := range o {
+		if p.Clockwise() {
+			n++
+		} else {
+			n--
+		}
+	}
+	return n
 }

@@ -19,6 +19,9 @@ func TestLost(t *testing.T) {
 	arm := polygon(0, 0, 10, 0, 10, 4, 20, 4, 20, 4.3, 10, 4.3, 10, 8, 0, 8)                         // 0.3 broad, 10 long
 	bay := polygon(0, 0, 10, 0, 10, 4, 4, 4, 4, 4.3, 10, 4.3, 10, 8, 0, 8)                           // 0.3 broad, 6 deep
 	bar := polygon(0, 0, 2, 0, 2, 4, 12, 4, 12, 0, 14, 0, 14, 9, 12, 9, 12, 4.3, 2, 4.3, 2, 9, 0, 9) // an H; its bar is 0.3 broad, 10 long
+	letterA := geom.Outline{                                                                         // its bar, between two openings, is 0.3 broad, 4 long
+		polygon(0, 0, 6, 0, 6, 9, 0, 9).(geom.Path), polygon(1, 1, 1, 4, 5, 4, 5, 1).(geom.Path), polygon(1, 4.3, 1, 8, 5, 8, 5, 4.3).(geom.Path)}
+	shortBar := polygon(0, 0, 2, 0, 2, 4, 2.6, 4, 2.6, 0, 5, 0, 5, 9, 2.6, 9, 2.6, 4.3, 2, 4.3, 2, 9, 0, 9) // 0.3 broad, 0.6 long
 	star := polygon(0, 9, 9, 7, 11, 0, 13, 7, 22, 9, 13, 11, 11, 18, 9, 11)
 	turned := geom.Turn(geom.Pt(3, 4), 0.7)
 	for _, c := range []struct {
@@ -27,25 +30,28 @@ func TestLost(t *testing.T) {
 		width float64
 		reach float64 // 0 for none
 		whole bool
+		tie   bool
 	}{
-		{"arm", arm, 0.31, 10, false},
-		{"arm that is broad enough", arm, 0.29, 0, false},
-		{"no bay", arm, -0.31, 0, false},
-		{"bay, whose end is 4 from the outside", bay, -0.31, 4, false},
-		{"bay that is broad enough", bay, -0.29, 0, false},
-		{"no arm", bay, 0.31, 0, false},
-		{"bar, at its middle", bar, 0.31, 5, false},
-		{"points", star, 0.5, 0, false},
-		{"crotches", star, -0.5, 0, false},
-		{"all", geom.Rect{W: 10, H: 0.3}, 0.31, 10, true},
-		{"circle", geom.Circle{R: 2}, 3.9, 0, false},
-		{"nothing asked", arm, 0, 0, false},
-		{"a line", geom.NewPath(geom.Pt(0, 0)).Line(geom.Pt(5, 5)).Open(), 0.3, 0, false},
+		{"arm", arm, 0.31, 10, false, false},
+		{"arm that is broad enough", arm, 0.29, 0, false, false},
+		{"no bay", arm, -0.31, 0, false, false},
+		{"bay, whose end is 4 from the outside", bay, -0.31, 4, false, false},
+		{"bay that is broad enough", bay, -0.29, 0, false, false},
+		{"no arm", bay, 0.31, 0, false, false},
+		{"bar, at its middle", bar, 0.31, 5, false, true},
+		{"bar between openings", letterA, 0.31, 2, false, true},
+		{"bar, as long as the width twice", shortBar, 0.31, 0.3, false, true},
+		{"points", star, 0.5, 0, false, false},
+		{"crotches", star, -0.5, 0, false, false},
+		{"all", geom.Rect{W: 10, H: 0.3}, 0.31, 10, true, false},
+		{"circle", geom.Circle{R: 2}, 3.9, 0, false, false},
+		{"nothing asked", arm, 0, 0, false, false},
+		{"a line", geom.NewPath(geom.Pt(0, 0)).Line(geom.Pt(5, 5)).Open(), 0.3, 0, false, false},
 	} {
 		for i, fig := range []geom.Figure{c.fig, turned.Apply(c.fig)} {
 			var m Memo
 			loss, ok := m.Lost(fig, c.width)
-			if ok != (c.reach > 0) || math.Abs(loss.Reach-c.reach) > 0.02 && !(loss.Whole && i > 0) || ok && loss.Whole != c.whole {
+			if ok != (c.reach > 0) || math.Abs(loss.Reach-c.reach) > 0.02 && !(loss.Whole && i > 0) || ok && (loss.Whole != c.whole || loss.Tie != c.tie) {
 				t.Errorf("%s: %+v, %v", c.name, loss, ok)
 			}
 		}
