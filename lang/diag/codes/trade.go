@@ -65,6 +65,18 @@ panel front { width = 120; height = 180 }
 `,
 		},
 		Entry{
+			Code: "same-colour", As: warning(), Quiet: true, Of: "laser",
+			Means: "What is cut and what is engraved, marked or scored in a drawing are drawn in one colour, or any two of these.",
+			Do:    "State another colour for one of them: a laser is told by the colour what to do.",
+			Example: `
+laser bench { kerf = 0.2; cut-colour = "#000000" }
+panel front {
+  width = 120; height = 180
+  region title { head = 30; height = 20; width = 60; engrave text "Tern" }
+}
+`,
+		},
+		Entry{
 			Code: "sharp-corner", As: warning(), Quiet: true,
 			Means: "The inner corners of a rectangular hole or cutout that is cut through are sharper than its material's `least-radius`, and could be rounder: it cracks from there. Other forms, letters and artwork aren't looked at.",
 			Do:    "Give the opening a radius.",
