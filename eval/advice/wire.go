@@ -15,7 +15,7 @@ import (
 // wires warns of covers that their wire doesn't suit. Panels of one size on one
 // wire that silence the same are told once.
 func (a *adviser) wires() {
-	told := map[string]bool{}
+	told, suited := map[string]bool{}, map[string]bool{}
 	for _, b := range a.bound {
 		// Six digits: a pair's sizes may differ by rounding.
 		key := fmt.Sprintf("%s %.6v %v", b.Binding, b.Case, outcome.Quiet(a.Solution, b.On))
@@ -23,14 +23,19 @@ func (a *adviser) wires() {
 			told[key] = true
 			a.barePassing(b)
 		}
-		if b.Missing == "" && suits(b.Case) {
+		suiting, known := suited[key]
+		if !known {
+			suiting = b.Missing == "" && suits(b.Case)
+			suited[key] = suiting
+		}
+		if suiting {
 			key += fmt.Sprintf(" %v %.6v", b.Holes >= leastRow, b.Pitch) // what binders ask besides
 		}
 		if b.Missing != "" || told[key] {
 			continue
 		}
 		told[key] = true
-		if suits(b.Case) {
+		if suiting {
 			a.trades(b)
 			continue
 		}

@@ -63,15 +63,18 @@ func (t *turns) next() []int {
 	if len(t.ready) == 0 {
 		return nil
 	}
-	slices.SortFunc(t.ready, func(a, b int) int {
-		switch ah, bh := t.holds(a), t.holds(b); {
-		case ah && !bh:
-			return -1
-		case bh && !ah:
-			return 1
-		}
-		return a - b
-	})
+	slices.Sort(t.ready)
+	if len(t.holding) > 0 {
+		slices.SortStableFunc(t.ready, func(a, b int) int {
+			switch ah, bh := t.holds(a), t.holds(b); {
+			case ah && !bh:
+				return -1
+			case bh && !ah:
+				return 1
+			}
+			return 0
+		})
+	}
 	n := 0
 	for n < len(t.ready) && rank(t.ready[n]) == rank(t.ready[0]) && t.holds(t.ready[n]) == t.holds(t.ready[0]) {
 		t.state[t.ready[n]] = taken
