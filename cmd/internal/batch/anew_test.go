@@ -139,6 +139,16 @@ func TestEmptyLineBetween(t *testing.T) {
 	}
 }
 
+// resumed goes on with the batch of a design in a folder, with a table as it is now.
+func resumed(t *testing.T, dir, design, table string, together bool) *Result {
+	t.Helper()
+	path := filepath.Join(dir, "two.csv")
+	foretest.Write(t, path, table)
+	r := tagBatch(t, dir, design, Options{Together: together, Resume: true, Orders: path}, 0)
+	foretest.Must(t, r.Err)
+	return r
+}
+
 // An inside that an order has since its outside was made is told, alone and on a sheet; one
 // that it has no more goes aside, and so does what is on sheets now.
 func TestInsideOfAResumedBatch(t *testing.T) {
@@ -149,14 +159,7 @@ panel front { width = 100; height = 60; thick = 3
 `
 	for _, together := range []bool{false, true} {
 		dir := t.TempDir()
-		table := filepath.Join(dir, "two.csv")
-		run := func(rows string) *Result {
-			t.Helper()
-			foretest.Write(t, table, "number,name,word\n"+rows)
-			r := tagBatch(t, dir, design, Options{Together: together, Resume: true, Orders: table}, 0)
-			foretest.Must(t, r.Err)
-			return r
-		}
+		run := func(rows string) *Result { return resumed(t, dir, design, "number,name,word\n"+rows, together) }
 		inside, said := "1-ann-inside.svg", "order 1: an inside was made now, beside files that were there"
 		if together {
 			inside, said = "sheet-0001-inside.svg", `sheet-0001-inside.svg" was made now, beside "sheet-0001.svg", which was there: order 1 changed or came to it`
@@ -194,14 +197,7 @@ panel lid when order.board != "ply" { stock = oak; width = 100; height = 60 }
 		"ply":  "",
 	} {
 		dir := t.TempDir()
-		table := filepath.Join(dir, "two.csv")
-		run := func(rows string) *Result {
-			t.Helper()
-			foretest.Write(t, table, "number,board\n"+rows)
-			r := tagBatch(t, dir, design, Options{Together: true, Resume: true, Orders: table}, 0)
-			foretest.Must(t, r.Err)
-			return r
-		}
+		run := func(rows string) *Result { return resumed(t, dir, design, "number,board\n"+rows, true) }
 		run("1,ply\n2,ply\n")
 		got := ""
 		for _, m := range messages(run("1,ply\n2,"+board+"\n"), "made-anew") {
