@@ -37,8 +37,9 @@ type explainer struct {
 // explain says of every decided dimension how it came about: readings first,
 // then lines that give a number, then what follows from those, level by level.
 func (t *telling) explain() {
-	x := &explainer{telling: t, done: make([]bool, len(t.Sys.Vars))}
-	x.list = make([]equation, 0, len(t.Sys.Relations)+len(t.Fixed))
+	n := len(t.Sys.Relations) + len(t.Fixed)
+	x := &explainer{telling: t, list: make([]equation, 0, n), open: make([]int32, 0, n), queue: make([]int32, 0, n),
+		done: make([]bool, len(t.Sys.Vars))}
 	for _, alone := range []bool{true, false} { // width = 148, and then 2 * thick = 6
 		for i := range t.Sys.Readings {
 			e := t.Sys.Readings[i].Left
@@ -184,7 +185,6 @@ func (x *explainer) index() {
 		return
 	}
 	x.open = append(x.open, make([]int32, len(x.list)-first)...)
-	var others []int32
 	of := sparse.NewLister[int32](len(x.done))
 	for id := first; id < len(x.list); id++ {
 		for _, v := range x.varsOf(int32(id)) {
@@ -198,15 +198,14 @@ func (x *explainer) index() {
 				x.open[id]++
 			}
 		}
-		switch {
-		case x.open[id] != 1:
-		case len(x.varsOf(int32(id))) == 1:
-			x.queue = append(x.queue, int32(id))
-		default:
-			others = append(others, int32(id))
+	}
+	for _, alone := range []bool{true, false} {
+		for id := first; id < len(x.list); id++ {
+			if x.open[id] == 1 && alone == (len(x.varsOf(int32(id))) == 1) {
+				x.queue = append(x.queue, int32(id))
+			}
 		}
 	}
-	x.queue = append(x.queue, others...)
 	x.of = append(x.of, of.Done())
 }
 

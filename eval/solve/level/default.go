@@ -23,12 +23,13 @@ func (d *Design) Defaults() {
 		}
 	}
 	slices.SortFunc(ids, func(a, b int) int { return cmp.Or(rank(a)-rank(b), a-b) })
+	t := turns{Design: d}
 	for len(ids) > 0 {
 		n := 1
 		for n < len(ids) && (rank(ids[n]) == rank(ids[n-1]) || d.places(ids[n]) && d.places(ids[n-1])) {
 			n++
 		}
-		t := d.turnsOf(ids[:n])
+		t.begin(ids[:n])
 		t.pinFrames()
 		for now := t.next(); len(now) > 0; now = t.next() {
 			t.meet(now)

@@ -26,8 +26,27 @@ func (d *Design) meet(goals []goal) {
 			d.back(before)
 		}
 	}
+	if len(goals) == 1 && goals[0].level == Default && !d.curved(goals) {
+		d.meetAlone(&goals[0])
+		return
+	}
 	outcomes, _ := d.best(goals)
 	d.settle(outcomes)
+}
+
+// meetAlone makes a default that isn't met together with others an equation, as near as
+// limits let it come.
+func (d *Design) meetAlone(g *goal) {
+	form, _ := d.goalForm(g, nil)
+	a := d.Problem.Form(form)
+	if len(a.Terms) == 0 {
+		return
+	}
+	if target, held, ok := d.Problem.Nearest(a); ok {
+		if o, ok := d.outcomeOf(openGoal{g, form, a}, target, held); ok && d.fix(form, a, o.target) {
+			d.Fixed = append(d.Fixed, o.Fixing)
+		}
+	}
 }
 
 // stopped reports whether one of a few goals can't be met even by itself, so that
@@ -333,21 +352,29 @@ func (d *Design) stay(at *point) []float64 {
 	return found
 }
 
-// add adds what a goal comes to, held by some limits, unless a default would give
-// its frame a size.
-func (d *Design) add(out []outcome, g openGoal, target sparse.Affine, held []int32) []outcome {
-	o := outcome{Fixing: Fixing{Level: g.level, Index: g.index, Met: math.Abs(target.Const) <= plan.Tolerance, late: g.late}, form: g.form, target: target}
+// outcomeOf is what a goal comes to, held by some limits; ok is false where a default
+// would give its frame a size.
+func (d *Design) outcomeOf(g openGoal, target sparse.Affine, held []int32) (o outcome, ok bool) {
+	o = outcome{Fixing: Fixing{Level: g.level, Index: g.index, Met: math.Abs(target.Const) <= plan.Tolerance, late: g.late}, form: g.form, target: target}
 	switch {
 	case o.Met:
 		o.target.Const = 0
 	case g.level == Default:
 		if d.openFrame(g.index) {
-			return out
+			return outcome{}, false
 		}
 		o.Held = held
 	}
 	o.Vars = d.varsOf(g.form)
-	return append(out, o)
+	return o, true
+}
+
+// add adds what a goal comes to.
+func (d *Design) add(out []outcome, g openGoal, target sparse.Affine, held []int32) []outcome {
+	if o, ok := d.outcomeOf(g, target, held); ok {
+		out = append(out, o)
+	}
+	return out
 }
 
 // curved reports whether a goal, or an equation that is still waiting and

@@ -16,6 +16,8 @@ type turns struct {
 	ids   []int // the defaults, by ranks
 	state []turn
 	ready []int // places of those that are due
+	room  []int // for places
+	now   []int // the defaults that are met
 
 	space *linear.Space // of which the following holds
 	gone  int           // how many of its parameters had gone
@@ -40,8 +42,11 @@ type filedDim struct {
 	dim   relation.VarID
 }
 
-func (d *Design) turnsOf(ids []int) *turns {
-	return &turns{Design: d, ids: ids, state: make([]turn, len(ids))}
+// begin begins with some defaults, by ranks.
+func (t *turns) begin(ids []int) {
+	t.ids, t.ready, t.space = ids, t.ready[:0], nil
+	t.state = slices.Grow(t.state[:0], len(ids))[:len(ids)]
+	clear(t.state)
 }
 
 // next are the places of the defaults whose turn it is now, those that hold what `most`
@@ -122,15 +127,15 @@ func (t *turns) needs(i int) (v relation.VarID, waits bool) {
 // meet meets the defaults at some places. One that comes to nothing as what it places
 // something in has no size yet waits until it has one, which another may give it.
 func (t *turns) meet(places []int) {
-	ids := make([]int, len(places))
+	t.now = t.now[:0]
 	var open []int
-	for k, i := range places {
-		ids[k] = t.ids[i]
+	for _, i := range places {
+		t.now = append(t.now, t.ids[i])
 		if t.openFrame(t.ids[i]) {
 			open = append(open, i)
 		}
 	}
-	t.meetWhole(t.apart(t.movable(ids)))
+	t.meetWhole(t.apart(t.movable(t.now)))
 	for _, i := range open {
 		def := &t.Sys.Defaults[t.ids[i]]
 		if form, ok := t.goalForm(&goal{left: &def.Left, right: &def.Right}, nil); !ok || len(t.Problem.Form(form).Terms) == 0 {
@@ -166,9 +171,11 @@ func (t *turns) file(v relation.VarID) {
 }
 
 // freed lists, in order, the places of those defaults that are to be looked at, as the
-// one dimension that they were known to wait for is decided.
+// one dimension that they were known to wait for is decided. The list is good until it
+// is asked for again.
 func (t *turns) freed() []int {
-	var out []int
+	out := t.room[:0]
+	defer func() { t.room = out }()
 	gone := t.Problem.Space.Gone
 	if t.space != t.Problem.Space { // nothing is known of this one
 		t.space, t.gone = t.Problem.Space, len(gone)

@@ -10,7 +10,7 @@ type Slab[T any] struct {
 // Take hands out a slice of n zeros.
 func (s *Slab[T]) Take(n int) []T {
 	if n > len(s.left) {
-		s.size = min(max(64, 2*s.size), 8192)
+		s.size = min(max(32, 2*s.size), 8192)
 		if n > s.size/4 {
 			return make([]T, n)
 		}
