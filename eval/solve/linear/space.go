@@ -259,20 +259,17 @@ func (s *Space) Around(f sparse.Affine) (params, limits []int32) {
 	return params, limits
 }
 
-// Unstopped reports whether a form can be moved as far as one likes by a parameter alone that
-// no limit stops on one side. One that can't may still be moved by several.
-func (s *Space) Unstopped(f sparse.Affine) bool {
-	for _, t := range f.Terms {
-		low, high := false, false // where a limit stops it
-		for _, id := range s.Uses[t.At] {
-			if s.Floor[id] {
-				c := s.Forms[id].Coef(t.At)
-				low, high = low || c > 0, high || c < 0
+// Unstopped reports whether no limit stops a parameter by itself on one side, so that
+// forms with it can be moved as far as one likes. Others may still be, by several.
+func (s *Space) Unstopped(param int32) bool {
+	low, high := false, false // where a limit stops it
+	for _, id := range s.Uses[param] {
+		if s.Floor[id] {
+			c := s.Forms[id].Coef(param)
+			if low, high = low || c > 0, high || c < 0; low && high {
+				return false
 			}
 		}
-		if !low || !high {
-			return true
-		}
 	}
-	return false
+	return true
 }

@@ -2,6 +2,7 @@ package must
 
 import (
 	"math"
+	"slices"
 
 	"foredge/eval/relation"
 	"foredge/eval/solve/optimize"
@@ -119,7 +120,7 @@ const outOfReach = 1e6
 // with the benches, and a limit (a relation) that holds it there, -1 if none is stated. In
 // a part too large for that it isn't looked for.
 func (q *Problem) Pinned(a sparse.Affine, room float64) (at sparse.Affine, limit int32, ok bool) {
-	if q.Space.Unstopped(a) || q.Part(a).Large {
+	if p := q.Part(a); p.Large || q.unstopped(p, a) {
 		return at, -1, false
 	}
 	if low, high := q.Seen(a); high-low > 2*room {
@@ -140,6 +141,24 @@ func (q *Problem) Pinned(a sparse.Affine, room float64) (at sparse.Affine, limit
 		}
 	}
 	return at, limit, true
+}
+
+// unstopped reports whether a form in a part can be moved as far as one likes by a
+// parameter alone. Many forms may share one that many limits speak of, so it is looked
+// at once.
+func (q *Problem) unstopped(p *Part, a sparse.Affine) bool {
+	if p.stops == nil {
+		p.stops = make([]stops, len(p.params))
+	}
+	return slices.ContainsFunc(a.Terms, func(t sparse.Term) bool {
+		i, _ := slices.BinarySearch(p.params, t.At)
+		if p.stops[i] == unasked {
+			if p.stops[i] = stopped; q.Space.Unstopped(t.At) {
+				p.stops[i] = unstopped
+			}
+		}
+		return p.stops[i] == unstopped
+	})
 }
 
 // Part is the part of a form, remembered until something in it is fixed.

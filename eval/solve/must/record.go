@@ -69,8 +69,18 @@ type LimitForm struct {
 // A Part is what hangs together through limits.
 type Part struct {
 	params, limits []int32
+	stops          []stops              // of each parameter, as far as it was asked for
 	poly           *optimize.Polyhedron // once it is asked for
 	Large          bool                 // too large for one
 	sought         bool                 // a point was looked for
 	nowhere        bool                 // none was found in any way
 }
+
+// A stops says whether limits stop a parameter by itself on both sides.
+type stops uint8
+
+const (
+	unasked stops = iota
+	unstopped
+	stopped
+)
