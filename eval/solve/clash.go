@@ -41,8 +41,11 @@ func (c *Clash) shares(lines map[int]bool) bool {
 // clashOf drops from a conflict every line without which it is still one, and
 // measures by how much the last misses.
 func (t *telling) clashOf(q *must.Problem, w must.Conflict) (Clash, bool) {
-	f := &filter{q: q}
-	members := blamable(q, w)
+	return t.clashIn(&filter{q: q}, blamable(q, w))
+}
+
+// clashIn is the clash among some lines, by a filter.
+func (t *telling) clashIn(f *filter, members []int32) (Clash, bool) {
 	if len(members) == 0 {
 		return Clash{}, false
 	}
@@ -141,6 +144,10 @@ func (c *Clash) measure(f *filter, members []int32) {
 		return
 	}
 	low, high := t.Reach(t.Form(right))
+	if f.apart && rel.Left.Op == relation.Ref && low == high {
+		c.measureApart(t, rel, low)
+		return
+	}
 	if !lok {
 		if low == high {
 			c.Asked = low
@@ -160,6 +167,48 @@ func (c *Clash) measure(f *filter, members []int32) {
 	if high-low <= plan.Tolerance {
 		c.Asked = low
 	}
+}
+
+// measureApart does the same for a line that states a dimension where an equation that isn't
+// linear makes the clash.
+func (c *Clash) measureApart(t *must.Problem, rel *relation.Relation, value float64) {
+	left := t.Narrowed(rel.Left.Var, relation.Range{Low: c.Low, High: c.High})
+	c.Low, c.High, c.Asked = left.Low, left.High, value
+	switch {
+	case left.Low > value && rel.Sign != relation.GE:
+		c.Miss = left.Low - value
+	case left.High < value && rel.Sign != relation.LE:
+		c.Miss = value - left.High
+	}
+}
+
+// mostApart is how many lines about what is left open are tried one by one for a clash.
+const mostApart = 60
+
+// tellApart tells the clash of lines about what is left open, if [telling.apart] finds one.
+func (t *telling) tellApart(open []relation.VarID) bool {
+	c, is := t.apart(open)
+	if is {
+		t.sol.Clashes = append(t.sol.Clashes, c)
+	}
+	return is
+}
+
+// apart is the clash of lines about dimensions that are left open, of which an equation that
+// isn't linear can't hold whatever they are.
+func (t *telling) apart(open []relation.VarID) (c Clash, is bool) {
+	all, waits := t.Problem.Waiting(open)
+	if !waits {
+		return c, false
+	}
+	members := blamable(t.Problem, all)
+	if len(members) > mostApart {
+		return c, false
+	}
+	c, is = t.clashIn(&filter{q: t.Problem, apart: true}, members)
+	return c, is && !slices.ContainsFunc(t.sol.Clashes, func(o Clash) bool {
+		return slices.ContainsFunc(o.Relations, func(r int) bool { return slices.Contains(c.Relations, r) })
+	})
 }
 
 // asked is what a line asks for whose right side comes nearest to its left at end. Where

@@ -13,6 +13,7 @@ import (
 type filter struct {
 	q       *must.Problem
 	benches bool             // see [must.Lines]
+	apart   bool             // see [must.Problem.Apart]: it makes lines fail too
 	also    []relation.VarID // looked at too, whatever the lines speak of
 	rows    []must.ExtraRow  // of which lines may speak
 	from    []source         // of each row
@@ -42,7 +43,11 @@ func (f *filter) lines(members []int32) must.Lines {
 func (f *filter) try(members []int32) (core []int32, fails bool) {
 	t := f.q.Trial(f.lines(members), f.also)
 	defer t.Close()
-	if !t.Failed() {
+	switch {
+	case t.Failed():
+	case f.apart && t.Apart():
+		return members, true
+	default:
 		return nil, false
 	}
 	c := t.Core()

@@ -56,6 +56,9 @@ func (t *telling) freedom() {
 		clashing = t.clashing()
 	}
 	for _, g := range order {
+		if t.tellApart(members[g]) {
+			continue
+		}
 		free := FreeGroup{Vars: members[g], Settle: t.settlesMost(members[g]), Low: math.Inf(-1), High: math.Inf(1)}
 		// What a clash leaves open isn't told, and may be much.
 		if !slices.ContainsFunc(free.Vars, func(v relation.VarID) bool { return clashing[v] }) {

@@ -141,7 +141,10 @@ func (t *telling) givenUp(benches []*level.Design) {
 		for _, g := range d.GivenUp {
 			w := &t.Sys.Wishes[g.Wish]
 			rel := relation.Relation{Left: w.Left, Right: w.Right}
-			if miss := rel.Residual(t.sol.Values); !(math.Abs(miss) <= plan.Tolerance) {
+			if miss := rel.Residual(t.sol.Values); math.Abs(miss) <= plan.Tolerance {
+				continue
+			}
+			if g.Relation < 0 || !t.tellApart(t.Plan.Vars[g.Relation]) {
 				t.sol.GivenUp = append(t.sol.GivenUp, g)
 			}
 		}

@@ -39,6 +39,9 @@ func (t *teller) clash(c solve.Clash) {
 		t.chosen(last, left, c)
 		return
 	}
+	if l, is := t.Owners[last.Left.Var].(*model.Lattice); is && last.Left.Op == relation.Ref && l.Is(last.Left.Var, dim.Link) && t.linkTooLong(l) {
+		return
+	}
 	if t.reaches(c) || t.asMeasured(c) {
 		return
 	}

@@ -176,8 +176,7 @@ func (t *teller) openRows(f solve.FreeGroup) (name string, ok bool) {
 }
 
 // freeLattice tells of a free group that holds the turn or the radius of a lattice: links are
-// counted by them, and no line about what follows from that decides them. Or it holds the rows of
-// one whose links and ends are longer together than the board is high.
+// counted by them, and no line about what follows from that decides them.
 func (t *teller) freeLattice(f solve.FreeGroup) bool {
 	for _, v := range f.Vars {
 		l, is := t.Owners[v].(*model.Lattice)
@@ -185,10 +184,6 @@ func (t *teller) freeLattice(f solve.FreeGroup) bool {
 			continue
 		}
 		name := t.System.Vars[v].Name
-		link, high, end := t.Of(&l.Thing, dim.Link), t.Of(&l.Panel.Thing, dim.Height), t.Of(&l.Thing, dim.Bridge)
-		if id, has := l.Dim(dim.End); has && t.Known(id) {
-			end = t.Of(&l.Thing, dim.End)
-		}
 		switch {
 		case l.Is(v, dim.Turn):
 			d := t.diags.Errorf("open", l.At, "nothing decides %s: a limit or a wish doesn't say how far a board is to bend", name)
@@ -198,15 +193,28 @@ func (t *teller) freeLattice(f solve.FreeGroup) bool {
 			d := t.diags.Errorf("open", l.At, "nothing decides %s: a limit or a wish about what follows from it doesn't", name)
 			t.toState(d, v)
 			d.WithHelp("state %s, the least inside radius that the board is to bend to, as in radius = %s", name, unit.Example(20, l.Unit))
-		case l.Is(v, dim.Rows) && link+2*end > high:
-			t.diags.Errorf("no-room", l.At, "%s has no room for a link of %s and its ends: it is %s high", l.Panel.Path, unit.FormatLength(link, l.Unit), unit.FormatLength(high, l.Unit)).
-				WithHelp("state a shorter link, or leave it out: it is then as long as suits the board")
+		case l.Is(v, dim.Rows) && t.linkTooLong(l):
 		default:
 			continue
 		}
 		return true
 	}
 	return false
+}
+
+// linkTooLong tells of a lattice whose links and ends are longer together than the board is
+// high.
+func (t *teller) linkTooLong(l *model.Lattice) bool {
+	link, high, end := t.Of(&l.Thing, dim.Link), t.Of(&l.Panel.Thing, dim.Height), t.Of(&l.Thing, dim.Bridge)
+	if id, has := l.Dim(dim.End); has && t.Known(id) {
+		end = t.Of(&l.Thing, dim.End)
+	}
+	if !(link+2*end > high) {
+		return false
+	}
+	t.diags.Errorf("no-room", l.At, "%s has no room for a link of %s and its ends: it is %s high", l.Panel.Path, unit.FormatLength(link, l.Unit), unit.FormatLength(high, l.Unit)).
+		WithHelp("state a shorter link, or leave it out: it is then as long as suits the board")
+	return true
 }
 
 // noteOutside points out the first line outside a notebook that speaks of an open

@@ -1,0 +1,82 @@
+package must
+
+import (
+	"math"
+	"slices"
+
+	"foredge/eval/relation"
+	"foredge/eval/solve/plan"
+	"foredge/eval/solve/sparse"
+)
+
+// Waiting is what hangs together with some open dimensions, and what the values of the
+// others in it lean on. It reports whether an equation or a limit among that waits for more,
+// as it isn't linear yet.
+func (q *Problem) Waiting(open []relation.VarID) (c Conflict, waits bool) {
+	lines := q.Connected(open, nil).Relations
+	waits = slices.ContainsFunc(lines, func(r int32) bool {
+		switch {
+		case q.Limit[r]:
+			_, ok := q.LimitForms(r)
+			return !ok
+		case q.IsEquation(r):
+			_, ok := q.difference(r, nil)
+			return !ok
+		}
+		return false
+	})
+	if !waits {
+		return Conflict{}, false
+	}
+	return q.conflict(lines, nil), true
+}
+
+// Apart reports whether an equation or a limit that still waits can't hold wherever within
+// their reach its dimensions are: the sides of `run = (count - 1) * pitch` are apart where
+// the run is at most 50, the count at least 10 and the pitch at least 9.
+func (q *Problem) Apart() bool {
+	return slices.ContainsFunc(slices.Concat(q.Pending, q.Hard), func(r int32) bool {
+		rel := &q.Sys.Relations[r]
+		if q.Equation[r] && !q.IsEquation(r) {
+			return false
+		}
+		left, right := q.RangeOf(&rel.Left), q.RangeOf(&rel.Right)
+		return rel.Sign != relation.GE && above(left, right) || rel.Sign != relation.LE && above(right, left)
+	})
+}
+
+// above reports whether one range is above another, by more than rounding.
+func above(a, b relation.Range) bool {
+	return a.Low-b.High > plan.Tolerance*max(1, math.Abs(a.Low))
+}
+
+// RangeOf is a range that an expression can't leave within what the limits leave its parts.
+func (q *Problem) RangeOf(e *relation.Expr) relation.Range {
+	return e.Range(func(e *relation.Expr) (relation.Range, bool) {
+		form, ok := e.Linear(q.Lookup)
+		if !ok || !sparse.Finite(form.Const) {
+			return relation.Range{}, false
+		}
+		low, high := q.Reach(q.Form(form))
+		return relation.Range{Low: low, High: high}, true
+	})
+}
+
+// Narrowed is the range that is left of one of a dimension by the equations that still wait
+// and are about it.
+func (q *Problem) Narrowed(v relation.VarID, to relation.Range) relation.Range {
+	is := func(e *relation.Expr) bool { return e.Op == relation.Ref && e.Var == v }
+	for _, r := range q.Pending {
+		rel := &q.Sys.Relations[r]
+		if !q.IsEquation(r) || is(&rel.Left) == is(&rel.Right) {
+			continue
+		}
+		other := &rel.Left
+		if is(other) {
+			other = &rel.Right
+		}
+		by := q.RangeOf(other)
+		to = relation.Range{Low: max(to.Low, by.Low), High: min(to.High, by.High)}
+	}
+	return to
+}
