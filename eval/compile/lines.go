@@ -534,8 +534,10 @@ func (c *compiler) idleEase(s ast.Stmt, t *resolve.Thing) {
 		}
 	}
 	c.Diags.Warnf("idle-ease", s.Span(), "this ease does nothing: %s lies on no measured hole", t.Path()).
-		WithHelp("a hole that is stated is cut as stated; make it larger there if it should be looser")
+		WithHelp("%s", statedIsCut)
 }
+
+const statedIsCut = "a hole that is stated is cut as stated; make it larger there if it should be looser"
 
 // warnEase warns of an ease that does nothing: of a row whose hole is stated.
 func (c *compiler) warnEase(of *resolve.Thing, s ast.Stmt) {
