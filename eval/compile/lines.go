@@ -534,13 +534,15 @@ func (c *compiler) idleEase(s ast.Stmt, t *resolve.Thing) {
 		}
 	}
 	c.Diags.Warnf("idle-ease", s.Span(), "this ease does nothing: %s lies on no measured hole", t.Path()).
-		WithHelp("a hole that is stated is cut as stated; make it larger there if it should be looser")
+		WithHelp("%s", statedIsCut)
 }
 
-// warnEase warns of an ease that does nothing: of a row whose hole is stated.
+const statedIsCut = "a hole that is stated is cut as stated; make it larger there if it should be looser"
+
+// warnEase warns of an ease that does nothing: of a row whose hole is stated, and not by that ease.
 func (c *compiler) warnEase(of *resolve.Thing, s ast.Stmt) {
 	if d := c.drafts[of]; d != nil && d.Kind == kind.Row && !unsure(d) {
-		if _, own := d.props["hole"]; own {
+		if p, own := d.props["hole"]; own && !takesEase(p.value) {
 			c.idleEase(s, of)
 		}
 	}
@@ -566,4 +568,16 @@ func speaksOf(l *resolve.Line, n dim.Name) bool {
 		}
 	}
 	return names(r.First, n)
+}
+
+// takesEase reports whether an expression speaks of an ease.
+func takesEase(e ast.Expr) bool {
+	takes := false
+	ast.Walk(e, func(n ast.Node) bool {
+		if x, ok := n.(ast.Expr); ok {
+			takes = takes || namesEase(x) != nil
+		}
+		return !takes
+	})
+	return takes
 }

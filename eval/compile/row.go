@@ -10,6 +10,7 @@ import (
 	"foredge/eval/resolve"
 	"foredge/eval/word"
 	"foredge/lang/ast"
+	"foredge/lang/source"
 	"foredge/lang/unit"
 )
 
@@ -294,7 +295,9 @@ func (c *compiler) easeHoles() {
 	for _, e := range c.eased {
 		first := c.tally()
 		along, across := dimsOf(e.d, dim.HoleAlong)[0], dimsOf(e.d, dim.HoleAcross)[0]
-		if (stated[along] || stated[across]) && c.tie(e.d, e.row.Form(), dim.HoleAlong, dim.HoleAcross) {
+		tied := (stated[along] || stated[across]) && c.tie(e.d, e.row.Form(), dim.HoleAlong, dim.HoleAcross)
+		if tied || stated[along] && stated[across] {
+			c.opensNothing(e.d)
 			continue
 		}
 		easeAlong, easeAcross := e.row.Form().Ease()
@@ -314,5 +317,39 @@ func (c *compiler) easeHoles() {
 				Right: relation.Add(e.book.V(size.n), ease), Role: relation.Fact, At: e.book.At})
 		}
 		c.owns(e.d, first)
+	}
+}
+
+// opensNothing warns of lines about the ease of a row both sizes of whose holes are stated,
+// where no other line takes it up.
+func (c *compiler) opensNothing(d *draft) {
+	ease, _ := d.Dim(dim.Ease)
+	var about []source.Span
+	taken := false
+	look := func(subject relation.VarID, has bool, at source.Span, left, right relation.Expr) {
+		switch {
+		case has && subject == ease:
+			about = append(about, at)
+		case slices.Contains(left.Vars(), ease) || slices.Contains(right.Vars(), ease):
+			taken = true
+		}
+	}
+	for i := range c.System.Relations {
+		if r := &c.System.Relations[i]; r.Role == relation.Stated {
+			subject, has := r.Subject()
+			look(subject, has, r.At, r.Left, r.Right)
+		}
+	}
+	for i := range c.System.Wishes {
+		w := &c.System.Wishes[i]
+		subject, has := w.Subject()
+		look(subject, has, w.At, w.Left, w.Right)
+	}
+	if taken {
+		return
+	}
+	for _, at := range slices.Compact(about) { // a chain has several relations
+		c.Diags.Warnf("idle-ease", at, "this ease does nothing: the size of the holes of %s is stated", d.thing.Path()).
+			WithHelp("%s", statedIsCut)
 	}
 }

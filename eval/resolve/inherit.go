@@ -323,6 +323,9 @@ func (r *resolver) takeChildren(t *Thing, s inheritance) {
 			t.members[c.Name] = member{thing: c, at: sc.At}
 			t.leaveOther(c, s.src)
 		}
+		if sc.missing {
+			r.noneToTake(c, sc)
+		}
 		c.sources = append(c.sources, inheritance{sc, s.origin, s.rb.with(sc, c)})
 		children = append(children, c)
 		placed[c.Name] = true
@@ -333,6 +336,19 @@ func (r *resolver) takeChildren(t *Thing, s inheritance) {
 		}
 	}
 	t.Children = children
+}
+
+// noneToTake says of a thing what it is where of several that share its name, and one of which
+// it takes over, none is there: by a condition of its own it would have what is in another one.
+func (r *resolver) noneToTake(t, first *Thing) {
+	switch {
+	case len(t.When) == 0:
+		t.missing = true
+	case r.there(t):
+		r.diags.Errorf("none-there", t.When[0].Expr.Span(), "nothing called %s is there: of those that share the name no condition holds", first.Path()).
+			Note(first.At, "the first of them is here").
+			WithHelp("give %s another name, or say by its `when` that it isn't there either", t.Path())
+	}
 }
 
 // Model is what the thing is like: what its clause names, else the part of its name
@@ -534,7 +550,7 @@ func (r *resolver) layOn(t *Thing) {
 		return
 	}
 	br := t.Parent.Covers.row(t.Name)
-	if br == nil || !r.open(br) {
+	if br == nil || t.Parent.uncovered[t.Name] || !r.open(br) {
 		return
 	}
 	if t.Edge == word.NoEdge || t.laid {

@@ -47,7 +47,7 @@ notebook log {
 		},
 		{
 			Code: "idle-ease", As: warning(),
-			Means: "The ease of a panel that lies on nothing measured, of a row that doesn't, or of what was measured itself, widens nothing.",
+			Means: "The ease of a panel that lies on nothing measured, of a row that doesn't, of a row whose holes have their size stated, or of what was measured itself, widens nothing.",
 			Do:    "Take it out; a hole that is stated is cut as stated, so state it larger if it should be looser.",
 			Example: `
 panel front {
