@@ -7,6 +7,7 @@ import (
 	"foredge/eval/maybe"
 	"foredge/lang/diag"
 	"foredge/lang/unit"
+	"foredge/layout/advise"
 	"foredge/layout/geom"
 )
 
@@ -139,6 +140,39 @@ func (dr *draft) cutsSeenInside(p *design.Panel, corner geom.Point) []cutMark {
 		marked.add(p, r, shapes)
 	}
 	return marked.cuts
+}
+
+// OffBed warns of inner faces, each drawn for itself on the page of its jig, of which marks
+// lie beyond the laser's bed, on whichever side that page lies on it. A board that is too
+// large itself is told by [Draw].
+func OffBed(d *design.Design, faces []Face) diag.List {
+	bed, ok := d.Laser.Bed.Get()
+	if !ok {
+		return nil
+	}
+	dr := newDraft(d, nil)
+	for _, f := range faces {
+		i := slices.IndexFunc(d.Panels, func(p design.Panel) bool { return p.Name == f.Panel })
+		if i < 0 || !fits(d.Panels[i].Width, d.Panels[i].Height, bed) {
+			continue
+		}
+		p := &d.Panels[i]
+		box := geom.EmptyBox()
+		for _, part := range f.Drawing.Parts {
+			for _, s := range part.Shapes {
+				if s.Op != Guide {
+					box = box.Union(s.Figure.Bounds())
+				}
+			}
+		}
+		if reach := box.Max; !fits(reach.X, reach.Y, bed) {
+			dr.notes.Warn(p.Quiet, "too-large", p.At, "marks on the inside of %s lie up to %s from the left and %s from the head of their page, beyond the laser's bed of %s by %s", p.Name,
+				dr.length(reach.X), dr.length(reach.Y), dr.length(bed.Width), dr.length(bed.Height)).
+				WithHelp("that page has the board, turned over, %s from its left and its head, where the jig holds it: move the marks towards these edges, or put them on the outside%s",
+					dr.length(JigMargin), advise.Silence("too-large", "panel"))
+		}
+	}
+	return dr.notes.List
 }
 
 // Jig draws, for each panel, the frame that holds it at a known place.

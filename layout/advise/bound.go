@@ -20,9 +20,9 @@ func bound(n *Notes, s *design.Case, b design.Bound) {
 				unit.Example(3, n.Unit), Silence("short-overlap", "case"))
 	}
 	joint := 0.0
-	for _, i := range []int{1, len(s.Parts) - 2} {
-		if part := s.Parts[i]; !part.Panel.Present() {
-			joint = max(joint, part.Width)
+	for _, j := range jointsOf(s) {
+		if j.from == 1 || j.to == len(s.Parts)-1 {
+			joint = max(joint, j.width)
 		}
 	}
 	if holds := b.SpineReach + b.Overlap; holds < joint-geom.Tol {

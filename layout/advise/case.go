@@ -62,50 +62,71 @@ func joints(n *Notes, d *design.Design, s *design.Case) {
 				WithHelp("lay a gap between them, as in lay = %s, joint, %s%s", one.Name, other.Name, Silence("tight-joint", "case"))
 		}
 	}
-	for i := 1; i+1 < len(s.Parts); i++ {
-		gap, before, after := s.Parts[i], s.Parts[i-1], s.Parts[i+1]
-		one, isPanel := before.Panel.Get()
-		other, isAnother := after.Panel.Get()
-		if gap.Panel.Present() || !isPanel || !isAnother {
-			continue
+	for _, j := range jointsOf(s) {
+		first, before, after := s.Parts[j.from], s.Parts[j.from-1], s.Parts[j.to]
+		one, _ := before.Panel.Get()
+		other, _ := after.Panel.Get()
+		between := first.Name + " is"
+		if j.to > j.from+1 {
+			between = fmt.Sprintf("what lies between %s and %s is", before.Name, after.Name)
 		}
 		// Where a thickness isn't known, only that of the other board counts.
 		thick := max(d.Panels[one].Thick.Or(0), d.Panels[other].Thick.Or(0))
-		if beside(d, s, i) {
-			if gap.Width < caseJoint*thick-geom.Tol {
-				n.Warn(s.Quiet, "tight-joint", gap.Of, "%s is %s wide, too narrow for a case of boards of %s to open freely", gap.Name, n.Length(gap.Width), n.Length(thick)).
+		if strip(d, s, j.from-1) || strip(d, s, j.to) {
+			if j.width < caseJoint*thick-geom.Tol {
+				n.Warn(s.Quiet, "tight-joint", first.Of, "%s %s wide, too narrow for a case of boards of %s to open freely", between, n.Length(j.width), n.Length(thick)).
 					WithHelp("a case's joint is one and a half times as deep as its board is thick, %s (an article on joints in a binders' journal of 2003), more for thick boards and coarse cloth%s",
 						n.Length(caseJoint*thick), Silence("tight-joint", "case"))
 			}
 			continue
 		}
-		if gap.Width < swingJoint*thick-geom.Tol {
-			n.Warn(s.Quiet, "tight-joint", gap.Of, "%s is %s wide, too narrow for boards of %s to swing right round in it", gap.Name, n.Length(gap.Width), n.Length(thick)).
+		if j.width < swingJoint*thick-geom.Tol {
+			n.Warn(s.Quiet, "tight-joint", first.Of, "%s %s wide, too narrow for boards of %s to swing right round in it", between, n.Length(j.width), n.Length(thick)).
 				WithHelp("a joint needs twice the thickness of the board, %s, plus that of the covering (common practice, no source; 1/16 in is enough for thin board that folds one way only, according to a scrapbook maker's page)%s",
 					n.Length(swingJoint*thick), Silence("tight-joint", "case"))
 		}
 	}
 }
 
-// beside reports whether a gap of a case lies beside its spine strip: a panel
-// between two gaps that has no holes and is at most half as wide as the widest. The
-// boards beside such a strip open by a quarter of a turn from it; one that hangs on a
-// strip with holes, or folds on another board, swings right round.
-func beside(d *design.Design, s *design.Case, gap int) bool {
+// A joint is what lies between two panels of a case: the parts from, up to to, which are
+// gaps, in all as wide as width.
+type joint struct {
+	from, to int
+	width    float64
+}
+
+func jointsOf(s *design.Case) []joint {
+	var all []joint
+	j := joint{from: len(s.Parts)} // until a panel is met: what lies before it is no joint
+	for i, part := range s.Parts {
+		if !part.Panel.Present() {
+			j.width += part.Width
+			continue
+		}
+		if j.to = i; j.from < i {
+			all = append(all, j)
+		}
+		j = joint{from: i + 1}
+	}
+	return all
+}
+
+// strip reports whether a part of a case is its spine strip: a panel between two gaps
+// that has no holes and is at most half as wide as the widest. The boards beside such a
+// strip open by a quarter of a turn from it; one that hangs on a strip with holes, or
+// folds on another board, swings right round.
+func strip(d *design.Design, s *design.Case, i int) bool {
+	if i < 1 || i+1 >= len(s.Parts) || s.Parts[i-1].Panel.Present() || s.Parts[i+1].Panel.Present() {
+		return false
+	}
 	widest := 0.0
 	for _, part := range s.Parts {
 		if part.Panel.Present() {
 			widest = max(widest, part.Width)
 		}
 	}
-	strip := func(i int) bool {
-		if i < 1 || i+1 >= len(s.Parts) || s.Parts[i-1].Panel.Present() || s.Parts[i+1].Panel.Present() {
-			return false
-		}
-		panel, ok := s.Parts[i].Panel.Get()
-		return ok && len(d.Panels[panel].Rows) == 0 && s.Parts[i].Width <= widest/2+geom.Tol
-	}
-	return strip(gap-1) || strip(gap+1)
+	panel, ok := s.Parts[i].Panel.Get()
+	return ok && len(d.Panels[panel].Rows) == 0 && s.Parts[i].Width <= widest/2+geom.Tol
 }
 
 // foredges warns of a case whose boards lie with their foredges at the joint: as it

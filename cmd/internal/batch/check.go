@@ -156,6 +156,9 @@ func (r *run) checkOrder(i int) (c checked) {
 		c.diags.Add(more)
 		faces, more := r.session.Drawer().Inside(solved)
 		c.diags.Add(more)
+		if !r.opts.Together {
+			c.diags.Add(layout.OffBed(solved, faces))
+		}
 		for _, f := range faces {
 			c.texts = append(c.texts, f.Drawing.Texts...)
 		}

@@ -86,6 +86,7 @@ func (s *Session) DrawLaid(ctx context.Context, solved *design.Design, opts Opti
 	diags.Add(more)
 	faces, more := s.drawer.Inside(solved)
 	diags.Add(more)
+	diags.Add(layout.OffBed(solved, faces))
 	if diags.HasErrors() || len(kerfed.Parts) == 0 {
 		return nil, diags
 	}

@@ -242,7 +242,7 @@ panel front covers log { ease = -0.3 }
 		},
 		{
 			Code: "tight-joint", As: warning(), Quiet: true, Of: "case",
-			Means: "A gap between two boards of a case is narrower than twice the thicker one, so that they can't swing right round; beside a spine strip, which is a panel between two gaps without a row and at most half as wide as the widest, than 1.5 times; or two boards lie against one another.",
+			Means: "The gap between two boards of a case, or several together, is narrower than twice the thicker one, so that they can't swing right round; beside a spine strip, which is a panel between gaps without a row and at most half as wide as the widest, than 1.5 times; or two boards lie against one another.",
 			Do:    "Make the gap as wide as the message says, and add the covering.",
 			From:  "twice: common practice, no source; 1.5 times: an article on joints in a binders' journal, 2003",
 			Example: `
@@ -254,7 +254,7 @@ case cover { lay = strip, hinge, front }
 		},
 		{
 			Code: "too-large", As: both(), Quiet: true,
-			Means: "A part doesn't fit on the laser's bed, or on its sheet as its grain is to run: an error, unless it is silenced. Or it is longer than sheets come, where neither is stated.",
+			Means: "A part doesn't fit on the laser's bed, or on its sheet as its grain is to run: an error, unless it is silenced. Or it is longer than sheets come, where neither is stated. Or marks of an inside, where its file draws the board, lie beyond the bed.",
 			Do:    "Make it smaller, or take a larger sheet.",
 			From:  "sheets of at most 10 ft: common practice, no source",
 			Example: `
