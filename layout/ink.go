@@ -1,8 +1,6 @@
 package layout
 
 import (
-	"reflect"
-
 	"foredge/eval/design"
 	"foredge/lang/source"
 	"foredge/layout/geom"
@@ -118,7 +116,7 @@ func (dr *draft) checkWithin(p *design.Panel, in inked, left *inkLeft) {
 				if left.edge(a).Overlaps(left.edge(b)) {
 					message, hint = "what is engraved here in %s of %s lies on what else is engraved in it", "move one of them into a region beside it; the lines of one text are written as one, with \\n between them"
 				}
-			case a.Op == b.Op && a.Op != Cut && reflect.DeepEqual(a.Figure, b.Figure):
+			case a.Op == b.Op && a.Op != Cut && sameLine(a.Figure, b.Figure):
 				message, hint = "what is drawn here in %s of %s is drawn twice, and would be burnt twice", "take one of them out"
 			}
 			if message != "" {
@@ -128,6 +126,13 @@ func (dr *draft) checkWithin(p *design.Panel, in inked, left *inkLeft) {
 			}
 		}
 	}
+}
+
+// sameLine reports whether two figures are one line, in whatever form: a frame's rectangle and
+// the path of one in a drawing are.
+func sameLine(f, g geom.Figure) bool {
+	b, c := f.Bounds(), g.Bounds()
+	return b.Min.Distance(c.Min) < geom.Tol && b.Max.Distance(c.Max) < geom.Tol && geom.Hausdorff(f, g) < 2*geom.HausdorffTol
 }
 
 // liesOn reports whether of two shapes one lies on the other, or crosses or touches it.
