@@ -31,7 +31,7 @@ func Card(d *design.Design) (*Drawing, diag.List) {
 				continue
 			}
 			made = append(made, r)
-			dr.place(dr.card(p, r, "card"))
+			dr.strip(dr.card(p, r, "card"))
 		}
 	}
 	if len(dr.drawing.Parts) == 0 && !dr.notes.HasErrors() {

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"foredge/eval/design"
+	"foredge/lang/diag"
 	"foredge/lang/diag/diagtest"
 	"foredge/lang/foretest"
 	"foredge/layout"
@@ -106,6 +108,42 @@ func TestCardLimits(t *testing.T) {
 	wantFigure(t, cut, "p.wire.1", fmt.Sprintf("circle 6.1 %v, radius 1.9", 40-9+0.1))
 	if _, diags = layout.Card(mustSolve(t, pair(""))); !strings.Contains(lines(diags), "error no-row") {
 		t.Errorf("a design without rows: %s", lines(diags))
+	}
+}
+
+// Strips that would end beyond the bed, the laser's cut counted, begin a new line.
+func TestStripsStayOnTheBed(t *testing.T) {
+	onBed := func(bed float64) string {
+		text := fmt.Sprintf("laser bench { kerf = 0.2; bed = %v by 200 }\n", bed)
+		for i := range 3 {
+			text += fmt.Sprintf("panel p%d { width = 12; height = %d; thick = 3; row wire on spine { count = 3; hole = round 4; pitch = 9; inset = 4 } }\n", i, 80+i)
+		}
+		return text
+	}
+	for _, c := range []struct {
+		bed  float64
+		want [3]geom.Point // the left upper corner of each strip, with the laser's cut
+	}{
+		{56.3, [3]geom.Point{{}, {X: 22}, {X: 44}}},
+		{56.1, [3]geom.Point{{}, {X: 22}, {Y: 91}}},
+		{20, [3]geom.Point{{}, {Y: 90}, {Y: 181}}},
+	} {
+		for name, draw := range map[string]func(*design.Design) (*layout.Drawing, diag.List){"card": layout.Card, "guide": layout.Guides} {
+			wanted, diags := draw(mustSolve(t, onBed(c.bed)))
+			cut, more := wanted.ForLaser()
+			if diags.Add(more); diags.HasErrors() || len(cut.Parts) != 3 {
+				t.Fatalf("%s: %d strips: %s", name, len(cut.Parts), diagtest.Text(diags))
+			}
+			for i, part := range cut.Parts {
+				box := geom.EmptyBox()
+				for _, s := range part.Shapes {
+					box = box.Union(s.Figure.Bounds())
+				}
+				if box.Min.Distance(c.want[i]) > 1e-6 {
+					t.Errorf("%s on a bed of %v: strip %d lies at %v, want %v", name, c.bed, i, box.Min, c.want[i])
+				}
+			}
+		}
 	}
 }
 

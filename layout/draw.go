@@ -71,6 +71,7 @@ type draft struct {
 	notes   advise.Notes
 	spent   spent
 	next    float64  // where the next part's left edge goes
+	top     float64  // where the head of the next strip goes
 	laid    []laidIn // what is laid into the panels drawn last
 	marked  map[setting]drawnMark
 	times   map[setting]int // how often each mark is to be drawn on a panel
@@ -108,6 +109,17 @@ func (dr *draft) pieces() []piece {
 func (dr *draft) place(p Part) {
 	dr.add(p.moved(geom.Pt(dr.next-p.Bounds.Min.X, 0)))
 	dr.next = dr.drawing.Size.X + Spacing
+}
+
+// strip puts a strip of a proof to the right of those before it, or below them all where
+// the bed ends before it would.
+func (dr *draft) strip(p Part) {
+	w := p.Bounds.Width()
+	if bed, ok := dr.design.Laser.Bed.Get(); ok && dr.next > 0 && dr.next+w+p.Want.Or(0) > bed.Width+geom.Tol {
+		dr.next, dr.top = 0, dr.drawing.Size.Y+Spacing
+	}
+	dr.add(p.moved(geom.Pt(dr.next-p.Bounds.Min.X, dr.top-p.Bounds.Min.Y)))
+	dr.next += w + Spacing
 }
 
 func (dr *draft) add(p Part) {

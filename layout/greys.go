@@ -49,7 +49,7 @@ func Greys(d *design.Design) (*Drawing, diag.List) {
 					continue
 				}
 				made[g] = true
-				dr.place(dr.greys(p, a, len(made)))
+				dr.strip(dr.greys(p, a, len(made)))
 			}
 		}
 	}

@@ -113,7 +113,7 @@ func (dr *draft) guide(p *design.Panel, r *design.Row, made []guided) []guided {
 		quiet, silencer = slices.Concat(quiet, s.Quiet), "stock"
 	}
 	dr.checkSize(part.Name, silencer, part.Bounds.Width(), part.Bounds.Height(), r.GuideStock, quiet, r.At)
-	dr.place(part)
+	dr.strip(part)
 	return append(made, guided{p, r})
 }
 
