@@ -15,6 +15,9 @@ const mostNamed = 4
 func (a *adviser) marks() {
 	for _, n := range a.Things {
 		region, ok := n.(*model.Region)
+		if tabs, are := n.(*model.Tabs); are {
+			region, ok = &tabs.Region, true // their labels
+		}
 		if !ok || len(region.Lost) == 0 || region.Panel == nil || !region.Panel.Built || outcome.Quiet(a.Solution, region.Panel).Has("lost-mark") {
 			continue
 		}
@@ -30,6 +33,6 @@ func (a *adviser) marks() {
 		for _, l := range lost {
 			d.Note(l.At, "this is not there")
 		}
-		d.WithHelp("repeat in the region what is to stay; if it is to go, quiet = lost-mark in the panel says so")
+		d.WithHelp("repeat in its braces what is to stay; if it is to go, quiet = lost-mark in the panel says so")
 	}
 }

@@ -65,8 +65,8 @@ panel front {
 		},
 		{
 			Code: "lost-mark", As: warning(), Quiet: true,
-			Means: "Marks that a region states itself take the place of all that it would have from what it is like, and of texts or artwork there were more than it states.",
-			Do:    "Repeat in the region what is to stay.",
+			Means: "Marks that a region or tabs state themselves take the place of all that would come along with what these are like, and of texts or artwork there were more.",
+			Do:    "Repeat in its braces what is to stay.",
 			Example: `
 panel front {
   width = 100; height = 200
@@ -165,7 +165,7 @@ panel front {
 		},
 		{
 			Code: "small-text", As: warning(), Quiet: true,
-			Means: "The capitals of a text come out lower than 2 mm, which hardly reads.",
+			Means: "The capitals of a text, other than one in a drawing, come out lower than 2 mm, which hardly reads.",
 			Do:    "Make the region larger or the text shorter.",
 			From:  "common practice, no source",
 			Example: `
