@@ -8,6 +8,7 @@ import (
 	"foredge/eval/maybe"
 	"foredge/eval/word"
 	"foredge/lang/diag"
+	"foredge/layout/advise"
 	"foredge/layout/geom"
 	"foredge/layout/lettering"
 	"foredge/layout/raster"
@@ -57,6 +58,7 @@ func Greys(d *design.Design) (*Drawing, diag.List) {
 		dr.notes.Errorf("no-picture", d.At, "no picture is engraved here, so there is no strip of greys to make").
 			WithHelp("a strip is for the pictures of a design, as in engrave art \"sea.png\"")
 	}
+	advise.Materials(&dr.notes, d)
 	dr.drawing.Title += " (strip of greys)"
 	dr.finish()
 	return dr.drawing, dr.notes.List

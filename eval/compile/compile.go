@@ -223,6 +223,9 @@ func (c *compiler) afterLines() {
 			c.asThickAsSame(d)
 			if _, said := d.props["material"]; !said { // it may be what it is called
 				n.Shelf = lookOnShelf(n.Name)
+				for like := d.thing.Like; like != nil && n.Shelf.Never == ""; like = like.Like {
+					n.Shelf = lookOnShelf(like.Name)
+				}
 			}
 		}
 	}
