@@ -57,19 +57,23 @@ func (c *compiler) holdDefaults() {
 			s.line(r, r.Sign == relation.EQ)
 		}
 	}
+	byMusts := make([]bool, len(c.holding))
+	for i := range c.holding {
+		byMusts[i] = s.free(&c.holding[i])
+	}
 	for i := range c.System.Wishes {
 		if w := &c.System.Wishes[i]; w.Bench == 0 {
 			s.line(&relation.Relation{Left: w.Left, Right: w.Right, Turned: w.Turned}, false)
 		}
 	}
-	for _, h := range c.holding {
-		own := s.at(h.of, h.name).any()
+	for i := range c.holding {
+		h := &c.holding[i]
 		if panel, ok := h.of.node.(*model.Panel); ok {
-			panel.Overhangs[overEdge(h.name)] = own
+			panel.Overhangs[overEdge(h.name)] = s.at(h.of, h.name).any()
 		}
 		def := h.asDefault()
-		if own || s.at(h.of, h.size).any() || h.of.Kind == kind.Row && !s.at(h.of.parent, dim.Ease).stated &&
-			(s.at(h.of, dim.HoleAlong).line || s.at(h.of, dim.HoleAcross).line) {
+		if s.free(h) {
+			def.Wished = !byMusts[i]
 			c.byDefault(h.rank, def)
 			continue
 		}
@@ -111,6 +115,12 @@ const (
 )
 
 func (of *spokenOf) any() bool { return of.stated || of.line }
+
+// free reports whether a line is about what a holding decides.
+func (s *spoken) free(h *holding) bool {
+	return s.at(h.of, h.name).any() || s.at(h.of, h.size).any() || h.of.Kind == kind.Row && !s.at(h.of.parent, dim.Ease).stated &&
+		(s.at(h.of, dim.HoleAlong).line || s.at(h.of, dim.HoleAcross).line)
+}
 
 // at is what lines say of a dimension of a thing, nothing where it has none.
 func (s *spoken) at(d *draft, n dim.Name) *spokenOf {

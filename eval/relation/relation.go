@@ -236,6 +236,9 @@ type Default struct {
 	// Frame are the sizes of what it places something in. They are given too, and
 	// all defaults of a rank together don't decide them either.
 	Frame []VarID
+	// Wished says that it would be a must if no wish were about what it decides. Counts
+	// that are most take it for one where they can, so that no wish changes them.
+	Wished bool
 	// Vars are the dimensions that it is there to settle, for explanations.
 	Vars []VarID
 	At   source.Span

@@ -208,9 +208,20 @@ func (d *Design) largest(count relation.VarID) (int, plan.Scope, CountCause, *mu
 	if math.IsInf(room, 1) && fits(plan.MostCount) {
 		return fail(must.OddCount{Var: count, Value: math.Inf(1)})
 	}
-	good := largestThat(fits, top)
-	if good < 0 && len(kept) > 0 {
-		good = d.nearest(top, kept, func(n int) *must.Problem { return d.with(part, others, count, float64(n), centring) })
+	find := func(held []must.ExtraRow) int {
+		also = slices.Concat(also, held)
+		good := largestThat(fits, top)
+		if good < 0 && len(kept) > 0 {
+			beside := slices.Concat(centring, held)
+			good = d.nearest(top, kept, func(n int) *must.Problem { return d.with(part, others, count, float64(n), beside) })
+		}
+		return good
+	}
+	plain := also
+	good := find(d.heldBesideWishes(part))
+	if len(also) > len(plain) && good < 0 { // what then comes is told as what it makes of the board
+		also = plain
+		good = find(nil)
 	}
 	if good < 0 && len(others) > 0 { // another count can't be whole whatever this one is, of which it is told
 		others = nil
@@ -490,9 +501,44 @@ func (d *Design) limited(v relation.VarID) bool {
 	})
 }
 
+// heldBesideWishes is what of a part would hold by the musts if no wish were about it, such
+// as that what a board reaches past its notebook is 0: no wish changes how many there are.
+func (d *Design) heldBesideWishes(part plan.Scope) (rows []must.ExtraRow) {
+	unknown := func(relation.VarID) (float64, bool) { return 0, false }
+	for _, i := range d.heldBut() {
+		def := &d.Sys.Defaults[i]
+		if !d.Problem.Known[def.Left.Var] && slices.Contains(part.Vars, def.Left.Var) {
+			r := relation.Relation{Left: def.Left, Right: def.Right}
+			if form, linear := r.Difference(unknown); linear {
+				rows = append(rows, must.ExtraRow{Form: form})
+			}
+		}
+	}
+	return rows
+}
+
+// wishedAt reports whether a dimension would be held but for a wish.
+func (d *Design) wishedAt(v relation.VarID) bool {
+	return slices.ContainsFunc(d.heldBut(), func(i int) bool { return d.Sys.Defaults[i].Left.Var == v })
+}
+
+// heldBut are the defaults that would be musts but for a wish, by place.
+func (d *Design) heldBut() []int {
+	if d.held == nil {
+		d.held = []int{}
+		for i := range d.Sys.Defaults {
+			if d.Sys.Defaults[i].Wished {
+				d.held = append(d.held, i)
+			}
+		}
+	}
+	return d.held
+}
+
 // keptSize is the size that a board which the musts leave open has by what it
 // covers, where what it reaches past that is settled by defaults: as near to that
-// of its notebook as limits let it. It is false for other dimensions.
+// of its notebook as limits let it, with what would be 0 without a wish at 0. It is
+// false for other dimensions.
 func (d *Design) keptSize(v relation.VarID) (float64, bool) {
 	if d.decided(v) {
 		return 0, false
@@ -502,14 +548,19 @@ func (d *Design) keptSize(v relation.VarID) (float64, bool) {
 		if !d.Active[r] || rel.Role != relation.Fact || rel.Left.Op != relation.Ref || rel.Left.Var != v {
 			continue
 		}
-		size := 0.0
+		size, least, greatest := 0.0, 0.0, 0.0
 		for _, w := range d.Vars[r] {
-			if w != v && d.Problem.Known[w] {
-				size += d.Problem.Value[w]
+			switch {
+			case w == v:
+			case d.Problem.Known[w]:
+				size, least, greatest = size+d.Problem.Value[w], least+d.Problem.Value[w], greatest+d.Problem.Value[w]
+			case !d.wishedAt(w):
+				low, high := d.Problem.Reach(d.Problem.VarForm(w))
+				least, greatest = least+low, greatest+high
 			}
 		}
 		low, high := d.Problem.Reach(d.Problem.VarForm(v))
-		return min(max(size, low), high), true
+		return min(max(size, low, least), high, greatest), true
 	}
 	return 0, false
 }
