@@ -213,11 +213,17 @@ func (c *compiler) findBinding(d *draft) *draft {
 	if p, ok := d.props["binding"]; ok {
 		return c.namedBinding(p)
 	}
-	if x := c.onlyBinding(d.thing); x != nil {
-		return x
+	switch own := c.bindingsIn(d.thing); {
+	case len(own) == 1:
+		return own[0]
+	case len(own) > 1:
+		c.Diags.Errorf("which-binding", d.At, "%s doesn't say which of its bindings goes through its holes: %s or %s", d.Path, own[0].Name, own[1].Name).
+			Note(own[0].At, "one is here").Note(own[1].At, "another is here").
+			WithHelp("name it in the braces of the row, as in binding = %s, or take the other out", own[0].Name)
+		return nil
 	}
-	if x := c.onlyBinding(d.parent.thing); x != nil {
-		return x
+	if x := c.bindingsIn(d.parent.thing); len(x) == 1 {
+		return x[0]
 	}
 	if book := c.covered(d); book != nil {
 		return book.binding
@@ -225,22 +231,15 @@ func (c *compiler) findBinding(d *draft) *draft {
 	return nil
 }
 
-// onlyBinding is the one binding that stands in a thing; nil if there is none
-// or more than one.
-func (c *compiler) onlyBinding(t *resolve.Thing) *draft {
-	var found *draft
+// bindingsIn are the bindings that stand in a thing and are there, the first two of them.
+func (c *compiler) bindingsIn(t *resolve.Thing) (found []*draft) {
 	for _, child := range t.Children {
-		if child.Kind.ID != kind.Binding {
+		if child.Kind.ID != kind.Binding || len(found) == 2 {
 			continue
 		}
-		x := c.draft(child)
-		if x.absent {
-			continue
+		if x := c.draft(child); !x.absent {
+			found = append(found, x)
 		}
-		if found != nil {
-			return nil
-		}
-		found = x
 	}
 	return found
 }

@@ -482,6 +482,21 @@ panel front {
 `,
 		},
 		{
+			Code:  "which-binding",
+			Means: "Several bindings stand in the braces of a row, which names none of them.",
+			Do:    "Name the one that goes through its holes, as in binding = loop, or take the others out.",
+			Example: `
+panel front {
+  width = 100; height = 200; thick = 3
+  row wire on spine {
+    hole = rect 4 by 4; inset = 4; pitch = 8; count = 20
+    binding loop { form = loop; ring = 14.3; wire = 1 }
+    binding clip { ring = 20; wire = 2 }
+  }
+}
+`,
+		},
+		{
 			Code:  "which-stock",
 			Means: "A panel names no stock, and there are several that it could be cut from.",
 			Do:    "Name one in the braces of the panel, as in stock = ply.",
