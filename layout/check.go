@@ -282,7 +282,7 @@ func cornerOf(p *design.Panel) string {
 // checkRegion reports a region that lies on an opening.
 func (dr *draft) checkRegion(p *design.Panel, r *design.Region, box geom.Rect, openings []Shape, index *geom.Index) {
 	for _, i := range index.Near(box.Bounds(), 0) {
-		if s := openings[i]; geom.Overlap(box, s.Figure) && !sewnInside(p, r, &s) {
+		if s := openings[i]; geom.Overlap(box, s.Figure) && !sewnRound(p, r.Name, s.ID) {
 			what := "%s lies on %s of %s, where there is no material"
 			if isLattice(p, s.At) {
 				what = "%s lies on %s of %s, which is cut into links"
@@ -303,7 +303,8 @@ func isLattice(p *design.Panel, at source.Span) bool {
 }
 
 // checkClear decides `clear = 3` of all boxes of a panel: that distance to every
-// cut but their own, from a region's box and from a cutout or a recess as it is drawn.
+// cut but their own and the stitches round them, from a region's box and from a cutout
+// or a recess as it is drawn.
 // The edge has the notches that a cutout which is one of them
 // can't keep clear of: the outline hasn't. Nor does such a cutout keep clear of the
 // edge to which it is open, or of what lies past it.
@@ -347,7 +348,7 @@ func (dr *draft) checkClearOf(p *design.Panel, b design.Box, box geom.Figure, ed
 	nearest := -1
 	bounds := box.Bounds()
 	index.Visit(func(c geom.Box) bool { return c.Distance(bounds) <= b.Clear.Distance && c.Distance(bounds) < least }, func(i int) {
-		if id := cuts[i].ID; id == own || strings.HasPrefix(id, own+".") {
+		if id := cuts[i].ID; id == own || strings.HasPrefix(id, own+".") || sewnRound(p, b.Name, id) {
 			return
 		}
 		// Of two that are equally near, the one that was drawn first.

@@ -8,10 +8,10 @@ import (
 	"foredge/layout/geom"
 )
 
-// sewnInside reports a hole of the stitches that follow the region's own outline.
-func sewnInside(p *design.Panel, r *design.Region, hole *Shape) bool {
+// sewnRound reports a hole of the stitches that follow the outline of a region or cutout.
+func sewnRound(p *design.Panel, box, hole string) bool {
 	return slices.ContainsFunc(p.Stitches, func(s design.Stitch) bool {
-		return s.Around != nil && s.Around.Region && s.Around.Name == r.Name && strings.HasPrefix(hole.ID, p.Name+"."+s.Name+".")
+		return s.Around != nil && s.Around.Name == box && strings.HasPrefix(hole, p.Name+"."+s.Name+".")
 	})
 }
 
