@@ -517,11 +517,6 @@ func (d *Design) heldBesideWishes(part plan.Scope) (rows []must.ExtraRow) {
 	return rows
 }
 
-// wishedAt reports whether a dimension would be held but for a wish.
-func (d *Design) wishedAt(v relation.VarID) bool {
-	return slices.ContainsFunc(d.heldBut(), func(i int) bool { return d.Sys.Defaults[i].Left.Var == v })
-}
-
 // heldBut are the defaults that would be musts but for a wish, by place.
 func (d *Design) heldBut() []int {
 	if d.held == nil {
@@ -536,8 +531,8 @@ func (d *Design) heldBut() []int {
 }
 
 // keptSize is the size that a board which the musts leave open has by what it
-// covers, where what it reaches past that is settled by defaults: as near to that
-// of its notebook as limits let it, with what would be 0 without a wish at 0. It is
+// covers, where what it reaches past that is settled by defaults: each of that is as
+// near to 0, and the size then as near to what comes of it, as limits let it. It is
 // false for other dimensions.
 func (d *Design) keptSize(v relation.VarID) (float64, bool) {
 	if d.decided(v) {
@@ -548,19 +543,21 @@ func (d *Design) keptSize(v relation.VarID) (float64, bool) {
 		if !d.Active[r] || rel.Role != relation.Fact || rel.Left.Op != relation.Ref || rel.Left.Var != v {
 			continue
 		}
-		size, least, greatest := 0.0, 0.0, 0.0
+		near := func(v relation.VarID, x float64) float64 {
+			low, high := d.Problem.Reach(d.Problem.VarForm(v))
+			return min(max(x, low), high)
+		}
+		size := 0.0
 		for _, w := range d.Vars[r] {
 			switch {
 			case w == v:
 			case d.Problem.Known[w]:
-				size, least, greatest = size+d.Problem.Value[w], least+d.Problem.Value[w], greatest+d.Problem.Value[w]
-			case !d.wishedAt(w):
-				low, high := d.Problem.Reach(d.Problem.VarForm(w))
-				least, greatest = least+low, greatest+high
+				size += d.Problem.Value[w]
+			default: // what it reaches past an edge
+				size += near(w, 0)
 			}
 		}
-		low, high := d.Problem.Reach(d.Problem.VarForm(v))
-		return min(max(size, low, least), high, greatest), true
+		return near(v, size), true
 	}
 	return 0, false
 }
