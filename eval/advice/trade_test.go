@@ -98,6 +98,7 @@ func TestWireUnsaid(t *testing.T) {
 	const three = "count = 15; pitch = 8.4667 exact"
 	asked := "wire-unsaid: do the old loops close over two boards of 3 mm?"
 	const clip = "; binding clip { form = loop; ring = 25 exact; wire = 1 exact }"
+	const two = "; binding loop { ring = 24 exact; wire = 1 exact; form = loop }"
 	tryThresholds(t, []threshold{
 		{"board", book("", three, "thick = 0.99"), book("", three, "thick = 1"), "wire-unsaid: two boards of 1 mm"},
 		{"nothing said", book("thick = 6 exact"+clip, three, "thick = 3"), book("", three, "thick = 3"), asked},
@@ -105,6 +106,8 @@ func TestWireUnsaid(t *testing.T) {
 		{"no leaves said", book("thick = 6 exact"+clip, three, "thick = 3"), book(clip, three, "thick = 3"), "wire-unsaid: nothing says how thick the leaves are: do"},
 		{"no wire said, so that is to be stated", book("thick = 6 exact"+clip, three, "thick = 3"), book("thick = 6 exact", three, "thick = 3"), "wire-unsaid: as in binding loop {"},
 		{"no leaves said, so these are", book("thick = 6 exact"+clip, three, "thick = 3"), book(clip, three, "thick = 3"), "wire-unsaid: as in thick = 9.4: foredge"},
+		{"one of two to be named", book("thick = 6 exact"+clip+two, three+"; binding = clip", "thick = 3"), book("thick = 6 exact"+clip+two, three, "thick = 3"),
+			"wire-unsaid: name it in the braces of log.wire, as in binding = clip: foredge"},
 		{"holes", book("", "count = 7; pitch = 8.4667 exact", "thick = 3"), book("", "count = 8; pitch = 8.4667 exact", "thick = 3"), asked},
 		{"pitch", book("", "count = 15; pitch = 8.53 exact", "thick = 3"), book("", "count = 15; pitch = 8.52 exact", "thick = 3"), asked},
 	})

@@ -42,9 +42,20 @@ func (a *adviser) unsaid() {
 		}
 		size := a.Format(board, unit.Length, row.Panel.At)
 		a.diags.Infof("wire-unsaid", row.Panel.At, "the holes of %s lie as for a wire, and nothing says %s: do the old loops close over two boards of %s?", row.Path, lacks, size).
-			WithHelp("measure it and state it in %s, as in %s: foredge then works out whether the covers turn, and with which wire", row.Covers.Book.Path, as)
+			WithHelp("%s: foredge then works out whether the covers turn, and with which wire", a.howToSay(row, as))
 		return
 	}
+}
+
+// howToSay says where to state what of a row's wire isn't stated, or to name it where its
+// notebook holds several.
+func (a *adviser) howToSay(row *model.Row, as string) string {
+	for _, n := range a.Things {
+		if b, ok := n.(*model.Binding); ok && row.Binding == nil && b.Row == nil && b.Bench == row.Covers.Bench {
+			return fmt.Sprintf("name it in the braces of %s, as in binding = %s", row.Covers.Path, b.Name)
+		}
+	}
+	return fmt.Sprintf("measure it and state it in %s, as in %s", row.Covers.Book.Path, as)
 }
 
 // noStock tells of boards that could be cut from several stocks of used files and name
