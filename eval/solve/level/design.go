@@ -29,7 +29,7 @@ type Design struct {
 	counted   map[relation.VarID]float64    // what `most` has found
 	Because   map[relation.VarID]CountCause // and why
 	middles   []must.ExtraRow               // and what centres their rows
-	held      []int                         // defaults that would be musts but for a wish, once they are asked for
+	held      map[relation.VarID]int        // defaults that would be musts but for a wish, by what they decide, once they are asked for
 	holding   map[int]bool                  // the defaults that do so, which go before others that place things
 	OddCounts []must.OddCount               // what it could not
 	extraOf   map[relation.VarID][]int      // places in Problem.Extra, by dimension, of the first filed

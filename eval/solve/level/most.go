@@ -504,30 +504,26 @@ func (d *Design) limited(v relation.VarID) bool {
 // heldBesideWishes is what of a part would hold by the musts if no wish were about it, such
 // as that what a board reaches past its notebook is 0: no wish changes how many there are.
 func (d *Design) heldBesideWishes(part plan.Scope) (rows []must.ExtraRow) {
-	unknown := func(relation.VarID) (float64, bool) { return 0, false }
-	for _, i := range d.heldBut() {
-		def := &d.Sys.Defaults[i]
-		if !d.Problem.Known[def.Left.Var] && slices.Contains(part.Vars, def.Left.Var) {
-			r := relation.Relation{Left: def.Left, Right: def.Right}
-			if form, linear := r.Difference(unknown); linear {
-				rows = append(rows, must.ExtraRow{Form: form})
+	if d.held == nil {
+		d.held = map[relation.VarID]int{}
+		for i := range d.Sys.Defaults {
+			if def := &d.Sys.Defaults[i]; def.Wished {
+				d.held[def.Left.Var] = i
 			}
+		}
+	}
+	unknown := func(relation.VarID) (float64, bool) { return 0, false }
+	for _, v := range part.Vars {
+		i, wished := d.held[v]
+		if !wished || d.Problem.Known[v] {
+			continue
+		}
+		r := relation.Relation{Left: d.Sys.Defaults[i].Left, Right: d.Sys.Defaults[i].Right}
+		if form, linear := r.Difference(unknown); linear {
+			rows = append(rows, must.ExtraRow{Form: form})
 		}
 	}
 	return rows
-}
-
-// heldBut are the defaults that would be musts but for a wish, by place.
-func (d *Design) heldBut() []int {
-	if d.held == nil {
-		d.held = []int{}
-		for i := range d.Sys.Defaults {
-			if d.Sys.Defaults[i].Wished {
-				d.held = append(d.held, i)
-			}
-		}
-	}
-	return d.held
 }
 
 // keptSize is the size that a board which the musts leave open has by what it
