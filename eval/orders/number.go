@@ -89,6 +89,9 @@ func tellItems(t *Table, n *owned) {
 			fmt.Fprintf(&all, "%q %v ", c.Text, c.Number)
 		}
 		before, same := seen[all.String()]
+		if !same {
+			seen[all.String()] = i
+		}
 		switch {
 		case same:
 			row.Problems.Warnf("same-item", row.At, "order %s has this very row twice, so it is made twice", n.written).
@@ -96,8 +99,6 @@ func tellItems(t *Table, n *owned) {
 		case k > 0 && i != n.rows[k-1]+1:
 			row.Problems.Warnf("items-apart", row.At, "order %s comes again here, apart from its other rows: it is taken for another item of it", n.written).
 				Note(t.Rows[n.rows[k-1]].At, "the one before is here").WithHelp("if it is another order, give it a number of its own; else move the rows together")
-		default:
-			seen[all.String()] = i
 		}
 	}
 }

@@ -451,6 +451,20 @@ func TestItems(t *testing.T) {
 	}
 }
 
+// A row that is there twice is told where the first of them stands apart from its order's other rows, too.
+func TestSameItemApart(t *testing.T) {
+	table := read(t, "number,name\n7,Bo\n8,Xi\n7,Cy\n7,Cy\n", text("number"), text("name"))
+	for row, want := range []string{"", "", "items-apart", "same-item"} {
+		var got string
+		for _, d := range table.Rows[row].Problems {
+			got += string(d.Code)
+		}
+		if got != want {
+			t.Errorf("of row %d %q is told, want %q", row+1, got, want)
+		}
+	}
+}
+
 // The label of an order is a text that its customer wrote: one of those that the design
 // lists only where there is no other.
 func TestLabelColumn(t *testing.T) {

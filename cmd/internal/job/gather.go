@@ -68,7 +68,7 @@ func (r *run) gather(i int) {
 		r.diags().Add(diags)
 		return
 	}
-	g := &gathering{run: r, prepared: prepared, name: name, path: m.Path, at: m.At, told: map[string]bool{}, once: func(found diag.List) diag.List { return driver.Once(tree, found) }}
+	g := &gathering{run: r, prepared: prepared, name: name, path: m.Path, at: m.At, told: map[string]*alike{}, once: func(found diag.List) diag.List { return driver.Once(tree, found) }}
 	r.gatherings = append(r.gatherings, g)
 	r.diags().Add(g.once(diags))
 	rows := 1
@@ -131,7 +131,7 @@ type gathering struct {
 	at       source.Span
 	once     func(diag.List) diag.List
 	solved   []solved
-	told     map[string]bool // what was told of an order before
+	told     map[string]*alike // what was told of an order before
 }
 
 // A solved is an order of a design, or the design if it has none, that is to be drawn.
@@ -189,17 +189,72 @@ func (g *gathering) draw(o *solved, stocks []*design.Stock) {
 	g.lots = append(g.lots, l)
 }
 
-// tell tells what was found, of several orders each thing once.
+// mostAlike is of how many orders is told what is wrong with them at one place, in the same words but for
+// what is noted beside it.
+const mostAlike = 20
+
+// An alike is what was told of orders in the same words.
+type alike struct {
+	noted map[string]bool  // what was noted beside it
+	last  *diag.Diagnostic // that was told last
+	of    *orders.Row      // of which it was told first
+	more  int              // how many others weren't told
+}
+
+// tell tells what was found, of several orders each thing once, and what is wrong as often as the values
+// that are noted beside it are others.
 func (g *gathering) tell(found diag.List, of *orders.Row) {
 	for _, d := range found {
-		key := fmt.Sprint(d.Severity, d.Code, d.Span.File.Name(), d.Span.Start, d.Message)
-		if g.told[key] {
+		key, noted := fmt.Sprint(d.Severity, d.Code, d.Span.File.Name(), d.Span.Start, d.Message), ""
+		if d.Severity == diag.Error {
+			for _, n := range d.Notes {
+				noted += fmt.Sprintln(n.Span.Start, n.Message)
+			}
+			noted += d.Help
+		}
+		its := g.told[key]
+		if its == nil {
+			its = &alike{noted: map[string]bool{}, of: of}
+			g.told[key] = its
+		}
+		if its.noted[noted] {
 			continue
 		}
-		g.told[key] = true
+		its.noted[noted] = true
+		n := len(its.noted)
+		if n > mostAlike {
+			its.tellMore()
+			continue
+		}
+		if n == 2 { // where they differ each says whose it is
+			its.last.Message = ofOrder(its.of, its.last.Message)
+		}
+		if n > 1 {
+			d.Message = ofOrder(of, d.Message)
+		}
 		if of != nil && d.Severity == diag.Error && d.Span.File != of.At.File {
 			d.Note(of.At, "this is the first order of which it is so")
 		}
+		its.last = d
 		g.result.Diagnostics = append(g.result.Diagnostics, d)
 	}
+}
+
+func ofOrder(row *orders.Row, message string) string {
+	if row == nil {
+		return message
+	}
+	return fmt.Sprintf("order %s: %s", row.Number, message)
+}
+
+// tellMore counts one that isn't told with what was told last.
+func (a *alike) tellMore() {
+	if a.more++; a.more > 1 {
+		a.last.Notes = a.last.Notes[:len(a.last.Notes)-1]
+	}
+	times := "once"
+	if a.more > 1 {
+		times = fmt.Sprintf("%d times", a.more)
+	}
+	a.last.Note(source.Span{}, "it is so %s more, with other values", times)
 }
