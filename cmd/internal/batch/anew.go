@@ -19,18 +19,20 @@ import (
 // they are made now.
 type anew struct {
 	changed []string // their files were there, with another content
+	moved   []string // and what is cut is as it was
 	fresh   []string // they had none
 	kept    bool     // some order's were there as they are
 	insides []string // an inside came to those that were there as they are
 	counts  []string // what is told of those that are made another number of times
 }
 
-// see notes of an order's files how they lie in the folder before they are written.
-func (a *anew) see(r *run, order string, files []disk.File) {
+// see notes of an order's files how they lie in the folder before they are written; cut is the sum of what is
+// cut of it, if that is known.
+func (a *anew) see(r *run, order, cut string, files []disk.File) {
 	if !r.opts.Resume {
 		return
 	}
-	there, same, inside := 0, 0, false
+	there, same, inside, moved := 0, 0, false, cut != "" && cut == r.last.cut[order]
 	for _, f := range files {
 		data, err := os.ReadFile(f.Path)
 		switch {
@@ -43,10 +45,14 @@ func (a *anew) see(r *run, order string, files []disk.File) {
 		there++
 		if bytes.Equal(data, f.Data) {
 			same++
+		} else {
+			moved = moved && ours(data)
 		}
 	}
 	switch {
 	case len(files) == 0:
+	case there > same && moved:
+		a.moved = append(a.moved, order)
 	case there > same:
 		a.changed = append(a.changed, order)
 	case there == 0:
@@ -98,6 +104,10 @@ func (a *anew) tell(r *run) {
 		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%s: the files there had another content, and were made anew", named(a.changed)).
 			WithHelp("if one was cut already, cut it again")
 	}
+	if len(a.moved) > 0 {
+		r.result.Diagnostics.Infof("made-anew", source.Span{}, "%s: the files there had another content, and were made anew; what they cut is as it was, and may lie on other wood", named(a.moved)).
+			WithHelp("what was cut of these orders already isn't to be cut again: see by the tickets on what the others lie now")
+	}
 	if all := r.onNew(); len(all) > 0 {
 		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%s: cut otherwise than before", named(all)).
 			WithHelp("what was cut of these before may not be what is wanted now: see by the tickets what they take")
@@ -114,7 +124,7 @@ func (a *anew) tell(r *run) {
 		r.result.Diagnostics.Warnf("made-anew", source.Span{}, "%s", list).
 			WithHelp("count what was cut already, and cut what is missing of it")
 	}
-	if len(a.fresh) > 0 && (a.kept || len(a.changed) > 0) {
+	if len(a.fresh) > 0 && (a.kept || len(a.changed)+len(a.moved) > 0) {
 		r.result.Diagnostics.Infof("made-anew", source.Span{}, "%s: made now, beside those that were there", named(a.fresh)).
 			WithHelp("these are still to be cut")
 	}

@@ -74,6 +74,16 @@ func TestMadeAnew(t *testing.T) {
 	told(`sheet-0002.svg": the orders on it are as they were, and only lie elsewhere`)
 }
 
+// Where the scale of the machine is another all orders are cut otherwise, on sheets too.
+func TestMadeAnewByScale(t *testing.T) {
+	dir := t.TempDir()
+	tagBatch(t, dir, tag, Options{Together: true}, 0, "Ada", "Bo")
+	r := tagBatch(t, dir, strings.Replace(tag, "kerf = 0.2", "kerf = 0.2; scale-x = 1.01", 1), Options{Together: true, Resume: true}, 0, "Ada", "Bo")
+	if got := messages(r, "made-anew"); len(got) != 1 || !strings.Contains(got[0], "orders 0001, 0002 changed or came to it") {
+		t.Errorf("told %q", got)
+	}
+}
+
 // An order that can't be made any more isn't said to be gone.
 func TestAsideOfUnmade(t *testing.T) {
 	dir := t.TempDir()

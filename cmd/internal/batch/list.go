@@ -60,8 +60,8 @@ type Made struct {
 	Lettered []string `json:"lettered"`
 	// Places are where its parts lie, of orders that lie together.
 	Places []Place `json:"places,omitempty"`
-	// Cut is a sum of what each of its copies is, of orders that lie together: by it a batch that
-	// goes on knows which of them are others.
+	// Cut is a sum of what each of its copies is, of orders that lie together or whose wood is counted: by it a
+	// batch that goes on knows which of them are others, and which only lie elsewhere.
 	Cut string `json:"cut,omitempty"`
 	// Minutes are those of the laser over all copies, and Cost what they cost, where what
 	// they rest on is stated.
@@ -330,7 +330,7 @@ type earlier struct {
 	Sum    string            // of its packing list
 	left   []string          // files of batches before it that it hadn't made
 	copies map[string]int    // of each order
-	cut    map[string]string // the sums of what they are, where they lie together
+	cut    map[string]string // the sums of what they are, where these are known
 }
 
 // earlier are the files that batches have made in the folder: by the last list,

@@ -34,7 +34,7 @@ type made struct {
 	files  []disk.File
 	kerfed *layout.Drawing // of orders that lie together
 	faces  []layout.Face
-	cut    string // the sum of the two
+	cut    string // the sum of what is cut, where it may lie elsewhere another time
 	ticket ticket
 	charge charge
 	shop   design.Shop
@@ -90,7 +90,7 @@ func (r *run) makeOrder(k, i int) (m made) {
 			wanted, _ := r.session.Drawer().Draw(solved)
 			m.kerfed, _ = wanted.Kerfed()
 			m.faces, _ = r.session.Drawer().Inside(solved)
-			m.cut = layout.Sum(m.kerfed, m.faces)
+			m.cut = layout.Sum(m.kerfed.Scaled(), m.faces)
 			sheets := []driver.Sheet{{Drawing: wanted}}
 			for _, f := range m.faces {
 				sheets = append(sheets, driver.Sheet{Inside: true, Drawing: f.Drawing})
@@ -100,6 +100,10 @@ func (r *run) makeOrder(k, i int) (m made) {
 			return
 		}
 		sheets, diags := r.session.DrawLaid(r.ctx, solved, r.opts.Options, func(kerfed *layout.Drawing, supplies map[string]layout.Supply) (*layout.Laid, error) {
+			if counted(kerfed, supplies) {
+				faces, _ := r.session.Drawer().Inside(solved)
+				m.cut = layout.Sum(kerfed.Scaled(), faces)
+			}
 			return r.wood.lay(r.ctx, k, r.table.Copies(i), kerfed, supplies, r.opts.Options)
 		})
 		switch {
@@ -197,7 +201,7 @@ func (w *writer) note(i int, m made, names []string) {
 	t.files, t.charge = names, m.charge
 	text := t.text()
 	r.changedOn(r.names[i]+ticketExt, row.Number, m.cut, text, t.copies, t.places)
-	w.anew.see(r, row.Number, m.files)
+	w.anew.see(r, row.Number, m.cut, m.files)
 	w.anew.count(r, row.Number, t.copies)
 	// The ticket comes first, so that no file is ever there which none names.
 	w.files = append(append(w.files, disk.File{Path: r.path(r.names[i] + ticketExt), Data: export.Mark(text, r.origin)}), m.files...)

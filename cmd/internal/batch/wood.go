@@ -64,7 +64,7 @@ func (w *wood) pass(turn int) {
 // time takes as many pieces of it. Without anything that is counted it waits for no turn. The
 // errors are those of [layout.Lay].
 func (w *wood) lay(ctx context.Context, turn, copies int, kerfed *layout.Drawing, supplies map[string]layout.Supply, opts driver.Options) (*layout.Laid, error) {
-	if !slices.ContainsFunc(kerfed.Parts, func(p layout.Part) bool { return supplies[p.Stock].Counted() }) {
+	if !counted(kerfed, supplies) {
 		w.pass(turn)
 		return driver.Laid(ctx, kerfed, supplies, opts)
 	}
@@ -101,6 +101,11 @@ func (w *wood) lay(ctx context.Context, turn, copies int, kerfed *layout.Drawing
 	}
 	others.note(laid, supplies, copies)
 	return laid, nil
+}
+
+// counted reports whether anything says how much there is of a wood from which a part is cut.
+func counted(d *layout.Drawing, supplies map[string]layout.Supply) bool {
+	return slices.ContainsFunc(d.Parts, func(p layout.Part) bool { return supplies[p.Stock].Counted() })
 }
 
 // mostSpared is how many of the largest offcuts are spared by way of trial.

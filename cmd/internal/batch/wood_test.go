@@ -24,10 +24,14 @@ import (
 func woodBatch(t *testing.T, dir, stock, rows string, opts Options) (on map[string]string, r *Result) {
 	t.Helper()
 	path := filepath.Join(dir, "lid.fore")
+	laser, scale := "", "scale-x = 1.01; " // which is the laser's
+	if rest, scaled := strings.CutPrefix(stock, scale); scaled {
+		laser, stock = scale, rest
+	}
 	if !strings.Contains(stock, "size = ") {
 		stock = "size = 620 by 410; " + stock
 	}
-	foretest.Write(t, path, `laser bench { kerf = 0.2; bed = 620 by 410; quiet = caution }
+	foretest.Write(t, path, `laser bench { `+laser+`kerf = 0.2; bed = 620 by 410; quiet = caution }
 orders "o.csv" { number = text; wide = length; copies = count default 1 }
 stock oak { thick = 4; `+stock+` }
 panel lid { stock = oak; width = order.wide; height = 190 }
@@ -153,6 +157,42 @@ func TestWoodOfManyOrders(t *testing.T) {
 		}
 		if _, r = woodBatch(t, dir, stock, rows.String(), Options{Resume: true}); r.Err != nil || !maps.Equal(foretest.Contents(t, filepath.Join(dir, "cut")), first) {
 			t.Errorf("gone on with it is another batch: %v", r.Err)
+		}
+	}
+}
+
+// An order that only moved to other wood, as one before it was withdrawn, isn't to be cut again: that is only a
+// note. One that is another is, also where only the machine's scale is, or somebody changed its file.
+func TestMovedToOtherWood(t *testing.T) {
+	const two = "offcuts = 330 by 240, 280 by 210"
+	const moved = "note: order 2: the files there had another content, and were made anew; what they cut is as it was, and may lie on other wood"
+	const changed = "warning: order 2: the files there had another content, and were made anew ["
+	for _, test := range []struct{ stock, rows, want string }{
+		{two, "2,250,1\n3,250,1\n", strings.Replace(moved, "order 2", "orders 2, 3", 1)},
+		{two, "2,250,2\n", moved},
+		{two, "2,251,1\n", changed},
+		{two + "; kerf = 0.3", "2,250,1\n", changed},
+		{"scale-x = 1.01; " + two, "2,250,1\n", changed},
+		{two + `; material = "oak"`, "2,250,1\n", changed},
+		{"quantity = 9", "2,250,1\n", moved},
+		{two, "1,250,1\n2,250,1\n3,250,1\n", ""},
+		{two, "hand", changed},
+	} {
+		dir := t.TempDir()
+		if _, r := woodBatch(t, dir, two, "1,250,1\n2,250,1\n3,250,1\n", Options{}); r.Err != nil {
+			t.Fatal(r.Err)
+		}
+		opts := Options{Resume: true}
+		if test.rows == "hand" {
+			path := filepath.Join(dir, "cut", "2.svg")
+			foretest.Write(t, path, strings.Replace(foretest.Read(t, path), "<svg", "<svg ", 1))
+			test.rows, opts.Force = "1,250,1\n2,250,1\n", true
+		}
+		_, r := woodBatch(t, dir, test.stock, test.rows, opts)
+		foretest.Must(t, r.Err)
+		told := diagtest.Text(r.Diagnostics)
+		if !strings.Contains(told, test.want) || test.want == "" && strings.Contains(told, "made-anew") {
+			t.Errorf("%s, %q: want %q, told\n%s", test.stock, test.rows, test.want, told)
 		}
 	}
 }

@@ -162,7 +162,7 @@ Zo�
 		},
 		{
 			Code: "made-anew", As: warningOrNote(),
-			Means: "A batch that goes on found files of another content in the place of those that it makes, as after a row was corrected. Sheets are moved to the folder set-aside before, as other parts lie on them now, with the orders that are cut otherwise than before by their numbers. It is a note of orders that had no files yet, and of sheets whose orders only lie elsewhere.",
+			Means: "A batch that goes on found files of another content in the place of those that it makes, as after a row was corrected. Sheets are moved to the folder set-aside before, as other parts lie on them now, with the orders that are cut otherwise than before by their numbers. It is a note of orders that had no files yet, and of sheets and of orders of which what is cut is as it was and only lies elsewhere.",
 			Do:    "If the old ones were cut already, cut what is new of them, and no more.",
 			Test:  "cmd/internal/batch.TestMadeAnew",
 		},
