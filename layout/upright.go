@@ -94,10 +94,21 @@ func (u *uprightSheet) try(turned map[geom.Point]int) bool {
 		return false
 	}
 	fresh := again.Sheets[0]
+	if sharedOn(&fresh) < sharedOn(u.sheet)-geom.Tol { // a cut that is spared counts more
+		return false
+	}
 	for i := range fresh.Placements {
 		fresh.Placements[i].Part = parts[fresh.Placements[i].Part]
 	}
 	fresh.Stock, fresh.Number, fresh.Piece = u.sheet.Stock, u.sheet.Number, piece
 	*u.sheet = fresh
 	return true
+}
+
+// sharedOn is how long the cuts are that parts of a sheet share, in mm.
+func sharedOn(s *sheet.Sheet) (length float64) {
+	for _, c := range s.Shared {
+		length += c.From.Distance(c.To)
+	}
+	return length
 }

@@ -26,7 +26,9 @@ func Unmeant(u layout.Use, in unit.Unit) (diags diag.List) {
 	if t := u.Twice; t.Times > 0 && !u.Supply.Quiet.Has("cut-twice") {
 		more := ""
 		if t.Times > 1 {
-			more = fmt.Sprintf(", and so do %d more such pairs", t.Times-1)
+			if more = ", and so does one more such pair"; t.Times > 2 {
+				more = fmt.Sprintf(", and so do %d more such pairs", t.Times-1)
+			}
 		}
 		diags.Warnf("cut-twice", cmp.Or(u.Supply.Lines.Spacing, u.At), "edges of %s and %s lie on one line, which the laser cuts twice%s", t.A, t.B, more).
 			WithHelp("edges of equal rectangles are cut once for both with shared-cuts = yes; else let spacing be several times the kerf, as in spacing = %s%s", unit.Example(2, in), advise.Silence("cut-twice", kind))
