@@ -25,10 +25,11 @@ func NewBoundary(f Figure) *Boundary {
 	b := &Boundary{Box: EmptyBox()}
 	paths, n := Paths(f), 0
 	for _, path := range paths {
-		n += len(path.Segments)
+		n += path.chords()
 	}
 	b.Pieces = make([]Piece, 0, n)
 	first := make([]int, 0, len(paths)+1)
+	var chords []Point // of one cubic
 	for _, path := range paths {
 		first = append(first, len(b.Pieces))
 		b.closed = b.closed || path.Closed
@@ -39,7 +40,8 @@ func NewBoundary(f Figure) *Boundary {
 			}
 			b.curved = true
 			at := piece.From
-			for _, next := range piece.flatten(nil, CurveTol) {
+			chords = piece.flatten(chords[:0], CurveTol)
+			for _, next := range chords {
 				b.Pieces = append(b.Pieces, Line(at, next))
 				at = next
 			}
@@ -53,6 +55,17 @@ func NewBoundary(f Figure) *Boundary {
 	b.index = NewIndex(boxes)
 	b.turns = newTurning(b.Pieces, append(first, len(b.Pieces)), boxes)
 	return b
+}
+
+// chords is of how many pieces the path's part of a [Boundary] is.
+func (p Path) chords() int {
+	n := len(p.Segments)
+	for piece := range p.Pieces() {
+		if piece.Kind == CubicTo {
+			n += piece.cubic().flattenSteps(CurveTol) - 1
+		}
+	}
+	return n
 }
 
 // Open says whether the boundary has no inside.
@@ -214,6 +227,22 @@ func (b *Boundary) Clearance(c *Boundary) float64 { return b.distance(c) }
 // Meets says whether two boundaries share a point.
 func (b *Boundary) Meets(c *Boundary) bool {
 	return b.Box.Meets(c.Box) && b.distance(c) == 0
+}
+
+// Nears says whether two boundaries come within d mm of one another.
+func (b *Boundary) Nears(c *Boundary, d float64) bool {
+	if len(b.Pieces) > len(c.Pieces) {
+		b, c = c, b
+	}
+	near := false
+	for _, p := range b.Pieces {
+		box := p.Bounds().Grow(d)
+		c.index.Visit(func(n Box) bool { return !near && n.Meets(box) }, func(i int) { near = near || pieceDistance(p, c.Pieces[i]) <= d })
+		if near {
+			break
+		}
+	}
+	return near
 }
 
 // Simple says whether the boundary nowhere crosses or touches itself: pieces

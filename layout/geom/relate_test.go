@@ -288,3 +288,35 @@ func TestDistanceFromCentre(t *testing.T) {
 		t.Errorf("a line from 3 left of the centre to 5 right of it is %v from the circle of 17, want 12", d)
 	}
 }
+
+// By geometry: a line beside a line, and an arc's crown below one.
+func TestNears(t *testing.T) {
+	line, crown := NewPath(Pt(0, 0)).Line(Pt(10, 0)).Open(), Circle{Pt(5, 4), 3}
+	for _, tt := range []struct {
+		name string
+		b    Figure
+		d    float64
+		want bool
+	}{
+		{"on it", line, 0, true},
+		{"by a rounding", NewPath(Pt(10+1e-12, 0)).Line(Pt(10+1e-12, 5)).Open(), 1e-3, true},
+		{"just near", NewPath(Pt(0, 0.9)).Line(Pt(10, 0.9)).Open(), 1, true},
+		{"just far", NewPath(Pt(0, 1.1)).Line(Pt(10, 1.1)).Open(), 1, false},
+		{"below its crown", crown, 1.001, true},
+		{"too far below", crown, 0.999, false},
+		{"round it", Circle{Pt(5, 0), 8}, 1, false},
+	} {
+		for _, pair := range [][2]Figure{{line, tt.b}, {tt.b, line}} {
+			if got := NewBoundary(pair[0]).Nears(NewBoundary(pair[1]), tt.d); got != tt.want {
+				t.Errorf("%s: near %v", tt.name, got)
+			}
+		}
+	}
+}
+
+// Of a curve a boundary takes no more room than its chords.
+func TestBoundaryRoom(t *testing.T) {
+	if b := NewBoundary(NewPath(Pt(0, 0)).Cubic(Pt(0, 40), Pt(60, 40), Pt(60, 0)).Close()); len(b.Pieces) < 100 || cap(b.Pieces) != len(b.Pieces) {
+		t.Errorf("%d chords in room for %d", len(b.Pieces), cap(b.Pieces))
+	}
+}
