@@ -13,55 +13,90 @@ type inked struct {
 	shapes []Shape
 }
 
-// How many pairs of shapes of a face are looked at for ink that lies on other ink,
-// and how many of these exactly, so that drawings of many thousands take no time.
+// inkTol is how near in mm lines are to one another that touch, as those of one drawing
+// that are one line: what comes out is a line burnt twice.
+const inkTol = 1e-3
+
+// How many lines and curves of a panel are looked at for ink that lies on other ink, and
+// how many of one region or of two, so that drawings of many thousands take little time and
+// hide nothing of others; and how many are held ready at once.
 // Of one panel no more than mostTold are told.
 const (
-	mostPairs = 100_000
-	mostInk   = 500
-	mostTold  = 20
+	mostInk  = 4_000_000
+	mostEach = 400_000
+	mostHeld = 250_000
+	mostTold = 20
 )
 
-// inkLeft is how many more may be looked at and told, and the edges of the shapes
-// that have been looked at.
+// inkLeft is how many lines and curves may be looked at, in all and of what is looked at
+// just now, how much may be told, and the edges of shapes that have been looked at.
 type inkLeft struct {
-	pairs, exact, told int
-	edges              map[*Shape]*geom.Boundary
+	all, each, told int
+	edges           map[*Shape]*geom.Boundary
+	held            int // the lines and curves of edges
+}
+
+// spend takes the work of looking at n lines and curves; it is false where none was left.
+func (l *inkLeft) spend(n int) bool {
+	if l.all <= 0 || l.each <= 0 {
+		return false
+	}
+	l.all, l.each = l.all-n, l.each-n
+	return true
 }
 
 func (l *inkLeft) edge(s *Shape) *geom.Boundary {
 	b, ok := l.edges[s]
 	if !ok {
 		b = geom.NewBoundary(s.Figure)
+		if l.held += len(b.Pieces); l.held > mostHeld {
+			clear(l.edges)
+			l.held = len(b.Pieces)
+		}
 		l.edges[s] = b
 	}
+	l.spend(len(b.Pieces))
 	return b
+}
+
+// near is an index of the boxes of shapes.
+func near(shapes []Shape) *geom.Index {
+	boxes := make([]geom.Box, len(shapes))
+	for i := range shapes {
+		boxes[i] = shapes[i].Figure.Bounds()
+	}
+	return geom.NewIndex(boxes)
 }
 
 // checkInk warns of marks that lie on others where that can't be meant. Lines that are
 // meant to cross stand in one region; a frame round a whole region meets nothing.
 func (dr *draft) checkInk(p *design.Panel, all []inked) {
+	if p.Quiet.Has("ink") {
+		return
+	}
 	boxes := make([]geom.Box, len(all))
 	for i, in := range all {
 		boxes[i] = in.box.Bounds()
 	}
 	index := geom.NewIndex(boxes)
-	left := inkLeft{mostPairs, mostInk, mostTold, map[*Shape]*geom.Boundary{}}
-	within := left
+	left := inkLeft{all: mostInk, told: mostTold, edges: map[*Shape]*geom.Boundary{}}
 	for _, in := range all {
-		dr.checkWithin(p, in, &within)
+		left.each = mostEach
+		dr.checkWithin(p, in, &left)
 	}
-	left.told = within.told
+	left.all = mostInk
 	for j, b := range all {
-		if left.pairs <= 0 || left.exact <= 0 || left.told <= 0 {
-			return
-		}
-		for _, i := range index.Near(boxes[j], 0) {
-			if left.pairs--; i >= j || left.pairs <= 0 || left.told <= 0 {
-				continue
+		var ready *geom.Index // of the shapes of b
+		for _, i := range index.Near(boxes[j], inkTol) {
+			left.each = mostEach
+			if i >= j || left.told <= 0 || !left.spend(1) {
+				break
+			}
+			if ready == nil {
+				ready = near(b.shapes)
 			}
 			a := all[i]
-			first, second, ok := overInk(a.shapes, b.shapes, &left)
+			first, second, ok := overInk(a.shapes, b.shapes, ready, &left)
 			if !ok {
 				continue
 			}
@@ -87,23 +122,20 @@ func (dr *draft) checkWithin(p *design.Panel, in inked, left *inkLeft) {
 	for _, m := range in.region.Marks {
 		laid[m.Place()] = design.InlayOf(m) != nil
 	}
-	first := 0 // of the shapes of this mark, which stand one after another
+	first, index := 0, near(in.shapes) // first of the shapes of this mark, which stand one after another
 	for i := range in.shapes {
 		if in.shapes[i].At != in.shapes[first].At {
 			first = i
 		}
-		for k := range in.shapes[:first] {
+		if first == 0 {
+			continue
+		}
+		for _, k := range index.Near(in.shapes[i].Figure.Bounds(), inkTol) {
+			if k >= first {
+				break
+			}
 			a, b := &in.shapes[k], &in.shapes[i]
-			if a.At == b.At {
-				continue
-			}
-			if left.pairs--; left.pairs <= 0 || left.told <= 0 {
-				return
-			}
-			if !a.Figure.Bounds().Meets(b.Figure.Bounds()) {
-				continue
-			}
-			if left.exact--; left.exact < 0 {
+			if !left.spend(1) || left.told <= 0 {
 				return
 			}
 			message, hint := "", ""
@@ -116,7 +148,7 @@ func (dr *draft) checkWithin(p *design.Panel, in inked, left *inkLeft) {
 				if left.edge(a).Overlaps(left.edge(b)) {
 					message, hint = "what is engraved here in %s of %s lies on what else is engraved in it", "move one of them into a region beside it; the lines of one text are written as one, with \\n between them"
 				}
-			case a.Op == b.Op && a.Op != Cut && sameLine(a.Figure, b.Figure):
+			case a.Op == b.Op && a.Op != Cut && left.sameLine(a.Figure, b.Figure):
 				message, hint = "what is drawn here in %s of %s is drawn twice, and would be burnt twice", "take one of them out"
 			}
 			if message != "" {
@@ -130,9 +162,15 @@ func (dr *draft) checkWithin(p *design.Panel, in inked, left *inkLeft) {
 
 // sameLine reports whether two figures are one line, in whatever form: a frame's rectangle and
 // the path of one in a drawing are.
-func sameLine(f, g geom.Figure) bool {
+func (l *inkLeft) sameLine(f, g geom.Figure) bool {
 	b, c := f.Bounds(), g.Bounds()
-	return b.Min.Distance(c.Min) < geom.Tol && b.Max.Distance(c.Max) < geom.Tol && geom.Hausdorff(f, g) < 2*geom.HausdorffTol
+	if b.Min.Distance(c.Min) >= geom.Tol || b.Max.Distance(c.Max) >= geom.Tol {
+		return false
+	}
+	for _, path := range append(geom.Paths(f), geom.Paths(g)...) {
+		l.spend(len(path.Segments))
+	}
+	return geom.Hausdorff(f, g) < 2*geom.HausdorffTol
 }
 
 // liesOn reports whether of two shapes one lies on the other, or crosses or touches it.
@@ -148,25 +186,25 @@ func inks(s *Shape) bool { return s.Op == Engrave && s.Raster == nil }
 func filled(s *Shape) bool { return s.Op == Engrave || s.Op == Cut }
 
 // overInk finds two shapes of which one lies on the other: filled ones that share
-// an area, or edges and lines that cross.
-func overInk(as, bs []Shape, left *inkLeft) (a, b *Shape, ok bool) {
+// an area, or edges and lines that cross or touch. The index is of bs.
+func overInk(as, bs []Shape, index *geom.Index, left *inkLeft) (a, b *Shape, ok bool) {
 	for i := range as {
-		for k := range bs {
-			if left.pairs--; left.pairs <= 0 {
+		a := &as[i]
+		if a.Op == Cut {
+			continue
+		}
+		for _, k := range index.Near(a.Figure.Bounds(), inkTol) {
+			b := &bs[k]
+			switch {
+			case !left.spend(1):
 				return nil, nil, false
+			case b.Op == Cut:
+			case a.Op == Engrave && b.Op == Engrave:
+				ok = left.edge(a).Overlaps(left.edge(b))
+			default:
+				ok = left.edge(a).Nears(left.edge(b), inkTol)
 			}
-			a, b := &as[i], &bs[k]
-			if a.Op == Cut || b.Op == Cut || !a.Figure.Bounds().Meets(b.Figure.Bounds()) {
-				continue
-			}
-			if left.exact--; left.exact < 0 {
-				return nil, nil, false
-			}
-			if a.Op == Engrave && b.Op == Engrave {
-				if left.edge(a).Overlaps(left.edge(b)) {
-					return a, b, true
-				}
-			} else if left.edge(a).Meets(left.edge(b)) {
+			if ok {
 				return a, b, true
 			}
 		}
