@@ -10,6 +10,7 @@ import (
 
 	"foredge/cmd/internal/driver"
 	"foredge/cmd/internal/glance"
+	"foredge/eval/kind"
 	"foredge/lang/diag"
 	"foredge/lang/diag/codes"
 )
@@ -89,7 +90,7 @@ func howSilenced(e codes.Entry) string {
 	switch {
 	case !e.Quiet:
 		return "It can't be silenced."
-	case slices.Contains(e.Severities(), diag.Info):
+	case slices.Contains(e.Severities(), diag.Info) || e.Of == kind.Laser.String():
 		return word + " in the laser silences it."
 	}
 	if e.Of != "" {

@@ -256,8 +256,12 @@ func (c *compiler) quiet(p property, in kind.ID) (silent []diag.Code) {
 			continue
 		}
 		if entry, known := codes.Find(diag.Code(e.Span().Text())); ok && known && entry.Of != "" && in != kind.Laser && in.String() != entry.Of {
+			help := "write quiet = %s in the %s"
+			if entry.Of != kind.Laser.String() {
+				help += ", or in the laser for the whole design"
+			}
 			c.Diags.Errorf("quiet", e.Span(), "%s is told of a %s, so it can't be silenced in a %s", entry.Code, entry.Of, in).
-				WithHelp("write quiet = %s in the %s, or in the laser for the whole design", entry.Code, entry.Of)
+				WithHelp(help, entry.Code, entry.Of)
 			continue
 		}
 		if ok && codes.Silenceable(diag.Code(n.Dotted())) {
