@@ -160,17 +160,16 @@ func (dr *draft) checkWithin(p *design.Panel, in inked, left *inkLeft) {
 	}
 }
 
-// sameLine reports whether two figures are one line, in whatever form: a frame's rectangle and
-// the path of one in a drawing are.
+// sameLine reports whether two figures are one line, to [inkTol], in whatever form: a frame's
+// rectangle and the path of one in a drawing are.
 func (l *inkLeft) sameLine(f, g geom.Figure) bool {
 	b, c := f.Bounds(), g.Bounds()
-	if b.Min.Distance(c.Min) >= geom.Tol || b.Max.Distance(c.Max) >= geom.Tol {
+	if b.Min.Distance(c.Min) > inkTol || b.Max.Distance(c.Max) > inkTol {
 		return false
 	}
-	for _, path := range append(geom.Paths(f), geom.Paths(g)...) {
-		l.spend(len(path.Segments))
-	}
-	return geom.Hausdorff(f, g) < 2*geom.HausdorffTol
+	apart, looked := geom.HausdorffCost(f, g)
+	l.spend(looked)
+	return apart <= inkTol
 }
 
 // liesOn reports whether of two shapes one lies on the other, or crosses or touches it.
