@@ -144,7 +144,9 @@ func (p Part) moved(d geom.Point) Part {
 
 // finish describes the drawing once all parts are in it.
 func (dr *draft) finish() {
-	dr.checkColours()
+	var doing Doing
+	doing.Add(dr.drawing, false)
+	dr.notes.Add(doing.Clashes(&dr.design.Laser, dr.drawing.Colors))
 	dr.notes.List = firstOfEach(dr.notes.List)
 	for _, d := range dr.notes.List {
 		// What can be silenced of what is warned of here says so.
@@ -161,30 +163,6 @@ func (dr *draft) finish() {
 	if len(names) == 0 && len(dr.design.Panels) == 0 && !dr.design.Shared {
 		dr.notes.Infof("nothing", source.Span{File: dr.design.At.File}, "no panel is left, so there is nothing to cut").
 			WithHelp("see which panels stand under a `when`")
-	}
-}
-
-// checkColours warns of operations of the drawing that have one colour: a laser is told by it
-// what to do, and would cut what is to be engraved.
-func (dr *draft) checkColours() {
-	laser, colours := &dr.design.Laser, dr.drawing.Colors
-	done := [...]string{Engrave: "engraved", Mark: "marked", Score: "scored", Cut: "cut"}
-	var drawn [len(colours)]bool
-	for _, p := range dr.drawing.Parts {
-		for _, s := range p.Shapes {
-			drawn[s.Op] = true
-		}
-	}
-	for i, one := range Ops() {
-		for _, other := range Ops()[:i] {
-			if !drawn[one] || !drawn[other] || colours[one] != colours[other] {
-				continue
-			}
-			usual := DefaultPalette()
-			free := slices.IndexFunc(usual[:], func(c string) bool { return !slices.Contains(colours[:], c) })
-			dr.notes.Warn(laser.Quiet, "same-colour", laser.At, "what is %s and what is %s are both drawn in %s", done[other], done[one], colours[one]).
-				WithHelp("state another colour for one of them, as in %s-colour = \"%s\": a laser is told by the colour what to do%s", one, usual[free], codes.Silence("same-colour", "laser"))
-		}
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"foredge/cmd/internal/driver"
 	"foredge/eval/design"
+	"foredge/eval/maybe"
 	"foredge/eval/orders"
 	"foredge/lang/data"
 	"foredge/lang/diag"
@@ -31,6 +32,9 @@ type checked struct {
 	diags    diag.List
 	texts    []layout.Text
 	supplies map[string]layout.Supply
+	drawing  *layout.Drawing // of orders that lie together, without its parts
+	doing    layout.Doing    // on their sheets
+	laser    design.Laser
 	err      error
 	// cautioned says that it is to be cut with a caution, and hazards what that names.
 	cautioned bool
@@ -50,6 +54,9 @@ func (r *run) check() error {
 			if _, known := r.supplies[stock]; !known {
 				r.supplies[stock] = size
 			}
+		}
+		if r.opts.Together && !c.diags.HasErrors() {
+			f.lie(r.table, i, &c)
 		}
 		r.good[i] = !c.diags.HasErrors()
 		f.add(i, c.diags, r.table.Rows[i].OK())
@@ -110,6 +117,40 @@ type findings struct {
 	// that names, of all orders together.
 	cautioned bool
 	hazards   []string
+	// first is the first good order of those that lie together, with its place in the table, and
+	// doing what is done on the sheets of all.
+	first   maybe.Of[checked]
+	firstAt int
+	doing   layout.Doing
+}
+
+// lie takes a good order that is to lie with others, if it is made for the same laser.
+func (f *findings) lie(t *orders.Table, i int, c *checked) {
+	first, ok := f.first.Get()
+	if !ok {
+		f.first, f.firstAt, first = maybe.Is(*c), i, *c
+	}
+	if !first.drawing.SameLaser(c.drawing) {
+		c.diags.Errorf("job-laser", c.laser.At, "it is made for a laser that differs in its scale, colours or line-width from that of order %s, and their parts can't lie on one sheet", t.Rows[f.firstAt].Number).
+			WithHelp("let the laser be the same for all orders, or leave out --together")
+		return
+	}
+	f.doing.Join(c.doing)
+}
+
+// clashes warns of what is drawn in one colour on sheets of several orders, and in none of these
+// alone.
+func (f *findings) clashes() (diags diag.List) {
+	first, ok := f.first.Get()
+	if !ok {
+		return nil
+	}
+	for _, d := range f.doing.Clashes(&first.laser, first.drawing.Colors) {
+		if !slices.ContainsFunc(f.order, func(told *finding) bool { return told.diag.Code == d.Code && told.diag.Message == d.Message }) {
+			diags.Add(diag.List{d})
+		}
+	}
+	return diags
 }
 
 func (f *findings) add(i int, diags diag.List, compiled bool) {
@@ -165,6 +206,7 @@ func (r *run) checkOrder(i int) (c checked) {
 		supplies := layout.Supplies(solved, wanted)
 		if r.opts.Together {
 			c.supplies = supplies
+			c.lies(solved, kerfed, faces)
 			c.diags.Add(checkTogether(solved, wanted, supplies))
 			c.diags.Add(driver.NotLaid(layout.Tally{}.Add(kerfed, r.table.Copies(i)), solved.At))
 		}
@@ -189,6 +231,17 @@ func (r *run) checkOrder(i int) (c checked) {
 	})
 	c.diags = driver.Once(r.tree, c.diags)
 	return c
+}
+
+// lies notes what an order does on sheets that it shares with others, and for which laser it is drawn.
+func (c *checked) lies(solved *design.Design, kerfed *layout.Drawing, faces []layout.Face) {
+	c.doing.Add(kerfed, false)
+	for _, face := range faces {
+		c.doing.Add(face.Drawing, true)
+	}
+	bare := *kerfed // of the first order it is kept, without its parts
+	bare.Parts, bare.Texts = nil, nil
+	c.drawing, c.laser = &bare, solved.Laser
 }
 
 // checkLaid lays an order that has its own files, and tells what a build of it would of how its
@@ -256,6 +309,7 @@ func (r *run) tell(f *findings) {
 			r.result.Diagnostics.Add(diag.List{r.inTable(x.first, x.diag)})
 		}
 	}
+	r.result.Diagnostics.Add(f.clashes())
 	if f.cautioned {
 		r.result.Diagnostics.Add(diag.List{advise.CautionOf(f.hazards)})
 	}

@@ -9,6 +9,7 @@ import (
 	"foredge/cmd/internal/driver"
 	"foredge/eval"
 	"foredge/eval/design"
+	"foredge/eval/maybe"
 	"foredge/eval/orders"
 	"foredge/lang/diag"
 	"foredge/lang/lookalike"
@@ -178,6 +179,9 @@ func (g *gathering) draw(o *solved, stocks []*design.Stock) {
 	}
 	g.stocks.add(g.diags(), &solved.Laser, stocks, kerfed, g.name, g.at)
 	g.stocks.take(kerfed, g.name, g.at)
+	if !g.laser.Present() {
+		g.laser = maybe.Is(solved.Laser)
+	}
 	if !solved.Laser.Quiet.Has("caution") && !g.stocks.own.Laser.Quiet.Has("caution") {
 		g.caution = true
 		for _, h := range advise.Hazards(solved) {

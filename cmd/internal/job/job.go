@@ -4,12 +4,14 @@ import (
 	"cmp"
 	"context"
 	"path/filepath"
+	"slices"
 
 	"foredge/cmd/internal/cutplan"
 	"foredge/cmd/internal/disk"
 	"foredge/cmd/internal/driver"
 	"foredge/eval"
 	"foredge/eval/design"
+	"foredge/eval/maybe"
 	"foredge/lang/diag"
 	"foredge/lang/source"
 	"foredge/layout"
@@ -48,7 +50,8 @@ type run struct {
 	lots       []lot
 	gathered   bool // all of them
 	stocks     shelf
-	wood       wood // which the jobs before this one have taken
+	wood       wood                   // which the jobs before this one have taken
+	laser      maybe.Of[design.Laser] // of the first design, whose colours are those of all
 	hazards    []string
 	caution    bool // some part is to be cut with a caution
 }
@@ -136,9 +139,16 @@ func (r *run) make(file string) {
 	if r.diags().HasErrors() {
 		return
 	}
+	var doing layout.Doing
 	for i := range r.lots {
-		r.stocks.cutFrom(r.lots[i].kerfed)
+		l := &r.lots[i]
+		r.stocks.cutFrom(l.kerfed)
+		doing.Add(l.kerfed, false)
+		for _, f := range l.faces {
+			doing.Add(f.Drawing, true)
+		}
 	}
+	r.checkColours(doing)
 	for name, supply := range r.stocks.supplies {
 		r.stocks.supplies[name] = r.wood.left(supply)
 	}
@@ -151,6 +161,20 @@ func (r *run) make(file string) {
 	}
 	if r.caution && !r.diags().HasErrors() {
 		r.diags().Add(diag.List{advise.CautionOf(r.hazards)})
+	}
+}
+
+// checkColours warns of what is drawn in one colour on the sheets of all designs, and in none of
+// these alone.
+func (r *run) checkColours(doing layout.Doing) {
+	laser, ok := r.laser.Get()
+	if !ok || r.own.Laser.Quiet.Has("same-colour") {
+		return
+	}
+	for _, d := range doing.Clashes(&laser, r.lots[0].kerfed.Colors) {
+		if !slices.ContainsFunc(*r.diags(), func(told *diag.Diagnostic) bool { return told.Code == d.Code && told.Message == d.Message }) {
+			r.diags().Add(diag.List{d})
+		}
 	}
 }
 

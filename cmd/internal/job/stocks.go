@@ -87,8 +87,7 @@ func (s *shelf) laser(diags *diag.List, kerfed *layout.Drawing, name string, at 
 		s.first, s.firstOf = kerfed, name
 		return
 	}
-	f := s.first
-	if f.ScaleX != kerfed.ScaleX || f.ScaleY != kerfed.ScaleY || f.Colors != kerfed.Colors || f.WideLines() != kerfed.WideLines() {
+	if !s.first.SameLaser(kerfed) {
 		diags.Errorf("job-laser", at, "%s and %s are made for lasers that differ in their scale, colours or line-width, and their parts can't lie on one sheet", s.firstOf, name).
 			WithHelp("let both use one file for the laser, as in use \"shop.fore\"")
 	}

@@ -65,7 +65,7 @@ func jobDesigns() []Entry {
 		},
 		{
 			Code:  "job-laser",
-			Means: "Two designs of a job, or one and the job itself, are made for lasers of another scale, kerf, colours or line-width, or two that run otherwise, as by another cut-speed, so their parts can't stand in one file.",
+			Means: "Two designs of a job, or one and the job itself, or two orders that are to lie together, are made for lasers of another scale, kerf, colours or line-width, or two that run otherwise, as by another cut-speed, so their parts can't stand in one file.",
 			Do:    "Let both use one file that states the laser, or say in the file of the job how it runs.",
 			Test:  refusedJobs,
 		},

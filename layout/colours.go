@@ -1,0 +1,142 @@
+package layout
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"foredge/eval/design"
+	"foredge/lang/diag"
+	"foredge/lang/diag/codes"
+	"foredge/layout/advise"
+)
+
+// A Doing is what the laser does on sheets that may lie in one file: of each stock, and of its
+// inner face by itself. The zero value has nothing.
+type Doing struct {
+	of map[bench][Cut + 1]bool
+}
+
+// A bench is what lies under the laser at once.
+type bench struct {
+	stock  string
+	inside bool
+}
+
+// Add takes what is done in a drawing as it is wanted, before its parts are laid: of a part that
+// a knife cuts out its edge isn't cut, but the lines along which to cut are marked.
+func (d *Doing) Add(drawing *Drawing, inside bool) {
+	if d.of == nil {
+		d.of = map[bench][Cut + 1]bool{}
+	}
+	for i := range drawing.Parts {
+		p := &drawing.Parts[i]
+		at, byHand := bench{p.cutFrom(), inside}, -1
+		if p.Of != nil && p.Of.Way.Knife.Yes {
+			byHand = p.edge()
+		}
+		done := d.of[at]
+		for k, s := range p.Shapes {
+			switch {
+			case k == byHand:
+				done[Mark] = true
+			case s.Op <= Cut:
+				done[s.Op] = true
+			}
+		}
+		d.of[at] = done
+	}
+}
+
+// Join takes what another does, too.
+func (d *Doing) Join(other Doing) {
+	if d.of == nil {
+		d.of = map[bench][Cut + 1]bool{}
+	}
+	for at, more := range other.of {
+		done := d.of[at]
+		for op := range done {
+			done[op] = done[op] || more[op]
+		}
+		d.of[at] = done
+	}
+}
+
+// SameLaser reports whether parts of two drawings can stand in one file: both are made for
+// one scale, one set of colours and one width of lines.
+func (d *Drawing) SameLaser(other *Drawing) bool {
+	return d.ScaleX == other.ScaleX && d.ScaleY == other.ScaleY && d.Colors == other.Colors && d.WideLines() == other.WideLines()
+}
+
+// Clashes warns of operations that lie in one file in one colour: a laser is told by it what to
+// do, and would cut what is to be engraved.
+func (d *Doing) Clashes(laser *design.Laser, colours Palette) diag.List {
+	var notes advise.Notes
+	taken := slices.Clone(colours[:])
+	for _, op := range Ops() {
+		if all := d.alike(op, colours); len(all) > 1 && all[0] == op {
+			each := "both"
+			if len(all) > 2 {
+				each = "all"
+			}
+			notes.Warn(laser.Quiet, "same-colour", laser.At, "%s are %s drawn in %s", named(all), each, colours[op]).
+				WithHelp("state %s: a laser is told by the colour what to do%s", instead(all[1:], &taken), codes.Silence("same-colour", "laser"))
+		}
+	}
+	return notes.List
+}
+
+// alike are the operations that stand in a file with others of such a one's colour, in running
+// order.
+func (d *Doing) alike(op Op, colours Palette) (all []Op) {
+	for _, one := range Ops() {
+		for _, other := range Ops() {
+			if one == other || colours[one] != colours[op] || colours[other] != colours[op] {
+				continue
+			}
+			met := false
+			for _, done := range d.of {
+				met = met || done[one] && done[other]
+			}
+			if met {
+				all = append(all, one)
+				break
+			}
+		}
+	}
+	return all
+}
+
+func named(ops []Op) string {
+	done := [...]string{Engrave: "engraved", Mark: "marked", Score: "scored", Cut: "cut"}
+	words := make([]string, len(ops))
+	for i, op := range ops {
+		words[i] = "what is " + done[op]
+	}
+	return listed(words)
+}
+
+// instead says which colours operations may have in place of theirs, each one that no other
+// operation has: its usual one, or another of the usual ones.
+func instead(ops []Op, taken *[]string) string {
+	usual := DefaultPalette()
+	words := make([]string, len(ops))
+	for i, op := range ops {
+		colour := usual[op]
+		if slices.Contains(*taken, colour) {
+			colour = usual[slices.IndexFunc(usual[:], func(c string) bool { return !slices.Contains(*taken, c) })]
+		}
+		*taken = append(*taken, colour)
+		words[i] = fmt.Sprintf("%s-colour = %q", op, colour)
+	}
+	if len(ops) == 1 {
+		return "another colour for one of them, as in " + words[0]
+	}
+	return "other colours for all but one of them, as in " + listed(words)
+}
+
+// listed writes two words or more one after another.
+func listed(words []string) string {
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " and " + words[last]
+}
