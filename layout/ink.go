@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"slices"
+
 	"foredge/eval/design"
 	"foredge/lang/source"
 	"foredge/layout/geom"
@@ -102,13 +104,19 @@ func (dr *draft) checkInk(p *design.Panel, all []inked) {
 			}
 			left.told--
 			hint := "move one of the regions or make it smaller"
-			if !inks(first) || !inks(second) {
+			if (!inks(first) || !inks(second)) && first.At != second.At && !isInlay(a.region, first) && !isInlay(b.region, second) {
 				hint += "; lines that are meant to cross may stand in one region"
 			}
 			dr.notes.Warn(p.Quiet, "ink", second.At, "what is drawn in %s of %s lies on what is drawn in %s", b.region.Name, p.Name, a.region.Name).
 				Note(first.At, "the other is here").WithHelp("%s", hint)
 		}
 	}
+}
+
+// isInlay says whether a shape of a region's marks is of what is laid in: nothing may stand in one
+// region with it that lies on it.
+func isInlay(r *design.Region, s *Shape) bool {
+	return slices.ContainsFunc(r.Marks, func(m design.Mark) bool { return m.Place() == s.At && design.InlayOf(m) != nil })
 }
 
 // checkWithin warns of marks of one region of which one lies on the other where one is laid in,
@@ -185,7 +193,9 @@ func inks(s *Shape) bool { return s.Op == Engrave && s.Raster == nil }
 func filled(s *Shape) bool { return s.Op == Engrave || s.Op == Cut }
 
 // overInk finds two shapes of which one lies on the other: filled ones that share
-// an area, or edges and lines that cross or touch. The index is of bs.
+// an area, edges and lines that cross or touch, or a line within what is engraved all over,
+// where it can't be seen and, if that is laid in, is lost. Of a picture what is dark
+// counts. The index is of bs.
 func overInk(as, bs []Shape, index *geom.Index, left *inkLeft) (a, b *Shape, ok bool) {
 	for i := range as {
 		a := &as[i]
@@ -198,10 +208,15 @@ func overInk(as, bs []Shape, index *geom.Index, left *inkLeft) (a, b *Shape, ok 
 			case !left.spend(1):
 				return nil, nil, false
 			case b.Op == Cut:
+			case a.Raster != nil:
+				ok = left.burns(a, b)
+			case b.Raster != nil:
+				ok = left.burns(b, a)
 			case a.Op == Engrave && b.Op == Engrave:
 				ok = left.edge(a).Overlaps(left.edge(b))
 			default:
-				ok = left.edge(a).Nears(left.edge(b), inkTol)
+				one, other := left.edge(a), left.edge(b)
+				ok = one.Nears(other, inkTol) || inks(a) && other.Enters(one) || inks(b) && one.Enters(other)
 			}
 			if ok {
 				return a, b, true

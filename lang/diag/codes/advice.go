@@ -53,7 +53,7 @@ panel front like look { width = 100; height = 200; let wrods = "Terns" }
 		},
 		{
 			Code: "ink", As: warning(), Quiet: true,
-			Means: "On one face, areas that two regions engrave share a part; or their edges or lines cross or touch, to 0.001 mm, where one of the two marks or scores. Or, of one region, areas of two marks that are engraved, other than pictures, share a part, two of one operation draw the same line, from end to end, or what is laid in lies on something else.",
+			Means: "On one face, areas that two regions engrave share a part; or their edges or lines cross or touch, to 0.001 mm, where one of the two marks or scores, or lines lie within what is engraved, of a picture what is dark. Or, of one region, areas of two marks that are engraved, other than pictures, share a part, two of one operation draw the same line, from end to end, or what is laid in lies on something else.",
 			Do:    "Move one of them; put lines that are meant to cross into one region.",
 			Example: `
 panel front {
