@@ -10,8 +10,9 @@ import (
 func layerName(op layout.Op) string { return strings.ToUpper(op.String()) }
 
 // layerColors gives each layer the number of the standard colour nearest to
-// the operation's drawing colour. Operations of different colours get different
-// numbers, since controllers tell operations apart by them.
+// the operation's drawing colour. Operations of different colours get numbers that
+// are drawn in different colours, since controllers tell operations apart by the
+// number or by how it is drawn.
 //
 // The exact colours are not in the file: true colours (group 420) came with
 // AC1018, and a strict reader of AC1015 refuses a group that it doesn't know.
@@ -22,22 +23,34 @@ func layerColors(p layout.Palette) [4]int {
 		// An operation that is in use has a colour that can be read.
 		c, _ := order.ParseColor(p[op])
 		numbers[i] = nearest(c, func(n int) bool {
-			other, ok := taken[n]
-			return !ok || other == c
+			for m, other := range taken {
+				if other != c && alike(m, n) {
+					return false
+				}
+			}
+			return true
 		})
 		taken[numbers[i]] = c
 	}
 	return numbers
 }
 
+// blackOrWhite is drawn black on white and white on black.
+const blackOrWhite = 7
+
+// alike says whether two numbers may be drawn in one colour, as 1 and 10 are.
+func alike(m, n int) bool {
+	a, b, black := standard(m), standard(n), order.RGB{}
+	return a == b || m == blackOrWhite && b == black || n == blackOrWhite && a == black
+}
+
 // nearest is the standard colour nearest to c, by distance in RGB, of those
 // that are free. Of equal ones the lowest number wins.
 func nearest(c order.RGB, free func(int) bool) int {
-	best, least := 7, -1
+	best, least := blackOrWhite, -1
 	for n := 1; n <= 255; n++ {
 		d := distance(c, standard(n))
-		if n == 7 {
-			// Number 7 is drawn black on white and white on black.
+		if n == blackOrWhite {
 			d = min(d, distance(c, order.RGB{}))
 		}
 		if (least < 0 || d < least) && free(n) {

@@ -135,7 +135,7 @@ func TestStandardColors(t *testing.T) {
 }
 
 // Layers have the nearest standard colour, black is 7, and different colours
-// never share a number.
+// never share a number, nor have two that are drawn alike, as 1 and 10 are.
 func TestLayerColors(t *testing.T) {
 	d := exporttest.Figures()
 	for _, c := range []struct {
@@ -144,7 +144,8 @@ func TestLayerColors(t *testing.T) {
 	}{
 		{layout.DefaultPalette(), map[string]int{"0": 7, "ENGRAVE": 7, "MARK": 151, "SCORE": 30, "CUT": 241}},
 		{layout.Palette{"#000000", "#0000FF", "#00FF00", "#FF0000", ""}, map[string]int{"0": 7, "ENGRAVE": 7, "MARK": 5, "SCORE": 3, "CUT": 1}},
-		{layout.Palette{"#000001", "#000000", "#FE0000", "#FF0000", ""}, map[string]int{"0": 7, "ENGRAVE": 7, "MARK": 250, "SCORE": 1, "CUT": 10}},
+		{layout.Palette{"#000001", "#000000", "#FE0000", "#FF0000", ""}, map[string]int{"0": 7, "ENGRAVE": 7, "MARK": 18, "SCORE": 1, "CUT": 20}},
+		{layout.Palette{"#FFFFFF", "#FDFFFF", "#FFFF00", "#FFFF08", ""}, map[string]int{"0": 7, "ENGRAVE": 7, "MARK": 254, "SCORE": 2, "CUT": 40}},
 		{layout.Palette{"#FF0000", "#FF0000", "#FF0000", "#FF0000", ""}, map[string]int{"0": 7, "ENGRAVE": 1, "MARK": 1, "SCORE": 1, "CUT": 1}},
 	} {
 		d.Colors = c.palette
