@@ -69,10 +69,69 @@ func (d *Drawing) SameLaser(other *Drawing) bool {
 }
 
 // Clashes warns of operations that lie in one file in one colour: a laser is told by it what to
-// do, and would cut what is to be engraved.
+// do, and would cut what is to be engraved. So it would what lies on the inside of boards that it
+// cuts, where that has the colour of cuts.
 func (d *Doing) Clashes(laser *design.Laser, colours Palette) diag.List {
-	var notes advise.Notes
+	within, inside := d.clashes(laser, colours)
+	return append(within, inside...)
+}
+
+// InsideColours warns of what is drawn on the inside of a design's boards in the colour in which
+// they are cut. What one drawing has in one colour is told of that.
+func InsideColours(d *design.Design, outer *Drawing, faces []Face) diag.List {
+	var doing Doing
+	doing.Add(outer, false)
+	for _, f := range faces {
+		doing.Add(f.Drawing, true)
+	}
+	_, inside := doing.clashes(&d.Laser, outer.Colors)
+	return inside
+}
+
+// clashes are what [Doing.Clashes] warns of, within a file and on the inside. The two faces of a
+// board are run one after the other, and the laser's table of colours is the same: a frame inside
+// would be cut through the board. What else is taken for another there spoils no more than itself.
+func (d *Doing) clashes(laser *design.Laser, colours Palette) (within, inside diag.List) {
 	taken := slices.Clone(colours[:])
+	within = d.withinFiles(laser, colours, &taken)
+	var ops []Op
+	for _, op := range Ops() {
+		if op != Cut && colours[op] == colours[Cut] && !d.share(op, Cut) && d.insideOfCut(op) {
+			ops = append(ops, op)
+		}
+	}
+	if len(ops) == 0 {
+		return within, nil
+	}
+	var notes advise.Notes
+	notes.Warn(laser.Quiet, "same-colour", laser.At, "%s on the inside and what is cut on the outside are drawn in %s alike", named(ops), colours[Cut]).
+		WithHelp("state %s: a laser is told by the colour what to do, and would cut the marks of the inside%s", instead([]Op{Cut}, &taken), codes.Silence("same-colour", "laser"))
+	return within, notes.List
+}
+
+// share says whether some file may have both of two operations.
+func (d *Doing) share(one, other Op) bool {
+	for _, done := range d.of {
+		if done[one] && done[other] {
+			return true
+		}
+	}
+	return false
+}
+
+// insideOfCut says whether an operation is done on the inside of a stock that is cut.
+func (d *Doing) insideOfCut(op Op) bool {
+	for at, done := range d.of {
+		if at.inside && done[op] && d.of[bench{stock: at.stock}][Cut] {
+			return true
+		}
+	}
+	return false
+}
+
+// withinFiles are those within a file; colours that are named as free are then taken.
+func (d *Doing) withinFiles(laser *design.Laser, colours Palette, taken *[]string) diag.List {
+	var notes advise.Notes
 	for _, op := range Ops() {
 		if all := d.alike(op, colours); len(all) > 1 && all[0] == op {
 			each := "both"
@@ -80,7 +139,7 @@ func (d *Doing) Clashes(laser *design.Laser, colours Palette) diag.List {
 				each = "all"
 			}
 			notes.Warn(laser.Quiet, "same-colour", laser.At, "%s are %s drawn in %s", named(all), each, colours[op]).
-				WithHelp("state %s: a laser is told by the colour what to do%s", instead(all[1:], &taken), codes.Silence("same-colour", "laser"))
+				WithHelp("state %s: a laser is told by the colour what to do%s", instead(all[1:], taken), codes.Silence("same-colour", "laser"))
 		}
 	}
 	return notes.List
@@ -94,11 +153,7 @@ func (d *Doing) alike(op Op, colours Palette) (all []Op) {
 			if one == other || colours[one] != colours[op] || colours[other] != colours[op] {
 				continue
 			}
-			met := false
-			for _, done := range d.of {
-				met = met || done[one] && done[other]
-			}
-			if met {
+			if d.share(one, other) {
 				all = append(all, one)
 				break
 			}
@@ -135,8 +190,11 @@ func instead(ops []Op, taken *[]string) string {
 	return "other colours for all but one of them, as in " + listed(words)
 }
 
-// listed writes two words or more one after another.
+// listed writes words one after another, of which there is one at least.
 func listed(words []string) string {
 	last := len(words) - 1
+	if last == 0 {
+		return words[0]
+	}
 	return strings.Join(words[:last], ", ") + " and " + words[last]
 }

@@ -197,6 +197,7 @@ func (r *run) checkOrder(i int) (c checked) {
 		c.diags.Add(more)
 		faces, more := r.session.Drawer().Inside(solved)
 		c.diags.Add(more)
+		c.diags.Add(layout.InsideColours(solved, wanted, faces))
 		if !r.opts.Together {
 			c.diags.Add(layout.OffBed(solved, faces))
 		}

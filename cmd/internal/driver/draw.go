@@ -87,6 +87,7 @@ func (s *Session) DrawLaid(ctx context.Context, solved *design.Design, opts Opti
 	faces, more := s.drawer.Inside(solved)
 	diags.Add(more)
 	diags.Add(layout.OffBed(solved, faces))
+	diags.Add(layout.InsideColours(solved, wanted, faces))
 	if diags.HasErrors() || len(kerfed.Parts) == 0 {
 		return nil, diags
 	}

@@ -172,6 +172,7 @@ func (g *gathering) draw(o *solved, stocks []*design.Stock) {
 	diags.Add(more)
 	faces, more := g.session.Drawer().Inside(solved)
 	diags.Add(more)
+	diags.Add(layout.InsideColours(solved, wanted, faces))
 	l.kerfed, l.faces, l.shop = kerfed, faces, solved.Laser.Shop
 	g.tell(g.once(diags), o.of)
 	if diags.HasErrors() || len(kerfed.Parts) == 0 {

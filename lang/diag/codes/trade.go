@@ -66,7 +66,7 @@ panel front { width = 120; height = 180 }
 		},
 		Entry{
 			Code: "same-colour", As: warning(), Quiet: true, Of: "laser",
-			Means: "What is cut and what is engraved, marked or scored are drawn in one colour, or any two of these, where they may lie in one file: of one stock and face; in a batch or a job of any of the parts that lie together. Beside a knife its lines are marked, and what it cuts isn't cut.",
+			Means: "What is cut and what is engraved, marked or scored are drawn in one colour, or any two of these, where they may lie in one file: of one stock and face; in a batch or a job of any of the parts that lie together. Beside a knife its lines are marked, and what it cuts isn't cut. Or what lies on the inside of boards is drawn in the colour in which these are cut.",
 			Do:    "State another colour for one of them: a laser is told by the colour what to do.",
 			Example: `
 laser bench { kerf = 0.2; cut-colour = "#000000" }
