@@ -36,6 +36,11 @@ func (c *compiler) caseOf(d *draft, casing *model.Case) {
 			c.own(d, d.V(dim.Height), part.V(dim.Height), "")
 		}
 	}
+	if !high {
+		c.Diags.Errorf("no-lay", d.props["lay"].at(), "%s lays no panel, only gaps", d.Path).
+			WithHelp("as in lay = back, joint, spine-strip, joint, front")
+		return
+	}
 	c.own(d, d.V(dim.Width), relation.Add(sum...), "")
 	c.bound(d, casing)
 	c.mitre(d, casing)

@@ -84,7 +84,8 @@ func (t *Thing) lacking() []dim.Name {
 }
 
 // listsGaps reports whether a row states its gaps, in a list or one by one, or lies on
-// one that does.
+// one that does. Where a row says its own edge, that of the notebook counts only if it is
+// there whatever the orders say: without it the row stands by itself, and has its pitch.
 func (t *Thing) listsGaps() bool {
 	if t.said.listed {
 		return true
@@ -96,7 +97,8 @@ func (t *Thing) listsGaps() bool {
 			}
 		}
 	}
-	return t.CoverOf != nil && t.CoverOf.listsGaps()
+	book := t.CoverOf
+	return book != nil && (t.laid || len(book.When) == 0 && len(book.Parent.When) == 0) && book.listsGaps()
 }
 
 // BindingForm is what a binding says that it is, else what it must be by what

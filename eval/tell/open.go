@@ -101,9 +101,7 @@ func (t *teller) free(f solve.FreeGroup) {
 		d = t.diags.Errorf("open", at, "nothing decides %s%s", t.nameList(f.Vars), together)
 		t.noteForwards(d, f)
 	}
-	if panel, ok := t.Owners[f.Settle].(*model.Panel); ok && panel.Missing != nil {
-		d.Note(panel.Missing.At, "%s, which it covers, isn't there: its `when` doesn't hold", panel.Missing.Path)
-	}
+	t.noteMissing(d, f.Settle)
 	t.toState(d, f.Settle)
 	room := ""
 	switch {
@@ -409,4 +407,17 @@ func forwards(s *relation.System) map[relation.VarID][]int {
 		walk(i, s.Relations[i].Right, false)
 	}
 	return in
+}
+
+// noteMissing says that what a panel covers, which would decide the size of the panel or of its
+// rows, isn't there.
+func (t *teller) noteMissing(d *diag.Diagnostic, id relation.VarID) {
+	panel, _ := t.Owners[id].(*model.Panel)
+	who := "it"
+	if row, ok := t.Owners[id].(*model.Row); ok && row.Panel != nil {
+		panel, who = row.Panel, row.Panel.Path
+	}
+	if panel != nil && panel.Missing != nil {
+		d.Note(panel.Missing.At, "%s, which %s covers, isn't there: its `when` doesn't hold", panel.Missing.Path, who)
+	}
 }

@@ -239,7 +239,7 @@ case case { lay = back, joint, strip, joint, front; turn-in = 15; spine-reach = 
 		},
 		{
 			Code:  "no-lay",
-			Means: "Nothing says what a case lays side by side.",
+			Means: "Nothing says what a case lays side by side, or it lays gaps alone.",
 			Do:    "Write it as in lay = back, joint, spine-strip, joint, front.",
 			Example: `
 panel front { width = 100; height = 200 }
