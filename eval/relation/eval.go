@@ -50,16 +50,20 @@ func step(x, size float64, round func(float64) float64) float64 {
 	return round(q) * size
 }
 
+// takes is the least number of arguments of an operation.
+func (o Op) takes() int {
+	switch o {
+	case Quotient, Nearest:
+		return 2
+	case Sum, Product:
+		return 0
+	}
+	return 1
+}
+
 // apply is the value of e where its arguments have the given values.
 func (e Expr) apply(args []float64) float64 {
-	need := 1
-	switch e.Op {
-	case Quotient, Nearest:
-		need = 2
-	case Sum, Product:
-		need = 0
-	}
-	if len(args) < need {
+	if len(args) < e.Op.takes() {
 		return math.NaN()
 	}
 	switch e.Op {

@@ -45,7 +45,7 @@ func (e *Expr) span(args []Range) Range {
 		}
 		return out
 	}
-	if len(args) == 0 {
+	if len(args) < e.Op.takes() {
 		return Anywhere()
 	}
 	a := args[0]

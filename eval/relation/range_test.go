@@ -23,6 +23,8 @@ func TestRange(t *testing.T) {
 		{"0 times what has no end", Mul(x, y), Range{0, 5}, Range{0, inf}, Range{0, inf}},
 		{"quotient", Div(x, y), Range{1, 6}, Range{2, 3}, Range{1.0 / 3, 3}},
 		{"quotient by what may be 0", Div(x, y), Range{1, 6}, Range{0, 3}, Range{-inf, inf}},
+		{"quotient of one", Call(Quotient, x), Range{1, 6}, Range{}, Range{-inf, inf}},
+		{"max of none", Call(Max), Range{}, Range{}, Range{-inf, inf}},
 		{"min", Call(Min, x, y), Range{1, 6}, Range{2, 3}, Range{1, 3}},
 		{"max", Call(Max, x, y), Range{1, 6}, Range{2, 3}, Range{2, 6}},
 		{"abs about 0", Call(Abs, x), Range{-4, 3}, Range{}, Range{0, 4}},
