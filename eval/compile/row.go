@@ -292,12 +292,15 @@ func (c *compiler) easeHoles() {
 			stated[v] = true
 		}
 	}
+	idle := map[relation.VarID]*unusedEase{}
 	for _, e := range c.eased {
 		first := c.tally()
 		along, across := dimsOf(e.d, dim.HoleAlong)[0], dimsOf(e.d, dim.HoleAcross)[0]
 		tied := (stated[along] || stated[across]) && c.tie(e.d, e.row.Form(), dim.HoleAlong, dim.HoleAcross)
 		if tied || stated[along] && stated[across] {
-			c.opensNothing(e.d)
+			if ease, has := e.d.Dim(dim.Ease); has {
+				idle[ease] = &unusedEase{}
+			}
 			continue
 		}
 		easeAlong, easeAcross := e.row.Form().Ease()
@@ -318,38 +321,51 @@ func (c *compiler) easeHoles() {
 		}
 		c.owns(e.d, first)
 	}
+	c.opensNothing(idle)
 }
 
-// opensNothing warns of lines about the ease of a row both sizes of whose holes are stated,
-// where no other line takes it up.
-func (c *compiler) opensNothing(d *draft) {
-	ease, _ := d.Dim(dim.Ease)
-	var about []source.Span
-	taken := false
-	look := func(subject relation.VarID, has bool, at source.Span, left, right relation.Expr) {
-		switch {
-		case has && subject == ease:
-			about = append(about, at)
-		case slices.Contains(left.Vars(), ease) || slices.Contains(right.Vars(), ease):
-			taken = true
+// An unusedEase is that of a row both sizes of whose holes are stated.
+type unusedEase struct {
+	about []source.Span // lines about it
+	taken bool          // another line takes it up
+}
+
+// opensNothing warns of lines about such eases that no other line takes up.
+func (c *compiler) opensNothing(idle map[relation.VarID]*unusedEase) {
+	if len(idle) == 0 {
+		return
+	}
+	look := func(subject relation.VarID, has bool, at source.Span, sides relation.Relation) {
+		for _, v := range sides.Vars() {
+			switch e := idle[v]; {
+			case e == nil:
+			case has && subject == v:
+				e.about = append(e.about, at)
+			default:
+				e.taken = true
+			}
 		}
 	}
 	for i := range c.System.Relations {
 		if r := &c.System.Relations[i]; r.Role == relation.Stated {
 			subject, has := r.Subject()
-			look(subject, has, r.At, r.Left, r.Right)
+			look(subject, has, r.At, *r)
 		}
 	}
 	for i := range c.System.Wishes {
 		w := &c.System.Wishes[i]
 		subject, has := w.Subject()
-		look(subject, has, w.At, w.Left, w.Right)
+		look(subject, has, w.At, relation.Relation{Left: w.Left, Right: w.Right})
 	}
-	if taken {
-		return
-	}
-	for _, at := range slices.Compact(about) { // a chain has several relations
-		c.Diags.Warnf("idle-ease", at, "this ease does nothing: the size of the holes of %s is stated", d.thing.Path()).
-			WithHelp("%s", statedIsCut)
+	for _, row := range c.eased {
+		ease, _ := row.d.Dim(dim.Ease)
+		e := idle[ease]
+		if e == nil || e.taken {
+			continue
+		}
+		for _, at := range slices.Compact(e.about) { // a chain has several relations
+			c.Diags.Warnf("idle-ease", at, "this ease does nothing: the size of the holes of %s is stated", row.d.thing.Path()).
+				WithHelp("%s", statedIsCut)
+		}
 	}
 }
