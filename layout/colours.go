@@ -3,11 +3,11 @@ package layout
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"foredge/eval/design"
 	"foredge/lang/diag"
 	"foredge/lang/diag/codes"
+	"foredge/lang/spell"
 	"foredge/layout/advise"
 )
 
@@ -23,9 +23,17 @@ type bench struct {
 	inside bool
 }
 
-// Add takes what is done in a drawing as it is wanted, before its parts are laid: of a part that
-// a knife cuts out its edge isn't cut, but the lines along which to cut are marked.
-func (d *Doing) Add(drawing *Drawing, inside bool) {
+// Add takes what is done in a drawing as it is wanted, before its parts are laid, and on the
+// inner faces of its boards: of a part that a knife cuts out its edge isn't cut, but the lines
+// along which to cut are marked.
+func (d *Doing) Add(drawing *Drawing, faces []Face) {
+	d.add(drawing, false)
+	for _, f := range faces {
+		d.add(f.Drawing, true)
+	}
+}
+
+func (d *Doing) add(drawing *Drawing, inside bool) {
 	if d.of == nil {
 		d.of = map[bench][Cut + 1]bool{}
 	}
@@ -80,10 +88,7 @@ func (d *Doing) Clashes(laser *design.Laser, colours Palette) diag.List {
 // they are cut. What one drawing has in one colour is told of that.
 func InsideColours(d *design.Design, outer *Drawing, faces []Face) diag.List {
 	var doing Doing
-	doing.Add(outer, false)
-	for _, f := range faces {
-		doing.Add(f.Drawing, true)
-	}
+	doing.Add(outer, faces)
 	_, inside := doing.clashes(&d.Laser, outer.Colors)
 	return inside
 }
@@ -168,7 +173,7 @@ func named(ops []Op) string {
 	for i, op := range ops {
 		words[i] = "what is " + done[op]
 	}
-	return listed(words)
+	return spell.And(words)
 }
 
 // instead says which colours operations may have in place of theirs, each one that no other
@@ -187,14 +192,5 @@ func instead(ops []Op, taken *[]string) string {
 	if len(ops) == 1 {
 		return "another colour for one of them, as in " + words[0]
 	}
-	return "other colours for all but one of them, as in " + listed(words)
-}
-
-// listed writes words one after another, of which there is one at least.
-func listed(words []string) string {
-	last := len(words) - 1
-	if last == 0 {
-		return words[0]
-	}
-	return strings.Join(words[:last], ", ") + " and " + words[last]
+	return "other colours for all but one of them, as in " + spell.And(words)
 }

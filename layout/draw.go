@@ -145,7 +145,7 @@ func (p Part) moved(d geom.Point) Part {
 // finish describes the drawing once all parts are in it.
 func (dr *draft) finish() {
 	var doing Doing
-	doing.Add(dr.drawing, false)
+	doing.Add(dr.drawing, nil)
 	dr.notes.Add(doing.Clashes(&dr.design.Laser, dr.drawing.Colors))
 	dr.notes.List = firstOfEach(dr.notes.List)
 	for _, d := range dr.notes.List {

@@ -11,6 +11,7 @@ import (
 	"foredge/eval/solve"
 	"foredge/lang/diag"
 	"foredge/lang/source"
+	"foredge/lang/spell"
 	"foredge/lang/unit"
 )
 
@@ -107,12 +108,11 @@ func (t *teller) contradiction(name string, surely bool, suspects []int, reading
 		add, how = t.diags.Errorf, "contradict each other"
 	}
 	names := t.readingNames(name, suspects, reading)
-	at, last := reading(suspects[0]).At, len(names)-1
-	if last == 0 {
+	at := reading(suspects[0]).At
+	if len(names) == 1 {
 		return add("readings", at, "the readings of %s %s: take %s again", name, how, names[0])
 	}
-	return add("readings", at, "the readings of %s %s: take %s again, one of them is off", name, how,
-		strings.Join(names[:last], ", ")+" and "+names[last])
+	return add("readings", at, "the readings of %s %s: take %s again, one of them is off", name, how, spell.And(names))
 }
 
 // readingNames are what readings of a notebook are called beside one another: in full

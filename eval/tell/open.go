@@ -11,6 +11,7 @@ import (
 	"foredge/eval/relation"
 	"foredge/eval/solve"
 	"foredge/lang/diag"
+	"foredge/lang/spell"
 	"foredge/lang/unit"
 )
 
@@ -69,10 +70,7 @@ func (t *teller) nameList(ids []relation.VarID) string {
 	if len(names) > 4 {
 		return strings.Join(names[:4], ", ") + fmt.Sprintf(" and %d more", len(names)-4)
 	}
-	if len(names) < 2 {
-		return strings.Join(names, "")
-	}
-	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+	return spell.And(names)
 }
 
 // free tells of dimensions that nothing decides.

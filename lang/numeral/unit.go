@@ -11,7 +11,7 @@ import (
 // NoUnit says what is wrong with a word that follows a number and is no unit.
 // adjoins tells that no blank stands between the two.
 func NoUnit(number, word string, adjoins bool) *Error {
-	e := &Error{Message: word + " is no unit", help: "units are " + listed(unit.Names())}
+	e := &Error{Message: word + " is no unit", help: "units are " + spell.And(unit.Names())}
 	before, after, minus := strings.Cut(word, "-")
 	_, isUnit := unit.Lookup(before)
 	meant, known := unit.Meant(word)
@@ -48,10 +48,4 @@ func Exponent(text string) int {
 		return end
 	}
 	return 0
-}
-
-// listed joins names: "mm, cm and m".
-func listed(names []string) string {
-	last := len(names) - 1
-	return strings.Join(names[:last], ", ") + " and " + names[last]
 }

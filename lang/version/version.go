@@ -2,7 +2,8 @@ package version
 
 import (
 	"strconv"
-	"strings"
+
+	"foredge/lang/spell"
 )
 
 // A Version is one version of the language.
@@ -63,9 +64,8 @@ func (t Table) String() string {
 	for _, v := range t {
 		words = append(words, strconv.Itoa(v.Number))
 	}
-	last := len(words) - 1
-	if last == 0 {
+	if len(words) == 1 {
 		return "version " + words[0]
 	}
-	return "versions " + strings.Join(words[:last], ", ") + " and " + words[last]
+	return "versions " + spell.And(words)
 }

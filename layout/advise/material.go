@@ -9,6 +9,7 @@ import (
 	"foredge/eval/design"
 	"foredge/lang/diag"
 	"foredge/lang/source"
+	"foredge/lang/spell"
 )
 
 // Materials refuses what must never be cut, unless the design says why it may,
@@ -168,7 +169,7 @@ func are(names []string) string {
 	case n > 3:
 		return fmt.Sprintf("%s and %d more are", strings.Join(names[:2], ", "), n-2)
 	}
-	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1] + " are"
+	return spell.And(names) + " are"
 }
 
 // hazard says what a stock gives off when it is cut and how it burns, and of one

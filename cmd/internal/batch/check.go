@@ -236,10 +236,7 @@ func (r *run) checkOrder(i int) (c checked) {
 
 // lies notes what an order does on sheets that it shares with others, and for which laser it is drawn.
 func (c *checked) lies(solved *design.Design, kerfed *layout.Drawing, faces []layout.Face) {
-	c.doing.Add(kerfed, false)
-	for _, face := range faces {
-		c.doing.Add(face.Drawing, true)
-	}
+	c.doing.Add(kerfed, faces)
 	bare := *kerfed // of the first order it is kept, without its parts
 	bare.Parts, bare.Texts = nil, nil
 	c.drawing, c.laser = &bare, solved.Laser

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"foredge/eval/fit"
+	"foredge/lang/spell"
 )
 
 // most is how many sentences of advice a person is given.
@@ -38,7 +39,7 @@ func (p *page) advice() []string {
 		if len(unchecked) > 4 {
 			unchecked = append(unchecked[:3:3], fmt.Sprintf("%d others", len(unchecked)-3))
 		}
-		add("Look at %s once more: nothing else would show a slip there.", list(unchecked))
+		add("Look at %s once more: nothing else would show a slip there.", spell.And(unchecked))
 	}
 	return all[:min(most, len(all))]
 }
@@ -66,7 +67,7 @@ func (p *page) againAdvice(add func(string, ...any)) {
 	for i, k := range p.notebook.Suspects {
 		names[i] = p.notebook.Readings[k].Name
 	}
-	add("Take %s again, as one of them is off and nothing tells which; %s was read as %s%s.", list(names), first.Name, p.length(first.Read), implied)
+	add("Take %s again, as one of them is off and nothing tells which; %s was read as %s%s.", spell.And(names), first.Name, p.length(first.Read), implied)
 }
 
 // easeAdvice says how to make holes clear that may not.

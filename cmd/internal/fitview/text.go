@@ -9,6 +9,7 @@ import (
 	"unicode/utf8"
 
 	"foredge/eval/fit"
+	"foredge/lang/spell"
 	"foredge/lang/unit"
 )
 
@@ -208,7 +209,7 @@ func (p *page) row(r *fit.Row) {
 				names = append(names, d.Name)
 			}
 		}
-		p.paragraph("", list(names)+": "+key)
+		p.paragraph("", spell.And(names)+": "+key)
 	}
 }
 

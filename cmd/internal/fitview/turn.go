@@ -8,6 +8,7 @@ import (
 	"foredge/eval/fit"
 	"foredge/eval/opening"
 	"foredge/eval/wire"
+	"foredge/lang/spell"
 	"foredge/lang/unit"
 )
 
@@ -29,7 +30,7 @@ func turns(out *bufio.Writer, all []fit.Turn) {
 				names = append(names, other.Panel)
 			}
 		}
-		p.paragraph("", fmt.Sprintf("%s on %s, %s", list(names), t.Binding, text))
+		p.paragraph("", fmt.Sprintf("%s on %s, %s", spell.And(names), t.Binding, text))
 	}
 	if len(all) > 0 {
 		fmt.Fprintln(out)

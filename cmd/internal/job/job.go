@@ -143,10 +143,7 @@ func (r *run) make(file string) {
 	for i := range r.lots {
 		l := &r.lots[i]
 		r.stocks.cutFrom(l.kerfed)
-		doing.Add(l.kerfed, false)
-		for _, f := range l.faces {
-			doing.Add(f.Drawing, true)
-		}
+		doing.Add(l.kerfed, l.faces)
 	}
 	r.checkColours(doing)
 	for name, supply := range r.stocks.supplies {

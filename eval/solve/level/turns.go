@@ -174,18 +174,17 @@ func (t *turns) file(v relation.VarID) {
 // one dimension that they were known to wait for is decided. The list is good until it
 // is asked for again.
 func (t *turns) freed() []int {
-	out := t.room[:0]
-	defer func() { t.room = out }()
+	t.room = t.room[:0]
 	gone := t.Problem.Space.Gone
 	if t.space != t.Problem.Space { // nothing is known of this one
 		t.space, t.gone = t.Problem.Space, len(gone)
 		t.on, t.by, t.filed = nil, nil, nil
 		for i, state := range t.state {
 			if state == waiting || state == unsized {
-				out = append(out, i)
+				t.room = append(t.room, i)
 			}
 		}
-		return out
+		return t.room
 	}
 	for ; t.gone < len(gone); t.gone++ {
 		dims := t.by[gone[t.gone]]
@@ -198,10 +197,10 @@ func (t *turns) freed() []int {
 				t.file(v)
 				continue
 			}
-			out = append(out, t.on[v]...)
+			t.room = append(t.room, t.on[v]...)
 			delete(t.on, v)
 		}
 	}
-	slices.Sort(out)
-	return out
+	slices.Sort(t.room)
+	return t.room
 }
