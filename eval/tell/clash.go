@@ -39,10 +39,7 @@ func (t *teller) clash(c solve.Clash) {
 		t.chosen(last, left, c)
 		return
 	}
-	if l, is := t.Owners[last.Left.Var].(*model.Lattice); is && last.Left.Op == relation.Ref && l.Is(last.Left.Var, dim.Link) && t.linkTooLong(l) {
-		return
-	}
-	if t.reaches(c) || t.asMeasured(c) {
+	if t.longLink(last) || t.reaches(c) || t.asMeasured(c) {
 		return
 	}
 	notes := t.clashNotes(c, last)
@@ -89,6 +86,15 @@ func (t *teller) clash(c solve.Clash) {
 			d.WithHelp("an opening may reach past the one edge to which it is open, and that is the %s: state 0 or more here, or write open = %s instead", open, edge)
 		}
 	}
+}
+
+// longLink tells of a line that states a lattice's link, if that is too long for the board.
+func (t *teller) longLink(r *relation.Relation) bool {
+	if r.Left.Op != relation.Ref {
+		return false
+	}
+	l, is := t.Owners[r.Left.Var].(*model.Lattice)
+	return is && l.Is(r.Left.Var, dim.Link) && t.linkTooLong(l)
 }
 
 // reachesOut is the edge past which a line puts a cutout that is closed all round,
