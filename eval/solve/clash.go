@@ -6,6 +6,7 @@ import (
 	"sort"
 
 	"foredge/eval/relation"
+	"foredge/eval/solve/level"
 	"foredge/eval/solve/must"
 	"foredge/eval/solve/plan"
 )
@@ -197,7 +198,8 @@ func (t *telling) tellApart(open []relation.VarID) bool {
 // apart is the clash of lines about dimensions that are left open, of which an equation that
 // isn't linear can't hold whatever they are.
 func (t *telling) apart(open []relation.VarID) (c Clash, is bool) {
-	all, waits := t.Problem.Waiting(open)
+	// What wishes and defaults have decided was open when the lines had to hold.
+	all, waits := t.Problem.Waiting(open, func(v relation.VarID) bool { return t.Problem.Unknown(v) || t.Stage[v] > level.Must })
 	if !waits {
 		return c, false
 	}

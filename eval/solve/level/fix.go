@@ -79,7 +79,7 @@ func (d *Design) anew(also ...must.ExtraRow) *must.Problem {
 		}
 	}
 	var rows []int
-	part := q.Connected(todo, func(v relation.VarID) []relation.VarID {
+	part := q.Connected(todo, q.Unknown, func(v relation.VarID) []relation.VarID {
 		var others []relation.VarID
 		for _, i := range d.extraOf[v] {
 			rows = append(rows, i)

@@ -196,7 +196,7 @@ func (d *Design) largest(count relation.VarID) (int, plan.Scope, CountCause, *mu
 			seeds = append(seeds, t.Var)
 		}
 	}
-	part := d.Problem.Connected(seeds, nil)
+	part := d.Problem.Connected(seeds, d.Problem.Unknown, nil)
 	room := d.roomFor(part, sp.alpha, kept) / pitch
 	top := plan.MostCount
 	if room < plan.MostCount {

@@ -9,11 +9,11 @@ import (
 	"foredge/eval/solve/sparse"
 )
 
-// Waiting is what hangs together with some open dimensions, and what the values of the
-// others in it lean on. It reports whether an equation or a limit among that waits for more,
-// as it isn't linear yet.
-func (q *Problem) Waiting(open []relation.VarID) (c Conflict, waits bool) {
-	lines := q.Connected(open, nil).Relations
+// Waiting is what hangs together with some dimensions through others that are open, and
+// what the values of those that aren't lean on. It reports whether an equation or a limit
+// among that waits for more, as it isn't linear yet.
+func (q *Problem) Waiting(todo []relation.VarID, open func(relation.VarID) bool) (c Conflict, waits bool) {
+	lines := q.Connected(todo, open, nil).Relations
 	waits = slices.ContainsFunc(lines, func(r int32) bool {
 		switch {
 		case q.Limit[r]:

@@ -64,10 +64,13 @@ func (q *Problem) Adopt(part *Problem) {
 	q.Rough = q.Rough || part.Rough
 }
 
+// Unknown reports whether a dimension isn't known.
+func (q *Problem) Unknown(v relation.VarID) bool { return !q.Known[v] }
+
 // Connected is what hangs together with some dimensions: the relations in play
-// that mention them, what else is unknown in those, and so on. If also is not
-// nil, it says what else hangs together with an unknown dimension.
-func (q *Problem) Connected(todo []relation.VarID, also func(relation.VarID) []relation.VarID) plan.Scope {
+// that mention them, what else is open in those, and so on. If also is not nil, it
+// says what else hangs together with an open dimension.
+func (q *Problem) Connected(todo []relation.VarID, open func(relation.VarID) bool, also func(relation.VarID) []relation.VarID) plan.Scope {
 	marks := NewProblem(q.Solver, plan.Scope{}, nil, q.signs)
 	defer marks.Close()
 	s := &marks.scope
@@ -82,7 +85,7 @@ func (q *Problem) Connected(todo []relation.VarID, also func(relation.VarID) []r
 	}
 	for i := 0; i < len(s.Vars); i++ {
 		v := s.Vars[i]
-		if q.Known[v] {
+		if !open(v) {
 			continue
 		}
 		if also != nil {
