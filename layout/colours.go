@@ -7,7 +7,6 @@ import (
 	"foredge/eval/design"
 	"foredge/lang/diag"
 	"foredge/lang/diag/codes"
-	"foredge/lang/spell"
 	"foredge/layout/advise"
 )
 
@@ -173,7 +172,7 @@ func named(ops []Op) string {
 	for i, op := range ops {
 		words[i] = "what is " + done[op]
 	}
-	return spell.And(words)
+	return advise.Listed(words)
 }
 
 // instead says which colours operations may have in place of theirs, each one that no other
@@ -192,5 +191,5 @@ func instead(ops []Op, taken *[]string) string {
 	if len(ops) == 1 {
 		return "another colour for one of them, as in " + words[0]
 	}
-	return "other colours for all but one of them, as in " + spell.And(words)
+	return "other colours for all but one of them, as in " + advise.Listed(words)
 }

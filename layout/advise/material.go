@@ -9,7 +9,6 @@ import (
 	"foredge/eval/design"
 	"foredge/lang/diag"
 	"foredge/lang/source"
-	"foredge/lang/spell"
 )
 
 // Materials refuses what must never be cut, unless the design says why it may,
@@ -169,7 +168,7 @@ func are(names []string) string {
 	case n > 3:
 		return fmt.Sprintf("%s and %d more are", strings.Join(names[:2], ", "), n-2)
 	}
-	return spell.And(names) + " are"
+	return Listed(names) + " are"
 }
 
 // hazard says what a stock gives off when it is cut and how it burns, and of one
@@ -197,4 +196,13 @@ func hazard(s *design.Stock) string {
 		return ""
 	}
 	return m.Name + " " + strings.Join(words, ", and ")
+}
+
+// Listed writes words one after another, of which there is one at least: "a, b and c".
+func Listed(words []string) string {
+	last := len(words) - 1
+	if last == 0 {
+		return words[0]
+	}
+	return strings.Join(words[:last], ", ") + " and " + words[last]
 }
