@@ -120,7 +120,7 @@ const outOfReach = 1e6
 // with the benches, and a limit (a relation) that holds it there, -1 if none is stated. In
 // a part too large for that it isn't looked for.
 func (q *Problem) Pinned(a sparse.Affine, room float64) (at sparse.Affine, limit int32, ok bool) {
-	if p := q.Part(a); p.Large || q.unstopped(p, a) {
+	if q.unstopped(a) || q.Part(a).Large {
 		return at, -1, false
 	}
 	if low, high := q.Seen(a); high-low > 2*room {
@@ -143,14 +143,21 @@ func (q *Problem) Pinned(a sparse.Affine, room float64) (at sparse.Affine, limit
 	return at, limit, true
 }
 
-// unstopped reports whether a form in a part can be moved as far as one likes by a
-// parameter alone. Many forms may share one that many limits speak of, so it is looked
-// at once.
-func (q *Problem) unstopped(p *Part, a sparse.Affine) bool {
-	if p.stops == nil {
-		p.stops = make([]stops, len(p.params))
-	}
+// fewUses is how many forms may speak of a parameter for these to be looked through each time
+// that it is asked for.
+const fewUses = 16
+
+// unstopped reports whether a form can be moved as far as one likes by a parameter alone. Many
+// forms may share one of which many speak, so such a one is looked at once.
+func (q *Problem) unstopped(a sparse.Affine) bool {
 	return slices.ContainsFunc(a.Terms, func(t sparse.Term) bool {
+		if len(q.Space.Uses[t.At]) <= fewUses {
+			return q.Space.Unstopped(t.At)
+		}
+		p := q.Part(a)
+		if p.stops == nil {
+			p.stops = make([]stops, len(p.params))
+		}
 		i, _ := slices.BinarySearch(p.params, t.At)
 		if p.stops[i] == unasked {
 			if p.stops[i] = stopped; q.Space.Unstopped(t.At) {
