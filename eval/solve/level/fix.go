@@ -79,8 +79,9 @@ func (d *Design) anew(also ...must.ExtraRow) *must.Problem {
 		}
 	}
 	var rows []int
+	var others []relation.VarID // of the dimension last asked about: one list serves all
 	part := q.Connected(todo, q.Unknown, func(v relation.VarID) []relation.VarID {
-		var others []relation.VarID
+		others = others[:0]
 		for _, i := range d.extraOf[v] {
 			rows = append(rows, i)
 			for _, t := range q.Extra[i].Form.Terms {
