@@ -100,6 +100,20 @@ func TestWidth(t *testing.T) {
 	}
 }
 
+// A message is told in one line, as programs that read places take them, also where its
+// text has several.
+func TestTextInOneLine(t *testing.T) {
+	var l List
+	l.Errorf("check", source.Span{}, "too narrow\nfor the ring")
+	var b bytes.Buffer
+	if err := WriteText(&b, l, TextOptions{}); err != nil {
+		t.Fatal(err)
+	}
+	if got, want := b.String(), "error: too narrow for the ring [check]\n"; got != want {
+		t.Errorf("told as %q, want %q", got, want)
+	}
+}
+
 func TestWriteJSON(t *testing.T) {
 	var b bytes.Buffer
 	if err := WriteJSON(&b, sample()); err != nil {
