@@ -176,7 +176,11 @@ func (r *reader) header() bool {
 		return false
 	}
 	r.width = len(record)
-	unfold(record) // as programs write headings that write all values so
+	if unfold(record) || formula { // as programs write headings that write all values so
+		line, _ := r.position(0)
+		text, start := r.file.Line(line)
+		r.inFormulas.see(r.span(start, start+len(text)))
+	}
 	places, spare := r.headings(record)
 	if names := r.unmet(spare); len(names) > 1 {
 		r.diags.Errorf("column", r.field(0, record[0]), "the first line of this table names none of the columns that the design asks for: %s", strings.Join(names, ", ")).
