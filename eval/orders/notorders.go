@@ -68,9 +68,9 @@ func isSum(record []string) bool {
 // tellSums warns of the last rows of all, so many of which each seems to be the sum of those above it.
 func tellSums(all []Row, sums int) {
 	rows := all[len(all)-sums:]
-	above := " of those above it"
+	above := "the sum of those above it"
 	if sums == len(all) {
-		above = ", and nothing stands above it"
+		above = "a sum, though nothing stands above it"
 	}
 	for i := range rows {
 		row, which, made := &rows[i], "the last row", ""
@@ -80,7 +80,7 @@ func tellSums(all []Row, sums int) {
 		if row.OK() {
 			made = ", and is made as an order"
 		}
-		row.Problems.Warnf("total-row", row.At, "%s of this table looks like the sum%s%s", which, above, made).
+		row.Problems.Warnf("total-row", row.At, "%s of this table looks like %s%s", which, above, made).
 			WithHelp("take it out of the table, if it is no order")
 	}
 }
