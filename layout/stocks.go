@@ -232,6 +232,35 @@ func cornerAt(c word.SheetCorner) sheet.Corner {
 	return sheet.LeftTop
 }
 
+// Otherwise says by which line of a stock two supplies differ in how large sheets are, how many there are,
+// what one costs or how parts lie on them and are cut out; "" where they are the same.
+func (s Supply) Otherwise(than Supply) string {
+	a, b := s.Way, than.Way
+	switch {
+	case s.Sheet != than.Sheet:
+		return "size"
+	case s.Quantity != than.Quantity:
+		return "quantity"
+	case s.Price != than.Price:
+		return "price"
+	case !slices.Equal(s.Offcuts, than.Offcuts):
+		return "offcuts"
+	case a.Knife.Yes != b.Knife.Yes:
+		return "knife"
+	case s.Margin != than.Margin:
+		return "margin"
+	case s.Spacing != than.Spacing:
+		return "spacing"
+	case a.Shared.Yes != b.Shared.Yes:
+		return "shared-cuts"
+	case a.Bridge != b.Bridge:
+		return "bridge"
+	case a.BridgeBelow != b.BridgeBelow:
+		return "bridge-below"
+	}
+	return ""
+}
+
 // Known reports whether anything says how large the sheets are.
 func (s Supply) Known() bool { return s.Sheet != (geom.Point{}) }
 

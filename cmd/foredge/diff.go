@@ -170,7 +170,11 @@ func (s side) take(ctx context.Context) *compare.Version {
 func (d *differ) sides(ctx context.Context, args []string) (old, now side, err error) {
 	switch len(args) {
 	case 2:
-		if old, err = d.side(ctx, args[0], args[1]); err == nil {
+		first := args[0]
+		if _, err := os.Stat(first); err != nil && strings.HasPrefix(args[1], ":") && !strings.Contains(first, ":") {
+			first += args[1] // the revision of what is staged
+		}
+		if old, err = d.side(ctx, first, args[1]); err == nil {
 			now, err = d.side(ctx, args[1], "")
 		}
 	case 3:

@@ -467,6 +467,11 @@ func TestDiffOfStaged(t *testing.T) {
 		}
 		r.wants(out, args[0]+" -> "+log, "birch.thick", "5 mm", "4 mm", "front.outline")
 	}
+	out, status := r.run(r.program, "diff", "HEAD", ":"+log)
+	if status != faulty {
+		t.Errorf("foredge diff HEAD :%s ends with %d", log, status)
+	}
+	r.wants(out, "HEAD:"+log+" -> :"+log, "birch.thick", "4 mm", "5 mm", "front.outline")
 	if out, status := r.run(r.program, "diff", ":covers/gone.fore", log); status != misuse || !strings.Contains(out, `"covers/gone.fore" in what is staged`) {
 		t.Errorf("%d, %s", status, out)
 	}

@@ -57,7 +57,7 @@ func isSum(record []string) bool {
 		return false
 	}
 	switch strings.ToLower(words[0]) {
-	case "total", "totals", "subtotal", "summe", "gesamt", "gesamtsumme", "totale", "totaal", "itogo", "итого", "всего", "合計", "合计":
+	case "total", "totals", "subtotal", "summe", "gesamt", "gesamtsumme", "insgesamt", "zwischensumme", "totale", "totaal", "itogo", "итого", "всего", "合計", "合计":
 		return true
 	case "sum", "suma", "somme": // also names: Suma Rao, but "sum of all" and "sum total"
 		return len(words) == 1 || unicode.IsLower([]rune(words[1])[0]) || words[1] == "OF" || strings.EqualFold(words[1], "total")
@@ -65,8 +65,13 @@ func isSum(record []string) bool {
 	return false
 }
 
-// tellSums warns of the last rows, of which each seems to be the sum of those above it.
-func tellSums(rows []Row) {
+// tellSums warns of the last rows of all, so many of which each seems to be the sum of those above it.
+func tellSums(all []Row, sums int) {
+	rows := all[len(all)-sums:]
+	above := "the sum of those above it"
+	if sums == len(all) {
+		above = "a sum, though nothing stands above it"
+	}
 	for i := range rows {
 		row, which, made := &rows[i], "the last row", ""
 		if i+1 < len(rows) {
@@ -75,7 +80,7 @@ func tellSums(rows []Row) {
 		if row.OK() {
 			made = ", and is made as an order"
 		}
-		row.Problems.Warnf("total-row", row.At, "%s of this table looks like the sum of those above it%s", which, made).
+		row.Problems.Warnf("total-row", row.At, "%s of this table looks like %s%s", which, above, made).
 			WithHelp("take it out of the table, if it is no order")
 	}
 }

@@ -69,7 +69,7 @@ func TestRowsThatAreNoOrders(t *testing.T) {
 func TestSumsAtTheEnd(t *testing.T) {
 	for _, test := range []struct{ rows, want string }{
 		{"1,Ada\n2,Total\nTotal,Bo", "--t"}, {"1,Ada\nSubtotal,x\nTotal,y", "-tt"}, {"1,Ada\nSubtotal,\n\nTotal: 1,", "-tt"}, {"Total: 1,x\n1,Ada\nTotal: 1,", "--t"},
-		{"1,Ada\nSubtotal,x\n\"2\",\"Bo\" b\nTotal,y", "---t"}, {"1,Ada\nSubtotal,x\n2,Bo", "---"}, {"1,Ada\nSummer,x\nTotals,x", "--t"}, {"1,Ada\nTotal,x\nSum of all,y", "-tt"},
+		{"1,Ada\nSubtotal,x\n\"2\",\"Bo\" b\nTotal,y", "---t"}, {"1,Ada\nSubtotal,x\n2,Bo", "---"}, {"1,Ada\nSummer,x\nTotals,x", "--t"}, {"Total,x", "t"}, {"1,Ada\nSumme,x\nInsgesamt,y", "-tt"}, {"1,Ada\nTotal,x\nSum of all,y", "-tt"},
 	} {
 		table, diags := Read("orders.csv", []byte("number,name\n"+test.rows+"\n"), Options{Columns: []Column{text("number"), text("name")}})
 		if table == nil {
@@ -81,7 +81,7 @@ func TestSumsAtTheEnd(t *testing.T) {
 			for _, p := range row.Problems {
 				if p.Code == "total-row" {
 					sign = "t"
-					if row.OK() != strings.Contains(p.Message, "is made as an order") {
+					if row.OK() != strings.Contains(p.Message, "is made as an order") || strings.Contains(p.Message, "those above it") != (len(table.Rows) > 1) {
 						t.Errorf("%q: %s", test.rows, p.Message)
 					}
 				}
@@ -90,6 +90,20 @@ func TestSumsAtTheEnd(t *testing.T) {
 		}
 		if got != test.want {
 			t.Errorf("%q: told %s, want %s", test.rows, got, test.want)
+		}
+	}
+}
+
+// So are headings, which a program writes that writes all values so, the first row that has them once more, too.
+func TestHeadingsInFormulas(t *testing.T) {
+	for _, heading := range []string{`="Name",="copies"`, `name,="Copies"`, `"=""Name""","=""copies"""`} {
+		table, diags := Read("orders.csv", []byte(heading+"\n=\"Ann\",=\"2\"\n"+heading+"\nBo,1\n"), Options{Columns: []Column{text("name"), counts("copies")}})
+		if table == nil || len(table.Rows) != 2 || !strings.Contains(told(diags), "formulas, as do 1 more") {
+			t.Errorf("%s: %s", heading, told(diags))
+			continue
+		}
+		if a, b := &table.Rows[0], &table.Rows[1]; a.Line != 2 || a.Cells[0].Text != "Ann" || table.Copies(0) != 2 || b.Line != 4 || b.Cells[0].Text != "Bo" {
+			t.Errorf("%s: got %v and %v", heading, a, b)
 		}
 	}
 }

@@ -155,6 +155,12 @@ func (c *Column) called(heading string) bool {
 // header finds the declared columns in the first record.
 func (r *reader) header() bool {
 	record, err := r.csv.Read()
+	formula := false
+	if errors.Is(err, csv.ErrBareQuote) {
+		if record, formula = r.formulas(err, record); formula {
+			err = nil
+		}
+	}
 	if errors.Is(err, io.EOF) {
 		r.diags.Errorf("no-order", r.span(0, 0), "this table is empty").
 			WithHelp("its first line names the columns, and each line below is an order")
@@ -170,6 +176,11 @@ func (r *reader) header() bool {
 		return false
 	}
 	r.width = len(record)
+	if unfold(record) || formula { // as programs write headings that write all values so
+		line, _ := r.position(0)
+		text, start := r.file.Line(line)
+		r.inFormulas.see(r.span(start, start+len(text)))
+	}
 	places, spare := r.headings(record)
 	if names := r.unmet(spare); len(names) > 1 {
 		r.diags.Errorf("column", r.field(0, record[0]), "the first line of this table names none of the columns that the design asks for: %s", strings.Join(names, ", ")).
@@ -182,6 +193,10 @@ func (r *reader) header() bool {
 		}
 	}
 	r.quantity, r.heading = r.quantityOf(record), slices.Clone(record)
+	if formula {
+		line, _ := r.position(0)
+		r.readFrom(line + 1)
+	}
 	return !r.diags.HasErrors()
 }
 
@@ -308,7 +323,7 @@ func (r *reader) rows(t *Table) {
 			err = nil
 		}
 		if errors.Is(err, io.EOF) {
-			tellSums(t.Rows[len(t.Rows)-sums:])
+			tellSums(t.Rows, sums)
 			return
 		}
 		row := Row{}
@@ -332,10 +347,13 @@ func (r *reader) rows(t *Table) {
 			row.Line, _ = r.position(0)
 			_, start := r.file.Line(row.Line)
 			row.At = r.span(start, start+len(strings.TrimRight(r.file.Text()[start:r.offset()], "\r\n")))
+			formulas := unfold(record)
 			if r.again.see(record, r.heading, row.At) {
+				if formula {
+					r.readFrom(row.Line + 1)
+				}
 				continue
 			}
-			formulas := unfold(record)
 			if sums++; !isSum(record) {
 				sums = 0
 			}

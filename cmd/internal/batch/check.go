@@ -35,6 +35,7 @@ type checked struct {
 	drawing  *layout.Drawing // of orders that lie together, without its parts
 	doing    layout.Doing    // on their sheets
 	laser    design.Laser
+	stocks   []lyingOn // on whose sheets it lies
 	err      error
 	// cautioned says that it is to be cut with a caution, and hazards what that names.
 	cautioned bool
@@ -44,7 +45,7 @@ type checked struct {
 // check takes every order as far as it goes without being encoded.
 func (r *run) check() error {
 	r.wood = newWood()
-	f := findings{rows: make([]diag.List, len(r.table.Rows)), all: map[same]*finding{}}
+	f := findings{rows: make([]diag.List, len(r.table.Rows)), all: map[same]*finding{}, stocks: map[string]*lyingOn{}}
 	err := each(r.ctx, len(r.table.Rows), r.checkOrder, func(i int, c checked) error {
 		if c.err != nil {
 			return c.err
@@ -122,20 +123,24 @@ type findings struct {
 	first   maybe.Of[checked]
 	firstAt int
 	doing   layout.Doing
+	stocks  map[string]*lyingOn // on whose sheets they lie, as the first of them takes each to be
 }
 
-// lie takes a good order that is to lie with others, if it is made for the same laser.
+// lie takes a good order that is to lie with others, if it is made for the same laser and takes its
+// stocks to be what they do.
 func (f *findings) lie(t *orders.Table, i int, c *checked) {
 	first, ok := f.first.Get()
 	if !ok {
 		f.first, f.firstAt, first = maybe.Is(*c), i, *c
 	}
-	if !first.drawing.SameLaser(c.drawing) {
-		c.diags.Errorf("job-laser", c.laser.At, "it is made for a laser that differs in its scale, colours or line-width from that of order %s, and their parts can't lie on one sheet", t.Rows[f.firstAt].Number).
+	if !first.drawing.SameLaser(c.drawing) || first.drawing.Pace != c.drawing.Pace || first.laser.Bed != c.laser.Bed {
+		c.diags.Errorf("job-laser", c.laser.At, "it is made for a laser that differs in its scale, colours, line-width, bed or how it runs from that of order %s, and their parts can't lie on one sheet", t.Rows[f.firstAt].Number).
 			WithHelp("let the laser be the same for all orders, or leave out --together")
 		return
 	}
-	f.doing.Join(c.doing)
+	if f.agree(t.Rows[i].Number, c); !c.diags.HasErrors() {
+		f.doing.Join(c.doing)
+	}
 }
 
 // clashes warns of what is drawn in one colour on sheets of several orders, and in none of these
@@ -208,6 +213,7 @@ func (r *run) checkOrder(i int) (c checked) {
 		if r.opts.Together {
 			c.supplies = supplies
 			c.lies(solved, kerfed, faces)
+			c.stocks = sharedBy(kerfed, supplies)
 			c.diags.Add(checkTogether(solved, wanted, supplies))
 			c.diags.Add(driver.NotLaid(layout.Tally{}.Add(kerfed, r.table.Copies(i)), solved.At))
 		}

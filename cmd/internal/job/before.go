@@ -7,6 +7,7 @@ import (
 	"foredge/eval/design"
 	"foredge/lang/diag"
 	"foredge/lang/source"
+	"foredge/layout"
 )
 
 // together has the designs of a job drawn and judged by the bed and the sheets on which their parts
@@ -31,6 +32,24 @@ func together(own *design.Design, designs []*design.Design) {
 			ways(k, s.of[k.Name].said)
 			k.Quiet = slices.Concat(k.Quiet, s.ownStock(k.Name).Quiet, s.own.Laser.Quiet)
 		})
+	}
+}
+
+// sized notes of what is too large where the job's file says how large bed and sheets are.
+func (s *shelf) sized(found diag.List, wanted *layout.Drawing) {
+	for _, d := range found {
+		if d.Code != "too-large" || d.Severity != diag.Error {
+			continue
+		}
+		if s.own.Laser.Bed.Present() {
+			d.Note(s.own.Laser.At, "the file of the job says how large the bed is")
+		}
+		k := slices.IndexFunc(wanted.Parts, func(p layout.Part) bool { return p.At == d.Span && p.Of != nil })
+		for _, own := range s.own.Declared {
+			if k >= 0 && own.Size.Present() && speaksOf(own, wanted.Parts[k].Of, wanted.Parts[k].Of.Thick) {
+				d.Note(own.At, "the file of the job says how large sheets of %s are", own.Name)
+			}
+		}
 	}
 }
 

@@ -167,6 +167,7 @@ func (g *gathering) draw(o *solved, stocks []*design.Stock) {
 	solved, diags, l := o.design, o.diags, o.lot
 	o.design = nil // large jobs need the memory
 	wanted, more := g.session.Drawer().Draw(solved)
+	g.stocks.sized(more, wanted)
 	diags.Add(more)
 	kerfed, more := wanted.Kerfed()
 	diags.Add(more)

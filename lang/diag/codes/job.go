@@ -83,7 +83,7 @@ func jobDesigns() []Entry {
 		},
 		{
 			Code:  "job-stock",
-			Means: "Designs of a job, or its file, call two things by the name of one stock: another thickness, another material, another size of sheets. Their parts would lie on one sheet.",
+			Means: "Designs of a job, or its file, or orders that are to lie together, call two things by the name of one stock: another thickness, another material, another size of sheets. Their parts would lie on one sheet.",
 			Do:    "Give two stocks two names, or correct one.",
 			Test:  refusedJobs,
 		},

@@ -1,0 +1,90 @@
+package batch
+
+import (
+	"math"
+	"slices"
+
+	"foredge/eval/design"
+	"foredge/eval/maybe"
+	"foredge/layout"
+)
+
+// A lyingOn is what an order takes a stock to be, on whose sheets others lie, too.
+type lyingOn struct {
+	name   string
+	of     *design.Stock // nil of what has none
+	supply layout.Supply
+	kerf   maybe.Of[float64]
+	cuts   bool // the laser cuts some of it
+	order  string
+}
+
+// sharedBy are the stocks from which a drawing's parts are cut, each once.
+func sharedBy(kerfed *layout.Drawing, supplies map[string]layout.Supply) (all []lyingOn) {
+	for i := range kerfed.Parts {
+		p := &kerfed.Parts[i]
+		k := slices.IndexFunc(all, func(s lyingOn) bool { return s.name == p.Stock })
+		if k < 0 {
+			k = len(all)
+			all = append(all, lyingOn{name: p.Stock, of: p.Of, supply: supplies[p.Stock], kerf: p.Want})
+		}
+		all[k].cuts = all[k].cuts || p.LaserCuts()
+	}
+	return all
+}
+
+// sameKerf is by how much in mm two kerfs may differ: what is worked out in two ways isn't the same to
+// the last digit.
+const sameKerf = 1e-6
+
+// otherwise says in what two orders take a stock to be two things; "" where they don't. A sheet has one of each.
+func (s *lyingOn) otherwise(than *lyingOn) string {
+	if s.cuts && than.cuts && math.Abs(s.kerf.Or(-1)-than.kerf.Or(-1)) > sameKerf {
+		return "kerf"
+	}
+	if s.of == nil || than.of == nil {
+		return s.supply.Otherwise(than.supply)
+	}
+	switch a, b := s.of, than.of; {
+	case a.Grain != b.Grain:
+		return "grain"
+	case a.Pace.Cut != b.Pace.Cut:
+		return "cut-speed"
+	case a.Pace.Score != b.Pace.Score:
+		return "score-speed"
+	case a.Pace.Passes != b.Pace.Passes:
+		return "passes"
+	}
+	return s.supply.Otherwise(than.supply)
+}
+
+// agree sees that an order takes the stocks of its parts to be what those before it do, with which
+// these lie on one sheet.
+func (f *findings) agree(number string, c *checked) {
+	for i := range c.stocks {
+		s := &c.stocks[i]
+		s.order = number
+		before := f.stocks[s.name]
+		if before == nil {
+			continue
+		}
+		what := s.otherwise(before)
+		if what == "" {
+			continue
+		}
+		at, of := c.laser.At, "what has no stock"
+		if s.of != nil {
+			at, of = s.of.At, s.name
+		}
+		c.diags.Errorf("job-stock", at, "it says another thing of the %s of %s than order %s, and their parts would lie on one sheet", what, of, before.order).
+			WithHelp("let stocks among which orders choose be like ones with names of their own, as in stock board like birch when order.board = \"birch\", or leave out --together")
+	}
+	if c.diags.HasErrors() {
+		return
+	}
+	for i := range c.stocks {
+		if s := &c.stocks[i]; f.stocks[s.name] == nil || s.cuts && !f.stocks[s.name].cuts {
+			f.stocks[s.name] = s
+		}
+	}
+}
