@@ -163,9 +163,11 @@ func TestPinnedIsHeldAgainstProducts(t *testing.T) {
 	s.Le(relation.Minus(over, tail), relation.C(3.54))
 	s.Ge(relation.Mul(over, width), relation.C(824.85))
 	s.Ge(width, relation.C(117.5))
+	s.Own(s.V("height"), relation.Add(relation.C(151.5), head, tail))
 	for _, v := range []relation.Expr{head, tail, spine} {
-		s.Standard(v, relation.C(0))
+		s.Standard(v, relation.C(0)).Rank = 4
 	}
+	s.Standard(over, relation.C(0)).Rank = 5
 	for v := range s.Vars {
 		s.Vars[v].Needed = true
 	}
