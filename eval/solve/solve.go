@@ -53,7 +53,9 @@ func Within(ctx context.Context, sys *relation.System) (sol *Solution) {
 	t.collect()
 	t.givenUp(wished)
 	t.verify()
+	known := len(t.Pinned)
 	t.freedom()
+	t.verifyPinned(t.Pinned[known:])
 	t.explain()
 	return t.sol
 }
