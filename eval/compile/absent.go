@@ -42,6 +42,36 @@ func (c *compiler) lookThrough() {
 	c.tell(slices.DeleteFunc(told, func(d *diag.Diagnostic) bool { return !neverMeans(d.Code) }), sway.doubtful(idle))
 }
 
+// statedOutside tells of the lines outside a thing that isn't there which state what is no
+// dimension of it, or of what stands in it, as those about its dimensions are told. Lines
+// at the top of a used file are passed over instead.
+func (c *compiler) statedOutside(gone, t *resolve.Thing) {
+	for _, l := range t.Lines {
+		if l.Written == nil || l.From != nil {
+			continue
+		}
+		from := l.Scope.Thing()
+		if from == nil && l.Scope.File() != c.info.Main {
+			continue
+		}
+		for from != nil && from != gone {
+			from = from.Parent
+		}
+		if from == nil {
+			c.leftOut(t, l.Written.First.Span())
+		}
+	}
+	for _, child := range t.Children {
+		c.statedOutside(gone, child)
+	}
+}
+
+// leftOut reports a line that speaks of a thing which isn't there.
+func (c *compiler) leftOut(t *resolve.Thing, at source.Span) {
+	c.Diags.Errorf("left-out", at, "%s isn't there: its `when` doesn't hold", t.Path()).
+		Note(t.At, "it is declared here").WithHelp("leave this line out, or put it under the same `when`")
+}
+
 // asIfThere compiles things that are not there apart, and gives what is wrong in them.
 func (c *compiler) asIfThere(idle []*resolve.Thing) diag.List {
 	var told diag.List

@@ -305,6 +305,7 @@ func (c *compiler) isAbsent(d *draft) bool {
 	d.undecided = false
 	if d.absent && !outer && !d.thing.File.Shelf {
 		c.absent = append(c.absent, d.thing)
+		c.statedOutside(d.thing, d.thing)
 	}
 	return d.absent
 }

@@ -34,8 +34,7 @@ func (c *compiler) find(s resolve.Symbol, at source.Span) (relation.VarID, bool)
 		return 0, false
 	}
 	if d.absent {
-		c.Diags.Errorf("left-out", at, "%s isn't there: its `when` doesn't hold", t.Path()).
-			Note(t.At, "it is declared here").WithHelp("leave this line out, or put it under the same `when`")
+		c.leftOut(t, at)
 		return 0, false
 	}
 	if n == dim.Gap {
