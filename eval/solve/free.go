@@ -66,7 +66,26 @@ func (t *telling) freedom() {
 		}
 		t.sol.Free = append(t.sol.Free, free)
 	}
+	t.apartUnasked()
 	t.freeOnBenches()
+}
+
+// apartUnasked tells the clashes of lines about what is open and nobody asks for, as a
+// board's thickness that isn't stated: what must hold has to be able to, asked for or not.
+func (t *telling) apartUnasked() {
+	q := t.Problem
+	for _, r := range slices.Concat(q.Pending, q.Hard) {
+		open := false
+		for _, v := range q.Vars[r] {
+			if !q.Known[v] {
+				q.VarForm(v) // so that its limits count
+				open = true
+			}
+		}
+		if open && q.ApartIn(r) {
+			t.tellApart(q.Vars[r])
+		}
+	}
 }
 
 // clashing are the dimensions of which lines that clash speak.

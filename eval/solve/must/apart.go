@@ -35,14 +35,17 @@ func (q *Problem) Waiting(todo []relation.VarID, open func(relation.VarID) bool)
 // their reach its dimensions are: the sides of `run = (count - 1) * pitch` are apart where
 // the run is at most 50, the count at least 10 and the pitch at least 9.
 func (q *Problem) Apart() bool {
-	return slices.ContainsFunc(slices.Concat(q.Pending, q.Hard), func(r int32) bool {
-		rel := &q.Sys.Relations[r]
-		if q.Equation[r] && !q.IsEquation(r) {
-			return false
-		}
-		left, right := q.RangeOf(&rel.Left), q.RangeOf(&rel.Right)
-		return rel.Sign != relation.GE && above(left, right) || rel.Sign != relation.LE && above(right, left)
-	})
+	return slices.ContainsFunc(slices.Concat(q.Pending, q.Hard), q.ApartIn)
+}
+
+// ApartIn reports that of one equation or limit.
+func (q *Problem) ApartIn(r int32) bool {
+	rel := &q.Sys.Relations[r]
+	if q.Equation[r] && !q.IsEquation(r) {
+		return false
+	}
+	left, right := q.RangeOf(&rel.Left), q.RangeOf(&rel.Right)
+	return rel.Sign != relation.GE && above(left, right) || rel.Sign != relation.LE && above(right, left)
 }
 
 // above reports whether one range is above another, by more than rounding.
