@@ -34,8 +34,13 @@ func Eliminate(rows []sparse.Affine, n int) *Elimination {
 	for i, r := range rows {
 		if m := sparse.Largest(r.Terms); m > 0 && m != 1 && sparse.Finite(1/m) {
 			r = sparse.Affine{Terms: w.terms.Copy(r.Terms), Const: r.Const * (1 / m), Grad: sparse.Scaled(r.Grad, 1/m)}
+			gone := false
 			for j := range r.Terms {
 				r.Terms[j].Coef *= 1 / m
+				gone = gone || r.Terms[j].Coef == 0
+			}
+			if gone { // too small to be written beside the largest: 0 is no pivot
+				r.Terms = slices.DeleteFunc(r.Terms, func(t sparse.Term) bool { return t.Coef == 0 })
 			}
 		}
 		e.Rows[i] = r

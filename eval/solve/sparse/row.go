@@ -74,7 +74,7 @@ func AppendCombined(out, a []Term, k float64, b []Term, drop float64) []Term {
 			out = append(out, a[i])
 			i++
 		case a[i].At > b[j].At:
-			out = append(out, Term{b[j].At, k * b[j].Coef})
+			out = appendTerm(out, b[j].At, k*b[j].Coef)
 			j++
 		default:
 			kb := k * b[j].Coef
@@ -88,9 +88,18 @@ func AppendCombined(out, a []Term, k float64, b []Term, drop float64) []Term {
 	}
 	out = append(out, a[i:]...)
 	for ; j < len(b); j++ {
-		out = append(out, Term{b[j].At, k * b[j].Coef})
+		out = appendTerm(out, b[j].At, k*b[j].Coef)
 	}
 	return out
+}
+
+// appendTerm appends a term but one that came out 0: a product may be too small to
+// be written.
+func appendTerm(out []Term, at int32, coef float64) []Term {
+	if coef == 0 {
+		return out
+	}
+	return append(out, Term{at, coef})
 }
 
 // Scaled is terms times k, nil if that is nothing.
@@ -98,9 +107,9 @@ func Scaled(terms []Term, k float64) []Term {
 	if len(terms) == 0 || k == 0 {
 		return nil
 	}
-	out := make([]Term, len(terms))
-	for i, t := range terms {
-		out[i] = Term{t.At, t.Coef * k}
+	out := make([]Term, 0, len(terms))
+	for _, t := range terms {
+		out = appendTerm(out, t.At, t.Coef*k)
 	}
 	return out
 }
