@@ -33,15 +33,11 @@ func Eliminate(rows []sparse.Affine, n int) *Elimination {
 	w := &worklist{e: e, colCount: make([]int32, n), rowDone: make([]bool, len(rows)), waiting: make([]waiting, 0, 3*n)}
 	for i, r := range rows {
 		if m := sparse.Largest(r.Terms); m > 0 && m != 1 && sparse.Finite(1/m) {
-			r = sparse.Affine{Terms: w.terms.Copy(r.Terms), Const: r.Const * (1 / m), Grad: sparse.Scaled(r.Grad, 1/m)}
-			gone := false
-			for j := range r.Terms {
-				r.Terms[j].Coef *= 1 / m
-				gone = gone || r.Terms[j].Coef == 0
+			scaled := w.terms.Take(len(r.Terms))[:0]
+			for _, t := range r.Terms {
+				scaled = sparse.AppendTerm(scaled, t.At, t.Coef*(1/m))
 			}
-			if gone { // too small to be written beside the largest: 0 is no pivot
-				r.Terms = slices.DeleteFunc(r.Terms, func(t sparse.Term) bool { return t.Coef == 0 })
-			}
+			r = sparse.Affine{Terms: scaled, Const: r.Const * (1 / m), Grad: sparse.Scaled(r.Grad, 1/m)}
 		}
 		e.Rows[i] = r
 		for _, t := range r.Terms {

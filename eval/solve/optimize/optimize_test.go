@@ -194,3 +194,13 @@ func TestReach(t *testing.T) {
 		t.Errorf("from %v to %v", low, high)
 	}
 }
+
+// A coefficient too small to be written, beside the largest of its limit, is none.
+func TestLimitsHoldNoZeros(t *testing.T) {
+	limit := sparse.Affine{Const: 1, Terms: []sparse.Term{{At: 0, Coef: 1e10}, {At: 1, Coef: 1e-315}}}
+	goal := sparse.Affine{Const: -1, Terms: []sparse.Term{{At: 0, Coef: 1}, {At: 1, Coef: 1}}}
+	w := NewQP([]int32{0, 1}, []sparse.Affine{goal}, []sparse.Affine{limit}, []float64{1})
+	if got := w.limits[0].Terms; len(got) != 1 || got[0].At != 0 {
+		t.Errorf("the limit's terms are %v", got)
+	}
+}

@@ -52,12 +52,12 @@ func NewQP(params []int32, goals, limits []sparse.Affine, weights []float64) *QP
 	}
 	var terms sparse.Slab[sparse.Term]
 	local := func(f sparse.Affine, k float64) sparse.Affine {
-		out := sparse.Affine{Const: f.Const * k, Terms: terms.Take(len(f.Terms))}
+		out := sparse.Affine{Const: f.Const * k, Terms: terms.Take(len(f.Terms))[:0]}
 		if len(f.Grad) > 0 {
 			out.Grad = sparse.Scaled(f.Grad, k)
 		}
-		for i, t := range f.Terms {
-			out.Terms[i] = sparse.Term{At: place[t.At-first], Coef: t.Coef * k}
+		for _, t := range f.Terms {
+			out.Terms = sparse.AppendTerm(out.Terms, place[t.At-first], t.Coef*k)
 		}
 		return out
 	}

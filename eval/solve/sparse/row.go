@@ -74,7 +74,7 @@ func AppendCombined(out, a []Term, k float64, b []Term, drop float64) []Term {
 			out = append(out, a[i])
 			i++
 		case a[i].At > b[j].At:
-			out = appendTerm(out, b[j].At, k*b[j].Coef)
+			out = AppendTerm(out, b[j].At, k*b[j].Coef)
 			j++
 		default:
 			kb := k * b[j].Coef
@@ -88,14 +88,14 @@ func AppendCombined(out, a []Term, k float64, b []Term, drop float64) []Term {
 	}
 	out = append(out, a[i:]...)
 	for ; j < len(b); j++ {
-		out = appendTerm(out, b[j].At, k*b[j].Coef)
+		out = AppendTerm(out, b[j].At, k*b[j].Coef)
 	}
 	return out
 }
 
-// appendTerm appends a term but one that came out 0: a product may be too small to
-// be written.
-func appendTerm(out []Term, at int32, coef float64) []Term {
+// AppendTerm appends a term, but none that came out 0, as a product may that is too
+// small to be written.
+func AppendTerm(out []Term, at int32, coef float64) []Term {
 	if coef == 0 {
 		return out
 	}
@@ -109,7 +109,7 @@ func Scaled(terms []Term, k float64) []Term {
 	}
 	out := make([]Term, 0, len(terms))
 	for _, t := range terms {
-		out = appendTerm(out, t.At, t.Coef*k)
+		out = AppendTerm(out, t.At, t.Coef*k)
 	}
 	return out
 }
