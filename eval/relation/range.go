@@ -95,3 +95,62 @@ func (a Range) times(b Range) Range {
 	}
 	return out
 }
+
+// Narrow is what is left of a range of a dimension where e lies in another, by the step
+// back of interval arithmetic (Benhamou and others, Revising Hull and Box Consistency,
+// 1999): each part in which the dimension stands lies where the rest of e lets it. It asks
+// for the ranges of parts as [Expr.Range] does.
+func (e *Expr) Narrow(v VarID, left, in Range, known func(*Expr) (Range, bool)) Range {
+	if e.Op == Ref {
+		if e.Var == v {
+			left = left.and(in)
+		}
+		return left
+	}
+	for i := range e.Args {
+		if part := &e.Args[i]; part.Mentions(func(o VarID) bool { return o == v }) {
+			left = part.Narrow(v, left, e.back(i, in, known), known)
+		}
+	}
+	return left
+}
+
+// back is where an argument of e lies where e lies in a range.
+func (e *Expr) back(i int, in Range, known func(*Expr) (Range, bool)) Range {
+	switch e.Op {
+	case Sum, Product:
+		rest := Expr{Op: e.Op}
+		rest.Args = append(append(rest.Args, e.Args[:i]...), e.Args[i+1:]...)
+		by := rest.Range(known)
+		if e.Op == Sum {
+			return Range{in.Low - by.High, in.High - by.Low}
+		}
+		return in.over(by)
+	case Quotient:
+		other := e.Args[1-i].Range(known)
+		if i == 0 {
+			return in.times(other)
+		}
+		return other.over(in)
+	case Min:
+		return Range{in.Low, math.Inf(1)}
+	case Max:
+		return Range{math.Inf(-1), in.High}
+	}
+	return Anywhere()
+}
+
+// and is where both ranges are.
+func (a Range) and(b Range) Range { return Range{max(a.Low, b.Low), min(a.High, b.High)} }
+
+// over is where x lies if x times a value of b lies in a. Where b may be 0 that is only
+// known of an a above 0 and a b that isn't below.
+func (a Range) over(b Range) Range {
+	switch {
+	case b.Low > 0 || b.High < 0:
+		return a.times(Range{1 / b.High, 1 / b.Low})
+	case b.Low == 0 && b.High > 0 && a.Low > 0:
+		return Range{a.Low / b.High, math.Inf(1)}
+	}
+	return Anywhere()
+}

@@ -106,3 +106,38 @@ func TestNoValueLeavesItsRange(t *testing.T) {
 		t.Errorf("only %d ranges have two ends", tight)
 	}
 }
+
+// What an expression's range leaves of a dimension in it, by hand.
+func TestNarrow(t *testing.T) {
+	inf := math.Inf(1)
+	x, y := V(0), V(1)
+	for _, test := range []struct {
+		name  string
+		e     Expr
+		in, y Range
+		want  Range
+	}{
+		{"itself", x, Range{-inf, 50}, Range{}, Range{0, 50}},
+		{"one less, times 9 or more", Mul(Add(x, C(-1)), y), Range{-inf, 50}, Range{9, inf}, Range{0, 1 + 50.0/9}},
+		{"times 150 or more", Mul(x, y), Range{0, 20000}, Range{150, inf}, Range{0, 20000.0 / 150}},
+		{"times 22 at most", Mul(x, y), Range{400, inf}, Range{0, 22}, Range{400.0 / 22, inf}},
+		{"times what is 0", Mul(x, y), Range{400, inf}, Range{0, 0}, Range{0, inf}},
+		{"sum", Add(x, y), Range{-inf, 8}, Range{3, 5}, Range{0, 5}},
+		{"divided", Div(x, y), Range{2, 3}, Range{2, 5}, Range{4, 15}},
+		{"divisor", Div(y, x), Range{0.7, 0.7}, Range{7, 14}, Range{10, 20}},
+		{"min", Call(Min, x, y), Range{4, 5}, Range{0, inf}, Range{4, inf}},
+		{"max", Call(Max, x, y), Range{4, 5}, Range{0, inf}, Range{0, 5}},
+		{"twice", Add(x, Mul(x, y)), Range{0, 12}, Range{2, 3}, Range{0, 6}},
+		{"rounded", Call(Floor, x), Range{4, 5}, Range{}, Range{0, inf}},
+	} {
+		got := test.e.Narrow(0, Range{0, inf}, test.in, func(e *Expr) (Range, bool) {
+			if e.Op == Ref && e.Var == 0 {
+				return Range{0, inf}, true
+			}
+			return test.y, e.Op == Ref
+		})
+		if math.Abs(got.Low-test.want.Low) > 1e-12 || math.Abs(got.High-test.want.High) > 1e-12 {
+			t.Errorf("%s: %v, want %v", test.name, got, test.want)
+		}
+	}
+}

@@ -60,6 +60,9 @@ func (t *telling) clashIn(f *filter, members []int32) (Clash, bool) {
 		return c, true
 	}
 	c.measure(f, members)
+	if last := &f.q.Sys.Relations[c.Relations[len(c.Relations)-1]].Left; last.Op == relation.Ref && f.q.Sys.Vars[last.Var].Whole {
+		c.wholeEnds()
+	}
 	return c, true
 }
 
@@ -145,7 +148,7 @@ func (c *Clash) measure(f *filter, members []int32) {
 		return
 	}
 	low, high := t.Reach(t.Form(right))
-	if f.apart && rel.Left.Op == relation.Ref && low == high {
+	if f.apart && low == high {
 		c.measureApart(t, rel, low)
 		return
 	}
@@ -170,10 +173,12 @@ func (c *Clash) measure(f *filter, members []int32) {
 	}
 }
 
-// measureApart does the same for a line that states a dimension where an equation that isn't
-// linear makes the clash.
+// measureApart does the same where lines that aren't linear make the clash.
 func (c *Clash) measureApart(t *must.Problem, rel *relation.Relation, value float64) {
-	left := t.Narrowed(rel.Left.Var, relation.Range{Low: c.Low, High: c.High})
+	left := t.RangeOf(&rel.Left)
+	if rel.Left.Op == relation.Ref {
+		left = t.Narrowed(rel.Left.Var, relation.Range{Low: c.Low, High: c.High})
+	}
 	c.Low, c.High, c.Asked = left.Low, left.High, value
 	switch {
 	case left.Low > value && rel.Sign != relation.GE:
@@ -181,6 +186,21 @@ func (c *Clash) measureApart(t *must.Problem, rel *relation.Relation, value floa
 	case left.High < value && rel.Sign != relation.LE:
 		c.Miss = value - left.High
 	}
+}
+
+// wholeEnds makes what the others leave of a count whole, and by how much it misses what is
+// asked for.
+func (c *Clash) wholeEnds() {
+	low, high := math.Ceil(c.Low-plan.Tolerance), math.Floor(c.High+plan.Tolerance)
+	if low > high || math.IsNaN(c.Miss) {
+		return
+	}
+	if c.Asked < c.Low {
+		c.Miss += low - c.Low
+	} else {
+		c.Miss += c.High - high
+	}
+	c.Low, c.High = low, high
 }
 
 // mostApart is how many lines about what is left open are tried one by one for a clash.

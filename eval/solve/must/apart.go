@@ -54,32 +54,35 @@ func above(a, b relation.Range) bool {
 }
 
 // RangeOf is a range that an expression can't leave within what the limits leave its parts.
-func (q *Problem) RangeOf(e *relation.Expr) relation.Range {
-	return e.Range(func(e *relation.Expr) (relation.Range, bool) {
-		form, ok := e.Linear(q.Lookup)
-		if !ok || !sparse.Finite(form.Const) {
-			return relation.Range{}, false
-		}
-		low, high := q.Reach(q.Form(form))
-		return relation.Range{Low: low, High: high}, true
-	})
+func (q *Problem) RangeOf(e *relation.Expr) relation.Range { return e.Range(q.rangeOf) }
+
+// rangeOf is the range of an expression that is linear.
+func (q *Problem) rangeOf(e *relation.Expr) (relation.Range, bool) {
+	form, ok := e.Linear(q.Lookup)
+	if !ok || !sparse.Finite(form.Const) {
+		return relation.Range{}, false
+	}
+	low, high := q.Reach(q.Form(form))
+	return relation.Range{Low: low, High: high}, true
 }
 
-// Narrowed is the range that is left of one of a dimension by the equations that still wait
-// and are about it.
+// Narrowed is the range that is left of one of a dimension by the equations and limits that
+// still wait and speak of it.
 func (q *Problem) Narrowed(v relation.VarID, to relation.Range) relation.Range {
-	is := func(e *relation.Expr) bool { return e.Op == relation.Ref && e.Var == v }
-	for _, r := range q.Pending {
+	for _, r := range slices.Concat(q.Pending, q.Hard) {
 		rel := &q.Sys.Relations[r]
-		if !q.IsEquation(r) || is(&rel.Left) == is(&rel.Right) {
+		if q.Equation[r] && !q.IsEquation(r) {
 			continue
 		}
-		other := &rel.Left
-		if is(other) {
-			other = &rel.Right
+		left, right := q.RangeOf(&rel.Right), q.RangeOf(&rel.Left)
+		switch rel.Sign {
+		case relation.LE:
+			left.Low, right.High = math.Inf(-1), math.Inf(1)
+		case relation.GE:
+			left.High, right.Low = math.Inf(1), math.Inf(-1)
 		}
-		by := q.RangeOf(other)
-		to = relation.Range{Low: max(to.Low, by.Low), High: min(to.High, by.High)}
+		to = rel.Left.Narrow(v, to, left, q.rangeOf)
+		to = rel.Right.Narrow(v, to, right, q.rangeOf)
 	}
 	return to
 }
