@@ -60,7 +60,8 @@ func (t *telling) clashIn(f *filter, members []int32) (Clash, bool) {
 		return c, true
 	}
 	c.measure(f, members)
-	if last := &f.q.Sys.Relations[c.Relations[len(c.Relations)-1]].Left; last.Op == relation.Ref && f.q.Sys.Vars[last.Var].Whole {
+	last := c.Relations[len(c.Relations)-1]
+	if left := &f.q.Sys.Relations[last].Left; left.Op == relation.Ref && slices.Contains(f.q.Vars[last], left.Var) && f.q.Sys.Vars[left.Var].Whole {
 		c.wholeEnds()
 	}
 	return c, true
