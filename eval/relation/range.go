@@ -51,9 +51,7 @@ func (e *Expr) span(args []Range) Range {
 	a := args[0]
 	switch e.Op {
 	case Quotient:
-		if b := args[1]; b.Low > 0 || b.High < 0 {
-			return a.times(Range{1 / b.High, 1 / b.Low})
-		}
+		return a.over(args[1])
 	case Min, Max:
 		pick := math.Min
 		if e.Op == Max {
@@ -103,7 +101,7 @@ func (a Range) times(b Range) Range {
 func (e *Expr) Narrow(v VarID, left, in Range, known func(*Expr) (Range, bool)) Range {
 	if e.Op == Ref {
 		if e.Var == v {
-			left = left.and(in)
+			left = left.And(in)
 		}
 		return left
 	}
@@ -113,6 +111,19 @@ func (e *Expr) Narrow(v VarID, left, in Range, known func(*Expr) (Range, bool)) 
 		}
 	}
 	return left
+}
+
+// Narrow is what is left of a range of a dimension where the sides of r are as its sign
+// asks, each of them narrowed as [Expr.Narrow] does.
+func (r *Relation) Narrow(v VarID, to Range, known func(*Expr) (Range, bool)) Range {
+	left, right := r.Right.Range(known), r.Left.Range(known)
+	switch r.Sign {
+	case LE:
+		left.Low, right.High = math.Inf(-1), math.Inf(1)
+	case GE:
+		left.High, right.Low = math.Inf(1), math.Inf(-1)
+	}
+	return r.Right.Narrow(v, r.Left.Narrow(v, to, left, known), right, known)
 }
 
 // back is where an argument of e lies where e lies in a range.
@@ -127,6 +138,9 @@ func (e *Expr) back(i int, in Range, known func(*Expr) (Range, bool)) Range {
 		}
 		return in.over(by)
 	case Quotient:
+		if len(e.Args) != 2 {
+			break
+		}
 		other := e.Args[1-i].Range(known)
 		if i == 0 {
 			return in.times(other)
@@ -136,12 +150,25 @@ func (e *Expr) back(i int, in Range, known func(*Expr) (Range, bool)) Range {
 		return Range{in.Low, math.Inf(1)}
 	case Max:
 		return Range{math.Inf(-1), in.High}
+	case Abs:
+		return Range{-in.High, in.High}
+	case Floor, Ceil:
+		size := e.Value
+		if size == 0 {
+			size = 1
+		}
+		// What rounding alone keeps from a whole number is taken to it, by [step].
+		low, high := in.Low-1e-7*max(size, math.Abs(in.Low)), in.High+1e-7*max(size, math.Abs(in.High))
+		if e.Op == Floor {
+			return Range{low, high + size}
+		}
+		return Range{low - size, high}
 	}
 	return Anywhere()
 }
 
-// and is where both ranges are.
-func (a Range) and(b Range) Range { return Range{max(a.Low, b.Low), min(a.High, b.High)} }
+// And is where both ranges are.
+func (a Range) And(b Range) Range { return Range{max(a.Low, b.Low), min(a.High, b.High)} }
 
 // over is where x lies if x times a value of b lies in a. Where b may be 0 that is only
 // known of an a above 0 and a b that isn't below.

@@ -22,7 +22,8 @@ func TestRange(t *testing.T) {
 		{"product without an end", Mul(x, y), Range{9, inf}, Range{9, inf}, Range{81, inf}},
 		{"0 times what has no end", Mul(x, y), Range{0, 5}, Range{0, inf}, Range{0, inf}},
 		{"quotient", Div(x, y), Range{1, 6}, Range{2, 3}, Range{1.0 / 3, 3}},
-		{"quotient by what may be 0", Div(x, y), Range{1, 6}, Range{0, 3}, Range{-inf, inf}},
+		{"quotient by what may be 0", Div(x, y), Range{0, 6}, Range{0, 3}, Range{-inf, inf}},
+		{"quotient above 0 by what may be 0 and isn't below", Div(x, y), Range{6, inf}, Range{0, 3}, Range{2, inf}},
 		{"quotient of one", Call(Quotient, x), Range{1, 6}, Range{}, Range{-inf, inf}},
 		{"max of none", Call(Max), Range{}, Range{}, Range{-inf, inf}},
 		{"min", Call(Min, x, y), Range{1, 6}, Range{2, 3}, Range{1, 3}},
@@ -50,7 +51,8 @@ func TestRange(t *testing.T) {
 	}
 }
 
-// No value leaves the range of an expression, whatever it is made of.
+// No value leaves the range of an expression, whatever it is made of, nor what the
+// expression's value leaves of a dimension's range.
 func TestNoValueLeavesItsRange(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 1))
 	var make func(depth int) Expr
@@ -71,7 +73,7 @@ func TestNoValueLeavesItsRange(t *testing.T) {
 		}
 		return Expr{Op: op, Args: args}
 	}
-	tight := 0
+	tight, narrower := 0, 0
 	for range 2000 {
 		e := make(1 + rng.IntN(3))
 		var of [3]Range
@@ -79,12 +81,13 @@ func TestNoValueLeavesItsRange(t *testing.T) {
 			low := 8*rng.Float64() - 4
 			of[i] = Range{low, low + 3*rng.Float64()}
 		}
-		r := e.Range(func(e *Expr) (Range, bool) {
+		known := func(e *Expr) (Range, bool) {
 			if e.Op != Ref {
 				return Range{}, false
 			}
 			return of[e.Var], true
-		})
+		}
+		r := e.Range(known)
 		if r.Low > math.Inf(-1) && r.High < math.Inf(1) {
 			tight++
 		}
@@ -100,10 +103,22 @@ func TestNoValueLeavesItsRange(t *testing.T) {
 			if slack := 1e-9 * max(1, math.Abs(v)); v < r.Low-slack || v > r.High+slack {
 				t.Fatalf("%v is %g at %v, out of %v", e, v, at, r)
 			}
+			for i, x := range at {
+				got := e.Narrow(VarID(i), of[i], Range{v, v}, known)
+				if slack := 1e-9 * max(1, math.Abs(v)); x < got.Low-slack || x > got.High+slack {
+					t.Fatalf("%v is %g at %v, but leaves %v of the range of dimension %d", e, v, at, got, i)
+				}
+				if got.Low > of[i].Low || got.High < of[i].High {
+					narrower++
+				}
+			}
 		}
 	}
 	if tight < 500 {
 		t.Errorf("only %d ranges have two ends", tight)
+	}
+	if narrower < 5000 {
+		t.Errorf("only %d ranges became narrower", narrower)
 	}
 }
 
@@ -128,7 +143,9 @@ func TestNarrow(t *testing.T) {
 		{"min", Call(Min, x, y), Range{4, 5}, Range{0, inf}, Range{4, inf}},
 		{"max", Call(Max, x, y), Range{4, 5}, Range{0, inf}, Range{0, 5}},
 		{"twice", Add(x, Mul(x, y)), Range{0, 12}, Range{2, 3}, Range{0, 6}},
-		{"rounded", Call(Floor, x), Range{4, 5}, Range{}, Range{0, inf}},
+		{"rounded down", Call(Floor, x), Range{4, 5}, Range{}, Range{4 - 4e-7, 6 + 5e-7}},
+		{"rounded up", Call(Ceil, x), Range{4, 5}, Range{}, Range{3 - 4e-7, 5 + 5e-7}},
+		{"by amount", Call(Abs, x), Range{4, 5}, Range{}, Range{0, 5}},
 	} {
 		got := test.e.Narrow(0, Range{0, inf}, test.in, func(e *Expr) (Range, bool) {
 			if e.Op == Ref && e.Var == 0 {

@@ -176,10 +176,7 @@ func (c *Clash) measure(f *filter, members []int32) {
 
 // measureApart does the same where lines that aren't linear make the clash.
 func (c *Clash) measureApart(t *must.Problem, rel *relation.Relation, value float64) {
-	left := t.RangeOf(&rel.Left)
-	if rel.Left.Op == relation.Ref {
-		left = t.Narrowed(rel.Left.Var, relation.Range{Low: c.Low, High: c.High})
-	}
+	left := t.Narrowed(&rel.Left)
 	c.Low, c.High, c.Asked = left.Low, left.High, value
 	switch {
 	case left.Low > value && rel.Sign != relation.GE:

@@ -203,9 +203,15 @@ func (t *teller) byNumber() map[relation.VarID]bool {
 	return all
 }
 
-// givenUp tells of wishes that were given up, one for each line that is to blame.
+// givenUp tells of wishes that were given up, one for each line that is to blame and no
+// part of a clash: what can't hold at all keeps no wish.
 func (t *teller) givenUp(settled set) {
 	told := map[int]bool{}
+	for _, c := range t.Numbers.Clashes {
+		for _, r := range c.Relations {
+			told[r] = true
+		}
+	}
 	for _, g := range t.Numbers.GivenUp {
 		if g.Relation >= 0 && told[g.Relation] {
 			continue

@@ -31,30 +31,119 @@ func (q *Problem) Waiting(todo []relation.VarID, open func(relation.VarID) bool)
 	return q.conflict(lines, nil), true
 }
 
-// Apart reports whether an equation or a limit that still waits can't hold wherever within
-// their reach its dimensions are: the sides of `run = (count - 1) * pitch` are apart where
-// the run is at most 50, the count at least 10 and the pitch at least 9.
+// Apart reports whether the equations and limits in play can't all hold wherever within
+// their reach their dimensions are, as some of them still wait: the sides of
+// `run = (count - 1) * pitch` are apart where the run is at most 50, the count at least 10
+// and the pitch at least 9.
 func (q *Problem) Apart() bool {
-	return slices.ContainsFunc(slices.Concat(q.Pending, q.Hard), q.ApartIn)
+	return q.newBox().narrow()
 }
 
-// ApartIn reports that of one equation or limit.
-func (q *Problem) ApartIn(r int32) bool {
-	rel := &q.Sys.Relations[r]
-	if q.Equation[r] && !q.IsEquation(r) {
+// A box is where dimensions are left by what they are tied to, each by itself.
+type box struct {
+	q  *Problem
+	at map[relation.VarID]relation.Range
+}
+
+func (q *Problem) newBox() *box { return &box{q: q, at: map[relation.VarID]relation.Range{}} }
+
+// rounds is how often lines narrow what they speak of in turn: a few times round a chain
+// of rows and boards, and an end for what would come nearer to a value for ever.
+const rounds = 6
+
+// narrow narrows dimensions by each equation and limit in turn, and reports whether that
+// leaves nothing: that they can't all hold. Those that don't wait any more tell nothing
+// new until another has narrowed what they speak of.
+func (b *box) narrow() (nothing bool) {
+	lines := b.q.stillWaiting()
+	if len(lines) == 0 {
 		return false
 	}
-	left, right := q.RangeOf(&rel.Left), q.RangeOf(&rel.Right)
+	for _, r := range b.q.scope.Relations {
+		if b.q.Active[r] && !b.q.dead[r] && !slices.Contains(lines, r) {
+			lines = append(lines, r)
+		}
+	}
+	for range rounds {
+		moved := false
+		for _, r := range lines {
+			rel := &b.q.Sys.Relations[r]
+			if apart(rel, b.rangeOf) {
+				return true
+			}
+			for _, v := range b.q.Vars[r] {
+				if b.q.Known[v] {
+					continue
+				}
+				was := b.of(v)
+				now := rel.Narrow(v, was, b.rangeOf)
+				if above(relation.Range{Low: now.Low}, relation.Range{High: now.High}) {
+					return true
+				}
+				if now.Low-was.Low > rounding(now.Low) || was.High-now.High > rounding(now.High) {
+					b.at[v], moved = now, true
+				}
+			}
+		}
+		if !moved {
+			break
+		}
+	}
+	return false
+}
+
+// of is where a dimension is left.
+func (b *box) of(v relation.VarID) relation.Range {
+	at, ok := b.at[v]
+	if !ok {
+		low, high := b.q.Reach(b.q.VarForm(v))
+		at = relation.Range{Low: low, High: high}
+		b.at[v] = at
+	}
+	return at
+}
+
+// rangeOf is the range of an expression that is linear: what the limits leave it, and no
+// more than its terms have.
+func (b *box) rangeOf(e *relation.Expr) (relation.Range, bool) {
+	if e.Op == relation.Ref {
+		if _, known := b.q.Lookup(e.Var); !known {
+			return b.of(e.Var), true
+		}
+	}
+	out, ok := b.q.rangeOf(e)
+	if !ok {
+		return out, false
+	}
+	form, _ := e.Linear(b.q.Lookup)
+	terms := relation.Range{Low: form.Const, High: form.Const}
+	for _, t := range form.Terms {
+		at := b.of(t.Var)
+		if t.Coef < 0 {
+			at = relation.Range{Low: at.High, High: at.Low}
+		}
+		terms.Low += t.Coef * at.Low
+		terms.High += t.Coef * at.High
+	}
+	return out.And(terms), true
+}
+
+// ApartIn reports whether one equation or limit can't hold wherever its dimensions are.
+func (q *Problem) ApartIn(r int32) bool {
+	return (!q.Equation[r] || q.IsEquation(r)) && apart(&q.Sys.Relations[r], q.rangeOf)
+}
+
+// apart reports whether the ranges of a relation's sides are.
+func apart(rel *relation.Relation, known func(*relation.Expr) (relation.Range, bool)) bool {
+	left, right := rel.Left.Range(known), rel.Right.Range(known)
 	return rel.Sign != relation.GE && above(left, right) || rel.Sign != relation.LE && above(right, left)
 }
 
 // above reports whether one range is above another, by more than rounding.
-func above(a, b relation.Range) bool {
-	return a.Low-b.High > plan.Tolerance*max(1, math.Abs(a.Low))
-}
+func above(a, b relation.Range) bool { return a.Low-b.High > rounding(a.Low) }
 
-// RangeOf is a range that an expression can't leave within what the limits leave its parts.
-func (q *Problem) RangeOf(e *relation.Expr) relation.Range { return e.Range(q.rangeOf) }
+// rounding is how far values are apart that are told from one another.
+func rounding(x float64) float64 { return plan.Tolerance * max(1, math.Abs(x)) }
 
 // rangeOf is the range of an expression that is linear.
 func (q *Problem) rangeOf(e *relation.Expr) (relation.Range, bool) {
@@ -66,23 +155,15 @@ func (q *Problem) rangeOf(e *relation.Expr) (relation.Range, bool) {
 	return relation.Range{Low: low, High: high}, true
 }
 
-// Narrowed is the range that is left of one of a dimension by the equations and limits that
-// still wait and speak of it.
-func (q *Problem) Narrowed(v relation.VarID, to relation.Range) relation.Range {
-	for _, r := range slices.Concat(q.Pending, q.Hard) {
-		rel := &q.Sys.Relations[r]
-		if q.Equation[r] && !q.IsEquation(r) {
-			continue
-		}
-		left, right := q.RangeOf(&rel.Right), q.RangeOf(&rel.Left)
-		switch rel.Sign {
-		case relation.LE:
-			left.Low, right.High = math.Inf(-1), math.Inf(1)
-		case relation.GE:
-			left.High, right.Low = math.Inf(1), math.Inf(-1)
-		}
-		to = rel.Left.Narrow(v, to, left, q.rangeOf)
-		to = rel.Right.Narrow(v, to, right, q.rangeOf)
-	}
-	return to
+// stillWaiting lists the equations and limits that aren't linear yet.
+func (q *Problem) stillWaiting() []int32 {
+	return slices.DeleteFunc(slices.Concat(q.Pending, q.Hard), func(r int32) bool { return q.Equation[r] && !q.IsEquation(r) })
+}
+
+// Narrowed is a range that an expression can't leave within what equations and limits leave
+// its parts.
+func (q *Problem) Narrowed(e *relation.Expr) relation.Range {
+	b := q.newBox()
+	b.narrow()
+	return e.Range(b.rangeOf)
 }

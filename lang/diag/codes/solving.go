@@ -78,7 +78,7 @@ panel front {
   prefer height = 100
   prefer width = 90
   width * height >= 40000
-  width + height <= 300
+  width + height <= 400
 }
 `,
 		},
