@@ -58,9 +58,12 @@ func (q *Problem) oneByOne(b *block) (progress bool) {
 		}
 		part.sort()
 		if len(part.params) != len(part.relations) {
-			break // those before it have decided more than its own forms say yet
+			continue // those before it have decided more than its own forms say yet, or less
 		}
 		found := q.solveBlock(part)
+		if found == nil {
+			continue // it holds on a whole stretch
+		}
 		if len(found) > 1 {
 			found = q.chosenBefore(part, q.allowedOnes(part, found))
 		}
@@ -362,7 +365,7 @@ func (q *Problem) blockGradient(b *block) [][]sparse.Term {
 			right.Set(i, column[t.At], -t.Coef)
 		}
 	}
-	derivatives, _ := q.linearised(b)
+	derivatives, _ := q.linearised(b, 0)
 	var qr mat.QR
 	qr.Factorize(derivatives)
 	var x mat.Dense

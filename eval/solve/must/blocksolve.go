@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"foredge/eval/relation"
-	"foredge/eval/solve/plan"
 	"foredge/eval/solve/root"
 
 	"gonum.org/v1/gonum/mat"
@@ -110,27 +109,46 @@ func (q *Problem) solveBlock(b *block) [][]float64 {
 		q.Spend(perScan*(1+len(b.vars)), b.vars[0])
 		return q.solveSingle(b, put, low[0], high[0])
 	}
+	if len(b.relations) < len(b.params) || len(b.params) == 0 {
+		return [][]float64{}
+	}
 	out := [][]float64{}
+	var stuck [][]float64 // starts from which the equations say too little
 	for start := range 48 {
-		z := make([]float64, len(b.params))
-		for i := range z {
-			z[i] = root.Start(start, i, low[i], high[i])
+		first := make([]float64, len(b.params))
+		for i := range first {
+			first[i] = root.Start(start, i, low[i], high[i])
 		}
-		if !q.solveFrom(b, z, put) {
-			continue
+		z := slices.Clone(first)
+		held, singular := root.Newton(z, q.norm(b, put), q.linearisedAt(b, put, 0))
+		if held {
+			out = q.another(b, put, out, z)
+		} else if singular {
+			stuck = append(stuck, first)
 		}
-		put(z)
-		if q.signs && slices.ContainsFunc(b.vars, func(v relation.VarID) bool {
-			return !q.Sys.Vars[v].Signed && q.Value[v] < -plan.Tolerance
-		}) {
-			continue
+	}
+	if !slices.ContainsFunc(out, func(z []float64) bool { return q.allows(b, z) }) {
+		for _, z := range stuck {
+			if root.NewtonShortest(z, q.norm(b, put), q.linearisedAt(b, put, bothSides)) {
+				if out = q.another(b, put, out, z); q.loose(b, put, z) {
+					return nil
+				}
+			}
 		}
-		if !slices.ContainsFunc(out, func(other []float64) bool { return samePoint(other, z) }) {
-			out = append(out, z)
-		}
+	}
+	if slices.ContainsFunc(out, func(z []float64) bool { return q.loose(b, put, z) }) {
+		return nil
 	}
 	slices.SortFunc(out, slices.Compare)
 	return out
+}
+
+// another adds a solution to others of a block, unless it is one of them or breaks a sign rule.
+func (q *Problem) another(b *block, put func([]float64), out [][]float64, z []float64) [][]float64 {
+	if !q.signsHold(b, put, z) || slices.ContainsFunc(out, func(other []float64) bool { return samePoint(other, z) }) {
+		return out
+	}
+	return append(out, z)
 }
 
 // perScan is what it takes to work out one dimension at all places of a scan.
@@ -165,12 +183,9 @@ func samePoint(a, b []float64) bool {
 	return true
 }
 
-// solveFrom improves z until the block holds; it reports whether it does.
-func (q *Problem) solveFrom(b *block, z []float64, put func([]float64)) bool {
-	if len(b.relations) < len(b.params) || len(b.params) == 0 {
-		return false
-	}
-	norm := func(z []float64) float64 {
+// norm is by how much a block doesn't hold at given parameters.
+func (q *Problem) norm(b *block, put func([]float64)) func([]float64) float64 {
+	return func(z []float64) float64 {
 		put(z)
 		sum := 0.0
 		for _, r := range b.relations {
@@ -178,19 +193,32 @@ func (q *Problem) solveFrom(b *block, z []float64, put func([]float64)) bool {
 		}
 		return sum
 	}
-	return root.Newton(z, norm, func(z []float64) (*mat.Dense, []float64) {
+}
+
+// linearisedAt is linearised at given parameters. The derivatives are to both sides of kinks
+// that are about as near as rounding, 0 for those to one side.
+func (q *Problem) linearisedAt(b *block, put func([]float64), rounding float64) func([]float64) (*mat.Dense, []float64) {
+	return func(z []float64) (*mat.Dense, []float64) {
 		q.Spend(len(b.relations)*len(b.params)*(10+len(b.params))/10, b.vars[0])
 		put(z)
-		return q.linearised(b)
-	})
+		return q.linearised(b, rounding)
+	}
 }
+
+// bothSides is how near a kink is to which an equation slopes to both sides, in mm: where two
+// are the most and both have to be less, a step against one alone leads nowhere.
+const bothSides = 1e-3
 
 // linearised gives the derivatives of the block's equations by its parameters
 // at the values of today, one row for each, and their residuals.
-func (q *Problem) linearised(b *block) (derivatives *mat.Dense, residuals []float64) {
+func (q *Problem) linearised(b *block, rounding float64) (derivatives *mat.Dense, residuals []float64) {
 	derivatives, residuals = mat.NewDense(len(b.relations), len(b.params), nil), make([]float64, len(b.relations))
 	for i, r := range b.relations {
-		v, terms := q.Sys.Relations[r].Gradient(q.Value)
+		rel := &q.Sys.Relations[r]
+		v, terms := rel.RoundedGradient(q.Value, rounding)
+		if rounding > 0 {
+			v = rel.Residual(q.Value)
+		}
 		residuals[i] = v
 		for _, t := range terms {
 			if q.Known[t.Var] {

@@ -2,6 +2,7 @@ package root
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/mat"
@@ -54,7 +55,7 @@ func TestNewton(t *testing.T) {
 	found := map[[2]float64]bool{}
 	for start := range 48 {
 		z := []float64{Start(start, 0, -Far, Far), Start(start, 1, -Far, Far)}
-		if Newton(z, norm, linearised) {
+		if held, _ := Newton(z, norm, linearised); held {
 			found[[2]float64{math.Round(z[0]*1e6) / 1e6, math.Round(z[1]*1e6) / 1e6}] = true
 		}
 	}
@@ -67,11 +68,51 @@ func TestNewton(t *testing.T) {
 		t.Errorf("found %v", found)
 	}
 	// x² + 1 = 0 has no solution.
-	none := Newton([]float64{3}, func(z []float64) float64 { return z[0]*z[0] + 1 }, func(z []float64) (*mat.Dense, []float64) {
+	none, _ := Newton([]float64{3}, func(z []float64) float64 { return z[0]*z[0] + 1 }, func(z []float64) (*mat.Dense, []float64) {
 		return mat.NewDense(1, 1, []float64{2 * z[0]}), []float64{z[0]*z[0] + 1}
 	})
 	if none {
 		t.Error("a zero was reported where there is none")
+	}
+}
+
+// x·y = 12 said twice: from all over, the point that is found is on the hyperbola, and the
+// derivatives there leave its tangent unsaid. The best steps don't lead to x·y = 12 and x·y = 13
+// at once.
+func TestNewtonShortest(t *testing.T) {
+	same := func(second float64) (norm func(z []float64) float64, linearised func(z []float64) (*mat.Dense, []float64)) {
+		residuals := func(z []float64) []float64 { return []float64{z[0]*z[1] - 12, 2*z[0]*z[1] - 2*second} }
+		return func(z []float64) float64 { r := residuals(z); return math.Hypot(r[0], r[1]) },
+			func(z []float64) (*mat.Dense, []float64) {
+				return mat.NewDense(2, 2, []float64{z[1], z[0], 2 * z[1], 2 * z[0]}), residuals(z)
+			}
+	}
+	for start := range 48 {
+		first := []float64{Start(start, 0, 0, Far), Start(start, 1, 0, Far)}
+		norm, linearised := same(12)
+		z := slices.Clone(first)
+		if held, singular := Newton(z, norm, linearised); held || !singular {
+			t.Errorf("from %v: %t, %t, though the second equation says nothing", first, held, singular)
+		}
+		z = slices.Clone(first)
+		if !NewtonShortest(z, norm, linearised) || math.Abs(z[0]*z[1]-12) > 1e-8 {
+			t.Errorf("from %v: %v is not on the hyperbola", first, z)
+			continue
+		}
+		there, _ := linearised(z)
+		if free := Unsaid(there); len(free) != 1 || math.Abs(free[0][0]*z[1]+free[0][1]*z[0]) > 1e-9*math.Hypot(z[0], z[1]) {
+			t.Errorf("at %v: %v is not the tangent", z, free)
+		}
+		norm, linearised = same(13)
+		if z = slices.Clone(first); NewtonShortest(z, norm, linearised) {
+			t.Errorf("from %v: %v was reported as a solution where there is none", first, z)
+		}
+	}
+	if free := Unsaid(mat.NewDense(2, 2, []float64{1, 2, 3, 4})); len(free) != 0 {
+		t.Errorf("%v is unsaid of a regular matrix", free)
+	}
+	if free := Unsaid(mat.NewDense(1, 2, []float64{math.NaN(), 1})); len(free) != 0 {
+		t.Errorf("%v is unsaid of no numbers", free)
 	}
 }
 
