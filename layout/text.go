@@ -55,7 +55,7 @@ func (dr *draft) text(p *design.Panel, m *design.Lettering, r *design.Region, f 
 		return nil
 	}
 	if block.Unspaced {
-		dr.notes.Warn(p.Quiet, "joined-letters", m.At, "letters of this text are joined, and stay so: its spacing of %s parts the others alone", dr.length(m.Spacing)).
+		dr.notes.Warn(p.Quiet, "joined-letters", m.At, "letters of a script that joins them stay together: the spacing of %s parts the others of this text alone", dr.length(m.Spacing)).
 			WithHelp("take spacing out%s", advise.Silence("joined-letters", "panel"))
 	}
 	advise.Capitals(&dr.notes, p.Quiet, m.At, block.Cap)

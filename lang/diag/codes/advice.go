@@ -143,7 +143,7 @@ panel tag { width = 25; height = 40; thick = 3 }
 		},
 		{
 			Code: "joined-letters", As: warning(), Quiet: true,
-			Means: "A text has a spacing, and letters that are joined, as Arabic ones: these stay together.",
+			Means: "A text has a spacing, and letters of a script that joins them, as Arabic: these stay together.",
 			Do:    "Take the spacing out.",
 			Example: `
 panel front {
@@ -254,7 +254,7 @@ case cover { lay = strip, hinge, front }
 		},
 		{
 			Code: "too-large", As: both(), Quiet: true,
-			Means: "A part doesn't fit on the laser's bed, or on its sheet as its grain is to run: an error, unless it is silenced. Or it is longer than sheets come, where neither is stated. Or marks of an inside, where its file draws the board, lie beyond the bed.",
+			Means: "A part doesn't fit on the laser's bed, or on its sheet as its grain is to run: an error, the only one that `quiet` silences. Or it is longer than sheets come, where neither is stated. Or marks of an inside, where its file draws the board, lie beyond the bed.",
 			Do:    "Make it smaller, or take a larger sheet.",
 			From:  "sheets of at most 10 ft: common practice, no source",
 			Example: `

@@ -28,7 +28,7 @@ case cover { lay = front, joint, back }
 		},
 		Entry{
 			Code: "guide-loose", As: warning(), Quiet: true,
-			Means: "The edge of a row has a tab, an arch or a scoop, or ends at one, which its guide, a straight strip, doesn't follow.",
+			Means: "A guide, a straight strip, is drawn for an edge that a tab, an arch or a scoop keeps from running straight over the whole height or width of its board.",
 			Do:    "Lay it by its holes.",
 			Test:  "testdata/script/proof_guide.txtar",
 		},
@@ -56,7 +56,7 @@ panel front { width = 120; height = 180 }
 		},
 		Entry{
 			Code: "odd-speed", As: warning(), Quiet: true, Of: "stock",
-			Means: "A speed is more than a laser of a workshop runs: above 400 mm a second where it cuts, scores or goes round a corner, 1000 where it marks, 2500 where it engraves or goes with the beam off; or it is less than 0.1.",
+			Means: "A speed is more than a laser of a workshop runs: above 400 mm a second where it cuts, scores or goes round a corner, 1000 where it marks, 2500 where it engraves or goes with the beam off; or it is less than 0.1, and not 0.",
 			Do:    "Divide a speed for a minute by 60, and check its unit and its decimal point.",
 			From:  "common practice, no source",
 			Example: `
