@@ -344,7 +344,7 @@ panel front { width = 100; height = 200 }
 		},
 		{
 			Code:  "quiet",
-			Means: "This can't be silenced here: errors, notes and some warnings can't at all, the caution can in the laser alone, and what is told of a stock or a case only there and in the laser.",
+			Means: "This can't be silenced here: errors but too-large, notes and some warnings can't at all, the caution and same-colour can in the laser alone, and what is told of a stock or a case only there and in the laser.",
 			Do:    "Take a code that `foredge help codes` calls quiet.",
 			Example: `
 panel front { width = 100; height = 200; quiet = overlap }
