@@ -39,8 +39,12 @@ type Face struct {
 	Bold, Italic bool
 }
 
-// tags are what an element gets from its layers.
-type tags struct{ op int }
+// tags are what an element gets from its layers: an operation, and the names of all
+// those that have one.
+type tags struct {
+	op    int
+	names []string
+}
 
 // tag takes the operation of a layer into its state. It says whether the layer is
 // left out, as it is by any of its names; two names with two other operations are an
@@ -65,9 +69,7 @@ func (w *walker) tag(n *node, s *state) (leftOut bool, err *Error) {
 		}
 		found, s.tags.op, first = append(found, name), op, label
 	}
-	for _, name := range found {
-		w.spent.found[name] = true
-	}
+	s.tags.names = slices.Concat(s.tags.names, found)
 	return false, err
 }
 
@@ -130,22 +132,28 @@ func (w *walker) named(p paint) paint {
 }
 
 // operation is that of what is painted in a state: its colour's, or else its
-// layer's; 0 for none of its own.
+// layer's; 0 for none of its own. What is drawn so is there of its layers.
 func (w *walker) operation(s *state, p paint) int {
 	if !p.is(ink) && !p.is(paper) || w.mode != drawing {
 		return 0
 	}
+	op := s.tags.op
 	if len(w.options.Colors) > 0 {
 		name := p.color.hex()
-		if op, ok := w.options.Colors[name]; ok {
+		if own, ok := w.options.Colors[name]; ok {
 			w.spent.found[name] = true
-			return op
+			op = own
 		}
 	}
-	return s.tags.op
+	if op != LeaveOut {
+		for _, name := range s.tags.names {
+			w.spent.found[name] = true
+		}
+	}
+	return op
 }
 
-// missing are the colours and layers of the options that the drawing doesn't have.
+// missing are the colours and layers of the options of which the drawing draws nothing.
 func (w *walker) missing() []string {
 	var out []string
 	for _, list := range []map[string]int{w.options.Colors, w.options.Layers} {

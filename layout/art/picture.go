@@ -60,7 +60,7 @@ type Picture struct {
 	Lines []Contour
 	// Notes are what a maker should know, one of each kind at most.
 	Notes []Note
-	// Missing are the colours and layers of the options that it doesn't have.
+	// Missing are the colours and layers of the options of which it draws nothing.
 	Missing []string
 	// Changes are what isn't lettered in the font that was asked for.
 	Changes []lettering.Change

@@ -23,7 +23,7 @@ type budget struct {
 	count, segments, dashes int
 	regions                 map[regionKey]*region
 	work                    *effort
-	found                   map[string]bool    // names of the options that the drawing has
+	found                   map[string]bool    // names of the options of which the drawing draws something
 	fades                   int                // elements that are not wholly opaque
 	changes                 []lettering.Change // what isn't lettered in the font that was asked for
 }

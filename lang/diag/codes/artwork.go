@@ -137,7 +137,7 @@ panel front {
 		},
 		{
 			Code: "art-page", As: warning(), Quiet: true,
-			Means: "Of artwork, something that is drawn lies beyond the edge of the drawing's page by more than 0.1 mm, wholly or in part, and is cut off there.",
+			Means: "Of artwork, something that is drawn lies beyond the edge of the drawing's page, wholly or in part, by more than 0.1 mm in the drawing, and is cut off there.",
 			Do:    "Make the page as large as what is drawn in the drawing program, or move it.",
 			From:  "common practice, no source",
 			Example: `
