@@ -65,7 +65,7 @@ panel front {
 		},
 		{
 			Code: "lost-mark", As: warning(), Quiet: true,
-			Means: "Marks that a region or tabs state themselves take the place of all that would come along with what these are like, and of texts or artwork there were more.",
+			Means: "Marks that a region or tabs of a panel state themselves take the place of all that would come along with what these are like, and of texts or artwork there were more.",
 			Do:    "Repeat in its braces what is to stay.",
 			Example: `
 panel front {

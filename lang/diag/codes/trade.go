@@ -34,7 +34,7 @@ case cover { lay = front, joint, back }
 		},
 		Entry{
 			Code: "line-through", As: warning(), Quiet: true,
-			Means: "A line runs through a hole, a cutout or what a mark cuts, or cuts along the edge of a hole, cutout or lattice.",
+			Means: "A line runs through a hole, a cutout or what a mark cuts out, or cuts along the edge of a hole, cutout or lattice.",
 			Do:    "Move the line or the opening.",
 			Example: `
 panel front {
