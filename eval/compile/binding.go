@@ -101,7 +101,7 @@ func (c *compiler) rowBinding(d *draft, row *model.Row) {
 	case !climbs || !even:
 	case book == nil:
 		c.sharesWith(d, x, dim.Pitch)
-	case book.binding != x: // else it has it from the notebook's row
+	case book.binding != x || x.Bench > 0 && x.Bench != book.Bench: // else it has it from the notebook's row
 		c.byDefault(radiusPhase, relation.Default{Left: x.V(dim.Pitch), Right: d.V(dim.Pitch), Vars: dimsOf(x, dim.Pitch), At: d.At})
 	}
 	if row.Book == nil {
@@ -114,11 +114,15 @@ func (c *compiler) rowBinding(d *draft, row *model.Row) {
 }
 
 // sharesWith makes a length of a row one with its binding's. A notebook is solved by
-// itself, so what a binding outside it comes to by its own lines comes in as a number;
-// what they leave open the binding has from the row by default.
+// itself, so what a binding outside notebooks comes to by its own lines comes in as a number;
+// what they leave open the binding has from the row by default. What was read of a binding in
+// another notebook is no number that is sure, so none of it comes in.
 func (c *compiler) sharesWith(d, x *draft, n dim.Name) {
 	if x.Bench == d.Bench {
 		c.own(d, d.V(n), x.V(n), "")
+		return
+	}
+	if x.Bench > 0 && d.Bench > 0 {
 		return
 	}
 	if v, known := c.lengthsOf(x)[dimsOf(x, n)[0]]; known && d.Bench > 0 {
