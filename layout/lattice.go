@@ -101,7 +101,15 @@ func (dr *draft) checkLattice(p *design.Panel, l *design.Lattice) bool {
 		dr.notes.Errorf("kerf", l.At, "the laser's cut of %s is as wide as the links of %s, which are as wide as %s is thick: %s",
 			dr.length(kerf), l.Name, p.Name, dr.length(thick)).WithHelp("a board as thin as that bends without a lattice")
 		return false
-	case min(l.Bridge, l.End) <= geom.Tol || l.Link <= max(geom.Tol, kerf) || l.Link+min(l.End, l.Link+l.Bridge) < l.Clearance:
+	case min(l.Bridge, l.End) <= geom.Tol:
+		what := "the bridges"
+		if l.Bridge > geom.Tol {
+			what = "the bridges at head and tail"
+		}
+		dr.notes.Errorf("lattice-room", l.At, "%s of %s come out %s long, so nothing holds its links together there", what, l.Name,
+			dr.length(min(l.Bridge, l.End))).WithHelp("let them be %s or longer, as the board is thick", dr.length(thick))
+		return false
+	case l.Link <= max(geom.Tol, kerf) || l.Link+min(l.End, l.Link+l.Bridge) < l.Clearance:
 		dr.notes.Errorf("lattice-room", l.At, "%s, %s high, has no room for its links between bridges of %s and ends of %s", l.Name,
 			dr.length(l.Height), dr.length(l.Bridge), dr.length(l.End)).WithHelp("make it higher, or state fewer rows")
 		return false

@@ -161,6 +161,8 @@ func TestLatticeChecks(t *testing.T) {
 		{"", "bridge = 3; end = 3", ""},
 		{"", "bridge = 2.9", "warning thin-bridge the bridges of hinge are 2.9 mm long"},
 		{"", "rows = 20", "error lattice-room hinge, 63 mm high, has no room for its links"},
+		{"", "bridge = 0", "error lattice-room the bridges of hinge come out 0 mm long, so nothing holds its links"},
+		{"", "end = 0", "error lattice-room the bridges at head and tail of hinge come out 0 mm long, so nothing holds its links"},
 		{"corners = radius 20;", "spine = 20", ""},
 		{"corners = radius 20;", "spine = 19.9", "error outside hinge doesn't lie inside strap: it is cut off by a corner"},
 		{"row pins on head { count = 1; hole = round 4; first = 10; inset = 10 }", "spine = 20", ""},

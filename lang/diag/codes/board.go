@@ -194,8 +194,8 @@ panel wrap {
 		},
 		{
 			Code:  "lattice-room",
-			Means: "A lattice is too low for its links, bridges and ends.",
-			Do:    "Make it higher, or state fewer rows.",
+			Means: "A lattice is too low for its links, bridges and ends, or has bridges or ends of no length.",
+			Do:    "Make it higher, or state fewer rows, or longer bridges.",
 			Example: `
 panel wrap {
   thick = 3; width = 200; height = 10
