@@ -309,7 +309,7 @@ func (c *compiler) staysOnBench(d *draft, at source.Span, left, right relation.E
 		return true
 	}
 	c.Diags.Errorf("bench", at, "%s was measured, so no line in it can refer to %s", d.Path, c.System.Vars[outside].Name).
-		WithHelp("move the line into the panel: what is made follows what was measured, never the other way round")
+		WithHelp("write the line at the top of the file, with full names: what is made follows what was measured, never the other way round")
 	return false
 }
 

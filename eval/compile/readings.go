@@ -223,6 +223,9 @@ func (c *compiler) readValue(e ast.Expr, s *resolve.Scope, left expr.Value) (flo
 // addReading adds the mean of repeated values with its standard uncertainty. It
 // reports whether it could.
 func (c *compiler) addReading(d *draft, left expr.Value, reads []float64, t caliper.Tool, at source.Span, what string) bool {
+	if !c.staysOnBench(d, at, left.Expr, left.Expr) {
+		return false
+	}
 	if t.Accuracy == 0 {
 		// Repeats alone tell nothing of what the tool does wrong every time.
 		top := d
