@@ -185,6 +185,7 @@ func (t *teller) noRoom(row *model.Row, at source.Span) {
 	}
 	var all []int     // the lines about either
 	var ends [2][]int // of them those of each that aren't of something that follows the row
+	var taken [2]float64
 	farthest := 0.0
 	for i, n := range []dim.Name{dim.First, dim.Last} {
 		id, ok := row.Dim(n)
@@ -200,8 +201,15 @@ func (t *teller) noRoom(row *model.Row, at source.Span) {
 			if !slices.Contains(r.Follows, id) {
 				ends[i] = append(ends[i], k)
 			}
-			if x, known := r.Right.Constant(); known && r.Left.Op == relation.Ref && r.Sign == relation.GE {
+			x, known := r.Right.Constant()
+			if !known || r.Left.Op != relation.Ref {
+				continue
+			}
+			if r.Sign == relation.GE {
 				farthest = max(farthest, x)
+			}
+			if r.Sign != relation.LE {
+				taken[i] = max(taken[i], x)
 			}
 		}
 	}
@@ -212,9 +220,22 @@ func (t *teller) noRoom(row *model.Row, at source.Span) {
 	all = slices.Compact(all)
 	d := t.diags.Errorf("no-hole", at, "%s has no room for even one hole%s", row.Path, what).
 		WithHelp("loosen the limits of the row, or make its holes smaller")
-	if len(all) > 0 && len(own) == max(len(ends[0]), len(ends[1])) && farthest+hole <= edge+1e-6 {
+	switch {
+	case len(all) > 0 && len(own) == max(len(ends[0]), len(ends[1])) && farthest+hole <= edge+1e-6:
 		d.Message = fmt.Sprintf("%s is centred, and so has no number of holes with which it keeps its limits", row.Path)
 		d.WithHelp("loosen the limits, or state one at each end, and it needn't be centred; or make its holes smaller")
+	case taken[0]+hole+taken[1] <= edge+1e-6:
+		d.Message = fmt.Sprintf("%s has no number of holes with which all its lines hold", row.Path)
+		d.WithHelp("loosen one of them, such as a limit or what states one of its ends")
+		for _, n := range []dim.Name{dim.Pitch, dim.Web} {
+			id, ok := row.Dim(n)
+			if !ok {
+				continue
+			}
+			all = append(all, slices.DeleteFunc(slices.Clone(t.linesOf(id)), func(k int) bool { return t.System.Relations[k].Role == relation.Own })...)
+		}
+		slices.Sort(all)
+		all = slices.Compact(all)
 	}
 	for _, i := range all {
 		d.Note(t.System.Relations[i].At, "%s", t.System.Relations[i].At.Short())

@@ -52,6 +52,8 @@ func TestProblems(t *testing.T) {
 		{"no end to most", row, "count = most", "unbounded", "count = most", []string{"nothing stated keeps the holes apart", "state the pitch"}},
 		{"no room", row, "count = most; pitch = 40; first >= 150", "no-hole", "count = most",
 			[]string{"front.r is centred, and so has no number of holes with which it keeps its limits", "first >= 150"}},
+		{"room, but no whole number", row, "count = most; web >= 3; web <= 3.01; first = 5; last = 5", "no-hole", "count = most",
+			[]string{"front.r has no number of holes with which all its lines hold", "first = 5", "web <= 3.01"}},
 		{"no room in the middle beside what follows", board, "width = 100; height = 150; cutout c { shape = round 10; tail >= r.last }; " +
 			"row r on spine { hole = round 4; inset = 4; count = most; pitch = 19; first <= 5 }", "no-hole", "count = most",
 			[]string{"front.r is centred, and so has no number of holes with which it keeps its limits", "first <= 5"}},
