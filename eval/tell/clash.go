@@ -80,6 +80,8 @@ func (t *teller) clash(c solve.Clash) {
 	case len(notes) == 0:
 		d.WithHelp("change this line: it contradicts what always holds for such a thing")
 		switch edge, open := t.reachesOut(last, c.Asked); {
+		case edge != word.NoEdge && t.isRecess(last.Left.Var):
+			d.WithHelp("a recess has no edge to which it is open: it may reach the %s by a distance of 0", edge)
 		case edge != word.NoEdge && open == word.NoEdge:
 			d.WithHelp("an opening may reach past an edge to which it is open: write open = %s too", edge)
 		case edge != word.NoEdge:
@@ -111,6 +113,12 @@ func (t *teller) reachesOut(r *relation.Relation, asked float64) (past, open wor
 		}
 	}
 	return word.NoEdge, word.NoEdge
+}
+
+// isRecess reports whether a dimension is of a cutout that doesn't go through.
+func (t *teller) isRecess(id relation.VarID) bool {
+	cutout, ok := t.Owners[id].(*model.Cutout)
+	return ok && cutout.Depth.Present()
 }
 
 // factNotes say what ties the lines of a clash to what is covered or cut from.

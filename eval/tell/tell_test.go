@@ -41,6 +41,8 @@ func TestProblems(t *testing.T) {
 			"thick = most - 1", "clash", "thick = most - 1", []string{"thick = most - 1 can't hold", "misses by at least 1 mm", "front.thick = birch.thick", "it contradicts what is covered or cut from"}},
 		{"closed and past an edge", board, "width = 100; height = 200; cutout c { shape = round 22; head = -2 }", "clash", "head = -2",
 			[]string{"head = -2 can't hold", "write open = head too"}},
+		{"a recess past an edge", board, "width = 100; height = 200; cutout c { shape = round 22; depth = 1; head = -2 }", "clash", "head = -2",
+			[]string{"head = -2 can't hold", "it may reach the head by a distance of 0"}},
 		{"open to another edge", board, "width = 100; height = 200; cutout c { shape = round 22; open = foredge; head = -2 }", "clash", "head = -2",
 			[]string{"head = -2 can't hold", "that is the foredge", "write open = head instead"}},
 		{"a count that isn't whole", row, "pitch = 40; first = 10; last = 20", "count", "row r",

@@ -84,7 +84,7 @@ panel front {
 		},
 		{
 			Code:  "no-hole",
-			Means: "Not even one hole of a row has room, or none where the row is centred.",
+			Means: "Not even one hole of a row has room, or none where the row is centred, or no whole number of them keeps all its lines.",
 			Do:    "Loosen the limits of the row, or make its holes smaller.",
 			Example: `
 panel front {
