@@ -161,10 +161,17 @@ func (t *teller) toState(d *diag.Diagnostic, id relation.VarID) {
 	}
 }
 
-// openRows is the number of a lattice's rows, if a free group holds it.
+// openRows is the number of a lattice's rows, if a free group holds it, but not where they
+// only wait, as the links do, for the height of the board.
 func (t *teller) openRows(f solve.FreeGroup) (name string, ok bool) {
 	for _, v := range f.Vars {
-		if l, is := t.Owners[v].(*model.Lattice); is && l.Is(v, dim.Rows) {
+		l, is := t.Owners[v].(*model.Lattice)
+		if !is || !l.Is(v, dim.Rows) {
+			continue
+		}
+		link, _ := l.Dim(dim.Link)
+		high, _ := l.Panel.Dim(dim.Height)
+		if !slices.Contains(f.Vars, high) || !slices.Contains(f.Vars, link) {
 			return t.System.Vars[v].Name, true
 		}
 	}
