@@ -86,6 +86,11 @@ func (t *teller) free(f solve.FreeGroup) {
 	if t.freeLattice(f) {
 		return
 	}
+	if line, is := t.Owners[f.Settle].(*model.Stitch); is { // its stitches are counted once it is known where it runs
+		if inset, has := line.Dim(dim.Inset); has && inset != f.Settle && slices.Contains(f.Vars, inset) {
+			f.Settle, f.Low, f.High = inset, math.Inf(-1), math.Inf(1)
+		}
+	}
 	settle := t.System.Vars[f.Settle]
 	at := settle.At
 	together := ""
