@@ -124,7 +124,7 @@ func (c *compiler) row(d *draft, row *model.Row) {
 			c.holds(d, dim.Ease, dim.None, rowEasePhase)
 		}
 		c.place(d, dim.Length(row.Edge), rowPhase, relation.Default{Left: d.V(dim.First), Right: d.V(dim.Last),
-			Given: dimsOf(d, dim.Inset), Vars: dimsOf(d, dim.First, dim.Last), Why: "a row is centred"})
+			Given: dimsOf(d, dim.Inset, dim.HoleAlong, dim.HoleAcross), Vars: dimsOf(d, dim.First, dim.Last), Why: "a row is centred"})
 	}
 }
 

@@ -7,6 +7,8 @@ import (
 	"strings"
 	"unicode"
 
+	"foredge/eval/dim"
+	"foredge/eval/model"
 	"foredge/eval/relation"
 	"foredge/eval/solve"
 	"foredge/lang/diag"
@@ -82,6 +84,29 @@ func (t *teller) bench(b solve.BenchReport) {
 		}
 	}
 	d.WithHelp("measure it once more; if it comes out the same, look at the others, the count and what is marked exact")
+	for _, k := range suspects {
+		t.otherWire(d, reading(k))
+	}
+}
+
+// otherWire points out the binding outside the notebook whose stated wire a reading contradicts:
+// that of the shelf is a usual one, and the maker has measured his own.
+func (t *teller) otherWire(d *diag.Diagnostic, r relation.Reading) {
+	if r.Left.Op != relation.Ref {
+		return
+	}
+	row, ok := t.Owners[r.Left.Var].(*model.Row)
+	if !ok || !row.Is(r.Left.Var, dim.Wire) || row.Binding == nil {
+		return
+	}
+	b, stated := row.Binding, func(o relation.Relation) bool { // where its own lines come to a number
+		return o.Role == relation.Own && o.Left.Op == relation.Ref && o.Left.Var == r.Left.Var && len(o.Vars()) == 1
+	}
+	if !slices.ContainsFunc(t.System.Relations, stated) {
+		return
+	}
+	d.Note(b.At, "the wire of %s is stated here", b.Path)
+	d.WithHelp("measure it once more; if it comes out the same it is another wire: put binding own like %s { wire = %s } into the notebook, and name that", b.Path, t.readAs(r, unit.Length))
 }
 
 // numberOf is where the one number stands that a line states as a reading, with its unit;

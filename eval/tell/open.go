@@ -86,6 +86,11 @@ func (t *teller) free(f solve.FreeGroup) {
 	if t.freeLattice(f) {
 		return
 	}
+	if line, is := t.Owners[f.Settle].(*model.Stitch); is { // its stitches are counted once it is known where it runs
+		if inset, has := line.Dim(dim.Inset); has && inset != f.Settle && slices.Contains(f.Vars, inset) {
+			f.Settle, f.Low, f.High = inset, math.Inf(-1), math.Inf(1)
+		}
+	}
 	settle := t.System.Vars[f.Settle]
 	at := settle.At
 	together := ""
@@ -161,10 +166,17 @@ func (t *teller) toState(d *diag.Diagnostic, id relation.VarID) {
 	}
 }
 
-// openRows is the number of a lattice's rows, if a free group holds it.
+// openRows is the number of a lattice's rows, if a free group holds it, but not where they
+// only wait, as the links do, for the height of the board.
 func (t *teller) openRows(f solve.FreeGroup) (name string, ok bool) {
 	for _, v := range f.Vars {
-		if l, is := t.Owners[v].(*model.Lattice); is && l.Is(v, dim.Rows) {
+		l, is := t.Owners[v].(*model.Lattice)
+		if !is || !l.Is(v, dim.Rows) {
+			continue
+		}
+		link, _ := l.Dim(dim.Link)
+		high, _ := l.Panel.Dim(dim.Height)
+		if !slices.Contains(f.Vars, high) || !slices.Contains(f.Vars, link) {
 			return t.System.Vars[v].Name, true
 		}
 	}
