@@ -117,7 +117,7 @@ func (c *compiler) listen(t *resolve.Thing) (done func()) {
 // nothing, whatever the order. The kind of a value is not so: a let may choose it.
 func neverMeans(code diag.Code) bool {
 	switch code {
-	case "unknown-name", "unknown-function", "no-table", "option", "word", "mark", "quiet", "corner", "grain":
+	case "unknown-name", "unknown-function", "two-meanings", "no-table", "option", "word", "mark", "quiet", "corner", "grain":
 		return true
 	}
 	return false

@@ -170,6 +170,7 @@ func (c *compiler) compile() {
 		c.letDim(l)
 	}
 	c.machine()
+	c.sameStocks()
 	c.usedLines()
 	c.easeHoles()
 	c.afterLines()

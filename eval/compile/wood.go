@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"foredge/eval/dim"
+	"foredge/eval/kind"
 	"foredge/eval/maybe"
 	"foredge/eval/model"
 	"foredge/eval/relation"
@@ -41,6 +42,18 @@ func (c *compiler) likeness(d *draft, m *model.Stock) {
 	}
 	if another("offcuts") {
 		m.Offcuts = nil
+	}
+}
+
+// sameStocks has a stock take part that another one is under another name: what is cut from the one
+// is cut from the other.
+func (c *compiler) sameStocks() {
+	for i := 0; i < len(c.present); i++ { // it grows by what such a one is in turn
+		if t := c.present[i].thing; t.Kind.ID == kind.Stock {
+			if same := t.Same(); same != nil {
+				c.draft(same)
+			}
+		}
 	}
 }
 

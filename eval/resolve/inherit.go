@@ -208,7 +208,7 @@ func (t *Thing) inClause(n *ast.Name, kinds ...kind.ID) (Symbol, *diag.Diagnosti
 		return scope.LookupThing(n, kinds...)
 	}
 	if out := scope.outer; out != nil {
-		if _, none := out.LookupThing(first); none == nil {
+		if _, none := out.LookupThing(first); none == nil || none.Code == "two-meanings" {
 			return out.LookupThing(n, kinds...)
 		}
 		return scope.LookupThing(n, kinds...)
