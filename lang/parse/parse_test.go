@@ -151,6 +151,7 @@ func TestLimits(t *testing.T) {
 		{"100,000 nots", "check " + strings.Repeat("not ", 100_000) + "a", "more than 64 deep", "too-deep"},
 		{"1,000 terms", "x = 1" + strings.Repeat("+1", 1000), "", ""},
 		{"100,000 terms", "x = 1" + strings.Repeat("+1", 100_000), "more than 1000 parts", "too-long"},
+		{"terms of both sides", "x" + strings.Repeat("+1", 600) + " >= 1" + strings.Repeat("+1", 600), "more than 1000 parts", "too-long"},
 		{"100,000 comparisons", "check a" + strings.Repeat("<a", 100_000), "more than 1000 parts", "too-long"},
 		{"64 parts of a name", "x = a" + strings.Repeat(".a", 63), "", ""},
 		{"100,000 parts of a name", "x = a" + strings.Repeat(".a", 100_000), "more than 64 parts", "too-deep"},
