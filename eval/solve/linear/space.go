@@ -82,18 +82,28 @@ func (s *Space) TrackAll(forms []sparse.Affine) int32 {
 // own. It returns the numbers of the first.
 func (s *Space) Append(other *Space) (form, param int32) {
 	form, param = int32(len(s.Forms)), int32(len(s.Uses))
+	used, terms := 0, 0
 	for _, uses := range other.Uses {
-		moved := make([]int32, len(uses))
-		for i, id := range uses {
-			moved[i] = id + form
+		used += len(uses)
+	}
+	for _, f := range other.Forms {
+		terms += len(f.Terms)
+	}
+	// One array each for all of them: there are many, and short.
+	ids, moved := make([]int32, 0, used), make([]sparse.Term, 0, terms)
+	for _, uses := range other.Uses {
+		from := len(ids)
+		for _, id := range uses {
+			ids = append(ids, id+form)
 		}
-		s.Uses = append(s.Uses, moved)
+		s.Uses = append(s.Uses, ids[from:len(ids):len(ids)])
 	}
 	for i, f := range other.Forms {
-		f.Terms = slices.Clone(f.Terms)
-		for j := range f.Terms {
-			f.Terms[j].At += param
+		from := len(moved)
+		for _, t := range f.Terms {
+			moved = append(moved, sparse.Term{At: t.At + param, Coef: t.Coef})
 		}
+		f.Terms = moved[from:len(moved):len(moved)]
 		s.Forms, s.Floor = append(s.Forms, f), append(s.Floor, other.Floor[i])
 		if other.Floor[i] {
 			s.tie(f.Terms)
