@@ -56,6 +56,7 @@ var changes = []string{
 	"lattice",    // of link, end and rows two at most may be stated
 	"like log",   // a line in a notebook's braces comes along with it
 	"like n {",
+	"binding clip", // the size of a binding that is stated counts in the notebooks whose rows name it
 }
 
 // decimal is a number with a decimal point, which may be changed a little.
