@@ -50,22 +50,25 @@ func (c *compiler) holdDefaults() {
 	for _, h := range c.holding {
 		if h.name == dim.Ease {
 			s.at(h.of, h.name).sort = anEase
+			if h.of.Kind == kind.Row {
+				s.at(h.of, h.name).panels, _ = h.of.parent.Dim(dim.Ease)
+				s.at(h.of, h.name).ofRow = true
+			}
 		}
 	}
-	for i := range c.System.Relations {
-		if r := &c.System.Relations[i]; r.Bench == 0 && (r.Role == relation.Stated || r.Role == relation.Pattern) {
-			s.line(r, r.Sign == relation.EQ)
-		}
+	musts, wishes := s.lines()
+	for _, r := range musts {
+		s.line(r, r.Sign == relation.EQ)
 	}
+	s.equalEases(musts, true)
 	byMusts := make([]bool, len(c.holding))
 	for i := range c.holding {
 		byMusts[i] = s.free(&c.holding[i])
 	}
-	for i := range c.System.Wishes {
-		if w := &c.System.Wishes[i]; w.Bench == 0 {
-			s.line(&relation.Relation{Left: w.Left, Right: w.Right, Turned: w.Turned}, false)
-		}
+	for _, r := range wishes {
+		s.line(r, false)
 	}
+	s.equalEases(wishes, false)
 	for i := range c.holding {
 		h := &c.holding[i]
 		if panel, ok := h.of.node.(*model.Panel); ok {
@@ -103,6 +106,8 @@ type spoken struct {
 type spokenOf struct {
 	sort         sort
 	stated, line bool
+	ofRow        bool           // an ease, by default that of a panel
+	panels       relation.VarID // that
 }
 
 // A sort is what a line that makes two dimensions of one sort equal is about both of.
@@ -138,20 +143,77 @@ func (s *spoken) boardSizes(d *draft) {
 	}
 }
 
-// line notes what a line is about: its subject, if there is one, else all that it
-// speaks of. One that says or wishes that two dimensions of a sort are equal is
-// about both. states says that it is an equation.
-func (s *spoken) line(r *relation.Relation, states bool) {
+// lines are the equations and limits, and the wishes as equations, of what is made.
+func (s *spoken) lines() (musts, wishes []*relation.Relation) {
+	for i := range s.System.Relations {
+		if r := &s.System.Relations[i]; r.Bench == 0 && (r.Role == relation.Stated || r.Role == relation.Pattern) {
+			musts = append(musts, r)
+		}
+	}
+	for i := range s.System.Wishes {
+		if w := &s.System.Wishes[i]; w.Bench == 0 {
+			wishes = append(wishes, &relation.Relation{Left: w.Left, Right: w.Right, Turned: w.Turned})
+		}
+	}
+	return musts, wishes
+}
+
+// equal is the sort of which a line says or wishes that two dimensions are equal.
+func (s *spoken) equal(r *relation.Relation) sort {
 	if left, right := &r.Left, &r.Right; r.Sign == relation.EQ && left.Op == relation.Ref && right.Op == relation.Ref &&
-		s.of[left.Var].sort != another && s.of[left.Var].sort == s.of[right.Var].sort {
+		s.of[left.Var].sort == s.of[right.Var].sort {
+		return s.of[left.Var].sort
+	}
+	return another
+}
+
+// line notes what a line is about: its subject, if there is one, else all that it
+// speaks of. One that says or wishes that two sizes of boards are equal is about both.
+// states says that it is an equation. Of equal eases [spoken.equalEases] does.
+func (s *spoken) line(r *relation.Relation, states bool) {
+	left, right := &r.Left, &r.Right
+	if equal := s.equal(r); equal == boardSize {
 		s.note(left.Var, states)
 		s.note(right.Var, states)
+	} else if equal == anEase {
+		return
 	} else if v, ok := r.Subject(); ok {
 		s.note(v, states)
 	} else {
 		all := func(v relation.VarID) bool { s.note(v, false); return false }
 		left.Mentions(all)
 		right.Mentions(all)
+	}
+}
+
+// equalEases notes what lines that say or wish that two eases are equal are about: both, but
+// for that of a row whose panel states one, else a row would lose what is stated: on the
+// right of the line where the other is not stated by itself, or on the left where nothing
+// states the other. It comes after all lines that state one.
+func (s *spoken) equalEases(lines []*relation.Relation, states bool) {
+	type side struct {
+		v              relation.VarID
+		itself, panels bool // states it
+	}
+	of := func(e *relation.Expr) side {
+		o := &s.of[e.Var]
+		return side{e.Var, o.any(), o.ofRow && s.of[o.panels].stated}
+	}
+	var about []relation.VarID
+	for _, r := range lines {
+		if s.equal(r) != anEase {
+			continue
+		}
+		left, right := of(&r.Left), of(&r.Right)
+		if !left.panels || right.itself || right.panels {
+			about = append(about, left.v)
+		}
+		if !right.panels || left.itself {
+			about = append(about, right.v)
+		}
+	}
+	for _, v := range about {
+		s.note(v, states)
 	}
 }
 
