@@ -187,33 +187,36 @@ func (s *spoken) line(r *relation.Relation, states bool) {
 }
 
 // equalEases notes what lines that say or wish that two eases are equal are about: both, but
-// for that of a row whose panel states one, else a row would lose what is stated: on the
-// right of the line where the other is not stated by itself, or on the left where nothing
-// states the other. It comes after all lines that state one.
+// for that of a row whose panel states one, which the row would lose, unless another line is
+// about the other, or that stands on the right and its panel states it. It comes after all
+// other lines.
 func (s *spoken) equalEases(lines []*relation.Relation, states bool) {
-	type side struct {
-		v              relation.VarID
-		itself, panels bool // states it
+	type sides struct {
+		left, right         relation.VarID
+		leftSaid, rightSaid bool // another line is about it
 	}
-	of := func(e *relation.Expr) side {
-		o := &s.of[e.Var]
-		return side{e.Var, o.any(), o.ofRow && s.of[o.panels].stated}
-	}
-	var about []relation.VarID
+	var equal []sides
 	for _, r := range lines {
-		if s.equal(r) != anEase {
-			continue
-		}
-		left, right := of(&r.Left), of(&r.Right)
-		if !left.panels || right.itself || right.panels {
-			about = append(about, left.v)
-		}
-		if !right.panels || left.itself {
-			about = append(about, right.v)
+		if s.equal(r) == anEase {
+			left, right := r.Left.Var, r.Right.Var
+			equal = append(equal, sides{left, right, s.of[left].any(), s.of[right].any()})
 		}
 	}
-	for _, v := range about {
-		s.note(v, states)
+	for _, e := range equal { // first of panels, which states them
+		for _, v := range [2]relation.VarID{e.left, e.right} {
+			if !s.of[v].ofRow {
+				s.note(v, states)
+			}
+		}
+	}
+	byPanel := func(v relation.VarID) bool { return s.of[v].ofRow && s.of[s.of[v].panels].stated }
+	for _, e := range equal {
+		if !byPanel(e.left) || e.rightSaid || byPanel(e.right) {
+			s.note(e.left, states)
+		}
+		if !byPanel(e.right) || e.leftSaid {
+			s.note(e.right, states)
+		}
 	}
 }
 
