@@ -42,18 +42,17 @@ func (s *lyingOn) otherwise(than *lyingOn) string {
 	if s.cuts && than.cuts && math.Abs(s.kerf.Or(-1)-than.kerf.Or(-1)) > sameKerf {
 		return "kerf"
 	}
-	if s.of == nil || than.of == nil {
-		return s.supply.Otherwise(than.supply)
-	}
-	switch a, b := s.of, than.of; {
-	case a.Grain != b.Grain:
-		return "grain"
-	case a.Pace.Cut != b.Pace.Cut:
-		return "cut-speed"
-	case a.Pace.Score != b.Pace.Score:
-		return "score-speed"
-	case a.Pace.Passes != b.Pace.Passes:
-		return "passes"
+	if a, b := s.of, than.of; a != nil && b != nil {
+		switch {
+		case a.Grain != b.Grain:
+			return "grain"
+		case a.Pace.Cut != b.Pace.Cut:
+			return "cut-speed"
+		case a.Pace.Score != b.Pace.Score:
+			return "score-speed"
+		case a.Pace.Passes != b.Pace.Passes:
+			return "passes"
+		}
 	}
 	return s.supply.Otherwise(than.supply)
 }
