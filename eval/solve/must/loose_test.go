@@ -7,7 +7,6 @@ import (
 
 	"foredge/eval/relation"
 	"foredge/eval/solve/solvetest"
-	"foredge/lang/foretest"
 )
 
 // An equation that says nothing new decides nothing: what could be several things stays open,
@@ -69,14 +68,7 @@ func TestWhatSaysNothingNew(t *testing.T) {
 			t.Errorf("%s: not just open: %s", test.name, solvetest.Wrongs(s, sol))
 		}
 		test.more(s)
-		sol := s.Solve()
-		if !sol.OK() {
-			t.Errorf("%s, with a line more: %s", test.name, solvetest.Wrongs(s, sol))
-			continue
-		}
-		for name, want := range test.want {
-			foretest.Near(t, test.name+": "+name, s.Value(t, sol, name), want, 1e-6)
-		}
+		solvetest.CheckValues(t, test.name+", with a line more", s, test.want)
 	}
 }
 
@@ -111,14 +103,7 @@ func TestWhereSomethingIsSaid(t *testing.T) {
 	} {
 		s := solvetest.NewShop()
 		test.build(s)
-		sol := s.Solve()
-		if !sol.OK() {
-			t.Errorf("%s: %s", test.name, solvetest.Wrongs(s, sol))
-			continue
-		}
-		for name, want := range test.want {
-			foretest.Near(t, test.name+": "+name, s.Value(t, sol, name), want, 1e-6)
-		}
+		solvetest.CheckValues(t, test.name, s, test.want)
 	}
 	for name, build := range map[string]func(s *solvetest.Shop){
 		"too much": func(s *solvetest.Shop) { both(s); s.Ge(s.V("p"), c(130)) },
