@@ -386,7 +386,7 @@ func (t *teller) slight(c solve.Clash, k unit.Kind, at source.Span) bool {
 // leaves says which values the other lines leave for a line's left side.
 func (t *teller) leaves(c solve.Clash, left string, k unit.Kind, at source.Span) string {
 	low, high := t.formatted(c, c.Low, k, at), t.formatted(c, c.High, k, at)
-	noLow, noHigh := math.IsInf(c.Low, 0) || math.IsNaN(c.Low), math.IsInf(c.High, 0) || math.IsNaN(c.High)
+	noLow, noHigh := !finite(c.Low), !finite(c.High)
 	switch {
 	case noLow && noHigh:
 		return left + " without bounds"

@@ -284,7 +284,7 @@ func (t *teller) orPitch(f solve.FreeGroup) string {
 // came out below 0.
 func (t *teller) impossible() {
 	for i, v := range t.System.Vars {
-		if x := t.Numbers.Values[i]; !v.Needed || !math.IsNaN(x) && !math.IsInf(x, 0) {
+		if !v.Needed || finite(t.Numbers.Values[i]) {
 			continue
 		}
 		at := v.At
@@ -299,6 +299,24 @@ func (t *teller) impossible() {
 			WithHelp("check the values that this line uses, or state %s", v.Name)
 	}
 }
+
+// unworkable tells of limits about what is known that can't be worked out all the same: no
+// value keeps them.
+func (t *teller) unworkable() {
+	for i := range t.System.Relations {
+		r := &t.System.Relations[i]
+		if r.Sign == relation.EQ || r.Role != relation.Stated && r.Role != relation.Pattern {
+			continue
+		}
+		unknown := slices.ContainsFunc(r.Vars(), func(v relation.VarID) bool { return !finite(t.Numbers.Values[v]) })
+		if why := t.fault(r); why != "" && !unknown && !finite(r.Residual(t.Numbers.Values)) {
+			t.diags.Errorf("impossible", r.At, "%s can't be worked out: it %s", r.At.Short(), why).
+				WithHelp("check the values that this line uses")
+		}
+	}
+}
+
+func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
 
 // fault says what in a relation can't be computed from what is known, "" for
 // nothing.

@@ -118,7 +118,7 @@ func (t *teller) reachesPast(c solve.Clash, b board, p part, reach float64, line
 // fitsNot tells the same of lines that bound where a part lies, by the last of
 // them.
 func (t *teller) fitsNot(c solve.Clash, b board, line *relation.Relation) bool {
-	if math.IsNaN(c.Miss) || math.IsInf(c.Miss, 0) {
+	if !finite(c.Miss) {
 		return false
 	}
 	d := t.diags.Errorf("past-edge", line.At, "this doesn't fit on %s: it is %s too far", t.sizeWords(b, line.At), t.Format(math.Abs(c.Miss), t.KindOf(line.Left), line.At))

@@ -56,6 +56,7 @@ func Problems(s *solution.Solution) diag.List {
 	if !s.Broken && s.Numbers.OK() {
 		t.idleLimits()
 		t.impossible()
+		t.unworkable()
 		t.fields()
 		t.grown()
 	}
@@ -95,7 +96,7 @@ func (t *teller) explainCondition(d *diag.Diagnostic, c model.Condition) {
 		if _, known := side.Expr.Constant(); known {
 			continue
 		}
-		if v, why := t.Eval(side.Expr), t.faultIn(side.Expr); math.IsNaN(v) || math.IsInf(v, 0) {
+		if v, why := t.Eval(side.Expr), t.faultIn(side.Expr); !finite(v) {
 			d.Note(side.At, "%s can't be worked out: it %s", side.At.Short(), cmp.Or(why, "comes out larger than any number"))
 		} else {
 			d.Note(side.At, "%s is %s%s", side.At.Short(), t.Format(v, side.Kind, side.At), off)
