@@ -96,7 +96,7 @@ type Clash struct {
 	// leave for the last member's left side; Asked is what the last member asks
 	// of it, and Miss by how much it fails. Low and High may be infinite.
 	Low, High, Asked, Miss float64
-	// Chosen says that the musts alone could hold: a limit that isn't linear,
+	// Chosen says that the musts alone could hold: a line that isn't linear,
 	// the only member, is broken by what wishes and defaults have chosen.
 	Chosen bool
 }

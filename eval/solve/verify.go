@@ -75,8 +75,7 @@ func (t *telling) verifyLine(r int) {
 	}
 	if !ok {
 		left, right := rel.Left.Eval(t.sol.Values), rel.Right.Eval(t.sol.Values)
-		c = Clash{Relations: []int{r}, Low: left, High: left, Asked: right, Miss: math.Abs(miss),
-			Chosen: rel.Bench == 0 && rel.Sign != relation.EQ}
+		c = Clash{Relations: []int{r}, Low: left, High: left, Asked: right, Miss: math.Abs(miss), Chosen: rel.Bench == 0}
 	}
 	t.sol.Clashes = append(t.sol.Clashes, c)
 }

@@ -338,7 +338,7 @@ func (t *teller) asRead(r *relation.Reading) string {
 	return words
 }
 
-// chosen tells of a limit that only what was preferred or is usual breaks: one
+// chosen tells of a line that only what was preferred or is usual breaks: one
 // that could not be worked out before that was chosen.
 func (t *teller) chosen(line *relation.Relation, left string, c solve.Clash) {
 	k := t.KindOf(line.Left)
@@ -353,6 +353,10 @@ func (t *teller) chosen(line *relation.Relation, left string, c solve.Clash) {
 				d.Note(at, "%s", at.Short())
 			}
 		}
+	}
+	if line.Sign == relation.EQ {
+		d.WithHelp("state a value of %s, or change this line", t.nameList(line.Vars()))
+		return
 	}
 	d.WithHelp("state %s itself, or change the limit", left)
 }

@@ -71,8 +71,8 @@ panel front { width = 100 / half; height = 200 }
 		},
 		{
 			Code:  "limit",
-			Means: "A limit with max, min or a product is broken by what was preferred or is usual: nothing near that was found which keeps it.",
-			Do:    "State the value itself, or change the limit.",
+			Means: "A limit with max, min or a product, or a line with ceil or floor, is broken by what was preferred or is usual: nothing near that was found which keeps it.",
+			Do:    "State the value itself, or change the line.",
 			Example: `
 panel front {
   prefer height = 100
