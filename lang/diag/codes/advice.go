@@ -16,7 +16,7 @@ panel front { stock = odd; width = 120; height = 180 }
 		},
 		{
 			Code: "ask-workshop", As: warning(), Quiet: true, Of: "stock",
-			Means: "Workshops differ over a material, or too little is known of it, so the one whose laser it is must be asked.",
+			Means: "Workshops differ over a material, or too little is known of it, so ask the one whose laser it is.",
 			Do:    "Ask, and write its answer into the stock's allow.",
 			From:  "lists of universities and workshops that disagree",
 			Example: `
@@ -27,7 +27,7 @@ panel front { stock = clear; width = 120; height = 180 }
 		},
 		{
 			Code: "cross-grain", As: warning(), Quiet: true,
-			Means: "The grain runs across the spine of a board with a row there, or of a part of a case; or along that of another board with a row at head or tail. So it warps. Not of a material whose `movement` is below 0.5 %, as of plywood, which is only stiffer one way.",
+			Means: "The grain runs across the spine of a board that has a row there, or of a part of a case, so that it warps; not where the material's `movement` is below 0.5 %.",
 			Do:    "Turn the sheet.",
 			From:  "two lessons in bookbinding; of a pad common practice, no source",
 			Example: `
@@ -53,7 +53,7 @@ panel front like look { width = 100; height = 200; let wrods = "Terns" }
 		},
 		{
 			Code: "ink", As: warning(), Quiet: true,
-			Means: "On one face, areas that two regions engrave share a part; or their edges or lines cross or touch, to 0.001 mm, where one of the two marks or scores, or lines lie within what is engraved, of a picture what is dark. Or, of one region, areas of two marks that are engraved, other than pictures, share a part, two of one operation draw the same line, from end to end, or what is laid in lies on something else.",
+			Means: "Marks on one face lie on one another where that can't be meant, as two engraved texts.",
 			Do:    "Move one of them; put lines that are meant to cross into one region.",
 			Example: `
 panel front {
@@ -65,7 +65,7 @@ panel front {
 		},
 		{
 			Code: "lost-mark", As: warning(), Quiet: true,
-			Means: "Marks that a region or tabs of a panel state themselves take the place of all that would come along with what these are like, and of texts or artwork there were more.",
+			Means: "A region or tabs state fewer texts or artwork than what they are like, and so lose all of those.",
 			Do:    "Repeat in its braces what is to stay.",
 			Example: `
 panel front {
@@ -77,7 +77,7 @@ panel back mirrors front { region title { mark frame } }
 		},
 		{
 			Code: "short-board", As: warning(), Quiet: true,
-			Means: "A board, with its tabs, is smaller than the notebook that it covers, or stops short of an edge of it, by more than 0.3 mm and more than twice what that is uncertain, and no line about its overhangs says so, as a limit to what they may be at the most that 0 would meet, too, does not.",
+			Means: "A board is clearly smaller than the notebook that it covers, or stops short of its edge, and no line about overhangs says so.",
 			Do:    "Check what gives its size, or state the overhang that is meant, below 0.",
 			From:  "common practice, no source",
 			Example: `
@@ -87,7 +87,7 @@ panel front covers log { width = 100 }
 		},
 		{
 			Code: "unnamed-stock", As: warning(), Quiet: true,
-			Means: "Used files have several stocks and a board names none of them, nor says how thick it is.",
+			Means: "Used files have several stocks, and a board names none of them, nor says how thick it is.",
 			Do:    "Name the stock in the panel.",
 			Example: `
 use "shop.fore"
@@ -112,7 +112,7 @@ case case { lay = back, joint, strip, joint, front; bound = quarter; turn-in = 1
 		},
 		{
 			Code: "short-overlap", As: warning(), Quiet: true, Of: "case",
-			Means: "The sides of a case in quarter or half lie over the cloth by less than 2 mm, so board may show between them.",
+			Means: "The sides of a case in quarter or half lie over the cloth by less than 2 mm.",
 			Do:    "Make overlap larger.",
 			From:  "common practice, no source",
 			Example: `
@@ -134,7 +134,7 @@ case cover { lay = front; turn-in = 15; lining = 16 }
 		},
 		{
 			Code: "small-part", As: warning(), Quiet: true,
-			Means: "A board, or what lines with `op = cut` make of it, goes into a cylinder of 31.75 by 57.15 mm: not for children under 3.",
+			Means: "A board, or a piece that lines cut from it, goes into a cylinder of 31.75 by 57.15 mm: not for children under 3.",
 			Do:    "Make it larger, or say with what you sell for whom it isn't.",
 			From:  "16 CFR 1501.4",
 			Example: `
@@ -143,7 +143,7 @@ panel tag { width = 25; height = 40; thick = 3 }
 		},
 		{
 			Code: "joined-letters", As: warning(), Quiet: true,
-			Means: "A text has a spacing, and letters of a script that joins them, as Arabic: these stay together.",
+			Means: "A text has a spacing, but its script joins letters, as Arabic does: these stay together.",
 			Do:    "Take the spacing out.",
 			Example: `
 panel front {
@@ -154,7 +154,7 @@ panel front {
 		},
 		{
 			Code: "other-font", As: warning(), Quiet: true,
-			Means: "The font lacks a character of the text; that, or the word that holds it, is lettered in another one, which the design names behind it or which stands in for a built-in font.",
+			Means: "The font lacks a character of a text, so another font letters that, or its whole word.",
 			Do:    "Look whether the two go together, or take a font that has all letters.",
 			Example: `
 panel front {
@@ -165,7 +165,7 @@ panel front {
 		},
 		{
 			Code: "small-text", As: warning(), Quiet: true,
-			Means: "The capitals of a text, other than one in a drawing, come out lower than 2 mm, which hardly reads.",
+			Means: "The capitals of a text are lettered lower than 2 mm, which hardly reads.",
 			Do:    "Make the region larger or the text shorter.",
 			From:  "common practice, no source",
 			Example: `
@@ -177,7 +177,7 @@ panel front {
 		},
 		{
 			Code: "thick-inlay", As: warning(), Quiet: true,
-			Means: "What is laid into an engraved recess is as thick as the board, or thicker, so it can't be let in flush.",
+			Means: "What is laid into an engraved recess is at least as thick as the board, so it can't be let in flush.",
 			Do:    "Take a thinner sheet, or recess = through.",
 			Example: `
 stock board { thick = 3 }
@@ -190,7 +190,7 @@ panel front {
 		},
 		{
 			Code: "thick-tolerance", As: warning(), Quiet: true,
-			Means: "A hole or cutout takes its size from the `thick` of a sheet that nobody measured, or a wire just suits it, and a sheet within its material's tolerance would not fit.",
+			Means: "A hole or cutout takes its size from the `thick` of a sheet that nobody measured, and another within the material's tolerance would not fit.",
 			Do:    "Measure the sheet and state what was read, as in thick = 3.1 ± 0.05.",
 			From:  "the material's `thick-over` and `thick-under`; of cast acrylic ISO 7823-1",
 			Example: `
@@ -204,7 +204,7 @@ panel front {
 		},
 		{
 			Code: "thin-detail", As: warning(), Quiet: true,
-			Means: "Less is left between openings, other than those of one drawing or text, at a bridge of letters, between an opening and the edge, or of a whole board, than the material's `least-detail`, or 1 mm where it states none, and always below 0.5 mm. Or lines run side by side, or beside the edge, less than 0.5 mm apart; or one runs where the edge or another of its operation does. Or a piece of an inlay is narrower than its material's `least-detail`, or 0.5 mm where that states none. Or a stroke of letters that are cut is narrower than the laser's cut, and stays board.",
+			Means: "Less is left between holes or cutouts, or beside the edge, than the material's `least-detail`, or 1 mm where it states none. Or lines run side by side less than 0.5 mm apart.",
 			Do:    "Move the openings or lines apart, or make the bridges, letters or inlay larger.",
 			From:  "two cutting services' guides",
 			Example: `
@@ -217,7 +217,7 @@ panel front {
 		},
 		{
 			Code: "thin-web", As: warning(), Quiet: true,
-			Means: "Less is left between openings, other than those of one drawing or text, between an opening and the edge, or of a whole board, than the board is thick. Where its material states a `least-web`, that counts instead, and at the edge its `least-edge`.",
+			Means: "Less is left between holes or cutouts, or beside the edge, than the board is thick. Where its material states a `least-web`, that counts instead, and at the edge its `least-edge`.",
 			Do:    "Make the openings smaller, move them apart or in from the edge, or take a thinner board.",
 			From:  "a cutting service's page on kerf",
 			Example: `
@@ -229,7 +229,7 @@ panel front {
 		},
 		{
 			Code: "tight-hole", As: warning(), Quiet: true,
-			Means: "The ease of a row is more than 0.05 mm below 0, so that its holes are cut smaller than those that were measured.",
+			Means: "The ease of a row is more than 0.05 mm below 0, so its holes are cut smaller than measured.",
 			Do:    "Check what gives the ease: it opens the holes, by as much as it is above 0.",
 			From:  "common practice, no source",
 			Example: `
@@ -242,7 +242,7 @@ panel front covers log { ease = -0.3 }
 		},
 		{
 			Code: "tight-joint", As: warning(), Quiet: true, Of: "case",
-			Means: "The gap between two boards of a case, or several together, is narrower than twice the thicker one, so that they can't swing right round; beside a spine strip, which is a panel between gaps without a row and at most half as wide as the widest, than 1.5 times; or two boards lie against one another.",
+			Means: "Two boards of a case can't swing right round: their gap is narrower than twice the thicker one, or beside a narrow spine strip than 1.5 times.",
 			Do:    "Make the gap as wide as the message says, and add the covering.",
 			From:  "twice: common practice, no source; 1.5 times: an article on joints in a binders' journal, 2003",
 			Example: `
@@ -254,7 +254,7 @@ case cover { lay = strip, hinge, front }
 		},
 		{
 			Code: "too-large", As: both(), Quiet: true,
-			Means: "A part doesn't fit on the laser's bed, or on its sheet as its grain is to run: an error, the only one that `quiet` silences. Or it is longer than sheets come, where neither is stated. Or marks of an inside, where its file draws the board, lie beyond the bed.",
+			Means: "A part doesn't fit on the laser's bed, or on a sheet or offcut as its grain is to run: an error, the only one that `quiet` silences.",
 			Do:    "Make it smaller, or take a larger sheet.",
 			From:  "sheets of at most 10 ft: common practice, no source",
 			Example: `
@@ -284,7 +284,7 @@ panel front { stock = strange; width = 120; height = 180 }
 		},
 		{
 			Code: "unsaid-size", As: warning(), Quiet: true,
-			Means: "Nothing states the width or the height of a cutout, so it is all that is left of the board where the cutout, or its field, is centred.",
+			Means: "Nothing states the width or height of a centred cutout, so it is all that is left of the board.",
 			Do:    "State the size that was forgotten, or both distances.",
 			Example: `
 panel front {
@@ -310,7 +310,7 @@ panel front {
 		},
 		{
 			Code: "wire-tight", As: warning(), Quiet: true,
-			Means: "The holes are smaller than the wire needs through a board of that thickness: a wire is curved, a coil climbs, and both wires of a twin loop go through each hole.",
+			Means: "The holes are smaller than the wire needs through a board of that thickness.",
 			Do:    "Make the holes as large as the message works out.",
 			From:  "worked out from the ring's circle and the board's faces",
 			Example: `
@@ -325,7 +325,7 @@ panel front {
 		},
 		{
 			Code: "wire-turn", As: warning(), Quiet: true,
-			Means: "A cover can't turn right round to lie back to back: half way its edge meets what else is on the ring.",
+			Means: "A cover can't turn right round to lie back to back: its edge meets what else is on the ring.",
 			Do:    "Take a larger ring, thinner boards or a smaller inset, as the message works out.",
 			From:  "worked out from the ring's circle and the closed book",
 			Example: `

@@ -42,7 +42,7 @@ panel front {
 		},
 		{
 			Code: "art-falls-out", As: warning(), Quiet: true,
-			Means: "Of artwork that is cut, something lies free in an opening and falls out.",
+			Means: "Something lies free in an opening of artwork that is cut, and falls out.",
 			Do:    "Leave bridges to it in the drawing, or engrave it instead.",
 			Example: `
 panel front {
@@ -58,7 +58,7 @@ panel front {
 		},
 		{
 			Code: "art-fine", As: warning(), Quiet: true,
-			Means: "Of artwork that is cut, a detail, or a tongue of the board beside it, is finer than the material's `least-detail`, or than 0.5 mm where it states none; or a part of it is narrower than the laser's cut, and stays board.",
+			Means: "Artwork that is cut has a detail finer than the material's `least-detail`, or than 0.5 mm where it states none.",
 			Do:    "Make the artwork larger, or take out what is so fine.",
 			From:  "two cutting services' guides",
 			Example: `
@@ -90,7 +90,7 @@ panel front {
 		},
 		{
 			Code: "art-ground", As: warning(), Quiet: true,
-			Means: "A shape that is nearly white fills the page of a drawing, and is drawn as ink.",
+			Means: "A nearly white shape fills the page of a drawing, and is drawn as ink.",
 			Do:    "Leave its colour out by `without-colour`, or make it white in the drawing program.",
 			From:  "nearly white from 94 % of red, green and blue on: common practice, no source",
 			Example: `
@@ -122,7 +122,7 @@ panel front {
 		},
 		{
 			Code: "art-open", As: warning(), Quiet: true,
-			Means: "Of artwork that is cut, a line is open, so it becomes a slit and nothing is cut out.",
+			Means: "A line of artwork that is cut is open, so it becomes a slit.",
 			Do:    "Close it in the drawing program if something should be cut out.",
 			Example: `
 panel front {
@@ -137,7 +137,7 @@ panel front {
 		},
 		{
 			Code: "art-page", As: warning(), Quiet: true,
-			Means: "Of artwork, something that is drawn lies beyond the edge of the drawing's page, wholly or in part, by more than 0.1 mm in the drawing, and is cut off there.",
+			Means: "Artwork clearly lies beyond the edge of its drawing's page, and is cut off there.",
 			Do:    "Make the page as large as what is drawn in the drawing program, or move it.",
 			From:  "common practice, no source",
 			Example: `
@@ -153,7 +153,7 @@ panel front {
 		},
 		{
 			Code: "art-part", As: warning(), Quiet: true,
-			Means: "A colour or a layer to which an option gives an operation is not in what is drawn of the drawing.",
+			Means: "An option of artwork names a colour or a layer of which nothing is drawn.",
 			Do:    "Write it as the drawing has it, or take it out.",
 			Example: `
 panel front {
@@ -168,7 +168,7 @@ panel front {
 		},
 		{
 			Code: "art-solid", As: warning(), Quiet: true,
-			Means: "Of artwork, shapes of different colours meet, and become one solid area without an edge between them.",
+			Means: "Shapes of artwork in different colours meet, and become one area without an edge between them.",
 			Do:    "Make one of them white, leave a gap between them, or give them operations of their own.",
 			From:  "told where a millimetre of edge or more is lost between colours that differ by a tenth: common practice, no source",
 			Example: `
@@ -185,7 +185,7 @@ panel front {
 		},
 		{
 			Code: "art-twice", As: warning(), Quiet: true,
-			Means: "Of artwork, a line lies on another one, wholly or in part; what they share is drawn once.",
+			Means: "A line of artwork lies on another one; what they share is drawn once.",
 			Do:    "Take it out in the drawing program, or move it, if two were meant.",
 			Example: `
 panel front {
@@ -201,7 +201,7 @@ panel front {
 		},
 		{
 			Code: "art-white", As: warning(), Quiet: true,
-			Means: "Of artwork, a white line lies on nothing, so nothing is drawn of it; or white lets more than half of what lies under it through, so it takes nothing away.",
+			Means: "White in artwork changes nothing: a white line lies on nothing, or white lets through most of what lies under it.",
 			Do:    "Give it another colour in the drawing program if it should be seen.",
 			Example: `
 panel front {
@@ -228,14 +228,14 @@ panel front {
 		},
 		{
 			Code: "few-pixels", As: warning(), Quiet: true,
-			Means: "A picture has so few pixels for its size on the board that each of them shows: they are larger than 0.254 mm, 100 to the inch, and than two engraved lines.",
+			Means: "A picture has so few pixels for its size on the board that each of them shows.",
 			Do:    "Take a picture with more pixels, or engrave it smaller.",
 			From:  "a maker's page of guidelines for laser cutting: 100 to 200 dots to the inch are useful",
 			Test:  "layout.TestFewPixels",
 		},
 		{
 			Code: "flat-picture", As: warning(), Quiet: true,
-			Means: "The brightness, contrast and gamma stated for a picture of several greys make one grey of them, so nothing of it can be seen.",
+			Means: "Brightness, contrast and gamma make one grey of a picture of several, so nothing of it can be seen.",
 			Do:    "Bring them nearer to 0 % and 1.",
 			Test:  "layout.TestFlatPicture",
 		},

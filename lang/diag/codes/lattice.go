@@ -41,7 +41,7 @@ panel wrap {
 		},
 		{
 			Code: "stiff-end", As: warning(), Quiet: true,
-			Means: "Board is left whole beyond a lattice, at head or tail, and keeps it from bending.",
+			Means: "Board left whole beyond a lattice, at head or tail, keeps it from bending.",
 			Do:    "State head = 0 and tail = 0, so that it runs from edge to edge.",
 			Example: `
 panel wrap {
@@ -52,7 +52,7 @@ panel wrap {
 		},
 		{
 			Code: "thin-bridge", As: warning(), Quiet: true,
-			Means: "The bridges or the ends of a lattice are shorter than its links are wide, so they give before the links twist.",
+			Means: "The bridges or ends of a lattice are shorter than its links are wide, so they give first.",
 			Do:    "Make bridge and end at least as long as the board is thick.",
 			From:  "common practice, no source",
 			Example: `
@@ -64,7 +64,7 @@ panel wrap {
 		},
 		{
 			Code: "thin-edge", As: warning(), Quiet: true,
-			Means: "Less board is left beside a lattice than it is thick, so the edge is weaker than the links.",
+			Means: "Less board is left beside a lattice than it is thick, so it is weaker than the links.",
 			Do:    "Leave at least its thickness.",
 			From:  "common practice, no source",
 			Example: `

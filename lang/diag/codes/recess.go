@@ -16,7 +16,7 @@ panel front {
 		},
 		{
 			Code: "thin-floor", As: warning(), Quiet: true,
-			Means: "A recess leaves less than 1 mm of its board below it, or between it and one on the other face, or nothing says how thick the board is.",
+			Means: "A recess leaves less than 1 mm of its board, or nothing says how thick the board is.",
 			Do:    "Make it less deep, or take a thicker board.",
 			From:  "common practice, no source",
 			Example: `

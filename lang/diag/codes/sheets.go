@@ -20,7 +20,7 @@ panel front { width = 120; height = 90 }
 		},
 		{
 			Code: "broad-bridge", As: warning(), Quiet: true,
-			Means: "A small part is to keep bridges that are too broad for its edge: two of them, each with four times its length of edge, find no room. So it keeps one, or none.",
+			Means: "A small part's edge is too short for the two bridges that it is to keep, so it keeps one, or none.",
 			Do:    "Let them be narrower, or let bridge-below leave the part out.",
 			From:  "common practice, no source",
 			Example: `
@@ -86,7 +86,7 @@ func byKnife() []Entry {
 	return []Entry{
 		{
 			Code: "knife-corners", As: warning(), Quiet: true,
-			Means: "A part of a stock that a knife cuts isn't a rectangle. The knife cuts the rectangle about it, and its edge is marked.",
+			Means: "A part that a knife cuts isn't a rectangle: the rectangle about it is cut, and its own edge marked.",
 			Do:    "Cut off afterwards what lies beyond the mark.",
 			Example: `
 laser bench { bed = 300 by 200; kerf = 0.2 }
@@ -146,7 +146,7 @@ func onSheets() []Entry {
 	return []Entry{
 		{
 			Code: "cut-twice", As: warning(), Quiet: true, Of: "stock",
-			Means: "Edges of two parts of a stock lie on one line, or nearer to each other than the laser's cut is wide, and it runs along both: the second time in an open cut, which chars and can burn.",
+			Means: "The laser cuts twice along one line, or nearly, on which edges of two parts lie, which chars and can burn.",
 			Do:    "Ask for shared-cuts, with which edges of equal rectangles are cut once for both, or state a larger spacing.",
 			Example: `
 laser bench { bed = 300 by 200; kerf = 0.2 }
@@ -156,7 +156,7 @@ panel front { width = 120; height = 90; copies = 2 }
 		},
 		{
 			Code: "lies-alone", As: warning(), Quiet: true, Of: "stock",
-			Means: "A part of a stock, or several, takes a whole sheet each that isn't sawn, where a smaller margin or spacing of 1 mm or more, or both, would take fewer sheets.",
+			Means: "Parts take a whole sheet each, and a smaller margin or spacing would save sheets.",
 			Do:    "State a smaller margin or spacing, or silence it.",
 			From:  "common practice, no source",
 			Example: `
@@ -186,7 +186,7 @@ panel front { width = 120; height = 90; copies = 5 }
 		},
 		{
 			Code: "sawn-edge", As: warning(), Quiet: true, Of: "stock",
-			Means: "Parts come so near to a line along which their sheet is sawn that the saw, which takes up to 4 mm away after the line, may cut into them; or that a knife does, by what it takes.",
+			Means: "Parts come so near to a line along which their sheet is sawn that the saw, which takes up to 4 mm away, or the knife may cut into them.",
 			Do:    "Let the stock's margin be more than the saw's cut is wide, or cut up the sheet with a blade that takes nothing away and silence this.",
 			Example: `
 laser bench { bed = 300 by 200; kerf = 0.2 }

@@ -8,7 +8,7 @@ func trade() []Entry {
 	return append(tradeOfWires(),
 		Entry{
 			Code: "covered-corner", As: warning(), Quiet: true, Of: "case",
-			Means: "A board of a covered case has a scooped corner, or one that is cut off, along the diagonal, by more than the turn-in: the covering, drawn for square corners, can't be turned in there.",
+			Means: "A corner of a covered board is scooped, or cut off by more than the turn-in: the covering can't be turned in there.",
 			Do:    "Make the corner square or less round.",
 			Example: `
 panel front { thick = 2; width = 120; height = 180; corner head-foredge = scoop 10 }
@@ -17,7 +17,7 @@ case cover { lay = front; turn-in = 15 }
 		},
 		Entry{
 			Code: "foredge-joint", As: warning(), Quiet: true, Of: "case",
-			Means: "Of a case the mirrored board is laid last, so that the foredges of both lie at the joint; or one outer board has holes along its spine, which lie there, and the other has none, and its foredge there.",
+			Means: "A board of a case seems to lie with its foredge at the joint, as where the mirrored one is laid last.",
 			Do:    "Name the mirrored board first: lay lists what is seen from outside, from left to right.",
 			Example: `
 panel front { width = 120; height = 180 }
@@ -28,13 +28,13 @@ case cover { lay = front, joint, back }
 		},
 		Entry{
 			Code: "guide-loose", As: warning(), Quiet: true,
-			Means: "A guide, a straight strip, is drawn for an edge that a tab, an arch or a scoop keeps from running straight over the whole height or width of its board.",
+			Means: "A guide is drawn for an edge that a tab, an arch or a scoop keeps from running straight.",
 			Do:    "Lay it by its holes.",
 			Test:  "testdata/script/proof_guide.txtar",
 		},
 		Entry{
 			Code: "line-through", As: warning(), Quiet: true,
-			Means: "A line runs through a hole, a cutout or what a mark cuts out, or cuts along the edge of a hole, cutout or lattice.",
+			Means: "A line runs through a hole, a cutout or what a mark cuts out.",
 			Do:    "Move the line or the opening.",
 			Example: `
 panel front {
@@ -46,7 +46,7 @@ panel front {
 		},
 		Entry{
 			Code: "odd-kerf", As: warning(), Quiet: true, Of: "stock",
-			Means: "The width of cut is none that a laser makes: below 0.05 mm or above 0.5 mm, and not 0.",
+			Means: "The kerf is none that a laser makes: below 0.05 mm or above 0.5 mm, and not 0.",
 			Do:    "Check its unit and its decimal point.",
 			From:  "cutting services and a laser maker's table: 0.08 to 0.45 mm",
 			Example: `
@@ -56,7 +56,7 @@ panel front { width = 120; height = 180 }
 		},
 		Entry{
 			Code: "odd-speed", As: warning(), Quiet: true, Of: "stock",
-			Means: "A speed is more than a laser of a workshop runs: above 400 mm a second where it cuts, scores or goes round a corner, 1000 where it marks, 2500 where it engraves or goes with the beam off; or it is less than 0.1, and not 0.",
+			Means: "A speed is none that a laser of a workshop runs, as above 400 mm a second where it cuts.",
 			Do:    "Divide a speed for a minute by 60, and check its unit and its decimal point.",
 			From:  "common practice, no source",
 			Example: `
@@ -66,7 +66,7 @@ panel front { width = 120; height = 180 }
 		},
 		Entry{
 			Code: "same-colour", As: warning(), Quiet: true, Of: "laser",
-			Means: "What is cut and what is engraved, marked or scored are drawn in one colour, or any two of these, where they may lie in one file: of one stock and face; in a batch or a job of any of the parts that lie together. Beside a knife its lines are marked, and what it cuts isn't cut. Or what lies on the inside of boards is drawn in the colour in which these are cut.",
+			Means: "Two operations are drawn in one colour where they may lie in one file, or marks of an inside in the colour in which their board is cut: a laser can't tell them apart.",
 			Do:    "State another colour for one of them: a laser is told by the colour what to do.",
 			Example: `
 laser bench { kerf = 0.2; cut-colour = "#000000" }
@@ -78,7 +78,7 @@ panel front {
 		},
 		Entry{
 			Code: "sharp-corner", As: warning(), Quiet: true,
-			Means: "The inner corners of a rectangular hole or cutout that is cut through are sharper than its material's `least-radius`, and could be rounder: it cracks from there. Other forms, letters and artwork aren't looked at.",
+			Means: "A rectangular hole or cutout through the board has inner corners sharper than its material's `least-radius`: it cracks from there.",
 			Do:    "Give the opening a radius.",
 			From:  "of acrylic 0.5 mm, from memory",
 			Example: `
@@ -89,7 +89,7 @@ panel front { stock = sheet; width = 120; height = 180; cutout eye { shape = rec
 		},
 		Entry{
 			Code: "short-mitre", As: warning(), Quiet: true, Of: "case",
-			Means: "A covering is cut off so near to its boards' corners that these show: nearer than about 0.71 times the board's thickness.",
+			Means: "A covering is cut off so near to its boards' corners that these show.",
 			Do:    "Make mitre larger.",
 			From:  "worked out: the cut must stand the thickness divided by the root of 2 from the corner",
 			Example: `
@@ -99,7 +99,7 @@ case cover { lay = front; turn-in = 15; mitre = 2 }
 		},
 		Entry{
 			Code: "thick-covering", As: warning(), Quiet: true, Of: "case",
-			Means: "What is turned in round the boards of a case is 1 mm thick or more, so that it hardly goes round their edge.",
+			Means: "What is turned in is 1 mm thick or more, so it hardly goes round the boards' edge.",
 			Do:    "Name another stock.",
 			From:  "common practice, no source",
 			Example: `
@@ -122,7 +122,7 @@ case cover { lay = front; turn-in = 15 }
 		},
 		Entry{
 			Code: "wide-mitre", As: warning(), Quiet: true, Of: "case",
-			Means: "A covering's corners are cut off so far from its boards' that nothing is cut off, and the turn-ins lie over one another.",
+			Means: "A covering is cut off so far from its boards' corners that the turn-ins lie over one another.",
 			Do:    "Make mitre smaller, about 1.5 times the thickness of the board.",
 			From:  "worked out: the covering's corner lies turn-in times the root of 2 from the board's",
 			Example: `
@@ -134,7 +134,7 @@ case cover { lay = strip, joint, front; turn-in = 15; mitre = 22 }
 		},
 		Entry{
 			Code: "short-turn-in", As: warning(), Quiet: true, Of: "case",
-			Means: "Less than 5 mm of what a covering turns in lies on the inside: the edge of its boards takes up the rest.",
+			Means: "Less than 5 mm of what a covering turns in lies on the inside.",
 			Do:    "Make turn-in larger: 15 to 20 mm are usual.",
 			From:  "common practice, no source",
 			Example: `
@@ -183,7 +183,7 @@ panel back mirrors front
 	return []Entry{
 		{
 			Code: "coil-pitch", As: warning(), Quiet: true,
-			Means: "Holes lie farther apart than their coil climbs in a turn, or nearer, by more than 0.2 mm and what readings leave open, so it can't be wound through them.",
+			Means: "The holes clearly don't lie as far apart as their coil climbs in a turn, so it can't be wound through them.",
 			Do:    "Measure both once more, or take a coil of the holes' pitch.",
 			From:  "common practice, no source",
 			Example: `
@@ -210,21 +210,21 @@ panel front {
 		},
 		{
 			Code: "wire-loose", As: warning(), Quiet: true,
-			Means:   "A loop or coil through eight holes or more is more than twice as large as binders give a book of that thickness.",
+			Means:   "A loop or coil through eight holes or more is over twice as large as binders give a book of that thickness.",
 			Do:      "Check ring and thick, or take the size that is named.",
 			From:    "common practice, no source",
 			Example: replaceOne(of("30 exact"), "count = 24; pitch = 1/3 in", "count = 16; pitch = 12"),
 		},
 		{
 			Code: "wire-pitch", As: warning(), Quiet: true,
-			Means:   "A loop above 5/8 in is on holes less than 10.58 mm apart, as three to the inch are, or a coil above 16 mm on holes less than 6.8 mm apart, as four are, and there are eight or more of them.",
+			Means:   "A loop or coil through eight holes or more is larger than is made for holes so near to one another, as a loop above 5/8 in on three to the inch.",
 			Do:      "Measure ring and pitch once more, or punch the wider pitch.",
 			From:    "a wire maker's and a binder's page; a magazine for print finishers, 2007; half way to the next wider pitch that is sold",
 			Example: of("16 exact"),
 		},
 		{
 			Code: "wire-snug", As: warning(), Quiet: true,
-			Means:   "A loop or coil through eight holes or more closes and turns, but is smaller than binders give a book of that thickness: a loop is 3/16 in wider than the book is thick, a coil 4 mm.",
+			Means:   "A loop or coil through eight holes or more closes and turns, but is smaller than binders give a book of that thickness.",
 			Do:      "Take the size that is named, or thinner boards.",
 			From:    "a bindery's requirements for wire; a page on coils",
 			Example: of("14 exact"),
