@@ -224,7 +224,7 @@ panel front {
 		},
 		{
 			Code: "wire-snug", As: warning(), Quiet: true,
-			Means:   "A loop or coil through eight holes or more closes and turns, but is smaller than binders give a book of that thickness.",
+			Means:   "A loop or coil through eight holes or more closes and turns, but is smaller than binders give a book of that thickness: a loop 3/16 in wider than the book is thick, a coil 4 mm wider.",
 			Do:      "Take the size that is named, or thinner boards.",
 			From:    "a bindery's requirements for wire; a page on coils",
 			Example: of("14 exact"),
