@@ -318,10 +318,10 @@ func (r *resolver) takeChildren(t *Thing, s inheritance) {
 			continue
 		case !exists:
 			c = &Thing{Kind: sc.Kind, Name: sc.Name, Decl: nil, At: sc.At, File: sc.File, Parent: t,
-				members: map[string]member{}, depth: t.depth + 1, covering: sc.covering}
+				members: map[string]member{}, depth: t.depth + 1}
 			c.scope = &Scope{home: c, thing: c, outer: t.scope, file: t.scope.file}
 			t.members[c.Name] = member{thing: c, at: sc.At}
-			t.leaveOther(c, s.src)
+			t.leaveOther(sc)
 		}
 		if sc.missing {
 			r.noneToTake(c, sc)
@@ -476,10 +476,11 @@ func (r *resolver) marks(t *Thing, s inheritance) {
 	}
 }
 
-// leaveOther leaves out a row that comes along only because what a panel is like covers
-// another notebook than the panel does.
-func (t *Thing) leaveOther(row, like *Thing) {
-	if !row.covering || t.Covers == like.Covers || t.Covers.row(row.Name) != nil {
+// leaveOther leaves out a row that has its edge only from the notebook that what a panel is like
+// covers, where the panel covers another one.
+func (t *Thing) leaveOther(row *Thing) {
+	book := row.Parent.Covers
+	if book == nil || t.Covers == book || book.row(row.Name) == nil || row.Parent.uncovered[row.Name] || t.Covers.row(row.Name) != nil || row.edged() {
 		return
 	}
 	if _, left := t.Left[row.Name]; left {
@@ -489,6 +490,25 @@ func (t *Thing) leaveOther(row, like *Thing) {
 		t.Left = map[string]source.Span{}
 	}
 	t.Left[row.Name] = t.At
+}
+
+// edged reports whether the row, or what it takes over, states an edge of its own.
+func (t *Thing) edged() bool {
+	if t.Edge != word.NoEdge && !t.laid {
+		return true
+	}
+	if t.likes() {
+		for _, c := range t.Decl.Clauses {
+			n, named := c.Target.(*ast.Name)
+			if !named || c.Word.Name != "like" {
+				continue
+			}
+			if sym, problem := t.inClause(n, t.Kind.Like...); problem != nil || sym.Thing == nil || sym.Thing.Kind == t.Kind {
+				return true // a pattern has none
+			}
+		}
+	}
+	return slices.ContainsFunc(t.sources, func(s inheritance) bool { return s.src.edged() })
 }
 
 // marksOf are the marks of one sort: text, art or frame.
@@ -536,7 +556,7 @@ func (r *resolver) bringRows(t, book *Thing) {
 			break
 		}
 		c := &Thing{Kind: br.Kind, Name: br.Name, At: br.At, File: t.File, Parent: t,
-			members: map[string]member{}, depth: t.depth + 1, When: br.When, follows: true, covering: true}
+			members: map[string]member{}, depth: t.depth + 1, When: br.When, follows: true}
 		c.scope = &Scope{home: c, thing: c, outer: t.scope, file: t.scope.file}
 		t.members[c.Name] = member{thing: c, at: br.At}
 		rows = append(rows, c)

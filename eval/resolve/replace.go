@@ -138,15 +138,16 @@ func named(t *Thing, e ast.Expr) stated {
 
 // partNamed finds the dimension, property or let that a name means in t or in a
 // thing in it. Where the name goes deeper than things have been taken over so far,
-// it is kept whole with the last that is there; see handOn.
+// it is kept whole with the last that is there, see handOn, as it is where that leaves
+// out what the name goes on with.
 func (t *Thing) partNamed(parts []ast.Ident) stated {
 	for deep := false; len(parts) > 0; deep, parts = true, parts[1:] {
 		name := (&ast.Name{Parts: parts}).Dotted()
-		m := t.members[parts[0].Name]
+		m, left := t.members[parts[0].Name], t.leftOut(parts[0])
 		switch _, isDim := t.Kind.Dim(name); {
 		case isDim, len(parts) == 1 && (t.Kind.Has(name) || m.let != nil), len(parts) == 2 && isGap(t, parts[0].Name):
 			return stated{t, name}
-		case m.thing == nil && len(parts) > 1 && (deep || t.state == untouched && !t.elsewhere(parts[0])):
+		case m.thing == nil && len(parts) > 1 && (deep || left || t.state == untouched && !t.elsewhere(parts[0])):
 			return stated{t, name}
 		case m.thing == nil:
 			return stated{}
@@ -154,6 +155,12 @@ func (t *Thing) partNamed(parts []ast.Ident) stated {
 		t = m.thing
 	}
 	return stated{}
+}
+
+// leftOut reports whether t leaves out what a name stands for in it.
+func (t *Thing) leftOut(name ast.Ident) bool {
+	_, left := t.Left[name.Name]
+	return left
 }
 
 // elsewhere reports whether a name means something outside a thing that has no such
@@ -357,7 +364,8 @@ func (r *resolver) bring(t *Thing, l *Line, by *rebase) (n *Line, here bool) {
 		return nil, false
 	}
 	n = &Line{Stmt: l.Stmt, From: l.From, parts: slices.Clip(l.parts)}
-	if check, ok := l.Stmt.(*ast.Check); ok && t.leavesAny(check.Cond) {
+	whole := by.to[0]
+	if check, ok := l.Stmt.(*ast.Check); ok && t.leavesAny(whole, check.Cond) {
 		return nil, false
 	}
 	i, kept := -1, false
@@ -366,22 +374,23 @@ func (r *resolver) bring(t *Thing, l *Line, by *rebase) (n *Line, here bool) {
 			n.links = append(n.links, i)
 			return
 		}
-		s, around := t.about(by.to[0], left, right), false
+		s, around := t.about(whole, left, right), false
+		leaves := s.of != nil && whole.leaves(s)
 		if s.of != nil && !t.holds(s.of) {
 			// What the things beside t take over hangs on which is opened first, and
 			// replaces nothing.
 			around = s.own() || stated{s.of, wholeOf(s.name)}.own()
 			s = stated{}
 		}
-		outer := s.of != nil && op == ast.Eq && s.replacedOutside() && !s.inReplaced(layer) && !t.leaves(s)
+		outer := s.of != nil && op == ast.Eq && s.replacedOutside() && !s.inReplaced(layer) && !leaves
 		if outer && !s.behind(layer) {
 			n.outerLinks, kept = append(n.outerLinks, i), true
 			r.partsStated(n, s, layer)
 			return
 		}
-		if outer || s.of != nil && (t.leaves(s) || op == ast.Eq && s.replaced(layer)) ||
+		if outer || leaves || s.of != nil && op == ast.Eq && s.replaced(layer) ||
 			around && op == ast.Eq ||
-			op != ast.Eq && (t.leavesAny(left) || t.leavesAny(right)) {
+			op != ast.Eq && (t.leavesAny(whole, left) || t.leavesAny(whole, right)) {
 			n.links = append(n.links, i)
 			return
 		}
@@ -472,14 +481,14 @@ func (t *Thing) leaves(s stated) bool {
 	return false
 }
 
-// leavesAny reports whether an expression speaks of something that t leaves out.
-func (t *Thing) leavesAny(e ast.Expr) bool {
+// leavesAny reports whether an expression in t speaks of something that whole, in which t
+// stands, or a thing between the two leaves out.
+func (t *Thing) leavesAny(whole *Thing, e ast.Expr) bool {
 	found := false
 	ast.Walk(e, func(n ast.Node) bool {
 		if name, ok := n.(*ast.Name); ok {
-			if s := t.partNamed(name.Parts); s.of != nil && t.leaves(s) {
-				found = true
-			}
+			s := t.namedIn(whole, name)
+			found = found || s.of != nil && whole.leaves(s)
 		}
 		return !found
 	})

@@ -116,8 +116,6 @@ type Thing struct {
 	// wrong, or of what it is like: what it lacks may have come by that.
 	Unsure  bool
 	CoverOf *Thing // the notebook's row that a panel's row lies on
-	// covering says of a row that only `covers` brought it along, if by way of like.
-	covering bool
 	// laid says of a panel's row that it has its edge from a notebook's, if by way of like;
 	// follows that so it has its condition. Another notebook's row gives it its own.
 	laid, follows bool
