@@ -162,14 +162,16 @@ func sidesOf(s *ast.Relation) []ast.Expr {
 // aboutInset reports whether a line of a row is about its inset: that is the name alone
 // on a side, or there is none and it speaks of it.
 func aboutInset(d *draft, r *relation.Relation) bool {
-	if d == nil {
-		return false
-	}
 	if v, ok := r.Subject(); ok {
 		return d.Is(v, dim.Inset)
 	}
+	return namesInset(d, r.Left, r.Right)
+}
+
+// namesInset reports whether one of two sides speaks of the inset of the row d.
+func namesInset(d *draft, left, right relation.Expr) bool {
 	is := func(v relation.VarID) bool { return d.Is(v, dim.Inset) }
-	return r.Left.Mentions(is) || r.Right.Mentions(is)
+	return left.Mentions(is) || right.Mentions(is)
 }
 
 // isEquation reports whether a line is A = B.
@@ -195,13 +197,14 @@ func (c *compiler) must(d *draft, l *resolve.Line, s *ast.Relation, left expr.Va
 		rel.Left, rel.Right, rel.Sign, rel.Swapped = rel.Right, rel.Left, sign.Swapped(), true
 	}
 	c.origin(&rel, l)
-	if rel.Role == relation.Pattern && aboutInset(d, &rel) {
+	if rel.Role == relation.Pattern && d != nil {
 		// How far a pattern's row lies from the edge is a wish: books differ. Of a
-		// notebook it must be measured.
+		// notebook it must be measured, so nothing may give it there by a detour, as
+		// `first = inset` would.
 		switch {
-		case d.Bench > 0:
+		case d.Bench > 0 && namesInset(d, rel.Left, rel.Right):
 			return
-		case sign == relation.EQ:
+		case sign == relation.EQ && aboutInset(d, &rel):
 			c.System.Wishes = append(c.System.Wishes, relation.Wish{Left: rel.Left, Right: rel.Right, Weight: 1, At: rel.At, Words: rel.Words, Turned: rel.Turned})
 			return
 		}
@@ -393,7 +396,7 @@ func (c *compiler) prefer(d *draft, l *resolve.Line, s *ast.Prefer) {
 	wish := relation.Wish{Left: lv.Expr, Right: rv.Expr, Weight: weight, At: s.Span(), Words: s.Span().Text(),
 		Turned: c.turned(d, lv.Expr, rv.Expr)}
 	if d != nil && d.Bench > 0 {
-		if l.From != nil && l.From.Kind.ID == kind.Pattern && aboutInset(d, &relation.Relation{Left: wish.Left, Right: wish.Right, Turned: wish.Turned}) {
+		if l.From != nil && l.From.Kind.ID == kind.Pattern && namesInset(d, wish.Left, wish.Right) {
 			return // how far in a notebook's holes lie must be measured
 		}
 		wish.Bench = d.Bench
