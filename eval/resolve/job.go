@@ -112,7 +112,7 @@ func (r *resolver) copies(k *kind.Kind, b *ast.Block) int {
 		stated = rel
 		n, ok := rel.Rest[0].Value.(*ast.Number)
 		if !ok || n.Unit != "" || n.Value != math.Trunc(n.Value) || n.Value < 1 || n.Value > MaxCopies {
-			r.diags.Errorf("job-copies", rel.Rest[0].Value.Span(), "copies of a design are a whole number, from 1 to %d", MaxCopies).WithHelp("as in copies = 12")
+			r.diags.Errorf("job-copies", rel.Rest[0].Value.Span(), "copies of a design are written as a whole number, from 1 to %d", MaxCopies).WithHelp("as in copies = 12")
 			continue
 		}
 		copies = int(n.Value)

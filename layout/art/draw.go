@@ -366,7 +366,7 @@ func (p *painter) served(with paint) (paint, *Error) {
 	}
 	id, local := cutHash(with.ref)
 	if !local {
-		return paint{}, p.n.fail("give it a plain colour", "it is painted with something from outside the file, which is not read: %q", shorten(with.ref))
+		return paint{}, p.outside(with.ref)
 	}
 	g := p.doc.ids[id]
 	if g == nil {
@@ -389,6 +389,11 @@ func (p *painter) served(with paint) (paint, *Error) {
 		return paint{}, nil // a box of no width or height has no gradient (SVG 2, 14.2)
 	}
 	return p.gradient(colors)
+}
+
+// outside refuses a paint that stands in another file.
+func (p *painter) outside(ref string) *Error {
+	return p.n.fail("give it a plain colour", "it is painted with something from outside the file, which is not read: %q", shorten(ref))
 }
 
 // gradient is what a gradient of some colours comes to in one ink.
@@ -458,7 +463,10 @@ func (p *painter) stops(g *node) (colors []color, byBox bool, err *Error) {
 		if len(colors) > 0 {
 			break
 		}
-		id, _ := cutHash(g.attrs["href"])
+		id, local := cutHash(g.attrs["href"])
+		if id != "" && !local {
+			return nil, false, p.outside(id)
+		}
 		followed, g = append(followed, g), p.doc.ids[id]
 	}
 	return colors, units != "userSpaceOnUse", nil

@@ -106,6 +106,9 @@ func (w *walker) style(n *node, s *state, set map[string]string) *Error {
 	})
 	s.opacities(set, stated, &w.spent.fades)
 	s.letter.style(set, stated)
+	if n == w.doc.root {
+		s.letter.root = s.letter.size
+	}
 	return err
 }
 

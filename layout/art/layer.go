@@ -1,6 +1,7 @@
 package art
 
 import (
+	"math"
 	"slices"
 
 	"foredge/layout/geom"
@@ -85,10 +86,32 @@ func (r *region) holds(paths []geom.Path, work *effort) bool {
 	return true
 }
 
-// thin says whether a path has no area that could be seen.
+// thin says whether a path has no area that could be seen, as a line there and back.
 func thin(p geom.Path) bool {
+	const least = 1e-6
 	b := p.Bounds()
-	return len(p.Segments) == 0 || !(min(b.Width(), b.Height()) > 1e-6)
+	if len(p.Segments) == 0 || !(min(b.Width(), b.Height()) > least) {
+		return true
+	}
+	along := geom.Point{}
+	for _, s := range p.Segments {
+		if s.Kind == geom.ArcTo {
+			return false
+		}
+		if along = s.End.Sub(p.Start); along.Norm() > least {
+			break
+		}
+	}
+	if along.Norm() <= least {
+		return false
+	}
+	beside := func(x geom.Point) bool { return !(math.Abs(along.Cross(x.Sub(p.Start))) <= least*along.Norm()) }
+	for _, s := range p.Segments {
+		if s.Kind == geom.ArcTo || beside(s.End) || s.Kind == geom.CubicTo && (beside(s.C1) || beside(s.C2)) {
+			return false
+		}
+	}
+	return true
 }
 
 // slack is how far in mm something may run over the edge of its page, as

@@ -193,3 +193,25 @@ func TestNotes(t *testing.T) {
 		}
 	}
 }
+
+// A rem is the font size of the root element, 16 pixels where it states none (CSS Values
+// and Units 4, 6.1.1.4); of the root's own font size it is the latter.
+func TestRootSize(t *testing.T) {
+	const px = 25.4 / 96
+	for root, want := range map[string]float64{
+		``:                         20 * 16 * px,
+		`font-size="10"`:           20 * 10 * px,
+		`font-size="2rem"`:         20 * 32 * px,
+		`style="font: 12px serif"`: 20 * 12 * px,
+		`font-size="50%"`:          20 * 8 * px,
+	} {
+		p, err := art.Parse("a.svg", []byte(`<svg xmlns="http://www.w3.org/2000/svg" width="2000" height="2000" `+root+`><g font-size="3"><rect width="20rem" height="4"/></g></svg>`))
+		if err != nil {
+			t.Errorf("%s: %v", root, err)
+			continue
+		}
+		if got := p.Outline().Bounds().Width(); math.Abs(got-want) > 1e-9 {
+			t.Errorf("%s: %g mm wide, want %g", root, got, want)
+		}
+	}
+}

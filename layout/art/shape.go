@@ -225,7 +225,7 @@ func (s *state) unit(name string) (float64, bool) {
 	case "ex", "ch":
 		return s.letter.size / 2, s.letter.size > 0
 	case "rem":
-		return 16, true
+		return s.letter.root, s.letter.root > 0
 	case "vw":
 		return s.page.X / 100, s.page.X > 0
 	case "vh":

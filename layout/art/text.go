@@ -12,6 +12,7 @@ import (
 // A letter is how text is set.
 type letter struct {
 	size    float64 // of the em, in user units
+	root    float64 // the size of the root element, in user units
 	face    Face
 	anchor  string            // start, middle or end
 	spacing float64           // between letters, user units
@@ -43,7 +44,7 @@ func (l *letter) resize(v string) bool {
 	case "ex":
 		l.size *= x.v / 2
 	case "rem":
-		l.size = 16 * x.v
+		l.size = l.root * x.v
 	default:
 		k, ok := pixels(x.unit)
 		l.size = x.v * k

@@ -60,7 +60,7 @@ func (w *walker) sub(m mode) *walker {
 // initial is what holds where nothing is stated.
 func initial(m affine) state {
 	return state{m: m, fill: painted(black()), color: painted(black()), width: 1, faded: 1, fillFaded: 1, strokeFaded: 1,
-		pen: pen{miter: 4}, letter: letter{size: 16}}
+		pen: pen{miter: 4}, letter: letter{size: 16, root: 16}}
 }
 
 func (w *walker) root() *Error {

@@ -11,7 +11,7 @@ func jobTexts() []Entry {
 	return []Entry{
 		{
 			Code:  "job-copies",
-			Means: "How often a job makes a design isn't a whole number from 1 to 1,000.",
+			Means: "How often a job makes a design isn't written as a whole number from 1 to 1,000.",
 			Do:    "Write it out, as in copies = 12.",
 			Example: `
 job market-day { make "harbour-log.fore" { copies = 0 } }
