@@ -191,7 +191,7 @@ func (dr *draft) stencil(p *design.Panel, at source.Span, stated maybe.Of[float6
 	case err != nil:
 		dr.notes.Fail("bridge", at, err, "try another font, or engrave the text")
 		return nil, false
-	case bridge < max(advise.LeastOf(p).Detail, advise.BurnsAway)-geom.Tol && geom.Area(whole)-geom.Area(out) > geom.Tol:
+	case bridge < advise.LeastOf(p).Detail-geom.Tol && geom.Area(whole)-geom.Area(out) > geom.Tol:
 		advise.Narrow(&dr.notes, p, at, bridge, "at each bridge that holds a counter", "state broader bridges")
 	}
 	return out, true

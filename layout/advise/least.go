@@ -40,12 +40,11 @@ func LeastOf(p *design.Panel) Least {
 	return l
 }
 
-// Any is the largest of them and of what may burn away: what is farther apart needs no
-// look.
-func (l Least) Any() float64 { return max(l.Web, l.Edge, l.Detail, BurnsAway) }
+// Any is the largest of them: what is farther apart needs no look.
+func (l Least) Any() float64 { return max(l.Web, l.Edge, l.Detail) }
 
 // Between is the largest of those that may be left between two openings.
-func (l Least) Between() float64 { return max(l.Web, l.Detail, BurnsAway) }
+func (l Least) Between() float64 { return max(l.Web, l.Detail) }
 
 // Narrow warns of material as wide as gap, if that is less than it should be.
 // what says where it is left, do what to do about it. It returns nil where there
@@ -74,12 +73,13 @@ func narrow(n *Notes, p *design.Panel, at source.Span, gap, web float64, asks bo
 	detail := LeastOf(p).Detail
 	const guides = "two cutting services' guides: details under 1 mm are very fragile, and what is under 0.5 mm may burn away"
 	switch {
-	case gap < BurnsAway-geom.Tol:
-		return n.Warn(p.Quiet, "thin-detail", at, "only %s is left %s, which may burn away", n.Length(gap), what).
-			WithHelp("%s, so that %s is left (%s)%s", do, n.Length(max(web, detail, BurnsAway)), guides, Silence("thin-detail", "panel"))
 	case gap < detail-geom.Tol:
-		return n.Warn(p.Quiet, "thin-detail", at, "only %s is left %s, less than the %s that it takes to last", n.Length(gap), what, n.Length(detail)).
-			WithHelp("%s, so that %s is left (%s)%s", do, n.Length(max(web, detail, BurnsAway)), guides, Silence("thin-detail", "panel"))
+		why := "less than the " + n.Length(detail) + " that it takes to last"
+		if gap < BurnsAway-geom.Tol {
+			why = "which may burn away"
+		}
+		return n.Warn(p.Quiet, "thin-detail", at, "only %s is left %s, %s", n.Length(gap), what, why).
+			WithHelp("%s, so that %s is left (%s)%s", do, n.Length(max(web, detail)), guides, Silence("thin-detail", "panel"))
 	case gap < web-geom.Tol:
 		whose := "the thickness of the board, according to a cutting service's guide"
 		if asks {
