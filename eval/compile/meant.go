@@ -28,7 +28,7 @@ func meant(key string) (least, most float64, ok bool) {
 		return 0, 100_000, true
 	case "size", "bed", "offcuts": // each of the two lengths
 		return 1, 100_000, true
-	case "margin", "spacing":
+	case "margin", "spacing", "heat-spread":
 		return 0, 1000, true
 	}
 	return 0, 0, false
