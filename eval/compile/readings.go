@@ -360,9 +360,16 @@ func (c *compiler) statedOf(l *resolve.Line, of *resolve.Thing, n dim.Name) ast.
 }
 
 // measuredStock reports whether a stock's thickness was read rather than named:
-// several values, ± or an accuracy say so.
+// several values, ± or an accuracy say so. An accuracy by which nothing was read says nothing:
+// boards of such a stock decide how thick it is.
 func (c *compiler) measuredStock(d *draft) bool {
-	if _, accuracy := d.props["accuracy"]; accuracy {
+	_, accuracy := d.props["accuracy"]
+	equates := func(l *resolve.Line) bool {
+		r, ok := l.Stmt.(*ast.Relation)
+		isEqual := func(s ast.Side) bool { return s.Op == ast.Eq }
+		return ok && slices.ContainsFunc(r.Rest, isEqual) && d.thing.Property(r.First) == ""
+	}
+	if accuracy && slices.ContainsFunc(slices.Concat(d.thing.Outside(), d.thing.Lines), equates) {
 		return true
 	}
 	for _, l := range d.thing.Lines {
