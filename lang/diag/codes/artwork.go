@@ -153,7 +153,7 @@ panel front {
 		},
 		{
 			Code: "art-part", As: warning(), Quiet: true,
-			Means: "An option of artwork names a colour or a layer of which nothing is drawn.",
+			Means: "An option of artwork names a colour or a layer in which its drawing paints nothing.",
 			Do:    "Write it as the drawing has it, or take it out.",
 			Example: `
 panel front {
