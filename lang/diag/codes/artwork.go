@@ -185,7 +185,7 @@ panel front {
 		},
 		{
 			Code: "art-twice", As: warning(), Quiet: true,
-			Means: "A line of artwork lies on another one; what they share is drawn once.",
+			Means: "A line of artwork lies on another one of the same operation; what they share is drawn once.",
 			Do:    "Take it out in the drawing program, or move it, if two were meant.",
 			Example: `
 panel front {
