@@ -27,7 +27,7 @@ panel front { stock = clear; width = 120; height = 180 }
 		},
 		{
 			Code: "cross-grain", As: warning(), Quiet: true,
-			Means: "The grain runs across the spine of a board that has a row there, or of a part of a case, so that it warps; not where the material's `movement` is below 0.5 %.",
+			Means: "The grain runs across the edge at which a row binds a board, or across the spine of a part of a case, so that it warps; not where the material's `movement` is below 0.5 %.",
 			Do:    "Turn the sheet.",
 			From:  "two lessons in bookbinding; of a pad common practice, no source",
 			Example: `
