@@ -225,7 +225,9 @@ func (c *compiler) afterLines() {
 			if _, said := d.props["material"]; !said { // it may be what it is called
 				n.Shelf = lookOnShelf(n.Name)
 				for like := d.thing.Like; like != nil && n.Shelf.Never == ""; like = like.Like {
-					n.Shelf = lookOnShelf(like.Name)
+					if named := lookOnShelf(like.Name); named.Never != "" || n.Shelf.Ask == "" {
+						n.Shelf = named
+					}
 				}
 			}
 		}

@@ -70,7 +70,7 @@ func stockName(s *solution.Solution, m *model.Stock, called string, chosen bool)
 func material(m *model.Stock) design.Material {
 	out := design.Material{Name: m.MadeOf, AsName: spell.Name(m.MadeOf), At: m.MaterialAt}
 	switch {
-	case out.Name == "" && m.Shelf.Never == "":
+	case out.Name == "" && m.Shelf.Never == "" && m.Shelf.Ask == "":
 		return out
 	case out.Name == "": // what it is called is all that is known
 		out.Name, out.AsName, out.At = m.Name, spell.Name(m.Name), m.At

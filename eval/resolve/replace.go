@@ -192,13 +192,17 @@ func (t *Thing) handOn() {
 
 // wholeOf is the property of which a name states a part: hole has the parts
 // hole.along and hole.across, the shape of a cutout its width and height, corners
-// and gaps each corner and gap. It is empty for all else. The name may lead to a
-// thing within, as in each.width.
+// and gaps each corner and gap, and the material of a stock the reason why it may be
+// cut. It is empty for all else. The name may lead to a thing within, as in each.width.
 func wholeOf(name string) string {
 	words := strings.Split(name, ".")
 	last := len(words) - 1
 	if word := words[last]; word == dim.Width.String() || word == dim.Height.String() {
 		words[last] = "shape"
+		return strings.Join(words, ".")
+	}
+	if words[last] == "allow" {
+		words[last] = "material"
 		return strings.Join(words, ".")
 	}
 	if last == 0 {

@@ -89,10 +89,15 @@ func (w *walker) paint(n *node, s *state, set map[string]string, traces []trace)
 	}
 	switch {
 	case stroke.is(nothing):
-	case stroke.is(paper), w.mode == shading, stroke.is(ink) && fill.is(ink) && alike && p.hasArea():
+	case stroke.is(paper), w.mode == shading:
 		err = p.stroke(stroke, fillOp)
 	default:
-		err = p.lines(stroke, strokeOp)
+		if stroke.is(ink) && fill.is(ink) && alike {
+			err = p.outlined(stroke, fillOp)
+		}
+		if err == nil && len(p.traces) > 0 {
+			err = p.lines(stroke, strokeOp)
+		}
 	}
 	if err != nil {
 		return err
@@ -146,14 +151,23 @@ func faded(p paint, share float64) paint {
 	return p
 }
 
-// hasArea says whether what is filled has an area.
-func (p *painter) hasArea() bool {
-	for i := range p.traces {
-		if len(p.traces[i].steps) > 0 && !thin(closed(p.traces[i].path(p.s.m))) {
-			return true
+// outlined puts what the pen covers round what is filled on top, and leaves to p what
+// has no area to be filled.
+func (p *painter) outlined(with paint, op int) *Error {
+	all := p.traces
+	round := *p
+	round.traces, p.traces = nil, nil
+	for _, t := range all {
+		if len(t.steps) > 0 && !thin(closed(t.path(p.s.m))) {
+			round.traces = append(round.traces, t)
+		} else {
+			p.traces = append(p.traces, t)
 		}
 	}
-	return false
+	if len(round.traces) == 0 {
+		return nil
+	}
+	return round.stroke(with, op)
 }
 
 func (p *painter) fill(with paint, evenOdd bool, op int) *Error {
@@ -239,6 +253,7 @@ func (p *painter) lines(with paint, op int) *Error {
 			if len(path.Segments) == 0 {
 				continue
 			}
+			path.Closed = path.Closed && !thin(path) // what runs there and back holds nothing
 			p.beyond(p.n, path.Bounds(), p.s.clips)
 			for _, line := range clipLine(path, p.s.clips, p.spent.work) {
 				if p.spent.segments += len(line.Segments); p.spent.segments > 5*MaxSegments {

@@ -50,10 +50,11 @@ func follows(c curve, first, second Piece, t0, t1, tol float64) bool {
 	return true
 }
 
-// A measure tells how far points lie from the line or circle of a piece.
+// A measure tells how far points lie from the line or circle of a piece, or from the
+// place of one without a length.
 type measure struct {
 	at   Point   // a point of the line, or the centre
-	unit Point   // across the line
+	unit Point   // across the line, 0 where there is none
 	r    float64 // 0 for a line
 }
 
@@ -67,7 +68,7 @@ func measureFrom(p Piece) measure {
 
 func (m measure) off(p Point) float64 {
 	d := p.Sub(m.at)
-	if m.r == 0 {
+	if m.r == 0 && m.unit != (Point{}) {
 		return math.Abs(d.Dot(m.unit))
 	}
 	return math.Abs(math.Sqrt(d.Dot(d)) - m.r)

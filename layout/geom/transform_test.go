@@ -123,12 +123,14 @@ func TestScaleXY(t *testing.T) {
 func TestArcs(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
 	shapes := []Path{
-		NewPath(Pt(0, 0)).Cubic(Pt(10, 10), Pt(-5, 10), Pt(5, 0)).Open(),         // bends hard at its top
-		NewPath(Pt(0, 0)).Cubic(Pt(0, 0), Pt(5, 5), Pt(10, 0)).Open(),            // a control point on the end
-		NewPath(Pt(0, 0)).Cubic(Pt(3, 0), Pt(6, 0), Pt(10, 0)).Open(),            // straight
-		NewPath(Pt(0, 0)).Cubic(Pt(10, 5), Pt(0, -5), Pt(10, 0)).Open(),          // an S
-		NewPath(Pt(0, 0)).Cubic(Pt(12, 8), Pt(-2, 8), Pt(10, 0)).Open(),          // a loop
-		NewPath(Pt(0, 0)).Cubic(Pt(10, 10), Pt(0, 10), Pt(10, 0)).Open(),         // a cusp
+		NewPath(Pt(0, 0)).Cubic(Pt(10, 10), Pt(-5, 10), Pt(5, 0)).Open(),           // bends hard at its top
+		NewPath(Pt(0, 0)).Cubic(Pt(0, 0), Pt(5, 5), Pt(10, 0)).Open(),              // a control point on the end
+		NewPath(Pt(0, 0)).Cubic(Pt(3, 0), Pt(6, 0), Pt(10, 0)).Open(),              // straight
+		NewPath(Pt(0, 0)).Cubic(Pt(10, 5), Pt(0, -5), Pt(10, 0)).Open(),            // an S
+		NewPath(Pt(0, 0)).Cubic(Pt(12, 8), Pt(-2, 8), Pt(10, 0)).Open(),            // a loop
+		NewPath(Pt(0, 0)).Cubic(Pt(10, 10), Pt(0, 10), Pt(10, 0)).Open(),           // a cusp
+		NewPath(Pt(0.1, 0.3)).Cubic(Pt(20, -20), Pt(30, 20), Pt(0.1, 0.3)).Close(), // a drop
+		NewPath(Pt(10-2e-15, 20-4e-15)).Cubic(Pt(30-4e-15, 0), Pt(40-8e-15, 40-8e-15), Pt(10-2e-15, 20-4e-15)).Close(),
 		NewPath(Pt(0, 0)).Cubic(Pt(1e-4, 0), Pt(1e-4, 1e-4), Pt(0, 1e-4)).Open(), // a speck
 	}
 	for range 50 {

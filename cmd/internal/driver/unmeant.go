@@ -49,7 +49,7 @@ func Unmeant(u layout.Use, in unit.Unit) (diags diag.List) {
 	spacing, lessSpacing := w.Spacing.Get()
 	at, why, with := u.At, "", ""
 	if lessSpacing {
-		at, why = u.Supply.Lines.Spacing, "a spacing of "+unit.FormatLength(u.Supply.Spacing, in)
+		at, why = cmp.Or(u.Supply.Lines.Spacing, u.At), "a spacing of "+unit.FormatLength(u.Supply.Spacing, in)
 		with = "spacing = " + unit.Example(spacing, in)
 	}
 	if lessMargin {

@@ -27,7 +27,7 @@ panel front { stock = clear; width = 120; height = 180 }
 		},
 		{
 			Code: "cross-grain", As: warning(), Quiet: true,
-			Means: "The grain runs across the spine of a board that has a row there, or of a part of a case, so that it warps; not where the material's `movement` is below 0.5 %.",
+			Means: "The grain runs across the edge at which a row binds a board, or across the spine of a part of a case, so that it warps; not where the material's `movement` is below 0.5 %.",
 			Do:    "Turn the sheet.",
 			From:  "two lessons in bookbinding; of a pad common practice, no source",
 			Example: `
@@ -190,7 +190,7 @@ panel front {
 		},
 		{
 			Code: "thick-tolerance", As: warning(), Quiet: true,
-			Means: "A hole or cutout takes its size from the `thick` of a sheet that nobody measured, and another within the material's tolerance would not fit.",
+			Means: "A hole or cutout for one board takes its size from the `thick` of a sheet that nobody measured, and another within the material's tolerance would not fit.",
 			Do:    "Measure the sheet and state what was read, as in thick = 3.1 ± 0.05.",
 			From:  "the material's `thick-over` and `thick-under`; of cast acrylic ISO 7823-1",
 			Example: `
@@ -242,7 +242,7 @@ panel front covers log { ease = -0.3 }
 		},
 		{
 			Code: "tight-joint", As: warning(), Quiet: true, Of: "case",
-			Means: "Two boards of a case can't swing right round: their gap is narrower than twice the thicker one, or beside a narrow spine strip than 1.5 times.",
+			Means: "Two boards of a case can't swing right round: their gap is narrower than twice the thicker one, or 1.5 times beside a spine strip, which has no holes and is at most half as wide as the widest board.",
 			Do:    "Make the gap as wide as the message says, and add the covering.",
 			From:  "twice: common practice, no source; 1.5 times: an article on joints in a binders' journal, 2003",
 			Example: `
@@ -284,7 +284,7 @@ panel front { stock = strange; width = 120; height = 180 }
 		},
 		{
 			Code: "unsaid-size", As: warning(), Quiet: true,
-			Means: "Nothing states the width or height of a centred cutout, so it is all that is left of the board.",
+			Means: "One distance of a centred cutout is stated and its size that way isn't, so it is all that is left of the board.",
 			Do:    "State the size that was forgotten, or both distances.",
 			Example: `
 panel front {

@@ -153,7 +153,7 @@ panel front {
 		},
 		{
 			Code: "art-part", As: warning(), Quiet: true,
-			Means: "An option of artwork names a colour or a layer of which nothing is drawn.",
+			Means: "An option of artwork names a colour or a layer in which its drawing paints nothing.",
 			Do:    "Write it as the drawing has it, or take it out.",
 			Example: `
 panel front {
@@ -185,7 +185,7 @@ panel front {
 		},
 		{
 			Code: "art-twice", As: warning(), Quiet: true,
-			Means: "A line of artwork lies on another one; what they share is drawn once.",
+			Means: "A line of artwork lies on another one of the same operation; what they share is drawn once.",
 			Do:    "Take it out in the drawing program, or move it, if two were meant.",
 			Example: `
 panel front {

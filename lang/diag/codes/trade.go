@@ -8,7 +8,7 @@ func trade() []Entry {
 	return append(tradeOfWires(),
 		Entry{
 			Code: "covered-corner", As: warning(), Quiet: true, Of: "case",
-			Means: "A corner of a covered board is scooped, or cut off by more than the turn-in: the covering can't be turned in there.",
+			Means: "A corner of a covered board is scooped, or lies farther inside the square one than the turn-in: the covering can't be turned in there.",
 			Do:    "Make the corner square or less round.",
 			Example: `
 panel front { thick = 2; width = 120; height = 180; corner head-foredge = scoop 10 }
@@ -17,7 +17,7 @@ case cover { lay = front; turn-in = 15 }
 		},
 		Entry{
 			Code: "foredge-joint", As: warning(), Quiet: true, Of: "case",
-			Means: "A board of a case seems to lie with its foredge at the joint, as where the mirrored one is laid last.",
+			Means: "The mirrored board of a case is laid last, so that both lie with their foredges at the joint; or a board that hangs on a strip with holes lies so.",
 			Do:    "Name the mirrored board first: lay lists what is seen from outside, from left to right.",
 			Example: `
 panel front { width = 120; height = 180 }
@@ -122,7 +122,7 @@ case cover { lay = front; turn-in = 15 }
 		},
 		Entry{
 			Code: "wide-mitre", As: warning(), Quiet: true, Of: "case",
-			Means: "A covering is cut off so far from its boards' corners that the turn-ins lie over one another.",
+			Means: "A covering's mitre lies so far from its boards' corners that it cuts nothing off, and the turn-ins lie over one another.",
 			Do:    "Make mitre smaller, about 1.5 times the thickness of the board.",
 			From:  "worked out: the covering's corner lies turn-in times the root of 2 from the board's",
 			Example: `
