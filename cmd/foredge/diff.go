@@ -33,7 +33,8 @@ func diffCommand() *command {
 			"design uses are then those of that revision, too. REVISION:PATH is a design by its path in the\n" +
 			"repository, :PATH as it is staged. Each part is laid on itself at its left upper corner; --overlay draws\n" +
 			"that: the old dashed, the new in whole lines, in grey what is the same.\n" +
-			"The status is 0 if nothing differs, 1 if something does, 2 if a version can't be read or has errors.\n" +
+			"The status is 0 if it tells of nothing, 1 if of something, 2 if a version can't be read or, in its first\n" +
+			"order, has errors.\n" +
 			"\n" +
 			"git calls it by itself after git config diff.foredge.command \"foredge diff\" and a line\n" +
 			"*.fore diff=foredge in .gitattributes; the status is then 0 whatever differs, as git wants it.\n" +

@@ -316,6 +316,7 @@ func TestDiffOfStocks(t *testing.T) {
 	for _, c := range []struct{ says, told string }{
 		{"margin = 7", "oak.margin - 7 mm"}, {"spacing = 0.2 in", "oak.spacing - 5.08 mm"}, {"knife = yes", "oak.knife - yes"}, {"shared-cuts = yes", "oak.shared-cuts - yes"},
 		{"quantity = 2", "oak.quantity - 2"}, {"grain = along width", "oak.grain - along width"}, {"bridge = 1; bridge-below = 120", "oak.bridge-below - 120 mm"},
+		{`material = "oak board"`, "oak.material - oak board"},
 		{"offcuts = 200 by 150, 120 by 90 less 40 by 30 at head-left", "oak.offcuts - 200 mm by 150 mm, 120 mm by 90 mm less 40 mm by 30 mm at head-left"},
 	} {
 		r.write("other.fore", strings.Replace(plain, "thick = 3", "thick = 3; "+c.says, 1))

@@ -64,6 +64,41 @@ func TestEveryThingHasASource(t *testing.T) {
 	}
 }
 
+// The comment of a material speaks of each line that it has of its own, or that of its section does.
+func TestEveryLineOfAMaterialHasASource(t *testing.T) {
+	words := map[string]string{
+		"gives-off": "gives? off|give off|list", "burns": "burn", "kerf": "[Kk]erf", "least-web": "[Ww]eb|The rest as", "least-edge": "edge",
+		"least-detail": "detail|The rest as", "least-radius": "radius", "movement": "Movement", "thick-over": "Thickness|ISO|EN",
+	}
+	text, _ := shelf.Text("materials")
+	thing := regexp.MustCompile(`(?ms)^material (\S+)[^{\n]*\{(.*?)\}`)
+	section, seen := "", 0
+	for block := range strings.SplitSeq(string(text), "\n\n") {
+		about := ""
+		for line := range strings.Lines(block) {
+			if strings.HasPrefix(line, "#") {
+				about += strings.TrimPrefix(line, "#")
+			}
+		}
+		if strings.HasPrefix(about, " ---") {
+			section = about
+		}
+		for _, m := range thing.FindAllStringSubmatch(block, -1) {
+			for line, word := range words {
+				if !regexp.MustCompile(`(^|[\s;])` + line + `\s*=`).MatchString(m[2]) {
+					continue
+				}
+				if seen++; !regexp.MustCompile(word).MatchString(about + section) {
+					t.Errorf("%s says nothing of where its %s comes from: %s", m[1], line, about)
+				}
+			}
+		}
+	}
+	if seen < 80 {
+		t.Errorf("only %d lines of materials were looked at", seen)
+	}
+}
+
 // Every thing can be used: nothing on the shelf is misspelt or can't be solved.
 func TestEveryThingWorks(t *testing.T) {
 	with := map[string]string{

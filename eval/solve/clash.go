@@ -54,6 +54,7 @@ func (t *telling) clashIn(f *filter, members []int32) (Clash, bool) {
 	if !fail {
 		return Clash{}, false
 	}
+	f, members = f.reducedApart(members)
 	c, f, members := t.carry(f, members)
 	if len(c.Relations) == 0 {
 		c.Low, c.High, c.Asked, c.Miss = math.Inf(-1), math.Inf(1), math.NaN(), math.NaN()

@@ -93,6 +93,21 @@ func (f *filter) reduce(members []int32) (kept []int32, fail bool) {
 	return members, true
 }
 
+// reducedApart leaves out of lines that were reduced those that only made an equation linear which
+// isn't, where the others show without it that they can't all hold. It returns the filter in which
+// those that are kept fail.
+func (f *filter) reducedApart(members []int32) (*filter, []int32) {
+	if f.apart || len(members) > mostApart {
+		return f, members
+	}
+	g := *f
+	g.apart = true
+	if kept, fail := g.reduce(members); fail && len(kept) < len(members) {
+		return &g, kept
+	}
+	return f, members
+}
+
 // shown is the core of some lines, if that fails by itself, else all of them.
 func (f *filter) shown(core, members []int32) []int32 {
 	if len(core) < len(members) {

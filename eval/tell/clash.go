@@ -61,7 +61,7 @@ func (t *teller) clash(c solve.Clash) {
 				bound(last.Sign), t.formatted(c, c.Asked, k, last.At), miss)
 		}
 	}
-	d.WithHelp("change or take out one of these lines; the others can then hold")
+	d.WithHelp("change or take out one of these lines")
 	if t.slight(c, k, last.At) {
 		d.WithHelp("this looks like a rounded number: take the line out, or write it in full; foredge solve --json prints nine digits")
 	}

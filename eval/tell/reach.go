@@ -123,7 +123,7 @@ func (t *teller) fitsNot(c solve.Clash, b board, line *relation.Relation) bool {
 	}
 	d := t.diags.Errorf("past-edge", line.At, "this doesn't fit on %s: it is %s too far", t.sizeWords(b, line.At), t.Format(math.Abs(c.Miss), t.KindOf(line.Left), line.At))
 	t.noteOthers(d, c, line)
-	d.WithHelp("change one of these lines; the others can then hold")
+	d.WithHelp("change one of these lines")
 	if over := t.heldOverhang(c); over != "" {
 		d.WithHelp("change one of these lines; if %s is to have another size, say how far it reaches past %s, as by %s",
 			b.panel.Path, b.panel.Covers.Path, over)

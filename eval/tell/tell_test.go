@@ -27,7 +27,7 @@ func TestProblems(t *testing.T) {
 		told                []string // in the message, its notes or its help
 	}{
 		{"two lines", board, "height = 200; width = 100; width = 90 + 20", "clash", "width = 90 + 20",
-			[]string{"these 2 lines can't all hold", "width = 100", "the others leave front.width at 100 mm; this line asks for 110 mm: 10 mm too far", "the others can then hold"}},
+			[]string{"these 2 lines can't all hold", "width = 100", "the others leave front.width at 100 mm; this line asks for 110 mm: 10 mm too far", "change or take out one of these lines"}},
 		{"a limit", board, "height = 200; width = 100; width >= 110", "clash", "width >= 110",
 			[]string{"this line asks for at least 110 mm"}},
 		{"one line", board, "height = 200; width = 100; width + 2 = width + 3", "clash", "width + 2 = width + 3",

@@ -119,6 +119,9 @@ func ofStock(s *design.Stock, u unit.Unit) (all []Stated) {
 			add(name, unit.FormatLength(mm, u))
 		}
 	}
+	if s.Material.Name != "" {
+		add("material", s.Material.Name)
+	}
 	length("kerf", s.Kerf)
 	if sheet, ok := s.Size.Get(); ok {
 		add("size", size(sheet, u))

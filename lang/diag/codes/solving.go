@@ -39,8 +39,8 @@ panel front {
 		},
 		{
 			Code:  "clash",
-			Means: "Lines contradict one another, or the facts of a kind of thing. The smallest set that does is named.",
-			Do:    "Drop or change any one of the named lines: the rest can then hold.",
+			Means: "Lines contradict one another, or the facts of a kind of thing. A set that does is named.",
+			Do:    "Drop or change one of the named lines.",
 			Example: `
 panel front {
   width = 100
