@@ -34,6 +34,23 @@ func (d *Design) tangent(rel *relation.Relation, at *point) relation.Form {
 // taken only because the search began there. It is nil if that leads nowhere; else
 // it comes with those tangents.
 func (d *Design) tangentOutcomes(goals []goal) ([]outcome, bend) {
+	for _, s := range []stride{{1, 150}, {0.5, 150}, {0.25, 300}, {0.1, 600}} {
+		if out, bent := d.tangentSearch(goals, s); out != nil {
+			return out, bent
+		}
+	}
+	return nil, bend{}
+}
+
+// A stride is which share of the way to what the tangents tell a search goes at a time, and how
+// often at the most. Whole ways overshoot where goals that are curved are far from being met.
+type stride struct {
+	share float64
+	times int
+}
+
+// tangentSearch is one search of [Design.tangentOutcomes].
+func (d *Design) tangentSearch(goals []goal, by stride) ([]outcome, bend) {
 	q := d.Problem
 	base := q.Space
 	defer func() { q.Space, q.PartOf = base, nil }()
@@ -50,7 +67,7 @@ func (d *Design) tangentOutcomes(goals []goal) ([]outcome, bend) {
 	}
 	d.outcomes(goals, at)
 	d.start(at)
-	for range 150 {
+	for range by.times {
 		q.PartOf = nil
 		q.Space = base.Clone()
 		d.bendTo(d.tangents(at))
@@ -61,6 +78,9 @@ func (d *Design) tangentOutcomes(goals []goal) ([]outcome, bend) {
 		for _, v := range d.scope.Vars {
 			if !q.Known[v] {
 				moved = max(moved, math.Abs(x[v]-before[v])/max(1, math.Abs(x[v])))
+				if by.share < 1 {
+					x[v] = before[v] + by.share*(x[v]-before[v])
+				}
 			}
 		}
 		if !sparse.Finite(moved) {
